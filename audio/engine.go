@@ -1,0 +1,238 @@
+package audio
+
+import (
+	"fmt"
+	"math"
+	"sync"
+	"sync/atomic"
+
+	"github.com/gopxl/beep/v2"
+)
+
+// MaxRing is the longest that a sound rings, in seconds; what is left of it
+// after that is not heard.
+const MaxRing = 4
+
+// span is how many frames ahead of its position the engine asks a schedule
+// for hits, so that small buffers do not ask each time.
+const span = 8192
+
+// room is how many hits the engine holds before its buffer has to grow: some
+// sixty a second, where a busy practice track has twenty.
+const room = 256
+
+// Engine renders a Schedule. It is a beep.StreamSeeker whose samples are a
+// pure function of the frame, given the schedule and the levels: any buffer
+// size and any seek yields the same samples. It never ends.
+//
+// Play, SetLevels and Levels may be called from any goroutine. Stream, Seek
+// and Position belong to one goroutine at a time. Stream takes no lock and
+// allocates nothing; only a schedule that has more hits within [MaxRing]
+// seconds than any before makes its buffer grow, and that once.
+type Engine struct {
+	rate    int
+	pos     int64
+	playing atomic.Pointer[schedule] // nil: silence
+	levels  atomic.Pointer[fades]
+	setting sync.Mutex // orders calls of SetLevels; never taken by Stream
+	near    window
+}
+
+var _ beep.StreamSeeker = (*Engine)(nil)
+
+// schedule gives each call of Play an identity of its own.
+type schedule struct{ Schedule }
+
+// window is what is heard in [from, to) of a schedule.
+type window struct {
+	of       *schedule
+	from, to int64
+	hits     []Hit
+}
+
+// NewEngine makes an engine for rate frames a second, which must be positive.
+// It is silent until Play, and all levels are 1.
+func NewEngine(rate int) *Engine {
+	if rate <= 0 {
+		panic(fmt.Sprintf("audio: rate %d is not positive", rate))
+	}
+	e := &Engine{rate: rate, near: window{hits: make([]Hit, 0, room)}}
+	full := Levels{}
+	for i := range full {
+		full[i] = 1
+	}
+	e.levels.Store(&fades{ramp: max(int64(rate)/100, 1), first: full})
+	return e
+}
+
+// Rate returns the frames a second.
+func (e *Engine) Rate() int { return e.rate }
+
+// Play renders s from the next call of Stream on; nil is silence.
+func (e *Engine) Play(s Schedule) {
+	if s == nil {
+		e.playing.Store(nil)
+		return
+	}
+	e.playing.Store(&schedule{s})
+}
+
+// SetLevels moves the levels to l over the 10 ms that begin at frame from,
+// starting at the levels reached by then. It takes the place of changes that
+// begin at from or later. Values outside 0..1 are clamped, NaN is 0. The
+// engine remembers the last 64 changes: a seek to before them finds the
+// levels that the oldest of them began with.
+func (e *Engine) SetLevels(from int64, l Levels) {
+	e.setting.Lock()
+	defer e.setting.Unlock()
+	e.levels.Store(e.levels.Load().with(from, l))
+}
+
+// Levels returns the levels set last, which a fade may not have reached yet.
+func (e *Engine) Levels() Levels { return e.levels.Load().last() }
+
+// Stream renders the next len(samples) frames. No sample reaches ±1.
+func (e *Engine) Stream(samples [][2]float64) (n int, ok bool) {
+	clear(samples)
+	n = len(samples)
+	playing, levels := e.playing.Load(), e.levels.Load()
+	if playing == nil {
+		e.pos += int64(n)
+		return n, true
+	}
+	for len(samples) > 0 {
+		if e.near.of != playing || e.pos < e.near.from || e.pos >= e.near.to {
+			e.near.load(playing, e.pos, int64(e.rate)*MaxRing)
+		}
+		part := samples[:min(int64(len(samples)), e.near.to-e.pos)]
+		e.near.render(part, e.pos, levels)
+		e.pos += int64(len(part))
+		samples = samples[len(part):]
+	}
+	return n, true
+}
+
+// load asks s for what is heard in the span that begins at from.
+func (w *window) load(s *schedule, from, ring int64) {
+	w.of, w.from, w.to = s, from, from+span
+	all := s.Hits(w.hits[:0], from-ring, w.to)
+	w.hits = all[:0]
+	for _, h := range all {
+		h.Sound = h.Sound[:min(int64(len(h.Sound)), ring)]
+		h.Gain = unit(h.Gain)
+		if h.Frame+int64(len(h.Sound)) > from && h.Frame < w.to && h.Layer < Layers && h.Gain > 0 {
+			w.hits = append(w.hits, h) // never ahead of the hit being read
+		}
+	}
+}
+
+// render adds to out, whose first frame is at, and bounds the sum. Out lies
+// within the window and is zero.
+func (w *window) render(out [][2]float64, at int64, levels *fades) {
+	end := at + int64(len(out))
+	low, high := end, at // what was touched
+	for i := range w.hits {
+		h := &w.hits[i]
+		begin := max(h.Frame, at)
+		stop := min(h.Frame+int64(len(h.Sound)), end)
+		if begin >= stop {
+			continue
+		}
+		low, high = min(low, begin), max(high, stop)
+		h.render(out[begin-at:stop-at], begin, levels)
+	}
+	for i := low; i < high; i++ {
+		s := &out[i-at]
+		s[0], s[1] = saturate(s[0]), saturate(s[1])
+	}
+}
+
+// render adds the hit to out, whose first frame is at and which lies within
+// the hit.
+func (h *Hit) render(out [][2]float64, at int64, levels *fades) {
+	sound := h.Sound[at-h.Frame:]
+	left, right := balance(h.Pan)
+	left, right = left*float64(h.Gain), right*float64(h.Gain)
+	for len(out) > 0 {
+		fade, until := levels.during(at, h.Layer)
+		n := min(int64(len(out)), until-at)
+		if fade.steady() {
+			l, r := left*fade.to, right*fade.to
+			for i, s := range sound[:n] {
+				out[i][0] += float64(s) * l
+				out[i][1] += float64(s) * r
+			}
+		} else {
+			for i, s := range sound[:n] {
+				level := fade.at(at + int64(i))
+				out[i][0] += float64(s) * left * level
+				out[i][1] += float64(s) * right * level
+			}
+		}
+		out, sound, at = out[n:], sound[n:], at+n
+	}
+}
+
+// balance gives the factors of the two channels: the nearer one is left as it
+// is, so that a sound in the centre is unattenuated in both.
+func balance(pan float32) (left, right float64) {
+	p := float64(pan)
+	if math.IsNaN(p) {
+		p = 0
+	}
+	p = min(max(p, -1), 1)
+	return min(1, 1-p), min(1, 1+p)
+}
+
+// unit clamps to 0..1; NaN is 0.
+func unit(x float32) float32 {
+	if !(x > 0) {
+		return 0
+	}
+	return min(x, 1)
+}
+
+const (
+	knee  = 0.8             // up to here a sample is left as it is
+	limit = 1 - 1.0/(1<<24) // the largest float32 below 1
+)
+
+// saturate keeps a sample below ±1: the identity up to the knee, from there a
+// curve of the same slope that comes ever nearer to 1. NaN is 0.
+func saturate(x float64) float64 {
+	switch {
+	case x >= -knee && x <= knee:
+		return x
+	case x > knee:
+		return bend(x)
+	case x < -knee:
+		return -bend(-x)
+	}
+	return 0
+}
+
+func bend(x float64) float64 {
+	u := (x - knee) / (1 - knee)
+	if u > 1e7 { // also +Inf, which the quotient below would make NaN
+		return limit
+	}
+	return min(knee+(1-knee)*u/(1+u), limit)
+}
+
+// Err returns nil: an engine cannot fail.
+func (e *Engine) Err() error { return nil }
+
+// Len returns the largest int, as an engine never ends.
+func (e *Engine) Len() int { return math.MaxInt }
+
+// Position returns the frame that Stream renders next.
+func (e *Engine) Position() int { return int(min(e.pos, math.MaxInt)) }
+
+// Seek makes frame p the next that Stream renders.
+func (e *Engine) Seek(p int) error {
+	if p < 0 {
+		return fmt.Errorf("seek to frame %d: before the first", p)
+	}
+	e.pos = int64(p)
+	return nil
+}

@@ -1,0 +1,136 @@
+package audio
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/gopxl/beep/v2"
+)
+
+// wavHeader is the length in bytes of what stands before the samples.
+const wavHeader = 44
+
+// WriteWAV writes frames frames of s to w as stereo PCM of 16 or 24 bits.
+//
+// A sample is rounded to the nearest step, without dither, and clamped; NaN
+// is silence. It is an error when the bits are others, when the file would
+// exceed the 4 GiB that its size field can tell, when s ends early or fails,
+// or when w does; then part of the file may have been written.
+//
+// Source: Microsoft and IBM, Multimedia Programming Interface and Data
+// Specifications 1.0 (1991), RIFF WAVE.
+func WriteWAV(w io.Writer, s beep.Streamer, rate, bits int, frames int64) error {
+	if rate <= 0 || int64(rate) > math.MaxUint32/8 {
+		return fmt.Errorf("write WAV: %d frames a second cannot be told in its header", rate)
+	}
+	if bits != 16 && bits != 24 {
+		return fmt.Errorf("write WAV: %d bits a sample, can only write 16 or 24", bits)
+	}
+	frameBytes := 2 * bits / 8
+	if frames < 0 || frames > (math.MaxUint32-(wavHeader-8))/int64(frameBytes) {
+		return fmt.Errorf("write WAV: %d frames of %d bits do not fit into the 4 GiB that a WAV file can hold", frames, bits)
+	}
+	if _, err := w.Write(header(rate, bits, uint32(frames)*uint32(frameBytes))); err != nil {
+		return fmt.Errorf("write WAV: %w", err)
+	}
+	const chunk = 4096
+	samples := make([][2]float64, chunk)
+	raw := make([]byte, 0, chunk*frameBytes)
+	for done := int64(0); done < frames; {
+		n, err := read(s, samples[:min(chunk, frames-done)])
+		if err != nil {
+			return fmt.Errorf("write WAV: after %d of %d frames: %w", done, frames, err)
+		}
+		if bits == 16 {
+			raw = encode16(raw[:0], samples[:n])
+		} else {
+			raw = encode24(raw[:0], samples[:n])
+		}
+		if _, err := w.Write(raw); err != nil {
+			return fmt.Errorf("write WAV: %w", err)
+		}
+		done += int64(n)
+	}
+	return nil
+}
+
+// header is everything up to the samples, which take size bytes.
+func header(rate, bits int, size uint32) []byte {
+	le := binary.LittleEndian
+	const channels = 2
+	block := channels * bits / 8
+	h := make([]byte, 0, wavHeader)
+	h = append(h, "RIFF"...)
+	h = le.AppendUint32(h, wavHeader-8+size)
+	h = append(h, "WAVEfmt "...)
+	h = le.AppendUint32(h, 16)
+	h = le.AppendUint16(h, 1) // PCM
+	h = le.AppendUint16(h, channels)
+	h = le.AppendUint32(h, uint32(rate))
+	h = le.AppendUint32(h, uint32(rate)*uint32(block))
+	h = le.AppendUint16(h, uint16(block))
+	h = le.AppendUint16(h, uint16(bits))
+	h = append(h, "data"...)
+	return le.AppendUint32(h, size)
+}
+
+// read takes at least one frame from s. A streamer that keeps giving none
+// without ending is broken: some decoders do that with a cut-off file.
+func read(s beep.Streamer, samples [][2]float64) (int, error) {
+	for range 10 {
+		n, ok := s.Stream(samples)
+		if n > 0 {
+			return n, nil
+		}
+		if !ok {
+			if err := s.Err(); err != nil {
+				return 0, err
+			}
+			return 0, io.ErrUnexpectedEOF
+		}
+	}
+	return 0, errors.New("the stream gives nothing and does not end")
+}
+
+func encode16(dst []byte, samples [][2]float64) []byte {
+	n := len(samples)
+	dst = dst[:4*n]
+	for i := range samples {
+		l := uint16(step(samples[i][0], 1<<15))
+		r := uint16(step(samples[i][1], 1<<15))
+		binary.LittleEndian.PutUint32(dst[4*i:], uint32(l)|uint32(r)<<16)
+	}
+	return dst
+}
+
+func encode24(dst []byte, samples [][2]float64) []byte {
+	for _, frame := range samples {
+		for _, x := range frame {
+			v := step(x, 1<<23)
+			dst = append(dst, byte(v), byte(v>>8), byte(v>>16))
+		}
+	}
+	return dst
+}
+
+// step rounds x to the nearest of the steps -scale..scale-1, where ±scale
+// stands for ±1.
+func step(x, scale float64) int32 {
+	x *= scale
+	switch {
+	case x == 0:
+		return 0
+	case x >= scale-1:
+		return int32(scale - 1)
+	case x <= -scale:
+		return int32(-scale)
+	case x > 0:
+		return int32(x + 0.5)
+	case x < 0:
+		return int32(x - 0.5)
+	}
+	return 0 // NaN
+}
