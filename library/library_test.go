@@ -1,0 +1,47 @@
+package library_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+func TestEveryChapterCanBeDanced(t *testing.T) {
+	lib := library.Open()
+	require.NotEmpty(t, lib.Dances())
+	for _, name := range lib.Dances() {
+		t.Run(name, func(t *testing.T) {
+			c, ok := lib.Chapter(name)
+			require.True(t, ok)
+			for _, f := range c.Findings {
+				t.Errorf("%s:%d:%d: %s: %s [%s] %s", c.File, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code, f.Hint)
+			}
+			for _, fig := range c.Figures {
+				assert.NotEmpty(t, fig.Source, fig.Name)
+				assert.NotZero(t, fig.Level, fig.Name)
+				assert.Equal(t, [2]bool{true, true}, fig.Has, fig.Name)
+				assert.NotZero(t, fig.Starts.Positions, fig.Name)
+			}
+		})
+	}
+}
+
+func TestEverySheetCanBeDanced(t *testing.T) {
+	lib := library.Open()
+	require.NotEmpty(t, lib.Sheets())
+	for _, name := range lib.Sheets() {
+		t.Run(name, func(t *testing.T) {
+			text, err := lib.Sheet(name)
+			require.NoError(t, err)
+			score, found := routine.Read(name+".md", text, lib)
+			for _, f := range found {
+				t.Errorf("%s.md:%d:%d: %s: %s [%s] %s", name, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code, f.Hint)
+			}
+			assert.NotEmpty(t, score.Passages)
+		})
+	}
+}

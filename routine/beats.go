@@ -1,0 +1,98 @@
+package routine
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Beats is a position in music or a length of it, exact, in 1/960 of a beat.
+//
+// 960 holds halves, quarters, eighths, thirds and fifths of a beat, and is the
+// resolution that music programs commonly use for a Standard MIDI File.
+type Beats int64
+
+// Beat is one beat.
+const Beat Beats = 960
+
+// String gives b as a mixed fraction of beats, "1 1/2".
+func (b Beats) String() string {
+	sign := ""
+	if b < 0 {
+		sign, b = "-", -b
+	}
+	whole, part := b/Beat, b%Beat
+	if part == 0 {
+		return fmt.Sprintf("%s%d", sign, whole)
+	}
+	g := gcd(part, Beat)
+	if whole == 0 {
+		return fmt.Sprintf("%s%d/%d", sign, part/g, Beat/g)
+	}
+	return fmt.Sprintf("%s%d %d/%d", sign, whole, part/g, Beat/g)
+}
+
+// Float gives b in beats, for the last step from beats to time.
+func (b Beats) Float() float64 { return float64(b) / float64(Beat) }
+
+// MarshalJSON writes b in beats as a decimal number.
+func (b Beats) MarshalJSON() ([]byte, error) {
+	return strconv.AppendFloat(nil, b.Float(), 'f', -1, 64), nil
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (b *Beats) UnmarshalJSON(text []byte) error {
+	f, err := strconv.ParseFloat(string(text), 64)
+	if err != nil {
+		return fmt.Errorf("read beats: %w", err)
+	}
+	if f < 0 {
+		*b = -Beats(-f*float64(Beat) + 0.5)
+	} else {
+		*b = Beats(f*float64(Beat) + 0.5)
+	}
+	return nil
+}
+
+func gcd(a, b Beats) Beats {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// parseBeats reads "2", "1/2" or "1 1/2"; ok is false for anything else,
+// for what is not a whole number of 1/960 beats, and outside 0–64 beats.
+func parseBeats(text string) (b Beats, ok bool) {
+	for _, field := range strings.Fields(text) {
+		num, den, isFraction := strings.Cut(field, "/")
+		n, err := strconv.ParseInt(num, 10, 16)
+		if err != nil || n < 0 {
+			return 0, false
+		}
+		d := int64(1)
+		if isFraction {
+			if d, err = strconv.ParseInt(den, 10, 16); err != nil || d <= 0 {
+				return 0, false
+			}
+		}
+		if (n*int64(Beat))%d != 0 {
+			return 0, false
+		}
+		b += Beats(n * int64(Beat) / d)
+		ok = true
+	}
+	return b, ok && b <= 64*Beat
+}
+
+// floorDiv and floorMod divide towards minus infinity, as bars before the
+// first one are counted.
+func floorDiv(a, b Beats) Beats {
+	q := a / b
+	if a%b < 0 {
+		q--
+	}
+	return q
+}
+
+func floorMod(a, b Beats) Beats { return a - floorDiv(a, b)*b }

@@ -1,0 +1,181 @@
+package routine
+
+import (
+	"fmt"
+	"math/bits"
+)
+
+// Turn is an amount of turn in eighths, right (clockwise from above) positive.
+type Turn int
+
+// String gives the amount as charts print it, "3/8 R"; "" for no turn.
+func (t Turn) String() string {
+	if t == 0 {
+		return ""
+	}
+	side := "R"
+	if t < 0 {
+		side, t = "L", -t
+	}
+	return Beats(t*120).String() + " " + side // 120/960 is an eighth
+}
+
+// Direction is a direction in the hall in eighths, clockwise from above,
+// counted from the line of dance. Couples travel anticlockwise, so the wall is
+// to the right of one who faces the line of dance.
+type Direction uint8
+
+// The directions of the hall. Common practice; the trade's usual letters.
+const (
+	LOD        Direction = iota // line of dance
+	DW                          // diagonal to wall
+	Wall                        // wall
+	DWAgainst                   // diagonal to wall against line of dance
+	Against                     // against line of dance
+	DCAgainst                   // diagonal to centre against line of dance
+	Centre                      // centre
+	DC                          // diagonal to centre
+	directions           = 8
+	opposite   Turn      = 4
+)
+
+var directionNames = [directions]string{"LOD", "DW", "wall", "DW against LOD", "against LOD", "DC against LOD", "centre", "DC"}
+
+// String names d as charts do.
+func (d Direction) String() string { return directionNames[d%directions] }
+
+// MarshalText writes d as charts do.
+func (d Direction) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// Turned is d after turning by t.
+func (d Direction) Turned(t Turn) Direction {
+	return Direction(((int(d)+int(t))%directions + directions) % directions)
+}
+
+// Stand is how an alignment is told.
+type Stand uint8
+
+// The ways to tell an alignment. Pointing tells where the foot points when the
+// body has not completed its turn.
+const (
+	NoStand Stand = iota
+	Facing
+	Backing
+	Pointing
+)
+
+// Alignment is where a step faces, backs or points in the hall.
+type Alignment struct {
+	Stand Stand
+	To    Direction
+}
+
+// Direction is the direction faced, or pointed to.
+func (a Alignment) Direction() Direction {
+	if a.Stand == Backing {
+		return a.To.Turned(opposite)
+	}
+	return a.To
+}
+
+// String writes a as charts do, "backing DC"; "" for none.
+func (a Alignment) String() string {
+	switch a.Stand {
+	case Facing:
+		return "facing " + a.To.String()
+	case Backing:
+		return "backing " + a.To.String()
+	case Pointing:
+		return "pointing " + a.To.String()
+	}
+	return ""
+}
+
+// MarshalText writes a as charts do.
+func (a Alignment) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
+
+// directionSet is a set of directions, or of differences between two.
+type directionSet uint8
+
+const anyDirection directionSet = 0xff
+
+func setOf(ds ...int) (s directionSet) {
+	for _, d := range ds {
+		s |= 1 << (d & 7)
+	}
+	return s
+}
+
+func (s directionSet) has(d Direction) bool { return s>>d&1 != 0 }
+
+// only is the one direction in s; ok is false when there are more or none.
+func (s directionSet) only() (d Direction, ok bool) {
+	return Direction(bits.TrailingZeros8(uint8(s))) % directions, bits.OnesCount8(uint8(s)) == 1
+}
+
+// facings is the set of pairs of directions (leader's, follower's) in which a
+// couple may stand: bit 8·leader + follower. A sheet need not say where a
+// routine faces, so what is known narrows from all pairs down.
+type facings uint64
+
+const anyFacings facings = 1<<64 - 1
+
+// turned is s after one partner turned by t.
+func (s facings) turned(p Partner, t Turn) facings {
+	if p == Leader {
+		return facings(bits.RotateLeft64(uint64(s), 8*int(t)))
+	}
+	var out facings
+	for l := range directions {
+		out |= facings(bits.RotateLeft8(uint8(s>>(8*l)), int(t))) << (8 * l)
+	}
+	return out
+}
+
+// where keeps the pairs in which one partner faces one of ds.
+func (s facings) where(p Partner, ds directionSet) facings {
+	var keep facings
+	for l := range directions {
+		switch {
+		case p == Follower:
+			keep |= facings(ds) << (8 * l)
+		case ds.has(Direction(l)):
+			keep |= 0xff << (8 * l)
+		}
+	}
+	return s & keep
+}
+
+// apart keeps the pairs whose difference, follower's less leader's, is in ds.
+func (s facings) apart(ds directionSet) facings {
+	var keep facings
+	for l := range directions {
+		keep |= facings(bits.RotateLeft8(uint8(ds), l)) << (8 * l)
+	}
+	return s & keep
+}
+
+// of is the set of directions one partner may face.
+func (s facings) of(p Partner) (ds directionSet) {
+	for l := range directions {
+		row := directionSet(s >> (8 * l))
+		switch {
+		case p == Follower:
+			ds |= row
+		case row != 0:
+			ds |= 1 << l
+		}
+	}
+	return ds
+}
+
+// difference is the set of differences, follower's less leader's.
+func (s facings) difference() (ds directionSet) {
+	for l := range directions {
+		ds |= directionSet(bits.RotateLeft8(uint8(s>>(8*l)), -l))
+	}
+	return ds
+}
+
+// String lists the pairs, for the messages of tests.
+func (s facings) String() string { return fmt.Sprintf("%016x", uint64(s)) }

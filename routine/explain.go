@@ -1,0 +1,127 @@
+package routine
+
+import (
+	"slices"
+	"strings"
+)
+
+// Explanation says what a code means, with the shortest sheet that has the
+// finding and the same sheet without it.
+type Explanation struct {
+	Severity Severity `json:"severity"`
+	Why      string   `json:"why"`
+	Bad      string   `json:"bad"`
+	Good     string   `json:"good"`
+}
+
+// Explain looks a code up.
+func Explain(code Code) (Explanation, bool) {
+	e, ok := explanations[code]
+	return e, ok
+}
+
+// Codes lists every code, sorted.
+func Codes() []Code {
+	var codes []Code
+	for c := range explanations {
+		codes = append(codes, c)
+	}
+	slices.Sort(codes)
+	return codes
+}
+
+// Parts of the examples.
+const (
+	chaHead  = "---\ndance: cha-cha\n---\n"
+	chaOrder = "## Order\n\n1. Lantern step\n\n"
+	waltzTop = "---\ndance: waltz\n---\n\n## Order\n\n"
+	columns  = "\n| Count | Leader | Follower |\n|:-----:|--------|----------|\n"
+	chasse   = "|   4   | LF side | RF side |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n"
+	twoThree = "|   2   | LF forward | RF back |\n|   3   | RF replace | LF replace |\n"
+	lantern  = "## Lantern step\n" + columns + twoThree + chasse
+	back     = "\n## Quay step\n" + columns + "|   2   | RF back | LF forward |\n|   3   | LF replace | RF replace |\n" +
+		"|   4   | RF side | LF side |\n|   &   | LF close | RF close |\n|   1   | RF side | LF side |\n"
+	good = chaHead + chaOrder + lantern
+)
+
+// with is a sheet that dances the Lantern step told in rows.
+func with(rows string) string {
+	return chaHead + chaOrder + "## Lantern step\n" + columns + rows
+}
+
+// told is a sheet whose Lantern step has facts.
+func told(facts string, rows string) string {
+	return chaHead + chaOrder + "## Lantern step\n\n" + facts + columns + rows
+}
+
+// replaced is the good sheet with one part of it changed.
+func replaced(old, new string) string { return strings.Replace(good, old, new, 1) }
+
+// pair is a sheet that dances the Lantern step and then the Quay step.
+func pair(lanternFacts, lanternRows, quayFacts, quayRows string) string {
+	return chaHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n## Lantern step\n\n" + lanternFacts + columns + lanternRows +
+		"\n## Quay step\n\n" + quayFacts + columns + quayRows
+}
+
+const (
+	quayRows = "|   2   | RF back | LF forward |\n|   3   | LF replace | RF replace |\n" +
+		"|   4   | RF side | LF side |\n|   &   | LF close | RF close |\n|   1   | RF side | LF side |\n"
+	waltzStep = "\n## Jetty turn\n\n- starts: closed, facing DW\n" + columns +
+		"| 1 | RF forward, facing DW | LF back, backing DW |\n| 2 | LF side, 1/4 R, backing DC | RF side, 3/8 R, pointing LOD |\n| 3 | RF close, 1/8 R, backing LOD | LF close, facing LOD |\n"
+)
+
+var explanations = map[Code]Explanation{
+	"alignment-contradicted": {Error, "A cell says where the dancer faces, but the turns up to there lead elsewhere. Right turns go clockwise seen from above: from facing DW, 1/4 R faces DW against LOD.",
+		waltzTop + "1. Jetty turn\n" + strings.Replace(waltzStep, "1/4 R, backing DC", "1/8 R, backing DC", 1), waltzTop + "1. Jetty turn\n" + waltzStep},
+	"bad-value": {Error, "A setting has a value that it can't take.", "---\ndance: cha-cha\ncount: loudly\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ncount: words\n---\n" + chaOrder + lantern},
+	"bar-not-full": {Error, "One figure stops on a count and the next begins on a later one, so that nobody knows what happens between. A figure of half a bar is allowed: then the next must begin where it stopped.",
+		pair("", twoThree+"|   4   | LF side | RF side |\n", "", quayRows), pair("", twoThree+chasse, "", quayRows)},
+	"chart-broken": {Error, "A figure's steps are a table. The line below its heading needs as many columns of dashes as the heading has; without it this is not a table and no step is read.",
+		replaced("|:-----:|--------|----------|", "|:-----:|--------|") + back, good},
+	"chart-empty":       {Error, "The chart has a heading but no row of steps.", chaHead + chaOrder + "## Lantern step\n" + columns, good},
+	"column-again":      {Error, "Two columns claim to be the same partner's steps, or the count.", replaced("| Leader | Follower |", "| Leader | Man |"), good},
+	"column-missing":    {Error, "A chart needs a column Leader, Follower, or both, beside its counts.", chaHead + chaOrder + "## Lantern step\n\n| Count | Note |\n|:-----:|------|\n|   2   | smile |\n", good},
+	"control-character": {Error, "The text holds a character that is no letter and that a terminal might obey, or one that makes text read backwards.", replaced("RF side |\n|   &", "RF side (slow\u202ely) |\n|   &"), good},
+	"count-mixed":       {Error, "A figure is counted either by the numbers of the beats or in S and Q. Both at once leave the bar unclear.", replaced("|   3   |", "|   S   |"), good},
+	"count-order":       {Error, "Counts go forward. This one does not come after the one above it.", replaced("|   &   | RF close | LF close |", "|   &   | RF close | LF close |\n|   &   | – | – |"), good},
+	"count-skipped":     {Warning, "A beat between two counts is not written. If the step before it is held, write the held count (3-4); if both wait, give the beat a row with – in both columns.", with("|   2   | LF forward | RF back |\n|   4   | RF replace | LF replace |\n|   1   | LF side | RF side |\n"), with("|   2-3 | LF forward | RF back |\n|   4   | RF replace | LF replace |\n|   1   | LF side | RF side |\n")},
+	"count-unreadable":  {Error, "A count is the number of a beat (2), a held count (4-1), a part of a beat (&, a, e), or S or Q.", replaced("|   3   |", "| three |"), good},
+	"dance-missing":     {Error, "Without the dance the metre and the figures are not known.", "---\ntitle: Lantern Night\n---\n" + chaOrder + lantern, good},
+	"end-contradicted":  {Error, "The figure says how it ends, but its steps lead elsewhere: another foot, position or direction.", told("- starts: open facing\n- ends: fan\n", twoThree+chasse), told("- starts: open facing\n- ends: open facing\n", twoThree+chasse)},
+	"figure-again":      {Error, "Two figures of one sheet have the same name, so the order can't tell them apart.", good + "\n" + lantern, good},
+	"foot-missing":      {Error, "Each step begins with the foot that takes it, so that weight can be followed.", replaced("| LF forward |", "| forward |"), good},
+	"foot-not-free":     {Error, "One stands on one foot, and only the other is free to step. A tap, or a step with no weight, leaves the same foot free.", replaced("| RF close | LF close |", "| LF close | LF close |"), good},
+	"front-matter":      {Error, "The settings at the top, between two lines of ---, are YAML: one \"name: value\" a line.", "---\ndance: cha-cha\ntitle: \"Lantern Night\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntitle: \"Lantern Night\"\n---\n" + chaOrder + lantern},
+	"join-direction": {Error, "Where one figure ends and the next begins both partners must face the same way. In closed hold they face each other; in fan the follower faces a quarter to the leader's right.",
+		pair("- starts: closed\n", twoThree+"|   4   | LF side, 1/4 L | RF side |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n", "- starts: closed\n", quayRows),
+		pair("- starts: closed\n", twoThree+"|   4   | LF side, 1/4 L | RF side, 1/4 L |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n", "- starts: closed\n", quayRows)},
+	"join-foot":     {Error, "The next figure begins with a foot that bears the weight.", chaHead + "## Order\n\n1. Lantern step × 2\n\n" + lantern, chaHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n" + lantern + back},
+	"join-position": {Error, "The next figure begins in another hold or position than the one before leaves.", pair("- starts: closed\n", twoThree+chasse, "- starts: open facing\n", quayRows), pair("- starts: closed\n- ends: open facing\n", twoThree+chasse, "- starts: open facing\n", quayRows)},
+	"last-bar-open": {Warning, "The routine stops inside a bar. It can be danced once, but repeated at once it would shift against the music.", with(twoThree), good},
+	"not-utf8":      {Error, "The file is not text, or in an old encoding.", chaHead + chaOrder + "## Lantern st\xe9p\n", good},
+	"order-again":   {Error, "There are two lists of what is danced.", good + "\n## Order\n\n1. Lantern step\n", good},
+	"order-empty":   {Error, "The order is a numbered list with a figure on each line.", chaHead + "## Order\n\nWe decide in the class.\n\n" + lantern, good},
+	"order-missing": {Error, "A routine says in which order its figures are danced.", chaHead + lantern, good},
+	"parts-differ": {Error, "The partners' charts do not fill the same beats.",
+		chaHead + chaOrder + "## Lantern step\n\n| Count | Leader |\n|-------|--------|\n| 2 | LF forward |\n| 3 | RF replace |\n\nHer part:\n\n| Count | Follower |\n|-------|----------|\n| 2 | RF back |\n| 3 | LF replace |\n| 4-1 | RF side |\n",
+		chaHead + chaOrder + "## Lantern step\n\n| Count | Leader |\n|-------|--------|\n| 2 | LF forward |\n| 3 | RF replace |\n| 4-1 | LF side |\n\nHer part:\n\n| Count | Follower |\n|-------|----------|\n| 2 | RF back |\n| 3 | LF replace |\n| 4-1 | RF side |\n"},
+	"place-missing": {Warning, "The foot is named but not where it goes.", replaced("LF forward", "LF"), good},
+	"place-twice":   {Error, "A foot goes to one place. The lesser of two ways is said with \"slightly\".", replaced("LF forward", "LF forward, back"), good},
+	"position-contradicted": {Error, "A step says which position is reached, but the partners' turns up to there do not allow it.", told("- starts: closed\n", "|   2   | LF forward | RF back |\n|   3   | RF replace | LF replace |\n|   4   | LF side, in promenade | RF side |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n"),
+		told("- starts: closed\n", "|   2   | LF forward | RF back |\n|   3   | RF replace | LF replace |\n|   4   | LF side, 1/8 L, in promenade | RF side, 1/8 R |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n")},
+	"repeat-range":       {Error, "A figure is danced once or more.", replaced("1. Lantern step", "1. Lantern step × 0"), good},
+	"start-contradicted": {Error, "The figure says how it starts, but its first steps need another foot or direction.", told("- starts: closed, leader RF free\n", twoThree+chasse), told("- starts: closed, leader LF free\n", twoThree+chasse)},
+	"step-missing":       {Error, "Both partners have something on each count. One who stands still has –.", replaced("| LF close |\n", "| |\n"), replaced("| LF close |\n|   1   | LF side | RF side |", "| – |\n|   1   | LF side | LF in place |")},
+	"steps-range":        {Error, "The order asks for steps that the figure does not have. Steps are counted by rows.", replaced("1. Lantern step", "1. Lantern step, steps 1–9"), replaced("1. Lantern step", "1. Lantern step, steps 1–5")},
+	"tempo-range":        {Warning, "The tempo is outside what the dance is usually danced at. For beginners that may be what you want; the player can also slow a routine without it being written.", "---\ndance: cha-cha\ntempo: 60 bars/min\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
+	"tempo-unreadable":   {Error, "A tempo is a number with its unit: 30 bars/min or 120 beats/min.", "---\ndance: cha-cha\ntempo: 30\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
+	"too-large":          {Error, "The sheet, or the routine with all its repeats, is larger than anything one could dance.", "---\ndance: cha-cha\ntitle: " + strings.Repeat("lantern ", largestFront/8) + "\n---\n" + chaOrder + lantern, good},
+	"turn-unreadable":    {Error, "A turn is an amount in eighths and a side: 1/4 R, 3/8 L.", replaced("LF forward", "LF forward, 1/5 R"), replaced("LF forward | RF back", "LF forward, 1/4 R | RF back, 1/4 R")},
+	"unknown-column":     {Warning, "The heading of this column is not known, so the column is not read.", replaced("| Leader | Follower |\n|:-----:|", "| Leader | Follower | Weather |\n|:-----:|-----|"), good},
+	"unknown-dance":      {Error, "No dance of this name is in the library.", "---\ndance: cha-char\n---\n" + chaOrder + lantern, good},
+	"unknown-direction":  {Error, "The directions of the hall are LOD, DW, wall, DW against LOD, against LOD, DC against LOD, centre and DC.", "---\ndance: cha-cha\nfaces: river\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\nfaces: wall\n---\n" + chaOrder + lantern},
+	"unknown-fact":       {Warning, "A bullet above a chart looks like a fact of the figure, but is none that is known.", told("- start: closed\n", twoThree+chasse), told("- starts: closed\n", twoThree+chasse)},
+	"unknown-figure":     {Error, "The order names a figure that is neither in this sheet nor in the library of the dance.", replaced("1. Lantern step", "1. Lantern stop"), good},
+	"unknown-setting":    {Warning, "This name sets nothing.", "---\ndance: cha-cha\ntempp: 30 bars/min\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
+	"unknown-word":       {Error, "A word in a step or a stance is not known.", replaced("LF forward", "LF forwrad"), good},
+}

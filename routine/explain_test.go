@@ -1,0 +1,51 @@
+package routine_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/routine"
+)
+
+// chaBook knows two dances and no figure, for sheets that tell their own.
+type chaBook struct{ routine.EmptyBook }
+
+func (chaBook) Dances() []string { return []string{"cha-cha", "waltz"} }
+
+func (chaBook) Dance(name string) (*routine.Dance, bool) {
+	beat := routine.Beat
+	switch routine.Key(name) {
+	case "chacha":
+		return &routine.Dance{Name: "cha-cha", Metre: routine.Metre{Beats: 4, Unit: 4}, Begins: 2, Slow: beat, Quick: beat / 2, And: beat / 2, A: beat / 4,
+			PhraseBars: 8, Usual: routine.TempoRange{Min: 28 * 4000, Max: 32 * 4000}}, true
+	case "waltz":
+		return &routine.Dance{Name: "waltz", Metre: routine.Metre{Beats: 3, Unit: 4}, Begins: 1, Slow: 2 * beat, Quick: beat, And: beat / 2, A: beat / 4,
+			PhraseBars: 8, Usual: routine.TempoRange{Min: 28 * 3000, Max: 30 * 3000}}, true
+	}
+	return nil, false
+}
+
+func codes(fs []routine.Finding) (cs []routine.Code) {
+	for _, f := range fs {
+		cs = append(cs, f.Code)
+	}
+	return cs
+}
+
+func TestEveryCodeIsExplained(t *testing.T) {
+	require.NotEmpty(t, routine.Codes())
+	for _, code := range routine.Codes() {
+		t.Run(string(code), func(t *testing.T) {
+			e, ok := routine.Explain(code)
+			require.True(t, ok)
+			assert.NotEmpty(t, e.Why)
+			assert.NotZero(t, e.Severity)
+			bad := routine.Check("bad.md", []byte(e.Bad), chaBook{})
+			assert.Equal(t, []routine.Code{code}, codes(bad), "%v\n%s", bad, e.Bad)
+			good := routine.Check("good.md", []byte(e.Good), chaBook{})
+			assert.Empty(t, good, "%s", e.Good)
+		})
+	}
+}

@@ -1,0 +1,90 @@
+package routine
+
+// Figure is a named piece of dancing: each partner's steps against a count.
+type Figure struct {
+	Name    string
+	Aliases []string
+	Level   int // teaching level, from 1; 0 if not said
+	Source  string
+	Starts  Stance
+	Ends    Stance
+	Rows    []Row
+	Has     [2]bool // whose steps are written
+
+	// Floating figures, counted S and Q or by their own numbers, begin wherever
+	// the figure before stopped. The rows of all others are placed from a beat
+	// that is the first of a bar.
+	Floating bool
+	End      Beats // where the time of the last row ends
+	At       Span  // the heading
+
+	unplaced bool // its counts can't be read, so its length is not known
+	text     figureText
+}
+
+// Row is one count of a figure and what each partner does on it.
+type Row struct {
+	Count Count
+	At    Beats
+	Steps [2]Step
+	// Written says whose steps this row tells; a partner with a table of their
+	// own may have no row here, and goes on with the step before.
+	Written [2]bool
+}
+
+// Stance is how a couple stands where a figure starts or ends, as far as it is said.
+type Stance struct {
+	Positions PositionSet // 0 if not said
+	AsStarted bool        // ends in the position it started in
+	Free      [2]Foot     // NoFoot if not said
+	Facing    [2]Alignment
+	At        Span
+}
+
+// Said reports whether the sheet says anything of the stance.
+func (s Stance) Said() bool { return s.At != Span{} }
+
+// Length is the time of the figure's rows from one up to, not including, another.
+func (f *Figure) Length(from, to int) Beats { return f.ends(to) - f.Rows[from].At }
+
+// ends is where the rows before row to end.
+func (f *Figure) ends(to int) Beats {
+	if to < len(f.Rows) {
+		return f.Rows[to].At
+	}
+	return f.End
+}
+
+// Names lists the figure's name and its other names.
+func (f *Figure) Names() []string { return append([]string{f.Name}, f.Aliases...) }
+
+// figureText is where the parts of a figure stand in its sheet.
+type figureText struct {
+	tables []tableText
+	facts  []factText
+}
+
+// tableText is where the cells of a table stand.
+type tableText struct {
+	whole   stretch
+	aligns  []string // "left", "center", "right", "none"
+	columns []column
+	cells   [][]stretch // the first row is the heading
+}
+
+// factText is a fact that tidy writes in its long form.
+type factText struct {
+	key   stretch
+	value stretch
+	name  string
+}
+
+// column is what a column of a chart tells.
+type column uint8
+
+const (
+	otherColumn column = iota
+	countColumn
+	leaderColumn
+	followerColumn
+)

@@ -1,0 +1,126 @@
+package routine
+
+import (
+	"cmp"
+	"slices"
+	"sort"
+	"unicode/utf8"
+)
+
+// Pos is a place in a sheet. Line and Column count from 1, Column in runes;
+// Offset counts bytes from 0.
+type Pos struct {
+	Offset int `json:"offset"`
+	Line   int `json:"line"`
+	Column int `json:"column"`
+}
+
+// Span is a stretch of a sheet from Start up to, not including, End.
+type Span struct {
+	Start Pos `json:"start"`
+	End   Pos `json:"end"`
+}
+
+// Severity says how bad a finding is. The zero value is a bug.
+type Severity uint8
+
+// An Error can't be danced. A Warning can, but a teacher would ask.
+const (
+	Error Severity = iota + 1
+	Warning
+)
+
+// String gives "error" or "warning".
+func (s Severity) String() string { return [...]string{"", "error", "warning"}[s] }
+
+// MarshalText writes String.
+func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// Code names a kind of finding. Codes are part of the interface and never change.
+type Code string
+
+// Finding is one thing in a sheet that a teacher would object to.
+type Finding struct {
+	Code     Code      `json:"code"`
+	Severity Severity  `json:"severity"`
+	Span     Span      `json:"span"`
+	Message  string    `json:"message"` // one line, in the dancer's words
+	Hint     string    `json:"hint,omitempty"`
+	Related  []Related `json:"related,omitempty"`
+}
+
+// Related is a second place that a finding speaks of.
+type Related struct {
+	Span    Span   `json:"span"`
+	Message string `json:"message"`
+}
+
+// HasErrors reports whether a routine with these findings can't be danced.
+func HasErrors(fs []Finding) bool {
+	return slices.ContainsFunc(fs, func(f Finding) bool { return f.Severity == Error })
+}
+
+// source is a sheet's text and where its lines begin.
+type source struct {
+	text  []byte
+	lines []int // byte offset of each line
+}
+
+func newSource(text []byte) *source {
+	s := &source{text: text, lines: []int{0}}
+	for i, c := range text {
+		if c == '\n' {
+			s.lines = append(s.lines, i+1)
+		}
+	}
+	return s
+}
+
+// pos is the place of a byte offset.
+func (s *source) pos(offset int) Pos {
+	offset = min(max(offset, 0), len(s.text))
+	line := sort.SearchInts(s.lines, offset+1) - 1
+	return Pos{Offset: offset, Line: line + 1, Column: utf8.RuneCount(s.text[s.lines[line]:offset]) + 1}
+}
+
+// offset is the byte offset of a line and a column, both from 1, the column in runes.
+func (s *source) offset(line, column int) int {
+	line = min(max(line, 1), len(s.lines))
+	at := s.lines[line-1]
+	for ; column > 1 && at < len(s.text) && s.text[at] != '\n'; column-- {
+		_, size := utf8.DecodeRune(s.text[at:])
+		at += size
+	}
+	return at
+}
+
+func (s *source) span(from, to int) Span { return Span{s.pos(from), s.pos(max(from, to))} }
+
+// stretch is a stretch of bytes in a source, before it is turned into a Span.
+type stretch struct{ from, to int }
+
+func (s *source) slice(st stretch) string { return string(s.text[st.from:st.to]) }
+
+// findings collects what is wrong with one sheet.
+type findings struct {
+	src  *source
+	list []Finding
+}
+
+func (f *findings) add(code Code, at stretch, message, hint string, related ...Related) {
+	f.list = append(f.list, Finding{
+		Code: code, Severity: explanations[code].Severity, Span: f.src.span(at.from, at.to),
+		Message: message, Hint: hint, Related: related,
+	})
+}
+
+// sorted is the one place where findings get their order: by offset, then code.
+// The same finding at the same place is reported once.
+func (f *findings) sorted() []Finding {
+	slices.SortStableFunc(f.list, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(a.Span.Start.Offset, b.Span.Start.Offset), cmp.Compare(a.Code, b.Code))
+	})
+	return slices.CompactFunc(f.list, func(a, b Finding) bool {
+		return a.Span == b.Span && a.Code == b.Code && a.Message == b.Message
+	})
+}

@@ -1,0 +1,264 @@
+package routine
+
+import (
+	"errors"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+	yamlast "github.com/goccy/go-yaml/ast"
+	yamlparser "github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// largestFront bounds the front matter, in bytes.
+const largestFront = 64 << 10
+
+// setting is one value of the front matter, or a list of them.
+type setting struct {
+	key    stretch
+	at     stretch
+	value  string
+	values []setting
+}
+
+var (
+	sheetKeys = []string{"dance", "title", "tempo", "faces", "count"}
+	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
+		"words", "usual", "usual source", "competition", "competition source"}
+)
+
+// frontMatter reads the YAML at the top of the sheet.
+func (p *sheetParser) frontMatter(front stretch) {
+	settings, readable := p.settings(front)
+	if _, defines := settings["metre"]; defines {
+		p.sheet.Defines, p.sheet.danceKnown = true, true
+		p.sheet.Dance = p.dance(settings)
+	} else if readable {
+		p.namedDance(settings, front)
+	}
+	if s, ok := settings["title"]; ok && strings.TrimSpace(s.value) != "" {
+		p.sheet.Title = headingText(s.value)
+	}
+	if s, ok := settings["faces"]; ok {
+		words, _ := splitWords(s.value, s.at.from)
+		if d, n := direction(words); n == 0 || n < len(words) {
+			p.add("unknown-direction", s.at, quoted(s.value)+" is not a direction of the hall", didYouMean(s.value, directionNames[:]))
+		} else {
+			p.sheet.Faces, p.sheet.facesAt = &Alignment{Facing, d}, s.at
+		}
+	}
+	if s, ok := settings["count"]; ok {
+		if p.sheet.Style, ok = ParseCountStyle(s.value); !ok {
+			p.add("bad-value", s.at, quoted(s.value)+" is no way to count", "count, slow/quick or words")
+		}
+	}
+	p.sheet.Tempo = p.sheet.Dance.Tempo()
+	if s, ok := settings["tempo"]; ok {
+		t, _, err := parseTempo(s.value, p.sheet.Dance.Metre)
+		if err != nil {
+			p.add("tempo-unreadable", s.at, err.Error(), "28 bars/min or 112 beats/min")
+		} else {
+			p.sheet.Tempo, p.sheet.tempoAt = t, s.at
+		}
+	}
+}
+
+// namedDance looks the sheet's dance up in the book.
+func (p *sheetParser) namedDance(settings map[string]setting, front stretch) {
+	s, ok := settings["dance"]
+	if !ok || strings.TrimSpace(s.value) == "" {
+		p.add("dance-missing", stretch{front.from, front.from}, "the sheet does not say which dance it is", "at the top: ---, a line \"dance: cha-cha\", and --- again")
+		return
+	}
+	d, ok := p.sheet.book.Dance(s.value)
+	if !ok {
+		p.add("unknown-dance", s.at, "no dance is known as "+quoted(s.value), didYouMean(s.value, p.sheet.book.Dances()))
+		return
+	}
+	p.sheet.Dance, p.sheet.danceKnown = d, true
+}
+
+// settings reads the mapping at the top of the sheet, by lower-case key.
+// ok is false if they can't be read at all, which is reported.
+func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) {
+	out = map[string]setting{}
+	if front.to-front.from > largestFront {
+		p.add("too-large", front, "the front matter is too long", "")
+		return out, false
+	}
+	if strings.TrimSpace(p.src.slice(front)) == "" {
+		return out, true
+	}
+	yamlText := strings.ReplaceAll(p.src.slice(front), "\r\n", "\n")
+	file, err := yamlparser.ParseBytes([]byte(yamlText), 0)
+	first := p.src.pos(front.from).Line // of the YAML
+	place := func(t *token.Token) stretch {
+		if t == nil || t.Position == nil {
+			return stretch{front.from, front.from}
+		}
+		from := p.src.offset(first+t.Position.Line-1, t.Position.Column)
+		return stretch{from, min(from+len(t.Value), front.to)}
+	}
+	if err != nil {
+		at, message := stretch{front.from, front.from}, err.Error()
+		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
+			at, message = place(syntax.Token), syntax.Message
+		}
+		p.add("front-matter", at, "the front matter can't be read: "+plain(message), "each line is \"name: value\"; a value that holds \": \" stands in quotes")
+		return out, false
+	}
+	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
+		return out, true
+	}
+	var pairs []*yamlast.MappingValueNode
+	switch body := file.Docs[0].Body.(type) {
+	case *yamlast.MappingNode:
+		pairs = body.Values
+	case *yamlast.MappingValueNode:
+		pairs = []*yamlast.MappingValueNode{body}
+	default:
+		p.add("front-matter", place(body.GetToken()), "the front matter is no list of settings", "each line is \"name: value\"")
+		return out, false
+	}
+	for _, pair := range pairs {
+		name := strings.ToLower(pair.Key.String())
+		at := place(pair.Key.GetToken())
+		s, ok := yamlValue(pair.Value, place)
+		s.key = at
+		switch {
+		case !slices.Contains(sheetKeys, name) && !slices.Contains(danceKeys, name):
+			p.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, append(sheetKeys[:len(sheetKeys):len(sheetKeys)], danceKeys...)))
+			continue
+		case !ok:
+			p.add("bad-value", at, "the value of "+name+" is no plain text", "")
+			continue
+		}
+		out[name] = s
+	}
+	return out, true
+}
+
+// yamlValue is a scalar, or a list of scalars.
+func yamlValue(n yamlast.Node, place func(*token.Token) stretch) (setting, bool) {
+	s := setting{at: place(n.GetToken())}
+	switch n := n.(type) {
+	case *yamlast.SequenceNode:
+		for _, v := range n.Values {
+			item, ok := yamlValue(v, place)
+			if !ok || len(item.values) > 0 {
+				return s, false
+			}
+			s.values = append(s.values, item)
+		}
+		return s, true
+	case *yamlast.LiteralNode:
+		s.value = n.Value.Value
+	case yamlast.ScalarNode:
+		s.value = n.GetToken().Value
+	default:
+		return s, false
+	}
+	s.values = nil
+	return s, true
+}
+
+var metrePattern = regexp.MustCompile(`^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*$`)
+
+// dance reads what a chapter says of its own dance.
+func (p *sheetParser) dance(settings map[string]setting) *Dance {
+	d := plainDance()
+	d.Usual = TempoRange{}
+	bad := func(s setting, what, hint string) { p.add("bad-value", s.at, quoted(s.value)+" is no "+what, hint) }
+	if s, ok := settings["dance"]; ok {
+		d.Name = headingText(s.value)
+	} else {
+		p.add("dance-missing", settings["metre"].key, "the chapter does not name its dance", "dance: cha-cha")
+	}
+	if m := metrePattern.FindStringSubmatch(settings["metre"].value); m != nil {
+		d.Metre.Beats, _ = strconv.Atoi(m[1])
+		d.Metre.Unit, _ = strconv.Atoi(m[2])
+	}
+	if d.Metre.Beats < 1 || d.Metre.Beats > 16 || d.Metre.Unit < 1 || d.Metre.Unit > 16 {
+		bad(settings["metre"], "metre", "2/4, 3/4 or 4/4")
+		d.Metre = Metre{4, 4}
+	}
+	beats := func(key string, to *Beats) {
+		if s, ok := settings[key]; ok {
+			b, ok := parseBeats(s.value)
+			if !ok || b == 0 || (key == "and" || key == "a") && b >= Beat {
+				bad(s, "number of beats", "1, 1/2 or 1/4")
+				return
+			}
+			*to = b
+		}
+	}
+	beats("slow", &d.Slow)
+	beats("quick", &d.Quick)
+	beats("and", &d.And)
+	beats("a", &d.A)
+	count := func(s setting, most int, to *int) {
+		n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s.value), "bars")))
+		if err != nil || n < 1 || n > most {
+			bad(s, "number from 1 to "+strconv.Itoa(most), "")
+			return
+		}
+		*to = n
+	}
+	if s, ok := settings["begins on"]; ok {
+		count(s, d.Metre.Beats, &d.Begins)
+	}
+	if s, ok := settings["phrase"]; ok {
+		count(s, 64, &d.PhraseBars)
+	}
+	if s, ok := settings["numbers"]; ok {
+		switch Key(s.value) {
+		case "bar":
+		case "figure":
+			d.FigureNumbers = true
+		default:
+			bad(s, "way to number beats", "bar or figure")
+		}
+	}
+	for _, s := range settings["also called"].values {
+		d.Aliases = append(d.Aliases, headingText(s.value))
+	}
+	if s, ok := settings["accents"]; ok {
+		d.Accents = nil
+		for _, v := range s.values {
+			n := 0
+			if count(v, d.Metre.Beats, &n); n > 0 {
+				d.Accents = append(d.Accents, n)
+			}
+		}
+	}
+	for _, s := range settings["words"].values {
+		saying, ok := parseSaying(s.value)
+		if !ok {
+			bad(s, "saying", "\"4 & 1 = cha cha cha\": as many words as counts")
+			continue
+		}
+		d.Sayings = append(d.Sayings, saying)
+	}
+	tempi := func(key string, to *TempoRange, source *string) {
+		s, ok := settings[key]
+		if !ok {
+			return
+		}
+		var err error
+		if to.Min, to.Max, err = parseTempo(s.value, d.Metre); err != nil {
+			p.add("tempo-unreadable", s.at, err.Error(), "28–32 bars/min")
+		}
+		*source = headingText(settings[key+" source"].value)
+	}
+	tempi("usual", &d.Usual, &d.UsualSource)
+	tempi("competition", &d.Competition, &d.CompetitionSource)
+	if d.Usual == (TempoRange{}) {
+		if d.Usual = d.Competition; d.Usual == (TempoRange{}) {
+			d.Usual = TempoRange{100 * BeatPerMinute, 140 * BeatPerMinute}
+		}
+	}
+	return d
+}

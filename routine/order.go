@@ -1,0 +1,124 @@
+package routine
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+)
+
+var (
+	remarkPattern = regexp.MustCompile(`(?s)\s+(?:—|–|-|--)\s+`)
+	timesPattern  = regexp.MustCompile(`\s*,?\s*(?:[×x]\s*(\d+)|(\d+)\s*[×x])\s*$`)
+	stepsPattern  = regexp.MustCompile(`(?i)\s*,?\s*\bsteps?\s+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?\s*$`)
+)
+
+// order reads the numbered list below the heading "Order".
+func (p *sheetParser) order(sec *section) {
+	p.sheet.orderAt = sec.at
+	for _, b := range sec.blocks {
+		list, ok := b.(*ast.List)
+		if !ok || !list.IsOrdered() {
+			continue
+		}
+		for n := list.FirstChild(); n != nil; n = n.NextSibling() {
+			at := p.itemText(n)
+			if at == (stretch{}) {
+				p.add("order-empty", sec.at, "an item of the order names no figure", "")
+				continue
+			}
+			item := p.item(at)
+			for child := n.FirstChild(); child != nil; child = child.NextSibling() {
+				if settings, ok := child.(*ast.List); ok {
+					for s := settings.FirstChild(); s != nil; s = s.NextSibling() {
+						p.setting(&item, p.itemText(s))
+					}
+				}
+			}
+			p.sheet.Order = append(p.sheet.Order, item)
+		}
+	}
+	if len(p.sheet.Order) == 0 {
+		p.add("order-empty", sec.at, "the order is empty: no figure is danced", "a numbered list, one figure a line: \"1. Closed basic\"")
+	}
+}
+
+// item reads "Spot turn, steps 1–5 × 2 — with a smile".
+func (p *sheetParser) item(at stretch) Item {
+	item := Item{At: p.src.span(at.from, at.to), Times: 1, text: at}
+	rest := p.src.slice(at)
+	if m := remarkPattern.FindStringIndex(rest); m != nil {
+		item.Remark = headingText(rest[m[1]:])
+		rest = rest[:m[0]]
+	}
+	number := func(rest string, from, to int) int {
+		n, err := strconv.Atoi(rest[from:to])
+		if err != nil || n > mostSteps {
+			n = mostSteps + 1
+		}
+		return n
+	}
+	for again := true; again; {
+		again = false
+		if m := timesPattern.FindStringSubmatchIndex(rest); m != nil {
+			k := 2
+			if m[2] < 0 {
+				k = 4
+			}
+			item.Times = number(rest, m[k], m[k+1])
+			if item.Times < 1 || item.Times > mostTimes {
+				p.add("repeat-range", stretch{at.from + m[k], at.from + m[k+1]}, fmt.Sprintf("a figure is danced from once to %d times", mostTimes), "")
+				item.Times = 1
+			}
+			rest, again = rest[:m[0]], true
+		}
+		if m := stepsPattern.FindStringSubmatchIndex(rest); m != nil {
+			item.steps[0] = number(rest, m[2], m[3])
+			item.steps[1] = item.steps[0]
+			if m[4] >= 0 {
+				item.steps[1] = number(rest, m[4], m[5])
+			}
+			rest, again = rest[:m[0]], true
+		}
+	}
+	rest = strings.TrimRight(rest, " \t\r\n,.")
+	item.Name = headingText(rest)
+	item.name = stretch{at.from, at.from + len(rest)}
+	return item
+}
+
+var settingNames = []string{"tempo", "ends", "count"}
+
+// setting reads a nested bullet of an item.
+func (p *sheetParser) setting(item *Item, at stretch) {
+	if at == (stretch{}) {
+		return
+	}
+	fact, ok := p.splitFact(at)
+	if !ok {
+		p.add("unknown-setting", at, "this sets nothing", "tempo: 24 bars/min, ends: open facing, count: words")
+		return
+	}
+	value := p.src.slice(fact.value)
+	switch fact.name {
+	case "tempo":
+		var err error
+		if item.Tempo, item.TempoTo, err = parseTempo(value, p.sheet.Dance.Metre); err != nil {
+			p.add("tempo-unreadable", fact.value, err.Error(), "24 bars/min, 96 beats/min, or 24 to 28 bars/min")
+			item.Tempo, item.TempoTo = 0, 0
+		}
+	case "ends":
+		item.Ends = p.stance(fact.value).Positions
+		item.ends = fact.value
+	case "count":
+		if item.Style, ok = ParseCountStyle(value); !ok {
+			p.add("bad-value", fact.value, quoted(value)+" is no way to count", "count, slow/quick or words")
+		}
+	default:
+		p.add("unknown-setting", fact.key, quoted(fact.name)+" can't be set for an item", didYouMean(fact.name, settingNames))
+		return
+	}
+	item.sets = append(item.sets, fact)
+}

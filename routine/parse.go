@@ -1,0 +1,569 @@
+package routine
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
+	east "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/parser"
+	"github.com/yuin/goldmark/text"
+	"github.com/yuin/goldmark/util"
+)
+
+// The bounds of a sheet. They are far above what anyone dances.
+const (
+	largestSheet = 4 << 20 // bytes
+	mostTimes    = 99
+	mostSteps    = 200_000 // of a routine, repeats counted
+)
+
+// Parse reads a sheet. It always gives a sheet, with all that could be read,
+// and every finding that does not need the order to be danced through.
+func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
+	s, f := parse(name, src, book)
+	return s, f.sorted()
+}
+
+func parse(name string, src []byte, book Book) (*Sheet, *findings) {
+	f := &findings{src: newSource(src)}
+	s := &Sheet{Name: name, Title: plain(name), Dance: plainDance(), src: f.src, book: book}
+	switch {
+	case len(src) > largestSheet:
+		f.add("too-large", stretch{}, fmt.Sprintf("a sheet has at most %d MiB", largestSheet>>20), "")
+		return s, f
+	case !utf8.Valid(src):
+		at := 0
+		for at < len(src) {
+			r, size := utf8.DecodeRune(src[at:])
+			if r == utf8.RuneError && size == 1 {
+				break
+			}
+			at += size
+		}
+		f.add("not-utf8", stretch{at, at + 1}, "the file is not text in UTF-8", "save it as UTF-8")
+		return s, f
+	}
+	p := sheetParser{findings: f, sheet: s}
+	p.unsafeText()
+	front, body := frontMatter(src)
+	p.frontMatter(front)
+	p.body(body)
+	return s, f
+}
+
+// frontMatter finds the YAML between two lines of "---" at the top of src, and
+// gives the rest as Markdown in which every byte stands where it did.
+func frontMatter(src []byte) (front stretch, body []byte) {
+	body = bytes.Clone(src)
+	start := 0
+	if bytes.HasPrefix(src, []byte("\ufeff")) {
+		start = 3
+		copy(body, "   ")
+	}
+	isFence := func(line []byte) bool { return string(bytes.TrimRight(line, " \t\r\n")) == "---" }
+	first := lineAt(src, start)
+	if !isFence(src[start:first]) {
+		return stretch{}, body
+	}
+	for at := first; at < len(src); {
+		next := lineAt(src, at)
+		if isFence(src[at:next]) {
+			for i := range next {
+				if body[i] != '\n' {
+					body[i] = ' '
+				}
+			}
+			return stretch{first, at}, body
+		}
+		at = next
+	}
+	return stretch{}, body
+}
+
+// lineAt is where the line that begins at from ends, its line end included.
+func lineAt(src []byte, from int) int {
+	if i := bytes.IndexByte(src[from:], '\n'); i >= 0 {
+		return from + i + 1
+	}
+	return len(src)
+}
+
+type sheetParser struct {
+	*findings
+	sheet *Sheet
+}
+
+// unsafeText reports characters that would upset a terminal, the first of each line.
+func (p *sheetParser) unsafeText() {
+	text := p.src.text
+	reported := false
+	for i := 0; i < len(text); {
+		r, size := utf8.DecodeRune(text[i:])
+		switch {
+		case r == '\n':
+			reported = false
+		case r == '\t', r == '\r', reported:
+		case unsafeRune(r):
+			p.add("control-character", stretch{i, i + size}, fmt.Sprintf("there is a control character (U+%04X) in the text", r), "delete it")
+			reported = true
+		}
+		i += size
+	}
+}
+
+// markdown reads only what a sheet is made of: headings, lists, tables and the
+// prose between. Nothing is rendered, so inline markup is left as it is.
+var markdown = goldmark.New(
+	goldmark.WithExtensions(extension.Table),
+	goldmark.WithParser(parser.NewParser(
+		parser.WithBlockParsers(parser.DefaultBlockParsers()...),
+		parser.WithParagraphTransformers(util.Prioritized(extension.NewTableParagraphTransformer(), 200)),
+	)),
+)
+
+// section is a heading and the blocks below it.
+type section struct {
+	name   string
+	at     stretch
+	level  int
+	blocks []ast.Node
+}
+
+func (p *sheetParser) body(body []byte) {
+	doc := markdown.Parser().Parse(text.NewReader(body))
+	var sections []section
+	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
+		if h, ok := n.(*ast.Heading); ok {
+			at := p.lines(h)
+			sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, level: h.Level})
+		} else if len(sections) > 0 {
+			last := &sections[len(sections)-1]
+			last.blocks = append(last.blocks, n)
+		} else {
+			sections = append(sections, section{blocks: []ast.Node{n}})
+		}
+	}
+	titled := p.sheet.Title != plain(p.sheet.Name)
+	var order *section
+	for i := range sections {
+		sec := &sections[i]
+		switch {
+		case sec.level == 1 && !titled && sec.name != "":
+			p.sheet.Title, titled = sec.name, true
+		case sec.level > 0 && Key(sec.name) == "order":
+			if order != nil {
+				p.add("order-again", sec.at, "there is a second order", "keep one", Related{p.src.span(order.at.from, order.at.to), "first order here"})
+				continue
+			}
+			order = sec
+		case sec.level > 1:
+			p.figure(sec)
+		}
+	}
+	if order != nil {
+		p.order(order)
+	} else if !p.sheet.Defines {
+		end := len(p.src.text)
+		p.add("order-missing", stretch{end, end}, "the sheet has no order: nothing says which figures are danced", "a heading \"## Order\" and below it a numbered list of figures")
+	}
+}
+
+var inlineMarks = strings.NewReplacer("**", "", "__", "", "*", "", "`", "")
+
+// headingText is a heading or a name without its markup.
+func headingText(s string) string {
+	return strings.Join(strings.Fields(plain(inlineMarks.Replace(s))), " ")
+}
+
+// lines is the stretch of a block's own text.
+func (p *sheetParser) lines(n ast.Node) stretch {
+	l := n.Lines()
+	if l.Len() == 0 {
+		return stretch{}
+	}
+	at := stretch{l.At(0).Start, l.At(l.Len() - 1).Stop}
+	for at.to > at.from && strings.ContainsRune(" \t\r\n", rune(p.src.text[at.to-1])) {
+		at.to--
+	}
+	for at.from < at.to && strings.ContainsRune(" \t\r\n", rune(p.src.text[at.from])) {
+		at.from++
+	}
+	return at
+}
+
+// itemText is the stretch of a list item's first line or paragraph.
+func (p *sheetParser) itemText(item ast.Node) stretch {
+	if first := item.FirstChild(); first != nil && (first.Kind() == ast.KindTextBlock || first.Kind() == ast.KindParagraph) {
+		return p.lines(first)
+	}
+	return stretch{}
+}
+
+// figure reads a section as a figure if it holds a chart; else it is prose.
+func (p *sheetParser) figure(sec *section) {
+	var charts []*east.Table
+	broken := false
+	for _, b := range sec.blocks {
+		switch b := b.(type) {
+		case *east.Table:
+			if p.isChart(b) {
+				charts = append(charts, b)
+			}
+		case *ast.Paragraph:
+			at := p.lines(b)
+			if looksLikeChart(p.src.slice(at)) {
+				broken = true
+				p.add("chart-broken", at, "this looks like a chart, but is no table", "the second line needs as many |---| as the first has columns")
+			}
+		}
+	}
+	if len(charts) == 0 && !broken {
+		return
+	}
+	fig := &Figure{Name: sec.name, At: p.src.span(sec.at.from, sec.at.to), unplaced: broken}
+	for _, b := range sec.blocks {
+		if list, ok := b.(*ast.List); ok && !list.IsOrdered() {
+			for item := list.FirstChild(); item != nil; item = item.NextSibling() {
+				p.fact(fig, p.itemText(item))
+			}
+		}
+	}
+	for _, c := range charts {
+		p.chart(fig, c)
+	}
+	p.place(fig)
+	for _, other := range p.sheet.Figures {
+		if Key(other.Name) == Key(fig.Name) {
+			p.add("figure-again", sec.at, "there is a second figure named "+quoted(fig.Name), "give it another name", Related{other.At, "first here"})
+			return
+		}
+	}
+	p.sheet.Figures = append(p.sheet.Figures, fig)
+}
+
+var chartPattern = regexp.MustCompile(`(?i)^\|[^\n]*\bcounts?\b[^\n]*\n\s*\|?\s*:?-`)
+
+func looksLikeChart(text string) bool { return chartPattern.MatchString(text) }
+
+// columnNames are the headings of a chart's columns, by their first word.
+var columnNames = map[string]column{
+	"count": countColumn, "counts": countColumn, "timing": countColumn, "time": countColumn, "beat": countColumn, "rhythm": countColumn,
+	"leader": leaderColumn, "lead": leaderColumn, "man": leaderColumn, "mans": leaderColumn, "leaders": leaderColumn, "gentleman": leaderColumn,
+	"follower": followerColumn, "follow": followerColumn, "lady": followerColumn, "ladys": followerColumn, "woman": followerColumn, "followers": followerColumn,
+}
+
+// otherColumns are headings whose columns are for people only.
+var otherColumns = []string{"step", "no", "nr", "number", "note", "notes", "#"}
+
+func columnOf(heading string) (c column, known bool) {
+	fields := strings.Fields(strings.ToLower(inlineMarks.Replace(heading)))
+	if len(fields) == 0 {
+		return otherColumn, true
+	}
+	word := strings.NewReplacer("'", "", "’", "", ".", "", ":", "").Replace(fields[0])
+	if c, ok := columnNames[word]; ok {
+		return c, true
+	}
+	return otherColumn, slices.Contains(otherColumns, word)
+}
+
+// isChart reports whether a table has a column of counts.
+func (p *sheetParser) isChart(t *east.Table) bool {
+	for cell := t.FirstChild().FirstChild(); cell != nil; cell = cell.NextSibling() {
+		if c, _ := columnOf(p.src.slice(p.lines(cell))); c == countColumn {
+			return true
+		}
+	}
+	return false
+}
+
+// chart reads the rows of a table into fig.
+func (p *sheetParser) chart(fig *Figure, t *east.Table) {
+	tt := p.tableText(t)
+	has := map[column]int{}
+	for i, cell := range tt.cells[0] {
+		c, known := columnOf(p.src.slice(cell))
+		switch {
+		case !known:
+			p.add("unknown-column", cell, "a chart has no column "+quoted(p.src.slice(cell)), "Count, Leader, Follower, Step, Note")
+		case c != otherColumn:
+			if _, again := has[c]; again {
+				p.add("column-again", cell, "the chart has two columns of this kind", "")
+				c = otherColumn
+				break
+			}
+			has[c] = i
+		}
+		tt.columns = append(tt.columns, c)
+	}
+	fig.text.tables = append(fig.text.tables, tt)
+	heading := stretch{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
+	count := has[countColumn]
+	var sides []Partner
+	for _, side := range Partners() {
+		if _, ok := has[leaderColumn+column(side)]; !ok {
+			continue
+		}
+		if fig.Has[side] {
+			p.add("column-again", heading, "the "+side.String()+"'s steps are told twice in this figure", "")
+			continue
+		}
+		sides = append(sides, side)
+	}
+	if len(sides) == 0 {
+		p.add("column-missing", heading, "the chart tells nobody's steps", "name a column Leader or Follower")
+		fig.unplaced = true
+		return
+	}
+	var rows []Row
+	var counts []Count
+	var at []stretch
+	for _, cells := range tt.cells[1:] {
+		text := p.src.slice(cells[count])
+		c, ok := ParseCount(inlineMarks.Replace(text))
+		if !ok {
+			message, hint := quoted(text)+" is no count", "a beat's number, 4-1 for a held count, &, a, e, S or Q"
+			if strings.TrimSpace(text) == "" {
+				message = "this row has no count"
+			}
+			p.add("count-unreadable", cells[count], message, hint)
+			fig.unplaced = true
+		}
+		row := Row{Count: c}
+		for _, side := range sides {
+			row.Written[side] = true
+			row.Steps[side] = p.step(cells[has[leaderColumn+column(side)]])
+		}
+		rows, counts, at = append(rows, row), append(counts, c), append(at, cells[count])
+	}
+	for _, side := range sides {
+		fig.Has[side] = true
+	}
+	if len(rows) == 0 {
+		p.add("chart-empty", heading, "the chart has no steps", "")
+		fig.unplaced = true
+		return
+	}
+	if fig.unplaced {
+		fig.Rows = append(fig.Rows, rows...)
+		return
+	}
+	placed := place(counts, p.sheet.Dance)
+	if p.sheet.danceKnown {
+		for _, t := range placed.troubles {
+			p.add(t.code, at[t.row], t.message, t.hint)
+		}
+	}
+	for i := range rows {
+		rows[i].At = placed.at[i]
+	}
+	if len(fig.Rows) == 0 {
+		fig.Rows, fig.End, fig.Floating = rows, placed.end, placed.floating
+		return
+	}
+	p.merge(fig, rows, placed, stretch{at[0].from, at[len(at)-1].to})
+}
+
+// merge lays a second partner's rows beside the first's, beat by beat.
+func (p *sheetParser) merge(fig *Figure, rows []Row, placed placement, at stretch) {
+	if placed.floating != fig.Floating || placed.end != fig.End || rows[0].At != fig.Rows[0].At {
+		p.add("parts-differ", at, fmt.Sprintf("the partners do not fill the same beats: %s beats here, %s in the chart before",
+			placed.end-rows[0].At, fig.End-fig.Rows[0].At), "")
+	}
+	fig.End = max(fig.End, placed.end)
+	for _, r := range rows {
+		i, found := slices.BinarySearchFunc(fig.Rows, r.At, func(have Row, at Beats) int { return int(have.At - at) })
+		if !found {
+			fig.Rows = slices.Insert(fig.Rows, i, r)
+			continue
+		}
+		for _, side := range Partners() {
+			if r.Written[side] {
+				fig.Rows[i].Steps[side], fig.Rows[i].Written[side] = r.Steps[side], true
+			}
+		}
+	}
+}
+
+// place settles what only the whole figure tells.
+func (p *sheetParser) place(fig *Figure) {
+	if fig.unplaced { // a length that does no harm to what comes after
+		fig.End, fig.Floating = Beats(len(fig.Rows))*Beat, true
+		for i := range fig.Rows {
+			fig.Rows[i].At = Beats(i) * Beat
+		}
+	}
+}
+
+func (p *sheetParser) tableText(t *east.Table) tableText {
+	tt := tableText{whole: stretch{-1, 0}}
+	for _, a := range t.Alignments {
+		tt.aligns = append(tt.aligns, a.String())
+	}
+	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
+		var cells []stretch
+		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
+			at := p.lines(cell)
+			if cell.Lines().Len() == 0 {
+				at = stretch{-1, -1}
+			}
+			cells = append(cells, at)
+		}
+		tt.cells = append(tt.cells, cells)
+	}
+	// A cell without text has no place of its own: it stands after the cell
+	// before it, and the first of a row at the line's start.
+	previous := 0
+	for r, cells := range tt.cells {
+		for c := range cells {
+			if cells[c].from < 0 {
+				at := previous
+				if c == 0 && r > 0 {
+					at = p.tableLine(t, tt.cells, r)
+				}
+				cells[c] = stretch{at, at}
+			}
+			previous = cells[c].to
+		}
+	}
+	first := tt.cells[0][0].from
+	tt.whole.from = p.src.lines[p.src.pos(first).Line-1]
+	tt.whole.to = previous
+	if i := bytes.IndexByte(p.src.text[previous:], '\n'); i >= 0 {
+		tt.whole.to = previous + i
+	} else {
+		tt.whole.to = len(p.src.text)
+	}
+	return tt
+}
+
+// tableLine is where line r of a table starts: its heading's line, one more for
+// the line of dashes, and r on.
+func (p *sheetParser) tableLine(t *east.Table, cells [][]stretch, r int) int {
+	line := p.src.pos(cells[0][0].from).Line + 1 + r
+	if line-1 < len(p.src.lines) {
+		return p.src.lines[line-1]
+	}
+	return len(p.src.text)
+}
+
+var factPattern = regexp.MustCompile(`^(?s)\s*([A-Za-z][A-Za-z ]{0,30}?)\s*:\s*(.*)$`)
+
+// splitFact cuts "starts: open facing" into its name and the stretch of its value.
+func (p *sheetParser) splitFact(at stretch) (factText, bool) {
+	m := factPattern.FindStringSubmatchIndex(p.src.slice(at))
+	if m == nil {
+		return factText{}, false
+	}
+	return factText{
+		key:   stretch{at.from + m[2], at.from + m[3]},
+		value: stretch{at.from + m[4], at.from + m[5]},
+		name:  strings.ToLower(strings.Join(strings.Fields(p.src.slice(stretch{at.from + m[2], at.from + m[3]})), " ")),
+	}, true
+}
+
+var factNames = []string{"starts", "ends", "also called", "level", "source", "note"}
+
+// fact reads a bullet above a chart. A bullet that names no fact is prose.
+func (p *sheetParser) fact(fig *Figure, at stretch) {
+	fact, ok := p.splitFact(at)
+	if !ok {
+		return
+	}
+	value := p.src.slice(fact.value)
+	switch fact.name {
+	case "starts":
+		fig.Starts = p.stance(fact.value)
+	case "ends":
+		fig.Ends = p.stance(fact.value)
+	case "also called":
+		for _, alias := range strings.FieldsFunc(value, func(r rune) bool { return r == ',' || r == ';' }) {
+			fig.Aliases = append(fig.Aliases, headingText(alias))
+		}
+	case "level":
+		n, err := strconv.ParseUint(strings.TrimSpace(value), 10, 4)
+		if err != nil || n == 0 {
+			p.add("bad-value", fact.value, quoted(value)+" is no teaching level", "1, 2 or 3")
+		}
+		fig.Level = int(n)
+	case "source":
+		fig.Source = headingText(value)
+	case "note":
+	default:
+		if near := Nearest(fact.name, factNames); len(near) > 0 && len(Key(fact.name)) < len(Key(near[0]))+3 {
+			p.add("unknown-fact", fact.key, quoted(fact.name)+" is no fact of a figure", "perhaps "+strings.Join(near, ", "))
+		}
+		return
+	}
+	fig.text.facts = append(fig.text.facts, fact)
+}
+
+// stance reads "closed or open facing, leader LF free, follower RF free, facing DW".
+func (p *sheetParser) stance(at stretch) Stance {
+	st := Stance{At: p.src.span(at.from, at.to)}
+	words, _ := splitWords(p.src.slice(at), at.from)
+	var r reading
+	for i := 0; i < len(words); {
+		w := words[i]
+		if strings.HasPrefix(joined(words[i:]), "as started") {
+			st.AsStarted = true
+			i += 2
+			continue
+		}
+		side := Leader
+		if c := columnNames[w.text]; c == leaderColumn || c == followerColumn {
+			side = Partner(c - leaderColumn)
+			if i++; i == len(words) {
+				p.add("unknown-word", w.at, "nothing is said of the "+side.String(), "")
+				break
+			}
+			w = words[i]
+			if foot := footNames[w.text]; foot != NoFoot {
+				st.Free[side] = foot
+				for i++; i < len(words) && (words[i].text == "free" || words[i].text == "foot" || words[i].text == "is"); i++ {
+				}
+				continue
+			}
+		}
+		r.step.Alignment = Alignment{}
+		if n := p.alignment(&r, words[i:]); n > 0 {
+			st.Facing[side] = r.step.Alignment
+			i += n
+			continue
+		}
+		if n := stepVocabulary().match(&r, words[i:]); n > 0 && r.step.Position != 0 {
+			st.Positions |= r.step.Position
+			r = reading{}
+			i += n
+			continue
+		}
+		if w.text != "," && w.text != "or" && !fillers[w.text] {
+			p.add("unknown-word", w.at, quoted(p.src.slice(w.at))+" is no hold or position", didYouMean(w.text, positionNames()))
+		}
+		i++
+	}
+	return st
+}
+
+func joined(words []word) string {
+	var texts []string
+	for _, w := range words[:min(2, len(words))] {
+		texts = append(texts, w.text)
+	}
+	return strings.Join(texts, " ")
+}
+
+func positionNames() (names []string) {
+	for _, fact := range positionFacts {
+		names = append(names, fact.name)
+	}
+	return names
+}

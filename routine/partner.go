@@ -1,0 +1,61 @@
+package routine
+
+// Partner is one of the two who dance.
+type Partner uint8
+
+// The partners. They index arrays of two.
+const (
+	Leader Partner = iota
+	Follower
+)
+
+// Partners lists both, leader first.
+func Partners() [2]Partner { return [2]Partner{Leader, Follower} }
+
+// String names p as a dancer does.
+func (p Partner) String() string {
+	if p == Follower {
+		return "follower"
+	}
+	return "leader"
+}
+
+// MarshalText writes p's name.
+func (p Partner) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+// Foot is a foot, or none.
+type Foot uint8
+
+// The feet.
+const (
+	NoFoot Foot = iota
+	LF
+	RF
+)
+
+// String gives the trade's letters, LF or RF.
+func (f Foot) String() string { return [...]string{"", "LF", "RF"}[f] }
+
+// MarshalText writes the trade's letters.
+func (f Foot) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
+
+// Other is the other foot.
+func (f Foot) Other() Foot {
+	switch f {
+	case LF:
+		return RF
+	case RF:
+		return LF
+	}
+	return NoFoot
+}
+
+// feet is a set of feet, of which one may be the free one.
+type feet uint8
+
+const bothFeet feet = 3
+
+func footSet(f Foot) feet           { return feet(f) }
+func (s feet) has(f Foot) bool      { return s&feet(f) != 0 }
+func (s feet) only() (f Foot)       { return [...]Foot{NoFoot, LF, RF, NoFoot}[s&3] }
+func (s feet) overlaps(t feet) bool { return s&t != 0 }

@@ -1,0 +1,340 @@
+package routine
+
+import (
+	"cmp"
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Score is a routine danced through: every figure on its exact beat.
+type Score struct {
+	Title    string
+	Dance    *Dance
+	Tempo    Tempo
+	Faces    *Alignment // the leader's at the start; nil if not said
+	Style    CountStyle
+	Items    []Item
+	Passages []Passage
+	// Start is the beat of the first step, End the beat after the last. Beat 0
+	// is the first of the first bar.
+	Start, End Beats
+}
+
+// Passage is one time through a figure, or through the part of it that is danced.
+type Passage struct {
+	Item     int // which of Items
+	Round    int // which of its times, from 0
+	Figure   *Figure
+	From, To int // rows
+	Start    Beats
+	End      Beats // where the next passage starts, or its own end
+}
+
+// At is the beat of a row.
+func (p *Passage) At(row int) Beats {
+	return p.Start + p.Figure.Rows[row].At - p.Figure.Rows[p.From].At
+}
+
+// Read reads a sheet and dances it through. The score holds all that could be
+// placed; it can be danced if no finding is an error.
+func Read(name string, src []byte, book Book) (*Score, []Finding) {
+	s, f := parse(name, src, book)
+	c := checker{findings: f, sheet: s}
+	c.figures()
+	score := c.score()
+	return score, f.sorted()
+}
+
+// Check gives every finding of a sheet: of its figures, and of its order.
+func Check(name string, src []byte, book Book) []Finding {
+	_, found := Read(name, src, book)
+	return found
+}
+
+// checker dances a sheet through and reports what can't be danced.
+type checker struct {
+	*findings
+	sheet *Sheet
+}
+
+// report adapts add to places that are already spans of this sheet.
+func (c *checker) report(code Code, at Span, message, hint string, related ...Related) {
+	c.add(code, stretch{at.Start.Offset, at.End.Offset}, message, hint, related...)
+}
+
+// figures checks every figure of the sheet by itself.
+func (c *checker) figures() {
+	for _, fig := range c.sheet.Figures {
+		effectOf(fig, 0, len(fig.Rows), c.report)
+	}
+}
+
+// score places the order's figures and checks where one meets the next.
+func (c *checker) score() *Score {
+	s := c.sheet
+	out := &Score{Title: s.Title, Dance: s.Dance, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order}
+	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
+	d := dancing{checker: c, out: out}
+	for i := range out.Items {
+		item := &out.Items[i]
+		c.resolve(item)
+		if item.Tempo != 0 {
+			c.tempo(item.Tempo, item.TempoTo, item.tempoAt())
+		}
+		if item.Figure == nil {
+			d.previous = nil // nothing is known of what comes after
+			continue
+		}
+		if len(d.out.Passages) > 0 && d.steps > mostSteps {
+			c.add("too-large", item.text, "the routine has more steps than can be danced", "")
+			break
+		}
+		d.item(i, item)
+	}
+	d.close()
+	return out
+}
+
+func (i *Item) tempoAt() stretch {
+	for _, s := range i.sets {
+		if s.name == "tempo" {
+			return s.value
+		}
+	}
+	return i.text
+}
+
+// tempo warns of a tempo that the dance is not danced at.
+func (c *checker) tempo(first, last Tempo, at stretch) {
+	d := c.sheet.Dance
+	if !c.sheet.danceKnown || at == (stretch{}) {
+		return
+	}
+	for _, t := range []Tempo{first, last} {
+		if !d.Usual.Contains(t) {
+			hint := "usual: " + d.RangeText(d.Usual)
+			if d.UsualSource != "" {
+				hint += " (" + d.UsualSource + ")"
+			}
+			c.add("tempo-range", at, fmt.Sprintf("%s is outside what %s is danced at", d.TempoText(t), d.Name), hint)
+			return
+		}
+	}
+}
+
+// resolve finds an item's figure and the rows of it that are danced.
+func (c *checker) resolve(item *Item) {
+	s := c.sheet
+	var own []string
+	for _, fig := range s.Figures {
+		own = append(own, fig.Names()...)
+		for _, name := range fig.Names() {
+			if Key(name) == Key(item.Name) && item.Figure == nil {
+				item.Figure = fig
+			}
+		}
+	}
+	if item.Figure == nil && s.danceKnown {
+		if fig, ok := s.book.Figure(s.Dance, item.Name); ok {
+			item.Figure = fig
+		}
+	}
+	if item.Figure == nil {
+		if s.danceKnown || len(own) > 0 {
+			c.add("unknown-figure", item.name, "no figure of "+s.Dance.Name+" is known as "+quoted(item.Name),
+				cmp.Or(didYouMean(item.Name, append(own, s.book.Figures(s.Dance)...)), "tell its steps below a heading \"## "+item.Name+"\""))
+		}
+		return
+	}
+	if len(item.Figure.Rows) == 0 {
+		item.Figure = nil // its chart can't be read, which is reported there
+		return
+	}
+	item.To = len(item.Figure.Rows)
+	if item.steps[0] == 0 {
+		return
+	}
+	if item.steps[0] > item.steps[1] || item.steps[0] < 1 || item.steps[1] > item.To {
+		c.add("steps-range", item.name, fmt.Sprintf("%s has steps 1–%d, not %d–%d", item.Figure.Name, item.To, item.steps[0], item.steps[1]), "")
+		item.steps = [2]int{}
+		return
+	}
+	item.From, item.To = item.steps[0]-1, item.steps[1]
+}
+
+// dancing is a routine while it is danced through.
+type dancing struct {
+	*checker
+	out      *Score
+	now      couple
+	previous *Item // nil at the start, and after what is not known
+	began    bool
+	placed   bool // where previous ended in the bar is known
+	steps    int
+}
+
+// item dances one item as often as it says.
+func (d *dancing) item(index int, item *Item) {
+	fig := item.Figure
+	e := effectOf(fig, item.From, item.To, nil)
+	if item.Ends != 0 {
+		e.after.positions, e.stays = item.Ends, false
+	}
+	for round := range item.Times {
+		d.join(item, &e)
+		d.now = e.apply(d.now)
+		if item.Ends != 0 && d.now.facings.apart(item.Ends.difference()) == 0 {
+			d.add("end-contradicted", item.ends, fmt.Sprintf("after %s the partners can't be in %s: %s", item.Name, item.Ends, standing(d.now.facings)), "")
+			d.now.facings = anyFacings.apart(item.Ends.difference())
+		}
+		start := d.begin(item)
+		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
+			End: start + fig.Length(item.From, item.To)}
+		d.out.Passages = append(d.out.Passages, p)
+		d.out.End = p.End
+		d.previous, d.placed = item, !fig.unplaced
+		d.steps += item.To - item.From
+	}
+}
+
+// begin finds the beat on which a passage begins, and reports a bar that the
+// one before leaves open.
+func (d *dancing) begin(item *Item) Beats {
+	fig, bar := item.Figure, d.sheet.Dance.Metre.Bar()
+	if !d.began {
+		d.began = true
+		d.out.Start = Beats(d.sheet.Dance.Begins-1) * Beat
+		if !fig.Floating {
+			d.out.Start = floorMod(fig.Rows[item.From].At, bar)
+		}
+		return d.out.Start
+	}
+	last := &d.out.Passages[len(d.out.Passages)-1]
+	if fig.Floating {
+		return last.End
+	}
+	gap := floorMod(fig.Rows[item.From].At-last.End, bar)
+	late := fig.Rows[item.From].Count.splits() && gap < Beat // a late start lengthens the step before
+	if gap != 0 && !late && d.placed && d.previous != nil && d.sheet.danceKnown {
+		ends := countAt(last.End-1, d.sheet.Dance)
+		d.add("bar-not-full", item.name, fmt.Sprintf("%s ends with count %s, but %s begins on %s: %s beats are not filled",
+			d.previous.Name, ends, item.Name, fig.Rows[item.From].Count, gap),
+			"begin where the bar stopped, hold the last step (a held count: "+ends+"-"+countAt(last.End+gap-1, d.sheet.Dance)+"), or dance what fills the bar")
+	}
+	last.End += gap
+	return last.End
+}
+
+// countAt numbers the beat that a position lies in.
+func countAt(at Beats, d *Dance) string {
+	return strconv.Itoa(int(floorMod(at, d.Metre.Bar())/Beat) + 1)
+}
+
+// join compares what one passage leaves with what the next needs.
+func (d *dancing) join(item *Item, e *effect) {
+	if d.previous == nil {
+		if d.began { // something unknown was danced before
+			d.now = e.needs
+			return
+		}
+		d.now = e.needs
+		if faces := d.sheet.Faces; faces != nil {
+			narrowed := d.now.facings.where(Leader, setOf(int(faces.Direction())))
+			if narrowed == 0 {
+				d.add("join-direction", item.name, fmt.Sprintf("the sheet starts facing %s, but %s begins %s", faces.To, item.Name, facingText(e.needs.facings.of(Leader))), "change \"faces\" at the top of the sheet")
+			} else {
+				d.now.facings = narrowed
+			}
+		}
+		return
+	}
+	before := "after " + d.previous.Name
+	at := Related{d.src.span(d.previous.name.from, d.previous.name.to), "the figure before"}
+	var left, needed []string
+	for _, p := range Partners() {
+		if d.now.free[p].overlaps(e.needs.free[p]) {
+			d.now.free[p] &= e.needs.free[p]
+			continue
+		}
+		left = append(left, fmt.Sprintf("the %s's %s is free", p, d.now.free[p].only()))
+		needed = append(needed, fmt.Sprintf("the %s", e.needs.free[p].only()))
+		d.now.free[p] = e.needs.free[p]
+	}
+	if len(left) > 0 {
+		d.add("join-foot", item.name, fmt.Sprintf("%s %s, but %s begins with %s", before, strings.Join(left, " and "), item.Name, strings.Join(needed, " and ")),
+			"a figure between them that ends on the other foot", at)
+	}
+	positions := d.now.positions & e.needs.positions
+	if positions == 0 {
+		d.add("join-position", item.name, fmt.Sprintf("%s the couple is in %s, but %s begins in %s", before, d.now.positions, item.Name, e.needs.positions),
+			"a figure between them that leads there; or, if the hold is changed on the last step, \"- ends: "+e.needs.positions.Positions()[0].String()+"\" below the item before", at)
+		positions = e.needs.positions
+		d.now.facings = anyFacings.apart(positions.difference()).where(Leader, d.now.facings.of(Leader))
+	}
+	facings := (d.now.facings & e.needs.facings).apart(positions.difference())
+	if facings == 0 {
+		message, hint := d.directions(item, e)
+		d.add("join-direction", item.name, before+" "+message, hint, at)
+		facings = e.needs.facings
+	}
+	d.now.positions, d.now.facings = positions, facings
+}
+
+// directions says which partner faces otherwise than the next figure needs.
+func (d *dancing) directions(item *Item, e *effect) (message, hint string) {
+	for _, p := range Partners() {
+		have, needed := d.now.facings.of(p), e.needs.facings.of(p)
+		if have&needed != 0 {
+			continue
+		}
+		message = fmt.Sprintf("the %s is %s, but %s begins %s", p, facingText(have), item.Name, facingText(needed))
+		from, ok1 := have.only()
+		to, ok2 := needed.only()
+		if ok1 && ok2 {
+			t := Turn((int(to)-int(from)+12)%directions - 4)
+			hint = fmt.Sprintf("a turn of %s is missing", t)
+		}
+		return message, hint
+	}
+	return fmt.Sprintf("%s, but %s begins otherwise", standing(d.now.facings), item.Name), ""
+}
+
+func facingText(ds directionSet) string {
+	var names []string
+	for dir := range Direction(directions) {
+		if ds.has(dir) {
+			names = append(names, dir.String())
+		}
+	}
+	if len(names) == directions {
+		return "facing anywhere"
+	}
+	return "facing " + strings.Join(names, " or ")
+}
+
+// close warns of a routine that stops within a bar.
+func (d *dancing) close() {
+	if d.previous == nil || !d.placed || !d.sheet.danceKnown {
+		return
+	}
+	over := floorMod(d.out.End-d.out.Start, d.sheet.Dance.Metre.Bar())
+	if over == 0 {
+		return
+	}
+	// A late start takes half a beat from before the bar that it begins in.
+	first := d.out.Passages[0]
+	if first.Figure.Rows[first.From].Count.splits() && floorMod(-over, d.sheet.Dance.Metre.Bar()) > d.sheet.Dance.Metre.Bar()-Beat {
+		return
+	}
+	d.add("last-bar-open", d.previous.name, fmt.Sprintf("the routine ends with count %s, %s beats before its last bar is full", countAt(d.out.End-1, d.sheet.Dance), d.sheet.Dance.Metre.Bar()-over),
+		"dance what fills the bar, so that the routine can be repeated in time")
+}
+
+// ReadChapter reads a sheet that defines its own dance, with every figure checked.
+func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
+	s, f := parse(name, src, EmptyBook{})
+	c := checker{findings: f, sheet: s}
+	c.figures()
+	return s, f.sorted()
+}

@@ -1,0 +1,90 @@
+package routine
+
+// Sheet is a routine, or a chapter of figures, as it is written.
+type Sheet struct {
+	Name    string // of the file
+	Title   string
+	Dance   *Dance // never nil; a plain one if the sheet names none that is known
+	Defines bool   // the sheet itself says what its dance is
+	Tempo   Tempo
+	Faces   *Alignment // the leader's at the start; nil if not said
+	Style   CountStyle
+	Order   []Item
+	Figures []*Figure
+
+	src        *source
+	book       Book
+	danceKnown bool
+	orderAt    stretch // the heading
+	tempoAt    stretch
+	facesAt    stretch
+}
+
+// Item is one line of the order.
+type Item struct {
+	Name     string
+	Figure   *Figure // nil if there is none of that name
+	From, To int     // rows danced, From up to not including To
+	Times    int
+	Remark   string
+	Tempo    Tempo       // 0 if not set
+	TempoTo  Tempo       // the end of a ramp; Tempo if there is none
+	Ends     PositionSet // 0 if not set
+	Style    CountStyle
+	At       Span
+
+	steps [2]int // as written, from 1; 0 if all
+	name  stretch
+	text  stretch // the whole line
+	ends  stretch
+	sets  []factText
+}
+
+// CountStyle is a way to say the count.
+type CountStyle uint8
+
+// The ways to count: as the chart does, slow and quick, or in words.
+const (
+	StyleUnset CountStyle = iota
+	AsCounted
+	SlowQuick
+	InWords
+)
+
+var styleNames = [...]string{"", "count", "slow/quick", "words"}
+
+// String names s as a sheet does.
+func (s CountStyle) String() string { return styleNames[s] }
+
+// ParseCountStyle reads "count", "slow/quick" or "words".
+func ParseCountStyle(text string) (CountStyle, bool) {
+	for i, name := range styleNames {
+		if i > 0 && Key(name) == Key(text) {
+			return CountStyle(i), true
+		}
+	}
+	return StyleUnset, false
+}
+
+// Book is what a sheet may take dances and figures from.
+type Book interface {
+	Dance(name string) (*Dance, bool)
+	Dances() []string
+	Figure(d *Dance, name string) (*Figure, bool)
+	Figures(d *Dance) []string
+}
+
+// EmptyBook knows no dance and no figure.
+type EmptyBook struct{}
+
+// Dance knows none.
+func (EmptyBook) Dance(string) (*Dance, bool) { return nil, false }
+
+// Dances lists none.
+func (EmptyBook) Dances() []string { return nil }
+
+// Figure knows none.
+func (EmptyBook) Figure(*Dance, string) (*Figure, bool) { return nil, false }
+
+// Figures lists none.
+func (EmptyBook) Figures(*Dance) []string { return nil }

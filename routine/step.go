@@ -1,0 +1,201 @@
+package routine
+
+import "strings"
+
+// Way is where a foot goes, seen from the body's direction at the step's end.
+type Way uint8
+
+// The ways.
+const (
+	NoWay Way = iota
+	Forward
+	Back
+	Side
+	DiagonallyForward
+	DiagonallyBack
+	Close
+	HalfClose
+	CrossInFront
+	CrossBehind
+	Replace // onto the foot where it stands
+	InPlace
+	Across
+)
+
+var wayNames = [...]string{"", "forward", "back", "side", "diagonally forward", "diagonally back", "close", "half close",
+	"cross in front", "cross behind", "replace", "in place", "across"}
+
+// String names w as charts do.
+func (w Way) String() string { return wayNames[w] }
+
+// Size is how large a step is.
+type Size uint8
+
+// The sizes. Slight is less than Small.
+const (
+	Usual Size = iota
+	Slight
+	Small
+	Large
+)
+
+var sizeNames = [...]string{"", "slightly", "small", "large"}
+
+// Weight is what a step does with the body's weight.
+type Weight uint8
+
+// Full and Part weight are taken onto the foot; None leaves it where it was.
+const (
+	Full Weight = iota
+	Part
+	None
+)
+
+// Step is what one partner does on one count. The zero Step stands still.
+type Step struct {
+	Foot      Foot
+	Way       Way
+	Slightly  Way // "side and slightly forward": the lesser way
+	Size      Size
+	Turn      Turn // on, or just before, this step
+	Alignment Alignment
+	Footwork  string // the trade's letters, "HT", "BF"
+	Actions   []string
+	Weight    Weight
+	Position  PositionSet // reached on this step; 0 for none named
+	Note      string
+	At        Span
+
+	unclear bool // a part of it could not be read
+}
+
+// Stands reports whether the partner stands still.
+func (s *Step) Stands() bool { return s.Foot == NoFoot }
+
+// Pivots reports a turn on the standing foot: a swivel that places no foot.
+func (s *Step) Pivots() bool {
+	return s.Foot != NoFoot && s.Way == NoWay && s.has("swivel")
+}
+
+// Moves reports whether weight goes onto the foot.
+func (s *Step) Moves() bool { return s.Foot != NoFoot && s.Weight != None && !s.Pivots() }
+
+func (s *Step) has(action string) bool {
+	for _, a := range s.Actions {
+		if a == action {
+			return true
+		}
+	}
+	return false
+}
+
+// Where says where the foot goes, "small side and slightly forward", without
+// the foot and the details; "stand" for who stands still.
+func (s *Step) Where() string {
+	if s.Stands() {
+		return "stand"
+	}
+	var words []string
+	if s.Size != Usual {
+		words = append(words, sizeNames[s.Size])
+	}
+	if s.Way != NoWay {
+		words = append(words, s.Way.String())
+	}
+	switch {
+	case s.Slightly == Across:
+		words = append(words, "and across")
+	case s.Slightly != NoWay:
+		words = append(words, "and slightly "+s.Slightly.String())
+	}
+	if len(words) == 0 && len(s.Actions) > 0 {
+		return s.Actions[0]
+	}
+	return strings.Join(words, " ")
+}
+
+// Details lists what is said besides foot and place, in the order of charts.
+func (s *Step) Details() []string {
+	var d []string
+	add := func(text string) {
+		if text != "" {
+			d = append(d, text)
+		}
+	}
+	add(s.Turn.String())
+	add(s.Alignment.String())
+	add(s.Footwork)
+	for i, a := range s.Actions {
+		if i > 0 || s.Where() != a {
+			add(a)
+		}
+	}
+	weightless := false
+	for _, a := range s.Actions {
+		weightless = weightless || actions[a].weight == None
+	}
+	switch {
+	case s.Weight == Part && !s.has("press"):
+		add("part weight")
+	case s.Weight == None && !weightless:
+		add("no weight")
+	}
+	for _, p := range s.Position.Positions() {
+		add(positionFacts[p].cell)
+	}
+	return d
+}
+
+// String is the one written form of s, which ParseStep reads back.
+func (s *Step) String() string {
+	text := "–"
+	if !s.Stands() {
+		text = strings.TrimSpace(s.Foot.String() + " " + s.Where())
+	}
+	for _, d := range s.Details() {
+		text += ", " + d
+	}
+	if s.Note != "" {
+		text += " (" + s.Note + ")"
+	}
+	return text
+}
+
+// MarshalText writes String.
+func (s *Step) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// actionFact is what an action is also called, and where it leaves the weight.
+type actionFact struct {
+	also   []string
+	weight Weight
+}
+
+// actions are the trade's names for what is done besides stepping (common practice).
+var actions = map[string]actionFact{
+	"check":         {[]string{"checks", "checking", "checked"}, Full},
+	"swivel":        {[]string{"swivels", "swivelling"}, Full},
+	"lock":          {[]string{"locks"}, Full},
+	"heel turn":     {nil, Full},
+	"heel pull":     {nil, Full},
+	"pivot":         {[]string{"pivots"}, Full},
+	"spiral":        {nil, Full},
+	"lunge":         {nil, Full},
+	"appel":         {nil, Full},
+	"stamp":         {[]string{"stamps"}, Full},
+	"CBM":           {nil, Full},
+	"CBMP":          {nil, Full},
+	"lower":         {[]string{"lowers"}, Full},
+	"rise":          {[]string{"rises"}, Full},
+	"sway L":        {[]string{"sway left"}, Full},
+	"sway R":        {[]string{"sway right"}, Full},
+	"hip action":    {[]string{"hips"}, Full},
+	"under the arm": {[]string{"underarm", "under arm"}, Full},
+	"press":         {[]string{"presses"}, Part},
+	"tap":           {[]string{"taps", "touch", "touches"}, None},
+	"brush":         {[]string{"brushes"}, None},
+	"point":         {[]string{"points"}, None},
+	"kick":          {[]string{"kicks"}, None},
+	"flick":         {[]string{"flicks"}, None},
+	"draw":          {[]string{"drag", "draws", "drags"}, None},
+	"hover":         {nil, None},
+}

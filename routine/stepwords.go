@@ -1,0 +1,427 @@
+package routine
+
+import (
+	"cmp"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+)
+
+// word is one word of a cell and where it stands in the sheet.
+type word struct {
+	text string
+	at   stretch
+}
+
+// phrase is something that can be said of a step, as the words it is said with.
+type phrase struct {
+	words []string
+	apply func(*reading)
+}
+
+// reading is a step while its cell is being read.
+type reading struct {
+	step  Step
+	size  Size // said, and waiting for the way that it belongs to
+	twice string
+}
+
+// vocabulary is all that can be said of a step or a stance, by first word,
+// longest phrases first.
+type vocabulary struct {
+	byFirst map[string][]phrase
+	known   []string // every phrase, for suggestions
+}
+
+// stepVocabulary is built at first use: a start to a list of sheets needs none of it.
+var stepVocabulary = sync.OnceValue(func() *vocabulary {
+	v := &vocabulary{byFirst: map[string][]phrase{}}
+	say := func(apply func(*reading), texts ...string) {
+		for _, text := range texts {
+			words := strings.Fields(strings.ToLower(text))
+			v.byFirst[words[0]] = append(v.byFirst[words[0]], phrase{words, apply})
+		}
+		v.known = append(v.known, texts[0])
+	}
+	way := func(w Way, texts ...string) {
+		say(func(r *reading) { r.way(w) }, append([]string{w.String()}, texts...)...)
+	}
+	way(Forward, "fwd", "forwards", "fwd.")
+	way(Back, "bk", "backward", "backwards", "back.")
+	way(Side, "sd", "sideways", "aside")
+	way(DiagonallyForward, "diagonal forward", "diag forward", "diag. forward", "diag fwd", "diag. fwd", "diagonally fwd")
+	way(DiagonallyBack, "diagonal back", "diag back", "diag. back", "diag bk", "diag. bk")
+	way(Close, "closes", "cl", "together", "tog", "closed beside")
+	way(HalfClose, "half closes", "half cl")
+	way(CrossInFront, "crosses in front", "xif", "cross front", "in front", "crosses front")
+	way(CrossBehind, "crosses behind", "xib", "behind")
+	say(func(r *reading) { r.way(CrossBehind); r.action("lock") }, "lock behind", "locks behind")
+	say(func(r *reading) { r.way(CrossInFront); r.action("lock") }, "lock in front", "locks in front")
+	way(Replace, "replaces", "recover", "recovers", "rec", "rec.", "replace weight")
+	way(InPlace, "on the spot", "ip")
+	way(Across, "and across", "acr")
+	say(func(r *reading) { r.size = Slight }, "slightly", "sl")
+	say(func(r *reading) { r.size = Small }, "small", "sm")
+	say(func(r *reading) { r.size = Large }, "large", "long")
+	say(func(r *reading) { r.step.Weight = None }, "no weight", "without weight", "no wt")
+	say(func(r *reading) { r.step.Weight = Part }, "part weight", "partial weight", "part wt")
+	for name, fact := range actions {
+		say(func(r *reading) { r.action(name) }, append([]string{name}, fact.also...)...)
+	}
+	for i, fact := range positionFacts {
+		p := Position(i)
+		texts := []string{fact.name}
+		for _, text := range append([]string{fact.name}, fact.also...) {
+			texts = append(texts, text+" position", text+" pos", text+" pos.", text)
+		}
+		say(func(r *reading) { r.step.Position |= positionSet(p) }, texts...)
+	}
+	say(func(r *reading) { r.step.Footwork = "BF" }, "ball flat", "ball-flat")
+	say(func(r *reading) { r.step.Footwork = "HT" }, "heel toe")
+	say(func(r *reading) { r.step.Footwork = "TH" }, "toe heel")
+	say(func(r *reading) { r.step.Footwork = "HF" }, "heel flat")
+	say(func(r *reading) { r.step.Footwork = "B" }, "ball")
+	say(func(r *reading) { r.step.Footwork = "H" }, "heel")
+	say(func(r *reading) { r.step.Footwork = "T" }, "toe")
+	say(func(r *reading) { r.step.Footwork = "F" }, "flat")
+	say(func(r *reading) { r.step.Footwork = "W" }, "whole foot")
+	say(func(r *reading) { r.step.Footwork = "IE" }, "inside edge")
+	for _, list := range v.byFirst {
+		slices.SortStableFunc(list, func(a, b phrase) int { return cmp.Compare(len(b.words), len(a.words)) })
+	}
+	slices.Sort(v.known)
+	return v
+})
+
+// fillers join phrases and say nothing by themselves.
+var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true, "and": true, "&": true, "with": true,
+	"turn": true, "turning": true, "of": true, "position": true, "pos": true, "pos.": true, "ending": true, "on": true}
+
+func (r *reading) way(w Way) {
+	switch {
+	case r.size == Slight && r.step.Way == NoWay && w != Across:
+		r.step.Way, r.step.Size = w, Slight
+	case r.size == Slight || w == Across && r.step.Way != NoWay:
+		if r.step.Slightly != NoWay {
+			r.twice = w.String()
+		}
+		r.step.Slightly = w
+	case r.step.Way == NoWay:
+		r.step.Way = w
+		if r.size != Usual {
+			r.step.Size = r.size
+		}
+	default:
+		r.twice = w.String()
+	}
+	r.size = Usual
+}
+
+func (r *reading) action(name string) {
+	if !r.step.has(name) {
+		r.step.Actions = append(r.step.Actions, name)
+	}
+	if w := actions[name].weight; w != Full {
+		r.step.Weight = w
+	}
+}
+
+// splitWords cuts a cell into words, commas among them, and its note in brackets.
+func splitWords(text string, base int) (words []word, note string) {
+	for i := 0; i < len(text); {
+		r, size := utf8.DecodeRuneInString(text[i:])
+		switch {
+		case unicode.IsSpace(r), r == '*', r == '`':
+			i += size
+		case r == ',' || r == ';':
+			words = append(words, word{",", stretch{base + i, base + i + 1}})
+			i++
+		case r == '(':
+			depth, j := 0, i
+			for ; j < len(text); j++ {
+				if text[j] == '(' {
+					depth++
+				} else if text[j] == ')' {
+					if depth--; depth == 0 {
+						break
+					}
+				}
+			}
+			inner := strings.TrimSpace(text[i+1 : j])
+			if inner != "" {
+				note = strings.TrimSpace(note + " " + plain(inner))
+			}
+			i = min(j+1, len(text))
+		default:
+			j := i
+			for j < len(text) {
+				r, size := utf8.DecodeRuneInString(text[j:])
+				if unicode.IsSpace(r) || strings.ContainsRune(",;(*`", r) {
+					break
+				}
+				j += size
+			}
+			words = append(words, word{strings.ToLower(text[i:j]), stretch{base + i, base + j}})
+			i = j
+		}
+	}
+	return words, note
+}
+
+// ParseStep reads the cell of one step. It reports what it can't read and
+// gives back what it could.
+func ParseStep(text string) (Step, []Finding) {
+	f := &findings{src: newSource([]byte(text))}
+	s := f.step(stretch{0, len(text)})
+	return s, f.sorted()
+}
+
+var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF, "right": RF}
+
+// step reads the cell at a stretch of the sheet.
+func (f *findings) step(at stretch) Step {
+	words, note := splitWords(f.src.slice(at), at.from)
+	r := reading{}
+	r.step.At = f.src.span(at.from, at.to)
+	r.step.Note = note
+	i := 0
+	switch {
+	case len(words) == 0:
+		r.step.unclear = true
+		f.add("step-missing", at, "nothing is written for this count", "write – for one who stands still")
+		return r.step
+	case words[0].text == "–" || words[0].text == "-" || words[0].text == "—" || words[0].text == "stand" || words[0].text == "stands":
+		i = 1
+	default:
+		foot, ok := footNames[words[0].text]
+		if !ok {
+			r.step.unclear = true
+			f.add("foot-missing", words[0].at, "a step begins with the foot that takes it; "+quoted(words[0].text)+" is none", "LF or RF, or – for one who stands still")
+			return r.step
+		}
+		r.step.Foot = foot
+		if i = 1; len(words) > 1 && words[1].text == "foot" {
+			i = 2
+		}
+	}
+	f.details(&r, words[i:])
+	if r.twice != "" {
+		f.add("place-twice", at, "one foot can't go to two places: "+r.twice+" is said as well", "say \"slightly "+r.twice+"\" for the lesser way")
+	}
+	s := &r.step
+	switch {
+	case s.Stands():
+		s.Way, s.Slightly, s.Size, s.Weight = NoWay, NoWay, Usual, Full
+	case s.Way == NoWay && s.Slightly == NoWay && len(s.Actions) == 0 && !s.unclear:
+		f.add("place-missing", at, "where "+s.Foot.String()+" goes is not said", "forward, back, side, close, replace, in place …")
+	}
+	return *s
+}
+
+// details reads all that follows the foot, or a stance.
+func (f *findings) details(r *reading, words []word) {
+	v := stepVocabulary()
+	for i := 0; i < len(words); {
+		w := words[i]
+		if w.text == "," {
+			i++
+			continue
+		}
+		if n := f.turn(r, words[i:]); n > 0 {
+			i += n
+			continue
+		}
+		if n := f.alignment(r, words[i:]); n > 0 {
+			i += n
+			continue
+		}
+		if n := v.match(r, words[i:]); n > 0 {
+			i += n
+			continue
+		}
+		if _, isFoot := footNames[w.text]; isFoot && i > 0 {
+			i++ // "closes to RF", "crosses behind LF"
+			continue
+		}
+		if letters, ok := footworkLetters(f.src.slice(w.at)); ok {
+			r.step.Footwork = letters
+			i++
+			continue
+		}
+		if fillers[w.text] {
+			i++
+			continue
+		}
+		r.step.unclear = true
+		f.add("unknown-word", w.at, quoted(f.src.slice(w.at))+" is no word for a step", didYouMean(w.text, v.known))
+		i++
+	}
+}
+
+// match applies the longest phrase that words begin with and gives its length.
+func (v *vocabulary) match(r *reading, words []word) int {
+	for _, p := range v.byFirst[words[0].text] {
+		if len(p.words) > len(words) {
+			continue
+		}
+		same := true
+		for k, text := range p.words {
+			same = same && words[k].text == text
+		}
+		if same {
+			p.apply(r)
+			return len(p.words)
+		}
+	}
+	return 0
+}
+
+var footworkPattern = regexp.MustCompile(`^(?:IE|[HTBFW]){1,5}$`)
+
+// footworkLetters reads the trade's letters: H heel, T toe, B ball, F flat,
+// W whole foot, IE inside edge. They are capitals, as words are not.
+func footworkLetters(text string) (string, bool) {
+	return text, footworkPattern.MatchString(text)
+}
+
+var fractions = map[rune]int{'⅛': 1, '¼': 2, '⅜': 3, '½': 4, '⅝': 5, '¾': 6, '⅞': 7}
+
+// eighths reads an amount of turn: "1/4", "¼", "1¼", "1", "3/8".
+func eighths(text string) (n int, ok bool) {
+	if text == "" {
+		return 0, false
+	}
+	if r, size := utf8.DecodeLastRuneInString(text); fractions[r] != 0 {
+		n, text = fractions[r], text[:len(text)-size]
+		if text == "" {
+			return n, true
+		}
+	} else if num, den, isFraction := strings.Cut(text, "/"); isFraction {
+		a, err1 := strconv.ParseUint(num, 10, 8)
+		b, err2 := strconv.ParseUint(den, 10, 8)
+		if err1 != nil || err2 != nil || b == 0 || a == 0 || a*8%b != 0 || a*8/b > 24 {
+			return 0, false
+		}
+		return int(a * 8 / b), true
+	}
+	whole, err := strconv.ParseUint(text, 10, 8)
+	if err != nil || whole > 3 || whole == 0 {
+		return 0, false
+	}
+	return n + int(whole)*8, true
+}
+
+// turn reads an amount and a side, "1/4 R", "1 1/4 to L", "half turn right".
+// It gives the number of words read, 0 if they are no turn.
+func (f *findings) turn(r *reading, words []word) int {
+	named := map[string]int{"quarter": 2, "half": 4, "whole": 8, "full": 8}
+	isNumber := words[0].text[0] >= '0' && words[0].text[0] <= '9' || fractions[firstRune(words[0].text)] != 0
+	amount, ok := eighths(words[0].text)
+	used := 1
+	if !ok {
+		if amount, ok = named[words[0].text]; !ok && !isNumber {
+			return 0
+		}
+	} else if len(words) > 1 && amount%8 == 0 {
+		if part, isPart := eighths(words[1].text); isPart && part < 8 {
+			amount += part
+			used = 2
+		}
+	}
+	for used < len(words) && (words[used].text == "to" || words[used].text == "turn" || words[used].text == "the") {
+		used++
+	}
+	side := 0
+	if used < len(words) {
+		switch words[used].text {
+		case "r", "right":
+			side = 1
+		case "l", "left":
+			side = -1
+		}
+	}
+	if side == 0 && !isNumber {
+		return 0 // "half close"
+	}
+	if !ok || side == 0 {
+		r.step.unclear = true
+		last := used - 1
+		if ok {
+			f.add("turn-unreadable", stretch{words[0].at.from, words[last].at.to}, "a turn needs its side", "write "+Turn(amount).String()+" or "+Turn(-amount).String())
+		} else {
+			f.add("turn-unreadable", words[0].at, quoted(words[0].text)+" is no amount of turn in eighths", "1/8, 1/4, 3/8, 1/2, 5/8, 3/4, 7/8 or 1, then L or R")
+			if side != 0 {
+				return used + 1
+			}
+		}
+		return used
+	}
+	r.step.Turn += Turn(side * amount)
+	return used + 1
+}
+
+func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }
+
+var stands = map[string]Stand{"facing": Facing, "faces": Facing, "face": Facing, "backing": Backing, "backs": Backing, "pointing": Pointing, "points": Pointing}
+
+// directionWords are the ways a direction is said, as whole phrases.
+var directionWords = map[string]Direction{
+	"lod": LOD, "line of dance": LOD, "down lod": LOD,
+	"dw": DW, "diagonal to wall": DW, "diag wall": DW, "diag. wall": DW, "diagonal wall": DW, "diag to wall": DW,
+	"wall":           Wall,
+	"dw against lod": DWAgainst, "dw against": DWAgainst, "diagonal to wall against line of dance": DWAgainst, "diagonal to wall against lod": DWAgainst,
+	"against lod": Against, "alod": Against, "against line of dance": Against, "against": Against,
+	"dc against lod": DCAgainst, "dc against": DCAgainst, "diagonal to centre against line of dance": DCAgainst, "diagonal to centre against lod": DCAgainst,
+	"centre": Centre, "center": Centre,
+	"dc": DC, "diagonal to centre": DC, "diagonal to center": DC, "diag centre": DC, "diag. centre": DC, "diag center": DC, "diagonal centre": DC,
+}
+
+const longestDirection = 7 // words
+
+// direction reads the longest direction that words begin with.
+func direction(words []word) (d Direction, n int) {
+	var text string
+	for k := 0; k < len(words) && k < longestDirection; k++ {
+		if k > 0 {
+			text += " "
+		}
+		text += words[k].text
+		if found, ok := directionWords[text]; ok {
+			d, n = found, k+1
+		}
+	}
+	return d, n
+}
+
+// alignment reads "facing wall", "backing DC"; it gives the number of words.
+func (f *findings) alignment(r *reading, words []word) int {
+	stand, ok := stands[words[0].text]
+	if !ok {
+		return 0
+	}
+	used := 1
+	for used < len(words) && (words[used].text == "the" || words[used].text == "to") {
+		used++
+	}
+	d, n := direction(words[used:])
+	if n == 0 {
+		if stand == Facing && words[0].text == "facing" && (len(words) == 1 || words[1].text == "," || fillers[words[1].text]) {
+			return 0 // the position
+		}
+		if words[0].text == "points" || words[0].text == "face" {
+			return 0
+		}
+		at := words[min(used, len(words)-1)].at
+		r.step.unclear = true
+		f.add("unknown-direction", at, "where this is "+words[0].text+" is not a direction of the hall", didYouMean(f.src.slice(at), directionNames[:]))
+		return min(used+1, len(words))
+	}
+	r.step.Alignment = Alignment{stand, d}
+	return used + n
+}
+
+func quoted(text string) string { return strconv.Quote(plain(text)) }
