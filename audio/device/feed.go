@@ -1,0 +1,80 @@
+package device
+
+import (
+	"encoding/binary"
+	"math"
+	"time"
+
+	"github.com/gopxl/beep/v2"
+)
+
+// feed is what one output plays: silence until it has joined, from then on
+// the source, whose frame is base plus the output's.
+type feed struct {
+	src beep.StreamSeeker
+	out output // set once open
+
+	// Written by the supervisor while it holds the output, read while the
+	// output renders or is held.
+	joined bool
+	base   int64
+
+	next int64 // the frame at which src stands, if any
+	buf  [][2]float64
+
+	sightings chan sighting // holds the latest only
+	strange   int           // how many sightings in a row were far off
+}
+
+// sighting is what an output tells of its position.
+type sighting struct {
+	at      time.Time
+	frame   float64 // of the output
+	running bool    // whether frames are being heard at all
+}
+
+func newFeed(src beep.StreamSeeker) *feed {
+	return &feed{src: src, next: -1, sightings: make(chan sighting, 1)}
+}
+
+// fill renders the frames from frame on into dst. It belongs to the output's
+// own goroutine and does not block.
+func (f *feed) fill(dst []byte, frame int64) {
+	n := len(dst) / frameBytes
+	at := f.base + frame
+	if !f.joined || at < 0 {
+		clear(dst)
+		return
+	}
+	if at != f.next {
+		f.next = at
+		if f.src.Seek(int(at)) != nil {
+			f.next = -1
+			clear(dst)
+			return
+		}
+	}
+	if len(f.buf) < n {
+		f.buf = make([][2]float64, n)
+	}
+	got, _ := f.src.Stream(f.buf[:n])
+	clear(f.buf[got:n])
+	f.next += int64(n)
+	for i, s := range f.buf[:n] {
+		binary.LittleEndian.PutUint32(dst[frameBytes*i:], math.Float32bits(float32(s[0])))
+		binary.LittleEndian.PutUint32(dst[frameBytes*i+4:], math.Float32bits(float32(s[1])))
+	}
+}
+
+// observe takes note that the output's frame was heard at a time. It belongs
+// to one goroutine of the output and does not block.
+func (f *feed) observe(at time.Time, frame float64, running bool) {
+	select {
+	case <-f.sightings: // a newer one is better
+	default:
+	}
+	select {
+	case f.sightings <- sighting{at, frame, running}:
+	default:
+	}
+}

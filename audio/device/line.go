@@ -1,0 +1,287 @@
+package device
+
+import (
+	"context"
+	"errors"
+	"math"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/gopxl/beep/v2"
+)
+
+const (
+	// retry is the pause between two attempts to find an output.
+	retry = time.Second
+	// loyalty is how long a lost output is waited for before one further
+	// down the list is tried: a sound server that restarts must find the
+	// sound card free.
+	loyalty = 5 * time.Second
+	// asleep is the time without sound after which it is called off.
+	asleep = 300 * time.Millisecond
+	// apart is how far an output's position may be from the clock before it
+	// is brought back in line; less is left to the clock to follow.
+	apart = 0.060 // s
+	// certain is how many positions in a row must be apart.
+	certain = 3
+)
+
+const keepsTime = ": sound is off, the screen keeps time"
+
+// Line plays a source and knows which of its frames is heard.
+//
+// All methods may be called from any goroutine.
+type Line struct {
+	src     beep.StreamSeeker
+	rate    int
+	opt     Options
+	clock   *clock
+	status  atomic.Pointer[Status]
+	changed chan struct{}
+
+	// changing is held while it is settled which frame can still be altered:
+	// by Change, and when an output joins, is brought in line or leaves.
+	changing sync.Mutex
+	joined   *feed // nil: nothing is heard
+	latest   int64 // the last frame given out by Change
+
+	stop    context.CancelFunc
+	stopped chan struct{}
+}
+
+// Open plays src, at rate frames a second, from its frame 0, which is heard
+// now: time runs from this moment on, and sound joins it when an output is
+// found. From now on only the Line, or a function passed to Change, may seek
+// or stream src.
+//
+// Open returns at once and does not fail; Status has what is wrong.
+func Open(src beep.StreamSeeker, rate int, o Options) *Line {
+	ways := outputs()
+	if o.Silent {
+		ways = nil
+	}
+	return open(src, rate, o, ways)
+}
+
+func open(src beep.StreamSeeker, rate int, o Options, ways []opener) *Line {
+	ctx, stop := context.WithCancel(context.Background())
+	l := &Line{
+		src:     src,
+		rate:    rate,
+		opt:     o.withDefaults(),
+		clock:   newClock(rate, time.Now()),
+		changed: make(chan struct{}, 1),
+		stop:    stop,
+		stopped: make(chan struct{}),
+	}
+	l.status.Store(&Status{Output: silent})
+	go l.supervise(ctx, ways)
+	return l
+}
+
+// Heard returns the frame of the source that is heard at t, which may lie a
+// little in the future. For times that do not descend, neither does it. It
+// does not wait for anything.
+func (l *Line) Heard(t time.Time) float64 { return l.clock.ask(t) }
+
+// Status says where the sound goes.
+func (l *Line) Status() Status { return *l.status.Load() }
+
+// Changed receives when the Status has changed since it was last received.
+func (l *Line) Changed() <-chan struct{} { return l.changed }
+
+// Change calls f with the first frame whose sound can still be altered: what
+// lies from there on is rendered after f has returned, even if it had been
+// before. The frame is at or after the one heard now and never before that of
+// an earlier Change. Calls wait for each other; f must be quick and must not
+// call Change.
+//
+// It returns within half a second even if the sound server hangs.
+func (l *Line) Change(f func(frame int64)) {
+	l.changing.Lock()
+	defer l.changing.Unlock()
+	if j := l.joined; j != nil {
+		err := j.out.hold(func(frame int64) {
+			l.latest = max(l.latest, j.base+frame)
+			f(l.latest)
+		})
+		if err == nil {
+			return
+		}
+		l.joined = nil // it has ended
+	}
+	l.latest = max(l.latest, int64(math.Ceil(l.clock.at(time.Now()))))
+	f(l.latest)
+}
+
+// Close stops the sound; Heard and Change go on in silence. It returns nil.
+func (l *Line) Close() error {
+	l.stop()
+	<-l.stopped
+	return nil
+}
+
+// supervise looks for an output, attends to it while it plays, and goes on
+// looking when it is lost.
+func (l *Line) supervise(ctx context.Context, ways []opener) {
+	defer close(l.stopped)
+	if len(ways) == 0 {
+		return
+	}
+	s := search{ways: ways, again: make([]time.Time, len(ways))}
+	for ctx.Err() == nil {
+		pause := retry
+		f := newFeed(l.src)
+		name, err := s.open(ctx, f, l.rate, l.opt)
+		if err == nil {
+			begun := time.Now()
+			if err = l.attend(ctx, f, name); time.Since(begun) > retry {
+				pause = 0
+			}
+			s.lost(time.Now())
+		}
+		if ctx.Err() != nil {
+			break
+		}
+		if err != errWaiting {
+			l.report(Status{Output: silent, Problem: plainly(err) + keepsTime})
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(pause):
+		}
+	}
+	l.report(Status{Output: silent})
+}
+
+// search tries the ways to open an output, best first.
+type search struct {
+	ways  []opener
+	again []time.Time // before which a way is not tried
+	last  int         // the way that was found
+}
+
+// open sets the output of f and returns the name of the way that worked. The
+// error is that of the best way tried, or errWaiting if none was.
+func (s *search) open(ctx context.Context, f *feed, rate int, o Options) (name string, err error) {
+	for i, w := range s.ways {
+		if time.Now().Before(s.again[i]) {
+			continue
+		}
+		out, e := w.open(ctx, f, rate, o)
+		if e == nil {
+			f.out, s.last = out, i
+			return w.name, nil
+		}
+		s.again[i] = time.Now().Add(w.pause)
+		if err == nil {
+			err = e
+		}
+	}
+	if err == nil {
+		err = errWaiting
+	}
+	return "", err
+}
+
+// lost keeps the ways after the one found from being tried for a while.
+func (s *search) lost(now time.Time) {
+	for i := range s.ways {
+		if i > s.last {
+			s.again[i] = now.Add(loyalty)
+		}
+	}
+}
+
+// errWaiting is found when it is too early to try any way.
+var errWaiting = errors.New("waiting for a sound output")
+
+// attend joins an output to the running time and keeps them together until
+// the output ends or ctx does. It returns why.
+func (l *Line) attend(ctx context.Context, f *feed, name string) error {
+	defer l.leave(f)
+	quiet := time.NewTimer(asleep)
+	defer quiet.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-f.out.done():
+			return f.out.err()
+		case <-quiet.C:
+			l.report(Status{Output: name, Problem: "the sound output is asleep" + keepsTime})
+		case s := <-f.sightings:
+			if !s.running {
+				continue
+			}
+			if err := l.follow(f, s); err != nil {
+				return err
+			}
+			quiet.Reset(asleep)
+			l.report(Status{Output: name, Sounding: true})
+		}
+	}
+}
+
+// follow takes in where the output is.
+func (l *Line) follow(f *feed, s sighting) error {
+	if !f.joined {
+		return l.align(f, s)
+	}
+	frame := float64(f.base) + s.frame
+	if math.Abs(frame-l.clock.at(s.at)) <= apart*float64(l.rate) {
+		f.strange = 0
+		l.clock.observe(s.at, frame)
+		return nil
+	}
+	// The output has stood still or skipped. The tempo must not shift, so
+	// the clock keeps running and the sound is brought back to it.
+	if f.strange++; f.strange < certain {
+		return nil
+	}
+	return l.align(f, s)
+}
+
+// align chooses which frame of the source the output plays next, so that what
+// is heard agrees with the clock.
+func (l *Line) align(f *feed, s sighting) error {
+	l.changing.Lock()
+	defer l.changing.Unlock()
+	f.strange = 0
+	return f.out.hold(func(int64) {
+		f.base = int64(math.Round(l.clock.at(s.at) - s.frame))
+		f.joined = true
+		l.joined = f
+	})
+}
+
+// leave ends an output and lets time run by itself.
+func (l *Line) leave(f *feed) {
+	f.out.close()
+	l.changing.Lock()
+	defer l.changing.Unlock()
+	l.joined = nil
+	l.clock.free(time.Now())
+}
+
+func (l *Line) report(s Status) {
+	if *l.status.Load() == s {
+		return
+	}
+	kept := s // so that only a change allocates
+	l.status.Store(&kept)
+	select {
+	case l.changed <- struct{}{}:
+	default:
+	}
+}
+
+// plainly puts an error into a dancer's words.
+func plainly(err error) string {
+	var f *failure
+	if errors.As(err, &f) {
+		return f.plain
+	}
+	return "the sound output failed"
+}

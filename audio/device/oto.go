@@ -1,0 +1,174 @@
+//go:build darwin || windows
+
+package device
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"sync"
+	"time"
+
+	"github.com/ebitengine/oto/v3"
+)
+
+// outputs lists the ways to be heard.
+func outputs() []opener {
+	return []opener{{name: "oto", open: openOto}}
+}
+
+// driver is oto's context. A process can have but one, and it lasts as long
+// as the process, which is why it is kept here.
+var driver struct {
+	sync.Mutex
+	context *oto.Context
+	rate    int
+}
+
+// otoOutput plays through the system's own driver. What it has taken cannot
+// be dropped again.
+type otoOutput struct {
+	feed   *feed
+	player *oto.Player
+	system *oto.Context
+	rate   int
+	behind time.Duration // what the driver has taken and not yet played
+
+	rendering sync.Mutex
+	closed    bool
+	written   int64 // the frame that is rendered next
+
+	once  sync.Once
+	ended chan struct{}
+	cause error
+	tasks sync.WaitGroup
+}
+
+// otoPoll is the time between looks at the position.
+const otoPoll = 20 * time.Millisecond
+
+func openOto(ctx context.Context, f *feed, rate int, opt Options) (output, error) {
+	// Half of what lies between rendering and hearing waits in the player,
+	// half in the driver.
+	half := opt.Latency / 2
+	system, err := otoDriver(ctx, rate, half)
+	if err != nil {
+		return nil, &failure{"the sound driver does not start", err}
+	}
+	if err := system.Resume(); err != nil {
+		return nil, &failure{"the sound driver does not start", err}
+	}
+	o := &otoOutput{feed: f, system: system, rate: rate, behind: half, ended: make(chan struct{})}
+	o.player = system.NewPlayer(o)
+	o.player.SetBufferSize(int(half.Seconds()*float64(rate)) * frameBytes)
+	o.player.Play()
+	o.tasks.Go(o.watch)
+	return o, nil
+}
+
+func otoDriver(ctx context.Context, rate int, buffer time.Duration) (*oto.Context, error) {
+	driver.Lock()
+	defer driver.Unlock()
+	if driver.context != nil {
+		if driver.rate != rate {
+			return nil, fmt.Errorf("it runs at %d frames a second already, not %d", driver.rate, rate)
+		}
+		return driver.context, nil
+	}
+	c, ready, err := oto.NewContext(&oto.NewContextOptions{
+		SampleRate:   rate,
+		ChannelCount: 2,
+		Format:       oto.FormatFloat32LE,
+		BufferSize:   buffer,
+	})
+	if err != nil {
+		return nil, err
+	}
+	driver.context, driver.rate = c, rate
+	select {
+	case <-ready:
+		return c, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case <-time.After(5 * time.Second):
+		return nil, errors.New("it does not get ready")
+	}
+}
+
+// Read renders for the player.
+func (o *otoOutput) Read(p []byte) (int, error) {
+	o.rendering.Lock()
+	defer o.rendering.Unlock()
+	if o.closed {
+		return 0, io.EOF
+	}
+	n := len(p) / frameBytes * frameBytes
+	o.feed.fill(p[:n], o.written)
+	o.written += int64(n / frameBytes)
+	return n, nil
+}
+
+// watch tells the feed which frame is heard: the last one rendered, less what
+// waits in the player and in the driver.
+func (o *otoOutput) watch() {
+	tick := time.NewTicker(otoPoll)
+	defer tick.Stop()
+	for {
+		select {
+		case <-o.ended:
+			return
+		case <-tick.C:
+		}
+		if err := errors.Join(o.player.Err(), o.system.Err()); err != nil {
+			o.end(&failure{"the sound driver failed", err})
+			return
+		}
+		before := o.rendered()
+		waiting := o.player.BufferedSize() / frameBytes
+		at := time.Now()
+		if o.rendered() != before {
+			continue // the player took frames in between
+		}
+		heard := float64(before-int64(waiting)) - o.behind.Seconds()*float64(o.rate)
+		o.feed.observe(at, heard, heard > 0 && o.player.IsPlaying())
+	}
+}
+
+func (o *otoOutput) rendered() int64 {
+	o.rendering.Lock()
+	defer o.rendering.Unlock()
+	return o.written
+}
+
+func (o *otoOutput) hold(f func(frame int64)) error {
+	o.rendering.Lock()
+	defer o.rendering.Unlock()
+	select {
+	case <-o.ended:
+		return o.cause
+	default:
+	}
+	f(o.written)
+	return nil
+}
+
+func (o *otoOutput) end(cause error) {
+	o.once.Do(func() {
+		o.cause = cause
+		close(o.ended)
+	})
+}
+
+func (o *otoOutput) done() <-chan struct{} { return o.ended }
+
+func (o *otoOutput) err() error { return o.cause }
+
+func (o *otoOutput) close() {
+	o.end(errClosed)
+	o.rendering.Lock()
+	o.closed = true
+	o.rendering.Unlock()
+	o.player.Pause()
+	o.tasks.Wait()
+}

@@ -1,0 +1,8 @@
+package device
+
+// outputs lists the ways to be heard, best first.
+func outputs() []opener {
+	return []opener{
+		{name: "PulseAudio", open: openPulse},
+	}
+}

@@ -1,0 +1,406 @@
+package device
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/jfreymuth/pulse/proto"
+)
+
+// pulse plays through a PulseAudio server, or PipeWire, which speaks its
+// protocol.
+//
+// It uses the protocol alone and none of the library's own streams: those can
+// block for ever, and bring the program down when a server hangs up early.
+//
+// A server that is late with our frames must not shift the beat: it is told
+// not to wait for its buffer to fill (prebuf 0), so that it throws away what
+// comes too late and the rest stays where it belongs.
+type pulse struct {
+	client *proto.Client
+	conn   net.Conn
+	feed   *feed
+	rate   int
+	stream uint32
+	target int64 // bytes that the server keeps filled
+
+	wanted  atomic.Int64  // bytes the server has asked for and not got
+	wake    chan struct{} // holds one: look at wanted again
+	turn    chan struct{} // holds one: whose turn it is to write or to hold
+	written int64         // the frame that is written next; by whose turn it is
+	corked  atomic.Bool   // the stream has not been started yet
+
+	once  sync.Once
+	ended chan struct{}
+	cause error
+	tasks sync.WaitGroup
+}
+
+const (
+	pulseChunk   = 512                   // frames written at a time
+	pulseRequest = 10 * time.Millisecond // the least that the server asks for
+	pulseSlow    = 50 * time.Millisecond // between questions for the position
+	pulseFast    = 10 * time.Millisecond // the same, until it plays
+	pulseRefused = 2                     // unanswered questions until it counts as hung
+	pulseNormal  = proto.Volume(0x10000) // unchanged volume
+	pulsePort    = "4713"
+)
+
+func openPulse(ctx context.Context, f *feed, rate int, o Options) (output, error) {
+	var errs []error
+	found := false
+	for _, server := range pulseServers() {
+		conn, err := dialPulse(ctx, server)
+		if err != nil {
+			errs = append(errs, err)
+			continue
+		}
+		found = true
+		p, err := startPulse(ctx, conn, f, rate, o)
+		if err == nil {
+			return p, nil
+		}
+		conn.Close()
+		errs = append(errs, fmt.Errorf("%s: %w", server, err))
+	}
+	plain := "no sound server found"
+	if found {
+		plain = "the sound server does not answer"
+	}
+	return nil, &failure{plain, errors.Join(errs...)}
+}
+
+// pulseServers lists where a server may listen, in PulseAudio's own order:
+// what the environment names, else the usual places.
+func pulseServers() []string {
+	if named := os.Getenv("PULSE_SERVER"); named != "" {
+		var list []string
+		for _, s := range strings.Fields(named) {
+			if strings.HasPrefix(s, "{") { // {machine id}address
+				_, after, _ := strings.Cut(s, "}")
+				s = after
+			}
+			list = append(list, s)
+		}
+		return list
+	}
+	var list []string
+	if d := os.Getenv("PULSE_RUNTIME_PATH"); d != "" {
+		list = append(list, filepath.Join(d, "native"))
+	}
+	if d := os.Getenv("XDG_RUNTIME_DIR"); d != "" {
+		list = append(list, filepath.Join(d, "pulse", "native"))
+	}
+	return append(list,
+		fmt.Sprintf("/run/user/%d/pulse/native", os.Getuid()),
+		"/run/pulse/native",
+		"/var/run/pulse/native")
+}
+
+func dialPulse(ctx context.Context, server string) (net.Conn, error) {
+	d := net.Dialer{Timeout: patience}
+	kind, address, _ := strings.Cut(server, ":")
+	switch {
+	case strings.HasPrefix(server, "/"):
+		return d.DialContext(ctx, "unix", server)
+	case kind == "unix":
+		return d.DialContext(ctx, "unix", address)
+	case kind == "tcp" || kind == "tcp4" || kind == "tcp6":
+		if _, _, err := net.SplitHostPort(address); err != nil {
+			address = net.JoinHostPort(strings.Trim(address, "[]"), pulsePort)
+		}
+		return d.DialContext(ctx, kind, address)
+	}
+	return nil, fmt.Errorf("sound server %q: not an address", server)
+}
+
+// pulseCookie is what a server that trusts the user wants to see.
+func pulseCookie() []byte {
+	var places []string
+	if p := os.Getenv("PULSE_COOKIE"); p != "" {
+		places = append(places, p)
+	}
+	if d, err := os.UserConfigDir(); err == nil {
+		places = append(places, filepath.Join(d, "pulse", "cookie"))
+	}
+	if d, err := os.UserHomeDir(); err == nil {
+		places = append(places, filepath.Join(d, ".pulse-cookie"))
+	}
+	const size = 256
+	for _, p := range places {
+		if b, err := os.ReadFile(p); err == nil && len(b) == size {
+			return b
+		}
+	}
+	return make([]byte, size)
+}
+
+// strict makes the protocol's client see every failure of its connection: it
+// tells of the end of a stream, but of no other error.
+type strict struct{ net.Conn }
+
+func (s strict) Read(p []byte) (int, error) {
+	n, err := s.Conn.Read(p)
+	if err != nil {
+		err = io.EOF
+	}
+	return n, err
+}
+
+func (s strict) Write(p []byte) (int, error) {
+	s.Conn.SetWriteDeadline(time.Now().Add(patience))
+	n, err := s.Conn.Write(p)
+	if err != nil {
+		s.Conn.Close()
+	}
+	return n, err
+}
+
+// startPulse opens a stream on a fresh connection, which it closes only with
+// the output.
+func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options) (*pulse, error) {
+	p := &pulse{
+		conn:   conn,
+		feed:   f,
+		rate:   rate,
+		stream: proto.Undefined,
+		wake:   make(chan struct{}, 1),
+		turn:   make(chan struct{}, 1),
+		ended:  make(chan struct{}),
+	}
+	p.corked.Store(true)
+	defer context.AfterFunc(ctx, func() { conn.Close() })() // cuts the requests below short
+	p.client = &proto.Client{Callback: p.event}             // must be set before Open
+	p.client.SetTimeout(patience)
+	p.client.Open(strict{conn})
+
+	var auth proto.AuthReply
+	if err := p.client.Request(&proto.Auth{Version: p.client.Version(), Cookie: pulseCookie()}, &auth); err != nil {
+		return nil, fmt.Errorf("log in: %w", err)
+	}
+	p.client.SetVersion(auth.Version)
+	name := proto.PropListString(o.Name)
+	if err := p.client.Request(&proto.SetClientName{Props: proto.PropList{
+		"application.name":       name,
+		"application.process.id": proto.PropListString(strconv.Itoa(os.Getpid())),
+	}}, &proto.SetClientNameReply{}); err != nil {
+		return nil, fmt.Errorf("give a name: %w", err)
+	}
+	bytes := func(d time.Duration) uint32 {
+		return uint32(d.Seconds()*float64(rate)) * frameBytes
+	}
+	var stream proto.CreatePlaybackStreamReply
+	if err := p.client.Request(&proto.CreatePlaybackStream{
+		SampleSpec:            proto.SampleSpec{Format: proto.FormatFloat32LE, Channels: 2, Rate: uint32(rate)},
+		ChannelMap:            proto.ChannelMap{proto.ChannelLeft, proto.ChannelRight},
+		ChannelVolumes:        proto.ChannelVolumes{pulseNormal, pulseNormal},
+		SinkIndex:             proto.Undefined,
+		Corked:                true,
+		BufferMaxLength:       proto.Undefined,
+		BufferTargetLength:    bytes(o.Latency),
+		BufferPrebufferLength: 0,
+		BufferMinimumRequest:  bytes(pulseRequest),
+		AdjustLatency:         true,
+		Properties:            proto.PropList{"media.name": name, "media.role": proto.PropListString("music")},
+	}, &stream); err != nil {
+		return nil, fmt.Errorf("open a stream: %w", err)
+	}
+	p.stream = stream.StreamIndex
+	p.target = int64(stream.BufferTargetLength)
+	p.ask(int64(stream.Missing)) // beside what event has counted since
+	p.tasks.Go(p.write)
+	p.tasks.Go(p.watch)
+	return p, nil
+}
+
+// event takes what the server says unasked. It must not block.
+func (p *pulse) event(message any) {
+	switch m := message.(type) {
+	case *proto.Request:
+		p.ask(int64(m.Length))
+	case *proto.PlaybackStreamKilled:
+		p.end(&failure{plain: "the sound output was taken away"})
+	case *proto.ConnectionClosed:
+		p.end(&failure{plain: "the sound server went away"})
+	}
+}
+
+func (p *pulse) ask(bytes int64) {
+	p.wanted.Add(bytes)
+	select {
+	case p.wake <- struct{}{}:
+	default:
+	}
+}
+
+// write sends what the server asks for.
+func (p *pulse) write() {
+	buf := make([]byte, pulseChunk*frameBytes)
+	for {
+		select {
+		case <-p.ended:
+			return
+		case <-p.wake:
+		}
+		for p.wanted.Load() >= frameBytes {
+			select {
+			case <-p.ended:
+				return
+			case p.turn <- struct{}{}:
+			}
+			sent, err := p.writeSome(buf)
+			<-p.turn
+			if err == nil && p.corked.Load() && sent*frameBytes >= p.target {
+				// Sooner, and the first frames might come too late.
+				err = p.client.Request(&proto.CorkPlaybackStream{StreamIndex: p.stream, Corked: false}, nil)
+				p.corked.Store(false)
+			}
+			if err != nil {
+				p.end(&failure{"the sound server does not answer", err})
+				return
+			}
+		}
+	}
+}
+
+// writeSome renders and sends part of what is wanted, and returns how many
+// frames have been sent in all. It is called by whose turn it is.
+func (p *pulse) writeSome(buf []byte) (sent int64, err error) {
+	n := min(p.wanted.Load()/frameBytes, pulseChunk)
+	part := buf[:n*frameBytes]
+	p.feed.fill(part, p.written)
+	err = p.client.Send(p.stream, part)
+	p.wanted.Add(-n * frameBytes)
+	p.written += n
+	return p.written, err
+}
+
+// watch asks the server where it is, and tells the feed.
+func (p *pulse) watch() {
+	timer := time.NewTimer(pulseFast)
+	defer timer.Stop()
+	refused := 0
+	for {
+		select {
+		case <-p.ended:
+			return
+		case <-timer.C:
+		}
+		next := pulseFast
+		if !p.corked.Load() {
+			running, err := p.look()
+			switch {
+			case err == nil:
+				refused = 0
+			case refused+1 == pulseRefused:
+				p.end(&failure{"the sound server does not answer", err})
+				return
+			default:
+				refused++
+			}
+			if running {
+				next = pulseSlow
+			}
+		}
+		timer.Reset(next)
+	}
+}
+
+// look asks once.
+func (p *pulse) look() (running bool, err error) {
+	asked := time.Now()
+	r, err := p.position(asked)
+	answered := time.Now()
+	if err != nil {
+		return false, err
+	}
+	// What the server says was true between question and answer: when it
+	// says, as its clock is ours on the same host, or else half way.
+	at := asked.Add(answered.Sub(asked) / 2)
+	stamp := time.Unix(int64(r.ReplyTime.Seconds), int64(r.ReplyTime.Microseconds)*1000)
+	if since := stamp.Sub(asked.Round(0)); since >= 0 && since <= answered.Sub(asked) {
+		at = asked.Add(since)
+	}
+	heard := float64(r.ReadIndex)/frameBytes - float64(r.Latency)*float64(p.rate)/1e6
+	p.feed.observe(at, heard, r.Running)
+	return r.Running, nil
+}
+
+func (p *pulse) position(now time.Time) (proto.GetPlaybackLatencyReply, error) {
+	var r proto.GetPlaybackLatencyReply
+	err := p.client.Request(&proto.GetPlaybackLatency{
+		StreamIndex: p.stream,
+		Time:        proto.Time{Seconds: uint32(now.Unix()), Microseconds: uint32(now.Nanosecond() / 1000)},
+	}, &r)
+	return r, err
+}
+
+func (p *pulse) hold(f func(frame int64)) error {
+	late := time.NewTimer(patience)
+	defer late.Stop()
+	select {
+	case p.turn <- struct{}{}:
+	case <-p.ended:
+		return p.cause
+	case <-late.C:
+		p.end(&failure{plain: "the sound server does not answer"})
+		return p.cause
+	}
+	defer func() { <-p.turn }()
+
+	type answer struct {
+		frame int64
+		err   error
+	}
+	answers := make(chan answer, 1)
+	go func() {
+		err := p.client.Request(&proto.FlushPlaybackStream{StreamIndex: p.stream}, nil)
+		var r proto.GetPlaybackLatencyReply
+		if err == nil {
+			r, err = p.position(time.Now())
+		}
+		answers <- answer{r.WriteIndex / frameBytes, err}
+	}()
+	var a answer
+	select {
+	case a = <-answers:
+	case <-late.C:
+		a.err = context.DeadlineExceeded
+	}
+	if a.err != nil {
+		// Whether the queue was dropped or not cannot be known any more.
+		p.end(&failure{"the sound server does not answer", a.err})
+		return p.cause
+	}
+	p.written = a.frame
+	f(a.frame)
+	return nil
+}
+
+// end ends the output, the first cause being the one that counts.
+func (p *pulse) end(cause error) {
+	p.once.Do(func() {
+		p.cause = cause
+		close(p.ended)
+		p.conn.Close()
+	})
+}
+
+func (p *pulse) done() <-chan struct{} { return p.ended }
+
+func (p *pulse) err() error { return p.cause }
+
+func (p *pulse) close() {
+	p.end(errClosed)
+	p.tasks.Wait()
+}
