@@ -1,0 +1,547 @@
+package player
+
+import (
+	"math"
+	"sort"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/routine"
+)
+
+// Settings is how a routine is danced. The zero value is not useful; see
+// [DefaultSettings].
+type Settings struct {
+	Percent float64 // of the routine's own tempo, without a ladder
+	LeadIn  int     // bars counted before the first step, 0–4
+	Repeat  Stretch // danced again and again; empty for none
+	Ladder  Ladder  // zero for none
+}
+
+// DefaultSettings is full tempo after one bar of lead-in.
+func DefaultSettings() Settings { return Settings{Percent: 100, LeadIn: 1} }
+
+// The tempi that may be asked for, in per cent of the routine's own.
+const (
+	SlowestPercent = 10.0
+	FastestPercent = 200.0
+	MostLeadIn     = 4
+)
+
+// Ladder is a tempo that grows with each pass through the part that is
+// repeated, in per cent of the routine's tempo.
+type Ladder struct{ Start, Gain, Top float64 }
+
+// percent is the tempo of a pass, counted from 0.
+func (s *Settings) percent(pass int) float64 {
+	p := s.Percent
+	if l := s.Ladder; l != (Ladder{}) {
+		p = l.Start + l.Gain*float64(min(pass, 1<<20))
+		if l.Gain >= 0 {
+			p = min(p, l.Top)
+		} else {
+			p = max(p, l.Top)
+		}
+	}
+	return min(max(p, SlowestPercent), FastestPercent)
+}
+
+// settled is the pass from which the tempo stays as it is.
+func (s *Settings) settled(pass int) int {
+	l := s.Ladder
+	if l == (Ladder{}) || l.Gain == 0 {
+		return pass
+	}
+	return max(pass, int(min(math.Ceil((l.Top-l.Start)/l.Gain), 1<<20)))
+}
+
+// State is what the couple does.
+type State uint8
+
+// The states.
+const (
+	Holding State = iota // stands still
+	LeadIn               // hears the counts before the first step
+	Dancing
+	Finished // has danced the last step
+)
+
+// Moment is where the couple is on one frame.
+type Moment struct {
+	State    State
+	Timeline *Timeline
+	Beat     routine.Beats // the place in the timeline
+	Event    int           // the event that lasts; -1 before the first
+	Pass     int           // times through the part that is repeated, from 0
+	Percent  float64
+	Tempo    routine.Tempo
+	Settings Settings
+}
+
+// Course says, for every frame, where in a routine the couple is and what
+// sounds. It is immutable: a change gives a new course that is the same up to
+// the frame of the change.
+type Course struct {
+	rate float64
+	kit  audio.Kit
+	legs []leg // in order of from
+}
+
+// leg is a part of a course that is danced, or stood through, at one go.
+type leg struct {
+	from  float64 // the frame on which it begins
+	cut   float64 // the frame from which it is not heard any more
+	state State
+	line  *Timeline
+	set   Settings
+
+	tempo  tempoMap
+	origin float64       // second of tempo at from; of a leg that stands, the one it stands at
+	first  routine.Beats // the first beat that may sound in it
+	last   routine.Beats // the beat before which it ends, the first time through
+	repeat Stretch       // what follows then; empty if the leg ends
+	pass   int           // pass at from
+	strike bool          // standing, sounds the event it stands on
+}
+
+// NewCourse stands at the start of a timeline.
+func NewCourse(rate int, kit audio.Kit, line *Timeline, set Settings) *Course {
+	c := &Course{rate: float64(rate), kit: kit}
+	c.legs = []leg{still(0, line, line.Start, set, Holding)}
+	return c
+}
+
+func still(from float64, line *Timeline, beat routine.Beats, set Settings, state State) leg {
+	return leg{from: from, cut: math.Inf(1), state: state, line: line, set: set, tempo: line.tempo,
+		origin: line.tempo.seconds(beat), first: beat, last: beat}
+}
+
+// legAt is the leg that holds on a frame.
+func (c *Course) legAt(frame float64) *leg {
+	i := sort.Search(len(c.legs), func(i int) bool { return c.legs[i].from > frame })
+	return &c.legs[max(i-1, 0)]
+}
+
+// At is where the couple is on a frame.
+func (c *Course) At(frame float64) Moment {
+	l := c.legAt(frame)
+	m := Moment{State: l.state, Timeline: l.line, Pass: l.pass, Settings: l.set}
+	m.Percent = l.set.percent(l.pass)
+	if l.standing() {
+		m.Beat = l.first
+	} else {
+		// An event lasts from the frame on which it is heard, which is rounded.
+		frame += 0.5
+		k := l.passAt(c.rate, frame)
+		m.Pass, m.Percent = l.pass+k, l.set.percent(l.pass+k)
+		m.Beat = min(l.beat(c.rate, k, frame), l.end(k)-1)
+		if k > 0 {
+			m.Beat = max(m.Beat, l.repeat.From)
+		}
+	}
+	m.Event = l.line.At(m.Beat)
+	if l.state == LeadIn {
+		m.Event = -1
+	}
+	m.Tempo = l.line.tempo.at(m.Beat).Scaled(m.Percent)
+	return m
+}
+
+func (l *leg) standing() bool { return l.state == Holding || l.state == Finished }
+
+// end is the beat before which a pass of the leg ends.
+func (l *leg) end(k int) routine.Beats {
+	if k > 0 {
+		return l.repeat.To
+	}
+	return l.last
+}
+
+// start is the first beat that may sound in a pass of the leg.
+func (l *leg) start(k int) routine.Beats {
+	if k > 0 {
+		return l.repeat.From
+	}
+	return l.first
+}
+
+// frames is how many frames a second of the tempo map takes in a pass.
+func (l *leg) frames(rate float64, k int) float64 { return rate * 100 / l.set.percent(l.pass+k) }
+
+// passStart is the frame on which the k-th pass of the leg begins, from the
+// start of the leg and never from the pass before; pass 0 began before the leg.
+func (l *leg) passStart(rate float64, k int) float64 {
+	at := l.from + (l.tempo.seconds(l.last)-l.origin)*l.frames(rate, 0)
+	length := l.passSeconds()
+	settled := l.set.settled(l.pass) - l.pass
+	var sum float64 // frames a second, of the passes 1 to k-1
+	for j := 1; j < min(k, settled); j++ {
+		sum += l.frames(rate, j)
+	}
+	if rest := k - max(1, settled); rest > 0 {
+		sum += float64(rest) * l.frames(rate, settled)
+	}
+	return at + length*sum
+}
+
+func (l *leg) passSeconds() float64 {
+	return l.tempo.seconds(l.repeat.To) - l.tempo.seconds(l.repeat.From)
+}
+
+// passAt is the pass of the leg that a frame lies in.
+func (l *leg) passAt(rate, frame float64) int {
+	if l.repeat.Empty() || frame < l.passStart(rate, 1) {
+		return 0
+	}
+	k := 1
+	settled := l.set.settled(l.pass) - l.pass
+	for k < settled && l.passStart(rate, k+1) <= frame {
+		k++
+	}
+	if k >= settled {
+		k += int((frame - l.passStart(rate, k)) / (l.passSeconds() * l.frames(rate, k)))
+		for l.passStart(rate, k+1) <= frame { // the division may round down
+			k++
+		}
+		for k > 1 && l.passStart(rate, k) > frame {
+			k--
+		}
+	}
+	return k
+}
+
+// seconds is the second of the tempo map that a frame of a pass falls on.
+func (l *leg) seconds(rate float64, k int, frame float64) float64 {
+	if k == 0 {
+		return l.origin + (frame-l.from)/l.frames(rate, 0)
+	}
+	return l.tempo.seconds(l.repeat.From) + (frame-l.passStart(rate, k))/l.frames(rate, k)
+}
+
+// beat is the beat that a frame of a pass falls on, rounded down.
+func (l *leg) beat(rate float64, k int, frame float64) routine.Beats {
+	return routine.Beats(math.Floor(l.tempo.beat(l.seconds(rate, k, frame)) * float64(routine.Beat)))
+}
+
+// frame is the exact frame of a beat in a pass of the leg.
+func (l *leg) frame(rate float64, k int, beat routine.Beats) float64 {
+	if k == 0 {
+		return l.from + (l.tempo.seconds(beat)-l.origin)*l.frames(rate, 0)
+	}
+	return l.passStart(rate, k) + (l.tempo.seconds(beat)-l.tempo.seconds(l.repeat.From))*l.frames(rate, k)
+}
+
+// ends is the frame on which the leg has no more to dance.
+func (l *leg) ends(rate float64) float64 {
+	if l.standing() || !l.repeat.Empty() {
+		return math.Inf(1)
+	}
+	return l.frame(rate, 0, l.last)
+}
+
+// heard is the frame on which a beat is heard: the nearest, but not before the leg.
+func (l *leg) heard(rate float64, k int, beat routine.Beats) int64 {
+	return int64(max(math.Round(l.frame(rate, k, beat)), math.Ceil(l.from-0.5)))
+}
+
+// Hits appends the sounds that begin in [from, to). It makes Course an [audio.Schedule].
+func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
+	i := sort.Search(len(c.legs), func(i int) bool { return c.legs[i].cut > float64(from) })
+	for ; i < len(c.legs) && c.legs[i].from < float64(to)+1; i++ {
+		l := &c.legs[i]
+		end := to
+		if l.cut < float64(to) {
+			end = int64(l.cut)
+		}
+		switch {
+		case l.state == LeadIn:
+			dst = c.leadInHits(dst, l, from, end)
+		case l.strike:
+			if at := int64(math.Ceil(l.from - 0.5)); at >= from && at < end {
+				if e := l.line.At(l.first); e >= 0 {
+					dst = c.eventHits(dst, &l.line.Events[e], at)
+				}
+			}
+		case l.state == Dancing:
+			dst = c.danceHits(dst, l, from, end)
+		}
+	}
+	return dst
+}
+
+// leadInHits sounds the whole beats before the first step.
+func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit {
+	bar := l.line.Score.Dance.Metre.Bar()
+	for b := ceilBeat(l.first); b < l.last; b += routine.Beat {
+		at := l.heard(c.rate, 0, b)
+		if at < from {
+			continue
+		}
+		if at >= to {
+			break
+		}
+		dst = append(dst, c.beatHit(at, b%bar == 0, true))
+	}
+	return dst
+}
+
+func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit {
+	for k := l.passAt(c.rate, float64(from)-1); ; k++ {
+		if k > 0 && (l.repeat.Empty() || l.passStart(c.rate, k) > float64(to)+1) {
+			return dst
+		}
+		first, last := l.start(k), l.end(k)
+		// One event before the frame asked for, as its frame may be rounded up.
+		begin := max(first, l.beat(c.rate, k, float64(from)-1)-1)
+		for i := max(0, l.line.At(begin)); i < len(l.line.Events) && l.line.Events[i].At < last; i++ {
+			e := &l.line.Events[i]
+			if e.At < first {
+				continue
+			}
+			at := l.heard(c.rate, k, e.At)
+			if at >= to {
+				return dst
+			}
+			if at >= from {
+				dst = c.eventHits(dst, e, at)
+			}
+		}
+	}
+}
+
+// The layers of sound, each with a level of its own.
+const (
+	ClickLayer audio.Layer = iota
+	LeaderLayer
+	FollowerLayer
+)
+
+const (
+	accentGain = 1
+	beatGain   = 0.75
+)
+
+func (c *Course) beatHit(at int64, barStart, accent bool) audio.Hit {
+	h := audio.Hit{Frame: at, Sound: c.kit.Block, Layer: ClickLayer, Gain: beatGain}
+	if barStart {
+		h.Sound = c.kit.Bell
+	}
+	if accent {
+		h.Gain = accentGain
+	}
+	return h
+}
+
+// eventHits sounds an event: the beat or the count between beats, and each partner's step.
+func (c *Course) eventHits(dst []audio.Hit, e *Event, at int64) []audio.Hit {
+	if e.Split {
+		dst = append(dst, audio.Hit{Frame: at, Sound: c.kit.Tick, Layer: ClickLayer, Gain: accentGain})
+	} else {
+		dst = append(dst, c.beatHit(at, e.Beat == 1, e.Accent))
+	}
+	if s := e.Steps[routine.Leader]; s != nil && !s.Stands() {
+		dst = append(dst, audio.Hit{Frame: at, Sound: c.kit.Thump, Layer: LeaderLayer, Gain: 1})
+	}
+	if s := e.Steps[routine.Follower]; s != nil && !s.Stands() {
+		dst = append(dst, audio.Hit{Frame: at, Sound: c.kit.Brush, Layer: FollowerLayer, Gain: 1})
+	}
+	return dst
+}
+
+// Next is the frame of the first event, or other change, after a frame;
+// infinity if there is none.
+func (c *Course) Next(frame float64) float64 {
+	i := sort.Search(len(c.legs), func(i int) bool { return c.legs[i].from > frame })
+	next := math.Inf(1)
+	if i < len(c.legs) {
+		next = c.legs[i].from
+	}
+	l := &c.legs[max(i-1, 0)]
+	if l.standing() {
+		return next
+	}
+	m := c.At(frame)
+	k := m.Pass - l.pass
+	var beat routine.Beats
+	switch {
+	case l.state == LeadIn:
+		beat = ceilBeat(m.Beat + 1)
+	case m.Event+1 < len(l.line.Events):
+		beat = l.line.Events[m.Event+1].At
+	default:
+		beat = l.line.End
+	}
+	if beat < l.end(k) {
+		return min(next, l.frame(c.rate, k, beat))
+	}
+	if !l.repeat.Empty() {
+		return min(next, l.passStart(c.rate, k+1))
+	}
+	return min(next, l.ends(c.rate))
+}
+
+// kept is how long, in seconds, a course remembers what was heard: longer than
+// any device's delay.
+const kept = 5
+
+// from gives the course that is c before frame and legs from it on.
+func (c *Course) from(frame int64, legs ...leg) *Course {
+	out := &Course{rate: c.rate, kit: c.kit}
+	for i, l := range c.legs {
+		if l.from >= float64(frame) && i > 0 {
+			break
+		}
+		if i+1 < len(c.legs) && c.legs[i+1].from < float64(frame)-kept*c.rate {
+			continue
+		}
+		l.cut = min(l.cut, float64(frame))
+		out.legs = append(out.legs, l)
+	}
+	out.legs = append(out.legs, legs...)
+	return out
+}
+
+// place is a position in a course from which a new leg can go on.
+type place struct {
+	state   State
+	line    *Timeline
+	tempo   tempoMap
+	seconds float64       // of tempo
+	first   routine.Beats // the first beat not heard yet
+	begins  routine.Beats // of a lead-in: the beat of the first step
+	pass    int
+}
+
+// placeAt is where the couple is on a frame before which all has been heard.
+func (c *Course) placeAt(frame int64) place {
+	l := c.legAt(float64(frame))
+	p := place{state: l.state, line: l.line, tempo: l.tempo, pass: l.pass, first: l.first, seconds: l.origin, begins: l.last}
+	if l.standing() {
+		return p
+	}
+	k := l.passAt(c.rate, float64(frame)+0.5)
+	p.seconds, p.pass = l.seconds(c.rate, k, float64(frame)), l.pass+k
+	// The first that is not heard before this frame, from one before it on, as
+	// frames are rounded.
+	p.first = max(l.beat(c.rate, k, float64(frame))-1, l.start(k))
+	if l.state == LeadIn {
+		for p.first = ceilBeat(p.first); p.first < l.last && l.heard(c.rate, k, p.first) < frame; p.first += routine.Beat {
+		}
+		return p
+	}
+	for i := max(0, l.line.At(p.first)); i < len(l.line.Events); i++ {
+		if at := l.line.Events[i].At; at >= l.start(k) && (at >= l.end(k) || l.heard(c.rate, k, at) >= frame) {
+			p.first = min(at, l.end(k))
+			return p
+		}
+	}
+	p.first = l.end(k)
+	return p
+}
+
+// goOn gives the legs that go on from a place with other settings.
+func (c *Course) goOn(frame int64, p place, set Settings) []leg {
+	at := float64(frame)
+	switch p.state {
+	case LeadIn:
+		lead := leg{from: at, cut: math.Inf(1), state: LeadIn, line: p.line, set: set, tempo: p.tempo, origin: p.seconds, first: p.first, last: p.begins, pass: p.pass}
+		return append([]leg{lead}, c.dance(lead.ends(c.rate), p.line, p.begins, p.line.tempo.seconds(p.begins), set, p.pass)...)
+	case Dancing:
+		return c.dance(at, p.line, p.first, p.seconds, set, p.pass)
+	}
+	return []leg{still(at, p.line, p.first, set, p.state)}
+}
+
+// dance gives the legs that dance from a second of the timeline to its end, or
+// for ever where a part is repeated.
+func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds float64, set Settings, pass int) []leg {
+	l := leg{from: at, cut: math.Inf(1), state: Dancing, line: line, set: set, tempo: line.tempo, origin: seconds, first: first, last: line.End, pass: pass}
+	if !set.Repeat.Empty() && first <= set.Repeat.To {
+		l.repeat, l.last = set.Repeat, set.Repeat.To
+		return []leg{l}
+	}
+	return []leg{l, still(l.ends(c.rate), line, line.End, set, Finished)}
+}
+
+// Start gives the course that begins to dance at beat on a frame, after the lead-in.
+func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Settings) *Course {
+	at := float64(frame)
+	if set.LeadIn > 0 {
+		bars := routine.Beats(min(set.LeadIn, MostLeadIn)) * line.Score.Dance.Metre.Bar()
+		p := place{state: LeadIn, line: line, tempo: constantTempo(beat, line.tempo.at(beat)), first: ceilBeat(beat - bars), begins: beat}
+		p.seconds = p.tempo.seconds(p.first)
+		return c.from(frame, c.goOn(frame, p, set)...)
+	}
+	return c.from(frame, c.dance(at, line, beat, line.tempo.seconds(beat), set, 0)...)
+}
+
+// Hold gives the course that stands still from a frame on, at the event it has reached.
+func (c *Course) Hold(frame int64) *Course {
+	m := c.At(float64(frame))
+	beat := m.Beat
+	switch {
+	case m.State == LeadIn:
+		beat = c.placeAt(frame).begins
+	case m.Event >= 0:
+		beat = m.Timeline.Events[m.Event].At
+	}
+	return c.from(frame, still(float64(frame), m.Timeline, beat, m.Settings, Holding))
+}
+
+// Stand gives the course that stands at a beat and sounds what is danced there:
+// the walk through a routine without a tempo.
+func (c *Course) Stand(frame int64, beat routine.Beats) *Course {
+	m := c.At(float64(frame))
+	l := still(float64(frame), m.Timeline, beat, m.Settings, Holding)
+	l.strike = true
+	return c.from(frame, l)
+}
+
+// Go gives the course that jumps to a beat and dances on from there at once.
+func (c *Course) Go(frame int64, beat routine.Beats) *Course {
+	m := c.At(float64(frame))
+	if m.State == LeadIn {
+		return c.Start(frame, m.Timeline, beat, m.Settings)
+	}
+	return c.from(frame, c.dance(float64(frame), m.Timeline, beat, m.Timeline.tempo.seconds(beat), m.Settings, m.Pass)...)
+}
+
+// With gives the course that goes on with other settings from a frame on,
+// without a jump in the place.
+func (c *Course) With(frame int64, set Settings) *Course {
+	p := c.placeAt(frame)
+	if l := c.legAt(float64(frame)); l.set.Ladder != set.Ladder || l.set.Repeat != set.Repeat {
+		p.pass = 0
+	}
+	return c.from(frame, c.goOn(frame, p, set)...)
+}
+
+// Replace gives the course that dances another timeline from its next bar on,
+// or at once if it does not dance. What is repeated moves along with its figures.
+func (c *Course) Replace(frame int64, line *Timeline) *Course {
+	m, p := c.At(float64(frame)), c.placeAt(frame)
+	set := m.Settings
+	set.Repeat = line.followStretch(m.Timeline, set.Repeat)
+	switch {
+	case m.State == LeadIn:
+		return c.Start(frame, line, line.Follow(m.Timeline, p.begins), set)
+	case m.State != Dancing:
+		return c.from(frame, still(float64(frame), line, line.Follow(m.Timeline, m.Beat), set, m.State))
+	}
+	l := c.legAt(float64(frame))
+	k := m.Pass - l.pass
+	at, beat, pass := float64(frame), p.first, m.Pass
+	switch bar := m.Timeline.Bar(m.Beat).To; {
+	case bar < l.end(k):
+		at, beat = l.frame(c.rate, k, bar), bar
+	case !l.repeat.Empty():
+		at, beat, pass = l.passStart(c.rate, k+1), l.repeat.From, m.Pass+1
+	default: // the last bar: nothing is left to wait for
+		seconds := line.tempo.seconds(line.Follow(m.Timeline, m.Beat))
+		return c.from(frame, c.dance(at, line, line.Follow(m.Timeline, beat), seconds, set, pass)...)
+	}
+	beat = line.Follow(m.Timeline, beat)
+	return c.from(int64(math.Round(at)), c.dance(at, line, beat, line.tempo.seconds(beat), set, pass)...)
+}
+
+// last is the timeline that is danced in the end.
+func (c *Course) last() *Timeline { return c.legs[len(c.legs)-1].line }

@@ -1,0 +1,97 @@
+package player
+
+import (
+	"strconv"
+
+	"dance.example/slowquick/routine"
+)
+
+// countLabel is what the chart counts, of a held count its beginning.
+func countLabel(c routine.Count) string {
+	if c.Kind == routine.Number {
+		return strconv.Itoa(c.First)
+	}
+	return c.String()
+}
+
+// slowQuickLabel says how long a row lasts: "slow", "quick", or the part of a
+// beat. A count that gives a quarter to the next one is said as if it did not,
+// as samba's 1 a 2 is slow a slow.
+func slowQuickLabel(d *routine.Dance, p *routine.Passage, row int, length routine.Beats) string {
+	c := p.Figure.Rows[row].Count
+	switch c.Kind {
+	case routine.Slow:
+		return "slow"
+	case routine.Quick:
+		return "quick"
+	case routine.A, routine.E:
+		return c.String()
+	}
+	if row+1 < p.To && p.Figure.Rows[row+1].Count.Kind == routine.A {
+		length += d.A
+	}
+	switch {
+	case length >= d.Slow:
+		return "slow"
+	case length >= d.Quick:
+		return "quick"
+	}
+	return "and"
+}
+
+var numberWords = [...]string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+
+func numberWord(n int) string {
+	if n >= 0 && n < len(numberWords) {
+		return numberWords[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// countWord says one count.
+func countWord(c routine.Count) string {
+	switch c.Kind {
+	case routine.Number:
+		return numberWord(c.First)
+	case routine.And:
+		return "and"
+	case routine.Slow:
+		return "slow"
+	case routine.Quick:
+		return "quick"
+	}
+	return c.String()
+}
+
+// sayWords says the rows of a passage in words, runs of counts as the dance's
+// teachers say them.
+func sayWords(d *routine.Dance, p *routine.Passage) []string {
+	rows := p.Figure.Rows[p.From:p.To]
+	words := make([]string, len(rows))
+	for i := 0; i < len(rows); {
+		n := 0
+		for _, s := range d.Sayings {
+			if len(s.Counts) > n && begins(rows[i:], s.Counts) {
+				n = copy(words[i:], s.Words)
+			}
+		}
+		if n == 0 {
+			words[i] = countWord(rows[i].Count)
+			n = 1
+		}
+		i += n
+	}
+	return words
+}
+
+func begins(rows []routine.Row, counts []string) bool {
+	if len(counts) > len(rows) {
+		return false
+	}
+	for i, c := range counts {
+		if rows[i].Count.String() != c {
+			return false
+		}
+	}
+	return true
+}
