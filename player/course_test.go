@@ -1,0 +1,340 @@
+package player_test
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+const rate = 48000
+
+var kit = audio.NewKit(rate)
+
+// score reads a sheet that must be free of errors.
+func score(t require.TestingT, text string) *routine.Score {
+	s, found := routine.Read("test.md", []byte(text), library.Open())
+	require.False(t, routine.HasErrors(found), "%v", found)
+	return s
+}
+
+// lanternSheet is two figures that return to where they began.
+func lanternSheet(settings string) string {
+	return `---
+dance: cha-cha
+tempo: 30 bars/min
+---
+
+## Order
+
+1. Lantern step × 2
+2. Quay step
+` + settings + `
+## Lantern step
+
+| Count | Leader | Follower |
+|-------|--------|----------|
+| 2 | LF forward | RF back |
+| 3 | RF replace | LF replace |
+| 4 | LF side | RF side |
+| & | RF close | LF close |
+| 1 | LF side | RF side |
+| 2 | RF back | LF forward |
+| 3 | LF replace | RF replace |
+| 4 | RF side | LF side |
+| & | LF close | RF close |
+| 1 | RF side | LF side |
+
+## Quay step
+
+| Count | Leader | Follower |
+|-------|--------|----------|
+| 2 | LF side | RF side |
+| 3 | RF close | LF close |
+| 4-1 | LF tap | RF tap |
+`
+}
+
+// sounds is what a course sounds in a stretch: the frames of its clicks.
+func clicks(c audio.Schedule, from, to int64) (frames []int64) {
+	for _, h := range c.Hits(nil, from, to) {
+		if h.Layer == player.ClickLayer {
+			frames = append(frames, h.Frame)
+		}
+	}
+	return frames
+}
+
+// perBeat is the exact length of a beat in frames at a tempo and a per cent.
+func perBeat(tempo routine.Tempo, percent int64) *big.Rat {
+	// 60 s · rate / (tempo/1000 · percent/100)
+	return big.NewRat(60*rate*1000*100, int64(tempo)*percent)
+}
+
+func float(r *big.Rat) float64 { f, _ := r.Float64(); return f }
+
+func TestClicksFallOnTheirFrames(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	c := player.NewCourse(rate, kit, line, player.DefaultSettings()).Start(1000, line, line.Start, player.DefaultSettings())
+	// 30 bars a minute of 4/4 are 120 beats a minute, 24 000 frames a beat. The
+	// lead-in is 2 3 4 1, the first step is on 2.
+	assert.Equal(t, []int64{1000, 25000, 49000, 73000, 97000, 121000, 145000, 157000, 169000, 193000}, clicks(c, 0, 200000))
+	m := c.At(96999)
+	assert.Equal(t, player.LeadIn, m.State)
+	m = c.At(97000)
+	assert.Equal(t, player.Dancing, m.State)
+	assert.Equal(t, 0, m.Event)
+	assert.Equal(t, "2", line.Events[m.Event].Labels.Count)
+}
+
+// TestNoDriftInTwelveHours holds the law of the beats: every click within half
+// a frame of its exact place, twelve hours on, whatever the tempo.
+func TestNoDriftInTwelveHours(t *testing.T) {
+	line := player.NewTimeline(score(t, strings.Replace(lanternSheet(""), "30 bars/min", "31.3 bars/min", 1)))
+	whole := player.Stretch{From: line.Start, To: line.End}
+	rapid.Check(t, func(t *rapid.T) {
+		percent := rapid.Int64Range(10, 200).Draw(t, "percent")
+		begin := rapid.Int64Range(0, 1<<20).Draw(t, "begin")
+		set := player.Settings{Percent: float64(percent), Repeat: whole}
+		c := player.NewCourse(rate, kit, line, set).Start(begin, line, line.Start, set)
+		from := rapid.Int64Range(begin, begin+12*3600*rate).Draw(t, "from")
+		beat := perBeat(line.Score.Tempo, percent)
+		offsets := []float64{} // of the clicks in a pass, in beats
+		for _, e := range line.Events {
+			offsets = append(offsets, (e.At - line.Start).Float())
+		}
+		pass := (line.End - line.Start).Float()
+		for _, frame := range clicks(c, from, from+5*rate) {
+			beats := float(new(big.Rat).Quo(new(big.Rat).SetInt64(frame-begin), beat))
+			within := math.Mod(beats+0.01, pass)
+			nearest := math.Inf(1)
+			for _, o := range offsets {
+				nearest = min(nearest, math.Abs(within-0.01-o))
+			}
+			if off := nearest * float(beat); off > 0.5+1e-3 {
+				t.Fatalf("click on frame %d is %.4f frames from its place", frame, off)
+			}
+		}
+	})
+}
+
+// TestARampIsItsIntegral compares a ramp with the time added up numerically
+// from 1000 slices of each beat (midpoint rule).
+func TestARampIsItsIntegral(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
+	ramp := line.Passage(2)
+	var seconds float64
+	const slices = 1000
+	for b := ramp.From; b < ramp.To; b += routine.Beat {
+		at := line.Seconds(b) - line.Seconds(ramp.From)
+		assert.InDelta(t, seconds, at, 1e-7, "beat %s", b)
+		for i := range slices {
+			share := ((b - ramp.From).Float() + (float64(i)+0.5)/slices) / (ramp.To - ramp.From).Float()
+			seconds += 60 / (112 + 16*share) / slices
+		}
+	}
+}
+
+// course draws a course with a random history of changes, and the frame after the last.
+func course(t *rapid.T, line *player.Timeline) (*player.Course, int64) {
+	set := player.Settings{Percent: rapid.Float64Range(20, 200).Draw(t, "percent"), LeadIn: rapid.IntRange(0, 4).Draw(t, "lead-in")}
+	if rapid.Bool().Draw(t, "repeats") {
+		set.Repeat = player.Stretch{From: line.Start, To: line.End}
+	}
+	if rapid.Bool().Draw(t, "ladder") {
+		set.Ladder = player.Ladder{Start: 50, Gain: rapid.Float64Range(-5, 20).Draw(t, "gain"), Top: rapid.Float64Range(50, 120).Draw(t, "top")}
+	}
+	frame := rapid.Int64Range(0, 1<<16).Draw(t, "begin")
+	c := player.NewCourse(rate, kit, line, set).Start(frame, line, line.Start, set)
+	for range rapid.IntRange(0, 5).Draw(t, "changes") {
+		frame += rapid.Int64Range(1, 20*rate).Draw(t, "after")
+		switch rapid.IntRange(0, 4).Draw(t, "change") {
+		case 0:
+			set.Percent = rapid.Float64Range(20, 200).Draw(t, "percent")
+			c = c.With(frame, set)
+		case 1:
+			c = c.Hold(frame)
+		case 2:
+			c = c.Go(frame, rapid.SampledFrom(line.Events).Draw(t, "to").At)
+		case 3:
+			set.Repeat = player.Stretch{}
+			if rapid.Bool().Draw(t, "repeats") {
+				set.Repeat = line.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
+			}
+			c = c.With(frame, set)
+		case 4:
+			c = c.Replace(frame, line)
+		}
+	}
+	return c, frame
+}
+
+// TestHitsInAnyChunks: what sounds does not depend on how it is asked for.
+func TestHitsInAnyChunks(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
+	rapid.Check(t, func(t *rapid.T) {
+		c, end := course(t, line)
+		from := max(0, end-3*rate)
+		to := end + 30*rate
+		whole := c.Hits(nil, from, to)
+		var parts []audio.Hit
+		for at := from; at < to; {
+			n := rapid.Int64Range(1, 4*rate).Draw(t, "chunk")
+			parts = c.Hits(parts, at, min(at+n, to))
+			at += n
+		}
+		if fmt.Sprint(frames(whole)) != fmt.Sprint(frames(parts)) {
+			t.Fatalf("in one: %v\nin parts: %v", frames(whole), frames(parts))
+		}
+		for i := 1; i < len(whole); i++ {
+			if whole[i].Frame < whole[i-1].Frame {
+				t.Fatalf("hit %d is before the one before it", i)
+			}
+		}
+	})
+}
+
+func frames(hits []audio.Hit) (f []int64) {
+	for _, h := range hits {
+		f = append(f, h.Frame)
+	}
+	return f
+}
+
+// TestATempoChangeLosesNothing: however often the tempo is changed while
+// dancing, each event sounds once, in order, and the place does not jump.
+func TestATempoChangeLosesNothing(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	rapid.Check(t, func(t *rapid.T) {
+		set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
+		c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+		frame := int64(0)
+		var heard []int64
+		for range rapid.IntRange(1, 30).Draw(t, "changes") {
+			next := frame + rapid.Int64Range(1, 2*rate).Draw(t, "after")
+			if near := clicks(c, next, next+rate); len(near) > 0 && rapid.Bool().Draw(t, "on a click") {
+				next = max(frame+1, near[0]+rapid.Int64Range(-1, 1).Draw(t, "off"))
+			}
+			heard = append(heard, clicks(c, frame, next)...)
+			before := c.At(float64(next))
+			set.Percent = rapid.Float64Range(10, 200).Draw(t, "percent")
+			c = c.With(next, set)
+			after := c.At(float64(next))
+			if d := after.Beat - before.Beat; d < -1 || d > 1 || after.Pass != before.Pass {
+				t.Fatalf("the place jumped by %d/960 from %s (pass %d, then %d)", d, before.Beat, before.Pass, after.Pass)
+			}
+			frame = next
+		}
+		end := c.At(float64(frame - 1))
+		want := end.Pass*len(line.Events) + end.Event + 1
+		if len(heard) != want {
+			t.Fatalf("%d clicks heard, %d events danced", len(heard), want)
+		}
+	})
+}
+
+// TestWhatIsShownIsWhatIsHeard: on the frame of a click the moment is that
+// click's event, and one frame before it is the one before.
+func TestWhatIsShownIsWhatIsHeard(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
+	rapid.Check(t, func(t *rapid.T) {
+		set := player.Settings{Percent: rapid.Float64Range(10, 200).Draw(t, "percent"), Repeat: player.Stretch{From: line.Start, To: line.End}}
+		c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+		from := rapid.Int64Range(0, 3600*rate).Draw(t, "from")
+		for _, at := range clicks(c, from, from+10*rate) {
+			now, before := c.At(float64(at)), c.At(float64(at-1))
+			n := len(line.Events)
+			if at > 0 && (before.Event+1)%n != now.Event {
+				t.Fatalf("frame %d: event %d, the frame before: %d", at, now.Event, before.Event)
+			}
+			if next := c.Next(float64(at - 1)); at > 0 && math.Abs(next-float64(at)) > 0.5+1e-3 {
+				t.Fatalf("next after %d is %.3f", at-1, next)
+			}
+		}
+	})
+}
+
+func TestTheLadderClimbs(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, Repeat: line.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
+	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Passage(2).From, set)
+	// A pass is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
+	begins := []int64{0, 192000, 192000 + 137143, 192000 + 137143 + 106667, 435810 + 96000, 435810 + 2*96000}
+	percents := []float64{50, 70, 90, 100, 100, 100}
+	for i, at := range begins {
+		m := c.At(float64(at))
+		assert.Equal(t, i, m.Pass, "frame %d", at)
+		assert.Equal(t, percents[i], m.Percent)
+		if at > 0 {
+			assert.Equal(t, i-1, c.At(float64(at-1)).Pass, "frame %d", at-1)
+		}
+	}
+}
+
+func TestARoutineEnds(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100}
+	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+	last := int64(20 * 24000) // five bars
+	assert.Equal(t, player.Dancing, c.At(float64(last-1)).State)
+	assert.Equal(t, player.Finished, c.At(float64(last)).State)
+	assert.Empty(t, c.Hits(nil, last, last+100*rate))
+	assert.True(t, math.IsInf(c.Next(float64(last)), 1))
+}
+
+func TestHoldAndWalk(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.DefaultSettings()
+	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set).Hold(96000 + 30000)
+	m := c.At(1e9)
+	assert.Equal(t, player.Holding, m.State)
+	assert.Equal(t, 1, m.Event) // 3 has been heard
+	assert.Empty(t, c.Hits(nil, 126000, 1<<40))
+	c = c.Stand(200000, line.Events[4].At)
+	assert.Equal(t, 4, c.At(300000).Event)
+	assert.Equal(t, []int64{200000}, clicks(c, 126000, 1<<40))
+}
+
+func TestReplaceWaitsForTheBar(t *testing.T) {
+	old := player.NewTimeline(score(t, lanternSheet("")))
+	new := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100}
+	c := player.NewCourse(rate, kit, old, set).Start(0, old, old.Start, set)
+	before := clicks(c, 0, 1<<20)
+	c = c.Replace(30000, new)
+	assert.Same(t, old, c.At(71999).Timeline)
+	assert.Same(t, new, c.At(72000).Timeline) // bar 2 begins three beats after count 2
+	assert.Equal(t, before, clicks(c, 0, 1<<20), "the same routine sounds on unchanged")
+}
+
+func TestHitsDoNotAllocate(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
+	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+	dst := make([]audio.Hit, 0, 64)
+	at := int64(0)
+	assert.Zero(t, testing.AllocsPerRun(1000, func() {
+		dst = c.Hits(dst[:0], at, at+512)
+		at += 512
+	}))
+}
+
+func BenchmarkHits(b *testing.B) {
+	line := player.NewTimeline(score(b, lanternSheet("")))
+	set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
+	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+	dst := make([]audio.Hit, 0, 64)
+	for i := range b.N {
+		dst = c.Hits(dst[:0], int64(i)*512, int64(i+1)*512)
+	}
+}
