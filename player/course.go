@@ -121,29 +121,43 @@ func (c *Course) legAt(frame float64) *leg {
 	return &c.legs[max(i-1, 0)]
 }
 
-// At is where the couple is on a frame.
+// At is where the couple is on a frame. An event lasts from the frame on which
+// it is heard.
 func (c *Course) At(frame float64) Moment {
-	l := c.legAt(frame)
-	m := Moment{State: l.state, Timeline: l.line, Pass: l.pass, Settings: l.set}
-	m.Percent = l.set.percent(l.pass)
-	if l.standing() {
-		m.Beat = l.first
-	} else {
-		// An event lasts from the frame on which it is heard, which is rounded.
-		frame += 0.5
-		k := l.passAt(c.rate, frame)
-		m.Pass, m.Percent = l.pass+k, l.set.percent(l.pass+k)
+	l := c.legAt(frame + 0.5)
+	m := Moment{State: l.state, Timeline: l.line, Pass: l.pass, Settings: l.set, Beat: l.first}
+	if !l.standing() {
+		k := l.passAt(c.rate, frame+0.5)
+		m.Pass += k
 		m.Beat = min(l.beat(c.rate, k, frame), l.end(k)-1)
 		if k > 0 {
 			m.Beat = max(m.Beat, l.repeat.From)
 		}
+		if l.state == Dancing {
+			m.Beat = l.within(c.rate, k, frame, m.Beat)
+		}
 	}
-	m.Event = l.line.At(m.Beat)
-	if l.state == LeadIn {
-		m.Event = -1
+	m.Event = -1
+	if l.state != LeadIn {
+		m.Event = l.line.At(m.Beat)
 	}
+	m.Percent = l.set.percent(m.Pass)
 	m.Tempo = l.line.tempo.at(m.Beat).Scaled(m.Percent)
 	return m
+}
+
+// within moves a beat that was found from a frame into the event that is heard
+// on it: frames of events are rounded.
+func (l *leg) within(rate float64, k int, frame float64, beat routine.Beats) routine.Beats {
+	events := l.line.Events
+	i := l.line.At(beat)
+	if next := i + 1; next < len(events) && events[next].At < l.end(k) && float64(l.heard(rate, k, events[next].At)) <= frame {
+		return events[next].At
+	}
+	if i > 0 && events[i].At > l.start(k) && float64(l.heard(rate, k, events[i].At)) > frame {
+		return events[i].At - 1
+	}
+	return beat
 }
 
 func (l *leg) standing() bool { return l.state == Holding || l.state == Finished }
@@ -240,7 +254,7 @@ func (l *leg) ends(rate float64) float64 {
 
 // heard is the frame on which a beat is heard: the nearest, but not before the leg.
 func (l *leg) heard(rate float64, k int, beat routine.Beats) int64 {
-	return int64(max(math.Round(l.frame(rate, k, beat)), math.Ceil(l.from-0.5)))
+	return int64(math.Ceil(max(l.frame(rate, k, beat), l.from) - 0.5))
 }
 
 // Hits appends the sounds that begin in [from, to). It makes Course an [audio.Schedule].
