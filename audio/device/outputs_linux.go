@@ -4,5 +4,6 @@ package device
 func outputs() []opener {
 	return []opener{
 		{name: "PulseAudio", open: openPulse},
+		{name: "aplay", open: openAplay, pause: aplayPause},
 	}
 }
