@@ -38,6 +38,7 @@ type Stance struct {
 	AsStarted bool        // ends in the position it started in
 	Free      [2]Foot     // NoFoot if not said
 	Facing    [2]Alignment
+	Note      string
 	At        Span
 }
 

@@ -51,6 +51,7 @@ func (p *sheetParser) item(at stretch) Item {
 	rest := p.src.slice(at)
 	if m := remarkPattern.FindStringIndex(rest); m != nil {
 		item.Remark = headingText(rest[m[1]:])
+		item.remark = stretch{at.from + m[1], at.to}
 		rest = rest[:m[0]]
 	}
 	number := func(rest string, from, to int) int {

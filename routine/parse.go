@@ -327,6 +327,10 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 	var counts []Count
 	var at []stretch
 	for _, cells := range tt.cells[1:] {
+		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
+			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "a | inside a note is written \\|")
+			fig.unplaced = true
+		}
 		text := p.src.slice(cells[count])
 		c, ok := ParseCount(inlineMarks.Replace(text))
 		if !ok {
@@ -436,13 +440,20 @@ func (p *sheetParser) tableText(t *east.Table) tableText {
 	}
 	first := tt.cells[0][0].from
 	tt.whole.from = p.src.lines[p.src.pos(first).Line-1]
-	tt.whole.to = previous
-	if i := bytes.IndexByte(p.src.text[previous:], '\n'); i >= 0 {
-		tt.whole.to = previous + i
-	} else {
-		tt.whole.to = len(p.src.text)
-	}
+	tt.whole.to = p.restOfLine(previous).to
 	return tt
+}
+
+// restOfLine is what stands between a place and the end of its line.
+func (p *sheetParser) restOfLine(from int) stretch {
+	to := len(p.src.text)
+	if i := bytes.IndexByte(p.src.text[from:], '\n'); i >= 0 {
+		to = from + i
+	}
+	for to > from && p.src.text[to-1] == '\r' {
+		to--
+	}
+	return stretch{from, to}
 }
 
 // tableLine is where line r of a table starts: its heading's line, one more for
@@ -509,7 +520,8 @@ func (p *sheetParser) fact(fig *Figure, at stretch) {
 // stance reads "closed or open facing, leader LF free, follower RF free, facing DW".
 func (p *sheetParser) stance(at stretch) Stance {
 	st := Stance{At: p.src.span(at.from, at.to)}
-	words, _ := splitWords(p.src.slice(at), at.from)
+	words, note := splitWords(p.src.slice(at), at.from)
+	st.Note = note
 	var r reading
 	for i := 0; i < len(words); {
 		w := words[i]

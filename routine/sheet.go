@@ -33,11 +33,12 @@ type Item struct {
 	Style    CountStyle
 	At       Span
 
-	steps [2]int // as written, from 1; 0 if all
-	name  stretch
-	text  stretch // the whole line
-	ends  stretch
-	sets  []factText
+	steps  [2]int // as written, from 1; 0 if all
+	name   stretch
+	text   stretch // the whole item
+	remark stretch
+	ends   stretch
+	sets   []factText
 }
 
 // CountStyle is a way to say the count.

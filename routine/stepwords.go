@@ -50,18 +50,18 @@ var stepVocabulary = sync.OnceValue(func() *vocabulary {
 	way := func(w Way, texts ...string) {
 		say(func(r *reading) { r.way(w) }, append([]string{w.String()}, texts...)...)
 	}
-	way(Forward, "fwd", "forwards", "fwd.")
-	way(Back, "bk", "backward", "backwards", "back.")
+	way(Forward, "fwd", "forwards")
+	way(Back, "bk", "backward", "backwards")
 	way(Side, "sd", "sideways", "aside")
-	way(DiagonallyForward, "diagonal forward", "diag forward", "diag. forward", "diag fwd", "diag. fwd", "diagonally fwd")
-	way(DiagonallyBack, "diagonal back", "diag back", "diag. back", "diag bk", "diag. bk")
+	way(DiagonallyForward, "diagonal forward", "diag forward", "diag fwd", "diagonally fwd")
+	way(DiagonallyBack, "diagonal back", "diag back", "diag bk")
 	way(Close, "closes", "cl", "together", "tog", "closed beside")
 	way(HalfClose, "half closes", "half cl")
 	way(CrossInFront, "crosses in front", "xif", "cross front", "in front", "crosses front")
 	way(CrossBehind, "crosses behind", "xib", "behind")
 	say(func(r *reading) { r.way(CrossBehind); r.action("lock") }, "lock behind", "locks behind")
 	say(func(r *reading) { r.way(CrossInFront); r.action("lock") }, "lock in front", "locks in front")
-	way(Replace, "replaces", "recover", "recovers", "rec", "rec.", "replace weight")
+	way(Replace, "replaces", "recover", "recovers", "rec", "replace weight")
 	way(InPlace, "on the spot", "ip")
 	way(Across, "and across", "acr")
 	say(func(r *reading) { r.size = Slight }, "slightly", "sl")
@@ -76,7 +76,7 @@ var stepVocabulary = sync.OnceValue(func() *vocabulary {
 		p := Position(i)
 		texts := []string{fact.name}
 		for _, text := range append([]string{fact.name}, fact.also...) {
-			texts = append(texts, text+" position", text+" pos", text+" pos.", text)
+			texts = append(texts, text+" position", text+" pos", text)
 		}
 		say(func(r *reading) { r.step.Position |= positionSet(p) }, texts...)
 	}
@@ -99,7 +99,7 @@ var stepVocabulary = sync.OnceValue(func() *vocabulary {
 
 // fillers join phrases and say nothing by themselves.
 var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true, "and": true, "&": true, "with": true,
-	"turn": true, "turning": true, "of": true, "position": true, "pos": true, "pos.": true, "ending": true, "on": true}
+	"turn": true, "turning": true, "of": true, "position": true, "pos": true, "ending": true, "on": true}
 
 func (r *reading) way(w Way) {
 	switch {
@@ -165,7 +165,11 @@ func splitWords(text string, base int) (words []word, note string) {
 				}
 				j += size
 			}
-			words = append(words, word{strings.ToLower(text[i:j]), stretch{base + i, base + j}})
+			word := word{strings.ToLower(text[i:j]), stretch{base + i, base + j}}
+			if short := strings.TrimRight(word.text, "."); short != "" {
+				word.text = short // "fwd.", "pos."
+			}
+			words = append(words, word)
 			i = j
 		}
 	}
@@ -371,13 +375,13 @@ var stands = map[string]Stand{"facing": Facing, "faces": Facing, "face": Facing,
 // directionWords are the ways a direction is said, as whole phrases.
 var directionWords = map[string]Direction{
 	"lod": LOD, "line of dance": LOD, "down lod": LOD,
-	"dw": DW, "diagonal to wall": DW, "diag wall": DW, "diag. wall": DW, "diagonal wall": DW, "diag to wall": DW,
+	"dw": DW, "diagonal to wall": DW, "diag wall": DW, "diagonal wall": DW, "diag to wall": DW,
 	"wall":           Wall,
 	"dw against lod": DWAgainst, "dw against": DWAgainst, "diagonal to wall against line of dance": DWAgainst, "diagonal to wall against lod": DWAgainst,
 	"against lod": Against, "alod": Against, "against line of dance": Against, "against": Against,
 	"dc against lod": DCAgainst, "dc against": DCAgainst, "diagonal to centre against line of dance": DCAgainst, "diagonal to centre against lod": DCAgainst,
 	"centre": Centre, "center": Centre,
-	"dc": DC, "diagonal to centre": DC, "diagonal to center": DC, "diag centre": DC, "diag. centre": DC, "diag center": DC, "diagonal centre": DC,
+	"dc": DC, "diagonal to centre": DC, "diagonal to center": DC, "diag centre": DC, "diag center": DC, "diagonal centre": DC,
 }
 
 const longestDirection = 7 // words

@@ -1,0 +1,222 @@
+package routine
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// Tidy writes a sheet in its one form: charts aligned by display width, steps,
+// counts, stances and order in the words that this package writes. Prose,
+// titles, names and settings at the top stay as they are; line ends become
+// "\n". It never changes what is danced, and tidying twice changes nothing.
+//
+// A sheet with something that can't be read is given back as it is, with the
+// findings that say what.
+func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
+	s, f := parse(name, src, book)
+	if HasErrors(f.list) {
+		return src, f.sorted()
+	}
+	t := tidier{findings: &findings{src: s.src}, sheet: s}
+	for i := range s.Order {
+		t.item(&s.Order[i])
+	}
+	for _, fig := range s.Figures {
+		for _, fact := range fig.text.facts {
+			t.fact(fact)
+		}
+		for i := range fig.text.tables {
+			t.table(&fig.text.tables[i])
+		}
+	}
+	return t.apply(), f.sorted()
+}
+
+// tidier collects what is to be written otherwise.
+type tidier struct {
+	*findings
+	sheet *Sheet
+	edits []edit
+}
+
+type edit struct {
+	at   stretch
+	text string
+}
+
+func (t *tidier) write(at stretch, text string) { t.edits = append(t.edits, edit{at, text}) }
+
+// apply makes the edits and settles the line ends.
+func (t *tidier) apply() []byte {
+	slices.SortStableFunc(t.edits, func(a, b edit) int { return a.at.from - b.at.from })
+	var out bytes.Buffer
+	at := 0
+	for _, e := range t.edits {
+		out.Write(t.src.text[at:e.at.from])
+		out.WriteString(e.text)
+		at = e.at.to
+	}
+	out.Write(t.src.text[at:])
+	text := bytes.TrimPrefix(out.Bytes(), []byte("\ufeff"))
+	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+	if len(text) > 0 && text[len(text)-1] != '\n' {
+		text = append(text, '\n')
+	}
+	return text
+}
+
+// item writes "Spot turn, steps 1–5 × 2 — with a smile"; the remark as it stands.
+func (t *tidier) item(item *Item) {
+	text := strings.Join(strings.Fields(t.src.slice(item.name)), " ")
+	if item.steps[0] != 0 {
+		text += fmt.Sprintf(", steps %d–%d", item.steps[0], item.steps[1])
+	}
+	if item.Times > 1 {
+		text += fmt.Sprintf(" × %d", item.Times)
+	}
+	end := item.text.to
+	if item.remark.from > 0 {
+		text += " — "
+		end = item.remark.from
+	}
+	t.write(stretch{item.text.from, end}, text)
+	for _, fact := range item.sets {
+		switch fact.name {
+		case "tempo":
+			t.write(stretch{fact.key.from, fact.value.to}, "tempo: "+t.tempo(item))
+		case "ends":
+			t.fact(fact)
+		case "count":
+			t.write(stretch{fact.key.from, fact.value.to}, "count: "+item.Style.String())
+		}
+	}
+}
+
+// tempo writes an item's tempo in bars a minute where that is exact.
+func (t *tidier) tempo(item *Item) string {
+	d := t.sheet.Dance
+	bars := Tempo(d.Metre.Beats)
+	number := func(x Tempo) string { return trimNumber(x.Float()) }
+	unit := " beats/min"
+	if item.Tempo%bars == 0 && item.TempoTo%bars == 0 {
+		number = func(x Tempo) string { return trimNumber((x / bars).Float()) }
+		unit = " bars/min"
+	}
+	if item.Tempo == item.TempoTo {
+		return number(item.Tempo) + unit
+	}
+	return number(item.Tempo) + " to " + number(item.TempoTo) + unit
+}
+
+// fact writes a stance in full words; other facts stay as they are.
+func (t *tidier) fact(fact factText) {
+	if fact.name != "starts" && fact.name != "ends" {
+		return
+	}
+	p := sheetParser{findings: t.findings, sheet: t.sheet}
+	st := p.stance(fact.value)
+	t.write(stretch{fact.key.from, fact.value.to}, fact.name+": "+st.String())
+}
+
+// String writes s as a sheet does: "closed or open facing, leader LF free".
+func (s Stance) String() string {
+	var parts []string
+	if s.Positions != 0 {
+		parts = append(parts, s.Positions.String())
+	}
+	if s.AsStarted {
+		parts = append(parts, "as started")
+	}
+	for _, p := range Partners() {
+		if s.Free[p] != NoFoot {
+			parts = append(parts, fmt.Sprintf("%s %s free", p, s.Free[p]))
+		}
+	}
+	for _, p := range Partners() {
+		switch a := s.Facing[p]; {
+		case a.Stand == NoStand:
+		case p == Leader:
+			parts = append(parts, a.String())
+		default:
+			parts = append(parts, p.String()+" "+a.String())
+		}
+	}
+	text := strings.Join(parts, ", ")
+	if s.Note != "" {
+		text = strings.TrimSpace(text + " (" + s.Note + ")")
+	}
+	return text
+}
+
+// width measures text by the columns it takes, whatever the machine's language.
+var width = &runewidth.Condition{}
+
+// table writes a chart with its columns aligned.
+func (t *tidier) table(tt *tableText) {
+	rows := make([][]string, len(tt.cells))
+	widths := make([]int, len(tt.columns))
+	for r, cells := range tt.cells {
+		for c, at := range cells {
+			text := strings.TrimSpace(t.src.slice(at))
+			if r > 0 {
+				text = t.cell(tt.columns[c], at, text)
+			}
+			rows[r] = append(rows[r], text)
+			widths[c] = max(widths[c], width.StringWidth(text), 3)
+		}
+	}
+	var out strings.Builder
+	line := func(cells []string) {
+		for c, text := range cells {
+			pad := widths[c] - width.StringWidth(text)
+			left := 0
+			switch {
+			case tt.columns[c] == countColumn:
+				left = pad / 2
+			case tt.aligns[c] == "right":
+				left = pad
+			case tt.aligns[c] == "center":
+				left = pad / 2
+			}
+			out.WriteString("| " + strings.Repeat(" ", left) + text + strings.Repeat(" ", pad-left) + " ")
+		}
+		out.WriteString("|")
+	}
+	line(rows[0])
+	out.WriteString("\n")
+	for c, w := range widths {
+		left, right := "-", "-"
+		if a := tt.aligns[c]; tt.columns[c] == countColumn || a == "center" {
+			left, right = ":", ":"
+		} else if a == "left" {
+			left = ":"
+		} else if a == "right" {
+			right = ":"
+		}
+		out.WriteString("|" + left + strings.Repeat("-", w) + right)
+	}
+	out.WriteString("|")
+	for _, cells := range rows[1:] {
+		out.WriteString("\n")
+		line(cells)
+	}
+	t.write(tt.whole, out.String())
+}
+
+// cell writes what a cell tells.
+func (t *tidier) cell(c column, at stretch, text string) string {
+	switch c {
+	case countColumn:
+		if count, ok := ParseCount(inlineMarks.Replace(text)); ok {
+			return count.String()
+		}
+	case leaderColumn, followerColumn:
+		s := t.step(at)
+		return s.String()
+	}
+	return text
+}
