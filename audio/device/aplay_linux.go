@@ -49,6 +49,9 @@ const (
 	// aplayAhead is how far the player may run ahead of time. A device that
 	// plays nothing may take all it gets at once; it must not keep us busy.
 	aplayAhead = 500 * time.Millisecond
+	// aplaySettle is how long its position means nothing, while it fills the
+	// device's buffer and the device gets going.
+	aplaySettle = 200 * time.Millisecond
 	// aplayStart is how long the player may take to open its device.
 	aplayStart = 2 * time.Second
 	// aplayPause is the pause between two attempts.
@@ -143,7 +146,8 @@ func control(raw syscall.RawConn, f func(fd int) error) error {
 func (a *aplay) write() {
 	buf := make([]byte, aplayChunk*frameBytes)
 	last, lead := time.Now(), time.Duration(0)
-	for taken := false; ; {
+	var taken time.Time // when the player took the first frames
+	for {
 		a.rendering.Lock()
 		a.feed.fill(buf, a.written)
 		a.written += aplayChunk
@@ -152,11 +156,11 @@ func (a *aplay) write() {
 		if _, err := a.pipe.Write(buf); err != nil {
 			return // the player has ended, and Wait knows why
 		}
-		if !taken && written*frameBytes > aplayPipe {
-			taken = true
+		if taken.IsZero() && written*frameBytes > aplayPipe {
+			taken = time.Now()
 			close(a.started)
 		}
-		a.look(written)
+		a.look(written, !taken.IsZero() && time.Since(taken) > aplaySettle)
 
 		// A device takes a second's frames in a second, give or take far
 		// less than the hundredth that is let pass.
@@ -174,7 +178,7 @@ func (a *aplay) write() {
 }
 
 // look tells the feed which frame is heard.
-func (a *aplay) look(written int64) {
+func (a *aplay) look(written int64, settled bool) {
 	waiting := 0
 	err := control(a.raw, func(fd int) (err error) {
 		waiting, err = unix.IoctlGetInt(fd, unix.TIOCINQ)
@@ -184,7 +188,7 @@ func (a *aplay) look(written int64) {
 		return // the pipe is closed, as write will find
 	}
 	heard := float64(written) - float64(waiting)/frameBytes - aplayBehind.Seconds()*float64(a.rate)
-	a.feed.observe(time.Now(), heard, heard > 0)
+	a.feed.observe(time.Now(), heard, settled && heard > 0)
 }
 
 func (a *aplay) hold(f func(frame int64)) error {
