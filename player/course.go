@@ -329,6 +329,21 @@ const (
 	FollowerLayer
 )
 
+// DefaultLevels is the mix that is heard first: the click moderate, the steps
+// of those shown below it.
+func DefaultLevels(shown [2]bool) audio.Levels {
+	l := audio.Levels{ClickLayer: 0.7}
+	for p, layer := range StepLayers {
+		if shown[p] {
+			l[layer] = 0.5
+		}
+	}
+	return l
+}
+
+// StepLayers are the layers of the partners' steps, by [routine.Partner].
+var StepLayers = [2]audio.Layer{LeaderLayer, FollowerLayer}
+
 const (
 	accentGain = 1
 	beatGain   = 0.75
@@ -391,6 +406,15 @@ func (c *Course) Next(frame float64) float64 {
 		return min(next, l.passStart(c.rate, k+1))
 	}
 	return min(next, l.ends(c.rate))
+}
+
+// End is the frame on which the last step has been danced; infinity if a part
+// is repeated.
+func (c *Course) End() float64 {
+	if l := &c.legs[len(c.legs)-1]; l.state == Finished {
+		return l.from
+	}
+	return math.Inf(1)
 }
 
 // kept is how long, in seconds, a course remembers what was heard: longer than

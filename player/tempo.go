@@ -1,8 +1,12 @@
 package player
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"sort"
+	"strconv"
+	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -116,4 +120,30 @@ func (s *tempoStretch) beat(seconds float64) float64 {
 	}
 	k := s.slope()
 	return s.from.Float() + s.first.Float()/k*math.Expm1(k*t/60)
+}
+
+// ParsePercent reads how fast a timeline is to be danced: "80 %", or a tempo,
+// "24 bars/min" or "96 beats/min", as a per cent of the timeline's own. The
+// error says in the dancer's words what is wrong.
+func (t *Timeline) ParsePercent(text string) (float64, error) {
+	percent := 0.0
+	if number, ok := strings.CutSuffix(strings.TrimSpace(text), "%"); ok {
+		var err error
+		if percent, err = strconv.ParseFloat(strings.TrimSpace(number), 64); err != nil || math.IsNaN(percent) {
+			return 0, fmt.Errorf("%q is no per cent", text)
+		}
+	} else {
+		first, last, err := routine.ParseTempo(text, t.Score.Dance.Metre)
+		switch {
+		case err != nil:
+			return 0, err
+		case first != last:
+			return 0, errors.New("say one tempo, not a range")
+		}
+		percent = first.Float() / t.Score.Tempo.Float() * 100
+	}
+	if percent < SlowestPercent || percent > FastestPercent {
+		return 0, fmt.Errorf("%s is %.0f %% of the routine's tempo, which can be danced from %.0f to %.0f %%", text, percent, SlowestPercent, FastestPercent)
+	}
+	return percent, nil
 }

@@ -57,7 +57,7 @@ func (p *sheetParser) frontMatter(front stretch) {
 	}
 	p.sheet.Tempo = p.sheet.Dance.Tempo()
 	if s, ok := settings["tempo"]; ok {
-		t, _, err := parseTempo(s.value, p.sheet.Dance.Metre)
+		t, _, err := ParseTempo(s.value, p.sheet.Dance.Metre)
 		if err != nil {
 			p.add("tempo-unreadable", s.at, err.Error(), "28 bars/min or 112 beats/min")
 		} else {
@@ -248,7 +248,7 @@ func (p *sheetParser) dance(settings map[string]setting) *Dance {
 			return
 		}
 		var err error
-		if to.Min, to.Max, err = parseTempo(s.value, d.Metre); err != nil {
+		if to.Min, to.Max, err = ParseTempo(s.value, d.Metre); err != nil {
 			p.add("tempo-unreadable", s.at, err.Error(), "28–32 bars/min")
 		}
 		*source = headingText(settings[key+" source"].value)

@@ -11,7 +11,7 @@ import (
 
 var (
 	remarkPattern = regexp.MustCompile(`(?s)\s+(?:—|–|-|--)\s+`)
-	timesPattern  = regexp.MustCompile(`\s*,?\s*(?:[×x]\s*(\d+)|(\d+)\s*[×x])\s*$`)
+	timesPattern  = regexp.MustCompile(`\s*,?\s*[×x]\s*(\d+)\s*$`)
 	stepsPattern  = regexp.MustCompile(`(?i)\s*,?\s*\bsteps?\s+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?\s*$`)
 )
 
@@ -64,13 +64,9 @@ func (p *sheetParser) item(at stretch) Item {
 	for again := true; again; {
 		again = false
 		if m := timesPattern.FindStringSubmatchIndex(rest); m != nil {
-			k := 2
-			if m[2] < 0 {
-				k = 4
-			}
-			item.Times = number(rest, m[k], m[k+1])
+			item.Times = number(rest, m[2], m[3])
 			if item.Times < 1 || item.Times > mostTimes {
-				p.add("repeat-range", stretch{at.from + m[k], at.from + m[k+1]}, fmt.Sprintf("a figure is danced from once to %d times", mostTimes), "")
+				p.add("repeat-range", stretch{at.from + m[2], at.from + m[3]}, fmt.Sprintf("a figure is danced from once to %d times", mostTimes), "")
 				item.Times = 1
 			}
 			rest, again = rest[:m[0]], true
@@ -106,7 +102,7 @@ func (p *sheetParser) setting(item *Item, at stretch) {
 	switch fact.name {
 	case "tempo":
 		var err error
-		if item.Tempo, item.TempoTo, err = parseTempo(value, p.sheet.Dance.Metre); err != nil {
+		if item.Tempo, item.TempoTo, err = ParseTempo(value, p.sheet.Dance.Metre); err != nil {
 			p.add("tempo-unreadable", fact.value, err.Error(), "24 bars/min, 96 beats/min, or 24 to 28 bars/min")
 			item.Tempo, item.TempoTo = 0, 0
 		}

@@ -110,7 +110,7 @@ func (p *sheetParser) unsafeText() {
 		switch {
 		case r == '\n':
 			reported = false
-		case r == '\t', r == '\r', reported:
+		case r == '\t', reported, r == '\r' && i+1 < len(text) && text[i+1] == '\n':
 		case unsafeRune(r):
 			p.add("control-character", stretch{i, i + size}, fmt.Sprintf("there is a control character (U+%04X) in the text", r), "delete it")
 			reported = true

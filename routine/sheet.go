@@ -1,5 +1,7 @@
 package routine
 
+import "bytes"
+
 // Sheet is a routine, or a chapter of figures, as it is written.
 type Sheet struct {
 	Name    string // of the file
@@ -89,3 +91,37 @@ func (EmptyBook) Figure(*Dance, string) (*Figure, bool) { return nil, false }
 
 // Figures lists none.
 func (EmptyBook) Figures(*Dance) []string { return nil }
+
+// Heading is what a list of sheets shows of one.
+type Heading struct {
+	Title string
+	Dance string // as the sheet names it
+}
+
+// ReadHeading reads only a sheet's front matter and title. It is false for a
+// document that names no dance, and for a chapter, which has no order.
+func ReadHeading(name string, src []byte) (Heading, bool) {
+	src = src[:min(len(src), largestFront)]
+	front, body := frontMatter(src)
+	if front == (stretch{}) {
+		return Heading{}, false
+	}
+	f := &findings{src: newSource(src)}
+	p := sheetParser{findings: f, sheet: &Sheet{}}
+	settings, _ := p.settings(front)
+	h := Heading{Title: plain(name), Dance: headingText(settings["dance"].value)}
+	if _, chapter := settings["metre"]; chapter || h.Dance == "" {
+		return Heading{}, false
+	}
+	if title := headingText(settings["title"].value); title != "" {
+		h.Title = title
+		return h, true
+	}
+	for line := range bytes.Lines(body) {
+		if text, ok := bytes.CutPrefix(line, []byte("# ")); ok {
+			h.Title = headingText(string(text))
+			break
+		}
+	}
+	return h, true
+}

@@ -41,11 +41,11 @@ func trimNumber(f float64) string {
 
 var tempoPattern = regexp.MustCompile(`(?i)^\s*(\d{1,4}(?:[.,]\d{1,3})?)(?:\s*(–|—|-|to)\s*(\d{1,4}(?:[.,]\d{1,3})?))?\s*([a-z][a-z/. ]*)?$`)
 
-// parseTempo reads "28 bars/min", "112 beats/min", "28–32 bars/min" or a ramp
+// ParseTempo reads "28 bars/min", "112 beats/min", "28–32 bars/min" or a ramp
 // "24 to 28 bars/min". Bars a minute need the dance's metre; mpm is bars a
 // minute and bpm beats a minute, as the trade writes them. The error says in
 // the dancer's words what is wrong.
-func parseTempo(text string, metre Metre) (first, last Tempo, err error) {
+func ParseTempo(text string, metre Metre) (first, last Tempo, err error) {
 	m := tempoPattern.FindStringSubmatch(text)
 	if m == nil {
 		return 0, 0, fmt.Errorf("%q is not a tempo", plain(text))

@@ -62,11 +62,10 @@ func (t *tidier) apply() []byte {
 	}
 	out.Write(t.src.text[at:])
 	text := bytes.TrimPrefix(out.Bytes(), []byte("\ufeff"))
-	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
 	if len(text) > 0 && text[len(text)-1] != '\n' {
 		text = append(text, '\n')
 	}
-	return text
+	return bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
 }
 
 // item writes "Spot turn, steps 1–5 × 2 — with a smile"; the remark as it stands.
