@@ -61,6 +61,7 @@ func (p *sheetParser) item(at stretch) Item {
 		}
 		return n
 	}
+	times, steps := 0, 0
 	for again := true; again; {
 		again = false
 		if m := timesPattern.FindStringSubmatchIndex(rest); m != nil {
@@ -70,6 +71,7 @@ func (p *sheetParser) item(at stretch) Item {
 				item.Times = 1
 			}
 			rest, again = rest[:m[0]], true
+			times++
 		}
 		if m := stepsPattern.FindStringSubmatchIndex(rest); m != nil {
 			item.steps[0] = number(rest, m[2], m[3])
@@ -78,7 +80,11 @@ func (p *sheetParser) item(at stretch) Item {
 				item.steps[1] = number(rest, m[4], m[5])
 			}
 			rest, again = rest[:m[0]], true
+			steps++
 		}
+	}
+	if times > 1 || steps > 1 {
+		p.add("said-twice", at, "how often, or which steps, is said twice", "")
 	}
 	rest = strings.TrimRight(rest, " \t\r\n,.")
 	item.Name = headingText(rest)
