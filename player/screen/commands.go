@@ -1,0 +1,108 @@
+package screen
+
+import (
+	"context"
+	"time"
+
+	"dance.example/slowquick/audio"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// The messages that the commands below bring.
+type (
+	entriesMsg struct {
+		entries []Entry
+		err     error
+	}
+	openedMsg struct {
+		visit  int
+		entry  Entry
+		loaded Loaded
+		saved  <-chan Loaded
+		err    error
+	}
+	savedMsg struct {
+		visit  int
+		loaded Loaded
+	}
+	soundMsg  string
+	levelsMsg struct {
+		visit  int
+		levels audio.Levels
+	}
+	tickMsg int
+)
+
+// wake brings a tickMsg of this number after a time.
+func wake(after time.Duration, number int) tea.Cmd {
+	return tea.Tick(after, func(time.Time) tea.Msg { return tickMsg(number) })
+}
+
+func readShelf(s Shelf) tea.Cmd {
+	return func() tea.Msg {
+		entries, err := s.Entries()
+		return entriesMsg{entries, err}
+	}
+}
+
+// open reads a sheet; visit numbers what is opened.
+func open(ctx context.Context, s Shelf, e Entry, visit int) tea.Cmd {
+	return func() tea.Msg {
+		loaded, saved, err := s.Open(ctx, e)
+		return openedMsg{visit, e, loaded, saved, err}
+	}
+}
+
+// awaitSaved waits until the open sheet has been saved.
+func awaitSaved(ctx context.Context, saved <-chan Loaded, visit int) tea.Cmd {
+	if saved == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		select {
+		case loaded, ok := <-saved:
+			if ok {
+				return savedMsg{visit, loaded}
+			}
+		case <-ctx.Done():
+		}
+		return nil
+	}
+}
+
+// awaitSound waits until the sound has something new to say.
+func awaitSound(ctx context.Context, s Sound) tea.Cmd {
+	if s == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		select {
+		case _, ok := <-s.Changed():
+			if ok {
+				return soundMsg(s.Status())
+			}
+		case <-ctx.Done():
+		}
+		return nil
+	}
+}
+
+// setLevels changes the levels and brings what they have become. The change
+// itself is asked for at once, so that changes keep their order.
+func setLevels(ctx context.Context, t Transport, visit int, f func(audio.Levels) audio.Levels) tea.Cmd {
+	became := make(chan audio.Levels, 1)
+	t.Level(func(l audio.Levels) audio.Levels {
+		l = f(l)
+		became <- l
+		return l
+	})
+	return func() tea.Msg {
+		select {
+		case l := <-became:
+			return levelsMsg{visit, l}
+		case <-ctx.Done():
+		}
+		return nil
+	}
+}

@@ -1,0 +1,375 @@
+package screen
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"time"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// turn is where an action leads besides the dance.
+type turn uint8
+
+const (
+	stay turn = iota
+	toHelp
+	toFindings
+	toList
+)
+
+// dance is the screen of a sheet that is danced.
+type dance struct {
+	ctx       context.Context // ends when the sheet is left; for its commands
+	visit     int
+	transport Transport
+	theme     Theme
+	groups    []actionGroup
+	turn      turn
+
+	found  []routine.Finding // in the sheet as it was saved last
+	broken bool              // which can't be danced; the one before is
+
+	now   player.Moment // that is heard
+	begin routine.Beats // where the dancing begins when it is started
+
+	mark   *routine.Beats // the start of a stretch of which the end is still to be marked
+	marked bool           // what is repeated was marked
+
+	side    Side
+	count   routine.CountStyle // the dancer's choice; StyleUnset for the sheet's
+	levels  *audio.Levels      // nil until known
+	sound   string
+	message string
+
+	typing bool
+	tempo  textinput.Model
+
+	tick  int       // the number of the tick that is awaited
+	alert time.Time // until when a change is expected to be heard
+
+	layout layout
+}
+
+// awake is how long after a key its effect is looked for closely, and how often.
+const (
+	awake = 400 * time.Millisecond
+	soon  = 20 * time.Millisecond
+	later = 100 * time.Millisecond
+)
+
+// look asks what is heard now, and for a tick when that changes.
+func (d *dance) look() tea.Cmd {
+	now := time.Now()
+	was := d.now
+	d.now = d.transport.Now(now.Add(lead))
+	switch line := d.now.Timeline; {
+	case d.now.State != player.LeadIn:
+		d.begin = startOf(d.now)
+	case was.Timeline != nil && was.Timeline != line:
+		d.begin = line.Follow(was.Timeline, d.begin)
+	}
+	if was.Timeline != nil && was.Timeline != d.now.Timeline && d.mark != nil {
+		*d.mark = d.now.Timeline.Follow(was.Timeline, *d.mark)
+	}
+	d.marked = d.marked && !d.now.Settings.Repeat.Empty()
+	d.arrange(d.layout.width, d.layout.height)
+
+	pause := later
+	if now.Before(d.alert) {
+		pause = soon
+	}
+	// What is shown is lead ahead of now, and so is the tick that the next
+	// event is due on.
+	if wait, ok := d.transport.Next(now.Add(lead)); ok {
+		pause = min(pause, max(wait, 0))
+	}
+	d.tick++
+	return wake(pause, d.tick)
+}
+
+// startOf is where a couple that stands will begin to dance, by the rule of
+// [player.Transport.Start].
+func startOf(m player.Moment) routine.Beats {
+	switch r := m.Settings.Repeat; {
+	case !r.Empty() && !r.Contains(m.Beat):
+		return r.From
+	case m.State == player.Finished || m.Beat >= m.Timeline.End:
+		return m.Timeline.Start
+	}
+	return m.Beat
+}
+
+// press carries a key out.
+func (d *dance) press(msg tea.KeyMsg) tea.Cmd {
+	if d.typing {
+		return d.typed(msg)
+	}
+	d.message = ""
+	for _, g := range d.groups {
+		for _, a := range g.actions {
+			if key.Matches(msg, a.Binding) {
+				d.alert = time.Now().Add(awake)
+				return tea.Batch(a.do(d), d.look())
+			}
+		}
+	}
+	return nil
+}
+
+func (d *dance) toggle() tea.Cmd {
+	d.transport.Toggle()
+	return nil
+}
+
+// goes gives the action of going somewhere. A step that is gone to while
+// holding is heard.
+func goes(strike bool, to move) func(*dance) tea.Cmd {
+	return func(d *dance) tea.Cmd {
+		begin := d.begin
+		if d.now.State == player.LeadIn {
+			d.begin = to(d.now.Timeline, begin)
+		}
+		d.transport.Go(strike, func(m player.Moment) routine.Beats {
+			if m.State == player.LeadIn { // whose own beat lies before the first step
+				return to(m.Timeline, begin)
+			}
+			return to(m.Timeline, m.Beat)
+		})
+		return nil
+	}
+}
+
+// setTempo changes the tempo; percent says to how much of the sheet's own.
+func (d *dance) setTempo(percent func(player.Moment) float64) tea.Cmd {
+	d.transport.Set(func(m player.Moment) player.Settings {
+		s := m.Settings
+		s.Percent, s.Ladder = percent(m), player.Ladder{}
+		return s
+	})
+	return nil
+}
+
+// barsPerMinute is a tempo at a moment and that of the sheet itself.
+func barsPerMinute(m player.Moment) (now, own float64) {
+	d := m.Timeline.Score.Dance
+	return d.BarsPerMinute(m.Tempo), d.BarsPerMinute(m.Timeline.Tempo(m.Beat))
+}
+
+// nearly is less than anyone sees of a tempo in bars a minute.
+const nearly = 0.005
+
+func (d *dance) faster() tea.Cmd {
+	return d.setTempo(func(m player.Moment) float64 {
+		now, own := barsPerMinute(m)
+		return math.Floor(now+1+nearly) / own * 100
+	})
+}
+
+func (d *dance) slower() tea.Cmd {
+	return d.setTempo(func(m player.Moment) float64 {
+		now, own := barsPerMinute(m)
+		return math.Ceil(now-1-nearly) / own * 100
+	})
+}
+
+func (d *dance) fullTempo() tea.Cmd {
+	return d.setTempo(func(player.Moment) float64 { return 100 })
+}
+
+func (d *dance) askTempo() tea.Cmd {
+	d.typing = true
+	d.tempo = newInput("tempo: ", "28 bars/min, 112 beats/min or 80 %")
+	return nil
+}
+
+// typed handles a key while a tempo is typed.
+func (d *dance) typed(msg tea.KeyMsg) tea.Cmd {
+	switch msg.String() {
+	case "ctrl+c":
+		return d.quit()
+	case "esc":
+		d.typing, d.message = false, ""
+		return nil
+	case "enter":
+		t, err := parseTempo(d.tempo.Value())
+		if err == nil {
+			err = t.possible(d.now)
+		}
+		if err != nil {
+			d.message = err.Error()
+			return nil
+		}
+		d.typing, d.message = false, ""
+		d.setTempo(t.percent)
+		d.alert = time.Now().Add(awake)
+		return d.look()
+	}
+	d.message = ""
+	var cmd tea.Cmd
+	d.tempo, cmd = d.tempo.Update(msg)
+	return cmd
+}
+
+func (d *dance) leadIn() tea.Cmd {
+	d.transport.Set(func(m player.Moment) player.Settings {
+		s := m.Settings
+		s.LeadIn = (s.LeadIn + 1) % (player.MostLeadIn + 1)
+		return s
+	})
+	return nil
+}
+
+// keepTempo ends a ladder at the tempo it has reached.
+func keepTempo(m player.Moment) player.Settings {
+	s := m.Settings
+	s.Percent, s.Ladder = m.Percent, player.Ladder{}
+	return s
+}
+
+func (d *dance) repeatFigure() tea.Cmd {
+	d.mark, d.marked = nil, false
+	begin := d.begin
+	d.transport.Set(func(m player.Moment) player.Settings {
+		if !m.Settings.Repeat.Empty() {
+			s := keepTempo(m)
+			s.Repeat = player.Stretch{}
+			return s
+		}
+		s, beat := m.Settings, m.Beat
+		if m.State == player.LeadIn {
+			beat = begin
+		}
+		s.Repeat = m.Timeline.Passage(passageAt(m.Timeline, beat))
+		return s
+	})
+	return nil
+}
+
+// markHere marks the start of a stretch at the count that is heard, then its
+// end, from when on it is repeated, and then clears it.
+func (d *dance) markHere() tea.Cmd {
+	i := d.event()
+	e := &d.now.Timeline.Events[i]
+	switch {
+	case d.marked:
+		d.repeatFigure() // stops
+	case d.mark == nil:
+		at := e.At
+		d.mark = &at
+		d.message = "the start is marked at " + place(d.now.Timeline, at) + "; m again marks the end"
+	default:
+		first := &d.now.Timeline.Events[max(0, d.now.Timeline.At(*d.mark))]
+		stretch := player.Stretch{From: min(first.At, e.At), To: max(first.At+first.Length, e.At+e.Length)}
+		d.mark, d.marked = nil, true
+		d.now.Settings.Repeat = stretch // until it is heard
+		d.transport.Set(func(m player.Moment) player.Settings {
+			s := m.Settings
+			s.Repeat = stretch
+			return s
+		})
+	}
+	return nil
+}
+
+// gradual is the ladder that is climbed pass by pass, in per cent.
+func gradual() player.Ladder { return player.Ladder{Start: 70, Gain: 5, Top: 100} }
+
+func (d *dance) gradually() tea.Cmd {
+	d.transport.Set(func(m player.Moment) player.Settings {
+		if m.Settings.Ladder != (player.Ladder{}) {
+			return keepTempo(m)
+		}
+		s := m.Settings
+		s.Ladder = gradual()
+		if s.Repeat.Empty() {
+			s.Repeat = player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}
+		}
+		return s
+	})
+	return nil
+}
+
+func (d *dance) nextSide() tea.Cmd {
+	d.side = (d.side + 1) % (FollowerSide + 1)
+	return nil
+}
+
+func (d *dance) nextCount() tea.Cmd {
+	d.count = d.styleAt(d.event())%routine.InWords + 1
+	return nil
+}
+
+// louder changes the levels of layers by a tenth, from none to full.
+func (d *dance) louder(tenths int, layers ...audio.Layer) tea.Cmd {
+	return setLevels(d.ctx, d.transport, d.visit, func(l audio.Levels) audio.Levels {
+		for _, layer := range layers {
+			l[layer] = float32(min(max(tenth(l[layer])+tenths, 0), 10)) / 10
+		}
+		return l
+	})
+}
+
+func tenth(level float32) int { return int(level*10 + 0.5) }
+
+// stepLayers are the sounds of the steps that are shown.
+func (d *dance) stepLayers() []audio.Layer {
+	var layers []audio.Layer
+	for _, p := range d.side.partners() {
+		layers = append(layers, [...]audio.Layer{player.LeaderLayer, player.FollowerLayer}[p])
+	}
+	return layers
+}
+
+func (d *dance) clicksSofter() tea.Cmd { return d.louder(-1, player.ClickLayer) }
+func (d *dance) clicksLouder() tea.Cmd { return d.louder(+1, player.ClickLayer) }
+func (d *dance) stepsSofter() tea.Cmd  { return d.louder(-1, d.stepLayers()...) }
+func (d *dance) stepsLouder() tea.Cmd  { return d.louder(+1, d.stepLayers()...) }
+
+func (d *dance) showFindings() tea.Cmd {
+	d.turn = toFindings
+	return nil
+}
+
+func (d *dance) showHelp() tea.Cmd {
+	d.turn = toHelp
+	return nil
+}
+
+func (d *dance) leave() tea.Cmd {
+	d.turn = toList
+	return nil
+}
+
+func (d *dance) quit() tea.Cmd {
+	d.transport.Hold()
+	return tea.Quit
+}
+
+// saved takes in the sheet after it was saved.
+func (d *dance) saved(l Loaded) tea.Cmd {
+	d.found, d.broken = l.Findings, !l.danceable()
+	d.message = ""
+	if !d.broken {
+		d.message = "the sheet was read again"
+		d.transport.Replace(l.Timeline)
+	}
+	d.alert = time.Now().Add(awake)
+	return d.look()
+}
+
+// place names a beat by bar and count, as far as it is counted.
+func place(t *player.Timeline, beat routine.Beats) string {
+	e := &t.Events[max(0, t.At(beat))]
+	if e.Labels.Count == "" {
+		return fmt.Sprintf("bar %d, beat %d", e.Bar, e.Beat)
+	}
+	return fmt.Sprintf("bar %d, count %s", e.Bar, e.Labels.Count)
+}

@@ -1,0 +1,749 @@
+package screen
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// The window in which everything is shown.
+const (
+	fullWidth  = 80
+	fullHeight = 24
+)
+
+// layout is how the dance is laid out. It is made anew when one of the things
+// it is made for changes.
+type layout struct {
+	width, height int
+	side          Side
+	count         routine.CountStyle
+	line          *player.Timeline
+	moving        bool
+
+	plan    plan
+	letters map[string][]string // by text; nil if there is no room for any
+	feet    bool                // have room for large letters, too
+	columns [3]int              // of the large letters: count, and one or two feet
+	size    lettering
+	longest int      // label, in letters
+	cell    int      // columns of a count in the line of counts
+	help    []string // lines
+}
+
+// plan is how many lines each part of the screen gets.
+type plan struct {
+	title, figure, state, labels, big, steps, next, counts, after, settings, message, help, gaps int
+}
+
+// nameColumns is the room for "follower" before its steps.
+const nameColumns = 10
+
+// arrange lays the dance out for a window.
+func (d *dance) arrange(width, height int) {
+	moving := d.now.State == player.Dancing || d.now.State == player.LeadIn
+	was := &d.layout
+	if was.width == width && was.height == height && was.side == d.side && was.count == d.count &&
+		was.line == d.now.Timeline && was.moving == moving && was.help != nil {
+		return
+	}
+	l := layout{width: width, height: height, side: d.side, count: d.count, line: d.now.Timeline, moving: moving}
+	labels := d.allLabels()
+	l.longest, l.cell = 1, 4
+	for _, text := range labels {
+		l.longest = max(l.longest, len([]rune(text)))
+		l.cell = max(l.cell, textWidth(text)+2)
+	}
+
+	feet := 2 * len(d.side.partners())
+	margins := 2 + 2*len(d.side.partners())
+	least := 0 // lines of large letters
+	for _, f := range []bool{true, false} {
+		columns := l.longest
+		if f {
+			columns += feet
+		}
+		widest := letteringFor(labels, columns, width-margins, 1000)
+		if !widest.readable() {
+			continue
+		}
+		l.feet = f
+		needed := lettering{scale: smallest, top: widest.top, bottom: widest.bottom}
+		least = needed.rows()
+		l.plan = planFor(width, height, len(d.side.partners()), least, widest.rows())
+		l.size = letteringFor(labels, columns, width-margins, l.plan.big)
+		break
+	}
+	if least == 0 {
+		l.plan = planFor(width, height, len(d.side.partners()), 0, 0)
+	}
+	if l.plan.big > 0 {
+		l.draw(append(labels, "LF", "RF", "-"))
+	}
+	lines := helpLines(d.groups, moving)
+	l.help = []string{}
+	for i := range l.plan.help {
+		l.help = append(l.help, helpLine(width, lines[i]))
+	}
+	d.layout = l
+}
+
+// planFor shares out the lines of a window, to the most needed first. Large
+// letters take between least and most lines; with least 0 there are none.
+func planFor(width, height, sides, least, most int) plan {
+	var p plan
+	left := height
+	take := func(part *int, n int) {
+		if left >= n {
+			*part += n
+			left -= n
+		}
+	}
+	take(&p.labels, 1) // with the count and the feet in small letters, if there are no large ones
+	take(&p.steps, sides)
+	take(&p.message, 1)
+	if least > 0 {
+		take(&p.big, least)
+	}
+	take(&p.counts, 2+sides)
+	take(&p.state, 1)
+	take(&p.figure, 1)
+	take(&p.help, 1)
+	take(&p.title, 1)
+	take(&p.next, sides)
+	take(&p.after, 1)
+	take(&p.settings, 1)
+	take(&p.help, 1)
+	if left > 6 {
+		take(&p.gaps, 3)
+		take(&p.after, min(left/4, 4))
+	}
+	if p.big > 0 {
+		take(&p.big, max(0, min(left, most-p.big)))
+	}
+	take(&p.after, min(left, 6))
+	return p
+}
+
+// draw draws the texts, and places their columns.
+func (l *layout) draw(texts []string) {
+	l.letters = map[string][]string{}
+	for _, text := range texts {
+		if _, ok := l.letters[text]; !ok {
+			l.letters[text] = l.size.draw(text)
+		}
+	}
+	widths := []int{l.size.width(l.longest)}
+	if l.feet {
+		for range l.side.partners() {
+			widths = append(widths, l.size.width(2))
+		}
+	}
+	room := l.width
+	for _, w := range widths {
+		room -= w
+	}
+	gap := max(room/(len(widths)+1), 0)
+	at := gap
+	for i, w := range widths {
+		l.columns[i] = at
+		at += w + gap
+	}
+}
+
+// allLabels are the counts that can be shown, those of the lead-in included.
+func (d *dance) allLabels() []string {
+	line := d.now.Timeline
+	var texts []string
+	seen := map[string]bool{}
+	add := func(text string) {
+		if text = clean(text); text != "" && !seen[text] {
+			seen[text] = true
+			texts = append(texts, text)
+		}
+	}
+	for n := range line.Score.Dance.Metre.Beats {
+		add(strconv.Itoa(n + 1))
+	}
+	for i := range line.Events {
+		add(line.Events[i].Labels.In(d.styleAt(i)))
+	}
+	return texts
+}
+
+// styleAt is how an event is counted.
+func (d *dance) styleAt(event int) routine.CountStyle {
+	return countStyle(d.now.Timeline, event, d.count)
+}
+
+// countStyle is how an event is counted: as the dancer chose, else as the item
+// of the order, or the sheet, says.
+func countStyle(t *player.Timeline, event int, chosen routine.CountStyle) routine.CountStyle {
+	item := &t.Score.Items[t.Score.Passages[t.Events[event].Passage].Item]
+	for _, s := range []routine.CountStyle{chosen, item.Style, t.Score.Style} {
+		if s != routine.StyleUnset {
+			return s
+		}
+	}
+	return routine.AsCounted
+}
+
+// event is the event that is shown: of a lead-in, the first step.
+func (d *dance) event() int {
+	if d.now.State == player.LeadIn {
+		return max(0, d.now.Timeline.At(d.begin))
+	}
+	return max(0, d.now.Event)
+}
+
+// label is what is counted at an event; where nothing is said, what was said before.
+func (d *dance) label(event int) string {
+	for i := event; i >= 0; i-- {
+		if text := d.now.Timeline.Events[i].Labels.In(d.styleAt(i)); text != "" {
+			return text
+		}
+	}
+	return ""
+}
+
+// following is the event that is danced after another; -1 if none is.
+func (d *dance) following(event int) int {
+	line := d.now.Timeline
+	next := event + 1
+	if r := d.now.Settings.Repeat; !r.Empty() && line.Events[event].At < r.To && (next >= len(line.Events) || line.Events[next].At >= r.To) {
+		return max(0, line.At(r.From))
+	}
+	if next >= len(line.Events) {
+		return -1
+	}
+	return next
+}
+
+// step is what a partner does at an event: the step that began last.
+func (d *dance) step(p routine.Partner, event int) *routine.Step {
+	for i := event; i >= 0; i-- {
+		if s := d.now.Timeline.Events[i].Steps[p]; s != nil {
+			return s
+		}
+	}
+	return nil
+}
+
+// nextStep is the step that a partner does after an event, and when; nil if none.
+func (d *dance) nextStep(p routine.Partner, event int) (*routine.Step, int) {
+	i := event
+	for range d.now.Timeline.Events { // a repeated part may have none
+		if i = d.following(i); i < 0 {
+			break
+		}
+		if s := d.now.Timeline.Events[i].Steps[p]; s != nil {
+			return s, i
+		}
+	}
+	return nil, -1
+}
+
+// footText is the foot of a step in letters.
+func footText(s *routine.Step) string {
+	switch {
+	case s == nil:
+		return ""
+	case s.Stands():
+		return "-"
+	}
+	return s.Foot.String()
+}
+
+// stepText is a step in words.
+func stepText(s *routine.Step) string {
+	switch {
+	case s == nil:
+		return ""
+	case s.Stands():
+		return strings.Replace(s.String(), "–", "stands still", 1)
+	}
+	return s.String()
+}
+
+// counted is the count that is heard, of a lead-in the beat of the bar.
+func (d *dance) counted() string {
+	if d.now.State == player.LeadIn {
+		return strconv.Itoa(beatOfBar(d.now))
+	}
+	return d.label(d.event())
+}
+
+// beatOfBar is the beat that is heard, from 1.
+func beatOfBar(m player.Moment) int {
+	bar := m.Timeline.Score.Dance.Metre.Bar()
+	return int((m.Beat%bar+bar)%bar/routine.Beat) + 1
+}
+
+// view draws the dance.
+func (d *dance) view() string {
+	l := &d.layout
+	p := &l.plan
+	out := make([]string, 0, l.height)
+	add := func(n int, line func() string) {
+		if n > 0 {
+			out = append(out, line())
+		}
+	}
+	gap := func(n int) {
+		if p.gaps >= n {
+			out = append(out, "")
+		}
+	}
+	add(p.title, d.titleLine)
+	add(p.figure, d.figureLine)
+	add(p.state, d.stateLine)
+	gap(1)
+	add(p.labels, d.labelLine)
+	if p.big > 0 {
+		out = append(out, d.bigLines()...)
+	}
+	gap(2)
+	if p.steps > 0 {
+		out = append(out, d.stepLines()...)
+	}
+	gap(3)
+	if p.counts > 0 {
+		out = append(out, d.countLines()...)
+	}
+	foot := append(d.footLines(p.after+p.settings+p.message), l.help...)
+	return join(l.height, out, nil, foot)
+}
+
+func (d *dance) titleLine() string {
+	score := d.now.Timeline.Score
+	tempo := tempoText(d.now)
+	r := newRow(d.layout.width)
+	name := score.Title + " · " + score.Dance.Name
+	if score.Title == "" {
+		name = score.Dance.Name
+	}
+	return r.put(noInk, cut(clean(name), max(r.width-textWidth(tempo)-2, 0))).right(d.theme.strong, tempo).String()
+}
+
+func (d *dance) figureLine() string {
+	line := d.now.Timeline
+	passage := &line.Score.Passages[line.Events[d.event()].Passage]
+	item := &line.Score.Items[passage.Item]
+	r := newRow(d.layout.width)
+	r.put(d.theme.heading, itemName(item)).put(noInk, fmt.Sprintf("  figure %d of %d", passage.Item+1, len(line.Score.Items)))
+	if item.Times > 1 {
+		r.put(noInk, fmt.Sprintf(", time %d of %d", passage.Round+1, item.Times))
+	}
+	if item.Remark != "" {
+		r.put(noInk, " — "+item.Remark)
+	}
+	return r.String()
+}
+
+// itemName names an item of the order, and which of its steps are danced.
+func itemName(item *routine.Item) string {
+	if item.From == 0 && item.To == len(item.Figure.Rows) {
+		return item.Figure.Name
+	}
+	return fmt.Sprintf("%s, steps %d–%d", item.Figure.Name, item.From+1, item.To)
+}
+
+func stateName(s player.State) string {
+	switch s {
+	case player.LeadIn:
+		return "lead-in"
+	case player.Dancing:
+		return "dancing"
+	case player.Finished:
+		return "finished"
+	}
+	return "holding"
+}
+
+func (d *dance) stateLine() string {
+	line := d.now.Timeline
+	r := newRow(d.layout.width).put(d.theme.present, " "+strings.ToUpper(stateName(d.now.State))+" ")
+	switch d.now.State {
+	case player.LeadIn:
+		r.put(d.theme.strong, " "+d.firstStep())
+	default:
+		e := &line.Events[d.event()]
+		r.put(noInk, fmt.Sprintf(" bar %d of %d · phrase %d", e.Bar, line.Events[len(line.Events)-1].Bar, e.Phrase))
+		if !d.now.Settings.Repeat.Empty() {
+			r.put(noInk, fmt.Sprintf(" · pass %d", d.now.Pass+1))
+		}
+		switch d.now.State {
+		case player.Holding:
+			r.put(noInk, " · space starts")
+		case player.Finished:
+			r.put(noInk, " · space dances it again")
+		}
+	}
+	return r.String()
+}
+
+// firstStep says when the first step comes.
+func (d *dance) firstStep() string {
+	e := &d.now.Timeline.Events[d.event()]
+	on := fmt.Sprintf("on %d", e.Beat)
+	if e.Split {
+		on = fmt.Sprintf("after %d", e.Beat)
+	}
+	left := d.begin - d.now.Beat
+	beats := int((left + routine.Beat - 1) / routine.Beat)
+	in := fmt.Sprintf("in %d beats", beats)
+	if beats == 1 {
+		in = "in 1 beat"
+	}
+	return "the first step comes " + on + ", " + in
+}
+
+// labelLine names the large letters, or stands for them.
+func (d *dance) labelLine() string {
+	l := &d.layout
+	r := newRow(l.width)
+	e := d.event()
+	if l.letters == nil {
+		r.put(d.theme.present, " "+d.counted()+" ")
+		for _, p := range l.side.partners() {
+			r.put(noInk, " "+p.String()+" ").put(d.theme.partners[p], footText(d.step(p, e)))
+		}
+		return r.String()
+	}
+	head := "count"
+	if d.now.State == player.LeadIn {
+		head = "lead-in"
+	}
+	r.to(l.columns[0]).put(noInk, head)
+	for i, p := range l.side.partners() {
+		name := p.String()
+		if !l.feet {
+			r.put(noInk, "  "+name+" ").put(d.theme.partners[p], footText(d.step(p, e)))
+			continue
+		}
+		if d.now.State == player.LeadIn {
+			name += " first"
+		}
+		r.to(l.columns[1+i]).put(d.theme.partners[p], name)
+	}
+	return r.String()
+}
+
+// bigLines are the count and the feet in large letters.
+func (d *dance) bigLines() []string {
+	l := &d.layout
+	e := d.event()
+	count := clean(d.counted())
+	lines := make([]string, l.plan.big)
+	centre := (l.size.width(l.longest) - l.size.width(len([]rune(count)))) / 2
+	for y := range lines {
+		r := newRow(l.width)
+		put := func(column int, k ink, text string) {
+			if letters := l.letters[text]; y < len(letters) {
+				r.to(column).put(k, letters[y])
+			}
+		}
+		put(l.columns[0]+centre, d.theme.strong, count)
+		if l.feet {
+			for i, p := range l.side.partners() {
+				put(l.columns[1+i], d.theme.partners[p], footText(d.step(p, e)))
+			}
+		}
+		lines[y] = r.String()
+	}
+	return lines
+}
+
+// stepLines are the steps in words, now and next.
+func (d *dance) stepLines() []string {
+	l := &d.layout
+	e := d.event()
+	var lines []string
+	for _, p := range l.side.partners() {
+		lines = append(lines, newRow(l.width).put(d.theme.partners[p], p.String()).to(nameColumns).put(d.theme.strong, stepText(d.step(p, e))).String())
+		if l.plan.next == 0 {
+			continue
+		}
+		r := newRow(l.width)
+		if s, at := d.nextStep(p, e); s != nil {
+			label := firstOf(d.now.Timeline.Events[at].Labels.In(d.styleAt(at)), d.now.Timeline.Events[at].Labels.Count)
+			r.put(noInk, "  next "+label).to(max(nameColumns, r.used+1)).put(noInk, stepText(s))
+		} else {
+			r.put(noInk, "  next").to(nameColumns).put(noInk, "the end")
+		}
+		lines = append(lines, r.String())
+	}
+	return lines
+}
+
+// countLines are the counts of the bar, or of a figure that does not keep to
+// bars, and on from there as far as there is room; and below each the feet.
+func (d *dance) countLines() []string {
+	l := &d.layout
+	line := d.now.Timeline
+	now := d.event()
+	from := line.Bar(line.Events[now].At).From
+	if passage := line.Events[now].Passage; line.Score.Passages[passage].Figure.Floating {
+		from = line.Passage(passage).From
+	}
+	first := max(0, line.At(from))
+	if line.Events[first].At < from {
+		first++
+	}
+	if r := d.now.Settings.Repeat; !r.Empty() && r.Contains(line.Events[now].At) {
+		first = max(first, line.At(r.From))
+	}
+	room := max(1, (l.width-nameColumns)/l.cell)
+	if now-first >= room {
+		first = now - room/2
+	}
+
+	counts := newRow(l.width).put(noInk, "count").to(nameColumns)
+	marks := newRow(l.width)
+	feet := make([]*row, 0, 2)
+	for _, p := range l.side.partners() {
+		feet = append(feet, newRow(l.width).put(d.theme.partners[p], p.String()))
+	}
+	for n, i := 0, first; n < room && i >= 0; n, i = n+1, d.following(i) {
+		e := &line.Events[i]
+		column := nameColumns + n*l.cell
+		text := clean(e.Labels.In(d.styleAt(i)))
+		if text == "" {
+			text = "·"
+		}
+		if n > 0 && e.Beat == 1 && !e.Split {
+			counts.to(column).put(noInk, "|")
+		}
+		present := i == now && d.now.State != player.LeadIn && (n == now-first)
+		k := noInk
+		if present {
+			k = d.theme.present
+			marks.to(column+1).put(d.theme.strong, strings.Repeat("▲", max(1, textWidth(text))))
+		}
+		counts.to(column+1).put(k, text)
+		for j, p := range l.side.partners() {
+			k := noInk
+			if present {
+				k = d.theme.strong
+			}
+			feet[j].to(column+1).put(k, footText(e.Steps[p]))
+		}
+	}
+	lines := []string{counts.String(), marks.String()}
+	for _, f := range feet {
+		lines = append(lines, f.String())
+	}
+	return lines
+}
+
+// footLines are n lines of what comes after, what is set, and what there is to
+// say; or of what is wrong in the sheet.
+func (d *dance) footLines(n int) []string {
+	l := &d.layout
+	p := &l.plan
+	if d.broken {
+		lines := d.brokenLines(n)
+		if p.message > 0 && (d.typing || d.message != "") {
+			lines[n-1] = d.messageLine()
+		}
+		return lines
+	}
+	lines := d.afterLines(p.after)
+	if p.settings > 0 {
+		lines = append(lines, newRow(l.width).put(noInk, d.settingsText()).String())
+	}
+	if p.message > 0 {
+		lines = append(lines, d.messageLine())
+	}
+	return lines
+}
+
+// afterLines name the figures that come next, the last line all that is left.
+func (d *dance) afterLines(n int) []string {
+	if n == 0 {
+		return nil
+	}
+	names := d.comingNames(n + 3)
+	lines := make([]string, 0, n)
+	for i := range n {
+		r := newRow(d.layout.width)
+		if i == 0 {
+			r.put(noInk, "then")
+		}
+		r.to(nameColumns)
+		switch {
+		case i >= len(names):
+		case i == n-1:
+			r.put(noInk, strings.Join(names[i:], " · "))
+		default:
+			r.put(noInk, names[i])
+		}
+		lines = append(lines, r.String())
+	}
+	return lines
+}
+
+// comingNames are up to n figures that come next, or what follows them.
+func (d *dance) comingNames(n int) []string {
+	line := d.now.Timeline
+	event := d.event()
+	repeat := d.now.Settings.Repeat
+	again := !repeat.Empty() && line.Events[event].At < repeat.To
+	var names []string
+	for i := line.Events[event].Passage + 1; i < len(line.Score.Passages) && len(names) < n; i++ {
+		passage := &line.Score.Passages[i]
+		if again && passage.Start >= repeat.To {
+			break
+		}
+		if passage.Round > 0 && len(names) > 0 {
+			continue // told by its first time
+		}
+		item := &line.Score.Items[passage.Item]
+		name := itemName(item)
+		switch {
+		case passage.Round > 0:
+			name += " again"
+		case item.Times > 1:
+			name += fmt.Sprintf(" × %d", item.Times)
+		}
+		names = append(names, name)
+	}
+	if len(names) == n {
+		return names
+	}
+	if again {
+		return append(names, "again from "+place(line, repeat.From))
+	}
+	return append(names, "the end")
+}
+
+// settingsText says how it is danced.
+func (d *dance) settingsText() string {
+	set := &d.now.Settings
+	var b strings.Builder
+	say := func(text string) {
+		if b.Len() > 0 {
+			b.WriteString(" · ")
+		}
+		b.WriteString(text)
+	}
+	if !set.Repeat.Empty() {
+		say("repeats " + d.repeatText())
+	}
+	if d.mark != nil {
+		say("marked from " + place(d.now.Timeline, *d.mark))
+	}
+	if set.Ladder != (player.Ladder{}) {
+		say(fmt.Sprintf("faster each pass, %s to %s %%", number(set.Ladder.Start), number(set.Ladder.Top)))
+	}
+	switch d.side {
+	case Both:
+		say("both sides")
+	default:
+		say(d.side.String() + "'s side")
+	}
+	say("in " + styleName(d.styleAt(d.event())))
+	switch set.LeadIn {
+	case 0:
+		say("no lead-in")
+	case 1:
+		say("lead-in 1 bar")
+	default:
+		say(fmt.Sprintf("lead-in %d bars", set.LeadIn))
+	}
+	if d.levels != nil {
+		say(fmt.Sprintf("clicks %d %%", 10*tenth(d.levels[player.ClickLayer])))
+		say("steps " + d.stepLevels())
+	}
+	switch n := len(d.found); {
+	case n == 1:
+		say("1 finding (w)")
+	case n > 1:
+		say(fmt.Sprintf("%d findings (w)", n))
+	}
+	return b.String()
+}
+
+// stepLevels is how loud the steps are that are shown.
+func (d *dance) stepLevels() string {
+	var levels []string
+	for _, layer := range d.stepLayers() {
+		text := strconv.Itoa(10 * tenth(d.levels[layer]))
+		if len(levels) == 0 || levels[0] != text {
+			levels = append(levels, text)
+		}
+	}
+	return strings.Join(levels, " and ") + " %"
+}
+
+// repeatText says what is repeated.
+func (d *dance) repeatText() string {
+	line, r := d.now.Timeline, d.now.Settings.Repeat
+	if r.From <= line.Start && r.To >= line.End {
+		return "the whole routine"
+	}
+	if i := passageAt(line, r.From); line.Passage(i) == r {
+		return line.Score.Passages[i].Figure.Name
+	}
+	return place(line, r.From) + " to " + place(line, r.To-1)
+}
+
+// messageLine is what there is to say, most urgent first.
+func (d *dance) messageLine() string {
+	l := &d.layout
+	if d.typing && d.message == "" {
+		return inputLine(l.width, d.theme, d.tempo)
+	}
+	var texts []string
+	for _, t := range []string{d.message, d.sound} {
+		if t != "" {
+			texts = append(texts, t)
+		}
+	}
+	if len(texts) > 0 {
+		return newRow(l.width).put(d.theme.alarm, strings.Join(texts, " · ")).String()
+	}
+	if l.width < fullWidth || l.height < fullHeight {
+		return newRow(l.width).put(d.theme.faint, fmt.Sprintf("%d×%d shows everything", fullWidth, fullHeight)).String()
+	}
+	return ""
+}
+
+// brokenLines say in n lines that the sheet was saved in a state that can't be
+// danced, and why.
+func (d *dance) brokenLines(n int) []string {
+	if n == 0 {
+		return nil
+	}
+	var errors []routine.Finding
+	for _, f := range d.found {
+		if f.Severity == routine.Error {
+			errors = append(errors, f)
+		}
+	}
+	width := d.layout.width
+	head := "the saved sheet can't be danced; the one before goes on"
+	if len(errors) > 0 {
+		head = findingText(errors[0])
+		if more := len(errors) - 1; more > 0 {
+			head = fmt.Sprintf("(w: %d more) ", more) + head
+		}
+	}
+	lines := []string{newRow(width).put(d.theme.alarm, head).String()}
+	if n > 1 && len(errors) > 0 {
+		lines = append([]string{newRow(width).put(d.theme.alarm, "the saved sheet can't be danced; the one before goes on").String()}, lines...)
+		if n > 2 && errors[0].Hint != "" {
+			lines = append(lines, newRow(width).to(2).put(noInk, "hint: "+errors[0].Hint).String())
+		}
+		for i := 1; i < len(errors) && len(lines) < n; i++ {
+			lines = append(lines, newRow(width).put(d.theme.alarm, findingText(errors[i])).String())
+		}
+	}
+	for len(lines) < n {
+		lines = append(lines, "")
+	}
+	return lines[:n]
+}

@@ -1,0 +1,156 @@
+package screen
+
+import (
+	"io"
+
+	"github.com/charmbracelet/bubbles/help"
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
+)
+
+// action is a key of the dance screen and what it does. Keys, help line and help
+// page all come from the same list of actions.
+type action struct {
+	key.Binding
+	do func(*dance) tea.Cmd
+}
+
+func bind(shown, what string, keys ...string) key.Binding {
+	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(shown, what))
+}
+
+// actionGroup is what belongs together on the help page.
+type actionGroup struct {
+	title   string
+	actions []action
+}
+
+// danceActions lists all that can be done while a sheet is open.
+func danceActions() []actionGroup {
+	return []actionGroup{
+		{"Dance", []action{
+			{bind("space", "start, hold", " "), (*dance).toggle},
+			{bind("→", "next step", "right"), goes(true, nextStep)},
+			{bind("←", "previous step", "left"), goes(true, previousStep)},
+			{bind("↓", "next figure", "down"), goes(false, nextFigure)},
+			{bind("↑", "previous figure", "up"), goes(false, previousFigure)},
+			{bind("PgDn", "next bar", "pgdown"), goes(false, nextBar)},
+			{bind("PgUp", "previous bar", "pgup"), goes(false, previousBar)},
+			{bind("Home", "to the start", "home"), goes(false, toStart)},
+		}},
+		{"Tempo", []action{
+			{bind("+", "1 bar/min faster", "+", "="), (*dance).faster},
+			{bind("−", "1 bar/min slower", "-", "_"), (*dance).slower},
+			{bind("0", "the sheet's tempo", "0"), (*dance).fullTempo},
+			{bind("t", "type a tempo", "t"), (*dance).askTempo},
+			{bind("l", "lead-in of 0 to 4 bars", "l"), (*dance).leadIn},
+		}},
+		{"Practise", []action{
+			{bind("r", "repeat this figure, or stop", "r"), (*dance).repeatFigure},
+			{bind("m", "mark start, end; then clear", "m"), (*dance).markHere},
+			{bind("g", "gradually faster each pass", "g"), (*dance).gradually},
+		}},
+		{"See and hear", []action{
+			{bind("s", "side: both, leader, follower", "s"), (*dance).nextSide},
+			{bind("c", "count: count, slow/quick, words", "c"), (*dance).nextCount},
+			{bind("k", "clicks softer", "k"), (*dance).clicksSofter},
+			{bind("K", "clicks louder", "K"), (*dance).clicksLouder},
+			{bind("f", "steps softer", "f"), (*dance).stepsSofter},
+			{bind("F", "steps louder", "F"), (*dance).stepsLouder},
+			{bind("w", "what was found in the sheet", "w"), (*dance).showFindings},
+		}},
+		{"Program", []action{
+			{bind("?", "help", "?"), (*dance).showHelp},
+			{bind("esc", "back to the list", "esc"), (*dance).leave},
+			{bind("q", "quit", "q", "ctrl+c"), (*dance).quit},
+		}},
+	}
+}
+
+// find gives the binding of a key.
+func find(groups []actionGroup, pressed string) key.Binding {
+	for _, g := range groups {
+		for _, a := range g.actions {
+			for _, k := range a.Keys() {
+				if k == pressed {
+					return a.Binding
+				}
+			}
+		}
+	}
+	panic("no action has the key " + pressed)
+}
+
+// named shows a binding in other words, for the line that is short of room.
+func named(b key.Binding, shown, what string) key.Binding {
+	return key.NewBinding(key.WithKeys(b.Keys()...), key.WithHelp(shown, what))
+}
+
+// both shows two bindings as one.
+func both(a, b key.Binding, shown, what string) key.Binding {
+	return key.NewBinding(key.WithKeys(append(a.Keys(), b.Keys()...)...), key.WithHelp(shown, what))
+}
+
+// helpLines are the keys below the dance, the most needed first.
+func helpLines(groups []actionGroup, moving bool) [2][]key.Binding {
+	k := func(pressed string) key.Binding { return find(groups, pressed) }
+	space := "start"
+	if moving {
+		space = "hold"
+	}
+	return [2][]key.Binding{
+		{
+			named(k(" "), "space", space), named(k("?"), "?", "help"), both(k("left"), k("right"), "←→", "step"), both(k("up"), k("down"), "↑↓", "figure"),
+			both(k("+"), k("-"), "+−", "tempo"), named(k("r"), "r", "repeat"), named(k("s"), "s", "side"), named(k("q"), "q", "quit"),
+		},
+		{
+			named(k("c"), "c", "count"), named(k("m"), "m", "mark"), named(k("g"), "g", "gradually"), named(k("t"), "t", "tempo"), named(k("l"), "l", "lead-in"),
+			named(k("k"), "k", "clicks"), named(k("f"), "f", "steps"), named(k("esc"), "esc", "list"),
+		},
+	}
+}
+
+// listKeys are the keys of the list.
+type listKeys struct{ up, down, open, clear, quit key.Binding }
+
+func newListKeys() listKeys {
+	return listKeys{
+		up: bind("↑", "up", "up", "ctrl+p"), down: bind("↓", "down", "down", "ctrl+n"),
+		open: bind("enter", "dance it", "enter"), clear: bind("esc", "clear, quit", "esc"), quit: bind("ctrl+c", "quit", "ctrl+c"),
+	}
+}
+
+func (k listKeys) line() []key.Binding {
+	return []key.Binding{both(k.up, k.down, "↑↓", "choose"), k.open, k.clear, k.quit}
+}
+
+// pageKeys are the keys of a page of text.
+type pageKeys struct{ up, down, pageUp, pageDown, back, quit key.Binding }
+
+func newPageKeys() pageKeys {
+	return pageKeys{
+		up: bind("↑", "up", "up"), down: bind("↓", "down", "down"),
+		pageUp: bind("PgUp", "page up", "pgup"), pageDown: bind("PgDn", "page down", "pgdown", " "),
+		back: bind("esc", "back", "esc", "?", "enter"), quit: bind("q", "quit", "q", "ctrl+c"),
+	}
+}
+
+func (k pageKeys) line() []key.Binding {
+	return []key.Binding{k.back, both(k.up, k.down, "↑↓", "read on"), both(k.pageUp, k.pageDown, "PgUp PgDn", "page"), k.quit}
+}
+
+// newHelp writes lines of keys, the keys bold.
+func newHelp(width int) help.Model {
+	// A renderer of its own, as the shared one takes even the bold from a
+	// terminal without colours.
+	r := lipgloss.NewRenderer(io.Discard)
+	r.SetColorProfile(termenv.ANSI)
+	h := help.New()
+	h.Width = width
+	h.ShortSeparator = "  "
+	plain := r.NewStyle()
+	h.Styles = help.Styles{Ellipsis: plain, ShortKey: plain.Bold(true), ShortDesc: plain, ShortSeparator: plain}
+	return h
+}

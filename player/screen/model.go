@@ -1,0 +1,238 @@
+package screen
+
+import (
+	"context"
+
+	"dance.example/slowquick/audio"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// pane is which part of the screen is seen.
+type pane uint8
+
+const (
+	listPane pane = iota
+	dancePane
+	helpPane
+	findingsPane
+)
+
+// Model is the whole screen. It is a [tea.Model].
+type Model struct {
+	ctx           context.Context // ends when the screen is left; for its commands
+	o             Options
+	theme         Theme
+	width, height int
+
+	pane  pane
+	list  list
+	page  page   // of help or findings
+	dance *dance // nil if no sheet is danced
+
+	visit int    // numbers the sheets that are opened
+	sheet Loaded // as it was read last
+	saved <-chan Loaded
+	leave context.CancelFunc // ends the watch over the sheet
+	sound string
+	back  pane // from a page
+}
+
+// New gives the screen with the list, or on its way to the sheet that is danced
+// at once. Its commands end with ctx.
+func New(ctx context.Context, o Options) Model {
+	m := Model{ctx: ctx, o: o, theme: NewTheme(!o.NoColor), list: newList(), leave: func() {}}
+	if o.Sound != nil {
+		m.sound = o.Sound.Status()
+	}
+	if o.Open != nil {
+		m.list.message = "opening " + o.Open.ID
+	}
+	return m
+}
+
+// opening is the message that a sheet has to be opened.
+type opening struct{ entry Entry }
+
+// Init reads the list and the sheet that is danced at once.
+func (m Model) Init() tea.Cmd {
+	cmds := []tea.Cmd{readShelf(m.o.Shelf), awaitSound(m.ctx, m.o.Sound)}
+	if m.o.Open != nil {
+		entry := *m.o.Open
+		cmds = append(cmds, func() tea.Msg { return opening{entry} })
+	}
+	return tea.Batch(cmds...)
+}
+
+// Update passes a message on to what it concerns.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+		if m.dance != nil {
+			m.dance.arrange(m.width, m.height)
+		}
+		return m, nil
+	case tea.KeyMsg:
+		return m.pressed(msg)
+	case tickMsg:
+		if m.dance == nil || int(msg) != m.dance.tick {
+			return m, nil
+		}
+		return m, m.dance.look()
+	case entriesMsg:
+		m.list.fill(msg)
+		return m, nil
+	case opening:
+		return m.open(msg.entry)
+	case openedMsg:
+		return m.opened(msg)
+	case savedMsg:
+		return m.savedAgain(msg)
+	case soundMsg:
+		m.sound = string(msg)
+		if m.dance != nil {
+			m.dance.sound = m.sound
+		}
+		return m, awaitSound(m.ctx, m.o.Sound)
+	case levelsMsg:
+		if m.dance != nil && msg.visit == m.visit {
+			m.dance.levels = &msg.levels
+		}
+		return m, nil
+	}
+	return m, nil
+}
+
+func (m Model) pressed(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
+	switch m.pane {
+	case dancePane:
+		cmd := m.dance.press(msg)
+		turn := m.dance.turn
+		m.dance.turn = stay
+		switch turn {
+		case toHelp:
+			m = m.show(helpPane)
+		case toFindings:
+			m = m.show(findingsPane)
+		case toList:
+			return m.toList(), readShelf(m.o.Shelf)
+		}
+		return m, cmd
+	case helpPane, findingsPane:
+		switch m.page.press(msg, m.textRows(), len(m.pageLines())) {
+		case pageBack:
+			if m.back == listPane {
+				return m.toList(), readShelf(m.o.Shelf)
+			}
+			m.pane = m.back
+		case pageQuit:
+			return m, tea.Quit
+		}
+		return m, nil
+	}
+	switch entry, turn := m.list.press(msg); turn {
+	case listOpen:
+		return m.open(entry)
+	case listQuit:
+		return m, tea.Quit
+	}
+	return m, nil
+}
+
+// show turns to a page of text.
+func (m Model) show(p pane) Model {
+	m.back, m.pane, m.page = m.pane, p, page{keys: newPageKeys()}
+	return m
+}
+
+// open leaves the sheet that is open and reads another.
+func (m Model) open(e Entry) (tea.Model, tea.Cmd) {
+	m.leave()
+	var ctx context.Context
+	ctx, m.leave = context.WithCancel(m.ctx)
+	m.visit++
+	m.list.message = "opening " + e.title()
+	return m, open(ctx, m.o.Shelf, e, m.visit)
+}
+
+func (m Model) opened(msg openedMsg) (tea.Model, tea.Cmd) {
+	if msg.visit != m.visit {
+		return m, nil
+	}
+	m.list.message = ""
+	if msg.err != nil {
+		m.list.message = msg.err.Error()
+		return m, nil
+	}
+	m.sheet, m.saved = msg.loaded, msg.saved
+	await := awaitSaved(m.ctx, m.saved, m.visit)
+	if !m.sheet.danceable() {
+		m = m.show(findingsPane)
+		m.back = listPane
+		return m, await
+	}
+	m, cmd := m.begin()
+	return m, tea.Batch(cmd, await)
+}
+
+// begin stands at the start of the sheet that was read.
+func (m Model) begin() (Model, tea.Cmd) {
+	tick := 0
+	if m.dance != nil {
+		tick = m.dance.tick // none of the old ticks may be taken for a new one
+	}
+	d := &dance{
+		ctx: m.ctx, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet.Timeline),
+		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick,
+	}
+	d.layout.width, d.layout.height = m.width, m.height
+	m.dance, m.pane = d, dancePane
+	levels := setLevels(m.ctx, d.transport, m.visit, func(l audio.Levels) audio.Levels { return l })
+	return m, tea.Batch(levels, d.look())
+}
+
+// savedAgain takes in a sheet that was saved while it is open.
+func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
+	if msg.visit != m.visit {
+		return m, nil
+	}
+	m.sheet = msg.loaded
+	await := awaitSaved(m.ctx, m.saved, m.visit)
+	if m.dance != nil {
+		return m, tea.Batch(m.dance.saved(msg.loaded), await)
+	}
+	if !m.sheet.danceable() {
+		return m, await
+	}
+	m, cmd := m.begin()
+	m.dance.message = "the sheet was read again"
+	return m, tea.Batch(cmd, await)
+}
+
+// toList leaves the sheet that is open.
+func (m Model) toList() Model {
+	m.leave()
+	m.leave = func() {}
+	m.visit++
+	if m.dance != nil {
+		m.dance.transport.Hold()
+		m.dance = nil
+	}
+	m.pane = listPane
+	return m
+}
+
+// View draws what the model holds.
+func (m Model) View() string {
+	if m.width <= 0 || m.height <= 0 {
+		return ""
+	}
+	switch m.pane {
+	case dancePane:
+		return m.dance.view()
+	case helpPane, findingsPane:
+		return m.pageView()
+	}
+	return m.listView()
+}

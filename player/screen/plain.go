@@ -1,0 +1,113 @@
+package screen
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"time"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// Plain starts to dance and writes a line for each step on which it is heard,
+// for a screen reader or a log. It returns nil when the routine ends, which one
+// that is repeated does not, or ctx does; or the error of writing.
+func Plain(ctx context.Context, w io.Writer, t Transport, side Side, count routine.CountStyle) error {
+	t.Start()
+	p := plain{w: w, side: side, count: count, event: -1, figure: -1}
+	timer := time.NewTimer(0)
+	defer timer.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return nil
+		case <-timer.C:
+		}
+		now := time.Now()
+		m := t.Now(now)
+		if err := p.tell(m); err != nil {
+			return fmt.Errorf("write the steps: %w", err)
+		}
+		if m.State == player.Finished && p.begun {
+			return nil
+		}
+		wait, moves := t.Next(now)
+		if !moves {
+			wait = soon
+		}
+		timer.Reset(max(wait, 0))
+	}
+}
+
+// plain is what has been written so far.
+type plain struct {
+	w     io.Writer
+	side  Side
+	count routine.CountStyle
+
+	begun  bool
+	line   *player.Timeline
+	pass   int
+	event  int // written last; -1 for none
+	beat   int // of the lead-in, from 1; 0 for none
+	figure int // passage that was named last
+}
+
+// tell writes what has begun since the moment before.
+func (p *plain) tell(m player.Moment) error {
+	if m.Timeline != p.line || m.Pass != p.pass {
+		p.line, p.pass, p.event, p.figure = m.Timeline, m.Pass, m.Event-1, -1
+	}
+	p.begun = p.begun || m.State == player.LeadIn || m.State == player.Dancing
+	switch {
+	case m.State == player.LeadIn:
+		beat := beatOfBar(m)
+		if beat == p.beat {
+			return nil
+		}
+		p.beat, p.event = beat, -1
+		return p.write(fmt.Sprintf("lead-in %d", beat))
+	case !p.begun, m.State == player.Holding:
+		p.event, p.beat = m.Event-1, 0
+		return nil
+	}
+	p.beat = 0
+	if p.event < 0 || m.Event < p.event { // begins, or has gone back
+		p.event = m.Event - 1
+	}
+	for p.event < m.Event { // more than one if the machine was busy
+		p.event++
+		if e := &m.Timeline.Events[p.event]; e.Row >= 0 {
+			if err := p.write(p.step(m.Timeline, e)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// step tells an event: the figure if it begins here, the count, and the steps.
+func (p *plain) step(t *player.Timeline, e *player.Event) string {
+	text := ""
+	if e.Passage != p.figure {
+		p.figure = e.Passage
+		passage := &t.Score.Passages[e.Passage]
+		text = fmt.Sprintf("%s, figure %d of %d. ", itemName(&t.Score.Items[passage.Item]), passage.Item+1, len(t.Score.Items))
+	}
+	label := firstOf(e.Labels.In(countStyle(t, p.event, p.count)), e.Labels.Count)
+	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)
+	between := ": "
+	for _, side := range p.side.partners() {
+		if s := e.Steps[side]; s != nil {
+			text += between + side.String() + " " + stepText(s)
+			between = "; "
+		}
+	}
+	return text
+}
+
+func (p *plain) write(text string) error {
+	_, err := io.WriteString(p.w, clean(text)+"\n")
+	return err
+}

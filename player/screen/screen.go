@@ -1,0 +1,141 @@
+// Package screen is the terminal screen: it shows what is heard now, to be read
+// from three metres by people who move.
+//
+// The screen keeps no time. It asks the [Transport] for the moment that is
+// heard, wakes up when the next event is due, and shows it. [Run] draws a full
+// screen; [Plain] writes a line for each step.
+package screen
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"time"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	_ "dance.example/slowquick/player/screen/internal/quiet" // before bubbletea
+	"dance.example/slowquick/routine"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+)
+
+// Transport is what the screen needs of the one who moves the couple along. A
+// [player.Transport] is one; its methods say more.
+type Transport interface {
+	Now(time.Time) player.Moment
+	Next(time.Time) (wait time.Duration, ok bool)
+	Start()
+	Toggle()
+	Hold()
+	Go(strike bool, to func(player.Moment) routine.Beats)
+	Set(func(player.Moment) player.Settings)
+	Replace(*player.Timeline)
+	Level(func(audio.Levels) audio.Levels)
+}
+
+// Sound is what the screen needs of the sound device.
+type Sound interface {
+	// Status says in plain words why nothing is heard; "" if all is well.
+	Status() string
+	// Changed receives when Status may say something else.
+	Changed() <-chan struct{}
+}
+
+// Shelf holds the sheets that can be chosen.
+type Shelf interface {
+	// Entries lists the sheets in the order in which they are shown.
+	Entries() ([]Entry, error)
+	// Open reads a sheet. The channel, which may be nil, receives it again each
+	// time it is saved, until ctx ends. The error says that the sheet could not
+	// be read at all.
+	Open(ctx context.Context, e Entry) (Loaded, <-chan Loaded, error)
+}
+
+// Entry is a sheet on the shelf.
+type Entry struct {
+	Title string
+	Dance string
+	Place string // where it is: a file, or that it is an example
+	ID    string // for the shelf alone
+}
+
+// Loaded is a sheet that was read.
+type Loaded struct {
+	Name     string           // of the file, as findings name it
+	Timeline *player.Timeline // nil if it can't be danced
+	Findings []routine.Finding
+}
+
+// danceable reports whether there is anything to dance.
+func (l *Loaded) danceable() bool { return l.Timeline != nil && len(l.Timeline.Events) > 0 }
+
+// Side is whose steps are shown.
+type Side uint8
+
+// The sides.
+const (
+	Both Side = iota
+	LeaderSide
+	FollowerSide
+)
+
+// String names s as a dancer does.
+func (s Side) String() string { return [...]string{"both", "leader", "follower"}[s] }
+
+// partners lists whose steps are shown, leader first.
+func (s Side) partners() []routine.Partner {
+	switch s {
+	case LeaderSide:
+		return []routine.Partner{routine.Leader}
+	case FollowerSide:
+		return []routine.Partner{routine.Follower}
+	}
+	return []routine.Partner{routine.Leader, routine.Follower}
+}
+
+// Options is what the screen is made of.
+type Options struct {
+	// Stage gives a transport that stands at the start of a timeline. It is
+	// called for each sheet that is opened, and ends the transport before.
+	Stage func(*player.Timeline) Transport
+	Shelf Shelf
+	Sound Sound  // nil if there is nothing to say of it
+	Open  *Entry // what is danced at once; nil to choose from the list
+
+	Side    Side
+	Count   routine.CountStyle // StyleUnset leaves it to the sheet
+	NoColor bool               // as if NO_COLOR were set
+
+	Input  io.Reader // nil for the terminal
+	Output io.Writer // nil for standard output
+}
+
+// frameRate is how often a second the terminal is drawn, at most.
+const frameRate = 120
+
+// lead is how far ahead of time the screen asks: what is shown now reaches the
+// terminal with the next frame, half a frame later on average.
+const lead = time.Second / frameRate / 2
+
+// Run shows the screen until the dancer leaves it or ctx ends. NO_COLOR and
+// CLICOLOR are honoured as no-color.org and bixense.com/clicolors describe them.
+func Run(ctx context.Context, o Options) error {
+	o.NoColor = o.NoColor || termenv.EnvNoColor()
+	outer := ctx
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	with := []tea.ProgramOption{tea.WithContext(ctx), tea.WithFPS(frameRate), tea.WithAltScreen(), tea.WithoutSignalHandler()}
+	if o.Input != nil {
+		with = append(with, tea.WithInput(o.Input))
+	}
+	if o.Output != nil {
+		with = append(with, tea.WithOutput(o.Output))
+	}
+	_, err := tea.NewProgram(New(ctx, o), with...).Run()
+	if err != nil && outer.Err() == nil {
+		return fmt.Errorf("show the screen: %w", err)
+	}
+	return nil
+}
