@@ -151,7 +151,8 @@ func place(counts []Count, d *Dance) placement {
 	for i, c := range counts {
 		if c.slowQuick() != bySlowQuick && !c.splits() {
 			trouble(i, "count-mixed", "count a figure in numbers or in S and Q, not both", "%s stands among counts of the other kind", c)
-			p.at[i] = end
+			previous = max(end, previous)
+			p.at[i] = previous
 			continue
 		}
 		var at Beats

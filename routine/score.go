@@ -202,9 +202,10 @@ func (d *dancing) item(index int, item *Item) {
 // one before leaves open.
 func (d *dancing) begin(item *Item) Beats {
 	fig, bar := item.Figure, d.sheet.Dance.Metre.Bar()
+	upbeat := fig.upbeat(item.From)
 	if !d.began {
 		d.began = true
-		d.out.Start = Beats(d.sheet.Dance.Begins-1) * Beat
+		d.out.Start = floorMod(Beats(d.sheet.Dance.Begins-1)*Beat-upbeat, bar)
 		if !fig.Floating {
 			d.out.Start = floorMod(fig.Rows[item.From].At, bar)
 		}
@@ -212,11 +213,13 @@ func (d *dancing) begin(item *Item) Beats {
 	}
 	last := &d.out.Passages[len(d.out.Passages)-1]
 	if fig.Floating {
+		last.shorten(upbeat)
 		return last.End
 	}
 	gap := floorMod(fig.Rows[item.From].At-last.End, bar)
-	late := fig.Rows[item.From].Count.splits() && gap < Beat // a late start lengthens the step before
-	if gap != 0 && !late && d.placed && d.previous != nil && d.sheet.danceKnown {
+	if splits := fig.Rows[item.From].Count.splits(); splits && bar-gap < Beat && last.shorten(bar-gap) {
+		return last.End // an upbeat takes its time from the step before
+	} else if late := splits && gap < Beat; gap != 0 && !late && d.placed && d.previous != nil && d.sheet.danceKnown { // a late start lengthens that step
 		ends := countAt(last.End-1, d.sheet.Dance)
 		d.add("bar-not-full", item.name, fmt.Sprintf("%s ends with count %s, but %s begins on %s: %s beats are not filled",
 			d.previous.Name, ends, item.Name, fig.Rows[item.From].Count, gap),
@@ -224,6 +227,29 @@ func (d *dancing) begin(item *Item) Beats {
 	}
 	last.End += gap
 	return last.End
+}
+
+// upbeat is the time of the counts between two beats with which a figure that
+// can begin anywhere begins: they take it from the step before.
+func (f *Figure) upbeat(from int) Beats {
+	if !f.Floating || from > 0 {
+		return 0
+	}
+	for _, r := range f.Rows {
+		if !r.Count.splits() {
+			return r.At
+		}
+	}
+	return 0
+}
+
+// shorten takes some time from the passage's last step, if that is longer.
+func (p *Passage) shorten(by Beats) bool {
+	if p.End-by <= p.At(p.To-1) {
+		return false
+	}
+	p.End -= by
+	return true
 }
 
 // countAt numbers the beat that a position lies in.
@@ -318,16 +344,27 @@ func (d *dancing) close() {
 	if d.previous == nil || !d.placed || !d.sheet.danceKnown {
 		return
 	}
-	over := floorMod(d.out.End-d.out.Start, d.sheet.Dance.Metre.Bar())
+	bar := d.sheet.Dance.Metre.Bar()
+	over := floorMod(d.out.End-d.out.Start, bar)
 	if over == 0 {
 		return
 	}
-	// A late start takes half a beat from before the bar that it begins in.
-	first := d.out.Passages[0]
-	if first.Figure.Rows[first.From].Count.splits() && floorMod(-over, d.sheet.Dance.Metre.Bar()) > d.sheet.Dance.Metre.Bar()-Beat {
+	// Danced again at once, the first step follows the last: if it lies between
+	// two beats, the last is as much longer or shorter as before any such step.
+	first, last := d.out.Passages[0], &d.out.Passages[len(d.out.Passages)-1]
+	if first.Figure.Rows[first.From].Count.splits() {
+		if bar-over < Beat {
+			last.End += bar - over
+			over = 0
+		} else if over < Beat && last.shorten(over) {
+			over = 0
+		}
+		d.out.End = last.End
+	}
+	if over == 0 {
 		return
 	}
-	d.add("last-bar-open", d.previous.name, fmt.Sprintf("the routine ends with count %s, %s beats before its last bar is full", countAt(d.out.End-1, d.sheet.Dance), d.sheet.Dance.Metre.Bar()-over),
+	d.add("last-bar-open", d.previous.name, fmt.Sprintf("the routine ends with count %s, %s beats before its last bar is full", countAt(d.out.End-1, d.sheet.Dance), bar-over),
 		"dance what fills the bar, so that the routine can be repeated in time")
 }
 
