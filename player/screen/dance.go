@@ -199,16 +199,13 @@ func (d *dance) typed(msg tea.KeyMsg) tea.Cmd {
 		d.typing, d.message = false, ""
 		return nil
 	case "enter":
-		t, err := parseTempo(d.tempo.Value())
-		if err == nil {
-			err = t.possible(d.now)
-		}
+		percent, err := d.now.Timeline.ParsePercent(d.tempo.Value())
 		if err != nil {
 			d.message = err.Error()
 			return nil
 		}
 		d.typing, d.message = false, ""
-		d.setTempo(t.percent)
+		d.setTempo(func(player.Moment) float64 { return percent })
 		d.alert = time.Now().Add(awake)
 		return d.look()
 	}
@@ -323,7 +320,7 @@ func tenth(level float32) int { return int(level*10 + 0.5) }
 func (d *dance) stepLayers() []audio.Layer {
 	var layers []audio.Layer
 	for _, p := range d.side.partners() {
-		layers = append(layers, [...]audio.Layer{player.LeaderLayer, player.FollowerLayer}[p])
+		layers = append(layers, player.StepLayers[p])
 	}
 	return layers
 }

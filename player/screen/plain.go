@@ -10,24 +10,46 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Plain starts to dance and writes a line for each step on which it is heard,
-// for a screen reader or a log. It returns nil when the routine ends, which one
-// that is repeated does not, or ctx does; or the error of writing.
-func Plain(ctx context.Context, w io.Writer, t Transport, side Side, count routine.CountStyle) error {
-	t.Start()
-	p := plain{w: w, side: side, count: count, event: -1, figure: -1}
+// PlainOptions is how steps are written. The zero value is good.
+type PlainOptions struct {
+	Side  Side
+	Count routine.CountStyle // StyleUnset leaves it to the sheet
+	Sound Sound              // nil if there is nothing to say of it
+}
+
+// Plain writes a line for each step of a couple that has been started, on which
+// it is heard, for a screen reader or a log. It returns nil when the routine
+// ends, which one that is repeated does not, or ctx does; or the error of w.
+func Plain(ctx context.Context, w io.Writer, t Transport, o PlainOptions) error {
+	p := plain{PlainOptions: o, w: w, event: -1, figure: -1}
+	var changed <-chan struct{}
+	if o.Sound != nil {
+		changed = o.Sound.Changed()
+		if err := p.tellSound(); err != nil {
+			return err
+		}
+	}
 	timer := time.NewTimer(0)
 	defer timer.Stop()
 	for {
 		select {
 		case <-ctx.Done():
 			return nil
+		case _, ok := <-changed:
+			if !ok {
+				changed = nil
+				continue
+			}
+			if err := p.tellSound(); err != nil {
+				return err
+			}
+			continue
 		case <-timer.C:
 		}
 		now := time.Now()
 		m := t.Now(now)
 		if err := p.tell(m); err != nil {
-			return fmt.Errorf("write the steps: %w", err)
+			return err
 		}
 		if m.State == player.Finished && p.begun {
 			return nil
@@ -42,9 +64,9 @@ func Plain(ctx context.Context, w io.Writer, t Transport, side Side, count routi
 
 // plain is what has been written so far.
 type plain struct {
+	PlainOptions
 	w     io.Writer
-	side  Side
-	count routine.CountStyle
+	sound string // as it was told last
 
 	begun  bool
 	line   *player.Timeline
@@ -95,16 +117,28 @@ func (p *plain) step(t *player.Timeline, e *player.Event) string {
 		passage := &t.Score.Passages[e.Passage]
 		text = fmt.Sprintf("%s, figure %d of %d. ", itemName(&t.Score.Items[passage.Item]), passage.Item+1, len(t.Score.Items))
 	}
-	label := firstOf(e.Labels.In(countStyle(t, p.event, p.count)), e.Labels.Count)
+	label := firstOf(e.Labels.In(countStyle(t, p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)
 	between := ": "
-	for _, side := range p.side.partners() {
+	for _, side := range p.Side.partners() {
 		if s := e.Steps[side]; s != nil {
 			text += between + side.String() + " " + stepText(s)
 			between = "; "
 		}
 	}
 	return text
+}
+
+func (p *plain) tellSound() error {
+	status := p.Sound.Status()
+	if status == p.sound {
+		return nil
+	}
+	p.sound = status
+	if status == "" {
+		status = "sound is on"
+	}
+	return p.write(status)
 }
 
 func (p *plain) write(text string) error {
