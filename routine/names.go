@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode"
@@ -9,11 +10,13 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
+var apostrophes = strings.NewReplacer("'", "", "’", "")
+
 // Key is the form in which names are compared: case, accents, spaces,
 // punctuation and plurals do not matter.
 func Key(name string) string {
 	var key strings.Builder
-	for _, word := range strings.FieldsFunc(norm.NFD.String(name), func(r rune) bool {
+	for _, word := range strings.FieldsFunc(apostrophes.Replace(norm.NFD.String(name)), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsNumber(r) && !unicode.Is(unicode.Mn, r)
 	}) {
 		word = strings.Map(func(r rune) rune {
@@ -30,36 +33,76 @@ func Key(name string) string {
 	return key.String()
 }
 
+// longestNear bounds the names that are compared letter by letter, in bytes.
+const longestNear = 80
+
 // Nearest gives up to three of names that name may have been meant to be,
-// nearest first.
+// nearest first: those that differ in a few letters, or else those of which a
+// part is like it.
 func Nearest(name string, names []string) []string {
 	type near struct {
 		name     string
 		distance int
 	}
-	var found []near
 	key := Key(name)
+	if len(key) > longestNear {
+		return nil
+	}
+	var whole, part []near
 	for _, n := range names {
 		k := Key(n)
-		d := levenshtein.ComputeDistance(key, k)
-		limit := max(1, min(len(key), len(k))/3)
-		switch {
-		case d <= limit:
-		case len(key) >= 4 && (strings.Contains(k, key) || strings.Contains(key, k) && len(k) >= 4):
-			d = limit + 1 // a part of the name was written
-		default:
+		if len(k) > longestNear {
 			continue
 		}
-		found = append(found, near{n, d})
+		if d := typos(key, k); d <= max(1, min(len(key), len(k))/3) {
+			whole = append(whole, near{n, d})
+		} else if isPart(key, n, k) {
+			part = append(part, near{n, len(k)})
+		}
 	}
-	slices.SortStableFunc(found, func(a, b near) int { return a.distance - b.distance })
+	found := whole
+	if len(found) == 0 {
+		found = part
+	}
+	slices.SortStableFunc(found, func(a, b near) int { return cmp.Compare(a.distance, b.distance) })
 	var out []string
 	for _, f := range found {
-		if !slices.Contains(out, f.name) {
+		if !slices.Contains(out, f.name) && len(out) < 3 {
 			out = append(out, f.name)
 		}
 	}
-	return out[:min(3, len(out))]
+	return out
+}
+
+// isPart reports whether key is, but for a letter, a part of a name with key k.
+func isPart(key, name, k string) bool {
+	if len(key) < 4 {
+		return false
+	}
+	if strings.Contains(k, key) || strings.Contains(key, k) && len(k) >= 4 {
+		return true
+	}
+	for word := range strings.FieldsSeq(name) {
+		if w := Key(word); len(w) >= 4 && typos(key, w) <= 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// typos is the Levenshtein distance, but two letters in each other's place are one typo.
+func typos(a, b string) int {
+	if len(a) == len(b) {
+		for i := range max(0, len(a)-1) {
+			if a[i] != b[i] {
+				if a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:] {
+					return 1
+				}
+				break
+			}
+		}
+	}
+	return levenshtein.ComputeDistance(a, b)
 }
 
 // didYouMean is a hint that names what is near, or else lists what there is.
