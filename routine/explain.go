@@ -111,7 +111,7 @@ var explanations = map[Code]Explanation{
 		told("- starts: closed\n", "|   2   | LF forward | RF back |\n|   3   | RF replace | LF replace |\n|   4   | LF side, 1/8 L, in promenade | RF side, 1/8 R |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n")},
 	"repeat-range":       {Error, "A figure is danced once or more.", replaced("1. Lantern step", "1. Lantern step × 0"), good},
 	"row-too-long":       {Error, "A row has a cell for which the chart's heading has no column, so it would be lost.", replaced("| RF close | LF close |", "| RF close | LF close | softly |"), good},
-	"said-twice":         {Error, "An item of the order says twice how often a figure is danced, or which steps of it.", replaced("1. Lantern step", "1. Lantern step × 1 × 1"), good},
+	"said-twice":         {Error, "Something that can be only once is said twice: how often a figure is danced, which steps of it, where a step faces, with which part of the foot it is taken.", replaced("1. Lantern step", "1. Lantern step × 1 × 1"), good},
 	"start-contradicted": {Error, "The figure says how it starts, but its first steps need another foot or direction.", told("- starts: closed, leader RF free\n", twoThree+chasse), told("- starts: closed, leader LF free\n", twoThree+chasse)},
 	"step-missing":       {Error, "Both partners have something on each count. One who stands still has –.", replaced("| LF close |\n", "| |\n"), replaced("| LF close |\n|   1   | LF side | RF side |", "| – |\n|   1   | LF side | LF in place |")},
 	"steps-range":        {Error, "The order asks for steps that the figure does not have. Steps are counted by rows.", replaced("1. Lantern step", "1. Lantern step, steps 1–9"), replaced("1. Lantern step", "1. Lantern step, steps 1–5")},

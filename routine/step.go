@@ -1,6 +1,9 @@
 package routine
 
-import "strings"
+import (
+	"cmp"
+	"strings"
+)
 
 // Way is where a foot goes, seen from the body's direction at the step's end.
 type Way uint8
@@ -130,14 +133,15 @@ func (s *Step) Details() []string {
 			add(a)
 		}
 	}
-	weightless := false
+	left := Full // by the actions
 	for _, a := range s.Actions {
-		weightless = weightless || actions[a].weight == None
+		left = cmp.Or(actions[a].weight, left)
 	}
 	switch {
-	case s.Weight == Part && !s.has("press"):
+	case s.Weight == left || s.Stands():
+	case s.Weight == Part:
 		add("part weight")
-	case s.Weight == None && !weightless:
+	case s.Weight == None:
 		add("no weight")
 	}
 	for _, p := range s.Position.Positions() {

@@ -103,9 +103,7 @@ var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true,
 
 func (r *reading) way(w Way) {
 	switch {
-	case r.size == Slight && r.step.Way == NoWay && w != Across:
-		r.step.Way, r.step.Size = w, Slight
-	case r.size == Slight || w == Across && r.step.Way != NoWay:
+	case r.step.Way != NoWay && (r.size == Slight || w == Across):
 		if r.step.Slightly != NoWay {
 			r.twice = w.String()
 		}
@@ -117,6 +115,14 @@ func (r *reading) way(w Way) {
 		}
 	default:
 		r.twice = w.String()
+	}
+	r.size = Usual
+}
+
+// unspent gives a size that no way followed, "forward, small", to the way before it.
+func (r *reading) unspent() {
+	if r.size != Usual && r.step.Size == Usual {
+		r.step.Size = r.size
 	}
 	r.size = Usual
 }
@@ -140,24 +146,12 @@ func splitWords(text string, base int) (words []word, note string) {
 		case r == ',' || r == ';':
 			words = append(words, word{",", stretch{base + i, base + i + 1}})
 			i++
-		case r == '(':
-			depth, j := 0, i
-			for ; j < len(text); j++ {
-				if text[j] == '(' {
-					depth++
-				} else if text[j] == ')' {
-					if depth--; depth == 0 {
-						break
-					}
-				}
-			}
-			inner := strings.TrimSpace(text[i+1 : j])
-			if inner != "" {
-				note = strings.TrimSpace(note + " " + plain(inner))
-			}
-			i = min(j+1, len(text))
+		case r == '(' && closing(text[i:]) > 0:
+			j := i + closing(text[i:])
+			note = strings.TrimSpace(note + " " + plain(text[i+1:j]))
+			i = j + 1
 		default:
-			j := i
+			j := i + size
 			for j < len(text) {
 				r, size := utf8.DecodeRuneInString(text[j:])
 				if unicode.IsSpace(r) || strings.ContainsRune(",;(*`", r) {
@@ -174,6 +168,22 @@ func splitWords(text string, base int) (words []word, note string) {
 		}
 	}
 	return words, note
+}
+
+// closing finds the bracket that closes the one that text begins with; 0 if none does.
+func closing(text string) int {
+	depth := 0
+	for i := range len(text) {
+		switch text[i] {
+		case '(':
+			depth++
+		case ')':
+			if depth--; depth == 0 {
+				return i
+			}
+		}
+	}
+	return 0
 }
 
 // ParseStep reads the cell of one step. It reports what it can't read and
@@ -213,11 +223,15 @@ func (f *findings) step(at stretch) Step {
 		}
 	}
 	f.details(&r, words[i:])
+	r.unspent()
 	if r.twice != "" {
 		f.add("place-twice", at, "one foot can't go to two places: "+r.twice+" is said as well", "say \"slightly "+r.twice+"\" for the lesser way")
 	}
 	s := &r.step
 	switch {
+	case s.Stands() && (s.Way != NoWay || s.Size != Usual):
+		s.unclear = true
+		f.add("foot-missing", at, "who stands still goes nowhere, yet a place is said", "LF or RF in place of –")
 	case s.Stands():
 		s.Way, s.Slightly, s.Size, s.Weight = NoWay, NoWay, Usual, Full
 	case s.Way == NoWay && s.Slightly == NoWay && len(s.Actions) == 0 && !s.unclear:
@@ -230,7 +244,7 @@ func (f *findings) step(at stretch) Step {
 func (f *findings) details(r *reading, words []word) {
 	v := stepVocabulary()
 	for i := 0; i < len(words); {
-		w := words[i]
+		w, footwork := words[i], r.step.Footwork
 		if w.text == "," {
 			i++
 			continue
@@ -244,15 +258,25 @@ func (f *findings) details(r *reading, words []word) {
 			continue
 		}
 		if n := v.match(r, words[i:]); n > 0 {
+			f.footwork(r, footwork, w)
 			i += n
 			continue
 		}
 		if _, isFoot := footNames[w.text]; isFoot && i > 0 {
+			switch before := words[i-1].text; before {
+			case ",":
+				r.step.unclear = true
+				f.add("unknown-word", w.at, quoted(f.src.slice(w.at))+" says nothing here", "a turn is an amount and a side: 1/4 "+strings.ToUpper(w.text[:1]))
+			case "turn", "turning":
+				r.step.unclear = true
+				f.add("turn-unreadable", stretch{words[i-1].at.from, w.at.to}, "how much is turned is not said", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
+			}
 			i++ // "closes to RF", "crosses behind LF"
 			continue
 		}
 		if letters, ok := footworkLetters(f.src.slice(w.at)); ok {
 			r.step.Footwork = letters
+			f.footwork(r, footwork, w)
 			i++
 			continue
 		}
@@ -263,6 +287,13 @@ func (f *findings) details(r *reading, words []word) {
 		r.step.unclear = true
 		f.add("unknown-word", w.at, quoted(f.src.slice(w.at))+" is no word for a step", didYouMean(w.text, v.known))
 		i++
+	}
+}
+
+// footwork reports footwork that differs from what was said before.
+func (f *findings) footwork(r *reading, before string, w word) {
+	if before != "" && before != r.step.Footwork {
+		f.add("said-twice", w.at, "the footwork is "+before+" and "+r.step.Footwork, "keep one")
 	}
 }
 
@@ -291,6 +322,9 @@ var footworkPattern = regexp.MustCompile(`^(?:IE|[HTBFW]){1,5}$`)
 func footworkLetters(text string) (string, bool) {
 	return text, footworkPattern.MatchString(text)
 }
+
+// mostTurn is the most that a step can be said to turn, in eighths.
+const mostTurn Turn = 3*directions + 7
 
 var fractions = map[rune]int{'⅛': 1, '¼': 2, '⅜': 3, '½': 4, '⅝': 5, '¾': 6, '⅞': 7}
 
@@ -364,7 +398,12 @@ func (f *findings) turn(r *reading, words []word) int {
 		}
 		return used
 	}
-	r.step.Turn += Turn(side * amount)
+	if total := r.step.Turn + Turn(side*amount); -mostTurn <= total && total <= mostTurn {
+		r.step.Turn = total
+	} else {
+		r.step.unclear = true
+		f.add("turn-unreadable", stretch{words[0].at.from, words[used].at.to}, "this is more than one can turn in a step", "")
+	}
 	return used + 1
 }
 
@@ -424,7 +463,12 @@ func (f *findings) alignment(r *reading, words []word) int {
 		f.add("unknown-direction", at, "where this is "+words[0].text+" is not a direction of the hall", didYouMean(f.src.slice(at), directionNames[:]))
 		return min(used+1, len(words))
 	}
-	r.step.Alignment = Alignment{stand, d}
+	to := Alignment{stand, d}
+	if before := r.step.Alignment; before.Stand != NoStand && before != to {
+		r.step.unclear = true
+		f.add("said-twice", stretch{words[0].at.from, words[used+n-1].at.to}, "it is said to be "+before.String()+" and "+to.String(), "keep one")
+	}
+	r.step.Alignment = to
 	return used + n
 }
 
