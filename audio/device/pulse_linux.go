@@ -38,6 +38,7 @@ type pulse struct {
 	wake    chan struct{} // holds one: look at wanted again
 	turn    chan struct{} // holds one: whose turn it is to write or to hold
 	written int64         // the frame that is written next; by whose turn it is
+	buf     []byte        // a chunk; by whose turn it is
 	corked  atomic.Bool   // the stream has not been started yet
 
 	once  sync.Once
@@ -176,6 +177,7 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 		stream: proto.Undefined,
 		wake:   make(chan struct{}, 1),
 		turn:   make(chan struct{}, 1),
+		buf:    make([]byte, pulseChunk*frameBytes),
 		ended:  make(chan struct{}),
 	}
 	p.corked.Store(true)
@@ -245,7 +247,6 @@ func (p *pulse) ask(bytes int64) {
 
 // write sends what the server asks for.
 func (p *pulse) write() {
-	buf := make([]byte, pulseChunk*frameBytes)
 	for {
 		select {
 		case <-p.ended:
@@ -258,7 +259,8 @@ func (p *pulse) write() {
 				return
 			case p.turn <- struct{}{}:
 			}
-			sent, err := p.writeSome(buf)
+			err := p.send(p.wanted.Load() / frameBytes) // hold may have left less
+			sent := p.written
 			<-p.turn
 			if err == nil && p.corked.Load() && sent*frameBytes >= p.target {
 				// Sooner, and the first frames might come too late.
@@ -273,16 +275,18 @@ func (p *pulse) write() {
 	}
 }
 
-// writeSome renders and sends part of what is wanted, and returns how many
-// frames have been sent in all. It is called by whose turn it is.
-func (p *pulse) writeSome(buf []byte) (sent int64, err error) {
-	n := min(p.wanted.Load()/frameBytes, pulseChunk)
-	part := buf[:n*frameBytes]
+// send renders and sends the next n frames, a chunk at most. It is called by
+// whose turn it is.
+func (p *pulse) send(n int64) error {
+	if n <= 0 {
+		return nil // an empty packet would make the server hang up
+	}
+	n = min(n, pulseChunk)
+	part := p.buf[:n*frameBytes]
 	p.feed.fill(part, p.written)
-	err = p.client.Send(p.stream, part)
-	p.wanted.Add(-n * frameBytes)
 	p.written += n
-	return p.written, err
+	p.wanted.Add(-n * frameBytes)
+	return p.client.Send(p.stream, part)
 }
 
 // watch asks the server where it is, and tells the feed.
@@ -382,8 +386,16 @@ func (p *pulse) hold(f func(frame int64)) error {
 		p.end(&failure{"the sound server does not answer", a.err})
 		return p.cause
 	}
+	end := p.written
 	p.written = a.frame
 	f(a.frame)
+	// The server will ask for what it has dropped, but is about to play it.
+	for p.written < end && a.err == nil {
+		a.err = p.send(end - p.written)
+	}
+	if a.err != nil {
+		p.end(&failure{"the sound server does not answer", a.err})
+	}
 	return nil
 }
 

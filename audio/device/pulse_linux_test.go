@@ -161,3 +161,11 @@ func TestStrictConnection(t *testing.T) {
 	assert.Equal(t, io.EOF, err)
 	assert.False(t, errors.Is(err, os.ErrDeadlineExceeded))
 }
+
+// A server hangs up on an empty packet. One would be due when hold has sent
+// what the writer was about to.
+func TestNoEmptyPacketIsSent(t *testing.T) {
+	p := &pulse{} // not connected: sending anything would panic
+	assert.NoError(t, p.send(0))
+	assert.NoError(t, p.send(-512))
+}
