@@ -19,6 +19,9 @@ type effect struct {
 	after couple
 	stays bool // ends in the position it started in
 	lost  bool // a step could not be read, so the turns are not known
+	// contradicted: something here contradicts itself, which is reported, so
+	// that the stances around it can't be judged.
+	contradicted bool
 }
 
 // walker goes through the rows of one figure and tells what is wrong there.
@@ -32,6 +35,10 @@ type walker struct {
 	moved  bool     // the position at the start is left
 	onto   [2]*Step // the step that took the weight
 	lostOf [2]bool  // feet no longer known
+	// astray: the first step is not the one that the figure says it starts with.
+	astray [2]bool
+	// blind: the partners' rows can't be laid side by side.
+	blind bool
 }
 
 // effectOf walks rows from up to to of fig. What is wrong in those rows is
@@ -40,16 +47,21 @@ func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string,
 	if report == nil {
 		report = func(Code, Span, string, string, ...Related) {}
 	}
-	w := walker{fig: fig, report: report}
+	w := walker{fig: fig, report: report, blind: fig.unplaced && len(fig.text.tables) > 1}
 	w.begin()
 	for i := 0; i < to; i++ {
 		if i == from {
-			w.effect = effect{needs: w.now}
+			w.effect = effect{needs: w.now, contradicted: w.effect.contradicted}
 			w.start, w.moved = w.now.positions, false
 		}
 		w.row(&fig.Rows[i])
 	}
 	w.finish(to)
+	if w.effect.contradicted || w.blind {
+		w.effect.needs.positions, w.effect.needs.facings = anyPosition, anyFacings
+		w.effect.after.positions, w.effect.after.facings = anyPosition, anyFacings
+		w.effect.stays, w.effect.lost = false, true
+	}
 	return w.effect
 }
 
@@ -60,6 +72,7 @@ func (w *walker) begin() {
 	if w.now.positions == 0 {
 		w.now.positions = anyPosition
 	}
+	contradicted := false
 	w.now.facings = anyFacings.apart(w.now.positions.difference())
 	for _, p := range Partners() {
 		if a := st.Facing[p]; a.Stand != NoStand {
@@ -69,6 +82,7 @@ func (w *walker) begin() {
 		if said := st.Free[p]; said != NoFoot {
 			if first != NoFoot && first != said {
 				w.report("start-contradicted", st.At, fmt.Sprintf("the %s starts with the %s free here, but the first step needs the %s", p, said, first), "")
+				w.astray[p], first = true, NoFoot
 			} else {
 				first = said
 			}
@@ -80,9 +94,10 @@ func (w *walker) begin() {
 	if w.now.facings == 0 {
 		w.report("start-contradicted", st.At, "partners in "+w.now.positions.String()+" can't face as it is said here", "")
 		w.now.facings = anyFacings.apart(w.now.positions.difference())
+		contradicted = true
 	}
 	w.start = w.now.positions
-	w.effect = effect{needs: w.now}
+	w.effect = effect{needs: w.now, contradicted: contradicted}
 }
 
 // firstFree is the foot that the first step of a partner finds free.
@@ -112,7 +127,7 @@ func (w *walker) row(r *Row) {
 		w.now.facings = w.now.facings.turned(p, s.Turn)
 		w.effect.turns[p] += s.Turn
 		apart += s.Turn * (Turn(p)*2 - 1)
-		if s.unclear {
+		if s.unclear || !w.fig.Has[p] {
 			w.now.facings = forget(w.now.facings, p)
 			w.effect.lost = true
 			w.now.positions, w.moved = anyPosition, true
@@ -131,8 +146,17 @@ func (w *walker) row(r *Row) {
 					have = d.String()
 				}
 				w.report("alignment-contradicted", r.Steps[p].At, fmt.Sprintf("the turns so far leave the %s facing %s, not %s", p, have, a), "")
-			}, anyFacings.where(p, setOf(int(a.Direction()))))
+			}, forget(w.now.facings, p).where(p, setOf(int(a.Direction()))))
 		}
+	}
+	if w.blind {
+		return
+	}
+	leader, follower := &r.Steps[Leader], &r.Steps[Follower]
+	if a, b := leader.Position, follower.Position; a != 0 && b != 0 && a&b == 0 {
+		w.report("said-twice", follower.At, fmt.Sprintf("the leader's step reaches %s, the follower's %s", a, b), "keep one")
+		w.now.positions, w.moved, w.effect.contradicted = anyPosition, true, true
+		return
 	}
 	for _, p := range Partners() {
 		s := &r.Steps[p]
@@ -140,18 +164,26 @@ func (w *walker) row(r *Row) {
 			continue
 		}
 		w.now.positions, w.moved = s.Position, true
-		w.narrow(w.now.facings.apart(s.Position.difference()), func() {
+		w.reach(s.Position, func() {
 			w.report("position-contradicted", s.At, fmt.Sprintf("after these turns the partners can't be in %s: %s", s.Position, standing(w.now.facings)), "")
-		}, anyFacings.apart(s.Position.difference()))
+		})
 	}
 }
 
+// reach narrows the facings to those of some positions.
+func (w *walker) reach(ps PositionSet, contradicted func()) {
+	ds := ps.difference()
+	w.narrow(w.now.facings.apart(ds), contradicted, forget(w.now.facings, Leader).apart(ds)|forget(w.now.facings, Follower).apart(ds))
+}
+
 // narrow keeps what agrees with the facings now. If nothing does it tells so,
-// and goes on from instead, so that one fault is found once.
+// and takes either the turns or what was said, which is instead, to be right,
+// so that one fault is found once.
 func (w *walker) narrow(to facings, contradicted func(), instead facings) {
 	if to == 0 {
 		contradicted()
-		w.now.facings, w.effect.lost = instead, true
+		w.now.facings |= instead
+		w.effect.lost, w.effect.contradicted = true, true
 		return
 	}
 	w.now.facings = to
@@ -196,6 +228,10 @@ func (w *walker) foot(p Partner, r *Row) {
 	if s.Stands() {
 		return
 	}
+	if w.astray[p] {
+		w.astray[p], w.lostOf[p] = false, true
+		return
+	}
 	needed := s.Foot
 	if s.Pivots() {
 		needed = s.Foot.Other()
@@ -230,6 +266,7 @@ func (w *walker) finish(to int) {
 		st = Stance{}
 	}
 	e.stays = !w.moved
+	astray := false
 	switch {
 	case st.AsStarted:
 		e.stays = true
@@ -237,17 +274,18 @@ func (w *walker) finish(to int) {
 	case st.Positions != 0:
 		if w.moved && w.now.positions&st.Positions == 0 {
 			w.report("end-contradicted", st.At, fmt.Sprintf("the steps end in %s", w.now.positions), "")
+			e.contradicted, astray = true, true
 		}
 		e.stays = false
 		w.now.positions = st.Positions
 	}
-	contradicted := func() {
-		w.report("end-contradicted", st.At, fmt.Sprintf("after these turns the partners can't end in %s: %s", w.now.positions, standing(w.now.facings)), "")
+	if fits := w.now.facings.apart(w.now.positions.difference()); fits != 0 {
+		w.now.facings = fits
+	} else if st.Said() && !astray && !w.blind {
+		w.reach(w.now.positions, func() {
+			w.report("end-contradicted", st.At, fmt.Sprintf("after these turns the partners can't end in %s: %s", w.now.positions, standing(w.now.facings)), "")
+		})
 	}
-	if !st.Said() {
-		contradicted = func() {}
-	}
-	w.narrow(w.now.facings.apart(w.now.positions.difference()), contradicted, anyFacings.apart(w.now.positions.difference()))
 	for _, p := range Partners() {
 		if said := st.Free[p]; said != NoFoot && !w.now.free[p].has(said) {
 			w.report("end-contradicted", st.At, fmt.Sprintf("the steps leave the %s's %s free, not the %s", p, w.now.free[p].only(), said), "")
@@ -256,7 +294,7 @@ func (w *walker) finish(to int) {
 			w.narrow(w.now.facings.where(p, setOf(int(a.Direction()))), func() {
 				d, _ := w.now.facings.of(p).only()
 				w.report("end-contradicted", st.At, fmt.Sprintf("the turns leave the %s facing %s, not %s", p, d, a), "")
-			}, anyFacings.where(p, setOf(int(a.Direction()))))
+			}, forget(w.now.facings, p).where(p, setOf(int(a.Direction()))))
 		}
 	}
 	e.after = w.now
