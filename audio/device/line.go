@@ -103,7 +103,8 @@ func (l *Line) Change(f func(frame int64)) {
 	defer l.changing.Unlock()
 	if j := l.joined; j != nil {
 		err := j.out.hold(func(frame int64) {
-			l.latest = max(l.latest, j.base+frame)
+			// An output that stands still is behind the time.
+			l.latest = max(l.latest, j.base+frame, l.ahead())
 			f(l.latest)
 		})
 		if err == nil {
@@ -111,9 +112,12 @@ func (l *Line) Change(f func(frame int64)) {
 		}
 		l.joined = nil // it has ended
 	}
-	l.latest = max(l.latest, int64(math.Ceil(l.clock.at(time.Now()))))
+	l.latest = max(l.latest, l.ahead())
 	f(l.latest)
 }
+
+// ahead returns the first frame that time has not reached yet.
+func (l *Line) ahead() int64 { return int64(math.Ceil(l.clock.at(time.Now()))) }
 
 // Close stops the sound; Heard and Change go on in silence. It returns nil.
 func (l *Line) Close() error {

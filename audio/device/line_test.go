@@ -323,6 +323,32 @@ func TestChange(t *testing.T) {
 	}
 }
 
+// TestChangeWhileTheLoudspeakerStandsStill: the output's next frame lies in
+// the past by then.
+func TestChangeWhileTheLoudspeakerStandsStill(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := plain()
+		src := &counter{}
+		l := opened(src, &shop{stock: []*loudspeaker{s}})
+		pass(time.Second)
+		s.suspend(true)
+		pass(5 * time.Second)
+		l.Change(func(frame int64) {
+			assert.InDelta(t, 6.0*testRate, float64(frame), 1)
+			src.mark(frame)
+		})
+		s.suspend(false)
+		pass(time.Second)
+		at := time.Now()
+		said := l.Heard(at)
+		pass(time.Second)
+		back := gapless(t, s.heardSince(at))[0]
+		assert.InDelta(t, said, back.frame(), 1)
+		assert.Equal(t, 1, back.marks())
+		l.Close()
+	})
+}
+
 func TestChangesNeverGoBack(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := plain()
