@@ -1,0 +1,93 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/routine"
+)
+
+func (a *app) check() *cobra.Command {
+	asJSON := false
+	cmd := &cobra.Command{
+		Use:               "check SHEET…",
+		Short:             "Say where sheets can't be danced",
+		Long:              "Check reads sheets and says, all at once, where they can't be danced and what a\nteacher would ask. Exit code 0: nothing found, 1: findings.",
+		Example:           "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
+		Args:              sheetArgs(0),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(_ *cobra.Command, args []string) error {
+			docs, err := a.openAll(args)
+			total := 0
+			reports := []fileFindings{}
+			for _, d := range docs {
+				found := a.findings(d)
+				total += len(found)
+				if asJSON {
+					reports = append(reports, fileFindings{d.name, found})
+				} else {
+					a.printFindings(a.out, d, found)
+				}
+			}
+			if asJSON {
+				if err := a.printJSON(reports); err != nil {
+					return err
+				}
+			}
+			switch {
+			case err != nil:
+				return err
+			case total > 0:
+				return withFindings()
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print findings for programs")
+	return cmd
+}
+
+// fileFindings is what check --json prints of one sheet.
+type fileFindings struct {
+	File     string            `json:"file"`
+	Findings []routine.Finding `json:"findings"`
+}
+
+// MarshalJSON writes no findings as an empty list.
+func (f fileFindings) MarshalJSON() ([]byte, error) {
+	type plain fileFindings
+	if f.Findings == nil {
+		f.Findings = []routine.Finding{}
+	}
+	return json.Marshal(plain(f))
+}
+
+func (a *app) printJSON(v any) error {
+	enc := json.NewEncoder(a.out)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil {
+		return failed(fmt.Errorf("print: %w", err), "")
+	}
+	return nil
+}
+
+// printFindings prints each finding with the line it is about: a first line for
+// editors, the rest for people.
+func (a *app) printFindings(w io.Writer, d document, found []routine.Finding) {
+	lines := strings.Split(strings.ReplaceAll(string(d.text), "\r\n", "\n"), "\n")
+	for _, f := range found {
+		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", d.name, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
+		printSpan(w, lines, f.Span)
+		if f.Hint != "" {
+			fmt.Fprintf(w, "      hint: %s\n", f.Hint)
+		}
+		for _, r := range f.Related {
+			fmt.Fprintf(w, "      note: %s (line %d)\n", r.Message, r.Span.Start.Line)
+		}
+	}
+}

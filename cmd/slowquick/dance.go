@@ -1,0 +1,195 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+
+	"github.com/mattn/go-isatty"
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/device"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen"
+)
+
+func (a *app) dance() *cobra.Command {
+	var how howToDance
+	plain, silent := false, false
+	cmd := &cobra.Command{
+		Use:   "dance SHEET",
+		Short: "Count, sound and show a routine in time",
+		Long: `Dance plays a sheet: the count large on the screen, both partners' steps, and
+a click for every beat and step. The sheet is watched: save it while you dance,
+and the next bar is danced as it stands then.
+
+Without a terminal, or with --plain, it prints a line for each step in time.
+
+` + cautions,
+		Example:           "  slowquick dance lantern-night-cha-cha --tempo '70 %' --repeat\n  slowquick dance lantern-night.md --side follower --plain",
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			d, err := a.open(args[0])
+			if err != nil {
+				return err
+			}
+			if plain || !a.atTerminal() {
+				return a.danceOnLines(cmd.Context(), d, how, silent)
+			}
+			return a.danceOnScreen(cmd.Context(), d, how, silent)
+		},
+	}
+	how.flags(cmd)
+	how.liveFlags(cmd)
+	cmd.Flags().BoolVar(&plain, "plain", false, "print a line for each step instead of drawing a screen")
+	cmd.Flags().BoolVar(&silent, "silent", false, "keep time without sound")
+	return cmd
+}
+
+// atTerminal reports whether there is a screen to draw on.
+func (a *app) atTerminal() bool {
+	f, ok := a.out.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
+}
+
+// rate is the frames a second at which the program sounds.
+const rate = 48000
+
+// stage is the sound on which one sheet after the other is danced.
+type stage struct {
+	line   *device.Line
+	engine *audio.Engine
+	kit    audio.Kit
+	now    *player.Transport
+}
+
+// openStage opens the sound. It never fails: without a sound device time is
+// kept in silence, and the line's status says so.
+func openStage(shown [2]bool, silent bool) *stage {
+	s := &stage{engine: audio.NewEngine(rate), kit: audio.NewKit(rate)}
+	s.engine.SetLevels(0, player.DefaultLevels(shown))
+	s.line = device.Open(s.engine, rate, device.Options{Silent: silent})
+	return s
+}
+
+// put gives a transport that stands at the start of a timeline, and ends the
+// one before.
+func (s *stage) put(line *player.Timeline, set player.Settings) *player.Transport {
+	if s.now != nil {
+		s.now.Close()
+	}
+	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(rate, s.kit, line, set))
+	return s.now
+}
+
+func (s *stage) close() {
+	if s.now != nil {
+		s.now.Close()
+	}
+	s.line.Close()
+}
+
+// Status and Changed make a stage a [screen.Sound].
+func (s *stage) Status() string           { return s.line.Status().Problem }
+func (s *stage) Changed() <-chan struct{} { return s.line.Changed() }
+
+// danceOnScreen shows one sheet, and the list behind it.
+func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, silent bool) error {
+	shown, err := how.shown()
+	if err != nil {
+		return err
+	}
+	o := screen.Options{Open: &screen.Entry{ID: d.name, Title: d.name}}
+	if o.Side, err = how.sideOf(); err != nil {
+		return err
+	}
+	if o.Count, err = how.style(); err != nil {
+		return err
+	}
+	sh := shelf{app: a, folder: currentFolder()}
+	if d.name == standardInput {
+		sh.given = &d
+	}
+	first := sh.load(d).Timeline
+	set := player.DefaultSettings()
+	if first != nil {
+		if set, err = how.settings(first); err != nil {
+			return err
+		}
+	}
+	s := openStage(shown, silent)
+	defer s.close()
+	o.Shelf, o.Sound = sh, s
+	o.Stage = func(line *player.Timeline) screen.Transport {
+		own := player.DefaultSettings()
+		if set != (player.Settings{}) { // the flags are for the sheet that was named
+			own, set = set, player.Settings{}
+		}
+		return s.put(line, own)
+	}
+	if err := screen.Run(ctx, o); err != nil {
+		return failed(err, "--plain needs no screen")
+	}
+	return nil
+}
+
+// danceOnLines prints a line for each step in time.
+func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, silent bool) error {
+	side, err := how.sideOf()
+	if err != nil {
+		return err
+	}
+	shown, err := how.shown()
+	if err != nil {
+		return err
+	}
+	style, err := how.style()
+	if err != nil {
+		return err
+	}
+	score, err := a.score(d)
+	if err != nil {
+		return err
+	}
+	line := player.NewTimeline(score)
+	set, err := how.settings(line)
+	if err != nil {
+		return err
+	}
+	s := openStage(shown, silent)
+	defer s.close()
+	t := s.put(line, set)
+	t.Start()
+	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Side: side, Count: style, Sound: s})
+	if err != nil {
+		return failed(fmt.Errorf("print the steps: %w", err), "")
+	}
+	return nil
+}
+
+// choose opens the list of sheets.
+func (a *app) choose(ctx context.Context) error {
+	sh := shelf{app: a, folder: currentFolder()}
+	if !a.atTerminal() {
+		entries, err := sh.Entries()
+		if err != nil {
+			return failed(err, "")
+		}
+		for _, e := range entries {
+			fmt.Fprintf(a.out, "%s\t%s\t%s\n", e.ID, e.Dance, e.Title)
+		}
+		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
+		return nil
+	}
+	s := openStage([2]bool{true, true}, false)
+	defer s.close()
+	err := screen.Run(ctx, screen.Options{Shelf: sh, Sound: s, Stage: func(line *player.Timeline) screen.Transport {
+		return s.put(line, player.DefaultSettings())
+	}})
+	if err != nil {
+		return failed(err, "slowquick dance SHEET --plain needs no screen")
+	}
+	return nil
+}

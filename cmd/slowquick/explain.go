@@ -1,0 +1,86 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/routine"
+)
+
+func (a *app) explain() *cobra.Command {
+	asJSON := false
+	cmd := &cobra.Command{
+		Use:   "explain [CODE]",
+		Short: "Say what the code of a finding means",
+		Long:  "Explain says what the code in the brackets of a finding means, with the shortest\nsheet that has it and the same sheet put right. Without a code it lists them all.",
+		Args:  cobra.MaximumNArgs(1),
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return codeNames(), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return a.explainAll(asJSON)
+			}
+			code := routine.Code(strings.Trim(args[0], "[]"))
+			e, ok := routine.Explain(code)
+			if !ok {
+				f := usage(fmt.Errorf("no finding has the code %q", args[0]))
+				if near := routine.Nearest(args[0], codeNames()); len(near) > 0 {
+					f.hint = "perhaps " + strings.Join(near, ", ")
+				}
+				return f
+			}
+			if asJSON {
+				return a.printJSON(explained{code, e})
+			}
+			fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nThis sheet has it:\n\n%s\nThis one has not:\n\n%s", code, e.Severity, e.Why, indented(e.Bad), indented(e.Good))
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	return cmd
+}
+
+// explained is an explanation as programs read it.
+type explained struct {
+	Code routine.Code `json:"code"`
+	routine.Explanation
+}
+
+func (a *app) explainAll(asJSON bool) error {
+	all := []explained{}
+	for _, code := range routine.Codes() {
+		e, _ := routine.Explain(code)
+		all = append(all, explained{code, e})
+	}
+	if asJSON {
+		return a.printJSON(all)
+	}
+	for _, e := range all {
+		why, _, _ := strings.Cut(e.Why, ". ")
+		fmt.Fprintf(a.out, "%-24s %-8s %s\n", e.Code, e.Severity, strings.TrimSuffix(why, ".")+".")
+	}
+	return nil
+}
+
+func codeNames() (names []string) {
+	for _, code := range routine.Codes() {
+		names = append(names, string(code))
+	}
+	return names
+}
+
+// indented is a sheet for reading, long lines cut.
+func indented(sheet string) string {
+	var out strings.Builder
+	for line := range strings.Lines(sheet) {
+		line = harmless(strings.TrimRight(line, "\n"))
+		if r := []rune(line); len(r) > mostColumns {
+			line = string(r[:mostColumns]) + " …"
+		}
+		out.WriteString(strings.TrimRight("    "+line, " ") + "\n")
+	}
+	return out.String()
+}

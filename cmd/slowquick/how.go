@@ -1,0 +1,129 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
+)
+
+// howToDance is the flags that say how a routine is danced.
+type howToDance struct {
+	tempo   string
+	leadIn  int
+	side    string
+	count   string
+	repeat  bool
+	figures string
+}
+
+func (h *howToDance) flags(cmd *cobra.Command) {
+	h.tempoFlag(cmd)
+	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "bars counted before the first step, 0–4")
+	cmd.Flags().StringVar(&h.side, "side", "both", "whose steps: both, leader or follower")
+	complete(cmd, "side", "both", "leader", "follower")
+}
+
+func (h *howToDance) tempoFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "how fast: \"24 bars/min\", \"96 beats/min\" or \"80 %\" of the sheet's tempo")
+}
+
+// liveFlags are for what is danced now, and not for what is written.
+func (h *howToDance) liveFlags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&h.count, "count", "", "how the count is said: count, slow/quick or words")
+	cmd.Flags().BoolVar(&h.repeat, "repeat", false, "dance it again and again")
+	cmd.Flags().StringVar(&h.figures, "figures", "", "repeat only these figures of the order: 2 or 2-3")
+	complete(cmd, "count", "count", "slow/quick", "words")
+}
+
+func complete(cmd *cobra.Command, flag string, values ...string) {
+	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return values, cobra.ShellCompDirectiveNoFileComp
+	}) // fails only for a flag that does not exist
+}
+
+// settings gives how a timeline is danced.
+func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
+	set := player.DefaultSettings()
+	if h.tempo != "" {
+		percent, err := line.ParsePercent(h.tempo)
+		if err != nil {
+			return set, &failure{exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"}
+		}
+		set.Percent = percent
+	}
+	if h.leadIn < 0 || h.leadIn > player.MostLeadIn {
+		return set, usage(fmt.Errorf("--lead-in: %d bars, not 0 to %d", h.leadIn, player.MostLeadIn))
+	}
+	set.LeadIn = h.leadIn
+	if h.repeat {
+		set.Repeat = player.Stretch{From: line.Start, To: line.End}
+	}
+	if h.figures != "" {
+		stretch, err := items(line, h.figures)
+		if err != nil {
+			return set, usage(fmt.Errorf("--figures: %w", err))
+		}
+		set.Repeat = stretch
+	}
+	return set, nil
+}
+
+// items is the stretch of the order's items "2" or "2-3".
+func items(line *player.Timeline, text string) (player.Stretch, error) {
+	first, last, isRange := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
+	if !isRange {
+		last = first
+	}
+	most := len(line.Score.Items)
+	from, err1 := strconv.Atoi(strings.TrimSpace(first))
+	to, err2 := strconv.Atoi(strings.TrimSpace(last))
+	if err1 != nil || err2 != nil || from < 1 || to < from || to > most {
+		return player.Stretch{}, fmt.Errorf("%q names no figures of the order, which has 1 to %d", text, most)
+	}
+	var s player.Stretch
+	for i, p := range line.Score.Passages {
+		if p.Item+1 == from && s.To == 0 {
+			s.From = line.Passage(i).From
+		}
+		if p.Item+1 >= from && p.Item+1 <= to {
+			s.To = line.Passage(i).To
+		}
+	}
+	return s, nil
+}
+
+// sideOf is whose steps are shown.
+func (h *howToDance) sideOf() (screen.Side, error) {
+	for _, s := range []screen.Side{screen.Both, screen.LeaderSide, screen.FollowerSide} {
+		if s.String() == h.side {
+			return s, nil
+		}
+	}
+	return screen.Both, usage(fmt.Errorf("--side: %q is not both, leader or follower", h.side))
+}
+
+// shown says of each partner whether their steps are.
+func (h *howToDance) shown() (shown [2]bool, err error) {
+	side, err := h.sideOf()
+	shown[routine.Leader] = side != screen.FollowerSide
+	shown[routine.Follower] = side != screen.LeaderSide
+	return shown, err
+}
+
+// style is how the count is said.
+func (h *howToDance) style() (routine.CountStyle, error) {
+	if h.count == "" {
+		return routine.StyleUnset, nil
+	}
+	s, ok := routine.ParseCountStyle(h.count)
+	if !ok {
+		return s, usage(fmt.Errorf("--count: %q is not count, slow/quick or words", h.count))
+	}
+	return s, nil
+}

@@ -1,0 +1,84 @@
+// Command slowquick checks, counts, sounds and shows a partner dance that is
+// written as a sheet.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"dance.example/slowquick/library"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// The exit codes.
+const (
+	exitOK       = 0
+	exitFindings = 1 // the sheets have findings
+	exitUsage    = 2 // the command line is not understood
+	exitFailed   = 3 // a file or a device failed
+)
+
+// app is what every command needs.
+type app struct {
+	in       io.Reader
+	out, err io.Writer
+	library  *library.Library
+}
+
+// run carries out a command line and gives the exit code.
+func run(args []string, in io.Reader, out, errOut io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	a := &app{in: in, out: out, err: errOut, library: library.Open()}
+	root := a.root()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errOut)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return exitOK
+	}
+	var f *failure
+	if !errors.As(err, &f) {
+		f = usage(err) // cobra's own complaints
+	}
+	if f.err != nil && !errors.Is(f.err, syscall.EPIPE) {
+		fmt.Fprintf(errOut, "slowquick: error: %v\n", f.err)
+		if f.hint != "" {
+			fmt.Fprintf(errOut, "slowquick: hint: %s\n", f.hint)
+		}
+	}
+	return f.code
+}
+
+// failure is an error with the exit code it leads to and, perhaps, a way out.
+type failure struct {
+	code int
+	err  error // nil if all has been said
+	hint string
+}
+
+func (f *failure) Error() string {
+	if f.err == nil {
+		return "there are findings"
+	}
+	return f.err.Error()
+}
+
+func (f *failure) Unwrap() error { return f.err }
+
+func usage(err error) *failure {
+	return &failure{exitUsage, err, "slowquick help shows the commands"}
+}
+
+func failed(err error, hint string) *failure { return &failure{exitFailed, err, hint} }
+
+// withFindings ends a command whose findings have been printed.
+func withFindings() *failure { return &failure{code: exitFindings} }

@@ -1,0 +1,48 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+
+	"github.com/mattn/go-runewidth"
+
+	"dance.example/slowquick/routine"
+)
+
+// mostColumns is how much of a long line is printed.
+const mostColumns = 160
+
+// printSpan prints the line in which a span begins, and marks the span below it.
+func printSpan(w io.Writer, lines []string, s routine.Span) {
+	if s.Start.Line < 1 || s.Start.Line > len(lines) {
+		return
+	}
+	line := []rune(harmless(lines[s.Start.Line-1]))
+	from := min(s.Start.Column-1, len(line))
+	to := len(line)
+	if s.End.Line == s.Start.Line {
+		to = min(max(s.End.Column-1, from), len(line))
+	}
+	if to > mostColumns {
+		return // a line that nobody wrote by hand
+	}
+	width := runewidth.Condition{}
+	before, marked := width.StringWidth(string(line[:from])), width.StringWidth(string(line[from:to]))
+	fmt.Fprintf(w, "%5d | %s\n", s.Start.Line, string(line[:min(len(line), mostColumns)]))
+	fmt.Fprintf(w, "      | %s%s\n", strings.Repeat(" ", before), strings.Repeat("^", max(marked, 1)))
+}
+
+// harmless keeps a line of a sheet from reaching the terminal as a command.
+func harmless(line string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\t':
+			return ' '
+		case unicode.IsControl(r), r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+			return unicode.ReplacementChar
+		}
+		return r
+	}, line)
+}

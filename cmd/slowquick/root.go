@@ -1,0 +1,63 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+)
+
+// cautions stand in the program's help and in the README.
+const cautions = `Take care: dancing and loud sound can hurt. Start at a low level and give your
+ears pauses, above all with headphones. Warm up, wear shoes that suit the
+floor, and keep the floor dry, even and clear. Stop when something hurts, and
+see a doctor or physiotherapist if it stays. Your teacher, your doctor and the
+rules of the place where you dance come before anything this program says.`
+
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "slowquick",
+		Short: "Practise a partner dance from a written sheet",
+		Long: `Slowquick checks a routine written as a sheet, counts it, sounds it and shows
+both partners' steps in time, as slow as you like.
+
+Without a command it opens a list of sheets: the examples, and those of this folder.
+
+` + cautions,
+		Args:          noArgs,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.choose(cmd.Context())
+		},
+	}
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
+	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.explain(), a.write())
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	return root
+}
+
+// noArgs refuses arguments, naming the commands that one may have meant.
+func noArgs(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	f := usage(fmt.Errorf("there is no command %q", args[0]))
+	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+		f.hint = "perhaps " + near[0]
+	}
+	return f
+}
+
+// sheetArgs wants at least one sheet, and at most most; 0 for any number.
+func sheetArgs(most int) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		switch {
+		case len(args) == 0:
+			return usage(fmt.Errorf("no sheet is named"))
+		case most > 0 && len(args) > most:
+			return usage(fmt.Errorf("%d sheets are named, but only %d can be taken", len(args), most))
+		}
+		return nil
+	}
+}

@@ -1,0 +1,118 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/routine"
+)
+
+// document is a sheet's text and where it came from.
+type document struct {
+	name string // as findings name it
+	path string // of the file; "" for standard input and example sheets
+	text []byte
+}
+
+// standardInput is the name of what comes from there.
+const standardInput = "standard input"
+
+// largest bounds what is read of one sheet, so that a wrong file is refused and
+// not swallowed; the parser has its own, lower bound.
+const largest = 64 << 20
+
+// open reads the sheet that an argument names: a file, "-" for standard input,
+// or an example sheet.
+func (a *app) open(arg string) (document, error) {
+	if arg == "-" {
+		text, err := io.ReadAll(io.LimitReader(a.in, largest))
+		if err != nil {
+			return document{}, failed(fmt.Errorf("read standard input: %w", err), "")
+		}
+		return document{name: standardInput, text: text}, nil
+	}
+	text, err := readFile(arg)
+	if err == nil {
+		return document{name: arg, path: arg, text: text}, nil
+	}
+	if errors.Is(err, fs.ErrNotExist) && slices.Contains(a.library.Sheets(), strings.TrimSuffix(arg, ".md")) {
+		text, err := a.library.Sheet(strings.TrimSuffix(arg, ".md"))
+		if err != nil {
+			return document{}, failed(err, "")
+		}
+		return document{name: arg, text: text}, nil
+	}
+	hint := ""
+	if errors.Is(err, fs.ErrNotExist) {
+		hint = "example sheets: " + strings.Join(a.library.Sheets(), ", ")
+		if near := routine.Nearest(strings.TrimSuffix(filepath.Base(arg), ".md"), a.library.Sheets()); len(near) > 0 {
+			hint = "perhaps " + strings.Join(near, ", ")
+		}
+	}
+	return document{}, failed(fmt.Errorf("read sheet: %w", err), hint)
+}
+
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, largest))
+}
+
+// openAll reads several sheets and goes on after one that can't be read.
+func (a *app) openAll(args []string) (docs []document, err error) {
+	for _, arg := range args {
+		d, e := a.open(arg)
+		if e != nil {
+			if err != nil {
+				fmt.Fprintf(a.err, "slowquick: error: %v\n", err)
+			}
+			err = e
+			continue
+		}
+		docs = append(docs, d)
+	}
+	return docs, err
+}
+
+// findings gives every finding of a sheet. A chapter, which defines its own
+// dance, is checked figure by figure.
+func (a *app) findings(d document) []routine.Finding {
+	return routine.Check(d.name, d.text, a.library)
+}
+
+// score reads a sheet that can be danced. If it can't, its findings are printed.
+func (a *app) score(d document) (*routine.Score, error) {
+	score, found := routine.Read(d.name, d.text, a.library)
+	if routine.HasErrors(found) || len(score.Passages) == 0 {
+		a.printFindings(a.err, d, found)
+		if len(found) == 0 {
+			return nil, failed(fmt.Errorf("%s: nothing is danced in this sheet", d.name), "")
+		}
+		return nil, withFindings()
+	}
+	return score, nil
+}
+
+// completeSheets completes files and example sheets.
+func (a *app) completeSheets(_ *cobra.Command, _ []string, prefix string) ([]string, cobra.ShellCompDirective) {
+	var names []string
+	files, _ := filepath.Glob(prefix + "*.md") // a prefix that is no pattern completes nothing
+	names = append(names, files...)
+	for _, name := range a.library.Sheets() {
+		if strings.HasPrefix(name, prefix) {
+			names = append(names, name)
+		}
+	}
+	return names, cobra.ShellCompDirectiveDefault
+}
