@@ -118,7 +118,7 @@ func (t *tidier) fact(fact factText) {
 	}
 	p := sheetParser{findings: t.findings, sheet: t.sheet}
 	st := p.stance(fact.value)
-	t.write(stretch{fact.key.from, fact.value.to}, fact.name+": "+st.String())
+	t.write(stretch{fact.key.from, fact.value.to}, strings.TrimRight(fact.name+": "+st.String(), " "))
 }
 
 // String writes s as a sheet does: "closed or open facing, leader LF free".
