@@ -46,8 +46,8 @@ func readShelf(s Shelf) tea.Cmd {
 	}
 }
 
-// open reads a sheet; visit numbers what is opened.
-func open(ctx context.Context, s Shelf, e Entry, visit int) tea.Cmd {
+// openSheet reads a sheet; visit numbers what is opened.
+func openSheet(ctx context.Context, s Shelf, e Entry, visit int) tea.Cmd {
 	return func() tea.Msg {
 		loaded, saved, err := s.Open(ctx, e)
 		return openedMsg{visit, e, loaded, saved, err}

@@ -48,6 +48,7 @@ type dance struct {
 	levels  *audio.Levels      // nil until known
 	sound   string
 	message string
+	fades   time.Time // when the message goes by itself
 
 	typing bool
 	tempo  textinput.Model
@@ -63,7 +64,18 @@ const (
 	awake = 400 * time.Millisecond
 	soon  = 20 * time.Millisecond
 	later = 100 * time.Millisecond
+	// shortest is the least time between two looks, so that an event that is
+	// due in less than a nanosecond is not looked for again and again.
+	shortest = time.Second / frameRate / 16
 )
+
+// readable is how long a message stays.
+const readable = 10 * time.Second
+
+// say shows a message for a while, or until a key is pressed.
+func (d *dance) say(text string) {
+	d.message, d.fades = text, time.Now().Add(readable)
+}
 
 // look asks what is heard now, and for a tick when that changes.
 func (d *dance) look() tea.Cmd {
@@ -79,7 +91,10 @@ func (d *dance) look() tea.Cmd {
 	if was.Timeline != nil && was.Timeline != d.now.Timeline && d.mark != nil {
 		*d.mark = d.now.Timeline.Follow(was.Timeline, *d.mark)
 	}
-	d.marked = d.marked && !d.now.Settings.Repeat.Empty()
+	d.marked = d.marked && (!d.now.Settings.Repeat.Empty() || now.Before(d.alert)) // it may not be heard yet
+	if !d.typing && now.After(d.fades) {
+		d.message = ""
+	}
 	d.arrange(d.layout.width, d.layout.height)
 
 	pause := later
@@ -89,7 +104,7 @@ func (d *dance) look() tea.Cmd {
 	// What is shown is lead ahead of now, and so is the tick that the next
 	// event is due on.
 	if wait, ok := d.transport.Next(now.Add(lead)); ok {
-		pause = min(pause, max(wait, 0))
+		pause = min(pause, max(wait, shortest))
 	}
 	d.tick++
 	return wake(pause, d.tick)
@@ -261,12 +276,11 @@ func (d *dance) markHere() tea.Cmd {
 	case d.mark == nil:
 		at := e.At
 		d.mark = &at
-		d.message = "the start is marked at " + place(d.now.Timeline, at) + "; m again marks the end"
+		d.say("the start is marked at " + place(d.now.Timeline, at) + "; m again marks the end")
 	default:
 		first := &d.now.Timeline.Events[max(0, d.now.Timeline.At(*d.mark))]
 		stretch := player.Stretch{From: min(first.At, e.At), To: max(first.At+first.Length, e.At+e.Length)}
 		d.mark, d.marked = nil, true
-		d.now.Settings.Repeat = stretch // until it is heard
 		d.transport.Set(func(m player.Moment) player.Settings {
 			s := m.Settings
 			s.Repeat = stretch
@@ -355,7 +369,7 @@ func (d *dance) saved(l Loaded) tea.Cmd {
 	d.found, d.broken = l.Findings, !l.danceable()
 	d.message = ""
 	if !d.broken {
-		d.message = "the sheet was read again"
+		d.say("the sheet was read again")
 		d.transport.Replace(l.Timeline)
 	}
 	d.alert = time.Now().Add(awake)

@@ -39,6 +39,9 @@ type plan struct {
 	title, figure, state, labels, big, steps, next, counts, after, settings, message, help, gaps int
 }
 
+// feetLetters are the texts that stand for a foot.
+var feetLetters = []string{"LF", "RF", "-"}
+
 // nameColumns is the room for "follower" before its steps.
 const nameColumns = 10
 
@@ -71,7 +74,8 @@ func (d *dance) arrange(width, height int) {
 			continue
 		}
 		l.feet = f
-		needed := lettering{scale: smallest, top: widest.top, bottom: widest.bottom}
+		needed := widest
+		needed.scale = smallest
 		least = needed.rows()
 		l.plan = planFor(width, height, len(d.side.partners()), least, widest.rows())
 		l.size = letteringFor(labels, columns, width-margins, l.plan.big)
@@ -81,7 +85,7 @@ func (d *dance) arrange(width, height int) {
 		l.plan = planFor(width, height, len(d.side.partners()), 0, 0)
 	}
 	if l.plan.big > 0 {
-		l.draw(append(labels, "LF", "RF", "-"))
+		l.draw(append(labels, feetLetters...))
 	}
 	lines := helpLines(d.groups, moving)
 	l.help = []string{}
@@ -330,17 +334,24 @@ func (d *dance) titleLine() string {
 
 func (d *dance) figureLine() string {
 	line := d.now.Timeline
-	passage := &line.Score.Passages[line.Events[d.event()].Passage]
-	item := &line.Score.Items[passage.Item]
+	passage := line.Events[d.event()].Passage
+	item := &line.Score.Items[line.Score.Passages[passage].Item]
 	r := newRow(d.layout.width)
-	r.put(d.theme.heading, itemName(item)).put(noInk, fmt.Sprintf("  figure %d of %d", passage.Item+1, len(line.Score.Items)))
-	if item.Times > 1 {
-		r.put(noInk, fmt.Sprintf(", time %d of %d", passage.Round+1, item.Times))
-	}
+	r.put(d.theme.heading, itemName(item)).put(noInk, "  "+figureNumber(line.Score, passage))
 	if item.Remark != "" {
 		r.put(noInk, " — "+item.Remark)
 	}
 	return r.String()
+}
+
+// figureNumber tells which figure of the order a passage is.
+func figureNumber(s *routine.Score, passage int) string {
+	p := &s.Passages[passage]
+	text := fmt.Sprintf("figure %d of %d", p.Item+1, len(s.Items))
+	if times := s.Items[p.Item].Times; times > 1 {
+		text += fmt.Sprintf(", time %d of %d", p.Round+1, times)
+	}
+	return text
 }
 
 // itemName names an item of the order, and which of its steps are danced.
@@ -365,22 +376,32 @@ func stateName(s player.State) string {
 
 func (d *dance) stateLine() string {
 	line := d.now.Timeline
-	r := newRow(d.layout.width).put(d.theme.present, " "+strings.ToUpper(stateName(d.now.State))+" ")
-	switch d.now.State {
-	case player.LeadIn:
-		r.put(d.theme.strong, " "+d.firstStep())
-	default:
+	var texts []string
+	if d.now.State == player.LeadIn {
+		texts = []string{d.firstStep()}
+	} else {
 		e := &line.Events[d.event()]
-		r.put(noInk, fmt.Sprintf(" bar %d of %d · phrase %d", e.Bar, line.Events[len(line.Events)-1].Bar, e.Phrase))
-		if !d.now.Settings.Repeat.Empty() {
-			r.put(noInk, fmt.Sprintf(" · pass %d", d.now.Pass+1))
-		}
-		switch d.now.State {
-		case player.Holding:
-			r.put(noInk, " · space starts")
-		case player.Finished:
-			r.put(noInk, " · space dances it again")
-		}
+		texts = []string{fmt.Sprintf("bar %d of %d", e.Bar, line.Events[len(line.Events)-1].Bar), fmt.Sprintf("phrase %d", e.Phrase)}
+	}
+	set := &d.now.Settings
+	if set.Ladder != (player.Ladder{}) {
+		texts = append(texts, fmt.Sprintf("faster to %s %%", number(set.Ladder.Top)))
+	}
+	switch {
+	case !set.Repeat.Empty():
+		texts = append(texts, fmt.Sprintf("pass %d of %s", d.now.Pass+1, d.repeatText()))
+	case d.now.State == player.Holding:
+		texts = append(texts, "space starts")
+	case d.now.State == player.Finished:
+		texts = append(texts, "space dances it again")
+	}
+	if d.mark != nil {
+		texts = append(texts, "marked from "+place(line, *d.mark))
+	}
+	r := newRow(d.layout.width).put(d.theme.present, " "+strings.ToUpper(stateName(d.now.State))+" ")
+	r.put(d.theme.strong, " "+texts[0])
+	for _, t := range texts[1:] {
+		r.put(noInk, " · "+t)
 	}
 	return r.String()
 }
@@ -409,7 +430,10 @@ func (d *dance) labelLine() string {
 	if l.letters == nil {
 		r.put(d.theme.present, " "+d.counted()+" ")
 		for _, p := range l.side.partners() {
-			r.put(noInk, " "+p.String()+" ").put(d.theme.partners[p], footText(d.step(p, e)))
+			if l.width >= 2*nameColumns+20 { // else the steps below tell whose foot it is
+				r.put(noInk, " "+p.String())
+			}
+			r.put(noInk, " ").put(d.theme.partners[p], footText(d.step(p, e)))
 		}
 		return r.String()
 	}
@@ -573,13 +597,12 @@ func (d *dance) afterLines(n int) []string {
 		if i == 0 {
 			r.put(noInk, "then")
 		}
-		r.to(nameColumns)
 		switch {
 		case i >= len(names):
 		case i == n-1:
-			r.put(noInk, strings.Join(names[i:], " · "))
+			r.to(nameColumns).put(noInk, strings.Join(names[i:], " · "))
 		default:
-			r.put(noInk, names[i])
+			r.to(nameColumns).put(noInk, names[i])
 		}
 		lines = append(lines, r.String())
 	}
@@ -622,49 +645,22 @@ func (d *dance) comingNames(n int) []string {
 
 // settingsText says how it is danced.
 func (d *dance) settingsText() string {
-	set := &d.now.Settings
-	var b strings.Builder
-	say := func(text string) {
-		if b.Len() > 0 {
-			b.WriteString(" · ")
-		}
-		b.WriteString(text)
+	side := "both sides"
+	if d.side != Both {
+		side = d.side.String() + " only"
 	}
-	if !set.Repeat.Empty() {
-		say("repeats " + d.repeatText())
-	}
-	if d.mark != nil {
-		say("marked from " + place(d.now.Timeline, *d.mark))
-	}
-	if set.Ladder != (player.Ladder{}) {
-		say(fmt.Sprintf("faster each pass, %s to %s %%", number(set.Ladder.Start), number(set.Ladder.Top)))
-	}
-	switch d.side {
-	case Both:
-		say("both sides")
-	default:
-		say(d.side.String() + "'s side")
-	}
-	say("in " + styleName(d.styleAt(d.event())))
-	switch set.LeadIn {
+	leadIn := fmt.Sprintf("lead-in %d bars", d.now.Settings.LeadIn)
+	switch d.now.Settings.LeadIn {
 	case 0:
-		say("no lead-in")
+		leadIn = "no lead-in"
 	case 1:
-		say("lead-in 1 bar")
-	default:
-		say(fmt.Sprintf("lead-in %d bars", set.LeadIn))
+		leadIn = "lead-in 1 bar"
 	}
+	texts := []string{side, countText(d.styleAt(d.event())), leadIn}
 	if d.levels != nil {
-		say(fmt.Sprintf("clicks %d %%", 10*tenth(d.levels[player.ClickLayer])))
-		say("steps " + d.stepLevels())
+		texts = append(texts, fmt.Sprintf("clicks %d %%", 10*tenth(d.levels[player.ClickLayer])), "steps "+d.stepLevels())
 	}
-	switch n := len(d.found); {
-	case n == 1:
-		say("1 finding (w)")
-	case n > 1:
-		say(fmt.Sprintf("%d findings (w)", n))
-	}
-	return b.String()
+	return strings.Join(texts, " · ")
 }
 
 // stepLevels is how loud the steps are that are shown.
@@ -683,7 +679,7 @@ func (d *dance) stepLevels() string {
 func (d *dance) repeatText() string {
 	line, r := d.now.Timeline, d.now.Settings.Repeat
 	if r.From <= line.Start && r.To >= line.End {
-		return "the whole routine"
+		return "the routine"
 	}
 	if i := passageAt(line, r.From); line.Passage(i) == r {
 		return line.Score.Passages[i].Figure.Name
@@ -697,19 +693,28 @@ func (d *dance) messageLine() string {
 	if d.typing && d.message == "" {
 		return inputLine(l.width, d.theme, d.tempo)
 	}
-	var texts []string
-	for _, t := range []string{d.message, d.sound} {
-		if t != "" {
-			texts = append(texts, t)
+	small := ""
+	if d.message == "" && (l.width < fullWidth || l.height < fullHeight) {
+		small = fmt.Sprintf("%d×%d shows everything", fullWidth, fullHeight)
+	}
+	r := newRow(l.width).put(d.theme.alarm, d.message).put(noInk, small)
+	if d.sound != "" {
+		if r.used > 0 {
+			r.put(noInk, " · ")
 		}
+		r.put(d.theme.alarm, d.sound)
 	}
-	if len(texts) > 0 {
-		return newRow(l.width).put(d.theme.alarm, strings.Join(texts, " · ")).String()
+	if r.used > 0 {
+		return r.String()
 	}
-	if l.width < fullWidth || l.height < fullHeight {
-		return newRow(l.width).put(d.theme.faint, fmt.Sprintf("%d×%d shows everything", fullWidth, fullHeight)).String()
+	switch n := len(d.found); n {
+	case 0:
+	case 1:
+		r.put(noInk, "w shows what was found in the sheet")
+	default:
+		r.put(noInk, fmt.Sprintf("w shows the %d things that were found in the sheet", n))
 	}
-	return ""
+	return r.String()
 }
 
 // brokenLines say in n lines that the sheet was saved in a state that can't be

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"image"
+	"image/color"
 	"strings"
 
 	"golang.org/x/image/draw"
@@ -10,13 +11,7 @@ import (
 
 // Letters are drawn from the bitmaps of Inconsolata, two pixels to a cell, one
 // above the other: about as high as they are wide.
-const (
-	letterWidth  = 8 // pixels, and so columns, at scale 1
-	digitTop     = 4 // the rows of a bitmap that digits and capitals use
-	digitBottom  = 14
-	letterTop    = 3 // the rows that any letter uses
-	letterBottom = 17
-)
+const letterWidth = 8 // pixels, and so columns, at scale 1
 
 // lettering is a size of letters.
 type lettering struct {
@@ -25,17 +20,36 @@ type lettering struct {
 }
 
 // letteringFor gives the largest lettering in which columns letters, beside each
-// other, fit into a width, and the letters of texts into a height.
+// other, fit into a width, and texts and feet into a height.
 func letteringFor(texts []string, columns, width, height int) lettering {
-	l := lettering{top: digitTop, bottom: digitBottom}
-	for _, t := range texts {
-		if strings.ContainsFunc(t, func(r rune) bool { return r >= 'a' && r <= 'z' || r == 'Q' }) {
-			l.top, l.bottom = letterTop, letterBottom
+	l := lettering{top: inconsolata.Bold8x16.Ascent, bottom: 0}
+	for _, list := range [][]string{texts, feetLetters} {
+		for _, r := range strings.Join(list, "") {
+			if g, ok := glyph(r, 0, inconsolata.Bold8x16.Ascent+inconsolata.Bold8x16.Descent); ok {
+				top, bottom := used(g)
+				l.top, l.bottom = min(l.top, top), max(l.bottom, bottom)
+			}
 		}
 	}
 	l.scale = min(float64(2*height)/float64(l.bottom-l.top), float64(width)/float64(letterWidth*columns))
 	return l
 }
+
+// used is the rows of a bitmap from the first that has a dark pixel up to, not
+// including, the one after the last, counted from the bitmap's top.
+func used(g *image.Alpha) (top, bottom int) {
+	top = g.Rect.Dy()
+	for y := range g.Rect.Dy() {
+		for x := range g.Rect.Dx() {
+			if dark(g.AlphaAt(g.Rect.Min.X+x, g.Rect.Min.Y+y)) {
+				top, bottom = min(top, y), y+1
+			}
+		}
+	}
+	return top, bottom
+}
+
+func dark(c color.Alpha) bool { return c.A > 127 }
 
 // width is how many columns n letters take.
 func (l lettering) width(n int) int { return int(float64(n*letterWidth) * l.scale) }
@@ -50,7 +64,7 @@ const smallest = 0.8
 
 func (l lettering) readable() bool { return l.scale >= smallest }
 
-// draw gives text as lines of half blocks, each l.width(len(text)) columns wide.
+// draw gives text as lines of half blocks, at most l.width(len(text)) columns wide.
 // A letter that the font does not have is left blank.
 func (l lettering) draw(text string) []string {
 	letters := []rune(text)
@@ -68,7 +82,7 @@ func (l lettering) draw(text string) []string {
 	for y := range lines {
 		var b strings.Builder
 		for x := range width {
-			upper, lower := dst.AlphaAt(x, 2*y).A > 127, dst.AlphaAt(x, 2*y+1).A > 127
+			upper, lower := dark(dst.AlphaAt(x, 2*y)), dark(dst.AlphaAt(x, 2*y+1))
 			switch {
 			case upper && lower:
 				b.WriteRune('█')
@@ -80,7 +94,7 @@ func (l lettering) draw(text string) []string {
 				b.WriteByte(' ')
 			}
 		}
-		lines[y] = b.String()
+		lines[y] = strings.TrimRight(b.String(), " ")
 	}
 	return lines
 }

@@ -33,7 +33,8 @@ type Model struct {
 	visit int    // numbers the sheets that are opened
 	sheet Loaded // as it was read last
 	saved <-chan Loaded
-	leave context.CancelFunc // ends the watch over the sheet
+	open  context.Context    // ends when the sheet is left
+	leave context.CancelFunc // ends open
 	sound string
 	back  pane // from a page
 }
@@ -84,7 +85,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.list.fill(msg)
 		return m, nil
 	case opening:
-		return m.open(msg.entry)
+		return m.opens(msg.entry)
 	case openedMsg:
 		return m.opened(msg)
 	case savedMsg:
@@ -104,7 +105,22 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return m, nil
 }
 
-func (m Model) pressed(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
+// pressed carries keys out: those that are pressed fast, or held down, arrive as
+// one message.
+func (m Model) pressed(msg tea.KeyMsg) (Model, tea.Cmd) {
+	if msg.Type != tea.KeyRunes || len(msg.Runes) < 2 || msg.Paste {
+		return m.pressedOne(msg)
+	}
+	var cmds []tea.Cmd
+	for _, r := range msg.Runes {
+		var cmd tea.Cmd
+		m, cmd = m.pressedOne(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: msg.Alt})
+		cmds = append(cmds, cmd)
+	}
+	return m, tea.Batch(cmds...)
+}
+
+func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch m.pane {
 	case dancePane:
 		cmd := m.dance.press(msg)
@@ -133,7 +149,7 @@ func (m Model) pressed(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	}
 	switch entry, turn := m.list.press(msg); turn {
 	case listOpen:
-		return m.open(entry)
+		return m.opens(entry)
 	case listQuit:
 		return m, tea.Quit
 	}
@@ -146,14 +162,13 @@ func (m Model) show(p pane) Model {
 	return m
 }
 
-// open leaves the sheet that is open and reads another.
-func (m Model) open(e Entry) (tea.Model, tea.Cmd) {
+// opens leaves the sheet that is open and reads another.
+func (m Model) opens(e Entry) (Model, tea.Cmd) {
 	m.leave()
-	var ctx context.Context
-	ctx, m.leave = context.WithCancel(m.ctx)
+	m.open, m.leave = context.WithCancel(m.ctx)
 	m.visit++
 	m.list.message = "opening " + e.title()
-	return m, open(ctx, m.o.Shelf, e, m.visit)
+	return m, openSheet(m.open, m.o.Shelf, e, m.visit)
 }
 
 func (m Model) opened(msg openedMsg) (tea.Model, tea.Cmd) {
@@ -166,7 +181,7 @@ func (m Model) opened(msg openedMsg) (tea.Model, tea.Cmd) {
 		return m, nil
 	}
 	m.sheet, m.saved = msg.loaded, msg.saved
-	await := awaitSaved(m.ctx, m.saved, m.visit)
+	await := awaitSaved(m.open, m.saved, m.visit)
 	if !m.sheet.danceable() {
 		m = m.show(findingsPane)
 		m.back = listPane
@@ -183,12 +198,12 @@ func (m Model) begin() (Model, tea.Cmd) {
 		tick = m.dance.tick // none of the old ticks may be taken for a new one
 	}
 	d := &dance{
-		ctx: m.ctx, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet.Timeline),
+		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet.Timeline),
 		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick,
 	}
 	d.layout.width, d.layout.height = m.width, m.height
 	m.dance, m.pane = d, dancePane
-	levels := setLevels(m.ctx, d.transport, m.visit, func(l audio.Levels) audio.Levels { return l })
+	levels := setLevels(m.open, d.transport, m.visit, func(l audio.Levels) audio.Levels { return l })
 	return m, tea.Batch(levels, d.look())
 }
 
@@ -198,7 +213,7 @@ func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
 		return m, nil
 	}
 	m.sheet = msg.loaded
-	await := awaitSaved(m.ctx, m.saved, m.visit)
+	await := awaitSaved(m.open, m.saved, m.visit)
 	if m.dance != nil {
 		return m, tea.Batch(m.dance.saved(msg.loaded), await)
 	}
@@ -206,7 +221,7 @@ func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
 		return m, await
 	}
 	m, cmd := m.begin()
-	m.dance.message = "the sheet was read again"
+	m.dance.say("the sheet was read again")
 	return m, tea.Batch(cmd, await)
 }
 

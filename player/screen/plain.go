@@ -58,7 +58,7 @@ func Plain(ctx context.Context, w io.Writer, t Transport, o PlainOptions) error 
 		if !moves {
 			wait = soon
 		}
-		timer.Reset(max(wait, 0))
+		timer.Reset(max(wait, shortest))
 	}
 }
 
@@ -93,6 +93,8 @@ func (p *plain) tell(m player.Moment) error {
 	case !p.begun, m.State == player.Holding:
 		p.event, p.beat = m.Event-1, 0
 		return nil
+	case m.Event < 0: // less than a frame before the first step
+		return nil
 	}
 	p.beat = 0
 	if p.event < 0 || m.Event < p.event { // begins, or has gone back
@@ -114,8 +116,8 @@ func (p *plain) step(t *player.Timeline, e *player.Event) string {
 	text := ""
 	if e.Passage != p.figure {
 		p.figure = e.Passage
-		passage := &t.Score.Passages[e.Passage]
-		text = fmt.Sprintf("%s, figure %d of %d. ", itemName(&t.Score.Items[passage.Item]), passage.Item+1, len(t.Score.Items))
+		item := &t.Score.Items[t.Score.Passages[e.Passage].Item]
+		text = itemName(item) + ", " + figureNumber(t.Score, e.Passage) + ". "
 	}
 	label := firstOf(e.Labels.In(countStyle(t, p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)

@@ -36,13 +36,13 @@ func newInput(prompt, example string) textinput.Model {
 	return i
 }
 
-// styleNames are the ways to count in the dancer's words.
-func styleName(s routine.CountStyle) string {
+// countText says how the count is said.
+func countText(s routine.CountStyle) string {
 	switch s {
 	case routine.SlowQuick:
-		return "slow and quick"
+		return "count slow/quick"
 	case routine.InWords:
-		return "words"
+		return "count in words"
 	}
-	return "numbers"
+	return "count as charted"
 }

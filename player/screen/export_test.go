@@ -1,0 +1,40 @@
+package screen
+
+import tea "github.com/charmbracelet/bubbletea"
+
+// DanceKeys lists every key of the dance screen, the help lines' included.
+func DanceKeys() []string {
+	var keys []string
+	groups := danceActions()
+	for _, g := range groups {
+		for _, a := range g.actions {
+			keys = append(keys, a.Keys()...)
+		}
+	}
+	for _, moving := range []bool{false, true} {
+		for _, line := range helpLines(groups, moving) {
+			for _, b := range line {
+				keys = append(keys, b.Keys()...)
+			}
+		}
+	}
+	seen := map[string]bool{}
+	var once []string
+	for _, k := range keys {
+		if !seen[k] {
+			seen[k] = true
+			once = append(once, k)
+		}
+	}
+	return once
+}
+
+// Tick is the tick that m awaits.
+func Tick(m tea.Model) tea.Msg { return tickMsg(m.(Model).dance.tick) }
+
+// Opened gives m with a sheet that is danced.
+func Opened(m Model, l Loaded) tea.Model {
+	m.open, m.sheet = m.ctx, l
+	m, _ = m.begin()
+	return m
+}

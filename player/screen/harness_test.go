@@ -1,0 +1,332 @@
+package screen_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+)
+
+// boathouse is the sheet that the tests dance: 240 beats/min, so that a beat
+// lasts a quarter of a second.
+const boathouse = `---
+dance: cha-cha
+title: Lantern Night at the boathouse
+tempo: 60 bars/min
+---
+
+## Order
+
+1. Lantern step × 2 — look up at the lights
+2. Oar turn
+3. Lantern step
+
+## Lantern step
+
+| Count | Leader           | Follower      |
+|:-----:|------------------|---------------|
+|   2   | LF forward       | RF back       |
+|   3   | RF replace       | LF replace    |
+|   4   | LF side          | RF side       |
+|   &   | RF half close    | LF half close |
+|   1   | LF side          | RF side       |
+|   2   | RF back          | LF forward    |
+|   3   | LF replace       | RF replace    |
+|   4   | RF side          | LF side       |
+|   &   | LF half close    | RF half close |
+|   1   | RF side          | LF side       |
+
+## Oar turn
+
+| Count | Leader                 | Follower               |
+|:-----:|------------------------|------------------------|
+|   2   | LF side, 1/4 L (small) | RF side, 1/4 R         |
+|  3-4  | RF replace             | LF replace             |
+|   1   | LF close               | RF close               |
+|   2   | –                      | –                      |
+|   3   | RF side, 1/4 R         | LF side, 1/4 L         |
+|   4   | LF replace             | RF replace             |
+|   1   | RF close               | LF close               |
+`
+
+// broken is the sheet with an error.
+var broken = strings.Replace(boathouse, "2. Oar turn", "2. Oar turning", 1)
+
+// lounge is a sheet that is counted slow and quick, in figures of a bar and a half.
+const lounge = `---
+dance: foxtrot
+title: Last lantern
+tempo: 30 bars/min
+---
+
+## Order
+
+1. River walk × 4
+
+## River walk
+
+| Count | Leader     | Follower   |
+|:-----:|------------|------------|
+|   S   | LF forward | RF back    |
+|   S   | RF forward | LF back    |
+|   Q   | LF side    | RF side    |
+|   Q   | RF close   | LF close   |
+`
+
+// book knows the dances of the two sheets.
+type book struct{ routine.EmptyBook }
+
+func (book) Dance(name string) (*routine.Dance, bool) {
+	beat := routine.Beat
+	d := routine.Dance{
+		Name: "Cha-cha", Metre: routine.Metre{Beats: 4, Unit: 4}, Begins: 2, Slow: beat, Quick: beat / 2, And: beat / 2, A: beat / 4,
+		PhraseBars: 8, Accents: []int{1}, Usual: routine.TempoRange{Min: 28 * 4000, Max: 60 * 4000},
+		Sayings: []routine.Saying{{Counts: []string{"4", "&", "1"}, Words: []string{"cha", "cha", "cha"}}},
+	}
+	switch routine.Key(name) {
+	case "chacha":
+		return &d, true
+	case "foxtrot":
+		d.Name, d.Begins, d.Slow, d.Quick, d.Sayings = "Foxtrot", 1, 2*beat, beat, nil
+		return &d, true
+	}
+	return nil, false
+}
+
+// read reads a sheet as a shelf does.
+func read(text string) screen.Loaded {
+	score, found := routine.Read("lantern-night.md", []byte(text), book{})
+	l := screen.Loaded{Name: "lantern-night.md", Findings: found}
+	if !routine.HasErrors(found) {
+		l.Timeline = player.NewTimeline(score)
+	}
+	return l
+}
+
+// line is a sound device without a delay, whose frames are milliseconds.
+type line struct{ start time.Time }
+
+const rate = 1000
+
+func (l *line) Heard(t time.Time) float64  { return t.Sub(l.start).Seconds() * rate }
+func (l *line) Change(f func(frame int64)) { f(int64(l.Heard(time.Now())) + 1) }
+
+// engine keeps levels and sounds nothing.
+type engine struct{ levels audio.Levels }
+
+func (*engine) Play(audio.Schedule)                      {}
+func (e *engine) SetLevels(_ int64, levels audio.Levels) { e.levels = levels }
+func (e *engine) Levels() audio.Levels                   { return e.levels }
+
+// shelf holds sheets by their ID.
+type shelf struct {
+	sheets  map[string]screen.Loaded
+	entries []screen.Entry
+	saved   chan screen.Loaded
+}
+
+func (s *shelf) Entries() ([]screen.Entry, error) { return s.entries, nil }
+
+func (s *shelf) Open(_ context.Context, e screen.Entry) (screen.Loaded, <-chan screen.Loaded, error) {
+	l, ok := s.sheets[e.ID]
+	if !ok {
+		return screen.Loaded{}, nil, errNotThere
+	}
+	return l, s.saved, nil
+}
+
+// show is a screen with a real transport on a device without sound, in a time
+// of its own: see package synctest.
+type show struct {
+	t         require.TestingT
+	model     tea.Model
+	shelf     *shelf
+	engine    *engine
+	transport *player.Transport
+	messages  chan tea.Msg
+	ctx       context.Context
+	quit      bool
+}
+
+// dances runs a test with a show. With open "" it begins with the list.
+func dances(t *testing.T, open string, width, height int, test func(*show)) {
+	t.Helper()
+	synctest.Test(t, func(t *testing.T) { test(newShow(t, open, width, height, screen.Options{})) })
+}
+
+func newShow(t *testing.T, open string, width, height int, o screen.Options) *show {
+	ctx, cancel := context.WithCancel(t.Context())
+	s := &show{
+		t: t, ctx: ctx, messages: make(chan tea.Msg, 1000), engine: &engine{levels: player.DefaultLevels([2]bool{true, true})},
+		shelf: &shelf{
+			sheets: map[string]screen.Loaded{"boathouse": read(boathouse), "lounge": read(lounge), "broken": read(broken), "hostile": hostile()},
+			saved:  make(chan screen.Loaded),
+			entries: []screen.Entry{
+				{Title: "Lantern Night at the boathouse", Dance: "Cha-cha", Place: "example", ID: "boathouse"},
+				{Title: "Last lantern", Dance: "Foxtrot", Place: "example", ID: "lounge"},
+				{Title: "Half written", Dance: "Cha-cha", Place: "half.md", ID: "broken"},
+				{Title: "Gone", Place: "gone.md", ID: "gone"},
+			},
+		},
+	}
+	device := &line{time.Now()}
+	o.Shelf = s.shelf
+	o.Stage = func(tl *player.Timeline) screen.Transport {
+		if s.transport != nil {
+			s.transport.Close()
+		}
+		s.transport = player.NewTransport(device, s.engine, player.NewCourse(rate, audio.Kit{}, tl, player.DefaultSettings()))
+		return s.transport
+	}
+	if open != "" {
+		o.Open = &screen.Entry{ID: open}
+	}
+	t.Cleanup(func() {
+		cancel()
+		if s.transport != nil {
+			s.transport.Close()
+		}
+		<-time.After(time.Second) // the last ticks end
+	})
+	m := screen.New(ctx, o)
+	s.model = m
+	s.do(m.Init())
+	s.size(width, height)
+	return s
+}
+
+// do carries a command out, as bubbletea does, on a goroutine of its own.
+func (s *show) do(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
+	go func() {
+		msg := cmd()
+		select {
+		case s.messages <- msg:
+		case <-s.ctx.Done():
+		}
+	}()
+}
+
+func (s *show) send(msg tea.Msg) {
+	switch msg := msg.(type) {
+	case nil:
+		return
+	case tea.BatchMsg:
+		for _, cmd := range msg {
+			s.do(cmd)
+		}
+		return
+	case tea.QuitMsg:
+		s.quit = true
+		return
+	}
+	var cmd tea.Cmd
+	s.model, cmd = s.model.Update(msg)
+	s.do(cmd)
+}
+
+// settle handles messages until nothing happens without time going on.
+func (s *show) settle() {
+	for {
+		synctest.Wait()
+		select {
+		case msg := <-s.messages:
+			s.send(msg)
+		default:
+			return
+		}
+	}
+}
+
+// wait lets time go on.
+func (s *show) wait(d time.Duration) {
+	s.settle()
+	over := time.After(d)
+	for woken := 0; ; woken++ {
+		select {
+		case msg := <-s.messages:
+			s.send(msg)
+			s.settle()
+		case <-over:
+			s.settle()
+			// Ten times a second, the events of the fastest sheet, and what follows a key.
+			require.LessOrEqual(s.t, woken, 30+int(30*d.Seconds()), "the screen does not sleep")
+			return
+		}
+	}
+}
+
+func (s *show) size(width, height int) {
+	s.send(tea.WindowSizeMsg{Width: width, Height: height})
+	s.settle()
+}
+
+// keys presses keys, one after the other, and waits until they are heard.
+func (s *show) keys(names ...string) *show {
+	for _, name := range names {
+		s.send(keyMsg(name))
+		s.settle()
+	}
+	return s
+}
+
+// heard lets what the keys have changed be heard and looked for.
+func (s *show) heard() *show {
+	s.wait(25 * time.Millisecond)
+	return s
+}
+
+var keyTypes = map[string]tea.KeyType{
+	" ": tea.KeySpace, "enter": tea.KeyEnter, "esc": tea.KeyEsc, "left": tea.KeyLeft, "right": tea.KeyRight, "up": tea.KeyUp, "down": tea.KeyDown,
+	"pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome, "ctrl+c": tea.KeyCtrlC, "ctrl+p": tea.KeyCtrlP, "ctrl+n": tea.KeyCtrlN,
+	"backspace": tea.KeyBackspace,
+}
+
+func keyMsg(name string) tea.KeyMsg {
+	if k, ok := keyTypes[name]; ok {
+		msg := tea.KeyMsg{Type: k}
+		if k == tea.KeySpace {
+			msg.Runes = []rune{' '}
+		}
+		return msg
+	}
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+}
+
+func (s *show) styled() string { return s.model.View() }
+
+// text is what is seen, without the ways it is written in.
+func (s *show) text() string { return ansi.Strip(s.styled()) }
+
+// now is where the couple is.
+func (s *show) now() player.Moment {
+	s.transport.Sync()
+	return s.transport.Now(time.Now().Add(2 * time.Millisecond))
+}
+
+// at names the place: bar and count.
+func (s *show) at() string {
+	m := s.now()
+	e := &m.Timeline.Events[max(0, m.Event)]
+	return strings.Join([]string{string(rune('0' + e.Bar)), e.Labels.Count}, ".")
+}
+
+func TestSheetsOfTheTestsCanBeDanced(t *testing.T) {
+	for _, text := range []string{boathouse, lounge} {
+		require.NotNil(t, read(text).Timeline, "%v", read(text).Findings)
+		require.Empty(t, read(text).Findings)
+	}
+}

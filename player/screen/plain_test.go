@@ -1,0 +1,126 @@
+package screen_test
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
+)
+
+// log keeps lines and when they were written.
+type log struct {
+	start time.Time
+	text  strings.Builder
+	lines int
+	fails int // from which line on; 0 for never
+}
+
+func (l *log) Write(p []byte) (int, error) {
+	l.lines++
+	if l.fails > 0 && l.lines >= l.fails {
+		return 0, io.ErrClosedPipe
+	}
+	fmt.Fprintf(&l.text, "%5d ms  %s", time.Since(l.start).Milliseconds(), p)
+	return len(p), nil
+}
+
+func plain(t *testing.T, ctx context.Context, sheet string, set player.Settings, w *log, o screen.PlainOptions) error {
+	w.start = time.Now()
+	transport := player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, audio.Kit{}, read(sheet).Timeline, set))
+	t.Cleanup(transport.Close)
+	transport.Start()
+	return screen.Plain(ctx, w, transport, o)
+}
+
+func TestPlain(t *testing.T) {
+	tests := []struct {
+		name  string
+		sheet string
+		o     screen.PlainOptions
+	}{
+		{"both", boathouse, screen.PlainOptions{}},
+		{"follower in words", boathouse, screen.PlainOptions{Side: screen.FollowerSide, Count: routine.InWords}},
+		{"slow and quick", lounge, screen.PlainOptions{Side: screen.LeaderSide}},
+		{"sound", lounge, screen.PlainOptions{Side: screen.LeaderSide, Sound: &fakeSound{status: "sound is off"}}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				var l log
+				require.NoError(t, plain(t, t.Context(), tt.sheet, player.DefaultSettings(), &l, tt.o))
+				golden.Equal(t, l.text.String())
+			})
+		})
+	}
+}
+
+// A line comes on the millisecond on which its count is heard: each beat of the
+// sheet lasts 250 ms, and the device begins a millisecond after the start.
+func TestPlainIsInTime(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var l log
+		require.NoError(t, plain(t, t.Context(), boathouse, player.DefaultSettings(), &l, screen.PlainOptions{}))
+		lines := strings.Split(l.text.String(), "\n")[1:] // the start of the lead-in is looked for now and then
+		for i, want := range []int{250, 500, 750, 1000, 1250, 1500, 1625, 1750} {
+			var ms int
+			_, err := fmt.Sscanf(lines[i], "%d ms", &ms)
+			require.NoError(t, err)
+			assert.InDelta(t, want+1, ms, 1, "%s", lines[i])
+		}
+	})
+}
+
+func TestPlainEndsWithTheContext(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		ctx, cancel := context.WithTimeout(t.Context(), 100*beat)
+		defer cancel()
+		set := player.DefaultSettings()
+		set.Repeat = player.Stretch{From: routine.Beat, To: 9 * routine.Beat}
+		var l log
+		require.NoError(t, plain(t, ctx, boathouse, set, &l, screen.PlainOptions{}))
+		assert.Equal(t, 12, strings.Count(l.text.String(), "bar 1, count 2"), "a lead-in of 4 beats, then passes of 8")
+	})
+}
+
+func TestPlainReturnsTheErrorOfWriting(t *testing.T) {
+	for _, fails := range []int{1, 3, 7} {
+		synctest.Test(t, func(t *testing.T) {
+			l := log{fails: fails}
+			err := plain(t, t.Context(), boathouse, player.DefaultSettings(), &l, screen.PlainOptions{})
+			require.ErrorIs(t, err, io.ErrClosedPipe)
+			assert.Equal(t, fails, l.lines, "and writes no more")
+		})
+	}
+}
+
+func TestRunEndsWithTheContext(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	in, keyboard := io.Pipe()
+	defer keyboard.Close()
+	s := &leaving{leave: cancel}
+	require.NoError(t, screen.Run(ctx, screen.Options{Shelf: s, Input: in, Output: io.Discard}))
+	require.Error(t, ctx.Err())
+}
+
+// leaving is a shelf that ends the program when it is looked at.
+type leaving struct {
+	shelf
+	leave func()
+}
+
+func (s *leaving) Entries() ([]screen.Entry, error) {
+	s.leave()
+	return nil, nil
+}

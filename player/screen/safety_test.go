@@ -1,0 +1,174 @@
+package screen_test
+
+import (
+	"fmt"
+	"regexp"
+	"runtime/debug"
+	"slices"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
+)
+
+var sgrPattern = regexp.MustCompile("\x1b\\[([0-9;]*)m")
+
+// sgr lists the attributes that a view sets, each combination once, and requires
+// that no other control character is in it.
+func sgr(t require.TestingT, view string) []string {
+	var all []string
+	for _, m := range sgrPattern.FindAllStringSubmatch(view, -1) {
+		all = append(all, m[1])
+	}
+	slices.Sort(all)
+	rest := sgrPattern.ReplaceAllString(view, "")
+	require.NotRegexp(t, "[\x00-\x09\x0b-\x1f\x7f\u0080-\u009f\u202a-\u202e\u2066-\u2069]", rest)
+	return slices.Compact(all)
+}
+
+func contains(list []string, f func(string) bool) bool { return slices.ContainsFunc(list, f) }
+
+// fits requires that a view keeps to its window.
+func fits(t require.TestingT, view string, width, height int) {
+	lines := strings.Split(view, "\n")
+	require.LessOrEqual(t, len(lines), height)
+	for _, l := range lines {
+		require.LessOrEqual(t, ansi.StringWidth(l), width, "%q", l)
+	}
+}
+
+// hostile is a sheet with escape sequences, other control characters and text
+// that runs backwards in all that it can name, as if none had been found.
+func hostile() screen.Loaded {
+	score, _ := routine.Read("hostile.md", []byte(boathouse), book{})
+	score.Title = "\x1b]0;owned\x07\x1b[2J\u202eLantern"
+	score.Dance.Name = "Cha\u009b31m-cha"
+	score.Items[0].Remark = "look\x1b]52;c;bGFudGVybg==\x07 up\u009b31m"
+	for i := range score.Items {
+		fig := score.Items[i].Figure
+		fig.Name = "\x1b[31m" + fig.Name + "\u2066\x00"
+		for r := range fig.Rows {
+			fig.Rows[r].Steps[routine.Leader].Note = "sm\x1b[5mall\r\nlantern"
+		}
+	}
+	return screen.Loaded{Name: "\x1bchostile.md", Timeline: player.NewTimeline(score), Findings: hostileFindings()}
+}
+
+func hostileFindings() []routine.Finding {
+	return []routine.Finding{{
+		Code: "unknown-word", Severity: routine.Error, Message: "no \x1b[31m\"oar\x07\"", Hint: "\x1bPperhaps\x1b\\ row\u202e",
+		Related: []routine.Related{{Message: "\u009d here"}},
+	}}
+}
+
+func TestEscapeSequencesOfASheetDoNotReachTheTerminal(t *testing.T) {
+	dances(t, "boathouse", 120, 40, func(s *show) {
+		s.shelf.entries = []screen.Entry{{Title: "\x1b[2Jtitle\x07", Dance: "\x1b]0;x\x07", Place: "\u202ename\n.md", ID: "hostile"}}
+		s.keys("esc")
+		sgr(t, s.styled())
+		assert.Contains(t, s.text(), "title")
+		s.keys("enter")
+		for range 12 {
+			sgr(t, s.styled())
+			s.keys("right").heard()
+		}
+		s.keys("down").heard()
+		sgr(t, s.styled())
+		require.Contains(t, s.text(), "Oar turn")
+		require.Contains(t, s.text(), "small  lantern")
+		s.shelf.saved <- screen.Loaded{Name: "\x1bc.md", Findings: hostileFindings()}
+		s.settle()
+		sgr(t, s.styled())
+		require.Contains(t, s.text(), `no "oar"`)
+		s.keys("w")
+		sgr(t, s.styled())
+		require.Contains(t, s.text(), "row")
+		require.Contains(t, s.text(), "here")
+	})
+}
+
+// event is one thing that happens to a screen.
+type event struct {
+	key           string
+	wait          time.Duration
+	saved         *screen.Loaded
+	width, height int
+}
+
+// Any keys in windows of any size: nothing panics and nothing leaves the window.
+func TestAnyKeysInAnyWindow(t *testing.T) {
+	keys := append(screen.DanceKeys(), "enter", "backspace", "x", "5", "%", "ctrl+n", "ctrl+p")
+	keys = slices.DeleteFunc(keys, func(k string) bool { return k == "q" || k == "ctrl+c" })
+	events := rapid.Custom(func(r *rapid.T) event {
+		switch rapid.IntRange(0, 9).Draw(r, "kind") {
+		case 0:
+			return event{width: rapid.IntRange(1, 200).Draw(r, "width"), height: rapid.IntRange(1, 70).Draw(r, "height")}
+		case 1:
+			return event{wait: time.Duration(rapid.IntRange(1, 3000).Draw(r, "ms")) * time.Millisecond}
+		case 2:
+			l := read(rapid.SampledFrom([]string{boathouse, lounge, broken, ""}).Draw(r, "saved"))
+			return event{saved: &l}
+		}
+		return event{key: rapid.SampledFrom(keys).Draw(r, "key")}
+	})
+	rapid.Check(t, func(r *rapid.T) {
+		open := rapid.SampledFrom([]string{"boathouse", "lounge", "broken", "hostile", ""}).Draw(r, "open")
+		script := append([]event{{width: 80, height: 24}}, rapid.SliceOfN(events, 1, 12).Draw(r, "script")...)
+		var c collector
+		synctest.Test(t, func(t *testing.T) { c.run(func() { play(t, &c, open, script) }) })
+		if c.problem != nil {
+			r.Fatal(c.problem)
+		}
+	})
+}
+
+func play(t *testing.T, c *collector, open string, script []event) {
+	s := newShow(t, open, 1, 1, screen.Options{})
+	s.t = c
+	width, height := 1, 1
+	for _, e := range script {
+		switch {
+		case e.width > 0:
+			width, height = e.width, e.height
+			s.size(width, height)
+		case e.wait > 0:
+			s.wait(e.wait)
+		case e.saved != nil:
+			select { // nobody waits for it while the list is seen
+			case s.shelf.saved <- *e.saved:
+			default:
+			}
+			s.settle()
+		default:
+			s.keys(e.key)
+		}
+		fits(c, s.styled(), width, height)
+		sgr(c, s.styled())
+	}
+}
+
+// collector keeps the first problem of a run, a panic included, as the tests
+// in a bubble can't tell it to rapid themselves.
+type collector struct{ problem any }
+
+func (c *collector) Errorf(format string, args ...any) { c.problem = fmt.Sprintf(format, args...) }
+func (c *collector) FailNow()                          { panic(c) }
+func (c *collector) Helper()                           {}
+
+func (c *collector) run(f func()) {
+	defer func() {
+		if p := recover(); p != nil && p != any(c) {
+			c.problem = fmt.Sprintf("%v\n%s", p, debug.Stack())
+		}
+	}()
+	f()
+}

@@ -1,0 +1,398 @@
+package screen_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
+)
+
+var errNotThere = errors.New("open gone.md: file does not exist")
+
+// beat is how long a beat of the boathouse sheet lasts.
+const beat = 250 * time.Millisecond
+
+func TestViews(t *testing.T) {
+	sizes := []struct {
+		name          string
+		width, height int
+	}{{"80x24", 80, 24}, {"120x40", 120, 40}, {"40x15", 40, 15}}
+	scenes := []struct {
+		name string
+		open string
+		play func(*show)
+	}{
+		{"holding", "boathouse", func(*show) {}},
+		{"lead-in", "boathouse", func(s *show) { s.keys(" "); s.wait(2*beat + beat/2) }},
+		{"dancing", "boathouse", func(s *show) { s.keys(" "); s.wait(4*beat + 2*beat + 3*beat/4) }},
+		{"one side in words", "boathouse", func(s *show) { s.keys("s", "s", "c", "c", "l", "l", "l", "l", " "); s.wait(beat + beat/2) }},
+		{"repeating", "boathouse", func(s *show) { s.keys("down", "down", "r", "g", " "); s.wait(12 * beat) }},
+		{"slow and quick", "lounge", func(s *show) { s.keys(" "); s.wait(4*beat*2 + beat*3) }},
+		{"finished", "boathouse", func(s *show) { s.keys("down", "down", "down", " "); s.wait(20 * beat) }},
+		{"list", "", func(s *show) { s.keys("down") }},
+		{"findings", "broken", func(*show) {}},
+		{"saved with errors", "boathouse", func(s *show) {
+			s.keys(" ")
+			s.wait(6 * beat)
+			s.save(strings.Replace(boathouse, "2. Oar turn", "2. Oar turning\n3. Lanten step", 1))
+		}},
+		{"help", "boathouse", func(s *show) { s.keys("?") }},
+	}
+	for _, scene := range scenes {
+		for _, size := range sizes {
+			t.Run(scene.name+" "+size.name, func(t *testing.T) {
+				dances(t, scene.open, size.width, size.height, func(s *show) {
+					scene.play(s)
+					s.heard()
+					golden.Equal(t, s.text()+"\n")
+				})
+			})
+		}
+	}
+}
+
+// The styles are the terminal's own: bold, reverse, faint, and two of its 16 colours.
+func TestStyledView(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys(" ")
+		s.wait(6*beat + beat/4)
+		golden.Equal(t, strings.ReplaceAll(s.styled(), "\x1b", "^")+"\n")
+	})
+}
+
+func (s *show) save(text string) {
+	s.shelf.saved <- read(text)
+	s.settle()
+}
+
+// The label changes on the very millisecond on which the count is heard, as far
+// as the screen is concerned: half a frame of 1/120 s ahead, for the renderer.
+func TestLabelChangesHalfAFrameBeforeTheCount(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys(" ")
+		start := time.Now()
+		mark := func() string { // the line of counts tells the event
+			for line := range strings.Lines(s.text()) {
+				if strings.Contains(line, "▲") {
+					return line
+				}
+			}
+			return ""
+		}
+		s.wait(3*beat + beat/2)
+		var changes []time.Duration
+		for seen := mark(); len(changes) < 4; {
+			select {
+			case msg := <-s.messages:
+				s.send(msg)
+				s.settle()
+			case <-time.After(time.Second):
+				require.Fail(t, "nothing changes")
+			}
+			if m := mark(); m != seen {
+				seen = m
+				changes = append(changes, time.Since(start))
+			}
+		}
+		for i, want := range []time.Duration{4 * beat, 5 * beat, 6 * beat, 6*beat + beat/2} {
+			half := time.Second / 240
+			assert.InDelta(t, (want - half).Seconds(), changes[i].Seconds(), 0.0021, "change %d", i)
+		}
+	})
+}
+
+func TestMovesWhileHolding(t *testing.T) {
+	tests := []struct {
+		name string
+		keys []string
+		want string
+	}{
+		{"stands at the start", nil, "1.2"},
+		{"next step", []string{"right"}, "1.3"},
+		{"over the half beat", []string{"right", "right", "right"}, "1.&"},
+		{"and back", []string{"right", "right", "left"}, "1.3"},
+		{"not before the start", []string{"left"}, "1.2"},
+		{"next figure", []string{"down"}, "3.2"},
+		{"next figure twice", []string{"down", "down"}, "5.2"},
+		{"a held count is one step", []string{"down", "down", "right", "right"}, "6.1"},
+		{"back over the held count", []string{"down", "down", "right", "right", "left"}, "5.3"},
+		{"start of this figure", []string{"down", "right", "up"}, "3.2"},
+		{"figure before", []string{"down", "up"}, "1.2"},
+		{"next bar", []string{"pgdown"}, "2.1"},
+		{"next bar twice", []string{"pgdown", "pgdown"}, "3.1"},
+		{"start of this bar", []string{"pgdown", "right", "pgup"}, "2.1"},
+		{"bar before", []string{"pgdown", "pgdown", "pgup"}, "2.1"},
+		{"first bar", []string{"pgdown", "pgup"}, "1.2"},
+		{"home", []string{"down", "down", "home"}, "1.2"},
+		{"last figure", []string{"down", "down", "down", "down"}, "7.2"},
+		{"not beyond the end", []string{"down", "down", "down", "pgdown", "pgdown", "right", "right"}, "9.1"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			dances(t, "boathouse", 80, 24, func(s *show) {
+				for _, k := range tt.keys {
+					s.keys(k).heard()
+				}
+				assert.Equal(t, tt.want, s.at())
+				assert.Equal(t, player.Holding, s.now().State)
+			})
+		})
+	}
+}
+
+func TestKeys(t *testing.T) {
+	percent := func(want float64) func(*testing.T, *show) {
+		return func(t *testing.T, s *show) { assert.InDelta(t, want, s.now().Percent, 0.001) }
+	}
+	repeats := func(from, to string) func(*testing.T, *show) {
+		return func(t *testing.T, s *show) {
+			m := s.now()
+			r := m.Settings.Repeat
+			require.False(t, r.Empty())
+			name := func(b routine.Beats) string {
+				e := &m.Timeline.Events[m.Timeline.At(b)]
+				return string(rune('0'+e.Bar)) + "." + e.Labels.Count
+			}
+			assert.Equal(t, from, name(r.From))
+			assert.Equal(t, to, name(r.To-1))
+		}
+	}
+	sees := func(want string) func(*testing.T, *show) {
+		return func(t *testing.T, s *show) { assert.Contains(t, s.text(), want) }
+	}
+	tests := []struct {
+		name string
+		keys []string
+		want []func(*testing.T, *show)
+	}{
+		{"space starts", []string{" "}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.Equal(t, player.LeadIn, s.now().State) }, sees(" LEAD-IN ")}},
+		{"space holds", []string{" ", " "}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.Equal(t, player.Holding, s.now().State) }, sees(" HOLDING ")}},
+		{"faster", []string{"+"}, []func(*testing.T, *show){percent(61.0 / 60 * 100), sees("61 bars/min (102 %)")}},
+		{"faster thrice, pressed fast", []string{"+++"}, []func(*testing.T, *show){percent(63.0 / 60 * 100)}},
+		{"faster without shift", []string{"="}, []func(*testing.T, *show){percent(61.0 / 60 * 100)}},
+		{"slower", []string{"-", "-"}, []func(*testing.T, *show){percent(58.0 / 60 * 100)}},
+		{"full tempo", []string{"-", "-", "0"}, []func(*testing.T, *show){percent(100)}},
+		{"a tempo in bars", []string{"t", "45 bars/min", "enter"}, []func(*testing.T, *show){percent(75), sees("45 bars/min (75 %)")}},
+		{"a tempo in beats", []string{"t", "120 beats/min", "enter"}, []func(*testing.T, *show){percent(50)}},
+		{"a tempo in per cent", []string{"t", "80 %", "enter"}, []func(*testing.T, *show){percent(80)}},
+		{"a tempo beyond all dancing", []string{"t", "500 %", "enter"}, []func(*testing.T, *show){percent(100), sees("can be danced from 10 to 200 %")}},
+		{"a tempo that is none", []string{"t", "brisk", "enter", "backspace", "esc"}, []func(*testing.T, *show){percent(100), sees(" HOLDING ")}},
+		{"keys are typed into the tempo", []string{"t", "q"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.False(t, s.quit) }, sees("tempo: q")}},
+		{"lead-in", []string{"l"}, []func(*testing.T, *show){sees("lead-in 2 bars")}},
+		{"no lead-in", []string{"l", "l", "l", "l"}, []func(*testing.T, *show){sees("no lead-in")}},
+		{"repeats a figure", []string{"down", "r"}, []func(*testing.T, *show){repeats("3.2", "5.1"), sees("pass 1 of Lantern step")}},
+		{"repeats no more", []string{"r", "r"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Repeat.Empty()) }}},
+		{"marks a start", []string{"right", "m"}, []func(*testing.T, *show){sees("the start is marked at bar 1, count 3"), sees("marked from bar 1, count 3")}},
+		{"marks a stretch", []string{"right", "m", "down", "right", "m"}, []func(*testing.T, *show){repeats("1.3", "3.3"), sees("pass 1 of bar 1, count 3 to bar 3, count 3")}},
+		{"marks backwards", []string{"down", "m", "home", "m"}, []func(*testing.T, *show){repeats("1.2", "3.2")}},
+		{"clears the marks", []string{"m", "right", "m", "m"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Repeat.Empty()) }}},
+		{"gradually", []string{"g"}, []func(*testing.T, *show){percent(70), repeats("1.2", "9.1"), sees("faster to 100 %"), sees("of the routine")}},
+		{"gradually no more", []string{"g", "g"}, []func(*testing.T, *show){percent(70), func(t *testing.T, s *show) { assert.Zero(t, s.now().Settings.Ladder) }}},
+		{"faster ends the ladder", []string{"g", "+"}, []func(*testing.T, *show){percent(43.0 / 60 * 100), func(t *testing.T, s *show) { assert.Zero(t, s.now().Settings.Ladder) }}},
+		{"leader's side", []string{"s"}, []func(*testing.T, *show){sees("leader only"), func(t *testing.T, s *show) { assert.NotContains(t, s.text(), "RF back") }}},
+		{"follower's side", []string{"s", "s"}, []func(*testing.T, *show){sees("follower only"), func(t *testing.T, s *show) { assert.NotContains(t, s.text(), "LF forward") }}},
+		{"both sides", []string{"s", "s", "s"}, []func(*testing.T, *show){sees("both sides")}},
+		{"slow and quick", []string{"c"}, []func(*testing.T, *show){sees("count slow/quick"), sees("slow")}},
+		{"words", []string{"c", "c"}, []func(*testing.T, *show){sees("two"), sees("cha")}},
+		{"as charted", []string{"c", "c", "c"}, []func(*testing.T, *show){sees("count as charted")}},
+		{"clicks softer", []string{"k"}, []func(*testing.T, *show){sees("clicks 60 %")}},
+		{"clicks louder", []string{"K", "K"}, []func(*testing.T, *show){sees("clicks 90 %")}},
+		{"no louder than that", []string{"K", "K", "K", "K", "K"}, []func(*testing.T, *show){sees("clicks 100 %")}},
+		{"steps softer", []string{"f"}, []func(*testing.T, *show){sees("steps 40 %")}},
+		{"steps of one side louder", []string{"s", "F", "s", "s"}, []func(*testing.T, *show){sees("steps 60 and 50 %")}},
+		{"findings", []string{"w"}, []func(*testing.T, *show){sees("Nothing was found")}},
+		{"back from the findings", []string{"w", "esc"}, []func(*testing.T, *show){sees(" HOLDING ")}},
+		{"help", []string{"?"}, []func(*testing.T, *show){sees("gradually faster each pass")}},
+		{"back from help", []string{"?", "?"}, []func(*testing.T, *show){sees(" HOLDING ")}},
+		{"back to the list", []string{"esc"}, []func(*testing.T, *show){sees("choose a sheet")}},
+		{"quit", []string{"q"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.quit) }}},
+		{"quit from help", []string{"?", "q"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.quit) }}},
+		{"interrupt", []string{"ctrl+c"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.quit) }}},
+		{"interrupt while typing", []string{"t", "ctrl+c"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.quit) }}},
+		{"what is pasted does nothing", []string{"[q]"}, []func(*testing.T, *show){sees(" HOLDING ")}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			dances(t, "boathouse", 80, 24, func(s *show) {
+				for _, k := range tt.keys {
+					s.keys(k).heard()
+				}
+				for _, want := range tt.want {
+					want(t, s)
+				}
+			})
+		})
+	}
+}
+
+// Every key that the help page or a help line names does something that shows.
+func TestEveryKeyOfTheHelpWorks(t *testing.T) {
+	require.NotEmpty(t, screen.DanceKeys())
+	for _, key := range screen.DanceKeys() {
+		t.Run(key, func(t *testing.T) {
+			dances(t, "boathouse", 80, 24, func(s *show) {
+				// Away from the start and the tempo, so that there is somewhere to go.
+				s.keys("down", "right", "right").heard().keys("-").heard()
+				before, at := s.text(), s.at()
+				s.keys(key).heard()
+				after := s.text()
+				if s.quit {
+					return
+				}
+				assert.NotEqual(t, before+at, after+s.at())
+			})
+		})
+	}
+}
+
+func TestMovesDuringTheLeadIn(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys(" ")
+		s.wait(beat)
+		s.keys("down").heard()
+		assert.Contains(t, s.text(), " LEAD-IN ")
+		s.wait(4*beat + beat/4)
+		assert.Equal(t, player.Dancing, s.now().State)
+		assert.Equal(t, "3.2", s.at())
+	})
+}
+
+func TestListIsNarrowedByTyping(t *testing.T) {
+	dances(t, "", 80, 24, func(s *show) {
+		s.keys("last", " ", "fox")
+		assert.Contains(t, s.text(), "> Last lantern")
+		assert.NotContains(t, s.text(), "boathouse")
+		s.keys("x")
+		assert.Contains(t, s.text(), "no sheet has this")
+		s.keys("esc")
+		assert.Contains(t, s.text(), "boathouse")
+		assert.False(t, s.quit)
+		s.keys("esc")
+		assert.True(t, s.quit)
+	})
+}
+
+func TestListOpens(t *testing.T) {
+	dances(t, "", 80, 24, func(s *show) {
+		s.keys("down", "enter")
+		assert.Contains(t, s.text(), "Last lantern · Foxtrot")
+		s.keys(" ").heard().keys("esc").heard()
+		assert.Contains(t, s.text(), "choose a sheet")
+		assert.Equal(t, player.Holding, s.now().State, "nobody sees it: it is held")
+		s.keys("up", "enter")
+		assert.Contains(t, s.text(), "Lantern Night at the boathouse · Cha-cha")
+	})
+}
+
+func TestListSaysWhatCantBeOpened(t *testing.T) {
+	dances(t, "", 80, 24, func(s *show) {
+		s.keys("down", "down", "down", "enter")
+		assert.Contains(t, s.text(), errNotThere.Error())
+		s.keys("up", "enter")
+		assert.Contains(t, s.text(), "The sheet can't be danced yet.")
+		assert.Contains(t, s.text(), `"Oar turning"`)
+		s.keys("esc")
+		assert.Contains(t, s.text(), "choose a sheet")
+	})
+}
+
+func TestSheetIsDancedAsSoonAsItCanBe(t *testing.T) {
+	dances(t, "broken", 80, 24, func(s *show) {
+		assert.Contains(t, s.text(), "The sheet can't be danced yet.")
+		s.save(boathouse)
+		assert.Contains(t, s.text(), " HOLDING ")
+		assert.Contains(t, s.text(), "the sheet was read again")
+	})
+}
+
+func TestSavedSheetIsDancedFromTheNextBar(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys(" ")
+		s.wait(4*beat + beat/2)
+		s.save(strings.Replace(boathouse, "LF replace    |", "LF in place   |", 1))
+		assert.Contains(t, s.text(), "the sheet was read again")
+		s.wait(beat)
+		assert.Contains(t, s.text(), "LF replace", "the bar is danced as it was")
+		assert.Equal(t, "1.3", s.at())
+		s.keys("up") // forgets the message, starts over
+		s.wait(beat)
+		s.wait(beat / 4)
+		assert.NotContains(t, s.text(), "the sheet was read again")
+		s.wait(4 * beat)
+		s.keys("home")
+		s.wait(beat + beat/4)
+		assert.Contains(t, s.text(), "LF in place")
+	})
+}
+
+func TestSavedWithErrorsTheLastGoodOneGoesOn(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys(" ")
+		s.wait(5 * beat)
+		s.save(strings.Replace(boathouse, "2. Oar turn", "2. Oar turning", 1))
+		assert.Contains(t, s.text(), "the saved sheet can't be danced; the one before goes on")
+		assert.Contains(t, s.text(), `"Oar turning"`)
+		assert.Equal(t, player.Dancing, s.now().State)
+		s.wait(17 * beat)
+		assert.Contains(t, s.text(), "Oar turn  figure 2 of 3")
+		s.save(boathouse)
+		assert.Contains(t, s.text(), "the sheet was read again")
+		assert.NotContains(t, s.text(), "can't be danced")
+		s.wait(11 * time.Second)
+		assert.NotContains(t, s.text(), "the sheet was read again", "it has been read by now")
+	})
+}
+
+func TestHeldCountKeepsTheStep(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys("l", "l", "l", "l", "down", "down", " ")
+		s.wait(2*beat + beat/2)
+		assert.Equal(t, -1, s.now().Timeline.Events[s.now().Event].Row)
+		assert.Equal(t, "5.4", s.at())
+		assert.Contains(t, s.text(), "leader    RF replace")
+		assert.Contains(t, s.text(), "next 1  LF close")
+		s.wait(2 * beat)
+		assert.Contains(t, s.text(), "leader    stands still")
+	})
+}
+
+func TestSoundStatusIsShown(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		sound := &fakeSound{status: "sound is off", changed: make(chan struct{}, 1)}
+		s := newShow(t, "boathouse", 80, 24, screen.Options{Sound: sound})
+		assert.Contains(t, s.text(), "sound is off")
+		sound.status = ""
+		sound.changed <- struct{}{}
+		s.settle()
+		assert.NotContains(t, s.text(), "sound is off")
+	})
+}
+
+type fakeSound struct {
+	status  string
+	changed chan struct{}
+}
+
+func (s *fakeSound) Status() string           { return s.status }
+func (s *fakeSound) Changed() <-chan struct{} { return s.changed }
+
+func TestNoColor(t *testing.T) {
+	for _, noColor := range []bool{false, true} {
+		synctest.Test(t, func(t *testing.T) {
+			s := newShow(t, "boathouse", 80, 24, screen.Options{NoColor: noColor})
+			colours := sgr(t, s.styled())
+			assert.Contains(t, colours, "1", "bold is no colour")
+			assert.Contains(t, colours, "1;7")
+			assert.Equal(t, !noColor, contains(colours, func(p string) bool { return strings.Contains(p, "3") }), "%v", colours)
+		})
+	}
+}
