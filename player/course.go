@@ -115,19 +115,23 @@ func still(from float64, line *Timeline, beat routine.Beats, set Settings, state
 		origin: line.tempo.seconds(beat), first: beat, last: beat}
 }
 
-// legAt is the leg that holds on a frame.
+// nearest is the frame on which something is heard whose exact place lies
+// between two: half a frame goes up, also if it comes out a hair less.
+func nearest(frame float64) float64 { return math.Floor(frame + 0.5 + 1e-6) }
+
+// legAt is the leg that is heard on a frame.
 func (c *Course) legAt(frame float64) *leg {
-	i := sort.Search(len(c.legs), func(i int) bool { return c.legs[i].from > frame })
+	i := sort.Search(len(c.legs), func(i int) bool { return nearest(c.legs[i].from) > frame })
 	return &c.legs[max(i-1, 0)]
 }
 
 // At is where the couple is on a frame. An event lasts from the frame on which
 // it is heard.
 func (c *Course) At(frame float64) Moment {
-	l := c.legAt(frame + 0.5)
+	l := c.legAt(frame)
 	m := Moment{State: l.state, Timeline: l.line, Pass: l.pass, Settings: l.set, Beat: l.first}
 	if !l.standing() {
-		k := l.passAt(c.rate, frame+0.5)
+		k := l.passAt(c.rate, frame)
 		m.Pass += k
 		m.Beat = min(l.beat(c.rate, k, frame), l.end(k)-1)
 		if k > 0 {
@@ -201,22 +205,23 @@ func (l *leg) passSeconds() float64 {
 	return l.tempo.seconds(l.repeat.To) - l.tempo.seconds(l.repeat.From)
 }
 
-// passAt is the pass of the leg that a frame lies in.
+// passAt is the pass of the leg that is heard on a frame.
 func (l *leg) passAt(rate, frame float64) int {
-	if l.repeat.Empty() || frame < l.passStart(rate, 1) {
+	begun := func(k int) bool { return nearest(l.passStart(rate, k)) <= frame }
+	if l.repeat.Empty() || !begun(1) {
 		return 0
 	}
 	k := 1
 	settled := l.set.settled(l.pass) - l.pass
-	for k < settled && l.passStart(rate, k+1) <= frame {
+	for k < settled && begun(k+1) {
 		k++
 	}
 	if k >= settled {
 		k += int((frame - l.passStart(rate, k)) / (l.passSeconds() * l.frames(rate, k)))
-		for l.passStart(rate, k+1) <= frame { // the division may round down
+		for begun(k + 1) { // the division may round down
 			k++
 		}
-		for k > 1 && l.passStart(rate, k) > frame {
+		for k > 1 && !begun(k) {
 			k--
 		}
 	}
@@ -254,7 +259,7 @@ func (l *leg) ends(rate float64) float64 {
 
 // heard is the frame on which a beat is heard: the nearest, but not before the leg.
 func (l *leg) heard(rate float64, k int, beat routine.Beats) int64 {
-	return int64(math.Ceil(max(l.frame(rate, k, beat), l.from) - 0.5))
+	return int64(nearest(max(l.frame(rate, k, beat), l.from)))
 }
 
 // Hits appends the sounds that begin in [from, to). It makes Course an [audio.Schedule].
@@ -270,7 +275,7 @@ func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 		case l.state == LeadIn:
 			dst = c.leadInHits(dst, l, from, end)
 		case l.strike:
-			if at := int64(math.Ceil(l.from - 0.5)); at >= from && at < end {
+			if at := int64(nearest(l.from)); at >= from && at < end {
 				if e := l.line.At(l.first); e >= 0 {
 					dst = c.eventHits(dst, &l.line.Events[e], at)
 				}
@@ -456,7 +461,7 @@ func (c *Course) placeAt(frame int64) place {
 	if l.standing() {
 		return p
 	}
-	k := l.passAt(c.rate, float64(frame)+0.5)
+	k := l.passAt(c.rate, float64(frame))
 	p.seconds, p.pass = l.seconds(c.rate, k, float64(frame)), l.pass+k
 	// The first that is not heard before this frame, from one before it on, as
 	// frames are rounded.
