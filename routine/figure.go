@@ -19,6 +19,7 @@ type Figure struct {
 	At       Span  // the heading
 
 	unplaced bool // its counts can't be read, so its length is not known
+	doubtful bool // something is wrong with its counts, so its place in the bar can't be judged
 	text     figureText
 }
 
@@ -71,6 +72,7 @@ type tableText struct {
 	aligns  []string // "left", "center", "right", "none"
 	columns []column
 	cells   [][]stretch // the first row is the heading
+	short   []bool      // whether a row has fewer cells than the heading
 }
 
 // factText is a fact that tidy writes in its long form.

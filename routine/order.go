@@ -3,6 +3,7 @@ package routine
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,7 +12,7 @@ import (
 
 var (
 	remarkPattern = regexp.MustCompile(`(?s)\s+(?:—|–|-|--)\s+`)
-	timesPattern  = regexp.MustCompile(`\s*,?\s*[×x]\s*(\d+)\s*$`)
+	timesPattern  = regexp.MustCompile(`(?:\s*,?\s*×|(?:^|[\s,])x)\s*(\d+)\s*$`) // an x that ends a word is a letter
 	stepsPattern  = regexp.MustCompile(`(?i)\s*,?\s*\bsteps?\s+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?\s*$`)
 )
 
@@ -89,6 +90,9 @@ func (p *sheetParser) item(at stretch) Item {
 	rest = strings.TrimRight(rest, " \t\r\n,.")
 	item.Name = headingText(rest)
 	item.name = stretch{at.from, at.from + len(rest)}
+	if item.Name == "" {
+		p.add("order-empty", at, "an item of the order names no figure", "")
+	}
 	return item
 }
 
@@ -113,7 +117,11 @@ func (p *sheetParser) setting(item *Item, at stretch) {
 			item.Tempo, item.TempoTo = 0, 0
 		}
 	case "ends":
-		item.Ends = p.stance(fact.value).Positions
+		st := p.stance(fact.value)
+		if st.AsStarted || st.Free != [2]Foot{} || st.Facing != [2]Alignment{} {
+			p.add("bad-value", fact.value, "only the hold or position can be set for an item", "feet and directions follow from the steps")
+		}
+		item.Ends = st.Positions
 		item.ends = fact.value
 	case "count":
 		if item.Style, ok = ParseCountStyle(value); !ok {
@@ -122,6 +130,9 @@ func (p *sheetParser) setting(item *Item, at stretch) {
 	default:
 		p.add("unknown-setting", fact.key, quoted(fact.name)+" can't be set for an item", didYouMean(fact.name, settingNames))
 		return
+	}
+	if slices.ContainsFunc(item.sets, func(f factText) bool { return f.name == fact.name }) {
+		p.add("said-twice", fact.key, quoted(fact.name)+" is set twice for this item", "keep one")
 	}
 	item.sets = append(item.sets, fact)
 }

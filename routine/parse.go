@@ -34,7 +34,8 @@ func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
 
 func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	f := &findings{src: newSource(src)}
-	s := &Sheet{Name: name, Title: plain(name), Dance: plainDance(), src: f.src, book: book}
+	s := &Sheet{Name: name, Title: plain(name), Dance: plainDance(), src: f.src, book: book,
+		byKey: map[string]*Figure{}, prose: map[string]bool{}}
 	switch {
 	case len(src) > largestSheet:
 		f.add("too-large", stretch{}, fmt.Sprintf("a sheet has at most %d MiB", largestSheet>>20), "")
@@ -143,6 +144,9 @@ func (p *sheetParser) body(body []byte) {
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {
 			at := p.lines(h)
+			if at == (stretch{}) {
+				at = stretch{h.Pos(), h.Pos()}
+			}
 			sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, level: h.Level})
 		} else if len(sections) > 0 {
 			last := &sections[len(sections)-1]
@@ -155,17 +159,26 @@ func (p *sheetParser) body(body []byte) {
 	var order *section
 	for i := range sections {
 		sec := &sections[i]
-		switch {
-		case sec.level == 1 && !titled && sec.name != "":
+		isOrder := Key(sec.name) == "order"
+		if sec.level == 1 && !titled && sec.name != "" && !isOrder {
 			p.sheet.Title, titled = sec.name, true
-		case sec.level > 0 && Key(sec.name) == "order":
+		}
+		switch {
+		case sec.level > 0 && isOrder:
 			if order != nil {
 				p.add("order-again", sec.at, "there is a second order", "keep one", Related{p.src.span(order.at.from, order.at.to), "first order here"})
 				continue
 			}
 			order = sec
-		case sec.level > 1:
+		case sec.level > 0:
 			p.figure(sec)
+		}
+	}
+	for _, fig := range p.sheet.Figures {
+		for _, alias := range fig.Aliases {
+			if key := Key(alias); p.sheet.byKey[key] == nil {
+				p.sheet.byKey[key] = fig
+			}
 		}
 	}
 	if order != nil {
@@ -225,7 +238,9 @@ func (p *sheetParser) figure(sec *section) {
 			}
 		}
 	}
+	key := Key(sec.name)
 	if len(charts) == 0 && !broken {
+		p.sheet.prose[key] = true
 		return
 	}
 	fig := &Figure{Name: sec.name, At: p.src.span(sec.at.from, sec.at.to), unplaced: broken}
@@ -240,18 +255,23 @@ func (p *sheetParser) figure(sec *section) {
 		p.chart(fig, c)
 	}
 	p.place(fig)
-	for _, other := range p.sheet.Figures {
-		if Key(other.Name) == Key(fig.Name) {
-			p.add("figure-again", sec.at, "there is a second figure named "+quoted(fig.Name), "give it another name", Related{other.At, "first here"})
-			return
-		}
+	if first := p.sheet.byKey[key]; first != nil {
+		p.add("figure-again", sec.at, "there is a second figure named "+quoted(fig.Name), "give it another name", Related{first.At, "first here"})
+		return
 	}
+	p.sheet.byKey[key] = fig
 	p.sheet.Figures = append(p.sheet.Figures, fig)
 }
 
-var chartPattern = regexp.MustCompile(`(?i)^\|[^\n]*\bcounts?\b[^\n]*\n\s*\|?\s*:?-`)
+var (
+	headingPattern = regexp.MustCompile(`(?i)\bcounts?\b`)
+	dashesPattern  = regexp.MustCompile(`^\s*\|?\s*:?-`)
+)
 
-func looksLikeChart(text string) bool { return chartPattern.MatchString(text) }
+func looksLikeChart(text string) bool {
+	heading, rest, _ := strings.Cut(text, "\n")
+	return strings.Contains(heading, "|") && headingPattern.MatchString(heading) && dashesPattern.MatchString(rest)
+}
 
 // columnNames are the headings of a chart's columns, by their first word.
 var columnNames = map[string]column{
@@ -297,6 +317,9 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 		case c != otherColumn:
 			if _, again := has[c]; again {
 				p.add("column-again", cell, "the chart has two columns of this kind", "")
+				if c != countColumn {
+					has[c] = -1 // whose steps these are is not known
+				}
 				c = otherColumn
 				break
 			}
@@ -308,17 +331,18 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 	heading := stretch{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
 	count := has[countColumn]
 	var sides []Partner
+	told := false
 	for _, side := range Partners() {
-		if _, ok := has[leaderColumn+column(side)]; !ok {
-			continue
-		}
-		if fig.Has[side] {
+		i, ok := has[leaderColumn+column(side)]
+		told = told || ok
+		switch {
+		case ok && fig.Has[side]:
 			p.add("column-again", heading, "the "+side.String()+"'s steps are told twice in this figure", "")
-			continue
+		case ok && i >= 0:
+			sides = append(sides, side)
 		}
-		sides = append(sides, side)
 	}
-	if len(sides) == 0 {
+	if !told {
 		p.add("column-missing", heading, "the chart tells nobody's steps", "name a column Leader or Follower")
 		fig.unplaced = true
 		return
@@ -326,10 +350,11 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 	var rows []Row
 	var counts []Count
 	var at []stretch
-	for _, cells := range tt.cells[1:] {
+	for i, cells := range tt.cells[1:] {
+		shifted := false // which cell is whose is not known
 		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
 			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "a | inside a note is written \\|")
-			fig.unplaced = true
+			shifted = true
 		}
 		text := p.src.slice(cells[count])
 		c, ok := ParseCount(inlineMarks.Replace(text))
@@ -338,13 +363,20 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 			if strings.TrimSpace(text) == "" {
 				message = "this row has no count"
 			}
-			p.add("count-unreadable", cells[count], message, hint)
-			fig.unplaced = true
+			if !shifted {
+				p.add("count-unreadable", cells[count], message, hint)
+			}
+			fig.unplaced, shifted = true, shifted || tt.short[i+1]
 		}
 		row := Row{Count: c}
 		for _, side := range sides {
+			cell := cells[has[leaderColumn+column(side)]]
 			row.Written[side] = true
-			row.Steps[side] = p.step(cells[has[leaderColumn+column(side)]])
+			if shifted {
+				row.Steps[side] = Step{At: p.src.span(cell.from, cell.to), unclear: true}
+			} else {
+				row.Steps[side] = p.step(cell)
+			}
 		}
 		rows, counts, at = append(rows, row), append(counts, c), append(at, cells[count])
 	}
@@ -361,6 +393,7 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 		return
 	}
 	placed := place(counts, p.sheet.Dance)
+	fig.doubtful = fig.doubtful || len(placed.troubles) > 0
 	if p.sheet.danceKnown {
 		for _, t := range placed.troubles {
 			p.add(t.code, at[t.row], t.message, t.hint)
@@ -381,6 +414,7 @@ func (p *sheetParser) merge(fig *Figure, rows []Row, placed placement, at stretc
 	if placed.floating != fig.Floating || placed.end != fig.End || rows[0].At != fig.Rows[0].At {
 		p.add("parts-differ", at, fmt.Sprintf("the partners do not fill the same beats: %s beats here, %s in the chart before",
 			placed.end-rows[0].At, fig.End-fig.Rows[0].At), "")
+		fig.doubtful = true
 	}
 	fig.End = max(fig.End, placed.end)
 	for _, r := range rows {
@@ -412,34 +446,24 @@ func (p *sheetParser) tableText(t *east.Table) tableText {
 	for _, a := range t.Alignments {
 		tt.aligns = append(tt.aligns, a.String())
 	}
+	// A cell that is not written has no place of its own: it stands after the
+	// cell before it, and the first of a row at the row's start.
+	previous := 0
 	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
 		var cells []stretch
+		short := false
+		previous = max(row.Pos(), previous)
 		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
 			at := p.lines(cell)
 			if cell.Lines().Len() == 0 {
-				at = stretch{-1, -1}
+				at, short = stretch{previous, previous}, true
 			}
 			cells = append(cells, at)
+			previous = at.to
 		}
-		tt.cells = append(tt.cells, cells)
+		tt.cells, tt.short = append(tt.cells, cells), append(tt.short, short)
 	}
-	// A cell without text has no place of its own: it stands after the cell
-	// before it, and the first of a row at the line's start.
-	previous := 0
-	for r, cells := range tt.cells {
-		for c := range cells {
-			if cells[c].from < 0 {
-				at := previous
-				if c == 0 && r > 0 {
-					at = p.tableLine(t, tt.cells, r)
-				}
-				cells[c] = stretch{at, at}
-			}
-			previous = cells[c].to
-		}
-	}
-	first := tt.cells[0][0].from
-	tt.whole.from = p.src.lines[p.src.pos(first).Line-1]
+	tt.whole.from = p.src.lines[p.src.pos(t.FirstChild().Pos()).Line-1]
 	tt.whole.to = p.restOfLine(previous).to
 	return tt
 }
@@ -454,16 +478,6 @@ func (p *sheetParser) restOfLine(from int) stretch {
 		to--
 	}
 	return stretch{from, to}
-}
-
-// tableLine is where line r of a table starts: its heading's line, one more for
-// the line of dashes, and r on.
-func (p *sheetParser) tableLine(t *east.Table, cells [][]stretch, r int) int {
-	line := p.src.pos(cells[0][0].from).Line + 1 + r
-	if line-1 < len(p.src.lines) {
-		return p.src.lines[line-1]
-	}
-	return len(p.src.text)
 }
 
 var factPattern = regexp.MustCompile(`^(?s)\s*([A-Za-z][A-Za-z ]{0,30}?)\s*:\s*(.*)$`)
@@ -514,6 +528,9 @@ func (p *sheetParser) fact(fig *Figure, at stretch) {
 		}
 		return
 	}
+	if fact.name != "note" && slices.ContainsFunc(fig.text.facts, func(f factText) bool { return f.name == fact.name }) {
+		p.add("said-twice", fact.key, quoted(fact.name)+" is said twice of this figure", "keep one")
+	}
 	fig.text.facts = append(fig.text.facts, fact)
 }
 
@@ -522,10 +539,21 @@ func (p *sheetParser) stance(at stretch) Stance {
 	st := Stance{At: p.src.span(at.from, at.to)}
 	words, note := splitWords(p.src.slice(at), at.from)
 	st.Note = note
+	if len(words) == 0 {
+		p.add("bad-value", at, "nothing is said here", "closed or open facing, leader LF free, facing DW")
+	}
+	unclear := false
+	unknown := func(at stretch, message, hint string) {
+		p.add("unknown-word", at, message, hint)
+		unclear = true
+	}
+	twice := func(at stretch, side Partner) {
+		p.add("said-twice", at, "this is said twice of the "+side.String(), "keep one")
+	}
 	var r reading
 	for i := 0; i < len(words); {
 		w := words[i]
-		if strings.HasPrefix(joined(words[i:]), "as started") {
+		if joined(words[i:]) == "as started" {
 			st.AsStarted = true
 			i += 2
 			continue
@@ -533,12 +561,15 @@ func (p *sheetParser) stance(at stretch) Stance {
 		side := Leader
 		if c := columnNames[w.text]; c == leaderColumn || c == followerColumn {
 			side = Partner(c - leaderColumn)
-			if i++; i == len(words) {
-				p.add("unknown-word", w.at, "nothing is said of the "+side.String(), "")
-				break
+			if i++; i == len(words) || words[i].text == "," {
+				unknown(w.at, "nothing is said of the "+side.String(), side.String()+" LF free, "+side.String()+" facing DW")
+				continue
 			}
 			w = words[i]
 			if foot := footNames[w.text]; foot != NoFoot {
+				if st.Free[side] != NoFoot {
+					twice(w.at, side)
+				}
 				st.Free[side] = foot
 				for i++; i < len(words) && (words[i].text == "free" || words[i].text == "foot" || words[i].text == "is"); i++ {
 				}
@@ -547,6 +578,9 @@ func (p *sheetParser) stance(at stretch) Stance {
 		}
 		r.step.Alignment = Alignment{}
 		if n := p.alignment(&r, words[i:]); n > 0 {
+			if st.Facing[side].Stand != NoStand {
+				twice(w.at, side)
+			}
 			st.Facing[side] = r.step.Alignment
 			i += n
 			continue
@@ -558,9 +592,12 @@ func (p *sheetParser) stance(at stretch) Stance {
 			continue
 		}
 		if w.text != "," && w.text != "or" && !fillers[w.text] {
-			p.add("unknown-word", w.at, quoted(p.src.slice(w.at))+" is no hold or position", didYouMean(w.text, positionNames()))
+			unknown(w.at, quoted(p.src.slice(w.at))+" is no hold or position", didYouMean(w.text, positionNames()))
 		}
 		i++
+	}
+	if unclear {
+		st.Positions, st.AsStarted = anyPosition, false
 	}
 	return st
 }

@@ -84,6 +84,7 @@ func (c *checker) score() *Score {
 		}
 		if item.Figure == nil {
 			d.previous = nil // nothing is known of what comes after
+			d.doubt = true
 			continue
 		}
 		if len(d.out.Passages) > 0 && d.steps > mostSteps {
@@ -126,24 +127,16 @@ func (c *checker) tempo(first, last Tempo, at stretch) {
 // resolve finds an item's figure and the rows of it that are danced.
 func (c *checker) resolve(item *Item) {
 	s := c.sheet
-	var own []string
-	for _, fig := range s.Figures {
-		own = append(own, fig.Names()...)
-		for _, name := range fig.Names() {
-			if Key(name) == Key(item.Name) && item.Figure == nil {
-				item.Figure = fig
-			}
-		}
-	}
+	key := Key(item.Name)
+	item.Figure = s.byKey[key]
 	if item.Figure == nil && s.danceKnown {
 		if fig, ok := s.book.Figure(s.Dance, item.Name); ok {
 			item.Figure = fig
 		}
 	}
 	if item.Figure == nil {
-		if s.danceKnown || len(own) > 0 {
-			c.add("unknown-figure", item.name, "no figure of "+s.Dance.Name+" is known as "+quoted(item.Name),
-				cmp.Or(didYouMean(item.Name, append(own, s.book.Figures(s.Dance)...)), "tell its steps below a heading \"## "+item.Name+"\""))
+		if s.danceKnown && item.Name != "" { // else its figures can't be known
+			c.add("unknown-figure", item.name, "no figure of "+s.Dance.Name+" is known as "+quoted(item.Name), c.figureHint(item.Name))
 		}
 		return
 	}
@@ -156,11 +149,24 @@ func (c *checker) resolve(item *Item) {
 		return
 	}
 	if item.steps[0] > item.steps[1] || item.steps[0] < 1 || item.steps[1] > item.To {
-		c.add("steps-range", item.name, fmt.Sprintf("%s has steps 1–%d, not %d–%d", item.Figure.Name, item.To, item.steps[0], item.steps[1]), "")
-		item.steps = [2]int{}
+		c.add("steps-range", item.name, fmt.Sprintf("%s has only steps 1–%d", item.Figure.Name, item.To), "")
+		item.Figure = nil
 		return
 	}
 	item.From, item.To = item.steps[0]-1, item.steps[1]
+}
+
+// figureHint says what to write for a figure that is not known.
+func (c *checker) figureHint(name string) string {
+	s := c.sheet
+	if s.prose[Key(name)] {
+		return "its section holds no table with a column Count"
+	}
+	var names []string
+	for _, fig := range s.Figures {
+		names = append(names, fig.Names()...)
+	}
+	return cmp.Or(didYouMean(name, append(names, s.book.Figures(s.Dance)...)), "tell its steps below a heading \"## "+name+"\"")
 }
 
 // dancing is a routine while it is danced through.
@@ -171,6 +177,7 @@ type dancing struct {
 	previous *Item // nil at the start, and after what is not known
 	began    bool
 	placed   bool // where previous ended in the bar is known
+	doubt    bool // how long the whole is, is not known
 	steps    int
 }
 
@@ -186,14 +193,15 @@ func (d *dancing) item(index int, item *Item) {
 		d.now = e.apply(d.now)
 		if item.Ends != 0 && d.now.facings.apart(item.Ends.difference()) == 0 {
 			d.add("end-contradicted", item.ends, fmt.Sprintf("after %s the partners can't be in %s: %s", item.Name, item.Ends, standing(d.now.facings)), "")
-			d.now.facings = anyFacings.apart(item.Ends.difference())
+			d.now.positions, d.now.facings = anyPosition, anyFacings
 		}
 		start := d.begin(item)
 		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
 			End: start + fig.Length(item.From, item.To)}
 		d.out.Passages = append(d.out.Passages, p)
 		d.out.End = p.End
-		d.previous, d.placed = item, !fig.unplaced
+		d.previous, d.placed = item, !fig.unplaced && !fig.doubtful
+		d.doubt = d.doubt || !d.placed
 		d.steps += item.To - item.From
 	}
 }
@@ -219,7 +227,7 @@ func (d *dancing) begin(item *Item) Beats {
 	gap := floorMod(fig.Rows[item.From].At-last.End, bar)
 	if splits := fig.Rows[item.From].Count.splits(); splits && bar-gap < Beat && last.shorten(bar-gap) {
 		return last.End // an upbeat takes its time from the step before
-	} else if late := splits && gap < Beat; gap != 0 && !late && d.placed && d.previous != nil && d.sheet.danceKnown { // a late start lengthens that step
+	} else if late := splits && gap < Beat; gap != 0 && !late && d.placed && !fig.doubtful && d.previous != nil && d.sheet.danceKnown { // a late start lengthens that step
 		ends := countAt(last.End-1, d.sheet.Dance)
 		d.add("bar-not-full", item.name, fmt.Sprintf("%s ends with count %s, but %s begins on %s: %s beats are not filled",
 			d.previous.Name, ends, item.Name, fig.Rows[item.From].Count, gap),
@@ -341,7 +349,7 @@ func facingText(ds directionSet) string {
 
 // close warns of a routine that stops within a bar.
 func (d *dancing) close() {
-	if d.previous == nil || !d.placed || !d.sheet.danceKnown {
+	if d.previous == nil || d.doubt || !d.sheet.danceKnown {
 		return
 	}
 	bar := d.sheet.Dance.Metre.Bar()

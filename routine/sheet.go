@@ -16,6 +16,8 @@ type Sheet struct {
 
 	src        *source
 	book       Book
+	byKey      map[string]*Figure // the figures by their names; their other names come after those
+	prose      map[string]bool    // the names of sections that hold no chart
 	danceKnown bool
 	orderAt    stretch // the heading
 	tempoAt    stretch

@@ -293,7 +293,8 @@ func TestStepFindings(t *testing.T) {
 		{"– forward", []finding{{"foot-missing", 1, "– forward", "LF or RF in place of –"}}},
 		{"–, small", []finding{{"foot-missing", 1, "–, small", "LF or RF in place of –"}}},
 		{"LF side (slowly, 1/4 R", []finding{{"unknown-word", 9, "(slowly", ""}}},
-		{"LF side) slowly", []finding{{"unknown-word", 4, "side)", "perhaps side"}, {"unknown-word", 10, "slowly", ""}}},
+		{"LF side) slowly", []finding{{"unknown-word", 4, "side) slowly", "perhaps side"}}},
+		{"LF side, no wieght", []finding{{"unknown-word", 10, "no wieght", "perhaps no weight"}}},
 		{"LF RF side", []finding{{"unknown-word", 4, "RF", ""}}},
 		{"LF\tside,\tchekc", []finding{{"unknown-word", 10, "chekc", "perhaps check"}}},
 	} {

@@ -243,7 +243,21 @@ func (f *findings) step(at stretch) Step {
 // details reads all that follows the foot, or a stance.
 func (f *findings) details(r *reading, words []word) {
 	v := stepVocabulary()
+	var unknown []word // in a row, which may be one phrase
+	report := func() {
+		if len(unknown) == 0 {
+			return
+		}
+		at := stretch{unknown[0].at.from, unknown[len(unknown)-1].at.to}
+		unknown = nil
+		r.step.unclear = true
+		f.add("unknown-word", at, quoted(f.src.slice(at))+" is no word for a step", didYouMean(f.src.slice(at), v.known))
+	}
+	defer report()
 	for i := 0; i < len(words); {
+		if len(unknown) > 0 && unknown[len(unknown)-1] != words[i-1] {
+			report()
+		}
 		w, footwork := words[i], r.step.Footwork
 		if w.text == "," {
 			i++
@@ -284,8 +298,7 @@ func (f *findings) details(r *reading, words []word) {
 			i++
 			continue
 		}
-		r.step.unclear = true
-		f.add("unknown-word", w.at, quoted(f.src.slice(w.at))+" is no word for a step", didYouMean(w.text, v.known))
+		unknown = append(unknown, w)
 		i++
 	}
 }
