@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"time"
 
 	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
@@ -72,6 +73,23 @@ func openStage(shown [2]bool, silent bool) *stage {
 	s.engine.SetLevels(0, player.DefaultLevels(shown))
 	s.line = device.Open(s.engine, rate, device.Options{Silent: silent})
 	return s
+}
+
+// patience is how long a routine waits for the sound, so that its first counts
+// are not lost while a sound server is looked for.
+const patience = time.Second
+
+// settle waits until the sound is heard or known to be missing.
+func (s *stage) settle(ctx context.Context) {
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	for st := s.line.Status(); !st.Sounding && st.Problem == ""; st = s.line.Status() {
+		select {
+		case <-s.line.Changed():
+		case <-ctx.Done():
+			return
+		}
+	}
 }
 
 // put gives a transport that stands at the start of a timeline, and ends the
@@ -161,6 +179,9 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	s := openStage(shown, silent)
 	defer s.close()
 	t := s.put(line, set)
+	if !silent {
+		s.settle(ctx)
+	}
 	t.Start()
 	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Side: side, Count: style, Sound: s})
 	if err != nil {
