@@ -1,6 +1,11 @@
 package screen
 
-import tea "github.com/charmbracelet/bubbletea"
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
 
 // DanceKeys lists every key of the dance screen, the help lines' included.
 func DanceKeys() []string {
@@ -37,4 +42,16 @@ func Opened(m Model, l Loaded) tea.Model {
 	m.open, m.sheet = m.ctx, l
 	m, _ = m.begin()
 	return m
+}
+
+// KeyTable is every key and what it does, as a table in Markdown.
+func KeyTable() string {
+	var out strings.Builder
+	out.WriteString("| key | what it does |\n|---|---|\n")
+	for _, g := range danceActions() {
+		for _, a := range g.actions {
+			fmt.Fprintf(&out, "| `%s` | %s |\n", a.Help().Key, a.Help().Desc)
+		}
+	}
+	return out.String()
 }
