@@ -141,6 +141,7 @@ func place(counts []Count, d *Dance) placement {
 	var beat, end Beats
 	number := 0
 	var lastWhole Count
+	doubted := false // lastWhole did not follow what was before it
 	if !bySlowQuick && !d.FigureNumbers {
 		beat = Beats(first.First-1)*Beat - Beat // the beat before the first, from which a late start takes its time
 	} else {
@@ -176,14 +177,15 @@ func place(counts []Count, d *Dance) placement {
 			default:
 				at = beat + Beat + floorMod(Beats(c.First-1)*Beat-(beat+Beat), d.Metre.Bar())
 			}
-			if number != 0 && at > end {
+			skipped := number != 0 && at > end
+			if skipped && !doubted { // else the count before may be the wrong one
 				missing := missingCounts(beat, at, d)
 				trouble(i, "count-skipped", fmt.Sprintf("write %s if %s is held, or – in both columns if both wait", heldTo(lastWhole, beat, at, d), lastWhole),
 					"nothing is written for count %s before this %s", missing, c)
 			}
 			beat = at + held
 			end = beat + Beat
-			number, lastWhole = c.Last, c
+			number, lastWhole, doubted = c.Last, c, skipped && !doubted
 		case Slow, Quick:
 			at = end
 			length := d.Slow

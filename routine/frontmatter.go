@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"cmp"
 	"errors"
 	"regexp"
 	"slices"
@@ -13,8 +14,9 @@ import (
 	"github.com/goccy/go-yaml/token"
 )
 
-// largestFront bounds the front matter, in bytes.
-const largestFront = 64 << 10
+// largestFront bounds the front matter, in bytes. The time to read deeply
+// nested YAML grows faster than its length.
+const largestFront = 8 << 10
 
 // setting is one value of the front matter, or a list of them.
 type setting struct {
@@ -22,12 +24,14 @@ type setting struct {
 	at     stretch
 	value  string
 	values []setting
+	bad    bool // its value can't be one, which is reported
 }
 
 var (
 	sheetKeys = []string{"dance", "title", "tempo", "faces", "count"}
 	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
 		"words", "usual", "usual source", "competition", "competition source"}
+	listKeys = []string{"also called", "accents", "words"}
 )
 
 // frontMatter reads the YAML at the top of the sheet.
@@ -39,10 +43,10 @@ func (p *sheetParser) frontMatter(front stretch) {
 	} else if readable {
 		p.namedDance(settings, front)
 	}
-	if s, ok := settings["title"]; ok && strings.TrimSpace(s.value) != "" {
-		p.sheet.Title = headingText(s.value)
+	if title := headingText(settings["title"].value); title != "" {
+		p.sheet.Title = title
 	}
-	if s, ok := settings["faces"]; ok {
+	if s, ok := settings["faces"]; ok && !s.bad {
 		words, _ := splitWords(s.value, s.at.from)
 		if d, n := direction(words); n == 0 || n < len(words) {
 			p.add("unknown-direction", s.at, quoted(s.value)+" is not a direction of the hall", didYouMean(s.value, directionNames[:]))
@@ -50,17 +54,20 @@ func (p *sheetParser) frontMatter(front stretch) {
 			p.sheet.Faces, p.sheet.facesAt = &Alignment{Facing, d}, s.at
 		}
 	}
-	if s, ok := settings["count"]; ok {
+	if s, ok := settings["count"]; ok && !s.bad {
 		if p.sheet.Style, ok = ParseCountStyle(s.value); !ok {
 			p.add("bad-value", s.at, quoted(s.value)+" is no way to count", "count, slow/quick or words")
 		}
 	}
 	p.sheet.Tempo = p.sheet.Dance.Tempo()
-	if s, ok := settings["tempo"]; ok {
-		t, _, err := ParseTempo(s.value, p.sheet.Dance.Metre)
-		if err != nil {
+	if s, ok := settings["tempo"]; ok && !s.bad {
+		t, last, err := ParseTempo(s.value, p.sheet.Dance.Metre)
+		switch {
+		case err != nil:
 			p.add("tempo-unreadable", s.at, err.Error(), "28 bars/min or 112 beats/min")
-		} else {
+		case last != t:
+			p.add("tempo-unreadable", s.at, "a sheet has one tempo", "set a tempo that changes below an item of the order")
+		default:
 			p.sheet.Tempo, p.sheet.tempoAt = t, s.at
 		}
 	}
@@ -69,7 +76,10 @@ func (p *sheetParser) frontMatter(front stretch) {
 // namedDance looks the sheet's dance up in the book.
 func (p *sheetParser) namedDance(settings map[string]setting, front stretch) {
 	s, ok := settings["dance"]
-	if !ok || strings.TrimSpace(s.value) == "" {
+	if s.bad {
+		return
+	}
+	if !ok {
 		p.add("dance-missing", stretch{front.from, front.from}, "the sheet does not say which dance it is", "at the top: ---, a line \"dance: cha-cha\", and --- again")
 		return
 	}
@@ -99,13 +109,18 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 		if t == nil || t.Position == nil {
 			return stretch{front.from, front.from}
 		}
-		from := p.src.offset(first+t.Position.Line-1, t.Position.Column)
-		return stretch{from, min(from+len(t.Value), front.to)}
+		from := min(p.src.offset(first+t.Position.Line-1, t.Position.Column), front.to)
+		rest, text := p.src.slice(stretch{from, front.to}), strings.TrimSpace(t.Origin)
+		if !strings.HasPrefix(rest, text) { // it goes on over several lines
+			text, _, _ = strings.Cut(rest, "\n")
+			text = strings.TrimRight(text, " \t\r")
+		}
+		return stretch{from, from + len(text)}
 	}
 	if err != nil {
 		at, message := stretch{front.from, front.from}, err.Error()
 		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
-			at, message = place(syntax.Token), syntax.Message
+			at, message = place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
 		}
 		p.add("front-matter", at, "the front matter can't be read: "+plain(message), "each line is \"name: value\"; a value that holds \": \" stands in quotes")
 		return out, false
@@ -123,22 +138,46 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 		p.add("front-matter", place(body.GetToken()), "the front matter is no list of settings", "each line is \"name: value\"")
 		return out, false
 	}
+	defines := slices.ContainsFunc(pairs, func(pair *yamlast.MappingValueNode) bool { return settingName(pair) == "metre" })
 	for _, pair := range pairs {
-		name := strings.ToLower(pair.Key.String())
+		name := settingName(pair)
 		at := place(pair.Key.GetToken())
 		s, ok := yamlValue(pair.Value, place)
-		s.key = at
+		s.key, s.bad = at, true
+		isList := slices.Contains(listKeys, name)
 		switch {
+		case slices.Contains(danceKeys, name) && !defines:
+			p.add("unknown-setting", at, quoted(name)+" sets nothing here: it tells what a dance is, which only a chapter with a metre does", "delete it")
+			continue
 		case !slices.Contains(sheetKeys, name) && !slices.Contains(danceKeys, name):
-			p.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, append(sheetKeys[:len(sheetKeys):len(sheetKeys)], danceKeys...)))
+			known := sheetKeys
+			if defines {
+				known = append(known[:len(known):len(known)], danceKeys...)
+			}
+			p.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, known))
 			continue
-		case !ok:
-			p.add("bad-value", at, "the value of "+name+" is no plain text", "")
-			continue
+		case !ok, len(s.values) > 0 && !isList:
+			p.add("bad-value", s.at, "the value of "+name+" is no plain text", "")
+		case s.value == "" && len(s.values) == 0:
+			p.add("bad-value", s.at, name+" has no value", "")
+		default:
+			s.bad = false
+			if isList && len(s.values) == 0 {
+				s.values = []setting{s}
+			}
 		}
 		out[name] = s
 	}
 	return out, true
+}
+
+// yamlPlace is how a message of the YAML parser tells a place, counted from
+// the first line of the YAML.
+var yamlPlace = regexp.MustCompile(` at \[\d+:\d+\]`)
+
+// settingName is the name that a pair sets, in small letters.
+func settingName(pair *yamlast.MappingValueNode) string {
+	return strings.ToLower(strings.TrimSpace(pair.Key.GetToken().Value))
 }
 
 // yamlValue is a scalar, or a list of scalars.
@@ -155,9 +194,12 @@ func yamlValue(n yamlast.Node, place func(*token.Token) stretch) (setting, bool)
 		}
 		return s, true
 	case *yamlast.LiteralNode:
-		s.value = n.Value.Value
+		s.value = strings.TrimSpace(n.Value.Value)
+	case *yamlast.AliasNode, *yamlast.AnchorNode, *yamlast.TagNode:
+		return s, false
+	case *yamlast.NullNode: // nothing is written
 	case yamlast.ScalarNode:
-		s.value = n.GetToken().Value
+		s.value = strings.TrimSpace(n.GetToken().Value)
 	default:
 		return s, false
 	}
@@ -171,18 +213,23 @@ var metrePattern = regexp.MustCompile(`^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*$`)
 func (p *sheetParser) dance(settings map[string]setting) *Dance {
 	d := plainDance()
 	d.Usual = TempoRange{}
-	bad := func(s setting, what, hint string) { p.add("bad-value", s.at, quoted(s.value)+" is no "+what, hint) }
+	bad := func(s setting, what, hint string) {
+		if !s.bad {
+			p.add("bad-value", s.at, quoted(s.value)+" is no "+what, hint)
+		}
+	}
 	if s, ok := settings["dance"]; ok {
-		d.Name = headingText(s.value)
+		d.Name = cmp.Or(headingText(s.value), d.Name)
 	} else {
 		p.add("dance-missing", settings["metre"].key, "the chapter does not name its dance", "dance: cha-cha")
 	}
+	d.Metre = Metre{}
 	if m := metrePattern.FindStringSubmatch(settings["metre"].value); m != nil {
 		d.Metre.Beats, _ = strconv.Atoi(m[1])
 		d.Metre.Unit, _ = strconv.Atoi(m[2])
 	}
-	if d.Metre.Beats < 1 || d.Metre.Beats > 16 || d.Metre.Unit < 1 || d.Metre.Unit > 16 {
-		bad(settings["metre"], "metre", "2/4, 3/4 or 4/4")
+	if s := settings["metre"]; d.Metre.Beats < 1 || d.Metre.Beats > 16 || !slices.Contains([]int{1, 2, 4, 8, 16}, d.Metre.Unit) {
+		bad(s, "metre", "2/4, 3/4 or 4/4")
 		d.Metre = Metre{4, 4}
 	}
 	beats := func(key string, to *Beats) {
@@ -244,12 +291,15 @@ func (p *sheetParser) dance(settings map[string]setting) *Dance {
 	}
 	tempi := func(key string, to *TempoRange, source *string) {
 		s, ok := settings[key]
-		if !ok {
+		if !ok || s.bad {
 			return
 		}
 		var err error
 		if to.Min, to.Max, err = ParseTempo(s.value, d.Metre); err != nil {
 			p.add("tempo-unreadable", s.at, err.Error(), "28–32 bars/min")
+		} else if to.Min > to.Max {
+			bad(s, "range from slow to fast", "28–32 bars/min")
+			to.Min, to.Max = to.Max, to.Min
 		}
 		*source = headingText(settings[key+" source"].value)
 	}

@@ -27,7 +27,7 @@ func (p *sheetParser) order(sec *section) {
 		for n := list.FirstChild(); n != nil; n = n.NextSibling() {
 			at := p.itemText(n)
 			if at == (stretch{}) {
-				p.add("order-empty", sec.at, "an item of the order names no figure", "")
+				p.add("order-empty", stretch{n.Pos(), n.Pos()}, "an item of the order names no figure", "")
 				continue
 			}
 			item := p.item(at)
