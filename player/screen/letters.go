@@ -65,7 +65,7 @@ const smallest = 0.8
 func (l lettering) readable() bool { return l.scale >= smallest }
 
 // draw gives text as lines of half blocks, at most l.width(len(text)) columns wide.
-// A letter that the font does not have is left blank.
+// A letter that is not drawable is left blank.
 func (l lettering) draw(text string) []string {
 	letters := []rune(text)
 	width, height := l.width(len(letters)), l.pixels()
@@ -97,6 +97,16 @@ func (l lettering) draw(text string) []string {
 		lines[y] = strings.TrimRight(b.String(), " ")
 	}
 	return lines
+}
+
+// drawable reports whether the font has every letter of a text.
+func drawable(text string) bool {
+	for _, r := range text {
+		if _, ok := glyph(r, 0, 1); !ok {
+			return false
+		}
+	}
+	return true
 }
 
 // glyph is the bitmap of a letter between two rows.

@@ -41,6 +41,7 @@ func plain(t *testing.T, ctx context.Context, sheet string, set player.Settings,
 	transport := player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, audio.Kit{}, read(sheet).Timeline, set))
 	t.Cleanup(transport.Close)
 	transport.Start()
+	transport.Sync()
 	return screen.Plain(ctx, w, transport, o)
 }
 
@@ -72,8 +73,8 @@ func TestPlainIsInTime(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var l log
 		require.NoError(t, plain(t, t.Context(), boathouse, player.DefaultSettings(), &l, screen.PlainOptions{}))
-		lines := strings.Split(l.text.String(), "\n")[1:] // the start of the lead-in is looked for now and then
-		for i, want := range []int{250, 500, 750, 1000, 1250, 1500, 1625, 1750} {
+		lines := strings.Split(l.text.String(), "\n")
+		for i, want := range []int{0, 250, 500, 750, 1000, 1250, 1500, 1625, 1750} {
 			var ms int
 			_, err := fmt.Sscanf(lines[i], "%d ms", &ms)
 			require.NoError(t, err)

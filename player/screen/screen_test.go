@@ -365,6 +365,22 @@ func TestHeldCountKeepsTheStep(t *testing.T) {
 	})
 }
 
+// Words in a script that the large letters do not have are counted in numbers there.
+func TestWordsThatCantBeDrawnLarge(t *testing.T) {
+	score, _ := routine.Read("sheet.md", []byte(boathouse), book{})
+	score.Dance.Sayings[0].Words = []string{"ча", "ча", "ча"}
+	dances(t, "", 80, 24, func(s *show) {
+		s.shelf.sheets["boathouse"] = screen.Loaded{Timeline: player.NewTimeline(score)}
+		s.keys("enter", "c", "c", "right", "right", "right").heard()
+		assert.Equal(t, "1.&", s.at())
+		lines := strings.Split(s.text(), "\n")
+		assert.Contains(t, s.text(), "three  ча     ча    |ча")
+		for _, l := range lines[5:8] {
+			assert.NotEmpty(t, strings.TrimSpace(string([]rune(l)[:30])), "the large & is drawn: %q", l)
+		}
+	})
+}
+
 func TestSoundStatusIsShown(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		sound := &fakeSound{status: "sound is off", changed: make(chan struct{}, 1)}

@@ -1,0 +1,155 @@
+package screen
+
+import (
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// The window in which everything is shown.
+const (
+	fullWidth  = 80
+	fullHeight = 24
+)
+
+// layout is how the dance is laid out. It is made anew when one of the things
+// it is made for changes.
+type layout struct {
+	width, height int
+	side          Side
+	count         routine.CountStyle
+	line          *player.Timeline
+	moving        bool
+
+	plan    plan
+	letters map[string][]string // by text; nil if there is no room for any
+	feet    bool                // have room for large letters, too
+	columns [3]int              // of the large letters: count, and one or two feet
+	size    lettering
+	longest int      // label, in letters
+	cell    int      // columns of a count in the line of counts
+	help    []string // lines
+}
+
+// plan is how many lines each part of the screen gets.
+type plan struct {
+	title, figure, state, labels, big, steps, next, counts, after, settings, message, help, gaps int
+}
+
+// feetLetters are the texts that stand for a foot.
+var feetLetters = []string{"LF", "RF", "-"}
+
+// nameColumns is the room for "follower" before its steps.
+const nameColumns = 10
+
+// arrange lays the dance out for a window.
+func (d *dance) arrange(width, height int) {
+	moving := d.now.State == player.Dancing || d.now.State == player.LeadIn
+	was := &d.layout
+	if was.width == width && was.height == height && was.side == d.side && was.count == d.count &&
+		was.line == d.now.Timeline && was.moving == moving && was.help != nil {
+		return
+	}
+	l := layout{width: width, height: height, side: d.side, count: d.count, line: d.now.Timeline, moving: moving}
+	labels := d.allLabels()
+	l.longest, l.cell = 1, 4
+	for _, text := range labels {
+		l.longest = max(l.longest, len([]rune(text)))
+		l.cell = max(l.cell, textWidth(text)+2)
+	}
+
+	feet := 2 * len(d.side.partners())
+	margins := 2 + 2*len(d.side.partners())
+	least := 0 // lines of large letters
+	for _, f := range []bool{true, false} {
+		columns := l.longest
+		if f {
+			columns += feet
+		}
+		widest := letteringFor(labels, columns, width-margins, 1000)
+		if !widest.readable() {
+			continue
+		}
+		l.feet = f
+		needed := widest
+		needed.scale = smallest
+		least = needed.rows()
+		l.plan = planFor(width, height, len(d.side.partners()), least, widest.rows())
+		l.size = letteringFor(labels, columns, width-margins, l.plan.big)
+		break
+	}
+	if least == 0 {
+		l.plan = planFor(width, height, len(d.side.partners()), 0, 0)
+	}
+	if l.plan.big > 0 {
+		l.draw(append(labels, feetLetters...))
+	}
+	lines := helpLines(d.groups, moving)
+	l.help = []string{}
+	for i := range l.plan.help {
+		l.help = append(l.help, helpLine(width, lines[i]))
+	}
+	d.layout = l
+}
+
+// planFor shares out the lines of a window, to the most needed first. Large
+// letters take between least and most lines; with least 0 there are none.
+func planFor(width, height, sides, least, most int) plan {
+	var p plan
+	left := height
+	take := func(part *int, n int) {
+		if left >= n {
+			*part += n
+			left -= n
+		}
+	}
+	take(&p.labels, 1) // with the count and the feet in small letters, if there are no large ones
+	take(&p.steps, sides)
+	take(&p.message, 1)
+	if least > 0 {
+		take(&p.big, least)
+	}
+	take(&p.counts, 2+sides)
+	take(&p.state, 1)
+	take(&p.figure, 1)
+	take(&p.help, 1)
+	take(&p.title, 1)
+	take(&p.next, sides)
+	take(&p.after, 1)
+	take(&p.settings, 1)
+	take(&p.help, 1)
+	if left > 6 {
+		take(&p.gaps, 3)
+		take(&p.after, min(left/4, 4))
+	}
+	if p.big > 0 {
+		take(&p.big, max(0, min(left, most-p.big)))
+	}
+	take(&p.after, min(left, 6))
+	return p
+}
+
+// draw draws the texts, and places their columns.
+func (l *layout) draw(texts []string) {
+	l.letters = map[string][]string{}
+	for _, text := range texts {
+		if _, ok := l.letters[text]; !ok {
+			l.letters[text] = l.size.draw(text)
+		}
+	}
+	widths := []int{l.size.width(l.longest)}
+	if l.feet {
+		for range l.side.partners() {
+			widths = append(widths, l.size.width(2))
+		}
+	}
+	room := l.width
+	for _, w := range widths {
+		room -= w
+	}
+	gap := max(room/(len(widths)+1), 0)
+	at := gap
+	for i, w := range widths {
+		l.columns[i] = at
+		at += w + gap
+	}
+}
