@@ -2,10 +2,13 @@ package routine_test
 
 import (
 	"strings"
+	"testing"
 	"unicode/utf8"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -55,5 +58,441 @@ func wellPlaced(t require.TestingT, src []byte, found []routine.Finding) {
 			require.True(t, a.Span.Start.Offset < b.Span.Start.Offset || a.Span.Start.Offset == b.Span.Start.Offset && a.Code <= b.Code,
 				"%s at %d stands before %s at %d", a.Code, a.Span.Start.Offset, b.Code, b.Span.Start.Offset)
 		}
+	}
+}
+
+// lanternCha and lanternWaltz are sheets without a finding.
+const lanternCha = `---
+dance: cha-cha
+title: Lantern Night
+tempo: 28 bars/min
+faces: wall
+---
+
+# Lantern Night
+
+The doors to the river stay open.
+
+## Order
+
+1. Closed basic × 2
+2. New York to the left side — look out
+   - tempo: 28 to 30 bars/min
+3. Back half of the closed basic
+4. Boathouse step
+5. Closed basic, steps 1–5
+6. Spot turn to the left
+   - ends: open facing
+7. Time step
+   - count: words
+
+## Boathouse step
+
+- starts: open facing, leader LF free, follower RF free
+- ends: open facing
+- level: 1
+
+| Count | Leader                                    | Follower                                  |
+|:-----:|-------------------------------------------|-------------------------------------------|
+|   2   | LF forward, check                         | RF back                                   |
+|   3   | RF replace                                | LF replace                                |
+|   4   | LF side                                   | RF side                                   |
+|   &   | RF close                                  | LF close                                  |
+|   1   | LF forward, 1/4 L, in right side position | RF forward, 1/4 R, in right side position |
+|   2   | RF forward, check                         | LF forward, check                         |
+|   3   | LF replace                                | RF replace                                |
+|   4   | RF side, 1/4 R                            | LF side, 1/4 L                            |
+|   &   | LF close                                  | RF close                                  |
+|   1   | RF side                                   | LF side                                   |
+
+## What to bring
+
+- shoes: with a strap
+
+| Who | What |
+|-----|------|
+| all | tea  |
+`
+
+const lanternWaltz = `---
+dance: waltz
+faces: DW
+---
+
+# Lantern waltz
+
+## Order
+
+1. Jetty turn
+2. RF closed change
+3. Reverse turn
+4. Whisk
+5. Chassé from promenade
+6. Quay wait
+
+## Jetty turn
+
+- starts: closed, facing DW, leader RF free
+- ends: closed, facing DC
+
+| Count | Leader                       | Follower                       |
+|:-----:|------------------------------|--------------------------------|
+|   1   | RF forward, facing DW        | LF back, backing DW            |
+|   2   | LF side, 1/4 R, backing DC   | RF side, 3/8 R, pointing LOD   |
+|   3   | RF close, 1/8 R, backing LOD | LF close, facing LOD           |
+|   1   | LF back, backing LOD         | RF forward, facing LOD         |
+|   2   | RF side, 3/8 R, pointing DC  | LF side, 1/4 R, backing centre |
+|   3   | LF close, facing DC          | RF close, 1/8 R, backing DC    |
+
+## Quay wait
+
+- starts: closed, leader RF free
+- ends: as started
+
+Leaders:
+
+| Count | Leader           |
+|:-----:|------------------|
+|   1   | RF forward, 1/8 R |
+|  2-3  | LF close         |
+
+Followers:
+
+| Count | Follower          |
+|:-----:|-------------------|
+|   1   | LF back, 1/8 R    |
+|   2   | RF close, no weight |
+|   3   | RF in place       |
+`
+
+func TestSheetsInOrder(t *testing.T) {
+	lib := library.Open()
+	for _, src := range []string{lanternCha, lanternWaltz} {
+		score, found := routine.Read("lantern.md", []byte(src), lib)
+		assert.Empty(t, found)
+		assert.NotEmpty(t, score.Passages)
+	}
+}
+
+// TestOneFaultIsOneFinding: one slip in a sheet that was in order gives one
+// finding, at the slip, and nothing that only follows from it.
+func TestOneFaultIsOneFinding(t *testing.T) {
+	lib := library.Open()
+	const facts = "- starts: open facing, leader LF free, follower RF free\n- ends: open facing"
+	for _, test := range []struct {
+		base     string
+		old, new string
+		want     place
+	}{
+		{lanternCha, "dance: cha-cha", "dance: chacha-cha-chaa", place{"unknown-dance", 2, 8}},
+		{lanternCha, "dance: cha-cha", "dance: [cha-cha]", place{"bad-value", 2, 8}},
+		{lanternCha, "dance: cha-cha\n", "", place{"dance-missing", 2, 1}},
+		{lanternCha, "dance: cha-cha", "dance: cha-cha\nslow: 1", place{"unknown-setting", 3, 1}},
+		{lanternCha, "title: Lantern Night", "title: Lantern: Night", place{"front-matter", 3, 8}},
+		{lanternCha, "title: Lantern Night", "title: ‘Lantern’\ntitle: Night", place{"front-matter", 4, 1}},
+		{lanternCha, "title: Lantern Night", "title: [Lantern, Night]", place{"bad-value", 3, 8}},
+		{lanternCha, "title: Lantern Night", "title: {Lantern: Night}", place{"bad-value", 3, 8}},
+		{lanternCha, "title: Lantern Night", "title: *night", place{"bad-value", 3, 8}},
+		{lanternCha, "title: Lantern Night", "title:", place{"bad-value", 3, 7}},
+		{lanternCha, "title: Lantern Night", "title Lantern Night", place{"front-matter", 3, 1}},
+		{lanternCha, "title: Lantern Night", "titel: Lantern Night", place{"unknown-setting", 3, 1}},
+		{lanternCha, "tempo: 28 bars/min", "tempo: 28 to 30 bars/min", place{"tempo-unreadable", 4, 8}},
+		{lanternCha, "tempo: 28 bars/min", "tempo: 28 beets/min", place{"tempo-unreadable", 4, 8}},
+		{lanternCha, "tempo: 28 bars/min", "tempo: 2000 bars/min", place{"tempo-unreadable", 4, 8}},
+		{lanternCha, "tempo: 28 bars/min", "tempo: 20 bars/min", place{"tempo-range", 4, 8}},
+		{lanternCha, "faces: wall", "faces: LOD or wall", place{"unknown-direction", 5, 8}},
+		{lanternCha, "## Order", "## Ordr", place{"order-missing", 51, 1}},
+		{lanternCha, "## What to bring", "## Order", place{"order-again", 44, 4}},
+		{lanternCha, "1. Closed basic × 2", "1. Closed basic × 200", place{"repeat-range", 14, 19}},
+		{lanternCha, "1. Closed basic × 2", "1. Box 2", place{"unknown-figure", 14, 4}},
+		{lanternCha, "1. Closed basic × 2", "1. × 2", place{"order-empty", 14, 4}},
+		{lanternCha, "1. Closed basic × 2", "1. - tempo: 28 bars/min", place{"order-empty", 14, 1}},
+		{lanternCha, "2. New York to the left", "2. New Yrok to the left", place{"unknown-figure", 15, 4}},
+		{lanternCha, "   - tempo: 28 to 30 bars/min", "   - tempo: 28 to 40 bars/min", place{"tempo-range", 16, 13}},
+		{lanternCha, "   - tempo: 28 to 30 bars/min", "   - tempo: 28 to 30", place{"tempo-unreadable", 16, 13}},
+		{lanternCha, "   - tempo: 28 to 30 bars/min", "   - temp: 28 bars/min", place{"unknown-setting", 16, 6}},
+		{lanternCha, "   - tempo: 28 to 30 bars/min", "   - slowly", place{"unknown-setting", 16, 6}},
+		{lanternCha, "   - ends: open facing", "   - ends: open facig", place{"unknown-word", 21, 17}},
+		{lanternCha, "   - ends: open facing", "   - ends: fan", place{"end-contradicted", 21, 12}},
+		{lanternCha, "   - ends: open facing", "   - ends: open facing, facing wall", place{"bad-value", 21, 12}},
+		{lanternCha, "   - ends: open facing", "   - ends: open facing\n   - ends: closed", place{"said-twice", 22, 6}},
+		{lanternCha, "   - ends: open facing", "   - ends:", place{"bad-value", 21, 11}},
+		{lanternCha, "   - count: words", "   - count: wods", place{"bad-value", 23, 13}},
+		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 5–1", place{"steps-range", 19, 4}},
+		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 5–99999999999999999999", place{"steps-range", 19, 4}},
+		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 1–5, steps 1–5", place{"said-twice", 19, 4}},
+		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic", place{"join-foot", 20, 4}},
+		{lanternCha, "## Boathouse step", "##", place{"unknown-figure", 18, 4}},
+		{lanternCha, "## Boathouse step", "Boathouse step", place{"unknown-figure", 18, 4}},
+		{lanternCha, facts, strings.Replace(facts, "open facing", "open facign", 1), place{"unknown-word", 27, 16}},
+		{lanternCha, facts, strings.Replace(facts, "open facing", "fan or clozed", 1), place{"unknown-word", 27, 18}},
+		{lanternCha, facts, strings.Replace(facts, "open facing", "fan", 1), place{"position-contradicted", 37, 11}},
+		{lanternCha, facts, strings.Replace(facts, "leader LF", "leader RF", 1), place{"start-contradicted", 27, 11}},
+		{lanternCha, facts, strings.Replace(facts, "leader LF free", "leader LF free, leader RF free", 1), place{"said-twice", 27, 47}},
+		{lanternCha, facts, strings.Replace(facts, "leader LF free", "leader", 1), place{"unknown-word", 27, 24}},
+		{lanternCha, facts, strings.Replace(facts, "ends: open facing", "ends: fan", 1), place{"end-contradicted", 28, 9}},
+		{lanternCha, facts, strings.Replace(facts, "ends: open facing", "ends: fan or clozed", 1), place{"unknown-word", 28, 16}},
+		{lanternCha, facts, strings.Replace(facts, "ends:", "end:", 1), place{"unknown-fact", 28, 3}},
+		{lanternCha, facts, strings.Replace(facts, "ends: open facing", "ends:", 1), place{"bad-value", 28, 8}},
+		{lanternCha, "- level: 1", "- level: one", place{"bad-value", 29, 10}},
+		{lanternCha, "- level: 1", "- level: 1\n- level: 1", place{"said-twice", 30, 3}},
+		{lanternCha, "| Count | Leader ", "| Cuont | Leader ", place{"unknown-figure", 18, 4}},
+		{lanternCha, "| Count | Leader ", "| Count | Laeder ", place{"unknown-column", 31, 11}},
+		{lanternCha, "| Count | Leader ", "| Count | Follower ", place{"column-again", 31, 57}},
+		{lanternCha, "|:-----:|---", "---", place{"chart-broken", 31, 1}},
+		{lanternCha, "|   2   | LF forward, check", "|       | LF forward, check", place{"count-unreadable", 33, 9}},
+		{lanternCha, "|   2   | LF forward, check", "|  2&   | LF forward, check", place{"count-unreadable", 33, 4}},
+		{lanternCha, "|   2   | LF forward, check", "|  12   | LF forward, check", place{"count-skipped", 34, 5}},
+		{lanternCha, "|   3   | RF replace", "|   4   | RF replace", place{"count-skipped", 34, 5}},
+		{lanternCha, "|   3   | RF replace", "|   Q   | RF replace", place{"count-mixed", 34, 5}},
+		{lanternCha, "|   2   | LF forward, check", "|   2   | RF forward, check", place{"start-contradicted", 27, 11}},
+		{lanternCha, "|   2   | LF forward, check", "|   2   | LF forwrad, check", place{"unknown-word", 33, 14}},
+		{lanternCha, "|   2   | LF forward, check", "|   2   | LF forward | check", place{"row-too-long", 33, 29}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, no weight  ", place{"foot-not-free", 36, 11}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | –  ", place{"foot-not-free", 36, 11}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | LF swivel  ", place{"foot-not-free", 35, 11}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | side  ", place{"foot-missing", 35, 11}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | LF, BF  ", place{"place-missing", 35, 11}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, back  ", place{"place-twice", 35, 11}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, 1/8 R  ", place{"position-contradicted", 37, 11}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, 1/7 R  ", place{"turn-unreadable", 35, 20}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | LF side (up  ", place{"unknown-word", 35, 19}},
+		{lanternCha, "|   4   | LF side  ", "|   4   |  ", place{"step-missing", 35, 45}},
+		{lanternCha, "|   4   | LF side  ", "|   x   | LF side  ", place{"count-unreadable", 35, 5}},
+		{lanternCha, "|   4   | LF side  ", "", place{"count-unreadable", 35, 36}},
+		{lanternCha, "RF forward, 1/4 R, in right", "RF forward, 1/8 R, in right", place{"position-contradicted", 37, 11}},
+		{lanternCha, "RF forward, 1/4 R, in right", "RF forward, 1/4 R, in left", place{"said-twice", 37, 55}},
+		{lanternCha, "|   4   | RF side, 1/4 R ", "|   4   | RF side, 1/8 R ", place{"end-contradicted", 28, 9}},
+		{lanternCha, "|   4   | RF side, 1/4 R ", "|   4   | RF side, facing bank ", place{"unknown-direction", 40, 27}},
+		{lanternCha, "tea ", "t\x1bea ", place{"control-character", 50, 10}},
+
+		{lanternWaltz, "faces: DW", "faces: wall", place{"join-direction", 10, 4}},
+		{lanternWaltz, "1. Jetty turn", "1. Jetty turn × 2", place{"join-direction", 10, 4}},
+		{lanternWaltz, "3. Reverse turn\n", "", place{"join-direction", 12, 4}},
+		{lanternWaltz, "facing DW, leader RF free", "facing DW, leader LF free", place{"start-contradicted", 19, 11}},
+		{lanternWaltz, "facing DW, leader RF free", "facing wall, leader RF free", place{"alignment-contradicted", 24, 11}},
+		{lanternWaltz, "- ends: closed, facing DC", "- ends: closed, facing LOD", place{"end-contradicted", 20, 9}},
+		{lanternWaltz, "- ends: closed, facing DC", "- ends: promenade, facing DC", place{"end-contradicted", 20, 9}},
+		{lanternWaltz, "LF side, 1/4 R, backing DC", "LF side, 1/8 R, backing DC", place{"alignment-contradicted", 25, 11}},
+		{lanternWaltz, "LF side, 1/4 R, backing DC", "LF side, 1/4 L, backing DC", place{"alignment-contradicted", 25, 11}},
+		{lanternWaltz, "LF side, 1/4 R, backing DC", "LF side, 1/4 R, facing DC", place{"alignment-contradicted", 25, 11}},
+		{lanternWaltz, "LF close, facing LOD ", "LF close, facing DC ", place{"alignment-contradicted", 26, 42}},
+		{lanternWaltz, "LF back, backing LOD ", "RF back, backing LOD ", place{"foot-not-free", 27, 11}},
+		{lanternWaltz, "|  2-3  | LF close  ", "|   x   | LF close  ", place{"count-unreadable", 41, 5}},
+		{lanternWaltz, "|  2-3  | LF close  ", "|   2   | LF close  ", place{"parts-differ", 47, 5}},
+		{lanternWaltz, "|   1   | RF forward, 1/8 R |", "|   y   | RF forward, 1/8 R, in closed |", place{"count-unreadable", 40, 5}},
+		{lanternWaltz, "RF close, no weight", "RF close, no wait", place{"unknown-word", 48, 21}},
+		{lanternWaltz, "|   3   | RF in place       |", "|   3   | RF in place       |\n|   1   | LF in place       |", place{"parts-differ", 47, 5}},
+		{lanternWaltz, "Followers:\n\n| Count | Follower", "Followers:\n\n| Count | Leader", place{"column-again", 45, 3}},
+		{lanternWaltz, "## Quay wait", "## Jetty Turns\n\n| Count | Leader |\n|---|---|\n| 1 | LF side |\n\n## Quay wait", place{"figure-again", 31, 4}},
+		{lanternWaltz, "6. Quay wait", "6. Quay wait, steps 1–2", place{"last-bar-open", 15, 4}},
+	} {
+		t.Run(strings.TrimSpace(test.new)+" for "+test.old, func(t *testing.T) {
+			require.Contains(t, test.base, test.old)
+			src := strings.Replace(test.base, test.old, test.new, 1)
+			found := routine.Check("lantern.md", []byte(src), lib)
+			wellPlaced(t, []byte(src), found)
+			assert.Equal(t, []place{test.want}, places(found), "%v", found)
+		})
+	}
+}
+
+// manyFaults has a fault in nearly every part.
+const manyFaults = `---
+dance: cha-cha
+tempo: 28 beets/min
+tempp: 30 bars/min
+faces: river
+---
+
+# Laternenfest am Fluß
+
+## Order
+
+1. Clsed basic
+2. Öffnung × 0 — schön „leise“
+   - tempo: fast
+   - Ärger: yes
+3. Closed basic, steps 3–12
+
+## Öffnung
+
+- starts: opn facing, leader LF free
+- level: ⅜
+- ends: open facing, follower facing DC against LODD
+
+| Count | Leader                | Follower        | Wetter |
+|-------|-----------------------|-----------------|--------|
+| 2     | LF vorwärts, ⅛ R      | RF back, ⅓ L    | schön  |
+| drei  | RF replace (für „uns“), chekc | LF replace | – |
+| 4     |                       | RF side         |        |
+| &     | RF close | LF close |
+| 1     | LF side, facing Fluß  | side            |        |
+`
+
+// manyPlaces are the faults of manyFaults, a tab being one column.
+var manyPlaces = []place{
+	{"tempo-unreadable", 3, 8},
+	{"unknown-setting", 4, 1},
+	{"unknown-direction", 5, 8},
+	{"unknown-figure", 12, 4},
+	{"repeat-range", 13, 14},
+	{"tempo-unreadable", 14, 13},
+	{"unknown-setting", 15, 6},
+	{"steps-range", 16, 4},
+	{"unknown-word", 20, 11},
+	{"bad-value", 21, 10},
+	{"unknown-word", 22, 49},
+	{"unknown-column", 24, 53},
+	{"unknown-word", 26, 14},
+	{"turn-unreadable", 26, 44},
+	{"count-unreadable", 27, 3},
+	{"unknown-word", 27, 35},
+	{"step-missing", 28, 33},
+	{"unknown-direction", 30, 27},
+	{"foot-missing", 30, 35},
+}
+
+// TestAllFindingsAtOnce: everything is found in one reading, in the order of
+// the text, each at the author's own line and column, however the text is
+// stored and laid out.
+func TestAllFindingsAtOnce(t *testing.T) {
+	lib := library.Open()
+	check := func(t *testing.T, src string, want []place) {
+		t.Helper()
+		found := routine.Check("fest.md", []byte(src), lib)
+		wellPlaced(t, []byte(src), found)
+		assert.Equal(t, want, places(found), "%v", found)
+	}
+	t.Run("as written", func(t *testing.T) { check(t, manyFaults, manyPlaces) })
+	t.Run("Windows line ends", func(t *testing.T) { check(t, strings.ReplaceAll(manyFaults, "\n", "\r\n"), manyPlaces) })
+	t.Run("a byte order mark", func(t *testing.T) { check(t, "\ufeff"+manyFaults, manyPlaces) })
+	t.Run("no line end at the end", func(t *testing.T) { check(t, strings.TrimSuffix(manyFaults, "\n"), manyPlaces) })
+	t.Run("tabs between the words", func(t *testing.T) {
+		src := strings.NewReplacer("| 2     | LF vorw", "|\t2\t|\tLF\tvorw", "RF back, ⅓", "RF\tback,\t⅓", "   - Ärger", "\t- Ärger").Replace(manyFaults)
+		want := append([]place(nil), manyPlaces...)
+		want[6] = place{"unknown-setting", 15, 4}
+		want[12], want[13] = place{"unknown-word", 26, 10}, place{"turn-unreadable", 26, 40}
+		check(t, src, want)
+	})
+	t.Run("no pipes at the edges", func(t *testing.T) {
+		lines := strings.Split(manyFaults, "\n")
+		want := append([]place(nil), manyPlaces...)
+		for i := 23; i < 30; i++ {
+			lines[i] = strings.TrimSuffix(strings.TrimPrefix(lines[i], "| "), " |")
+			lines[i] = strings.TrimSuffix(strings.TrimPrefix(lines[i], "|"), "|")
+		}
+		for i := range want {
+			if want[i].line > 23 {
+				want[i].column -= 2
+			}
+		}
+		check(t, strings.Join(lines, "\n"), want)
+	})
+	t.Run("the chart in a list", func(t *testing.T) {
+		// A chart that is indented into a list item belongs to the item, and is
+		// no chart of the section.
+		src := strings.ReplaceAll(manyFaults, "\n|", "\n  |")
+		found := routine.Check("fest.md", []byte(src), lib)
+		wellPlaced(t, []byte(src), found)
+		assert.Contains(t, places(found), place{"unknown-figure", 13, 4})
+	})
+}
+
+// TestPlacesOfCellsThatAreNotWritten: an empty cell is reported where its text
+// would end, a cell that the row does not have at the row's end.
+func TestPlacesOfCellsThatAreNotWritten(t *testing.T) {
+	const head = "---\ndance: cha-cha\n---\n\n## Order\n\n1. Quay step\n\n## Quay step\n\n"
+	for _, test := range []struct {
+		name, chart string
+		want        []place
+	}{
+		{"empty", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n| 3 |  | LF close |\n| 4-1 | LF side | RF side |\n", []place{{"step-missing", 14, 8}}},
+		{"nothing between the pipes", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n| 3 || LF close |\n| 4-1 | LF side | RF side |\n", []place{{"step-missing", 14, 6}}},
+		{"the row is short", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n| 3 | RF close |\n| 4-1 | LF side | RF side |\n", []place{{"step-missing", 14, 15}}},
+		{"nobody does anything", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n| 3 |\n| 4-1 | RF side | LF side |\n", []place{{"step-missing", 14, 4}}},
+		{"no count", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n|  | RF close | LF close |\n| 4-1 | LF side | RF side |\n", []place{{"count-unreadable", 14, 4}}},
+		{"the first heading is empty", "|  | Count | Leader | Follower |\n|---|---|---|---|\n| a | 2 | LF side | RF side |\n| | | RF close | LF close |\n| | 4-1 | LF side | RF side |\n", []place{{"count-unreadable", 14, 5}}},
+		{"numbered steps, and a note", "| Step | Leader | Count | Follower | Note |\n|---|---|---|---|---|\n| 1 | LF side | 2 | RF side | |\n| 2 | RF close | 3 | LF clsoe | up |\n| 3 | LF side | 4-1 | RF side | |\n", []place{{"unknown-word", 14, 25}}},
+		{"an escaped bar in a note", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n| 3 | RF close (left \\| right) | LF clsoe |\n| 4-1 | LF side | RF side |\n", []place{{"unknown-word", 14, 37}}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			src := []byte(head + test.chart)
+			found := routine.Check("quay.md", src, library.Open())
+			wellPlaced(t, src, found)
+			assert.Equal(t, test.want, places(found), "%v", found)
+		})
+	}
+}
+
+// TestSettingsAtTheTop: where YAML can't be read, and what can't be set.
+func TestSettingsAtTheTop(t *testing.T) {
+	const rest = "---\n\n## Order\n\n1. Closed basic\n"
+	for _, test := range []struct {
+		name, front string
+		want        []place
+		text        string // of the first finding's span
+	}{
+		{"a quote that is not closed", "dance: cha-cha\ntitle: \"Lantern\n", []place{{"front-matter", 3, 8}}, "\"Lantern"},
+		{"a colon in a value", "dance: cha-cha\ntitle: Lantern: Night\n", []place{{"front-matter", 3, 8}}, "Lantern"},
+		{"a tab before a name", "dance: cha-cha\n\ttitle: Lantern\n", []place{{"front-matter", 3, 1}}, "\ttitle: Lantern"},
+		{"a bracket that is not closed", "dance: cha-cha\ntitle: [Lantern\n", []place{{"front-matter", 3, 8}}, "["},
+		{"a name twice", "dance: cha-cha\ndance: rumba\n", []place{{"front-matter", 3, 1}}, "dance"},
+		{"a list in place of settings", "- dance\n- cha-cha\n", []place{{"front-matter", 2, 1}}, "-"},
+		{"text in place of settings", "cha-cha\n", []place{{"front-matter", 2, 1}}, "cha-cha"},
+		{"letters before, and a comment behind", "dance: cha-cha # 灯籠\ntitle: \"Straße ⅜\" # x\ncount: laut # y\n", []place{{"bad-value", 4, 8}}, "laut"},
+		{"a quoted value", "dance: \"cha-cha\"\ntempo: '99 bars/min'\n", []place{{"tempo-range", 3, 8}}, "'99 bars/min'"},
+		{"a value over several lines", "dance: cha-cha\ncount: very\n  loudly\n", []place{{"bad-value", 3, 8}}, "very\n  loudly"},
+		{"a folded value", "dance: cha-cha\ncount: >\n  very\n  loudly\n", []place{{"bad-value", 3, 8}}, ">"},
+		{"settings in one line", "{dance: cha-cha, count: loudly}\n", []place{{"bad-value", 2, 25}}, "loudly"},
+		{"two faults", "dance: cha-cha\ntempo: 99\nfaces: up\n", []place{{"tempo-unreadable", 3, 8}, {"unknown-direction", 4, 8}}, "99"},
+		{"nothing", "", []place{{"dance-missing", 2, 1}}, ""},
+		{"comments only", "# dance: cha-cha\n", []place{{"dance-missing", 2, 1}}, ""},
+		{"small and capital letters", "DANCE: Cha Cha\nTempo: 120 BPM\n", nil, ""},
+		{"names in quotes", "\"dance\": cha-cha\n'tempo': 30 bars/min\n", nil, ""},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			for _, end := range []string{"\n", "\r\n"} {
+				src := strings.ReplaceAll("---\n"+test.front+rest, "\n", end)
+				found := routine.Check("front.md", []byte(src), library.Open())
+				wellPlaced(t, []byte(src), found)
+				require.Equal(t, test.want, places(found), "%v", found)
+				if len(found) > 0 {
+					assert.Equal(t, strings.ReplaceAll(test.text, "\n", end), src[found[0].Span.Start.Offset:found[0].Span.End.Offset])
+				}
+			}
+		})
+	}
+}
+
+// TestChapterSettings: what tells of a dance is checked when the sheet defines it.
+func TestChapterSettings(t *testing.T) {
+	for _, test := range []struct {
+		name, front string
+		want        []place
+	}{
+		{"all in order", "dance: Quay\nmetre: 3/4\nalso called: [quayside]\nbegins on: 2\nslow: 1 1/2\nquick: 3/4\nand: 1/3\na: 1/4\nnumbers: figure\nphrase: 4 bars\naccents: [1, 3]\nwords: [\"1 2 3 = oom pah pah\"]\nusual: 28–30 bars/min\nusual source: us\ncompetition: 28 bars/min\n", nil},
+		{"lists of one need no brackets", "dance: Quay\nmetre: 3/4\nalso called: quayside\naccents: 1\nwords: 1 = oom\n", nil},
+		{"no name", "metre: 3/4\n", []place{{"dance-missing", 2, 1}}},
+		{"a metre in words", "dance: Quay\nmetre: three four\n", []place{{"bad-value", 3, 8}}},
+		{"a metre that no score has", "dance: Quay\nmetre: 3/5\n", []place{{"bad-value", 3, 8}}},
+		{"no metre", "dance: Quay\nmetre: 0/4\n", []place{{"bad-value", 3, 8}}},
+		{"a beat that the bar does not have", "dance: Quay\nmetre: 3/4\nbegins on: 4\n", []place{{"bad-value", 4, 12}}},
+		{"an accent that the bar does not have", "dance: Quay\nmetre: 3/4\naccents: [1, 4]\n", []place{{"bad-value", 4, 14}}},
+		{"a length that is no number", "dance: Quay\nmetre: 3/4\nslow: long\nquick: 0\nand: 1\na: 1/7\n", []place{{"bad-value", 4, 7}, {"bad-value", 5, 8}, {"bad-value", 6, 6}, {"bad-value", 7, 4}}},
+		{"numbers of neither", "dance: Quay\nmetre: 3/4\nnumbers: both\n", []place{{"bad-value", 4, 10}}},
+		{"a word too few", "dance: Quay\nmetre: 3/4\nwords: [\"1 2 3 = oom pah\"]\n", []place{{"bad-value", 4, 9}}},
+		{"a count that is none", "dance: Quay\nmetre: 3/4\nwords: [\"1 x = oom pah\"]\n", []place{{"bad-value", 4, 9}}},
+		{"from fast to slow", "dance: Quay\nmetre: 3/4\nusual: 30–28 bars/min\n", []place{{"bad-value", 4, 8}}},
+		{"no tempo", "dance: Quay\nmetre: 3/4\nusual: brisk\n", []place{{"tempo-unreadable", 4, 8}}},
+		{"a list of phrases", "dance: Quay\nmetre: 3/4\nphrase: [8, 10]\n", []place{{"bad-value", 4, 9}}},
+		{"a name that sets nothing", "dance: Quay\nmetre: 3/4\nmeter: 3/4\n", []place{{"unknown-setting", 4, 1}}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			src := []byte("---\n" + test.front + "---\n")
+			_, found := routine.ReadChapter("quay.md", src)
+			wellPlaced(t, src, found)
+			assert.Equal(t, test.want, places(found), "%v", found)
+		})
 	}
 }

@@ -111,7 +111,9 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 		}
 		from := min(p.src.offset(first+t.Position.Line-1, t.Position.Column), front.to)
 		rest, text := p.src.slice(stretch{from, front.to}), strings.TrimSpace(t.Origin)
-		if !strings.HasPrefix(rest, text) { // it goes on over several lines
+		if windows := strings.ReplaceAll(text, "\n", "\r\n"); strings.HasPrefix(rest, windows) {
+			text = windows
+		} else if !strings.HasPrefix(rest, text) {
 			text, _, _ = strings.Cut(rest, "\n")
 			text = strings.TrimRight(text, " \t\r")
 		}

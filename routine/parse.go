@@ -569,6 +569,7 @@ func (p *sheetParser) stance(at stretch) Stance {
 			if foot := footNames[w.text]; foot != NoFoot {
 				if st.Free[side] != NoFoot {
 					twice(w.at, side)
+					foot = NoFoot
 				}
 				st.Free[side] = foot
 				for i++; i < len(words) && (words[i].text == "free" || words[i].text == "foot" || words[i].text == "is"); i++ {
@@ -580,6 +581,7 @@ func (p *sheetParser) stance(at stretch) Stance {
 		if n := p.alignment(&r, words[i:]); n > 0 {
 			if st.Facing[side].Stand != NoStand {
 				twice(w.at, side)
+				r.step.Alignment = Alignment{}
 			}
 			st.Facing[side] = r.step.Alignment
 			i += n

@@ -35,6 +35,8 @@ type walker struct {
 	moved  bool     // the position at the start is left
 	onto   [2]*Step // the step that took the weight
 	lostOf [2]bool  // feet no longer known
+	// sure: something said of the directions agreed with the turns.
+	sure bool
 	// astray: the first step is not the one that the figure says it starts with.
 	astray [2]bool
 	// blind: the partners' rows can't be laid side by side.
@@ -140,13 +142,17 @@ func (w *walker) row(r *Row) {
 	}
 	for _, p := range Partners() {
 		if a := r.Steps[p].Alignment; a.Stand != NoStand {
+			instead := forget(w.now.facings, p)
+			if !w.sure { // it may be the start that is wrong, and both turned away from it
+				instead |= revolve(w.now.facings)
+			}
 			w.narrow(w.now.facings.where(p, setOf(int(a.Direction()))), func() {
 				have := "another direction"
 				if d, ok := w.now.facings.of(p).only(); ok {
 					have = d.String()
 				}
 				w.report("alignment-contradicted", r.Steps[p].At, fmt.Sprintf("the turns so far leave the %s facing %s, not %s", p, have, a), "")
-			}, forget(w.now.facings, p).where(p, setOf(int(a.Direction()))))
+			}, instead.where(p, setOf(int(a.Direction()))))
 		}
 	}
 	if w.blind {
@@ -186,7 +192,7 @@ func (w *walker) narrow(to facings, contradicted func(), instead facings) {
 		w.effect.lost, w.effect.contradicted = true, true
 		return
 	}
-	w.now.facings = to
+	w.now.facings, w.sure = to, true
 	if !w.effect.lost {
 		w.effect.needs.facings &= to.turned(Leader, -w.effect.turns[Leader]).turned(Follower, -w.effect.turns[Follower])
 	}
@@ -195,6 +201,14 @@ func (w *walker) narrow(to facings, contradicted func(), instead facings) {
 func forget(f facings, p Partner) (all facings) {
 	for t := range Turn(directions) {
 		all |= f.turned(p, t)
+	}
+	return all
+}
+
+// revolve is f with the couple, as it stands, facing any way in the hall.
+func revolve(f facings) (all facings) {
+	for t := range Turn(directions) {
+		all |= f.turned(Leader, t).turned(Follower, t)
 	}
 	return all
 }

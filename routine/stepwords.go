@@ -370,7 +370,7 @@ func eighths(text string) (n int, ok bool) {
 // It gives the number of words read, 0 if they are no turn.
 func (f *findings) turn(r *reading, words []word) int {
 	named := map[string]int{"quarter": 2, "half": 4, "whole": 8, "full": 8}
-	isNumber := words[0].text[0] >= '0' && words[0].text[0] <= '9' || fractions[firstRune(words[0].text)] != 0
+	isNumber := unicode.IsNumber(firstRune(words[0].text))
 	amount, ok := eighths(words[0].text)
 	used := 1
 	if !ok {
