@@ -1,0 +1,184 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/creack/pty"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// terminal is the program on a pseudo-terminal that answers nothing.
+type terminal struct {
+	t      testing.TB
+	cmd    *exec.Cmd
+	file   *os.File
+	drawn  chan string // what is read, until the terminal ends
+	unread string      // drawn, and not yet asked for
+}
+
+// onTerminal starts the program in a folder, without a sound server.
+func onTerminal(t testing.TB, dir string, args ...string) *terminal {
+	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
+	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "PULSE_SERVER=unix:"+dir+"/none", "PATH=")
+	file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: 24, Cols: 80})
+	require.NoError(t, err)
+	term := &terminal{t: t, cmd: cmd, file: file, drawn: make(chan string, 1<<16)}
+	go func() {
+		defer close(term.drawn)
+		buf := make([]byte, 4096)
+		for {
+			n, err := file.Read(buf)
+			if err != nil {
+				return
+			}
+			term.drawn <- string(buf[:n])
+		}
+	}()
+	t.Cleanup(func() {
+		_ = cmd.Process.Kill() // it has mostly ended
+		file.Close()
+	})
+	return term
+}
+
+// until reads on until text has come, after what it found before.
+func (term *terminal) until(text string) {
+	term.t.Helper()
+	late := time.After(10 * time.Second)
+	for {
+		if _, after, found := strings.Cut(term.unread, text); found {
+			term.unread = after
+			return
+		}
+		select {
+		case drawn, ok := <-term.drawn:
+			require.True(term.t, ok, "the program ended; waiting for %q in %q", text, term.unread)
+			term.unread += drawn
+		case <-late:
+			require.FailNow(term.t, "nothing comes", "waiting for %q in %q", text, term.unread)
+		}
+	}
+}
+
+func (term *terminal) press(keys string) {
+	term.t.Helper()
+	_, err := term.file.WriteString(keys)
+	require.NoError(term.t, err)
+}
+
+const boathouse = `---
+dance: cha-cha
+title: Boathouse evening
+tempo: 32 bars/min
+---
+
+## Order
+
+1. Closed basic × 2
+`
+
+func TestFromTheListToTheDance(t *testing.T) {
+	dir := t.TempDir()
+	sheet := filepath.Join(dir, "boathouse.md")
+	require.NoError(t, os.WriteFile(sheet, []byte(boathouse), 0o600))
+	term := onTerminal(t, dir)
+	term.until("choose a sheet")
+	term.until("Boathouse evening")
+	term.press("boat\r")
+	term.until("HOLDING")
+	term.until("sound is off") // and the screen goes on
+	term.press(" ")
+	term.until("LEAD-IN")
+	term.until("DANCING")
+
+	// Saved with a fault, the last good sheet goes on; saved again, it is danced.
+	require.NoError(t, os.WriteFile(sheet, []byte(strings.Replace(boathouse, "basic", "basket", 1)), 0o600))
+	term.until("no figure of Cha-cha")
+	require.NoError(t, os.WriteFile(sheet, []byte(strings.Replace(boathouse, "Boathouse evening", "Boathouse night", 1)), 0o600))
+	term.until("Boathouse night")
+
+	term.press("q")
+	term.until("\x1b[?1049l") // the screen before
+	require.NoError(t, term.cmd.Wait())
+}
+
+// TestASignalLeavesTheTerminalAsItWas ends the program from outside.
+func TestASignalLeavesTheTerminalAsItWas(t *testing.T) {
+	for _, signal := range []os.Signal{syscall.SIGTERM, os.Interrupt} {
+		term := onTerminal(t, t.TempDir(), "dance", "lantern-night-waltz", "--silent")
+		term.until("HOLDING")
+		require.NoError(t, term.cmd.Process.Signal(signal))
+		term.until("\x1b[?1049l")
+		assert.NoError(t, term.cmd.Wait())
+	}
+}
+
+// BenchmarkFirstScreen is the time from the start of the program to its first
+// screen, on a terminal that answers no query.
+func BenchmarkFirstScreen(b *testing.B) {
+	dir := b.TempDir()
+	for b.Loop() {
+		term := onTerminal(b, dir)
+		term.until("choose a sheet")
+		_ = term.cmd.Process.Kill() // that it has ended is seen by Wait
+		_ = term.cmd.Wait()
+	}
+}
+
+// BenchmarkSteadyDancing is the share of one core and the memory that ten
+// seconds of dancing take, with a lead-in before them. It needs Linux's /proc.
+func BenchmarkSteadyDancing(b *testing.B) {
+	for b.Loop() {
+		term := onTerminal(b, b.TempDir(), "dance", "lantern-night-cha-cha", "--repeat")
+		term.until("HOLDING")
+		term.press(" ")
+		term.until("DANCING")
+		began, before := time.Now(), cpuTicks(b, term.cmd.Process.Pid)
+		for time.Since(began) < 10*time.Second {
+			term.until("\x1b[") // whatever is drawn next
+		}
+		ticks := cpuTicks(b, term.cmd.Process.Pid) - before
+		b.ReportMetric(float64(ticks)/time.Since(began).Seconds(), "%core") // 100 ticks a second
+		b.ReportMetric(peakMB(b, term.cmd.Process.Pid), "MB")
+		term.press("q")
+		require.NoError(b, term.cmd.Wait())
+	}
+}
+
+func cpuTicks(b *testing.B, pid int) (ticks int) {
+	b.Helper()
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
+	require.NoError(b, err)
+	_, rest, _ := strings.Cut(string(text), ") ")
+	fields := strings.Fields(rest)
+	for _, f := range fields[11:13] { // utime and stime, proc(5)
+		n, err := strconv.Atoi(f)
+		require.NoError(b, err)
+		ticks += n
+	}
+	return ticks
+}
+
+func peakMB(b *testing.B, pid int) float64 {
+	b.Helper()
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
+	require.NoError(b, err)
+	_, rest, _ := strings.Cut(string(text), "VmHWM:")
+	kb, err := strconv.ParseFloat(strings.Fields(rest)[0], 64)
+	require.NoError(b, err)
+	return kb / 1024
+}
