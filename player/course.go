@@ -70,6 +70,7 @@ type Moment struct {
 	State    State
 	Timeline *Timeline
 	Beat     routine.Beats // the place in the timeline
+	Begins   routine.Beats // where the first step is: after the lead-in, or if the couple that stands is started
 	Event    int           // the event that lasts; -1 before the first
 	Pass     int           // times through the part that is repeated, from 0
 	Percent  float64
@@ -141,9 +142,11 @@ func (c *Course) At(frame float64) Moment {
 			m.Beat = l.within(c.rate, k, frame, m.Beat)
 		}
 	}
-	m.Event = -1
-	if l.state != LeadIn {
-		m.Event = l.line.At(m.Beat)
+	switch {
+	case l.state == LeadIn:
+		m.Event, m.Begins = -1, l.last
+	default:
+		m.Event, m.Begins = l.line.At(m.Beat), l.line.startFrom(m.Beat, l.set.Repeat)
 	}
 	m.Percent = l.set.percent(m.Pass)
 	m.Tempo = l.line.tempo.at(m.Beat).Scaled(m.Percent)

@@ -123,9 +123,9 @@ func (s *tempoStretch) beat(seconds float64) float64 {
 }
 
 // ParsePercent reads how fast a timeline is to be danced: "80 %", or a tempo,
-// "24 bars/min" or "96 beats/min", as a per cent of the timeline's own. The
-// error says in the dancer's words what is wrong.
-func (t *Timeline) ParsePercent(text string) (float64, error) {
+// "24 bars/min" or "96 beats/min", as a per cent of the one it is measured by.
+// The error says in the dancer's words what is wrong.
+func (t *Timeline) ParsePercent(text string, by routine.Tempo) (float64, error) {
 	percent := 0.0
 	if number, ok := strings.CutSuffix(strings.TrimSpace(text), "%"); ok {
 		var err error
@@ -140,7 +140,7 @@ func (t *Timeline) ParsePercent(text string) (float64, error) {
 		case first != last:
 			return 0, errors.New("say one tempo, not a range")
 		}
-		percent = first.Float() / t.Score.Tempo.Float() * 100
+		percent = first.Float() / by.Float() * 100
 	}
 	if percent < SlowestPercent || percent > FastestPercent {
 		return 0, fmt.Errorf("%s is %.0f %% of the routine's tempo, which can be danced from %.0f to %.0f %%", text, percent, SlowestPercent, FastestPercent)

@@ -162,6 +162,18 @@ func (t *Timeline) Passage(index int) Stretch {
 	return Stretch{p.Start, p.End}
 }
 
+// startFrom is where a couple that stands at a beat begins to dance: there, or at
+// the start of what is repeated if it stands outside, or of a routine that is over.
+func (t *Timeline) startFrom(beat routine.Beats, repeat Stretch) routine.Beats {
+	switch {
+	case !repeat.Empty() && !repeat.Contains(beat):
+		return repeat.From
+	case beat >= t.End:
+		return t.Start
+	}
+	return beat
+}
+
 // Follow finds the place in t that corresponds to a place in an older timeline:
 // the same step of the same figure, danced for the same time, or else the same
 // beat if it exists.

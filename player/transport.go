@@ -110,16 +110,10 @@ func (t *Transport) change(f func(c *Course, frame int64, m Moment) *Course) {
 // the start of what is repeated, or of the routine.
 func (t *Transport) Start() {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
-		beat := m.Beat
-		switch r := m.Settings.Repeat; {
-		case m.State == LeadIn || m.State == Dancing:
+		if m.State == LeadIn || m.State == Dancing {
 			return nil
-		case !r.Empty() && !r.Contains(beat):
-			beat = r.From
-		case m.State == Finished || beat >= m.Timeline.End:
-			beat = m.Timeline.Start
 		}
-		return c.Start(frame, m.Timeline, beat, m.Settings)
+		return c.Start(frame, m.Timeline, m.Begins, m.Settings)
 	})
 }
 

@@ -51,7 +51,7 @@ func complete(cmd *cobra.Command, flag string, values ...string) {
 func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 	set := player.DefaultSettings()
 	if h.tempo != "" {
-		percent, err := line.ParsePercent(h.tempo)
+		percent, err := line.ParsePercent(h.tempo, line.Score.Tempo)
 		if err != nil {
 			return set, &failure{exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"}
 		}

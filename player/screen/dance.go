@@ -37,8 +37,7 @@ type dance struct {
 	found  []routine.Finding // in the sheet as it was saved last
 	broken bool              // which can't be danced; the one before is
 
-	now   player.Moment // that is heard
-	begin routine.Beats // where the dancing begins when it is started
+	now player.Moment // that is heard
 
 	mark   *routine.Beats // the start of a stretch of which the end is still to be marked
 	marked bool           // what is repeated was marked
@@ -82,12 +81,6 @@ func (d *dance) look() tea.Cmd {
 	now := time.Now()
 	was := d.now
 	d.now = d.transport.Now(now.Add(lead))
-	switch line := d.now.Timeline; {
-	case d.now.State != player.LeadIn:
-		d.begin = startOf(d.now)
-	case was.Timeline != nil && was.Timeline != line:
-		d.begin = line.Follow(was.Timeline, d.begin)
-	}
 	if was.Timeline != nil && was.Timeline != d.now.Timeline && d.mark != nil {
 		*d.mark = d.now.Timeline.Follow(was.Timeline, *d.mark)
 	}
@@ -108,18 +101,6 @@ func (d *dance) look() tea.Cmd {
 	}
 	d.tick++
 	return wake(pause, d.tick)
-}
-
-// startOf is where a couple that stands will begin to dance, by the rule of
-// [player.Transport.Start].
-func startOf(m player.Moment) routine.Beats {
-	switch r := m.Settings.Repeat; {
-	case !r.Empty() && !r.Contains(m.Beat):
-		return r.From
-	case m.State == player.Finished || m.Beat >= m.Timeline.End:
-		return m.Timeline.Start
-	}
-	return m.Beat
 }
 
 // press carries a key out.
@@ -148,13 +129,9 @@ func (d *dance) toggle() tea.Cmd {
 // holding is heard.
 func goes(strike bool, to move) func(*dance) tea.Cmd {
 	return func(d *dance) tea.Cmd {
-		begin := d.begin
-		if d.now.State == player.LeadIn {
-			d.begin = to(d.now.Timeline, begin)
-		}
 		d.transport.Go(strike, func(m player.Moment) routine.Beats {
 			if m.State == player.LeadIn { // whose own beat lies before the first step
-				return to(m.Timeline, begin)
+				return to(m.Timeline, m.Begins)
 			}
 			return to(m.Timeline, m.Beat)
 		})
@@ -214,7 +191,7 @@ func (d *dance) typed(msg tea.KeyMsg) tea.Cmd {
 		d.typing, d.message = false, ""
 		return nil
 	case "enter":
-		percent, err := d.now.Timeline.ParsePercent(d.tempo.Value())
+		percent, err := d.now.Timeline.ParsePercent(d.tempo.Value(), d.now.Timeline.Tempo(d.now.Beat))
 		if err != nil {
 			d.message = err.Error()
 			return nil
@@ -248,7 +225,6 @@ func keepTempo(m player.Moment) player.Settings {
 
 func (d *dance) repeatFigure() tea.Cmd {
 	d.mark, d.marked = nil, false
-	begin := d.begin
 	d.transport.Set(func(m player.Moment) player.Settings {
 		if !m.Settings.Repeat.Empty() {
 			s := keepTempo(m)
@@ -257,7 +233,7 @@ func (d *dance) repeatFigure() tea.Cmd {
 		}
 		s, beat := m.Settings, m.Beat
 		if m.State == player.LeadIn {
-			beat = begin
+			beat = m.Begins
 		}
 		s.Repeat = m.Timeline.Passage(passageAt(m.Timeline, beat))
 		return s

@@ -49,7 +49,7 @@ func countStyle(t *player.Timeline, event int, chosen routine.CountStyle) routin
 // event is the event that is shown: of a lead-in, the first step.
 func (d *dance) event() int {
 	if d.now.State == player.LeadIn {
-		return max(0, d.now.Timeline.At(d.begin))
+		return max(0, d.now.Timeline.At(d.now.Begins))
 	}
 	return max(0, d.now.Event)
 }
@@ -274,7 +274,7 @@ func (d *dance) firstStep() string {
 	if e.Split {
 		on = fmt.Sprintf("after %d", e.Beat)
 	}
-	left := d.begin - d.now.Beat
+	left := d.now.Begins - d.now.Beat
 	beats := int((left + routine.Beat - 1) / routine.Beat)
 	in := fmt.Sprintf("in %d beats", beats)
 	if beats == 1 {
