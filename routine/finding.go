@@ -64,6 +64,7 @@ func HasErrors(fs []Finding) bool {
 type source struct {
 	text  []byte
 	lines []int // byte offset of each line
+	last  Pos   // the place that was asked for last, from which a later one on its line is near
 }
 
 func newSource(text []byte) *source {
@@ -79,8 +80,13 @@ func newSource(text []byte) *source {
 // pos is the place of a byte offset.
 func (s *source) pos(offset int) Pos {
 	offset = min(max(offset, 0), len(s.text))
-	line := sort.SearchInts(s.lines, offset+1) - 1
-	return Pos{Offset: offset, Line: line + 1, Column: utf8.RuneCount(s.text[s.lines[line]:offset]) + 1}
+	line := sort.SearchInts(s.lines, offset+1)
+	from, column := s.lines[line-1], 1
+	if s.last.Line == line && s.last.Offset < offset && utf8.RuneStart(s.text[s.last.Offset]) {
+		from, column = s.last.Offset, s.last.Column
+	}
+	s.last = Pos{Offset: offset, Line: line, Column: column + utf8.RuneCount(s.text[from:offset])}
+	return s.last
 }
 
 // offset is the byte offset of a line and a column, both from 1, the column in runes.
