@@ -1,0 +1,188 @@
+package library_test
+
+import (
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+// chart is a figure as a printed chart has it: each row is the count, then the
+// beginning of the leader's and of the follower's cell, in our words. A cell
+// that ends in "…" is compared only as far as it goes.
+type chart struct {
+	dance, figure, source string
+	rows                  []string
+}
+
+// charts are printed charts of the trade. Where a source has no name, several
+// printed charts, or one and the alignments, agree ("common practice").
+var charts = []chart{
+	{"waltz", "box step", "common practice", []string{
+		"1 | LF forward | RF back", "2 | RF side | LF side", "3 | LF close | RF close",
+		"1 | RF back | LF forward", "2 | LF side | RF side", "3 | RF close | LF close",
+	}},
+	{"waltz", "natural turn", "common practice; the second half as the alignments require", []string{
+		"1 | RF forward, facing DW | LF back, backing DW",
+		"2 | LF side, 1/4 R, backing DC | RF side, 3/8 R, pointing LOD",
+		"3 | RF close, 1/8 R, backing LOD | LF close, facing LOD",
+		"1 | LF back, backing LOD | RF forward, facing LOD",
+		"2 | RF side, 3/8 R, pointing DC | LF side, 1/4 R, backing centre",
+		"3 | LF close, facing DC | RF close, 1/8 R, backing DC",
+	}},
+	{"waltz", "progressive chassé to the right", "common practice", []string{
+		"1 | LF forward, facing DC | RF back, backing DC",
+		"2 | RF side, 1/8 L, backing wall | LF side, 1/4 L, pointing DW",
+		"& | LF close, 1/8 L, backing DW | RF close, facing DW",
+		"3 | RF side and slightly back, backing DW | LF side and slightly forward, facing DW",
+	}},
+	{"waltz", "drag hesitation", "common practice", []string{
+		"1 | LF forward, facing LOD | RF back…",
+		"2 | RF side, 1/4 L, backing wall | LF side, 1/4 L, facing wall",
+		"3 | LF close, 1/8 L, backing DW, no weight | RF close, 1/8 L, facing DW, no weight",
+	}},
+	{"waltz", "chassé from promenade", "common practice for the leader and the follower's first step", []string{
+		"1 | RF forward and across… | LF forward and across, facing DC…",
+		"2 | LF side and slightly forward… | RF side…", "& | RF close… | LF close…",
+		"3 | LF side and slightly forward… | RF side and slightly back, backing DW",
+	}},
+	{"viennese waltz", "RF forward change", "common practice", []string{
+		"1 | RF forward, 1/8 R, facing LOD | LF back, 1/8 R, backing LOD",
+		"2 | LF diagonally forward, 1/8 R, facing DW | RF diagonally back, 1/8 R, backing DW",
+		"3 | RF close | LF close",
+	}},
+	{"foxtrot", "feather step", "common practice", []string{
+		"S | RF forward… | LF back…", "Q | LF forward… | RF back…", "Q | RF forward… | LF back…",
+	}},
+	{"foxtrot", "three step", "common practice", []string{
+		"S | LF forward | RF back", "Q | RF forward | LF back", "Q | LF forward | RF back",
+	}},
+	{"foxtrot", "closed impetus and feather finish", "common practice for the leader and the follower's first two steps", []string{
+		"S | LF back, backing LOD | RF forward, facing LOD",
+		"Q | RF close, 3/8 R, facing DC, heel turn | LF side, 3/8 R, backing DC",
+		"Q | LF side and slightly back, 1/4 R, backing DC against LOD | RF…",
+		"S | RF back… | LF…", "Q | LF side and slightly forward, 1/4 L, pointing DC | RF…",
+		"Q | RF forward, facing DC, CBMP, outside partner | LF…",
+	}},
+	{"quickstep", "progressive chassé", "common practice", []string{
+		"S | RF back, backing DC | LF forward…", "Q | LF side, 1/4 L… | RF side…", "Q | RF close… | LF close…",
+		"S | LF side and slightly forward… | RF back and slightly side…",
+	}},
+	{"tango", "progressive link", "common practice", []string{
+		"Q | LF forward, facing DW, CBMP | RF back, backing DW, CBMP",
+		"Q | RF side and slightly back, facing DW, in promenade | LF side and slightly back, 1/4 R, facing DC, in promenade",
+	}},
+	{"rumba", "closed basic", "common practice", []string{
+		"2 | LF forward | RF back", "3 | RF replace | LF replace", "4-1 | LF side | RF side",
+		"2 | RF back | LF forward", "3 | LF replace | RF replace", "4-1 | RF side | LF side",
+	}},
+	{"cha-cha", "closed basic", "common practice, three printed charts agree", []string{
+		"2 | LF forward | RF back", "3 | RF replace | LF replace", "4 | LF side | RF side", "& | RF half close | LF half close", "1 | LF side | RF side",
+		"2 | RF back | LF forward", "3 | LF replace | RF replace", "4 | RF side | LF side", "& | LF half close | RF half close", "1 | RF side | LF side",
+	}},
+	{"samba", "natural basic", "common practice", []string{
+		"1 | RF forward | LF back", "a | LF close, part weight | RF close, part weight", "2 | RF in place | LF in place",
+		"1 | LF back | RF forward", "a | RF close, part weight | LF close, part weight", "2 | LF in place | RF in place",
+	}},
+}
+
+func TestFiguresAreAsPrinted(t *testing.T) {
+	lib := library.Open()
+	for _, c := range charts {
+		t.Run(c.dance+"/"+c.figure, func(t *testing.T) {
+			d, ok := lib.Dance(c.dance)
+			require.True(t, ok)
+			fig, ok := lib.Figure(d, c.figure)
+			require.True(t, ok)
+			require.Len(t, fig.Rows, len(c.rows))
+			for i, row := range c.rows {
+				cells := strings.Split(row, " | ")
+				assert.Equal(t, cells[0], fig.Rows[i].Count.String(), "row %d", i+1)
+				for _, p := range routine.Partners() {
+					have := fig.Rows[i].Steps[p].String()
+					if want, open := strings.CutSuffix(cells[1+p], "…"); open {
+						assert.Truef(t, strings.HasPrefix(have, want), "row %d, %s: %q does not begin with %q (%s)", i+1, p, have, want, c.source)
+					} else {
+						assert.Equal(t, want, have, "row %d, %s (%s)", i+1, p, c.source)
+					}
+				}
+			}
+		})
+	}
+}
+
+// TestAWrongEighthIsFound: the directions of the hall close in the printed
+// charts, so a turn that is an eighth off is found, and at its cell.
+func TestAWrongEighthIsFound(t *testing.T) {
+	tests := []struct {
+		chapter, figure string
+		old, new        string // the first such cell of the figure, and what it becomes
+	}{
+		{"waltz.md", "Natural turn", "LF side, 1/4 R, backing DC", "LF side, 3/8 R, backing DC"},
+		{"waltz.md", "Natural turn", "RF side, 3/8 R, pointing LOD", "RF side, 1/4 R, pointing LOD"},
+		{"waltz.md", "Natural turn", "RF close, 1/8 R, backing LOD", "RF close, 1/4 R, backing LOD"},
+		{"waltz.md", "Natural turn", "RF side, 3/8 R, pointing DC", "RF side, 1/2 R, pointing DC"},
+		{"waltz.md", "Natural turn", "LF side, 1/4 R, backing centre", "LF side, 1/8 R, backing centre"},
+		{"waltz.md", "Reverse turn", "RF side, 1/4 L, backing DW", "RF side, 1/4 R, backing DW"},
+		{"waltz.md", "Progressive chassé to the right", "LF side, 1/4 L, pointing DW", "LF side, 3/8 L, pointing DW"},
+		{"waltz.md", "Drag hesitation", "LF close, 1/8 L, backing DW, no weight", "LF close, 1/4 L, backing DW, no weight"},
+		{"viennese-waltz.md", "RF forward change", "LF diagonally forward, 1/8 R, facing DW", "LF diagonally forward, 1/4 R, facing DW"},
+		{"foxtrot.md", "Closed impetus and feather finish", "RF close, 3/8 R, facing DC, heel turn", "RF close, 1/2 R, facing DC, heel turn"},
+		{"tango.md", "Progressive link", "LF side and slightly back, 1/4 R, facing DC, in promenade", "LF side and slightly back, 3/8 R, facing DC, in promenade"},
+	}
+	files := os.DirFS(".")
+	for _, tt := range tests {
+		t.Run(tt.figure+"/"+tt.new, func(t *testing.T) {
+			src, err := fs.ReadFile(files, tt.chapter)
+			require.NoError(t, err)
+			text := string(src)
+			figure := strings.Index(text, "## "+tt.figure+"\n")
+			require.GreaterOrEqual(t, figure, 0)
+			cell := strings.Index(text[figure:], "| "+tt.old+" ")
+			require.GreaterOrEqual(t, cell, 0, tt.old)
+			at := figure + cell + len("| ")
+			text = text[:at] + tt.new + text[at+len(tt.old):]
+			_, found := routine.ReadChapter(tt.chapter, []byte(text))
+			require.NotEmpty(t, found)
+			assert.Equal(t, routine.Code("alignment-contradicted"), found[0].Code, found[0].Message)
+			assert.Equal(t, at, found[0].Span.Start.Offset)
+			assert.Equal(t, strings.Count(text[:at], "\n")+1, found[0].Span.Start.Line)
+		})
+	}
+}
+
+// TestTurnsSumToTheAlignments adds up each partner's turns of a figure, which
+// must be what lies between where it starts and where it ends.
+func TestTurnsSumToTheAlignments(t *testing.T) {
+	tests := []struct {
+		dance, figure    string
+		leader, follower routine.Turn // in all, in eighths
+		source           string
+	}{
+		{"waltz", "natural turn", 6, 6, "DW to DC: three quarters (common practice)"},
+		{"waltz", "reverse turn", -6, -6, "DC to DW: three quarters (common practice)"},
+		{"waltz", "natural spin turn", 10, 10, "DW to backing DC (common practice)"},
+		{"quickstep", "progressive chassé", -2, -2, "a quarter to the left in all (common practice)"},
+		{"rumba", "spot turn to the left", -8, 8, "a quarter, a half and a quarter are one whole turn (common practice)"},
+		{"salsa", "cross-body lead", -4, -4, "the couple has exchanged places by half a turn (common practice)"},
+	}
+	lib := library.Open()
+	for _, tt := range tests {
+		d, ok := lib.Dance(tt.dance)
+		require.True(t, ok)
+		fig, ok := lib.Figure(d, tt.figure)
+		require.True(t, ok, tt.figure)
+		var sum [2]routine.Turn
+		for _, r := range fig.Rows {
+			sum[0] += r.Steps[0].Turn
+			sum[1] += r.Steps[1].Turn
+		}
+		assert.Equal(t, [2]routine.Turn{tt.leader, tt.follower}, sum, "%s: %s", tt.figure, tt.source)
+	}
+}

@@ -1,0 +1,124 @@
+package library_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+func TestTheDances(t *testing.T) {
+	lib := library.Open()
+	assert.ElementsMatch(t, []string{"cha-cha", "foxtrot", "jive", "paso doble", "quickstep", "rumba", "salsa", "samba", "tango", "viennese waltz", "waltz"}, lib.Dances())
+	most := map[string]int{"cha-cha": 14, "rumba": 10, "waltz": 10}
+	for _, name := range lib.Dances() {
+		c, ok := lib.Chapter(name)
+		require.True(t, ok, name)
+		assert.GreaterOrEqual(t, len(c.Figures), max(most[name], 4), name)
+	}
+}
+
+// TestNamesAreForgiving: case, accents, plural, punctuation and other names do
+// not matter.
+func TestNamesAreForgiving(t *testing.T) {
+	lib := library.Open()
+	for _, name := range []string{"cha-cha", "Cha Cha", "CHA-CHA-CHA", "chachacha"} {
+		d, ok := lib.Dance(name)
+		require.True(t, ok, name)
+		assert.Equal(t, "Cha-cha", d.Name)
+	}
+	waltz, ok := lib.Dance("Waltz")
+	require.True(t, ok)
+	for _, name := range []string{"Chassé from promenade", "chasses from Promenade", "CHASSE, from promenade!"} {
+		fig, ok := lib.Figure(waltz, name)
+		require.True(t, ok, name)
+		assert.Equal(t, "Chassé from promenade", fig.Name)
+	}
+	fig, ok := lib.Figure(waltz, "right turn")
+	require.True(t, ok, "another name")
+	assert.Equal(t, "Natural turn", fig.Name)
+	_, ok = lib.Figure(waltz, "hockey stick")
+	assert.False(t, ok, "a figure of another dance")
+	_, ok = lib.Dance("polka")
+	assert.False(t, ok)
+}
+
+// TestFourFiguresCanBeDanced: every dance has four different figures that one
+// can dance after another, found by trying.
+func TestFourFiguresCanBeDanced(t *testing.T) {
+	lib := library.Open()
+	for _, name := range lib.Dances() {
+		c, ok := lib.Chapter(name)
+		require.True(t, ok)
+		order := chain(lib, c, nil)
+		if assert.Len(t, order, 4, name) {
+			t.Logf("%s: %s", name, strings.Join(order, ", "))
+		}
+	}
+}
+
+// chain lengthens a danceable order to four different figures.
+func chain(lib *library.Library, c *library.Chapter, order []string) []string {
+	if len(order) == 4 {
+		return order
+	}
+next:
+	for _, fig := range c.Figures {
+		for _, have := range order {
+			if have == fig.Name {
+				continue next
+			}
+		}
+		longer := append(order[:len(order):len(order)], fig.Name)
+		sheet := "---\ndance: " + c.Dance.Name + "\n---\n## Order\n\n"
+		for i, name := range longer {
+			sheet += fmt.Sprintf("%d. %s\n", i+1, name)
+		}
+		if routine.HasErrors(routine.Check("chain.md", []byte(sheet), lib)) {
+			continue
+		}
+		if found := chain(lib, c, longer); found != nil {
+			return found
+		}
+	}
+	return nil
+}
+
+// TestABadChapterHidesNoOther: a library is any folder of chapters.
+func TestABadChapterHidesNoOther(t *testing.T) {
+	lib := library.New(fstest.MapFS{
+		"river-step.md": {Data: []byte("---\ndance: River step\nmetre: 4/4\nusual: 30 bars/min\n---\n\n## Bank\n\n| Count | Leader | Follower |\n|---|---|---|\n| 1-4 | LF side | RF side |\n")},
+		"broken.md":     {Data: []byte("\xff\xfe")},
+	})
+	d, ok := lib.Dance("river step")
+	require.True(t, ok)
+	assert.Equal(t, []string{"Bank"}, lib.Figures(d))
+	c, ok := lib.Chapter("broken")
+	require.True(t, ok)
+	assert.NotEmpty(t, c.Findings)
+}
+
+// BenchmarkOpenChapter reads the longest chapter from nothing.
+func BenchmarkOpenChapter(b *testing.B) {
+	for b.Loop() {
+		_, ok := library.Open().Chapter("cha-cha")
+		require.True(b, ok)
+	}
+}
+
+// BenchmarkEveryChapter reads the whole library from nothing.
+func BenchmarkEveryChapter(b *testing.B) {
+	for b.Loop() {
+		lib := library.Open()
+		for _, name := range lib.Dances() {
+			_, ok := lib.Chapter(name)
+			require.True(b, ok)
+		}
+	}
+}

@@ -1,0 +1,83 @@
+package library_test
+
+import (
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+func fixture(t *testing.T, name string) *routine.Score {
+	t.Helper()
+	src, err := os.ReadFile("../testdata/" + name)
+	require.NoError(t, err)
+	score, found := routine.Read(name, src, library.Open())
+	require.Empty(t, found)
+	return score
+}
+
+// timing writes a passage as timing lines are printed: the quick counts of a
+// phrase of eight, a step's counts together, steps apart: "12·3·4·56".
+func timing(p *routine.Passage, quick routine.Beats) string {
+	var steps []string
+	for row := p.From; row < p.To; row++ {
+		end := p.End
+		if row+1 < p.To {
+			end = p.At(row + 1)
+		}
+		var counts strings.Builder
+		for at := p.At(row); at < end; at += quick {
+			counts.WriteString(strconv.Itoa(int(at/quick)%8 + 1))
+		}
+		steps = append(steps, counts.String())
+	}
+	return strings.Join(steps, "·")
+}
+
+// TestBronzeTango: the timing lines of a printed bronze tango routine (common
+// practice): 56 quick counts, which are 14 bars of 2/4, though most figures fill
+// half bars.
+func TestBronzeTango(t *testing.T) {
+	score := fixture(t, "bronze-tango.md")
+	var lines []string
+	for i := range score.Passages {
+		lines = append(lines, timing(&score.Passages[i], score.Dance.Quick))
+	}
+	assert.Equal(t, []string{
+		"1·2",           // link
+		"34·5·6·78",     // natural promenade turn
+		"1·2·34·5·6·78", // rock turn
+		"12·34·56·78",   // walks
+		"1·2·34·5·6·78", // open reverse turn
+		"1·2",           // link
+		"34·5·6·78·1·2", // natural twist turn
+		"34·5·6·78",     // closed promenade
+		"1·2·34·5·6·78", // open reverse turn
+	}, lines)
+	length := score.End - score.Start
+	assert.Equal(t, routine.Beats(56), length/score.Dance.Quick)
+	assert.Equal(t, 14*score.Dance.Metre.Bar(), length)
+}
+
+// TestBronzeWaltz: a printed bronze waltz routine (common practice) is ten bars,
+// and its chassés are 1 2 & 3: 1, ½, ½ and 1 beat.
+func TestBronzeWaltz(t *testing.T) {
+	score := fixture(t, "bronze-waltz.md")
+	assert.Equal(t, 10*score.Dance.Metre.Bar(), score.End-score.Start)
+	var chasse []string
+	p := &score.Passages[3]
+	for row := p.From; row < p.To; row++ {
+		end := p.End
+		if row+1 < p.To {
+			end = p.At(row + 1)
+		}
+		chasse = append(chasse, (end - p.At(row)).String())
+	}
+	assert.Equal(t, []string{"1", "1/2", "1/2", "1"}, chasse)
+}
