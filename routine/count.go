@@ -57,6 +57,9 @@ func (c Count) slowQuick() bool { return c.Kind == Slow || c.Kind == Quick }
 // splits reports whether c lies between two beats.
 func (c Count) splits() bool { return c.Kind == And || c.Kind == A || c.Kind == E }
 
+// dashes writes every dash as the plain one.
+var dashes = strings.NewReplacer("–", "-", "—", "-")
+
 // ParseCount reads one count: a number, a held count "4-1", &, and, a, e, S, Q.
 func ParseCount(text string) (Count, bool) {
 	text = strings.TrimSpace(text)
@@ -72,7 +75,7 @@ func ParseCount(text string) (Count, bool) {
 	case "q", "quick":
 		return Count{Kind: Quick}, true
 	}
-	first, last, held := strings.Cut(strings.NewReplacer("–", "-", "—", "-").Replace(text), "-")
+	first, last, held := strings.Cut(dashes.Replace(text), "-")
 	c := Count{Kind: Number}
 	var ok bool
 	if c.First, ok = countNumber(first); !ok {
