@@ -1,0 +1,179 @@
+package routine
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// placement is where counts fall: the beat of each from a beat that is the
+// first of a bar, unless the figure is floating: then from its own start, and
+// it can begin wherever the figure before it stopped.
+type placement struct {
+	at       []Beats
+	end      Beats
+	floating bool
+	troubles []countTrouble
+}
+
+// countTrouble is something wrong with the count of one row.
+type countTrouble struct {
+	row     int
+	code    Code
+	message string
+	hint    string
+}
+
+// place finds the beats of counts. Lengths follow from the next count's beat;
+// & and a take their time from the count before them; a hole is a trouble.
+func place(counts []Count, d *Dance) placement {
+	if len(counts) == 0 {
+		return placement{}
+	}
+	p := newPlacer(counts, d)
+	for row, c := range counts {
+		p.row = row
+		p.count(c)
+	}
+	p.out.end = max(p.end, p.previous)
+	if p.out.floating {
+		start := p.out.at[0]
+		for i := range p.out.at {
+			p.out.at[i] -= start
+		}
+		p.out.end -= start
+	}
+	return p.out
+}
+
+// placer goes along a figure's counts.
+type placer struct {
+	out       placement
+	dance     *Dance
+	slowQuick bool // the figure is counted in S and Q
+
+	row      int
+	beat     Beats // where the last whole count began its last beat
+	end      Beats // where its time ends if nothing follows
+	whole    Count // the last whole count; the zero Count before there is one
+	previous Beats // the onset before
+	doubted  bool  // whole did not follow what was before it
+	mixed    bool  // what follows may come of counts of two kinds, so nothing is said of it
+}
+
+func newPlacer(counts []Count, d *Dance) *placer {
+	first := Count{Kind: And}
+	for _, c := range counts {
+		if !c.splits() {
+			first = c
+			break
+		}
+	}
+	p := &placer{dance: d, slowQuick: first.slowQuick(), beat: -Beat}
+	p.out.at = make([]Beats, len(counts))
+	p.out.floating = p.slowQuick || d.FigureNumbers || first.splits()
+	if first.Kind == Number && !d.FigureNumbers {
+		p.beat = Beats(first.First-2) * Beat // the beat before it, from which a late start takes its time
+	}
+	p.end = p.beat + Beat
+	p.previous = p.beat - 1 // so that any first count comes after it
+	return p
+}
+
+func (p *placer) trouble(code Code, hint, format string, args ...any) {
+	if !p.mixed {
+		p.out.troubles = append(p.out.troubles, countTrouble{p.row, code, fmt.Sprintf(format, args...), hint})
+	}
+}
+
+// count places the next count.
+func (p *placer) count(c Count) {
+	var at Beats
+	switch {
+	case c.Kind == And:
+		at = p.end - p.dance.And
+	case c.Kind == A:
+		at = p.end - p.dance.A
+	case c.Kind == E:
+		at = p.beat + Beat/4
+		if p.whole.slowQuick() {
+			at = p.previous + Beat/4
+		}
+	case c.slowQuick() != p.slowQuick:
+		p.trouble("count-mixed", "count a figure in numbers or in S and Q, not both", "%s stands among counts of the other kind", c)
+		p.mixed = true
+		at = max(p.end, p.previous)
+	case c.slowQuick():
+		at = p.lasting(c)
+	default:
+		at = p.number(c)
+	}
+	if at <= p.previous && !p.mixed {
+		p.trouble("count-order", "", "%s does not come after the count before it", c)
+		at = p.previous
+	}
+	p.out.at[p.row], p.previous = max(at, p.previous), max(at, p.previous)
+}
+
+// lasting places S or Q, which begin where the time before ends.
+func (p *placer) lasting(c Count) Beats {
+	at, length := p.end, p.dance.Slow
+	if c.Kind == Quick {
+		length = p.dance.Quick
+	}
+	p.end = at + length
+	p.beat = p.end - Beat // & and a are taken from the end of the time before
+	p.whole = c
+	return at
+}
+
+// number places a number on the next beat that it names.
+func (p *placer) number(c Count) Beats {
+	bar := p.dance.Metre.Bar()
+	at := p.beat + Beat
+	switch {
+	case p.whole == Count{}:
+	case c.First > p.whole.Last:
+		at = p.beat + Beats(c.First-p.whole.Last)*Beat
+	case !p.dance.FigureNumbers:
+		at += floorMod(Beats(c.First-1)*Beat-at, bar)
+	}
+	skipped := p.whole != Count{} && at > p.end && !p.doubted // if doubted, the count before may be the wrong one
+	if skipped {
+		p.trouble("count-skipped",
+			fmt.Sprintf("write %s if %s is held, or – in both columns if both wait", p.heldUntil(at), p.whole),
+			"nothing is written for count %s before this %s", p.missing(at), c)
+	}
+	held := Beats(c.Last-c.First) * Beat
+	if held < 0 {
+		if held = floorMod(held, bar); p.dance.FigureNumbers || held == 0 {
+			p.trouble("count-order", "", "%s is held from a later count to an earlier one", c)
+			held = 0
+		}
+	}
+	p.beat = at + held
+	p.end = p.beat + Beat
+	p.whole, p.doubted = c, skipped
+	return at
+}
+
+// missing names the beats between the last one and the one at next.
+func (p *placer) missing(next Beats) string {
+	var names []string
+	for b := p.beat + Beat; b < next && len(names) < 3; b += Beat {
+		names = append(names, strconv.Itoa(int(floorMod(b, p.dance.Metre.Bar())/Beat)+1))
+	}
+	if next-p.beat > 4*Beat {
+		names = append(names, "…")
+	}
+	return strings.Join(names, ", ")
+}
+
+// heldUntil is the last whole count written as held up to the beat before next.
+func (p *placer) heldUntil(next Beats) string {
+	last := p.whole.Last + int((next-p.beat)/Beat) - 1
+	if !p.dance.FigureNumbers && p.whole.Last <= p.dance.Metre.Beats {
+		last = (last-1)%p.dance.Metre.Beats + 1
+	}
+	return Count{Number, p.whole.First, last}.String()
+}
