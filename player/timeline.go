@@ -174,6 +174,34 @@ func (t *Timeline) startFrom(beat routine.Beats, repeat Stretch) routine.Beats {
 	return beat
 }
 
+// Rejoins reports whether a stretch can be danced again at once: whether each
+// partner ends it with the foot free that begins it, as far as steps tell.
+func (t *Timeline) Rejoins(s Stretch) bool {
+	for _, p := range routine.Partners() {
+		first, weight := routine.NoFoot, routine.NoFoot // the foot that begins, and the one that stands in the end
+		for i := range t.Events {
+			step := t.Events[i].Steps[p]
+			if step == nil || step.Stands() || !s.Contains(t.Events[i].At) {
+				continue
+			}
+			needed := step.Foot
+			if step.Pivots() {
+				needed = step.Foot.Other()
+			}
+			if first == routine.NoFoot {
+				first = needed
+			}
+			if weight = needed.Other(); step.Moves() {
+				weight = step.Foot
+			}
+		}
+		if first != routine.NoFoot && first == weight {
+			return false
+		}
+	}
+	return true
+}
+
 // Follow finds the place in t that corresponds to a place in an older timeline:
 // the same step of the same figure, danced for the same time, or else the same
 // beat if it exists.

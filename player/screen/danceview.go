@@ -568,6 +568,9 @@ func (d *dance) messageLine() string {
 	if r.used > 0 {
 		return r.String()
 	}
+	if repeat := d.now.Settings.Repeat; !repeat.Empty() && !d.now.Timeline.Rejoins(repeat) {
+		return r.put(d.theme.alarm, "this part ends on the foot it begins with: change feet between passes").String()
+	}
 	switch n := len(d.found); n {
 	case 0:
 	case 1:

@@ -1,0 +1,67 @@
+package player_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+func TestLabels(t *testing.T) {
+	// Counts and how they are said: common practice.
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	var counts, slowQuick, words []string
+	for _, e := range line.Events[20:] {
+		counts = append(counts, e.Labels.In(routine.AsCounted))
+		slowQuick = append(slowQuick, e.Labels.In(routine.SlowQuick))
+		words = append(words, e.Labels.In(routine.InWords))
+	}
+	assert.Equal(t, []string{"2", "3", "4", "1"}, counts)
+	assert.Equal(t, []string{"slow", "slow", "slow", ""}, slowQuick, "a held count is said once")
+	assert.Equal(t, []string{"two", "three", "four", "one"}, words)
+	var said []string
+	for _, e := range line.Events[:5] {
+		said = append(said, e.Labels.In(routine.InWords))
+	}
+	assert.Equal(t, []string{"two", "three", "cha", "cha", "cha"}, said)
+}
+
+func TestBarsPhrasesAndHeldSteps(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	first, last := line.Events[0], line.Events[len(line.Events)-1]
+	assert.Equal(t, [3]int{1, 2, 1}, [3]int{first.Bar, first.Beat, first.Phrase})
+	// Five bars that begin on 2 end on the 1 of the sixth, where the step of 4 is held.
+	assert.Equal(t, [3]int{6, 1, 1}, [3]int{last.Bar, last.Beat, last.Phrase})
+	assert.Equal(t, -1, last.Row)
+	assert.Nil(t, last.Steps[routine.Leader])
+	assert.Equal(t, 5*4*routine.Beat, line.End-line.Start)
+}
+
+func TestRejoins(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	assert.True(t, line.Rejoins(line.Passage(0)), "ten steps: the foot that began is free")
+	assert.True(t, line.Rejoins(player.Stretch{From: line.Start, To: line.End}))
+	bar := player.Stretch{From: line.Start, To: line.Start + 4*routine.Beat}
+	assert.False(t, line.Rejoins(bar), "five steps: the foot that began bears the weight")
+	assert.True(t, line.Rejoins(line.Passage(2)), "two steps and a tap")
+}
+
+// TestFollow finds a place again in a sheet that was changed before it.
+func TestFollow(t *testing.T) {
+	old := player.NewTimeline(score(t, lanternSheet("")))
+	longer := player.NewTimeline(score(t, `---
+dance: cha-cha
+---
+
+## Order
+
+1. Closed basic
+`+lanternSheet("")[len("---\ndance: cha-cha\ntempo: 30 bars/min\n---\n\n## Order\n\n"):]))
+	at := old.Passage(2).From + routine.Beat
+	found := longer.Follow(old, at)
+	assert.Equal(t, longer.Passage(3).From+routine.Beat, found)
+	assert.Equal(t, "Quay step", longer.Score.Passages[3].Figure.Name)
+	assert.Equal(t, old.End-1, old.Follow(longer, longer.End+99), "what is gone ends at the end")
+}
