@@ -120,6 +120,18 @@ func (f *findings) add(code Code, at stretch, message, hint string, related ...R
 	})
 }
 
+// mostHints is how many findings come with names that may have been meant:
+// enough to begin with.
+const mostHints = 1000
+
+// near is didYouMean for one of the first findings.
+func (f *findings) near(name string, names []string) string {
+	if len(f.list) > mostHints {
+		return ""
+	}
+	return didYouMean(name, names)
+}
+
 // sorted is the one place where findings get their order: by offset, then code.
 // The same finding at the same place is reported once.
 func (f *findings) sorted() []Finding {

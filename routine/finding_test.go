@@ -1,8 +1,10 @@
 package routine_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+	"time"
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
@@ -493,6 +495,144 @@ func TestChapterSettings(t *testing.T) {
 			_, found := routine.ReadChapter("quay.md", src)
 			wellPlaced(t, src, found)
 			assert.Equal(t, test.want, places(found), "%v", found)
+		})
+	}
+}
+
+// TestHostileSheets: what nobody would dance is told from what could be danced
+// without delay, and without giving up on the rest.
+func TestHostileSheets(t *testing.T) {
+	const (
+		head  = "---\ndance: cha-cha\n---\n\n"
+		order = head + "## Order\n\n1. Quay step\n\n## Quay step\n\n| Count | Leader | Follower |\n|---|---|---|\n"
+		most  = 1 << 20 // the bytes of the largest sheet
+	)
+	fill := func(before, again, after string) string {
+		return before + strings.Repeat(again, (most-len(before)-len(after))/len(again)) + after
+	}
+	numbered := func(before, format string, n int) string {
+		var s strings.Builder
+		s.WriteString(before)
+		for i := range n {
+			fmt.Fprintf(&s, format, i)
+		}
+		return s.String()
+	}
+	for _, test := range []struct {
+		name  string
+		src   string
+		first place // of the findings
+		last  place
+	}{
+		{"too large", fill(head, "x", "") + strings.Repeat("x", 20), place{"too-large", 1, 1}, place{"too-large", 1, 1}},
+		{"no text", head + "\xff\xfe", place{"not-utf8", 5, 1}, place{"not-utf8", 5, 1}},
+		{"10,000 quotes in each other", head + strings.Repeat("> ", 10_000) + "x\n", place{"too-large", 5, 1}, place{"too-large", 5, 1}},
+		{"10,000 lists in each other", head + strings.Repeat("- ", 10_000) + "x\n", place{"too-large", 5, 1}, place{"too-large", 5, 1}},
+		{"lists in each other, line by line", head + func() string {
+			var s strings.Builder
+			for i := range 900 {
+				s.WriteString(strings.Repeat("  ", i) + "- x\n")
+			}
+			return s.String()
+		}(), place{"too-large", 105, 1}, place{"too-large", 105, 1}},
+		{"nothing but quotes", fill(head, "> ", "\n"), place{"too-large", 5, 1}, place{"too-large", 5, 1}},
+		{"100 quotes in each other", head + strings.Repeat(strings.Repeat("> ", 100)+"x\n", 200), place{"order-missing", 205, 1}, place{"order-missing", 205, 1}},
+		{"YAML in 3000 brackets", "---\na: " + strings.Repeat("[", 3000) + "\n---\n## Order\n1. x\n", place{"front-matter", 2, 3003}, place{"front-matter", 2, 3003}},
+		{"YAML in 1000 braces", "---\n" + strings.Repeat("{a: ", 1000) + "\n---\n## Order\n1. x\n", place{"front-matter", 2, 3999}, place{"front-matter", 2, 3999}},
+		{"a step without end", fill(order+"| 2 | LF ", "q", " | RF back |\n"), place{"last-bar-open", 7, 4}, place{"too-large", 13, 7}},
+		{"brackets that no one closes", order + "| 2 | LF side " + strings.Repeat("(", 1900) + " | RF side |\n", place{"last-bar-open", 7, 4}, place{"unknown-word", 13, 15}},
+		{"as many brackets as there is room for", fill(order+"| 2 | LF side ", "(", " | RF side |\n"), place{"last-bar-open", 7, 4}, place{"too-large", 13, 7}},
+		{"huge numbers", head + "## Order\n\n1. Quay step × 99999999999999999999999999\n2. Quay step, steps 1–99999999999999999999\n   - tempo: 9999 bars/min\n\n" +
+			"## Quay step\n\n- level: 99999999999999999999\n\n| Count | Leader |\n|--|--|\n| 99999999999999999999 | LF side, 99999999999/8 R |\n",
+			place{"repeat-range", 7, 16}, place{"turn-unreadable", 17, 35}},
+		{"50,000 rows", order + strings.Repeat("|2|–|–|\n", 50_000), place{"count-skipped", 14, 2}, place{"count-skipped", 50_012, 2}},
+		{"20,000 rows that can't be read", numbered(order, "|2|LF q%x|–|\n", 20_000), place{"unknown-word", 13, 7}, place{"unknown-word", 20_012, 7}},
+		{"20,000 items", numbered(head+"## Order\n\n", "1. quay %x\n", 20_000), place{"unknown-figure", 7, 4}, place{"unknown-figure", 20_006, 4}},
+		{"5000 figures", numbered(head+"## Order\n\n1. Quay 4999\n\n", "## Quay %d\n\n|Count|Leader|\n|--|--|\n|2|LF|\n\n", 5000), place{"last-bar-open", 7, 4}, place{"place-missing", 30_007, 4}},
+		{"a heading without end", fill(head+"## Order\n\n1. x\n\n## ", "lantern ", "\n"), place{"unknown-figure", 7, 4}, place{"unknown-figure", 7, 4}},
+		{"a thousand columns", head + "## Order\n\n1. Quay\n\n## Quay\n\n" + strings.Repeat("| Count ", 1000) + "\n" + strings.Repeat("|--", 1000) + "\n", place{"column-missing", 11, 3}, place{"column-again", 11, 7995}},
+		{"danced for ever", head + "## Order\n\n" + strings.Repeat("1. Closed basic × 99\n", 1000), place{"too-large", 210, 4}, place{"too-large", 210, 4}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			began := time.Now()
+			_, found := routine.Read("hostile.md", []byte(test.src), library.Open())
+			// It takes a second at most; what grows with the square of the size
+			// took minutes.
+			assert.Less(t, time.Since(began), 30*time.Second)
+			require.NotEmpty(t, found)
+			if len(found) < 100 {
+				wellPlaced(t, []byte(test.src), found)
+			}
+			all := places(found)
+			assert.Equal(t, [2]place{test.first, test.last}, [2]place{all[0], all[len(all)-1]})
+		})
+	}
+}
+
+// TestTextIsData: no character that a terminal obeys, and none that turns text
+// round, comes out of a sheet, wherever it was put in.
+func TestTextIsData(t *testing.T) {
+	for _, c := range []string{"\x1b[2J", "\x00", "\a", "\x7f", "\u009b31m", "\u202e", "\u2066", "\u2069", "\r"} {
+		t.Run(fmt.Sprintf("%q", c), func(t *testing.T) {
+			src := strings.ReplaceAll(`---
+dance: Quay@dance
+metre: 4/4
+also called: ["pier@"]
+usual: 28–32 bars/min
+usual source: "nobody@"
+title: Lantern@Night
+faces: ri@ver
+tempo: fa@st
+lo@ud: yes
+---
+
+# Lantern@Night
+
+## Order
+
+1. Jetty@step — look@up
+   - te@mpo: x
+   - count: lo@ud
+   - ends: clo@sed
+2. ../../etc/pass@wd × 2
+3. Nobody's@step
+
+## Jetty@step
+
+- also called: pier@step
+- starts: clo@sed, facing wa@ll
+- source: no@body
+
+| Count | Leader | Follower | We@ather |
+|---|---|---|---|
+| 1@ | LF for@ward, 1/4@ R (soft@ly) | R@F back | x |
+| 2 | LF facing wa@ll | – (wait @) | x |
+`, "@", c)
+			if c == "\x00" { // the YAML ends here, and so does what can be read at the top
+				src = strings.ReplaceAll(src, "\x00dance", "dance")
+			}
+			score, found := routine.Read("../../"+c+".md", []byte(src), library.Open())
+			require.NotEmpty(t, found)
+			var texts []string
+			texts = append(texts, score.Title, score.Dance.Name, score.Dance.UsualSource)
+			texts = append(texts, score.Dance.Aliases...)
+			for _, item := range score.Items {
+				texts = append(texts, item.Name, item.Remark)
+			}
+			sheet, _ := routine.Parse("../../"+c+".md", []byte(src), library.Open())
+			texts = append(texts, sheet.Title)
+			require.NotEmpty(t, sheet.Figures)
+			for _, fig := range sheet.Figures {
+				texts = append(append(texts, fig.Source), fig.Names()...)
+				for _, row := range fig.Rows {
+					texts = append(texts, row.Steps[0].String(), row.Steps[1].String(), row.Steps[0].Note, row.Steps[1].Note)
+				}
+			}
+			for _, text := range texts {
+				assert.False(t, unsafe(text), "%q", text)
+			}
+			wellPlaced(t, []byte(src), found)
+			assert.Contains(t, strings.Join(texts, " "), "Jetty")
 		})
 	}
 }

@@ -20,7 +20,9 @@ import (
 
 // The bounds of a sheet. They are far above what anyone dances.
 const (
-	largestSheet = 4 << 20 // bytes
+	largestSheet = 1 << 20 // bytes
+	longestCell  = 2000    // bytes; of a step or a stance
+	deepest      = 100     // lists and quotes in each other
 	mostTimes    = 99
 	mostSteps    = 200_000 // of a routine, repeats counted
 )
@@ -56,8 +58,35 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	p.unsafeText()
 	front, body := frontMatter(src)
 	p.frontMatter(front)
-	p.body(body)
+	if p.shallow(body) {
+		p.body(body)
+	}
 	return s, f
+}
+
+// shallow reports whether lists and quotes are nested as people nest them, as
+// the time to read them grows with the square of their depth.
+func (p *sheetParser) shallow(body []byte) bool {
+	at := 0
+	for line := range bytes.Lines(body) {
+		depth, i := 0, 0 // in columns, of which a list or a quote takes at least two
+		for ; i < len(line) && bytes.IndexByte([]byte(" \t>-+*.)0123456789"), line[i]) >= 0; i++ {
+			switch c := line[i]; {
+			case c == ' ':
+				depth++
+			case c == '\t':
+				depth += 4
+			case c == '>', bytes.IndexByte([]byte("-+*.)"), c) >= 0 && i+1 < len(line) && (line[i+1] == ' ' || line[i+1] == '\t'):
+				depth++
+			}
+		}
+		if depth > 2*deepest && len(bytes.TrimSpace(line)) > 0 {
+			p.add("too-large", stretch{at, at + i}, fmt.Sprintf("more than %d lists or quotes stand in each other here", deepest), "")
+			return false
+		}
+		at += len(line)
+	}
+	return true
 }
 
 // frontMatter finds the YAML between two lines of "---" at the top of src, and
@@ -283,12 +312,15 @@ var columnNames = map[string]column{
 // otherColumns are headings whose columns are for people only.
 var otherColumns = []string{"step", "no", "nr", "number", "note", "notes", "#"}
 
+// headingMarks are of no account in the heading of a column: "Man's", "No.".
+var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "")
+
 func columnOf(heading string) (c column, known bool) {
 	fields := strings.Fields(strings.ToLower(inlineMarks.Replace(heading)))
 	if len(fields) == 0 {
 		return otherColumn, true
 	}
-	word := strings.NewReplacer("'", "", "’", "", ".", "", ":", "").Replace(fields[0])
+	word := headingMarks.Replace(fields[0])
 	if c, ok := columnNames[word]; ok {
 		return c, true
 	}
@@ -537,6 +569,10 @@ func (p *sheetParser) fact(fig *Figure, at stretch) {
 // stance reads "closed or open facing, leader LF free, follower RF free, facing DW".
 func (p *sheetParser) stance(at stretch) Stance {
 	st := Stance{At: p.src.span(at.from, at.to)}
+	if p.tooLong(at) {
+		st.Positions = anyPosition
+		return st
+	}
 	words, note := splitWords(p.src.slice(at), at.from)
 	st.Note = note
 	if len(words) == 0 {
@@ -594,7 +630,7 @@ func (p *sheetParser) stance(at stretch) Stance {
 			continue
 		}
 		if w.text != "," && w.text != "or" && !fillers[w.text] {
-			unknown(w.at, quoted(p.src.slice(w.at))+" is no hold or position", didYouMean(w.text, positionNames()))
+			unknown(w.at, quoted(p.src.slice(w.at))+" is no hold or position", p.near(w.text, positionNames()))
 		}
 		i++
 	}

@@ -162,6 +162,9 @@ func (c *checker) figureHint(name string) string {
 	if s.prose[Key(name)] {
 		return "its section holds no table with a column Count"
 	}
+	if len(c.list) > mostHints {
+		return ""
+	}
 	var names []string
 	for _, fig := range s.Figures {
 		names = append(names, fig.Names()...)

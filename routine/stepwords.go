@@ -2,6 +2,7 @@ package routine
 
 import (
 	"cmp"
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -198,6 +199,9 @@ var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF
 
 // step reads the cell at a stretch of the sheet.
 func (f *findings) step(at stretch) Step {
+	if f.tooLong(at) {
+		return Step{At: f.src.span(at.from, at.to), unclear: true}
+	}
 	words, note := splitWords(f.src.slice(at), at.from)
 	r := reading{}
 	r.step.At = f.src.span(at.from, at.to)
@@ -240,6 +244,15 @@ func (f *findings) step(at stretch) Step {
 	return *s
 }
 
+// tooLong reports a cell or a stance that nobody could dance.
+func (f *findings) tooLong(at stretch) bool {
+	if at.to-at.from <= longestCell {
+		return false
+	}
+	f.add("too-large", at, fmt.Sprintf("a step has at most %d letters", longestCell), "")
+	return true
+}
+
 // details reads all that follows the foot, or a stance.
 func (f *findings) details(r *reading, words []word) {
 	v := stepVocabulary()
@@ -251,7 +264,7 @@ func (f *findings) details(r *reading, words []word) {
 		at := stretch{unknown[0].at.from, unknown[len(unknown)-1].at.to}
 		unknown = nil
 		r.step.unclear = true
-		f.add("unknown-word", at, quoted(f.src.slice(at))+" is no word for a step", didYouMean(f.src.slice(at), v.known))
+		f.add("unknown-word", at, quoted(f.src.slice(at))+" is no word for a step", f.near(f.src.slice(at), v.known))
 	}
 	defer report()
 	for i := 0; i < len(words); {
