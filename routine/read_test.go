@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"unicode"
 
 	"github.com/stretchr/testify/require"
 
@@ -12,45 +11,67 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// FuzzRead: whatever a file holds, reading it ends with a score whose passages
-// follow one another, and with findings that stand in the file, in order, each
-// explained and harmless to print.
-func FuzzRead(f *testing.F) {
-	for _, src := range sheets(f) {
-		if len(src) < 6000 {
-			f.Add(src)
-		}
+// inOrder requires what holds for the score of any text.
+func inOrder(t require.TestingT, score *routine.Score) {
+	require.NotNil(t, score.Dance)
+	require.False(t, unsafe(score.Title), "%q", score.Title)
+	for _, item := range score.Items {
+		require.False(t, unsafe(item.Name+item.Remark), "%q", item.Name)
 	}
+	at := score.Start
+	require.GreaterOrEqual(t, at, routine.Beats(0))
+	require.LessOrEqual(t, at, score.Dance.Metre.Bar())
+	for i := range score.Passages {
+		p := &score.Passages[i]
+		require.False(t, unsafe(p.Figure.Name), "%q", p.Figure.Name)
+		require.Equal(t, at, p.Start, "passage %d begins where the one before ends", i)
+		require.Less(t, p.From, p.To)
+		require.LessOrEqual(t, p.To, len(p.Figure.Rows))
+		require.Less(t, p.Round, score.Items[p.Item].Times)
+		before := p.Start
+		for row := p.From; row < p.To; row++ {
+			require.GreaterOrEqual(t, p.At(row), before, "row %d of passage %d", row, i)
+			before = p.At(row)
+		}
+		require.LessOrEqual(t, before, p.End)
+		at = p.End
+	}
+	if len(score.Passages) > 0 {
+		require.Equal(t, at, score.End)
+	}
+}
+
+// FuzzRead: whatever is read gives a score in order and findings that stand
+// where they say, the same ones each time.
+func FuzzRead(f *testing.F) {
+	seeds := sheets(f)
 	for _, code := range routine.Codes() {
-		if e, _ := routine.Explain(code); len(e.Bad) < 6000 {
-			f.Add([]byte(e.Bad))
+		e, _ := routine.Explain(code)
+		seeds = append(seeds, []byte(e.Bad), []byte(e.Good))
+	}
+	seeds = append(seeds, []byte(lanternCha), []byte(lanternWaltz), []byte(manyFaults), []byte(untidy))
+	require.NotEmpty(f, seeds)
+	for _, src := range seeds {
+		if len(src) < 12<<10 { // mutations of more are slow and find nothing more
+			f.Add(src)
 		}
 	}
 	lib := library.Open()
 	f.Fuzz(func(t *testing.T, src []byte) {
 		score, found := routine.Read("fuzz.md", src, lib)
-		wellPlaced(t, src, found)
-		for _, one := range found {
-			_, ok := routine.Explain(one.Code)
-			require.True(t, ok, "%s is not explained", one.Code)
-			require.NotZero(t, one.Severity)
-			require.Equal(t, -1, strings.IndexFunc(one.Message+one.Hint, unicode.IsControl), "%q", one.Message)
+		inOrder(t, score)
+		if len(found) < 200 {
+			wellPlaced(t, src, found)
 		}
-		at := score.Start
-		for i := range score.Passages {
-			p := &score.Passages[i]
-			require.Equal(t, at, p.Start, "passage %d", i)
-			require.GreaterOrEqual(t, p.End, p.Start)
-			before := p.Start
-			for row := p.From; row < p.To; row++ {
-				require.GreaterOrEqual(t, p.At(row), before)
-				before = p.At(row)
-			}
-			require.LessOrEqual(t, before, p.End)
-			require.Equal(t, -1, strings.IndexFunc(p.Figure.Name, unicode.IsControl))
-			at = p.End
+		_, again := routine.Read("fuzz.md", src, lib)
+		require.Equal(t, found, again)
+		if !routine.HasErrors(found) && len(score.Items) > 0 { // a chapter has no order
+			require.NotEmpty(t, score.Passages)
 		}
-		require.Equal(t, -1, strings.IndexFunc(score.Title, unicode.IsControl))
+		_, found = routine.ReadChapter("fuzz.md", src)
+		if len(found) < 200 {
+			wellPlaced(t, src, found)
+		}
 	})
 }
 
@@ -79,5 +100,16 @@ func BenchmarkReadLong(b *testing.B) {
 	b.SetBytes(int64(len(src)))
 	for b.Loop() {
 		routine.Read("long.md", src, lib)
+	}
+}
+
+// BenchmarkReadSheet parses and checks a sheet as a class hands it out.
+func BenchmarkReadSheet(b *testing.B) {
+	lib := library.Open()
+	src, err := lib.Sheet("lantern-night-cha-cha")
+	require.NoError(b, err)
+	require.Empty(b, routine.Check("lantern.md", src, lib))
+	for b.Loop() {
+		routine.Read("lantern.md", src, lib)
 	}
 }
