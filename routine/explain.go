@@ -44,14 +44,20 @@ const (
 	good = chaHead + chaOrder + lantern
 )
 
-// with is a sheet that dances the Lantern step told in rows.
-func with(rows string) string {
-	return chaHead + chaOrder + "## Lantern step\n" + columns + rows
+// figureOf tells a figure by its facts, which may be none, and its rows.
+func figureOf(name, facts, rows string) string {
+	if facts != "" {
+		facts = "\n" + facts
+	}
+	return "## " + name + "\n" + facts + columns + rows
 }
 
+// with is a sheet that dances the Lantern step told in rows.
+func with(rows string) string { return told("", rows) }
+
 // told is a sheet whose Lantern step has facts.
-func told(facts string, rows string) string {
-	return chaHead + chaOrder + "## Lantern step\n\n" + facts + columns + rows
+func told(facts, rows string) string {
+	return chaHead + chaOrder + figureOf("Lantern step", facts, rows)
 }
 
 // replaced is the good sheet with one part of it changed.
@@ -59,8 +65,8 @@ func replaced(old, new string) string { return strings.Replace(good, old, new, 1
 
 // pair is a sheet that dances the Lantern step and then the Quay step.
 func pair(lanternFacts, lanternRows, quayFacts, quayRows string) string {
-	return chaHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n## Lantern step\n\n" + lanternFacts + columns + lanternRows +
-		"\n## Quay step\n\n" + quayFacts + columns + quayRows
+	return chaHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n" + figureOf("Lantern step", lanternFacts, lanternRows) +
+		"\n" + figureOf("Quay step", quayFacts, quayRows)
 }
 
 const (

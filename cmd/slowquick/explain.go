@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/routine"
@@ -35,13 +36,16 @@ func (a *app) explain() *cobra.Command {
 			if asJSON {
 				return a.printJSON(explained{code, e})
 			}
-			fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nThis sheet has it:\n\n%s\nThis one has not:\n\n%s", code, e.Severity, e.Why, indented(e.Bad), indented(e.Good))
+			fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nThis sheet has it:\n\n%s\nThis one has not:\n\n%s", code, e.Severity, ansi.Wordwrap(e.Why, pageColumns, ""), indented(e.Bad), indented(e.Good))
 			return nil
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
 	return cmd
 }
+
+// pageColumns is how wide running text is printed.
+const pageColumns = 78
 
 // explained is an explanation as programs read it.
 type explained struct {
