@@ -1,6 +1,7 @@
 package library_test
 
 import (
+	"fmt"
 	"io/fs"
 	"os"
 	"strings"
@@ -14,8 +15,8 @@ import (
 )
 
 // chart is a figure as a printed chart has it: each row is the count, then the
-// beginning of the leader's and of the follower's cell, in our words. A cell
-// that ends in "…" is compared only as far as it goes.
+// beginning of the leader's and of the follower's cell, in our words. Where a
+// cell has a "…" the chart does not say, or charts differ, or it is ours.
 type chart struct {
 	dance, figure, source string
 	rows                  []string
@@ -86,6 +87,79 @@ var charts = []chart{
 		"2 | LF forward | RF back", "3 | RF replace | LF replace", "4 | LF side | RF side", "& | RF half close | LF half close", "1 | LF side | RF side",
 		"2 | RF back | LF forward", "3 | LF replace | RF replace", "4 | RF side | LF side", "& | LF half close | RF half close", "1 | RF side | LF side",
 	}},
+	{"waltz", "RF closed change", "common practice, with the leader's footwork", []string{
+		"1 | RF forward, HT | LF back…", "2 | LF side and slightly forward, T | RF side and slightly back…", "3 | RF close, TH | LF close…",
+	}},
+	{"waltz", "LF closed change", "common practice, the other's mirror", []string{
+		"1 | LF forward, HT | RF back…", "2 | RF side and slightly forward, T | LF side and slightly back…", "3 | LF close, TH | RF close…",
+	}},
+	{"waltz", "whisk", "common practice", []string{
+		"1 | LF forward… | RF back…", "2 | RF side… | LF…", "3 | LF cross behind, facing DW, in promenade | RF cross behind…",
+	}},
+	{"waltz", "reverse turn", "common practice", []string{
+		"1 | LF forward, facing DC | RF back, backing DC",
+		"2 | RF side, 1/4 L, backing DW | LF side, 3/8 L, pointing LOD",
+		"3 | LF close, 1/8 L, backing LOD | RF close, facing LOD",
+		"1 | RF back, backing LOD | LF forward, facing LOD",
+		"2 | LF side, 3/8 L, pointing DW | RF side, 1/4 L, backing wall",
+		"3 | RF close, facing DW | LF close, 1/8 L, backing DW",
+	}},
+	{"waltz", "natural spin turn", "common practice for the first half", []string{
+		"1 | RF forward, facing DW | LF back, backing DW",
+		"2 | LF side, 1/4 R, backing DC | RF side, 3/8 R, pointing LOD",
+		"3 | RF close, 1/8 R, backing LOD | LF close, facing LOD",
+		"1 | LF back, backing LOD | RF forward, facing LOD", "2 | RF forward… | LF back…", "3 | LF… | RF…",
+	}},
+	{"waltz", "hesitation waltz of 1914", "Vernon and Irene Castle, Modern Dancing, Harper 1914, p. 71", []string{
+		"1 | RF back | LF forward", "2 | LF back | RF forward", "3 | RF forward | LF back", "1-3 | LF forward | RF back",
+	}},
+	{"foxtrot", "forward basic", "common practice", []string{
+		"S | LF forward | RF back", "S | RF forward | LF back", "Q | LF side | RF side", "Q | RF close | LF close",
+	}},
+	{"tango", "two walks", "common practice", []string{"S | LF forward… | RF back…", "S | RF forward | LF back"}},
+	{"tango", "progressive side step", "common practice for the leader", []string{
+		"Q | LF forward, H, CBMP | RF…", "Q | RF side and slightly back, IE | LF…", "S | LF forward, H, CBMP | RF…",
+	}},
+	{"tango", "open promenade", "common practice", []string{
+		"S | LF side… | RF side…", "Q | RF forward and across… | LF forward and across…", "Q | LF side and slightly forward… | RF side and slightly back…",
+		"S | RF forward, CBMP, outside partner | LF back, CBMP, outside partner",
+	}},
+	{"tango", "american tango basic", "common practice for the leader; the last is drawn without weight", []string{
+		"S | LF forward | RF…", "S | RF forward | LF…", "Q | LF forward | RF…", "Q | RF side | LF…", "S | LF close, draw | RF…",
+	}},
+	{"rumba", "new york to the left side", "common practice; the follower opposite", []string{
+		"2 | LF forward, 1/4 R… | RF forward, 1/4 L…", "3 | RF replace | LF replace", "4-1 | LF side, 1/4 L | RF side, 1/4 R",
+	}},
+	{"rumba", "spot turn to the left", "common practice", []string{
+		"2 | RF forward, 1/4 L | LF forward, 1/4 R", "3 | LF replace, 1/2 L | RF replace, 1/2 R", "4-1 | RF side, 1/4 L | LF side, 1/4 R",
+	}},
+	{"rumba", "hockey stick", "common practice for the follower", []string{
+		"2 | LF… | RF close", "3 | RF… | LF forward", "4-1 | LF… | RF forward", "2 | RF… | LF forward…", "3 | LF… | RF forward", "4-1 | RF… | LF back…",
+	}},
+	{"cha-cha", "side step to the left", "common practice", []string{
+		"2 | LF side | RF side", "3 | RF close | LF close", "4 | LF side | RF side", "& | RF half close | LF half close", "1 | LF side | RF side",
+	}},
+	{"cha-cha", "new york to the left side", "Philippine Department of Education, Physical Education 9 Learner's Material, draft 2014, p. 60, for the feet", []string{
+		"2 | LF forward… | RF forward…", "3 | RF replace | LF replace", "4 | LF side… | RF side…", "& | RF… | LF…", "1 | LF side | RF side",
+	}},
+	{"cha-cha", "time step", "common practice", []string{
+		"2 | LF close | RF close", "3 | RF in place | LF in place", "4 | LF side | RF side", "& | RF… | LF…", "1 | LF side | RF side",
+		"2 | RF close | LF close", "3 | LF in place | RF in place", "4 | RF side | LF side", "& | LF… | RF…", "1 | RF side | LF side",
+	}},
+	{"samba", "bota fogo to promenade", "common practice", []string{
+		"1 | LF forward | RF back", "a | RF side, part weight | LF side, part weight", "2 | LF replace… in promenade | RF replace… in promenade",
+	}},
+	{"samba", "travelling volta to the right", "common practice for the pattern and its count", []string{
+		"1 | LF cross in front | RF cross in front", "a | RF side… | LF side…", "2 | LF cross in front | RF cross in front", "a | RF side… | LF side…",
+		"3 | LF cross in front | RF cross in front", "a | RF side… | LF side…", "4 | LF cross in front | RF cross in front",
+	}},
+	{"paso doble", "sur place", "common practice: on the balls, right foot first", []string{
+		"1 | RF in place, B | LF in place, B", "2 | LF in place, B | RF in place, B", "3 | RF in place, B | LF in place, B", "4 | LF in place, B | RF in place, B",
+		"5 | RF in place, B | LF in place, B", "6 | LF in place, B | RF in place, B", "7 | RF in place, B | LF in place, B", "8 | LF in place, B | RF in place, B",
+	}},
+	{"salsa", "cross-body lead", "common practice", []string{
+		"1 | LF forward | RF back", "2 | RF replace | LF replace", "3-4 | LF side… | RF forward…", "5 | RF back | LF forward", "6 | LF replace… | RF…", "7-8 | RF forward… | LF back…",
+	}},
 	{"samba", "natural basic", "common practice", []string{
 		"1 | RF forward | LF back", "a | LF close, part weight | RF close, part weight", "2 | RF in place | LF in place",
 		"1 | LF back | RF forward", "a | RF close, part weight | LF close, part weight", "2 | LF in place | RF in place",
@@ -106,8 +180,9 @@ func TestFiguresAreAsPrinted(t *testing.T) {
 				assert.Equal(t, cells[0], fig.Rows[i].Count.String(), "row %d", i+1)
 				for _, p := range routine.Partners() {
 					have := fig.Rows[i].Steps[p].String()
-					if want, open := strings.CutSuffix(cells[1+p], "…"); open {
-						assert.Truef(t, strings.HasPrefix(have, want), "row %d, %s: %q does not begin with %q (%s)", i+1, p, have, want, c.source)
+					if want, end, open := strings.Cut(cells[1+p], "…"); open {
+						rest, ok := strings.CutPrefix(have, want)
+						assert.Truef(t, ok && strings.HasSuffix(rest, end), "row %d, %s: %q is not %q (%s)", i+1, p, have, cells[1+p], c.source)
 					} else {
 						assert.Equal(t, want, have, "row %d, %s (%s)", i+1, p, c.source)
 					}
@@ -155,6 +230,64 @@ func TestAWrongEighthIsFound(t *testing.T) {
 			assert.Equal(t, strings.Count(text[:at], "\n")+1, found[0].Span.Start.Line)
 		})
 	}
+}
+
+// TestEveryWrongEighthIsFound turns each step of the library that tells its
+// alignment an eighth further and an eighth less. The directions close (right
+// turns clockwise, "backing" the opposite of facing), so that is one finding, at
+// that very cell.
+func TestEveryWrongEighthIsFound(t *testing.T) {
+	lib := library.Open()
+	cells := 0
+	for _, name := range lib.Dances() {
+		c, ok := lib.Chapter(name)
+		require.True(t, ok)
+		src, err := os.ReadFile(c.File)
+		require.NoError(t, err)
+		text := string(src)
+		front := text[:strings.Index(text, "\n# ")+1]
+		for _, fig := range c.Figures {
+			if fig.Starts.Facing[routine.Leader].Stand == routine.NoStand {
+				continue // nothing is known before the first alignment
+			}
+			// The figure alone, so that reading it is quick.
+			start := strings.LastIndex(text[:fig.At.Start.Offset], "\n") + 1
+			end := len(text)
+			if i := strings.Index(text[start+1:], "\n## "); i >= 0 {
+				end = start + 1 + i
+			}
+			// How wide a promenade is opened is not fixed, so that the follower's
+			// first alignment may be any of three.
+			loose := fig.Starts.Positions.String() == "promenade"
+			for _, row := range fig.Rows {
+				for _, p := range routine.Partners() {
+					s := row.Steps[p]
+					if s.Alignment.Stand == routine.NoStand {
+						continue
+					}
+					if p == routine.Follower && loose {
+						loose = false
+						continue
+					}
+					for _, off := range []routine.Turn{-1, 1} {
+						wrong := s
+						wrong.Turn += off
+						from, to := s.At.Start.Offset, s.At.End.Offset
+						sheet := front + text[start:from] + wrong.String() + text[to:end]
+						at := len(front) + from - start
+						_, found := routine.ReadChapter(c.File, []byte(sheet))
+						var got []string
+						for _, f := range found {
+							got = append(got, fmt.Sprintf("%s at %d", f.Code, f.Span.Start.Offset))
+						}
+						assert.Equal(t, []string{fmt.Sprintf("alignment-contradicted at %d", at)}, got, "%s, %s on %s: %s", fig.Name, p, row.Count, &wrong)
+						cells++
+					}
+				}
+			}
+		}
+	}
+	assert.Greater(t, cells, 400)
 }
 
 // TestTurnsSumToTheAlignments adds up each partner's turns of a figure, which

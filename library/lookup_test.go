@@ -122,3 +122,46 @@ func BenchmarkEveryChapter(b *testing.B) {
 		}
 	}
 }
+
+// TestEveryNameFindsItsOwn: no name of a figure hides another's, within its
+// dance, and no name of a dance another dance's.
+func TestEveryNameFindsItsOwn(t *testing.T) {
+	lib := library.Open()
+	for _, dance := range lib.Dances() {
+		c, ok := lib.Chapter(dance)
+		require.True(t, ok)
+		for _, name := range append([]string{dance, c.Dance.Name}, c.Dance.Aliases...) {
+			d, ok := lib.Dance(strings.ToUpper(name))
+			require.True(t, ok, name)
+			assert.Equal(t, c.Dance.Name, d.Name, name)
+		}
+		for _, fig := range c.Figures {
+			for _, name := range fig.Names() {
+				found, ok := lib.Figure(c.Dance, " "+strings.ToUpper(name)+"! ")
+				require.True(t, ok, name)
+				assert.Equal(t, fig.Name, found.Name, "%s: %s", dance, name)
+			}
+		}
+		assert.Equal(t, len(c.Figures), len(lib.Figures(c.Dance)))
+	}
+}
+
+// TestNearFiguresAreOffered: a slip of the pen is told with the name that was meant.
+func TestNearFiguresAreOffered(t *testing.T) {
+	lib := library.Open()
+	for _, test := range [][3]string{
+		{"cha-cha", "Hocky stick", "perhaps Hockey stick"},
+		{"cha-cha", "Tmie step", "perhaps Time step"},
+		{"rumba", "Curacacha to the left", "perhaps Cucaracha to the left, Cucaracha to the right"},
+		{"waltz", "Wisk", "perhaps Whisk"},
+		{"waltz", "chase from promenade", "perhaps Chassé from promenade"},
+		{"tango", "rock trun", "perhaps Rock turn"},
+		{"jive", "American spni", "perhaps American spin"},
+	} {
+		sheet := "---\ndance: " + test[0] + "\n---\n\n## Order\n\n1. " + test[1] + "\n"
+		found := routine.Check("near.md", []byte(sheet), lib)
+		require.Len(t, found, 1, test[1])
+		assert.Equal(t, [2]string{"unknown-figure", test[2]}, [2]string{string(found[0].Code), found[0].Hint}, test[1])
+		assert.Equal(t, routine.Pos{Offset: len(sheet) - len(test[1]) - 1, Line: 7, Column: 4}, found[0].Span.Start)
+	}
+}

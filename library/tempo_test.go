@@ -2,6 +2,7 @@ package library_test
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"testing"
 
@@ -48,7 +49,8 @@ func TestCompetitionTempi(t *testing.T) {
 }
 
 // TestRecordedTempi: the median tempo of 698 annotated ballroom recordings lies
-// within the range in which we dance without a warning. The medians were
+// within the range in which we dance without a warning, and, to the nearest bar
+// a minute, within the competition range (rumba at its edge). The medians were
 // computed from the annotations of Krebs, Böck and Widmer (ISMIR 2013) to the
 // recordings of Gouyon et al. (IEEE TSALP 14(5), 2006), repository
 // CPJKU/BallroomAnnotations, commit 1db0891.
@@ -62,6 +64,9 @@ func TestRecordedTempi(t *testing.T) {
 		d, ok := lib.Dance(name)
 		require.True(t, ok)
 		assert.True(t, d.Usual.Contains(routine.Tempo(median*1000)), "%s: %g beats/min outside %s", name, median, d.RangeText(d.Usual))
+		bars := math.Round(median / float64(d.Metre.Beats))
+		assert.GreaterOrEqual(t, bars, d.BarsPerMinute(d.Competition.Min), name)
+		assert.LessOrEqual(t, bars, d.BarsPerMinute(d.Competition.Max), name)
 	}
 }
 
@@ -106,4 +111,6 @@ func TestArithmeticOfTheTrade(t *testing.T) {
 	assert.Greater(t, bars("quickstep", 50), bars("viennese waltz", 60), "quickstep has the faster beat")
 	// A sequence of 16 bars of waltz at 31 bars a minute takes about 31 seconds.
 	assert.InDelta(t, 31, 16*3*60/bars("waltz", 31), 0.1)
+	// A tune of 2:35 is five such sequences (British sequence dancing).
+	assert.InDelta(t, 2*60+35, 5*16*3*60/bars("waltz", 31), 0.5)
 }
