@@ -81,3 +81,53 @@ func TestBronzeWaltz(t *testing.T) {
 	}
 	assert.Equal(t, []string{"1", "1/2", "1/2", "1"}, chasse)
 }
+
+// TestTimingOfFigures: the timing that printed syllabuses and the two bronze
+// routines give for figures of the library (common practice).
+func TestTimingOfFigures(t *testing.T) {
+	lib := library.Open()
+	for _, test := range []struct{ dance, figure, counts string }{
+		{"tango", "progressive link", "Q Q"},
+		{"tango", "two walks", "S S"},
+		{"tango", "progressive side step", "Q Q S"},
+		{"tango", "rock turn", "Q Q S Q Q S"},
+		{"tango", "open reverse turn", "Q Q S Q Q S"},
+		{"tango", "natural twist turn", "S Q Q S Q Q"},
+		{"tango", "closed promenade", "S Q Q S"},
+		{"tango", "open promenade", "S Q Q S"},
+		{"tango", "american tango basic", "S S Q Q S"},
+		{"waltz", "natural spin turn", "1 2 3 1 2 3"},
+		{"waltz", "4–6 of the reverse turn", "1 2 3"},
+		{"waltz", "whisk", "1 2 3"},
+		{"waltz", "chassé from promenade", "1 2 & 3"},
+		{"waltz", "hesitation change", "1 2 3 1 2 3"},
+		{"waltz", "progressive chassé to the right", "1 2 & 3"},
+		{"waltz", "outside change", "1 2 3"},
+		{"foxtrot", "feather step", "S Q Q"},
+		{"foxtrot", "three step", "S Q Q"},
+		{"foxtrot", "reverse turn", "S Q Q S Q Q"},
+		{"foxtrot", "closed impetus and feather finish", "S Q Q S Q Q"},
+		{"foxtrot", "social foxtrot basic", "S S Q Q"},
+		{"quickstep", "quarter turn", "S Q Q S"},
+		{"quickstep", "progressive chassé", "S Q Q S"},
+		{"quickstep", "forward lock", "S Q Q S"},
+		{"jive", "basic", "1 2 3 a 4 3 a 4"},
+		{"jive", "american spin", "1 2 3 a 4 3 a 4"},
+		{"samba", "natural basic", "1 a 2 1 a 2"},
+		{"samba", "volta to the left", "1 a 2 a 3 a 4"},
+		{"paso doble", "sur place", "1 2 3 4 5 6 7 8"},
+		{"cha-cha", "three cha-chas forward", "2 3 4 & 1 2 & 3 4 & 1"},
+		{"rumba", "alemana", "2 3 4-1 2 3 4-1"},
+		{"salsa", "basic step", "1 2 3-4 5 6 7-8"},
+	} {
+		d, ok := lib.Dance(test.dance)
+		require.True(t, ok)
+		fig, ok := lib.Figure(d, test.figure)
+		require.True(t, ok, test.figure)
+		var counts []string
+		for _, r := range fig.Rows {
+			counts = append(counts, r.Count.String())
+		}
+		assert.Equal(t, test.counts, strings.Join(counts, " "), "%s: %s", test.dance, test.figure)
+	}
+}
