@@ -189,6 +189,11 @@ func TestLateStarts(t *testing.T) {
 			assert.Zero(t, (score.End-score.Start)%(4*routine.Beat), "the routine can be repeated in time")
 		})
 	}
+	t.Run("a part of a figure first", func(t *testing.T) {
+		score, found := routine.Read("test.md", []byte(of("cha-cha")+"\n## Order\n\n1. Closed basic, steps 3–5\n2. Closed basic, steps 6–7\n"), library.Open())
+		assert.Empty(t, found)
+		assert.Equal(t, [][3]routine.Beats{{6 * h, 10 * h, 2 * h}, {10 * h, 14 * h, 2 * h}}, passages(score))
+	})
 	t.Run("values of the steps", func(t *testing.T) {
 		for name, want := range map[string]string{"Jetty guapacha": "½ 1 ½ ½ 1", "Quay guapacha": "½ 1 ½ ½ 1", "Jetty step": "1 1 ½ ½ 1"} {
 			assert.Equal(t, beats(t, want), lengths(t, of("cha-cha")+chaFigures, name), name)
@@ -229,6 +234,10 @@ func TestUpbeats(t *testing.T) {
 			assert.Equal(t, test.want, passages(score))
 		})
 	}
+	t.Run("there is no time to take", func(t *testing.T) {
+		src := of("foxtrot") + "\n## Order\n\n1. Jetty step\n2. Quay step\n" + inPlace("Jetty step", "1 2 3 4 &", routine.LF) + inPlace("Quay step", "& 1 2 3 4", routine.RF)
+		assert.Equal(t, []place{{"bar-not-full", 8, 4}}, places(routine.Check("test.md", []byte(src), library.Open())))
+	})
 	t.Run("an upbeat opens the routine", func(t *testing.T) {
 		src := of("waltz") + "\n## Order\n\n1. Jetty step × 2\n" + inPlace("Jetty step", "& 1 2 3", routine.LF)
 		score, found := routine.Read("test.md", []byte(src), library.Open())

@@ -220,6 +220,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "   - ends: open facing", "   - ends: open facing\n   - ends: closed", place{"said-twice", 22, 6}},
 		{lanternCha, "   - ends: open facing", "   - ends:", place{"bad-value", 21, 11}},
 		{lanternCha, "   - count: words", "   - count: wods", place{"bad-value", 23, 13}},
+		{lanternCha, "   - count: words", "   - count: !", place{"bad-value", 23, 13}},
 		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 5–1", place{"steps-range", 19, 4}},
 		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 5–99999999999999999999", place{"steps-range", 19, 4}},
 		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 1–5, steps 1–5", place{"said-twice", 19, 4}},
@@ -415,6 +416,8 @@ func TestPlacesOfCellsThatAreNotWritten(t *testing.T) {
 		{"nobody does anything", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n| 3 |\n| 4-1 | RF side | LF side |\n", []place{{"step-missing", 14, 4}}},
 		{"no count", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n|  | RF close | LF close |\n| 4-1 | LF side | RF side |\n", []place{{"count-unreadable", 14, 4}}},
 		{"the first heading is empty", "|  | Count | Leader | Follower |\n|---|---|---|---|\n| a | 2 | LF side | RF side |\n| | | RF close | LF close |\n| | 4-1 | LF side | RF side |\n", []place{{"count-unreadable", 14, 5}}},
+		{"nothing but a pipe", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n|\n| 4-1 | RF side | LF side |\n", []place{{"count-unreadable", 14, 1}}},
+		{"too few dashes, and no pipes at the edges", "Count | Leader | Follower\n---|---\n2 | LF side | RF side\n", []place{{"chart-broken", 11, 1}}},
 		{"numbered steps, and a note", "| Step | Leader | Count | Follower | Note |\n|---|---|---|---|---|\n| 1 | LF side | 2 | RF side | |\n| 2 | RF close | 3 | LF clsoe | up |\n| 3 | LF side | 4-1 | RF side | |\n", []place{{"unknown-word", 14, 25}}},
 		{"an escaped bar in a note", "| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side | RF side |\n| 3 | RF close (left \\| right) | LF clsoe |\n| 4-1 | LF side | RF side |\n", []place{{"unknown-word", 14, 37}}},
 	} {
@@ -460,6 +463,7 @@ func TestSettingsAtTheTop(t *testing.T) {
 				wellPlaced(t, []byte(src), found)
 				require.Equal(t, test.want, places(found), "%v", found)
 				if len(found) > 0 {
+					assert.NotRegexp(t, `\[\d+:\d+\]`, found[0].Message, "a place that is counted otherwise")
 					assert.Equal(t, strings.ReplaceAll(test.text, "\n", end), src[found[0].Span.Start.Offset:found[0].Span.End.Offset])
 				}
 			}
@@ -478,6 +482,7 @@ func TestChapterSettings(t *testing.T) {
 		{"no name", "metre: 3/4\n", []place{{"dance-missing", 2, 1}}},
 		{"a metre in words", "dance: Quay\nmetre: three four\n", []place{{"bad-value", 3, 8}}},
 		{"a metre that no score has", "dance: Quay\nmetre: 3/5\n", []place{{"bad-value", 3, 8}}},
+		{"a metre that nobody hears", "dance: Quay\nmetre: 17/4\n", []place{{"bad-value", 3, 8}}},
 		{"no metre", "dance: Quay\nmetre: 0/4\n", []place{{"bad-value", 3, 8}}},
 		{"a beat that the bar does not have", "dance: Quay\nmetre: 3/4\nbegins on: 4\n", []place{{"bad-value", 4, 12}}},
 		{"an accent that the bar does not have", "dance: Quay\nmetre: 3/4\naccents: [1, 4]\n", []place{{"bad-value", 4, 14}}},
@@ -497,6 +502,81 @@ func TestChapterSettings(t *testing.T) {
 			assert.Equal(t, test.want, places(found), "%v", found)
 		})
 	}
+}
+
+// TestAByteOrderMarkAlone: the mark at the start of a file is no text.
+func TestAByteOrderMarkAlone(t *testing.T) {
+	src := []byte("\ufeff## Order\n\n1. Closed basic\n")
+	assert.Equal(t, []place{{"dance-missing", 1, 1}}, places(routine.Check("mark.md", src, library.Open())))
+}
+
+// TestAChapterTellsItsDance: all that a chapter sets.
+func TestAChapterTellsItsDance(t *testing.T) {
+	sheet, found := routine.ReadChapter("quay.md", []byte("---\ndance: Quay  *waltz*\nmetre: 6/8\nalso called: [quayside, pier]\nbegins on: 2\nslow: 1 1/2\nquick: 3/4\nand: 1/3\na: 1/5\nnumbers: figure\nphrase: 4 bars\n"+
+		"accents: [1, 4]\nwords: [\"4 & 1 = oom pah pah\"]\nusual: 28–30.5 bars/min\nusual source: us\ncompetition: 168 beats/min\ncompetition source: them\n---\n"))
+	require.Empty(t, found)
+	const beat, bpm = routine.Beat, routine.BeatPerMinute
+	assert.Equal(t, &routine.Dance{
+		Name: "Quay waltz", Aliases: []string{"quayside", "pier"}, Metre: routine.Metre{Beats: 6, Unit: 8}, Begins: 2,
+		Slow: beat * 3 / 2, Quick: beat * 3 / 4, And: beat / 3, A: beat / 5, FigureNumbers: true, PhraseBars: 4, Accents: []int{1, 4},
+		Sayings: []routine.Saying{{Counts: []string{"4", "&", "1"}, Words: []string{"oom", "pah", "pah"}}},
+		Usual:   routine.TempoRange{Min: 168 * bpm, Max: 183 * bpm}, UsualSource: "us",
+		Competition: routine.TempoRange{Min: 168 * bpm, Max: 168 * bpm}, CompetitionSource: "them",
+	}, sheet.Dance)
+	assert.Equal(t, 168*bpm, sheet.Tempo)
+
+	sheet, found = routine.ReadChapter("pier.md", []byte("---\ndance: Pier\nmetre: 3/4\nalso called: jetty\naccents: 2\nwords: 1 = oom\n---\n"))
+	require.Empty(t, found)
+	assert.Equal(t, []string{"jetty"}, sheet.Dance.Aliases)
+	assert.Equal(t, []int{2}, sheet.Dance.Accents)
+	assert.Equal(t, []routine.Saying{{Counts: []string{"1"}, Words: []string{"oom"}}}, sheet.Dance.Sayings)
+}
+
+// TestTempiAreRead: bars a minute and beats a minute as the trade writes them;
+// 30 bars of three-four time are 90 beats, and tango's 32 bars of 2/4 are 64.
+func TestTempiAreRead(t *testing.T) {
+	for _, test := range []struct {
+		text        string
+		beats       int
+		first, last float64 // beats a minute
+		err         string
+	}{
+		{"30 bars/min", 3, 90, 90, ""},
+		{"32 mpm", 2, 64, 64, ""},
+		{"28 bars per minute", 4, 112, 112, ""},
+		{"112 bpm", 4, 112, 112, ""},
+		{"112 Beats a Minute", 4, 112, 112, ""},
+		{"28–32 bars/min", 4, 112, 128, ""},
+		{"28 to 24 bars/min", 3, 84, 72, ""},
+		{"28,5 bars/min", 4, 114, 114, ""},
+		{"28.333 bars/min", 3, 84.999, 84.999, ""},
+		{"10 beats/min", 4, 10, 10, ""},
+		{"400 beats/min", 4, 400, 400, ""},
+		{"9.999 beats/min", 4, 0, 0, "9.999 beats/min is outside the 10–400 beats/min that can be played"},
+		{"101 bars/min", 4, 0, 0, "404 beats/min is outside the 10–400 beats/min that can be played"},
+		{"30 to 300 bars/min", 3, 0, 0, "900 beats/min is outside the 10–400 beats/min that can be played"},
+		{"30", 3, 0, 0, "the tempo \"30\" has no unit"},
+		{"30 beets", 3, 0, 0, "\"beets\" is no unit of tempo"},
+		{"fast", 3, 0, 0, "\"fast\" is not a tempo"},
+		{"-30 bars/min", 3, 0, 0, "\"-30 bars/min\" is not a tempo"},
+		{"1e3 bars/min", 3, 0, 0, "\"1e3 bars/min\" is not a tempo"},
+		{"99999 bars/min", 3, 0, 0, "\"99999 bars/min\" is not a tempo"},
+	} {
+		first, last, err := routine.ParseTempo(test.text, routine.Metre{Beats: test.beats, Unit: 4})
+		if test.err != "" {
+			assert.EqualError(t, err, test.err, test.text)
+			continue
+		}
+		require.NoError(t, err, test.text)
+		assert.Equal(t, [2]float64{test.first, test.last}, [2]float64{first.Float(), last.Float()}, test.text)
+	}
+}
+
+// TestTwoPartnersTurnWrong: two faults are two findings, also if each partner
+// makes the same one.
+func TestTwoPartnersTurnWrong(t *testing.T) {
+	src := strings.NewReplacer("LF side, 1/4 R, backing DC  ", "LF side, 1/8 R, backing DC  ", "RF side, 3/8 R, pointing LOD", "RF side, 1/4 R, pointing LOD").Replace(lanternWaltz)
+	assert.Equal(t, []place{{"alignment-contradicted", 25, 11}, {"alignment-contradicted", 25, 42}}, places(routine.Check("two.md", []byte(src), library.Open())))
 }
 
 // TestHostileSheets: what nobody would dance is told from what could be danced

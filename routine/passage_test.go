@@ -133,6 +133,7 @@ func TestJoins(t *testing.T) {
 		{"chassé without the whisk before it", "waltz", []string{"RF closed change", "Chassé from promenade"}, []place{{"join-foot", 8, 4}, {"join-position", 8, 4}}},
 		{"whisk and chassé", "waltz", []string{"Whisk", "Chassé from promenade", "Natural turn"}, nil},
 		{"the fan leads to the alemana and the hockey stick", "rumba", []string{"Closed basic, steps 1–3", "Fan", "Alemana", "Closed basic, steps 1–3", "Fan", "Hockey stick"}, nil},
+		{"another position and another direction", "waltz", []string{"Natural turn", "Chassé from promenade"}, []place{{"join-direction", 8, 4}, {"join-position", 8, 4}}},
 		{"no alemana without a fan", "rumba", []string{"Closed basic", "Alemana from fan"}, []place{{"join-position", 8, 4}}},
 		{"not from a fan into the basic", "rumba", []string{"Closed basic, steps 1–3", "Fan", "Closed basic"}, []place{{"join-position", 9, 4}}},
 		{"half a basic changes the foot", "cha-cha", []string{"Closed basic, steps 1–5", "Closed basic"}, []place{{"join-foot", 8, 4}}},
@@ -142,6 +143,8 @@ func TestJoins(t *testing.T) {
 		// doubted by its own reader.
 		{"feather, then three step", "foxtrot", []string{"Feather step", "Three step"}, nil},
 		{"three steps on end", "foxtrot", []string{"Three step", "Three step"}, []place{{"join-foot", 8, 4}}},
+		{"what ends as it started keeps what it was given", "cha-cha", []string{"Closed basic, steps 1–5", "New York to the right side", "Side step to the left", "Fan"}, []place{{"join-position", 10, 4}}},
+		{"foot and bar, sorted", "cha-cha", []string{"Closed basic, steps 1–4", "Spot turn to the left"}, []place{{"bar-not-full", 8, 4}, {"join-foot", 8, 4}}},
 		{"a figure that is cut before its bar is full", "cha-cha", []string{"Closed basic, steps 1–2", "Time step"}, []place{{"bar-not-full", 8, 4}}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -154,6 +157,28 @@ func TestJoins(t *testing.T) {
 				}
 			}
 			assert.Equal(t, test.want, places(got), "%v", got)
+		})
+	}
+}
+
+// TestPositionsAreKept: partners who turn together keep their position, those
+// who turn from each other leave it, and one who stands keeps the foot free.
+func TestPositionsAreKept(t *testing.T) {
+	for _, test := range []struct {
+		name    string
+		figures [2]string
+		want    []place
+	}{
+		{"both turn the same way", [2]string{"Jetty step;- starts: closed;1-4|LF side, 1/4 L|RF side, 1/4 L", "Quay step;- starts: open facing;1-4|RF side|LF side"}, []place{{"join-position", 10, 4}}},
+		{"each turns away", [2]string{"Jetty step;- starts: closed;1-4|LF side, 1/4 L|RF side, 1/4 R", "Quay step;- starts: right side;1-4|RF side|LF side"}, nil},
+		{"each turns away, and not back", [2]string{"Jetty step;- starts: closed;1-4|LF side, 1/4 L|RF side, 1/4 R", "Quay step;- starts: closed;1-4|RF side|LF side"}, []place{{"join-direction", 10, 4}}},
+		{"one turns round", [2]string{"Jetty step;- starts: closed;1-4|LF side|RF side, 1/2 R", "Quay step;- starts: tandem follower behind;1-4|RF side|LF side"}, nil},
+		{"one stands", [2]string{"Jetty step;1-4|LF side|–", "Quay step;1-4|RF side|LF side"}, []place{{"join-foot", 10, 4}}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			// The follower's right foot is free before.
+			src := own([]string{"Bank step", "Jetty step", "Quay step"}, "Bank step;1-4|RF side|LF side", test.figures[0], test.figures[1])
+			assert.Equal(t, test.want, places(routine.Check("kept.md", []byte(src), routine.EmptyBook{})), src)
 		})
 	}
 }
