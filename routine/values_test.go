@@ -1,0 +1,72 @@
+package routine_test
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/routine"
+)
+
+// TestBeatsAreWrittenAsFractions: 960 to a beat holds halves, quarters, eighths,
+// thirds and fifths, and what is written in JSON is read back exactly.
+func TestBeatsAreWrittenAsFractions(t *testing.T) {
+	const beat = routine.Beat
+	for b, want := range map[routine.Beats][2]string{
+		0: {"0", "0"}, beat: {"1", "1"}, beat / 2: {"1/2", "0.5"}, beat * 3 / 4: {"3/4", "0.75"}, beat * 5 / 2: {"2 1/2", "2.5"},
+		beat / 3: {"1/3", "0.3333333333333333"}, beat / 5: {"1/5", "0.2"}, -beat / 8: {"-1/8", "-0.125"}, -beat * 9 / 4: {"-2 1/4", "-2.25"}, 1: {"1/960", "0.0010416666666666667"},
+	} {
+		assert.Equal(t, want[0], b.String())
+		text, err := json.Marshal(b)
+		require.NoError(t, err)
+		assert.Equal(t, want[1], string(text))
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		b := routine.Beats(rapid.Int64Range(-1<<40, 1<<40).Draw(t, "beats"))
+		text, err := json.Marshal(b)
+		require.NoError(t, err)
+		var got routine.Beats
+		require.NoError(t, json.Unmarshal(text, &got))
+		require.Equal(t, b, got)
+	})
+	var b routine.Beats
+	assert.Error(t, json.Unmarshal([]byte(`"one"`), &b))
+}
+
+// TestFindingsForPrograms: a finding as JSON has the words of the text.
+func TestFindingsForPrograms(t *testing.T) {
+	found := routine.Check("json.md", []byte("---\ndance: cha-cha\ntempo: 60 bars/min\n---\n## Order\n1. Quay step\n## Quay step\n|Count|Leader|\n|--|--|\n|2|LF sdie|\n|3|RF side|\n|4|LF side|\n|1|RF side|\n"), chaBook{})
+	text, err := json.Marshal(found)
+	require.NoError(t, err)
+	assert.JSONEq(t, `[
+		{"code":"tempo-range","severity":"warning","span":{"start":{"offset":26,"line":3,"column":8},"end":{"offset":37,"line":3,"column":19}},
+		 "message":"60 bars/min is outside what cha-cha is danced at","hint":"usual: 28–32 bars/min"},
+		{"code":"unknown-word","severity":"error","span":{"start":{"offset":106,"line":10,"column":7},"end":{"offset":110,"line":10,"column":11}},
+		 "message":"\"sdie\" is no word for a step","hint":"perhaps side"}]`, string(text))
+}
+
+// TestHeadings: a list of sheets shows title and dance without reading the rest.
+func TestHeadings(t *testing.T) {
+	for _, test := range []struct {
+		name, src string
+		want      routine.Heading
+		ok        bool
+	}{
+		{"a title at the top", "---\ndance: Cha  cha\ntitle: Lantern *Night*\n---\n# Other\n", routine.Heading{Title: "Lantern Night", Dance: "Cha cha"}, true},
+		{"a title as heading", "---\r\ndance: waltz\r\n---\r\n\r\nProse.\r\n\r\n#  Lantern waltz \r\n", routine.Heading{Title: "Lantern waltz", Dance: "waltz"}, true},
+		{"no title", "\ufeff---\ndance: waltz\n---\n", routine.Heading{Title: "lantern.md", Dance: "waltz"}, true},
+		{"what a terminal obeys", "---\ndance: wal\u202etz\ntitle: \"\\e[2J\"\n---\n", routine.Heading{Title: "\ufffd[2J", Dance: "wal\ufffdtz"}, true},
+		{"a chapter", "---\ndance: waltz\nmetre: 3/4\n---\n# Waltz\n", routine.Heading{}, false},
+		{"no dance", "---\ntitle: Lantern\n---\n", routine.Heading{}, false},
+		{"no settings", "# Lantern\n", routine.Heading{}, false},
+		{"settings that can't be read", "---\ndance: [waltz\n---\n", routine.Heading{}, false},
+		{"nothing", "", routine.Heading{}, false},
+	} {
+		got, ok := routine.ReadHeading("lantern.md", []byte(test.src))
+		assert.Equal(t, test.ok, ok, test.name)
+		assert.Equal(t, test.want, got, test.name)
+	}
+}
