@@ -123,18 +123,20 @@ const lead = time.Second / frameRate / 2
 // CLICOLOR are honoured as no-color.org and bixense.com/clicolors describe them.
 func Run(ctx context.Context, o Options) error {
 	o.NoColor = o.NoColor || termenv.EnvNoColor()
-	outer := ctx
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	with := []tea.ProgramOption{tea.WithContext(ctx), tea.WithFPS(frameRate), tea.WithAltScreen(), tea.WithoutSignalHandler()}
+	with := []tea.ProgramOption{tea.WithFPS(frameRate), tea.WithAltScreen(), tea.WithoutSignalHandler()}
 	if o.Input != nil {
 		with = append(with, tea.WithInput(o.Input))
 	}
 	if o.Output != nil {
 		with = append(with, tea.WithOutput(o.Output))
 	}
-	_, err := tea.NewProgram(New(ctx, o), with...).Run()
-	if err != nil && outer.Err() == nil {
+	program := tea.NewProgram(New(ctx, o), with...)
+	// Asked to quit, the program waits for what reads the keys; cut off with its
+	// context it would not.
+	defer context.AfterFunc(ctx, program.Quit)()
+	if _, err := program.Run(); err != nil {
 		return fmt.Errorf("show the screen: %w", err)
 	}
 	return nil
