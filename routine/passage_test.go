@@ -55,8 +55,9 @@ func TestDancesByTheirSteps(t *testing.T) {
 		{"Argentine tango in eight steps", own([]string{"Eight steps × 2"}, "Eight steps; 1|RF back|LF forward; 2|LF side|RF side; 3|RF forward, outside partner|LF back; 4|LF forward|RF back; 5|RF close|LF cross in front; 6|LF forward|RF back; 7|RF side|LF side; 8|LF close|RF close")},
 		// Vernon and Irene Castle, Modern Dancing, Harper 1914, p. 43–44: a step to every count.
 		{"one-step of 1914", strings.Replace(own([]string{"One-step × 8"}, "One-step; 1|LF forward|RF back; 2|RF forward|LF back"), "4/4", "2/4", 1)},
-		// Caroline Walker, The Modern Dances, 1914, ch. VII: step to the side and
-		// draw; to the side again and swing; then to the other side.
+		// Walker, The Modern Dances, 1914, ch. VII: step to the side and draw; to
+		// the side again and swing, with a quarter turn (which way is ours); then to
+		// the other side.
 		{"dream waltz of 1914", strings.Replace(own([]string{"Dream waltz × 2"}, "Dream waltz; 1-2|LF side|RF side; 3|RF close|LF close; 1-2|LF side|RF side; 3|RF kick, 1/4 L|LF kick, 1/4 L;"+
 			"1-2|RF side|LF side; 3|LF close|RF close; 1-2|RF side|LF side; 3|LF kick, 1/4 R|RF kick, 1/4 R"), "4/4", "3/4", 1)},
 		{"merengue", own([]string{"Merengue × 2"}, "Merengue; 1|LF side|RF side; 2|RF close|LF close; 3|LF side|RF side; 4|RF close|LF close")},
