@@ -122,7 +122,6 @@ func (p *placer) lasting(c Count) Beats {
 		length = p.dance.Quick
 	}
 	p.end = at + length
-	p.beat = p.end - Beat // & and a are taken from the end of the time before
 	p.whole = c
 	return at
 }
