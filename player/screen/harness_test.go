@@ -170,8 +170,9 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 	s := &show{
 		t: t, ctx: ctx, messages: make(chan tea.Msg, 1000), engine: &engine{levels: player.DefaultLevels([2]bool{true, true})},
 		shelf: &shelf{
-			sheets: map[string]screen.Loaded{"boathouse": read(boathouse), "lounge": read(lounge), "broken": read(broken), "hostile": hostile()},
-			saved:  make(chan screen.Loaded),
+			sheets: map[string]screen.Loaded{"boathouse": read(boathouse), "lounge": read(lounge), "broken": read(broken), "hostile": hostile(),
+				"evening": read(strings.Replace(boathouse, "60 bars/min", "30 bars/min", 1))},
+			saved: make(chan screen.Loaded),
 			entries: []screen.Entry{
 				{Title: "Lantern Night at the boathouse", Dance: "Cha-cha", Place: "example", ID: "boathouse"},
 				{Title: "Last lantern", Dance: "Foxtrot", Place: "example", ID: "lounge"},
