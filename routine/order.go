@@ -65,6 +65,7 @@ func (p *sheetParser) item(at stretch) Item {
 	times, steps := 0, 0
 	for again := true; again; {
 		again = false
+		rest = strings.TrimRight(rest, " \t\r\n,.")
 		if m := timesPattern.FindStringSubmatchIndex(rest); m != nil {
 			item.Times = number(rest, m[2], m[3])
 			if item.Times < 1 || item.Times > mostTimes {
@@ -87,7 +88,6 @@ func (p *sheetParser) item(at stretch) Item {
 	if times > 1 || steps > 1 {
 		p.add("said-twice", at, "how often, or which steps, is said twice", "")
 	}
-	rest = strings.TrimRight(rest, " \t\r\n,.")
 	item.Name = headingText(rest)
 	item.name = stretch{at.from, at.from + len(rest)}
 	if item.Name == "" {
