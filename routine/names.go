@@ -124,15 +124,15 @@ func plain(text string) string {
 		switch {
 		case r == '\n', r == '\r', r == '\t':
 			return ' '
-		case unsafeRune(r):
+		case UnsafeRune(r):
 			return unicode.ReplacementChar
 		}
 		return r
 	}, text)
 }
 
-// unsafeRune reports a control character or one that reorders text
+// UnsafeRune reports a control character or one that reorders text
 // (Unicode Standard Annex 9, explicit directional formatting).
-func unsafeRune(r rune) bool {
+func UnsafeRune(r rune) bool {
 	return unicode.IsControl(r) || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069
 }

@@ -141,7 +141,7 @@ func (p *sheetParser) unsafeText() {
 		case r == '\n':
 			reported = false
 		case r == '\t', reported, r == '\r' && i+1 < len(text) && text[i+1] == '\n':
-		case unsafeRune(r):
+		case UnsafeRune(r):
 			p.add("control-character", stretch{i, i + size}, fmt.Sprintf("there is a control character (U+%04X) in the text", r), "delete it")
 			reported = true
 		}

@@ -40,7 +40,7 @@ func harmless(line string) string {
 		switch {
 		case r == '\t':
 			return ' '
-		case unicode.IsControl(r), r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+		case routine.UnsafeRune(r):
 			return unicode.ReplacementChar
 		}
 		return r

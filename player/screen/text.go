@@ -2,10 +2,11 @@ package screen
 
 import (
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"dance.example/slowquick/routine"
 )
 
 // clean makes text of a sheet harmless: no escape sequence, no other control
@@ -19,7 +20,7 @@ func clean(text string) string {
 		switch {
 		case r == '\n', r == '\r', r == '\t':
 			return ' '
-		case unicode.IsControl(r), r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == utf8.RuneError:
+		case routine.UnsafeRune(r), r == utf8.RuneError:
 			return -1
 		}
 		return r
