@@ -36,6 +36,10 @@ type Dance struct {
 	Usual       TempoRange
 	Competition TempoRange // zero if there is none
 
+	// Travels says that couples go round the room along the line of dance.
+	Travels bool
+	Stride  Stride
+
 	UsualSource       string
 	CompetitionSource string
 }
@@ -93,5 +97,6 @@ func plainDance() *Dance {
 	return &Dance{
 		Name: "?", Metre: Metre{4, 4}, Begins: 1, Slow: 2 * Beat, Quick: Beat, And: Beat / 2, A: Beat / 4,
 		PhraseBars: 8, Accents: []int{1}, Usual: TempoRange{100 * BeatPerMinute, 140 * BeatPerMinute},
+		Stride: plainStride,
 	}
 }

@@ -177,5 +177,27 @@ func (s facings) difference() (ds directionSet) {
 	return ds
 }
 
+func onePair(to [2]Direction) facings { return 1 << (directions*int(to[Leader]) + int(to[Follower])) }
+
+// likely is the pair of s that is most usual: partners who face each other, or
+// stand in a wide V, rather than otherwise; a leader who faces the line of
+// dance where couples travel, else the wall. Common practice.
+func (s facings) likely(travels bool) (pair [2]Direction) {
+	first := Wall
+	if travels {
+		first = LOD
+	}
+	for _, difference := range []Turn{4, 6, 2, 0, 7, 1, 5, 3} {
+		for turn := range Turn(directions) {
+			leader := first.Turned(turn)
+			pair = [2]Direction{leader, leader.Turned(difference)}
+			if s&onePair(pair) != 0 {
+				return pair
+			}
+		}
+	}
+	return pair
+}
+
 // String lists the pairs, for the messages of tests.
 func (s facings) String() string { return fmt.Sprintf("%016x", uint64(s)) }

@@ -132,13 +132,15 @@ func (f *findings) near(name string, names []string) string {
 	return didYouMean(name, names)
 }
 
-// sorted is the one place where findings get their order: by offset, then code.
-// The same finding at the same place is reported once.
-func (f *findings) sorted() []Finding {
-	slices.SortStableFunc(f.list, func(a, b Finding) int {
+func (f *findings) sorted() []Finding { return Sorted(f.list) }
+
+// Sorted is the one place where findings get their order: by offset, then code.
+// The same finding at the same place is kept once. The list given is used up.
+func Sorted(list []Finding) []Finding {
+	slices.SortStableFunc(list, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(a.Span.Start.Offset, b.Span.Start.Offset), cmp.Compare(a.Code, b.Code))
 	})
-	return slices.CompactFunc(f.list, func(a, b Finding) bool {
+	return slices.CompactFunc(list, func(a, b Finding) bool {
 		return a.Span == b.Span && a.Code == b.Code && a.Message == b.Message
 	})
 }

@@ -513,7 +513,8 @@ func TestAByteOrderMarkAlone(t *testing.T) {
 // TestAChapterTellsItsDance: all that a chapter sets.
 func TestAChapterTellsItsDance(t *testing.T) {
 	sheet, found := routine.ReadChapter("quay.md", []byte("---\ndance: Quay  *waltz*\nmetre: 6/8\nalso called: [quayside, pier]\nbegins on: 2\nslow: 1 1/2\nquick: 3/4\nand: 1/3\na: 1/5\nnumbers: figure\nphrase: 4 bars\n"+
-		"accents: [1, 4]\nwords: [\"4 & 1 = oom pah pah\"]\nusual: 28–30.5 bars/min\nusual source: us\ncompetition: 168 beats/min\ncompetition source: them\n---\n"))
+		"accents: [1, 4]\nwords: [\"4 & 1 = oom pah pah\"]\nusual: 28–30.5 bars/min\nusual source: us\ncompetition: 168 beats/min\ncompetition source: them\n"+
+		"travels: yes\nforward step: 0.6 m\nside step: 45 cm\nshort step: 30 cm\nstep source: all\n---\n"))
 	require.Empty(t, found)
 	const beat, bpm = routine.Beat, routine.BeatPerMinute
 	assert.Equal(t, &routine.Dance{
@@ -522,6 +523,7 @@ func TestAChapterTellsItsDance(t *testing.T) {
 		Sayings: []routine.Saying{{Counts: []string{"4", "&", "1"}, Words: []string{"oom", "pah", "pah"}}},
 		Usual:   routine.TempoRange{Min: 168 * bpm, Max: 183 * bpm}, UsualSource: "us",
 		Competition: routine.TempoRange{Min: 168 * bpm, Max: 168 * bpm}, CompetitionSource: "them",
+		Travels: true, Stride: routine.Stride{Forward: 60, Side: 45, Short: 30, Source: "all"},
 	}, sheet.Dance)
 	assert.Equal(t, 168*bpm, sheet.Tempo)
 

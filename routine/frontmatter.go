@@ -28,9 +28,9 @@ type setting struct {
 }
 
 var (
-	sheetKeys = []string{"dance", "title", "tempo", "faces", "count"}
+	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "floor", "forward step", "side step", "short step"}
 	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
-		"words", "usual", "usual source", "competition", "competition source"}
+		"words", "usual", "usual source", "competition", "competition source", "travels", "step source"}
 	listKeys = []string{"also called", "accents", "words"}
 )
 
@@ -59,6 +59,16 @@ func (p *sheetParser) frontMatter(front stretch) {
 			p.add("bad-value", s.at, quoted(s.value)+" is no way to count", "count, slow/quick or words")
 		}
 	}
+	if s, ok := settings["floor"]; ok && !s.bad {
+		var err error
+		if p.sheet.Floor, err = parseRoom(s.value); err != nil {
+			p.add("bad-value", s.at, quoted(s.value)+": "+err.Error(), "8 x 6 m: the length along the line of dance, then the width")
+		}
+	}
+	p.sheet.Stride = p.sheet.Dance.Stride
+	if !p.sheet.Defines {
+		p.stride(&p.sheet.Stride, settings)
+	}
 	p.sheet.Tempo = p.sheet.Dance.Tempo()
 	if s, ok := settings["tempo"]; ok && !s.bad {
 		t, last, err := ParseTempo(s.value, p.sheet.Dance.Metre)
@@ -70,6 +80,22 @@ func (p *sheetParser) frontMatter(front stretch) {
 		default:
 			p.sheet.Tempo, p.sheet.tempoAt = t, s.at
 		}
+	}
+}
+
+// stride reads what is set of the steps' lengths.
+func (p *sheetParser) stride(to *Stride, settings map[string]setting) {
+	for key, to := range map[string]*Length{"forward step": &to.Forward, "side step": &to.Side, "short step": &to.Short} {
+		s, ok := settings[key]
+		if !ok || s.bad {
+			continue
+		}
+		l, err := parseLength(s.value, shortestStep, longestStep)
+		if err != nil {
+			p.add("bad-value", s.at, quoted(s.value)+": "+err.Error(), "60 cm")
+			continue
+		}
+		*to = l
 	}
 }
 
@@ -270,6 +296,19 @@ func (p *sheetParser) dance(settings map[string]setting) *Dance {
 		default:
 			bad(s, "way to number beats", "bar or figure")
 		}
+	}
+	if s, ok := settings["travels"]; ok {
+		switch Key(s.value) {
+		case "yes":
+			d.Travels = true
+		case "no":
+		default:
+			bad(s, "answer to whether the dance travels", "yes or no")
+		}
+	}
+	p.stride(&d.Stride, settings)
+	if source := headingText(settings["step source"].value); source != "" {
+		d.Stride.Source = source
 	}
 	for _, s := range settings["also called"].values {
 		d.Aliases = append(d.Aliases, headingText(s.value))

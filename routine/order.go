@@ -96,7 +96,7 @@ func (p *sheetParser) item(at stretch) Item {
 	return item
 }
 
-var settingNames = []string{"tempo", "ends", "count"}
+var settingNames = []string{"tempo", "ends", "count", "corner"}
 
 // setting reads a nested bullet of an item.
 func (p *sheetParser) setting(item *Item, at stretch) {
@@ -126,6 +126,10 @@ func (p *sheetParser) setting(item *Item, at stretch) {
 	case "count":
 		if item.Style, ok = ParseCountStyle(value); !ok {
 			p.add("bad-value", fact.value, quoted(value)+" is no way to count", "count, slow/quick or words")
+		}
+	case "corner":
+		if item.Corner = Key(value) == "after"; !item.Corner {
+			p.add("bad-value", fact.value, quoted(value)+" does not say when the corner is taken", "after: the figures that follow are danced along the new line of dance")
 		}
 	default:
 		p.add("unknown-setting", fact.key, quoted(fact.name)+" can't be set for an item", didYouMean(fact.name, settingNames))

@@ -570,7 +570,7 @@ func (p *sheetParser) fact(fig *Figure, at stretch) {
 func (p *sheetParser) stance(at stretch) Stance {
 	st := Stance{At: p.src.span(at.from, at.to)}
 	if p.tooLong(at) {
-		st.Positions = anyPosition
+		st.Positions = AnyPosition
 		return st
 	}
 	words, note := splitWords(p.src.slice(at), at.from)
@@ -635,7 +635,7 @@ func (p *sheetParser) stance(at stretch) Stance {
 		i++
 	}
 	if unclear {
-		st.Positions, st.AsStarted = anyPosition, false
+		st.Positions, st.AsStarted = AnyPosition, false
 	}
 	return st
 }

@@ -9,6 +9,11 @@ type couple struct {
 	facings   facings
 }
 
+// shown is c as those see it who need one answer.
+func (c *couple) shown() Couple {
+	return Couple{Free: [2]Foot{c.free[0].only(), c.free[1].only()}, Positions: c.positions}
+}
+
 // effect is what a figure, or some rows of it, needs of the couple that begins
 // it and makes of the couple that ends it.
 type effect struct {
@@ -17,8 +22,9 @@ type effect struct {
 	// after is the couple at the end. Its facings hold only if lost; otherwise
 	// they are the facings at the start, turned.
 	after couple
-	stays bool // ends in the position it started in
-	lost  bool // a step could not be read, so the turns are not known
+	held  []PositionSet // as [Passage].Held
+	stays bool          // ends in the position it started in
+	lost  bool          // a step could not be read, so the turns are not known
 	// contradicted: something here contradicts itself, which is reported, so
 	// that the stances around it can't be judged.
 	contradicted bool
@@ -57,11 +63,16 @@ func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string,
 			w.start, w.moved = w.now.positions, false
 		}
 		w.row(&fig.Rows[i])
+		held := w.now.positions
+		if !w.moved {
+			held = 0
+		}
+		w.effect.held = append(w.effect.held, held)
 	}
 	w.finish(to)
 	if w.effect.contradicted || w.blind {
-		w.effect.needs.positions, w.effect.needs.facings = anyPosition, anyFacings
-		w.effect.after.positions, w.effect.after.facings = anyPosition, anyFacings
+		w.effect.needs.positions, w.effect.needs.facings = AnyPosition, anyFacings
+		w.effect.after.positions, w.effect.after.facings = AnyPosition, anyFacings
 		w.effect.stays, w.effect.lost = false, true
 	}
 	return w.effect
@@ -72,7 +83,7 @@ func (w *walker) begin() {
 	st := w.fig.Starts
 	w.now = couple{free: [2]feet{bothFeet, bothFeet}, positions: st.Positions, facings: anyFacings}
 	if w.now.positions == 0 {
-		w.now.positions = anyPosition
+		w.now.positions = AnyPosition
 	}
 	contradicted := false
 	w.now.facings = anyFacings.apart(w.now.positions.difference())
@@ -132,13 +143,13 @@ func (w *walker) row(r *Row) {
 		if s.unclear || !w.fig.Has[p] {
 			w.now.facings = forget(w.now.facings, p)
 			w.effect.lost = true
-			w.now.positions, w.moved = anyPosition, true
+			w.now.positions, w.moved = AnyPosition, true
 		}
 	}
 	// A position that was named holds until someone steps on; the one at the
 	// start holds until the partners turn from each other.
 	if apart != 0 || w.moved && (r.Steps[Leader].Moves() || r.Steps[Follower].Moves()) {
-		w.now.positions, w.moved = anyPosition, true
+		w.now.positions, w.moved = AnyPosition, true
 	}
 	for _, p := range Partners() {
 		if a := r.Steps[p].Alignment; a.Stand != NoStand {
@@ -161,7 +172,7 @@ func (w *walker) row(r *Row) {
 	leader, follower := &r.Steps[Leader], &r.Steps[Follower]
 	if a, b := leader.Position, follower.Position; a != 0 && b != 0 && a&b == 0 {
 		w.report("said-twice", follower.At, fmt.Sprintf("the leader's step reaches %s, the follower's %s", a, b), "keep one")
-		w.now.positions, w.moved, w.effect.contradicted = anyPosition, true, true
+		w.now.positions, w.moved, w.effect.contradicted = AnyPosition, true, true
 		return
 	}
 	for _, p := range Partners() {

@@ -14,39 +14,66 @@ type positionFact struct {
 	cell       string // as a step cell says it
 	also       []string
 	difference directionSet // follower's direction less leader's, in eighths
+	place      Region       // where the follower is
+}
+
+// The positions that are spoken of elsewhere by name.
+const (
+	Closed         Position = 0
+	OpenFacing     Position = 2
+	OutsidePartner Position = 17
+)
+
+// Region is where the follower's body may be, as the leader sees it. Its
+// bearings go clockwise in degrees from the direction that the leader faces.
+type Region struct {
+	Near, Far    Length  // between the middles of the bodies
+	Left, Right  float64 // bearings, Left up to Right
+	Usual        Length
+	UsualBearing float64
+	Hands        bool // hands are held
+	Body         bool // the bodies are in one hold, which lasts while the couple steps
+	V            bool // the partners stand in a V and travel to its open end
 }
 
 // The positions. Where promenade is danced as a narrow or a wide V, the
 // differences are all those seen. Names are the trade's; the differences
-// follow from its definitions (common practice).
+// follow from its definitions (common practice). The regions put the trade's
+// words into centimetres: bodies touch at 18, a closed hold leaves up to a
+// hand's breadth between them, two stretched arms reach 140 from body to body
+// (estimated, as no published table gives them).
 var positionFacts = []positionFact{
-	{"closed", "in closed", []string{"closed hold", "closed facing", "cp"}, setOf(4)},
-	{"contact", "in contact", []string{"close contact"}, setOf(4)},
-	{"open facing", "in open facing", []string{"open", "facing", "op fcg", "open hold"}, setOf(4)},
-	{"promenade", "in promenade", []string{"pp"}, setOf(6, 7, 0)},
-	{"counter promenade", "in counter promenade", []string{"cpp", "counterpromenade"}, setOf(2, 1, 0)},
-	{"open promenade", "in open promenade", []string{"opp", "open pp"}, setOf(6, 7, 0)},
-	{"open counter promenade", "in open counter promenade", []string{"open cpp", "ocpp"}, setOf(2, 1, 0)},
-	{"fallaway", "in fallaway", nil, setOf(6, 7, 0)},
-	{"fan", "in fan", nil, setOf(2)},
-	{"left side", "in left side position", []string{"left side by side"}, setOf(0)},
-	{"right side", "in right side position", []string{"right side by side"}, setOf(0)},
-	{"left shadow", "in left shadow", nil, setOf(0)},
-	{"right shadow", "in right shadow", nil, setOf(0)},
-	{"left contra", "in left contra", nil, setOf(4)},
-	{"right contra", "in right contra", nil, setOf(4)},
-	{"tandem leader behind", "in tandem leader behind", []string{"tandem man behind"}, setOf(0)},
-	{"tandem follower behind", "in tandem follower behind", []string{"tandem lady behind"}, setOf(0)},
-	{"outside partner", "outside partner", []string{"op", "outside"}, setOf(4)},
-	{"wing", "in wing", nil, setOf(4)},
-	{"back to back", "back to back", nil, setOf(4)},
-	{"apart", "apart", []string{"no hold"}, anyDirection},
+	{"closed", "in closed", []string{"closed hold", "closed facing", "cp"}, setOf(4), Region{20, 50, -15, 25, 38, 8, true, true, false}},
+	{"contact", "in contact", []string{"close contact"}, setOf(4), Region{18, 36, -15, 30, 25, 5, true, true, false}},
+	{"open facing", "in open facing", []string{"open", "facing", "op fcg", "open hold"}, setOf(4), Region{35, 140, -40, 40, 75, 0, true, false, false}},
+	{"promenade", "in promenade", []string{"pp"}, setOf(6, 7, 0), Region{20, 60, 5, 100, 38, 45, true, true, true}},
+	{"counter promenade", "in counter promenade", []string{"cpp", "counterpromenade"}, setOf(2, 1, 0), Region{20, 60, -100, -5, 38, -45, true, true, true}},
+	{"open promenade", "in open promenade", []string{"opp", "open pp"}, setOf(6, 7, 0), Region{40, 140, 5, 110, 75, 60, true, false, true}},
+	{"open counter promenade", "in open counter promenade", []string{"open cpp", "ocpp"}, setOf(2, 1, 0), Region{40, 140, -110, -5, 75, -60, true, false, true}},
+	{"fallaway", "in fallaway", nil, setOf(6, 7, 0), Region{20, 60, 5, 100, 38, 45, true, true, true}},
+	{"fan", "in fan", nil, setOf(2), Region{50, 140, -110, -20, 100, -60, true, false, false}},
+	{"left side", "in left side position", []string{"left side by side"}, setOf(0), Region{35, 140, -135, -45, 65, -90, true, false, false}},
+	{"right side", "in right side position", []string{"right side by side"}, setOf(0), Region{35, 140, 45, 135, 65, 90, true, false, false}},
+	{"left shadow", "in left shadow", nil, setOf(0), Region{20, 100, -120, 0, 45, -40, true, false, false}},
+	{"right shadow", "in right shadow", nil, setOf(0), Region{20, 100, 0, 120, 45, 40, true, false, false}},
+	{"left contra", "in left contra", nil, setOf(4), Region{20, 120, -135, -20, 50, -70, true, false, false}},
+	{"right contra", "in right contra", nil, setOf(4), Region{20, 120, 20, 135, 50, 70, true, false, false}},
+	{"tandem leader behind", "in tandem leader behind", []string{"tandem man behind"}, setOf(0), Region{20, 140, -30, 30, 60, 0, false, false, false}},
+	{"tandem follower behind", "in tandem follower behind", []string{"tandem lady behind"}, setOf(0), Region{20, 140, 150, 210, 60, 180, false, false, false}},
+	{"outside partner", "outside partner", []string{"op", "outside"}, setOf(4), Region{20, 60, 5, 90, 38, 35, true, true, false}},
+	{"wing", "in wing", nil, setOf(4), Region{20, 70, -90, -5, 40, -35, true, true, false}},
+	{"back to back", "back to back", nil, setOf(4), Region{20, 140, 120, 240, 60, 180, false, false, false}},
+	{"apart", "apart", []string{"no hold"}, anyDirection, Region{30, 600, -180, 180, 150, 0, false, false, false}},
 }
 
-const anyPosition PositionSet = 1<<31 - 1
+// AnyPosition says nothing.
+const AnyPosition PositionSet = 1<<31 - 1
 
 // String names p as a dancer does.
 func (p Position) String() string { return positionFacts[p].name }
+
+// Region is where the follower is in p.
+func (p Position) Region() Region { return positionFacts[p].place }
 
 // Positions lists the members of s.
 func (s PositionSet) Positions() (list []Position) {
@@ -63,7 +90,7 @@ func (s PositionSet) Has(p Position) bool { return s>>p&1 != 0 }
 
 // String names the members, "closed or open facing".
 func (s PositionSet) String() string {
-	if s.unknown() {
+	if s.Unknown() {
 		return "any position"
 	}
 	var names []string
@@ -76,13 +103,20 @@ func (s PositionSet) String() string {
 // MarshalText writes the members as String does.
 func (s PositionSet) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-func (s PositionSet) unknown() bool { return s&anyPosition == anyPosition }
+// Unknown reports whether s says nothing.
+func (s PositionSet) Unknown() bool { return s&AnyPosition == AnyPosition }
 
 func positionSet(p Position) PositionSet { return 1 << p }
 
+// Allows reports whether a member of s allows the follower to face so much to
+// the right of the leader.
+func (s PositionSet) Allows(t Turn) bool {
+	return s != 0 && s.difference().has(LOD.Turned(t))
+}
+
 // difference is the set of differences that the members of s allow.
 func (s PositionSet) difference() (ds directionSet) {
-	if s.unknown() {
+	if s.Unknown() {
 		return anyDirection
 	}
 	for _, p := range s.Positions() {

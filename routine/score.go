@@ -14,8 +14,11 @@ type Score struct {
 	Tempo    Tempo
 	Faces    *Alignment // the leader's at the start; nil if not said
 	Style    CountStyle
+	Floor    Room // zero if not said
+	Stride   Stride
 	Items    []Item
 	Passages []Passage
+	Figures  []*Figure // that the sheet itself tells
 	// Start is the beat of the first step, End the beat after the last. Beat 0
 	// is the first of the first bar.
 	Start, End Beats
@@ -29,6 +32,26 @@ type Passage struct {
 	From, To int // rows
 	Start    Beats
 	End      Beats // where the next passage starts, or its own end
+	Begins   Couple
+	Ends     PositionSet
+	// Held are the positions in which the couple may be after each row, from
+	// From on; 0 as long as it is still in the one it began in.
+	Held []PositionSet
+	// Corners is how many corners of the room were taken before, each of which
+	// turns the line of dance, and all directions with it, a quarter to the left.
+	Corners int
+	// Joined says that nothing is known to part it from the passage before.
+	Joined bool
+
+	facings facings // all pairs that the couple may begin in
+	moved   effect
+}
+
+// Couple is how two partners stand.
+type Couple struct {
+	Free      [2]Foot // NoFoot if it may be either
+	Positions PositionSet
+	Facing    [2]Direction // one pair of all that fit
 }
 
 // At is the beat of a row.
@@ -73,7 +96,8 @@ func (c *checker) figures() {
 // score places the order's figures and checks where one meets the next.
 func (c *checker) score() *Score {
 	s := c.sheet
-	out := &Score{Title: s.Title, Dance: s.Dance, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order}
+	out := &Score{Title: s.Title, Dance: s.Dance, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order,
+		Floor: s.Floor, Stride: s.Stride, Figures: s.Figures}
 	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
 	d := dancing{checker: c, out: out}
 	for i := range out.Items {
@@ -94,6 +118,7 @@ func (c *checker) score() *Score {
 		d.item(i, item)
 	}
 	d.close()
+	out.settle()
 	return out
 }
 
@@ -182,6 +207,8 @@ type dancing struct {
 	placed   bool // where previous ended in the bar is known
 	doubt    bool // how long the whole is, is not known
 	steps    int
+	corners  int
+	broken   bool // the last join can't be danced
 }
 
 // item dances one item as often as it says.
@@ -192,20 +219,52 @@ func (d *dancing) item(index int, item *Item) {
 		e.after.positions, e.stays = item.Ends, false
 	}
 	for round := range item.Times {
+		d.broken = d.previous == nil
 		d.join(item, &e)
+		begins := d.now
 		d.now = e.apply(d.now)
 		if item.Ends != 0 && d.now.facings.apart(item.Ends.difference()) == 0 {
 			d.add("end-contradicted", item.ends, fmt.Sprintf("after %s the partners can't be in %s: %s", item.Name, item.Ends, standing(d.now.facings)), "")
-			d.now.positions, d.now.facings = anyPosition, anyFacings
+			d.now.positions, d.now.facings = AnyPosition, anyFacings
 		}
 		start := d.begin(item)
 		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
-			End: start + fig.Length(item.From, item.To)}
+			End: start + fig.Length(item.From, item.To), Begins: begins.shown(), Ends: d.now.positions, Held: e.held,
+			Corners: d.corners, Joined: !d.broken, facings: begins.facings, moved: e}
 		d.out.Passages = append(d.out.Passages, p)
 		d.out.End = p.End
 		d.previous, d.placed = item, !fig.unplaced && !fig.doubtful
 		d.doubt = d.doubt || !d.placed
 		d.steps += item.To - item.From
+	}
+	if item.Corner {
+		d.corners++
+		d.now.facings = d.now.facings.turned(Leader, cornerTurn).turned(Follower, cornerTurn)
+	}
+}
+
+// cornerTurn is what a corner adds to a direction that is told by the line of
+// dance: who faced the centre faces the new line of dance.
+const cornerTurn Turn = 2
+
+// settle chooses, of the directions in which the couple may dance, one pair for
+// each passage, so that each begins as the one before it ended. It goes from
+// the end, where most is known.
+func (s *Score) settle() {
+	for i := len(s.Passages) - 1; i >= 0; i-- {
+		p := &s.Passages[i]
+		may := p.facings
+		if i+1 < len(s.Passages) && s.Passages[i+1].Joined && !p.moved.lost {
+			next := &s.Passages[i+1]
+			after := onePair(next.Begins.Facing)
+			for _, q := range Partners() {
+				after = after.turned(q, -p.moved.turns[q]-cornerTurn*Turn(next.Corners-p.Corners))
+			}
+			if after&may != 0 {
+				may &= after
+			}
+		}
+		p.Begins.Facing = may.likely(s.Dance.Travels)
 	}
 }
 
@@ -303,7 +362,10 @@ func (d *dancing) join(item *Item, e *effect) {
 			"a figure between them that ends on the other foot", at)
 	}
 	positions := d.now.positions & e.needs.positions
-	if positions == 0 {
+	if last := &d.out.Passages[len(d.out.Passages)-1]; positions != 0 {
+		last.Ends = positions
+	} else {
+		d.broken = true
 		d.add("join-position", item.name, fmt.Sprintf("%s the couple is in %s, but %s begins in %s", before, d.now.positions, item.Name, e.needs.positions),
 			"a figure between them that leads there; or, if the hold is changed on the last step, \"- ends: "+e.needs.positions.Positions()[0].String()+"\" below the item before", at)
 		positions = e.needs.positions
@@ -313,6 +375,7 @@ func (d *dancing) join(item *Item, e *effect) {
 	if facings == 0 {
 		message, hint := d.directions(item, e)
 		d.add("join-direction", item.name, before+" "+message, hint, at)
+		d.broken = true
 		facings = e.needs.facings
 	}
 	d.now.positions, d.now.facings = positions, facings
@@ -377,6 +440,29 @@ func (d *dancing) close() {
 	}
 	d.add("last-bar-open", d.previous.name, fmt.Sprintf("the routine ends with count %s, %s beats before its last bar is full", countAt(d.out.End-1, d.sheet.Dance), bar-over),
 		"dance what fills the bar, so that the routine can be repeated in time")
+}
+
+// Alone is a score in which f is danced once, from some of the positions that
+// it may start in.
+func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
+	out := &Score{Title: f.Name, Dance: d, Tempo: d.Tempo(), Stride: stride}
+	if len(f.Rows) == 0 {
+		return out
+	}
+	item := Item{Name: f.Name, Figure: f, To: len(f.Rows), Times: 1, At: f.At}
+	e := effectOf(f, 0, item.To, nil)
+	begins := e.needs
+	if narrowed := begins.positions & from; narrowed != 0 {
+		begins.positions = narrowed
+		begins.facings = begins.facings.apart(narrowed.difference())
+	}
+	out.Items = []Item{item}
+	out.Start = floorMod(f.Rows[0].At, d.Metre.Bar())
+	out.End = out.Start + f.Length(0, item.To)
+	out.Passages = []Passage{{Figure: f, To: item.To, Start: out.Start, End: out.End, Begins: begins.shown(),
+		Ends: e.apply(begins).positions, Held: e.held, facings: begins.facings, moved: e}}
+	out.settle()
+	return out
 }
 
 // ReadChapter reads a sheet that defines its own dance, with every figure checked.

@@ -11,6 +11,8 @@ type Sheet struct {
 	Tempo   Tempo
 	Faces   *Alignment // the leader's at the start; nil if not said
 	Style   CountStyle
+	Floor   Room   // zero if not said
+	Stride  Stride // the dance's, unless the sheet sets its own
 	Order   []Item
 	Figures []*Figure
 
@@ -35,6 +37,7 @@ type Item struct {
 	TempoTo  Tempo       // the end of a ramp; Tempo if there is none
 	Ends     PositionSet // 0 if not set
 	Style    CountStyle
+	Corner   bool // a corner of the room is taken after it
 	At       Span
 
 	steps  [2]int // as written, from 1; 0 if all
