@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
 )
 
 // chaBook knows two dances and no figure, for sheets that tell their own.
@@ -19,10 +20,10 @@ func (chaBook) Dance(name string) (*routine.Dance, bool) {
 	switch routine.Key(name) {
 	case "chacha":
 		return &routine.Dance{Name: "cha-cha", Metre: routine.Metre{Beats: 4, Unit: 4}, Begins: 2, Slow: beat, Quick: beat / 2, And: beat / 2, A: beat / 4,
-			PhraseBars: 8, Usual: routine.TempoRange{Min: 28 * 4000, Max: 32 * 4000}}, true
+			PhraseBars: 8, Stride: routine.Stride{Forward: 40, Side: 35, Short: 25}, Usual: routine.TempoRange{Min: 28 * 4000, Max: 32 * 4000}}, true
 	case "waltz":
 		return &routine.Dance{Name: "waltz", Metre: routine.Metre{Beats: 3, Unit: 4}, Begins: 1, Slow: 2 * beat, Quick: beat, And: beat / 2, A: beat / 4,
-			PhraseBars: 8, Usual: routine.TempoRange{Min: 28 * 3000, Max: 30 * 3000}}, true
+			PhraseBars: 8, Stride: routine.Stride{Forward: 40, Side: 35, Short: 25}, Usual: routine.TempoRange{Min: 28 * 3000, Max: 30 * 3000}}, true
 	}
 	return nil, false
 }
@@ -34,6 +35,12 @@ func codes(fs []routine.Finding) (cs []routine.Code) {
 	return cs
 }
 
+// check gives every finding, those of the floor too.
+func check(sheet string) []routine.Finding {
+	_, found := floor.Read("sheet.md", []byte(sheet), chaBook{})
+	return found
+}
+
 func TestEveryCodeIsExplained(t *testing.T) {
 	require.NotEmpty(t, routine.Codes())
 	for _, code := range routine.Codes() {
@@ -42,9 +49,9 @@ func TestEveryCodeIsExplained(t *testing.T) {
 			require.True(t, ok)
 			assert.NotEmpty(t, e.Why)
 			assert.NotZero(t, e.Severity)
-			bad := routine.Check("bad.md", []byte(e.Bad), chaBook{})
+			bad := check(e.Bad)
 			assert.Equal(t, []routine.Code{code}, codes(bad), "%v\n%s", bad, e.Bad)
-			good := routine.Check("good.md", []byte(e.Good), chaBook{})
+			good := check(e.Good)
 			assert.Empty(t, good, "%s", e.Good)
 		})
 	}

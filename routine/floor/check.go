@@ -1,0 +1,133 @@
+package floor
+
+import (
+	"fmt"
+	"math"
+
+	"dance.example/slowquick/routine"
+)
+
+// Read reads a sheet as [routine.Read] does and dances it on the floor: the
+// findings are also of the places where partners can't be.
+func Read(name string, src []byte, book routine.Book) (*routine.Score, []routine.Finding) {
+	score, found := routine.Read(name, src, book)
+	return score, routine.Sorted(append(found, Check(score, found)...))
+}
+
+// Check dances the figures that a score's sheet tells, and the score itself.
+// What has an error among the findings already made is not judged again.
+func Check(s *routine.Score, found []routine.Finding) []routine.Finding {
+	c := checker{score: s, stained: map[*routine.Figure]bool{}}
+	for i, fig := range s.Figures {
+		until := math.MaxInt
+		if i+1 < len(s.Figures) {
+			until = s.Figures[i+1].At.Start.Offset
+		}
+		for _, f := range found {
+			at := f.Span.Start.Offset
+			c.stained[fig] = c.stained[fig] || f.Severity == routine.Error && fig.At.Start.Offset <= at && at < until
+		}
+		if !c.stained[fig] {
+			c.figure(fig)
+		}
+	}
+	if !routine.HasErrors(found) && len(s.Passages) > 0 {
+		c.order()
+	}
+	return c.list
+}
+
+type checker struct {
+	score   *routine.Score
+	list    []routine.Finding
+	stained map[*routine.Figure]bool // figures of the sheet with which something is wrong
+}
+
+func (c *checker) add(code routine.Code, at routine.Span, message, hint string, related ...routine.Related) {
+	e, _ := routine.Explain(code)
+	c.list = append(c.list, routine.Finding{Code: code, Severity: e.Severity, Span: at, Message: message, Hint: hint, Related: related})
+}
+
+// figure dances a figure from each position that it may start in.
+func (c *checker) figure(fig *routine.Figure) {
+	told := map[int]bool{} // by row
+	starts := fig.Starts.Positions
+	if starts == 0 {
+		starts = routine.AnyPosition
+	}
+	for rest := starts; rest != 0; {
+		from := rest // of a start that is not said nothing is judged
+		if !rest.Unknown() {
+			from = rest & -rest
+		}
+		rest &^= from
+		path := Trace(fig.Alone(c.score.Dance, c.score.Stride, from))
+		for _, f := range path.faults {
+			if told[f.row] {
+				continue
+			}
+			told[f.row], c.stained[fig] = true, true
+			beginning := ""
+			if starts != from {
+				beginning = "begun in " + from.String() + ", "
+			}
+			row := &fig.Rows[f.row]
+			at := row.Steps[routine.Follower].At
+			if !fig.Has[routine.Follower] {
+				at = row.Steps[routine.Leader].At
+			}
+			c.report(f, &path.Score.Passages[0], at, beginning)
+		}
+	}
+}
+
+// order dances the score from where each figure leaves the couple.
+func (c *checker) order() {
+	path := Trace(c.score)
+	told := map[int]bool{} // by item
+	for _, f := range path.faults {
+		p := &c.score.Passages[f.passage]
+		if told[p.Item] || c.stained[p.Figure] {
+			continue
+		}
+		told[p.Item] = true
+		item := &c.score.Items[p.Item]
+		c.report(f, p, item.At, fmt.Sprintf("on %s of %s ", p.Figure.Rows[p.From+f.row].Count, item.Name))
+	}
+	if c.score.Floor != (routine.Room{}) {
+		c.room(path)
+	}
+}
+
+// report tells a fault.
+func (c *checker) report(f fault, p *routine.Passage, at routine.Span, where string) {
+	switch f.kind {
+	case tooNear:
+		c.add("too-near", at, fmt.Sprintf("%sthe partners go through each other: their bodies are %.0f cm too near", where, f.off),
+			"make a step small, let one close instead, or let the way lead round the partner")
+	case tooFar:
+		c.add("too-far", at, fmt.Sprintf("%sthe partners are %.0f cm too far from each other to hold hands", where, f.off),
+			"small steps; or let go of the hands, and say so: in apart")
+	default:
+		since := ""
+		if f.from < f.row {
+			since = fmt.Sprintf(" (out of it from %s on)", p.Figure.Rows[p.From+f.from].Count)
+		}
+		c.add("place-missed", at, fmt.Sprintf("%sthe follower is %s for %s%s", where, f.tooFar(), f.position, since),
+			"the two parts step differently far, or to different sides: compare them, or say small or large")
+	}
+}
+
+// tooFar says on which side the follower is too far from a position's region.
+func (f *fault) tooFar() string {
+	side, by := "in front of the leader", f.way.X
+	switch {
+	case math.Abs(f.way.Y) > math.Abs(f.way.X) && f.way.Y > 0:
+		side, by = "to the leader's right", f.way.Y
+	case math.Abs(f.way.Y) > math.Abs(f.way.X):
+		side, by = "to the leader's left", -f.way.Y
+	case f.way.X < 0:
+		side, by = "towards the leader's back", -f.way.X
+	}
+	return fmt.Sprintf("%.0f cm too far %s", by, side)
+}

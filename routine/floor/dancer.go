@@ -1,0 +1,201 @@
+package floor
+
+import "dance.example/slowquick/routine"
+
+// Print is where a foot is, and where it points.
+type Print struct {
+	At     Place
+	Toward routine.Direction // as Facing
+}
+
+// Dancer is one partner on the floor.
+type Dancer struct {
+	feet   [2]Print // LF, RF
+	Weight routine.Foot
+	Body   Place             // its middle
+	Facing routine.Direction // of the body, counted from the first line of dance, whatever corners were taken
+	lag    routine.Turn      // what the body has yet to turn where a foot points
+}
+
+// Foot is where a foot is.
+func (d *Dancer) Foot(f routine.Foot) Print { return d.feet[f-routine.LF] }
+
+func (d *Dancer) foot(f routine.Foot) *Print { return &d.feet[f-routine.LF] }
+
+// Couple is both partners.
+type Couple [2]Dancer
+
+// apart is the way from the leader's body to the follower's, as he sees it.
+func (c *Couple) apart() Place {
+	return c[routine.Follower].Body.minus(c[routine.Leader].Body).seenFrom(c[routine.Leader].Facing)
+}
+
+// Measures of a body in centimetres. Estimated; they give the drawing its
+// proportions, and cancel out of every figure that returns.
+const (
+	hips      = 14.0 // between the middles of two feet that stand closed
+	crossing  = 6.0  // how far a crossing foot passes the other
+	behind    = 14.0 // and how far in front of it or behind it that is
+	slightly  = 0.3  // of a step's length
+	small     = 0.5
+	large     = 1.4
+	pressed   = 0.5 // of the way, for part of the weight
+	halfClose = 0.5 // of the way to the other foot
+)
+
+// standing is a dancer who stands with closed feet.
+func standing(body Place, facing routine.Direction, weight routine.Foot) Dancer {
+	d := Dancer{Weight: weight, Body: body, Facing: facing}
+	for _, f := range []routine.Foot{routine.LF, routine.RF} {
+		*d.foot(f) = Print{d.beside(body, f), facing}
+	}
+	return d
+}
+
+// outward is 1 for the right foot and -1 for the left.
+func outward(f routine.Foot) float64 {
+	if f == routine.LF {
+		return -1
+	}
+	return 1
+}
+
+// beside is where a foot stands under a body.
+func (d *Dancer) beside(body Place, f routine.Foot) Place {
+	return body.plus(Place{0, outward(f) * hips / 2}.facing(d.Facing))
+}
+
+// step dances one step and gives how much its length may vary: one standard
+// deviation, in centimetres.
+//
+// It is seen from the direction that the body has after the step's turn. Where
+// the partners stand in a V, open is the direction of its open end, and zero
+// elsewhere: they travel along it, whatever they face.
+func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Place) (spread float64) {
+	if s.Stands() || s.Pivots() {
+		return 0
+	}
+	foot := d.foot(s.Foot)
+	before := foot.At
+	way, travels := stepWay(s, stride)
+	way = way.facing(d.Facing)
+	if travels && open != (Place{}) {
+		way = alongOpen(s, way, open)
+	}
+	body := d.Body.plus(way)
+	foot.At, foot.Toward = d.beside(body, s.Foot), d.Facing.Turned(d.lag)
+	switch {
+	case travels:
+		spread = 2 + way.length()/5
+	case s.Way == routine.Replace || s.Way == routine.InPlace:
+		foot.At = before
+		body = before.plus(Place{0, -outward(s.Foot) * hips / 2}.facing(d.Facing))
+		if s.Way == routine.InPlace {
+			spread = 2
+		}
+	case s.Way == routine.CrossInFront || s.Way == routine.CrossBehind:
+		spread = 4
+	case s.Way == routine.HalfClose:
+		foot.At = foot.At.plus(before.minus(foot.At).times(halfClose))
+		spread = 4
+	default: // closes, or taps beside the other foot
+		spread = 4
+	}
+	if crossed, fore := crosses(s); crossed {
+		over := Place{fore, -outward(s.Foot) * (hips/2 + crossing)}
+		foot.At = body.plus(over.facing(d.Facing))
+	}
+	switch {
+	case !s.Moves():
+		return 0
+	case s.Weight == routine.Part:
+		body = d.Body.plus(body.minus(d.Body).times(pressed))
+	}
+	d.Body, d.Weight = body, s.Foot
+	return spread
+}
+
+// turn turns the body about the standing foot. Where a foot is said to point,
+// the body turns an eighth less and completes its turn on the next step.
+func (d *Dancer) turn(s *routine.Step) {
+	t := s.Turn + d.lag
+	d.lag = 0
+	if s.Alignment.Stand == routine.Pointing && s.Turn != 0 {
+		d.lag = s.Turn / max(s.Turn, -s.Turn)
+		t -= d.lag
+	}
+	if t == 0 {
+		return
+	}
+	stand := d.foot(d.Weight)
+	d.Body = stand.At.plus(d.Body.minus(stand.At).turned(t))
+	d.Facing = d.Facing.Turned(t)
+	stand.Toward = d.Facing
+}
+
+// crosses reports whether the foot passes the other, and how far in front of
+// it, or, negative, behind it.
+func crosses(s *routine.Step) (yes bool, fore float64) {
+	switch {
+	case s.Way == routine.CrossInFront:
+		return true, behind
+	case s.Way == routine.CrossBehind:
+		return true, -behind
+	}
+	return s.Way == routine.Across || s.Slightly == routine.Across, 0
+}
+
+// alongOpen is the way of a step by who stands in a V: forward, or to the side
+// that is open, to the open end; and back from there.
+func alongOpen(s *routine.Step, way, open Place) Place {
+	switch {
+	case s.Way == routine.Back, s.Way == routine.DiagonallyBack:
+		return open.times(-way.length())
+	case s.Way != routine.Side, way.dot(open) > 1:
+		return open.times(way.length())
+	}
+	return way
+}
+
+// stepWay is how far the body goes with a step, forward and to the right.
+// travels is false for feet that end beside, or across, the standing foot.
+func stepWay(s *routine.Step, stride routine.Stride) (way Place, travels bool) {
+	side := Place{0, outward(s.Foot) * float64(stride.Side)}
+	forward := Place{float64(stride.Forward), 0}
+	along := func(w routine.Way) (Place, bool) {
+		switch w {
+		case routine.Forward:
+			return forward, true
+		case routine.Back:
+			return forward.times(-1), true
+		case routine.Side:
+			return side, true
+		case routine.DiagonallyForward:
+			return Place{forward.X, outward(s.Foot) * forward.X}.times(diagonal), true
+		case routine.DiagonallyBack:
+			return Place{-forward.X, outward(s.Foot) * forward.X}.times(diagonal), true
+		case routine.Across:
+			return Place{forward.X, -outward(s.Foot) * forward.X}.times(diagonal), true
+		}
+		return Place{}, false
+	}
+	way, travels = along(s.Way)
+	lesser, also := along(s.Slightly)
+	switch {
+	case s.Slightly == routine.Across && s.Way == routine.Back:
+		way = Place{-forward.X, -outward(s.Foot) * forward.X}.times(diagonal)
+	case s.Slightly == routine.Across:
+		way, travels = lesser, true
+	case also:
+		way, travels = way.plus(lesser.times(slightly)), true
+	}
+	switch s.Size {
+	case routine.Slight:
+		way = way.times(slightly)
+	case routine.Small:
+		way = way.times(small)
+	case routine.Large:
+		way = way.times(large)
+	}
+	return way, travels
+}

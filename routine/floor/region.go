@@ -1,0 +1,56 @@
+package floor
+
+import (
+	"math/bits"
+
+	"dance.example/slowquick/routine"
+)
+
+// nearest is the place in a region that is nearest to one, both seen by the leader.
+func nearest(r routine.Region, at Place) Place {
+	near, far := float64(r.Near), float64(r.Far)
+	length, bearing := at.length(), at.bearing()
+	for bearing < r.Left {
+		bearing += 360
+	}
+	if bearing <= r.Right {
+		if near <= length && length <= far {
+			return at
+		}
+		return polar(min(max(length, near), far), bearing)
+	}
+	edge := r.Right
+	if bearing-r.Right > r.Left+360-bearing {
+		edge = r.Left
+	}
+	toward := polar(1, edge)
+	return toward.times(min(max(at.dot(toward), near), far))
+}
+
+// nearestOf is the place nearest to one in any of some positions, and which of
+// them that is.
+func nearestOf(ps routine.PositionSet, at Place) (to Place, in routine.Position) {
+	best := -1.0
+	for rest := ps; rest != 0; rest &= rest - 1 {
+		p := first(rest)
+		if place := nearest(p.Region(), at); best < 0 || place.Distance(at) < best {
+			to, in, best = place, p, place.Distance(at)
+		}
+	}
+	return to, in
+}
+
+// usual is where the follower usually is in the first of some positions.
+func usual(ps routine.PositionSet) Place {
+	p := routine.OpenFacing
+	if !ps.Unknown() && ps != 0 {
+		p = first(ps)
+	}
+	r := p.Region()
+	return polar(float64(r.Usual), r.UsualBearing)
+}
+
+// first is the first of some positions.
+func first(ps routine.PositionSet) routine.Position {
+	return routine.Position(bits.TrailingZeros32(uint32(ps)))
+}

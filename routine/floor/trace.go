@@ -1,0 +1,387 @@
+package floor
+
+import (
+	"math"
+
+	"dance.example/slowquick/routine"
+)
+
+// Path is where a couple is while it dances a score.
+type Path struct {
+	Score  *routine.Score
+	starts []Couple // before each passage
+	End    Couple
+	faults []fault
+}
+
+// fault is a place where a partner can't be.
+type fault struct {
+	passage, row int
+	kind         kind
+	position     routine.Position // that is missed
+	off          float64          // by how much, in centimetres
+	way          Place            // from where the follower should be to where she is, as the leader sees it
+	from         int              // the row from which on it is missed
+}
+
+type kind uint8
+
+const (
+	missed  kind = iota // not in the region of a position
+	tooNear             // the bodies
+	tooFar              // for arms that hold
+)
+
+// Trace dances a score. The leader starts at the origin.
+func Trace(s *routine.Score) *Path {
+	p := &Path{Score: s, starts: make([]Couple, len(s.Passages))}
+	t := tracer{stride: s.Stride}
+	for i := range s.Passages {
+		t.begin(s, i)
+		p.starts[i] = t.couple
+		t.passage(&s.Passages[i])
+		for _, f := range t.faults {
+			f.passage = i
+			p.faults = append(p.faults, f)
+		}
+	}
+	p.End = t.couple
+	return p
+}
+
+// Passage is the couple before a passage and after each of its rows.
+func (p *Path) Passage(i int) []Couple {
+	t := tracer{stride: p.Score.Stride, couple: p.starts[i]}
+	t.passage(&p.Score.Passages[i])
+	couples := make([]Couple, 0, len(t.rows)+1)
+	couples = append(couples, p.starts[i])
+	for _, r := range t.rows {
+		couples = append(couples, r.couple)
+	}
+	return couples
+}
+
+// tracer dances one passage after the other.
+//
+// A chart tells which way a foot goes, not how far, and partners who hold each
+// other fit their steps together. So each step first has its usual length.
+// Where the couple must be in a position, what is missing to its region is
+// spread over the steps since it was last in one, in proportion to how much
+// each may vary: a fifth of its length, one standard deviation. Where two
+// standard deviations do not suffice, the parts do not fit.
+//
+// Partners who turn together in a hold go round each other: what that needs of
+// their steps is allowed on top.
+type tracer struct {
+	stride routine.Stride
+	couple Couple
+	rows   []traced
+	pool   int                 // the first row of those since the couple was last in a position
+	inV    bool                // the couple stands in a V
+	hold   routine.PositionSet // of the bodies, in which the couple is; 0 for none
+	faults []fault
+}
+
+// traced is a row that was danced.
+type traced struct {
+	couple Couple
+	placed [2][2]int // the row in which each foot came to its place; -1 before the first
+	spread [2]float64
+	round  float64 // how far turning together takes the two from each other
+}
+
+// begin puts the couple where a passage begins.
+func (t *tracer) begin(s *routine.Score, i int) {
+	p := &s.Passages[i]
+	if i > 0 && p.Joined {
+		return
+	}
+	leader := Place{}
+	if i > 0 {
+		leader = t.couple[routine.Leader].Body
+	}
+	var facing [2]routine.Direction
+	for _, q := range routine.Partners() {
+		facing[q] = p.Begins.Facing[q].Turned(routine.Turn(-2 * p.Corners))
+	}
+	follower := leader.plus(usual(p.Begins.Positions).facing(facing[routine.Leader]))
+	for q, body := range [2]Place{leader, follower} {
+		weight := p.Begins.Free[q].Other()
+		if weight == routine.NoFoot {
+			weight = [2]routine.Foot{routine.RF, routine.LF}[q]
+		}
+		t.couple[q] = standing(body, facing[q], weight)
+	}
+}
+
+func (t *tracer) passage(p *routine.Passage) {
+	t.rows, t.pool, t.faults = t.rows[:0], 0, t.faults[:0]
+	t.inV = inV(p, -1)
+	t.hold = lasting(p.Begins.Positions)
+	if t.hold.Has(routine.OutsidePartner) {
+		t.hold = 1 << routine.Closed // comes in line, unless the first step says that it goes outside
+	}
+	for row := p.From; row < p.To; row++ {
+		t.row(p, &p.Figure.Rows[row])
+	}
+	t.judge(p)
+	if n := len(t.rows); n > 0 {
+		t.couple = t.rows[n-1].couple
+	}
+}
+
+func (t *tracer) row(p *routine.Passage, r *routine.Row) {
+	index := len(t.rows)
+	now := traced{couple: t.couple, placed: [2][2]int{{-1, -1}, {-1, -1}}}
+	if index > 0 {
+		now.couple, now.placed = t.rows[index-1].couple, t.rows[index-1].placed
+	}
+	stride := t.stride
+	if row := p.From + index; p.Figure.Length(row, row+1) < routine.Beat {
+		stride.Forward, stride.Side = min(stride.Forward, stride.Short), min(stride.Side, stride.Short)
+	}
+	before := now.couple
+	for q := range now.couple {
+		now.couple[q].turn(&r.Steps[q])
+	}
+	turned := now.couple[0].Facing != before[0].Facing || now.couple[1].Facing != before[1].Facing
+	t.inV = inV(p, index) || t.inV && !turned
+	var open Place
+	if t.inV {
+		open = openEnd(&now.couple)
+	}
+	for q := range now.couple {
+		t.step(&now, index, q, &r.Steps[q], stride, open)
+	}
+	now.round = together(&before, &now.couple)
+	t.rows = append(t.rows, now)
+	positions := t.holding(p.Held[index], &now.couple)
+	if index == len(p.Held)-1 {
+		positions = p.Ends
+	}
+	if !positions.Unknown() {
+		t.fit(positions)
+	}
+}
+
+// holding is the position that the couple is in after a row, which may name it.
+//
+// A hold of the bodies lasts while the couple steps and turns together; in it
+// one partner may turn an eighth ahead of the other. Who hold only hands may
+// walk together, past each other, or apart.
+func (t *tracer) holding(named routine.PositionSet, c *Couple) routine.PositionSet {
+	if named == 0 || named.Unknown() {
+		apart := routine.Turn(c[routine.Follower].Facing) - routine.Turn(c[routine.Leader].Facing)
+		for _, eighth := range []routine.Turn{0, -1, 1} {
+			if t.hold.Allows(apart + eighth) {
+				return t.hold
+			}
+		}
+		t.hold = 0
+		return routine.AnyPosition
+	}
+	t.hold = lasting(named)
+	return named
+}
+
+// lasting are the positions that last while the couple steps: those that hold
+// the bodies. Who is outside partner may come in line.
+func lasting(ps routine.PositionSet) routine.PositionSet {
+	for rest := ps; rest != 0; rest &= rest - 1 {
+		if ps.Unknown() || !first(rest).Region().Body {
+			return 0
+		}
+	}
+	if ps.Has(routine.OutsidePartner) {
+		ps |= 1 << routine.Closed
+	}
+	return ps
+}
+
+// inV reports whether the couple stands in a V after a row.
+func inV(p *routine.Passage, index int) bool {
+	positions := p.Begins.Positions
+	if index >= 0 && p.Held[index] != 0 {
+		positions = p.Held[index]
+	}
+	for rest := positions; rest != 0; rest &= rest - 1 {
+		if positions.Unknown() || !first(rest).Region().V {
+			return false
+		}
+	}
+	return true
+}
+
+// openEnd is the direction of the open end of a V: midway between those that
+// the partners face.
+func openEnd(c *Couple) Place {
+	between := units[c[0].Facing].plus(units[c[1].Facing])
+	if between.length() < 0.1 {
+		return Place{}
+	}
+	return between.times(1 / between.length())
+}
+
+// The distance between two bodies: they touch, or two stretched arms just
+// reach, as in the regions of the positions.
+const (
+	touching = 18.0
+	reaching = 140.0
+)
+
+// judge finds where partners go through each other or lose each other's hands.
+func (t *tracer) judge(p *routine.Passage) {
+	hands := holdsHands(p.Begins.Positions)
+	worst := fault{}
+	for i := range t.rows {
+		if ps := p.Held[i]; ps != 0 && !ps.Unknown() {
+			hands = holdsHands(ps)
+		}
+		f := fault{row: i, from: i}
+		switch d := t.rows[i].couple.apart().length(); {
+		case d < touching:
+			f.kind, f.off = tooNear, touching-d
+		case hands && d > reaching:
+			f.kind, f.off = tooFar, d-reaching
+		}
+		if f.off > worst.off {
+			worst = f
+		}
+	}
+	if worst.off > slack {
+		t.faults = append(t.faults, worst)
+	}
+}
+
+func holdsHands(ps routine.PositionSet) bool {
+	for rest := ps; rest != 0; rest &= rest - 1 {
+		if ps.Unknown() || !first(rest).Region().Hands {
+			return false
+		}
+	}
+	return true
+}
+
+// step dances one partner's part of a row.
+func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine.Stride, open Place) {
+	spread := now.couple[q].step(s, stride, open)
+	if s.Foot == routine.NoFoot || s.Pivots() {
+		return
+	}
+	placed := &now.placed[q]
+	was := placed[s.Foot-routine.LF]
+	if s.Way == routine.Replace || s.Way == routine.InPlace {
+		// Back to where the foot stood: whatever was varied since is undone.
+		for k := max(t.pool, was+1); k < index; k++ {
+			t.rows[k].spread[q], t.rows[k].round = 0, 0
+		}
+	} else {
+		placed[s.Foot-routine.LF] = index
+	}
+	if s.Way == routine.Close {
+		*placed = [2]int{index, index} // so that the feet stay together
+	}
+	now.spread[q] = spread
+}
+
+// together is how far partners who turn the same way take each other round.
+func together(before, after *Couple) float64 {
+	var turn [2]routine.Turn
+	for q := range turn {
+		turn[q] = (routine.Turn(after[q].Facing)-routine.Turn(before[q].Facing)+12)%8 - 4
+	}
+	if turn[0] != turn[1] || turn[0] == 0 {
+		return 0
+	}
+	angle := math.Abs(float64(turn[0])) * math.Pi / 4
+	return 2 * after.apart().length() * math.Sin(angle/2)
+}
+
+// slack is what is not worth a word, in centimetres.
+const slack = 3.0
+
+// reach is how far the rows of the pool can take the partners from where their
+// usual steps do.
+func (t *tracer) reach() float64 {
+	variance, round := 0.0, 0.0
+	for _, r := range t.rows[t.pool:] {
+		variance += r.spread[0]*r.spread[0] + r.spread[1]*r.spread[1]
+		round += r.round
+	}
+	return 2*math.Sqrt(variance) + round + slack
+}
+
+// fit brings the couple into one of some positions.
+func (t *tracer) fit(ps routine.PositionSet) {
+	last := len(t.rows) - 1
+	c := &t.rows[last].couple
+	at := c.apart()
+	to, position := nearestOf(ps, at)
+	reach := t.reach()
+	if off := to.Distance(at) - reach; off > 0 {
+		t.faults = append(t.faults, fault{row: last, kind: missed, position: position, off: to.Distance(at), way: at.minus(to), from: t.missedFrom(position)})
+	} else if position.Region().Body {
+		to = settled(position, to, reach/2-to.Distance(at))
+	}
+	missing := to.minus(at)
+	if missing != (Place{}) {
+		t.spread(missing.facing(c[routine.Leader].Facing))
+	}
+	t.pool = last + 1
+}
+
+// settled is a place in a hold brought nearer, by some centimetres at most, to
+// where partners usually are in it.
+func settled(p routine.Position, at Place, by float64) Place {
+	home := usual(1 << p)
+	rest := home.minus(at)
+	if by <= 0 || rest == (Place{}) {
+		return at
+	}
+	return at.plus(rest.times(min(1, by/rest.length())))
+}
+
+// missedFrom is the row from which on a position is missed.
+func (t *tracer) missedFrom(p routine.Position) int {
+	row := len(t.rows) - 1
+	for row > t.pool {
+		at := t.rows[row-1].couple.apart()
+		if nearest(p.Region(), at) == at {
+			break
+		}
+		row--
+	}
+	return row
+}
+
+// spread gives each step of the pool its share of a way that the follower is to
+// be farther from the leader.
+func (t *tracer) spread(missing Place) {
+	pool := t.rows[t.pool:]
+	weight := func(r *traced, q int) float64 { return r.spread[q]*r.spread[q] + r.round*r.round/4 }
+	total := 0.0
+	for i := range pool {
+		total += weight(&pool[i], 0) + weight(&pool[i], 1)
+	}
+	for q, sign := range [2]float64{-1, 1} {
+		sum := Place{}
+		sums := make([]Place, len(pool))
+		for i := range pool {
+			r := &pool[i]
+			switch {
+			case total > 0:
+				sum = sum.plus(missing.times(sign * weight(r, q) / total))
+			case q == int(routine.Follower) && i == len(pool)-1:
+				sum = missing
+			}
+			sums[i] = sum
+			d := &r.couple[q]
+			d.Body = d.Body.plus(sum)
+			for f := range d.feet {
+				if k := r.placed[q][f] - t.pool; k >= 0 {
+					d.feet[f].At = d.feet[f].At.plus(sums[k])
+				}
+			}
+		}
+	}
+}
