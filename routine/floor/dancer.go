@@ -27,7 +27,7 @@ type Couple [2]Dancer
 
 // apart is the way from the leader's body to the follower's, as he sees it.
 func (c *Couple) apart() Place {
-	return c[routine.Follower].Body.minus(c[routine.Leader].Body).seenFrom(c[routine.Leader].Facing)
+	return c[routine.Follower].Body.Minus(c[routine.Leader].Body).seenFrom(c[routine.Leader].Facing)
 }
 
 // Measures of a body in centimetres. Estimated; they give the drawing its
@@ -62,7 +62,7 @@ func outward(f routine.Foot) float64 {
 
 // beside is where a foot stands under a body.
 func (d *Dancer) beside(body Place, f routine.Foot) Place {
-	return body.plus(Place{0, outward(f) * hips / 2}.facing(d.Facing))
+	return body.Plus(Place{0, outward(f) * hips / 2}.facing(d.Facing))
 }
 
 // step dances one step and gives how much its length may vary: one standard
@@ -82,34 +82,34 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Place) (sprea
 	if travels && open != (Place{}) {
 		way = alongOpen(s, way, open)
 	}
-	body := d.Body.plus(way)
+	body := d.Body.Plus(way)
 	foot.At, foot.Toward = d.beside(body, s.Foot), d.Facing.Turned(d.lag)
 	switch {
 	case travels:
 		spread = 2 + way.length()/5
 	case s.Way == routine.Replace || s.Way == routine.InPlace:
 		foot.At = before
-		body = before.plus(Place{0, -outward(s.Foot) * hips / 2}.facing(d.Facing))
+		body = before.Plus(Place{0, -outward(s.Foot) * hips / 2}.facing(d.Facing))
 		if s.Way == routine.InPlace {
 			spread = 2
 		}
 	case s.Way == routine.CrossInFront || s.Way == routine.CrossBehind:
 		spread = 4
 	case s.Way == routine.HalfClose:
-		foot.At = foot.At.plus(before.minus(foot.At).times(halfClose))
+		foot.At = foot.At.Plus(before.Minus(foot.At).Times(halfClose))
 		spread = 4
 	default: // closes, or taps beside the other foot
 		spread = 4
 	}
 	if crossed, fore := crosses(s); crossed {
 		over := Place{fore, -outward(s.Foot) * (hips/2 + crossing)}
-		foot.At = body.plus(over.facing(d.Facing))
+		foot.At = body.Plus(over.facing(d.Facing))
 	}
 	switch {
 	case !s.Moves():
 		return 0
 	case s.Weight == routine.Part:
-		body = d.Body.plus(body.minus(d.Body).times(pressed))
+		body = d.Body.Plus(body.Minus(d.Body).Times(pressed))
 	}
 	d.Body, d.Weight = body, s.Foot
 	return spread
@@ -128,7 +128,7 @@ func (d *Dancer) turn(s *routine.Step) {
 		return
 	}
 	stand := d.foot(d.Weight)
-	d.Body = stand.At.plus(d.Body.minus(stand.At).turned(t))
+	d.Body = stand.At.Plus(d.Body.Minus(stand.At).Turned(t))
 	d.Facing = d.Facing.Turned(t)
 	stand.Toward = d.Facing
 }
@@ -150,9 +150,9 @@ func crosses(s *routine.Step) (yes bool, fore float64) {
 func alongOpen(s *routine.Step, way, open Place) Place {
 	switch {
 	case s.Way == routine.Back, s.Way == routine.DiagonallyBack:
-		return open.times(-way.length())
+		return open.Times(-way.length())
 	case s.Way != routine.Side, way.dot(open) > 1:
-		return open.times(way.length())
+		return open.Times(way.length())
 	}
 	return way
 }
@@ -167,15 +167,15 @@ func stepWay(s *routine.Step, stride routine.Stride) (way Place, travels bool) {
 		case routine.Forward:
 			return forward, true
 		case routine.Back:
-			return forward.times(-1), true
+			return forward.Times(-1), true
 		case routine.Side:
 			return side, true
 		case routine.DiagonallyForward:
-			return Place{forward.X, outward(s.Foot) * forward.X}.times(diagonal), true
+			return Place{forward.X, outward(s.Foot) * forward.X}.Times(diagonal), true
 		case routine.DiagonallyBack:
-			return Place{-forward.X, outward(s.Foot) * forward.X}.times(diagonal), true
+			return Place{-forward.X, outward(s.Foot) * forward.X}.Times(diagonal), true
 		case routine.Across:
-			return Place{forward.X, -outward(s.Foot) * forward.X}.times(diagonal), true
+			return Place{forward.X, -outward(s.Foot) * forward.X}.Times(diagonal), true
 		}
 		return Place{}, false
 	}
@@ -183,19 +183,19 @@ func stepWay(s *routine.Step, stride routine.Stride) (way Place, travels bool) {
 	lesser, also := along(s.Slightly)
 	switch {
 	case s.Slightly == routine.Across && s.Way == routine.Back:
-		way = Place{-forward.X, -outward(s.Foot) * forward.X}.times(diagonal)
+		way = Place{-forward.X, -outward(s.Foot) * forward.X}.Times(diagonal)
 	case s.Slightly == routine.Across:
 		way, travels = lesser, true
 	case also:
-		way, travels = way.plus(lesser.times(slightly)), true
+		way, travels = way.Plus(lesser.Times(slightly)), true
 	}
 	switch s.Size {
 	case routine.Slight:
-		way = way.times(slightly)
+		way = way.Times(slightly)
 	case routine.Small:
-		way = way.times(small)
+		way = way.Times(small)
 	case routine.Large:
-		way = way.times(large)
+		way = way.Times(large)
 	}
 	return way, travels
 }

@@ -59,12 +59,12 @@ func (p *Path) Travel() Place {
 	if len(p.starts) == 0 {
 		return Place{}
 	}
-	return p.End.Middle().minus(p.starts[0].Middle())
+	return p.End.Middle().Minus(p.starts[0].Middle())
 }
 
 // Middle is the point between both bodies.
 func (c *Couple) Middle() Place {
-	return c[routine.Leader].Body.plus(c[routine.Follower].Body).times(0.5)
+	return c[routine.Leader].Body.Plus(c[routine.Follower].Body).Times(0.5)
 }
 
 // room finds where the couple would leave the floor: the first step of each
@@ -78,7 +78,7 @@ func (c *checker) room(path *Path) {
 		for k, couple := range path.Passage(i) {
 			off, who := 0.0, routine.Leader
 			for _, q := range routine.Partners() {
-				at := couple[q].Body.plus(origin)
+				at := couple[q].Body.Plus(origin)
 				if by := max(-at.X, at.X-float64(room.Along), -at.Y, at.Y-float64(room.Across)); by > off {
 					off, who = by, q
 				}

@@ -13,32 +13,40 @@ import (
 // clockwise when Y is drawn downwards.
 type Place struct{ X, Y float64 }
 
-func (p Place) plus(q Place) Place    { return Place{p.X + q.X, p.Y + q.Y} }
-func (p Place) minus(q Place) Place   { return Place{p.X - q.X, p.Y - q.Y} }
-func (p Place) times(f float64) Place { return Place{p.X * f, p.Y * f} }
-func (p Place) dot(q Place) float64   { return p.X*q.X + p.Y*q.Y }
-func (p Place) length() float64       { return math.Hypot(p.X, p.Y) }
-func (p Place) bearing() float64      { return math.Atan2(p.Y, p.X) * 180 / math.Pi }
+// Plus is the sum of two ways.
+func (p Place) Plus(q Place) Place { return Place{p.X + q.X, p.Y + q.Y} }
+
+// Minus is the way from q to p.
+func (p Place) Minus(q Place) Place { return Place{p.X - q.X, p.Y - q.Y} }
+
+// Times is p made f times as long.
+func (p Place) Times(f float64) Place { return Place{p.X * f, p.Y * f} }
+
+func (p Place) dot(q Place) float64 { return p.X*q.X + p.Y*q.Y }
+func (p Place) length() float64     { return math.Hypot(p.X, p.Y) }
+func (p Place) bearing() float64    { return math.Atan2(p.Y, p.X) * 180 / math.Pi }
 func polar(r, degrees float64) Place {
 	s, c := math.Sincos(degrees * math.Pi / 180)
 	return Place{r * c, r * s}
 }
-func (p Place) Distance(q Place) float64 { return p.minus(q).length() }
+
+// Distance is how far q is from p, in centimetres.
+func (p Place) Distance(q Place) float64 { return p.Minus(q).length() }
 
 // units are the eight directions, so that eight eighths are exactly one turn.
 var units = [8]Place{{1, 0}, {diagonal, diagonal}, {0, 1}, {-diagonal, diagonal}, {-1, 0}, {-diagonal, -diagonal}, {0, -1}, {diagonal, -diagonal}}
 
 const diagonal = math.Sqrt2 / 2
 
-// turned is p turned about the origin.
-func (p Place) turned(t routine.Turn) Place {
+// Turned is p turned about the origin, right turns being positive.
+func (p Place) Turned(t routine.Turn) Place {
 	u := units[routine.LOD.Turned(t)]
 	return Place{p.X*u.X - p.Y*u.Y, p.X*u.Y + p.Y*u.X}
 }
 
 // facing turns p, told as forward and to the right of who faces d, into a way
 // in the hall.
-func (p Place) facing(d routine.Direction) Place { return p.turned(routine.Turn(d)) }
+func (p Place) facing(d routine.Direction) Place { return p.Turned(routine.Turn(d)) }
 
 // seenFrom is a way in the hall as who faces d sees it: forward and to the right.
-func (p Place) seenFrom(d routine.Direction) Place { return p.turned(-routine.Turn(d)) }
+func (p Place) seenFrom(d routine.Direction) Place { return p.Turned(-routine.Turn(d)) }

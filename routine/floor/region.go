@@ -24,7 +24,7 @@ func nearest(r routine.Region, at Place) Place {
 		edge = r.Left
 	}
 	toward := polar(1, edge)
-	return toward.times(min(max(at.dot(toward), near), far))
+	return toward.Times(min(max(at.dot(toward), near), far))
 }
 
 // nearestOf is the place nearest to one in any of some positions, and which of

@@ -49,6 +49,9 @@ func Trace(s *routine.Score) *Path {
 	return p
 }
 
+// Start is the couple before a passage.
+func (p *Path) Start(passage int) Couple { return p.starts[passage] }
+
 // Passage is the couple before a passage and after each of its rows.
 func (p *Path) Passage(i int) []Couple {
 	t := tracer{stride: p.Score.Stride, couple: p.starts[i]}
@@ -104,7 +107,7 @@ func (t *tracer) begin(s *routine.Score, i int) {
 	for _, q := range routine.Partners() {
 		facing[q] = p.Begins.Facing[q].Turned(routine.Turn(-2 * p.Corners))
 	}
-	follower := leader.plus(usual(p.Begins.Positions).facing(facing[routine.Leader]))
+	follower := leader.Plus(usual(p.Begins.Positions).facing(facing[routine.Leader]))
 	for q, body := range [2]Place{leader, follower} {
 		weight := p.Begins.Free[q].Other()
 		if weight == routine.NoFoot {
@@ -215,11 +218,11 @@ func inV(p *routine.Passage, index int) bool {
 // openEnd is the direction of the open end of a V: midway between those that
 // the partners face.
 func openEnd(c *Couple) Place {
-	between := units[c[0].Facing].plus(units[c[1].Facing])
+	between := units[c[0].Facing].Plus(units[c[1].Facing])
 	if between.length() < 0.1 {
 		return Place{}
 	}
-	return between.times(1 / between.length())
+	return between.Times(1 / between.length())
 }
 
 // The distance between two bodies: they touch, or two stretched arms just
@@ -319,11 +322,11 @@ func (t *tracer) fit(ps routine.PositionSet) {
 	to, position := nearestOf(ps, at)
 	reach := t.reach()
 	if off := to.Distance(at) - reach; off > 0 {
-		t.faults = append(t.faults, fault{row: last, kind: missed, position: position, off: to.Distance(at), way: at.minus(to), from: t.missedFrom(position)})
+		t.faults = append(t.faults, fault{row: last, kind: missed, position: position, off: to.Distance(at), way: at.Minus(to), from: t.missedFrom(position)})
 	} else if position.Region().Body {
 		to = settled(position, to, reach/2-to.Distance(at))
 	}
-	missing := to.minus(at)
+	missing := to.Minus(at)
 	if missing != (Place{}) {
 		t.spread(missing.facing(c[routine.Leader].Facing))
 	}
@@ -334,11 +337,11 @@ func (t *tracer) fit(ps routine.PositionSet) {
 // where partners usually are in it.
 func settled(p routine.Position, at Place, by float64) Place {
 	home := usual(1 << p)
-	rest := home.minus(at)
+	rest := home.Minus(at)
 	if by <= 0 || rest == (Place{}) {
 		return at
 	}
-	return at.plus(rest.times(min(1, by/rest.length())))
+	return at.Plus(rest.Times(min(1, by/rest.length())))
 }
 
 // missedFrom is the row from which on a position is missed.
@@ -370,16 +373,16 @@ func (t *tracer) spread(missing Place) {
 			r := &pool[i]
 			switch {
 			case total > 0:
-				sum = sum.plus(missing.times(sign * weight(r, q) / total))
+				sum = sum.Plus(missing.Times(sign * weight(r, q) / total))
 			case q == int(routine.Follower) && i == len(pool)-1:
 				sum = missing
 			}
 			sums[i] = sum
 			d := &r.couple[q]
-			d.Body = d.Body.plus(sum)
+			d.Body = d.Body.Plus(sum)
 			for f := range d.feet {
 				if k := r.placed[q][f] - t.pool; k >= 0 {
-					d.feet[f].At = d.feet[f].At.plus(sums[k])
+					d.feet[f].At = d.feet[f].At.Plus(sums[k])
 				}
 			}
 		}
