@@ -25,8 +25,9 @@ func (d *Dancer) foot(f routine.Foot) *Print { return &d.feet[f-routine.LF] }
 // Couple is both partners.
 type Couple [2]Dancer
 
-// apart is the way from the leader's body to the follower's, as he sees it.
-func (c *Couple) apart() Place {
+// Apart is the way from the leader's body to the follower's, as the
+// leader sees it: forward, and to the right.
+func (c *Couple) Apart() Place {
 	return c[routine.Follower].Body.Minus(c[routine.Leader].Body).seenFrom(c[routine.Leader].Facing)
 }
 

@@ -32,10 +32,15 @@ const (
 	tooFar              // for arms that hold
 )
 
-// Trace dances a score. The leader starts at the origin.
-func Trace(s *routine.Score) *Path {
+// Trace dances a score. The leader starts at the origin, facing and holding as
+// the score says.
+func Trace(s *routine.Score) *Path { return TraceFrom(s, Place{}) }
+
+// TraceFrom dances a score that the leader starts at a place.
+func TraceFrom(s *routine.Score, start Place) *Path {
 	p := &Path{Score: s, starts: make([]Couple, len(s.Passages))}
 	t := tracer{stride: s.Stride}
+	t.couple[routine.Leader].Body = start
 	for i := range s.Passages {
 		t.begin(s, i)
 		p.starts[i] = t.couple
@@ -99,10 +104,7 @@ func (t *tracer) begin(s *routine.Score, i int) {
 	if i > 0 && p.Joined {
 		return
 	}
-	leader := Place{}
-	if i > 0 {
-		leader = t.couple[routine.Leader].Body
-	}
+	leader := t.couple[routine.Leader].Body
 	var facing [2]routine.Direction
 	for _, q := range routine.Partners() {
 		facing[q] = p.Begins.Facing[q].Turned(routine.Turn(-2 * p.Corners))
@@ -232,28 +234,47 @@ const (
 	reaching = 140.0
 )
 
-// judge finds where partners go through each other or lose each other's hands.
+// judge finds where partners go through each other or lose each other's hands,
+// once it is known where they start.
 func (t *tracer) judge(p *routine.Passage) {
-	hands := holdsHands(p.Begins.Positions)
+	hands, known := holdsHands(p.Begins.Positions), !p.Begins.Positions.Unknown()
 	worst := fault{}
+	before := &t.couple
 	for i := range t.rows {
+		r := &t.rows[i]
 		if ps := p.Held[i]; ps != 0 && !ps.Unknown() {
-			hands = holdsHands(ps)
+			hands, known = holdsHands(ps), true
+		}
+		distance, near := r.couple.Apart().length(), 0.0
+		if near = distance; r.round == 0 { // who turn together go round each other
+			near = nearestPass(before, &r.couple)
 		}
 		f := fault{row: i, from: i}
-		switch d := t.rows[i].couple.apart().length(); {
-		case d < touching:
-			f.kind, f.off = tooNear, touching-d
-		case hands && d > reaching:
-			f.kind, f.off = tooFar, d-reaching
+		switch near += math.Hypot(r.spread[0], r.spread[1]); {
+		case near < touching:
+			f.kind, f.off = tooNear, touching-near
+		case hands && distance > reaching:
+			f.kind, f.off = tooFar, distance-reaching
 		}
-		if f.off > worst.off {
+		if known && f.off > worst.off {
 			worst = f
 		}
+		before = &r.couple
 	}
 	if worst.off > slack {
 		t.faults = append(t.faults, worst)
 	}
+}
+
+// nearestPass is how near two bodies come on the straight ways from one row to the next.
+func nearestPass(before, after *Couple) float64 {
+	from := before[routine.Follower].Body.Minus(before[routine.Leader].Body)
+	way := after[routine.Follower].Body.Minus(after[routine.Leader].Body).Minus(from)
+	if way == (Place{}) {
+		return from.length()
+	}
+	along := min(max(-from.dot(way)/way.dot(way), 0), 1)
+	return from.Plus(way.Times(along)).length()
 }
 
 func holdsHands(ps routine.PositionSet) bool {
@@ -297,7 +318,7 @@ func together(before, after *Couple) float64 {
 		return 0
 	}
 	angle := math.Abs(float64(turn[0])) * math.Pi / 4
-	return 2 * after.apart().length() * math.Sin(angle/2)
+	return 2 * after.Apart().length() * math.Sin(angle/2)
 }
 
 // slack is what is not worth a word, in centimetres.
@@ -318,13 +339,13 @@ func (t *tracer) reach() float64 {
 func (t *tracer) fit(ps routine.PositionSet) {
 	last := len(t.rows) - 1
 	c := &t.rows[last].couple
-	at := c.apart()
+	at := c.Apart()
 	to, position := nearestOf(ps, at)
 	reach := t.reach()
 	if off := to.Distance(at) - reach; off > 0 {
 		t.faults = append(t.faults, fault{row: last, kind: missed, position: position, off: to.Distance(at), way: at.Minus(to), from: t.missedFrom(position)})
 	} else if position.Region().Body {
-		to = settled(position, to, reach/2-to.Distance(at))
+		to = settled(at, to, usual(1<<position), reach)
 	}
 	missing := to.Minus(at)
 	if missing != (Place{}) {
@@ -333,22 +354,21 @@ func (t *tracer) fit(ps routine.PositionSet) {
 	t.pool = last + 1
 }
 
-// settled is a place in a hold brought nearer, by some centimetres at most, to
-// where partners usually are in it.
-func settled(p routine.Position, at Place, by float64) Place {
-	home := usual(1 << p)
-	rest := home.Minus(at)
-	if by <= 0 || rest == (Place{}) {
-		return at
+// settled is how near to where they usually are in a hold of the bodies partners
+// come, who are at a place, can go a reach, and have to come into the hold.
+func settled(at, into, home Place, reach float64) Place {
+	if home.Distance(at) <= reach {
+		return home
 	}
-	return at.Plus(rest.Times(min(1, by/rest.length())))
+	rest := home.Minus(into)
+	return into.Plus(rest.Times(max(0, reach-into.Distance(at)) / rest.length()))
 }
 
 // missedFrom is the row from which on a position is missed.
 func (t *tracer) missedFrom(p routine.Position) int {
 	row := len(t.rows) - 1
 	for row > t.pool {
-		at := t.rows[row-1].couple.apart()
+		at := t.rows[row-1].couple.Apart()
 		if nearest(p.Region(), at) == at {
 			break
 		}

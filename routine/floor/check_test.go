@@ -1,0 +1,228 @@
+package floor_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// place is a finding without its words.
+type place struct {
+	code         routine.Code
+	line, column int
+}
+
+func places(found []routine.Finding) []place {
+	list := []place{}
+	for _, f := range found {
+		list = append(list, place{f.Code, f.Span.Start.Line, f.Span.Start.Column})
+	}
+	return list
+}
+
+func check(text string) []routine.Finding {
+	_, found := floor.Read("boathouse.md", []byte(text), library.Open())
+	return found
+}
+
+func TestPartnersWhoPart(t *testing.T) {
+	for _, test := range []struct {
+		name    string
+		starts  string
+		rows    []string
+		want    []place
+		message string // how the first begins
+	}{
+		{"together", "closed", box, []place{}, ""},
+		{"one goes the other way", "closed", []string{"1 | LF forward | RF forward", "2 | RF side | LF side", "3 | LF close | RF close"},
+			[]place{{"place-missed", 16, 20}}, "the follower is 100 cm too far towards the leader's back for closed"},
+		{"one closes where the other steps", "closed", []string{"1 | LF forward | RF back", "2 | RF large side | LF close", "3 | LF close | RF close"},
+			[]place{{"place-missed", 17, 23}}, "the follower is"},
+		{"through each other", "open facing", []string{"1 | LF forward | RF forward", "2 | RF replace | LF replace", "3 | LF close | RF close"},
+			[]place{{"too-near", 16, 20}}, "the partners go through each other"},
+		{"past each other's arms", "open facing", []string{"1 | LF large back | RF back", "2 | RF replace | LF replace", "3 | LF close | RF close"},
+			[]place{{"too-far", 16, 23}}, "the partners are"},
+		{"let go", "open facing", []string{"1 | LF large back, in apart | RF back, in apart", "2 | RF replace | LF replace", "3 | LF close | RF close"},
+			[]place{}, ""},
+		{"a fan that is not reached", "closed", []string{"1 | LF back | RF forward", "2 | RF replace | LF forward, 1/4 L", "3 | LF side | RF back, in fan"},
+			[]place{{"place-missed", 18, 17}}, "the follower is"},
+		{"in promenade they go along its open end", "promenade", []string{"1 | RF forward and across | LF forward and across", "2 | LF forward | RF forward", "3 | RF close | LF close"},
+			[]place{}, ""},
+		{"what is wrong already is not judged again", "closed", []string{"1 | LF forward | RF forward", "2 | LF side | LF side", "3 | LF close | RF close"},
+			[]place{{"foot-not-free", 17, 7}}, ""},
+		{"nothing is known of a start that is not said", "leader LF free", []string{"1 | LF forward | RF forward", "2 | RF side | LF side", "3 | LF close | RF close"},
+			[]place{}, ""},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			found := check(sheet("", "", test.starts, test.rows...))
+			assert.Equal(t, test.want, places(found), "%v", found)
+			if test.message != "" && len(found) > 0 {
+				assert.True(t, strings.HasPrefix(found[0].Message, test.message), found[0].Message)
+				assert.NotEmpty(t, found[0].Hint)
+			}
+		})
+	}
+}
+
+// TestPartsThatDoNotMeet: the cut of a figure leads where the next can't begin.
+// That is told at the item, as nothing is wrong with the figure.
+func TestPartsThatDoNotMeet(t *testing.T) {
+	text := "---\ndance: waltz\n---\n\n## Order\n\n1. Lantern step, steps 1–3\n2. Jetty step\n\n" +
+		"## Lantern step\n\n- starts: closed\n\n| Count | Leader | Follower |\n|---|---|---|\n" +
+		"| 1 | LF back, in apart | RF back, in apart |\n| 2 | RF back | LF back |\n| 3 | LF close | RF close |\n" +
+		"| 1 | RF forward | LF forward |\n| 2 | LF forward | RF forward |\n| 3 | RF close, in closed | LF close, in closed |\n\n" +
+		"## Jetty step\n\n- starts: closed\n\n| Count | Leader | Follower |\n|---|---|---|\n" +
+		"| 1 | RF forward | LF back |\n| 2 | LF side | RF side |\n| 3 | RF close | LF close |\n"
+	found := check(text)
+	require.Equal(t, []place{{"place-missed", 7, 4}}, places(found), "%v", found)
+	assert.Contains(t, found[0].Message, "on 3 of Lantern step the follower is")
+	whole := strings.Replace(text, ", steps 1–3\n2. Jetty step", "", 1)
+	assert.Empty(t, check(whole))
+}
+
+// walks is a couple that walks three bars along the line of dance.
+func walks(settings, order string) string {
+	return sheet(settings, order, "closed", "1 | LF forward | RF back", "2 | RF forward | LF back", "3 | LF forward | RF back",
+		"1 | RF forward | LF back", "2 | LF forward | RF back", "3 | RF close | LF close")
+}
+
+func TestTheFloor(t *testing.T) {
+	// Five steps of 60 cm a time; the couple starts 1 m from the wall behind.
+	for _, test := range []struct {
+		name     string
+		settings string
+		order    string
+		want     []place
+	}{
+		{"not said", "", " × 20", []place{}},
+		{"long enough", "floor: 12 x 8 m\n", " × 3", []place{}},
+		{"too short", "floor: 12 x 8 m\n", " × 4", []place{{"floor-left", 9, 4}}},
+		{"small steps", "floor: 12 x 8 m\nforward step: 40 cm\n", " × 4", []place{}},
+		{"round a corner", "floor: 12 x 12 m\n", " × 3\n   - corner: after\n2. Boathouse step × 3\n   - corner: after\n3. Boathouse step × 3\n   - corner: after\n4. Boathouse step × 3", []place{}},
+		{"too narrow after the corner", "floor: 12 x 8 m\n", " × 3\n   - corner: after\n2. Boathouse step × 3", []place{{"floor-left", 11, 4}}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			text := walks(test.settings, test.order)
+			if strings.Contains(test.order, "corner") { // the turn at the corner is danced
+				text = strings.Replace(text, "RF close | LF close", "RF close, 1/4 L | LF close, 1/4 L", 1)
+				text = strings.Replace(text, " × 3", "", -1)
+				text = strings.Replace(text, "| 3 | LF forward | RF back |\n", "| 3 | LF forward | RF back |\n"+strings.Repeat("| 1 | RF forward | LF back |\n| 2 | LF forward | RF back |\n| 3 | RF forward | LF back |\n| 1 | LF forward | RF back |\n| 2 | RF forward | LF back |\n| 3 | LF forward | RF back |\n", 2), 1)
+			}
+			found := check(text)
+			assert.Equal(t, test.want, places(found), "%v\n%s", found, text)
+		})
+	}
+}
+
+// TestACornerTurnsTheLineOfDance: who faces diagonally to the centre faces
+// diagonally to the wall of the new line of dance, so that two natural turns can
+// follow each other at a corner, and only there (common practice: a natural
+// turn begins facing DW and ends facing DC).
+func TestACornerTurnsTheLineOfDance(t *testing.T) {
+	text := "---\ndance: waltz\n---\n\n## Order\n\n1. Natural turn%s\n2. Natural turn\n"
+	found := check(fmt.Sprintf(text, ""))
+	require.Equal(t, []place{{"join-direction", 8, 4}}, places(found), "%v", found)
+	assert.Contains(t, found[0].Message, "facing DC")
+
+	score, found := floor.Read("boathouse.md", fmt.Appendf(nil, text, "\n   - corner: after"), library.Open())
+	require.Empty(t, found)
+	path := floor.Trace(score)
+	last := len(score.Passages) - 1
+	assert.Equal(t, 1, score.Passages[last].Corners)
+	assert.Equal(t, routine.DW, score.Passages[last].Begins.Facing[routine.Leader], "by the new line of dance")
+	assert.Equal(t, routine.DC, path.Start(last)[routine.Leader].Facing, "by the first")
+}
+
+// TestTheSharpnessOfThePlaces: in the library's figures that are danced in a
+// hold of the bodies, one partner's step that goes the other way is found.
+func TestTheSharpnessOfThePlaces(t *testing.T) {
+	other := map[routine.Way]routine.Way{routine.Forward: routine.Back, routine.Back: routine.Forward,
+		routine.DiagonallyForward: routine.DiagonallyBack, routine.DiagonallyBack: routine.DiagonallyForward}
+	changed, noticed := 0, 0
+	lib := library.Open()
+	for _, name := range lib.Dances() {
+		c, _ := lib.Chapter(name)
+		for _, fig := range c.Figures {
+			for i := range fig.Rows {
+				way, ok := other[fig.Rows[i].Steps[routine.Follower].Way]
+				if !ok {
+					continue
+				}
+				wrong := *fig
+				wrong.Rows = append([]routine.Row(nil), fig.Rows...)
+				wrong.Rows[i].Steps[routine.Follower].Way = way
+				score := &routine.Score{Dance: c.Dance, Stride: c.Dance.Stride, Figures: []*routine.Figure{&wrong}}
+				changed++
+				if len(floor.Check(score, nil)) > 0 {
+					noticed++
+				}
+			}
+		}
+	}
+	require.Greater(t, changed, 200)
+	t.Logf("%d of %d steps that go the other way are found", noticed, changed)
+	assert.Greater(t, noticed*100, changed*60)
+}
+
+// FuzzPlaces: whatever is danced, every foot is somewhere, and findings lie
+// within the sheet.
+func FuzzPlaces(f *testing.F) {
+	seeds, err := filepath.Glob("../../testdata/*.md")
+	require.NoError(f, err)
+	require.NotEmpty(f, seeds)
+	for _, name := range seeds {
+		text, err := os.ReadFile(name)
+		require.NoError(f, err)
+		f.Add(text)
+	}
+	f.Add([]byte(walks("floor: 2 x 3 m\nside step: 1 m\n", " × 3\n   - corner: after")))
+	f.Add([]byte(sheet("", "", "fan or closed", "1 | LF swivel, 1/4 R | –", "& | RF tap | LF forward and across, small", "2 | LF back, 3 R | RF replace", "3 | – | LF half close, in wing")))
+	lib := library.Open()
+	f.Fuzz(func(t *testing.T, text []byte) {
+		if len(text) > 4000 {
+			return
+		}
+		score, found := floor.Read("fuzz.md", text, lib)
+		for _, f := range found {
+			assert.True(t, 0 <= f.Span.Start.Offset && f.Span.Start.Offset <= f.Span.End.Offset && f.Span.End.Offset <= len(text), "%v", f)
+		}
+		if len(score.Passages) > 100 {
+			return
+		}
+		path := floor.Trace(score)
+		for i := range score.Passages {
+			for _, couple := range path.Passage(i) {
+				for _, p := range routine.Partners() {
+					d := couple[p]
+					far := d.Body.Distance(floor.Place{}) + d.Foot(routine.LF).At.Distance(d.Foot(routine.RF).At)
+					require.Less(t, far, 1e9) // also when it is no number
+				}
+			}
+		}
+	})
+}
+
+// long is a routine of about steps steps.
+func long(b *testing.B, steps int) *routine.Score {
+	const times = 50
+	items := steps / times / len(box)
+	return read(b, sheet("", fmt.Sprintf(" × %d", times)+strings.Repeat(fmt.Sprintf("\n1. Boathouse step × %d", times), items), "closed", box...))
+}
+
+func BenchmarkTrace(b *testing.B) {
+	score := long(b, 10000)
+	require.Greater(b, len(score.Passages), 1600)
+	b.ReportAllocs()
+	for b.Loop() {
+		floor.Trace(score)
+	}
+}
