@@ -203,6 +203,15 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "tempo: 28 bars/min", "tempo: 2000 bars/min", place{"tempo-unreadable", 4, 8}},
 		{lanternCha, "tempo: 28 bars/min", "tempo: 20 bars/min", place{"tempo-range", 4, 8}},
 		{lanternCha, "faces: wall", "faces: LOD or wall", place{"unknown-direction", 5, 8}},
+		{lanternCha, "faces: wall", "floor: 8 metres", place{"bad-value", 5, 8}},
+		{lanternCha, "faces: wall", "floor: 8 x 6", place{"bad-value", 5, 8}},
+		{lanternCha, "faces: wall", "floor: 0.5 x 6 m", place{"bad-value", 5, 8}},
+		{lanternCha, "faces: wall", "floor: 8 x 600 m", place{"bad-value", 5, 8}},
+		{lanternCha, "faces: wall", "floor: 8..5 x 6 m", place{"bad-value", 5, 8}},
+		{lanternCha, "faces: wall", "forward step: long", place{"bad-value", 5, 15}},
+		{lanternCha, "faces: wall", "side step: 3 m", place{"bad-value", 5, 12}},
+		{lanternCha, "faces: wall", "short step: NaN cm", place{"bad-value", 5, 13}},
+		{lanternCha, "faces: wall", "travels: yes", place{"unknown-setting", 5, 1}},
 		{lanternCha, "## Order", "## Ordr", place{"order-missing", 51, 1}},
 		{lanternCha, "## What to bring", "## Order", place{"order-again", 44, 4}},
 		{lanternCha, "1. Closed basic × 2", "1. Closed basic × 200", place{"repeat-range", 14, 19}},
@@ -221,6 +230,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "   - ends: open facing", "   - ends:", place{"bad-value", 21, 11}},
 		{lanternCha, "   - count: words", "   - count: wods", place{"bad-value", 23, 13}},
 		{lanternCha, "   - count: words", "   - count: !", place{"bad-value", 23, 13}},
+		{lanternCha, "   - count: words", "   - corner: round", place{"bad-value", 23, 14}},
 		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 5–1", place{"steps-range", 19, 4}},
 		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 5–99999999999999999999", place{"steps-range", 19, 4}},
 		{lanternCha, "5. Closed basic, steps 1–5", "5. Closed basic, steps 1–5, steps 1–5", place{"said-twice", 19, 4}},
@@ -493,6 +503,7 @@ func TestChapterSettings(t *testing.T) {
 		{"from fast to slow", "dance: Quay\nmetre: 3/4\nusual: 30–28 bars/min\n", []place{{"bad-value", 4, 8}}},
 		{"no tempo", "dance: Quay\nmetre: 3/4\nusual: brisk\n", []place{{"tempo-unreadable", 4, 8}}},
 		{"a list of phrases", "dance: Quay\nmetre: 3/4\nphrase: [8, 10]\n", []place{{"bad-value", 4, 9}}},
+		{"a dance that may travel", "dance: Quay\nmetre: 3/4\ntravels: maybe\n", []place{{"bad-value", 4, 10}}},
 		{"a name that sets nothing", "dance: Quay\nmetre: 3/4\nmeter: 3/4\n", []place{{"unknown-setting", 4, 1}}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -717,4 +728,19 @@ lo@ud: yes
 			assert.Contains(t, strings.Join(texts, " "), "Jetty")
 		})
 	}
+}
+
+// TestASheetTellsItsFloor: its size, and the lengths of steps that are not the dance's.
+func TestASheetTellsItsFloor(t *testing.T) {
+	for text, want := range map[string]routine.Room{
+		"8 x 6 m": {Along: 800, Across: 600}, "12.5 m × 8 m": {Along: 1250, Across: 800}, "900 by 650 cm": {Along: 900, Across: 650}, "8m x 60cm": {},
+	} {
+		score, _ := routine.Read("quay.md", []byte("---\ndance: waltz\nfloor: "+text+"\nside step: 0.4 m\n---\n\n## Order\n\n1. Box step\n   - corner: After\n"), library.Open())
+		assert.Equal(t, want, score.Floor, text)
+		assert.Equal(t, routine.Length(40), score.Stride.Side)
+		assert.Equal(t, routine.Length(60), score.Stride.Forward, "as the waltz's")
+		assert.True(t, score.Items[0].Corner)
+	}
+	assert.Equal(t, "8 x 6.5 m", routine.Room{Along: 800, Across: 650}.String())
+	assert.Equal(t, []string{"60 cm", "1.5 m"}, []string{routine.Length(60).String(), routine.Length(150).String()})
 }

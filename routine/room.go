@@ -87,5 +87,8 @@ func parseRoom(text string) (Room, error) {
 		return Room{}, err
 	}
 	across, err := parseLength(m[3]+m[4], smallestSide, largestSide)
-	return Room{along, across}, err
+	if err != nil {
+		return Room{}, err
+	}
+	return Room{along, across}, nil
 }

@@ -91,6 +91,8 @@ func (t *tidier) item(item *Item) {
 			t.fact(fact)
 		case "count":
 			t.write(stretch{fact.key.from, fact.value.to}, "count: "+item.Style.String())
+		case "corner":
+			t.write(stretch{fact.key.from, fact.value.to}, "corner: after")
 		}
 	}
 }
