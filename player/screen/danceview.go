@@ -150,7 +150,7 @@ func beatOfBar(m player.Moment) int {
 // view draws the dance.
 func (d *dance) view() string {
 	l := &d.layout
-	p := &l.plan
+	p := &l.lines
 	out := make([]string, 0, l.height)
 	add := func(n int, line func() string) {
 		if n > 0 {
@@ -322,7 +322,7 @@ func (d *dance) bigLines() []string {
 	l := &d.layout
 	e := d.event()
 	count := clean(d.counted())
-	lines := make([]string, l.plan.big)
+	lines := make([]string, l.lines.big)
 	centre := (l.size.width(l.longest) - l.size.width(len([]rune(count)))) / 2
 	for y := range lines {
 		r := newRow(l.width)
@@ -349,7 +349,7 @@ func (d *dance) stepLines() []string {
 	var lines []string
 	for _, p := range l.side.partners() {
 		lines = append(lines, newRow(l.width).put(d.theme.partners[p], p.String()).to(nameColumns).put(d.theme.strong, stepText(d.step(p, e))).String())
-		if l.plan.next == 0 {
+		if l.lines.next == 0 {
 			continue
 		}
 		r := newRow(l.width)
@@ -428,7 +428,7 @@ func (d *dance) countLines() []string {
 // say; or of what is wrong in the sheet.
 func (d *dance) footLines(n int) []string {
 	l := &d.layout
-	p := &l.plan
+	p := &l.lines
 	if d.broken {
 		lines := d.brokenLines(n)
 		if p.message > 0 && (d.typing || d.message != "") {

@@ -20,7 +20,7 @@ type layout struct {
 	line          *player.Timeline
 	moving        bool
 
-	plan    plan
+	lines   share
 	letters map[string][]string // by text; nil if there is no room for any
 	feet    bool                // have room for large letters, too
 	columns [3]int              // of the large letters: count, and one or two feet
@@ -30,8 +30,8 @@ type layout struct {
 	help    []string // lines
 }
 
-// plan is how many lines each part of the screen gets.
-type plan struct {
+// share is how many lines each part of the screen gets.
+type share struct {
 	title, figure, state, labels, big, steps, next, counts, after, settings, message, help, gaps int
 }
 
@@ -73,28 +73,28 @@ func (d *dance) arrange(width, height int) {
 		needed := widest
 		needed.scale = smallest
 		least = needed.rows()
-		l.plan = planFor(width, height, len(d.side.partners()), least, widest.rows())
-		l.size = letteringFor(labels, columns, width-margins, l.plan.big)
+		l.lines = shareFor(width, height, len(d.side.partners()), least, widest.rows())
+		l.size = letteringFor(labels, columns, width-margins, l.lines.big)
 		break
 	}
 	if least == 0 {
-		l.plan = planFor(width, height, len(d.side.partners()), 0, 0)
+		l.lines = shareFor(width, height, len(d.side.partners()), 0, 0)
 	}
-	if l.plan.big > 0 {
+	if l.lines.big > 0 {
 		l.draw(append(labels, feetLetters...))
 	}
 	lines := helpLines(d.groups, moving)
 	l.help = []string{}
-	for i := range l.plan.help {
+	for i := range l.lines.help {
 		l.help = append(l.help, helpLine(width, lines[i]))
 	}
 	d.layout = l
 }
 
-// planFor shares out the lines of a window, to the most needed first. Large
+// shareFor shares out the lines of a window, to the most needed first. Large
 // letters take between least and most lines; with least 0 there are none.
-func planFor(width, height, sides, least, most int) plan {
-	var p plan
+func shareFor(width, height, sides, least, most int) share {
+	var p share
 	left := height
 	take := func(part *int, n int) {
 		if left >= n {
