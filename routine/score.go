@@ -239,13 +239,13 @@ func (d *dancing) item(index int, item *Item) {
 	}
 	if item.Corner {
 		d.corners++
-		d.now.facings = d.now.facings.turned(Leader, cornerTurn).turned(Follower, cornerTurn)
+		d.now.facings = d.now.facings.turned(Leader, CornerTurn).turned(Follower, CornerTurn)
 	}
 }
 
-// cornerTurn is what a corner adds to a direction that is told by the line of
+// CornerTurn is what a corner adds to a direction that is told by the line of
 // dance: who faced the centre faces the new line of dance.
-const cornerTurn Turn = 2
+const CornerTurn Turn = 2
 
 // settle chooses, of the directions in which the couple may dance, one pair for
 // each passage, so that each begins as the one before it ended. It goes from
@@ -258,7 +258,7 @@ func (s *Score) settle() {
 			next := &s.Passages[i+1]
 			after := onePair(next.Begins.Facing)
 			for _, q := range Partners() {
-				after = after.turned(q, -p.moved.turns[q]-cornerTurn*Turn(next.Corners-p.Corners))
+				after = after.turned(q, -p.moved.turns[q]-CornerTurn*Turn(next.Corners-p.Corners))
 			}
 			if after&may != 0 {
 				may &= after

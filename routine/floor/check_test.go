@@ -142,6 +142,25 @@ func TestACornerTurnsTheLineOfDance(t *testing.T) {
 	assert.Equal(t, routine.DC, path.Start(last)[routine.Leader].Facing, "by the first")
 }
 
+// By hand: a quarter turn on one foot takes a body, 7 cm beside it, 7 cm back
+// and 7 to the side, and a half turn 14 to the side.
+func TestSummary(t *testing.T) {
+	for _, test := range []struct{ name, sheet, want string }{
+		{"a box", sheet("", "", "closed", box...), "stays in place and ends facing LOD"},
+		{"a walk", walks("", ""), "goes 3.0 m along the line of dance, and ends facing LOD"},
+		{"a walk against it", strings.Replace(walks("", ""), "faces: LOD", "faces: against LOD", 1), "goes 3.0 m against the line of dance, and ends facing against LOD"},
+		{"to the wall, a quarter to the left", sheet("", "", "closed", "1 | LF forward | RF back", "2 | RF side | LF side", "3 | LF close, 1/4 L | RF close, 1/4 L"),
+			"goes 0.5 m along the line of dance and 0.5 m to the wall, and ends facing centre"},
+		{"a dance that stays", "---\ndance: rumba\nfaces: wall\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n- starts: open facing\n\n" +
+			"| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF back | RF forward |\n| 3 | RF back | LF forward |\n| 4-1 | LF side, 1/2 R | RF side, 1/2 R |\n",
+			"goes 0.8 m back and 0.5 m to the right, and ends turned 1/2 L"},
+		{"nothing", "---\ndance: waltz\n---\n", ""},
+	} {
+		score, _ := routine.Read("boathouse.md", []byte(test.sheet), library.Open())
+		assert.Equal(t, test.want, floor.Trace(score).Summary(), test.name)
+	}
+}
+
 // TestTheSharpnessOfThePlaces: in the library's figures that are danced in a
 // hold of the bodies, one partner's step that goes the other way is found.
 func TestTheSharpnessOfThePlaces(t *testing.T) {

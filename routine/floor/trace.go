@@ -107,7 +107,7 @@ func (t *tracer) begin(s *routine.Score, i int) {
 	leader := t.couple[routine.Leader].Body
 	var facing [2]routine.Direction
 	for _, q := range routine.Partners() {
-		facing[q] = p.Begins.Facing[q].Turned(routine.Turn(-2 * p.Corners))
+		facing[q] = p.Begins.Facing[q].Turned(-routine.CornerTurn * routine.Turn(p.Corners))
 	}
 	follower := leader.Plus(usual(p.Begins.Positions).facing(facing[routine.Leader]))
 	for q, body := range [2]Place{leader, follower} {
