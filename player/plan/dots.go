@@ -435,14 +435,14 @@ func (c *canvas) takes(column, line int) bool {
 	return cell != nil && (cell.Rune == ' ' || dotted(cell.Rune))
 }
 
-// A footprint has two looks.
+// The looks of a footprint.
 const (
 	weightFoot = iota
 	freeFoot
 )
 
-// footprints are drawn large and small, with weight and without, pointing up
-// and up to the right. A dash is a dot that is cleared.
+// footprints are drawn in three sizes, with weight and without, pointing up and
+// up to the right. A dash is a dot that is cleared.
 var footprints = [3][2][2][]string{
 	{
 		{{" # ", "###", "###", "###", " # ", "---", "###", "###", " # "}, {
