@@ -58,6 +58,24 @@ func BenchmarkView(b *testing.B) {
 	}
 }
 
+// BenchmarkFloor is what it takes to show the next event with the plan of the floor.
+func BenchmarkFloor(b *testing.B) {
+	for _, size := range [][2]int{{80, 24}, {120, 40}, {200, 60}} {
+		b.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(b *testing.B) {
+			frame := 0.0
+			m := benched(b, size[0], size[1], &frame)
+			m, _ = m.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("p")})
+			b.ReportAllocs()
+			for b.Loop() {
+				frame += 60 * rate / 240 // a beat, on which all feet move
+				m, _ = m.Update(screen.Tick(m))
+				_ = m.View()
+			}
+			require.Contains(b, m.View(), "from behind the leader")
+		})
+	}
+}
+
 // BenchmarkEvent is what it takes to show the next event.
 func BenchmarkEvent(b *testing.B) {
 	frame := 0.0

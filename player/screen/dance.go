@@ -55,6 +55,7 @@ type dance struct {
 	tick  int       // the number of the tick that is awaited
 	alert time.Time // until when a change is expected to be heard
 
+	floor  floorPane
 	layout layout
 }
 
@@ -88,6 +89,7 @@ func (d *dance) look() tea.Cmd {
 	if !d.typing && now.After(d.fades) {
 		d.message = ""
 	}
+	d.traceFloor()
 	d.arrange(d.layout.width, d.layout.height)
 
 	pause := later

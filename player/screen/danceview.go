@@ -166,6 +166,9 @@ func (d *dance) view() string {
 	add(p.figure, d.figureLine)
 	add(p.state, d.stateLine)
 	gap(1)
+	if p.floor > 0 {
+		out = append(out, d.floorView()...)
+	}
 	add(p.labels, d.labelLine)
 	if p.big > 0 {
 		out = append(out, d.bigLines()...)

@@ -91,7 +91,7 @@ func (book) Dance(name string) (*routine.Dance, bool) {
 	beat := routine.Beat
 	d := routine.Dance{
 		Name: "Cha-cha", Metre: routine.Metre{Beats: 4, Unit: 4}, Begins: 2, Slow: beat, Quick: beat / 2, And: beat / 2, A: beat / 4,
-		PhraseBars: 8, Accents: []int{1}, Usual: routine.TempoRange{Min: 28 * 4000, Max: 60 * 4000},
+		PhraseBars: 8, Accents: []int{1}, Stride: routine.Stride{Forward: 40, Side: 35, Short: 25}, Usual: routine.TempoRange{Min: 28 * 4000, Max: 60 * 4000},
 		Sayings: []routine.Saying{{Counts: []string{"4", "&", "1"}, Words: []string{"cha", "cha", "cha"}}},
 	}
 	switch routine.Key(name) {

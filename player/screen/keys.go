@@ -54,6 +54,8 @@ func danceActions() []actionGroup {
 		}},
 		{"See and hear", []action{
 			{bind("s", "side: both, leader, follower", "s"), (*dance).nextSide},
+			{bind("p", "plan of the floor", "p"), (*dance).showFloor},
+			{bind("v", "view: from behind, opposite, above", "v"), (*dance).nextView},
 			{bind("c", "count: count, slow/quick, words", "c"), (*dance).nextCount},
 			{bind("k", "clicks softer", "k"), (*dance).clicksSofter},
 			{bind("K", "clicks louder", "K"), (*dance).clicksLouder},
@@ -106,8 +108,8 @@ func helpLines(groups []actionGroup, moving bool) [2][]key.Binding {
 			both(k("+"), k("-"), "+−", "tempo"), named(k("r"), "r", "repeat"), named(k("s"), "s", "side"), named(k("q"), "q", "quit"),
 		},
 		{
-			named(k("c"), "c", "count"), named(k("m"), "m", "mark"), named(k("g"), "g", "gradually"), named(k("t"), "t", "tempo"), named(k("l"), "l", "lead-in"),
-			named(k("k"), "k", "clicks"), named(k("f"), "f", "steps"), named(k("esc"), "esc", "list"),
+			named(k("c"), "c", "count"), named(k("m"), "m", "mark"), named(k("g"), "g", "gradually"), named(k("l"), "l", "lead-in"),
+			named(k("p"), "p", "plan"), named(k("k"), "k", "clicks"), named(k("f"), "f", "steps"), named(k("esc"), "esc", "list"),
 		},
 	}
 }

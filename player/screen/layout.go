@@ -19,20 +19,22 @@ type layout struct {
 	count         routine.CountStyle
 	line          *player.Timeline
 	moving        bool
+	floor         bool // the plan of it is shown
 
-	lines   share
-	letters map[string][]string // by text; nil if there is no room for any
-	feet    bool                // have room for large letters, too
-	columns [3]int              // of the large letters: count, and one or two feet
-	size    lettering
-	longest int      // label, in letters
-	cell    int      // columns of a count in the line of counts
-	help    []string // lines
+	lines      share
+	letters    map[string][]string // by text; nil if there is no room for any
+	feet       bool                // have room for large letters, too
+	columns    [3]int              // of the large letters: count, and one or two feet
+	countWidth int                 // columns of the count beside the plan of the floor
+	size       lettering
+	longest    int      // label, in letters
+	cell       int      // columns of a count in the line of counts
+	help       []string // lines
 }
 
 // share is how many lines each part of the screen gets.
 type share struct {
-	title, figure, state, labels, big, steps, next, counts, after, settings, message, help, gaps int
+	title, figure, state, labels, big, floor, steps, next, counts, after, settings, message, help, gaps int
 }
 
 // feetLetters are the texts that stand for a foot.
@@ -43,13 +45,20 @@ const nameColumns = 10
 
 // arrange lays the dance out for a window.
 func (d *dance) arrange(width, height int) {
+	d.layOut(width, height)
+	d.drawFloor()
+}
+
+// layOut makes the layout anew if one of the things it is made for has changed.
+func (d *dance) layOut(width, height int) {
 	moving := d.now.State == player.Dancing || d.now.State == player.LeadIn
+	floor := d.floor.shown && width >= floorWidth && height >= floorHeight
 	was := &d.layout
 	if was.width == width && was.height == height && was.side == d.side && was.count == d.count &&
-		was.line == d.now.Timeline && was.moving == moving && was.help != nil {
+		was.line == d.now.Timeline && was.moving == moving && was.floor == floor && was.help != nil {
 		return
 	}
-	l := layout{width: width, height: height, side: d.side, count: d.count, line: d.now.Timeline, moving: moving}
+	l := layout{width: width, height: height, side: d.side, count: d.count, line: d.now.Timeline, moving: moving, floor: floor}
 	labels := d.allLabels()
 	l.longest, l.cell = 1, 4
 	for _, text := range labels {
@@ -57,8 +66,24 @@ func (d *dance) arrange(width, height int) {
 		l.cell = max(l.cell, textWidth(text)+2)
 	}
 
-	feet := 2 * len(d.side.partners())
-	margins := 2 + 2*len(d.side.partners())
+	if floor {
+		l.arrangeFloor(labels)
+	} else {
+		l.arrangeLetters(labels)
+	}
+	lines := helpLines(d.groups, moving)
+	l.help = []string{}
+	for i := range l.lines.help {
+		l.help = append(l.help, helpLine(width, lines[i]))
+	}
+	d.layout = l
+}
+
+// arrangeLetters gives the window to the count and the feet in large letters.
+func (l *layout) arrangeLetters(labels []string) {
+	width, height, sides := l.width, l.height, len(l.side.partners())
+	feet := 2 * sides
+	margins := 2 + 2*sides
 	least := 0 // lines of large letters
 	for _, f := range []bool{true, false} {
 		columns := l.longest
@@ -73,22 +98,17 @@ func (d *dance) arrange(width, height int) {
 		needed := widest
 		needed.scale = smallest
 		least = needed.rows()
-		l.lines = shareFor(width, height, len(d.side.partners()), least, widest.rows())
+		l.lines = shareFor(width, height, sides, least, widest.rows())
 		l.size = letteringFor(labels, columns, width-margins, l.lines.big)
 		break
 	}
 	if least == 0 {
-		l.lines = shareFor(width, height, len(d.side.partners()), 0, 0)
+		l.lines = shareFor(width, height, sides, 0, 0)
 	}
 	if l.lines.big > 0 {
 		l.draw(append(labels, feetLetters...))
+		l.place()
 	}
-	lines := helpLines(d.groups, moving)
-	l.help = []string{}
-	for i := range l.lines.help {
-		l.help = append(l.help, helpLine(width, lines[i]))
-	}
-	d.layout = l
 }
 
 // shareFor shares out the lines of a window, to the most needed first. Large
@@ -128,7 +148,7 @@ func shareFor(width, height, sides, least, most int) share {
 	return p
 }
 
-// draw draws the texts, and places their columns.
+// draw draws the texts.
 func (l *layout) draw(texts []string) {
 	l.letters = map[string][]string{}
 	for _, text := range texts {
@@ -136,6 +156,10 @@ func (l *layout) draw(texts []string) {
 			l.letters[text] = l.size.draw(text)
 		}
 	}
+}
+
+// place finds the columns of the large letters.
+func (l *layout) place() {
 	widths := []int{l.size.width(l.longest)}
 	if l.feet {
 		for range l.side.partners() {

@@ -3,6 +3,7 @@ package screen
 import (
 	"fmt"
 
+	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -105,16 +106,20 @@ func helpPage(width int, t Theme) []string {
 			lines = append(lines, r.String())
 		}
 	}
-	lines = append(lines, newRow(width).put(t.heading, "Take care").String())
-	for _, c := range cautions {
-		for i, part := range wrap(c, width-1) {
-			r := newRow(width).to(1)
-			if i > 0 {
-				r.to(3)
+	paragraphs := func(title string, texts []string) {
+		lines = append(lines, newRow(width).put(t.heading, title).String())
+		for _, text := range texts {
+			for i, part := range wrap(text, width-1) {
+				r := newRow(width).to(1)
+				if i > 0 {
+					r.to(3)
+				}
+				lines = append(lines, r.put(noInk, part).String())
 			}
-			lines = append(lines, r.put(noInk, part).String())
 		}
 	}
+	paragraphs("The plan of the floor", []string{plan.Legend, "Dots: where the bodies came from in this figure. Steps have the dance's usual length."})
+	paragraphs("Take care", cautions)
 	return lines
 }
 

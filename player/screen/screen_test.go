@@ -46,6 +46,10 @@ func TestViews(t *testing.T) {
 			s.save(strings.Replace(boathouse, "2. Oar turn", "2. Oar turning\n3. Lanten step", 1))
 		}},
 		{"help", "boathouse", func(s *show) { s.keys("?") }},
+		{"floor", "boathouse", func(s *show) { s.keys("p", " "); s.wait(4*beat + 2*beat + 3*beat/4) }},
+		{"floor in the lead-in", "boathouse", func(s *show) { s.keys("p", " "); s.wait(2*beat + beat/2) }},
+		{"floor from opposite", "boathouse", func(s *show) { s.keys("v", "v", "down", "down", " "); s.wait(4*beat + 6*beat + beat/2) }},
+		{"floor from above, one side in words", "boathouse", func(s *show) { s.keys("p", "v", "v", "s", "c", "c") }},
 	}
 	for _, scene := range scenes {
 		for _, size := range sizes {

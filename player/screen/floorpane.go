@@ -1,0 +1,200 @@
+package screen
+
+import (
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// floorPane is the plan of the floor, if it is shown.
+type floorPane struct {
+	shown bool
+	view  plan.View
+	path  *floor.Path // of the score that is danced; nil until the plan is shown
+
+	drawing plan.Drawing
+	drawn   plan.Scene    // in cells
+	cells   [][]plan.Cell // as large as the layout has room
+}
+
+// The least window in which the plan is shown, and the least of it.
+const (
+	floorWidth  = 56
+	floorHeight = 16
+	floorLines  = 8
+	floorRoom   = 30 // columns
+)
+
+func (d *dance) showFloor() tea.Cmd {
+	d.floor.shown = !d.floor.shown
+	if d.floor.shown && (d.layout.width < floorWidth || d.layout.height < floorHeight) {
+		d.say("the window is too small for the plan of the floor")
+	} else if d.floor.shown {
+		d.say(plan.Legend)
+	}
+	return nil
+}
+
+// nextView looks at the floor from elsewhere; what is not shown is shown first.
+func (d *dance) nextView() tea.Cmd {
+	if !d.floor.shown {
+		return d.showFloor()
+	}
+	d.floor.view = (d.floor.view + 1) % plan.Views
+	return nil
+}
+
+// traceFloor dances the score on the floor, once it is to be seen.
+func (d *dance) traceFloor() {
+	if score := d.now.Timeline.Score; d.floor.shown && (d.floor.path == nil || d.floor.path.Score != score) {
+		d.floor.path = floor.Trace(score)
+	}
+}
+
+// drawFloor draws the plan, if something of it has changed.
+func (d *dance) drawFloor() {
+	f, l := &d.floor, &d.layout
+	if !l.floor {
+		f.cells = nil
+		return
+	}
+	width, height := l.width-l.countWidth, l.lines.floor-1
+	if s := d.scene(); s != f.drawn || len(f.cells) != height || len(f.cells[0]) != width {
+		f.drawn, f.cells = s, f.drawing.Dots(s, width, height)
+	}
+}
+
+// scene is where the couple is now: before the first step in a lead-in.
+func (d *dance) scene() plan.Scene {
+	line := d.now.Timeline
+	event := d.event()
+	e := &line.Events[event]
+	s := plan.Scene{Path: d.floor.path, Passage: e.Passage, View: d.floor.view}
+	for _, p := range d.side.partners() {
+		s.Shown[p] = true
+	}
+	if d.now.State == player.LeadIn && e.Row >= 0 {
+		s.Danced = e.Row - line.Score.Passages[e.Passage].From
+		return s
+	}
+	for i := event; i >= 0 && line.Events[i].Passage == e.Passage; i-- {
+		if row := line.Events[i].Row; row >= 0 {
+			s.Danced = row - line.Score.Passages[e.Passage].From + 1
+			break
+		}
+	}
+	return s
+}
+
+// arrangeFloor shares a window between the count and the plan.
+func (l *layout) arrangeFloor(labels []string) {
+	sides := len(l.side.partners())
+	l.lines = floorShare(l.width, l.height, sides)
+	l.countWidth = max(l.width/3, int(letterWidth*smallest*float64(l.longest))+3)
+	if l.width-l.countWidth < floorRoom {
+		l.countWidth = 2 * nameColumns
+	}
+	size := letteringFor(labels, l.longest, l.countWidth-3, l.lines.floor-2-sides)
+	if size.readable() {
+		l.size = size
+		l.draw(labels)
+	}
+}
+
+// floorShare shares out the lines of a window with the plan.
+func floorShare(width, height, sides int) share {
+	var p share
+	left := height
+	take := func(part *int, n int) {
+		if left >= n {
+			*part += n
+			left -= n
+		}
+	}
+	take(&p.floor, floorLines)
+	take(&p.steps, sides)
+	take(&p.message, 1)
+	take(&p.state, 1)
+	take(&p.figure, 1)
+	take(&p.help, 1)
+	take(&p.title, 1)
+	take(&p.floor, max(0, min(left-1, 16-floorLines)))
+	take(&p.help, 1)
+	take(&p.settings, 1)
+	take(&p.after, 1)
+	take(&p.next, sides)
+	if left > 12 {
+		take(&p.counts, 2+sides)
+		take(&p.gaps, 3)
+	}
+	take(&p.floor, left)
+	return p
+}
+
+// floorView is the count, the feet, and the plan beside them.
+func (d *dance) floorView() []string {
+	l := &d.layout
+	left := d.besideFloor()
+	inks := [...]ink{plan.Blank: noInk, plan.LeaderInk: d.theme.partners[routine.Leader], plan.FollowerInk: d.theme.partners[routine.Follower], plan.RoomInk: noInk}
+	lines := make([]string, l.lines.floor)
+	for y := range lines {
+		r := newRow(l.width)
+		left(r, y)
+		r.to(l.countWidth)
+		if y == 0 {
+			r.put(d.theme.heading, d.floor.view.String()).put(noInk, "  (v)")
+			if l.width-r.used > len(plan.Legend) {
+				r.right(noInk, plan.Legend)
+			}
+		} else {
+			writeCells(r, d.floor.cells[y-1], inks[:])
+		}
+		lines[y] = r.String()
+	}
+	return lines
+}
+
+// writeCells writes a line of the plan, as few changes of ink as it needs.
+func writeCells(r *row, cells []plan.Cell, inks []ink) {
+	for len(cells) > 0 && cells[len(cells)-1].Rune == ' ' {
+		cells = cells[:len(cells)-1]
+	}
+	for from := 0; from < len(cells); {
+		to := from
+		text := make([]rune, 0, len(cells))
+		for ; to < len(cells) && cells[to].Ink == cells[from].Ink; to++ {
+			text = append(text, cells[to].Rune)
+		}
+		r.put(inks[cells[from].Ink], string(text))
+		from = to
+	}
+}
+
+// besideFloor gives what is written to the left of the plan, line by line.
+func (d *dance) besideFloor() func(*row, int) {
+	l := &d.layout
+	e := d.event()
+	count := clean(d.counted())
+	letters := l.letters[count]
+	head := "count"
+	if d.now.State == player.LeadIn {
+		head = "lead-in"
+	}
+	feet := l.lines.floor - len(l.side.partners())
+	return func(r *row, y int) {
+		switch {
+		case y == 0:
+			r.put(noInk, head)
+		case y >= feet:
+			p := l.side.partners()[y-feet]
+			r.put(d.theme.partners[p], p.String()).to(nameColumns).put(d.theme.present, " "+footText(d.step(p, e))+" ")
+		case l.letters == nil && y == 2:
+			r.put(d.theme.present, " "+count+" ")
+		case y-1 < len(letters):
+			r.put(d.theme.strong, letters[y-1])
+		}
+	}
+}
