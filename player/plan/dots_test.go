@@ -339,6 +339,29 @@ func TestTheNextFoot(t *testing.T) {
 	assert.Equal(t, "", names(1, 6))
 }
 
+// TestASwivelIsNoNextFoot, as no foot goes anywhere.
+func TestASwivelIsNoNextFoot(t *testing.T) {
+	path := trace(t, invented(waltz, "apart, leader LF free", "1 | RF swivel, 1/8 R | –", "2 | LF side | –"))
+	cells := plan.Dots(plan.Scene{Path: path, Shown: both}, 76, 30)
+	where(t, cells, "LF")
+	assert.NotContains(t, strings.Join(plan.Text(cells), "\n"), "RF")
+}
+
+// TestADrawingRemembersNothingWrong: whatever it drew before, it draws as a new
+// one does.
+func TestADrawingRemembersNothingWrong(t *testing.T) {
+	var d plan.Drawing
+	paths := []*floor.Path{trace(t, order(waltz, "Box step × 2", "Natural turn")), trace(t, order("floor: 8 x 6 m\n"+waltz, "Box step × 2", "Reverse turn"))}
+	for i := range 3 * 2 * 3 {
+		s := plan.Scene{Path: paths[i%2], Passage: i / 2 % 3, Danced: 1, Shown: both, View: plan.View(i / 6)}
+		require.Equal(t, plan.Text(plan.Dots(s, 52, 14)), plan.Text(d.Dots(s, 52, 14)))
+		s.Passage = (s.Passage + 1) % 3
+		require.Equal(t, plan.Text(plan.Dots(s, 52, 14)), plan.Text(d.Dots(s, 52, 14)))
+		s.Path = paths[1-i%2]
+		require.Equal(t, plan.Text(plan.Dots(s, 52, 14)), plan.Text(d.Dots(s, 52, 14)))
+	}
+}
+
 func TestLegend(t *testing.T) {
 	assert.LessOrEqual(t, oneColumn.StringWidth(plan.Legend), 78)
 }
