@@ -248,11 +248,17 @@ func (d *dancing) item(index int, item *Item) {
 const CornerTurn Turn = 2
 
 // settle chooses, of the directions in which the couple may dance, one pair for
-// each passage, so that each begins as the one before it ended. It goes from
-// the end, where most is known.
+// each passage, so that each begins as the one before it ended, and leaves only
+// the positions that suit what follows. It goes from the end, where most is known.
 func (s *Score) settle() {
 	for i := len(s.Passages) - 1; i >= 0; i-- {
 		p := &s.Passages[i]
+		if both := p.Begins.Positions & p.Ends; p.moved.stays && both != 0 {
+			p.Begins.Positions = both // what follows may have told it
+		}
+		if i > 0 && p.Joined && s.Passages[i-1].Ends&p.Begins.Positions != 0 {
+			s.Passages[i-1].Ends &= p.Begins.Positions
+		}
 		may := p.facings
 		if i+1 < len(s.Passages) && s.Passages[i+1].Joined && !p.moved.lost {
 			next := &s.Passages[i+1]

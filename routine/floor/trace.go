@@ -344,7 +344,7 @@ func (t *tracer) fit(ps routine.PositionSet) {
 	reach := t.reach()
 	if off := to.Distance(at) - reach; off > 0 {
 		t.faults = append(t.faults, fault{row: last, kind: missed, position: position, off: to.Distance(at), way: at.Minus(to), from: t.missedFrom(position)})
-	} else if position.Region().Body {
+	} else if position.Region().Hands {
 		to = settled(at, to, usual(1<<position), reach)
 	}
 	missing := to.Minus(at)
@@ -354,8 +354,7 @@ func (t *tracer) fit(ps routine.PositionSet) {
 	t.pool = last + 1
 }
 
-// settled is how near to where they usually are in a hold of the bodies partners
-// come, who are at a place, can go a reach, and have to come into the hold.
+// settled is how near to where they usually are in a hold partners come, who are at a place, can go a reach, and have to come into the hold.
 func settled(at, into, home Place, reach float64) Place {
 	if home.Distance(at) <= reach {
 		return home
