@@ -43,7 +43,9 @@ func (d *dance) nextView() tea.Cmd {
 	if !d.floor.shown {
 		return d.showFloor()
 	}
-	d.floor.view = (d.floor.view + 1) % plan.Views
+	if d.floor.view = (d.floor.view + 1) % plan.Views; d.floor.view == plan.Above {
+		d.say("one pass of the routine " + d.floor.path.Summary())
+	}
 	return nil
 }
 
