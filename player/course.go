@@ -14,6 +14,7 @@ type Settings struct {
 	Percent float64 // of the routine's own tempo, without a ladder
 	LeadIn  int     // bars counted before the first step, 0–4
 	Repeat  Stretch // danced again and again; empty for none
+	Rest    int     // bars counted between two passes, 0–4
 	Ladder  Ladder  // zero for none
 }
 
@@ -27,31 +28,21 @@ const (
 	MostLeadIn     = 4
 )
 
-// Ladder is a tempo that grows with each pass through the part that is
-// repeated, in per cent of the routine's tempo.
-type Ladder struct{ Start, Gain, Top float64 }
-
 // percent is the tempo of a pass, counted from 0.
 func (s *Settings) percent(pass int) float64 {
 	p := s.Percent
-	if l := s.Ladder; l != (Ladder{}) {
-		p = l.Start + l.Gain*float64(min(pass, 1<<20))
-		if l.Gain >= 0 {
-			p = min(p, l.Top)
-		} else {
-			p = max(p, l.Top)
-		}
+	if s.Ladder != (Ladder{}) {
+		p = s.Ladder.percent(pass)
 	}
 	return min(max(p, SlowestPercent), FastestPercent)
 }
 
 // settled is the pass from which the tempo stays as it is.
 func (s *Settings) settled(pass int) int {
-	l := s.Ladder
-	if l == (Ladder{}) || l.Gain == 0 {
+	if s.Ladder == (Ladder{}) {
 		return pass
 	}
-	return max(pass, int(min(math.Ceil((l.Top-l.Start)/l.Gain), 1<<20)))
+	return s.Ladder.settled(pass)
 }
 
 // State is what the couple does.
@@ -134,17 +125,22 @@ func (c *Course) At(frame float64) Moment {
 	if !l.standing() {
 		k := l.passAt(c.rate, frame)
 		m.Pass += k
-		m.Beat = min(l.beat(c.rate, k, frame), l.end(k)-1)
-		if k > 0 {
-			m.Beat = max(m.Beat, l.repeat.From)
-		}
-		if l.state == Dancing {
+		switch m.Beat = min(l.beat(c.rate, k, frame), l.end(k)-1); {
+		case l.resting(c.rate, k, frame):
+			m.State = LeadIn
+			m.Beat = min(m.Beat, l.repeat.From-1)
+		case l.state == Dancing:
+			if k > 0 {
+				m.Beat = max(m.Beat, l.repeat.From)
+			}
 			m.Beat = l.within(c.rate, k, frame, m.Beat)
 		}
 	}
 	switch {
 	case l.state == LeadIn:
 		m.Event, m.Begins = -1, l.last
+	case m.State == LeadIn:
+		m.Event, m.Begins = -1, l.repeat.From
 	default:
 		m.Event, m.Begins = l.line.At(m.Beat), l.line.startFrom(m.Beat, l.set.Repeat)
 	}
@@ -188,11 +184,12 @@ func (l *leg) start(k int) routine.Beats {
 // frames is how many frames a second of the tempo map takes in a pass.
 func (l *leg) frames(rate float64, k int) float64 { return rate * 100 / l.set.percent(l.pass+k) }
 
-// passStart is the frame on which the k-th pass of the leg begins, from the
-// start of the leg and never from the pass before; pass 0 began before the leg.
+// passStart is the frame of the first step of the leg's k-th pass, from the start
+// of the leg and never from the pass before; pass 0 began before the leg.
 func (l *leg) passStart(rate float64, k int) float64 {
 	at := l.from + (l.tempo.seconds(l.last)-l.origin)*l.frames(rate, 0)
-	length := l.passSeconds()
+	rest := l.restSeconds()
+	length := l.passSeconds() + rest
 	settled := l.set.settled(l.pass) - l.pass
 	var sum float64 // frames a second, of the passes 1 to k-1
 	for j := 1; j < min(k, settled); j++ {
@@ -201,7 +198,39 @@ func (l *leg) passStart(rate float64, k int) float64 {
 	if rest := k - max(1, settled); rest > 0 {
 		sum += float64(rest) * l.frames(rate, settled)
 	}
-	return at + length*sum
+	return at + length*sum + rest*l.frames(rate, k)
+}
+
+// restSeconds is how long a rest between two passes lasts: at the tempo, and
+// the per cent, of the pass that follows.
+func (l *leg) restSeconds() float64 {
+	if l.set.Rest <= 0 || l.repeat.Empty() {
+		return 0
+	}
+	return (l.repeat.From - l.restFrom()).Float() * l.restBeat()
+}
+
+// restBeat is how many seconds of tempo a beat of a rest lasts.
+func (l *leg) restBeat() float64 { return 60 / l.tempo.at(l.repeat.From).Float() }
+
+// restFrom is the beat with which the count of a rest begins.
+func (l *leg) restFrom() routine.Beats {
+	return l.repeat.From - routine.Beats(min(l.set.Rest, MostLeadIn))*l.line.Score.Dance.Metre.Bar()
+}
+
+// passBegin is the frame on which the rest before a pass begins.
+func (l *leg) passBegin(rate float64, k int) float64 {
+	return l.passStart(rate, k) - l.restSeconds()*l.frames(rate, k)
+}
+
+// resting reports whether a frame of a pass lies in the rest before its first step.
+func (l *leg) resting(rate float64, k int, frame float64) bool {
+	return k > 0 && l.restSeconds() > 0 && frame < nearest(l.passStart(rate, k))
+}
+
+// restFrame is the frame of a beat that is counted in the rest before a pass.
+func (l *leg) restFrame(rate float64, k int, beat routine.Beats) float64 {
+	return l.passStart(rate, k) - (l.repeat.From-beat).Float()*l.restBeat()*l.frames(rate, k)
 }
 
 func (l *leg) passSeconds() float64 {
@@ -210,7 +239,7 @@ func (l *leg) passSeconds() float64 {
 
 // passAt is the pass of the leg that is heard on a frame.
 func (l *leg) passAt(rate, frame float64) int {
-	begun := func(k int) bool { return nearest(l.passStart(rate, k)) <= frame }
+	begun := func(k int) bool { return nearest(l.passBegin(rate, k)) <= frame }
 	if l.repeat.Empty() || !begun(1) {
 		return 0
 	}
@@ -220,7 +249,7 @@ func (l *leg) passAt(rate, frame float64) int {
 		k++
 	}
 	if k >= settled {
-		k += int((frame - l.passStart(rate, k)) / (l.passSeconds() * l.frames(rate, k)))
+		k += int((frame - l.passBegin(rate, k)) / ((l.passSeconds() + l.restSeconds()) * l.frames(rate, k)))
 		for begun(k + 1) { // the division may round down
 			k++
 		}
@@ -241,6 +270,10 @@ func (l *leg) seconds(rate float64, k int, frame float64) float64 {
 
 // beat is the beat that a frame of a pass falls on, rounded down.
 func (l *leg) beat(rate float64, k int, frame float64) routine.Beats {
+	if l.resting(rate, k, frame) {
+		left := (l.passStart(rate, k) - frame) / l.frames(rate, k) / l.restBeat()
+		return l.repeat.From + routine.Beats(math.Floor(-left*float64(routine.Beat)))
+	}
 	return routine.Beats(math.Floor(l.tempo.beat(l.seconds(rate, k, frame)) * float64(routine.Beat)))
 }
 
@@ -308,8 +341,11 @@ func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit
 
 func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit {
 	for k := l.passAt(c.rate, float64(from)-1); ; k++ {
-		if k > 0 && (l.repeat.Empty() || l.passStart(c.rate, k) > float64(to)+1) {
+		if k > 0 && (l.repeat.Empty() || l.passBegin(c.rate, k) > float64(to)+1) {
 			return dst
+		}
+		if k > 0 && l.set.Rest > 0 {
+			dst = c.restHits(dst, l, k, from, to)
 		}
 		first, last := l.start(k), l.end(k)
 		// One event before the frame asked for, as its frame may be rounded up.
@@ -328,6 +364,17 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 			}
 		}
 	}
+}
+
+// restHits counts the beats of the rest before a pass.
+func (c *Course) restHits(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
+	bar := l.line.Score.Dance.Metre.Bar()
+	for b := ceilBeat(l.restFrom()); b < l.repeat.From; b += routine.Beat {
+		if at := int64(nearest(l.restFrame(c.rate, k, b))); at >= from && at < to {
+			dst = append(dst, c.beatHit(at, b%bar == 0, true))
+		}
+	}
+	return dst
 }
 
 // The layers of sound, each with a level of its own.
@@ -400,6 +447,11 @@ func (c *Course) Next(frame float64) float64 {
 	k := m.Pass - l.pass
 	var beat routine.Beats
 	switch {
+	case l.resting(c.rate, k, frame):
+		if beat = ceilBeat(m.Beat + 1); beat < l.repeat.From {
+			return min(next, l.restFrame(c.rate, k, beat))
+		}
+		return min(next, l.passStart(c.rate, k))
 	case l.state == LeadIn:
 		beat = ceilBeat(m.Beat + 1)
 	case m.Event+1 < len(l.line.Events):
@@ -411,7 +463,7 @@ func (c *Course) Next(frame float64) float64 {
 		return min(next, l.frame(c.rate, k, beat))
 	}
 	if !l.repeat.Empty() {
-		return min(next, l.passStart(c.rate, k+1))
+		return min(next, l.passBegin(c.rate, k+1))
 	}
 	return min(next, l.ends(c.rate))
 }
@@ -465,6 +517,9 @@ func (c *Course) placeAt(frame int64) place {
 		return p
 	}
 	k := l.passAt(c.rate, float64(frame))
+	if l.resting(c.rate, k, float64(frame)) {
+		return c.restPlace(l, k, frame)
+	}
 	p.seconds, p.pass = l.seconds(c.rate, k, float64(frame)), l.pass+k
 	// The first that is not heard before this frame, from one before it on, as
 	// frames are rounded.
@@ -481,6 +536,15 @@ func (c *Course) placeAt(frame int64) place {
 		}
 	}
 	p.first = l.end(k)
+	return p
+}
+
+// restPlace is a place in the rest before a pass: a lead-in to its first step.
+func (c *Course) restPlace(l *leg, k int, frame int64) place {
+	p := place{state: LeadIn, line: l.line, tempo: constantTempo(l.repeat.From, l.tempo.at(l.repeat.From)), begins: l.repeat.From, pass: l.pass + k}
+	p.seconds = p.tempo.seconds(p.begins) + (float64(frame)-l.passStart(c.rate, k))/l.frames(c.rate, k)
+	for p.first = ceilBeat(l.restFrom()); p.first < p.begins && int64(nearest(l.restFrame(c.rate, k, p.first))) < frame; p.first += routine.Beat {
+	}
 	return p
 }
 
@@ -580,7 +644,7 @@ func (c *Course) Replace(frame int64, line *Timeline) *Course {
 	case bar < l.end(k):
 		at, beat = l.frame(c.rate, k, bar), bar
 	case !l.repeat.Empty():
-		at, beat, pass = l.passStart(c.rate, k+1), l.repeat.From, m.Pass+1
+		at, beat, pass = l.passBegin(c.rate, k+1), l.repeat.From, m.Pass+1
 	default: // the last bar: nothing is left to wait for
 		seconds := line.tempo.seconds(line.Follow(m.Timeline, m.Beat))
 		return c.from(frame, c.dance(at, line, line.Follow(m.Timeline, beat), seconds, set, pass)...)

@@ -152,7 +152,11 @@ func course(t *rapid.T, line *player.Timeline) (*player.Course, int64) {
 		set.Repeat = player.Stretch{From: line.Start, To: line.End}
 	}
 	if rapid.Bool().Draw(t, "ladder") {
-		set.Ladder = player.Ladder{Start: 50, Gain: rapid.Float64Range(-5, 20).Draw(t, "gain"), Top: rapid.Float64Range(50, 120).Draw(t, "top")}
+		set.Ladder = player.Ladder{Start: 50, Gain: rapid.Float64Range(-5, 20).Draw(t, "gain"), Top: rapid.Float64Range(50, 120).Draw(t, "top"),
+			Passes: rapid.IntRange(0, 3).Draw(t, "passes")}
+	}
+	if rapid.Bool().Draw(t, "rests") {
+		set.Rest = rapid.IntRange(1, 4).Draw(t, "rest")
 	}
 	frame := rapid.Int64Range(0, 1<<16).Draw(t, "begin")
 	c := player.NewCourse(rate, kit, line, set).Start(frame, line, line.Start, set)
@@ -285,6 +289,67 @@ func TestTheLadderClimbs(t *testing.T) {
 			assert.Equal(t, i-1, c.At(float64(at-1)).Pass, "frame %d", at-1)
 		}
 	}
+}
+
+// TestARestIsCounted: between two passes some bars are counted as in a lead-in,
+// at the tempo of the pass that follows, and only then the couple dances again.
+func TestARestIsCounted(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, Repeat: line.Passage(2), Rest: 1, Ladder: player.Ladder{Start: 50, Gain: 50, Top: 100, Passes: 2}}
+	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Passage(2).From, set)
+	// A pass, and a rest, is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
+	bar, from := int64(96000), line.Passage(2).From
+	type want struct {
+		state player.State
+		pass  int
+	}
+	for at, w := range map[int64]want{
+		0: {player.Dancing, 0}, 2*bar - 1: {player.Dancing, 0}, 2 * bar: {player.LeadIn, 1}, 4*bar - 1: {player.LeadIn, 1},
+		4 * bar: {player.Dancing, 1}, 6*bar - 1: {player.Dancing, 1}, 6 * bar: {player.LeadIn, 2}, 7*bar - 1: {player.LeadIn, 2},
+		7 * bar: {player.Dancing, 2}, 8 * bar: {player.LeadIn, 3}, 9 * bar: {player.Dancing, 3}, 1000000*bar + 8*bar + bar/2: {player.LeadIn, 500003},
+	} {
+		m := c.At(float64(at))
+		assert.Equal(t, w, want{m.State, m.Pass}, "frame %d", at)
+		if w.state == player.LeadIn {
+			assert.Equal(t, from, m.Begins)
+			assert.Less(t, m.Beat, from)
+		}
+	}
+	// The four beats of the rest sound, and nothing else.
+	var frames []int64
+	for _, h := range c.Hits(nil, 2*bar, 4*bar) {
+		frames = append(frames, h.Frame)
+	}
+	assert.Equal(t, []int64{2 * bar, 2*bar + bar/2, 3 * bar, 3*bar + bar/2}, frames)
+	// Whoever changes the tempo in a rest still begins where they would have.
+	faster := set
+	faster.Ladder = set.Ladder.From(0, 1)
+	changed := c.With(3*bar, faster)
+	assert.Equal(t, player.LeadIn, changed.At(float64(3*bar)).State)
+	assert.Equal(t, player.Dancing, changed.At(float64(3*bar+bar/2)).State, "half of the rest was left, at twice the tempo")
+}
+
+func TestLadders(t *testing.T) {
+	for text, want := range map[string]player.Ladder{
+		"70 to 100 %":                      {Start: 70, Gain: 5, Top: 100, Passes: 1},
+		"60–90 by 10":                      {Start: 60, Gain: 10, Top: 90, Passes: 1},
+		"50 % to 100 % by 2.5 %, 3 passes": {Start: 50, Gain: 2.5, Top: 100, Passes: 3},
+		"50-120 by 7, 2 passes each":       {Start: 50, Gain: 7, Top: 120, Passes: 2},
+	} {
+		got, err := player.ParseLadder(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got)
+	}
+	for _, text := range []string{"", "70", "100 to 70", "5 to 100", "70 to 300", "70 to 100 by 0", "70 to 100, 0 passes", "70 to 100, 99999999999999999999 passes", "1.2.3 to 100"} {
+		_, err := player.ParseLadder(text)
+		assert.Error(t, err, text)
+	}
+	l := player.Ladder{Start: 70, Gain: 20, Top: 100, Passes: 2}
+	assert.Equal(t, 3, l.Rungs())
+	assert.Equal(t, []int{0, 0, 1, 1, 2, 2, 2}, []int{l.Rung(0), l.Rung(1), l.Rung(2), l.Rung(3), l.Rung(4), l.Rung(5), l.Rung(60)})
+	assert.Equal(t, 70.0, l.From(2, -1).Start, "a rung lower")
+	assert.Equal(t, 50.0, l.From(0, -1).Start, "below the first")
+	assert.Equal(t, 100.0, l.From(4, 1).Start, "no higher than the top")
 }
 
 func TestARoutineEnds(t *testing.T) {

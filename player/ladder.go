@@ -1,0 +1,84 @@
+package player
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+)
+
+// Ladder is a tempo that grows, pass by pass through the part that is repeated.
+type Ladder struct {
+	Start, Gain, Top float64 // in per cent of the routine's tempo; Gain from rung to rung
+	Passes           int     // on each rung; 0 is 1
+}
+
+// mostRungs bounds what is counted of a ladder.
+const mostRungs = 1 << 20
+
+func (l Ladder) passes() int { return max(l.Passes, 1) }
+
+// Rungs is how many tempi l has.
+func (l Ladder) Rungs() int {
+	if l.Gain == 0 {
+		return 1
+	}
+	return 1 + int(min(max(math.Ceil((l.Top-l.Start)/l.Gain-1e-9), 0), mostRungs))
+}
+
+// Rung is the rung of a pass, both counted from 0.
+func (l Ladder) Rung(pass int) int { return min(pass/l.passes(), l.Rungs()-1) }
+
+// percent is the tempo of a pass.
+func (l Ladder) percent(pass int) float64 {
+	p := l.Start + l.Gain*float64(l.Rung(pass))
+	if l.Gain >= 0 {
+		return min(p, max(l.Top, l.Start))
+	}
+	return max(p, min(l.Top, l.Start))
+}
+
+// settled is the pass from which the tempo stays as it is, from a pass on.
+func (l Ladder) settled(pass int) int { return max(pass, (l.Rungs()-1)*l.passes()) }
+
+// From is l begun on the rung of a pass, or so many rungs above it: below the
+// first rung it goes down by the same gain, to the slowest tempo there is.
+func (l Ladder) From(pass, rungs int) Ladder {
+	start := l.percent(pass) + float64(rungs)*l.Gain
+	l.Start = min(max(start, SlowestPercent), max(l.Top, SlowestPercent))
+	return l
+}
+
+var ladderPattern = regexp.MustCompile(`^\s*([\d.]+)\s*%?\s*(?:to|–|-)\s*([\d.]+)\s*%?(?:\s*,?\s*by\s*([\d.]+)\s*%?)?(?:\s*,?\s*(\d+)\s*passes?(?:\s*each)?)?\s*$`)
+
+// ParseLadder reads "70 to 100 % by 5, 2 passes each"; a gain that is not said
+// is 5, the passes on each rung 1.
+func ParseLadder(text string) (Ladder, error) {
+	m := ladderPattern.FindStringSubmatch(text)
+	if m == nil {
+		return Ladder{}, fmt.Errorf("%q is no ladder", text)
+	}
+	l := Ladder{Gain: 5, Passes: 1}
+	for i, to := range []*float64{&l.Start, &l.Top, &l.Gain} {
+		if m[i+1] == "" {
+			continue
+		}
+		var err error
+		if *to, err = strconv.ParseFloat(m[i+1], 64); err != nil {
+			return Ladder{}, fmt.Errorf("%q is no number", m[i+1])
+		}
+	}
+	if m[4] != "" {
+		l.Passes, _ = strconv.Atoi(m[4]) // digits; a number too large fails below
+	}
+	switch {
+	case l.Start < SlowestPercent || l.Top > FastestPercent || l.Start >= l.Top:
+		return Ladder{}, fmt.Errorf("a ladder grows, between %g and %g %%", SlowestPercent, FastestPercent)
+	case l.Gain < 0.5:
+		return Ladder{}, errors.New("a ladder grows by half a per cent or more")
+	case l.Passes < 1 || l.Passes > 99:
+		return Ladder{}, errors.New("a rung is danced from once to 99 times")
+	}
+	return l, nil
+}
