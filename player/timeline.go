@@ -162,6 +162,19 @@ func (t *Timeline) Passage(index int) Stretch {
 	return Stretch{p.Start, p.End}
 }
 
+// Join is the stretch in which a passage meets the next: its last bar, and the
+// next one's first.
+func (t *Timeline) Join(passage int) Stretch {
+	bar := t.Score.Dance.Metre.Bar()
+	before, after := t.Passage(passage), t.Passage(passage+1)
+	s := Stretch{max(before.From, before.To-bar), min(after.To, after.From+bar)}
+	// Only whole steps: from an event on, and up to one.
+	if i := t.At(s.From); t.Events[i].At < s.From {
+		s.From = t.Events[min(i+1, len(t.Events)-1)].At
+	}
+	return s
+}
+
 // startFrom is where a couple that stands at a beat begins to dance: there, or at
 // the start of what is repeated if it stands outside, or of a routine that is over.
 func (t *Timeline) startFrom(beat routine.Beats, repeat Stretch) routine.Beats {

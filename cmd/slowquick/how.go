@@ -20,6 +20,8 @@ type howToDance struct {
 	count   string
 	repeat  bool
 	figures string
+	ladder  string
+	rest    int
 }
 
 func (h *howToDance) flags(cmd *cobra.Command) {
@@ -38,6 +40,8 @@ func (h *howToDance) liveFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.count, "count", "", "how the count is said: count, slow/quick or words")
 	cmd.Flags().BoolVar(&h.repeat, "repeat", false, "dance it again and again")
 	cmd.Flags().StringVar(&h.figures, "figures", "", "repeat only these figures of the order: 2 or 2-3")
+	cmd.Flags().StringVar(&h.ladder, "gradually", "", "grow the tempo pass by pass: \"70 to 100 % by 5, 2 passes\" on each")
+	cmd.Flags().IntVar(&h.rest, "rest", 0, "bars counted between two passes, 0–4")
 	complete(cmd, "count", "count", "slow/quick", "words")
 }
 
@@ -61,7 +65,17 @@ func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 		return set, usage(fmt.Errorf("--lead-in: %d bars, not 0 to %d", h.leadIn, player.MostLeadIn))
 	}
 	set.LeadIn = h.leadIn
-	if h.repeat {
+	if h.rest < 0 || h.rest > player.MostLeadIn {
+		return set, usage(fmt.Errorf("--rest: %d bars, not 0 to %d", h.rest, player.MostLeadIn))
+	}
+	set.Rest = h.rest
+	if h.ladder != "" {
+		var err error
+		if set.Ladder, err = player.ParseLadder(h.ladder); err != nil {
+			return set, &failure{exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 passes"}
+		}
+	}
+	if h.repeat || set.Ladder != (player.Ladder{}) {
 		set.Repeat = player.Stretch{From: line.Start, To: line.End}
 	}
 	if h.figures != "" {

@@ -50,7 +50,7 @@ type dance struct {
 	fades   time.Time // when the message goes by itself
 
 	typing bool
-	tempo  textinput.Model
+	ask    question
 
 	tick  int       // the number of the tick that is awaited
 	alert time.Time // until when a change is expected to be heard
@@ -178,13 +178,37 @@ func (d *dance) fullTempo() tea.Cmd {
 	return d.setTempo(func(player.Moment) float64 { return 100 })
 }
 
+// question is what is asked for, in words.
+type question struct {
+	textinput.Model
+	answer func(d *dance, text string) error // carries the answer out
+}
+
 func (d *dance) askTempo() tea.Cmd {
 	d.typing = true
-	d.tempo = newInput("tempo: ", "28 bars/min, 112 beats/min or 80 %")
+	d.ask = question{newInput("tempo: ", "28 bars/min, 112 beats/min or 80 %"), func(d *dance, text string) error {
+		percent, err := d.now.Timeline.ParsePercent(text, d.now.Timeline.Tempo(d.now.Beat))
+		if err == nil {
+			d.setTempo(func(player.Moment) float64 { return percent })
+		}
+		return err
+	}}
 	return nil
 }
 
-// typed handles a key while a tempo is typed.
+func (d *dance) askLadder() tea.Cmd {
+	d.typing = true
+	d.ask = question{newInput("gradually: ", "70 to 100 % by 5, 2 passes"), func(d *dance, text string) error {
+		ladder, err := player.ParseLadder(text)
+		if err == nil {
+			d.climb(ladder)
+		}
+		return err
+	}}
+	return nil
+}
+
+// typed handles a key while an answer is typed.
 func (d *dance) typed(msg tea.KeyMsg) tea.Cmd {
 	switch msg.String() {
 	case "ctrl+c":
@@ -193,19 +217,17 @@ func (d *dance) typed(msg tea.KeyMsg) tea.Cmd {
 		d.typing, d.message = false, ""
 		return nil
 	case "enter":
-		percent, err := d.now.Timeline.ParsePercent(d.tempo.Value(), d.now.Timeline.Tempo(d.now.Beat))
-		if err != nil {
+		if err := d.ask.answer(d, d.ask.Value()); err != nil {
 			d.message = err.Error()
 			return nil
 		}
 		d.typing, d.message = false, ""
-		d.setTempo(func(player.Moment) float64 { return percent })
 		d.alert = time.Now().Add(awake)
 		return d.look()
 	}
 	d.message = ""
 	var cmd tea.Cmd
-	d.tempo, cmd = d.tempo.Update(msg)
+	d.ask.Model, cmd = d.ask.Update(msg)
 	return cmd
 }
 
@@ -268,19 +290,79 @@ func (d *dance) markHere() tea.Cmd {
 	return nil
 }
 
-// gradual is the ladder that is climbed pass by pass, in per cent.
-func gradual() player.Ladder { return player.Ladder{Start: 70, Gain: 5, Top: 100} }
+// repeatJoin repeats the last bar of this figure and the first of the next.
+func (d *dance) repeatJoin() tea.Cmd {
+	line := d.now.Timeline
+	passage := line.Events[d.event()].Passage
+	if passage+1 >= len(line.Score.Passages) {
+		d.say("no figure follows this one")
+		return nil
+	}
+	d.mark, d.marked = nil, true
+	d.transport.Set(func(m player.Moment) player.Settings {
+		s := m.Settings
+		s.Repeat = m.Timeline.Join(min(passage, len(m.Timeline.Score.Passages)-2))
+		return s
+	})
+	return nil
+}
+
+// gradual is the ladder that is climbed if none is typed, in per cent.
+func gradual() player.Ladder { return player.Ladder{Start: 70, Gain: 5, Top: 100, Passes: 1} }
 
 func (d *dance) gradually() tea.Cmd {
+	if d.now.Settings.Ladder == (player.Ladder{}) {
+		return d.climb(gradual())
+	}
+	d.transport.Set(keepTempo)
+	return nil
+}
+
+// climb begins a ladder on its first rung; what is not repeated yet is the whole.
+func (d *dance) climb(l player.Ladder) tea.Cmd {
 	d.transport.Set(func(m player.Moment) player.Settings {
-		if m.Settings.Ladder != (player.Ladder{}) {
-			return keepTempo(m)
-		}
 		s := m.Settings
-		s.Ladder = gradual()
+		s.Ladder = l
 		if s.Repeat.Empty() {
 			s.Repeat = player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}
 		}
+		return s
+	})
+	return nil
+}
+
+// onLadder does one thing while a ladder is climbed, and another otherwise.
+func onLadder(climbing, otherwise func(*dance) tea.Cmd) func(*dance) tea.Cmd {
+	return func(d *dance) tea.Cmd {
+		if d.now.Settings.Ladder != (player.Ladder{}) {
+			return climbing(d)
+		}
+		return otherwise(d)
+	}
+}
+
+// rung goes on from another rung of the ladder.
+func (d *dance) rung(by int) tea.Cmd {
+	d.transport.Set(func(m player.Moment) player.Settings {
+		s := m.Settings
+		s.Ladder = s.Ladder.From(m.Pass, by)
+		return s
+	})
+	return nil
+}
+
+func rungUp(d *dance) tea.Cmd   { return d.rung(1) }
+func rungDown(d *dance) tea.Cmd { return d.rung(-1) }
+
+func (d *dance) noLadder() tea.Cmd {
+	d.say("no tempo is growing yet: g begins a ladder of tempi, on which this goes a rung down")
+	return nil
+}
+
+func (d *dance) rest() tea.Cmd {
+	d.transport.Set(func(m player.Moment) player.Settings {
+		s := m.Settings
+		s.Rest = (s.Rest + 1) % (player.MostLeadIn + 1)
 		return s
 	})
 	return nil

@@ -249,7 +249,7 @@ func (d *dance) stateLine() string {
 	}
 	set := &d.now.Settings
 	if set.Ladder != (player.Ladder{}) {
-		texts = append(texts, fmt.Sprintf("faster to %s %%", number(set.Ladder.Top)))
+		texts = append(texts, fmt.Sprintf("rung %d of %d to %s %%", set.Ladder.Rung(d.now.Pass)+1, set.Ladder.Rungs(), number(set.Ladder.Top)))
 	}
 	switch {
 	case !set.Repeat.Empty():
@@ -521,6 +521,13 @@ func (d *dance) settingsText() string {
 		leadIn = "lead-in 1 bar"
 	}
 	texts := []string{side, countText(d.styleAt(d.event())), leadIn}
+	switch n := d.now.Settings.Rest; n {
+	case 0:
+	case 1:
+		texts = append(texts, "rest 1 bar")
+	default:
+		texts = append(texts, fmt.Sprintf("rest %d bars", n))
+	}
 	if d.levels != nil {
 		texts = append(texts, fmt.Sprintf("clicks %d %%", 10*tenth(d.levels[player.ClickLayer])), "steps "+d.stepLevels())
 	}
@@ -555,7 +562,7 @@ func (d *dance) repeatText() string {
 func (d *dance) messageLine() string {
 	l := &d.layout
 	if d.typing && d.message == "" {
-		return inputLine(l.width, d.theme, d.tempo)
+		return inputLine(l.width, d.theme, d.ask.Model)
 	}
 	small := ""
 	if d.message == "" && (l.width < fullWidth || l.height < fullHeight) {

@@ -36,8 +36,8 @@ func danceActions() []actionGroup {
 			{bind("←", "previous step", "left"), goes(true, previousStep)},
 			{bind("↓", "next figure", "down"), goes(false, nextFigure)},
 			{bind("↑", "previous figure", "up"), goes(false, previousFigure)},
-			{bind("PgDn", "next bar", "pgdown"), goes(false, nextBar)},
-			{bind("PgUp", "previous bar", "pgup"), goes(false, previousBar)},
+			{bind("PgDn", "next bar, or a rung up", "pgdown"), onLadder(rungUp, goes(false, nextBar))},
+			{bind("PgUp", "previous bar, or a rung down", "pgup"), onLadder(rungDown, goes(false, previousBar))},
 			{bind("Home", "to the start", "home"), goes(false, toStart)},
 		}},
 		{"Tempo", []action{
@@ -50,12 +50,16 @@ func danceActions() []actionGroup {
 		{"Practise", []action{
 			{bind("r", "repeat this figure, or stop", "r"), (*dance).repeatFigure},
 			{bind("m", "mark start, end; then clear", "m"), (*dance).markHere},
+			{bind("j", "repeat the join to the next", "j"), (*dance).repeatJoin},
 			{bind("g", "gradually faster each pass", "g"), (*dance).gradually},
+			{bind("G", "type how it grows by passes", "G"), (*dance).askLadder},
+			{bind("enter", "it went wrong: a rung down", "enter", "x"), onLadder(rungDown, (*dance).noLadder)},
+			{bind("R", "rest 0 to 4 bars between passes", "R"), (*dance).rest},
 		}},
 		{"See and hear", []action{
 			{bind("s", "side: both, leader, follower", "s"), (*dance).nextSide},
 			{bind("p", "plan of the floor", "p"), (*dance).showFloor},
-			{bind("v", "view: from behind, opposite, above", "v"), (*dance).nextView},
+			{bind("v", "view: behind, opposite, above", "v"), (*dance).nextView},
 			{bind("c", "count: count, slow/quick, words", "c"), (*dance).nextCount},
 			{bind("k", "clicks softer", "k"), (*dance).clicksSofter},
 			{bind("K", "clicks louder", "K"), (*dance).clicksLouder},
