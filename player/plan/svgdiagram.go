@@ -1,0 +1,463 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// diagram is one partner's rows of a stage.
+type diagram struct {
+	panel    *panel
+	partner  routine.Partner
+	from, to int
+	spots    []spot
+	pivots   []pivot
+	waits    []int
+	shift    floor.Place  // of the hall's origin, once the diagram has its place on paper
+	bounds   floor.Bounds // of what is drawn, before it is shifted
+}
+
+// spot is where a foot is placed, once or again.
+type spot struct {
+	at     floor.Place // as the frame turns it, in centimetres
+	toward routine.Direction
+	foot   routine.Foot
+	mark   mark
+	rows   []int
+}
+
+// pivot is a turn on a foot that stays.
+type pivot struct {
+	spot // where that is
+	turn routine.Turn
+	row  int
+}
+
+// mostOnSpot is how many numbers a foot has room for.
+const mostOnSpot = 3
+
+// diagram draws a partner's rows from one up to another, or up to one whose
+// foot would cover another.
+func (f *panel) diagram(q routine.Partner, from, to int) *diagram {
+	d := &diagram{panel: f, partner: q, from: from, to: to}
+	for i := from; i < to; i++ {
+		if !d.add(i) {
+			d.to = i
+			break
+		}
+	}
+	return d
+}
+
+// add draws a row, if it has room.
+func (d *diagram) add(i int) bool {
+	f := d.panel
+	row := f.row(i)
+	step := &row.Steps[d.partner]
+	dancer := &f.couples[i+1][d.partner]
+	switch {
+	case step.Stands():
+		if row.Written[d.partner] {
+			d.waits = append(d.waits, i)
+		}
+		return true
+	case step.Pivots():
+		on := dancer.Foot(dancer.Weight)
+		at := spot{at: f.frame.place(on.At), toward: f.frame.direction(on.Toward), foot: dancer.Weight}
+		d.pivots = append(d.pivots, pivot{at, step.Turn, i})
+		return true
+	}
+	print := dancer.Foot(step.Foot)
+	next := spot{f.frame.place(f.stood(d.partner, step.Foot, i+1)), f.frame.direction(print.Toward), step.Foot, markOf(step.Weight), []int{i}}
+	for k := range d.spots {
+		s := &d.spots[k]
+		if s.foot == next.foot && s.toward == next.toward && s.at.Distance(next.at) < same {
+			if len(s.rows) == mostOnSpot {
+				return false
+			}
+			s.rows = append(s.rows, i)
+			s.mark = min(s.mark, next.mark)
+			return true
+		}
+	}
+	for k := range d.spots {
+		if next.hides(&d.spots[k], f.scale) && i > d.from {
+			return false
+		}
+	}
+	d.spots = append(d.spots, next)
+	return true
+}
+
+// stood is where a foot stands after some rows, as it is when it next moves:
+// there a foot that closes to it finds it.
+func (f *panel) stood(q routine.Partner, foot routine.Foot, rows int) floor.Place {
+	for rows < len(f.couples)-1 {
+		if step := &f.row(rows).Steps[q]; step.Foot == foot && !step.Pivots() {
+			break
+		}
+		rows++
+	}
+	return f.couples[rows][q].Foot(foot).At
+}
+
+// In centimetres.
+const (
+	same    = 3.0 // between feet that are drawn as one
+	hidden  = 4.0 // between parts of two feet of which one hides the other
+	written = 6.5 // from the number on a foot to what hides it
+)
+
+// hides reports whether a foot that is placed on the floor after s hides it.
+func (t *spot) hides(s *spot, of scale) bool {
+	larger := of.feet() / of.of(1)
+	part := func(of *spot, forward float64) floor.Place {
+		return of.at.Plus(toward(of.toward).Times(forward * larger))
+	}
+	for _, a := range discs {
+		if part(t, a).Distance(part(s, ballMiddle)) < written*larger {
+			return true
+		}
+		for _, b := range discs {
+			if part(t, a).Distance(part(s, b)) < hidden*larger {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// start is the couple before the diagram's rows, end the one after.
+func (d *diagram) start() *floor.Couple { return &d.panel.couples[d.from] }
+func (d *diagram) end() *floor.Couple   { return &d.panel.couples[d.to] }
+
+// onPaper is where a place of the hall is drawn.
+func (d *diagram) onPaper(p floor.Place) floor.Place { return d.framed(d.panel.frame.place(p)) }
+
+// framed is where a place is drawn that the frame has turned.
+func (d *diagram) framed(p floor.Place) floor.Place { return d.panel.scale.place(p).Plus(d.shift) }
+
+// measure finds the paper that a diagram takes.
+func (d *diagram) measure() {
+	d.bounds, d.shift = floor.Bounds{}, floor.Place{}
+	for _, r := range append(d.feet(), d.bodies()...) {
+		d.bounds = d.bounds.Including(r.min).Including(r.max)
+	}
+}
+
+// feet are the rectangles about all feet.
+func (d *diagram) feet() (list []rectangle) {
+	include := func(at floor.Place, to routine.Direction) {
+		list = append(list, turned(at, to, footLength, footWidth, d.panel.scale.feet()))
+	}
+	for _, foot := range [...]routine.Foot{routine.LF, routine.RF} {
+		at, to := d.before(foot)
+		include(at, to)
+	}
+	for i := range d.spots {
+		include(d.framed(d.spots[i].at), d.spots[i].toward)
+	}
+	return list
+}
+
+// bodies are the rectangles about all bodies, the partner's last.
+func (d *diagram) bodies() (list []rectangle) {
+	for _, dancer := range [...]*floor.Dancer{&d.start()[d.partner], &d.end()[d.partner], &d.start()[1-d.partner]} {
+		at := d.onPaper(dancer.Body)
+		list = append(list, turned(at, d.panel.frame.direction(dancer.Facing), 2*(chest+nose), 2*shoulders, d.panel.scale.feet()))
+	}
+	return list
+}
+
+// before is where a foot stands before the rows, on paper.
+func (d *diagram) before(foot routine.Foot) (at floor.Place, toward routine.Direction) {
+	at = d.onPaper(d.panel.stood(d.partner, foot, d.from))
+	return at, d.panel.frame.direction(d.start()[d.partner].Foot(foot).Toward)
+}
+
+// turned is the rectangle about something of a size in centimetres, forward and
+// across, that points in a direction.
+func turned(at floor.Place, d routine.Direction, forward, across, scale float64) rectangle {
+	way := toward(d)
+	x, y := math.Abs(way.X)*scale, math.Abs(way.Y)*scale
+	return around(at, x*forward+y*across, y*forward+x*across)
+}
+
+func (d *diagram) size() floor.Place {
+	size := d.bounds.Max.Minus(d.bounds.Min).Plus(floor.Place{X: 2 * labelRoom, Y: 2 * labelRoom})
+	size.X = max(size.X, textWidth(d.title())*stageLetters.size, textWidth(d.remark())*countLetters.size)
+	return size
+}
+
+// title is what a diagram is headed with: whose feet, and which steps if it is
+// not all.
+func (d *diagram) title() string {
+	p := d.panel.of()
+	if d.to-d.from == len(p.Figure.Rows) {
+		return d.partner.String()
+	}
+	return d.partner.String() + ", " + steps(p.From+d.from, p.From+d.to)
+}
+
+// remark is what a diagram can't show.
+func (d *diagram) remark() string {
+	if len(d.waits) == 0 {
+		return ""
+	}
+	return "waits on " + list(d.waits)
+}
+
+func (d *diagram) remarkHeight() float64 {
+	if d.remark() == "" {
+		return 0
+	}
+	return 3.5
+}
+
+// draw writes a diagram whose upper left corner is at a place.
+func (d *diagram) draw(p *pen, at floor.Place) {
+	d.shift = at.Plus(floor.Place{X: labelRoom, Y: stageHead + labelRoom}).Minus(d.bounds.Min)
+	labels := d.labels()
+	p.open(d.partner.String(), "")
+	p.text(at.Plus(floor.Place{Y: 3}), stageLetters, d.title())
+	d.drawBodies(p)
+	for _, b := range d.bows() {
+		b.draw(p)
+	}
+	for _, l := range labels {
+		l.lead(p, d)
+	}
+	for _, foot := range [...]routine.Foot{routine.LF, routine.RF} {
+		at, to := d.before(foot)
+		footprint(p, d.partner, foot, oldMark, at, to, d.panel.scale.feet())
+	}
+	for i := range d.spots {
+		d.spots[i].draw(p, d)
+	}
+	for _, l := range labels {
+		l.draw(p, d)
+	}
+	if remark := d.remark(); remark != "" {
+		p.text(at.Plus(floor.Place{Y: stageHead + d.size().Y + 2.4}), countLetters, remark)
+	}
+	p.close()
+}
+
+// drawBodies writes where both partners' bodies begin, and where this one ends.
+func (d *diagram) drawBodies(p *pen) {
+	draw := func(q routine.Partner, class string, dancer *floor.Dancer) {
+		body(p, q, class, d.onPaper(dancer.Body), d.panel.frame.direction(dancer.Facing), d.panel.scale.feet())
+	}
+	draw(d.partner, "ends", &d.end()[d.partner])
+	draw(d.partner, "begins", &d.start()[d.partner])
+	other := 1 - d.partner
+	draw(other, "other", &d.start()[other])
+}
+
+// bows are the ways from each foot to the next.
+func (d *diagram) bows() (list []bow) {
+	var before *spot
+	for i := d.from; i < d.to; i++ {
+		k := slices.IndexFunc(d.spots, func(s spot) bool { return slices.Contains(s.rows, i) })
+		if k < 0 {
+			continue
+		}
+		next := &d.spots[k]
+		if before != nil && before != next {
+			list = append(list, bow{d.framed(before.at), d.framed(next.at)})
+		}
+		before = next
+	}
+	return list
+}
+
+// bow is the way from one foot to another, bent to the left, so that the way
+// back is seen beside it.
+type bow struct{ from, to floor.Place }
+
+// handle is where the bow would be without ends that pull at it (the control
+// point of a quadratic Bézier curve).
+func (b bow) handle() floor.Place {
+	way := b.to.Minus(b.from)
+	return b.from.Plus(way.Times(0.5)).Plus(floor.Place{X: way.Y, Y: -way.X}.Times(0.2))
+}
+
+// at is the place after a part of the way, 0–1.
+func (b bow) at(part float64) floor.Place {
+	return b.from.Times((1 - part) * (1 - part)).Plus(b.handle().Times(2 * part * (1 - part))).Plus(b.to.Times(part * part))
+}
+
+func (b bow) draw(p *pen) {
+	p.path("way", "M", b.from, "Q", b.handle(), b.to)
+	way := b.to.Minus(b.from)
+	if length := math.Hypot(way.X, way.Y); length > 4 {
+		p.tip("tip", b.at(0.5).Plus(way.Times(0.8/length)), way, 1.8)
+	}
+}
+
+// draw writes a foot and the numbers of its steps on it.
+func (s *spot) draw(p *pen, d *diagram) {
+	f := d.panel
+	middle := d.framed(s.at)
+	p.open("step "+markNames[s.mark], s.told(d))
+	footprint(p, d.partner, s.foot, s.mark, middle, s.toward, f.scale.feet())
+	ball := middle.Plus(toward(s.toward).Times(ballMiddle * f.scale.feet()))
+	apart := s.numbersApart()
+	for i, row := range s.rows {
+		at := ball.Plus(apart.Times(float64(i) - float64(len(s.rows)-1)/2))
+		p.stepNumber(at, f.of().From+row, len(s.rows) > 1)
+	}
+	p.close()
+}
+
+// stepNumber writes the number of a row, which counts from 0, about a place;
+// small where it has less room.
+func (p *pen) stepNumber(at floor.Place, row int, small bool) {
+	letters, below := numberLetters, 0.87
+	if small || row >= 9 {
+		letters.class, below = "number small", 0.7
+	}
+	p.text(at.Plus(floor.Place{Y: below}), letters, fmt.Sprint(row+1))
+}
+
+// numbersApart is the way from one number on a foot to the next: along the
+// foot, from left to right or from above to below.
+func (s *spot) numbersApart() floor.Place {
+	way := toward(s.toward)
+	if way.X < -0.1 || math.Abs(way.X) <= 0.1 && way.Y < 0 {
+		way = way.Times(-1)
+	}
+	return way.Times(1.9)
+}
+
+// told is the steps on a spot in words.
+func (s *spot) told(d *diagram) string {
+	var words []string
+	for _, row := range s.rows {
+		words = append(words, d.told(row))
+	}
+	return strings.Join(words, "; ")
+}
+
+// told is a row in words.
+func (d *diagram) told(row int) string {
+	r := d.panel.row(row)
+	return fmt.Sprintf("%d, count %s: %s", d.panel.of().From+row+1, r.Count, r.Steps[d.partner].String())
+}
+
+// counts are the counts of a spot's rows.
+func (s *spot) counts(f *panel) string {
+	var counts []string
+	for _, row := range s.rows {
+		counts = append(counts, f.row(row).Count.String())
+	}
+	return strings.Join(counts, ", ")
+}
+
+// label is what stands beside a foot: the counts of its steps, or a turn on it.
+type label struct {
+	box   rectangle
+	text  string
+	pivot *pivot // nil beside a foot that is placed
+}
+
+// ring is the radius of the arrow about the number of a pivot, and ringRoom the
+// size of it with its count.
+const ring = 2.0
+
+var ringRoom = floor.Place{X: 7, Y: 5.5}
+
+// labels finds where the labels cover least.
+func (d *diagram) labels() (list []label) {
+	taken := append(d.feet(), d.bodies()[2])
+	for _, b := range d.bows() {
+		for part := 0.1; part < 1; part += 0.1 {
+			taken = append(taken, around(b.at(part), 1, 1))
+		}
+	}
+	add := func(s *spot, size floor.Place, text string, v *pivot) {
+		box := clearest(d.besideFoot(s, size), taken)
+		taken = append(taken, box)
+		list = append(list, label{box, text, v})
+	}
+	for i := range d.spots {
+		text := d.spots[i].counts(d.panel)
+		add(&d.spots[i], floor.Place{X: textWidth(text) * countLetters.size, Y: 2.2}, text, nil)
+	}
+	for i := range d.pivots {
+		v := &d.pivots[i]
+		add(&v.spot, ringRoom, d.panel.row(v.row).Count.String(), v)
+	}
+	return list
+}
+
+// ringAt is the middle of the ring in a label.
+func (l *label) ringAt() floor.Place { return l.box.middle().Minus(floor.Place{X: 1}) }
+
+// lead writes the line from a foot to the ring that tells of it.
+func (l *label) lead(p *pen, d *diagram) {
+	if l.pivot != nil {
+		p.line("leads", d.framed(l.pivot.at), l.ringAt())
+	}
+}
+
+// draw writes the counts, and for a pivot a ring with an arrow the way that is
+// turned and the step's number in it.
+func (l *label) draw(p *pen, d *diagram) {
+	if l.pivot == nil {
+		p.text(floor.Place{X: l.box.middle().X, Y: l.box.max.Y - 0.25}, lettering{class: "count middle"}, l.text)
+		return
+	}
+	row, middle := l.pivot.row, l.ringAt()
+	p.open("turn", d.told(row))
+	p.circle("plate", middle, ring)
+	top := toward(routine.Centre).Times(ring)
+	from, sweep, way := toward(routine.DC).Times(ring), "1 ", floor.Place{X: ring}
+	if l.pivot.turn < 0 {
+		from, sweep, way = toward(routine.DCAgainst).Times(ring), "0 ", floor.Place{X: -ring}
+	}
+	p.path("way", "M", middle.Plus(from), "A", floor.Place{X: ring, Y: ring}, "0 1 "+sweep, middle.Plus(top))
+	p.tip("tip", middle.Plus(top).Plus(way.Times(0.5)), way, 1.8)
+	p.stepNumber(middle, d.panel.of().From+row, false)
+	p.text(middle.Plus(floor.Place{X: 2.8, Y: 0.9}), countLetters, l.text)
+	p.close()
+}
+
+// besideFoot are places for a label of a size, the best first: at the heel, on
+// the outer side, the inner, and at the toes.
+func (d *diagram) besideFoot(s *spot, size floor.Place) (boxes []rectangle) {
+	feet := d.panel.scale.feet()
+	at := d.framed(s.at)
+	long, wide := footLength/2*feet, footWidth/2*feet
+	out := side(s.foot)
+	for _, to := range [...]floor.Place{{X: -1}, {X: -0.6, Y: out}, {X: 0.4, Y: out}, {X: -0.6, Y: -out}, {X: 0.4, Y: -out}, {X: 1}, {X: -1, Y: out}, {X: -1, Y: -out}, {X: 1, Y: out}, {X: 1, Y: -out}} {
+		edge := along(s.toward, to.X*long, to.Y*wide)
+		way := along(s.toward, 0, to.Y)
+		if to.Y == 0 {
+			way = along(s.toward, to.X, 0)
+		}
+		edge = edge.Plus(floor.Place{X: way.X * (size.X/2 + 0.4), Y: way.Y * (size.Y/2 + 0.4)})
+		boxes = append(boxes, around(at.Plus(edge), size.X, size.Y))
+	}
+	return boxes
+}
+
+// clearest is the box that shares least with what is taken; the first of equals.
+func clearest(boxes, taken []rectangle) rectangle {
+	best, least := boxes[0], math.Inf(1)
+	for _, b := range boxes {
+		cost := 0.0
+		for _, t := range taken {
+			cost += b.common(t)
+		}
+		if cost < least-0.01 {
+			best, least = b, cost
+		}
+	}
+	return best
+}

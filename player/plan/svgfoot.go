@@ -1,0 +1,128 @@
+package plan
+
+import (
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// outline is a closed shape about a middle, in centimetres forward and outward:
+// where it starts, then three places for each curve.
+type outline []floor.Place
+
+// sole is the two parts of a foot that mark the floor.
+type sole struct{ ball, heel outline }
+
+// soles are those of each partner's right foot. They differ so that who has no
+// colours knows them apart: the leader's shoe is broad, the follower's pointed,
+// with a small heel. Estimated from usual sizes of dance shoes.
+var soles = [2]sole{
+	routine.Leader: {
+		ball: outline{{X: -4, Y: -3.1}, {X: 0, Y: -3.7}, {X: 3.5, Y: -4.6}, {X: 7.5, Y: -4.4}, {X: 11.5, Y: -4.2}, {X: 13.5, Y: -2.6}, {X: 13.5, Y: -0.4},
+			{X: 13.5, Y: 2.6}, {X: 9.5, Y: 4.9}, {X: 6, Y: 4.9}, {X: 2.5, Y: 4.9}, {X: -0.5, Y: 3.4}, {X: -4, Y: 3.3}},
+		heel: outline{{X: -5.8, Y: -3.2}, {X: -10.5, Y: -3.6}, {X: -13.5, Y: -2.8}, {X: -13.5, Y: 0.1}, {X: -13.5, Y: 2.8}, {X: -10.5, Y: 3.8}, {X: -5.8, Y: 3.4}},
+	},
+	routine.Follower: {
+		ball: outline{{X: -3.5, Y: -1.9}, {X: 0.5, Y: -2.6}, {X: 3, Y: -4.1}, {X: 6.5, Y: -3.8}, {X: 9.5, Y: -3.5}, {X: 12.5, Y: -1.4}, {X: 12.8, Y: -0.6},
+			{X: 12.2, Y: 1.4}, {X: 8.5, Y: 4.1}, {X: 5, Y: 4.1}, {X: 2, Y: 4.1}, {X: -0.5, Y: 2.6}, {X: -3.5, Y: 1.9}},
+		heel: outline{{X: -8.6, Y: -1.9}, {X: -11, Y: -2.2}, {X: -12.8, Y: -1.6}, {X: -12.8, Y: 0}, {X: -12.8, Y: 1.6}, {X: -11, Y: 2.2}, {X: -8.6, Y: 1.9}},
+	},
+}
+
+// Where on a foot numbers stand, and how it is measured against others, in
+// centimetres.
+const (
+	ballMiddle = 5.0  // from the middle forward
+	footLength = 27.0 // of the longer
+	footWidth  = 9.5
+)
+
+// discs are the middles, forward, of three circles that nearly fill a foot, and
+// discRadius is what they have.
+var discs = [3]float64{-9, 0, 8}
+
+const discRadius = 4.5
+
+// path writes an outline that points in a direction, so many millimetres for a
+// centimetre.
+func (o outline) path(p *pen, class string, middle floor.Place, d routine.Direction, foot routine.Foot, scale float64) {
+	commands := make([]any, 0, len(o)+4)
+	for i, at := range o {
+		switch i {
+		case 0:
+			commands = append(commands, "M")
+		case 1:
+			commands = append(commands, "C")
+		}
+		commands = append(commands, middle.Plus(along(d, at.X, at.Y*side(foot)).Times(scale)))
+	}
+	p.path(class, append(commands, "Z")...)
+}
+
+// side is 1 for the right foot and -1 for the left.
+func side(f routine.Foot) float64 {
+	if f == routine.LF {
+		return -1
+	}
+	return 1
+}
+
+// mark is how a foot comes to the floor.
+type mark uint8
+
+// The marks: full weight, part of it, none, and where a foot stood before.
+const (
+	fullMark mark = iota
+	partMark
+	freeMark
+	oldMark
+)
+
+var markNames = [...]string{fullMark: "full", partMark: "part", freeMark: "free", oldMark: "before"}
+
+// markOf is the mark of a step's weight.
+func markOf(w routine.Weight) mark {
+	return [...]mark{routine.Full: fullMark, routine.Part: partMark, routine.None: freeMark}[w]
+}
+
+// footprint writes a foot. What bears no weight is thin, and only its ball is
+// sure to touch the floor.
+func footprint(p *pen, q routine.Partner, foot routine.Foot, m mark, middle floor.Place, d routine.Direction, scale float64) {
+	ball, heel := "sole", "sole"
+	switch m {
+	case partMark:
+		heel = "thin"
+	case freeMark:
+		ball, heel = "thin", ""
+	case oldMark:
+		ball, heel = "old", "old"
+	}
+	soles[q].ball.path(p, ball, middle, d, foot, scale)
+	if heel != "" {
+		soles[q].heel.path(p, heel, middle, d, foot, scale)
+	}
+}
+
+// Half of a body as seen from above, in centimetres, and its nose: about half
+// as large as it is, so that it leaves the feet to be seen.
+const (
+	shoulders = 11.0
+	chest     = 4.5
+	nose      = 4.0
+)
+
+// bodies are outlines of each partner from above: the leader's angular, the
+// follower's round.
+var bodies = [2]outline{
+	routine.Leader: {{X: -chest, Y: -shoulders}, {X: -chest, Y: -shoulders}, {X: chest, Y: -shoulders}, {X: chest, Y: -shoulders},
+		{X: chest, Y: -shoulders}, {X: chest, Y: -2.5}, {X: chest, Y: -2.5}, {X: chest, Y: -2.5}, {X: chest + nose, Y: 0}, {X: chest + nose, Y: 0},
+		{X: chest + nose, Y: 0}, {X: chest, Y: 2.5}, {X: chest, Y: 2.5}, {X: chest, Y: 2.5}, {X: chest, Y: shoulders}, {X: chest, Y: shoulders},
+		{X: chest, Y: shoulders}, {X: -chest, Y: shoulders}, {X: -chest, Y: shoulders}},
+	routine.Follower: {{X: -chest, Y: 0}, {X: -chest, Y: -6}, {X: -2, Y: -shoulders}, {X: 0, Y: -shoulders}, {X: 2, Y: -shoulders}, {X: chest, Y: -7}, {X: chest, Y: -2.5},
+		{X: chest, Y: -2.5}, {X: chest + nose, Y: 0}, {X: chest + nose, Y: 0}, {X: chest + nose, Y: 0}, {X: chest, Y: 2.5}, {X: chest, Y: 2.5},
+		{X: chest, Y: 7}, {X: 2, Y: shoulders}, {X: 0, Y: shoulders}, {X: -2, Y: shoulders}, {X: -chest, Y: 6}, {X: -chest, Y: 0}},
+}
+
+// body writes a body that faces a direction.
+func body(p *pen, q routine.Partner, class string, middle floor.Place, d routine.Direction, scale float64) {
+	bodies[q].path(p, class, middle, d, routine.RF, scale)
+}

@@ -1,0 +1,341 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// panel draws a figure, or the part of it that is danced, from where it is
+// danced first.
+type panel struct {
+	path    *floor.Path
+	passage int
+	items   []int // of the order, from 0, in which it is danced
+	frame   frame
+	couples []floor.Couple // as [floor.Path.Passage]
+	to      int            // the row up to which it is drawn, from that of the passage's From on
+	scale   scale
+	stages  []stage
+	size    floor.Place
+}
+
+// mostRows is how much of a figure is drawn.
+const mostRows = 64
+
+// panelKey tells figures apart that are drawn apart.
+type panelKey struct {
+	figure   *routine.Figure
+	from, to int
+	begins   routine.PositionSet
+}
+
+// panels are those of the figures of a path, in the order in which they are
+// first danced; at most so many. all is how many there would be.
+func panels(path *floor.Path, most int) (list []*panel, all int) {
+	known := map[panelKey]*panel{}
+	for i := range path.Score.Passages {
+		passage := &path.Score.Passages[i]
+		key := panelKey{passage.Figure, passage.From, passage.To, passage.Begins.Positions}
+		if known[key] == nil {
+			known[key] = &panel{path: path, passage: i}
+			if all++; all <= most {
+				list = append(list, known[key])
+			}
+		}
+		if p := known[key]; len(p.items) == 0 || p.items[len(p.items)-1] != passage.Item {
+			p.items = append(p.items, passage.Item)
+		}
+	}
+	return list, all
+}
+
+func (f *panel) of() *routine.Passage { return &f.path.Score.Passages[f.passage] }
+
+// row is a row of what is drawn, from 0.
+func (f *panel) row(i int) *routine.Row { return &f.of().Figure.Rows[f.of().From+i] }
+
+// name is what a panel is titled with.
+func (f *panel) name() string {
+	p := f.of()
+	if p.From == 0 && p.To == len(p.Figure.Rows) {
+		return p.Figure.Name
+	}
+	return fmt.Sprintf("%s, %s", p.Figure.Name, steps(p.From, p.To))
+}
+
+// steps names rows from one up to, not including, another.
+func steps(from, to int) string {
+	if to == from+1 {
+		return fmt.Sprintf("step %d", to)
+	}
+	return fmt.Sprintf("steps %d–%d", from+1, to)
+}
+
+// facts is what is said below the name.
+func (f *panel) facts() string {
+	p := f.of()
+	facts := []string{"no. " + list(f.items) + " of the order"}
+	if len(f.items) > 1 {
+		facts[0] = "nos. " + list(f.items) + " of the order"
+	}
+	begins := ""
+	if ps := p.Begins.Positions; ps != 0 && !ps.Unknown() {
+		begins = "begins in " + ps.String()
+	}
+	if _, _, known := f.compass(); known {
+		if begins == "" {
+			begins = "begins"
+		} else {
+			begins += ","
+		}
+		begins += " facing " + p.Begins.Facing[routine.Leader].String()
+	}
+	if begins != "" {
+		facts = append(facts, begins)
+	}
+	if f.to < p.To-p.From {
+		facts = append(facts, fmt.Sprintf("the first %d of %d steps", f.to, p.To-p.From))
+	}
+	return strings.Join(facts, " · ")
+}
+
+// list names the first of some numbers, which count from 0.
+func list(numbers []int) string {
+	var names []string
+	for i, n := range numbers {
+		if i == 8 {
+			return strings.Join(names, ", ") + " …"
+		}
+		names = append(names, fmt.Sprint(n+1))
+	}
+	return strings.Join(names, ", ")
+}
+
+// compass is a direction of the hall that matters to the dance, on paper.
+func (f *panel) compass() (d routine.Direction, name string, known bool) {
+	d, name, known = landmark(f.path.Score)
+	return f.frame.direction(presentLine(d, f.of().Corners)), name, known
+}
+
+// landmark is the direction of the hall by which a routine is told: the line of
+// dance if it travels, else the wall; known is false if it may face anywhere.
+func landmark(s *routine.Score) (d routine.Direction, name string, known bool) {
+	if s.Dance.Travels {
+		return routine.LOD, "LOD", true
+	}
+	return routine.Wall, "wall", s.Faces != nil
+}
+
+// presentLine turns a direction told by the line of dance after some corners
+// into one told by the first.
+func presentLine(d routine.Direction, corners int) routine.Direction {
+	return d.Turned(routine.Turn(-2 * (corners % 4)))
+}
+
+// scale is how large a panel is drawn.
+type scale float64
+
+// The scales of panels, as 1 to so much: all have the first, except those that
+// do not fit the paper.
+var scales = []scale{30, 40, 60, 80, 100, 150, 200, 300, 500, 1000, 2000}
+
+// smallestFeet is the least scale at which feet are drawn: in one that is
+// smaller they are larger than they are.
+const smallestFeet scale = 30
+
+// of is a length of so many centimetres on paper.
+func (s scale) of(cm float64) float64 { return cm * 10 / float64(s) }
+
+// feet is how many millimetres are drawn for a centimetre of a foot.
+func (s scale) feet() float64 { return 10 / float64(min(s, smallestFeet)) }
+
+func (s scale) place(p floor.Place) floor.Place { return p.Times(10 / float64(s)) }
+
+// Room that the parts of a panel take, in millimetres.
+const (
+	panelEdge   = 3.0
+	panelHead   = 11.0
+	panelFoot   = 8.0
+	stageHead   = 4.0
+	labelRoom   = 3.5 // about the feet
+	betweenTwo  = 3.0 // diagrams
+	stageGap    = 5.0
+	leastPanel  = 58.0
+	tallestPart = 225.0
+)
+
+// arrange finds the scale at which a panel fits a width, and its size.
+func (f *panel) arrange(shown [2]bool, view View, width float64) {
+	p := f.of()
+	f.frame = view.frame(f.path, f.passage)
+	f.couples = f.path.Passage(f.passage)
+	f.to = min(p.To-p.From, mostRows)
+	inner := width - 2*panelEdge
+	for _, f.scale = range scales {
+		f.stages = f.split(shown)
+		widest, tallest := 0.0, 0.0
+		for i := range f.stages {
+			size := f.stages[i].size()
+			widest, tallest = max(widest, size.X), max(tallest, size.Y)
+		}
+		if widest <= inner && tallest <= tallestPart {
+			break
+		}
+	}
+	f.flow(inner)
+	title := min(max(textWidth(f.name())*nameLetters.size, textWidth(f.facts())*factLetters.size), inner/2)
+	f.size.X = min(max(f.size.X, title, leastPanel-2*panelEdge)+2*panelEdge, width)
+	f.size.Y += panelHead + panelFoot + panelEdge
+}
+
+// flow places the stages beside and below each other.
+func (f *panel) flow(width float64) {
+	at, line := floor.Place{}, 0.0
+	for i := range f.stages {
+		s := &f.stages[i]
+		size := s.size()
+		if at.X > 0 && at.X+size.X > width {
+			at = floor.Place{Y: at.Y + line + stageGap}
+			line = 0
+		}
+		s.at = at
+		at.X += size.X + stageGap
+		line = max(line, size.Y)
+		f.size = floor.Place{X: max(f.size.X, s.at.X+size.X), Y: max(f.size.Y, s.at.Y+size.Y)}
+	}
+}
+
+// stage is the rows that are drawn together: as many as do not cover each other.
+type stage struct {
+	from, to int
+	sides    []*diagram
+	at       floor.Place // in the panel, below its head
+}
+
+func (s *stage) size() floor.Place {
+	size := floor.Place{X: betweenTwo * float64(len(s.sides)-1)}
+	for _, d := range s.sides {
+		size.X += d.size().X
+		size.Y = max(size.Y, d.size().Y+stageHead+d.remarkHeight())
+	}
+	return size
+}
+
+// measure finds the paper that the diagrams take. They are equally high, so
+// that one finds a partner at the same height in both.
+func (s *stage) measure() {
+	for _, d := range s.sides {
+		d.measure()
+	}
+	for _, d := range s.sides {
+		for _, e := range s.sides {
+			d.bounds.Min.Y, d.bounds.Max.Y = min(d.bounds.Min.Y, e.bounds.Min.Y), max(d.bounds.Max.Y, e.bounds.Max.Y)
+		}
+	}
+}
+
+// split shares the rows out to stages. Where a foot would cover another, a new
+// stage begins, with the bar if one has begun since.
+func (f *panel) split(shown [2]bool) (stages []stage) {
+	for from := 0; from < f.to || from == 0; {
+		s := stage{from: from, to: f.to}
+		for _, q := range routine.Partners() {
+			if shown[q] && f.of().Figure.Has[q] {
+				d := f.diagram(q, from, s.to)
+				s.to = d.to
+				s.sides = append(s.sides, d)
+			}
+		}
+		if s.to < f.to {
+			s.to = f.barBefore(from, s.to)
+		}
+		for i, d := range s.sides {
+			if d.to != s.to {
+				s.sides[i] = f.diagram(d.partner, from, s.to)
+			}
+		}
+		s.measure()
+		stages = append(stages, s)
+		if s.to == from {
+			break
+		}
+		from = s.to
+	}
+	return stages
+}
+
+// barBefore is the last row, after one and up to another, that begins a bar of
+// the figure; or else the latter.
+func (f *panel) barBefore(from, to int) int {
+	bar := f.path.Score.Dance.Metre.Bar()
+	for i := to; i > from; i-- {
+		if (f.row(i).At-f.row(0).At)%bar == 0 {
+			return i
+		}
+	}
+	return to
+}
+
+// The letterings of a panel.
+var (
+	nameLetters   = lettering{class: "name", size: 4}
+	factLetters   = lettering{class: "fact", size: 2.5}
+	stageLetters  = lettering{class: "stage", size: 2.4}
+	numberLetters = lettering{class: "number", size: 2.4}
+	countLetters  = lettering{class: "count", size: 2.2}
+)
+
+func (l lettering) within(width float64) lettering {
+	l.width = width
+	return l
+}
+
+// draw writes a panel, so wide and high, at a place.
+func (f *panel) draw(p *pen, at, size floor.Place) {
+	p.open("panel", f.name())
+	p.rectangle("frame", rectangle{at, at.Plus(size)}.grown(-0.15))
+	inner := size.X - 2*panelEdge
+	p.text(at.Plus(floor.Place{X: panelEdge, Y: 5.5}), nameLetters.within(inner), f.name())
+	p.text(at.Plus(floor.Place{X: panelEdge, Y: 9.3}), factLetters.within(inner), f.facts())
+	for i := range f.stages {
+		f.stages[i].draw(p, at.Plus(floor.Place{X: panelEdge, Y: panelHead}))
+	}
+	foot := at.Plus(floor.Place{X: panelEdge, Y: size.Y - panelEdge})
+	scaleBar(p, foot, f.scale)
+	if d, name, known := f.compass(); known {
+		compass(p, at.Plus(floor.Place{X: size.X - panelEdge - 4, Y: size.Y - panelEdge - 3}), d, name)
+	}
+	p.close()
+}
+
+// scaleBar writes a metre, or as many as are long enough to be seen.
+func scaleBar(p *pen, at floor.Place, s scale) {
+	metres := 1.0
+	for s.of(100*metres) < 8 {
+		metres *= 2
+	}
+	end := at.Plus(floor.Place{X: s.of(100 * metres)})
+	up := floor.Place{Y: -1.6}
+	p.line("bar", at.Plus(up), at, end, end.Plus(up))
+	p.text(at.Plus(floor.Place{X: 1, Y: -0.9}), countLetters, fmt.Sprintf("%g m", metres))
+}
+
+// compass writes an arrow to a direction, and its name to the left.
+func compass(p *pen, at floor.Place, d routine.Direction, name string) {
+	way := toward(d)
+	p.circle("compass", at, 3)
+	p.line("bar", at.Minus(way.Times(2.4)), at.Plus(way.Times(1.5)))
+	p.tip("tip", at.Plus(way.Times(2.7)), way, 2)
+	p.text(at.Plus(floor.Place{X: -4, Y: 0.9}), lettering{class: "count end"}, name)
+}
+
+func (s *stage) draw(p *pen, origin floor.Place) {
+	at := origin.Plus(s.at)
+	for _, d := range s.sides {
+		d.draw(p, at)
+		at.X += d.size().X + betweenTwo
+	}
+}

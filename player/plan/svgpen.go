@@ -1,0 +1,203 @@
+package plan
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"github.com/mattn/go-runewidth"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// pen writes the elements of an SVG document. Its lengths and places are in
+// millimetres of paper, X to the right and Y downwards.
+type pen struct{ out bytes.Buffer }
+
+// open begins a group that has a name for who hears the document instead of
+// seeing it.
+func (p *pen) open(class, title string) {
+	fmt.Fprintf(&p.out, "<g class=\"%s\">\n", class)
+	if title != "" {
+		p.element("title", cut(title, mostLetters))
+	}
+}
+
+func (p *pen) close() { p.out.WriteString("</g>\n") }
+
+// element writes an element of text alone.
+func (p *pen) element(name, text string) {
+	fmt.Fprintf(&p.out, "<%s>%s</%s>\n", name, escaped(text), name)
+}
+
+// path writes a path of what commands hold: letters, and places.
+func (p *pen) path(class string, commands ...any) {
+	fmt.Fprintf(&p.out, "<path class=\"%s\" d=\"", class)
+	for _, c := range commands {
+		switch c := c.(type) {
+		case string:
+			p.out.WriteString(c)
+		case floor.Place:
+			p.out.WriteString(number(c.X) + " " + number(c.Y) + " ")
+		}
+	}
+	p.out.WriteString("\"/>\n")
+}
+
+// line writes a line through some places.
+func (p *pen) line(class string, places ...floor.Place) {
+	commands := []any{"M"}
+	for i, at := range places {
+		if i == 1 {
+			commands = append(commands, "L")
+		}
+		commands = append(commands, at)
+	}
+	p.path(class, commands...)
+}
+
+func (p *pen) circle(class string, at floor.Place, r float64) {
+	fmt.Fprintf(&p.out, "<circle class=\"%s\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", class, number(at.X), number(at.Y), number(r))
+}
+
+func (p *pen) rectangle(class string, r rectangle) {
+	fmt.Fprintf(&p.out, "<rect class=\"%s\" x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>\n",
+		class, number(r.min.X), number(r.min.Y), number(r.max.X-r.min.X), number(r.max.Y-r.min.Y))
+}
+
+// lettering is how a text is written.
+type lettering struct {
+	class string
+	size  float64 // as the class says it
+	width float64 // room for the text, which is cut to it; 0 if it is short
+}
+
+// text writes a text whose letters stand on a place. One that is cut is made to
+// fit, whatever letters the reader has.
+func (p *pen) text(at floor.Place, l lettering, text string) {
+	fit := ""
+	if short := cut(text, l.width/l.size); l.width > 0 && short != text {
+		text = short
+		if width := textWidth(text) * l.size; width > 0.7*l.width {
+			fit = fmt.Sprintf(" textLength=\"%s\" lengthAdjust=\"spacingAndGlyphs\"", number(width))
+		}
+	}
+	fmt.Fprintf(&p.out, "<text class=\"%s\" x=\"%s\" y=\"%s\"%s>%s</text>\n", l.class, number(at.X), number(at.Y), fit, escaped(text))
+}
+
+// number writes a length to a hundredth.
+func number(f float64) string {
+	text := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 2, 64), "0"), ".")
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+// escaped is text as it stands in a document: nothing of it is markup, nothing
+// reorders what is around it, and what no document may hold is a visible mark.
+func escaped(text string) string {
+	var b bytes.Buffer
+	_ = xml.EscapeText(&b, []byte(strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n', r == '\r', r == '\t':
+			return ' '
+		case routine.UnsafeRune(r):
+			return unicode.ReplacementChar
+		}
+		return r
+	}, text))) // a buffer takes everything
+	return b.String()
+}
+
+// mostLetters bounds a text that takes no room.
+const mostLetters = 160
+
+// cut shortens a text to a width, in sizes of its letters.
+func cut(text string, width float64) string {
+	left, fits := width-widthOf('…'), 0
+	letters := []rune(text)
+	for i, r := range letters {
+		width -= widthOf(r)
+		if width < 0 || i >= mostLetters {
+			return strings.TrimRight(string(letters[:fits]), " ") + "…"
+		}
+		if left -= widthOf(r); left >= 0 {
+			fits = i + 1
+		}
+	}
+	return text
+}
+
+// widthOf is about how wide a letter is in the usual faces without serifs, in
+// sizes: a little more than in most.
+func widthOf(r rune) float64 {
+	switch {
+	case strings.ContainsRune("WMm@%—…", r):
+		return 1
+	case strings.ContainsRune("iljtfrI.,:;'|!()[]- ", r):
+		return 0.36
+	case unicode.IsUpper(r):
+		return 0.76
+	case runewidth.RuneWidth(r) == 1:
+		return 0.58
+	}
+	return float64(runewidth.RuneWidth(r))
+}
+
+// textWidth is about how wide a text is, in sizes of its letters.
+func textWidth(text string) (width float64) {
+	for _, r := range text {
+		width += widthOf(r)
+	}
+	return width
+}
+
+// rectangle is an upright part of the paper.
+type rectangle struct{ min, max floor.Place }
+
+// around is the rectangle of a size about a middle.
+func around(middle floor.Place, width, height float64) rectangle {
+	half := floor.Place{X: width / 2, Y: height / 2}
+	return rectangle{middle.Minus(half), middle.Plus(half)}
+}
+
+func (r rectangle) middle() floor.Place { return r.min.Plus(r.max).Times(0.5) }
+func (r rectangle) width() float64      { return r.max.X - r.min.X }
+func (r rectangle) height() float64     { return r.max.Y - r.min.Y }
+
+func (r rectangle) grown(by float64) rectangle {
+	return around(r.middle(), r.width()+2*by, r.height()+2*by)
+}
+
+// common is the area that two rectangles share.
+func (r rectangle) common(q rectangle) float64 {
+	return max(0, min(r.max.X, q.max.X)-max(r.min.X, q.min.X)) * max(0, min(r.max.Y, q.max.Y)-max(r.min.Y, q.min.Y))
+}
+
+// toward is the way of one length in a direction of the paper.
+func toward(d routine.Direction) floor.Place {
+	return floor.Place{X: 1}.Turned(routine.Turn(d))
+}
+
+// along is a way told as forward and to the right of who looks in a direction.
+func along(d routine.Direction, forward, right float64) floor.Place {
+	return floor.Place{X: forward, Y: right}.Turned(routine.Turn(d))
+}
+
+// tip writes the head of an arrow that ends at a place.
+func (p *pen) tip(class string, at, way floor.Place, size float64) {
+	length := math.Hypot(way.X, way.Y)
+	if length == 0 {
+		return
+	}
+	way = way.Times(size / length)
+	across := floor.Place{X: -way.Y, Y: way.X}.Times(0.4)
+	back := at.Minus(way)
+	p.path(class, "M", at, "L", back.Plus(across), back.Minus(across), "Z")
+}
