@@ -11,18 +11,20 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine/floor"
 )
 
 func (a *app) write() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "write",
-		Short: "Write a sheet's click track or timeline",
+		Short: "Write a sheet's click track, timeline or floor plan",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return usage(errors.New("what to write is not named: wav or timeline"))
+			return usage(errors.New("what to write is not named: wav, timeline or plan"))
 		},
 	}
-	cmd.AddCommand(a.writeWAV(), a.writeTimeline())
+	cmd.AddCommand(a.writeWAV(), a.writeTimeline(), a.writePlan())
 	return cmd
 }
 
@@ -118,6 +120,57 @@ func (a *app) writeTimeline() *cobra.Command {
 	to.flags(cmd)
 	how.tempoFlag(cmd)
 	return cmd
+}
+
+func (a *app) writePlan() *cobra.Command {
+	var to target
+	var how howToDance
+	var from string
+	cmd := &cobra.Command{
+		Use:               "plan SHEET -o FILE",
+		Short:             "Write where both partners' feet go, as a drawing (SVG) to print",
+		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(_ *cobra.Command, args []string) error {
+			view, err := viewOf(from)
+			if err != nil {
+				return err
+			}
+			shown, err := how.shown()
+			if err != nil {
+				return err
+			}
+			d, err := a.open(args[0])
+			if err != nil {
+				return err
+			}
+			score, err := a.score(d)
+			if err != nil {
+				return err
+			}
+			paper := plan.Paper{Shown: shown, View: view}
+			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) })
+		},
+	}
+	to.flags(cmd)
+	cmd.Flags().StringVar(&how.side, "side", "both", "whose steps: both, leader or follower")
+	complete(cmd, "side", "both", "leader", "follower")
+	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from: behind the leader, opposite, or above")
+	complete(cmd, "view", views[:]...)
+	return cmd
+}
+
+// views are the words for where one looks from.
+var views = [plan.Views]string{plan.Behind: "behind", plan.Opposite: "opposite", plan.Above: "above"}
+
+func viewOf(word string) (plan.View, error) {
+	for v, w := range views {
+		if w == word {
+			return plan.View(v), nil
+		}
+	}
+	return 0, usage(fmt.Errorf("--view: %q is not behind, opposite or above", word))
 }
 
 // timeline reads a sheet that can be danced and lays it out.
