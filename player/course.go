@@ -584,6 +584,16 @@ func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Sett
 	return c.from(frame, c.dance(at, line, beat, line.tempo.seconds(beat), set, 0)...)
 }
 
+// DropIn gives the course that counts, from a frame on, the beats that are left
+// before a later frame, and dances from beat with that.
+func (c *Course) DropIn(frame int64, at float64, line *Timeline, beat routine.Beats, set Settings) *Course {
+	p := place{state: LeadIn, line: line, tempo: constantTempo(beat, line.tempo.at(beat)), begins: beat}
+	left := (at - float64(frame)) / c.rate * set.percent(0) / 100 // seconds of tempo
+	p.seconds = p.tempo.seconds(beat) - left
+	p.first = ceilBeat(routine.Beats(math.Ceil(p.tempo.beat(p.seconds) * float64(routine.Beat))))
+	return c.from(frame, c.goOn(frame, p, set)...)
+}
+
 // Hold gives the course that stands still from a frame on, at the event it has reached.
 func (c *Course) Hold(frame int64) *Course {
 	m := c.At(float64(frame))

@@ -1,6 +1,7 @@
 package player
 
 import (
+	"math"
 	"sync/atomic"
 	"time"
 
@@ -114,6 +115,23 @@ func (t *Transport) Start() {
 			return nil
 		}
 		return c.Start(frame, m.Timeline, m.Begins, m.Settings)
+	})
+}
+
+// DropIn begins to dance with music of a pulse: at its tempo, so that the first
+// step falls on its count. At one the first beat of a bar is heard, or was.
+func (t *Transport) DropIn(one time.Time, pulse Pulse) {
+	t.change(func(c *Course, frame int64, m Moment) *Course {
+		set, line, bar := m.Settings, m.Timeline, m.Timeline.Score.Dance.Metre.Bar()
+		set.Ladder = Ladder{}
+		set.Percent = pulse.Percent(line, m.Begins)
+		now := time.Now()
+		perBeat := pulse.Beat.Seconds() * c.rate
+		at := t.line.Heard(now) + one.Sub(now).Seconds()*c.rate + ((m.Begins%bar+bar)%bar).Float()*perBeat
+		if late := float64(frame) - at; late > 0 {
+			at += math.Ceil(late/(bar.Float()*perBeat)) * bar.Float() * perBeat
+		}
+		return c.DropIn(frame, at, line, m.Begins, set)
 	})
 }
 

@@ -51,6 +51,7 @@ type dance struct {
 
 	typing bool
 	ask    question
+	taps   player.Taps
 
 	tick  int       // the number of the tick that is awaited
 	alert time.Time // until when a change is expected to be heard

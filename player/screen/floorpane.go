@@ -148,7 +148,7 @@ func (d *dance) floorView() []string {
 		r.to(l.countWidth)
 		if y == 0 {
 			r.put(d.theme.heading, d.floor.view.String()).put(noInk, "  (v)")
-			if l.width-r.used > len(plan.Legend) {
+			if l.width-r.used > textWidth(plan.Legend) {
 				r.right(noInk, plan.Legend)
 			}
 		} else {

@@ -45,6 +45,8 @@ func danceActions() []actionGroup {
 			{bind("−", "1 bar/min slower", "-", "_"), (*dance).slower},
 			{bind("0", "the sheet's tempo", "0"), (*dance).fullTempo},
 			{bind("t", "type a tempo", "t"), (*dance).askTempo},
+			{bind("b", "tap the beat of the music", "b"), (*dance).tapBeat},
+			{bind("B", "tap its 1, and dance with it", "B"), (*dance).tapOne},
 			{bind("l", "lead-in of 0 to 4 bars", "l"), (*dance).leadIn},
 		}},
 		{"Practise", []action{

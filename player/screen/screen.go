@@ -29,6 +29,7 @@ type Transport interface {
 	Start()
 	Toggle()
 	Hold()
+	DropIn(one time.Time, pulse player.Pulse)
 	Go(strike bool, to func(player.Moment) routine.Beats)
 	Set(func(player.Moment) player.Settings)
 	Replace(*player.Timeline)

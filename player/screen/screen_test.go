@@ -248,6 +248,38 @@ func TestKeys(t *testing.T) {
 }
 
 // Every key that the help page or a help line names does something that shows.
+// TestTappedMusic: taps in time with music set the tempo, and the first step,
+// which is on 2, falls on the beat after the 1 that is tapped last.
+func TestTappedMusic(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		const tapped = 500 * time.Millisecond // 120 beats a minute, half the sheet's tempo
+		s.keys("b")
+		assert.Contains(t, s.text(), "tap on with the music: 1 of 4")
+		for range 4 {
+			s.wait(tapped)
+			s.keys("b")
+		}
+		assert.InDelta(t, 50, s.now().Percent, 0.1)
+		assert.Contains(t, s.text(), "tapped 30 bars/min: it suits Cha-cha")
+		s.wait(tapped)
+		one := time.Now()
+		s.keys("B")
+		s.wait(tapped - 10*time.Millisecond)
+		assert.Equal(t, player.LeadIn, s.now().State)
+		s.wait(20 * time.Millisecond)
+		assert.Equal(t, player.Dancing, s.now().State, "%s after the 1", time.Since(one))
+		assert.InDelta(t, 50, s.now().Percent, 0.1)
+	})
+}
+
+func TestTheOneAloneIsNoBeat(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys("B")
+		assert.Contains(t, s.text(), "tap the beat with b first")
+		assert.Equal(t, player.Holding, s.now().State)
+	})
+}
+
 func TestEveryKeyOfTheHelpWorks(t *testing.T) {
 	require.NotEmpty(t, screen.DanceKeys())
 	for _, key := range screen.DanceKeys() {
