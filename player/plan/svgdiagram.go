@@ -145,7 +145,12 @@ func (d *diagram) framed(p floor.Place) floor.Place { return d.panel.scale.place
 // measure finds the paper that a diagram takes.
 func (d *diagram) measure() {
 	d.bounds, d.shift = floor.Bounds{}, floor.Place{}
-	for _, r := range append(d.feet(), d.bodies()...) {
+	drawn := append(d.feet(), d.bodies()...)
+	for i := range d.pivots {
+		at := d.framed(d.pivots[i].at)
+		drawn = append(drawn, turned(at, d.pivots[i].toward, footLength, footWidth, d.panel.scale.feet()).grown(ringRoom.X-labelRoom))
+	}
+	for _, r := range drawn {
 		d.bounds = d.bounds.Including(r.min).Including(r.max)
 	}
 }
@@ -284,8 +289,12 @@ type bow struct{ from, to floor.Place }
 // point of a quadratic Bézier curve).
 func (b bow) handle() floor.Place {
 	way := b.to.Minus(b.from)
-	return b.from.Plus(way.Times(0.5)).Plus(floor.Place{X: way.Y, Y: -way.X}.Times(0.2))
+	bend := min(0.2, 2*mostBend/math.Hypot(way.X, way.Y))
+	return b.from.Plus(way.Times(0.5)).Plus(floor.Place{X: way.Y, Y: -way.X}.Times(bend))
 }
+
+// mostBend is how far a bow leaves the straight way, in millimetres.
+const mostBend = 3.0
 
 // at is the place after a part of the way, 0–1.
 func (b bow) at(part float64) floor.Place {
@@ -380,8 +389,9 @@ func (d *diagram) labels() (list []label) {
 			taken = append(taken, around(b.at(part), 1, 1))
 		}
 	}
+	room := rectangle{d.bounds.Min.Plus(d.shift), d.bounds.Max.Plus(d.shift)}.grown(labelRoom)
 	add := func(s *spot, size floor.Place, text string, v *pivot) {
-		box := clearest(d.besideFoot(s, size), taken)
+		box := clearest(d.besideFoot(s, size), taken, room)
 		taken = append(taken, box)
 		list = append(list, label{box, text, v})
 	}
@@ -447,11 +457,12 @@ func (d *diagram) besideFoot(s *spot, size floor.Place) (boxes []rectangle) {
 	return boxes
 }
 
-// clearest is the box that shares least with what is taken; the first of equals.
-func clearest(boxes, taken []rectangle) rectangle {
+// clearest is the box that shares least with what is taken, and keeps to a room;
+// the first of equals.
+func clearest(boxes, taken []rectangle, room rectangle) rectangle {
 	best, least := boxes[0], math.Inf(1)
 	for _, b := range boxes {
-		cost := 0.0
+		cost := 10 * (b.width()*b.height() - b.common(room))
 		for _, t := range taken {
 			cost += b.common(t)
 		}

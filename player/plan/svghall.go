@@ -189,6 +189,7 @@ func (r *room) bodyScale() float64 { return min(max(r.scale.of(2), 0.14), 0.25) 
 // drawItems writes the numbers of items where they begin, those of one place
 // together, beside the line of the way.
 func (r *room) drawItems(p *pen, onPaper func(floor.Place) floor.Place, line []floor.Place) {
+	room := rectangle{onPaper(r.bounds.Min), onPaper(r.bounds.Max)}.grown(hallEdge)
 	type begun struct {
 		at    floor.Place
 		items []int
@@ -230,7 +231,7 @@ func (r *room) drawItems(p *pen, onPaper func(floor.Place) floor.Place, line []f
 				boxes = append(boxes, around(b.at.Plus(floor.Place{X: way.X * (width/2 + away), Y: way.Y * (height/2 + away)}), width, height))
 			}
 		}
-		box := clearest(boxes, taken)
+		box := clearest(boxes, taken, room)
 		taken = append(taken, box)
 		p.line("leads", b.at, box.middle())
 		p.rectangle("plate", box)
