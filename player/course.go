@@ -16,6 +16,9 @@ type Settings struct {
 	Repeat  Stretch // danced again and again; empty for none
 	Rest    int     // bars counted between two passes, 0–4
 	Ladder  Ladder  // zero for none
+
+	Count     routine.CountStyle // how the voice counts; StyleUnset as the sheet says
+	FeetApart bool               // left feet are heard left, right ones right
 }
 
 // DefaultSettings is full tempo after one bar of lead-in.
@@ -73,9 +76,9 @@ type Moment struct {
 // sounds. It is immutable: a change gives a new course that is the same up to
 // the frame of the change.
 type Course struct {
-	rate float64
-	kit  audio.Kit
-	legs []leg // in order of from
+	rate   float64
+	sounds Sounds
+	legs   []leg // in order of from
 }
 
 // leg is a part of a course that is danced, or stood through, at one go.
@@ -96,8 +99,8 @@ type leg struct {
 }
 
 // NewCourse stands at the start of a timeline.
-func NewCourse(rate int, kit audio.Kit, line *Timeline, set Settings) *Course {
-	c := &Course{rate: float64(rate), kit: kit}
+func NewCourse(rate int, sounds Sounds, line *Timeline, set Settings) *Course {
+	c := &Course{rate: float64(rate), sounds: sounds}
 	c.legs = []leg{still(0, line, line.Start, set, Holding)}
 	return c
 }
@@ -300,27 +303,35 @@ func (l *leg) heard(rate float64, k int, beat routine.Beats) int64 {
 
 // Hits appends the sounds that begin in [from, to). It makes Course an [audio.Schedule].
 func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
+	index := len(dst)
+	ahead := int64(0) // words begin before the beats they are said on
+	if c.sounds.Voice != nil {
+		ahead = int64(longestMoment * c.rate)
+	}
 	i := sort.Search(len(c.legs), func(i int) bool { return c.legs[i].cut > float64(from) })
-	for ; i < len(c.legs) && c.legs[i].from < float64(to)+1; i++ {
+	for ; i < len(c.legs) && c.legs[i].from < float64(to+ahead)+1; i++ {
 		l := &c.legs[i]
-		end := to
+		own := len(dst)
+		switch {
+		case l.state == LeadIn:
+			dst = c.leadInHits(dst, l, from, to+ahead)
+		case l.strike:
+			if e := l.line.At(l.first); e >= 0 {
+				dst = c.eventHits(dst, l, e, int64(nearest(l.from)))
+			}
+		case l.state == Dancing:
+			dst = c.danceHits(dst, l, from, to+ahead)
+		}
+		begin, end := from, to
 		if l.cut < float64(to) {
 			end = int64(l.cut)
 		}
-		switch {
-		case l.state == LeadIn:
-			dst = c.leadInHits(dst, l, from, end)
-		case l.strike:
-			if at := int64(nearest(l.from)); at >= from && at < end {
-				if e := l.line.At(l.first); e >= 0 {
-					dst = c.eventHits(dst, &l.line.Events[e], at)
-				}
-			}
-		case l.state == Dancing:
-			dst = c.danceHits(dst, l, from, end)
+		if i > 0 && c.legs[i-1].cut <= l.from { // what would have begun before a change, was said before it
+			begin = max(from, int64(nearest(l.from)))
 		}
+		dst = inOrder(dst, own, begin, end)
 	}
-	return dst
+	return inOrder(dst, index, from, to)
 }
 
 // leadInHits sounds the whole beats before the first step.
@@ -328,13 +339,21 @@ func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit
 	bar := l.line.Score.Dance.Metre.Bar()
 	for b := ceilBeat(l.first); b < l.last; b += routine.Beat {
 		at := l.heard(c.rate, 0, b)
-		if at < from {
-			continue
-		}
 		if at >= to {
 			break
 		}
-		dst = append(dst, c.beatHit(at, b%bar == 0, true))
+		if at >= from {
+			dst = c.countHits(dst, l, b, l.last, at, b%bar == 0)
+		}
+	}
+	return dst
+}
+
+// countHits counts a beat before the first step.
+func (c *Course) countHits(dst []audio.Hit, l *leg, beat, begins routine.Beats, at int64, barStart bool) []audio.Hit {
+	dst = append(dst, c.beatHit(at, barStart, true))
+	if c.sounds.Voice != nil {
+		dst = c.wordHit(dst, leadInWord(l.line.Score.Dance.Metre, beat, begins), at)
 	}
 	return dst
 }
@@ -347,6 +366,7 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 		if k > 0 && l.set.Rest > 0 {
 			dst = c.restHits(dst, l, k, from, to)
 		}
+		dst = c.strokes(dst, l, k, from, to)
 		first, last := l.start(k), l.end(k)
 		// One event before the frame asked for, as its frame may be rounded up.
 		begin := max(first, l.beat(c.rate, k, float64(from)-1)-1)
@@ -360,7 +380,7 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 				return dst
 			}
 			if at >= from {
-				dst = c.eventHits(dst, e, at)
+				dst = c.eventHits(dst, l, i, at)
 			}
 		}
 	}
@@ -371,62 +391,8 @@ func (c *Course) restHits(dst []audio.Hit, l *leg, k int, from, to int64) []audi
 	bar := l.line.Score.Dance.Metre.Bar()
 	for b := ceilBeat(l.restFrom()); b < l.repeat.From; b += routine.Beat {
 		if at := int64(nearest(l.restFrame(c.rate, k, b))); at >= from && at < to {
-			dst = append(dst, c.beatHit(at, b%bar == 0, true))
+			dst = c.countHits(dst, l, b, l.repeat.From, at, b%bar == 0)
 		}
-	}
-	return dst
-}
-
-// The layers of sound, each with a level of its own.
-const (
-	ClickLayer audio.Layer = iota
-	LeaderLayer
-	FollowerLayer
-)
-
-// DefaultLevels is the mix that is heard first: the click moderate, the steps
-// of those shown below it.
-func DefaultLevels(shown [2]bool) audio.Levels {
-	l := audio.Levels{ClickLayer: 0.7}
-	for p, layer := range StepLayers {
-		if shown[p] {
-			l[layer] = 0.5
-		}
-	}
-	return l
-}
-
-// StepLayers are the layers of the partners' steps, by [routine.Partner].
-var StepLayers = [2]audio.Layer{LeaderLayer, FollowerLayer}
-
-const (
-	accentGain = 1
-	beatGain   = 0.75
-)
-
-func (c *Course) beatHit(at int64, barStart, accent bool) audio.Hit {
-	h := audio.Hit{Frame: at, Sound: c.kit.Block, Layer: ClickLayer, Gain: beatGain}
-	if barStart {
-		h.Sound = c.kit.Bell
-	}
-	if accent {
-		h.Gain = accentGain
-	}
-	return h
-}
-
-// eventHits sounds an event: the beat or the count between beats, and each partner's step.
-func (c *Course) eventHits(dst []audio.Hit, e *Event, at int64) []audio.Hit {
-	if e.Split {
-		dst = append(dst, audio.Hit{Frame: at, Sound: c.kit.Tick, Layer: ClickLayer, Gain: accentGain})
-	} else {
-		dst = append(dst, c.beatHit(at, e.Beat == 1, e.Accent))
-	}
-	if s := e.Steps[routine.Leader]; s != nil && !s.Stands() {
-		dst = append(dst, audio.Hit{Frame: at, Sound: c.kit.Thump, Layer: LeaderLayer, Gain: 1})
-	}
-	if s := e.Steps[routine.Follower]; s != nil && !s.Stands() {
-		dst = append(dst, audio.Hit{Frame: at, Sound: c.kit.Brush, Layer: FollowerLayer, Gain: 1})
 	}
 	return dst
 }
@@ -483,7 +449,7 @@ const kept = 5
 
 // from gives the course that is c before frame and legs from it on.
 func (c *Course) from(frame int64, legs ...leg) *Course {
-	out := &Course{rate: c.rate, kit: c.kit}
+	out := &Course{rate: c.rate, sounds: c.sounds}
 	for i, l := range c.legs {
 		if l.from >= float64(frame) && i > 0 {
 			break
@@ -572,6 +538,10 @@ func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds 
 	return []leg{l, still(l.ends(c.rate), line, line.End, set, Finished)}
 }
 
+// breath is how long, in seconds, a voice waits before a lead-in: its first word
+// begins before the beat.
+const breath = 0.16
+
 // Start gives the course that begins to dance at beat on a frame, after the lead-in.
 func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Settings) *Course {
 	at := float64(frame)
@@ -579,6 +549,9 @@ func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Sett
 		bars := routine.Beats(min(set.LeadIn, MostLeadIn)) * line.Score.Dance.Metre.Bar()
 		p := place{state: LeadIn, line: line, tempo: constantTempo(beat, line.tempo.at(beat)), first: ceilBeat(beat - bars), begins: beat}
 		p.seconds = p.tempo.seconds(p.first)
+		if c.sounds.Voice != nil {
+			p.seconds -= breath * set.percent(0) / 100
+		}
 		return c.from(frame, c.goOn(frame, p, set)...)
 	}
 	return c.from(frame, c.dance(at, line, beat, line.tempo.seconds(beat), set, 0)...)

@@ -19,7 +19,7 @@ import (
 
 const rate = 48000
 
-var kit = audio.NewKit(rate)
+var sounds = player.Sounds{Kit: audio.NewKit(rate)}
 
 // score reads a sheet that must be free of errors.
 func score(t require.TestingT, text string) *routine.Score {
@@ -85,7 +85,7 @@ func float(r *big.Rat) float64 { f, _ := r.Float64(); return f }
 
 func TestClicksFallOnTheirFrames(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
-	c := player.NewCourse(rate, kit, line, player.DefaultSettings()).Start(1000, line, line.Start, player.DefaultSettings())
+	c := player.NewCourse(rate, sounds, line, player.DefaultSettings()).Start(1000, line, line.Start, player.DefaultSettings())
 	// 30 bars a minute of 4/4 are 120 beats a minute, 24 000 frames a beat. The
 	// lead-in is 2 3 4 1, the first step is on 2.
 	assert.Equal(t, []int64{1000, 25000, 49000, 73000, 97000, 121000, 145000, 157000, 169000, 193000}, clicks(c, 0, 200000))
@@ -106,7 +106,7 @@ func TestNoDriftInTwelveHours(t *testing.T) {
 		percent := rapid.Int64Range(10, 200).Draw(t, "percent")
 		begin := rapid.Int64Range(0, 1<<20).Draw(t, "begin")
 		set := player.Settings{Percent: float64(percent), Repeat: whole}
-		c := player.NewCourse(rate, kit, line, set).Start(begin, line, line.Start, set)
+		c := player.NewCourse(rate, sounds, line, set).Start(begin, line, line.Start, set)
 		from := rapid.Int64Range(begin, begin+12*3600*rate).Draw(t, "from")
 		beat := perBeat(line.Score.Tempo, percent)
 		offsets := []float64{} // of the clicks in a pass, in beats
@@ -159,7 +159,7 @@ func course(t *rapid.T, line *player.Timeline) (*player.Course, int64) {
 		set.Rest = rapid.IntRange(1, 4).Draw(t, "rest")
 	}
 	frame := rapid.Int64Range(0, 1<<16).Draw(t, "begin")
-	c := player.NewCourse(rate, kit, line, set).Start(frame, line, line.Start, set)
+	c := player.NewCourse(rate, sounds, line, set).Start(frame, line, line.Start, set)
 	for range rapid.IntRange(0, 5).Draw(t, "changes") {
 		frame += rapid.Int64Range(1, 20*rate).Draw(t, "after")
 		switch rapid.IntRange(0, 4).Draw(t, "change") {
@@ -221,7 +221,7 @@ func TestATempoChangeLosesNothing(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	rapid.Check(t, func(t *rapid.T) {
 		set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
-		c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
 		frame := int64(0)
 		var heard []int64
 		for range rapid.IntRange(1, 30).Draw(t, "changes") {
@@ -259,7 +259,7 @@ func TestWhatIsShownIsWhatIsHeard(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
 	rapid.Check(t, func(t *rapid.T) {
 		set := player.Settings{Percent: rapid.Float64Range(10, 200).Draw(t, "percent"), Repeat: player.Stretch{From: line.Start, To: line.End}}
-		c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
 		from := rapid.Int64Range(0, 3600*rate).Draw(t, "from")
 		for _, at := range clicks(c, from, from+10*rate) {
 			now, before := c.At(float64(at)), c.At(float64(at-1))
@@ -277,7 +277,7 @@ func TestWhatIsShownIsWhatIsHeard(t *testing.T) {
 func TestTheLadderClimbs(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, Repeat: line.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
-	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Passage(2).From, set)
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Passage(2).From, set)
 	// A pass is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
 	begins := []int64{0, 192000, 192000 + 137143, 192000 + 137143 + 106667, 435810 + 96000, 435810 + 2*96000}
 	percents := []float64{50, 70, 90, 100, 100, 100}
@@ -296,7 +296,7 @@ func TestTheLadderClimbs(t *testing.T) {
 func TestARestIsCounted(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, Repeat: line.Passage(2), Rest: 1, Ladder: player.Ladder{Start: 50, Gain: 50, Top: 100, Passes: 2}}
-	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Passage(2).From, set)
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Passage(2).From, set)
 	// A pass, and a rest, is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
 	bar, from := int64(96000), line.Passage(2).From
 	type want struct {
@@ -355,7 +355,7 @@ func TestLadders(t *testing.T) {
 func TestARoutineEnds(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100}
-	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
 	last := int64(20 * 24000) // five bars
 	assert.Equal(t, player.Dancing, c.At(float64(last-1)).State)
 	assert.Equal(t, player.Finished, c.At(float64(last)).State)
@@ -366,7 +366,7 @@ func TestARoutineEnds(t *testing.T) {
 func TestHoldAndWalk(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.DefaultSettings()
-	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set).Hold(96000 + 30000)
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set).Hold(96000 + 30000)
 	m := c.At(1e9)
 	assert.Equal(t, player.Holding, m.State)
 	assert.Equal(t, 1, m.Event) // 3 has been heard
@@ -380,7 +380,7 @@ func TestReplaceWaitsForTheBar(t *testing.T) {
 	old := player.NewTimeline(score(t, lanternSheet("")))
 	new := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100}
-	c := player.NewCourse(rate, kit, old, set).Start(0, old, old.Start, set)
+	c := player.NewCourse(rate, sounds, old, set).Start(0, old, old.Start, set)
 	before := clicks(c, 0, 1<<20)
 	c = c.Replace(30000, new)
 	assert.Same(t, old, c.At(71999).Timeline)
@@ -391,7 +391,7 @@ func TestReplaceWaitsForTheBar(t *testing.T) {
 func TestHitsDoNotAllocate(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
-	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
 	dst := make([]audio.Hit, 0, 64)
 	at := int64(0)
 	assert.Zero(t, testing.AllocsPerRun(1000, func() {
@@ -403,7 +403,7 @@ func TestHitsDoNotAllocate(t *testing.T) {
 func BenchmarkHits(b *testing.B) {
 	line := player.NewTimeline(score(b, lanternSheet("")))
 	set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
-	c := player.NewCourse(rate, kit, line, set).Start(0, line, line.Start, set)
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
 	dst := make([]audio.Hit, 0, 64)
 	for i := range b.N {
 		dst = c.Hits(dst[:0], int64(i)*512, int64(i+1)*512)

@@ -79,7 +79,7 @@ func TestDroppedIn(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 50}
 	first := line.Events[0].At
-	c := player.NewCourse(rate, kit, line, set).DropIn(1000, 100000, line, first, set)
+	c := player.NewCourse(rate, sounds, line, set).DropIn(1000, 100000, line, first, set)
 	// At half of 120 beats a minute a beat is a second: two are left.
 	var frames []int64
 	for _, h := range c.Hits(nil, 0, 100001) {

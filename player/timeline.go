@@ -162,6 +162,13 @@ func (t *Timeline) Passage(index int) Stretch {
 	return Stretch{p.Start, p.End}
 }
 
+// Style is how an event is counted: as was chosen, or else as the item of the
+// order, or the sheet, says.
+func (t *Timeline) Style(event int, chosen routine.CountStyle) routine.CountStyle {
+	item := &t.Score.Items[t.Score.Passages[t.Events[event].Passage].Item]
+	return cmp.Or(chosen, item.Style, t.Score.Style, routine.AsCounted)
+}
+
 // Join is the stretch in which a passage meets the next: its last bar, and the
 // next one's first.
 func (t *Timeline) Join(passage int) Stretch {

@@ -62,14 +62,14 @@ const rate = 48000
 type stage struct {
 	line   *device.Line
 	engine *audio.Engine
-	kit    audio.Kit
+	sounds player.Sounds
 	now    *player.Transport
 }
 
 // openStage opens the sound. It never fails: without a sound device time is
 // kept in silence, and the line's status says so.
 func openStage(shown [2]bool, silent bool) *stage {
-	s := &stage{engine: audio.NewEngine(rate), kit: audio.NewKit(rate)}
+	s := &stage{engine: audio.NewEngine(rate), sounds: player.Sounds{Kit: audio.NewKit(rate)}}
 	s.engine.SetLevels(0, player.DefaultLevels(shown))
 	s.line = device.Open(s.engine, rate, device.Options{Silent: silent})
 	return s
@@ -98,7 +98,7 @@ func (s *stage) put(line *player.Timeline, set player.Settings) *player.Transpor
 	if s.now != nil {
 		s.now.Close()
 	}
-	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(rate, s.kit, line, set))
+	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(rate, s.sounds, line, set))
 	return s.now
 }
 

@@ -65,6 +65,11 @@ func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 		return set, usage(fmt.Errorf("--lead-in: %d bars, not 0 to %d", h.leadIn, player.MostLeadIn))
 	}
 	set.LeadIn = h.leadIn
+	style, err := h.style()
+	if err != nil {
+		return set, err
+	}
+	set.Count = style
 	if h.rest < 0 || h.rest > player.MostLeadIn {
 		return set, usage(fmt.Errorf("--rest: %d bars, not 0 to %d", h.rest, player.MostLeadIn))
 	}

@@ -30,7 +30,7 @@ func (t ClickTrack) WAV(w io.Writer, line *player.Timeline) error {
 	}
 	set := t.Settings
 	set.Repeat = player.Stretch{}
-	course := player.NewCourse(t.Rate, audio.NewKit(t.Rate), line, set).Start(0, line, line.Start, set)
+	course := player.NewCourse(t.Rate, player.Sounds{Kit: audio.NewKit(t.Rate)}, line, set).Start(0, line, line.Start, set)
 	engine := audio.NewEngine(t.Rate)
 	engine.SetLevels(0, player.DefaultLevels(t.Shown))
 	engine.Play(course)

@@ -7,7 +7,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
 
@@ -21,7 +20,7 @@ func benched(b *testing.B, width, height int, frame *float64) tea.Model {
 	var transport *player.Transport
 	var m tea.Model = screen.New(b.Context(), screen.Options{
 		Stage: func(tl *player.Timeline) screen.Transport {
-			transport = player.NewTransport(device, &engine{}, player.NewCourse(rate, audio.Kit{}, tl, player.Settings{
+			transport = player.NewTransport(device, &engine{}, player.NewCourse(rate, player.Sounds{}, tl, player.Settings{
 				Percent: 100, Repeat: player.Stretch{From: tl.Start, To: tl.End},
 			}))
 			return transport

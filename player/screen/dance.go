@@ -374,8 +374,24 @@ func (d *dance) nextSide() tea.Cmd {
 	return nil
 }
 
+// nextCount counts otherwise, on the screen and aloud.
 func (d *dance) nextCount() tea.Cmd {
-	d.count = d.styleAt(d.event())%routine.InWords + 1
+	style := d.styleAt(d.event())%routine.InWords + 1
+	d.count = style
+	d.transport.Set(func(m player.Moment) player.Settings {
+		s := m.Settings
+		s.Count = style
+		return s
+	})
+	return nil
+}
+
+func (d *dance) feetApart() tea.Cmd {
+	d.transport.Set(func(m player.Moment) player.Settings {
+		s := m.Settings
+		s.FeetApart = !s.FeetApart
+		return s
+	})
 	return nil
 }
 
@@ -400,10 +416,18 @@ func (d *dance) stepLayers() []audio.Layer {
 	return layers
 }
 
-func (d *dance) clicksSofter() tea.Cmd { return d.louder(-1, player.ClickLayer) }
-func (d *dance) clicksLouder() tea.Cmd { return d.louder(+1, player.ClickLayer) }
-func (d *dance) stepsSofter() tea.Cmd  { return d.louder(-1, d.stepLayers()...) }
-func (d *dance) stepsLouder() tea.Cmd  { return d.louder(+1, d.stepLayers()...) }
+// level gives the action that changes the level of a layer.
+func level(tenths int, layer audio.Layer) func(*dance) tea.Cmd {
+	return func(d *dance) tea.Cmd {
+		if tenths < 0 && d.levels != nil && d.levels[layer] == 0 {
+			d.say("that is silent already")
+		}
+		return d.louder(tenths, layer)
+	}
+}
+
+func (d *dance) stepsSofter() tea.Cmd { return d.louder(-1, d.stepLayers()...) }
+func (d *dance) stepsLouder() tea.Cmd { return d.louder(+1, d.stepLayers()...) }
 
 func (d *dance) showFindings() tea.Cmd {
 	d.turn = toFindings

@@ -31,19 +31,7 @@ func (d *dance) allLabels() []string {
 
 // styleAt is how an event is counted.
 func (d *dance) styleAt(event int) routine.CountStyle {
-	return countStyle(d.now.Timeline, event, d.count)
-}
-
-// countStyle is how an event is counted: as the dancer chose, else as the item
-// of the order, or the sheet, says.
-func countStyle(t *player.Timeline, event int, chosen routine.CountStyle) routine.CountStyle {
-	item := &t.Score.Items[t.Score.Passages[t.Events[event].Passage].Item]
-	for _, s := range []routine.CountStyle{chosen, item.Style, t.Score.Style} {
-		if s != routine.StyleUnset {
-			return s
-		}
-	}
-	return routine.AsCounted
+	return d.now.Timeline.Style(event, d.count)
 }
 
 // event is the event that is shown: of a lead-in, the first step.
@@ -509,7 +497,7 @@ func (d *dance) comingNames(n int) []string {
 
 // settingsText says how it is danced.
 func (d *dance) settingsText() string {
-	side := "both sides"
+	side := "both"
 	if d.side != Both {
 		side = d.side.String() + " only"
 	}
@@ -528,10 +516,22 @@ func (d *dance) settingsText() string {
 	default:
 		texts = append(texts, fmt.Sprintf("rest %d bars", n))
 	}
+	if d.now.Settings.FeetApart {
+		texts = append(texts, "feet apart")
+	}
 	if d.levels != nil {
-		texts = append(texts, fmt.Sprintf("clicks %d %%", 10*tenth(d.levels[player.ClickLayer])), "steps "+d.stepLevels())
+		texts = append(texts, d.levelsText())
 	}
 	return strings.Join(texts, " · ")
+}
+
+// levelsText is how loud all is that is heard, in per cent.
+func (d *dance) levelsText() string {
+	text := fmt.Sprintf("voice %d clicks %d steps %s", 10*tenth(d.levels[player.VoiceLayer]), 10*tenth(d.levels[player.ClickLayer]), d.stepLevels())
+	if rhythm := tenth(d.levels[player.RhythmLayer]); rhythm > 0 {
+		text += fmt.Sprintf(" rhythm %d", 10*rhythm)
+	}
+	return text + " %"
 }
 
 // stepLevels is how loud the steps are that are shown.
@@ -543,7 +543,7 @@ func (d *dance) stepLevels() string {
 			levels = append(levels, text)
 		}
 	}
-	return strings.Join(levels, " and ") + " %"
+	return strings.Join(levels, "/")
 }
 
 // repeatText says what is repeated.

@@ -187,7 +187,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 		if s.transport != nil {
 			s.transport.Close()
 		}
-		s.transport = player.NewTransport(device, s.engine, player.NewCourse(rate, audio.Kit{}, tl, player.DefaultSettings()))
+		s.transport = player.NewTransport(device, s.engine, player.NewCourse(rate, player.Sounds{}, tl, player.DefaultSettings()))
 		return s.transport
 	}
 	if open != "" {

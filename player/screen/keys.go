@@ -3,6 +3,8 @@ package screen
 import (
 	"io"
 
+	"dance.example/slowquick/player"
+
 	"github.com/charmbracelet/bubbles/help"
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -63,8 +65,13 @@ func danceActions() []actionGroup {
 			{bind("p", "plan of the floor", "p"), (*dance).showFloor},
 			{bind("v", "view: behind, opposite, above", "v"), (*dance).nextView},
 			{bind("c", "count: count, slow/quick, words", "c"), (*dance).nextCount},
-			{bind("k", "clicks softer", "k"), (*dance).clicksSofter},
-			{bind("K", "clicks louder", "K"), (*dance).clicksLouder},
+			{bind("e", "feet in their own ears, or both", "e"), (*dance).feetApart},
+			{bind("a", "counting aloud softer", "a"), level(-1, player.VoiceLayer)},
+			{bind("A", "counting aloud louder", "A"), level(+1, player.VoiceLayer)},
+			{bind("d", "drums and rhythm softer", "d"), level(-1, player.RhythmLayer)},
+			{bind("D", "drums and rhythm louder", "D"), level(+1, player.RhythmLayer)},
+			{bind("k", "clicks softer", "k"), level(-1, player.ClickLayer)},
+			{bind("K", "clicks louder", "K"), level(+1, player.ClickLayer)},
 			{bind("f", "steps softer", "f"), (*dance).stepsSofter},
 			{bind("F", "steps louder", "F"), (*dance).stepsLouder},
 			{bind("w", "what was found in the sheet", "w"), (*dance).showFindings},
@@ -115,7 +122,7 @@ func helpLines(groups []actionGroup, moving bool) [2][]key.Binding {
 		},
 		{
 			named(k("c"), "c", "count"), named(k("m"), "m", "mark"), named(k("g"), "g", "gradually"), named(k("l"), "l", "lead-in"),
-			named(k("p"), "p", "plan"), named(k("k"), "k", "clicks"), named(k("f"), "f", "steps"), named(k("esc"), "esc", "list"),
+			named(k("p"), "p", "plan"), both(k("a"), k("A"), "aA", "aloud"), both(k("d"), k("D"), "dD", "drums"), named(k("esc"), "esc", "list"),
 		},
 	}
 }

@@ -119,7 +119,7 @@ func (p *plain) step(t *player.Timeline, e *player.Event) string {
 		item := &t.Score.Items[t.Score.Passages[e.Passage].Item]
 		text = itemName(item) + ", " + figureNumber(t.Score, e.Passage) + ". "
 	}
-	label := firstOf(e.Labels.In(countStyle(t, p.event, p.Count)), e.Labels.Count)
+	label := firstOf(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)
 	between := ": "
 	for _, side := range p.Side.partners() {

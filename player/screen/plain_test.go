@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/screen"
@@ -38,7 +37,7 @@ func (l *log) Write(p []byte) (int, error) {
 
 func plain(t *testing.T, ctx context.Context, sheet string, set player.Settings, w *log, o screen.PlainOptions) error {
 	w.start = time.Now()
-	transport := player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, audio.Kit{}, read(sheet).Timeline, set))
+	transport := player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, player.Sounds{}, read(sheet).Timeline, set))
 	t.Cleanup(transport.Close)
 	transport.Start()
 	transport.Sync()

@@ -15,7 +15,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
 )
@@ -31,7 +30,7 @@ func TestMain(m *testing.M) {
 		Shelf: &shelf{sheets: map[string]screen.Loaded{"boathouse": read(boathouse)}},
 		Open:  &screen.Entry{ID: "boathouse"},
 		Stage: func(tl *player.Timeline) screen.Transport {
-			return player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, audio.Kit{}, tl, player.DefaultSettings()))
+			return player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, player.Sounds{}, tl, player.DefaultSettings()))
 		},
 	})
 	if err != nil {

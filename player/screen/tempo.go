@@ -40,9 +40,9 @@ func newInput(prompt, example string) textinput.Model {
 func countText(s routine.CountStyle) string {
 	switch s {
 	case routine.SlowQuick:
-		return "count slow/quick"
+		return "slow/quick"
 	case routine.InWords:
-		return "count in words"
+		return "in words"
 	}
-	return "count as charted"
+	return "as charted"
 }

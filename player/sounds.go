@@ -1,0 +1,159 @@
+package player
+
+import (
+	"slices"
+	"strconv"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/routine"
+)
+
+// Sounds is what a course sounds with. Without a voice nothing is said, without
+// a band no rhythm is played.
+type Sounds struct {
+	Kit   audio.Kit
+	Voice Voice
+	Band  Band
+}
+
+// Voice says the counts.
+type Voice interface {
+	// Word is how a word sounds, and how many frames after its first the ear
+	// hears the beat.
+	Word(word string) (sound audio.Sound, moment int, ok bool)
+}
+
+// Band plays the rhythm.
+type Band interface {
+	Sound(instrument string) (audio.Sound, bool)
+}
+
+// The layers of sound, each with a level of its own.
+const (
+	ClickLayer audio.Layer = iota
+	LeaderLayer
+	FollowerLayer
+	VoiceLayer
+	RhythmLayer
+)
+
+// DefaultLevels is the mix that is heard first: the voice and the click
+// moderate, the steps of those shown below them. The rhythm has to be asked for.
+func DefaultLevels(shown [2]bool) audio.Levels {
+	l := audio.Levels{ClickLayer: 0.5, VoiceLayer: 0.7}
+	for p, layer := range StepLayers {
+		if shown[p] {
+			l[layer] = 0.4
+		}
+	}
+	return l
+}
+
+// StepLayers are the layers of the partners' steps, by [routine.Partner].
+var StepLayers = [2]audio.Layer{LeaderLayer, FollowerLayer}
+
+const (
+	accentGain = 1
+	beatGain   = 0.75
+)
+
+// longestMoment is the latest moment of a word that is heard in its place, in
+// seconds: a word begins before its beat.
+const longestMoment = 0.3
+
+// beatHit sounds a beat.
+func (c *Course) beatHit(at int64, barStart, accent bool) audio.Hit {
+	h := audio.Hit{Frame: at, Sound: c.sounds.Kit.Block, Layer: ClickLayer, Gain: beatGain}
+	if barStart {
+		h.Sound = c.sounds.Kit.Bell
+	}
+	if accent {
+		h.Gain = accentGain
+	}
+	return h
+}
+
+// eventHits sounds an event: the beat or the count between beats, each
+// partner's step, and what is said.
+func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64) []audio.Hit {
+	e := &l.line.Events[event]
+	if e.Split {
+		dst = append(dst, audio.Hit{Frame: at, Sound: c.sounds.Kit.Tick, Layer: ClickLayer, Gain: accentGain})
+	} else {
+		dst = append(dst, c.beatHit(at, e.Beat == 1, e.Accent))
+	}
+	for p, sound := range [2]audio.Sound{c.sounds.Kit.Thump, c.sounds.Kit.Brush} {
+		if s := e.Steps[p]; s != nil && !s.Stands() {
+			dst = append(dst, audio.Hit{Frame: at, Sound: sound, Layer: StepLayers[p], Gain: 1, Pan: l.pan(s.Foot)})
+		}
+	}
+	if c.sounds.Voice != nil {
+		dst = c.wordHit(dst, spoken(e.Labels.In(l.line.Style(event, l.set.Count))), at)
+	}
+	return dst
+}
+
+// pan is the ear in which a foot is heard.
+func (l *leg) pan(f routine.Foot) float32 {
+	if !l.set.FeetApart {
+		return 0
+	}
+	if f == routine.LF {
+		return -1
+	}
+	return 1
+}
+
+// wordHit says a word so that its moment falls on a frame.
+func (c *Course) wordHit(dst []audio.Hit, word string, at int64) []audio.Hit {
+	sound, moment, ok := c.sounds.Voice.Word(word)
+	if !ok {
+		return dst
+	}
+	return append(dst, audio.Hit{Frame: at - int64(moment), Sound: sound, Layer: VoiceLayer, Gain: 1})
+}
+
+// spoken is the word for a label: numbers and signs are read out.
+func spoken(label string) string {
+	switch label {
+	case "&":
+		return "and"
+	case "S":
+		return "slow"
+	case "Q":
+		return "quick"
+	}
+	if n, err := strconv.Atoi(label); err == nil {
+		return numberWord(n)
+	}
+	return label
+}
+
+// leadInWord is what is said on a beat before the first step. The last bar of
+// four beats is counted "five six seven eight" (common practice), others by
+// their beats.
+func leadInWord(metre routine.Metre, beat, begins routine.Beats) string {
+	bar := metre.Bar()
+	n := int((beat%bar+bar)%bar/routine.Beat) + 1
+	if metre.Beats == 4 && begins%bar == 0 && begins-beat <= bar {
+		n += 4
+	}
+	return numberWord(n)
+}
+
+// strokes plays the rhythm under the beats from one up to another of a pass.
+func (c *Course) strokes(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
+	return dst
+}
+
+// inOrder keeps the hits from index on that begin in [from, to), in their order.
+func inOrder(hits []audio.Hit, index int, from, to int64) []audio.Hit {
+	kept := hits[:index]
+	for _, h := range hits[index:] {
+		if h.Frame >= from && h.Frame < to {
+			kept = append(kept, h)
+		}
+	}
+	slices.SortStableFunc(kept[index:], func(a, b audio.Hit) int { return int(a.Frame - b.Frame) })
+	return kept
+}

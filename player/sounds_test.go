@@ -1,0 +1,143 @@
+package player_test
+
+import (
+	"sort"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// speaker says every word with a sound whose only sample numbers it; the ear
+// hears the n-th word n*100 frames late.
+type speaker struct{ words []string }
+
+func newSpeaker() *speaker {
+	return &speaker{[]string{"one", "two", "three", "four", "five", "six", "seven", "eight", "and", "slow", "quick", "cha"}}
+}
+
+func (s *speaker) Word(word string) (audio.Sound, int, bool) {
+	for n, w := range s.words {
+		if w == word {
+			return audio.Sound{float32(n)}, n * 100, true
+		}
+	}
+	return nil, 0, false
+}
+
+// said lists the words that are heard, and on which frames.
+func (s *speaker) said(hits []audio.Hit) (words []string, frames []int64) {
+	type saying struct {
+		at   int64
+		word string
+	}
+	var all []saying
+	for _, h := range hits {
+		if h.Layer == player.VoiceLayer {
+			n := int(h.Sound[0])
+			all = append(all, saying{h.Frame + int64(n*100), s.words[n]})
+		}
+	}
+	sort.Slice(all, func(i, j int) bool { return all[i].at < all[j].at })
+	for _, a := range all {
+		words, frames = append(words, a.word), append(frames, a.at)
+	}
+	return words, frames
+}
+
+// TestTheVoiceCounts: each way to count is said, every word with its moment on
+// the frame of its beat.
+func TestTheVoiceCounts(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	bar := int64(96000) // 4/4 at 120 beats a minute
+	for _, test := range []struct {
+		style routine.CountStyle
+		want  []string // in the first bar of steps, 2 3 4 & 1
+	}{
+		{routine.StyleUnset, []string{"two", "three", "four", "and", "one"}},
+		{routine.SlowQuick, []string{"slow", "slow", "quick", "quick", "slow"}},
+		{routine.InWords, []string{"two", "three", "cha", "cha", "cha"}},
+	} {
+		speaker := newSpeaker()
+		set := player.Settings{Percent: 100, LeadIn: 1, Count: test.style}
+		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: speaker}, line, set).Start(0, line, line.Start, set)
+		hits := c.Hits(nil, 0, 3*bar)
+		words, frames := speaker.said(hits)
+		require.GreaterOrEqual(t, len(words), 9)
+		assert.Equal(t, test.want, words[4:9])
+		var beats []int64
+		for _, h := range hits {
+			if h.Layer == player.ClickLayer {
+				beats = append(beats, h.Frame)
+			}
+		}
+		assert.Equal(t, beats[:9], frames[:9])
+	}
+}
+
+// TestTheLeadInIsSaid: of four beats as "five six seven eight" where a bar begins
+// then, by the beats of the bar otherwise (common practice).
+func TestTheLeadInIsSaid(t *testing.T) {
+	speaker := newSpeaker()
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, LeadIn: 2}
+	course := player.NewCourse(rate, player.Sounds{Voice: speaker}, line, set)
+	words, _ := speaker.said(course.Start(0, line, 4*routine.Beat, set).Hits(nil, -10000, 8*24000-1))
+	assert.Equal(t, []string{"one", "two", "three", "four", "five", "six", "seven", "eight"}, words[:8])
+	words, _ = speaker.said(course.Start(0, line, line.Start, set).Hits(nil, -10000, 8*24000-1))
+	assert.Equal(t, []string{"two", "three", "four", "one", "two", "three", "four", "one"}, words[:8], "the first step is on 2")
+}
+
+// TestWordsAtAnyBufferSize: hits asked for in pieces are the hits asked for at once.
+func TestWordsAtAnyBufferSize(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	rapid.Check(t, func(t *rapid.T) {
+		set := player.Settings{Percent: rapid.Float64Range(30, 200).Draw(t, "percent"), LeadIn: 1, Rest: rapid.IntRange(0, 1).Draw(t, "rest"), FeetApart: true,
+			Repeat: player.Stretch{From: line.Start, To: line.End}}
+		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker()}, line, set).Start(1000, line, line.Start, set)
+		set.Percent *= 0.9
+		c = c.With(rapid.Int64Range(1001, 400000).Draw(t, "change"), set)
+		const until = 800000
+		var pieces []audio.Hit
+		for from := int64(0); from < until; {
+			to := min(from+rapid.Int64Range(1, 100000).Draw(t, "frames"), until)
+			pieces = c.Hits(pieces, from, to)
+			from = to
+		}
+		whole := c.Hits(nil, 0, until)
+		require.NotEmpty(t, whole)
+		assert.Equal(t, whole, pieces)
+		assert.True(t, sort.SliceIsSorted(whole, func(i, j int) bool { return whole[i].Frame < whole[j].Frame }))
+	})
+}
+
+// TestFeetInTheirOwnEars: left feet are heard left and right ones right.
+func TestFeetInTheirOwnEars(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	for _, apart := range []bool{false, true} {
+		set := player.Settings{Percent: 100, FeetApart: apart}
+		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+		steps := 0
+		for _, h := range c.Hits(nil, 0, 96000) {
+			want := float32(0)
+			if h.Layer == player.LeaderLayer && apart {
+				want = -1
+				if e := line.Events[steps]; e.Steps[routine.Leader].Foot == routine.RF {
+					want = 1
+				}
+			}
+			if h.Layer == player.LeaderLayer {
+				steps++
+			}
+			if h.Layer != player.FollowerLayer {
+				assert.Equal(t, want, h.Pan)
+			}
+		}
+		assert.Equal(t, 5, steps)
+	}
+}
