@@ -39,6 +39,7 @@ type Dance struct {
 	// Travels says that couples go round the room along the line of dance.
 	Travels bool
 	Stride  Stride
+	Rhythm  Rhythm
 
 	UsualSource       string
 	CompetitionSource string

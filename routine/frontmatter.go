@@ -28,10 +28,11 @@ type setting struct {
 }
 
 var (
-	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "floor", "forward step", "side step", "short step"}
+	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "floor", "forward step", "side step", "short step",
+		"rhythm", "rhythm bars", "rhythm source"}
 	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
 		"words", "usual", "usual source", "competition", "competition source", "travels", "step source"}
-	listKeys = []string{"also called", "accents", "words"}
+	listKeys = []string{"also called", "accents", "words", "rhythm"}
 )
 
 // frontMatter reads the YAML at the top of the sheet.
@@ -65,9 +66,10 @@ func (p *sheetParser) frontMatter(front stretch) {
 			p.add("bad-value", s.at, quoted(s.value)+": "+err.Error(), "8 x 6 m: the length along the line of dance, then the width")
 		}
 	}
-	p.sheet.Stride = p.sheet.Dance.Stride
+	p.sheet.Stride, p.sheet.Rhythm = p.sheet.Dance.Stride, p.sheet.Dance.Rhythm
 	if !p.sheet.Defines {
 		p.stride(&p.sheet.Stride, settings)
+		p.rhythm(&p.sheet.Rhythm, settings, p.sheet.Dance.Metre, p.sheet.danceKnown)
 	}
 	p.sheet.Tempo = p.sheet.Dance.Tempo()
 	if s, ok := settings["tempo"]; ok && !s.bad {
@@ -235,6 +237,15 @@ func yamlValue(n yamlast.Node, place func(*token.Token) stretch) (setting, bool)
 	return s, true
 }
 
+// wholeNumber reads "8" or "8 bars", from 1 to most.
+func wholeNumber(text string, most int) (n int, ok bool) {
+	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "bars")))
+	if err != nil || n < 1 || n > most {
+		return 0, false
+	}
+	return n, true
+}
+
 var metrePattern = regexp.MustCompile(`^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*$`)
 
 // dance reads what a chapter says of its own dance.
@@ -256,9 +267,10 @@ func (p *sheetParser) dance(settings map[string]setting) *Dance {
 		d.Metre.Beats, _ = strconv.Atoi(m[1])
 		d.Metre.Unit, _ = strconv.Atoi(m[2])
 	}
+	metreKnown := true
 	if s := settings["metre"]; d.Metre.Beats < 1 || d.Metre.Beats > 16 || !slices.Contains([]int{1, 2, 4, 8, 16}, d.Metre.Unit) {
 		bad(s, "metre", "2/4, 3/4 or 4/4")
-		d.Metre = Metre{4, 4}
+		d.Metre, metreKnown = Metre{4, 4}, false
 	}
 	beats := func(key string, to *Beats) {
 		if s, ok := settings[key]; ok {
@@ -275,8 +287,8 @@ func (p *sheetParser) dance(settings map[string]setting) *Dance {
 	beats("and", &d.And)
 	beats("a", &d.A)
 	count := func(s setting, most int, to *int) {
-		n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s.value), "bars")))
-		if err != nil || n < 1 || n > most {
+		n, ok := wholeNumber(s.value, most)
+		if !ok {
 			bad(s, "number from 1 to "+strconv.Itoa(most), "")
 			return
 		}
@@ -310,6 +322,7 @@ func (p *sheetParser) dance(settings map[string]setting) *Dance {
 	if source := headingText(settings["step source"].value); source != "" {
 		d.Stride.Source = source
 	}
+	p.rhythm(&d.Rhythm, settings, d.Metre, metreKnown)
 	for _, s := range settings["also called"].values {
 		d.Aliases = append(d.Aliases, headingText(s.value))
 	}

@@ -16,6 +16,7 @@ type Score struct {
 	Style    CountStyle
 	Floor    Room // zero if not said
 	Stride   Stride
+	Rhythm   Rhythm
 	Items    []Item
 	Passages []Passage
 	Figures  []*Figure // that the sheet itself tells
@@ -97,7 +98,7 @@ func (c *checker) figures() {
 func (c *checker) score() *Score {
 	s := c.sheet
 	out := &Score{Title: s.Title, Dance: s.Dance, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order,
-		Floor: s.Floor, Stride: s.Stride, Figures: s.Figures}
+		Floor: s.Floor, Stride: s.Stride, Rhythm: s.Rhythm, Figures: s.Figures}
 	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
 	d := dancing{checker: c, out: out}
 	for i := range out.Items {
@@ -451,7 +452,7 @@ func (d *dancing) close() {
 // Alone is a score in which f is danced once, from some of the positions that
 // it may start in.
 func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
-	out := &Score{Title: f.Name, Dance: d, Tempo: d.Tempo(), Stride: stride}
+	out := &Score{Title: f.Name, Dance: d, Tempo: d.Tempo(), Stride: stride, Rhythm: d.Rhythm}
 	if len(f.Rows) == 0 {
 		return out
 	}

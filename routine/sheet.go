@@ -13,6 +13,7 @@ type Sheet struct {
 	Style   CountStyle
 	Floor   Room   // zero if not said
 	Stride  Stride // the dance's, unless the sheet sets its own
+	Rhythm  Rhythm // the dance's, unless the sheet sets its own
 	Order   []Item
 	Figures []*Figure
 
