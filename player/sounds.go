@@ -141,9 +141,37 @@ func leadInWord(metre routine.Metre, beat, begins routine.Beats) string {
 	return numberWord(n)
 }
 
-// strokes plays the rhythm under the beats from one up to another of a pass.
+// strokes plays the rhythm of a pass: a pattern that goes on from the first bar
+// of the routine, whatever part of it is danced.
 func (c *Course) strokes(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
-	return dst
+	rhythm := &l.line.Score.Rhythm
+	if c.sounds.Band == nil || len(rhythm.Strokes) == 0 {
+		return dst
+	}
+	period := routine.Beats(rhythm.Bars) * l.line.Score.Dance.Metre.Bar()
+	begin := max(l.start(k), l.beat(c.rate, k, float64(from)-1)-1)
+	for start := floorDiv(begin, period) * period; ; start += period {
+		for i := range rhythm.Strokes {
+			s := &rhythm.Strokes[i]
+			b := start + s.At
+			if b < begin {
+				continue
+			}
+			at := l.heard(c.rate, k, b)
+			if b >= l.end(k) || at >= to {
+				return dst
+			}
+			sound, ok := c.sounds.Band.Sound(s.Instrument)
+			if !ok || at < from {
+				continue
+			}
+			gain := float32(beatGain)
+			if s.Accent {
+				gain = accentGain
+			}
+			dst = append(dst, audio.Hit{Frame: at, Sound: sound, Layer: RhythmLayer, Gain: gain})
+		}
+	}
 }
 
 // inOrder keeps the hits from index on that begin in [from, to), in their order.

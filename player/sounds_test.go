@@ -141,3 +141,48 @@ func TestFeetInTheirOwnEars(t *testing.T) {
 		assert.Equal(t, 5, steps)
 	}
 }
+
+// drums is a band of one sample an instrument.
+type drums map[string]audio.Sound
+
+func (d drums) Sound(name string) (audio.Sound, bool) { s, ok := d[name]; return s, ok }
+
+// TestTheRhythmIsPlayed: every stroke on its frame, through the repeats of the
+// pattern, as long as the couple dances.
+func TestTheRhythmIsPlayed(t *testing.T) {
+	s := *score(t, lanternSheet(""))
+	s.Rhythm = routine.Rhythm{Bars: 2, Strokes: []routine.Stroke{
+		{At: 0, Instrument: "claves", Accent: true}, {At: routine.Beat * 3 / 2, Instrument: "claves"}, {At: 4 * routine.Beat, Instrument: "conga"}, {At: 5 * routine.Beat, Instrument: "gong"},
+	}}
+	line := player.NewTimeline(&s)
+	set := player.Settings{Percent: 100, Rest: 1, Repeat: line.Passage(2)}
+	band := drums{"claves": {1}, "conga": {2}}
+	c := player.NewCourse(rate, player.Sounds{Band: band}, line, player.Settings{Percent: 100}).Start(0, line, line.Start, player.Settings{Percent: 100})
+	// Beat 0 is the bar's first; the first step is on its second, frame 0.
+	type stroke struct {
+		frame int64
+		sound float32
+		gain  float32
+	}
+	strokes := func(hits []audio.Hit) (out []stroke) {
+		for _, h := range hits {
+			if h.Layer == player.RhythmLayer {
+				out = append(out, stroke{h.Frame, h.Sound[0], h.Gain})
+			}
+		}
+		return out
+	}
+	const beat = 24000
+	assert.Equal(t, []stroke{{beat / 2, 1, 0.75}, {3 * beat, 2, 0.75}, {7 * beat, 1, 1}, {8*beat + beat/2, 1, 0.75}, {11 * beat, 2, 0.75}}, strokes(c.Hits(nil, 0, 15*beat)))
+	// A part that is repeated keeps its place in the pattern; the rest is counted without it.
+	from := line.Passage(2).From
+	c = player.NewCourse(rate, player.Sounds{Band: band}, line, set).Start(0, line, from, set)
+	first := strokes(c.Hits(nil, 0, 4*beat))
+	require.NotEmpty(t, first)
+	assert.Empty(t, strokes(c.Hits(nil, 4*beat, 8*beat)))
+	again := strokes(c.Hits(nil, 8*beat, 12*beat))
+	require.Len(t, again, len(first))
+	for i := range first {
+		assert.Equal(t, first[i].frame+8*beat, again[i].frame)
+	}
+}
