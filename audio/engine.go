@@ -91,7 +91,8 @@ func (e *Engine) SetLevels(from int64, l Levels) {
 // Levels returns the levels set last, which a fade may not have reached yet.
 func (e *Engine) Levels() Levels { return e.levels.Load().last() }
 
-// Stream renders the next len(samples) frames. No sample reaches ±1.
+// Stream renders the next len(samples) frames. No sample goes beyond ±0.89, 1 dB
+// below full scale.
 func (e *Engine) Stream(samples [][2]float64) (n int, ok bool) {
 	clear(samples)
 	n = len(samples)
@@ -193,12 +194,12 @@ func unit(x float32) float32 {
 }
 
 const (
-	knee  = 0.8             // up to here a sample is left as it is
-	limit = 1 - 1.0/(1<<24) // the largest float32 below 1
+	knee    = 0.75 // up to here a sample is left as it is
+	ceiling = 0.89 // just below -1 dB of full scale, so that no converter clips
 )
 
-// saturate keeps a sample below ±1: the identity up to the knee, from there a
-// curve of the same slope that comes ever nearer to 1. NaN is 0.
+// saturate keeps a sample below the ceiling: the identity up to the knee, from
+// there a curve of the same slope that comes ever nearer to it. NaN is 0.
 func saturate(x float64) float64 {
 	switch {
 	case x >= -knee && x <= knee:
@@ -212,11 +213,11 @@ func saturate(x float64) float64 {
 }
 
 func bend(x float64) float64 {
-	u := (x - knee) / (1 - knee)
+	u := (x - knee) / (ceiling - knee)
 	if u > 1e7 { // also +Inf, which the quotient below would make NaN
-		return limit
+		return ceiling
 	}
-	return min(knee+(1-knee)*u/(1+u), limit)
+	return knee + (ceiling-knee)*u/(1+u)
 }
 
 // Err returns nil: an engine cannot fail.

@@ -185,7 +185,7 @@ func TestHitThatCannotSoundIsSilent(t *testing.T) {
 		"no such layer":   {audio.Hit{Sound: flat(1, 0.5), Gain: 1, Layer: audio.Layers}, 0},
 		"no sound":        {audio.Hit{Gain: 1}, 0},
 		"NaN sample":      {audio.Hit{Sound: audio.Sound{nan}, Gain: 1}, 0},
-		"infinite sample": {audio.Hit{Sound: audio.Sound{inf}, Gain: 1}, 1 - 1.0/(1<<24)},
+		"infinite sample": {audio.Hit{Sound: audio.Sound{inf}, Gain: 1}, 0.89},
 	} {
 		e := audio.NewEngine(rate)
 		e.Play(list{c.hit})
@@ -209,9 +209,8 @@ func TestNothingClips(t *testing.T) {
 	for _, s := range render(t, e, 5000, 512) {
 		peak = max(peak, math.Abs(s[0]), math.Abs(s[1]))
 	}
-	assert.Greater(t, peak, 0.9)
-	assert.Less(t, peak, 1.0)
-	assert.Less(t, float32(peak), float32(1), "nor as float32, which sound servers take")
+	assert.Greater(t, peak, 0.85)
+	assert.Less(t, peak, audio.Gain(-1), "1 dB is left below full scale")
 }
 
 func TestSaturationIsTheIdentityBelowItsKneeAndSmoothAbove(t *testing.T) {
@@ -223,7 +222,7 @@ func TestSaturationIsTheIdentityBelowItsKneeAndSmoothAbove(t *testing.T) {
 	before, slope := -2.0, 1.0
 	for x := float32(-3); x <= 3; x += 1.0 / 1024 {
 		y := out(x)
-		if x > -0.8 && x < 0.8 {
+		if x > -0.75 && x < 0.75 {
 			assert.Equal(t, float64(x), y)
 		}
 		assert.Equal(t, -y, out(-x), "odd at %v", x)
