@@ -63,14 +63,21 @@ type stage struct {
 	line   *device.Line
 	engine *audio.Engine
 	sounds player.Sounds
+	shown  [2]bool
+	began  audio.Levels
 	now    *player.Transport
 }
 
 // openStage opens the sound. It never fails: without a sound device time is
 // kept in silence, and the line's status says so.
-func openStage(shown [2]bool, silent bool) *stage {
+func (a *app) openStage(shown [2]bool, silent bool) *stage {
 	s := &stage{engine: audio.NewEngine(rate), sounds: player.Sounds{Kit: audio.NewKit(rate)}}
-	s.engine.SetLevels(0, player.DefaultLevels(shown))
+	levels, err := keptLevels(shown)
+	if err != nil {
+		a.warn(err)
+	}
+	s.shown, s.began = shown, levels
+	s.engine.SetLevels(0, levels)
 	s.line = device.Open(s.engine, rate, device.Options{Silent: silent})
 	return s
 }
@@ -102,12 +109,21 @@ func (s *stage) put(line *player.Timeline, set player.Settings) *player.Transpor
 	return s.now
 }
 
-func (s *stage) close() {
+// closeStage ends the sound and keeps the levels, if they were changed.
+func (a *app) closeStage(s *stage) {
 	if s.now != nil {
 		s.now.Close()
 	}
 	s.line.Close()
+	if levels := s.engine.Levels(); levels != s.began {
+		if err := keepLevels(levels, s.shown); err != nil {
+			a.warn(err)
+		}
+	}
 }
+
+// warn tells of what went wrong and does no harm.
+func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %v\n", err) }
 
 // Status and Changed make a stage a [screen.Sound].
 func (s *stage) Status() string           { return s.line.Status().Problem }
@@ -137,8 +153,8 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 			return err
 		}
 	}
-	s := openStage(shown, silent)
-	defer s.close()
+	s := a.openStage(shown, silent)
+	defer a.closeStage(s)
 	o.Shelf, o.Sound = sh, s
 	o.Stage = func(line *player.Timeline) screen.Transport {
 		own := player.DefaultSettings()
@@ -176,8 +192,8 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	if err != nil {
 		return err
 	}
-	s := openStage(shown, silent)
-	defer s.close()
+	s := a.openStage(shown, silent)
+	defer a.closeStage(s)
 	t := s.put(line, set)
 	if !silent {
 		s.settle(ctx)
@@ -204,8 +220,8 @@ func (a *app) choose(ctx context.Context) error {
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
 		return nil
 	}
-	s := openStage([2]bool{true, true}, false)
-	defer s.close()
+	s := a.openStage([2]bool{true, true}, false)
+	defer a.closeStage(s)
 	err := screen.Run(ctx, screen.Options{Shelf: sh, Sound: s, Stage: func(line *player.Timeline) screen.Transport {
 		return s.put(line, player.DefaultSettings())
 	}})

@@ -25,6 +25,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("PULSE_SERVER", "unix:"+env.WorkDir+"/no-server")
 			env.Setenv("PATH", env.Getenv("PATH"))
 			env.Setenv("TERM", "xterm-256color")
+			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
 			return nil
 		},
 	})

@@ -33,7 +33,7 @@ func onTerminal(t testing.TB, dir string, args ...string) *terminal {
 	cmd := exec.Command(os.Args[0])
 	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
 	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "PULSE_SERVER=unix:"+dir+"/none", "PATH=")
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "PULSE_SERVER=unix:"+dir+"/none", "PATH=", "XDG_CONFIG_HOME="+dir+"/config", "HOME="+dir)
 	file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: 24, Cols: 80})
 	require.NoError(t, err)
 	term := &terminal{t: t, cmd: cmd, file: file, drawn: make(chan string, 1<<16)}
@@ -113,6 +113,37 @@ func TestFromTheListToTheDance(t *testing.T) {
 
 	term.press("q")
 	term.until("\x1b[?1049l") // the screen before
+	require.NoError(t, term.cmd.Wait())
+}
+
+// TestLevelsAreKept: what was made softer is as soft the next time; a file that
+// can't be read is told of, and does not keep anyone from dancing.
+func TestLevelsAreKept(t *testing.T) {
+	dir := t.TempDir()
+	term := onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("voice 70 clicks 50 ")
+	term.press("aak")
+	term.until("voice 50 clicks 40 ")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+	kept, err := filepath.Glob(filepath.Join(dir, "*", "slowquick", "levels.json"))
+	require.NoError(t, err)
+	if len(kept) == 0 { // where the system has its settings elsewhere
+		kept, err = filepath.Glob(filepath.Join(dir, "Library", "*", "slowquick", "levels.json"))
+		require.NoError(t, err)
+	}
+	require.Len(t, kept, 1)
+
+	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("voice 50 clicks 40 ")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+
+	require.NoError(t, os.WriteFile(kept[0], []byte("loud"), 0o600))
+	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("warning: read the levels of the last time")
+	term.until("voice 70 clicks 50 ")
+	term.press("q")
 	require.NoError(t, term.cmd.Wait())
 }
 

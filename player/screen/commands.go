@@ -28,8 +28,8 @@ type (
 	}
 	soundMsg  string
 	levelsMsg struct {
-		visit  int
-		levels audio.Levels
+		visit, number int
+		levels        audio.Levels
 	}
 	tickMsg int
 )
@@ -89,8 +89,9 @@ func awaitSound(ctx context.Context, s Sound) tea.Cmd {
 }
 
 // setLevels changes the levels and brings what they have become. The change
-// itself is asked for at once, so that changes keep their order.
-func setLevels(ctx context.Context, t Transport, visit int, f func(audio.Levels) audio.Levels) tea.Cmd {
+// itself is asked for at once, so that changes keep their order; the messages
+// may not, which is why they are numbered.
+func setLevels(ctx context.Context, t Transport, visit, number int, f func(audio.Levels) audio.Levels) tea.Cmd {
 	became := make(chan audio.Levels, 1)
 	t.Level(func(l audio.Levels) audio.Levels {
 		l = f(l)
@@ -100,7 +101,7 @@ func setLevels(ctx context.Context, t Transport, visit int, f func(audio.Levels)
 	return func() tea.Msg {
 		select {
 		case l := <-became:
-			return levelsMsg{visit, l}
+			return levelsMsg{visit, number, l}
 		case <-ctx.Done():
 		}
 		return nil

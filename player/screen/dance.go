@@ -45,6 +45,8 @@ type dance struct {
 	side    Side
 	count   routine.CountStyle // the dancer's choice; StyleUnset for the sheet's
 	levels  *audio.Levels      // nil until known
+	asked   int                // numbers the changes of levels that were asked for
+	told    int                // the last of them that levels tells of
 	sound   string
 	message string
 	fades   time.Time // when the message goes by itself
@@ -397,7 +399,8 @@ func (d *dance) feetApart() tea.Cmd {
 
 // louder changes the levels of layers by a tenth, from none to full.
 func (d *dance) louder(tenths int, layers ...audio.Layer) tea.Cmd {
-	return setLevels(d.ctx, d.transport, d.visit, func(l audio.Levels) audio.Levels {
+	d.asked++
+	return setLevels(d.ctx, d.transport, d.visit, d.asked, func(l audio.Levels) audio.Levels {
 		for _, layer := range layers {
 			l[layer] = float32(min(max(tenth(l[layer])+tenths, 0), 10)) / 10
 		}

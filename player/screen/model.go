@@ -97,8 +97,8 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 		return m, awaitSound(m.ctx, m.o.Sound)
 	case levelsMsg:
-		if m.dance != nil && msg.visit == m.visit {
-			m.dance.levels = &msg.levels
+		if m.dance != nil && msg.visit == m.visit && msg.number >= m.dance.told {
+			m.dance.levels, m.dance.told = &msg.levels, msg.number
 		}
 		return m, nil
 	}
@@ -203,7 +203,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	}
 	d.layout.width, d.layout.height = m.width, m.height
 	m.dance, m.pane = d, dancePane
-	levels := setLevels(m.open, d.transport, m.visit, func(l audio.Levels) audio.Levels { return l })
+	levels := setLevels(m.open, d.transport, m.visit, 0, func(l audio.Levels) audio.Levels { return l })
 	return m, tea.Batch(levels, d.look())
 }
 
