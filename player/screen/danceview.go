@@ -193,7 +193,32 @@ func (d *dance) figureLine() string {
 	if item.Remark != "" {
 		r.put(noInk, " — "+item.Remark)
 	}
+	if next := d.calledAhead(); next != "" {
+		r.right(d.theme.present, " next: "+next+" ")
+	}
 	return r.String()
+}
+
+// calledAhead is the figure that begins within a bar, while the couple dances.
+func (d *dance) calledAhead() string {
+	line, event := d.now.Timeline, d.event()
+	passage := line.Events[event].Passage
+	end := line.Passage(passage).To
+	if d.now.State != player.Dancing || end-d.now.Beat > line.Score.Dance.Metre.Bar() {
+		return ""
+	}
+	last := event
+	for last+1 < len(line.Events) && line.Events[last+1].Passage == passage {
+		last++
+	}
+	next := d.following(last)
+	if next < 0 {
+		return "the end"
+	}
+	if r := d.now.Settings.Repeat; !r.Empty() && line.Events[event].At < r.To && r.To < end {
+		next = max(0, line.At(r.From)) // the part that is repeated ends before the figure does
+	}
+	return itemName(&line.Score.Items[line.Score.Passages[line.Events[next].Passage].Item])
 }
 
 // figureNumber tells which figure of the order a passage is.
