@@ -8,7 +8,8 @@ import (
 // Band holds the sounds of a rhythm section by name: "claves", "conga open",
 // "guiro long". Each lasts at most 0.6 s, is at its loudest within its first
 // 5 ms (the guiro's long scrape within 15 ms), so that it sounds on its beat,
-// peaks at most at 0.35, and ends in silence.
+// peaks at most at 0.35, and ends in silence. Five of them together stay below
+// full scale in any usual rhythm.
 type Band map[string]Sound
 
 // NewBand synthesises a band for rate frames a second. It sounds the same at
@@ -59,7 +60,7 @@ func stroke(t, rise, decay float64) float64 {
 // Physics of Musical Instruments). Pitches, strengths and decays are from
 // memory: what each instrument is told apart by.
 var bandVoices = map[string]voice{
-	"claves": {0.22, 0.14, []mode{
+	"claves": {0.18, 0.14, []mode{
 		{2450, 1, 0.024}, {2450 * 2.757, 0.25, 0.006}, {2450 * 5.404, 0.06, 0.002},
 	}, nil, nil},
 	"cowbell": {0.16, 0.30, []mode{
@@ -71,10 +72,10 @@ var bandVoices = map[string]voice{
 	"maracas":     {0.12, 0.09, nil, []band{{6500, 1.5, 1, 0.001, 0.016}}, nil},
 	"guiro short": {0.16, 0.09, nil, []band{{3200, 1.5, 1, 0, 0.028}}, &scrape{130, 150, 0.0025}},
 	"guiro long":  {0.17, 0.34, nil, []band{{2700, 1.5, 1, 0.0008, 0.16}}, &scrape{90, 140, 0.0035}},
-	"conga open": {0.28, 0.40, []mode{
+	"conga open": {0.22, 0.40, []mode{
 		{205, 1, 0.090}, {205 * 1.594, 0.5, 0.045}, {205 * 2.136, 0.25, 0.030}, {205 * 2.653, 0.15, 0.020},
 	}, []band{{1100, 0.8, 0.10, 0, 0.006}}, nil},
-	"conga slap": {0.26, 0.16, []mode{
+	"conga slap": {0.20, 0.16, []mode{
 		{215, 0.5, 0.020}, {215 * 2.296, 0.5, 0.018}, {980, 0.8, 0.016}, {1460, 0.6, 0.012},
 	}, []band{{2600, 0.8, 0.35, 0, 0.010}}, nil},
 	"conga muted": {0.14, 0.12, []mode{
@@ -86,13 +87,13 @@ var bandVoices = map[string]voice{
 	"bongo low": {0.20, 0.24, []mode{
 		{290, 1, 0.050}, {290 * 1.594, 0.5, 0.030}, {290 * 2.136, 0.3, 0.018},
 	}, []band{{1500, 0.8, 0.12, 0, 0.004}}, nil},
-	"surdo open": {0.35, 0.55, []mode{
+	"surdo open": {0.30, 0.55, []mode{
 		{68, 1, 0.160}, {68 * 1.594, 0.6, 0.080}, {68 * 2.136, 0.4, 0.045}, {68 * 2.653, 0.3, 0.030},
 	}, []band{{400, 0.7, 0.10, 0, 0.008}}, nil},
-	"surdo muted": {0.22, 0.16, []mode{
+	"surdo muted": {0.20, 0.16, []mode{
 		{72, 1, 0.030}, {72 * 1.594, 0.7, 0.022}, {72 * 2.136, 0.5, 0.016}, {72 * 2.653, 0.4, 0.012},
 	}, []band{{500, 0.7, 0.12, 0, 0.006}}, nil},
-	"snare": {0.24, 0.22, []mode{
+	"snare": {0.22, 0.22, []mode{
 		{190, 0.6, 0.030}, {190 * 1.594, 0.5, 0.022}, {190 * 2.296, 0.3, 0.012},
 	}, []band{{2400, 0.6, 0.35, 0, 0.045}, {5200, 0.8, 0.25, 0, 0.035}}, nil},
 	"brush snare": {0.14, 0.20, []mode{
@@ -103,12 +104,12 @@ var bandVoices = map[string]voice{
 	}, []band{{3000, 1, 0.15, 0, 0.003}}, nil},
 	"hat closed": {0.11, 0.07, nil, []band{{9500, 1.2, 1, 0, 0.012}}, nil},
 	"hat open":   {0.11, 0.36, nil, []band{{8800, 1.2, 1, 0, 0.090}}, nil},
-	"bass drum": {0.34, 0.28, []mode{
+	"bass drum": {0.26, 0.28, []mode{
 		{62, 1, 0.070}, {62 * 1.594, 0.6, 0.040}, {62 * 2.136, 0.4, 0.022}, {62 * 2.653, 0.3, 0.014},
 	}, []band{{900, 0.7, 0.06, 0, 0.003}}, nil},
 	// A plucked string rings in whole multiples of its pitch, here E2, which
 	// small loudspeakers tell by its overtones.
-	"bass": {0.30, 0.45, []mode{
+	"bass": {0.22, 0.45, []mode{
 		{82.4, 1, 0.160}, {164.8, 0.7, 0.110}, {247.2, 0.5, 0.070}, {329.6, 0.3, 0.050}, {412, 0.2, 0.035}, {494.4, 0.1, 0.025},
 	}, nil, nil},
 }

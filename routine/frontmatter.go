@@ -187,7 +187,11 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 			p.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, known))
 			continue
 		case !ok, len(s.values) > 0 && !isList:
-			p.add("bad-value", s.at, "the value of "+name+" is no plain text", "")
+			hint := ""
+			if isList {
+				hint = "a value that holds \": \" stands in quotes"
+			}
+			p.add("bad-value", s.at, "the value of "+name+" is no plain text", hint)
 		case s.value == "" && len(s.values) == 0:
 			p.add("bad-value", s.at, name+" has no value", "")
 		default:

@@ -1,0 +1,188 @@
+package library_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+// counted writes when an instrument sounds as musicians count it: bars apart
+// by "|", a beat by its number, a place within it behind a "+", as a fraction
+// of the beat: "2 2+1/2 | 1".
+func counted(d *routine.Dance, instrument string) string {
+	bars := make([][]string, d.Rhythm.Bars)
+	for _, s := range d.Rhythm.Strokes {
+		if s.Instrument != instrument {
+			continue
+		}
+		bar, in := s.At/d.Metre.Bar(), s.At%d.Metre.Bar()
+		text := fmt.Sprint(int64(in/routine.Beat) + 1)
+		if part := in % routine.Beat; part > 0 {
+			text += "+" + part.String()
+		}
+		bars[bar] = append(bars[bar], text)
+	}
+	var lines []string
+	for _, bar := range bars {
+		lines = append(lines, strings.Join(bar, " "))
+	}
+	return strings.Join(lines, " | ")
+}
+
+func TestRhythmsAsTheTradeCountsThem(t *testing.T) {
+	const (
+		// The son clave's strokes 1, 2&, 4 and 2, 3 in two bars: encyclopaedia.
+		clave = "2 3 | 1 2+1/2 4"
+		// Swing ride 1, 2, 2⅔, 3, 4, 4⅔: from memory.
+		ride = "1 2 2+2/3 3 4 4+2/3"
+	)
+	lib := library.Open()
+	for _, test := range []struct{ dance, instrument, counts, source string }{
+		{"cha-cha", "claves", clave, "encyclopaedia; claves 2–3 in cha-cha: percussion page"},
+		{"cha-cha", "guiro long", "1 3 | 1 3", "percussion page and a published pattern, which agree"},
+		{"cha-cha", "guiro short", "2 2+1/2 4 4+1/2 | 2 2+1/2 4 4+1/2", "percussion page and a published pattern, which agree"},
+		{"cha-cha", "cowbell", "1 2 3 4 | 1 2 3 4", "percussion page: on the beats"},
+		{"cha-cha", "conga open", "4 4+1/2 | 4 4+1/2", "percussion page: tumbao, opens on 4 and 4 &"},
+		{"cha-cha", "conga slap", "2 | 2", "percussion page: tumbao, slap on 2"},
+		{"cha-cha", "bass", "1 2+1/2 4 | 1 2+1/2 4", "encyclopaedia: tresillo 3+3+2"},
+		{"rumba", "claves", clave, "encyclopaedia; that it suits the ballroom rumba, from memory"},
+		{"rumba", "conga open", "4 4+1/2 | 4 4+1/2", "percussion page: tumbao"},
+		{"rumba", "maracas", "1 1+1/2 2 2+1/2 3 3+1/2 4 4+1/2 | 1 1+1/2 2 2+1/2 3 3+1/2 4 4+1/2", "from memory"},
+		{"rumba", "bass", "1 3 4 | 1 3 4", "from memory: bass of a bolero"},
+		{"salsa", "claves", clave, "encyclopaedia"},
+		{"salsa", "conga slap", "2 | 2", "percussion page: tumbao"},
+		{"salsa", "conga open", "4 4+1/2 | 4 4+1/2", "percussion page: tumbao"},
+		{"salsa", "conga muted", "1 1+1/2 2+1/2 3 3+1/2 | 1 1+1/2 2+1/2 3 3+1/2", "percussion page: palm, tip, tip, palm, tip"},
+		{"salsa", "bass", "2+1/2 4 | 2+1/2 4", "from memory: bass on 2 & and 4"},
+		{"samba", "surdo muted", "1", "textbook on samba drums: soft on 1"},
+		{"samba", "surdo open", "1+3/4 2", "textbook on samba drums: the a before 2, strong on 2"},
+		{"samba", "snare", "1 1+3/4 2 2+3/4", "1 a 2 as ¾ ¼: exam-theory notes; the part from memory"},
+		{"jive", "snare", "2 4", "published jive drum pattern"},
+		{"jive", "hat closed", "1 1+3/4 2 2+3/4 3 3+3/4 4 4+3/4", "published jive drum pattern: each beat and its last quarter"},
+		{"waltz", "bass", "1", "published waltz drum pattern"},
+		{"waltz", "brush snare", "2 3", "published waltz drum pattern"},
+		{"waltz", "hat closed", "2 3", "published waltz drum pattern"},
+		{"viennese waltz", "bass", "1", "published waltz drum pattern"},
+		{"viennese waltz", "brush snare", "2 3", "published waltz drum pattern"},
+		{"tango", "bass", "1 1+1/2 2 2+1/2", "musicians' pages on marcato: four staccato strokes"},
+		{"paso doble", "bass drum", "1 2", "from memory, as in a march"},
+		{"paso doble", "snare", "1+1/2 2+1/2", "from memory, as in a march"},
+		{"foxtrot", "bass", "1 3", "from memory"},
+		{"foxtrot", "brush snare", "2 4", "from memory"},
+		{"foxtrot", "hat closed", ride, "from memory"},
+		{"quickstep", "bass drum", "1 3", "from memory"},
+		{"quickstep", "snare", "2 4", "from memory"},
+		{"quickstep", "hat closed", ride, "from memory"},
+	} {
+		d, ok := lib.Dance(test.dance)
+		require.True(t, ok, test.dance)
+		assert.Equal(t, test.counts, counted(d, test.instrument), "%s: %s (%s)", test.dance, test.instrument, test.source)
+	}
+}
+
+// TestEveryDanceHasARhythm: of two to five instruments, within its bars, with
+// a source, and with something on the first beat to find it by.
+func TestEveryDanceHasARhythm(t *testing.T) {
+	lib := library.Open()
+	require.NotEmpty(t, lib.Dances())
+	for _, name := range lib.Dances() {
+		d, ok := lib.Dance(name)
+		require.True(t, ok, name)
+		r := d.Rhythm
+		require.NotEmpty(t, r.Strokes, name)
+		assert.NotEmpty(t, r.Source, name)
+		assert.Contains(t, []int{1, 2}, r.Bars, name)
+		assert.Zero(t, r.Strokes[0].At, name)
+		assert.Less(t, r.Strokes[len(r.Strokes)-1].At, routine.Beats(r.Bars)*d.Metre.Bar(), name)
+		players := map[string]bool{}
+		for _, s := range r.Strokes {
+			player, _, _ := strings.Cut(s.Instrument, " ")
+			if player == "bass" {
+				player = s.Instrument // and bass drum
+			}
+			players[player] = true
+		}
+		assert.GreaterOrEqual(t, len(players), 2, name)
+		assert.LessOrEqual(t, len(players), 5, name)
+	}
+}
+
+// TestRhythmsAccentWhatDancersHear: the accented strokes of each bar are on the
+// dance's accents, all of them, and on nothing else. A chapter's rhythm has some.
+func TestRhythmsAccentWhatDancersHear(t *testing.T) {
+	lib := library.Open()
+	for _, name := range lib.Dances() {
+		d, ok := lib.Dance(name)
+		require.True(t, ok, name)
+		accents := make([][]int, d.Rhythm.Bars)
+		for _, s := range d.Rhythm.Strokes {
+			if !s.Accent {
+				continue
+			}
+			bar, in := s.At/d.Metre.Bar(), s.At%d.Metre.Bar()
+			assert.Zero(t, in%routine.Beat, "%s: %s is accented between two beats", name, s.Instrument)
+			if beat := int(in/routine.Beat) + 1; !slices.Contains(accents[bar], beat) {
+				accents[bar] = append(accents[bar], beat)
+			}
+		}
+		for bar := range accents {
+			assert.Equal(t, d.Accents, accents[bar], "%s, bar %d", name, bar+1)
+		}
+	}
+}
+
+// TestABandPlaysEveryInstrument: all that a part may be written for, and
+// nothing that no part can ask for.
+func TestABandPlaysEveryInstrument(t *testing.T) {
+	band := audio.NewBand(44100)
+	known := routine.Instruments()
+	for _, name := range known {
+		assert.NotEmpty(t, band[name], name)
+	}
+	for name := range band {
+		assert.Contains(t, known, name)
+	}
+	lib := library.Open()
+	for _, name := range lib.Dances() {
+		d, ok := lib.Dance(name)
+		require.True(t, ok, name)
+		for _, s := range d.Rhythm.Strokes {
+			assert.NotEmpty(t, band[s.Instrument], "%s: %s", name, s.Instrument)
+		}
+	}
+}
+
+// loudestTogether is the sum of the peaks of all strokes on one beat at the
+// loudest place of a rhythm.
+func loudestTogether(band audio.Band, r routine.Rhythm) (loudest float64) {
+	sums := map[routine.Beats]float64{}
+	for _, s := range r.Strokes {
+		peak := 0.0
+		for _, x := range band[s.Instrument] {
+			peak = max(peak, max(float64(x), -float64(x)))
+		}
+		sums[s.At] += peak
+		loudest = max(loudest, sums[s.At])
+	}
+	return loudest
+}
+
+// TestRhythmsLeaveHeadroom: even if all strokes of a beat peak on the same
+// frame, they stay below full scale.
+func TestRhythmsLeaveHeadroom(t *testing.T) {
+	band := audio.NewBand(44100)
+	lib := library.Open()
+	for _, name := range lib.Dances() {
+		d, ok := lib.Dance(name)
+		require.True(t, ok, name)
+		assert.Less(t, loudestTogether(band, d.Rhythm), 1.0, name)
+	}
+}
