@@ -98,7 +98,7 @@ func TestBandFromDarkToBright(t *testing.T) {
 	b := audio.NewBand(rate)
 	for _, order := range [][]string{
 		{"bass drum", "conga open", "snare", "hat closed"},
-		{"surdo open", "bongo low", "bongo high", "cowbell", "claves", "maracas"},
+		{"surdo open", "bongo low", "bongo high", "cowbell", "claves", "maracas", "hat closed"},
 		{"bass", "conga muted", "conga open", "conga slap", "side stick", "guiro short"},
 		{"surdo open", "conga open", "castanets", "brush snare", "hat open"},
 	} {
