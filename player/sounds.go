@@ -13,7 +13,7 @@ import (
 type Sounds struct {
 	Kit   audio.Kit
 	Voice Voice
-	Band  Band
+	Band  audio.Band
 }
 
 // Voice says the counts.
@@ -21,11 +21,6 @@ type Voice interface {
 	// Word is how a word sounds, and how many frames after its first the ear
 	// hears the beat.
 	Word(word string) (sound audio.Sound, moment int, ok bool)
-}
-
-// Band plays the rhythm.
-type Band interface {
-	Sound(instrument string) (audio.Sound, bool)
 }
 
 // The layers of sound, each with a level of its own.
@@ -161,7 +156,7 @@ func (c *Course) strokes(dst []audio.Hit, l *leg, k int, from, to int64) []audio
 			if b >= l.end(k) || at >= to {
 				return dst
 			}
-			sound, ok := c.sounds.Band.Sound(s.Instrument)
+			sound, ok := c.sounds.Band[s.Instrument]
 			if !ok || at < from {
 				continue
 			}

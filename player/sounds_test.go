@@ -142,11 +142,6 @@ func TestFeetInTheirOwnEars(t *testing.T) {
 	}
 }
 
-// drums is a band of one sample an instrument.
-type drums map[string]audio.Sound
-
-func (d drums) Sound(name string) (audio.Sound, bool) { s, ok := d[name]; return s, ok }
-
 // TestTheRhythmIsPlayed: every stroke on its frame, through the repeats of the
 // pattern, as long as the couple dances.
 func TestTheRhythmIsPlayed(t *testing.T) {
@@ -156,7 +151,7 @@ func TestTheRhythmIsPlayed(t *testing.T) {
 	}}
 	line := player.NewTimeline(&s)
 	set := player.Settings{Percent: 100, Rest: 1, Repeat: line.Passage(2)}
-	band := drums{"claves": {1}, "conga": {2}}
+	band := audio.Band{"claves": {1}, "conga": {2}}
 	c := player.NewCourse(rate, player.Sounds{Band: band}, line, player.Settings{Percent: 100}).Start(0, line, line.Start, player.Settings{Percent: 100})
 	// Beat 0 is the bar's first; the first step is on its second, frame 0.
 	type stroke struct {

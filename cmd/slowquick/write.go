@@ -63,6 +63,7 @@ func (a *app) writeWAV() *cobra.Command {
 	var to target
 	var how howToDance
 	track := handout.ClickTrack{}
+	aloud, rhythm := false, false
 	cmd := &cobra.Command{
 		Use:               "wav SHEET -o FILE",
 		Short:             "Write the click track of a routine as a WAV file",
@@ -83,18 +84,31 @@ func (a *app) writeWAV() *cobra.Command {
 			if track.Settings, err = how.settings(line); err != nil {
 				return err
 			}
-			if track.Shown, err = how.shown(); err != nil {
+			shown, err := how.shown()
+			if err != nil {
 				return err
+			}
+			track.Sounds, track.Levels = allSounds(track.Rate), player.DefaultLevels(shown)
+			if !aloud {
+				track.Sounds.Voice = nil
+			}
+			if rhythm {
+				track.Levels[player.RhythmLayer] = rhythmLevel
 			}
 			return a.writeTo(to, func(w io.Writer) error { return track.WAV(w, line) })
 		},
 	}
 	to.flags(cmd)
 	how.flags(cmd)
+	cmd.Flags().BoolVar(&aloud, "aloud", false, "count aloud")
+	cmd.Flags().BoolVar(&rhythm, "rhythm", false, "play the dance's rhythm")
 	cmd.Flags().IntVar(&track.Bits, "bits", 16, "bits a sample: 16 or 24")
 	cmd.Flags().IntVar(&track.Rate, "rate", 48000, "frames a second: 44100 or 48000")
 	return cmd
 }
+
+// rhythmLevel is how loud the rhythm is in a track that has one.
+const rhythmLevel = 0.5
 
 func (a *app) writeTimeline() *cobra.Command {
 	var to target

@@ -14,9 +14,10 @@ import (
 // ClickTrack says how a routine is rendered.
 type ClickTrack struct {
 	Settings player.Settings
-	Shown    [2]bool // whose steps sound
-	Rate     int     // frames a second: 44100 or 48000
-	Bits     int     // a sample: 16 or 24
+	Sounds   player.Sounds // at Rate
+	Levels   audio.Levels
+	Rate     int // frames a second: 44100 or 48000
+	Bits     int // a sample: 16 or 24
 }
 
 // tail is how long, in seconds, the last sound may ring.
@@ -30,9 +31,9 @@ func (t ClickTrack) WAV(w io.Writer, line *player.Timeline) error {
 	}
 	set := t.Settings
 	set.Repeat = player.Stretch{}
-	course := player.NewCourse(t.Rate, player.Sounds{Kit: audio.NewKit(t.Rate)}, line, set).Start(0, line, line.Start, set)
+	course := player.NewCourse(t.Rate, t.Sounds, line, set).Start(0, line, line.Start, set)
 	engine := audio.NewEngine(t.Rate)
-	engine.SetLevels(0, player.DefaultLevels(t.Shown))
+	engine.SetLevels(0, t.Levels)
 	engine.Play(course)
 	frames := int64(math.Ceil(course.End() + tail*float64(t.Rate)))
 	if err := audio.WriteWAV(w, engine, t.Rate, t.Bits, frames); err != nil {

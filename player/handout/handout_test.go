@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
@@ -65,7 +66,7 @@ func TestEveryClickIsOnItsFrame(t *testing.T) {
 	line := lantern(t)
 	for _, format := range []struct{ rate, bits int }{{48000, 16}, {44100, 24}} {
 		var out bytes.Buffer
-		track := handout.ClickTrack{Settings: player.Settings{Percent: 80, LeadIn: 1}, Shown: [2]bool{true, true}, Rate: format.rate, Bits: format.bits}
+		track := handout.ClickTrack{Settings: player.Settings{Percent: 80, LeadIn: 1}, Sounds: player.Sounds{Kit: audio.NewKit(format.rate)}, Levels: player.DefaultLevels([2]bool{true, true}), Rate: format.rate, Bits: format.bits}
 		require.NoError(t, track.WAV(&out, line))
 		// The lead-in is one bar of 4/4 at 80 % of the sheet's 28 bars a minute.
 		beat := 60 / (28 * 4 * 0.8)
@@ -121,7 +122,7 @@ func TestJSONTellsTheTimeline(t *testing.T) {
 // BenchmarkWAV reports how many times faster than it sounds a track is written.
 func BenchmarkWAV(b *testing.B) {
 	line := lantern(b)
-	track := handout.ClickTrack{Settings: player.DefaultSettings(), Shown: [2]bool{true, true}, Rate: 48000, Bits: 16}
+	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: player.DefaultLevels([2]bool{true, true}), Rate: 48000, Bits: 16}
 	var out bytes.Buffer
 	var seconds float64
 	for b.Loop() {
