@@ -81,9 +81,25 @@ func open(src beep.StreamSeeker, rate int, o Options, ways []opener) *Line {
 }
 
 // Heard returns the frame of the source that is heard at t, which may lie a
-// little in the future. For times that do not descend, neither does it. It
-// does not wait for anything.
-func (l *Line) Heard(t time.Time) float64 { return l.clock.ask(t) }
+// little in the future. For times that do not descend, neither does it, unless
+// an output is joined that is late otherwise. It does not wait for anything.
+func (l *Line) Heard(t time.Time) float64 {
+	return l.clock.ask(t.Add(-l.late()))
+}
+
+// The bounds of [Options].Late.
+const (
+	mostEarly = -200 * time.Millisecond
+	mostLate  = time.Second
+)
+
+// late is how much later the output is heard than it says.
+func (l *Line) late() time.Duration {
+	if l.opt.Late == nil {
+		return 0
+	}
+	return min(max(l.opt.Late(l.status.Load().Output), mostEarly), mostLate)
+}
 
 // Status says where the sound goes.
 func (l *Line) Status() Status { return *l.status.Load() }

@@ -499,3 +499,19 @@ func TestOptionsHaveDefaults(t *testing.T) {
 	assert.Equal(t, 20*time.Millisecond, Options{Latency: 1}.withDefaults().Latency)
 	assert.Equal(t, 2*time.Second, Options{Latency: time.Hour}.withDefaults().Latency)
 }
+
+// TestALateOutputIsHeardLater: what an output is late by is taken off what is
+// heard, within bounds.
+func TestALateOutputIsHeardLater(t *testing.T) {
+	for late, want := range map[time.Duration]time.Duration{
+		150 * time.Millisecond: 150 * time.Millisecond, -50 * time.Millisecond: -50 * time.Millisecond, time.Minute: time.Second, -time.Minute: -200 * time.Millisecond,
+	} {
+		l := open(&counter{}, 1000, Options{Late: func(output string) time.Duration {
+			assert.Equal(t, silent, output)
+			return late
+		}}, nil)
+		at := time.Now().Add(10 * time.Second)
+		assert.InDelta(t, l.clock.at(at)-want.Seconds()*1000, l.Heard(at), 0.001, "%v late", late)
+		l.Close()
+	}
+}

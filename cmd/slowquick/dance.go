@@ -68,17 +68,26 @@ type stage struct {
 	now    *player.Transport
 }
 
+// allSounds are the kit, the voice and the band.
+func allSounds(rate int) player.Sounds {
+	return player.Sounds{Kit: audio.NewKit(rate), Band: audio.NewBand(rate)}
+}
+
 // openStage opens the sound. It never fails: without a sound device time is
 // kept in silence, and the line's status says so.
 func (a *app) openStage(shown [2]bool, silent bool) *stage {
-	s := &stage{engine: audio.NewEngine(rate), sounds: player.Sounds{Kit: audio.NewKit(rate)}}
+	s := &stage{engine: audio.NewEngine(rate), sounds: allSounds(rate)}
 	levels, err := keptLevels(shown)
 	if err != nil {
 		a.warn(err)
 	}
 	s.shown, s.began = shown, levels
 	s.engine.SetLevels(0, levels)
-	s.line = device.Open(s.engine, rate, device.Options{Silent: silent})
+	late, err := keptLateness()
+	if err != nil {
+		a.warn(err)
+	}
+	s.line = device.Open(s.engine, rate, device.Options{Silent: silent, Late: latenessOf(late)})
 	return s
 }
 

@@ -3,6 +3,7 @@ package screen
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -55,3 +56,9 @@ func KeyTable() string {
 	}
 	return out.String()
 }
+
+// NewSyncing is the screen on which it is tapped.
+func NewSyncing(o SyncOptions) tea.Model { return newSyncing(o) }
+
+// Synced is what such a screen has found, and whether that is to be kept.
+func Synced(m tea.Model) (time.Duration, bool) { s := m.(syncing); return s.late, s.keep }
