@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"sync"
 	"time"
 
 	"github.com/mattn/go-isatty"
@@ -11,6 +12,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/device"
+	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
 )
@@ -62,7 +64,7 @@ const rate = 48000
 type stage struct {
 	line   *device.Line
 	engine *audio.Engine
-	sounds player.Sounds
+	sounds func() player.Sounds // waits for those that are still being made
 	shown  [2]bool
 	began  audio.Levels
 	now    *player.Transport
@@ -70,13 +72,14 @@ type stage struct {
 
 // allSounds are the kit, the voice and the band.
 func allSounds(rate int) player.Sounds {
-	return player.Sounds{Kit: audio.NewKit(rate), Band: audio.NewBand(rate)}
+	return player.Sounds{Kit: audio.NewKit(rate), Voice: voice.New(rate), Band: audio.NewBand(rate)}
 }
 
 // openStage opens the sound. It never fails: without a sound device time is
 // kept in silence, and the line's status says so.
 func (a *app) openStage(shown [2]bool, silent bool) *stage {
-	s := &stage{engine: audio.NewEngine(rate), sounds: allSounds(rate)}
+	s := &stage{engine: audio.NewEngine(rate), sounds: sync.OnceValue(func() player.Sounds { return allSounds(rate) })}
+	go s.sounds()
 	levels, err := keptLevels(shown)
 	if err != nil {
 		a.warn(err)
@@ -114,7 +117,7 @@ func (s *stage) put(line *player.Timeline, set player.Settings) *player.Transpor
 	if s.now != nil {
 		s.now.Close()
 	}
-	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(rate, s.sounds, line, set))
+	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(rate, s.sounds(), line, set))
 	return s.now
 }
 

@@ -1,0 +1,172 @@
+// Package voice says words: recordings, and the moment at which the ear hears
+// the beat in each.
+package voice
+
+import (
+	"bytes"
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+
+	"github.com/gopxl/beep/v2"
+	"github.com/gopxl/beep/v2/wav"
+
+	"dance.example/slowquick/audio"
+)
+
+//go:embed words/*.wav
+var shipped embed.FS
+
+// Voice is a set of words. It is immutable.
+type Voice struct {
+	rate  int
+	clips map[string]clip
+}
+
+// clip is a word as it is said.
+type clip struct {
+	sound  audio.Sound
+	moment int // frames
+}
+
+// New gives the voice that the program ships, for rate frames a second.
+func New(rate int) *Voice {
+	words, err := fs.Sub(shipped, "words")
+	if err != nil {
+		panic(fmt.Sprintf("voice: %v", err)) // the path is well formed
+	}
+	v, bad := (&Voice{rate: rate}).With(words)
+	if len(bad) > 0 {
+		panic(fmt.Sprintf("voice: %v", errors.Join(bad...)))
+	}
+	return v
+}
+
+// Word is how a word sounds, and how many frames after its first the ear hears
+// the beat.
+func (v *Voice) Word(word string) (sound audio.Sound, moment int, ok bool) {
+	c, ok := v.clips[word]
+	return c.sound, c.moment, ok
+}
+
+// Words lists what can be said, sorted.
+func (v *Voice) Words() []string { return slices.Sorted(maps.Keys(v.clips)) }
+
+// The most that is read of a folder.
+const (
+	mostFiles   = 64
+	largestFile = 1 << 20 // bytes
+	longestWord = 2       // seconds
+)
+
+// With gives v with the words that a folder holds, each a file "one.wav", in
+// place of its own. What can't be used is told, by name, and left out.
+func (v *Voice) With(folder fs.FS) (*Voice, []error) {
+	out := &Voice{rate: v.rate, clips: map[string]clip{}}
+	maps.Copy(out.clips, v.clips)
+	files, err := fs.Glob(folder, "*.wav")
+	if err != nil {
+		return out, []error{fmt.Errorf("read words: %w", err)}
+	}
+	var bad []error
+	if len(files) > mostFiles {
+		bad = append(bad, fmt.Errorf("read words: of %d files only %d are used", len(files), mostFiles))
+		files = files[:mostFiles]
+	}
+	for _, file := range files {
+		sound, err := read(folder, file, v.rate)
+		if err != nil {
+			bad = append(bad, fmt.Errorf("read word %s: %w", file, err))
+			continue
+		}
+		out.clips[strings.ToLower(strings.TrimSuffix(file, path.Ext(file)))] = clip{sound, moment(sound, v.rate)}
+	}
+	return out, bad
+}
+
+// read decodes a recording and brings it to a rate. A damaged file is an error,
+// whatever the decoder makes of it.
+func read(folder fs.FS, file string, rate int) (sound audio.Sound, err error) {
+	defer func() {
+		if r := recover(); r != nil { // a damaged header lets the decoder panic
+			err = fmt.Errorf("damaged: %v", r)
+		}
+	}()
+	f, err := folder.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
+	switch {
+	case err != nil:
+		return nil, err
+	case len(data) > largestFile:
+		return nil, fmt.Errorf("larger than %d bytes", largestFile)
+	case !wholeWAV(data):
+		return nil, errors.New("no whole WAV file")
+	}
+	s, format, err := wav.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	defer s.Close()
+	if format.SampleRate < 4000 || format.SampleRate > 192000 {
+		return nil, fmt.Errorf("%d frames a second", format.SampleRate)
+	}
+	if s.Len() == 0 || s.Len() > longestWord*int(format.SampleRate) {
+		return nil, fmt.Errorf("%.1f s long, not up to %d", float64(s.Len())/float64(format.SampleRate), longestWord)
+	}
+	return mono(beep.Resample(resampling, format.SampleRate, beep.SampleRate(rate), s), longestWord*rate)
+}
+
+// resampling is the quality of beep's resampler: 42 dB at 10 kHz, where a voice
+// has little.
+const resampling = 4
+
+// wholeWAV reports whether the sizes that a RIFF file tells lie within it, as the
+// decoder believes them.
+func wholeWAV(data []byte) bool {
+	if len(data) < 44 || string(data[:4]) != "RIFF" || string(data[8:12]) != "WAVE" {
+		return false
+	}
+	for at := 12; at+8 <= len(data); {
+		size := int(uint32(data[at+4]) | uint32(data[at+5])<<8 | uint32(data[at+6])<<16 | uint32(data[at+7])<<24)
+		if size > len(data)-at-8 {
+			return false
+		}
+		if string(data[at:at+4]) == "data" {
+			return size > 0
+		}
+		at += 8 + size + size%2
+	}
+	return false
+}
+
+// mono is what is streamed, both channels together, up to a length.
+func mono(s beep.Streamer, most int) (audio.Sound, error) {
+	var out audio.Sound
+	buf := make([][2]float64, 512)
+	for empty := 0; len(out) < most; {
+		n, ok := s.Stream(buf)
+		if !ok {
+			break
+		}
+		if n == 0 {
+			if empty++; empty > 10 { // a damaged file that never ends
+				return nil, errors.New("damaged")
+			}
+			continue
+		}
+		for _, f := range buf[:n] {
+			out = append(out, float32(min(max((f[0]+f[1])/2, -1), 1)))
+		}
+	}
+	return out, s.Err()
+}

@@ -1,0 +1,254 @@
+package voice_test
+
+import (
+	"bytes"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/gopxl/beep/v2"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/voice"
+)
+
+const rate = 48000
+
+// every count that a sheet can have, and what is said before it.
+var every = strings.Fields("one two three four five six seven eight nine ten eleven twelve and a e slow quick cha step ready")
+
+// TestEveryWordCanBeSaid: each is short enough for its count, as loud as the
+// others within 3 dB, and begins and ends in silence.
+func TestEveryWordCanBeSaid(t *testing.T) {
+	v := voice.New(rate)
+	assert.ElementsMatch(t, every, v.Words())
+	var total int64
+	for _, word := range every {
+		sound, moment, ok := v.Word(word)
+		require.True(t, ok, word)
+		seconds, most := float64(len(sound))/rate, 0.285
+		switch word {
+		case "and", "a", "e":
+			most = 0.175 // half of a beat of the quickstep, the fastest, lasts 0.144 s; a quarter of samba's 0.147 s
+		}
+		assert.Less(t, seconds, most, word)
+		assert.True(t, 0 < moment && moment < rate*16/100, "%s: heard after %d frames", word, moment)
+		level := 20 * math.Log10(rms(sound))
+		assert.InDelta(t, -21, level, 3, word)
+		assert.Less(t, peak(sound), 0.75, word)
+		assert.Less(t, max(abs(sound[0]), abs(sound[len(sound)-1])), float32(0.02), word)
+	}
+	files, err := filepath.Glob("words/*.wav")
+	require.NoError(t, err)
+	for _, f := range files {
+		info, err := os.Stat(f)
+		require.NoError(t, err)
+		total += info.Size()
+	}
+	assert.Less(t, total, int64(400_000), "bytes in all")
+}
+
+func abs(x float32) float32 { return max(x, -x) }
+
+func peak(s audio.Sound) (p float64) {
+	for _, x := range s {
+		p = max(p, math.Abs(float64(x)))
+	}
+	return p
+}
+
+func rms(s audio.Sound) float64 {
+	sum := 0.0
+	for _, x := range s {
+		sum += float64(x) * float64(x)
+	}
+	return math.Sqrt(sum / float64(len(s)))
+}
+
+// TestFricativesAreHeardLate: the ear's moment of "six" lies after its s, and
+// later than that of "eight", which begins with its vowel (Morton, Marcus and
+// Frankish, Psychological Review 83, 1976: with onsets at even distances "eight"
+// sounds rushed and "six" late).
+func TestFricativesAreHeardLate(t *testing.T) {
+	v := voice.New(rate)
+	_, six, _ := v.Word("six")
+	_, eight, _ := v.Word("eight")
+	assert.Greater(t, six, eight+rate*3/100)
+	for _, word := range every {
+		_, m, _ := v.Word(word)
+		t.Logf("%-7s %3.0f ms", word, float64(m)*1000/rate)
+	}
+}
+
+// rises is where a word's energy comes to three fifths of its most, found in another way:
+// by a bank of Goertzel filters.
+func rises(s []float64, rate int) int {
+	hop := rate / 500
+	size := 8 * hop
+	energy := func(at int) float64 {
+		sum := 0.0
+		for f := 100.0; f <= 8000; f += 100 {
+			// What filters of the first order at 300 and 3000 Hz leave of it.
+			weight := 1 / (1 + f*f/9e6) * (f * f / 9e4) / (1 + f*f/9e4)
+			w := 2 * math.Cos(2*math.Pi*f/float64(rate))
+			var a, b float64
+			for i := range size {
+				x := 0.0
+				if j := at + i - size/2; j >= 0 && j < len(s) {
+					x = s[j] * (0.5 - 0.5*math.Cos(2*math.Pi*float64(i)/float64(size)))
+				}
+				a, b = x+w*a-b, a
+			}
+			sum += weight * (a*a + b*b - w*a*b)
+		}
+		return math.Sqrt(sum)
+	}
+	var curve []float64
+	for at := 0; at < len(s); at += hop {
+		curve = append(curve, energy(at))
+	}
+	onset := slices.Max(curve) * 0.6
+	return hop * slices.IndexFunc(curve, func(e float64) bool { return e >= onset })
+}
+
+// TestMomentsFallOnTheBeat: rendered so that its moment falls on a beat, each
+// word's energy comes to three fifths of its most within 5 ms of that beat, measured otherwise.
+func TestMomentsFallOnTheBeat(t *testing.T) {
+	v := voice.New(rate)
+	for _, word := range every {
+		sound, moment, _ := v.Word(word)
+		const beat = 24000
+		e := audio.NewEngine(rate)
+		e.Play(hits{{Frame: beat - int64(moment), Sound: sound, Gain: 1}})
+		frames := make([][2]float64, beat+len(sound))
+		e.Stream(frames)
+		left := make([]float64, len(frames))
+		for i, f := range frames {
+			left[i] = f[0]
+		}
+		const skipped = beat - rate/5 // where nothing sounds yet
+		assert.InDelta(t, beat, skipped+rises(left[skipped:], rate), rate*5/1000, word)
+	}
+}
+
+// hits is a schedule of a few.
+type hits []audio.Hit
+
+func (h hits) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
+	for _, hit := range h {
+		if hit.Frame >= from && hit.Frame < to {
+			dst = append(dst, hit)
+		}
+	}
+	return dst
+}
+
+// TestAMomentThatIsKnown: a hiss of 80 ms, then a tone of the voice's band that
+// rises within 10 ms, is heard in the middle of that rise, within 5 ms.
+func TestAMomentThatIsKnown(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 6))
+	sound := make([]float64, rate*3/10)
+	begin, rise := rate*80/1000, rate*10/1000
+	for i := range sound {
+		switch {
+		case i < begin:
+			sound[i] = (random.Float64() - 0.5) * 0.1
+		default:
+			swell := min(float64(i-begin)/float64(rise), 1)
+			sound[i] = 0.4 * swell * (math.Sin(2*math.Pi*700*float64(i)/rate) + 0.5*math.Sin(2*math.Pi*1200*float64(i)/rate)) / 1.5
+		}
+	}
+	v, bad := voice.New(rate).With(fstest.MapFS{"lantern.wav": {Data: file(t, sound, rate)}})
+	require.Empty(t, bad)
+	_, moment, ok := v.Word("lantern")
+	require.True(t, ok)
+	assert.InDelta(t, begin+rise/2, moment, rate*5/1000)
+}
+
+// stream streams samples on both channels.
+type stream struct{ rest []float64 }
+
+func (s *stream) Stream(out [][2]float64) (n int, ok bool) {
+	for n < len(out) && len(s.rest) > 0 {
+		out[n] = [2]float64{s.rest[0], s.rest[0]}
+		s.rest = s.rest[1:]
+		n++
+	}
+	return n, n > 0
+}
+
+func (*stream) Err() error { return nil }
+
+var _ beep.Streamer = (*stream)(nil)
+
+// file is a WAV file of samples.
+func file(t testing.TB, samples []float64, rate int) []byte {
+	var out bytes.Buffer
+	require.NoError(t, audio.WriteWAV(&out, &stream{samples}, rate, 16, int64(len(samples))))
+	return out.Bytes()
+}
+
+// TestOnesOwnRecordings take the place of the words they are named for; what
+// can't be used is told by name, and the other words stay.
+func TestOnesOwnRecordings(t *testing.T) {
+	tone := make([]float64, 4410)
+	for i := range tone {
+		tone[i] = 0.5 * math.Sin(float64(i)/10)
+	}
+	good := file(t, tone, 44100)
+	long := file(t, make([]float64, 3*44100), 44100)
+	huge := append(bytes.Clone(good), make([]byte, 1<<20)...)
+	sizeTooLarge := bytes.Clone(good)
+	sizeTooLarge[43] = 0x7f
+	noChannels := bytes.Clone(good)
+	noChannels[22] = 0
+	v, bad := voice.New(rate).With(fstest.MapFS{
+		"One.wav": {Data: good}, "two.wav": {Data: good[:len(good)/2]}, "three.wav": {Data: []byte("RIFF")}, "four.wav": {Data: long},
+		"five.wav": {Data: huge}, "six.wav": {Data: sizeTooLarge}, "seven.wav": {Data: noChannels}, "notes.txt": {Data: []byte("breathe")},
+	})
+	var named []string
+	for _, err := range bad {
+		_, rest, _ := strings.Cut(err.Error(), "read word ")
+		name, _, _ := strings.Cut(rest, ":")
+		named = append(named, name)
+	}
+	assert.ElementsMatch(t, []string{"two.wav", "three.wav", "four.wav", "five.wav", "six.wav", "seven.wav"}, named)
+	sound, _, _ := v.Word("one")
+	assert.InDelta(t, rate/10, len(sound), 20, "a tenth of a second, at the rate that was asked for")
+	own, _, _ := v.Word("two")
+	shipped, _, _ := voice.New(rate).Word("two")
+	assert.Equal(t, shipped, own)
+
+	many := fstest.MapFS{}
+	for i := range 70 {
+		many[string(rune('a'+i/26))+string(rune('a'+i%26))+".wav"] = &fstest.MapFile{Data: good}
+	}
+	v, bad = voice.New(rate).With(many)
+	require.Len(t, bad, 1)
+	assert.Contains(t, bad[0].Error(), "of 70 files only 64 are used")
+	assert.Len(t, v.Words(), len(every)+64)
+}
+
+// FuzzRecordings: whatever a file holds, it is a word or a reason.
+func FuzzRecordings(f *testing.F) {
+	f.Add(file(f, make([]float64, 100), 44100))
+	f.Add([]byte("RIFF\x24\x00\x00\x00WAVEfmt \x10\x00\x00\x00"))
+	base := &voice.Voice{}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		v, bad := base.With(fstest.MapFS{"word.wav": {Data: data}})
+		assert.Equal(t, 1, len(v.Words())+len(bad))
+	})
+}
+
+func BenchmarkNew(b *testing.B) {
+	for b.Loop() {
+		voice.New(rate)
+	}
+}
