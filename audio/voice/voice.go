@@ -75,6 +75,9 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 		return out, []error{fmt.Errorf("read words: %w", err)}
 	}
 	var bad []error
+	if len(files) == 0 {
+		bad = append(bad, errors.New("read words: the folder holds no recording named as a word, one.wav"))
+	}
 	if len(files) > mostFiles {
 		bad = append(bad, fmt.Errorf("read words: of %d files only %d are used", len(files), mostFiles))
 		files = files[:mostFiles]

@@ -70,16 +70,29 @@ type stage struct {
 	now    *player.Transport
 }
 
-// allSounds are the kit, the voice and the band.
-func allSounds(rate int) player.Sounds {
-	return player.Sounds{Kit: audio.NewKit(rate), Voice: voice.New(rate), Band: audio.NewBand(rate)}
+// allSounds are the kit, the voice and the band. A folder, if one is named, has
+// recordings in place of the voice's own words; what can't be used is told.
+func (a *app) allSounds(rate int, folder string) player.Sounds {
+	v := voice.New(rate)
+	if folder != "" {
+		var bad []error
+		v, bad = v.With(os.DirFS(folder))
+		for _, err := range bad {
+			a.warn(err)
+		}
+	}
+	return player.Sounds{Kit: audio.NewKit(rate), Voice: v, Band: audio.NewBand(rate)}
 }
 
 // openStage opens the sound. It never fails: without a sound device time is
 // kept in silence, and the line's status says so.
-func (a *app) openStage(shown [2]bool, silent bool) *stage {
-	s := &stage{engine: audio.NewEngine(rate), sounds: sync.OnceValue(func() player.Sounds { return allSounds(rate) })}
-	go s.sounds()
+func (a *app) openStage(shown [2]bool, folder string, silent bool) *stage {
+	s := &stage{engine: audio.NewEngine(rate), sounds: sync.OnceValue(func() player.Sounds { return a.allSounds(rate, folder) })}
+	if folder == "" {
+		go s.sounds()
+	} else {
+		s.sounds() // before the screen, on which nothing can be told
+	}
 	levels, err := keptLevels(shown)
 	if err != nil {
 		a.warn(err)
@@ -165,7 +178,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 			return err
 		}
 	}
-	s := a.openStage(shown, silent)
+	s := a.openStage(shown, how.voice, silent)
 	defer a.closeStage(s)
 	o.Shelf, o.Sound = sh, s
 	o.Stage = func(line *player.Timeline) screen.Transport {
@@ -204,7 +217,7 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	if err != nil {
 		return err
 	}
-	s := a.openStage(shown, silent)
+	s := a.openStage(shown, how.voice, silent)
 	defer a.closeStage(s)
 	t := s.put(line, set)
 	if !silent {
@@ -232,7 +245,7 @@ func (a *app) choose(ctx context.Context) error {
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
 		return nil
 	}
-	s := a.openStage([2]bool{true, true}, false)
+	s := a.openStage([2]bool{true, true}, "", false)
 	defer a.closeStage(s)
 	err := screen.Run(ctx, screen.Options{Shelf: sh, Sound: s, Stage: func(line *player.Timeline) screen.Transport {
 		return s.put(line, player.DefaultSettings())

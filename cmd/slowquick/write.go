@@ -88,7 +88,7 @@ func (a *app) writeWAV() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			track.Sounds, track.Levels = allSounds(track.Rate), player.DefaultLevels(shown)
+			track.Sounds, track.Levels = a.allSounds(track.Rate, how.voice), player.DefaultLevels(shown)
 			if !aloud {
 				track.Sounds.Voice = nil
 			}
