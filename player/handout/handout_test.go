@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
@@ -131,4 +132,41 @@ func BenchmarkWAV(b *testing.B) {
 		seconds += float64(out.Len()) / (4 * 48000)
 	}
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-realtime")
+}
+
+// BenchmarkEverything is a track with voice, rhythm and steps.
+func BenchmarkEverything(b *testing.B) {
+	line := lantern(b)
+	levels := player.DefaultLevels([2]bool{true, true})
+	levels[player.RhythmLayer] = 0.5
+	all := player.Sounds{Kit: audio.NewKit(48000), Voice: voice.New(48000), Band: audio.NewBand(48000)}
+	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: all, Levels: levels, Rate: 48000, Bits: 16}
+	var out bytes.Buffer
+	var seconds float64
+	for b.Loop() {
+		out.Reset()
+		require.NoError(b, track.WAV(&out, line))
+		seconds += float64(out.Len()) / (4 * 48000)
+	}
+	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-realtime")
+}
+
+// TestNothingClipsAtFullLevel: with everything at full, 1 dB is left.
+func TestNothingClipsAtFullLevel(t *testing.T) {
+	line := lantern(t)
+	var levels audio.Levels
+	for i := range levels {
+		levels[i] = 1
+	}
+	all := player.Sounds{Kit: audio.NewKit(48000), Voice: voice.New(48000), Band: audio.NewBand(48000)}
+	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: all, Levels: levels, Rate: 48000, Bits: 16}
+	var out bytes.Buffer
+	require.NoError(t, track.WAV(&out, line))
+	peak := 0.0
+	for at := 44; at+1 < out.Len(); at += 2 {
+		sample := int16(uint16(out.Bytes()[at]) | uint16(out.Bytes()[at+1])<<8)
+		peak = max(peak, math.Abs(float64(sample)/32768))
+	}
+	assert.Greater(t, peak, 0.5)
+	assert.Less(t, 20*math.Log10(peak), -1.0, "dB of full scale")
 }
