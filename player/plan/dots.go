@@ -242,7 +242,7 @@ type lens struct {
 }
 
 // closest is the largest scale, in centimetres a dot.
-const closest = 3.0
+const closest = 2.0
 
 // hair is how far, in centimetres, a lens looks aside, so that what lies between
 // two dots comes onto the same one whatever the rounding.

@@ -196,10 +196,10 @@ func where(t *testing.T, cells [][]plan.Cell, text string) (column, line int) {
 	return 0, 0
 }
 
-// TestScale: a drawing is at most enlarged to 3 cm a dot, the same across and
+// TestScale: a drawing is at most enlarged to 2 cm a dot, the same across and
 // down, and stands still while a figure is danced. The usual steps of the waltz
-// go 60 cm forward, which is 20 dots or 5 lines, and 45 cm to the side, which is
-// 15 dots or 7½ columns; a mark may stand a cell beside its place.
+// go 60 cm forward, which is 30 dots or 7½ lines, and 45 cm to the side, which is
+// 22½ dots or 11¼ columns; a mark may stand a cell beside its place.
 func TestScale(t *testing.T) {
 	path := trace(t, order(waltz, "Box step"))
 	at := func(danced int, mark string) (column, line int) {
@@ -208,16 +208,16 @@ func TestScale(t *testing.T) {
 	x0, y0 := at(0, "⇑")
 	x1, y1 := at(1, "⇑")
 	x2, y2 := at(2, "⇑")
-	assert.InDelta(t, 5, y0-y1, 1)
+	assert.InDelta(t, 7.5, y0-y1, 1)
 	assert.InDelta(t, 0, x1-x0, 1)
-	assert.InDelta(t, 7.5, x2-x0, 1.5)
+	assert.InDelta(t, 11.25, x2-x0, 1.5)
 	assert.InDelta(t, y1, y2, 1)
 	x, y := at(0, "LF")
-	assert.InDelta(t, y0-5, y, 1, "where the foot goes next")
-	assert.InDelta(t, x0-1, x, 1)
+	assert.InDelta(t, float64(y0)-7.5, y, 1, "where the foot goes next")
+	assert.InDelta(t, x0-2, x, 1.5)
 	x, y = at(1, "RF")
-	assert.InDelta(t, y0-5, y, 1)
-	assert.InDelta(t, x0+8, x, 1.5)
+	assert.InDelta(t, float64(y0)-7.5, y, 1)
+	assert.InDelta(t, x0+12, x, 2)
 }
 
 // dots are the places of a partner's dots.
