@@ -99,7 +99,7 @@ func (a *app) openStage(shown [2]bool, folder string, silent bool) *stage {
 	}
 	s.shown, s.began = shown, levels
 	s.engine.SetLevels(0, levels)
-	late, err := keptLateness()
+	late, err := readKept("lateness")
 	if err != nil {
 		a.warn(err)
 	}
@@ -140,7 +140,7 @@ func (a *app) closeStage(s *stage) {
 		s.now.Close()
 	}
 	s.line.Close()
-	if levels := s.engine.Levels(); levels != s.began {
+	if levels := s.engine.Levels(); levels != s.began && keptFile("levels") != "" {
 		if err := keepLevels(levels, s.shown); err != nil {
 			a.warn(err)
 		}

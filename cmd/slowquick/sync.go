@@ -2,12 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -46,68 +42,22 @@ func (a *app) findLateness(ctx context.Context) error {
 		return failed(errors.New("there is no sound to tap with: "+problem), "")
 	}
 	output := s.line.Status().Output
-	late, keep, err := screen.Sync(ctx, screen.SyncOptions{Line: s.line, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block})
+	late, wanted, err := screen.Sync(ctx, screen.SyncOptions{Line: s.line, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block})
 	if err != nil {
 		return failed(err, "")
 	}
-	if !keep {
+	if !wanted {
 		fmt.Fprintln(a.out, "nothing was changed")
 		return nil
 	}
-	if err := keepLateness(output, late); err != nil {
+	if err := keep("lateness", map[string]float64{output: late.Seconds()}); err != nil {
 		return failed(err, "")
 	}
 	fmt.Fprintf(a.out, "%s: the screen waits %d ms for the sound\n", output, late.Milliseconds())
 	return nil
 }
 
-// latenessFile is where it is kept how late outputs are; "" where there is no
-// place for settings.
-func latenessFile() string {
-	dir, err := os.UserConfigDir()
-	if err != nil {
-		return ""
-	}
-	return filepath.Join(dir, "slowquick", "lateness.json")
-}
-
-// keptLateness is how late outputs are, in seconds, by their names.
-func keptLateness() (map[string]float64, error) {
-	text, err := os.ReadFile(latenessFile())
-	if os.IsNotExist(err) || latenessFile() == "" {
-		return nil, nil
-	}
-	kept := map[string]float64{}
-	if err == nil {
-		err = json.Unmarshal(text, &kept)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("read how late the sound is: %w", err)
-	}
-	return kept, nil
-}
-
-// latenessOf gives how late an output is, as it was kept.
-func latenessOf(kept map[string]float64) func(string) time.Duration {
+// latenessOf gives how late outputs are, in seconds by their names, as it was kept.
+func latenessOf(kept map[string]float64) func(output string) time.Duration {
 	return func(output string) time.Duration { return time.Duration(kept[output] * float64(time.Second)) }
-}
-
-func keepLateness(output string, late time.Duration) error {
-	path := latenessFile()
-	if path == "" {
-		return errors.New("keep how late the sound is: there is no folder for settings")
-	}
-	kept, _ := keptLateness() // what can't be read is written anew
-	if kept == nil {
-		kept = map[string]float64{}
-	}
-	kept[output] = late.Seconds()
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return fmt.Errorf("keep how late the sound is: %w", err)
-	}
-	err := writeWhole(path, func(w io.Writer) error { return json.NewEncoder(w).Encode(kept) })
-	if err != nil {
-		return fmt.Errorf("keep how late the sound is: %w", err)
-	}
-	return nil
 }

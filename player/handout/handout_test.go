@@ -122,25 +122,23 @@ func TestJSONTellsTheTimeline(t *testing.T) {
 
 // BenchmarkWAV reports how many times faster than it sounds a track is written.
 func BenchmarkWAV(b *testing.B) {
-	line := lantern(b)
-	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: player.DefaultLevels([2]bool{true, true}), Rate: 48000, Bits: 16}
-	var out bytes.Buffer
-	var seconds float64
-	for b.Loop() {
-		out.Reset()
-		require.NoError(b, track.WAV(&out, line))
-		seconds += float64(out.Len()) / (4 * 48000)
-	}
-	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-realtime")
+	benchmark(b, player.Sounds{Kit: audio.NewKit(48000)}, player.DefaultLevels([2]bool{true, true}))
 }
 
 // BenchmarkEverything is a track with voice, rhythm and steps.
 func BenchmarkEverything(b *testing.B) {
-	line := lantern(b)
 	levels := player.DefaultLevels([2]bool{true, true})
 	levels[player.RhythmLayer] = 0.5
-	all := player.Sounds{Kit: audio.NewKit(48000), Voice: voice.New(48000), Band: audio.NewBand(48000)}
-	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: all, Levels: levels, Rate: 48000, Bits: 16}
+	benchmark(b, everything(), levels)
+}
+
+func everything() player.Sounds {
+	return player.Sounds{Kit: audio.NewKit(48000), Voice: voice.New(48000), Band: audio.NewBand(48000)}
+}
+
+func benchmark(b *testing.B, sounds player.Sounds, levels audio.Levels) {
+	line := lantern(b)
+	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: sounds, Levels: levels, Rate: 48000, Bits: 16}
 	var out bytes.Buffer
 	var seconds float64
 	for b.Loop() {
@@ -158,8 +156,7 @@ func TestNothingClipsAtFullLevel(t *testing.T) {
 	for i := range levels {
 		levels[i] = 1
 	}
-	all := player.Sounds{Kit: audio.NewKit(48000), Voice: voice.New(48000), Band: audio.NewBand(48000)}
-	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: all, Levels: levels, Rate: 48000, Bits: 16}
+	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: everything(), Levels: levels, Rate: 48000, Bits: 16}
 	var out bytes.Buffer
 	require.NoError(t, track.WAV(&out, line))
 	peak := 0.0

@@ -144,14 +144,21 @@ func goes(strike bool, to move) func(*dance) tea.Cmd {
 	}
 }
 
-// setTempo changes the tempo; percent says to how much of the sheet's own.
-func (d *dance) setTempo(percent func(player.Moment) float64) tea.Cmd {
+// set changes how it is danced.
+func (d *dance) set(change func(*player.Settings, player.Moment)) tea.Cmd {
 	d.transport.Set(func(m player.Moment) player.Settings {
 		s := m.Settings
-		s.Percent, s.Ladder = percent(m), player.Ladder{}
+		change(&s, m)
 		return s
 	})
 	return nil
+}
+
+// setTempo changes the tempo; percent says to how much of the sheet's own.
+func (d *dance) setTempo(percent func(player.Moment) float64) tea.Cmd {
+	return d.set(func(s *player.Settings, m player.Moment) {
+		s.Percent, s.Ladder = percent(m), player.Ladder{}
+	})
 }
 
 // barsPerMinute is a tempo at a moment and that of the sheet itself.
@@ -235,12 +242,9 @@ func (d *dance) typed(msg tea.KeyMsg) tea.Cmd {
 }
 
 func (d *dance) leadIn() tea.Cmd {
-	d.transport.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
+	return d.set(func(s *player.Settings, m player.Moment) {
 		s.LeadIn = (s.LeadIn + 1) % (player.MostLeadIn + 1)
-		return s
 	})
-	return nil
 }
 
 // keepTempo ends a ladder at the tempo it has reached.
@@ -302,12 +306,9 @@ func (d *dance) repeatJoin() tea.Cmd {
 		return nil
 	}
 	d.mark, d.marked = nil, true
-	d.transport.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
+	return d.set(func(s *player.Settings, m player.Moment) {
 		s.Repeat = m.Timeline.Join(min(passage, len(m.Timeline.Score.Passages)-2))
-		return s
 	})
-	return nil
 }
 
 // gradual is the ladder that is climbed if none is typed, in per cent.
@@ -323,15 +324,12 @@ func (d *dance) gradually() tea.Cmd {
 
 // climb begins a ladder on its first rung; what is not repeated yet is the whole.
 func (d *dance) climb(l player.Ladder) tea.Cmd {
-	d.transport.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
+	return d.set(func(s *player.Settings, m player.Moment) {
 		s.Ladder = l
 		if s.Repeat.Empty() {
 			s.Repeat = player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}
 		}
-		return s
 	})
-	return nil
 }
 
 // onLadder does one thing while a ladder is climbed, and another otherwise.
@@ -346,12 +344,9 @@ func onLadder(climbing, otherwise func(*dance) tea.Cmd) func(*dance) tea.Cmd {
 
 // rung goes on from another rung of the ladder.
 func (d *dance) rung(by int) tea.Cmd {
-	d.transport.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
+	return d.set(func(s *player.Settings, m player.Moment) {
 		s.Ladder = s.Ladder.From(m.Pass, by)
-		return s
 	})
-	return nil
 }
 
 func rungUp(d *dance) tea.Cmd   { return d.rung(1) }
@@ -363,12 +358,9 @@ func (d *dance) noLadder() tea.Cmd {
 }
 
 func (d *dance) rest() tea.Cmd {
-	d.transport.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
+	return d.set(func(s *player.Settings, m player.Moment) {
 		s.Rest = (s.Rest + 1) % (player.MostLeadIn + 1)
-		return s
 	})
-	return nil
 }
 
 func (d *dance) nextSide() tea.Cmd {
@@ -380,21 +372,15 @@ func (d *dance) nextSide() tea.Cmd {
 func (d *dance) nextCount() tea.Cmd {
 	style := d.styleAt(d.event())%routine.InWords + 1
 	d.count = style
-	d.transport.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
+	return d.set(func(s *player.Settings, m player.Moment) {
 		s.Count = style
-		return s
 	})
-	return nil
 }
 
 func (d *dance) feetApart() tea.Cmd {
-	d.transport.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
+	return d.set(func(s *player.Settings, m player.Moment) {
 		s.FeetApart = !s.FeetApart
-		return s
 	})
-	return nil
 }
 
 // louder changes the levels of layers by a tenth, from none to full.
