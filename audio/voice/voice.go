@@ -15,6 +15,9 @@ import (
 	"strings"
 
 	"github.com/gopxl/beep/v2"
+	"github.com/gopxl/beep/v2/flac"
+	"github.com/gopxl/beep/v2/mp3"
+	"github.com/gopxl/beep/v2/vorbis"
 	"github.com/gopxl/beep/v2/wav"
 
 	"dance.example/slowquick/audio"
@@ -65,16 +68,47 @@ const (
 	longestWord = 2       // seconds
 )
 
-// With gives v with the words that a folder holds, each a file "one.wav", in
-// place of its own. What can't be used is told, by name, and left out.
+// decoders are the kinds of recordings, by the ends of their names.
+var decoders = map[string]func(data []byte) (beep.StreamSeekCloser, beep.Format, error){
+	".wav": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
+		if !wholeWAV(data) {
+			return nil, beep.Format{}, errors.New("no whole WAV file")
+		}
+		return wav.Decode(bytes.NewReader(data))
+	},
+	".flac": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
+		return flac.Decode(bytes.NewReader(data))
+	},
+	".ogg": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
+		return vorbis.Decode(memory{bytes.NewReader(data)})
+	},
+	".mp3": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
+		return mp3.Decode(memory{bytes.NewReader(data)})
+	},
+}
+
+// memory is a file that was read; decoders want to seek in it and to close it.
+type memory struct{ *bytes.Reader }
+
+func (memory) Close() error { return nil }
+
+// With gives v with the words that a folder holds, each a file "one.wav", or of
+// another kind (flac, ogg, mp3), in place of its own. What can't be used is told,
+// by name, and left out.
 func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 	out := &Voice{rate: v.rate, clips: map[string]clip{}}
 	maps.Copy(out.clips, v.clips)
-	files, err := fs.Glob(folder, "*.wav")
+	var files []string
+	var bad []error
+	entries, err := fs.ReadDir(folder, ".")
 	if err != nil {
 		return out, []error{fmt.Errorf("read words: %w", err)}
 	}
-	var bad []error
+	for _, e := range entries {
+		if _, ok := decoders[kind(e.Name())]; ok {
+			files = append(files, e.Name())
+		}
+	}
 	if len(files) == 0 {
 		bad = append(bad, errors.New("read words: the folder holds no recording named as a word, one.wav"))
 	}
@@ -92,6 +126,9 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 	}
 	return out, bad
 }
+
+// kind is the end of a file's name.
+func kind(file string) string { return strings.ToLower(path.Ext(file)) }
 
 // read decodes a recording and brings it to a rate. A damaged file is an error,
 // whatever the decoder makes of it.
@@ -112,10 +149,8 @@ func read(folder fs.FS, file string, rate int) (sound audio.Sound, err error) {
 		return nil, err
 	case len(data) > largestFile:
 		return nil, fmt.Errorf("larger than %d bytes", largestFile)
-	case !wholeWAV(data):
-		return nil, errors.New("no whole WAV file")
 	}
-	s, format, err := wav.Decode(bytes.NewReader(data))
+	s, format, err := decoders[kind(file)](data)
 	if err != nil {
 		return nil, err
 	}
