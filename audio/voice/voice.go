@@ -77,7 +77,11 @@ var decoders = map[string]func(data []byte) (beep.StreamSeekCloser, beep.Format,
 		return wav.Decode(bytes.NewReader(data))
 	},
 	".flac": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
-		return flac.Decode(bytes.NewReader(data))
+		bare, ok := bareFLAC(data)
+		if !ok {
+			return nil, beep.Format{}, errors.New("no whole FLAC file")
+		}
+		return flac.Decode(bytes.NewReader(bare))
 	},
 	".ogg": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
 		return vorbis.Decode(memory{bytes.NewReader(data)})
@@ -185,6 +189,27 @@ func wholeWAV(data []byte) bool {
 		at += 8 + size + size%2
 	}
 	return false
+}
+
+// bareFLAC is a FLAC file with only its first block, which tells of its stream:
+// the decoder believes the sizes that comments and tables tell (RFC 9639, section 8).
+func bareFLAC(data []byte) (bare []byte, ok bool) {
+	const last, streamInfo = 0x80, 34 // its length in bytes
+	if len(data) < 8+streamInfo || string(data[:4]) != "fLaC" || data[4]&^last != 0 || string(data[5:8]) != "\x00\x00\x22" {
+		return nil, false
+	}
+	bare = append([]byte("fLaC\x80"), data[5:8+streamInfo]...)
+	for at := 4; at+4 <= len(data); {
+		head := data[at]
+		at += 4 + int(data[at+1])<<16 + int(data[at+2])<<8 + int(data[at+3])
+		if at > len(data) {
+			return nil, false
+		}
+		if head&last != 0 {
+			return append(bare, data[at:]...), true
+		}
+	}
+	return nil, false
 }
 
 // mono is what is streamed, both channels together, up to a length.

@@ -29,7 +29,7 @@ func (h *howToDance) flags(cmd *cobra.Command) {
 	h.tempoFlag(cmd)
 	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "bars counted before the first step, 0–4")
 	cmd.Flags().StringVar(&h.side, "side", "both", "whose steps: both, leader or follower")
-	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of recordings, one.wav, and.wav …, to count with")
+	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …")
 	complete(cmd, "side", "both", "leader", "follower")
 }
 
