@@ -161,19 +161,15 @@ func (m syncing) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
 		again := newSyncing(m.o)
 		again.width, again.height = m.width, m.height
 		return again, nil
-	case key != " ":
-		return m, nil
-	}
-	switch m.phase {
-	case toClicks:
+	case key == "enter" && m.phase == toClicks: // not the space bar, which may still be tapped
 		m.phase = withClicks
 		return m, m.start(m.o.Click)
-	case toFlashes:
+	case key == "enter" && m.phase == toFlashes:
 		m.phase = withFlashes
 		return m, m.start(nil)
-	case withClicks:
+	case key == " " && m.phase == withClicks:
 		m.tap(0, now)
-	case withFlashes:
+	case key == " " && m.phase == withFlashes:
 		m.tap(1, now)
 	}
 	return m, nil
@@ -221,12 +217,12 @@ func (m syncing) View() string {
 	var texts []string
 	switch m.phase {
 	case toClicks:
-		texts = []string{"How late is the sound?", "", "Loudspeakers without a wire can be late. First you tap the space bar with clicks,",
-			"then with flashes; the first four of each are for listening.", "", "space begins the clicks"}
+		texts = []string{"How late is the sound?", "", "Loudspeakers without a wire can be late. You tap the space bar with clicks,",
+			"and then with flashes; the first four of each are to get used to them.", "", "enter begins the clicks"}
 	case withClicks:
 		texts = []string{"Tap the space bar with each click.", "", tapsText(m.offsets[0])}
 	case toFlashes:
-		texts = []string{"Now tap with each flash; there is no sound.", "", "space begins the flashes"}
+		texts = []string{"Now tap with each flash; there is no sound.", "", "enter begins the flashes"}
 	case withFlashes:
 		texts = []string{"Tap the space bar with each flash.", "", tapsText(m.offsets[1])}
 	case found:

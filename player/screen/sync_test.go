@@ -61,7 +61,7 @@ func (p *tapper) key(name string) {
 
 // tapWith taps with what begins in a second, each time so much late.
 func (p *tapper) tapWith(late time.Duration) {
-	p.key(" ")
+	p.key("enter")
 	start := time.Now().Add(time.Second)
 	for i := range 20 {
 		p.until(start.Add(time.Duration(i)*600*time.Millisecond + late))
@@ -76,9 +76,9 @@ func TestHowLateTheSoundIs(t *testing.T) {
 		e := &engine{}
 		p.model = screen.NewSyncing(screen.SyncOptions{Line: &line{time.Now()}, Engine: e, Rate: rate, Click: audio.Sound{1}})
 		p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
-		assert.Contains(t, p.model.View(), "space begins the clicks")
+		assert.Contains(t, p.model.View(), "enter begins the clicks")
 		p.tapWith(140 * time.Millisecond)
-		assert.Contains(t, p.model.View(), "space begins the flashes")
+		assert.Contains(t, p.model.View(), "enter begins the flashes")
 		p.tapWith(-20 * time.Millisecond)
 		assert.Contains(t, p.model.View(), "ms after what the screen shows.")
 		p.key("enter")
@@ -94,15 +94,15 @@ func TestTooFewTapsTellNothing(t *testing.T) {
 		p := &tapper{t: t}
 		p.model = screen.NewSyncing(screen.SyncOptions{Line: &line{time.Now()}, Engine: &engine{}, Rate: rate})
 		p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
-		p.key(" ")
+		p.key("enter")
 		p.until(time.Now().Add(14 * time.Second))
-		p.key(" ")
+		p.key("enter")
 		p.until(time.Now().Add(14 * time.Second))
 		assert.Contains(t, p.model.View(), "too few or too uneven")
 		p.key("enter")
 		assert.False(t, p.quit, "there is nothing to keep")
 		p.key("r")
-		assert.Contains(t, p.model.View(), "space begins the clicks")
+		assert.Contains(t, p.model.View(), "enter begins the clicks")
 		p.key("q")
 		assert.True(t, p.quit)
 		_, keep := screen.Synced(p.model)
