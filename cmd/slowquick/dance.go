@@ -78,7 +78,7 @@ func (a *app) allSounds(rate int, folder string) player.Sounds {
 		var bad []error
 		v, bad = v.With(os.DirFS(folder))
 		for _, err := range bad {
-			a.warn(err)
+			a.warn(fmt.Errorf("%s: %w", folder, err))
 		}
 	}
 	return player.Sounds{Kit: audio.NewKit(rate), Voice: v, Band: audio.NewBand(rate)}
