@@ -98,19 +98,20 @@ func (memory) Close() error { return nil }
 
 // With gives v with the words that a folder holds, each a file "one.wav", or of
 // another kind (flac, ogg, mp3), in place of its own. What can't be used is told,
-// by name, and left out.
+// by name, and left out; so is what is no plain file, as a link may lead out of
+// the folder and a pipe never ends.
 func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 	out := &Voice{rate: v.rate, clips: map[string]clip{}}
 	maps.Copy(out.clips, v.clips)
-	var files []string
+	var files []fs.DirEntry
 	var bad []error
 	entries, err := fs.ReadDir(folder, ".")
 	if err != nil {
 		return out, []error{fmt.Errorf("read words: %w", err)}
 	}
 	for _, e := range entries {
-		if _, ok := decoders[kind(e.Name())]; ok {
-			files = append(files, e.Name())
+		if _, ok := decoders[kind(e.Name())]; ok && !e.IsDir() {
+			files = append(files, e)
 		}
 	}
 	if len(files) == 0 {
@@ -120,13 +121,21 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 		bad = append(bad, fmt.Errorf("read words: of %d files only %d are used", len(files), mostFiles))
 		files = files[:mostFiles]
 	}
+	from := map[string]string{} // the file that a word was read of
 	for _, file := range files {
-		sound, err := read(folder, file, v.rate)
-		if err != nil {
-			bad = append(bad, fmt.Errorf("read word %s: %w", file, err))
+		name := file.Name()
+		word := strings.ToLower(strings.TrimSuffix(name, path.Ext(name)))
+		if first, again := from[word]; again {
+			bad = append(bad, fmt.Errorf("read word %s: %s has the word", name, first))
 			continue
 		}
-		out.clips[strings.ToLower(strings.TrimSuffix(file, path.Ext(file)))] = clip{sound, moment(sound, v.rate)}
+		sound, err := read(folder, file, v.rate)
+		if err != nil {
+			bad = append(bad, fmt.Errorf("read word %s: %w", name, err))
+			continue
+		}
+		from[word] = name
+		out.clips[word] = clip{sound, moment(sound, v.rate)}
 	}
 	return out, bad
 }
@@ -136,13 +145,16 @@ func kind(file string) string { return strings.ToLower(path.Ext(file)) }
 
 // read decodes a recording and brings it to a rate. A damaged file is an error,
 // whatever the decoder makes of it.
-func read(folder fs.FS, file string, rate int) (sound audio.Sound, err error) {
+func read(folder fs.FS, file fs.DirEntry, rate int) (sound audio.Sound, err error) {
 	defer func() {
 		if r := recover(); r != nil { // a damaged header lets the decoder panic
 			err = fmt.Errorf("damaged: %v", r)
 		}
 	}()
-	f, err := folder.Open(file)
+	if !file.Type().IsRegular() {
+		return nil, errors.New("no plain file")
+	}
+	f, err := folder.Open(file.Name())
 	if err != nil {
 		return nil, err
 	}
@@ -154,7 +166,7 @@ func read(folder fs.FS, file string, rate int) (sound audio.Sound, err error) {
 	case len(data) > largestFile:
 		return nil, fmt.Errorf("larger than %d bytes", largestFile)
 	}
-	s, format, err := decoders[kind(file)](data)
+	s, format, err := decoders[kind(file.Name())](data)
 	if err != nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@ package voice_test
 
 import (
 	"bytes"
+	"io/fs"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -263,6 +264,39 @@ func TestKindsOfRecordings(t *testing.T) {
 			assert.NotEqual(t, want, sound, path)
 		}
 	}
+}
+
+// TestOnlyPlainFiles are opened: a link may lead elsewhere, a pipe never ends.
+func TestOnlyPlainFiles(t *testing.T) {
+	good := file(t, make([]float64, 100), 44100)
+	folder := fstest.MapFS{
+		"elsewhere/lantern.wav": {Data: good},
+		"one.wav":               {Data: []byte("elsewhere/lantern.wav"), Mode: fs.ModeSymlink},
+		"two.wav":               {Data: good, Mode: fs.ModeNamedPipe},
+		"three.wav/four.wav":    {Data: good},
+	}
+	v, bad := voice.New(rate).With(folder)
+	assert.Equal(t, []string{"read word one.wav: no plain file", "read word two.wav: no plain file"}, told(bad))
+	assert.ElementsMatch(t, every, v.Words())
+}
+
+// TestOneFileForAWord: the first by name is used, and the others are told.
+func TestOneFileForAWord(t *testing.T) {
+	v, bad := voice.New(rate).With(fstest.MapFS{
+		"One.wav": {Data: file(t, make([]float64, 4410), 44100)},
+		"one.mp3": {},
+		"one.wav": {Data: file(t, make([]float64, 8820), 44100)},
+	})
+	assert.Equal(t, []string{"read word one.mp3: One.wav has the word", "read word one.wav: One.wav has the word"}, told(bad))
+	sound, _, _ := v.Word("one")
+	assert.InDelta(t, rate/10, len(sound), 20)
+}
+
+func told(bad []error) (list []string) {
+	for _, err := range bad {
+		list = append(list, err.Error())
+	}
+	return list
 }
 
 // FuzzRecordings: whatever a file holds, it is a word or a reason.
