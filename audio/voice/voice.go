@@ -84,10 +84,13 @@ var decoders = map[string]func(data []byte) (beep.StreamSeekCloser, beep.Format,
 		return flac.Decode(bytes.NewReader(bare))
 	},
 	".ogg": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
+		if !modestVorbis(data) {
+			return nil, beep.Format{}, errors.New("no Ogg Vorbis file")
+		}
 		return vorbis.Decode(memory{bytes.NewReader(data)})
 	},
 	".mp3": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
-		return mp3.Decode(memory{bytes.NewReader(data)})
+		return mp3.Decode(memory{bytes.NewReader(withoutTag(data))})
 	},
 }
 
@@ -222,6 +225,20 @@ func bareFLAC(data []byte) (bare []byte, ok bool) {
 		}
 	}
 	return nil, false
+}
+
+// withoutTag is what follows the tag of an MP3 file, for whose told size the decoder
+// reserves memory (ID3v2.4, section 3.1: four times seven bits).
+func withoutTag(data []byte) []byte {
+	const header = 10
+	if len(data) < header || string(data[:3]) != "ID3" {
+		return data
+	}
+	size := header
+	for i, b := range data[6:header] {
+		size += int(b&0x7f) << (21 - 7*i)
+	}
+	return data[min(size, len(data)):]
 }
 
 // mono is what is streamed, both channels together, up to a length.
