@@ -81,7 +81,11 @@ var decoders = map[string]func(data []byte) (beep.StreamSeekCloser, beep.Format,
 		if !ok {
 			return nil, beep.Format{}, errors.New("no whole FLAC file")
 		}
-		return flac.Decode(bytes.NewReader(bare))
+		s, format, err := flac.Decode(bytes.NewReader(bare))
+		if err != nil {
+			return nil, format, err
+		}
+		return &complete{s, s.Len()}, format, nil
 	},
 	".ogg": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
 		if !modestVorbis(data) {
@@ -239,6 +243,25 @@ func withoutTag(data []byte) []byte {
 		size += int(b&0x7f) << (21 - 7*i)
 	}
 	return data[min(size, len(data)):]
+}
+
+// complete streams a file that tells its length, and fails if it ends before.
+type complete struct {
+	beep.StreamSeekCloser
+	left int // frames
+}
+
+func (c *complete) Stream(out [][2]float64) (n int, ok bool) {
+	n, ok = c.StreamSeekCloser.Stream(out)
+	c.left -= n
+	return n, ok
+}
+
+func (c *complete) Err() error {
+	if err := c.StreamSeekCloser.Err(); err != nil || c.left <= 0 {
+		return err
+	}
+	return io.ErrUnexpectedEOF
 }
 
 // mono is what is streamed, both channels together, up to a length.

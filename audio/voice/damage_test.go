@@ -51,6 +51,15 @@ func TestDamagedRecordings(t *testing.T) {
 	}
 }
 
+// TestFLACCutBetweenFrames is told, though each frame that is left is whole.
+func TestFLACCutBetweenFrames(t *testing.T) {
+	whole := recording(t, "one.flac")
+	last := bytes.LastIndex(whole, []byte("\xff\xf8"))
+	require.Greater(t, last, len(whole)/2)
+	_, bad := voice.New(rate).With(fstest.MapFS{"one.flac": {Data: whole[:last]}})
+	assert.Equal(t, []string{"read word one.flac: unexpected EOF"}, told(bad))
+}
+
 // TestGreedyVorbis: what tells of more comments or codebooks than it can hold is
 // refused, although its checksums are right.
 func TestGreedyVorbis(t *testing.T) {
