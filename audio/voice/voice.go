@@ -184,7 +184,24 @@ func read(folder fs.FS, file fs.DirEntry, rate int) (sound audio.Sound, err erro
 	if s.Len() == 0 || s.Len() > longestWord*int(format.SampleRate) {
 		return nil, fmt.Errorf("%.1f s long, not up to %d", float64(s.Len())/float64(format.SampleRate), longestWord)
 	}
-	return mono(beep.Resample(resampling, format.SampleRate, beep.SampleRate(rate), s), longestWord*rate)
+	sound, err = mono(beep.Resample(resampling, format.SampleRate, beep.SampleRate(rate), s), longestWord*rate)
+	return withoutSilence(sound, rate), err
+}
+
+// withoutSilence is a sound from shortly before it is first heard. One's own
+// recordings begin when a key was pressed, and an MP3 encoder puts up to 76 ms
+// before them; a word's moment must not lie further in than a lead-in has room for.
+func withoutSilence(s audio.Sound, rate int) audio.Sound {
+	const (
+		heard = 0.01 // of the loudest sample: -40 dB, below the s of "six"
+		kept  = 0.02 // seconds before that
+	)
+	var loudest float32
+	for _, x := range s {
+		loudest = max(loudest, x, -x)
+	}
+	first := slices.IndexFunc(s, func(x float32) bool { return max(x, -x) >= heard*loudest })
+	return s[max(first-int(kept*float64(rate)), 0):]
 }
 
 // resampling is the quality of beep's resampler: 42 dB at 10 kHz, where a voice
