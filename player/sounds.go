@@ -118,6 +118,9 @@ func spoken(label string) string {
 	case "Q":
 		return "quick"
 	}
+	if label == "" || label[0] < '0' || label[0] > '9' {
+		return label // the error of a failed conversion would allocate, which the audio thread must not
+	}
 	if n, err := strconv.Atoi(label); err == nil {
 		return numberWord(n)
 	}

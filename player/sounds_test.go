@@ -182,18 +182,20 @@ func TestTheRhythmIsPlayed(t *testing.T) {
 	}
 }
 
-// TestSoundsDoNotAllocate: nor does anything else that the audio thread asks for.
+// TestSoundsDoNotAllocate: whatever the audio thread asks for, however it is counted.
 func TestSoundsDoNotAllocate(t *testing.T) {
 	s := *score(t, lanternSheet(""))
 	s.Rhythm = routine.Rhythm{Bars: 1, Strokes: []routine.Stroke{{At: 0, Instrument: "claves"}, {At: routine.Beat, Instrument: "conga"}}}
 	line := player.NewTimeline(&s)
-	set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Repeat: player.Stretch{From: line.Start, To: line.End}, Ladder: player.Ladder{Start: 70, Gain: 5, Top: 100}}
 	all := player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Band: audio.Band{"claves": {1}, "conga": {1}}}
-	c := player.NewCourse(rate, all, line, set).Start(0, line, line.Start, set)
-	buf := make([]audio.Hit, 0, 256)
-	from := int64(0)
-	assert.Zero(t, testing.AllocsPerRun(1000, func() {
-		buf = c.Hits(buf[:0], from, from+8192)
-		from += 8192
-	}))
+	for _, style := range []routine.CountStyle{routine.StyleUnset, routine.AsCounted, routine.SlowQuick, routine.InWords} {
+		set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Count: style, Repeat: player.Stretch{From: line.Start, To: line.End}, Ladder: player.Ladder{Start: 70, Gain: 5, Top: 100}}
+		c := player.NewCourse(rate, all, line, set).Start(0, line, line.Start, set)
+		buf := make([]audio.Hit, 0, 256)
+		from := int64(0)
+		assert.Zero(t, testing.AllocsPerRun(1000, func() {
+			buf = c.Hits(buf[:0], from, from+8192)
+			from += 8192
+		}), style.String())
+	}
 }
