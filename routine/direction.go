@@ -52,6 +52,11 @@ func (d Direction) Turned(t Turn) Direction {
 	return Direction(((int(d)+int(t))%directions + directions) % directions)
 }
 
+// To is the shorter turn from d to another direction, -4 to 3 eighths.
+func (d Direction) To(other Direction) Turn {
+	return (Turn(other)-Turn(d)+directions+opposite)%directions - opposite
+}
+
 // Stand is how an alignment is told.
 type Stand uint8
 

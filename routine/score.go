@@ -399,8 +399,7 @@ func (d *dancing) directions(item *Item, e *effect) (message, hint string) {
 		from, ok1 := have.only()
 		to, ok2 := needed.only()
 		if ok1 && ok2 {
-			t := Turn((int(to)-int(from)+12)%directions - 4)
-			hint = fmt.Sprintf("a turn of %s is missing", t)
+			hint = fmt.Sprintf("a turn of %s is missing", from.To(to))
 		}
 		return message, hint
 	}

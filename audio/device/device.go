@@ -22,8 +22,7 @@ type Options struct {
 	// Name is what the sound server calls the program; "Slowquick" if "".
 	Name string
 	// Late is how much later than the output says its sound is heard, as over
-	// the air: -200 ms
-	// to 1 s; nil for not at all.
+	// the air: -200 ms to 1 s; nil for not at all.
 	Late func(output string) time.Duration
 	// Silent keeps time without looking for an output.
 	Silent bool

@@ -28,8 +28,12 @@ type howToDance struct {
 func (h *howToDance) flags(cmd *cobra.Command) {
 	h.tempoFlag(cmd)
 	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "bars counted before the first step, 0–4")
-	cmd.Flags().StringVar(&h.side, "side", "both", "whose steps: both, leader or follower")
+	h.sideFlag(cmd)
 	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …")
+}
+
+func (h *howToDance) sideFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&h.side, "side", "both", "whose steps: both, leader or follower")
 	complete(cmd, "side", "both", "leader", "follower")
 }
 

@@ -291,7 +291,7 @@ func journey(path *floor.Path) []string {
 	case !known: // all that is known is told by where the leader faces
 		travel = travel.Turned(-routine.Turn(begins))
 		text := "One pass ends " + way(travel, "forward", "back", "to the right", "to the left")
-		switch turn := (routine.Turn(ends)-routine.Turn(begins)+12)%8 - 4; turn {
+		switch turn := begins.To(ends); turn {
 		case 0:
 			return []string{text + ", facing as it began."}
 		case -4:

@@ -94,7 +94,7 @@ func (d *dance) scene() plan.Scene {
 // arrangeFloor shares a window between the count and the plan.
 func (l *layout) arrangeFloor(labels []string) {
 	sides := len(l.side.partners())
-	l.lines = floorShare(l.width, l.height, sides)
+	l.lines = floorShare(l.height, sides)
 	l.countWidth = max(l.width/3, int(letterWidth*smallest*float64(l.longest))+3)
 	if l.width-l.countWidth < floorRoom {
 		l.countWidth = 2 * nameColumns
@@ -107,15 +107,10 @@ func (l *layout) arrangeFloor(labels []string) {
 }
 
 // floorShare shares out the lines of a window with the plan.
-func floorShare(width, height, sides int) share {
+func floorShare(height, sides int) share {
 	var p share
 	left := height
-	take := func(part *int, n int) {
-		if left >= n {
-			*part += n
-			left -= n
-		}
-	}
+	take := taker(&left)
 	take(&p.floor, floorLines)
 	take(&p.steps, sides)
 	take(&p.message, 1)

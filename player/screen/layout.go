@@ -116,12 +116,7 @@ func (l *layout) arrangeLetters(labels []string) {
 func shareFor(width, height, sides, least, most int) share {
 	var p share
 	left := height
-	take := func(part *int, n int) {
-		if left >= n {
-			*part += n
-			left -= n
-		}
-	}
+	take := taker(&left)
 	take(&p.labels, 1) // with the count and the feet in small letters, if there are no large ones
 	take(&p.steps, sides)
 	take(&p.message, 1)
@@ -146,6 +141,16 @@ func shareFor(width, height, sides, least, most int) share {
 	}
 	take(&p.after, min(left, 6))
 	return p
+}
+
+// taker gives parts of a window lines, as long as as many are left.
+func taker(left *int) func(part *int, n int) {
+	return func(part *int, n int) {
+		if *left >= n {
+			*part += n
+			*left -= n
+		}
+	}
 }
 
 // draw draws the texts.

@@ -110,7 +110,7 @@ func (p *Path) Summary() string {
 	words := [4]string{"forward", "back", "to the right", "to the left"}
 	way := p.Travel()
 	ends := "ends facing as it began"
-	if t := (routine.Turn(end)-routine.Turn(start)+12)%8 - 4; t != 0 {
+	if t := start.To(end); t != 0 {
 		ends = "ends turned " + t.String()
 	}
 	if p.Score.Dance.Travels {

@@ -50,6 +50,20 @@ func usual(ps routine.PositionSet) Place {
 	return polar(float64(r.Usual), r.UsualBearing)
 }
 
+// every reports whether something holds of each of some positions. Of a set that
+// says nothing, nothing holds.
+func every(ps routine.PositionSet, holds func(routine.Region) bool) bool {
+	if ps.Unknown() {
+		return false
+	}
+	for rest := ps; rest != 0; rest &= rest - 1 {
+		if !holds(first(rest).Region()) {
+			return false
+		}
+	}
+	return true
+}
+
 // first is the first of some positions.
 func first(ps routine.PositionSet) routine.Position {
 	return routine.Position(bits.TrailingZeros32(uint32(ps)))

@@ -192,10 +192,8 @@ func (t *tracer) holding(named routine.PositionSet, c *Couple) routine.PositionS
 // lasting are the positions that last while the couple steps: those that hold
 // the bodies. Who is outside partner may come in line.
 func lasting(ps routine.PositionSet) routine.PositionSet {
-	for rest := ps; rest != 0; rest &= rest - 1 {
-		if ps.Unknown() || !first(rest).Region().Body {
-			return 0
-		}
+	if !every(ps, func(r routine.Region) bool { return r.Body }) {
+		return 0
 	}
 	if ps.Has(routine.OutsidePartner) {
 		ps |= 1 << routine.Closed
@@ -209,12 +207,7 @@ func inV(p *routine.Passage, index int) bool {
 	if index >= 0 && p.Held[index] != 0 {
 		positions = p.Held[index]
 	}
-	for rest := positions; rest != 0; rest &= rest - 1 {
-		if positions.Unknown() || !first(rest).Region().V {
-			return false
-		}
-	}
-	return true
+	return every(positions, func(r routine.Region) bool { return r.V })
 }
 
 // openEnd is the direction of the open end of a V: midway between those that
@@ -278,12 +271,7 @@ func nearestPass(before, after *Couple) float64 {
 }
 
 func holdsHands(ps routine.PositionSet) bool {
-	for rest := ps; rest != 0; rest &= rest - 1 {
-		if ps.Unknown() || !first(rest).Region().Hands {
-			return false
-		}
-	}
-	return true
+	return every(ps, func(r routine.Region) bool { return r.Hands })
 }
 
 // step dances one partner's part of a row.
@@ -312,7 +300,7 @@ func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine
 func together(before, after *Couple) float64 {
 	var turn [2]routine.Turn
 	for q := range turn {
-		turn[q] = (routine.Turn(after[q].Facing)-routine.Turn(before[q].Facing)+12)%8 - 4
+		turn[q] = before[q].Facing.To(after[q].Facing)
 	}
 	if turn[0] != turn[1] || turn[0] == 0 {
 		return 0
@@ -354,7 +342,8 @@ func (t *tracer) fit(ps routine.PositionSet) {
 	t.pool = last + 1
 }
 
-// settled is how near to where they usually are in a hold partners come, who are at a place, can go a reach, and have to come into the hold.
+// settled is how near to where they usually are in a hold partners come, who
+// are at a place, can go a reach, and have to come into the hold.
 func settled(at, into, home Place, reach float64) Place {
 	if home.Distance(at) <= reach {
 		return home
