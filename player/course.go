@@ -93,7 +93,7 @@ type leg struct {
 	origin float64       // second of tempo at from; of a leg that stands, the one it stands at
 	first  routine.Beats // the first beat that may sound in it
 	last   routine.Beats // the beat before which it ends, the first time through
-	opens  routine.Beats // of a lead-in: the beat it is at while the voice takes breath; if 0, none
+	breath bool          // a lead-in before whose first beat the voice takes breath: it is at that beat already
 	repeat Stretch       // what follows then; empty if the leg ends
 	pass   int           // pass at from
 	strike bool          // standing, sounds the event it stands on
@@ -130,8 +130,8 @@ func (c *Course) At(frame float64) Moment {
 		k := l.passAt(c.rate, frame)
 		m.Pass += k
 		switch m.Beat = min(l.beat(c.rate, k, frame), l.end(k)-1); {
-		case l.state == LeadIn && l.opens != 0:
-			m.Beat = max(m.Beat, l.opens)
+		case l.breath:
+			m.Beat = max(m.Beat, l.first)
 		case l.resting(c.rate, k, frame):
 			m.State = LeadIn
 			m.Beat = min(m.Beat, l.repeat.From-1)
@@ -475,14 +475,14 @@ type place struct {
 	seconds float64       // of tempo
 	first   routine.Beats // the first beat not heard yet
 	begins  routine.Beats // of a lead-in: the beat of the first step
-	opens   routine.Beats // as of a leg
+	breath  bool          // as of a leg
 	pass    int
 }
 
 // placeAt is where the couple is on a frame before which all has been heard.
 func (c *Course) placeAt(frame int64) place {
 	l := c.legAt(float64(frame))
-	p := place{state: l.state, line: l.line, tempo: l.tempo, pass: l.pass, first: l.first, seconds: l.origin, begins: l.last, opens: l.opens}
+	p := place{state: l.state, line: l.line, tempo: l.tempo, pass: l.pass, first: l.first, seconds: l.origin, begins: l.last}
 	if l.standing() {
 		return p
 	}
@@ -523,7 +523,7 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 	at := float64(frame)
 	switch p.state {
 	case LeadIn:
-		lead := leg{from: at, cut: math.Inf(1), state: LeadIn, line: p.line, set: set, tempo: p.tempo, origin: p.seconds, first: p.first, last: p.begins, opens: p.opens, pass: p.pass}
+		lead := leg{from: at, cut: math.Inf(1), state: LeadIn, line: p.line, set: set, tempo: p.tempo, origin: p.seconds, first: p.first, last: p.begins, breath: p.breath, pass: p.pass}
 		return append([]leg{lead}, c.dance(lead.ends(c.rate), p.line, p.begins, p.line.tempo.seconds(p.begins), set, p.pass)...)
 	case Dancing:
 		return c.dance(at, p.line, p.first, p.seconds, set, p.pass)
@@ -557,7 +557,7 @@ func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Sett
 	p.seconds = p.tempo.seconds(p.first)
 	if c.sounds.Voice != nil {
 		p.seconds -= breath * set.percent(0) / 100
-		p.opens = p.first
+		p.breath = true
 	}
 	return c.from(frame, c.goOn(frame, p, set)...)
 }

@@ -93,6 +93,23 @@ func TestTheLeadInIsSaid(t *testing.T) {
 	assert.Equal(t, []string{"two", "three", "four", "one", "two", "three", "four", "one"}, words[:8], "the first step is on 2")
 }
 
+// TestTheVoiceTakesBreath: before its first word the lead-in is at its first beat,
+// whichever that is, and goes on from there.
+func TestTheVoiceTakesBreath(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, LeadIn: 1}
+	course := player.NewCourse(rate, player.Sounds{Voice: newSpeaker()}, line, set)
+	for first := range routine.Beats(4) {
+		c := course.Start(0, line, (first+4)*routine.Beat, set)
+		// A frame after each beat, as the place between two is rounded down.
+		for frame, beat := range map[float64]routine.Beats{0: 0, 7679: 0, 7681: 0, 7681 + 24000: 1, 7681 + 3*24000: 3} {
+			m := c.At(frame)
+			assert.Equal(t, player.LeadIn, m.State)
+			assert.Equal(t, first+beat, m.Beat/routine.Beat, "frame %v", frame)
+		}
+	}
+}
+
 // TestWordsAtAnyBufferSize: hits asked for in pieces are the hits asked for at once.
 func TestWordsAtAnyBufferSize(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))

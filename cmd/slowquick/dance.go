@@ -24,8 +24,8 @@ func (a *app) dance() *cobra.Command {
 		Use:   "dance SHEET",
 		Short: "Count, sound and show a routine in time",
 		Long: `Dance plays a sheet: the count large on the screen, both partners' steps, and
-a click for every beat and step. The sheet is watched: save it while you dance,
-and the next bar is danced as it stands then.
+a voice, clicks and the dance's rhythm, each as loud as you like. The sheet is
+watched: save it while you dance, and the next bar is danced as it stands then.
 
 Without a terminal, or with --plain, it prints a line for each step in time.
 
@@ -70,24 +70,30 @@ type stage struct {
 	now    *player.Transport
 }
 
-// allSounds are the kit, the voice and the band. A folder, if one is named, has
-// recordings in place of the voice's own words; what can't be used is told.
-func (a *app) allSounds(rate int, folder string) player.Sounds {
+// voice is the one that counts. A folder, if one is named, has recordings in
+// place of its own words; what can't be used is told.
+func (a *app) voice(rate int, folder string) *voice.Voice {
 	v := voice.New(rate)
-	if folder != "" {
-		var bad []error
-		v, bad = v.With(os.DirFS(folder))
-		for _, err := range bad {
-			a.warn(fmt.Errorf("%s: %w", folder, err))
-		}
+	if folder == "" {
+		return v
 	}
-	return player.Sounds{Kit: audio.NewKit(rate), Voice: v, Band: audio.NewBand(rate)}
+	v, bad := v.With(os.DirFS(folder))
+	for _, err := range bad {
+		a.warn(fmt.Errorf("%s: %w", folder, err))
+	}
+	return v
 }
 
 // openStage opens the sound. It never fails: without a sound device time is
 // kept in silence, and the line's status says so.
 func (a *app) openStage(shown [2]bool, folder string, silent bool) *stage {
-	s := &stage{engine: audio.NewEngine(rate), sounds: sync.OnceValue(func() player.Sounds { return a.allSounds(rate, folder) })}
+	s := &stage{engine: audio.NewEngine(rate)}
+	s.sounds = sync.OnceValue(func() player.Sounds {
+		if silent {
+			return player.Sounds{Kit: audio.NewKit(rate)}
+		}
+		return player.Sounds{Kit: audio.NewKit(rate), Voice: a.voice(rate, folder), Band: audio.NewBand(rate)}
+	})
 	if folder == "" {
 		go s.sounds()
 	} else {

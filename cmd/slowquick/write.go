@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/plan"
@@ -88,12 +89,12 @@ func (a *app) writeWAV() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			track.Sounds, track.Levels = a.allSounds(track.Rate, how.voice), player.DefaultLevels(shown)
-			if !aloud {
-				track.Sounds.Voice = nil
+			track.Sounds, track.Levels = player.Sounds{Kit: audio.NewKit(track.Rate)}, player.DefaultLevels(shown)
+			if aloud {
+				track.Sounds.Voice = a.voice(track.Rate, how.voice)
 			}
 			if rhythm {
-				track.Levels[player.RhythmLayer] = rhythmLevel
+				track.Sounds.Band, track.Levels[player.RhythmLayer] = audio.NewBand(track.Rate), rhythmLevel
 			}
 			return a.writeTo(to, func(w io.Writer) error { return track.WAV(w, line) })
 		},
@@ -168,8 +169,7 @@ func (a *app) writePlan() *cobra.Command {
 		},
 	}
 	to.flags(cmd)
-	cmd.Flags().StringVar(&how.side, "side", "both", "whose steps: both, leader or follower")
-	complete(cmd, "side", "both", "leader", "follower")
+	how.sideFlag(cmd)
 	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from: behind the leader, opposite, or above")
 	complete(cmd, "view", views[:]...)
 	return cmd
