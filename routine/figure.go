@@ -18,8 +18,9 @@ type Figure struct {
 	End      Beats // where the time of the last row ends
 	At       Span  // the heading
 
-	unplaced bool // its counts can't be read, so its length is not known
-	doubtful bool // something is wrong with its counts, so its place in the bar can't be judged
+	unplaced bool   // its counts can't be read, so its length is not known
+	doubtful bool   // something is wrong with its counts, so its place in the bar can't be judged
+	whole    effect // of all its rows; set when the figure is checked
 	text     figureText
 }
 

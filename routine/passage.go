@@ -30,6 +30,14 @@ type effect struct {
 	contradicted bool
 }
 
+// effect is that of rows from up to to of a figure that has been checked.
+func (f *Figure) effect(from, to int) effect {
+	if from == 0 && to == len(f.Rows) {
+		return f.whole
+	}
+	return effectOf(f, from, to, nil)
+}
+
 // walker goes through the rows of one figure and tells what is wrong there.
 type walker struct {
 	fig    *Figure

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"strconv"
-	"strings"
 )
 
 // Score is a routine danced through: every figure on its exact beat.
@@ -46,6 +45,7 @@ type Passage struct {
 
 	facings facings // all pairs that the couple may begin in
 	moved   effect
+	left    couple // as it leaves the couple, any corner taken
 }
 
 // Couple is how two partners stand.
@@ -90,7 +90,7 @@ func (c *checker) report(code Code, at Span, message, hint string, related ...Re
 // figures checks every figure of the sheet by itself.
 func (c *checker) figures() {
 	for _, fig := range c.sheet.Figures {
-		effectOf(fig, 0, len(fig.Rows), c.report)
+		fig.whole = effectOf(fig, 0, len(fig.Rows), c.report)
 	}
 }
 
@@ -152,6 +152,9 @@ func (c *checker) tempo(first, last Tempo, at stretch) {
 
 // resolve finds an item's figure and the rows of it that are danced.
 func (c *checker) resolve(item *Item) {
+	if item.Figure != nil {
+		return
+	}
 	s := c.sheet
 	key := Key(item.Name)
 	item.Figure = s.byKey[key]
@@ -215,7 +218,7 @@ type dancing struct {
 // item dances one item as often as it says.
 func (d *dancing) item(index int, item *Item) {
 	fig := item.Figure
-	e := effectOf(fig, item.From, item.To, nil)
+	e := fig.effect(item.From, item.To)
 	if item.Ends != 0 {
 		e.after.positions, e.stays = item.Ends, false
 	}
@@ -231,7 +234,7 @@ func (d *dancing) item(index int, item *Item) {
 		start := d.begin(item)
 		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
 			End: start + fig.Length(item.From, item.To), Begins: begins.shown(), Ends: d.now.positions, Held: e.held,
-			Corners: d.corners, Joined: !d.broken, facings: begins.facings, moved: e}
+			Corners: d.corners, Joined: !d.broken, facings: begins.facings, moved: e, left: d.now}
 		d.out.Passages = append(d.out.Passages, p)
 		d.out.End = p.End
 		d.previous, d.placed = item, !fig.unplaced && !fig.doubtful
@@ -241,6 +244,7 @@ func (d *dancing) item(index int, item *Item) {
 	if item.Corner {
 		d.corners++
 		d.now.facings = d.now.facings.turned(Leader, CornerTurn).turned(Follower, CornerTurn)
+		d.out.Passages[len(d.out.Passages)-1].left = d.now
 	}
 }
 
@@ -278,46 +282,20 @@ func (s *Score) settle() {
 // begin finds the beat on which a passage begins, and reports a bar that the
 // one before leaves open.
 func (d *dancing) begin(item *Item) Beats {
-	fig, bar := item.Figure, d.sheet.Dance.Metre.Bar()
-	upbeat := fig.upbeat(item.From)
+	fig := item.Figure
 	if !d.began {
 		d.began = true
-		d.out.Start = floorMod(Beats(d.sheet.Dance.Begins-1)*Beat-upbeat, bar)
-		if !fig.Floating {
-			d.out.Start = floorMod(fig.Rows[item.From].At, bar)
-		}
+		d.out.Start = fig.start(d.sheet.Dance, item.From)
 		return d.out.Start
 	}
 	last := &d.out.Passages[len(d.out.Passages)-1]
-	if fig.Floating {
-		last.shorten(upbeat)
-		return last.End
-	}
-	gap := floorMod(fig.Rows[item.From].At-last.End, bar)
-	if splits := fig.Rows[item.From].Count.splits(); splits && bar-gap < Beat && last.shorten(bar-gap) {
-		return last.End // an upbeat takes its time from the step before
-	} else if late := splits && gap < Beat; gap != 0 && !late && d.placed && !fig.doubtful && d.previous != nil && d.sheet.danceKnown { // a late start lengthens that step
-		ends := countAt(last.End-1, d.sheet.Dance)
-		d.add("bar-not-full", item.name, fmt.Sprintf("%s ends with count %s, but %s begins on %s: %s beats are not filled",
-			d.previous.Name, ends, item.Name, fig.Rows[item.From].Count, gap),
-			"begin where the bar stopped, hold the last step (a held count: "+ends+"-"+countAt(last.End+gap-1, d.sheet.Dance)+"), or dance what fills the bar")
+	gap, open := fig.gap(item.From, last.End, last.End-last.At(last.To-1), d.sheet.Dance.Metre.Bar())
+	if open && d.placed && !fig.doubtful && d.previous != nil && d.sheet.danceKnown {
+		f := openBar(d.previous.Name, item.Name, last.End, gap, fig.Rows[item.From].Count, d.sheet.Dance)
+		d.add(f.Code, item.name, f.Message, f.Hint)
 	}
 	last.End += gap
 	return last.End
-}
-
-// upbeat is the time of the counts between two beats with which a figure that
-// can begin anywhere begins: they take it from the step before.
-func (f *Figure) upbeat(from int) Beats {
-	if !f.Floating || from > 0 {
-		return 0
-	}
-	for _, r := range f.Rows {
-		if !r.Count.splits() {
-			return r.At
-		}
-	}
-	return 0
 }
 
 // shorten takes some time from the passage's last step, if that is longer.
@@ -343,80 +321,26 @@ func (d *dancing) join(item *Item, e *effect) {
 		}
 		d.now = e.needs
 		if faces := d.sheet.Faces; faces != nil {
-			narrowed := d.now.facings.where(Leader, setOf(int(faces.Direction())))
-			if narrowed == 0 {
-				d.add("join-direction", item.name, fmt.Sprintf("the sheet starts facing %s, but %s begins %s", faces.To, item.Name, facingText(e.needs.facings.of(Leader))), "change \"faces\" at the top of the sheet")
-			} else {
+			from := anyFacings.where(Leader, setOf(int(faces.Direction())))
+			if narrowed := d.now.facings & from; narrowed != 0 {
 				d.now.facings = narrowed
+			} else {
+				f := startsOtherwise(from, item.Name, e)
+				d.add(f.Code, item.name, f.Message, f.Hint)
 			}
 		}
 		return
 	}
-	before := "after " + d.previous.Name
 	at := Related{d.src.span(d.previous.name.from, d.previous.name.to), "the figure before"}
-	var left, needed []string
-	for _, p := range Partners() {
-		if d.now.free[p].overlaps(e.needs.free[p]) {
-			d.now.free[p] &= e.needs.free[p]
-			continue
-		}
-		left = append(left, fmt.Sprintf("the %s's %s is free", p, d.now.free[p].only()))
-		needed = append(needed, fmt.Sprintf("the %s", e.needs.free[p].only()))
-		d.now.free[p] = e.needs.free[p]
+	m := meet(d.now, e)
+	for _, f := range m.findings(d.previous.Name, item.Name) {
+		d.add(f.Code, item.name, f.Message, f.Hint, at)
 	}
-	if len(left) > 0 {
-		d.add("join-foot", item.name, fmt.Sprintf("%s %s, but %s begins with %s", before, strings.Join(left, " and "), item.Name, strings.Join(needed, " and ")),
-			"a figure between them that ends on the other foot", at)
+	if !m.position {
+		d.out.Passages[len(d.out.Passages)-1].Ends = m.agreed.positions
 	}
-	positions := d.now.positions & e.needs.positions
-	if last := &d.out.Passages[len(d.out.Passages)-1]; positions != 0 {
-		last.Ends = positions
-	} else {
-		d.broken = true
-		d.add("join-position", item.name, fmt.Sprintf("%s the couple is in %s, but %s begins in %s", before, d.now.positions, item.Name, e.needs.positions),
-			"a figure between them that leads there; or, if the hold is changed on the last step, \"- ends: "+e.needs.positions.Positions()[0].String()+"\" below the item before", at)
-		positions = e.needs.positions
-		d.now.facings = anyFacings.apart(positions.difference()).where(Leader, d.now.facings.of(Leader))
-	}
-	facings := (d.now.facings & e.needs.facings).apart(positions.difference())
-	if facings == 0 {
-		message, hint := d.directions(item, e)
-		d.add("join-direction", item.name, before+" "+message, hint, at)
-		d.broken = true
-		facings = e.needs.facings
-	}
-	d.now.positions, d.now.facings = positions, facings
-}
-
-// directions says which partner faces otherwise than the next figure needs.
-func (d *dancing) directions(item *Item, e *effect) (message, hint string) {
-	for _, p := range Partners() {
-		have, needed := d.now.facings.of(p), e.needs.facings.of(p)
-		if have&needed != 0 {
-			continue
-		}
-		message = fmt.Sprintf("the %s is %s, but %s begins %s", p, facingText(have), item.Name, facingText(needed))
-		from, ok1 := have.only()
-		to, ok2 := needed.only()
-		if ok1 && ok2 {
-			hint = fmt.Sprintf("a turn of %s is missing", from.To(to))
-		}
-		return message, hint
-	}
-	return fmt.Sprintf("%s, but %s begins otherwise", standing(d.now.facings), item.Name), ""
-}
-
-func facingText(ds directionSet) string {
-	var names []string
-	for dir := range Direction(directions) {
-		if ds.has(dir) {
-			names = append(names, dir.String())
-		}
-	}
-	if len(names) == directions {
-		return "facing anywhere"
-	}
-	return "facing " + strings.Join(names, " or ")
+	d.broken = d.broken || m.position || m.direction
+	d.now = m.agreed
 }
 
 // close warns of a routine that stops within a bar.
@@ -456,7 +380,7 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 		return out
 	}
 	item := Item{Name: f.Name, Figure: f, To: len(f.Rows), Times: 1, At: f.At}
-	e := effectOf(f, 0, item.To, nil)
+	e := f.effect(0, item.To)
 	begins := e.needs
 	if narrowed := begins.positions & from; narrowed != 0 {
 		begins.positions = narrowed
@@ -469,6 +393,26 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 		Ends: e.apply(begins).positions, Held: e.held, facings: begins.facings, moved: e}}
 	out.settle()
 	return out
+}
+
+// InOrder is a score in which figures of d are danced one after the other, the
+// leader facing as said, or, if nil, as they begin; and what is found in it. The
+// findings have no places.
+func InOrder(d *Dance, faces *Alignment, figs ...*Figure) (*Score, []Finding) {
+	s := &Sheet{Dance: d, Faces: faces, Stride: d.Stride, Rhythm: d.Rhythm, Tempo: d.Tempo(), src: newSource(nil), danceKnown: true}
+	for _, f := range figs {
+		s.Order = append(s.Order, Item{Name: f.Name, Figure: f, To: len(f.Rows), Times: 1})
+	}
+	c := checker{findings: &findings{src: s.src}, sheet: s}
+	score := c.score()
+	return score, c.list
+}
+
+// After is the moment after a passage, as it was found to leave the couple.
+func (s *Score) After(passage int) Moment {
+	p := &s.Passages[passage]
+	end := p.Start + p.Figure.Length(p.From, p.To)
+	return Moment{couple: p.left, at: floorMod(end, s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
 }
 
 // ReadChapter reads a sheet that defines its own dance, with every figure checked.

@@ -1,0 +1,218 @@
+package routine
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Moment is what is known of a couple where one figure ends and another may
+// begin: which feet are free, how the partners hold each other and face, and how
+// far the bar is danced. The zero Moment is that before anything is danced.
+// Moments can be compared.
+type Moment struct {
+	couple couple
+	at     Beats // from the first of a bar, less than a bar
+	last   Beats // the length of the last step; 0 before the first
+	begun  bool
+}
+
+// Opening is the moment before anything is danced, with the leader facing a.
+func Opening(a Alignment) Moment {
+	return Moment{couple: couple{facings: anyFacings.where(Leader, setOf(int(a.Direction())))}}
+}
+
+// Into is how far into its bar m is.
+func (m Moment) Into() Beats { return m.at }
+
+// Couple is what is known of the couple.
+func (m Moment) Couple() Couple {
+	c := m.couple.shown()
+	c.Facing = m.couple.facings.likely(false)
+	return c
+}
+
+// Turned is m with the couple, as it stands, turned.
+func (m Moment) Turned(t Turn) Moment {
+	m.couple.facings = m.couple.facings.turned(Leader, t).turned(Follower, t)
+	return m
+}
+
+// Then is the moment after a figure of d is danced whole from m, how long that
+// takes from m on, and what keeps the figure from being danced there. Of the
+// places on the floor it knows nothing.
+func (m Moment) Then(d *Dance, fig *Figure) (after Moment, takes Beats, parted []Finding) {
+	e := fig.effect(0, len(fig.Rows))
+	agreed, bar := e.needs, d.Metre.Bar()
+	start, length := fig.start(d, 0), fig.Length(0, len(fig.Rows))
+	takes = length
+	switch {
+	case m.begun:
+		meeting := meet(m.couple, &e)
+		agreed = meeting.agreed
+		parted = meeting.findings("this", fig.Name)
+		gap, open := fig.gap(0, m.at, m.last, bar)
+		if open {
+			parted = append(parted, openBar("this", fig.Name, m.at, gap, fig.Rows[0].Count, d))
+		}
+		start, takes = m.at+gap, gap+length
+	case m.couple.facings != 0:
+		if agreed.facings &= m.couple.facings; agreed.facings == 0 {
+			parted = append(parted, startsOtherwise(m.couple.facings, fig.Name, &e))
+			agreed.facings = e.needs.facings
+		}
+	}
+	return Moment{
+		couple: e.apply(agreed),
+		at:     floorMod(start+length, bar),
+		last:   fig.Length(len(fig.Rows)-1, len(fig.Rows)),
+		begun:  true,
+	}, takes, parted
+}
+
+// meeting compares what one figure leaves with what the next needs.
+type meeting struct {
+	left, needs couple
+	feet        [2]bool // whose free foot is another one
+	position    bool    // the positions differ
+	direction   bool    // somebody faces otherwise
+	// agreed is the couple that begins the next figure, where they differ as it needs.
+	agreed couple
+}
+
+func meet(left couple, e *effect) meeting {
+	m := meeting{left: left, needs: e.needs, agreed: left}
+	for _, p := range Partners() {
+		if m.feet[p] = !left.free[p].overlaps(e.needs.free[p]); m.feet[p] {
+			m.agreed.free[p] = e.needs.free[p]
+		} else {
+			m.agreed.free[p] &= e.needs.free[p]
+		}
+	}
+	if m.agreed.positions = left.positions & e.needs.positions; m.agreed.positions == 0 {
+		m.position = true
+		m.agreed.positions = e.needs.positions
+		m.left.facings = anyFacings.apart(e.needs.positions.difference()).where(Leader, left.facings.of(Leader))
+	}
+	m.agreed.facings = (m.left.facings & e.needs.facings).apart(m.agreed.positions.difference())
+	if m.agreed.facings == 0 {
+		m.direction = true
+		m.agreed.facings = e.needs.facings
+	}
+	return m
+}
+
+// findings tells what parts two figures, without places in a sheet.
+func (m *meeting) findings(before, next string) (list []Finding) {
+	add := func(code Code, message, hint string) {
+		list = append(list, Finding{Code: code, Severity: explanations[code].Severity, Message: "after " + before + " " + message, Hint: hint})
+	}
+	var left, needed []string
+	for _, p := range Partners() {
+		if m.feet[p] {
+			left = append(left, fmt.Sprintf("the %s's %s is free", p, m.left.free[p].only()))
+			needed = append(needed, fmt.Sprintf("the %s", m.needs.free[p].only()))
+		}
+	}
+	if len(left) > 0 {
+		add("join-foot", fmt.Sprintf("%s, but %s begins with %s", strings.Join(left, " and "), next, strings.Join(needed, " and ")),
+			"a figure between them that ends on the other foot")
+	}
+	if m.position {
+		add("join-position", fmt.Sprintf("the couple is in %s, but %s begins in %s", m.left.positions, next, m.needs.positions),
+			"a figure between them that leads there; or, if the hold is changed on the last step, \"- ends: "+m.needs.positions.Positions()[0].String()+"\" below the item before")
+	}
+	if m.direction {
+		message, hint := m.directions(next)
+		add("join-direction", message, hint)
+	}
+	return list
+}
+
+// directions says which partner faces otherwise than the next figure needs.
+func (m *meeting) directions(next string) (message, hint string) {
+	for _, p := range Partners() {
+		have, needed := m.left.facings.of(p), m.needs.facings.of(p)
+		if have&needed != 0 {
+			continue
+		}
+		message = fmt.Sprintf("the %s is %s, but %s begins %s", p, facingText(have), next, facingText(needed))
+		from, ok1 := have.only()
+		to, ok2 := needed.only()
+		if ok1 && ok2 {
+			hint = fmt.Sprintf("a turn of %s is missing", from.To(to))
+		}
+		return message, hint
+	}
+	return fmt.Sprintf("%s, but %s begins otherwise", standing(m.left.facings), next), ""
+}
+
+func facingText(ds directionSet) string {
+	var names []string
+	for dir := range Direction(directions) {
+		if ds.has(dir) {
+			names = append(names, dir.String())
+		}
+	}
+	if len(names) == directions {
+		return "facing anywhere"
+	}
+	return "facing " + strings.Join(names, " or ")
+}
+
+// startsOtherwise tells of a first figure that can't begin as the sheet says.
+func startsOtherwise(faces facings, first string, e *effect) Finding {
+	return Finding{Code: "join-direction", Severity: explanations["join-direction"].Severity,
+		Message: fmt.Sprintf("the sheet starts %s, but %s begins %s", facingText(faces.of(Leader)), first, facingText(e.needs.facings.of(Leader))),
+		Hint:    "change \"faces\" at the top of the sheet"}
+}
+
+// openBar tells of a bar that is not filled: gap beats from at on.
+func openBar(before, next string, at, gap Beats, first Count, d *Dance) Finding {
+	ends := countAt(at-1, d)
+	return Finding{Code: "bar-not-full", Severity: explanations["bar-not-full"].Severity,
+		Message: fmt.Sprintf("%s ends with count %s, but %s begins on %s: %s beats are not filled", before, ends, next, first, gap),
+		Hint: "begin where the bar stopped, hold the last step (a held count: " + ends + "-" + countAt(at+gap-1, d) +
+			"), or dance what fills the bar"}
+}
+
+// start is the beat on which rows from one on are begun by a couple that dances
+// nothing before.
+func (f *Figure) start(d *Dance, from int) Beats {
+	if f.Floating {
+		return floorMod(Beats(d.Begins-1)*Beat-f.upbeat(from), d.Metre.Bar())
+	}
+	return floorMod(f.Rows[from].At, d.Metre.Bar())
+}
+
+// gap is the time that passes between the end of the figure before, at, whose
+// last step is that long, and row from: less than nothing where an upbeat takes
+// its time from that step. Open says that it should be filled.
+func (f *Figure) gap(from int, at, last, bar Beats) (gap Beats, open bool) {
+	if f.Floating {
+		if up := f.upbeat(from); up < last {
+			return -up, false
+		}
+		return 0, false
+	}
+	gap = floorMod(f.Rows[from].At-at, bar)
+	splits := f.Rows[from].Count.splits()
+	if splits && bar-gap < Beat && bar-gap < last {
+		return gap - bar, false
+	}
+	late := splits && gap < Beat // a late start lengthens the step before
+	return gap, gap != 0 && !late
+}
+
+// upbeat is the time of the counts between two beats with which a figure that
+// can begin anywhere begins: they take it from the step before.
+func (f *Figure) upbeat(from int) Beats {
+	if !f.Floating || from > 0 {
+		return 0
+	}
+	for _, r := range f.Rows {
+		if !r.Count.splits() {
+			return r.At
+		}
+	}
+	return 0
+}
