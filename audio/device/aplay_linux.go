@@ -37,7 +37,8 @@ type aplay struct {
 }
 
 const (
-	aplayChunk = 128 // frames
+	aplayDevice = "default" // ALSA's name of what it plays on
+	aplayChunk  = 128       // frames
 	// aplayPipe is the size in bytes of the pipe, the least that Linux
 	// allows; the usual 64 KiB would hold a third of a second.
 	aplayPipe = 4096
@@ -59,6 +60,7 @@ const (
 )
 
 func openAplay(ctx context.Context, f *feed, rate int, _ Options) (output, error) {
+	f.plays(Device{Name: aplayDevice})
 	a, err := startAplay(f, rate)
 	if err != nil {
 		return nil, &failure{"aplay does not start", err}
@@ -104,7 +106,7 @@ func startAplay(f *feed, rate int) (*aplay, error) {
 		started: make(chan struct{}),
 		ended:   make(chan struct{}),
 	}
-	a.cmd = exec.Command("aplay", "-q", "-D", "default", "-t", "raw", "-f", "FLOAT_LE",
+	a.cmd = exec.Command("aplay", "-q", "-D", aplayDevice, "-t", "raw", "-f", "FLOAT_LE",
 		"-r", strconv.Itoa(rate), "-c", "2",
 		"--buffer-time="+strconv.Itoa(int(aplayBuffer.Microseconds())), "--period-time=10000", "-")
 	var said head // kept off the terminal

@@ -10,6 +10,7 @@ package device
 import (
 	"context"
 	"errors"
+	"strings"
 	"time"
 )
 
@@ -22,8 +23,11 @@ type Options struct {
 	// Name is what the sound server calls the program; "Slowquick" if "".
 	Name string
 	// Late is how much later than the output says its sound is heard, as over
-	// the air: -200 ms to 1 s; nil for not at all.
-	Late func(output string) time.Duration
+	// the air: -200 ms to 1 s; nil for not at all. It is asked with each frame
+	// of the screen and must not wait.
+	Late func(Status) time.Duration
+	// Describe asks also what people call the device that plays.
+	Describe bool
 	// Silent keeps time without looking for an output.
 	Silent bool
 }
@@ -42,8 +46,26 @@ func (o Options) withDefaults() Options {
 // Status says where the sound goes.
 type Status struct {
 	Output   string // "PulseAudio", "aplay", "oto" or "silent"
+	Device   Device // what the output plays on now; none if silent
 	Sounding bool   // the source is heard now
 	Problem  string // why not, in plain words; "" if nothing is wrong
+}
+
+// Device is the loudspeaker or the like that an output plays on. What stands in
+// it comes from elsewhere: it is valid UTF-8 of at most 256 bytes, but may hold
+// what a terminal obeys.
+type Device struct {
+	Name   string // the output's own name for it; "" if it tells none
+	Called string // what people call it; "" if that is not known
+}
+
+// mostName is how many bytes of a name are kept. PulseAudio's own names have at
+// most 128: from memory.
+const mostName = 256
+
+// bounded keeps a name within what a Device may hold.
+func bounded(name string) string {
+	return strings.ToValidUTF8(name[:min(len(name), mostName)], "")
 }
 
 // silent is the Output of a Line that only keeps time.

@@ -22,6 +22,7 @@ type loudspeaker struct {
 	noise   func() int64  // error of the positions it tells, in frames
 	hangs   time.Duration // how long hold takes, without an answer
 	begun   time.Time
+	device  Device // that it begins on
 
 	mu     sync.Mutex
 	still  bool    // suspended
@@ -57,6 +58,7 @@ func (s *loudspeaker) start(f *feed) {
 	s.feed, s.queue = f, map[int64]heard{}
 	s.begun, s.last = time.Now(), time.Now()
 	s.quit, s.gone = make(chan struct{}), make(chan struct{})
+	f.plays(s.device)
 	s.tasks.Go(s.run)
 }
 

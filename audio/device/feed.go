@@ -3,6 +3,7 @@ package device
 import (
 	"encoding/binary"
 	"math"
+	"sync/atomic"
 	"time"
 
 	"github.com/gopxl/beep/v2"
@@ -22,6 +23,9 @@ type feed struct {
 	next int64 // the frame at which src stands, if any
 	buf  [][2]float64
 
+	device atomic.Pointer[Device]
+	moved  chan struct{} // holds one: look at device again
+
 	sightings chan sighting // holds the latest only
 	strange   int           // how many sightings in a row were far off
 }
@@ -34,7 +38,19 @@ type sighting struct {
 }
 
 func newFeed(src beep.StreamSeeker) *feed {
-	return &feed{src: src, next: -1, sightings: make(chan sighting, 1)}
+	f := &feed{src: src, next: -1, moved: make(chan struct{}, 1), sightings: make(chan sighting, 1)}
+	f.device.Store(&Device{})
+	return f
+}
+
+// plays takes note of the device that the output plays on. It belongs to one
+// goroutine of the output and does not block.
+func (f *feed) plays(d Device) {
+	f.device.Store(&Device{bounded(d.Name), bounded(d.Called)})
+	select {
+	case f.moved <- struct{}{}:
+	default:
+	}
 }
 
 // fill renders the frames from frame on into dst. It belongs to the output's

@@ -82,7 +82,8 @@ func open(src beep.StreamSeeker, rate int, o Options, ways []opener) *Line {
 
 // Heard returns the frame of the source that is heard at t, which may lie a
 // little in the future. For times that do not descend, neither does it, unless
-// an output is joined that is late otherwise. It does not wait for anything.
+// the sound goes to a device that is late otherwise. It does not wait for
+// anything.
 func (l *Line) Heard(t time.Time) float64 {
 	return l.clock.ask(t.Add(-l.late()))
 }
@@ -93,12 +94,12 @@ const (
 	mostLate  = time.Second
 )
 
-// late is how much later the output is heard than it says.
+// late is how much later the device is heard than the output says.
 func (l *Line) late() time.Duration {
 	if l.opt.Late == nil {
 		return 0
 	}
-	return min(max(l.opt.Late(l.status.Load().Output), mostEarly), mostLate)
+	return min(max(l.opt.Late(l.Status()), mostEarly), mostLate)
 }
 
 // Status says where the sound goes.
@@ -223,6 +224,7 @@ func (l *Line) attend(ctx context.Context, f *feed, name string) error {
 	defer l.leave(f)
 	quiet := time.NewTimer(asleep)
 	defer quiet.Stop()
+	now := Status{Output: name}
 	for {
 		select {
 		case <-ctx.Done():
@@ -230,7 +232,8 @@ func (l *Line) attend(ctx context.Context, f *feed, name string) error {
 		case <-f.out.done():
 			return f.out.err()
 		case <-quiet.C:
-			l.report(Status{Output: name, Problem: "the sound output is asleep" + keepsTime})
+			now.Sounding, now.Problem = false, "the sound output is asleep"+keepsTime
+		case <-f.moved:
 		case s := <-f.sightings:
 			if !s.running {
 				continue
@@ -239,7 +242,11 @@ func (l *Line) attend(ctx context.Context, f *feed, name string) error {
 				return err
 			}
 			quiet.Reset(asleep)
-			l.report(Status{Output: name, Sounding: true})
+			now.Sounding, now.Problem = true, ""
+		}
+		if now.Sounding || now.Problem != "" { // else it is not known yet
+			now.Device = *f.device.Load()
+			l.report(now)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -506,12 +507,72 @@ func TestALateOutputIsHeardLater(t *testing.T) {
 	for late, want := range map[time.Duration]time.Duration{
 		150 * time.Millisecond: 150 * time.Millisecond, -50 * time.Millisecond: -50 * time.Millisecond, time.Minute: time.Second, -time.Minute: -200 * time.Millisecond,
 	} {
-		l := open(&counter{}, 1000, Options{Late: func(output string) time.Duration {
-			assert.Equal(t, silent, output)
+		l := open(&counter{}, 1000, Options{Late: func(s Status) time.Duration {
+			assert.Equal(t, Status{Output: silent}, s)
 			return late
 		}}, nil)
 		at := time.Now().Add(10 * time.Second)
 		assert.InDelta(t, l.clock.at(at)-want.Seconds()*1000, l.Heard(at), 0.001, "%v late", late)
 		l.Close()
 	}
+}
+
+// TestTheLatenessFollowsTheDevice: within a frame of the screen after the sound
+// has gone to another device, what is heard is told as late as that one is.
+func TestTheLatenessFollowsTheDevice(t *testing.T) {
+	const aFrame = time.Second / 60
+	synctest.Test(t, func(t *testing.T) {
+		s := plain()
+		s.device = Device{Name: "hall"}
+		late := map[string]time.Duration{"lounge": 180 * time.Millisecond, "terrace": -20 * time.Millisecond}
+		l := open(&counter{}, testRate, Options{Late: func(s Status) time.Duration {
+			return late[s.Device.Name]
+		}}, []opener{(&shop{name: "server", stock: []*loudspeaker{s}}).opener()})
+		begun := time.Now()
+		told := func() float64 { return even(begun, time.Now()) - l.Heard(time.Now()) }
+		pass(3 * time.Second)
+		assert.Equal(t, Status{Output: "server", Device: Device{Name: "hall"}, Sounding: true}, l.Status())
+		assert.InDelta(t, 0, told(), 1)
+		for _, name := range []string{"lounge", "terrace", "lounge", "hall"} {
+			<-l.Changed()
+			s.feed.plays(Device{Name: name})
+			pass(aFrame)
+			assert.Equal(t, Status{Output: "server", Device: Device{Name: name}, Sounding: true}, l.Status())
+			assert.InDelta(t, late[name].Seconds()*testRate, told(), 1, "at once, not bit by bit: %s", name)
+		}
+		for range 100 { // and evenly from then on
+			before := l.Heard(time.Now())
+			pass(10 * time.Millisecond)
+			require.InDelta(t, testRate/100, l.Heard(time.Now())-before, 1)
+		}
+		require.NoError(t, l.Close())
+		assert.Equal(t, Status{Output: "silent"}, l.Status())
+	})
+}
+
+// TestADeviceIsKnownFromTheFirst: the status never says that there is sound, but
+// not yet where.
+func TestADeviceIsKnownFromTheFirst(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := plain()
+		s.device = Device{Name: "hall", Called: "Loudspeakers of the hall"}
+		l := opened(&counter{}, &shop{name: "server", stock: []*loudspeaker{s}})
+		<-l.Changed()
+		assert.Equal(t, Status{Output: "server", Device: s.device, Sounding: true}, l.Status())
+		s.suspend(true)
+		pass(2 * asleep)
+		assert.False(t, l.Status().Sounding)
+		s.feed.plays(Device{Name: "lounge"})
+		synctest.Wait()
+		assert.Equal(t, "lounge", l.Status().Device.Name, "also while it sleeps")
+		l.Close()
+	})
+}
+
+func TestNamesOfDevicesAreBounded(t *testing.T) {
+	f := newFeed(&counter{})
+	assert.Equal(t, Device{}, *f.device.Load())
+	f.plays(Device{Name: strings.Repeat("x", 255) + "ü", Called: "Hall\xff"})
+	assert.Equal(t, Device{Name: strings.Repeat("x", 255), Called: "Hall"}, *f.device.Load())
+	f.plays(Device{}) // as often as it likes, though nobody looks
 }

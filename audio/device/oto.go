@@ -60,6 +60,7 @@ func openOto(ctx context.Context, f *feed, rate int, opt Options) (output, error
 		return nil, &failure{"the sound driver does not start", err}
 	}
 	o := &otoOutput{feed: f, system: system, rate: rate, behind: half, ended: make(chan struct{})}
+	f.plays(Device{Name: "default", Called: "default output"}) // the driver tells no more
 	o.player = system.NewPlayer(o)
 	o.player.SetBufferSize(int(half.Seconds()*float64(rate)) * frameBytes)
 	o.player.Play()

@@ -41,6 +41,9 @@ type pulse struct {
 	buf     []byte        // a chunk; by whose turn it is
 	corked  atomic.Bool   // the stream has not been started yet
 
+	moved    chan string // holds the latest only: the sink that the stream has moved to
+	describe bool        // whether to ask what people call a sink
+
 	once  sync.Once
 	ended chan struct{}
 	cause error
@@ -55,6 +58,9 @@ const (
 	pulseRefused = 2                     // unanswered questions until it counts as hung
 	pulseNormal  = proto.Volume(0x10000) // unchanged volume
 	pulsePort    = "4713"
+	// pulseBluetooth begins what drives a sink over Bluetooth: PulseAudio says
+	// bluez, PipeWire bluez5 (both from memory).
+	pulseBluetooth = "bluez"
 )
 
 func openPulse(ctx context.Context, f *feed, rate int, o Options) (output, error) {
@@ -178,7 +184,10 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 		wake:   make(chan struct{}, 1),
 		turn:   make(chan struct{}, 1),
 		buf:    make([]byte, pulseChunk*frameBytes),
+		moved:  make(chan string, 1),
 		ended:  make(chan struct{}),
+
+		describe: o.Describe,
 	}
 	p.corked.Store(true)
 	defer context.AfterFunc(ctx, func() { conn.Close() })() // cuts the requests below short
@@ -221,7 +230,7 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 	p.target = int64(stream.BufferTargetLength)
 	p.ask(int64(stream.Missing)) // beside what event has counted since
 	p.tasks.Go(p.write)
-	p.tasks.Go(p.watch)
+	p.tasks.Go(func() { p.watch(stream.SinkName) })
 	return p, nil
 }
 
@@ -230,6 +239,12 @@ func (p *pulse) event(message any) {
 	switch m := message.(type) {
 	case *proto.Request:
 		p.ask(int64(m.Length))
+	case *proto.PlaybackStreamMoved: // the connection has but one stream
+		select {
+		case <-p.moved: // a later one is better
+		default:
+		}
+		p.moved <- m.DestName
 	case *proto.PlaybackStreamKilled:
 		p.end(&failure{plain: "the sound output was taken away"})
 	case *proto.ConnectionClosed:
@@ -289,8 +304,10 @@ func (p *pulse) send(n int64) error {
 	return p.client.Send(p.stream, part)
 }
 
-// watch asks the server where it is, and tells the feed.
-func (p *pulse) watch() {
+// watch asks the server where it is, and tells the feed; also which sink plays,
+// at first the one that is given.
+func (p *pulse) watch(sink string) {
+	p.tell(sink)
 	timer := time.NewTimer(pulseFast)
 	defer timer.Stop()
 	refused := 0
@@ -298,6 +315,9 @@ func (p *pulse) watch() {
 		select {
 		case <-p.ended:
 			return
+		case sink = <-p.moved:
+			p.tell(sink)
+			continue
 		case <-timer.C:
 		}
 		next := pulseFast
@@ -318,6 +338,23 @@ func (p *pulse) watch() {
 		}
 		timer.Reset(next)
 	}
+}
+
+// tell tells the feed which sink plays.
+func (p *pulse) tell(sink string) {
+	p.feed.plays(Device{Name: sink})
+	if !p.describe || sink == "" {
+		return
+	}
+	var info proto.GetSinkInfoReply
+	if p.client.Request(&proto.GetSinkInfo{SinkIndex: proto.Undefined, SinkName: sink}, &info) != nil {
+		return // its name must do
+	}
+	called := bounded(info.Device) // so the protocol's client names the description
+	if strings.HasPrefix(info.Properties["device.api"].String(), pulseBluetooth) {
+		called = strings.TrimSpace(called + " (Bluetooth)")
+	}
+	p.feed.plays(Device{sink, called})
 }
 
 // look asks once.

@@ -376,7 +376,7 @@ func TestServerIsKilledAndComesBack(t *testing.T) {
 		assert.True(t, called, "changes go on in silence")
 		s.start()
 		st = await(t, l, "sound again", sounding)
-		assert.Equal(t, Status{Output: "PulseAudio", Sounding: true}, st)
+		assert.Equal(t, Status{Output: "PulseAudio", Device: Device{Name: "out"}, Sounding: true}, st)
 		agree(t, s, l, 5)
 	}
 	assert.Less(t, steady(), 5.0, "ms that the heard frame strayed from even time")
@@ -442,7 +442,7 @@ func TestSuspendedSinkDoesNotStopTime(t *testing.T) {
 		s.pactl("suspend-sink", "out", "1")
 		st := await(t, l, "silence", mute)
 		assert.Equal(t, Status{
-			Output: "PulseAudio", Problem: "the sound output is asleep: sound is off, the screen keeps time",
+			Output: "PulseAudio", Device: Device{Name: "out"}, Problem: "the sound output is asleep: sound is off, the screen keeps time",
 		}, st)
 		s.pactl("suspend-sink", "out", "0")
 		await(t, l, "sound again", sounding)
@@ -477,10 +477,8 @@ func TestStreamMovesToAnotherSink(t *testing.T) {
 	defer l.Close()
 	await(t, l, "sound", sounding)
 	steady := steadiness(t, l, begun)
-	s.pactl("load-module", "module-null-sink", "sink_name=other", "rate=48000", "format=float32le", "channels=2", "norewinds=1")
-	out, err := s.client("pactl", "list", "short", "sink-inputs").Output()
-	require.NoError(t, err)
-	input := strings.Fields(string(out))[0]
+	s.addSink("other")
+	input := s.input()
 	s.pactl("move-sink-input", input, "other")
 	blocks := s.record(promptly) // the old sink: silent from now on
 	silent := 0
@@ -495,6 +493,75 @@ func TestStreamMovesToAnotherSink(t *testing.T) {
 	agreeSoon(t, s, l)
 	assert.True(t, l.Status().Sounding)
 	assert.Less(t, steady(), 20.0)
+}
+
+// addSink adds another null sink, and gives the number of its module.
+func (s *server) addSink(name string, properties ...string) (module string) {
+	s.t.Helper()
+	args := []string{"load-module", "module-null-sink", "sink_name=" + name, "rate=48000", "format=float32le", "channels=2", "norewinds=1"}
+	out, err := s.client("pactl", append(args, properties...)...).Output()
+	require.NoError(s.t, err)
+	return strings.TrimSpace(string(out))
+}
+
+// input is the number of the one stream that plays.
+func (s *server) input() string {
+	s.t.Helper()
+	out, err := s.client("pactl", "list", "short", "sink-inputs").Output()
+	require.NoError(s.t, err)
+	fields := strings.Fields(string(out))
+	require.NotEmpty(s.t, fields, "no stream plays")
+	return fields[0]
+}
+
+// TestTheDeviceIsTheSinkThatPlays: the name follows when the default changes and
+// when the stream is moved, also because its sink goes away.
+func TestTheDeviceIsTheSinkThatPlays(t *testing.T) {
+	s := newServer(t)
+	late := map[string]time.Duration{"bluez_output.lounge.1": 180 * time.Millisecond}
+	l := Open(&counter{}, rate, Options{Late: func(s Status) time.Duration { return late[s.Device.Name] }})
+	begun := time.Now()
+	defer l.Close()
+	st := await(t, l, "sound", sounding)
+	assert.Equal(t, Status{Output: "PulseAudio", Device: Device{Name: "out"}, Sounding: true}, st)
+	on := func(name string) {
+		t.Helper()
+		asked := time.Now()
+		await(t, l, name, func(s Status) bool { return s.Device == Device{Name: name} })
+		t.Logf("%s is known %v after pactl has ended", name, time.Since(asked).Round(time.Millisecond))
+		now := time.Now()
+		assert.InDelta(t, late[name].Seconds(), now.Sub(begun).Seconds()-l.Heard(now)/rate, 0.02, "s late on %s", name)
+	}
+	lounge := s.addSink("bluez_output.lounge.1")
+	s.addSink("terrace")
+	s.pactl("set-default-sink", "bluez_output.lounge.1")
+	on("bluez_output.lounge.1")
+	s.pactl("move-sink-input", s.input(), "terrace")
+	on("terrace")
+	s.pactl("move-sink-input", s.input(), "bluez_output.lounge.1")
+	on("bluez_output.lounge.1")
+	s.pactl("set-default-sink", "out")
+	s.pactl("unload-module", lounge)
+	on("out")
+	agreeSoon(t, s, l)
+}
+
+// TestWhatPeopleCallADevice is asked for where it is wanted.
+func TestWhatPeopleCallADevice(t *testing.T) {
+	s := newServer(t)
+	s.addSink("lounge", `sink_properties="device.description='Living-room speaker' device.api=bluez"`)
+	s.addSink("terrace", `sink_properties="device.description='Terrace`+"\x1b"+`[31m'"`)
+	l := Open(&counter{}, rate, Options{Describe: true})
+	defer l.Close()
+	await(t, l, "sound", sounding)
+	for _, d := range []Device{
+		{"lounge", "Living-room speaker (Bluetooth)"},
+		{"terrace", "Terrace\x1b[31m"}, // whoever shows it has to mind that
+	} {
+		s.pactl("move-sink-input", s.input(), d.Name)
+		await(t, l, d.Called, func(s Status) bool { return s.Device == d })
+	}
+	assert.True(t, l.Status().Sounding)
 }
 
 // TestServerHangs stops the server's process for a while.
@@ -546,7 +613,7 @@ func TestThroughAplay(t *testing.T) {
 	begun := time.Now()
 	defer l.Close()
 	st := await(t, l, "sound", sounding)
-	assert.Equal(t, Status{Output: "aplay", Sounding: true}, st)
+	assert.Equal(t, Status{Output: "aplay", Device: Device{Name: "default"}, Sounding: true}, st)
 	steady := steadiness(t, l, begun)
 	agree(t, s, l, 15)
 

@@ -58,6 +58,6 @@ func (a *app) findLateness(ctx context.Context) error {
 }
 
 // latenessOf gives how late outputs are, in seconds by their names, as it was kept.
-func latenessOf(kept map[string]float64) func(output string) time.Duration {
-	return func(output string) time.Duration { return time.Duration(kept[output] * float64(time.Second)) }
+func latenessOf(kept map[string]float64) func(device.Status) time.Duration {
+	return func(s device.Status) time.Duration { return time.Duration(kept[s.Output] * float64(time.Second)) }
 }
