@@ -105,7 +105,7 @@ func (a *app) openStage(shown [2]bool, folder string, silent bool) *stage {
 	}
 	s.shown, s.began = shown, levels
 	s.engine.SetLevels(0, levels)
-	late, err := readKept("lateness")
+	late, err := keptLateness()
 	if err != nil {
 		a.warn(err)
 	}

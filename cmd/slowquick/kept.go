@@ -11,7 +11,7 @@ import (
 	"path/filepath"
 )
 
-// keptFile is the file of some numbers that are kept from one time to the next;
+// keptFile is the file of some values that are kept from one time to the next;
 // "" where there is no place for settings.
 func keptFile(name string) string {
 	dir, err := os.UserConfigDir()
@@ -22,7 +22,10 @@ func keptFile(name string) string {
 }
 
 // readKept gives numbers by their names; none if none were kept.
-func readKept(name string) (map[string]float64, error) {
+func readKept(name string) (map[string]float64, error) { return readAll[float64](name) }
+
+// readAll gives values by their names; none if none were kept.
+func readAll[V any](name string) (map[string]V, error) {
 	path := keptFile(name)
 	if path == "" {
 		return nil, nil
@@ -31,9 +34,11 @@ func readKept(name string) (map[string]float64, error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	kept := map[string]float64{}
+	kept := map[string]V{}
 	if err == nil {
-		err = json.Unmarshal(text, &kept)
+		if err = json.Unmarshal(text, &kept); err != nil {
+			err = fmt.Errorf("%s: %w", path, err)
+		}
 	}
 	if err != nil {
 		return nil, fmt.Errorf("read the %s of the last time: %w", name, err)
@@ -41,17 +46,23 @@ func readKept(name string) (map[string]float64, error) {
 	return kept, nil
 }
 
-// keep keeps numbers for the next time, beside others of that file. What can't be
+// keep keeps values for the next time, beside others of that file. What can't be
 // read there is written anew.
-func keep(name string, numbers map[string]float64) error {
+func keep[V any](name string, values map[string]V) error {
+	return rewrite(name, func(all map[string]V) { maps.Copy(all, values) })
+}
+
+// rewrite changes the values of a file; there are none if it can't be read.
+func rewrite[V any](name string, change func(all map[string]V)) error {
 	path := keptFile(name)
 	if path == "" {
 		return fmt.Errorf("keep the %s: there is no folder for settings", name)
 	}
-	all := map[string]float64{}
-	kept, _ := readKept(name)
-	maps.Copy(all, kept)
-	maps.Copy(all, numbers)
+	all, _ := readAll[V](name)
+	if all == nil {
+		all = map[string]V{}
+	}
+	change(all)
 	err := os.MkdirAll(filepath.Dir(path), 0o700)
 	if err == nil {
 		err = writeWhole(path, func(w io.Writer) error {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -50,14 +49,9 @@ func (a *app) findLateness(ctx context.Context) error {
 		fmt.Fprintln(a.out, "nothing was changed")
 		return nil
 	}
-	if err := keep("lateness", map[string]float64{output: late.Seconds()}); err != nil {
+	if err := keep("lateness", map[string]lateness{output: {Seconds: late.Seconds()}}); err != nil {
 		return failed(err, "")
 	}
 	fmt.Fprintf(a.out, "%s: the screen waits %d ms for the sound\n", output, late.Milliseconds())
 	return nil
-}
-
-// latenessOf gives how late outputs are, in seconds by their names, as it was kept.
-func latenessOf(kept map[string]float64) func(device.Status) time.Duration {
-	return func(s device.Status) time.Duration { return time.Duration(kept[s.Output] * float64(time.Second)) }
 }

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio/device"
+)
+
+// withSettings gives the test an empty folder for settings.
+func withSettings(t *testing.T) {
+	t.Helper()
+	dir := t.TempDir()
+	for _, name := range []string{"HOME", "XDG_CONFIG_HOME", "AppData"} {
+		t.Setenv(name, dir)
+	}
+}
+
+// put writes a kept file as it may be found.
+func put(t *testing.T, name, text string) {
+	t.Helper()
+	path := keptFile(name)
+	require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o700))
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+}
+
+func on(output, name string) device.Status {
+	return device.Status{Output: output, Device: device.Device{Name: name}, Sounding: true}
+}
+
+func TestWhichLatenessIsUsed(t *testing.T) {
+	withSettings(t)
+	put(t, "lateness", `{
+		"PulseAudio": 0.04,
+		"PulseAudio/bluez_output.lounge.1": {"seconds": 0.18, "called": "Living-room speaker (Bluetooth)"},
+		"PulseAudio/hdmi": {"seconds": -0.02},
+		"aplay/plug/a": 0.01,
+		"oto": 1e300
+	}`)
+	kept, err := keptLateness()
+	require.NoError(t, err)
+	late := latenessOf(kept)
+	for _, c := range []struct {
+		name string
+		on   device.Status
+		want time.Duration
+	}{
+		{"its own", on("PulseAudio", "bluez_output.lounge.1"), 180 * time.Millisecond},
+		{"its own, early", on("PulseAudio", "hdmi"), -20 * time.Millisecond},
+		{"that of its kind", on("PulseAudio", "terrace"), 40 * time.Millisecond},
+		{"that of its kind, as it has no name", on("PulseAudio", ""), 40 * time.Millisecond},
+		{"a name with a slash", on("aplay", "plug/a"), 10 * time.Millisecond},
+		{"another device, and nothing for its kind", on("aplay", "plug"), 0},
+		{"far too much", on("oto", "default"), time.Second},
+		{"silence", device.Status{Output: "silent"}, 0},
+	} {
+		assert.Equal(t, c.want, late(c.on), c.name)
+	}
+	assert.Zero(t, testing.AllocsPerRun(100, func() { late(on("PulseAudio", "terrace")) }))
+	assert.Zero(t, latenessOf(nil)(on("PulseAudio", "terrace")))
+}
+
+// TestLatenessIsKeptAndRead: beside what stands in the file, in its old form too.
+func TestLatenessIsKeptAndRead(t *testing.T) {
+	withSettings(t)
+	kept, err := keptLateness()
+	require.NoError(t, err)
+	assert.Empty(t, kept)
+	put(t, "lateness", `{"PulseAudio": 0.04}`)
+	speaker := lateness{Seconds: 0.18, Called: "Living-room speaker \x1b[31m (Bluetooth)"}
+	require.NoError(t, keep("lateness", map[string]lateness{keyOf(on("PulseAudio", "bluez_output.lounge.1")): speaker}))
+	require.NoError(t, keep("lateness", map[string]lateness{keyOf(on("aplay", "")): {Seconds: 0.01}}))
+	kept, err = keptLateness()
+	require.NoError(t, err)
+	assert.Equal(t, map[string]lateness{
+		"PulseAudio": {Seconds: 0.04}, "PulseAudio/bluez_output.lounge.1": speaker, "aplay": {Seconds: 0.01},
+	}, kept)
+}
+
+// TestADamagedFileIsNamed: nothing of it is used, and it is written anew when
+// there is something to keep.
+func TestADamagedFileIsNamed(t *testing.T) {
+	for name, text := range map[string]string{
+		"no JSON": "late", "cut off": `{"PulseAudio": 0.0`, "a word": `{"PulseAudio": "late"}`,
+		"a word within": `{"aplay": 0.1, "PulseAudio": {"seconds": "late"}}`, "a list": `[0.1]`,
+	} {
+		t.Run(name, func(t *testing.T) {
+			withSettings(t)
+			put(t, "lateness", text)
+			kept, err := keptLateness()
+			assert.Empty(t, kept)
+			assert.ErrorContains(t, err, "read the lateness of the last time: "+keptFile("lateness")+": ")
+			require.NoError(t, keep("lateness", map[string]lateness{"aplay": {Seconds: 0.01}}))
+			kept, err = keptLateness()
+			require.NoError(t, err)
+			assert.Equal(t, map[string]lateness{"aplay": {Seconds: 0.01}}, kept)
+		})
+	}
+}
+
+func TestWhatADeviceIsCalled(t *testing.T) {
+	s := on("PulseAudio", "bluez_output.lounge.1")
+	assert.Equal(t, "bluez_output.lounge.1 (PulseAudio)", calledOf(s))
+	s.Device.Called = "Living-room speaker (Bluetooth)"
+	assert.Equal(t, s.Device.Called, calledOf(s))
+	assert.Equal(t, "PulseAudio", calledOf(on("PulseAudio", "")))
+}
