@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"maps"
+	"math"
 	"path"
 	"slices"
 	"strings"
@@ -63,9 +64,9 @@ func (v *Voice) Words() []string { return slices.Sorted(maps.Keys(v.clips)) }
 
 // The most that is read of a folder.
 const (
-	mostFiles   = 64
-	largestFile = 1 << 20 // bytes
-	longestWord = 2       // seconds
+	mostFiles   = 256
+	largestFile = 1 << 20       // bytes
+	longestWord = audio.MaxRing // seconds, as the name of a figure has several words
 )
 
 // decoders are the kinds of recordings, by the ends of their names.
@@ -150,14 +151,8 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 // kind is the end of a file's name.
 func kind(file string) string { return strings.ToLower(path.Ext(file)) }
 
-// read decodes a recording and brings it to a rate. A damaged file is an error,
-// whatever the decoder makes of it.
-func read(folder fs.FS, file fs.DirEntry, rate int) (sound audio.Sound, err error) {
-	defer func() {
-		if r := recover(); r != nil { // a damaged header lets the decoder panic
-			err = fmt.Errorf("damaged: %v", r)
-		}
-	}()
+// read reads a recording and brings it to a rate.
+func read(folder fs.FS, file fs.DirEntry, rate int) (audio.Sound, error) {
 	if !file.Type().IsRegular() {
 		return nil, errors.New("no plain file")
 	}
@@ -173,7 +168,23 @@ func read(folder fs.FS, file fs.DirEntry, rate int) (sound audio.Sound, err erro
 	case len(data) > largestFile:
 		return nil, fmt.Errorf("larger than %d bytes", largestFile)
 	}
-	s, format, err := decoders[kind(file.Name())](data)
+	return Decode(kind(file.Name()), data, rate)
+}
+
+// Decode brings a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3", to a rate,
+// without the silence around it. What is damaged is an error, whatever the decoder
+// makes of it.
+func Decode(kind string, data []byte, rate int) (sound audio.Sound, err error) {
+	defer func() {
+		if r := recover(); r != nil { // a damaged header lets the decoder panic
+			err = fmt.Errorf("damaged: %v", r)
+		}
+	}()
+	decode, ok := decoders[kind]
+	if !ok {
+		return nil, fmt.Errorf("%q is no kind of recording", kind)
+	}
+	s, format, err := decode(data)
 	if err != nil {
 		return nil, err
 	}
@@ -188,20 +199,47 @@ func read(folder fs.FS, file fs.DirEntry, rate int) (sound audio.Sound, err erro
 	return withoutSilence(sound, rate), err
 }
 
-// withoutSilence is a sound from shortly before it is first heard. One's own
-// recordings begin when a key was pressed, and an MP3 encoder puts up to 76 ms
-// before them; a word's moment must not lie further in than a lead-in has room for.
+// withoutSilence is a sound from shortly before it is first heard until shortly after
+// it is last. One's own recordings begin when a key was pressed, and an MP3 encoder
+// puts up to 76 ms before them; a word's moment must not lie further in than a lead-in
+// has room for. What follows it would keep the name of a figure from its place.
 func withoutSilence(s audio.Sound, rate int) audio.Sound {
 	const (
 		heard = 0.01 // of the loudest sample: -40 dB, below the s of "six"
-		kept  = 0.02 // seconds before that
+		kept  = 0.02 // seconds before and after that
 	)
 	var loudest float32
 	for _, x := range s {
 		loudest = max(loudest, x, -x)
 	}
-	first := slices.IndexFunc(s, func(x float32) bool { return max(x, -x) >= heard*loudest })
-	return s[max(first-int(kept*float64(rate)), 0):]
+	silent := func(x float32) bool { return max(x, -x) < heard*loudest }
+	first, last := 0, len(s)
+	for first < last && silent(s[first]) {
+		first++
+	}
+	for last > first && silent(s[last-1]) {
+		last--
+	}
+	around := int(kept * float64(rate))
+	return s[max(first-around, 0):min(last+around, len(s))]
+}
+
+// Loudness is the root of the mean square of a voice's words, each counting alike.
+func (v *Voice) Loudness() float64 {
+	sum := 0.0
+	for _, c := range v.clips {
+		sum += MeanSquare(c.sound) / float64(len(v.clips))
+	}
+	return math.Sqrt(sum)
+}
+
+// MeanSquare is the mean of a sound's squares; 0 if it has no samples.
+func MeanSquare(s audio.Sound) float64 {
+	sum := 0.0
+	for _, x := range s {
+		sum += float64(x) * float64(x) / float64(len(s))
+	}
+	return sum
 }
 
 // resampling is the quality of beep's resampler: 42 dB at 10 kHz, where a voice

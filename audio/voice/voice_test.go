@@ -204,7 +204,7 @@ func TestOnesOwnRecordings(t *testing.T) {
 		tone[i] = 0.5 * math.Sin(float64(i)/10)
 	}
 	good := file(t, tone, 44100)
-	long := file(t, make([]float64, 3*44100), 44100)
+	long := file(t, make([]float64, 5*44100), 44100)
 	huge := append(bytes.Clone(good), make([]byte, 1<<20)...)
 	sizeTooLarge := bytes.Clone(good)
 	sizeTooLarge[43] = 0x7f
@@ -228,13 +228,13 @@ func TestOnesOwnRecordings(t *testing.T) {
 	assert.Equal(t, shipped, own)
 
 	many := fstest.MapFS{}
-	for i := range 70 {
+	for i := range 260 {
 		many[string(rune('a'+i/26))+string(rune('a'+i%26))+".wav"] = &fstest.MapFile{Data: good}
 	}
 	v, bad = voice.New(rate).With(many)
 	require.Len(t, bad, 1)
-	assert.Contains(t, bad[0].Error(), "of 70 files only 64 are used")
-	assert.Len(t, v.Words(), len(every)+64)
+	assert.Contains(t, bad[0].Error(), "of 260 files only 256 are used")
+	assert.Len(t, v.Words(), len(every)+256)
 }
 
 // TestKindsOfRecordings: the same word in each kind, made of words/one.wav by sox
@@ -281,6 +281,27 @@ func TestSilenceBeforeAWord(t *testing.T) {
 		assert.InDelta(t, (stays+4410)*rate/44100, len(sound), 10, "of %d frames", silence)
 		assert.InDelta(t, stays*rate/44100, moment, rate*5/1000, "of %d frames", silence)
 	}
+}
+
+// TestSilenceAfterAWord is cut off but for 20 ms; silence alone stays as it is.
+func TestSilenceAfterAWord(t *testing.T) {
+	samples := make([]float64, 2*44100)
+	for i := range 4410 {
+		samples[i] = 0.5 * math.Cos(float64(i)/10)
+	}
+	sound, err := voice.Decode(".wav", file(t, samples, 44100), rate)
+	require.NoError(t, err)
+	assert.InDelta(t, rate*12/100, len(sound), 10)
+	_, err = voice.Decode(".txt", nil, rate)
+	assert.ErrorContains(t, err, `".txt" is no kind of recording`)
+}
+
+// TestLoudness: the words lie around -21 dB, to which they were made.
+func TestLoudness(t *testing.T) {
+	v := voice.New(rate)
+	assert.InDelta(t, -21, 20*math.Log10(v.Loudness()), 1)
+	assert.InDelta(t, 0.25, voice.MeanSquare(audio.Sound{0.5, -0.5}), 1e-9)
+	assert.Zero(t, voice.MeanSquare(nil))
 }
 
 // TestOnlyPlainFiles are opened: a link may lead elsewhere, a pipe never ends.
