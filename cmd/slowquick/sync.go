@@ -4,6 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -11,37 +14,108 @@ import (
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
 )
 
 func (a *app) sync() *cobra.Command {
-	return &cobra.Command{
+	list, forget := false, ""
+	cmd := &cobra.Command{
 		Use:   "sync",
 		Short: "Find how late the sound is, and make up for it",
 		Long: `Sync lets you tap the space bar with clicks and then with flashes. The
 difference is how much later than the screen the sound comes, as it does from
-loudspeakers without a wire. It is kept for the kind of sound output, and from
-then on the screen waits for the ear.`,
-		Args: noArgs,
+loudspeakers without a wire. It is kept for the device that plays, and from then
+on the screen waits for the ear whenever the sound goes there.
+
+Where the sound system does not tell its devices apart, as under aplay and on
+macOS and Windows, what is kept is for all of them.`,
+		Example: "  slowquick sync\n  slowquick sync --list",
+		Args:    noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if !a.atTerminal() {
+			switch {
+			case list:
+				return a.listLateness()
+			case cmd.Flags().Changed("forget"):
+				return a.forgetLateness(forget)
+			case !a.atTerminal():
 				return usage(errors.New("sync needs a terminal to flash and tap on"))
 			}
 			return a.findLateness(cmd.Context())
 		},
 	}
+	cmd.Flags().BoolVar(&list, "list", false, "list what is kept, and for which devices")
+	cmd.Flags().StringVar(&forget, "forget", "", "forget what is kept for a device, by a `NAME` of the list")
+	cmd.MarkFlagsMutuallyExclusive("list", "forget")
+	_ = cmd.RegisterFlagCompletionFunc("forget", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		kept, _ := keptLateness()
+		return slices.Sorted(maps.Keys(kept)), cobra.ShellCompDirectiveNoFileComp
+	}) // fails only for a flag that does not exist
+	return cmd
+}
+
+// listLateness lists what is kept.
+func (a *app) listLateness() error {
+	kept, err := keptLateness()
+	if err != nil {
+		return failed(err, "")
+	}
+	if len(kept) == 0 {
+		fmt.Fprintln(a.err, "slowquick: hint: nothing is kept; slowquick sync finds how late the sound is")
+		return nil
+	}
+	return printLateness(a.out, kept)
+}
+
+// forgetLateness forgets what is kept under a name of the list.
+func (a *app) forgetLateness(name string) error {
+	kept, err := keptLateness()
+	if err != nil {
+		return failed(err, "")
+	}
+	keys := keysCalled(kept, name)
+	switch len(keys) {
+	case 0:
+		f := usage(fmt.Errorf("nothing is kept for %q", name))
+		f.hint = "slowquick sync --list shows what is"
+		if near := routine.Nearest(name, slices.Sorted(maps.Keys(kept))); len(near) > 0 {
+			f.hint = harmless("perhaps " + strings.Join(near, ", "))
+		}
+		return f
+	case 1:
+	default:
+		return &failure{exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), harmless("name one as " + strings.Join(keys, " or "))}
+	}
+	if err := rewrite("lateness", func(all map[string]lateness) { delete(all, keys[0]) }); err != nil {
+		return failed(err, "")
+	}
+	fmt.Fprintf(a.out, "%s is forgotten, which was %s\n", harmless(keys[0]), kept[keys[0]])
+	return nil
+}
+
+// syncStage makes a stage a [screen.SyncDevice].
+type syncStage struct{ *stage }
+
+// Device gives the key under which it is kept, and what people call it.
+func (s syncStage) Device() (key, called string) {
+	now := s.line.Status()
+	if !now.Sounding {
+		return "", ""
+	}
+	return keyOf(now), calledOf(now)
 }
 
 func (a *app) findLateness(ctx context.Context) error {
 	s := &stage{engine: audio.NewEngine(rate)}
 	s.engine.SetLevels(0, player.DefaultLevels([2]bool{}))
-	s.line = device.Open(s.engine, rate, device.Options{})
+	s.line = device.Open(s.engine, rate, device.Options{Describe: true})
 	defer s.line.Close()
 	s.settle(ctx)
 	if problem := s.Status(); problem != "" {
 		return failed(errors.New("there is no sound to tap with: "+problem), "")
 	}
-	output := s.line.Status().Output
-	late, wanted, err := screen.Sync(ctx, screen.SyncOptions{Line: s.line, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block})
+	found, wanted, err := screen.Sync(ctx, screen.SyncOptions{
+		Line: s.line, Device: syncStage{s}, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block,
+	})
 	if err != nil {
 		return failed(err, "")
 	}
@@ -49,9 +123,10 @@ func (a *app) findLateness(ctx context.Context) error {
 		fmt.Fprintln(a.out, "nothing was changed")
 		return nil
 	}
-	if err := keep("lateness", map[string]lateness{output: {Seconds: late.Seconds()}}); err != nil {
+	late := lateness{found.Late.Seconds(), found.Called}
+	if err := keep("lateness", map[string]lateness{found.Device: late}); err != nil {
 		return failed(err, "")
 	}
-	fmt.Fprintf(a.out, "%s: the screen waits %d ms for the sound\n", output, late.Milliseconds())
+	fmt.Fprintf(a.out, "%s: the sound comes %s, and the screen keeps to it\n", harmless(found.Called), late)
 	return nil
 }

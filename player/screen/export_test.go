@@ -1,9 +1,9 @@
 package screen
 
 import (
+	"context"
 	"fmt"
 	"strings"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -58,7 +58,7 @@ func KeyTable() string {
 }
 
 // NewSyncing is the screen on which it is tapped.
-func NewSyncing(o SyncOptions) tea.Model { return newSyncing(o) }
+func NewSyncing(ctx context.Context, o SyncOptions) tea.Model { return newSyncing(ctx, o) }
 
-// Synced is what such a screen has found, and whether that is to be kept.
-func Synced(m tea.Model) (time.Duration, bool) { s := m.(syncing); return s.late, s.keep }
+// FoundBy is what such a screen has found, and whether that is to be kept.
+func FoundBy(m tea.Model) (Synced, bool) { s := m.(syncing); return s.synced(), s.keep }

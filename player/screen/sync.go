@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -18,6 +19,7 @@ import (
 // SyncOptions is what it takes to find how late the sound is.
 type SyncOptions struct {
 	Line   player.Line // which takes nothing off for lateness
+	Device SyncDevice
 	Engine interface{ Play(audio.Schedule) }
 	Rate   int // frames a second
 	Click  audio.Sound
@@ -27,9 +29,24 @@ type SyncOptions struct {
 	Output  io.Writer // nil for standard output
 }
 
-// Sync lets someone tap with clicks and with flashes. It gives how much later
-// than the screen the sound comes, and whether that is to be kept.
-func Sync(ctx context.Context, o SyncOptions) (late time.Duration, keep bool, err error) {
+// SyncDevice is where the sound goes, which may change at any time.
+type SyncDevice interface {
+	// Device gives the name of what plays, which nothing else has, and what
+	// people call it. Both are "" if nothing plays.
+	Device() (name, called string)
+	// Changed receives when Device may say something else.
+	Changed() <-chan struct{}
+}
+
+// Synced is what was found.
+type Synced struct {
+	Device, Called string        // for what it was measured
+	Late           time.Duration // how much later than the screen the sound comes
+}
+
+// Sync lets someone tap with clicks and with flashes. It gives how late the
+// sound is, and whether that is to be kept.
+func Sync(ctx context.Context, o SyncOptions) (found Synced, keep bool, err error) {
 	with := []tea.ProgramOption{tea.WithFPS(frameRate), tea.WithAltScreen(), tea.WithoutSignalHandler()}
 	if o.Input != nil {
 		with = append(with, tea.WithInput(o.Input))
@@ -39,17 +56,17 @@ func Sync(ctx context.Context, o SyncOptions) (late time.Duration, keep bool, er
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	program := tea.NewProgram(newSyncing(o), with...)
+	program := tea.NewProgram(newSyncing(ctx, o), with...)
 	defer context.AfterFunc(ctx, program.Quit)()
 	last, err := program.Run()
 	if err != nil {
-		return 0, false, fmt.Errorf("show the screen: %w", err)
+		return Synced{}, false, fmt.Errorf("show the screen: %w", err)
 	}
 	m, ok := last.(syncing)
 	if !ok || !m.keep {
-		return 0, false, nil
+		return Synced{}, false, nil
 	}
-	return m.late, true, nil
+	return m.synced(), true, nil
 }
 
 // What is tapped with: a beat at 100 a minute, of which the first four are not
@@ -61,14 +78,18 @@ const (
 	flashFor    = 120 * time.Millisecond
 )
 
-// metronome strikes a sound again and again.
+// metronome strikes a sound again and again, until it is called off.
 type metronome struct {
 	sound       audio.Sound
 	from, every int64 // frames
+	off         *atomic.Bool
 }
 
 // Hits makes metronome an [audio.Schedule].
 func (m metronome) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
+	if m.off.Load() {
+		return dst
+	}
 	for i := range int64(tapCount) {
 		if at := m.from + i*m.every; at >= from && at < to {
 			dst = append(dst, audio.Hit{Frame: at, Sound: m.sound, Layer: player.ClickLayer, Gain: 1})
@@ -90,12 +111,17 @@ const (
 
 // syncing is the screen on which it is tapped. It is a [tea.Model].
 type syncing struct {
+	ctx           context.Context
 	o             SyncOptions
 	theme         Theme
 	width, height int
 
+	device, called string // for what it is measured
+	moved          bool   // and for another one it was begun
+
 	phase   syncPhase
-	begin   float64 // the frame of the first click or flash; infinite until it is known
+	begin   float64      // the frame of the first click or flash; infinite until it is known
+	off     *atomic.Bool // calls the clicks off
 	flash   bool
 	offsets [2][]float64 // seconds from each click, and each flash, to its tap
 	late    time.Duration
@@ -105,18 +131,42 @@ type syncing struct {
 }
 
 // begunMsg tells on which frame the clicks or flashes begin; lookMsg that it is
-// time to look again.
+// time to look again; deviceMsg that the sound may go elsewhere.
 type (
-	begunMsg struct{ frame int64 }
-	lookMsg  struct{}
+	begunMsg  struct{ frame int64 }
+	lookMsg   struct{}
+	deviceMsg struct{}
 )
 
-func newSyncing(o SyncOptions) syncing {
-	return syncing{o: o, theme: NewTheme(!o.NoColor && !termenv.EnvNoColor()), begin: math.Inf(1)}
+func newSyncing(ctx context.Context, o SyncOptions) syncing {
+	m := syncing{ctx: ctx, o: o, theme: NewTheme(!o.NoColor && !termenv.EnvNoColor()), begin: math.Inf(1), off: new(atomic.Bool)}
+	m.device, m.called = o.Device.Device()
+	return m
 }
 
-// Init asks for nothing.
-func (m syncing) Init() tea.Cmd { return nil }
+// again begins once more, for what plays now.
+func (m syncing) again() syncing {
+	m.off.Store(true)
+	n := newSyncing(m.ctx, m.o)
+	n.width, n.height = m.width, m.height
+	return n
+}
+
+// Init waits for another device.
+func (m syncing) Init() tea.Cmd { return m.awaitDevice() }
+
+func (m syncing) awaitDevice() tea.Cmd {
+	return func() tea.Msg {
+		select {
+		case _, ok := <-m.o.Device.Changed():
+			if ok {
+				return deviceMsg{}
+			}
+		case <-m.ctx.Done():
+		}
+		return nil
+	}
+}
 
 // Update passes a message on to what it concerns.
 func (m syncing) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -124,14 +174,34 @@ func (m syncing) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
 	case begunMsg:
-		m.begin = float64(msg.frame)
-		return m, lookAgain()
+		if m.phase == withClicks || m.phase == withFlashes { // else it was called off
+			m.begin = float64(msg.frame)
+			return m, lookAgain()
+		}
+	case deviceMsg:
+		return m.heardElsewhere()
 	case lookMsg:
 		return m.looked(time.Now())
 	case tea.KeyMsg:
 		return m.pressed(msg, time.Now())
 	}
 	return m, nil
+}
+
+// heardElsewhere begins again if the sound goes to another device, as taps with
+// the one tell nothing of the other. What has been found stays true.
+func (m syncing) heardElsewhere() (tea.Model, tea.Cmd) {
+	name, called := m.o.Device.Device()
+	switch {
+	case m.phase == found:
+	case name == m.device:
+		m.called = called
+	default:
+		next := m.again()
+		next.moved = m.moved || m.phase != toClicks
+		return next, m.awaitDevice()
+	}
+	return m, m.awaitDevice()
 }
 
 func lookAgain() tea.Cmd {
@@ -144,7 +214,7 @@ func (m syncing) start(sound audio.Sound) tea.Cmd {
 		var begin int64
 		m.o.Line.Change(func(frame int64) {
 			begin = frame + int64(m.o.Rate)
-			m.o.Engine.Play(metronome{sound, begin, int64(tapEvery.Seconds() * float64(m.o.Rate))})
+			m.o.Engine.Play(metronome{sound, begin, int64(tapEvery.Seconds() * float64(m.o.Rate)), m.off})
 		})
 		return begunMsg{begin}
 	}
@@ -158,10 +228,8 @@ func (m syncing) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
 		m.keep = true
 		return m, tea.Quit
 	case key == "r" && m.phase == found:
-		again := newSyncing(m.o)
-		again.width, again.height = m.width, m.height
-		return again, nil
-	case key == "enter" && m.phase == toClicks: // not the space bar, which may still be tapped
+		return m.again(), nil
+	case key == "enter" && m.phase == toClicks && m.device != "": // not the space bar, which may still be tapped
 		m.phase = withClicks
 		return m, m.start(m.o.Click)
 	case key == "enter" && m.phase == toFlashes:
@@ -191,6 +259,9 @@ func (m *syncing) tap(kind int, now time.Time) {
 
 // looked shows a flash, and goes on after the last click or flash.
 func (m syncing) looked(now time.Time) (tea.Model, tea.Cmd) {
+	if math.IsInf(m.begin, 1) {
+		return m, nil
+	}
 	at := m.beats(now.Add(lead))
 	in := at - math.Floor(at)
 	m.flash = m.phase == withFlashes && at >= 0 && at < tapCount && in*tapEvery.Seconds() < flashFor.Seconds()
@@ -217,8 +288,7 @@ func (m syncing) View() string {
 	var texts []string
 	switch m.phase {
 	case toClicks:
-		texts = []string{"How late is the sound?", "", "Loudspeakers without a wire can be late. You tap the space bar with clicks,",
-			"and then with flashes; the first four of each are to get used to them.", "", "enter begins the clicks"}
+		texts = m.introTexts()
 	case withClicks:
 		texts = []string{"Tap the space bar with each click.", "", tapsText(m.offsets[0])}
 	case toFlashes:
@@ -238,16 +308,36 @@ func (m syncing) View() string {
 	}
 	if m.flash {
 		lines = append(lines, "")
-		for len(lines) < m.height-2 {
+		for len(lines) < m.height-3 {
 			lines = append(lines, newRow(m.width).to(m.width/4).put(m.theme.present, strings.Repeat(" ", m.width/2)).String())
 		}
 	}
-	return join(m.height, lines, nil, []string{newRow(m.width).to(2).put(noInk, "q leaves it as it is").String()})
+	foot := []string{newRow(m.width).to(2).put(noInk, "q leaves it as it is").String()}
+	if m.device != "" {
+		foot = append([]string{newRow(m.width).to(2).put(noInk, "Measured for: "+m.called).String()}, foot...)
+	}
+	return join(m.height, lines, nil, foot)
 }
 
 func tapsText(offsets []float64) string {
 	return fmt.Sprintf("%d of %d taps", len(offsets), tapCount-tapPrepared)
 }
+
+// introTexts tells what will be done.
+func (m *syncing) introTexts() []string {
+	last := "enter begins the clicks"
+	switch {
+	case m.device == "":
+		last = "There is no sound to tap with; it is looked for."
+	case m.moved:
+		last = "The sound went elsewhere. Once more: " + last
+	}
+	return []string{"How late is the sound?", "", "Loudspeakers without a wire can be late. You tap the space bar with clicks,",
+		"and then with flashes; the first four of each are to get used to them.", "", last}
+}
+
+// synced is what was found.
+func (m *syncing) synced() Synced { return Synced{m.device, m.called, m.late} }
 
 // foundTexts tells what was found.
 func (m *syncing) foundTexts() []string {
@@ -261,5 +351,5 @@ func (m *syncing) foundTexts() []string {
 	}
 	return []string{fmt.Sprintf("The sound comes %d ms %s what the screen shows.", ms, side),
 		fmt.Sprintf("Half of your taps were within %d ms of that.", m.spread.Milliseconds()), "",
-		"enter keeps it for this kind of sound, r tries again"}
+		"enter keeps it for this device, r tries again"}
 }

@@ -70,12 +70,48 @@ func (p *tapper) tapWith(late time.Duration) {
 	p.until(time.Now().Add(time.Second))
 }
 
+// playing is a device, and how it may change.
+type playing struct {
+	name, called string
+	changed      chan struct{}
+}
+
+func (d *playing) Device() (name, called string) { return d.name, d.called }
+func (d *playing) Changed() <-chan struct{}      { return d.changed }
+
+// goTo lets the sound go to another device, and the screen hear of it.
+func (d *playing) goTo(p *tapper, name, called string) {
+	d.name, d.called = name, called
+	d.changed <- struct{}{}
+	heard := p.model.Init()()
+	p.model, _ = p.model.Update(heard) // the command would wait for the next change
+}
+
+// heardClicks is an engine that remembers what it was given.
+type heardClicks struct {
+	engine
+	last audio.Schedule
+}
+
+func (e *heardClicks) Play(s audio.Schedule) { e.last = s }
+
+func newTapper(t *testing.T, d *playing, e interface{ Play(audio.Schedule) }) *tapper {
+	d.changed = make(chan struct{}, 1)
+	p := &tapper{t: t, model: screen.NewSyncing(t.Context(), screen.SyncOptions{
+		Line: &line{time.Now()}, Device: d, Engine: e, Rate: rate, Click: audio.Sound{1},
+	})}
+	p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	return p
+}
+
+func speaker() *playing {
+	return &playing{name: "speaker", called: "Living-room \x1b[31mspeaker (Bluetooth)"}
+}
+
 func TestHowLateTheSoundIs(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		p := &tapper{t: t}
-		e := &engine{}
-		p.model = screen.NewSyncing(screen.SyncOptions{Line: &line{time.Now()}, Engine: e, Rate: rate, Click: audio.Sound{1}})
-		p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+		p := newTapper(t, speaker(), &engine{})
+		assert.Contains(t, p.model.View(), "Measured for: Living-room speaker (Bluetooth)", "without what a terminal would obey")
 		assert.Contains(t, p.model.View(), "enter begins the clicks")
 		p.tapWith(140 * time.Millisecond)
 		assert.Contains(t, p.model.View(), "enter begins the flashes")
@@ -83,17 +119,16 @@ func TestHowLateTheSoundIs(t *testing.T) {
 		assert.Contains(t, p.model.View(), "ms after what the screen shows.")
 		p.key("enter")
 		require.True(t, p.quit)
-		late, keep := screen.Synced(p.model)
+		found, keep := screen.FoundBy(p.model)
 		assert.True(t, keep)
-		assert.InDelta(t, 0.16, late.Seconds(), 0.005, "within a look of the screen")
+		assert.Equal(t, "speaker", found.Device)
+		assert.InDelta(t, 0.16, found.Late.Seconds(), 0.005, "within a look of the screen")
 	})
 }
 
 func TestTooFewTapsTellNothing(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		p := &tapper{t: t}
-		p.model = screen.NewSyncing(screen.SyncOptions{Line: &line{time.Now()}, Engine: &engine{}, Rate: rate})
-		p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+		p := newTapper(t, speaker(), &engine{})
 		p.key("enter")
 		p.until(time.Now().Add(14 * time.Second))
 		p.key("enter")
@@ -105,7 +140,61 @@ func TestTooFewTapsTellNothing(t *testing.T) {
 		assert.Contains(t, p.model.View(), "enter begins the clicks")
 		p.key("q")
 		assert.True(t, p.quit)
-		_, keep := screen.Synced(p.model)
+		_, keep := screen.FoundBy(p.model)
 		assert.False(t, keep)
+	})
+}
+
+// TestTheSoundGoesElsewhereMeanwhile: taps with one device tell nothing of
+// another, and the clicks end.
+func TestTheSoundGoesElsewhereMeanwhile(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d, e := speaker(), &heardClicks{}
+		p := newTapper(t, d, e)
+		p.tapWith(140 * time.Millisecond)
+		assert.Contains(t, p.model.View(), "enter begins the flashes")
+		p.key("enter")
+		p.until(time.Now().Add(3 * time.Second))
+		d.goTo(p, "speaker", "Speaker of the lounge")
+		assert.Contains(t, p.model.View(), "Tap the space bar with each flash.", "it is only called otherwise")
+		assert.Contains(t, p.model.View(), "Measured for: Speaker of the lounge")
+		d.goTo(p, "hall", "Loudspeakers of the hall")
+		assert.Contains(t, p.model.View(), "The sound went elsewhere. Once more: enter begins the clicks")
+		assert.Contains(t, p.model.View(), "Measured for: Loudspeakers of the hall")
+		p.until(time.Now().Add(20 * time.Second)) // what was under way has no effect
+		assert.Contains(t, p.model.View(), "enter begins the clicks")
+
+		p.key("enter")
+		clicks := e.last
+		assert.Len(t, clicks.Hits(nil, 0, 1<<40), 20)
+		d.goTo(p, "speaker", "Speaker of the lounge")
+		assert.Empty(t, clicks.Hits(nil, 0, 1<<40), "called off")
+		p.until(time.Now().Add(time.Second))
+
+		p.tapWith(90 * time.Millisecond)
+		p.tapWith(0)
+		assert.Contains(t, p.model.View(), "enter keeps it for this device")
+		d.goTo(p, "hall", "Loudspeakers of the hall")
+		assert.Contains(t, p.model.View(), "Measured for: Speaker of the lounge", "what was found stays true")
+		p.key("enter")
+		found, keep := screen.FoundBy(p.model)
+		assert.True(t, keep)
+		assert.Equal(t, "speaker", found.Device)
+		assert.InDelta(t, 0.09, found.Late.Seconds(), 0.005)
+	})
+}
+
+func TestWithoutSoundThereIsNothingToTapWith(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := &playing{}
+		p := newTapper(t, d, &engine{})
+		p.key("enter")
+		assert.Contains(t, p.model.View(), "There is no sound to tap with; it is looked for.")
+		assert.NotContains(t, p.model.View(), "Measured for")
+		d.goTo(p, "hall", "Loudspeakers of the hall")
+		assert.Contains(t, p.model.View(), "enter begins the clicks")
+		assert.NotContains(t, p.model.View(), "elsewhere", "it had not begun")
+		p.key("enter")
+		assert.Contains(t, p.model.View(), "Tap the space bar with each click.")
 	})
 }
