@@ -41,6 +41,13 @@ const (
 
 var directionNames = [directions]string{"LOD", "DW", "wall", "DW against LOD", "against LOD", "DC against LOD", "centre", "DC"}
 
+// ParseDirection reads "wall", "DW" or "diagonal to wall".
+func ParseDirection(text string) (Direction, bool) {
+	words, _ := splitWords(text, 0)
+	d, n := direction(words)
+	return d, n > 0 && n == len(words)
+}
+
 // String names d as charts do.
 func (d Direction) String() string { return directionNames[d%directions] }
 

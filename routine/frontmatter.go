@@ -48,8 +48,7 @@ func (p *sheetParser) frontMatter(front stretch) {
 		p.sheet.Title = title
 	}
 	if s, ok := settings["faces"]; ok && !s.bad {
-		words, _ := splitWords(s.value, s.at.from)
-		if d, n := direction(words); n == 0 || n < len(words) {
+		if d, ok := ParseDirection(s.value); !ok {
 			p.add("unknown-direction", s.at, quoted(s.value)+" is not a direction of the hall", didYouMean(s.value, directionNames[:]))
 		} else {
 			p.sheet.Faces, p.sheet.facesAt = &Alignment{Facing, d}, s.at

@@ -41,18 +41,23 @@ func (m Moment) Turned(t Turn) Moment {
 // takes from m on, and what keeps the figure from being danced there. Of the
 // places on the floor it knows nothing.
 func (m Moment) Then(d *Dance, fig *Figure) (after Moment, takes Beats, parted []Finding) {
-	e := fig.effect(0, len(fig.Rows))
+	return m.ThenPart(d, fig, 0, len(fig.Rows))
+}
+
+// ThenPart is Then for rows from up to, not including, to.
+func (m Moment) ThenPart(d *Dance, fig *Figure, from, to int) (after Moment, takes Beats, parted []Finding) {
+	e := fig.effect(from, to)
 	agreed, bar := e.needs, d.Metre.Bar()
-	start, length := fig.start(d, 0), fig.Length(0, len(fig.Rows))
+	start, length := fig.start(d, from), fig.Length(from, to)
 	takes = length
 	switch {
 	case m.begun:
 		meeting := meet(m.couple, &e)
 		agreed = meeting.agreed
 		parted = meeting.findings("this", fig.Name)
-		gap, open := fig.gap(0, m.at, m.last, bar)
+		gap, open := fig.gap(from, m.at, m.last, bar)
 		if open {
-			parted = append(parted, openBar("this", fig.Name, m.at, gap, fig.Rows[0].Count, d))
+			parted = append(parted, openBar("this", fig.Name, m.at, gap, fig.Rows[from].Count, d))
 		}
 		start, takes = m.at+gap, gap+length
 	case m.couple.facings != 0:
@@ -64,7 +69,7 @@ func (m Moment) Then(d *Dance, fig *Figure) (after Moment, takes Beats, parted [
 	return Moment{
 		couple: e.apply(agreed),
 		at:     floorMod(start+length, bar),
-		last:   fig.Length(len(fig.Rows)-1, len(fig.Rows)),
+		last:   fig.Length(to-1, to),
 		begun:  true,
 	}, takes, parted
 }
@@ -119,7 +124,7 @@ func (m *meeting) findings(before, next string) (list []Finding) {
 	}
 	if m.position {
 		add("join-position", fmt.Sprintf("the couple is in %s, but %s begins in %s", m.left.positions, next, m.needs.positions),
-			"a figure between them that leads there; or, if the hold is changed on the last step, \"- ends: "+m.needs.positions.Positions()[0].String()+"\" below the item before")
+			"if the hold is changed on the last step, \"- ends: "+m.needs.positions.Positions()[0].String()+"\" below the item before; else a figure between them that leads there")
 	}
 	if m.direction {
 		message, hint := m.directions(next)

@@ -395,14 +395,11 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 	return out
 }
 
-// InOrder is a score in which figures of d are danced one after the other, the
-// leader facing as said, or, if nil, as they begin; and what is found in it. The
-// findings have no places.
-func InOrder(d *Dance, faces *Alignment, figs ...*Figure) (*Score, []Finding) {
-	s := &Sheet{Dance: d, Faces: faces, Stride: d.Stride, Rhythm: d.Rhythm, Tempo: d.Tempo(), src: newSource(nil), danceKnown: true}
-	for _, f := range figs {
-		s.Order = append(s.Order, Item{Name: f.Name, Figure: f, To: len(f.Rows), Times: 1})
-	}
+// InOrder is a score in which items, whose figures are known, are danced one
+// after the other, the leader facing as said, or, if nil, as they begin; and
+// what is found in it. The findings have no places.
+func InOrder(d *Dance, faces *Alignment, items ...Item) (*Score, []Finding) {
+	s := &Sheet{Dance: d, Faces: faces, Stride: d.Stride, Rhythm: d.Rhythm, Tempo: d.Tempo(), Order: items, src: newSource(nil), danceKnown: true}
 	c := checker{findings: &findings{src: s.src}, sheet: s}
 	score := c.score()
 	return score, c.list

@@ -49,6 +49,9 @@ type Item struct {
 	sets   []factText
 }
 
+// Whole is an item that dances a figure once from its first step to its last.
+func Whole(fig *Figure) Item { return Item{Name: fig.Name, Figure: fig, To: len(fig.Rows), Times: 1} }
+
 // CountStyle is a way to say the count.
 type CountStyle uint8
 

@@ -379,6 +379,12 @@ func eighths(text string) (n int, ok bool) {
 	return n + int(whole)*8, true
 }
 
+// ParseAmount reads an amount of turn without a side, "3/8".
+func ParseAmount(text string) (Turn, bool) {
+	n, ok := eighths(text)
+	return Turn(n), ok
+}
+
 // turn reads an amount and a side, "1/4 R", "1 1/4 to L", "half turn right".
 // It gives the number of words read, 0 if they are no turn.
 func (f *findings) turn(r *reading, words []word) int {

@@ -19,22 +19,32 @@ import (
 func (a *app) figures() *cobra.Command {
 	var dance string
 	var level int
+	var beside beside
 	asJSON := false
 	cmd := &cobra.Command{
-		Use:     "figures [WORDS]",
-		Short:   "Search the library's figures",
-		Long:    "Figures lists the figures of the library whose names, other names or dance\ncontain all WORDS.",
-		Example: "  slowquick figures --dance waltz\n  slowquick figures new york",
+		Use:   "figures [WORDS]",
+		Short: "Search the library's figures, and what can follow what",
+		Long: `Figures lists the figures of the library whose names, other names or dance
+contain all WORDS. With --after or --before it tells which of them can be danced
+after or before a figure, and why the others can't.`,
+		Example: "  slowquick figures --dance waltz\n  slowquick figures new york\n  slowquick figures --dance rumba --after fan",
 		RunE: func(_ *cobra.Command, words []string) error {
 			chapters, err := a.chapters(dance)
 			if err != nil {
 				return err
 			}
+			if beside.asked() {
+				if chapters, err = a.besides(&beside, chapters); err != nil {
+					return err
+				}
+			}
 			list := []figureEntry{}
 			for _, c := range chapters {
 				for _, fig := range c.Figures {
 					if (level == 0 || fig.Level == level) && mentions(c, fig, words) {
-						list = append(list, newFigureEntry(c, fig))
+						e := newFigureEntry(c, fig)
+						e.Join = beside.join(fig)
+						list = append(list, e)
 					}
 				}
 			}
@@ -44,19 +54,29 @@ func (a *app) figures() *cobra.Command {
 			if len(list) == 0 {
 				return &failure{exitFindings, fmt.Errorf("no figure is known as %q", strings.Join(words, " ")), "slowquick figures lists them all"}
 			}
-			w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-			fmt.Fprintln(w, "DANCE\tFIGURE\tLEVEL\tCOUNT\tSTARTS\tENDS")
-			for _, e := range list {
-				fmt.Fprintf(w, "%s\t%s\t%d\t%s\t%s\t%s\n", e.Dance, e.Name, e.Level, strings.Join(e.Counts, " "), e.Starts, e.Ends)
+			if beside.asked() {
+				return a.printNeighbours(&beside, list)
 			}
-			return w.Flush()
+			return a.printFigures(list)
 		},
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "only figures of this dance")
 	cmd.Flags().IntVar(&level, "level", 0, "only figures of this teaching level")
+	cmd.Flags().StringVar(&beside.after, "after", "", "which can be danced after this `FIGURE`")
+	cmd.Flags().StringVar(&beside.before, "before", "", "which can be danced before this `FIGURE`")
+	cmd.Flags().StringVar(&beside.turn, "turn", "", "let the couple turn up to this `AMOUNT` before the first step: 1/8, 1/4 …")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
 	a.completeDances(cmd)
 	return cmd
+}
+
+func (a *app) printFigures(list []figureEntry) error {
+	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(w, "DANCE\tFIGURE\tLEVEL\tCOUNT\tSTARTS\tENDS")
+	for _, e := range list {
+		fmt.Fprintf(w, "%s\t%s\t%d\t%s\t%s\t%s\n", e.Dance, e.Name, e.Level, strings.Join(e.Counts, " "), e.Starts, e.Ends)
+	}
+	return w.Flush()
 }
 
 // figureEntry is a figure as programs read it.
@@ -71,6 +91,7 @@ type figureEntry struct {
 	Beats     float64    `json:"beats"`
 	Source    string     `json:"source"`
 	Rows      []rowEntry `json:"rows"`
+	Join      *joinEntry `json:"join,omitempty"` // with the figure that was asked about
 }
 
 type rowEntry struct {
@@ -154,23 +175,15 @@ func (a *app) figure() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			var known []string
 			entries, paths := []figureEntry{}, []*floor.Path{}
 			for _, c := range chapters {
 				if fig, ok := a.library.Figure(c.Dance, name); ok {
 					entries = append(entries, newFigureEntry(c, fig))
 					paths = append(paths, floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions)))
 				}
-				for _, fig := range c.Figures {
-					known = append(known, fig.Names()...)
-				}
 			}
 			if len(entries) == 0 {
-				f := &failure{exitFindings, fmt.Errorf("no figure is known as %q", name), "slowquick figures lists them all"}
-				if near := routine.Nearest(name, known); len(near) > 0 {
-					f.hint = "perhaps " + strings.Join(near, ", ")
-				}
-				return f
+				return a.knows(chapters, name)
 			}
 			if asJSON {
 				return a.printJSON(entries)

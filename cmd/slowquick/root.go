@@ -31,7 +31,7 @@ Without a command it opens a list of sheets: the examples, and those of this fol
 		},
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
-	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.explain(), a.write(), a.sync())
+	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	return root

@@ -12,8 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/library/amalgamation"
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 // document is a sheet's text and where it came from.
@@ -89,13 +89,13 @@ func (a *app) openAll(args []string) (docs []document, err error) {
 // findings gives every finding of a sheet. A chapter, which defines its own
 // dance, is checked figure by figure.
 func (a *app) findings(d document) []routine.Finding {
-	_, found := floor.Read(d.name, d.text, a.library)
+	_, found := amalgamation.Read(d.name, d.text, a.library)
 	return found
 }
 
 // score reads a sheet that can be danced. If it can't, its findings are printed.
 func (a *app) score(d document) (*routine.Score, error) {
-	score, found := floor.Read(d.name, d.text, a.library)
+	score, found := amalgamation.Read(d.name, d.text, a.library)
 	if routine.HasErrors(found) || len(score.Passages) == 0 {
 		a.printFindings(a.err, d, found)
 		if len(found) == 0 {

@@ -8,10 +8,10 @@ import (
 
 	"github.com/fsnotify/fsnotify"
 
+	"dance.example/slowquick/library/amalgamation"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 // shelf offers the sheets of a folder and the example sheets to the screen.
@@ -67,7 +67,7 @@ func (s shelf) Open(ctx context.Context, e screen.Entry) (screen.Loaded, <-chan 
 
 // load reads a document for the screen.
 func (s shelf) load(d document) screen.Loaded {
-	score, found := floor.Read(d.name, d.text, s.library)
+	score, found := amalgamation.Read(d.name, d.text, s.library)
 	l := screen.Loaded{Name: filepath.Base(d.name), Findings: found}
 	if !routine.HasErrors(found) && len(score.Passages) > 0 {
 		l.Timeline = player.NewTimeline(score)

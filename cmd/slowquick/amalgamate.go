@@ -1,0 +1,241 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/routine"
+)
+
+func (a *app) link() *cobra.Command {
+	var dance string
+	var level int
+	asJSON := false
+	cmd := &cobra.Command{
+		Use:   "link FIGURE FIGURE",
+		Short: "Find what to dance between two figures",
+		Long: `Link finds the shortest chains of figures after which the second figure can be
+danced, begun after the first: free feet, hold, directions, count and places all
+agree. The easiest chain comes first.`,
+		Example: "  slowquick link --dance rumba fan 'natural top'",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return usage(errors.New("link takes two figures; a name of several words stands in quotes"))
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			chapters, err := a.chapters(dance)
+			if err != nil {
+				return err
+			}
+			c, ends, err := a.figuresOfOneDance(chapters, args)
+			if err != nil {
+				return err
+			}
+			join := amalgamation.Between(c.Dance, ends[0], ends[1])
+			links := join.Link(upTo(level, c.Figures), mostLinks)
+			if asJSON {
+				return a.printJSON(linkReport{c.Dance.Name, ends[0].Name, ends[1].Name, namesOf(links)})
+			}
+			return a.printLinks(ends, links)
+		},
+	}
+	cmd.Flags().StringVar(&dance, "dance", "", "the dance, where several have both figures")
+	cmd.Flags().IntVar(&level, "level", 0, "only figures up to this teaching level between them")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	a.completeDances(cmd)
+	return cmd
+}
+
+// mostLinks is how many links are told.
+const mostLinks = 5
+
+// linkReport is what link --json prints. One empty list of figures says that
+// nothing is needed; no list, that nothing links the two.
+type linkReport struct {
+	Dance  string     `json:"dance"`
+	First  string     `json:"first"`
+	Second string     `json:"second"`
+	Links  [][]string `json:"links"`
+}
+
+func namesOf(links [][]*routine.Figure) [][]string {
+	all := [][]string{}
+	for _, figs := range links {
+		names := []string{}
+		for _, fig := range figs {
+			names = append(names, fig.Name)
+		}
+		all = append(all, names)
+	}
+	return all
+}
+
+func (a *app) printLinks(ends []*routine.Figure, links [][]*routine.Figure) error {
+	switch {
+	case len(links) == 0:
+		return &failure{exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME tells what can follow, and why another can't"}
+	case len(links[0]) == 0:
+		_, err := fmt.Fprintf(a.out, "%s can be danced right after %s.\n", ends[1].Name, ends[0].Name)
+		return err
+	}
+	for _, figs := range links {
+		fmt.Fprintf(a.out, "%s, then %s, then %s\n", ends[0].Name, amalgamation.Text(figs), ends[1].Name)
+	}
+	return nil
+}
+
+// figuresOfOneDance finds figures by their names in the one chapter that has them all.
+func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*library.Chapter, []*routine.Figure, error) {
+	var in []*library.Chapter
+	var found []*routine.Figure
+	for _, c := range chapters {
+		if figs := figuresNamed(a.library, c, names); len(figs) == len(names) {
+			in, found = append(in, c), figs
+		}
+	}
+	switch len(in) {
+	case 1:
+		return in[0], found, nil
+	case 0:
+		for _, name := range names {
+			if err := a.knows(chapters, name); err != nil {
+				return nil, nil, err
+			}
+		}
+		return nil, nil, &failure{exitFindings, errors.New("no dance has both figures"), "slowquick figures WORDS tells whose they are"}
+	}
+	var dances []string
+	for _, c := range in {
+		dances = append(dances, c.Dance.Name)
+	}
+	f := usage(fmt.Errorf("several dances know %s", strings.Join(names, " and ")))
+	f.hint = "--dance " + strings.Join(dances, ", or ")
+	return nil, nil, f
+}
+
+func figuresNamed(lib *library.Library, c *library.Chapter, names []string) (figs []*routine.Figure) {
+	for _, name := range names {
+		if fig, ok := lib.Figure(c.Dance, name); ok {
+			figs = append(figs, fig)
+		}
+	}
+	return figs
+}
+
+// knows fails if no chapter has a figure of that name.
+func (a *app) knows(chapters []*library.Chapter, name string) error {
+	var known []string
+	for _, c := range chapters {
+		if _, ok := a.library.Figure(c.Dance, name); ok {
+			return nil
+		}
+		for _, fig := range c.Figures {
+			known = append(known, fig.Names()...)
+		}
+	}
+	f := &failure{exitFindings, fmt.Errorf("no figure is known as %q", name), "slowquick figures lists them all"}
+	if near := routine.Nearest(name, known); len(near) > 0 {
+		f.hint = "perhaps " + strings.Join(near, ", ")
+	}
+	return f
+}
+
+// upTo keeps the figures up to a teaching level; 0 for all.
+func upTo(level int, figs []*routine.Figure) (kept []*routine.Figure) {
+	for _, fig := range figs {
+		if level == 0 || fig.Level > 0 && fig.Level <= level {
+			kept = append(kept, fig)
+		}
+	}
+	return kept
+}
+
+func (a *app) compose() *cobra.Command {
+	var to target
+	var dance, starts string
+	var wish amalgamation.Wish
+	cmd := &cobra.Command{
+		Use:   "compose --dance DANCE",
+		Short: "Suggest a routine",
+		Long: `Compose puts figures of the library together to a routine that can be danced: it
+fills its bars, begins a figure on each phrase, and gives no figure more than its
+share. It is written as a sheet. Another seed gives another routine, the same
+seed the same again.`,
+		Example: "  slowquick compose --dance rumba --bars 16 --level 1\n  slowquick compose --dance waltz --bars 32 --starts DW --seed 7 -o evening.md",
+		Args:    noArgs,
+		RunE: func(_ *cobra.Command, _ []string) error {
+			if dance == "" {
+				return usage(errors.New("no dance is named: --dance rumba"))
+			}
+			chapters, err := a.chapters(dance)
+			if err != nil {
+				return err
+			}
+			if wish.Bars < 1 || wish.Bars > amalgamation.MostBars {
+				return usage(fmt.Errorf("a routine has from 1 to %d bars, not %d", amalgamation.MostBars, wish.Bars))
+			}
+			if starts != "" {
+				to, ok := routine.ParseDirection(starts)
+				if !ok {
+					return usage(fmt.Errorf("%q is not a direction of the hall", starts))
+				}
+				wish.Faces = &routine.Alignment{Stand: routine.Facing, To: to}
+			}
+			return a.composed(to, chapters[0], wish)
+		},
+	}
+	to.flags(cmd)
+	to.path = "-" // unless a file is named
+	cmd.Flags().StringVar(&dance, "dance", "", "the dance")
+	cmd.Flags().IntVar(&wish.Bars, "bars", 16, "its length in `BARS`")
+	cmd.Flags().IntVar(&wish.Level, "level", 0, "only figures up to this teaching level")
+	cmd.Flags().Uint64Var(&wish.Seed, "seed", 0, "a `NUMBER`: another one gives another routine")
+	cmd.Flags().StringVar(&starts, "starts", "", "the `DIRECTION` in which the leader faces: wall, DW, LOD …")
+	a.completeDances(cmd)
+	return cmd
+}
+
+// composed writes the routine that fulfils a wish, or says which lengths would do.
+func (a *app) composed(to target, c *library.Chapter, wish amalgamation.Wish) error {
+	r, err := amalgamation.Compose(c.Dance, c.Figures, wish)
+	if err != nil {
+		f := &failure{exitFindings, err, "another --level, --starts or number of bars"}
+		if bars := lengthsNear(c, wish); len(bars) > 0 {
+			f.hint = "these can be filled: " + strings.Join(bars, " or ") + " bars"
+		}
+		return f
+	}
+	if !r.Phrased {
+		fmt.Fprintf(a.err, "slowquick: these figures don't come out with phrases of %d bars; the routine fills its bars only\n", c.Dance.PhraseBars)
+	}
+	if !r.Again {
+		fmt.Fprintln(a.err, "slowquick: it ends otherwise than it begins, so that it can't be danced twice without a pause")
+	}
+	return a.writeTo(to, func(w io.Writer) error {
+		_, err := w.Write(r.Sheet(c.Dance, wish))
+		return err
+	})
+}
+
+// lengthsNear are the nearest lengths, one below and one above, that can be filled.
+func lengthsNear(c *library.Chapter, wish amalgamation.Wish) (bars []string) {
+	for _, way := range []int{-1, +1} {
+		near := wish
+		for range c.Dance.PhraseBars {
+			near.Bars += way
+			if _, err := amalgamation.Compose(c.Dance, c.Figures, near); err == nil {
+				bars = append(bars, fmt.Sprint(near.Bars))
+				break
+			}
+		}
+	}
+	return bars
+}

@@ -1,0 +1,278 @@
+package amalgamation_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// sheet dances figures one after the other.
+func sheet(d *routine.Dance, figs ...*routine.Figure) []byte {
+	text := fmt.Sprintf("---\ndance: %s\n---\n\n## Order\n\n", d.Name)
+	for i, fig := range figs {
+		text += fmt.Sprintf("%d. %s\n", i+1, fig.Name)
+	}
+	return []byte(text)
+}
+
+// codes are those of findings, but not that a bar is left open at the end.
+func codes(found []routine.Finding) (list []routine.Code) {
+	for _, f := range found {
+		if f.Code != "last-bar-open" {
+			list = append(list, f.Code)
+		}
+	}
+	return list
+}
+
+func chapters(t testing.TB) (*library.Library, []*library.Chapter) {
+	lib := library.Open()
+	var all []*library.Chapter
+	for _, name := range lib.Dances() {
+		c, ok := lib.Chapter(name)
+		require.True(t, ok, name)
+		all = append(all, c)
+	}
+	return lib, all
+}
+
+// TestNeighboursAreThoseThatCheckAccepts: what may follow what is what a sheet
+// of the two figures passes, and a sheet is refused for the reasons told.
+func TestNeighboursAreThoseThatCheckAccepts(t *testing.T) {
+	const most, seed = 400, 11
+	random := rand.New(rand.NewPCG(seed, 0))
+	lib, all := chapters(t)
+	for _, c := range all {
+		var pairs [][2]*routine.Figure
+		for _, a := range c.Figures {
+			for _, b := range c.Figures {
+				pairs = append(pairs, [2]*routine.Figure{a, b})
+			}
+		}
+		random.Shuffle(len(pairs), func(i, j int) { pairs[i], pairs[j] = pairs[j], pairs[i] })
+		all := len(pairs)
+		pairs = pairs[:min(len(pairs), most)]
+		can := 0
+		for _, pair := range pairs {
+			_, found := floor.Read("pair.md", sheet(c.Dance, pair[:]...), lib)
+			parted := amalgamation.Parted(c.Dance, pair[0], pair[1])
+			assert.ElementsMatch(t, codes(found), codes(parted), "%s: %s, then %s", c.Dance.Name, pair[0].Name, pair[1].Name)
+			if len(parted) == 0 {
+				can++
+			}
+		}
+		assert.Positive(t, can, c.Dance.Name)
+		t.Logf("%s: %d of %d pairs can be danced (%d pairs in all, seed %d)", c.Dance.Name, can, len(pairs), all, seed)
+	}
+}
+
+// TestMomentsTellWhatSheetsTell: figures followed one by one are parted by the
+// same things as in a sheet that dances them all.
+func TestMomentsTellWhatSheetsTell(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 0))
+	lib, all := chapters(t)
+	joins := 0
+	for _, c := range all {
+		for range 60 {
+			order := []*routine.Figure{c.Figures[random.IntN(len(c.Figures))]}
+			at, _, _ := routine.Moment{}.Then(c.Dance, order[0])
+			for range 6 {
+				next := c.Figures[random.IntN(len(c.Figures))]
+				after, _, parted := at.Then(c.Dance, next)
+				_, found := routine.Read("order.md", sheet(c.Dance, append(order, next)...), lib)
+				require.ElementsMatch(t, codes(found), codes(parted), "%s: %s, then %s", c.Dance.Name, amalgamation.Text(order), next.Name)
+				if len(parted) == 0 {
+					order, at = append(order, next), after
+					joins++
+				}
+			}
+		}
+	}
+	assert.Greater(t, joins, 500)
+}
+
+// TestATurnThatHelps: with the turn told, and no smaller one, the figure can be danced.
+func TestATurnThatHelps(t *testing.T) {
+	_, all := chapters(t)
+	helped := 0
+	for _, c := range all {
+		for _, fig := range c.Figures {
+			for _, n := range amalgamation.After(c.Dance, fig, c.Figures) {
+				if n.Turn == 0 {
+					continue
+				}
+				helped++
+				after, _, _ := routine.Moment{}.Then(c.Dance, fig)
+				for turn := routine.Turn(-4); turn <= 4; turn++ {
+					_, _, parted := after.Turned(turn).Then(c.Dance, n.Figure)
+					if turn == n.Turn {
+						assert.Empty(t, parted)
+					} else if max(turn, -turn) < max(n.Turn, -n.Turn) {
+						assert.NotEmpty(t, parted)
+					}
+				}
+			}
+		}
+	}
+	assert.Greater(t, helped, 20)
+}
+
+func TestLinks(t *testing.T) {
+	lib, all := chapters(t)
+	random := rand.New(rand.NewPCG(3, 0))
+	lengths := map[int]int{}
+	for _, c := range all {
+		for range 40 {
+			a, b := c.Figures[random.IntN(len(c.Figures))], c.Figures[random.IntN(len(c.Figures))]
+			join := amalgamation.Between(c.Dance, a, b)
+			links := join.Link(c.Figures, 3)
+			if len(links) == 0 {
+				lengths[-1]++
+				continue
+			}
+			lengths[len(links[0])]++
+			level := 0
+			for i, figs := range links {
+				assert.Len(t, figs, len(links[0]))
+				_, found := floor.Read("link.md", sheet(c.Dance, append(append([]*routine.Figure{a}, figs...), b)...), lib)
+				assert.Empty(t, codes(found), "%s: %s, %s, %s", c.Dance.Name, a.Name, amalgamation.Text(figs), b.Name)
+				sum := 0
+				for _, fig := range figs {
+					sum += fig.Level
+				}
+				assert.GreaterOrEqual(t, sum, level, "link %d is easier than the one before", i)
+				level = sum
+			}
+			if len(links[0]) == 2 { // one figure is not enough
+				for _, fig := range c.Figures {
+					assert.NotEmpty(t, amalgamation.Parted(c.Dance, a, fig, b), "%s: %s, %s, %s", c.Dance.Name, a.Name, fig.Name, b.Name)
+				}
+			}
+		}
+	}
+	assert.Positive(t, lengths[0])
+	assert.Positive(t, lengths[1])
+	assert.Positive(t, lengths[2])
+	t.Log("links by their number of figures, -1 for none:", lengths)
+}
+
+// TestComposedRoutines: whatever the seed, a routine passes every check, fills
+// its bars, and begins a figure on each phrase.
+func TestComposedRoutines(t *testing.T) {
+	routines := uint64(1000)
+	if testing.Short() {
+		routines = 50
+	}
+	lib, all := chapters(t)
+	for _, c := range all {
+		t.Run(c.Dance.Name, func(t *testing.T) {
+			t.Parallel()
+			kinds := map[string]bool{}
+			for seed := range routines {
+				w := amalgamation.Wish{Bars: 2 * c.Dance.PhraseBars, Level: 2, Seed: seed}
+				r, err := amalgamation.Compose(c.Dance, c.Figures, w)
+				require.NoError(t, err)
+				text := r.Sheet(c.Dance, w)
+				score, found := floor.Read("composed.md", text, lib)
+				require.Empty(t, found, "seed %d: %s", seed, text)
+				phrase := routine.Beats(c.Dance.PhraseBars) * c.Dance.Metre.Bar()
+				require.Equal(t, 2*phrase, score.End-score.Start, "seed %d", seed)
+				begins := map[routine.Beats]bool{}
+				for i := range score.Passages {
+					begins[score.Passages[i].Start-score.Start] = true
+				}
+				require.True(t, r.Phrased && begins[phrase], "seed %d", seed)
+				kinds[string(text)] = true
+			}
+			assert.Greater(t, len(kinds), int(routines)/2, "different routines")
+		})
+	}
+}
+
+func TestTheSameSeedGivesTheSameRoutine(t *testing.T) {
+	lib := library.Open()
+	c, _ := lib.Chapter("waltz")
+	w := amalgamation.Wish{Bars: 16, Level: 1, Seed: 42, Faces: &routine.Alignment{Stand: routine.Facing, To: routine.DW}}
+	one, err := amalgamation.Compose(c.Dance, c.Figures, w)
+	require.NoError(t, err)
+	for range 20 {
+		two, err := amalgamation.Compose(c.Dance, c.Figures, w)
+		require.NoError(t, err)
+		require.Equal(t, amalgamation.Text(one.Figures), amalgamation.Text(two.Figures))
+	}
+	assert.Contains(t, string(one.Sheet(c.Dance, w)), "faces: DW\n")
+}
+
+func TestWishesThatNothingFulfils(t *testing.T) {
+	lib := library.Open()
+	c, _ := lib.Chapter("waltz")
+	for _, w := range []amalgamation.Wish{{Bars: 0}, {Bars: -3}, {Bars: amalgamation.MostBars + 1}, {Bars: 8, Level: -1}} {
+		_, err := amalgamation.Compose(c.Dance, c.Figures[:0], w)
+		assert.ErrorIs(t, err, amalgamation.ErrNone)
+	}
+	two := c.Figures[:1] // a figure of two bars can't fill three
+	require.Equal(t, 2*c.Dance.Metre.Bar(), two[0].Length(0, len(two[0].Rows)))
+	_, err := amalgamation.Compose(c.Dance, two, amalgamation.Wish{Bars: 3})
+	assert.ErrorIs(t, err, amalgamation.ErrNone)
+}
+
+// TestABrokenJoinSaysWhatLinksIt, and what it says passes.
+func TestABrokenJoinSaysWhatLinksIt(t *testing.T) {
+	lib := library.Open()
+	c, _ := lib.Chapter("rumba")
+	broken := []*routine.Figure{}
+	for _, name := range []string{"Fan", "Natural top"} {
+		fig, ok := lib.Figure(c.Dance, name)
+		require.True(t, ok)
+		broken = append(broken, fig)
+	}
+	_, found := amalgamation.Read("broken.md", sheet(c.Dance, broken...), lib)
+	require.NotEmpty(t, found)
+	require.True(t, strings.HasPrefix(found[0].Hint, "dance between them: "), found[0].Hint)
+	first, _, _ := strings.Cut(strings.TrimPrefix(found[0].Hint, "dance between them: "), ";")
+	mended := broken[:1:1]
+	for _, name := range strings.Split(first, ", then ") {
+		fig, ok := lib.Figure(c.Dance, name)
+		require.True(t, ok, name)
+		mended = append(mended, fig)
+	}
+	_, found = amalgamation.Read("mended.md", sheet(c.Dance, append(mended, broken[1])...), lib)
+	assert.Empty(t, codes(found))
+	for _, f := range found {
+		assert.NotContains(t, f.Hint, "between them")
+	}
+}
+
+func BenchmarkLink(b *testing.B) {
+	_, all := chapters(b)
+	for _, c := range all {
+		b.Run(strings.ReplaceAll(c.Dance.Name, " ", "-"), func(b *testing.B) {
+			first, last := c.Figures[0], c.Figures[len(c.Figures)-1]
+			for b.Loop() {
+				join := amalgamation.Between(c.Dance, first, last)
+				join.Link(c.Figures, 5)
+			}
+		})
+	}
+}
+
+func BenchmarkCompose(b *testing.B) {
+	_, all := chapters(b)
+	for _, c := range all {
+		b.Run(strings.ReplaceAll(c.Dance.Name, " ", "-"), func(b *testing.B) {
+			for seed := uint64(0); b.Loop(); seed++ {
+				_, err := amalgamation.Compose(c.Dance, c.Figures, amalgamation.Wish{Bars: 32, Level: 2, Seed: seed})
+				require.NoError(b, err)
+			}
+		})
+	}
+}

@@ -1,0 +1,110 @@
+package amalgamation
+
+import (
+	"cmp"
+	"slices"
+
+	"dance.example/slowquick/routine"
+)
+
+// chain is figures danced one after the other, and the moment they lead to.
+type chain struct {
+	figs  []*routine.Figure
+	end   routine.Moment
+	level int           // the sum of their levels
+	beats routine.Beats // the time they take
+	place []int         // of each in the library, from easy to hard
+}
+
+func (c *chain) with(fig *routine.Figure, place int, end routine.Moment, takes routine.Beats) chain {
+	return chain{
+		figs:  append(slices.Clip(c.figs), fig),
+		place: append(slices.Clip(c.place), place),
+		end:   end, level: c.level + levelOf(fig), beats: c.beats + takes,
+	}
+}
+
+// levelOf ranks a figure that does not say its level behind those that do.
+func levelOf(fig *routine.Figure) int { return cmp.Or(fig.Level, hardest) }
+
+// hardest is above every teaching level.
+const hardest = 9
+
+// easier orders chains of the same number of figures from easy to hard.
+func easier(a, b chain) int {
+	return cmp.Or(cmp.Compare(a.level, b.level), cmp.Compare(a.beats, b.beats), slices.Compare(a.place, b.place))
+}
+
+// The bounds of a search for links: figures in one, and how many chains to the
+// same moment are kept.
+const (
+	longestLink = 5
+	keptChains  = 3
+)
+
+// Join is where one item of an order meets the next.
+type Join struct {
+	Dance        *routine.Dance
+	Before, Next routine.Item
+	From         routine.Moment // after Before
+}
+
+// Between is the join of two figures of d.
+func Between(d *routine.Dance, first, next *routine.Figure) Join {
+	from, _, _ := routine.Moment{}.Then(d, first)
+	return Join{Dance: d, Before: routine.Whole(first), Next: routine.Whole(next), From: from}
+}
+
+// Link finds the shortest chains of figures out of all, which are in order from
+// easy to hard, that let the join's next item be danced: at most so many, the
+// easiest first. One chain of no figures says that nothing is needed.
+func (j *Join) Link(all []*routine.Figure, most int) (links [][]*routine.Figure) {
+	layer, seen := []chain{{end: j.From}}, map[routine.Moment]bool{j.From: true}
+	for range longestLink + 1 {
+		slices.SortStableFunc(layer, easier)
+		for _, c := range layer {
+			if len(links) < most && j.closed(&c) {
+				links = append(links, c.figs)
+			}
+		}
+		if len(links) > 0 {
+			return links
+		}
+		layer = nextLayer(j.Dance, layer, all, seen)
+	}
+	return nil
+}
+
+// closed reports whether a chain closes the join, on the floor too.
+func (j *Join) closed(c *chain) bool {
+	if _, _, apart := c.end.ThenPart(j.Dance, j.Next.Figure, j.Next.From, j.Next.To); len(apart) > 0 {
+		return false
+	}
+	before, next := j.Before, j.Next
+	before.Times, next.Times = 1, 1
+	items := []routine.Item{before}
+	for _, fig := range c.figs {
+		items = append(items, routine.Whole(fig))
+	}
+	return len(parted(j.Dance, append(items, next))) == 0
+}
+
+// nextLayer makes chains one figure longer. A moment that fewer figures led to
+// is not come back to.
+func nextLayer(d *routine.Dance, layer []chain, all []*routine.Figure, seen map[routine.Moment]bool) (next []chain) {
+	kept := map[routine.Moment]int{}
+	for _, c := range layer {
+		for i, fig := range all {
+			end, takes, parted := c.end.Then(d, fig)
+			if len(parted) > 0 || seen[end] || kept[end] == keptChains {
+				continue
+			}
+			kept[end]++
+			next = append(next, c.with(fig, i, end, takes))
+		}
+	}
+	for m := range kept {
+		seen[m] = true
+	}
+	return next
+}
