@@ -276,3 +276,38 @@ func BenchmarkCompose(b *testing.B) {
 		})
 	}
 }
+
+// TestDrills: a figure is repeated by itself, with its mirror image, or with
+// what leads back, and the whole can be danced again and again.
+func TestDrills(t *testing.T) {
+	lib, all := chapters(t)
+	mirrored := 0
+	for _, c := range all {
+		for _, fig := range c.Figures {
+			order := amalgamation.Drill(c.Dance, fig, c.Figures)
+			if order == nil {
+				continue
+			}
+			require.Same(t, fig, order[0])
+			_, found := floor.Read("drill.md", sheet(c.Dance, append(order, order...)...), lib)
+			assert.Empty(t, codes(found), "%s: %s", c.Dance.Name, amalgamation.Text(order))
+			if len(order) == 2 && strings.Contains(order[1].Name, "to the right") && strings.Contains(fig.Name, "to the left") {
+				mirrored++
+			}
+		}
+	}
+	assert.Greater(t, mirrored, 3)
+	// Common practice: how beginners are taught to repeat these.
+	for _, want := range []struct{ dance, order string }{
+		{"rumba", "Closed basic"},
+		{"rumba", "New York to the left side, then New York to the right side"},
+		{"waltz", "Natural turn, then RF closed change, then Reverse turn, then LF closed change"},
+		{"foxtrot", "Reverse turn, then Three step, then Natural turn, then Feather step"},
+	} {
+		c, _ := lib.Chapter(want.dance)
+		name, _, _ := strings.Cut(want.order, ", then ")
+		fig, ok := lib.Figure(c.Dance, name)
+		require.True(t, ok)
+		assert.Equal(t, want.order, amalgamation.Text(amalgamation.Drill(c.Dance, fig, c.Figures)))
+	}
+}
