@@ -25,10 +25,14 @@ var shipped embed.FS
 // Library is a set of chapters and example sheets. It is safe for use by
 // several goroutines.
 type Library struct {
-	files fs.FS
+	files  fs.FS
+	folder fs.FS // of own sheets; nil for none
+
+	readOwn sync.Once
+	own     []Own
 
 	mu       sync.Mutex
-	chapters map[string]*Chapter // by file name
+	chapters map[string]*Chapter // by the places of their files
 }
 
 // Chapter is a dance and its figures, in the order in which they are taught.
@@ -37,6 +41,7 @@ type Chapter struct {
 	Dance    *routine.Dance
 	Figures  []*routine.Figure
 	Findings []routine.Finding
+	Origins  map[*routine.Figure]Origin // of those that are the dancer's own
 
 	byName map[string]*routine.Figure
 }
@@ -70,29 +75,40 @@ func (l *Library) Dances() []string {
 	for _, file := range l.chapterFiles() {
 		names = append(names, danceOf(file))
 	}
+	for _, o := range l.Own() {
+		same := func(name string) bool { return routine.Key(name) == routine.Key(o.Dance.Name) }
+		if o.defines && !slices.ContainsFunc(names, same) {
+			names = append(names, o.Dance.Name)
+		}
+	}
+	slices.SortFunc(names, func(a, b string) int { return cmp.Compare(routine.Key(a), routine.Key(b)) })
 	return names
 }
 
 // Chapter finds a dance by any of its names. A chapter that can't be read is not found.
 func (l *Library) Chapter(dance string) (*Chapter, bool) {
 	key := routine.Key(dance)
+	for i := range l.Own() {
+		if o := &l.own[i]; o.defines && isNamed(o.Dance, key) {
+			return l.chapter("own/"+o.File, func() (*Chapter, error) { return &Chapter{File: o.File, Dance: o.Dance}, nil }), true
+		}
+	}
 	files := l.chapterFiles()
 	// The file's name mostly tells, so that only one chapter has to be read.
 	slices.SortStableFunc(files, func(a, b string) int {
 		return cmp.Compare(named(b, key), named(a, key))
 	})
 	for _, file := range files {
-		c, err := l.read(file)
-		if err != nil {
-			continue
-		}
-		for _, name := range append([]string{c.Dance.Name, danceOf(file)}, c.Dance.Aliases...) {
-			if routine.Key(name) == key {
-				return c, true
-			}
+		c := l.chapter(file, func() (*Chapter, error) { return l.read(file) })
+		if c != nil && (isNamed(c.Dance, key) || routine.Key(danceOf(file)) == key) {
+			return c, true
 		}
 	}
 	return nil, false
+}
+
+func isNamed(d *routine.Dance, key string) bool {
+	return slices.ContainsFunc(append([]string{d.Name}, d.Aliases...), func(name string) bool { return routine.Key(name) == key })
 }
 
 func named(file, key string) int {
@@ -102,27 +118,75 @@ func named(file, key string) int {
 	return 0
 }
 
-func (l *Library) read(file string) (*Chapter, error) {
+// chapter gives the chapter in a place with what own sheets add to it, read once;
+// nil if it can't be read.
+func (l *Library) chapter(place string, read func() (*Chapter, error)) *Chapter {
+	own := l.Own()
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	if c, ok := l.chapters[file]; ok {
-		return c, nil
+	if c, ok := l.chapters[place]; ok {
+		return c
 	}
+	c, err := read()
+	if err != nil {
+		return nil
+	}
+	c.Origins, c.byName = map[*routine.Figure]Origin{}, map[string]*routine.Figure{}
+	for i := range own {
+		if o := &own[i]; o.Dance == c.Dance {
+			c.merge(o, l.hidden(c))
+		} else if o.Dance != nil && !o.defines && routine.Key(o.Dance.Name) == routine.Key(c.Dance.Name) {
+			c.merge(o, "")
+		}
+	}
+	c.index()
+	l.chapters[place] = c
+	return c
+}
+
+// hidden is the file of the shipped chapter whose place an own one takes; "" for none.
+func (l *Library) hidden(own *Chapter) string {
+	for _, file := range l.chapterFiles() {
+		if named(file, routine.Key(own.Dance.Name)) == 1 {
+			return file
+		}
+	}
+	return ""
+}
+
+// index makes each figure found by its names: own figures first, then the
+// library's, and names before other names.
+func (c *Chapter) index() {
+	add := func(name string, fig *routine.Figure) {
+		if key := routine.Key(name); c.byName[key] == nil {
+			c.byName[key] = fig
+		}
+	}
+	for _, own := range []bool{true, false} {
+		for _, fig := range c.Figures {
+			if _, ok := c.Origins[fig]; ok == own {
+				add(fig.Name, fig)
+			}
+		}
+	}
+	for _, own := range []bool{true, false} {
+		for _, fig := range c.Figures {
+			if _, ok := c.Origins[fig]; ok == own {
+				for _, alias := range fig.Aliases {
+					add(alias, fig)
+				}
+			}
+		}
+	}
+}
+
+func (l *Library) read(file string) (*Chapter, error) {
 	text, err := fs.ReadFile(l.files, file)
 	if err != nil {
 		return nil, fmt.Errorf("read chapter: %w", err)
 	}
 	sheet, found := routine.ReadChapter(file, text)
-	c := &Chapter{File: file, Dance: sheet.Dance, Figures: sheet.Figures, Findings: found, byName: map[string]*routine.Figure{}}
-	for _, fig := range c.Figures {
-		for _, name := range fig.Names() {
-			if key := routine.Key(name); c.byName[key] == nil {
-				c.byName[key] = fig
-			}
-		}
-	}
-	l.chapters[file] = c
-	return c, nil
+	return &Chapter{File: file, Dance: sheet.Dance, Figures: sheet.Figures, Findings: found}, nil
 }
 
 // Dance finds a dance by any of its names.

@@ -2,6 +2,7 @@ package routine
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"sort"
 	"unicode/utf8"
@@ -143,4 +144,23 @@ func Sorted(list []Finding) []Finding {
 	return slices.CompactFunc(list, func(a, b Finding) bool {
 		return a.Span == b.Span && a.Code == b.Code && a.Message == b.Message
 	})
+}
+
+// Faulty are those of a sheet's figures, in the order of the sheet, among whose
+// lines an error was found.
+func Faulty(figs []*Figure, found []Finding) map[*Figure]bool {
+	faulty := map[*Figure]bool{}
+	for i, fig := range figs {
+		until := math.MaxInt
+		if i+1 < len(figs) {
+			until = figs[i+1].At.Start.Offset
+		}
+		for _, f := range found {
+			at := f.Span.Start.Offset
+			if f.Severity == Error && fig.At.Start.Offset <= at && at < until {
+				faulty[fig] = true
+			}
+		}
+	}
+	return faulty
 }

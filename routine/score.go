@@ -10,6 +10,8 @@ import (
 type Score struct {
 	Title    string
 	Dance    *Dance
+	Known    bool // what the dance is
+	Defines  bool // the sheet itself says what its dance is
 	Tempo    Tempo
 	Faces    *Alignment // the leader's at the start; nil if not said
 	Style    CountStyle
@@ -97,7 +99,7 @@ func (c *checker) figures() {
 // score places the order's figures and checks where one meets the next.
 func (c *checker) score() *Score {
 	s := c.sheet
-	out := &Score{Title: s.Title, Dance: s.Dance, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order,
+	out := &Score{Title: s.Title, Dance: s.Dance, Known: s.danceKnown, Defines: s.Defines, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order,
 		Floor: s.Floor, Stride: s.Stride, Rhythm: s.Rhythm, Figures: s.Figures}
 	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
 	d := dancing{checker: c, out: out}
@@ -375,7 +377,7 @@ func (d *dancing) close() {
 // Alone is a score in which f is danced once, from some of the positions that
 // it may start in.
 func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
-	out := &Score{Title: f.Name, Dance: d, Tempo: d.Tempo(), Stride: stride, Rhythm: d.Rhythm}
+	out := &Score{Title: f.Name, Dance: d, Known: true, Tempo: d.Tempo(), Stride: stride, Rhythm: d.Rhythm}
 	if len(f.Rows) == 0 {
 		return out
 	}

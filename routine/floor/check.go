@@ -17,16 +17,8 @@ func Read(name string, src []byte, book routine.Book) (*routine.Score, []routine
 // Check dances the figures that a score's sheet tells, and the score itself.
 // What has an error among the findings already made is not judged again.
 func Check(s *routine.Score, found []routine.Finding) []routine.Finding {
-	c := checker{score: s, stained: map[*routine.Figure]bool{}}
-	for i, fig := range s.Figures {
-		until := math.MaxInt
-		if i+1 < len(s.Figures) {
-			until = s.Figures[i+1].At.Start.Offset
-		}
-		for _, f := range found {
-			at := f.Span.Start.Offset
-			c.stained[fig] = c.stained[fig] || f.Severity == routine.Error && fig.At.Start.Offset <= at && at < until
-		}
+	c := checker{score: s, stained: routine.Faulty(s.Figures, found)}
+	for _, fig := range s.Figures {
 		if !c.stained[fig] {
 			c.figure(fig)
 		}

@@ -1,0 +1,111 @@
+package library
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"slices"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// Own is a sheet of the dancer's own that adds to the library: figures for one
+// of its dances, or, with a front matter that tells what the dance is, a chapter.
+type Own struct {
+	File     string
+	Text     []byte
+	Dance    *routine.Dance    // nil if it is not known
+	Figures  []*routine.Figure // those without an error
+	Findings []routine.Finding // what is wrong with the sheet, also on the floor
+	Err      error             // the file can't be read
+
+	defines bool
+}
+
+// The bounds of a folder of own sheets.
+const (
+	mostOwn    = 500     // files read
+	largestOwn = 1 << 20 // bytes of one that are read
+)
+
+// With gives the library to which the sheets in a folder, *.md, add figures and
+// dances. A figure of the same name as one of the library's takes its place; a
+// chapter of the same dance takes the place of the whole chapter. They are read
+// when the library is first asked for something.
+func (l *Library) With(folder fs.FS) *Library {
+	return &Library{files: l.files, folder: folder, chapters: map[string]*Chapter{}}
+}
+
+// Own gives the sheets of the dancer's own, in the order of their file names.
+func (l *Library) Own() []Own {
+	l.readOwn.Do(func() {
+		if l.folder == nil {
+			return
+		}
+		shipped := New(l.files)
+		files, _ := fs.Glob(l.folder, "*.md") // the pattern is well formed
+		for _, file := range files[:min(len(files), mostOwn)] {
+			l.own = append(l.own, readOwn(l.folder, file, shipped))
+		}
+	})
+	return l.own
+}
+
+func readOwn(folder fs.FS, file string, shipped *Library) Own {
+	o := Own{File: file}
+	f, err := folder.Open(file)
+	if err == nil {
+		defer f.Close()
+		o.Text, err = io.ReadAll(io.LimitReader(f, largestOwn))
+	}
+	if err != nil {
+		o.Err = fmt.Errorf("read %s: %w", file, err)
+		return o
+	}
+	score, found := floor.Read(file, o.Text, shipped)
+	for _, f := range found {
+		switch f.Code {
+		case "order-missing", "unknown-figure": // it is no routine; or of figures that another sheet tells
+		default:
+			o.Findings = append(o.Findings, f)
+		}
+	}
+	if !score.Known {
+		return o
+	}
+	o.Dance, o.defines = score.Dance, score.Defines
+	faulty := routine.Faulty(score.Figures, found)
+	for _, fig := range score.Figures {
+		if !faulty[fig] && len(fig.Rows) > 0 {
+			o.Figures = append(o.Figures, fig)
+		}
+	}
+	return o
+}
+
+// merge lets the dancer's own figures take the places of the chapter's of the
+// same name, or stand behind them. Instead is the file of the chapter that an
+// own one hides, or "".
+func (c *Chapter) merge(o *Own, instead string) {
+	for _, fig := range o.Figures {
+		at := slices.IndexFunc(c.Figures, func(old *routine.Figure) bool { return routine.Key(old.Name) == routine.Key(fig.Name) })
+		if at < 0 {
+			c.Figures = append(c.Figures, fig)
+			c.Origins[fig] = Origin{File: o.File, Overrides: instead}
+			continue
+		}
+		before := c.Origins[c.Figures[at]].File
+		if before == "" {
+			before = c.File
+		}
+		c.Figures[at] = fig
+		c.Origins[fig] = Origin{File: o.File, Overrides: before}
+	}
+}
+
+// Origin tells where a figure of the dancer's own comes from.
+type Origin struct {
+	File      string // the own sheet
+	Overrides string // the file of the figure whose place it takes; "" for none
+}

@@ -1,0 +1,172 @@
+package library_test
+
+import (
+	"io/fs"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+// ownFigures are a fan of another count than the library's, an added figure, and one
+// that can't be danced.
+const ownFigures = `---
+dance: rumba
+---
+
+# From the boathouse
+
+## Fan
+
+- starts: closed, leader LF free, follower RF free
+- ends: closed
+
+| Count | Leader     | Follower   |
+|:-----:|------------|------------|
+| 2     | LF forward | RF back    |
+| 3     | RF replace | LF replace |
+| 4-1   | LF close   | RF close   |
+
+## Lantern sway
+
+- also called: jetty sway, hockey stick
+
+| Count | Leader     | Follower   |
+|:-----:|------------|------------|
+| 2     | LF side    | RF side    |
+| 3     | RF replace | LF replace |
+| 4-1   | LF close   | RF close   |
+
+## Two left feet
+
+| Count | Leader   | Follower |
+|:-----:|----------|----------|
+| 2     | LF side  | RF side  |
+| 3     | LF side  | LF close |
+| 4-1   | LF close | RF side  |
+`
+
+const ownDance = `---
+dance: Lantern walk
+also called: [jetty walk]
+metre: 4/4
+usual: 25–30 bars/min
+usual source: invented
+---
+
+# Lantern walk
+
+## Walk
+
+| Count | Leader     | Follower |
+|:-----:|------------|----------|
+| 1-2   | LF forward | RF back  |
+| 3-4   | RF forward | LF back  |
+`
+
+func own(files map[string]string) *library.Library {
+	folder := fstest.MapFS{}
+	for name, text := range files {
+		folder[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	return library.Open().With(folder)
+}
+
+func TestOwnFiguresAddAndOverride(t *testing.T) {
+	lib := own(map[string]string{"boathouse.md": ownFigures})
+	c, ok := lib.Chapter("rumba")
+	require.True(t, ok)
+	shipped, _ := library.Open().Chapter("rumba")
+	assert.Len(t, c.Figures, len(shipped.Figures)+1)
+
+	fan, ok := lib.Figure(c.Dance, "fan")
+	require.True(t, ok)
+	assert.Len(t, fan.Rows, 3)
+	assert.Equal(t, library.Origin{File: "boathouse.md", Overrides: "rumba.md"}, c.Origins[fan])
+
+	sway, ok := lib.Figure(c.Dance, "jetty sway")
+	require.True(t, ok)
+	assert.Equal(t, library.Origin{File: "boathouse.md"}, c.Origins[sway])
+
+	stick, ok := lib.Figure(c.Dance, "hockey stick")
+	require.True(t, ok)
+	assert.Equal(t, "Hockey stick", stick.Name, "a name goes before another's other name")
+
+	_, ok = lib.Figure(c.Dance, "two left feet")
+	assert.False(t, ok, "a figure that can't be danced is left out")
+
+	require.Len(t, lib.Own(), 1)
+	require.NotEmpty(t, lib.Own()[0].Findings)
+	for _, f := range lib.Own()[0].Findings {
+		assert.Equal(t, routine.Code("foot-not-free"), f.Code)
+		assert.Equal(t, 33, f.Span.Start.Line)
+	}
+	_, found := routine.Read("night.md", []byte("---\ndance: rumba\n---\n\n## Order\n\n1. Fan\n2. Cucaracha to the right\n3. Lantern sway\n4. Cucaracha to the right\n"), lib)
+	assert.False(t, routine.HasErrors(found), "%v", found)
+}
+
+func TestOwnDances(t *testing.T) {
+	lib := own(map[string]string{"lantern-walk.md": ownDance})
+	assert.Contains(t, lib.Dances(), "Lantern walk")
+	d, ok := lib.Dance("jetty walk")
+	require.True(t, ok)
+	assert.Equal(t, []string{"Walk"}, lib.Figures(d))
+	assert.Len(t, lib.Dances(), len(library.Open().Dances())+1)
+}
+
+// TestAnOwnChapterHidesTheLibrarys: its values of S and Q may be others, so the
+// figures of the two don't mix.
+func TestAnOwnChapterHidesTheLibrarys(t *testing.T) {
+	lib := own(map[string]string{"mine.md": "---\ndance: Tango\nmetre: 2/4\nusual: 30 bars/min\nusual source: invented\n---\n\n## Walk\n\n| Count | Leader | Follower |\n|---|---|---|\n| 1-2 | LF forward | RF back |\n"})
+	c, ok := lib.Chapter("tango")
+	require.True(t, ok)
+	require.Len(t, c.Figures, 1)
+	assert.Equal(t, library.Origin{File: "mine.md", Overrides: "tango.md"}, c.Origins[c.Figures[0]])
+	assert.Equal(t, library.Open().Dances(), lib.Dances())
+}
+
+// TestABadOwnSheetIsAFinding, and never keeps the library from being used.
+func TestABadOwnSheetIsAFinding(t *testing.T) {
+	lib := own(map[string]string{
+		"a.md": "\xff\xfe\x00", "b.md": "", "c.md": "---\ndance: polka of the river\n---\n\n## Order\n\n1. X\n",
+		"d.md": "---\n: [\n", "e.md": ownFigures,
+	})
+	assert.Equal(t, library.Open().Dances(), lib.Dances())
+	require.Len(t, lib.Own(), 5)
+	for _, o := range lib.Own()[:4] {
+		assert.NotEmpty(t, o.Findings, o.File)
+		assert.Nil(t, o.Dance, o.File)
+	}
+	c, ok := lib.Chapter("rumba")
+	require.True(t, ok)
+	_, ok = lib.Figure(c.Dance, "lantern sway")
+	assert.True(t, ok)
+}
+
+// unreadable holds a file that can't be opened.
+type unreadable struct{}
+
+func (unreadable) Open(name string) (fs.File, error) {
+	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrPermission}
+}
+
+func (unreadable) Glob(string) ([]string, error) { return []string{"locked.md"}, nil }
+
+func TestAnOwnSheetThatCantBeReadIsTold(t *testing.T) {
+	lib := library.Open().With(unreadable{})
+	require.Len(t, lib.Own(), 1)
+	require.ErrorIs(t, lib.Own()[0].Err, fs.ErrPermission)
+	assert.Equal(t, library.Open().Dances(), lib.Dances())
+}
+
+func TestNoFolderIsNoOwnSheets(t *testing.T) {
+	lib := library.Open().With(fstest.MapFS{})
+	assert.Empty(t, lib.Own())
+	c, ok := lib.Chapter("waltz")
+	require.True(t, ok)
+	assert.Empty(t, c.Origins)
+}
