@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"text/tabwriter"
 
@@ -48,6 +49,7 @@ after or before a figure, and why the others can't.`,
 					}
 				}
 			}
+			a.tellOwn()
 			if asJSON {
 				return a.printJSON(list)
 			}
@@ -76,7 +78,40 @@ func (a *app) printFigures(list []figureEntry) error {
 	for _, e := range list {
 		fmt.Fprintf(w, "%s\t%s\t%d\t%s\t%s\t%s\n", e.Dance, e.Name, e.Level, strings.Join(e.Counts, " "), e.Starts, e.Ends)
 	}
-	return w.Flush()
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	return a.printOrigins(list)
+}
+
+// printOrigins says which of the figures are the dancer's own, and whose places they take.
+func (a *app) printOrigins(list []figureEntry) error {
+	before := "\n"
+	for _, e := range list {
+		if e.File == "" {
+			continue
+		}
+		instead := ""
+		if e.Overrides != "" {
+			instead = ", in place of that in " + e.Overrides
+		}
+		if _, err := fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, filepath.Join(a.ownFolder, e.File), instead); err != nil {
+			return err
+		}
+		before = ""
+	}
+	return nil
+}
+
+// tellOwn says what is wrong with the dancer's own sheets.
+func (a *app) tellOwn() {
+	for _, o := range a.library.Own() {
+		path := filepath.Join(a.ownFolder, o.File)
+		if o.Err != nil {
+			fmt.Fprintf(a.err, "slowquick: warning: %v\n", o.Err)
+		}
+		a.printFindings(a.err, document{name: path, path: path, text: o.Text}, o.Findings)
+	}
 }
 
 // figureEntry is a figure as programs read it.
@@ -91,7 +126,9 @@ type figureEntry struct {
 	Beats     float64    `json:"beats"`
 	Source    string     `json:"source"`
 	Rows      []rowEntry `json:"rows"`
-	Join      *joinEntry `json:"join,omitempty"` // with the figure that was asked about
+	File      string     `json:"file,omitempty"`      // of the dancer's own
+	Overrides string     `json:"overrides,omitempty"` // the file of the figure whose place it takes
+	Join      *joinEntry `json:"join,omitempty"`      // with the figure that was asked about
 }
 
 type rowEntry struct {
@@ -105,6 +142,9 @@ func newFigureEntry(c *library.Chapter, fig *routine.Figure) figureEntry {
 	e := figureEntry{
 		Dance: c.Dance.Name, Name: fig.Name, AlsoNamed: fig.Aliases, Level: fig.Level, Source: fig.Source,
 		Starts: fig.Starts.String(), Ends: fig.Ends.String(), Beats: fig.Length(0, len(fig.Rows)).Float(),
+	}
+	if from, ok := c.Origins[fig]; ok {
+		e.File, e.Overrides = from.File, from.Overrides
 	}
 	for i := range fig.Rows {
 		r := &fig.Rows[i]
@@ -209,7 +249,7 @@ func (a *app) printFigure(e figureEntry, path *floor.Path) error {
 	fmt.Fprintf(a.out, "%s (%s)\n", e.Name, e.Dance)
 	facts := []struct{ name, value string }{
 		{"also called", strings.Join(e.AlsoNamed, ", ")}, {"level", fmt.Sprint(e.Level)},
-		{"starts", e.Starts}, {"ends", e.Ends}, {"floor", path.Summary()}, {"source", e.Source},
+		{"starts", e.Starts}, {"ends", e.Ends}, {"floor", path.Summary()}, {"source", e.Source}, {"file", e.File},
 	}
 	for _, f := range facts {
 		if f.value != "" && f.value != "0" {

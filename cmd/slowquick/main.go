@@ -29,6 +29,8 @@ type app struct {
 	in       io.Reader
 	out, err io.Writer
 	library  *library.Library
+
+	ownFolder string // of the dancer's own figures
 }
 
 // run carries out a command line and gives the exit code.

@@ -2,8 +2,13 @@ package main
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 
+	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/library"
 )
 
 // cautions stand in the program's help and in the README.
@@ -30,12 +35,23 @@ Without a command it opens a list of sheets: the examples, and those of this fol
 			return a.choose(cmd.Context())
 		},
 	}
+	root.PersistentFlags().StringVar(&a.ownFolder, "library", ownFolder(), "the `FOLDER` of your own figures and dances, which add to the library's")
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
+		if info, err := os.Stat(a.ownFolder); cmd.Flags().Changed("library") && (err != nil || !info.IsDir()) {
+			return failed(fmt.Errorf("--library: %s is no folder that can be read", a.ownFolder), "")
+		}
+		a.library = library.Open().With(os.DirFS(a.ownFolder))
+		return nil
+	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	return root
 }
+
+// ownFolder is where the dancer's own figures are kept if no other folder is named.
+func ownFolder() string { return filepath.Join(xdg.DataHome, "slowquick", "library") }
 
 // noArgs refuses arguments, naming the commands that one may have meant.
 func noArgs(cmd *cobra.Command, args []string) error {
