@@ -75,6 +75,9 @@ func TestUsualOrders(t *testing.T) {
 		{"jive", "Change of places right to left; Change of places left to right; Link"},
 		{"jive", "Fallaway throwaway; American spin; Change of places left to right; Link and whip; Fallaway throwaway"},
 		{"jive", "American spin; Change of hands behind the back; Basic; Link"},
+		{"samba", "Natural basic; Whisk to the right; Whisk to the left; Whisk to the right opened to promenade; Promenade samba walks, steps 1–3; Side samba walk to open hold; Criss cross voltas; Shadow bota fogos; Solo spot volta to face; Travelling volta to the left; Solo spot volta to the left"},
+		{"samba", "Bota fogo to promenade; Bota fogo to counter promenade; Bota fogo from counter promenade to promenade; Side samba walk; Stationary samba walks; Whisk to the left with underarm turn; Whisk to the right with underarm turn"},
+		{"samba", "Open rocks; Closed rocks, steps 1–3; Reverse turn, steps 1–3; Back rocks; Reverse turn, steps 4–6; Whisk to the left"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {
 		t.Run(test.dance+"/"+test.order, func(t *testing.T) {

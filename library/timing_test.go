@@ -114,6 +114,8 @@ func TestTimingOfFigures(t *testing.T) {
 		{"jive", "basic", "1 2 3 a 4 3 a 4"},
 		{"jive", "american spin", "1 2 3 a 4 3 a 4"},
 		{"samba", "natural basic", "1 a 2 1 a 2"},
+		{"samba", "corta jaca", "S Q Q Q Q Q Q"},
+		{"samba", "closed rocks", "S Q Q S Q Q"},
 		{"samba", "volta to the left", "1 a 2 a 3 a 4"},
 		{"paso doble", "sur place", "1 2 3 4 5 6 7 8"},
 		{"cha-cha", "three cha-chas forward", "2 3 4 & 1 2 & 3 4 & 1"},
