@@ -311,6 +311,8 @@ func TestTurnsSumToTheAlignments(t *testing.T) {
 		{"waltz", "natural spin turn", 10, 10, "DW to backing DC (common practice)"},
 		{"quickstep", "progressive chassé", -2, -2, "a quarter to the left in all (common practice)"},
 		{"rumba", "spot turn to the left", -8, 8, "a quarter, a half and a quarter are one whole turn (common practice)"},
+		{"jive", "stop and go", 0, 0, "half to the left and half to the right for the follower (a printed step list)"},
+		{"jive", "windmill", -4, -4, "3/8 and 1/8 (a printed step list)"},
 		{"samba", "reverse turn", -7, -7, "three eighths and two quarters (a printed chart)"},
 		{"salsa", "cross-body lead", -4, -4, "the couple has exchanged places by half a turn (common practice)"},
 	}

@@ -78,6 +78,9 @@ func TestUsualOrders(t *testing.T) {
 		{"samba", "Natural basic; Whisk to the right; Whisk to the left; Whisk to the right opened to promenade; Promenade samba walks, steps 1–3; Side samba walk to open hold; Criss cross voltas; Shadow bota fogos; Solo spot volta to face; Travelling volta to the left; Solo spot volta to the left"},
 		{"samba", "Bota fogo to promenade; Bota fogo to counter promenade; Bota fogo from counter promenade to promenade; Side samba walk; Stationary samba walks; Whisk to the left with underarm turn; Whisk to the right with underarm turn"},
 		{"samba", "Open rocks; Closed rocks, steps 1–3; Reverse turn, steps 1–3; Back rocks; Reverse turn, steps 4–6; Whisk to the left"},
+		{"jive", "Promenade walks; Fallaway throwaway; Stop and go; Hip bump; Change of places left to right; Link, steps 1–5; Whip throwaway; Windmill; Chicken walks"},
+		{"jive", "Link; Mooch; Fallaway rock, steps 1–5; Whip; Fallaway rock, steps 1–5; Double whip; Fallaway throwaway; Spanish arms; Stop and go"},
+		{"jive", "Change of hands behind the back; Rolling off the arm; American spin; Stop and go; Stop and go; Link"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {
 		t.Run(test.dance+"/"+test.order, func(t *testing.T) {

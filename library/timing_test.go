@@ -112,6 +112,8 @@ func TestTimingOfFigures(t *testing.T) {
 		{"quickstep", "progressive chassé", "S Q Q S"},
 		{"quickstep", "forward lock", "S Q Q S"},
 		{"jive", "basic", "1 2 3 a 4 3 a 4"},
+		{"jive", "whip", "1 2 3 a 4"},
+		{"jive", "stop and go", "1 2 3 a 4 1 2 3 a 4"},
 		{"jive", "american spin", "1 2 3 a 4 3 a 4"},
 		{"samba", "natural basic", "1 a 2 1 a 2"},
 		{"samba", "corta jaca", "S Q Q Q Q Q Q"},
