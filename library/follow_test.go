@@ -82,6 +82,7 @@ func TestUsualOrders(t *testing.T) {
 		{"jive", "Link; Mooch; Fallaway rock, steps 1–5; Whip; Fallaway rock, steps 1–5; Double whip; Fallaway throwaway; Spanish arms; Stop and go"},
 		{"jive", "Change of hands behind the back; Rolling off the arm; American spin; Stop and go; Stop and go; Link"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
+		{"salsa", "Side basic; Open break with underarm turn; Cross-body lead with outside turn; Open break; Underarm turn to the left; Leader's right turn; Suzie Q"},
 	} {
 		t.Run(test.dance+"/"+test.order, func(t *testing.T) {
 			score, found := floor.Read("order.md", inOrder(test.dance, strings.Split(test.order, "; ")...), lib)
