@@ -83,6 +83,11 @@ func TestUsualOrders(t *testing.T) {
 		{"jive", "Change of hands behind the back; Rolling off the arm; American spin; Stop and go; Stop and go; Link"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 		{"salsa", "Side basic; Open break with underarm turn; Cross-body lead with outside turn; Open break; Underarm turn to the left; Leader's right turn; Suzie Q"},
+		{"bachata", "Side basic; Box step; Turning basic to the left; Underarm turn to the right; Underarm turn to the left; Cuddle; Leader's turn to the left; Open back breaks; Solo turns"},
+		{"merengue", "Basic in place; Left turning basic; Side basic with rock step; Separation; Underarm turn to the right; Cuddle; Leader's turn to the left; Underarm turn to the left; Side basic with tap"},
+		{"mambo", "Basic step; Cross-body lead; Fifth position breaks; Open break with underarm turn; Crossover breaks; Crossover break and spot turn; Cross-body lead with inside turn; Chase turn; Side breaks"},
+		{"triple swing", "Basic; Turning basic to the right; Underarm turn to the right; Underarm turn to the left; Tuck-in turn; Cuddle; Hand change behind the back; Return to closed; Throwaway; Open basic"},
+		{"single swing", "Basic; Turning basic to the right; Underarm turn to the right; Underarm turn to the left; Tuck-in turn; Cuddle; Hand change behind the back; Return to closed; Throwaway; Open basic"},
 	} {
 		t.Run(test.dance+"/"+test.order, func(t *testing.T) {
 			score, found := floor.Read("order.md", inOrder(test.dance, strings.Split(test.order, "; ")...), lib)

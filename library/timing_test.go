@@ -123,6 +123,11 @@ func TestTimingOfFigures(t *testing.T) {
 		{"cha-cha", "three cha-chas forward", "2 3 4 & 1 2 & 3 4 & 1"},
 		{"rumba", "alemana", "2 3 4-1 2 3 4-1"},
 		{"salsa", "basic step", "1 2 3-4 5 6 7-8"},
+		{"mambo", "basic step", "2 3 4-1 2 3 4-1"},
+		{"bachata", "side basic", "1 2 3 4 5 6 7 8"},
+		{"merengue", "side basic", "1 2 3 4 5 6 7 8"},
+		{"triple swing", "basic", "1 & 2 3 & 4 5 6"},
+		{"single swing", "basic", "1-2 3-4 5 6"},
 	} {
 		d, ok := lib.Dance(test.dance)
 		require.True(t, ok)
