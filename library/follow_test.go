@@ -68,6 +68,8 @@ func TestUsualOrders(t *testing.T) {
 		{"rumba", "Closed basic, steps 1–3; Fan; Hockey stick; New York to the left side; Spot turn to the left; Hand to hand to the right side"},
 		{"rumba", "Closed basic, steps 1–3; Fan; Alemana from fan; Hand to hand to the right side; Spot turn to the left"},
 		{"rumba", "Closed hip twist; Hockey stick; Closed basic, steps 1–3; Back half of the closed basic; Opening out to right and left; Closed basic, steps 1–3; Natural top"},
+		{"rumba", "Basic in place; Natural opening out; Back half of the closed basic; Left foot Cuban rocks; Right foot Cuban rocks; New York to the left side; Aida; Aida ending with Cuban rock and spot turn"},
+		{"cha-cha", "Basic in place; Natural opening out; Fan; Alemana from fan"},
 		{"cha-cha", "Forward half of the closed basic; Fan; Hockey stick; New York to the left side; Spot turn to the left; Time step"},
 		{"cha-cha", "Forward half of the closed basic; Fan; Alemana from fan; Hand to hand to the right side; Spot turn to the left"},
 		{"cha-cha", "Closed hip twist; Hockey stick; Open basic; Open hip twist; Alemana from fan"},

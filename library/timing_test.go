@@ -121,6 +121,7 @@ func TestTimingOfFigures(t *testing.T) {
 		{"samba", "volta to the left", "1 a 2 a 3 a 4"},
 		{"paso doble", "sur place", "1 2 3 4 5 6 7 8"},
 		{"cha-cha", "three cha-chas forward", "2 3 4 & 1 2 & 3 4 & 1"},
+		{"rumba", "american rumba box", "1-2 3 4 1-2 3 4"},
 		{"rumba", "alemana", "2 3 4-1 2 3 4-1"},
 		{"salsa", "basic step", "1 2 3-4 5 6 7-8"},
 		{"mambo", "basic step", "2 3 4-1 2 3 4-1"},
