@@ -153,6 +153,14 @@ var charts = []chart{
 		"1 | LF cross in front | RF cross in front", "a | RF side… | LF side…", "2 | LF cross in front | RF cross in front", "a | RF side… | LF side…",
 		"3 | LF cross in front | RF cross in front", "a | RF side… | LF side…", "4 | LF cross in front | RF cross in front",
 	}},
+	{"samba", "progressive basic", "a printed chart, with its alignments", []string{
+		"1 | RF forward, facing DW | LF back, backing DW", "a | LF close, part weight | RF close, part weight", "2 | RF in place | LF in place",
+		"1 | LF side, facing DW | RF side, backing DW", "a | RF close, part weight | LF close, part weight", "2 | LF in place | RF in place",
+	}},
+	{"samba", "open rocks", "a printed chart", []string{
+		"S | RF forward | LF back", "Q | LF small forward | RF small back, 1/4 R", "Q | RF replace | LF replace",
+		"S | LF forward | RF back and slightly side…", "Q | RF small forward | LF small back, 1/4 L", "Q | LF replace | RF replace…",
+	}},
 	{"paso doble", "sur place", "common practice: on the balls, right foot first", []string{
 		"1 | RF in place, B | LF in place, B", "2 | LF in place, B | RF in place, B", "3 | RF in place, B | LF in place, B", "4 | LF in place, B | RF in place, B",
 		"5 | RF in place, B | LF in place, B", "6 | LF in place, B | RF in place, B", "7 | RF in place, B | LF in place, B", "8 | LF in place, B | RF in place, B",
@@ -303,6 +311,9 @@ func TestTurnsSumToTheAlignments(t *testing.T) {
 		{"waltz", "natural spin turn", 10, 10, "DW to backing DC (common practice)"},
 		{"quickstep", "progressive chassé", -2, -2, "a quarter to the left in all (common practice)"},
 		{"rumba", "spot turn to the left", -8, 8, "a quarter, a half and a quarter are one whole turn (common practice)"},
+		{"jive", "stop and go", 0, 0, "half to the left and half to the right for the follower (a printed step list)"},
+		{"jive", "windmill", -4, -4, "3/8 and 1/8 (a printed step list)"},
+		{"samba", "reverse turn", -7, -7, "three eighths and two quarters (a printed chart)"},
 		{"salsa", "cross-body lead", -4, -4, "the couple has exchanged places by half a turn (common practice)"},
 	}
 	lib := library.Open()

@@ -68,6 +68,8 @@ func TestUsualOrders(t *testing.T) {
 		{"rumba", "Closed basic, steps 1–3; Fan; Hockey stick; New York to the left side; Spot turn to the left; Hand to hand to the right side"},
 		{"rumba", "Closed basic, steps 1–3; Fan; Alemana from fan; Hand to hand to the right side; Spot turn to the left"},
 		{"rumba", "Closed hip twist; Hockey stick; Closed basic, steps 1–3; Back half of the closed basic; Opening out to right and left; Closed basic, steps 1–3; Natural top"},
+		{"rumba", "Basic in place; Natural opening out; Back half of the closed basic; Left foot Cuban rocks; Right foot Cuban rocks; New York to the left side; Aida; Aida ending with Cuban rock and spot turn"},
+		{"cha-cha", "Basic in place; Natural opening out; Fan; Alemana from fan"},
 		{"cha-cha", "Forward half of the closed basic; Fan; Hockey stick; New York to the left side; Spot turn to the left; Time step"},
 		{"cha-cha", "Forward half of the closed basic; Fan; Alemana from fan; Hand to hand to the right side; Spot turn to the left"},
 		{"cha-cha", "Closed hip twist; Hockey stick; Open basic; Open hip twist; Alemana from fan"},
@@ -75,7 +77,19 @@ func TestUsualOrders(t *testing.T) {
 		{"jive", "Change of places right to left; Change of places left to right; Link"},
 		{"jive", "Fallaway throwaway; American spin; Change of places left to right; Link and whip; Fallaway throwaway"},
 		{"jive", "American spin; Change of hands behind the back; Basic; Link"},
+		{"samba", "Natural basic; Whisk to the right; Whisk to the left; Whisk to the right opened to promenade; Promenade samba walks, steps 1–3; Side samba walk to open hold; Criss cross voltas; Shadow bota fogos; Solo spot volta to face; Travelling volta to the left; Solo spot volta to the left"},
+		{"samba", "Bota fogo to promenade; Bota fogo to counter promenade; Bota fogo from counter promenade to promenade; Side samba walk; Stationary samba walks; Whisk to the left with underarm turn; Whisk to the right with underarm turn"},
+		{"samba", "Open rocks; Closed rocks, steps 1–3; Reverse turn, steps 1–3; Back rocks; Reverse turn, steps 4–6; Whisk to the left"},
+		{"jive", "Promenade walks; Fallaway throwaway; Stop and go; Hip bump; Change of places left to right; Link, steps 1–5; Whip throwaway; Windmill; Chicken walks"},
+		{"jive", "Link; Mooch; Fallaway rock, steps 1–5; Whip; Fallaway rock, steps 1–5; Double whip; Fallaway throwaway; Spanish arms; Stop and go"},
+		{"jive", "Change of hands behind the back; Rolling off the arm; American spin; Stop and go; Stop and go; Link"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
+		{"salsa", "Side basic; Open break with underarm turn; Cross-body lead with outside turn; Open break; Underarm turn to the left; Leader's right turn; Suzie Q"},
+		{"bachata", "Side basic; Box step; Turning basic to the left; Underarm turn to the right; Underarm turn to the left; Cuddle; Leader's turn to the left; Open back breaks; Solo turns"},
+		{"merengue", "Basic in place; Left turning basic; Side basic with rock step; Separation; Underarm turn to the right; Cuddle; Leader's turn to the left; Underarm turn to the left; Side basic with tap"},
+		{"mambo", "Basic step; Cross-body lead; Fifth position breaks; Open break with underarm turn; Crossover breaks; Crossover break and spot turn; Cross-body lead with inside turn; Chase turn; Side breaks"},
+		{"triple swing", "Basic; Turning basic to the right; Underarm turn to the right; Underarm turn to the left; Tuck-in turn; Cuddle; Hand change behind the back; Return to closed; Throwaway; Open basic"},
+		{"single swing", "Basic; Turning basic to the right; Underarm turn to the right; Underarm turn to the left; Tuck-in turn; Cuddle; Hand change behind the back; Return to closed; Throwaway; Open basic"},
 	} {
 		t.Run(test.dance+"/"+test.order, func(t *testing.T) {
 			score, found := floor.Read("order.md", inOrder(test.dance, strings.Split(test.order, "; ")...), lib)

@@ -112,13 +112,23 @@ func TestTimingOfFigures(t *testing.T) {
 		{"quickstep", "progressive chassé", "S Q Q S"},
 		{"quickstep", "forward lock", "S Q Q S"},
 		{"jive", "basic", "1 2 3 a 4 3 a 4"},
+		{"jive", "whip", "1 2 3 a 4"},
+		{"jive", "stop and go", "1 2 3 a 4 1 2 3 a 4"},
 		{"jive", "american spin", "1 2 3 a 4 3 a 4"},
 		{"samba", "natural basic", "1 a 2 1 a 2"},
+		{"samba", "corta jaca", "S Q Q Q Q Q Q"},
+		{"samba", "closed rocks", "S Q Q S Q Q"},
 		{"samba", "volta to the left", "1 a 2 a 3 a 4"},
 		{"paso doble", "sur place", "1 2 3 4 5 6 7 8"},
 		{"cha-cha", "three cha-chas forward", "2 3 4 & 1 2 & 3 4 & 1"},
+		{"rumba", "american rumba box", "1-2 3 4 1-2 3 4"},
 		{"rumba", "alemana", "2 3 4-1 2 3 4-1"},
 		{"salsa", "basic step", "1 2 3-4 5 6 7-8"},
+		{"mambo", "basic step", "2 3 4-1 2 3 4-1"},
+		{"bachata", "side basic", "1 2 3 4 5 6 7 8"},
+		{"merengue", "side basic", "1 2 3 4 5 6 7 8"},
+		{"triple swing", "basic", "1 & 2 3 & 4 5 6"},
+		{"single swing", "basic", "1-2 3-4 5 6"},
 	} {
 		d, ok := lib.Dance(test.dance)
 		require.True(t, ok)
