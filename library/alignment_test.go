@@ -62,14 +62,14 @@ var charts = []chart{
 		"S | RF forward… | LF back…", "Q | LF forward… | RF back…", "Q | RF forward… | LF back…",
 	}},
 	{"foxtrot", "three step", "common practice", []string{
-		"S | LF forward | RF back", "Q | RF forward | LF back", "Q | LF forward | RF back",
+		"S | LF forward, HT | RF back, TH", "Q | RF forward, HT | LF back, TH", "Q | LF forward, TH | RF back, TH",
 	}},
 	{"foxtrot", "closed impetus and feather finish", "common practice for the leader and the follower's first two steps", []string{
-		"S | LF back, backing LOD | RF forward, facing LOD",
-		"Q | RF close, 3/8 R, facing DC, heel turn | LF side, 3/8 R, backing DC",
-		"Q | LF side and slightly back, 1/4 R, backing DC against LOD | RF…",
-		"S | RF back… | LF…", "Q | LF side and slightly forward, 1/4 L, pointing DC | RF…",
-		"Q | RF forward, facing DC, CBMP, outside partner | LF…",
+		"S | LF back, backing LOD, TH | RF forward, facing LOD, HT",
+		"Q | RF close, 3/8 R, facing DC, HT, heel turn | LF side, 3/8 R, backing DC, T",
+		"Q | LF side and slightly back, 1/4 R, backing DC against LOD, TH | RF…",
+		"S | RF back… | LF…", "Q | LF side and slightly forward, 1/4 L, pointing DC, T | RF…",
+		"Q | RF forward, facing DC, TH, CBMP, outside partner | LF…",
 	}},
 	{"quickstep", "progressive chassé", "common practice", []string{
 		"S | RF back, backing DC | LF forward…", "Q | LF side, 1/4 L… | RF side…", "Q | RF close… | LF close…",
@@ -113,7 +113,7 @@ var charts = []chart{
 	{"waltz", "hesitation waltz of 1914", "Vernon and Irene Castle, Modern Dancing, Harper 1914, p. 71", []string{
 		"1 | RF back | LF forward", "2 | LF back | RF forward", "3 | RF forward | LF back", "1-3 | LF forward | RF back",
 	}},
-	{"foxtrot", "forward basic", "common practice", []string{
+	{"social foxtrot", "forward basic", "common practice", []string{
 		"S | LF forward | RF back", "S | RF forward | LF back", "Q | LF side | RF side", "Q | RF close | LF close",
 	}},
 	{"tango", "two walks", "common practice", []string{"S | LF forward… | RF back…", "S | RF forward | LF back"}},
@@ -208,7 +208,7 @@ func TestAWrongEighthIsFound(t *testing.T) {
 		{"waltz.md", "Progressive chassé to the right", "LF side, 1/4 L, pointing DW", "LF side, 3/8 L, pointing DW"},
 		{"waltz.md", "Drag hesitation", "LF close, 1/8 L, backing DW, no weight", "LF close, 1/4 L, backing DW, no weight"},
 		{"viennese-waltz.md", "RF forward change", "LF diagonally forward, 1/8 R, facing DW", "LF diagonally forward, 1/4 R, facing DW"},
-		{"foxtrot.md", "Closed impetus and feather finish", "RF close, 3/8 R, facing DC, heel turn", "RF close, 1/2 R, facing DC, heel turn"},
+		{"foxtrot.md", "Closed impetus and feather finish", "RF close, 3/8 R, facing DC, HT, heel turn", "RF close, 1/2 R, facing DC, HT, heel turn"},
 		{"tango.md", "Progressive link", "LF side and slightly back, 1/4 R, facing DC, in promenade", "LF side and slightly back, 3/8 R, facing DC, in promenade"},
 	}
 	files := os.DirFS(".")

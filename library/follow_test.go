@@ -37,7 +37,7 @@ func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 // leaves the partners where any figure that may follow it finds them.
 func TestWhatFollowsFindsThePartner(t *testing.T) {
 	lib := library.Open()
-	for _, dance := range []string{"foxtrot", "paso doble", "quickstep", "samba", "tango", "viennese waltz", "waltz"} {
+	for _, dance := range []string{"foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz"} {
 		t.Run(dance, func(t *testing.T) {
 			c, ok := lib.Chapter(dance)
 			require.True(t, ok)
@@ -60,8 +60,9 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 	}
 }
 
-// TestUsualOrders: figures that are commonly taught one after the other (from
-// memory), in dances whose partners open to arm's length and come back.
+// TestUsualOrders: figures that are commonly taught one after the other: by
+// printed lists of what may follow what (common practice) in the dances that
+// travel, from memory in those whose partners open to arm's length and come back.
 func TestUsualOrders(t *testing.T) {
 	lib := library.Open()
 	for _, test := range []struct{ dance, order string }{
@@ -75,6 +76,11 @@ func TestUsualOrders(t *testing.T) {
 		{"jive", "Change of places right to left; Change of places left to right; Link"},
 		{"jive", "Fallaway throwaway; American spin; Change of places left to right; Link and whip; Fallaway throwaway"},
 		{"jive", "American spin; Change of hands behind the back; Basic; Link"},
+		{"foxtrot", "Feather step; Reverse turn; Three step; Natural turn; Feather step; Open telemark; Feather ending; Three step"},
+		{"foxtrot", "Feather step; Reverse turn; Checked reverse turn; Basic weave; Three step; Natural turn, steps 1–3; Closed impetus and feather finish"},
+		{"foxtrot", "Feather step; Reverse turn; Three step; Natural turn, steps 1–3; Open impetus; Weave from promenade; Change of direction; Feather step"},
+		{"foxtrot", "Feather step; Closed telemark; Natural weave; Reverse wave, steps 1–6; Closed impetus and feather finish; Reverse turn; Hover telemark; Feather step"},
+		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {
 		t.Run(test.dance+"/"+test.order, func(t *testing.T) {
