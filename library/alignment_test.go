@@ -72,7 +72,7 @@ var charts = []chart{
 		"Q | RF forward, facing DC, TH, CBMP, outside partner | LF…",
 	}},
 	{"quickstep", "progressive chassé", "common practice", []string{
-		"S | RF back, backing DC | LF forward…", "Q | LF side, 1/4 L… | RF side…", "Q | RF close… | LF close…",
+		"S | RF back, backing DC, TH | LF forward…", "Q | LF side, 1/4 L… | RF side…", "Q | RF close… | LF close…",
 		"S | LF side and slightly forward… | RF back and slightly side…",
 	}},
 	{"tango", "progressive link", "common practice", []string{

@@ -80,6 +80,12 @@ func TestUsualOrders(t *testing.T) {
 		{"foxtrot", "Feather step; Reverse turn; Checked reverse turn; Basic weave; Three step; Natural turn, steps 1–3; Closed impetus and feather finish"},
 		{"foxtrot", "Feather step; Reverse turn; Three step; Natural turn, steps 1–3; Open impetus; Weave from promenade; Change of direction; Feather step"},
 		{"foxtrot", "Feather step; Closed telemark; Natural weave; Reverse wave, steps 1–6; Closed impetus and feather finish; Reverse turn; Hover telemark; Feather step"},
+		{"quickstep", "Natural turn with hesitation; Chassé reverse turn; Progressive chassé after a reverse turn; Forward lock; Quarter turn; Progressive chassé"},
+		{"quickstep", "Natural spin turn; Progressive chassé; Natural turn, steps 1–3; Back lock; Running finish; Forward lock"},
+		{"quickstep", "Natural turn with hesitation; Progressive chassé to the right; Back lock; Running finish to the line of dance"},
+		{"quickstep", "Natural turn, steps 1–3; Tipple chassé to the right; Natural pivot turn; RF walk; Zig-zag; Back lock; Running finish to the line of dance"},
+		{"quickstep", "Natural turn with hesitation; Chassé reverse turn; Reverse pivot; Cross chassé; Forward lock"},
+		{"quickstep", "Quarter turn, steps 1–3; V6; Natural turn, steps 1–3; Closed impetus"},
 		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {
