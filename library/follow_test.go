@@ -86,6 +86,13 @@ func TestUsualOrders(t *testing.T) {
 		{"quickstep", "Natural turn, steps 1–3; Tipple chassé to the right; Natural pivot turn; RF walk; Zig-zag; Back lock; Running finish to the line of dance"},
 		{"quickstep", "Natural turn with hesitation; Chassé reverse turn; Reverse pivot; Cross chassé; Forward lock"},
 		{"quickstep", "Quarter turn, steps 1–3; V6; Natural turn, steps 1–3; Closed impetus"},
+		{"tango", "Two walks; Progressive link; Closed promenade; Two walks curving left; Open reverse turn; Progressive link; Natural twist turn; Closed promenade"},
+		{"tango", "Progressive link; Natural promenade turn; Closed promenade; Open reverse turn with open finish; Four step; Closed promenade"},
+		{"tango", "Progressive link; Back open promenade; Left foot rock; Closed finish; Progressive side step; RF walk; Rock turn"},
+		{"tango", "Two walks curving left; Progressive side step reverse turn; Progressive link; Open promenade; Outside swivel; Closed promenade; Two walks"},
+		{"tango", "Two walks curving left; Open reverse turn, lady in line; Progressive link; Promenade link; Two walks"},
+		{"tango", "Progressive link; Back open promenade; Left foot rock; Right foot rock; Back corté; Progressive side step; RF walk; Brush tap"},
+		{"tango", "Progressive link; Back open promenade; Left foot rock; Open finish; Four step; Closed promenade; Brush tap; Two walks"},
 		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {
