@@ -93,6 +93,10 @@ func TestUsualOrders(t *testing.T) {
 		{"tango", "Two walks curving left; Open reverse turn, lady in line; Progressive link; Promenade link; Two walks"},
 		{"tango", "Progressive link; Back open promenade; Left foot rock; Right foot rock; Back corté; Progressive side step; RF walk; Brush tap"},
 		{"tango", "Progressive link; Back open promenade; Left foot rock; Open finish; Four step; Closed promenade; Brush tap; Two walks"},
+		{"paso doble", "Sur place; Promenade; Chassé to the right; Separation; Separation; Attack; Chassé to the right"},
+		{"paso doble", "Écart; Huit; Sur place; Sixteen; Déplacement; Promenade link; Drag"},
+		{"paso doble", "Promenade and counter promenade; Grand circle; Basic movement; Separation with caping walk; Sur place"},
+		{"paso doble", "Open telemark; Promenade close; Basic movement backward; Écart; Promenade close"},
 		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {

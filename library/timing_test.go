@@ -128,6 +128,8 @@ func TestTimingOfFigures(t *testing.T) {
 		{"samba", "natural basic", "1 a 2 1 a 2"},
 		{"samba", "volta to the left", "1 a 2 a 3 a 4"},
 		{"paso doble", "sur place", "1 2 3 4 5 6 7 8"},
+		{"paso doble", "huit", "1 2 3 4 5 6 7 8"},
+		{"paso doble", "sixteen", "1 2 3 4 5 6 7 8 1 2 3 4 5 6 7 8"},
 		{"cha-cha", "three cha-chas forward", "2 3 4 & 1 2 & 3 4 & 1"},
 		{"rumba", "alemana", "2 3 4-1 2 3 4-1"},
 		{"salsa", "basic step", "1 2 3-4 5 6 7-8"},
