@@ -97,6 +97,11 @@ func TestUsualOrders(t *testing.T) {
 		{"paso doble", "Écart; Huit; Sur place; Sixteen; Déplacement; Promenade link; Drag"},
 		{"paso doble", "Promenade and counter promenade; Grand circle; Basic movement; Separation with caping walk; Sur place"},
 		{"paso doble", "Open telemark; Promenade close; Basic movement backward; Écart; Promenade close"},
+		{"viennese waltz", "Natural turn; Natural turn; RF forward change; Reverse turn; Reverse turn; LF forward change; Natural turn"},
+		{"viennese waltz", "Natural turn; Natural turn, steps 1–3; LF backward change; Reverse turn, steps 4–6; Reverse turn, steps 1–3; RF backward change; Natural turn, steps 4–6"},
+		{"viennese waltz", "Left box turn; Balance to the left and right; Fifth position breaks; Cross-body lead; Progressive hesitation; Left hesitation turn; Canter to the left"},
+		{"viennese waltz", "Left box turn, steps 1–3; Underarm turn to the right; Left box turn, steps 4–6; Balance forward and back"},
+		{"viennese waltz", "Reverse fleckerl; Reverse fleckerl; Contra check; Natural fleckerl"},
 		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {

@@ -123,6 +123,8 @@ func TestTimingOfFigures(t *testing.T) {
 		{"quickstep", "v6", "S Q Q S S Q Q"},
 		{"quickstep", "progressive chassé", "S Q Q S"},
 		{"quickstep", "forward lock", "S Q Q S"},
+		{"viennese waltz", "canter to the left", "1-2 3"},
+		{"viennese waltz", "progressive hesitation", "1 2-3 1 2-3"},
 		{"jive", "basic", "1 2 3 a 4 3 a 4"},
 		{"jive", "american spin", "1 2 3 a 4 3 a 4"},
 		{"samba", "natural basic", "1 a 2 1 a 2"},
