@@ -37,7 +37,7 @@ func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 // leaves the partners where any figure that may follow it finds them.
 func TestWhatFollowsFindsThePartner(t *testing.T) {
 	lib := library.Open()
-	for _, dance := range []string{"foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz"} {
+	for _, dance := range []string{"argentine tango", "foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz"} {
 		t.Run(dance, func(t *testing.T) {
 			c, ok := lib.Chapter(dance)
 			require.True(t, ok)
@@ -102,6 +102,8 @@ func TestUsualOrders(t *testing.T) {
 		{"viennese waltz", "Left box turn; Balance to the left and right; Fifth position breaks; Cross-body lead; Progressive hesitation; Left hesitation turn; Canter to the left"},
 		{"viennese waltz", "Left box turn, steps 1–3; Underarm turn to the right; Left box turn, steps 4–6; Balance forward and back"},
 		{"viennese waltz", "Reverse fleckerl; Reverse fleckerl; Contra check; Natural fleckerl"},
+		{"argentine tango", "Walk; Rock turn; Ocho cortado; Resolution; Basic in eight; Salida with cross; Forward ochos; Resolution"},
+		{"argentine tango", "Salida with cross; Media luna; Resolution; Salida with cross; Giro to the right; Sandwich; Back ochos; Resolution"},
 		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {

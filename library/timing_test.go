@@ -123,6 +123,8 @@ func TestTimingOfFigures(t *testing.T) {
 		{"quickstep", "v6", "S Q Q S S Q Q"},
 		{"quickstep", "progressive chassé", "S Q Q S"},
 		{"quickstep", "forward lock", "S Q Q S"},
+		{"argentine tango", "basic in eight", "1 2 1 2 1 2 1 2"},
+		{"argentine tango", "ocho cortado", "1 & 2 1 & 2"},
 		{"viennese waltz", "canter to the left", "1-2 3"},
 		{"viennese waltz", "progressive hesitation", "1 2-3 1 2-3"},
 		{"jive", "basic", "1 2 3 a 4 3 a 4"},
