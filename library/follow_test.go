@@ -104,6 +104,9 @@ func TestUsualOrders(t *testing.T) {
 		{"viennese waltz", "Reverse fleckerl; Reverse fleckerl; Contra check; Natural fleckerl"},
 		{"argentine tango", "Walk; Rock turn; Ocho cortado; Resolution; Basic in eight; Salida with cross; Forward ochos; Resolution"},
 		{"argentine tango", "Salida with cross; Media luna; Resolution; Salida with cross; Giro to the right; Sandwich; Back ochos; Resolution"},
+		{"waltz", "Natural spin turn; Back half of the reverse turn; Whisk; Chassé from promenade; Hesitation change; Progressive chassé to the right; Back half of the natural turn"},
+		{"waltz", "Underturned half of the natural turn; Outside change; Natural turn; RF closed change; Reverse turn; LF closed change; Natural turn, steps 1–3; Closed impetus"},
+		{"waltz", "Natural turn, steps 1–3; Open impetus; Weave from promenade; Natural turn; RF closed change; Open telemark; Chassé from promenade"},
 		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 	} {

@@ -154,7 +154,7 @@ func TestNearFiguresAreOffered(t *testing.T) {
 		{"cha-cha", "Tmie step", "perhaps Time step"},
 		{"rumba", "Curacacha to the left", "perhaps Cucaracha to the left, Cucaracha to the right"},
 		{"waltz", "Wisk", "perhaps Whisk"},
-		{"waltz", "chase from promenade", "perhaps Chassé from promenade"},
+		{"waltz", "chase from promenade", "perhaps Chassé from promenade, Weave from promenade"},
 		{"tango", "rock trun", "perhaps Rock turn"},
 		{"jive", "American spni", "perhaps American spin"},
 	} {
