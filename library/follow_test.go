@@ -37,7 +37,7 @@ func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 // leaves the partners where any figure that may follow it finds them.
 func TestWhatFollowsFindsThePartner(t *testing.T) {
 	lib := library.Open()
-	for _, dance := range []string{"foxtrot", "paso doble", "quickstep", "samba", "tango", "viennese waltz", "waltz"} {
+	for _, dance := range []string{"argentine tango", "foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz"} {
 		t.Run(dance, func(t *testing.T) {
 			c, ok := lib.Chapter(dance)
 			require.True(t, ok)
@@ -60,8 +60,9 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 	}
 }
 
-// TestUsualOrders: figures that are commonly taught one after the other (from
-// memory), in dances whose partners open to arm's length and come back.
+// TestUsualOrders: figures that are commonly taught one after the other: by
+// printed lists of what may follow what (common practice) in the dances that
+// travel, from memory in those whose partners open to arm's length and come back.
 func TestUsualOrders(t *testing.T) {
 	lib := library.Open()
 	for _, test := range []struct{ dance, order string }{
@@ -83,6 +84,38 @@ func TestUsualOrders(t *testing.T) {
 		{"jive", "Promenade walks; Fallaway throwaway; Stop and go; Hip bump; Change of places left to right; Link, steps 1–5; Whip throwaway; Windmill; Chicken walks"},
 		{"jive", "Link; Mooch; Fallaway rock, steps 1–5; Whip; Fallaway rock, steps 1–5; Double whip; Fallaway throwaway; Spanish arms; Stop and go"},
 		{"jive", "Change of hands behind the back; Rolling off the arm; American spin; Stop and go; Stop and go; Link"},
+		{"foxtrot", "Feather step; Reverse turn; Three step; Natural turn; Feather step; Open telemark; Feather ending; Three step"},
+		{"foxtrot", "Feather step; Reverse turn; Checked reverse turn; Basic weave; Three step; Natural turn, steps 1–3; Closed impetus and feather finish"},
+		{"foxtrot", "Feather step; Reverse turn; Three step; Natural turn, steps 1–3; Open impetus; Weave from promenade; Change of direction; Feather step"},
+		{"foxtrot", "Feather step; Closed telemark; Natural weave; Reverse wave, steps 1–6; Closed impetus and feather finish; Reverse turn; Hover telemark; Feather step"},
+		{"quickstep", "Natural turn with hesitation; Chassé reverse turn; Progressive chassé after a reverse turn; Forward lock; Quarter turn; Progressive chassé"},
+		{"quickstep", "Natural spin turn; Progressive chassé; Natural turn, steps 1–3; Back lock; Running finish; Forward lock"},
+		{"quickstep", "Natural turn with hesitation; Progressive chassé to the right; Back lock; Running finish to the line of dance"},
+		{"quickstep", "Natural turn, steps 1–3; Tipple chassé to the right; Natural pivot turn; RF walk; Zig-zag; Back lock; Running finish to the line of dance"},
+		{"quickstep", "Natural turn with hesitation; Chassé reverse turn; Reverse pivot; Cross chassé; Forward lock"},
+		{"quickstep", "Quarter turn, steps 1–3; V6; Natural turn, steps 1–3; Closed impetus"},
+		{"tango", "Two walks; Progressive link; Closed promenade; Two walks curving left; Open reverse turn; Progressive link; Natural twist turn; Closed promenade"},
+		{"tango", "Progressive link; Natural promenade turn; Closed promenade; Open reverse turn with open finish; Four step; Closed promenade"},
+		{"tango", "Progressive link; Back open promenade; Left foot rock; Closed finish; Progressive side step; RF walk; Rock turn"},
+		{"tango", "Two walks curving left; Progressive side step reverse turn; Progressive link; Open promenade; Outside swivel; Closed promenade; Two walks"},
+		{"tango", "Two walks curving left; Open reverse turn, lady in line; Progressive link; Promenade link; Two walks"},
+		{"tango", "Progressive link; Back open promenade; Left foot rock; Right foot rock; Back corté; Progressive side step; RF walk; Brush tap"},
+		{"tango", "Progressive link; Back open promenade; Left foot rock; Open finish; Four step; Closed promenade; Brush tap; Two walks"},
+		{"paso doble", "Sur place; Promenade; Chassé to the right; Separation; Separation; Attack; Chassé to the right"},
+		{"paso doble", "Écart; Huit; Sur place; Sixteen; Déplacement; Promenade link; Drag"},
+		{"paso doble", "Promenade and counter promenade; Grand circle; Basic movement; Separation with caping walk; Sur place"},
+		{"paso doble", "Open telemark; Promenade close; Basic movement backward; Écart; Promenade close"},
+		{"viennese waltz", "Natural turn; Natural turn; RF forward change; Reverse turn; Reverse turn; LF forward change; Natural turn"},
+		{"viennese waltz", "Natural turn; Natural turn, steps 1–3; LF backward change; Reverse turn, steps 4–6; Reverse turn, steps 1–3; RF backward change; Natural turn, steps 4–6"},
+		{"viennese waltz", "Left box turn; Balance to the left and right; Fifth position breaks; Cross-body lead; Progressive hesitation; Left hesitation turn; Canter to the left"},
+		{"viennese waltz", "Left box turn, steps 1–3; Underarm turn to the right; Left box turn, steps 4–6; Balance forward and back"},
+		{"viennese waltz", "Reverse fleckerl; Reverse fleckerl; Contra check; Natural fleckerl"},
+		{"argentine tango", "Walk; Rock turn; Ocho cortado; Resolution; Basic in eight; Salida with cross; Forward ochos; Resolution"},
+		{"argentine tango", "Salida with cross; Media luna; Resolution; Salida with cross; Giro to the right; Sandwich; Back ochos; Resolution"},
+		{"waltz", "Natural spin turn; Back half of the reverse turn; Whisk; Chassé from promenade; Hesitation change; Progressive chassé to the right; Back half of the natural turn"},
+		{"waltz", "Underturned half of the natural turn; Outside change; Natural turn; RF closed change; Reverse turn; LF closed change; Natural turn, steps 1–3; Closed impetus"},
+		{"waltz", "Natural turn, steps 1–3; Open impetus; Weave from promenade; Natural turn; RF closed change; Open telemark; Chassé from promenade"},
+		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 		{"salsa", "Side basic; Open break with underarm turn; Cross-body lead with outside turn; Open break; Underarm turn to the left; Leader's right turn; Suzie Q"},
 		{"bachata", "Side basic; Box step; Turning basic to the left; Underarm turn to the right; Underarm turn to the left; Cuddle; Leader's turn to the left; Open back breaks; Solo turns"},
