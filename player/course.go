@@ -19,6 +19,7 @@ type Settings struct {
 
 	Count     routine.CountStyle // how the voice counts; StyleUnset as the sheet says
 	FeetApart bool               // left feet are heard left, right ones right
+	Call      bool               // the next figure is named aloud before it begins
 }
 
 // DefaultSettings is full tempo after one bar of lead-in.
@@ -94,9 +95,12 @@ type leg struct {
 	first  routine.Beats // the first beat that may sound in it
 	last   routine.Beats // the beat before which it ends, the first time through
 	breath bool          // a lead-in before whose first beat the voice takes breath: it is at that beat already
-	repeat Stretch       // what follows then; empty if the leg ends
-	pass   int           // pass at from
-	strike bool          // standing, sounds the event it stands on
+	since  routine.Beats // of a leg that dances, the first beat that was heard without a break
+	called heardCall     // as the leg begins
+	calls  Calls
+	repeat Stretch // what follows then; empty if the leg ends
+	pass   int     // pass at from
+	strike bool    // standing, sounds the event it stands on
 }
 
 // NewCourse stands at the start of a timeline.
@@ -104,6 +108,13 @@ func NewCourse(rate int, sounds Sounds, line *Timeline, set Settings) *Course {
 	c := &Course{rate: float64(rate), sounds: sounds}
 	c.legs = []leg{still(0, line, line.Start, set, Holding)}
 	return c
+}
+
+// WithCalls gives the course that goes on, and names figures so from a frame on.
+func (c *Course) WithCalls(frame int64, calls Calls) *Course {
+	known := *c
+	known.sounds.Calls = calls
+	return known.With(frame, c.At(float64(frame)).Settings)
 }
 
 func still(from float64, line *Timeline, beat routine.Beats, set Settings, state State) leg {
@@ -185,6 +196,14 @@ func (l *leg) start(k int) routine.Beats {
 		return l.repeat.From
 	}
 	return l.first
+}
+
+// unbroken is the first beat of a pass of the leg that was heard without a break.
+func (l *leg) unbroken(k int) routine.Beats {
+	if k > 0 {
+		return l.repeat.From
+	}
+	return l.since
 }
 
 // frames is how many frames a second of the tempo map takes in a pass.
@@ -317,10 +336,11 @@ func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 		own := len(dst)
 		switch {
 		case l.state == LeadIn:
+			dst = callHit(dst, c.firstCall(l))
 			dst = c.leadInHits(dst, l, from, to+ahead)
 		case l.strike:
 			if e := l.line.At(l.first); e >= 0 {
-				dst = c.eventHits(dst, l, e, int64(nearest(l.from)))
+				dst = c.eventHits(dst, l, e, int64(nearest(l.from)), call{})
 			}
 		case l.state == Dancing:
 			dst = c.danceHits(dst, l, from, to+ahead)
@@ -356,7 +376,7 @@ func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit
 func (c *Course) countHits(dst []audio.Hit, l *leg, beat, begins routine.Beats, at int64, barStart bool) []audio.Hit {
 	dst = append(dst, c.beatHit(at, barStart, true))
 	if c.sounds.Voice != nil {
-		dst = c.wordHit(dst, leadInWord(l.line.Score.Dance.Metre, beat, begins), at)
+		dst = c.wordHit(dst, l, numberWord(l.line.leadInNumber(beat, begins)), at, call{})
 	}
 	return dst
 }
@@ -370,6 +390,8 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 			dst = c.restHits(dst, l, k, from, to)
 		}
 		dst = c.strokes(dst, l, k, from, to)
+		dst = c.callHits(dst, l, k, from, to)
+		next := call{before: math.MinInt64} // of the figures that the event is in
 		first, last := l.start(k), l.end(k)
 		// One event before the frame asked for, as its frame may be rounded up.
 		begin := max(first, l.beat(c.rate, k, float64(from)-1)-1)
@@ -383,7 +405,10 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 				return dst
 			}
 			if at >= from {
-				dst = c.eventHits(dst, l, i, at)
+				if l.set.Call && e.At >= next.before {
+					next = c.callFrom(l, k, e.Passage)
+				}
+				dst = c.eventHits(dst, l, i, at, next)
 			}
 		}
 	}
@@ -476,6 +501,8 @@ type place struct {
 	first   routine.Beats // the first beat not heard yet
 	begins  routine.Beats // of a lead-in: the beat of the first step
 	breath  bool          // as of a leg
+	since   routine.Beats // as of a leg
+	called  heardCall     // as of a leg
 	pass    int
 }
 
@@ -487,6 +514,7 @@ func (c *Course) placeAt(frame int64) place {
 		return p
 	}
 	k := l.passAt(c.rate, float64(frame))
+	p.since, p.called = l.unbroken(k), c.calledBy(l, k, frame)
 	if l.resting(c.rate, k, float64(frame)) {
 		return c.restPlace(l, k, frame)
 	}
@@ -495,6 +523,10 @@ func (c *Course) placeAt(frame int64) place {
 	// frames are rounded.
 	p.first = max(l.beat(c.rate, k, float64(frame))-1, l.start(k))
 	if l.state == LeadIn {
+		if p.breath = l.breath && l.heard(c.rate, 0, l.first) >= frame; p.breath {
+			p.first = l.first
+			return p
+		}
 		for p.first = ceilBeat(p.first); p.first < l.last && l.heard(c.rate, k, p.first) < frame; p.first += routine.Beat {
 		}
 		return p
@@ -523,10 +555,12 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 	at := float64(frame)
 	switch p.state {
 	case LeadIn:
-		lead := leg{from: at, cut: math.Inf(1), state: LeadIn, line: p.line, set: set, tempo: p.tempo, origin: p.seconds, first: p.first, last: p.begins, breath: p.breath, pass: p.pass}
+		lead := leg{from: at, cut: math.Inf(1), state: LeadIn, line: p.line, set: set, tempo: p.tempo, origin: p.seconds, first: p.first, last: p.begins, breath: p.breath, pass: p.pass, called: p.called, calls: c.sounds.Calls}
 		return append([]leg{lead}, c.dance(lead.ends(c.rate), p.line, p.begins, p.line.tempo.seconds(p.begins), set, p.pass)...)
 	case Dancing:
-		return c.dance(at, p.line, p.first, p.seconds, set, p.pass)
+		legs := c.dance(at, p.line, p.first, p.seconds, set, p.pass)
+		legs[0].since, legs[0].called = p.since, p.called
+		return legs
 	}
 	return []leg{still(at, p.line, p.first, set, p.state)}
 }
@@ -534,7 +568,7 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 // dance gives the legs that dance from a second of the timeline to its end, or
 // for ever where a part is repeated.
 func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds float64, set Settings, pass int) []leg {
-	l := leg{from: at, cut: math.Inf(1), state: Dancing, line: line, set: set, tempo: line.tempo, origin: seconds, first: first, last: line.End, pass: pass}
+	l := leg{from: at, cut: math.Inf(1), state: Dancing, line: line, set: set, tempo: line.tempo, origin: seconds, first: first, last: line.End, since: first, pass: pass, calls: c.sounds.Calls}
 	if !set.Repeat.Empty() && first <= set.Repeat.To {
 		l.repeat, l.last = set.Repeat, set.Repeat.To
 		return []leg{l}
@@ -547,18 +581,30 @@ func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds 
 const breath = 0.16
 
 // Start gives the course that begins to dance at beat on a frame, after the
-// lead-in; a voice takes breath before that.
+// lead-in. Before it, or without one before the first step, a voice takes breath; and
+// a figure that is named is named before it is counted in.
+//
+// So the first word is heard whole: all frames are counted from where the breath ends,
+// and those of the beats stay as far from each other as ever.
 func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Settings) *Course {
-	if set.LeadIn == 0 {
+	bars := routine.Beats(min(set.LeadIn, MostLeadIn)) * line.Score.Dance.Metre.Bar()
+	p := place{state: LeadIn, line: line, tempo: constantTempo(beat, line.tempo.at(beat)), first: beat, begins: beat}
+	if bars > 0 {
+		p.first = ceilBeat(beat - bars)
+	}
+	p.seconds = p.tempo.seconds(p.first)
+	before := 0.0
+	if c.sounds.Voice != nil {
+		before = breath
+	}
+	if name := c.sounds.Calls.named(line, beat); bars > 0 && set.Call && name != nil {
+		before = float64(len(name))/c.rate + c.pause(&p, &set)
+	}
+	if bars == 0 && before == 0 {
 		return c.from(frame, c.dance(float64(frame), line, beat, line.tempo.seconds(beat), set, 0)...)
 	}
-	bars := routine.Beats(min(set.LeadIn, MostLeadIn)) * line.Score.Dance.Metre.Bar()
-	p := place{state: LeadIn, line: line, tempo: constantTempo(beat, line.tempo.at(beat)), first: ceilBeat(beat - bars), begins: beat}
-	p.seconds = p.tempo.seconds(p.first)
-	if c.sounds.Voice != nil {
-		p.seconds -= breath * set.percent(0) / 100
-		p.breath = true
-	}
+	p.breath = before > 0
+	p.seconds -= before * set.percent(0) / 100
 	return c.from(frame, c.goOn(frame, p, set)...)
 }
 

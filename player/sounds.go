@@ -9,11 +9,12 @@ import (
 )
 
 // Sounds is what a course sounds with. Without a voice nothing is said, without
-// a band no rhythm is played.
+// a band no rhythm is played, and a figure that has no call is not named.
 type Sounds struct {
 	Kit   audio.Kit
 	Voice Voice
 	Band  audio.Band
+	Calls Calls
 }
 
 // Voice says the counts.
@@ -69,8 +70,8 @@ func (c *Course) beatHit(at int64, barStart, accent bool) audio.Hit {
 }
 
 // eventHits sounds an event: the beat or the count between beats, each
-// partner's step, and what is said.
-func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64) []audio.Hit {
+// partner's step, and what is said, unless the next figure is called then.
+func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64, next call) []audio.Hit {
 	e := &l.line.Events[event]
 	if e.Split {
 		dst = append(dst, audio.Hit{Frame: at, Sound: c.sounds.Kit.Tick, Layer: ClickLayer, Gain: accentGain})
@@ -83,7 +84,7 @@ func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64) []audio
 		}
 	}
 	if c.sounds.Voice != nil {
-		dst = c.wordHit(dst, spoken(e.Labels.In(l.line.Style(event, l.set.Count))), at)
+		dst = c.wordHit(dst, l, spoken(e.Labels.In(l.line.Style(event, l.set.Count))), at, next)
 	}
 	return dst
 }
@@ -99,13 +100,15 @@ func (l *leg) pan(f routine.Foot) float32 {
 	return 1
 }
 
-// wordHit says a word so that its moment falls on a frame.
-func (c *Course) wordHit(dst []audio.Hit, word string, at int64) []audio.Hit {
+// wordHit says a word so that its moment falls on a frame, unless a call is heard at
+// the same time: see [call].
+func (c *Course) wordHit(dst []audio.Hit, l *leg, word string, at int64, next call) []audio.Hit {
 	sound, moment, ok := c.sounds.Voice.Word(word)
-	if !ok {
+	from := at - int64(moment)
+	if !ok || next.overlaps(from, from+int64(len(sound))) || from < l.called.until {
 		return dst
 	}
-	return append(dst, audio.Hit{Frame: at - int64(moment), Sound: sound, Layer: VoiceLayer, Gain: 1})
+	return append(dst, audio.Hit{Frame: from, Sound: sound, Layer: VoiceLayer, Gain: 1})
 }
 
 // spoken is the word for a label: numbers and signs are read out.
@@ -125,18 +128,6 @@ func spoken(label string) string {
 		return numberWord(n)
 	}
 	return label
-}
-
-// leadInWord is what is said on a beat before the first step. The last bar of
-// four beats is counted "five six seven eight" (common practice), others by
-// their beats.
-func leadInWord(metre routine.Metre, beat, begins routine.Beats) string {
-	bar := metre.Bar()
-	n := int((beat%bar+bar)%bar/routine.Beat) + 1
-	if metre.Beats == 4 && begins%bar == 0 && begins-beat <= bar {
-		n += 4
-	}
-	return numberWord(n)
 }
 
 // strokes plays the rhythm of a pass: a pattern that goes on from the first bar

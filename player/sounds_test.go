@@ -18,7 +18,7 @@ import (
 type speaker struct{ words []string }
 
 func newSpeaker() *speaker {
-	return &speaker{[]string{"one", "two", "three", "four", "five", "six", "seven", "eight", "and", "slow", "quick", "cha"}}
+	return &speaker{[]string{"one", "two", "three", "four", "five", "six", "seven", "eight", "and", "slow", "quick", "cha", "a"}}
 }
 
 func (s *speaker) Word(word string) (audio.Sound, int, bool) {

@@ -19,6 +19,7 @@ type Timeline struct {
 	Start  routine.Beats // of the first step
 	End    routine.Beats // after the last
 	tempo  tempoMap
+	counts int // after how many beats the numbers of its charts begin again
 }
 
 // Event is a beat, or a count between two beats, from which something is counted or stepped.
@@ -58,7 +59,7 @@ func (l Labels) In(s routine.CountStyle) string {
 
 // NewTimeline lays a score out. A score without a passage gives an empty timeline.
 func NewTimeline(s *routine.Score) *Timeline {
-	t := &Timeline{Score: s, Start: s.Start, End: s.End, tempo: newTempoMap(s)}
+	t := &Timeline{Score: s, Start: s.Start, End: s.End, tempo: newTempoMap(s), counts: countsTo(s)}
 	for i := range s.Passages {
 		t.passage(i)
 	}
@@ -271,3 +272,8 @@ func floorDiv(a, b routine.Beats) routine.Beats {
 
 // ceilBeat is the first whole beat not before b.
 func ceilBeat(b routine.Beats) routine.Beats { return -floorDiv(-b, routine.Beat) * routine.Beat }
+
+// passageAt is the passage that is danced at a beat, or the nearest.
+func (t *Timeline) passageAt(beat routine.Beats) int {
+	return t.Events[max(0, t.At(beat))].Passage
+}

@@ -179,6 +179,11 @@ func (t *Transport) Set(f func(Moment) Settings) {
 	})
 }
 
+// Name lets figures be named so from now on, without a jump in the place.
+func (t *Transport) Name(calls Calls) {
+	t.change(func(c *Course, frame int64, _ Moment) *Course { return c.WithCalls(frame, calls) })
+}
+
 // Replace dances another timeline from the next bar on.
 func (t *Transport) Replace(line *Timeline) {
 	t.change(func(c *Course, frame int64, m Moment) *Course { return c.Replace(frame, line) })

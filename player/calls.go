@@ -1,0 +1,157 @@
+package player
+
+import (
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/routine"
+)
+
+// Calls is how the names of figures sound. It is not written to once a course has it.
+type Calls map[string]audio.Sound
+
+// named is the name of the figure that is danced from a beat on; nil if it can't be said.
+func (calls Calls) named(line *Timeline, beat routine.Beats) audio.Sound {
+	return calls[line.Score.Passages[line.passageAt(beat)].Figure.Name]
+}
+
+// call is the name of a figure, said before it begins.
+//
+// A teacher names the next figure over the last beats of this one, in place of the
+// count, and then counts it in: nobody says two things at once. So a call ends before
+// the last beat of a figure is counted; while it lasts the count is silent and the
+// clicks go on; and the count of that last beat and of the new figure's first are
+// heard. Where the figure is too short for that, the call comes as much later as it
+// must, to end before the first count. It leaves the figure's own first beat alone; a
+// name that has no room between is not said at all. That teachers call so is common
+// practice; how many beats ahead, they do not agree on.
+//
+// Only what changes is named: not a figure that follows itself, whether it is to be
+// danced twice, is continued, or is repeated on and on without a pause. Where counted
+// bars come before, in a lead-in or a rest, all are told what they begin with, before
+// the count begins.
+type call struct {
+	sound    audio.Sound // nil if nothing is said
+	from, to int64       // frames
+	before   routine.Beats
+}
+
+// heardCall is a call that began before a leg: for which beat, and the frame on which
+// it ends.
+type heardCall struct {
+	before routine.Beats
+	until  int64
+}
+
+// overlaps reports whether something that is heard in [from, to) meets the call.
+func (n call) overlaps(from, to int64) bool { return n.sound != nil && from < n.to && to > n.from }
+
+func callHit(dst []audio.Hit, n call) []audio.Hit {
+	if n.sound == nil {
+		return dst
+	}
+	return append(dst, audio.Hit{Frame: n.from, Sound: n.sound, Layer: VoiceLayer, Gain: 1})
+}
+
+const (
+	firstWord    = 0.3 // seconds in which a figure's first count is heard
+	longestPause = 1.0 // seconds between a name and the count that follows it
+)
+
+// pause is how long, in seconds, it is silent between a name and the lead-in: a beat.
+func (c *Course) pause(p *place, set *Settings) float64 {
+	beat := 60 / p.tempo.at(p.first).Scaled(set.percent(0)).Float()
+	return max(breath, min(beat, longestPause))
+}
+
+// firstCall is the name of the figure before a lead-in, if room was left for it.
+func (c *Course) firstCall(l *leg) call {
+	if l.state != LeadIn || !l.set.Call || !l.breath || l.called.until > 0 {
+		return call{}
+	}
+	p := place{tempo: l.tempo, first: l.first}
+	n := call{sound: l.calls.named(l.line, l.last), before: l.last}
+	n = n.until(l.heard(c.rate, 0, l.first) - int64(c.pause(&p, &l.set)*c.rate))
+	if n.sound == nil || n.from < int64(nearest(l.from)) {
+		return call{}
+	}
+	return n
+}
+
+// until is the call so that it ends on a frame.
+func (n call) until(frame int64) call {
+	n.from, n.to = frame-int64(len(n.sound)), frame
+	return n
+}
+
+// callHits names the figures that follow in a pass, if that begins in [from, to).
+func (c *Course) callHits(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
+	if !l.set.Call || len(l.calls) == 0 {
+		return dst
+	}
+	beat := min(max(l.beat(c.rate, k, float64(from)), l.start(k)), l.end(k)-1)
+	for beat < l.end(k) && l.heard(c.rate, k, beat) < to {
+		n := c.callFrom(l, k, l.line.passageAt(beat))
+		if n.from >= from && n.from < to {
+			dst = callHit(dst, n)
+		}
+		beat = n.before
+	}
+	return dst
+}
+
+// callFrom is the call of the figure that follows those of a passage's name, in a pass
+// of a leg. Its beat is told also if nothing is said.
+func (c *Course) callFrom(l *leg, k, passage int) call {
+	passages := l.line.Score.Passages
+	name := passages[passage].Figure.Name
+	first, next := passage, passage+1
+	for first > 0 && passages[first].Start > l.unbroken(k) && passages[first-1].Figure.Name == name {
+		first--
+	}
+	for next < len(passages) && passages[next].Start < l.end(k) && passages[next].Figure.Name == name {
+		next++
+	}
+	n := call{before: l.end(k)}
+	switch {
+	case next < len(passages) && passages[next].Start < l.end(k):
+		n.before, n.sound = passages[next].Start, l.calls[passages[next].Figure.Name]
+	case !l.repeat.Empty():
+		if again := passages[l.line.passageAt(l.repeat.From)].Figure.Name; again != name || l.set.Rest > 0 {
+			n.sound = l.calls[again]
+		}
+	}
+	if !l.set.Call || n.sound == nil || k == 0 && l.called.until > 0 && l.called.before == n.before {
+		return call{before: n.before}
+	}
+	return c.placed(l, k, max(passages[first].Start, l.unbroken(k)), n)
+}
+
+// placed puts a call between the first beat of the figures before it and its own.
+func (c *Course) placed(l *leg, k int, begins routine.Beats, n call) call {
+	ear := int64(breath * c.rate)
+	earliest := int64(nearest(l.frame(c.rate, k, begins))) + int64(firstWord*c.rate)
+	latest := int64(nearest(l.frame(c.rate, k, n.before))) - ear
+	n = n.until(min(int64(nearest(l.frame(c.rate, k, n.before-routine.Beat)))-ear, latest))
+	if n.from < earliest {
+		n = n.until(earliest + int64(len(n.sound)))
+	}
+	if n.to > latest || n.from < int64(nearest(l.from)) {
+		return call{before: n.before}
+	}
+	return n
+}
+
+// calledBy is what had been called in a pass of a leg before a frame.
+func (c *Course) calledBy(l *leg, k int, frame int64) heardCall {
+	n := c.firstCall(l)
+	if l.state == Dancing {
+		beat := min(max(l.beat(c.rate, k, float64(frame)), l.start(k)), l.end(k)-1)
+		n = c.callFrom(l, k, l.line.passageAt(beat))
+	}
+	switch {
+	case n.sound != nil && n.from < frame:
+		return heardCall{n.before, n.to}
+	case k == 0:
+		return l.called
+	}
+	return heardCall{}
+}
