@@ -10,6 +10,9 @@ type Calls map[string]audio.Sound
 
 // named is the name of the figure that is danced from a beat on; nil if it can't be said.
 func (calls Calls) named(line *Timeline, beat routine.Beats) audio.Sound {
+	if len(line.Events) == 0 {
+		return nil
+	}
 	return calls[line.Score.Passages[line.passageAt(beat)].Figure.Name]
 }
 

@@ -27,6 +27,7 @@ type (
 		loaded Loaded
 	}
 	soundMsg  string
+	noteMsg   string
 	levelsMsg struct {
 		visit, number int
 		levels        audio.Levels
@@ -81,6 +82,23 @@ func awaitSound(ctx context.Context, s Sound) tea.Cmd {
 		case _, ok := <-s.Changed():
 			if ok {
 				return soundMsg(s.Status())
+			}
+		case <-ctx.Done():
+		}
+		return nil
+	}
+}
+
+// awaitNote waits until there is something to tell.
+func awaitNote(ctx context.Context, notes <-chan string) tea.Cmd {
+	if notes == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		select {
+		case text, ok := <-notes:
+			if ok {
+				return noteMsg(text)
 			}
 		case <-ctx.Done():
 		}

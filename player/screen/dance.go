@@ -383,6 +383,16 @@ func (d *dance) feetApart() tea.Cmd {
 	})
 }
 
+// nameAloud lets the next figure be named aloud, or not any more.
+func (d *dance) nameAloud() tea.Cmd {
+	if !d.now.Settings.Call && d.levels != nil && d.levels[player.VoiceLayer] == 0 {
+		d.say("names are said as loud as the count, which is silent: A makes both louder")
+	}
+	return d.set(func(s *player.Settings, m player.Moment) {
+		s.Call = !s.Call
+	})
+}
+
 // louder changes the levels of layers by a tenth, from none to full.
 func (d *dance) louder(tenths int, layers ...audio.Layer) tea.Cmd {
 	d.asked++

@@ -544,6 +544,9 @@ func (d *dance) settingsText() string {
 	if d.now.Settings.FeetApart {
 		texts = append(texts, "feet apart")
 	}
+	if d.now.Settings.Call {
+		texts = append(texts, "names aloud")
+	}
 	if d.levels != nil {
 		texts = append(texts, d.levelsText())
 	}

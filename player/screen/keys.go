@@ -65,6 +65,7 @@ func danceActions() []actionGroup {
 			{bind("p", "plan of the floor", "p"), (*dance).showFloor},
 			{bind("v", "view: behind, opposite, above", "v"), (*dance).nextView},
 			{bind("c", "count: count, slow/quick, words", "c"), (*dance).nextCount},
+			{bind("n", "name the next figure aloud", "n"), (*dance).nameAloud},
 			{bind("e", "feet in their own ears, or both", "e"), (*dance).feetApart},
 			{bind("a", "counting aloud softer", "a"), level(-1, player.VoiceLayer)},
 			{bind("A", "counting aloud louder", "A"), level(+1, player.VoiceLayer)},

@@ -57,7 +57,7 @@ type opening struct{ entry Entry }
 
 // Init reads the list and the sheet that is danced at once.
 func (m Model) Init() tea.Cmd {
-	cmds := []tea.Cmd{readShelf(m.o.Shelf), awaitSound(m.ctx, m.o.Sound)}
+	cmds := []tea.Cmd{readShelf(m.o.Shelf), awaitSound(m.ctx, m.o.Sound), awaitNote(m.ctx, m.o.Notes)}
 	if m.o.Open != nil {
 		entry := *m.o.Open
 		cmds = append(cmds, func() tea.Msg { return opening{entry} })
@@ -96,6 +96,11 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.dance.sound = m.sound
 		}
 		return m, awaitSound(m.ctx, m.o.Sound)
+	case noteMsg:
+		if m.dance != nil {
+			m.dance.say(string(msg))
+		}
+		return m, awaitNote(m.ctx, m.o.Notes)
 	case levelsMsg:
 		if m.dance != nil && msg.visit == m.visit && msg.number >= m.dance.told {
 			m.dance.levels, m.dance.told = &msg.levels, msg.number

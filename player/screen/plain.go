@@ -85,7 +85,8 @@ func (p *plain) tell(m player.Moment) error {
 	switch {
 	case m.State == player.LeadIn:
 		beat := beatOfBar(m)
-		if beat == p.beat {
+		if beat == p.beat || m.Beat >= m.Begins { // nothing is counted while a voice takes breath
+
 			return nil
 		}
 		p.beat, p.event = beat, -1

@@ -102,8 +102,9 @@ type Options struct {
 	// called for each sheet that is opened, and ends the transport before.
 	Stage func(*player.Timeline) Transport
 	Shelf Shelf
-	Sound Sound  // nil if there is nothing to say of it
-	Open  *Entry // what is danced at once; nil to choose from the list
+	Sound Sound         // nil if there is nothing to say of it
+	Notes <-chan string // what is to be told once, in plain words; nil for nothing
+	Open  *Entry        // what is danced at once; nil to choose from the list
 
 	Side    Side
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet

@@ -226,6 +226,9 @@ func TestKeys(t *testing.T) {
 		{"counting aloud louder", []string{"A", "A"}, []func(*testing.T, *show){sees("voice 90 ")}},
 		{"drums", []string{"D", "D", "D", "d"}, []func(*testing.T, *show){sees("rhythm 20 %")}},
 		{"feet in their own ears", []string{"e"}, []func(*testing.T, *show){sees("feet apart"), func(t *testing.T, s *show) { assert.True(t, s.now().Settings.FeetApart) }}},
+		{"names aloud", []string{"n"}, []func(*testing.T, *show){sees("names aloud"), func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Call) }}},
+		{"names no more", []string{"n", "n"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.NotContains(t, s.text(), "names aloud") }}},
+		{"names of a silent voice", []string{"a", "a", "a", "a", "a", "a", "a", "n"}, []func(*testing.T, *show){sees("A makes both louder"), sees("names aloud")}},
 		{"the voice counts as the screen does", []string{"c", "c"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.Equal(t, routine.InWords, s.now().Settings.Count) }}},
 		{"findings", []string{"w"}, []func(*testing.T, *show){sees("Nothing was found")}},
 		{"back from the findings", []string{"w", "esc"}, []func(*testing.T, *show){sees(" HOLDING ")}},
@@ -440,6 +443,25 @@ func TestSoundStatusIsShown(t *testing.T) {
 		sound.changed <- struct{}{}
 		s.settle()
 		assert.NotContains(t, s.text(), "sound is off")
+	})
+}
+
+// TestNotesAreToldOnce: they go by themselves, or with the next key.
+func TestNotesAreToldOnce(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		notes := make(chan string, 2)
+		s := newShow(t, "boathouse", 80, 24, screen.Options{Notes: notes})
+		notes <- "no lantern was found\x1b[2J"
+		s.settle()
+		assert.Contains(t, s.text(), "no lantern was found")
+		s.keys("s").heard()
+		assert.NotContains(t, s.text(), "no lantern was found")
+		notes <- "no oar was found"
+		s.settle()
+		assert.Contains(t, s.text(), "no oar was found")
+		close(notes)
+		s.wait(11 * time.Second)
+		assert.NotContains(t, s.text(), "no oar was found")
 	})
 }
 
