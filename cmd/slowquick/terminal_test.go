@@ -33,7 +33,7 @@ func onTerminal(t testing.TB, dir string, args ...string) *terminal {
 	cmd := exec.Command(os.Args[0])
 	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
 	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "PULSE_SERVER=unix:"+dir+"/none", "PATH=", "XDG_CONFIG_HOME="+dir+"/config", "HOME="+dir)
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "PULSE_SERVER=unix:"+dir+"/none", "PATH=", "XDG_CONFIG_HOME="+dir+"/config", "XDG_STATE_HOME="+dir+"/state", "HOME="+dir)
 	file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: 24, Cols: 80})
 	require.NoError(t, err)
 	term := &terminal{t: t, cmd: cmd, file: file, drawn: make(chan string, 1<<16)}
@@ -212,4 +212,22 @@ func peakMB(b *testing.B, pid int) float64 {
 	kb, err := strconv.ParseFloat(strings.Fields(rest)[0], 64)
 	require.NoError(b, err)
 	return kb / 1024
+}
+
+// TestForgettingAsks at a terminal, and takes anything but yes for no.
+func TestForgettingAsks(t *testing.T) {
+	dir := t.TempDir()
+	keepAnEvening(t, filepath.Join(dir, "state"), time.Now())
+	for answer, said := range map[string]string{"\r": "nothing was deleted", "no\r": "nothing was deleted"} {
+		term := onTerminal(t, dir, "diary", "forget")
+		term.until("Delete 2 of 2 practices for good? [y/N] ")
+		term.press(answer)
+		term.until(said)
+		require.NoError(t, term.cmd.Wait())
+	}
+	term := onTerminal(t, dir, "diary", "forget", "--sheet", "Boathouse evening")
+	term.until("Delete 1 of 2 practices for good? [y/N] ")
+	term.press("y\r")
+	term.until("1 practice is forgotten")
+	require.NoError(t, term.cmd.Wait())
 }

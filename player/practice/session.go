@@ -36,7 +36,7 @@ const (
 	longestClimb = 5 // passes
 	duePasses    = 3
 	shakyPasses  = 4
-	mostPasses   = 8 // of what is shaky
+	mostShaky    = 8
 	mostWholes   = 3
 )
 
@@ -47,15 +47,22 @@ const joinShare, pieceShare = 0.4, 0.8
 // Session is what to practise, in order. It is left and resumed by how many of
 // its stretches are done.
 type Session struct {
-	Title     string        `json:"title"`
-	Dance     string        `json:"dance"`
-	Made      time.Time     `json:"made"`
-	Level     float64       `json:"level"` // the tempo that is danced clean, in per cent of the sheet's
-	Today     float64       `json:"today"` // the one to reach today
-	Goal      float64       `json:"goal"`
-	Stretches []Stretch     `json:"stretches"`
-	Done      int           `json:"done"`
-	Takes     time.Duration `json:"nanoseconds"`
+	Title     string    `json:"title"`
+	Dance     string    `json:"dance"`
+	Made      time.Time `json:"made"`
+	Level     float64   `json:"level"` // the tempo that is danced clean, in per cent of the sheet's
+	Today     float64   `json:"today"` // the one to reach today
+	Goal      float64   `json:"goal"`
+	Stretches []Stretch `json:"stretches"`
+	Done      int       `json:"done"`
+}
+
+// Takes is how long all of s takes.
+func (s Session) Takes() (all time.Duration) {
+	for _, st := range s.Stretches {
+		all += st.Takes
+	}
+	return all
 }
 
 // Next is the stretch to dance; ok is false after the last.
@@ -74,8 +81,9 @@ func (s Session) After() Session {
 
 // NewSession plans a session: a warm-up, shaky joins, figures that are due, a
 // ladder of tempi, the whole routine, and breathers between. It lasts no longer
-// than is wished for, unless dancing the routine once takes longer. A timeline
-// on which nothing is danced has an empty one.
+// than is wished for, unless dancing the routine once takes longer; it ends earlier
+// when more would only repeat what is known. A timeline on which nothing is danced
+// has an empty one.
 func NewSession(line *player.Timeline, past *History, w Wish) Session {
 	p := newPlanner(line, past, w)
 	s := Session{Title: line.Score.Title, Dance: line.Score.Dance.Name, Made: w.Now, Level: p.level, Today: p.today, Goal: p.goal}
@@ -83,9 +91,6 @@ func NewSession(line *player.Timeline, past *History, w Wish) Session {
 		return s
 	}
 	s.Stretches = p.withBreathers(p.stretches())
-	for _, st := range s.Stretches {
-		s.Takes += st.Takes
-	}
 	return s
 }
 
@@ -235,11 +240,12 @@ func (p *planner) fit(list []Stretch, leave time.Duration) (fits []Stretch) {
 	return fits
 }
 
-// lengthen spends the time that is left on what went wrong, a pass for each in turn.
+// lengthen spends the time that is left on what went wrong, a pass for each in
+// turn. What is merely due gains nothing by more passes on the same day.
 func (p *planner) lengthen(list []Stretch) {
-	for range mostPasses {
+	for range mostShaky {
 		for i, s := range list {
-			if s.Passes < shakyPasses || s.Passes >= mostPasses {
+			if s.Passes < shakyPasses || s.Passes >= mostShaky {
 				continue
 			}
 			longer := s

@@ -151,13 +151,11 @@ func TestAnySessionKeepsItsPromises(t *testing.T) {
 		last := s.Stretches[len(s.Stretches)-1]
 		assert.Equal(t, practice.Whole, last.Kind)
 		assert.Equal(t, whole(line), last.Part)
-		if s.Takes.Minutes() > w.Minutes {
+		if s.Takes().Minutes() > w.Minutes {
 			assert.Equal(t, 1, last.Passes, "no time for more than the routine once")
 			assert.Len(t, s.Stretches, 1)
 		}
-		total := time.Duration(0)
 		for _, st := range s.Stretches {
-			total += st.Takes
 			if st.Kind == practice.Breather {
 				continue
 			}
@@ -169,7 +167,6 @@ func TestAnySessionKeepsItsPromises(t *testing.T) {
 			assert.GreaterOrEqual(t, st.Tempi.Start, player.SlowestPercent)
 			assert.NotEmpty(t, st.Why)
 		}
-		assert.Equal(t, s.Takes, total)
 	})
 }
 

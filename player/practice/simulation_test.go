@@ -132,7 +132,7 @@ func shuffled(d *dancer, day int) {
 func lead(d *dancer, day int, list []practice.Stretch) {
 	for _, s := range list {
 		for pass := range s.Passes {
-			d.dance(day, s.Part, min(s.Tempi.Start+s.Tempi.Gain*float64(pass), s.Tempi.Top))
+			d.dance(day, s.Part, s.Tempi.Of(pass))
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"time"
@@ -33,26 +34,47 @@ type Tempi struct {
 // steady is one tempo.
 func steady(percent float64) Tempi { return Tempi{Start: percent, Top: percent} }
 
-// of is the tempo of a pass, counted from 0.
-func (t Tempi) of(pass int) float64 { return min(t.Start+t.Gain*float64(pass), t.Top) }
+// Of is the tempo of a pass, counted from 0.
+func (t Tempi) Of(pass int) float64 { return min(t.Start+t.Gain*float64(pass), t.Top) }
 
 // Stretch is what is danced over and over for a while, or a breather.
 type Stretch struct {
 	Kind Kind           `json:"kind"`
 	What string         `json:"what"` // in the dancer's words
 	Why  string         `json:"why,omitempty"`
-	From int            `json:"from"` // the first of the score's passages that it touches
-	To   int            `json:"to"`   // up to, not including, this one; From for a breather
-	Part player.Stretch `json:"part"` // what is danced
+	From int            `json:"from"`  // the first of the score's passages that it touches
+	To   int            `json:"to"`    // up to, not including, this one; From for a breather
+	Part player.Stretch `json:"beats"` // what is danced
 	Side Side           `json:"side"`
 
-	Tempi  Tempi         `json:"tempo"`
+	Tempi  Tempi         `json:"percent"`
 	Passes int           `json:"passes"`
-	Takes  time.Duration `json:"nanoseconds"` // with a lead-in bar before each pass
+	Takes  time.Duration `json:"-"` // in whole seconds, with a bar counted before each pass
 }
 
-// Minutes is how long s takes.
-func (s Stretch) Minutes() float64 { return s.Takes.Minutes() }
+// stretchText is how a stretch is written: how long it takes in seconds.
+type stretchText struct {
+	plainStretch
+	Seconds int `json:"seconds"`
+}
+
+type plainStretch Stretch
+
+// MarshalJSON writes s for programs.
+func (s Stretch) MarshalJSON() ([]byte, error) {
+	return json.Marshal(stretchText{plainStretch(s), int(s.Takes.Seconds())})
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (s *Stretch) UnmarshalJSON(text []byte) error {
+	var t stretchText
+	if err := json.Unmarshal(text, &t); err != nil {
+		return err
+	}
+	*s = Stretch(t.plainStretch)
+	s.Takes = time.Duration(t.Seconds) * time.Second
+	return nil
+}
 
 // Settings is how the player dances s: with a bar counted before each pass.
 func (s Stretch) Settings() player.Settings {
@@ -74,7 +96,7 @@ type maker struct{ line *player.Timeline }
 func (b maker) make(s Stretch) Stretch {
 	once := b.seconds(s.Part)
 	for pass := range s.Passes {
-		s.Takes += time.Duration(once / s.Tempi.of(pass) * 100 * float64(time.Second))
+		s.Takes += time.Duration(once / s.Tempi.Of(pass) * 100 * float64(time.Second))
 	}
 	s.Takes = s.Takes.Round(time.Second)
 	return s
