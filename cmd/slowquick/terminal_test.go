@@ -147,6 +147,29 @@ func TestLevelsAreKept(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
+// TestNamesAloudAreKept: a key has figures named, also the next time; what keeps them
+// from being heard is told in plain words.
+func TestNamesAloudAreKept(t *testing.T) {
+	dir := t.TempDir()
+	term := onTerminal(t, dir, "dance", "lantern-night-waltz")
+	term.until("HOLDING")
+	term.press("n")
+	term.until("no speech program found: install espeak-ng to hear the names")
+	term.until("names aloud")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+
+	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("names aloud")
+	term.press("nq")
+	require.NoError(t, term.cmd.Wait())
+
+	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("lead-in 1 bar · voice")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+}
+
 // TestASignalLeavesTheTerminalAsItWas ends the program from outside.
 func TestASignalLeavesTheTerminalAsItWas(t *testing.T) {
 	for _, signal := range []os.Signal{syscall.SIGTERM, os.Interrupt} {
