@@ -222,7 +222,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	}
 	s := a.openStage(ctx, shown, how, silent, nil)
 	defer a.closeStage(s)
-	o.Shelf, o.Sound, o.Notes = sh, s, s.notes
+	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, handbook{a.library}, s, s.notes
 	o.Stage = func(line *player.Timeline) screen.Transport {
 		own := player.DefaultSettings()
 		if set != (player.Settings{}) { // the flags are for the sheet that was named
@@ -290,7 +290,7 @@ func (a *app) choose(ctx context.Context) error {
 	}
 	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: a.wasCalling()}, false, nil)
 	defer a.closeStage(s)
-	err := screen.Run(ctx, screen.Options{Shelf: sh, Sound: s, Notes: s.notes, Stage: func(line *player.Timeline) screen.Transport {
+	err := screen.Run(ctx, screen.Options{Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Stage: func(line *player.Timeline) screen.Transport {
 		return s.put(line, player.DefaultSettings())
 	}})
 	if err != nil {

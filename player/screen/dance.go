@@ -33,6 +33,7 @@ type dance struct {
 	theme     Theme
 	groups    []actionGroup
 	turn      turn
+	drill     bool // of a figure of the handbook, to which esc leads back
 
 	found  []routine.Finding // in the sheet as it was saved last
 	broken bool              // which can't be danced; the one before is

@@ -577,7 +577,10 @@ func (d *dance) stepLevels() string {
 // repeatText says what is repeated.
 func (d *dance) repeatText() string {
 	line, r := d.now.Timeline, d.now.Settings.Repeat
-	if r.From <= line.Start && r.To >= line.End {
+	switch whole := r.From <= line.Start && r.To >= line.End; {
+	case whole && d.drill:
+		return "the drill"
+	case whole:
 		return "the routine"
 	}
 	if i := passageAt(line, r.From); line.Passage(i) == r {

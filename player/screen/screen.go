@@ -106,6 +106,8 @@ type Options struct {
 	Notes <-chan string // what is to be told once, in plain words; nil for nothing
 	Open  *Entry        // what is danced at once; nil to choose from the list
 
+	Handbook Handbook // nil for none
+
 	Side    Side
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
 	NoColor bool               // as if NO_COLOR were set
