@@ -56,17 +56,15 @@ func turns(b screen.Beside) int {
 
 // Drill dances a figure, and what leads back to it, until that fills its bars.
 func (h handbook) Drill(c *screen.Chapter, fig *routine.Figure) screen.Drill {
-	figs := amalgamation.Drill(c.Dance, fig, c.Figures)
-	d := screen.Drill{Returns: figs != nil}
-	if !d.Returns {
-		figs = []*routine.Figure{fig}
-	}
-	d.Name = "drill: " + amalgamation.Text(figs)
+	var d screen.Drill
 	var items []routine.Item
-	for range rounds(c.Dance, figs, d.Returns) {
-		for _, f := range figs {
-			items = append(items, routine.Whole(f))
-		}
+	if figs := amalgamation.Drill(c.Dance, fig, c.Figures); figs == nil {
+		d.Name = "drill: " + fig.Name + ", then walk back in a rest"
+		items = []routine.Item{routine.Whole(fig)}
+	} else {
+		d.Returns = true
+		d.Name = "drill: " + amalgamation.Text(figs)
+		items = inWholeBars(c.Dance, figs)
 	}
 	score, found := routine.InOrder(c.Dance, nil, items...)
 	for _, f := range append(found, floor.Check(score, found)...) {
@@ -84,17 +82,24 @@ func (h handbook) Drill(c *screen.Chapter, fig *routine.Figure) screen.Drill {
 // mostRounds bounds how often figures are danced to fill whole bars.
 const mostRounds = 4
 
-// rounds is how often figures are danced so that they end with a bar: else, danced
+// inWholeBars dances figures in order until they end with a bar: else, danced
 // again at once, they would shift against the music.
-func rounds(d *routine.Dance, figs []*routine.Figure, again bool) int {
+func inWholeBars(d *routine.Dance, figs []*routine.Figure) (items []routine.Item) {
 	var length routine.Beats
 	for _, f := range figs {
+		items = append(items, routine.Whole(f))
 		length += f.Length(0, len(f.Rows))
 	}
-	for n := 1; again && n <= mostRounds; n++ {
-		if routine.Beats(n)*length%d.Metre.Bar() == 0 {
-			return n
+	rounds := 1
+	for n := range mostRounds {
+		if routine.Beats(n+1)*length%d.Metre.Bar() == 0 {
+			rounds = n + 1
+			break
 		}
 	}
-	return 1
+	if len(items) == 1 {
+		items[0].Times = rounds
+		return items
+	}
+	return slices.Repeat(items, rounds)
 }

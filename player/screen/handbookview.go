@@ -429,7 +429,7 @@ func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
 	lines := []writing{func(r *row) {
 		r.put(noInk, "count")
 		for _, p := range routine.Partners() {
-			r.to(at[p]).put(h.theme.partners[p], cut(p.String(), column-1))
+			r.to(at[p]).put(h.theme.partners[p], cut(p.String(), column-2))
 		}
 	}}
 	for i := range fig.Rows {
@@ -437,7 +437,7 @@ func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
 		var cells [2][]string
 		for _, p := range routine.Partners() {
 			if step.Written[p] {
-				cells[p] = wrap(stepText(&step.Steps[p]), column-1)
+				cells[p] = wrap(stepText(&step.Steps[p]), column-2)
 			}
 		}
 		for k := range max(len(cells[0]), len(cells[1]), 1) {
