@@ -3,6 +3,8 @@ package screen
 import (
 	"context"
 	"fmt"
+	"io"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -74,4 +76,14 @@ func BookKeys(m tea.Model) (keys []string) {
 		keys = append(keys, b.Keys()...)
 	}
 	return keys
+}
+
+// Lead is how far ahead the screen draws.
+const Lead = lead
+
+// Punctual is an output on which the next picture is due at a time.
+func Punctual(out io.Writer, at time.Time) io.Writer {
+	d := &due{}
+	d.set(at)
+	return onTime(out, d)
 }

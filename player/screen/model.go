@@ -39,6 +39,7 @@ type Model struct {
 	leave context.CancelFunc // ends open
 	sound string
 	back  pane // from a page
+	due   *due // when what is drawn may be seen; nil for at once
 	home  pane // from a dance: the list, or the handbook
 }
 
@@ -285,7 +286,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	}
 	d := &dance{
 		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet.Timeline),
-		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane,
+		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
 	}
 	d.layout.width, d.layout.height = m.width, m.height
 	m.dance, m.pane = d, dancePane
