@@ -131,7 +131,8 @@ func (h *History) add(known *acquaintance, p *Pass, zone *time.Location) {
 			h.pass(Piece{figs[place-1], figs[place]}, p, day, place, true)
 		}
 	}
-	if !p.Finished || !slices.Equal(figs, known.order) {
+	inPart := slices.ContainsFunc(p.Danced, func(d Danced) bool { return !d.Whole })
+	if !p.Finished || inPart || !slices.Equal(figs, known.order) {
 		return
 	}
 	for _, partner := range routine.Partners() {

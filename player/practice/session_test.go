@@ -230,5 +230,6 @@ func TestSettings(t *testing.T) {
 	assert.Equal(t, player.Ladder{Start: 60, Gain: 5, Top: 70, Passes: 1}, set.Ladder)
 	assert.Equal(t, 1, set.Rest)
 	assert.Equal(t, figure.Passes, set.Ladder.Rungs(), "the last pass is on the last rung")
-	assert.True(t, s.Stretches[0].Settings().Repeat.Empty())
+	assert.Equal(t, s.Stretches[0].Part, s.Stretches[0].Settings().Repeat)
+	assert.Zero(t, s.Stretches[0].Settings().Ladder)
 }

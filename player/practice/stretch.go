@@ -76,13 +76,11 @@ func (s *Stretch) UnmarshalJSON(text []byte) error {
 	return nil
 }
 
-// Settings is how the player dances s: with a bar counted before each pass.
+// Settings is how the player dances s: again and again, with a bar counted before
+// each pass.
 func (s Stretch) Settings() player.Settings {
 	set := player.DefaultSettings()
-	set.Percent, set.Rest = s.Tempi.Start, 1
-	if s.Passes > 1 {
-		set.Repeat = s.Part
-	}
+	set.Percent, set.Rest, set.Repeat = s.Tempi.Start, 1, s.Part
 	if s.Tempi.Gain > 0 {
 		set.Ladder = player.Ladder{Start: s.Tempi.Start, Gain: s.Tempi.Gain, Top: s.Tempi.Top, Passes: 1}
 	}

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/help"
 	"github.com/charmbracelet/bubbles/key"
@@ -38,8 +39,8 @@ func danceActions() []actionGroup {
 			{bind("←", "previous step", "left"), goes(true, previousStep)},
 			{bind("↓", "next figure", "down"), goes(false, nextFigure)},
 			{bind("↑", "previous figure", "up"), goes(false, previousFigure)},
-			{bind("PgDn", "next bar, or a rung up", "pgdown"), onLadder(rungUp, goes(false, nextBar))},
-			{bind("PgUp", "previous bar, or a rung down", "pgup"), onLadder(rungDown, goes(false, previousBar))},
+			{bind("PgDn", "next bar, or a rung up", "pgdown"), taught((*dance).faster, onLadder(rungUp, goes(false, nextBar)))},
+			{bind("PgUp", "previous bar, or a rung down", "pgup"), taught((*dance).slower, onLadder(rungDown, goes(false, previousBar)))},
 			{bind("Home", "to the start", "home"), goes(false, toStart)},
 		}},
 		{"Tempo", []action{
@@ -59,6 +60,18 @@ func danceActions() []actionGroup {
 			{bind("G", "type how it grows by passes", "G"), (*dance).askLadder},
 			{bind("enter", "it went wrong: a rung down", "enter", "x"), onLadder(rungDown, (*dance).noLadder)},
 			{bind("R", "rest 0 to 4 bars between passes", "R"), (*dance).rest},
+		}},
+		{"Know", []action{
+			{bind("z", "it went wrong: mark it", "z"), wentWrong()},
+			{bind("1", "the leader marks it", "1"), wentWrong(routine.Leader)},
+			{bind("2", "the follower marks it", "2"), wentWrong(routine.Follower)},
+			{bind("Z", "drill what was marked", "Z"), (*dance).drillMarked},
+			{bind("h", "by heart: hide more, or nothing", "h"), (*dance).hideMore},
+			{bind("H", "hide more with each clean pass", "H"), (*dance).byHeart},
+			{bind("N", "next stretch of the session", "N"), (*dance).nextStretch},
+			{bind("S", "swap sides with the next pass", "S"), (*dance).swapSides},
+			{bind("u", "questions about the sheet", "u"), (*dance).askMe},
+			{bind("C", "a class: the count alone", "C"), (*dance).class},
 		}},
 		{"See and hear", []action{
 			{bind("s", "side: both, leader, follower", "s"), (*dance).nextSide},

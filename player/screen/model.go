@@ -2,6 +2,7 @@ package screen
 
 import (
 	"context"
+	"time"
 
 	"dance.example/slowquick/audio"
 
@@ -17,6 +18,7 @@ const (
 	helpPane
 	findingsPane
 	bookPane
+	quizPane
 )
 
 // Model is the whole screen. It is a [tea.Model].
@@ -30,6 +32,7 @@ type Model struct {
 	list  list
 	page  page      // of help or findings
 	dance *dance    // nil if no sheet is danced
+	quiz  *quiz     // nil until it is asked for
 	book  *handbook // nil until it is opened
 
 	visit int    // numbers the sheets that are opened
@@ -116,6 +119,11 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.dance.say(string(msg))
 		}
 		return m, awaitNote(m.ctx, m.o.Notes)
+	case keptMsg:
+		if m.dance != nil && msg.visit == m.visit {
+			m.dance.keeping(msg)
+		}
+		return m, nil
 	case levelsMsg:
 		if m.dance != nil && msg.visit == m.visit && msg.number >= m.dance.told {
 			m.dance.levels, m.dance.told = &msg.levels, msg.number
@@ -151,12 +159,22 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 			m = m.show(helpPane)
 		case toFindings:
 			m = m.show(findingsPane)
+		case toQuiz:
+			m.quiz, m.pane = newQuiz(m.dance.now.Timeline.Score, m.dance.side, m.o.Joins, m.theme), quizPane
 		case toList:
-			return m.toList(), readShelf(m.o.Shelf)
+			return m.toList(), tea.Batch(cmd, readShelf(m.o.Shelf))
 		}
 		return m, cmd
 	case bookPane:
 		return m.pressedBook(msg)
+	case quizPane:
+		switch m.quiz.press(msg) {
+		case pageBack:
+			m.pane = dancePane
+		case pageQuit:
+			return m, m.dance.quit()
+		}
+		return m, nil
 	case helpPane, findingsPane:
 		switch m.page.press(msg, m.textRows(), len(m.pageLines())) {
 		case pageBack:
@@ -289,9 +307,18 @@ func (m Model) begin() (Model, tea.Cmd) {
 		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
 	}
 	d.layout.width, d.layout.height = m.width, m.height
+	var led tea.Cmd
+	if m.o.Diary != nil {
+		d.record.keeper = m.o.Diary.Begin(m.sheet.Timeline.Score)
+	}
+	d.now = d.transport.Now(time.Now())
+	if m.o.Session != nil {
+		led = d.leads(&leading{session: m.o.Session(m.sheet.Timeline), left: m.o.Left})
+		m.o.Session = nil // it is of this sheet
+	}
 	m.dance, m.pane = d, dancePane
 	levels := setLevels(m.open, d.transport, m.visit, 0, func(l audio.Levels) audio.Levels { return l })
-	return m, tea.Batch(levels, d.look())
+	return m, tea.Batch(levels, led, d.look())
 }
 
 // savedAgain takes in a sheet that was saved while it is open.
@@ -337,6 +364,8 @@ func (m Model) View() string {
 		return m.pageView()
 	case bookPane:
 		return m.book.view(m.sound)
+	case quizPane:
+		return m.quiz.view(m.width, m.height)
 	}
 	return m.listView()
 }

@@ -14,6 +14,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	_ "dance.example/slowquick/player/screen/internal/quiet" // before bubbletea
 	"dance.example/slowquick/routine"
 
@@ -83,7 +84,7 @@ const (
 )
 
 // String names s as a dancer does.
-func (s Side) String() string { return [...]string{"both", "leader", "follower"}[s] }
+func (s Side) String() string { return [...]string{"both", "leader", "follower", "nobody"}[s] }
 
 // partners lists whose steps are shown, leader first.
 func (s Side) partners() []routine.Partner {
@@ -92,6 +93,8 @@ func (s Side) partners() []routine.Partner {
 		return []routine.Partner{routine.Leader}
 	case FollowerSide:
 		return []routine.Partner{routine.Follower}
+	case nobody:
+		return nil
 	}
 	return []routine.Partner{routine.Leader, routine.Follower}
 }
@@ -107,6 +110,13 @@ type Options struct {
 	Open  *Entry        // what is danced at once; nil to choose from the list
 
 	Handbook Handbook // nil for none
+
+	Diary Diary          // nil keeps nothing
+	Joins practice.Joins // for the questions; nil asks nothing of what can follow
+	// Session plans what to lead through of the sheet that is danced at once; nil
+	// for nothing. Left keeps how far it is.
+	Session func(*player.Timeline) practice.Session
+	Left    func(practice.Session) error
 
 	Side    Side
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
@@ -136,7 +146,11 @@ func Run(ctx context.Context, o Options) error {
 	// Asked to quit, the program waits for what reads the keys; cut off with its
 	// context it would not.
 	defer context.AfterFunc(ctx, program.Quit)()
-	if _, err := program.Run(); err != nil {
+	last, err := program.Run()
+	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
+		m.dance.stops()()
+	}
+	if err != nil {
 		return fmt.Errorf("show the screen: %w", err)
 	}
 	return nil
