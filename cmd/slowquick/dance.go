@@ -14,6 +14,7 @@ import (
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 )
 
@@ -44,7 +45,7 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 			if plain || !a.atTerminal() {
 				return a.danceOnLines(cmd.Context(), d, how, silent)
 			}
-			return a.danceOnScreen(cmd.Context(), d, how, silent)
+			return a.danceOnScreen(cmd.Context(), d, how, silent, nil)
 		},
 	}
 	how.flags(cmd)
@@ -196,8 +197,9 @@ func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %v\n", e
 func (s *stage) Status() string           { return s.line.Status().Problem }
 func (s *stage) Changed() <-chan struct{} { return s.line.Changed() }
 
-// danceOnScreen shows one sheet, and the list behind it.
-func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, silent bool) error {
+// danceOnScreen shows one sheet, and the list behind it, and leads through a
+// session of it, if there is one.
+func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, silent bool, session *ledSession) error {
 	shown, err := how.shown()
 	if err != nil {
 		return err
@@ -230,10 +232,30 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 		}
 		return s.put(line, own)
 	}
+	kept := &keptDiary{}
+	defer a.closeDiary(kept)
+	o.Diary, o.Joins = kept, joins{}
+	if session != nil {
+		o.Session = func(*player.Timeline) practice.Session { return session.plan }
+		o.Left = func(plan practice.Session) error { return kept.leave(session.sheet, plan) }
+	}
 	if err := screen.Run(ctx, o); err != nil {
 		return failed(err, "--plain needs no screen")
 	}
 	return nil
+}
+
+// ledSession is a session that the screen leads through, of a sheet.
+type ledSession struct {
+	sheet practice.Sheet
+	plan  practice.Session
+}
+
+// closeDiary tells, when the screen is gone, what could not be kept.
+func (a *app) closeDiary(k *keptDiary) {
+	if err := k.close(); err != nil {
+		a.warn(err)
+	}
 }
 
 // danceOnLines prints a line for each step in time.
@@ -290,7 +312,9 @@ func (a *app) choose(ctx context.Context) error {
 	}
 	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: a.wasCalling()}, false, nil)
 	defer a.closeStage(s)
-	err := screen.Run(ctx, screen.Options{Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Stage: func(line *player.Timeline) screen.Transport {
+	kept := &keptDiary{}
+	defer a.closeDiary(kept)
+	err := screen.Run(ctx, screen.Options{Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Stage: func(line *player.Timeline) screen.Transport {
 		return s.put(line, player.DefaultSettings())
 	}})
 	if err != nil {

@@ -25,13 +25,16 @@ type howToPractise struct {
 
 func (a *app) practise() *cobra.Command {
 	var how howToPractise
-	asJSON := false
+	asJSON, list, anew, silent := false, false, false, false
 	cmd := &cobra.Command{
 		Use:   "practise SHEET",
-		Short: "Plan a practice session from the diary",
+		Short: "Plan a practice session from the diary, and lead through it",
 		Long: `Practise plans what to dance in some minutes: a warm-up, the joins that went
 wrong, figures that are new or due again, a ladder of tempi towards the goal, the
-whole routine, and breathers between.
+whole routine, and breathers between. The screen leads through it: space starts
+each part. A session that was left is resumed on the same day.
+
+Without a terminal, or with --list, it prints the session.
 
 A figure is due when it is likely to be forgotten: by FSRS, the Free Spaced
 Repetition Scheduler, from the days on which it was danced, and marked or clean.
@@ -40,7 +43,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 		Example:           "  slowquick practise lantern-night-waltz --minutes 20\n  slowquick practise lantern-night-waltz --goal '29 bars/min' --by 2026-12-20 --couple",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			d, err := a.open(args[0])
 			if err != nil {
 				return err
@@ -58,7 +61,17 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			if asJSON {
 				return a.printJSON(s)
 			}
-			return a.printSession(line, s, wish)
+			if list || !a.atTerminal() {
+				return a.printSession(line, s, wish)
+			}
+			led := &ledSession{practice.SheetOf(score), s}
+			if left, ok, err := leftToday(led.sheet, wish.Now); err != nil {
+				a.warn(err)
+			} else if ok && !anew {
+				led.plan = left
+			}
+			how.leadIn = 1
+			return a.danceOnScreen(cmd.Context(), d, how.howToDance, silent, led)
 		},
 	}
 	cmd.Flags().Float64Var(&how.minutes, "minutes", 15, "how long the session is, in `MINUTES`")
@@ -67,6 +80,9 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 	cmd.Flags().BoolVar(&how.couple, "couple", false, "for two who mark each for themselves: what both need comes first")
 	cmd.Flags().Float64Var(&how.breather, "breather", 8, "after how many `MINUTES` of dancing to breathe")
 	how.sideFlag(cmd)
+	cmd.Flags().BoolVar(&list, "list", false, "print the session instead of leading through it")
+	cmd.Flags().BoolVar(&anew, "new", false, "plan it anew, even if one was left today")
+	cmd.Flags().BoolVar(&silent, "silent", false, "keep time without sound")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
 	return cmd
 }

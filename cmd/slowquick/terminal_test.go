@@ -276,3 +276,73 @@ func TestForgettingAsks(t *testing.T) {
 	term.until("1 practice is forgotten")
 	require.NoError(t, term.cmd.Wait())
 }
+
+// jetty is a sheet of two bars that is danced fast.
+const jetty = `---
+dance: cha-cha
+title: Jetty
+tempo: 40 bars/min
+---
+
+## Order
+
+1. Closed basic
+`
+
+// TestADanceIsKept, with its marks, and comes back in the plan, which is led
+// through, left and resumed.
+func TestADanceIsKept(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
+	term := onTerminal(t, dir, "dance", "jetty.md", "--silent", "--lead-in", "0", "--tempo", "200 %")
+	term.until("HOLDING")
+	term.press(" ")
+	term.until("DANCING")
+	term.press("1")
+	term.until("marked: Closed basic")
+	term.until("FINISHED")
+	term.press("q")
+	term.until("\x1b[?1049l")
+	require.NoError(t, term.cmd.Wait())
+
+	stateIn(t, filepath.Join(dir, "state"))
+	out, _ := told(t, exitOK, "diary", "--csv")
+	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,both,320,[0-9.]+,true,Closed basic \(leader\)$`, out)
+
+	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--couple")
+	term.until("1 of ")
+	term.press("N")
+	term.until("2 of ")
+	term.until("it went wrong, for leader")
+	term.press("q")
+	term.until("\x1b[?1049l")
+	require.NoError(t, term.cmd.Wait())
+	term = onTerminal(t, dir, "practise", "jetty.md", "--silent")
+	term.until("2 of ")
+	term.until("it went wrong, for leader")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--new")
+	term.until("1 of ")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+	term = onTerminal(t, dir, "practise", "jetty.md", "--list")
+	term.until("the goal is 40 bars/min")
+	require.NoError(t, term.cmd.Wait())
+}
+
+// TestWhereNothingCanBeKeptOneDances, and is told so, then and in the end.
+func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "state"), nil, 0o600)) // where the folder would be
+	term := onTerminal(t, dir, "dance", "jetty.md", "--silent", "--lead-in", "0", "--tempo", "200 %", "--repeat")
+	term.until("HOLDING")
+	term.press(" ")
+	term.until("nothing is being kept")
+	term.until("DANCING")
+	term.press("q")
+	term.until("\x1b[?1049l")
+	term.until("slowquick: warning: nothing is being kept in the diary")
+	require.NoError(t, term.cmd.Wait())
+}
