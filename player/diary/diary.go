@@ -42,8 +42,10 @@ func (e *NotKept) Unwrap() error { return e.Err }
 // ErrNewer says that a later version of the program has changed the diary.
 var ErrNewer = errors.New("it was written by a later version of Slowquick")
 
-// patience is how long a program waits for another one that is writing.
-const patience = 5 * time.Second
+// patience is how long a program waits for another one that is writing. In turns,
+// as SQLite waits longer and longer between two looks, and one that writes all the
+// time would never let another in.
+const patience, waitingTurn = 10 * time.Second, 100 * time.Millisecond
 
 // Open opens the diary in a file. If there is none, it makes it and its folder,
 // for their owner alone. The error is a *NotKept.
@@ -60,7 +62,7 @@ func Open(path string) (*Diary, error) {
 		// NORMAL would survive kill -9, but not the loss of power. A pass is kept
 		// once in a minute, so waiting for the disk costs nothing that anyone
 		// notices. The log of changes stays short, for disks that are nearly full.
-		"_pragma": {"busy_timeout(" + fmt.Sprint(patience.Milliseconds()) + ")", "journal_mode(WAL)", "synchronous(FULL)",
+		"_pragma": {"busy_timeout(" + fmt.Sprint(waitingTurn.Milliseconds()) + ")", "journal_mode(WAL)", "synchronous(FULL)",
 			"wal_autocheckpoint(100)", "foreign_keys(ON)", "secure_delete(ON)"},
 	}), path: path}
 	if err := d.settle(); err != nil {
@@ -126,15 +128,16 @@ func connect(path string, with url.Values) *sql.DB {
 func (d *Diary) Close() error { return d.db.Close() }
 
 // settle brings the file to the version that this program writes.
-func (d *Diary) settle() error {
-	deadline := time.Now().Add(patience)
-	for {
-		err := d.migrate()
-		// SQLite does not wait while another program makes the file a write-ahead one.
+func (d *Diary) settle() error { return patiently(d.migrate) }
+
+// patiently tries something until no other program is in its way, or patience ends.
+func patiently(try func() error) error {
+	for deadline := time.Now().Add(patience); ; {
+		err := try()
 		if !busy(err) || time.Now().After(deadline) {
 			return err
 		}
-		time.Sleep(time.Millisecond)
+		time.Sleep(time.Millisecond) // SQLite does not always wait itself
 	}
 }
 
@@ -154,7 +157,7 @@ func (d *Diary) migrate() error {
 	if err != nil || version == len(migrations) {
 		return err
 	}
-	return d.change(func(tx *sql.Tx) error {
+	return d.tryChange(func(tx *sql.Tx) error {
 		if err := tx.QueryRow("PRAGMA user_version").Scan(&version); err != nil { // another program may have been faster
 			return err
 		}
@@ -171,8 +174,12 @@ func (d *Diary) migrate() error {
 	})
 }
 
-// change makes a change whole or not at all.
+// change makes a change whole or not at all. It may call f several times.
 func (d *Diary) change(f func(*sql.Tx) error) error {
+	return patiently(func() error { return d.tryChange(f) })
+}
+
+func (d *Diary) tryChange(f func(*sql.Tx) error) error {
 	tx, err := d.db.BeginTx(context.Background(), nil)
 	if err != nil {
 		return err

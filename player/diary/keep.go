@@ -32,9 +32,9 @@ func (d *Diary) Begin(sheet practice.Sheet, began time.Time) *Practice {
 func (p *Practice) Keep(pass practice.Pass) error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	id := p.id
+	var id int64
 	err := p.diary.change(func(tx *sql.Tx) (err error) {
-		if id == 0 {
+		if id = p.id; id == 0 {
 			if id, err = p.enter(tx); err != nil {
 				return err
 			}

@@ -119,11 +119,21 @@ func (d *Diary) Passes(dance string) ([]practice.Pass, error) {
 
 // read reads everything as it stands at one moment.
 func (d *Diary) read(f func(*sql.Tx) error) error {
-	tx, err := d.db.BeginTx(context.Background(), &sql.TxOptions{ReadOnly: true})
+	var tx *sql.Tx
+	err := patiently(func() (err error) {
+		if tx, err = d.db.BeginTx(context.Background(), &sql.TxOptions{ReadOnly: true}); err != nil {
+			return err
+		}
+		var n int // the moment is that of the first look
+		if err = tx.QueryRow("SELECT count(*) FROM sqlite_schema").Scan(&n); err != nil {
+			_ = tx.Rollback() // it changed nothing
+		}
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	defer func() { _ = tx.Rollback() }() // it changes nothing
+	defer func() { _ = tx.Rollback() }()
 	return f(tx)
 }
 
