@@ -237,7 +237,7 @@ func (a *app) printPasses(d *diary.Diary) error {
 		}
 		err = w.Write([]string{
 			strconv.FormatInt(e.Practice, 10), e.At.Format(time.RFC3339), e.Sheet.Dance, e.Sheet.Title, dancedText(e), e.Side.String(),
-			strconv.FormatFloat(e.Tempo.Float(), 'f', -1, 64), strconv.FormatFloat(e.Took.Seconds(), 'f', -1, 64),
+			strconv.FormatFloat(e.Tempo.Float(), 'f', -1, 64), strconv.FormatFloat(float64(e.Took.Milliseconds())/1000, 'f', -1, 64),
 			strconv.FormatBool(e.Finished), marksText(e),
 		})
 	}
