@@ -7,27 +7,31 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// hideMore hides more of the sheet, and after the last step nothing.
-func (d *dance) hideMore() tea.Cmd {
+// hideNext hides the next of the ways to hide, alone, and after the last nothing.
+func (d *dance) hideNext() tea.Cmd {
+	if d.heart {
+		d.heart, d.hidden = false, practice.HiddenNothing
+	}
 	d.hidden = d.hidden.Next()
 	d.say(d.hidden.String())
 	return nil
 }
 
-// byHeart hides more with each clean pass, or not any more.
+// byHeart shows everything again, or else begins to hide more with each clean pass.
 func (d *dance) byHeart() tea.Cmd {
-	if d.heart = !d.heart; d.heart {
-		d.say("a clean pass hides more, a mark shows more again")
+	if d.heart || d.hidden != practice.HiddenNothing {
+		d.heart, d.hidden = false, practice.HiddenNothing
+		d.say("everything is shown")
 		return nil
 	}
-	d.hidden = practice.HiddenNothing
-	d.say("everything is shown")
+	d.heart = true
+	d.say("a clean pass hides more, a mark shows more again")
 	return nil
 }
 
 // shows reports whether the step of an event is shown: that on which a partner is then.
 func (d *dance) shows(p routine.Partner, event int) bool {
-	if d.hidden == practice.HiddenNothing {
+	if d.hidden.AllSteps() {
 		return true
 	}
 	for i := event; i >= 0; i-- {

@@ -2,7 +2,6 @@ package screen
 
 import (
 	"dance.example/slowquick/player"
-	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 )
 
@@ -53,7 +52,7 @@ func (d *dance) arrange(width, height int) {
 // layOut makes the layout anew if one of the things it is made for has changed.
 func (d *dance) layOut(width, height int) {
 	moving := d.now.State == player.Dancing || d.now.State == player.LeadIn
-	floor := d.floor.shown && d.hidden == practice.HiddenNothing && !d.inClass && width >= floorWidth && height >= floorHeight
+	floor := d.floor.shown && d.hidden.AllSteps() && !d.inClass && width >= floorWidth && height >= floorHeight
 	side := d.shownSide()
 	was := &d.layout
 	if was.width == width && was.height == height && was.side == side && was.count == d.count &&

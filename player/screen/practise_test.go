@@ -181,10 +181,10 @@ func TestByHeart(t *testing.T) {
 }
 
 func TestHeartViews(t *testing.T) {
-	for _, level := range []string{"first", "steps", "names", "count"} {
+	for _, level := range []string{"steps", "names", "first", "count"} {
 		t.Run(level, func(t *testing.T) {
 			practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-				for _, l := range []string{"first", "steps", "names", "count"} {
+				for _, l := range []string{"steps", "names", "first", "count"} {
 					s.keys("h")
 					if l == level {
 						break
@@ -196,6 +196,42 @@ func TestHeartViews(t *testing.T) {
 			})
 		})
 	}
+}
+
+// TestOnePressShowsEverything again, whatever is hidden; the next begins to hide with each clean pass.
+func TestOnePressShowsEverything(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		shown := s.text()
+		for n := 1; n <= 4; n++ {
+			for range n {
+				s.keys("h")
+			}
+			assert.NotContains(t, s.text(), "everything is shown")
+			s.keys("H")
+			assert.Contains(t, s.text(), "everything is shown")
+			assert.NotContains(t, s.text(), " · by heart")
+		}
+		s.keys("H")
+		assert.Contains(t, s.text(), "a clean pass hides more")
+		s.keys("h")
+		assert.Contains(t, s.text(), "your steps are hidden")
+		s.keys("h", "h", "h", "h")
+		s.wait(11 * time.Second) // until nothing is said any more
+		assert.Equal(t, shown, s.text())
+	})
+}
+
+// TestTheFloorIsShownWhereOnlyNamesAreHidden, as it tells every step.
+func TestTheFloorIsShownWhereOnlyNamesAreHidden(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("p")
+		assert.Contains(t, s.text(), "from behind the leader")
+		s.keys("h")
+		assert.NotContains(t, s.text(), "from behind the leader")
+		s.keys("h")
+		assert.Contains(t, s.text(), "from behind the leader")
+		assert.NotContains(t, s.text(), "Lantern step")
+	})
 }
 
 // TestAClass is shown the count alone, and nothing of it is kept.
