@@ -239,6 +239,9 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 		o.Session = func(*player.Timeline) practice.Session { return session.plan }
 		o.Left = func(plan practice.Session) error { return kept.leave(session.sheet, plan) }
 	}
+	seen, after := a.cautioning()
+	defer after()
+	o.Seen = seen
 	if err := screen.Run(ctx, o); err != nil {
 		return failed(err, "--plain needs no screen")
 	}
@@ -281,6 +284,7 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	if err != nil {
 		return err
 	}
+	a.printCautions()
 	s := a.openStage(ctx, shown, how, silent, a.warn)
 	defer a.closeStage(s)
 	t := s.put(line, set)
@@ -314,9 +318,12 @@ func (a *app) choose(ctx context.Context) error {
 	defer a.closeStage(s)
 	kept := &keptDiary{}
 	defer a.closeDiary(kept)
-	err := screen.Run(ctx, screen.Options{Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Stage: func(line *player.Timeline) screen.Transport {
-		return s.put(line, player.DefaultSettings())
-	}})
+	seen, after := a.cautioning()
+	defer after()
+	err := screen.Run(ctx, screen.Options{
+		Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Seen: seen,
+		Stage: func(line *player.Timeline) screen.Transport { return s.put(line, player.DefaultSettings()) },
+	})
 	if err != nil {
 		return failed(err, "slowquick dance SHEET --plain needs no screen")
 	}

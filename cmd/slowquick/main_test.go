@@ -2,6 +2,8 @@ package main
 
 import (
 	"flag"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -12,6 +14,18 @@ var update = flag.Bool("update", false, "write what the commands print into the 
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"slowquick": main, "espeak-ng": pretendToSpeak})
+}
+
+// keepIn writes a kept file into a folder of settings, unless there is one.
+func keepIn(config, name, text string) error {
+	file := filepath.Join(config, "slowquick", name+".json")
+	if _, err := os.Stat(file); err == nil {
+		return nil
+	}
+	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
+		return err
+	}
+	return os.WriteFile(file, []byte(text), 0o600)
 }
 
 // TestScripts runs every command as its users do; see testdata/script.
@@ -28,7 +42,8 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
 			env.Setenv("XDG_STATE_HOME", env.WorkDir+"/.state")
 			env.Setenv("XDG_CACHE_HOME", env.WorkDir+"/.cache")
-			return nil
+			// The cautions were seen.
+			return keepIn(env.WorkDir+"/.config", "choices", `{"cautions seen": 1}`)
 		},
 	})
 }

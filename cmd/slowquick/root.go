@@ -9,14 +9,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/screen"
 )
 
-// cautions stand in the program's help and in the README.
-const cautions = `Take care: dancing and loud sound can hurt. Start at a low level and give your
-ears pauses, above all with headphones. Warm up, wear shoes that suit the
-floor, and keep the floor dry, even and clear. Stop when something hurts, and
-see a doctor or physiotherapist if it stays. Your teacher, your doctor and the
-rules of the place where you dance come before anything this program says.`
+// cautions stand in the program's help, on the screen and in the README.
+const cautions = screen.Cautions
 
 func (a *app) root() *cobra.Command {
 	root := &cobra.Command{

@@ -113,8 +113,10 @@ func (a *app) findLateness(ctx context.Context) error {
 	if problem := s.Status(); problem != "" {
 		return failed(errors.New("there is no sound to tap with: "+problem), "")
 	}
+	seen, after := a.cautioning()
+	defer after()
 	found, wanted, err := screen.Sync(ctx, screen.SyncOptions{
-		Line: s.line, Device: syncStage{s}, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block,
+		Line: s.line, Device: syncStage{s}, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
 	})
 	if err != nil {
 		return failed(err, "")

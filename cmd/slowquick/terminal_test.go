@@ -23,12 +23,23 @@ type terminal struct {
 	t      testing.TB
 	cmd    *exec.Cmd
 	file   *os.File
-	drawn  chan string // what is read, until the terminal ends
-	unread string      // drawn, and not yet asked for
+	drawn  chan string     // what is read, until the terminal ends
+	unread string          // drawn, and not yet asked for
+	all    strings.Builder // that was asked for, and what came before it
 }
 
-// onTerminal starts the program in a folder, without a sound server.
+// onTerminal starts the program in a folder, without a sound server, for someone who
+// has seen the cautions.
 func onTerminal(t testing.TB, dir string, args ...string) *terminal {
+	t.Helper()
+	for _, config := range []string{"config", "Library/Application Support"} { // where Linux and macOS look
+		require.NoError(t, keepIn(filepath.Join(dir, config), "choices", `{"cautions seen": 1}`))
+	}
+	return onNewTerminal(t, dir, args...)
+}
+
+// onNewTerminal starts the program with the settings that a folder holds.
+func onNewTerminal(t testing.TB, dir string, args ...string) *terminal {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
 	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
@@ -68,6 +79,7 @@ func (term *terminal) until(text string) {
 		case drawn, ok := <-term.drawn:
 			require.True(term.t, ok, "the program ended; waiting for %q in %q", text, term.unread)
 			term.unread += drawn
+			term.all.WriteString(drawn)
 		case <-late:
 			require.FailNow(term.t, "nothing comes", "waiting for %q in %q", text, term.unread)
 		}
@@ -136,6 +148,47 @@ func TestFromTheHandbookToTheDance(t *testing.T) {
 	term.press("q")
 	term.until("\x1b[?1049l") // the screen before
 	require.NoError(t, term.cmd.Wait())
+}
+
+// TestCautionsAtTheFirstStart stand there until a key is pressed, and not any more at
+// the second; where that can't be kept, they stand there again.
+func TestCautionsAtTheFirstStart(t *testing.T) {
+	dir := t.TempDir()
+	term := onNewTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("Take care: dancing and loud sound can hurt.")
+	term.until("goes on")
+	term.press("\x03") // ctrl+c: they were not read
+	require.NoError(t, term.cmd.Wait())
+
+	term = onNewTerminal(t, dir)
+	term.until("Take care: dancing and loud sound can hurt.")
+	term.until("goes on")
+	term.press("x")
+	term.until("choose a sheet")
+	term.press("\x03")
+	require.NoError(t, term.cmd.Wait())
+
+	term = onNewTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("HOLDING")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+	assert.NotContains(t, term.all.String(), "Take care")
+
+	dir = t.TempDir()
+	for _, config := range []string{"config", "Library"} { // files where folders would be
+		require.NoError(t, os.WriteFile(filepath.Join(dir, config), nil, 0o600))
+	}
+	for range 2 {
+		term = onNewTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+		term.until("Take care: dancing and loud sound can hurt.")
+		term.until("goes on")
+		term.press("x")
+		term.until("HOLDING")
+		term.press("q")
+		term.until("\x1b[?1049l")
+		term.until("warning: keep the choices")
+		require.NoError(t, term.cmd.Wait())
+	}
 }
 
 // TestLevelsAreKept: what was made softer is as soft the next time; a file that

@@ -28,7 +28,7 @@ var growing = [...]Hidden{HiddenNothing, HiddenButFirst, HiddenSteps, HiddenStep
 // After is what is hidden after a pass: more if it was clean, less if it was not.
 // From a way that clean passes do not lead to, they begin anew.
 func (h Hidden) After(clean bool) Hidden {
-	i := slices.Index(growing[:], h)
+	i := max(slices.Index(growing[:], h), 0)
 	if clean {
 		return growing[min(i+1, len(growing)-1)]
 	}

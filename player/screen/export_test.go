@@ -87,3 +87,6 @@ func Punctual(out io.Writer, at time.Time) io.Writer {
 	d.set(at)
 	return onTime(out, d)
 }
+
+// Cautioned is a screen with the cautions before it.
+func Cautioned(m Model, seen func()) tea.Model { return cautioned(m, seen, m.theme) }

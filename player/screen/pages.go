@@ -70,15 +70,6 @@ func (m Model) pageView() string {
 	return join(m.height, nil, lines[top:min(top+rows, len(lines))], foot)
 }
 
-// cautions are common practice. They defer to those who are there.
-var cautions = []string{
-	"Hearing: keep it soft enough to talk over. If your ears ring afterwards, it was too loud.",
-	"Warm up before the first dance, and begin slower than you can.",
-	"Floor: dry, even, free of bags and cables, with room for both and for others. Mind your shoes.",
-	"Pain, dizziness or shortness of breath: stop. Do not dance on through it.",
-	"Your teacher, your doctor and the rules of the place you dance in know better than this program.",
-}
-
 // helpGroup is keys that belong together on the help page.
 type helpGroup struct {
 	title string
@@ -138,7 +129,7 @@ func helpPage(width int, t Theme) []string {
 		}
 	}
 	paragraphs("The plan of the floor", []string{plan.Legend, "Dots: where the bodies came from in this figure. Steps have the dance's usual length."})
-	paragraphs("Take care", cautions)
+	paragraphs("Take care", append(cautions(), moreCautions...))
 	return lines
 }
 

@@ -118,6 +118,10 @@ type Options struct {
 	Session func(*player.Timeline) practice.Session
 	Left    func(practice.Session) error
 
+	// Seen is called when the cautions, which then stand before everything else, have
+	// been read; nil shows none.
+	Seen func()
+
 	Side    Side
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
 	NoColor bool               // as if NO_COLOR were set
@@ -142,7 +146,7 @@ func Run(ctx context.Context, o Options) error {
 	m := New(ctx, o)
 	m.due = &due{}
 	with = append(with, tea.WithOutput(onTime(o.Output, m.due)))
-	program := tea.NewProgram(m, with...)
+	program := tea.NewProgram(cautioned(m, o.Seen, m.theme), with...)
 	// Asked to quit, the program waits for what reads the keys; cut off with its
 	// context it would not.
 	defer context.AfterFunc(ctx, program.Quit)()

@@ -24,6 +24,7 @@ type SyncOptions struct {
 	Rate   int // frames a second
 	Click  audio.Sound
 
+	Seen    func() // as in Options
 	NoColor bool
 	Input   io.Reader // nil for the terminal
 	Output  io.Writer // nil for standard output
@@ -56,14 +57,15 @@ func Sync(ctx context.Context, o SyncOptions) (found Synced, keep bool, err erro
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	program := tea.NewProgram(newSyncing(ctx, o), with...)
+	m := newSyncing(ctx, o)
+	program := tea.NewProgram(cautioned(m, o.Seen, m.theme), with...)
 	defer context.AfterFunc(ctx, program.Quit)()
 	last, err := program.Run()
 	if err != nil {
 		return Synced{}, false, fmt.Errorf("show the screen: %w", err)
 	}
 	m, ok := last.(syncing)
-	if !ok || !m.keep {
+	if !ok || !m.keep { // or left before it began
 		return Synced{}, false, nil
 	}
 	return m.synced(), true, nil

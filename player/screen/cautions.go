@@ -1,0 +1,145 @@
+package screen
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Cautions are common practice. They defer to those who are there.
+const Cautions = `Take care: dancing and loud sound can hurt. Start at a low level and give your
+ears pauses, above all with headphones. Warm up, wear shoes that suit the
+floor, and keep the floor dry, even and clear. Stop when something hurts, and
+see a doctor or physiotherapist if it stays. Your teacher, your doctor and the
+rules of the place where you dance come before anything this program says.`
+
+// moreCautions go on, where there is room to read on.
+var moreCautions = []string{
+	"Keep it soft enough to talk over. If your ears ring afterwards, it was too loud.",
+	"Begin slower than you can, and leave room on the floor for both and for others.",
+	"Dizziness or shortness of breath: stop. Do not dance on through it.",
+}
+
+// cautions are the sentences of Cautions.
+func cautions() []string {
+	text := strings.ReplaceAll(Cautions, "\n", " ")
+	list := strings.SplitAfter(text, ". ")
+	for i := range list {
+		list[i] = strings.TrimSpace(list[i])
+	}
+	return list
+}
+
+// firstPage shows the cautions before anything else begins. It is a [tea.Model],
+// in whose place the next one comes.
+type firstPage struct {
+	next          tea.Model
+	seen          func()
+	theme         Theme
+	width, height int
+	top           int // the first line that is shown
+}
+
+// cautioned is a screen with the cautions before it; seen, which is called when they
+// have been read, is nil for none.
+func cautioned(next tea.Model, seen func(), t Theme) tea.Model {
+	if seen == nil {
+		return next
+	}
+	return firstPage{next: next, seen: seen, theme: t}
+}
+
+// Init waits for keys.
+func (firstPage) Init() tea.Cmd { return nil }
+
+// Update reads on with any key, and after the last line begins what comes next.
+func (p firstPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		p.width, p.height, p.top = msg.Width, msg.Height, 0
+	case tea.KeyMsg:
+		switch {
+		case msg.Type == tea.KeyCtrlC:
+			return p, tea.Quit
+		case p.width <= 0 || p.height <= 0: // nothing was seen yet
+		case p.more():
+			p.top += p.rows()
+		default:
+			p.seen()
+			next, cmd := p.next.Update(tea.WindowSizeMsg{Width: p.width, Height: p.height})
+			return next, tea.Batch(p.next.Init(), cmd)
+		}
+	}
+	return p, nil
+}
+
+// rows is how many lines there are for the text: all but the key's.
+func (p firstPage) rows() int { return max(p.height-1, 1) }
+
+// more reports whether there are lines below those that are shown.
+func (p firstPage) more() bool { return p.top+p.rows() < len(p.lines()) }
+
+// lines is the text as large and as well spaced as the window allows.
+func (p firstPage) lines() []string {
+	head := p.bigHead()
+	for _, lines := range [][]string{
+		append(append([]string{""}, append(head, "")...), p.spaced(1)...), append(head, p.spaced(1)...), p.spaced(1), p.spaced(0),
+	} {
+		if len(lines) <= p.rows() {
+			return lines
+		}
+	}
+	return p.written(strings.Join(cautions(), " "), noInk)
+}
+
+// bigHead is what it is about in large letters, if there is room for any.
+func (p firstPage) bigHead() []string {
+	const head, most = "Take care", 7 // lines
+	size := letteringFor([]string{head}, len(head), p.width, most)
+	if !size.readable() {
+		return nil
+	}
+	return p.written(strings.Join(size.draw(head), "\n"), p.theme.strong)
+}
+
+// spaced is the sentences, each on lines of its own, so many blank ones between.
+func (p firstPage) spaced(blank int) (lines []string) {
+	for i, sentence := range cautions() {
+		ink := noInk
+		if i == 0 {
+			ink = p.theme.strong
+		} else {
+			lines = append(lines, make([]string, blank)...)
+		}
+		lines = append(lines, p.written(sentence, ink)...)
+	}
+	return lines
+}
+
+// written is text on lines of the window's width.
+func (p firstPage) written(text string, k ink) (lines []string) {
+	for part := range strings.SplitSeq(text, "\n") {
+		for _, line := range wrap(part, p.width) {
+			lines = append(lines, newRow(p.width).put(k, line).String())
+		}
+	}
+	return lines
+}
+
+// View draws what fits, and the key.
+func (p firstPage) View() string {
+	if p.width <= 0 || p.height <= 0 {
+		return ""
+	}
+	what := "goes on"
+	if p.more() {
+		what = "reads on"
+	}
+	var foot []string
+	if p.height > 1 {
+		foot = []string{helpLine(p.width, []key.Binding{bind("any key", what, "any key"), bind("ctrl+c", "quit", "ctrl+c")})}
+	}
+	lines := p.lines()
+	return join(p.height, nil, lines[min(p.top, len(lines)):], foot)
+}
