@@ -42,6 +42,9 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 			if !cmd.Flags().Changed("call") {
 				how.call = a.wasCalling()
 			}
+			if err := a.choosePause(cmd, &how); err != nil {
+				return err
+			}
 			if plain || !a.atTerminal() {
 				return a.danceOnLines(cmd.Context(), d, how, silent)
 			}
@@ -241,7 +244,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	}
 	seen, after := a.cautioning()
 	defer after()
-	o.Seen = seen
+	o.Seen, o.PauseAfter = seen, minutes(how.pauseAfter)
 	if err := screen.Run(ctx, o); err != nil {
 		return failed(err, "--plain needs no screen")
 	}
@@ -322,7 +325,8 @@ func (a *app) choose(ctx context.Context) error {
 	defer after()
 	err := screen.Run(ctx, screen.Options{
 		Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Seen: seen,
-		Stage: func(line *player.Timeline) screen.Transport { return s.put(line, player.DefaultSettings()) },
+		PauseAfter: minutes(wasPausing()),
+		Stage:      func(line *player.Timeline) screen.Transport { return s.put(line, player.DefaultSettings()) },
 	})
 	if err != nil {
 		return failed(err, "slowquick dance SHEET --plain needs no screen")

@@ -24,6 +24,8 @@ type howToDance struct {
 	rest    int
 	voice   string // a folder
 	call    bool   // figures are named aloud
+
+	pauseAfter float64 // minutes
 }
 
 func (h *howToDance) flags(cmd *cobra.Command) {
@@ -50,7 +52,12 @@ func (h *howToDance) liveFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.figures, "figures", "", "repeat only these figures of the order: 2 or 2-3")
 	cmd.Flags().StringVar(&h.ladder, "gradually", "", "grow the tempo pass by pass: \"70 to 100 % by 5, 2 passes\" on each")
 	cmd.Flags().IntVar(&h.rest, "rest", 0, "bars counted between two passes, 0–4")
+	h.pauseFlag(cmd)
 	complete(cmd, "count", "count", "slow/quick", "words")
+}
+
+func (h *howToDance) pauseFlag(cmd *cobra.Command) {
+	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", usualSpell, "suggest a pause on the screen after so many `MINUTES` danced, 0 for never; it is kept")
 }
 
 func complete(cmd *cobra.Command, flag string, values ...string) {

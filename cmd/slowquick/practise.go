@@ -57,6 +57,9 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			if err != nil {
 				return err
 			}
+			if err := a.choosePause(cmd, &how.howToDance); err != nil {
+				return err
+			}
 			s := practice.NewSession(line, a.history(score, wish.Now.Location()), wish)
 			if asJSON {
 				return a.printJSON(s)
@@ -80,6 +83,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 	cmd.Flags().BoolVar(&how.couple, "couple", false, "for two who mark each for themselves: what both need comes first")
 	cmd.Flags().Float64Var(&how.breather, "breather", 8, "after how many `MINUTES` of dancing to breathe")
 	how.sideFlag(cmd)
+	how.pauseFlag(cmd)
 	cmd.Flags().BoolVar(&list, "list", false, "print the session instead of leading through it")
 	cmd.Flags().BoolVar(&anew, "new", false, "plan it anew, even if one was left today")
 	cmd.Flags().BoolVar(&silent, "silent", false, "keep time without sound")
@@ -92,7 +96,7 @@ const mostMinutes = 240
 
 // wish is what the flags ask for.
 func (h *howToPractise) wish(line *player.Timeline, now time.Time) (w practice.Wish, err error) {
-	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: time.Duration(h.breather * float64(time.Minute))}
+	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: minutes(h.breather)}
 	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // not a number neither
 		return w, usage(fmt.Errorf("--minutes: a session takes from 1 to %d minutes", mostMinutes))
 	}

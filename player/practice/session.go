@@ -397,15 +397,15 @@ func (p *planner) climb() []Stretch {
 
 // withBreathers puts breathers, as many as there is time for, where enough was danced.
 func (p *planner) withBreathers(list []Stretch) (out []Stretch) {
-	danced := time.Duration(0)
+	spell := Spell{Every: p.every()}
 	for i, s := range list {
-		if i > 0 && p.breathers > 0 && danced+s.Takes/2 > p.every() {
+		if i > 0 && p.breathers > 0 && spell.Over(s.Takes/2) {
 			out = append(out, breather(breath))
-			danced = 0
+			spell.Rest()
 			p.breathers--
 		}
 		out = append(out, s)
-		danced += s.Takes
+		spell.Dance(s.Takes)
 	}
 	return out
 }

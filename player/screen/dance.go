@@ -49,6 +49,7 @@ type dance struct {
 	marked bool           // what is repeated was marked
 
 	record  record
+	pauses  *pauses
 	hidden  practice.Hidden // from who dances by heart
 	heart   bool            // each clean pass hides more
 	inClass bool
@@ -138,7 +139,7 @@ func (d *dance) press(msg tea.KeyMsg) tea.Cmd {
 	if d.typing {
 		return d.typed(msg)
 	}
-	d.message = ""
+	d.message, d.pauses.text = "", ""
 	for _, g := range d.groups {
 		for _, a := range g.actions {
 			if key.Matches(msg, a.Binding) {

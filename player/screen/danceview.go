@@ -605,7 +605,7 @@ func (d *dance) messageLine() string {
 		return inputLine(l.width, d.theme, d.ask.Model)
 	}
 	small := ""
-	if d.message == "" && (l.width < fullWidth || l.height < fullHeight) {
+	if d.message == "" && d.pauses.text == "" && (l.width < fullWidth || l.height < fullHeight) {
 		small = fmt.Sprintf("%d×%d shows everything", fullWidth, fullHeight)
 	}
 	r := newRow(l.width).put(d.theme.alarm, d.message).put(noInk, small)
@@ -620,6 +620,13 @@ func (d *dance) messageLine() string {
 	}
 	if d.record.unkept != "" {
 		return r.put(d.theme.alarm, d.record.unkept).String()
+	}
+	if d.pauses.text != "" {
+		r.put(d.theme.strong, d.pauses.text)
+		if text := d.leadText(); text != "" {
+			r.put(noInk, " · "+text)
+		}
+		return r.String()
 	}
 	if text := d.leadText(); text != "" {
 		return r.put(noInk, text).String()

@@ -186,6 +186,7 @@ func (d *dance) follows(at time.Time) tea.Cmd {
 	r := &d.record
 	standing := r.now == nil
 	ended := r.follow(d.now, at, d.side)
+	d.pauses.follow(d.now, at, ended != nil && ended.finished)
 	var cmds []tea.Cmd
 	if ended != nil && ended.worthKeeping() {
 		cmds = append(cmds, d.keep(true)) // the one before

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player/practice"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -35,6 +36,8 @@ type Model struct {
 	quiz  *quiz     // nil until it is asked for
 	book  *handbook // nil until it is opened
 
+	pauses *pauses
+
 	visit int    // numbers the sheets that are opened
 	sheet Loaded // as it was read last
 	saved <-chan Loaded
@@ -49,7 +52,8 @@ type Model struct {
 // New gives the screen with the list, or on its way to the sheet that is danced
 // at once. Its commands end with ctx.
 func New(ctx context.Context, o Options) Model {
-	m := Model{ctx: ctx, o: o, theme: NewTheme(!o.NoColor), list: newList(o.Handbook != nil), leave: func() {}}
+	m := Model{ctx: ctx, o: o, theme: NewTheme(!o.NoColor), list: newList(o.Handbook != nil), leave: func() {},
+		pauses: &pauses{spell: practice.Spell{Every: o.PauseAfter}}}
 	if o.Sound != nil {
 		m.sound = o.Sound.Status()
 	}
@@ -305,7 +309,9 @@ func (m Model) begin() (Model, tea.Cmd) {
 	d := &dance{
 		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet.Timeline),
 		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
+		pauses: m.pauses,
 	}
+	d.pauses.leave() // what was danced before
 	d.layout.width, d.layout.height = m.width, m.height
 	var led tea.Cmd
 	if m.o.Diary != nil {

@@ -122,6 +122,8 @@ type Options struct {
 	// been read; nil shows none.
 	Seen func()
 
+	PauseAfter time.Duration // of dancing until a pause is suggested; 0 for never
+
 	Side    Side
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
 	NoColor bool               // as if NO_COLOR were set

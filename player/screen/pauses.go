@@ -1,0 +1,58 @@
+package screen
+
+import (
+	"fmt"
+	"time"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
+)
+
+// pauses counts what is danced, from one sheet to the next, and suggests a pause when
+// that is enough.
+type pauses struct {
+	spell   practice.Spell
+	dancing bool
+	last    time.Time // when it was danced last
+	text    string    // that suggests one; "" for none
+	fades   time.Time // when that goes by itself, while one dances on
+}
+
+// rested is how long one stands until what was danced before counts no more (our own
+// choice). A breather is shorter.
+const rested = 5 * time.Minute
+
+// follow takes in what is heard at a time. It suggests a pause only between two passes
+// or to who stands.
+func (p *pauses) follow(m player.Moment, at time.Time, passEnded bool) {
+	dancing := m.State == player.Dancing
+	switch {
+	case p.dancing:
+		p.spell.Dance(at.Sub(p.last))
+	case dancing && at.Sub(p.last) >= rested:
+		p.spell.Rest()
+	}
+	if p.dancing || dancing {
+		p.last = at
+	}
+	p.dancing = dancing
+	stands := !dancing && m.State != player.LeadIn
+	if p.spell.Over(0) && (stands || passEnded) {
+		p.spell.Told()
+		p.text, p.fades = danceText(p.spell.Danced())+" danced: a pause does you good", at.Add(readable)
+	}
+	if !stands && at.After(p.fades) {
+		p.text = ""
+	}
+}
+
+// leave ends that what is heard is counted, as there is nothing to hear.
+func (p *pauses) leave() { p.dancing, p.text = false, "" }
+
+// danceText is a length in whole minutes, in words.
+func danceText(d time.Duration) string {
+	if n := int(d.Minutes()); n != 1 {
+		return fmt.Sprintf("%d minutes", n)
+	}
+	return "1 minute"
+}
