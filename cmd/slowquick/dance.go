@@ -16,6 +16,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
 )
 
 func (a *app) dance() *cobra.Command {
@@ -202,7 +203,7 @@ func (s *stage) Changed() <-chan struct{} { return s.line.Changed() }
 
 // danceOnScreen shows one sheet, and the list behind it, and leads through a
 // session of it, if there is one.
-func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, silent bool, session *ledSession) error {
+func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, silent bool, session *practice.Session) error {
 	shown, err := how.shown()
 	if err != nil {
 		return err
@@ -239,8 +240,10 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	defer a.closeDiary(kept)
 	o.Diary, o.Joins = kept, joins{}
 	if session != nil {
-		o.Session = func(*player.Timeline) practice.Session { return session.plan }
-		o.Left = func(plan practice.Session) error { return kept.leave(session.sheet, plan) }
+		o.Session = func(*player.Timeline) practice.Session { return *session }
+		o.Left = func(score *routine.Score, plan practice.Session) error {
+			return kept.leave(practice.SheetOf(score), plan)
+		}
 	}
 	seen, after := a.cautioning()
 	defer after()
@@ -249,12 +252,6 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 		return failed(err, "--plain needs no screen")
 	}
 	return nil
-}
-
-// ledSession is a session that the screen leads through, of a sheet.
-type ledSession struct {
-	sheet practice.Sheet
-	plan  practice.Session
 }
 
 // closeDiary tells, when the screen is gone, what could not be kept.

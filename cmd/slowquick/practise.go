@@ -67,14 +67,13 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			if list || !a.atTerminal() {
 				return a.printSession(line, s, wish)
 			}
-			led := &ledSession{practice.SheetOf(score), s}
-			if left, ok, err := leftToday(led.sheet, wish.Now); err != nil {
+			if left, ok, err := leftToday(practice.SheetOf(score), wish.Now); err != nil {
 				a.warn(err)
 			} else if ok && !anew {
-				led.plan = left
+				s = left
 			}
 			how.leadIn = 1
-			return a.danceOnScreen(cmd.Context(), d, how.howToDance, silent, led)
+			return a.danceOnScreen(cmd.Context(), d, how.howToDance, silent, &s)
 		},
 	}
 	cmd.Flags().Float64Var(&how.minutes, "minutes", 15, "how long the session is, in `MINUTES`")

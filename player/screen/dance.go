@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"dance.example/slowquick/audio"
@@ -477,15 +478,19 @@ func (d *dance) quit() tea.Cmd {
 
 // saved takes in the sheet after it was saved.
 func (d *dance) saved(l Loaded) tea.Cmd {
+	var led tea.Cmd
 	d.found, d.broken = l.Findings, !l.danceable()
 	d.message = ""
 	if !d.broken {
+		lost, cmd := d.replace(l.Timeline)
+		led = cmd
 		d.say("the sheet was read again")
-		d.lead = nil // its stretches are of the sheet before
-		d.transport.Replace(l.Timeline)
+		if len(lost) > 0 {
+			d.say("the session leaves out what is not in the sheet any more: " + strings.Join(lost, ", "))
+		}
 	}
 	d.alert = time.Now().Add(awake)
-	return d.look()
+	return tea.Batch(led, d.look())
 }
 
 // place names a beat by bar and count, as far as it is counted.

@@ -197,7 +197,7 @@ func (d *dance) follows(at time.Time) tea.Cmd {
 		d.side = d.side.swapped()
 		r.now.side = d.side
 	}
-	cmds = append(cmds, d.keep(false), d.goOn(ended, at))
+	cmds = append(cmds, d.keep(false), d.refit(), d.goOn(ended, at))
 	return tea.Batch(cmds...)
 }
 

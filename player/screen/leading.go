@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"dance.example/slowquick/player"
@@ -14,10 +15,12 @@ import (
 // leading leads through a session, stretch by stretch.
 type leading struct {
 	session practice.Session
-	passes  int       // danced of the stretch
-	breath  time.Time // until when a breather lasts
-	left    func(practice.Session) error
+	line    *player.Timeline // which its stretches are of
+	passes  int              // danced of the stretch
+	breath  time.Time        // until when a breather lasts
+	left    func(*routine.Score, practice.Session) error
 	before  *leading // to go on with afterwards; nil for none
+	edited  bool     // the sheet, and what is repeated of it is not yet known to be the stretch
 }
 
 // leads begins to lead through a session from where it was left.
@@ -97,12 +100,63 @@ func (d *dance) nextStretch() tea.Cmd {
 		return nil
 	}
 	l.session = l.session.After()
-	var keep tea.Cmd
-	if l.left != nil {
-		left, session, visit := l.left, l.session, d.visit
-		keep = func() tea.Msg { return keptMsg{visit, left(session)} }
+	return tea.Batch(l.keep(d.visit), d.stretch())
+}
+
+// keep keeps how far the session is.
+func (l *leading) keep(visit int) tea.Cmd {
+	if l.left == nil {
+		return nil
 	}
-	return tea.Batch(keep, d.stretch())
+	left, score, session := l.left, l.line.Score, l.session
+	return func() tea.Msg { return keptMsg{visit, left(score, session)} }
+}
+
+// replace dances the sheet as it is after it was saved. What is led through goes on
+// with what is still there; lost names the rest.
+func (d *dance) replace(line *player.Timeline) (lost []string, cmd tea.Cmd) {
+	var cmds []tea.Cmd
+	gone := false // what is danced now
+	for l := d.lead; l != nil; l = l.before {
+		present, _ := l.session.Next()
+		session, without := l.session.On(l.line, line)
+		gone = gone || l == d.lead && slices.Contains(without, present.What)
+		for _, what := range without {
+			if !slices.Contains(lost, what) {
+				lost = append(lost, what)
+			}
+		}
+		l.session, l.line, l.edited = session, line, true
+		cmds = append(cmds, l.keep(d.visit))
+	}
+	if gone {
+		d.transport.Hold()
+	}
+	d.transport.Replace(line)
+	if gone {
+		cmds = append(cmds, d.stretch())
+	}
+	return lost, tea.Batch(cmds...)
+}
+
+// refit repeats what the stretch is in the sheet that was edited, once that is heard.
+func (d *dance) refit() tea.Cmd {
+	l := d.lead
+	if l == nil || !l.edited || d.now.Timeline != l.line {
+		return nil
+	}
+	next, ok := l.session.Next()
+	repeat := d.now.Settings.Repeat
+	if !ok || next.Kind == practice.Breather || repeat.Empty() || repeat == next.Part {
+		l.edited = false // or the dancer has chosen to repeat nothing
+		return nil
+	}
+	line := l.line
+	return d.set(func(s *player.Settings, m player.Moment) {
+		if m.Timeline == line { // the screen is a little ahead
+			s.Repeat = next.Part
+		}
+	})
 }
 
 // leadText calls the stretch that is danced, or to be danced.
@@ -137,7 +191,7 @@ func (d *dance) drillMarked() tea.Cmd {
 			for _, at := range []practice.Place{{Passage: i, Join: true}, {Passage: i}} {
 				if _, ok := pass.marks[at]; ok {
 					list := practice.Drills(line, at, practice.Side(d.side), pass.percent)
-					return d.leads(&leading{session: practice.Session{Stretches: list}, before: d.lead})
+					return d.leads(&leading{session: practice.Session{Stretches: list}, line: line, before: d.lead})
 				}
 			}
 		}

@@ -319,7 +319,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	}
 	d.now = d.transport.Now(time.Now())
 	if m.o.Session != nil {
-		led = d.leads(&leading{session: m.o.Session(m.sheet.Timeline), left: m.o.Left})
+		led = d.leads(&leading{session: m.o.Session(m.sheet.Timeline), line: m.sheet.Timeline, left: m.o.Left})
 		m.o.Session = nil // it is of this sheet
 	}
 	m.dance, m.pane = d, dancePane

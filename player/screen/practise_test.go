@@ -37,7 +37,7 @@ func (d *diary) Keep(p practice.Pass) error {
 	return d.full
 }
 
-func (d *diary) leave(s practice.Session) error {
+func (d *diary) leave(_ *routine.Score, s practice.Session) error {
 	d.left = append(d.left, s)
 	return nil
 }
@@ -305,6 +305,67 @@ func TestASessionLeads(t *testing.T) {
 		require.Len(t, d.left, 3)
 		_, more := d.left[2].Next()
 		assert.False(t, more)
+	})
+}
+
+// TestASessionSurvivesASave: it goes on with the figure where it is in the sheet as it
+// was saved, and counts its passes on.
+func TestASessionSurvivesASave(t *testing.T) {
+	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
+		s.keys(" ")
+		s.wait(2*4*beat + 2*8*beat + 2*beat)
+		require.Contains(t, s.text(), "1 of 3: Oar turn, pass 2 of 2")
+		s.save(strings.Replace(boathouse, "2. Oar turn", "2. Lantern step\n3. Oar turn", 1))
+		assert.Contains(t, s.text(), "the sheet was read again")
+		assert.NotEqual(t, player.Holding, s.now().State)
+		s.wait(8 * beat)
+		m := s.now()
+		require.Len(t, m.Timeline.Score.Passages, 5)
+		assert.Equal(t, m.Timeline.Passage(3), m.Settings.Repeat)
+		assert.Contains(t, s.text(), "the sheet was read again")
+		s.wait(9 * time.Second)
+		assert.Contains(t, s.text(), "2 of 3: a breather, ")
+		require.NotEmpty(t, d.left)
+		s.wait(11 * time.Second)
+		assert.Contains(t, s.text(), "3 of 3: the whole routine, pass 1 of 1")
+		assert.Equal(t, player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}, s.now().Settings.Repeat)
+	})
+}
+
+// TestAFigureThatGrowsIsRepeatedWhole by the session, from the next bar on.
+func TestAFigureThatGrowsIsRepeatedWhole(t *testing.T) {
+	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
+		s.keys(" ")
+		s.wait(2*4*beat + 3*beat)
+		grown := "|   1   | RF close               | LF close               |\n"
+		more := "|   2   | LF in place            | RF in place            |\n|   3   | RF in place            | LF in place            |\n" +
+			"|   4   | LF in place            | RF in place            |\n|   1   | RF in place            | LF in place            |\n"
+		s.save(strings.Replace(boathouse, grown, grown+more, 1))
+		s.wait(4 * beat * 2)
+		m := s.now()
+		require.Equal(t, player.Dancing, m.State)
+		assert.Equal(t, m.Timeline.Passage(2), m.Settings.Repeat)
+		assert.Equal(t, 12*routine.Beat, m.Settings.Repeat.To-m.Settings.Repeat.From)
+	})
+}
+
+// TestASessionSaysWhatIsGone from the sheet, and goes on with the rest.
+func TestASessionSaysWhatIsGone(t *testing.T) {
+	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
+		s.keys(" ")
+		s.wait(2*4*beat + 2*beat)
+		s.save(strings.Replace(boathouse, "2. Oar turn\n3. Lantern step", "2. Lantern step", 1))
+		assert.Contains(t, s.text(), "the session leaves out what is not in the sheet any more: Oar turn")
+		s.heard()
+		assert.Equal(t, player.Holding, s.now().State)
+		s.wait(9500 * time.Millisecond)
+		s.keys("N").heard()
+		assert.Contains(t, s.text(), "2 of 2: the whole routine, pass 1 of 1")
+		m := s.now()
+		assert.Len(t, m.Timeline.Score.Passages, 3)
+		assert.Equal(t, player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}, m.Settings.Repeat)
+		require.Len(t, d.left, 2)
+		assert.Len(t, d.left[0].Stretches, 2)
 	})
 }
 

@@ -114,9 +114,9 @@ type Options struct {
 	Diary Diary          // nil keeps nothing
 	Joins practice.Joins // for the questions; nil asks nothing of what can follow
 	// Session plans what to lead through of the sheet that is danced at once; nil
-	// for nothing. Left keeps how far it is.
+	// for nothing. Left keeps how far it is, for the sheet as it is by then.
 	Session func(*player.Timeline) practice.Session
-	Left    func(practice.Session) error
+	Left    func(*routine.Score, practice.Session) error
 
 	// Seen is called when the cautions, which then stand before everything else, have
 	// been read; nil shows none.
