@@ -197,6 +197,11 @@ func (a *app) closeStage(s *stage) {
 // warn tells of what went wrong and does no harm.
 func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %v\n", err) }
 
+// past is what the diary knows of a score, for a screen.
+func (s *stage) past(score *routine.Score) *practice.History {
+	return history(score, time.Local, s.note)
+}
+
 // Status and Changed make a stage a [screen.Sound].
 func (s *stage) Status() string           { return s.line.Status().Problem }
 func (s *stage) Changed() <-chan struct{} { return s.line.Changed() }
@@ -238,7 +243,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	}
 	kept := &keptDiary{}
 	defer a.closeDiary(kept)
-	o.Diary, o.Joins = kept, joins{}
+	o.Diary, o.Joins, o.Past = kept, joins{}, s.past
 	if session != nil {
 		o.Session = func(*player.Timeline) practice.Session { return *session }
 		o.Left = func(score *routine.Score, plan practice.Session) error {
@@ -321,7 +326,7 @@ func (a *app) choose(ctx context.Context) error {
 	seen, after := a.cautioning()
 	defer after()
 	err := screen.Run(ctx, screen.Options{
-		Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Seen: seen,
+		Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
 		PauseAfter: minutes(wasPausing()),
 		Stage:      func(line *player.Timeline) screen.Transport { return s.put(line, player.DefaultSettings()) },
 	})

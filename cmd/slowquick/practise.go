@@ -60,7 +60,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			if err := a.choosePause(cmd, &how.howToDance); err != nil {
 				return err
 			}
-			s := practice.NewSession(line, a.history(score, wish.Now.Location()), wish)
+			s := practice.NewSession(line, history(score, wish.Now.Location(), a.warn), wish)
 			if asJSON {
 				return a.printJSON(s)
 			}
@@ -128,8 +128,9 @@ func (h *howToPractise) wish(line *player.Timeline, now time.Time) (w practice.W
 	return w, nil
 }
 
-// history is what the diary knows of a score; nothing where it can't be read.
-func (a *app) history(s *routine.Score, zone *time.Location) *practice.History {
+// history is what the diary knows of a score; nothing where it can't be read, which
+// tell tells.
+func history(s *routine.Score, zone *time.Location, tell func(error)) *practice.History {
 	var passes []practice.Pass
 	d, err := readDiary()
 	if err == nil && d != nil {
@@ -137,7 +138,7 @@ func (a *app) history(s *routine.Score, zone *time.Location) *practice.History {
 		passes, err = d.Passes(s.Dance.Name)
 	}
 	if err != nil {
-		a.warn(err)
+		tell(err)
 	}
 	return practice.NewHistory(s, passes, zone)
 }

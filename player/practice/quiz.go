@@ -32,12 +32,65 @@ type Quiz struct {
 	partner routine.Partner
 	joins   Joins
 	chance  *rand.Rand
+
+	// How much each passage, and each join to the next, is asked about; nil for all alike.
+	figureWeights, joinWeights []float64
 }
 
 // NewQuiz makes a quiz; without joins it does not ask what can follow.
 func NewQuiz(s *routine.Score, partner routine.Partner, joins Joins, seed uint64) *Quiz {
 	return &Quiz{score: s, partner: partner, joins: joins, chance: rand.New(rand.NewPCG(seed, 0))}
 }
+
+// How much more is asked about what is known badly, beside the 1 of what is known well
+// (our own choice): what went wrong lately, and what is surely forgotten.
+const shakyWeight, forgottenWeight = 6, 2
+
+// Favour asks most about what is shaky on a day, by what is known of the partner.
+func (q *Quiz) Favour(past *History, d Day) {
+	weight := func(p Piece) float64 {
+		r := past.Of(p, q.partner)
+		w := 1 + forgottenWeight*(1-r.Recall(d))
+		if r.Shaky() {
+			w += shakyWeight
+		}
+		return w
+	}
+	q.figureWeights, q.joinWeights = nil, nil
+	var before Figure
+	for i := range q.score.Passages {
+		fig := FigureOf(q.score.Dance, q.score.Passages[i].Figure)
+		if i > 0 {
+			q.joinWeights = append(q.joinWeights, weight(Piece{before, fig}))
+		}
+		q.figureWeights = append(q.figureWeights, weight(Piece{Figure: fig}))
+		before = fig
+	}
+}
+
+// pick is an index below n; one of a greater weight more often.
+func (q *Quiz) pick(n int, weights []float64) int {
+	if len(weights) != n {
+		return q.chance.IntN(n)
+	}
+	sum := 0.0
+	for _, w := range weights {
+		sum += w
+	}
+	at := q.chance.Float64() * sum
+	for i, w := range weights {
+		if at -= w; at < 0 {
+			return i
+		}
+	}
+	return n - 1
+}
+
+// figure picks a passage to ask about.
+func (q *Quiz) figure() int { return q.pick(len(q.score.Passages), q.figureWeights) }
+
+// join picks a passage of which to ask what comes next; in a sheet of one figure, that.
+func (q *Quiz) join() int { return q.pick(max(len(q.score.Passages)-1, 1), q.joinWeights) }
 
 // mostTries is how often a question is looked for: a sheet may have figures of
 // which little can be asked.
@@ -48,13 +101,16 @@ func (q *Quiz) Ask() (asked Question, ok bool) {
 	if len(q.score.Passages) == 0 {
 		return Question{}, false
 	}
-	kinds := []func(int) (Question, bool){q.step, q.freeFoot, q.comesNext}
+	kinds := []func() (Question, bool){
+		func() (Question, bool) { return q.step(q.figure()) },
+		func() (Question, bool) { return q.freeFoot(q.figure()) },
+		func() (Question, bool) { return q.comesNext(q.join()) },
+	}
 	if q.joins != nil {
-		kinds = append(kinds, q.canFollow)
+		kinds = append(kinds, func() (Question, bool) { return q.canFollow(q.figure()) })
 	}
 	for range mostTries {
-		ask := kinds[q.chance.IntN(len(kinds))]
-		if asked, ok = ask(q.chance.IntN(len(q.score.Passages))); ok {
+		if asked, ok = kinds[q.chance.IntN(len(kinds))](); ok {
 			return asked, true
 		}
 	}

@@ -3,6 +3,7 @@ package practice_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -101,4 +102,68 @@ func TestASeedAsksTheSameAgain(t *testing.T) {
 func TestASheetTooSmallToAskAbout(t *testing.T) {
 	_, ok := practice.NewQuiz(&routine.Score{Dance: sheet(t, "lantern-night-cha-cha").Score.Dance}, routine.Leader, nil, 1).Ask()
 	assert.False(t, ok)
+}
+
+// askedOf counts what is asked about: passages, and joins by their first one.
+func askedOf(t *testing.T, q *practice.Quiz, n int) (figures, joins map[int]int) {
+	t.Helper()
+	figures, joins = map[int]int{}, map[int]int{}
+	for range n {
+		question, ok := q.Ask()
+		require.True(t, ok)
+		if strings.HasPrefix(question.Text, "What comes after") {
+			joins[question.Passage]++
+		} else {
+			figures[question.Passage]++
+		}
+	}
+	return figures, joins
+}
+
+// TestWhatIsShakyIsAskedMost: of one partner's marks, and a figure and a join.
+func TestWhatIsShakyIsAskedMost(t *testing.T) {
+	line := sheet(t, "lantern-night-waltz")
+	var passes []practice.Pass
+	for day := range 3 {
+		p := danced(line, evening(day), whole(line), 100)
+		p.Marks = []practice.Mark{{Place: 2, Partner: routine.Leader}, {Place: 5, Join: true, Partner: routine.Leader}}
+		passes = append(passes, p)
+	}
+	past, today := practice.NewHistory(line.Score, passes, time.UTC), practice.DayOf(evening(3))
+	quiz := func(partner routine.Partner, favour bool) *practice.Quiz {
+		q := practice.NewQuiz(line.Score, partner, follows{}, 3)
+		if favour {
+			q.Favour(past, today)
+		}
+		return q
+	}
+	const n = 3000
+	even, evenJoins := askedOf(t, quiz(routine.Leader, false), n)
+	figures, joins := askedOf(t, quiz(routine.Leader, true), n)
+	assert.Greater(t, even[3], n/50)
+	assert.Greater(t, figures[2], 2*even[2], "the Whisk")
+	assert.Greater(t, figures[2], 3*figures[3], "the Chassé from promenade")
+	assert.Greater(t, joins[4], 2*evenJoins[4], "the first natural turn into what follows")
+	assert.Greater(t, joins[4], 3*joins[3])
+	assert.Len(t, figures, len(even), "the rest is asked as well")
+
+	sure, _ := askedOf(t, quiz(routine.Follower, true), n)
+	assert.InDelta(t, even[2], sure[2], float64(even[2])/5, "the follower marked nothing")
+}
+
+func TestASeedAsksTheSameOfWhatIsShaky(t *testing.T) {
+	line := read(t, boathouse)
+	past := practice.NewHistory(line.Score, []practice.Pass{danced(line, evening(0), whole(line), 100, bothMark(1, false)...)}, time.UTC)
+	ask := func(seed uint64) (list []practice.Question) {
+		q := practice.NewQuiz(line.Score, routine.Leader, follows{}, seed)
+		q.Favour(past, practice.DayOf(evening(1)))
+		for range 10 {
+			question, ok := q.Ask()
+			require.True(t, ok)
+			list = append(list, question)
+		}
+		return list
+	}
+	assert.Equal(t, ask(1), ask(1))
+	assert.NotEqual(t, ask(1), ask(2))
 }

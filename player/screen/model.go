@@ -123,6 +123,11 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.dance.say(string(msg))
 		}
 		return m, awaitNote(m.ctx, m.o.Notes)
+	case pastMsg:
+		if m.dance != nil && msg.visit == m.visit && m.pane == dancePane {
+			m = m.asksOf(msg.past)
+		}
+		return m, nil
 	case keptMsg:
 		if m.dance != nil && msg.visit == m.visit {
 			m.dance.keeping(msg)
@@ -164,7 +169,8 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 		case toFindings:
 			m = m.show(findingsPane)
 		case toQuiz:
-			m.quiz, m.pane = newQuiz(m.dance.now.Timeline.Score, m.dance.side, m.o.Joins, m.theme), quizPane
+			asking, ask := m.asks()
+			return asking, tea.Batch(cmd, ask)
 		case toList:
 			return m.toList(), tea.Batch(cmd, readShelf(m.o.Shelf))
 		}

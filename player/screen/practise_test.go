@@ -417,3 +417,33 @@ func TestQuestions(t *testing.T) {
 		assert.True(t, s.quit)
 	})
 }
+
+// TestQuestionsComeFromThePast: of what was marked most, once that has been read.
+func TestQuestionsComeFromThePast(t *testing.T) {
+	var read []*routine.Score
+	past := func(s *routine.Score) *practice.History {
+		read = append(read, s)
+		p := practice.Pass{At: time.Now(), Tempo: s.Tempo, Finished: true}
+		for i := range s.Passages {
+			p.Danced = append(p.Danced, practice.Danced{Figure: practice.FigureOf(s.Dance, s.Passages[i].Figure), Whole: true})
+		}
+		for _, q := range routine.Partners() {
+			p.Marks = append(p.Marks, practice.Mark{Place: 2, Partner: q})
+		}
+		return practice.NewHistory(s, []practice.Pass{p, p, p}, time.UTC)
+	}
+	practises(t, 80, 24, screen.Options{Past: past}, func(s *show, d *diary) {
+		s.keys("u")
+		require.Len(t, read, 1)
+		assert.Same(t, s.now().Timeline.Score, read[0])
+		turns := 0
+		for range 200 {
+			require.Contains(t, s.text(), "Do you know it?")
+			if strings.Contains(s.text(), "figure 3, Oar turn") {
+				turns++
+			}
+			s.keys("1", " ")
+		}
+		assert.Greater(t, turns, 60, "a fourth of the passages, and most of the questions about steps")
+	})
+}

@@ -3,6 +3,7 @@ package screen
 import (
 	"fmt"
 	"math/rand/v2"
+	"time"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -39,10 +40,34 @@ func (d *dance) askMe() tea.Cmd {
 	return nil
 }
 
-func newQuiz(s *routine.Score, side Side, joins practice.Joins, t Theme) *quiz {
+// pastMsg tells what was danced of a sheet, for its questions.
+type pastMsg struct {
+	visit int
+	past  *practice.History
+}
+
+// asks turns to the questions, as soon as it is known what to ask most about.
+func (m Model) asks() (Model, tea.Cmd) {
+	if m.o.Past == nil {
+		return m.asksOf(nil), nil
+	}
+	past, score, visit := m.o.Past, m.dance.now.Timeline.Score, m.visit
+	return m, func() tea.Msg { return pastMsg{visit, past(score)} }
+}
+
+// asksOf turns to the questions, most of what is shaky.
+func (m Model) asksOf(past *practice.History) Model {
+	m.quiz, m.pane = newQuiz(m.dance.now.Timeline.Score, m.dance.side, m.o.Joins, past, m.theme), quizPane
+	return m
+}
+
+func newQuiz(s *routine.Score, side Side, joins practice.Joins, past *practice.History, t Theme) *quiz {
 	partners := side.partners()
 	partner := partners[rand.IntN(len(partners))]
 	q := &quiz{from: practice.NewQuiz(s, partner, joins, rand.Uint64()), theme: t, keys: newQuizKeys()}
+	if past != nil {
+		q.from.Favour(past, practice.DayOf(time.Now()))
+	}
 	q.next()
 	return q
 }

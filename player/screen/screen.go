@@ -113,6 +113,9 @@ type Options struct {
 
 	Diary Diary          // nil keeps nothing
 	Joins practice.Joins // for the questions; nil asks nothing of what can follow
+	// Past is what was danced of a routine, for the questions; nil for nothing known. It
+	// may itself give nil.
+	Past func(*routine.Score) *practice.History
 	// Session plans what to lead through of the sheet that is danced at once; nil
 	// for nothing. Left keeps how far it is, for the sheet as it is by then.
 	Session func(*player.Timeline) practice.Session
