@@ -33,7 +33,7 @@ func (a *app) write() *cobra.Command {
 			return usage(errors.New("what to write is not named: " + strings.Join(names, ", ")))
 		},
 	}
-	cmd.AddCommand(a.writeWAV(), a.writeMIDI(), a.writeCaptions(), a.writeTimeline(), a.writePlan())
+	cmd.AddCommand(a.writeHandout(), a.writeWAV(), a.writeMIDI(), a.writeCaptions(), a.writeTimeline(), a.writePlan())
 	return cmd
 }
 

@@ -156,6 +156,24 @@ func captionsOf(word string) (handout.Captions, error) {
 	return 0, usage(fmt.Errorf("--of: %q is not %s", word, strings.Join(handout.CaptionNames[:], ", ")))
 }
 
+func (a *app) writeHandout() *cobra.Command {
+	large := false
+	return a.command(kind{
+		use:     "handout SHEET -o FILE.html",
+		short:   "Write a page to read and to print",
+		example: "  slowquick write handout lantern-night.md -o lantern-night.html",
+		flags: func(cmd *cobra.Command) {
+			cmd.Flags().BoolVar(&large, "large", false, "in large print")
+		},
+		writer: func(c class, o handout.Options, to target) (func(io.Writer) error, error) {
+			o.Large = large
+			return func(w io.Writer) error {
+				return handout.HTML(w, "", handout.Sheet{Text: c.text, Line: c.line, Options: o})
+			}, nil
+		},
+	})
+}
+
 func (a *app) writeTimeline() *cobra.Command {
 	schema := false
 	cmd := a.command(kind{

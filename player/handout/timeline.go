@@ -79,7 +79,9 @@ func JSON(w io.Writer, line *player.Timeline, o Options) error {
 	s, part := line.Score, o.part(line)
 	from, to := o.passages(line)
 	first := &r.passes[0]
-	at := func(b routine.Beats) float64 { return (line.Seconds(b) - line.Seconds(part.From)) * 100 / first.Percent }
+	at := func(b routine.Beats) float64 {
+		return (line.Seconds(b) - line.Seconds(part.From)) * 100 / first.Percent
+	}
 	d := document{
 		Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: s.Tempo.Scaled(first.Percent),
 		Start: part.From, End: part.To, Seconds: at(part.To), LeadIn: []leadInBeat{}, Passes: []passEntry{}, Figures: []figure{}, Events: []event{},
