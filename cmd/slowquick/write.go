@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -17,6 +18,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
 
@@ -33,7 +35,7 @@ func (a *app) write() *cobra.Command {
 			return usage(errors.New("what to write is not named: " + strings.Join(names, ", ")))
 		},
 	}
-	cmd.AddCommand(a.writeHandout(), a.writeWAV(), a.writeMIDI(), a.writeCaptions(), a.writeTimeline(), a.writePlan())
+	cmd.AddCommand(a.writeHandout(), a.writeWAV(), a.writeMIDI(), a.writeCaptions(), a.writeCalendar(), a.writeTimeline(), a.writePlan(), a.writeAll())
 	return cmd
 }
 
@@ -51,7 +53,7 @@ func (t *target) flags(cmd *cobra.Command) {
 // ending is how the file's name ends, as in ".mid".
 func (t *target) ending() string { return strings.ToLower(filepath.Ext(t.path)) }
 
-// write writes through f, whole or not at all.
+// writeTo writes through f, whole or not at all.
 func (a *app) writeTo(t target, f func(io.Writer) error) error {
 	switch {
 	case t.path == "":
@@ -69,6 +71,24 @@ func (a *app) writeTo(t target, f func(io.Writer) error) error {
 		return failed(err, "nothing was written")
 	}
 	return nil
+}
+
+// until makes f fail once a context has ended, as by a signal that ends the program.
+func until(ctx context.Context, f func(io.Writer) error) func(io.Writer) error {
+	return func(w io.Writer) error { return f(interruptible{ctx, w}) }
+}
+
+// interruptible is a writer that fails once a context has ended.
+type interruptible struct {
+	ctx context.Context
+	io.Writer
+}
+
+func (w interruptible) Write(p []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return w.Writer.Write(p)
 }
 
 // agrees asks a person at a terminal; there is no yes from anything else.
@@ -124,7 +144,7 @@ func (a *app) writePlan() *cobra.Command {
 		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			view, err := viewOf(from)
 			if err != nil {
 				return err
@@ -142,7 +162,7 @@ func (a *app) writePlan() *cobra.Command {
 				return err
 			}
 			paper := plan.Paper{Shown: shown, View: view}
-			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) })
+			return a.writeTo(to, until(cmd.Context(), func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) }))
 		},
 	}
 	to.flags(cmd)
@@ -181,6 +201,40 @@ func (a *app) class(arg string) (class, error) {
 		return class{}, err
 	}
 	return class{d, player.NewTimeline(score)}, nil
+}
+
+// classes reads a sheet, or all the sheets of a folder.
+func (a *app) classes(arg string) (list []class, err error) {
+	if info, err := os.Stat(arg); err != nil || !info.IsDir() {
+		c, err := a.class(arg)
+		return []class{c}, err
+	}
+	files, err := os.ReadDir(arg)
+	if err != nil {
+		return nil, failed(fmt.Errorf("read sheets: %w", err), "")
+	}
+	for _, f := range files {
+		path := filepath.Join(arg, f.Name())
+		if f.IsDir() || filepath.Ext(path) != ".md" {
+			continue
+		}
+		text, err := readFile(path)
+		if err != nil {
+			return nil, failed(fmt.Errorf("read sheet: %w", err), "")
+		}
+		if _, isSheet := routine.ReadHeading(f.Name(), text); !isSheet {
+			continue // notes, or a chapter of figures
+		}
+		c, err := a.class(path)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, c)
+	}
+	if len(list) == 0 {
+		return nil, failed(fmt.Errorf("%s holds no sheet that can be danced", arg), "")
+	}
+	return list, nil
 }
 
 // handed is the flags that all kinds of handout share.

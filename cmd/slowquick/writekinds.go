@@ -1,9 +1,14 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -30,7 +35,7 @@ func (a *app) command(k kind) *cobra.Command {
 		Example:           k.example,
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			c, err := a.class(args[0])
 			if err != nil {
 				return err
@@ -43,7 +48,7 @@ func (a *app) command(k kind) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.writeTo(to, f)
+			return a.writeTo(to, until(cmd.Context(), f))
 		},
 	}
 	to.flags(cmd)
@@ -157,18 +162,129 @@ func captionsOf(word string) (handout.Captions, error) {
 }
 
 func (a *app) writeHandout() *cobra.Command {
+	var to target
+	var how handed
 	large := false
-	return a.command(kind{
-		use:     "handout SHEET -o FILE.html",
-		short:   "Write a page to read and to print",
-		example: "  slowquick write handout lantern-night.md -o lantern-night.html",
-		flags: func(cmd *cobra.Command) {
-			cmd.Flags().BoolVar(&large, "large", false, "in large print")
+	cmd := &cobra.Command{
+		Use:   "handout SHEET|FOLDER -o FILE.html|.md|.txt",
+		Short: "Write what is danced, with charts and plans, to read and to print",
+		Long: `Handout writes a page that stands alone (.html), a sheet that holds its figures
+too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
+		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --side follower\n  slowquick write handout sheets -o book.html --paper letter --large",
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			list, err := a.classes(args[0])
+			if err != nil {
+				return err
+			}
+			sheets := make([]handout.Sheet, len(list))
+			for i, c := range list {
+				o, err := how.options(c.line)
+				if err != nil {
+					return err
+				}
+				o.Large = large
+				sheets[i] = handout.Sheet{Text: c.text, Line: c.line, Options: o}
+			}
+			f, err := handoutWriter(to, bookTitle(args[0]), sheets)
+			if err != nil {
+				return err
+			}
+			return a.writeTo(to, until(cmd.Context(), f))
 		},
-		writer: func(c class, o handout.Options, to target) (func(io.Writer) error, error) {
-			o.Large = large
+	}
+	to.flags(cmd)
+	how.flags(cmd)
+	cmd.Flags().BoolVar(&large, "large", false, "in large print (.html)")
+	return cmd
+}
+
+// handoutWriter writes sheets in the way that the file's ending says.
+func handoutWriter(to target, name string, sheets []handout.Sheet) (func(io.Writer) error, error) {
+	switch to.ending() {
+	case ".html", ".htm", "", "-":
+		return func(w io.Writer) error { return handout.HTML(w, name, sheets...) }, nil
+	case ".txt":
+		return func(w io.Writer) error { return handout.Text(w, sheets...) }, nil
+	case ".md":
+		if len(sheets) > 1 {
+			return nil, usage(fmt.Errorf("%s: a sheet holds one routine; a class book is .html or .txt", to.path))
+		}
+		return func(w io.Writer) error { return handout.Markdown(w, sheets[0]) }, nil
+	}
+	return nil, endingError(to.path, ".html", ".md", ".txt")
+}
+
+// bookTitle is what a class book of a folder is called.
+func bookTitle(folder string) string {
+	if path, err := filepath.Abs(folder); err == nil {
+		folder = path
+	}
+	name := strings.TrimSpace(strings.NewReplacer("-", " ", "_", " ").Replace(filepath.Base(folder)))
+	if r, size := utf8.DecodeRuneInString(name); size > 0 {
+		return string(unicode.ToUpper(r)) + name[size:]
+	}
+	return "Class book"
+}
+
+// evenings is the flags of a practice plan.
+type evenings struct {
+	from, until, days, at string
+	minutes               int
+}
+
+func (e *evenings) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&e.until, "until", "", "the last `DAY` of practice, 2026-12-18")
+	cmd.Flags().StringVar(&e.from, "from", "", "the first `DAY` of practice; today if left out")
+	cmd.Flags().StringVar(&e.days, "days", "", "only on these days of the week: mon,thu")
+	cmd.Flags().StringVar(&e.at, "at", "19:00", "when practice begins")
+	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how long it lasts, 1–720")
+}
+
+// practice reads the flags.
+func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
+	p.Made, p.From = now, now
+	if e.until == "" {
+		return p, usage(errors.New("the last day of practice is not named: --until 2026-12-18"))
+	}
+	if p.Until, err = time.Parse(time.DateOnly, e.until); err != nil {
+		return p, usage(fmt.Errorf("--until: %q is no day, as in 2026-12-18", e.until))
+	}
+	if e.from != "" {
+		if p.From, err = time.Parse(time.DateOnly, e.from); err != nil {
+			return p, usage(fmt.Errorf("--from: %q is no day, as in 2026-12-18", e.from))
+		}
+	}
+	if p.Days, err = handout.ParseDays(e.days); err != nil {
+		return p, usage(fmt.Errorf("--days: %w", err))
+	}
+	at, err := time.Parse("15:04", e.at)
+	if err != nil {
+		return p, usage(fmt.Errorf("--at: %q is no time of day, as in 19:00", e.at))
+	}
+	p.At = time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute
+	if e.minutes < 1 || e.minutes > 720 {
+		return p, usage(fmt.Errorf("--minutes: %d, not 1 to 720", e.minutes))
+	}
+	p.Length = time.Duration(e.minutes) * time.Minute
+	return p, nil
+}
+
+func (a *app) writeCalendar() *cobra.Command {
+	var when evenings
+	return a.command(kind{
+		use:     "calendar SHEET -o FILE.ics --until DAY",
+		short:   "Write a practice plan up to a day, for calendars (iCalendar)",
+		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
+		flags:   when.flags,
+		writer: func(c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+			p, err := when.practice(time.Now())
+			if err != nil {
+				return nil, err
+			}
 			return func(w io.Writer) error {
-				return handout.HTML(w, "", handout.Sheet{Text: c.text, Line: c.line, Options: o})
+				return handout.Calendar(w, handout.Sheet{Text: c.text, Line: c.line, Options: o}, p)
 			}, nil
 		},
 	})

@@ -68,9 +68,14 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	if !p.Book {
 		p.Title = p.Programmes[0].Title
 	}
-	p.Style = template.CSS(strings.Replace(pageStyle, "/*paper*/", [...]string{A4: "A4", Letter: "letter"}[paper], 1) + plan.Style(".plan"))
+	p.Style = style(paper) + template.CSS(plan.Style(".plan"))
 	if err := pageTemplate.Execute(w, p); err != nil {
 		return fmt.Errorf("write handout: %w", err)
 	}
 	return nil
+}
+
+// style is how pages look, printed on a paper.
+func style(paper Paper) template.CSS {
+	return template.CSS(strings.Replace(pageStyle, "/*paper*/", [...]string{A4: "A4", Letter: "letter"}[paper], 1))
 }

@@ -174,7 +174,7 @@ func TestThePageIsOfThePart(t *testing.T) {
 	}
 	assert.Equal(t, []string{"New York to the left side", "New York to the right side", "Boathouse step"}, headings)
 	all := doc.text()
-	for _, want := range []string{"Tempo 14 bars/min (56 beats/min), 50 % of the sheet's", "Part from bar 5 of the routine on", "Danced 3 times", "Counted in two three four one",
+	for _, want := range []string{"Tempo 14 bars/min (56 beats/min), 50 % of the sheet's", "Part bars 5–9 of the routine", "Danced 3 times", "Counted in two three four one",
 		"2 New York to the left side 5–6 0:00", "Spoken: two three cha cha cha"} {
 		assert.Contains(t, all, want)
 	}

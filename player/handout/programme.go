@@ -107,7 +107,7 @@ func (p *programme) facts() []fact {
 	bars := (part.To - part.From).Float() / float64(d.Metre.Beats)
 	facts = append(facts, fact{"Length", fmt.Sprintf("%s, %s", plural(bars, "bar"), clock(p.seconds(part.To)))})
 	if from > 0 || to < len(s.Passages) {
-		facts = append(facts, fact{"Part", fmt.Sprintf("from bar %d of the routine on", p.bar(part.From))})
+		facts = append(facts, fact{"Part", fmt.Sprintf("bars %d–%d of the routine", p.bar(part.From), p.bar(part.To-1))})
 	}
 	if n := p.set.times(); n > 1 {
 		facts = append(facts, fact{"Danced", fmt.Sprintf("%d times", n)})
