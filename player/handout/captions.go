@@ -116,7 +116,7 @@ func (k Captions) lines(r *run, i int, begins bool, o *Options) (lines []string)
 	steps := 0
 	for _, p := range o.partners() {
 		if s := e.Steps[p]; s != nil {
-			lines = append(lines, p.String()+" "+s.String())
+			lines = append(lines, p.String()+" "+stepText(s))
 			steps++
 		}
 	}

@@ -27,7 +27,7 @@ func (t ClickTrack) FLAC(w io.Writer, line *player.Timeline) error {
 
 func (t ClickTrack) flac(w io.Writer, line *player.Timeline) error {
 	sum := md5.New()
-	if err := t.render(&afterHeader{w: sum}, line, 0, 0.3); err != nil {
+	if err := t.render(&afterHeader{w: io.MultiWriter(sum, emptyWrites{w})}, line, 0, 0.3); err != nil {
 		return err
 	}
 	info := &meta.StreamInfo{
@@ -72,6 +72,17 @@ func (h *afterHeader) Write(p []byte) (int, error) {
 	}
 	n, err := h.w.Write(p[skip:])
 	return skip + n, err
+}
+
+// emptyWrites writes nothing to a writer as often as something is written, so that one
+// that fails ends the first rendering, too.
+type emptyWrites struct{ w io.Writer }
+
+func (e emptyWrites) Write(p []byte) (int, error) {
+	if _, err := e.w.Write(nil); err != nil {
+		return 0, err
+	}
+	return len(p), nil
 }
 
 // flacBlocks packs samples as they stand in a WAV file.

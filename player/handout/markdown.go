@@ -7,6 +7,7 @@ import (
 	"io"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/mattn/go-runewidth"
 
@@ -338,11 +339,26 @@ var mdEscapes = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`,
 // mdText writes text so that nothing of it is markup.
 func mdText(text string) string { return mdEscapes.Replace(oneLine(text)) }
 
-var nameEscapes = strings.NewReplacer("<", `\<`, "[", `\[`, "|", `\|`)
+// mdName writes a name, or what the program reads again: only what would be a tag, a link,
+// an entity or a cell of its own is marked, as the program takes a mark for a letter.
+func mdName(text string) string {
+	text = oneLine(text)
+	var b strings.Builder
+	for i, r := range text {
+		after := text[i+utf8.RuneLen(r):]
+		switch {
+		case r == '<', r == '[', r == '|', r == '\\' && mdPunctuation.MatchString(after), r == '&' && mdEntity.MatchString(after):
+			b.WriteByte('\\')
+		}
+		b.WriteRune(r)
+	}
+	return mdStart(b.String())
+}
 
-// mdName writes a name, or what the program reads again: only what would be a tag, a link
-// or a cell of its own is marked, as the program takes a mark for a letter.
-func mdName(text string) string { return mdStart(nameEscapes.Replace(oneLine(text))) }
+var (
+	mdPunctuation = regexp.MustCompile(`^[[:punct:]]`)
+	mdEntity      = regexp.MustCompile(`^#?[0-9A-Za-z]+;`)
+)
 
 // mdLine writes text that begins a line.
 func mdLine(text string) string { return mdStart(mdText(text)) }

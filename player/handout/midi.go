@@ -283,7 +283,7 @@ func (m score) steps(p routine.Partner) *smf.Track {
 			continue
 		}
 		if s := m.line.Events[c.Event].Steps[p]; s != nil {
-			t.Text(int64(c.At), smf.Text, oneLine(s.String()))
+			t.Text(int64(c.At), smf.Text, oneLine(stepText(s)))
 		}
 	}
 	return t

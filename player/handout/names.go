@@ -30,3 +30,11 @@ func partName(f *routine.Figure, from, to int) string {
 	}
 	return fmt.Sprintf("%s, steps %d–%d", f.Name, from+1, to)
 }
+
+// stepText says a step to who has no chart before them.
+func stepText(s *routine.Step) string {
+	if s.Stands() {
+		return strings.Replace(s.String(), "–", "stands still", 1)
+	}
+	return s.String()
+}

@@ -3,6 +3,7 @@ package handout
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -224,7 +225,9 @@ func (p *programme) figures() {
 func (p *programme) figurePart(f *figurePart) {
 	s := p.line.Score
 	f.Name = f.figure.Name
-	f.Prose = p.Prose.Figures[routine.Key(f.figure.Name)]
+	if slices.Contains(s.Figures, f.figure) {
+		f.Prose = p.Prose.Figures[f.figure.At.Start.Offset]
+	}
 	events := map[int]int{} // of the rows, in the passage that dances most
 	first := p.line.At(s.Passages[f.passage].Start)
 	var spoken []string

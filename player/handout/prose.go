@@ -37,13 +37,14 @@ type section struct {
 	Name   string // empty above the first heading
 	Level  int
 	Blocks []block
+	at     int // where its heading stands in the sheet; -1 if it has none
 }
 
 // sheetProse is what a sheet says to people.
 type sheetProse struct {
-	Intro   []section          // in order: what is neither the order nor a figure
-	Order   []block            // beside the list
-	Figures map[string][]block // by the key of the figure's name
+	Intro   []section       // in order: what is neither the order nor a figure
+	Order   []block         // beside the list
+	Figures map[int][]block // by where their headings stand
 }
 
 var markdown = goldmark.New(goldmark.WithExtensions(extension.Table))
@@ -51,20 +52,20 @@ var markdown = goldmark.New(goldmark.WithExtensions(extension.Table))
 // readProse reads the prose of a sheet that has been read as a score.
 func readProse(src []byte, s *routine.Score) sheetProse {
 	body := routine.Markdown(src)
-	out := sheetProse{Figures: map[string][]block{}}
-	figures := map[string]bool{}
+	out := sheetProse{Figures: map[int][]block{}}
+	figures := map[int]bool{}
 	for _, f := range s.Figures {
-		figures[routine.Key(f.Name)] = true
+		figures[f.At.Start.Offset] = true
 	}
-	now := section{}
+	now := section{at: -1}
 	read := proseReader{src: body}
 	end := func() {
 		key := routine.Key(now.Name)
 		switch {
 		case now.Level > 0 && key == "order":
 			out.Order = append(out.Order, now.Blocks...)
-		case now.Level > 0 && figures[key]:
-			out.Figures[key] = append(out.Figures[key], now.Blocks...)
+		case figures[now.at]:
+			out.Figures[now.at] = now.Blocks
 		case len(now.Blocks) > 0:
 			if key == routine.Key(s.Title) {
 				now.Name = ""
@@ -76,11 +77,13 @@ func readProse(src []byte, s *routine.Score) sheetProse {
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {
 			end()
-			now = section{Name: plainText(read.inline(h, span{})), Level: h.Level}
+			now = section{Name: plainText(read.inline(h, span{})), Level: h.Level, at: -1}
+			if h.Lines().Len() > 0 {
+				now.at = h.Lines().At(0).Start
+			}
 			continue
 		}
-		key := routine.Key(now.Name)
-		if now.Level > 0 && (key == "order" && isOrdered(n) || figures[key] && isChartOrFacts(n)) {
+		if now.Level > 0 && routine.Key(now.Name) == "order" && isOrdered(n) || figures[now.at] && isChartOrFacts(n) {
 			continue // told elsewhere
 		}
 		now.Blocks = append(now.Blocks, read.block(n)...)
