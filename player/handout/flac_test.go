@@ -22,6 +22,7 @@ func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
 		track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: player.Sounds{Kit: audio.NewKit(48000)},
 			Levels: player.DefaultLevels([2]bool{true, true}), Rate: 48000, Bits: bits}
 		track.Part = line.Passage(0)
+		track.Settings.FeetApart = bits == 24 // so that the ears differ
 		var parts []float64
 		track.Progress = func(part float64) { parts = append(parts, part) }
 		var wav, packed bytes.Buffer
