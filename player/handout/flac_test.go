@@ -56,3 +56,27 @@ func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
 		assert.NotZero(t, stream.Info.MD5sum)
 	}
 }
+
+// TestTheTrackIsOnTheTimesOfTheMIDIFile: parts, ladders and rests sound when the other kinds
+// say they do.
+func TestTheTrackIsOnTheTimesOfTheMIDIFile(t *testing.T) {
+	line := lantern(t)
+	for _, o := range variants(line) {
+		o.Spoken = false
+		track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: audio.Levels{player.ClickLayer: 1}, Rate: 48000, Bits: 16}
+		var out bytes.Buffer
+		require.NoError(t, track.WAV(&out, line))
+		file := midi(t, line, o)
+		var want []float64
+		for _, e := range file.track(t, "Click") {
+			if !e.meta && e.status == 0x99 {
+				want = append(want, file.seconds(e.tick))
+			}
+		}
+		got := onsets(t, out.Bytes(), 48000)
+		require.Len(t, got, len(want))
+		for i := range want {
+			assert.InDelta(t, want[i], float64(got[i])/48000, 2e-4, "click %d", i)
+		}
+	}
+}

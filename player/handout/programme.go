@@ -245,7 +245,7 @@ func (p *programme) figurePart(f *figurePart) {
 	for row := s.Passages[f.passage].From; row < s.Passages[f.passage].To; row++ {
 		f.row(p, row, events[row])
 	}
-	f.Floor = p.alone(f).Summary()
+	f.Floor = p.travel(f.passage)
 	f.Facts = p.figureFacts(f)
 }
 
@@ -284,10 +284,49 @@ func trimmed(texts ...string) (list []string) {
 	return list
 }
 
-// alone is the way of a figure that is danced by itself.
-func (p *programme) alone(f *figurePart) *floor.Path {
+// worthTelling is how far, in centimetres, a couple goes that does not stay in place.
+const worthTelling = 5.0
+
+// travel says where a passage leads the couple: by the line of dance as it goes then, or,
+// in a dance that goes nowhere, as the leader sees it who begins.
+func (p *programme) travel(passage int) string {
 	s := p.line.Score
-	return floor.Trace(f.figure.Alone(s.Dance, s.Stride, s.Passages[f.passage].Begins.Positions))
+	start, end := p.path.Start(passage), p.path.End
+	if passage+1 < len(s.Passages) {
+		end = p.path.Start(passage + 1)
+	}
+	way := end.Middle().Minus(start.Middle())
+	corners := routine.CornerTurn * routine.Turn(s.Passages[passage].Corners%4)
+	from, to := start[routine.Leader].Facing.Turned(corners), end[routine.Leader].Facing.Turned(corners)
+	words := [4]string{"forward", "back", "to the right", "to the left"}
+	if s.Dance.Travels {
+		words = [4]string{"along the line of dance", "against the line of dance", "to the wall", "to the centre"}
+		way = way.Turned(corners)
+	} else {
+		way = way.Turned(-routine.Turn(start[routine.Leader].Facing))
+	}
+	var ways []string
+	for i, by := range []float64{way.X, way.Y} {
+		word := words[2*i]
+		if by < 0 {
+			word, by = words[2*i+1], -by
+		}
+		if by >= worthTelling {
+			ways = append(ways, fmt.Sprintf("%.1f m %s", by/100, word))
+		}
+	}
+	text := "stays in place"
+	if len(ways) > 0 {
+		text = "goes " + strings.Join(ways, " and ")
+	}
+	switch turn := from.To(to); {
+	case s.Dance.Travels || s.Faces != nil:
+		return text + "; the leader ends facing " + to.String()
+	case turn == 0:
+		return text + " and ends facing as it began"
+	default:
+		return text + " and ends turned " + turn.String()
+	}
 }
 
 // figureFacts are told below a figure's name.
