@@ -170,6 +170,9 @@ func TestATerminalIsAskedBeforeAFileIsWrittenOver(t *testing.T) {
 
 // TestALongTrackTellsHowFarItIs on a terminal, and takes it back in the end.
 func TestALongTrackTellsHowFarItIs(t *testing.T) {
+	if testing.Short() {
+		t.Skip("minutes of sound are packed")
+	}
 	term := onTerminal(t, t.TempDir(), "write", "wav", "lantern-night-cha-cha", "-o", "long.flac", "--times", "2", "--tempo", "30 %")
 	term.until("long.flac: ")
 	term.until(" %")
