@@ -42,6 +42,6 @@ func (c *Course) rest(at float64, line *Timeline, begins routine.Beats, set Sett
 
 // CountIn is what is counted on a whole beat before the first step, which is at begins.
 func (t *Timeline) CountIn(beat, begins routine.Beats) Labels {
-	n := t.leadInNumber(beat, begins)
+	n := t.LeadInNumber(beat, begins)
 	return Labels{Count: strconv.Itoa(n), SlowQuick: strconv.Itoa(n), Words: numberWord(n)}
 }

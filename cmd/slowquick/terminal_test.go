@@ -116,6 +116,28 @@ func TestFromTheListToTheDance(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
+// TestFromTheHandbookToTheDance finds a figure, drills it, and comes back to it.
+func TestFromTheHandbookToTheDance(t *testing.T) {
+	term := onTerminal(t, t.TempDir())
+	term.until("choose a sheet")
+	term.press("\t")
+	term.until("choose a dance")
+	term.until("Cha-cha")
+	term.press("cha\r")
+	term.until("Level 1")
+	term.press("new york left\r")
+	term.until("[steps]")
+	term.press(" ")
+	term.until("drill: New York to the left side, then New York to the right side")
+	term.until("LEAD-IN")
+	term.until("DANCING")
+	term.press("\x1b")
+	term.until("[steps]")
+	term.press("q")
+	term.until("\x1b[?1049l") // the screen before
+	require.NoError(t, term.cmd.Wait())
+}
+
 // TestLevelsAreKept: what was made softer is as soft the next time; a file that
 // can't be read is told of, and does not keep anyone from dancing.
 func TestLevelsAreKept(t *testing.T) {
@@ -143,6 +165,29 @@ func TestLevelsAreKept(t *testing.T) {
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("warning: read the levels of the last time")
 	term.until("voice 70 clicks 50 ")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+}
+
+// TestNamesAloudAreKept: a key has figures named, also the next time; what keeps them
+// from being heard is told in plain words.
+func TestNamesAloudAreKept(t *testing.T) {
+	dir := t.TempDir()
+	term := onTerminal(t, dir, "dance", "lantern-night-waltz")
+	term.until("HOLDING")
+	term.press("n")
+	term.until("no speech program found: install espeak-ng to hear the names")
+	term.until("names aloud")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+
+	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("names aloud")
+	term.press("nq")
+	require.NoError(t, term.cmd.Wait())
+
+	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("lead-in 1 bar · voice")
 	term.press("q")
 	require.NoError(t, term.cmd.Wait())
 }

@@ -108,10 +108,10 @@ func isTerminal(w io.Writer) bool {
 	return ok && isatty.IsTerminal(f.Fd())
 }
 
-// Progress is shown of what takes longer than patient, so often.
+// Progress is shown of what takes longer, and so often.
 const (
-	patient = time.Second
-	often   = 200 * time.Millisecond
+	progressAfter = time.Second
+	progressPause = 200 * time.Millisecond
 )
 
 // progress tells on the terminal which part of a file is written, and, when the whole
@@ -120,7 +120,7 @@ func (a *app) progress(name string) func(part float64) {
 	if !isTerminal(a.err) {
 		return nil
 	}
-	next := time.Now().Add(patient)
+	next := time.Now().Add(progressAfter)
 	shown := false
 	return func(part float64) {
 		switch now := time.Now(); {
@@ -128,7 +128,7 @@ func (a *app) progress(name string) func(part float64) {
 			fmt.Fprint(a.err, "\r\x1b[K")
 			shown = false
 		case part < 1 && !now.Before(next):
-			next, shown = now.Add(often), true
+			next, shown = now.Add(progressPause), true
 			fmt.Fprintf(a.err, "\r%s: %2.0f %%", harmless(name), 100*part)
 		}
 	}

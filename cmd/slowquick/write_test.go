@@ -173,7 +173,7 @@ func TestALongTrackTellsHowFarItIs(t *testing.T) {
 	if testing.Short() {
 		t.Skip("minutes of sound are packed")
 	}
-	term := onTerminal(t, t.TempDir(), "write", "wav", "lantern-night-cha-cha", "-o", "long.flac", "--times", "2", "--tempo", "30 %")
+	term := onTerminal(t, t.TempDir(), "write", "wav", "lantern-night-cha-cha", "-o", "long.flac", "--times", "6", "--tempo", "30 %")
 	term.until("long.flac: ")
 	term.until(" %")
 	term.until("\r\x1b[K")

@@ -22,7 +22,7 @@ func (a *app) writeAll() *cobra.Command {
 	var to target
 	var how handed
 	var when evenings
-	t := track{aloud: true, rhythm: true, bits: 16, rate: 48000}
+	t := trackFlags{aloud: true, rhythm: true, bits: 16, rate: 48000}
 	packed := false
 	cmd := &cobra.Command{
 		Use:   "all SHEET|FOLDER -o FOLDER",
@@ -49,7 +49,7 @@ written; in one that exists, files of the same names are written over.`,
 				if err != nil {
 					return err
 				}
-				b.add(c, o, folder, t, packed)
+				b.add(cmd.Context(), c, o, folder, t, packed)
 				if when.until == "" {
 					continue
 				}
@@ -110,7 +110,7 @@ func (b *bundle) file(name, what string, write func(io.Writer) error) {
 }
 
 // add adds all that is written of a sheet.
-func (b *bundle) add(c class, o handout.Options, folder string, t track, packed bool) {
+func (b *bundle) add(ctx context.Context, c class, o handout.Options, folder string, t trackFlags, packed bool) {
 	score := c.line.Score
 	b.folder = folder
 	b.index.Parts = append(b.index.Parts, handout.IndexPart{Title: score.Title, Dance: score.Dance.Name})
@@ -130,7 +130,7 @@ func (b *bundle) add(c class, o handout.Options, folder string, t track, packed 
 		name, write = "track.flac", handout.ClickTrack.FLAC
 	}
 	b.file(name, "a track that counts aloud, with clicks and the dance's rhythm", func(w io.Writer) error {
-		return write(b.clickTrack(t, o, name), w, c.line)
+		return write(b.clickTrack(ctx, t, c.line, o, name), w, c.line)
 	})
 	b.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return handout.MIDI(w, c.line, o) })
 	spoken := o

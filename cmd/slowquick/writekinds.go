@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -22,7 +23,7 @@ type kind struct {
 	use, short, example string
 	flags               func(*cobra.Command)
 	// writer says how the sheet is written to a file.
-	writer func(c class, o handout.Options, to target) (func(io.Writer) error, error)
+	writer func(ctx context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error)
 }
 
 // command makes the command of a kind.
@@ -44,7 +45,7 @@ func (a *app) command(k kind) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			f, err := k.writer(c, o, to)
+			f, err := k.writer(cmd.Context(), c, o, to)
 			if err != nil {
 				return err
 			}
@@ -59,9 +60,10 @@ func (a *app) command(k kind) *cobra.Command {
 	return cmd
 }
 
-// track is the flags of a track.
-type track struct {
+// trackFlags are the flags of a track.
+type trackFlags struct {
 	aloud, rhythm bool
+	call          bool   // figures are named aloud
 	voice         string // a folder
 	bits, rate    int
 }
@@ -70,12 +72,18 @@ type track struct {
 const rhythmLevel = 0.5
 
 // clickTrack is a track as its flags ask for it.
-func (a *app) clickTrack(t track, o handout.Options, name string) handout.ClickTrack {
-	o.Spoken = t.aloud
+func (a *app) clickTrack(ctx context.Context, t trackFlags, line *player.Timeline, o handout.Options, name string) handout.ClickTrack {
+	o.Spoken, o.Settings.Call = t.aloud, t.call
 	c := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(t.rate)}, Levels: player.DefaultLevels(o.Shown),
 		Rate: t.rate, Bits: t.bits, Progress: a.progress(name)}
-	if t.aloud {
-		c.Sounds.Voice = a.voice(t.rate, t.voice)
+	if t.aloud || t.call {
+		v := a.voice(t.rate, t.voice)
+		if t.aloud {
+			c.Sounds.Voice = v
+		}
+		if t.call {
+			c.Sounds.Calls = a.callsOf(ctx, line, saying(v, t.rate))
+		}
 	}
 	if t.rhythm {
 		c.Sounds.Band, c.Levels[player.RhythmLayer] = audio.NewBand(t.rate), rhythmLevel
@@ -84,26 +92,27 @@ func (a *app) clickTrack(t track, o handout.Options, name string) handout.ClickT
 }
 
 func (a *app) writeWAV() *cobra.Command {
-	var t track
+	var t trackFlags
 	return a.command(kind{
 		use:     "wav SHEET -o FILE.wav|.flac",
 		short:   "Write the click track of a routine as a WAV or FLAC file",
 		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
 		flags: func(cmd *cobra.Command) {
 			cmd.Flags().BoolVar(&t.aloud, "aloud", false, "count aloud")
-			cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …")
+			cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
+			cmd.Flags().BoolVar(&t.call, "call", false, "name each figure aloud before it begins, by such recordings or a speech program")
 			cmd.Flags().BoolVar(&t.rhythm, "rhythm", false, "play the dance's rhythm")
 			cmd.Flags().IntVar(&t.bits, "bits", 16, "bits a sample: 16 or 24")
 			cmd.Flags().IntVar(&t.rate, "rate", 48000, "frames a second: 44100 or 48000")
 		},
-		writer: func(c class, o handout.Options, to target) (func(io.Writer) error, error) {
+		writer: func(ctx context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error) {
 			if t.bits != 16 && t.bits != 24 {
 				return nil, usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", t.bits))
 			}
 			if t.rate != 44100 && t.rate != 48000 {
 				return nil, usage(fmt.Errorf("the rate is 44100 or 48000 frames a second, not %d", t.rate))
 			}
-			made := a.clickTrack(t, o, to.path)
+			made := a.clickTrack(ctx, t, c.line, o, to.path)
 			if to.ending() == ".flac" {
 				return func(w io.Writer) error { return made.FLAC(w, c.line) }, nil
 			}
@@ -117,7 +126,7 @@ func (a *app) writeMIDI() *cobra.Command {
 		use:     "midi SHEET -o FILE.mid",
 		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
 		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
-		writer: func(c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
 			return func(w io.Writer) error { return handout.MIDI(w, c.line, o) }, nil
 		},
 	})
@@ -135,7 +144,7 @@ func (a *app) writeCaptions() *cobra.Command {
 			cmd.Flags().BoolVar(&aloud, "aloud", false, "for a track that counts aloud, which begins with a breath")
 			complete(cmd, "of", handout.CaptionNames[:]...)
 		},
-		writer: func(c class, o handout.Options, to target) (func(io.Writer) error, error) {
+		writer: func(_ context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error) {
 			o.Spoken = aloud
 			k, err := captionsOf(of)
 			if err != nil {
@@ -278,7 +287,7 @@ func (a *app) writeCalendar() *cobra.Command {
 		short:   "Write a practice plan up to a day, for calendars (iCalendar)",
 		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
 		flags:   when.flags,
-		writer: func(c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
 			p, err := when.practice(time.Now())
 			if err != nil {
 				return nil, err
@@ -296,7 +305,7 @@ func (a *app) writeTimeline() *cobra.Command {
 		use:     "timeline SHEET -o FILE.json",
 		short:   "Write every beat and step of a routine with its time, as JSON",
 		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
-		writer: func(c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
 			return func(w io.Writer) error { return handout.JSON(w, c.line, o) }, nil
 		},
 	})

@@ -111,9 +111,50 @@ func (s *stamped) Write(p []byte) (int, error) {
 
 var printed = regexp.MustCompile(`bar \d+, count ([^:]*)(?:: (.*))?$`)
 
+// TestTheLeadInIsCountedTheSame on the screen and in the captions.
+func TestTheLeadInIsCountedTheSame(t *testing.T) {
+	for name, line := range routines(t) {
+		o := handout.DefaultOptions()
+		o.Settings.LeadIn, o.Settings.Count = 2, routine.AsCounted
+		out := printedLines(t, line, o)
+		cues := vtt(t, handout.Counts, line, o)
+		beats := 0
+		for i, text := range out.lines {
+			if number, ok := strings.CutPrefix(text, "lead-in "); ok {
+				assert.Equal(t, cues[beats].text, number, name)
+				assert.InDelta(t, cues[beats].from, out.at[i], 0.004, name)
+				beats++
+			}
+		}
+		assert.GreaterOrEqual(t, beats, 4, name)
+	}
+}
+
 // shownSteps is what the screen's plain lines say in time.
 func shownSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
-	var out stamped
+	out := printedLines(t, line, o)
+	for i, text := range out.lines {
+		m := printed.FindStringSubmatch(text)
+		if m == nil {
+			require.Contains(t, text, "lead-in")
+			continue
+		}
+		s := told{seconds: out.at[i], said: m[1]}
+		for _, part := range strings.Split(m[2], "; ") {
+			who, step, _ := strings.Cut(part, " ")
+			for _, p := range routine.Partners() {
+				if who == p.String() {
+					s.steps[p] = step
+				}
+			}
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// printedLines are the screen's plain lines, and when they are printed.
+func printedLines(t *testing.T, line *player.Timeline, o handout.Options) (out stamped) {
 	synctest.Test(t, func(t *testing.T) {
 		set := o.Settings
 		part := o.Part
@@ -138,24 +179,7 @@ func shownSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []
 		require.NoError(t, screen.Plain(ctx, &out, transport, screen.PlainOptions{Side: side, Count: set.Count}))
 		transport.Close()
 	})
-	for i, text := range out.lines {
-		m := printed.FindStringSubmatch(text)
-		if m == nil {
-			require.Contains(t, text, "lead-in")
-			continue
-		}
-		s := told{seconds: out.at[i], said: m[1]}
-		for _, part := range strings.Split(m[2], "; ") {
-			who, step, _ := strings.Cut(part, " ")
-			for _, p := range routine.Partners() {
-				if who == p.String() {
-					s.steps[p] = step
-				}
-			}
-		}
-		list = append(list, s)
-	}
-	return list
+	return out
 }
 
 // captionSteps reads the captions of the counts, and of the steps.

@@ -33,11 +33,15 @@ type dance struct {
 	theme     Theme
 	groups    []actionGroup
 	turn      turn
+	drill     bool // of a figure of the handbook, to which esc leads back
 
 	found  []routine.Finding // in the sheet as it was saved last
 	broken bool              // which can't be danced; the one before is
 
 	now player.Moment // that is heard
+	due *due          // when what is drawn may be seen
+
+	onset time.Time // when the next event is heard
 
 	mark   *routine.Beats // the start of a stretch of which the end is still to be marked
 	marked bool           // what is repeated was marked
@@ -85,6 +89,9 @@ func (d *dance) look() tea.Cmd {
 	now := time.Now()
 	was := d.now
 	d.now = d.transport.Now(now.Add(lead))
+	if !sameCount(was, d.now) {
+		d.due.set(d.onset)
+	}
 	if was.Timeline != nil && was.Timeline != d.now.Timeline && d.mark != nil {
 		*d.mark = d.now.Timeline.Follow(was.Timeline, *d.mark)
 	}
@@ -103,9 +110,18 @@ func (d *dance) look() tea.Cmd {
 	// event is due on.
 	if wait, ok := d.transport.Next(now.Add(lead)); ok {
 		pause = min(pause, max(wait, shortest))
+		d.onset = now.Add(lead + wait)
 	}
 	d.tick++
 	return wake(pause, d.tick)
+}
+
+// sameCount reports whether one count lasts from one moment to another.
+func sameCount(a, b player.Moment) bool {
+	if a.Timeline == nil || b.State == player.LeadIn {
+		return a.Timeline != nil && a.State == b.State && leadInNumber(a) == leadInNumber(b)
+	}
+	return a.State == b.State && a.Event == b.Event && a.Pass == b.Pass
 }
 
 // press carries a key out.

@@ -121,18 +121,18 @@ func stepText(s *routine.Step) string {
 	return s.String()
 }
 
-// counted is the count that is heard, of a lead-in the beat of the bar.
+// counted is the count that is heard.
 func (d *dance) counted() string {
 	if d.now.State == player.LeadIn {
-		return strconv.Itoa(beatOfBar(d.now))
+		return strconv.Itoa(leadInNumber(d.now))
 	}
 	return d.label(d.event())
 }
 
-// beatOfBar is the beat that is heard, from 1.
-func beatOfBar(m player.Moment) int {
-	bar := m.Timeline.Score.Dance.Metre.Bar()
-	return int((m.Beat%bar+bar)%bar/routine.Beat) + 1
+// leadInNumber is the number that is counted before the first step.
+func leadInNumber(m player.Moment) int {
+	beat := m.Beat - (m.Beat%routine.Beat+routine.Beat)%routine.Beat
+	return m.Timeline.LeadInNumber(beat, m.Begins)
 }
 
 // view draws the dance.
@@ -577,7 +577,10 @@ func (d *dance) stepLevels() string {
 // repeatText says what is repeated.
 func (d *dance) repeatText() string {
 	line, r := d.now.Timeline, d.now.Settings.Repeat
-	if r.From <= line.Start && r.To >= line.End {
+	switch whole := r.From <= line.Start && r.To >= line.End; {
+	case whole && d.drill:
+		return "the drill"
+	case whole:
 		return "the routine"
 	}
 	if i := passageAt(line, r.From); line.Passage(i) == r {

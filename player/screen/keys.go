@@ -79,7 +79,7 @@ func danceActions() []actionGroup {
 		}},
 		{"Program", []action{
 			{bind("?", "help", "?"), (*dance).showHelp},
-			{bind("esc", "back to the list", "esc"), (*dance).leave},
+			{bind("esc", "back to where it was chosen", "esc"), (*dance).leave},
 			{bind("q", "quit", "q", "ctrl+c"), (*dance).quit},
 		}},
 	}
@@ -109,8 +109,9 @@ func both(a, b key.Binding, shown, what string) key.Binding {
 	return key.NewBinding(key.WithKeys(append(a.Keys(), b.Keys()...)...), key.WithHelp(shown, what))
 }
 
-// helpLines are the keys below the dance, the most needed first.
-func helpLines(groups []actionGroup, moving bool) [2][]key.Binding {
+// helpLines are the keys below the dance, the most needed first; back says
+// where esc leads.
+func helpLines(groups []actionGroup, moving bool, back string) [2][]key.Binding {
 	k := func(pressed string) key.Binding { return find(groups, pressed) }
 	space := "start"
 	if moving {
@@ -123,23 +124,21 @@ func helpLines(groups []actionGroup, moving bool) [2][]key.Binding {
 		},
 		{
 			named(k("c"), "c", "count"), named(k("m"), "m", "mark"), named(k("g"), "g", "gradually"), named(k("l"), "l", "lead-in"),
-			named(k("p"), "p", "plan"), both(k("a"), k("A"), "aA", "aloud"), both(k("d"), k("D"), "dD", "drums"), named(k("esc"), "esc", "list"),
+			named(k("p"), "p", "plan"), both(k("a"), k("A"), "aA", "aloud"), both(k("d"), k("D"), "dD", "drums"), named(k("esc"), "esc", back),
 		},
 	}
 }
 
 // listKeys are the keys of the list.
-type listKeys struct{ up, down, open, clear, quit key.Binding }
+type listKeys struct{ open, handbook, help, clear, quit key.Binding }
 
-func newListKeys() listKeys {
-	return listKeys{
-		up: bind("↑", "up", "up", "ctrl+p"), down: bind("↓", "down", "down", "ctrl+n"),
-		open: bind("enter", "dance it", "enter"), clear: bind("esc", "clear, quit", "esc"), quit: bind("ctrl+c", "quit", "ctrl+c"),
+func newListKeys(withHandbook bool) listKeys {
+	k := listKeys{
+		open: bind("enter", "dance it", "enter"), handbook: bind("tab", "handbook", "tab"), help: bind("?", "help", "?"),
+		clear: bind("esc", "clear, quit", "esc"), quit: bind("ctrl+c", "quit", "ctrl+c"),
 	}
-}
-
-func (k listKeys) line() []key.Binding {
-	return []key.Binding{both(k.up, k.down, "↑↓", "choose"), k.open, k.clear, k.quit}
+	k.handbook.SetEnabled(withHandbook)
+	return k
 }
 
 // pageKeys are the keys of a page of text.

@@ -71,7 +71,11 @@ func (d *dance) layOut(width, height int) {
 	} else {
 		l.arrangeLetters(labels)
 	}
-	lines := helpLines(d.groups, moving)
+	back := "list"
+	if d.drill {
+		back = "page"
+	}
+	lines := helpLines(d.groups, moving, back)
 	l.help = []string{}
 	for i := range l.lines.help {
 		l.help = append(l.help, helpLine(width, lines[i]))

@@ -106,6 +106,8 @@ type Options struct {
 	Notes <-chan string // what is to be told once, in plain words; nil for nothing
 	Open  *Entry        // what is danced at once; nil to choose from the list
 
+	Handbook Handbook // nil for none
+
 	Side    Side
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
 	NoColor bool               // as if NO_COLOR were set
@@ -117,10 +119,6 @@ type Options struct {
 // frameRate is how often a second the terminal is drawn, at most.
 const frameRate = 120
 
-// lead is how far ahead of time the screen asks: what is shown now reaches the
-// terminal with the next frame, half a frame later on average.
-const lead = time.Second / frameRate / 2
-
 // Run shows the screen until the dancer leaves it or ctx ends. NO_COLOR and
 // CLICOLOR are honoured as no-color.org and bixense.com/clicolors describe them.
 func Run(ctx context.Context, o Options) error {
@@ -131,10 +129,10 @@ func Run(ctx context.Context, o Options) error {
 	if o.Input != nil {
 		with = append(with, tea.WithInput(o.Input))
 	}
-	if o.Output != nil {
-		with = append(with, tea.WithOutput(o.Output))
-	}
-	program := tea.NewProgram(New(ctx, o), with...)
+	m := New(ctx, o)
+	m.due = &due{}
+	with = append(with, tea.WithOutput(onTime(o.Output, m.due)))
+	program := tea.NewProgram(m, with...)
 	// Asked to quit, the program waits for what reads the keys; cut off with its
 	// context it would not.
 	defer context.AfterFunc(ctx, program.Quit)()
