@@ -1,0 +1,265 @@
+package music
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Range is the tempi among which a beat is looked for, in beats a minute.
+type Range struct{ Min, Max float64 }
+
+// How a beat is judged, in units of the strength's root mean square.
+const (
+	lowShare   = 0.25 // of the lowest bands in the strength
+	swingShare = 0.4  // of what a third of a beat before is stronger than a third after
+	folds      = 24   // places in a beat
+)
+
+// Find looks for the beats of a song at a tempo of a range, metre of them to a
+// bar. Above a range of 1 : 1.5 it may take two beats for three. The grid has no
+// beats if there is next to no sound.
+//
+// The strengths of the song are folded at each period of the range; where they lie
+// on each other best are period and phase. If the song is not steady, or begins or
+// ends freely, the beats there are tracked by dynamic programming, as in Ellis,
+// "Beat Tracking by Dynamic Programming", Journal of New Music Research 36 (2007).
+// Where the harmony changes, bars begin.
+func (h *Heard) Find(r Range, metre int) Grid {
+	f := &finder{Heard: h, metre: metre, strength: make([]float64, len(h.all))}
+	for i, x := range h.all {
+		f.strength[i] = x + lowShare*h.low[i]
+	}
+	f.from, f.to = h.sounding()
+	if f.to-f.from < 4*60/r.Min { // seconds
+		return f.grid(nil, 0)
+	}
+	l := f.choosePhase(f.search(r))
+	margin := l.margin
+	for _, reach := range []float64{0.12, 0.08, 0.06} {
+		l = f.fit(l, reach)
+	}
+	beats, from, to := f.follow(l)
+	g := f.grid(beats, margin)
+	g.Tempo = 60 / l.period
+	g.SteadyFrom, g.SteadyTo = h.frame(from), h.frame(to)
+	return g
+}
+
+// finder is a search for beats. Its times are in seconds.
+type finder struct {
+	*Heard
+	metre    int
+	strength []float64
+	from, to float64 // where there is sound
+}
+
+// line is beats at a constant tempo: at phase + n period.
+type line struct {
+	phase, period float64
+	score         float64
+	margin        float64 // before the next best phase
+}
+
+// sounding gives from when to when there is sound: less than 45 dB below the song.
+func (h *Heard) sounding() (from, to float64) {
+	const silent = 0.0056
+	square := 0.0
+	for _, x := range h.loud {
+		square += x * x
+	}
+	floor := max(silent*math.Sqrt(square/float64(max(len(h.loud), 1))), 1e-5)
+	first, last := slices.IndexFunc(h.loud, func(x float64) bool { return x > floor }), len(h.loud)-1
+	if first < 0 {
+		return 0, 0
+	}
+	for last > first && h.loud[last] <= floor {
+		last--
+	}
+	return float64(first) / perSecond, float64(last) / perSecond
+}
+
+// frame is a time in seconds as a frame of the song.
+func (h *Heard) frame(seconds float64) int64 {
+	return min(max(int64(math.Round(seconds*float64(h.songRate))), 0), h.frames)
+}
+
+// search gives the line that the strengths fit best.
+func (f *finder) search(r Range) line {
+	var best line
+	for _, period := range f.periods(r) {
+		const reach = 0.03
+		beats := (f.to - f.from) / period
+		step := period / (8 * beats) // an eighth of a beat over the song
+		for p := period * (1 - reach); p <= period*(1+reach); p += step {
+			if l := f.lay(p); l.score > best.score || best.period == 0 {
+				best = l
+			}
+		}
+	}
+	return best
+}
+
+// periods gives up to four periods of a range at which the strengths repeat, the
+// best first.
+func (f *finder) periods(r Range) []float64 {
+	weights := map[int]float64{1: 1, 2: 1, 3: 0.5, 4: 1, 6: 0.5, 8: 0.5} // by beats
+	longest := 60 * perSecond / r.Min
+	alike := f.alike(int(8*longest) + 2)
+	middle := math.Log(60 * perSecond / math.Sqrt(r.Min*r.Max))
+	width := math.Log(r.Max/r.Min)/2 + 0.1
+	type candidate struct{ period, score float64 }
+	var row []candidate
+	for p := 60 * perSecond / r.Max; p <= longest*1.0001; p += 0.25 {
+		sum := 0.0
+		for beats, w := range weights {
+			sum += w * at(alike, float64(beats)*p)
+		}
+		away := (math.Log(p) - middle) / width
+		row = append(row, candidate{p, sum * math.Exp(-away*away/8)})
+	}
+	var peaks []candidate
+	for i, c := range row {
+		if (i == 0 || row[i-1].score <= c.score) && (i == len(row)-1 || row[i+1].score < c.score) {
+			peaks = append(peaks, c)
+		}
+	}
+	slices.SortFunc(peaks, func(a, b candidate) int { return cmp.Compare(b.score, a.score) })
+	var periods []float64
+	for _, c := range peaks[:min(len(peaks), 4)] {
+		periods = append(periods, c.period/perSecond)
+	}
+	return periods
+}
+
+// alike gives how alike the strengths are to themselves after 0, 1 … values.
+func (f *finder) alike(most int) []float64 {
+	out := make([]float64, min(most, len(f.strength)))
+	for lag := range out {
+		sum := 0.0
+		for i, x := range f.strength[lag:] {
+			sum += x * f.strength[i]
+		}
+		out[lag] = sum
+	}
+	return out
+}
+
+// fold gives the mean strength at each place of a period, from f.from on.
+func (f *finder) fold(strength []float64, period float64) (mean [folds]float64) {
+	n := int((f.to - f.from) / period)
+	for i := range n {
+		for b := range mean {
+			mean[b] += at(strength, (f.from+(float64(i)+float64(b)/folds)*period)*perSecond)
+		}
+	}
+	for b := range mean {
+		mean[b] /= float64(max(n, 1))
+	}
+	return mean
+}
+
+// swung gives how good each place of a fold is as a beat: an upbeat of swing is at
+// two thirds of a beat, so that the beat follows it by a third.
+func swung(mean [folds]float64, place int) float64 {
+	third := folds / 3
+	return mean[place] + swingShare*(mean[(place+folds-third)%folds]-mean[(place+third)%folds])
+}
+
+// lay gives the best line of a period.
+func (f *finder) lay(period float64) (best line) {
+	mean := f.fold(f.strength, period)
+	for b := range mean {
+		if s := swung(mean, b); s > best.score || b == 0 {
+			best = line{phase: f.from + float64(b)/folds*period, period: period, score: s}
+		}
+	}
+	return best
+}
+
+// choosePhase moves a line by a part of a beat if beats are more likely there, and
+// says how far the best is before the next.
+func (f *finder) choosePhase(l line) line {
+	shifts := []float64{0, 1. / 2, 1. / 3, 2. / 3}
+	scores := make([]float64, len(shifts))
+	for i, s := range shifts {
+		scores[i] = f.phaseScore(line{phase: l.phase + s*l.period, period: l.period})
+	}
+	best, by := lead(scores)
+	l.phase += shifts[best] * l.period
+	l.margin = by
+	return l
+}
+
+// phaseScore judges a line by all that marks beats: strength, bass, swing, changes of
+// harmony, and that these come once in a bar.
+func (f *finder) phaseScore(l line) float64 {
+	beats := f.beats(l)
+	low, swing := f.mean(f.low, beats, 0), f.mean(f.strength, beats, -l.period/3)-f.mean(f.strength, beats, l.period/3)
+	changes := f.harmony.changes(beats)
+	places := byPlace(changes, f.metre)
+	_, once := lead(places)
+	return f.mean(f.strength, beats, 0) + 0.2*low + swingShare*swing + 0.5*10*meanOf(changes) + 10*once
+}
+
+// mean gives the mean strength at some time after beats.
+func (f *finder) mean(strength, beats []float64, after float64) float64 {
+	sum := 0.0
+	for _, b := range beats {
+		sum += at(strength, (b+after)*perSecond)
+	}
+	return sum / float64(max(len(beats), 1))
+}
+
+// beats gives those of a line that lie in the song.
+func (f *finder) beats(l line) (beats []float64) {
+	early := l.period / 4 // what sounds first may be heard a little before its beat
+	for n := math.Ceil((f.from - early - l.phase) / l.period); ; n++ {
+		b := l.phase + n*l.period
+		if b > f.to {
+			return beats
+		}
+		if b >= 0 {
+			beats = append(beats, b)
+		}
+	}
+}
+
+// fit lays a line through the middles of the strengths around its beats, within a
+// part of a beat: least squares.
+func (f *finder) fit(l line, reach float64) line {
+	var sw, sx, sy, sxx, sxy float64
+	for _, b := range f.beats(l) {
+		middle, weight := f.middle(b, reach*l.period)
+		n := math.Round((b - l.phase) / l.period)
+		sw += weight
+		sx += weight * n
+		sy += weight * (middle - b)
+		sxx += weight * n * n
+		sxy += weight * n * (middle - b)
+	}
+	spread := sw*sxx - sx*sx
+	if sw == 0 || spread < 1e-9 {
+		return l
+	}
+	slope := (sw*sxy - sx*sy) / spread
+	l.phase += (sy - slope*sx) / sw
+	l.period += slope
+	return l
+}
+
+// middle gives the middle of the strengths around a time, and how strong they are.
+func (f *finder) middle(time, reach float64) (middle, weight float64) {
+	from, to := int(math.Ceil((time-reach)*perSecond)), int(math.Floor((time+reach)*perSecond))
+	sum := 0.0
+	for i := max(from, 0); i <= to && i < len(f.strength); i++ {
+		if x := f.strength[i]; x > 0 {
+			weight += x
+			sum += x * float64(i) / perSecond
+		}
+	}
+	if weight == 0 {
+		return time, 0
+	}
+	return sum / weight, weight
+}
