@@ -11,9 +11,8 @@ type Range struct{ Min, Max float64 }
 
 // How a beat is judged, in units of the strength's root mean square.
 const (
-	lowShare   = 0.25 // of the lowest bands in the strength
-	swingShare = 0.4  // of what a third of a beat before is stronger than a third after
-	folds      = 24   // places in a beat
+	lowShare = 0.25 // of the lowest bands in the strength
+	folds    = 48   // places in a beat
 )
 
 // Find looks for the beats of a song at a tempo of a range, metre of them to a
@@ -30,6 +29,7 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	for i, x := range h.all {
 		f.strength[i] = x + lowShare*h.low[i]
 	}
+	f.sharp, f.strength = f.strength, smooth(f.strength)
 	f.from, f.to = h.sounding()
 	if f.to-f.from < 4*60/r.Min { // seconds
 		return f.grid(nil, 0)
@@ -46,12 +46,27 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	return g
 }
 
+// smooth widens what is sharper than the places of a fold are apart.
+func smooth(x []float64) []float64 {
+	weights := []float64{1, 2, 3, 2, 1}
+	out := make([]float64, len(x))
+	for i := range x {
+		for j, w := range weights {
+			if k := i + j - len(weights)/2; k >= 0 && k < len(x) {
+				out[i] += w / 6 * x[k] // twice the mean: an onset is as strong as it was
+			}
+		}
+	}
+	return out
+}
+
 // finder is a search for beats. Its times are in seconds.
 type finder struct {
 	*Heard
 	metre    int
 	strength []float64
-	from, to float64 // where there is sound
+	sharp    []float64 // strength as it was before it was smoothed
+	from, to float64   // where there is sound
 }
 
 // line is beats at a constant tempo: at phase + n period.
@@ -85,16 +100,24 @@ func (h *Heard) frame(seconds float64) int64 {
 }
 
 // search gives the line that the strengths fit best.
-func (f *finder) search(r Range) line {
-	var best line
+func (f *finder) search(r Range) (best line) {
 	for _, period := range f.periods(r) {
 		const reach = 0.03
-		beats := (f.to - f.from) / period
-		step := period / (8 * beats) // an eighth of a beat over the song
-		for p := period * (1 - reach); p <= period*(1+reach); p += step {
-			if l := f.lay(p); l.score > best.score || best.period == 0 {
-				best = l
-			}
+		step := period * period / (8 * (f.to - f.from)) // an eighth of a beat over the song
+		l := f.best(period*(1-reach), period*(1+reach), step)
+		l = f.best(l.period-step, l.period+step, step/8)
+		if l.score > best.score || best.period == 0 {
+			best = l
+		}
+	}
+	return best
+}
+
+// best gives the best line of a period from a shortest to a longest.
+func (f *finder) best(shortest, longest, step float64) (best line) {
+	for p := shortest; p <= longest; p += step {
+		if l := f.lay(p); l.score > best.score || best.period == 0 {
+			best = l
 		}
 	}
 	return best
@@ -159,11 +182,19 @@ func (f *finder) fold(strength []float64, period float64) (mean [folds]float64) 
 	return mean
 }
 
-// swung gives how good each place of a fold is as a beat: an upbeat of swing is at
-// two thirds of a beat, so that the beat follows it by a third.
+// swing tells a beat from the upbeat of swing, which is at two thirds of a beat:
+// of two onsets that are a third apart, the second is the beat. It takes the strength
+// at a place, a third of a beat before and a third after; of a straight beat it is
+// about 0, of swing as much as the weaker of its onsets, below 0 for the upbeat.
+func swing(here, before, after float64) float64 {
+	const share = 0.8
+	return share * (min(here, before) - min(here, after))
+}
+
+// swung gives how good each place of a fold is as a beat.
 func swung(mean [folds]float64, place int) float64 {
 	third := folds / 3
-	return mean[place] + swingShare*(mean[(place+folds-third)%folds]-mean[(place+third)%folds])
+	return mean[place] + swing(mean[place], mean[(place+folds-third)%folds], mean[(place+third)%folds])
 }
 
 // lay gives the best line of a period.
@@ -195,11 +226,16 @@ func (f *finder) choosePhase(l line) line {
 // harmony, and that these come once in a bar.
 func (f *finder) phaseScore(l line) float64 {
 	beats := f.beats(l)
-	low, swing := f.mean(f.low, beats, 0), f.mean(f.strength, beats, -l.period/3)-f.mean(f.strength, beats, l.period/3)
 	changes := f.harmony.changes(beats)
 	places := byPlace(changes, f.metre)
 	_, once := lead(places)
-	return f.mean(f.strength, beats, 0) + 0.2*low + swingShare*swing + 0.5*10*meanOf(changes) + 10*once
+	return f.swungMean(beats, l) + 0.2*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
+}
+
+// swungMean judges beats about a line's period apart by their strength and swing.
+func (f *finder) swungMean(beats []float64, l line) float64 {
+	here := f.mean(f.strength, beats, 0)
+	return here + swing(here, f.mean(f.strength, beats, -l.period/3), f.mean(f.strength, beats, l.period/3))
 }
 
 // mean gives the mean strength at some time after beats.
@@ -253,7 +289,7 @@ func (f *finder) middle(time, reach float64) (middle, weight float64) {
 	from, to := int(math.Ceil((time-reach)*perSecond)), int(math.Floor((time+reach)*perSecond))
 	sum := 0.0
 	for i := max(from, 0); i <= to && i < len(f.strength); i++ {
-		if x := f.strength[i]; x > 0 {
+		if x := f.sharp[i]; x > 0 {
 			weight += x
 			sum += x * float64(i) / perSecond
 		}

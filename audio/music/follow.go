@@ -60,10 +60,6 @@ func (f *finder) judge(straight, tracked []float64, l line) (parts []bool) {
 	return parts
 }
 
-func (f *finder) swungMean(beats []float64, l line) float64 {
-	return f.mean(f.strength, beats, 0) + swingShare*(f.mean(f.strength, beats, -l.period/3)-f.mean(f.strength, beats, l.period/3))
-}
-
 // join takes beats before about a time from one row and the others from another: it
 // changes over where both have the same beat.
 func join(before, after []float64, time, period float64) []float64 {
@@ -98,7 +94,7 @@ func join(before, after []float64, time, period float64) []float64 {
 // rows of beats that with the most strength, less what its changes of tempo cost.
 // A place in the search is a beat and the interval before it, in values.
 func (f *finder) track(l line) []float64 {
-	const around, dear = 0.14, 1500
+	const around, dear, swingShare = 0.14, 1500, 0.4
 	period := l.period * perSecond
 	shortest, longest := int(math.Floor(period*(1-around))), int(math.Ceil(period*(1+around)))
 	n, kinds := int(f.to*perSecond)+1, longest-shortest+1
