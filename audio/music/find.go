@@ -32,17 +32,19 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	f.sharp, f.strength = f.strength, smooth(f.strength)
 	f.from, f.to = h.sounding()
 	if f.to-f.from < 4*60/r.Min { // seconds
-		return f.grid(nil, 0)
+		return f.grid(nil)
 	}
-	l := f.choosePhase(f.search(r))
-	margin := l.margin
+	l := f.search(r)
 	for _, reach := range []float64{0.12, 0.08, 0.06} {
-		l = f.fit(l, reach)
+		l = f.fit(f.choosePhase(l), reach)
 	}
 	beats, from, to := f.follow(l)
-	g := f.grid(beats, margin)
-	g.Tempo = 60 / l.period
-	g.SteadyFrom, g.SteadyTo = h.frame(from), h.frame(to)
+	beats, margin := f.choosePlace(beats)
+	g := f.grid(beats)
+	g.Phase = margin
+	if g.SteadyFrom, g.SteadyTo = f.frame(from), f.frame(to); from < to {
+		g.Tempo = 60 / l.period
+	}
 	return g
 }
 
@@ -73,7 +75,6 @@ type finder struct {
 type line struct {
 	phase, period float64
 	score         float64
-	margin        float64 // before the next best phase
 }
 
 // sounding gives from when to when there is sound: less than 45 dB below the song.
@@ -208,41 +209,69 @@ func (f *finder) lay(period float64) (best line) {
 	return best
 }
 
-// choosePhase moves a line by a part of a beat if beats are more likely there, and
-// says how far the best is before the next.
+// shifts are the parts of a beat by which a row of beats may be wrong.
+var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3}
+
+// choosePhase moves a line by a part of a beat if beats are more likely there.
 func (f *finder) choosePhase(l line) line {
-	shifts := []float64{0, 1. / 2, 1. / 3, 2. / 3}
+	beats := f.beats(l)
 	scores := make([]float64, len(shifts))
 	for i, s := range shifts {
-		scores[i] = f.phaseScore(line{phase: l.phase + s*l.period, period: l.period})
+		scores[i] = f.phaseScore(shifted(beats, s))
 	}
-	best, by := lead(scores)
+	best, _ := lead(scores)
 	l.phase += shifts[best] * l.period
-	l.margin = by
 	return l
 }
 
-// phaseScore judges a line by all that marks beats: strength, bass, swing, changes of
+// choosePlace moves beats by a part of a beat if they are more likely there, and says
+// how far the best are before the next.
+func (f *finder) choosePlace(beats []float64) ([]float64, float64) {
+	scores := make([]float64, len(shifts))
+	for i, s := range shifts {
+		scores[i] = f.phaseScore(shifted(beats, s))
+	}
+	best, by := lead(scores)
+	return shifted(beats, shifts[best]), by
+}
+
+// shifted gives beats that are a part of a beat later.
+func shifted(beats []float64, part float64) []float64 {
+	if part == 0 || len(beats) < 2 {
+		return beats
+	}
+	out := make([]float64, len(beats)-1)
+	for i := range out {
+		out[i] = beats[i] + part*(beats[i+1]-beats[i])
+	}
+	return out
+}
+
+// phaseScore judges beats by all that marks them: strength, bass, swing, changes of
 // harmony, and that these come once in a bar.
-func (f *finder) phaseScore(l line) float64 {
-	beats := f.beats(l)
+func (f *finder) phaseScore(beats []float64) float64 {
 	changes := f.harmony.changes(beats)
-	places := byPlace(changes, f.metre)
-	_, once := lead(places)
-	return f.swungMean(beats, l) + 0.2*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
+	_, once := lead(byPlace(changes, f.metre))
+	return f.swungMean(beats) + 0.2*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
 }
 
-// swungMean judges beats about a line's period apart by their strength and swing.
-func (f *finder) swungMean(beats []float64, l line) float64 {
+// swungMean judges beats by their strength and their swing.
+func (f *finder) swungMean(beats []float64) float64 {
 	here := f.mean(f.strength, beats, 0)
-	return here + swing(here, f.mean(f.strength, beats, -l.period/3), f.mean(f.strength, beats, l.period/3))
+	return here + swing(here, f.mean(f.strength, beats, -1./3), f.mean(f.strength, beats, 1./3))
 }
 
-// mean gives the mean strength at some time after beats.
-func (f *finder) mean(strength, beats []float64, after float64) float64 {
+// mean gives the mean strength at beats, or at a part of a beat after or before them.
+func (f *finder) mean(strength, beats []float64, part float64) float64 {
 	sum := 0.0
-	for _, b := range beats {
-		sum += at(strength, (b+after)*perSecond)
+	for i, b := range beats {
+		period := 0.0
+		if i+1 < len(beats) {
+			period = beats[i+1] - b
+		} else if i > 0 {
+			period = b - beats[i-1]
+		}
+		sum += at(strength, (b+part*period)*perSecond)
 	}
 	return sum / float64(max(len(beats), 1))
 }

@@ -17,7 +17,7 @@ const (
 // to when it does.
 func (f *finder) follow(l line) (beats []float64, from, to float64) {
 	straight, tracked := f.beats(l), f.track(l)
-	parts := f.judge(straight, tracked, l)
+	parts := f.judge(straight, tracked)
 	n := len(parts)
 	first := max(slices.Index(parts, true), 0)
 	last := n - 1 // the last that fits
@@ -30,7 +30,7 @@ func (f *finder) follow(l line) (beats []float64, from, to float64) {
 			fits++
 		}
 	}
-	if fits*2 < n && f.swungMean(tracked, l) > farBetter*f.swungMean(straight, l) {
+	if fits*2 < n && f.swungMean(tracked) > farBetter*f.swungMean(straight) {
 		return tracked, 0, 0
 	}
 	from, to = f.from, f.to
@@ -47,14 +47,14 @@ func (f *finder) follow(l line) (beats []float64, from, to float64) {
 
 // judge says of each eight seconds whether the beats of a line are about as strong
 // as tracked ones.
-func (f *finder) judge(straight, tracked []float64, l line) (parts []bool) {
+func (f *finder) judge(straight, tracked []float64) (parts []bool) {
 	for from := f.from; from < f.to; from += judged {
 		inside := func(beats []float64) []float64 {
 			first, _ := slices.BinarySearch(beats, from)
 			last, _ := slices.BinarySearch(beats, from+judged)
 			return beats[first:last]
 		}
-		a, b := f.swungMean(inside(straight), l), f.swungMean(inside(tracked), l)
+		a, b := f.swungMean(inside(straight)), f.swungMean(inside(tracked))
 		parts = append(parts, a >= bad*b)
 	}
 	return parts

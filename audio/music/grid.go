@@ -1,22 +1,21 @@
 package music
 
 import (
-	"math"
 	"slices"
 )
 
 // Grid is where the beats of a song lie. It is a value: no method changes it.
 type Grid struct {
-	Rate  int // frames a second
-	Metre int // beats to a bar
-	Beats []Beat
-	Tempo float64 // beats a minute, over the steady part; 0 if there is no beat
+	Rate   int   // frames a second
+	Frames int64 // of the song
+	Metre  int   // beats to a bar
+	Beats  []Beat
+	Tempo  float64 // beats a minute, of the steady part or else on the whole; 0 if there are no beats
 
 	// From where to where the tempo is steady, in frames; alike if it nowhere is.
 	SteadyFrom, SteadyTo int64
 
 	Confidence
-	Origin Origin
 }
 
 // Beat is one beat.
@@ -25,31 +24,38 @@ type Beat struct {
 	Number int // in its bar, from 1
 }
 
-// Confidence is how sure a grid is of itself. Numbers are measured; see [Grid.Clear],
-// [Grid.SureOfBeat] and [Grid.SureOfBar] for what they mean.
+// Confidence is how sure it is where the beats are. Its numbers are measured.
 type Confidence struct {
 	Strength float64 // of the onsets on beats, in units of the root mean square of all
 	Phase    float64 // how far the beats are before those that lie between them
 	Bar      float64 // how far the bars' first beats are before the next likely ones
+
+	// What the dancer said, which is sure.
+	BeatGiven, BarGiven bool
 }
 
-// Origin is who says where the beats are.
-type Origin int
-
-// The origins of a grid.
+// The least confidence that is relied on. They were set on one half of the music
+// that testdata/make-music.sh makes, and tried on the other.
 const (
-	Found   Origin = iota // the beat finder
-	Given                 // a text
-	Tapped                // the dancer's taps
-	Changed               // the dancer, who moved what was found
+	clearStrength = 1.2
+	surePhase     = 0.5
+	sureBar       = 0.5
 )
 
+// Clear reports whether there is a beat to be found; else only taps can tell it.
+func (c Confidence) Clear() bool { return c.BeatGiven || c.Strength >= clearStrength }
+
+// SureOfBeat reports whether the beats are likely not those between them.
+func (c Confidence) SureOfBeat() bool { return c.BeatGiven || c.Clear() && c.Phase >= surePhase }
+
+// SureOfBar reports whether the bars are likely to begin where they do.
+func (c Confidence) SureOfBar() bool { return c.BarGiven || c.SureOfBeat() && c.Bar >= sureBar }
+
 // grid numbers beats, which are in seconds, by where the harmony changes.
-func (f *finder) grid(beats []float64, margin float64) Grid {
-	g := Grid{Rate: f.songRate, Metre: f.metre}
-	places := byPlace(standard(f.harmony.changes(beats)), f.metre)
-	first, by := lead(places)
-	g.Confidence = Confidence{Strength: f.mean(f.strength, beats, 0), Phase: margin, Bar: by}
+func (f *finder) grid(beats []float64) Grid {
+	g := Grid{Rate: f.songRate, Frames: f.frames, Metre: f.metre, Tempo: tempoOf(beats)}
+	first, by := lead(byPlace(standard(f.harmony.changes(beats)), f.metre))
+	g.Confidence = Confidence{Strength: f.mean(f.strength, beats, 0), Bar: by}
 	for i, b := range beats {
 		g.Beats = append(g.Beats, Beat{f.frame(b), mod(i-first, f.metre) + 1})
 	}
@@ -59,7 +65,7 @@ func (f *finder) grid(beats []float64, margin float64) Grid {
 // mod is the remainder of a, from 0 to m-1.
 func mod(a, m int) int { return ((a % m) + m) % m }
 
-// Seconds gives when beats are.
+// Seconds gives when the beats are.
 func (g Grid) Seconds() []float64 {
 	out := make([]float64, len(g.Beats))
 	for i, b := range g.Beats {
@@ -68,28 +74,34 @@ func (g Grid) Seconds() []float64 {
 	return out
 }
 
-// nearest is the beat that is nearest to a frame; -1 if there is none.
-func (g Grid) nearest(frame int64) int {
-	best := -1
-	for i, b := range g.Beats {
-		if best < 0 || abs(b.Frame-frame) < abs(g.Beats[best].Frame-frame) {
-			best = i
-		}
+// At is a grid for another rate, in frames a second.
+func (g Grid) At(rate int) Grid {
+	scale := func(frame int64) int64 { return (frame*int64(rate) + int64(g.Rate)/2) / int64(g.Rate) }
+	beats := slices.Clone(g.Beats)
+	for i := range beats {
+		beats[i].Frame = scale(beats[i].Frame)
 	}
-	return best
+	g.Beats, g.Frames, g.SteadyFrom, g.SteadyTo, g.Rate = beats, scale(g.Frames), scale(g.SteadyFrom), scale(g.SteadyTo), rate
+	return g
 }
 
-func abs(x int64) int64 { return max(x, -x) }
+// Span gives the slowest and the fastest tempo that sixteen beats have, in beats a
+// minute; of a shorter grid, its tempo.
+func (g Grid) Span() (slowest, fastest float64) {
+	const length = 16
+	slowest, fastest = g.Tempo, g.Tempo
+	for i := length; i < len(g.Beats); i++ {
+		took := g.Beats[i].Frame - g.Beats[i-length].Frame
+		tempo := 60 * length * float64(g.Rate) / float64(max(took, 1))
+		slowest, fastest = min(slowest, tempo), max(fastest, tempo)
+	}
+	return slowest, fastest
+}
 
-// tempoOf is how many beats a minute most beats have.
+// tempoOf is how many beats a minute there are.
 func tempoOf(beats []float64) float64 {
-	if len(beats) < 2 {
+	if len(beats) < 2 || beats[len(beats)-1] <= beats[0] {
 		return 0
 	}
-	between := make([]float64, len(beats)-1)
-	for i := range between {
-		between[i] = beats[i+1] - beats[i]
-	}
-	slices.Sort(between)
-	return 60 / math.Max(between[len(between)/2], 1e-3)
+	return 60 * float64(len(beats)-1) / (beats[len(beats)-1] - beats[0])
 }
