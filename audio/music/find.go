@@ -250,7 +250,7 @@ func shifted(beats []float64, part float64) []float64 {
 // phaseScore judges beats by all that marks them: strength, bass, swing, changes of
 // harmony, and that these come once in a bar.
 func (f *finder) phaseScore(beats []float64) float64 {
-	changes := f.harmony.changes(beats)
+	changes := f.harmony.changes(beats, 1)
 	_, once := lead(byPlace(changes, f.metre))
 	return f.swungMean(beats) + 0.2*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
 }

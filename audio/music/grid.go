@@ -39,7 +39,7 @@ type Confidence struct {
 const (
 	clearStrength = 1.2
 	surePhase     = 0.5
-	sureBar       = 0.5
+	sureBar       = 0.35
 )
 
 // Clear reports whether there is a beat to be found; else only taps can tell it.
@@ -54,7 +54,7 @@ func (c Confidence) SureOfBar() bool { return c.BarGiven || c.SureOfBeat() && c.
 // grid numbers beats, which are in seconds, by where the harmony changes.
 func (f *finder) grid(beats []float64) Grid {
 	g := Grid{Rate: f.songRate, Frames: f.frames, Metre: f.metre, Tempo: tempoOf(beats)}
-	first, by := lead(byPlace(standard(f.harmony.changes(beats)), f.metre))
+	first, by := lead(f.harmony.barStarts(beats, f.metre))
 	g.Confidence = Confidence{Strength: f.mean(f.strength, beats, 0), Bar: by}
 	for i, b := range beats {
 		g.Beats = append(g.Beats, Beat{f.frame(b), mod(i-first, f.metre) + 1})

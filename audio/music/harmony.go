@@ -40,18 +40,27 @@ func hearHarmony(mono []float32, rate int) (h harmony) {
 }
 
 // changes gives how far the harmony changes at each beat: the distance of what
-// sounds until the next beat from what sounds since the one before, from 0 to 1.
-// Beats are in seconds.
-func (h harmony) changes(beats []float64) []float64 {
-	tones := make([][12]float64, max(len(beats)-1, 0)) // between beats
-	for i := range tones {
-		tones[i] = h.between(beats[i], beats[i+1])
-	}
+// sounds for some beats from what sounds for as many before, from 0 to 1; 0 where the
+// row does not reach. Beats are in seconds.
+func (h harmony) changes(beats []float64, reach int) []float64 {
 	out := make([]float64, len(beats))
-	for i := 1; i < len(tones); i++ {
-		out[i] = distance(tones[i-1], tones[i])
+	for i := reach; i+reach < len(beats); i++ {
+		out[i] = distance(h.between(beats[i-reach], beats[i]), h.between(beats[i], beats[i+reach]))
 	}
 	return out
+}
+
+// barStarts gives how likely bars begin at each place among beats, in standard
+// deviations: by how far the harmony changes there, heard over a beat, over two and
+// over a bar.
+func (h harmony) barStarts(beats []float64, metre int) []float64 {
+	sums := make([]float64, metre)
+	for _, reach := range []int{1, 2, metre} {
+		for place, x := range byPlace(standard(h.changes(beats, reach)), metre) {
+			sums[place] += x / 3
+		}
+	}
+	return sums
 }
 
 // between gives how strong tones are from a time to another, in seconds.
