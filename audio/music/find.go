@@ -38,7 +38,7 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	for _, reach := range []float64{0.12, 0.08, 0.06} {
 		l = f.fit(f.choosePhase(l), reach)
 	}
-	beats, from, to := f.follow(l)
+	beats, from, to := f.follow(l, r)
 	beats, margin := f.choosePlace(beats)
 	g := f.grid(beats)
 	g.Phase = margin
@@ -102,10 +102,11 @@ func (h *Heard) frame(seconds float64) int64 {
 
 // search gives the line that the strengths fit best.
 func (f *finder) search(r Range) (best line) {
+	shortest, longest := 60/r.Max, 60/r.Min
 	for _, period := range f.periods(r) {
 		const reach = 0.03
 		step := period * period / (8 * (f.to - f.from)) // an eighth of a beat over the song
-		l := f.best(period*(1-reach), period*(1+reach), step)
+		l := f.best(max(period*(1-reach), shortest), min(period*(1+reach), longest), step)
 		l = f.best(l.period-step, l.period+step, step/8)
 		if l.score > best.score || best.period == 0 {
 			best = l

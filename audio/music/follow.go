@@ -15,7 +15,7 @@ const (
 
 // follow gives the beats of a song that a line fits, if only in part, and from when
 // to when it does.
-func (f *finder) follow(l line) (beats []float64, from, to float64) {
+func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
 	straight, tracked := f.beats(l), f.track(l)
 	parts := f.judge(straight, tracked)
 	n := len(parts)
@@ -30,7 +30,10 @@ func (f *finder) follow(l line) (beats []float64, from, to float64) {
 			fits++
 		}
 	}
-	if fits*2 < n && f.swungMean(tracked) > farBetter*f.swungMean(straight) {
+	const beyond = 1.02 // the range, by which a tempo that changes may be
+	tempo := tempoOf(tracked)
+	inRange := tempo > r.Min/beyond && tempo < r.Max*beyond
+	if inRange && fits*2 < n && f.swungMean(tracked) > farBetter*f.swungMean(straight) {
 		return tracked, 0, 0
 	}
 	from, to = f.from, f.to

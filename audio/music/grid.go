@@ -26,7 +26,7 @@ type Beat struct {
 
 // Confidence is how sure it is where the beats are. Its numbers are measured.
 type Confidence struct {
-	Strength float64 // of the onsets on beats, in units of the root mean square of all
+	Strength float64 // of the onsets on even beats, in units of the root mean square of all
 	Phase    float64 // how far the beats are before those that lie between them
 	Bar      float64 // how far the bars' first beats are before the next likely ones
 
@@ -55,11 +55,32 @@ func (c Confidence) SureOfBar() bool { return c.BarGiven || c.SureOfBeat() && c.
 func (f *finder) grid(beats []float64) Grid {
 	g := Grid{Rate: f.songRate, Frames: f.frames, Metre: f.metre, Tempo: tempoOf(beats)}
 	first, by := lead(f.harmony.barStarts(beats, f.metre))
-	g.Confidence = Confidence{Strength: f.mean(f.strength, beats, 0), Bar: by}
+	g.Confidence = Confidence{Strength: f.evenStrength(beats), Bar: by}
 	for i, b := range beats {
 		g.Beats = append(g.Beats, Beat{f.frame(b), mod(i-first, f.metre) + 1})
 	}
 	return g
+}
+
+// evenStrength is the strength that beats have if each sixteen of them are even: it is
+// low where beats were tracked from one onset to the next without being a beat.
+func (f *finder) evenStrength(beats []float64) float64 {
+	const together = 16
+	sum, n := 0.0, 0
+	for first := 0; first < len(beats); first += together {
+		row := beats[first:min(first+together, len(beats))]
+		var m, sx, sy, sxx, sxy float64
+		for i, b := range row {
+			x := float64(i)
+			m, sx, sy, sxx, sxy = m+1, sx+x, sy+b, sxx+x*x, sxy+x*b
+		}
+		slope := (m*sxy - sx*sy) / max(m*sxx-sx*sx, 1)
+		for i := range row {
+			sum += at(f.strength, ((sy-slope*sx)/m+slope*float64(i))*perSecond)
+			n++
+		}
+	}
+	return sum / float64(max(n, 1))
 }
 
 // mod is the remainder of a, from 0 to m-1.
