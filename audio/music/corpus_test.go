@@ -196,6 +196,16 @@ func TestBeatsOfMadeMusic(t *testing.T) {
 	}
 }
 
+// TestDamagedMusic is read or refused as [TestDamagedSongs] are, with files that are as
+// large as songs' are.
+func TestDamagedMusic(t *testing.T) {
+	for _, kind := range []string{".wav", ".flac", ".ogg", ".mp3"} {
+		whole, err := os.ReadFile(filepath.Join(os.Getenv("MUSIC"), "short"+kind))
+		require.NoError(t, err)
+		hurt(t, kind, whole, 500, 300)
+	}
+}
+
 // aubio is how well the program aubiotrack finds the beats, which knows no range; 0 if it
 // is not installed.
 func aubio(t *testing.T, p piece) float64 {

@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"hash"
 	"io"
+	"math"
 	"os"
 	"sync/atomic"
 	"time"
@@ -231,6 +232,6 @@ func orElse(err, other error) error {
 
 // clock writes a number of seconds as minutes and seconds, "3:07".
 func clock(seconds float64) string {
-	n := int(seconds)
+	n := int(math.Round(seconds))
 	return fmt.Sprintf("%d:%02d", n/60, n%60)
 }

@@ -10,12 +10,13 @@
 # says when the beats are, and pieces.tsv, whose columns are: id, beats in a bar,
 # quarters in a beat, seconds of silence before, slowest and fastest tempo among
 # which its beat is looked for, in beats a minute (of a dance, its usual range in the
-# library; else a quarter around its own, "0 0"), and who made it under what licence.
+# library; else a quarter around its own, "0 0"), and who made it under what licence;
+and short.wav, .flac, .ogg and .mp3.
 # The same each time on one Debian release; 700 MB, some two minutes.
 set -euo pipefail
 export LC_ALL=C DEBIAN_FRONTEND=noninteractive
 folder=${1:?"usage: make-music.sh FOLDER"}
-programs=(mma fluidsynth fluid-soundfont-gm timgm6mb-soundfont sox vorbis-tools)
+programs=(mma fluidsynth fluid-soundfont-gm timgm6mb-soundfont sox vorbis-tools flac lame)
 sources=(openttd-openmsx simutrans-data fretsonfire-songs-muldjord fretsonfire-songs-sectoid)
 missing=()
 for p in "${programs[@]}"; do dpkg -s "$p" >/dev/null 2>&1 || missing+=("$p"); done
@@ -160,4 +161,9 @@ record-1|muldjord/chaos_god|CC-BY-SA-3.0
 record-2|muldjord/mutilated_mime|CC-BY-SA-3.0
 record-3|sectoid/Feelings|MIT style
 LIST
+# Twelve seconds of each kind, for the tests to damage.
+sox -D foxtrot-1.wav short.wav trim 20 12
+flac -s -f short.wav
+oggenc -Q short.wav
+lame --quiet short.wav short.mp3
 echo "$(wc -l <pieces.tsv) pieces in $PWD"
