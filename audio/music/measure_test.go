@@ -1,9 +1,13 @@
 package music_test
 
 import (
+	"os"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio/music"
 )
@@ -81,4 +85,25 @@ func TestTheMeasure(t *testing.T) {
 	} {
 		assert.InDelta(t, c.want, fMeasure(truth, c.found), 1e-9, c.name)
 	}
+}
+
+// TestThePublishedMeasure computes what is published for the beats of a song as they
+// were annotated and as a program found them.
+//
+// Source: mir_eval (MIT licence), tests/data/beat, ref00.txt, est00.txt and
+// output00.json, whose times are rounded here: to milliseconds, to hundredths of
+// them where they are 70 ms apart.
+func TestThePublishedMeasure(t *testing.T) {
+	times := func(path string) (out []float64) {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		for _, w := range strings.Fields(string(text)) {
+			s, err := strconv.ParseFloat(w, 64)
+			require.NoError(t, err)
+			out = append(out, s)
+		}
+		assert.IsIncreasing(t, out)
+		return out
+	}
+	assert.InDelta(t, 0.6216216216216216, fMeasure(times("testdata/beats-ref.txt"), times("testdata/beats-est.txt")), 1e-12)
 }
