@@ -25,11 +25,7 @@ const (
 // "Beat Tracking by Dynamic Programming", Journal of New Music Research 36 (2007).
 // Where the harmony changes, bars begin.
 func (h *Heard) Find(r Range, metre int) Grid {
-	f := &finder{Heard: h, metre: metre, strength: make([]float64, len(h.all))}
-	for i, x := range h.all {
-		f.strength[i] = x + lowShare*h.low[i]
-	}
-	f.sharp, f.strength = f.strength, smooth(f.strength)
+	f := &finder{Heard: h, metre: metre}
 	f.from, f.to = h.sounding()
 	if f.to-f.from < 4*60/r.Min { // seconds
 		return f.grid(nil)
@@ -48,27 +44,11 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	return g
 }
 
-// smooth widens what is sharper than the places of a fold are apart.
-func smooth(x []float64) []float64 {
-	weights := []float64{1, 2, 3, 2, 1}
-	out := make([]float64, len(x))
-	for i := range x {
-		for j, w := range weights {
-			if k := i + j - len(weights)/2; k >= 0 && k < len(x) {
-				out[i] += w / 6 * x[k] // twice the mean: an onset is as strong as it was
-			}
-		}
-	}
-	return out
-}
-
 // finder is a search for beats. Its times are in seconds.
 type finder struct {
 	*Heard
 	metre    int
-	strength []float64
-	sharp    []float64 // strength as it was before it was smoothed
-	from, to float64   // where there is sound
+	from, to float64 // where there is sound
 }
 
 // line is beats at a constant tempo: at phase + n period.

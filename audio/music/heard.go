@@ -14,8 +14,9 @@ const perSecond = 100
 // Heard is what the beat finder hears of a song. It is immutable.
 type Heard struct {
 	songRate int
-	frames   int64 // of the song, at its rate
-	all      []float64
+	frames   int64     // of the song, at its rate
+	sharp    []float64 // the strengths of onsets
+	strength []float64 // as wide as the places are apart at which beats are looked for
 	low      []float64 // of the lowest bands alone
 	loud     []float64 // the root of the mean square around, 1 for full scale
 	harmony  harmony
@@ -40,9 +41,13 @@ const (
 // over eight seconds, so that soft passages count as much as loud ones.
 func Listen(s *Song) *Heard {
 	h := &Heard{songRate: s.Rate, frames: int64(len(s.Frames))}
-	h.all, h.low, h.loud = onsets(s.mono, s.monoRate)
-	level(h.all)
+	h.sharp, h.low, h.loud = onsets(s.mono, s.monoRate)
+	level(h.sharp)
 	level(h.low)
+	for i, x := range h.low {
+		h.sharp[i] += lowShare * x
+	}
+	h.strength = smooth(h.sharp)
 	h.harmony = hearHarmony(s.mono, s.monoRate)
 	return h
 }
@@ -191,6 +196,20 @@ func around(x []float64, reach int) []float64 {
 		means[i] = (sums[to] - sums[from]) / float64(to-from)
 	}
 	return means
+}
+
+// smooth widens each value over 50 ms.
+func smooth(x []float64) []float64 {
+	weights := []float64{1, 2, 3, 2, 1}
+	out := make([]float64, len(x))
+	for i := range x {
+		for j, w := range weights {
+			if k := i + j - len(weights)/2; k >= 0 && k < len(x) {
+				out[i] += w / 6 * x[k] // more than the mean: an onset is as strong as it was
+			}
+		}
+	}
+	return out
 }
 
 // at gives a value between those of x, at a place in values; 0 beyond them.
