@@ -26,6 +26,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("PATH", env.Getenv("PATH"))
 			env.Setenv("TERM", "xterm-256color")
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
+			env.Setenv("XDG_STATE_HOME", env.WorkDir+"/.state")
 			return nil
 		},
 	})
