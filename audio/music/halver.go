@@ -14,11 +14,14 @@ type halver struct {
 // wants what is heard up to 10 kHz.
 const enough = 20000
 
-func newHalver(rate int) *halver {
+// newHalver makes one for a rate; about so many frames come.
+func newHalver(rate int, frames int64) *halver {
 	h := &halver{from: rate}
 	for ; rate/2 >= enough; rate /= 2 {
 		h.stages = append(h.stages, &stage{})
 	}
+	const more = 64 // for what the filters add
+	h.kept = make([]float32, 0, frames>>len(h.stages)+more)
 	return h
 }
 

@@ -148,16 +148,16 @@ func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
 		return nil, err
 	}
 	rate := d.source.Rate()
-	d.mono, d.sum = newHalver(rate), sha256.New()
+	const mostInAByte = 16 // frames, of the poorest MP3 files
+	told := min(max(d.source.Frames(), 0), size*mostInAByte, mostFrames)
+	d.mono, d.sum = newHalver(rate, told), sha256.New()
 	s = &Song{Rate: rate}
 	var stream beep.Streamer = d
 	if d.options.Rate > 0 && d.options.Rate != rate {
 		s.Rate = d.options.Rate
 		stream = beep.Resample(resampling, beep.SampleRate(rate), beep.SampleRate(s.Rate), d)
 	}
-	const mostInAByte = 16 // frames, of the poorest MP3 files
-	told := min(max(d.source.Frames(), 0), size*mostInAByte) * int64(s.Rate) / int64(rate)
-	s.Frames = make([][2]int16, 0, min(told+1, mostFrames))
+	s.Frames = make([][2]int16, 0, min(told*int64(s.Rate)/int64(rate)+1, mostFrames))
 	long := d.collect(s, stream)
 	if len(s.Frames) == 0 {
 		return nil, orElse(d.source.Err(), errors.New("there is no sound in it"))

@@ -78,19 +78,25 @@ func (b *band) song(t testing.TB) *music.Song {
 	return s
 }
 
-func (b *band) wav(t testing.TB) []byte {
+// wav is what was played as a WAV file, wav44 at 44.1 kHz.
+func (b *band) wav(t testing.TB) []byte   { return b.file(t, 1) }
+func (b *band) wav44(t testing.TB) []byte { return b.file(t, 2) }
+
+// file is a WAV file in which each sample is there so many times.
+func (b *band) file(t testing.TB, times int) []byte {
 	t.Helper()
 	var out bytes.Buffer
 	at := 0
 	s := beep.StreamerFunc(func(buf [][2]float64) (int, bool) {
 		n := 0
-		for ; n < len(buf) && at < len(b.samples); n++ {
-			buf[n] = [2]float64{b.samples[at], b.samples[at]}
+		for ; n < len(buf) && at < len(b.samples)*times; n++ {
+			x := b.samples[at/times]
+			buf[n] = [2]float64{x, x}
 			at++
 		}
 		return n, n > 0
 	})
-	require.NoError(t, audio.WriteWAV(&out, s, rate, 16, int64(len(b.samples))))
+	require.NoError(t, audio.WriteWAV(&out, s, rate*times, 16, int64(len(b.samples)*times)))
 	return out.Bytes()
 }
 
