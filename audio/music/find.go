@@ -233,7 +233,7 @@ func shifted(beats []float64, part float64) []float64 {
 func (f *finder) phaseScore(beats []float64) float64 {
 	changes := f.harmony.changes(beats, 1)
 	_, once := lead(byPlace(changes, f.metre))
-	return f.swungMean(beats) + 0.2*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
+	return f.swungMean(beats) + 0.6*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
 }
 
 // swungMean judges beats by their strength and their swing.
