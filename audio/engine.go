@@ -78,7 +78,8 @@ func (e *Engine) Play(s Schedule) {
 }
 
 // SetLevels moves the levels to l over the 10 ms that begin at frame from,
-// starting at the levels reached by then. It takes the place of changes that
+// starting at the levels reached by then; from frame 0, before which nothing
+// is heard, they hold at once. It takes the place of changes that
 // begin at from or later. Values outside 0..1 are clamped, NaN is 0. The
 // engine remembers the last 64 changes: a seek to before them finds the
 // levels that the oldest of them began with.

@@ -350,6 +350,18 @@ func TestLevels(t *testing.T) {
 	assert.Equal(t, audio.Levels{0, 0, 1, 1}, e.Levels())
 }
 
+// TestTheFirstLevelsHoldAtOnce: the very first click is as loud as it should be.
+func TestTheFirstLevelsHoldAtOnce(t *testing.T) {
+	e := audio.NewEngine(rate)
+	e.Play(list{{Sound: flat(4000, 0.5), Gain: 1}})
+	e.SetLevels(0, audio.Levels{0.25})
+	e.SetLevels(0, audio.Levels{0.5})
+	assert.Equal(t, audio.Levels{0.5}, e.Levels())
+	for i, s := range render(t, e, 1000, 512) {
+		require.Equal(t, 0.25, s[0], "frame %d", i)
+	}
+}
+
 // TestLevelsNeverStep changes the level in the midst of changes: from one
 // frame to the next it moves by no more than a full ramp's slope.
 func TestLevelsNeverStep(t *testing.T) {

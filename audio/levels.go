@@ -32,6 +32,9 @@ func (f *fades) with(frame int64, to Levels) *fades {
 	for i := range to {
 		to[i] = unit(to[i])
 	}
+	if frame <= 0 { // nothing was heard yet
+		return &fades{ramp: f.ramp, first: to}
+	}
 	keep := f.changes
 	for len(keep) > 0 && keep[len(keep)-1].frame >= frame {
 		keep = keep[:len(keep)-1]

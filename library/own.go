@@ -1,6 +1,7 @@
 package library
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"io/fs"
@@ -78,6 +79,7 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	faulty := routine.Faulty(score.Figures, found)
 	for _, fig := range score.Figures {
 		if !faulty[fig] && len(fig.Rows) > 0 {
+			fig.Source = cmp.Or(fig.Source, "your own sheet "+file)
 			o.Figures = append(o.Figures, fig)
 		}
 	}

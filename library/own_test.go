@@ -90,6 +90,7 @@ func TestOwnFiguresAddAndOverride(t *testing.T) {
 
 	sway, ok := lib.Figure(c.Dance, "jetty sway")
 	require.True(t, ok)
+	assert.Equal(t, "your own sheet boathouse.md", sway.Source)
 	assert.Equal(t, library.Origin{File: "boathouse.md"}, c.Origins[sway])
 
 	stick, ok := lib.Figure(c.Dance, "hockey stick")

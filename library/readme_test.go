@@ -22,7 +22,9 @@ func figureTable(t *testing.T) string {
 	lib := library.Open()
 	text := "| dance | figures | level 1 | level 2 | level 3 |\n|---|---:|---:|---:|---:|\n"
 	var sum [4]int
-	row := func(name string, n [4]int) { text += fmt.Sprintf("| %s | %d | %d | %d | %d |\n", name, n[0], n[1], n[2], n[3]) }
+	row := func(name string, n [4]int) {
+		text += fmt.Sprintf("| %s | %d | %d | %d | %d |\n", name, n[0], n[1], n[2], n[3])
+	}
 	for _, name := range lib.Dances() {
 		c, ok := lib.Chapter(name)
 		require.True(t, ok, name)

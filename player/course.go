@@ -376,7 +376,7 @@ func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit
 func (c *Course) countHits(dst []audio.Hit, l *leg, beat, begins routine.Beats, at int64, barStart bool) []audio.Hit {
 	dst = append(dst, c.beatHit(at, barStart, true))
 	if c.sounds.Voice != nil {
-		dst = c.wordHit(dst, l, numberWord(l.line.leadInNumber(beat, begins)), at, call{})
+		dst = c.wordHit(dst, l, numberWord(l.line.LeadInNumber(beat, begins)), at, call{})
 	}
 	return dst
 }

@@ -23,7 +23,7 @@ func countsTo(s *routine.Score) int {
 	return beats * max(1, min(bars, phraseCounts/beats))
 }
 
-// leadInNumber is what is said on a whole beat before the first step, at begins.
+// LeadInNumber is what is said, and shown, on a whole beat before the first step, at begins.
 //
 // A lead-in is counted back from the number on which the couple begins, so that the
 // last number said is the one before it: rumba and cha-cha, on 2, are counted in with
@@ -32,7 +32,7 @@ func countsTo(s *routine.Score) int {
 // seven eight" lead (common practice), and from further off "one" to "eight". A step
 // between two beats is led to by the beat before it: "seven eight" and then "& 1".
 // Where a chart tells no number, as in slow and quick, the beat of the bar is its number.
-func (t *Timeline) leadInNumber(beat, begins routine.Beats) int {
+func (t *Timeline) LeadInNumber(beat, begins routine.Beats) int {
 	at, n := t.firstNumber(begins)
 	counts := t.counts
 	if n == 1 && t.Score.Dance.Metre.Beats == 4 {

@@ -149,7 +149,10 @@ func (t *Timeline) Bar(beat routine.Beats) Stretch {
 }
 
 // Stretch is a part of a timeline, from one beat up to, not including, another.
-type Stretch struct{ From, To routine.Beats }
+type Stretch struct {
+	From routine.Beats `json:"from"`
+	To   routine.Beats `json:"to"`
+}
 
 // Empty reports whether nothing lies in s.
 func (s Stretch) Empty() bool { return s.To <= s.From }

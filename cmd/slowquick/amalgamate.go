@@ -171,7 +171,7 @@ share. It is written as a sheet. Another seed gives another routine, the same
 seed the same again.`,
 		Example: "  slowquick compose --dance rumba --bars 16 --level 1\n  slowquick compose --dance waltz --bars 32 --starts DW --seed 7 -o evening.md",
 		Args:    noArgs,
-		RunE: func(_ *cobra.Command, _ []string) error {
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			if dance == "" {
 				return usage(errors.New("no dance is named: --dance rumba"))
 			}
@@ -179,7 +179,8 @@ seed the same again.`,
 			if err != nil {
 				return err
 			}
-			if wish.Bars < 1 || wish.Bars > amalgamation.MostBars {
+			asked := cmd.Flags().Changed("bars")
+			if asked && (wish.Bars < 1 || wish.Bars > amalgamation.MostBars) {
 				return usage(fmt.Errorf("a routine has from 1 to %d bars, not %d", amalgamation.MostBars, wish.Bars))
 			}
 			if starts != "" {
@@ -189,18 +190,32 @@ seed the same again.`,
 				}
 				wish.Faces = &routine.Alignment{Stand: routine.Facing, To: to}
 			}
+			if !asked {
+				wish.Bars = usualBars(chapters[0], wish)
+			}
 			return a.composed(to, chapters[0], wish)
 		},
 	}
 	to.flags(cmd)
 	to.path = "-" // unless a file is named
 	cmd.Flags().StringVar(&dance, "dance", "", "the dance")
-	cmd.Flags().IntVar(&wish.Bars, "bars", 16, "its length in `BARS`")
+	cmd.Flags().IntVar(&wish.Bars, "bars", 0, "its length in `BARS`; if not told, two phrases, or as many as its figures fill")
 	cmd.Flags().IntVar(&wish.Level, "level", 0, "only figures up to this teaching level")
 	cmd.Flags().Uint64Var(&wish.Seed, "seed", 0, "a `NUMBER`: another one gives another routine")
 	cmd.Flags().StringVar(&starts, "starts", "", "the `DIRECTION` in which the leader faces: wall, DW, LOD …")
 	a.completeDances(cmd)
 	return cmd
+}
+
+// usualBars is two phrases, or three or four if the figures can't fill two.
+func usualBars(c *library.Chapter, wish amalgamation.Wish) int {
+	for phrases := 2; phrases <= 4; phrases++ {
+		wish.Bars = phrases * c.Dance.PhraseBars
+		if _, err := amalgamation.Compose(c.Dance, c.Figures, wish); err == nil {
+			return wish.Bars
+		}
+	}
+	return 2 * c.Dance.PhraseBars
 }
 
 // composed writes the routine that fulfils a wish, or says which lengths would do.

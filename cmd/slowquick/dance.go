@@ -14,6 +14,7 @@ import (
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 )
 
@@ -38,10 +39,13 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 			if err != nil {
 				return err
 			}
+			if !cmd.Flags().Changed("call") {
+				how.call = a.wasCalling()
+			}
 			if plain || !a.atTerminal() {
 				return a.danceOnLines(cmd.Context(), d, how, silent)
 			}
-			return a.danceOnScreen(cmd.Context(), d, how, silent)
+			return a.danceOnScreen(cmd.Context(), d, how, silent, nil)
 		},
 	}
 	how.flags(cmd)
@@ -68,6 +72,9 @@ type stage struct {
 	shown  [2]bool
 	began  audio.Levels
 	now    *player.Transport
+	names  *names
+	called bool        // whether figures were named in the beginning
+	notes  chan string // for a screen
 }
 
 // voice is the one that counts. A folder, if one is named, has recordings in
@@ -86,14 +93,26 @@ func (a *app) voice(rate int, folder string) *voice.Voice {
 
 // openStage opens the sound. It never fails: without a sound device time is
 // kept in silence, and the line's status says so.
-func (a *app) openStage(shown [2]bool, folder string, silent bool) *stage {
-	s := &stage{engine: audio.NewEngine(rate)}
+//
+// Names that can't be said are told by tell; nil tells the screen.
+func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, silent bool, tell func(error)) *stage {
+	folder := how.voice
+	s := &stage{engine: audio.NewEngine(rate), called: how.call, notes: make(chan string, 8)}
+	voice := sync.OnceValue(func() *voice.Voice { return a.voice(rate, folder) })
 	s.sounds = sync.OnceValue(func() player.Sounds {
 		if silent {
 			return player.Sounds{Kit: audio.NewKit(rate)}
 		}
-		return player.Sounds{Kit: audio.NewKit(rate), Voice: a.voice(rate, folder), Band: audio.NewBand(rate)}
+		return player.Sounds{Kit: audio.NewKit(rate), Voice: voice(), Band: audio.NewBand(rate)}
 	})
+	say := sync.OnceValue(func() sayer { return saying(voice(), rate) })
+	if silent {
+		say = nil
+	}
+	if tell == nil {
+		tell = s.note
+	}
+	s.names = newNames(ctx, say, how.call, tell)
 	if folder == "" {
 		go s.sounds()
 	} else {
@@ -131,21 +150,39 @@ func (s *stage) settle(ctx context.Context) {
 }
 
 // put gives a transport that stands at the start of a timeline, and ends the
-// one before.
-func (s *stage) put(line *player.Timeline, set player.Settings) *player.Transport {
+// one before. Figures are named if they were named before.
+func (s *stage) put(line *player.Timeline, set player.Settings) naming {
+	s.names.leave()
 	if s.now != nil {
 		s.now.Close()
 	}
+	set.Call = s.names.calling.Load()
 	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(rate, s.sounds(), line, set))
-	return s.now
+	s.names.serve(s.now, line)
+	return naming{s.now, s.names}
 }
 
-// closeStage ends the sound and keeps the levels, if they were changed.
+// note tells a screen what is wrong; what nobody reads is dropped.
+func (s *stage) note(err error) {
+	select {
+	case s.notes <- err.Error():
+	default:
+	}
+}
+
+// closeStage ends the sound and keeps the levels, and whether figures are named, if
+// they were changed.
 func (a *app) closeStage(s *stage) {
+	s.names.close()
 	if s.now != nil {
 		s.now.Close()
 	}
 	s.line.Close()
+	if calling := s.names.calling.Load(); calling != s.called && keptFile("choices") != "" {
+		if err := keepCalling(calling); err != nil {
+			a.warn(err)
+		}
+	}
 	if levels := s.engine.Levels(); levels != s.began && keptFile("levels") != "" {
 		if err := keepLevels(levels, s.shown); err != nil {
 			a.warn(err)
@@ -160,8 +197,9 @@ func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %v\n", e
 func (s *stage) Status() string           { return s.line.Status().Problem }
 func (s *stage) Changed() <-chan struct{} { return s.line.Changed() }
 
-// danceOnScreen shows one sheet, and the list behind it.
-func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, silent bool) error {
+// danceOnScreen shows one sheet, and the list behind it, and leads through a
+// session of it, if there is one.
+func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, silent bool, session *ledSession) error {
 	shown, err := how.shown()
 	if err != nil {
 		return err
@@ -184,9 +222,9 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 			return err
 		}
 	}
-	s := a.openStage(shown, how.voice, silent)
+	s := a.openStage(ctx, shown, how, silent, nil)
 	defer a.closeStage(s)
-	o.Shelf, o.Sound = sh, s
+	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, handbook{a.library}, s, s.notes
 	o.Stage = func(line *player.Timeline) screen.Transport {
 		own := player.DefaultSettings()
 		if set != (player.Settings{}) { // the flags are for the sheet that was named
@@ -194,10 +232,30 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 		}
 		return s.put(line, own)
 	}
+	kept := &keptDiary{}
+	defer a.closeDiary(kept)
+	o.Diary, o.Joins = kept, joins{}
+	if session != nil {
+		o.Session = func(*player.Timeline) practice.Session { return session.plan }
+		o.Left = func(plan practice.Session) error { return kept.leave(session.sheet, plan) }
+	}
 	if err := screen.Run(ctx, o); err != nil {
 		return failed(err, "--plain needs no screen")
 	}
 	return nil
+}
+
+// ledSession is a session that the screen leads through, of a sheet.
+type ledSession struct {
+	sheet practice.Sheet
+	plan  practice.Session
+}
+
+// closeDiary tells, when the screen is gone, what could not be kept.
+func (a *app) closeDiary(k *keptDiary) {
+	if err := k.close(); err != nil {
+		a.warn(err)
+	}
 }
 
 // danceOnLines prints a line for each step in time.
@@ -223,11 +281,12 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	if err != nil {
 		return err
 	}
-	s := a.openStage(shown, how.voice, silent)
+	s := a.openStage(ctx, shown, how, silent, a.warn)
 	defer a.closeStage(s)
 	t := s.put(line, set)
 	if !silent {
 		s.settle(ctx)
+		s.names.settle(ctx)
 	}
 	t.Start()
 	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Side: side, Count: style, Sound: s})
@@ -251,9 +310,11 @@ func (a *app) choose(ctx context.Context) error {
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
 		return nil
 	}
-	s := a.openStage([2]bool{true, true}, "", false)
+	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: a.wasCalling()}, false, nil)
 	defer a.closeStage(s)
-	err := screen.Run(ctx, screen.Options{Shelf: sh, Sound: s, Stage: func(line *player.Timeline) screen.Transport {
+	kept := &keptDiary{}
+	defer a.closeDiary(kept)
+	err := screen.Run(ctx, screen.Options{Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Stage: func(line *player.Timeline) screen.Transport {
 		return s.put(line, player.DefaultSettings())
 	}})
 	if err != nil {

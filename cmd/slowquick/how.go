@@ -23,13 +23,15 @@ type howToDance struct {
 	ladder  string
 	rest    int
 	voice   string // a folder
+	call    bool   // figures are named aloud
 }
 
 func (h *howToDance) flags(cmd *cobra.Command) {
 	h.tempoFlag(cmd)
 	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "bars counted before the first step, 0–4")
 	h.sideFlag(cmd)
-	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …")
+	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
+	cmd.Flags().BoolVar(&h.call, "call", false, "name each figure aloud before it begins, by such recordings or a speech program")
 }
 
 func (h *howToDance) sideFlag(cmd *cobra.Command) {
@@ -70,7 +72,7 @@ func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 	if h.leadIn < 0 || h.leadIn > player.MostLeadIn {
 		return set, usage(fmt.Errorf("--lead-in: %d bars, not 0 to %d", h.leadIn, player.MostLeadIn))
 	}
-	set.LeadIn = h.leadIn
+	set.LeadIn, set.Call = h.leadIn, h.call
 	style, err := h.style()
 	if err != nil {
 		return set, err

@@ -11,7 +11,7 @@ import (
 var update = flag.Bool("update", false, "write what the commands print into the scripts")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"slowquick": main})
+	testscript.Main(m, map[string]func(){"slowquick": main, "espeak-ng": pretendToSpeak})
 }
 
 // TestScripts runs every command as its users do; see testdata/script.
@@ -27,6 +27,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("TERM", "xterm-256color")
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
 			env.Setenv("XDG_STATE_HOME", env.WorkDir+"/.state")
+			env.Setenv("XDG_CACHE_HOME", env.WorkDir+"/.cache")
 			return nil
 		},
 	})

@@ -33,7 +33,7 @@ func onTerminal(t testing.TB, dir string, args ...string) *terminal {
 	cmd := exec.Command(os.Args[0])
 	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
 	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "PULSE_SERVER=unix:"+dir+"/none", "PATH=", "XDG_CONFIG_HOME="+dir+"/config", "HOME="+dir)
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "PULSE_SERVER=unix:"+dir+"/none", "PATH=", "XDG_CONFIG_HOME="+dir+"/config", "XDG_STATE_HOME="+dir+"/state", "HOME="+dir)
 	file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: 24, Cols: 80})
 	require.NoError(t, err)
 	term := &terminal{t: t, cmd: cmd, file: file, drawn: make(chan string, 1<<16)}
@@ -116,6 +116,28 @@ func TestFromTheListToTheDance(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
+// TestFromTheHandbookToTheDance finds a figure, drills it, and comes back to it.
+func TestFromTheHandbookToTheDance(t *testing.T) {
+	term := onTerminal(t, t.TempDir())
+	term.until("choose a sheet")
+	term.press("\t")
+	term.until("choose a dance")
+	term.until("Cha-cha")
+	term.press("cha\r")
+	term.until("Level 1")
+	term.press("new york left\r")
+	term.until("[steps]")
+	term.press(" ")
+	term.until("drill: New York to the left side, then New York to the right side")
+	term.until("LEAD-IN")
+	term.until("DANCING")
+	term.press("\x1b")
+	term.until("[steps]")
+	term.press("q")
+	term.until("\x1b[?1049l") // the screen before
+	require.NoError(t, term.cmd.Wait())
+}
+
 // TestLevelsAreKept: what was made softer is as soft the next time; a file that
 // can't be read is told of, and does not keep anyone from dancing.
 func TestLevelsAreKept(t *testing.T) {
@@ -143,6 +165,29 @@ func TestLevelsAreKept(t *testing.T) {
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("warning: read the levels of the last time")
 	term.until("voice 70 clicks 50 ")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+}
+
+// TestNamesAloudAreKept: a key has figures named, also the next time; what keeps them
+// from being heard is told in plain words.
+func TestNamesAloudAreKept(t *testing.T) {
+	dir := t.TempDir()
+	term := onTerminal(t, dir, "dance", "lantern-night-waltz")
+	term.until("HOLDING")
+	term.press("n")
+	term.until("no speech program found: install espeak-ng to hear the names")
+	term.until("names aloud")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+
+	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("names aloud")
+	term.press("nq")
+	require.NoError(t, term.cmd.Wait())
+
+	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("lead-in 1 bar · voice")
 	term.press("q")
 	require.NoError(t, term.cmd.Wait())
 }
@@ -212,4 +257,92 @@ func peakMB(b *testing.B, pid int) float64 {
 	kb, err := strconv.ParseFloat(strings.Fields(rest)[0], 64)
 	require.NoError(b, err)
 	return kb / 1024
+}
+
+// TestForgettingAsks at a terminal, and takes anything but yes for no.
+func TestForgettingAsks(t *testing.T) {
+	dir := t.TempDir()
+	keepAnEvening(t, filepath.Join(dir, "state"), time.Now())
+	for answer, said := range map[string]string{"\r": "nothing was deleted", "no\r": "nothing was deleted"} {
+		term := onTerminal(t, dir, "diary", "forget")
+		term.until("Delete 2 of 2 practices for good? [y/N] ")
+		term.press(answer)
+		term.until(said)
+		require.NoError(t, term.cmd.Wait())
+	}
+	term := onTerminal(t, dir, "diary", "forget", "--sheet", "Boathouse evening")
+	term.until("Delete 1 of 2 practices for good? [y/N] ")
+	term.press("y\r")
+	term.until("1 practice is forgotten")
+	require.NoError(t, term.cmd.Wait())
+}
+
+// jetty is a sheet of two bars that is danced fast.
+const jetty = `---
+dance: cha-cha
+title: Jetty
+tempo: 40 bars/min
+---
+
+## Order
+
+1. Closed basic
+`
+
+// TestADanceIsKept, with its marks, and comes back in the plan, which is led
+// through, left and resumed.
+func TestADanceIsKept(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
+	term := onTerminal(t, dir, "dance", "jetty.md", "--silent", "--lead-in", "0", "--tempo", "200 %")
+	term.until("HOLDING")
+	term.press(" ")
+	term.until("DANCING")
+	term.press("1")
+	term.until("marked: Closed basic")
+	term.until("FINISHED")
+	term.press("q")
+	term.until("\x1b[?1049l")
+	require.NoError(t, term.cmd.Wait())
+
+	stateIn(t, filepath.Join(dir, "state"))
+	out, _ := told(t, exitOK, "diary", "--csv")
+	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,both,320,[0-9.]+,true,Closed basic \(leader\)$`, out)
+
+	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--couple")
+	term.until("1 of ")
+	term.press("N")
+	term.until("2 of ")
+	term.until("it went wrong, for leader")
+	term.press("q")
+	term.until("\x1b[?1049l")
+	require.NoError(t, term.cmd.Wait())
+	term = onTerminal(t, dir, "practise", "jetty.md", "--silent")
+	term.until("2 of ")
+	term.until("it went wrong, for leader")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--new")
+	term.until("1 of ")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+	term = onTerminal(t, dir, "practise", "jetty.md", "--list")
+	term.until("the goal is 40 bars/min")
+	require.NoError(t, term.cmd.Wait())
+}
+
+// TestWhereNothingCanBeKeptOneDances, and is told so, then and in the end.
+func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "state"), nil, 0o600)) // where the folder would be
+	term := onTerminal(t, dir, "dance", "jetty.md", "--silent", "--lead-in", "0", "--tempo", "200 %", "--repeat")
+	term.until("HOLDING")
+	term.press(" ")
+	term.until("nothing is being kept")
+	term.until("DANCING")
+	term.press("q")
+	term.until("\x1b[?1049l")
+	term.until("slowquick: warning: nothing is being kept in the diary")
+	require.NoError(t, term.cmd.Wait())
 }

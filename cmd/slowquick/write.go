@@ -71,7 +71,7 @@ func (a *app) writeWAV() *cobra.Command {
 		Example:           "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %'",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			if track.Bits != 16 && track.Bits != 24 {
 				return usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", track.Bits))
 			}
@@ -90,8 +90,14 @@ func (a *app) writeWAV() *cobra.Command {
 				return err
 			}
 			track.Sounds, track.Levels = player.Sounds{Kit: audio.NewKit(track.Rate)}, player.DefaultLevels(shown)
-			if aloud {
-				track.Sounds.Voice = a.voice(track.Rate, how.voice)
+			if aloud || how.call {
+				v := a.voice(track.Rate, how.voice)
+				if aloud {
+					track.Sounds.Voice = v
+				}
+				if how.call {
+					track.Sounds.Calls = a.callsOf(cmd.Context(), line, saying(v, track.Rate))
+				}
 			}
 			if rhythm {
 				track.Sounds.Band, track.Levels[player.RhythmLayer] = audio.NewBand(track.Rate), rhythmLevel

@@ -18,20 +18,19 @@ type Neighbour struct {
 
 // After tells of each figure of d in all whether it can be danced after fig.
 func After(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []Neighbour {
-	list := make([]Neighbour, len(all))
-	for i, next := range all {
-		list[i] = neighbour(d, fig, next)
-		list[i].Figure = next
-	}
-	return list
+	return neighbours(all, func(next *routine.Figure) Neighbour { return neighbour(d, fig, next) })
 }
 
 // Before tells of each figure of d in all whether fig can be danced after it.
 func Before(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []Neighbour {
+	return neighbours(all, func(first *routine.Figure) Neighbour { return neighbour(d, first, fig) })
+}
+
+func neighbours(all []*routine.Figure, judge func(*routine.Figure) Neighbour) []Neighbour {
 	list := make([]Neighbour, len(all))
-	for i, first := range all {
-		list[i] = neighbour(d, first, fig)
-		list[i].Figure = first
+	for i, fig := range all {
+		list[i] = judge(fig)
+		list[i].Figure = fig
 	}
 	return list
 }

@@ -8,6 +8,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -22,6 +23,7 @@ const (
 	stay turn = iota
 	toHelp
 	toFindings
+	toQuiz
 	toList
 )
 
@@ -33,14 +35,24 @@ type dance struct {
 	theme     Theme
 	groups    []actionGroup
 	turn      turn
+	drill     bool // of a figure of the handbook, to which esc leads back
 
 	found  []routine.Finding // in the sheet as it was saved last
 	broken bool              // which can't be danced; the one before is
 
 	now player.Moment // that is heard
+	due *due          // when what is drawn may be seen
+
+	onset time.Time // when the next event is heard
 
 	mark   *routine.Beats // the start of a stretch of which the end is still to be marked
 	marked bool           // what is repeated was marked
+
+	record  record
+	hidden  practice.Hidden // from who dances by heart
+	heart   bool            // each clean pass hides more
+	inClass bool
+	lead    *leading // through a session; nil for none
 
 	side    Side
 	count   routine.CountStyle // the dancer's choice; StyleUnset for the sheet's
@@ -85,6 +97,9 @@ func (d *dance) look() tea.Cmd {
 	now := time.Now()
 	was := d.now
 	d.now = d.transport.Now(now.Add(lead))
+	if !sameCount(was, d.now) {
+		d.due.set(d.onset)
+	}
 	if was.Timeline != nil && was.Timeline != d.now.Timeline && d.mark != nil {
 		*d.mark = d.now.Timeline.Follow(was.Timeline, *d.mark)
 	}
@@ -92,6 +107,7 @@ func (d *dance) look() tea.Cmd {
 	if !d.typing && now.After(d.fades) {
 		d.message = ""
 	}
+	practised := d.follows(now)
 	d.traceFloor()
 	d.arrange(d.layout.width, d.layout.height)
 
@@ -103,9 +119,18 @@ func (d *dance) look() tea.Cmd {
 	// event is due on.
 	if wait, ok := d.transport.Next(now.Add(lead)); ok {
 		pause = min(pause, max(wait, shortest))
+		d.onset = now.Add(lead + wait)
 	}
 	d.tick++
-	return wake(pause, d.tick)
+	return tea.Batch(practised, wake(pause, d.tick))
+}
+
+// sameCount reports whether one count lasts from one moment to another.
+func sameCount(a, b player.Moment) bool {
+	if a.Timeline == nil || b.State == player.LeadIn {
+		return a.Timeline != nil && a.State == b.State && leadInNumber(a) == leadInNumber(b)
+	}
+	return a.State == b.State && a.Event == b.Event && a.Pass == b.Pass
 }
 
 // press carries a key out.
@@ -134,6 +159,7 @@ func (d *dance) toggle() tea.Cmd {
 // holding is heard.
 func goes(strike bool, to move) func(*dance) tea.Cmd {
 	return func(d *dance) tea.Cmd {
+		d.jumps()
 		d.transport.Go(strike, func(m player.Moment) routine.Beats {
 			if m.State == player.LeadIn { // whose own beat lies before the first step
 				return to(m.Timeline, m.Begins)
@@ -440,12 +466,12 @@ func (d *dance) showHelp() tea.Cmd {
 
 func (d *dance) leave() tea.Cmd {
 	d.turn = toList
-	return nil
+	return d.stops()
 }
 
 func (d *dance) quit() tea.Cmd {
 	d.transport.Hold()
-	return tea.Quit
+	return inOrder(d.stops(), tea.Quit)
 }
 
 // saved takes in the sheet after it was saved.
@@ -454,6 +480,7 @@ func (d *dance) saved(l Loaded) tea.Cmd {
 	d.message = ""
 	if !d.broken {
 		d.say("the sheet was read again")
+		d.lead = nil // its stretches are of the sheet before
 		d.transport.Replace(l.Timeline)
 	}
 	d.alert = time.Now().Add(awake)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 )
 
@@ -121,18 +122,18 @@ func stepText(s *routine.Step) string {
 	return s.String()
 }
 
-// counted is the count that is heard, of a lead-in the beat of the bar.
+// counted is the count that is heard.
 func (d *dance) counted() string {
 	if d.now.State == player.LeadIn {
-		return strconv.Itoa(beatOfBar(d.now))
+		return strconv.Itoa(leadInNumber(d.now))
 	}
 	return d.label(d.event())
 }
 
-// beatOfBar is the beat that is heard, from 1.
-func beatOfBar(m player.Moment) int {
-	bar := m.Timeline.Score.Dance.Metre.Bar()
-	return int((m.Beat%bar+bar)%bar/routine.Beat) + 1
+// leadInNumber is the number that is counted before the first step.
+func leadInNumber(m player.Moment) int {
+	beat := m.Beat - (m.Beat%routine.Beat+routine.Beat)%routine.Beat
+	return m.Timeline.LeadInNumber(beat, m.Begins)
 }
 
 // view draws the dance.
@@ -189,7 +190,7 @@ func (d *dance) figureLine() string {
 	passage := line.Events[d.event()].Passage
 	item := &line.Score.Items[line.Score.Passages[passage].Item]
 	r := newRow(d.layout.width)
-	r.put(d.theme.heading, itemName(item)).put(noInk, "  "+figureNumber(line.Score, passage))
+	r.put(d.theme.heading, d.figureName(item)).put(noInk, "  "+figureNumber(line.Score, passage))
 	if item.Remark != "" {
 		r.put(noInk, " — "+item.Remark)
 	}
@@ -218,7 +219,7 @@ func (d *dance) calledAhead() string {
 	if r := d.now.Settings.Repeat; !r.Empty() && line.Events[event].At < r.To && r.To < end {
 		next = max(0, line.At(r.From)) // the part that is repeated ends before the figure does
 	}
-	return itemName(&line.Score.Items[line.Score.Passages[line.Events[next].Passage].Item])
+	return d.figureName(&line.Score.Items[line.Score.Passages[line.Events[next].Passage].Item])
 }
 
 // figureNumber tells which figure of the order a passage is.
@@ -310,7 +311,7 @@ func (d *dance) labelLine() string {
 			if l.width >= 2*nameColumns+20 { // else the steps below tell whose foot it is
 				r.put(noInk, " "+p.String())
 			}
-			r.put(noInk, " ").put(d.theme.partners[p], footText(d.step(p, e)))
+			r.put(noInk, " ").put(d.theme.partners[p], d.foot(p, e))
 		}
 		return r.String()
 	}
@@ -322,7 +323,7 @@ func (d *dance) labelLine() string {
 	for i, p := range l.side.partners() {
 		name := p.String()
 		if !l.feet {
-			r.put(noInk, "  "+name+" ").put(d.theme.partners[p], footText(d.step(p, e)))
+			r.put(noInk, "  "+name+" ").put(d.theme.partners[p], d.foot(p, e))
 			continue
 		}
 		if d.now.State == player.LeadIn {
@@ -350,7 +351,7 @@ func (d *dance) bigLines() []string {
 		put(l.columns[0]+centre, d.theme.strong, count)
 		if l.feet {
 			for i, p := range l.side.partners() {
-				put(l.columns[1+i], d.theme.partners[p], footText(d.step(p, e)))
+				put(l.columns[1+i], d.theme.partners[p], d.foot(p, e))
 			}
 		}
 		lines[y] = r.String()
@@ -364,14 +365,14 @@ func (d *dance) stepLines() []string {
 	e := d.event()
 	var lines []string
 	for _, p := range l.side.partners() {
-		lines = append(lines, newRow(l.width).put(d.theme.partners[p], p.String()).to(nameColumns).put(d.theme.strong, stepText(d.step(p, e))).String())
+		lines = append(lines, newRow(l.width).put(d.theme.partners[p], p.String()).to(nameColumns).put(d.theme.strong, d.stepWords(p, e, d.step(p, e))).String())
 		if l.lines.next == 0 {
 			continue
 		}
 		r := newRow(l.width)
 		if s, at := d.nextStep(p, e); s != nil {
 			label := firstOf(d.now.Timeline.Events[at].Labels.In(d.styleAt(at)), d.now.Timeline.Events[at].Labels.Count)
-			r.put(noInk, "  next "+label).to(max(nameColumns, r.used+1)).put(noInk, stepText(s))
+			r.put(noInk, "  next "+label).to(max(nameColumns, r.used+1)).put(noInk, d.stepWords(p, at, s))
 		} else {
 			r.put(noInk, "  next").to(nameColumns).put(noInk, "the end")
 		}
@@ -430,7 +431,9 @@ func (d *dance) countLines() []string {
 			if present {
 				k = d.theme.strong
 			}
-			feet[j].to(column+1).put(k, footText(e.Steps[p]))
+			if e.Steps[p] != nil {
+				feet[j].to(column+1).put(k, d.foot(p, i))
+			}
 		}
 	}
 	lines := []string{counts.String(), marks.String()}
@@ -502,7 +505,7 @@ func (d *dance) comingNames(n int) []string {
 			continue // told by its first time
 		}
 		item := &line.Score.Items[passage.Item]
-		name := itemName(item)
+		name := d.figureName(item)
 		switch {
 		case passage.Round > 0:
 			name += " again"
@@ -547,6 +550,12 @@ func (d *dance) settingsText() string {
 	if d.now.Settings.Call {
 		texts = append(texts, "names aloud")
 	}
+	if d.hidden != practice.HiddenNothing || d.heart {
+		texts = append(texts, "by heart")
+	}
+	if d.inClass {
+		texts = append(texts, "class")
+	}
 	if d.levels != nil {
 		texts = append(texts, d.levelsText())
 	}
@@ -577,7 +586,10 @@ func (d *dance) stepLevels() string {
 // repeatText says what is repeated.
 func (d *dance) repeatText() string {
 	line, r := d.now.Timeline, d.now.Settings.Repeat
-	if r.From <= line.Start && r.To >= line.End {
+	switch whole := r.From <= line.Start && r.To >= line.End; {
+	case whole && d.drill:
+		return "the drill"
+	case whole:
 		return "the routine"
 	}
 	if i := passageAt(line, r.From); line.Passage(i) == r {
@@ -605,6 +617,12 @@ func (d *dance) messageLine() string {
 	}
 	if r.used > 0 {
 		return r.String()
+	}
+	if d.record.unkept != "" {
+		return r.put(d.theme.alarm, d.record.unkept).String()
+	}
+	if text := d.leadText(); text != "" {
+		return r.put(noInk, text).String()
 	}
 	if repeat := d.now.Settings.Repeat; !repeat.Empty() && !d.now.Timeline.Rejoins(repeat) {
 		return r.put(d.theme.alarm, "this part ends on the foot it begins with: change feet between passes").String()

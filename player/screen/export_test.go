@@ -3,7 +3,8 @@ package screen
 import (
 	"context"
 	"fmt"
-	"strings"
+	"io"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -18,7 +19,7 @@ func DanceKeys() []string {
 		}
 	}
 	for _, moving := range []bool{false, true} {
-		for _, line := range helpLines(groups, moving) {
+		for _, line := range helpLines(groups, moving, "list") {
 			for _, b := range line {
 				keys = append(keys, b.Keys()...)
 			}
@@ -45,16 +46,22 @@ func Opened(m Model, l Loaded) tea.Model {
 	return m
 }
 
-// KeyTable is every key and what it does, as a table in Markdown.
-func KeyTable() string {
-	var out strings.Builder
-	out.WriteString("| key | what it does |\n|---|---|\n")
-	for _, g := range danceActions() {
-		for _, a := range g.actions {
-			fmt.Fprintf(&out, "| `%s` | %s |\n", a.Help().Key, a.Help().Desc)
+// KeyTables is every key and what it does, as tables in Markdown: of the dance,
+// and of the handbook.
+func KeyTables() (tables [2]string) {
+	for _, g := range helpGroups() {
+		i := 0
+		if g.title == "Handbook" {
+			i = 1
+		}
+		if tables[i] == "" {
+			tables[i] = "| key | what it does |\n|---|---|\n"
+		}
+		for _, k := range g.keys {
+			tables[i] += fmt.Sprintf("| `%s` | %s |\n", k.Help().Key, k.Help().Desc)
 		}
 	}
-	return out.String()
+	return tables
 }
 
 // NewSyncing is the screen on which it is tapped.
@@ -62,3 +69,21 @@ func NewSyncing(ctx context.Context, o SyncOptions) tea.Model { return newSyncin
 
 // FoundBy is what such a screen has found, and whether that is to be kept.
 func FoundBy(m tea.Model) (Synced, bool) { s := m.(syncing); return s.synced(), s.keep }
+
+// BookKeys lists every key of the handbook's help line, as m shows it.
+func BookKeys(m tea.Model) (keys []string) {
+	for _, b := range m.(Model).book.line() {
+		keys = append(keys, b.Keys()...)
+	}
+	return keys
+}
+
+// Lead is how far ahead the screen draws.
+const Lead = lead
+
+// Punctual is an output on which the next picture is due at a time.
+func Punctual(out io.Writer, at time.Time) io.Writer {
+	d := &due{}
+	d.set(at)
+	return onTime(out, d)
+}

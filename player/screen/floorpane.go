@@ -135,7 +135,7 @@ func floorShare(height, sides int) share {
 func (d *dance) floorView() []string {
 	l := &d.layout
 	left := d.besideFloor()
-	inks := [...]ink{plan.Blank: noInk, plan.LeaderInk: d.theme.partners[routine.Leader], plan.FollowerInk: d.theme.partners[routine.Follower], plan.RoomInk: noInk}
+	inks := planInks(&d.theme)
 	lines := make([]string, l.lines.floor)
 	for y := range lines {
 		r := newRow(l.width)
@@ -152,6 +152,11 @@ func (d *dance) floorView() []string {
 		lines[y] = r.String()
 	}
 	return lines
+}
+
+// planInks are how the inks of a plan are written.
+func planInks(t *Theme) [4]ink {
+	return [...]ink{plan.Blank: noInk, plan.LeaderInk: t.partners[routine.Leader], plan.FollowerInk: t.partners[routine.Follower], plan.RoomInk: noInk}
 }
 
 // writeCells writes a line of the plan, as few changes of ink as it needs.

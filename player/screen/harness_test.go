@@ -183,6 +183,9 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 	}
 	device := &line{time.Now()}
 	o.Shelf = s.shelf
+	if o.Handbook == nil {
+		o.Handbook = chapters()
+	}
 	o.Stage = func(tl *player.Timeline) screen.Transport {
 		if s.transport != nil {
 			s.transport.Close()
@@ -293,7 +296,7 @@ func (s *show) heard() *show {
 var keyTypes = map[string]tea.KeyType{
 	" ": tea.KeySpace, "enter": tea.KeyEnter, "esc": tea.KeyEsc, "left": tea.KeyLeft, "right": tea.KeyRight, "up": tea.KeyUp, "down": tea.KeyDown,
 	"pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome, "ctrl+c": tea.KeyCtrlC, "ctrl+p": tea.KeyCtrlP, "ctrl+n": tea.KeyCtrlN,
-	"backspace": tea.KeyBackspace,
+	"backspace": tea.KeyBackspace, "tab": tea.KeyTab,
 }
 
 func keyMsg(name string) tea.KeyMsg {

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/help"
 	"github.com/charmbracelet/bubbles/key"
@@ -38,8 +39,8 @@ func danceActions() []actionGroup {
 			{bind("←", "previous step", "left"), goes(true, previousStep)},
 			{bind("↓", "next figure", "down"), goes(false, nextFigure)},
 			{bind("↑", "previous figure", "up"), goes(false, previousFigure)},
-			{bind("PgDn", "next bar, or a rung up", "pgdown"), onLadder(rungUp, goes(false, nextBar))},
-			{bind("PgUp", "previous bar, or a rung down", "pgup"), onLadder(rungDown, goes(false, previousBar))},
+			{bind("PgDn", "next bar, or a rung up", "pgdown"), taught((*dance).faster, onLadder(rungUp, goes(false, nextBar)))},
+			{bind("PgUp", "previous bar, or a rung down", "pgup"), taught((*dance).slower, onLadder(rungDown, goes(false, previousBar)))},
 			{bind("Home", "to the start", "home"), goes(false, toStart)},
 		}},
 		{"Tempo", []action{
@@ -60,6 +61,18 @@ func danceActions() []actionGroup {
 			{bind("enter", "it went wrong: a rung down", "enter", "x"), onLadder(rungDown, (*dance).noLadder)},
 			{bind("R", "rest 0 to 4 bars between passes", "R"), (*dance).rest},
 		}},
+		{"Know", []action{
+			{bind("z", "it went wrong: mark it", "z"), wentWrong()},
+			{bind("1", "the leader marks it", "1"), wentWrong(routine.Leader)},
+			{bind("2", "the follower marks it", "2"), wentWrong(routine.Follower)},
+			{bind("Z", "drill what was marked", "Z"), (*dance).drillMarked},
+			{bind("h", "by heart: hide more, or nothing", "h"), (*dance).hideMore},
+			{bind("H", "hide more with each clean pass", "H"), (*dance).byHeart},
+			{bind("N", "next stretch of the session", "N"), (*dance).nextStretch},
+			{bind("S", "swap sides with the next pass", "S"), (*dance).swapSides},
+			{bind("u", "questions about the sheet", "u"), (*dance).askMe},
+			{bind("C", "a class: the count alone", "C"), (*dance).class},
+		}},
 		{"See and hear", []action{
 			{bind("s", "side: both, leader, follower", "s"), (*dance).nextSide},
 			{bind("p", "plan of the floor", "p"), (*dance).showFloor},
@@ -79,7 +92,7 @@ func danceActions() []actionGroup {
 		}},
 		{"Program", []action{
 			{bind("?", "help", "?"), (*dance).showHelp},
-			{bind("esc", "back to the list", "esc"), (*dance).leave},
+			{bind("esc", "back to where it was chosen", "esc"), (*dance).leave},
 			{bind("q", "quit", "q", "ctrl+c"), (*dance).quit},
 		}},
 	}
@@ -109,8 +122,9 @@ func both(a, b key.Binding, shown, what string) key.Binding {
 	return key.NewBinding(key.WithKeys(append(a.Keys(), b.Keys()...)...), key.WithHelp(shown, what))
 }
 
-// helpLines are the keys below the dance, the most needed first.
-func helpLines(groups []actionGroup, moving bool) [2][]key.Binding {
+// helpLines are the keys below the dance, the most needed first; back says
+// where esc leads.
+func helpLines(groups []actionGroup, moving bool, back string) [2][]key.Binding {
 	k := func(pressed string) key.Binding { return find(groups, pressed) }
 	space := "start"
 	if moving {
@@ -123,23 +137,21 @@ func helpLines(groups []actionGroup, moving bool) [2][]key.Binding {
 		},
 		{
 			named(k("c"), "c", "count"), named(k("m"), "m", "mark"), named(k("g"), "g", "gradually"), named(k("l"), "l", "lead-in"),
-			named(k("p"), "p", "plan"), both(k("a"), k("A"), "aA", "aloud"), both(k("d"), k("D"), "dD", "drums"), named(k("esc"), "esc", "list"),
+			named(k("p"), "p", "plan"), both(k("a"), k("A"), "aA", "aloud"), both(k("d"), k("D"), "dD", "drums"), named(k("esc"), "esc", back),
 		},
 	}
 }
 
 // listKeys are the keys of the list.
-type listKeys struct{ up, down, open, clear, quit key.Binding }
+type listKeys struct{ open, handbook, help, clear, quit key.Binding }
 
-func newListKeys() listKeys {
-	return listKeys{
-		up: bind("↑", "up", "up", "ctrl+p"), down: bind("↓", "down", "down", "ctrl+n"),
-		open: bind("enter", "dance it", "enter"), clear: bind("esc", "clear, quit", "esc"), quit: bind("ctrl+c", "quit", "ctrl+c"),
+func newListKeys(withHandbook bool) listKeys {
+	k := listKeys{
+		open: bind("enter", "dance it", "enter"), handbook: bind("tab", "handbook", "tab"), help: bind("?", "help", "?"),
+		clear: bind("esc", "clear, quit", "esc"), quit: bind("ctrl+c", "quit", "ctrl+c"),
 	}
-}
-
-func (k listKeys) line() []key.Binding {
-	return []key.Binding{both(k.up, k.down, "↑↓", "choose"), k.open, k.clear, k.quit}
+	k.handbook.SetEnabled(withHandbook)
+	return k
 }
 
 // pageKeys are the keys of a page of text.

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 )
 
@@ -52,13 +53,14 @@ func (d *dance) arrange(width, height int) {
 // layOut makes the layout anew if one of the things it is made for has changed.
 func (d *dance) layOut(width, height int) {
 	moving := d.now.State == player.Dancing || d.now.State == player.LeadIn
-	floor := d.floor.shown && width >= floorWidth && height >= floorHeight
+	floor := d.floor.shown && d.hidden == practice.HiddenNothing && !d.inClass && width >= floorWidth && height >= floorHeight
+	side := d.shownSide()
 	was := &d.layout
-	if was.width == width && was.height == height && was.side == d.side && was.count == d.count &&
+	if was.width == width && was.height == height && was.side == side && was.count == d.count &&
 		was.line == d.now.Timeline && was.moving == moving && was.floor == floor && was.help != nil {
 		return
 	}
-	l := layout{width: width, height: height, side: d.side, count: d.count, line: d.now.Timeline, moving: moving, floor: floor}
+	l := layout{width: width, height: height, side: side, count: d.count, line: d.now.Timeline, moving: moving, floor: floor}
 	labels := d.allLabels()
 	l.longest, l.cell = 1, 4
 	for _, text := range labels {
@@ -71,7 +73,11 @@ func (d *dance) layOut(width, height int) {
 	} else {
 		l.arrangeLetters(labels)
 	}
-	lines := helpLines(d.groups, moving)
+	back := "list"
+	if d.drill {
+		back = "page"
+	}
+	lines := helpLines(d.groups, moving, back)
 	l.help = []string{}
 	for i := range l.lines.help {
 		l.help = append(l.help, helpLine(width, lines[i]))
@@ -86,6 +92,9 @@ func (l *layout) arrangeLetters(labels []string) {
 	margins := 2 + 2*sides
 	least := 0 // lines of large letters
 	for _, f := range []bool{true, false} {
+		if f && sides == 0 {
+			continue
+		}
 		columns := l.longest
 		if f {
 			columns += feet

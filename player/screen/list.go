@@ -3,8 +3,6 @@ package screen
 import (
 	"strings"
 
-	"dance.example/slowquick/routine"
-
 	"github.com/charmbracelet/bubbles/key"
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
@@ -12,17 +10,15 @@ import (
 
 // list is the shelf, narrowed down by typing.
 type list struct {
+	chooser
 	keys    listKeys
-	filter  textinput.Model
 	all     []Entry
 	read    bool // the shelf has been
-	shown   []Entry
-	chosen  int // of shown
 	message string
 }
 
-func newList() list {
-	return list{keys: newListKeys(), filter: newInput("find: ", "title, dance or file")}
+func newList(withHandbook bool) list {
+	return list{keys: newListKeys(withHandbook), chooser: newChooser("title, dance or file")}
 }
 
 // fill takes in what is on the shelf.
@@ -31,24 +27,11 @@ func (l *list) fill(msg entriesMsg) {
 	if msg.err != nil {
 		l.message = msg.err.Error()
 	}
-	l.narrow()
-}
-
-// narrow keeps the entries that have every word that was typed.
-func (l *list) narrow() {
-	l.shown = nil
-	words := strings.Fields(l.filter.Value())
-	for _, e := range l.all {
-		text := routine.Key(e.Title + e.Dance + e.Place)
-		has := true
-		for _, w := range words {
-			has = has && strings.Contains(text, routine.Key(w))
-		}
-		if has {
-			l.shown = append(l.shown, e)
-		}
+	texts := make([]string, len(l.all))
+	for i, e := range l.all {
+		texts[i] = e.Title + e.Dance + e.Place
 	}
-	l.chosen = max(0, min(l.chosen, len(l.shown)-1))
+	l.chooser.fill(texts)
 }
 
 type listTurn uint8
@@ -56,6 +39,8 @@ type listTurn uint8
 const (
 	listStay listTurn = iota
 	listOpen
+	listHandbook
+	listHelp
 	listQuit
 )
 
@@ -65,23 +50,20 @@ func (l *list) press(msg tea.KeyMsg) (Entry, listTurn) {
 	switch {
 	case key.Matches(msg, l.keys.quit):
 		return Entry{}, listQuit
+	case key.Matches(msg, l.keys.handbook):
+		return Entry{}, listHandbook
+	case key.Matches(msg, l.keys.help):
+		return Entry{}, listHelp
 	case key.Matches(msg, l.keys.clear):
-		if l.filter.Value() == "" {
+		if !l.clear() {
 			return Entry{}, listQuit
 		}
-		l.filter.SetValue("")
-		l.narrow()
 	case key.Matches(msg, l.keys.open):
-		if len(l.shown) > 0 {
-			return l.shown[l.chosen], listOpen
+		if i := l.item(); i >= 0 {
+			return l.all[i], listOpen
 		}
-	case key.Matches(msg, l.keys.up):
-		l.chosen = max(0, l.chosen-1)
-	case key.Matches(msg, l.keys.down):
-		l.chosen = max(0, min(l.chosen+1, len(l.shown)-1))
 	default:
-		l.filter, _ = l.filter.Update(msg)
-		l.narrow()
+		l.chooser.press(msg)
 	}
 	return Entry{}, listStay
 }
@@ -97,6 +79,11 @@ func (e Entry) title() string {
 	return e.ID
 }
 
+// line is the keys of the list, the most needed first.
+func (l *list) line() []key.Binding {
+	return []key.Binding{both(l.chooser.keys.up, l.chooser.keys.down, "↑↓", "choose"), l.keys.open, l.keys.handbook, l.keys.help, l.keys.clear, l.keys.quit}
+}
+
 func (m Model) listView() string {
 	l := &m.list
 	head := []string{
@@ -104,7 +91,7 @@ func (m Model) listView() string {
 		inputLine(m.width, m.theme, l.filter),
 		"",
 	}
-	foot := []string{newRow(m.width).put(m.theme.alarm, firstOf(l.message, m.sound)).String(), helpLine(m.width, l.keys.line())}
+	foot := []string{newRow(m.width).put(m.theme.alarm, firstOf(l.message, m.sound)).String(), helpLine(m.width, l.line())}
 	rows := m.height - len(head) - len(foot)
 	if rows < 1 { // the entries matter most
 		head, foot, rows = head[:0], foot[:0], m.height
@@ -112,9 +99,9 @@ func (m Model) listView() string {
 	var body []string
 	switch {
 	case len(l.shown) > 0:
-		first := max(0, min(l.chosen-rows/2, len(l.shown)-rows))
+		first := firstSeen(len(l.shown), l.chosen, rows)
 		for i := first; i < min(first+rows, len(l.shown)); i++ {
-			body = append(body, m.entryLine(l.shown[i], i == l.chosen))
+			body = append(body, m.entryLine(l.all[l.shown[i]], i == l.chosen))
 		}
 	case !l.read:
 		body = append(body, newRow(m.width).put(noInk, "  reading …").String())

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"context"
+	"time"
 
 	"dance.example/slowquick/audio"
 
@@ -16,6 +17,8 @@ const (
 	dancePane
 	helpPane
 	findingsPane
+	bookPane
+	quizPane
 )
 
 // Model is the whole screen. It is a [tea.Model].
@@ -27,8 +30,10 @@ type Model struct {
 
 	pane  pane
 	list  list
-	page  page   // of help or findings
-	dance *dance // nil if no sheet is danced
+	page  page      // of help or findings
+	dance *dance    // nil if no sheet is danced
+	quiz  *quiz     // nil until it is asked for
+	book  *handbook // nil until it is opened
 
 	visit int    // numbers the sheets that are opened
 	sheet Loaded // as it was read last
@@ -37,12 +42,14 @@ type Model struct {
 	leave context.CancelFunc // ends open
 	sound string
 	back  pane // from a page
+	due   *due // when what is drawn may be seen; nil for at once
+	home  pane // from a dance: the list, or the handbook
 }
 
 // New gives the screen with the list, or on its way to the sheet that is danced
 // at once. Its commands end with ctx.
 func New(ctx context.Context, o Options) Model {
-	m := Model{ctx: ctx, o: o, theme: NewTheme(!o.NoColor), list: newList(), leave: func() {}}
+	m := Model{ctx: ctx, o: o, theme: NewTheme(!o.NoColor), list: newList(o.Handbook != nil), leave: func() {}}
 	if o.Sound != nil {
 		m.sound = o.Sound.Status()
 	}
@@ -73,6 +80,9 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if m.dance != nil {
 			m.dance.arrange(m.width, m.height)
 		}
+		if m.book != nil {
+			m.book.width, m.book.height = m.width, m.height
+		}
 		return m, nil
 	case tea.KeyMsg:
 		return m.pressed(msg)
@@ -84,6 +94,14 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case entriesMsg:
 		m.list.fill(msg)
 		return m, nil
+	case chaptersMsg:
+		m.book.fill(msg)
+		return m, nil
+	case figureMsg:
+		msg.page.fill(msg)
+		return m, nil
+	case drilledMsg:
+		return m.drilled(msg)
 	case opening:
 		return m.opens(msg.entry)
 	case openedMsg:
@@ -101,6 +119,11 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.dance.say(string(msg))
 		}
 		return m, awaitNote(m.ctx, m.o.Notes)
+	case keptMsg:
+		if m.dance != nil && msg.visit == m.visit {
+			m.dance.keeping(msg)
+		}
+		return m, nil
 	case levelsMsg:
 		if m.dance != nil && msg.visit == m.visit && msg.number >= m.dance.told {
 			m.dance.levels, m.dance.told = &msg.levels, msg.number
@@ -136,14 +159,26 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 			m = m.show(helpPane)
 		case toFindings:
 			m = m.show(findingsPane)
+		case toQuiz:
+			m.quiz, m.pane = newQuiz(m.dance.now.Timeline.Score, m.dance.side, m.o.Joins, m.theme), quizPane
 		case toList:
-			return m.toList(), readShelf(m.o.Shelf)
+			return m.toList(), tea.Batch(cmd, readShelf(m.o.Shelf))
 		}
 		return m, cmd
+	case bookPane:
+		return m.pressedBook(msg)
+	case quizPane:
+		switch m.quiz.press(msg) {
+		case pageBack:
+			m.pane = dancePane
+		case pageQuit:
+			return m, m.dance.quit()
+		}
+		return m, nil
 	case helpPane, findingsPane:
 		switch m.page.press(msg, m.textRows(), len(m.pageLines())) {
 		case pageBack:
-			if m.back == listPane {
+			if m.pane == findingsPane && m.back == listPane {
 				return m.toList(), readShelf(m.o.Shelf)
 			}
 			m.pane = m.back
@@ -155,10 +190,42 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch entry, turn := m.list.press(msg); turn {
 	case listOpen:
 		return m.opens(entry)
+	case listHandbook:
+		return m.toBook()
+	case listHelp:
+		return m.show(helpPane), nil
 	case listQuit:
 		return m, tea.Quit
 	}
 	return m, nil
+}
+
+// toBook turns to the handbook, where it was left.
+func (m Model) toBook() (Model, tea.Cmd) {
+	m.pane = bookPane
+	m.visit++ // a sheet that is being opened is not wanted any more
+	if m.book != nil {
+		return m, nil
+	}
+	m.book = newHandbook(m.o.Handbook, m.theme)
+	m.book.width, m.book.height = m.width, m.height
+	return m, readChapters(m.o.Handbook)
+}
+
+func (m Model) pressedBook(msg tea.KeyMsg) (Model, tea.Cmd) {
+	m.visit++ // whatever is being opened, the dancer has turned to something else
+	turn, cmd := m.book.press(msg)
+	switch turn {
+	case bookDrill:
+		return m.drills(m.book.page())
+	case bookSheets:
+		m.pane = listPane
+	case bookHelp:
+		m = m.show(helpPane)
+	case bookQuit:
+		return m, tea.Quit
+	}
+	return m, cmd
 }
 
 // show turns to a page of text.
@@ -169,11 +236,44 @@ func (m Model) show(p pane) Model {
 
 // opens leaves the sheet that is open and reads another.
 func (m Model) opens(e Entry) (Model, tea.Cmd) {
+	m = m.leaves()
+	m.home = listPane
+	m.list.message = "opening " + e.title()
+	return m, openSheet(m.open, m.o.Shelf, e, m.visit)
+}
+
+// leaves leaves what is open for something else.
+func (m Model) leaves() Model {
 	m.leave()
 	m.open, m.leave = context.WithCancel(m.ctx)
 	m.visit++
-	m.list.message = "opening " + e.title()
-	return m, openSheet(m.open, m.o.Shelf, e, m.visit)
+	return m
+}
+
+// drills asks how to dance a figure over and over.
+func (m Model) drills(p *figurePage) (Model, tea.Cmd) {
+	m = m.leaves()
+	m.home = bookPane
+	m.book.message = "finding what leads back to it …"
+	return m, readDrill(m.o.Handbook, p, m.visit)
+}
+
+// drilled dances a figure over and over.
+func (m Model) drilled(msg drilledMsg) (tea.Model, tea.Cmd) {
+	if msg.visit != m.visit {
+		return m, nil
+	}
+	m.book.message = ""
+	if !msg.drill.danceable() {
+		m.book.message = "it can't be danced by itself"
+		if len(msg.drill.Findings) > 0 {
+			m.book.message += ": " + msg.drill.Findings[0].Message
+		}
+		return m, nil
+	}
+	m.sheet, m.saved = msg.drill.Loaded, nil
+	m, cmd := m.begin()
+	return m, tea.Batch(cmd, m.dance.startDrill(msg.drill.Returns))
 }
 
 func (m Model) opened(msg openedMsg) (tea.Model, tea.Cmd) {
@@ -204,12 +304,21 @@ func (m Model) begin() (Model, tea.Cmd) {
 	}
 	d := &dance{
 		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet.Timeline),
-		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick,
+		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
 	}
 	d.layout.width, d.layout.height = m.width, m.height
+	var led tea.Cmd
+	if m.o.Diary != nil {
+		d.record.keeper = m.o.Diary.Begin(m.sheet.Timeline.Score)
+	}
+	d.now = d.transport.Now(time.Now())
+	if m.o.Session != nil {
+		led = d.leads(&leading{session: m.o.Session(m.sheet.Timeline), left: m.o.Left})
+		m.o.Session = nil // it is of this sheet
+	}
 	m.dance, m.pane = d, dancePane
 	levels := setLevels(m.open, d.transport, m.visit, 0, func(l audio.Levels) audio.Levels { return l })
-	return m, tea.Batch(levels, d.look())
+	return m, tea.Batch(levels, led, d.look())
 }
 
 // savedAgain takes in a sheet that was saved while it is open.
@@ -230,7 +339,7 @@ func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
 	return m, tea.Batch(cmd, await)
 }
 
-// toList leaves the sheet that is open.
+// toList leaves what is danced, for where it was chosen.
 func (m Model) toList() Model {
 	m.leave()
 	m.leave = func() {}
@@ -239,7 +348,7 @@ func (m Model) toList() Model {
 		m.dance.transport.Hold()
 		m.dance = nil
 	}
-	m.pane = listPane
+	m.pane = m.home
 	return m
 }
 
@@ -253,6 +362,10 @@ func (m Model) View() string {
 		return m.dance.view()
 	case helpPane, findingsPane:
 		return m.pageView()
+	case bookPane:
+		return m.book.view(m.sound)
+	case quizPane:
+		return m.quiz.view(m.width, m.height)
 	}
 	return m.listView()
 }

@@ -79,27 +79,46 @@ var cautions = []string{
 	"Your teacher, your doctor and the rules of the place you dance in know better than this program.",
 }
 
+// helpGroup is keys that belong together on the help page.
+type helpGroup struct {
+	title string
+	keys  []key.Binding
+}
+
+// helpGroups lists every key.
+func helpGroups() (groups []helpGroup) {
+	for _, g := range danceActions() {
+		group := helpGroup{title: g.title}
+		for _, a := range g.actions {
+			group.keys = append(group.keys, a.Binding)
+		}
+		groups = append(groups, group)
+	}
+	book := newBookKeys()
+	return append(groups, helpGroup{"Handbook", book.helpText()})
+}
+
 // helpPage lists every key, and the cautions.
 func helpPage(width int, t Theme) []string {
-	groups := danceActions()
+	groups := helpGroups()
 	var lines []string
 	// The longest of all, so that the columns stand below each other.
 	keyWidth, what := 0, 0
 	for _, g := range groups {
-		for _, a := range g.actions {
-			keyWidth = max(keyWidth, textWidth(a.Help().Key))
-			what = max(what, textWidth(a.Help().Desc))
+		for _, k := range g.keys {
+			keyWidth = max(keyWidth, textWidth(k.Help().Key))
+			what = max(what, textWidth(k.Help().Desc))
 		}
 	}
 	column := keyWidth + what + 4
 	columns := max(1, width/column)
 	for _, g := range groups {
 		lines = append(lines, newRow(width).put(t.heading, g.title).String())
-		rows := (len(g.actions) + columns - 1) / columns
+		rows := (len(g.keys) + columns - 1) / columns
 		for i := range rows {
 			r := newRow(width)
-			for k := i; k < len(g.actions); k += rows {
-				h := g.actions[k].Help()
+			for k := i; k < len(g.keys); k += rows {
+				h := g.keys[k].Help()
 				at := k / rows * column
 				r.to(at+1).put(t.strong, h.Key).to(at+keyWidth+2).put(noInk, h.Desc)
 			}

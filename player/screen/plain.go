@@ -71,22 +71,30 @@ type plain struct {
 	begun  bool
 	line   *player.Timeline
 	pass   int
-	event  int // written last; -1 for none
-	beat   int // of the lead-in, from 1; 0 for none
-	figure int // passage that was named last
+	begins *routine.Beats // where the first pass begins, if a lead-in or a standing couple told it
+	event  int            // written last; -1 for none
+	beat   int            // counted last of the lead-in; 0 for none
+	figure int            // passage that was named last
 }
 
 // tell writes what has begun since the moment before.
 func (p *plain) tell(m player.Moment) error {
-	if m.Timeline != p.line || m.Pass != p.pass {
+	switch {
+	case p.line == nil:
+		p.line, p.pass = m.Timeline, m.Pass
+	case m.Timeline != p.line:
 		p.line, p.pass, p.event, p.figure = m.Timeline, m.Pass, m.Event-1, -1
+	case m.Pass != p.pass:
+		p.pass, p.event, p.figure = m.Pass, -1, -1
 	}
 	p.begun = p.begun || m.State == player.LeadIn || m.State == player.Dancing
+	if m.State == player.LeadIn || m.State == player.Holding {
+		p.begins = &m.Begins
+	}
 	switch {
 	case m.State == player.LeadIn:
-		beat := beatOfBar(m)
+		beat := leadInNumber(m)
 		if beat == p.beat || m.Beat >= m.Begins { // nothing is counted while a voice takes breath
-
 			return nil
 		}
 		p.beat, p.event = beat, -1
@@ -98,7 +106,10 @@ func (p *plain) tell(m player.Moment) error {
 		return nil
 	}
 	p.beat = 0
-	if p.event < 0 || m.Event < p.event { // begins, or has gone back
+	switch {
+	case p.event < 0: // begins, and may be some way into it if the machine was busy
+		p.event = min(p.first(m), m.Event) - 1
+	case m.Event < p.event: // has gone back
 		p.event = m.Event - 1
 	}
 	for p.event < m.Event { // more than one if the machine was busy
@@ -110,6 +121,14 @@ func (p *plain) tell(m player.Moment) error {
 		}
 	}
 	return nil
+}
+
+// first is the event with which the pass that is danced begins.
+func (p *plain) first(m player.Moment) int {
+	if m.Pass == 0 && p.begins != nil {
+		return max(m.Timeline.At(*p.begins), 0)
+	}
+	return max(m.Timeline.At(m.Settings.Repeat.From), 0)
 }
 
 // step tells an event: the figure if it begins here, the count, and the steps.

@@ -94,6 +94,42 @@ func TestPlainEndsWithTheContext(t *testing.T) {
 	})
 }
 
+// TestPlainTellsWhatWasMissed: a machine that is too busy for the first steps is
+// told of them when it comes to it, with or without a lead-in.
+func TestPlainTellsWhatWasMissed(t *testing.T) {
+	for _, leadIn := range []int{0, 1} {
+		synctest.Test(t, func(t *testing.T) {
+			set := player.DefaultSettings()
+			set.LeadIn = leadIn
+			transport := player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, player.Sounds{}, read(boathouse).Timeline, set))
+			t.Cleanup(transport.Close)
+			transport.Start()
+			transport.Sync()
+			if leadIn == 0 {
+				time.Sleep(5 * beat / 2)
+			}
+			l := slow{log: log{start: time.Now()}, busy: time.Duration(4*leadIn) * 3 * beat / 2}
+			require.NoError(t, screen.Plain(t.Context(), &l, transport, screen.PlainOptions{}))
+			lines := strings.SplitAfter(l.text.String(), "\n")
+			assert.Contains(t, lines[leadIn], "Lantern step, figure 1 of 3, time 1 of 2. bar 1, count 2: ")
+			assert.Contains(t, lines[leadIn+1], "bar 1, count 3: ")
+		})
+	}
+}
+
+// slow is a log whose first line takes its time.
+type slow struct {
+	log
+	busy time.Duration
+}
+
+func (l *slow) Write(p []byte) (int, error) {
+	n, err := l.log.Write(p)
+	time.Sleep(l.busy)
+	l.busy = 0
+	return n, err
+}
+
 func TestPlainReturnsTheErrorOfWriting(t *testing.T) {
 	for _, fails := range []int{1, 3, 7} {
 		synctest.Test(t, func(t *testing.T) {

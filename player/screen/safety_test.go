@@ -106,7 +106,7 @@ type event struct {
 
 // Any keys in windows of any size: nothing panics and nothing leaves the window.
 func TestAnyKeysInAnyWindow(t *testing.T) {
-	keys := append(screen.DanceKeys(), "enter", "backspace", "x", "5", "%", "ctrl+n", "ctrl+p")
+	keys := append(screen.DanceKeys(), "enter", "backspace", "x", "5", "%", "ctrl+n", "ctrl+p", "tab")
 	keys = slices.DeleteFunc(keys, func(k string) bool { return k == "q" || k == "ctrl+c" })
 	events := rapid.Custom(func(r *rapid.T) event {
 		switch rapid.IntRange(0, 9).Draw(r, "kind") {

@@ -14,6 +14,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	_ "dance.example/slowquick/player/screen/internal/quiet" // before bubbletea
 	"dance.example/slowquick/routine"
 
@@ -83,7 +84,7 @@ const (
 )
 
 // String names s as a dancer does.
-func (s Side) String() string { return [...]string{"both", "leader", "follower"}[s] }
+func (s Side) String() string { return [...]string{"both", "leader", "follower", "nobody"}[s] }
 
 // partners lists whose steps are shown, leader first.
 func (s Side) partners() []routine.Partner {
@@ -92,6 +93,8 @@ func (s Side) partners() []routine.Partner {
 		return []routine.Partner{routine.Leader}
 	case FollowerSide:
 		return []routine.Partner{routine.Follower}
+	case nobody:
+		return nil
 	}
 	return []routine.Partner{routine.Leader, routine.Follower}
 }
@@ -106,6 +109,15 @@ type Options struct {
 	Notes <-chan string // what is to be told once, in plain words; nil for nothing
 	Open  *Entry        // what is danced at once; nil to choose from the list
 
+	Handbook Handbook // nil for none
+
+	Diary Diary          // nil keeps nothing
+	Joins practice.Joins // for the questions; nil asks nothing of what can follow
+	// Session plans what to lead through of the sheet that is danced at once; nil
+	// for nothing. Left keeps how far it is.
+	Session func(*player.Timeline) practice.Session
+	Left    func(practice.Session) error
+
 	Side    Side
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
 	NoColor bool               // as if NO_COLOR were set
@@ -117,10 +129,6 @@ type Options struct {
 // frameRate is how often a second the terminal is drawn, at most.
 const frameRate = 120
 
-// lead is how far ahead of time the screen asks: what is shown now reaches the
-// terminal with the next frame, half a frame later on average.
-const lead = time.Second / frameRate / 2
-
 // Run shows the screen until the dancer leaves it or ctx ends. NO_COLOR and
 // CLICOLOR are honoured as no-color.org and bixense.com/clicolors describe them.
 func Run(ctx context.Context, o Options) error {
@@ -131,14 +139,18 @@ func Run(ctx context.Context, o Options) error {
 	if o.Input != nil {
 		with = append(with, tea.WithInput(o.Input))
 	}
-	if o.Output != nil {
-		with = append(with, tea.WithOutput(o.Output))
-	}
-	program := tea.NewProgram(New(ctx, o), with...)
+	m := New(ctx, o)
+	m.due = &due{}
+	with = append(with, tea.WithOutput(onTime(o.Output, m.due)))
+	program := tea.NewProgram(m, with...)
 	// Asked to quit, the program waits for what reads the keys; cut off with its
 	// context it would not.
 	defer context.AfterFunc(ctx, program.Quit)()
-	if _, err := program.Run(); err != nil {
+	last, err := program.Run()
+	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
+		m.dance.stops()()
+	}
+	if err != nil {
 		return fmt.Errorf("show the screen: %w", err)
 	}
 	return nil

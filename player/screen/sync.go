@@ -262,7 +262,7 @@ func (m syncing) looked(now time.Time) (tea.Model, tea.Cmd) {
 	if math.IsInf(m.begin, 1) {
 		return m, nil
 	}
-	at := m.beats(now.Add(lead))
+	at := m.beats(now.Add(frame / 2)) // which is how long it takes on average to be seen
 	in := at - math.Floor(at)
 	m.flash = m.phase == withFlashes && at >= 0 && at < tapCount && in*tapEvery.Seconds() < flashFor.Seconds()
 	if at < tapCount {

@@ -1,0 +1,356 @@
+package main
+
+import (
+	"bufio"
+	"cmp"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"github.com/adrg/xdg"
+	"github.com/mattn/go-isatty"
+	"github.com/mattn/go-runewidth"
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/routine"
+)
+
+// diaryFile is where the diary is kept.
+func diaryFile() string { return filepath.Join(xdg.StateHome, "slowquick", "diary.db") }
+
+// readDiary opens the diary to read it; it is nil if nothing was kept yet.
+func readDiary() (*diary.Diary, error) {
+	d, err := diary.Read(diaryFile())
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return d, err
+}
+
+func (a *app) diary() *cobra.Command {
+	weeks, asJSON, asCSV := 12, false, false
+	cmd := &cobra.Command{
+		Use:   "diary",
+		Short: "Show what was practised, and how well each figure is known",
+		Long: `Diary shows how long was practised in each of the last weeks, and for each
+figure the fastest tempo at which it was danced without a mark, and when it was
+danced last. --csv writes a line for each pass.
+
+The diary is kept in a file of your own on this machine; nothing leaves it.`,
+		Example: "  slowquick diary --weeks 52\n  slowquick diary --csv > passes.csv\n  slowquick diary forget",
+		Args:    noArgs,
+		RunE: func(*cobra.Command, []string) error {
+			if weeks < 1 {
+				return usage(fmt.Errorf("--weeks: %d is no number of weeks", weeks))
+			}
+			d, err := readDiary()
+			if err != nil {
+				return failed(err, "")
+			}
+			if d != nil {
+				defer d.Close()
+			} else if fmt.Fprintln(a.err, "slowquick: hint: the diary is empty; it is kept while you dance"); !asJSON && !asCSV {
+				return nil
+			}
+			if asCSV {
+				return a.printPasses(d)
+			}
+			r, err := newDiaryReport(d, weeks, time.Now())
+			if err != nil {
+				return failed(err, "")
+			}
+			if asJSON {
+				return a.printJSON(r)
+			}
+			return a.printDiary(r)
+		},
+	}
+	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many weeks are shown, this one included")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	cmd.Flags().BoolVar(&asCSV, "csv", false, "print a line for each pass")
+	cmd.MarkFlagsMutuallyExclusive("json", "csv")
+	cmd.AddCommand(a.forgetDiary())
+	return cmd
+}
+
+// diaryReport is what diary --json prints.
+type diaryReport struct {
+	Weeks   []weekEntry  `json:"weeks"`
+	Figures []knownEntry `json:"figures"`
+}
+
+type weekEntry struct {
+	Monday    string  `json:"monday"`
+	Minutes   float64 `json:"minutes"`
+	Practices int     `json:"practices"`
+	Passes    int     `json:"passes"`
+}
+
+type knownEntry struct {
+	Dance  string `json:"dance"`
+	Name   string `json:"name"`
+	Passes int    `json:"passes"`
+	Last   string `json:"lastDanced"`
+	// In beats a minute, of leader and follower; 0 for none.
+	Best  [2]routine.Tempo `json:"bestClean"`
+	Marks [2]int           `json:"marks"`
+}
+
+// newDiaryReport reports on the last weeks, the one of now included. The diary is
+// nil if there is none.
+func newDiaryReport(d *diary.Diary, weeks int, now time.Time) (diaryReport, error) {
+	r := diaryReport{Figures: []knownEntry{}}
+	monday := mondayOf(now).AddDate(0, 0, -7*(weeks-1))
+	if d == nil {
+		r.Weeks = byWeeks(nil, monday, weeks)
+		return r, nil
+	}
+	practices, err := d.Practices(monday)
+	if err != nil {
+		return r, err
+	}
+	r.Weeks = byWeeks(practices, monday, weeks)
+	figures, err := d.Figures()
+	if err != nil {
+		return r, err
+	}
+	for _, k := range figures {
+		r.Figures = append(r.Figures, knownEntry{k.Dance, k.Name, k.Passes, k.Last.Format(time.DateOnly), k.Best, k.Marks})
+	}
+	return r, nil
+}
+
+// mondayOf is the midnight with which a time's week begins.
+func mondayOf(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d-(int(t.Weekday())+6)%7, 0, 0, 0, 0, t.Location())
+}
+
+// byWeeks adds practices up, week by week from a Monday on.
+func byWeeks(practices []diary.Kept, monday time.Time, weeks int) []weekEntry {
+	list := make([]weekEntry, weeks)
+	for i := range list {
+		next := monday.AddDate(0, 0, 7)
+		list[i].Monday = monday.Format(time.DateOnly)
+		for len(practices) > 0 && practices[0].Began.Before(next) {
+			list[i].Minutes += practices[0].Took.Minutes()
+			list[i].Practices++
+			list[i].Passes += practices[0].Passes
+			practices = practices[1:]
+		}
+		list[i].Minutes = math.Round(list[i].Minutes*10) / 10
+		monday = next
+	}
+	return list
+}
+
+func (a *app) printDiary(r diaryReport) error {
+	err := printWeeks(a.out, r.Weeks, a.columns())
+	if err == nil && len(r.Figures) > 0 {
+		_, _ = fmt.Fprintln(a.out) // the table fails likewise
+		err = a.printKnown(r.Figures)
+	}
+	if err != nil {
+		return failed(fmt.Errorf("print: %w", err), "")
+	}
+	return nil
+}
+
+// printWeeks draws weeks as a chart that is some columns wide.
+func printWeeks(w io.Writer, weeks []weekEntry, columns int) error {
+	most := 1.0 // minute
+	for _, week := range weeks {
+		most = max(most, week.Minutes)
+	}
+	const before = len("2026-09-07     0 min  ")
+	if _, err := fmt.Fprintln(w, "WEEK FROM   DANCED"); err != nil {
+		return err
+	}
+	for _, week := range weeks {
+		line := fmt.Sprintf("%s  %4.0f min  %s", week.Monday, week.Minutes, bar(week.Minutes/most, columns-before-1))
+		if _, err := fmt.Fprintln(w, strings.TrimRight(line, " ")); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// bar draws a share of a width, to the eighth of a column.
+func bar(share float64, width int) string {
+	eighths := int(math.Round(share * float64(max(width, 1)) * 8))
+	return strings.Repeat("█", eighths/8) + []string{"", "▏", "▎", "▍", "▌", "▋", "▊", "▉"}[eighths%8]
+}
+
+// printKnown lists the figures, dance by dance.
+func (a *app) printKnown(figures []knownEntry) error {
+	figures = slices.Clone(figures)
+	slices.SortStableFunc(figures, func(x, y knownEntry) int { return strings.Compare(x.Dance, y.Dance) })
+	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(w, "DANCE\tFIGURE\tLEADER, CLEAN\tFOLLOWER, CLEAN\tLAST DANCED")
+	for _, k := range figures {
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", harmless(k.Dance), runewidth.Truncate(harmless(k.Name), 40, "…"),
+			a.tempoText(k.Dance, k.Best[routine.Leader]), a.tempoText(k.Dance, k.Best[routine.Follower]), k.Last)
+	}
+	return w.Flush()
+}
+
+// tempoText writes a tempo as a dance's are written; "–" for none.
+func (a *app) tempoText(dance string, t routine.Tempo) string {
+	if t == 0 {
+		return "–"
+	}
+	if c, ok := a.library.Chapter(dance); ok {
+		return roughly(c.Dance, t)
+	}
+	return strconv.FormatFloat(t.Float(), 'f', 0, 64) + " beats/min"
+}
+
+// roughly writes a tempo to the tenth of a bar a minute.
+func roughly(d *routine.Dance, t routine.Tempo) string {
+	tenth := float64(routine.Tempo(d.Metre.Beats)*routine.BeatPerMinute) / 10
+	return d.TempoText(routine.Tempo(math.Round(float64(t)/tenth) * tenth))
+}
+
+// printPasses writes a line for each pass as comma-separated values (RFC 4180).
+// The diary is nil if there is none.
+func (a *app) printPasses(d *diary.Diary) error {
+	entries := func(func(diary.Entry, error) bool) {}
+	if d != nil {
+		entries = d.Entries("")
+	}
+	w := csv.NewWriter(a.out)
+	err := w.Write([]string{"practice", "ended", "dance", "sheet", "danced", "side", "beats_per_minute", "seconds", "finished", "marks"})
+	for e, readErr := range entries {
+		if err = cmp.Or(readErr, err); err != nil {
+			break
+		}
+		err = w.Write([]string{
+			strconv.FormatInt(e.Practice, 10), e.At.Format(time.RFC3339), e.Sheet.Dance, e.Sheet.Title, dancedText(e), e.Side.String(),
+			strconv.FormatFloat(e.Tempo.Float(), 'f', -1, 64), strconv.FormatFloat(float64(e.Took.Milliseconds())/1000, 'f', -1, 64),
+			strconv.FormatBool(e.Finished), marksText(e),
+		})
+	}
+	w.Flush()
+	if err = cmp.Or(err, w.Error()); err != nil {
+		return failed(err, "")
+	}
+	return nil
+}
+
+func dancedText(e diary.Entry) string {
+	names := make([]string, len(e.Danced))
+	for i, d := range e.Danced {
+		if names[i] = d.Figure.Name; !d.Whole {
+			names[i] += " (in part)"
+		}
+	}
+	return strings.Join(names, "; ")
+}
+
+func marksText(e diary.Entry) string {
+	var texts []string
+	for _, m := range e.Marks {
+		if m.Place >= len(e.Danced) {
+			continue // nothing is there to be named
+		}
+		name := e.Danced[m.Place].Figure.Name
+		if m.Join && m.Place > 0 {
+			name = e.Danced[m.Place-1].Figure.Name + " into " + name
+		}
+		texts = append(texts, fmt.Sprintf("%s (%s)", name, m.Partner))
+	}
+	return strings.Join(texts, "; ")
+}
+
+func (a *app) forgetDiary() *cobra.Command {
+	sheet, yes := "", false
+	cmd := &cobra.Command{
+		Use:   "forget",
+		Short: "Delete the diary, or what it keeps of a sheet",
+		Long:  "Forget deletes what the diary keeps, of all sheets or of one, and wipes it from\nthe file. At a terminal it asks first.",
+		Args:  noArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if cmd.Flags().Changed("sheet") && sheet == "" {
+				return usage(errors.New("--sheet: no title is named"))
+			}
+			d, err := readDiary()
+			if err != nil {
+				return failed(err, "")
+			}
+			if d == nil {
+				fmt.Fprintln(a.out, "the diary is empty")
+				return nil
+			}
+			defer d.Close()
+			if ok, err := a.agreesToForget(d, sheet, yes); !ok {
+				return err
+			}
+			n, err := d.Forget(sheet)
+			if err != nil {
+				return failed(err, "")
+			}
+			fmt.Fprintf(a.out, "%s forgotten\n", practicesText(n))
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&sheet, "sheet", "", "only what is kept of the sheet with this `TITLE`")
+	cmd.Flags().BoolVar(&yes, "yes", false, "do not ask")
+	return cmd
+}
+
+func practicesText(n int64) string {
+	if n == 1 {
+		return "1 practice is"
+	}
+	return fmt.Sprint(n, " practices are")
+}
+
+// agreesToForget counts what would be forgotten and asks.
+func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (bool, error) {
+	practices, err := d.Practices(time.Time{})
+	if err != nil {
+		return false, failed(err, "")
+	}
+	n, titles := 0, []string{}
+	for _, p := range practices {
+		titles = append(titles, p.Sheet.Title)
+		if sheet == "" || p.Sheet.Title == sheet {
+			n++
+		}
+	}
+	if sheet != "" && n == 0 {
+		f := usage(fmt.Errorf("nothing is kept of a sheet with the title %q", sheet))
+		f.hint = ""
+		if near := routine.Nearest(sheet, titles); len(near) > 0 {
+			f.hint = harmless("perhaps " + strings.Join(near, ", "))
+		}
+		return false, f
+	}
+	if yes {
+		return true, nil
+	}
+	if f, ok := a.in.(*os.File); !ok || !isatty.IsTerminal(f.Fd()) {
+		return false, &failure{exitUsage, errors.New("there is no terminal to ask at"), "--yes forgets without a question"}
+	}
+	fmt.Fprintf(a.out, "Delete %d of %d practices for good? [y/N] ", n, len(practices))
+	answer, err := bufio.NewReader(a.in).ReadString('\n')
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, failed(fmt.Errorf("read the answer: %w", err), "")
+	}
+	if a := strings.ToLower(strings.TrimSpace(answer)); a == "y" || a == "yes" {
+		return true, nil
+	}
+	fmt.Fprintln(a.out, "nothing was deleted")
+	return false, nil
+}

@@ -1,0 +1,196 @@
+package main
+
+import (
+	"bytes"
+	"database/sql"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/adrg/xdg"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+)
+
+// stateIn has this test's diary kept in a folder.
+func stateIn(t testing.TB, dir string) {
+	t.Helper()
+	t.Setenv("XDG_STATE_HOME", dir)
+	xdg.Reload()
+	t.Cleanup(xdg.Reload) // for the environment as it was, which is there again by then
+}
+
+// told runs a command and gives what it prints.
+func told(t testing.TB, code int, args ...string) (out, errOut string) {
+	t.Helper()
+	var o, e bytes.Buffer
+	require.Equal(t, code, run(args, strings.NewReader(""), &o, &e), e.String())
+	return o.String(), e.String()
+}
+
+func figurePass(at time.Time, beats int, names ...string) practice.Pass {
+	p := practice.Pass{At: at, Took: 2 * time.Minute, Tempo: routine.Tempo(beats) * routine.BeatPerMinute, Finished: true}
+	for _, name := range names {
+		p.Danced = append(p.Danced, practice.Danced{Figure: practice.Figure{Dance: "Cha-cha", Name: name, Steps: name}, Whole: true})
+	}
+	return p
+}
+
+// keepAnEvening keeps two passes that were danced just now, and one a week ago.
+func keepAnEvening(t testing.TB, dir string, now time.Time) {
+	t.Helper()
+	d, err := diary.Open(filepath.Join(dir, "slowquick", "diary.db"))
+	require.NoError(t, err)
+	defer d.Close()
+	evening := practice.Sheet{Dance: "Cha-cha", Title: "Boathouse evening", Order: "1"}
+	before := now.AddDate(0, 0, -7)
+	require.NoError(t, d.Begin(practice.Sheet{Dance: "Cha-cha", Title: "Jetty", Order: "2"}, before).Keep(figurePass(before, 100, "Time step")))
+	p := d.Begin(evening, now)
+	marked := figurePass(now.Add(time.Second), 120, "Closed basic", "Time step")
+	marked.Marks = []practice.Mark{{Place: 1, Partner: routine.Leader}, {Place: 1, Join: true, Partner: routine.Follower}}
+	require.NoError(t, p.Keep(figurePass(now, 112, "Closed basic", "Time step")))
+	require.NoError(t, p.Keep(marked))
+}
+
+func TestTheDiaryIsShown(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	now := time.Now()
+	keepAnEvening(t, dir, now)
+	monday := mondayOf(now)
+
+	out, errOut := told(t, exitOK, "diary", "--weeks", "3")
+	assert.Empty(t, errOut)
+	full := strings.Repeat("█", 80-len("2026-09-07     0 min  ")-1)
+	assert.Equal(t, fmt.Sprintf(`WEEK FROM   DANCED
+%s     0 min
+%s     2 min  %s
+%s     4 min  %s
+
+DANCE    FIGURE        LEADER, CLEAN  FOLLOWER, CLEAN  LAST DANCED
+Cha-cha  Closed basic  30 bars/min    30 bars/min      %s
+Cha-cha  Time step     28 bars/min    30 bars/min      %[6]s
+`, monday.AddDate(0, 0, -14).Format(time.DateOnly), monday.AddDate(0, 0, -7).Format(time.DateOnly), string([]rune(full)[:len([]rune(full))/2])+"▌",
+		monday.Format(time.DateOnly), full, now.Format(time.DateOnly)), out)
+
+	out, _ = told(t, exitOK, "diary", "--weeks", "1", "--json")
+	var report map[string][]map[string]any
+	require.NoError(t, json.Unmarshal([]byte(out), &report))
+	assert.Equal(t, []map[string]any{{"monday": monday.Format(time.DateOnly), "minutes": 4.0, "practices": 1.0, "passes": 2.0}}, report["weeks"])
+	require.Len(t, report["figures"], 2)
+	assert.Equal(t, map[string]any{"dance": "Cha-cha", "name": "Time step", "passes": 3.0, "lastDanced": now.Format(time.DateOnly),
+		"bestClean": []any{112.0, 120.0}, "marks": []any{1.0, 0.0}}, report["figures"][1])
+
+	out, _ = told(t, exitOK, "diary", "--csv")
+	lines, err := csv.NewReader(strings.NewReader(out)).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, lines, 4)
+	assert.Equal(t, []string{"2", now.Add(time.Second).Format(time.RFC3339), "Cha-cha", "Boathouse evening", "Closed basic; Time step", "both", "120", "120", "true",
+		"Time step (leader); Closed basic into Time step (follower)"}, lines[3])
+}
+
+// TestTheDiaryIsPlannedFrom: what was marked comes back in the session.
+func TestTheDiaryIsPlannedFrom(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	keepAnEvening(t, dir, time.Now().AddDate(0, 0, -1))
+	sheet := filepath.Join(dir, "evening.md")
+	require.NoError(t, os.WriteFile(sheet, []byte("---\ndance: cha-cha\ntempo: 30 bars/min\n---\n\n## Order\n\n1. Closed basic\n2. Time step\n"), 0o600))
+	out, errOut := told(t, exitOK, "practise", sheet, "--couple")
+	assert.Empty(t, errOut)
+	assert.Regexp(t, `Closed basic into Time step +follower .* it went wrong, for follower`, out)
+	assert.Regexp(t, `Time step +leader .* it went wrong, for leader`, out)
+	assert.Contains(t, out, "from 28.1 bars/min; today to 29.6 bars/min; the goal is 30 bars/min")
+}
+
+func TestForgetting(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	keepAnEvening(t, dir, time.Now())
+	_, errOut := told(t, exitUsage, "diary", "forget")
+	assert.Equal(t, "slowquick: error: there is no terminal to ask at\nslowquick: hint: --yes forgets without a question\n", errOut)
+	_, errOut = told(t, exitUsage, "diary", "forget", "--sheet", "Boathouse morning", "--yes")
+	assert.Contains(t, errOut, "perhaps Boathouse evening")
+	_, errOut = told(t, exitUsage, "diary", "forget", "--sheet", "")
+	assert.Contains(t, errOut, "no title is named")
+	out, _ := told(t, exitOK, "diary", "forget", "--sheet", "Jetty", "--yes")
+	assert.Equal(t, "1 practice is forgotten\n", out)
+	out, _ = told(t, exitOK, "diary", "--csv")
+	assert.NotContains(t, out, "Jetty")
+	assert.Contains(t, out, "Boathouse evening")
+	out, _ = told(t, exitOK, "diary", "forget", "--yes")
+	assert.Equal(t, "1 practice is forgotten\n", out)
+	out, _ = told(t, exitOK, "diary", "--csv")
+	assert.Equal(t, 1, strings.Count(out, "\n"))
+}
+
+func TestWeeksBeginOnMonday(t *testing.T) {
+	for day := range 7 {
+		at := time.Date(2026, 10, 26+day, 23, 59, 0, 0, time.UTC) // a week with the end of a month
+		assert.Equal(t, time.Date(2026, 10, 26, 0, 0, 0, 0, time.UTC), mondayOf(at), at)
+	}
+	monday := mondayOf(time.Date(2026, 10, 26, 0, 0, 0, 0, time.UTC))
+	list := byWeeks([]diary.Kept{{Began: monday, Took: 90 * time.Second, Passes: 2}, {Began: monday.AddDate(0, 0, 7).Add(-1), Took: time.Minute, Passes: 1},
+		{Began: monday.AddDate(0, 0, 7), Took: time.Hour, Passes: 9}}, monday, 3)
+	assert.Equal(t, []weekEntry{{"2026-10-26", 2.5, 2, 3}, {"2026-11-02", 60, 1, 9}, {"2026-11-09", 0, 0, 0}}, list)
+}
+
+func TestBars(t *testing.T) {
+	assert.Equal(t, "", bar(0, 10))
+	assert.Equal(t, "█████", bar(0.5, 10))
+	assert.Equal(t, "▏", bar(0.0125, 10))
+	assert.Equal(t, "█▉", bar(0.1875, 10))
+	assert.Equal(t, "█", bar(1, -3), "a terminal too narrow for it")
+}
+
+// BenchmarkDiary prints the diary of ten years of daily practice, 100,000 passes
+// (wanted: under 300 ms).
+func BenchmarkDiary(b *testing.B) {
+	dir := b.TempDir()
+	stateIn(b, dir)
+	path := filepath.Join(dir, "slowquick", "diary.db")
+	d, err := diary.Open(path)
+	require.NoError(b, err)
+	const days, each = 3650, 28
+	first := time.Now().AddDate(0, 0, 1-days)
+	p := d.Begin(practice.Sheet{Dance: "Cha-cha", Title: "Boathouse evening", Order: "1"}, first)
+	for i := range each {
+		var names []string
+		for k := range 12 - i%6 {
+			names = append(names, fmt.Sprint("Figure ", k+i%5))
+		}
+		pass := figurePass(first.Add(time.Duration(i)*time.Second), 100+i, names...)
+		if i%5 == 0 {
+			pass.Marks = []practice.Mark{{Place: i % 6, Partner: routine.Leader}, {Place: i % 6, Partner: routine.Follower}}
+		}
+		require.NoError(b, p.Keep(pass))
+	}
+	require.NoError(b, d.Close())
+	db, err := sql.Open("sqlite", path)
+	require.NoError(b, err)
+	for _, repeated := range []string{
+		`INSERT INTO practice (id, sheet, began, took) SELECT day + 1, sheet, began + day * 86400000, took FROM practice, days`,
+		`INSERT INTO pass (id, practice, part, at, took, tempo, side, finished)
+			SELECT id + day * 100, practice + day, part, at + day * 86400000, took, tempo, side, finished FROM pass, days`,
+		`INSERT INTO mark (pass, place, is_join, partner) SELECT pass + day * 100, place, is_join, partner FROM mark, days`,
+	} {
+		_, err = db.Exec(fmt.Sprintf("WITH RECURSIVE days(day) AS (SELECT 1 UNION ALL SELECT day + 1 FROM days WHERE day < %d) ", days-1) + repeated)
+		require.NoError(b, err)
+	}
+	require.NoError(b, db.Close())
+	for b.Loop() {
+		out, _ := told(b, exitOK, "diary", "--weeks", "520")
+		require.Greater(b, strings.Count(out, "\n"), 530)
+	}
+	out, _ := told(b, exitOK, "diary", "--csv")
+	require.Equal(b, 1+days*each, strings.Count(out, "\n"))
+}

@@ -1,0 +1,181 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+)
+
+// howToPractise is the flags that say what a session is for.
+type howToPractise struct {
+	howToDance
+	minutes  float64
+	goal, by string
+	couple   bool
+	breather float64 // minutes
+}
+
+func (a *app) practise() *cobra.Command {
+	var how howToPractise
+	asJSON, list, anew, silent := false, false, false, false
+	cmd := &cobra.Command{
+		Use:   "practise SHEET",
+		Short: "Plan a practice session from the diary, and lead through it",
+		Long: `Practise plans what to dance in some minutes: a warm-up, the joins that went
+wrong, figures that are new or due again, a ladder of tempi towards the goal, the
+whole routine, and breathers between. The screen leads through it: space starts
+each part. A session that was left is resumed on the same day.
+
+Without a terminal, or with --list, it prints the session.
+
+A figure is due when it is likely to be forgotten: by FSRS, the Free Spaced
+Repetition Scheduler, from the days on which it was danced, and marked or clean.
+
+` + cautions,
+		Example:           "  slowquick practise lantern-night-waltz --minutes 20\n  slowquick practise lantern-night-waltz --goal '29 bars/min' --by 2026-12-20 --couple",
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			d, err := a.open(args[0])
+			if err != nil {
+				return err
+			}
+			score, err := a.score(d)
+			if err != nil {
+				return err
+			}
+			line := player.NewTimeline(score)
+			wish, err := how.wish(line, time.Now())
+			if err != nil {
+				return err
+			}
+			s := practice.NewSession(line, a.history(score, wish.Now.Location()), wish)
+			if asJSON {
+				return a.printJSON(s)
+			}
+			if list || !a.atTerminal() {
+				return a.printSession(line, s, wish)
+			}
+			led := &ledSession{practice.SheetOf(score), s}
+			if left, ok, err := leftToday(led.sheet, wish.Now); err != nil {
+				a.warn(err)
+			} else if ok && !anew {
+				led.plan = left
+			}
+			how.leadIn = 1
+			return a.danceOnScreen(cmd.Context(), d, how.howToDance, silent, led)
+		},
+	}
+	cmd.Flags().Float64Var(&how.minutes, "minutes", 15, "how long the session is, in `MINUTES`")
+	cmd.Flags().StringVar(&how.goal, "goal", "", "the `TEMPO` to reach: \"28 bars/min\"; the sheet's if it is not said")
+	cmd.Flags().StringVar(&how.by, "by", "", "the `DAY` on which to reach it: 2026-12-20")
+	cmd.Flags().BoolVar(&how.couple, "couple", false, "for two who mark each for themselves: what both need comes first")
+	cmd.Flags().Float64Var(&how.breather, "breather", 8, "after how many `MINUTES` of dancing to breathe")
+	how.sideFlag(cmd)
+	cmd.Flags().BoolVar(&list, "list", false, "print the session instead of leading through it")
+	cmd.Flags().BoolVar(&anew, "new", false, "plan it anew, even if one was left today")
+	cmd.Flags().BoolVar(&silent, "silent", false, "keep time without sound")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	return cmd
+}
+
+// mostMinutes bounds a session.
+const mostMinutes = 240
+
+// wish is what the flags ask for.
+func (h *howToPractise) wish(line *player.Timeline, now time.Time) (w practice.Wish, err error) {
+	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: time.Duration(h.breather * float64(time.Minute))}
+	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // not a number neither
+		return w, usage(fmt.Errorf("--minutes: a session takes from 1 to %d minutes", mostMinutes))
+	}
+	if !(h.breather >= 1 && h.breather <= mostMinutes) {
+		return w, usage(fmt.Errorf("--breather: dance from 1 to %d minutes before it", mostMinutes))
+	}
+	side, err := h.sideOf()
+	if err != nil {
+		return w, err
+	}
+	w.Side = practice.Side(side) // both count alike
+	if h.couple && w.Side != practice.Both {
+		return w, usage(errors.New("--couple: two dance both sides"))
+	}
+	if h.goal != "" {
+		percent, err := line.ParsePercent(h.goal, line.Score.Tempo)
+		if err != nil {
+			return w, &failure{exitUsage, fmt.Errorf("--goal: %w", err), "28 bars/min, 112 beats/min or 100 %"}
+		}
+		w.Goal = line.Score.Tempo.Scaled(percent)
+	}
+	if h.by != "" {
+		if w.By, err = time.ParseInLocation(time.DateOnly, h.by, now.Location()); err != nil {
+			return w, &failure{exitUsage, fmt.Errorf("--by: %q is no day", h.by), "write it as 2026-12-20"}
+		}
+		if practice.DayOf(w.By) < practice.DayOf(now) {
+			return w, usage(fmt.Errorf("--by: %s is over", h.by))
+		}
+	}
+	return w, nil
+}
+
+// history is what the diary knows of a score; nothing where it can't be read.
+func (a *app) history(s *routine.Score, zone *time.Location) *practice.History {
+	var passes []practice.Pass
+	d, err := readDiary()
+	if err == nil && d != nil {
+		defer d.Close()
+		passes, err = d.Passes(s.Dance.Name)
+	}
+	if err != nil {
+		a.warn(err)
+	}
+	return practice.NewHistory(s, passes, zone)
+}
+
+// printSession lists the stretches of a session.
+func (a *app) printSession(line *player.Timeline, s practice.Session, w practice.Wish) error {
+	d, own := line.Score.Dance, line.Score.Tempo
+	tempo := func(percent float64) string { return roughly(d, own.Scaled(percent)) }
+	by := ""
+	if !w.By.IsZero() {
+		by = " by " + w.By.Format(time.DateOnly)
+	}
+	fmt.Fprintf(a.out, "%s (%s), %s\n", s.Title, s.Dance, clock(s.Takes()))
+	fmt.Fprintf(a.out, "from %s; today to %s; the goal is %s%s\n\n", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
+	var text strings.Builder
+	t := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "AT\tTIME\tDANCE\tSIDE\tTEMPO\tPASSES\tWHY")
+	at := time.Duration(0)
+	for _, st := range s.Stretches {
+		if st.Kind == practice.Breather {
+			fmt.Fprintf(t, "%s\t%s\t%s\t\t\t\t\n", clock(at), clock(st.Takes), st.What)
+		} else {
+			tempi := tempo(st.Tempi.Start)
+			if last := st.Tempi.Of(st.Passes - 1); last > st.Tempi.Start {
+				tempi = strings.TrimSuffix(tempi, " bars/min") + " to " + tempo(last)
+			}
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%d\t%s\n", clock(at), clock(st.Takes), st.What, st.Side, tempi, st.Passes, st.Why)
+		}
+		at += st.Takes
+	}
+	_ = t.Flush() // a builder takes everything
+	for line := range strings.Lines(text.String()) {
+		if _, err := fmt.Fprintln(a.out, strings.TrimRight(line, " \n")); err != nil {
+			return failed(fmt.Errorf("print: %w", err), "")
+		}
+	}
+	return nil
+}
+
+// clock writes a length as minutes and seconds.
+func clock(d time.Duration) string {
+	s := int(d.Round(time.Second).Seconds())
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}

@@ -1,0 +1,192 @@
+// Package diary keeps every practice on this machine.
+//
+// It is an SQLite database in one file. A pass that [Practice.Keep] acknowledges
+// is on disk: it survives the end of the program by any signal, and the loss of
+// power as far as the disk keeps what it says it has. Any number of programs may
+// keep and read at once.
+package diary
+
+import (
+	"cmp"
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"time"
+
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
+)
+
+// Diary is an open diary. It is safe for use by several goroutines.
+type Diary struct {
+	db   *sql.DB
+	path string
+}
+
+// NotKept says that nothing is being kept, and why. One can dance without a diary.
+type NotKept struct {
+	Path string
+	Err  error
+}
+
+func (e *NotKept) Error() string {
+	return fmt.Sprintf("nothing is being kept in the diary %s: %v", e.Path, e.Err)
+}
+
+func (e *NotKept) Unwrap() error { return e.Err }
+
+// ErrNewer says that a later version of the program has changed the diary.
+var ErrNewer = errors.New("it was written by a later version of Slowquick")
+
+// patience is how long a program waits for another one that is writing. In turns,
+// as SQLite waits longer and longer between two looks, and one that writes all the
+// time would never let another in.
+const patience, waitingTurn = 10 * time.Second, 100 * time.Millisecond
+
+// Open opens the diary in a file. If there is none, it makes it and its folder,
+// for their owner alone. The error is a *NotKept.
+func Open(path string) (*Diary, error) {
+	err := os.MkdirAll(filepath.Dir(path), 0o700)
+	if err == nil {
+		err = reserve(path)
+	}
+	if err != nil {
+		return nil, &NotKept{path, err}
+	}
+	d := &Diary{db: connect(path, url.Values{
+		"_txlock": {"immediate"},
+		// NORMAL would survive kill -9, but not the loss of power. A pass is kept
+		// once in a minute, so waiting for the disk costs nothing that anyone
+		// notices. The log of changes stays short, for disks that are nearly full.
+		"_pragma": {"busy_timeout(" + fmt.Sprint(waitingTurn.Milliseconds()) + ")", "journal_mode(WAL)", "synchronous(FULL)",
+			"wal_autocheckpoint(100)", "foreign_keys(ON)", "secure_delete(ON)"},
+	}), path: path}
+	if err := d.settle(); err != nil {
+		d.db.Close() // what it says is not news
+		return nil, &NotKept{path, err}
+	}
+	return d, nil
+}
+
+// Read opens a diary to read it, also where nothing can be written. The error is
+// fs.ErrNotExist if there is none.
+func Read(path string) (*Diary, error) {
+	if _, err := os.Stat(path); err != nil {
+		return nil, fmt.Errorf("read the diary: %w", err)
+	}
+	d, err := Open(path)
+	if err == nil || errors.Is(err, ErrNewer) {
+		return d, err
+	}
+	// Where no file can be made beside it, SQLite can't tell other programs that
+	// somebody reads; there can be none that write.
+	for _, mode := range []string{"mode=ro", "mode=ro&immutable=1"} {
+		values, _ := url.ParseQuery(mode) // it is well formed
+		d := &Diary{db: connect(path, values), path: path}
+		version, e := d.version()
+		if e == nil && version == len(migrations) {
+			return d, nil
+		}
+		d.db.Close()
+		err = cmp.Or(e, err)
+	}
+	return nil, fmt.Errorf("read the diary %s: %w", path, err)
+}
+
+// reserve makes a file that its owner alone can read, if there is none.
+func reserve(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return err
+	}
+	return f.Close()
+}
+
+// connect describes connections to a file; the first is made when it is used.
+func connect(path string, with url.Values) *sql.DB {
+	if abs, err := filepath.Abs(path); err == nil {
+		path = abs
+	}
+	path = filepath.ToSlash(path)
+	if path[0] != '/' { // a drive of Windows
+		path = "/" + path
+	}
+	name := url.URL{Scheme: "file", Path: path, RawQuery: with.Encode()}
+	db, err := sql.Open("sqlite", name.String())
+	if err != nil {
+		panic(err) // the driver is registered, and its name well formed
+	}
+	db.SetMaxOpenConns(1) // one reader or writer in a program is enough, and never waits for another
+	return db
+}
+
+// Close ends the use of d.
+func (d *Diary) Close() error { return d.db.Close() }
+
+// settle brings the file to the version that this program writes.
+func (d *Diary) settle() error { return patiently(d.migrate) }
+
+// patiently tries something until no other program is in its way, or patience ends.
+func patiently(try func() error) error {
+	for deadline := time.Now().Add(patience); ; {
+		err := try()
+		if !busy(err) || time.Now().After(deadline) {
+			return err
+		}
+		time.Sleep(time.Millisecond) // SQLite does not always wait itself
+	}
+}
+
+func busy(err error) bool {
+	var e *sqlite.Error
+	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_BUSY
+}
+
+func (d *Diary) version() (v int, err error) {
+	err = d.db.QueryRow("PRAGMA user_version").Scan(&v)
+	return v, err
+}
+
+// migrate makes the steps that are missing, all or none.
+func (d *Diary) migrate() error {
+	version, err := d.version()
+	if err != nil || version == len(migrations) {
+		return err
+	}
+	return d.tryChange(func(tx *sql.Tx) error {
+		if err := tx.QueryRow("PRAGMA user_version").Scan(&version); err != nil { // another program may have been faster
+			return err
+		}
+		if version > len(migrations) {
+			return ErrNewer
+		}
+		for _, step := range migrations[version:] {
+			if _, err := tx.Exec(step); err != nil {
+				return fmt.Errorf("bring it up to date: %w", err)
+			}
+		}
+		_, err := tx.Exec(fmt.Sprintf("PRAGMA user_version = %d", len(migrations)))
+		return err
+	})
+}
+
+// change makes a change whole or not at all. It may call f several times.
+func (d *Diary) change(f func(*sql.Tx) error) error {
+	return patiently(func() error { return d.tryChange(f) })
+}
+
+func (d *Diary) tryChange(f func(*sql.Tx) error) error {
+	tx, err := d.db.BeginTx(context.Background(), nil)
+	if err != nil {
+		return err
+	}
+	if err := f(tx); err != nil {
+		_ = tx.Rollback() // a change that is not committed is undone in any case
+		return err
+	}
+	return tx.Commit()
+}

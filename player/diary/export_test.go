@@ -1,0 +1,39 @@
+package diary
+
+import (
+	"database/sql"
+	"fmt"
+
+	"dance.example/slowquick/player/practice"
+)
+
+// Migrations are the steps of the schema.
+var Migrations = migrations
+
+// DB is what a diary is kept in.
+func (d *Diary) DB() *sql.DB { return d.db }
+
+// KeepAll keeps many passes of a practice at once, which is faster, above all
+// with the ids of parts from the time before.
+func (p *Practice) KeepAll(passes []practice.Pass, parts map[string]int64) error {
+	return p.diary.change(func(tx *sql.Tx) error {
+		id, err := p.enter(tx)
+		if err != nil {
+			return err
+		}
+		for i := range passes {
+			key := fmt.Sprint(passes[i].Danced)
+			part, ok := parts[key]
+			if !ok {
+				if part, err = partOf(tx, passes[i].Danced); err != nil {
+					return err
+				}
+				parts[key] = part
+			}
+			if err := addPass(tx, id, part, &passes[i]); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}

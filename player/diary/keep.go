@@ -1,0 +1,205 @@
+package diary
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+	"strings"
+	"sync"
+	"time"
+
+	"dance.example/slowquick/player/practice"
+)
+
+// Practice is one practice of a sheet, which is kept as it goes on. It is safe
+// for use by several goroutines.
+type Practice struct {
+	diary *Diary
+	sheet practice.Sheet
+	began time.Time
+
+	mu sync.Mutex
+	id int64 // 0 until a pass is kept
+}
+
+// Begin begins a practice. Nothing is written before its first pass.
+func (d *Diary) Begin(sheet practice.Sheet, began time.Time) *Practice {
+	return &Practice{diary: d, sheet: sheet, began: began}
+}
+
+// Keep keeps a pass. It is on disk when Keep returns nil; else nothing of it is,
+// and the error is a *NotKept.
+func (p *Practice) Keep(pass practice.Pass) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	var id int64
+	err := p.diary.change(func(tx *sql.Tx) (err error) {
+		if id = p.id; id == 0 {
+			if id, err = p.enter(tx); err != nil {
+				return err
+			}
+		}
+		part, err := partOf(tx, pass.Danced)
+		if err != nil {
+			return err
+		}
+		return addPass(tx, id, part, &pass)
+	})
+	if err != nil {
+		return &NotKept{p.diary.path, err}
+	}
+	p.id = id
+	return nil
+}
+
+// enter writes down that the practice began.
+func (p *Practice) enter(tx *sql.Tx) (int64, error) {
+	sheet, err := sheetOf(tx, p.sheet)
+	if err != nil {
+		return 0, err
+	}
+	return added(tx.Exec("INSERT INTO practice (sheet, began, took) VALUES (?, ?, 0)", sheet, p.began.UnixMilli()))
+}
+
+func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Pass) error {
+	id, err := added(tx.Exec("INSERT INTO pass (practice, part, at, took, tempo, side, finished) VALUES (?, ?, ?, ?, ?, ?, ?)",
+		practiceID, part, p.At.UnixMilli(), p.Took.Milliseconds(), int64(p.Tempo), int64(p.Side), p.Finished))
+	if err != nil {
+		return err
+	}
+	for _, m := range p.Marks {
+		if _, err := tx.Exec("INSERT OR IGNORE INTO mark (pass, place, is_join, partner) VALUES (?, ?, ?, ?)", id, m.Place, m.Join, int64(m.Partner)); err != nil {
+			return err
+		}
+	}
+	result, err := tx.Exec("UPDATE practice SET took = took + ? WHERE id = ?", p.Took.Milliseconds(), practiceID)
+	if err != nil {
+		return err
+	}
+	if n, err := result.RowsAffected(); err == nil && n == 0 {
+		return errForgotten
+	}
+	return nil
+}
+
+// errForgotten says that the practice was forgotten while it went on.
+var errForgotten = errors.New("this practice was forgotten meanwhile")
+
+// sheetOf finds a sheet by its title, or else by what it dances, as it may have
+// been renamed; and takes down its present form.
+func sheetOf(tx *sql.Tx, s practice.Sheet) (id int64, err error) {
+	err = tx.QueryRow(`SELECT id FROM sheet WHERE dance = ?1 AND (title = ?2 OR steps = ?3) ORDER BY title = ?2 DESC, id DESC LIMIT 1`,
+		s.Dance, s.Title, s.Order).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return added(tx.Exec("INSERT INTO sheet (dance, title, steps) VALUES (?, ?, ?)", s.Dance, s.Title, s.Order))
+	}
+	if err != nil {
+		return 0, err
+	}
+	_, err = tx.Exec("UPDATE sheet SET title = ?, steps = ? WHERE id = ?", s.Title, s.Order, id)
+	return id, err
+}
+
+// partOf finds or makes the part that dances some figures.
+func partOf(tx *sql.Tx, danced []practice.Danced) (id int64, err error) {
+	var key strings.Builder
+	figures := make([]int64, len(danced))
+	for i, d := range danced {
+		if figures[i], err = figureOf(tx, d.Figure); err != nil {
+			return 0, err
+		}
+		fmt.Fprint(&key, figures[i])
+		if !d.Whole {
+			key.WriteString("-")
+		}
+		key.WriteString(" ")
+	}
+	err = tx.QueryRow("SELECT id FROM part WHERE key = ?", key.String()).Scan(&id)
+	if !errors.Is(err, sql.ErrNoRows) {
+		return id, err
+	}
+	if id, err = added(tx.Exec("INSERT INTO part (key) VALUES (?)", key.String())); err != nil {
+		return 0, err
+	}
+	for place, d := range danced {
+		if _, err := tx.Exec("INSERT INTO part_figure (part, place, figure, whole) VALUES (?, ?, ?, ?)", id, place, figures[place], d.Whole); err != nil {
+			return 0, err
+		}
+	}
+	return id, nil
+}
+
+// figureOf finds or makes a figure.
+func figureOf(tx *sql.Tx, fig practice.Figure) (id int64, err error) {
+	err = tx.QueryRow("SELECT id FROM figure WHERE dance = ? AND name = ? AND steps = ?", fig.Dance, fig.Name, fig.Steps).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return added(tx.Exec("INSERT INTO figure (dance, name, steps) VALUES (?, ?, ?)", fig.Dance, fig.Name, fig.Steps))
+	}
+	return id, err
+}
+
+// added is the id of a row that was added.
+func added(result sql.Result, err error) (int64, error) {
+	if err != nil {
+		return 0, err
+	}
+	return result.LastInsertId()
+}
+
+// Leave keeps a session of a sheet, to be resumed; a nil plan keeps none. The
+// error is a *NotKept.
+func (d *Diary) Leave(s practice.Sheet, plan []byte) error {
+	err := d.change(func(tx *sql.Tx) error {
+		sheet, err := sheetOf(tx, s)
+		if err != nil {
+			return err
+		}
+		if plan == nil {
+			_, err = tx.Exec("DELETE FROM session WHERE sheet = ?", sheet)
+			return err
+		}
+		_, err = tx.Exec("INSERT OR REPLACE INTO session (sheet, steps, plan) VALUES (?, ?, ?)", sheet, s.Order, string(plan))
+		return err
+	})
+	if err != nil {
+		return &NotKept{d.path, err}
+	}
+	return nil
+}
+
+// Forget deletes what is kept of the sheets with a title, or of all if it is "",
+// and wipes it from the file. It gives how many practices that were.
+func (d *Diary) Forget(title string) (practices int64, err error) {
+	err = d.change(func(tx *sql.Tx) error {
+		if _, err := tx.Exec("DELETE FROM session WHERE ?1 = '' OR sheet IN (SELECT id FROM sheet WHERE title = ?1)", title); err != nil {
+			return err
+		}
+		result, err := tx.Exec("DELETE FROM practice WHERE ?1 = '' OR sheet IN (SELECT id FROM sheet WHERE title = ?1)", title)
+		if err != nil {
+			return err
+		}
+		practices, err = result.RowsAffected()
+		if err != nil {
+			return err
+		}
+		for _, rest := range []string{
+			"DELETE FROM sheet WHERE id NOT IN (SELECT sheet FROM practice)",
+			"DELETE FROM part WHERE id NOT IN (SELECT part FROM pass)",
+			"DELETE FROM figure WHERE id NOT IN (SELECT figure FROM part_figure)",
+		} {
+			if _, err := tx.Exec(rest); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return 0, fmt.Errorf("forget: %w", err)
+	}
+	for _, wipe := range []string{"VACUUM", "PRAGMA wal_checkpoint(TRUNCATE)"} {
+		if _, err := d.db.Exec(wipe); err != nil {
+			return practices, fmt.Errorf("wipe what was forgotten: %w", err)
+		}
+	}
+	return practices, nil
+}

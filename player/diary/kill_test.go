@@ -1,0 +1,178 @@
+package diary_test
+
+import (
+	"bufio"
+	"crypto/sha256"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/player/practice"
+)
+
+// TestMain also is, by the environment, a program that keeps passes.
+func TestMain(m *testing.M) {
+	if role := os.Getenv("DIARY_ROLE"); role != "" {
+		os.Exit(roles[role](os.Getenv("DIARY_FILE")))
+	}
+	os.Exit(m.Run())
+}
+
+// roles are the programs that tests start.
+var roles = map[string]func(path string) int{"keep": keepOn}
+
+// play starts a program in a role.
+func play(role, path string, more ...string) *exec.Cmd {
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(append(os.Environ(), "DIARY_ROLE="+role, "DIARY_FILE="+path), more...)
+	cmd.Stderr = os.Stderr
+	return cmd
+}
+
+// keepOn keeps passes until it is killed, and prints the number of each when it
+// is acknowledged. The numbers, from DIARY_FIRST on, are kept as lengths in
+// milliseconds.
+func keepOn(path string) int {
+	first, err := strconv.Atoi(os.Getenv("DIARY_FIRST"))
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	d, err := diary.Open(path)
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	p := d.Begin(lantern, evening(0))
+	for n := first; ; n++ {
+		if err := p.Keep(numbered(n)); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		fmt.Println(n) // not buffered
+	}
+}
+
+func numbered(n int) practice.Pass {
+	p := pass(evening(0), 112, "Basic", "Oar turn", fmt.Sprint("Figure ", n%7))
+	p.Took = time.Duration(n) * time.Millisecond
+	p.Marks = []practice.Mark{{Place: n % 3}}
+	return p
+}
+
+// keeper is a program that keeps passes.
+type keeper struct {
+	cmd          *exec.Cmd
+	acknowledged chan int
+}
+
+func startKeeper(t *testing.T, path string, first int) *keeper {
+	t.Helper()
+	k := &keeper{play("keep", path, fmt.Sprint("DIARY_FIRST=", first)), make(chan int, 1<<20)}
+	out, err := k.cmd.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, k.cmd.Start())
+	go func() {
+		defer close(k.acknowledged)
+		for lines := bufio.NewScanner(out); lines.Scan(); {
+			n, err := strconv.Atoi(lines.Text())
+			if err != nil {
+				return // cut off in the middle of a number
+			}
+			k.acknowledged <- n
+		}
+	}()
+	return k
+}
+
+// kill kills it at once and gives what it had acknowledged and nobody had read.
+func (k *keeper) kill(t *testing.T) (list []int) {
+	t.Helper()
+	require.NoError(t, k.cmd.Process.Kill())
+	for n := range k.acknowledged {
+		list = append(list, n)
+	}
+	require.ErrorContains(t, k.cmd.Wait(), "killed")
+	return list
+}
+
+// spin passes some time without waiting for anything.
+func spin(times int) (sum [sha256.Size]byte) {
+	for range times {
+		sum = sha256.Sum256(sum[:])
+	}
+	return sum
+}
+
+// TestTheDiarySurvivesKilling: two programs keep passes, one of them is killed at
+// a random moment and begins anew, over and over. Every pass that was
+// acknowledged is there in the end, and the database is sound.
+//
+// DIARY_KILLS is how often; 50 if it is not set, 1000 before a release.
+func TestTheDiarySurvivesKilling(t *testing.T) {
+	if os.PathSeparator == '\\' {
+		t.Skip("there is no kill -9 here")
+	}
+	kills := 50
+	if testing.Short() {
+		kills = 10
+	}
+	if text := os.Getenv("DIARY_KILLS"); text != "" {
+		var err error
+		kills, err = strconv.Atoi(text)
+		require.NoError(t, err)
+	}
+	path := filepath.Join(t.TempDir(), "diary.db")
+	chance := rand.New(rand.NewPCG(uint64(kills), 1))
+	next := 1
+	start := func() *keeper {
+		next += 100_000
+		return startKeeper(t, path, next)
+	}
+	running := [2]*keeper{start(), start()}
+	var acknowledged []int
+	for range kills {
+		victim := chance.IntN(2)
+		// Some are killed before they have kept anything, even while they open the file.
+		for range chance.IntN(6) {
+			n, ok := <-running[victim].acknowledged
+			require.True(t, ok, "it ended by itself")
+			acknowledged = append(acknowledged, n)
+		}
+		spin(chance.IntN(20_000)) // some milliseconds
+		acknowledged = append(acknowledged, running[victim].kill(t)...)
+		running[victim] = start()
+	}
+	for _, k := range running {
+		acknowledged = append(acknowledged, k.kill(t)...)
+	}
+	d := open(t, path)
+	var sound string
+	require.NoError(t, d.DB().QueryRow("PRAGMA integrity_check").Scan(&sound))
+	assert.Equal(t, "ok", sound)
+	kept := map[int]int{}
+	for _, e := range entries(t, d, "") {
+		n := int(e.Took.Milliseconds())
+		kept[n]++
+		require.Equal(t, numbered(n).Danced, e.Danced, "whole or not at all")
+		require.Equal(t, numbered(n).Marks, e.Marks)
+	}
+	missing := 0
+	for _, n := range acknowledged {
+		if kept[n] != 1 {
+			missing++
+		}
+	}
+	assert.Zero(t, missing, "acknowledged, but not kept once")
+	t.Logf("%d kills, %d passes acknowledged, %d kept", kills, len(acknowledged), len(kept))
+	require.Greater(t, len(acknowledged), kills)
+}

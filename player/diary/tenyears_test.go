@@ -1,0 +1,115 @@
+package diary_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+)
+
+// Ten years of daily practice, 100,000 passes.
+const years, tenYears = 10, 100_000
+
+// writeTenYears keeps them: of five sheets of twelve figures each, the whole or a
+// part, every fifth pass with marks.
+func writeTenYears(t testing.TB, path string) {
+	t.Helper()
+	d, err := diary.Open(path)
+	require.NoError(t, err)
+	chance := rand.New(rand.NewPCG(10, 1))
+	const days = years * 365
+	parts := map[string]int64{}
+	for day := range days {
+		title := fmt.Sprint("Lantern Night ", day%5)
+		var passes []practice.Pass
+		for n := day * tenYears / days; n < (day+1)*tenYears/days; n++ {
+			p := practice.Pass{
+				At: evening(day - days).Add(time.Duration(len(passes)) * 40 * time.Second), Took: 35 * time.Second,
+				Tempo: routine.Tempo(80+chance.IntN(40)) * routine.BeatPerMinute, Finished: true,
+			}
+			from, to := 0, 12
+			if chance.IntN(3) > 0 {
+				from = chance.IntN(11)
+				to = from + 1 + chance.IntN(min(3, 12-from))
+			}
+			for i := from; i < to; i++ {
+				p.Danced = append(p.Danced, practice.Danced{Figure: figure(fmt.Sprint(title, ", figure ", i)), Whole: true})
+			}
+			if chance.IntN(5) == 0 {
+				place := chance.IntN(to - from)
+				p.Marks = append(p.Marks, practice.Mark{Place: place, Partner: routine.Leader}, practice.Mark{Place: place, Partner: routine.Follower})
+			}
+			passes = append(passes, p)
+		}
+		require.NoError(t, d.Begin(practice.Sheet{Dance: "Cha-cha", Title: title, Order: title}, evening(day-days)).KeepAll(passes, parts))
+	}
+	require.NoError(t, d.Close())
+}
+
+// TestTenYearsAreASmallFile of less than 50 MB.
+func TestTenYearsAreASmallFile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("writes 100,000 passes")
+	}
+	path := filepath.Join(t.TempDir(), "diary.db")
+	writeTenYears(t, path)
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	t.Logf("%.1f MB", float64(info.Size())/1e6)
+	assert.Less(t, info.Size(), int64(50e6))
+	d := open(t, path)
+	passes, err := d.Passes("Cha-cha")
+	require.NoError(t, err)
+	assert.Len(t, passes, tenYears)
+	figures, err := d.Figures()
+	require.NoError(t, err)
+	assert.Len(t, figures, 60)
+}
+
+// BenchmarkTenYears opens such a file (wanted: under 100 ms), and reads it.
+func BenchmarkTenYears(b *testing.B) {
+	path := filepath.Join(b.TempDir(), "diary.db")
+	writeTenYears(b, path)
+	b.Run("open", func(b *testing.B) {
+		for b.Loop() {
+			d, err := diary.Open(path)
+			require.NoError(b, err)
+			require.NoError(b, d.Close())
+		}
+	})
+	d := open(b, path)
+	b.Run("practices", func(b *testing.B) {
+		for b.Loop() {
+			kept, err := d.Practices(time.Time{})
+			require.NoError(b, err)
+			require.Len(b, kept, years*365)
+		}
+	})
+	b.Run("figures", func(b *testing.B) {
+		for b.Loop() {
+			_, err := d.Figures()
+			require.NoError(b, err)
+		}
+	})
+	b.Run("passes", func(b *testing.B) {
+		for b.Loop() {
+			_, err := d.Passes("Cha-cha")
+			require.NoError(b, err)
+		}
+	})
+	b.Run("keep", func(b *testing.B) {
+		p := d.Begin(lantern, evening(0))
+		for b.Loop() {
+			require.NoError(b, p.Keep(pass(evening(0), 112, "Basic", "Oar turn")))
+		}
+	})
+}

@@ -1,0 +1,192 @@
+package practice
+
+import (
+	"slices"
+	"time"
+
+	"dance.example/slowquick/routine"
+)
+
+// Piece is what is learnt: a figure, or the join of two. Pieces can be compared.
+type Piece struct {
+	Figure Figure
+	Then   Figure // the second figure of a join; zero for a figure
+}
+
+// Join reports whether p is the join of two figures.
+func (p Piece) Join() bool { return p.Then != Figure{} }
+
+// String names p.
+func (p Piece) String() string {
+	if p.Join() {
+		return p.Figure.Name + " into " + p.Then.Name
+	}
+	return p.Figure.Name
+}
+
+// Record is what is known of one partner and one piece.
+type Record struct {
+	Memory
+	Passes int
+	Marks  int
+	Last   time.Time     // zero if never
+	Best   routine.Tempo // the fastest clean pass; 0 if there is none
+	recent uint8         // the last passes, the lowest bit the last one; 1 is marked
+
+	day   Day // the day that is not yet part of Memory
+	grade Grade
+}
+
+// shakyOf is how many passes tell whether a piece is shaky, and shakyMarks how
+// many marks in them do (our own choice).
+const shakyOf, shakyMarks = 5, 2
+
+// Shaky reports that the last pass was marked, or several of the last ones.
+func (r *Record) Shaky() bool {
+	marks := 0
+	for i := range min(shakyOf, r.Passes) {
+		marks += int(r.recent >> i & 1)
+	}
+	return r.recent&1 == 1 || marks >= shakyMarks
+}
+
+// Needs reports whether a piece is to be practised on a day.
+func (r *Record) Needs(d Day) bool { return r.Shaky() || r.Due() <= d }
+
+// pass adds one pass, on a day not before the last.
+func (r *Record) pass(at time.Time, d Day, tempo routine.Tempo, marked bool) {
+	if r.Passes == 0 || d != r.day {
+		r.settle()
+		r.day, r.grade = d, Clean
+		if marked {
+			r.grade = Forgotten
+		}
+	} else if marked && r.grade == Clean {
+		r.grade = Shaky
+	}
+	r.Passes++
+	r.Last = at
+	r.recent <<= 1
+	if marked {
+		r.Marks++
+		r.recent |= 1
+	} else {
+		r.Best = max(r.Best, tempo)
+	}
+}
+
+// settle takes the day that is under way into the memory.
+func (r *Record) settle() {
+	if r.Passes > 0 {
+		r.Memory = r.Memory.After(r.day, r.grade)
+	}
+}
+
+// History is what was danced of a score's figures, by both partners.
+type History struct {
+	records map[Piece]*[2]Record
+	whole   [2]routine.Tempo // the fastest clean pass of the whole routine
+}
+
+// NewHistory gathers what passes, in the order of time, tell of a score. Days
+// change where zone says.
+func NewHistory(s *routine.Score, passes []Pass, zone *time.Location) *History {
+	h := &History{records: map[Piece]*[2]Record{}}
+	known := newAcquaintance(s)
+	for i := range passes {
+		h.add(known, &passes[i], zone)
+	}
+	for _, both := range h.records {
+		for p := range both {
+			both[p].settle()
+		}
+	}
+	return h
+}
+
+// Of is the record of a partner and a piece; an empty one if it was never danced.
+func (h *History) Of(p Piece, partner routine.Partner) Record {
+	if both := h.records[p]; both != nil {
+		return both[partner]
+	}
+	return Record{}
+}
+
+// Whole is the fastest tempo at which a partner danced the routine to its end
+// without a mark; 0 if never.
+func (h *History) Whole(partner routine.Partner) routine.Tempo { return h.whole[partner] }
+
+func (h *History) add(known *acquaintance, p *Pass, zone *time.Location) {
+	day := DayOf(p.At.In(zone))
+	figs := make([]Figure, len(p.Danced))
+	for place := range p.Danced {
+		figs[place] = known.now(p.Danced[place].Figure)
+		if figs[place] == (Figure{}) {
+			continue
+		}
+		if p.Danced[place].Whole {
+			h.pass(Piece{Figure: figs[place]}, p, day, place, false)
+		}
+		if place > 0 && figs[place-1] != (Figure{}) {
+			h.pass(Piece{figs[place-1], figs[place]}, p, day, place, true)
+		}
+	}
+	inPart := slices.ContainsFunc(p.Danced, func(d Danced) bool { return !d.Whole })
+	if !p.Finished || inPart || !slices.Equal(figs, known.order) {
+		return
+	}
+	for _, partner := range routine.Partners() {
+		marked := slices.ContainsFunc(p.Marks, func(m Mark) bool { return m.Partner == partner })
+		if p.Side.Dances(partner) && !marked {
+			h.whole[partner] = max(h.whole[partner], p.Tempo)
+		}
+	}
+}
+
+func (h *History) pass(piece Piece, p *Pass, day Day, place int, join bool) {
+	both := h.records[piece]
+	if both == nil {
+		both = new([2]Record)
+		h.records[piece] = both
+	}
+	for _, partner := range routine.Partners() {
+		if p.Side.Dances(partner) {
+			both[partner].pass(p.At, day, p.Tempo, p.Marked(place, join, partner))
+		}
+	}
+}
+
+// acquaintance finds the figures of a score again in what was danced before: by
+// their steps, else by their names.
+type acquaintance struct {
+	order   []Figure
+	bySteps map[Figure]Figure // by figures without a name
+	byName  map[Figure]Figure // by figures without steps
+	met     map[Figure]Figure
+}
+
+func newAcquaintance(s *routine.Score) *acquaintance {
+	a := &acquaintance{bySteps: map[Figure]Figure{}, byName: map[Figure]Figure{}, met: map[Figure]Figure{}}
+	for i := range s.Passages {
+		fig := FigureOf(s.Dance, s.Passages[i].Figure)
+		a.order = append(a.order, fig)
+		a.met[fig] = fig
+		if steps := (Figure{Dance: fig.Dance, Steps: fig.Steps}); a.bySteps[steps] == (Figure{}) {
+			a.bySteps[steps] = fig
+		}
+		a.byName[Figure{Dance: fig.Dance, Name: routine.Key(fig.Name)}] = fig
+	}
+	return a
+}
+
+// now is the score's figure that was danced as fig; zero if there is none.
+func (a *acquaintance) now(fig Figure) Figure {
+	now, ok := a.met[fig]
+	if !ok {
+		if now, ok = a.bySteps[Figure{Dance: fig.Dance, Steps: fig.Steps}]; !ok {
+			now = a.byName[Figure{Dance: fig.Dance, Name: routine.Key(fig.Name)}]
+		}
+		a.met[fig] = now
+	}
+	return now
+}

@@ -1,0 +1,138 @@
+package practice_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+)
+
+func figureNamed(t testing.TB, line *player.Timeline, name string) practice.Figure {
+	t.Helper()
+	for i := range line.Score.Passages {
+		if fig := line.Score.Passages[i].Figure; fig.Name == name {
+			return practice.FigureOf(line.Score.Dance, fig)
+		}
+	}
+	require.FailNow(t, "no figure "+name)
+	return practice.Figure{}
+}
+
+// TestAFigureIsKnownAgain by its steps when it is renamed, and by its name when
+// its steps are edited.
+func TestAFigureIsKnownAgain(t *testing.T) {
+	before := read(t, boathouse)
+	passes := []practice.Pass{danced(before, evening(0), whole(before), 100, bothMark(1, false)...)}
+	for name, edit := range map[string]func(string) string{
+		"as it was": func(s string) string { return s },
+		"renamed":   func(s string) string { return strings.ReplaceAll(s, "Boathouse step", "Jetty step") },
+		"edited":    func(s string) string { return strings.Replace(s, "LF forward, check    ", "LF forward, sway L   ", 1) },
+		"remarked":  func(s string) string { return strings.Replace(s, "LF side      ", "LF side (low)", 1) },
+		"retitled":  func(s string) string { return strings.Replace(s, "evening", "night", 1) },
+	} {
+		after := read(t, edit(boathouse))
+		fig := practice.FigureOf(after.Score.Dance, after.Score.Passages[1].Figure)
+		h := practice.NewHistory(after.Score, passes, time.UTC)
+		r := h.Of(practice.Piece{Figure: fig}, routine.Follower)
+		assert.Equal(t, 1, r.Passes, name)
+		assert.Equal(t, 1, r.Marks, name)
+		basic := figureNamed(t, after, "Closed basic")
+		join := h.Of(practice.Piece{Figure: basic, Then: fig}, routine.Leader)
+		assert.Equal(t, 1, join.Passes, name)
+		assert.Zero(t, join.Marks, name)
+	}
+	elsewhere := read(t, strings.Replace(strings.ReplaceAll(boathouse, "Boathouse step", "Jetty step"), "LF forward, check    ", "LF forward, sway L   ", 1))
+	h := practice.NewHistory(elsewhere.Score, passes, time.UTC)
+	r := h.Of(practice.Piece{Figure: figureNamed(t, elsewhere, "Jetty step")}, routine.Leader)
+	assert.Zero(t, r.Passes, "of another name and other steps")
+}
+
+func TestStepsTellFiguresApart(t *testing.T) {
+	line := sheet(t, "lantern-night-cha-cha")
+	left, right := figureNamed(t, line, "New York to the left side"), figureNamed(t, line, "New York to the right side")
+	assert.NotEqual(t, left.Steps, right.Steps)
+	assert.Equal(t, left, figureNamed(t, sheet(t, "lantern-night-cha-cha"), "New York to the left side"))
+}
+
+// TestADayIsGradedByItsFirstPass: forgotten if that was marked, however often it
+// went well afterwards; shaky if only a later one was.
+func TestADayIsGradedByItsFirstPass(t *testing.T) {
+	line := read(t, boathouse)
+	piece := practice.Piece{Figure: figureNamed(t, line, "Boathouse step")}
+	today := practice.DayOf(evening(0))
+	for name, c := range map[string]struct {
+		marked []bool
+		want   practice.Grade
+	}{
+		"clean":     {[]bool{false, false, false}, practice.Clean},
+		"shaky":     {[]bool{false, true, false}, practice.Shaky},
+		"forgotten": {[]bool{true, false, false}, practice.Forgotten},
+	} {
+		var passes []practice.Pass
+		for i, marked := range c.marked {
+			p := danced(line, evening(0).Add(time.Duration(i)*time.Minute), whole(line), 80)
+			if marked {
+				p.Marks = bothMark(1, false)
+			}
+			passes = append(passes, p)
+		}
+		r := practice.NewHistory(line.Score, passes, time.UTC).Of(piece, routine.Leader)
+		assert.Equal(t, practice.Memory{}.After(today, c.want), r.Memory, name)
+	}
+}
+
+func TestARecord(t *testing.T) {
+	line := read(t, boathouse)
+	piece := practice.Piece{Figure: figureNamed(t, line, "Boathouse step")}
+	leader := practice.Mark{Place: 1, Partner: routine.Leader}
+	passes := []practice.Pass{
+		danced(line, evening(0), whole(line), 80),
+		danced(line, evening(1), whole(line), 100, leader),
+		danced(line, evening(2), line.Passage(1), 90), // alone: one place
+		danced(line, evening(3), line.Join(0), 120),   // only its first bar
+	}
+	passes[2].Side = practice.FollowerAlone
+	h := practice.NewHistory(line.Score, passes, time.UTC)
+	l, f := h.Of(piece, routine.Leader), h.Of(piece, routine.Follower)
+	assert.Equal(t, []int{2, 3}, []int{l.Passes, f.Passes})
+	assert.Equal(t, []int{1, 0}, []int{l.Marks, f.Marks})
+	assert.Equal(t, []routine.Tempo{line.Score.Tempo.Scaled(80), line.Score.Tempo}, []routine.Tempo{l.Best, f.Best})
+	assert.True(t, evening(1).Equal(l.Last))
+	assert.True(t, l.Shaky())
+	assert.False(t, f.Shaky())
+	assert.Equal(t, line.Score.Tempo.Scaled(80), h.Whole(routine.Leader))
+	assert.Equal(t, line.Score.Tempo, h.Whole(routine.Follower), "its own marks count")
+	join := h.Of(practice.Piece{Figure: figureNamed(t, line, "Closed basic"), Then: piece.Figure}, routine.Leader)
+	assert.Equal(t, 3, join.Passes)
+}
+
+// TestWhatAMarkIsOf: in the middle of a figure of that alone, where it meets
+// another of the join too.
+func TestWhatAMarkIsOf(t *testing.T) {
+	line := sheet(t, "lantern-night-cha-cha")
+	p := line.Passage(4) // two bars
+	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 4, Join: true}}, practice.Places(line, p.From))
+	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 5, Join: true}}, practice.Places(line, p.To-1))
+	one := line.Passage(2) // one bar
+	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 2, Join: true}}, practice.Places(line, one.From))
+	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 3, Join: true}}, practice.Places(line, one.To-1))
+	first := practice.Places(line, line.Start)
+	assert.Equal(t, practice.Place{Passage: 0}, first[0])
+	assert.NotContains(t, first, practice.Place{Passage: 0, Join: true})
+	assert.NotEmpty(t, practice.Places(line, line.End+routine.Beat), "the last figure, when it is over")
+	for beat := line.Start; beat < line.End; beat += routine.Beat / 2 {
+		for _, at := range practice.Places(line, beat) {
+			if at.Join {
+				assert.True(t, line.Join(at.Passage-1).Contains(beat))
+			} else {
+				assert.True(t, line.Passage(at.Passage).Contains(beat))
+			}
+		}
+	}
+}

@@ -1,0 +1,235 @@
+package practice_test
+
+import (
+	"encoding/json"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+)
+
+func kinds(s practice.Session) (list []practice.Kind) {
+	for _, st := range s.Stretches {
+		list = append(list, st.Kind)
+	}
+	return list
+}
+
+func none(line *player.Timeline) *practice.History {
+	return practice.NewHistory(line.Score, nil, time.UTC)
+}
+
+func TestTheFirstSession(t *testing.T) {
+	line := read(t, boathouse)
+	s := practice.NewSession(line, none(line), practice.Wish{Now: evening(0), Minutes: 12})
+	assert.Equal(t, []practice.Kind{practice.WarmUp, practice.DueFigure, practice.DueFigure, practice.DueFigure,
+		practice.TempoLadder, practice.Whole}, kinds(s))
+	assert.Equal(t, 70.0, s.Level)
+	assert.Equal(t, 75.0, s.Today)
+	assert.Equal(t, "new", s.Stretches[1].Why)
+	assert.Equal(t, "Closed basic", s.Stretches[1].What)
+	assert.Equal(t, "the whole routine", s.Stretches[0].What)
+}
+
+// TestShakyJoinsComeFirst, and what was clean until yesterday is not repeated.
+func TestShakyJoinsComeFirst(t *testing.T) {
+	line := read(t, boathouse)
+	passes := []practice.Pass{
+		danced(line, evening(0), whole(line), 80),
+		danced(line, evening(0).Add(time.Minute), whole(line), 90, append(bothMark(2, true), bothMark(3, false)...)...),
+	}
+	past := practice.NewHistory(line.Score, passes, time.UTC)
+	s := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 15})
+	assert.Equal(t, []practice.Kind{practice.WarmUp, practice.ShakyJoin, practice.DueFigure, practice.TempoLadder, practice.Whole}, kinds(s))
+	assert.Equal(t, "Boathouse step into Closed basic", s.Stretches[1].What)
+	assert.Equal(t, line.Join(1), s.Stretches[1].Part)
+	assert.Equal(t, "Time step", s.Stretches[2].What)
+	assert.Equal(t, 80.0, s.Level)
+	assert.Equal(t, 85.0, s.Today)
+}
+
+// TestTheGoalByADate: each day a share of the way.
+func TestTheGoalByADate(t *testing.T) {
+	line := read(t, boathouse)
+	passes := []practice.Pass{danced(line, evening(0), whole(line), 80)}
+	past := practice.NewHistory(line.Score, passes, time.UTC)
+	goal, _, err := routine.ParseTempo("30 bars/min", line.Score.Dance.Metre)
+	require.NoError(t, err)
+	for days, want := range map[int]float64{19: 81, 4: 84, 0: 100, -3: 100} {
+		s := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 15, Goal: goal, By: evening(1 + days)})
+		assert.Equal(t, want, s.Today, "%d days", days)
+		assert.Equal(t, 100.0, s.Goal)
+	}
+	s := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 15, Goal: goal * 7 / 10})
+	assert.Equal(t, []float64{70, 70, 70}, []float64{s.Level, s.Today, s.Goal})
+	assert.NotContains(t, kinds(s), practice.TempoLadder, "it is there already")
+}
+
+// TestACouple looks for what both need, and lets one dance alone what only one needs.
+func TestACouple(t *testing.T) {
+	line := read(t, boathouse)
+	leader := func(place int) practice.Mark { return practice.Mark{Place: place, Partner: routine.Leader} }
+	follower := func(place int) practice.Mark { return practice.Mark{Place: place, Partner: routine.Follower} }
+	passes := []practice.Pass{danced(line, evening(0), whole(line), 80, leader(0), leader(1), follower(3), leader(3))}
+	past := practice.NewHistory(line.Score, passes, time.UTC)
+	s := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 20, Couple: true})
+	var figures []practice.Stretch
+	for _, st := range s.Stretches {
+		if st.Kind == practice.DueFigure {
+			figures = append(figures, st)
+		}
+	}
+	require.Len(t, figures, 3)
+	assert.Equal(t, "Time step", figures[0].What)
+	assert.Equal(t, practice.Both, figures[0].Side)
+	assert.Equal(t, "it went wrong, for leader and follower", figures[0].Why)
+	assert.Equal(t, practice.LeaderAlone, figures[1].Side)
+	assert.Equal(t, "it went wrong, for leader", figures[1].Why)
+
+	alone := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 20, Side: practice.FollowerAlone})
+	for _, st := range alone.Stretches {
+		assert.NotEqual(t, "Boathouse step", st.What, "only the leader marked it")
+	}
+}
+
+// TestASessionIsLeftAndResumed, written to a file in between.
+func TestASessionIsLeftAndResumed(t *testing.T) {
+	line := read(t, boathouse)
+	s := practice.NewSession(line, none(line), practice.Wish{Now: evening(0), Minutes: 12})
+	var danced []practice.Stretch
+	for {
+		text, err := json.Marshal(s)
+		require.NoError(t, err)
+		var again practice.Session
+		require.NoError(t, json.Unmarshal(text, &again))
+		require.Equal(t, s, again)
+		next, ok := again.Next()
+		if !ok {
+			break
+		}
+		danced = append(danced, next)
+		s = again.After()
+	}
+	assert.Equal(t, s.Stretches, danced)
+	assert.Equal(t, s, s.After())
+}
+
+// TestAnySessionKeepsItsPromises, of any routine and history.
+func TestAnySessionKeepsItsPromises(t *testing.T) {
+	lines := []*player.Timeline{read(t, boathouse)}
+	for _, name := range library.Open().Sheets() {
+		lines = append(lines, sheet(t, name))
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		line := lines[rapid.IntRange(0, len(lines)-1).Draw(t, "sheet")]
+		chance := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+		var passes []practice.Pass
+		for i := range rapid.IntRange(0, 30).Draw(t, "passes") {
+			p := danced(line, evening(i/3).Add(time.Duration(i)*time.Minute), whole(line), 60+40*chance.Float64())
+			for place := range p.Danced {
+				if chance.IntN(4) == 0 {
+					p.Marks = append(p.Marks, practice.Mark{Place: place, Join: place > 0 && chance.IntN(2) == 0, Partner: routine.Partner(chance.IntN(2))})
+				}
+			}
+			passes = append(passes, p)
+		}
+		past := practice.NewHistory(line.Score, passes, time.UTC)
+		w := practice.Wish{
+			Now: evening(12), Minutes: float64(rapid.IntRange(1, 90).Draw(t, "minutes")), Couple: rapid.Bool().Draw(t, "couple"),
+			Every: time.Duration(rapid.IntRange(0, 10).Draw(t, "every")) * time.Minute,
+		}
+		s := practice.NewSession(line, past, w)
+		require.Equal(t, s, practice.NewSession(line, past, w), "the same again")
+		last := s.Stretches[len(s.Stretches)-1]
+		assert.Equal(t, practice.Whole, last.Kind)
+		assert.Equal(t, whole(line), last.Part)
+		if s.Takes().Minutes() > w.Minutes {
+			assert.Equal(t, 1, last.Passes, "no time for more than the routine once")
+			assert.Len(t, s.Stretches, 1)
+		}
+		for _, st := range s.Stretches {
+			if st.Kind == practice.Breather {
+				continue
+			}
+			assert.Positive(t, st.Passes)
+			assert.Positive(t, st.Takes)
+			assert.False(t, st.Part.Empty())
+			assert.LessOrEqual(t, st.Tempi.Start, st.Tempi.Top)
+			assert.LessOrEqual(t, st.Tempi.Top, max(s.Today, s.Level))
+			assert.GreaterOrEqual(t, st.Tempi.Start, player.SlowestPercent)
+			assert.NotEmpty(t, st.Why)
+		}
+	})
+}
+
+// TestBreathersAreBetween what is danced, so that nobody dances much longer than wished.
+func TestBreathersAreBetween(t *testing.T) {
+	line := sheet(t, "lantern-night-waltz")
+	s := practice.NewSession(line, none(line), practice.Wish{Now: evening(0), Minutes: 45, Every: 3 * time.Minute})
+	list := kinds(s)
+	assert.Contains(t, list, practice.Breather)
+	assert.NotEqual(t, practice.Breather, list[0])
+	assert.NotEqual(t, practice.Breather, list[len(list)-1])
+	for i := range list[1:] {
+		assert.False(t, list[i] == practice.Breather && list[i+1] == practice.Breather)
+	}
+}
+
+func TestNothingDanced(t *testing.T) {
+	line := player.NewTimeline(&routine.Score{Dance: read(t, boathouse).Score.Dance, Tempo: 120 * routine.BeatPerMinute})
+	s := practice.NewSession(line, practice.NewHistory(line.Score, nil, time.UTC), practice.Wish{Now: evening(0), Minutes: 15})
+	assert.Empty(t, s.Stretches)
+}
+
+// TestDrills go from slow and alone to the whole.
+func TestDrills(t *testing.T) {
+	line := sheet(t, "lantern-night-cha-cha")
+	last := len(line.Score.Passages)
+	type shape struct {
+		part       player.Stretch
+		start, top float64
+		passes     int
+	}
+	shapes := func(list []practice.Stretch) (out []shape) {
+		for _, s := range list {
+			assert.Equal(t, practice.Drill, s.Kind)
+			out = append(out, shape{s.Part, s.Tempi.Start, s.Tempi.Top, s.Passes})
+		}
+		return out
+	}
+	around := player.Stretch{From: line.Passage(2).From, To: line.Passage(4).To}
+	assert.Equal(t, []shape{{line.Passage(3), 60, 80, 3}, {line.Passage(3), 80, 80, 2}, {around, 80, 80, 2}, {whole(line), 80, 80, 1}},
+		shapes(practice.Drills(line, practice.Place{Passage: 3}, practice.Both, 80)))
+	both := player.Stretch{From: line.Passage(2).From, To: line.Passage(3).To}
+	assert.Equal(t, []shape{{line.Join(2), 75, 100, 3}, {line.Join(2), 100, 100, 2}, {both, 100, 100, 2}, {whole(line), 100, 100, 1}},
+		shapes(practice.Drills(line, practice.Place{Passage: 3, Join: true}, practice.Both, 100)))
+	for i := range last {
+		for _, join := range []bool{false, i > 0} {
+			list := practice.Drills(line, practice.Place{Passage: i, Join: join}, practice.LeaderAlone, 90)
+			assert.Equal(t, whole(line), list[len(list)-1].Part)
+			assert.Equal(t, practice.LeaderAlone, list[0].Side)
+		}
+	}
+}
+
+// TestSettings: a stretch is danced as often as the player would.
+func TestSettings(t *testing.T) {
+	line := read(t, boathouse)
+	s := practice.NewSession(line, none(line), practice.Wish{Now: evening(0), Minutes: 12})
+	figure := s.Stretches[1]
+	set := figure.Settings()
+	assert.Equal(t, figure.Part, set.Repeat)
+	assert.Equal(t, player.Ladder{Start: 60, Gain: 5, Top: 70, Passes: 1}, set.Ladder)
+	assert.Equal(t, 1, set.Rest)
+	assert.Equal(t, figure.Passes, set.Ladder.Rungs(), "the last pass is on the last rung")
+	assert.Equal(t, s.Stretches[0].Part, s.Stretches[0].Settings().Repeat)
+	assert.Zero(t, s.Stretches[0].Settings().Ladder)
+}

@@ -1,0 +1,41 @@
+package screen
+
+import (
+	"dance.example/slowquick/player"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// nobody is the side of a class: the count alone, as large as the room is.
+const nobody = FollowerSide + 1
+
+// class shows a class the count alone and names the next figure aloud. PgUp and
+// PgDn, which a presentation remote has, change the tempo; nothing is kept.
+func (d *dance) class() tea.Cmd {
+	on := !d.inClass
+	d.inClass, d.record.pausing = on, on
+	text := "a class: the count alone, PgDn faster, PgUp slower, and nothing is kept"
+	if !on {
+		text = "no class any more"
+	}
+	d.say(text)
+	return d.set(func(s *player.Settings, _ player.Moment) { s.Call = on })
+}
+
+// shownSide is whose steps are laid out.
+func (d *dance) shownSide() Side {
+	if d.inClass {
+		return nobody
+	}
+	return d.side
+}
+
+// taught does one thing in a class, and another otherwise.
+func taught(inClass, otherwise func(*dance) tea.Cmd) func(*dance) tea.Cmd {
+	return func(d *dance) tea.Cmd {
+		if d.inClass {
+			return inClass(d)
+		}
+		return otherwise(d)
+	}
+}

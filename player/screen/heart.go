@@ -1,0 +1,67 @@
+package screen
+
+import (
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// hideMore hides more of the sheet, and after the last step nothing.
+func (d *dance) hideMore() tea.Cmd {
+	d.hidden = d.hidden.Next()
+	d.say(d.hidden.String())
+	return nil
+}
+
+// byHeart hides more with each clean pass, or not any more.
+func (d *dance) byHeart() tea.Cmd {
+	if d.heart = !d.heart; d.heart {
+		d.say("a clean pass hides more, a mark shows more again")
+		return nil
+	}
+	d.hidden = practice.HiddenNothing
+	d.say("everything is shown")
+	return nil
+}
+
+// shows reports whether the step of an event is shown: that on which a partner is then.
+func (d *dance) shows(p routine.Partner, event int) bool {
+	if d.hidden == practice.HiddenNothing {
+		return true
+	}
+	for i := event; i >= 0; i-- {
+		if e := &d.now.Timeline.Events[i]; e.Steps[p] != nil {
+			first := d.now.Timeline.Score.Passages[e.Passage].From
+			return d.hidden.Step(true, e.Row == first) // of a partner who is not shown there is nothing to hide
+		}
+	}
+	return true
+}
+
+// foot is the foot of a partner's step at an event in letters, if it is shown.
+func (d *dance) foot(p routine.Partner, event int) string {
+	if !d.shows(p, event) {
+		return ""
+	}
+	return footText(d.step(p, event))
+}
+
+// hiddenText stands for a step or a name that is hidden.
+const hiddenText = "…"
+
+// stepWords is a step in words, if it is shown.
+func (d *dance) stepWords(p routine.Partner, event int, s *routine.Step) string {
+	if s == nil || d.shows(p, event) {
+		return stepText(s)
+	}
+	return hiddenText
+}
+
+// figureName is the name of an item of the order, if names are shown.
+func (d *dance) figureName(item *routine.Item) string {
+	if !d.hidden.Name() {
+		return hiddenText
+	}
+	return itemName(item)
+}

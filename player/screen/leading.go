@@ -1,0 +1,154 @@
+package screen
+
+import (
+	"fmt"
+	"time"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// leading leads through a session, stretch by stretch.
+type leading struct {
+	session practice.Session
+	passes  int       // danced of the stretch
+	breath  time.Time // until when a breather lasts
+	left    func(practice.Session) error
+	before  *leading // to go on with afterwards; nil for none
+}
+
+// leads begins to lead through a session from where it was left.
+func (d *dance) leads(l *leading) tea.Cmd {
+	d.lead = l
+	return d.stretch()
+}
+
+// stretch makes ready for the stretch that is next.
+func (d *dance) stretch() tea.Cmd {
+	for d.lead != nil {
+		next, ok := d.lead.session.Next()
+		if ok {
+			return d.prepare(next)
+		}
+		if d.lead = d.lead.before; d.lead == nil {
+			d.say("that was the session; space dances on, esc leaves")
+		}
+	}
+	return d.set(func(s *player.Settings, m player.Moment) {
+		*s = keepTempo(m)
+		s.Repeat = player.Stretch{}
+	})
+}
+
+// prepare stands at the start of a stretch and calls it.
+func (d *dance) prepare(next practice.Stretch) tea.Cmd {
+	d.transport.Hold()
+	d.lead.passes = 0
+	if next.Kind == practice.Breather {
+		d.lead.breath = time.Now().Add(next.Takes)
+		return nil
+	}
+	d.side = Side(next.Side)
+	wanted := next.Settings()
+	cmd := d.set(func(s *player.Settings, _ player.Moment) {
+		s.Percent, s.Repeat, s.Ladder, s.Rest = wanted.Percent, wanted.Repeat, wanted.Ladder, wanted.Rest
+	})
+	d.jumps()
+	d.transport.Go(false, func(player.Moment) routine.Beats { return next.Part.From })
+	return cmd
+}
+
+// goOn counts a pass that has ended, and goes on when there were enough, or when
+// a breather is over.
+func (d *dance) goOn(ended *run, at time.Time) tea.Cmd {
+	if d.lead == nil {
+		return nil
+	}
+	now, ok := d.lead.session.Next()
+	switch {
+	case !ok:
+		return nil
+	case now.Kind == practice.Breather:
+		if at.Before(d.lead.breath) {
+			return nil
+		}
+	case ended == nil:
+		return nil
+	default:
+		part := now.Part
+		if ended.finished && ended.from <= part.From && part.To <= ended.to {
+			d.lead.passes++
+		}
+		if d.lead.passes < now.Passes {
+			return nil
+		}
+	}
+	return d.nextStretch()
+}
+
+// nextStretch goes on to the next stretch, and keeps how far the session is.
+func (d *dance) nextStretch() tea.Cmd {
+	l := d.lead
+	if l == nil {
+		d.say("no session leads: slowquick practise plans one, and Z drills what was marked")
+		return nil
+	}
+	l.session = l.session.After()
+	var keep tea.Cmd
+	if l.left != nil {
+		left, session, visit := l.left, l.session, d.visit
+		keep = func() tea.Msg { return keptMsg{visit, left(session)} }
+	}
+	return tea.Batch(keep, d.stretch())
+}
+
+// leadText calls the stretch that is danced, or to be danced.
+func (d *dance) leadText() string {
+	if d.lead == nil {
+		return ""
+	}
+	next, ok := d.lead.session.Next()
+	if !ok {
+		return ""
+	}
+	n := fmt.Sprintf("%d of %d: %s", d.lead.session.Done+1, len(d.lead.session.Stretches), next.What)
+	if next.Kind == practice.Breather {
+		return fmt.Sprintf("%s, %d s · N goes on", n, max(0, int(time.Until(d.lead.breath).Seconds()+0.5)))
+	}
+	passes := fmt.Sprintf(", pass %d of %d", min(d.lead.passes+1, next.Passes), next.Passes)
+	if next.Why != "" {
+		passes += " · " + next.Why
+	}
+	return n + passes + " · N next"
+}
+
+// drillMarked drills the first thing that was marked in the last pass, and then
+// goes on as before.
+func (d *dance) drillMarked() tea.Cmd {
+	line := d.now.Timeline
+	for _, pass := range []*run{d.record.now, d.record.last} {
+		if pass == nil || pass.line != line {
+			continue
+		}
+		for i := range line.Score.Passages {
+			for _, at := range []practice.Place{{Passage: i, Join: true}, {Passage: i}} {
+				if _, ok := pass.marks[at]; ok {
+					list := practice.Drills(line, at, practice.Side(d.side), pass.percent)
+					return d.leads(&leading{session: practice.Session{Stretches: list}, before: d.lead})
+				}
+			}
+		}
+	}
+	d.say("nothing is marked that could be drilled: z marks what went wrong")
+	return nil
+}
+
+// jumps says that the couple goes elsewhere.
+func (d *dance) jumps() {
+	if d.record.now != nil {
+		d.record.now.jumped = true
+	}
+}

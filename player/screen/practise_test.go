@@ -1,0 +1,322 @@
+package screen_test
+
+import (
+	"errors"
+	"strings"
+	"sync"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
+)
+
+// diary keeps passes in memory.
+type diary struct {
+	mu     sync.Mutex
+	full   error
+	passes []practice.Pass
+	left   []practice.Session
+}
+
+func (d *diary) Begin(*routine.Score) screen.Keeper { return d }
+
+func (d *diary) Keep(p practice.Pass) error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.full == nil {
+		d.passes = append(d.passes, p)
+	}
+	return d.full
+}
+
+func (d *diary) leave(s practice.Session) error {
+	d.left = append(d.left, s)
+	return nil
+}
+
+// kept says what is kept, "Lantern step, Oar turn: finished, leader at Oar turn".
+func (d *diary) kept() (list []string) {
+	for _, p := range d.passes {
+		var names, marks []string
+		for _, x := range p.Danced {
+			name := x.Figure.Name
+			if !x.Whole {
+				name += " in part"
+			}
+			names = append(names, name)
+		}
+		for _, m := range p.Marks {
+			what := " at "
+			if m.Join {
+				what = " into "
+			}
+			marks = append(marks, m.Partner.String()+what+p.Danced[m.Place].Figure.Name)
+		}
+		text := strings.Join(names, ", ") + ":"
+		if p.Finished {
+			text += " finished"
+		}
+		list = append(list, strings.Join(append([]string{text}, marks...), "; "))
+	}
+	return list
+}
+
+// practises runs a test with a show that keeps a diary.
+func practises(t *testing.T, width, height int, o screen.Options, test func(*show, *diary)) {
+	t.Helper()
+	synctest.Test(t, func(t *testing.T) {
+		d := &diary{}
+		o.Diary, o.Left = d, d.leave
+		test(newShow(t, "boathouse", width, height, o), d)
+	})
+}
+
+// TestPassesAreKept as they are danced, with what is marked in them.
+func TestPassesAreKept(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("down", "down", "r", " ") // the Oar turn, eight beats, over and over
+		s.wait(4*beat + 3*beat)
+		assert.Empty(t, d.kept(), "it is danced still")
+		s.keys("z")
+		assert.Contains(t, s.text(), "marked: Oar turn")
+		s.wait(8*beat + 2*time.Second)
+		assert.Equal(t, []string{"Oar turn: finished; leader at Oar turn; follower at Oar turn"}, d.kept())
+		assert.Equal(t, 240*routine.BeatPerMinute, d.passes[0].Tempo)
+		assert.InDelta(t, (8 * beat).Seconds(), d.passes[0].Took.Seconds(), 0.1)
+		s.keys("1") // in the next pass, or the one after
+		s.keys("q")
+		s.settle()
+		require.Len(t, d.kept(), 3)
+		assert.Equal(t, "Oar turn: finished", d.kept()[1])
+		assert.Contains(t, d.kept()[2], "Oar turn in part:; leader at Oar turn")
+	})
+}
+
+// TestAMarkMayComeLate, when the next pass has begun already or the couple stands.
+func TestAMarkMayComeLate(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("down", "down", "r", " ")
+		s.wait(4*beat + 8*beat + beat/2)
+		s.keys("2")
+		s.wait(4 * time.Second)
+		require.NotEmpty(t, d.kept())
+		assert.Equal(t, "Oar turn: finished; follower at Oar turn", d.kept()[0])
+	})
+}
+
+// TestTheWholeIsKept, and where its figures meet is marked too.
+func TestTheWholeIsKept(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys(" ")
+		s.wait(4*beat + 8*beat + beat)
+		s.keys("1")
+		assert.Contains(t, s.text(), "marked: Lantern step, and Lantern step into Lantern step")
+		s.wait(40 * beat)
+		assert.Contains(t, s.text(), "FINISHED")
+		assert.Equal(t, []string{"Lantern step, Lantern step, Oar turn, Lantern step: finished; leader at Lantern step; leader into Lantern step"}, d.kept())
+	})
+}
+
+// TestWhatIsGoneToIsNotDanced: a key that goes elsewhere ends what was danced.
+func TestWhatIsGoneToIsNotDanced(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys(" ")
+		s.wait(4*beat + 9*beat)
+		s.keys("down").heard()
+		s.wait(10 * beat)
+		s.keys("esc")
+		s.settle()
+		require.Len(t, d.kept(), 2)
+		assert.Equal(t, "Lantern step, Lantern step in part:", d.kept()[0])
+		assert.True(t, strings.HasPrefix(d.kept()[1], "Oar turn"), d.kept()[1])
+		assert.NotContains(t, d.kept()[1], "finished")
+	})
+}
+
+// TestAFullDiskLetsTheDanceGoOn and says that nothing is being kept, until it is again.
+func TestAFullDiskLetsTheDanceGoOn(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		d.full = errors.New("nothing is being kept: the disk is full")
+		s.keys("down", "down", "r", " ")
+		s.wait(4*beat + 8*beat + 3*time.Second)
+		assert.Contains(t, s.text(), "nothing is being kept: the disk is full")
+		assert.Equal(t, player.Dancing, s.now().State)
+		d.full = nil
+		s.wait(16 * beat)
+		assert.NotContains(t, s.text(), "nothing is being kept")
+	})
+}
+
+func TestNothingToMark(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("z")
+		assert.Contains(t, s.text(), "nothing is danced that could be marked")
+		s.keys("Z")
+		assert.Contains(t, s.text(), "nothing is marked that could be drilled")
+		s.keys("N")
+		assert.Contains(t, s.text(), "no session leads")
+	})
+}
+
+// TestByHeart: each clean pass hides more, a mark shows more again.
+func TestByHeart(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("down", "down", "r", "H", " ")
+		s.wait(4*beat + 8*beat + 2500*time.Millisecond)
+		assert.Contains(t, s.text(), "only the first steps are shown")
+		s.wait(8 * beat)
+		assert.Contains(t, s.text(), "your steps are hidden")
+		s.keys("z")
+		s.wait(8 * beat)
+		assert.Contains(t, s.text(), "only the first steps are shown")
+	})
+}
+
+func TestHeartViews(t *testing.T) {
+	for _, level := range []string{"first", "steps", "names", "count"} {
+		t.Run(level, func(t *testing.T) {
+			practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+				for _, l := range []string{"first", "steps", "names", "count"} {
+					s.keys("h")
+					if l == level {
+						break
+					}
+				}
+				s.keys(" ")
+				s.wait(4*beat + 2*beat + 3*beat/4)
+				golden.Equal(t, s.text()+"\n")
+			})
+		})
+	}
+}
+
+// TestAClass is shown the count alone, and nothing of it is kept.
+func TestAClass(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("C", " ")
+		s.wait(4*beat + 6*beat + 3*beat/4)
+		golden.Equal(t, s.text()+"\n")
+		assert.True(t, s.now().Settings.Call)
+		before := s.now().Tempo
+		s.keys("pgdown").heard()
+		assert.Equal(t, before+4*routine.BeatPerMinute, s.now().Tempo)
+		s.keys("pgup").heard()
+		assert.Equal(t, before, s.now().Tempo)
+		s.wait(60 * beat)
+		assert.Empty(t, d.kept())
+		s.keys("C").heard()
+		assert.False(t, s.now().Settings.Call)
+	})
+}
+
+// TestSwappingSides happens when the next pass begins.
+func TestSwappingSides(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("S")
+		assert.Contains(t, s.text(), "both sides are shown")
+		s.keys("s", "down", "down", "r", " ")
+		s.wait(4*beat + 2*beat)
+		s.keys("S")
+		assert.Contains(t, s.text(), "the follower's side comes with the next pass")
+		assert.Contains(t, s.text(), "leader only")
+		s.wait(8 * beat)
+		assert.Contains(t, s.text(), "follower only")
+		s.wait(8*beat + 2*time.Second)
+		assert.Equal(t, []practice.Side{practice.LeaderAlone, practice.FollowerAlone}, []practice.Side{d.passes[0].Side, d.passes[1].Side})
+	})
+}
+
+// plan is a session of a figure twice, a breather and the whole.
+func plan(line *player.Timeline) practice.Session {
+	return practice.Session{Stretches: []practice.Stretch{
+		{Kind: practice.DueFigure, What: "Oar turn", Why: "it went wrong", From: 2, To: 3, Part: line.Passage(2), Passes: 2, Tempi: practice.Tempi{Start: 50, Gain: 25, Top: 75}},
+		{Kind: practice.Breather, What: "a breather", Takes: 10 * time.Second},
+		{Kind: practice.Whole, What: "the whole routine", From: 0, To: 4, Part: player.Stretch{From: line.Start, To: line.End}, Passes: 1, Tempi: practice.Tempi{Start: 100, Top: 100}},
+	}}
+}
+
+// TestASessionLeads through its stretches; space starts each.
+func TestASessionLeads(t *testing.T) {
+	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
+		assert.Contains(t, s.text(), "1 of 3: Oar turn, pass 1 of 2 · it went wrong · N next")
+		s.heard()
+		assert.Equal(t, 50.0, s.now().Percent)
+		s.keys(" ")
+		s.wait(2*4*beat + 2*8*beat + 2*time.Second)
+		assert.Contains(t, s.text(), "1 of 3: Oar turn, pass 2 of 2")
+		assert.Equal(t, 75.0, s.now().Percent)
+		s.wait(4*beat + 2*8*beat)
+		assert.Contains(t, s.text(), "2 of 3: a breather, ")
+		assert.Equal(t, player.Holding, s.now().State)
+		require.Len(t, d.left, 1)
+		assert.Equal(t, 1, d.left[0].Done)
+		s.wait(11 * time.Second)
+		assert.Contains(t, s.text(), "3 of 3: the whole routine, pass 1 of 1")
+		assert.Equal(t, 100.0, s.now().Percent)
+		s.keys(" ")
+		s.wait(4*beat + 34*beat)
+		assert.Contains(t, s.text(), "that was the session")
+		s.wait(3 * time.Second)
+		assert.Equal(t, []string{"Oar turn: finished", "Oar turn: finished", "Lantern step, Lantern step, Oar turn, Lantern step: finished"}, d.kept())
+		require.Len(t, d.left, 3)
+		_, more := d.left[2].Next()
+		assert.False(t, more)
+	})
+}
+
+func TestASessionCanBeSkippedThrough(t *testing.T) {
+	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
+		s.keys("N")
+		assert.Contains(t, s.text(), "2 of 3: a breather, 10 s · N goes on")
+		s.keys("N").heard()
+		assert.Contains(t, s.text(), "3 of 3: the whole routine")
+		s.keys("N").heard()
+		assert.Contains(t, s.text(), "that was the session")
+		assert.True(t, s.now().Settings.Repeat.Empty())
+	})
+}
+
+// TestDrillingWhatWasMarked leads from slow and alone to the whole, and then on.
+func TestDrillingWhatWasMarked(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("down", "down", "r", " ")
+		s.wait(4*beat + 4*beat)
+		s.keys("z", "Z").heard()
+		assert.Contains(t, s.text(), "1 of 4: ")
+		assert.Equal(t, player.Holding, s.now().State)
+		assert.Equal(t, 75.0, s.now().Percent)
+		s.keys("N", "N", "N").heard()
+		assert.Contains(t, s.text(), "4 of 4: the whole routine, pass 1 of 1")
+	})
+}
+
+// TestQuestions are answered by a key and counted.
+func TestQuestions(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("u")
+		assert.Contains(t, s.text(), "Do you know it?")
+		assert.NotContains(t, s.text(), "✓")
+		for range 5 {
+			s.keys("1")
+			assert.Contains(t, s.text(), "✓")
+			assert.Regexp(t, `[0-5] of [1-5] right`, s.text())
+			before := s.text()
+			s.keys("2")
+			assert.Equal(t, before, s.text(), "one answer counts")
+			s.keys(" ")
+			assert.NotContains(t, s.text(), "✓")
+		}
+		s.keys("esc")
+		assert.Contains(t, s.text(), "HOLDING")
+		s.keys("u", "q")
+		assert.True(t, s.quit)
+	})
+}

@@ -1,0 +1,104 @@
+package screen
+
+import (
+	"fmt"
+	"math/rand/v2"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+)
+
+// quiz asks questions about the sheet that is danced, by its steps.
+type quiz struct {
+	from   *practice.Quiz
+	theme  Theme
+	keys   quizKeys
+	asked  practice.Question
+	none   bool // the sheet is too small to ask about
+	answer int  // an index of the options; -1 before it is given
+
+	right, answered int
+}
+
+type quizKeys struct{ options, next, back, quit key.Binding }
+
+func newQuizKeys() quizKeys {
+	return quizKeys{
+		options: bind("1–4", "answer", "1", "2", "3", "4"), next: bind("space", "next question", " ", "enter", "n"),
+		back: bind("esc", "back to the dance", "esc", "u"), quit: bind("q", "quit", "q", "ctrl+c"),
+	}
+}
+
+// askMe turns to the questions, and lets the couple stand.
+func (d *dance) askMe() tea.Cmd {
+	d.transport.Hold()
+	d.turn = toQuiz
+	return nil
+}
+
+func newQuiz(s *routine.Score, side Side, joins practice.Joins, t Theme) *quiz {
+	partners := side.partners()
+	partner := partners[rand.IntN(len(partners))]
+	q := &quiz{from: practice.NewQuiz(s, partner, joins, rand.Uint64()), theme: t, keys: newQuizKeys()}
+	q.next()
+	return q
+}
+
+func (q *quiz) next() {
+	var ok bool
+	q.asked, ok = q.from.Ask()
+	q.none, q.answer = !ok, -1
+}
+
+// press carries a key out.
+func (q *quiz) press(msg tea.KeyMsg) pageTurn {
+	switch {
+	case key.Matches(msg, q.keys.quit):
+		return pageQuit
+	case key.Matches(msg, q.keys.back):
+		return pageBack
+	case key.Matches(msg, q.keys.options):
+		if i := int(msg.String()[0] - '1'); q.answer < 0 && i < len(q.asked.Options) {
+			q.answer = i
+			q.answered++
+			if i == q.asked.Right {
+				q.right++
+			}
+		}
+	case key.Matches(msg, q.keys.next) && q.answer >= 0:
+		q.next()
+	}
+	return pageStay
+}
+
+// view draws the question, and which answer is right once one is given.
+func (q *quiz) view(width, height int) string {
+	foot := []string{helpLine(width, []key.Binding{q.keys.options, q.keys.next, q.keys.back, q.keys.quit})}
+	if q.none {
+		return join(height, []string{newRow(width).put(noInk, "this sheet is too small to ask about").String()}, nil, foot)
+	}
+	head := newRow(width).put(q.theme.heading, "Do you know it?")
+	if q.answered > 0 {
+		head.right(noInk, fmt.Sprintf("%d of %d right", q.right, q.answered))
+	}
+	lines := []string{head.String(), ""}
+	for _, text := range wrap(q.asked.Text, width) {
+		lines = append(lines, newRow(width).put(q.theme.strong, text).String())
+	}
+	lines = append(lines, "")
+	for i, option := range q.asked.Options {
+		ink, mark := noInk, " "
+		switch {
+		case q.answer < 0:
+		case i == q.asked.Right:
+			ink, mark = q.theme.strong, "✓"
+		case i == q.answer:
+			ink, mark = q.theme.alarm, "✗"
+		}
+		lines = append(lines, newRow(width).put(ink, fmt.Sprintf("%s %d  %s", mark, i+1, option)).String())
+	}
+	return join(height, lines, nil, foot)
+}
