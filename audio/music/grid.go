@@ -34,8 +34,10 @@ type Confidence struct {
 	BeatGiven, BarGiven bool
 }
 
-// The least confidence that is relied on. They were set on one half of the music
-// that testdata/make-music.sh makes, and tried on the other.
+// The least confidence that is relied on. Noise and notes at no tempo have a strength
+// of up to 0.8, music with a beat of 1.7 and more; in one half of the music that
+// testdata/make-music.sh makes, bars are right from a margin of 0.4 on and not always
+// below 0.1, and the other half agrees.
 const (
 	clearStrength = 1.2
 	surePhase     = 0.5
