@@ -47,12 +47,7 @@ func command(dir string, args ...string) *exec.Cmd {
 }
 
 // kills is how often each writer is killed.
-func kills() int {
-	if testing.Short() {
-		return 10
-	}
-	return 100
-}
+const kills = 100
 
 // killed runs a command and kills it (SIGKILL, which nothing can catch) after a while;
 // it tells whether it still ran.
@@ -75,6 +70,9 @@ func killed(t *testing.T, cmd *exec.Cmd, after time.Duration) bool {
 // TestAKilledWriterLeavesNoHalfFile kills each writer a hundred times, from its start to its
 // end: under the name that was asked for is what was there before, or the whole.
 func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("hundreds of programs are started")
+	}
 	for name, args := range writers {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
@@ -86,7 +84,7 @@ func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 			want, err := os.ReadFile(path)
 			require.NoError(t, err)
 			hit := 0
-			for i := range kills() {
+			for i := range kills {
 				before := []byte("what was there before")
 				if i%2 == 0 {
 					before = nil
@@ -94,7 +92,7 @@ func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 				} else {
 					require.NoError(t, os.WriteFile(path, before, 0o600))
 				}
-				if killed(t, command(dir, args...), whole*time.Duration(i+1)/time.Duration(kills())) {
+				if killed(t, command(dir, args...), whole*time.Duration(i+1)/time.Duration(kills)) {
 					hit++
 				}
 				got, err := os.ReadFile(path)
@@ -104,16 +102,19 @@ func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 				case bytes.Equal(got, before):
 				default:
 					require.NoError(t, err)
-					require.Equal(t, made.ReplaceAll(want, nil), made.ReplaceAll(got, nil), "after %v", whole*time.Duration(i+1)/time.Duration(kills()))
+					require.Equal(t, made.ReplaceAll(want, nil), made.ReplaceAll(got, nil), "after %v", whole*time.Duration(i+1)/time.Duration(kills))
 				}
 			}
-			assert.Greater(t, hit, kills()/4, "most were killed while they ran")
+			assert.Greater(t, hit, kills/4, "most were killed while they ran")
 		})
 	}
 }
 
 // TestAKilledWriterLeavesNoHalfFolder: everything for a class appears at once.
 func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a hundred programs are started")
+	}
 	dir := t.TempDir()
 	args := []string{"write", "all", "lantern-night-cha-cha", "-o", "class", "--figures", "2-3"}
 	began := time.Now()
@@ -123,9 +124,9 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, want, 15)
 	hit, absent := 0, 0
-	for i := range kills() {
+	for i := range kills {
 		require.NoError(t, os.RemoveAll(filepath.Join(dir, "class")))
-		if killed(t, command(dir, args...), whole*time.Duration(i+1)/time.Duration(kills())) {
+		if killed(t, command(dir, args...), whole*time.Duration(i+1)/time.Duration(kills)) {
 			hit++
 		}
 		got, err := filepath.Glob(filepath.Join(dir, "class", "*"))

@@ -291,6 +291,12 @@ func TestAxeFindsNoFault(t *testing.T) {
 	side := handout.DefaultOptions()
 	side.Shown, side.Large = [2]bool{false, true}, true
 	pages["side"] = page(t, sheetTexts(t)["lantern-night-rumba"], side)
+	for _, name := range []string{"many letters", "right to left"} {
+		var out bytes.Buffer
+		text, line := named(t, hostile[name])
+		require.NoError(t, handout.HTML(&out, "", handout.Sheet{Text: []byte(text), Line: line, Options: handout.DefaultOptions()}))
+		pages[name] = out.Bytes()
+	}
 	var book bytes.Buffer
 	sheet := long(t)
 	require.NoError(t, handout.HTML(&book, "Lantern Night", sheet, sheet))
