@@ -14,8 +14,8 @@ import (
 	"dance.example/slowquick/audio/voice"
 )
 
-// recording is a file of testdata.
-func recording(t *testing.T, name string) []byte {
+// testFile is a file of testdata.
+func testFile(t *testing.T, name string) []byte {
 	t.Helper()
 	data, err := os.ReadFile("testdata/" + name)
 	require.NoError(t, err)
@@ -38,7 +38,7 @@ func frugally(t *testing.T, v *voice.Voice, name string, data []byte) (*voice.Vo
 func TestDamagedRecordings(t *testing.T) {
 	v := voice.New(rate)
 	for _, name := range []string{"one.flac", "one.ogg", "one.mp3"} {
-		whole := recording(t, name)
+		whole := testFile(t, name)
 		for at := 0; at < len(whole); at += 1 + at/20 { // most of them in the headers
 			data := bytes.Clone(whole)
 			data[at] ^= 0xff
@@ -53,7 +53,7 @@ func TestDamagedRecordings(t *testing.T) {
 
 // TestFLACCutBetweenFrames is told, though each frame that is left is whole.
 func TestFLACCutBetweenFrames(t *testing.T) {
-	whole := recording(t, "one.flac")
+	whole := testFile(t, "one.flac")
 	last := bytes.LastIndex(whole, []byte("\xff\xf8"))
 	require.Greater(t, last, len(whole)/2)
 	_, bad := voice.New(rate).With(fstest.MapFS{"one.flac": {Data: whole[:last]}})
@@ -63,7 +63,7 @@ func TestFLACCutBetweenFrames(t *testing.T) {
 // TestGreedyVorbis: what tells of more comments or codebooks than it can hold is
 // refused, although its checksums are right.
 func TestGreedyVorbis(t *testing.T) {
-	whole := recording(t, "one.ogg")
+	whole := testFile(t, "one.ogg")
 	maker := bytes.Index(whole, []byte("\x03vorbis")) + 7
 	count := maker + 4 + int(binary.LittleEndian.Uint32(whole[maker:]))
 	book := bytes.Index(whole, []byte("BCV"))
@@ -119,7 +119,7 @@ func sign(data []byte) {
 // TestTaggedMP3: a tag before the sound is passed over, and one that tells of more
 // than there is costs nothing.
 func TestTaggedMP3(t *testing.T) {
-	sound := recording(t, "one.mp3")
+	sound := testFile(t, "one.mp3")
 	tag := append([]byte("ID3\x03\x00\x00\x00\x00\x01\x02"), make([]byte, 130)...)
 	v := voice.New(rate)
 	tagged, bad := frugally(t, v, "one.mp3", append(bytes.Clone(tag), sound...))

@@ -16,12 +16,9 @@ import (
 	"strings"
 
 	"github.com/gopxl/beep/v2"
-	"github.com/gopxl/beep/v2/flac"
-	"github.com/gopxl/beep/v2/mp3"
-	"github.com/gopxl/beep/v2/vorbis"
-	"github.com/gopxl/beep/v2/wav"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/recording"
 )
 
 //go:embed words/*.wav
@@ -69,41 +66,6 @@ const (
 	longestWord = audio.MaxRing // seconds, as the name of a figure has several words
 )
 
-// decoders are the kinds of recordings, by the ends of their names.
-var decoders = map[string]func(data []byte) (beep.StreamSeekCloser, beep.Format, error){
-	".wav": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
-		if !wholeWAV(data) {
-			return nil, beep.Format{}, errors.New("no whole WAV file")
-		}
-		return wav.Decode(bytes.NewReader(data))
-	},
-	".flac": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
-		bare, ok := bareFLAC(data)
-		if !ok {
-			return nil, beep.Format{}, errors.New("no whole FLAC file")
-		}
-		s, format, err := flac.Decode(bytes.NewReader(bare))
-		if err != nil {
-			return nil, format, err
-		}
-		return &complete{s, s.Len()}, format, nil
-	},
-	".ogg": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
-		if !modestVorbis(data) {
-			return nil, beep.Format{}, errors.New("no Ogg Vorbis file")
-		}
-		return vorbis.Decode(memory{bytes.NewReader(data)})
-	},
-	".mp3": func(data []byte) (beep.StreamSeekCloser, beep.Format, error) {
-		return mp3.Decode(memory{bytes.NewReader(withoutTag(data))})
-	},
-}
-
-// memory is a file that was read; decoders want to seek in it and to close it.
-type memory struct{ *bytes.Reader }
-
-func (memory) Close() error { return nil }
-
 // With gives v with the words that a folder holds, each a file "one.wav", or of
 // another kind (flac, ogg, mp3), in place of its own. What can't be used is told,
 // by name, and left out; so is what is no plain file, as a link may lead out of
@@ -118,7 +80,7 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 		return out, []error{fmt.Errorf("read words: %w", err)}
 	}
 	for _, e := range entries {
-		if _, ok := decoders[kind(e.Name())]; ok && !e.IsDir() {
+		if recording.Known(recording.Kind(e.Name())) && !e.IsDir() {
 			files = append(files, e)
 		}
 	}
@@ -148,9 +110,6 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 	return out, bad
 }
 
-// kind is the end of a file's name.
-func kind(file string) string { return strings.ToLower(path.Ext(file)) }
-
 // read reads a recording and brings it to a rate.
 func read(folder fs.FS, file fs.DirEntry, rate int) (audio.Sound, error) {
 	if !file.Type().IsRegular() {
@@ -168,35 +127,21 @@ func read(folder fs.FS, file fs.DirEntry, rate int) (audio.Sound, error) {
 	case len(data) > largestFile:
 		return nil, fmt.Errorf("larger than %d bytes", largestFile)
 	}
-	return Decode(kind(file.Name()), data, rate)
+	return Decode(recording.Kind(file.Name()), data, rate)
 }
 
 // Decode brings a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3", to a rate,
-// without the silence around it. What is damaged is an error, whatever the decoder
-// makes of it.
-func Decode(kind string, data []byte, rate int) (sound audio.Sound, err error) {
-	defer func() {
-		if r := recover(); r != nil { // a damaged header lets the decoder panic
-			err = fmt.Errorf("damaged: %v", r)
-		}
-	}()
-	decode, ok := decoders[kind]
-	if !ok {
-		return nil, fmt.Errorf("%q is no kind of recording", kind)
-	}
-	s, format, err := decode(data)
+// without the silence around it. What is damaged is an error.
+func Decode(kind string, data []byte, rate int) (audio.Sound, error) {
+	r, err := recording.Open(kind, bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return nil, err
 	}
-	defer s.Close()
-	if format.SampleRate < 4000 || format.SampleRate > 192000 {
-		return nil, fmt.Errorf("%d frames a second", format.SampleRate)
+	if r.Frames() == 0 || r.Frames() > int64(longestWord*r.Rate()) {
+		return nil, fmt.Errorf("%.1f s long, not up to %d", float64(r.Frames())/float64(r.Rate()), longestWord)
 	}
-	if s.Len() == 0 || s.Len() > longestWord*int(format.SampleRate) {
-		return nil, fmt.Errorf("%.1f s long, not up to %d", float64(s.Len())/float64(format.SampleRate), longestWord)
-	}
-	sound, err = mono(beep.Resample(resampling, format.SampleRate, beep.SampleRate(rate), s), longestWord*rate)
-	return withoutSilence(sound, rate), err
+	sound := mono(beep.Resample(resampling, beep.SampleRate(r.Rate()), beep.SampleRate(rate), r), longestWord*rate)
+	return withoutSilence(sound, rate), r.Err()
 }
 
 // withoutSilence is a sound from shortly before it is first heard until shortly after
@@ -246,97 +191,18 @@ func MeanSquare(s audio.Sound) float64 {
 // has little.
 const resampling = 4
 
-// wholeWAV reports whether the sizes that a RIFF file tells lie within it, as the
-// decoder believes them.
-func wholeWAV(data []byte) bool {
-	if len(data) < 44 || string(data[:4]) != "RIFF" || string(data[8:12]) != "WAVE" {
-		return false
-	}
-	for at := 12; at+8 <= len(data); {
-		size := int(uint32(data[at+4]) | uint32(data[at+5])<<8 | uint32(data[at+6])<<16 | uint32(data[at+7])<<24)
-		if size > len(data)-at-8 {
-			return false
-		}
-		if string(data[at:at+4]) == "data" {
-			return size > 0
-		}
-		at += 8 + size + size%2
-	}
-	return false
-}
-
-// bareFLAC is a FLAC file with only its first block, which tells of its stream:
-// the decoder believes the sizes that comments and tables tell (RFC 9639, section 8).
-func bareFLAC(data []byte) (bare []byte, ok bool) {
-	const last, streamInfo = 0x80, 34 // its length in bytes
-	if len(data) < 8+streamInfo || string(data[:4]) != "fLaC" || data[4]&^last != 0 || string(data[5:8]) != "\x00\x00\x22" {
-		return nil, false
-	}
-	bare = append([]byte("fLaC\x80"), data[5:8+streamInfo]...)
-	for at := 4; at+4 <= len(data); {
-		head := data[at]
-		at += 4 + int(data[at+1])<<16 + int(data[at+2])<<8 + int(data[at+3])
-		if at > len(data) {
-			return nil, false
-		}
-		if head&last != 0 {
-			return append(bare, data[at:]...), true
-		}
-	}
-	return nil, false
-}
-
-// withoutTag is what follows the tag of an MP3 file, for whose told size the decoder
-// reserves memory (ID3v2.4, section 3.1: four times seven bits).
-func withoutTag(data []byte) []byte {
-	const header = 10
-	if len(data) < header || string(data[:3]) != "ID3" {
-		return data
-	}
-	size := header
-	for i, b := range data[6:header] {
-		size += int(b&0x7f) << (21 - 7*i)
-	}
-	return data[min(size, len(data)):]
-}
-
-// complete streams a file that tells its length, and fails if it ends before.
-type complete struct {
-	beep.StreamSeekCloser
-	left int // frames
-}
-
-func (c *complete) Stream(out [][2]float64) (n int, ok bool) {
-	n, ok = c.StreamSeekCloser.Stream(out)
-	c.left -= n
-	return n, ok
-}
-
-func (c *complete) Err() error {
-	if err := c.StreamSeekCloser.Err(); err != nil || c.left <= 0 {
-		return err
-	}
-	return io.ErrUnexpectedEOF
-}
-
 // mono is what is streamed, both channels together, up to a length.
-func mono(s beep.Streamer, most int) (audio.Sound, error) {
+func mono(s beep.Streamer, most int) audio.Sound {
 	var out audio.Sound
 	buf := make([][2]float64, 512)
-	for empty := 0; len(out) < most; {
+	for len(out) < most {
 		n, ok := s.Stream(buf)
 		if !ok {
 			break
-		}
-		if n == 0 {
-			if empty++; empty > 10 { // a damaged file that never ends
-				return nil, errors.New("damaged")
-			}
-			continue
 		}
 		for _, f := range buf[:n] {
 			out = append(out, float32(min(max((f[0]+f[1])/2, -1), 1)))
 		}
 	}
-	return out, s.Err()
+	return out
 }

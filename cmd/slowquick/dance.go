@@ -252,7 +252,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	}
 	seen, after := a.cautioning()
 	defer after()
-	o.Seen, o.PauseAfter = seen, minutes(how.pauseAfter)
+	o.Seen, o.PauseAfter = seen, inMinutes(how.pauseAfter)
 	if err := screen.Run(ctx, o); err != nil {
 		return failed(err, "--plain needs no screen")
 	}
@@ -327,7 +327,7 @@ func (a *app) choose(ctx context.Context) error {
 	defer after()
 	err := screen.Run(ctx, screen.Options{
 		Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
-		PauseAfter: minutes(wasPausing()),
+		PauseAfter: inMinutes(wasPausing()),
 		Stage:      func(line *player.Timeline) screen.Transport { return s.put(line, player.DefaultSettings()) },
 	})
 	if err != nil {

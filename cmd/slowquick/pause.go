@@ -45,5 +45,5 @@ func (a *app) choosePause(cmd *cobra.Command, h *howToDance) error {
 	return nil
 }
 
-// minutes is a length of time.
-func minutes(n float64) time.Duration { return time.Duration(n * float64(time.Minute)) }
+// inMinutes is a length of time of so many minutes.
+func inMinutes(n float64) time.Duration { return time.Duration(n * float64(time.Minute)) }

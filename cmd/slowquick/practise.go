@@ -95,7 +95,7 @@ const mostMinutes = 240
 
 // wish is what the flags ask for.
 func (h *howToPractise) wish(line *player.Timeline, now time.Time) (w practice.Wish, err error) {
-	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: minutes(h.breather)}
+	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: inMinutes(h.breather)}
 	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // not a number neither
 		return w, usage(fmt.Errorf("--minutes: a session takes from 1 to %d minutes", mostMinutes))
 	}

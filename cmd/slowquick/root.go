@@ -42,7 +42,7 @@ Without a command it opens a list of sheets: the examples, and those of this fol
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(),
-		a.diary(), a.practise())
+		a.listen(), a.diary(), a.practise())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	return root

@@ -1,31 +1,41 @@
 package main
 
 import (
+	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"strings"
+	"time"
 
+	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
 
 func (a *app) write() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "write",
-		Short: "Write a sheet's click track, timeline or floor plan",
+		Short: "Write what the class takes home: pages, tracks, captions, plans",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return usage(errors.New("what to write is not named: wav, timeline or plan"))
+			var names []string
+			for _, c := range cmd.Commands() {
+				names = append(names, c.Name())
+			}
+			return usage(errors.New("what to write is not named: " + strings.Join(names, ", ")))
 		},
 	}
-	cmd.AddCommand(a.writeWAV(), a.writeTimeline(), a.writePlan())
+	cmd.AddCommand(a.writeHandout(), a.writeWAV(), a.writeMIDI(), a.writeCaptions(), a.writeCalendar(), a.writeTimeline(), a.writePlan(), a.writeAll())
 	return cmd
 }
 
@@ -40,7 +50,10 @@ func (t *target) flags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&t.force, "force", false, "write over a file that exists")
 }
 
-// write writes through f, whole or not at all.
+// ending is how the file's name ends, as in ".mid".
+func (t *target) ending() string { return strings.ToLower(filepath.Ext(t.path)) }
+
+// writeTo writes through f, whole or not at all.
 func (a *app) writeTo(t target, f func(io.Writer) error) error {
 	switch {
 	case t.path == "":
@@ -51,7 +64,7 @@ func (a *app) writeTo(t target, f func(io.Writer) error) error {
 		}
 		return nil
 	}
-	if _, err := os.Stat(t.path); err == nil && !t.force {
+	if _, err := os.Stat(t.path); err == nil && !t.force && !a.agrees(t.path+" exists. Write over it?") {
 		return failed(fmt.Errorf("write %s: %w", t.path, fs.ErrExist), "--force writes over it")
 	}
 	if err := writeWhole(t.path, f); err != nil {
@@ -60,87 +73,65 @@ func (a *app) writeTo(t target, f func(io.Writer) error) error {
 	return nil
 }
 
-func (a *app) writeWAV() *cobra.Command {
-	var to target
-	var how howToDance
-	track := handout.ClickTrack{}
-	aloud, rhythm := false, false
-	cmd := &cobra.Command{
-		Use:               "wav SHEET -o FILE",
-		Short:             "Write the click track of a routine as a WAV file",
-		Example:           "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %'",
-		Args:              sheetArgs(1),
-		ValidArgsFunction: a.completeSheets,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if track.Bits != 16 && track.Bits != 24 {
-				return usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", track.Bits))
-			}
-			if track.Rate != 44100 && track.Rate != 48000 {
-				return usage(fmt.Errorf("the rate is 44100 or 48000 frames a second, not %d", track.Rate))
-			}
-			line, err := a.timeline(args[0])
-			if err != nil {
-				return err
-			}
-			if track.Settings, err = how.settings(line); err != nil {
-				return err
-			}
-			shown, err := how.shown()
-			if err != nil {
-				return err
-			}
-			track.Sounds, track.Levels = player.Sounds{Kit: audio.NewKit(track.Rate)}, player.DefaultLevels(shown)
-			if aloud || how.call {
-				v := a.voice(track.Rate, how.voice)
-				if aloud {
-					track.Sounds.Voice = v
-				}
-				if how.call {
-					track.Sounds.Calls = a.callsOf(cmd.Context(), line, saying(v, track.Rate))
-				}
-			}
-			if rhythm {
-				track.Sounds.Band, track.Levels[player.RhythmLayer] = audio.NewBand(track.Rate), rhythmLevel
-			}
-			return a.writeTo(to, func(w io.Writer) error { return track.WAV(w, line) })
-		},
-	}
-	to.flags(cmd)
-	how.flags(cmd)
-	cmd.Flags().BoolVar(&aloud, "aloud", false, "count aloud")
-	cmd.Flags().BoolVar(&rhythm, "rhythm", false, "play the dance's rhythm")
-	cmd.Flags().IntVar(&track.Bits, "bits", 16, "bits a sample: 16 or 24")
-	cmd.Flags().IntVar(&track.Rate, "rate", 48000, "frames a second: 44100 or 48000")
-	return cmd
+// until makes f fail once a context has ended, as by a signal that ends the program.
+func until(ctx context.Context, f func(io.Writer) error) func(io.Writer) error {
+	return func(w io.Writer) error { return f(interruptible{ctx, w}) }
 }
 
-// rhythmLevel is how loud the rhythm is in a track that has one.
-const rhythmLevel = 0.5
+// interruptible is a writer that fails once a context has ended.
+type interruptible struct {
+	ctx context.Context
+	io.Writer
+}
 
-func (a *app) writeTimeline() *cobra.Command {
-	var to target
-	var how howToDance
-	cmd := &cobra.Command{
-		Use:               "timeline SHEET -o FILE",
-		Short:             "Write every beat and step of a routine with its time, as JSON",
-		Example:           "  slowquick write timeline lantern-night.md -o -",
-		Args:              sheetArgs(1),
-		ValidArgsFunction: a.completeSheets,
-		RunE: func(_ *cobra.Command, args []string) error {
-			line, err := a.timeline(args[0])
-			if err != nil {
-				return err
-			}
-			set, err := how.settings(line)
-			if err != nil {
-				return err
-			}
-			return a.writeTo(to, func(w io.Writer) error { return handout.JSON(w, line, set.Percent) })
-		},
+func (w interruptible) Write(p []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
+		return 0, err
 	}
-	to.flags(cmd)
-	how.tempoFlag(cmd)
-	return cmd
+	return w.Writer.Write(p)
+}
+
+// agrees asks a person at a terminal; there is no yes from anything else.
+func (a *app) agrees(question string) bool {
+	in, ok := a.in.(*os.File)
+	if !ok || !isatty.IsTerminal(in.Fd()) || !isTerminal(a.err) {
+		return false
+	}
+	fmt.Fprintf(a.err, "%s [y/N] ", harmless(question))
+	answer, err := bufio.NewReader(in).ReadString('\n')
+	answer = strings.ToLower(strings.TrimSpace(answer))
+	return err == nil && (answer == "y" || answer == "yes")
+}
+
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
+}
+
+// Progress is shown of what takes longer, and so often.
+const (
+	progressAfter = time.Second
+	progressPause = 200 * time.Millisecond
+)
+
+// progress tells on the terminal which part of a file is written, and, when the whole
+// is, takes that back. It is nil where there is no terminal.
+func (a *app) progress(name string) func(part float64) {
+	if !isTerminal(a.err) {
+		return nil
+	}
+	next := time.Now().Add(progressAfter)
+	shown := false
+	return func(part float64) {
+		switch now := time.Now(); {
+		case part >= 1 && shown:
+			fmt.Fprint(a.err, "\r\x1b[K")
+			shown = false
+		case part < 1 && !now.Before(next):
+			next, shown = now.Add(progressPause), true
+			fmt.Fprintf(a.err, "\r%s: %2.0f %%", harmless(name), 100*part)
+		}
+	}
 }
 
 func (a *app) writePlan() *cobra.Command {
@@ -153,7 +144,7 @@ func (a *app) writePlan() *cobra.Command {
 		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			view, err := viewOf(from)
 			if err != nil {
 				return err
@@ -171,7 +162,7 @@ func (a *app) writePlan() *cobra.Command {
 				return err
 			}
 			paper := plan.Paper{Shown: shown, View: view}
-			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) })
+			return a.writeTo(to, until(cmd.Context(), func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) }))
 		},
 	}
 	to.flags(cmd)
@@ -193,15 +184,113 @@ func viewOf(word string) (plan.View, error) {
 	return 0, usage(fmt.Errorf("--view: %q is not behind, opposite or above", word))
 }
 
-// timeline reads a sheet that can be danced and lays it out.
-func (a *app) timeline(arg string) (*player.Timeline, error) {
+// class is a sheet that can be danced, and what its handouts are made from.
+type class struct {
+	document
+	line *player.Timeline
+}
+
+// class reads a sheet that can be danced and lays it out.
+func (a *app) class(arg string) (class, error) {
 	d, err := a.open(arg)
 	if err != nil {
-		return nil, err
+		return class{}, err
 	}
 	score, err := a.score(d)
 	if err != nil {
-		return nil, err
+		return class{}, err
 	}
-	return player.NewTimeline(score), nil
+	return class{d, player.NewTimeline(score)}, nil
+}
+
+// classes reads a sheet, or all the sheets of a folder.
+func (a *app) classes(arg string) (list []class, err error) {
+	if info, err := os.Stat(arg); err != nil || !info.IsDir() {
+		c, err := a.class(arg)
+		return []class{c}, err
+	}
+	files, err := os.ReadDir(arg)
+	if err != nil {
+		return nil, failed(fmt.Errorf("read sheets: %w", err), "")
+	}
+	for _, f := range files {
+		path := filepath.Join(arg, f.Name())
+		if f.IsDir() || filepath.Ext(path) != ".md" {
+			continue
+		}
+		text, err := readFile(path)
+		if err != nil {
+			return nil, failed(fmt.Errorf("read sheet: %w", err), "")
+		}
+		if _, isSheet := routine.ReadHeading(f.Name(), text); !isSheet {
+			continue // notes, or a chapter of figures
+		}
+		c, err := a.class(path)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, c)
+	}
+	if len(list) == 0 {
+		return nil, failed(fmt.Errorf("%s holds no sheet that can be danced", arg), "")
+	}
+	return list, nil
+}
+
+// handed is the flags that all kinds of handout share.
+type handed struct {
+	how   howToDance
+	times int
+	paper string
+}
+
+func (h *handed) flags(cmd *cobra.Command) {
+	f := cmd.Flags()
+	h.how.tempoFlag(cmd)
+	f.StringVar(&h.how.figures, "figures", "", "only these figures of the order: 2 or 2-3")
+	f.IntVar(&h.times, "times", 0, "dance it so often, 1–99; as often as a growing tempo takes")
+	f.IntVar(&h.how.leadIn, "lead-in", 1, "bars counted before the first step, 0–4")
+	f.IntVar(&h.how.rest, "rest", 0, "bars counted between two times, 0–4")
+	f.StringVar(&h.how.ladder, "gradually", "", "grow the tempo time by time: \"70 to 100 % by 5, 2 passes\" on each")
+	h.how.sideFlag(cmd)
+	f.StringVar(&h.how.count, "count", "", "how the count is said: count, slow/quick or words")
+	f.StringVar(&h.paper, "paper", "a4", "the paper of a page: a4 or letter")
+	complete(cmd, "count", "count", "slow/quick", "words")
+	complete(cmd, "paper", handout.Papers[:]...)
+}
+
+// options are what the flags ask for of a routine.
+func (h *handed) options(line *player.Timeline) (o handout.Options, err error) {
+	if o.Settings, err = h.how.settings(line); err != nil {
+		return o, err
+	}
+	if h.how.figures != "" {
+		o.Part = o.Settings.Repeat
+	}
+	o.Settings.Repeat = player.Stretch{}
+	if o.Shown, err = h.how.shown(); err != nil {
+		return o, err
+	}
+	o.Times = 1
+	if l := o.Settings.Ladder; l != (player.Ladder{}) {
+		o.Times = min(l.Rungs()*max(l.Passes, 1), handout.MostTimes)
+	}
+	if h.times < 0 || h.times > handout.MostTimes {
+		return o, usage(fmt.Errorf("--times: %d, not 1 to %d", h.times, handout.MostTimes))
+	}
+	if h.times > 0 {
+		o.Times = h.times
+	}
+	for p, name := range handout.Papers {
+		if name == strings.ToLower(h.paper) {
+			o.Paper = handout.Paper(p)
+			return o, nil
+		}
+	}
+	return o, usage(fmt.Errorf("--paper: %q is not a4 or letter", h.paper))
+}
+
+// endingError says which endings a kind is written by.
+func endingError(path string, endings ...string) error {
+	return usage(fmt.Errorf("%s ends in neither of %s, which says what is written", path, strings.Join(endings, ", ")))
 }

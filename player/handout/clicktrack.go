@@ -1,5 +1,3 @@
-// Package handout writes a timeline for others to read or hear: the click
-// track, and the timeline itself as JSON.
 package handout
 
 import (
@@ -7,37 +5,68 @@ import (
 	"io"
 	"math"
 
+	"github.com/gopxl/beep/v2"
+
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 )
 
 // ClickTrack says how a routine is rendered.
 type ClickTrack struct {
-	Settings player.Settings
-	Sounds   player.Sounds // at Rate
-	Levels   audio.Levels
-	Rate     int // frames a second: 44100 or 48000
-	Bits     int // a sample: 16 or 24
+	Options
+	Sounds player.Sounds // at Rate
+	Levels audio.Levels
+	Rate   int // frames a second: 44100 or 48000
+	Bits   int // a sample: 16 or 24
+	// Progress is told now and then which part of the whole is written, from 0 to 1; it
+	// may be nil.
+	Progress func(part float64)
 }
 
 // tail is how long, in seconds, the last sound may ring.
 const tail = 0.5
 
-// WAV writes the routine once through as a WAV file (RIFF, PCM, stereo): the
-// lead-in from frame 0 on, then every step on its exact frame.
+// WAV writes the routine as a WAV file (RIFF, PCM, stereo): the lead-in from frame 0
+// on, then every step on its exact frame.
 func (t ClickTrack) WAV(w io.Writer, line *player.Timeline) error {
-	if t.Rate != 44100 && t.Rate != 48000 {
-		return fmt.Errorf("write wav: %d frames a second, not 44100 or 48000", t.Rate)
-	}
-	set := t.Settings
-	set.Repeat = player.Stretch{}
-	course := player.NewCourse(t.Rate, t.Sounds, line, set).Start(0, line, line.Start, set)
-	engine := audio.NewEngine(t.Rate)
-	engine.SetLevels(0, t.Levels)
-	engine.Play(course)
-	frames := int64(math.Ceil(course.End() + tail*float64(t.Rate)))
-	if err := audio.WriteWAV(w, engine, t.Rate, t.Bits, frames); err != nil {
+	if err := t.render(w, line, 0, 1); err != nil {
 		return fmt.Errorf("write wav: %w", err)
 	}
 	return nil
+}
+
+// render writes a WAV file, which is a part of the whole from a share on.
+func (t ClickTrack) render(w io.Writer, line *player.Timeline, done, share float64) error {
+	if t.Rate != 44100 && t.Rate != 48000 {
+		return fmt.Errorf("%d frames a second, not 44100 or 48000", t.Rate)
+	}
+	if len(line.Events)*t.times() > mostCounts {
+		return errTooLong
+	}
+	course := t.course(t.Rate, t.Sounds, line)
+	engine := audio.NewEngine(t.Rate)
+	engine.SetLevels(0, t.Levels)
+	engine.Play(course)
+	frames := t.frames(course)
+	s := beep.Streamer(engine)
+	if t.Progress != nil {
+		s = &progress{Engine: engine, tell: func(frame int) { t.Progress(done + share*float64(frame)/float64(frames)) }}
+	}
+	return audio.WriteWAV(w, s, t.Rate, t.Bits, frames)
+}
+
+func (t ClickTrack) frames(course *player.Course) int64 {
+	return int64(math.Ceil(course.End() + tail*float64(t.Rate)))
+}
+
+// progress is an engine that tells where it is.
+type progress struct {
+	*audio.Engine
+	tell func(frame int)
+}
+
+func (p *progress) Stream(samples [][2]float64) (n int, ok bool) {
+	n, ok = p.Engine.Stream(samples)
+	p.tell(p.Position())
+	return n, ok
 }

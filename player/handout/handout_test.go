@@ -67,7 +67,7 @@ func TestEveryClickIsOnItsFrame(t *testing.T) {
 	line := lantern(t)
 	for _, format := range []struct{ rate, bits int }{{48000, 16}, {44100, 24}} {
 		var out bytes.Buffer
-		track := handout.ClickTrack{Settings: player.Settings{Percent: 80, LeadIn: 1}, Sounds: player.Sounds{Kit: audio.NewKit(format.rate)}, Levels: player.DefaultLevels([2]bool{true, true}), Rate: format.rate, Bits: format.bits}
+		track := handout.ClickTrack{Options: handout.Options{Settings: player.Settings{Percent: 80, LeadIn: 1}}, Sounds: player.Sounds{Kit: audio.NewKit(format.rate)}, Levels: player.DefaultLevels([2]bool{true, true}), Rate: format.rate, Bits: format.bits}
 		require.NoError(t, track.WAV(&out, line))
 		// The lead-in is one bar of 4/4 at 80 % of the sheet's 28 bars a minute.
 		beat := 60 / (28 * 4 * 0.8)
@@ -84,9 +84,9 @@ func TestEveryClickIsOnItsFrame(t *testing.T) {
 
 func TestWhatCanNotBeWritten(t *testing.T) {
 	line := lantern(t)
-	err := handout.ClickTrack{Settings: player.DefaultSettings(), Rate: 22050, Bits: 16}.WAV(&bytes.Buffer{}, line)
+	err := handout.ClickTrack{Options: handout.DefaultOptions(), Rate: 22050, Bits: 16}.WAV(&bytes.Buffer{}, line)
 	assert.ErrorContains(t, err, "22050 frames a second")
-	err = handout.ClickTrack{Settings: player.DefaultSettings(), Rate: 48000, Bits: 8}.WAV(&bytes.Buffer{}, line)
+	err = handout.ClickTrack{Options: handout.DefaultOptions(), Rate: 48000, Bits: 8}.WAV(&bytes.Buffer{}, line)
 	assert.Error(t, err)
 }
 
@@ -94,8 +94,10 @@ func TestWhatCanNotBeWritten(t *testing.T) {
 // lengths of its events up.
 func TestJSONTellsTheTimeline(t *testing.T) {
 	line := lantern(t)
+	half := handout.DefaultOptions()
+	half.Settings.Percent = 50
 	var out bytes.Buffer
-	require.NoError(t, handout.JSON(&out, line, 50))
+	require.NoError(t, handout.JSON(&out, line, half))
 	var doc struct {
 		BeatsPerMinute, Start, End, Seconds float64
 		Figures                             []struct{ Name string }
@@ -138,7 +140,7 @@ func everything() player.Sounds {
 
 func benchmark(b *testing.B, sounds player.Sounds, levels audio.Levels) {
 	line := lantern(b)
-	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: sounds, Levels: levels, Rate: 48000, Bits: 16}
+	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: sounds, Levels: levels, Rate: 48000, Bits: 16}
 	var out bytes.Buffer
 	var seconds float64
 	for b.Loop() {
@@ -156,7 +158,7 @@ func TestNothingClipsAtFullLevel(t *testing.T) {
 	for i := range levels {
 		levels[i] = 1
 	}
-	track := handout.ClickTrack{Settings: player.DefaultSettings(), Sounds: everything(), Levels: levels, Rate: 48000, Bits: 16}
+	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: levels, Rate: 48000, Bits: 16}
 	var out bytes.Buffer
 	require.NoError(t, track.WAV(&out, line))
 	peak := 0.0

@@ -1,6 +1,7 @@
 package handout
 
 import (
+	_ "embed"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -9,7 +10,13 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// document is a timeline as programs read it.
+// TimelineSchema is the JSON Schema (draft 2020-12) of what [JSON] writes.
+//
+//go:embed timeline.schema.json
+var TimelineSchema []byte
+
+// document is a timeline as programs read it; timeline.schema.json tells what its
+// parts mean.
 type document struct {
 	Title   string        `json:"title"`
 	Dance   string        `json:"dance"`
@@ -18,14 +25,26 @@ type document struct {
 	Start   routine.Beats `json:"start"`
 	End     routine.Beats `json:"end"`
 	Seconds float64       `json:"seconds"`
+	LeadIn  []leadInBeat  `json:"leadIn"`
+	Passes  []passEntry   `json:"passes"`
 	Figures []figure      `json:"figures"`
 	Events  []event       `json:"events"`
 }
 
+type leadInBeat struct {
+	Seconds float64 `json:"seconds"`
+	Said    string  `json:"said"`
+}
+
+type passEntry struct {
+	Seconds float64 `json:"seconds"`
+	Percent float64 `json:"percent"`
+}
+
 type figure struct {
 	Name    string        `json:"name"`
-	Item    int           `json:"item"`  // of the order, from 1
-	Round   int           `json:"round"` // of its times, from 1
+	Item    int           `json:"item"`
+	Round   int           `json:"round"`
 	Start   routine.Beats `json:"start"`
 	End     routine.Beats `json:"end"`
 	Seconds float64       `json:"seconds"`
@@ -34,14 +53,15 @@ type figure struct {
 type event struct {
 	Beat     routine.Beats `json:"beat"`
 	Length   routine.Beats `json:"length"`
-	Seconds  float64       `json:"seconds"` // from the first step
+	Seconds  float64       `json:"seconds"`
 	Bar      int           `json:"bar"`
 	BarBeat  int           `json:"barBeat"`
 	Phrase   int           `json:"phrase"`
-	Split    bool          `json:"split,omitempty"` // between two beats
+	Split    bool          `json:"split,omitempty"`
 	Accent   bool          `json:"accent,omitempty"`
-	Figure   int           `json:"figure"`         // of figures, from 0
-	Step     int           `json:"step,omitempty"` // of the figure, from 1; 0 while a step lasts
+	Figure   int           `json:"figure"`
+	Step     int           `json:"step,omitempty"`
+	Said     string        `json:"said,omitempty"`
 	Count    string        `json:"count,omitempty"`
 	Slow     string        `json:"slowQuick,omitempty"`
 	Words    string        `json:"words,omitempty"`
@@ -49,25 +69,47 @@ type event struct {
 	Follower *routine.Step `json:"follower,omitempty"`
 }
 
-// JSON writes a timeline with the times that its events have at a per cent of
-// its tempo. Beats count from the first of the first bar, seconds from the
-// first step.
-func JSON(w io.Writer, line *player.Timeline, percent float64) error {
-	s := line.Score
-	at := func(b routine.Beats) float64 { return line.Seconds(b) * 100 / percent }
-	d := document{
-		Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: s.Tempo.Scaled(percent),
-		Start: line.Start, End: line.End, Seconds: at(line.End), Figures: []figure{}, Events: []event{},
+// JSON writes a timeline for programs: see [TimelineSchema].
+func JSON(w io.Writer, line *player.Timeline, o Options) error {
+	o.Spoken = false
+	r, err := newRun(line, &o)
+	if err != nil {
+		return fmt.Errorf("write timeline: %w", err)
 	}
-	for _, p := range s.Passages {
+	s, part := line.Score, o.part(line)
+	from, to := o.passages(line)
+	first := &r.passes[0]
+	at := func(b routine.Beats) float64 {
+		return (line.Seconds(b) - line.Seconds(part.From)) * 100 / first.Percent
+	}
+	d := document{
+		Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: s.Tempo.Scaled(first.Percent),
+		Start: part.From, End: part.To, Seconds: at(part.To), LeadIn: []leadInBeat{}, Passes: []passEntry{}, Figures: []figure{}, Events: []event{},
+	}
+	for _, c := range r.counts {
+		if c.Event >= 0 {
+			break
+		}
+		d.LeadIn = append(d.LeadIn, leadInBeat{c.Seconds - first.Seconds, c.Said})
+	}
+	for _, p := range r.passes {
+		d.Passes = append(d.Passes, passEntry{p.Seconds - first.Seconds, p.Percent})
+	}
+	for i := from; i < to; i++ {
+		p := &s.Passages[i]
 		d.Figures = append(d.Figures, figure{Name: p.Figure.Name, Item: p.Item + 1, Round: p.Round + 1, Start: p.Start, End: p.End, Seconds: at(p.Start)})
 	}
 	for i := range line.Events {
 		e := &line.Events[i]
+		if !part.Contains(e.At) {
+			continue
+		}
 		out := event{
 			Beat: e.At, Length: e.Length, Seconds: at(e.At), Bar: e.Bar, BarBeat: e.Beat, Phrase: e.Phrase, Split: e.Split, Accent: e.Accent,
-			Figure: e.Passage, Count: e.Labels.Count, Slow: e.Labels.SlowQuick, Words: e.Labels.Words,
-			Leader: e.Steps[routine.Leader], Follower: e.Steps[routine.Follower],
+			Figure: e.Passage - from, Said: e.Labels.In(line.Style(i, o.Settings.Count)), Count: e.Labels.Count, Slow: e.Labels.SlowQuick, Words: e.Labels.Words,
+		}
+		for _, p := range o.partners() {
+			*[2]**routine.Step{&out.Leader, &out.Follower}[p] = e.Steps[p]
 		}
 		if e.Row >= 0 {
 			out.Step = e.Row + 1

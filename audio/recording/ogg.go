@@ -1,6 +1,16 @@
-package voice
+package recording
 
-import "encoding/binary"
+import (
+	"bytes"
+	"encoding/binary"
+)
+
+// largestHeaders is how many bytes of an Ogg file are read to judge its headers;
+// pictures among the comments make them large.
+const largestHeaders = 16 << 20
+
+// isOpus reports whether an Ogg file begins with Opus (RFC 7845, section 5.1).
+func isOpus(data []byte) bool { return bytes.Contains(data[:min(len(data), 64)], []byte("OpusHead")) }
 
 // modestVorbis reports whether a Vorbis file tells of no more comments and
 // codebooks than it can hold: its decoder reserves memory for as many as are told.

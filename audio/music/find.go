@@ -1,0 +1,311 @@
+package music
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Range is the tempi among which a beat is looked for, in beats a minute.
+type Range struct{ Min, Max float64 }
+
+// How a beat is judged, in units of the strength's root mean square.
+const (
+	lowShare = 0.25 // of the lowest bands in the strength
+	folds    = 48   // places in a beat
+)
+
+// Find looks for the beats of a song at a tempo of a range, metre of them to a
+// bar. Above a range of 1 : 1.5 it may take two beats for three. The grid has no
+// beats if there is next to no sound.
+//
+// The strengths of the song are folded at each period of the range; where they lie
+// on each other best are period and phase. If the song is not steady, or begins or
+// ends freely, the beats there are tracked by dynamic programming, as in Ellis,
+// "Beat Tracking by Dynamic Programming", Journal of New Music Research 36 (2007).
+// Where the harmony changes, bars begin.
+func (h *Heard) Find(r Range, metre int) Grid {
+	f := &finder{Heard: h, metre: metre}
+	f.from, f.to = h.sounding()
+	if f.to-f.from < 4*60/r.Min { // seconds
+		return f.grid(nil)
+	}
+	l := f.search(r)
+	for _, reach := range []float64{0.12, 0.08, 0.06} {
+		l = f.fit(f.choosePhase(l), reach)
+	}
+	beats, from, to := f.follow(l, r)
+	beats, margin := f.choosePlace(beats)
+	g := f.grid(beats)
+	g.Phase = margin
+	if g.SteadyFrom, g.SteadyTo = f.frame(from), f.frame(to); from < to {
+		g.Tempo = 60 / l.period
+	}
+	return g
+}
+
+// finder is a search for beats. Its times are in seconds.
+type finder struct {
+	*Heard
+	metre    int
+	from, to float64 // where there is sound
+}
+
+// line is beats at a constant tempo: at phase + n period.
+type line struct {
+	phase, period float64
+	score         float64
+}
+
+// sounding gives from when to when there is sound: less than 45 dB below the song.
+func (h *Heard) sounding() (from, to float64) {
+	const silent = 0.0056
+	square := 0.0
+	for _, x := range h.loud {
+		square += x * x
+	}
+	floor := max(silent*math.Sqrt(square/float64(max(len(h.loud), 1))), 1e-5)
+	first, last := slices.IndexFunc(h.loud, func(x float64) bool { return x > floor }), len(h.loud)-1
+	if first < 0 {
+		return 0, 0
+	}
+	for last > first && h.loud[last] <= floor {
+		last--
+	}
+	return float64(first) / perSecond, float64(last) / perSecond
+}
+
+// frame is a time in seconds as a frame of the song.
+func (h *Heard) frame(seconds float64) int64 {
+	return min(max(int64(math.Round(seconds*float64(h.songRate))), 0), h.frames)
+}
+
+// search gives the line that the strengths fit best.
+func (f *finder) search(r Range) (best line) {
+	shortest, longest := 60/r.Max, 60/r.Min
+	for _, period := range f.periods(r) {
+		const reach = 0.03
+		step := period * period / (8 * (f.to - f.from)) // an eighth of a beat over the song
+		l := f.best(max(period*(1-reach), shortest), min(period*(1+reach), longest), step)
+		l = f.best(l.period-step, l.period+step, step/8)
+		if l.score > best.score || best.period == 0 {
+			best = l
+		}
+	}
+	return best
+}
+
+// best gives the best line of a period from a shortest to a longest.
+func (f *finder) best(shortest, longest, step float64) (best line) {
+	for p := shortest; p <= longest; p += step {
+		if l := f.lay(p); l.score > best.score || best.period == 0 {
+			best = l
+		}
+	}
+	return best
+}
+
+// periods gives up to four periods of a range at which the strengths repeat, the
+// best first.
+func (f *finder) periods(r Range) []float64 {
+	weights := map[int]float64{1: 1, 2: 1, 3: 0.5, 4: 1, 6: 0.5, 8: 0.5} // by beats
+	longest := 60 * perSecond / r.Min
+	alike := f.alike(int(8*longest) + 2)
+	middle := math.Log(60 * perSecond / math.Sqrt(r.Min*r.Max))
+	width := math.Log(r.Max/r.Min)/2 + 0.1
+	type candidate struct{ period, score float64 }
+	var row []candidate
+	for p := 60 * perSecond / r.Max; p <= longest*1.0001; p += 0.25 {
+		sum := 0.0
+		for beats, w := range weights {
+			sum += w * at(alike, float64(beats)*p)
+		}
+		away := (math.Log(p) - middle) / width
+		row = append(row, candidate{p, sum * math.Exp(-away*away/8)})
+	}
+	var peaks []candidate
+	for i, c := range row {
+		if (i == 0 || row[i-1].score <= c.score) && (i == len(row)-1 || row[i+1].score < c.score) {
+			peaks = append(peaks, c)
+		}
+	}
+	slices.SortFunc(peaks, func(a, b candidate) int { return cmp.Compare(b.score, a.score) })
+	var periods []float64
+	for _, c := range peaks[:min(len(peaks), 4)] {
+		periods = append(periods, c.period/perSecond)
+	}
+	return periods
+}
+
+// alike gives how alike the strengths are to themselves after 0, 1 … values.
+func (f *finder) alike(most int) []float64 {
+	out := make([]float64, min(most, len(f.strength)))
+	for lag := range out {
+		sum := 0.0
+		for i, x := range f.strength[lag:] {
+			sum += x * f.strength[i]
+		}
+		out[lag] = sum
+	}
+	return out
+}
+
+// fold gives the mean strength at each place of a period, from f.from on.
+func (f *finder) fold(strength []float64, period float64) (mean [folds]float64) {
+	n := int((f.to - f.from) / period)
+	for i := range n {
+		for b := range mean {
+			mean[b] += at(strength, (f.from+(float64(i)+float64(b)/folds)*period)*perSecond)
+		}
+	}
+	for b := range mean {
+		mean[b] /= float64(max(n, 1))
+	}
+	return mean
+}
+
+// swing tells a beat from the upbeat of swing, which is at two thirds of a beat:
+// of two onsets that are a third apart, the second is the beat. It takes the strength
+// at a place, a third of a beat before and a third after; of a straight beat it is
+// about 0, of swing as much as the weaker of its onsets, below 0 for the upbeat.
+func swing(here, before, after float64) float64 {
+	const share = 0.8
+	return share * (min(here, before) - min(here, after))
+}
+
+// swung gives how good each place of a fold is as a beat.
+func swung(mean [folds]float64, place int) float64 {
+	third := folds / 3
+	return mean[place] + swing(mean[place], mean[(place+folds-third)%folds], mean[(place+third)%folds])
+}
+
+// lay gives the best line of a period.
+func (f *finder) lay(period float64) (best line) {
+	mean := f.fold(f.strength, period)
+	for b := range mean {
+		if s := swung(mean, b); s > best.score || b == 0 {
+			best = line{phase: f.from + float64(b)/folds*period, period: period, score: s}
+		}
+	}
+	return best
+}
+
+// shifts are the parts of a beat by which a row of beats may be wrong.
+var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3}
+
+// choosePhase moves a line by a part of a beat if beats are more likely there.
+func (f *finder) choosePhase(l line) line {
+	beats := f.beats(l)
+	scores := make([]float64, len(shifts))
+	for i, s := range shifts {
+		scores[i] = f.phaseScore(shifted(beats, s))
+	}
+	best, _ := lead(scores)
+	l.phase += shifts[best] * l.period
+	return l
+}
+
+// choosePlace moves beats by a part of a beat if they are more likely there, and says
+// how far the best are before the next.
+func (f *finder) choosePlace(beats []float64) ([]float64, float64) {
+	scores := make([]float64, len(shifts))
+	for i, s := range shifts {
+		scores[i] = f.phaseScore(shifted(beats, s))
+	}
+	best, by := lead(scores)
+	return shifted(beats, shifts[best]), by
+}
+
+// shifted gives beats that are a part of a beat later.
+func shifted(beats []float64, part float64) []float64 {
+	if part == 0 || len(beats) < 2 {
+		return beats
+	}
+	out := make([]float64, len(beats)-1)
+	for i := range out {
+		out[i] = beats[i] + part*(beats[i+1]-beats[i])
+	}
+	return out
+}
+
+// phaseScore judges beats by all that marks them: strength, bass, swing, changes of
+// harmony, and that these come once in a bar.
+func (f *finder) phaseScore(beats []float64) float64 {
+	changes := f.harmony.changes(beats, 1)
+	_, once := lead(byPlace(changes, f.metre))
+	return f.swungMean(beats) + 0.6*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
+}
+
+// swungMean judges beats by their strength and their swing.
+func (f *finder) swungMean(beats []float64) float64 {
+	here := f.mean(f.strength, beats, 0)
+	return here + swing(here, f.mean(f.strength, beats, -1./3), f.mean(f.strength, beats, 1./3))
+}
+
+// mean gives the mean strength at beats, or at a part of a beat after or before them.
+func (f *finder) mean(strength, beats []float64, part float64) float64 {
+	sum := 0.0
+	for i, b := range beats {
+		period := 0.0
+		if i+1 < len(beats) {
+			period = beats[i+1] - b
+		} else if i > 0 {
+			period = b - beats[i-1]
+		}
+		sum += at(strength, (b+part*period)*perSecond)
+	}
+	return sum / float64(max(len(beats), 1))
+}
+
+// beats gives those of a line that lie in the song.
+func (f *finder) beats(l line) (beats []float64) {
+	early := l.period / 4 // what sounds first may be heard a little before its beat
+	for n := math.Ceil((f.from - early - l.phase) / l.period); ; n++ {
+		b := l.phase + n*l.period
+		if b > f.to {
+			return beats
+		}
+		if b >= 0 {
+			beats = append(beats, b)
+		}
+	}
+}
+
+// fit lays a line through the middles of the strengths around its beats, within a
+// part of a beat: least squares.
+func (f *finder) fit(l line, reach float64) line {
+	var sw, sx, sy, sxx, sxy float64
+	for _, b := range f.beats(l) {
+		middle, weight := f.middle(b, reach*l.period)
+		n := math.Round((b - l.phase) / l.period)
+		sw += weight
+		sx += weight * n
+		sy += weight * (middle - b)
+		sxx += weight * n * n
+		sxy += weight * n * (middle - b)
+	}
+	spread := sw*sxx - sx*sx
+	if sw == 0 || spread < 1e-9 {
+		return l
+	}
+	slope := (sw*sxy - sx*sy) / spread
+	l.phase += (sy - slope*sx) / sw
+	l.period += slope
+	return l
+}
+
+// middle gives the middle of the strengths around a time, and how strong they are.
+func (f *finder) middle(time, reach float64) (middle, weight float64) {
+	from, to := int(math.Ceil((time-reach)*perSecond)), int(math.Floor((time+reach)*perSecond))
+	sum := 0.0
+	for i := max(from, 0); i <= to && i < len(f.strength); i++ {
+		if x := f.sharp[i]; x > 0 {
+			weight += x
+			sum += x * float64(i) / perSecond
+		}
+	}
+	if weight == 0 {
+		return time, 0
+	}
+	return sum / weight, weight
+}

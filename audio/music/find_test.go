@@ -1,0 +1,171 @@
+package music_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio/music"
+)
+
+// TestBeats of music that is made here are found, and its bars.
+func TestBeats(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		metre int
+		tempi music.Range
+		beats []float64
+		play  func(*band, []float64)
+		tempo float64
+		least float64 // F
+		bars  bool
+	}{
+		{"clicks", 4, music.Range{Min: 112, Max: 128}, evenly(0.7, 60, 121.3), func(b *band, beats []float64) {
+			for _, at := range beats {
+				b.click(at)
+			}
+		}, 121.3, 0.99, false},
+		{"a waltz", 3, music.Range{Min: 84, Max: 96}, evenly(1.3, 60, 88), (*band).waltz, 88, 0.98, true},
+		{"a Viennese waltz", 3, music.Range{Min: 162, Max: 192}, evenly(0.2, 60, 179), (*band).waltz, 179, 0.98, true},
+		{"pop", 4, music.Range{Min: 96, Max: 128}, evenly(2, 60, 104), func(b *band, beats []float64) { b.pop(beats, 0.5) }, 104, 0.98, true},
+		{"pop, where twice the tempo is near the range", 4, music.Range{Min: 84, Max: 140}, evenly(2, 60, 92), func(b *band, beats []float64) { b.pop(beats, 0.5) }, 92, 0.98, true},
+		{"swing", 4, music.Range{Min: 136, Max: 156}, evenly(0.5, 60, 144), func(b *band, beats []float64) { b.pop(beats, 2./3) }, 144, 0.98, true},
+		{"swing whose upbeats are louder", 4, music.Range{Min: 96, Max: 144}, evenly(0.5, 60, 120), func(b *band, beats []float64) {
+			b.pop(beats, 2./3)
+			for _, at := range beats {
+				b.snare(at + 1./3)
+				b.hat(at + 1./3)
+			}
+		}, 120, 0.98, true},
+	} {
+		b := newBand(61)
+		c.play(b, c.beats)
+		g := music.Listen(b.song(t)).Find(c.tempi, c.metre)
+		assert.InDelta(t, c.tempo, g.Tempo, 0.02, c.name)
+		assert.GreaterOrEqual(t, fMeasure(c.beats, g.Seconds()), c.least, c.name)
+		assert.True(t, g.Clear(), c.name)
+		assert.True(t, g.SureOfBeat(), c.name)
+		if c.bars {
+			assert.True(t, g.SureOfBar(), c.name)
+			assert.True(t, barRight(c.beats, numbered(c.beats, c.metre), g), c.name)
+		}
+		steady := float64(g.SteadyTo-g.SteadyFrom) / float64(g.Rate)
+		assert.Greater(t, steady, 50.0, c.name)
+	}
+}
+
+// TestHowNearBeatsAre: within the 12 ms by which a listener would notice that one of
+// them is off (2.5 % of the time between beats: Friberg and Sundberg, JASA 1995).
+func TestHowNearBeatsAre(t *testing.T) {
+	beats := evenly(0.7, 60, 121.3)
+	b := newBand(61)
+	for _, at := range beats {
+		b.click(at)
+	}
+	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
+	found := g.Seconds()
+	require.Len(t, found, len(beats))
+	for i := range beats {
+		assert.InDelta(t, beats[i], found[i], 0.012)
+	}
+}
+
+// wandering gives beats whose tempo goes up and down by a part, once in 20 s.
+func wandering(from, to, bpm, part float64) (beats []float64) {
+	for at := from; at < to; {
+		beats = append(beats, at)
+		at += 60 / (bpm * (1 + part*math.Sin(2*math.Pi*at/20)))
+	}
+	return beats
+}
+
+// TestDrift: the beats of a song whose tempo wanders are followed, and it does not
+// pretend to be steady.
+func TestDrift(t *testing.T) {
+	beats := wandering(1, 90, 124, 0.03)
+	b := newBand(91)
+	b.pop(beats, 0.5)
+	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 136}, 4)
+	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
+	assert.True(t, barRight(beats, numbered(beats, 4), g))
+	assert.InDelta(t, 124, g.Tempo, 2)
+	assert.Equal(t, g.SteadyFrom, g.SteadyTo)
+	slowest, fastest := g.Span()
+	assert.InDelta(t, 124*0.97, slowest, 2)
+	assert.InDelta(t, 124*1.03, fastest, 2)
+}
+
+// TestFreeIntroduction: what begins slowly and freely is steady later, and says from
+// when on.
+func TestFreeIntroduction(t *testing.T) {
+	var beats []float64
+	at := 1.0
+	for i := range 32 {
+		beats = append(beats, at)
+		at += 60 / (126 * (0.72 + 0.25*float64(i)/32))
+	}
+	begins := at
+	beats = append(beats, evenly(at, 90, 126)...)
+	b := newBand(91)
+	b.pop(beats, 0.5)
+	g := music.Listen(b.song(t)).Find(music.Range{Min: 120, Max: 136}, 4)
+	assert.InDelta(t, 126, g.Tempo, 0.05)
+	assert.InDelta(t, begins, float64(g.SteadyFrom)/float64(g.Rate), 9)
+	assert.GreaterOrEqual(t, float64(g.SteadyFrom)/float64(g.Rate), begins-4)
+	var steady, found []float64
+	for _, s := range beats {
+		if s > begins {
+			steady = append(steady, s)
+		}
+	}
+	for _, s := range g.Seconds() {
+		if s > begins-0.1 {
+			found = append(found, s)
+		}
+	}
+	assert.GreaterOrEqual(t, fMeasure(steady, found), 0.98)
+}
+
+// TestNoBeat: silence, noise and a chord that stays have no clear beat.
+func TestNoBeat(t *testing.T) {
+	tempi := music.Range{Min: 112, Max: 128}
+	silent := newBand(30)
+	g := music.Listen(silent.song(t)).Find(tempi, 4)
+	assert.Empty(t, g.Beats)
+	assert.Zero(t, g.Tempo)
+	assert.False(t, g.Clear())
+
+	noise := newBand(60)
+	noise.play(0, 60, func(float64) float64 { return 0.3 * (noise.chance.Float64()*2 - 1) })
+	assert.False(t, music.Listen(noise.song(t)).Find(tempi, 4).Clear())
+
+	hum := newBand(60)
+	hum.play(0, 60, func(s float64) float64 {
+		return 0.2*math.Sin(2*math.Pi*220*s) + 0.1*math.Sin(2*math.Pi*331*s)*(1+0.5*math.Sin(s*1.3))
+	})
+	assert.False(t, music.Listen(hum.song(t)).Find(tempi, 4).Clear())
+
+	short := newBand(1)
+	short.click(0.5)
+	assert.Empty(t, music.Listen(short.song(t)).Find(tempi, 4).Beats)
+
+	free := newBand(60) // notes at no tempo
+	for at := 0.5; at < 60; at += 0.12 + 0.9*free.chance.Float64() {
+		free.chord(int(at*7), at, 0.8)
+	}
+	assert.False(t, music.Listen(free.song(t)).Find(tempi, 4).Clear())
+}
+
+// TestAnotherTempo: within a range that the music has no beat in, the beat is not clear.
+func TestAnotherTempo(t *testing.T) {
+	b := newBand(60)
+	b.pop(evenly(1, 60, 120), 0.5)
+	h := music.Listen(b.song(t))
+	assert.True(t, h.Find(music.Range{Min: 112, Max: 128}, 4).Clear())
+	g := h.Find(music.Range{Min: 140, Max: 156}, 4)
+	assert.False(t, g.Clear())
+	assert.Less(t, g.Tempo, 156*1.04)
+	assert.Greater(t, g.Tempo, 140*0.96)
+}

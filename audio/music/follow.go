@@ -1,0 +1,158 @@
+package music
+
+import (
+	"math"
+	"slices"
+)
+
+// How a song's steadiness is judged.
+const (
+	judged    = 8.0  // seconds at a time
+	bad       = 0.62 // of the strength at tracked beats, below which those of a line are not on the beat
+	mostFree  = 0.3  // of a song that may begin, or end, freely
+	farBetter = 1.15 // by what tracked beats must be stronger throughout
+)
+
+// follow gives the beats of a song that a line fits, if only in part, and from when
+// to when it does.
+func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
+	straight, tracked := f.beats(l), f.track(l)
+	parts := f.judge(straight, tracked)
+	n := len(parts)
+	first := max(slices.Index(parts, true), 0)
+	last := n - 1 // the last that fits
+	for last > first && !parts[last] {
+		last--
+	}
+	fits := 0
+	for _, p := range parts {
+		if p {
+			fits++
+		}
+	}
+	const beyond = 1.02 // the range, by which a tempo that changes may be
+	tempo := tempoOf(tracked)
+	inRange := tempo > r.Min/beyond && tempo < r.Max*beyond
+	if inRange && fits*2 < n && f.swungMean(tracked) > farBetter*f.swungMean(straight) {
+		return tracked, 0, 0
+	}
+	from, to = f.from, f.to
+	if float64(first) > 0 && float64(first) <= mostFree*float64(n) {
+		from += float64(first) * judged
+		straight = join(tracked, straight, from, l.period)
+	}
+	if free := n - 1 - last; free > 0 && float64(free) <= mostFree*float64(n) {
+		to = f.from + float64(last+1)*judged
+		straight = join(straight, tracked, to, l.period)
+	}
+	return straight, from, to
+}
+
+// judge says of each eight seconds whether the beats of a line are about as strong
+// as tracked ones.
+func (f *finder) judge(straight, tracked []float64) (parts []bool) {
+	for from := f.from; from < f.to; from += judged {
+		inside := func(beats []float64) []float64 {
+			first, _ := slices.BinarySearch(beats, from)
+			last, _ := slices.BinarySearch(beats, from+judged)
+			return beats[first:last]
+		}
+		a, b := f.swungMean(inside(straight)), f.swungMean(inside(tracked))
+		parts = append(parts, a >= bad*b)
+	}
+	return parts
+}
+
+// join takes beats before about a time from one row and the others from another: it
+// changes over where both have the same beat.
+func join(before, after []float64, time, period float64) []float64 {
+	near := func(row []float64, t float64) (int, float64) {
+		i, _ := slices.BinarySearch(row, t)
+		if i > 0 && (i == len(row) || t-row[i-1] < row[i]-t) {
+			i--
+		}
+		return i, math.Abs(row[i] - t)
+	}
+	if len(before) == 0 || len(after) == 0 {
+		return append(slices.Clone(before), after...)
+	}
+	best, at, cost := 0, 0, math.Inf(1)
+	for i, b := range before {
+		if math.Abs(b-time) > 4*period {
+			continue
+		}
+		j, apart := near(after, b)
+		if c := apart + 0.02*math.Abs(b-time); c < cost {
+			best, at, cost = i, j, c
+		}
+	}
+	if math.IsInf(cost, 1) {
+		best, _ = near(before, time)
+		at, _ = near(after, before[best])
+	}
+	return append(slices.Clone(before[:best]), after[at:]...)
+}
+
+// track follows beats whose tempo changes, up to 14 % around that of a line: of all
+// rows of beats that with the most strength, less what its changes of tempo cost.
+// A place in the search is a beat and the interval before it, in values.
+func (f *finder) track(l line) []float64 {
+	const around, dear, swingShare = 0.14, 1500, 0.4
+	period := l.period * perSecond
+	shortest, longest := int(math.Floor(period*(1-around))), int(math.Ceil(period*(1+around)))
+	n, kinds := int(f.to*perSecond)+1, longest-shortest+1
+	n = min(n, len(f.strength))
+	costs := make([]float64, kinds*kinds)
+	for p := range kinds {
+		for q := range kinds {
+			switch d := max(p-q, q-p); {
+			case d == 1:
+				costs[p*kinds+q] = 0.05
+			case d > 1:
+				ratio := math.Log(float64(shortest+p) / float64(shortest+q))
+				costs[p*kinds+q] = dear * ratio * ratio
+			}
+		}
+	}
+	best, from := make([]float64, n*kinds), make([]int8, n*kinds)
+	first := int(f.from * perSecond)
+	for t := max(first-int(period/4), 0); t < n; t++ {
+		place := float64(t)
+		s := (2*at(f.strength, place)+at(f.strength, place-1)+at(f.strength, place+1))/4 +
+			swingShare*(at(f.strength, place-period/3)-at(f.strength, place+period/3))
+		for p := range kinds {
+			best[t*kinds+p], from[t*kinds+p] = s, -1
+			before := t - shortest - p
+			if before < first {
+				continue
+			}
+			row, most := best[before*kinds:(before+1)*kinds], math.Inf(-1)
+			for q, b := range row {
+				if b -= costs[p*kinds+q]; b > most {
+					most, from[t*kinds+p] = b, int8(q)
+				}
+			}
+			best[t*kinds+p] += most
+		}
+	}
+	t, p, most := 0, 0, math.Inf(-1)
+	for i := max(n-longest, 0); i < n; i++ {
+		for q := range kinds {
+			if b := best[i*kinds+q]; b > most {
+				t, p, most = i, q, b
+			}
+		}
+	}
+	var beats []float64
+	for {
+		time, _ := f.middle(float64(t)/perSecond, 0.06*l.period)
+		beats = append(beats, time)
+		q := int(from[t*kinds+p])
+		if q < 0 || len(beats) > n {
+			break
+		}
+		t, p = t-shortest-p, q
+	}
+	slices.Reverse(beats)
+	return beats
+}

@@ -1,0 +1,135 @@
+package music
+
+import (
+	"math"
+	"slices"
+)
+
+// harmony is what chords a song has: how strong each of the twelve tones is, at
+// places a harmonyPerSecond apart.
+type harmony [][12]float64
+
+const (
+	harmonyWindow    = 4096 // frames
+	harmonyPerSecond = 20.0
+	lowestTone       = 80.0   // Hz
+	highestTone      = 1800.0 // Hz
+)
+
+// hearHarmony hears the tones from 80 to 1800 Hz, all octaves together.
+func hearHarmony(mono []float32, rate int) (h harmony) {
+	tones := make([]int, harmonyWindow/2+1) // of each frequency; -1 for none
+	for i := range tones {
+		f := float64(i) * float64(rate) / harmonyWindow
+		tones[i] = -1
+		if f >= lowestTone && f <= highestTone {
+			const a = 440
+			tones[i] = (int(math.Round(12*math.Log2(f/a))) + 120) % 12
+		}
+	}
+	spectra(mono, rate, harmonyWindow, harmonyPerSecond, func(_ int, strengths, _ []float64) {
+		var sum [12]float64
+		for i, s := range strengths {
+			if tones[i] >= 0 {
+				sum[tones[i]] += s
+			}
+		}
+		h = append(h, sum)
+	})
+	return h
+}
+
+// changes gives how far the harmony changes at each beat: the distance of what
+// sounds for some beats from what sounds for as many before, from 0 to 1; 0 where the
+// row does not reach. Beats are in seconds.
+func (h harmony) changes(beats []float64, reach int) []float64 {
+	out := make([]float64, len(beats))
+	for i := reach; i+reach < len(beats); i++ {
+		out[i] = distance(h.between(beats[i-reach], beats[i]), h.between(beats[i], beats[i+reach]))
+	}
+	return out
+}
+
+// barStarts gives how likely bars begin at each place among beats, in standard
+// deviations: by how far the harmony changes there, heard over a beat, over two and
+// over a bar.
+func (h harmony) barStarts(beats []float64, metre int) []float64 {
+	sums := make([]float64, metre)
+	for _, reach := range []int{1, 2, metre} {
+		for place, x := range byPlace(standard(h.changes(beats, reach)), metre) {
+			sums[place] += x / 3
+		}
+	}
+	return sums
+}
+
+// between gives how strong tones are from a time to another, in seconds.
+func (h harmony) between(from, to float64) (sum [12]float64) {
+	first := max(int(math.Ceil(from*harmonyPerSecond)), 0)
+	last := min(int(math.Ceil(to*harmonyPerSecond)), len(h))
+	for i := first; i < last; i++ {
+		for t, s := range h[i] {
+			sum[t] += s
+		}
+	}
+	return sum
+}
+
+// distance is 1 less the cosine of the angle between two chords; 0 if one is silent.
+func distance(a, b [12]float64) float64 {
+	ab, aa, bb := 0.0, 0.0, 0.0
+	for i := range a {
+		ab += a[i] * b[i]
+		aa += a[i] * a[i]
+		bb += b[i] * b[i]
+	}
+	if aa == 0 || bb == 0 {
+		return 0
+	}
+	return 1 - ab/math.Sqrt(aa*bb)
+}
+
+// byPlace gives the mean of values by their place in a bar of so many beats.
+func byPlace(values []float64, metre int) []float64 {
+	sums, counts := make([]float64, metre), make([]float64, metre)
+	for i, v := range values {
+		sums[i%metre] += v
+		counts[i%metre]++
+	}
+	for i := range sums {
+		sums[i] /= max(counts[i], 1)
+	}
+	return sums
+}
+
+// standard gives values as how many standard deviations they are above their mean.
+func standard(values []float64) []float64 {
+	mean, square := meanOf(values), 0.0
+	for _, v := range values {
+		square += (v - mean) * (v - mean)
+	}
+	deviation := math.Sqrt(square/float64(max(len(values), 1))) + 1e-12
+	out := make([]float64, len(values))
+	for i, v := range values {
+		out[i] = (v - mean) / deviation
+	}
+	return out
+}
+
+func meanOf(values []float64) float64 {
+	sum := 0.0
+	for _, v := range values {
+		sum += v
+	}
+	return sum / float64(max(len(values), 1))
+}
+
+// lead is how far the largest of some values is before the next.
+func lead(values []float64) (largest int, by float64) {
+	sorted := slices.Sorted(slices.Values(values))
+	n := len(sorted)
+	if n < 2 {
+		return 0, 0
+	}
+	return slices.Index(values, sorted[n-1]), sorted[n-1] - sorted[n-2]
+}

@@ -1,0 +1,223 @@
+package music
+
+import (
+	"math"
+	"math/cmplx"
+
+	"gonum.org/v1/gonum/dsp/fourier"
+	"gonum.org/v1/gonum/dsp/window"
+)
+
+// perSecond is how many values of strength a second has.
+const perSecond = 100
+
+// Heard is what the beat finder hears of a song. It is immutable.
+type Heard struct {
+	songRate int
+	frames   int64     // of the song, at its rate
+	sharp    []float64 // the strengths of onsets
+	strength []float64 // as wide as the places are apart at which beats are looked for
+	low      []float64 // of the lowest bands alone
+	loud     []float64 // the root of the mean square around, 1 for full scale
+	harmony  harmony
+}
+
+// The spectra of which onsets are found.
+const (
+	onsetWindow = 1024 // frames
+	bands       = 40
+	lowBands    = 5
+	lowestBand  = 40.0    // Hz
+	highestBand = 10000.0 // Hz
+	compression = 10
+	flightTime  = 2 // values back to which a spectrum is compared: 20 ms
+)
+
+// Listen hears a song.
+//
+// An onset is where a spectrum grows: in each of 40 mel bands the logarithm of its
+// strength less that of 20 ms before, where neighbouring bands count too so that
+// vibrato is no onset. Against the second around, in units of its root mean square
+// over eight seconds, so that soft passages count as much as loud ones.
+func Listen(s *Song) *Heard {
+	h := &Heard{songRate: s.Rate, frames: int64(len(s.Frames))}
+	h.sharp, h.low, h.loud = onsets(s.mono, s.monoRate)
+	level(h.sharp)
+	level(h.low)
+	for i, x := range h.low {
+		h.sharp[i] += lowShare * x
+	}
+	h.strength = smooth(h.sharp)
+	h.harmony = hearHarmony(s.mono, s.monoRate)
+	return h
+}
+
+// spectra calls with the strengths of the frequencies around places n = 0, 1, 2 …
+// of a sound, perSec of them a second, as a window of size frames shows them.
+func spectra(mono []float32, rate, size int, perSec float64, with func(n int, strengths, frames []float64)) {
+	fft := fourier.NewFFT(size)
+	shape := make([]float64, size)
+	for i := range shape {
+		shape[i] = 1
+	}
+	window.Hann(shape)
+	in, out, strengths := make([]float64, size), make([]complex128, size/2+1), make([]float64, size/2+1)
+	for n := 0; ; n++ {
+		middle := int(math.Round(float64(n) * float64(rate) / perSec))
+		if middle >= len(mono) {
+			return
+		}
+		for i := range in {
+			in[i] = 0
+			if at := middle - size/2 + i; at >= 0 && at < len(mono) {
+				in[i] = float64(mono[at]) * shape[i]
+			}
+		}
+		fft.Coefficients(out, in)
+		for i, c := range out {
+			strengths[i] = cmplx.Abs(c)
+		}
+		with(n, strengths, in)
+	}
+}
+
+// onsets gives the strengths of all bands and of the lowest, and how loud it is.
+func onsets(mono []float32, rate int) (all, low, loud []float64) {
+	filters := melBands(rate)
+	gain := compression / (1e-9 + meanStrength(mono))
+	var ring [flightTime + 1][bands]float64
+	spectra(mono, rate, onsetWindow, perSecond, func(n int, strengths, frames []float64) {
+		now, before := &ring[n%len(ring)], &ring[(n+1)%len(ring)]
+		sum, sumLow, square := 0.0, 0.0, 0.0
+		for b, f := range filters {
+			x := 0.0
+			for i, w := range f.weights {
+				x += w * strengths[f.first+i]
+			}
+			now[b] = math.Log1p(gain * x)
+			was := before[b]
+			if b > 0 {
+				was = max(was, before[b-1])
+			}
+			if b < bands-1 {
+				was = max(was, before[b+1])
+			}
+			if rise := now[b] - was; rise > 0 && n >= flightTime {
+				sum += rise
+				if b < lowBands {
+					sumLow += rise
+				}
+			}
+		}
+		for _, x := range frames {
+			square += x * x
+		}
+		all, low = append(all, sum), append(low, sumLow)
+		loud = append(loud, math.Sqrt(square/float64(len(frames))*8/3)) // a Hann window keeps 3/8
+	})
+	return all, low, loud
+}
+
+// meanStrength is about the strength of a band, over the whole song.
+func meanStrength(mono []float32) float64 {
+	sum := 0.0
+	for _, x := range mono {
+		sum += float64(x) * float64(x)
+	}
+	if len(mono) == 0 {
+		return 0
+	}
+	return math.Sqrt(sum / float64(len(mono)) * onsetWindow * 3 / 8)
+}
+
+// band is a triangle of weights on a spectrum from its first frequency on; they
+// sum up to 1.
+type band struct {
+	first   int
+	weights []float64
+}
+
+// melBands are equally wide to the ear (O'Shaughnessy 1987, 2595 log10(1 + f/700)).
+func melBands(rate int) []band {
+	mel := func(f float64) float64 { return 2595 * math.Log10(1+f/700) }
+	hertz := func(m float64) float64 { return 700 * (math.Pow(10, m/2595) - 1) }
+	from, to := mel(lowestBand), mel(min(highestBand, float64(rate)/2))
+	edge := func(i int) float64 {
+		return hertz(from+(to-from)*float64(i)/(bands+1)) * onsetWindow / float64(rate)
+	}
+	filters := make([]band, bands)
+	for b := range filters {
+		left, middle, right := edge(b), edge(b+1), edge(b+2)
+		f := band{first: int(math.Ceil(left))}
+		sum := 0.0
+		for i := f.first; float64(i) < right && i <= onsetWindow/2; i++ {
+			w := min((float64(i)-left)/(middle-left), (right-float64(i))/(right-middle))
+			f.weights = append(f.weights, w)
+			sum += w
+		}
+		if sum < 0.5 { // narrower than the spectrum tells apart: the nearest frequency
+			f, sum = band{min(int(math.Round(middle)), onsetWindow/2), []float64{1}}, 1
+		}
+		for i := range f.weights {
+			f.weights[i] /= sum
+		}
+		filters[b] = f
+	}
+	return filters
+}
+
+// level takes the mean of a second around from each value, and gives it in units
+// of the root mean square of eight seconds around.
+func level(x []float64) {
+	means := around(x, perSecond/2)
+	squares := make([]float64, len(x))
+	whole := 0.0
+	for i := range x {
+		x[i] -= means[i]
+		squares[i] = x[i] * x[i]
+		whole += squares[i]
+	}
+	squares = around(squares, 4*perSecond)
+	floor := 0.01 * whole / float64(max(len(x), 1)) // 20 dB below the song: there is nothing
+	for i := range x {
+		x[i] /= math.Sqrt(max(squares[i], floor)) + 1e-12
+	}
+}
+
+// around gives the means of x within a number of values to either side.
+func around(x []float64, reach int) []float64 {
+	sums := make([]float64, len(x)+1)
+	for i, v := range x {
+		sums[i+1] = sums[i] + v
+	}
+	means := make([]float64, len(x))
+	for i := range x {
+		from, to := max(i-reach, 0), min(i+reach+1, len(x))
+		means[i] = (sums[to] - sums[from]) / float64(to-from)
+	}
+	return means
+}
+
+// smooth widens each value over 50 ms.
+func smooth(x []float64) []float64 {
+	weights := []float64{1, 2, 3, 2, 1}
+	out := make([]float64, len(x))
+	for i := range x {
+		for j, w := range weights {
+			if k := i + j - len(weights)/2; k >= 0 && k < len(x) {
+				out[i] += w / 6 * x[k] // more than the mean: an onset is as strong as it was
+			}
+		}
+	}
+	return out
+}
+
+// at gives a value between those of x, at a place in values; 0 beyond them.
+func at(x []float64, place float64) float64 {
+	i := int(math.Floor(place))
+	if i < 0 || i+1 >= len(x) {
+		return 0
+	}
+	part := place - float64(i)
+	return x[i]*(1-part) + x[i+1]*part
+}

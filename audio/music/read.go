@@ -1,0 +1,237 @@
+// Package music reads songs and finds their beats.
+//
+// A [Song] is decoded whole, ahead of play. [Listen] gives what the beat finder
+// hears of it, [Heard.Find] the [Grid] of its beats within a range of tempi. The
+// methods of a grid correct it; [Grid.Text] and [ParseGrid] keep it.
+package music
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"hash"
+	"io"
+	"math"
+	"os"
+	"sync/atomic"
+	"time"
+
+	"github.com/gopxl/beep/v2"
+
+	"dance.example/slowquick/audio/recording"
+)
+
+// Song is a decoded song.
+type Song struct {
+	Rate   int        // frames a second
+	Frames [][2]int16 // of both channels, ±32767 for ±1
+	Hash   string     // of the sound as it was decoded, before it was brought to the rate
+	Damage error      // why there is only a part of the song; nil if it is whole
+
+	mono     []float32 // of both channels together, at a rate below 48 kHz
+	monoRate int
+}
+
+// Seconds is how long a song is.
+func (s *Song) Seconds() float64 { return float64(len(s.Frames)) / float64(s.Rate) }
+
+// Options say how a song is read.
+type Options struct {
+	Rate     int                // frames a second that are wanted; 0 for the song's own
+	Progress func(part float64) // from 0 to 1, now and then, from another goroutine; may be nil
+}
+
+const (
+	mostFrames = 15 * 60 * 48000 // that are kept of a song
+	fewest     = 10              // seconds that are worth playing of a damaged song
+	resampling = 4               // quality of beep's resampler: 42 dB at 15 kHz, 198 at 1 kHz
+	patience   = 20              // seconds without a frame, after which a decoder hangs
+)
+
+// ReadFile reads a song of a file, by the end of whose name its kind is known.
+// What can't be read at all is an error; of a damaged song, what comes before the
+// damage is used if it is long enough.
+func ReadFile(ctx context.Context, path string, o Options) (*Song, error) {
+	if !recording.Known(recording.Kind(path)) {
+		return nil, fmt.Errorf("read %s: %w", path, recording.ErrKind)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("read a song: %w", err)
+	}
+	info, err := f.Stat()
+	if err != nil || !info.Mode().IsRegular() {
+		f.Close()
+		return nil, fmt.Errorf("read %s: it is no plain file", path)
+	}
+	s, err := read(ctx, f, info.Size(), recording.Kind(path), o, seconds())
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", path, err)
+	}
+	return s, nil
+}
+
+// file is what a song is read of, and closed after.
+type file interface {
+	io.ReaderAt
+	io.Closer
+}
+
+// seconds ticks each second.
+func seconds() <-chan time.Time { return time.Tick(time.Second) }
+
+// read decodes in another goroutine, as a decoder may hang in a damaged file:
+// then it is left alone, and its next look into the file fails. The file is closed
+// when the decoder has ended.
+func read(ctx context.Context, f file, size int64, kind string, o Options, tick <-chan time.Time) (*Song, error) {
+	d := &decoding{file: f, options: o}
+	type result struct {
+		song *Song
+		err  error
+	}
+	ended := make(chan result, 1)
+	go func() {
+		defer f.Close()
+		s, err := d.decode(kind, size)
+		ended <- result{s, err}
+	}()
+	for idle, last := 0, int64(0); ; {
+		select {
+		case r := <-ended:
+			return r.song, r.err
+		case <-ctx.Done():
+			d.given.Store(true)
+			return nil, ctx.Err()
+		case <-tick:
+			if now := d.frames.Load(); now != last {
+				idle, last = 0, now
+			} else if idle++; idle >= patience {
+				d.given.Store(true)
+				return nil, errors.New("damaged: its decoder does not come to an end")
+			}
+		}
+	}
+}
+
+// decoding is a song that is being decoded.
+type decoding struct {
+	file    io.ReaderAt
+	options Options
+	given   atomic.Bool  // up
+	frames  atomic.Int64 // decoded
+	sum     hash.Hash
+	raw     []byte
+	mono    *halver
+	source  *recording.Recording
+}
+
+var errGivenUp = errors.New("given up")
+
+// ReadAt reads the file until it is given up.
+func (d *decoding) ReadAt(p []byte, at int64) (int, error) {
+	if d.given.Load() {
+		return 0, errGivenUp
+	}
+	return d.file.ReadAt(p, at)
+}
+
+func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			s, err = nil, fmt.Errorf("damaged: %v", p)
+		}
+	}()
+	if d.source, err = recording.Open(kind, d, size); err != nil {
+		return nil, err
+	}
+	rate := d.source.Rate()
+	const mostInAByte = 16 // frames, of the poorest MP3 files
+	told := min(max(d.source.Frames(), 0), size*mostInAByte, mostFrames)
+	d.mono, d.sum = newHalver(rate, told), sha256.New()
+	s = &Song{Rate: rate}
+	var stream beep.Streamer = d
+	if d.options.Rate > 0 && d.options.Rate != rate {
+		s.Rate = d.options.Rate
+		stream = beep.Resample(resampling, beep.SampleRate(rate), beep.SampleRate(s.Rate), d)
+	}
+	s.Frames = make([][2]int16, 0, min(told*int64(s.Rate)/int64(rate)+1, mostFrames))
+	long := d.collect(s, stream)
+	if len(s.Frames) == 0 {
+		return nil, orElse(d.source.Err(), errors.New("there is no sound in it"))
+	}
+	err = d.source.Err()
+	switch {
+	case long:
+		s.Damage = fmt.Errorf("only its first %s are used", clock(s.Seconds()))
+	case err != nil && s.Seconds() < fewest:
+		return nil, err
+	case err != nil:
+		s.Damage = fmt.Errorf("only its first %s can be read: %w", clock(s.Seconds()), err)
+	}
+	s.mono, s.monoRate = d.mono.out(), d.mono.rate()
+	s.Hash = hex.EncodeToString(d.sum.Sum(nil))
+	return s, nil
+}
+
+// collect keeps what is streamed, and reports whether there is more than is kept.
+func (d *decoding) collect(s *Song, stream beep.Streamer) (more bool) {
+	buf := make([][2]float64, 2048)
+	for !d.given.Load() {
+		n, ok := stream.Stream(buf)
+		for _, f := range buf[:n] {
+			if len(s.Frames) == mostFrames {
+				return true
+			}
+			s.Frames = append(s.Frames, [2]int16{sample(f[0]), sample(f[1])})
+		}
+		if !ok {
+			break
+		}
+	}
+	return false
+}
+
+// Stream passes the song on, and takes what else is wanted of it on the way.
+func (d *decoding) Stream(out [][2]float64) (int, bool) {
+	n, ok := d.source.Stream(out)
+	d.mono.add(out[:n])
+	d.raw = d.raw[:0]
+	for _, f := range out[:n] {
+		d.raw = binary.LittleEndian.AppendUint16(d.raw, uint16(sample(f[0])))
+		d.raw = binary.LittleEndian.AppendUint16(d.raw, uint16(sample(f[1])))
+	}
+	d.sum.Write(d.raw)
+	now := d.frames.Add(int64(n))
+	if told := d.source.Frames(); d.options.Progress != nil && told > 0 {
+		d.options.Progress(min(float64(now)/float64(told), 1))
+	}
+	return n, ok
+}
+
+func (d *decoding) Err() error { return d.source.Err() }
+
+// sample rounds x, where ±1 is full scale.
+func sample(x float64) int16 {
+	x *= 1<<15 - 1
+	if x < 0 {
+		return int16(max(x-0.5, -1<<15+1))
+	}
+	return int16(min(x+0.5, 1<<15-1))
+}
+
+// orElse is the first of two errors that there is.
+func orElse(err, other error) error {
+	if err != nil {
+		return err
+	}
+	return other
+}
+
+// clock writes a number of seconds as minutes and seconds, "3:07".
+func clock(seconds float64) string {
+	n := int(math.Round(seconds))
+	return fmt.Sprintf("%d:%02d", n/60, n%60)
+}

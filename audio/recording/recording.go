@@ -1,0 +1,257 @@
+// Package recording opens sound files: WAV, FLAC, Ogg Vorbis and MP3. A damaged
+// file is an error, whatever its decoder makes of it, and costs little memory.
+package recording
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/gopxl/beep/v2"
+	"github.com/gopxl/beep/v2/flac"
+	"github.com/gopxl/beep/v2/mp3"
+	"github.com/gopxl/beep/v2/vorbis"
+)
+
+// Recording streams a sound file, both channels alike if it has one.
+type Recording struct {
+	rate   int
+	frames int64
+	source beep.Streamer
+	err    error
+}
+
+var _ beep.Streamer = (*Recording)(nil)
+
+// The rates that are read, in frames a second.
+const lowestRate, highestRate = 4000, 192000
+
+// ErrKind is found for a file of a kind that is not read.
+var ErrKind = errors.New("only WAV, FLAC, Ogg Vorbis and MP3 can be read; convert it to FLAC")
+
+// opener makes a decoder of a file, and tells how many frames it has; -1 if
+// the file does not tell.
+type opener func(file *io.SectionReader) (s beep.Streamer, rate int, frames int64, err error)
+
+// openers are the kinds of recordings, by the ends of their names.
+var openers = map[string]opener{".wav": openWAV, ".flac": openFLAC, ".ogg": openVorbis, ".mp3": openMP3}
+
+// Kind is the end of a file's name as [Open] wants it, ".wav".
+func Kind(file string) string { return strings.ToLower(filepath.Ext(file)) }
+
+// Known reports whether files of a kind can be read.
+func Known(kind string) bool { return openers[kind] != nil }
+
+// others are the ends of the names of sound files that are not read.
+var others = []string{".aac", ".aif", ".aiff", ".m4a", ".m4b", ".mp2", ".mp4", ".oga", ".opus", ".wma", ".wv", ".ape", ".mka", ".webm"}
+
+// IsSound reports whether a kind is that of a sound file, read or not.
+func IsSound(kind string) bool { return Known(kind) || slices.Contains(others, kind) }
+
+// Open begins to read a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3",
+// from the first size bytes of file, which must stay open. Of other kinds the
+// error is [ErrKind].
+func Open(kind string, file io.ReaderAt, size int64) (r *Recording, err error) {
+	defer func() {
+		if p := recover(); p != nil { // a damaged header lets the decoder panic
+			r, err = nil, fmt.Errorf("damaged: %v", p)
+		}
+	}()
+	open := openers[kind]
+	if open == nil {
+		return nil, ErrKind
+	}
+	s, rate, frames, err := open(io.NewSectionReader(file, 0, size))
+	if err != nil {
+		return nil, err
+	}
+	if rate < lowestRate || rate > highestRate {
+		return nil, fmt.Errorf("%d frames a second, not %d to %d", rate, lowestRate, highestRate)
+	}
+	return &Recording{rate: rate, frames: frames, source: s}, nil
+}
+
+// Rate is how many frames a second has, 4000 to 192000.
+func (r *Recording) Rate() int { return r.rate }
+
+// Frames is how many frames the file tells to have, or -1 if it does not tell.
+// There can be less, if it is damaged.
+func (r *Recording) Frames() int64 { return r.frames }
+
+// mostEmpty is how often a decoder may give nothing and not end.
+const mostEmpty = 10
+
+// Stream gives the next frames, within ±1 but for files of floats.
+func (r *Recording) Stream(out [][2]float64) (n int, ok bool) {
+	if r.err != nil || len(out) == 0 {
+		return 0, false
+	}
+	defer func() {
+		if p := recover(); p != nil {
+			n, ok, r.err = 0, false, fmt.Errorf("damaged: %v", p)
+		}
+	}()
+	for range mostEmpty {
+		n, ok = r.source.Stream(out)
+		if !ok {
+			return 0, false
+		}
+		if n > 0 {
+			return n, true
+		}
+	}
+	r.err = errors.New("damaged: it gives nothing and does not end")
+	return 0, false
+}
+
+// Err is why the stream ended before the file's end, if it did; ask it when the
+// stream has ended.
+func (r *Recording) Err() error {
+	if r.err != nil {
+		return r.err
+	}
+	return r.source.Err()
+}
+
+func openFLAC(file *io.SectionReader) (beep.Streamer, int, int64, error) {
+	bare, err := bareFLAC(file)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	s, format, err := flac.Decode(bare)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	frames := int64(s.Len())
+	if frames == 0 { // what was encoded from a pipe tells none
+		return s, int(format.SampleRate), -1, nil
+	}
+	return &complete{s, frames}, int(format.SampleRate), frames, nil
+}
+
+// bareFLAC is a FLAC file with only its first block, which tells of its stream:
+// the decoder believes the sizes that comments and tables tell (RFC 9639, section 8).
+func bareFLAC(file *io.SectionReader) (io.Reader, error) {
+	const last, streamInfo = 0x80, 34 // its length in bytes
+	none := errors.New("no whole FLAC file")
+	start := int64(0)
+	head := make([]byte, 10)
+	if tag := tagSize(file); tag > 0 {
+		start = tag
+	}
+	if _, err := file.ReadAt(head[:8], start); err != nil || string(head[:4]) != "fLaC" || head[4]&^last != 0 || string(head[5:8]) != "\x00\x00\x22" {
+		return nil, none
+	}
+	info := make([]byte, 3+streamInfo)
+	if _, err := file.ReadAt(info, start+5); err != nil {
+		return nil, none
+	}
+	for at := start + 4; ; {
+		if _, err := file.ReadAt(head[:4], at); err != nil {
+			return nil, none
+		}
+		at += 4 + int64(head[1])<<16 + int64(head[2])<<8 + int64(head[3])
+		if at > file.Size() {
+			return nil, none
+		}
+		if head[0]&last != 0 {
+			return io.MultiReader(strings.NewReader("fLaC\x80"+string(info)), io.NewSectionReader(file, at, file.Size()-at)), nil
+		}
+	}
+}
+
+// complete streams a file that tells its length, and fails if it ends before.
+type complete struct {
+	beep.Streamer
+	left int64 // frames
+}
+
+func (c *complete) Stream(out [][2]float64) (n int, ok bool) {
+	n, ok = c.Streamer.Stream(out)
+	c.left -= int64(n)
+	return n, ok
+}
+
+func (c *complete) Err() error {
+	if err := c.Streamer.Err(); err != nil || c.left <= 0 {
+		return err
+	}
+	return io.ErrUnexpectedEOF
+}
+
+func openVorbis(file *io.SectionReader) (beep.Streamer, int, int64, error) {
+	head := make([]byte, min(file.Size(), largestHeaders))
+	if _, err := file.ReadAt(head, 0); err != nil && err != io.EOF {
+		return nil, 0, 0, err
+	}
+	if isOpus(head) {
+		return nil, 0, 0, fmt.Errorf("this is Opus: %w", ErrKind)
+	}
+	if !modestVorbis(head) {
+		return nil, 0, 0, errors.New("no Ogg Vorbis file")
+	}
+	s, format, err := vorbis.Decode(unclosed{file})
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	frames := int64(s.Len())
+	if frames <= 0 {
+		frames = -1
+	}
+	return s, int(format.SampleRate), frames, nil
+}
+
+// unclosed is a file that its opener closes.
+type unclosed struct{ *io.SectionReader }
+
+func (unclosed) Close() error { return nil }
+
+func openMP3(file *io.SectionReader) (beep.Streamer, int, int64, error) {
+	tag := tagSize(file)
+	rest := io.NewSectionReader(file, tag, max(file.Size()-tag, 0))
+	s, format, err := mp3.Decode(unclosed{rest})
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	frames := int64(s.Len())
+	lead := mp3Lead(rest)
+	frames = max(frames-lead.before, 0)
+	short := lead.frames > frames
+	if lead.frames > 0 && !short {
+		frames = lead.frames // the rest is padding
+	}
+	return &cut{s, lead.before, frames, short}, int(format.SampleRate), frames, nil
+}
+
+// cut streams frames of a stream, without some before them.
+type cut struct {
+	beep.Streamer
+	before, frames int64
+	short          bool // the file tells of more
+}
+
+func (c *cut) Err() error {
+	if err := c.Streamer.Err(); err != nil || !c.short {
+		return err
+	}
+	return io.ErrUnexpectedEOF
+}
+
+func (c *cut) Stream(out [][2]float64) (int, bool) {
+	for c.before > 0 {
+		n, ok := c.Streamer.Stream(out[:min(int64(len(out)), c.before)])
+		if !ok || n == 0 {
+			return 0, ok
+		}
+		c.before -= int64(n)
+	}
+	if c.frames <= 0 {
+		return 0, false
+	}
+	n, ok := c.Streamer.Stream(out[:min(int64(len(out)), c.frames)])
+	c.frames -= int64(n)
+	return n, ok
+}

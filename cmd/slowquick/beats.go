@@ -1,0 +1,69 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/adrg/xdg"
+
+	"dance.example/slowquick/audio/music"
+)
+
+// beatsFile is where the beats of a song are kept that the dancer gave or corrected,
+// by the hash of its sound: the song may be moved, or be in another file.
+func beatsFile(hash string) string {
+	return filepath.Join(xdg.StateHome, "slowquick", "beats", hash+".txt")
+}
+
+// keptBeats gives the beats that were kept of a song; ok is false if there are none.
+func keptBeats(s *music.Song) (g music.Grid, ok bool, err error) {
+	path := beatsFile(s.Hash)
+	g, err = readBeats(path, s)
+	if errors.Is(err, fs.ErrNotExist) {
+		return g, false, nil
+	}
+	return g, err == nil, err
+}
+
+// readBeats reads the beats of a song from a text.
+func readBeats(path string, s *music.Song) (music.Grid, error) {
+	text, err := readFile(path)
+	if err != nil {
+		return music.Grid{}, err
+	}
+	g, err := music.ParseGrid(string(text), s.Rate, int64(len(s.Frames)))
+	if err != nil {
+		return music.Grid{}, fmt.Errorf("read %s: %w", path, err)
+	}
+	return g, nil
+}
+
+// keepBeats keeps the beats of a song for the next time.
+func keepBeats(s *music.Song, g music.Grid) error {
+	path := beatsFile(s.Hash)
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return fmt.Errorf("keep the beats: %w", err)
+	}
+	return writeBeats(path, g)
+}
+
+// writeBeats writes beats as a text.
+func writeBeats(path string, g music.Grid) error {
+	return writeWhole(path, func(w io.Writer) error {
+		_, err := io.WriteString(w, "# seconds, beat of the bar\n"+g.Text())
+		return err
+	})
+}
+
+// forgetBeats forgets what was kept of a song; it is an error if nothing was.
+func forgetBeats(s *music.Song) error {
+	err := os.Remove(beatsFile(s.Hash))
+	if errors.Is(err, fs.ErrNotExist) {
+		return errors.New("no beats are kept of this song")
+	}
+	return err
+}

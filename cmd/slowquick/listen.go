@@ -1,0 +1,555 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/mattn/go-isatty"
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/audio/recording"
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+// howToListen is the flags of listen.
+type howToListen struct {
+	dance          string
+	beats, written string // files
+	forget, asJSON bool
+}
+
+func (a *app) listen() *cobra.Command {
+	var how howToListen
+	cmd := &cobra.Command{
+		Use:   "listen SONG|FOLDER",
+		Short: "Find the beat of a song, and the dances that it suits",
+		Long: `Listen finds the beat of a song, a WAV, FLAC, Ogg Vorbis or MP3 file: its tempo, how
+steady it is, where bars begin, and which dances it suits. Of a folder it lists the
+songs; with --dance those that suit a dance.
+
+A beat is only looked for at the tempi of a dance, as no program can tell whether a song
+is danced to its beats or to every second of them. What it is not sure of, it says. Beats
+that you give with --beats are used from then on, wherever the song's file is.`,
+		Example: "  slowquick listen song.flac\n  slowquick listen --dance rumba music\n  slowquick listen --dance waltz --write-beats beats.txt song.ogg",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return usage(errors.New("name a song, or a folder of songs"))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			chapters, err := a.chapters(how.dance)
+			if err != nil {
+				return err
+			}
+			all, err := a.chapters("")
+			if err != nil {
+				return err
+			}
+			ear := &listener{a, how, dancesOf(chapters), dancesOf(all)}
+			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
+				if how.beats != "" || how.written != "" || how.forget {
+					return usage(errors.New("beats are of one song, not of a folder"))
+				}
+				return ear.folder(cmd.Context(), args[0])
+			}
+			return ear.one(cmd.Context(), args[0])
+		},
+	}
+	cmd.Flags().StringVar(&how.dance, "dance", "", "only whether it suits this dance")
+	cmd.Flags().StringVar(&how.beats, "beats", "", "take the beats of this `FILE`, a line for each: seconds and its number in the bar")
+	cmd.Flags().StringVar(&how.written, "write-beats", "", "write the beats to a `FILE`; of the dance that suits best")
+	cmd.Flags().BoolVar(&how.forget, "forget", false, "forget the beats that were given before")
+	cmd.Flags().BoolVar(&how.asJSON, "json", false, "print for programs")
+	a.completeDances(cmd)
+	return cmd
+}
+
+func dancesOf(chapters []*library.Chapter) (dances []*routine.Dance) {
+	for _, c := range chapters {
+		dances = append(dances, c.Dance)
+	}
+	return dances
+}
+
+// listener listens to songs for some dances.
+type listener struct {
+	*app
+	how    howToListen
+	dances []*routine.Dance // that are asked about
+	all    []*routine.Dance // that are known: what suits one is judged by what suits others
+}
+
+// listened is a song that was listened to.
+type listened struct {
+	path  string
+	song  *music.Song
+	heard *music.Heard
+	given bool  // its beats are the dancer's
+	fits  []fit // what suits first
+}
+
+// fit is how a song fits a dance.
+type fit struct {
+	dance *routine.Dance
+	grid  music.Grid
+	suits bool
+}
+
+// one tells about one song.
+func (l *listener) one(ctx context.Context, path string) error {
+	song, err := l.read(ctx, path)
+	if err != nil {
+		return notHeard(err)
+	}
+	if l.how.forget {
+		if err := forgetBeats(song); err != nil {
+			return failed(err, "")
+		}
+	}
+	if l.how.beats != "" {
+		g, err := readBeats(l.how.beats, song)
+		if err == nil {
+			err = keepBeats(song, g)
+		}
+		if err != nil {
+			return failed(err, "")
+		}
+	}
+	h, err := l.hear(path, song)
+	if err != nil {
+		return failed(err, "slowquick listen --forget forgets the beats that were given")
+	}
+	if l.how.written != "" {
+		if len(h.fits[0].grid.Beats) == 0 {
+			return failed(errors.New("there are no beats to write"), "")
+		}
+		if err := writeBeats(l.how.written, h.fits[0].grid); err != nil {
+			return failed(err, "")
+		}
+	}
+	if l.how.asJSON {
+		return l.printJSON(songEntryOf(h, true))
+	}
+	return l.print(h)
+}
+
+// notHeard is the failure to read a song.
+func notHeard(err error) *failure {
+	hint := ""
+	if errors.Is(err, recording.ErrKind) {
+		hint = "ffmpeg -i SONG song.flac converts what it knows"
+	}
+	return failed(err, hint)
+}
+
+// read reads a song and shows on a terminal how far it is.
+func (l *listener) read(ctx context.Context, path string) (*music.Song, error) {
+	var o music.Options
+	screen, ok := l.err.(*os.File)
+	if ok = ok && isatty.IsTerminal(screen.Fd()); ok {
+		shown := -1
+		o.Progress = func(part float64) {
+			if percent := int(100 * part); percent > shown {
+				shown = percent
+				fmt.Fprintf(screen, "\rreading %s: %d %%", harmless(filepath.Base(path)), percent)
+			}
+		}
+	}
+	s, err := music.ReadFile(ctx, path, o)
+	if ok {
+		fmt.Fprint(screen, "\r\x1b[K")
+	}
+	return s, err
+}
+
+// hear finds the beats of a song for each dance, or takes those that are kept of it.
+func (l *listener) hear(path string, song *music.Song) (*listened, error) {
+	h := &listened{path: path, song: song, heard: music.Listen(song)}
+	kept, ok, err := keptBeats(song)
+	if err != nil {
+		return nil, err
+	}
+	if h.given = ok; ok {
+		for _, d := range l.dances {
+			tempi := tempiOf(d)
+			suits := kept.Metre == d.Metre.Beats && kept.Tempo >= tempi.Min && kept.Tempo <= tempi.Max
+			h.fits = append(h.fits, fit{d, kept, suits})
+		}
+	} else {
+		h.fits = fitsOf(h.heard, l.all)
+	}
+	h.fits = slices.DeleteFunc(h.fits, func(f fit) bool { return !slices.Contains(l.dances, f.dance) })
+	slices.SortStableFunc(h.fits, func(a, b fit) int {
+		return cmp.Or(compareBools(b.suits, a.suits), compareBools(b.grid.SureOfBeat(), a.grid.SureOfBeat()),
+			compareBools(b.atCompetitions(), a.atCompetitions()), cmp.Compare(b.grid.Phase, a.grid.Phase))
+	})
+	return h, nil
+}
+
+// compareBools puts false before true.
+func compareBools(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return 1
+	}
+	return -1
+}
+
+// tempiOf is the tempi at which a dance is danced, in beats a minute, and a hundredth
+// around them: recordings are not made to measure.
+func tempiOf(d *routine.Dance) music.Range {
+	r := d.Usual
+	if c := d.Competition; c != (routine.TempoRange{}) {
+		r.Min, r.Max = min(r.Min, c.Min), max(r.Max, c.Max)
+	}
+	return music.Range{Min: r.Min.Float() * 0.99, Max: r.Max.Float() * 1.01}
+}
+
+// fitsOf finds the beats of a song for each dance. A dance suits if there is a beat at
+// its tempo that is about as strong as any, and if at that tempo bars are not clearly of
+// another number of beats.
+func fitsOf(heard *music.Heard, dances []*routine.Dance) (fits []fit) {
+	type search struct {
+		tempi music.Range
+		metre int
+	}
+	found := map[search]music.Grid{}
+	strongest := 0.0
+	for _, d := range dances {
+		s := search{tempiOf(d), d.Metre.Beats}
+		g, ok := found[s]
+		if !ok {
+			g = heard.Find(s.tempi, s.metre)
+			found[s] = g
+		}
+		strongest = max(strongest, g.Strength)
+		fits = append(fits, fit{dance: d, grid: g})
+	}
+	const enough = 0.6 // of the strongest beats
+	for i := range fits {
+		f := &fits[i]
+		f.suits = f.grid.Clear() && f.grid.Strength >= enough*strongest && !slices.ContainsFunc(fits, f.hasOtherBars)
+	}
+	return fits
+}
+
+// hasOtherBars reports whether a fit at the same tempo has clearer bars, in threes where
+// f has twos or fours, or the other way.
+func (f fit) hasOtherBars(other fit) bool {
+	const clearly, alike = 0.3, 0.02
+	threes := func(f fit) bool { return f.dance.Metre.Beats == 3 }
+	return threes(f) != threes(other) && math.Abs(f.grid.Tempo/other.grid.Tempo-1) < alike && other.grid.Bar > f.grid.Bar+clearly
+}
+
+// barsPerMinute is the tempo as the trade tells it.
+func (f fit) barsPerMinute() float64 { return f.grid.Tempo / float64(f.dance.Metre.Beats) }
+
+// atCompetitions reports whether the tempo is one at which the dance is danced there.
+func (f fit) atCompetitions() bool {
+	c := f.dance.Competition
+	return f.suits && f.grid.Tempo >= c.Min.Float()*0.995 && f.grid.Tempo <= c.Max.Float()*1.005
+}
+
+// print tells about a song.
+func (l *listener) print(h *listened) error {
+	w := &printer{w: l.out}
+	w.line("%s, %s", harmless(filepath.Base(h.path)), minutes(h.song.Seconds()))
+	if h.song.Damage != nil {
+		w.line("damaged: %v", h.song.Damage)
+	}
+	suiting := slices.IndexFunc(h.fits, func(f fit) bool { return !f.suits })
+	if suiting < 0 {
+		suiting = len(h.fits)
+	}
+	if suiting == 0 {
+		w.line("%s", l.suitsNone(h))
+	} else {
+		w.suits(h.fits[:suiting])
+		w.facts(h)
+		w.sources(h.fits[:suiting])
+	}
+	if w.err != nil {
+		return failed(fmt.Errorf("print: %w", w.err), "")
+	}
+	return nil
+}
+
+// suitsNone says that a song suits nothing that was asked about.
+func (l *listener) suitsNone(h *listened) string {
+	if h.given {
+		g := h.fits[0].grid
+		return fmt.Sprintf("suits none of the dances: the beats that were given are %s a minute, %d to a bar", tenths(g.Tempo), g.Metre)
+	}
+	if len(l.dances) > 1 {
+		return "suits no dance: it has no clear beat at the tempo of any. Tap along to tell where it is"
+	}
+	d := l.dances[0]
+	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If it is one all the same, tap along to tell where it is", d.Name, d.RangeText(d.Usual))
+}
+
+// printer prints lines, and keeps the first error.
+type printer struct {
+	w   io.Writer
+	err error
+}
+
+func (p *printer) line(format string, args ...any) {
+	if p.err == nil {
+		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
+	}
+}
+
+// suits prints which dances a song suits.
+func (p *printer) suits(fits []fit) {
+	table := tabwriter.NewWriter(p.w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "SUITS\tBARS/MIN\tBEATS/MIN\tUSUAL\tAT COMPETITIONS")
+	for _, f := range fits {
+		competition := ""
+		if f.dance.Competition != (routine.TempoRange{}) {
+			competition = f.dance.RangeText(f.dance.Competition)
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", f.dance.Name, tenths(f.barsPerMinute()), tenths(f.grid.Tempo), f.dance.RangeText(f.dance.Usual), competition)
+	}
+	p.err = cmp.Or(p.err, table.Flush())
+}
+
+// sources prints where the tempi of dances come from.
+func (p *printer) sources(fits []fit) {
+	p.line("where these tempi are from:")
+	for _, f := range fits {
+		p.line("  %s, usual: %s", f.dance.Name, f.dance.UsualSource)
+		if f.dance.CompetitionSource != "" {
+			p.line("  %s, at competitions: %s", f.dance.Name, f.dance.CompetitionSource)
+		}
+	}
+}
+
+// facts prints what is known of the beats of the dance that suits best.
+func (p *printer) facts(h *listened) {
+	f := h.fits[0]
+	g := f.grid
+	p.line("as %s:", f.dance.Name)
+	p.line("  %s", steadiness(g))
+	p.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
+	p.line("  %s", sureness(h.given, g))
+	const parts = 6
+	row := bars(h.heard.OverBar(g, parts))
+	numbers := ""
+	for n := range g.Metre {
+		numbers += fmt.Sprintf("%-*d", parts, n+1)
+	}
+	p.line("  onsets over the bar")
+	p.line("    %s", strings.TrimRight(numbers, " "))
+	p.line("    %s", row)
+	const columns = 60
+	p.line("  strength of the beats over the song")
+	p.line("    %s", bars(h.heard.OverSong(g, columns)))
+	p.line("    0:00%*s", columns-4, minutes(h.song.Seconds()))
+}
+
+// bars draws values as bars of eight heights; the highest is full.
+func bars(values []float64) string {
+	const heights = " ▁▂▃▄▅▆▇█"
+	steps := []rune(heights)
+	most := max(slices.Max(values), 1e-9)
+	var out strings.Builder
+	for _, v := range values {
+		out.WriteRune(steps[int(math.Round(v/most*float64(len(steps)-1)))])
+	}
+	return out.String()
+}
+
+func steadiness(g music.Grid) string {
+	slowest, fastest := g.Span()
+	if g.SteadyFrom == g.SteadyTo {
+		return fmt.Sprintf("not steady: %s to %s beats/min", tenths(slowest), tenths(fastest))
+	}
+	at := func(frame int64) float64 { return float64(frame) / float64(g.Rate) }
+	return fmt.Sprintf("steady from %s to %s", minutes(at(g.SteadyFrom)), minutes(at(g.SteadyTo)))
+}
+
+func firstBar(g music.Grid) string {
+	i := slices.IndexFunc(g.Beats, func(b music.Beat) bool { return b.Number == 1 })
+	if i < 0 {
+		return "no bar begins"
+	}
+	return fmt.Sprintf("first bar at %.2f s", g.Seconds()[i])
+}
+
+func sureness(given bool, g music.Grid) string {
+	switch {
+	case given:
+		return "the beats are those that were given"
+	case g.SureOfBar():
+		return "sure of the beats and of where bars begin"
+	case g.SureOfBeat():
+		return "sure of the beats, not of where bars begin"
+	}
+	return "not sure of the beats: they may lie half a beat off"
+}
+
+// minutes writes seconds as "3:07".
+func minutes(seconds float64) string {
+	n := int(math.Round(seconds))
+	return fmt.Sprintf("%d:%02d", n/60, n%60)
+}
+
+// tenths writes a number with one decimal, or none if it is 0.
+func tenths(x float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", x), ".0") }
+
+// mostSongs bounds how many songs of a folder are listened to.
+const mostSongs = 1000
+
+// folder lists the songs of a folder, or those that suit a dance.
+func (l *listener) folder(ctx context.Context, path string) error {
+	files, err := os.ReadDir(path)
+	if err != nil {
+		return failed(err, "")
+	}
+	var songs []string
+	for _, f := range files {
+		if !f.IsDir() && recording.IsSound(recording.Kind(f.Name())) {
+			songs = append(songs, filepath.Join(path, f.Name()))
+		}
+	}
+	if len(songs) == 0 {
+		return failed(fmt.Errorf("%s holds no songs", path), "")
+	}
+	entries, unread := []songEntry{}, 0
+	for _, song := range songs[:min(len(songs), mostSongs)] {
+		s, err := l.read(ctx, song)
+		if ctx.Err() != nil {
+			return failed(ctx.Err(), "")
+		}
+		var h *listened
+		if err == nil {
+			h, err = l.hear(song, s)
+		}
+		if err != nil {
+			fmt.Fprintf(l.err, "slowquick: warning: %v\n", err)
+			unread++
+			continue
+		}
+		entries = append(entries, songEntryOf(h, false))
+	}
+	if l.how.asJSON {
+		err = l.printJSON(entries)
+	} else {
+		err = l.printSongs(entries)
+	}
+	if err == nil && unread > 0 {
+		return failed(fmt.Errorf("%d of %d songs can't be read", unread, len(songs)), "")
+	}
+	return err
+}
+
+// printSongs lists songs as a table.
+func (l *listener) printSongs(entries []songEntry) error {
+	w := tabwriter.NewWriter(l.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(w, "SONG\tLENGTH\tBARS/MIN\tBEATS/MIN\tSURE OF\tSUITS")
+	suiting := 0
+	for _, e := range entries {
+		if len(e.Suits) == 0 {
+			if l.how.dance == "" {
+				fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless(e.Song), minutes(e.Seconds))
+			}
+			continue
+		}
+		suiting++
+		best := e.Suits[0]
+		sure := "nothing"
+		switch {
+		case best.SureOfBar:
+			sure = "beats, bars"
+		case best.SureOfBeat:
+			sure = "beats"
+		}
+		var names []string
+		for _, s := range e.Suits {
+			names = append(names, s.Dance)
+		}
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless(e.Song), minutes(e.Seconds), tenths(best.BarsPerMinute), tenths(best.BeatsPerMinute), sure, strings.Join(names, ", "))
+	}
+	if err := w.Flush(); err != nil {
+		return failed(fmt.Errorf("print: %w", err), "")
+	}
+	if l.how.dance != "" {
+		fmt.Fprintf(l.out, "%d of %d songs suit %s\n", suiting, len(entries), l.dances[0].Name)
+	}
+	return nil
+}
+
+// songEntry is a song as programs read it.
+type songEntry struct {
+	Song    string      `json:"song"`
+	Seconds float64     `json:"seconds"`
+	Hash    string      `json:"hash"` // SHA-256 of the decoded sound
+	Damage  string      `json:"damage,omitempty"`
+	Given   bool        `json:"beatsGiven,omitempty"`
+	Suits   []fitEntry  `json:"suits"` // the best first
+	Beats   []beatEntry `json:"beats,omitempty"`
+}
+
+// fitEntry is how a song fits a dance.
+type fitEntry struct {
+	Dance          string  `json:"dance"`
+	BarsPerMinute  float64 `json:"barsPerMinute"`
+	BeatsPerMinute float64 `json:"beatsPerMinute"`
+	Competition    bool    `json:"atCompetitions"` // its tempo is one of those there
+	Slowest        float64 `json:"slowest"`        // beats a minute, over sixteen beats
+	Fastest        float64 `json:"fastest"`
+	SteadyFrom     float64 `json:"steadyFrom"` // seconds; alike if it nowhere is
+	SteadyTo       float64 `json:"steadyTo"`
+	FirstBeat      float64 `json:"firstBeat"` // seconds
+	SureOfBeat     bool    `json:"sureOfBeats"`
+	SureOfBar      bool    `json:"sureOfBars"`
+	Strength       float64 `json:"strength"`
+	Phase          float64 `json:"phaseMargin"`
+	Bar            float64 `json:"barMargin"`
+}
+
+type beatEntry struct {
+	Seconds float64 `json:"seconds"`
+	Number  int     `json:"number"` // in the bar, from 1
+}
+
+// songEntryOf is a song with what it suits, and the beats of the best if wanted.
+func songEntryOf(h *listened, beats bool) songEntry {
+	e := songEntry{Song: filepath.Base(h.path), Seconds: h.song.Seconds(), Hash: h.song.Hash, Given: h.given, Suits: []fitEntry{}}
+	if h.song.Damage != nil {
+		e.Damage = h.song.Damage.Error()
+	}
+	for _, f := range h.fits {
+		if !f.suits {
+			continue
+		}
+		g := f.grid
+		slowest, fastest := g.Span()
+		e.Suits = append(e.Suits, fitEntry{
+			Dance: f.dance.Name, BarsPerMinute: f.barsPerMinute(), BeatsPerMinute: g.Tempo, Competition: f.atCompetitions(),
+			Slowest: slowest, Fastest: fastest, SteadyFrom: float64(g.SteadyFrom) / float64(g.Rate), SteadyTo: float64(g.SteadyTo) / float64(g.Rate),
+			FirstBeat: g.Seconds()[0], SureOfBeat: g.SureOfBeat(), SureOfBar: g.SureOfBar(),
+			Strength: g.Strength, Phase: g.Phase, Bar: g.Bar,
+		})
+	}
+	if beats && len(e.Suits) > 0 {
+		for i, s := range h.fits[0].grid.Seconds() {
+			e.Beats = append(e.Beats, beatEntry{s, h.fits[0].grid.Beats[i].Number})
+		}
+	}
+	return e
+}

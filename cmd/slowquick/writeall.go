@@ -1,0 +1,223 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine/floor"
+)
+
+func (a *app) writeAll() *cobra.Command {
+	var to target
+	var how handed
+	var when evenings
+	t := trackFlags{aloud: true, rhythm: true, bits: 16, rate: 48000}
+	packed := false
+	cmd := &cobra.Command{
+		Use:   "all SHEET|FOLDER -o FOLDER",
+		Short: "Write everything for a class into a folder, with an index page",
+		Long: `All writes a sheet in every way: pages, plan, track, MIDI, captions, timeline, and
+a practice plan if --until names its last day. Of a folder's sheets it makes a
+folder each, and a class book. A folder that does not exist appears when all is
+written; in one that exists, files of the same names are written over.`,
+		Example:           "  slowquick write all lantern-night.md -o lantern-night --until 2026-12-18 --days fri\n  slowquick write all sheets -o class",
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			list, err := a.classes(args[0])
+			if err != nil {
+				return err
+			}
+			b := bundle{app: a, index: handout.Index{Title: list[0].line.Score.Title}}
+			for _, c := range list {
+				folder := ""
+				if len(list) > 1 {
+					folder = sheetName(c.document)
+				}
+				o, err := how.options(c.line)
+				if err != nil {
+					return err
+				}
+				b.add(cmd.Context(), c, o, folder, t, packed)
+				if when.until == "" {
+					continue
+				}
+				p, err := when.practice(time.Now())
+				if err != nil {
+					return err
+				}
+				b.file("practice.ics", "a practice plan for your calendar", func(w io.Writer) error {
+					return handout.Calendar(w, handout.Sheet{Text: c.text, Line: c.line, Options: o}, p)
+				})
+			}
+			if len(list) > 1 {
+				b.book(bookTitle(args[0]))
+			}
+			b.files = append(b.files, bundleFile{"index.html", b.index.HTML})
+			return a.writeFolder(cmd.Context(), to, b.files)
+		},
+	}
+	cmd.Flags().StringVarP(&to.path, "output", "o", "", "the `FOLDER` to write into")
+	cmd.Flags().BoolVar(&to.force, "force", false, "write over files of a folder that exists")
+	how.flags(cmd)
+	when.flags(cmd)
+	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …")
+	cmd.Flags().BoolVar(&packed, "flac", false, "the track as FLAC, which takes less room than WAV")
+	return cmd
+}
+
+// sheetName names a sheet's own folder.
+func sheetName(d document) string {
+	if d.path == "" && d.name == standardInput {
+		return "sheet"
+	}
+	return strings.TrimSuffix(filepath.Base(d.name), ".md")
+}
+
+// bundle is the files of a class, and the page that lists them.
+type bundle struct {
+	*app
+	files  []bundleFile
+	index  handout.Index
+	folder string // of the sheet that is added now
+	sheets []handout.Sheet
+}
+
+type bundleFile struct {
+	path  string // with slashes, from the folder that is written
+	write func(io.Writer) error
+}
+
+// file adds a file of the sheet that was added last.
+func (b *bundle) file(name, what string, write func(io.Writer) error) {
+	if b.folder != "" {
+		name = b.folder + "/" + name
+	}
+	b.files = append(b.files, bundleFile{name, write})
+	part := &b.index.Parts[len(b.index.Parts)-1]
+	part.Files = append(part.Files, handout.IndexFile{Path: name, What: what})
+}
+
+// add adds all that is written of a sheet.
+func (b *bundle) add(ctx context.Context, c class, o handout.Options, folder string, t trackFlags, packed bool) {
+	score := c.line.Score
+	b.folder = folder
+	b.index.Parts = append(b.index.Parts, handout.IndexPart{Title: score.Title, Dance: score.Dance.Name})
+	sheet := handout.Sheet{Text: c.text, Line: c.line, Options: o}
+	b.sheets = append(b.sheets, sheet)
+	large := sheet
+	large.Options.Large = true
+	b.file("handout.html", "charts and plans, to read and to print", func(w io.Writer) error { return handout.HTML(w, "", sheet) })
+	b.file("handout-large.html", "the same in large print", func(w io.Writer) error { return handout.HTML(w, "", large) })
+	b.file("handout.md", "the sheet with all its figures, to change and to dance", func(w io.Writer) error { return handout.Markdown(w, sheet) })
+	b.file("handout.txt", "the same as plain text", func(w io.Writer) error { return handout.Text(w, sheet) })
+	b.file("plan.svg", "where the feet go, on one sheet of paper after the other", func(w io.Writer) error {
+		return plan.Paper{Shown: o.Shown}.SVG(w, floor.Trace(score))
+	})
+	name, write := "track.wav", handout.ClickTrack.WAV
+	if packed {
+		name, write = "track.flac", handout.ClickTrack.FLAC
+	}
+	b.file(name, "a track that counts aloud, with clicks and the dance's rhythm", func(w io.Writer) error {
+		return write(b.clickTrack(ctx, t, c.line, o, name), w, c.line)
+	})
+	b.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return handout.MIDI(w, c.line, o) })
+	spoken := o
+	spoken.Spoken = true // as in the track
+	for k, of := range handout.CaptionNames {
+		k := handout.Captions(k)
+		b.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, c.line, spoken) })
+		b.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, c.line, spoken) })
+	}
+	b.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return handout.JSON(w, c.line, o) })
+}
+
+// book adds the class book of all sheets.
+func (b *bundle) book(title string) {
+	b.folder = ""
+	b.index.Title = title
+	b.index.Parts = append([]handout.IndexPart{{}}, b.index.Parts...)
+	b.index.Parts[0].Files = []handout.IndexFile{{Path: "book.html", What: "the class book: all handouts, with contents"}}
+	b.files = append(b.files, bundleFile{"book.html", func(w io.Writer) error { return handout.HTML(w, title, b.sheets...) }})
+}
+
+// writeFolder writes files into a folder: a new one as a whole or not at all, and in one
+// that exists each file so.
+func (a *app) writeFolder(ctx context.Context, to target, files []bundleFile) error {
+	if to.path == "" || to.path == "-" {
+		return usage(errors.New("no folder to write is named: -o FOLDER"))
+	}
+	entries, err := os.ReadDir(to.path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if err := newFolder(ctx, to.path, files); err != nil {
+			return failed(err, "nothing was written")
+		}
+		return nil
+	case err != nil:
+		return failed(fmt.Errorf("write %s: %w", to.path, err), "")
+	case len(entries) > 0 && !to.force && !a.agrees(to.path+" exists. Write over its files?"):
+		return failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force writes over its files")
+	}
+	for _, f := range files {
+		path := filepath.Join(to.path, filepath.FromSlash(f.path))
+		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+			return failed(fmt.Errorf("write %s: %w", to.path, err), "")
+		}
+		if err := writeWhole(path, until(ctx, f.write)); err != nil {
+			return failed(err, "the files before it are written")
+		}
+	}
+	return nil
+}
+
+// newFolder writes a folder beside its place and then moves it there.
+func newFolder(ctx context.Context, path string, files []bundleFile) (err error) {
+	temporary, err := os.MkdirTemp(filepath.Dir(filepath.Clean(path)), ".slowquick-*")
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer func() {
+		if err != nil {
+			os.RemoveAll(temporary) // what is left of it is told by err
+		}
+	}()
+	for _, f := range files {
+		if err := newFile(ctx, filepath.Join(temporary, filepath.FromSlash(f.path)), f.write); err != nil {
+			return fmt.Errorf("write %s: %s: %w", path, f.path, err)
+		}
+	}
+	if err := os.Chmod(temporary, 0o755); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	if err := os.Rename(temporary, path); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+func newFile(ctx context.Context, path string, write func(io.Writer) error) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return err
+	}
+	f, err := os.Create(path)
+	if err != nil {
+		return err
+	}
+	err = until(ctx, write)(f)
+	if err == nil {
+		err = f.Sync()
+	}
+	return errors.Join(err, f.Close())
+}

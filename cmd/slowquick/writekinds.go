@@ -1,0 +1,330 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
+)
+
+// kind is a command that writes a sheet in one way.
+type kind struct {
+	use, short, example string
+	flags               func(*cobra.Command)
+	// writer says how the sheet is written to a file.
+	writer func(ctx context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error)
+}
+
+// command makes the command of a kind.
+func (a *app) command(k kind) *cobra.Command {
+	var to target
+	var how handed
+	cmd := &cobra.Command{
+		Use:               k.use,
+		Short:             k.short,
+		Example:           k.example,
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			c, err := a.class(args[0])
+			if err != nil {
+				return err
+			}
+			o, err := how.options(c.line)
+			if err != nil {
+				return err
+			}
+			f, err := k.writer(cmd.Context(), c, o, to)
+			if err != nil {
+				return err
+			}
+			return a.writeTo(to, until(cmd.Context(), f))
+		},
+	}
+	to.flags(cmd)
+	how.flags(cmd)
+	if k.flags != nil {
+		k.flags(cmd)
+	}
+	return cmd
+}
+
+// trackFlags are the flags of a track.
+type trackFlags struct {
+	aloud, rhythm bool
+	call          bool   // figures are named aloud
+	voice         string // a folder
+	bits, rate    int
+}
+
+// rhythmLevel is how loud the rhythm is in a track that has one.
+const rhythmLevel = 0.5
+
+// clickTrack is a track as its flags ask for it.
+func (a *app) clickTrack(ctx context.Context, t trackFlags, line *player.Timeline, o handout.Options, name string) handout.ClickTrack {
+	o.Spoken, o.Settings.Call = t.aloud, t.call
+	c := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(t.rate)}, Levels: player.DefaultLevels(o.Shown),
+		Rate: t.rate, Bits: t.bits, Progress: a.progress(name)}
+	if t.aloud || t.call {
+		v := a.voice(t.rate, t.voice)
+		if t.aloud {
+			c.Sounds.Voice = v
+		}
+		if t.call {
+			c.Sounds.Calls = a.callsOf(ctx, line, saying(v, t.rate))
+		}
+	}
+	if t.rhythm {
+		c.Sounds.Band, c.Levels[player.RhythmLayer] = audio.NewBand(t.rate), rhythmLevel
+	}
+	return c
+}
+
+func (a *app) writeWAV() *cobra.Command {
+	var t trackFlags
+	return a.command(kind{
+		use:     "wav SHEET -o FILE.wav|.flac",
+		short:   "Write the click track of a routine as a WAV or FLAC file",
+		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
+		flags: func(cmd *cobra.Command) {
+			cmd.Flags().BoolVar(&t.aloud, "aloud", false, "count aloud")
+			cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
+			cmd.Flags().BoolVar(&t.call, "call", false, "name each figure aloud before it begins, by such recordings or a speech program")
+			cmd.Flags().BoolVar(&t.rhythm, "rhythm", false, "play the dance's rhythm")
+			cmd.Flags().IntVar(&t.bits, "bits", 16, "bits a sample: 16 or 24")
+			cmd.Flags().IntVar(&t.rate, "rate", 48000, "frames a second: 44100 or 48000")
+		},
+		writer: func(ctx context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error) {
+			if t.bits != 16 && t.bits != 24 {
+				return nil, usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", t.bits))
+			}
+			if t.rate != 44100 && t.rate != 48000 {
+				return nil, usage(fmt.Errorf("the rate is 44100 or 48000 frames a second, not %d", t.rate))
+			}
+			made := a.clickTrack(ctx, t, c.line, o, to.path)
+			if to.ending() == ".flac" {
+				return func(w io.Writer) error { return made.FLAC(w, c.line) }, nil
+			}
+			return func(w io.Writer) error { return made.WAV(w, c.line) }, nil
+		},
+	})
+}
+
+func (a *app) writeMIDI() *cobra.Command {
+	return a.command(kind{
+		use:     "midi SHEET -o FILE.mid",
+		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
+		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
+		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+			return func(w io.Writer) error { return handout.MIDI(w, c.line, o) }, nil
+		},
+	})
+}
+
+func (a *app) writeCaptions() *cobra.Command {
+	var of string
+	aloud := false
+	return a.command(kind{
+		use:     "captions SHEET -o FILE.vtt|.srt",
+		short:   "Write counts, steps or figures as captions of a film (WebVTT, SubRip)",
+		example: "  slowquick write captions lantern-night.md -o steps.vtt --of steps\n  slowquick write captions lantern-night.md -o chapters.vtt --of figures",
+		flags: func(cmd *cobra.Command) {
+			cmd.Flags().StringVar(&of, "of", "counts", "what they tell: counts, steps, or figures as chapters")
+			cmd.Flags().BoolVar(&aloud, "aloud", false, "for a track that counts aloud, which begins with a breath")
+			complete(cmd, "of", handout.CaptionNames[:]...)
+		},
+		writer: func(_ context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error) {
+			o.Spoken = aloud
+			k, err := captionsOf(of)
+			if err != nil {
+				return nil, err
+			}
+			switch to.ending() {
+			case ".srt":
+				return func(w io.Writer) error { return k.SubRip(w, c.line, o) }, nil
+			case ".vtt", "", "-":
+				return func(w io.Writer) error { return k.WebVTT(w, c.line, o) }, nil
+			}
+			return nil, endingError(to.path, ".vtt", ".srt")
+		},
+	})
+}
+
+func captionsOf(word string) (handout.Captions, error) {
+	for k, name := range handout.CaptionNames {
+		if name == word {
+			return handout.Captions(k), nil
+		}
+	}
+	return 0, usage(fmt.Errorf("--of: %q is not %s", word, strings.Join(handout.CaptionNames[:], ", ")))
+}
+
+func (a *app) writeHandout() *cobra.Command {
+	var to target
+	var how handed
+	large := false
+	cmd := &cobra.Command{
+		Use:   "handout SHEET|FOLDER -o FILE.html|.md|.txt",
+		Short: "Write what is danced, with charts and plans, to read and to print",
+		Long: `Handout writes a page that stands alone (.html), a sheet that holds its figures
+too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
+		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --side follower\n  slowquick write handout sheets -o book.html --paper letter --large",
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			list, err := a.classes(args[0])
+			if err != nil {
+				return err
+			}
+			sheets := make([]handout.Sheet, len(list))
+			for i, c := range list {
+				o, err := how.options(c.line)
+				if err != nil {
+					return err
+				}
+				o.Large = large
+				sheets[i] = handout.Sheet{Text: c.text, Line: c.line, Options: o}
+			}
+			f, err := handoutWriter(to, bookTitle(args[0]), sheets)
+			if err != nil {
+				return err
+			}
+			return a.writeTo(to, until(cmd.Context(), f))
+		},
+	}
+	to.flags(cmd)
+	how.flags(cmd)
+	cmd.Flags().BoolVar(&large, "large", false, "in large print (.html)")
+	return cmd
+}
+
+// handoutWriter writes sheets in the way that the file's ending says.
+func handoutWriter(to target, name string, sheets []handout.Sheet) (func(io.Writer) error, error) {
+	switch to.ending() {
+	case ".html", ".htm", "", "-":
+		return func(w io.Writer) error { return handout.HTML(w, name, sheets...) }, nil
+	case ".txt":
+		return func(w io.Writer) error { return handout.Text(w, sheets...) }, nil
+	case ".md":
+		if len(sheets) > 1 {
+			return nil, usage(fmt.Errorf("%s: a sheet holds one routine; a class book is .html or .txt", to.path))
+		}
+		return func(w io.Writer) error { return handout.Markdown(w, sheets[0]) }, nil
+	}
+	return nil, endingError(to.path, ".html", ".md", ".txt")
+}
+
+// bookTitle is what a class book of a folder is called.
+func bookTitle(folder string) string {
+	if path, err := filepath.Abs(folder); err == nil {
+		folder = path
+	}
+	name := strings.TrimSpace(strings.NewReplacer("-", " ", "_", " ").Replace(filepath.Base(folder)))
+	if r, size := utf8.DecodeRuneInString(name); size > 0 {
+		return string(unicode.ToUpper(r)) + name[size:]
+	}
+	return "Class book"
+}
+
+// evenings is the flags of a practice plan.
+type evenings struct {
+	from, until, days, at string
+	minutes               int
+}
+
+func (e *evenings) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&e.until, "until", "", "the last `DAY` of practice, 2026-12-18")
+	cmd.Flags().StringVar(&e.from, "from", "", "the first `DAY` of practice; today if left out")
+	cmd.Flags().StringVar(&e.days, "days", "", "only on these days of the week: mon,thu")
+	cmd.Flags().StringVar(&e.at, "at", "19:00", "when practice begins")
+	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how long it lasts, 1–720")
+}
+
+// practice reads the flags.
+func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
+	p.Made, p.From = now, now
+	if e.until == "" {
+		return p, usage(errors.New("the last day of practice is not named: --until 2026-12-18"))
+	}
+	if p.Until, err = time.Parse(time.DateOnly, e.until); err != nil {
+		return p, usage(fmt.Errorf("--until: %q is no day, as in 2026-12-18", e.until))
+	}
+	if e.from != "" {
+		if p.From, err = time.Parse(time.DateOnly, e.from); err != nil {
+			return p, usage(fmt.Errorf("--from: %q is no day, as in 2026-12-18", e.from))
+		}
+	}
+	if p.Days, err = handout.ParseDays(e.days); err != nil {
+		return p, usage(fmt.Errorf("--days: %w", err))
+	}
+	at, err := time.Parse("15:04", e.at)
+	if err != nil {
+		return p, usage(fmt.Errorf("--at: %q is no time of day, as in 19:00", e.at))
+	}
+	p.At = time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute
+	if e.minutes < 1 || e.minutes > 720 {
+		return p, usage(fmt.Errorf("--minutes: %d, not 1 to 720", e.minutes))
+	}
+	p.Length = time.Duration(e.minutes) * time.Minute
+	return p, nil
+}
+
+func (a *app) writeCalendar() *cobra.Command {
+	var when evenings
+	return a.command(kind{
+		use:     "calendar SHEET -o FILE.ics --until DAY",
+		short:   "Write a practice plan up to a day, for calendars (iCalendar)",
+		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
+		flags:   when.flags,
+		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+			p, err := when.practice(time.Now())
+			if err != nil {
+				return nil, err
+			}
+			return func(w io.Writer) error {
+				return handout.Calendar(w, handout.Sheet{Text: c.text, Line: c.line, Options: o}, p)
+			}, nil
+		},
+	})
+}
+
+func (a *app) writeTimeline() *cobra.Command {
+	schema := false
+	cmd := a.command(kind{
+		use:     "timeline SHEET -o FILE.json",
+		short:   "Write every beat and step of a routine with its time, as JSON",
+		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
+		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+			return func(w io.Writer) error { return handout.JSON(w, c.line, o) }, nil
+		},
+	})
+	cmd.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of what is written, instead")
+	write, args := cmd.RunE, cmd.Args
+	cmd.Args = func(cmd *cobra.Command, names []string) error {
+		if schema {
+			return noArgs(cmd, names)
+		}
+		return args(cmd, names)
+	}
+	cmd.RunE = func(cmd *cobra.Command, names []string) error {
+		if !schema {
+			return write(cmd, names)
+		}
+		if _, err := a.out.Write(handout.TimelineSchema); err != nil {
+			return failed(fmt.Errorf("print: %w", err), "")
+		}
+		return nil
+	}
+	return cmd
+}

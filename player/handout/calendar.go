@@ -1,0 +1,209 @@
+package handout
+
+import (
+	"bufio"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"dance.example/slowquick/player"
+)
+
+// Practice says when a class practises.
+type Practice struct {
+	From, Until time.Time      // days, both included
+	Days        []time.Weekday // all if empty
+	At          time.Duration  // since midnight, by the clock on the wall
+	Length      time.Duration
+	Made        time.Time // when the plan was made
+}
+
+// mostEvenings bounds a plan.
+const mostEvenings = 1000
+
+// evening is one time of practice.
+type evening struct {
+	day      time.Time
+	from, to int // of the programme's order, up to not including to
+	percent  float64
+	fresh    int // how many of the items are new
+	last     bool
+}
+
+// Calendar writes a practice plan as iCalendar, for any calendar program: in the first
+// half of the evenings the figures are learnt slowly, one after the other and joined to
+// those before; in the second the whole is brought up to tempo, evenly. That one learns
+// in parts and slowly first is common practice; the shares are our own.
+//
+// Source: RFC 5545: lines of at most 75 octets, folded; texts escaped; times without a
+// zone are those of the clock on the wall (3.3.5).
+func Calendar(w io.Writer, s Sheet, when Practice) error {
+	p := newProgramme(s.Text, s.Line, s.Options)
+	evenings, err := p.evenings(when)
+	if err != nil {
+		return fmt.Errorf("write calendar: %w", err)
+	}
+	c := calendar{bufio.NewWriter(w)}
+	c.line("BEGIN", "VCALENDAR")
+	c.line("VERSION", "2.0")
+	c.line("PRODID", "-//Slowquick//Practice plan//EN")
+	for i := range evenings {
+		e := &evenings[i]
+		c.line("BEGIN", "VEVENT")
+		c.line("UID", identity(p.Title, e.day, i))
+		c.line("DTSTAMP", when.Made.UTC().Format("20060102T150405Z"))
+		c.line("DTSTART", e.day.Add(when.At).Format("20060102T150405"))
+		c.line("DURATION", fmt.Sprintf("PT%dM", int(when.Length.Minutes())))
+		c.line("SUMMARY", calendarText(p.Title+": "+p.subject(e)))
+		c.line("DESCRIPTION", calendarText(p.task(e)))
+		c.line("END", "VEVENT")
+	}
+	c.line("END", "VCALENDAR")
+	if err := c.Flush(); err != nil {
+		return fmt.Errorf("write calendar: %w", err)
+	}
+	return nil
+}
+
+// evenings spreads the routine over the days.
+func (p *programme) evenings(when Practice) ([]evening, error) {
+	var days []time.Time
+	// Days are counted where each has 24 hours.
+	until := day(when.Until)
+	for d := day(when.From); !d.After(until); d = d.AddDate(0, 0, 1) {
+		if len(when.Days) > 0 && !slices.Contains(when.Days, d.Weekday()) {
+			continue
+		}
+		if days = append(days, d); len(days) > mostEvenings {
+			return nil, fmt.Errorf("more than %d evenings lie between the two dates", mostEvenings)
+		}
+	}
+	if len(days) == 0 {
+		return nil, errors.New("no evening lies between the two dates")
+	}
+	start, goal := p.tempi()
+	items, half := len(p.Order), len(days)/2
+	list := make([]evening, len(days))
+	known := 0
+	for i := range list {
+		e := evening{day: days[i], to: items, percent: goal}
+		switch {
+		case i < half: // learning: the new figures, joined to the one before
+			e.to = (items*(i+1) + half - 1) / half
+			e.from, e.fresh, e.percent = max(0, min(known, e.to)-1), e.to-known, start
+			known = e.to
+		case len(list)-half > 1:
+			e.percent = start + (goal-start)*float64(i-half)/float64(len(list)-half-1)
+		}
+		e.last = i == len(list)-1
+		list[i] = e
+	}
+	return list, nil
+}
+
+func day(t time.Time) time.Time {
+	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
+}
+
+// slowly is how slow figures are learnt, in per cent of the tempo that is wanted.
+const slowly = 70
+
+// tempi are the per cents at which practice begins and to which it leads.
+func (p *programme) tempi() (start, goal float64) {
+	set := &p.set.Settings
+	if l := set.Ladder; l != (player.Ladder{}) {
+		return l.Start, l.Top
+	}
+	return max(set.Percent*slowly/100, player.SlowestPercent), set.Percent
+}
+
+// subject names what an evening is for.
+func (p *programme) subject(e *evening) string {
+	first := p.Order[e.to-max(e.fresh, 1)].item.Figure.Name
+	switch {
+	case e.fresh == 1:
+		return first
+	case e.fresh > 1:
+		return first + " to " + p.Order[e.to-1].item.Figure.Name
+	case e.from == 0 && e.to == len(p.Order):
+		return "the whole routine"
+	}
+	return "again to " + p.Order[e.to-1].item.Figure.Name
+}
+
+// task says what is done.
+func (p *programme) task(e *evening) string {
+	s := p.line.Score
+	tempo := s.Tempo.Scaled(e.percent)
+	lines := []string{fmt.Sprintf("Tempo: %s (%s %%)", s.Dance.TempoText(tempo), number(e.percent))}
+	if n := p.set.times(); n > 1 {
+		lines = append(lines, fmt.Sprintf("Dance it %d times.", n))
+	}
+	if p.Side != "" {
+		lines = append(lines, p.Side+"'s steps.")
+	}
+	for _, o := range p.Order[e.from:e.to] {
+		f := &p.Figures[o.Figure-1]
+		lines = append(lines, fmt.Sprintf("%d. %s: %s", o.Number, o.Name, f.Spoken))
+	}
+	if e.last {
+		lines = append(lines, "Dance the whole to the end, whatever happens on the way.")
+	}
+	return strings.Join(lines, "\n")
+}
+
+// identity is the same for the same evening of the same routine, so that a plan that is
+// written again takes the place of the old one; in the form of a UUID (RFC 7986, 5.3).
+func identity(title string, day time.Time, n int) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "slowquick %q %s %d", title, day.Format(time.DateOnly), n))
+	sum[6], sum[8] = sum[6]&0x0f|0x80, sum[8]&0x3f|0x80 // version 8, of our own making
+	return fmt.Sprintf("%x-%x-%x-%x-%x", sum[0:4], sum[4:6], sum[6:8], sum[8:10], sum[10:16])
+}
+
+type calendar struct{ *bufio.Writer }
+
+// line writes a property, folded so that no line has more than 75 octets.
+func (c calendar) line(name, value string) {
+	text := name + ":" + value
+	for room := 75; len(text) > room; room = 74 { // one is the blank that goes on
+		cut := room
+		for !utf8.RuneStart(text[cut]) {
+			cut--
+		}
+		c.WriteString(text[:cut] + "\r\n ")
+		text = text[cut:]
+	}
+	c.WriteString(text + "\r\n")
+}
+
+var calendarEscapes = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`)
+
+// calendarText writes lines of text as a value (RFC 5545, 3.3.11).
+func calendarText(text string) string {
+	lines := strings.Split(text, "\n")
+	for i := range lines {
+		lines[i] = oneLine(lines[i])
+	}
+	return calendarEscapes.Replace(strings.Join(lines, "\n"))
+}
+
+// ParseDays reads names of weekdays, "mon, thu" or "Monday".
+func ParseDays(text string) (days []time.Weekday, err error) {
+	for name := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ',' || r == ' ' }) {
+		found := false
+		for d := time.Sunday; d <= time.Saturday; d++ {
+			if len(name) >= 2 && strings.HasPrefix(strings.ToLower(d.String()), strings.ToLower(name)) {
+				days, found = append(days, d), true
+			}
+		}
+		if !found {
+			return nil, fmt.Errorf("%q is no day of the week", name)
+		}
+	}
+	return days, nil
+}

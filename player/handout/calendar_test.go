@@ -1,0 +1,124 @@
+package handout_test
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/emersion/go-ical"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/handout"
+)
+
+var friday = time.Date(2026, 11, 27, 0, 0, 0, 0, time.UTC)
+
+// lantern evenings are on Fridays and Mondays for four weeks.
+func lanternEvenings() handout.Practice {
+	return handout.Practice{From: friday, Until: friday.AddDate(0, 0, 27), Days: []time.Weekday{time.Friday, time.Monday},
+		At: 19*time.Hour + 30*time.Minute, Length: 45 * time.Minute, Made: time.Date(2026, 11, 20, 12, 0, 0, 0, time.UTC)}
+}
+
+func plan(t testing.TB, text string, o handout.Options, when handout.Practice) (events []ical.Event, raw string) {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, handout.Calendar(&out, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: o}, when))
+	cal, err := ical.NewDecoder(bytes.NewReader(out.Bytes())).Decode()
+	require.NoError(t, err)
+	return cal.Events(), out.String()
+}
+
+// TestThePlanIsReadByAnother: a reader of calendars that is not ours finds the evenings.
+func TestThePlanIsReadByAnother(t *testing.T) {
+	for name, text := range sheetTexts(t) {
+		events, raw := plan(t, text, handout.DefaultOptions(), lanternEvenings())
+		require.Len(t, events, 8, name)
+		ids := map[string]bool{}
+		for i, e := range events {
+			start, err := e.DateTimeStart(time.UTC)
+			require.NoError(t, err)
+			want := friday.AddDate(0, 0, []int{0, 3, 7, 10, 14, 17, 21, 24}[i]).Add(19*time.Hour + 30*time.Minute)
+			assert.Equal(t, want, start)
+			end, err := e.DateTimeEnd(time.UTC)
+			require.NoError(t, err)
+			assert.Equal(t, 45*time.Minute, end.Sub(start))
+			id, err := e.Props.Text(ical.PropUID)
+			require.NoError(t, err)
+			assert.False(t, ids[id], "an identity twice")
+			ids[id] = true
+		}
+		// RFC 5545, 3.1: lines end in CR LF and have at most 75 octets.
+		for line := range strings.Lines(raw) {
+			assert.True(t, strings.HasSuffix(line, "\r\n"))
+			assert.LessOrEqual(t, len(line)-2, 75)
+		}
+	}
+}
+
+// TestThePlanLeadsToTheWhole: first slowly in parts, each joined to what is known, then
+// the whole, ever faster up to the tempo.
+func TestThePlanLeadsToTheWhole(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-cha-cha"]
+	events, _ := plan(t, text, handout.DefaultOptions(), lanternEvenings())
+	var subjects, tempi []string
+	for _, e := range events {
+		summary, err := e.Props.Text(ical.PropSummary)
+		require.NoError(t, err)
+		subjects = append(subjects, strings.TrimPrefix(summary, "Lantern Night cha-cha: "))
+		description, err := e.Props.Text(ical.PropDescription)
+		require.NoError(t, err)
+		first, _, _ := strings.Cut(description, "\n")
+		tempi = append(tempi, first)
+	}
+	assert.Equal(t, []string{"Closed basic to New York to the left side", "New York to the right side to Boathouse step", "Closed basic to Spot turn to the left", "Time step to Boathouse step",
+		"the whole routine", "the whole routine", "the whole routine", "the whole routine"}, subjects)
+	assert.Equal(t, []string{"Tempo: 19.6 bars/min (70 %)", "Tempo: 19.6 bars/min (70 %)", "Tempo: 19.6 bars/min (70 %)", "Tempo: 19.6 bars/min (70 %)",
+		"Tempo: 19.6 bars/min (70 %)", "Tempo: 22.4 bars/min (80 %)", "Tempo: 25.2 bars/min (90 %)", "Tempo: 28 bars/min (100 %)"}, tempi)
+	second, err := events[1].Props.Text(ical.PropDescription)
+	require.NoError(t, err)
+	assert.Contains(t, second, "\n2. New York to the left side: two three cha cha cha\n3. New York to the right side: ")
+	assert.NotContains(t, second, "1. Closed basic")
+}
+
+// TestAnyNumberOfEvenings: from one to more than there are figures, all figures are learnt
+// and the last evening is the whole at its tempo.
+func TestAnyNumberOfEvenings(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-waltz"]
+	for n := 1; n <= 60; n++ {
+		when := lanternEvenings()
+		when.Days, when.Until = nil, friday.AddDate(0, 0, n-1)
+		events, _ := plan(t, text, handout.DefaultOptions(), when)
+		require.Len(t, events, n)
+		all := ""
+		for _, e := range events {
+			description, err := e.Props.Text(ical.PropDescription)
+			require.NoError(t, err)
+			all += description
+		}
+		last, err := events[n-1].Props.Text(ical.PropDescription)
+		require.NoError(t, err)
+		assert.Contains(t, last, "Tempo: 29 bars/min (100 %)")
+		for i := range 13 {
+			assert.Contains(t, last, fmt.Sprintf("\n%d. ", i+1))
+			assert.Contains(t, all, fmt.Sprintf("\n%d. ", i+1))
+		}
+	}
+	when := lanternEvenings()
+	when.Until = when.From.AddDate(0, 0, -1)
+	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: handout.DefaultOptions()}, when), "no evening")
+	when.Days, when.Until = nil, when.From.AddDate(10, 0, 0)
+	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: handout.DefaultOptions()}, when), "more than 1000 evenings")
+}
+
+func TestDaysOfTheWeek(t *testing.T) {
+	days, err := handout.ParseDays("mon, Thursday su")
+	require.NoError(t, err)
+	assert.Equal(t, []time.Weekday{time.Monday, time.Thursday, time.Sunday}, days)
+	for _, bad := range []string{"m", "lantern", "mondays"} {
+		_, err := handout.ParseDays(bad)
+		assert.ErrorContains(t, err, "is no day of the week", bad)
+	}
+}

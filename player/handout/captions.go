@@ -1,0 +1,144 @@
+package handout
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"dance.example/slowquick/player"
+)
+
+// Captions says what the captions of a film tell.
+type Captions uint8
+
+// What captions tell: the count, the steps of those who are shown, or the figures as
+// chapters of the film.
+const (
+	Counts Captions = iota
+	Steps
+	Chapters
+)
+
+// CaptionNames are the names of what captions tell.
+var CaptionNames = [...]string{Counts: "counts", Steps: "steps", Chapters: "figures"}
+
+// cue is a text that is shown from one second up to, not including, another.
+type cue struct {
+	from, to float64
+	lines    []string
+}
+
+// WebVTT writes captions for a track element or a film.
+//
+// Source: W3C, WebVTT: The Web Video Text Tracks Format: a line "WEBVTT", then cues
+// whose times are hours, minutes and seconds with a point and three decimals.
+func (k Captions) WebVTT(w io.Writer, line *player.Timeline, o Options) error {
+	cues, err := k.cues(line, &o)
+	if err != nil {
+		return fmt.Errorf("write captions: %w", err)
+	}
+	b := bufio.NewWriter(w)
+	// What stands behind WEBVTT is for people.
+	fmt.Fprintf(b, "WEBVTT - %s\n", vttText(line.Score.Title))
+	for _, c := range cues {
+		fmt.Fprintf(b, "\n%s --> %s\n", stamp(c.from, "."), stamp(c.to, "."))
+		for _, l := range c.lines {
+			fmt.Fprintln(b, vttText(l))
+		}
+	}
+	return b.Flush()
+}
+
+// SubRip writes captions for players that know no WebVTT. From memory, as the format
+// has no published source: cues are numbered, their times have a comma, and an empty
+// line ends each.
+func (k Captions) SubRip(w io.Writer, line *player.Timeline, o Options) error {
+	cues, err := k.cues(line, &o)
+	if err != nil {
+		return fmt.Errorf("write captions: %w", err)
+	}
+	b := bufio.NewWriter(w)
+	for i, c := range cues {
+		fmt.Fprintf(b, "%d\n%s --> %s\n", i+1, stamp(c.from, ","), stamp(c.to, ","))
+		for _, l := range c.lines {
+			fmt.Fprintln(b, srtText(l))
+		}
+		fmt.Fprintln(b)
+	}
+	return b.Flush()
+}
+
+// cues lays the captions out.
+func (k Captions) cues(line *player.Timeline, o *Options) ([]cue, error) {
+	r, err := newRun(line, o)
+	if err != nil {
+		return nil, err
+	}
+	var cues []cue
+	passage, pass := -1, -1
+	for i := range r.counts {
+		c := &r.counts[i]
+		begins := false // a figure
+		if c.Event >= 0 {
+			e := &line.Events[c.Event]
+			begins = e.Passage != passage || c.Pass != pass
+			passage, pass = e.Passage, c.Pass
+		}
+		if lines := k.lines(r, i, begins, o); len(lines) > 0 {
+			if n := len(cues); n > 0 {
+				cues[n-1].to = c.Seconds
+			}
+			cues = append(cues, cue{from: c.Seconds, to: r.end, lines: lines})
+		}
+	}
+	return cues, nil
+}
+
+// lines is what is shown from a count on; nothing if what was shown before stays.
+func (k Captions) lines(r *run, i int, begins bool, o *Options) (lines []string) {
+	c := &r.counts[i]
+	switch {
+	case k == Chapters && begins:
+		return []string{passageName(r.line.Score, r.line.Events[c.Event].Passage)}
+	case k == Chapters && c.Event < 0 && (i == 0 || r.counts[i-1].Event >= 0):
+		return []string{"Lead-in"}
+	case k == Chapters, c.Said == "" && (k == Counts || c.Event < 0):
+		return nil
+	case k == Counts || c.Event < 0:
+		return []string{c.Said}
+	}
+	e := &r.line.Events[c.Event]
+	if begins {
+		lines = append(lines, passageName(r.line.Score, e.Passage))
+	}
+	steps := 0
+	for _, p := range o.partners() {
+		if s := e.Steps[p]; s != nil {
+			lines = append(lines, p.String()+" "+stepText(s))
+			steps++
+		}
+	}
+	if steps == 0 && !begins {
+		return nil
+	}
+	return lines
+}
+
+// stamp writes a second to the nearest thousandth, "00:01:02.345".
+func stamp(seconds float64, point string) string {
+	ms := int64(math.Floor(seconds*1000 + 0.5))
+	return fmt.Sprintf("%02d:%02d:%02d%s%03d", ms/3600000, ms/60000%60, ms/1000%60, point, ms%1000)
+}
+
+var vttEscapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;")
+
+// vttText writes text so that nothing of it is a tag, or the arrow of a time.
+func vttText(text string) string { return vttEscapes.Replace(oneLine(text)) }
+
+// srtText does so where there is nothing to escape with: a letter without width (U+2060)
+// stands behind what would begin a tag or make an arrow.
+func srtText(text string) string { return srtMarks.Replace(oneLine(text)) }
+
+var srtMarks = strings.NewReplacer("<", "<\u2060", "{", "{\u2060", "-->", "--\u2060>")

@@ -1,0 +1,130 @@
+package handout_test
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
+)
+
+// caption is a cue as it is read.
+type caption struct {
+	from, to float64
+	text     string
+}
+
+var arrow = regexp.MustCompile(`^(\d\d+):(\d\d):(\d\d)([.,])(\d\d\d) --> (\d\d+):(\d\d):(\d\d)([.,])(\d\d\d)$`)
+
+// times reads the line of a cue's times, as W3C's WebVTT has it: hours, minutes and
+// seconds, and three decimals after the point.
+func times(t testing.TB, line, point string) (from, to float64) {
+	t.Helper()
+	m := arrow.FindStringSubmatch(line)
+	require.NotNil(t, m, "no times: %q", line)
+	require.Equal(t, []string{point, point}, []string{m[4], m[9]})
+	second := func(part []string) float64 {
+		at := 0.0
+		for i, unit := range []float64{3600, 60, 1} {
+			n, err := strconv.Atoi(part[i])
+			require.NoError(t, err)
+			at += unit * float64(n)
+		}
+		ms, err := strconv.Atoi(part[4])
+		require.NoError(t, err)
+		return at + float64(ms)/1000
+	}
+	return second(m[1:6]), second(m[6:11])
+}
+
+func vtt(t testing.TB, k handout.Captions, line *player.Timeline, o handout.Options) (list []caption) {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, k.WebVTT(&out, line, o))
+	require.True(t, utf8.Valid(out.Bytes()))
+	blocks := strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n\n")
+	require.Regexp(t, `^WEBVTT( .*)?$`, blocks[0])
+	unescape := strings.NewReplacer("&lt;", "<", "&gt;", ">", "&amp;", "&")
+	for _, block := range blocks[1:] {
+		head, text, ok := strings.Cut(block, "\n")
+		require.True(t, ok, "a cue without text: %q", block)
+		require.NotContains(t, text, "-->")
+		require.NotContains(t, text, "<")
+		from, to := times(t, head, ".")
+		list = append(list, caption{from, to, unescape.Replace(text)})
+	}
+	return list
+}
+
+func srt(t testing.TB, k handout.Captions, line *player.Timeline, o handout.Options) (list []caption) {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, k.SubRip(&out, line, o))
+	for i, block := range strings.Split(strings.TrimSuffix(out.String(), "\n\n"), "\n\n") {
+		parts := strings.SplitN(block, "\n", 3)
+		require.Len(t, parts, 3)
+		require.Equal(t, fmt.Sprint(i+1), parts[0])
+		require.NotContains(t, parts[2], "-->")
+		from, to := times(t, parts[1], ",")
+		list = append(list, caption{from, to, strings.ReplaceAll(parts[2], "\u2060", "")})
+	}
+	return list
+}
+
+// TestCaptionsFollowEachOther: each is shown until the next, on the millisecond on which
+// its count is heard, and SubRip says what WebVTT does.
+func TestCaptionsFollowEachOther(t *testing.T) {
+	for name, line := range routines(t) {
+		for k := range handout.CaptionNames {
+			o := handout.DefaultOptions()
+			o.Times, o.Settings.Rest, o.Settings.Percent = 2, 1, 90
+			cues := vtt(t, handout.Captions(k), line, o)
+			assert.Equal(t, cues, srt(t, handout.Captions(k), line, o), name)
+			require.NotEmpty(t, cues)
+			assert.Zero(t, cues[0].from)
+			for i := 1; i < len(cues); i++ {
+				assert.Less(t, cues[i-1].from, cues[i].from, name)
+				assert.Equal(t, cues[i-1].to, cues[i].from, name)
+			}
+		}
+	}
+}
+
+// TestAVoiceTakesBreathBeforeTheCaptionsToo: of a track with a voice all is later.
+func TestAVoiceTakesBreathBeforeTheCaptionsToo(t *testing.T) {
+	line := lantern(t)
+	o := handout.DefaultOptions()
+	silent := vtt(t, handout.Counts, line, o)
+	o.Spoken = true
+	spoken := vtt(t, handout.Counts, line, o)
+	require.Len(t, spoken, len(silent))
+	late := spoken[0].from
+	assert.Greater(t, late, 0.1)
+	for i := range silent {
+		assert.InDelta(t, silent[i].from+late, spoken[i].from, 0.0011)
+	}
+}
+
+func TestChaptersAreTheFigures(t *testing.T) {
+	var names []string
+	for _, c := range vtt(t, handout.Chapters, lantern(t), handout.DefaultOptions()) {
+		names = append(names, c.text)
+	}
+	assert.Equal(t, []string{"Lead-in", "Closed basic", "Closed basic", "New York to the left side", "New York to the right side", "Boathouse step",
+		"Closed basic, steps 1–5", "Spot turn to the left", "Time step", "Boathouse step", "Boathouse step"}, names)
+}
+
+func TestACountTooMany(t *testing.T) {
+	o := handout.DefaultOptions()
+	o.Times = handout.MostTimes
+	line := timeline(t, strings.Replace(late, "Late lantern × 2", "Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99", 1))
+	assert.ErrorContains(t, handout.Counts.WebVTT(&bytes.Buffer{}, line, o), "write captions: more than a million counts")
+}

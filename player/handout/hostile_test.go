@@ -1,0 +1,139 @@
+package handout_test
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/emersion/go-ical"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/extension"
+	mdhtml "github.com/yuin/goldmark/renderer/html"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/smf"
+	"dance.example/slowquick/routine"
+)
+
+// hostile are texts that mean something to one format or another.
+var hostile = map[string]string{
+	"script":        `<script>alert("x")</script>`,
+	"quotes":        `"double" 'single' \back\ &amp; & ; , :`,
+	"arrow":         "00:00:01.000 --> 00:00:02.000 {b}x{/b} -->",
+	"comment":       "<!-- x --> ]]> </style></title></svg><img src=x onerror=alert(1)>",
+	"link":          "[here](javascript:alert(1)) ![x](http://river.example/y) <http://river.example>",
+	"emoji":         "Lantern 🏮 night 👩🏽‍🤝‍👨🏿",
+	"right to left": "ליל הפנסים ليلة الفوانيس",
+	"many letters":  strings.Repeat("lantern", 1429)[:10000],
+	"template":      `{{.Title}} {{"x"}} ${x} %s %d`,
+	"calendar":      "END:VEVENT\\nBEGIN:VEVENT;X,Y",
+	"table":         "a | b | c",
+	"backslash":     `\<script>alert(1)</script> \[x](y) \&lt; \| \\`,
+}
+
+// hostileSheet has a text in every place that takes one.
+func hostileSheet(text string) string {
+	title := "title: '" + strings.ReplaceAll(text, "'", "''") + "'\n---\n\n"
+	if len(text) > 1000 { // than the front matter may have
+		title = "---\n\n# " + text + "\n\n"
+	}
+	return "---\ndance: waltz\n" + title + text + "\n\n## Order\n\n1. Pier wait — " + text + "\n\n## Pier wait\n\n" +
+		"- also called: " + strings.ReplaceAll(text, ",", "") + "\n- source: " + text + "\n\n" +
+		"| Count | Leader | Follower |\n|---|---|---|\n| 1 | LF side (" + noted(text) + ") | RF side |\n| 2-3 | RF close | LF close |\n"
+}
+
+// noted is a text as a note in a cell has it.
+func noted(text string) string {
+	return strings.NewReplacer("|", "/", "(", "", ")", "").Replace(text[:min(len(text), 1000)])
+}
+
+// named is the routine with a figure that has a text for a name, as other books may have.
+func named(t *testing.T, text string) (string, *player.Timeline) {
+	sheet := hostileSheet(text)
+	score, found := routine.Read("sheet.md", []byte(sheet), library.Open())
+	require.False(t, routine.HasErrors(found), "%v", found)
+	require.Equal(t, strings.Join(strings.Fields(text), " "), strings.Join(strings.Fields(score.Title), " "))
+	score.Figures[0].Name = text
+	return sheet, player.NewTimeline(score)
+}
+
+// TestTextStaysText: whatever a sheet says, it is read as text from every kind, and
+// nothing of it is markup, another cue, another property, or cut off.
+func TestTextStaysText(t *testing.T) {
+	for name, text := range hostile {
+		t.Run(name, func(t *testing.T) {
+			sheet, line := named(t, text)
+			o := handout.DefaultOptions()
+			given := handout.Sheet{Text: []byte(sheet), Line: line, Options: o}
+			words := strings.Join(strings.Fields(text), " ")
+
+			var out bytes.Buffer
+			require.NoError(t, handout.HTML(&out, text, given))
+			doc := parsePage(t, out.Bytes())
+			assert.Equal(t, words, doc.one(t, "h1").text())
+			assert.Equal(t, words, doc.one(t, "h3").text())
+			assert.Equal(t, words, doc.one(t, "head").one(t, "title").text())
+			assert.Contains(t, class(doc.all("div"), "plan")[0].attr("aria-label"), text)
+			for _, element := range []string{"script", "img", "form", "b"} {
+				assert.Empty(t, doc.all(element))
+			}
+			for _, a := range doc.all("a") {
+				assert.True(t, strings.HasPrefix(a.attr("href"), "#"))
+			}
+			require.NoError(t, handout.HTML(&out, text, given, given), "a book")
+			var index bytes.Buffer
+			require.NoError(t, handout.Index{Title: text, Parts: []handout.IndexPart{{Title: text, Dance: text, Files: []handout.IndexFile{{Path: "x.html", What: text}}}}}.HTML(&index))
+			assert.Equal(t, words, parsePage(t, index.Bytes()).one(t, "h1").text())
+			assert.Empty(t, parsePage(t, index.Bytes()).all("script"))
+
+			for _, k := range []handout.Captions{handout.Counts, handout.Steps, handout.Chapters} {
+				cues := vtt(t, k, line, o)
+				assert.Equal(t, cues, srt(t, k, line, o))
+				want := map[handout.Captions]int{handout.Counts: 6, handout.Steps: 5, handout.Chapters: 2}[k]
+				require.Len(t, cues, want)
+				if k == handout.Chapters {
+					assert.Equal(t, text, cues[1].text)
+				}
+			}
+
+			file := midi(t, line, o)
+			assert.Equal(t, []string{line.Score.Title}, texts(file.tracks[0], smf.Name))
+			assert.Equal(t, []string{text}, texts(file.tracks[0], smf.Marker))
+
+			out.Reset()
+			require.NoError(t, handout.JSON(&out, line, o))
+			assert.True(t, utf8.Valid(out.Bytes()))
+
+			out.Reset()
+			require.NoError(t, handout.Calendar(&out, given, lanternEvenings()))
+			cal, err := ical.NewDecoder(&out).Decode()
+			require.NoError(t, err)
+			require.Len(t, cal.Events(), 8)
+			summary, err := cal.Events()[0].Props.Text(ical.PropSummary)
+			require.NoError(t, err)
+			assert.Equal(t, line.Score.Title+": "+text, summary)
+
+			out.Reset()
+			require.NoError(t, handout.Text(&out, given))
+			assert.True(t, strings.HasPrefix(out.String(), line.Score.Title+"\n==="))
+
+			out.Reset()
+			require.NoError(t, handout.Markdown(&out, given))
+			_, again := routine.Read("sheet.md", out.Bytes(), library.Open())
+			assert.False(t, routine.HasErrors(again), "%v", again)
+			// Shown by a program that lets tags through, it has none.
+			var shown bytes.Buffer
+			require.NoError(t, goldmark.New(goldmark.WithExtensions(extension.Table), goldmark.WithRendererOptions(mdhtml.WithUnsafe())).Convert(routine.Markdown(out.Bytes()), &shown))
+			seen := parsePage(t, shown.Bytes())
+			for _, element := range []string{"script", "img", "a", "style", "svg"} {
+				assert.Empty(t, seen.all(element), out.String())
+			}
+			assert.Equal(t, words, seen.all("h1")[0].text())
+		})
+	}
+}

@@ -1,0 +1,374 @@
+package handout
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/mattn/go-runewidth"
+
+	"dance.example/slowquick/routine"
+)
+
+// Markdown writes a sheet that holds all of the routine, the library's figures too, so
+// that it can be checked, danced and changed where there is no library. Of a part of a
+// routine it has only that; the tempo is the sheet's own, and what is asked for beside
+// it is told in words.
+func Markdown(w io.Writer, s Sheet) error {
+	p := newProgramme(s.Text, s.Line, s.Options)
+	m := markdownWriter{Writer: bufio.NewWriter(w), programme: p}
+	m.front(s.Text)
+	fmt.Fprintf(m, "# %s\n", mdName(p.Title))
+	if how := p.practice(); how != "" {
+		fmt.Fprintf(m, "\n%s\n", mdLine(how))
+	}
+	for _, section := range p.Prose.Intro {
+		if section.Name != "" {
+			fmt.Fprintf(m, "\n## %s\n", mdLine(section.Name))
+		}
+		m.blocks(section.Blocks, "")
+	}
+	m.order()
+	for i := range p.Figures {
+		m.figure(&p.Figures[i])
+	}
+	if err := m.Flush(); err != nil {
+		return fmt.Errorf("write handout: %w", err)
+	}
+	return nil
+}
+
+// practice says how the routine is practised, if that is not as the sheet says.
+func (p *programme) practice() string {
+	var parts []string
+	for _, f := range p.Facts {
+		usual := f.Name == "Tempo" && p.set.Settings.Percent == 100 && p.seconds(p.line.End) == p.line.Seconds(p.line.End)-p.line.Seconds(p.set.part(p.line).From)
+		if (f.Name == "Tempo" && !usual) || f.Name == "Danced" || f.Name == "Part" {
+			parts = append(parts, strings.ToLower(f.Name)+" "+f.Value)
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "To practise: " + strings.Join(parts, "; ") + "."
+}
+
+type markdownWriter struct {
+	*bufio.Writer
+	*programme
+}
+
+var facesLine = regexp.MustCompile(`(?m)^faces[ \t]*:.*\n`)
+
+// front copies what stands above the sheet. Where the leader faces is told anew if the
+// routine does not begin at its start.
+func (m markdownWriter) front(src []byte) {
+	text := frontMatter(src)
+	if from, _ := m.set.passages(m.line); from > 0 && facesLine.MatchString(text) {
+		faces := m.line.Score.Passages[from].Begins.Facing[routine.Leader]
+		text = facesLine.ReplaceAllLiteralString(text, "faces: "+faces.String()+"\n")
+	}
+	if text != "" {
+		fmt.Fprintf(m, "---\n%s---\n\n", text)
+	}
+}
+
+// frontMatter is what stands between the lines of "---" at the top; "" if there is nothing.
+func frontMatter(src []byte) string {
+	body := routine.Markdown(src)
+	src = bytes.TrimPrefix(src, []byte("\ufeff"))
+	body = body[len(body)-len(src):]
+	if len(src) == 0 || src[0] != '-' || body[0] == '-' {
+		return "" // it is a rule, or a list
+	}
+	var front strings.Builder
+	for i, line := range strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n") {
+		if fence := strings.TrimRight(line, " \t") == "---"; fence && i > 0 {
+			break
+		} else if !fence {
+			front.WriteString(line + "\n")
+		}
+	}
+	return front.String()
+}
+
+// order writes the items that are danced, with the numbers that they have in the sheet.
+func (m markdownWriter) order() {
+	fmt.Fprint(m, "\n## Order\n\n")
+	for _, o := range m.Order {
+		item := o.item
+		text := item.Figure.Name
+		if item.From > 0 || item.To < len(item.Figure.Rows) {
+			text += fmt.Sprintf(", steps %d–%d", item.From+1, item.To)
+		}
+		if item.Times > 1 {
+			text += fmt.Sprintf(" × %d", item.Times)
+		}
+		if item.Remark != "" {
+			text += " — " + item.Remark
+		}
+		fmt.Fprintf(m, "%d. %s\n", o.Number, mdName(text))
+		for _, f := range m.settings(item) {
+			fmt.Fprintf(m, "   - %s: %s\n", f.Name, f.Value)
+		}
+	}
+	m.blocks(m.Prose.Order, "")
+}
+
+// settings are what an item sets, as a sheet does.
+func (m markdownWriter) settings(item *routine.Item) (list []fact) {
+	if item.Tempo != 0 {
+		text := number3(item.Tempo.Float())
+		if item.TempoTo != item.Tempo {
+			text += " to " + number3(item.TempoTo.Float())
+		}
+		list = append(list, fact{"tempo", text + " beats/min"})
+	}
+	if item.Ends != 0 {
+		list = append(list, fact{"ends", item.Ends.String()})
+	}
+	if item.Style != routine.StyleUnset {
+		list = append(list, fact{"count", item.Style.String()})
+	}
+	if item.Corner {
+		list = append(list, fact{"corner", "after"})
+	}
+	return list
+}
+
+// figure writes a figure as a sheet tells it, with all of its steps.
+func (m markdownWriter) figure(f *figurePart) {
+	fig := f.figure
+	fmt.Fprintf(m, "\n## %s\n", mdName(fig.Name))
+	m.blocks(f.Prose, "")
+	var facts []fact
+	add := func(name, value string) {
+		if value != "" && value != "0" {
+			facts = append(facts, fact{name, value})
+		}
+	}
+	add("also called", strings.Join(fig.Aliases, ", "))
+	add("level", fmt.Sprint(fig.Level))
+	add("starts", m.told(fig.Starts))
+	add("ends", m.told(fig.Ends))
+	add("source", fig.Source)
+	if len(facts) > 0 {
+		fmt.Fprintln(m)
+	}
+	for _, x := range facts {
+		fmt.Fprintf(m, "- %s: %s\n", x.Name, mdName(x.Value))
+	}
+	for _, partners := range tables(fig, m.set.partners()) {
+		m.chart(fig, partners)
+	}
+}
+
+// told is a stance without what it says of a partner whose steps are not told.
+func (m markdownWriter) told(s routine.Stance) string {
+	for _, q := range routine.Partners() {
+		if !m.set.Shown[q] {
+			s.Free[q], s.Facing[q] = routine.NoFoot, routine.Alignment{}
+		}
+	}
+	return s.String()
+}
+
+// tables are the partners whose steps stand in one table: both, unless one of them has
+// no step on a count of the other.
+func tables(fig *routine.Figure, told []routine.Partner) (list [][]routine.Partner) {
+	var all []routine.Partner
+	apart := false
+	for _, q := range told {
+		if fig.Has[q] {
+			all = append(all, q)
+			for i := range fig.Rows {
+				apart = apart || !fig.Rows[i].Written[q]
+			}
+		}
+	}
+	if !apart {
+		return [][]routine.Partner{all}
+	}
+	for _, q := range all {
+		list = append(list, []routine.Partner{q})
+	}
+	return list
+}
+
+// chart writes a table whose columns are aligned.
+func (m markdownWriter) chart(fig *routine.Figure, partners []routine.Partner) {
+	rows := [][]string{{"Count"}}
+	for _, q := range partners {
+		rows[0] = append(rows[0], title(q.String()))
+	}
+	for i := range fig.Rows {
+		r := &fig.Rows[i]
+		cells := []string{r.Count.String()}
+		written := len(partners) == 0
+		for _, q := range partners {
+			cells = append(cells, mdName(r.Steps[q].String()))
+			written = written || r.Written[q]
+		}
+		if written {
+			rows = append(rows, cells)
+		}
+	}
+	widths := columnWidths(rows)
+	fmt.Fprintln(m)
+	for i, cells := range rows {
+		for c, cell := range cells {
+			pad := widths[c] - runewidth.StringWidth(cell)
+			left := 0
+			if c == 0 {
+				left = pad / 2 // the counts stand in the middle
+			}
+			fmt.Fprintf(m, "| %s%s%s ", strings.Repeat(" ", left), cell, strings.Repeat(" ", pad-left))
+		}
+		fmt.Fprintln(m, "|")
+		if i > 0 {
+			continue
+		}
+		for c, width := range widths {
+			if c == 0 {
+				fmt.Fprintf(m, "|:%s:", strings.Repeat("-", width))
+			} else {
+				fmt.Fprintf(m, "|%s", strings.Repeat("-", width+2))
+			}
+		}
+		fmt.Fprintln(m, "|")
+	}
+}
+
+// columnWidths are how many columns of a terminal the cells take.
+func columnWidths(rows [][]string) []int {
+	widths := make([]int, len(rows[0]))
+	for _, cells := range rows {
+		for c, cell := range cells[:min(len(cells), len(widths))] {
+			widths[c] = max(widths[c], runewidth.StringWidth(cell))
+		}
+	}
+	return widths
+}
+
+// blocks writes prose; each line begins with an indent.
+func (m markdownWriter) blocks(blocks []block, indent string) {
+	for _, b := range blocks {
+		fmt.Fprintln(m, strings.TrimRight(indent, " "))
+		m.block(b, indent)
+	}
+}
+
+func (m markdownWriter) block(b block, indent string) {
+	switch b.Kind {
+	case "p":
+		fmt.Fprintf(m, "%s%s\n", indent, mdSpans(b.Spans))
+	case "h":
+		fmt.Fprintf(m, "%s**%s**\n", indent, mdLine(plainText(b.Spans)))
+	case "ol", "ul":
+		for i, item := range b.Items {
+			mark := "- "
+			if b.Kind == "ol" {
+				mark = fmt.Sprintf("%d. ", i+1)
+			}
+			inner := indent + strings.Repeat(" ", len(mark))
+			for k, part := range item {
+				if k == 0 && part.Kind == "p" {
+					fmt.Fprintf(m, "%s%s%s\n", indent, mark, mdSpans(part.Spans))
+					continue
+				}
+				m.block(part, inner)
+			}
+		}
+	case "quote":
+		for _, item := range b.Items {
+			for i, part := range item {
+				if i > 0 {
+					fmt.Fprintf(m, "%s>\n", indent)
+				}
+				m.block(part, indent+"> ")
+			}
+		}
+	case "code":
+		for _, s := range b.Spans {
+			for line := range strings.Lines(s.Text) {
+				fmt.Fprintf(m, "%s    %s\n", indent, strings.TrimRight(line, "\n"))
+			}
+		}
+	case "table":
+		for i, row := range b.Rows {
+			for _, cell := range row {
+				fmt.Fprintf(m, "%s| %s ", indent, mdSpans(cell))
+			}
+			fmt.Fprintln(m, "|")
+			if i == 0 {
+				fmt.Fprintf(m, "%s%s|\n", indent, strings.Repeat("|---", len(row)))
+			}
+		}
+	}
+}
+
+// mdSpans writes a run of text on one line.
+func mdSpans(spans []span) string {
+	var b strings.Builder
+	for _, s := range spans {
+		text := s.Text
+		inner := strings.TrimSpace(text)
+		if inner == "" || !s.Strong && !s.Emphasis && !s.Code {
+			b.WriteString(mdText(text))
+			continue
+		}
+		mark := "*"
+		switch {
+		case s.Code:
+			mark = "" // a code span has no way to write its own marks
+		case s.Strong:
+			mark = "**"
+		}
+		before, after, _ := strings.Cut(text, inner)
+		b.WriteString(before + mark + mdText(inner) + mark + after)
+	}
+	return mdStart(strings.TrimSpace(b.String()))
+}
+
+var mdEscapes = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", `\<`, ">", `\>`, "|", `\|`, "&", `\&`, "#", `\#`, "~", `\~`)
+
+// mdText writes text so that nothing of it is markup.
+func mdText(text string) string { return mdEscapes.Replace(oneLine(text)) }
+
+// mdName writes a name, or what the program reads again: only what would be a tag, a link,
+// an entity or a cell of its own is marked, as the program takes a mark for a letter.
+func mdName(text string) string {
+	text = oneLine(text)
+	var b strings.Builder
+	for i, r := range text {
+		after := text[i+utf8.RuneLen(r):]
+		switch {
+		case r == '<', r == '[', r == '|', r == '\\' && mdPunctuation.MatchString(after), r == '&' && mdEntity.MatchString(after):
+			b.WriteByte('\\')
+		}
+		b.WriteRune(r)
+	}
+	return mdStart(b.String())
+}
+
+var (
+	mdPunctuation = regexp.MustCompile(`^[[:punct:]]`)
+	mdEntity      = regexp.MustCompile(`^#?[0-9A-Za-z]+;`)
+)
+
+// mdLine writes text that begins a line.
+func mdLine(text string) string { return mdStart(mdText(text)) }
+
+var mdMark = regexp.MustCompile(`^(\d{0,9})([-+=.)#])`)
+
+// mdStart keeps the start of a line from being a list or a rule.
+func mdStart(line string) string { return mdMark.ReplaceAllString(line, `$1\$2`) }
+
+// number3 writes a number with at most three decimals.
+func number3(f float64) string {
+	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", f), "0"), ".")
+}

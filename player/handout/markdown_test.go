@@ -1,0 +1,135 @@
+package handout_test
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/routine"
+)
+
+// bare knows the dances, and no figure.
+type bare struct{ *library.Library }
+
+func (bare) Figure(*routine.Dance, string) (*routine.Figure, bool) { return nil, false }
+func (bare) Figures(*routine.Dance) []string                       { return nil }
+
+func md(t testing.TB, text string, o handout.Options) string {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, handout.Markdown(&out, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: o}))
+	return out.String()
+}
+
+// steps are the events of a timeline that begin a step, without their places in it.
+type steps struct {
+	figure, count, words string
+	length               routine.Beats
+	leader, follower     string
+}
+
+func stepsOf(line *player.Timeline, from, to routine.Beats) (list []steps) {
+	for i := range line.Events {
+		e := &line.Events[i]
+		if e.Row < 0 || e.At < from || e.At >= to {
+			continue
+		}
+		s := steps{line.Score.Passages[e.Passage].Figure.Name, e.Labels.Count, e.Labels.Words, e.Length, "", ""}
+		for p, text := range []*string{&s.leader, &s.follower} {
+			if e.Steps[p] != nil {
+				*text = e.Steps[p].String()
+			}
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// TestMarkdownIsASheet: checked without the library's figures it has no more findings than
+// the sheet it was made from, is tidy, and dances the same.
+func TestMarkdownIsASheet(t *testing.T) {
+	lib := library.Open()
+	for name, text := range sheetTexts(t) {
+		was := timeline(t, text)
+		_, before := amalgamation.Read("sheet.md", []byte(text), lib)
+		out := md(t, text, handout.DefaultOptions())
+		score, found := amalgamation.Read("sheet.md", []byte(out), bare{lib})
+		assert.Len(t, found, len(before), "%s: %v", name, found)
+		is := player.NewTimeline(score)
+		assert.Equal(t, stepsOf(was, was.Start, was.End), stepsOf(is, is.Start, is.End), name)
+		assert.Equal(t, was.Score.Title, score.Title, name)
+		assert.Equal(t, was.Seconds(was.End), is.Seconds(is.End), name)
+		tidy, _ := routine.Tidy("sheet.md", []byte(out), bare{lib})
+		assert.Equal(t, lines(string(tidy)), lines(out), name)
+	}
+}
+
+// lines leaves the widths of tables out, and beats a minute that may be told as bars.
+func lines(text string) (list []string) {
+	for line := range strings.Lines(text) {
+		if strings.HasPrefix(line, "|:") || strings.Contains(line, "tempo:") {
+			continue
+		}
+		list = append(list, strings.Join(strings.Fields(line), " "))
+	}
+	return list
+}
+
+// TestMarkdownOfAPart: a part is a sheet too, and begins facing as it does in the whole.
+func TestMarkdownOfAPart(t *testing.T) {
+	lib := library.Open()
+	for name, text := range sheetTexts(t) {
+		was := timeline(t, text)
+		last := len(was.Score.Passages) - 1
+		first := last
+		for first > 0 && was.Score.Passages[first-1].Item >= was.Score.Passages[last].Item-1 {
+			first--
+		}
+		o := handout.DefaultOptions()
+		o.Part = player.Stretch{From: was.Passage(first).From, To: was.End}
+		o.Settings.Percent, o.Times = 80, 2
+		out := md(t, text, o)
+		score, found := amalgamation.Read("sheet.md", []byte(out), bare{lib})
+		assert.False(t, routine.HasErrors(found), "%s: %v", name, found)
+		is := player.NewTimeline(score)
+		assert.Equal(t, stepsOf(was, o.Part.From, o.Part.To), stepsOf(is, is.Start, is.End), name)
+		assert.Contains(t, out, "\nTo practise: tempo ")
+	}
+}
+
+// TestMarkdownOfASide: one partner's steps are a sheet, too.
+func TestMarkdownOfASide(t *testing.T) {
+	for name, text := range sheetTexts(t) {
+		o := handout.DefaultOptions()
+		o.Shown = [2]bool{false, true}
+		score, found := routine.Read("sheet.md", []byte(md(t, text, o)), bare{library.Open()})
+		assert.False(t, routine.HasErrors(found), "%s: %v", name, found)
+		for _, f := range score.Figures {
+			assert.Equal(t, [2]bool{false, true}, f.Has, name)
+		}
+	}
+}
+
+// TestTextIsPlain: no line of a plain text is wider than a page, and none ends in blanks.
+func TestTextIsPlain(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-waltz"]
+	o := handout.DefaultOptions()
+	o.Part = player.Stretch{From: 0, To: timeline(t, text).Passage(3).To}
+	var out bytes.Buffer
+	require.NoError(t, handout.Text(&out, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: o}))
+	golden.Equal(t, out.String())
+	for line := range strings.Lines(out.String()) {
+		line = strings.TrimSuffix(line, "\n")
+		assert.Equal(t, strings.TrimRight(line, " "), line)
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), 78)
+	}
+}

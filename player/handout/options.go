@@ -1,0 +1,96 @@
+// Package handout writes a routine for others to read, to hear and to open in
+// their own programs: a page to print, a track, captions, a MIDI file, a practice
+// plan, and the timeline as JSON. All of them say the same, as all are made from
+// one timeline and one [Options].
+package handout
+
+import (
+	"strings"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// Options says what of a routine is handed out, and how it is danced. The zero
+// value is not useful; see [DefaultOptions].
+type Options struct {
+	Settings player.Settings // its Repeat is of no account: see Part and Times
+	Part     player.Stretch  // of the routine, from the start of a passage to the end of one; all if empty
+	Times    int             // how often the part is danced, one time after the other; 0 is once
+	Spoken   bool            // a voice counts, which takes breath before its first word
+	Shown    [2]bool         // whose steps are told
+	Paper    Paper
+	Large    bool // in large print
+}
+
+// DefaultOptions is the whole routine, danced once at its own tempo after a bar
+// that is counted, with both partners' steps.
+func DefaultOptions() Options {
+	return Options{Settings: player.DefaultSettings(), Times: 1, Shown: [2]bool{true, true}}
+}
+
+// MostTimes is how often a part can be danced at most.
+const MostTimes = 99
+
+// Paper is what a page is printed on.
+type Paper uint8
+
+// The papers.
+const (
+	A4 Paper = iota
+	Letter
+)
+
+// Papers are the names of the papers.
+var Papers = [...]string{A4: "a4", Letter: "letter"}
+
+// part is the stretch that is danced.
+func (o *Options) part(line *player.Timeline) player.Stretch {
+	if o.Part.Empty() {
+		return player.Stretch{From: line.Start, To: line.End}
+	}
+	return o.Part
+}
+
+func (o *Options) times() int { return min(max(o.Times, 1), MostTimes) }
+
+// passages are the first passage of the part, and the one after its last.
+func (o *Options) passages(line *player.Timeline) (from, to int) {
+	part := o.part(line)
+	all := line.Score.Passages
+	for from < len(all) && all[from].Start < part.From {
+		from++
+	}
+	for to = from; to < len(all) && all[to].Start < part.To; to++ {
+	}
+	return from, to
+}
+
+// partners are those whose steps are told.
+func (o *Options) partners() (list []routine.Partner) {
+	for _, p := range routine.Partners() {
+		if o.Shown[p] {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// course dances what the options say, from frame 0 on.
+func (o *Options) course(rate int, sounds player.Sounds, line *player.Timeline) *player.Course {
+	return player.NewCourse(rate, sounds, line, o.Settings).Through(0, line, o.part(line), o.times(), o.Settings)
+}
+
+// oneLine makes text of a sheet harmless in any kind: control characters and those
+// that reorder the text around them become a visible mark, and line ends a space.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n', r == '\r', r == '\t':
+			return ' '
+		case routine.UnsafeRune(r), r == '\u2028', r == '\u2029':
+			return '\uFFFD'
+		}
+		return r
+	}, strings.ToValidUTF8(text, "\uFFFD"))
+}

@@ -1,0 +1,350 @@
+//go:build outside
+
+package handout_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"math"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/gopxl/beep/v2/wav"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
+)
+
+// These tests ask programs that are not ours to read what we write: midicsv, fluidsynth
+// and a sound font, flac, sox, ffprobe, pdfinfo and pdftotext, Chromium, and axe-core and
+// html-validate from the folder node_modules that $NODE_MODULES names. See .ci/run.
+
+// run runs a program and gives what it prints.
+func run(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	var out, errOut bytes.Buffer
+	cmd := exec.CommandContext(ctx, name, args...)
+	cmd.Stdout, cmd.Stderr = &out, &errOut
+	require.NoError(t, cmd.Run(), "%s: %s%s", name, out.String(), errOut.String())
+	return out.String()
+}
+
+// written writes a file by f and gives its path.
+func written(t *testing.T, name string, f func(*bytes.Buffer) error) string {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, f(&out))
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, out.Bytes(), 0o600))
+	return path
+}
+
+// TestMidicsvReadsTheTimeline: the markers, tempi, clicks and lyrics that it finds are
+// on the times of the timeline.
+func TestMidicsvReadsTheTimeline(t *testing.T) {
+	for name, line := range routines(t) {
+		path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, line, handout.DefaultOptions()) })
+		r := csv.NewReader(strings.NewReader(run(t, "midicsv", path)))
+		r.FieldsPerRecord, r.TrimLeadingSpace, r.LazyQuotes = -1, true, true
+		records, err := r.ReadAll()
+		require.NoError(t, err, name)
+		number := func(text string) float64 {
+			n, err := strconv.Atoi(text)
+			require.NoError(t, err)
+			return float64(n)
+		}
+		var tempi [][2]float64 // tick, microseconds a quarter note
+		var markers, clicks []float64
+		division := 0.0
+		for _, rec := range records {
+			switch rec[2] {
+			case "Header":
+				assert.Equal(t, "1", rec[3], "format")
+				division = number(rec[5])
+			case "Tempo":
+				tempi = append(tempi, [2]float64{number(rec[1]), number(rec[3])})
+			case "Marker_t":
+				markers = append(markers, number(rec[1]))
+			case "Note_on_c":
+				assert.Equal(t, "9", rec[3], "%s: channel 10, counted from 0", name)
+				if rec[0] == "2" {
+					assert.Contains(t, []string{"76", "77", "69"}, rec[4], name)
+					clicks = append(clicks, number(rec[1]))
+				}
+			}
+		}
+		seconds := func(tick float64) (s float64) {
+			for i, tempo := range tempi {
+				end := tick
+				if i+1 < len(tempi) {
+					end = min(end, tempi[i+1][0])
+				}
+				if end > tempo[0] {
+					s += (end - tempo[0]) * tempo[1] / 1e6 / division
+				}
+			}
+			return s
+		}
+		lead := leadIn(line)
+		require.Len(t, markers, len(line.Score.Passages), name)
+		for i, tick := range markers {
+			assert.InDelta(t, lead+line.Seconds(line.Score.Passages[i].Start), seconds(tick), 1e-4, name)
+		}
+		clicks = clicks[len(clicks)-len(line.Events):]
+		for i, tick := range clicks {
+			assert.InDelta(t, lead+line.Seconds(line.Events[i].At), seconds(tick), 1e-4, name)
+		}
+	}
+}
+
+// soundFont is where Debian's packages put one.
+const soundFont = "/usr/share/sounds/sf2/default-GM.sf2"
+
+// TestFluidsynthPlaysTheClicks: something strikes within a few milliseconds of each beat
+// (a synthesiser renders in blocks of 64 frames, and a wood block takes a moment to sound).
+func TestFluidsynthPlaysTheClicks(t *testing.T) {
+	line := lantern(t)
+	line.Score.Rhythm.Strokes = nil // so that only clicks sound
+	path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, line, handout.DefaultOptions()) })
+	sound := filepath.Join(t.TempDir(), "track.wav")
+	run(t, "fluidsynth", "-ni", "-q", "-R", "0", "-C", "0", "-g", "1", "-F", sound, "-r", "44100", soundFont, path)
+	f, err := os.Open(sound)
+	require.NoError(t, err)
+	defer f.Close()
+	s, format, err := wav.Decode(f)
+	require.NoError(t, err)
+	samples := make([][2]float64, s.Len())
+	n, _ := s.Stream(samples)
+	require.Equal(t, s.Len(), n)
+	loudest := func(from, to float64) (peak float64) {
+		for i := max(0, int(from*float64(format.SampleRate))); i < min(n, int(to*float64(format.SampleRate))); i++ {
+			peak = max(peak, math.Abs(samples[i][0]))
+		}
+		return peak
+	}
+	lead := leadIn(line)
+	for i, e := range line.Events {
+		at := lead + line.Seconds(e.At)
+		assert.Greater(t, loudest(at-0.002, at+0.020), 3*loudest(at-0.030, at-0.004), "event %d, at %.3f s", i, at)
+	}
+}
+
+// TestOthersDecodeTheTracks: flac and sox find the same samples in both, ffprobe their length.
+func TestOthersDecodeTheTracks(t *testing.T) {
+	line := lantern(t)
+	for _, bits := range []int{16, 24} {
+		track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: player.DefaultLevels([2]bool{true, true}), Rate: 44100, Bits: bits}
+		track.Sounds = player.Sounds{Kit: audio.NewKit(44100)}
+		packed := written(t, "track.flac", func(out *bytes.Buffer) error { return track.FLAC(out, line) })
+		plain := written(t, "track.wav", func(out *bytes.Buffer) error { return track.WAV(out, line) })
+		run(t, "flac", "--test", "--silent", "--warnings-as-errors", packed)
+		raw := func(path string) string {
+			return run(t, "sox", path, "-t", "raw", "-e", "signed", "-b", strconv.Itoa(bits), "-")
+		}
+		assert.True(t, raw(plain) == raw(packed), "sox decodes the same samples")
+		for _, path := range []string{packed, plain} {
+			length, err := strconv.ParseFloat(strings.TrimSpace(run(t, "ffprobe", "-v", "error", "-show_entries", "format=duration", "-of", "csv=p=0", path)), 64)
+			require.NoError(t, err)
+			assert.InDelta(t, leadIn(line)+line.Seconds(line.End)+0.5, length, 0.001)
+		}
+	}
+}
+
+// chromium loads a page and gives it as it is once its scripts have run.
+func chromium(t *testing.T, address string, args ...string) string {
+	t.Helper()
+	args = append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir=" + t.TempDir(), "--virtual-time-budget=20000"}, args...)
+	return run(t, "chromium", append(args, address)...)
+}
+
+// result is what a script left in the element "result".
+func result(t *testing.T, page string, into any) {
+	t.Helper()
+	doc := parsePage(t, []byte(page))
+	for _, pre := range doc.all("pre") {
+		if pre.attr("id") == "result" {
+			require.NotNil(t, pre.FirstChild, "the script left nothing")
+			require.NoError(t, json.Unmarshal([]byte(pre.FirstChild.Data), into))
+			return
+		}
+	}
+	require.FailNow(t, "no result", page)
+}
+
+const cuesPage = `<!doctype html><pre id="result"></pre><video id="film"></video><script>
+const film = document.getElementById("film"), all = {}, kinds = {counts: "captions", steps: "subtitles", figures: "chapters"};
+for (const name in kinds) {
+	const track = document.createElement("track");
+	track.kind = kinds[name]; track.src = name + ".vtt"; track.srclang = "en"; track.label = name;
+	track.onerror = () => { all[name] = null; done(); };
+	track.onload = () => { all[name] = Array.from(track.track.cues, c => [c.startTime, c.endTime, c.getCueAsHTML().textContent]); done(); };
+	film.appendChild(track);
+	track.track.mode = "hidden";
+}
+function done() { if (Object.keys(all).length == 3) document.getElementById("result").textContent = JSON.stringify(all); }
+</script>`
+
+// TestABrowserLoadsTheCaptions in track elements: the cues are those that were written.
+func TestABrowserLoadsTheCaptions(t *testing.T) {
+	text := hostile["arrow"] + hostile["script"]
+	_, line := named(t, text)
+	sheets := map[string]*player.Timeline{"hostile": line, "cha-cha": lantern(t)}
+	for name, line := range sheets {
+		server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			k := slices.Index(handout.CaptionNames[:], strings.TrimSuffix(strings.TrimPrefix(r.URL.Path, "/"), ".vtt"))
+			if k < 0 {
+				fmt.Fprint(w, cuesPage)
+				return
+			}
+			w.Header().Set("Content-Type", "text/vtt")
+			_ = handout.Captions(k).WebVTT(w, line, handout.DefaultOptions()) // what is missing is seen
+		}))
+		defer server.Close()
+		var loaded map[string][][3]any
+		result(t, chromium(t, server.URL, "--dump-dom"), &loaded)
+		for k, of := range handout.CaptionNames {
+			want := vtt(t, handout.Captions(k), line, handout.DefaultOptions())
+			require.Len(t, loaded[of], len(want), "%s: %s", name, of)
+			for i, cue := range want {
+				assert.InDelta(t, cue.from, loaded[of][i][0], 1e-6)
+				assert.InDelta(t, cue.to, loaded[of][i][1], 1e-6)
+				assert.Equal(t, cue.text, loaded[of][i][2])
+			}
+		}
+	}
+}
+
+// TestThePagePrints on A4 and Letter: on the pages that are expected, each figure on one.
+func TestThePagePrints(t *testing.T) {
+	for _, c := range []struct {
+		sheet, size string
+		paper       handout.Paper
+		large       bool
+		pages       int // give or take one, as letters differ from one machine to another
+	}{
+		{"lantern-night-waltz", "594.96 x 841.92 pts (A4)", handout.A4, false, 6},
+		{"lantern-night-waltz", "612 x 792 pts (letter)", handout.Letter, false, 6},
+		{"lantern-night-cha-cha", "594.96 x 841.92 pts (A4)", handout.A4, false, 4},
+		{"lantern-night-waltz", "594.96 x 841.92 pts (A4)", handout.A4, true, 11},
+	} {
+		text := sheetTexts(t)[c.sheet]
+		o := handout.DefaultOptions()
+		o.Paper, o.Large = c.paper, c.large
+		source := page(t, text, o)
+		path := written(t, "handout.html", func(out *bytes.Buffer) error { _, err := out.Write(source); return err })
+		pdf := filepath.Join(t.TempDir(), "handout.pdf")
+		chromium(t, "file://"+path, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
+		info := run(t, "pdfinfo", pdf)
+		assert.Regexp(t, `Page size: +`+regexp.QuoteMeta(c.size), info)
+		number := regexp.MustCompile(`Pages: +(\d+)`).FindStringSubmatch(info)
+		require.NotNil(t, number)
+		printed, err := strconv.Atoi(number[1])
+		require.NoError(t, err)
+		assert.InDelta(t, c.pages, printed, 1, "%s, %s, large %v", c.sheet, c.size, c.large)
+		if c.large {
+			continue // a figure may be longer than a page
+		}
+		pages := strings.Split(run(t, "pdftotext", "-layout", pdf, "-"), "\f")
+		for _, f := range class(parsePage(t, source).all("section"), "figure") {
+			caption := strings.Fields(f.one(t, "figcaption").text())
+			on := func(text string) (on []int) {
+				for i, p := range pages[1:] { // the first has the order, which names them all
+					if strings.Contains(strings.Join(strings.Fields(p), " "), text) {
+						on = append(on, i)
+					}
+				}
+				return on
+			}
+			names, captions := on(f.one(t, "h3").text()+" Starts "), on(strings.Join(caption, " "))
+			require.NotEmpty(t, names)
+			assert.Subset(t, captions, names, "%s begins and ends on one page", f.one(t, "h3").text())
+		}
+	}
+}
+
+// TestAxeFindsNoFault: accessibility at phone and laptop width, dark and light, of a handout, of
+// one side, of a book and of an index page.
+func TestAxeFindsNoFault(t *testing.T) {
+	axe, err := os.ReadFile(filepath.Join(os.Getenv("NODE_MODULES"), "axe-core", "axe.min.js"))
+	require.NoError(t, err)
+	pages := map[string][]byte{}
+	for _, name := range []string{"lantern-night-waltz", "bronze-tango", "late"} {
+		pages[name] = page(t, sheetTexts(t)[name], handout.DefaultOptions())
+	}
+	side := handout.DefaultOptions()
+	side.Shown, side.Large = [2]bool{false, true}, true
+	pages["side"] = page(t, sheetTexts(t)["lantern-night-rumba"], side)
+	for _, name := range []string{"many letters", "right to left"} {
+		var out bytes.Buffer
+		text, line := named(t, hostile[name])
+		require.NoError(t, handout.HTML(&out, "", handout.Sheet{Text: []byte(text), Line: line, Options: handout.DefaultOptions()}))
+		pages[name] = out.Bytes()
+	}
+	var book bytes.Buffer
+	sheet := long(t)
+	require.NoError(t, handout.HTML(&book, "Lantern Night", sheet, sheet))
+	pages["book"] = book.Bytes()
+	var index bytes.Buffer
+	require.NoError(t, handout.Index{Title: "Lantern Night", Parts: []handout.IndexPart{{Title: "Waltz", Dance: "Waltz", Files: []handout.IndexFile{{Path: "a.html", What: "a page"}}}}}.HTML(&index))
+	pages["index"] = index.Bytes()
+	for name, source := range pages {
+		for dark, width := range map[bool]string{true: "390", false: "1280"} {
+			text := strings.Replace(string(source), `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">`, "", 1)
+			if dark {
+				text = strings.Replace(text, "@media screen and (prefers-color-scheme:dark)", "@media screen", 1)
+			}
+			text = strings.Replace(text, "</body>", `<script>`+string(axe)+`</script><script>
+axe.run(document, {resultTypes: ["violations"]}).then(r => {
+	const pre = document.createElement("pre"); pre.id = "result";
+	pre.textContent = JSON.stringify({passes: r.passes.length, wide: document.documentElement.scrollWidth - innerWidth, faults: r.violations.map(v => v.id + ": " + v.help + " " + v.nodes[0].html)});
+	document.body.appendChild(pre);
+});</script></body>`, 1)
+			require.Contains(t, text, "axe.run")
+			server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { fmt.Fprint(w, text) }))
+			defer server.Close()
+			var found struct {
+				Passes, Wide int
+				Faults       []string
+			}
+			result(t, chromium(t, server.URL, "--dump-dom", "--window-size="+width+",900"), &found)
+			assert.Empty(t, found.Faults, "%s, dark %v, %s wide", name, dark, width)
+			assert.Greater(t, found.Passes, 10, "it has looked")
+			assert.LessOrEqual(t, found.Wide, 0, "%s at %s is wider than the screen", name, width)
+		}
+	}
+}
+
+// TestAValidatorFindsNoFault: the pages are HTML by its standard.
+func TestAValidatorFindsNoFault(t *testing.T) {
+	var files []string
+	for name, text := range sheetTexts(t) {
+		files = append(files, written(t, name+".html", func(out *bytes.Buffer) error {
+			_, err := out.Write(page(t, text, handout.DefaultOptions()))
+			return err
+		}))
+	}
+	for _, text := range hostile {
+		sheet, line := named(t, text)
+		given := handout.Sheet{Text: []byte(sheet), Line: line, Options: handout.DefaultOptions()}
+		files = append(files, written(t, "hostile.html", func(out *bytes.Buffer) error { return handout.HTML(out, text, given, given) }))
+	}
+	files = append(files, written(t, "index.html", func(out *bytes.Buffer) error { return handout.Index{Title: "Lantern Night"}.HTML(out) }))
+	run(t, filepath.Join(os.Getenv("NODE_MODULES"), ".bin", "html-validate"), append([]string{"--preset", "standard"}, files...)...)
+}

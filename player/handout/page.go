@@ -1,0 +1,81 @@
+package handout
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/plan"
+)
+
+//go:embed page.html
+var pageText string
+
+//go:embed page.css
+var pageStyle string
+
+// Sheet is a sheet that is handed out: its text, and its timeline.
+type Sheet struct {
+	Text    []byte
+	Line    *player.Timeline
+	Options Options
+}
+
+// page is one document: a handout, or a class book with contents.
+type page struct {
+	Title      string
+	Book       bool
+	Large      bool
+	Style      template.CSS
+	Programmes []pagePart
+}
+
+// pagePart is a programme of a page, whose anchors begin with a name of its own.
+type pagePart struct {
+	*programme
+	Name string
+}
+
+// Anchor names a figure within the page.
+func (p pagePart) Anchor(figure int) string { return fmt.Sprintf("%s-figure-%d", p.Name, figure) }
+
+// planWidth is how wide a drawing may be, in millimetres: as wide as a phone is, so that its
+// marks can be read there too. On paper several stand beside each other.
+const planWidth = 90
+
+// Plan draws where the feet go in a figure.
+func (p pagePart) Plan(f figurePart) template.HTML {
+	// The drawing escapes what it takes from the sheet.
+	return template.HTML(plan.Paper{Shown: p.set.Shown, View: plan.Behind}.Figure(p.path, f.passage, planWidth))
+}
+
+var pageTemplate = template.Must(template.New("page").Parse(pageText))
+
+// HTML writes a handout as one page, which needs nothing from anywhere: no script, no
+// picture, no address. Of several sheets it writes a class book, with contents.
+func HTML(w io.Writer, name string, sheets ...Sheet) error {
+	p := page{Title: name, Book: len(sheets) > 1}
+	paper := A4
+	for i, s := range sheets {
+		part := pagePart{newProgramme(s.Text, s.Line, s.Options), fmt.Sprintf("sheet-%d", i+1)}
+		p.Programmes = append(p.Programmes, part)
+		p.Large = p.Large || s.Options.Large
+		paper = s.Options.Paper
+	}
+	if !p.Book {
+		p.Title = p.Programmes[0].Title
+	}
+	p.Style = style(paper) + template.CSS(plan.Style(".plan"))
+	if err := pageTemplate.Execute(w, p); err != nil {
+		return fmt.Errorf("write handout: %w", err)
+	}
+	return nil
+}
+
+// style is how pages look, printed on a paper.
+func style(paper Paper) template.CSS {
+	return template.CSS(strings.Replace(pageStyle, "/*paper*/", [...]string{A4: "A4", Letter: "letter"}[paper], 1))
+}

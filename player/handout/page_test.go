@@ -1,0 +1,245 @@
+package handout_test
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/net/html"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
+)
+
+// node is an element of a page with all below it.
+type node struct{ *html.Node }
+
+func parsePage(t testing.TB, page []byte) node {
+	t.Helper()
+	doc, err := html.Parse(bytes.NewReader(page))
+	require.NoError(t, err)
+	return node{doc}
+}
+
+// all finds the elements of a name, in the order of the page.
+func (n node) all(name string) (list []node) {
+	for d := range n.Descendants() {
+		if d.Type == html.ElementNode && d.Data == name {
+			list = append(list, node{d})
+		}
+	}
+	return list
+}
+
+// one finds the only element of a name.
+func (n node) one(t testing.TB, name string) node {
+	t.Helper()
+	list := n.all(name)
+	require.Len(t, list, 1, name)
+	return list[0]
+}
+
+// class keeps those of a class.
+func class(list []node, name string) (kept []node) {
+	for _, n := range list {
+		if strings.Contains(" "+n.attr("class")+" ", " "+name+" ") {
+			kept = append(kept, n)
+		}
+	}
+	return kept
+}
+
+func (n node) attr(name string) string {
+	for _, a := range n.Attr {
+		if a.Key == name {
+			return a.Val
+		}
+	}
+	return ""
+}
+
+// text is what a reader reads.
+func (n node) text() string {
+	var b strings.Builder
+	for d := range n.Descendants() {
+		if d.Type == html.TextNode && d.Parent.Data != "style" {
+			b.WriteString(d.Data + " ")
+		}
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
+}
+
+func page(t testing.TB, text string, o handout.Options) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, handout.HTML(&out, "", handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: o}))
+	return out.Bytes()
+}
+
+// TestThePageStandsAlone: nothing in it is loaded from anywhere or run.
+func TestThePageStandsAlone(t *testing.T) {
+	for name, text := range sheetTexts(t) {
+		out := page(t, text, handout.DefaultOptions())
+		assert.NotContains(t, string(out), "http:", name)
+		assert.NotContains(t, string(out), "https:", name)
+		doc := parsePage(t, out)
+		for _, element := range []string{"script", "link", "img", "iframe", "object", "embed", "base", "form", "audio", "video", "image", "use"} {
+			assert.Empty(t, doc.all(element), "%s in %s", element, name)
+		}
+		for d := range doc.Descendants() {
+			for _, a := range d.Attr {
+				assert.False(t, strings.HasPrefix(a.Key, "on"), a.Key)
+				if a.Key == "href" {
+					assert.True(t, strings.HasPrefix(a.Val, "#"), a.Val)
+				}
+				assert.NotEqual(t, "src", a.Key)
+			}
+		}
+		assert.NotContains(t, doc.one(t, "style").FirstChild.Data, "url(")
+	}
+}
+
+// TestThePageCanBeHeard: what a screen reader goes by. Source: W3C, Web Content
+// Accessibility Guidelines 2.2: 1.1.1 text for pictures, 1.3.1 headings and table
+// headers, 2.4.2 a title, 2.4.4 links that lead somewhere, 3.1.1 the language.
+func TestThePageCanBeHeard(t *testing.T) {
+	for name, text := range sheetTexts(t) {
+		doc := parsePage(t, page(t, text, handout.DefaultOptions()))
+		assert.Equal(t, "en", doc.one(t, "html").attr("lang"))
+		assert.NotEmpty(t, doc.one(t, "head").one(t, "title").text())
+		doc.one(t, "h1")
+		doc.one(t, "main")
+		ids := map[string]bool{}
+		level := 0
+		for d := range doc.Descendants() {
+			n := node{d}
+			if id := n.attr("id"); id != "" {
+				assert.False(t, ids[id], "%s: %s twice", name, id)
+				ids[id] = true
+			}
+			if len(d.Data) == 2 && d.Data[0] == 'h' && d.Data[1] >= '1' && d.Data[1] <= '6' {
+				now := int(d.Data[1] - '0')
+				assert.LessOrEqual(t, now, level+1, "%s: a heading of level %d after one of %d", name, now, level)
+				level = now
+			}
+		}
+		for _, a := range doc.all("a") {
+			assert.True(t, ids[strings.TrimPrefix(a.attr("href"), "#")], "%s: %s leads nowhere", name, a.attr("href"))
+		}
+		for _, table := range class(doc.all("table"), "chart") {
+			assert.NotEmpty(t, table.one(t, "caption").text())
+			for _, th := range table.all("th") {
+				assert.Contains(t, []string{"col", "row"}, th.attr("scope"), name)
+			}
+		}
+		plans := class(doc.all("div"), "plan")
+		assert.Len(t, plans, len(class(doc.all("table"), "chart")))
+		for _, p := range plans {
+			assert.Equal(t, "img", p.attr("role"))
+			assert.Contains(t, p.attr("aria-label"), "Plan of the floor: ")
+			assert.NotEmpty(t, p.all("svg"))
+		}
+		assert.Len(t, doc.all("figcaption"), len(plans))
+	}
+}
+
+// TestThePageShowsASide: the other's steps are neither in the charts nor in the plans.
+func TestThePageShowsASide(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-cha-cha"]
+	o := handout.DefaultOptions()
+	o.Shown = [2]bool{true, false}
+	doc := parsePage(t, page(t, text, o))
+	assert.Contains(t, doc.text(), "Leader’s steps")
+	for _, table := range class(doc.all("table"), "chart") {
+		assert.NotContains(t, table.text(), "Follower")
+	}
+	for _, svg := range doc.all("svg") {
+		assert.NotContains(t, svg.text(), "follower")
+	}
+}
+
+// TestThePageIsOfThePart: only what is danced is told, in the way it is danced.
+func TestThePageIsOfThePart(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-cha-cha"]
+	line := timeline(t, text)
+	o := handout.DefaultOptions()
+	o.Part = player.Stretch{From: line.Passage(2).From, To: line.Passage(4).To}
+	o.Times, o.Settings.Percent, o.Settings.Count, o.Paper, o.Large = 3, 50, 3, handout.Letter, true
+	doc := parsePage(t, page(t, text, o))
+	var headings []string
+	for _, h := range doc.all("h3") {
+		headings = append(headings, h.text())
+	}
+	assert.Equal(t, []string{"New York to the left side", "New York to the right side", "Boathouse step"}, headings)
+	all := doc.text()
+	for _, want := range []string{"Tempo 14 bars/min (56 beats/min), 50 % of the sheet's", "Part bars 5–9 of the routine", "Danced 3 times", "Counted in two three four one",
+		"2 New York to the left side 5–6 0:00", "Spoken: two three cha cha cha"} {
+		assert.Contains(t, all, want)
+	}
+	assert.Contains(t, doc.one(t, "style").FirstChild.Data, "@page{size:letter")
+	assert.Equal(t, "large", doc.one(t, "html").attr("class"))
+}
+
+// TestProseIsText: what a sheet says to people is kept, and nothing of it is markup.
+func TestProseIsText(t *testing.T) {
+	text := `---
+dance: waltz
+title: River waltz
+---
+
+# River waltz
+
+Bring **soft** shoes, ` + "`and water`" + `, and [a light](http://river.example/x?a=b).
+<b>loud</b> &amp; clear \*really\* <http://boat.example>
+
+![a map](map.png)
+
+## At the door
+
+> Ring *twice*.
+
+- wipe your feet
+  1. left
+  2. right
+
+| Who | When |
+|---|---|
+| all | at 7 |
+
+    as it is <i>
+
+<div onclick="x()">
+block
+</div>
+
+## Order
+
+1. Pier wait
+
+Then rest.
+
+## Pier wait
+
+Look at the lights.
+
+- starts: closed
+
+| Count | Leader | Follower |
+|---|---|---|
+| 1 | LF side | RF side |
+| 2-3 | RF close | LF close |
+`
+	doc := parsePage(t, page(t, text, handout.DefaultOptions()))
+	all := doc.text()
+	for _, want := range []string{
+		"Bring soft shoes, and water , and a light (http://river.example/x?a=b). <b>loud</b> & clear *really* http://boat.example",
+		"a map", "At the door Ring twice . wipe your feet left right Who When all at 7 as it is <i>", `<div onclick="x()"> block </div>`,
+		"Pier wait 1 0:00 Then rest.", "Starts closed", "Look at the lights.",
+	} {
+		assert.Contains(t, all, want)
+	}
+	assert.Equal(t, "soft", doc.one(t, "strong").text())
+	assert.Len(t, doc.all("h1"), 1, "the title is told once")
+}

@@ -1,0 +1,381 @@
+package handout
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// programme is what a page, a Markdown sheet and a text tell of a routine.
+type programme struct {
+	Title   string
+	Dance   string
+	Side    string // whose steps are told, if not both partners'
+	Facts   []fact
+	Prose   sheetProse
+	Order   []orderItem
+	Figures []figurePart
+	Sides   []string // "Leader", "Follower": whose steps the charts tell
+
+	line *player.Timeline
+	path *floor.Path
+	set  Options
+}
+
+type fact struct{ Name, Value string }
+
+// orderItem is a line of the order.
+type orderItem struct {
+	Number  int
+	Name    string // with the steps that are danced, and how often
+	Figure  int    // of the figures, from 1
+	Bars    string
+	At      string // when it begins, from the first step
+	Remarks []string
+
+	item *routine.Item
+}
+
+// figurePart is a figure, or the steps of it that are danced.
+type figurePart struct {
+	Number      int // from 1
+	Name        string
+	Facts       []fact
+	Prose       []block
+	Styled      bool // Said is not what the chart counts
+	Spoken      string
+	Rows        []chartRow
+	HasTurn     bool
+	HasPosition bool
+	Floor       string // how the figure travels, in words
+
+	figure  *routine.Figure
+	passage int // that dances most of it
+}
+
+// chartRow is a line of a figure's chart.
+type chartRow struct {
+	Number   int // of the figure's chart, from 1
+	Count    string
+	Said     string
+	Steps    []string // of the partners who are told
+	Turns    []string
+	Position string
+}
+
+// newProgramme collects what is told of a sheet.
+func newProgramme(src []byte, line *player.Timeline, o Options) *programme {
+	s := line.Score
+	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: readProse(src, s), line: line, path: floor.Trace(s), set: o}
+	for _, q := range o.partners() {
+		p.Sides = append(p.Sides, title(q.String()))
+	}
+	if len(p.Sides) == 1 {
+		p.Side = p.Sides[0]
+	}
+	p.Facts = p.facts()
+	p.figures()
+	p.order()
+	return p
+}
+
+// facts are told once for the whole routine.
+func (p *programme) facts() []fact {
+	s, d, set := p.line.Score, p.line.Score.Dance, &p.set.Settings
+	tempo := s.Tempo.Scaled(set.Percent)
+	text := fmt.Sprintf("%s (%s beats/min)", d.TempoText(tempo), number(tempo.Float()))
+	if set.Ladder != (player.Ladder{}) {
+		l := set.Ladder
+		text = fmt.Sprintf("%s (%s beats/min) in the end, from %s to %s %% of it", d.TempoText(s.Tempo), number(s.Tempo.Float()), number(l.Start), number(l.Top))
+	} else if set.Percent != 100 {
+		text += fmt.Sprintf(", %s %% of the sheet's", number(set.Percent))
+	}
+	facts := []fact{{"Dance", d.Name}, {"Metre", d.Metre.String()}, {"Tempo", text}}
+	from, to := p.set.passages(p.line)
+	if s.Faces != nil || d.Travels {
+		facts = append(facts, fact{"Begins", "leader facing " + s.Passages[from].Begins.Facing[routine.Leader].String()})
+	}
+	if s.Floor != (routine.Room{}) {
+		facts = append(facts, fact{"Floor", s.Floor.String()})
+	}
+	part := p.set.part(p.line)
+	bars := (part.To - part.From).Float() / float64(d.Metre.Beats)
+	facts = append(facts, fact{"Length", fmt.Sprintf("%s, %s", plural(bars, "bar"), clock(p.seconds(part.To)))})
+	if from > 0 || to < len(s.Passages) {
+		facts = append(facts, fact{"Part", fmt.Sprintf("bars %d–%d of the routine", p.bar(part.From), p.bar(part.To-1))})
+	}
+	if n := p.set.times(); n > 1 {
+		facts = append(facts, fact{"Danced", fmt.Sprintf("%d times", n)})
+	}
+	if said := p.countIn(part.From); said != "" {
+		facts = append(facts, fact{"Counted in", said})
+	}
+	return facts
+}
+
+// countIn is what is counted before the first step.
+func (p *programme) countIn(begins routine.Beats) string {
+	set := &p.set.Settings
+	var said []string
+	if bars := routine.Beats(min(set.LeadIn, player.MostLeadIn)); bars > 0 {
+		style := p.line.Style(p.line.At(begins), set.Count)
+		for b := ceilBeat(begins - bars*p.line.Score.Dance.Metre.Bar()); b < begins; b += routine.Beat {
+			said = append(said, p.line.CountIn(b, begins).In(style))
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// seconds is when a beat falls, from the first step that is danced.
+func (p *programme) seconds(b routine.Beats) float64 {
+	percent := p.set.Settings.Percent
+	if l := p.set.Settings.Ladder; l != (player.Ladder{}) {
+		percent = l.Start
+	}
+	return (p.line.Seconds(b) - p.line.Seconds(p.set.part(p.line).From)) * 100 / percent
+}
+
+func (p *programme) bar(b routine.Beats) int {
+	return int(floorDiv(b, p.line.Score.Dance.Metre.Bar())) + 1
+}
+
+// order tells the items that are danced.
+func (p *programme) order() {
+	s := p.line.Score
+	from, to := p.set.passages(p.line)
+	for i := from; i < to; {
+		first := i
+		for i < to && s.Passages[i].Item == s.Passages[first].Item {
+			i++
+		}
+		item := &s.Items[s.Passages[first].Item]
+		start, end := s.Passages[first].Start, s.Passages[i-1].End
+		out := orderItem{Number: s.Passages[first].Item + 1, Name: passageName(s, first), Bars: strconv.Itoa(p.bar(start)), At: clock(p.seconds(start)), item: item}
+		if last := p.bar(end - 1); last != p.bar(start) {
+			out.Bars += "–" + strconv.Itoa(last)
+		}
+		if n := i - first; n > 1 {
+			out.Name += fmt.Sprintf(" × %d", n)
+		}
+		for _, f := range p.Figures {
+			if f.figure == s.Passages[first].Figure {
+				out.Figure = f.Number
+			}
+		}
+		out.Remarks = p.remarks(item)
+		p.Order = append(p.Order, out)
+	}
+}
+
+// remarks are what is said of an item besides what is danced.
+func (p *programme) remarks(item *routine.Item) (list []string) {
+	d := p.line.Score.Dance
+	if item.Remark != "" {
+		list = append(list, item.Remark)
+	}
+	if item.Tempo != 0 {
+		percent := p.set.Settings.Percent
+		text := d.TempoText(item.Tempo.Scaled(percent))
+		if item.TempoTo != item.Tempo {
+			text = strings.TrimSuffix(text, " bars/min") + " to " + d.TempoText(item.TempoTo.Scaled(percent))
+		}
+		list = append(list, text)
+	}
+	if item.Ends != 0 {
+		list = append(list, "ends in "+item.Ends.String())
+	}
+	if item.Style != routine.StyleUnset {
+		list = append(list, "counted in "+map[routine.CountStyle]string{routine.AsCounted: "numbers", routine.SlowQuick: "slow and quick", routine.InWords: "words"}[item.Style])
+	}
+	if item.Corner {
+		list = append(list, "then a corner")
+	}
+	return list
+}
+
+// figures tells each figure once, in the order in which they are danced first.
+func (p *programme) figures() {
+	s := p.line.Score
+	from, to := p.set.passages(p.line)
+	at := map[*routine.Figure]int{}
+	for i := from; i < to; i++ {
+		f := s.Passages[i].Figure
+		k, known := at[f]
+		if !known {
+			k = len(p.Figures)
+			at[f] = k
+			p.Figures = append(p.Figures, figurePart{Number: k + 1, Name: f.Name, figure: f, passage: i})
+		}
+		if was := &s.Passages[p.Figures[k].passage]; s.Passages[i].To-s.Passages[i].From > was.To-was.From {
+			p.Figures[k].passage = i
+		}
+	}
+	for i := range p.Figures {
+		p.figurePart(&p.Figures[i])
+	}
+}
+
+// figurePart fills in what is told of a figure: all of its steps that are danced.
+func (p *programme) figurePart(f *figurePart) {
+	s := p.line.Score
+	f.Name = f.figure.Name
+	if slices.Contains(s.Figures, f.figure) {
+		f.Prose = p.Prose.Figures[f.figure.At.Start.Offset]
+	}
+	events := map[int]int{} // of the rows, in the passage that dances most
+	first := p.line.At(s.Passages[f.passage].Start)
+	var spoken []string
+	for i := first; i < len(p.line.Events) && p.line.Events[i].Passage == f.passage; i++ {
+		e := &p.line.Events[i]
+		if e.Row >= 0 {
+			events[e.Row] = i
+		}
+		if word := cmp.Or(e.Labels.Words, e.Labels.Count); word != "" {
+			spoken = append(spoken, word)
+		}
+	}
+	f.Spoken = strings.Join(spoken, " ")
+	f.Styled = p.line.Style(first, p.set.Settings.Count) != routine.AsCounted
+	for row := s.Passages[f.passage].From; row < s.Passages[f.passage].To; row++ {
+		f.row(p, row, events[row])
+	}
+	f.Floor = p.travel(f.passage)
+	f.Facts = p.figureFacts(f)
+}
+
+// row adds a row of the chart.
+func (f *figurePart) row(p *programme, row, event int) {
+	r := &f.figure.Rows[row]
+	e := &p.line.Events[event]
+	out := chartRow{Number: row + 1, Count: r.Count.String(), Said: e.Labels.In(p.line.Style(event, p.set.Settings.Count))}
+	positions := routine.PositionSet(0)
+	for _, q := range p.set.partners() {
+		s := r.Steps[q]
+		step, turn := "", ""
+		if r.Written[q] {
+			positions |= s.Position
+			turn = strings.Join(trimmed(s.Turn.String(), s.Alignment.String()), ", ")
+			s.Turn, s.Alignment, s.Position = 0, routine.Alignment{}, 0
+			step = s.String()
+		}
+		out.Steps, out.Turns = append(out.Steps, step), append(out.Turns, turn)
+		f.HasTurn = f.HasTurn || turn != ""
+	}
+	if positions != 0 {
+		out.Position = positions.String()
+		f.HasPosition = true
+	}
+	f.Rows = append(f.Rows, out)
+}
+
+// trimmed is the texts that say something.
+func trimmed(texts ...string) (list []string) {
+	for _, t := range texts {
+		if t != "" {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// worthTelling is how far, in centimetres, a couple goes that does not stay in place.
+const worthTelling = 5.0
+
+// travel says where a passage leads the couple: by the line of dance as it goes then, or,
+// in a dance that goes nowhere, as the leader sees it who begins.
+func (p *programme) travel(passage int) string {
+	s := p.line.Score
+	start, end := p.path.Start(passage), p.path.End
+	if passage+1 < len(s.Passages) {
+		end = p.path.Start(passage + 1)
+	}
+	way := end.Middle().Minus(start.Middle())
+	corners := routine.CornerTurn * routine.Turn(s.Passages[passage].Corners%4)
+	from, to := start[routine.Leader].Facing.Turned(corners), end[routine.Leader].Facing.Turned(corners)
+	words := [4]string{"forward", "back", "to the right", "to the left"}
+	if s.Dance.Travels {
+		words = [4]string{"along the line of dance", "against the line of dance", "to the wall", "to the centre"}
+		way = way.Turned(corners)
+	} else {
+		way = way.Turned(-routine.Turn(start[routine.Leader].Facing))
+	}
+	var ways []string
+	for i, by := range []float64{way.X, way.Y} {
+		word := words[2*i]
+		if by < 0 {
+			word, by = words[2*i+1], -by
+		}
+		if by >= worthTelling {
+			ways = append(ways, fmt.Sprintf("%.1f m %s", by/100, word))
+		}
+	}
+	text := "stays in place"
+	if len(ways) > 0 {
+		text = "goes " + strings.Join(ways, " and ")
+	}
+	switch turn := from.To(to); {
+	case s.Dance.Travels || s.Faces != nil:
+		return text + "; the leader ends facing " + to.String()
+	case turn == 0:
+		return text + " and ends facing as it began"
+	default:
+		return text + " and ends turned " + turn.String()
+	}
+}
+
+// figureFacts are told below a figure's name.
+func (p *programme) figureFacts(f *figurePart) []fact {
+	passage := &p.line.Score.Passages[f.passage]
+	facts := []fact{{"Starts", stance(f.figure.Starts, passage.Begins.Positions)}, {"Ends", stance(f.figure.Ends, passage.Ends)}}
+	if passage.To-passage.From < len(f.figure.Rows) {
+		f.Name = partName(f.figure, passage.From, passage.To)
+		facts = facts[:0]
+		facts = append(facts, fact{"Starts", stance(routine.Stance{}, passage.Begins.Positions)}, fact{"Ends", stance(routine.Stance{}, passage.Ends)})
+	}
+	facts = append(facts, fact{"Also called", strings.Join(f.figure.Aliases, ", ")}, fact{"Source", f.figure.Source})
+	var out []fact
+	for _, x := range facts {
+		if x.Value != "" {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// stance tells how a couple stands, as the figure says it or else as the routine tells.
+func stance(said routine.Stance, known routine.PositionSet) string {
+	switch {
+	case said.Said():
+		return said.String()
+	case known == 0 || known.Unknown():
+		return ""
+	}
+	return known.String()
+}
+
+// number writes a number with at most two decimals.
+func number(f float64) string {
+	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 2, 64), "0"), ".")
+}
+
+func plural(n float64, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return number(n) + " " + thing + "s"
+}
+
+// clock writes a second as on a watch, "1:05".
+func clock(seconds float64) string {
+	s := int(seconds + 0.5)
+	if s >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
+	}
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}

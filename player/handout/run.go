@@ -1,0 +1,140 @@
+package handout
+
+import (
+	"errors"
+	"math"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// run is a routine laid out in time as the options say, from the first count of
+// the lead-in to the end of the last step. It asks the player's own course, so what
+// it tells is what is heard and shown.
+type run struct {
+	line   *player.Timeline
+	counts []count
+	passes []pass
+	end    float64       // seconds
+	last   routine.Beats // of the run
+}
+
+// count is a moment at which something is counted or stepped.
+type count struct {
+	Seconds float64       // from the start of the track
+	At      routine.Beats // from the first beat of the run, without a gap
+	Beat    routine.Beats // of the routine
+	Event   int           // of the timeline; -1 in a lead-in
+	Pass    int           // from 0
+	Said    string        // what is counted; empty if nothing is
+}
+
+// pass is one time through the part that is danced, with the lead-in or rest before.
+type pass struct {
+	Seconds float64 // of its first step
+	Shift   routine.Beats
+	Percent float64
+	Counted routine.Beats // the beat of the routine with which the lead-in or rest begins
+}
+
+// runRate is the frames a second on which a run is laid out; places between two
+// frames are exact.
+const runRate = 48000
+
+// mostCounts bounds a run: a day's dancing.
+const mostCounts = 1 << 20
+
+// errTooLong is a run that nobody dances.
+var errTooLong = errors.New("more than a million counts would be danced: dance a part, or fewer times")
+
+// newRun lays a routine out.
+func newRun(line *player.Timeline, o *Options) (*run, error) {
+	if len(line.Events)*o.times() > mostCounts {
+		return nil, errTooLong
+	}
+	course := o.course(runRate, player.Sounds{}, line)
+	delay := o.breath(line)
+	r := &run{line: line, end: course.End()/runRate + delay}
+	part := o.part(line)
+	for frame := 0.0; ; {
+		// An event is heard on the nearest frame; a hair later it has surely begun.
+		at := max(frame, math.Floor(frame+0.5+1e-6)) + 0.01
+		m := course.At(at)
+		if m.State == player.Finished {
+			break
+		}
+		if len(r.passes) == m.Pass {
+			r.begin(m, part, o)
+		}
+		c := count{Seconds: frame/runRate + delay, Event: m.Event, Pass: m.Pass, Beat: m.Beat}
+		p := &r.passes[m.Pass]
+		if m.State == player.LeadIn {
+			c.Beat = ceilBeat(m.Beat)
+			c.Said = line.CountIn(c.Beat, m.Begins).In(line.Style(line.At(m.Begins), o.Settings.Count))
+		} else {
+			e := &line.Events[m.Event]
+			c.Beat, c.Said = e.At, e.Labels.In(line.Style(m.Event, o.Settings.Count))
+			if c.Beat == part.From {
+				p.Seconds = c.Seconds
+			}
+		}
+		c.At = c.Beat + p.Shift
+		if m.State == player.Dancing || c.Beat == m.Beat { // else a rest begins between two beats
+			r.counts = append(r.counts, c)
+		}
+		frame = course.Next(at)
+	}
+	r.last = part.To + r.passes[len(r.passes)-1].Shift
+	return r, nil
+}
+
+// begin adds the pass that a moment begins.
+func (r *run) begin(m player.Moment, part player.Stretch, o *Options) {
+	bar := r.line.Score.Dance.Metre.Bar()
+	p := pass{Percent: m.Percent, Counted: part.From - routine.Beats(min(o.Settings.Rest, player.MostLeadIn))*bar}
+	if len(r.passes) == 0 {
+		p.Counted = part.From
+		if bars := routine.Beats(min(o.Settings.LeadIn, player.MostLeadIn)); bars > 0 {
+			p.Counted = ceilBeat(part.From - bars*bar)
+		}
+		p.Shift = -p.Counted
+	} else {
+		p.Shift = r.passes[len(r.passes)-1].Shift + part.To - p.Counted
+	}
+	r.passes = append(r.passes, p)
+}
+
+// breath is how long, in seconds, a voice takes before its first word.
+func (o *Options) breath(line *player.Timeline) float64 {
+	if !o.Spoken {
+		return 0
+	}
+	voiced := o.course(runRate, player.Sounds{Voice: mute{}}, line)
+	return (voiced.End() - o.course(runRate, player.Sounds{}, line).End()) / runRate
+}
+
+// mute is a voice that only takes breath.
+type mute struct{}
+
+func (mute) Word(string) (audio.Sound, int, bool) { return nil, 0, false }
+
+// until is when a count ends: with the next one for which more is true, or the run.
+func (r *run) until(i int, more func(*count) bool) float64 {
+	for i++; i < len(r.counts); i++ {
+		if more(&r.counts[i]) {
+			return r.counts[i].Seconds
+		}
+	}
+	return r.end
+}
+
+func ceilBeat(b routine.Beats) routine.Beats { return -floorDiv(-b, routine.Beat) * routine.Beat }
+
+func floorDiv(a, b routine.Beats) routine.Beats {
+	q := a / b
+	if a%b < 0 {
+		q--
+	}
+	return q
+}

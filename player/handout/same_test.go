@@ -1,0 +1,358 @@
+package handout_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/smf"
+	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
+)
+
+// told is what a kind says of one step of a run: when, what is counted, and what each
+// partner who is told steps.
+type told struct {
+	seconds float64
+	said    string
+	steps   [2]string
+}
+
+// TestAllKindsSayTheSame: what the screen prints while a routine is danced, is what the
+// captions, the MIDI file, the JSON and the page say of each step, and when.
+func TestAllKindsSayTheSame(t *testing.T) {
+	for name, text := range sheetTexts(t) {
+		line := timeline(t, text)
+		for i, o := range variants(line) {
+			o.Spoken = false
+			for _, o.Settings.Count = range []routine.CountStyle{routine.StyleUnset, routine.SlowQuick, routine.InWords} {
+				t.Run(fmt.Sprintf("%s %d %s", name, i, o.Settings.Count), func(t *testing.T) {
+					want := shownSteps(t, line, o)
+					require.NotEmpty(t, want)
+					same(t, want, captionSteps(t, line, o))
+					same(t, want, midiSteps(t, line, o))
+					same(t, want, jsonSteps(t, line, o))
+					pageSteps(t, text, line, o)
+				})
+			}
+		}
+	}
+}
+
+// same compares all but a few milliseconds: captions have no more.
+func same(t *testing.T, want, got []told) {
+	t.Helper()
+	require.Len(t, got, len(want))
+	for i := range want {
+		require.InDelta(t, want[i].seconds, got[i].seconds, 0.004, "step %d", i)
+		require.Equal(t, want[i].said, got[i].said, "step %d", i)
+		require.Equal(t, want[i].steps, got[i].steps, "step %d", i)
+	}
+}
+
+// TestBeat37 is one of them, told by hand: the spot turn of the Lantern Night cha-cha begins on
+// it, at 28 bars a minute, after the lead-in of four beats and 36 of dancing.
+func TestBeat37(t *testing.T) {
+	line := lantern(t)
+	o := handout.DefaultOptions()
+	want := told{(4 + 36) * 60.0 / 112, "2", [2]string{"RF forward, 1/4 L", "LF forward, 1/4 R"}}
+	for kind, list := range map[string][]told{
+		"screen": shownSteps(t, line, o), "captions": captionSteps(t, line, o), "MIDI": midiSteps(t, line, o), "JSON": jsonSteps(t, line, o),
+	} {
+		i := slices.IndexFunc(list, func(s told) bool { return s.seconds > want.seconds-0.01 })
+		assert.InDelta(t, want.seconds, list[i].seconds, 0.004, kind)
+		assert.Equal(t, want.said, list[i].said, kind)
+		assert.Equal(t, want.steps, list[i].steps, kind)
+	}
+	// On the page: the sixth of the order, in bar 10, and the first row of its chart.
+	doc := parsePage(t, page(t, sheetTexts(t)["lantern-night-cha-cha"], o))
+	assert.Contains(t, doc.text(), " 6 Spot turn to the left let go, then find the hand again 10–11 0:19 ")
+	assert.Contains(t, doc.text(), "Chart of Spot turn to the left Step Count Leader Follower Leader’s turn Follower’s turn 1 2 RF forward LF forward 1/4 L 1/4 R 2 3 ")
+}
+
+// silentLine is a sound device without a delay, in a time of its own.
+type silentLine struct{ start time.Time }
+
+const lineRate = 48000
+
+func (l silentLine) Heard(at time.Time) float64 { return at.Sub(l.start).Seconds() * lineRate }
+func (l silentLine) Change(f func(frame int64)) { f(int64(l.Heard(time.Now()))) }
+
+type silentEngine struct{}
+
+func (silentEngine) Play(audio.Schedule)           {}
+func (silentEngine) SetLevels(int64, audio.Levels) {}
+func (silentEngine) Levels() (levels audio.Levels) { return levels }
+
+// stamped keeps what is written, and when.
+type stamped struct {
+	start time.Time
+	lines []string
+	at    []float64
+}
+
+func (s *stamped) Write(p []byte) (int, error) {
+	s.lines, s.at = append(s.lines, strings.TrimSuffix(string(p), "\n")), append(s.at, time.Since(s.start).Seconds())
+	return len(p), nil
+}
+
+var printed = regexp.MustCompile(`bar \d+, count ([^:]*)(?:: (.*))?$`)
+
+// TestTheLeadInIsCountedTheSame on the screen and in the captions.
+func TestTheLeadInIsCountedTheSame(t *testing.T) {
+	for name, line := range routines(t) {
+		o := handout.DefaultOptions()
+		o.Settings.LeadIn, o.Settings.Count = 2, routine.AsCounted
+		out := printedLines(t, line, o)
+		cues := vtt(t, handout.Counts, line, o)
+		beats := 0
+		for i, text := range out.lines {
+			if number, ok := strings.CutPrefix(text, "lead-in "); ok {
+				assert.Equal(t, cues[beats].text, number, name)
+				assert.InDelta(t, cues[beats].from, out.at[i], 0.004, name)
+				beats++
+			}
+		}
+		assert.GreaterOrEqual(t, beats, 4, name)
+	}
+}
+
+// shownSteps is what the screen's plain lines say in time.
+func shownSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
+	out := printedLines(t, line, o)
+	for i, text := range out.lines {
+		m := printed.FindStringSubmatch(text)
+		if m == nil {
+			require.Contains(t, text, "lead-in")
+			continue
+		}
+		s := told{seconds: out.at[i], said: m[1]}
+		for _, part := range strings.Split(m[2], "; ") {
+			who, step, _ := strings.Cut(part, " ")
+			for _, p := range routine.Partners() {
+				if who == p.String() {
+					s.steps[p] = step
+				}
+			}
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// printedLines are the screen's plain lines, and when they are printed.
+func printedLines(t *testing.T, line *player.Timeline, o handout.Options) (out stamped) {
+	synctest.Test(t, func(t *testing.T) {
+		set := o.Settings
+		part := o.Part
+		if part.Empty() {
+			part = player.Stretch{From: line.Start, To: line.End}
+		}
+		set.Repeat = part // again and again, as a screen does
+		device := silentLine{time.Now()}
+		out.start = device.start
+		course := player.NewCourse(lineRate, player.Sounds{}, line, set)
+		once := course.Through(0, line, part, o.Times, set)
+		transport := player.NewTransport(device, silentEngine{}, course.Start(0, line, part.From, set))
+		ctx, cancel := context.WithTimeout(t.Context(), time.Duration(once.End()/lineRate*float64(time.Second))-5*time.Millisecond)
+		defer cancel()
+		side := screen.Both
+		switch o.Shown {
+		case [2]bool{true, false}:
+			side = screen.LeaderSide
+		case [2]bool{false, true}:
+			side = screen.FollowerSide
+		}
+		require.NoError(t, screen.Plain(ctx, &out, transport, screen.PlainOptions{Side: side, Count: set.Count}))
+		transport.Close()
+	})
+	return out
+}
+
+// captionSteps reads the captions of the counts, and of the steps.
+func captionSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
+	counts := vtt(t, handout.Counts, line, o)
+	for _, c := range vtt(t, handout.Steps, line, o) {
+		s := told{seconds: c.from}
+		stepped := false
+		for l := range strings.SplitSeq(c.text, "\n") {
+			who, step, _ := strings.Cut(l, " ")
+			for _, p := range routine.Partners() {
+				if who == p.String() {
+					s.steps[p], stepped = step, true
+				}
+			}
+		}
+		if !stepped {
+			continue // of the lead-in
+		}
+		for _, count := range counts {
+			if count.from == c.from {
+				s.said = count.text
+			}
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// midiSteps reads lyrics and texts, at the tempi of the file.
+func midiSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
+	file := midi(t, line, o)
+	at := map[int64]*told{}
+	var ticks []int64
+	for _, p := range routine.Partners() {
+		if !o.Shown[p] {
+			continue
+		}
+		for _, e := range marks(file.track(t, strings.ToUpper(p.String()[:1])+p.String()[1:]), smf.Text) {
+			if at[e.tick] == nil {
+				at[e.tick] = &told{seconds: file.seconds(e.tick)}
+				ticks = append(ticks, e.tick)
+			}
+			at[e.tick].steps[p] = string(e.data)
+		}
+	}
+	for _, e := range marks(file.track(t, "Count"), smf.Lyric) {
+		if s := at[e.tick]; s != nil {
+			s.said = string(e.data)
+		}
+	}
+	slices.Sort(ticks)
+	for _, tick := range ticks {
+		list = append(list, *at[tick])
+	}
+	return list
+}
+
+// jsonSteps reads the timeline, and lays out its passes as its schema says.
+func jsonSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
+	var out bytes.Buffer
+	require.NoError(t, handout.JSON(&out, line, o))
+	var doc struct {
+		LeadIn []struct{ Seconds float64 }
+		Passes []struct{ Seconds, Percent float64 }
+		Events []struct {
+			Seconds          float64
+			Step             int
+			Said             string
+			Leader, Follower string
+		}
+	}
+	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
+	lead := 0.0
+	if len(doc.LeadIn) > 0 {
+		lead = -doc.LeadIn[0].Seconds
+	}
+	for _, pass := range doc.Passes {
+		for _, e := range doc.Events {
+			if e.Leader == "" && e.Follower == "" {
+				continue
+			}
+			s := told{seconds: lead + pass.Seconds + e.Seconds*doc.Passes[0].Percent/pass.Percent, said: e.Said, steps: [2]string{e.Leader, e.Follower}}
+			for p := range s.steps {
+				s.steps[p] = strings.Replace(s.steps[p], "–", "stands still", 1)
+			}
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// pageSteps follows the page as a reader does: from the order to the figure, and down
+// its chart; what stands there must be what the timeline says of each step.
+func pageSteps(t *testing.T, text string, line *player.Timeline, o handout.Options) {
+	t.Helper()
+	doc := parsePage(t, page(t, text, o))
+	part := o.Part
+	if part.Empty() {
+		part = player.Stretch{From: line.Start, To: line.End}
+	}
+	order := map[string]node{} // by number
+	for _, tr := range class(doc.all("section"), "order")[0].one(t, "tbody").all("tr") {
+		order[tr.all("td")[0].text()] = tr
+	}
+	figures := map[string]node{}
+	for _, f := range class(doc.all("section"), "figure") {
+		figures[f.one(t, "h3").attr("id")] = f
+	}
+	partners := []routine.Partner{}
+	for _, p := range routine.Partners() {
+		if o.Shown[p] {
+			partners = append(partners, p)
+		}
+	}
+	for i := range line.Events {
+		e := &line.Events[i]
+		if e.Row < 0 || !part.Contains(e.At) {
+			continue
+		}
+		passage := &line.Score.Passages[e.Passage]
+		item, ok := order[fmt.Sprint(passage.Item+1)]
+		require.True(t, ok, "item %d", passage.Item+1)
+		figure, ok := figures[strings.TrimPrefix(item.one(t, "a").attr("href"), "#")]
+		require.True(t, ok)
+		assert.Contains(t, figure.one(t, "h3").text(), passage.Figure.Name)
+		chart := class(figure.all("table"), "chart")[0]
+		var heads []string
+		for _, th := range chart.one(t, "thead").all("th") {
+			heads = append(heads, th.text())
+		}
+		for _, tr := range chart.one(t, "tbody").all("tr") {
+			cells := map[string]string{}
+			for c, cell := range slices.Collect(tr.ChildNodes()) {
+				cells[heads[c]] = node{cell}.text()
+			}
+			if cells["Step"] != fmt.Sprint(e.Row+1) {
+				continue
+			}
+			rowSays(t, cells, e, &passage.Figure.Rows[e.Row], partners)
+			if said, ok := cells["Said"]; ok && passage.To-passage.From == len(passage.Figure.Rows) {
+				assert.Equal(t, e.Labels.In(line.Style(i, o.Settings.Count)), said)
+			}
+			e = nil
+			break
+		}
+		require.Nil(t, e, "the chart has the row")
+	}
+}
+
+// rowSays compares a row of a chart with an event.
+func rowSays(t *testing.T, cells map[string]string, e *player.Event, row *routine.Row, partners []routine.Partner) {
+	t.Helper()
+	assert.Equal(t, row.Count.String(), cells["Count"])
+	for _, p := range partners {
+		who := strings.ToUpper(p.String()[:1]) + p.String()[1:]
+		s := e.Steps[p]
+		if s == nil {
+			assert.Empty(t, cells[who])
+			continue
+		}
+		turn := cells[who+"’s turn"] + cells["Turn"]
+		said := strings.Split(cells[who], ", ")
+		if turn != "" {
+			said = append(said, strings.Split(turn, ", ")...)
+		}
+		placed := *s // the position has a column of its own
+		placed.Position = 0
+		assert.ElementsMatch(t, strings.Split(placed.String(), ", "), said)
+		if s.Position != 0 {
+			for _, position := range s.Position.Positions() {
+				assert.Contains(t, cells["Position"], position.String())
+			}
+		}
+	}
+}

@@ -1,0 +1,92 @@
+package handout_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
+)
+
+func schema(t testing.TB) *jsonschema.Schema {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(handout.TimelineSchema))
+	require.NoError(t, err)
+	c := jsonschema.NewCompiler()
+	require.NoError(t, c.AddResource("urn:slowquick:timeline", doc))
+	s, err := c.Compile("urn:slowquick:timeline")
+	require.NoError(t, err)
+	return s
+}
+
+// TestTheSchemaTellsTheTimeline: what is written is valid, whatever is asked for, and
+// the schema does not let everything pass.
+func TestTheSchemaTellsTheTimeline(t *testing.T) {
+	s := schema(t)
+	for name, line := range routines(t) {
+		for _, o := range variants(line) {
+			var out bytes.Buffer
+			require.NoError(t, handout.JSON(&out, line, o))
+			doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(out.Bytes()))
+			require.NoError(t, err)
+			assert.NoError(t, s.Validate(doc), name)
+			for key := range doc.(map[string]any) {
+				without, err := jsonschema.UnmarshalJSON(bytes.NewReader(out.Bytes()))
+				require.NoError(t, err)
+				delete(without.(map[string]any), key)
+				assert.Error(t, s.Validate(without), "%s is required", key)
+			}
+			doc.(map[string]any)["more"] = 1
+			assert.Error(t, s.Validate(doc))
+		}
+	}
+}
+
+// variants are options that ask for what is not usual.
+func variants(line *player.Timeline) []handout.Options {
+	usual := handout.DefaultOptions()
+	slow := handout.DefaultOptions()
+	slow.Settings.Percent, slow.Settings.LeadIn, slow.Times = 83, 2, 2
+	slow.Shown = [2]bool{false, true}
+	part := handout.DefaultOptions()
+	part.Part = player.Stretch{From: line.Passage(1).From, To: line.Passage(2).To}
+	part.Times, part.Settings.Rest, part.Settings.LeadIn = 3, 1, 0
+	part.Settings.Ladder = player.Ladder{Start: 70, Gain: 10, Top: 90, Passes: 1}
+	part.Shown = [2]bool{true, false}
+	part.Spoken = true
+	return []handout.Options{usual, slow, part}
+}
+
+// TestAPartOfTheTimeline: its figures are counted from its own first, its seconds from
+// its first step, and only the steps that were asked for are told.
+func TestAPartOfTheTimeline(t *testing.T) {
+	line := lantern(t)
+	var out bytes.Buffer
+	require.NoError(t, handout.JSON(&out, line, variants(line)[2]))
+	var doc struct {
+		LeadIn, Figures []any
+		Passes          []struct{ Seconds, Percent float64 }
+		Events          []struct {
+			Figure           int
+			Seconds          float64
+			Leader, Follower string
+		}
+	}
+	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
+	assert.Empty(t, doc.LeadIn)
+	assert.Len(t, doc.Figures, 2)
+	assert.Zero(t, doc.Events[0].Seconds)
+	assert.Equal(t, 0, doc.Events[0].Figure)
+	assert.NotEmpty(t, doc.Events[0].Leader)
+	assert.Empty(t, doc.Events[0].Follower)
+	require.Len(t, doc.Passes, 3)
+	assert.Equal(t, []float64{70, 80, 90}, []float64{doc.Passes[0].Percent, doc.Passes[1].Percent, doc.Passes[2].Percent})
+	// The basic has two bars and the New York one, at 70 % of 28 bars a minute; a bar of rest at 80 %.
+	bar := 60 / 28.0
+	assert.InDelta(t, 3*bar/0.7+bar/0.8, doc.Passes[1].Seconds, 1e-6)
+}

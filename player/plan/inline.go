@@ -1,0 +1,63 @@
+package plan
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"dance.example/slowquick/routine/floor"
+)
+
+// Figure draws the figure of one passage as svg elements that stand in a page beside and
+// below each other, each at most so many millimetres wide: one for each stage, and one
+// with the scale and the compass. The page has the name. They look as [Style] says.
+func (paper Paper) Figure(path *floor.Path, passage int, width float64) []byte {
+	f := &panel{path: path, passage: passage}
+	f.arrange(paper.Shown, paper.View, width+2*panelEdge)
+	var out bytes.Buffer
+	for i := range f.stages {
+		s := &f.stages[i]
+		p := new(pen)
+		s.draw(p, floor.Place{}.Minus(s.at))
+		inline(&out, p, s.size())
+	}
+	p := new(pen)
+	scaleBar(p, floor.Place{X: 0.5, Y: keySize.Y - 1}, f.scale)
+	if d, name, known := f.compass(); known {
+		compass(p, floor.Place{X: keySize.X - 4, Y: keySize.Y - 4}, d, name)
+	}
+	inline(&out, p, keySize)
+	return out.Bytes()
+}
+
+// keySize is that of the drawing of the scale and the compass, in millimetres: a metre at
+// the largest scale beside the compass and its name.
+var keySize = floor.Place{X: 58, Y: 8}
+
+// inline writes what a pen drew as an element of a page, which tells in words what it shows.
+func inline(out *bytes.Buffer, p *pen, size floor.Place) {
+	x, y := number(size.X), number(size.Y)
+	fmt.Fprintf(out, "<svg viewBox=\"0 0 %s %s\" width=\"%smm\" height=\"%smm\" aria-hidden=\"true\" focusable=\"false\">\n", x, y, x, y)
+	out.Write(p.out.Bytes())
+	out.WriteString("</svg>\n")
+}
+
+// Style is how the parts of a figure look that stands in an element which a selector
+// names; nothing else in the page is touched.
+func Style(selector string) string {
+	var out strings.Builder
+	for rule := range strings.SplitSeq(style, "}") {
+		names, looks, ok := strings.Cut(strings.TrimSpace(rule), "{")
+		if !ok || strings.HasPrefix(names, "@") {
+			continue
+		}
+		for i, name := range strings.Split(names, ",") {
+			if i > 0 {
+				out.WriteString(",")
+			}
+			out.WriteString(selector + " " + name)
+		}
+		out.WriteString("{" + looks + "}\n")
+	}
+	return out.String()
+}

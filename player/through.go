@@ -1,0 +1,47 @@
+package player
+
+import (
+	"math"
+	"strconv"
+
+	"dance.example/slowquick/routine"
+)
+
+// Through gives the course that dances a stretch so often, from a frame on, and
+// stands then: what is written to a file ends. A lead-in comes before, set.Rest bars
+// are counted between two passes, and a ladder grows from one to the next. What
+// set.Repeat says is of no account.
+func (c *Course) Through(frame int64, line *Timeline, s Stretch, times int, set Settings) *Course {
+	set.Repeat = Stretch{}
+	out := c.Start(frame, line, s.From, set)
+	out.legs = out.legs[:len(out.legs)-1] // it stands only after the last pass
+	out.legs[len(out.legs)-1].last = s.To
+	for pass := 1; pass < times; pass++ {
+		at := out.legs[len(out.legs)-1].ends(c.rate)
+		if set.Rest > 0 {
+			rest := c.rest(at, line, s.From, set, pass)
+			out.legs = append(out.legs, rest)
+			at = rest.ends(c.rate)
+		}
+		dance := c.dance(at, line, s.From, line.tempo.seconds(s.From), set, pass)[0]
+		dance.last = s.To
+		out.legs = append(out.legs, dance)
+	}
+	at := out.legs[len(out.legs)-1].ends(c.rate)
+	out.legs = append(out.legs, still(at, line, s.To, set, Finished))
+	return out
+}
+
+// rest is the leg that counts the bars before a pass that begins at a beat.
+func (c *Course) rest(at float64, line *Timeline, begins routine.Beats, set Settings, pass int) leg {
+	from := begins - routine.Beats(min(set.Rest, MostLeadIn))*line.Score.Dance.Metre.Bar()
+	tempo := constantTempo(begins, line.tempo.at(begins))
+	return leg{from: at, cut: math.Inf(1), state: LeadIn, line: line, set: set, tempo: tempo, origin: tempo.seconds(from),
+		first: ceilBeat(from), last: begins, pass: pass, calls: c.sounds.Calls}
+}
+
+// CountIn is what is counted on a whole beat before the first step, which is at begins.
+func (t *Timeline) CountIn(beat, begins routine.Beats) Labels {
+	n := t.LeadInNumber(beat, begins)
+	return Labels{Count: strconv.Itoa(n), SlowQuick: strconv.Itoa(n), Words: numberWord(n)}
+}

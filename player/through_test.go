@@ -1,0 +1,65 @@
+package player_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// TestThroughSoundsAsRepeatingDoes: a course that ends is, up to there, the one that
+// repeats for ever, whatever its tempo, ladder and rests.
+func TestThroughSoundsAsRepeatingDoes(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 31 bars/min\n")))
+	first := line.Passage(0)
+	ladder := player.Ladder{Start: 70, Gain: 10, Top: 90, Passes: 1}
+	band := player.Sounds{Kit: sounds.Kit, Band: audio.NewBand(rate), Voice: wordless{}}
+	for _, set := range []player.Settings{
+		{Percent: 100},
+		{Percent: 83, LeadIn: 1},
+		{Percent: 100, LeadIn: 2, Rest: 1, Ladder: ladder},
+		{Percent: 100, Ladder: ladder},
+	} {
+		for _, s := range []player.Stretch{{From: line.Start, To: line.End}, first, {From: first.From + 3*routine.Beat + routine.Beat/2, To: line.End}} {
+			for times := 1; times <= 4; times++ {
+				name := fmt.Sprint(set, s, times)
+				c := player.NewCourse(rate, band, line, set)
+				through := c.Through(500, line, s, times, set)
+				again := set
+				again.Repeat = s
+				ever := c.Start(500, line, s.From, again)
+				end := int64(through.End())
+				assert.Equal(t, player.Finished, through.At(float64(end)+1).State, name)
+				want := ever.Hits(nil, 0, end-1)
+				require.NotEmpty(t, want, name)
+				assert.Equal(t, want, through.Hits(nil, 0, end-1), name)
+				assert.Empty(t, through.Hits(nil, end+1, end+1000*rate), name)
+				for _, h := range want {
+					was, is := ever.At(float64(h.Frame)), through.At(float64(h.Frame))
+					require.Equal(t, []any{was.State, was.Event, was.Pass, was.Tempo}, []any{is.State, is.Event, is.Pass, is.Tempo}, name)
+					require.InDelta(t, int64(was.Beat), int64(is.Beat), 1, name) // a beat is rounded down to 1/960
+				}
+			}
+		}
+	}
+}
+
+// wordless is a voice without a word.
+type wordless struct{}
+
+func (wordless) Word(string) (audio.Sound, int, bool) { return nil, 0, false }
+
+func TestCountInIsWhatTheVoiceSays(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	var said []string
+	for b := -3 * routine.Beat; b < routine.Beat; b += routine.Beat {
+		said = append(said, line.CountIn(b, line.Start).Words)
+	}
+	assert.Equal(t, []string{"two", "three", "four", "one"}, said)
+	assert.Equal(t, player.Labels{Count: "1", SlowQuick: "1", Words: "one"}, line.CountIn(0, line.Start))
+}
