@@ -129,14 +129,16 @@ func (q *Quiz) question(passage int, text, right string, wrong []string) (Questi
 	return Question{Text: text, Options: options, Right: slices.Index(options, right), Passage: passage}, true
 }
 
+// times tell which of a passage's rows with the same count is meant.
+var times = [...]string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
+
 // row picks a row of a passage on which the partner has a step of their own and
-// which the count names alone; ok is false if there is none.
+// which can be named; ok is false if there is none.
 func (q *Quiz) row(p *routine.Passage) (row int, ok bool) {
 	var rows []int
 	for i := p.From; i < p.To; i++ {
 		r := &p.Figure.Rows[i]
-		same := func(o routine.Row) bool { return o.Count == r.Count }
-		if r.Written[q.partner] && !r.Steps[q.partner].Stands() && count(p.Figure.Rows[p.From:p.To], same) == 1 {
+		if nth, _ := sameCount(p, i); nth < len(times) && r.Written[q.partner] && !r.Steps[q.partner].Stands() {
 			rows = append(rows, i)
 		}
 	}
@@ -146,19 +148,30 @@ func (q *Quiz) row(p *routine.Passage) (row int, ok bool) {
 	return rows[q.chance.IntN(len(rows))], true
 }
 
-func count[T any](list []T, is func(T) bool) (n int) {
-	for _, x := range list {
-		if is(x) {
-			n++
+// sameCount tells how many rows of a passage with the count of one there are before it,
+// and in all.
+func sameCount(p *routine.Passage, row int) (before, all int) {
+	for i := p.From; i < p.To; i++ {
+		if p.Figure.Rows[i].Count != p.Figure.Rows[row].Count {
+			continue
+		}
+		all++
+		if i < row {
+			before++
 		}
 	}
-	return n
+	return before, all
 }
 
-// where names a count of a passage: "4 of figure 3, New York".
+// where names a count of a passage: "4 of figure 3, New York", or "the second 4 of"
+// it, where there are several.
 func (q *Quiz) where(passage, row int) string {
 	p := &q.score.Passages[passage]
-	return fmt.Sprintf("%s of %s", p.Figure.Rows[row].Count, q.nth(passage))
+	name := fmt.Sprintf("%s of %s", p.Figure.Rows[row].Count, q.nth(passage))
+	if before, all := sameCount(p, row); all > 1 {
+		name = "the " + times[before] + " " + name
+	}
+	return name
 }
 
 // nth names a passage by its place in the order: "figure 3, Time step".

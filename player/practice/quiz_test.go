@@ -1,6 +1,7 @@
 package practice_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -62,9 +63,17 @@ func right(t *testing.T, s *routine.Score, partner routine.Partner, q practice.Q
 		require.FailNow(t, "not of the sheet", option)
 	}
 	count := strings.Fields(q.Text[strings.LastIndex(q.Text[:strings.Index(q.Text, " of figure")], " ")+1:])[0]
+	nth := 0
+	if words := strings.Fields(q.Text[:strings.Index(q.Text, " of figure")]); words[len(words)-3] == "the" {
+		nth = slices.Index([]string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}, words[len(words)-2])
+		require.GreaterOrEqual(t, nth, 0, q.Text)
+	}
 	for i := p.From; i < p.To; i++ {
 		r := &p.Figure.Rows[i]
 		if r.Count.String() != count {
+			continue
+		}
+		if nth--; nth >= 0 {
 			continue
 		}
 		step := &r.Steps[partner]
@@ -166,4 +175,11 @@ func TestASeedAsksTheSameOfWhatIsShaky(t *testing.T) {
 	}
 	assert.Equal(t, ask(1), ask(1))
 	assert.NotEqual(t, ask(1), ask(2))
+}
+
+// TestEveryFigureIsAskedAbout, also where its bars are counted alike.
+func TestEveryFigureIsAskedAbout(t *testing.T) {
+	line := sheet(t, "lantern-night-cha-cha")
+	figures, _ := askedOf(t, practice.NewQuiz(line.Score, routine.Leader, nil, 5), 1000)
+	assert.Len(t, figures, len(line.Score.Passages))
 }
