@@ -1,0 +1,169 @@
+package stretch
+
+import (
+	"math"
+	"slices"
+)
+
+// An attack is a rise of the energy, as a logarithm, of the sound or of its
+// high part. Windows shorter than a period of the bass would take the wave
+// itself for attacks, so only the high part has short ones.
+const (
+	highWindow = 6.0  // ms
+	fullWindow = 20.0 // ms
+	highFloor  = 2e-4 // of the mean energy: what is quieter counts as this
+	fullFloor  = 0.02
+
+	sharpHops    = 2    // the window that tells where an attack begins, in hops
+	attackMemory = 30.0 // ms before an attack that have less energy
+
+	strongAttack = 1.0
+	slightAttack = 0.25
+	attackApart  = 45.0 // ms: of two strong attacks that are nearer, one counts
+)
+
+// hear finds the attacks and the loudness.
+func (s *Song) hear() {
+	high, full := s.energies()
+	memory := s.hops(attackMemory)
+	sharp := rises(high, sharpHops, memory, highFloor)
+	rise := rises(high, s.hops(highWindow), memory, highFloor)
+	for i, r := range rises(full, s.hops(fullWindow), memory, fullFloor) {
+		rise[i] += r
+	}
+	s.hearBands()
+
+	peaks := peaks(rise, slightAttack)
+	slices.SortStableFunc(peaks, func(a, b int) int {
+		switch {
+		case rise[a] > rise[b]:
+			return -1
+		case rise[a] < rise[b]:
+			return 1
+		}
+		return a - b
+	})
+	s.slight = make([]float32, len(rise)+1)
+	apart := s.hops(attackApart)
+	taken := make([]bool, len(rise))
+	for _, p := range peaks {
+		if rise[p] < strongAttack || slices.Contains(taken[max(0, p-apart):min(len(taken), p+apart+1)], true) {
+			s.slight[p+1] = rise[p]
+			continue
+		}
+		taken[p] = true
+		s.attacks = append(s.attacks, int64(sharpest(sharp, p))*int64(s.lengths.hop))
+	}
+	slices.Sort(s.attacks)
+	for i := 1; i < len(s.slight); i++ {
+		s.slight[i] += s.slight[i-1]
+	}
+}
+
+// sharpest is the hop near that of an attack at which it begins: the long
+// windows are moved by what else sounds.
+func sharpest(sharp []float32, p int) int {
+	best := p
+	for i := max(0, p-1); i < min(len(sharp), p+5); i++ {
+		if sharp[i] > sharp[best] {
+			best = i
+		}
+	}
+	return best
+}
+
+// hops is how many hops a time in ms is, at least one.
+func (s *Song) hops(ms float64) int {
+	return max(1, int(math.Round(ms/1000*float64(s.lengths.rate)/float64(s.lengths.hop))))
+}
+
+// energies gives the energy of every hop: of the high part, which is the
+// second difference, and of all.
+func (s *Song) energies() (high, full []float32) {
+	hop := s.lengths.hop
+	n := (len(s.frames) + hop - 1) / hop
+	high, full = make([]float32, n), make([]float32, n)
+	var a, b [2]float32 // the two frames before
+	for i := range n {
+		var h, f float32
+		for _, frame := range s.frames[i*hop : min((i+1)*hop, len(s.frames))] {
+			l, r := float32(frame[0])/32768, float32(frame[1])/32768
+			dl, dr := l-2*b[0]+a[0], r-2*b[1]+a[1]
+			h += dl*dl + dr*dr
+			f += l*l + r*r
+			a, b = b, [2]float32{l, r}
+		}
+		high[i], full[i] = h, f
+	}
+	return high, full
+}
+
+// rises tells for the start of every hop how much more energy the window
+// after it has than any window in the time before it, as a natural logarithm,
+// at least 0. Beats between the notes of a chord come again and again, so they
+// are no rises; an attack stands out of all that was just before.
+func rises(energy []float32, window, memory int, floor float64) []float32 {
+	sum := sums(energy)
+	n := len(energy)
+	least := floor*sum[n]/float64(max(n, 1))*float64(window) + 1e-9
+	out := make([]float32, n)
+	for i := range out {
+		after := sum[min(n, i+window)] - sum[i]
+		before := 0.0
+		for j := i; j >= max(0, i-memory) && before < after; j-- {
+			before = max(before, sum[j]-sum[max(0, j-window)])
+		}
+		if after > before {
+			out[i] = float32(math.Log((after + least) / (before + least)))
+		}
+	}
+	return out
+}
+
+// sums gives the sums of all values before each.
+func sums(values []float32) []float64 {
+	out := make([]float64, len(values)+1)
+	for i, v := range values {
+		out[i+1] = out[i] + float64(v)
+	}
+	return out
+}
+
+// peaks gives where a value is at least least and the highest of its
+// neighbourhood of five, the first of equals.
+func peaks(values []float32, least float32) []int {
+	var out []int
+	for i, v := range values {
+		if v < least {
+			continue
+		}
+		highest := true
+		for j := max(0, i-2); j < min(len(values), i+3); j++ {
+			if values[j] > v || j < i && values[j] == v {
+				highest = false
+			}
+		}
+		if highest {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// attackAfter is the index of the first strong attack after frame in.
+func (s *Song) attackAfter(in int64) int {
+	i, found := slices.BinarySearch(s.attacks, in)
+	if found {
+		i++
+	}
+	return i
+}
+
+// slightIn is the sum of the strengths of the weaker attacks in [from, to).
+func (s *Song) slightIn(from, to int64) float32 {
+	hop := int64(s.lengths.hop)
+	last := int64(len(s.slight) - 1)
+	a := min(max((from+hop-1)/hop, 0), last)
+	b := min(max((to+hop-1)/hop, a), last)
+	return s.slight[b] - s.slight[a]
+}

@@ -1,0 +1,94 @@
+package stretch_test
+
+import "testing"
+
+// TestOnSignalsNotTunedOn requires of slowing what a dancer needs, on signals
+// that no constant of this package was set by.
+func TestOnSignalsNotTunedOn(t *testing.T) {
+	seeds := judgingSeeds
+	if testing.Short() {
+		seeds = seeds[:1]
+	}
+	var sets []*signals
+	for _, seed := range seeds {
+		sets = append(sets, makeSignals(seed))
+	}
+	for _, speed := range []float64{0.6, 0.75, 0.9, 1.1} {
+		var f figures
+		for _, s := range sets {
+			f.judge(t, s, speed, ours)
+		}
+		t.Logf("%.2f %v", speed, f)
+		for name, c := range map[string]clicks{"clicks": f.plain, "clicks over a chord": f.bedded} {
+			if c.n < 50*len(seeds) {
+				t.Fatalf("only %d %s", c.n, name)
+			}
+			if c.lost > 0 || c.doubled > 0 {
+				t.Errorf("%.2f: of %d %s, %d are lost and %d doubled", speed, c.n, name, c.lost, c.doubled)
+			}
+			if c.mean() > 1 || c.most() > 5 {
+				t.Errorf("%.2f: %s are off by %.2f ms in the mean and %.2f at most, want 1 and 5", speed, name, c.mean(), c.most())
+			}
+		}
+		if worst := furthest(f.cents); worst > 2 || worst < -2 {
+			t.Errorf("%.2f: a tone is off by %.2f cents", speed, worst)
+		}
+		if f.music.n < 60*len(seeds) {
+			t.Fatalf("only %d onsets of music", f.music.n)
+		}
+		if testing.Short() || speed < 0.75 {
+			continue // too few to tell; and slower than that nothing is promised
+		}
+		if lost := f.music.lostPart(); lost > 0.03 {
+			t.Errorf("%.2f: %.1f %% of the onsets are lost", speed, 100*lost)
+		}
+		if extra := f.music.extraPart(); extra > 0.10 {
+			t.Errorf("%.2f: %.1f %% of onsets are extra", speed, 100*extra)
+		}
+	}
+}
+
+// TestTheMeasuresSeeFaults gives the measures what they are there to find.
+func TestTheMeasuresSeeFaults(t *testing.T) {
+	s := makeSignals(judgingSeeds[0])
+	same := func(second float64) float64 { return second }
+	frames := wave(s.train)
+	if c := measureClicks(s.trainIs, frames, s.at, same); c.lost+c.doubled > 0 || c.most() > 1e-6 {
+		t.Errorf("the train itself: %v", c)
+	}
+	echo := wave(s.train)
+	for i := len(echo) - 1; i >= rate/25; i-- {
+		for c := range 2 {
+			echo[i][c] += 0.4 * frames[i-rate/25][c]
+		}
+	}
+	if c := measureClicks(s.trainIs, echo, s.at, same); c.doubled != c.n {
+		t.Errorf("with an echo after 40 ms, %d of %d clicks are doubled", c.doubled, c.n)
+	}
+	late := append(make([][2]float64, rate/100), frames...)
+	if c := measureClicks(s.trainIs, late, s.at, same); c.mean() < 9.9 || c.mean() > 10.1 {
+		t.Errorf("10 ms late are %.2f", c.mean())
+	}
+	if c := measureClicks(s.trainIs, make([][2]float64, len(frames)), s.at, same); c.lost != c.n {
+		t.Errorf("of silence, %d of %d clicks are lost", c.lost, c.n)
+	}
+	if c := compareOnsets(s.musicBegins, s.musicBegins[1:], same); c.lost != 1 || c.extra != 0 {
+		t.Errorf("without the first onset: %d lost, %d extra", c.lost, c.extra)
+	}
+	sharp := makeTone(s.pitch*1.001, 4)
+	if c := cents(sharp, s.pitch); c < 1.6 || c > 1.9 {
+		t.Errorf("a tone that is 1.73 cents sharp is %.2f", c)
+	}
+	if d := impurity(makeTone(500, 4), []float64{500}); d > -80 {
+		t.Errorf("a pure tone is impure by %.0f dB", d)
+	}
+	if d := impurity(makeTone(500, 4), []float64{550}); d < -1 {
+		t.Errorf("a wrong tone is impure by %.0f dB", d)
+	}
+}
+
+func makeTone(pitch, seconds float64) [][2]float64 {
+	s := newSound(seconds)
+	s.bed([]float64{pitch})
+	return wave(s.recorded(0.9))
+}

@@ -1,0 +1,198 @@
+package stretch
+
+import "math"
+
+// The lengths of a jump, in ms. A shorter one would keep the bass and tear
+// what is above it, a longer one is heard as a stumble.
+const (
+	minJump = 8.0
+	maxJump = 65.0
+)
+
+const (
+	fadeLongest = 50.0 // ms
+	fadeBlocks  = 2    // the shortest fade
+	choices     = 10   // how many jumps are considered at a place
+)
+
+// choice is a jump that could be made at a place of a passage.
+type choice struct {
+	lag  int // values of Song.mono
+	cost float32
+}
+
+// matcher finds the good jumps of a passage of the recorded sound. Its slices
+// are used again from passage to passage.
+type matcher struct {
+	song   *Song
+	from   int64 // the first frame
+	blocks int
+	fade   int       // blocks
+	cost   []float32 // of a jump by lag at a place, as cost[place*lags+lag-least]
+	least  int
+	lags   int
+	energy []float32
+	diff   []float32
+	found  []choice
+}
+
+// load takes the passage [from, to), over which so much is due, and says
+// whether it is longer than the shortest jump and fade.
+//
+// The cost of a jump is the energy of the difference of what is faded into
+// one another, as a part of the energy of both, of which most counts as being
+// as loud as the passage is: so jumps are made where it is quiet.
+func (m *matcher) load(song *Song, from, to, due int64) bool {
+	l := song.lengths
+	m.song, m.from = song, from
+	x := song.mono
+	start := int((from + int64(l.thin) - 1) / int64(l.thin))
+	stop := min(int(to/int64(l.thin)), len(x))
+	m.from = int64(start) * int64(l.thin)
+	m.blocks = max(0, (stop-start)/blockLength)
+	m.fade = max(fadeBlocks, min(int(fadeFor(l, to-from, due))/l.block, m.blocks/3))
+	thin := float64(l.rate) / float64(l.thin) / 1000 // values a ms
+	m.least = int(math.Ceil(minJump * thin))
+	most := min(int(maxJump*thin), (m.blocks-m.fade)*blockLength)
+	m.lags = most - m.least + 1
+	if m.lags <= 0 {
+		return false
+	}
+	x = x[start:stop]
+	m.energy = sized(m.energy, len(x)+1)
+	for i, v := range x {
+		m.energy[i+1] = m.energy[i] + v*v
+	}
+	width := m.fade * blockLength
+	usual := 2 * m.energy[len(x)] / float32(len(x)) * float32(width)
+	m.cost = sized(m.cost, m.blocks*m.lags)
+	m.diff = sized(m.diff, m.blocks+1)
+	for lag := m.least; lag <= most; lag++ {
+		m.column(x, lag, usual, width)
+	}
+	return true
+}
+
+// fadeFor is the longest fade that leaves room for the longest jumps that are
+// needed in a passage. A jump begins at the earliest when the last one is
+// joined, and three quarters of its own length after it.
+func fadeFor(l lengths, length, due int64) int64 {
+	most := l.of(maxJump)
+	jumps := (due+due/8+most-1)/most + 1
+	room := length - most
+	fade := room / jumps
+	if close := 3 * most / 4; fade < close {
+		fade = room - (jumps-1)*close
+	}
+	return min(fade, l.of(fadeLongest))
+}
+
+// column is the costs of the jumps by one lag: compared are the sound from a
+// place on and the sound a lag before.
+func (m *matcher) column(x []float32, lag int, usual float32, width int) {
+	first := (lag + blockLength - 1) / blockLength
+	for k := first; k < m.blocks; k++ {
+		a := x[k*blockLength:][:blockLength]
+		b := x[k*blockLength-lag:][:blockLength]
+		var sum float32
+		for i, v := range a {
+			d := v - b[i]
+			sum += d * d
+		}
+		m.diff[k] = sum
+	}
+	var sum float32
+	for k := first; k < first+m.fade-1 && k < m.blocks; k++ {
+		sum += m.diff[k]
+	}
+	for k := first; k+m.fade <= m.blocks; k++ {
+		sum += m.diff[k+m.fade-1]
+		at := k * blockLength
+		both := m.energy[at+width] - m.energy[at] + m.energy[at-lag+width] - m.energy[at-lag]
+		m.cost[k*m.lags+lag-m.least] = sum / (0.3*both + 0.7*usual + 1e-9)
+		sum = max(0, sum-m.diff[k])
+	}
+}
+
+// at gives the best jump of each range of lengths at a place, so that any
+// length can be made up of them. It is valid until the next call.
+func (m *matcher) at(place int) []choice {
+	m.found = m.found[:0]
+	n := min(m.lags, place*blockLength-m.least+1)
+	if n <= 0 || place+m.fade > m.blocks {
+		return nil
+	}
+	cost := m.cost[place*m.lags:][:n]
+	width := (m.lags + choices - 1) / choices
+	for from := 0; from < n; from += width {
+		best := from
+		for i := from; i < min(n, from+width); i++ {
+			if cost[i] < cost[best] {
+				best = i
+			}
+		}
+		lag := m.least + best
+		m.found = append(m.found, choice{lag, cost[best] + m.slight(place, lag)})
+	}
+	return m.found
+}
+
+// slight is what it costs that weaker attacks are heard twice or not at all.
+func (m *matcher) slight(place, lag int) float32 {
+	l := m.song.lengths
+	to := m.from + int64((place+m.fade/2)*l.block)
+	from := m.from + int64(place*l.block-lag*l.thin)
+	return slightCost * m.song.slightIn(from, to)
+}
+
+const slightCost = 0.3
+
+// refine finds, to the frame, the jump near the given one that joins best,
+// and how alike the two sounds are then.
+func (s *Song) refine(in, jump, fade, within int64) (best int64, alike float32) {
+	least := math.Inf(1)
+	best = jump
+	for d := -within; d <= within; d++ {
+		xx, yy, xy, ok := s.compare(in, in+jump+d, fade)
+		if !ok {
+			continue
+		}
+		if diff := xx + yy - 2*xy; diff < least {
+			least, best, alike = diff, jump+d, correlation(xx, yy, xy)
+		}
+	}
+	return best, alike
+}
+
+// compare gives the energies of the sound from two frames on, and their
+// product, from every second frame. It fails beyond the ends.
+func (s *Song) compare(a, b, n int64) (xx, yy, xy float64, ok bool) {
+	if min(a, b) < 0 || max(a, b)+n > s.Len() {
+		return 0, 0, 0, false
+	}
+	x, y := s.frames[a:a+n], s.frames[b:b+n]
+	for i := 0; i < len(x) && i < len(y); i += 2 {
+		xl, xr := float32(x[i][0]), float32(x[i][1])
+		yl, yr := float32(y[i][0]), float32(y[i][1])
+		xx += float64(xl*xl + xr*xr)
+		yy += float64(yl*yl + yr*yr)
+		xy += float64(xl*yl + xr*yr)
+	}
+	return xx, yy, xy, true
+}
+
+func correlation(xx, yy, xy float64) float32 {
+	if xx == 0 || yy == 0 {
+		return 1
+	}
+	return float32(min(max(xy/math.Sqrt(xx*yy), 0), 1))
+}
+
+// sized is a slice of that length, its storage used again, its values
+// whatever they were.
+func sized(s []float32, n int) []float32 {
+	if cap(s) < n {
+		return make([]float32, n, n+n/2)
+	}
+	return s[:n]
+}

@@ -1,0 +1,154 @@
+package stretch
+
+import "math"
+
+// The planner works from strong attack to strong attack. In between it makes
+// the jumps that the tempo asks for where they are least heard; just before an
+// attack, which masks it, it puts right what is then missing.
+const (
+	beforeAttack = 1.5  // ms before the mark of an attack that are left alone
+	afterAttack  = 14.0 // ms after it
+	markEarly    = 1.0  // ms by which the sound of an attack is usually later
+	maskedFade   = 4.0  // ms: the splice that an attack masks
+	maskedReach  = 12.0 // ms: how much earlier that splice may be
+	maskedTrust  = 0.5  // ms: by how much it may miss what is due, to join better
+	dueTrust     = 1.0  // ms: less than this is not put right
+	dueMost      = 45.0 // ms: the sound is never further from its place, if it can be helped
+	dueEasy      = 10.0 // ms: nor does it cost anything to be nearer than this
+	anchorTrust  = 2.0  // ms: as dueEasy, where the tempo has an anchor
+	passageMost  = 700.0
+)
+
+// planner makes an edit longer, passage by passage.
+type planner struct {
+	song  *Song
+	tempo Tempo
+	edit  edit
+	at    Anchor // what is planned reads on here; nothing later is decided
+	match matcher
+	rows  [][]state
+	nodes []node
+	done  bool
+}
+
+// due is by how many frames the stretched sound is early at a point: so many
+// need to be repeated, or, if it is negative, skipped.
+func (p *planner) due(at Anchor) float64 { return p.tempo.Out(float64(at.In)) - float64(at.Out) }
+
+// dueAt is what is due where the reading will be at frame in, without a jump.
+func (p *planner) dueAt(in int64) float64 {
+	return p.due(Anchor{In: in, Out: p.at.Out + in - p.at.In})
+}
+
+// passage plans up to the next strong attack, or about as far as a passage may
+// reach.
+func (p *planner) passage() {
+	l := p.song.lengths
+	next := p.song.attackAfter(p.at.In)
+	from := p.at.In
+	if next > 0 {
+		from = max(from, p.song.attacks[next-1]+l.of(afterAttack))
+	}
+	end, attacked := p.song.Len(), false
+	if next < len(p.song.attacks) {
+		end, attacked = p.song.attacks[next], true
+	}
+	if most := l.of(passageMost); end-p.at.In > 3*most/2 {
+		end, attacked = p.tempo.anchorNear(p.at.In+most/2, p.at.In+most), false
+	}
+	to := end
+	if attacked {
+		to -= l.of(beforeAttack + maskedFade)
+	}
+	p.jumps(from, to, end, attacked)
+	if attacked {
+		p.masked(from, end)
+	}
+	p.at = Anchor{In: end, Out: p.at.Out + end - p.at.In}
+	p.edit.planned = p.at.Out
+	p.edit.finish(p.song.Len())
+	if end >= p.song.Len() {
+		p.done = true
+		p.match, p.rows, p.nodes = matcher{}, nil, nil // no longer needed
+	}
+}
+
+// jump splices where the reading, which is at p.at, reaches place in.
+func (p *planner) jump(in, jump, fade int64, alike float32) {
+	at := Anchor{In: in, Out: p.at.Out + in - p.at.In}
+	s := spliceTo(at, jump, fade, alike)
+	p.edit.add(s)
+	p.at = Anchor{In: s.in, Out: s.out}
+}
+
+// masked makes the splice just before the attack at frame end, if one is due.
+// What is repeated or skipped begins at frame from or later.
+func (p *planner) masked(from, end int64) {
+	l := p.song.lengths
+	due := int64(math.Round(p.dueAt(end + l.of(markEarly))))
+	if max(due, -due) <= l.of(dueTrust) {
+		return
+	}
+	fade := l.of(maskedFade)
+	last := end - l.of(beforeAttack) - fade // of the later of the two places
+	if n := len(p.edit.splices); n > 1 {
+		// Not within what the last jump joins.
+		from = max(from, p.edit.splices[n-1].to.In)
+	}
+	length := max(due, -due)
+	if last-length < from {
+		return // it would hold the attack before: what is due remains due
+	}
+	back := due > 0
+	best, bestJump, alike, least := int64(-1), int64(0), float32(0), math.Inf(1)
+	trust := l.of(maskedTrust)
+	earliest := max(last-l.of(maskedReach), from+length)
+	for later := last; later >= earliest; later -= max(1, l.of(0.5)) {
+		for d := -trust; d <= trust; d += max(1, l.of(0.1)) {
+			in, jump := later, -(length + d)
+			if !back {
+				in, jump = later-length-d, length+d
+			}
+			if min(in, in+jump) < from {
+				continue
+			}
+			xx, yy, xy, ok := p.song.compare(in, in+jump, fade)
+			if cost := xx + yy - 2*xy; ok && cost < least {
+				best, bestJump, alike, least = in, jump, correlation(xx, yy, xy), cost
+			}
+		}
+	}
+	if best >= 0 {
+		p.jump(best, bestJump, fade, alike)
+	}
+}
+
+// jumps makes the jumps of the passage [from, to) that together cost least.
+// The tempo is to be kept until frame end; strictly, if there is an attack.
+func (p *planner) jumps(from, to, end int64, attacked bool) {
+	l := p.song.lengths
+	start := p.due(p.at)
+	if attacked {
+		end += l.of(markEarly)
+	}
+	last := p.dueAt(end)
+	if trust := float64(l.of(dueTrust)); math.Abs(start) <= trust && math.Abs(last) <= trust {
+		return
+	}
+	refined := int64(l.thin) // as far as refining moves what is joined
+	if from >= to || !p.match.load(p.song, from+refined, to-refined, int64(math.Abs(last))) {
+		return
+	}
+	back := last > 0
+	fade := int64(p.match.fade * l.block)
+	for _, n := range p.search(back, end, attacked) {
+		later := p.match.from + int64(n.place)*int64(l.block)
+		length := int64(n.lag) * int64(l.thin)
+		in, jump := later, -length
+		if !back {
+			in, jump = later-length, length
+		}
+		best, alike := p.song.refine(in, jump, fade, int64(l.thin/2+1))
+		p.jump(in, best, fade, alike)
+	}
+}

@@ -1,0 +1,201 @@
+package stretch
+
+import (
+	"math"
+	"slices"
+)
+
+// What a way through a passage costs. A jump also costs what it joins badly,
+// see matcher.load.
+const (
+	jumpCost   = 0.06 // of a jump that joins perfectly
+	maskedCost = 0.35 // of a splice that an attack masks
+	dueCost    = 0.03 // of each block in which dueMost is due
+	anchorCost = 1.0  // where 10 ms are due at an anchor
+	missedCost = 0.05 // where dueTrust is due at an attack
+	roomless   = 4.0  // ms that may be due, at a cost of 1, where there is no room for that splice
+)
+
+// dueCell is the raster of what is due, in values of Song.mono: of two ways
+// that are nearer, only the better one is kept.
+const dueCell = 4
+
+// state is the best way so far to be at a place with so much due.
+type state struct {
+	cost float32
+	sum  int32 // of its jumps, in values of Song.mono; back is positive
+	node int32 // its last jump, -1 for none
+}
+
+const unreached = math.MinInt32
+
+func (s *state) reached() bool { return s.sum != unreached }
+
+// node is a jump on a way, and the one before it.
+type node struct {
+	place, lag int32
+	before     int32
+}
+
+// search finds the jumps through the passage that the matcher has loaded which
+// together cost least, by dynamic programming over the places for a jump and
+// what is due there. All jumps go the same way.
+func (p *planner) search(back bool, end int64, attacked bool) []node {
+	m, l := &p.match, p.song.lengths
+	for len(p.rows) <= m.blocks {
+		p.rows = append(p.rows, nil)
+	}
+	p.nodes = p.nodes[:0]
+	p.clear(0)
+	p.rows[0][p.cell(p.dueAt(m.from))] = state{node: -1}
+	anchor := p.tempo.after(m.from)
+	for k := 1; k <= m.blocks; k++ {
+		in := m.from + int64(k*l.block)
+		undone := p.dueAt(in)
+		p.clear(k)
+		p.readOn(k, undone)
+		for _, c := range m.at(k) {
+			p.consider(k, c, back, undone)
+		}
+		for ; anchor < len(p.tempo) && p.tempo[anchor].In < in+int64(l.block); anchor++ {
+			for i := range p.rows[k] {
+				if s := &p.rows[k][i]; s.reached() {
+					s.cost += p.anchorCost(p.left(undone, s.sum))
+				}
+			}
+		}
+	}
+	return p.way(p.cheapest(end, attacked))
+}
+
+// cell is the index for what is due, the last one for all that is more.
+func (p *planner) cell(due float64) int {
+	half := float64(p.song.lengths.of(dueMost))
+	return int((min(max(due, -half), half)+half)/float64(dueCell*p.song.lengths.thin) + 0.5)
+}
+
+// left is what is due after jumps, in frames.
+func (p *planner) left(undone float64, sum int32) float64 {
+	return undone - float64(sum)*float64(p.song.lengths.thin)
+}
+
+// clear makes a row in which no state is reached.
+func (p *planner) clear(k int) {
+	n := p.cell(math.Inf(1)) + 1
+	if cap(p.rows[k]) < n {
+		p.rows[k] = make([]state, n)
+	}
+	p.rows[k] = p.rows[k][:n]
+	for i := range p.rows[k] {
+		p.rows[k][i].sum = unreached
+	}
+}
+
+// readOn goes from the place before k to k without a jump.
+func (p *planner) readOn(k int, undone float64) {
+	row := p.rows[k]
+	for _, s := range p.rows[k-1] {
+		if !s.reached() {
+			continue
+		}
+		due := p.left(undone, s.sum)
+		s.cost += p.lagCost(due)
+		if to := &row[p.cell(due)]; !to.reached() || s.cost < to.cost {
+			*to = s
+		}
+	}
+}
+
+// consider ends a jump at place k. It begins after the jump before it is
+// joined; nor is anything heard three times, or nearly so.
+func (p *planner) consider(k int, c choice, back bool, undone float64) {
+	blocks := func(values int) int { return (values + blockLength - 1) / blockLength }
+	before, sum := k-max(p.match.fade, blocks(3*c.lag/4)), int32(c.lag)
+	if !back {
+		before, sum = k-p.match.fade-blocks(c.lag), -sum
+	}
+	if before < 0 {
+		return
+	}
+	row := p.rows[k]
+	for i := range p.rows[before] {
+		s := &p.rows[before][i]
+		if !s.reached() {
+			continue
+		}
+		cost := s.cost + c.cost + jumpCost
+		if to := &row[p.cell(p.left(undone, s.sum+sum))]; !to.reached() || cost < to.cost {
+			p.nodes = append(p.nodes, node{int32(k), int32(c.lag), s.node})
+			*to = state{cost, s.sum + sum, int32(len(p.nodes) - 1)}
+		}
+	}
+}
+
+// cheapest is the last node of the best way, if that is to be kept to the
+// tempo until frame end.
+func (p *planner) cheapest(end int64, attacked bool) int32 {
+	best, least := int32(-1), float32(math.Inf(1))
+	undone := p.dueAt(end)
+	for _, s := range p.rows[p.match.blocks] {
+		if !s.reached() {
+			continue
+		}
+		due := math.Abs(p.left(undone, s.sum))
+		if attacked {
+			s.cost += p.attackCost(due, s, end)
+		} else {
+			s.cost += p.anchorCost(due) / 2
+		}
+		if s.cost < least {
+			best, least = s.node, s.cost
+		}
+	}
+	return best
+}
+
+// way is the jumps up to a node, in order.
+func (p *planner) way(last int32) []node {
+	var way []node
+	for i := last; i >= 0; i = p.nodes[i].before {
+		way = append(way, p.nodes[i])
+	}
+	slices.Reverse(way)
+	return way
+}
+
+// lagCost is what it costs to be so many frames from one's place for a block.
+func (p *planner) lagCost(due float64) float32 {
+	l := p.song.lengths
+	easy := float64(l.of(dueEasy))
+	over := max(0, math.Abs(due)-easy) / (float64(l.of(dueMost)) - easy)
+	return dueCost * float32(over*over)
+}
+
+// anchorCost is what it costs to be so many frames from one's place at an
+// anchor.
+func (p *planner) anchorCost(due float64) float32 {
+	l := p.song.lengths
+	over := max(0, math.Abs(due)-float64(l.of(anchorTrust))) / float64(l.of(10-anchorTrust))
+	return anchorCost * float32(over*over)
+}
+
+// attackCost is what it costs that so many frames are due, in either
+// direction, where an attack follows: they need a masked splice, if there is
+// room for it between the last jump and the attack.
+func (p *planner) attackCost(due float64, s state, end int64) float32 {
+	l := p.song.lengths
+	trust := float64(l.of(dueTrust))
+	if due <= trust {
+		return missedCost * float32(due/trust)
+	}
+	cost := maskedCost + float32(due/float64(l.of(100)))
+	joined := p.match.from
+	if s.node >= 0 {
+		joined += int64(int(p.nodes[s.node].place)+p.match.fade) * int64(l.block)
+	}
+	if float64(joined)+due > float64(end-l.of(markEarly+beforeAttack+maskedFade+3*maskedTrust)) {
+		over := due / float64(l.of(roomless))
+		cost += float32(over * over)
+	}
+	return cost
+}

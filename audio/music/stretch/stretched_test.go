@@ -1,0 +1,405 @@
+package stretch_test
+
+import (
+	"math"
+	"slices"
+	"sync"
+	"testing"
+
+	"dance.example/slowquick/audio/music/stretch"
+	"pgregory.net/rapid"
+)
+
+// short is some seconds of music, made once.
+var short = sync.OnceValue(func() stretch.Sound { return music(4711, 8) })
+
+func TestFullSpeedIsTheRecording(t *testing.T) {
+	s := short()
+	if got := rendered(atSpeed(t, newSong(t, s), 1)); !slices.Equal(got, wave(s)) {
+		t.Error("the sound is another")
+	}
+}
+
+func TestAnyLengthsGiveTheSameSamples(t *testing.T) {
+	song := newSong(t, short())
+	for _, speed := range []float64{0.6, 1.15} {
+		s := atSpeed(t, song, speed)
+		want := rendered(s)
+		rapid.Check(t, func(t *rapid.T) {
+			at := rapid.Int64Range(0, s.End()).Draw(t, "at")
+			for _, n := range rapid.SliceOfN(rapid.IntRange(1, 700), 1, 30).Draw(t, "lengths") {
+				frames := make([][2]float64, n)
+				s.Render(frames, at)
+				for i, f := range frames {
+					if k := at + int64(i); k < s.End() && f != want[k] || k >= s.End() && f != [2]float64{} {
+						t.Fatalf("frame %d is %v", k, f)
+					}
+				}
+				at += int64(n)
+			}
+		})
+	}
+}
+
+func TestPlanningInPartsIsPlanningAtOnce(t *testing.T) {
+	song := newSong(t, short())
+	want := rendered(atSpeed(t, song, 0.7))
+	rapid.Check(t, func(t *rapid.T) {
+		s, err := song.Stretch(stretch.Steady(stretch.Anchor{}, 0.7))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for done, to := false, int64(0); !done; {
+			to += rapid.Int64Range(1, 200_000).Draw(t, "more")
+			done = s.Plan(to)
+			if !done && s.Planned() < to {
+				t.Fatalf("planned to %d, wanted %d", s.Planned(), to)
+			}
+			from := max(0, s.Planned()-1000)
+			frames := make([][2]float64, s.Planned()-from)
+			s.Render(frames, from)
+			if !slices.Equal(frames, want[from:s.Planned()]) {
+				t.Fatalf("other samples before frame %d", s.Planned())
+			}
+		}
+	})
+}
+
+// tempi draws tempi with pieces of 0.2 to 1 s.
+func tempi(t *rapid.T, from stretch.Anchor, length int64) stretch.Tempo {
+	tempo := stretch.Tempo{from}
+	for from.In < length || len(tempo) < 2 {
+		in := rapid.Int64Range(rate/5, rate).Draw(t, "in")
+		speed := rapid.Float64Range(0.5, 1.2).Draw(t, "speed")
+		from = stretch.Anchor{In: from.In + in, Out: from.Out + int64(float64(in)/speed)}
+		tempo = append(tempo, from)
+	}
+	return tempo
+}
+
+func TestTheMapGoesBothWays(t *testing.T) {
+	song := newSong(t, short())
+	rapid.Check(t, func(t *rapid.T) {
+		s, err := song.Stretch(tempi(t, stretch.Anchor{}, song.Len()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Plan(math.MaxInt64)
+		last := -1.0
+		for out := int64(0); out < s.End(); out += 37 {
+			in := s.In(float64(out))
+			if in <= last {
+				t.Fatalf("frame %d lies at %.2f, %d at %.2f", out, in, out-37, last)
+			}
+			last = in
+			if back := s.Out(in); math.Abs(back-float64(out)) > 1e-3 {
+				t.Fatalf("from %d to %.3f and back to %.3f", out, in, back)
+			}
+		}
+	})
+}
+
+// TestTheMapTellsWhatIsHeard compares the sound with the recording through the
+// map: where frame after frame of it is in step with the recording, these are
+// the same, and so it is for most of the time.
+func TestTheMapTellsWhatIsHeard(t *testing.T) {
+	song, was := newSong(t, short()), wave(short())
+	for _, speed := range []float64{0.75, 0.9, 1.1} {
+		s := atSpeed(t, song, speed)
+		is := rendered(s)
+		step := 0
+		for out := range is[1 : len(is)-1] {
+			in := s.In(float64(out))
+			if s.In(float64(out+1))-in != 1 || in != math.Trunc(in) {
+				continue
+			}
+			step++
+			if is[out] != was[int(in)] {
+				t.Fatalf("%.2f: frame %d is %v, frame %.0f of the song %v", speed, out, is[out], in, was[int(in)])
+			}
+		}
+		if least := 0.25 * float64(len(is)); float64(step) < least {
+			t.Errorf("%.2f: only %d frames of %d are heard once", speed, step, len(is))
+		}
+	}
+}
+
+func TestAttacksAreNeverRepeatedNorSkipped(t *testing.T) {
+	r := random(judgingSeeds[0])
+	train, at := clickTrain(r, 20)
+	song := newSong(t, train.recorded(0))
+	for _, speed := range []float64{0.5, 0.6, 0.75, 1.2} {
+		s := atSpeed(t, song, speed)
+		for _, second := range at {
+			in := second * rate
+			for k := 0.0; k < rate/100; k += 20 {
+				if got := s.Out(in+k) - s.Out(in); math.Abs(got-k) > 1e-6 {
+					t.Fatalf("%.2f: %.0f frames of the click at %.3f s take %.2f", speed, k, second, got)
+				}
+			}
+		}
+	}
+}
+
+// TestBeatsLieWhereTheTempoSays straightens a recording whose beats are uneven
+// and slows it. Where there is a click on the beat it is met within 3 ms, where
+// nothing but a held chord is, within 12 ms.
+func TestBeatsLieWhereTheTempoSays(t *testing.T) {
+	for _, clicked := range []bool{true, false} {
+		var most float64
+		n := 0
+		for _, seed := range judgingSeeds {
+			r := random(seed)
+			s := newSound(24)
+			s.bed(chord(r))
+			tempo := stretch.Tempo{{}}
+			in := 0.4
+			for k := range 40 {
+				if clicked {
+					s.add(in, 0, click(2000, 0.5))
+				}
+				tempo = append(tempo, stretch.Anchor{In: int64(in * rate), Out: int64((0.6 + 0.75*float64(k)) * rate)})
+				in += uniform(r, 0.53, 0.57)
+			}
+			st := planned(t, newSong(t, s.recorded(0)), tempo)
+			for _, a := range tempo[1:] {
+				n++
+				most = max(most, math.Abs(st.Out(float64(a.In))-float64(a.Out))*1000/rate)
+			}
+		}
+		t.Logf("clicked %v: %d beats, furthest %.2f ms", clicked, n, most)
+		if bound := map[bool]float64{true: 3, false: 12}[clicked]; most > bound {
+			t.Errorf("clicked %v: a beat is %.1f ms from its place, want %.0f", clicked, most, bound)
+		}
+	}
+}
+
+// TestOddSounds stretches what has no attacks, or nothing else.
+func TestOddSounds(t *testing.T) {
+	each := func(seconds float64, f func(i int) [2]int16) stretch.Sound {
+		s := stretch.Sound{Rate: rate, Frames: make([][2]int16, int(seconds*rate))}
+		for i := range s.Frames {
+			s.Frames[i] = f(i)
+		}
+		return s
+	}
+	tone := func(i int) int16 { return int16(30000 * math.Sin(2*math.Pi*441.7*float64(i)/rate)) }
+	r := random(judgingSeeds[0])
+	for name, s := range map[string]stretch.Sound{
+		"empty":           {Rate: rate},
+		"one frame":       {Rate: rate, Frames: [][2]int16{{32767, -32768}}},
+		"30 ms":           each(0.03, func(i int) [2]int16 { return [2]int16{tone(i), tone(i)} }),
+		"silence":         each(3, func(int) [2]int16 { return [2]int16{} }),
+		"constant":        each(3, func(int) [2]int16 { return [2]int16{20000, 20000} }),
+		"least sample":    each(3, func(int) [2]int16 { return [2]int16{math.MinInt16, math.MinInt16} }),
+		"square, loud":    each(3, func(i int) [2]int16 { return [2]int16{int16(65535*(i/50%2) - 32768), 32767} }),
+		"noise, loud":     each(3, func(int) [2]int16 { return [2]int16{int16(r.IntN(65536) - 32768), int16(r.IntN(65536) - 32768)} }),
+		"out of phase":    each(3, func(i int) [2]int16 { return [2]int16{tone(i), -tone(i)} }),
+		"left only":       each(3, func(i int) [2]int16 { return [2]int16{tone(i), 0} }),
+		"8000 frames/s":   {Rate: 8000, Frames: each(1, func(i int) [2]int16 { return [2]int16{tone(i), tone(i)} }).Frames},
+		"192000 a second": {Rate: 192000, Frames: each(6, func(i int) [2]int16 { return [2]int16{tone(i), tone(i)} }).Frames},
+	} {
+		t.Run(name, func(t *testing.T) {
+			for _, speed := range []float64{0.5, 0.8, 1.2} {
+				st := atSpeed(t, newSong(t, s), speed)
+				want := float64(len(s.Frames)) / speed
+				if diff := math.Abs(float64(st.End()) - want); diff > 0.06*float64(s.Rate) {
+					t.Errorf("%.2f: %d frames, want %.0f", speed, st.End(), want)
+				}
+				largest := 0.0
+				for i, f := range rendered(st) {
+					for _, v := range f {
+						if !(math.Abs(v) <= 1) {
+							t.Fatalf("%.2f: frame %d is %v", speed, i, f)
+						}
+						largest = max(largest, math.Abs(v))
+					}
+					if name == "out of phase" && f[0] != -f[1] {
+						t.Fatalf("%.2f: frame %d is %v", speed, i, f)
+					}
+				}
+				if name == "silence" && largest > 0 {
+					t.Errorf("%.2f: silence sounds", speed)
+				}
+			}
+		})
+	}
+}
+
+// TestTonesGoOn has tones that nothing may tear: the difference from frame to
+// frame is no larger than that of the tone itself, also out of phase, also
+// where the tempo changes.
+func TestTonesGoOn(t *testing.T) {
+	for _, pitch := range []float64{98.3, 441.7, 1234.5} {
+		s := stretch.Sound{Rate: rate, Frames: make([][2]int16, 6*rate)}
+		for i := range s.Frames {
+			v := int16(16000 * math.Sin(2*math.Pi*pitch*float64(i)/rate))
+			s.Frames[i] = [2]int16{v, -v}
+		}
+		song := newSong(t, s)
+		steepest := 16000.0 / 32768 * 2 * math.Sin(math.Pi*pitch/rate)
+		st := atSpeed(t, song, 0.8)
+		for i, speed := range []float64{0.6, 1.1, 0.75} {
+			from := int64(i+1) * rate
+			st = changed(t, st, from, speed)
+			st.Plan(math.MaxInt64)
+		}
+		frames := rendered(st)
+		for i := rate / 10; i < len(frames)-rate/10; i++ {
+			if d := math.Abs(frames[i][0] - frames[i-1][0]); d > 1.1*steepest+1e-4 {
+				t.Fatalf("%.1f Hz: a step of %.4f at frame %d, the tone has %.4f at most", pitch, d, i, steepest)
+			}
+		}
+	}
+}
+
+type failer interface {
+	Helper()
+	Fatal(...any)
+}
+
+func changed(t failer, s *stretch.Stretched, from int64, speed float64) *stretch.Stretched {
+	t.Helper()
+	s.Plan(from)
+	at := stretch.Anchor{In: int64(s.In(float64(from))), Out: from}
+	next, err := s.Change(from, stretch.Steady(at, speed))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return next
+}
+
+// TestChangesLeaveWhatWasHeard changes the tempo again and again: what was
+// before stays, sample for sample and in the map, and soon the new tempo is
+// kept.
+func TestChangesLeaveWhatWasHeard(t *testing.T) {
+	song := newSong(t, short())
+	rapid.Check(t, func(t *rapid.T) {
+		s, err := song.Stretch(stretch.Steady(stretch.Anchor{}, 0.8))
+		if err != nil {
+			t.Fatal(err)
+		}
+		from := int64(0)
+		for range rapid.IntRange(1, 4).Draw(t, "changes") {
+			from += rapid.Int64Range(1, 3*rate).Draw(t, "later")
+			if s.Plan(from + 2*rate); from > s.End() {
+				return
+			}
+			speed := rapid.Float64Range(0.5, 1.2).Draw(t, "speed")
+			next := changed(t, s, from, speed)
+			ends := next.Plan(from + 2*rate)
+			was, is := make([][2]float64, from), make([][2]float64, from)
+			s.Render(was, 0)
+			next.Render(is, 0)
+			if !slices.Equal(was, is) {
+				t.Fatalf("what was before frame %d has changed", from)
+			}
+			last := -1.0
+			for out := int64(0); out < next.Planned(); out += 101 {
+				in := next.In(float64(out))
+				if out < from && in != s.In(float64(out)) {
+					t.Fatalf("frame %d of before %d has moved", out, from)
+				}
+				if in <= last {
+					t.Fatalf("the map turns back at frame %d", out)
+				}
+				last = in
+			}
+			if at := from + 3*rate/2; !ends && at < next.Planned() {
+				want := s.In(float64(from)) + speed*1.5*rate
+				if off := math.Abs(next.In(float64(at))-want) * 1000 / rate; off > 80 {
+					t.Fatalf("1.5 s after a change to %.2f the song is %.0f ms from its place", speed, off)
+				}
+			}
+			s = next
+		}
+	})
+}
+
+func TestASongThatBeginsInTheMiddle(t *testing.T) {
+	song := newSong(t, short())
+	s := planned(t, song, stretch.Steady(stretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
+	frames := rendered(s)
+	for i, f := range frames[:1001] {
+		if f != [2]float64{} {
+			t.Fatalf("frame %d, before the beginning, is %v", i, f)
+		}
+	}
+	if in := s.In(1000); in != 2*rate {
+		t.Errorf("it begins at frame %.1f", in)
+	}
+	if want := 1000 + float64(song.Len()-2*rate)/0.8; math.Abs(float64(s.End())-want) > rate/20 {
+		t.Errorf("it ends at %d, want %.0f", s.End(), want)
+	}
+}
+
+// TestWhatIsPlayedIsReady renders while another goroutine plans ahead: no
+// allocation, and the race detector looks on.
+func TestWhatIsPlayedIsReady(t *testing.T) {
+	song := newSong(t, short())
+	s, err := song.Stretch(stretch.Steady(stretch.Anchor{}, 0.7))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ahead := make(chan int64)
+	var planning sync.WaitGroup
+	planning.Go(func() {
+		for to := int64(0); !s.Plan(to); to += rate / 4 {
+			ahead <- s.Planned()
+		}
+		close(ahead)
+	})
+	frames := make([][2]float64, 512)
+	at := int64(0)
+	for to := range ahead {
+		for ; at+512 <= to; at += 512 {
+			s.Render(frames, at)
+		}
+		s.In(float64(at))
+		s.Out(float64(at))
+	}
+	planning.Wait()
+	if n := testing.AllocsPerRun(100, func() {
+		s.Render(frames, at%(4*rate))
+		s.In(float64(at))
+		s.Out(float64(at))
+		at += 512
+	}); n > 0 {
+		t.Errorf("%.0f allocations", n)
+	}
+}
+
+func TestTempiThatCannotBe(t *testing.T) {
+	song := newSong(t, short())
+	for name, tempo := range map[string]stretch.Tempo{
+		"no anchor":      nil,
+		"one anchor":     {{}},
+		"before frame 0": {{In: -1}, {In: 10, Out: 11}},
+		"standing still": {{}, {In: 0, Out: 10}},
+		"too slow":       {{}, {In: 100, Out: 300}},
+		"too fast":       {{}, {In: 100, Out: 130}, {In: 200, Out: 190}},
+		"beyond the end": stretch.Steady(stretch.Anchor{In: song.Len() + 1}, 1),
+	} {
+		if _, err := song.Stretch(tempo); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+	if _, err := stretch.New(stretch.Sound{Rate: stretch.MinRate - 1}); err == nil {
+		t.Error("a rate too low: no error")
+	}
+}
+
+func TestATempoGoesBothWays(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tempo := tempi(t, stretch.Anchor{In: 100, Out: 50}, 10*rate)
+		in := rapid.Float64Range(0, 20*rate).Draw(t, "in")
+		if back := tempo.In(tempo.Out(in)); math.Abs(back-in) > 1e-3 {
+			t.Fatalf("%.3f comes back as %.3f", in, back)
+		}
+		for _, a := range tempo {
+			if out := tempo.Out(float64(a.In)); math.Abs(out-float64(a.Out)) > 1e-6 {
+				t.Fatalf("the anchor %v is at %.3f", a, out)
+			}
+		}
+	})
+}
