@@ -17,15 +17,26 @@ const MaxRing = 4
 // for hits, so that small buffers do not ask each time.
 const span = 8192
 
+// scratch is how many frames of a track are rendered at a time.
+const scratch = 1024
+
 // room is how many hits the engine holds before its buffer has to grow: some
 // sixty a second, where a busy practice track has twenty.
 const room = 256
 
-// Engine renders a Schedule. It is a beep.StreamSeeker whose samples are a
+// Track is sound that goes on beside the hits of a schedule, as a song does.
+//
+// Add adds the frames from at on to out, none beyond ±1. It is called by the audio
+// thread, so it must neither block nor allocate.
+type Track interface {
+	Add(out [][2]float64, at int64)
+}
+
+// Engine renders a Schedule, and a Track beside it. It is a beep.StreamSeeker whose samples are a
 // pure function of the frame, given the schedule and the levels: any buffer
 // size and any seek yields the same samples. It never ends.
 //
-// Play, SetLevels and Levels may be called from any goroutine. Stream, Seek
+// Play, Accompany, SetLevels and Levels may be called from any goroutine. Stream, Seek
 // and Position belong to one goroutine at a time. Stream takes no lock and
 // allocates nothing; only a schedule that has more hits within [MaxRing]
 // seconds than any before makes its buffer grow, and that once.
@@ -33,15 +44,23 @@ type Engine struct {
 	rate    int
 	pos     int64
 	playing atomic.Pointer[schedule] // nil: silence
+	beside  atomic.Pointer[track]    // nil: none
 	levels  atomic.Pointer[fades]
 	setting sync.Mutex // orders calls of SetLevels; never taken by Stream
 	near    window
+	scratch [][2]float64 // what a track plays, before it has its level
 }
 
 var _ beep.StreamSeeker = (*Engine)(nil)
 
 // schedule gives each call of Play an identity of its own.
 type schedule struct{ Schedule }
+
+// track is a Track and the layer whose level it has.
+type track struct {
+	Track
+	layer Layer
+}
 
 // window is what is heard in [from, to) of a schedule.
 type window struct {
@@ -56,7 +75,7 @@ func NewEngine(rate int) *Engine {
 	if rate <= 0 {
 		panic(fmt.Sprintf("audio: rate %d is not positive", rate))
 	}
-	e := &Engine{rate: rate, near: window{hits: make([]Hit, 0, room)}}
+	e := &Engine{rate: rate, near: window{hits: make([]Hit, 0, room)}, scratch: make([][2]float64, scratch)}
 	full := Levels{}
 	for i := range full {
 		full[i] = 1
@@ -75,6 +94,16 @@ func (e *Engine) Play(s Schedule) {
 		return
 	}
 	e.playing.Store(&schedule{s})
+}
+
+// Accompany plays t beside what is played, at the level of a layer that exists, from the
+// next call of Stream on; nil is nothing.
+func (e *Engine) Accompany(t Track, layer Layer) {
+	if t == nil || layer >= Layers {
+		e.beside.Store(nil)
+		return
+	}
+	e.beside.Store(&track{t, layer})
 }
 
 // SetLevels moves the levels to l over the 10 ms that begin at frame from,
@@ -98,20 +127,48 @@ func (e *Engine) Stream(samples [][2]float64) (n int, ok bool) {
 	clear(samples)
 	n = len(samples)
 	playing, levels := e.playing.Load(), e.levels.Load()
-	if playing == nil {
-		e.pos += int64(n)
-		return n, true
+	if t := e.beside.Load(); t != nil {
+		e.accompany(t, samples, levels)
 	}
-	for len(samples) > 0 {
-		if e.near.of != playing || e.pos < e.near.from || e.pos >= e.near.to {
-			e.near.load(playing, e.pos, int64(e.rate)*MaxRing)
+	at := e.pos
+	e.pos += int64(n)
+	for rest := samples; len(rest) > 0 && playing != nil; {
+		if e.near.of != playing || at < e.near.from || at >= e.near.to {
+			e.near.load(playing, at, int64(e.rate)*MaxRing)
 		}
-		part := samples[:min(int64(len(samples)), e.near.to-e.pos)]
-		e.near.render(part, e.pos, levels)
-		e.pos += int64(len(part))
-		samples = samples[len(part):]
+		part := rest[:min(int64(len(rest)), e.near.to-at)]
+		e.near.render(part, at, levels)
+		at += int64(len(part))
+		rest = rest[len(part):]
+	}
+	for i := range samples {
+		s := &samples[i]
+		s[0], s[1] = saturate(s[0]), saturate(s[1])
 	}
 	return n, true
+}
+
+// accompany adds what a track plays to samples, the first of which is at the position.
+func (e *Engine) accompany(t *track, samples [][2]float64, levels *fades) {
+	for at := e.pos; len(samples) > 0; {
+		n := min(len(samples), len(e.scratch))
+		clear(e.scratch[:n])
+		t.Add(e.scratch[:n], at)
+		for i := 0; i < n; {
+			now := at + int64(i)
+			fade, until := levels.during(now, t.layer)
+			end := int(min(int64(n), until-at))
+			for ; i < end; i++ {
+				level := fade.to
+				if !fade.steady() {
+					level = fade.at(at + int64(i))
+				}
+				samples[i][0] += e.scratch[i][0] * level
+				samples[i][1] += e.scratch[i][1] * level
+			}
+		}
+		samples, at = samples[n:], at+int64(n)
+	}
 }
 
 // load asks s for what is heard in the span that begins at from.
@@ -128,11 +185,9 @@ func (w *window) load(s *schedule, from, ring int64) {
 	}
 }
 
-// render adds to out, whose first frame is at, and bounds the sum. Out lies
-// within the window and is zero.
+// render adds to out, whose first frame is at and which lies within the window.
 func (w *window) render(out [][2]float64, at int64, levels *fades) {
 	end := at + int64(len(out))
-	low, high := end, at // what was touched
 	for i := range w.hits {
 		h := &w.hits[i]
 		begin := max(h.Frame, at)
@@ -140,12 +195,7 @@ func (w *window) render(out [][2]float64, at int64, levels *fades) {
 		if begin >= stop {
 			continue
 		}
-		low, high = min(low, begin), max(high, stop)
 		h.render(out[begin-at:stop-at], begin, levels)
-	}
-	for i := low; i < high; i++ {
-		s := &out[i-at]
-		s[0], s[1] = saturate(s[0]), saturate(s[1])
 	}
 }
 

@@ -61,7 +61,7 @@ const (
 
 // pause is how long, in seconds, it is silent between a name and the lead-in: a beat.
 func (c *Course) pause(p *place, set *Settings) float64 {
-	beat := 60 / p.tempo.at(p.first).Scaled(set.percent(0)).Float()
+	beat := 60 / p.tempo.at(p.first).Scaled(set.percent(p.line, 0)).Float()
 	return max(breath, min(beat, longestPause))
 }
 
@@ -70,7 +70,7 @@ func (c *Course) firstCall(l *leg) call {
 	if l.state != LeadIn || !l.set.Call || !l.breath || l.called.until > 0 {
 		return call{}
 	}
-	p := place{tempo: l.tempo, first: l.first}
+	p := place{line: l.line, tempo: l.tempo, first: l.first}
 	n := call{sound: l.calls.named(l.line, l.last), before: l.last}
 	n = n.until(l.heard(c.rate, 0, l.first) - int64(c.pause(&p, &l.set)*c.rate))
 	if n.sound == nil || n.from < int64(nearest(l.from)) {

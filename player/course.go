@@ -20,6 +20,7 @@ type Settings struct {
 	Count     routine.CountStyle // how the voice counts; StyleUnset as the sheet says
 	FeetApart bool               // left feet are heard left, right ones right
 	Call      bool               // the next figure is named aloud before it begins
+	Quiet     bool               // only the song is heard
 }
 
 // DefaultSettings is full tempo after one bar of lead-in.
@@ -32,13 +33,13 @@ const (
 	MostLeadIn     = 4
 )
 
-// percent is the tempo of a pass, counted from 0.
-func (s *Settings) percent(pass int) float64 {
+// percent is the tempo of a pass through a timeline, counted from 0.
+func (s *Settings) percent(line *Timeline, pass int) float64 {
 	p := s.Percent
 	if s.Ladder != (Ladder{}) {
 		p = s.Ladder.percent(pass)
 	}
-	return min(max(p, SlowestPercent), FastestPercent)
+	return min(max(p, line.slowest()), line.fastest())
 }
 
 // settled is the pass from which the tempo stays as it is.
@@ -161,7 +162,7 @@ func (c *Course) At(frame float64) Moment {
 	default:
 		m.Event, m.Begins = l.line.At(m.Beat), l.line.startFrom(m.Beat, l.set.Repeat)
 	}
-	m.Percent = l.set.percent(m.Pass)
+	m.Percent = l.set.percent(l.line, m.Pass)
 	m.Tempo = l.line.tempo.at(m.Beat).Scaled(m.Percent)
 	return m
 }
@@ -207,7 +208,9 @@ func (l *leg) unbroken(k int) routine.Beats {
 }
 
 // frames is how many frames a second of the tempo map takes in a pass.
-func (l *leg) frames(rate float64, k int) float64 { return rate * 100 / l.set.percent(l.pass+k) }
+func (l *leg) frames(rate float64, k int) float64 {
+	return rate * 100 / l.set.percent(l.line, l.pass+k)
+}
 
 // passStart is the frame of the first step of the leg's k-th pass, from the start
 // of the leg and never from the pass before; pass 0 began before the leg.
@@ -232,7 +235,24 @@ func (l *leg) restSeconds() float64 {
 	if l.set.Rest <= 0 || l.repeat.Empty() {
 		return 0
 	}
-	return (l.repeat.From - l.restFrom()).Float() * l.restBeat()
+	return l.restLeft(l.restFrom())
+}
+
+// restLeft is how many seconds of tempo are left, on a beat of a rest, until the first
+// step: to a song, as its own beats before that are far from each other.
+func (l *leg) restLeft(beat routine.Beats) float64 {
+	if l.line.music != nil {
+		return l.tempo.seconds(l.repeat.From) - l.tempo.seconds(beat)
+	}
+	return (l.repeat.From - beat).Float() * l.restBeat()
+}
+
+// restBeatAt is the beat of a rest on which so many seconds of tempo are left.
+func (l *leg) restBeatAt(left float64) float64 {
+	if l.line.music != nil {
+		return l.tempo.beat(l.tempo.seconds(l.repeat.From) - left)
+	}
+	return l.repeat.From.Float() - left/l.restBeat()
 }
 
 // restBeat is how many seconds of tempo a beat of a rest lasts.
@@ -255,7 +275,7 @@ func (l *leg) resting(rate float64, k int, frame float64) bool {
 
 // restFrame is the frame of a beat that is counted in the rest before a pass.
 func (l *leg) restFrame(rate float64, k int, beat routine.Beats) float64 {
-	return l.passStart(rate, k) - (l.repeat.From-beat).Float()*l.restBeat()*l.frames(rate, k)
+	return l.passStart(rate, k) - l.restLeft(beat)*l.frames(rate, k)
 }
 
 func (l *leg) passSeconds() float64 {
@@ -296,8 +316,8 @@ func (l *leg) seconds(rate float64, k int, frame float64) float64 {
 // beat is the beat that a frame of a pass falls on, rounded down.
 func (l *leg) beat(rate float64, k int, frame float64) routine.Beats {
 	if l.resting(rate, k, frame) {
-		left := (l.passStart(rate, k) - frame) / l.frames(rate, k) / l.restBeat()
-		return l.repeat.From + routine.Beats(math.Floor(-left*float64(routine.Beat)))
+		left := (l.passStart(rate, k) - frame) / l.frames(rate, k)
+		return routine.Beats(math.Floor(l.restBeatAt(left) * float64(routine.Beat)))
 	}
 	return routine.Beats(math.Floor(l.tempo.beat(l.seconds(rate, k, frame)) * float64(routine.Beat)))
 }
@@ -335,6 +355,7 @@ func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 		l := &c.legs[i]
 		own := len(dst)
 		switch {
+		case l.set.Quiet:
 		case l.state == LeadIn:
 			dst = callHit(dst, c.firstCall(l))
 			dst = c.leadInHits(dst, l, from, to+ahead)
@@ -543,7 +564,7 @@ func (c *Course) placeAt(frame int64) place {
 
 // restPlace is a place in the rest before a pass: a lead-in to its first step.
 func (c *Course) restPlace(l *leg, k int, frame int64) place {
-	p := place{state: LeadIn, line: l.line, tempo: constantTempo(l.repeat.From, l.tempo.at(l.repeat.From)), begins: l.repeat.From, pass: l.pass + k}
+	p := place{state: LeadIn, line: l.line, tempo: l.line.tempoBefore(l.repeat.From), begins: l.repeat.From, pass: l.pass + k}
 	p.seconds = p.tempo.seconds(p.begins) + (float64(frame)-l.passStart(c.rate, k))/l.frames(c.rate, k)
 	for p.first = ceilBeat(l.restFrom()); p.first < p.begins && int64(nearest(l.restFrame(c.rate, k, p.first))) < frame; p.first += routine.Beat {
 	}
@@ -588,7 +609,7 @@ const breath = 0.16
 // and those of the beats stay as far from each other as ever.
 func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Settings) *Course {
 	bars := routine.Beats(min(set.LeadIn, MostLeadIn)) * line.Score.Dance.Metre.Bar()
-	p := place{state: LeadIn, line: line, tempo: constantTempo(beat, line.tempo.at(beat)), first: beat, begins: beat}
+	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), first: beat, begins: beat}
 	if bars > 0 {
 		p.first = ceilBeat(beat - bars)
 	}
@@ -604,15 +625,15 @@ func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Sett
 		return c.from(frame, c.dance(float64(frame), line, beat, line.tempo.seconds(beat), set, 0)...)
 	}
 	p.breath = before > 0
-	p.seconds -= before * set.percent(0) / 100
+	p.seconds -= before * set.percent(line, 0) / 100
 	return c.from(frame, c.goOn(frame, p, set)...)
 }
 
 // DropIn gives the course that counts, from a frame on, the beats that are left
 // before a later frame, and dances from beat with that.
 func (c *Course) DropIn(frame int64, at float64, line *Timeline, beat routine.Beats, set Settings) *Course {
-	p := place{state: LeadIn, line: line, tempo: constantTempo(beat, line.tempo.at(beat)), begins: beat}
-	left := (at - float64(frame)) / c.rate * set.percent(0) / 100 // seconds of tempo
+	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), begins: beat}
+	left := (at - float64(frame)) / c.rate * set.percent(line, 0) / 100 // seconds of tempo
 	p.seconds = p.tempo.seconds(beat) - left
 	p.first = ceilBeat(routine.Beats(math.Ceil(p.tempo.beat(p.seconds) * float64(routine.Beat))))
 	return c.from(frame, c.goOn(frame, p, set)...)

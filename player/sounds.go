@@ -31,12 +31,14 @@ const (
 	FollowerLayer
 	VoiceLayer
 	RhythmLayer
+	MusicLayer
 )
 
 // DefaultLevels is the mix that is heard first: the voice and the click
-// moderate, the steps of those shown below them. The rhythm has to be asked for.
+// moderate, the steps of those shown below them, the song, if there is one, beside the
+// voice. The rhythm has to be asked for.
 func DefaultLevels(shown [2]bool) audio.Levels {
-	l := audio.Levels{ClickLayer: 0.5, VoiceLayer: 0.7}
+	l := audio.Levels{ClickLayer: 0.5, VoiceLayer: 0.7, MusicLayer: 0.7}
 	for p, layer := range StepLayers {
 		if shown[p] {
 			l[layer] = 0.4

@@ -18,10 +18,13 @@ type tempoMap []tempoStretch
 
 // tempoStretch begins at a beat and a second. Its tempo changes evenly with the
 // beats from first, at from, to last, at to; a constant one has first == last.
+// Where a song is danced to, each of its beats is a stretch of its own length,
+// and first only tells about how fast it is there.
 type tempoStretch struct {
 	from, to    routine.Beats
 	begins      float64 // seconds
 	first, last routine.Tempo
+	perBeat     float64 // seconds; 0 if it is 60/first
 }
 
 // constantTempo has one tempo; its second 0 is at beat zero.
@@ -90,6 +93,14 @@ func (m tempoMap) at(b routine.Beats) routine.Tempo {
 	return s.first + routine.Tempo(float64(s.last-s.first)*float64(b-s.from)/float64(s.to-s.from))
 }
 
+// beatSeconds is how long a beat lasts where the tempo is constant, or before it changes.
+func (s *tempoStretch) beatSeconds() float64 {
+	if s.perBeat > 0 {
+		return s.perBeat
+	}
+	return 60 / s.first.Float()
+}
+
 // slope is how many beats a minute the tempo gains with each beat.
 func (s *tempoStretch) slope() float64 {
 	return (s.last - s.first).Float() / (s.to - s.from).Float()
@@ -100,7 +111,7 @@ func (s *tempoStretch) slope() float64 {
 func (s *tempoStretch) seconds(beat float64) float64 {
 	beats := beat - s.from.Float()
 	if s.first == s.last || beats <= 0 {
-		return s.begins + beats*60/s.first.Float()
+		return s.begins + beats*s.beatSeconds()
 	}
 	if over := beat - s.to.Float(); over > 0 {
 		return s.seconds(s.to.Float()) + over*60/s.last.Float()
@@ -113,7 +124,7 @@ func (s *tempoStretch) seconds(beat float64) float64 {
 func (s *tempoStretch) beat(seconds float64) float64 {
 	t := seconds - s.begins
 	if s.first == s.last || t <= 0 {
-		return s.from.Float() + t*s.first.Float()/60
+		return s.from.Float() + t/s.beatSeconds()
 	}
 	if over := seconds - s.seconds(s.to.Float()); over > 0 {
 		return s.to.Float() + over*s.last.Float()/60
@@ -126,7 +137,7 @@ func (s *tempoStretch) beat(seconds float64) float64 {
 // "24 bars/min" or "96 beats/min", as a per cent of the one it is measured by.
 // The error says in the dancer's words what is wrong.
 func (t *Timeline) ParsePercent(text string, by routine.Tempo) (float64, error) {
-	percent := 0.0
+	percent, slowest, fastest := 0.0, t.slowest(), t.fastest()
 	if number, ok := strings.CutSuffix(strings.TrimSpace(text), "%"); ok {
 		var err error
 		if percent, err = strconv.ParseFloat(strings.TrimSpace(number), 64); err != nil || math.IsNaN(percent) {
@@ -142,8 +153,8 @@ func (t *Timeline) ParsePercent(text string, by routine.Tempo) (float64, error) 
 		}
 		percent = first.Float() / by.Float() * 100
 	}
-	if percent < SlowestPercent || percent > FastestPercent {
-		return 0, fmt.Errorf("%s is %.0f %% of the routine's tempo, which can be danced from %.0f to %.0f %%", text, percent, SlowestPercent, FastestPercent)
+	if percent < slowest || percent > fastest {
+		return 0, fmt.Errorf("%s is %.0f %% of the %s's tempo, which can be danced from %.0f to %.0f %%", text, percent, t.leads(), slowest, fastest)
 	}
 	return percent, nil
 }

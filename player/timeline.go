@@ -19,7 +19,8 @@ type Timeline struct {
 	Start  routine.Beats // of the first step
 	End    routine.Beats // after the last
 	tempo  tempoMap
-	counts int // after how many beats the numbers of its charts begin again
+	music  *Music // that it is danced to; nil for none
+	counts int    // after how many beats the numbers of its charts begin again
 }
 
 // Event is a beat, or a count between two beats, from which something is counted or stepped.
@@ -75,7 +76,7 @@ func NewTimeline(s *routine.Score) *Timeline {
 		e.Beat = int((e.At-barIndex*bar)/routine.Beat) + 1
 		e.Split = e.At%routine.Beat != 0
 		e.Accent = !e.Split && slices.Contains(s.Dance.Accents, e.Beat)
-		e.Phrase = int(barIndex)/s.Dance.PhraseBars + 1
+		e.Phrase, _, _ = s.Phrase(e.At)
 	}
 	return t
 }

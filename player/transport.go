@@ -20,6 +20,7 @@ type Line interface {
 // Engine is what the transport needs of the sound.
 type Engine interface {
 	Play(audio.Schedule)
+	Accompany(audio.Track, audio.Layer)
 	SetLevels(from int64, l audio.Levels)
 	Levels() audio.Levels
 }
@@ -31,6 +32,7 @@ type Transport struct {
 	line   Line
 	engine Engine
 	course atomic.Pointer[Course]
+	music  *Accompaniment
 	queue  chan func()
 	done   chan struct{}
 }
@@ -40,10 +42,12 @@ const queued = 256
 
 // NewTransport stands at the start of a timeline.
 func NewTransport(line Line, engine Engine, c *Course) *Transport {
-	t := &Transport{line: line, engine: engine, queue: make(chan func(), queued), done: make(chan struct{})}
+	t := &Transport{line: line, engine: engine, music: NewAccompaniment(c), queue: make(chan func(), queued), done: make(chan struct{})}
 	t.course.Store(c)
 	engine.Play(c)
+	engine.Accompany(t.music, MusicLayer)
 	go t.run()
+	go t.music.work(t.done)
 	return t
 }
 
@@ -103,6 +107,7 @@ func (t *Transport) change(f func(c *Course, frame int64, m Moment) *Course) {
 			}
 			t.course.Store(c)
 			t.engine.Play(c)
+			t.music.Follow(c, frame)
 		})
 	}
 }
@@ -173,7 +178,7 @@ func (t *Transport) Go(strike bool, f func(Moment) routine.Beats) {
 func (t *Transport) Set(f func(Moment) Settings) {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
 		set := f(m)
-		set.Percent = max(SlowestPercent, min(set.Percent, FastestPercent))
+		set.Percent = max(m.Timeline.slowest(), min(set.Percent, m.Timeline.fastest()))
 		set.LeadIn = max(0, min(set.LeadIn, MostLeadIn))
 		return c.With(frame, set)
 	})

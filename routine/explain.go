@@ -20,6 +20,14 @@ func Explain(code Code) (Explanation, bool) {
 	return e, ok
 }
 
+// ExampleSong is what is found of the song in examples of codes that begin with "song-".
+func ExampleSong(m Music) SongFound {
+	if m.File != "lantern.ogg" {
+		return SongFound{Trouble: "there is no such file"}
+	}
+	return SongFound{Bars: 3}
+}
+
 // Codes lists every code, sorted.
 func Codes() []Code {
 	var codes []Code
@@ -32,14 +40,16 @@ func Codes() []Code {
 
 // Parts of the examples.
 const (
-	chaHead  = "---\ndance: cha-cha\n---\n"
-	chaOrder = "## Order\n\n1. Lantern step\n\n"
-	waltzTop = "---\ndance: waltz\n---\n\n## Order\n\n"
-	columns  = "\n| Count | Leader | Follower |\n|:-----:|--------|----------|\n"
-	chasse   = "|   4   | LF side | RF side |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n"
-	twoThree = "|   2   | LF forward | RF back |\n|   3   | RF replace | LF replace |\n"
-	lantern  = "## Lantern step\n" + columns + twoThree + chasse
-	back     = "\n## Quay step\n" + columns + "|   2   | RF back | LF forward |\n|   3   | LF replace | RF replace |\n" +
+	chaHead   = "---\ndance: cha-cha\n---\n"
+	songHead  = "---\ndance: cha-cha\nmusic: lantern.ogg\n---\n"
+	songOrder = "## Order\n\n1. Lantern step\n2. Quay step\n3. Lantern step\n"
+	chaOrder  = "## Order\n\n1. Lantern step\n\n"
+	waltzTop  = "---\ndance: waltz\n---\n\n## Order\n\n"
+	columns   = "\n| Count | Leader | Follower |\n|:-----:|--------|----------|\n"
+	chasse    = "|   4   | LF side | RF side |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n"
+	twoThree  = "|   2   | LF forward | RF back |\n|   3   | RF replace | LF replace |\n"
+	lantern   = "## Lantern step\n" + columns + twoThree + chasse
+	back      = "\n## Quay step\n" + columns + "|   2   | RF back | LF forward |\n|   3   | LF replace | RF replace |\n" +
 		"|   4   | RF side | LF side |\n|   &   | LF close | RF close |\n|   1   | RF side | LF side |\n"
 	good = chaHead + chaOrder + lantern
 )
@@ -111,6 +121,14 @@ var explanations = map[Code]Explanation{
 	"parts-differ": {Error, "The partners' charts do not fill the same beats.",
 		chaHead + chaOrder + "## Lantern step\n\n| Count | Leader |\n|-------|--------|\n| 2 | LF forward |\n| 3 | RF replace |\n\nHer part:\n\n| Count | Follower |\n|-------|----------|\n| 2 | RF back |\n| 3 | LF replace |\n| 4-1 | RF side |\n",
 		chaHead + chaOrder + "## Lantern step\n\n| Count | Leader |\n|-------|--------|\n| 2 | LF forward |\n| 3 | RF replace |\n| 4-1 | LF side |\n\nHer part:\n\n| Count | Follower |\n|-------|----------|\n| 2 | RF back |\n| 3 | LF replace |\n| 4-1 | RF side |\n"},
+	"phrase-crossed": {Warning, "The sheet tells how long the phrases of its song are, and a figure goes on over the end of one. Dancers hear that, and so do those who watch.",
+		strings.Replace(with(twoThree+chasse+quayRows), "---\n##", "phrases: 1 bar\n---\n##", 1), strings.Replace(with(twoThree+chasse+quayRows), "---\n##", "phrases: 2 bars\n---\n##", 1)},
+	"song-unusable": {Warning, "The song that the sheet names can't be read, or has no bar with which the dance could begin. The routine can be danced without it. The folder of the example has lantern.ogg, of 3 bars.",
+		strings.Replace(songHead, "lantern", "river", 1) + songOrder + "\n" + lantern + back, songHead + songOrder + "\n" + lantern + back},
+	"song-short": {Warning, "The song has fewer bars, from where the dance begins, than the routine: its end would be danced without music. The song of the example has 3 bars.",
+		songHead + songOrder + "4. Quay step\n\n" + lantern + back, songHead + songOrder + "\n" + lantern + back},
+	"song-long": {Warning, "The song does not end with the routine, danced once or several times. The song of the example has 3 bars.",
+		songHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n" + lantern + back, songHead + songOrder + "\n" + lantern + back},
 	"place-missing": {Warning, "The foot is named but not where it goes.", replaced("LF forward", "LF"), good},
 	"place-twice":   {Error, "A foot goes to one place. The lesser of two ways is said with \"slightly\".", replaced("LF forward", "LF forward, back"), good},
 	"position-contradicted": {Error, "A step says which position is reached, but the partners' turns up to there do not allow it.", told("- starts: closed\n", "|   2   | LF forward | RF back |\n|   3   | RF replace | LF replace |\n|   4   | LF side, in promenade | RF side |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n"),

@@ -29,7 +29,7 @@ type setting struct {
 
 var (
 	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "floor", "forward step", "side step", "short step",
-		"rhythm", "rhythm bars", "rhythm source"}
+		"rhythm", "rhythm bars", "rhythm source", "music", "music begins", "phrases", "highlights"}
 	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
 		"words", "usual", "usual source", "competition", "competition source", "travels", "step source"}
 	listKeys = []string{"also called", "accents", "words", "rhythm"}
@@ -65,6 +65,7 @@ func (p *sheetParser) frontMatter(front stretch) {
 			p.add("bad-value", s.at, quoted(s.value)+": "+err.Error(), "8 x 6 m: the length along the line of dance, then the width")
 		}
 	}
+	p.music(settings)
 	p.sheet.Stride, p.sheet.Rhythm = p.sheet.Dance.Stride, p.sheet.Dance.Rhythm
 	if !p.sheet.Defines {
 		p.stride(&p.sheet.Stride, settings)

@@ -18,6 +18,7 @@ type Score struct {
 	Floor    Room // zero if not said
 	Stride   Stride
 	Rhythm   Rhythm
+	Music    Music
 	Items    []Item
 	Passages []Passage
 	Figures  []*Figure // that the sheet itself tells
@@ -100,7 +101,7 @@ func (c *checker) figures() {
 func (c *checker) score() *Score {
 	s := c.sheet
 	out := &Score{Title: s.Title, Dance: s.Dance, Known: s.danceKnown, Defines: s.Defines, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order,
-		Floor: s.Floor, Stride: s.Stride, Rhythm: s.Rhythm, Figures: s.Figures}
+		Floor: s.Floor, Stride: s.Stride, Rhythm: s.Rhythm, Music: s.Music, Figures: s.Figures}
 	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
 	d := dancing{checker: c, out: out}
 	for i := range out.Items {
@@ -122,6 +123,7 @@ func (c *checker) score() *Score {
 	}
 	d.close()
 	out.settle()
+	c.phrased(out)
 	return out
 }
 

@@ -14,6 +14,7 @@ type Sheet struct {
 	Floor   Room   // zero if not said
 	Stride  Stride // the dance's, unless the sheet sets its own
 	Rhythm  Rhythm // the dance's, unless the sheet sets its own
+	Music   Music
 	Order   []Item
 	Figures []*Figure
 

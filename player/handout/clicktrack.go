@@ -23,11 +23,14 @@ type ClickTrack struct {
 	Progress func(part float64)
 }
 
-// tail is how long, in seconds, the last sound may ring.
-const tail = 0.5
+// How long, in seconds, the last sound may ring, and a song dies away after the last step.
+const (
+	tail   = 0.5
+	fading = 1.5
+)
 
 // WAV writes the routine as a WAV file (RIFF, PCM, stereo): the lead-in from frame 0
-// on, then every step on its exact frame.
+// on, then every step on its exact frame; and the song that it is danced to, if it is.
 func (t ClickTrack) WAV(w io.Writer, line *player.Timeline) error {
 	if err := t.render(w, line, 0, 1); err != nil {
 		return fmt.Errorf("write wav: %w", err)
@@ -47,7 +50,12 @@ func (t ClickTrack) render(w io.Writer, line *player.Timeline, done, share float
 	engine := audio.NewEngine(t.Rate)
 	engine.SetLevels(0, t.Levels)
 	engine.Play(course)
-	frames := t.frames(course)
+	frames := t.frames(course, line)
+	if line.Music() != nil {
+		song := player.NewAccompaniment(course)
+		song.Plan(0, frames)
+		engine.Accompany(song, player.MusicLayer)
+	}
 	s := beep.Streamer(engine)
 	if t.Progress != nil {
 		s = &progress{Engine: engine, tell: func(frame int) { t.Progress(done + share*float64(frame)/float64(frames)) }}
@@ -55,8 +63,12 @@ func (t ClickTrack) render(w io.Writer, line *player.Timeline, done, share float
 	return audio.WriteWAV(w, s, t.Rate, t.Bits, frames)
 }
 
-func (t ClickTrack) frames(course *player.Course) int64 {
-	return int64(math.Ceil(course.End() + tail*float64(t.Rate)))
+func (t ClickTrack) frames(course *player.Course, line *player.Timeline) int64 {
+	ringing := tail
+	if line.Music() != nil {
+		ringing = fading
+	}
+	return int64(math.Ceil(course.End() + ringing*float64(t.Rate)))
 }
 
 // progress is an engine that tells where it is.

@@ -34,7 +34,7 @@ func (t ClickTrack) flac(w io.Writer, line *player.Timeline) error {
 	}
 	info := &meta.StreamInfo{
 		BlockSizeMin: blockFrames, BlockSizeMax: blockFrames, SampleRate: uint32(t.Rate), NChannels: 2, BitsPerSample: uint8(t.Bits),
-		NSamples: uint64(t.frames(t.course(t.Rate, t.Sounds, line))), MD5sum: [md5.Size]byte(sum.Sum(nil)),
+		NSamples: uint64(t.frames(t.course(t.Rate, t.Sounds, line), line)), MD5sum: [md5.Size]byte(sum.Sum(nil)),
 	}
 	out := bufio.NewWriter(w)
 	enc, err := flac.NewEncoder(struct{ io.Writer }{out}, info)

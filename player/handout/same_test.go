@@ -93,9 +93,10 @@ func (l silentLine) Change(f func(frame int64)) { f(int64(l.Heard(time.Now()))) 
 
 type silentEngine struct{}
 
-func (silentEngine) Play(audio.Schedule)           {}
-func (silentEngine) SetLevels(int64, audio.Levels) {}
-func (silentEngine) Levels() (levels audio.Levels) { return levels }
+func (silentEngine) Play(audio.Schedule)                {}
+func (silentEngine) Accompany(audio.Track, audio.Layer) {}
+func (silentEngine) SetLevels(int64, audio.Levels)      {}
+func (silentEngine) Levels() (levels audio.Levels)      { return levels }
 
 // stamped keeps what is written, and when.
 type stamped struct {

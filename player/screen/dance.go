@@ -26,6 +26,8 @@ const (
 	toFindings
 	toQuiz
 	toList
+	toSong
+	toDance
 )
 
 // dance is the screen of a sheet that is danced.
@@ -73,6 +75,7 @@ type dance struct {
 	alert time.Time // until when a change is expected to be heard
 
 	floor  floorPane
+	song   songState
 	layout layout
 }
 
@@ -481,6 +484,7 @@ func (d *dance) saved(l Loaded) tea.Cmd {
 	var led tea.Cmd
 	d.found, d.broken = l.Findings, !l.danceable()
 	d.message = ""
+	var read tea.Cmd
 	if !d.broken {
 		lost, cmd := d.replace(l.Timeline)
 		led = cmd
@@ -488,9 +492,12 @@ func (d *dance) saved(l Loaded) tea.Cmd {
 		if len(lost) > 0 {
 			d.say("the session leaves out what is not in the sheet any more: " + strings.Join(lost, ", "))
 		}
+		if l.Timeline.Score.Music.File != d.song.file {
+			read = d.readSong(l)
+		}
 	}
 	d.alert = time.Now().Add(awake)
-	return tea.Batch(led, d.look())
+	return tea.Batch(led, read, d.look())
 }
 
 // place names a beat by bar and count, as far as it is counted.

@@ -259,8 +259,9 @@ func (d *dance) stateLine() string {
 		texts = []string{d.firstStep()}
 	} else {
 		e := &line.Events[d.event()]
-		texts = []string{fmt.Sprintf("bar %d of %d", e.Bar, line.Events[len(line.Events)-1].Bar), fmt.Sprintf("phrase %d", e.Phrase)}
+		texts = []string{fmt.Sprintf("bar %d of %d", e.Bar, line.Events[len(line.Events)-1].Bar), d.phraseText(e)}
 	}
+	texts = append(texts, d.songTexts()...)
 	set := &d.now.Settings
 	if set.Ladder != (player.Ladder{}) {
 		texts = append(texts, fmt.Sprintf("rung %d of %d to %s %%", set.Ladder.Rung(d.now.Pass)+1, set.Ladder.Rungs(), number(set.Ladder.Top)))
@@ -567,6 +568,9 @@ func (d *dance) levelsText() string {
 	text := fmt.Sprintf("voice %d clicks %d steps %s", 10*tenth(d.levels[player.VoiceLayer]), 10*tenth(d.levels[player.ClickLayer]), d.stepLevels())
 	if rhythm := tenth(d.levels[player.RhythmLayer]); rhythm > 0 {
 		text += fmt.Sprintf(" rhythm %d", 10*rhythm)
+	}
+	if d.now.Timeline.Music() != nil {
+		text += fmt.Sprintf(" song %d", 10*tenth(d.levels[player.MusicLayer]))
 	}
 	return text + " %"
 }

@@ -47,12 +47,15 @@ func Opened(m Model, l Loaded) tea.Model {
 }
 
 // KeyTables is every key and what it does, as tables in Markdown: of the dance,
-// and of the handbook.
-func KeyTables() (tables [2]string) {
+// of the handbook, and of the song.
+func KeyTables() (tables [3]string) {
 	for _, g := range helpGroups() {
 		i := 0
-		if g.title == "Handbook" {
+		switch g.title {
+		case "Handbook":
 			i = 1
+		case "Song":
+			i = 2
 		}
 		if tables[i] == "" {
 			tables[i] = "| key | what it does |\n|---|---|\n"

@@ -126,6 +126,7 @@ func (l *line) Change(f func(frame int64)) { f(int64(l.Heard(time.Now())) + 1) }
 type engine struct{ levels audio.Levels }
 
 func (*engine) Play(audio.Schedule)                      {}
+func (*engine) Accompany(audio.Track, audio.Layer)       {}
 func (e *engine) SetLevels(_ int64, levels audio.Levels) { e.levels = levels }
 func (e *engine) Levels() audio.Levels                   { return e.levels }
 

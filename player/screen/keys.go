@@ -88,6 +88,9 @@ func danceActions() []actionGroup {
 			{bind("K", "clicks louder", "K"), level(+1, player.ClickLayer)},
 			{bind("f", "steps softer", "f"), (*dance).stepsSofter},
 			{bind("F", "steps louder", "F"), (*dance).stepsLouder},
+			{bind("o", "the song softer", "o"), songLevel(-1)},
+			{bind("O", "the song louder", "O"), songLevel(+1)},
+			{bind("M", "the song: where its beats are", "M"), (*dance).showSong},
 			{bind("w", "what was found in the sheet", "w"), (*dance).showFindings},
 		}},
 		{"Program", []action{

@@ -20,6 +20,7 @@ const (
 	findingsPane
 	bookPane
 	quizPane
+	songPane
 )
 
 // Model is the whole screen. It is a [tea.Model].
@@ -112,6 +113,11 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m.opened(msg)
 	case savedMsg:
 		return m.savedAgain(msg)
+	case songMsg, songPartMsg, gridMsg, tappedMsg, beatsKeptMsg:
+		if m.dance == nil {
+			return m, nil
+		}
+		return m, m.dance.songTells(msg)
 	case soundMsg:
 		m.sound = string(msg)
 		if m.dance != nil {
@@ -159,13 +165,17 @@ func (m Model) pressed(msg tea.KeyMsg) (Model, tea.Cmd) {
 
 func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch m.pane {
-	case dancePane:
-		cmd := m.dance.press(msg)
+	case dancePane, songPane:
+		cmd := m.pressDance(msg)
 		turn := m.dance.turn
 		m.dance.turn = stay
 		switch turn {
 		case toHelp:
 			m = m.show(helpPane)
+		case toSong:
+			m.pane = songPane
+		case toDance:
+			m.pane = dancePane
 		case toFindings:
 			m = m.show(findingsPane)
 		case toQuiz:
@@ -208,6 +218,14 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 		return m, tea.Quit
 	}
 	return m, nil
+}
+
+// pressDance carries a key out on the dance, or on the page of its song.
+func (m Model) pressDance(msg tea.KeyMsg) tea.Cmd {
+	if m.pane == songPane {
+		return m.dance.pressSong(msg)
+	}
+	return m.dance.press(msg)
 }
 
 // toBook turns to the handbook, where it was left.
@@ -323,6 +341,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	if m.o.Diary != nil {
 		d.record.keeper = m.o.Diary.Begin(m.sheet.Timeline.Score)
 	}
+	d.song.from = m.o.Songs
 	d.now = d.transport.Now(time.Now())
 	if m.o.Session != nil {
 		led = d.leads(&leading{session: m.o.Session(m.sheet.Timeline), line: m.sheet.Timeline, left: m.o.Left})
@@ -330,7 +349,8 @@ func (m Model) begin() (Model, tea.Cmd) {
 	}
 	m.dance, m.pane = d, dancePane
 	levels := setLevels(m.open, d.transport, m.visit, 0, func(l audio.Levels) audio.Levels { return l })
-	return m, tea.Batch(levels, led, d.look())
+	look := d.look()
+	return m, tea.Batch(levels, led, look, d.readSong(m.sheet))
 }
 
 // savedAgain takes in a sheet that was saved while it is open.
@@ -372,6 +392,8 @@ func (m Model) View() string {
 	switch m.pane {
 	case dancePane:
 		return m.dance.view()
+	case songPane:
+		return m.dance.songView()
 	case helpPane, findingsPane:
 		return m.pageView()
 	case bookPane:

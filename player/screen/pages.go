@@ -85,8 +85,8 @@ func helpGroups() (groups []helpGroup) {
 		}
 		groups = append(groups, group)
 	}
-	book := newBookKeys()
-	return append(groups, helpGroup{"Handbook", book.helpText()})
+	book, song := newBookKeys(), newSongKeys()
+	return append(groups, helpGroup{"Handbook", book.helpText()}, helpGroup{"Song", song.helpText()})
 }
 
 // helpPage lists every key, and the cautions.

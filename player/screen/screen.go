@@ -66,6 +66,8 @@ type Entry struct {
 // Loaded is a sheet that was read.
 type Loaded struct {
 	Name     string           // of the file, as findings name it
+	ID       string           // as the shelf knows it
+	Path     string           // of the file, beside which its song lies; "" if it is none
 	Timeline *player.Timeline // nil if it can't be danced
 	Findings []routine.Finding
 }
@@ -110,6 +112,7 @@ type Options struct {
 	Open  *Entry        // what is danced at once; nil to choose from the list
 
 	Handbook Handbook // nil for none
+	Songs    Songs    // nil for none
 
 	Diary Diary          // nil keeps nothing
 	Joins practice.Joins // for the questions; nil asks nothing of what can follow

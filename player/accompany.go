@@ -1,0 +1,345 @@
+package player
+
+import (
+	"math"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"dance.example/slowquick/audio/music/stretch"
+)
+
+// How a song comes in and goes out, in seconds.
+const (
+	before  = 0.05  // a part is planned from so much earlier on
+	fadeIn  = 0.003 // after a change, which may lie on an attack
+	fadeOut = 0.010
+	jump    = 0.015 // before a jump that is known ahead, both fade
+	dying   = 1.5   // when the routine is over
+)
+
+// How far ahead a song is planned, in seconds.
+const (
+	atOnce  = 0.25 // before a change is heard
+	ahead   = 20.0
+	refresh = 2.0 // so often, more is planned
+	surely  = 0.5 // planned, before a part joins that could not be planned in time
+)
+
+// part is a run with its sound.
+type part struct {
+	run
+	begins int64 // the frame from which it is heard; the run may have begun later, if its speed was changed
+	base   int64 // the frame of the course that is frame 0 of sound
+	sound  *stretch.Stretched
+	joins  *atomic.Int64 // the frame from which it is heard if it could not be planned in time
+}
+
+// The frames on which a part joins that was planned in time, and one that is not yet.
+const (
+	inTime  = math.MinInt64 / 4
+	waiting = math.MaxInt64
+)
+
+// Accompaniment plays the song that a course is danced to. It is an [audio.Track].
+//
+// What it plays on a frame depends on the course alone, once that is planned: a
+// goroutine plans ahead of what is heard. If it does not come up with that, the song is
+// silent until it does.
+type Accompaniment struct {
+	rate    float64
+	parts   atomic.Pointer[[]part] // in order
+	reached atomic.Int64           // the frame after the last that was rendered
+	scratch [][2]float64           // of the audio thread
+
+	mu      sync.Mutex // guards what follows; never taken by Add
+	course  *Course
+	changed int64 // the frame of the last change
+
+	wake chan struct{}
+}
+
+// NewAccompaniment plays the song of a course, of which nothing is planned yet.
+func NewAccompaniment(c *Course) *Accompaniment {
+	a := &Accompaniment{rate: c.rate, scratch: make([][2]float64, 1024), course: c, wake: make(chan struct{}, 1)}
+	a.parts.Store(&[]part{})
+	return a
+}
+
+func (a *Accompaniment) frames(seconds float64) int64 { return int64(seconds * a.rate) }
+
+// Follow plays the song of another course, which is the same before a frame: what is
+// planned for the one before, and goes on, is kept. It plans what follows that frame at
+// once.
+func (a *Accompaniment) Follow(c *Course, frame int64) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.course, a.changed = c, frame
+	a.arrange(frame, frame+a.frames(ahead))
+	for _, p := range *a.parts.Load() {
+		if p.begins <= frame && frame < p.to {
+			p.sound.Plan(frame + a.frames(atOnce) - p.base)
+		}
+	}
+	select {
+	case a.wake <- struct{}{}:
+	default:
+	}
+}
+
+// Plan plans what is heard of the song in [from, to).
+func (a *Accompaniment) Plan(from, to int64) {
+	a.mu.Lock()
+	a.arrange(from, to)
+	parts := *a.parts.Load()
+	a.mu.Unlock()
+	for i := range parts {
+		a.plan(&parts[i], to, nil)
+	}
+}
+
+// plan plans a part up to a frame of the course, or what is to be heard of it, little
+// by little: a change must not wait. It is given up when done is closed.
+func (a *Accompaniment) plan(p *part, to int64, done <-chan struct{}) {
+	if p.rises(a) >= to {
+		return
+	}
+	to = min(to, p.ends(a)+a.frames(surely)) - p.base
+	for step := a.frames(atOnce); p.sound.Planned() < to; {
+		select {
+		case <-done:
+			return
+		default:
+		}
+		if p.sound.Plan(min(to, p.sound.Planned()+step)) {
+			return
+		}
+	}
+}
+
+// work plans ahead until done is closed.
+func (a *Accompaniment) work(done <-chan struct{}) {
+	tick := time.NewTimer(0)
+	defer tick.Stop()
+	for {
+		select {
+		case <-done:
+			return
+		case <-a.wake:
+		case <-tick.C:
+		}
+		a.mu.Lock()
+		now := max(a.reached.Load(), a.changed)
+		a.arrange(now, now+a.frames(ahead))
+		parts := *a.parts.Load()
+		a.mu.Unlock()
+		for i := range parts {
+			a.plan(&parts[i], now+a.frames(ahead), done)
+		}
+		if len(parts) > 0 {
+			tick.Reset(time.Duration(refresh * float64(time.Second)))
+		}
+	}
+}
+
+// arrange has a part for each run of the course in [from, to), and ends those that are
+// no part of the course any more, before which nothing is altered.
+func (a *Accompaniment) arrange(from, to int64) {
+	old := *a.parts.Load()
+	runs := a.course.runs(from-a.frames(dying), to+a.frames(jump))
+	var list []part
+	taken := make([]bool, len(runs))
+	for i := range old {
+		p := old[i]
+		if p.ends(a) < from-a.frames(kept) {
+			continue
+		}
+		next := -1
+		for k := range runs {
+			if r := &runs[k]; !taken[k] && r.from <= p.to && p.begins < r.to && p.same(r) {
+				next = k
+			}
+		}
+		switch {
+		case next >= 0:
+			r := &runs[next]
+			taken[next] = true
+			p.to, p.cut, p.over = r.to, r.cut, r.over
+		case p.begins >= from:
+			continue
+		case p.to > from: // it is no part of the course any more
+			p.to, p.cut, p.over = from, true, false
+			for k := range runs {
+				if r := &runs[k]; !taken[k] && r.from == from && p.continues(r, from) {
+					if bent, ok := p.bend(r, a); ok {
+						p, taken[k] = bent, true
+					}
+				}
+			}
+		}
+		list = append(list, p)
+	}
+	for k := range runs {
+		if r := &runs[k]; !taken[k] && r.to > from {
+			if p, ok := a.part(r, from); ok {
+				list = append(list, p)
+			}
+		}
+	}
+	a.parts.Store(&list)
+}
+
+// part begins to play a run, which may be under way.
+func (a *Accompaniment) part(r *run, now int64) (part, bool) {
+	p := part{run: *r, begins: r.from, base: r.from - a.frames(before), joins: new(atomic.Int64)}
+	p.joins.Store(inTime)
+	if late := now - a.frames(1); p.base < late { // what is over need not be planned
+		p.base = late
+	}
+	first := stretch.Anchor{In: int64(math.Round(r.at(p.base)))}
+	if first.In < 0 {
+		first = stretch.Anchor{Out: int64(math.Ceil(-r.at(p.base) / r.speed))}
+	}
+	if p.base+first.Out >= p.ends(a) || first.In >= r.song.Len() {
+		return part{}, false
+	}
+	var err error
+	if p.sound, err = r.song.Stretch(r.anchors(first, p.base)); err != nil {
+		return part{}, false
+	}
+	if a.reached.Load() > r.from+a.frames(fadeIn) {
+		p.joins.Store(waiting)
+	}
+	return p, true
+}
+
+// bend goes on at another speed from the start of a run.
+func (p part) bend(r *run, a *Accompaniment) (part, bool) {
+	first := stretch.Anchor{In: int64(math.Round(r.at(r.from))), Out: r.from - p.base}
+	if first.In < 0 || first.In >= r.song.Len() {
+		return part{}, false
+	}
+	sound, err := p.sound.Change(first.Out, r.anchors(first, p.base))
+	if err != nil {
+		return part{}, false
+	}
+	p.run, p.sound = *r, sound
+	return p, true
+}
+
+// around a beat the song goes at its own speed, for so many seconds to either side: its
+// attack is not stretched, and lies a little before or after the beat that was found.
+const besideBeat = 0.015
+
+// anchors are the beats of the song from a first place of a run on, also those after its
+// end, as the run may still become longer. At the end is one that leaves the speed as it is.
+func (r *run) anchors(first stretch.Anchor, base int64) stretch.Tempo {
+	rate := float64(r.song.Rate())
+	beside := int64(besideBeat * rate)
+	at := func(in float64) stretch.Anchor {
+		return stretch.Anchor{In: int64(math.Round(in)), Out: int64(math.Round((in-r.in)/r.speed)) + r.from - base}
+	}
+	out := stretch.Tempo{first}
+	add := func(a stretch.Anchor) {
+		last := out[len(out)-1]
+		if in, after := a.In-last.In, a.Out-last.Out; in > beside && after > beside {
+			out = append(out, a)
+		}
+	}
+	for i := range r.tempo {
+		if b := at(r.tempo[i].begins * rate); b.In-first.In > 3*beside {
+			add(stretch.Anchor{In: b.In - beside, Out: b.Out - beside})
+			add(stretch.Anchor{In: b.In + beside, Out: b.Out + beside})
+		}
+	}
+	return append(out, at(float64(out[len(out)-1].In)+rate))
+}
+
+// ends is the frame from which nothing is heard of a part.
+func (p *part) ends(a *Accompaniment) int64 {
+	switch {
+	case p.over:
+		return p.to + a.frames(dying)
+	case p.cut:
+		return p.to + a.frames(fadeOut)
+	}
+	return p.to - a.frames(jump) + a.frames(fadeOut)
+}
+
+// Add adds what is heard of the song.
+func (a *Accompaniment) Add(out [][2]float64, at int64) {
+	parts := *a.parts.Load()
+	end := at + int64(len(out))
+	for i := range parts {
+		p := &parts[i]
+		from, to := max(at, p.rises(a)), min(end, p.ends(a))
+		if p.sharp {
+			from = max(from, p.begins)
+		}
+		for from < to {
+			n := min(to-from, int64(len(a.scratch)))
+			p.add(a, out[from-at:from-at+n], from)
+			from += n
+		}
+	}
+	a.reached.Store(end)
+}
+
+// rises is the frame from which a part comes in, unless it joins late.
+func (p *part) rises(a *Accompaniment) int64 {
+	if p.sharp {
+		return p.begins
+	}
+	return p.begins - a.frames(jump)
+}
+
+// add adds frames of a part, all of which lie between its rise and its end.
+func (p *part) add(a *Accompaniment, out [][2]float64, at int64) {
+	n := int64(len(out))
+	joins, done := p.joins.Load(), p.sound.Planned()+p.base
+	leaves := int64(waiting)
+	switch ready := at + n + a.frames(fadeOut); {
+	case p.sound.Planned() >= p.sound.End(): // all is planned
+		done = waiting
+	case joins != waiting && done < ready: // the planning does not come up with it
+		leaves = at
+		p.joins.Store(waiting)
+	}
+	if joins == waiting {
+		if done < at+n+a.frames(surely) {
+			return
+		}
+		joins = at
+		p.joins.Store(at)
+	}
+	buf := a.scratch[:n]
+	p.sound.Render(buf, at-p.base)
+	in, rise := p.rises(a), a.frames(fadeOut)
+	if p.sharp {
+		rise = a.frames(fadeIn)
+	}
+	fall, length := p.ends(a)-a.frames(fadeOut), a.frames(fadeOut)
+	if p.over {
+		fall, length = p.to, a.frames(dying)
+	}
+	for i := range buf {
+		f := at + int64(i)
+		g := ramp(f-in, rise) * ramp(f-joins, a.frames(fadeOut)) * (1 - ramp(f-fall, length))
+		if f >= leaves {
+			g *= 1 - ramp(f-leaves, a.frames(fadeOut))
+		}
+		out[i][0] += buf[i][0] * g
+		out[i][1] += buf[i][1] * g
+	}
+}
+
+// ramp is how far a fade of a length has come, after so many frames of it.
+func ramp(after, length int64) float64 {
+	switch {
+	case after >= length:
+		return 1
+	case after <= 0:
+		return 0
+	}
+	return float64(after) / float64(length)
+}

@@ -1,0 +1,373 @@
+package player_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// beatsOfSong are the frames of the beats of a made song: about 110 beats a minute,
+// each up to 3 % longer or shorter, after an introduction of 1.3 s.
+func beatsOfSong(n int) []int64 {
+	r := rand.New(rand.NewPCG(7, 11))
+	at, out := 1.3*rate, make([]int64, n)
+	for i := range out {
+		out[i] = int64(math.Round(at))
+		at += 60.0 / 110 * rate * (1 + 0.03*(2*r.Float64()-1))
+	}
+	return out
+}
+
+// song is a song with a click of 5 ms on each beat, and its grid in 4/4, whose first
+// beat is the third of a bar.
+func song(t require.TestingT, beats []int64) *player.Music {
+	frames := make([][2]int16, beats[len(beats)-1]+rate)
+	grid := music.Grid{Rate: rate, Frames: int64(len(frames)), Metre: 4, SteadyFrom: beats[0], SteadyTo: beats[len(beats)-1]}
+	for i, b := range beats {
+		for k := range int64(rate / 200) {
+			x := int16(12000 * math.Exp(-float64(k)/80) * math.Cos(2*math.Pi*1000*float64(k)/rate))
+			frames[b+k] = [2]int16{x, x}
+		}
+		grid.Beats = append(grid.Beats, music.Beat{Frame: b, Number: (i+2)%4 + 1})
+	}
+	sound, err := stretch.New(stretch.Sound{Rate: rate, Frames: frames})
+	require.NoError(t, err)
+	return &player.Music{Grid: grid, Sound: sound}
+}
+
+// laid is the lantern sheet danced to a song of so many beats.
+func laid(t require.TestingT, n int) (*player.Timeline, []int64) {
+	beats := beatsOfSong(n)
+	line, err := player.NewTimeline(score(t, lanternSheet(""))).To(song(t, beats))
+	require.NoError(t, err)
+	return line, beats
+}
+
+// first is which beat of the made song is the routine's beat 0: its first bar's 1.
+const first = 2
+
+func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
+	beats := beatsOfSong(40)
+	plain := player.NewTimeline(score(t, lanternSheet("")))
+	begins := func(m *player.Music) float64 {
+		line, err := plain.To(m)
+		require.NoError(t, err)
+		return line.Seconds(0) + 0*line.Seconds(line.Start)
+	}
+	m := song(t, beats)
+	one := func(bar int) float64 { return float64(beats[first+4*(bar-1)]) / rate }
+	start := func(bar int) float64 { return float64(beats[first+4*(bar-1)+1]) / rate } // on 2
+	assert.InDelta(t, one(1)-start(1), begins(m), 1e-9)
+	m.Bar = 3
+	assert.InDelta(t, one(3)-start(3), begins(m), 1e-9)
+	m.Bar, m.Grid.SteadyFrom = 0, beats[first+5]
+	assert.InDelta(t, one(3)-start(3), begins(m), 1e-9, "after the introduction")
+	m.Bar = 99
+	_, err := plain.To(m)
+	assert.EqualError(t, err, "the song has 10 bars, so the dance can't begin with its bar 99")
+	_, err = plain.To(&player.Music{})
+	assert.EqualError(t, err, "no beat is known of the song")
+}
+
+// songBeat is the frame of the song on which a whole beat of the routine lies.
+func songBeat(beats []int64, b routine.Beats) int64 { return beats[first+int(b/routine.Beat)] }
+
+// levels lets one layer alone be heard.
+func levels(layer audio.Layer) (l audio.Levels) {
+	l[layer] = 1
+	return l
+}
+
+// playing renders what is heard of a layer of a course.
+func playing(c *player.Course, layer audio.Layer, frames, size int) [][2]float64 {
+	a := player.NewAccompaniment(c)
+	a.Plan(0, int64(frames))
+	e := audio.NewEngine(rate)
+	e.SetLevels(0, levels(layer))
+	e.Play(c)
+	e.Accompany(a, player.MusicLayer)
+	out := make([][2]float64, frames)
+	for at := 0; at < frames; at += size {
+		e.Stream(out[at:min(at+size, frames)])
+	}
+	return out
+}
+
+// onsets are the frames on which a click begins, 100 ms or more after the one before.
+func onsets(samples [][2]float64) (found []int64) {
+	last := -rate
+	for i, s := range samples {
+		if math.Abs(s[0]) > 0.1 {
+			if i-last > rate/10 {
+				found = append(found, int64(i))
+			}
+			last = i
+		}
+	}
+	return found
+}
+
+// TestStepsAreOnTheSongsBeats: at any tempo each step comes when the song's beat is due,
+// and the click of the song is heard then.
+func TestStepsAreOnTheSongsBeats(t *testing.T) {
+	line, beats := laid(t, 40)
+	for _, percent := range []float64{60, 75, 100, 120} {
+		set := player.Settings{Percent: percent, LeadIn: 1}
+		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+		// The lead-in is 2 3 4 1, of which the song has all but the first two.
+		begin := 2*beats[0] - beats[1] // a beat before the song's first
+		want := []int64{0}
+		for _, b := range beats[:first+int(line.End/routine.Beat)] {
+			want = append(want, int64(math.Floor(float64(b-begin)*100/percent+0.5)))
+		}
+		var whole []int64
+		for _, f := range clicks(c, 0, int64(c.End())) {
+			if m := c.At(float64(f)); m.Beat%routine.Beat == 0 || m.State == player.LeadIn {
+				whole = append(whole, f)
+			}
+		}
+		assert.Equal(t, want, whole, "%g %%", percent)
+		found := onsets(playing(c, player.MusicLayer, int(c.End())-rate/100, 480))
+		require.Len(t, found, len(want)-1, "%g %%: no click of the song is lost or doubled", percent)
+		for i, f := range found {
+			assert.InDelta(t, want[i+1], f, rate*0.002, "%g %%, beat %d", percent, i)
+		}
+	}
+}
+
+// dancedTo draws a course to a song with a random history, and the frames of its changes;
+// each is told to an accompaniment, as a transport does.
+func dancedTo(t *rapid.T, line *player.Timeline) (*player.Course, *player.Accompaniment, []int64) {
+	set := player.Settings{Percent: rapid.Float64Range(50, 120).Draw(t, "percent"), LeadIn: rapid.IntRange(0, 4).Draw(t, "lead-in")}
+	if rapid.Bool().Draw(t, "repeats") {
+		set.Repeat = line.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
+	}
+	if rapid.Bool().Draw(t, "ladder") {
+		set.Ladder = player.Ladder{Start: 60, Gain: rapid.Float64Range(1, 20).Draw(t, "gain"), Top: 110, Passes: rapid.IntRange(0, 2).Draw(t, "passes")}
+	}
+	set.Rest = rapid.IntRange(0, 2).Draw(t, "rest")
+	c := player.NewCourse(rate, sounds, line, set)
+	a := player.NewAccompaniment(c)
+	frame := rapid.Int64Range(0, rate).Draw(t, "begin")
+	changes := []int64{frame}
+	c = c.Start(frame, line, line.Start, set)
+	a.Follow(c, frame)
+	for range rapid.IntRange(0, 4).Draw(t, "changes") {
+		after := rapid.Int64Range(1, 4*rate).Draw(t, "after")
+		a.Plan(frame, frame+after+rate)
+		frame += after
+		changes = append(changes, frame)
+		set.Percent = rapid.Float64Range(50, 120).Draw(t, "percent")
+		switch rapid.IntRange(0, 5).Draw(t, "change") {
+		case 0, 1:
+			c = c.With(frame, set)
+		case 2:
+			c = c.Hold(frame)
+		case 3:
+			c = c.Go(frame, rapid.SampledFrom(line.Events).Draw(t, "to").At)
+		case 4:
+			set.Repeat = player.Stretch{}
+			if rapid.Bool().Draw(t, "repeats") {
+				set.Repeat = line.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
+			}
+			c = c.With(frame, set)
+		case 5:
+			c = c.Start(frame, line, line.Start, set)
+		}
+		a.Follow(c, frame)
+	}
+	a.Plan(frame, frame+6*rate)
+	return c, a, changes
+}
+
+// TestTheSongIsWhereTheCoupleIs: whatever was changed, each beat that is heard of the
+// course is heard on that beat of the song.
+func TestTheSongIsWhereTheCoupleIs(t *testing.T) {
+	line, beats := laid(t, 60)
+	checked := 0
+	rapid.Check(t, func(t *rapid.T) {
+		c, a, changes := dancedTo(t, line)
+		end := changes[len(changes)-1]
+		for _, f := range clicks(c, end, end+6*rate) {
+			m := c.At(float64(f))
+			beat := m.Beat
+			if m.State == player.LeadIn {
+				beat = (beat+20*routine.Beat+1)/routine.Beat*routine.Beat - 20*routine.Beat // it is rounded down
+			}
+			in, ok := a.Place(f)
+			if beat%routine.Beat != 0 || !ok || first+beat/routine.Beat < 0 {
+				continue
+			}
+			checked++
+			// A change of speed may leave the song off its place for a second or so.
+			reach := 0.005 * rate
+			if f < end+rate*3/2 {
+				reach = 0.05 * rate
+			}
+			if want := float64(songBeat(beats, beat)); math.Abs(in-want) > reach {
+				t.Fatalf("frame %d, beat %s: the song is at %.0f and not at %.0f", f, beat, in, want)
+			}
+		}
+	})
+	assert.Greater(t, checked, 50)
+}
+
+// TestAChangeOfTheSongIsNotHeardBeforeIt: what is played before the frame of a change is
+// what would have been played without it.
+func TestAChangeOfTheSongIsNotHeardBeforeIt(t *testing.T) {
+	line, _ := laid(t, 60)
+	rapid.Check(t, func(t *rapid.T) {
+		c, a, changes := dancedTo(t, line)
+		end := changes[len(changes)-1]
+		change := end + rapid.Int64Range(1, 4*rate).Draw(t, "change")
+		from := max(0, change-rate/2)
+		want := make([][2]float64, change-from)
+		a.Add(want, from)
+		set := c.At(float64(change)).Settings
+		switch rapid.IntRange(0, 3).Draw(t, "kind") {
+		case 0:
+			set.Percent = rapid.Float64Range(50, 120).Draw(t, "percent")
+			c = c.With(change, set)
+		case 1:
+			c = c.Hold(change)
+		case 2:
+			c = c.Go(change, line.Passage(1).From)
+		case 3:
+			set.Repeat = line.Passage(0)
+			c = c.With(change, set)
+		}
+		a.Follow(c, change)
+		got := make([][2]float64, change-from)
+		for at := from; at < change; {
+			n := min(rapid.Int64Range(1, rate).Draw(t, "chunk"), change-at)
+			a.Add(got[at-from:at-from+n], at)
+			at += n
+		}
+		for i := range want {
+			if want[i] != got[i] {
+				t.Fatalf("%d frames before the change it is %v and was %v", change-from-int64(i), got[i], want[i])
+			}
+		}
+	})
+}
+
+// TestTheTempoOfASongChangesWithoutAGap: a steady tone has no hole and no step when its
+// speed is changed.
+func TestTheTempoOfASongChangesWithoutAGap(t *testing.T) {
+	frames := make([][2]int16, 20*rate)
+	for i := range frames {
+		x := int16(8000 * math.Sin(2*math.Pi*220*float64(i)/rate))
+		frames[i] = [2]int16{x, x}
+	}
+	sound, err := stretch.New(stretch.Sound{Rate: rate, Frames: frames})
+	require.NoError(t, err)
+	m := song(t, beatsOfSong(36))
+	m.Sound = sound
+	line, err := player.NewTimeline(score(t, lanternSheet(""))).To(m)
+	require.NoError(t, err)
+	set := player.Settings{Percent: 100}
+	c := player.NewCourse(rate, player.Sounds{}, line, set).Start(0, line, line.Start, set)
+	a := player.NewAccompaniment(c)
+	a.Plan(0, 10*rate)
+	var out [][2]float64
+	play := func(n int64) {
+		buf := make([][2]float64, n)
+		a.Add(buf, int64(len(out)))
+		out = append(out, buf...)
+	}
+	play(rate)
+	for _, percent := range []float64{80, 75, 90, 60, 120} {
+		set.Percent = percent
+		at := int64(len(out))
+		c = c.With(at, set)
+		a.Follow(c, at)
+		a.Plan(at, at+rate)
+		play(rate / 3)
+	}
+	const amplitude = 8000.0 / 32768
+	steepest := amplitude * 2 * math.Pi * 220 / rate
+	peak := 0.0
+	for i := rate / 4; i < len(out); i++ {
+		assert.LessOrEqual(t, math.Abs(out[i][0]-out[i-1][0]), steepest*1.7, "a step at frame %d", i)
+		peak = max(peak, math.Abs(out[i][0]))
+		if i%(rate/50) == 0 { // more than four periods
+			assert.Greater(t, peak, amplitude*0.8, "a hole before frame %d", i)
+			peak = 0
+		}
+	}
+}
+
+// TestASongJumpsAtARepeat: the pass begins anew with the song's beats of its start, and
+// what was heard before fades into it.
+func TestASongJumpsAtARepeat(t *testing.T) {
+	line, beats := laid(t, 60)
+	for _, rest := range []int{0, 1} {
+		set := player.Settings{Percent: 80, Repeat: line.Passage(1), Rest: rest}
+		c := player.NewCourse(rate, sounds, line, set).Start(0, line, set.Repeat.From, set)
+		a := player.NewAccompaniment(c)
+		a.Plan(0, 60*rate)
+		seen := map[int]bool{}
+		for _, f := range clicks(c, rate/10, 50*rate) {
+			m := c.At(float64(f))
+			if m.State != player.Dancing || m.Beat%routine.Beat != 0 {
+				continue
+			}
+			in, ok := a.Place(f)
+			require.True(t, ok, "pass %d, beat %s", m.Pass, m.Beat)
+			assert.InDelta(t, songBeat(beats, m.Beat), in, 0.002*rate, "pass %d, beat %s", m.Pass, m.Beat)
+			seen[m.Pass] = true
+		}
+		assert.Greater(t, len(seen), 5)
+	}
+}
+
+func TestTheSongDoesNotAllocate(t *testing.T) {
+	line, _ := laid(t, 60)
+	set := player.Settings{Percent: 80, Repeat: line.Passage(1)}
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, set.Repeat.From, set)
+	a := player.NewAccompaniment(c)
+	a.Plan(0, 30*rate)
+	e := audio.NewEngine(rate)
+	e.Play(c)
+	e.Accompany(a, player.MusicLayer)
+	buf := make([][2]float64, 512)
+	e.Stream(buf)
+	assert.Zero(t, testing.AllocsPerRun(2000, func() { e.Stream(buf) }))
+}
+
+// TestASongThatIsNotPlannedJoinsLater: the clicks go on without it.
+func TestASongThatIsNotPlannedJoinsLater(t *testing.T) {
+	line, beats := laid(t, 60)
+	set := player.Settings{Percent: 80}
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+	a := player.NewAccompaniment(c)
+	play := func(from, to int64) (heard bool) {
+		for at := from; at < to; at += 512 {
+			buf := make([][2]float64, 512)
+			a.Add(buf, at)
+			for _, s := range buf {
+				heard = heard || s != [2]float64{}
+			}
+		}
+		return heard
+	}
+	assert.False(t, play(0, 2*512*100))
+	a.Plan(2*512*100, 8*rate)
+	assert.True(t, play(2*512*100, 6*rate))
+	in, ok := a.Place(4 * rate)
+	require.True(t, ok)
+	m := c.At(4 * rate)
+	whole := m.Beat / routine.Beat
+	assert.Greater(t, in, float64(beats[first+whole])-0.01*rate)
+	assert.Less(t, in, float64(beats[first+whole+1])+0.01*rate)
+}

@@ -1,0 +1,100 @@
+package player
+
+import (
+	"math"
+	"sort"
+
+	"dance.example/slowquick/audio/music/stretch"
+)
+
+// run is a stretch of a course through which a song plays on, without a jump and
+// at one speed.
+type run struct {
+	song     *stretch.Song
+	tempo    tempoMap // whose beats are the song's
+	from, to int64    // frames; to may be the largest there is
+	in       float64  // the frame of the song at from
+	speed    float64  // frames of the song in a frame
+
+	sharp bool // it begins, or ends, on the frame of a change, before which nothing may be altered
+	cut   bool
+	over  bool // the routine is over at its end
+}
+
+// at is the frame of the song on a frame of the course.
+func (r *run) at(frame int64) float64 { return r.in + float64(frame-r.from)*r.speed }
+
+// continues reports whether s is at the same place of the song as r, on a frame.
+func (r *run) continues(s *run, frame int64) bool {
+	const near = 2 // frames; places are rounded to one
+	return r.song == s.song && math.Abs(r.at(frame)-s.at(frame)) < near
+}
+
+// same reports whether s goes on as r does.
+func (r *run) same(s *run) bool {
+	return r.speed == s.speed && r.continues(s, s.from)
+}
+
+// runs are those of a song in the part [from, to) of a course, in order.
+func (c *Course) runs(from, to int64) (out []run) {
+	i := sort.Search(len(c.legs), func(i int) bool { return c.ended(i) > float64(from) })
+	for ; i < len(c.legs) && c.legs[i].from < float64(to); i++ {
+		l := &c.legs[i]
+		m := l.line.music
+		if l.standing() || m == nil || m.Sound == nil || float64(m.Sound.Rate()) != c.rate {
+			continue
+		}
+		end := c.ended(i)
+		for k := l.passAt(c.rate, max(float64(from), l.from)); ; k++ {
+			begins, ends := l.from, end
+			if k > 0 {
+				begins = l.passBegin(c.rate, k)
+			}
+			if begins >= end || begins >= float64(to) {
+				break
+			}
+			if !l.repeat.Empty() {
+				ends = min(end, l.passBegin(c.rate, k+1))
+			}
+			r := run{song: m.Sound, tempo: l.tempo, from: int64(nearest(begins)), to: frameOf(ends), speed: c.rate / l.frames(c.rate, k)}
+			r.in = (l.seconds(c.rate, k, float64(r.from))) * c.rate
+			r.sharp = begins <= l.from && i > 0 && c.legs[i-1].cut <= l.from
+			r.cut = ends == end && l.cut <= end
+			r.over = ends == end && !r.cut
+			if r.to > r.from {
+				out = joined(out, r)
+			}
+			if l.repeat.Empty() || ends == end {
+				break
+			}
+		}
+	}
+	return out
+}
+
+// joined adds a run; one that goes on as the one before lengthens it.
+func joined(list []run, r run) []run {
+	if n := len(list); n > 0 {
+		if before := &list[n-1]; before.to == r.from && before.same(&r) {
+			before.to, before.cut, before.over = r.to, r.cut, r.over
+			return list
+		}
+	}
+	return append(list, r)
+}
+
+// ended is the frame from which a leg is not heard any more.
+func (c *Course) ended(i int) float64 {
+	end := c.legs[i].cut
+	if i+1 < len(c.legs) {
+		end = min(end, c.legs[i+1].from)
+	}
+	return end
+}
+
+func frameOf(frame float64) int64 {
+	if frame >= math.MaxInt64/2 {
+		return math.MaxInt64 / 2
+	}
+	return int64(nearest(frame))
+}

@@ -1,0 +1,302 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Songs reads the songs that sheets are danced to. It is asked from commands, as that
+// takes its time.
+type Songs interface {
+	// Song reads the song of a sheet; nil if it has none. Told is told how far it is,
+	// from 0 to 1, from any goroutine.
+	Song(ctx context.Context, l Loaded, told func(part float64)) (*Song, error)
+	// Keep keeps the beats of a song for the next time.
+	Keep(*Song) error
+	// Forget forgets what was kept of it.
+	Forget(*Song) error
+}
+
+// Song is a song that was read. It is not written to, but replaced.
+type Song struct {
+	Name   string
+	Hash   string // of its sound
+	Damage error  // what is wrong with it; nil if it is whole
+	Sound  *stretch.Song
+	Heard  *music.Heard // what its beats are found by
+	Grid   music.Grid
+}
+
+// ErrNoBeat is found where a song has no beat that a dance could follow.
+var ErrNoBeat = errors.New("no clear beat is heard in the song at this dance's tempi")
+
+// Lay gives the timeline that is danced to the song.
+func (s *Song) Lay(line *player.Timeline) (*player.Timeline, error) {
+	if !s.Grid.Clear() {
+		return line, ErrNoBeat
+	}
+	return s.lay(line, s.Grid)
+}
+
+func (s *Song) lay(line *player.Timeline, g music.Grid) (*player.Timeline, error) {
+	laid, err := line.To(&player.Music{Grid: g, Sound: s.Sound, Bar: line.Score.Music.Bar})
+	if err != nil {
+		return line, err
+	}
+	return laid, nil
+}
+
+// Doubt says what is not sure about the song's beats; "" if nothing is.
+func (s *Song) Doubt() string {
+	switch g := &s.Grid; {
+	case !g.Clear():
+		return ErrNoBeat.Error()
+	case !g.SureOfBeat():
+		return "it is not sure which of the song's beats are danced, or those between them"
+	case !g.SureOfBar():
+		return "it is not sure where the song's bars begin"
+	}
+	return ""
+}
+
+// straight is beats all through the song at a tempo, to be tapped along to.
+func (s *Song) straight(d *routine.Dance) music.Grid {
+	g := music.Grid{Rate: s.Sound.Rate(), Frames: s.Sound.Len(), Metre: d.Metre.Beats, SteadyTo: s.Sound.Len()}
+	beat := 60 / d.Tempo().Float() * float64(g.Rate)
+	for i := 0; ; i++ {
+		frame := int64(math.Round(float64(i) * beat))
+		if frame >= g.Frames {
+			return g
+		}
+		g.Beats = append(g.Beats, music.Beat{Frame: frame, Number: i%g.Metre + 1})
+	}
+}
+
+// songState is what is known of the song of a sheet that is danced.
+type songState struct {
+	from    Songs // nil if there are none
+	number  int   // of the reading; what an earlier one brings is not wanted
+	reading float64
+	parts   chan float64 // how far the reading is; holds the latest only; nil if nothing is read
+	file    string       // as the sheet names it
+	song    *Song        // nil if there is none, or not yet
+	found   music.Grid   // as it was heard, before anything was corrected
+	pane    songPage
+}
+
+// The messages that the reading of a song brings.
+type (
+	songMsg struct {
+		visit, number int
+		song          *Song
+		err           error
+	}
+	songPartMsg struct {
+		visit, number int
+		part          float64
+	}
+	// gridMsg brings the beats along which the dancer tapped.
+	gridMsg struct {
+		visit, number int
+		grid          music.Grid
+		err           error
+	}
+	// beatsKeptMsg says how the keeping of beats ended.
+	beatsKeptMsg struct {
+		visit int
+		err   error
+	}
+	// tappedMsg says that no more was tapped for a while.
+	tappedMsg struct{ visit, number, taps int }
+)
+
+// readSong begins to read the song of a sheet.
+func (d *dance) readSong(l Loaded) tea.Cmd {
+	s := &d.song
+	if s.from == nil {
+		return nil
+	}
+	s.number++
+	s.reading, s.parts, s.file = 0, make(chan float64, 1), ""
+	if l.Timeline != nil {
+		s.file = l.Timeline.Score.Music.File
+	}
+	ctx, visit, number, parts, from := d.ctx, d.visit, s.number, s.parts, s.from
+	told := func(part float64) {
+		select {
+		case <-parts: // a newer one is better
+		default:
+		}
+		select {
+		case parts <- part:
+		default:
+		}
+	}
+	read := func() tea.Msg {
+		song, err := from.Song(ctx, l, told)
+		return songMsg{visit, number, song, err}
+	}
+	return tea.Batch(read, awaitPart(ctx, parts, visit, number))
+}
+
+// awaitPart waits until more of a song has been read.
+func awaitPart(ctx context.Context, parts <-chan float64, visit, number int) tea.Cmd {
+	return func() tea.Msg {
+		select {
+		case part := <-parts:
+			return songPartMsg{visit, number, part}
+		case <-ctx.Done():
+		}
+		return nil
+	}
+}
+
+// songTells takes in a message about the song.
+func (d *dance) songTells(msg tea.Msg) tea.Cmd {
+	s := &d.song
+	switch msg := msg.(type) {
+	case songPartMsg:
+		if msg.visit != d.visit || msg.number != s.number || s.parts == nil {
+			return nil
+		}
+		s.reading = msg.part
+		return awaitPart(d.ctx, s.parts, d.visit, s.number)
+	case songMsg:
+		if msg.visit == d.visit && msg.number == s.number {
+			return d.songRead(msg)
+		}
+	case gridMsg:
+		if msg.visit == d.visit && msg.number == s.number && s.song != nil {
+			return d.songTapped(msg)
+		}
+	case tappedMsg:
+		if msg.visit == d.visit && msg.number == s.number && msg.taps == len(s.pane.taps) {
+			return d.takeTaps()
+		}
+	case beatsKeptMsg:
+		if msg.visit == d.visit && msg.err != nil {
+			d.say(msg.err.Error())
+		}
+	}
+	return nil
+}
+
+// songRead takes in a song that was read, or why it was not.
+func (d *dance) songRead(msg songMsg) tea.Cmd {
+	s := &d.song
+	s.parts = nil
+	switch {
+	case msg.err != nil:
+		d.say("without music: " + msg.err.Error())
+		return nil
+	case msg.song == nil:
+		if s.song != nil {
+			s.song = nil
+			d.transport.Replace(d.now.Timeline.Without())
+		}
+		return nil
+	}
+	s.song, s.found = msg.song, msg.song.Grid
+	d.laySong()
+	if msg.song.Damage != nil && d.message == "" {
+		d.say(msg.song.Name + ": " + msg.song.Damage.Error())
+	}
+	return d.look()
+}
+
+// laySong lays what is danced on the song as it is known now.
+func (d *dance) laySong() {
+	line, err := d.song.song.Lay(d.now.Timeline)
+	switch doubt := d.song.song.Doubt(); {
+	case err != nil && !errors.Is(err, ErrNoBeat):
+		d.say("without music: " + err.Error())
+	case doubt != "":
+		d.say(doubt + ": M asks you")
+	}
+	if err != nil && d.now.Timeline.Music() != nil {
+		d.transport.Replace(d.now.Timeline.Without())
+	} else if err == nil {
+		d.transport.Replace(line)
+	}
+}
+
+// laid is a timeline of the sheet, on its song if there is one.
+func (d *dance) laid(line *player.Timeline) *player.Timeline {
+	if d.song.song == nil {
+		return line
+	}
+	laid, err := d.song.song.Lay(line)
+	if err != nil {
+		return line
+	}
+	return laid
+}
+
+// songLevel gives the action that changes how loud the song is.
+func songLevel(tenths int) func(*dance) tea.Cmd {
+	return func(d *dance) tea.Cmd {
+		if d.now.Timeline.Music() == nil {
+			d.say("no song is danced to")
+		}
+		return level(tenths, player.MusicLayer)(d)
+	}
+}
+
+// songTexts are what is told of the song beside the bar of the routine.
+func (d *dance) songTexts() (texts []string) {
+	line := d.now.Timeline
+	if line.Music() == nil {
+		if d.song.parts != nil {
+			return []string{fmt.Sprintf("reading the song, %.0f %%", 100*d.song.reading)}
+		}
+		return nil
+	}
+	beat := max(d.now.Beat, 0)
+	if d.now.State == player.LeadIn {
+		beat = d.now.Begins
+	}
+	bar := line.Score.Dance.Metre.Bar()
+	left := int(line.MusicLeft(beat) / bar)
+	switch {
+	case line.MusicLeft(beat) == 0:
+		texts = append(texts, "the song is over")
+	case left == 1:
+		texts = append(texts, "1 bar of the song left")
+	default:
+		texts = append(texts, fmt.Sprintf("%d bars of the song left", left))
+	}
+	const soon = 8 // bars
+	for _, h := range line.Score.Music.Highlights {
+		if to := (h - beat + bar - 1) / bar; h >= beat && to <= soon {
+			texts = append(texts, fmt.Sprintf("highlight in %d", to))
+			break
+		}
+	}
+	if d.song.song != nil && d.song.song.Doubt() != "" {
+		texts = append(texts, "unsure: M")
+	}
+	return texts
+}
+
+// phraseText tells the phrase that an event is in, and where in it, if a song is danced to.
+func (d *dance) phraseText(e *player.Event) string {
+	score := d.now.Timeline.Score
+	if d.now.Timeline.Music() == nil {
+		return fmt.Sprintf("phrase %d", e.Phrase)
+	}
+	bar := score.Dance.Metre.Bar()
+	number, from, to := score.Phrase(e.At)
+	if (to-from)%bar != 0 {
+		return fmt.Sprintf("phrase %d, beat %d of %d", number, (e.At-from)/routine.Beat+1, (to-from)/routine.Beat)
+	}
+	return fmt.Sprintf("phrase %d, bar %d of %d", number, (e.At-from)/bar+1, (to-from)/bar)
+}

@@ -1,0 +1,300 @@
+package screen
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// songPage is where the dancer tells where the beats of a song are.
+type songPage struct {
+	taps    []int64 // frames of the song
+	last    time.Time
+	waiting bool // for the beats along which it was tapped
+}
+
+// songKeys are its keys.
+type songKeys struct {
+	play, quiet, half, earlier, later, one, double, halve, tap, found, back, help, quit key.Binding
+}
+
+func newSongKeys() songKeys {
+	return songKeys{
+		play: bind("space", "play, hold", " "), quiet: bind("k", "clicks on the beats, or not", "k"),
+		half: bind("h", "beats half a beat later", "h"), earlier: bind("←", "bars a beat earlier", "left"), later: bind("→", "bars a beat later", "right"),
+		one: bind("1", "a bar begins here", "1"), double: bind("+", "twice as many beats", "+", "="), halve: bind("−", "half as many beats", "-", "_"),
+		tap: bind("b", "tap along, from a 1 on", "b"), found: bind("0", "as they were found", "0"),
+		back: bind("esc", "back to the dance", "esc", "M"), help: bind("?", "help", "?"), quit: bind("q", "quit", "q", "ctrl+c"),
+	}
+}
+
+// helpText is what the help page says of the keys.
+func (k *songKeys) helpText() []key.Binding {
+	return []key.Binding{k.play, k.quiet, k.half, k.earlier, k.later, k.one, k.double, k.halve, k.tap, k.found, k.back}
+}
+
+// offered are the keys that can be of use: where there is no clear beat, only tapping.
+func (d *dance) offered() []key.Binding {
+	k := newSongKeys()
+	if !d.song.song.Grid.Clear() {
+		return []key.Binding{k.play, k.tap, k.back, k.help, k.quit}
+	}
+	return []key.Binding{k.play, k.quiet, k.half, k.earlier, k.later, k.one, k.double, k.halve, k.tap, k.found, k.back, k.help, k.quit}
+}
+
+// showSong turns to the page of the song.
+func (d *dance) showSong() tea.Cmd {
+	switch {
+	case d.song.song != nil:
+		d.song.pane = songPage{}
+		d.turn = toSong
+	case d.song.parts != nil:
+		d.say("the song is still being read")
+	default:
+		d.say("no music: name a song in the sheet, as in \"music: song.ogg\", or with --music")
+	}
+	return nil
+}
+
+// pressSong carries a key out on the page of the song.
+func (d *dance) pressSong(msg tea.KeyMsg) tea.Cmd {
+	d.message = ""
+	d.alert = time.Now().Add(awake)
+	var pressed *key.Binding
+	offered := d.offered()
+	for i := range offered {
+		if key.Matches(msg, offered[i]) {
+			pressed = &offered[i]
+		}
+	}
+	if pressed == nil {
+		return d.look()
+	}
+	k, g := newSongKeys(), d.song.song.Grid
+	switch {
+	case key.Matches(msg, k.play):
+		d.playSong()
+	case key.Matches(msg, k.quiet):
+		d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = !s.Quiet })
+	case key.Matches(msg, k.half):
+		return d.correct(g.HalfLater())
+	case key.Matches(msg, k.earlier):
+		return d.correct(g.BarLater(-1))
+	case key.Matches(msg, k.later):
+		return d.correct(g.BarLater(1))
+	case key.Matches(msg, k.one):
+		return d.correct(g.OneAt(d.songFrame()))
+	case key.Matches(msg, k.double):
+		return d.correct(g.Doubled())
+	case key.Matches(msg, k.halve):
+		if len(g.Beats) >= 8 {
+			return d.correct(g.Halved())
+		}
+	case key.Matches(msg, k.found):
+		return d.asFound()
+	case key.Matches(msg, k.tap):
+		return d.tapSong()
+	case key.Matches(msg, k.back):
+		d.leaveSong()
+	case key.Matches(msg, k.help):
+		d.turn = toHelp
+	case key.Matches(msg, k.quit):
+		return d.quit()
+	}
+	return d.look()
+}
+
+// leaveSong goes back to the dance.
+func (d *dance) leaveSong() {
+	d.turn = toDance
+	if !d.song.song.Grid.Clear() && d.now.Timeline.Music() != nil { // it was only heard, to be tapped along to
+		d.transport.Hold()
+		d.transport.Replace(d.now.Timeline.Without())
+	}
+	d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = false })
+}
+
+// playSong plays the song, or holds. One without a clear beat is heard alone.
+func (d *dance) playSong() {
+	if moving := d.now.State == player.Dancing || d.now.State == player.LeadIn; moving || d.song.song.Grid.Clear() {
+		d.transport.Toggle()
+		return
+	}
+	line, err := d.song.song.lay(d.now.Timeline, d.song.song.straight(d.now.Timeline.Score.Dance))
+	if err != nil {
+		d.say(err.Error())
+		return
+	}
+	d.transport.Replace(line)
+	d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = true })
+	d.transport.Start()
+}
+
+// songFrame is the frame of the song that is heard now.
+func (d *dance) songFrame() int64 {
+	m := d.transport.Now(time.Now())
+	return m.Timeline.MusicFrame(m.Beat)
+}
+
+// correct dances to other beats of the song, and keeps them.
+func (d *dance) correct(g music.Grid) tea.Cmd {
+	s := *d.song.song
+	s.Grid = g
+	d.song.song = &s
+	d.song.pane.taps = nil
+	d.laySong()
+	visit, from := d.visit, d.song.from
+	keep := func() tea.Msg { return beatsKeptMsg{visit, from.Keep(&s)} }
+	return tea.Batch(keep, d.look())
+}
+
+// asFound takes back what was corrected since the song was read.
+func (d *dance) asFound() tea.Cmd {
+	s := *d.song.song
+	s.Grid = d.song.found
+	d.song.song = &s
+	d.laySong()
+	visit, from := d.visit, d.song.from
+	forget := func() tea.Msg { return beatsKeptMsg{visit, from.Forget(&s)} }
+	return tea.Batch(forget, d.look())
+}
+
+const (
+	fewestTaps = 4
+	tapped     = 1500 * time.Millisecond // after the last tap, they are taken
+)
+
+// tapSong takes a tap along the song.
+func (d *dance) tapSong() tea.Cmd {
+	p := &d.song.pane
+	if d.now.Timeline.Music() == nil || d.now.State != player.Dancing && d.now.State != player.LeadIn {
+		d.say("space plays the song; then tap along")
+		return d.look()
+	}
+	frame := d.songFrame()
+	if n := len(p.taps); n > 0 && (frame <= p.taps[n-1] || time.Since(p.last) > 2*tapped) {
+		p.taps = nil
+	}
+	p.taps, p.last = append(p.taps, frame), time.Now()
+	d.say(fmt.Sprintf("tap on: %d", len(p.taps)))
+	after := tappedMsg{d.visit, d.song.number, len(p.taps)}
+	return tea.Batch(tea.Tick(tapped, func(time.Time) tea.Msg { return after }), d.look())
+}
+
+// takeTaps looks for the beats along which it was tapped.
+func (d *dance) takeTaps() tea.Cmd {
+	p := &d.song.pane
+	taps := p.taps
+	p.taps = nil
+	if len(taps) < fewestTaps {
+		d.say(music.ErrTaps.Error())
+		return nil
+	}
+	p.waiting = true
+	visit, number, heard, metre := d.visit, d.song.number, d.song.song.Heard, d.now.Timeline.Score.Dance.Metre.Beats
+	return func() tea.Msg {
+		g, err := heard.Along(taps, metre)
+		return gridMsg{visit, number, g, err}
+	}
+}
+
+// songTapped takes in the beats along which it was tapped.
+func (d *dance) songTapped(msg gridMsg) tea.Cmd {
+	d.song.pane.waiting = false
+	if msg.err != nil {
+		d.say(msg.err.Error())
+		return nil
+	}
+	cmd := d.correct(msg.grid)
+	d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = false })
+	d.say(fmt.Sprintf("the song has %s bars/min", number(d.now.Timeline.Score.Dance.BarsPerMinute(routine.Tempo(msg.grid.Tempo*float64(routine.BeatPerMinute))))))
+	return cmd
+}
+
+// songView draws the page of the song.
+func (d *dance) songView() string {
+	l := &d.layout
+	g := &d.song.song.Grid
+	dance := d.now.Timeline.Score.Dance
+	tempo := number(dance.BarsPerMinute(routine.Tempo(g.Tempo*float64(routine.BeatPerMinute)))) + " bars/min"
+	if len(g.Beats) == 0 {
+		tempo = ""
+	}
+	var head, body []string
+	r := newRow(l.width)
+	head = append(head, r.put(d.theme.heading, cut(clean(d.song.song.Name), max(r.width-textWidth(tempo)-2, 0))).right(d.theme.strong, tempo).String())
+	say := func(k ink, text string) {
+		for _, part := range wrap(text, l.width) {
+			head = append(head, newRow(l.width).put(k, part).String())
+		}
+	}
+	switch doubt := d.song.song.Doubt(); {
+	case d.song.pane.waiting:
+		say(noInk, "looking for the beats along which you tapped …")
+	case doubt == "" && (g.BeatGiven || g.BarGiven):
+		say(noInk, "The beats are as you gave them.")
+	case doubt == "":
+		say(noInk, "The beats, and where bars begin, are sure.")
+	default:
+		say(d.theme.alarm, strings.ToUpper(doubt[:1])+doubt[1:]+".")
+		say(noInk, d.advice())
+	}
+	if g.Strength > 0 {
+		say(noInk, fmt.Sprintf("measured: beats %.1f (clear from 1.2), before those between them by %.1f, bars by %.1f (sure from 0.5)", g.Strength, g.Phase, g.Bar))
+	}
+	head = append(head, d.beatLine(), "")
+	for _, k := range d.offered() {
+		body = append(body, newRow(l.width).to(1).put(d.theme.strong, k.Help().Key).to(9).put(noInk, k.Help().Desc).String())
+	}
+	foot := []string{d.messageLine()}
+	if rows := l.height - len(head) - len(foot); rows < 1 {
+		head = head[:max(0, l.height-len(foot))]
+		body = nil
+	} else if len(body) > rows {
+		body = body[:rows]
+	}
+	return join(l.height, head, body, foot)
+}
+
+// advice says what the dancer may do about a doubt.
+func (d *dance) advice() string {
+	g := &d.song.song.Grid
+	switch {
+	case !g.Clear():
+		return "Play it with space, and tap along with b from the 1 of a bar on."
+	case !g.SureOfBeat():
+		return "Play it: if the clicks come between the beats, h moves them."
+	}
+	return "Play it, and press 1 on the first beat of a bar."
+}
+
+// beatLine is the beat that is heard.
+func (d *dance) beatLine() string {
+	r := newRow(d.layout.width)
+	m := &d.now
+	if m.Timeline.Music() == nil || m.State != player.Dancing && m.State != player.LeadIn {
+		return r.put(noInk, "space plays").String()
+	}
+	metre := m.Timeline.Score.Dance.Metre.Beats
+	beat := int(m.Beat / routine.Beat)
+	if m.Beat < 0 {
+		beat = int((m.Beat - routine.Beat + 1) / routine.Beat)
+	}
+	now := ((beat % metre) + metre) % metre
+	for i := range metre {
+		k := noInk
+		if i == now && !(len(d.song.pane.taps) > 0) {
+			k = d.theme.present
+		}
+		r.put(k, " "+strconv.Itoa(i+1)+" ")
+	}
+	return r.String()
+}
