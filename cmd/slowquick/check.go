@@ -20,12 +20,12 @@ func (a *app) check() *cobra.Command {
 		Example:           "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
 		Args:              sheetArgs(0),
 		ValidArgsFunction: a.completeSheets,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			docs, err := a.openAll(args)
 			total := 0
 			reports := []fileFindings{}
 			for _, d := range docs {
-				found := a.findings(d)
+				found := a.checked(cmd.Context(), d)
 				total += len(found)
 				if asJSON {
 					reports = append(reports, fileFindings{d.name, found})

@@ -54,6 +54,7 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 	}
 	how.flags(cmd)
 	how.liveFlags(cmd)
+	how.musicFlag(cmd)
 	cmd.Flags().BoolVar(&plain, "plain", false, "print a line for each step instead of drawing a screen")
 	cmd.Flags().BoolVar(&silent, "silent", false, "keep time without sound")
 	return cmd
@@ -234,6 +235,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	s := a.openStage(ctx, shown, how, silent, nil)
 	defer a.closeStage(s)
 	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, handbook{a.library}, s, s.notes
+	o.Songs = songs{given: how.music, sheet: d.name}
 	o.Stage = func(line *player.Timeline) screen.Transport {
 		own := player.DefaultSettings()
 		if set != (player.Settings{}) { // the flags are for the sheet that was named
@@ -284,7 +286,10 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	if err != nil {
 		return err
 	}
-	line := player.NewTimeline(score)
+	line, err := a.layOn(ctx, songs{given: how.music, sheet: d.name}, d, player.NewTimeline(score), rate)
+	if err != nil {
+		a.warn(fmt.Errorf("without music: %w", err))
+	}
 	set, err := how.settings(line)
 	if err != nil {
 		return err
@@ -326,7 +331,7 @@ func (a *app) choose(ctx context.Context) error {
 	seen, after := a.cautioning()
 	defer after()
 	err := screen.Run(ctx, screen.Options{
-		Shelf: sh, Handbook: handbook{a.library}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
+		Shelf: sh, Handbook: handbook{a.library}, Songs: songs{}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
 		PauseAfter: inMinutes(wasPausing()),
 		Stage:      func(line *player.Timeline) screen.Transport { return s.put(line, player.DefaultSettings()) },
 	})

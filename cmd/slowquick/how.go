@@ -26,6 +26,7 @@ type howToDance struct {
 	call    bool   // figures are named aloud
 
 	pauseAfter float64 // minutes
+	music      string  // the file of a song; "" for the sheet's own
 }
 
 func (h *howToDance) flags(cmd *cobra.Command) {
@@ -43,6 +44,10 @@ func (h *howToDance) sideFlag(cmd *cobra.Command) {
 
 func (h *howToDance) tempoFlag(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "how fast: \"24 bars/min\", \"96 beats/min\" or \"80 %\" of the sheet's tempo")
+}
+
+func (h *howToDance) musicFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&h.music, "music", "", "dance to this `SONG`, in place of the one that the sheet names; none for clicks alone")
 }
 
 // liveFlags are for what is danced now, and not for what is written.
@@ -70,7 +75,11 @@ func complete(cmd *cobra.Command, flag string, values ...string) {
 func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 	set := player.DefaultSettings()
 	if h.tempo != "" {
-		percent, err := line.ParsePercent(h.tempo, line.Score.Tempo)
+		by := line.Score.Tempo
+		if line.Music() != nil {
+			by = line.Tempo(line.Start)
+		}
+		percent, err := line.ParsePercent(h.tempo, by)
 		if err != nil {
 			return set, &failure{exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"}
 		}

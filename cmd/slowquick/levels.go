@@ -8,7 +8,7 @@ import (
 // levelNames are the layers by the names under which their levels are kept.
 var levelNames = map[string]audio.Layer{
 	"voice": player.VoiceLayer, "clicks": player.ClickLayer, "rhythm": player.RhythmLayer,
-	"leader": player.LeaderLayer, "follower": player.FollowerLayer,
+	"song": player.MusicLayer, "leader": player.LeaderLayer, "follower": player.FollowerLayer,
 }
 
 // keptLevels are the levels of the last time, from 0 to 1, or else the usual

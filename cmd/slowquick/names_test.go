@@ -269,9 +269,10 @@ func TestNamesComeWhenTheyAreReady(t *testing.T) {
 // lastSchedule is an engine that plays nothing.
 type lastSchedule struct{ playing atomic.Pointer[player.Course] }
 
-func (l *lastSchedule) Play(s audio.Schedule)       { l.playing.Store(s.(*player.Course)) }
-func (*lastSchedule) SetLevels(int64, audio.Levels) {}
-func (*lastSchedule) Levels() (levels audio.Levels) { return levels }
+func (l *lastSchedule) Play(s audio.Schedule)              { l.playing.Store(s.(*player.Course)) }
+func (l *lastSchedule) Accompany(audio.Track, audio.Layer) {}
+func (*lastSchedule) SetLevels(int64, audio.Levels)        {}
+func (*lastSchedule) Levels() (levels audio.Levels)        { return levels }
 
 // TestLeavingEndsWhatIsBeingSaid, and waits for that.
 func TestLeavingEndsWhatIsBeingSaid(t *testing.T) {

@@ -68,7 +68,7 @@ func (s shelf) Open(ctx context.Context, e screen.Entry) (screen.Loaded, <-chan 
 // load reads a document for the screen.
 func (s shelf) load(d document) screen.Loaded {
 	score, found := amalgamation.Read(d.name, d.text, s.library)
-	l := screen.Loaded{Name: filepath.Base(d.name), Findings: found}
+	l := screen.Loaded{Name: filepath.Base(d.name), ID: d.name, Path: d.path, Findings: found}
 	if !routine.HasErrors(found) && len(score.Passages) > 0 {
 		l.Timeline = player.NewTimeline(score)
 	}

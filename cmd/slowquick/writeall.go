@@ -45,6 +45,9 @@ written; in one that exists, files of the same names are written over.`,
 				if len(list) > 1 {
 					folder = sheetName(c.document)
 				}
+				if c.line, err = a.layOn(cmd.Context(), songs{}, c.document, c.line, t.rate); err != nil {
+					a.warn(fmt.Errorf("%s without music: %w", c.name, err))
+				}
 				o, err := how.options(c.line)
 				if err != nil {
 					return err

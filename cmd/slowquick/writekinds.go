@@ -22,6 +22,8 @@ import (
 type kind struct {
 	use, short, example string
 	flags               func(*cobra.Command)
+	timed               bool // its times are those of the song, if there is one
+	rate                *int // of what sounds, in frames a second; nil for any
 	// writer says how the sheet is written to a file.
 	writer func(ctx context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error)
 }
@@ -41,6 +43,9 @@ func (a *app) command(k kind) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if c.line, err = a.timed(cmd.Context(), k, c, how.how.music); err != nil {
+				return failed(err, "--music none writes it without music")
+			}
 			o, err := how.options(c.line)
 			if err != nil {
 				return err
@@ -54,10 +59,25 @@ func (a *app) command(k kind) *cobra.Command {
 	}
 	to.flags(cmd)
 	how.flags(cmd)
+	if k.timed {
+		how.how.musicFlag(cmd)
+	}
 	if k.flags != nil {
 		k.flags(cmd)
 	}
 	return cmd
+}
+
+// timed lays a sheet on its song, or on the one that is named, for what tells times.
+func (a *app) timed(ctx context.Context, k kind, c class, song string) (*player.Timeline, error) {
+	if !k.timed {
+		return c.line, nil
+	}
+	frames := rate
+	if k.rate != nil {
+		frames = *k.rate
+	}
+	return a.layOn(ctx, songs{given: song, sheet: c.name}, c.document, c.line, frames)
 }
 
 // trackFlags are the flags of a track.
@@ -105,6 +125,8 @@ func (a *app) writeWAV() *cobra.Command {
 			cmd.Flags().IntVar(&t.bits, "bits", 16, "bits a sample: 16 or 24")
 			cmd.Flags().IntVar(&t.rate, "rate", 48000, "frames a second: 44100 or 48000")
 		},
+		timed: true,
+		rate:  &t.rate,
 		writer: func(ctx context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error) {
 			if t.bits != 16 && t.bits != 24 {
 				return nil, usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", t.bits))
@@ -123,6 +145,7 @@ func (a *app) writeWAV() *cobra.Command {
 
 func (a *app) writeMIDI() *cobra.Command {
 	return a.command(kind{
+		timed:   true,
 		use:     "midi SHEET -o FILE.mid",
 		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
 		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
@@ -136,6 +159,7 @@ func (a *app) writeCaptions() *cobra.Command {
 	var of string
 	aloud := false
 	return a.command(kind{
+		timed:   true,
 		use:     "captions SHEET -o FILE.vtt|.srt",
 		short:   "Write counts, steps or figures as captions of a film (WebVTT, SubRip)",
 		example: "  slowquick write captions lantern-night.md -o steps.vtt --of steps\n  slowquick write captions lantern-night.md -o chapters.vtt --of figures",
@@ -302,6 +326,7 @@ func (a *app) writeCalendar() *cobra.Command {
 func (a *app) writeTimeline() *cobra.Command {
 	schema := false
 	cmd := a.command(kind{
+		timed:   true,
 		use:     "timeline SHEET -o FILE.json",
 		short:   "Write every beat and step of a routine with its time, as JSON",
 		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
