@@ -413,3 +413,55 @@ func TestGain(t *testing.T) {
 	assert.InDelta(t, 0.5012, audio.Gain(-6), 1e-4)
 	assert.Zero(t, audio.Gain(math.Inf(-1)))
 }
+
+// saw is a track whose sample is a function of the frame.
+type saw struct{}
+
+func sawAt(frame int64) float64 { return float64(frame%100) / 400 }
+
+func (saw) Add(out [][2]float64, at int64) {
+	for i := range out {
+		out[i][0] += sawAt(at + int64(i))
+		out[i][1] -= sawAt(at + int64(i))
+	}
+}
+
+// TestATrackGoesOnBesideTheHits, at its own level, whatever the buffers are.
+func TestATrackGoesOnBesideTheHits(t *testing.T) {
+	render := func(size, seek int) [][2]float64 {
+		e := audio.NewEngine(rate)
+		e.Play(list{hit(1000, flat(50, 0.25))})
+		e.Accompany(saw{}, 3)
+		l := e.Levels()
+		l[3] = 0.5
+		e.SetLevels(4000, l)
+		require.NoError(t, e.Seek(seek))
+		return render(t, e, 6000-seek, size)
+	}
+	whole := render(6000, 0)
+	for _, size := range []int{1, 7, 512, 1024, 1025} {
+		assert.Equal(t, whole, render(size, 0), "%d frames at a time", size)
+	}
+	assert.Equal(t, whole[1010:], render(300, 1010))
+	assert.Equal(t, [2]float64{sawAt(990), -sawAt(990)}, whole[990])
+	assert.Equal(t, [2]float64{0.25 + sawAt(1010), 0.25 - sawAt(1010)}, whole[1010])
+	assert.InDelta(t, 0.75*sawAt(4240), whole[4240][0], 1e-3, "halfway through the fade")
+	assert.Equal(t, 0.5*sawAt(5555), whole[5555][0])
+}
+
+func TestATrackEndsWithNil(t *testing.T) {
+	e := audio.NewEngine(rate)
+	e.Accompany(saw{}, 3)
+	assert.NotZero(t, render(t, e, 100, 100)[99][0])
+	e.Accompany(nil, 3)
+	assert.Empty(t, onsets(render(t, e, 100, 100)))
+	e.Accompany(saw{}, audio.Layers)
+	assert.Empty(t, onsets(render(t, e, 100, 100)), "a layer that does not exist is silent")
+}
+
+func TestATrackDoesNotAllocate(t *testing.T) {
+	e := audio.NewEngine(rate)
+	e.Accompany(saw{}, 3)
+	buf := make([][2]float64, 3000)
+	assert.Zero(t, testing.AllocsPerRun(100, func() { e.Stream(buf) }))
+}

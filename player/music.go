@@ -59,7 +59,7 @@ func (m *Music) one() (int, error) {
 			continue
 		}
 		bar, last = bar+1, i
-		if m.Bar == bar || m.Bar == 0 && b.Frame >= g.SteadyFrom-int64(g.Rate)/10 {
+		if m.Bar == bar || m.Bar == 0 && steadyFrom(g, i) {
 			return i, nil
 		}
 	}
@@ -97,6 +97,23 @@ func (t *Timeline) MusicFrame(beat routine.Beats) int64 {
 		return 0
 	}
 	return int64(math.Round(t.tempo.seconds(beat) * float64(t.music.Grid.Rate)))
+}
+
+// steadyFrom reports whether the introduction of a song, if it has one, is over with a
+// beat: whether the tempo is steady, or where none is known to be, that of two bars is
+// about as the song's.
+func steadyFrom(g *music.Grid, beat int) bool {
+	if g.SteadyTo > g.SteadyFrom {
+		return g.Beats[beat].Frame >= g.SteadyFrom-int64(g.Rate)/10
+	}
+	const about = 0.08
+	usual := float64(g.Beats[len(g.Beats)-1].Frame-g.Beats[0].Frame) / float64(len(g.Beats)-1)
+	for i := beat; i < min(beat+2*g.Metre, len(g.Beats)-1); i++ {
+		if length := float64(g.Beats[i+1].Frame - g.Beats[i].Frame); math.Abs(length/usual-1) > about {
+			return false
+		}
+	}
+	return true
 }
 
 // around is over how many beats a tempo is told, as each by itself is a little

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"time"
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/music/stretch"
@@ -61,16 +62,16 @@ func (s *Song) Doubt() string {
 	case !g.Clear():
 		return ErrNoBeat.Error()
 	case !g.SureOfBeat():
-		return "it is not sure which of the song's beats are danced, or those between them"
+		return "not sure which are the song's beats, and which lie between"
 	case !g.SureOfBar():
-		return "it is not sure where the song's bars begin"
+		return "not sure where the song's bars begin"
 	}
 	return ""
 }
 
 // straight is beats all through the song at a tempo, to be tapped along to.
 func (s *Song) straight(d *routine.Dance) music.Grid {
-	g := music.Grid{Rate: s.Sound.Rate(), Frames: s.Sound.Len(), Metre: d.Metre.Beats, SteadyTo: s.Sound.Len()}
+	g := music.Grid{Rate: s.Grid.Rate, Frames: s.Grid.Frames, Metre: d.Metre.Beats, SteadyTo: s.Grid.Frames}
 	beat := 60 / d.Tempo().Float() * float64(g.Rate)
 	for i := 0; ; i++ {
 		frame := int64(math.Round(float64(i) * beat))
@@ -215,6 +216,7 @@ func (d *dance) songRead(msg songMsg) tea.Cmd {
 
 // laySong lays what is danced on the song as it is known now.
 func (d *dance) laySong() {
+	d.alert = time.Now().Add(awake)
 	line, err := d.song.song.Lay(d.now.Timeline)
 	switch doubt := d.song.song.Doubt(); {
 	case err != nil && !errors.Is(err, ErrNoBeat):
@@ -266,13 +268,16 @@ func (d *dance) songTexts() (texts []string) {
 	}
 	bar := line.Score.Dance.Metre.Bar()
 	left := int(line.MusicLeft(beat) / bar)
+	if d.song.song != nil && d.song.song.Doubt() != "" {
+		texts = append(texts, "unsure: M")
+	}
 	switch {
 	case line.MusicLeft(beat) == 0:
 		texts = append(texts, "the song is over")
 	case left == 1:
-		texts = append(texts, "1 bar of the song left")
+		texts = append(texts, "song: 1 bar left")
 	default:
-		texts = append(texts, fmt.Sprintf("%d bars of the song left", left))
+		texts = append(texts, fmt.Sprintf("song: %d bars left", left))
 	}
 	const soon = 8 // bars
 	for _, h := range line.Score.Music.Highlights {
@@ -280,9 +285,6 @@ func (d *dance) songTexts() (texts []string) {
 			texts = append(texts, fmt.Sprintf("highlight in %d", to))
 			break
 		}
-	}
-	if d.song.song != nil && d.song.song.Doubt() != "" {
-		texts = append(texts, "unsure: M")
 	}
 	return texts
 }

@@ -248,7 +248,7 @@ func (d *dance) songView() string {
 		say(noInk, d.advice())
 	}
 	if g.Strength > 0 {
-		say(noInk, fmt.Sprintf("measured: beats %.1f (clear from 1.2), before those between them by %.1f, bars by %.1f (sure from 0.5)", g.Strength, g.Phase, g.Bar))
+		say(noInk, fmt.Sprintf("measured: beats %.1f, before those between them by %.1f, bars by %.1f", g.Strength, g.Phase, g.Bar))
 	}
 	head = append(head, d.beatLine(), "")
 	for _, k := range d.offered() {

@@ -1,0 +1,250 @@
+package screen_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/screen"
+)
+
+// records is a [screen.Songs] with one song for all sheets.
+type records struct {
+	song      *screen.Song
+	err       error
+	part      chan float64  // of the reading
+	read      chan struct{} // closed when it has been; nil for at once
+	kept      []music.Grid
+	forgotten int
+}
+
+func (r *records) Song(ctx context.Context, _ screen.Loaded, told func(float64)) (*screen.Song, error) {
+	for r.read != nil {
+		select {
+		case part := <-r.part:
+			told(part)
+			continue
+		case <-r.read:
+		case <-ctx.Done():
+		}
+		break
+	}
+	return r.song, r.err
+}
+
+func (r *records) Keep(s *screen.Song) error {
+	r.kept = append(r.kept, s.Grid)
+	return nil
+}
+
+func (r *records) Forget(*screen.Song) error {
+	r.forgotten++
+	return nil
+}
+
+// sure is what is measured of a song with plain beats.
+var sure = music.Confidence{Strength: 2, Phase: 1, Bar: 1}
+
+// steady is a grid of 200 beats a minute in 4/4, whose frames are milliseconds.
+func steady(c music.Confidence) music.Grid {
+	g := music.Grid{Rate: 1000, Frames: 60_000, Metre: 4, Tempo: 200, SteadyTo: 60_000, Confidence: c}
+	for i := range int64(199) {
+		g.Beats = append(g.Beats, music.Beat{Frame: 300 * i, Number: int(i)%4 + 1})
+	}
+	return g
+}
+
+func record(c music.Confidence) *records {
+	return &records{song: &screen.Song{Name: "quay-song.flac", Hash: "1", Grid: steady(c)}}
+}
+
+// dancesTo runs a test with a show of a sheet that is danced to a song.
+func dancesTo(t *testing.T, r *records, width, height int, test func(*show)) {
+	t.Helper()
+	synctest.Test(t, func(t *testing.T) { test(newShow(t, "boathouse", width, height, screen.Options{Songs: r})) })
+}
+
+func TestASheetIsDancedToItsSong(t *testing.T) {
+	dancesTo(t, record(sure), 80, 24, func(s *show) {
+		s.heard()
+		require.NotNil(t, s.now().Timeline.Music())
+		assert.Contains(t, s.text(), "50 bars/min", "the song's tempo, not the sheet's 60")
+		assert.Contains(t, s.text(), "song: 49 bars left")
+		assert.Contains(t, s.text(), "phrase 1, bar 1 of 8")
+		assert.Contains(t, s.text(), "song 70 %")
+		s.keys("o").heard()
+		assert.InDelta(t, 0.6, s.engine.levels[player.MusicLayer], 1e-6)
+		s.keys(" ")
+		s.wait(4*300*time.Millisecond + 25*time.Millisecond) // the lead-in
+		assert.Equal(t, player.Dancing, s.now().State)
+		s.wait(4 * 300 * time.Millisecond)
+		assert.Equal(t, "2.2", s.at(), "a bar later")
+	})
+}
+
+func TestOneDancesWhileTheSongIsRead(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		r := record(sure)
+		r.part, r.read = make(chan float64), make(chan struct{})
+		s := newShow(t, "boathouse", 80, 24, screen.Options{Songs: r})
+		s.keys(" ")
+		r.part <- 0.42
+		s.wait(2 * time.Second)
+		assert.Equal(t, player.Dancing, s.now().State)
+		assert.Nil(t, s.now().Timeline.Music())
+		assert.Contains(t, s.text(), "reading the song, 42 %")
+		s.keys("M")
+		assert.Contains(t, s.text(), "the song is still being read")
+		close(r.read)
+		s.settle()
+		s.wait(2 * time.Second) // with the next bar
+		assert.NotNil(t, s.now().Timeline.Music())
+		assert.Contains(t, s.text(), "song: ")
+	})
+}
+
+func TestASongThatCanNotBeRead(t *testing.T) {
+	dancesTo(t, &records{err: errors.New("there is no sound in it")}, 80, 24, func(s *show) {
+		s.heard()
+		assert.Contains(t, s.text(), "without music: there is no sound in it")
+		s.keys("M")
+		assert.Contains(t, s.text(), "no music: name a song in the sheet")
+		s.keys("o")
+		assert.Contains(t, s.text(), "no song is danced to")
+	})
+}
+
+// TestTheDancerIsAsked: where it is not sure where the beats are, the dancer says it,
+// with a key for each way to be wrong, and that is kept.
+func TestTheDancerIsAsked(t *testing.T) {
+	r := record(music.Confidence{Strength: 2, Phase: 0.2, Bar: 1})
+	dancesTo(t, r, 80, 24, func(s *show) {
+		s.heard()
+		assert.Contains(t, s.text(), "and which lie between: M asks you")
+		assert.Contains(t, s.text(), "unsure: M")
+		s.keys("M")
+		assert.Contains(t, s.text(), "if the clicks come between the beats, h moves them")
+		first := func() music.Beat { return r.kept[len(r.kept)-1].Beats[0] }
+		s.keys("h").heard()
+		assert.Equal(t, music.Beat{Frame: 150, Number: 1}, first())
+		assert.Contains(t, s.text(), "The beats are as you gave them.")
+		s.keys("right").heard()
+		assert.Equal(t, music.Beat{Frame: 150, Number: 4}, first())
+		s.keys("left").heard()
+		assert.Equal(t, 1, first().Number)
+		s.keys("+").heard()
+		assert.Equal(t, 398, len(r.kept[len(r.kept)-1].Beats))
+		s.keys("-").heard()
+		assert.Equal(t, 199, len(r.kept[len(r.kept)-1].Beats))
+		s.keys(" ")
+		s.wait(2900 * time.Millisecond)
+		n := len(r.kept)
+		s.keys("1").heard()
+		require.Len(t, r.kept, n+1)
+		s.keys("0").heard()
+		assert.Equal(t, 1, r.forgotten)
+		assert.Contains(t, s.text(), "and which lie between")
+		s.keys("esc").heard()
+		assert.Contains(t, s.text(), "DANCING")
+	})
+}
+
+// heardSong is what is heard of a made song: clicks 200 a minute, from 0.3 s on.
+func heardSong(t *testing.T) *music.Heard {
+	const rate = 16000
+	path := filepath.Join(t.TempDir(), "clicks.wav")
+	f, err := os.Create(path)
+	require.NoError(t, err)
+	sound := make(audio.Sound, rate*30)
+	for at := rate * 3 / 10; at < len(sound)-800; at += rate * 3 / 10 {
+		for i := range 800 {
+			sound[at+i] = float32(0.5 * math.Exp(-float64(i)/100) * math.Sin(float64(i)))
+		}
+	}
+	e := audio.NewEngine(rate)
+	e.Play(allOf(sound, rate))
+	require.NoError(t, audio.WriteWAV(f, e, rate, 16, int64(len(sound))))
+	require.NoError(t, f.Close())
+	s, err := music.ReadFile(t.Context(), path, music.Options{})
+	require.NoError(t, err)
+	return music.Listen(s)
+}
+
+// hits is a schedule written out.
+type hits []audio.Hit
+
+func (l hits) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
+	for _, h := range l {
+		if h.Frame >= from && h.Frame < to {
+			dst = append(dst, h)
+		}
+	}
+	return dst
+}
+
+// allOf is a long sound in parts that are not too long for an engine.
+func allOf(sound audio.Sound, rate int) (list hits) {
+	for at := 0; at < len(sound); at += 3 * rate {
+		list = append(list, audio.Hit{Frame: int64(at), Sound: sound[at:min(at+3*rate, len(sound))], Gain: 1})
+	}
+	return list
+}
+
+// TestWhereThereIsNoBeatOnlyTapsTell: the song is not danced to until it was tapped along.
+func TestWhereThereIsNoBeatOnlyTapsTell(t *testing.T) {
+	r := record(sure)
+	r.song.Heard = heardSong(t)
+	r.song.Grid = music.Grid{Rate: 16000, Frames: 30 * 16000, Metre: 4}
+	dancesTo(t, r, 80, 24, func(s *show) {
+		s.heard()
+		assert.Nil(t, s.now().Timeline.Music())
+		s.keys("M")
+		assert.NotContains(t, s.text(), "half a beat later", "only tapping is offered")
+		assert.Contains(t, s.text(), "tap along")
+		s.keys("h", "b").heard()
+		assert.Empty(t, r.kept)
+		assert.Contains(t, s.text(), "space plays the song")
+		s.keys(" ")
+		s.wait(1500 * time.Millisecond)
+		assert.True(t, s.now().Settings.Quiet, "only the song is heard")
+		for range 8 {
+			s.keys("b")
+			s.wait(300 * time.Millisecond)
+		}
+		s.wait(2 * time.Second)
+		s.settle()
+		require.Len(t, r.kept, 1)
+		assert.InDelta(t, 200, r.kept[0].Tempo, 2)
+		assert.True(t, r.kept[0].BeatGiven)
+		s.heard()
+		assert.NotNil(t, s.now().Timeline.Music())
+	})
+}
+
+func TestTheSongsPage(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {120, 40}, {40, 10}} {
+		for name, c := range map[string]music.Confidence{"sure": sure, "unsure": {Strength: 2, Phase: 1, Bar: 0.1}, "none": {Strength: 0.4}} {
+			name := fmt.Sprintf("%s %dx%d", name, size[0], size[1])
+			t.Run(name, func(t *testing.T) {
+				dancesTo(t, record(c), size[0], size[1], func(s *show) {
+					s.keys("M")
+					fits(t, s.styled(), size[0], size[1])
+					golden.Equal(t, s.text())
+				})
+			})
+		}
+	}
+}
