@@ -1,0 +1,178 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/adrg/xdg"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/library"
+)
+
+// tune is a song of so many bars of 4/4 at 112 beats a minute: a click on each beat, the
+// first at 0.5 s.
+const tuneBeat = 60.0 / 112
+
+type clicking struct {
+	click audio.Sound
+	beats int
+}
+
+func tuneFrame(k int) int64 { return int64(math.Round((0.5 + float64(k)*tuneBeat) * rate)) }
+
+func (c clicking) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
+	for k := range c.beats {
+		if f := tuneFrame(k); f >= from && f < to {
+			dst = append(dst, audio.Hit{Frame: f, Sound: c.click, Gain: 1})
+		}
+	}
+	return dst
+}
+
+// danceHall is a folder with a tune of 33 bars whose beats are known, and a state folder
+// of its own.
+func danceHall(t *testing.T) string {
+	dir := t.TempDir()
+	t.Setenv("XDG_STATE_HOME", filepath.Join(dir, "state"))
+	xdg.Reload()
+	t.Cleanup(xdg.Reload)
+	const bars = 33
+	e := audio.NewEngine(rate)
+	e.Play(clicking{audio.NewKit(rate).Block, 4 * bars})
+	var wav bytes.Buffer
+	require.NoError(t, audio.WriteWAV(&wav, e, rate, 16, tuneFrame(4*bars)))
+	var beats strings.Builder
+	for k := range 4 * bars {
+		fmt.Fprintf(&beats, "%.6f %d\n", 0.5+float64(k)*tuneBeat, k%4+1)
+	}
+	putFile(t, dir, "hall/tune.wav", wav.String())
+	putFile(t, dir, "beats.txt", beats.String())
+	exit, _, errs := slowquick("listen", "--dance", "cha-cha", "--beats", filepath.Join(dir, "beats.txt"), filepath.Join(dir, "hall/tune.wav"))
+	require.Equal(t, 0, exit, errs)
+	return dir
+}
+
+func putFile(t *testing.T, dir, name, text string) string {
+	path := filepath.Join(dir, name)
+	require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	return path
+}
+
+func slowquick(args ...string) (exit int, out, errs string) {
+	var o, e bytes.Buffer
+	exit = run(args, strings.NewReader(""), &o, &e)
+	return exit, o.String(), e.String()
+}
+
+// evening is a routine of so many times two bars, with settings of its song.
+func evening(times int, settings string) string {
+	return fmt.Sprintf("---\ndance: cha-cha\ntempo: 30 bars/min\n%s\n---\n\n## Order\n\n1. Closed basic × %d\n", settings, times)
+}
+
+// TestCheckSaysWhereSheetAndSongPart.
+func TestCheckSaysWhereSheetAndSongPart(t *testing.T) {
+	dir := danceHall(t)
+	require.NoError(t, os.Symlink("../out.wav", filepath.Join(dir, "hall/link.wav")))
+	putFile(t, dir, "out.wav", "")
+	for _, c := range []struct{ name, sheet, want string }{
+		{"fits", evening(4, "music: tune.wav\nmusic begins: bar 2"), ""},
+		{"fits four times", evening(4, "music: tune.wav\nmusic begins: bar 2\nphrases: 8"), ""},
+		{"long", evening(4, "music: tune.wav\nmusic begins: bar 1"),
+			"4:8: warning: the song goes on for 1 bar after the routine has been danced 4 times: it has 33 bars from where the dance begins, the routine has 8 [song-long]"},
+		{"short", evening(4, "music: tune.wav\nmusic begins: bar 27"),
+			"4:8: warning: the song ends 1 bar before the routine: it has 7 bars from where the dance begins, the routine has 8 [song-short]"},
+		{"late", evening(4, "music: tune.wav\nmusic begins: bar 40"),
+			"4:8: warning: the song has 33 bars, so the dance can't begin with its bar 40 [song-unusable]"},
+		{"gone", evening(4, "music: gone.wav"), "no such file or directory [song-unusable]"},
+		{"up", evening(4, "music: ../out.wav"), `4:8: error: "../out.wav": a song lies in the folder of its sheet, or below it [bad-value]`},
+		{"link", evening(4, "music: link.wav"), "4:8: warning: link.wav leads out of the sheet's folder [song-unusable]"},
+		{"phrases", evening(4, "music: tune.wav\nmusic begins: bar 2\nphrases: 3 1"),
+			`11:4: warning: phrase 1 of the song ends after bar 3, in the middle of "Closed basic" [phrase-crossed]`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			exit, out, errs := slowquick("check", putFile(t, dir, "hall/evening.md", c.sheet))
+			assert.Empty(t, errs)
+			if c.want == "" {
+				assert.Empty(t, out)
+				assert.Equal(t, 0, exit)
+				return
+			}
+			assert.Equal(t, 1, exit)
+			assert.Contains(t, out, c.want)
+		})
+	}
+}
+
+// TestATrackHoldsTheSong: of a song that is louder than all else, each click is where the
+// sheet's time line has the beat, at any tempo.
+func TestATrackHoldsTheSong(t *testing.T) {
+	dir := danceHall(t)
+	sheet := putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav\nmusic begins: bar 2"))
+	for _, percent := range []float64{100, 75} {
+		file := filepath.Join(dir, fmt.Sprintf("%g.json", percent))
+		exit, _, errs := slowquick("write", "timeline", sheet, "-o", file, "--tempo", fmt.Sprintf("%g %%", percent))
+		require.Equal(t, 0, exit, errs)
+		var doc struct {
+			BeatsPerMinute float64
+			Events         []struct{ Beat, Seconds float64 }
+		}
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		require.NoError(t, json.Unmarshal(text, &doc))
+		for _, e := range doc.Events {
+			want := (e.Beat - doc.Events[0].Beat) * tuneBeat * 100 / percent
+			assert.InDelta(t, want, e.Seconds-doc.Events[0].Seconds, 1e-3)
+		}
+	}
+	plain, mixed := filepath.Join(dir, "plain.wav"), filepath.Join(dir, "mixed.wav")
+	for file, song := range map[string]string{plain: "none", mixed: filepath.Join(dir, "hall/tune.wav")} {
+		exit, _, errs := slowquick("write", "wav", sheet, "-o", file, "--music", song, "--tempo", "80 %")
+		require.Equal(t, 0, exit, errs)
+	}
+	a, err := os.Stat(plain)
+	require.NoError(t, err)
+	b, err := os.Stat(mixed)
+	require.NoError(t, err)
+	assert.Greater(t, b.Size(), a.Size(), "the song is slower than the sheet, and dies away")
+	exit, _, errs := slowquick("write", "wav", sheet, "-o", filepath.Join(dir, "slow.wav"), "--tempo", "40 %")
+	assert.Equal(t, 2, exit)
+	assert.Contains(t, errs, "40 % of the song's tempo, which can be danced from 50 to 120 %")
+}
+
+func TestBeatsThatAreCorrectedAreKept(t *testing.T) {
+	dir := danceHall(t)
+	path := filepath.Join(dir, "hall/tune.wav")
+	d, ok := library.Open().Dance("cha-cha")
+	require.True(t, ok)
+	s, err := songs{}.read(t.Context(), path, d, rate, nil)
+	require.NoError(t, err)
+	assert.True(t, s.Grid.BeatGiven, "as they were given")
+	later := *s
+	later.Grid = s.Grid.HalfLater()
+	require.NoError(t, songs{}.Keep(&later))
+	again, err := songs{}.read(t.Context(), path, d, rate, nil)
+	require.NoError(t, err)
+	assert.Equal(t, later.Grid.Beats, again.Grid.Beats)
+	require.NoError(t, songs{}.Forget(&later))
+	require.NoError(t, songs{}.Forget(&later), "there is nothing to forget any more")
+	found, err := songs{}.read(t.Context(), path, d, rate, nil)
+	require.NoError(t, err)
+	assert.False(t, found.Grid.BeatGiven)
+	// A song of another metre is not the waltz that the beats were given for.
+	require.NoError(t, songs{}.Keep(&later))
+	waltz, ok := library.Open().Dance("waltz")
+	require.True(t, ok)
+	three, err := songs{}.read(t.Context(), path, waltz, rate, nil)
+	require.NoError(t, err)
+	assert.Equal(t, 3, three.Grid.Metre)
+}
