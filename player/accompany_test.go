@@ -1,0 +1,77 @@
+package player_test
+
+import (
+	"sync"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+)
+
+// wallLine is a device whose frames pass with the time, and which renders what is due when
+// it is told to.
+type wallLine struct {
+	mu     sync.Mutex
+	start  time.Time
+	engine *audio.Engine
+}
+
+func (l *wallLine) Heard(t time.Time) float64 { return t.Sub(l.start).Seconds() * rate }
+
+func (l *wallLine) Change(f func(frame int64)) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	f(int64(l.Heard(time.Now())) + 1)
+}
+
+// play renders up to now, and says whether anything was heard.
+func (l *wallLine) play() (loud bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	buf := make([][2]float64, 480)
+	for end := int(l.Heard(time.Now())); l.engine.Position()+len(buf) <= end; {
+		l.engine.Stream(buf)
+		for _, s := range buf {
+			loud = loud || s[0] > 0.05
+		}
+	}
+	return loud
+}
+
+// TestATransportPlaysTheSong: it is planned ahead by itself, for as long as it is danced,
+// and is silent while the couple stands.
+func TestATransportPlaysTheSong(t *testing.T) {
+	line, _ := laid(t, 60)
+	synctest.Test(t, func(t *testing.T) {
+		e := audio.NewEngine(rate)
+		e.SetLevels(0, levels(player.MusicLayer))
+		device := &wallLine{start: time.Now(), engine: e}
+		set := player.Settings{Percent: 90, Repeat: line.Passage(1)}
+		tr := player.NewTransport(device, e, player.NewCourse(rate, sounds, line, set))
+		defer tr.Close()
+		heard := func(seconds int) (n int) {
+			for range seconds {
+				time.Sleep(time.Second)
+				synctest.Wait()
+				if device.play() {
+					n++
+				}
+			}
+			return n
+		}
+		assert.Zero(t, heard(2))
+		tr.Start()
+		assert.Equal(t, 60, heard(60), "it is planned ahead, pass by pass")
+		tr.Set(func(m player.Moment) player.Settings { m.Settings.Percent = 60; return m.Settings })
+		assert.Equal(t, 30, heard(30))
+		tr.Hold()
+		heard(1)
+		require.Equal(t, player.Holding, tr.Now(time.Now()).State)
+		assert.Zero(t, heard(3))
+	})
+}
