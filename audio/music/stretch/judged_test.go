@@ -5,15 +5,15 @@ import "testing"
 // TestOnSignalsNotTunedOn requires of slowing what a dancer needs, on signals
 // that no constant of this package was set by.
 func TestOnSignalsNotTunedOn(t *testing.T) {
-	seeds := judgingSeeds
+	seeds, speeds := judgingSeeds, []float64{0.6, 0.75, 0.9, 1.1}
 	if testing.Short() {
-		seeds = seeds[:1]
+		seeds, speeds = seeds[:1], speeds[1:2]
 	}
 	var sets []*signals
 	for _, seed := range seeds {
 		sets = append(sets, makeSignals(seed))
 	}
-	for _, speed := range []float64{0.6, 0.75, 0.9, 1.1} {
+	for _, speed := range speeds {
 		var f figures
 		for _, s := range sets {
 			f.judge(t, s, speed, ours)
