@@ -227,29 +227,28 @@ func (p part) bend(r *run, a *Accompaniment) (part, bool) {
 	return p, true
 }
 
-// around a beat the song goes at its own speed, for so many seconds to either side: its
-// attack is not stretched, and lies a little before or after the beat that was found.
-const besideBeat = 0.015
+// besideStep is for how many seconds to either side of a place where there is a step the
+// song goes at its own speed: the attack there is not stretched, and lies a little before
+// or after the beat that was found.
+const besideStep = 0.015
 
-// anchors are the beats of the song from a first place of a run on, also those after its
-// end, as the run may still become longer. At the end is one that leaves the speed as it is.
+// anchors are the places of the song where there are steps, from a first place of a run on:
+// its beats, and between them. Also those after the end, as the run may still become longer;
+// at last one that leaves the speed as it is.
 func (r *run) anchors(first stretch.Anchor, base int64) stretch.Tempo {
 	rate := float64(r.song.Rate())
-	beside := int64(besideBeat * rate)
 	at := func(in float64) stretch.Anchor {
 		return stretch.Anchor{In: int64(math.Round(in)), Out: int64(math.Round((in-r.in)/r.speed)) + r.from - base}
 	}
 	out := stretch.Tempo{first}
-	add := func(a stretch.Anchor) {
-		last := out[len(out)-1]
-		if in, after := a.In-last.In, a.Out-last.Out; in > beside && after > beside {
-			out = append(out, a)
-		}
-	}
 	for i := range r.tempo {
-		if b := at(r.tempo[i].begins * rate); b.In-first.In > 3*beside {
-			add(stretch.Anchor{In: b.In - beside, Out: b.Out - beside})
-			add(stretch.Anchor{In: b.In + beside, Out: b.Out + beside})
+		beat := &r.tempo[i]
+		beside := int64(min(besideStep, beat.perBeat*r.places.apart()/8) * rate)
+		for _, part := range r.places {
+			a := at((beat.begins + part*beat.perBeat) * rate)
+			if last := out[len(out)-1]; a.In-last.In > 3*beside && a.Out-last.Out > 3*beside {
+				out = append(out, stretch.Anchor{In: a.In - beside, Out: a.Out - beside}, stretch.Anchor{In: a.In + beside, Out: a.Out + beside})
+			}
 		}
 	}
 	return append(out, at(float64(out[len(out)-1].In)+rate))

@@ -3,6 +3,7 @@ package player
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/music/stretch"
@@ -33,8 +34,30 @@ func (t *Timeline) To(m *Music) (*Timeline, error) {
 		return nil, err
 	}
 	laid := *t
-	laid.music, laid.tempo = m, m.tempo(one)
+	laid.music, laid.tempo, laid.places = m, m.tempo(one), t.stepPlaces()
 	return &laid, nil
+}
+
+// places are where in a beat there are steps: parts of it, ascending, of which the first is 0.
+type places []float64
+
+// stepPlaces are the places of all beats together.
+func (t *Timeline) stepPlaces() places {
+	all := places{0}
+	for _, e := range t.Events {
+		all = append(all, float64(e.At%routine.Beat)/float64(routine.Beat))
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// apart is how near two of them are, in beats.
+func (p places) apart() float64 {
+	least := 1 - p[len(p)-1]
+	for i := range len(p) - 1 {
+		least = min(least, p[i+1]-p[i])
+	}
+	return least
 }
 
 // Without gives the timeline at the tempo of its sheet.

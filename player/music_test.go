@@ -3,6 +3,7 @@ package player_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,15 +30,17 @@ func beatsOfSong(n int) []int64 {
 }
 
 // song is a song with a click of 5 ms on each beat, and its grid in 4/4, whose first
-// beat is the third of a bar.
-func song(t require.TestingT, beats []int64) *player.Music {
+// beat is the third of a bar. More clicks may lie between.
+func song(t require.TestingT, beats []int64, between ...int64) *player.Music {
 	frames := make([][2]int16, beats[len(beats)-1]+rate)
 	grid := music.Grid{Rate: rate, Frames: int64(len(frames)), Metre: 4, SteadyFrom: beats[0], SteadyTo: beats[len(beats)-1]}
-	for i, b := range beats {
+	for _, b := range slices.Concat(beats, between) {
 		for k := range int64(rate / 200) {
 			x := int16(12000 * math.Exp(-float64(k)/80) * math.Cos(2*math.Pi*1000*float64(k)/rate))
 			frames[b+k] = [2]int16{x, x}
 		}
+	}
+	for i, b := range beats {
 		grid.Beats = append(grid.Beats, music.Beat{Frame: b, Number: (i+2)%4 + 1})
 	}
 	sound, err := stretch.New(stretch.Sound{Rate: rate, Frames: frames})
@@ -142,6 +145,39 @@ func TestStepsAreOnTheSongsBeats(t *testing.T) {
 		for i, f := range found {
 			assert.InDelta(t, want[i+1], f, rate*0.002, "%g %%, beat %d", percent, i)
 		}
+	}
+}
+
+// TestStepsBetweenBeatsAreOnTheSong: on a step on "and" the song is between its beats,
+// also where what is played lies elsewhere.
+func TestStepsBetweenBeatsAreOnTheSong(t *testing.T) {
+	beats := beatsOfSong(40)
+	var between []int64
+	for i := range len(beats) - 1 {
+		for _, part := range []float64{0.3, 0.62} {
+			between = append(between, beats[i]+int64(part*float64(beats[i+1]-beats[i])))
+		}
+	}
+	line, err := player.NewTimeline(score(t, lanternSheet(""))).To(song(t, beats, between...))
+	require.NoError(t, err)
+	for _, percent := range []float64{50, 60, 75, 120} {
+		set := player.Settings{Percent: percent}
+		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+		a := player.NewAccompaniment(c)
+		a.Plan(0, int64(c.End()))
+		steps := 0
+		for _, f := range clicks(c, 0, int64(c.End())) {
+			beat := c.At(float64(f)).Beat
+			if beat%routine.Beat == 0 {
+				continue
+			}
+			steps++
+			in, ok := a.Place(f)
+			require.True(t, ok)
+			late := (in - float64(line.MusicFrame(beat))) / (percent / 100)
+			assert.InDelta(t, 0, late, 0.011*rate, "%g %%, frame %d", percent, f)
+		}
+		assert.Equal(t, 4, steps, "%g %%", percent)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 type run struct {
 	song     *stretch.Song
 	tempo    tempoMap // whose beats are the song's
+	places   places   // where there are steps
 	from, to int64    // frames; to may be the largest there is
 	in       float64  // the frame of the song at from
 	speed    float64  // frames of the song in a frame
@@ -56,7 +57,7 @@ func (c *Course) runs(from, to int64) (out []run) {
 			if !l.repeat.Empty() {
 				ends = min(end, l.passBegin(c.rate, k+1))
 			}
-			r := run{song: m.Sound, tempo: l.tempo, from: int64(nearest(begins)), to: frameOf(ends), speed: c.rate / l.frames(c.rate, k)}
+			r := run{song: m.Sound, tempo: l.tempo, places: l.line.places, from: int64(nearest(begins)), to: frameOf(ends), speed: c.rate / l.frames(c.rate, k)}
 			r.in = (l.seconds(c.rate, k, float64(r.from))) * c.rate
 			r.sharp = begins <= l.from && i > 0 && c.legs[i-1].cut <= l.from
 			r.cut = ends == end && l.cut <= end

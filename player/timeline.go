@@ -20,6 +20,7 @@ type Timeline struct {
 	End    routine.Beats // after the last
 	tempo  tempoMap
 	music  *Music // that it is danced to; nil for none
+	places places // of a timeline with music
 	counts int    // after how many beats the numbers of its charts begin again
 }
 

@@ -52,11 +52,12 @@ func spliceTo(at Anchor, jump, fade int64, alike float32) splice {
 }
 
 // add appends a splice. Where what it repeats reaches back into what the last
-// one repeats, the map bends in the middle of the two.
+// one repeats, the map bends in the middle of the two, but not before what the
+// last one repeats is over, so that it never turns back.
 func (e *edit) add(s splice) {
 	last := &e.splices[len(e.splices)-1]
 	if over := last.to.Out - s.from.Out; over > 0 {
-		last.to = last.to.back(over / 2)
+		last.to = last.to.back(min(over, last.fade) / 2)
 		s.from = last.to
 	}
 	e.splices = append(e.splices, s)

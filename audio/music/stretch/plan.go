@@ -28,6 +28,7 @@ type planner struct {
 	match matcher
 	rows  [][]state
 	nodes []node
+	over  []float64 // what is due at each anchor that a jump leads over, less what would be due at its end without it
 	done  bool
 }
 

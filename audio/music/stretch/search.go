@@ -11,7 +11,9 @@ const (
 	jumpCost   = 0.06 // of a jump that joins perfectly
 	maskedCost = 0.35 // of a splice that an attack masks
 	dueCost    = 0.03 // of each block in which dueMost is due
-	anchorCost = 1.0  // where 10 ms are due at an anchor
+	anchorCost = 6.0  // where 10 ms are due at an anchor
+	thriceCost = 0.5  // of a jump that repeats what the one before it has repeated
+	endCost    = 0.5  // where 10 ms are due at the end of a passage, if there is no attack
 	missedCost = 0.05 // where dueTrust is due at an attack
 	roomless   = 4.0  // ms that may be due, at a cost of 1, where there is no room for that splice
 )
@@ -59,8 +61,8 @@ func (p *planner) search(back bool, end int64, attacked bool) []node {
 		}
 		for ; anchor < len(p.tempo) && p.tempo[anchor].In < in+int64(l.block); anchor++ {
 			for i := range p.rows[k] {
-				if s := &p.rows[k][i]; s.reached() {
-					s.cost += p.anchorCost(p.left(undone, s.sum))
+				if s := &p.rows[k][i]; s.reached() && !p.joining(s, k) {
+					s.cost += anchorCost * p.displaced(p.left(undone, s.sum))
 				}
 			}
 		}
@@ -106,29 +108,75 @@ func (p *planner) readOn(k int, undone float64) {
 	}
 }
 
-// consider ends a jump at place k. It begins after the jump before it is
-// joined; nor is anything heard three times, or nearly so.
+// consider ends a jump at place k. It begins after the jump before it is joined;
+// nor is anything heard three times, or nearly so, unless there is too little
+// between two attacks to make do.
 func (p *planner) consider(k int, c choice, back bool, undone float64) {
-	blocks := func(values int) int { return (values + blockLength - 1) / blockLength }
-	before, sum := k-max(p.match.fade, blocks(3*c.lag/4)), int32(c.lag)
+	lag := int32(c.lag)
 	if !back {
-		before, sum = k-p.match.fade-blocks(c.lag), -sum
+		p.leap(k-p.match.fade-blocks(lag), k, -lag, c.cost+jumpCost, undone)
+		return
 	}
+	once, again := max(p.match.fade, blocks(3*lag/4)), max(p.match.fade, blocks(lag/4))
+	p.leap(k-once, k, lag, c.cost+jumpCost, undone)
+	if again < once {
+		p.leap(k-again, k, lag, c.cost+jumpCost+thriceCost, undone)
+	}
+}
+
+// blocks is over how many of them so many values of Song.mono reach.
+func blocks(values int32) int { return (int(values) + blockLength - 1) / blockLength }
+
+// leap ends a jump, by so many values back, at place k. At a place before, the
+// sound was still read on.
+func (p *planner) leap(before, k int, back int32, cost float32, undone float64) {
 	if before < 0 {
 		return
 	}
+	p.look(before, k, back)
 	row := p.rows[k]
 	for i := range p.rows[before] {
 		s := &p.rows[before][i]
 		if !s.reached() {
 			continue
 		}
-		cost := s.cost + c.cost + jumpCost
-		if to := &row[p.cell(p.left(undone, s.sum+sum))]; !to.reached() || cost < to.cost {
-			p.nodes = append(p.nodes, node{int32(k), int32(c.lag), s.node})
-			*to = state{cost, s.sum + sum, int32(len(p.nodes) - 1)}
+		due, cost := p.left(undone, s.sum), s.cost+cost
+		for _, more := range p.over {
+			cost += anchorCost * p.displaced(due+more)
+		}
+		if to := &row[p.cell(p.left(undone, s.sum+back))]; !to.reached() || cost < to.cost {
+			p.nodes = append(p.nodes, node{int32(k), max(back, -back), s.node})
+			*to = state{cost, s.sum + back, int32(len(p.nodes) - 1)}
 		}
 	}
+}
+
+// look finds the anchors over which a jump leads, or which lie where it is
+// joined, and sets over. The map goes through them evenly, see spliceTo.
+func (p *planner) look(before, k int, back int32) {
+	m, l := &p.match, p.song.lengths
+	p.over = p.over[:0]
+	later := float64(m.from + int64(k*l.block))
+	length, fade := float64(max(back, -back))*float64(l.thin), float64(m.fade*l.block)
+	slope := fade / (length + fade)
+	if back > 0 {
+		slope = (2*length + fade) / (length + fade)
+	}
+	for i := p.tempo.after(m.from + int64((before+1)*l.block)); i < len(p.tempo); i++ {
+		a := p.tempo[i]
+		in := float64(a.In) - later
+		if in >= fade {
+			return
+		}
+		out := (in+length)*slope - length
+		p.over = append(p.over, float64(a.Out)-p.tempo.Out(later)-out)
+	}
+}
+
+// joining reports whether the last jump is still being joined at place k: an
+// anchor there was counted with it.
+func (p *planner) joining(s *state, k int) bool {
+	return s.node >= 0 && k < int(p.nodes[s.node].place)+p.match.fade
 }
 
 // cheapest is the last node of the best way, if that is to be kept to the
@@ -144,7 +192,7 @@ func (p *planner) cheapest(end int64, attacked bool) int32 {
 		if attacked {
 			s.cost += p.attackCost(due, s, end)
 		} else {
-			s.cost += p.anchorCost(due) / 2
+			s.cost += endCost * p.displaced(due)
 		}
 		if s.cost < least {
 			best, least = s.node, s.cost
@@ -171,12 +219,12 @@ func (p *planner) lagCost(due float64) float32 {
 	return dueCost * float32(over*over)
 }
 
-// anchorCost is what it costs to be so many frames from one's place at an
-// anchor.
-func (p *planner) anchorCost(due float64) float32 {
+// displaced is how bad it is that so many frames are due at an anchor: 1 for
+// 10 ms.
+func (p *planner) displaced(due float64) float32 {
 	l := p.song.lengths
 	over := max(0, math.Abs(due)-float64(l.of(anchorTrust))) / float64(l.of(10-anchorTrust))
-	return anchorCost * float32(over*over)
+	return float32(over * over)
 }
 
 // attackCost is what it costs that so many frames are due, in either
