@@ -2,6 +2,7 @@ package player
 
 import (
 	"math"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -12,8 +13,8 @@ import (
 // How a song comes in and goes out, in seconds.
 const (
 	before  = 0.05  // a part is planned from so much earlier on
-	fadeIn  = 0.003 // after a change, which may lie on an attack
-	fadeOut = 0.010
+	fadeIn  = 0.003 // after a change that jumps, maybe to an attack
+	fadeOut = 0.010 // and over, where a change does not jump
 	jump    = 0.015 // before a jump that is known ahead, both fade
 	dying   = 1.5   // when the routine is over
 )
@@ -29,7 +30,7 @@ const (
 // part is a run with its sound.
 type part struct {
 	run
-	begins int64 // the frame from which it is heard; the run may have begun later, if its speed was changed
+	goesOn bool  // from where the run before was cut, which fades over into it
 	base   int64 // the frame of the course that is frame 0 of sound
 	sound  *stretch.Stretched
 	joins  *atomic.Int64 // the frame from which it is heard if it could not be planned in time
@@ -77,7 +78,7 @@ func (a *Accompaniment) Follow(c *Course, frame int64) {
 	a.course, a.changed = c, frame
 	a.arrange(frame, frame+a.frames(ahead))
 	for _, p := range *a.parts.Load() {
-		if p.begins <= frame && frame < p.to {
+		if p.from <= frame && frame < p.to {
 			p.sound.Plan(frame + a.frames(atOnce) - p.base)
 		}
 	}
@@ -156,7 +157,7 @@ func (a *Accompaniment) arrange(from, to int64) {
 		}
 		next := -1
 		for k := range runs {
-			if r := &runs[k]; !taken[k] && r.from <= p.to && p.begins < r.to && p.same(r) {
+			if r := &runs[k]; !taken[k] && r.from <= p.to && p.from < r.to && p.same(r) {
 				next = k
 			}
 		}
@@ -165,23 +166,19 @@ func (a *Accompaniment) arrange(from, to int64) {
 			r := &runs[next]
 			taken[next] = true
 			p.to, p.cut, p.over = r.to, r.cut, r.over
-		case p.begins >= from:
+		case p.from >= from:
 			continue
 		case p.to > from: // it is no part of the course any more
 			p.to, p.cut, p.over = from, true, false
-			for k := range runs {
-				if r := &runs[k]; !taken[k] && r.from == from && p.continues(r, from) {
-					if bent, ok := p.bend(r, a); ok {
-						p, taken[k] = bent, true
-					}
-				}
-			}
 		}
 		list = append(list, p)
 	}
 	for k := range runs {
 		if r := &runs[k]; !taken[k] && r.to > from {
 			if p, ok := a.part(r, from); ok {
+				p.goesOn = slices.ContainsFunc(list, func(old part) bool {
+					return old.cut && old.to == p.from && old.continues(r, p.from)
+				})
 				list = append(list, p)
 			}
 		}
@@ -191,8 +188,11 @@ func (a *Accompaniment) arrange(from, to int64) {
 
 // part begins to play a run, which may be under way.
 func (a *Accompaniment) part(r *run, now int64) (part, bool) {
-	p := part{run: *r, begins: r.from, base: r.from - a.frames(before), joins: new(atomic.Int64)}
+	p := part{run: *r, base: r.from - a.frames(before), joins: new(atomic.Int64)}
 	p.joins.Store(inTime)
+	if r.sharp { // it reads on from where the one before is
+		p.base = r.from
+	}
 	if late := now - a.frames(1); p.base < late { // what is over need not be planned
 		p.base = late
 	}
@@ -210,20 +210,6 @@ func (a *Accompaniment) part(r *run, now int64) (part, bool) {
 	if a.reached.Load() > r.from+a.frames(fadeIn) {
 		p.joins.Store(waiting)
 	}
-	return p, true
-}
-
-// bend goes on at another speed from the start of a run.
-func (p part) bend(r *run, a *Accompaniment) (part, bool) {
-	first := stretch.Anchor{In: int64(math.Round(r.at(r.from))), Out: r.from - p.base}
-	if first.In < 0 || first.In >= r.song.Len() {
-		return part{}, false
-	}
-	sound, err := p.sound.Change(first.Out, r.anchors(first, p.base))
-	if err != nil {
-		return part{}, false
-	}
-	p.run, p.sound = *r, sound
 	return p, true
 }
 
@@ -273,7 +259,7 @@ func (a *Accompaniment) Add(out [][2]float64, at int64) {
 		p := &parts[i]
 		from, to := max(at, p.rises(a)), min(end, p.ends(a))
 		if p.sharp {
-			from = max(from, p.begins)
+			from = max(from, p.from)
 		}
 		for from < to {
 			n := min(to-from, int64(len(a.scratch)))
@@ -287,9 +273,9 @@ func (a *Accompaniment) Add(out [][2]float64, at int64) {
 // rises is the frame from which a part comes in, unless it joins late.
 func (p *part) rises(a *Accompaniment) int64 {
 	if p.sharp {
-		return p.begins
+		return p.from
 	}
-	return p.begins - a.frames(jump)
+	return p.from - a.frames(jump)
 }
 
 // add adds frames of a part, all of which lie between its rise and its end.
@@ -314,7 +300,7 @@ func (p *part) add(a *Accompaniment, out [][2]float64, at int64) {
 	buf := a.scratch[:n]
 	p.sound.Render(buf, at-p.base)
 	in, rise := p.rises(a), a.frames(fadeOut)
-	if p.sharp {
+	if p.sharp && !p.goesOn {
 		rise = a.frames(fadeIn)
 	}
 	fall, length := p.ends(a)-a.frames(fadeOut), a.frames(fadeOut)

@@ -60,15 +60,6 @@ func BenchmarkSlow(b *testing.B) {
 	timesReal(b, n)
 }
 
-// BenchmarkChange is from the press of a key to two seconds that are ready.
-func BenchmarkChange(b *testing.B) {
-	s := atSpeed(b, newSong(b, minute()), 0.75)
-	from := int64(20 * rate)
-	for b.Loop() {
-		changed(b, s, from, 0.8).Plan(from + 2*rate)
-	}
-}
-
 // BenchmarkSixMinutes reports the memory that a stretched song of six minutes
 // holds, its samples included, and the most that is in use while it is made.
 func BenchmarkSixMinutes(b *testing.B) {

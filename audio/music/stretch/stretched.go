@@ -8,15 +8,15 @@ import (
 )
 
 // Stretched is a song at a tempo. What is heard at each of its frames depends
-// on the song, the tempo and the tempi before it and on nothing else.
+// on the song and the tempo and on nothing else.
 //
 // It has to be planned before it is played: that is Plan's, which may take its
 // time in a goroutine of its own, some hundred times faster than the sound
 // plays. Before it is planned, a frame already has a sound and a place in the
 // song, but these can be others later.
 //
-// All methods may be called from any goroutine. All but Plan and Change take
-// no lock, block on nothing and allocate nothing.
+// All methods may be called from any goroutine. All but Plan take no lock,
+// block on nothing and allocate nothing.
 type Stretched struct {
 	song     *Song
 	planning sync.Mutex // guards planner
@@ -33,14 +33,10 @@ func (s *Song) Stretch(t Tempo) (*Stretched, error) {
 	if t[0].In > s.Len() {
 		return nil, fmt.Errorf("tempo: begins at frame %d, the sound has %d", t[0].In, s.Len())
 	}
-	return stretched(s, t, *begin(t[0], s.Len()), t[0]), nil
-}
-
-func stretched(song *Song, t Tempo, e edit, at Anchor) *Stretched {
-	s := &Stretched{song: song}
-	s.planner = planner{song: song, tempo: slices.Clone(t), edit: e, at: at, done: at.In >= song.Len()}
-	s.edit.Store(&e)
-	return s
+	e := begin(t[0], s.Len())
+	out := &Stretched{song: s, planner: planner{song: s, tempo: slices.Clone(t), edit: *e, at: t[0], done: t[0].In >= s.Len()}}
+	out.edit.Store(e)
+	return out, nil
 }
 
 // Plan plans until frame out of the stretched sound, or to its end, and says
@@ -48,10 +44,6 @@ func stretched(song *Song, t Tempo, e edit, at Anchor) *Stretched {
 func (s *Stretched) Plan(out int64) (all bool) {
 	s.planning.Lock()
 	defer s.planning.Unlock()
-	return s.plan(out)
-}
-
-func (s *Stretched) plan(out int64) (all bool) {
 	p := &s.planner
 	for !p.done && p.edit.planned < out {
 		p.passage()
@@ -77,36 +69,6 @@ func (s *Stretched) In(out float64) float64 { return s.edit.Load().in(out) }
 
 // Out returns the place in the stretched sound of a frame of the recorded one.
 func (s *Stretched) Out(in float64) float64 { return s.edit.Load().out(in) }
-
-// Change gives the sound that is the same before a frame and follows another
-// tempo from a place soon after it: where nothing is being repeated, a
-// second later at the latest. The tempo says where the song is wanted from
-// then on; it should agree with the one before it at about that frame, as what
-// does not is caught up by and by, however the speed is.
-//
-// It plans up to that frame. Planning has to begin anew from there.
-func (s *Stretched) Change(from int64, t Tempo) (*Stretched, error) {
-	if err := t.Check(); err != nil {
-		return nil, err
-	}
-	s.planning.Lock()
-	s.plan(from)
-	e := s.planner.edit
-	s.planning.Unlock()
-
-	n := 1
-	for n < len(e.splices) && (e.splices[n].from.Out < from || e.splices[n].from == e.splices[n-1].to) {
-		n++
-	}
-	at := e.splices[n-1].to
-	if more := from - at.Out; more > 0 {
-		at = Anchor{at.In + more, at.Out + more}
-	}
-	// Appending must not touch what the old one shares.
-	cut := edit{splices: e.splices[:n:n], planned: at.Out}
-	cut.finish(s.song.Len())
-	return stretched(s.song, t, cut, at), nil
-}
 
 // full is the largest sample, as a factor.
 const full = 1.0 / 32768
