@@ -218,6 +218,10 @@ func (a *Accompaniment) part(r *run, now int64) (part, bool) {
 // or after the beat that was found.
 const besideStep = 0.015
 
+// beforeStep is how many seconds before such a place a part may begin and read up to it at
+// the song's own speed: there is too little in between to be slowed.
+const beforeStep = 0.1
+
 // anchors are the places of the song where there are steps, from a first place of a run on:
 // its beats, and between them. Also those after the end, as the run may still become longer;
 // at last one that leaves the speed as it is.
@@ -231,8 +235,12 @@ func (r *run) anchors(first stretch.Anchor, base int64) stretch.Tempo {
 		beat := &r.tempo[i]
 		beside := int64(min(besideStep, beat.perBeat*r.places.apart()/8) * rate)
 		for _, part := range r.places {
-			a := at((beat.begins + part*beat.perBeat) * rate)
-			if last := out[len(out)-1]; a.In-last.In > 3*beside && a.Out-last.Out > 3*beside {
+			a, last := at((beat.begins+part*beat.perBeat)*rate), out[len(out)-1]
+			ahead := a.Out - first.Out
+			switch {
+			case len(out) == 1 && ahead > 0 && ahead < int64(beforeStep*rate) && a.In >= ahead:
+				out = stretch.Tempo{{In: a.In - ahead, Out: first.Out}, a}
+			case a.In-last.In > 3*beside && a.Out-last.Out > 3*beside:
 				out = append(out, stretch.Anchor{In: a.In - beside, Out: a.Out - beside}, stretch.Anchor{In: a.In + beside, Out: a.Out + beside})
 			}
 		}

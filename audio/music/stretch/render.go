@@ -11,10 +11,6 @@ func (e *edit) under(out int64) int {
 	return sort.Search(len(e.splices), func(i int) bool { return e.splices[i].out > out }) - 1
 }
 
-// startFade is the length over which a song comes in that does not begin at
-// its first frame, in ms.
-const startFade = 5.0
-
 // render gives the frames from at on, all of the reading of splice i.
 func (s *Song) render(frames [][2]float64, at int64, e *edit, i int) {
 	sp := &e.splices[i]
@@ -41,9 +37,6 @@ func (s *Song) render(frames [][2]float64, at int64, e *edit, i int) {
 			s.copy(frames[k:stop], out-sp.out+sp.in)
 			k = stop
 		}
-	}
-	if i == 0 && sp.in > 0 {
-		s.comeIn(frames, at-sp.out)
 	}
 }
 
@@ -92,16 +85,3 @@ func (s *Song) cross(frames [][2]float64, out int64, e *edit, i int) {
 }
 
 func clip(x float64) float64 { return min(max(x, -1), 1) }
-
-// comeIn fades in what begins in the middle of a song; the first of the frames
-// is the one after so many.
-func (s *Song) comeIn(frames [][2]float64, after int64) {
-	fade := s.lengths.of(startFade)
-	for i := range frames {
-		if k := after + int64(i); k < fade {
-			g := float64(k) / float64(fade)
-			frames[i][0] *= g
-			frames[i][1] *= g
-		}
-	}
-}

@@ -25,7 +25,8 @@ type Stretched struct {
 }
 
 // Stretch gives the song at a tempo, of which nothing is planned yet. Before
-// the first anchor of the tempo it is silent.
+// the first anchor of the tempo it is silent; at the anchor it is there at once,
+// without a fade.
 func (s *Song) Stretch(t Tempo) (*Stretched, error) {
 	if err := t.Check(); err != nil {
 		return nil, err

@@ -312,10 +312,13 @@ func TestASongThatBeginsInTheMiddle(t *testing.T) {
 	song := newSong(t, short())
 	s := planned(t, song, stretch.Steady(stretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
 	frames := rendered(s)
-	for i, f := range frames[:1001] {
+	for i, f := range frames[:1000] {
 		if f != [2]float64{} {
 			t.Fatalf("frame %d, before the beginning, is %v", i, f)
 		}
+	}
+	if was := wave(short())[2*rate:][:100]; !slices.Equal(frames[1000:1100], was) {
+		t.Error("it does not begin with the recording")
 	}
 	if in := s.In(1000); in != 2*rate {
 		t.Errorf("it begins at frame %.1f", in)
