@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"text/tabwriter"
 
 	"github.com/mattn/go-isatty"
@@ -57,7 +58,7 @@ that you give with --beats are used from then on, wherever the song's file is.`,
 			if err != nil {
 				return err
 			}
-			ear := &listener{a, how, dancesOf(chapters), dancesOf(all)}
+			ear := &listener{a, how, dancesOf(chapters), dancesOf(all), openMemory()}
 			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
 				if how.beats != "" || how.written != "" || how.forget {
 					return usage(errors.New("beats are of one song, not of a folder"))
@@ -89,13 +90,13 @@ type listener struct {
 	how    howToListen
 	dances []*routine.Dance // that are asked about
 	all    []*routine.Dance // that are known: what suits one is judged by what suits others
+	memory memory
 }
 
 // listened is a song that was listened to.
 type listened struct {
 	path  string
-	song  *music.Song
-	heard *music.Heard
+	sound sound
 	given bool  // its beats are the dancer's
 	fits  []fit // what suits first
 }
@@ -114,20 +115,23 @@ func (l *listener) one(ctx context.Context, path string) error {
 		return notHeard(err)
 	}
 	if l.how.forget {
-		if err := forgetBeats(song); err != nil {
+		if err := forgetBeats(song.Hash); err != nil {
 			return failed(err, "")
 		}
 	}
 	if l.how.beats != "" {
-		g, err := readBeats(l.how.beats, song)
+		g, err := readBeats(l.how.beats, soundOf(song))
 		if err == nil {
-			err = keepBeats(song, g)
+			err = keepBeats(song.Hash, g)
 		}
 		if err != nil {
 			return failed(err, "")
 		}
 	}
-	h, err := l.hear(path, song)
+	heard := sync.OnceValue(func() *music.Heard { return music.Listen(song) })
+	known := l.memory.recall(path, 0)
+	known.is(soundOf(song))
+	h, err := l.hear(path, known, func() (*music.Heard, error) { return heard(), nil })
 	if err != nil {
 		return failed(err, "slowquick listen --forget forgets the beats that were given")
 	}
@@ -142,7 +146,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 	if l.how.asJSON {
 		return l.printJSON(songEntryOf(h, true))
 	}
-	return l.print(h)
+	return l.print(h, heard)
 }
 
 // notHeard is the failure to read a song.
@@ -175,9 +179,9 @@ func (l *listener) read(ctx context.Context, path string) (*music.Song, error) {
 }
 
 // hear finds the beats of a song for each dance, or takes those that are kept of it.
-func (l *listener) hear(path string, song *music.Song) (*listened, error) {
-	h := &listened{path: path, song: song, heard: music.Listen(song)}
-	kept, ok, err := keptBeats(song)
+func (l *listener) hear(path string, known *remembered, heard func() (*music.Heard, error)) (*listened, error) {
+	h := &listened{path: path, sound: known.Sound}
+	kept, ok, err := keptBeats(h.sound)
 	if err != nil {
 		return nil, err
 	}
@@ -188,8 +192,12 @@ func (l *listener) hear(path string, song *music.Song) (*listened, error) {
 			h.fits = append(h.fits, fit{d, kept, suits})
 		}
 	} else {
-		h.fits = fitsOf(h.heard, l.all)
+		find := func(by search) (music.Grid, error) { return known.find(by, heard) }
+		if h.fits, err = fitsOf(find, l.all); err != nil {
+			return nil, err
+		}
 	}
+	known.keep()
 	h.fits = slices.DeleteFunc(h.fits, func(f fit) bool { return !slices.Contains(l.dances, f.dance) })
 	slices.SortStableFunc(h.fits, func(a, b fit) int {
 		return cmp.Or(compareBools(b.suits, a.suits), compareBools(b.grid.SureOfBeat(), a.grid.SureOfBeat()),
@@ -222,19 +230,12 @@ func tempiOf(d *routine.Dance) music.Range {
 // fitsOf finds the beats of a song for each dance. A dance suits if there is a beat at
 // its tempo that is about as strong as any, and if at that tempo bars are not clearly of
 // another number of beats.
-func fitsOf(heard *music.Heard, dances []*routine.Dance) (fits []fit) {
-	type search struct {
-		tempi music.Range
-		metre int
-	}
-	found := map[search]music.Grid{}
+func fitsOf(find func(search) (music.Grid, error), dances []*routine.Dance) (fits []fit, err error) {
 	strongest := 0.0
 	for _, d := range dances {
-		s := search{tempiOf(d), d.Metre.Beats}
-		g, ok := found[s]
-		if !ok {
-			g = heard.Find(s.tempi, s.metre)
-			found[s] = g
+		g, err := find(search{tempiOf(d), d.Metre.Beats})
+		if err != nil {
+			return nil, err
 		}
 		strongest = max(strongest, g.Strength)
 		fits = append(fits, fit{dance: d, grid: g})
@@ -244,7 +245,7 @@ func fitsOf(heard *music.Heard, dances []*routine.Dance) (fits []fit) {
 		f := &fits[i]
 		f.suits = f.grid.Clear() && f.grid.Strength >= enough*strongest && !slices.ContainsFunc(fits, f.hasOtherBars)
 	}
-	return fits
+	return fits, nil
 }
 
 // hasOtherBars reports whether a fit at the same tempo has clearer bars, in threes where
@@ -265,11 +266,11 @@ func (f fit) atCompetitions() bool {
 }
 
 // print tells about a song.
-func (l *listener) print(h *listened) error {
+func (l *listener) print(h *listened, heard func() *music.Heard) error {
 	w := &printer{w: l.out}
-	w.line("%s, %s", harmless(filepath.Base(h.path)), minutes(h.song.Seconds()))
-	if h.song.Damage != nil {
-		w.line("damaged: %v", h.song.Damage)
+	w.line("%s, %s", harmless(filepath.Base(h.path)), minutes(h.sound.seconds()))
+	if h.sound.Damage != "" {
+		w.line("damaged: %s", h.sound.Damage)
 	}
 	suiting := slices.IndexFunc(h.fits, func(f fit) bool { return !f.suits })
 	if suiting < 0 {
@@ -279,7 +280,7 @@ func (l *listener) print(h *listened) error {
 		w.line("%s", l.suitsNone(h))
 	} else {
 		w.suits(h.fits[:suiting])
-		w.facts(h)
+		w.facts(h, heard())
 		w.sources(h.fits[:suiting])
 	}
 	if w.err != nil {
@@ -339,7 +340,7 @@ func (p *printer) sources(fits []fit) {
 }
 
 // facts prints what is known of the beats of the dance that suits best.
-func (p *printer) facts(h *listened) {
+func (p *printer) facts(h *listened, heard *music.Heard) {
 	f := h.fits[0]
 	g := f.grid
 	p.line("as %s:", f.dance.Name)
@@ -347,7 +348,7 @@ func (p *printer) facts(h *listened) {
 	p.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
 	p.line("  %s", sureness(h.given, g))
 	const parts = 6
-	row := bars(h.heard.OverBar(g, parts))
+	row := bars(heard.OverBar(g, parts))
 	numbers := ""
 	for n := range g.Metre {
 		numbers += fmt.Sprintf("%-*d", parts, n+1)
@@ -357,8 +358,8 @@ func (p *printer) facts(h *listened) {
 	p.line("    %s", row)
 	const columns = 60
 	p.line("  strength of the beats over the song")
-	p.line("    %s", bars(h.heard.OverSong(g, columns)))
-	p.line("    0:00%*s", columns-4, minutes(h.song.Seconds()))
+	p.line("    %s", bars(heard.OverSong(g, columns)))
+	p.line("    0:00%*s", columns-4, minutes(h.sound.seconds()))
 }
 
 // bars draws values as bars of eight heights; the highest is full.
@@ -431,13 +432,9 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	}
 	entries, unread := []songEntry{}, 0
 	for _, song := range songs[:min(len(songs), mostSongs)] {
-		s, err := l.read(ctx, song)
+		h, err := l.hearFile(ctx, song)
 		if ctx.Err() != nil {
 			return failed(ctx.Err(), "")
-		}
-		var h *listened
-		if err == nil {
-			h, err = l.hear(song, s)
 		}
 		if err != nil {
 			fmt.Fprintf(l.err, "slowquick: warning: %v\n", err)
@@ -455,6 +452,27 @@ func (l *listener) folder(ctx context.Context, path string) error {
 		return failed(fmt.Errorf("%d of %d songs can't be read", unread, len(songs)), "")
 	}
 	return err
+}
+
+// hearFile hears the song of a file, which is only read if not enough is remembered of it.
+func (l *listener) hearFile(ctx context.Context, path string) (*listened, error) {
+	known := l.memory.recall(path, 0)
+	heard := sync.OnceValues(func() (*music.Heard, error) {
+		song, err := l.read(ctx, path)
+		if err != nil {
+			return nil, err
+		}
+		if !known.is(soundOf(song)) {
+			return nil, fmt.Errorf("%s was altered while it was read", path)
+		}
+		return music.Listen(song), nil
+	})
+	if known.Sound.Hash == "" {
+		if _, err := heard(); err != nil {
+			return nil, err
+		}
+	}
+	return l.hear(path, known, heard)
 }
 
 // printSongs lists songs as a table.
@@ -529,10 +547,7 @@ type beatEntry struct {
 
 // songEntryOf is a song with what it suits, and the beats of the best if wanted.
 func songEntryOf(h *listened, beats bool) songEntry {
-	e := songEntry{Song: filepath.Base(h.path), Seconds: h.song.Seconds(), Hash: h.song.Hash, Given: h.given, Suits: []fitEntry{}}
-	if h.song.Damage != nil {
-		e.Damage = h.song.Damage.Error()
-	}
+	e := songEntry{Song: filepath.Base(h.path), Seconds: h.sound.seconds(), Hash: h.sound.Hash, Damage: h.sound.Damage, Given: h.given, Suits: []fitEntry{}}
 	for _, f := range h.fits {
 		if !f.suits {
 			continue

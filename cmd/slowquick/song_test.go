@@ -43,6 +43,7 @@ func (c clicking) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 func danceHall(t *testing.T) string {
 	dir := t.TempDir()
 	t.Setenv("XDG_STATE_HOME", filepath.Join(dir, "state"))
+	t.Setenv("XDG_CACHE_HOME", filepath.Join(dir, "cache"))
 	xdg.Reload()
 	t.Cleanup(xdg.Reload)
 	const bars = 33

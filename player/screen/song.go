@@ -33,7 +33,7 @@ type Song struct {
 	Hash   string // of its sound
 	Damage error  // what is wrong with it; nil if it is whole
 	Sound  *stretch.Song
-	Heard  *music.Heard // what its beats are found by
+	Heard  func() *music.Heard // what its beats are found by; it takes its time, once
 	Grid   music.Grid
 }
 

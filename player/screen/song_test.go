@@ -206,7 +206,8 @@ func allOf(sound audio.Sound, rate int) (list hits) {
 // TestWhereThereIsNoBeatOnlyTapsTell: the song is not danced to until it was tapped along.
 func TestWhereThereIsNoBeatOnlyTapsTell(t *testing.T) {
 	r := record(sure)
-	r.song.Heard = heardSong(t)
+	heard := heardSong(t)
+	r.song.Heard = func() *music.Heard { return heard }
 	r.song.Grid = music.Grid{Rate: 16000, Frames: 30 * 16000, Metre: 4}
 	dancesTo(t, r, 80, 24, func(s *show) {
 		s.heard()
