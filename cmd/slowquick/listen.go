@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -158,23 +159,24 @@ func notHeard(err error) *failure {
 	return failed(err, hint)
 }
 
-// read reads a song and shows on a terminal how far it is.
+// status shows on a terminal how far it is, in place of what it showed before; "" for
+// nothing.
+func (l *listener) status(format string, args ...any) {
+	if screen, ok := l.err.(*os.File); ok && isatty.IsTerminal(screen.Fd()) {
+		fmt.Fprintf(screen, "\r\x1b[K"+format, args...)
+	}
+}
+
+// read reads a song and shows how far it is.
 func (l *listener) read(ctx context.Context, path string) (*music.Song, error) {
-	var o music.Options
-	screen, ok := l.err.(*os.File)
-	if ok = ok && isatty.IsTerminal(screen.Fd()); ok {
-		shown := -1
-		o.Progress = func(part float64) {
-			if percent := int(100 * part); percent > shown {
-				shown = percent
-				fmt.Fprintf(screen, "\rreading %s: %d %%", harmless(filepath.Base(path)), percent)
-			}
+	shown := -1
+	s, err := music.ReadFile(ctx, path, music.Options{Progress: func(part float64) {
+		if percent := int(100 * part); percent > shown {
+			shown = percent
+			l.status("reading %s: %d %%", harmless(filepath.Base(path)), percent)
 		}
-	}
-	s, err := music.ReadFile(ctx, path, o)
-	if ok {
-		fmt.Fprint(screen, "\r\x1b[K")
-	}
+	}})
+	l.status("")
 	return s, err
 }
 
@@ -430,18 +432,24 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	if len(songs) == 0 {
 		return failed(fmt.Errorf("%s holds no songs", path), "")
 	}
+	if len(songs) > mostSongs {
+		l.warn(fmt.Errorf("only the first %d of %d songs are listened to", mostSongs, len(songs)))
+		songs = songs[:mostSongs]
+	}
 	entries, unread := []songEntry{}, 0
-	for _, song := range songs[:min(len(songs), mostSongs)] {
-		h, err := l.hearFile(ctx, song)
-		if ctx.Err() != nil {
-			return failed(ctx.Err(), "")
-		}
+	err = l.hearAll(ctx, songs, func(e songEntry, err error) {
 		if err != nil {
-			fmt.Fprintf(l.err, "slowquick: warning: %v\n", err)
+			l.status("")
+			l.warn(err)
 			unread++
-			continue
+		} else {
+			entries = append(entries, e)
 		}
-		entries = append(entries, songEntryOf(h, false))
+		l.status("listening: %d of %d songs", len(entries)+unread, len(songs))
+	})
+	l.status("")
+	if err != nil {
+		return failed(err, "")
 	}
 	if l.how.asJSON {
 		err = l.printJSON(entries)
@@ -454,11 +462,60 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	return err
 }
 
+// mostAtOnce bounds how many songs are heard at the same time: each takes up to a quarter
+// of a gigabyte.
+const mostAtOnce = 4
+
+// hearAll hears songs, as many at a time as there are processors, and tells of them in
+// their order.
+func (l *listener) hearAll(ctx context.Context, paths []string, tell func(songEntry, error)) error {
+	type result struct {
+		entry songEntry
+		err   error
+	}
+	results := make([]chan result, len(paths))
+	for i := range results {
+		results[i] = make(chan result, 1)
+	}
+	next := make(chan int)
+	go func() {
+		defer close(next)
+		for i := range paths {
+			select {
+			case next <- i:
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+	for range min(runtime.GOMAXPROCS(0), mostAtOnce) {
+		go func() {
+			for i := range next {
+				h, err := l.hearFile(ctx, paths[i])
+				if err != nil {
+					results[i] <- result{err: err}
+				} else {
+					results[i] <- result{entry: songEntryOf(h, false)}
+				}
+			}
+		}()
+	}
+	for _, r := range results {
+		select {
+		case heard := <-r:
+			tell(heard.entry, heard.err)
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
+	return nil
+}
+
 // hearFile hears the song of a file, which is only read if not enough is remembered of it.
 func (l *listener) hearFile(ctx context.Context, path string) (*listened, error) {
 	known := l.memory.recall(path, 0)
 	heard := sync.OnceValues(func() (*music.Heard, error) {
-		song, err := l.read(ctx, path)
+		song, err := music.ReadFile(ctx, path, music.Options{})
 		if err != nil {
 			return nil, err
 		}

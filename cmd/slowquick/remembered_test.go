@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -234,4 +235,33 @@ func TestASecondListeningSaysTheSame(t *testing.T) {
 	exit, out, errs = slowquick("listen", "--json", folder)
 	require.Equal(t, 0, exit, errs)
 	assert.Contains(t, out, `"beatsGiven": true`)
+}
+
+// TestAFolderIsToldInItsOrder, whatever song is ready first.
+func TestAFolderIsToldInItsOrder(t *testing.T) {
+	dir := danceHall(t)
+	tune, err := os.ReadFile(filepath.Join(dir, "hall/tune.wav"))
+	require.NoError(t, err)
+	var want []string
+	for i, text := range []string{string(tune), silentWAV, "broken", string(tune), "broken too", silentWAV, silentWAV} {
+		name := fmt.Sprintf("%d.wav", i)
+		putFile(t, dir, filepath.Join("evening", name), text)
+		if !strings.HasPrefix(text, "broken") {
+			want = append(want, name)
+		}
+	}
+	exit, out, errs := slowquick("listen", "--json", filepath.Join(dir, "evening"))
+	assert.Equal(t, 3, exit)
+	var entries []songEntry
+	require.NoError(t, json.Unmarshal([]byte(out), &entries))
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Song)
+	}
+	assert.Equal(t, want, names)
+	lines := strings.Split(errs, "\n")
+	require.Len(t, lines, 4)
+	assert.Contains(t, lines[0], "2.wav")
+	assert.Contains(t, lines[1], "4.wav")
+	assert.Contains(t, lines[2], "2 of 7 songs can't be read")
 }
