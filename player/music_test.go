@@ -79,6 +79,26 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 	assert.EqualError(t, err, "no beat is known of the song")
 }
 
+// TestTheDanceBeginsWhereItDid before its beats were corrected and kept, after an
+// introduction that is as even as the rest.
+func TestTheDanceBeginsWhereItDid(t *testing.T) {
+	plain := player.NewTimeline(score(t, lanternSheet("")))
+	m := song(t, beatsOfSong(60))
+	m.Grid.SteadyFrom = m.Grid.Beats[17].Frame
+	for range 4 {
+		m.Grid = m.Grid.BarLater(1)
+		line, err := plain.To(m)
+		require.NoError(t, err)
+		kept := *m
+		kept.Grid, err = music.ParseGrid(m.Grid.Text(), rate, m.Grid.Frames)
+		require.NoError(t, err)
+		again, err := plain.To(&kept)
+		require.NoError(t, err)
+		assert.Equal(t, line.MusicFrame(0), again.MusicFrame(0))
+		assert.GreaterOrEqual(t, line.MusicFrame(0), m.Grid.SteadyFrom)
+	}
+}
+
 // songBeat is the frame of the song on which a whole beat of the routine lies.
 func songBeat(beats []int64, b routine.Beats) int64 { return beats[first+int(b/routine.Beat)] }
 

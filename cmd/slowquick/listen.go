@@ -42,7 +42,9 @@ songs; with --dance those that suit a dance.
 
 A beat is only looked for at the tempi of a dance, as no program can tell whether a song
 is danced to its beats or to every second of them. What it is not sure of, it says. Beats
-that you give with --beats are used from then on, wherever the song's file is.`,
+that you give with --beats are used from then on, wherever the song's file is. A line
+"steady 12.3 210" before them says from when to when their tempo is steady: there, not in
+a free introduction, a dance begins.`,
 		Example: "  slowquick listen song.flac\n  slowquick listen --dance rumba music\n  slowquick listen --dance waltz --write-beats beats.txt song.ogg",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -123,6 +125,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 	if l.how.beats != "" {
 		g, err := readBeats(l.how.beats, soundOf(song))
 		if err == nil {
+			g.BeatGiven, g.BarGiven = true, true // whatever was before
 			err = keepBeats(song.Hash, g)
 		}
 		if err != nil {
