@@ -114,6 +114,7 @@ type leg struct {
 	called heardCall     // as the leg begins
 	calls  Calls
 	repeat Stretch // what follows then; empty if the leg ends
+	again  Stretch // what follows the leg in one of its own; empty if nothing is danced then
 	pass   int     // pass at from
 	strike bool    // standing, sounds the event it stands on
 }

@@ -17,6 +17,7 @@ func (c *Course) Through(frame int64, line *Timeline, s Stretch, times int, set 
 	out.legs = out.legs[:len(out.legs)-1] // it stands only after the last pass
 	out.legs[len(out.legs)-1].last = s.To
 	for pass := 1; pass < times; pass++ {
+		out.legs[len(out.legs)-1].again = s
 		at := out.legs[len(out.legs)-1].ends(c.rate)
 		if set.Rest > 0 {
 			rest := c.rest(at, line, s.From, set, pass)
