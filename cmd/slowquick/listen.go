@@ -48,7 +48,7 @@ a free introduction, a dance begins.`,
 		Example: "  slowquick listen song.flac\n  slowquick listen --dance rumba music\n  slowquick listen --dance waltz --write-beats beats.txt song.ogg",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return usage(errors.New("name a song, or a folder of songs"))
+				return usage(errors.New("name one song, or a folder of songs"))
 			}
 			return nil
 		},
@@ -301,10 +301,10 @@ func (l *listener) suitsNone(h *listened) string {
 		return fmt.Sprintf("suits none of the dances: the beats that were given are %s a minute, %d to a bar", tenths(g.Tempo), g.Metre)
 	}
 	if len(l.dances) > 1 {
-		return "suits no dance: it has no clear beat at the tempo of any. Tap along to tell where it is"
+		return "suits no dance: it has no clear beat at the tempo of any. Dance to it with --music, and tap along (M), to tell where it is"
 	}
 	d := l.dances[0]
-	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If it is one all the same, tap along to tell where it is", d.Name, d.RangeText(d.Usual))
+	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If it is one all the same, dance to it with --music, and tap along (M)", d.Name, d.RangeText(d.Usual))
 }
 
 // printer prints lines, and keeps the first error.
@@ -446,6 +446,10 @@ func (l *listener) folder(ctx context.Context, path string) error {
 			l.warn(err)
 			unread++
 		} else {
+			if e.Damage != "" && !l.how.asJSON {
+				l.status("")
+				l.warn(fmt.Errorf("%s: %s", harmless(e.Song), e.Damage))
+			}
 			entries = append(entries, e)
 		}
 		l.status("listening: %d of %d songs", len(entries)+unread, len(songs))
@@ -537,17 +541,19 @@ func (l *listener) hearFile(ctx context.Context, path string) (*listened, error)
 
 // printSongs lists songs as a table.
 func (l *listener) printSongs(entries []songEntry) error {
+	all := len(entries)
+	if l.how.dance != "" {
+		entries = slices.DeleteFunc(entries, func(e songEntry) bool { return len(e.Suits) == 0 })
+	}
 	w := tabwriter.NewWriter(l.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "SONG\tLENGTH\tBARS/MIN\tBEATS/MIN\tSURE OF\tSUITS")
-	suiting := 0
+	if len(entries) > 0 {
+		fmt.Fprintln(w, "SONG\tLENGTH\tBARS/MIN\tBEATS/MIN\tSURE OF\tSUITS")
+	}
 	for _, e := range entries {
 		if len(e.Suits) == 0 {
-			if l.how.dance == "" {
-				fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless(e.Song), minutes(e.Seconds))
-			}
+			fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless(e.Song), minutes(e.Seconds))
 			continue
 		}
-		suiting++
 		best := e.Suits[0]
 		sure := "nothing"
 		switch {
@@ -566,7 +572,7 @@ func (l *listener) printSongs(entries []songEntry) error {
 		return failed(fmt.Errorf("print: %w", err), "")
 	}
 	if l.how.dance != "" {
-		fmt.Fprintf(l.out, "%d of %d songs suit %s\n", suiting, len(entries), l.dances[0].Name)
+		fmt.Fprintf(l.out, "%d of %d songs suit %s\n", len(entries), all, l.dances[0].Name)
 	}
 	return nil
 }
