@@ -48,7 +48,6 @@ type Options struct {
 const (
 	mostFrames = 15 * 60 * 48000 // that are kept of a song
 	fewest     = 10              // seconds that are worth playing of a damaged song
-	resampling = 4               // quality of beep's resampler: 42 dB at 15 kHz, 198 at 1 kHz
 	patience   = 20              // seconds without a frame, after which a decoder hangs
 )
 
@@ -168,7 +167,7 @@ func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
 	var stream beep.Streamer = d
 	if d.options.Rate > 0 && d.options.Rate != rate {
 		s.Rate = d.options.Rate
-		stream = beep.Resample(resampling, beep.SampleRate(rate), beep.SampleRate(s.Rate), d)
+		stream = newResampler(d, rate, s.Rate)
 	}
 	s.Frames = make([][2]int16, 0, min(told*int64(s.Rate)/int64(rate)+1, mostFrames))
 	long := d.collect(s, stream)
