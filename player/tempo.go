@@ -188,9 +188,9 @@ func (t *Timeline) reaches(percent float64, asked string) error {
 	case percent >= slowest:
 		return nil
 	}
-	own, d := t.OwnTempo(), t.Score.Dance
-	least, most := d.BarsPerMinute(own)*slowest/100, d.BarsPerMinute(own)*fastest/100
+	own := t.Score.Dance.BarsPerMinute(t.OwnTempo())
 	tenths := func(x float64) string { return strconv.FormatFloat(x/10, 'f', -1, 64) }
-	return fmt.Errorf("%s is too %s: the %s's %s can be danced from %.0f to %.0f %%: %s to %s bars/min",
-		asked, wrong, t.leads(), d.TempoText(own), slowest, fastest, tenths(math.Ceil(10*least-1e-6)), tenths(math.Floor(10*most+1e-6)))
+	least, most := math.Ceil(own*slowest/10-1e-6), math.Floor(own*fastest/10+1e-6)
+	return fmt.Errorf("%s is too %s: the %s's %s bars/min can be danced from %.0f to %.0f %%: %s to %s bars/min",
+		asked, wrong, t.leads(), tenths(math.Round(10*own)), slowest, fastest, tenths(least), tenths(most))
 }

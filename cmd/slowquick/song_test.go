@@ -211,15 +211,3 @@ func TestBeatsThatAreCorrectedAreKept(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 3, three.Grid.Metre)
 }
-
-// TestATempoOnTheScreenIsTheOneThatIsHeard: the song is read while the screen is there.
-func TestATempoOnTheScreenIsTheOneThatIsHeard(t *testing.T) {
-	dir := danceHall(t)
-	sheet := putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav\nmusic begins: bar 2"))
-	for tempo, want := range map[string]string{"24 bars/min": "24 bars/min (86 %)", "12 bars/min": "12 bars/min is too slow: the song's 28"} {
-		term := onTerminal(t, dir, "dance", "--silent", "--tempo", tempo, sheet)
-		term.until(want)
-		term.press("q")
-		assert.NoError(t, term.cmd.Wait())
-	}
-}

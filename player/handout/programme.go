@@ -87,12 +87,12 @@ func newProgramme(src []byte, line *player.Timeline, o Options) *programme {
 
 // facts are told once for the whole routine.
 func (p *programme) facts() []fact {
-	s, d, set, own := p.line.Score, p.line.Score.Dance, &p.set.Settings, p.line.OwnTempo()
+	s, d, set, own := p.line.Score, p.line.Score.Dance, &p.set.Settings, p.tempo(100)
 	leads := "sheet"
 	if p.line.Music() != nil {
 		leads = "song"
 	}
-	tempo := own.Scaled(set.Percent)
+	tempo := p.tempo(set.Percent)
 	text := fmt.Sprintf("%s (%s beats/min)", d.TempoText(tempo), number(tempo.Float()))
 	if set.Ladder != (player.Ladder{}) {
 		l := set.Ladder
@@ -121,6 +121,17 @@ func (p *programme) facts() []fact {
 		facts = append(facts, fact{"Counted in", said})
 	}
 	return facts
+}
+
+// tempo is a per cent of the tempo that leads; a song's, which is measured, is told to a
+// tenth of a beat a minute.
+func (p *programme) tempo(percent float64) routine.Tempo {
+	t := p.line.OwnTempo().Scaled(percent)
+	if p.line.Music() != nil {
+		const tenth = routine.BeatPerMinute / 10
+		t = (t + tenth/2) / tenth * tenth
+	}
+	return t
 }
 
 // countIn is what is counted before the first step.
