@@ -448,7 +448,7 @@ func (l *listener) folder(ctx context.Context, path string) error {
 		} else {
 			if e.Damage != "" && !l.how.asJSON {
 				l.status("")
-				l.warn(fmt.Errorf("%s: %s", harmless(e.Song), e.Damage))
+				l.warn(fmt.Errorf("%s: %s", e.Song, e.Damage))
 			}
 			entries = append(entries, e)
 		}

@@ -55,10 +55,10 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 		if ctx.Err() != nil { // by ctrl+c, or a signal
 			fmt.Fprintln(errOut, "slowquick: stopped")
 		} else {
-			fmt.Fprintf(errOut, "slowquick: error: %v\n", f.err)
+			fmt.Fprintf(errOut, "slowquick: error: %s\n", message(f.err))
 		}
 		if f.hint != "" {
-			fmt.Fprintf(errOut, "slowquick: hint: %s\n", f.hint)
+			fmt.Fprintf(errOut, "slowquick: hint: %s\n", harmless(f.hint))
 		}
 	}
 	return f.code
