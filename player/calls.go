@@ -28,7 +28,7 @@ func (calls Calls) named(line *Timeline, beat routine.Beats) audio.Sound {
 // practice; how many beats ahead, they do not agree on.
 //
 // Only what changes is named: not a figure that follows itself, whether it is to be
-// danced twice, is continued, or is repeated on and on without a pause. Where counted
+// danced twice, is continued, or is danced again and again without a pause. Where counted
 // bars come before, in a lead-in or a rest, all are told what they begin with, before
 // the count begins.
 type call struct {
@@ -114,12 +114,16 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 		next++
 	}
 	n := call{before: l.end(k)}
+	again := l.repeat
+	if again.Empty() {
+		again = l.again
+	}
 	switch {
 	case next < len(passages) && passages[next].Start < l.end(k):
 		n.before, n.sound = passages[next].Start, l.calls[passages[next].Figure.Name]
-	case !l.repeat.Empty():
-		if again := passages[l.line.passageAt(l.repeat.From)].Figure.Name; again != name || l.set.Rest > 0 {
-			n.sound = l.calls[again]
+	case !again.Empty():
+		if first := passages[l.line.passageAt(again.From)].Figure.Name; first != name || l.set.Rest > 0 {
+			n.sound = l.calls[first]
 		}
 	}
 	if !l.set.Call || n.sound == nil || k == 0 && l.called.until > 0 && l.called.before == n.before {

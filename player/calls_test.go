@@ -2,6 +2,7 @@ package player_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -127,6 +128,49 @@ func TestNamesInALoop(t *testing.T) {
 	assert.Equal(t, []heardName{{"Quay step", end - 20000, end}, {"Lantern step", end + bar - 20000, end + bar},
 		{"Quay step", end + 5*bar - 20000, end + 5*bar}, {"Lantern step", end + 6*bar - 20000, end + 6*bar}},
 		count(player.Settings{Repeat: whole}, line.Start))
+}
+
+// TestNamesSoOften: what is danced so often is named as what is repeated, up to the last
+// time, after which nothing begins again.
+func TestNamesSoOften(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	calls := naming(20000, "Lantern step", "Quay step")
+	for name, c := range map[string]struct {
+		part   player.Stretch
+		rest   int
+		ladder player.Ladder
+		want   int // names
+	}{
+		"whole":             {part: player.Stretch{From: line.Start, To: line.End}, want: 1 + 2 + 2 + 1},
+		"with a rest":       {part: player.Stretch{From: line.Start, To: line.End}, rest: 1, want: 1 + 2 + 2 + 1},
+		"gradually":         {part: player.Stretch{From: line.Start, To: line.End}, ladder: player.Ladder{Start: 70, Gain: 10, Top: 100}, want: 1 + 2 + 2 + 1},
+		"one figure":        {part: player.Stretch{From: line.Start, To: line.Passage(1).To}, want: 1},
+		"one, with a rest":  {part: player.Stretch{From: line.Start, To: line.Passage(1).To}, rest: 2, want: 1 + 1 + 1},
+		"last, with a rest": {part: line.Passage(2), rest: 1, want: 1 + 1 + 1},
+	} {
+		set := player.Settings{Percent: 100, LeadIn: 1, Rest: c.rest, Ladder: c.ladder, Call: true}
+		empty := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Calls: calls}, line, set)
+		thrice := empty.Through(0, line, c.part, 3, set)
+		end := int64(thrice.End())
+		names, others := namesIn(calls, thrice.Hits(nil, 0, end))
+		assert.Len(t, names, c.want, name)
+		set.Repeat = c.part
+		repeated, words := namesIn(calls, empty.Start(0, line, c.part.From, set).Hits(nil, 0, end))
+		until := end
+		if len(repeated) > len(names) { // it names once more what it begins with again
+			assert.Len(t, repeated, len(names)+1, name)
+			until = repeated[len(names)].from
+			repeated = repeated[:len(names)]
+		}
+		assert.Equal(t, repeated, names, name)
+		until -= rate / 2 // words begin before their beats
+		assert.Equal(t, before(words, until), before(others, until), name)
+	}
+}
+
+// before gives the hits before a frame.
+func before(hits []audio.Hit, frame int64) []audio.Hit {
+	return slices.DeleteFunc(hits, func(h audio.Hit) bool { return h.Frame >= frame })
 }
 
 // TestTheLeadInIsNamed: the first figure is named, a beat later it is counted in whole,

@@ -11,11 +11,12 @@ import (
 // Settings is how a routine is danced. The zero value is not useful; see
 // [DefaultSettings].
 type Settings struct {
-	Percent float64 // of the routine's own tempo, without a ladder
-	LeadIn  int     // bars counted before the first step, 0–4
-	Repeat  Stretch // danced again and again; empty for none
-	Rest    int     // bars counted between two passes, 0–4
-	Ladder  Ladder  // zero for none
+	Percent float64       // of the timeline's own tempo, without a ladder
+	Tempo   routine.Tempo // in place of its own tempo, whatever leads; 0 for Percent of it
+	LeadIn  int           // bars counted before the first step, 0–4
+	Repeat  Stretch       // danced again and again; empty for none
+	Rest    int           // bars counted between two passes, 0–4
+	Ladder  Ladder        // zero for none
 
 	Count     routine.CountStyle // how the voice counts; StyleUnset as the sheet says
 	FeetApart bool               // left feet are heard left, right ones right
@@ -35,11 +36,24 @@ const (
 
 // percent is the tempo of a pass through a timeline, counted from 0.
 func (s *Settings) percent(line *Timeline, pass int) float64 {
-	p := s.Percent
-	if s.Ladder != (Ladder{}) {
-		p = s.Ladder.percent(pass)
+	return min(max(s.asked(line, pass), line.slowest()), line.fastest())
+}
+
+// asked is percent as it is asked for, also if that can't be danced.
+func (s *Settings) asked(line *Timeline, pass int) float64 {
+	switch {
+	case s.Ladder != (Ladder{}):
+		return s.Ladder.percent(pass)
+	case s.Tempo > 0:
+		return s.Tempo.Float() / line.OwnTempo().Float() * 100
 	}
-	return min(max(p, line.slowest()), line.fastest())
+	return s.Percent
+}
+
+// At gives settings with a constant tempo, as [Timeline.ParseTempo] reads it.
+func (s Settings) At(percent float64, tempo routine.Tempo) Settings {
+	s.Percent, s.Tempo, s.Ladder = percent, tempo, Ladder{}
+	return s
 }
 
 // settled is the pass from which the tempo stays as it is.
@@ -100,6 +114,7 @@ type leg struct {
 	called heardCall     // as the leg begins
 	calls  Calls
 	repeat Stretch // what follows then; empty if the leg ends
+	again  Stretch // what follows the leg in one of its own; empty if nothing is danced then
 	pass   int     // pass at from
 	strike bool    // standing, sounds the event it stands on
 }

@@ -82,6 +82,67 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 	assert.EqualError(t, err, "no beat is known of the song")
 }
 
+// TestTheDanceBeginsWhereItDid before its beats were corrected and kept, after an
+// introduction that is as even as the rest.
+func TestTheDanceBeginsWhereItDid(t *testing.T) {
+	plain := player.NewTimeline(score(t, lanternSheet("")))
+	m := song(t, beatsOfSong(60))
+	m.Grid.SteadyFrom = m.Grid.Beats[17].Frame
+	for range 4 {
+		m.Grid = m.Grid.BarLater(1)
+		line, err := plain.To(m)
+		require.NoError(t, err)
+		kept := *m
+		kept.Grid, err = music.ParseGrid(m.Grid.Text(), rate, m.Grid.Frames)
+		require.NoError(t, err)
+		again, err := plain.To(&kept)
+		require.NoError(t, err)
+		assert.Equal(t, line.MusicFrame(0), again.MusicFrame(0))
+		assert.GreaterOrEqual(t, line.MusicFrame(0), m.Grid.SteadyFrom)
+	}
+}
+
+// TestTemposOfASong: a tempo is the one that is heard, a per cent is of the song's.
+func TestTemposOfASong(t *testing.T) {
+	plain := player.NewTimeline(score(t, lanternSheet(""))) // 120 beats a minute
+	m := song(t, beatsOfSong(60))
+	m.Grid.Tempo = 110
+	line, err := plain.To(m)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		text          string
+		plain, danced float64 // per cent
+		says          string
+	}{
+		{"88 beats/min", 100 * 88. / 120, 80, ""},
+		{"22 bars/min", 100 * 88. / 120, 80, ""},
+		{"80 %", 80, 80, ""},
+		{"13 bars/min", 100 * 13. / 30, 50, "13 bars/min is too slow: the song's 27.5 bars/min can be danced from 50 to 120 %: 13.8 to 33 bars/min"},
+		{"33 bars/min", 110, 120, ""},
+		{"33.1 bars/min", 100 * 33.1 / 30, 120, "33.1 bars/min is too fast: the song's 27.5 bars/min can be danced from 50 to 120 %: 13.8 to 33 bars/min"},
+		{"45 %", 45, 50, "45 % is too slow: the song's 27.5 bars/min can be danced from 50 to 120 %: 13.8 to 33 bars/min"},
+	} {
+		percent, tempo, err := plain.ParseTempo(c.text, plain.OwnTempo())
+		require.NoError(t, err)
+		assert.InDelta(t, c.plain, percent, 1e-9, c.text)
+		set := player.DefaultSettings().At(percent, tempo)
+		require.NoError(t, plain.Check(set))
+		course := player.NewCourse(rate, player.Sounds{}, plain, set)
+		assert.InDelta(t, c.plain, course.At(0).Percent, 1e-3, c.text)
+		assert.InDelta(t, c.danced, course.Replace(100, line).At(100).Percent, 1e-3, c.text)
+		_, _, err = line.ParseTempo(c.text, line.OwnTempo())
+		if c.says == "" {
+			assert.NoError(t, err)
+			assert.NoError(t, line.Check(set))
+		} else {
+			assert.EqualError(t, err, c.says)
+			assert.EqualError(t, line.Check(set), c.says)
+		}
+	}
+	_, _, err = plain.ParseTempo("2.9 bars/min", plain.OwnTempo())
+	assert.EqualError(t, err, "2.9 bars/min is too slow: the routine's 30 bars/min can be danced from 10 to 200 %: 3 to 60 bars/min")
+}
+
 // songBeat is the frame of the song on which a whole beat of the routine lies.
 func songBeat(beats []int64, b routine.Beats) int64 { return beats[first+int(b/routine.Beat)] }
 

@@ -61,7 +61,7 @@ func (c *Course) runs(from, to int64) (out []run) {
 			r.in = (l.seconds(c.rate, k, float64(r.from))) * c.rate
 			r.sharp = begins <= l.from && i > 0 && c.legs[i-1].cut <= l.from
 			r.cut = ends == end && l.cut <= end
-			r.over = ends == end && !r.cut
+			r.over = ends == end && !r.cut && i+1 < len(c.legs) && c.legs[i+1].standing()
 			if r.to > r.from {
 				out = joined(out, r)
 			}

@@ -133,28 +133,64 @@ func (s *tempoStretch) beat(seconds float64) float64 {
 	return s.from.Float() + s.first.Float()/k*math.Expm1(k*t/60)
 }
 
-// ParsePercent reads how fast a timeline is to be danced: "80 %", or a tempo,
-// "24 bars/min" or "96 beats/min", as a per cent of the one it is measured by.
-// The error says in the dancer's words what is wrong.
-func (t *Timeline) ParsePercent(text string, by routine.Tempo) (float64, error) {
-	percent, slowest, fastest := 0.0, t.slowest(), t.fastest()
+// OwnTempo is the tempo of 100 %: the sheet's, or that of the song that is danced to.
+func (t *Timeline) OwnTempo() routine.Tempo {
+	switch {
+	case t.music == nil:
+		return t.Score.Tempo
+	case t.music.Grid.Tempo > 0:
+		return routine.Tempo(math.Round(t.music.Grid.Tempo * float64(routine.BeatPerMinute)))
+	}
+	return t.tempo.at(t.Start)
+}
+
+// ParseTempo reads how fast a timeline is to be danced: "80 %", or a tempo, "24 bars/min"
+// or "96 beats/min", that is to be heard where the timeline has the tempo by. It gives
+// what [Settings] need, with a tempo of 0 for a per cent. The error says in the dancer's
+// words what is wrong, also if it is too slow or too fast.
+func (t *Timeline) ParseTempo(text string, by routine.Tempo) (percent float64, tempo routine.Tempo, err error) {
 	if number, ok := strings.CutSuffix(strings.TrimSpace(text), "%"); ok {
-		var err error
 		if percent, err = strconv.ParseFloat(strings.TrimSpace(number), 64); err != nil || math.IsNaN(percent) {
-			return 0, fmt.Errorf("%q is no per cent", text)
+			return 0, 0, fmt.Errorf("%q is no per cent", text)
 		}
 	} else {
 		first, last, err := routine.ParseTempo(text, t.Score.Dance.Metre)
 		switch {
 		case err != nil:
-			return 0, err
+			return 0, 0, err
 		case first != last:
-			return 0, errors.New("say one tempo, not a range")
+			return 0, 0, errors.New("say one tempo, not a range")
 		}
 		percent = first.Float() / by.Float() * 100
+		tempo = t.OwnTempo().Scaled(percent)
 	}
-	if percent < slowest || percent > fastest {
-		return 0, fmt.Errorf("%s is %.0f %% of the %s's tempo, which can be danced from %.0f to %.0f %%", text, percent, t.leads(), slowest, fastest)
+	return percent, tempo, t.reaches(percent, strings.TrimSpace(text))
+}
+
+// Check says in the dancer's words why a timeline can't be danced as slow or as fast as
+// settings ask; nil if it can. It is danced at the nearest tempo at which it can be.
+func (t *Timeline) Check(s Settings) error {
+	switch {
+	case s.Ladder != (Ladder{}):
+		return nil
+	case s.Tempo > 0:
+		return t.reaches(s.asked(t, 0), t.Score.Dance.TempoText(s.Tempo))
 	}
-	return percent, nil
+	return t.reaches(s.Percent, strconv.FormatFloat(s.Percent, 'f', -1, 64)+" %")
+}
+
+// reaches says whether a per cent, which was asked for in words, can be danced.
+func (t *Timeline) reaches(percent float64, asked string) error {
+	slowest, fastest, wrong := t.slowest(), t.fastest(), "slow"
+	switch {
+	case percent > fastest:
+		wrong = "fast"
+	case percent >= slowest:
+		return nil
+	}
+	own := t.Score.Dance.BarsPerMinute(t.OwnTempo())
+	tenths := func(x float64) string { return strconv.FormatFloat(x/10, 'f', -1, 64) }
+	least, most := math.Ceil(own*slowest/10-1e-6), math.Floor(own*fastest/10+1e-6)
+	return fmt.Errorf("%s is too %s: the %s's %s bars/min can be danced from %.0f to %.0f %%: %s to %s bars/min",
+		asked, wrong, t.leads(), tenths(math.Round(10*own)), slowest, fastest, tenths(least), tenths(most))
 }

@@ -17,6 +17,7 @@ func (c *Course) Through(frame int64, line *Timeline, s Stretch, times int, set 
 	out.legs = out.legs[:len(out.legs)-1] // it stands only after the last pass
 	out.legs[len(out.legs)-1].last = s.To
 	for pass := 1; pass < times; pass++ {
+		out.legs[len(out.legs)-1].again = s
 		at := out.legs[len(out.legs)-1].ends(c.rate)
 		if set.Rest > 0 {
 			rest := c.rest(at, line, s.From, set, pass)
@@ -35,7 +36,7 @@ func (c *Course) Through(frame int64, line *Timeline, s Stretch, times int, set 
 // rest is the leg that counts the bars before a pass that begins at a beat.
 func (c *Course) rest(at float64, line *Timeline, begins routine.Beats, set Settings, pass int) leg {
 	from := begins - routine.Beats(min(set.Rest, MostLeadIn))*line.Score.Dance.Metre.Bar()
-	tempo := constantTempo(begins, line.tempo.at(begins))
+	tempo := line.tempoBefore(begins)
 	return leg{from: at, cut: math.Inf(1), state: LeadIn, line: line, set: set, tempo: tempo, origin: tempo.seconds(from),
 		first: ceilBeat(from), last: begins, pass: pass, calls: c.sounds.Calls}
 }

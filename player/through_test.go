@@ -2,6 +2,7 @@ package player_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,7 +16,15 @@ import (
 // TestThroughSoundsAsRepeatingDoes: a course that ends is, up to there, the one that
 // repeats for ever, whatever its tempo, ladder and rests.
 func TestThroughSoundsAsRepeatingDoes(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 31 bars/min\n")))
+	sheet := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 31 bars/min\n")))
+	danced, err := sheet.To(song(t, beatsOfSong(60)))
+	require.NoError(t, err)
+	for _, line := range []*player.Timeline{sheet, danced} {
+		throughAsRepeating(t, line)
+	}
+}
+
+func throughAsRepeating(t *testing.T, line *player.Timeline) {
 	first := line.Passage(0)
 	ladder := player.Ladder{Start: 70, Gain: 10, Top: 90, Passes: 1}
 	band := player.Sounds{Kit: sounds.Kit, Band: audio.NewBand(rate), Voice: wordless{}}
@@ -62,4 +71,26 @@ func TestCountInIsWhatTheVoiceSays(t *testing.T) {
 	}
 	assert.Equal(t, []string{"two", "three", "four", "one"}, said)
 	assert.Equal(t, player.Labels{Count: "1", SlowQuick: "1", Words: "one"}, line.CountIn(0, line.Start))
+}
+
+// TestASongThroughAPart is the one that is heard where the part is repeated, until the
+// song dies away.
+func TestASongThroughAPart(t *testing.T) {
+	line, _ := laid(t, 60)
+	for _, rest := range []int{0, 1} {
+		set := player.Settings{Percent: 100, LeadIn: 1, Rest: rest}
+		part := line.Passage(2)
+		empty := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit}, line, set)
+		through := empty.Through(0, line, part, 3, set)
+		set.Repeat = part
+		end := int(through.End()) - rate/20
+		want := playing(empty.Start(0, line, part.From, set), player.MusicLayer, end, 4096)
+		got := playing(through, player.MusicLayer, end, 4096)
+		for i := range want {
+			if math.Abs(want[i][0]-got[i][0]) > 1e-6 {
+				assert.Fail(t, "another sound", "frame %d of %d, with a rest of %d bars: %v, not %v", i, end, rest, got[i], want[i])
+				break
+			}
+		}
+	}
 }

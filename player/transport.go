@@ -128,8 +128,7 @@ func (t *Transport) Start() {
 func (t *Transport) DropIn(one time.Time, pulse Pulse) {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
 		set, line, bar := m.Settings, m.Timeline, m.Timeline.Score.Dance.Metre.Bar()
-		set.Ladder = Ladder{}
-		set.Percent = pulse.Percent(line, m.Begins)
+		set = set.At(pulse.Percent(line, m.Begins), 0)
 		now := time.Now()
 		perBeat := pulse.Beat.Seconds() * c.rate
 		at := t.line.Heard(now) + one.Sub(now).Seconds()*c.rate + ((m.Begins%bar+bar)%bar).Float()*perBeat

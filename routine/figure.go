@@ -1,5 +1,7 @@
 package routine
 
+import "cmp"
+
 // Figure is a named piece of dancing: each partner's steps against a count.
 type Figure struct {
 	Name    string
@@ -46,6 +48,13 @@ type Stance struct {
 
 // Said reports whether the sheet says anything of the stance.
 func (s Stance) Said() bool { return s.At != Span{} }
+
+// mostLevels is how many teaching levels a sheet may name.
+const mostLevels = 15
+
+// Rank orders figures from easy to hard: one that does not say its level comes after all
+// that do.
+func (f *Figure) Rank() int { return cmp.Or(f.Level, mostLevels+1) }
 
 // Length is the time of the figure's rows from one up to, not including, another.
 func (f *Figure) Length(from, to int) Beats { return f.ends(to) - f.Rows[from].At }

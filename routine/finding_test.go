@@ -248,6 +248,8 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, facts, strings.Replace(facts, "ends:", "end:", 1), place{"unknown-fact", 28, 3}},
 		{lanternCha, facts, strings.Replace(facts, "ends: open facing", "ends:", 1), place{"bad-value", 28, 8}},
 		{lanternCha, "- level: 1", "- level: one", place{"bad-value", 29, 10}},
+		{lanternCha, "- level: 1", "- level: 16", place{"bad-value", 29, 10}},
+		{lanternCha, "- level: 1", "- level: 300", place{"bad-value", 29, 10}},
 		{lanternCha, "- level: 1", "- level: 1\n- level: 1", place{"said-twice", 30, 3}},
 		{lanternCha, "| Count | Leader ", "| Cuont | Leader ", place{"unknown-figure", 18, 4}},
 		{lanternCha, "| Count | Leader ", "| Count | Laeder ", place{"unknown-column", 31, 11}},

@@ -546,9 +546,10 @@ func (p *sheetParser) fact(fig *Figure, at stretch) {
 			fig.Aliases = append(fig.Aliases, headingText(alias))
 		}
 	case "level":
-		n, err := strconv.ParseUint(strings.TrimSpace(value), 10, 4)
-		if err != nil || n == 0 {
+		n, err := strconv.ParseUint(strings.TrimSpace(value), 10, 8)
+		if err != nil || n == 0 || n > mostLevels {
 			p.add("bad-value", fact.value, quoted(value)+" is no teaching level", "1, 2 or 3")
+			n = 0
 		}
 		fig.Level = int(n)
 	case "source":

@@ -2,7 +2,6 @@ package music_test
 
 import (
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -121,36 +120,4 @@ func TestTapsWithoutABeat(t *testing.T) {
 	assert.Equal(t, evenly(0, 30, 60), g.Seconds())
 	assert.Equal(t, []int{3, 1, 2, 3, 1}, []int{g.Beats[0].Number, g.Beats[1].Number, g.Beats[2].Number, g.Beats[3].Number, g.Beats[4].Number})
 	assert.True(t, g.SureOfBar())
-}
-
-// TestText is read as it was written.
-func TestText(t *testing.T) {
-	g := grid()
-	read, err := music.ParseGrid("# of a song\n"+g.Text(), g.Rate, g.Frames)
-	require.NoError(t, err)
-	assert.Equal(t, g.Beats, read.Beats)
-	assert.Equal(t, 3, read.Metre)
-	assert.Equal(t, 60.0, read.Tempo)
-	assert.True(t, read.SureOfBar())
-	assert.Equal(t, []int64{100, 700}, []int64{read.SteadyFrom, read.SteadyTo})
-	assert.Equal(t, "1.000000\t3\n2.000000\t1\n", g.Text()[:22])
-}
-
-// TestTextsThatAreNone name the line.
-func TestTextsThatAreNone(t *testing.T) {
-	for text, want := range map[string]string{
-		"":                     "there are 0 beats, not at least 2",
-		"1 1\n2\n":             "line 2: \"2\" is not a time in seconds and a beat's number",
-		"1 1\nNaN 2\n":         `line 2: "NaN" is no time in the song, in seconds`,
-		"1 1\n1e300 2\n":       `line 2: "1e300" is no time in the song, in seconds`,
-		"-1 1\n":               `line 1: "-1" is no time in the song, in seconds`,
-		"1 1\n8 2\n":           `line 2: "8" is no time in the song, in seconds`,
-		"1 0\n":                `line 1: "0" is no number of a beat in a bar, 1 to 16`,
-		"1 1 # one\n\n0.5 2\n": "line 3: the beat is not after the one before",
-	} {
-		_, err := music.ParseGrid(text, 100, 750)
-		assert.EqualError(t, err, want)
-	}
-	_, err := music.ParseGrid(strings.Repeat("1 1\n", 2), 100, 750)
-	assert.Error(t, err)
 }

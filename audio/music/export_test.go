@@ -3,6 +3,8 @@ package music
 import (
 	"context"
 	"time"
+
+	"github.com/gopxl/beep/v2"
 )
 
 // ReadTicking reads a song, looking after it with each tick.
@@ -12,3 +14,6 @@ func ReadTicking(ctx context.Context, f file, size int64, kind string, tick <-ch
 
 // Patience is after how many ticks a decoder is given up.
 const Patience = patience
+
+// NewResampler brings a stream to another rate.
+func NewResampler(s beep.Streamer, from, to int) beep.Streamer { return newResampler(s, from, to) }

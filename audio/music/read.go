@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"hash"
 	"io"
+	"io/fs"
 	"math"
 	"os"
 	"sync/atomic"
@@ -47,7 +48,6 @@ type Options struct {
 const (
 	mostFrames = 15 * 60 * 48000 // that are kept of a song
 	fewest     = 10              // seconds that are worth playing of a damaged song
-	resampling = 4               // quality of beep's resampler: 42 dB at 15 kHz, 198 at 1 kHz
 	patience   = 20              // seconds without a frame, after which a decoder hangs
 )
 
@@ -55,23 +55,32 @@ const (
 // What can't be read at all is an error; of a damaged song, what comes before the
 // damage is used if it is long enough.
 func ReadFile(ctx context.Context, path string, o Options) (*Song, error) {
-	if !recording.Known(recording.Kind(path)) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, notOpened(path, err)
+	case !recording.Known(recording.Kind(path)):
 		return nil, fmt.Errorf("read %s: %w", path, recording.ErrKind)
+	case !info.Mode().IsRegular(): // opening a pipe would wait for who writes into it
+		return nil, fmt.Errorf("read %s: it is no plain file", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("read a song: %w", err)
-	}
-	info, err := f.Stat()
-	if err != nil || !info.Mode().IsRegular() {
-		f.Close()
-		return nil, fmt.Errorf("read %s: it is no plain file", path)
+		return nil, notOpened(path, err)
 	}
 	s, err := read(ctx, f, info.Size(), recording.Kind(path), o, seconds())
 	if err != nil {
 		return nil, fmt.Errorf("read %s: %w", path, err)
 	}
 	return s, nil
+}
+
+// notOpened is the error that a file can't be opened, without what was tried.
+func notOpened(path string, err error) error {
+	if in := (*fs.PathError)(nil); errors.As(err, &in) {
+		err = in.Err
+	}
+	return fmt.Errorf("read %s: %w", path, err)
 }
 
 // file is what a song is read of, and closed after.
@@ -128,7 +137,10 @@ type decoding struct {
 	source  *recording.Recording
 }
 
-var errGivenUp = errors.New("given up")
+var (
+	errGivenUp   = errors.New("given up")
+	errBreaksOff = errors.New("the file breaks off")
+)
 
 // ReadAt reads the file until it is given up.
 func (d *decoding) ReadAt(p []byte, at int64) (int, error) {
@@ -155,21 +167,23 @@ func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
 	var stream beep.Streamer = d
 	if d.options.Rate > 0 && d.options.Rate != rate {
 		s.Rate = d.options.Rate
-		stream = beep.Resample(resampling, beep.SampleRate(rate), beep.SampleRate(s.Rate), d)
+		stream = newResampler(d, rate, s.Rate)
 	}
 	s.Frames = make([][2]int16, 0, min(told*int64(s.Rate)/int64(rate)+1, mostFrames))
 	long := d.collect(s, stream)
 	if len(s.Frames) == 0 {
 		return nil, orElse(d.source.Err(), errors.New("there is no sound in it"))
 	}
-	err = d.source.Err()
-	switch {
-	case long:
+	if long {
 		s.Damage = fmt.Errorf("only its first %s are used", clock(s.Seconds()))
-	case err != nil && s.Seconds() < fewest:
-		return nil, err
-	case err != nil:
+	} else if err := d.source.Err(); err != nil {
+		if errors.Is(err, io.ErrUnexpectedEOF) {
+			err = errBreaksOff
+		}
 		s.Damage = fmt.Errorf("only its first %s can be read: %w", clock(s.Seconds()), err)
+		if s.Seconds() < fewest {
+			return nil, s.Damage
+		}
 	}
 	s.mono, s.monoRate = d.mono.out(), d.mono.rate()
 	s.Hash = hex.EncodeToString(d.sum.Sum(nil))

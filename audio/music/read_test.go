@@ -87,19 +87,22 @@ func TestPartOfASong(t *testing.T) {
 	s, err := music.ReadFile(context.Background(), written(t, "song.wav", whole[:len(whole)/2]), music.Options{})
 	require.NoError(t, err)
 	assert.InDelta(t, 12, s.Seconds(), 0.01)
-	assert.EqualError(t, s.Damage, "only its first 0:12 can be read: unexpected EOF")
+	assert.EqualError(t, s.Damage, "only its first 0:12 can be read: the file breaks off")
 	path := written(t, "song.wav", whole[:len(whole)/4])
 	_, err = music.ReadFile(context.Background(), path, music.Options{})
-	assert.EqualError(t, err, "read "+path+": unexpected EOF")
+	assert.EqualError(t, err, "read "+path+": only its first 0:06 can be read: the file breaks off")
 }
 
 // TestSongsThatAreNone are errors that say why.
 func TestSongsThatAreNone(t *testing.T) {
 	ctx := context.Background()
-	_, err := music.ReadFile(ctx, "song.opus", music.Options{})
-	assert.EqualError(t, err, "read song.opus: only WAV, FLAC, Ogg Vorbis and MP3 can be read; convert it to FLAC")
+	opus := written(t, "song.opus", nil)
+	_, err := music.ReadFile(ctx, opus, music.Options{})
+	assert.EqualError(t, err, "read "+opus+": only WAV, FLAC, Ogg Vorbis and MP3 can be read; convert it to FLAC")
 	_, err = music.ReadFile(ctx, filepath.Join(t.TempDir(), "none.ogg"), music.Options{})
 	assert.ErrorIs(t, err, os.ErrNotExist)
+	_, err = music.ReadFile(ctx, "none", music.Options{})
+	assert.EqualError(t, err, "read none: no such file or directory")
 	folder := filepath.Join(t.TempDir(), "folder.wav")
 	require.NoError(t, os.Mkdir(folder, 0o700))
 	_, err = music.ReadFile(ctx, folder, music.Options{})

@@ -3,67 +3,225 @@ package music
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
-// Text writes the beats of a grid, a line for each: when it is, in seconds, and its
-// number in the bar.
+// Text writes a grid: what is known of its beats, then a line for each, when it is, in
+// seconds, and its number in the bar.
 //
+//	steady 0.512000 61.952000
+//	given bars
+//	measured 4.2 1.03 0.31
 //	0.512000	1
 //	1.024000	2
+//
+// Steady tells from when to when the tempo is, or "nowhere"; given, what the dancer said:
+// "beats", "bars", "beats bars" or "nothing"; measured, the numbers of the [Confidence].
 func (g Grid) Text() string {
 	var out strings.Builder
+	if from, to := float64(g.SteadyFrom)/float64(g.Rate), float64(g.SteadyTo)/float64(g.Rate); from < to {
+		fmt.Fprintf(&out, "steady %.6f %.6f\n", from, to)
+	} else {
+		out.WriteString("steady nowhere\n")
+	}
+	var given []string
+	if g.BeatGiven {
+		given = append(given, "beats")
+	}
+	if g.BarGiven {
+		given = append(given, "bars")
+	}
+	if len(given) == 0 {
+		given = []string{"nothing"}
+	}
+	fmt.Fprintf(&out, "given %s\n", strings.Join(given, " "))
+	if c := g.Confidence; c.Strength != 0 || c.Phase != 0 || c.Bar != 0 {
+		fmt.Fprintf(&out, "measured %v %v %v\n", c.Strength, c.Phase, c.Bar)
+	}
 	for i, s := range g.Seconds() {
 		fmt.Fprintf(&out, "%.6f\t%d\n", s, g.Beats[i].Number)
 	}
 	return out.String()
 }
 
-// mostBeats is how many a text may have: five a second, for an hour.
-const mostBeats = 18000
+const (
+	mostBeats = 18000 // that a text may have: five a second, for an hour
+	mostToBar = 16
+)
 
-// ParseGrid reads beats as [Grid.Text] writes them, for a song of so many frames;
-// what follows a # is a remark. A bar has as many beats as the highest number. The
-// error names the line.
+// ParseGrid reads a grid as [Grid.Text] writes it, for a song of so many frames; what
+// follows a # is a remark. A bar has as many beats as the highest number. Beats alone are
+// enough: then all was given, and the tempo is steady if it is nearly the same everywhere.
+// The error names line and column, from 1.
 func ParseGrid(text string, rate int, frames int64) (Grid, error) {
-	g := Grid{Rate: rate, Frames: frames}
-	n := 0
+	p := gridParser{g: Grid{Rate: rate, Frames: frames}}
 	for line := range strings.Lines(text) {
-		n++
+		p.line++
 		line, _, _ = strings.Cut(line, "#")
-		words := strings.Fields(line)
-		if len(words) == 0 {
-			continue
+		if err := p.read(wordsOf(line)); err != nil {
+			return Grid{}, err
 		}
-		if len(words) != 2 {
-			return Grid{}, fmt.Errorf("line %d: %q is not a time in seconds and a beat's number", n, strings.TrimSpace(line))
-		}
-		seconds, err := strconv.ParseFloat(words[0], 64)
-		frame := int64(math.Round(seconds * float64(rate)))
-		if err != nil || !(seconds >= 0) || seconds > 24*3600 || frame >= frames {
-			return Grid{}, fmt.Errorf("line %d: %q is no time in the song, in seconds", n, words[0])
-		}
-		number, err := strconv.Atoi(words[1])
-		if err != nil || number < 1 || number > 16 {
-			return Grid{}, fmt.Errorf("line %d: %q is no number of a beat in a bar, 1 to 16", n, words[1])
-		}
-		if i := len(g.Beats); i > 0 && g.Beats[i-1].Frame >= frame {
-			return Grid{}, fmt.Errorf("line %d: the beat is not after the one before", n)
-		}
-		if len(g.Beats) == mostBeats {
-			return Grid{}, fmt.Errorf("line %d: more than %d beats", n, mostBeats)
-		}
-		g.Beats = append(g.Beats, Beat{frame, number})
-		g.Metre = max(g.Metre, number)
 	}
+	g := &p.g
 	if len(g.Beats) < 2 {
 		return Grid{}, fmt.Errorf("there are %d beats, not at least 2", len(g.Beats))
 	}
+	if !slices.Contains(p.said, "given") {
+		g.BeatGiven, g.BarGiven = true, true
+	}
 	g.Tempo = tempoOf(g.Seconds())
-	if slow, fast := g.Span(); fast/slow < 1.01 {
+	if slow, fast := g.Span(); fast/slow < 1.01 && !slices.Contains(p.said, "steady") {
 		g.SteadyFrom, g.SteadyTo = g.Beats[0].Frame, g.Beats[len(g.Beats)-1].Frame
 	}
-	g.BeatGiven, g.BarGiven = true, true
-	return g, nil
+	if tempo := tempoOf(g.steadySeconds()); tempo > 0 {
+		g.Tempo = tempo
+	}
+	return *g, nil
+}
+
+// gridParser reads the lines of a text.
+type gridParser struct {
+	g    Grid
+	line int      // from 1
+	said []string // what is known of the beats
+}
+
+// word is a word of a line.
+type word struct {
+	text   string
+	column int // from 1, in runes
+}
+
+var wordPattern = regexp.MustCompile(`[^\s\pZ]+`)
+
+func wordsOf(line string) (words []word) {
+	for _, at := range wordPattern.FindAllStringIndex(line, -1) {
+		words = append(words, word{line[at[0]:at[1]], utf8.RuneCountInString(line[:at[0]]) + 1})
+	}
+	return words
+}
+
+// wrong is an error at a word.
+func (p *gridParser) wrong(w word, format string, args ...any) error {
+	return fmt.Errorf("line %d, column %d: "+format, append([]any{p.line, w.column}, args...)...)
+}
+
+func (p *gridParser) read(words []word) error {
+	if len(words) == 0 {
+		return nil
+	}
+	first, rest := words[0], words[1:]
+	read := map[string]func(word, []word) error{"steady": p.steady, "given": p.given, "measured": p.measured}[first.text]
+	switch {
+	case read == nil:
+		return p.beat(words)
+	case slices.Contains(p.said, first.text):
+		return p.wrong(first, "%q is said twice", first.text)
+	}
+	p.said = append(p.said, first.text)
+	return read(first, rest)
+}
+
+// time is a time in the song, in frames. At another rate its end may have been a little
+// later.
+func (p *gridParser) time(w word) (int64, error) {
+	const later = 0.01 // seconds
+	seconds, err := strconv.ParseFloat(w.text, 64)
+	end := float64(p.g.Frames) / float64(p.g.Rate)
+	if err != nil || !(seconds >= 0 && seconds <= end+later) {
+		return 0, p.wrong(w, "%q is no time in the song, in seconds", w.text)
+	}
+	return min(int64(math.Round(seconds*float64(p.g.Rate))), p.g.Frames), nil
+}
+
+func (p *gridParser) steady(first word, words []word) error {
+	if len(words) == 1 && words[0].text == "nowhere" {
+		return nil
+	}
+	if len(words) != 2 {
+		return p.wrong(first, `"steady" is followed by two times in seconds, or "nowhere"`)
+	}
+	from, err := p.time(words[0])
+	if err != nil {
+		return err
+	}
+	to, err := p.time(words[1])
+	if err != nil {
+		return err
+	}
+	if from >= to {
+		return p.wrong(words[1], "%q is not after %q", words[1].text, words[0].text)
+	}
+	p.g.SteadyFrom, p.g.SteadyTo = from, to
+	return nil
+}
+
+func (p *gridParser) given(first word, words []word) error {
+	if len(words) == 0 {
+		return p.wrong(first, `"given" is followed by beats, bars, or nothing`)
+	}
+	for _, w := range words {
+		switch {
+		case w.text == "beats":
+			p.g.BeatGiven = true
+		case w.text == "bars":
+			p.g.BarGiven = true
+		case w.text != "nothing" || len(words) > 1:
+			return p.wrong(w, "%q is not beats, bars, or nothing", w.text)
+		}
+	}
+	return nil
+}
+
+func (p *gridParser) measured(first word, words []word) error {
+	numbers := []*float64{&p.g.Strength, &p.g.Phase, &p.g.Bar}
+	if len(words) != len(numbers) {
+		return p.wrong(first, `"measured" is followed by three numbers`)
+	}
+	for i, w := range words {
+		x, err := strconv.ParseFloat(w.text, 64)
+		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
+			return p.wrong(w, "%q is no number", w.text)
+		}
+		*numbers[i] = x
+	}
+	return nil
+}
+
+func (p *gridParser) beat(words []word) error {
+	g := &p.g
+	if len(words) != 2 {
+		return p.wrong(words[0], "a beat is a time in seconds and its number in the bar")
+	}
+	frame, err := p.time(words[0])
+	if err != nil {
+		return err
+	}
+	number, err := strconv.Atoi(words[1].text)
+	if err != nil || number < 1 || number > mostToBar {
+		return p.wrong(words[1], "%q is no number of a beat in a bar, 1 to %d", words[1].text, mostToBar)
+	}
+	if i := len(g.Beats); i > 0 && g.Beats[i-1].Frame >= frame {
+		return p.wrong(words[0], "the beat is not after the one before")
+	}
+	if len(g.Beats) == mostBeats {
+		return p.wrong(words[0], "more than %d beats", mostBeats)
+	}
+	g.Beats = append(g.Beats, Beat{frame, number})
+	g.Metre = max(g.Metre, number)
+	return nil
+}
+
+// steadySeconds gives when the beats are that lie where the tempo is steady.
+func (g Grid) steadySeconds() (out []float64) {
+	for i, s := range g.Seconds() {
+		if f := g.Beats[i].Frame; f >= g.SteadyFrom && f <= g.SteadyTo {
+			out = append(out, s)
+		}
+	}
+	return out
 }

@@ -151,7 +151,7 @@ func (a *app) knows(chapters []*library.Chapter, name string) error {
 // upTo keeps the figures up to a teaching level; 0 for all.
 func upTo(level int, figs []*routine.Figure) (kept []*routine.Figure) {
 	for _, fig := range figs {
-		if level == 0 || fig.Level > 0 && fig.Level <= level {
+		if level == 0 || fig.Rank() <= level {
 			kept = append(kept, fig)
 		}
 	}

@@ -20,7 +20,7 @@ func beatsFile(hash string) string {
 }
 
 // keptBeats gives the beats that were kept of a song; ok is false if there are none.
-func keptBeats(s *music.Song) (g music.Grid, ok bool, err error) {
+func keptBeats(s sound) (g music.Grid, ok bool, err error) {
 	path := beatsFile(s.Hash)
 	g, err = readBeats(path, s)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -30,12 +30,12 @@ func keptBeats(s *music.Song) (g music.Grid, ok bool, err error) {
 }
 
 // readBeats reads the beats of a song from a text.
-func readBeats(path string, s *music.Song) (music.Grid, error) {
+func readBeats(path string, s sound) (music.Grid, error) {
 	text, err := readFile(path)
 	if err != nil {
 		return music.Grid{}, err
 	}
-	g, err := music.ParseGrid(string(text), s.Rate, int64(len(s.Frames)))
+	g, err := music.ParseGrid(string(text), s.Rate, s.Frames)
 	if err != nil {
 		return music.Grid{}, fmt.Errorf("read %s: %w", path, err)
 	}
@@ -43,8 +43,8 @@ func readBeats(path string, s *music.Song) (music.Grid, error) {
 }
 
 // keepBeats keeps the beats of a song for the next time.
-func keepBeats(s *music.Song, g music.Grid) error {
-	path := beatsFile(s.Hash)
+func keepBeats(hash string, g music.Grid) error {
+	path := beatsFile(hash)
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("keep the beats: %w", err)
 	}
@@ -60,8 +60,8 @@ func writeBeats(path string, g music.Grid) error {
 }
 
 // forgetBeats forgets what was kept of a song; it is an error if nothing was.
-func forgetBeats(s *music.Song) error {
-	err := os.Remove(beatsFile(s.Hash))
+func forgetBeats(hash string) error {
+	err := os.Remove(beatsFile(hash))
 	if errors.Is(err, fs.ErrNotExist) {
 		return errors.New("no beats are kept of this song")
 	}

@@ -196,7 +196,7 @@ func (a *app) closeStage(s *stage) {
 }
 
 // warn tells of what went wrong and does no harm.
-func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %v\n", err) }
+func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %s\n", message(err)) }
 
 // past is what the diary knows of a score, for a screen.
 func (s *stage) past(score *routine.Score) *practice.History {

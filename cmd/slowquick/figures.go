@@ -108,7 +108,7 @@ func (a *app) tellOwn() {
 	for _, o := range a.library.Own() {
 		path := filepath.Join(a.ownFolder, o.File)
 		if o.Err != nil {
-			fmt.Fprintf(a.err, "slowquick: warning: %v\n", o.Err)
+			a.warn(o.Err)
 		}
 		a.printFindings(a.err, document{name: path, path: path, text: o.Text}, o.Findings)
 	}

@@ -21,15 +21,12 @@ func (h handbook) Chapters() []screen.Chapter {
 	for _, name := range h.library.Dances() {
 		if c, ok := h.library.Chapter(name); ok {
 			figs := slices.Clone(c.Figures)
-			slices.SortStableFunc(figs, func(a, b *routine.Figure) int { return cmp.Compare(levelOf(a), levelOf(b)) })
+			slices.SortStableFunc(figs, func(a, b *routine.Figure) int { return cmp.Compare(a.Rank(), b.Rank()) })
 			list = append(list, screen.Chapter{Dance: c.Dance, Figures: figs})
 		}
 	}
 	return list
 }
-
-// levelOf ranks a figure that does not say its level behind those that do.
-func levelOf(fig *routine.Figure) uint { return uint(fig.Level) - 1 }
 
 // Beside lists the figures that can be danced before one, and after it.
 func (h handbook) Beside(c *screen.Chapter, fig *routine.Figure) (before, after []screen.Beside) {

@@ -43,7 +43,7 @@ func (h *howToDance) sideFlag(cmd *cobra.Command) {
 }
 
 func (h *howToDance) tempoFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "how fast: \"24 bars/min\", \"96 beats/min\" or \"80 %\" of the sheet's tempo")
+	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "how fast: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's tempo or its song's")
 }
 
 func (h *howToDance) musicFlag(cmd *cobra.Command) {
@@ -75,15 +75,11 @@ func complete(cmd *cobra.Command, flag string, values ...string) {
 func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 	set := player.DefaultSettings()
 	if h.tempo != "" {
-		by := line.Score.Tempo
-		if line.Music() != nil {
-			by = line.Tempo(line.Start)
-		}
-		percent, err := line.ParsePercent(h.tempo, by)
+		percent, tempo, err := line.ParseTempo(h.tempo, line.OwnTempo())
 		if err != nil {
 			return set, &failure{exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"}
 		}
-		set.Percent = percent
+		set = set.At(percent, tempo)
 	}
 	if h.leadIn < 0 || h.leadIn > player.MostLeadIn {
 		return set, usage(fmt.Errorf("--lead-in: %d bars, not 0 to %d", h.leadIn, player.MostLeadIn))

@@ -9,8 +9,10 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"text/tabwriter"
 
 	"github.com/mattn/go-isatty"
@@ -40,11 +42,13 @@ songs; with --dance those that suit a dance.
 
 A beat is only looked for at the tempi of a dance, as no program can tell whether a song
 is danced to its beats or to every second of them. What it is not sure of, it says. Beats
-that you give with --beats are used from then on, wherever the song's file is.`,
+that you give with --beats are used from then on, wherever the song's file is. A line
+"steady 12.3 210" before them says from when to when their tempo is steady: there, not in
+a free introduction, a dance begins.`,
 		Example: "  slowquick listen song.flac\n  slowquick listen --dance rumba music\n  slowquick listen --dance waltz --write-beats beats.txt song.ogg",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return usage(errors.New("name a song, or a folder of songs"))
+				return usage(errors.New("name one song, or a folder of songs"))
 			}
 			return nil
 		},
@@ -57,7 +61,7 @@ that you give with --beats are used from then on, wherever the song's file is.`,
 			if err != nil {
 				return err
 			}
-			ear := &listener{a, how, dancesOf(chapters), dancesOf(all)}
+			ear := &listener{a, how, dancesOf(chapters), dancesOf(all), openMemory()}
 			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
 				if how.beats != "" || how.written != "" || how.forget {
 					return usage(errors.New("beats are of one song, not of a folder"))
@@ -89,13 +93,13 @@ type listener struct {
 	how    howToListen
 	dances []*routine.Dance // that are asked about
 	all    []*routine.Dance // that are known: what suits one is judged by what suits others
+	memory memory
 }
 
 // listened is a song that was listened to.
 type listened struct {
 	path  string
-	song  *music.Song
-	heard *music.Heard
+	sound sound
 	given bool  // its beats are the dancer's
 	fits  []fit // what suits first
 }
@@ -114,20 +118,24 @@ func (l *listener) one(ctx context.Context, path string) error {
 		return notHeard(err)
 	}
 	if l.how.forget {
-		if err := forgetBeats(song); err != nil {
+		if err := forgetBeats(song.Hash); err != nil {
 			return failed(err, "")
 		}
 	}
 	if l.how.beats != "" {
-		g, err := readBeats(l.how.beats, song)
+		g, err := readBeats(l.how.beats, soundOf(song))
 		if err == nil {
-			err = keepBeats(song, g)
+			g.BeatGiven, g.BarGiven = true, true // whatever was before
+			err = keepBeats(song.Hash, g)
 		}
 		if err != nil {
 			return failed(err, "")
 		}
 	}
-	h, err := l.hear(path, song)
+	heard := sync.OnceValue(func() *music.Heard { return music.Listen(song) })
+	known := l.memory.recall(path, 0)
+	known.is(soundOf(song))
+	h, err := l.hear(path, known, func() (*music.Heard, error) { return heard(), nil })
 	if err != nil {
 		return failed(err, "slowquick listen --forget forgets the beats that were given")
 	}
@@ -142,7 +150,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 	if l.how.asJSON {
 		return l.printJSON(songEntryOf(h, true))
 	}
-	return l.print(h)
+	return l.print(h, heard)
 }
 
 // notHeard is the failure to read a song.
@@ -154,30 +162,31 @@ func notHeard(err error) *failure {
 	return failed(err, hint)
 }
 
-// read reads a song and shows on a terminal how far it is.
+// status shows on a terminal how far it is, in place of what it showed before; "" for
+// nothing.
+func (l *listener) status(format string, args ...any) {
+	if screen, ok := l.err.(*os.File); ok && isatty.IsTerminal(screen.Fd()) {
+		fmt.Fprintf(screen, "\r\x1b[K"+format, args...)
+	}
+}
+
+// read reads a song and shows how far it is.
 func (l *listener) read(ctx context.Context, path string) (*music.Song, error) {
-	var o music.Options
-	screen, ok := l.err.(*os.File)
-	if ok = ok && isatty.IsTerminal(screen.Fd()); ok {
-		shown := -1
-		o.Progress = func(part float64) {
-			if percent := int(100 * part); percent > shown {
-				shown = percent
-				fmt.Fprintf(screen, "\rreading %s: %d %%", harmless(filepath.Base(path)), percent)
-			}
+	shown := -1
+	s, err := music.ReadFile(ctx, path, music.Options{Progress: func(part float64) {
+		if percent := int(100 * part); percent > shown {
+			shown = percent
+			l.status("reading %s: %d %%", harmless(filepath.Base(path)), percent)
 		}
-	}
-	s, err := music.ReadFile(ctx, path, o)
-	if ok {
-		fmt.Fprint(screen, "\r\x1b[K")
-	}
+	}})
+	l.status("")
 	return s, err
 }
 
 // hear finds the beats of a song for each dance, or takes those that are kept of it.
-func (l *listener) hear(path string, song *music.Song) (*listened, error) {
-	h := &listened{path: path, song: song, heard: music.Listen(song)}
-	kept, ok, err := keptBeats(song)
+func (l *listener) hear(path string, known *remembered, heard func() (*music.Heard, error)) (*listened, error) {
+	h := &listened{path: path, sound: known.Sound}
+	kept, ok, err := keptBeats(h.sound)
 	if err != nil {
 		return nil, err
 	}
@@ -188,8 +197,12 @@ func (l *listener) hear(path string, song *music.Song) (*listened, error) {
 			h.fits = append(h.fits, fit{d, kept, suits})
 		}
 	} else {
-		h.fits = fitsOf(h.heard, l.all)
+		find := func(by search) (music.Grid, error) { return known.find(by, heard) }
+		if h.fits, err = fitsOf(find, l.all); err != nil {
+			return nil, err
+		}
 	}
+	known.keep()
 	h.fits = slices.DeleteFunc(h.fits, func(f fit) bool { return !slices.Contains(l.dances, f.dance) })
 	slices.SortStableFunc(h.fits, func(a, b fit) int {
 		return cmp.Or(compareBools(b.suits, a.suits), compareBools(b.grid.SureOfBeat(), a.grid.SureOfBeat()),
@@ -222,19 +235,12 @@ func tempiOf(d *routine.Dance) music.Range {
 // fitsOf finds the beats of a song for each dance. A dance suits if there is a beat at
 // its tempo that is about as strong as any, and if at that tempo bars are not clearly of
 // another number of beats.
-func fitsOf(heard *music.Heard, dances []*routine.Dance) (fits []fit) {
-	type search struct {
-		tempi music.Range
-		metre int
-	}
-	found := map[search]music.Grid{}
+func fitsOf(find func(search) (music.Grid, error), dances []*routine.Dance) (fits []fit, err error) {
 	strongest := 0.0
 	for _, d := range dances {
-		s := search{tempiOf(d), d.Metre.Beats}
-		g, ok := found[s]
-		if !ok {
-			g = heard.Find(s.tempi, s.metre)
-			found[s] = g
+		g, err := find(search{tempiOf(d), d.Metre.Beats})
+		if err != nil {
+			return nil, err
 		}
 		strongest = max(strongest, g.Strength)
 		fits = append(fits, fit{dance: d, grid: g})
@@ -244,7 +250,7 @@ func fitsOf(heard *music.Heard, dances []*routine.Dance) (fits []fit) {
 		f := &fits[i]
 		f.suits = f.grid.Clear() && f.grid.Strength >= enough*strongest && !slices.ContainsFunc(fits, f.hasOtherBars)
 	}
-	return fits
+	return fits, nil
 }
 
 // hasOtherBars reports whether a fit at the same tempo has clearer bars, in threes where
@@ -265,11 +271,11 @@ func (f fit) atCompetitions() bool {
 }
 
 // print tells about a song.
-func (l *listener) print(h *listened) error {
+func (l *listener) print(h *listened, heard func() *music.Heard) error {
 	w := &printer{w: l.out}
-	w.line("%s, %s", harmless(filepath.Base(h.path)), minutes(h.song.Seconds()))
-	if h.song.Damage != nil {
-		w.line("damaged: %v", h.song.Damage)
+	w.line("%s, %s", harmless(filepath.Base(h.path)), minutes(h.sound.seconds()))
+	if h.sound.Damage != "" {
+		w.line("damaged: %s", h.sound.Damage)
 	}
 	suiting := slices.IndexFunc(h.fits, func(f fit) bool { return !f.suits })
 	if suiting < 0 {
@@ -279,7 +285,7 @@ func (l *listener) print(h *listened) error {
 		w.line("%s", l.suitsNone(h))
 	} else {
 		w.suits(h.fits[:suiting])
-		w.facts(h)
+		w.facts(h, heard())
 		w.sources(h.fits[:suiting])
 	}
 	if w.err != nil {
@@ -295,10 +301,10 @@ func (l *listener) suitsNone(h *listened) string {
 		return fmt.Sprintf("suits none of the dances: the beats that were given are %s a minute, %d to a bar", tenths(g.Tempo), g.Metre)
 	}
 	if len(l.dances) > 1 {
-		return "suits no dance: it has no clear beat at the tempo of any. Tap along to tell where it is"
+		return "suits no dance: it has no clear beat at the tempo of any. Dance to it with --music, and tap along (M), to tell where it is"
 	}
 	d := l.dances[0]
-	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If it is one all the same, tap along to tell where it is", d.Name, d.RangeText(d.Usual))
+	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If it is one all the same, dance to it with --music, and tap along (M)", d.Name, d.RangeText(d.Usual))
 }
 
 // printer prints lines, and keeps the first error.
@@ -339,7 +345,7 @@ func (p *printer) sources(fits []fit) {
 }
 
 // facts prints what is known of the beats of the dance that suits best.
-func (p *printer) facts(h *listened) {
+func (p *printer) facts(h *listened, heard *music.Heard) {
 	f := h.fits[0]
 	g := f.grid
 	p.line("as %s:", f.dance.Name)
@@ -347,7 +353,7 @@ func (p *printer) facts(h *listened) {
 	p.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
 	p.line("  %s", sureness(h.given, g))
 	const parts = 6
-	row := bars(h.heard.OverBar(g, parts))
+	row := bars(heard.OverBar(g, parts))
 	numbers := ""
 	for n := range g.Metre {
 		numbers += fmt.Sprintf("%-*d", parts, n+1)
@@ -357,8 +363,8 @@ func (p *printer) facts(h *listened) {
 	p.line("    %s", row)
 	const columns = 60
 	p.line("  strength of the beats over the song")
-	p.line("    %s", bars(h.heard.OverSong(g, columns)))
-	p.line("    0:00%*s", columns-4, minutes(h.song.Seconds()))
+	p.line("    %s", bars(heard.OverSong(g, columns)))
+	p.line("    0:00%*s", columns-4, minutes(h.sound.seconds()))
 }
 
 // bars draws values as bars of eight heights; the highest is full.
@@ -429,22 +435,28 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	if len(songs) == 0 {
 		return failed(fmt.Errorf("%s holds no songs", path), "")
 	}
+	if len(songs) > mostSongs {
+		l.warn(fmt.Errorf("only the first %d of %d songs are listened to", mostSongs, len(songs)))
+		songs = songs[:mostSongs]
+	}
 	entries, unread := []songEntry{}, 0
-	for _, song := range songs[:min(len(songs), mostSongs)] {
-		s, err := l.read(ctx, song)
-		if ctx.Err() != nil {
-			return failed(ctx.Err(), "")
-		}
-		var h *listened
-		if err == nil {
-			h, err = l.hear(song, s)
-		}
+	err = l.hearAll(ctx, songs, func(e songEntry, err error) {
 		if err != nil {
-			fmt.Fprintf(l.err, "slowquick: warning: %v\n", err)
+			l.status("")
+			l.warn(err)
 			unread++
-			continue
+		} else {
+			if e.Damage != "" && !l.how.asJSON {
+				l.status("")
+				l.warn(fmt.Errorf("%s: %s", e.Song, e.Damage))
+			}
+			entries = append(entries, e)
 		}
-		entries = append(entries, songEntryOf(h, false))
+		l.status("listening: %d of %d songs", len(entries)+unread, len(songs))
+	})
+	l.status("")
+	if err != nil {
+		return failed(err, "")
 	}
 	if l.how.asJSON {
 		err = l.printJSON(entries)
@@ -457,19 +469,91 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	return err
 }
 
+// mostAtOnce bounds how many songs are heard at the same time: each takes up to a quarter
+// of a gigabyte.
+const mostAtOnce = 4
+
+// hearAll hears songs, as many at a time as there are processors, and tells of them in
+// their order.
+func (l *listener) hearAll(ctx context.Context, paths []string, tell func(songEntry, error)) error {
+	type result struct {
+		entry songEntry
+		err   error
+	}
+	results := make([]chan result, len(paths))
+	for i := range results {
+		results[i] = make(chan result, 1)
+	}
+	next := make(chan int)
+	go func() {
+		defer close(next)
+		for i := range paths {
+			select {
+			case next <- i:
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+	for range min(runtime.GOMAXPROCS(0), mostAtOnce) {
+		go func() {
+			for i := range next {
+				h, err := l.hearFile(ctx, paths[i])
+				if err != nil {
+					results[i] <- result{err: err}
+				} else {
+					results[i] <- result{entry: songEntryOf(h, false)}
+				}
+			}
+		}()
+	}
+	for _, r := range results {
+		select {
+		case heard := <-r:
+			tell(heard.entry, heard.err)
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
+	return nil
+}
+
+// hearFile hears the song of a file, which is only read if not enough is remembered of it.
+func (l *listener) hearFile(ctx context.Context, path string) (*listened, error) {
+	known := l.memory.recall(path, 0)
+	heard := sync.OnceValues(func() (*music.Heard, error) {
+		song, err := music.ReadFile(ctx, path, music.Options{})
+		if err != nil {
+			return nil, err
+		}
+		if !known.is(soundOf(song)) {
+			return nil, fmt.Errorf("%s was altered while it was read", path)
+		}
+		return music.Listen(song), nil
+	})
+	if known.Sound.Hash == "" {
+		if _, err := heard(); err != nil {
+			return nil, err
+		}
+	}
+	return l.hear(path, known, heard)
+}
+
 // printSongs lists songs as a table.
 func (l *listener) printSongs(entries []songEntry) error {
+	all := len(entries)
+	if l.how.dance != "" {
+		entries = slices.DeleteFunc(entries, func(e songEntry) bool { return len(e.Suits) == 0 })
+	}
 	w := tabwriter.NewWriter(l.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "SONG\tLENGTH\tBARS/MIN\tBEATS/MIN\tSURE OF\tSUITS")
-	suiting := 0
+	if len(entries) > 0 {
+		fmt.Fprintln(w, "SONG\tLENGTH\tBARS/MIN\tBEATS/MIN\tSURE OF\tSUITS")
+	}
 	for _, e := range entries {
 		if len(e.Suits) == 0 {
-			if l.how.dance == "" {
-				fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless(e.Song), minutes(e.Seconds))
-			}
+			fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless(e.Song), minutes(e.Seconds))
 			continue
 		}
-		suiting++
 		best := e.Suits[0]
 		sure := "nothing"
 		switch {
@@ -488,7 +572,7 @@ func (l *listener) printSongs(entries []songEntry) error {
 		return failed(fmt.Errorf("print: %w", err), "")
 	}
 	if l.how.dance != "" {
-		fmt.Fprintf(l.out, "%d of %d songs suit %s\n", suiting, len(entries), l.dances[0].Name)
+		fmt.Fprintf(l.out, "%d of %d songs suit %s\n", len(entries), all, l.dances[0].Name)
 	}
 	return nil
 }
@@ -529,10 +613,7 @@ type beatEntry struct {
 
 // songEntryOf is a song with what it suits, and the beats of the best if wanted.
 func songEntryOf(h *listened, beats bool) songEntry {
-	e := songEntry{Song: filepath.Base(h.path), Seconds: h.song.Seconds(), Hash: h.song.Hash, Given: h.given, Suits: []fitEntry{}}
-	if h.song.Damage != nil {
-		e.Damage = h.song.Damage.Error()
-	}
+	e := songEntry{Song: filepath.Base(h.path), Seconds: h.sound.seconds(), Hash: h.sound.Hash, Damage: h.sound.Damage, Given: h.given, Suits: []fitEntry{}}
 	for _, f := range h.fits {
 		if !f.suits {
 			continue

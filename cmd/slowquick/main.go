@@ -52,9 +52,13 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 		f = usage(err) // cobra's own complaints
 	}
 	if f.err != nil && !errors.Is(f.err, syscall.EPIPE) {
-		fmt.Fprintf(errOut, "slowquick: error: %v\n", f.err)
+		if ctx.Err() != nil { // by ctrl+c, or a signal
+			fmt.Fprintln(errOut, "slowquick: stopped")
+		} else {
+			fmt.Fprintf(errOut, "slowquick: error: %s\n", message(f.err))
+		}
 		if f.hint != "" {
-			fmt.Fprintf(errOut, "slowquick: hint: %s\n", f.hint)
+			fmt.Fprintf(errOut, "slowquick: hint: %s\n", harmless(f.hint))
 		}
 	}
 	return f.code

@@ -111,7 +111,7 @@ func (h *howToPractise) wish(line *player.Timeline, now time.Time) (w practice.W
 		return w, usage(errors.New("--couple: two dance both sides"))
 	}
 	if h.goal != "" {
-		percent, err := line.ParsePercent(h.goal, line.Score.Tempo)
+		percent, _, err := line.ParseTempo(h.goal, line.Score.Tempo)
 		if err != nil {
 			return w, &failure{exitUsage, fmt.Errorf("--goal: %w", err), "28 bars/min, 112 beats/min or 100 %"}
 		}

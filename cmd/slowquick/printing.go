@@ -34,6 +34,15 @@ func printSpan(w io.Writer, lines []string, s routine.Span) {
 	fmt.Fprintf(w, "      | %s%s\n", strings.Repeat(" ", before), strings.Repeat("^", max(marked, 1)))
 }
 
+// message is what an error says, harmless in each of its lines: it may name a file.
+func message(err error) string {
+	lines := strings.Split(err.Error(), "\n")
+	for i := range lines {
+		lines[i] = harmless(lines[i])
+	}
+	return strings.Join(lines, "\n")
+}
+
 // harmless keeps a line of a sheet from reaching the terminal as a command.
 func harmless(line string) string {
 	return strings.Map(func(r rune) rune {

@@ -76,7 +76,7 @@ func (a *app) openAll(args []string) (docs []document, err error) {
 		d, e := a.open(arg)
 		if e != nil {
 			if err != nil {
-				fmt.Fprintf(a.err, "slowquick: error: %v\n", err)
+				fmt.Fprintf(a.err, "slowquick: error: %s\n", message(err))
 			}
 			err = e
 			continue

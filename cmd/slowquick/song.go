@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/music/stretch"
@@ -69,6 +70,8 @@ func (s songs) read(ctx context.Context, file string, d *routine.Dance, rate int
 	if told == nil {
 		told = func(float64) {}
 	}
+	recalled := make(chan *remembered, 1)
+	go func() { recalled <- openMemory().recall(file, rate) }()
 	song, err := music.ReadFile(ctx, file, music.Options{Rate: rate, Progress: func(part float64) { told(reading * part) }})
 	if err != nil {
 		return nil, err
@@ -77,29 +80,31 @@ func (s songs) read(ctx context.Context, file string, d *routine.Dance, rate int
 	if out.Sound, err = stretch.New(stretch.Sound{Rate: song.Rate, Frames: song.Frames}); err != nil {
 		return nil, err
 	}
-	out.Heard = music.Listen(song)
-	told(0.95)
-	kept, ok, err := keptBeats(song)
+	out.Heard = sync.OnceValue(func() *music.Heard { return music.Listen(song) })
+	told(0.8)
+	kept, ok, err := keptBeats(soundOf(song))
 	if err != nil {
 		out.Damage = errors.Join(out.Damage, err)
 	}
 	if out.Grid = kept; !ok || kept.Metre != d.Metre.Beats {
-		out.Grid = out.Heard.Find(songTempi(d), d.Metre.Beats)
+		known := <-recalled
+		known.is(soundOf(song))
+		out.Grid, _ = known.find(search{songTempi(d), d.Metre.Beats}, func() (*music.Heard, error) { return out.Heard(), nil })
+		known.keep()
 	}
 	told(1)
 	return out, ctx.Err()
 }
 
 // Keep keeps the beats of a song that the dancer has corrected.
-func (songs) Keep(s *screen.Song) error { return keepBeats(&music.Song{Hash: s.Hash}, s.Grid) }
+func (songs) Keep(s *screen.Song) error { return keepBeats(s.Hash, s.Grid) }
 
 // Forget forgets what was corrected of a song.
 func (songs) Forget(s *screen.Song) error {
-	song := &music.Song{Hash: s.Hash}
 	if _, err := os.Stat(beatsFile(s.Hash)); errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
-	return forgetBeats(song)
+	return forgetBeats(s.Hash)
 }
 
 // songTempi are the tempi at which the beat of a song is looked for, in beats a minute:

@@ -43,6 +43,7 @@ func (c clicking) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 func danceHall(t *testing.T) string {
 	dir := t.TempDir()
 	t.Setenv("XDG_STATE_HOME", filepath.Join(dir, "state"))
+	t.Setenv("XDG_CACHE_HOME", filepath.Join(dir, "cache"))
 	xdg.Reload()
 	t.Cleanup(xdg.Reload)
 	const bars = 33
@@ -118,9 +119,9 @@ func TestCheckSaysWhereSheetAndSongPart(t *testing.T) {
 func TestATrackHoldsTheSong(t *testing.T) {
 	dir := danceHall(t)
 	sheet := putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav\nmusic begins: bar 2"))
-	for _, percent := range []float64{100, 75} {
+	for tempo, percent := range map[string]float64{"100 %": 100, "75 %": 75, "24 bars/min": 9600. / 112, "84 beats/min": 75} {
 		file := filepath.Join(dir, fmt.Sprintf("%g.json", percent))
-		exit, _, errs := slowquick("write", "timeline", sheet, "-o", file, "--tempo", fmt.Sprintf("%g %%", percent))
+		exit, _, errs := slowquick("write", "timeline", sheet, "-o", file, "--force", "--tempo", tempo)
 		require.Equal(t, 0, exit, errs)
 		var doc struct {
 			BeatsPerMinute float64
@@ -133,6 +134,7 @@ func TestATrackHoldsTheSong(t *testing.T) {
 			want := (e.Beat - doc.Events[0].Beat) * tuneBeat * 100 / percent
 			assert.InDelta(t, want, e.Seconds-doc.Events[0].Seconds, 1e-3)
 		}
+		assert.InDelta(t, 112*percent/100, doc.BeatsPerMinute, 0.01, "the song's 28 bars/min, not the sheet's 30")
 	}
 	plain, mixed := filepath.Join(dir, "plain.wav"), filepath.Join(dir, "mixed.wav")
 	for file, song := range map[string]string{plain: "none", mixed: filepath.Join(dir, "hall/tune.wav")} {
@@ -144,9 +146,40 @@ func TestATrackHoldsTheSong(t *testing.T) {
 	b, err := os.Stat(mixed)
 	require.NoError(t, err)
 	assert.Greater(t, b.Size(), a.Size(), "the song is slower than the sheet, and dies away")
-	exit, _, errs := slowquick("write", "wav", sheet, "-o", filepath.Join(dir, "slow.wav"), "--tempo", "40 %")
-	assert.Equal(t, 2, exit)
-	assert.Contains(t, errs, "40 % of the song's tempo, which can be danced from 50 to 120 %")
+}
+
+// TestATempoBeyondTheSong is a wrong command line, wherever a tempo is said.
+func TestATempoBeyondTheSong(t *testing.T) {
+	dir := danceHall(t)
+	sheet := putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav\nmusic begins: bar 2"))
+	slow := "12 bars/min is too slow: the song's 28 bars/min can be danced from 50 to 120 %: 14 to 33.6 bars/min"
+	for _, c := range []struct {
+		args        []string
+		tempo, want string
+	}{
+		{[]string{"write", "wav", sheet, "-o", filepath.Join(dir, "x.wav")}, "12 bars/min", slow},
+		{[]string{"write", "captions", sheet, "-o", filepath.Join(dir, "x.srt")}, "48 beats/min", "48 beats/min is too slow: the song's 28 bars/min"},
+		{[]string{"write", "midi", sheet, "-o", filepath.Join(dir, "x.mid")}, " 140 beats/min", "140 beats/min is too fast: the song's 28 bars/min"},
+		{[]string{"write", "timeline", sheet, "-o", filepath.Join(dir, "x.json")}, "40 %", "40 % is too slow: the song's 28 bars/min"},
+		{[]string{"write", "all", sheet, "-o", filepath.Join(dir, "x")}, "12 bars/min", slow},
+		{[]string{"dance", "--plain", "--silent", sheet}, "12 bars/min", slow},
+	} {
+		exit, _, errs := slowquick(append(c.args, "--tempo", c.tempo)...)
+		assert.Equal(t, 2, exit, c.args)
+		assert.Contains(t, errs, "slowquick: error: --tempo: "+c.want, c.args)
+	}
+}
+
+// TestPagesTellTheTempoThatIsHeard.
+func TestPagesTellTheTempoThatIsHeard(t *testing.T) {
+	dir := danceHall(t)
+	sheet := putFile(t, dir, "hall/evening.md", strings.Replace(evening(1, "music: tune.wav\nmusic begins: bar 2"), "× 1", "× 1\n   - tempo: 29 bars/min", 1))
+	exit, _, errs := slowquick("write", "all", sheet, "-o", filepath.Join(dir, "all"), "--tempo", "24 bars/min")
+	require.Equal(t, 0, exit, errs)
+	text, err := os.ReadFile(filepath.Join(dir, "all/handout.txt"))
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "24 bars/min (96 beats/min), 85.71 % of the song's")
+	assert.NotContains(t, string(text), "24.9", "the tempo of an item is not heard")
 }
 
 func TestBeatsThatAreCorrectedAreKept(t *testing.T) {
@@ -162,7 +195,9 @@ func TestBeatsThatAreCorrectedAreKept(t *testing.T) {
 	require.NoError(t, songs{}.Keep(&later))
 	again, err := songs{}.read(t.Context(), path, d, rate, nil)
 	require.NoError(t, err)
-	assert.Equal(t, later.Grid.Beats, again.Grid.Beats)
+	assert.InDelta(t, later.Grid.Tempo, again.Grid.Tempo, 0.01)
+	again.Grid.Tempo = later.Grid.Tempo
+	assert.Equal(t, later.Grid, again.Grid)
 	require.NoError(t, songs{}.Forget(&later))
 	require.NoError(t, songs{}.Forget(&later), "there is nothing to forget any more")
 	found, err := songs{}.read(t.Context(), path, d, rate, nil)

@@ -399,3 +399,15 @@ func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
 	term.until("slowquick: warning: nothing is being kept in the diary")
 	require.NoError(t, term.cmd.Wait())
 }
+
+// TestATempoOnTheScreenIsTheOneThatIsHeard: the song is read while the screen is there.
+func TestATempoOnTheScreenIsTheOneThatIsHeard(t *testing.T) {
+	dir := danceHall(t)
+	sheet := putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav\nmusic begins: bar 2"))
+	for tempo, want := range map[string]string{"24 bars/min": "24 bars/min (86 %)", "12 bars/min": "12 bars/min is too slow: the song's 28"} {
+		term := onTerminal(t, dir, "dance", "--silent", "--tempo", tempo, sheet)
+		term.until(want)
+		term.press("q")
+		assert.NoError(t, term.cmd.Wait())
+	}
+}

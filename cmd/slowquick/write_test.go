@@ -189,6 +189,7 @@ func TestASignalEndsAWriter(t *testing.T) {
 	term.until(" %")
 	require.NoError(t, term.cmd.Process.Signal(os.Interrupt))
 	assert.Error(t, term.cmd.Wait())
+	term.until("slowquick: stopped")
 	left, err := filepath.Glob(filepath.Join(dir, "*.flac*"))
 	require.NoError(t, err)
 	assert.Empty(t, left)

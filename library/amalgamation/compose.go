@@ -38,7 +38,7 @@ type Routine struct {
 // any order the error is [ErrNone].
 func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (Routine, error) {
 	figs := slices.DeleteFunc(slices.Clone(all), func(f *routine.Figure) bool {
-		return w.Level > 0 && levelOf(f) > w.Level
+		return w.Level > 0 && f.Rank() > w.Level
 	})
 	if w.Bars < 1 || w.Bars > MostBars {
 		return Routine{}, ErrNone

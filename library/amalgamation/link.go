@@ -20,15 +20,9 @@ func (c *chain) with(fig *routine.Figure, place int, end routine.Moment, takes r
 	return chain{
 		figs:  append(slices.Clip(c.figs), fig),
 		place: append(slices.Clip(c.place), place),
-		end:   end, level: c.level + levelOf(fig), beats: c.beats + takes,
+		end:   end, level: c.level + fig.Rank(), beats: c.beats + takes,
 	}
 }
-
-// levelOf ranks a figure that does not say its level behind those that do.
-func levelOf(fig *routine.Figure) int { return cmp.Or(fig.Level, hardest) }
-
-// hardest is above every teaching level.
-const hardest = 9
 
 // easier orders chains of the same number of figures from easy to hard.
 func easier(a, b chain) int {

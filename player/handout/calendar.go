@@ -139,7 +139,7 @@ func (p *programme) subject(e *evening) string {
 // task says what is done.
 func (p *programme) task(e *evening) string {
 	s := p.line.Score
-	tempo := s.Tempo.Scaled(e.percent)
+	tempo := p.tempo(e.percent)
 	lines := []string{fmt.Sprintf("Tempo: %s (%s %%)", s.Dance.TempoText(tempo), number(e.percent))}
 	if n := p.set.times(); n > 1 {
 		lines = append(lines, fmt.Sprintf("Dance it %d times.", n))

@@ -87,14 +87,18 @@ func newProgramme(src []byte, line *player.Timeline, o Options) *programme {
 
 // facts are told once for the whole routine.
 func (p *programme) facts() []fact {
-	s, d, set := p.line.Score, p.line.Score.Dance, &p.set.Settings
-	tempo := s.Tempo.Scaled(set.Percent)
+	s, d, set, own := p.line.Score, p.line.Score.Dance, &p.set.Settings, p.tempo(100)
+	leads := "sheet"
+	if p.line.Music() != nil {
+		leads = "song"
+	}
+	tempo := p.tempo(set.Percent)
 	text := fmt.Sprintf("%s (%s beats/min)", d.TempoText(tempo), number(tempo.Float()))
 	if set.Ladder != (player.Ladder{}) {
 		l := set.Ladder
-		text = fmt.Sprintf("%s (%s beats/min) in the end, from %s to %s %% of it", d.TempoText(s.Tempo), number(s.Tempo.Float()), number(l.Start), number(l.Top))
+		text = fmt.Sprintf("%s (%s beats/min) in the end, from %s to %s %% of it", d.TempoText(own), number(own.Float()), number(l.Start), number(l.Top))
 	} else if set.Percent != 100 {
-		text += fmt.Sprintf(", %s %% of the sheet's", number(set.Percent))
+		text += fmt.Sprintf(", %s %% of the %s's", number(set.Percent), leads)
 	}
 	facts := []fact{{"Dance", d.Name}, {"Metre", d.Metre.String()}, {"Tempo", text}}
 	from, to := p.set.passages(p.line)
@@ -117,6 +121,17 @@ func (p *programme) facts() []fact {
 		facts = append(facts, fact{"Counted in", said})
 	}
 	return facts
+}
+
+// tempo is a per cent of the tempo that leads; a song's, which is measured, is told to a
+// tenth of a beat a minute.
+func (p *programme) tempo(percent float64) routine.Tempo {
+	t := p.line.OwnTempo().Scaled(percent)
+	if p.line.Music() != nil {
+		const tenth = routine.BeatPerMinute / 10
+		t = (t + tenth/2) / tenth * tenth
+	}
+	return t
 }
 
 // countIn is what is counted before the first step.
@@ -179,7 +194,7 @@ func (p *programme) remarks(item *routine.Item) (list []string) {
 	if item.Remark != "" {
 		list = append(list, item.Remark)
 	}
-	if item.Tempo != 0 {
+	if item.Tempo != 0 && p.line.Music() == nil {
 		percent := p.set.Settings.Percent
 		text := d.TempoText(item.Tempo.Scaled(percent))
 		if item.TempoTo != item.Tempo {

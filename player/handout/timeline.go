@@ -83,7 +83,7 @@ func JSON(w io.Writer, line *player.Timeline, o Options) error {
 		return (line.Seconds(b) - line.Seconds(part.From)) * 100 / first.Percent
 	}
 	d := document{
-		Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: s.Tempo.Scaled(first.Percent),
+		Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: line.OwnTempo().Scaled(first.Percent),
 		Start: part.From, End: part.To, Seconds: at(part.To), LeadIn: []leadInBeat{}, Passes: []passEntry{}, Figures: []figure{}, Events: []event{},
 	}
 	for _, c := range r.counts {

@@ -188,7 +188,7 @@ func (d *dance) set(change func(*player.Settings, player.Moment)) tea.Cmd {
 // setTempo changes the tempo; percent says to how much of the sheet's own.
 func (d *dance) setTempo(percent func(player.Moment) float64) tea.Cmd {
 	return d.set(func(s *player.Settings, m player.Moment) {
-		s.Percent, s.Ladder = percent(m), player.Ladder{}
+		*s = s.At(percent(m), 0)
 	})
 }
 
@@ -228,9 +228,9 @@ type question struct {
 func (d *dance) askTempo() tea.Cmd {
 	d.typing = true
 	d.ask = question{newInput("tempo: ", "28 bars/min, 112 beats/min or 80 %"), func(d *dance, text string) error {
-		percent, err := d.now.Timeline.ParsePercent(text, d.now.Timeline.Tempo(d.now.Beat))
+		percent, tempo, err := d.now.Timeline.ParseTempo(text, d.now.Timeline.Tempo(d.now.Beat))
 		if err == nil {
-			d.setTempo(func(player.Moment) float64 { return percent })
+			d.set(func(s *player.Settings, _ player.Moment) { *s = s.At(percent, tempo) })
 		}
 		return err
 	}}
@@ -280,9 +280,10 @@ func (d *dance) leadIn() tea.Cmd {
 
 // keepTempo ends a ladder at the tempo it has reached.
 func keepTempo(m player.Moment) player.Settings {
-	s := m.Settings
-	s.Percent, s.Ladder = m.Percent, player.Ladder{}
-	return s
+	if m.Settings.Ladder == (player.Ladder{}) {
+		return m.Settings
+	}
+	return m.Settings.At(m.Percent, 0)
 }
 
 func (d *dance) repeatFigure() tea.Cmd {

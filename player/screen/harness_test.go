@@ -202,7 +202,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 		if s.transport != nil {
 			s.transport.Close()
 		}
-		<-time.After(time.Second) // the last ticks end
+		<-time.After(2 * time.Second) // the last ticks end: those after a tap take longest
 	})
 	m := screen.New(ctx, o)
 	s.model = m

@@ -132,7 +132,7 @@ func (n *run) worthKeeping() bool { return n.to-n.from >= n.line.Score.Dance.Met
 func (n *run) kept() practice.Pass {
 	first, danced := practice.Part(n.line, n.part())
 	p := practice.Pass{
-		At: n.ended, Took: n.ended.Sub(n.began), Tempo: n.line.Score.Tempo.Scaled(n.percent),
+		At: n.ended, Took: n.ended.Sub(n.began), Tempo: n.line.OwnTempo().Scaled(n.percent),
 		Side: practice.Side(n.side), Finished: n.finished, Danced: danced,
 	}
 	for place := range danced {

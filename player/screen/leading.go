@@ -57,7 +57,8 @@ func (d *dance) prepare(next practice.Stretch) tea.Cmd {
 	d.side = Side(next.Side)
 	wanted := next.Settings()
 	cmd := d.set(func(s *player.Settings, _ player.Moment) {
-		s.Percent, s.Repeat, s.Ladder, s.Rest = wanted.Percent, wanted.Repeat, wanted.Ladder, wanted.Rest
+		*s = s.At(wanted.Percent, 0)
+		s.Repeat, s.Ladder, s.Rest = wanted.Repeat, wanted.Ladder, wanted.Rest
 	})
 	d.jumps()
 	d.transport.Go(false, func(player.Moment) routine.Beats { return next.Part.From })

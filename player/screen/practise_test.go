@@ -100,6 +100,17 @@ func TestPassesAreKept(t *testing.T) {
 	})
 }
 
+// TestAPassIsKeptAtTheTempoOfItsSong, not at that of the sheet.
+func TestAPassIsKeptAtTheTempoOfItsSong(t *testing.T) {
+	practises(t, 80, 24, screen.Options{Songs: record(sure)}, func(s *show, d *diary) { // 200 beats a minute
+		s.heard()
+		s.keys("t", "90 %", "enter", "down", "down", "r", " ").heard()
+		s.wait(12*time.Second + 2*time.Second)
+		require.NotEmpty(t, d.passes)
+		assert.Equal(t, 180*routine.BeatPerMinute, d.passes[0].Tempo)
+	})
+}
+
 // TestAMarkMayComeLate, when the next pass has begun already or the couple stands.
 func TestAMarkMayComeLate(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {

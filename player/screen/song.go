@@ -33,7 +33,7 @@ type Song struct {
 	Hash   string // of its sound
 	Damage error  // what is wrong with it; nil if it is whole
 	Sound  *stretch.Song
-	Heard  *music.Heard // what its beats are found by
+	Heard  func() *music.Heard // what its beats are found by; it takes its time, once
 	Grid   music.Grid
 }
 
@@ -218,9 +218,12 @@ func (d *dance) songRead(msg songMsg) tea.Cmd {
 func (d *dance) laySong() {
 	d.alert = time.Now().Add(awake)
 	line, err := d.song.song.Lay(d.now.Timeline)
+	beyond := line.Check(d.now.Settings)
 	switch doubt := d.song.song.Doubt(); {
 	case err != nil && !errors.Is(err, ErrNoBeat):
 		d.say("without music: " + err.Error())
+	case err == nil && beyond != nil:
+		d.say(beyond.Error())
 	case doubt != "":
 		d.say(doubt + ": M asks you")
 	}

@@ -116,6 +116,34 @@ func TestOneDancesWhileTheSongIsRead(t *testing.T) {
 	})
 }
 
+// TestATempoIsWhatIsHeard, also once the song is danced to; a per cent is of what leads.
+func TestATempoIsWhatIsHeard(t *testing.T) {
+	for _, c := range []struct{ typed, before, after, said string }{
+		{"45 bars/min", "45 bars/min (75 %)", "45 bars/min (90 %)", ""},
+		{"180 beats/min", "45 bars/min (75 %)", "45 bars/min (90 %)", ""},
+		{"80 %", "48 bars/min (80 %)", "40 bars/min (80 %)", ""},
+		{"20 bars/min", "20 bars/min (33 %)", "25 bars/min (50 %)", "20 bars/min is too slow: the song's 50 bars/min can be danced from 50 to 120 %"},
+		{"20 %", "12 bars/min (20 %)", "25 bars/min (50 %)", "20 % is too slow: the song's 50 bars/min can be danced from 50 to 120 %"},
+		{"90 bars/min", "90 bars/min (150 %)", "60 bars/min (120 %)", "90 bars/min is too fast: the song's 50 bars/min can be danced from 50 to 120 %"},
+	} {
+		synctest.Test(t, func(t *testing.T) {
+			r := record(sure)
+			r.part, r.read = make(chan float64), make(chan struct{})
+			s := newShow(t, "boathouse", 80, 24, screen.Options{Songs: r})
+			s.keys("t", c.typed, "enter").heard()
+			assert.Contains(t, s.text(), c.before)
+			close(r.read)
+			s.settle()
+			assert.Contains(t, s.text(), c.said)
+			s.heard()
+			require.NotNil(t, s.now().Timeline.Music())
+			assert.Contains(t, s.text(), c.after)
+			s.keys("0").heard()
+			assert.Contains(t, s.text(), "50 bars/min")
+		})
+	}
+}
+
 func TestASongThatCanNotBeRead(t *testing.T) {
 	dancesTo(t, &records{err: errors.New("there is no sound in it")}, 80, 24, func(s *show) {
 		s.heard()
@@ -206,7 +234,8 @@ func allOf(sound audio.Sound, rate int) (list hits) {
 // TestWhereThereIsNoBeatOnlyTapsTell: the song is not danced to until it was tapped along.
 func TestWhereThereIsNoBeatOnlyTapsTell(t *testing.T) {
 	r := record(sure)
-	r.song.Heard = heardSong(t)
+	heard := heardSong(t)
+	r.song.Heard = func() *music.Heard { return heard }
 	r.song.Grid = music.Grid{Rate: 16000, Frames: 30 * 16000, Metre: 4}
 	dancesTo(t, r, 80, 24, func(s *show) {
 		s.heard()

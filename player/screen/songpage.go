@@ -201,7 +201,7 @@ func (d *dance) takeTaps() tea.Cmd {
 	p.waiting = true
 	visit, number, heard, metre := d.visit, d.song.number, d.song.song.Heard, d.now.Timeline.Score.Dance.Metre.Beats
 	return func() tea.Msg {
-		g, err := heard.Along(taps, metre)
+		g, err := heard().Along(taps, metre)
 		return gridMsg{visit, number, g, err}
 	}
 }

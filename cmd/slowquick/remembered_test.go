@@ -1,0 +1,267 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/audio/music"
+)
+
+// deaf fails where a song would be listened to.
+func deaf() (*music.Heard, error) { return nil, errors.New("listened to") }
+
+// silence hears a song of which a search finds no beats, but is one that was made.
+func silence(t *testing.T, dir string) func() (*music.Heard, error) {
+	path := putFile(t, dir, "silence.wav", silentWAV)
+	return func() (*music.Heard, error) {
+		s, err := music.ReadFile(t.Context(), path, music.Options{})
+		if err != nil {
+			return nil, err
+		}
+		return music.Listen(s), nil
+	}
+}
+
+// silentWAV is a second of silence, in 8 bits.
+var silentWAV = "RIFF\x64\x1f\x00\x00WAVEfmt \x10\x00\x00\x00\x01\x00\x01\x00\x40\x1f\x00\x00\x40\x1f\x00\x00\x01\x00\x08\x00data\x40\x1f\x00\x00" +
+	strings.Repeat("\x80", 8000)
+
+var (
+	someSearch  = search{music.Range{Min: 100, Max: 130}, 4}
+	otherSearch = search{music.Range{Min: 80, Max: 96}, 3}
+	someSound   = sound{Hash: "5eed", Rate: 8000, Frames: 8000, Damage: "only its first 0:01 are used"}
+)
+
+// hall is a memory in a folder of a test, and a song's file there.
+func hall(t *testing.T) (m memory, dir, file string) {
+	dir = t.TempDir()
+	return memory{filepath.Join(dir, "cache/heard"), []byte("this program")}, dir, putFile(t, dir, "song.wav", "the song")
+}
+
+// TestWhatWasHeardIsRemembered, and only where all is the same that it depends on.
+func TestWhatWasHeardIsRemembered(t *testing.T) {
+	m, dir, file := hall(t)
+	r := m.recall(file, 0)
+	assert.Equal(t, sound{}, r.Sound)
+	require.True(t, r.is(someSound))
+	g, err := r.find(someSearch, silence(t, dir))
+	require.NoError(t, err)
+	r.keep()
+
+	again := m.recall(file, 0)
+	assert.True(t, again.is(someSound))
+	assert.Equal(t, someSound, again.Sound)
+	same, err := again.find(someSearch, deaf)
+	require.NoError(t, err)
+	assert.Equal(t, g, same)
+	_, err = again.find(otherSearch, deaf)
+	assert.Error(t, err)
+
+	copied := putFile(t, dir, "elsewhere/copy.WAV", "the song")
+	other := m
+	other.program = []byte("the next program")
+	for name, c := range map[string]struct {
+		of   *remembered
+		want sound
+	}{
+		"copy":          {m.recall(copied, 0), someSound},
+		"other rate":    {m.recall(file, 48000), sound{}},
+		"other kind":    {m.recall(putFile(t, dir, "song.flac", "the song"), 0), sound{}},
+		"other program": {other.recall(file, 0), sound{}},
+		"other sound":   {m.recall(putFile(t, dir, "song.wav", "the sonG"), 0), sound{}},
+		"no file":       {m.recall(filepath.Join(dir, "none.wav"), 0), sound{}},
+		"a folder":      {m.recall(dir, 0), sound{}},
+		"no memory":     {memory{}.recall(copied, 0), sound{}},
+	} {
+		assert.Equal(t, c.want, c.of.Sound, name)
+		_, err := c.of.find(someSearch, deaf)
+		assert.Equal(t, c.want == sound{}, err != nil, name)
+		c.of.keep()
+	}
+}
+
+// TestAFileThatIsAlteredMeanwhile is not remembered as what it was before.
+func TestAFileThatIsAlteredMeanwhile(t *testing.T) {
+	m, dir, file := hall(t)
+	r := m.recall(file, 0)
+	require.True(t, r.is(someSound))
+	putFile(t, dir, "song.wav", "the song, longer")
+	r.keep()
+	assert.NoDirExists(t, m.folder)
+
+	r = m.recall(file, 0)
+	require.True(t, r.is(someSound))
+	_, err := r.find(someSearch, silence(t, dir))
+	require.NoError(t, err)
+	r.keep()
+	known, longer := m.recall(file, 0), someSound
+	longer.Frames++
+	assert.False(t, known.is(longer))
+	_, err = known.find(someSearch, deaf)
+	assert.Error(t, err, "nothing is known of that sound")
+	known.keep()
+	assert.Equal(t, someSound, m.recall(file, 0).Sound)
+}
+
+// TestADamagedMemoryIsMadeAnew.
+func TestADamagedMemoryIsMadeAnew(t *testing.T) {
+	m, dir, file := hall(t)
+	keep := func() string {
+		r := m.recall(file, 0)
+		require.True(t, r.is(someSound))
+		_, err := r.find(someSearch, silence(t, dir))
+		require.NoError(t, err)
+		r.keep()
+		return r.from
+	}
+	path := keep()
+	whole, err := os.ReadFile(path)
+	require.NoError(t, err)
+	for at := range whole {
+		cut := whole[:at]
+		require.NoError(t, os.WriteFile(path, cut, 0o600))
+		require.Equal(t, sound{}, m.recall(file, 0).Sound, "cut at %d of %d", at, len(whole))
+		flipped := append([]byte(nil), whole...)
+		flipped[at] ^= 0x10
+		require.NoError(t, os.WriteFile(path, flipped, 0o600))
+		if s := m.recall(file, 0).Sound; s != (sound{}) {
+			require.Equal(t, someSound, s, "byte %d", at) // of the header, which tells nothing
+		}
+	}
+	require.NoError(t, os.WriteFile(path, []byte("no such thing"), 0o600))
+	assert.Equal(t, path, keep())
+	_, err = m.recall(file, 0).find(someSearch, deaf)
+	assert.NoError(t, err)
+}
+
+// TestAMemoryThatCannotBeKept costs nothing but time.
+func TestAMemoryThatCannotBeKept(t *testing.T) {
+	m, dir, file := hall(t)
+	putFile(t, dir, "cache", "a file where a folder should be")
+	r := m.recall(file, 0)
+	require.True(t, r.is(someSound))
+	_, err := r.find(someSearch, silence(t, dir))
+	require.NoError(t, err)
+	r.keep()
+	assert.Equal(t, sound{}, m.recall(file, 0).Sound)
+}
+
+// TestAnyGridIsRememberedExactly.
+func TestAnyGridIsRememberedExactly(t *testing.T) {
+	m, _, file := hall(t)
+	finite := rapid.Float64Range(-math.MaxFloat64, math.MaxFloat64)
+	rapid.Check(t, func(t *rapid.T) {
+		g := music.Grid{Rate: rapid.Int().Draw(t, "rate"), Frames: rapid.Int64().Draw(t, "frames"), Metre: rapid.Int().Draw(t, "metre"),
+			Tempo: finite.Draw(t, "tempo"), SteadyFrom: rapid.Int64().Draw(t, "from"), SteadyTo: rapid.Int64().Draw(t, "to"),
+			Confidence: music.Confidence{Strength: finite.Draw(t, "strength"), Phase: finite.Draw(t, "phase"), Bar: finite.Draw(t, "bar"),
+				BeatGiven: rapid.Bool().Draw(t, "beat"), BarGiven: rapid.Bool().Draw(t, "bar")}}
+		for range rapid.IntRange(0, 5).Draw(t, "beats") {
+			g.Beats = append(g.Beats, music.Beat{Frame: rapid.Int64().Draw(t, "at"), Number: rapid.Int().Draw(t, "number")})
+		}
+		by := search{music.Range{Min: finite.Draw(t, "min"), Max: finite.Draw(t, "max")}, rapid.Int().Draw(t, "to a bar")}
+		r := m.recall(file, 0)
+		r.Sound, r.Found, r.news = someSound, []foundBeats{{by, g}}, true
+		r.keep()
+		again, err := m.recall(file, 0).find(by, deaf)
+		require.NoError(t, err)
+		require.Equal(t, g, again)
+	})
+}
+
+// TestTheOldestIsForgotten, by number and by size.
+func TestTheOldestIsForgotten(t *testing.T) {
+	for _, c := range []struct {
+		most  int
+		bytes int64
+		want  []string
+	}{
+		{10, 100, []string{"0", "1", "2", "3", "4"}},
+		{3, 100, []string{"2", "3", "4"}},
+		{10, 45, []string{"1", "2", "3", "4"}},
+		{10, 9, nil},
+		{0, 100, nil},
+	} {
+		dir := t.TempDir()
+		for i := range 5 {
+			path := putFile(t, dir, fmt.Sprint(i), "0123456789")
+			at := time.Unix(1700000000+int64(i), 0)
+			require.NoError(t, os.Chtimes(path, at, at))
+		}
+		forgetOldest(dir, c.most, c.bytes)
+		left, err := os.ReadDir(dir)
+		require.NoError(t, err)
+		var names []string
+		for _, e := range left {
+			names = append(names, e.Name())
+		}
+		assert.Equal(t, c.want, names, "%d files of %d bytes", c.most, c.bytes)
+	}
+}
+
+// TestASecondListeningSaysTheSame, without decoding what is remembered: a song whose
+// sound is not remembered is.
+func TestASecondListeningSaysTheSame(t *testing.T) {
+	dir := danceHall(t)
+	folder := filepath.Join(dir, "hall")
+	_, _, errs := slowquick("listen", "--forget", filepath.Join(folder, "tune.wav"))
+	require.Empty(t, errs)
+	require.NoError(t, os.RemoveAll(filepath.Join(dir, "cache")))
+	for _, args := range [][]string{{"listen", folder}, {"listen", "--json", folder}, {"listen", filepath.Join(folder, "tune.wav")}} {
+		exit, first, errs := slowquick(args...)
+		require.Equal(t, 0, exit, errs)
+		exit, second, errs := slowquick(args...)
+		require.Equal(t, 0, exit, errs)
+		assert.Equal(t, first, second)
+		assert.Contains(t, first, "Cha-cha")
+	}
+	kept, err := filepath.Glob(filepath.Join(dir, "cache/slowquick/heard/*"))
+	require.NoError(t, err)
+	assert.Len(t, kept, 1)
+	// What the dancer says comes before what is remembered.
+	exit, out, errs := slowquick("listen", "--json", "--beats", filepath.Join(dir, "beats.txt"), filepath.Join(folder, "tune.wav"))
+	require.Equal(t, 0, exit, errs)
+	assert.Contains(t, out, `"beatsGiven": true`)
+	exit, out, errs = slowquick("listen", "--json", folder)
+	require.Equal(t, 0, exit, errs)
+	assert.Contains(t, out, `"beatsGiven": true`)
+}
+
+// TestAFolderIsToldInItsOrder, whatever song is ready first.
+func TestAFolderIsToldInItsOrder(t *testing.T) {
+	dir := danceHall(t)
+	tune, err := os.ReadFile(filepath.Join(dir, "hall/tune.wav"))
+	require.NoError(t, err)
+	var want []string
+	for i, text := range []string{string(tune), silentWAV, "broken", string(tune), "broken too", silentWAV, silentWAV} {
+		name := fmt.Sprintf("%d.wav", i)
+		putFile(t, dir, filepath.Join("evening", name), text)
+		if !strings.HasPrefix(text, "broken") {
+			want = append(want, name)
+		}
+	}
+	exit, out, errs := slowquick("listen", "--json", filepath.Join(dir, "evening"))
+	assert.Equal(t, 3, exit)
+	var entries []songEntry
+	require.NoError(t, json.Unmarshal([]byte(out), &entries))
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Song)
+	}
+	assert.Equal(t, want, names)
+	lines := strings.Split(errs, "\n")
+	require.Len(t, lines, 4)
+	assert.Contains(t, lines[0], "2.wav")
+	assert.Contains(t, lines[1], "4.wav")
+	assert.Contains(t, lines[2], "2 of 7 songs can't be read")
+}
