@@ -11,7 +11,7 @@
 # quarters in a beat, seconds of silence before, slowest and fastest tempo among
 # which its beat is looked for, in beats a minute (of a dance, its usual range in the
 # library; else a quarter around its own, "0 0"), and who made it under what licence;
-and short.wav, .flac, .ogg and .mp3.
+# and short.wav, .flac, .ogg and .mp3.
 # The same each time on one Debian release; 700 MB, some two minutes.
 set -euo pipefail
 export LC_ALL=C DEBIAN_FRONTEND=noninteractive
