@@ -16,7 +16,7 @@
 set -euo pipefail
 export LC_ALL=C DEBIAN_FRONTEND=noninteractive
 folder=${1:?"usage: make-music.sh FOLDER"}
-programs=(mma fluidsynth fluid-soundfont-gm timgm6mb-soundfont sox vorbis-tools flac lame aubio-tools)
+programs=(mma fluidsynth fluid-soundfont-gm timgm6mb-soundfont sox vorbis-tools flac lame aubio-tools soundstretch)
 sources=(openttd-openmsx simutrans-data fretsonfire-songs-muldjord fretsonfire-songs-sectoid)
 missing=()
 for p in "${programs[@]}"; do dpkg -s "$p" >/dev/null 2>&1 || missing+=("$p"); done
