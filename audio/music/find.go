@@ -228,12 +228,12 @@ func shifted(beats []float64, part float64) []float64 {
 	return out
 }
 
-// phaseScore judges beats by all that marks them: strength, bass, swing, changes of
-// harmony, and that these come once in a bar.
+// phaseScore judges beats by their strength and swing, and by how clear it is which of
+// them begin bars: between the beats, harmony changes in no such order.
 func (f *finder) phaseScore(beats []float64) float64 {
-	changes := f.harmony.changes(beats, 1)
-	_, once := lead(byPlace(changes, f.metre))
-	return f.swungMean(beats) + 0.6*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
+	const order = 1.5
+	_, by := lead(f.harmony.barStarts(beats, f.metre))
+	return f.swungMean(beats) + order*by
 }
 
 // swungMean judges beats by their strength and their swing.

@@ -56,6 +56,45 @@ func TestBeats(t *testing.T) {
 	}
 }
 
+// TestBarsUnderATune: bars are told by the chords below a loud tune that goes across them.
+func TestBarsUnderATune(t *testing.T) {
+	beats := evenly(0.9, 60, 118)
+	b := newBand(61)
+	b.pop(beats, 0.5)
+	scale := []float64{523.3, 587.3, 659.3, 784, 880, 1046.5}
+	for i := 0; i+3 < len(beats); i += 1 + b.chance.IntN(3) {
+		pitch := scale[b.chance.IntN(len(scale))]
+		b.play(beats[i], 1, func(t float64) float64 {
+			return 0.4 * min(t/0.02, 1) * math.Exp(-t) * math.Sin(2*math.Pi*pitch*t)
+		})
+	}
+	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
+	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
+	assert.True(t, barRight(beats, numbered(beats, 4), g))
+	assert.True(t, g.SureOfBar(), "%.2f", g.Bar)
+}
+
+// TestLoudUpbeats: where at the end what lies between the beats is louder than they are,
+// the tempo is as steady as before, and the beats go on.
+func TestLoudUpbeats(t *testing.T) {
+	beats := evenly(1, 90, 116)
+	b := newBand(91)
+	b.pop(beats, 0.5)
+	for i, at := range beats {
+		if between := at + 30./116; at > 70 {
+			b.chord(i/4, between, 0.2)
+			b.kick(between)
+			for range 4 {
+				b.snare(between)
+			}
+		}
+	}
+	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
+	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
+	assert.True(t, barRight(beats, numbered(beats, 4), g))
+	assert.Greater(t, float64(g.SteadyTo)/float64(g.Rate), 89.0)
+}
+
 // TestHowNearBeatsAre: within the 12 ms by which a listener would notice that one of
 // them is off (2.5 % of the time between beats: Friberg and Sundberg, JASA 1995).
 func TestHowNearBeatsAre(t *testing.T) {

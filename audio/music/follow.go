@@ -17,24 +17,25 @@ const (
 // to when it does.
 func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
 	straight, tracked := f.beats(l), f.track(l)
-	parts := f.judge(straight, tracked)
-	n := len(parts)
-	first := max(slices.Index(parts, true), 0)
-	last := n - 1 // the last that fits
-	for last > first && !parts[last] {
-		last--
-	}
-	fits := 0
-	for _, p := range parts {
-		if p {
-			fits++
-		}
-	}
 	const beyond = 1.02 // the range, by which a tempo that changes may be
 	tempo := tempoOf(tracked)
 	inRange := tempo > r.Min/beyond && tempo < r.Max*beyond
-	if inRange && fits*2 < n && f.swungMean(tracked) > farBetter*f.swungMean(straight) {
+	on, n := 0, 0
+	for _, fits := range f.judge(straight, tracked, shifts[:1]) {
+		if n++; fits {
+			on++
+		}
+	}
+	if inRange && on*2 < n && f.swungMean(tracked) > farBetter*f.swungMean(straight) {
 		return tracked, 0, 0
+	}
+	// At the start and the end: where those between the beats are the stronger, and
+	// were tracked, the tempo is still the line's.
+	steady := f.judge(straight, tracked, shifts)
+	first := max(slices.Index(steady, true), 0)
+	last := n - 1 // the last that fits
+	for last > first && !steady[last] {
+		last--
 	}
 	from, to = f.from, f.to
 	if float64(first) > 0 && float64(first) <= mostFree*float64(n) {
@@ -49,18 +50,21 @@ func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
 }
 
 // judge says of each eight seconds whether the beats of a line are about as strong
-// as tracked ones.
-func (f *finder) judge(straight, tracked []float64) (parts []bool) {
+// as tracked ones, or those a part of a beat after them.
+func (f *finder) judge(straight, tracked, parts []float64) (fits []bool) {
 	for from := f.from; from < f.to; from += judged {
 		inside := func(beats []float64) []float64 {
 			first, _ := slices.BinarySearch(beats, from)
 			last, _ := slices.BinarySearch(beats, from+judged)
 			return beats[first:last]
 		}
-		a, b := f.swungMean(inside(straight)), f.swungMean(inside(tracked))
-		parts = append(parts, a >= bad*b)
+		best := math.Inf(-1)
+		for _, part := range parts {
+			best = max(best, f.swungMean(shifted(inside(straight), part)))
+		}
+		fits = append(fits, best >= bad*f.swungMean(inside(tracked)))
 	}
-	return parts
+	return fits
 }
 
 // join takes beats before about a time from one row and the others from another: it

@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// harmony is what chords a song has: how strong each of the twelve tones is, at
-// places a harmonyPerSecond apart.
+// harmony is what chords a song has: how strong each of the twelve tones is, as the
+// cube root of its amplitude so that a loud tune does not drown the chord, at places a
+// harmonyPerSecond apart.
 type harmony [][12]float64
 
 const (
@@ -33,6 +34,9 @@ func hearHarmony(mono []float32, rate int) (h harmony) {
 			if tones[i] >= 0 {
 				sum[tones[i]] += s
 			}
+		}
+		for t, s := range sum {
+			sum[t] = math.Cbrt(s)
 		}
 		h = append(h, sum)
 	})
