@@ -32,12 +32,14 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	}
 	l := f.search(r)
 	for _, reach := range []float64{0.12, 0.08, 0.06} {
-		l = f.fit(f.choosePhase(l), reach)
+		part, _ := f.likeliest(f.beats(l))
+		l.phase += part * l.period
+		l = f.fit(l, reach)
 	}
 	beats, from, to := f.follow(l, r)
-	beats, margin := f.choosePlace(beats)
-	g := f.grid(beats)
-	g.Phase = margin
+	part, by := f.likeliest(beats)
+	g := f.grid(shifted(beats, part))
+	g.Phase = by
 	if g.SteadyFrom, g.SteadyTo = f.frame(from), f.frame(to); from < to {
 		g.Tempo = 60 / l.period
 	}
@@ -164,10 +166,11 @@ func (f *finder) fold(strength []float64, period float64) (mean [folds]float64) 
 	return mean
 }
 
-// swing tells a beat from the upbeat of swing, which is at two thirds of a beat:
-// of two onsets that are a third apart, the second is the beat. It takes the strength
-// at a place, a third of a beat before and a third after; of a straight beat it is
-// about 0, of swing as much as the weaker of its onsets, below 0 for the upbeat.
+// swing tells a beat from the upbeat of swing, which is at two thirds of a beat, or
+// dotted at three quarters: of two onsets that are a third or a quarter apart, the second
+// is the beat. It takes the strength at a place, that part of a beat before and after; of
+// a straight beat it is about 0, of swing as much as the weaker of its onsets, below 0
+// for the upbeat.
 func swing(here, before, after float64) float64 {
 	const share = 0.8
 	return share * (min(here, before) - min(here, after))
@@ -191,29 +194,17 @@ func (f *finder) lay(period float64) (best line) {
 }
 
 // shifts are the parts of a beat by which a row of beats may be wrong.
-var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3}
+var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3, 1. / 4, 3. / 4}
 
-// choosePhase moves a line by a part of a beat if beats are more likely there.
-func (f *finder) choosePhase(l line) line {
-	beats := f.beats(l)
-	scores := make([]float64, len(shifts))
-	for i, s := range shifts {
-		scores[i] = f.phaseScore(shifted(beats, s))
-	}
-	best, _ := lead(scores)
-	l.phase += shifts[best] * l.period
-	return l
-}
-
-// choosePlace moves beats by a part of a beat if they are more likely there, and says
-// how far the best are before the next.
-func (f *finder) choosePlace(beats []float64) ([]float64, float64) {
+// likeliest gives the part of a beat by which beats had best be moved, and how far they
+// are then before the next likely ones.
+func (f *finder) likeliest(beats []float64) (part, by float64) {
 	scores := make([]float64, len(shifts))
 	for i, s := range shifts {
 		scores[i] = f.phaseScore(shifted(beats, s))
 	}
 	best, by := lead(scores)
-	return shifted(beats, shifts[best]), by
+	return shifts[best], by
 }
 
 // shifted gives beats that are a part of a beat later.
@@ -231,15 +222,20 @@ func shifted(beats []float64, part float64) []float64 {
 // phaseScore judges beats by their strength and swing, and by how clear it is which of
 // them begin bars: between the beats, harmony changes in no such order.
 func (f *finder) phaseScore(beats []float64) float64 {
-	const order = 1.5
+	const dotted, order = 0.5, 1.5
 	_, by := lead(f.harmony.barStarts(beats, f.metre))
-	return f.swungMean(beats) + order*by
+	return f.swungMean(beats) + dotted*f.swing(beats, 1./4) + order*by
 }
 
-// swungMean judges beats by their strength and their swing.
+// swungMean judges beats by their strength and their swing. Dotted swing is left out: at
+// three quarters of the tempo, triplets would be taken for it.
 func (f *finder) swungMean(beats []float64) float64 {
-	here := f.mean(f.strength, beats, 0)
-	return here + swing(here, f.mean(f.strength, beats, -1./3), f.mean(f.strength, beats, 1./3))
+	return f.mean(f.strength, beats, 0) + f.swing(beats, 1./3)
+}
+
+// swing is that of beats whose upbeats are a part of a beat before them.
+func (f *finder) swing(beats []float64, part float64) float64 {
+	return swing(f.mean(f.strength, beats, 0), f.mean(f.strength, beats, -part), f.mean(f.strength, beats, part))
 }
 
 // mean gives the mean strength at beats, or at a part of a beat after or before them.

@@ -34,10 +34,11 @@ type Confidence struct {
 	BeatGiven, BarGiven bool
 }
 
-// The least confidence that is relied on. Noise and notes at no tempo have a strength
-// of up to 0.8, music with a beat of 1.7 and more; in one half of the music that
-// testdata/make-music.sh makes, bars are right from a margin of 0.4 on and not always
-// below 0.1, and the other half agrees.
+// The least confidence that is relied on, set with 323 pieces (DEVELOPERS.md). Noise and
+// notes at no tempo have a strength of up to 0.8, tracked mistakes of up to 1.0. Below a
+// phase of 0.5 the beats are right in 9 of 12 pieces, from there on in 303 of 309. Below a
+// bar margin of 0.2 the bars are right in 22 of 38, below 0.35 in 21 of 22, from there on
+// in 250 of 252; records are harder, so what is between is not relied on.
 const (
 	clearStrength = 1.2
 	surePhase     = 0.5
