@@ -197,11 +197,17 @@ func (f *finder) lay(period float64) (best line) {
 var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3, 1. / 4, 3. / 4}
 
 // likeliest gives the part of a beat by which beats had best be moved, and how far they
-// are then before the next likely ones.
+// are then before the next likely ones: by their strength, by their swing, and by how far
+// the harmony changes where bars would begin.
 func (f *finder) likeliest(beats []float64) (part, by float64) {
-	scores := make([]float64, len(shifts))
+	const dotted, order = 0.5, 2
+	rows := make([][]float64, len(shifts))
 	for i, s := range shifts {
-		scores[i] = f.phaseScore(shifted(beats, s))
+		rows[i] = shifted(beats, s)
+	}
+	scores := make([]float64, len(shifts))
+	for i, starts := range f.harmony.barStarts(f.metre, rows...) {
+		scores[i] = f.swungMean(rows[i]) + dotted*f.swing(rows[i], 1./4) + order*slices.Max(starts)
 	}
 	best, by := lead(scores)
 	return shifts[best], by
@@ -217,14 +223,6 @@ func shifted(beats []float64, part float64) []float64 {
 		out[i] = beats[i] + part*(beats[i+1]-beats[i])
 	}
 	return out
-}
-
-// phaseScore judges beats by their strength and swing, and by how clear it is which of
-// them begin bars: between the beats, harmony changes in no such order.
-func (f *finder) phaseScore(beats []float64) float64 {
-	const dotted, order = 0.5, 1.5
-	_, by := lead(f.harmony.barStarts(beats, f.metre))
-	return f.swungMean(beats) + dotted*f.swing(beats, 1./4) + order*by
 }
 
 // swungMean judges beats by their strength and their swing. Dotted swing is left out: at

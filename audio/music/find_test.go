@@ -83,6 +83,24 @@ func TestBarsUnderATune(t *testing.T) {
 	assert.True(t, g.SureOfBar(), "%.2f", g.Bar)
 }
 
+// TestChordsTellTheBeat where what lies between the beats is a little louder than they are.
+func TestChordsTellTheBeat(t *testing.T) {
+	beats := evenly(0.4, 60, 122)
+	b := newBand(61)
+	for i, at := range beats {
+		between := at + 30./122
+		b.hat(at)
+		b.hat(between)
+		b.click(between)
+		if i%4 == 0 {
+			b.chord(i/4, at, 2)
+		}
+	}
+	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
+	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
+	assert.True(t, barRight(beats, numbered(beats, 4), g))
+}
+
 // TestLoudUpbeats: where at the end what lies between the beats is louder than they are,
 // the tempo is as steady as before, and the beats go on.
 func TestLoudUpbeats(t *testing.T) {
