@@ -82,19 +82,22 @@ func (h *Heard) frame(seconds float64) int64 {
 	return min(max(int64(math.Round(seconds*float64(h.songRate))), 0), h.frames)
 }
 
-// search gives the line that the strengths fit best.
-func (f *finder) search(r Range) (best line) {
+// search gives the line that is likeliest, of the best lines around each period.
+func (f *finder) search(r Range) line {
 	shortest, longest := 60/r.Max, 60/r.Min
+	var lines []line
+	var rows [][]float64
 	for _, period := range f.periods(r) {
 		const reach = 0.03
 		step := period * period / (8 * (f.to - f.from)) // an eighth of a beat over the song
 		l := f.best(max(period*(1-reach), shortest), min(period*(1+reach), longest), step)
 		l = f.best(l.period-step, l.period+step, step/8)
-		if l.score > best.score || best.period == 0 {
-			best = l
-		}
+		part, _ := f.likeliest(f.beats(l))
+		l.phase += part * l.period
+		lines, rows = append(lines, l), append(rows, f.beats(l))
 	}
-	return best
+	best, _ := lead(f.likely(rows))
+	return lines[best]
 }
 
 // best gives the best line of a period from a shortest to a longest.
@@ -197,20 +200,25 @@ func (f *finder) lay(period float64) (best line) {
 var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3, 1. / 4, 3. / 4}
 
 // likeliest gives the part of a beat by which beats had best be moved, and how far they
-// are then before the next likely ones: by their strength, by their swing, and by how far
-// the harmony changes where bars would begin.
+// are then before the next likely ones.
 func (f *finder) likeliest(beats []float64) (part, by float64) {
-	const dotted, order = 0.5, 2
 	rows := make([][]float64, len(shifts))
 	for i, s := range shifts {
 		rows[i] = shifted(beats, s)
 	}
-	scores := make([]float64, len(shifts))
+	best, by := lead(f.likely(rows))
+	return shifts[best], by
+}
+
+// likely judges rows of beats: by their strength, by their swing, and by how far the
+// harmony changes where bars would begin.
+func (f *finder) likely(rows [][]float64) []float64 {
+	const dotted, order = 0.5, 2
+	scores := make([]float64, len(rows))
 	for i, starts := range f.harmony.barStarts(f.metre, rows...) {
 		scores[i] = f.swungMean(rows[i]) + dotted*f.swing(rows[i], 1./4) + order*slices.Max(starts)
 	}
-	best, by := lead(scores)
-	return shifts[best], by
+	return scores
 }
 
 // shifted gives beats that are a part of a beat later.

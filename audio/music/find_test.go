@@ -29,6 +29,13 @@ func TestBeats(t *testing.T) {
 		}, 121.3, 0.99, false},
 		{"a waltz", 3, music.Range{Min: 84, Max: 96}, evenly(1.3, 60, 88), (*band).waltz, 88, 0.98, true},
 		{"a Viennese waltz", 3, music.Range{Min: 162, Max: 192}, evenly(0.2, 60, 179), (*band).waltz, 179, 0.98, true},
+		{"a waltz, where two for three beats are in the range", 3, music.Range{Min: 108, Max: 192}, evenly(0.2, 60, 179), func(b *band, beats []float64) {
+			b.waltz(beats)
+			for i := 0; i < len(beats); i += 3 { // two in a bar
+				b.snare(beats[i])
+				b.snare(beats[i] + 1.5*60/179)
+			}
+		}, 179, 0.98, true},
 		{"pop", 4, music.Range{Min: 96, Max: 128}, evenly(2, 60, 104), func(b *band, beats []float64) { b.pop(beats, 0.5) }, 104, 0.98, true},
 		{"pop, where twice the tempo is near the range", 4, music.Range{Min: 84, Max: 140}, evenly(2, 60, 92), func(b *band, beats []float64) { b.pop(beats, 0.5) }, 92, 0.98, true},
 		{"swing", 4, music.Range{Min: 136, Max: 156}, evenly(0.5, 60, 144), func(b *band, beats []float64) { b.pop(beats, 2./3) }, 144, 0.98, true},
