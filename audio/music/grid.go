@@ -36,7 +36,7 @@ type Confidence struct {
 
 // The least confidence that is relied on, set with 323 pieces (DEVELOPERS.md). Noise and
 // notes at no tempo have a strength of up to 0.8, tracked mistakes of up to 1.0. Beats are
-// right in 315 of the other 321, and all six that are wrong have a phase of more than 1;
+// right in 315 of the other 321, and all six that are wrong have a phase of more than 0.7;
 // below 0.5 it merely says that the cues are near a draw. Below a bar margin of 0.2 the
 // bars are right in 22 of 38, below 0.35 in 22 of 23, from there on in 252 of 254; records
 // are harder, so what is between is not relied on.
