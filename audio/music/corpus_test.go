@@ -32,6 +32,11 @@ type piece struct {
 	numbers []int
 }
 
+// isTempo reports whether a tempo in beats a minute is the piece's, within the 4 % that
+// evaluations of tempo allow (Gouyon et al., IEEE Transactions on Audio, Speech and
+// Language Processing 14, 2006).
+func (p piece) isTempo(bpm float64) bool { return bpm > p.tempo*0.96 && bpm < p.tempo*1.04 }
+
 // madeMusic is what testdata/make-music.sh made in the folder that MUSIC names.
 func madeMusic(t *testing.T) (all []piece) {
 	folder := os.Getenv("MUSIC")
@@ -140,6 +145,7 @@ func beatsOf(t *testing.T, file []byte, quarters, later, end float64) (beats []f
 type judged struct {
 	n, tempo, bar, sureOfBeat, sureAndRight, sureOfBar, sureBarRight int
 	f, aubio                                                         float64
+	soundTouch, soundTouchFolded                                     int // tempi right, as they are and by octaves in the range
 }
 
 func (j judged) String() string {
@@ -148,12 +154,16 @@ func (j judged) String() string {
 	if j.aubio > 0 {
 		s += fmt.Sprintf("; aubio F %.3f", j.aubio/float64(j.n))
 	}
+	if j.soundTouchFolded > 0 {
+		s += fmt.Sprintf("; SoundTouch's tempo right %d, folded into the range %d", j.soundTouch, j.soundTouchFolded)
+	}
 	return s
 }
 
 func (j *judged) add(o judged) {
 	j.n, j.tempo, j.bar, j.sureOfBeat, j.sureAndRight = j.n+o.n, j.tempo+o.tempo, j.bar+o.bar, j.sureOfBeat+o.sureOfBeat, j.sureAndRight+o.sureAndRight
 	j.sureOfBar, j.sureBarRight, j.f, j.aubio = j.sureOfBar+o.sureOfBar, j.sureBarRight+o.sureBarRight, j.f+o.f, j.aubio+o.aubio
+	j.soundTouch, j.soundTouchFolded = j.soundTouch+o.soundTouch, j.soundTouchFolded+o.soundTouchFolded
 }
 
 func one(is bool) int {
@@ -173,11 +183,13 @@ func TestBeatsOfMadeMusic(t *testing.T) {
 		require.NoError(t, err)
 		g := music.Listen(s).Find(p.tempi, p.metre)
 		j := judged{n: 1, f: fMeasure(p.seconds, g.Seconds()), aubio: aubio(t, p), bar: one(barRight(p.seconds, p.numbers, g))}
-		j.tempo = one(g.Tempo > p.tempo*0.96 && g.Tempo < p.tempo*1.04)
+		j.tempo = one(p.isTempo(g.Tempo))
+		theirs := soundTouch(t, p)
+		j.soundTouch, j.soundTouchFolded = one(p.isTempo(theirs)), one(p.isTempo(folded(theirs, p.tempi)))
 		j.sureOfBeat, j.sureOfBar = one(g.SureOfBeat()), one(g.SureOfBar())
 		j.sureAndRight, j.sureBarRight = j.sureOfBeat*one(j.f > 0.9), j.sureOfBar*j.bar
-		t.Logf("%-12s %6.2f of %6.2f beats/min, F %.3f (aubio %.3f), bar start %-5v strength %.2f, phase %.2f, bar %.2f, steady %.0f-%.0f s",
-			p.id, g.Tempo, p.tempo, j.f, j.aubio, j.bar == 1, g.Strength, g.Phase, g.Bar,
+		t.Logf("%-12s %6.2f of %6.2f beats/min, F %.3f (aubio %.3f, SoundTouch %.1f), bar start %-5v strength %.2f, phase %.2f, bar %.2f, steady %.0f-%.0f s",
+			p.id, g.Tempo, p.tempo, j.f, j.aubio, theirs, j.bar == 1, g.Strength, g.Phase, g.Bar,
 			float64(g.SteadyFrom)/float64(g.Rate), float64(g.SteadyTo)/float64(g.Rate))
 		halves[i%2].add(j)
 	}
@@ -222,4 +234,31 @@ func aubio(t *testing.T, p piece) float64 {
 		found = append(found, s)
 	}
 	return fMeasure(p.seconds, found)
+}
+
+// soundTouch is the tempo in beats a minute that the program soundstretch finds, which
+// knows no range; 0 if it finds none or is not installed.
+func soundTouch(t *testing.T, p piece) (bpm float64) {
+	program, err := exec.LookPath("soundstretch")
+	if err != nil {
+		return 0
+	}
+	out, err := exec.Command(program, p.wav, "-bpm").CombinedOutput()
+	require.NoError(t, err)
+	if _, said, ok := strings.Cut(string(out), "Detected BPM rate "); ok {
+		bpm, err = strconv.ParseFloat(strings.TrimRight(strings.Fields(said)[0], "."), 64)
+		require.NoError(t, err)
+	}
+	return bpm
+}
+
+// folded doubles or halves a tempo until it is in a range, if it ever is.
+func folded(bpm float64, r music.Range) float64 {
+	for bpm > 0 && bpm < r.Min {
+		bpm *= 2
+	}
+	for bpm > r.Max {
+		bpm /= 2
+	}
+	return bpm
 }

@@ -32,12 +32,14 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	}
 	l := f.search(r)
 	for _, reach := range []float64{0.12, 0.08, 0.06} {
-		l = f.fit(f.choosePhase(l), reach)
+		part, _ := f.likeliest(f.beats(l))
+		l.phase += part * l.period
+		l = f.fit(l, reach)
 	}
 	beats, from, to := f.follow(l, r)
-	beats, margin := f.choosePlace(beats)
-	g := f.grid(beats)
-	g.Phase = margin
+	part, by := f.likeliest(beats)
+	g := f.grid(shifted(beats, part))
+	g.Phase = by
 	if g.SteadyFrom, g.SteadyTo = f.frame(from), f.frame(to); from < to {
 		g.Tempo = 60 / l.period
 	}
@@ -80,19 +82,22 @@ func (h *Heard) frame(seconds float64) int64 {
 	return min(max(int64(math.Round(seconds*float64(h.songRate))), 0), h.frames)
 }
 
-// search gives the line that the strengths fit best.
-func (f *finder) search(r Range) (best line) {
+// search gives the line that is likeliest, of the best lines around each period.
+func (f *finder) search(r Range) line {
 	shortest, longest := 60/r.Max, 60/r.Min
+	var lines []line
+	var rows [][]float64
 	for _, period := range f.periods(r) {
 		const reach = 0.03
 		step := period * period / (8 * (f.to - f.from)) // an eighth of a beat over the song
 		l := f.best(max(period*(1-reach), shortest), min(period*(1+reach), longest), step)
 		l = f.best(l.period-step, l.period+step, step/8)
-		if l.score > best.score || best.period == 0 {
-			best = l
-		}
+		part, _ := f.likeliest(f.beats(l))
+		l.phase += part * l.period
+		lines, rows = append(lines, l), append(rows, f.beats(l))
 	}
-	return best
+	best, _ := lead(f.likely(rows))
+	return lines[best]
 }
 
 // best gives the best line of a period from a shortest to a longest.
@@ -164,10 +169,11 @@ func (f *finder) fold(strength []float64, period float64) (mean [folds]float64) 
 	return mean
 }
 
-// swing tells a beat from the upbeat of swing, which is at two thirds of a beat:
-// of two onsets that are a third apart, the second is the beat. It takes the strength
-// at a place, a third of a beat before and a third after; of a straight beat it is
-// about 0, of swing as much as the weaker of its onsets, below 0 for the upbeat.
+// swing tells a beat from the upbeat of swing, which is at two thirds of a beat, or
+// dotted at three quarters: of two onsets that are a third or a quarter apart, the second
+// is the beat. It takes the strength at a place, that part of a beat before and after; of
+// a straight beat it is about 0, of swing as much as the weaker of its onsets, below 0
+// for the upbeat.
 func swing(here, before, after float64) float64 {
 	const share = 0.8
 	return share * (min(here, before) - min(here, after))
@@ -191,29 +197,28 @@ func (f *finder) lay(period float64) (best line) {
 }
 
 // shifts are the parts of a beat by which a row of beats may be wrong.
-var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3}
+var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3, 1. / 4, 3. / 4}
 
-// choosePhase moves a line by a part of a beat if beats are more likely there.
-func (f *finder) choosePhase(l line) line {
-	beats := f.beats(l)
-	scores := make([]float64, len(shifts))
+// likeliest gives the part of a beat by which beats had best be moved, and how far they
+// are then before the next likely ones.
+func (f *finder) likeliest(beats []float64) (part, by float64) {
+	rows := make([][]float64, len(shifts))
 	for i, s := range shifts {
-		scores[i] = f.phaseScore(shifted(beats, s))
+		rows[i] = shifted(beats, s)
 	}
-	best, _ := lead(scores)
-	l.phase += shifts[best] * l.period
-	return l
+	best, by := lead(f.likely(rows))
+	return shifts[best], by
 }
 
-// choosePlace moves beats by a part of a beat if they are more likely there, and says
-// how far the best are before the next.
-func (f *finder) choosePlace(beats []float64) ([]float64, float64) {
-	scores := make([]float64, len(shifts))
-	for i, s := range shifts {
-		scores[i] = f.phaseScore(shifted(beats, s))
+// likely judges rows of beats: by their strength, by their swing, and by how far the
+// harmony changes where bars would begin.
+func (f *finder) likely(rows [][]float64) []float64 {
+	const dotted, order = 0.5, 2
+	scores := make([]float64, len(rows))
+	for i, starts := range f.harmony.barStarts(f.metre, rows...) {
+		scores[i] = f.swungMean(rows[i]) + dotted*f.swing(rows[i], 1./4) + order*slices.Max(starts)
 	}
-	best, by := lead(scores)
-	return shifted(beats, shifts[best]), by
+	return scores
 }
 
 // shifted gives beats that are a part of a beat later.
@@ -228,18 +233,15 @@ func shifted(beats []float64, part float64) []float64 {
 	return out
 }
 
-// phaseScore judges beats by all that marks them: strength, bass, swing, changes of
-// harmony, and that these come once in a bar.
-func (f *finder) phaseScore(beats []float64) float64 {
-	changes := f.harmony.changes(beats, 1)
-	_, once := lead(byPlace(changes, f.metre))
-	return f.swungMean(beats) + 0.6*f.mean(f.low, beats, 0) + 5*meanOf(changes) + 10*once
+// swungMean judges beats by their strength and their swing. Dotted swing is left out: at
+// three quarters of the tempo, triplets would be taken for it.
+func (f *finder) swungMean(beats []float64) float64 {
+	return f.mean(f.strength, beats, 0) + f.swing(beats, 1./3)
 }
 
-// swungMean judges beats by their strength and their swing.
-func (f *finder) swungMean(beats []float64) float64 {
-	here := f.mean(f.strength, beats, 0)
-	return here + swing(here, f.mean(f.strength, beats, -1./3), f.mean(f.strength, beats, 1./3))
+// swing is that of beats whose upbeats are a part of a beat before them.
+func (f *finder) swing(beats []float64, part float64) float64 {
+	return swing(f.mean(f.strength, beats, 0), f.mean(f.strength, beats, -part), f.mean(f.strength, beats, part))
 }
 
 // mean gives the mean strength at beats, or at a part of a beat after or before them.

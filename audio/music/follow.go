@@ -10,31 +10,32 @@ const (
 	judged    = 8.0  // seconds at a time
 	bad       = 0.62 // of the strength at tracked beats, below which those of a line are not on the beat
 	mostFree  = 0.3  // of a song that may begin, or end, freely
-	farBetter = 1.15 // by what tracked beats must be stronger throughout
+	farBetter = 1.15 // by what tracked beats must be stronger throughout, each sixteen made even
 )
 
 // follow gives the beats of a song that a line fits, if only in part, and from when
 // to when it does.
 func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
 	straight, tracked := f.beats(l), f.track(l)
-	parts := f.judge(straight, tracked)
-	n := len(parts)
-	first := max(slices.Index(parts, true), 0)
-	last := n - 1 // the last that fits
-	for last > first && !parts[last] {
-		last--
-	}
-	fits := 0
-	for _, p := range parts {
-		if p {
-			fits++
-		}
-	}
 	const beyond = 1.02 // the range, by which a tempo that changes may be
 	tempo := tempoOf(tracked)
 	inRange := tempo > r.Min/beyond && tempo < r.Max*beyond
-	if inRange && fits*2 < n && f.swungMean(tracked) > farBetter*f.swungMean(straight) {
+	on, n := 0, 0
+	for _, fits := range f.judge(straight, tracked, shifts[:1]) {
+		if n++; fits {
+			on++
+		}
+	}
+	if inRange && on*2 < n && f.evenStrength(tracked) > farBetter*f.evenStrength(straight) {
 		return tracked, 0, 0
+	}
+	// At the start and the end: where those between the beats are the stronger, and
+	// were tracked, the tempo is still the line's.
+	steady := f.judge(straight, tracked, shifts)
+	first := max(slices.Index(steady, true), 0)
+	last := n - 1 // the last that fits
+	for last > first && !steady[last] {
+		last--
 	}
 	from, to = f.from, f.to
 	if float64(first) > 0 && float64(first) <= mostFree*float64(n) {
@@ -49,18 +50,21 @@ func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
 }
 
 // judge says of each eight seconds whether the beats of a line are about as strong
-// as tracked ones.
-func (f *finder) judge(straight, tracked []float64) (parts []bool) {
+// as tracked ones, or those a part of a beat after them.
+func (f *finder) judge(straight, tracked, parts []float64) (fits []bool) {
 	for from := f.from; from < f.to; from += judged {
 		inside := func(beats []float64) []float64 {
 			first, _ := slices.BinarySearch(beats, from)
 			last, _ := slices.BinarySearch(beats, from+judged)
 			return beats[first:last]
 		}
-		a, b := f.swungMean(inside(straight)), f.swungMean(inside(tracked))
-		parts = append(parts, a >= bad*b)
+		best := math.Inf(-1)
+		for _, part := range parts {
+			best = max(best, f.swungMean(shifted(inside(straight), part)))
+		}
+		fits = append(fits, best >= bad*f.swungMean(inside(tracked)))
 	}
-	return parts
+	return fits
 }
 
 // join takes beats before about a time from one row and the others from another: it
@@ -93,11 +97,11 @@ func join(before, after []float64, time, period float64) []float64 {
 	return append(slices.Clone(before[:best]), after[at:]...)
 }
 
-// track follows beats whose tempo changes, up to 14 % around that of a line: of all
+// track follows beats whose tempo changes, up to 30 % around that of a line: of all
 // rows of beats that with the most strength, less what its changes of tempo cost.
 // A place in the search is a beat and the interval before it, in values.
 func (f *finder) track(l line) []float64 {
-	const around, dear, swingShare = 0.14, 1500, 0.4
+	const around, dear, swingShare = 0.3, 1500, 0.4
 	period := l.period * perSecond
 	shortest, longest := int(math.Floor(period*(1-around))), int(math.Ceil(period*(1+around)))
 	n, kinds := int(f.to*perSecond)+1, longest-shortest+1
@@ -114,31 +118,36 @@ func (f *finder) track(l line) []float64 {
 			}
 		}
 	}
-	best, from := make([]float64, n*kinds), make([]int8, n*kinds)
+	from := make([]int16, n*kinds)
+	best := make([][]float64, longest+1) // of the last values
+	for i := range best {
+		best[i] = make([]float64, kinds)
+	}
 	first := int(f.from * perSecond)
 	for t := max(first-int(period/4), 0); t < n; t++ {
 		place := float64(t)
 		s := (2*at(f.strength, place)+at(f.strength, place-1)+at(f.strength, place+1))/4 +
 			swingShare*(at(f.strength, place-period/3)-at(f.strength, place+period/3))
+		here := best[t%len(best)]
 		for p := range kinds {
-			best[t*kinds+p], from[t*kinds+p] = s, -1
+			here[p], from[t*kinds+p] = s, -1
 			before := t - shortest - p
 			if before < first {
 				continue
 			}
-			row, most := best[before*kinds:(before+1)*kinds], math.Inf(-1)
-			for q, b := range row {
+			most := math.Inf(-1)
+			for q, b := range best[before%len(best)] {
 				if b -= costs[p*kinds+q]; b > most {
-					most, from[t*kinds+p] = b, int8(q)
+					most, from[t*kinds+p] = b, int16(q)
 				}
 			}
-			best[t*kinds+p] += most
+			here[p] += most
 		}
 	}
 	t, p, most := 0, 0, math.Inf(-1)
 	for i := max(n-longest, 0); i < n; i++ {
-		for q := range kinds {
-			if b := best[i*kinds+q]; b > most {
+		for q, b := range best[i%len(best)] {
+			if b > most {
 				t, p, most = i, q, b
 			}
 		}

@@ -34,10 +34,12 @@ type Confidence struct {
 	BeatGiven, BarGiven bool
 }
 
-// The least confidence that is relied on. Noise and notes at no tempo have a strength
-// of up to 0.8, music with a beat of 1.7 and more; in one half of the music that
-// testdata/make-music.sh makes, bars are right from a margin of 0.4 on and not always
-// below 0.1, and the other half agrees.
+// The least confidence that is relied on, set with 323 pieces (DEVELOPERS.md). Noise and
+// notes at no tempo have a strength of up to 0.8, tracked mistakes of up to 1.0. Beats are
+// right in 315 of the other 321, and all six that are wrong have a phase of more than 0.7;
+// below 0.5 it merely says that the cues are near a draw. Below a bar margin of 0.2 the
+// bars are right in 22 of 38, below 0.35 in 22 of 23, from there on in 252 of 254; records
+// are harder, so what is between is not relied on.
 const (
 	clearStrength = 1.2
 	surePhase     = 0.5
@@ -56,7 +58,7 @@ func (c Confidence) SureOfBar() bool { return c.BarGiven || c.SureOfBeat() && c.
 // grid numbers beats, which are in seconds, by where the harmony changes.
 func (f *finder) grid(beats []float64) Grid {
 	g := Grid{Rate: f.songRate, Frames: f.frames, Metre: f.metre, Tempo: tempoOf(beats)}
-	first, by := lead(f.harmony.barStarts(beats, f.metre))
+	first, by := lead(f.harmony.barStarts(f.metre, beats)[0])
 	g.Confidence = Confidence{Strength: f.evenStrength(beats), Bar: by}
 	for i, b := range beats {
 		g.Beats = append(g.Beats, Beat{f.frame(b), mod(i-first, f.metre) + 1})

@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// harmony is what chords a song has: how strong each of the twelve tones is, at
-// places a harmonyPerSecond apart.
+// harmony is what chords a song has: how strong each of the twelve tones is, as the
+// cube root of its amplitude so that a loud tune does not drown the chord, at places a
+// harmonyPerSecond apart.
 type harmony [][12]float64
 
 const (
@@ -34,6 +35,9 @@ func hearHarmony(mono []float32, rate int) (h harmony) {
 				sum[tones[i]] += s
 			}
 		}
+		for t, s := range sum {
+			sum[t] = math.Cbrt(s)
+		}
 		h = append(h, sum)
 	})
 	return h
@@ -50,17 +54,28 @@ func (h harmony) changes(beats []float64, reach int) []float64 {
 	return out
 }
 
-// barStarts gives how likely bars begin at each place among beats, in standard
-// deviations: by how far the harmony changes there, heard over a beat, over two and
-// over a bar.
-func (h harmony) barStarts(beats []float64, metre int) []float64 {
-	sums := make([]float64, metre)
+// barStarts gives of each row of beats how likely bars begin at each place: by how far
+// the harmony changes there, heard over a beat, over two and over a bar, in standard
+// deviations of the changes at all rows.
+func (h harmony) barStarts(metre int, rows ...[]float64) [][]float64 {
+	starts := make([][]float64, len(rows))
+	for i := range starts {
+		starts[i] = make([]float64, metre)
+	}
 	for _, reach := range []int{1, 2, metre} {
-		for place, x := range byPlace(standard(h.changes(beats, reach)), metre) {
-			sums[place] += x / 3
+		var changes []float64
+		for _, beats := range rows {
+			changes = append(changes, h.changes(beats, reach)...)
+		}
+		changes = standard(changes)
+		for i, beats := range rows {
+			for place, x := range byPlace(changes[:len(beats)], metre) {
+				starts[i][place] += x / 3
+			}
+			changes = changes[len(beats):]
 		}
 	}
-	return sums
+	return starts
 }
 
 // between gives how strong tones are from a time to another, in seconds.

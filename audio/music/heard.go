@@ -17,7 +17,6 @@ type Heard struct {
 	frames   int64     // of the song, at its rate
 	sharp    []float64 // the strengths of onsets
 	strength []float64 // as wide as the places are apart at which beats are looked for
-	low      []float64 // of the lowest bands alone
 	loud     []float64 // the root of the mean square around, 1 for full scale
 	harmony  harmony
 }
@@ -41,10 +40,11 @@ const (
 // over eight seconds, so that soft passages count as much as loud ones.
 func Listen(s *Song) *Heard {
 	h := &Heard{songRate: s.Rate, frames: int64(len(s.Frames))}
-	h.sharp, h.low, h.loud = onsets(s.mono, s.monoRate)
+	var low []float64
+	h.sharp, low, h.loud = onsets(s.mono, s.monoRate)
 	level(h.sharp)
-	level(h.low)
-	for i, x := range h.low {
+	level(low)
+	for i, x := range low {
 		h.sharp[i] += lowShare * x
 	}
 	h.strength = smooth(h.sharp)

@@ -11,12 +11,12 @@
 # quarters in a beat, seconds of silence before, slowest and fastest tempo among
 # which its beat is looked for, in beats a minute (of a dance, its usual range in the
 # library; else a quarter around its own, "0 0"), and who made it under what licence;
-and short.wav, .flac, .ogg and .mp3.
-# The same each time on one Debian release; 700 MB, some two minutes.
+# and short.wav, .flac, .ogg and .mp3.
+# The same each time on one Debian release; 1 GB, some three minutes.
 set -euo pipefail
 export LC_ALL=C DEBIAN_FRONTEND=noninteractive
 folder=${1:?"usage: make-music.sh FOLDER"}
-programs=(mma fluidsynth fluid-soundfont-gm timgm6mb-soundfont sox vorbis-tools flac lame aubio-tools)
+programs=(mma fluidsynth fluid-soundfont-gm timgm6mb-soundfont sox vorbis-tools flac lame aubio-tools soundstretch)
 sources=(openttd-openmsx simutrans-data fretsonfire-songs-muldjord fretsonfire-songs-sectoid)
 missing=()
 for p in "${programs[@]}"; do dpkg -s "$p" >/dev/null 2>&1 || missing+=("$p"); done
@@ -50,7 +50,10 @@ sound() {
 # chart QUARTERS TEMPO GROOVE INTRO VOICE SEED WAY writes what mma plays. A way is
 # "plain"; "free", whose eight bars before are slower and come up to the tempo; "drift",
 # whose tempo wanders by two in a hundred every four bars; "turns", with two chords in
-# most bars, so that they do not tell where bars begin.
+# most bars, so that they do not tell where bars begin; "push", most of whose chords come
+# half a beat before their bar; "pickup", which a bar begins of which only the tune at its
+# end is heard; "drums", whose first eight bars have no chords; "one", with a chord for
+# eight bars.
 chart() {
   awk -v quarters="$1" -v tempo="$2" -v groove="$3" -v intro="$4" -v voice="$5" -v seed="$6" -v way="$7" '
   function chance() { seed = (seed * 16807) % 2147483647; return seed / 2147483647 } # Park and Miller 1988
@@ -58,11 +61,15 @@ chart() {
   function begin(g) { print "Groove " g "\nSolo Voice " voice "\nSolo Octave 5\nSolo Volume f\nSolo Articulate 85\nSolo RTime 10" }
   function bar(n, c, d) {
     c = chord[n % 16]; d = c
+    if (way == "one") c = d = chord[int(n / 8) % 16]
     if (way == "turns" && chance() < 0.7) d = chord[(n * 7 + 3) % 16]
     melody = ""
     k = split(one(rhythms), lengths, ",")
     for (i = 1; i <= k; i++) melody = melody lengths[i] (lengths[i] ~ /r$/ ? "" : one(tones[i > k / 2 ? d : c])) ";"
-    print n + 1, (d == c ? c : quarters == 3 ? c " / " d : c " / " d), "{" melody "}"
+    played = d == c ? c : c " / " d
+    if (way == "push" && chance() < 0.75) played = c " " chord[(n + 1) % 16] "@" quarters + 0.5
+    if (way == "drums" && n < 8) { played = "z"; melody = quarters == 3 ? "2.r;" : "1r;" }
+    print n + 1, played, "{" melody "}"
   }
   BEGIN {
     tones["C"] = "c e g"; tones["Am"] = "a c e"; tones["F"] = "f a c"; tones["G7"] = "g b d f"; tones["Dm"] = "d f a"
@@ -75,6 +82,7 @@ chart() {
     rhythms = quarters == 3 ? "2,4 4,4,4 2. 4.,8,4 4,8,8,4 4r,4,4" : "4,4,4,4 2,2 4.,8,2 4,8,8,4,4 8,4,8,2 4r,4,4,4 1 8,8,4,4,4"
     print "RndSeed " int(chance() * 30000) "\nTime " quarters
     n = 0
+    if (way == "pickup") { print "Tempo " tempo; begin("None"); print "0 z {" (quarters == 3 ? "2r;4" : "2r;4r;4") one(tones[chord[0]]) ";}" }
     if (intro != "-") {
       print "Tempo " tempo; begin(intro)
       for (; n < 8; n++) { if (way == "free") printf "Tempo %.3f\n", tempo * (0.75 + n * 0.03); bar(n) }
@@ -89,13 +97,19 @@ chart() {
   }'
 }
 
-# id, quarters in mma's bar, beats, quarters in a beat, tempo in quarters, groove, intro, voice, way, range
-while read -r id quarters beats quarter tempo groove intro voice way slowest fastest; do
-  chart "$quarters" "$tempo" "$groove" "$intro" "$voice" "$((made * 7919 + 12345))" "$way" >"$work/$id.mma"
-  mma -f "$id.mid" "$work/$id.mma" >"$work/log" 2>&1 || { cat "$work/log" >&2; exit 1; }
-  sound "$id" "$id.mid"
-  printf '%s\t%s\t%s\t%s\t%s\t%s\t%s\n' "$id" "$beats" "$quarter" "$silence" "$slowest" "$fastest" "grooves of mma, GPL-2+; chart of this script" >>pieces.tsv
-done <<'LIST'
+# dances reads lines of: id, quarters in mma's bar, beats, quarters in a beat, tempo in
+# quarters, groove, intro, voice, way, range; and makes what they say.
+dances() {
+  local id quarters beats quarter tempo groove intro voice way slowest fastest
+  while read -r id quarters beats quarter tempo groove intro voice way slowest fastest; do
+    chart "$quarters" "$tempo" "$groove" "$intro" "$voice" "$((made * 7919 + 12345))" "$way" >"$work/$id.mma"
+    mma -f "$id.mid" "$work/$id.mma" >"$work/log" 2>&1 || { cat "$work/log" >&2; exit 1; }
+    sound "$id" "$id.mid"
+    printf '%s\t%s\t%s\t%s\t%s\t%s\t%s\n' "$id" "$beats" "$quarter" "$silence" "$slowest" "$fastest" "grooves of mma, GPL-2+; chart of this script" >>pieces.tsv
+  done
+}
+
+dances <<'LIST'
 waltz-1        3 3 1  87   Waltz1        -             Violin     plain  84 96
 waltz-2        3 3 1  90   WaltzSus      ArpeggioWaltz Flute      free   84 96
 waltz-3        3 3 1  84.5 JazzWaltz     -             Clarinet   plain  84 96
@@ -160,6 +174,29 @@ done <<'LIST'
 record-1|muldjord/chaos_god|CC-BY-SA-3.0
 record-2|muldjord/mutilated_mime|CC-BY-SA-3.0
 record-3|sectoid/Feelings|MIT style
+LIST
+# Other grooves, and charts that are harder.
+dances <<'LIST'
+waltz-5        3 3 1  92   CountryWaltz1Walk         - Violin    pickup 84 96
+waltz-6        3 3 1  89   BroadwayWaltz             - Strings   push   84 96
+viennese-3     3 3 1 174   FastJazzWaltz             - Flute     drums  162 192
+foxtrot-5      4 4 1 119   NiteJazz                  - TenorSax  one    112 128
+foxtrot-6      4 4 1 123   SoftShoe                  - Clarinet  push   112 128
+quickstep-3    4 4 1 194   RagTime                   - Clarinet  pickup 180 208
+quickstep-4    4 4 1 199   CharlestonWalk            - Trumpet   drums  180 208
+cha-cha-3      4 4 1 116   LFusion                   - Flute     push   112 128
+rumba-5        4 4 1 106   BossaNova                 - AltoSax   pickup 96 128
+rumba-6        4 4 1 101   FolkRock                  - Violin    drums  96 128
+bachata-1      4 4 1 127   Son                       - Trumpet   push   115 140
+jive-4         4 4 1 158   Twist                     - TenorSax  one    140 184
+jive-5         4 4 1 171   50sRock                   - Piano1    push   140 184
+salsa-3        4 4 1 181   yamaha/salsa2:Salsa2MainB - Trumpet   pickup 160 200
+salsa-4        4 4 1 187   yamaha/salsa1:Salsa1MainA - Flute     push   160 200
+disco-1        4 4 1 124   BoneyM                    - Strings   drums  112 136
+disco-2        4 4 1 131   casio/dance2:Dance2       - Trumpet   push   112 136
+swing-3        4 4 1 145   BigBand1                  - TenorSax  pickup 136 156
+swing-4        4 4 1 139   WesternSwing              - Violin    drums  136 156
+merengue-3     4 4 1 121   casio/polkafox:PolkaFox   - Accordion plain  116 128
 LIST
 # Twelve seconds of each kind, for the tests to damage.
 sox -D foxtrot-1.wav short.wav trim 20 12
