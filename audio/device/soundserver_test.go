@@ -7,22 +7,18 @@
 package device
 
 import (
-	"bufio"
-	"encoding/binary"
 	"flag"
-	"io"
 	"math"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
-	"strings"
 	"syscall"
 	"testing"
 	"time"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/device/nullsink"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -34,146 +30,6 @@ const (
 	promptly = "1"   // ms
 	lazily   = "500" // ms
 )
-
-// server is a private PulseAudio.
-type server struct {
-	t   *testing.T
-	dir string
-	cmd *exec.Cmd
-}
-
-// newServer starts a server and makes the environment point to it.
-func newServer(t *testing.T) *server {
-	t.Helper()
-	// Not t.TempDir(): a socket's path must be shorter than 108 bytes.
-	dir, err := os.MkdirTemp("", "sound")
-	require.NoError(t, err)
-	t.Cleanup(func() { os.RemoveAll(dir) })
-	s := &server{t: t, dir: dir}
-	t.Setenv("HOME", dir)
-	t.Setenv("XDG_RUNTIME_DIR", dir)
-	t.Setenv("XDG_CONFIG_HOME", dir)
-	t.Setenv("PULSE_RUNTIME_PATH", dir)
-	t.Setenv("PULSE_SERVER", "unix:"+s.socket())
-	s.start()
-	t.Cleanup(s.kill)
-	return s
-}
-
-func (s *server) socket() string { return filepath.Join(s.dir, "native") }
-
-func (s *server) start() {
-	s.t.Helper()
-	s.cmd = exec.Command("pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "--use-pid-file=no",
-		"--realtime=yes", "--high-priority=yes", "--log-target=stderr", "--log-level=info",
-		"-L", "module-native-protocol-unix auth-anonymous=1 socket="+s.socket(),
-		// Without norewinds an idle null sink has rendered up to 2 s of
-		// silence ahead, and a new stream starts that much later.
-		"-L", "module-null-sink sink_name=out rate=48000 format=float32le channels=2 norewinds=1")
-	log, err := s.cmd.StderrPipe()
-	require.NoError(s.t, err)
-	require.NoError(s.t, s.cmd.Start())
-	ready := make(chan bool, 1)
-	go func() {
-		lines := bufio.NewScanner(log)
-		for lines.Scan() {
-			if strings.Contains(lines.Text(), "Daemon startup complete") {
-				ready <- true
-			}
-		}
-		close(ready)
-	}()
-	select {
-	case ok := <-ready:
-		require.True(s.t, ok, "the sound server did not start")
-	case <-time.After(20 * time.Second):
-		require.Fail(s.t, "the sound server does not get ready")
-	}
-}
-
-func (s *server) kill() {
-	s.cmd.Process.Kill()
-	s.cmd.Wait()
-	os.Remove(s.socket())
-}
-
-func (s *server) pactl(args ...string) {
-	s.t.Helper()
-	out, err := s.client("pactl", args...).CombinedOutput()
-	require.NoError(s.t, err, "pactl %v: %s", args, out)
-}
-
-// client is a command that finds the server, wherever the environment points.
-func (s *server) client(name string, args ...string) *exec.Cmd {
-	cmd := exec.Command(name, args...)
-	cmd.Env = append(os.Environ(), "PULSE_SERVER=unix:"+s.socket())
-	return cmd
-}
-
-// block is what the recorder gave at one time.
-type block struct {
-	at     time.Time
-	frames []heard
-}
-
-// record listens to the sink until the test ends or the server does. It
-// returns once the recorder is listening.
-//
-// Blocks come as often as latency says. A short one gives the time at which a
-// frame was heard, but also makes the sink as prompt as that; a long one
-// leaves it as it is.
-func (s *server) record(latency string) <-chan block {
-	s.t.Helper()
-	cmd := s.client("parec", "--raw", "--device=out.monitor", "--format=float32le", "--rate=48000", "--channels=2", "--latency-msec="+latency)
-	out, err := cmd.StdoutPipe()
-	require.NoError(s.t, err)
-	require.NoError(s.t, cmd.Start())
-	blocks := make(chan block, 1<<16)
-	go func() {
-		defer close(blocks)
-		raw := make([]byte, 1<<16)
-		held := 0
-		for {
-			n, err := out.Read(raw[held:])
-			at := time.Now()
-			if err != nil {
-				return
-			}
-			n += held
-			b := block{at: at}
-			i := 0
-			for ; i+8 <= n; i += 8 {
-				b.frames = append(b.frames, heard{
-					math.Float32frombits(binary.LittleEndian.Uint32(raw[i:])),
-					math.Float32frombits(binary.LittleEndian.Uint32(raw[i+4:])),
-				})
-			}
-			held = copy(raw, raw[i:n])
-			blocks <- b
-		}
-	}()
-	s.t.Cleanup(func() {
-		cmd.Process.Kill()
-		io.Copy(io.Discard, out)
-		cmd.Wait()
-	})
-	b := next(s.t, blocks)
-	require.NotEmpty(s.t, b.frames)
-	return blocks
-}
-
-// next waits for what a recorder gives.
-func next(t *testing.T, blocks <-chan block) block {
-	t.Helper()
-	select {
-	case b, ok := <-blocks:
-		require.True(t, ok, "the recorder has ended")
-		return b
-	case <-time.After(10 * time.Second):
-		require.Fail(t, "nothing is recorded")
-		return block{}
-	}
-}
 
 // await waits for a status.
 func await(t *testing.T, l *Line, what string, good func(Status) bool) Status {
@@ -212,12 +68,12 @@ func (c clicks) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 // minutes: no interval is off by a single frame, and no sample of any click
 // by a single bit.
 func TestClicksAreHeardOnTheirFrame(t *testing.T) {
-	s := newServer(t)
+	s := nullsink.Start(t)
 	e := audio.NewEngine(rate)
 	const beat = rate / 2
 	bell := audio.NewKit(rate).Bell
 	e.Play(clicks{beat, bell})
-	blocks := s.record(lazily)
+	blocks := s.Record(lazily)
 	l := Open(e, rate, Options{})
 	defer l.Close()
 	begun := time.Now()
@@ -232,21 +88,21 @@ func TestClicksAreHeardOnTheirFrame(t *testing.T) {
 		wrong     int // samples
 	)
 	for recorded < int(captureTime.Seconds()*rate) {
-		for _, f := range next(t, blocks).frames {
-			if f.left != 0 && quiet > len(bell) {
+		for _, f := range nullsink.Next(t, blocks).Frames {
+			if f.Left != 0 && quiet > len(bell) {
 				if last >= 0 {
 					intervals = append(intervals, recorded-last)
 				}
 				last = recorded
 			}
-			if quiet++; f.left != 0 {
+			if quiet++; f.Left != 0 {
 				quiet = 0
 			}
 			var want float32
 			if last >= 0 && recorded-last < len(bell) {
 				want = bell[recorded-last]
 			}
-			if f != (heard{want, want}) {
+			if f != (nullsink.Frame{Left: want, Right: want}) {
 				wrong++
 			}
 			recorded++
@@ -283,9 +139,10 @@ type follow struct {
 // heard last has none.
 type mark struct{ after, by int64 }
 
-func (f *follow) take(b block) {
+func (f *follow) take(b nullsink.Block) {
 	f.t.Helper()
-	for _, h := range b.frames {
+	for _, frame := range b.Frames {
+		h := heard{frame.Left, frame.Right}
 		switch {
 		case f.frame < 0 && h == (heard{}):
 			continue
@@ -318,15 +175,15 @@ func (f *follow) heardOn(frame int64) {
 }
 
 func TestChangeIsHeardAtOnceAndLosesNothing(t *testing.T) {
-	s := newServer(t)
+	s := nullsink.Start(t)
 	c := &counter{}
-	blocks := s.record(lazily)
+	blocks := s.Record(lazily)
 	l := Open(c, rate, Options{})
 	defer l.Close()
 	await(t, l, "sound", sounding)
 	f := &follow{t: t, frame: -1}
 	for f.frame < 0 {
-		f.take(next(t, blocks))
+		f.take(nullsink.Next(t, blocks))
 	}
 	var delays []float64
 	random := rand.New(rand.NewPCG(5, 6))
@@ -344,7 +201,7 @@ func TestChangeIsHeardAtOnceAndLosesNothing(t *testing.T) {
 		delays = append(delays, (float64(from)-now)/rate*1000)
 		assert.Less(t, took, 100*time.Millisecond)
 		for len(f.marks) < n {
-			f.take(next(t, blocks))
+			f.take(nullsink.Next(t, blocks))
 		}
 		f.heardOn(from)
 	}
@@ -359,7 +216,7 @@ func TestChangeIsHeardAtOnceAndLosesNothing(t *testing.T) {
 // TestServerIsKilledAndComesBack checks that time runs on meanwhile, and that
 // the sound takes up the running time again.
 func TestServerIsKilledAndComesBack(t *testing.T) {
-	s := newServer(t)
+	s := nullsink.Start(t)
 	c := &counter{}
 	l := Open(c, rate, Options{})
 	begun := time.Now()
@@ -368,13 +225,13 @@ func TestServerIsKilledAndComesBack(t *testing.T) {
 
 	steady := steadiness(t, l, begun)
 	for range 3 {
-		s.kill()
+		s.Kill()
 		st := await(t, l, "silence", lost)
 		assert.Contains(t, st.Problem, "the screen keeps time")
 		called := false
 		l.Change(func(frame int64) { called = true })
 		assert.True(t, called, "changes go on in silence")
-		s.start()
+		s.Again()
 		st = await(t, l, "sound again", sounding)
 		assert.Equal(t, Status{Output: "PulseAudio", Device: Device{Name: "out"}, Sounding: true}, st)
 		agree(t, s, l, 5)
@@ -384,17 +241,17 @@ func TestServerIsKilledAndComesBack(t *testing.T) {
 
 // agree records for a second and checks that what is heard is what the line
 // says, on average within so many ms.
-func agree(t *testing.T, s *server, l *Line, within float64) {
+func agree(t *testing.T, s *nullsink.Server, l *Line, within float64) {
 	t.Helper()
-	blocks := s.record(promptly)
+	blocks := s.Record(promptly)
 	var off []float64
 	f := &follow{t: t, frame: -1}
 	for n := 0; n < rate; {
-		b := next(t, blocks)
+		b := nullsink.Next(t, blocks)
 		f.take(b)
 		if f.frame >= 0 {
-			off = append(off, (l.Heard(b.at)-float64(f.frame))/rate*1000)
-			n += len(b.frames)
+			off = append(off, (l.Heard(b.At)-float64(f.frame))/rate*1000)
+			n += len(b.Frames)
 		}
 	}
 	mean, sd := spread(off)
@@ -432,19 +289,19 @@ func steadiness(t *testing.T, l *Line, begun time.Time) func() float64 {
 }
 
 func TestSuspendedSinkDoesNotStopTime(t *testing.T) {
-	s := newServer(t)
+	s := nullsink.Start(t)
 	l := Open(&counter{}, rate, Options{})
 	begun := time.Now()
 	defer l.Close()
 	await(t, l, "sound", sounding)
 	steady := steadiness(t, l, begun)
 	for range 3 {
-		s.pactl("suspend-sink", "out", "1")
+		s.Pactl("suspend-sink", "out", "1")
 		st := await(t, l, "silence", mute)
 		assert.Equal(t, Status{
 			Output: "PulseAudio", Device: Device{Name: "out"}, Problem: "the sound output is asleep: sound is off, the screen keeps time",
 		}, st)
-		s.pactl("suspend-sink", "out", "0")
+		s.Pactl("suspend-sink", "out", "0")
 		await(t, l, "sound again", sounding)
 		agreeSoon(t, s, l)
 	}
@@ -453,16 +310,16 @@ func TestSuspendedSinkDoesNotStopTime(t *testing.T) {
 
 // agreeSoon is agree for an output that was brought back in line: what was
 // queued before may be heard first.
-func agreeSoon(t *testing.T, s *server, l *Line) {
+func agreeSoon(t *testing.T, s *nullsink.Server, l *Line) {
 	t.Helper()
-	blocks := s.record(promptly)
+	blocks := s.Record(promptly)
 	limit := time.Now().Add(time.Second)
 	for inLine := 0; inLine < rate/4; {
-		b := next(t, blocks)
-		h := b.frames[len(b.frames)-1]
-		off := (l.Heard(b.at) - float64(h.right)*frameUnit) / rate * 1000
+		b := nullsink.Next(t, blocks)
+		h := b.Frames[len(b.Frames)-1]
+		off := (l.Heard(b.At) - float64(h.Right)*frameUnit) / rate * 1000
 		if math.Abs(off) < 10 {
-			inLine += len(b.frames)
+			inLine += len(b.Frames)
 		} else {
 			inLine = 0
 		}
@@ -471,53 +328,34 @@ func agreeSoon(t *testing.T, s *server, l *Line) {
 }
 
 func TestStreamMovesToAnotherSink(t *testing.T) {
-	s := newServer(t)
+	s := nullsink.Start(t)
 	l := Open(&counter{}, rate, Options{})
 	begun := time.Now()
 	defer l.Close()
 	await(t, l, "sound", sounding)
 	steady := steadiness(t, l, begun)
-	s.addSink("other")
-	input := s.input()
-	s.pactl("move-sink-input", input, "other")
-	blocks := s.record(promptly) // the old sink: silent from now on
+	s.AddSink("other")
+	input := s.Input()
+	s.Pactl("move-sink-input", input, "other")
+	blocks := s.Record(promptly) // the old sink: silent from now on
 	silent := 0
 	for silent < rate/4 {
-		for _, f := range next(t, blocks).frames {
-			if silent++; f != (heard{}) {
+		for _, f := range nullsink.Next(t, blocks).Frames {
+			if silent++; f != (nullsink.Frame{}) {
 				silent = 0
 			}
 		}
 	}
-	s.pactl("move-sink-input", input, "out")
+	s.Pactl("move-sink-input", input, "out")
 	agreeSoon(t, s, l)
 	assert.True(t, l.Status().Sounding)
 	assert.Less(t, steady(), 20.0)
 }
 
-// addSink adds another null sink, and gives the number of its module.
-func (s *server) addSink(name string, properties ...string) (module string) {
-	s.t.Helper()
-	args := []string{"load-module", "module-null-sink", "sink_name=" + name, "rate=48000", "format=float32le", "channels=2", "norewinds=1"}
-	out, err := s.client("pactl", append(args, properties...)...).Output()
-	require.NoError(s.t, err)
-	return strings.TrimSpace(string(out))
-}
-
-// input is the number of the one stream that plays.
-func (s *server) input() string {
-	s.t.Helper()
-	out, err := s.client("pactl", "list", "short", "sink-inputs").Output()
-	require.NoError(s.t, err)
-	fields := strings.Fields(string(out))
-	require.NotEmpty(s.t, fields, "no stream plays")
-	return fields[0]
-}
-
 // TestTheDeviceIsTheSinkThatPlays: the name follows when the default changes and
 // when the stream is moved, also because its sink goes away.
 func TestTheDeviceIsTheSinkThatPlays(t *testing.T) {
-	s := newServer(t)
+	s := nullsink.Start(t)
 	late := map[string]time.Duration{"bluez_output.lounge.1": 180 * time.Millisecond}
 	l := Open(&counter{}, rate, Options{Late: func(s Status) time.Duration { return late[s.Device.Name] }})
 	begun := time.Now()
@@ -532,25 +370,25 @@ func TestTheDeviceIsTheSinkThatPlays(t *testing.T) {
 		now := time.Now()
 		assert.InDelta(t, late[name].Seconds(), now.Sub(begun).Seconds()-l.Heard(now)/rate, 0.02, "s late on %s", name)
 	}
-	lounge := s.addSink("bluez_output.lounge.1")
-	s.addSink("terrace")
-	s.pactl("set-default-sink", "bluez_output.lounge.1")
+	lounge := s.AddSink("bluez_output.lounge.1")
+	s.AddSink("terrace")
+	s.Pactl("set-default-sink", "bluez_output.lounge.1")
 	on("bluez_output.lounge.1")
-	s.pactl("move-sink-input", s.input(), "terrace")
+	s.Pactl("move-sink-input", s.Input(), "terrace")
 	on("terrace")
-	s.pactl("move-sink-input", s.input(), "bluez_output.lounge.1")
+	s.Pactl("move-sink-input", s.Input(), "bluez_output.lounge.1")
 	on("bluez_output.lounge.1")
-	s.pactl("set-default-sink", "out")
-	s.pactl("unload-module", lounge)
+	s.Pactl("set-default-sink", "out")
+	s.Pactl("unload-module", lounge)
 	on("out")
 	agreeSoon(t, s, l)
 }
 
 // TestWhatPeopleCallADevice is asked for where it is wanted.
 func TestWhatPeopleCallADevice(t *testing.T) {
-	s := newServer(t)
-	s.addSink("lounge", `sink_properties="device.description='Living-room speaker' device.api=bluez"`)
-	s.addSink("terrace", `sink_properties="device.description='Terrace`+"\x1b"+`[31m'"`)
+	s := nullsink.Start(t)
+	s.AddSink("lounge", `sink_properties="device.description='Living-room speaker' device.api=bluez"`)
+	s.AddSink("terrace", `sink_properties="device.description='Terrace`+"\x1b"+`[31m'"`)
 	l := Open(&counter{}, rate, Options{Describe: true})
 	defer l.Close()
 	await(t, l, "sound", sounding)
@@ -558,7 +396,7 @@ func TestWhatPeopleCallADevice(t *testing.T) {
 		{"lounge", "Living-room speaker (Bluetooth)"},
 		{"terrace", "Terrace\x1b[31m"}, // whoever shows it has to mind that
 	} {
-		s.pactl("move-sink-input", s.input(), d.Name)
+		s.Pactl("move-sink-input", s.Input(), d.Name)
 		await(t, l, d.Called, func(s Status) bool { return s.Device == d })
 	}
 	assert.True(t, l.Status().Sounding)
@@ -566,14 +404,14 @@ func TestWhatPeopleCallADevice(t *testing.T) {
 
 // TestServerHangs stops the server's process for a while.
 func TestServerHangs(t *testing.T) {
-	s := newServer(t)
+	s := nullsink.Start(t)
 	l := Open(&counter{}, rate, Options{})
 	begun := time.Now()
 	defer l.Close()
 	await(t, l, "sound", sounding)
 	steady := steadiness(t, l, begun)
 
-	require.NoError(t, s.cmd.Process.Signal(syscall.SIGSTOP))
+	require.NoError(t, s.Signal(syscall.SIGSTOP))
 	asked := time.Now()
 	var at int64
 	l.Change(func(frame int64) { at = frame })
@@ -582,7 +420,7 @@ func TestServerHangs(t *testing.T) {
 	st := await(t, l, "silence", lost)
 	assert.Equal(t, Status{Output: "silent", Problem: "the sound server does not answer: sound is off, the screen keeps time"}, st)
 
-	require.NoError(t, s.cmd.Process.Signal(syscall.SIGCONT))
+	require.NoError(t, s.Signal(syscall.SIGCONT))
 	await(t, l, "sound again", sounding)
 	agree(t, s, l, 5)
 	assert.Less(t, steady(), 5.0)
@@ -590,11 +428,11 @@ func TestServerHangs(t *testing.T) {
 
 // TestServerHangsUnnoticed is the same without a Change that would find out.
 func TestServerHangsUnnoticed(t *testing.T) {
-	s := newServer(t)
+	s := nullsink.Start(t)
 	l := Open(&counter{}, rate, Options{})
 	defer l.Close()
 	await(t, l, "sound", sounding)
-	require.NoError(t, s.cmd.Process.Signal(syscall.SIGSTOP))
+	require.NoError(t, s.Signal(syscall.SIGSTOP))
 	await(t, l, "silence", lost)
 	begun := time.Now()
 	require.NoError(t, l.Close())
@@ -604,10 +442,10 @@ func TestServerHangsUnnoticed(t *testing.T) {
 // TestThroughAplay has no server where the program looks, and an ALSA whose
 // default device is ours.
 func TestThroughAplay(t *testing.T) {
-	s := newServer(t)
-	t.Setenv("PULSE_SERVER", filepath.Join(s.dir, "none"))
-	require.NoError(t, os.WriteFile(filepath.Join(s.dir, ".asoundrc"),
-		[]byte("pcm.!default { type pulse server \"unix:"+s.socket()+"\" }\n"), 0o600))
+	s := nullsink.Start(t)
+	t.Setenv("PULSE_SERVER", filepath.Join(s.Dir, "none"))
+	require.NoError(t, os.WriteFile(filepath.Join(s.Dir, ".asoundrc"),
+		[]byte("pcm.!default { type pulse server \"unix:"+s.Socket()+"\" }\n"), 0o600))
 	c := &counter{}
 	l := Open(c, rate, Options{})
 	begun := time.Now()
@@ -617,7 +455,7 @@ func TestThroughAplay(t *testing.T) {
 	steady := steadiness(t, l, begun)
 	agree(t, s, l, 15)
 
-	blocks := s.record(lazily)
+	blocks := s.Record(lazily)
 	f := &follow{t: t, frame: -1}
 	for n := 1; n <= 5; n++ {
 		var from int64
@@ -628,7 +466,7 @@ func TestThroughAplay(t *testing.T) {
 		})
 		assert.Less(t, (float64(from)-now)/rate*1000, 200.0)
 		for len(f.marks) < n {
-			f.take(next(t, blocks))
+			f.take(nullsink.Next(t, blocks))
 		}
 		f.heardOn(from)
 	}
