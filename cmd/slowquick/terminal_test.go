@@ -41,11 +41,9 @@ func onTerminal(t testing.TB, dir string, args ...string) *terminal {
 // onNewTerminal starts the program with the settings that a folder holds.
 func onNewTerminal(t testing.TB, dir string, args ...string) *terminal {
 	t.Helper()
-	cmd := exec.Command(os.Args[0])
-	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
-	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "PULSE_SERVER=unix:"+dir+"/none", "PATH=", "XDG_CONFIG_HOME="+dir+"/config", "XDG_STATE_HOME="+dir+"/state", "HOME="+dir)
-	file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: 24, Cols: 80})
+	cmd := inFolder(dir, args...)
+	cmd.Env = append(cmd.Env, "PULSE_SERVER=unix:"+dir+"/none", "PATH=")
+	file, err := pty.StartWithSize(cmd, smallest)
 	require.NoError(t, err)
 	term := &terminal{t: t, cmd: cmd, file: file, drawn: make(chan string, 1<<16)}
 	go func() {
@@ -64,6 +62,18 @@ func onNewTerminal(t testing.TB, dir string, args ...string) *terminal {
 		file.Close()
 	})
 	return term
+}
+
+// smallest is the window that all is meant to fit.
+var smallest = &pty.Winsize{Rows: 24, Cols: 80}
+
+// inFolder is the program, which is to be started on a terminal in a folder.
+func inFolder(dir string, args ...string) *exec.Cmd {
+	cmd := exec.Command(os.Args[0])
+	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
+	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "XDG_CONFIG_HOME="+dir+"/config", "XDG_STATE_HOME="+dir+"/state", "HOME="+dir)
+	return cmd
 }
 
 // until reads on until text has come, after what it found before.
