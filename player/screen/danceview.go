@@ -530,20 +530,13 @@ func (d *dance) settingsText() string {
 	if d.side != Both {
 		side = d.side.String() + " only"
 	}
-	leadIn := fmt.Sprintf("lead-in %d bars", d.now.Settings.LeadIn)
-	switch d.now.Settings.LeadIn {
-	case 0:
-		leadIn = "no lead-in"
-	case 1:
-		leadIn = "lead-in 1 bar"
+	leadIn := "no lead-in"
+	if n := d.now.Settings.LeadIn; n > 0 {
+		leadIn = "lead-in " + barsText(n)
 	}
 	texts := []string{side, countText(d.styleAt(d.event())), leadIn}
-	switch n := d.now.Settings.Rest; n {
-	case 0:
-	case 1:
-		texts = append(texts, "rest 1 bar")
-	default:
-		texts = append(texts, fmt.Sprintf("rest %d bars", n))
+	if n := d.now.Settings.Rest; n > 0 {
+		texts = append(texts, "rest "+barsText(n))
 	}
 	if d.now.Settings.FeetApart {
 		texts = append(texts, "feet apart")

@@ -270,26 +270,33 @@ func (d *dance) songTexts() (texts []string) {
 		beat = d.now.Begins
 	}
 	bar := line.Score.Dance.Metre.Bar()
-	left := int(line.MusicLeft(beat) / bar)
+	left := int(line.MusicLeft(beat/bar*bar) / bar) // changes with a bar, though few songs end with one
 	if d.song.song != nil && d.song.song.Doubt() != "" {
 		texts = append(texts, "unsure: M")
 	}
 	switch {
 	case line.MusicLeft(beat) == 0:
 		texts = append(texts, "the song is over")
-	case left == 1:
-		texts = append(texts, "song: 1 bar left")
+	case left == 0:
+		texts = append(texts, "the song ends")
 	default:
-		texts = append(texts, fmt.Sprintf("song: %d bars left", left))
+		texts = append(texts, "song: "+barsText(left)+" left")
 	}
 	const soon = 8 // bars
 	for _, h := range line.Score.Music.Highlights {
-		if to := (h - beat + bar - 1) / bar; h >= beat && to <= soon {
-			texts = append(texts, fmt.Sprintf("highlight in %d", to))
+		if to := (h - beat + bar - 1) / bar; h > beat && to <= soon {
+			texts = append(texts, "highlight in "+barsText(int(to)))
 			break
 		}
 	}
 	return texts
+}
+
+func barsText(n int) string {
+	if n == 1 {
+		return "1 bar"
+	}
+	return fmt.Sprintf("%d bars", n)
 }
 
 // phraseText tells the phrase that an event is in, and where in it, if a song is danced to.

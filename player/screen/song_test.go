@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -95,6 +96,28 @@ func TestASheetIsDancedToItsSong(t *testing.T) {
 	})
 }
 
+// TestTheBarsThatAreLeftChangeWithABar, though the song ends three beats into one.
+func TestTheBarsThatAreLeftChangeWithABar(t *testing.T) {
+	dancesTo(t, record(sure), 80, 24, func(s *show) {
+		s.heard()
+		s.keys("l", "l", "l", "l", " ") // without a lead-in
+		seen := map[int]bool{}
+		for range 100 {
+			s.wait(45 * time.Millisecond)
+			var bar, left int
+			_, text, _ := strings.Cut(s.text(), " DANCING  ")
+			_, err := fmt.Sscanf(text, "bar %d of", &bar)
+			require.NoError(t, err, text)
+			_, text, _ = strings.Cut(text, "song: ")
+			_, err = fmt.Sscanf(text, "%d bars left", &left)
+			require.NoError(t, err, text)
+			require.Equal(t, 50, bar+left)
+			seen[bar] = true
+		}
+		assert.Len(t, seen, 5)
+	})
+}
+
 func TestOneDancesWhileTheSongIsRead(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		r := record(sure)
@@ -149,7 +172,7 @@ func TestASongThatCanNotBeRead(t *testing.T) {
 		s.heard()
 		assert.Contains(t, s.text(), "without music: there is no sound in it")
 		s.keys("M")
-		assert.Contains(t, s.text(), "no music: name a song in the sheet")
+		assert.Contains(t, s.text(), "no song: name a song in the sheet")
 		s.keys("o")
 		assert.Contains(t, s.text(), "no song is danced to")
 	})

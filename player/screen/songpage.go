@@ -59,7 +59,7 @@ func (d *dance) showSong() tea.Cmd {
 	case d.song.parts != nil:
 		d.say("the song is still being read")
 	default:
-		d.say("no music: name a song in the sheet, as in \"music: song.ogg\", or with --music")
+		d.say("no song: name a song in the sheet, as in \"music: song.ogg\", or with --music")
 	}
 	return nil
 }
