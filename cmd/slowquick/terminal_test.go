@@ -362,7 +362,7 @@ func TestADanceIsKept(t *testing.T) {
 	term.press(" ")
 	term.until("DANCING")
 	term.press("1")
-	term.until("marked: Closed basic")
+	term.until("marked by the leader: Closed basic")
 	term.until("FINISHED")
 	term.press("q")
 	term.until("\x1b[?1049l")

@@ -124,9 +124,7 @@ func (h *History) add(known *acquaintance, p *Pass, zone *time.Location) {
 		if figs[place] == (Figure{}) {
 			continue
 		}
-		if p.Danced[place].Whole {
-			h.pass(Piece{Figure: figs[place]}, p, day, place, false)
-		}
+		h.pass(Piece{Figure: figs[place]}, p, day, place, false)
 		if place > 0 && figs[place-1] != (Figure{}) {
 			h.pass(Piece{figs[place-1], figs[place]}, p, day, place, true)
 		}
@@ -143,16 +141,18 @@ func (h *History) add(known *acquaintance, p *Pass, zone *time.Location) {
 	}
 }
 
+// pass takes a pass into the record of a piece. Of a figure that was danced in part only
+// a mark counts: who goes wrong often stops there.
 func (h *History) pass(piece Piece, p *Pass, day Day, place int, join bool) {
-	both := h.records[piece]
-	if both == nil {
-		both = new([2]Record)
-		h.records[piece] = both
-	}
 	for _, partner := range routine.Partners() {
-		if p.Side.Dances(partner) {
-			both[partner].pass(p.At, day, p.Tempo, p.Marked(place, join, partner))
+		marked := p.Marked(place, join, partner)
+		if !p.Side.Dances(partner) || !marked && !join && !p.Danced[place].Whole {
+			continue
 		}
+		if h.records[piece] == nil {
+			h.records[piece] = new([2]Record)
+		}
+		h.records[piece][partner].pass(p.At, day, p.Tempo, marked)
 	}
 }
 

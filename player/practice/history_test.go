@@ -53,6 +53,24 @@ func TestAFigureIsKnownAgain(t *testing.T) {
 	assert.Zero(t, r.Passes, "of another name and other steps")
 }
 
+// TestAMarkCountsInAFigureThatWasNotDancedToItsEnd, as one stops where it goes wrong.
+func TestAMarkCountsInAFigureThatWasNotDancedToItsEnd(t *testing.T) {
+	line := read(t, boathouse)
+	fig := line.Passage(1)
+	part := player.Stretch{From: fig.From, To: fig.From + 3*routine.Beat}
+	piece := practice.Piece{Figure: figureNamed(t, line, "Boathouse step")}
+	of := func(marks ...practice.Mark) practice.Record {
+		p := danced(line, evening(0), part, 80, marks...)
+		require.False(t, p.Danced[0].Whole)
+		return practice.NewHistory(line.Score, []practice.Pass{p}, time.UTC).Of(piece, routine.Follower)
+	}
+	assert.Zero(t, of().Passes, "nobody can say that it went well")
+	r := of(bothMark(0, false)...)
+	assert.Equal(t, 1, r.Marks)
+	assert.Equal(t, 1, r.Passes)
+	assert.Zero(t, r.Best)
+}
+
 func TestStepsTellFiguresApart(t *testing.T) {
 	line := sheet(t, "lantern-night-cha-cha")
 	left, right := figureNamed(t, line, "New York to the left side"), figureNamed(t, line, "New York to the right side")

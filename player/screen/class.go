@@ -19,7 +19,11 @@ func (d *dance) class() tea.Cmd {
 		text = "no class any more"
 	}
 	d.say(text)
-	return d.set(func(s *player.Settings, _ player.Moment) { s.Call = on })
+	if on {
+		d.called = d.now.Settings.Call
+	}
+	call := on || d.called
+	return d.set(func(s *player.Settings, _ player.Moment) { s.Call = call })
 }
 
 // shownSide is whose steps are laid out.

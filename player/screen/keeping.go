@@ -125,8 +125,10 @@ func (n *run) part() player.Stretch {
 	return player.Stretch{From: n.from, To: to}
 }
 
-// worthKeeping reports that more than a bar was danced.
-func (n *run) worthKeeping() bool { return n.to-n.from >= n.line.Score.Dance.Metre.Bar() }
+// worthKeeping reports that a bar was danced or something was marked.
+func (n *run) worthKeeping() bool {
+	return n.to-n.from >= n.line.Score.Dance.Metre.Bar() || len(n.marks) > 0
+}
 
 // kept is a run as the diary keeps it.
 func (n *run) kept() practice.Pass {
@@ -245,7 +247,11 @@ func wentWrong(by ...routine.Partner) func(*dance) tea.Cmd {
 			d.say("nothing is danced that could be marked")
 			return nil
 		}
-		d.say("marked: " + placesText(d.now.Timeline, marked))
+		whose := ""
+		if len(by) == 1 {
+			whose = " by the " + by[0].String()
+		}
+		d.say("marked" + whose + ": " + placesText(d.now.Timeline, marked))
 		return nil
 	}
 }

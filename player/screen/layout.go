@@ -122,6 +122,9 @@ func (l *layout) arrangeLetters(labels []string) {
 // shareFor shares out the lines of a window, to the most needed first. Large
 // letters take between least and most lines; with least 0 there are none.
 func shareFor(width, height, sides, least, most int) share {
+	if sides == 0 {
+		return classShare(height, least, most)
+	}
 	var p share
 	left := height
 	take := taker(&left)
@@ -147,6 +150,28 @@ func shareFor(width, height, sides, least, most int) share {
 	if p.big > 0 {
 		take(&p.big, max(0, min(left, most-p.big)))
 	}
+	take(&p.after, min(left, 6))
+	return p
+}
+
+// classShare is shareFor where the count is alone: what is left is the count's.
+func classShare(height, least, most int) share {
+	var p share
+	left := height
+	take := taker(&left)
+	take(&p.labels, 1)
+	take(&p.message, 1)
+	take(&p.big, least)
+	take(&p.state, 1)
+	take(&p.figure, 1)
+	take(&p.help, 1)
+	take(&p.title, 1)
+	if p.big > 0 {
+		take(&p.big, max(0, min(left, most-p.big)))
+	}
+	take(&p.settings, 1)
+	take(&p.help, 1)
+	take(&p.counts, 2)
 	take(&p.after, min(left, 6))
 	return p
 }

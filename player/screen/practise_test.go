@@ -123,13 +123,29 @@ func TestAMarkMayComeLate(t *testing.T) {
 	})
 }
 
+// TestAMarkIsKept, however little was danced before and after it.
+func TestAMarkIsKept(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys(" ")
+		s.wait(4*beat + beat)
+		s.keys(" ").heard()
+		s.keys("left", " ")
+		s.wait(4*beat + beat)
+		s.keys("2")
+		assert.Contains(t, s.text(), "marked by the follower: Lantern step")
+		s.keys("q")
+		s.settle()
+		assert.Equal(t, []string{"Lantern step in part:; follower at Lantern step"}, d.kept())
+	})
+}
+
 // TestTheWholeIsKept, and where its figures meet is marked too.
 func TestTheWholeIsKept(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		s.keys(" ")
 		s.wait(4*beat + 8*beat + beat)
 		s.keys("1")
-		assert.Contains(t, s.text(), "marked: Lantern step, and Lantern step into Lantern step")
+		assert.Contains(t, s.text(), "marked by the leader: Lantern step, and Lantern step into Lantern step")
 		s.wait(40 * beat)
 		assert.Contains(t, s.text(), "FINISHED")
 		assert.Equal(t, []string{"Lantern step, Lantern step, Oar turn, Lantern step: finished; leader at Lantern step; leader into Lantern step"}, d.kept())
@@ -261,6 +277,18 @@ func TestAClass(t *testing.T) {
 		assert.Empty(t, d.kept())
 		s.keys("C").heard()
 		assert.False(t, s.now().Settings.Call)
+		s.keys("n").heard()
+		s.keys("C").heard()
+		s.keys("C").heard()
+		assert.True(t, s.now().Settings.Call, "as before the class")
+	})
+}
+
+// TestAClassInASmallWindow sees the count before all else.
+func TestAClassInASmallWindow(t *testing.T) {
+	practises(t, 40, 12, screen.Options{}, func(s *show, _ *diary) {
+		s.keys("C")
+		golden.Equal(t, s.text()+"\n")
 	})
 }
 
