@@ -76,7 +76,12 @@ func (p *sheetParser) frontMatter(front stretch) {
 		t, last, err := ParseTempo(s.value, p.sheet.Dance.Metre)
 		switch {
 		case err != nil:
-			p.add("tempo-unreadable", s.at, err.Error(), "28 bars/min or 112 beats/min")
+			d := p.sheet.Dance
+			hint := d.TempoText(d.Tempo()) + " or " + trimNumber(d.Tempo().Float()) + " beats/min"
+			if t, _, err := ParseTempo(s.value+" bars/min", d.Metre); err == nil { // only the unit is missing
+				hint = d.TempoText(t) + ", or " + s.value + " beats/min"
+			}
+			p.add("tempo-unreadable", s.at, err.Error(), hint)
 		case last != t:
 			p.add("tempo-unreadable", s.at, "a sheet has one tempo", "set a tempo that changes below an item of the order")
 		default:

@@ -79,9 +79,32 @@ func TestHints(t *testing.T) {
 		{of("waltz") + "## Order\n\n1. Tea\n\n## Tea\n\nWith milk.\n", "unknown-figure", "its section holds no table with a column Count"},
 		{of("waltz") + "## Order\n\n1. Jubilee\n", "unknown-figure", "tell its steps below a heading \"## Jubilee\""},
 		{of("waltz") + "## Order\n\n1. Jubilee\n\n# Jubilee\n\n| Count | Leader |\n|--|--|\n| 1-3 | LF slide |\n", "unknown-word", "perhaps side"},
+		{"---\ndance: waltz\ntempo: 28\n---\n## Order\n\n1. Box step\n", "tempo-unreadable", "28 bars/min, or 28 beats/min"},
+		{"---\ndance: waltz\ntempo: quick\n---\n## Order\n\n1. Box step\n", "tempo-unreadable", "29 bars/min or 87 beats/min"},
 	} {
 		found := routine.Check("hints.md", []byte(test.sheet), lib)
 		require.Len(t, found, 1, test.sheet)
 		assert.Equal(t, [2]string{string(test.code), test.hint}, [2]string{string(found[0].Code), found[0].Hint})
+	}
+}
+
+// TestATempoInTheOtherUnit is recognised where it is about the dance's.
+func TestATempoInTheOtherUnit(t *testing.T) {
+	for written, meant := range map[string]string{"26 bpm": "perhaps 26 bars/min is meant; ", "90 bars/min": "perhaps 30 bars/min is meant; ", "20 bars/min": ""} {
+		found := routine.Check("tempo.md", []byte("---\ndance: waltz\ntempo: "+written+"\n---\n## Order\n\n1. Box step\n"), library.Open())
+		require.Len(t, found, 1, written)
+		assert.Equal(t, routine.Code("tempo-range"), found[0].Code)
+		before, _, ok := strings.Cut(found[0].Hint, "usual: ")
+		assert.True(t, ok)
+		assert.Equal(t, meant, before)
+	}
+}
+
+// TestABeatIsMissing, one or several.
+func TestABeatIsMissing(t *testing.T) {
+	for steps, missing := range map[string]string{"1–4": "1 beat is not filled", "1–3": "1 1/2 beats are not filled"} {
+		found := routine.Check("bar.md", []byte(of("cha-cha")+"## Order\n\n1. Closed basic, steps "+steps+"\n2. Time step\n"), library.Open())
+		require.NotEmpty(t, found)
+		assert.Contains(t, found[0].Message, missing)
 	}
 }

@@ -148,6 +148,11 @@ func (c *checker) tempo(first, last Tempo, at stretch) {
 			if d.UsualSource != "" {
 				hint += " (" + d.UsualSource + ")"
 			}
+			for _, meant := range []Tempo{t * Tempo(d.Metre.Beats), t / Tempo(d.Metre.Beats)} { // in the other unit
+				if 4*meant >= 3*d.Usual.Min && 4*meant <= 5*d.Usual.Max {
+					hint = "perhaps " + d.TempoText(meant) + " is meant; " + hint
+				}
+			}
 			c.add("tempo-range", at, fmt.Sprintf("%s is outside what %s is danced at", d.TempoText(t), d.Name), hint)
 			return
 		}

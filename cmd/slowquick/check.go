@@ -22,7 +22,7 @@ func (a *app) check() *cobra.Command {
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			docs, err := a.openAll(args)
-			total := 0
+			total, code := 0, routine.Code("")
 			reports := []fileFindings{}
 			for _, d := range docs {
 				found := a.checked(cmd.Context(), d)
@@ -31,6 +31,12 @@ func (a *app) check() *cobra.Command {
 					reports = append(reports, fileFindings{d.name, found})
 				} else {
 					a.printFindings(a.out, d, found)
+					if len(found) == 0 && a.atTerminal() {
+						fmt.Fprintf(a.out, "%s: nothing found\n", d.name)
+					}
+				}
+				if len(found) > 0 {
+					code = found[0].Code
 				}
 			}
 			if asJSON {
@@ -42,6 +48,9 @@ func (a *app) check() *cobra.Command {
 			case err != nil:
 				return err
 			case total > 0:
+				if !asJSON && a.atTerminal() {
+					fmt.Fprintf(a.err, "slowquick: hint: slowquick explain %s says more, likewise of each word in brackets\n", code)
+				}
 				return withFindings()
 			}
 			return nil

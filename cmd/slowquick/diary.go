@@ -178,7 +178,11 @@ func printWeeks(w io.Writer, weeks []weekEntry, columns int) error {
 		return err
 	}
 	for _, week := range weeks {
-		line := fmt.Sprintf("%s  %4.0f min  %s", week.Monday, week.Minutes, bar(week.Minutes/most, columns-before-1))
+		minutes := fmt.Sprintf("%.0f", week.Minutes)
+		if minutes == "0" && week.Minutes > 0 {
+			minutes = "<1"
+		}
+		line := fmt.Sprintf("%s  %4s min  %s", week.Monday, minutes, bar(week.Minutes/most, columns-before-1))
 		if _, err := fmt.Fprintln(w, strings.TrimRight(line, " ")); err != nil {
 			return err
 		}

@@ -13,10 +13,9 @@ import (
 func (a *app) explain() *cobra.Command {
 	asJSON := false
 	cmd := &cobra.Command{
-		Use:   "explain [CODE]",
+		Use:   "explain [CODE…]",
 		Short: "Say what the code of a finding means",
 		Long:  "Explain says what the code in the brackets of a finding means, with the shortest\nsheet that has it and the same sheet put right. Without a code it lists them all.",
-		Args:  cobra.MaximumNArgs(1),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return codeNames(), cobra.ShellCompDirectiveNoFileComp
 		},
@@ -24,19 +23,27 @@ func (a *app) explain() *cobra.Command {
 			if len(args) == 0 {
 				return a.explainAll(asJSON)
 			}
-			code := routine.Code(strings.Trim(args[0], "[]"))
-			e, ok := routine.Explain(code)
-			if !ok {
-				f := usage(fmt.Errorf("no finding has the code %q", args[0]))
-				if near := routine.Nearest(args[0], codeNames()); len(near) > 0 {
-					f.hint = "perhaps " + strings.Join(near, ", ")
+			for i, arg := range args {
+				code := routine.Code(strings.Trim(arg, "[]"))
+				e, ok := routine.Explain(code)
+				if !ok {
+					f := usage(fmt.Errorf("no finding has the code %q", arg))
+					if near := routine.Nearest(arg, codeNames()); len(near) > 0 {
+						f.hint = "perhaps " + strings.Join(near, ", ")
+					}
+					return f
 				}
-				return f
+				if asJSON {
+					if err := a.printJSON(explained{code, e}); err != nil {
+						return err
+					}
+					continue
+				}
+				if i > 0 {
+					fmt.Fprintln(a.out)
+				}
+				a.printExplained(explained{code, e})
 			}
-			if asJSON {
-				return a.printJSON(explained{code, e})
-			}
-			fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nThis sheet has it:\n\n%s\nThis one has not:\n\n%s", code, e.Severity, ansi.Wordwrap(e.Why, pageColumns, ""), indented(e.Bad), indented(e.Good))
 			return nil
 		},
 	}
@@ -51,6 +58,19 @@ const pageColumns = 78
 type explained struct {
 	Code routine.Code `json:"code"`
 	routine.Explanation
+}
+
+// printExplained prints an explanation, and where its bad sheet has the finding.
+func (a *app) printExplained(e explained) {
+	fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nThis sheet has it:\n\n%s\n", e.Code, e.Severity, ansi.Wordwrap(e.Why, pageColumns, ""), indented(e.Bad))
+	for _, f := range a.findings(document{text: []byte(e.Bad)}) {
+		text := fmt.Sprintf("line %d: %s\n", f.Span.Start.Line, harmless(f.Message))
+		if f.Hint != "" {
+			text += "hint: " + harmless(f.Hint) + "\n"
+		}
+		fmt.Fprintf(a.out, "%s\n", ansi.Wordwrap(text, pageColumns, ""))
+	}
+	fmt.Fprintf(a.out, "This one has not:\n\n%s", indented(e.Good))
 }
 
 func (a *app) explainAll(asJSON bool) error {

@@ -286,7 +286,11 @@ func (l *listener) print(h *listened, heard func() *music.Heard) error {
 	} else {
 		w.suits(h.fits[:suiting])
 		w.facts(h, heard())
-		w.sources(h.fits[:suiting])
+		if len(l.dances) == 1 {
+			w.sources(h.fits[:suiting])
+		} else {
+			w.line("--dance %s tells where its tempi are from", strings.ToLower(h.fits[0].dance.Name))
+		}
 	}
 	if w.err != nil {
 		return failed(fmt.Errorf("print: %w", w.err), "")
@@ -358,7 +362,7 @@ func (p *printer) facts(h *listened, heard *music.Heard) {
 	for n := range g.Metre {
 		numbers += fmt.Sprintf("%-*d", parts, n+1)
 	}
-	p.line("  onsets over the bar")
+	p.line("  accents over the bar")
 	p.line("    %s", strings.TrimRight(numbers, " "))
 	p.line("    %s", row)
 	const columns = 60

@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"dance.example/slowquick/library"
@@ -43,7 +44,7 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errOut)
-	err := root.ExecuteContext(ctx)
+	cmd, err := root.ExecuteContextC(ctx)
 	if err == nil {
 		return exitOK
 	}
@@ -56,6 +57,9 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 			fmt.Fprintln(errOut, "slowquick: stopped")
 		} else {
 			fmt.Fprintf(errOut, "slowquick: error: %s\n", message(f.err))
+		}
+		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.hint == helpHint && cmd.HasParent() {
+			f.hint = "slowquick help " + path + " shows how"
 		}
 		if f.hint != "" {
 			fmt.Fprintf(errOut, "slowquick: hint: %s\n", harmless(f.hint))
@@ -80,9 +84,10 @@ func (f *failure) Error() string {
 
 func (f *failure) Unwrap() error { return f.err }
 
-func usage(err error) *failure {
-	return &failure{exitUsage, err, "slowquick help shows the commands"}
-}
+// helpHint is the hint where nothing better is known; run names the command.
+const helpHint = "slowquick help shows the commands"
+
+func usage(err error) *failure { return &failure{exitUsage, err, helpHint} }
 
 func failed(err error, hint string) *failure { return &failure{exitFailed, err, hint} }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -54,11 +55,27 @@ func (a *app) open(arg string) (document, error) {
 	hint := ""
 	if errors.Is(err, fs.ErrNotExist) {
 		hint = "example sheets: " + strings.Join(a.library.Sheets(), ", ")
-		if near := routine.Nearest(strings.TrimSuffix(filepath.Base(arg), ".md"), a.library.Sheets()); len(near) > 0 {
+		if near := a.sheetsLike(arg); len(near) > 0 {
 			hint = "perhaps " + strings.Join(near, ", ")
 		}
 	}
 	return document{}, failed(fmt.Errorf("read sheet: %w", err), hint)
+}
+
+// sheetsLike are the example sheets, and the files of the folder that an argument names,
+// whose names are like the argument's.
+func (a *app) sheetsLike(arg string) []string {
+	names, paths := slices.Clone(a.library.Sheets()), map[string]string{}
+	files, _ := filepath.Glob(filepath.Join(filepath.Dir(arg), "*.md")) // a folder that is no pattern holds none
+	for _, path := range files {
+		name := strings.TrimSuffix(filepath.Base(path), ".md")
+		names, paths[name] = append(names, name), path
+	}
+	near := routine.Nearest(strings.TrimSuffix(filepath.Base(arg), ".md"), names)
+	for i, name := range near {
+		near[i] = cmp.Or(paths[name], name)
+	}
+	return near
 }
 
 func readFile(path string) ([]byte, error) {

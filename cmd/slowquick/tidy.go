@@ -32,6 +32,7 @@ read stays as it is. The names of changed files are printed.`,
 				text, found := routine.Tidy(d.name, d.text, a.library)
 				if routine.HasErrors(found) {
 					a.printFindings(a.err, d, found)
+					fmt.Fprintf(a.err, "slowquick: hint: %s stays as it is until that is mended\n", d.name)
 					untidy = true
 					continue
 				}
