@@ -56,7 +56,7 @@ type dance struct {
 	hidden  practice.Hidden // from who dances by heart
 	heart   bool            // each clean pass hides more
 	inClass bool
-	called  bool // whether figures were named before the class
+	called  bool     // whether figures were named before the class
 	lead    *leading // through a session; nil for none
 
 	side    Side

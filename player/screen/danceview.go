@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -458,7 +459,7 @@ func (d *dance) footLines(n int) []string {
 	}
 	lines := d.afterLines(p.after)
 	if p.settings > 0 {
-		lines = append(lines, newRow(l.width).put(noInk, d.settingsText()).String())
+		lines = append(lines, newRow(l.width).put(noInk, d.settingsText(l.width)).String())
 	}
 	if p.message > 0 {
 		lines = append(lines, d.messageLine())
@@ -524,8 +525,9 @@ func (d *dance) comingNames(n int) []string {
 	return append(names, "the end")
 }
 
-// settingsText says how it is danced.
-func (d *dance) settingsText() string {
+// settingsText says how it is danced. Where that is wider than width, what goes without
+// saying is left out.
+func (d *dance) settingsText(width int) string {
 	side := "both"
 	if d.side != Both {
 		side = d.side.String() + " only"
@@ -553,7 +555,13 @@ func (d *dance) settingsText() string {
 	if d.levels != nil {
 		texts = append(texts, d.levelsText())
 	}
-	return strings.Join(texts, " · ")
+	const between = " · "
+	for _, usual := range []string{countText(routine.AsCounted), "lead-in " + barsText(1)} {
+		if textWidth(strings.Join(texts, between)) > width {
+			texts = slices.DeleteFunc(texts, func(t string) bool { return t == usual })
+		}
+	}
+	return strings.Join(texts, between)
 }
 
 // levelsText is how loud all is that is heard, in per cent.
@@ -590,7 +598,7 @@ func (d *dance) repeatText() string {
 		return "the routine"
 	}
 	if i := passageAt(line, r.From); line.Passage(i) == r {
-		return line.Score.Passages[i].Figure.Name
+		return "the figure"
 	}
 	return place(line, r.From) + " to " + place(line, r.To-1)
 }

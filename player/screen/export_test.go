@@ -52,9 +52,9 @@ func KeyTables() (tables [3]string) {
 	for _, g := range helpGroups() {
 		i := 0
 		switch g.title {
-		case "Handbook":
+		case handbookTitle:
 			i = 1
-		case "Song":
+		case songTitle:
 			i = 2
 		}
 		if tables[i] == "" {

@@ -30,7 +30,9 @@ const (
 
 func (d *dance) showFloor() tea.Cmd {
 	d.floor.shown = !d.floor.shown
-	if d.floor.shown && (d.layout.width < floorWidth || d.layout.height < floorHeight) {
+	if d.floor.shown && d.inClass {
+		d.say("a class sees the count alone")
+	} else if d.floor.shown && (d.layout.width < floorWidth || d.layout.height < floorHeight) {
 		d.say("the window is too small for the plan of the floor")
 	} else if d.floor.shown {
 		d.say(plan.Legend)

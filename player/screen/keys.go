@@ -61,7 +61,7 @@ func danceActions() []actionGroup {
 			{bind("enter", "it went wrong: a rung down", "enter", "x"), onLadder(rungDown, (*dance).noLadder)},
 			{bind("R", "rest 0 to 4 bars between passes", "R"), (*dance).rest},
 		}},
-		{"Know", []action{
+		{"Learn", []action{
 			{bind("z", "it went wrong: mark it", "z"), wentWrong()},
 			{bind("1", "the leader marks it", "1"), wentWrong(routine.Leader)},
 			{bind("2", "the follower marks it", "2"), wentWrong(routine.Follower)},
@@ -71,10 +71,10 @@ func danceActions() []actionGroup {
 			{bind("N", "next stretch of the session", "N"), (*dance).nextStretch},
 			{bind("S", "swap sides with the next pass", "S"), (*dance).swapSides},
 			{bind("u", "questions about the sheet", "u"), (*dance).askMe},
-			{bind("C", "a class: the count alone", "C"), (*dance).class},
 		}},
 		{"See and hear", []action{
 			{bind("s", "side: both, leader, follower", "s"), (*dance).nextSide},
+			{bind("C", "a class: the count alone", "C"), (*dance).class},
 			{bind("p", "plan of the floor", "p"), (*dance).showFloor},
 			{bind("v", "view: behind, opposite, above", "v"), (*dance).nextView},
 			{bind("c", "count: count, slow/quick, words", "c"), (*dance).nextCount},

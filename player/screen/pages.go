@@ -76,6 +76,12 @@ type helpGroup struct {
 	keys  []key.Binding
 }
 
+// The titles of the keys of other pages.
+const (
+	handbookTitle = "The handbook, which tab opens"
+	songTitle     = "The page of the song, which M opens"
+)
+
 // helpGroups lists every key.
 func helpGroups() (groups []helpGroup) {
 	for _, g := range danceActions() {
@@ -86,7 +92,7 @@ func helpGroups() (groups []helpGroup) {
 		groups = append(groups, group)
 	}
 	book, song := newBookKeys(), newSongKeys()
-	return append(groups, helpGroup{"Handbook", book.helpText()}, helpGroup{"Song", song.helpText()})
+	return append(groups, helpGroup{handbookTitle, book.helpText()}, helpGroup{songTitle, song.helpText()})
 }
 
 // helpPage lists every key, and the cautions.

@@ -191,7 +191,8 @@ func TestTheDancerIsAsked(t *testing.T) {
 		first := func() music.Beat { return r.kept[len(r.kept)-1].Beats[0] }
 		s.keys("h").heard()
 		assert.Equal(t, music.Beat{Frame: 150, Number: 1}, first())
-		assert.Contains(t, s.text(), "The beats are as you gave them.")
+		assert.Contains(t, s.text(), "The beats are as you gave them, and kept for the next time.")
+		assert.Contains(t, s.text(), "\nbeats half a beat later", "at the foot of the page")
 		s.keys("right").heard()
 		assert.Equal(t, music.Beat{Frame: 150, Number: 4}, first())
 		s.keys("left").heard()

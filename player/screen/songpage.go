@@ -79,26 +79,31 @@ func (d *dance) pressSong(msg tea.KeyMsg) tea.Cmd {
 		return d.look()
 	}
 	k, g := newSongKeys(), d.song.song.Grid
+	correct := func(g music.Grid) tea.Cmd {
+		d.say(pressed.Help().Desc)
+		return d.correct(g)
+	}
 	switch {
 	case key.Matches(msg, k.play):
 		d.playSong()
 	case key.Matches(msg, k.quiet):
 		d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = !s.Quiet })
 	case key.Matches(msg, k.half):
-		return d.correct(g.HalfLater())
+		return correct(g.HalfLater())
 	case key.Matches(msg, k.earlier):
-		return d.correct(g.BarLater(-1))
+		return correct(g.BarLater(-1))
 	case key.Matches(msg, k.later):
-		return d.correct(g.BarLater(1))
+		return correct(g.BarLater(1))
 	case key.Matches(msg, k.one):
-		return d.correct(g.OneAt(d.songFrame()))
+		return correct(g.OneAt(d.songFrame()))
 	case key.Matches(msg, k.double):
-		return d.correct(g.Doubled())
+		return correct(g.Doubled())
 	case key.Matches(msg, k.halve):
 		if len(g.Beats) >= 8 {
-			return d.correct(g.Halved())
+			return correct(g.Halved())
 		}
 	case key.Matches(msg, k.found):
+		d.say(pressed.Help().Desc)
 		return d.asFound()
 	case key.Matches(msg, k.tap):
 		return d.tapSong()
@@ -240,15 +245,12 @@ func (d *dance) songView() string {
 	case d.song.pane.waiting:
 		say(noInk, "looking for the beats along which you tapped …")
 	case doubt == "" && (g.BeatGiven || g.BarGiven):
-		say(noInk, "The beats are as you gave them.")
+		say(noInk, "The beats are as you gave them, and kept for the next time.")
 	case doubt == "":
 		say(noInk, "The beats, and where bars begin, are sure.")
 	default:
 		say(d.theme.alarm, strings.ToUpper(doubt[:1])+doubt[1:]+".")
 		say(noInk, d.advice())
-	}
-	if g.Strength > 0 {
-		say(noInk, fmt.Sprintf("measured: beats %.1f, before those between them by %.1f, bars by %.1f", g.Strength, g.Phase, g.Bar))
 	}
 	head = append(head, d.beatLine(), "")
 	for _, k := range d.offered() {
