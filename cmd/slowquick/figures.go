@@ -275,7 +275,7 @@ const planWidth, planHeight = 36, 14
 // planLines draws where the couple is after some rows, and names it.
 func planLines(path *floor.Path, danced int) []string {
 	scene := plan.Scene{Path: path, Danced: danced, Shown: [2]bool{true, true}}
-	return append(plan.Text(plan.Dots(scene, planWidth, planHeight)), "after the last step, "+scene.View.String())
+	return append(plan.Text(plan.Dots(scene, planWidth, planHeight)), "after the last step, "+scene.View.Of(scene.Shown))
 }
 
 // printBeside prints two columns of lines beside each other, or one below the

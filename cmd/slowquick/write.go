@@ -167,7 +167,7 @@ func (a *app) writePlan() *cobra.Command {
 	}
 	to.flags(cmd)
 	how.sideFlag(cmd)
-	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from: behind the leader, opposite, or above")
+	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from: behind the leader, or the follower with --side follower; opposite; or above")
 	complete(cmd, "view", views[:]...)
 	return cmd
 }

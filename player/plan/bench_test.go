@@ -23,7 +23,7 @@ func BenchmarkDots(b *testing.B) {
 	path := manySteps(b)
 	for _, size := range [][2]int{{80, 24}, {200, 60}} {
 		for view := range plan.View(plan.Views) {
-			b.Run(fmt.Sprintf("%dx%d/%s", size[0], size[1], view), func(b *testing.B) {
+			b.Run(fmt.Sprintf("%dx%d/%s", size[0], size[1], view.Of(both)), func(b *testing.B) {
 				var d plan.Drawing
 				s := plan.Scene{Path: path, Shown: [2]bool{true, true}, View: view}
 				d.Dots(s, size[0], size[1])
@@ -41,7 +41,7 @@ func BenchmarkDots(b *testing.B) {
 func BenchmarkFirstLook(b *testing.B) {
 	path := manySteps(b)
 	for view := range plan.View(plan.Views) {
-		b.Run(view.String(), func(b *testing.B) {
+		b.Run(view.Of(both), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				plan.Dots(plan.Scene{Path: path, Shown: [2]bool{true, true}, View: view}, 80, 24)

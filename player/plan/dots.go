@@ -99,7 +99,7 @@ type target struct {
 
 // look turns to a scene's passage.
 func (st *stretch) look(s *Scene) {
-	f := s.View.frame(s.Path, s.Passage)
+	f := s.View.frame(s.Path, s.Passage, s.Shown)
 	if st.path == s.Path && st.passage == s.Passage && st.frame == f {
 		return
 	}
@@ -192,7 +192,7 @@ func (h *hall) look(path *floor.Path) {
 	}
 	*h = hall{path: path}
 	for i := range path.Score.Passages {
-		h.bounds = withFeet(h.bounds, Above.frame(path, i), path.Passage(i))
+		h.bounds = withFeet(h.bounds, frame{onPaper}, path.Passage(i))
 	}
 	if room := path.Score.Floor; room != (routine.Room{}) {
 		from := floor.Place{}.Minus(path.Origin(room))
@@ -203,7 +203,7 @@ func (h *hall) look(path *floor.Path) {
 
 // draw chooses what is seen, and draws the room.
 func (h *hall) draw(c *canvas) {
-	f, height := Above.frame(h.path, 0), c.height
+	f, height := frame{onPaper}, c.height
 	if h.room == nil && h.path.Score.Dance.Travels {
 		height--
 		c.lineOfDance(c.width/2, height)

@@ -68,7 +68,7 @@ func TestPlans(t *testing.T) {
 			var b strings.Builder
 			for view := range plan.View(plan.Views) {
 				for _, k := range test.danced {
-					fmt.Fprintf(&b, "%s, steps danced: %d\n", view, k)
+					fmt.Fprintf(&b, "%s, steps danced: %d\n", view.Of(test.shown), k)
 					s := plan.Scene{Path: path, Passage: test.passage, Danced: k, Shown: test.shown, View: view}
 					b.WriteString(strings.Join(plan.Text(d.Dots(s, test.width, test.height)), "\n") + "\n\n")
 				}
@@ -153,6 +153,27 @@ func TestOppositeIsBehindTurnedHalfRound(t *testing.T) {
 		}
 	}
 	require.Greater(t, compared, 100_000)
+}
+
+// TestAFollowerAloneIsSeenFromBehind: she goes up as she goes forward, and is named.
+func TestAFollowerAloneIsSeenFromBehind(t *testing.T) {
+	assert.Equal(t, "from behind the leader", plan.Behind.Of(both))
+	assert.Equal(t, "from behind the leader", plan.Behind.Of(leaderOnly))
+	assert.Equal(t, "from behind the follower", plan.Behind.Of(followerOnly))
+	path := trace(t, order("dance: waltz\n", "Box step"))
+	arrows := func(shown [2]bool) string {
+		s := plan.Scene{Path: path, Shown: shown}
+		text := strings.Join(plan.Text(plan.Dots(s, 60, 20)), "\n")
+		return strings.Map(func(r rune) rune {
+			if strings.ContainsRune(leaders+followers, r) {
+				return r
+			}
+			return -1
+		}, text)
+	}
+	assert.Equal(t, "↓⇑", arrows(both))
+	assert.Equal(t, "↓⇑", arrows(leaderOnly))
+	assert.Equal(t, "⇓↑", arrows(followerOnly))
 }
 
 // backward is the arrow that points the other way.

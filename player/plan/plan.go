@@ -10,9 +10,9 @@ import (
 type View uint8
 
 // The views. What is up in a drawing: for Behind, where the leader faces as the
-// figure begins; for Opposite, where his back is, as a class sees a teacher who
-// faces it; for Above, the centre of the room, so that the first line of dance
-// goes to the right, whatever the couple does.
+// figure begins, or the follower if she is shown alone; for Opposite, where that
+// back is, as a class sees a teacher who faces it; for Above, the centre of the
+// room, so that the first line of dance goes to the right, whatever the couple does.
 const (
 	Behind View = iota
 	Opposite
@@ -22,9 +22,17 @@ const (
 // Views is how many there are.
 const Views = 3
 
-// String names v as a teacher does.
-func (v View) String() string {
-	return [Views]string{"from behind the leader", "from opposite", "from above"}[v]
+// Of names v as a teacher does, where some partners are shown.
+func (v View) Of(shown [2]bool) string {
+	return [Views]string{"from behind the " + seen(shown).String(), "from opposite", "from above"}[v]
+}
+
+// seen is who is looked at from behind.
+func seen(shown [2]bool) routine.Partner {
+	if shown == [2]bool{routine.Follower: true} {
+		return routine.Follower
+	}
+	return routine.Leader
 }
 
 // Scene is a moment of a routine on the floor.
@@ -42,12 +50,12 @@ type frame struct{ up routine.Direction }
 // onPaper is the direction that is up if nothing is turned.
 const onPaper = routine.Centre
 
-// frame is how a view turns a passage.
-func (v View) frame(p *floor.Path, passage int) frame {
+// frame is how a view turns a passage of which some partners are shown.
+func (v View) frame(p *floor.Path, passage int, shown [2]bool) frame {
 	if v == Above {
 		return frame{onPaper}
 	}
-	up := p.Start(passage)[routine.Leader].Facing
+	up := p.Start(passage)[seen(shown)].Facing
 	if v == Opposite {
 		up = up.Turned(4)
 	}

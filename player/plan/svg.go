@@ -89,7 +89,7 @@ func shelve(p *pen, list []*panel, y float64) float64 {
 func (paper Paper) head(p *pen, score *routine.Score) float64 {
 	p.text(floor.Place{Y: 8}, lettering{class: "title", size: 7, width: paperWidth}, score.Title)
 	p.text(floor.Place{Y: 14}, lettering{class: "dance", size: 3.5, width: paperWidth},
-		fmt.Sprintf("%s · %s · figures seen %s", score.Dance.Name, score.Dance.TempoText(score.Tempo), paper.View))
+		fmt.Sprintf("%s · %s · figures seen %s", score.Dance.Name, score.Dance.TempoText(score.Tempo), paper.View.Of(paper.Shown)))
 	paper.legend(p, floor.Place{Y: 18})
 	return 40
 }

@@ -170,7 +170,7 @@ const (
 // arrange finds the scale at which a panel fits a width, and its size.
 func (f *panel) arrange(shown [2]bool, view View, width float64) {
 	p := f.of()
-	f.frame = view.frame(f.path, f.passage)
+	f.frame = view.frame(f.path, f.passage, shown)
 	f.couples = f.path.Passage(f.passage)
 	f.to = min(p.To-p.From, mostRows)
 	inner := width - 2*panelEdge

@@ -76,10 +76,7 @@ func (d *dance) scene() plan.Scene {
 	line := d.now.Timeline
 	event := d.event()
 	e := &line.Events[event]
-	s := plan.Scene{Path: d.floor.path, Passage: e.Passage, View: d.floor.view}
-	for _, p := range d.side.partners() {
-		s.Shown[p] = true
-	}
+	s := plan.Scene{Path: d.floor.path, Passage: e.Passage, Shown: d.side.shown(), View: d.floor.view}
 	if d.now.State == player.LeadIn && e.Row >= 0 {
 		s.Danced = e.Row - line.Score.Passages[e.Passage].From
 		return s
@@ -144,7 +141,7 @@ func (d *dance) floorView() []string {
 		left(r, y)
 		r.to(l.countWidth)
 		if y == 0 {
-			r.put(d.theme.heading, d.floor.view.String()).put(noInk, "  (v)")
+			r.put(d.theme.heading, d.floor.view.Of(d.side.shown())).put(noInk, "  (v)")
 			if l.width-r.used > textWidth(plan.Legend) {
 				r.right(noInk, plan.Legend)
 			}

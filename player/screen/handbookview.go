@@ -460,7 +460,7 @@ func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
 // and lines, and where it came from.
 func (h *handbook) floorLines(p *figurePage, width, rows int) []writing {
 	s := plan.Scene{Path: p.path, Danced: len(p.figure.Rows), Shown: [2]bool{true, true}, View: p.view}
-	lines := []writing{func(r *row) { r.put(h.theme.heading, p.view.String()).put(noInk, " (v), after the last step") }}
+	lines := []writing{func(r *row) { r.put(h.theme.heading, p.view.Of(s.Shown)).put(noInk, " (v), after the last step") }}
 	inks := planInks(&h.theme)
 	room := rows - 1
 	if rows > floorLines {

@@ -101,6 +101,14 @@ func (s Side) partners() []routine.Partner {
 	return []routine.Partner{routine.Leader, routine.Follower}
 }
 
+// shown is whose steps are shown.
+func (s Side) shown() (shown [2]bool) {
+	for _, p := range s.partners() {
+		shown[p] = true
+	}
+	return shown
+}
+
 // Options is what the screen is made of.
 type Options struct {
 	// Stage gives a transport that stands at the start of a timeline. It is
