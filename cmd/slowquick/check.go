@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/routine"
@@ -49,7 +50,7 @@ func (a *app) check() *cobra.Command {
 				return err
 			case total > 0:
 				if !asJSON && a.atTerminal() {
-					fmt.Fprintf(a.err, "slowquick: hint: slowquick explain %s says more, likewise of each word in brackets\n", code)
+					fmt.Fprintf(a.err, "slowquick: hint: slowquick explain %s says more\n", code)
 				}
 				return withFindings()
 			}
@@ -93,10 +94,20 @@ func (a *app) printFindings(w io.Writer, d document, found []routine.Finding) {
 		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", d.name, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
 		printSpan(w, lines, f.Span)
 		if f.Hint != "" {
-			fmt.Fprintf(w, "      hint: %s\n", f.Hint)
+			a.printAside(w, "hint: "+f.Hint)
 		}
 		for _, r := range f.Related {
-			fmt.Fprintf(w, "      note: %s (line %d)\n", r.Message, r.Span.Start.Line)
+			a.printAside(w, fmt.Sprintf("note: %s (line %d)", r.Message, r.Span.Start.Line))
 		}
 	}
+}
+
+// printAside prints what belongs to a finding, in as many lines as a terminal needs.
+func (a *app) printAside(w io.Writer, text string) {
+	const indent, label = "      ", "hint: "
+	if a.atTerminal() {
+		width := max(a.columns()-len(indent+label)-1, 20)
+		text = strings.ReplaceAll(ansi.Wordwrap(text, width, ""), "\n", "\n"+indent+strings.Repeat(" ", len(label)))
+	}
+	fmt.Fprintln(w, indent+text)
 }

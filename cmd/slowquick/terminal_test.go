@@ -113,6 +113,23 @@ tempo: 32 bars/min
 1. Closed basic × 2
 `
 
+// TestCheckAtATerminal says that all is well, or where more is said, and breaks no words.
+func TestCheckAtATerminal(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "good.md"), []byte(boathouse), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "bad.md"), []byte(strings.Replace(boathouse, "32", "20", 1)), 0o600))
+	term := onTerminal(t, dir, "check", "good.md", "bad.md")
+	term.until("good.md: nothing found\r\n")
+	term.until("hint: usual: 28")
+	term.until("\r\n            ") // what is longer than the terminal is wide
+	term.until("slowquick: hint: slowquick explain tempo-range says more")
+	for line := range strings.Lines(term.all.String()) {
+		if strings.HasPrefix(line, "  ") { // the others are for editors
+			assert.LessOrEqual(t, len([]rune(strings.TrimRight(line, "\r\n"))), 80)
+		}
+	}
+}
+
 func TestFromTheListToTheDance(t *testing.T) {
 	dir := t.TempDir()
 	sheet := filepath.Join(dir, "boathouse.md")
