@@ -122,11 +122,15 @@ func (m markdownWriter) order() {
 // settings are what an item sets, as a sheet does.
 func (m markdownWriter) settings(item *routine.Item) (list []fact) {
 	if item.Tempo != 0 {
-		text := number3(item.Tempo.Float())
-		if item.TempoTo != item.Tempo {
-			text += " to " + number3(item.TempoTo.Float())
+		parts, unit := routine.Tempo(1), " beats/min"
+		if beats := routine.Tempo(m.line.Score.Dance.Metre.Beats); item.Tempo%beats == 0 && item.TempoTo%beats == 0 { // which loses nothing
+			parts, unit = beats, " bars/min"
 		}
-		list = append(list, fact{"tempo", text + " beats/min"})
+		text := number3((item.Tempo / parts).Float())
+		if item.TempoTo != item.Tempo {
+			text += " to " + number3((item.TempoTo / parts).Float())
+		}
+		list = append(list, fact{"tempo", text + unit})
 	}
 	if item.Ends != 0 {
 		list = append(list, fact{"ends", item.Ends.String()})

@@ -73,15 +73,23 @@ func TestMarkdownIsASheet(t *testing.T) {
 	}
 }
 
-// lines leaves the widths of tables out, and beats a minute that may be told as bars.
+// lines leaves the widths of tables out.
 func lines(text string) (list []string) {
 	for line := range strings.Lines(text) {
-		if strings.HasPrefix(line, "|:") || strings.Contains(line, "tempo:") {
+		if strings.HasPrefix(line, "|:") {
 			continue
 		}
 		list = append(list, strings.Join(strings.Fields(line), " "))
 	}
 	return list
+}
+
+// TestMarkdownTellsTempiAsBars, as the trade does, where no fraction is lost.
+func TestMarkdownTellsTempiAsBars(t *testing.T) {
+	for written, told := range map[string]string{"25 to 24 bars/min": "25 to 24 bars/min", "100 beats/min": "25 bars/min", "99.999 beats/min": "99.999 beats/min"} {
+		out := md(t, "---\ndance: rumba\n---\n## Order\n\n1. Closed basic\n   - tempo: "+written+"\n", handout.DefaultOptions())
+		assert.Contains(t, out, "\n   - tempo: "+told+"\n")
+	}
 }
 
 // TestMarkdownOfAPart: a part is a sheet too, and begins facing as it does in the whole.
