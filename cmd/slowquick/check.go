@@ -6,7 +6,6 @@ import (
 	"io"
 	"strings"
 
-	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/routine"
@@ -102,12 +101,8 @@ func (a *app) printFindings(w io.Writer, d document, found []routine.Finding) {
 	}
 }
 
-// printAside prints what belongs to a finding, in as many lines as a terminal needs.
+// printAside prints what belongs to a finding.
 func (a *app) printAside(w io.Writer, text string) {
 	const indent, label = "      ", "hint: "
-	if a.atTerminal() {
-		width := max(a.columns()-len(indent+label)-1, 20)
-		text = strings.ReplaceAll(ansi.Wordwrap(text, width, ""), "\n", "\n"+indent+strings.Repeat(" ", len(label)))
-	}
-	fmt.Fprintln(w, indent+text)
+	fmt.Fprintln(w, a.wrapped(text, indent, indent+strings.Repeat(" ", len(label))))
 }

@@ -2,8 +2,10 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 
@@ -73,15 +75,42 @@ after or before a figure, and why the others can't.`,
 }
 
 func (a *app) printFigures(list []figureEntry) error {
-	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "DANCE\tFIGURE\tLEVEL\tCOUNT\tSTARTS\tENDS")
+	rows := [][]string{{"DANCE", "FIGURE", "LEVEL", "COUNT", "STARTS", "ENDS"}}
 	for _, e := range list {
-		fmt.Fprintf(w, "%s\t%s\t%d\t%s\t%s\t%s\n", e.Dance, e.Name, e.Level, strings.Join(e.Counts, " "), e.Starts, e.Ends)
+		rows = append(rows, []string{e.Dance, e.Name, strconv.Itoa(e.Level), strings.Join(e.Counts, " "), e.Starts, e.Ends})
 	}
-	if err := w.Flush(); err != nil {
+	columns := len(rows[0])
+	text := table(rows, columns)
+	for a.atTerminal() && columns > 3 && widest(text) > a.columns() {
+		columns--
+		text = table(rows, columns)
+	}
+	if _, err := io.WriteString(a.out, text); err != nil {
 		return err
 	}
+	if columns < len(rows[0]) {
+		fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME tells how one starts and ends")
+	}
 	return a.printOrigins(list)
+}
+
+// table sets the first columns of rows below each other.
+func table(rows [][]string, columns int) string {
+	var text strings.Builder
+	w := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
+	for _, row := range rows {
+		fmt.Fprintln(w, strings.Join(row[:columns], "\t"))
+	}
+	_ = w.Flush() // a builder takes everything
+	return text.String()
+}
+
+// widest is how wide the widest line of a text is.
+func widest(text string) (width int) {
+	for line := range strings.Lines(text) {
+		width = max(width, runewidth.StringWidth(strings.TrimRight(line, " \n")))
+	}
+	return width
 }
 
 // printOrigins says which of the figures are the dancer's own, and whose places they take.

@@ -112,7 +112,7 @@ func (a *app) printNeighbours(b *beside, list []figureEntry) error {
 		for _, first := range []string{b.first, e.Name} { // which the heading, or the line, tells already
 			why = strings.TrimPrefix(why, "after "+first+" ")
 		}
-		fmt.Fprintf(a.out, "  %s: %s\n", e.Name, why)
+		fmt.Fprintln(a.out, a.wrapped(e.Name+": "+why, "  ", "    "))
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/mattn/go-runewidth"
 
 	"dance.example/slowquick/routine"
@@ -32,6 +33,15 @@ func printSpan(w io.Writer, lines []string, s routine.Span) {
 	before, marked := width.StringWidth(string(line[:from])), width.StringWidth(string(line[from:to]))
 	fmt.Fprintf(w, "%5d | %s\n", s.Start.Line, string(line[:min(len(line), mostColumns)]))
 	fmt.Fprintf(w, "      | %s%s\n", strings.Repeat(" ", before), strings.Repeat("^", max(marked, 1)))
+}
+
+// wrapped is a text in as many lines as a terminal needs, or in one, with what stands
+// before the first and before each other.
+func (a *app) wrapped(text, first, other string) string {
+	if a.atTerminal() {
+		text = strings.ReplaceAll(ansi.Wordwrap(text, max(a.columns()-len(other)-1, 20), ""), "\n", "\n"+other)
+	}
+	return first + text
 }
 
 // message is what an error says, harmless in each of its lines: it may name a file.

@@ -130,6 +130,21 @@ func TestCheckAtATerminal(t *testing.T) {
 	}
 }
 
+// TestFiguresFitATerminal: columns that have no room are left out, reasons are broken at words.
+func TestFiguresFitATerminal(t *testing.T) {
+	for _, args := range [][]string{{"figures", "--dance", "cha-cha"}, {"figures", "--dance", "cha-cha", "--after", "fan"}} {
+		term := onTerminal(t, t.TempDir(), args...)
+		term.until("Underarm turn to the left")
+		require.NoError(t, term.cmd.Wait())
+		for text := range term.drawn {
+			term.all.WriteString(text)
+		}
+		for line := range strings.Lines(term.all.String()) {
+			assert.LessOrEqual(t, len([]rune(strings.TrimRight(line, " \r\n"))), 80, line)
+		}
+	}
+}
+
 func TestFromTheListToTheDance(t *testing.T) {
 	dir := t.TempDir()
 	sheet := filepath.Join(dir, "boathouse.md")

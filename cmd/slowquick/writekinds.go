@@ -337,8 +337,10 @@ func (a *app) writeTimeline() *cobra.Command {
 	cmd.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of what is written, instead")
 	write, args := cmd.RunE, cmd.Args
 	cmd.Args = func(cmd *cobra.Command, names []string) error {
-		if schema {
-			return noArgs(cmd, names)
+		if schema && len(names) > 0 {
+			return usage(errors.New("--schema takes no sheet"))
+		} else if schema {
+			return nil
 		}
 		return args(cmd, names)
 	}
