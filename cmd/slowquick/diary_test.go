@@ -107,8 +107,8 @@ func TestTheDiaryIsPlannedFrom(t *testing.T) {
 	require.NoError(t, os.WriteFile(sheet, []byte("---\ndance: cha-cha\ntempo: 30 bars/min\n---\n\n## Order\n\n1. Closed basic\n2. Time step\n"), 0o600))
 	out, errOut := told(t, exitOK, "practise", sheet, "--couple")
 	assert.Empty(t, errOut)
-	assert.Regexp(t, `Closed basic into Time step +follower .* it went wrong, for follower`, out)
-	assert.Regexp(t, `Time step +leader .* it went wrong, for leader`, out)
+	assert.Regexp(t, `Closed basic into Time step +follower .* it went wrong, for the follower`, out)
+	assert.Regexp(t, `Time step +leader .* it went wrong, for the leader`, out)
 	assert.Contains(t, out, "from 28.1 bars/min; today to 29.6 bars/min; the goal is 30 bars/min")
 }
 

@@ -32,7 +32,8 @@ func (a *app) practise() *cobra.Command {
 		Long: `Practise plans what to dance in some minutes: a warm-up, the joins that went
 wrong, figures that are new or due again, a ladder of tempi towards the goal, the
 whole routine, and breathers between. The screen leads through it: space starts
-each part. A session that was left is resumed on the same day.
+each part. A session that was left is resumed on the same day, if it is for the
+same side.
 
 Without a terminal, or with --list, it prints the session.
 
@@ -69,8 +70,8 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			}
 			if left, ok, err := leftToday(practice.SheetOf(score), wish.Now); err != nil {
 				a.warn(err)
-			} else if ok && !anew {
-				s = left
+			} else if others := cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(others && left.Stretches[0].Side != wish.Side) {
+				s = left // else another is asked for, or nothing of it was danced
 			}
 			how.leadIn = 1
 			return a.danceOnScreen(cmd.Context(), d, how.howToDance, silent, &s)

@@ -337,7 +337,7 @@ func (p *planner) why(n need) string {
 	if p.wish.Couple && p.wish.Side == Both {
 		who := make([]string, len(n.who))
 		for i, q := range n.who {
-			who[i] = q.String()
+			who[i] = "the " + q.String()
 		}
 		reason += ", for " + strings.Join(who, " and ")
 	}

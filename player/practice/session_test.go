@@ -90,9 +90,9 @@ func TestACouple(t *testing.T) {
 	require.Len(t, figures, 3)
 	assert.Equal(t, "Time step", figures[0].What)
 	assert.Equal(t, practice.Both, figures[0].Side)
-	assert.Equal(t, "it went wrong, for leader and follower", figures[0].Why)
+	assert.Equal(t, "it went wrong, for the leader and the follower", figures[0].Why)
 	assert.Equal(t, practice.LeaderAlone, figures[1].Side)
-	assert.Equal(t, "it went wrong, for leader", figures[1].Why)
+	assert.Equal(t, "it went wrong, for the leader", figures[1].Why)
 
 	alone := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 20, Side: practice.FollowerAlone})
 	for _, st := range alone.Stretches {

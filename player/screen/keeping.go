@@ -101,8 +101,8 @@ func (n *run) mark(beat routine.Beats, by ...routine.Partner) []practice.Place {
 	var marked []practice.Place
 	part := n.part()
 	for _, at := range practice.Places(n.line, beat) {
-		if at.Join && !part.Contains(n.line.Passage(at.Passage-1).To-1) {
-			continue // the figure before is not danced
+		if at.Join && !(part.Contains(n.line.Passage(at.Passage-1).To-1) && part.Contains(n.line.Passage(at.Passage).From)) {
+			continue // only one of its figures is danced
 		}
 		both := n.marks[at]
 		for _, p := range by {

@@ -20,6 +20,7 @@ type leading struct {
 	breath  time.Time        // until when a breather lasts
 	left    func(*routine.Score, practice.Session) error
 	before  *leading // to go on with afterwards; nil for none
+	resumed bool     // and nothing danced since
 	edited  bool     // the sheet, and what is repeated of it is not yet known to be the stretch
 }
 
@@ -100,7 +101,7 @@ func (d *dance) nextStretch() tea.Cmd {
 		d.say("no session leads: slowquick practise plans one, and Z drills what was marked")
 		return nil
 	}
-	l.session = l.session.After()
+	l.session, l.resumed = l.session.After(), false
 	return tea.Batch(l.keep(d.visit), d.stretch())
 }
 
@@ -169,7 +170,11 @@ func (d *dance) leadText() string {
 	if !ok {
 		return ""
 	}
-	n := fmt.Sprintf("%d of %d: %s", d.lead.session.Done+1, len(d.lead.session.Stretches), next.What)
+	n := ""
+	if d.lead.resumed {
+		n = "resumed, "
+	}
+	n += fmt.Sprintf("%d of %d: %s", d.lead.session.Done+1, len(d.lead.session.Stretches), next.What)
 	if next.Kind == practice.Breather {
 		return fmt.Sprintf("%s, %d s · N goes on", n, max(0, int(time.Until(d.lead.breath).Seconds()+0.5)))
 	}

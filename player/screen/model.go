@@ -344,7 +344,8 @@ func (m Model) begin() (Model, tea.Cmd) {
 	d.song.from = m.o.Songs
 	d.now = d.transport.Now(time.Now())
 	if m.o.Session != nil {
-		led = d.leads(&leading{session: m.o.Session(m.sheet.Timeline), line: m.sheet.Timeline, left: m.o.Left})
+		session := m.o.Session(m.sheet.Timeline)
+		led = d.leads(&leading{session: session, line: m.sheet.Timeline, left: m.o.Left, resumed: session.Done > 0})
 		m.o.Session = nil // it is of this sheet
 	}
 	m.dance, m.pane = d, dancePane

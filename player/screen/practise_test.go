@@ -123,6 +123,19 @@ func TestAMarkMayComeLate(t *testing.T) {
 	})
 }
 
+// TestAJoinIsMarkedWhereBothItsFiguresAreDanced.
+func TestAJoinIsMarkedWhereBothItsFiguresAreDanced(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		s.keys("down", "down", "r", " ")
+		s.wait(4*beat + 8*beat + 4*beat + beat/2) // its last step, before the last Lantern step
+		s.keys("z")
+		assert.Contains(t, s.text(), "\nmarked: Oar turn\n")
+		s.wait(3 * beat)
+		s.keys("z")
+		assert.Contains(t, s.text(), "\nmarked: Oar turn\n")
+	})
+}
+
 // TestAMarkIsKept, however little was danced before and after it.
 func TestAMarkIsKept(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
