@@ -47,8 +47,8 @@ agree. The easiest chain comes first.`,
 			return a.printLinks(ends, links)
 		},
 	}
-	cmd.Flags().StringVar(&dance, "dance", "", "the dance, where several have both figures")
-	cmd.Flags().IntVar(&level, "level", 0, "only figures up to this teaching level between them")
+	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, where several have both figures")
+	cmd.Flags().IntVar(&level, "level", 0, "only figures up to this teaching `LEVEL` between them")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
 	a.completeDances(cmd)
 	return cmd
@@ -198,9 +198,9 @@ seed the same again.`,
 	}
 	to.flags(cmd)
 	to.path = "-" // unless a file is named
-	cmd.Flags().StringVar(&dance, "dance", "", "the dance")
+	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`")
 	cmd.Flags().IntVar(&wish.Bars, "bars", 0, "its length in `BARS`; if not told, two phrases, or as many as its figures fill")
-	cmd.Flags().IntVar(&wish.Level, "level", 0, "only figures up to this teaching level")
+	cmd.Flags().IntVar(&wish.Level, "level", 0, "only figures up to this teaching `LEVEL`")
 	cmd.Flags().Uint64Var(&wish.Seed, "seed", 0, "a `NUMBER`: another one gives another routine")
 	cmd.Flags().StringVar(&starts, "starts", "", "the `DIRECTION` in which the leader faces: wall, DW, LOD …")
 	a.completeDances(cmd)

@@ -76,7 +76,7 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 			return a.printDiary(r)
 		},
 	}
-	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many weeks are shown, this one included")
+	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many `WEEKS` are shown, this one included")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "print a line for each pass")
 	cmd.MarkFlagsMutuallyExclusive("json", "csv")

@@ -64,8 +64,8 @@ after or before a figure, and why the others can't.`,
 			return a.printFigures(list)
 		},
 	}
-	cmd.Flags().StringVar(&dance, "dance", "", "only figures of this dance")
-	cmd.Flags().IntVar(&level, "level", 0, "only figures of this teaching level")
+	cmd.Flags().StringVar(&dance, "dance", "", "only figures of this `DANCE`")
+	cmd.Flags().IntVar(&level, "level", 0, "only figures of this teaching `LEVEL`")
 	cmd.Flags().StringVar(&beside.after, "after", "", "which can be danced after this `FIGURE`")
 	cmd.Flags().StringVar(&beside.before, "before", "", "which can be danced before this `FIGURE`")
 	cmd.Flags().StringVar(&beside.turn, "turn", "", "let the couple turn up to this `AMOUNT` before the first step: 1/8, 1/4 …")
@@ -268,7 +268,7 @@ func (a *app) figure() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&dance, "dance", "", "the dance, where several have a figure of that name")
+	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, where several have a figure of that name")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
 	a.completeDances(cmd)
 	return cmd

@@ -31,19 +31,19 @@ type howToDance struct {
 
 func (h *howToDance) flags(cmd *cobra.Command) {
 	h.tempoFlag(cmd)
-	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "bars counted before the first step, 0–4")
+	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "how many `BARS` are counted before the first step, 0–4")
 	h.sideFlag(cmd)
 	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
-	cmd.Flags().BoolVar(&h.call, "call", false, "name each figure aloud before it begins, by such recordings or a speech program")
+	cmd.Flags().BoolVar(&h.call, "call", false, "name each figure aloud before it begins, by your recordings (--voice) or a speech program")
 }
 
 func (h *howToDance) sideFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.side, "side", "both", "whose steps: both, leader or follower")
+	cmd.Flags().StringVar(&h.side, "side", "both", "whose steps, the `SIDE`: both, leader or follower")
 	complete(cmd, "side", "both", "leader", "follower")
 }
 
 func (h *howToDance) tempoFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "how fast: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's tempo or its song's")
+	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "how fast, the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's tempo or its song's")
 }
 
 func (h *howToDance) musicFlag(cmd *cobra.Command) {
@@ -52,11 +52,11 @@ func (h *howToDance) musicFlag(cmd *cobra.Command) {
 
 // liveFlags are for what is danced now, and not for what is written.
 func (h *howToDance) liveFlags(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.count, "count", "", "how the count is said: count, slow/quick or words")
+	cmd.Flags().StringVar(&h.count, "count", "", "how the `COUNT` is said: count, slow/quick or words")
 	cmd.Flags().BoolVar(&h.repeat, "repeat", false, "dance it again and again")
-	cmd.Flags().StringVar(&h.figures, "figures", "", "repeat only these figures of the order: 2 or 2-3")
-	cmd.Flags().StringVar(&h.ladder, "gradually", "", "grow the tempo pass by pass: \"70 to 100 % by 5, 2 passes\" on each")
-	cmd.Flags().IntVar(&h.rest, "rest", 0, "bars counted between two passes, 0–4")
+	cmd.Flags().StringVar(&h.figures, "figures", "", "repeat only these `FIGURES` of the order: 2 or 2-3")
+	cmd.Flags().StringVar(&h.ladder, "gradually", "", "grow the tempo pass by pass, by a `LADDER`: \"70 to 100 % by 5, 2 passes\" on each")
+	cmd.Flags().IntVar(&h.rest, "rest", 0, "how many `BARS` are counted between two passes, 0–4")
 	h.pauseFlag(cmd)
 	complete(cmd, "count", "count", "slow/quick", "words")
 }

@@ -71,7 +71,7 @@ a free introduction, a dance begins.`,
 			return ear.one(cmd.Context(), args[0])
 		},
 	}
-	cmd.Flags().StringVar(&how.dance, "dance", "", "only whether it suits this dance")
+	cmd.Flags().StringVar(&how.dance, "dance", "", "only whether it suits this `DANCE`")
 	cmd.Flags().StringVar(&how.beats, "beats", "", "take the beats of this `FILE`, a line for each: seconds and its number in the bar")
 	cmd.Flags().StringVar(&how.written, "write-beats", "", "write the beats to a `FILE`; of the dance that suits best")
 	cmd.Flags().BoolVar(&how.forget, "forget", false, "forget the beats that were given before")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
@@ -43,8 +44,12 @@ Without a command it opens a list of sheets: the examples, and those of this fol
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(),
 		a.listen(), a.diary(), a.practise())
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.columns())))
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
+	if completion, _, err := root.Find([]string{"completion"}); err == nil {
+		completion.Short = "Complete commands, sheets and figures in your shell"
+	}
 	return root
 }
 

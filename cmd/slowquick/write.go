@@ -167,7 +167,7 @@ func (a *app) writePlan() *cobra.Command {
 	}
 	to.flags(cmd)
 	how.sideFlag(cmd)
-	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from: behind the leader, or the follower with --side follower; opposite; or above")
+	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from, the `VIEW`: behind the leader, or the follower with --side follower; opposite; or above")
 	complete(cmd, "view", views[:]...)
 	return cmd
 }
@@ -247,14 +247,14 @@ type handed struct {
 func (h *handed) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	h.how.tempoFlag(cmd)
-	f.StringVar(&h.how.figures, "figures", "", "only these figures of the order: 2 or 2-3")
-	f.IntVar(&h.times, "times", 0, "dance it so often, 1–99; as often as a growing tempo takes")
-	f.IntVar(&h.how.leadIn, "lead-in", 1, "bars counted before the first step, 0–4")
-	f.IntVar(&h.how.rest, "rest", 0, "bars counted between two times, 0–4")
-	f.StringVar(&h.how.ladder, "gradually", "", "grow the tempo time by time: \"70 to 100 % by 5, 2 passes\" on each")
+	f.StringVar(&h.how.figures, "figures", "", "only these `FIGURES` of the order: 2 or 2-3")
+	f.IntVar(&h.times, "times", 0, "dance it so many `TIMES`, 1–99; as often as a growing tempo takes")
+	f.IntVar(&h.how.leadIn, "lead-in", 1, "how many `BARS` are counted before the first step, 0–4")
+	f.IntVar(&h.how.rest, "rest", 0, "how many `BARS` are counted between two times, 0–4")
+	f.StringVar(&h.how.ladder, "gradually", "", "grow the tempo time by time, by a `LADDER`: \"70 to 100 % by 5, 2 passes\" on each")
 	h.how.sideFlag(cmd)
-	f.StringVar(&h.how.count, "count", "", "how the count is said: count, slow/quick or words")
-	f.StringVar(&h.paper, "paper", "a4", "the paper of a page: a4 or letter")
+	f.StringVar(&h.how.count, "count", "", "how the `COUNT` is said: count, slow/quick or words")
+	f.StringVar(&h.paper, "paper", "a4", "the `PAPER` of a page: a4 or letter")
 	complete(cmd, "count", "count", "slow/quick", "words")
 	complete(cmd, "paper", handout.Papers[:]...)
 }

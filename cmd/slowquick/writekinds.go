@@ -120,10 +120,10 @@ func (a *app) writeWAV() *cobra.Command {
 		flags: func(cmd *cobra.Command) {
 			cmd.Flags().BoolVar(&t.aloud, "aloud", false, "count aloud")
 			cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
-			cmd.Flags().BoolVar(&t.call, "call", false, "name each figure aloud before it begins, by such recordings or a speech program")
+			cmd.Flags().BoolVar(&t.call, "call", false, "name each figure aloud before it begins, by your recordings (--voice) or a speech program")
 			cmd.Flags().BoolVar(&t.rhythm, "rhythm", false, "play the dance's rhythm")
-			cmd.Flags().IntVar(&t.bits, "bits", 16, "bits a sample: 16 or 24")
-			cmd.Flags().IntVar(&t.rate, "rate", 48000, "frames a second: 44100 or 48000")
+			cmd.Flags().IntVar(&t.bits, "bits", 16, "`BITS` a sample: 16 or 24")
+			cmd.Flags().IntVar(&t.rate, "rate", 48000, "`FRAMES` a second: 44100 or 48000")
 		},
 		timed: true,
 		rate:  &t.rate,
@@ -164,7 +164,7 @@ func (a *app) writeCaptions() *cobra.Command {
 		short:   "Write counts, steps or figures as captions of a film (WebVTT, SubRip)",
 		example: "  slowquick write captions lantern-night.md -o steps.vtt --of steps\n  slowquick write captions lantern-night.md -o chapters.vtt --of figures",
 		flags: func(cmd *cobra.Command) {
-			cmd.Flags().StringVar(&of, "of", "counts", "what they tell: counts, steps, or figures as chapters")
+			cmd.Flags().StringVar(&of, "of", "counts", "`WHAT` they tell: counts, steps, or figures as chapters")
 			cmd.Flags().BoolVar(&aloud, "aloud", false, "for a track that counts aloud, which begins with a breath")
 			complete(cmd, "of", handout.CaptionNames[:]...)
 		},
@@ -270,9 +270,9 @@ type evenings struct {
 func (e *evenings) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&e.until, "until", "", "the last `DAY` of practice, 2026-12-18")
 	cmd.Flags().StringVar(&e.from, "from", "", "the first `DAY` of practice; today if left out")
-	cmd.Flags().StringVar(&e.days, "days", "", "only on these days of the week: mon,thu")
-	cmd.Flags().StringVar(&e.at, "at", "19:00", "when practice begins")
-	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how long it lasts, 1–720")
+	cmd.Flags().StringVar(&e.days, "days", "", "only on these `DAYS` of the week: mon,thu")
+	cmd.Flags().StringVar(&e.at, "at", "19:00", "the `TIME` when practice begins")
+	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how many `MINUTES` it lasts, 1–720")
 }
 
 // practice reads the flags.

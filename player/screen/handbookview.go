@@ -230,7 +230,7 @@ func (h *handbook) figuresView(sound string) string {
 // positionsText is how partners stand to each other where a figure starts or ends.
 func positionsText(s routine.Stance) string {
 	if s.Positions == 0 && s.AsStarted {
-		return "as it starts"
+		return "as started"
 	}
 	return s.Positions.String()
 }
