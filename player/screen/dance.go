@@ -316,7 +316,7 @@ func (d *dance) markHere() tea.Cmd {
 	case d.mark == nil:
 		at := e.At
 		d.mark = &at
-		d.say("the start is marked at " + place(d.now.Timeline, at) + "; m again marks the end")
+		d.say("a part begins at " + place(d.now.Timeline, at) + "; m again ends it, and repeats it")
 	default:
 		first := &d.now.Timeline.Events[max(0, d.now.Timeline.At(*d.mark))]
 		stretch := player.Stretch{From: min(first.At, e.At), To: max(first.At+first.Length, e.At+e.Length)}

@@ -276,7 +276,7 @@ func (d *dance) stateLine() string {
 		texts = append(texts, "space dances it again")
 	}
 	if d.mark != nil {
-		texts = append(texts, "marked from "+place(line, *d.mark))
+		texts = append(texts, "part from "+place(line, *d.mark))
 	}
 	r := newRow(d.layout.width).put(d.theme.present, " "+strings.ToUpper(stateName(d.now.State))+" ")
 	r.put(d.theme.strong, " "+texts[0])

@@ -54,7 +54,7 @@ func danceActions() []actionGroup {
 		}},
 		{"Practise", []action{
 			{bind("r", "repeat this figure, or stop", "r"), (*dance).repeatFigure},
-			{bind("m", "mark start, end; then clear", "m"), (*dance).markHere},
+			{bind("m", "repeat a part: start, end, stop", "m"), (*dance).markHere},
 			{bind("j", "repeat the join to the next", "j"), (*dance).repeatJoin},
 			{bind("g", "gradually faster each pass", "g"), (*dance).gradually},
 			{bind("G", "type how it grows by passes", "G"), (*dance).askLadder},
@@ -139,7 +139,7 @@ func helpLines(groups []actionGroup, moving bool, back string) [2][]key.Binding 
 			both(k("+"), k("-"), "+−", "tempo"), named(k("r"), "r", "repeat"), named(k("s"), "s", "side"), named(k("q"), "q", "quit"),
 		},
 		{
-			named(k("c"), "c", "count"), named(k("m"), "m", "mark"), named(k("g"), "g", "gradually"), named(k("l"), "l", "lead-in"),
+			named(k("c"), "c", "count"), named(k("m"), "m", "part"), named(k("g"), "g", "gradually"), named(k("z"), "z", "wrong"),
 			named(k("p"), "p", "plan"), both(k("a"), k("A"), "aA", "aloud"), both(k("d"), k("D"), "dD", "drums"), named(k("esc"), "esc", back),
 		},
 	}

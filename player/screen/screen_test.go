@@ -195,7 +195,7 @@ func TestKeys(t *testing.T) {
 		{"no lead-in", []string{"l", "l", "l", "l"}, []func(*testing.T, *show){sees("no lead-in")}},
 		{"repeats a figure", []string{"down", "r"}, []func(*testing.T, *show){repeats("3.2", "5.1"), sees("pass 1 of the figure")}},
 		{"repeats no more", []string{"r", "r"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Repeat.Empty()) }}},
-		{"marks a start", []string{"right", "m"}, []func(*testing.T, *show){sees("the start is marked at bar 1, count 3"), sees("marked from bar 1, count 3")}},
+		{"marks a start", []string{"right", "m"}, []func(*testing.T, *show){sees("a part begins at bar 1, count 3"), sees("part from bar 1, count 3")}},
 		{"marks a stretch", []string{"right", "m", "down", "right", "m"}, []func(*testing.T, *show){repeats("1.3", "3.3"), sees("pass 1 of bar 1, count 3 to bar 3, count 3")}},
 		{"marks backwards", []string{"down", "m", "home", "m"}, []func(*testing.T, *show){repeats("1.2", "3.2")}},
 		{"clears the marks", []string{"m", "right", "m", "m"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Repeat.Empty()) }}},
