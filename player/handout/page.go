@@ -46,6 +46,9 @@ func (p pagePart) Anchor(figure int) string { return fmt.Sprintf("%s-figure-%d",
 // marks can be read there too. On paper several stand beside each other.
 const planWidth = 90
 
+// Seen says where the plans are seen from.
+func (p pagePart) Seen() string { return plan.Behind.Of(p.set.Shown) }
+
 // Plan draws where the feet go in a figure.
 func (p pagePart) Plan(f figurePart) template.HTML {
 	// The drawing escapes what it takes from the sheet.

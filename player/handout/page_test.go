@@ -158,6 +158,9 @@ func TestThePageShowsASide(t *testing.T) {
 	for _, svg := range doc.all("svg") {
 		assert.NotContains(t, svg.text(), "follower")
 	}
+	assert.Contains(t, doc.text(), "All is seen from behind the leader as")
+	o.Shown = [2]bool{false, true}
+	assert.Contains(t, parsePage(t, page(t, text, o)).text(), "All is seen from behind the follower as")
 }
 
 // TestThePageIsOfThePart: only what is danced is told, in the way it is danced.
