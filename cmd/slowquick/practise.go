@@ -156,23 +156,29 @@ func (a *app) printSession(line *player.Timeline, s practice.Session, w practice
 	fmt.Fprintf(a.out, "from %s; today to %s; the goal is %s%s\n\n", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
 	var text strings.Builder
 	t := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "AT\tTIME\tDANCE\tSIDE\tTEMPO\tPASSES\tWHY")
+	fmt.Fprintln(t, "AT\tTIME\tDANCE\tSIDE\tBARS/MIN\tPASSES\tWHY")
+	bars := func(percent float64) string { return strings.TrimSuffix(tempo(percent), " bars/min") }
 	at := time.Duration(0)
 	for _, st := range s.Stretches {
 		if st.Kind == practice.Breather {
 			fmt.Fprintf(t, "%s\t%s\t%s\t\t\t\t\n", clock(at), clock(st.Takes), st.What)
 		} else {
-			tempi := tempo(st.Tempi.Start)
+			tempi := bars(st.Tempi.Start)
 			if last := st.Tempi.Of(st.Passes - 1); last > st.Tempi.Start {
-				tempi = strings.TrimSuffix(tempi, " bars/min") + " to " + tempo(last)
+				tempi += " to " + bars(last)
 			}
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%d\t%s\n", clock(at), clock(st.Takes), st.What, st.Side, tempi, st.Passes, st.Why)
 		}
 		at += st.Takes
 	}
 	_ = t.Flush() // a builder takes everything
+	before := strings.Index(text.String(), "WHY") // what stands before it is in plain letters
 	for line := range strings.Lines(text.String()) {
-		if _, err := fmt.Fprintln(a.out, strings.TrimRight(line, " \n")); err != nil {
+		row, why := []rune(strings.TrimRight(line, " \n")), ""
+		if len(row) > before {
+			row, why = row[:before], string(row[before:])
+		}
+		if _, err := fmt.Fprintln(a.out, a.wrapped(why, string(row), strings.Repeat(" ", before))); err != nil {
 			return failed(fmt.Errorf("print: %w", err), "")
 		}
 	}

@@ -39,7 +39,7 @@ func printSpan(w io.Writer, lines []string, s routine.Span) {
 // before the first and before each other.
 func (a *app) wrapped(text, first, other string) string {
 	if a.atTerminal() {
-		text = strings.ReplaceAll(ansi.Wordwrap(text, max(a.columns()-len(other)-1, 20), ""), "\n", "\n"+other)
+		text = strings.ReplaceAll(ansi.Wordwrap(text, max(a.columns()-len(other)-1, 12), ""), "\n", "\n"+other)
 	}
 	return first + text
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"dance.example/slowquick/player"
@@ -335,11 +334,11 @@ func (p *planner) why(n need) string {
 		reason = "new"
 	}
 	if p.wish.Couple && p.wish.Side == Both {
-		who := make([]string, len(n.who))
-		for i, q := range n.who {
-			who[i] = "the " + q.String()
+		whose := "both"
+		if len(n.who) == 1 {
+			whose = "the " + n.who[0].String()
 		}
-		reason += ", for " + strings.Join(who, " and ")
+		reason += ", for " + whose
 	}
 	return reason
 }

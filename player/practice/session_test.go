@@ -90,7 +90,7 @@ func TestACouple(t *testing.T) {
 	require.Len(t, figures, 3)
 	assert.Equal(t, "Time step", figures[0].What)
 	assert.Equal(t, practice.Both, figures[0].Side)
-	assert.Equal(t, "it went wrong, for the leader and the follower", figures[0].Why)
+	assert.Equal(t, "it went wrong, for both", figures[0].Why)
 	assert.Equal(t, practice.LeaderAlone, figures[1].Side)
 	assert.Equal(t, "it went wrong, for the leader", figures[1].Why)
 
