@@ -201,9 +201,15 @@ func (a *app) printKnown(figures []knownEntry) error {
 	figures = slices.Clone(figures)
 	slices.SortStableFunc(figures, func(x, y knownEntry) int { return strings.Compare(x.Dance, y.Dance) })
 	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "DANCE\tFIGURE\tLEADER, CLEAN\tFOLLOWER, CLEAN\tLAST DANCED")
+	fmt.Fprintln(w, "DANCE\tFIGURE\tLEADER, CLEAN\tFOLLOWER, CLEAN\tLAST")
+	room := 40 // for a name
+	if a.atTerminal() {
+		for _, k := range figures {
+			room = min(room, max(a.columns()-runewidth.StringWidth(k.Dance)-len("    LEADER, CLEAN  FOLLOWER, CLEAN  2026-09-07"), 12))
+		}
+	}
 	for _, k := range figures {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", harmless(k.Dance), runewidth.Truncate(harmless(k.Name), 40, "…"),
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", harmless(k.Dance), runewidth.Truncate(harmless(k.Name), room, "…"),
 			a.tempoText(k.Dance, k.Best[routine.Leader]), a.tempoText(k.Dance, k.Best[routine.Follower]), k.Last)
 	}
 	return w.Flush()

@@ -76,7 +76,7 @@ func TestTheDiaryIsShown(t *testing.T) {
 %s     2 min  %s
 %s     4 min  %s
 
-DANCE    FIGURE        LEADER, CLEAN  FOLLOWER, CLEAN  LAST DANCED
+DANCE    FIGURE        LEADER, CLEAN  FOLLOWER, CLEAN  LAST
 Cha-cha  Closed basic  30 bars/min    30 bars/min      %s
 Cha-cha  Time step     28 bars/min    30 bars/min      %[6]s
 `, monday.AddDate(0, 0, -14).Format(time.DateOnly), monday.AddDate(0, 0, -7).Format(time.DateOnly), string([]rune(full)[:len([]rune(full))/2])+"▌",

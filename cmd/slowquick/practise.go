@@ -153,7 +153,8 @@ func (a *app) printSession(line *player.Timeline, s practice.Session, w practice
 		by = " by " + w.By.Format(time.DateOnly)
 	}
 	fmt.Fprintf(a.out, "%s (%s), %s\n", s.Title, s.Dance, clock(s.Takes()))
-	fmt.Fprintf(a.out, "from %s; today to %s; the goal is %s%s\n\n", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
+	aims := fmt.Sprintf("from %s; today to %s; the goal is %s%s", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
+	fmt.Fprintf(a.out, "%s\n\n", a.wrapped(aims, "", ""))
 	var text strings.Builder
 	t := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "AT\tTIME\tDANCE\tSIDE\tBARS/MIN\tPASSES\tWHY")
@@ -172,7 +173,8 @@ func (a *app) printSession(line *player.Timeline, s practice.Session, w practice
 		at += st.Takes
 	}
 	_ = t.Flush() // a builder takes everything
-	before := strings.Index(text.String(), "WHY") // what stands before it is in plain letters
+
+	before := strings.Index(text.String(), "WHY")
 	for line := range strings.Lines(text.String()) {
 		row, why := []rune(strings.TrimRight(line, " \n")), ""
 		if len(row) > before {
