@@ -96,6 +96,27 @@ func TestASheetIsDancedToItsSong(t *testing.T) {
 	})
 }
 
+// TestASongHasOneTempo, if its beats hardly get faster; else it is told how fast they are.
+func TestASongHasOneTempo(t *testing.T) {
+	for faster, one := range map[float64]bool{0.0003: true, 0.003: false} { // with each beat
+		r := record(sure)
+		for i := range r.song.Grid.Beats {
+			r.song.Grid.Beats[i].Frame = int64(300 * float64(i) * (1 - faster/2*float64(i)))
+		}
+		dancesTo(t, r, 80, 24, func(s *show) {
+			s.heard()
+			s.keys(" ")
+			told := map[string]bool{}
+			for range 40 {
+				s.wait(100 * time.Millisecond)
+				title, _, _ := strings.Cut(s.text(), "\n")
+				told[title] = true
+			}
+			assert.Equal(t, one, len(told) == 1, "%v", told)
+		})
+	}
+}
+
 // TestTheBarsThatAreLeftChangeWithABar, though the song ends three beats into one.
 func TestTheBarsThatAreLeftChangeWithABar(t *testing.T) {
 	dancesTo(t, record(sure), 80, 24, func(s *show) {

@@ -16,9 +16,17 @@ func number(f float64) string {
 	return strings.TrimSuffix(strconv.FormatFloat(f, 'f', 1, 64), ".0")
 }
 
-// tempoText gives the tempo at a moment, and how much of the sheet's it is.
+// tempoText gives the tempo at a moment, and how much of the sheet's it is. A song that
+// hardly leaves its tempo has one, not another with each beat.
 func tempoText(m player.Moment) string {
-	text := number(m.Timeline.Score.Dance.BarsPerMinute(m.Tempo)) + " bars/min"
+	tempo := m.Tempo
+	if m.Timeline.Music() != nil {
+		const hardly = 50 // a fiftieth
+		if own := m.Timeline.OwnTempo().Scaled(m.Percent); max(own-tempo, tempo-own) <= own/hardly {
+			tempo = own
+		}
+	}
+	text := number(m.Timeline.Score.Dance.BarsPerMinute(tempo)) + " bars/min"
 	if p := strconv.FormatFloat(m.Percent, 'f', 0, 64); p != "100" {
 		text += " (" + p + " %)"
 	}
