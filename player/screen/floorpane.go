@@ -98,7 +98,7 @@ func (l *layout) arrangeFloor(labels []string) {
 	if l.width-l.countWidth < floorRoom {
 		l.countWidth = 2 * nameColumns
 	}
-	size := letteringFor(labels, l.longest, l.countWidth-3, l.lines.floor-2-sides)
+	size := letteringFor(labels, l.longest, l.countWidth-3, l.lines.floor-2)
 	if size.readable() {
 		l.size = size
 		l.draw(labels)
@@ -130,7 +130,7 @@ func floorShare(height, sides int) share {
 	return p
 }
 
-// floorView is the count, the feet, and the plan beside them.
+// floorView is the count, and the plan beside it.
 func (d *dance) floorView() []string {
 	l := &d.layout
 	left := d.besideFloor()
@@ -177,21 +177,16 @@ func writeCells(r *row, cells []plan.Cell, inks []ink) {
 // besideFloor gives what is written to the left of the plan, line by line.
 func (d *dance) besideFloor() func(*row, int) {
 	l := &d.layout
-	e := d.event()
 	count := clean(d.counted())
 	letters := l.letters[count]
 	head := "count"
 	if d.now.State == player.LeadIn {
 		head = "lead-in"
 	}
-	feet := l.lines.floor - len(l.side.partners())
 	return func(r *row, y int) {
 		switch {
 		case y == 0:
 			r.put(noInk, head)
-		case y >= feet:
-			p := l.side.partners()[y-feet]
-			r.put(d.theme.partners[p], p.String()).to(nameColumns).put(d.theme.present, " "+footText(d.step(p, e))+" ")
 		case l.letters == nil && y == 2:
 			r.put(d.theme.present, " "+count+" ")
 		case y-1 < len(letters):
