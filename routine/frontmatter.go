@@ -129,7 +129,7 @@ func (p *sheetParser) namedDance(settings map[string]setting, front stretch) {
 func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) {
 	out = map[string]setting{}
 	if front.to-front.from > largestFront {
-		p.add("too-large", front, "the front matter is too long", "")
+		p.add("too-large", front, "the settings at the top are too long", "")
 		return out, false
 	}
 	if strings.TrimSpace(p.src.slice(front)) == "" {
@@ -157,7 +157,7 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
 			at, message = place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
 		}
-		p.add("front-matter", at, "the front matter can't be read: "+plain(message), "each line is \"name: value\"; a value that holds \": \" stands in quotes")
+		p.add("front-matter", at, "the settings at the top can't be read here ("+plain(message)+")", "each line is \"name: value\"; a value that holds \": \" stands in quotes")
 		return out, false
 	}
 	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
@@ -170,7 +170,7 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 	case *yamlast.MappingValueNode:
 		pairs = []*yamlast.MappingValueNode{body}
 	default:
-		p.add("front-matter", place(body.GetToken()), "the front matter is no list of settings", "each line is \"name: value\"")
+		p.add("front-matter", place(body.GetToken()), "what stands at the top is no list of settings", "each line is \"name: value\"")
 		return out, false
 	}
 	defines := slices.ContainsFunc(pairs, func(pair *yamlast.MappingValueNode) bool { return settingName(pair) == "metre" })
