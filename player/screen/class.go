@@ -26,6 +26,13 @@ func (d *dance) class() tea.Cmd {
 	return d.set(func(s *player.Settings, _ player.Moment) { s.Call = call })
 }
 
+// dismiss ends a class, if there is one: that figures are named in it is not the dancer's wish.
+func (d *dance) dismiss() {
+	if d.inClass {
+		d.class()
+	}
+}
+
 // shownSide is whose steps are laid out.
 func (d *dance) shownSide() Side {
 	if d.inClass {

@@ -473,12 +473,16 @@ func (d *dance) showHelp() tea.Cmd {
 
 func (d *dance) leave() tea.Cmd {
 	d.turn = toList
-	return d.stops()
+	cmd := d.stops()
+	d.dismiss()
+	return cmd
 }
 
 func (d *dance) quit() tea.Cmd {
 	d.transport.Hold()
-	return inOrder(d.stops(), tea.Quit)
+	cmd := d.stops()
+	d.dismiss()
+	return inOrder(cmd, tea.Quit)
 }
 
 // saved takes in the sheet after it was saved.

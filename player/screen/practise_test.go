@@ -294,6 +294,11 @@ func TestAClass(t *testing.T) {
 		s.keys("C").heard()
 		s.keys("C").heard()
 		assert.True(t, s.now().Settings.Call, "as before the class")
+		s.keys("n").heard()
+		s.keys("C").heard()
+		s.keys("q").heard()
+		assert.False(t, s.now().Settings.Call, "nor for the next time")
+		assert.Empty(t, d.kept())
 	})
 }
 
