@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
-	"strconv"
 
 	"dance.example/slowquick/routine"
 )
@@ -174,9 +173,15 @@ func (q *Quiz) where(passage, row int) string {
 	return name
 }
 
-// nth names a passage by its place in the order: "figure 3, Time step".
+// nth names a passage by its place in the order, as the screen does: "figure 3, Time
+// step, time 2".
 func (q *Quiz) nth(passage int) string {
-	return "figure " + strconv.Itoa(passage+1) + ", " + q.score.Passages[passage].Figure.Name
+	p := &q.score.Passages[passage]
+	name := fmt.Sprintf("figure %d, %s", p.Item+1, p.Figure.Name)
+	if q.score.Items[p.Item].Times > 1 {
+		name += fmt.Sprintf(", time %d", p.Round+1)
+	}
+	return name
 }
 
 // stepText is a step as an answer: the foot, where it goes and how it turns.

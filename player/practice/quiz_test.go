@@ -1,6 +1,7 @@
 package practice_test
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -45,6 +46,21 @@ func TestEveryQuestionHasOneRightAnswer(t *testing.T) {
 	for _, kind := range []string{"What is", "Which foot", "What comes", "Which of"} {
 		assert.Greater(t, asked[kind], 20, kind)
 	}
+}
+
+// TestAQuestionNumbersFiguresAsTheOrderDoes, and tells which time one is danced.
+func TestAQuestionNumbersFiguresAsTheOrderDoes(t *testing.T) {
+	line := read(t, "---\ndance: cha-cha\n---\n## Order\n\n1. Closed basic × 3\n2. Time step\n")
+	q := practice.NewQuiz(line.Score, routine.Leader, nil, 7)
+	seen := map[string]bool{}
+	for range 100 {
+		question, ok := q.Ask()
+		require.True(t, ok)
+		_, name, _ := strings.Cut(question.Text, "figure ")
+		seen[strings.TrimSuffix(name, "?")] = true
+	}
+	assert.Subset(t, []string{"1, Closed basic, time 1", "1, Closed basic, time 2", "1, Closed basic, time 3", "2, Time step"}, slices.Collect(maps.Keys(seen)))
+	assert.Len(t, seen, 4)
 }
 
 // right answers a question by reading it again, in the words in which it is asked.

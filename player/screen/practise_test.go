@@ -496,7 +496,7 @@ func TestQuestionsComeFromThePast(t *testing.T) {
 		turns := 0
 		for range 200 {
 			require.Contains(t, s.text(), "Do you know it?")
-			if strings.Contains(s.text(), "figure 3, Oar turn") {
+			if strings.Contains(s.text(), "figure 2, Oar turn") {
 				turns++
 			}
 			s.keys("1", " ")
