@@ -20,7 +20,7 @@ type leading struct {
 	breath  time.Time        // until when a breather lasts
 	left    func(*routine.Score, practice.Session) error
 	before  *leading // to go on with afterwards; nil for none
-	resumed bool     // and nothing danced since
+	resumed bool     // from where it was left, and not yet gone on
 	edited  bool     // the sheet, and what is repeated of it is not yet known to be the stretch
 }
 
