@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -232,7 +233,7 @@ func (c *composer) onTheFloor(fig *routine.Figure) bool {
 func (r *Routine) Sheet(d *routine.Dance, w Wish) []byte {
 	var text bytes.Buffer
 	title := fmt.Sprintf("%s, %d bars", d.Name, w.Bars)
-	fmt.Fprintf(&text, "---\ndance: %s\ntitle: %s\n", routine.Key(d.Name), title)
+	fmt.Fprintf(&text, "---\ndance: %s\ntitle: %s\n", strings.ToLower(d.Name), title)
 	if w.Faces != nil {
 		fmt.Fprintf(&text, "faces: %s\n", w.Faces.To)
 	}
