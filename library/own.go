@@ -19,16 +19,13 @@ type Own struct {
 	Dance    *routine.Dance    // nil if it is not known
 	Figures  []*routine.Figure // those without an error
 	Findings []routine.Finding // what is wrong with the sheet, also on the floor
-	Err      error             // the file can't be read
+	Err      error             // the file can't be read, or is one too many
 
 	defines bool
 }
 
-// The bounds of a folder of own sheets.
-const (
-	mostOwn    = 500     // files read
-	largestOwn = 1 << 20 // bytes of one that are read
-)
+// mostOwn is how many files of a folder of own sheets are read.
+const mostOwn = 500
 
 // With gives the library to which the sheets in a folder, *.md, add figures and
 // dances. A figure of the same name as one of the library's takes its place; a
@@ -46,7 +43,11 @@ func (l *Library) Own() []Own {
 		}
 		shipped := New(l.files)
 		files, _ := fs.Glob(l.folder, "*.md") // the pattern is well formed
-		for _, file := range files[:min(len(files), mostOwn)] {
+		for i, file := range files {
+			if i == mostOwn {
+				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: only the first %d sheets of a folder are read, and %d are left", file, mostOwn, len(files)-mostOwn)})
+				break
+			}
 			l.own = append(l.own, readOwn(l.folder, file, shipped))
 		}
 	})
@@ -58,7 +59,8 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	f, err := folder.Open(file)
 	if err == nil {
 		defer f.Close()
-		o.Text, err = io.ReadAll(io.LimitReader(f, largestOwn))
+		// A byte more than a sheet may have, so that a larger one is found to be so.
+		o.Text, err = io.ReadAll(io.LimitReader(f, routine.LargestSheet+1))
 	}
 	if err != nil {
 		o.Err = fmt.Errorf("read %s: %w", file, err)

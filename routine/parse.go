@@ -18,13 +18,16 @@ import (
 	"github.com/yuin/goldmark/util"
 )
 
+// LargestSheet is how many bytes a sheet may have. What is larger is not read at all, and
+// a finding says so.
+const LargestSheet = 1 << 20
+
 // The bounds of a sheet. They are far above what anyone dances.
 const (
-	largestSheet = 1 << 20 // bytes
-	longestCell  = 2000    // bytes; of a step or a stance
-	deepest      = 100     // lists and quotes in each other
-	mostTimes    = 99
-	mostSteps    = 200_000 // of a routine, repeats counted
+	longestCell = 2000 // bytes; of a step or a stance
+	deepest     = 100  // lists and quotes in each other
+	mostTimes   = 99
+	mostSteps   = 200_000 // of a routine, repeats counted
 )
 
 // Parse reads a sheet. It always gives a sheet, with all that could be read,
@@ -39,8 +42,8 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	s := &Sheet{Name: name, Title: plain(name), Dance: plainDance(), src: f.src, book: book,
 		byKey: map[string]*Figure{}, prose: map[string]bool{}}
 	switch {
-	case len(src) > largestSheet:
-		f.add("too-large", stretch{}, fmt.Sprintf("a sheet has at most %d MiB", largestSheet>>20), "")
+	case len(src) > LargestSheet:
+		f.add("too-large", stretch{}, fmt.Sprintf("a sheet has at most %d MiB", LargestSheet>>20), "")
 		return s, f
 	case !utf8.Valid(src):
 		at := 0
