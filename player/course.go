@@ -396,7 +396,7 @@ func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 // leadInHits sounds the whole beats before the first step.
 func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit {
 	bar := l.line.Score.Dance.Metre.Bar()
-	for b := ceilBeat(l.first); b < l.last; b += routine.Beat {
+	for b := l.first.Ceil(routine.Beat); b < l.last; b += routine.Beat {
 		at := l.heard(c.rate, 0, b)
 		if at >= to {
 			break
@@ -453,7 +453,7 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 // restHits counts the beats of the rest before a pass.
 func (c *Course) restHits(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
 	bar := l.line.Score.Dance.Metre.Bar()
-	for b := ceilBeat(l.restFrom()); b < l.repeat.From; b += routine.Beat {
+	for b := l.restFrom().Ceil(routine.Beat); b < l.repeat.From; b += routine.Beat {
 		if at := int64(nearest(l.restFrame(c.rate, k, b))); at >= from && at < to {
 			dst = c.countHits(dst, l, b, l.repeat.From, at, b%bar == 0)
 		}
@@ -478,12 +478,12 @@ func (c *Course) Next(frame float64) float64 {
 	var beat routine.Beats
 	switch {
 	case l.resting(c.rate, k, frame):
-		if beat = ceilBeat(m.Beat + 1); beat < l.repeat.From {
+		if beat = (m.Beat + 1).Ceil(routine.Beat); beat < l.repeat.From {
 			return min(next, l.restFrame(c.rate, k, beat))
 		}
 		return min(next, l.passStart(c.rate, k))
 	case l.state == LeadIn:
-		beat = ceilBeat(m.Beat + 1)
+		beat = (m.Beat + 1).Ceil(routine.Beat)
 	case m.Event+1 < len(l.line.Events):
 		beat = l.line.Events[m.Event+1].At
 	default:
@@ -563,7 +563,7 @@ func (c *Course) placeAt(frame int64) place {
 			p.first = l.first
 			return p
 		}
-		for p.first = ceilBeat(p.first); p.first < l.last && l.heard(c.rate, k, p.first) < frame; p.first += routine.Beat {
+		for p.first = p.first.Ceil(routine.Beat); p.first < l.last && l.heard(c.rate, k, p.first) < frame; p.first += routine.Beat {
 		}
 		return p
 	}
@@ -581,7 +581,7 @@ func (c *Course) placeAt(frame int64) place {
 func (c *Course) restPlace(l *leg, k int, frame int64) place {
 	p := place{state: LeadIn, line: l.line, tempo: l.line.tempoBefore(l.repeat.From), begins: l.repeat.From, pass: l.pass + k}
 	p.seconds = p.tempo.seconds(p.begins) + (float64(frame)-l.passStart(c.rate, k))/l.frames(c.rate, k)
-	for p.first = ceilBeat(l.restFrom()); p.first < p.begins && int64(nearest(l.restFrame(c.rate, k, p.first))) < frame; p.first += routine.Beat {
+	for p.first = l.restFrom().Ceil(routine.Beat); p.first < p.begins && int64(nearest(l.restFrame(c.rate, k, p.first))) < frame; p.first += routine.Beat {
 	}
 	return p
 }
@@ -626,7 +626,7 @@ func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Sett
 	bars := routine.Beats(min(set.LeadIn, MostLeadIn)) * line.Score.Dance.Metre.Bar()
 	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), first: beat, begins: beat}
 	if bars > 0 {
-		p.first = ceilBeat(beat - bars)
+		p.first = (beat - bars).Ceil(routine.Beat)
 	}
 	p.seconds = p.tempo.seconds(p.first)
 	before := 0.0
@@ -650,7 +650,7 @@ func (c *Course) DropIn(frame int64, at float64, line *Timeline, beat routine.Be
 	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), begins: beat}
 	left := (at - float64(frame)) / c.rate * set.percent(line, 0) / 100 // seconds of tempo
 	p.seconds = p.tempo.seconds(beat) - left
-	p.first = ceilBeat(routine.Beats(math.Ceil(p.tempo.beat(p.seconds) * float64(routine.Beat))))
+	p.first = routine.Beats(math.Ceil(p.tempo.beat(p.seconds) * float64(routine.Beat))).Ceil(routine.Beat)
 	return c.from(frame, c.goOn(frame, p, set)...)
 }
 

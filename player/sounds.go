@@ -141,7 +141,7 @@ func (c *Course) strokes(dst []audio.Hit, l *leg, k int, from, to int64) []audio
 	}
 	period := routine.Beats(rhythm.Bars) * l.line.Score.Dance.Metre.Bar()
 	begin := max(l.start(k), l.beat(c.rate, k, float64(from)-1)-1)
-	for start := floorDiv(begin, period) * period; ; start += period {
+	for start := begin.Floor(period); ; start += period {
 		for i := range rhythm.Strokes {
 			s := &rhythm.Strokes[i]
 			b := start + s.At

@@ -38,7 +38,7 @@ func (c *Course) rest(at float64, line *Timeline, begins routine.Beats, set Sett
 	from := begins - routine.Beats(min(set.Rest, MostLeadIn))*line.Score.Dance.Metre.Bar()
 	tempo := line.tempoBefore(begins)
 	return leg{from: at, cut: math.Inf(1), state: LeadIn, line: line, set: set, tempo: tempo, origin: tempo.seconds(from),
-		first: ceilBeat(from), last: begins, pass: pass, calls: c.sounds.Calls}
+		first: from.Ceil(routine.Beat), last: begins, pass: pass, calls: c.sounds.Calls}
 }
 
 // CountIn is what is counted on a whole beat before the first step, which is at begins.

@@ -85,14 +85,18 @@ func parseBeats(text string) (b Beats, ok bool) {
 	return b, ok && b <= 64*Beat
 }
 
-// floorDiv and floorMod divide towards minus infinity, as bars before the
-// first one are counted.
-func floorDiv(a, b Beats) Beats {
-	q := a / b
-	if a%b < 0 {
-		q--
+// Into is how far b lies behind the last multiple of a unit, as of a bar: from 0 up to,
+// not including, the unit, also where b is negative. The unit must be positive.
+func (b Beats) Into(unit Beats) Beats {
+	into := b % unit
+	if into < 0 {
+		into += unit
 	}
-	return q
+	return into
 }
 
-func floorMod(a, b Beats) Beats { return a - floorDiv(a, b)*b }
+// Floor is the last multiple of a unit that is not after b.
+func (b Beats) Floor(unit Beats) Beats { return b - b.Into(unit) }
+
+// Ceil is the first multiple of a unit that is not before b.
+func (b Beats) Ceil(unit Beats) Beats { return b + (-b).Into(unit) }

@@ -17,6 +17,12 @@ func (m Metre) String() string { return fmt.Sprintf("%d/%d", m.Beats, m.Unit) }
 // Bar is the length of a bar.
 func (m Metre) Bar() Beats { return Beats(m.Beats) * Beat }
 
+// BarNumber is the bar that a place lies in: 1 is the one that begins at beat 0.
+func (m Metre) BarNumber(at Beats) int { return int(at.Floor(m.Bar())/m.Bar()) + 1 }
+
+// BeatNumber is the beat of its bar that a place lies in, from 1.
+func (m Metre) BeatNumber(at Beats) int { return int(at.Into(m.Bar())/Beat) + 1 }
+
 // Dance is what all figures of a dance share.
 type Dance struct {
 	Name        string

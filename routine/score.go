@@ -313,7 +313,7 @@ func (p *Passage) shorten(by Beats) bool {
 
 // countAt numbers the beat that a position lies in.
 func countAt(at Beats, d *Dance) string {
-	return strconv.Itoa(int(floorMod(at, d.Metre.Bar())/Beat) + 1)
+	return strconv.Itoa(d.Metre.BeatNumber(at))
 }
 
 // join compares what one passage leaves with what the next needs.
@@ -353,7 +353,7 @@ func (d *dancing) close() {
 		return
 	}
 	bar := d.sheet.Dance.Metre.Bar()
-	over := floorMod(d.out.End-d.out.Start, bar)
+	over := (d.out.End - d.out.Start).Into(bar)
 	if over == 0 {
 		return
 	}
@@ -391,7 +391,7 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 		begins.facings = begins.facings.apart(narrowed.difference())
 	}
 	out.Items = []Item{item}
-	out.Start = floorMod(f.Rows[0].At, d.Metre.Bar())
+	out.Start = f.Rows[0].At.Into(d.Metre.Bar())
 	out.End = out.Start + f.Length(0, item.To)
 	out.Passages = []Passage{{Figure: f, To: item.To, Start: out.Start, End: out.End, Begins: begins.shown(),
 		Ends: e.apply(begins).positions, Held: e.held, facings: begins.facings, moved: e}}
@@ -413,7 +413,7 @@ func InOrder(d *Dance, faces *Alignment, items ...Item) (*Score, []Finding) {
 func (s *Score) After(passage int) Moment {
 	p := &s.Passages[passage]
 	end := p.Start + p.Figure.Length(p.From, p.To)
-	return Moment{couple: p.left, at: floorMod(end, s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
+	return Moment{couple: p.left, at: end.Into(s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
 }
 
 // ReadChapter reads a sheet that defines its own dance, with every figure checked.
