@@ -30,13 +30,8 @@ const (
 	mostSteps   = 200_000 // of a routine, repeats counted
 )
 
-// Parse reads a sheet. It always gives a sheet, with all that could be read,
+// parse reads a sheet. It always gives a sheet, with all that could be read,
 // and every finding that does not need the order to be danced through.
-func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
-	s, f := parse(name, src, book)
-	return s, f.sorted()
-}
-
 func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	f := &findings{src: newSource(src)}
 	s := &Sheet{Name: name, Title: plain(name), Dance: plainDance(), src: f.src, book: book,

@@ -73,12 +73,6 @@ func Read(name string, src []byte, book Book) (*Score, []Finding) {
 	return score, f.sorted()
 }
 
-// Check gives every finding of a sheet: of its figures, and of its order.
-func Check(name string, src []byte, book Book) []Finding {
-	_, found := Read(name, src, book)
-	return found
-}
-
 // checker dances a sheet through and reports what can't be danced.
 type checker struct {
 	*findings
