@@ -109,7 +109,7 @@ func (c *checker) score() *Score {
 			d.doubt = true
 			continue
 		}
-		if len(d.out.Passages) > 0 && d.steps > mostSteps {
+		if d.steps > mostSteps {
 			c.add("too-large", item.text, "the routine has more steps than can be danced", "")
 			break
 		}
@@ -205,12 +205,18 @@ type dancing struct {
 	out      *Score
 	now      couple
 	previous *Item // nil at the start, and after what is not known
-	began    bool
-	placed   bool // where previous ended in the bar is known
-	doubt    bool // how long the whole is, is not known
+	placed   bool  // where previous ended in the bar is known
+	doubt    bool  // how long the whole is, is not known
 	steps    int
 	corners  int
-	broken   bool // the last join can't be danced
+}
+
+// last is the passage that was danced last; nil if there is none.
+func (d *dancing) last() *Passage {
+	if len(d.out.Passages) == 0 {
+		return nil
+	}
+	return &d.out.Passages[len(d.out.Passages)-1]
 }
 
 // item dances one item as often as it says.
@@ -221,8 +227,7 @@ func (d *dancing) item(index int, item *Item) {
 		e.after.positions, e.stays = item.Ends, false
 	}
 	for round := range item.Times {
-		d.broken = d.previous == nil
-		d.join(item, &e)
+		joined := d.join(item, &e)
 		begins := d.now
 		d.now = e.apply(d.now)
 		if item.Ends != 0 && d.now.facings.apart(item.Ends.difference()) == 0 {
@@ -232,7 +237,7 @@ func (d *dancing) item(index int, item *Item) {
 		start := d.begin(item)
 		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
 			End: start + fig.Length(item.From, item.To), Begins: begins.shown(), Ends: d.now.positions, Held: e.held,
-			Corners: d.corners, Joined: !d.broken, facings: begins.facings, moved: e, left: d.now}
+			Corners: d.corners, Joined: joined, facings: begins.facings, moved: e, left: d.now}
 		d.out.Passages = append(d.out.Passages, p)
 		d.out.End = p.End
 		d.previous, d.placed = item, !fig.unplaced && !fig.doubtful
@@ -242,7 +247,7 @@ func (d *dancing) item(index int, item *Item) {
 	if item.Corner {
 		d.corners++
 		d.now.facings = d.now.facings.turned(Leader, CornerTurn).turned(Follower, CornerTurn)
-		d.out.Passages[len(d.out.Passages)-1].left = d.now
+		d.last().left = d.now
 	}
 }
 
@@ -280,13 +285,11 @@ func (s *Score) settle() {
 // begin finds the beat on which a passage begins, and reports a bar that the
 // one before leaves open.
 func (d *dancing) begin(item *Item) Beats {
-	fig := item.Figure
-	if !d.began {
-		d.began = true
+	fig, last := item.Figure, d.last()
+	if last == nil {
 		d.out.Start = fig.start(d.sheet.Dance, item.From)
 		return d.out.Start
 	}
-	last := &d.out.Passages[len(d.out.Passages)-1]
 	gap, open := fig.gap(item.From, last.End, last.End-last.At(last.To-1), d.sheet.Dance.Metre.Bar())
 	if open && d.placed && !fig.doubtful && d.previous != nil && d.sheet.danceKnown {
 		f := openBar(d.previous.Name, item.Name, last.End, gap, fig.Rows[item.From].Count, d.sheet.Dance)
@@ -310,15 +313,12 @@ func countAt(at Beats, d *Dance) string {
 	return strconv.Itoa(d.Metre.BeatNumber(at))
 }
 
-// join compares what one passage leaves with what the next needs.
-func (d *dancing) join(item *Item, e *effect) {
+// join compares what one passage leaves with what the next needs. It reports whether
+// nothing is known to part the two.
+func (d *dancing) join(item *Item, e *effect) bool {
 	if d.previous == nil {
-		if d.began { // something unknown was danced before
-			d.now = e.needs
-			return
-		}
 		d.now = e.needs
-		if faces := d.sheet.Faces; faces != nil {
+		if faces := d.sheet.Faces; faces != nil && d.last() == nil { // else something unknown was danced before
 			from := anyFacings.where(Leader, setOf(int(faces.Direction())))
 			if narrowed := d.now.facings & from; narrowed != 0 {
 				d.now.facings = narrowed
@@ -327,7 +327,7 @@ func (d *dancing) join(item *Item, e *effect) {
 				d.add(f.Code, item.name, f.Message, f.Hint)
 			}
 		}
-		return
+		return false
 	}
 	at := Related{d.src.span(d.previous.name.from, d.previous.name.to), "the figure before"}
 	m := meet(d.now, e)
@@ -335,10 +335,10 @@ func (d *dancing) join(item *Item, e *effect) {
 		d.add(f.Code, item.name, f.Message, f.Hint, at)
 	}
 	if !m.position {
-		d.out.Passages[len(d.out.Passages)-1].Ends = m.agreed.positions
+		d.last().Ends = m.agreed.positions
 	}
-	d.broken = d.broken || m.position || m.direction
 	d.now = m.agreed
+	return !m.position && !m.direction
 }
 
 // close warns of a routine that stops within a bar.
@@ -353,7 +353,7 @@ func (d *dancing) close() {
 	}
 	// Danced again at once, the first step follows the last: if it lies between
 	// two beats, the last is as much longer or shorter as before any such step.
-	first, last := d.out.Passages[0], &d.out.Passages[len(d.out.Passages)-1]
+	first, last := &d.out.Passages[0], d.last()
 	if first.Figure.Rows[first.From].Count.splits() {
 		if bar-over < Beat {
 			last.End += bar - over
