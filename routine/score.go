@@ -385,7 +385,7 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 		begins.facings = begins.facings.apart(narrowed.difference())
 	}
 	out.Items = []Item{item}
-	out.Start = f.Rows[0].At.Into(d.Metre.Bar())
+	out.Start = f.start(d, 0)
 	out.End = out.Start + f.Length(0, item.To)
 	out.Passages = []Passage{{Figure: f, To: item.To, Start: out.Start, End: out.End, Begins: begins.shown(),
 		Ends: e.apply(begins).positions, Held: e.held, facings: begins.facings, moved: e}}
