@@ -61,6 +61,9 @@ func gcd(a, b Beats) Beats {
 	return a
 }
 
+// longestCount is the longest that one count may last.
+const longestCount = 64 * Beat
+
 // parseBeats reads "2", "1/2" or "1 1/2"; ok is false for anything else,
 // for what is not a whole number of 1/960 beats, and outside 0–64 beats.
 func parseBeats(text string) (b Beats, ok bool) {
@@ -82,7 +85,7 @@ func parseBeats(text string) (b Beats, ok bool) {
 		b += Beats(n * int64(Beat) / d)
 		ok = true
 	}
-	return b, ok && b <= 64*Beat
+	return b, ok && b <= longestCount
 }
 
 // Into is how far b lies behind the last multiple of a unit, as of a bar: from 0 up to,

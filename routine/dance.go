@@ -98,12 +98,15 @@ func parseSaying(text string) (Saying, bool) {
 	return s, true
 }
 
+// plainTempi are those of a dance of which nothing is known.
+var plainTempi = TempoRange{100 * BeatPerMinute, 140 * BeatPerMinute}
+
 // plainDance is what a sheet is read with when its own dance is not known, so
 // that everything else in it can still be checked.
 func plainDance() *Dance {
 	return &Dance{
 		Name: "?", Metre: Metre{4, 4}, Begins: 1, Slow: 2 * Beat, Quick: Beat, And: Beat / 2, A: Beat / 4,
-		PhraseBars: 8, Accents: []int{1}, Usual: TempoRange{100 * BeatPerMinute, 140 * BeatPerMinute},
+		PhraseBars: 8, Accents: []int{1}, Usual: plainTempi,
 		Stride: plainStride,
 	}
 }

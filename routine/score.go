@@ -409,11 +409,3 @@ func (s *Score) After(passage int) Moment {
 	end := p.Start + p.Figure.Length(p.From, p.To)
 	return Moment{couple: p.left, at: end.Into(s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
 }
-
-// ReadChapter reads a sheet that defines its own dance, with every figure checked.
-func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
-	s, f := parse(name, src, EmptyBook{})
-	c := checker{findings: f, sheet: s}
-	c.figures()
-	return s, f.sorted()
-}
