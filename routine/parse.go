@@ -338,55 +338,88 @@ func (p *sheetParser) isChart(t *east.Table) bool {
 // chart reads the rows of a table into fig.
 func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 	tt := p.tableText(t)
-	has := map[column]int{}
-	for i, cell := range tt.cells[0] {
-		c, known := columnOf(p.src.slice(cell))
-		switch {
-		case !known:
-			p.add("unknown-column", cell, "a chart has no column "+quoted(p.src.slice(cell)), "Count, Leader, Follower, Step, Note")
-		case c != otherColumn:
-			if _, again := has[c]; again {
-				p.add("column-again", cell, "the chart has two columns of this kind", "")
-				if c != countColumn {
-					has[c] = -1 // whose steps these are is not known
-				}
-				c = otherColumn
-				break
-			}
-			has[c] = i
-		}
-		tt.columns = append(tt.columns, c)
-	}
+	has := p.columns(&tt)
 	fig.text.tables = append(fig.text.tables, tt)
 	heading := stretch{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
-	count := has[countColumn]
-	var sides []Partner
-	told := false
-	for _, side := range Partners() {
-		i, ok := has[leaderColumn+column(side)]
-		told = told || ok
-		switch {
-		case ok && fig.Has[side]:
-			p.add("column-again", heading, "the "+side.String()+"'s steps are told twice in this figure", "")
-		case ok && i >= 0:
-			sides = append(sides, side)
-		}
-	}
-	if !told {
+	sides, ok := p.sides(fig, has, heading)
+	if !ok {
 		p.add("column-missing", heading, "the chart tells nobody's steps", "name a column Leader or Follower")
 		fig.unplaced = true
 		return
 	}
-	var rows []Row
-	var counts []Count
-	var at []stretch
+	rows := p.rows(fig, &tt, has, sides)
+	for _, side := range sides {
+		fig.Has[side] = true
+	}
+	if len(rows) == 0 {
+		p.add("chart-empty", heading, "the chart has no steps", "")
+		fig.unplaced = true
+		return
+	}
+	if fig.unplaced {
+		fig.Rows = append(fig.Rows, rows...)
+		return
+	}
+	at := func(row int) stretch { return tt.cells[row+1][has[countColumn]] }
+	placed := p.placeRows(fig, rows, at)
+	if len(fig.Rows) == 0 {
+		fig.Rows, fig.End, fig.Floating = rows, placed.end, placed.floating
+		return
+	}
+	p.merge(fig, rows, placed, stretch{at(0).from, at(len(rows) - 1).to})
+}
+
+// columns reads a table's heading: which column tells what, and where each that is there
+// stands; -1 where whose steps it tells is not known.
+func (p *sheetParser) columns(tt *tableText) map[column]int {
+	has := map[column]int{}
+	for i, cell := range tt.cells[0] {
+		c, known := columnOf(p.src.slice(cell))
+		_, again := has[c]
+		switch {
+		case !known:
+			p.add("unknown-column", cell, "a chart has no column "+quoted(p.src.slice(cell)), "Count, Leader, Follower, Step, Note")
+		case c != otherColumn && again:
+			p.add("column-again", cell, "the chart has two columns of this kind", "")
+			if c != countColumn {
+				has[c] = -1
+			}
+			c = otherColumn
+		case c != otherColumn:
+			has[c] = i
+		}
+		tt.columns = append(tt.columns, c)
+	}
+	return has
+}
+
+// sides are the partners whose steps a chart adds to a figure; ok is false if it tells
+// nobody's.
+func (p *sheetParser) sides(fig *Figure, has map[column]int, heading stretch) (sides []Partner, ok bool) {
+	for _, side := range Partners() {
+		i, told := has[leaderColumn+column(side)]
+		ok = ok || told
+		switch {
+		case told && fig.Has[side]:
+			p.add("column-again", heading, "the "+side.String()+"'s steps are told twice in this figure", "")
+		case told && i >= 0:
+			sides = append(sides, side)
+		}
+	}
+	return sides, ok
+}
+
+// rows reads the rows of a table for some partners. Where a row's cells may be another
+// column's, its steps are unclear; without all counts the figure can't be placed.
+func (p *sheetParser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
 	for i, cells := range tt.cells[1:] {
 		shifted := false // which cell is whose is not known
 		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
 			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "a | inside a note is written \\|")
 			shifted = true
 		}
-		text := p.src.slice(cells[count])
+		cell := cells[has[countColumn]]
+		text := p.src.slice(cell)
 		c, ok := ParseCount(inlineMarks.Replace(text))
 		if !ok {
 			message, hint := quoted(text)+" is no count", "a beat's number, 4-1 for a held count, &, a, e, S or Q"
@@ -394,7 +427,7 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 				message = "this row has no count"
 			}
 			if !shifted {
-				p.add("count-unreadable", cells[count], message, hint)
+				p.add("count-unreadable", cell, message, hint)
 			}
 			fig.unplaced, shifted = true, shifted || tt.short[i+1]
 		}
@@ -408,35 +441,28 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 				row.Steps[side] = p.step(cell)
 			}
 		}
-		rows, counts, at = append(rows, row), append(counts, c), append(at, cells[count])
+		rows = append(rows, row)
 	}
-	for _, side := range sides {
-		fig.Has[side] = true
-	}
-	if len(rows) == 0 {
-		p.add("chart-empty", heading, "the chart has no steps", "")
-		fig.unplaced = true
-		return
-	}
-	if fig.unplaced {
-		fig.Rows = append(fig.Rows, rows...)
-		return
+	return rows
+}
+
+// placeRows finds the beats of a chart's rows, whose counts stand at some places.
+func (p *sheetParser) placeRows(fig *Figure, rows []Row, at func(row int) stretch) placement {
+	counts := make([]Count, len(rows))
+	for i := range rows {
+		counts[i] = rows[i].Count
 	}
 	placed := place(counts, p.sheet.Dance)
 	fig.doubtful = fig.doubtful || len(placed.troubles) > 0
 	if p.sheet.danceKnown {
 		for _, t := range placed.troubles {
-			p.add(t.code, at[t.row], t.message, t.hint)
+			p.add(t.code, at(t.row), t.message, t.hint)
 		}
 	}
 	for i := range rows {
 		rows[i].At = placed.at[i]
 	}
-	if len(fig.Rows) == 0 {
-		fig.Rows, fig.End, fig.Floating = rows, placed.end, placed.floating
-		return
-	}
-	p.merge(fig, rows, placed, stretch{at[0].from, at[len(at)-1].to})
+	return placed
 }
 
 // merge lays a second partner's rows beside the first's, beat by beat.
