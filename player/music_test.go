@@ -65,7 +65,7 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 	begins := func(m *player.Music) float64 {
 		line, err := plain.To(m)
 		require.NoError(t, err)
-		return line.Seconds(0) + 0*line.Seconds(line.Start)
+		return line.Seconds(0)
 	}
 	m := song(t, beats)
 	one := func(bar int) float64 { return float64(beats[first+4*(bar-1)]) / rate }
