@@ -31,8 +31,21 @@ func DefaultSettings() Settings { return Settings{Percent: 100, LeadIn: 1} }
 const (
 	SlowestPercent = 10.0
 	FastestPercent = 200.0
-	MostLeadIn     = 4
 )
+
+// MostLeadIn is how many bars are counted at the most before the first step, and before
+// each pass.
+const MostLeadIn = 4
+
+// LeadInLength is how long is counted before the first step, in a metre.
+func (s *Settings) LeadInLength(m routine.Metre) routine.Beats { return counted(s.LeadIn, m) }
+
+// RestLength is how long is counted between two passes, in a metre.
+func (s *Settings) RestLength(m routine.Metre) routine.Beats { return counted(s.Rest, m) }
+
+func counted(bars int, m routine.Metre) routine.Beats {
+	return routine.Beats(min(max(bars, 0), MostLeadIn)) * m.Bar()
+}
 
 // percent is the tempo of a pass through a timeline, counted from 0.
 func (s *Settings) percent(line *Timeline, pass int) float64 {
@@ -275,7 +288,7 @@ func (l *leg) restBeat() float64 { return 60 / l.tempo.at(l.repeat.From).Float()
 
 // restFrom is the beat with which the count of a rest begins.
 func (l *leg) restFrom() routine.Beats {
-	return l.repeat.From - routine.Beats(min(l.set.Rest, MostLeadIn))*l.line.Score.Dance.Metre.Bar()
+	return l.repeat.From - l.set.RestLength(l.line.Score.Dance.Metre)
 }
 
 // passBegin is the frame on which the rest before a pass begins.
@@ -623,20 +636,20 @@ const breath = 0.16
 // So the first word is heard whole: all frames are counted from where the breath ends,
 // and those of the beats stay as far from each other as ever.
 func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Settings) *Course {
-	bars := routine.Beats(min(set.LeadIn, MostLeadIn)) * line.Score.Dance.Metre.Bar()
+	leadIn := set.LeadInLength(line.Score.Dance.Metre)
 	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), first: beat, begins: beat}
-	if bars > 0 {
-		p.first = (beat - bars).Ceil(routine.Beat)
+	if leadIn > 0 {
+		p.first = (beat - leadIn).Ceil(routine.Beat)
 	}
 	p.seconds = p.tempo.seconds(p.first)
 	before := 0.0
 	if c.sounds.Voice != nil {
 		before = breath
 	}
-	if name := c.sounds.Calls.named(line, beat); bars > 0 && set.Call && name != nil {
+	if name := c.sounds.Calls.named(line, beat); leadIn > 0 && set.Call && name != nil {
 		before = float64(len(name))/c.rate + c.pause(&p, &set)
 	}
-	if bars == 0 && before == 0 {
+	if leadIn == 0 && before == 0 {
 		return c.from(frame, c.dance(float64(frame), line, beat, line.tempo.seconds(beat), set, 0)...)
 	}
 	p.breath = before > 0

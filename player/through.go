@@ -35,7 +35,7 @@ func (c *Course) Through(frame int64, line *Timeline, s Stretch, times int, set 
 
 // rest is the leg that counts the bars before a pass that begins at a beat.
 func (c *Course) rest(at float64, line *Timeline, begins routine.Beats, set Settings, pass int) leg {
-	from := begins - routine.Beats(min(set.Rest, MostLeadIn))*line.Score.Dance.Metre.Bar()
+	from := begins - set.RestLength(line.Score.Dance.Metre)
 	tempo := line.tempoBefore(begins)
 	return leg{from: at, cut: math.Inf(1), state: LeadIn, line: line, set: set, tempo: tempo, origin: tempo.seconds(from),
 		first: from.Ceil(routine.Beat), last: begins, pass: pass, calls: c.sounds.Calls}

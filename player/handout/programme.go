@@ -138,9 +138,9 @@ func (p *programme) tempo(percent float64) routine.Tempo {
 func (p *programme) countIn(begins routine.Beats) string {
 	set := &p.set.Settings
 	var said []string
-	if bars := routine.Beats(min(set.LeadIn, player.MostLeadIn)); bars > 0 {
+	if leadIn := set.LeadInLength(p.line.Score.Dance.Metre); leadIn > 0 {
 		style := p.line.Style(p.line.At(begins), set.Count)
-		for b := (begins - bars*p.line.Score.Dance.Metre.Bar()).Ceil(routine.Beat); b < begins; b += routine.Beat {
+		for b := (begins - leadIn).Ceil(routine.Beat); b < begins; b += routine.Beat {
 			said = append(said, p.line.CountIn(b, begins).In(style))
 		}
 	}

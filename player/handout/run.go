@@ -91,12 +91,12 @@ func newRun(line *player.Timeline, o *Options) (*run, error) {
 
 // begin adds the pass that a moment begins.
 func (r *run) begin(m player.Moment, part player.Stretch, o *Options) {
-	bar := r.line.Score.Dance.Metre.Bar()
-	p := pass{Percent: m.Percent, Counted: part.From - routine.Beats(min(o.Settings.Rest, player.MostLeadIn))*bar}
+	metre := r.line.Score.Dance.Metre
+	p := pass{Percent: m.Percent, Counted: part.From - o.Settings.RestLength(metre)}
 	if len(r.passes) == 0 {
 		p.Counted = part.From
-		if bars := routine.Beats(min(o.Settings.LeadIn, player.MostLeadIn)); bars > 0 {
-			p.Counted = (part.From - bars*bar).Ceil(routine.Beat)
+		if leadIn := o.Settings.LeadInLength(metre); leadIn > 0 {
+			p.Counted = (part.From - leadIn).Ceil(routine.Beat)
 		}
 		p.Shift = -p.Counted
 	} else {
