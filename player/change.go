@@ -97,7 +97,9 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 	at := float64(frame)
 	switch p.state {
 	case LeadIn:
-		lead := leg{from: at, cut: math.Inf(1), state: LeadIn, line: p.line, set: set, tempo: p.tempo, origin: p.seconds, first: p.first, last: p.begins, breath: p.breath, pass: p.pass, called: p.called, calls: c.sounds.Calls}
+		lead := c.leg(at, LeadIn, p.line, set, p.pass)
+		lead.tempo, lead.origin, lead.first, lead.last = p.tempo, p.seconds, p.first, p.begins
+		lead.breath, lead.called = p.breath, p.called
 		return append([]leg{lead}, c.dance(lead.ends(c.rate), p.line, p.begins, p.line.tempo.seconds(p.begins), set, p.pass)...)
 	case Dancing:
 		legs := c.dance(at, p.line, p.first, p.seconds, set, p.pass)
@@ -107,10 +109,16 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 	return []leg{still(at, p.line, p.first, set, p.state)}
 }
 
+// leg is one that begins on a frame, at the tempo of its timeline.
+func (c *Course) leg(at float64, state State, line *Timeline, set Settings, pass int) leg {
+	return leg{from: at, cut: math.Inf(1), state: state, line: line, set: set, tempo: line.tempo, pass: pass, calls: c.sounds.Calls}
+}
+
 // dance gives the legs that dance from a second of the timeline to its end, or
 // for ever where a part is repeated.
 func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds float64, set Settings, pass int) []leg {
-	l := leg{from: at, cut: math.Inf(1), state: Dancing, line: line, set: set, tempo: line.tempo, origin: seconds, first: first, last: line.End, since: first, pass: pass, calls: c.sounds.Calls}
+	l := c.leg(at, Dancing, line, set, pass)
+	l.origin, l.first, l.last, l.since = seconds, first, line.End, first
 	if !set.Repeat.Empty() && first <= set.Repeat.To {
 		l.repeat, l.last = set.Repeat, set.Repeat.To
 		return []leg{l}
