@@ -299,7 +299,7 @@ func TestTheSongIsWhereTheCoupleIs(t *testing.T) {
 			m := c.At(float64(f))
 			beat := m.Beat
 			if m.State == player.LeadIn {
-				beat = (beat+20*routine.Beat+1)/routine.Beat*routine.Beat - 20*routine.Beat // it is rounded down
+				beat = (beat + 1).Floor(routine.Beat) // it is rounded down
 			}
 			in, ok := a.Place(f)
 			if beat%routine.Beat != 0 || !ok || first+beat/routine.Beat < 0 {
