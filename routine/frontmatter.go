@@ -129,79 +129,101 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 	if strings.TrimSpace(p.src.slice(front)) == "" {
 		return out, true
 	}
-	yamlText := strings.ReplaceAll(p.src.slice(front), "\r\n", "\n")
-	file, err := yamlparser.ParseBytes([]byte(yamlText), 0)
-	first := p.src.pos(front.from).Line // of the YAML
-	place := func(t *token.Token) stretch {
-		if t == nil || t.Position == nil {
-			return stretch{front.from, front.from}
-		}
-		from := min(p.src.offset(first+t.Position.Line-1, t.Position.Column), front.to)
-		rest, text := p.src.slice(stretch{from, front.to}), strings.TrimSpace(t.Origin)
-		if windows := strings.ReplaceAll(text, "\n", "\r\n"); strings.HasPrefix(rest, windows) {
-			text = windows
-		} else if !strings.HasPrefix(rest, text) {
-			text, _, _ = strings.Cut(rest, "\n")
-			text = strings.TrimRight(text, " \t\r")
-		}
-		return stretch{from, from + len(text)}
-	}
-	if err != nil {
-		at, message := stretch{front.from, front.from}, err.Error()
-		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
-			at, message = place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
-		}
-		p.add("front-matter", at, "the front matter can't be read: "+plain(message), "each line is \"name: value\"; a value that holds \": \" stands in quotes")
-		return out, false
-	}
-	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
-		return out, true
-	}
-	var pairs []*yamlast.MappingValueNode
-	switch body := file.Docs[0].Body.(type) {
-	case *yamlast.MappingNode:
-		pairs = body.Values
-	case *yamlast.MappingValueNode:
-		pairs = []*yamlast.MappingValueNode{body}
-	default:
-		p.add("front-matter", place(body.GetToken()), "the front matter is no list of settings", "each line is \"name: value\"")
-		return out, false
-	}
+	f := frontReader{p, front}
+	pairs, ok := f.pairs()
 	defines := slices.ContainsFunc(pairs, func(pair *yamlast.MappingValueNode) bool { return settingName(pair) == "metre" })
 	for _, pair := range pairs {
 		name := settingName(pair)
-		at := place(pair.Key.GetToken())
-		s, ok := yamlValue(pair.Value, place)
-		s.key, s.bad = at, true
-		isList := slices.Contains(listKeys, name)
-		switch {
-		case slices.Contains(danceKeys, name) && !defines:
-			p.add("unknown-setting", at, quoted(name)+" sets nothing here: it tells what a dance is, which only a chapter with a metre does", "delete it")
-			continue
-		case !slices.Contains(sheetKeys, name) && !slices.Contains(danceKeys, name):
-			known := sheetKeys
-			if defines {
-				known = append(known[:len(known):len(known)], danceKeys...)
-			}
-			p.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, known))
-			continue
-		case !ok, len(s.values) > 0 && !isList:
-			hint := ""
-			if isList {
-				hint = "a value that holds \": \" stands in quotes"
-			}
-			p.add("bad-value", s.at, "the value of "+name+" is no plain text", hint)
-		case s.value == "" && len(s.values) == 0:
-			p.add("bad-value", s.at, name+" has no value", "")
-		default:
-			s.bad = false
-			if isList && len(s.values) == 0 {
-				s.values = []setting{s}
-			}
+		if s, ok := f.read(name, pair, defines); ok {
+			out[name] = s
 		}
-		out[name] = s
 	}
-	return out, true
+	return out, ok
+}
+
+// frontReader reads the YAML in a stretch of the sheet.
+type frontReader struct {
+	*sheetParser
+	front stretch
+}
+
+// pairs are those of the mapping; ok is false if there is none, which is reported.
+func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
+	file, err := yamlparser.ParseBytes([]byte(strings.ReplaceAll(f.src.slice(f.front), "\r\n", "\n")), 0)
+	if err != nil {
+		at, message := stretch{f.front.from, f.front.from}, err.Error()
+		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
+			at, message = f.place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
+		}
+		f.add("front-matter", at, "the front matter can't be read: "+plain(message), "each line is \"name: value\"; a value that holds \": \" stands in quotes")
+		return nil, false
+	}
+	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
+		return nil, true
+	}
+	switch body := file.Docs[0].Body.(type) {
+	case *yamlast.MappingNode:
+		return body.Values, true
+	case *yamlast.MappingValueNode:
+		return []*yamlast.MappingValueNode{body}, true
+	default:
+		f.add("front-matter", f.place(body.GetToken()), "the front matter is no list of settings", "each line is \"name: value\"")
+		return nil, false
+	}
+}
+
+// place is where a token stands in the sheet.
+func (f *frontReader) place(t *token.Token) stretch {
+	if t == nil || t.Position == nil {
+		return stretch{f.front.from, f.front.from}
+	}
+	first := f.src.pos(f.front.from).Line // of the YAML
+	from := min(f.src.offset(first+t.Position.Line-1, t.Position.Column), f.front.to)
+	rest, text := f.src.slice(stretch{from, f.front.to}), strings.TrimSpace(t.Origin)
+	if windows := strings.ReplaceAll(text, "\n", "\r\n"); strings.HasPrefix(rest, windows) {
+		text = windows
+	} else if !strings.HasPrefix(rest, text) {
+		text, _, _ = strings.Cut(rest, "\n")
+		text = strings.TrimRight(text, " \t\r")
+	}
+	return stretch{from, from + len(text)}
+}
+
+// read reads one pair; ok is false for a name that sets nothing, which is reported. Where
+// the value can't be one, which is reported as well, it is bad.
+func (f *frontReader) read(name string, pair *yamlast.MappingValueNode, defines bool) (s setting, ok bool) {
+	at := f.place(pair.Key.GetToken())
+	switch forDance := slices.Contains(danceKeys, name); {
+	case forDance && !defines:
+		f.add("unknown-setting", at, quoted(name)+" sets nothing here: it tells what a dance is, which only a chapter with a metre does", "delete it")
+		return s, false
+	case !forDance && !slices.Contains(sheetKeys, name):
+		known := sheetKeys
+		if defines {
+			known = slices.Concat(sheetKeys, danceKeys)
+		}
+		f.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, known))
+		return s, false
+	}
+	s, readable := yamlValue(pair.Value, f.place)
+	s.key, s.bad = at, true
+	isList := slices.Contains(listKeys, name)
+	switch {
+	case !readable, len(s.values) > 0 && !isList:
+		hint := ""
+		if isList {
+			hint = "a value that holds \": \" stands in quotes"
+		}
+		f.add("bad-value", s.at, "the value of "+name+" is no plain text", hint)
+	case s.value == "" && len(s.values) == 0:
+		f.add("bad-value", s.at, name+" has no value", "")
+	default:
+		s.bad = false
+		if isList && len(s.values) == 0 {
+			s.values = []setting{s}
+		}
+	}
+	return s, true
 }
 
 // yamlPlace is how a message of the YAML parser tells a place, counted from
