@@ -64,84 +64,111 @@ func (p *sheetParser) fact(fig *Figure, at stretch) {
 
 // stance reads "closed or open facing, leader LF free, follower RF free, facing DW".
 func (p *sheetParser) stance(at stretch) Stance {
-	st := Stance{At: p.src.span(at.from, at.to)}
+	r := stanceReader{sheetParser: p, out: Stance{At: p.src.span(at.from, at.to)}}
 	if p.tooLong(at) {
-		st.Positions = AnyPosition
-		return st
+		r.out.Positions = AnyPosition
+		return r.out
 	}
-	words, note := splitWords(p.src.slice(at), at.from)
-	st.Note = note
+	var words []word
+	words, r.out.Note = splitWords(p.src.slice(at), at.from)
 	if len(words) == 0 {
 		p.add("bad-value", at, "nothing is said here", "closed or open facing, leader LF free, facing DW")
 	}
-	unclear := false
-	unknown := func(at stretch, message, hint string) {
-		p.add("unknown-word", at, message, hint)
-		unclear = true
+	for len(words) > 0 {
+		words = words[r.next(words):]
 	}
-	twice := func(at stretch, side Partner) {
-		p.add("said-twice", at, "this is said twice of the "+side.String(), "keep one")
+	if r.unclear {
+		r.out.Positions, r.out.AsStarted = AnyPosition, false
 	}
-	var r reading
-	for i := 0; i < len(words); {
-		w := words[i]
-		if joined(words[i:]) == "as started" {
-			st.AsStarted = true
-			i += 2
-			continue
-		}
-		side := Leader
-		if c := columnNames[w.text]; c == leaderColumn || c == followerColumn {
-			side = Partner(c - leaderColumn)
-			if i++; i == len(words) || words[i].text == "," {
-				unknown(w.at, "nothing is said of the "+side.String(), side.String()+" LF free, "+side.String()+" facing DW")
-				continue
-			}
-			w = words[i]
-			if foot := footNames[w.text]; foot != NoFoot {
-				if st.Free[side] != NoFoot {
-					twice(w.at, side)
-					foot = NoFoot
-				}
-				st.Free[side] = foot
-				for i++; i < len(words) && (words[i].text == "free" || words[i].text == "foot" || words[i].text == "is"); i++ {
-				}
-				continue
-			}
-		}
-		r.step.Alignment = Alignment{}
-		if n := p.alignment(&r, words[i:]); n > 0 {
-			if st.Facing[side].Stand != NoStand {
-				twice(w.at, side)
-				r.step.Alignment = Alignment{}
-			}
-			st.Facing[side] = r.step.Alignment
-			i += n
-			continue
-		}
-		if n := stepVocabulary().match(&r, words[i:]); n > 0 && r.step.Position != 0 {
-			st.Positions |= r.step.Position
-			r = reading{}
-			i += n
-			continue
-		}
-		if w.text != "," && w.text != "or" && !fillers[w.text] {
-			unknown(w.at, quoted(p.src.slice(w.at))+" is no hold or position", p.near(w.text, positionNames()))
-		}
-		i++
-	}
-	if unclear {
-		st.Positions, st.AsStarted = AnyPosition, false
-	}
-	return st
+	return r.out
 }
 
-func joined(words []word) string {
-	var texts []string
-	for _, w := range words[:min(2, len(words))] {
-		texts = append(texts, w.text)
+// stanceReader reads what is said of a stance, one thing after the other.
+type stanceReader struct {
+	*sheetParser
+	out     Stance
+	unclear bool // something could not be read
+}
+
+// next reads what words begin with, and gives how many of them that are.
+func (s *stanceReader) next(words []word) int {
+	if len(words) > 1 && words[0].text == "as" && words[1].text == "started" {
+		s.out.AsStarted = true
+		return 2
 	}
-	return strings.Join(texts, " ")
+	if c := columnNames[words[0].text]; c == leaderColumn || c == followerColumn {
+		side := Partner(c - leaderColumn)
+		if len(words) == 1 || words[1].text == "," {
+			s.unknown(words[0].at, "nothing is said of the "+side.String(), side.String()+" LF free, "+side.String()+" facing DW")
+			return 1
+		}
+		if n := s.free(side, words[1:]); n > 0 {
+			return 1 + n
+		}
+		if n := s.facing(side, words[1:]); n > 0 {
+			return 1 + n
+		}
+		return 1 + s.position(words[1:])
+	}
+	if n := s.facing(Leader, words); n > 0 {
+		return n
+	}
+	return s.position(words)
+}
+
+// position reads a hold or a position, or passes over a word that says nothing.
+func (s *stanceReader) position(words []word) int {
+	var r reading
+	if n := stepVocabulary().match(&r, words); n > 0 && r.step.Position != 0 {
+		s.out.Positions |= r.step.Position
+		return n
+	}
+	if w := words[0]; w.text != "," && w.text != "or" && !fillers[w.text] {
+		s.unknown(w.at, quoted(s.src.slice(w.at))+" is no hold or position", s.near(w.text, positionNames()))
+	}
+	return 1
+}
+
+// free reads "LF free" of a partner; 0 if no foot is named.
+func (s *stanceReader) free(side Partner, words []word) int {
+	foot := footNames[words[0].text]
+	if foot == NoFoot {
+		return 0
+	}
+	if s.out.Free[side] != NoFoot {
+		s.twice(words[0].at, side)
+		foot = NoFoot
+	}
+	s.out.Free[side] = foot
+	n := 1
+	for n < len(words) && (words[n].text == "free" || words[n].text == "foot" || words[n].text == "is") {
+		n++
+	}
+	return n
+}
+
+// facing reads "facing DW" of a partner; 0 if no alignment is told.
+func (s *stanceReader) facing(side Partner, words []word) int {
+	var r reading
+	n := s.alignment(&r, words)
+	if n == 0 {
+		return 0
+	}
+	if s.out.Facing[side].Stand != NoStand {
+		s.twice(words[0].at, side)
+		r.step.Alignment = Alignment{}
+	}
+	s.out.Facing[side] = r.step.Alignment
+	return n
+}
+
+func (s *stanceReader) unknown(at stretch, message, hint string) {
+	s.add("unknown-word", at, message, hint)
+	s.unclear = true
+}
+
+func (s *stanceReader) twice(at stretch, side Partner) {
+	s.add("said-twice", at, "this is said twice of the "+side.String(), "keep one")
 }
 
 func positionNames() (names []string) {
