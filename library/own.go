@@ -19,7 +19,7 @@ type Own struct {
 	Dance    *routine.Dance    // nil if it is not known
 	Figures  []*routine.Figure // those without an error
 	Findings []routine.Finding // what is wrong with the sheet, also on the floor
-	Err      error             // the file can't be read, or is one too many
+	Err      error             // why the sheet is not used: it can't be read, or is one too many
 
 	defines bool
 }
@@ -48,10 +48,26 @@ func (l *Library) Own() []Own {
 				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: only the first %d sheets of a folder are read, and %d are left", file, mostOwn, len(files)-mostOwn)})
 				break
 			}
-			l.own = append(l.own, readOwn(l.folder, file, shipped))
+			l.own = append(l.own, readOwn(l.folder, file, shipped).beside(l.own))
 		}
 	})
 	return l.own
+}
+
+// beside is o without its dance if a sheet before it is that dance's chapter already: the
+// two may tell S and Q otherwise, so that their figures don't mix.
+func (o Own) beside(before []Own) Own {
+	if !o.defines {
+		return o
+	}
+	for i := range before {
+		if b := &before[i]; b.defines && routine.Key(b.Dance.Name) == routine.Key(o.Dance.Name) {
+			o.Err = fmt.Errorf("use %s: %s already is the chapter of %s", o.File, b.File, b.Dance.Name)
+			o.Dance, o.Figures, o.defines = nil, nil, false
+			break
+		}
+	}
+	return o
 }
 
 func readOwn(folder fs.FS, file string, shipped *Library) Own {

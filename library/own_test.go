@@ -132,6 +132,19 @@ func TestAnOwnChapterHidesTheLibrarys(t *testing.T) {
 	assert.Equal(t, library.Open().Dances(), lib.Dances())
 }
 
+// TestASecondOwnChapterOfADanceIsTold: its S and Q may be others than the first's.
+func TestASecondOwnChapterOfADanceIsTold(t *testing.T) {
+	lib := own(map[string]string{"a.md": ownDance, "b.md": strings.Replace(ownDance, "dance: ", "dance: The ", 1), "c.md": ownDance})
+	list := lib.Own()
+	require.Len(t, list, 3)
+	assert.NoError(t, list[0].Err)
+	assert.NoError(t, list[1].Err, "another dance")
+	assert.EqualError(t, list[2].Err, "use c.md: a.md already is the chapter of Lantern walk")
+	d, ok := lib.Dance("lantern walk")
+	require.True(t, ok)
+	assert.Same(t, list[0].Dance, d)
+}
+
 // TestABadOwnSheetIsAFinding, and never keeps the library from being used.
 func TestABadOwnSheetIsAFinding(t *testing.T) {
 	lib := own(map[string]string{
