@@ -6,8 +6,6 @@
 // only clock there is.
 package audio
 
-import "math"
-
 // Sound is one voice: mono samples at the engine's rate, none beyond ±1. It
 // is never written to once it is in a Schedule.
 type Sound []float32
@@ -19,7 +17,7 @@ type Layer uint8
 const Layers = 8
 
 // Levels holds the level of each layer: a factor for its samples, from 0 for
-// silence to 1 for unchanged. See [Gain] for levels in dB.
+// silence to 1 for unchanged.
 type Levels [Layers]float32
 
 // Hit is a sound that begins at a frame.
@@ -40,12 +38,4 @@ type Hit struct {
 // order.
 type Schedule interface {
 	Hits(dst []Hit, from, to int64) []Hit
-}
-
-// Gain converts a level in dB into the factor for a sample: 10^(dB/20), as
-// samples are amplitudes, not powers. Gain(-6) is about 0.5.
-//
-// Source: IEC 60027-3, levels of field quantities.
-func Gain(dB float64) float64 {
-	return math.Pow(10, dB/20)
 }

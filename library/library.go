@@ -93,29 +93,38 @@ func (l *Library) Chapter(dance string) (*Chapter, bool) {
 			return l.chapter("own/"+o.File, func() (*Chapter, error) { return &Chapter{File: o.File, Dance: o.Dance}, nil }), true
 		}
 	}
-	files := l.chapterFiles()
 	// The file's name mostly tells, so that only one chapter has to be read.
-	slices.SortStableFunc(files, func(a, b string) int {
-		return cmp.Compare(named(b, key), named(a, key))
-	})
-	for _, file := range files {
-		c := l.chapter(file, func() (*Chapter, error) { return l.read(file) })
-		if c != nil && (isNamed(c.Dance, key) || routine.Key(danceOf(file)) == key) {
+	if file, ok := l.fileOf(key); ok {
+		if c := l.chapterIn(file); c != nil {
+			return c, true
+		}
+	}
+	for _, file := range l.chapterFiles() {
+		if c := l.chapterIn(file); c != nil && isNamed(c.Dance, key) {
 			return c, true
 		}
 	}
 	return nil, false
 }
 
+// chapterIn gives the chapter in a file of the library; nil if it can't be read.
+func (l *Library) chapterIn(file string) *Chapter {
+	return l.chapter(file, func() (*Chapter, error) { return l.read(file) })
+}
+
+// isNamed reports whether a name of a dance has a key.
 func isNamed(d *routine.Dance, key string) bool {
 	return slices.ContainsFunc(append([]string{d.Name}, d.Aliases...), func(name string) bool { return routine.Key(name) == key })
 }
 
-func named(file, key string) int {
-	if routine.Key(danceOf(file)) == key {
-		return 1
+// fileOf is the chapter file that is named for the dance whose name has a key.
+func (l *Library) fileOf(key string) (file string, ok bool) {
+	files := l.chapterFiles()
+	i := slices.IndexFunc(files, func(file string) bool { return routine.Key(danceOf(file)) == key })
+	if i < 0 {
+		return "", false
 	}
-	return 0
+	return files[i], true
 }
 
 // chapter gives the chapter in a place with what own sheets add to it, read once;
@@ -134,7 +143,8 @@ func (l *Library) chapter(place string, read func() (*Chapter, error)) *Chapter 
 	c.Origins, c.byName = map[*routine.Figure]Origin{}, map[string]*routine.Figure{}
 	for i := range own {
 		if o := &own[i]; o.Dance == c.Dance {
-			c.merge(o, l.hidden(c))
+			hidden, _ := l.fileOf(routine.Key(c.Dance.Name))
+			c.merge(o, hidden)
 		} else if o.Dance != nil && !o.defines && routine.Key(o.Dance.Name) == routine.Key(c.Dance.Name) {
 			c.merge(o, "")
 		}
@@ -144,38 +154,29 @@ func (l *Library) chapter(place string, read func() (*Chapter, error)) *Chapter 
 	return c
 }
 
-// hidden is the file of the shipped chapter whose place an own one takes; "" for none.
-func (l *Library) hidden(own *Chapter) string {
-	for _, file := range l.chapterFiles() {
-		if named(file, routine.Key(own.Dance.Name)) == 1 {
-			return file
+// index makes each figure found by its names: names before other names, and of
+// each kind own figures' before the library's.
+func (c *Chapter) index() {
+	var own, theirs []*routine.Figure
+	for _, fig := range c.Figures {
+		if _, ok := c.Origins[fig]; ok {
+			own = append(own, fig)
+		} else {
+			theirs = append(theirs, fig)
 		}
 	}
-	return ""
-}
-
-// index makes each figure found by its names: own figures first, then the
-// library's, and names before other names.
-func (c *Chapter) index() {
+	figs := append(own, theirs...)
 	add := func(name string, fig *routine.Figure) {
 		if key := routine.Key(name); c.byName[key] == nil {
 			c.byName[key] = fig
 		}
 	}
-	for _, own := range []bool{true, false} {
-		for _, fig := range c.Figures {
-			if _, ok := c.Origins[fig]; ok == own {
-				add(fig.Name, fig)
-			}
-		}
+	for _, fig := range figs {
+		add(fig.Name, fig)
 	}
-	for _, own := range []bool{true, false} {
-		for _, fig := range c.Figures {
-			if _, ok := c.Origins[fig]; ok == own {
-				for _, alias := range fig.Aliases {
-					add(alias, fig)
-				}
-			}
+	for _, fig := range figs {
+		for _, alias := range fig.Aliases {
+			add(alias, fig)
 		}
 	}
 }

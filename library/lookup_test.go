@@ -83,7 +83,7 @@ next:
 		for i, name := range longer {
 			sheet += fmt.Sprintf("%d. %s\n", i+1, name)
 		}
-		if routine.HasErrors(routine.Check("chain.md", []byte(sheet), lib)) {
+		if _, found := routine.Read("chain.md", []byte(sheet), lib); routine.HasErrors(found) {
 			continue
 		}
 		if found := chain(lib, c, longer); found != nil {
@@ -162,7 +162,7 @@ func TestNearFiguresAreOffered(t *testing.T) {
 		{"jive", "American spni", "perhaps American spin"},
 	} {
 		sheet := "---\ndance: " + test[0] + "\n---\n\n## Order\n\n1. " + test[1] + "\n"
-		found := routine.Check("near.md", []byte(sheet), lib)
+		_, found := routine.Read("near.md", []byte(sheet), lib)
 		require.Len(t, found, 1, test[1])
 		assert.Equal(t, [2]string{"unknown-figure", test[2]}, [2]string{string(found[0].Code), found[0].Hint}, test[1])
 		assert.Equal(t, routine.Pos{Offset: len(sheet) - len(test[1]) - 1, Line: 7, Column: 4}, found[0].Span.Start)

@@ -19,16 +19,13 @@ type Own struct {
 	Dance    *routine.Dance    // nil if it is not known
 	Figures  []*routine.Figure // those without an error
 	Findings []routine.Finding // what is wrong with the sheet, also on the floor
-	Err      error             // the file can't be read
+	Err      error             // why the sheet is not used: it can't be read, or is one too many
 
 	defines bool
 }
 
-// The bounds of a folder of own sheets.
-const (
-	mostOwn    = 500     // files read
-	largestOwn = 1 << 20 // bytes of one that are read
-)
+// mostOwn is how many files of a folder of own sheets are read.
+const mostOwn = 500
 
 // With gives the library to which the sheets in a folder, *.md, add figures and
 // dances. A figure of the same name as one of the library's takes its place; a
@@ -46,11 +43,31 @@ func (l *Library) Own() []Own {
 		}
 		shipped := New(l.files)
 		files, _ := fs.Glob(l.folder, "*.md") // the pattern is well formed
-		for _, file := range files[:min(len(files), mostOwn)] {
-			l.own = append(l.own, readOwn(l.folder, file, shipped))
+		for i, file := range files {
+			if i == mostOwn {
+				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: only the first %d sheets of a folder are read, and %d are left", file, mostOwn, len(files)-mostOwn)})
+				break
+			}
+			l.own = append(l.own, readOwn(l.folder, file, shipped).beside(l.own))
 		}
 	})
 	return l.own
+}
+
+// beside is o without its dance if a sheet before it is that dance's chapter already: the
+// two may tell S and Q otherwise, so that their figures don't mix.
+func (o Own) beside(before []Own) Own {
+	if !o.defines {
+		return o
+	}
+	for i := range before {
+		if b := &before[i]; b.defines && routine.Key(b.Dance.Name) == routine.Key(o.Dance.Name) {
+			o.Err = fmt.Errorf("use %s: %s already is the chapter of %s", o.File, b.File, b.Dance.Name)
+			o.Dance, o.Figures, o.defines = nil, nil, false
+			break
+		}
+	}
+	return o
 }
 
 func readOwn(folder fs.FS, file string, shipped *Library) Own {
@@ -58,7 +75,8 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	f, err := folder.Open(file)
 	if err == nil {
 		defer f.Close()
-		o.Text, err = io.ReadAll(io.LimitReader(f, largestOwn))
+		// A byte more than a sheet may have, so that a larger one is found to be so.
+		o.Text, err = io.ReadAll(io.LimitReader(f, routine.LargestSheet+1))
 	}
 	if err != nil {
 		o.Err = fmt.Errorf("read %s: %w", file, err)

@@ -1,7 +1,9 @@
 package library_test
 
 import (
+	"fmt"
 	"io/fs"
+	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -130,6 +132,19 @@ func TestAnOwnChapterHidesTheLibrarys(t *testing.T) {
 	assert.Equal(t, library.Open().Dances(), lib.Dances())
 }
 
+// TestASecondOwnChapterOfADanceIsTold: its S and Q may be others than the first's.
+func TestASecondOwnChapterOfADanceIsTold(t *testing.T) {
+	lib := own(map[string]string{"a.md": ownDance, "b.md": strings.Replace(ownDance, "dance: ", "dance: The ", 1), "c.md": ownDance})
+	list := lib.Own()
+	require.Len(t, list, 3)
+	assert.NoError(t, list[0].Err)
+	assert.NoError(t, list[1].Err, "another dance")
+	assert.EqualError(t, list[2].Err, "use c.md: a.md already is the chapter of Lantern walk")
+	d, ok := lib.Dance("lantern walk")
+	require.True(t, ok)
+	assert.Same(t, list[0].Dance, d)
+}
+
 // TestABadOwnSheetIsAFinding, and never keeps the library from being used.
 func TestABadOwnSheetIsAFinding(t *testing.T) {
 	lib := own(map[string]string{
@@ -162,6 +177,30 @@ func TestAnOwnSheetThatCantBeReadIsTold(t *testing.T) {
 	require.Len(t, lib.Own(), 1)
 	require.ErrorIs(t, lib.Own()[0].Err, fs.ErrPermission)
 	assert.Equal(t, library.Open().Dances(), lib.Dances())
+}
+
+// TestAnOwnSheetThatIsTooLargeIsTold, and not cut.
+func TestAnOwnSheetThatIsTooLargeIsTold(t *testing.T) {
+	prose := strings.Repeat("The lanterns are lit.\n", routine.LargestSheet/20)
+	lib := own(map[string]string{"boathouse.md": ownFigures + prose})
+	require.Len(t, lib.Own(), 1)
+	require.Len(t, lib.Own()[0].Findings, 1)
+	assert.Equal(t, routine.Code("too-large"), lib.Own()[0].Findings[0].Code)
+	assert.Empty(t, lib.Own()[0].Figures)
+}
+
+// TestMoreOwnSheetsThanAreReadAreTold.
+func TestMoreOwnSheetsThanAreReadAreTold(t *testing.T) {
+	files := map[string]string{}
+	for i := range 502 {
+		files[fmt.Sprintf("%03d.md", i)] = "---\ndance: rumba\n---\n"
+	}
+	list := own(files).Own()
+	require.Equal(t, 501, len(list))
+	for _, o := range list[:500] {
+		require.NoError(t, o.Err)
+	}
+	assert.EqualError(t, list[500].Err, "read 500.md: only the first 500 sheets of a folder are read, and 2 are left")
 }
 
 func TestNoFolderIsNoOwnSheets(t *testing.T) {

@@ -38,13 +38,13 @@ func (t *Timeline) LeadInNumber(beat, begins routine.Beats) int {
 	if n == 1 && t.Score.Dance.Metre.Beats == 4 {
 		counts = phraseCounts
 	}
-	back := int(floorDiv(at-beat, routine.Beat))
+	back := int((at - beat).Floor(routine.Beat) / routine.Beat)
 	return ((n-1-back)%counts+counts)%counts + 1
 }
 
 // firstNumber is the first whole beat from a beat on, and its number.
 func (t *Timeline) firstNumber(from routine.Beats) (routine.Beats, int) {
-	at := ceilBeat(from)
+	at := from.Ceil(routine.Beat)
 	i := t.At(at)
 	if i >= 0 && t.Events[i].At == at && t.Events[i].Row >= 0 {
 		e := &t.Events[i]
@@ -52,6 +52,5 @@ func (t *Timeline) firstNumber(from routine.Beats) (routine.Beats, int) {
 			return at, c.First
 		}
 	}
-	bar := t.Score.Dance.Metre.Bar()
-	return at, int((at-floorDiv(at, bar)*bar)/routine.Beat) + 1
+	return at, t.Score.Dance.Metre.BeatNumber(at)
 }

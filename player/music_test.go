@@ -65,7 +65,7 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 	begins := func(m *player.Music) float64 {
 		line, err := plain.To(m)
 		require.NoError(t, err)
-		return line.Seconds(0) + 0*line.Seconds(line.Start)
+		return line.Seconds(0)
 	}
 	m := song(t, beats)
 	one := func(bar int) float64 { return float64(beats[first+4*(bar-1)]) / rate }
@@ -299,7 +299,7 @@ func TestTheSongIsWhereTheCoupleIs(t *testing.T) {
 			m := c.At(float64(f))
 			beat := m.Beat
 			if m.State == player.LeadIn {
-				beat = (beat+20*routine.Beat+1)/routine.Beat*routine.Beat - 20*routine.Beat // it is rounded down
+				beat = (beat + 1).Floor(routine.Beat) // it is rounded down
 			}
 			in, ok := a.Place(f)
 			if beat%routine.Beat != 0 || !ok || first+beat/routine.Beat < 0 {

@@ -33,7 +33,7 @@ func (p Pulse) Tempo() routine.Tempo {
 // slowest and the fastest that can be danced.
 func (p Pulse) Percent(line *Timeline, beat routine.Beats) float64 {
 	percent := p.Tempo().Float() / line.Tempo(beat).Float() * 100
-	return min(max(percent, SlowestPercent), FastestPercent)
+	return min(max(percent, line.slowest()), line.fastest())
 }
 
 // Nearest is the beat of p that is nearest to a time.

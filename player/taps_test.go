@@ -73,6 +73,18 @@ func TestTapsOfAPerson(t *testing.T) {
 	})
 }
 
+// TestAPulseBeyondWhatCanBeDanced is told as the nearest tempo that can, which to a song is
+// nearer to its own.
+func TestAPulseBeyondWhatCanBeDanced(t *testing.T) {
+	fast, slow := player.Pulse{Beat: 50 * time.Millisecond}, player.Pulse{Beat: 20 * time.Second}
+	plain := player.NewTimeline(score(t, lanternSheet("")))
+	toSong, _ := laid(t, 60)
+	assert.Equal(t, player.FastestPercent, fast.Percent(plain, 0))
+	assert.Equal(t, player.SlowestPercent, slow.Percent(plain, 0))
+	assert.Equal(t, player.FastestMusic, fast.Percent(toSong, 0))
+	assert.Equal(t, player.SlowestMusic, slow.Percent(toSong, 0))
+}
+
 // TestDroppedIn: the first step is heard on the frame that was asked for, after
 // the beats that are left before it.
 func TestDroppedIn(t *testing.T) {

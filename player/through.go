@@ -1,7 +1,6 @@
 package player
 
 import (
-	"math"
 	"strconv"
 
 	"dance.example/slowquick/routine"
@@ -35,10 +34,11 @@ func (c *Course) Through(frame int64, line *Timeline, s Stretch, times int, set 
 
 // rest is the leg that counts the bars before a pass that begins at a beat.
 func (c *Course) rest(at float64, line *Timeline, begins routine.Beats, set Settings, pass int) leg {
-	from := begins - routine.Beats(min(set.Rest, MostLeadIn))*line.Score.Dance.Metre.Bar()
-	tempo := line.tempoBefore(begins)
-	return leg{from: at, cut: math.Inf(1), state: LeadIn, line: line, set: set, tempo: tempo, origin: tempo.seconds(from),
-		first: ceilBeat(from), last: begins, pass: pass, calls: c.sounds.Calls}
+	from := begins - set.RestLength(line.Score.Dance.Metre)
+	l := c.leg(at, LeadIn, line, set, pass)
+	l.tempo = line.tempoBefore(begins)
+	l.origin, l.first, l.last = l.tempo.seconds(from), from.Ceil(routine.Beat), begins
+	return l
 }
 
 // CountIn is what is counted on a whole beat before the first step, which is at begins.

@@ -65,16 +65,14 @@ func NewTimeline(s *routine.Score) *Timeline {
 	for i := range s.Passages {
 		t.passage(i)
 	}
-	bar := s.Dance.Metre.Bar()
 	for i := range t.Events {
 		e := &t.Events[i]
 		e.Length = t.End - e.At
 		if i+1 < len(t.Events) {
 			e.Length = t.Events[i+1].At - e.At
 		}
-		barIndex := floorDiv(e.At, bar)
-		e.Bar = int(barIndex) + 1
-		e.Beat = int((e.At-barIndex*bar)/routine.Beat) + 1
+		e.Bar = s.Dance.Metre.BarNumber(e.At)
+		e.Beat = s.Dance.Metre.BeatNumber(e.At)
 		e.Split = e.At%routine.Beat != 0
 		e.Accent = !e.Split && slices.Contains(s.Dance.Accents, e.Beat)
 		e.Phrase, _, _ = s.Phrase(e.At)
@@ -88,7 +86,7 @@ func (t *Timeline) passage(index int) {
 	words := sayWords(t.Score.Dance, p)
 	next := p.Start
 	beats := func(until routine.Beats) {
-		for at := ceilBeat(next); at < until; at += routine.Beat {
+		for at := next.Ceil(routine.Beat); at < until; at += routine.Beat {
 			t.Events = append(t.Events, Event{At: at, Passage: index, Row: -1, Labels: t.heldLabels(p, at)})
 		}
 	}
@@ -120,8 +118,7 @@ func (t *Timeline) heldLabels(p *routine.Passage, at routine.Beats) Labels {
 	if k := p.Figure.Rows[p.From].Count.Kind; k == routine.Slow || k == routine.Quick {
 		return Labels{}
 	}
-	bar := t.Score.Dance.Metre.Bar()
-	n := int((at-floorDiv(at, bar)*bar)/routine.Beat) + 1
+	n := t.Score.Dance.Metre.BeatNumber(at)
 	return Labels{Count: strconv.Itoa(n), Words: numberWord(n)}
 }
 
@@ -146,7 +143,7 @@ func (t *Timeline) Tempo(beat routine.Beats) routine.Tempo { return t.tempo.at(b
 // Bar is the stretch of the bar that a beat lies in, within the routine.
 func (t *Timeline) Bar(beat routine.Beats) Stretch {
 	bar := t.Score.Dance.Metre.Bar()
-	from := floorDiv(beat, bar) * bar
+	from := beat.Floor(bar)
 	return Stretch{max(from, t.Start), min(from+bar, t.End)}
 }
 
@@ -266,17 +263,6 @@ func (t *Timeline) followStretch(old *Timeline, s Stretch) Stretch {
 	last := &t.Events[max(0, t.At(t.Follow(old, s.To-1)))]
 	return Stretch{from, last.At + last.Length}
 }
-
-func floorDiv(a, b routine.Beats) routine.Beats {
-	q := a / b
-	if a%b < 0 {
-		q--
-	}
-	return q
-}
-
-// ceilBeat is the first whole beat not before b.
-func ceilBeat(b routine.Beats) routine.Beats { return -floorDiv(-b, routine.Beat) * routine.Beat }
 
 // passageAt is the passage that is danced at a beat, or the nearest.
 func (t *Timeline) passageAt(beat routine.Beats) int {

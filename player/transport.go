@@ -131,7 +131,7 @@ func (t *Transport) DropIn(one time.Time, pulse Pulse) {
 		set = set.At(pulse.Percent(line, m.Begins), 0)
 		now := time.Now()
 		perBeat := pulse.Beat.Seconds() * c.rate
-		at := t.line.Heard(now) + one.Sub(now).Seconds()*c.rate + ((m.Begins%bar+bar)%bar).Float()*perBeat
+		at := t.line.Heard(now) + one.Sub(now).Seconds()*c.rate + m.Begins.Into(bar).Float()*perBeat
 		if late := float64(frame) - at; late > 0 {
 			at += math.Ceil(late/(bar.Float()*perBeat)) * bar.Float() * perBeat
 		}

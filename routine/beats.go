@@ -61,6 +61,9 @@ func gcd(a, b Beats) Beats {
 	return a
 }
 
+// longestCount is the longest that one count may last.
+const longestCount = 64 * Beat
+
 // parseBeats reads "2", "1/2" or "1 1/2"; ok is false for anything else,
 // for what is not a whole number of 1/960 beats, and outside 0–64 beats.
 func parseBeats(text string) (b Beats, ok bool) {
@@ -82,17 +85,21 @@ func parseBeats(text string) (b Beats, ok bool) {
 		b += Beats(n * int64(Beat) / d)
 		ok = true
 	}
-	return b, ok && b <= 64*Beat
+	return b, ok && b <= longestCount
 }
 
-// floorDiv and floorMod divide towards minus infinity, as bars before the
-// first one are counted.
-func floorDiv(a, b Beats) Beats {
-	q := a / b
-	if a%b < 0 {
-		q--
+// Into is how far b lies behind the last multiple of a unit, as of a bar: from 0 up to,
+// not including, the unit, also where b is negative. The unit must be positive.
+func (b Beats) Into(unit Beats) Beats {
+	into := b % unit
+	if into < 0 {
+		into += unit
 	}
-	return q
+	return into
 }
 
-func floorMod(a, b Beats) Beats { return a - floorDiv(a, b)*b }
+// Floor is the last multiple of a unit that is not after b.
+func (b Beats) Floor(unit Beats) Beats { return b - b.Into(unit) }
+
+// Ceil is the first multiple of a unit that is not before b.
+func (b Beats) Ceil(unit Beats) Beats { return b + (-b).Into(unit) }

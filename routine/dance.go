@@ -17,6 +17,12 @@ func (m Metre) String() string { return fmt.Sprintf("%d/%d", m.Beats, m.Unit) }
 // Bar is the length of a bar.
 func (m Metre) Bar() Beats { return Beats(m.Beats) * Beat }
 
+// BarNumber is the bar that a place lies in: 1 is the one that begins at beat 0.
+func (m Metre) BarNumber(at Beats) int { return int(at.Floor(m.Bar())/m.Bar()) + 1 }
+
+// BeatNumber is the beat of its bar that a place lies in, from 1.
+func (m Metre) BeatNumber(at Beats) int { return int(at.Into(m.Bar())/Beat) + 1 }
+
 // Dance is what all figures of a dance share.
 type Dance struct {
 	Name        string
@@ -92,12 +98,15 @@ func parseSaying(text string) (Saying, bool) {
 	return s, true
 }
 
+// plainTempi are those of a dance of which nothing is known.
+var plainTempi = TempoRange{100 * BeatPerMinute, 140 * BeatPerMinute}
+
 // plainDance is what a sheet is read with when its own dance is not known, so
 // that everything else in it can still be checked.
 func plainDance() *Dance {
 	return &Dance{
 		Name: "?", Metre: Metre{4, 4}, Begins: 1, Slow: 2 * Beat, Quick: Beat, And: Beat / 2, A: Beat / 4,
-		PhraseBars: 8, Accents: []int{1}, Usual: TempoRange{100 * BeatPerMinute, 140 * BeatPerMinute},
+		PhraseBars: 8, Accents: []int{1}, Usual: plainTempi,
 		Stride: plainStride,
 	}
 }

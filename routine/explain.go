@@ -20,14 +20,6 @@ func Explain(code Code) (Explanation, bool) {
 	return e, ok
 }
 
-// ExampleSong is what is found of the song in examples of codes that begin with "song-".
-func ExampleSong(m Music) SongFound {
-	if m.File != "lantern.ogg" {
-		return SongFound{Trouble: "there is no such file"}
-	}
-	return SongFound{Bars: 3}
-}
-
 // Codes lists every code, sorted.
 func Codes() []Code {
 	var codes []Code

@@ -1,7 +1,6 @@
 package routine
 
 import (
-	"cmp"
 	"errors"
 	"regexp"
 	"slices"
@@ -135,79 +134,101 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 	if strings.TrimSpace(p.src.slice(front)) == "" {
 		return out, true
 	}
-	yamlText := strings.ReplaceAll(p.src.slice(front), "\r\n", "\n")
-	file, err := yamlparser.ParseBytes([]byte(yamlText), 0)
-	first := p.src.pos(front.from).Line // of the YAML
-	place := func(t *token.Token) stretch {
-		if t == nil || t.Position == nil {
-			return stretch{front.from, front.from}
-		}
-		from := min(p.src.offset(first+t.Position.Line-1, t.Position.Column), front.to)
-		rest, text := p.src.slice(stretch{from, front.to}), strings.TrimSpace(t.Origin)
-		if windows := strings.ReplaceAll(text, "\n", "\r\n"); strings.HasPrefix(rest, windows) {
-			text = windows
-		} else if !strings.HasPrefix(rest, text) {
-			text, _, _ = strings.Cut(rest, "\n")
-			text = strings.TrimRight(text, " \t\r")
-		}
-		return stretch{from, from + len(text)}
-	}
-	if err != nil {
-		at, message := stretch{front.from, front.from}, err.Error()
-		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
-			at, message = place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
-		}
-		p.add("front-matter", at, "the settings at the top can't be read here ("+plain(message)+")", "each line is \"name: value\"; a value that holds \": \" stands in quotes")
-		return out, false
-	}
-	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
-		return out, true
-	}
-	var pairs []*yamlast.MappingValueNode
-	switch body := file.Docs[0].Body.(type) {
-	case *yamlast.MappingNode:
-		pairs = body.Values
-	case *yamlast.MappingValueNode:
-		pairs = []*yamlast.MappingValueNode{body}
-	default:
-		p.add("front-matter", place(body.GetToken()), "what stands at the top is no list of settings", "each line is \"name: value\"")
-		return out, false
-	}
+	f := frontReader{p, front}
+	pairs, ok := f.pairs()
 	defines := slices.ContainsFunc(pairs, func(pair *yamlast.MappingValueNode) bool { return settingName(pair) == "metre" })
 	for _, pair := range pairs {
 		name := settingName(pair)
-		at := place(pair.Key.GetToken())
-		s, ok := yamlValue(pair.Value, place)
-		s.key, s.bad = at, true
-		isList := slices.Contains(listKeys, name)
-		switch {
-		case slices.Contains(danceKeys, name) && !defines:
-			p.add("unknown-setting", at, quoted(name)+" sets nothing here: it tells what a dance is, which only a chapter with a metre does", "delete it")
-			continue
-		case !slices.Contains(sheetKeys, name) && !slices.Contains(danceKeys, name):
-			known := sheetKeys
-			if defines {
-				known = append(known[:len(known):len(known)], danceKeys...)
-			}
-			p.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, known))
-			continue
-		case !ok, len(s.values) > 0 && !isList:
-			hint := ""
-			if isList {
-				hint = "a value that holds \": \" stands in quotes"
-			}
-			p.add("bad-value", s.at, "the value of "+name+" is no plain text", hint)
-		case s.value == "" && len(s.values) == 0:
-			p.add("bad-value", s.at, name+" has no value", "")
-		default:
-			s.bad = false
-			if isList && len(s.values) == 0 {
-				s.values = []setting{s}
-			}
+		if s, ok := f.read(name, pair, defines); ok {
+			out[name] = s
 		}
-		out[name] = s
 	}
-	return out, true
+	return out, ok
+}
+
+// frontReader reads the YAML in a stretch of the sheet.
+type frontReader struct {
+	*sheetParser
+	front stretch
+}
+
+// pairs are those of the mapping; ok is false if there is none, which is reported.
+func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
+	file, err := yamlparser.ParseBytes([]byte(strings.ReplaceAll(f.src.slice(f.front), "\r\n", "\n")), 0)
+	if err != nil {
+		at, message := stretch{f.front.from, f.front.from}, err.Error()
+		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
+			at, message = f.place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
+		}
+		f.add("front-matter", at, "the settings at the top can't be read here ("+plain(message)+")", "each line is \"name: value\"; a value that holds \": \" stands in quotes")
+		return nil, false
+	}
+	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
+		return nil, true
+	}
+	switch body := file.Docs[0].Body.(type) {
+	case *yamlast.MappingNode:
+		return body.Values, true
+	case *yamlast.MappingValueNode:
+		return []*yamlast.MappingValueNode{body}, true
+	default:
+		f.add("front-matter", f.place(body.GetToken()), "what stands at the top is no list of settings", "each line is \"name: value\"")
+		return nil, false
+	}
+}
+
+// place is where a token stands in the sheet.
+func (f *frontReader) place(t *token.Token) stretch {
+	if t == nil || t.Position == nil {
+		return stretch{f.front.from, f.front.from}
+	}
+	first := f.src.pos(f.front.from).Line // of the YAML
+	from := min(f.src.offset(first+t.Position.Line-1, t.Position.Column), f.front.to)
+	rest, text := f.src.slice(stretch{from, f.front.to}), strings.TrimSpace(t.Origin)
+	if windows := strings.ReplaceAll(text, "\n", "\r\n"); strings.HasPrefix(rest, windows) {
+		text = windows
+	} else if !strings.HasPrefix(rest, text) {
+		text, _, _ = strings.Cut(rest, "\n")
+		text = strings.TrimRight(text, " \t\r")
+	}
+	return stretch{from, from + len(text)}
+}
+
+// read reads one pair; ok is false for a name that sets nothing, which is reported. Where
+// the value can't be one, which is reported as well, it is bad.
+func (f *frontReader) read(name string, pair *yamlast.MappingValueNode, defines bool) (s setting, ok bool) {
+	at := f.place(pair.Key.GetToken())
+	switch forDance := slices.Contains(danceKeys, name); {
+	case forDance && !defines:
+		f.add("unknown-setting", at, quoted(name)+" sets nothing here: it tells what a dance is, which only a chapter with a metre does", "delete it")
+		return s, false
+	case !forDance && !slices.Contains(sheetKeys, name):
+		known := sheetKeys
+		if defines {
+			known = slices.Concat(sheetKeys, danceKeys)
+		}
+		f.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, known))
+		return s, false
+	}
+	s, readable := yamlValue(pair.Value, f.place)
+	s.key, s.bad = at, true
+	isList := slices.Contains(listKeys, name)
+	switch {
+	case !readable, len(s.values) > 0 && !isList:
+		hint := ""
+		if isList {
+			hint = "a value that holds \": \" stands in quotes"
+		}
+		f.add("bad-value", s.at, "the value of "+name+" is no plain text", hint)
+	case s.value == "" && len(s.values) == 0:
+		f.add("bad-value", s.at, name+" has no value", "")
+	default:
+		s.bad = false
+		if isList && len(s.values) == 0 {
+			s.values = []setting{s}
+		}
+	}
+	return s, true
 }
 
 // yamlPlace is how a message of the YAML parser tells a place, counted from
@@ -253,125 +274,4 @@ func wholeNumber(text string, most int) (n int, ok bool) {
 		return 0, false
 	}
 	return n, true
-}
-
-var metrePattern = regexp.MustCompile(`^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*$`)
-
-// dance reads what a chapter says of its own dance.
-func (p *sheetParser) dance(settings map[string]setting) *Dance {
-	d := plainDance()
-	d.Usual = TempoRange{}
-	bad := func(s setting, what, hint string) {
-		if !s.bad {
-			p.add("bad-value", s.at, quoted(s.value)+" is no "+what, hint)
-		}
-	}
-	if s, ok := settings["dance"]; ok {
-		d.Name = cmp.Or(headingText(s.value), d.Name)
-	} else {
-		p.add("dance-missing", settings["metre"].key, "the chapter does not name its dance", "dance: cha-cha")
-	}
-	d.Metre = Metre{}
-	if m := metrePattern.FindStringSubmatch(settings["metre"].value); m != nil {
-		d.Metre.Beats, _ = strconv.Atoi(m[1])
-		d.Metre.Unit, _ = strconv.Atoi(m[2])
-	}
-	metreKnown := true
-	if s := settings["metre"]; d.Metre.Beats < 1 || d.Metre.Beats > 16 || !slices.Contains([]int{1, 2, 4, 8, 16}, d.Metre.Unit) {
-		bad(s, "metre", "2/4, 3/4 or 4/4")
-		d.Metre, metreKnown = Metre{4, 4}, false
-	}
-	beats := func(key string, to *Beats) {
-		if s, ok := settings[key]; ok {
-			b, ok := parseBeats(s.value)
-			if !ok || b == 0 || (key == "and" || key == "a") && b >= Beat {
-				bad(s, "number of beats", "1, 1/2 or 1/4")
-				return
-			}
-			*to = b
-		}
-	}
-	beats("slow", &d.Slow)
-	beats("quick", &d.Quick)
-	beats("and", &d.And)
-	beats("a", &d.A)
-	count := func(s setting, most int, to *int) {
-		n, ok := wholeNumber(s.value, most)
-		if !ok {
-			bad(s, "number from 1 to "+strconv.Itoa(most), "")
-			return
-		}
-		*to = n
-	}
-	if s, ok := settings["begins on"]; ok {
-		count(s, d.Metre.Beats, &d.Begins)
-	}
-	if s, ok := settings["phrase"]; ok {
-		count(s, 64, &d.PhraseBars)
-	}
-	if s, ok := settings["numbers"]; ok {
-		switch Key(s.value) {
-		case "bar":
-		case "figure":
-			d.FigureNumbers = true
-		default:
-			bad(s, "way to number beats", "bar or figure")
-		}
-	}
-	if s, ok := settings["travels"]; ok {
-		switch Key(s.value) {
-		case "yes":
-			d.Travels = true
-		case "no":
-		default:
-			bad(s, "answer to whether the dance travels", "yes or no")
-		}
-	}
-	p.stride(&d.Stride, settings)
-	if source := headingText(settings["step source"].value); source != "" {
-		d.Stride.Source = source
-	}
-	p.rhythm(&d.Rhythm, settings, d.Metre, metreKnown)
-	for _, s := range settings["also called"].values {
-		d.Aliases = append(d.Aliases, headingText(s.value))
-	}
-	if s, ok := settings["accents"]; ok {
-		d.Accents = nil
-		for _, v := range s.values {
-			n := 0
-			if count(v, d.Metre.Beats, &n); n > 0 {
-				d.Accents = append(d.Accents, n)
-			}
-		}
-	}
-	for _, s := range settings["words"].values {
-		saying, ok := parseSaying(s.value)
-		if !ok {
-			bad(s, "saying", "\"4 & 1 = cha cha cha\": as many words as counts")
-			continue
-		}
-		d.Sayings = append(d.Sayings, saying)
-	}
-	tempi := func(key string, to *TempoRange, source *string) {
-		s, ok := settings[key]
-		if !ok || s.bad {
-			return
-		}
-		var err error
-		if to.Min, to.Max, err = ParseTempo(s.value, d.Metre); err != nil {
-			p.add("tempo-unreadable", s.at, err.Error(), "28–32 bars/min")
-		} else if to.Min > to.Max {
-			bad(s, "range from slow to fast", "28–32 bars/min")
-			to.Min, to.Max = to.Max, to.Min
-		}
-		*source = headingText(settings[key+" source"].value)
-	}
-	tempi("usual", &d.Usual, &d.UsualSource)
-	tempi("competition", &d.Competition, &d.CompetitionSource)
-	if d.Usual == (TempoRange{}) {
-		if d.Usual = d.Competition; d.Usual == (TempoRange{}) {
-			d.Usual = TempoRange{100 * BeatPerMinute, 140 * BeatPerMinute}
-		}
-	}
-	return d
 }

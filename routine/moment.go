@@ -68,7 +68,7 @@ func (m Moment) ThenPart(d *Dance, fig *Figure, from, to int) (after Moment, tak
 	}
 	return Moment{
 		couple: e.apply(agreed),
-		at:     floorMod(start+length, bar),
+		at:     (start + length).Into(bar),
 		last:   fig.Length(to-1, to),
 		begun:  true,
 	}, takes, parted
@@ -188,9 +188,9 @@ func openBar(before, next string, at, gap Beats, first Count, d *Dance) Finding 
 // nothing before.
 func (f *Figure) start(d *Dance, from int) Beats {
 	if f.Floating {
-		return floorMod(Beats(d.Begins-1)*Beat-f.upbeat(from), d.Metre.Bar())
+		return (Beats(d.Begins-1)*Beat - f.upbeat(from)).Into(d.Metre.Bar())
 	}
-	return floorMod(f.Rows[from].At, d.Metre.Bar())
+	return f.Rows[from].At.Into(d.Metre.Bar())
 }
 
 // gap is the time that passes between the end of the figure before, at, whose
@@ -203,7 +203,7 @@ func (f *Figure) gap(from int, at, last, bar Beats) (gap Beats, open bool) {
 		}
 		return 0, false
 	}
-	gap = floorMod(f.Rows[from].At-at, bar)
+	gap = (f.Rows[from].At - at).Into(bar)
 	splits := f.Rows[from].Count.splits()
 	if splits && bar-gap < Beat && bar-gap < last {
 		return gap - bar, false

@@ -165,11 +165,11 @@ func (s *Score) Phrase(at Beats) (number int, from, to Beats) {
 		all += p
 	}
 	if at < 0 {
-		n := floorDiv(at, phrases[0])
-		return int(n) + 1, n * phrases[0], (n + 1) * phrases[0]
+		from := at.Floor(phrases[0])
+		return int(from/phrases[0]) + 1, from, from + phrases[0]
 	}
-	round := floorDiv(at, all)
-	number, from = int(round)*len(phrases), round*all
+	from = at.Floor(all)
+	number = int(from/all) * len(phrases)
 	for _, p := range phrases {
 		number++
 		if from+p > at {
@@ -229,7 +229,7 @@ func (s *Score) AgainstSong(song SongFound) []Finding {
 		return find("song-unusable", song.Trouble, "")
 	}
 	bar := s.Dance.Metre.Bar()
-	danced := int(-floorDiv(s.Start-s.End, bar))
+	danced := int((s.End - s.Start).Ceil(bar) / bar)
 	bars := song.Bars
 	switch times, left := bars/danced, bars%danced; {
 	case times == 0:

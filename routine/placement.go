@@ -135,7 +135,7 @@ func (p *placer) number(c Count) Beats {
 	case c.First > p.whole.Last:
 		at = p.beat + Beats(c.First-p.whole.Last)*Beat
 	case !p.dance.FigureNumbers:
-		at += floorMod(Beats(c.First-1)*Beat-at, bar)
+		at += (Beats(c.First-1)*Beat - at).Into(bar)
 	}
 	skipped := p.whole != Count{} && at > p.end && !p.doubted // if doubted, the count before may be the wrong one
 	if skipped {
@@ -145,7 +145,7 @@ func (p *placer) number(c Count) Beats {
 	}
 	held := Beats(c.Last-c.First) * Beat
 	if held < 0 {
-		if held = floorMod(held, bar); p.dance.FigureNumbers || held == 0 {
+		if held = held.Into(bar); p.dance.FigureNumbers || held == 0 {
 			p.trouble("count-order", "", "%s is held from a later count to an earlier one", c)
 			held = 0
 		}
@@ -160,7 +160,7 @@ func (p *placer) number(c Count) Beats {
 func (p *placer) missing(next Beats) string {
 	var names []string
 	for b := p.beat + Beat; b < next && len(names) < 3; b += Beat {
-		names = append(names, strconv.Itoa(int(floorMod(b, p.dance.Metre.Bar())/Beat)+1))
+		names = append(names, strconv.Itoa(p.dance.Metre.BeatNumber(b)))
 	}
 	if next-p.beat > 4*Beat {
 		names = append(names, "…")

@@ -3,7 +3,6 @@ package routine
 import (
 	"cmp"
 	"fmt"
-	"strconv"
 )
 
 // Score is a routine danced through: every figure on its exact beat.
@@ -73,12 +72,6 @@ func Read(name string, src []byte, book Book) (*Score, []Finding) {
 	return score, f.sorted()
 }
 
-// Check gives every finding of a sheet: of its figures, and of its order.
-func Check(name string, src []byte, book Book) []Finding {
-	_, found := Read(name, src, book)
-	return found
-}
-
 // checker dances a sheet through and reports what can't be danced.
 type checker struct {
 	*findings
@@ -115,7 +108,7 @@ func (c *checker) score() *Score {
 			d.doubt = true
 			continue
 		}
-		if len(d.out.Passages) > 0 && d.steps > mostSteps {
+		if d.steps > mostSteps {
 			c.add("too-large", item.text, "the routine has more steps than can be danced", "")
 			break
 		}
@@ -210,53 +203,6 @@ func (c *checker) figureHint(name string) string {
 	return cmp.Or(didYouMean(name, append(names, s.book.Figures(s.Dance)...)), "tell its steps below a heading \"## "+name+"\"")
 }
 
-// dancing is a routine while it is danced through.
-type dancing struct {
-	*checker
-	out      *Score
-	now      couple
-	previous *Item // nil at the start, and after what is not known
-	began    bool
-	placed   bool // where previous ended in the bar is known
-	doubt    bool // how long the whole is, is not known
-	steps    int
-	corners  int
-	broken   bool // the last join can't be danced
-}
-
-// item dances one item as often as it says.
-func (d *dancing) item(index int, item *Item) {
-	fig := item.Figure
-	e := fig.effect(item.From, item.To)
-	if item.Ends != 0 {
-		e.after.positions, e.stays = item.Ends, false
-	}
-	for round := range item.Times {
-		d.broken = d.previous == nil
-		d.join(item, &e)
-		begins := d.now
-		d.now = e.apply(d.now)
-		if item.Ends != 0 && d.now.facings.apart(item.Ends.difference()) == 0 {
-			d.add("end-contradicted", item.ends, fmt.Sprintf("after %s the partners can't be in %s: %s", item.Name, item.Ends, standing(d.now.facings)), "")
-			d.now.positions, d.now.facings = AnyPosition, anyFacings
-		}
-		start := d.begin(item)
-		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
-			End: start + fig.Length(item.From, item.To), Begins: begins.shown(), Ends: d.now.positions, Held: e.held,
-			Corners: d.corners, Joined: !d.broken, facings: begins.facings, moved: e, left: d.now}
-		d.out.Passages = append(d.out.Passages, p)
-		d.out.End = p.End
-		d.previous, d.placed = item, !fig.unplaced && !fig.doubtful
-		d.doubt = d.doubt || !d.placed
-		d.steps += item.To - item.From
-	}
-	if item.Corner {
-		d.corners++
-		d.now.facings = d.now.facings.turned(Leader, CornerTurn).turned(Follower, CornerTurn)
-		d.out.Passages[len(d.out.Passages)-1].left = d.now
-	}
-}
-
 // CornerTurn is what a corner adds to a direction that is told by the line of
 // dance: who faced the centre faces the new line of dance.
 const CornerTurn Turn = 2
@@ -288,99 +234,6 @@ func (s *Score) settle() {
 	}
 }
 
-// begin finds the beat on which a passage begins, and reports a bar that the
-// one before leaves open.
-func (d *dancing) begin(item *Item) Beats {
-	fig := item.Figure
-	if !d.began {
-		d.began = true
-		d.out.Start = fig.start(d.sheet.Dance, item.From)
-		return d.out.Start
-	}
-	last := &d.out.Passages[len(d.out.Passages)-1]
-	gap, open := fig.gap(item.From, last.End, last.End-last.At(last.To-1), d.sheet.Dance.Metre.Bar())
-	if open && d.placed && !fig.doubtful && d.previous != nil && d.sheet.danceKnown {
-		f := openBar(d.previous.Name, item.Name, last.End, gap, fig.Rows[item.From].Count, d.sheet.Dance)
-		d.add(f.Code, item.name, f.Message, f.Hint)
-	}
-	last.End += gap
-	return last.End
-}
-
-// shorten takes some time from the passage's last step, if that is longer.
-func (p *Passage) shorten(by Beats) bool {
-	if p.End-by <= p.At(p.To-1) {
-		return false
-	}
-	p.End -= by
-	return true
-}
-
-// countAt numbers the beat that a position lies in.
-func countAt(at Beats, d *Dance) string {
-	return strconv.Itoa(int(floorMod(at, d.Metre.Bar())/Beat) + 1)
-}
-
-// join compares what one passage leaves with what the next needs.
-func (d *dancing) join(item *Item, e *effect) {
-	if d.previous == nil {
-		if d.began { // something unknown was danced before
-			d.now = e.needs
-			return
-		}
-		d.now = e.needs
-		if faces := d.sheet.Faces; faces != nil {
-			from := anyFacings.where(Leader, setOf(int(faces.Direction())))
-			if narrowed := d.now.facings & from; narrowed != 0 {
-				d.now.facings = narrowed
-			} else {
-				f := startsOtherwise(from, item.Name, e)
-				d.add(f.Code, item.name, f.Message, f.Hint)
-			}
-		}
-		return
-	}
-	at := Related{d.src.span(d.previous.name.from, d.previous.name.to), "the figure before"}
-	m := meet(d.now, e)
-	for _, f := range m.findings(d.previous.Name, item.Name) {
-		d.add(f.Code, item.name, f.Message, f.Hint, at)
-	}
-	if !m.position {
-		d.out.Passages[len(d.out.Passages)-1].Ends = m.agreed.positions
-	}
-	d.broken = d.broken || m.position || m.direction
-	d.now = m.agreed
-}
-
-// close warns of a routine that stops within a bar.
-func (d *dancing) close() {
-	if d.previous == nil || d.doubt || !d.sheet.danceKnown {
-		return
-	}
-	bar := d.sheet.Dance.Metre.Bar()
-	over := floorMod(d.out.End-d.out.Start, bar)
-	if over == 0 {
-		return
-	}
-	// Danced again at once, the first step follows the last: if it lies between
-	// two beats, the last is as much longer or shorter as before any such step.
-	first, last := d.out.Passages[0], &d.out.Passages[len(d.out.Passages)-1]
-	if first.Figure.Rows[first.From].Count.splits() {
-		if bar-over < Beat {
-			last.End += bar - over
-			over = 0
-		} else if over < Beat && last.shorten(over) {
-			over = 0
-		}
-		d.out.End = last.End
-	}
-	if over == 0 {
-		return
-	}
-	d.add("last-bar-open", d.previous.name, fmt.Sprintf("the routine ends with count %s, %s beats before its last bar is full", countAt(d.out.End-1, d.sheet.Dance), bar-over),
-		"dance what fills the bar, so that the routine can be repeated in time")
-}
-
 // Alone is a score in which f is danced once, from some of the positions that
 // it may start in.
 func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
@@ -396,7 +249,7 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 		begins.facings = begins.facings.apart(narrowed.difference())
 	}
 	out.Items = []Item{item}
-	out.Start = floorMod(f.Rows[0].At, d.Metre.Bar())
+	out.Start = f.start(d, 0)
 	out.End = out.Start + f.Length(0, item.To)
 	out.Passages = []Passage{{Figure: f, To: item.To, Start: out.Start, End: out.End, Begins: begins.shown(),
 		Ends: e.apply(begins).positions, Held: e.held, facings: begins.facings, moved: e}}
@@ -418,13 +271,5 @@ func InOrder(d *Dance, faces *Alignment, items ...Item) (*Score, []Finding) {
 func (s *Score) After(passage int) Moment {
 	p := &s.Passages[passage]
 	end := p.Start + p.Figure.Length(p.From, p.To)
-	return Moment{couple: p.left, at: floorMod(end, s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
-}
-
-// ReadChapter reads a sheet that defines its own dance, with every figure checked.
-func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
-	s, f := parse(name, src, EmptyBook{})
-	c := checker{findings: f, sheet: s}
-	c.figures()
-	return s, f.sorted()
+	return Moment{couple: p.left, at: end.Into(s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
 }

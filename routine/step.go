@@ -150,7 +150,7 @@ func (s *Step) Details() []string {
 	return d
 }
 
-// String is the one written form of s, which ParseStep reads back.
+// String is the one written form of s, which is read back as the same step.
 func (s *Step) String() string {
 	text := "–"
 	if !s.Stands() {

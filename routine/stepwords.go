@@ -187,14 +187,6 @@ func closing(text string) int {
 	return 0
 }
 
-// ParseStep reads the cell of one step. It reports what it can't read and
-// gives back what it could.
-func ParseStep(text string) (Step, []Finding) {
-	f := &findings{src: newSource([]byte(text))}
-	s := f.step(stretch{0, len(text)})
-	return s, f.sorted()
-}
-
 var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF, "right": RF}
 
 // step reads the cell at a stretch of the sheet.

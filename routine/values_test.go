@@ -37,6 +37,32 @@ func TestBeatsAreWrittenAsFractions(t *testing.T) {
 }
 
 // TestFindingsForPrograms: a finding as JSON has the words of the text.
+// TestBeatsInBars: also before beat 0 a place lies in a bar, and a bar is counted from
+// its first beat.
+func TestBeatsInBars(t *testing.T) {
+	half := routine.Beat / 2
+	for _, c := range []struct {
+		at, into, floor, ceil routine.Beats
+		bar, beat             int
+	}{
+		{0, 0, 0, 0, 1, 1},
+		{1, 1, 0, 3 * routine.Beat, 1, 1},
+		{2*routine.Beat + half, 2*routine.Beat + half, 0, 3 * routine.Beat, 1, 3},
+		{3 * routine.Beat, 0, 3 * routine.Beat, 3 * routine.Beat, 2, 1},
+		{-1, 3*routine.Beat - 1, -3 * routine.Beat, 0, 0, 3},
+		{-half, 3*routine.Beat - half, -3 * routine.Beat, 0, 0, 3},
+		{-3 * routine.Beat, 0, -3 * routine.Beat, -3 * routine.Beat, 0, 1},
+		{-7 * routine.Beat, 2 * routine.Beat, -9 * routine.Beat, -6 * routine.Beat, -2, 3},
+	} {
+		waltz := routine.Metre{Beats: 3, Unit: 4}
+		assert.Equal(t, c.into, c.at.Into(waltz.Bar()), "%s into its bar", c.at)
+		assert.Equal(t, c.floor, c.at.Floor(waltz.Bar()), "the bar of %s", c.at)
+		assert.Equal(t, c.ceil, c.at.Ceil(waltz.Bar()), "the bar from %s on", c.at)
+		assert.Equal(t, c.bar, waltz.BarNumber(c.at), "the number of the bar of %s", c.at)
+		assert.Equal(t, c.beat, waltz.BeatNumber(c.at), "the number of %s in its bar", c.at)
+	}
+}
+
 func TestFindingsForPrograms(t *testing.T) {
 	found := routine.Check("json.md", []byte("---\ndance: cha-cha\ntempo: 60 bars/min\n---\n## Order\n1. Quay step\n## Quay step\n|Count|Leader|\n|--|--|\n|2|LF sdie|\n|3|RF side|\n|4|LF side|\n|1|RF side|\n"), chaBook{})
 	text, err := json.Marshal(found)

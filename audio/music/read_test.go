@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -188,12 +189,19 @@ func damaged(whole []byte, seed uint64) []byte {
 	return data
 }
 
-// TestDamagedSongs are read or refused, in little time and memory, and never crash.
+// TestDamagedSongs are read or refused, in little time and memory, and never crash. DAMAGES
+// is how many of each kind there are; 100 if it is not set.
 func TestDamagedSongs(t *testing.T) {
+	damages := 100
+	if text := os.Getenv("DAMAGES"); text != "" {
+		var err error
+		damages, err = strconv.Atoi(text)
+		require.NoError(t, err)
+	}
 	for _, path := range []string{"../voice/words/one.wav", "../voice/testdata/one.flac", "../voice/testdata/one.ogg", "../voice/testdata/one.mp3"} {
 		whole, err := os.ReadFile(path)
 		require.NoError(t, err)
-		hurt(t, recording.Kind(path), whole, 500, 100)
+		hurt(t, recording.Kind(path), whole, damages, 100)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/adrg/xdg"
@@ -18,9 +19,21 @@ import (
 	"dance.example/slowquick/library"
 )
 
-// tune is a song of so many bars of 4/4 at 112 beats a minute: a click on each beat, the
-// first at 0.5 s.
-const tuneBeat = 60.0 / 112
+// The tune has 33 bars of 4/4 at 112 beats a minute: a click on each beat, the first at
+// 0.5 s.
+const (
+	tuneBars = 33
+	tuneBeat = 60.0 / 112
+)
+
+// tune is the tune as a WAV file.
+var tune = sync.OnceValues(func() (string, error) {
+	e := audio.NewEngine(rate)
+	e.Play(clicking{audio.NewKit(rate).Block, 4 * tuneBars})
+	var wav strings.Builder
+	err := audio.WriteWAV(&wav, e, rate, 16, tuneFrame(4*tuneBars))
+	return wav.String(), err
+})
 
 type clicking struct {
 	click audio.Sound
@@ -38,7 +51,7 @@ func (c clicking) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return dst
 }
 
-// danceHall is a folder with a tune of 33 bars whose beats are known, and a state folder
+// danceHall is a folder with the tune, whose beats are known, and a state folder
 // of its own.
 func danceHall(t *testing.T) string {
 	dir := t.TempDir()
@@ -46,16 +59,13 @@ func danceHall(t *testing.T) string {
 	t.Setenv("XDG_CACHE_HOME", filepath.Join(dir, "cache"))
 	xdg.Reload()
 	t.Cleanup(xdg.Reload)
-	const bars = 33
-	e := audio.NewEngine(rate)
-	e.Play(clicking{audio.NewKit(rate).Block, 4 * bars})
-	var wav bytes.Buffer
-	require.NoError(t, audio.WriteWAV(&wav, e, rate, 16, tuneFrame(4*bars)))
+	wav, err := tune()
+	require.NoError(t, err)
 	var beats strings.Builder
-	for k := range 4 * bars {
+	for k := range 4 * tuneBars {
 		fmt.Fprintf(&beats, "%.6f %d\n", 0.5+float64(k)*tuneBeat, k%4+1)
 	}
-	putFile(t, dir, "hall/tune.wav", wav.String())
+	putFile(t, dir, "hall/tune.wav", wav)
 	putFile(t, dir, "beats.txt", beats.String())
 	exit, _, errs := slowquick("listen", "--dance", "cha-cha", "--beats", filepath.Join(dir, "beats.txt"), filepath.Join(dir, "hall/tune.wav"))
 	require.Equal(t, 0, exit, errs)

@@ -146,6 +146,7 @@ func TestFiguresFitATerminal(t *testing.T) {
 }
 
 func TestFromTheListToTheDance(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	sheet := filepath.Join(dir, "boathouse.md")
 	require.NoError(t, os.WriteFile(sheet, []byte(boathouse), 0o600))
@@ -172,6 +173,7 @@ func TestFromTheListToTheDance(t *testing.T) {
 
 // TestFromTheHandbookToTheDance finds a figure, drills it, and comes back to it.
 func TestFromTheHandbookToTheDance(t *testing.T) {
+	t.Parallel()
 	term := onTerminal(t, t.TempDir())
 	term.until("choose a sheet")
 	term.press("\t")
@@ -195,6 +197,7 @@ func TestFromTheHandbookToTheDance(t *testing.T) {
 // TestCautionsAtTheFirstStart stand there until a key is pressed, and not any more at
 // the second; where that can't be kept, they stand there again.
 func TestCautionsAtTheFirstStart(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	term := onNewTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("Take care: dancing and loud sound can hurt.")
@@ -432,6 +435,7 @@ func TestADanceIsKept(t *testing.T) {
 
 // TestWhereNothingCanBeKeptOneDances, and is told so, then and in the end.
 func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "state"), nil, 0o600)) // where the folder would be

@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -46,8 +47,18 @@ func command(dir string, args ...string) *exec.Cmd {
 	return cmd
 }
 
-// kills is how often each writer is killed.
-const kills = 100
+// kills is how often each writer is killed: WRITER_KILLS, or as often as does not keep one
+// waiting.
+func kills(t *testing.T) int {
+	t.Helper()
+	text := os.Getenv("WRITER_KILLS")
+	if text == "" {
+		return 12
+	}
+	n, err := strconv.Atoi(text)
+	require.NoError(t, err)
+	return n
+}
 
 // killed runs a command and kills it (SIGKILL, which nothing can catch) after a while;
 // it tells whether it still ran.
@@ -67,12 +78,13 @@ func killed(t *testing.T, cmd *exec.Cmd, after time.Duration) bool {
 	return false
 }
 
-// TestAKilledWriterLeavesNoHalfFile kills each writer a hundred times, from its start to its
+// TestAKilledWriterLeavesNoHalfFile kills each writer again and again, from its start to its
 // end: under the name that was asked for is what was there before, or the whole.
 func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 	if testing.Short() {
-		t.Skip("hundreds of programs are started")
+		t.Skip("many programs are started")
 	}
+	kills := kills(t)
 	for name, args := range writers {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
@@ -113,8 +125,9 @@ func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 // TestAKilledWriterLeavesNoHalfFolder: everything for a class appears at once.
 func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	if testing.Short() {
-		t.Skip("a hundred programs are started")
+		t.Skip("many programs are started")
 	}
+	kills := kills(t)
 	dir := t.TempDir()
 	args := []string{"write", "all", "lantern-night-cha-cha", "-o", "class", "--figures", "2-3"}
 	began := time.Now()
@@ -174,6 +187,7 @@ func TestALongTrackTellsHowFarItIs(t *testing.T) {
 	if testing.Short() {
 		t.Skip("minutes of sound are packed")
 	}
+	t.Parallel()
 	term := onTerminal(t, t.TempDir(), "write", "wav", "lantern-night-cha-cha", "-o", "long.flac", "--times", "6", "--tempo", "30 %")
 	term.until("long.flac: ")
 	term.until(" %")
@@ -183,6 +197,7 @@ func TestALongTrackTellsHowFarItIs(t *testing.T) {
 
 // TestASignalEndsAWriter, and nothing is left under the name.
 func TestASignalEndsAWriter(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	term := onTerminal(t, dir, "write", "wav", "lantern-night-cha-cha", "-o", "long.flac", "--times", "40", "--tempo", "10 %")
 	term.until("long.flac: ")

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"os"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -167,15 +169,18 @@ func TestLinks(t *testing.T) {
 }
 
 // TestComposedRoutines: whatever the seed, a routine passes every check, fills
-// its bars, and begins a figure on each phrase.
+// its bars, and begins a figure on each phrase. ROUTINES is how many of each dance;
+// 50 if it is not set.
 func TestComposedRoutines(t *testing.T) {
 	const phrases = 2
 	// Figures of six beats, which are all that these dances have at these levels,
 	// don't come out with phrases of 32 beats; three phrases they fill.
 	six := map[string]int{"Single swing": 3, "Triple swing": 3}
-	routines := uint64(1000)
-	if testing.Short() {
-		routines = 50
+	routines := uint64(50)
+	if text := os.Getenv("ROUTINES"); text != "" {
+		var err error
+		routines, err = strconv.ParseUint(text, 10, 32)
+		require.NoError(t, err)
 	}
 	lib, all := chapters(t)
 	for _, c := range all {

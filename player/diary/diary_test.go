@@ -213,6 +213,42 @@ func TestForget(t *testing.T) {
 	}
 }
 
+// TestForgettingLeavesOtherSessions: also those of sheets of which no pass was kept yet.
+func TestForgettingLeavesOtherSessions(t *testing.T) {
+	d := fresh(t)
+	keep(t, d.Begin(lantern, evening(0)), pass(evening(0), 112, "Basic"))
+	require.NoError(t, d.Leave(jetty, []byte("plan")))
+	_, err := d.Forget(lantern.Title)
+	require.NoError(t, err)
+	plan, err := d.Session(jetty)
+	require.NoError(t, err)
+	assert.Equal(t, "plan", string(plan))
+}
+
+// TestForgettingWhileSomebodyReads says that what was forgotten is still in the file.
+func TestForgettingWhileSomebodyReads(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "diary.db")
+	d, err := diary.Open(path)
+	require.NoError(t, err)
+	reader, err := diary.Open(path)
+	require.NoError(t, err)
+	keep(t, d.Begin(lantern, evening(0)), pass(evening(0), 112, "Basic"))
+	tx, err := reader.DB().BeginTx(t.Context(), &sql.TxOptions{ReadOnly: true})
+	require.NoError(t, err)
+	var sheets int
+	require.NoError(t, tx.QueryRow("SELECT count(*) FROM sheet").Scan(&sheets))
+	n, err := d.Forget(lantern.Title)
+	assert.EqualValues(t, 1, n)
+	require.EqualError(t, err, "wipe what was forgotten: another program is using the diary; it is wiped when that has ended")
+	require.NoError(t, d.Close())
+	require.NoError(t, tx.Rollback())
+	require.NoError(t, reader.Close())
+	assert.NoFileExists(t, path+"-wal")
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.NotContains(t, string(text), lantern.Title)
+}
+
 // TestASessionIsResumed for the sheet as it was planned.
 func TestASessionIsResumed(t *testing.T) {
 	d := fresh(t)

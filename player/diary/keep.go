@@ -168,7 +168,8 @@ func (d *Diary) Leave(s practice.Sheet, plan []byte) error {
 }
 
 // Forget deletes what is kept of the sheets with a title, or of all if it is "",
-// and wipes it from the file. It gives how many practices that were.
+// and wipes it from the file. It gives how many practices that were, also if they are
+// deleted, but can't be wiped yet, as another program reads.
 func (d *Diary) Forget(title string) (practices int64, err error) {
 	err = d.change(func(tx *sql.Tx) error {
 		if _, err := tx.Exec("DELETE FROM session WHERE ?1 = '' OR sheet IN (SELECT id FROM sheet WHERE title = ?1)", title); err != nil {
@@ -183,7 +184,7 @@ func (d *Diary) Forget(title string) (practices int64, err error) {
 			return err
 		}
 		for _, rest := range []string{
-			"DELETE FROM sheet WHERE id NOT IN (SELECT sheet FROM practice)",
+			"DELETE FROM sheet WHERE id NOT IN (SELECT sheet FROM practice UNION SELECT sheet FROM session)",
 			"DELETE FROM part WHERE id NOT IN (SELECT part FROM pass)",
 			"DELETE FROM figure WHERE id NOT IN (SELECT figure FROM part_figure)",
 		} {
@@ -196,10 +197,28 @@ func (d *Diary) Forget(title string) (practices int64, err error) {
 	if err != nil {
 		return 0, fmt.Errorf("forget: %w", err)
 	}
-	for _, wipe := range []string{"VACUUM", "PRAGMA wal_checkpoint(TRUNCATE)"} {
-		if _, err := d.db.Exec(wipe); err != nil {
-			return practices, fmt.Errorf("wipe what was forgotten: %w", err)
-		}
+	if err := d.wipe(); err != nil {
+		return practices, fmt.Errorf("wipe what was forgotten: %w", err)
 	}
 	return practices, nil
 }
+
+// wipe leaves nothing of what was deleted in the file, nor in the log of changes.
+func (d *Diary) wipe() error {
+	if _, err := d.db.Exec("VACUUM"); err != nil {
+		return err
+	}
+	var busy bool
+	var pages, moved int
+	if err := d.db.QueryRow("PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &pages, &moved); err != nil {
+		return err
+	}
+	if busy { // which SQLite takes for no error
+		return errRead
+	}
+	return nil
+}
+
+// errRead says that a reader still needs the log of changes. The last program that closes
+// the diary deletes it.
+var errRead = errors.New("another program is using the diary; it is wiped when that has ended")

@@ -214,7 +214,7 @@ func (d *Diary) Figures() (list []Known, err error) {
 }
 
 func figures(tx *sql.Tx) ([]Known, error) {
-	parts, err := newReader(tx)
+	r, err := newReader(tx)
 	if err != nil {
 		return nil, err
 	}
@@ -228,7 +228,7 @@ func figures(tx *sql.Tx) ([]Known, error) {
 		if err := row.Scan(&part, &p.Side, &times, &at, &p.Tempo); err != nil {
 			return err
 		}
-		p.At, p.Danced = time.UnixMilli(at), parts.parts[part]
+		p.At, p.Danced = time.UnixMilli(at), r.parts[part]
 		known.add(&p, times)
 		return nil
 	})
@@ -245,7 +245,7 @@ func figures(tx *sql.Tx) ([]Known, error) {
 		if err := row.Scan(&id, &part, &p.Side, &at, &p.Tempo); err != nil {
 			return err
 		}
-		p.At, p.Danced, p.Marks = time.UnixMilli(at), parts.parts[part], marks[id]
+		p.At, p.Danced, p.Marks = time.UnixMilli(at), r.parts[part], marks[id]
 		known.add(&p, 1)
 		return nil
 	})

@@ -163,11 +163,11 @@ func (m score) metres(t *smf.Track) {
 		}
 	}
 	bar := metre.Bar()
-	phase := func(b routine.Beats) routine.Beats { return b - floorDiv(b, bar)*bar }
+	ends := m.part.To.Into(bar)
 	for i := range m.passes {
 		p := &m.passes[i]
 		tick, end := p.Counted+p.Shift, m.part.To+p.Shift
-		if begins := phase(p.Counted); i > 0 && begins == phase(m.part.To) {
+		if begins := p.Counted.Into(bar); i > 0 && begins == ends {
 			tick += (bar - begins) % bar // the bar before goes on
 		} else if begins > 0 {
 			short := min(bar-begins, end-tick)
@@ -178,8 +178,8 @@ func (m score) metres(t *smf.Track) {
 			continue
 		}
 		tell(tick, bar)
-		if i+1 < len(m.passes) && phase(m.passes[i+1].Counted) != phase(m.part.To) && phase(m.part.To) > 0 {
-			tell(end-phase(m.part.To), phase(m.part.To))
+		if i+1 < len(m.passes) && m.passes[i+1].Counted.Into(bar) != ends && ends > 0 {
+			tell(end-ends, ends)
 		}
 	}
 }
@@ -228,7 +228,7 @@ func (m score) rhythm() *smf.Track {
 	period := routine.Beats(rhythm.Bars) * m.line.Score.Dance.Metre.Bar()
 	for i := range m.passes {
 		shift := m.passes[i].Shift
-		for start := floorDiv(m.part.From, period) * period; start < m.part.To; start += period {
+		for start := m.part.From.Floor(period); start < m.part.To; start += period {
 			for k := range rhythm.Strokes {
 				s := &rhythm.Strokes[k]
 				d, known := drums[s.Instrument]

@@ -138,9 +138,9 @@ func (p *programme) tempo(percent float64) routine.Tempo {
 func (p *programme) countIn(begins routine.Beats) string {
 	set := &p.set.Settings
 	var said []string
-	if bars := routine.Beats(min(set.LeadIn, player.MostLeadIn)); bars > 0 {
+	if leadIn := set.LeadInLength(p.line.Score.Dance.Metre); leadIn > 0 {
 		style := p.line.Style(p.line.At(begins), set.Count)
-		for b := ceilBeat(begins - bars*p.line.Score.Dance.Metre.Bar()); b < begins; b += routine.Beat {
+		for b := (begins - leadIn).Ceil(routine.Beat); b < begins; b += routine.Beat {
 			said = append(said, p.line.CountIn(b, begins).In(style))
 		}
 	}
@@ -157,7 +157,7 @@ func (p *programme) seconds(b routine.Beats) float64 {
 }
 
 func (p *programme) bar(b routine.Beats) int {
-	return int(floorDiv(b, p.line.Score.Dance.Metre.Bar())) + 1
+	return p.line.Score.Dance.Metre.BarNumber(b)
 }
 
 // order tells the items that are danced.

@@ -70,7 +70,7 @@ func newRun(line *player.Timeline, o *Options) (*run, error) {
 		c := count{Seconds: frame/runRate + delay, Event: m.Event, Pass: m.Pass, Beat: m.Beat}
 		p := &r.passes[m.Pass]
 		if m.State == player.LeadIn {
-			c.Beat = ceilBeat(m.Beat)
+			c.Beat = m.Beat.Ceil(routine.Beat)
 			c.Said = line.CountIn(c.Beat, m.Begins).In(line.Style(line.At(m.Begins), o.Settings.Count))
 		} else {
 			e := &line.Events[m.Event]
@@ -91,12 +91,12 @@ func newRun(line *player.Timeline, o *Options) (*run, error) {
 
 // begin adds the pass that a moment begins.
 func (r *run) begin(m player.Moment, part player.Stretch, o *Options) {
-	bar := r.line.Score.Dance.Metre.Bar()
-	p := pass{Percent: m.Percent, Counted: part.From - routine.Beats(min(o.Settings.Rest, player.MostLeadIn))*bar}
+	metre := r.line.Score.Dance.Metre
+	p := pass{Percent: m.Percent, Counted: part.From - o.Settings.RestLength(metre)}
 	if len(r.passes) == 0 {
 		p.Counted = part.From
-		if bars := routine.Beats(min(o.Settings.LeadIn, player.MostLeadIn)); bars > 0 {
-			p.Counted = ceilBeat(part.From - bars*bar)
+		if leadIn := o.Settings.LeadInLength(metre); leadIn > 0 {
+			p.Counted = (part.From - leadIn).Ceil(routine.Beat)
 		}
 		p.Shift = -p.Counted
 	} else {
@@ -118,23 +118,3 @@ func (o *Options) breath(line *player.Timeline) float64 {
 type mute struct{}
 
 func (mute) Word(string) (audio.Sound, int, bool) { return nil, 0, false }
-
-// until is when a count ends: with the next one for which more is true, or the run.
-func (r *run) until(i int, more func(*count) bool) float64 {
-	for i++; i < len(r.counts); i++ {
-		if more(&r.counts[i]) {
-			return r.counts[i].Seconds
-		}
-	}
-	return r.end
-}
-
-func ceilBeat(b routine.Beats) routine.Beats { return -floorDiv(-b, routine.Beat) * routine.Beat }
-
-func floorDiv(a, b routine.Beats) routine.Beats {
-	q := a / b
-	if a%b < 0 {
-		q--
-	}
-	return q
-}

@@ -36,11 +36,9 @@ const (
 	footWidth  = 9.5
 )
 
-// discs are the middles, forward, of three circles that nearly fill a foot, and
-// discRadius is what they have.
+// discs are the middles, forward, of three circles, each of a radius of 4.5, that nearly
+// fill a foot.
 var discs = [3]float64{-9, 0, 8}
-
-const discRadius = 4.5
 
 // path writes an outline that points in a direction, so many millimetres for a
 // centimetre.

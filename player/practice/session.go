@@ -43,6 +43,10 @@ const (
 // and for joins and figures together; the rest is for the ladder (our own choice).
 const joinShare, pieceShare = 0.4, 0.8
 
+// warmUpShare is how much of what is left beside the whole routine the warm-up may take
+// (our own choice).
+const warmUpShare = 0.2
+
 // Session is what to practise, in order. It is left and resumed by how many of
 // its stretches are done.
 type Session struct {
@@ -257,13 +261,13 @@ func (p *planner) lengthen(list []Stretch) {
 	}
 }
 
-// warmUp dances as much from the start on as a tenth of the time allows, slowly.
+// warmUp dances as much from the start on as its share of the time allows, slowly.
 func (p *planner) warmUp() []Stretch {
 	b := p.maker
 	slow := steady(roundPercent(p.level - warmUpSlower))
 	for to := len(b.line.Score.Passages); to > 0; to-- {
 		s := b.passages(WarmUp, 0, to, p.wish.Side, slow, 1)
-		if s.Takes <= p.left/5 {
+		if s.Takes <= time.Duration(warmUpShare*float64(p.left)) {
 			s.Why = "slowly, to get warm"
 			return []Stretch{s}
 		}

@@ -220,13 +220,6 @@ func openEnd(c *Couple) Place {
 	return between.Times(1 / between.length())
 }
 
-// The distance between two bodies: they touch, or two stretched arms just
-// reach, as in the regions of the positions.
-const (
-	touching = 18.0
-	reaching = 140.0
-)
-
 // judge finds where partners go through each other or lose each other's hands,
 // once it is known where they start.
 func (t *tracer) judge(p *routine.Passage) {
@@ -238,16 +231,18 @@ func (t *tracer) judge(p *routine.Passage) {
 		if ps := p.Held[i]; ps != 0 && !ps.Unknown() {
 			hands, known = holdsHands(ps), true
 		}
-		distance, near := r.couple.Apart().length(), 0.0
-		if near = distance; r.round == 0 { // who turn together go round each other
+		distance := r.couple.Apart().length()
+		near := distance
+		if r.round == 0 { // who turn together go round each other
 			near = nearestPass(before, &r.couple)
 		}
 		f := fault{row: i, from: i}
-		switch near += math.Hypot(r.spread[0], r.spread[1]); {
-		case near < touching:
-			f.kind, f.off = tooNear, touching-near
-		case hands && distance > reaching:
-			f.kind, f.off = tooFar, distance-reaching
+		near += math.Hypot(r.spread[0], r.spread[1])
+		switch tooNearBy, tooFarBy := float64(routine.Touching)-near, distance-float64(routine.Reaching); {
+		case tooNearBy > 0:
+			f.kind, f.off = tooNear, tooNearBy
+		case hands && tooFarBy > 0:
+			f.kind, f.off = tooFar, tooFarBy
 		}
 		if known && f.off > worst.off {
 			worst = f

@@ -1,0 +1,241 @@
+package player
+
+import (
+	"math"
+
+	"dance.example/slowquick/routine"
+)
+
+// WithCalls gives the course that goes on, and names figures so from a frame on.
+func (c *Course) WithCalls(frame int64, calls Calls) *Course {
+	known := *c
+	known.sounds.Calls = calls
+	return known.With(frame, c.At(float64(frame)).Settings)
+}
+
+// kept is how long, in seconds, a course remembers what was heard: longer than
+// any device's delay.
+const kept = 5
+
+// from gives the course that is c before frame and legs from it on.
+func (c *Course) from(frame int64, legs ...leg) *Course {
+	out := &Course{rate: c.rate, sounds: c.sounds}
+	for i, l := range c.legs {
+		if l.from >= float64(frame) && i > 0 {
+			break
+		}
+		if i+1 < len(c.legs) && c.legs[i+1].from < float64(frame)-kept*c.rate {
+			continue
+		}
+		l.cut = min(l.cut, float64(frame))
+		out.legs = append(out.legs, l)
+	}
+	out.legs = append(out.legs, legs...)
+	return out
+}
+
+// place is a position in a course from which a new leg can go on.
+type place struct {
+	state   State
+	line    *Timeline
+	tempo   tempoMap
+	seconds float64       // of tempo
+	first   routine.Beats // the first beat not heard yet
+	begins  routine.Beats // of a lead-in: the beat of the first step
+	breath  bool          // as of a leg
+	since   routine.Beats // as of a leg
+	called  heardCall     // as of a leg
+	pass    int
+}
+
+// placeAt is where the couple is on a frame before which all has been heard.
+func (c *Course) placeAt(frame int64) place {
+	l := c.legAt(float64(frame))
+	p := place{state: l.state, line: l.line, tempo: l.tempo, pass: l.pass, first: l.first, seconds: l.origin, begins: l.last}
+	if l.standing() {
+		return p
+	}
+	k := l.passAt(c.rate, float64(frame))
+	p.since, p.called = l.unbroken(k), c.calledBy(l, k, frame)
+	if l.resting(c.rate, k, float64(frame)) {
+		return c.restPlace(l, k, frame)
+	}
+	p.seconds, p.pass = l.seconds(c.rate, k, float64(frame)), l.pass+k
+	// The first that is not heard before this frame, from one before it on, as
+	// frames are rounded.
+	p.first = max(l.beat(c.rate, k, float64(frame))-1, l.start(k))
+	if l.state == LeadIn {
+		if p.breath = l.breath && l.heard(c.rate, 0, l.first) >= frame; p.breath {
+			p.first = l.first
+			return p
+		}
+		for p.first = p.first.Ceil(routine.Beat); p.first < l.last && l.heard(c.rate, k, p.first) < frame; p.first += routine.Beat {
+		}
+		return p
+	}
+	for i := max(0, l.line.At(p.first)); i < len(l.line.Events); i++ {
+		if at := l.line.Events[i].At; at >= l.start(k) && (at >= l.end(k) || l.heard(c.rate, k, at) >= frame) {
+			p.first = min(at, l.end(k))
+			return p
+		}
+	}
+	p.first = l.end(k)
+	return p
+}
+
+// restPlace is a place in the rest before a pass: a lead-in to its first step.
+func (c *Course) restPlace(l *leg, k int, frame int64) place {
+	p := place{state: LeadIn, line: l.line, tempo: l.line.tempoBefore(l.repeat.From), begins: l.repeat.From, pass: l.pass + k}
+	p.seconds = p.tempo.seconds(p.begins) + (float64(frame)-l.passStart(c.rate, k))/l.frames(c.rate, k)
+	for p.first = l.restFrom().Ceil(routine.Beat); p.first < p.begins && int64(nearest(l.restFrame(c.rate, k, p.first))) < frame; p.first += routine.Beat {
+	}
+	return p
+}
+
+// goOn gives the legs that go on from a place with other settings.
+func (c *Course) goOn(frame int64, p place, set Settings) []leg {
+	at := float64(frame)
+	switch p.state {
+	case LeadIn:
+		lead := c.leg(at, LeadIn, p.line, set, p.pass)
+		lead.tempo, lead.origin, lead.first, lead.last = p.tempo, p.seconds, p.first, p.begins
+		lead.breath, lead.called = p.breath, p.called
+		return append([]leg{lead}, c.dance(lead.ends(c.rate), p.line, p.begins, p.line.tempo.seconds(p.begins), set, p.pass)...)
+	case Dancing:
+		legs := c.dance(at, p.line, p.first, p.seconds, set, p.pass)
+		legs[0].since, legs[0].called = p.since, p.called
+		return legs
+	}
+	return []leg{still(at, p.line, p.first, set, p.state)}
+}
+
+// leg is one that begins on a frame, at the tempo of its timeline.
+func (c *Course) leg(at float64, state State, line *Timeline, set Settings, pass int) leg {
+	return leg{from: at, cut: math.Inf(1), state: state, line: line, set: set, tempo: line.tempo, pass: pass, calls: c.sounds.Calls}
+}
+
+// dance gives the legs that dance from a second of the timeline to its end, or
+// for ever where a part is repeated.
+func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds float64, set Settings, pass int) []leg {
+	l := c.leg(at, Dancing, line, set, pass)
+	l.origin, l.first, l.last, l.since = seconds, first, line.End, first
+	if !set.Repeat.Empty() && first <= set.Repeat.To {
+		l.repeat, l.last = set.Repeat, set.Repeat.To
+		return []leg{l}
+	}
+	return []leg{l, still(l.ends(c.rate), line, line.End, set, Finished)}
+}
+
+// breath is how long, in seconds, a voice takes before its first beat, as a word
+// begins before it.
+const breath = 0.16
+
+// Start gives the course that begins to dance at beat on a frame, after the
+// lead-in. Before it, or without one before the first step, a voice takes breath; and
+// a figure that is named is named before it is counted in.
+//
+// So the first word is heard whole: all frames are counted from where the breath ends,
+// and those of the beats stay as far from each other as ever.
+func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Settings) *Course {
+	leadIn := set.LeadInLength(line.Score.Dance.Metre)
+	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), first: beat, begins: beat}
+	if leadIn > 0 {
+		p.first = (beat - leadIn).Ceil(routine.Beat)
+	}
+	p.seconds = p.tempo.seconds(p.first)
+	before := 0.0
+	if c.sounds.Voice != nil {
+		before = breath
+	}
+	if name := c.sounds.Calls.named(line, beat); leadIn > 0 && set.Call && name != nil {
+		before = float64(len(name))/c.rate + c.pause(&p, &set)
+	}
+	if leadIn == 0 && before == 0 {
+		return c.from(frame, c.dance(float64(frame), line, beat, line.tempo.seconds(beat), set, 0)...)
+	}
+	p.breath = before > 0
+	p.seconds -= before * set.percent(line, 0) / 100
+	return c.from(frame, c.goOn(frame, p, set)...)
+}
+
+// DropIn gives the course that counts, from a frame on, the beats that are left
+// before a later frame, and dances from beat with that.
+func (c *Course) DropIn(frame int64, at float64, line *Timeline, beat routine.Beats, set Settings) *Course {
+	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), begins: beat}
+	left := (at - float64(frame)) / c.rate * set.percent(line, 0) / 100 // seconds of tempo
+	p.seconds = p.tempo.seconds(beat) - left
+	p.first = routine.Beats(math.Ceil(p.tempo.beat(p.seconds) * float64(routine.Beat))).Ceil(routine.Beat)
+	return c.from(frame, c.goOn(frame, p, set)...)
+}
+
+// Hold gives the course that stands still from a frame on, at the event it has reached.
+func (c *Course) Hold(frame int64) *Course {
+	m := c.At(float64(frame))
+	beat := m.Beat
+	switch {
+	case m.State == LeadIn:
+		beat = c.placeAt(frame).begins
+	case m.Event >= 0:
+		beat = m.Timeline.Events[m.Event].At
+	}
+	return c.from(frame, still(float64(frame), m.Timeline, beat, m.Settings, Holding))
+}
+
+// Stand gives the course that stands at a beat and sounds what is danced there:
+// the walk through a routine without a tempo.
+func (c *Course) Stand(frame int64, beat routine.Beats) *Course {
+	m := c.At(float64(frame))
+	l := still(float64(frame), m.Timeline, beat, m.Settings, Holding)
+	l.strike = true
+	return c.from(frame, l)
+}
+
+// Go gives the course that jumps to a beat and dances on from there at once.
+func (c *Course) Go(frame int64, beat routine.Beats) *Course {
+	m := c.At(float64(frame))
+	if m.State == LeadIn {
+		return c.Start(frame, m.Timeline, beat, m.Settings)
+	}
+	return c.from(frame, c.dance(float64(frame), m.Timeline, beat, m.Timeline.tempo.seconds(beat), m.Settings, m.Pass)...)
+}
+
+// With gives the course that goes on with other settings from a frame on,
+// without a jump in the place.
+func (c *Course) With(frame int64, set Settings) *Course {
+	p := c.placeAt(frame)
+	if l := c.legAt(float64(frame)); l.set.Ladder != set.Ladder || l.set.Repeat != set.Repeat {
+		p.pass = 0
+	}
+	return c.from(frame, c.goOn(frame, p, set)...)
+}
+
+// Replace gives the course that dances another timeline from its next bar on,
+// or at once if it does not dance. What is repeated moves along with its figures.
+func (c *Course) Replace(frame int64, line *Timeline) *Course {
+	m, p := c.At(float64(frame)), c.placeAt(frame)
+	set := m.Settings
+	set.Repeat = line.followStretch(m.Timeline, set.Repeat)
+	switch {
+	case m.State == LeadIn:
+		return c.Start(frame, line, line.Follow(m.Timeline, p.begins), set)
+	case m.State != Dancing:
+		return c.from(frame, still(float64(frame), line, line.Follow(m.Timeline, m.Beat), set, m.State))
+	}
+	l := c.legAt(float64(frame))
+	k := m.Pass - l.pass
+	at, beat, pass := float64(frame), p.first, m.Pass
+	switch bar := m.Timeline.Bar(m.Beat).To; {
+	case bar < l.end(k):
+		at, beat = l.frame(c.rate, k, bar), bar
+	case !l.repeat.Empty():
+		at, beat, pass = l.passBegin(c.rate, k+1), l.repeat.From, m.Pass+1
+	default: // the last bar: nothing is left to wait for
+		seconds := line.tempo.seconds(line.Follow(m.Timeline, m.Beat))
+		return c.from(frame, c.dance(at, line, line.Follow(m.Timeline, beat), seconds, set, pass)...)
+	}
+	beat = line.Follow(m.Timeline, beat)
+	return c.from(int64(math.Round(at)), c.dance(at, line, beat, line.tempo.seconds(beat), set, pass)...)
+}
+
+// last is the timeline that is danced in the end.
+func (c *Course) last() *Timeline { return c.legs[len(c.legs)-1].line }

@@ -1,0 +1,257 @@
+package routine
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	east "github.com/yuin/goldmark/extension/ast"
+)
+
+var (
+	headingPattern = regexp.MustCompile(`(?i)\bcounts?\b`)
+	dashesPattern  = regexp.MustCompile(`^\s*\|?\s*:?-`)
+)
+
+func looksLikeChart(text string) bool {
+	heading, rest, _ := strings.Cut(text, "\n")
+	return strings.Contains(heading, "|") && headingPattern.MatchString(heading) && dashesPattern.MatchString(rest)
+}
+
+// columnNames are the headings of a chart's columns, by their first word.
+var columnNames = map[string]column{
+	"count": countColumn, "counts": countColumn, "timing": countColumn, "time": countColumn, "beat": countColumn, "rhythm": countColumn,
+	"leader": leaderColumn, "lead": leaderColumn, "man": leaderColumn, "mans": leaderColumn, "leaders": leaderColumn, "gentleman": leaderColumn,
+	"follower": followerColumn, "follow": followerColumn, "lady": followerColumn, "ladys": followerColumn, "woman": followerColumn, "followers": followerColumn,
+}
+
+// otherColumns are headings whose columns are for people only.
+var otherColumns = []string{"step", "no", "nr", "number", "note", "notes", "#"}
+
+// headingMarks are of no account in the heading of a column: "Man's", "No.".
+var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "")
+
+func columnOf(heading string) (c column, known bool) {
+	fields := strings.Fields(strings.ToLower(inlineMarks.Replace(heading)))
+	if len(fields) == 0 {
+		return otherColumn, true
+	}
+	word := headingMarks.Replace(fields[0])
+	if c, ok := columnNames[word]; ok {
+		return c, true
+	}
+	return otherColumn, slices.Contains(otherColumns, word)
+}
+
+// isChart reports whether a table has a column of counts.
+func (p *sheetParser) isChart(t *east.Table) bool {
+	for cell := t.FirstChild().FirstChild(); cell != nil; cell = cell.NextSibling() {
+		if c, _ := columnOf(p.src.slice(p.lines(cell))); c == countColumn {
+			return true
+		}
+	}
+	return false
+}
+
+// chart reads the rows of a table into fig.
+func (p *sheetParser) chart(fig *Figure, t *east.Table) {
+	tt := p.tableText(t)
+	has := p.columns(&tt)
+	fig.text.tables = append(fig.text.tables, tt)
+	heading := stretch{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
+	sides, ok := p.sides(fig, has, heading)
+	if !ok {
+		p.add("column-missing", heading, "the chart tells nobody's steps", "name a column Leader or Follower")
+		fig.unplaced = true
+		return
+	}
+	rows := p.rows(fig, &tt, has, sides)
+	for _, side := range sides {
+		fig.Has[side] = true
+	}
+	if len(rows) == 0 {
+		p.add("chart-empty", heading, "the chart has no steps", "")
+		fig.unplaced = true
+		return
+	}
+	if fig.unplaced {
+		fig.Rows = append(fig.Rows, rows...)
+		return
+	}
+	at := func(row int) stretch { return tt.cells[row+1][has[countColumn]] }
+	placed := p.placeRows(fig, rows, at)
+	if len(fig.Rows) == 0 {
+		fig.Rows, fig.End, fig.Floating = rows, placed.end, placed.floating
+		return
+	}
+	p.merge(fig, rows, placed, stretch{at(0).from, at(len(rows) - 1).to})
+}
+
+// columns reads a table's heading: which column tells what, and where each that is there
+// stands; -1 where whose steps it tells is not known.
+func (p *sheetParser) columns(tt *tableText) map[column]int {
+	has := map[column]int{}
+	for i, cell := range tt.cells[0] {
+		c, known := columnOf(p.src.slice(cell))
+		_, again := has[c]
+		switch {
+		case !known:
+			p.add("unknown-column", cell, "a chart has no column "+quoted(p.src.slice(cell)), "Count, Leader, Follower, Step, Note")
+		case c != otherColumn && again:
+			p.add("column-again", cell, "the chart has two columns of this kind", "")
+			if c != countColumn {
+				has[c] = -1
+			}
+			c = otherColumn
+		case c != otherColumn:
+			has[c] = i
+		}
+		tt.columns = append(tt.columns, c)
+	}
+	return has
+}
+
+// sides are the partners whose steps a chart adds to a figure; ok is false if it tells
+// nobody's.
+func (p *sheetParser) sides(fig *Figure, has map[column]int, heading stretch) (sides []Partner, ok bool) {
+	for _, side := range Partners() {
+		i, told := has[leaderColumn+column(side)]
+		ok = ok || told
+		switch {
+		case told && fig.Has[side]:
+			p.add("column-again", heading, "the "+side.String()+"'s steps are told twice in this figure", "")
+		case told && i >= 0:
+			sides = append(sides, side)
+		}
+	}
+	return sides, ok
+}
+
+// rows reads the rows of a table for some partners. Where a row's cells may be another
+// column's, its steps are unclear; without all counts the figure can't be placed.
+func (p *sheetParser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
+	for i, cells := range tt.cells[1:] {
+		shifted := false // which cell is whose is not known
+		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
+			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "a | inside a note is written \\|")
+			shifted = true
+		}
+		cell := cells[has[countColumn]]
+		text := p.src.slice(cell)
+		c, ok := ParseCount(inlineMarks.Replace(text))
+		if !ok {
+			message, hint := quoted(text)+" is no count", "a beat's number, 4-1 for a held count, &, a, e, S or Q"
+			if strings.TrimSpace(text) == "" {
+				message = "this row has no count"
+			}
+			if !shifted {
+				p.add("count-unreadable", cell, message, hint)
+			}
+			fig.unplaced, shifted = true, shifted || tt.short[i+1]
+		}
+		row := Row{Count: c}
+		for _, side := range sides {
+			cell := cells[has[leaderColumn+column(side)]]
+			row.Written[side] = true
+			if shifted {
+				row.Steps[side] = Step{At: p.src.span(cell.from, cell.to), unclear: true}
+			} else {
+				row.Steps[side] = p.step(cell)
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// placeRows finds the beats of a chart's rows, whose counts stand at some places.
+func (p *sheetParser) placeRows(fig *Figure, rows []Row, at func(row int) stretch) placement {
+	counts := make([]Count, len(rows))
+	for i := range rows {
+		counts[i] = rows[i].Count
+	}
+	placed := place(counts, p.sheet.Dance)
+	fig.doubtful = fig.doubtful || len(placed.troubles) > 0
+	if p.sheet.danceKnown {
+		for _, t := range placed.troubles {
+			p.add(t.code, at(t.row), t.message, t.hint)
+		}
+	}
+	for i := range rows {
+		rows[i].At = placed.at[i]
+	}
+	return placed
+}
+
+// merge lays a second partner's rows beside the first's, beat by beat.
+func (p *sheetParser) merge(fig *Figure, rows []Row, placed placement, at stretch) {
+	if placed.floating != fig.Floating || placed.end != fig.End || rows[0].At != fig.Rows[0].At {
+		p.add("parts-differ", at, fmt.Sprintf("the partners do not fill the same beats: %s beats here, %s in the chart before",
+			placed.end-rows[0].At, fig.End-fig.Rows[0].At), "")
+		fig.doubtful = true
+	}
+	fig.End = max(fig.End, placed.end)
+	for _, r := range rows {
+		i, found := slices.BinarySearchFunc(fig.Rows, r.At, func(have Row, at Beats) int { return int(have.At - at) })
+		if !found {
+			fig.Rows = slices.Insert(fig.Rows, i, r)
+			continue
+		}
+		for _, side := range Partners() {
+			if r.Written[side] {
+				fig.Rows[i].Steps[side], fig.Rows[i].Written[side] = r.Steps[side], true
+			}
+		}
+	}
+}
+
+// place settles what only the whole figure tells.
+func (p *sheetParser) place(fig *Figure) {
+	if fig.unplaced { // a length that does no harm to what comes after
+		fig.End, fig.Floating = Beats(len(fig.Rows))*Beat, true
+		for i := range fig.Rows {
+			fig.Rows[i].At = Beats(i) * Beat
+		}
+	}
+}
+
+func (p *sheetParser) tableText(t *east.Table) tableText {
+	tt := tableText{whole: stretch{-1, 0}}
+	for _, a := range t.Alignments {
+		tt.aligns = append(tt.aligns, a.String())
+	}
+	// A cell that is not written has no place of its own: it stands after the
+	// cell before it, and the first of a row at the row's start.
+	previous := 0
+	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
+		var cells []stretch
+		short := false
+		previous = max(row.Pos(), previous)
+		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
+			at := p.lines(cell)
+			if cell.Lines().Len() == 0 {
+				at, short = stretch{previous, previous}, true
+			}
+			cells = append(cells, at)
+			previous = at.to
+		}
+		tt.cells, tt.short = append(tt.cells, cells), append(tt.short, short)
+	}
+	tt.whole.from = p.src.lines[p.src.pos(t.FirstChild().Pos()).Line-1]
+	tt.whole.to = p.restOfLine(previous).to
+	return tt
+}
+
+// restOfLine is what stands between a place and the end of its line.
+func (p *sheetParser) restOfLine(from int) stretch {
+	to := len(p.src.text)
+	if i := bytes.IndexByte(p.src.text[from:], '\n'); i >= 0 {
+		to = from + i
+	}
+	for to > from && p.src.text[to-1] == '\r' {
+		to--
+	}
+	return stretch{from, to}
+}

@@ -1,0 +1,146 @@
+package routine
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// dancing is a routine while it is danced through.
+type dancing struct {
+	*checker
+	out      *Score
+	now      couple
+	previous *Item // nil at the start, and after what is not known
+	placed   bool  // where previous ended in the bar is known
+	doubt    bool  // how long the whole is, is not known
+	steps    int
+	corners  int
+}
+
+// last is the passage that was danced last; nil if there is none.
+func (d *dancing) last() *Passage {
+	if len(d.out.Passages) == 0 {
+		return nil
+	}
+	return &d.out.Passages[len(d.out.Passages)-1]
+}
+
+// item dances one item as often as it says.
+func (d *dancing) item(index int, item *Item) {
+	fig := item.Figure
+	e := fig.effect(item.From, item.To)
+	if item.Ends != 0 {
+		e.after.positions, e.stays = item.Ends, false
+	}
+	for round := range item.Times {
+		joined := d.join(item, &e)
+		begins := d.now
+		d.now = e.apply(d.now)
+		if item.Ends != 0 && d.now.facings.apart(item.Ends.difference()) == 0 {
+			d.add("end-contradicted", item.ends, fmt.Sprintf("after %s the partners can't be in %s: %s", item.Name, item.Ends, standing(d.now.facings)), "")
+			d.now.positions, d.now.facings = AnyPosition, anyFacings
+		}
+		start := d.begin(item)
+		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
+			End: start + fig.Length(item.From, item.To), Begins: begins.shown(), Ends: d.now.positions, Held: e.held,
+			Corners: d.corners, Joined: joined, facings: begins.facings, moved: e, left: d.now}
+		d.out.Passages = append(d.out.Passages, p)
+		d.out.End = p.End
+		d.previous, d.placed = item, !fig.unplaced && !fig.doubtful
+		d.doubt = d.doubt || !d.placed
+		d.steps += item.To - item.From
+	}
+	if item.Corner {
+		d.corners++
+		d.now.facings = d.now.facings.turned(Leader, CornerTurn).turned(Follower, CornerTurn)
+		d.last().left = d.now
+	}
+}
+
+// begin finds the beat on which a passage begins, and reports a bar that the
+// one before leaves open.
+func (d *dancing) begin(item *Item) Beats {
+	fig, last := item.Figure, d.last()
+	if last == nil {
+		d.out.Start = fig.start(d.sheet.Dance, item.From)
+		return d.out.Start
+	}
+	gap, open := fig.gap(item.From, last.End, last.End-last.At(last.To-1), d.sheet.Dance.Metre.Bar())
+	if open && d.placed && !fig.doubtful && d.previous != nil && d.sheet.danceKnown {
+		f := openBar(d.previous.Name, item.Name, last.End, gap, fig.Rows[item.From].Count, d.sheet.Dance)
+		d.add(f.Code, item.name, f.Message, f.Hint)
+	}
+	last.End += gap
+	return last.End
+}
+
+// shorten takes some time from the passage's last step, if that is longer.
+func (p *Passage) shorten(by Beats) bool {
+	if p.End-by <= p.At(p.To-1) {
+		return false
+	}
+	p.End -= by
+	return true
+}
+
+// countAt numbers the beat that a position lies in.
+func countAt(at Beats, d *Dance) string {
+	return strconv.Itoa(d.Metre.BeatNumber(at))
+}
+
+// join compares what one passage leaves with what the next needs. It reports whether
+// nothing is known to part the two.
+func (d *dancing) join(item *Item, e *effect) bool {
+	if d.previous == nil {
+		d.now = e.needs
+		if faces := d.sheet.Faces; faces != nil && d.last() == nil { // else something unknown was danced before
+			from := anyFacings.where(Leader, setOf(int(faces.Direction())))
+			if narrowed := d.now.facings & from; narrowed != 0 {
+				d.now.facings = narrowed
+			} else {
+				f := startsOtherwise(from, item.Name, e)
+				d.add(f.Code, item.name, f.Message, f.Hint)
+			}
+		}
+		return false
+	}
+	at := Related{d.src.span(d.previous.name.from, d.previous.name.to), "the figure before"}
+	m := meet(d.now, e)
+	for _, f := range m.findings(d.previous.Name, item.Name) {
+		d.add(f.Code, item.name, f.Message, f.Hint, at)
+	}
+	if !m.position {
+		d.last().Ends = m.agreed.positions
+	}
+	d.now = m.agreed
+	return !m.position && !m.direction
+}
+
+// close warns of a routine that stops within a bar.
+func (d *dancing) close() {
+	if d.previous == nil || d.doubt || !d.sheet.danceKnown {
+		return
+	}
+	bar := d.sheet.Dance.Metre.Bar()
+	over := (d.out.End - d.out.Start).Into(bar)
+	if over == 0 {
+		return
+	}
+	// Danced again at once, the first step follows the last: if it lies between
+	// two beats, the last is as much longer or shorter as before any such step.
+	first, last := &d.out.Passages[0], d.last()
+	if first.Figure.Rows[first.From].Count.splits() {
+		if bar-over < Beat {
+			last.End += bar - over
+			over = 0
+		} else if over < Beat && last.shorten(over) {
+			over = 0
+		}
+		d.out.End = last.End
+	}
+	if over == 0 {
+		return
+	}
+	d.add("last-bar-open", d.previous.name, fmt.Sprintf("the routine ends with count %s, %s beats before its last bar is full", countAt(d.out.End-1, d.sheet.Dance), bar-over),
+		"dance what fills the bar, so that the routine can be repeated in time")
+}

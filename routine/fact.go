@@ -1,0 +1,179 @@
+package routine
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+var factPattern = regexp.MustCompile(`^(?s)\s*([A-Za-z][A-Za-z ]{0,30}?)\s*:\s*(.*)$`)
+
+// splitFact cuts "starts: open facing" into its name and the stretch of its value.
+func (p *sheetParser) splitFact(at stretch) (factText, bool) {
+	m := factPattern.FindStringSubmatchIndex(p.src.slice(at))
+	if m == nil {
+		return factText{}, false
+	}
+	return factText{
+		key:   stretch{at.from + m[2], at.from + m[3]},
+		value: stretch{at.from + m[4], at.from + m[5]},
+		name:  strings.ToLower(strings.Join(strings.Fields(p.src.slice(stretch{at.from + m[2], at.from + m[3]})), " ")),
+	}, true
+}
+
+var factNames = []string{"starts", "ends", "also called", "level", "source", "note"}
+
+// fact reads a bullet above a chart. A bullet that names no fact is prose.
+func (p *sheetParser) fact(fig *Figure, at stretch) {
+	fact, ok := p.splitFact(at)
+	if !ok {
+		return
+	}
+	value := p.src.slice(fact.value)
+	switch fact.name {
+	case "starts":
+		fig.Starts = p.stance(fact.value)
+	case "ends":
+		fig.Ends = p.stance(fact.value)
+	case "also called":
+		for _, alias := range strings.FieldsFunc(value, func(r rune) bool { return r == ',' || r == ';' }) {
+			fig.Aliases = append(fig.Aliases, headingText(alias))
+		}
+	case "level":
+		n, err := strconv.ParseUint(strings.TrimSpace(value), 10, 8)
+		if err != nil || n == 0 || n > mostLevels {
+			p.add("bad-value", fact.value, quoted(value)+" is no teaching level", "1, 2 or 3")
+			n = 0
+		}
+		fig.Level = int(n)
+	case "source":
+		fig.Source = headingText(value)
+	case "note":
+	default:
+		if near := Nearest(fact.name, factNames); len(near) > 0 && len(Key(fact.name)) < len(Key(near[0]))+3 {
+			p.add("unknown-fact", fact.key, quoted(fact.name)+" is no fact of a figure", "perhaps "+strings.Join(near, ", "))
+		}
+		return
+	}
+	if fact.name != "note" && slices.ContainsFunc(fig.text.facts, func(f factText) bool { return f.name == fact.name }) {
+		p.add("said-twice", fact.key, quoted(fact.name)+" is said twice of this figure", "keep one")
+	}
+	fig.text.facts = append(fig.text.facts, fact)
+}
+
+// stance reads "closed or open facing, leader LF free, follower RF free, facing DW".
+func (p *sheetParser) stance(at stretch) Stance {
+	r := stanceReader{sheetParser: p, out: Stance{At: p.src.span(at.from, at.to)}}
+	if p.tooLong(at) {
+		r.out.Positions = AnyPosition
+		return r.out
+	}
+	var words []word
+	words, r.out.Note = splitWords(p.src.slice(at), at.from)
+	if len(words) == 0 {
+		p.add("bad-value", at, "nothing is said here", "closed or open facing, leader LF free, facing DW")
+	}
+	for len(words) > 0 {
+		words = words[r.next(words):]
+	}
+	if r.unclear {
+		r.out.Positions, r.out.AsStarted = AnyPosition, false
+	}
+	return r.out
+}
+
+// stanceReader reads what is said of a stance, one thing after the other.
+type stanceReader struct {
+	*sheetParser
+	out     Stance
+	unclear bool // something could not be read
+}
+
+// next reads what words begin with, and gives how many of them that are.
+func (s *stanceReader) next(words []word) int {
+	if len(words) > 1 && words[0].text == "as" && words[1].text == "started" {
+		s.out.AsStarted = true
+		return 2
+	}
+	if c := columnNames[words[0].text]; c == leaderColumn || c == followerColumn {
+		side := Partner(c - leaderColumn)
+		if len(words) == 1 || words[1].text == "," {
+			s.unknown(words[0].at, "nothing is said of the "+side.String(), side.String()+" LF free, "+side.String()+" facing DW")
+			return 1
+		}
+		if n := s.free(side, words[1:]); n > 0 {
+			return 1 + n
+		}
+		if n := s.facing(side, words[1:]); n > 0 {
+			return 1 + n
+		}
+		return 1 + s.position(words[1:])
+	}
+	if n := s.facing(Leader, words); n > 0 {
+		return n
+	}
+	return s.position(words)
+}
+
+// position reads a hold or a position, or passes over a word that says nothing.
+func (s *stanceReader) position(words []word) int {
+	var r reading
+	if n := stepVocabulary().match(&r, words); n > 0 && r.step.Position != 0 {
+		s.out.Positions |= r.step.Position
+		return n
+	}
+	if w := words[0]; w.text != "," && w.text != "or" && !fillers[w.text] {
+		s.unknown(w.at, quoted(s.src.slice(w.at))+" is no hold or position", s.near(w.text, positionNames()))
+	}
+	return 1
+}
+
+// free reads "LF free" of a partner; 0 if no foot is named.
+func (s *stanceReader) free(side Partner, words []word) int {
+	foot := footNames[words[0].text]
+	if foot == NoFoot {
+		return 0
+	}
+	if s.out.Free[side] != NoFoot {
+		s.twice(words[0].at, side)
+		foot = NoFoot
+	}
+	s.out.Free[side] = foot
+	n := 1
+	for n < len(words) && (words[n].text == "free" || words[n].text == "foot" || words[n].text == "is") {
+		n++
+	}
+	return n
+}
+
+// facing reads "facing DW" of a partner; 0 if no alignment is told.
+func (s *stanceReader) facing(side Partner, words []word) int {
+	var r reading
+	n := s.alignment(&r, words)
+	if n == 0 {
+		return 0
+	}
+	if s.out.Facing[side].Stand != NoStand {
+		s.twice(words[0].at, side)
+		r.step.Alignment = Alignment{}
+	}
+	s.out.Facing[side] = r.step.Alignment
+	return n
+}
+
+func (s *stanceReader) unknown(at stretch, message, hint string) {
+	s.add("unknown-word", at, message, hint)
+	s.unclear = true
+}
+
+func (s *stanceReader) twice(at stretch, side Partner) {
+	s.add("said-twice", at, "this is said twice of the "+side.String(), "keep one")
+}
+
+func positionNames() (names []string) {
+	for _, fact := range positionFacts {
+		names = append(names, fact.name)
+	}
+	return names
+}
