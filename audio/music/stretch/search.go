@@ -41,8 +41,9 @@ type node struct {
 
 // search finds the jumps through the passage that the matcher has loaded which
 // together cost least, by dynamic programming over the places for a jump and
-// what is due there. All jumps go the same way.
-func (p *planner) search(back bool, end int64, attacked bool) []node {
+// what is due there. All jumps go the same way. Kept tells whether there is room
+// for the splice that the attack masks, if one is due.
+func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept bool) {
 	m, l := &p.match, p.song.lengths
 	for len(p.rows) <= m.blocks {
 		p.rows = append(p.rows, nil)
@@ -67,7 +68,8 @@ func (p *planner) search(back bool, end int64, attacked bool) []node {
 			}
 		}
 	}
-	return p.way(p.cheapest(end, attacked))
+	last, kept := p.cheapest(end, attacked)
+	return p.way(last), kept
 }
 
 // cell is the index for what is due, the last one for all that is more.
@@ -181,24 +183,28 @@ func (p *planner) joining(s *state, k int) bool {
 
 // cheapest is the last node of the best way, if that is to be kept to the
 // tempo until frame end.
-func (p *planner) cheapest(end int64, attacked bool) int32 {
-	best, least := int32(-1), float32(math.Inf(1))
+func (p *planner) cheapest(end int64, attacked bool) (best int32, kept bool) {
+	best, kept = -1, true
+	least := float32(math.Inf(1))
 	undone := p.dueAt(end)
 	for _, s := range p.rows[p.match.blocks] {
 		if !s.reached() {
 			continue
 		}
 		due := math.Abs(p.left(undone, s.sum))
+		room := true
 		if attacked {
-			s.cost += p.attackCost(due, s, end)
+			lacking := p.lacking(due, s, end)
+			room = lacking <= 0
+			s.cost += p.attackCost(due, lacking)
 		} else {
 			s.cost += endCost * p.displaced(due)
 		}
 		if s.cost < least {
-			best, least = s.node, s.cost
+			best, least, kept = s.node, s.cost, room
 		}
 	}
-	return best
+	return best, kept
 }
 
 // way is the jumps up to a node, in order.
@@ -228,22 +234,32 @@ func (p *planner) displaced(due float64) float32 {
 }
 
 // attackCost is what it costs that so many frames are due, in either
-// direction, where an attack follows: they need a masked splice, if there is
-// room for it between the last jump and the attack.
-func (p *planner) attackCost(due float64, s state, end int64) float32 {
+// direction, where an attack follows: they need a masked splice, which may be
+// lacking room.
+func (p *planner) attackCost(due, lacking float64) float32 {
 	l := p.song.lengths
 	trust := float64(l.of(dueTrust))
 	if due <= trust {
 		return missedCost * float32(due/trust)
 	}
 	cost := maskedCost + float32(due/float64(l.of(100)))
-	joined := p.match.from
-	if s.node >= 0 {
-		joined += int64(int(p.nodes[s.node].place)+p.match.fade) * int64(l.block)
-	}
-	if float64(joined)+due > float64(end-l.of(markEarly+beforeAttack+maskedFade+3*maskedTrust)) {
+	if lacking > 0 {
 		over := due / float64(l.of(roomless))
 		cost += float32(over * over)
 	}
 	return cost
+}
+
+// lacking is by how much there is too little room between the last jump and the
+// attack at frame end for the splice by what is due, which is masked.
+func (p *planner) lacking(due float64, s state, end int64) float64 {
+	l := p.song.lengths
+	if due <= float64(l.of(dueTrust)) {
+		return 0
+	}
+	joined := p.match.from
+	if s.node >= 0 {
+		joined += int64(int(p.nodes[s.node].place)+p.match.fade) * int64(l.block)
+	}
+	return float64(joined) + due - float64(end-l.of(markEarly+beforeAttack+maskedFade+3*maskedTrust))
 }
