@@ -12,6 +12,7 @@ const (
 	maskedCost = 0.35 // of a splice that an attack masks
 	dueCost    = 0.03 // of each block in which dueMost is due
 	anchorCost = 6.0  // where 10 ms are due at an anchor
+	astrayMost = 0.2  // more due at the anchors of a passage makes its fades shorter
 	thriceCost = 0.5  // of a jump that repeats what the one before it has repeated
 	endCost    = 0.5  // where 10 ms are due at the end of a passage, if there is no attack
 	missedCost = 0.05 // where dueTrust is due at an attack
@@ -24,9 +25,10 @@ const dueCell = 4
 
 // state is the best way so far to be at a place with so much due.
 type state struct {
-	cost float32
-	sum  int32 // of its jumps, in values of Song.mono; back is positive
-	node int32 // its last jump, -1 for none
+	cost   float32
+	sum    int32   // of its jumps, in values of Song.mono; back is positive
+	node   int32   // its last jump, -1 for none
+	astray float32 // how much is due at the anchors on it, see displaced
 }
 
 const unreached = math.MinInt32
@@ -41,8 +43,9 @@ type node struct {
 
 // search finds the jumps through the passage that the matcher has loaded which
 // together cost least, by dynamic programming over the places for a jump and
-// what is due there. All jumps go the same way. Kept tells whether there is room
-// for the splice that the attack masks, if one is due.
+// what is due there. All jumps go the same way. Kept tells whether anchors are
+// near their places and there is room for the splice that the attack masks, if
+// one is due.
 func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept bool) {
 	m, l := &p.match, p.song.lengths
 	for len(p.rows) <= m.blocks {
@@ -63,7 +66,8 @@ func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept 
 		for ; anchor < len(p.tempo) && p.tempo[anchor].In < in+int64(l.block); anchor++ {
 			for i := range p.rows[k] {
 				if s := &p.rows[k][i]; s.reached() && !p.joining(s, k) {
-					s.cost += anchorCost * p.displaced(p.left(undone, s.sum))
+					d := p.displaced(p.left(undone, s.sum))
+					s.cost, s.astray = s.cost+anchorCost*d, s.astray+d
 				}
 			}
 		}
@@ -142,13 +146,14 @@ func (p *planner) leap(before, k int, back int32, cost float32, undone float64) 
 		if !s.reached() {
 			continue
 		}
-		due, cost := p.left(undone, s.sum), s.cost+cost
+		due, cost, astray := p.left(undone, s.sum), s.cost+cost, s.astray
 		for _, more := range p.over {
-			cost += anchorCost * p.displaced(due+more)
+			d := p.displaced(due + more)
+			cost, astray = cost+anchorCost*d, astray+d
 		}
 		if to := &row[p.cell(p.left(undone, s.sum+back))]; !to.reached() || cost < to.cost {
 			p.nodes = append(p.nodes, node{int32(k), max(back, -back), s.node})
-			*to = state{cost, s.sum + back, int32(len(p.nodes) - 1)}
+			*to = state{cost, s.sum + back, int32(len(p.nodes) - 1), astray}
 		}
 	}
 }
@@ -192,16 +197,16 @@ func (p *planner) cheapest(end int64, attacked bool) (best int32, kept bool) {
 			continue
 		}
 		due := math.Abs(p.left(undone, s.sum))
-		room := true
+		on := s.astray < astrayMost
 		if attacked {
 			lacking := p.lacking(due, s, end)
-			room = lacking <= 0
+			on = on && lacking <= 0
 			s.cost += p.attackCost(due, lacking)
 		} else {
 			s.cost += endCost * p.displaced(due)
 		}
 		if s.cost < least {
-			best, least, kept = s.node, s.cost, room
+			best, least, kept = s.node, s.cost, on
 		}
 	}
 	return best, kept
