@@ -12,7 +12,7 @@ const (
 	maskedCost = 0.35 // of a splice that an attack masks
 	dueCost    = 0.03 // of each block in which dueMost is due
 	anchorCost = 6.0  // where 10 ms are due at an anchor
-	astrayMost = 0.2  // more due at the anchors of a passage makes its fades shorter
+	astrayMost = 0.05 // more due at the anchors of a passage makes its fades shorter
 	thriceCost = 0.5  // of a jump that repeats what the one before it has repeated
 	endCost    = 0.5  // where 10 ms are due at the end of a passage, if there is no attack
 	missedCost = 0.05 // where dueTrust is due at an attack
