@@ -15,8 +15,8 @@ import (
 type splice struct {
 	out, in  int64
 	fade     int64
-	alike    float32 // the correlation of the two over the fade, 0 to 1
 	from, to Anchor
+	joined   [][2]int16 // what is heard over the fade
 }
 
 // edit is what is planned of a stretched sound. It is never changed; a longer
@@ -43,8 +43,8 @@ func (e *edit) finish(length int64) {
 
 // spliceTo makes the splice from what is read at frame in of the recorded and
 // out of the stretched sound, to the reading that is ahead by jump frames.
-func spliceTo(at Anchor, jump, fade int64, alike float32) splice {
-	s := splice{out: at.Out, in: at.In + jump, fade: fade, alike: alike}
+func spliceTo(at Anchor, jump, fade int64) splice {
+	s := splice{out: at.Out, in: at.In + jump, fade: fade}
 	repeat := max(0, -jump)
 	s.from = Anchor{In: min(at.In, s.in), Out: at.Out - repeat}
 	s.to = Anchor{In: max(at.In, s.in) + fade, Out: at.Out + fade + repeat}

@@ -36,13 +36,13 @@ type matcher struct {
 	found  []choice
 }
 
-// load takes the passage [from, to), over which so much is due, and says
-// whether it is longer than the shortest jump and fade.
+// load takes the passage [from, to) and a length for the fades, and says whether
+// it is longer than the shortest jump and fade.
 //
 // The cost of a jump is the energy of the difference of what is faded into
 // one another, as a part of the energy of both, of which most counts as being
 // as loud as the passage is: so jumps are made where it is quiet.
-func (m *matcher) load(song *Song, from, to, due int64) bool {
+func (m *matcher) load(song *Song, from, to, fade int64) bool {
 	l := song.lengths
 	m.song, m.from = song, from
 	x := song.mono
@@ -50,7 +50,7 @@ func (m *matcher) load(song *Song, from, to, due int64) bool {
 	stop := min(int(to/int64(l.thin)), len(x))
 	m.from = int64(start) * int64(l.thin)
 	m.blocks = max(0, (stop-start)/blockLength)
-	m.fade = max(fadeBlocks, min(int(fadeFor(l, to-from, due))/l.block, m.blocks/3))
+	m.fade = max(fadeBlocks, min(int(fade)/l.block, m.blocks/3))
 	thin := float64(l.rate) / float64(l.thin) / 1000 // values a ms
 	m.least = int(math.Ceil(minJump * thin))
 	most := min(int(maxJump*thin), (m.blocks-m.fade)*blockLength)
@@ -73,18 +73,23 @@ func (m *matcher) load(song *Song, from, to, due int64) bool {
 	return true
 }
 
-// fadeFor is the longest fade that leaves room for the longest jumps that are
-// needed in a passage. A jump begins at the earliest when the last one is
-// joined, and three quarters of its own length after it.
+// fadeFor is the longest fade that leaves room for the jumps that are needed in
+// a passage: for a few long ones or for more that are shorter. A jump begins at
+// the earliest when the last one is joined, and three quarters of its own length
+// after it.
 func fadeFor(l lengths, length, due int64) int64 {
-	most := l.of(maxJump)
-	jumps := (due+due/8+most-1)/most + 1
-	room := length - most
-	fade := room / jumps
-	if close := 3 * most / 4; fade < close {
-		fade = room - (jumps-1)*close
+	due += due / 16
+	most, longest := l.of(maxJump), int64(0)
+	fewest := max(1, (due+most-1)/most)
+	for n := fewest; n == fewest || due/n >= l.of(2*minJump); n++ {
+		jump := due / n
+		fade := (length - jump) / n
+		if close := 3 * jump / 4; fade < close {
+			fade = length - jump - (n-1)*close
+		}
+		longest = max(longest, fade)
 	}
-	return min(fade, l.of(fadeLongest))
+	return min(longest, l.of(fadeLongest))
 }
 
 // column is the costs of the jumps by one lag: compared are the sound from a
@@ -147,52 +152,37 @@ func (m *matcher) slight(place, lag int) float32 {
 
 const slightCost = 0.3
 
-// refine finds, to the frame, the jump near the given one that joins best,
-// and how alike the two sounds are then.
-func (s *Song) refine(in, jump, fade, within int64) (best int64, alike float32) {
+// refine finds, to the frame, the jump near the given one that joins best.
+func (s *Song) refine(in, jump, fade, within int64) (best int64) {
 	least := math.Inf(1)
 	best = jump
 	for d := -within; d <= within; d++ {
-		xx, yy, xy, ok := s.compare(in, in+jump+d, fade)
-		if !ok {
-			continue
-		}
-		if diff := xx + yy - 2*xy; diff < least {
-			least, best, alike = diff, jump+d, correlation(xx, yy, xy)
+		if diff, ok := s.difference(in, in+jump+d, fade); ok && diff < least {
+			least, best = diff, jump+d
 		}
 	}
-	return best, alike
+	return best
 }
 
-// compare gives the energies of the sound from two frames on, and their
-// product, from every second frame. It fails beyond the ends.
-func (s *Song) compare(a, b, n int64) (xx, yy, xy float64, ok bool) {
+// difference is the energy of the difference of the sound from two frames on,
+// from every second frame. It fails beyond the ends.
+func (s *Song) difference(a, b, n int64) (sum float64, ok bool) {
 	if min(a, b) < 0 || max(a, b)+n > s.Len() {
-		return 0, 0, 0, false
+		return 0, false
 	}
 	x, y := s.frames[a:a+n], s.frames[b:b+n]
 	for i := 0; i < len(x) && i < len(y); i += 2 {
-		xl, xr := float32(x[i][0]), float32(x[i][1])
-		yl, yr := float32(y[i][0]), float32(y[i][1])
-		xx += float64(xl*xl + xr*xr)
-		yy += float64(yl*yl + yr*yr)
-		xy += float64(xl*yl + xr*yr)
+		l, r := float32(x[i][0])-float32(y[i][0]), float32(x[i][1])-float32(y[i][1])
+		sum += float64(l*l + r*r)
 	}
-	return xx, yy, xy, true
-}
-
-func correlation(xx, yy, xy float64) float32 {
-	if xx == 0 || yy == 0 {
-		return 1
-	}
-	return float32(min(max(xy/math.Sqrt(xx*yy), 0), 1))
+	return sum, true
 }
 
 // sized is a slice of that length, its storage used again, its values
 // whatever they were.
-func sized(s []float32, n int) []float32 {
+func sized[T any](s []T, n int) []T {
 	if cap(s) < n {
-		return make([]float32, n, n+n/2)
+		return make([]T, n, n+n/2)
 	}
 	return s[:n]
 }

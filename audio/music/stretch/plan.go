@@ -26,6 +26,7 @@ type planner struct {
 	edit  edit
 	at    Anchor // what is planned reads on here; nothing later is decided
 	match matcher
+	join  joiner
 	rows  [][]state
 	nodes []node
 	over  []float64 // what is due at each anchor that a jump leads over, less what would be due at its end without it
@@ -61,23 +62,27 @@ func (p *planner) passage() {
 	if attacked {
 		to -= l.of(beforeAttack + maskedFade)
 	}
+	first := len(p.edit.splices)
 	p.jumps(from, to, end, attacked)
 	if attacked {
 		p.masked(from, end)
+	}
+	for i := first; i < len(p.edit.splices); i++ {
+		p.edit.splices[i].joined = p.join.join(p.song, &p.edit.splices[i-1], &p.edit.splices[i])
 	}
 	p.at = Anchor{In: end, Out: p.at.Out + end - p.at.In}
 	p.edit.planned = p.at.Out
 	p.edit.finish(p.song.Len())
 	if end >= p.song.Len() {
 		p.done = true
-		p.match, p.rows, p.nodes = matcher{}, nil, nil // no longer needed
+		p.match, p.join, p.rows, p.nodes = matcher{}, joiner{}, nil, nil // no longer needed
 	}
 }
 
 // jump splices where the reading, which is at p.at, reaches place in.
-func (p *planner) jump(in, jump, fade int64, alike float32) {
+func (p *planner) jump(in, jump, fade int64) {
 	at := Anchor{In: in, Out: p.at.Out + in - p.at.In}
-	s := spliceTo(at, jump, fade, alike)
+	s := spliceTo(at, jump, fade)
 	p.edit.add(s)
 	p.at = Anchor{In: s.in, Out: s.out}
 }
@@ -101,7 +106,7 @@ func (p *planner) masked(from, end int64) {
 		return // it would hold the attack before: what is due remains due
 	}
 	back := due > 0
-	best, bestJump, alike, least := int64(-1), int64(0), float32(0), math.Inf(1)
+	best, bestJump, least := int64(-1), int64(0), math.Inf(1)
 	trust := l.of(maskedTrust)
 	earliest := max(last-l.of(maskedReach), from+length)
 	for later := last; later >= earliest; later -= max(1, l.of(0.5)) {
@@ -113,14 +118,13 @@ func (p *planner) masked(from, end int64) {
 			if min(in, in+jump) < from {
 				continue
 			}
-			xx, yy, xy, ok := p.song.compare(in, in+jump, fade)
-			if cost := xx + yy - 2*xy; ok && cost < least {
-				best, bestJump, alike, least = in, jump, correlation(xx, yy, xy), cost
+			if cost, ok := p.song.difference(in, in+jump, fade); ok && cost < least {
+				best, bestJump, least = in, jump, cost
 			}
 		}
 	}
 	if best >= 0 {
-		p.jump(best, bestJump, fade, alike)
+		p.jump(best, bestJump, fade)
 	}
 }
 
@@ -137,19 +141,27 @@ func (p *planner) jumps(from, to, end int64, attacked bool) {
 		return
 	}
 	refined := int64(l.thin) // as far as refining moves what is joined
-	if from >= to || !p.match.load(p.song, from+refined, to-refined, int64(math.Abs(last))) {
-		return
-	}
+	from, to = from+refined, to-refined
 	back := last > 0
-	fade := int64(p.match.fade * l.block)
-	for _, n := range p.search(back, end, attacked) {
+	fade := fadeFor(l, to-from, int64(math.Abs(last)))
+	var way []node
+	for kept := false; !kept; {
+		if from >= to || !p.match.load(p.song, from, to, fade) {
+			return
+		}
+		way, kept = p.search(back, end, attacked)
+		fade = int64(p.match.fade * l.block)
+		if !kept {
+			kept, fade = p.match.fade == fadeBlocks, fade/2
+		}
+	}
+	for _, n := range way {
 		later := p.match.from + int64(n.place)*int64(l.block)
 		length := int64(n.lag) * int64(l.thin)
 		in, jump := later, -length
 		if !back {
 			in, jump = later-length, length
 		}
-		best, alike := p.song.refine(in, jump, fade, int64(l.thin/2+1))
-		p.jump(in, best, fade, alike)
+		p.jump(in, p.song.refine(in, jump, fade, int64(l.thin/2+1)), fade)
 	}
 }

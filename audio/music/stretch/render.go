@@ -1,9 +1,6 @@
 package stretch
 
-import (
-	"math"
-	"sort"
-)
+import "sort"
 
 // under is the index of the splice whose reading is heard at frame out, -1
 // before the beginning.
@@ -20,7 +17,7 @@ func (s *Song) render(frames [][2]float64, at int64, e *edit, i int) {
 		switch {
 		case i > 0 && out < sp.out+sp.fade:
 			stop := min(n, sp.out+sp.fade-at)
-			s.cross(frames[k:stop], out, e, i)
+			copyTo(frames[k:stop], sp.joined[out-sp.out:])
 			k = stop
 		case out < sp.to.Out && i > 0:
 			stop := min(n, sp.to.Out-at)
@@ -44,9 +41,7 @@ func (s *Song) render(frames [][2]float64, at int64, e *edit, i int) {
 func (s *Song) copy(frames [][2]float64, in int64) {
 	n := min(max(s.Len()-in, 0), int64(len(frames)))
 	if n > 0 {
-		for i, f := range s.frames[in : in+n] {
-			frames[i] = [2]float64{float64(f[0]) * full, float64(f[1]) * full}
-		}
+		copyTo(frames[:n], s.frames[in:])
 	}
 	clear(frames[n:])
 }
@@ -61,27 +56,22 @@ func (s *Song) even(frames [][2]float64, out int64, sp, round *splice) {
 	}
 }
 
-// place is the map at frame out, on the line of the splice.
-func (s *splice) place(out int64) int64 {
-	return int64(between(float64(out), s.from.Out, s.to.Out, s.from.In, s.to.In))
+// copyTo fills frames with recorded ones.
+func copyTo(frames [][2]float64, recorded [][2]int16) {
+	for i, f := range recorded[:len(frames)] {
+		frames[i] = [2]float64{float64(f[0]) * full, float64(f[1]) * full}
+	}
 }
 
-// cross fades from the reading before splice i to that of it. The two are
-// weighted so that the sum is as loud as either, whether they are alike or
-// not.
-func (s *Song) cross(frames [][2]float64, out int64, e *edit, i int) {
-	sp, before := &e.splices[i], &e.splices[i-1]
-	going, coming := s.evened(out, before, sp), s.evened(out, sp, sp)
-	for k := range frames {
-		o := out + int64(k)
-		w := (float64(o-sp.out) + 0.5) / float64(sp.fade)
-		w = w * w * (3 - 2*w)
-		v := 1 - w
-		norm := 1 / math.Sqrt(w*w+v*v+2*w*v*float64(sp.alike))
-		goingL, goingR := going.next()
-		comingL, comingR := coming.next()
-		frames[k] = [2]float64{clip((goingL*v + comingL*w) * norm), clip((goingR*v + comingR*w) * norm)}
+// place is the map at frame out, on the line of the splice or beside it.
+func (s *splice) place(out int64) int64 {
+	switch {
+	case out < s.from.Out:
+		return s.from.In + out - s.from.Out
+	case out > s.to.Out:
+		return s.to.In + out - s.to.Out
 	}
+	return int64(between(float64(out), s.from.Out, s.to.Out, s.from.In, s.to.In))
 }
 
 func clip(x float64) float64 { return min(max(x, -1), 1) }

@@ -12,6 +12,7 @@ const (
 	maskedCost = 0.35 // of a splice that an attack masks
 	dueCost    = 0.03 // of each block in which dueMost is due
 	anchorCost = 6.0  // where 10 ms are due at an anchor
+	astrayMost = 0.05 // more due at the anchors of a passage makes its fades shorter
 	thriceCost = 0.5  // of a jump that repeats what the one before it has repeated
 	endCost    = 0.5  // where 10 ms are due at the end of a passage, if there is no attack
 	missedCost = 0.05 // where dueTrust is due at an attack
@@ -24,9 +25,10 @@ const dueCell = 4
 
 // state is the best way so far to be at a place with so much due.
 type state struct {
-	cost float32
-	sum  int32 // of its jumps, in values of Song.mono; back is positive
-	node int32 // its last jump, -1 for none
+	cost   float32
+	sum    int32   // of its jumps, in values of Song.mono; back is positive
+	node   int32   // its last jump, -1 for none
+	astray float32 // how much is due at the anchors on it, see displaced
 }
 
 const unreached = math.MinInt32
@@ -41,8 +43,10 @@ type node struct {
 
 // search finds the jumps through the passage that the matcher has loaded which
 // together cost least, by dynamic programming over the places for a jump and
-// what is due there. All jumps go the same way.
-func (p *planner) search(back bool, end int64, attacked bool) []node {
+// what is due there. All jumps go the same way. Kept tells whether anchors are
+// near their places and there is room for the splice that the attack masks, if
+// one is due.
+func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept bool) {
 	m, l := &p.match, p.song.lengths
 	for len(p.rows) <= m.blocks {
 		p.rows = append(p.rows, nil)
@@ -62,12 +66,14 @@ func (p *planner) search(back bool, end int64, attacked bool) []node {
 		for ; anchor < len(p.tempo) && p.tempo[anchor].In < in+int64(l.block); anchor++ {
 			for i := range p.rows[k] {
 				if s := &p.rows[k][i]; s.reached() && !p.joining(s, k) {
-					s.cost += anchorCost * p.displaced(p.left(undone, s.sum))
+					d := p.displaced(p.left(undone, s.sum))
+					s.cost, s.astray = s.cost+anchorCost*d, s.astray+d
 				}
 			}
 		}
 	}
-	return p.way(p.cheapest(end, attacked))
+	last, kept := p.cheapest(end, attacked)
+	return p.way(last), kept
 }
 
 // cell is the index for what is due, the last one for all that is more.
@@ -140,13 +146,14 @@ func (p *planner) leap(before, k int, back int32, cost float32, undone float64) 
 		if !s.reached() {
 			continue
 		}
-		due, cost := p.left(undone, s.sum), s.cost+cost
+		due, cost, astray := p.left(undone, s.sum), s.cost+cost, s.astray
 		for _, more := range p.over {
-			cost += anchorCost * p.displaced(due+more)
+			d := p.displaced(due + more)
+			cost, astray = cost+anchorCost*d, astray+d
 		}
 		if to := &row[p.cell(p.left(undone, s.sum+back))]; !to.reached() || cost < to.cost {
 			p.nodes = append(p.nodes, node{int32(k), max(back, -back), s.node})
-			*to = state{cost, s.sum + back, int32(len(p.nodes) - 1)}
+			*to = state{cost, s.sum + back, int32(len(p.nodes) - 1), astray}
 		}
 	}
 }
@@ -181,24 +188,28 @@ func (p *planner) joining(s *state, k int) bool {
 
 // cheapest is the last node of the best way, if that is to be kept to the
 // tempo until frame end.
-func (p *planner) cheapest(end int64, attacked bool) int32 {
-	best, least := int32(-1), float32(math.Inf(1))
+func (p *planner) cheapest(end int64, attacked bool) (best int32, kept bool) {
+	best, kept = -1, true
+	least := float32(math.Inf(1))
 	undone := p.dueAt(end)
 	for _, s := range p.rows[p.match.blocks] {
 		if !s.reached() {
 			continue
 		}
 		due := math.Abs(p.left(undone, s.sum))
+		on := s.astray < astrayMost
 		if attacked {
-			s.cost += p.attackCost(due, s, end)
+			lacking := p.lacking(due, s, end)
+			on = on && lacking <= 0
+			s.cost += p.attackCost(due, lacking)
 		} else {
 			s.cost += endCost * p.displaced(due)
 		}
 		if s.cost < least {
-			best, least = s.node, s.cost
+			best, least, kept = s.node, s.cost, on
 		}
 	}
-	return best
+	return best, kept
 }
 
 // way is the jumps up to a node, in order.
@@ -228,22 +239,32 @@ func (p *planner) displaced(due float64) float32 {
 }
 
 // attackCost is what it costs that so many frames are due, in either
-// direction, where an attack follows: they need a masked splice, if there is
-// room for it between the last jump and the attack.
-func (p *planner) attackCost(due float64, s state, end int64) float32 {
+// direction, where an attack follows: they need a masked splice, which may be
+// lacking room.
+func (p *planner) attackCost(due, lacking float64) float32 {
 	l := p.song.lengths
 	trust := float64(l.of(dueTrust))
 	if due <= trust {
 		return missedCost * float32(due/trust)
 	}
 	cost := maskedCost + float32(due/float64(l.of(100)))
-	joined := p.match.from
-	if s.node >= 0 {
-		joined += int64(int(p.nodes[s.node].place)+p.match.fade) * int64(l.block)
-	}
-	if float64(joined)+due > float64(end-l.of(markEarly+beforeAttack+maskedFade+3*maskedTrust)) {
+	if lacking > 0 {
 		over := due / float64(l.of(roomless))
 		cost += float32(over * over)
 	}
 	return cost
+}
+
+// lacking is by how much there is too little room between the last jump and the
+// attack at frame end for the splice by what is due, which is masked.
+func (p *planner) lacking(due float64, s state, end int64) float64 {
+	l := p.song.lengths
+	if due <= float64(l.of(dueTrust)) {
+		return 0
+	}
+	joined := p.match.from
+	if s.node >= 0 {
+		joined += int64(int(p.nodes[s.node].place)+p.match.fade) * int64(l.block)
+	}
+	return float64(joined) + due - float64(end-l.of(markEarly+beforeAttack+maskedFade+3*maskedTrust))
 }

@@ -4,17 +4,18 @@
 // The stretched sound is a list of splices over the recorded one: it is read
 // on at its own speed, and now and then the reading jumps back (slower) or
 // ahead (faster), cross-faded, where the sound before and after the jump is
-// most alike. No attack is ever within what is repeated or skipped. So the
-// list is also the exact map between the two times, and a sample is a pure
-// function of the list and of its frame.
+// most alike; what of it differs in phase is turned meanwhile. No attack is
+// ever within what is repeated or skipped. So the list is also the exact map
+// between the two times, and a sample is a pure function of the list and of its
+// frame.
 //
 // Reading on with jumps to where the waves are alike is WSOLA: Verhelst and
 // Roelands, "An overlap-add technique based on waveform similarity (WSOLA)",
 // ICASSP 1993. That attacks need to be left alone is in Driedger and Müller,
 // "A Review of Time-Scale Modification of Music Signals", Applied Sciences 6
 // (2016) 57. That the jumps between two attacks are chosen together, by
-// dynamic programming, and that the loudness is evened out over what is
-// repeated, is our own.
+// dynamic programming, that the loudness is evened out over what is repeated,
+// and how the phases are turned, is our own.
 package stretch
 
 import (

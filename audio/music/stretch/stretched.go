@@ -13,7 +13,8 @@ import (
 // It has to be planned before it is played: that is Plan's, which may take its
 // time in a goroutine of its own, some hundred times faster than the sound
 // plays. Before it is planned, a frame already has a sound and a place in the
-// song, but these can be others later.
+// song, but these can be others later. What is joined is kept: at 75 % that
+// needs two fifths of the memory of the sound, as far as it is planned.
 //
 // All methods may be called from any goroutine. All but Plan take no lock,
 // block on nothing and allocate nothing.

@@ -2,6 +2,7 @@ package stretch_test
 
 import (
 	"math"
+	"math/cmplx"
 	"slices"
 	"sync"
 	"testing"
@@ -397,4 +398,43 @@ func TestATempoGoesBothWays(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestPartialsAreNeverGone slows tones without a common period, which no jump
+// can keep all in phase: none may vanish for a moment and come back.
+func TestPartialsAreNeverGone(t *testing.T) {
+	r := random(judgingSeeds[0])
+	var pitches []float64
+	for k := range 12 {
+		pitches = append(pitches, 200+120*float64(k)+uniform(r, 0, 50))
+	}
+	s := newSound(6)
+	s.bed(pitches)
+	song := newSong(t, s.recorded(0))
+	for _, speed := range []float64{0.6, 0.75, 1.2} {
+		frames := rendered(atSpeed(t, song, speed))
+		for _, pitch := range pitches {
+			least, most := levelsOf(frames, pitch)
+			t.Logf("%.2f: the level of %.0f Hz is %.2f to %.2f", speed, pitch, least, most)
+			if least < 0.7 || most > 1.3 {
+				t.Errorf("%.2f: the level of %.0f Hz is %.2f to %.2f", speed, pitch, least, most)
+			}
+		}
+	}
+}
+
+// levelsOf tells between what the level of a tone of bed is, over 40 ms, as a part
+// of what it should be.
+func levelsOf(frames [][2]float64, pitch float64) (least, most float64) {
+	const window, step = rate / 25, rate / 200
+	least = math.Inf(1)
+	for from := rate / 2; from+window < len(frames)-rate/2; from += step {
+		var sum complex128
+		for i := range window {
+			w := 1 - math.Cos(2*math.Pi*float64(i)/window)
+			sum += complex(w*frames[from+i][0], 0) * cmplx.Rect(2.0/window/0.05, -2*math.Pi*pitch*float64(i)/rate)
+		}
+		least, most = min(least, cmplx.Abs(sum)), max(most, cmplx.Abs(sum))
+	}
+	return least, most
 }

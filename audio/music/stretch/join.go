@@ -1,0 +1,150 @@
+package stretch
+
+import (
+	"math"
+	"math/cmplx"
+
+	"gonum.org/v1/gonum/dsp/fourier"
+)
+
+// Where a jump is joined, most partials are turned by some angle against what
+// was read before. Faded straight over, one that is turned by half a turn would
+// be gone in the middle, and its coming back is heard as a new attack. So the
+// fade leads from the one sound to the other by steps between them, in which
+// each partial of both is turned a part of the way towards the other.
+
+// joinSteps is how many fades make one: in each, a partial is turned by an
+// eighth of a turn at most.
+const joinSteps = 4
+
+// joiner makes the fades. Its slices are used again from fade to fade.
+type joiner struct {
+	transforms    map[int]*fourier.CmplxFFT
+	sounds        [joinSteps + 1][]complex128 // what is faded through, left and right
+	going, coming []complex128                // the spectra of the first and the last of them
+	power         []float64                   // of both in each line
+}
+
+// join gives the sound of splice sp over its fade, of which the reading before
+// it is by splice before.
+func (j *joiner) join(song *Song, before, sp *splice) [][2]int16 {
+	n := transformLength(int(sp.fade) * 4 / 3)
+	j.load(n)
+	song.round(j.sounds[0], before, sp)
+	song.round(j.sounds[joinSteps], sp, sp)
+	transform := j.transforms[n]
+	transform.Coefficients(j.going, j.sounds[0])
+	transform.Coefficients(j.coming, j.sounds[joinSteps])
+	j.turn()
+	for _, sound := range j.sounds[1:joinSteps] {
+		transform.Sequence(sound, sound)
+	}
+	frames := make([][2]int16, sp.fade)
+	first := (n - len(frames)) / 2
+	for k := range frames {
+		along := (float64(k) + 0.5) / float64(len(frames)) * joinSteps
+		step := int(along)
+		part := complex(along-float64(step), 0)
+		v := j.sounds[step][first+k]*(1-part) + j.sounds[step+1][first+k]*part
+		frames[k] = [2]int16{sample(real(v)), sample(imag(v))}
+	}
+	return frames
+}
+
+// transformLength is the least power of two, or three quarters of one, that is
+// not below n.
+func transformLength(n int) int {
+	length := 4
+	for length < n {
+		length *= 2
+	}
+	if 3*length/4 >= n {
+		return 3 * length / 4
+	}
+	return length
+}
+
+// load makes room for transforms of a length.
+func (j *joiner) load(n int) {
+	if j.transforms == nil {
+		j.transforms = map[int]*fourier.CmplxFFT{}
+	}
+	if j.transforms[n] == nil {
+		j.transforms[n] = fourier.NewCmplxFFT(n)
+	}
+	for i := range j.sounds {
+		j.sounds[i] = sized(j.sounds[i], n)
+	}
+	j.going, j.coming = sized(j.going, n), sized(j.coming, n)
+	j.power = sized(j.power, n/2+1)
+}
+
+// round gives what is read by splice sp over the fade of splice fade and round
+// it, where it fades in and out.
+func (s *Song) round(sound []complex128, sp, fade *splice) {
+	beside := (int64(len(sound)) - fade.fade) / 2
+	first := max(0, fade.out-beside)
+	clear(sound)
+	r := s.evened(first, sp, fade)
+	for k := first - (fade.out - beside); k < int64(len(sound)); k++ {
+		left, right := r.next()
+		w := min(1, float64(k+1)/float64(beside+1), float64(int64(len(sound))-k)/float64(beside+1))
+		w = w * w * (3 - 2*w)
+		sound[k] = complex(w*left, w*right)
+	}
+}
+
+// turn makes the spectra of the steps. The lines of a partial lie between two
+// valleys of the power, and are turned as one.
+func (j *joiner) turn() {
+	n := len(j.going)
+	for k := range j.power {
+		j.power[k] = square(j.going[k]) + square(j.coming[k])
+		if k > 0 {
+			j.power[k] += square(j.going[n-k]) + square(j.coming[n-k])
+		}
+	}
+	power := func(k int) float64 { return j.power[k-1] + 2*j.power[k] + j.power[k+1] }
+	from := 1
+	for k := 2; k+1 < n/2; k++ {
+		if power(k) < power(k-1) && power(k) <= power(k+1) {
+			j.turnLines(from, k)
+			from = k
+		}
+	}
+	j.turnLines(from, n/2)
+	for i := 1; i < joinSteps; i++ {
+		part := complex(float64(i)/joinSteps, 0)
+		for _, k := range []int{0, n / 2} { // these have no angle
+			j.sounds[i][k] = (j.going[k]*(1-part) + j.coming[k]*part) / complex(float64(n), 0)
+		}
+	}
+}
+
+// turnLines makes the lines from one to before another.
+func (j *joiner) turnLines(from, to int) {
+	n := len(j.going)
+	// Left and right are the real and the imaginary part, so what is the same in
+	// both is the sum over a line and its mirror.
+	var alike complex128
+	for k := from; k < to; k++ {
+		alike += j.coming[k]*cmplx.Conj(j.going[k]) + cmplx.Conj(j.coming[n-k])*j.going[n-k]
+	}
+	angle := cmplx.Phase(alike)
+	for i := 1; i < joinSteps; i++ {
+		sound, part := j.sounds[i], float64(i)/joinSteps
+		going, coming := cmplx.Rect((1-part)/float64(n), part*angle), cmplx.Rect(part/float64(n), (part-1)*angle)
+		back, forth := cmplx.Conj(going), cmplx.Conj(coming)
+		for k := from; k < to; k++ {
+			sound[k] = going*j.going[k] + coming*j.coming[k]
+			sound[n-k] = back*j.going[n-k] + forth*j.coming[n-k]
+		}
+	}
+}
+
+func square(v complex128) float64 { return real(v)*real(v) + imag(v)*imag(v) }
+
+// sample is a value from -1 to 1 as it is recorded.
+func sample(v float64) int16 {
+	return int16(math.Round(min(max(v*32768, math.MinInt16), math.MaxInt16)))
+}
