@@ -2,6 +2,7 @@ package stretch
 
 import (
 	"math"
+	"math/bits"
 	"math/cmplx"
 
 	"gonum.org/v1/gonum/dsp/fourier"
@@ -19,7 +20,6 @@ const joinSteps = 4
 
 // joiner makes the fades. Its slices are used again from fade to fade.
 type joiner struct {
-	transforms    map[int]*fourier.CmplxFFT
 	sounds        [joinSteps + 1][]complex128 // what is faded through, left and right
 	going, coming []complex128                // the spectra of the first and the last of them
 	power         []float64                   // of both in each line
@@ -32,12 +32,13 @@ func (j *joiner) join(song *Song, before, sp *splice) [][2]int16 {
 	j.load(n)
 	song.round(j.sounds[0], before, sp)
 	song.round(j.sounds[joinSteps], sp, sp)
-	transform := j.transforms[n]
-	transform.Coefficients(j.going, j.sounds[0])
-	transform.Coefficients(j.coming, j.sounds[joinSteps])
+	copy(j.going, j.sounds[0])
+	copy(j.coming, j.sounds[joinSteps])
+	coefficients(j.going)
+	coefficients(j.coming)
 	j.turn()
 	for _, sound := range j.sounds[1:joinSteps] {
-		transform.Sequence(sound, sound)
+		sequence(sound)
 	}
 	frames := make([][2]int16, sp.fade)
 	first := (n - len(frames)) / 2
@@ -51,27 +52,32 @@ func (j *joiner) join(song *Song, before, sp *splice) [][2]int16 {
 	return frames
 }
 
-// transformLength is the least power of two, or three quarters of one, that is
-// not below n.
-func transformLength(n int) int {
-	length := 4
-	for length < n {
-		length *= 2
+// transformLength is the least power of two that is not below n, and not below 4.
+func transformLength(n int) int { return max(4, 1<<bits.Len(uint(n-1))) }
+
+// coefficients makes a sound its spectrum.
+func coefficients(sound []complex128) {
+	if powerOfFour(len(sound)) {
+		fourier.CoefficientsRadix4(sound)
+	} else {
+		fourier.CoefficientsRadix2(sound)
 	}
-	if 3*length/4 >= n {
-		return 3 * length / 4
-	}
-	return length
 }
+
+// sequence makes a spectrum its sound, times its length.
+func sequence(spectrum []complex128) {
+	if powerOfFour(len(spectrum)) {
+		fourier.SequenceRadix4(spectrum)
+	} else {
+		fourier.SequenceRadix2(spectrum)
+	}
+}
+
+// powerOfFour says so of a power of two.
+func powerOfFour(n int) bool { return bits.TrailingZeros(uint(n))%2 == 0 }
 
 // load makes room for transforms of a length.
 func (j *joiner) load(n int) {
-	if j.transforms == nil {
-		j.transforms = map[int]*fourier.CmplxFFT{}
-	}
-	if j.transforms[n] == nil {
-		j.transforms[n] = fourier.NewCmplxFFT(n)
-	}
 	for i := range j.sounds {
 		j.sounds[i] = sized(j.sounds[i], n)
 	}

@@ -1,6 +1,9 @@
 package stretch_test
 
-import "testing"
+import (
+	"fmt"
+	"testing"
+)
 
 // TestOnSignalsNotTunedOn requires of slowing what a dancer needs, on signals
 // that no constant of this package was set by.
@@ -14,37 +17,40 @@ func TestOnSignalsNotTunedOn(t *testing.T) {
 		sets = append(sets, makeSignals(seed))
 	}
 	for _, speed := range speeds {
-		var f figures
-		for _, s := range sets {
-			f.judge(t, s, speed, ours)
-		}
-		t.Logf("%.2f %v", speed, f)
-		for name, c := range map[string]clicks{"clicks": f.plain, "clicks over a chord": f.bedded} {
-			if c.n < 50*len(seeds) {
-				t.Fatalf("only %d %s", c.n, name)
+		t.Run(fmt.Sprintf("%.2f", speed), func(t *testing.T) {
+			t.Parallel()
+			var f figures
+			for _, s := range sets {
+				f.judge(t, s, speed, ours)
 			}
-			if c.lost > 0 || c.doubled > 0 {
-				t.Errorf("%.2f: of %d %s, %d are lost and %d doubled", speed, c.n, name, c.lost, c.doubled)
+			t.Logf("%.2f %v", speed, f)
+			for name, c := range map[string]clicks{"clicks": f.plain, "clicks over a chord": f.bedded} {
+				if c.n < 50*len(seeds) {
+					t.Fatalf("only %d %s", c.n, name)
+				}
+				if c.lost > 0 || c.doubled > 0 {
+					t.Errorf("%.2f: of %d %s, %d are lost and %d doubled", speed, c.n, name, c.lost, c.doubled)
+				}
+				if c.mean() > 1 || c.most() > 5 {
+					t.Errorf("%.2f: %s are off by %.2f ms in the mean and %.2f at most, want 1 and 5", speed, name, c.mean(), c.most())
+				}
 			}
-			if c.mean() > 1 || c.most() > 5 {
-				t.Errorf("%.2f: %s are off by %.2f ms in the mean and %.2f at most, want 1 and 5", speed, name, c.mean(), c.most())
+			if worst := furthest(f.cents); worst > 2 || worst < -2 {
+				t.Errorf("%.2f: a tone is off by %.2f cents", speed, worst)
 			}
-		}
-		if worst := furthest(f.cents); worst > 2 || worst < -2 {
-			t.Errorf("%.2f: a tone is off by %.2f cents", speed, worst)
-		}
-		if f.music.n < 60*len(seeds) {
-			t.Fatalf("only %d onsets of music", f.music.n)
-		}
-		if testing.Short() || speed < 0.75 {
-			continue // too few to tell; and slower than that nothing is promised
-		}
-		if lost := f.music.lostPart(); lost > 0.03 {
-			t.Errorf("%.2f: %.1f %% of the onsets are lost", speed, 100*lost)
-		}
-		if extra := f.music.extraPart(); extra > 0.10 {
-			t.Errorf("%.2f: %.1f %% of onsets are extra", speed, 100*extra)
-		}
+			if f.music.n < 60*len(seeds) {
+				t.Fatalf("only %d onsets of music", f.music.n)
+			}
+			if testing.Short() || speed < 0.75 {
+				return // too few to tell; and slower than that nothing is promised
+			}
+			if lost := f.music.lostPart(); lost > 0.03 {
+				t.Errorf("%.2f: %.1f %% of the onsets are lost", speed, 100*lost)
+			}
+			if extra := f.music.extraPart(); extra > 0.10 {
+				t.Errorf("%.2f: %.1f %% of onsets are extra", speed, 100*extra)
+			}
+		})
 	}
 }
 

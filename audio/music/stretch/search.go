@@ -78,8 +78,8 @@ func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept 
 
 // cell is the index for what is due, the last one for all that is more.
 func (p *planner) cell(due float64) int {
-	half := float64(p.song.lengths.of(dueMost))
-	return int((min(max(due, -half), half)+half)/float64(dueCell*p.song.lengths.thin) + 0.5)
+	l := &p.song.lengths
+	return int((min(max(due, -l.most), l.most)+l.most)/l.cell + 0.5)
 }
 
 // left is what is due after jumps, in frames.
@@ -224,9 +224,8 @@ func (p *planner) way(last int32) []node {
 
 // lagCost is what it costs to be so many frames from one's place for a block.
 func (p *planner) lagCost(due float64) float32 {
-	l := p.song.lengths
-	easy := float64(l.of(dueEasy))
-	over := max(0, math.Abs(due)-easy) / (float64(l.of(dueMost)) - easy)
+	l := &p.song.lengths
+	over := max(0, math.Abs(due)/l.most-dueEasy/dueMost) / (1 - dueEasy/dueMost)
 	return dueCost * float32(over*over)
 }
 

@@ -49,9 +49,11 @@ type Song struct {
 // lengths are the lengths that depend on the rate, in frames.
 type lengths struct {
 	rate  int
-	thin  int // a value of mono
-	block int // the raster of places for a splice
-	hop   int // the raster on which attacks and loudness are known
+	thin  int     // a value of mono
+	block int     // the raster of places for a splice
+	hop   int     // the raster on which attacks and loudness are known
+	most  float64 // of dueMost
+	cell  float64 // of a dueCell
 }
 
 func (l lengths) of(ms float64) int64 { return int64(math.Round(ms / 1000 * float64(l.rate))) }
@@ -68,6 +70,7 @@ func New(s Sound) (*Song, error) {
 	l := lengths{rate: s.Rate, thin: max(1, int(math.Round(float64(s.Rate)/6000)))}
 	l.block = blockLength * l.thin
 	l.hop = int(l.of(1.5))
+	l.most, l.cell = float64(l.of(dueMost)), float64(dueCell*l.thin)
 	song := &Song{frames: s.Frames, lengths: l, mono: thinned(s.Frames, l.thin)}
 	song.hear()
 	return song, nil

@@ -43,6 +43,7 @@ func TestAnyLengthsGiveTheSameSamples(t *testing.T) {
 }
 
 func TestPlanningInPartsIsPlanningAtOnce(t *testing.T) {
+	t.Parallel()
 	song := newSong(t, short())
 	want := rendered(atSpeed(t, song, 0.7))
 	rapid.Check(t, func(t *rapid.T) {
@@ -79,6 +80,7 @@ func tempi(t *rapid.T, from stretch.Anchor, length int64) stretch.Tempo {
 }
 
 func TestTheMapGoesBothWays(t *testing.T) {
+	t.Parallel()
 	sound, _ := denseAttacks(8)
 	sparse, dense := newSong(t, short()), newSong(t, sound)
 	rapid.Check(t, func(t *rapid.T) {
@@ -151,6 +153,7 @@ func TestAttacksAreNeverRepeatedNorSkipped(t *testing.T) {
 // and slows it. Where there is a click on the beat it is met within 3 ms; where
 // nothing but a held chord is, within 12 ms, and among clicks elsewhere, within 15.
 func TestBeatsLieWhereTheTempoSays(t *testing.T) {
+	t.Parallel()
 	seeds := judgingSeeds
 	if testing.Short() {
 		seeds = seeds[:1]
@@ -403,6 +406,7 @@ func TestATempoGoesBothWays(t *testing.T) {
 // TestPartialsAreNeverGone slows tones without a common period, which no jump
 // can keep all in phase: none may vanish for a moment and come back.
 func TestPartialsAreNeverGone(t *testing.T) {
+	t.Parallel()
 	r := random(judgingSeeds[0])
 	var pitches []float64
 	for k := range 12 {
