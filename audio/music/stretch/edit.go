@@ -52,19 +52,18 @@ func spliceTo(at Anchor, jump, fade int64) splice {
 }
 
 // add appends a splice. Where what it repeats reaches back into what the last
-// one repeats, the map bends in the middle of the two, but not before what the
-// last one repeats is over, so that it never turns back.
+// one repeats, the map goes evenly through both.
 func (e *edit) add(s splice) {
 	last := &e.splices[len(e.splices)-1]
 	if over := last.to.Out - s.from.Out; over > 0 {
-		last.to = last.to.back(min(over, last.fade) / 2)
+		const least = 16 // frames, so that it ascends also where one lies in the other
+		out := min(max(s.from.Out+over/2, last.from.Out+least), s.to.Out-least)
+		in := between(float64(out), last.from.Out, s.to.Out, last.from.In, s.to.In)
+		last.to = Anchor{In: int64(math.Round(in)), Out: out}
 		s.from = last.to
 	}
 	e.splices = append(e.splices, s)
 }
-
-// back is the anchor by so many frames earlier, read at one speed.
-func (a Anchor) back(by int64) Anchor { return Anchor{a.In - by, a.Out - by} }
 
 // at is the index of the splice whose line of the map holds frame out.
 func (e *edit) at(out int64) int {

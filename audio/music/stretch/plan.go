@@ -29,7 +29,7 @@ type planner struct {
 	join  joiner
 	rows  [][]state
 	nodes []node
-	over  []float64 // what is due at each anchor that a jump leads over, less what would be due at its end without it
+	over  []point // the anchors that a jump leads over, where they are wanted
 	done  bool
 }
 

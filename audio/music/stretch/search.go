@@ -139,7 +139,8 @@ func (p *planner) leap(before, k int, back int32, cost float32, undone float64) 
 	if before < 0 {
 		return
 	}
-	p.look(before, k, back)
+	p.look(before, k)
+	alone := p.line(k, back)
 	row := p.rows[k]
 	for i := range p.rows[before] {
 		s := &p.rows[before][i]
@@ -147,9 +148,12 @@ func (p *planner) leap(before, k int, back int32, cost float32, undone float64) 
 			continue
 		}
 		due, cost, astray := p.left(undone, s.sum), s.cost+cost, s.astray
-		for _, more := range p.over {
-			d := p.displaced(due + more)
-			cost, astray = cost+anchorCost*d, astray+d
+		if len(p.over) > 0 {
+			line := p.withLast(alone, s, k)
+			for _, a := range p.over {
+				d := p.displaced(due + a.out - line.at(a.in))
+				cost, astray = cost+anchorCost*d, astray+d
+			}
 		}
 		if to := &row[p.cell(p.left(undone, s.sum+back))]; !to.reached() || cost < to.cost {
 			p.nodes = append(p.nodes, node{int32(k), max(back, -back), s.node})
@@ -158,26 +162,55 @@ func (p *planner) leap(before, k int, back int32, cost float32, undone float64) 
 	}
 }
 
-// look finds the anchors over which a jump leads, or which lie where it is
-// joined, and sets over. The map goes through them evenly, see spliceTo.
-func (p *planner) look(before, k int, back int32) {
+// point is in frames from where a jump ends, as it would be without the jump.
+type point struct{ in, out float64 }
+
+// line is how the map goes over what a jump repeats or skips.
+type line struct{ from, to point }
+
+// at is where the map is at in.
+func (l line) at(in float64) float64 {
+	return l.from.out + (in-l.from.in)*(l.to.out-l.from.out)/(l.to.in-l.from.in)
+}
+
+// look finds the anchors over which a jump to place k leads that is read on at
+// a place before, or which lie where it is joined, and sets over.
+func (p *planner) look(before, k int) {
 	m, l := &p.match, p.song.lengths
 	p.over = p.over[:0]
 	later := float64(m.from + int64(k*l.block))
-	length, fade := float64(max(back, -back))*float64(l.thin), float64(m.fade*l.block)
-	slope := fade / (length + fade)
-	if back > 0 {
-		slope = (2*length + fade) / (length + fade)
-	}
 	for i := p.tempo.after(m.from + int64((before+1)*l.block)); i < len(p.tempo); i++ {
 		a := p.tempo[i]
 		in := float64(a.In) - later
-		if in >= fade {
+		if in >= float64(m.fade*l.block) {
 			return
 		}
-		out := (in+length)*slope - length
-		p.over = append(p.over, float64(a.Out)-p.tempo.Out(later)-out)
+		p.over = append(p.over, point{in, float64(a.Out) - p.tempo.Out(later)})
 	}
+}
+
+// line is that of a jump by so many values back to place k, see spliceTo.
+func (p *planner) line(k int, back int32) line {
+	l := p.song.lengths
+	length, fade := float64(max(back, -back))*float64(l.thin), float64(p.match.fade*l.block)
+	if back < 0 {
+		return line{point{-length, -length}, point{fade, fade - length}}
+	}
+	return line{point{-length, -length}, point{fade, fade + length}}
+}
+
+// withLast is the line of a jump to place k after a state: if what it repeats
+// reaches back into what the last jump repeats, of both, see edit.add.
+func (p *planner) withLast(alone line, s *state, k int) line {
+	if s.node < 0 || alone.to.out < alone.to.in {
+		return alone
+	}
+	l, last := p.song.lengths, &p.nodes[s.node]
+	length, apart := float64(last.lag)*float64(l.thin), float64((k-int(last.place))*l.block)
+	if alone.to.in-alone.from.in <= apart {
+		return alone
+	}
+	return line{point{-apart - length, -apart - 2*length}, alone.to}
 }
 
 // joining reports whether the last jump is still being joined at place k: an
