@@ -7,7 +7,7 @@ import (
 	"sync/atomic"
 	"time"
 
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 )
 
 // How a song comes in and goes out, in seconds.
@@ -32,7 +32,7 @@ type part struct {
 	run
 	goesOn bool  // from where the run before was cut, which fades over into it
 	base   int64 // the frame of the course that is frame 0 of sound
-	sound  *stretch.Stretched
+	sound  *timestretch.Stretched
 	joins  *atomic.Int64 // the frame from which it is heard if it could not be planned in time
 }
 
@@ -196,9 +196,9 @@ func (a *Accompaniment) part(r *run, now int64) (part, bool) {
 	if late := now - a.frames(1); p.base < late { // what is over need not be planned
 		p.base = late
 	}
-	first := stretch.Anchor{In: int64(math.Round(r.at(p.base)))}
+	first := timestretch.Anchor{In: int64(math.Round(r.at(p.base)))}
 	if first.In < 0 {
-		first = stretch.Anchor{Out: int64(math.Ceil(-r.at(p.base) / r.speed))}
+		first = timestretch.Anchor{Out: int64(math.Ceil(-r.at(p.base) / r.speed))}
 	}
 	if p.base+first.Out >= p.ends(a) || first.In >= r.song.Len() {
 		return part{}, false
@@ -225,12 +225,12 @@ const beforeStep = 0.1
 // anchors are the places of the song where there are steps, from a first place of a run on:
 // its beats, and between them. Also those after the end, as the run may still become longer;
 // at last one that leaves the speed as it is.
-func (r *run) anchors(first stretch.Anchor, base int64) stretch.Tempo {
+func (r *run) anchors(first timestretch.Anchor, base int64) timestretch.Tempo {
 	rate := float64(r.song.Rate())
-	at := func(in float64) stretch.Anchor {
-		return stretch.Anchor{In: int64(math.Round(in)), Out: int64(math.Round((in-r.in)/r.speed)) + r.from - base}
+	at := func(in float64) timestretch.Anchor {
+		return timestretch.Anchor{In: int64(math.Round(in)), Out: int64(math.Round((in-r.in)/r.speed)) + r.from - base}
 	}
-	out := stretch.Tempo{first}
+	out := timestretch.Tempo{first}
 	for i := range r.tempo {
 		beat := &r.tempo[i]
 		beside := int64(min(besideStep, beat.perBeat*r.places.apart()/8) * rate)
@@ -239,9 +239,9 @@ func (r *run) anchors(first stretch.Anchor, base int64) stretch.Tempo {
 			ahead := a.Out - first.Out
 			switch {
 			case len(out) == 1 && ahead > 0 && ahead < int64(beforeStep*rate) && a.In >= ahead:
-				out = stretch.Tempo{{In: a.In - ahead, Out: first.Out}, a}
+				out = timestretch.Tempo{{In: a.In - ahead, Out: first.Out}, a}
 			case a.In-last.In > 3*beside && a.Out-last.Out > 3*beside:
-				out = append(out, stretch.Anchor{In: a.In - beside, Out: a.Out - beside}, stretch.Anchor{In: a.In + beside, Out: a.Out + beside})
+				out = append(out, timestretch.Anchor{In: a.In - beside, Out: a.Out - beside}, timestretch.Anchor{In: a.In + beside, Out: a.Out + beside})
 			}
 		}
 	}

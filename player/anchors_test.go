@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 )
 
 // TestASongCanBeStretchedFromAnywhere: wherever a run begins, in any dance's places of steps
@@ -14,7 +14,7 @@ import (
 // would not be heard.
 func TestASongCanBeStretchedFromAnywhere(t *testing.T) {
 	const rate = 48000
-	song, err := stretch.New(stretch.Sound{Rate: rate, Frames: make([][2]int16, 20*rate)})
+	song, err := timestretch.New(timestretch.Sound{Rate: rate, Frames: make([][2]int16, 20*rate)})
 	require.NoError(t, err)
 	rapid.Check(t, func(t *rapid.T) {
 		r := run{
@@ -29,7 +29,7 @@ func TestASongCanBeStretchedFromAnywhere(t *testing.T) {
 			r.tempo = append(r.tempo, tempoStretch{begins: at, perBeat: length})
 			at += length
 		}
-		first := stretch.Anchor{In: max(0, int64(r.in))}
+		first := timestretch.Anchor{In: max(0, int64(r.in))}
 		if r.in < 0 {
 			first.Out = int64(-r.in/r.speed) + 1
 		}

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"dance.example/slowquick/audio/music"
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 	"dance.example/slowquick/routine"
 )
 
@@ -20,8 +20,8 @@ const (
 // timeline has it.
 type Music struct {
 	Grid  music.Grid
-	Sound *stretch.Song // at the rate of the course, else it is not heard; nil if there is none
-	Bar   int           // of the song, from 1, with which the dance begins; 0 for the first steady one
+	Sound *timestretch.Source // at the rate of the course, else it is not heard; nil if there is none
+	Bar   int                 // of the song, from 1, with which the dance begins; 0 for the first steady one
 }
 
 // To gives the timeline whose beats are those of a song: beat 0, the first of the

@@ -12,7 +12,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/music"
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 )
@@ -43,7 +43,7 @@ func song(t require.TestingT, beats []int64, between ...int64) *player.Music {
 	for i, b := range beats {
 		grid.Beats = append(grid.Beats, music.Beat{Frame: b, Number: (i+2)%4 + 1})
 	}
-	sound, err := stretch.New(stretch.Sound{Rate: rate, Frames: frames})
+	sound, err := timestretch.New(timestretch.Sound{Rate: rate, Frames: frames})
 	require.NoError(t, err)
 	return &player.Music{Grid: grid, Sound: sound}
 }
@@ -361,7 +361,7 @@ func TestTheTempoOfASongChangesWithoutAGap(t *testing.T) {
 		x := int16(8000 * math.Sin(2*math.Pi*220*float64(i)/rate))
 		frames[i] = [2]int16{x, x}
 	}
-	sound, err := stretch.New(stretch.Sound{Rate: rate, Frames: frames})
+	sound, err := timestretch.New(timestretch.Sound{Rate: rate, Frames: frames})
 	require.NoError(t, err)
 	m := song(t, beatsOfSong(36))
 	m.Sound = sound

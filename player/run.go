@@ -4,13 +4,13 @@ import (
 	"math"
 	"sort"
 
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 )
 
 // run is a stretch of a course through which a song plays on, without a jump and
 // at one speed.
 type run struct {
-	song     *stretch.Song
+	song     *timestretch.Source
 	tempo    tempoMap // whose beats are the song's
 	places   places   // where there are steps
 	from, to int64    // frames; to may be the largest there is

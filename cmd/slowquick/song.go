@@ -10,7 +10,7 @@ import (
 	"sync"
 
 	"dance.example/slowquick/audio/music"
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 	"dance.example/slowquick/library/amalgamation"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
@@ -77,7 +77,7 @@ func (s songs) read(ctx context.Context, file string, d *routine.Dance, rate int
 		return nil, err
 	}
 	out := &screen.Song{Name: filepath.Base(file), Hash: song.Hash, Damage: song.Damage}
-	if out.Sound, err = stretch.New(stretch.Sound{Rate: song.Rate, Frames: song.Frames}); err != nil {
+	if out.Sound, err = timestretch.New(timestretch.Sound{Rate: song.Rate, Frames: song.Frames}); err != nil {
 		return nil, err
 	}
 	out.Heard = sync.OnceValue(func() *music.Heard { return music.Listen(song) })

@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/audio/music"
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 
@@ -32,7 +32,7 @@ type Song struct {
 	Name   string
 	Hash   string // of its sound
 	Damage error  // what is wrong with it; nil if it is whole
-	Sound  *stretch.Song
+	Sound  *timestretch.Source
 	Heard  func() *music.Heard // what its beats are found by; it takes its time, once
 	Grid   music.Grid
 }

@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import "math"
 
@@ -21,7 +21,7 @@ const (
 
 // planner makes an edit longer, passage by passage.
 type planner struct {
-	song  *Song
+	song  *Source
 	tempo Tempo
 	edit  edit
 	at    Anchor // what is planned reads on here; nothing later is decided

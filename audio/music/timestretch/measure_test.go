@@ -1,4 +1,4 @@
-package stretch_test
+package timestretch_test
 
 import (
 	"math"
@@ -7,13 +7,13 @@ import (
 	"sync"
 	"testing"
 
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 )
 
 // newSong finds the attacks of a sound.
-func newSong(t testing.TB, s stretch.Sound) *stretch.Song {
+func newSong(t testing.TB, s timestretch.Sound) *timestretch.Source {
 	t.Helper()
-	song, err := stretch.New(s)
+	song, err := timestretch.New(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -21,12 +21,12 @@ func newSong(t testing.TB, s stretch.Sound) *stretch.Song {
 }
 
 // atSpeed is the song at a speed, planned to its end.
-func atSpeed(t testing.TB, song *stretch.Song, speed float64) *stretch.Stretched {
+func atSpeed(t testing.TB, song *timestretch.Source, speed float64) *timestretch.Stretched {
 	t.Helper()
-	return planned(t, song, stretch.Steady(stretch.Anchor{}, speed))
+	return planned(t, song, timestretch.Steady(timestretch.Anchor{}, speed))
 }
 
-func planned(t testing.TB, song *stretch.Song, tempo stretch.Tempo) *stretch.Stretched {
+func planned(t testing.TB, song *timestretch.Source, tempo timestretch.Tempo) *timestretch.Stretched {
 	t.Helper()
 	s, err := song.Stretch(tempo)
 	if err != nil {
@@ -39,14 +39,14 @@ func planned(t testing.TB, song *stretch.Song, tempo stretch.Tempo) *stretch.Str
 }
 
 // rendered is all of a stretched sound.
-func rendered(s *stretch.Stretched) [][2]float64 {
+func rendered(s *timestretch.Stretched) [][2]float64 {
 	frames := make([][2]float64, s.End())
 	s.Render(frames, 0)
 	return frames
 }
 
 // wave is a recorded sound as Render would give it at speed 1.
-func wave(s stretch.Sound) [][2]float64 {
+func wave(s timestretch.Sound) [][2]float64 {
 	frames := make([][2]float64, len(s.Frames))
 	for i, f := range s.Frames {
 		frames[i] = [2]float64{float64(f[0]) / 32768, float64(f[1]) / 32768}

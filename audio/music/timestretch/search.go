@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import (
 	"math"
@@ -19,14 +19,14 @@ const (
 	roomless   = 4.0  // ms that may be due, at a cost of 1, where there is no room for that splice
 )
 
-// dueCell is the raster of what is due, in values of Song.mono: of two ways
+// dueCell is the raster of what is due, in values of Source.mono: of two ways
 // that are nearer, only the better one is kept.
 const dueCell = 4
 
 // state is the best way so far to be at a place with so much due.
 type state struct {
 	cost   float32
-	sum    int32   // of its jumps, in values of Song.mono; back is positive
+	sum    int32   // of its jumps, in values of Source.mono; back is positive
 	node   int32   // its last jump, -1 for none
 	astray float32 // how much is due at the anchors on it, see displaced
 }
@@ -130,7 +130,7 @@ func (p *planner) consider(k int, c choice, back bool, undone float64) {
 	}
 }
 
-// blocks is over how many of them so many values of Song.mono reach.
+// blocks is over how many of them so many values of Source.mono reach.
 func blocks(values int32) int { return (int(values) + blockLength - 1) / blockLength }
 
 // leap ends a jump, by so many values back, at place k. At a place before, the

@@ -1,4 +1,4 @@
-// Package stretch plays recorded sound slower or faster without changing its
+// Package timestretch plays recorded sound slower or faster without changing its
 // pitch.
 //
 // The stretched sound is a list of splices over the recorded one: it is read
@@ -16,7 +16,7 @@
 // (2016) 57. That the jumps between two attacks are chosen together, by
 // dynamic programming, that the loudness is evened out over what is repeated,
 // and how the phases are turned, is our own.
-package stretch
+package timestretch
 
 import (
 	"fmt"
@@ -33,10 +33,10 @@ type Sound struct {
 // compared would hold too little of the sound.
 const MinRate = 4000
 
-// Song is a sound in which it is known where attacks are and how loud it is:
+// Source is a sound in which it is known where attacks are and how loud it is:
 // what a splice needs to know. It is a value that never changes; any number of
 // goroutines may use it. It needs 16 % more memory than its sound.
-type Song struct {
+type Source struct {
 	frames  [][2]int16
 	lengths lengths
 	mono    []float32        // one for each lengths.thin frames
@@ -58,12 +58,12 @@ type lengths struct {
 
 func (l lengths) of(ms float64) int64 { return int64(math.Round(ms / 1000 * float64(l.rate))) }
 
-// blockLength is how many values of Song.mono are a block.
+// blockLength is how many values of Source.mono are a block.
 const blockLength = 16
 
 // New finds the attacks of a sound, which must not change any more. It is an
 // error when the rate is below [MinRate].
-func New(s Sound) (*Song, error) {
+func New(s Sound) (*Source, error) {
 	if s.Rate < MinRate {
 		return nil, fmt.Errorf("stretch sound: %d frames a second, need at least %d", s.Rate, MinRate)
 	}
@@ -71,18 +71,18 @@ func New(s Sound) (*Song, error) {
 	l.block = blockLength * l.thin
 	l.hop = int(l.of(1.5))
 	l.most, l.cell = float64(l.of(dueMost)), float64(dueCell*l.thin)
-	song := &Song{frames: s.Frames, lengths: l, mono: thinned(s.Frames, l.thin)}
+	song := &Source{frames: s.Frames, lengths: l, mono: thinned(s.Frames, l.thin)}
 	song.hear()
 	return song, nil
 }
 
 // Len returns the number of frames of the recorded sound.
-func (s *Song) Len() int64 { return int64(len(s.frames)) }
+func (s *Source) Len() int64 { return int64(len(s.frames)) }
 
 // Rate returns the frames a second.
-func (s *Song) Rate() int { return s.lengths.rate }
+func (s *Source) Rate() int { return s.lengths.rate }
 
-// emphasis is how much of the value before is taken off each of Song.mono, so
+// emphasis is how much of the value before is taken off each of Source.mono, so
 // that the bass does not outweigh all else.
 const emphasis = 0.8
 

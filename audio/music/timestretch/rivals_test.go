@@ -1,6 +1,6 @@
 //go:build rivals
 
-package stretch_test
+package timestretch_test
 
 import (
 	"encoding/binary"
@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"dance.example/slowquick/audio"
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 	"github.com/gopxl/beep/v2"
 )
 
@@ -63,7 +63,7 @@ func TestBesideRivals(t *testing.T) {
 
 // program stretches through a program that reads and writes WAV files.
 func program(name string, args func(in, out string, speed float64) []string) way {
-	return func(t testing.TB, s stretch.Sound, speed float64) [][2]float64 {
+	return func(t testing.TB, s timestretch.Sound, speed float64) [][2]float64 {
 		t.Helper()
 		folder := t.TempDir()
 		in, out := filepath.Join(folder, "in.wav"), filepath.Join(folder, "out.wav")

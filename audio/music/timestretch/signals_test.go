@@ -1,11 +1,11 @@
-package stretch_test
+package timestretch_test
 
 import (
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
 
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 )
 
 // The constants of this package were set on the signals of tuningSeeds only;
@@ -37,7 +37,7 @@ func (s sound) add(at float64, pan float64, wave []float64) {
 }
 
 // recorded is the sound with its largest sample at peak, or as it is for 0.
-func (s sound) recorded(peak float64) stretch.Sound {
+func (s sound) recorded(peak float64) timestretch.Sound {
 	factor := 1.0
 	if peak > 0 {
 		largest := 1e-9
@@ -52,7 +52,7 @@ func (s sound) recorded(peak float64) stretch.Sound {
 			frames[i][c] = int16(math.Round(32767 * min(max(factor*s[c][i], -1), 1)))
 		}
 	}
-	return stretch.Sound{Rate: rate, Frames: frames}
+	return timestretch.Sound{Rate: rate, Frames: frames}
 }
 
 func random(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 0x5eed)) }
@@ -198,7 +198,7 @@ func shaped(wave []float64, in, out float64) []float64 {
 
 // music is a piece with bass, chords, a tune that is plucked or sung, strings
 // and drums; which of them and how differs from seed to seed.
-func music(seed uint64, seconds float64) stretch.Sound {
+func music(seed uint64, seconds float64) timestretch.Sound {
 	r := random(seed)
 	s := newSound(seconds)
 	beat := 60 / uniform(r, 84, 150)

@@ -1,22 +1,22 @@
-package stretch_test
+package timestretch_test
 
 import (
 	"fmt"
 	"testing"
 
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 )
 
 // signals is what a way of stretching is judged by. Each seed gives others.
 type signals struct {
-	train, bedded   stretch.Sound // clicks alone, and over a chord
-	at              []float64     // the seconds of the clicks
-	chords          []stretch.Sound
+	train, bedded   timestretch.Sound // clicks alone, and over a chord
+	at              []float64         // the seconds of the clicks
+	chords          []timestretch.Sound
 	partials        [][]float64 // of each chord
-	music           stretch.Sound
+	music           timestretch.Sound
 	musicBegins     []float64 // the seconds at which something begins
 	trainIs, bedIs  [][2]float64
-	tone            stretch.Sound
+	tone            timestretch.Sound
 	pitch, duration float64
 }
 
@@ -53,9 +53,9 @@ type figures struct {
 }
 
 // way stretches a sound to a speed.
-type way func(testing.TB, stretch.Sound, float64) [][2]float64
+type way func(testing.TB, timestretch.Sound, float64) [][2]float64
 
-func ours(t testing.TB, s stretch.Sound, speed float64) [][2]float64 {
+func ours(t testing.TB, s timestretch.Sound, speed float64) [][2]float64 {
 	return rendered(atSpeed(t, newSong(t, s), speed))
 }
 

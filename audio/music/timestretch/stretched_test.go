@@ -1,4 +1,4 @@
-package stretch_test
+package timestretch_test
 
 import (
 	"math"
@@ -7,12 +7,12 @@ import (
 	"sync"
 	"testing"
 
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 	"pgregory.net/rapid"
 )
 
 // short is some seconds of music, made once.
-var short = sync.OnceValue(func() stretch.Sound { return music(4711, 8) })
+var short = sync.OnceValue(func() timestretch.Sound { return music(4711, 8) })
 
 func TestFullSpeedIsTheRecording(t *testing.T) {
 	s := short()
@@ -47,7 +47,7 @@ func TestPlanningInPartsIsPlanningAtOnce(t *testing.T) {
 	song := newSong(t, short())
 	want := rendered(atSpeed(t, song, 0.7))
 	rapid.Check(t, func(t *rapid.T) {
-		s, err := song.Stretch(stretch.Steady(stretch.Anchor{}, 0.7))
+		s, err := song.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,12 +68,12 @@ func TestPlanningInPartsIsPlanningAtOnce(t *testing.T) {
 }
 
 // tempi draws tempi with pieces of 0.2 to 1 s.
-func tempi(t *rapid.T, from stretch.Anchor, length int64) stretch.Tempo {
-	tempo := stretch.Tempo{from}
+func tempi(t *rapid.T, from timestretch.Anchor, length int64) timestretch.Tempo {
+	tempo := timestretch.Tempo{from}
 	for from.In < length || len(tempo) < 2 {
 		in := rapid.Int64Range(rate/5, rate).Draw(t, "in")
 		speed := rapid.Float64Range(0.5, 1.2).Draw(t, "speed")
-		from = stretch.Anchor{In: from.In + in, Out: from.Out + int64(float64(in)/speed)}
+		from = timestretch.Anchor{In: from.In + in, Out: from.Out + int64(float64(in)/speed)}
 		tempo = append(tempo, from)
 	}
 	return tempo
@@ -88,7 +88,7 @@ func TestTheMapGoesBothWays(t *testing.T) {
 		if rapid.Bool().Draw(t, "dense") {
 			song = dense
 		}
-		s, err := song.Stretch(tempi(t, stretch.Anchor{}, song.Len()))
+		s, err := song.Stretch(tempi(t, timestretch.Anchor{}, song.Len()))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -173,13 +173,13 @@ func TestBeatsLieWhereTheTempoSays(t *testing.T) {
 			r := random(seed)
 			s := newSound(24)
 			s.bed(chord(r))
-			tempo := stretch.Tempo{{}}
+			tempo := timestretch.Tempo{{}}
 			in := 0.4
 			for k := range 40 {
 				for after := c.first; after <= c.last; after += c.apart {
 					s.add(in+after, 0, click(2000, 0.5))
 				}
-				tempo = append(tempo, stretch.Anchor{In: int64(in * rate), Out: int64((0.6 + 0.75*float64(k)) * rate)})
+				tempo = append(tempo, timestretch.Anchor{In: int64(in * rate), Out: int64((0.6 + 0.75*float64(k)) * rate)})
 				in += uniform(r, 0.53, 0.57)
 			}
 			st := planned(t, newSong(t, s.recorded(0)), tempo)
@@ -196,7 +196,7 @@ func TestBeatsLieWhereTheTempoSays(t *testing.T) {
 }
 
 // denseAttacks has clicks about every 110 ms, of which every fourth is on a beat.
-func denseAttacks(seconds float64) (sound stretch.Sound, beats []float64) {
+func denseAttacks(seconds float64) (sound timestretch.Sound, beats []float64) {
 	r := random(judgingSeeds[0])
 	s := newSound(seconds)
 	s.bed(chord(r))
@@ -217,9 +217,9 @@ func TestBeatsKeepTheirPlaceAmongAttacks(t *testing.T) {
 	sound, beats := denseAttacks(16)
 	song := newSong(t, sound)
 	for _, speed := range []float64{0.5, 0.6, 0.75} {
-		tempo := stretch.Tempo{{}}
+		tempo := timestretch.Tempo{{}}
 		for _, b := range beats {
-			tempo = append(tempo, stretch.Anchor{In: int64(b * rate), Out: int64(b * rate / speed)})
+			tempo = append(tempo, timestretch.Anchor{In: int64(b * rate), Out: int64(b * rate / speed)})
 		}
 		st := planned(t, song, tempo)
 		var most float64
@@ -235,8 +235,8 @@ func TestBeatsKeepTheirPlaceAmongAttacks(t *testing.T) {
 
 // TestOddSounds stretches what has no attacks, or nothing else.
 func TestOddSounds(t *testing.T) {
-	each := func(seconds float64, f func(i int) [2]int16) stretch.Sound {
-		s := stretch.Sound{Rate: rate, Frames: make([][2]int16, int(seconds*rate))}
+	each := func(seconds float64, f func(i int) [2]int16) timestretch.Sound {
+		s := timestretch.Sound{Rate: rate, Frames: make([][2]int16, int(seconds*rate))}
 		for i := range s.Frames {
 			s.Frames[i] = f(i)
 		}
@@ -244,7 +244,7 @@ func TestOddSounds(t *testing.T) {
 	}
 	tone := func(i int) int16 { return int16(30000 * math.Sin(2*math.Pi*441.7*float64(i)/rate)) }
 	r := random(judgingSeeds[0])
-	for name, s := range map[string]stretch.Sound{
+	for name, s := range map[string]timestretch.Sound{
 		"empty":           {Rate: rate},
 		"one frame":       {Rate: rate, Frames: [][2]int16{{32767, -32768}}},
 		"30 ms":           each(0.03, func(i int) [2]int16 { return [2]int16{tone(i), tone(i)} }),
@@ -290,17 +290,17 @@ func TestOddSounds(t *testing.T) {
 // where the tempo changes.
 func TestTonesGoOn(t *testing.T) {
 	for _, pitch := range []float64{98.3, 441.7, 1234.5} {
-		s := stretch.Sound{Rate: rate, Frames: make([][2]int16, 6*rate)}
+		s := timestretch.Sound{Rate: rate, Frames: make([][2]int16, 6*rate)}
 		for i := range s.Frames {
 			v := int16(16000 * math.Sin(2*math.Pi*pitch*float64(i)/rate))
 			s.Frames[i] = [2]int16{v, -v}
 		}
 		song := newSong(t, s)
 		steepest := 16000.0 / 32768 * 2 * math.Sin(math.Pi*pitch/rate)
-		at := stretch.Anchor{}
-		tempo := stretch.Tempo{at}
+		at := timestretch.Anchor{}
+		tempo := timestretch.Tempo{at}
 		for _, speed := range []float64{0.8, 0.6, 1.1, 0.75} {
-			at = stretch.Anchor{In: at.In + int64(speed*rate), Out: at.Out + rate}
+			at = timestretch.Anchor{In: at.In + int64(speed*rate), Out: at.Out + rate}
 			tempo = append(tempo, at)
 		}
 		frames := rendered(planned(t, song, tempo))
@@ -314,7 +314,7 @@ func TestTonesGoOn(t *testing.T) {
 
 func TestASongThatBeginsInTheMiddle(t *testing.T) {
 	song := newSong(t, short())
-	s := planned(t, song, stretch.Steady(stretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
+	s := planned(t, song, timestretch.Steady(timestretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
 	frames := rendered(s)
 	for i, f := range frames[:1000] {
 		if f != [2]float64{} {
@@ -336,7 +336,7 @@ func TestASongThatBeginsInTheMiddle(t *testing.T) {
 // allocation, and the race detector looks on.
 func TestWhatIsPlayedIsReady(t *testing.T) {
 	song := newSong(t, short())
-	s, err := song.Stretch(stretch.Steady(stretch.Anchor{}, 0.7))
+	s, err := song.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -370,27 +370,27 @@ func TestWhatIsPlayedIsReady(t *testing.T) {
 
 func TestTempiThatCannotBe(t *testing.T) {
 	song := newSong(t, short())
-	for name, tempo := range map[string]stretch.Tempo{
+	for name, tempo := range map[string]timestretch.Tempo{
 		"no anchor":      nil,
 		"one anchor":     {{}},
 		"before frame 0": {{In: -1}, {In: 10, Out: 11}},
 		"standing still": {{}, {In: 0, Out: 10}},
 		"too slow":       {{}, {In: 100, Out: 300}},
 		"too fast":       {{}, {In: 100, Out: 130}, {In: 200, Out: 190}},
-		"beyond the end": stretch.Steady(stretch.Anchor{In: song.Len() + 1}, 1),
+		"beyond the end": timestretch.Steady(timestretch.Anchor{In: song.Len() + 1}, 1),
 	} {
 		if _, err := song.Stretch(tempo); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}
-	if _, err := stretch.New(stretch.Sound{Rate: stretch.MinRate - 1}); err == nil {
+	if _, err := timestretch.New(timestretch.Sound{Rate: timestretch.MinRate - 1}); err == nil {
 		t.Error("a rate too low: no error")
 	}
 }
 
 func TestATempoGoesBothWays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		tempo := tempi(t, stretch.Anchor{In: 100, Out: 50}, 10*rate)
+		tempo := tempi(t, timestretch.Anchor{In: 100, Out: 50}, 10*rate)
 		in := rapid.Float64Range(0, 20*rate).Draw(t, "in")
 		if back := tempo.In(tempo.Out(in)); math.Abs(back-in) > 1e-3 {
 			t.Fatalf("%.3f comes back as %.3f", in, back)

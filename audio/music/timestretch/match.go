@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import "math"
 
@@ -17,14 +17,14 @@ const (
 
 // choice is a jump that could be made at a place of a passage.
 type choice struct {
-	lag  int // values of Song.mono
+	lag  int // values of Source.mono
 	cost float32
 }
 
 // matcher finds the good jumps of a passage of the recorded sound. Its slices
 // are used again from passage to passage.
 type matcher struct {
-	song   *Song
+	song   *Source
 	from   int64 // the first frame
 	blocks int
 	fade   int       // blocks
@@ -42,7 +42,7 @@ type matcher struct {
 // The cost of a jump is the energy of the difference of what is faded into
 // one another, as a part of the energy of both, of which most counts as being
 // as loud as the passage is: so jumps are made where it is quiet.
-func (m *matcher) load(song *Song, from, to, fade int64) bool {
+func (m *matcher) load(song *Source, from, to, fade int64) bool {
 	l := song.lengths
 	m.song, m.from = song, from
 	x := song.mono
@@ -153,7 +153,7 @@ func (m *matcher) slight(place, lag int) float32 {
 const slightCost = 0.3
 
 // refine finds, to the frame, the jump near the given one that joins best.
-func (s *Song) refine(in, jump, fade, within int64) (best int64) {
+func (s *Source) refine(in, jump, fade, within int64) (best int64) {
 	least := math.Inf(1)
 	best = jump
 	for d := -within; d <= within; d++ {
@@ -166,7 +166,7 @@ func (s *Song) refine(in, jump, fade, within int64) (best int64) {
 
 // difference is the energy of the difference of the sound from two frames on,
 // from every second frame. It fails beyond the ends.
-func (s *Song) difference(a, b, n int64) (sum float64, ok bool) {
+func (s *Source) difference(a, b, n int64) (sum float64, ok bool) {
 	if min(a, b) < 0 || max(a, b)+n > s.Len() {
 		return 0, false
 	}

@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import (
 	"math"
@@ -27,7 +27,7 @@ type joiner struct {
 
 // join gives the sound of splice sp over its fade, of which the reading before
 // it is by splice before.
-func (j *joiner) join(song *Song, before, sp *splice) [][2]int16 {
+func (j *joiner) join(song *Source, before, sp *splice) [][2]int16 {
 	n := transformLength(int(sp.fade) * 4 / 3)
 	j.load(n)
 	song.round(j.sounds[0], before, sp)
@@ -87,7 +87,7 @@ func (j *joiner) load(n int) {
 
 // round gives what is read by splice sp over the fade of splice fade and round
 // it, where it fades in and out.
-func (s *Song) round(sound []complex128, sp, fade *splice) {
+func (s *Source) round(sound []complex128, sp, fade *splice) {
 	beside := (int64(len(sound)) - fade.fade) / 2
 	first := max(0, fade.out-beside)
 	clear(sound)

@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import (
 	"fmt"
@@ -19,7 +19,7 @@ import (
 // All methods may be called from any goroutine. All but Plan take no lock,
 // block on nothing and allocate nothing.
 type Stretched struct {
-	song     *Song
+	song     *Source
 	planning sync.Mutex // guards planner
 	planner  planner
 	edit     atomic.Pointer[edit]
@@ -28,7 +28,7 @@ type Stretched struct {
 // Stretch gives the song at a tempo, of which nothing is planned yet. Before
 // the first anchor of the tempo it is silent; at the anchor it is there at once,
 // without a fade.
-func (s *Song) Stretch(t Tempo) (*Stretched, error) {
+func (s *Source) Stretch(t Tempo) (*Stretched, error) {
 	if err := t.Check(); err != nil {
 		return nil, err
 	}

@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import (
 	"math"
@@ -23,7 +23,7 @@ const (
 )
 
 // hear finds the attacks and the loudness.
-func (s *Song) hear() {
+func (s *Source) hear() {
 	high, full := s.energies()
 	memory := s.hops(attackMemory)
 	sharp := rises(high, sharpHops, memory, highFloor)
@@ -73,13 +73,13 @@ func sharpest(sharp []float32, p int) int {
 }
 
 // hops is how many hops a time in ms is, at least one.
-func (s *Song) hops(ms float64) int {
+func (s *Source) hops(ms float64) int {
 	return max(1, int(math.Round(ms/1000*float64(s.lengths.rate)/float64(s.lengths.hop))))
 }
 
 // energies gives the energy of every hop: of the high part, which is the
 // second difference, and of all.
-func (s *Song) energies() (high, full []float32) {
+func (s *Source) energies() (high, full []float32) {
 	hop := s.lengths.hop
 	n := (len(s.frames) + hop - 1) / hop
 	high, full = make([]float32, n), make([]float32, n)
@@ -151,7 +151,7 @@ func peaks(values []float32, least float32) []int {
 }
 
 // attackAfter is the index of the first strong attack after frame in.
-func (s *Song) attackAfter(in int64) int {
+func (s *Source) attackAfter(in int64) int {
 	i, found := slices.BinarySearch(s.attacks, in)
 	if found {
 		i++
@@ -160,7 +160,7 @@ func (s *Song) attackAfter(in int64) int {
 }
 
 // slightIn is the sum of the strengths of the weaker attacks in [from, to).
-func (s *Song) slightIn(from, to int64) float32 {
+func (s *Source) slightIn(from, to int64) float32 {
 	hop := int64(s.lengths.hop)
 	last := int64(len(s.slight) - 1)
 	a := min(max((from+hop-1)/hop, 0), last)

@@ -1,4 +1,4 @@
-package stretch_test
+package timestretch_test
 
 import (
 	"math"
@@ -7,11 +7,11 @@ import (
 	"testing"
 	"time"
 
-	"dance.example/slowquick/audio/music/stretch"
+	"dance.example/slowquick/audio/music/timestretch"
 )
 
 // minute is a minute of music, made once.
-var minute = sync.OnceValue(func() stretch.Sound { return music(tuningSeeds[0], 60) })
+var minute = sync.OnceValue(func() timestretch.Sound { return music(tuningSeeds[0], 60) })
 
 // timesReal reports how much faster than it plays a sound of so many frames
 // was worked on.
@@ -72,7 +72,7 @@ func BenchmarkSixMinutes(b *testing.B) {
 	}
 	before := heap()
 	for b.Loop() {
-		s := stretch.Sound{Rate: rate, Frames: make([][2]int16, 0, 6*len(piece.Frames))}
+		s := timestretch.Sound{Rate: rate, Frames: make([][2]int16, 0, 6*len(piece.Frames))}
 		for range 6 {
 			s.Frames = append(s.Frames, piece.Frames...)
 		}

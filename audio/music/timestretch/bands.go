@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import "math"
 
@@ -25,7 +25,7 @@ var (
 )
 
 // hearBands measures the loudness of the bands.
-func (s *Song) hearBands() {
+func (s *Source) hearBands() {
 	for b, f := range splitHertz {
 		s.split[b] = max(1, int64(math.Round(float64(s.lengths.rate)/f)))
 	}
@@ -61,7 +61,7 @@ func (s *Song) hearBands() {
 }
 
 // loudAt is how loud the bands are round frame in, between the hops.
-func (s *Song) loudAt(in int64) [bands]float32 {
+func (s *Source) loudAt(in int64) [bands]float32 {
 	hop := int64(s.lengths.hop)
 	in = min(max(in, 0), int64(len(s.loud)-1)*hop)
 	i := in / hop
@@ -80,13 +80,13 @@ func (s *Song) loudAt(in int64) [bands]float32 {
 // reader reads a song on and filters it. The sums are of whole numbers, so
 // they are the same wherever the reading began.
 type reader struct {
-	song         *Song
+	song         *Source
 	in           int64
 	wide, narrow triangle // what is below the second band, and below the third
 }
 
 // reader reads from frame in on.
-func (s *Song) reader(in int64) reader {
+func (s *Source) reader(in int64) reader {
 	return reader{s, in, s.triangle(in, s.split[0]), s.triangle(in, s.split[1])}
 }
 
@@ -110,7 +110,7 @@ type triangle struct {
 }
 
 // triangle is the filter at frame in.
-func (s *Song) triangle(in, width int64) triangle {
+func (s *Source) triangle(in, width int64) triangle {
 	t := triangle{width: width, scale: 1 / float32(width*width)}
 	for d := 1 - width; d <= width; d++ {
 		l, r := s.frame(in + d)
@@ -127,7 +127,7 @@ func (s *Song) triangle(in, width int64) triangle {
 
 // next gives the value at frame in and goes on to the next, whose samples are
 // l and r.
-func (t *triangle) next(s *Song, in int64, l, r int32) (lowL, lowR float32) {
+func (t *triangle) next(s *Source, in int64, l, r int32) (lowL, lowR float32) {
 	lowL, lowR = float32(t.l)*t.scale, float32(t.r)*t.scale
 	firstL, firstR := s.frame(in - t.width + 1)
 	lastL, lastR := s.frame(in + t.width + 1)
@@ -141,7 +141,7 @@ func (t *triangle) next(s *Song, in int64, l, r int32) (lowL, lowR float32) {
 }
 
 // frame is a recorded frame; beyond the ends there is silence.
-func (s *Song) frame(in int64) (l, r int32) {
+func (s *Source) frame(in int64) (l, r int32) {
 	if uint64(in) >= uint64(len(s.frames)) {
 		return 0, 0
 	}
@@ -164,7 +164,7 @@ type evened struct {
 }
 
 // evened reads by splice sp from frame out of the stretched sound on.
-func (s *Song) evened(out int64, sp, round *splice) evened {
+func (s *Source) evened(out int64, sp, round *splice) evened {
 	r := evened{reader: s.reader(out - sp.out + sp.in), ahead: sp.in - sp.out, round: round}
 	r.slope(out / grain * grain)
 	return r

@@ -1,4 +1,4 @@
-package stretch_test
+package timestretch_test
 
 import (
 	"fmt"

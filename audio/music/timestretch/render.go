@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import "sort"
 
@@ -9,7 +9,7 @@ func (e *edit) under(out int64) int {
 }
 
 // render gives the frames from at on, all of the reading of splice i.
-func (s *Song) render(frames [][2]float64, at int64, e *edit, i int) {
+func (s *Source) render(frames [][2]float64, at int64, e *edit, i int) {
 	sp := &e.splices[i]
 	n := int64(len(frames))
 	for k := int64(0); k < n; {
@@ -38,7 +38,7 @@ func (s *Song) render(frames [][2]float64, at int64, e *edit, i int) {
 }
 
 // copy reads from frame in on; beyond the end there is silence.
-func (s *Song) copy(frames [][2]float64, in int64) {
+func (s *Source) copy(frames [][2]float64, in int64) {
 	n := min(max(s.Len()-in, 0), int64(len(frames)))
 	if n > 0 {
 		copyTo(frames[:n], s.frames[in:])
@@ -48,7 +48,7 @@ func (s *Song) copy(frames [][2]float64, in int64) {
 
 // even reads by splice sp where the map goes through what splice round
 // repeats or skips.
-func (s *Song) even(frames [][2]float64, out int64, sp, round *splice) {
+func (s *Source) even(frames [][2]float64, out int64, sp, round *splice) {
 	r := s.evened(out, sp, round)
 	for i := range frames {
 		left, right := r.next()

@@ -1,4 +1,4 @@
-package stretch
+package timestretch
 
 import (
 	"errors"

@@ -1,6 +1,6 @@
 //go:build tuning
 
-package stretch_test
+package timestretch_test
 
 import "testing"
 
