@@ -14,11 +14,11 @@ import (
 // would not be heard.
 func TestASongCanBeStretchedFromAnywhere(t *testing.T) {
 	const rate = 48000
-	song, err := timestretch.New(timestretch.Sound{Rate: rate, Frames: make([][2]int16, 20*rate)})
+	source, err := timestretch.New(timestretch.Sound{Rate: rate, Frames: make([][2]int16, 20*rate)})
 	require.NoError(t, err)
 	rapid.Check(t, func(t *rapid.T) {
 		r := run{
-			song:   song,
+			song:   source,
 			speed:  rapid.Float64Range(SlowestMusic, FastestMusic).Draw(t, "percent") / 100,
 			places: rapid.SampledFrom([]places{{0}, {0, 0.5}, {0, 0.75}, {0, 2. / 3}, {0, 0.5, 0.75}, {0, 0.25, 0.5, 0.75}}).Draw(t, "places"),
 			in:     rapid.Float64Range(-rate, 10*rate).Draw(t, "in"),

@@ -80,7 +80,7 @@ func (s *Source) loudAt(in int64) [bands]float32 {
 // reader reads a song on and filters it. The sums are of whole numbers, so
 // they are the same wherever the reading began.
 type reader struct {
-	song         *Source
+	source       *Source
 	in           int64
 	wide, narrow triangle // what is below the second band, and below the third
 }
@@ -92,9 +92,9 @@ func (s *Source) reader(in int64) reader {
 
 // next reads a frame: what the two triangles let through of it.
 func (r *reader) next() (wideL, wideR, narrowL, narrowR float32) {
-	l, rt := r.song.frame(r.in + 1)
-	wideL, wideR = r.wide.next(r.song, r.in, l, rt)
-	narrowL, narrowR = r.narrow.next(r.song, r.in, l, rt)
+	l, rt := r.source.frame(r.in + 1)
+	wideL, wideR = r.wide.next(r.source, r.in, l, rt)
+	narrowL, narrowR = r.narrow.next(r.source, r.in, l, rt)
 	r.in++
 	return wideL, wideR, narrowL, narrowR
 }
@@ -180,7 +180,7 @@ func (r *evened) slope(out int64) {
 }
 
 func (r *evened) gainAt(out int64) (gain [bands]float32) {
-	wanted, is := r.song.loudAt(r.round.place(out)), r.song.loudAt(out+r.ahead)
+	wanted, is := r.source.loudAt(r.round.place(out)), r.source.loudAt(out+r.ahead)
 	for b := range gain {
 		gain[b] = min(max(wanted[b]/is[b], leastGain), mostGain)
 	}
@@ -197,7 +197,7 @@ func (r *evened) next() (left, right float64) {
 	low := r.gain[0] + along*r.step[0]
 	mid := r.gain[1] + along*r.step[1]
 	high := r.gain[2] + along*r.step[2]
-	xl, xr := r.song.frame(r.in)
+	xl, xr := r.source.frame(r.in)
 	wl, wr, nl, nr := r.reader.next()
 	left = float64(high*float32(xl) + (mid-high)*nl + (low-mid)*wl)
 	right = float64(high*float32(xr) + (mid-high)*nr + (low-mid)*wr)

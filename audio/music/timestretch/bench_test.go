@@ -28,11 +28,11 @@ func BenchmarkHear(b *testing.B) {
 }
 
 func BenchmarkPlan(b *testing.B) {
-	song := newSong(b, minute())
+	source := newSong(b, minute())
 	for b.Loop() {
-		atSpeed(b, song, 0.75)
+		atSpeed(b, source, 0.75)
 	}
-	timesReal(b, int(song.Len()))
+	timesReal(b, int(source.Len()))
 }
 
 func BenchmarkRender(b *testing.B) {

@@ -27,11 +27,11 @@ type joiner struct {
 
 // join gives the sound of splice sp over its fade, of which the reading before
 // it is by splice before.
-func (j *joiner) join(song *Source, before, sp *splice) [][2]int16 {
+func (j *joiner) join(source *Source, before, sp *splice) [][2]int16 {
 	n := transformLength(int(sp.fade) * 4 / 3)
 	j.load(n)
-	song.round(j.sounds[0], before, sp)
-	song.round(j.sounds[joinSteps], sp, sp)
+	source.round(j.sounds[0], before, sp)
+	source.round(j.sounds[joinSteps], sp, sp)
 	copy(j.going, j.sounds[0])
 	copy(j.coming, j.sounds[joinSteps])
 	coefficients(j.going)

@@ -24,7 +24,7 @@ type choice struct {
 // matcher finds the good jumps of a passage of the recorded sound. Its slices
 // are used again from passage to passage.
 type matcher struct {
-	song   *Source
+	source *Source
 	from   int64 // the first frame
 	blocks int
 	fade   int       // blocks
@@ -42,10 +42,10 @@ type matcher struct {
 // The cost of a jump is the energy of the difference of what is faded into
 // one another, as a part of the energy of both, of which most counts as being
 // as loud as the passage is: so jumps are made where it is quiet.
-func (m *matcher) load(song *Source, from, to, fade int64) bool {
-	l := song.lengths
-	m.song, m.from = song, from
-	x := song.mono
+func (m *matcher) load(source *Source, from, to, fade int64) bool {
+	l := source.lengths
+	m.source, m.from = source, from
+	x := source.mono
 	start := int((from + int64(l.thin) - 1) / int64(l.thin))
 	stop := min(int(to/int64(l.thin)), len(x))
 	m.from = int64(start) * int64(l.thin)
@@ -144,10 +144,10 @@ func (m *matcher) at(place int) []choice {
 
 // slight is what it costs that weaker attacks are heard twice or not at all.
 func (m *matcher) slight(place, lag int) float32 {
-	l := m.song.lengths
+	l := m.source.lengths
 	to := m.from + int64((place+m.fade/2)*l.block)
 	from := m.from + int64(place*l.block-lag*l.thin)
-	return slightCost * m.song.slightIn(from, to)
+	return slightCost * m.source.slightIn(from, to)
 }
 
 const slightCost = 0.3

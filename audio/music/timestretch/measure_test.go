@@ -13,22 +13,22 @@ import (
 // newSong finds the attacks of a sound.
 func newSong(t testing.TB, s timestretch.Sound) *timestretch.Source {
 	t.Helper()
-	song, err := timestretch.New(s)
+	source, err := timestretch.New(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return song
+	return source
 }
 
 // atSpeed is the song at a speed, planned to its end.
-func atSpeed(t testing.TB, song *timestretch.Source, speed float64) *timestretch.Stretched {
+func atSpeed(t testing.TB, source *timestretch.Source, speed float64) *timestretch.Stretched {
 	t.Helper()
-	return planned(t, song, timestretch.Steady(timestretch.Anchor{}, speed))
+	return planned(t, source, timestretch.Steady(timestretch.Anchor{}, speed))
 }
 
-func planned(t testing.TB, song *timestretch.Source, tempo timestretch.Tempo) *timestretch.Stretched {
+func planned(t testing.TB, source *timestretch.Source, tempo timestretch.Tempo) *timestretch.Stretched {
 	t.Helper()
-	s, err := song.Stretch(tempo)
+	s, err := source.Stretch(tempo)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,16 +21,16 @@ const (
 
 // planner makes an edit longer, passage by passage.
 type planner struct {
-	song  *Source
-	tempo Tempo
-	edit  edit
-	at    Anchor // what is planned reads on here; nothing later is decided
-	match matcher
-	join  joiner
-	rows  [][]state
-	nodes []node
-	over  []point // the anchors that a jump leads over, where they are wanted
-	done  bool
+	source *Source
+	tempo  Tempo
+	edit   edit
+	at     Anchor // what is planned reads on here; nothing later is decided
+	match  matcher
+	join   joiner
+	rows   [][]state
+	nodes  []node
+	over   []point // the anchors that a jump leads over, where they are wanted
+	done   bool
 }
 
 // due is by how many frames the stretched sound is early at a point: so many
@@ -45,15 +45,15 @@ func (p *planner) dueAt(in int64) float64 {
 // passage plans up to the next strong attack, or about as far as a passage may
 // reach.
 func (p *planner) passage() {
-	l := p.song.lengths
-	next := p.song.attackAfter(p.at.In)
+	l := p.source.lengths
+	next := p.source.attackAfter(p.at.In)
 	from := p.at.In
 	if next > 0 {
-		from = max(from, p.song.attacks[next-1]+l.of(afterAttack))
+		from = max(from, p.source.attacks[next-1]+l.of(afterAttack))
 	}
-	end, attacked := p.song.Len(), false
-	if next < len(p.song.attacks) {
-		end, attacked = p.song.attacks[next], true
+	end, attacked := p.source.Len(), false
+	if next < len(p.source.attacks) {
+		end, attacked = p.source.attacks[next], true
 	}
 	if most := l.of(passageMost); end-p.at.In > 3*most/2 {
 		end, attacked = p.tempo.anchorNear(p.at.In+most/2, p.at.In+most), false
@@ -68,12 +68,12 @@ func (p *planner) passage() {
 		p.masked(from, end)
 	}
 	for i := first; i < len(p.edit.splices); i++ {
-		p.edit.splices[i].joined = p.join.join(p.song, &p.edit.splices[i-1], &p.edit.splices[i])
+		p.edit.splices[i].joined = p.join.join(p.source, &p.edit.splices[i-1], &p.edit.splices[i])
 	}
 	p.at = Anchor{In: end, Out: p.at.Out + end - p.at.In}
 	p.edit.planned = p.at.Out
-	p.edit.finish(p.song.Len())
-	if end >= p.song.Len() {
+	p.edit.finish(p.source.Len())
+	if end >= p.source.Len() {
 		p.done = true
 		p.match, p.join, p.rows, p.nodes = matcher{}, joiner{}, nil, nil // no longer needed
 	}
@@ -90,7 +90,7 @@ func (p *planner) jump(in, jump, fade int64) {
 // masked makes the splice just before the attack at frame end, if one is due.
 // What is repeated or skipped begins at frame from or later.
 func (p *planner) masked(from, end int64) {
-	l := p.song.lengths
+	l := p.source.lengths
 	due := int64(math.Round(p.dueAt(end + l.of(markEarly))))
 	if max(due, -due) <= l.of(dueTrust) {
 		return
@@ -118,7 +118,7 @@ func (p *planner) masked(from, end int64) {
 			if min(in, in+jump) < from {
 				continue
 			}
-			if cost, ok := p.song.difference(in, in+jump, fade); ok && cost < least {
+			if cost, ok := p.source.difference(in, in+jump, fade); ok && cost < least {
 				best, bestJump, least = in, jump, cost
 			}
 		}
@@ -131,7 +131,7 @@ func (p *planner) masked(from, end int64) {
 // jumps makes the jumps of the passage [from, to) that together cost least.
 // The tempo is to be kept until frame end; strictly, if there is an attack.
 func (p *planner) jumps(from, to, end int64, attacked bool) {
-	l := p.song.lengths
+	l := p.source.lengths
 	start := p.due(p.at)
 	if attacked {
 		end += l.of(markEarly)
@@ -146,7 +146,7 @@ func (p *planner) jumps(from, to, end int64, attacked bool) {
 	fade := fadeFor(l, to-from, int64(math.Abs(last)))
 	var way []node
 	for kept := false; !kept; {
-		if from >= to || !p.match.load(p.song, from, to, fade) {
+		if from >= to || !p.match.load(p.source, from, to, fade) {
 			return
 		}
 		way, kept = p.search(back, end, attacked)
@@ -162,6 +162,6 @@ func (p *planner) jumps(from, to, end int64, attacked bool) {
 		if !back {
 			in, jump = later-length, length
 		}
-		p.jump(in, p.song.refine(in, jump, fade, int64(l.thin/2+1)), fade)
+		p.jump(in, p.source.refine(in, jump, fade, int64(l.thin/2+1)), fade)
 	}
 }

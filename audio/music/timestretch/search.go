@@ -47,7 +47,7 @@ type node struct {
 // near their places and there is room for the splice that the attack masks, if
 // one is due.
 func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept bool) {
-	m, l := &p.match, p.song.lengths
+	m, l := &p.match, p.source.lengths
 	for len(p.rows) <= m.blocks {
 		p.rows = append(p.rows, nil)
 	}
@@ -78,13 +78,13 @@ func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept 
 
 // cell is the index for what is due, the last one for all that is more.
 func (p *planner) cell(due float64) int {
-	l := &p.song.lengths
+	l := &p.source.lengths
 	return int((min(max(due, -l.most), l.most)+l.most)/l.cell + 0.5)
 }
 
 // left is what is due after jumps, in frames.
 func (p *planner) left(undone float64, sum int32) float64 {
-	return undone - float64(sum)*float64(p.song.lengths.thin)
+	return undone - float64(sum)*float64(p.source.lengths.thin)
 }
 
 // clear makes a row in which no state is reached.
@@ -176,7 +176,7 @@ func (l line) at(in float64) float64 {
 // look finds the anchors over which a jump to place k leads that is read on at
 // a place before, or which lie where it is joined, and sets over.
 func (p *planner) look(before, k int) {
-	m, l := &p.match, p.song.lengths
+	m, l := &p.match, p.source.lengths
 	p.over = p.over[:0]
 	later := float64(m.from + int64(k*l.block))
 	for i := p.tempo.after(m.from + int64((before+1)*l.block)); i < len(p.tempo); i++ {
@@ -191,7 +191,7 @@ func (p *planner) look(before, k int) {
 
 // line is that of a jump by so many values back to place k, see spliceTo.
 func (p *planner) line(k int, back int32) line {
-	l := p.song.lengths
+	l := p.source.lengths
 	length, fade := float64(max(back, -back))*float64(l.thin), float64(p.match.fade*l.block)
 	if back < 0 {
 		return line{point{-length, -length}, point{fade, fade - length}}
@@ -205,7 +205,7 @@ func (p *planner) withLast(alone line, s *state, k int) line {
 	if s.node < 0 || alone.to.out < alone.to.in {
 		return alone
 	}
-	l, last := p.song.lengths, &p.nodes[s.node]
+	l, last := p.source.lengths, &p.nodes[s.node]
 	length, apart := float64(last.lag)*float64(l.thin), float64((k-int(last.place))*l.block)
 	if alone.to.in-alone.from.in <= apart {
 		return alone
@@ -257,7 +257,7 @@ func (p *planner) way(last int32) []node {
 
 // lagCost is what it costs to be so many frames from one's place for a block.
 func (p *planner) lagCost(due float64) float32 {
-	l := &p.song.lengths
+	l := &p.source.lengths
 	over := max(0, math.Abs(due)/l.most-dueEasy/dueMost) / (1 - dueEasy/dueMost)
 	return dueCost * float32(over*over)
 }
@@ -265,7 +265,7 @@ func (p *planner) lagCost(due float64) float32 {
 // displaced is how bad it is that so many frames are due at an anchor: 1 for
 // 10 ms.
 func (p *planner) displaced(due float64) float32 {
-	l := p.song.lengths
+	l := p.source.lengths
 	over := max(0, math.Abs(due)-float64(l.of(anchorTrust))) / float64(l.of(10-anchorTrust))
 	return float32(over * over)
 }
@@ -274,7 +274,7 @@ func (p *planner) displaced(due float64) float32 {
 // direction, where an attack follows: they need a masked splice, which may be
 // lacking room.
 func (p *planner) attackCost(due, lacking float64) float32 {
-	l := p.song.lengths
+	l := p.source.lengths
 	trust := float64(l.of(dueTrust))
 	if due <= trust {
 		return missedCost * float32(due/trust)
@@ -290,7 +290,7 @@ func (p *planner) attackCost(due, lacking float64) float32 {
 // lacking is by how much there is too little room between the last jump and the
 // attack at frame end for the splice by what is due, which is masked.
 func (p *planner) lacking(due float64, s state, end int64) float64 {
-	l := p.song.lengths
+	l := p.source.lengths
 	if due <= float64(l.of(dueTrust)) {
 		return 0
 	}

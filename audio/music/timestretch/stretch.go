@@ -71,9 +71,9 @@ func New(s Sound) (*Source, error) {
 	l.block = blockLength * l.thin
 	l.hop = int(l.of(1.5))
 	l.most, l.cell = float64(l.of(dueMost)), float64(dueCell*l.thin)
-	song := &Source{frames: s.Frames, lengths: l, mono: thinned(s.Frames, l.thin)}
-	song.hear()
-	return song, nil
+	source := &Source{frames: s.Frames, lengths: l, mono: thinned(s.Frames, l.thin)}
+	source.hear()
+	return source, nil
 }
 
 // Len returns the number of frames of the recorded sound.

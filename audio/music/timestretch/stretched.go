@@ -19,7 +19,7 @@ import (
 // All methods may be called from any goroutine. All but Plan take no lock,
 // block on nothing and allocate nothing.
 type Stretched struct {
-	song     *Source
+	source   *Source
 	planning sync.Mutex // guards planner
 	planner  planner
 	edit     atomic.Pointer[edit]
@@ -36,7 +36,7 @@ func (s *Source) Stretch(t Tempo) (*Stretched, error) {
 		return nil, fmt.Errorf("tempo: begins at frame %d, the sound has %d", t[0].In, s.Len())
 	}
 	e := begin(t[0], s.Len())
-	out := &Stretched{song: s, planner: planner{song: s, tempo: slices.Clone(t), edit: *e, at: t[0], done: t[0].In >= s.Len()}}
+	out := &Stretched{source: s, planner: planner{source: s, tempo: slices.Clone(t), edit: *e, at: t[0], done: t[0].In >= s.Len()}}
 	out.edit.Store(e)
 	return out, nil
 }
@@ -88,7 +88,7 @@ func (s *Stretched) Render(frames [][2]float64, at int64) {
 		if i < 0 {
 			clear(frames[:n])
 		} else {
-			s.song.render(frames[:n], at, e, i)
+			s.source.render(frames[:n], at, e, i)
 		}
 		frames, at, i = frames[n:], at+n, i+1
 	}

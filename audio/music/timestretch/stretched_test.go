@@ -22,9 +22,9 @@ func TestFullSpeedIsTheRecording(t *testing.T) {
 }
 
 func TestAnyLengthsGiveTheSameSamples(t *testing.T) {
-	song := newSong(t, short())
+	source := newSong(t, short())
 	for _, speed := range []float64{0.6, 1.15} {
-		s := atSpeed(t, song, speed)
+		s := atSpeed(t, source, speed)
 		want := rendered(s)
 		rapid.Check(t, func(t *rapid.T) {
 			at := rapid.Int64Range(0, s.End()).Draw(t, "at")
@@ -44,10 +44,10 @@ func TestAnyLengthsGiveTheSameSamples(t *testing.T) {
 
 func TestPlanningInPartsIsPlanningAtOnce(t *testing.T) {
 	t.Parallel()
-	song := newSong(t, short())
-	want := rendered(atSpeed(t, song, 0.7))
+	source := newSong(t, short())
+	want := rendered(atSpeed(t, source, 0.7))
 	rapid.Check(t, func(t *rapid.T) {
-		s, err := song.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
+		s, err := source.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -84,11 +84,11 @@ func TestTheMapGoesBothWays(t *testing.T) {
 	sound, _ := denseAttacks(8)
 	sparse, dense := newSong(t, short()), newSong(t, sound)
 	rapid.Check(t, func(t *rapid.T) {
-		song := sparse
+		source := sparse
 		if rapid.Bool().Draw(t, "dense") {
-			song = dense
+			source = dense
 		}
-		s, err := song.Stretch(tempi(t, timestretch.Anchor{}, song.Len()))
+		s, err := source.Stretch(tempi(t, timestretch.Anchor{}, source.Len()))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -111,9 +111,9 @@ func TestTheMapGoesBothWays(t *testing.T) {
 // map: where frame after frame of it is in step with the recording, these are
 // the same, and so it is for most of the time.
 func TestTheMapTellsWhatIsHeard(t *testing.T) {
-	song, was := newSong(t, short()), wave(short())
+	source, was := newSong(t, short()), wave(short())
 	for _, speed := range []float64{0.75, 0.9, 1.1} {
-		s := atSpeed(t, song, speed)
+		s := atSpeed(t, source, speed)
 		is := rendered(s)
 		step := 0
 		for out := range is[1 : len(is)-1] {
@@ -135,9 +135,9 @@ func TestTheMapTellsWhatIsHeard(t *testing.T) {
 func TestAttacksAreNeverRepeatedNorSkipped(t *testing.T) {
 	r := random(judgingSeeds[0])
 	train, at := clickTrain(r, 20)
-	song := newSong(t, train.recorded(0))
+	source := newSong(t, train.recorded(0))
 	for _, speed := range []float64{0.5, 0.6, 0.75, 1.2} {
-		s := atSpeed(t, song, speed)
+		s := atSpeed(t, source, speed)
 		for _, second := range at {
 			in := second * rate
 			for k := 0.0; k < rate/100; k += 20 {
@@ -215,13 +215,13 @@ func denseAttacks(seconds float64) (sound timestretch.Sound, beats []float64) {
 // there is little between them to repeat.
 func TestBeatsKeepTheirPlaceAmongAttacks(t *testing.T) {
 	sound, beats := denseAttacks(16)
-	song := newSong(t, sound)
+	source := newSong(t, sound)
 	for _, speed := range []float64{0.5, 0.6, 0.75} {
 		tempo := timestretch.Tempo{{}}
 		for _, b := range beats {
 			tempo = append(tempo, timestretch.Anchor{In: int64(b * rate), Out: int64(b * rate / speed)})
 		}
-		st := planned(t, song, tempo)
+		st := planned(t, source, tempo)
 		var most float64
 		for _, a := range tempo[1:] {
 			most = max(most, math.Abs(st.Out(float64(a.In))-float64(a.Out))*1000/rate)
@@ -295,7 +295,7 @@ func TestTonesGoOn(t *testing.T) {
 			v := int16(16000 * math.Sin(2*math.Pi*pitch*float64(i)/rate))
 			s.Frames[i] = [2]int16{v, -v}
 		}
-		song := newSong(t, s)
+		source := newSong(t, s)
 		steepest := 16000.0 / 32768 * 2 * math.Sin(math.Pi*pitch/rate)
 		at := timestretch.Anchor{}
 		tempo := timestretch.Tempo{at}
@@ -303,7 +303,7 @@ func TestTonesGoOn(t *testing.T) {
 			at = timestretch.Anchor{In: at.In + int64(speed*rate), Out: at.Out + rate}
 			tempo = append(tempo, at)
 		}
-		frames := rendered(planned(t, song, tempo))
+		frames := rendered(planned(t, source, tempo))
 		for i := rate / 10; i < len(frames)-rate/10; i++ {
 			if d := math.Abs(frames[i][0] - frames[i-1][0]); d > 1.1*steepest+1e-4 {
 				t.Fatalf("%.1f Hz: a step of %.4f at frame %d, the tone has %.4f at most", pitch, d, i, steepest)
@@ -313,8 +313,8 @@ func TestTonesGoOn(t *testing.T) {
 }
 
 func TestASongThatBeginsInTheMiddle(t *testing.T) {
-	song := newSong(t, short())
-	s := planned(t, song, timestretch.Steady(timestretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
+	source := newSong(t, short())
+	s := planned(t, source, timestretch.Steady(timestretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
 	frames := rendered(s)
 	for i, f := range frames[:1000] {
 		if f != [2]float64{} {
@@ -327,7 +327,7 @@ func TestASongThatBeginsInTheMiddle(t *testing.T) {
 	if in := s.In(1000); in != 2*rate {
 		t.Errorf("it begins at frame %.1f", in)
 	}
-	if want := 1000 + float64(song.Len()-2*rate)/0.8; math.Abs(float64(s.End())-want) > rate/20 {
+	if want := 1000 + float64(source.Len()-2*rate)/0.8; math.Abs(float64(s.End())-want) > rate/20 {
 		t.Errorf("it ends at %d, want %.0f", s.End(), want)
 	}
 }
@@ -335,8 +335,8 @@ func TestASongThatBeginsInTheMiddle(t *testing.T) {
 // TestWhatIsPlayedIsReady renders while another goroutine plans ahead: no
 // allocation, and the race detector looks on.
 func TestWhatIsPlayedIsReady(t *testing.T) {
-	song := newSong(t, short())
-	s, err := song.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
+	source := newSong(t, short())
+	s, err := source.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -369,7 +369,7 @@ func TestWhatIsPlayedIsReady(t *testing.T) {
 }
 
 func TestTempiThatCannotBe(t *testing.T) {
-	song := newSong(t, short())
+	source := newSong(t, short())
 	for name, tempo := range map[string]timestretch.Tempo{
 		"no anchor":      nil,
 		"one anchor":     {{}},
@@ -377,9 +377,9 @@ func TestTempiThatCannotBe(t *testing.T) {
 		"standing still": {{}, {In: 0, Out: 10}},
 		"too slow":       {{}, {In: 100, Out: 300}},
 		"too fast":       {{}, {In: 100, Out: 130}, {In: 200, Out: 190}},
-		"beyond the end": timestretch.Steady(timestretch.Anchor{In: song.Len() + 1}, 1),
+		"beyond the end": timestretch.Steady(timestretch.Anchor{In: source.Len() + 1}, 1),
 	} {
-		if _, err := song.Stretch(tempo); err == nil {
+		if _, err := source.Stretch(tempo); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}
@@ -414,9 +414,9 @@ func TestPartialsAreNeverGone(t *testing.T) {
 	}
 	s := newSound(6)
 	s.bed(pitches)
-	song := newSong(t, s.recorded(0))
+	source := newSong(t, s.recorded(0))
 	for _, speed := range []float64{0.6, 0.75, 1.2} {
-		frames := rendered(atSpeed(t, song, speed))
+		frames := rendered(atSpeed(t, source, speed))
 		for _, pitch := range pitches {
 			least, most := levelsOf(frames, pitch)
 			t.Logf("%.2f: the level of %.0f Hz is %.2f to %.2f", speed, pitch, least, most)
