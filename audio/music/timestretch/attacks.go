@@ -5,24 +5,24 @@ import (
 	"slices"
 )
 
-// An attack is a rise of the energy, as a logarithm, of the sound or of its
-// high part. Windows shorter than a period of the bass would take the wave
-// itself for attacks, so only the high part has short ones.
+// An attack is a rise in the log energy of the sound or of its treble. A window
+// shorter than a period of the bass would take the wave itself for attacks, so
+// only the treble has short ones.
 const (
 	highWindow = 6.0  // ms
 	fullWindow = 20.0 // ms
-	highFloor  = 2e-4 // of the mean energy: what is quieter counts as this
+	highFloor  = 2e-4 // of the mean energy: anything quieter counts as this
 	fullFloor  = 0.02
 
-	sharpHops    = 2    // the window that tells where an attack begins, in hops
-	attackMemory = 30.0 // ms before an attack that have less energy
+	sharpHops    = 2    // the window that finds where an attack begins, in hops
+	attackMemory = 30.0 // ms before an attack in which every window has less energy
 
 	strongAttack = 1.0
 	slightAttack = 0.25
-	attackApart  = 45.0 // ms: of two strong attacks that are nearer, one counts
+	attackApart  = 45.0 // ms: of two strong attacks nearer than this, only the stronger counts
 )
 
-// hear finds the attacks and the loudness.
+// hear finds the attacks and measures the loudness.
 func (s *Source) hear() {
 	high, full := s.energies()
 	memory := s.hops(attackMemory)
@@ -60,8 +60,8 @@ func (s *Source) hear() {
 	}
 }
 
-// sharpest is the hop near that of an attack at which it begins: the long
-// windows are moved by what else sounds.
+// sharpest returns the hop near p at which the attack begins. What else sounds
+// can move the peak of the longer windows.
 func sharpest(sharp []float32, p int) int {
 	best := p
 	for i := max(0, p-1); i < min(len(sharp), p+5); i++ {
@@ -72,18 +72,18 @@ func sharpest(sharp []float32, p int) int {
 	return best
 }
 
-// hops is how many hops a time in ms is, at least one.
+// hops converts ms to hops, at least one.
 func (s *Source) hops(ms float64) int {
 	return max(1, int(math.Round(ms/1000*float64(s.lengths.rate)/float64(s.lengths.hop))))
 }
 
-// energies gives the energy of every hop: of the high part, which is the
-// second difference, and of all.
+// energies returns the energy of every hop: of the treble, which is the second
+// difference, and of the whole sound.
 func (s *Source) energies() (high, full []float32) {
 	hop := s.lengths.hop
 	n := (len(s.frames) + hop - 1) / hop
 	high, full = make([]float32, n), make([]float32, n)
-	var a, b [2]float32 // the two frames before
+	var a, b [2]float32 // the previous two frames
 	for i := range n {
 		var h, f float32
 		for _, frame := range s.frames[i*hop : min((i+1)*hop, len(s.frames))] {
@@ -98,10 +98,10 @@ func (s *Source) energies() (high, full []float32) {
 	return high, full
 }
 
-// rises tells for the start of every hop how much more energy the window
-// after it has than any window in the time before it, as a natural logarithm,
-// at least 0. Beats between the notes of a chord come again and again, so they
-// are no rises; an attack stands out of all that was just before.
+// rises returns, for the start of every hop, the natural logarithm of how much
+// more energy the window after it has than any window in the memory before it;
+// at least 0. Beats between the notes of a chord recur all the time, so they
+// don't count as rises; an attack exceeds everything just before it.
 func rises(energy []float32, window, memory int, floor float64) []float32 {
 	sum := sums(energy)
 	n := len(energy)
@@ -120,7 +120,7 @@ func rises(energy []float32, window, memory int, floor float64) []float32 {
 	return out
 }
 
-// sums gives the sums of all values before each.
+// sums returns, for every index and for the end, the sum of the values before it.
 func sums(values []float32) []float64 {
 	out := make([]float64, len(values)+1)
 	for i, v := range values {
@@ -129,8 +129,8 @@ func sums(values []float32) []float64 {
 	return out
 }
 
-// peaks gives where a value is at least least and the highest of its
-// neighbourhood of five, the first of equals.
+// peaks returns the indices of values that are at least least and the highest
+// among their five neighbours, or the first of equals.
 func peaks(values []float32, least float32) []int {
 	var out []int
 	for i, v := range values {
@@ -150,7 +150,7 @@ func peaks(values []float32, least float32) []int {
 	return out
 }
 
-// attackAfter is the index of the first strong attack after frame in.
+// attackAfter returns the index of the first strong attack after frame in.
 func (s *Source) attackAfter(in int64) int {
 	i, found := slices.BinarySearch(s.attacks, in)
 	if found {
@@ -159,7 +159,7 @@ func (s *Source) attackAfter(in int64) int {
 	return i
 }
 
-// slightIn is the sum of the strengths of the weaker attacks in [from, to).
+// slightIn returns the summed strength of the weaker attacks in [from, to).
 func (s *Source) slightIn(from, to int64) float32 {
 	hop := int64(s.lengths.hop)
 	last := int64(len(s.slight) - 1)

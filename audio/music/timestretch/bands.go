@@ -2,25 +2,23 @@ package timestretch
 
 import "math"
 
-// What is repeated of a note that decays would be heard as a new attack, and
-// the higher part of most sounds decays faster. So where something is repeated
-// or skipped, each of a few bands is made as loud as it is at the place in the
-// song that the map of the times gives: the loudness then follows the map, as
-// if it were stretched evenly, whatever the reading does.
+// When part of a decaying note is repeated, it sounds like a new attack, and the
+// treble of most sounds decays faster. So where something is repeated or skipped,
+// each band is made as loud as at the place in the song that the map gives. The
+// loudness then follows the map, as if the sound were stretched evenly.
 
-// bands is the number of bands.
 const bands = 3
 
 const (
-	// leastGain and mostGain bound what is done to a band.
+	// leastGain and mostGain bound the gain of a band.
 	leastGain = 0.25
 	mostGain  = 2
 )
 
-// The width of the triangles that separate the bands, and the window in which
-// the loudness of each is measured.
+// The triangle filters that separate the bands, and the window over which the
+// loudness of each is measured.
 var (
-	splitHertz  = [bands - 1]float64{1500, 6000} // where a triangle first lets nothing through
+	splitHertz  = [bands - 1]float64{1500, 6000} // a triangle's first null
 	loudWindows = [bands]float64{40, 30, 20}     // ms
 )
 
@@ -55,12 +53,13 @@ func (s *Source) hearBands() {
 		for i := range s.loud {
 			from, to := max(0, i-window/2), min(n, i+(window+1)/2)
 			mean := (sum[to] - sum[from]) / float64(max(to-from, 1)*hop)
-			s.loud[i][b] = float32(math.Sqrt(mean + 1)) // in steps of the samples
+			s.loud[i][b] = float32(math.Sqrt(mean + 1)) // in units of a sample
 		}
 	}
 }
 
-// loudAt is how loud the bands are round frame in, between the hops.
+// loudAt returns the loudness of the bands around frame in, interpolated
+// between hops.
 func (s *Source) loudAt(in int64) [bands]float32 {
 	hop := int64(s.lengths.hop)
 	in = min(max(in, 0), int64(len(s.loud)-1)*hop)
@@ -77,20 +76,20 @@ func (s *Source) loudAt(in int64) [bands]float32 {
 	return loud
 }
 
-// reader reads a song on and filters it. The sums are of whole numbers, so
-// they are the same wherever the reading began.
+// reader reads and filters a song frame by frame. Its sums are integers, so
+// they don't depend on where the reading began.
 type reader struct {
 	source       *Source
 	in           int64
-	wide, narrow triangle // what is below the second band, and below the third
+	wide, narrow triangle // low-pass below the second band, and below the third
 }
 
-// reader reads from frame in on.
+// reader returns a reader that starts at frame in.
 func (s *Source) reader(in int64) reader {
 	return reader{s, in, s.triangle(in, s.split[0]), s.triangle(in, s.split[1])}
 }
 
-// next reads a frame: what the two triangles let through of it.
+// next reads a frame and returns what each of the two triangles lets through.
 func (r *reader) next() (wideL, wideR, narrowL, narrowR float32) {
 	l, rt := r.source.frame(r.in + 1)
 	wideL, wideR = r.wide.next(r.source, r.in, l, rt)
@@ -99,8 +98,8 @@ func (r *reader) next() (wideL, wideR, narrowL, narrowR float32) {
 	return wideL, wideR, narrowL, narrowR
 }
 
-// triangle is a filter of a width w, whose value at frame n is the sum of the
-// frames from n-w to n+w, each weighted by w less its distance.
+// triangle is a low-pass filter of width w. Its value at frame n is the sum of
+// the frames from n-w to n+w, each weighted by w minus its distance from n.
 type triangle struct {
 	width          int64
 	scale          float32
@@ -109,7 +108,7 @@ type triangle struct {
 	upToL, upToR   int32 // the sum of the frames n-w+1 to n
 }
 
-// triangle is the filter at frame in.
+// triangle returns the filter at frame in.
 func (s *Source) triangle(in, width int64) triangle {
 	t := triangle{width: width, scale: 1 / float32(width*width)}
 	for d := 1 - width; d <= width; d++ {
@@ -125,8 +124,8 @@ func (s *Source) triangle(in, width int64) triangle {
 	return t
 }
 
-// next gives the value at frame in and goes on to the next, whose samples are
-// l and r.
+// next returns the value at frame in and moves to the next frame, whose samples
+// are l and r.
 func (t *triangle) next(s *Source, in int64, l, r int32) (lowL, lowR float32) {
 	lowL, lowR = float32(t.l)*t.scale, float32(t.r)*t.scale
 	firstL, firstR := s.frame(in - t.width + 1)
@@ -140,7 +139,7 @@ func (t *triangle) next(s *Source, in int64, l, r int32) (lowL, lowR float32) {
 	return lowL, lowR
 }
 
-// frame is a recorded frame; beyond the ends there is silence.
+// frame returns a recorded frame, or silence beyond the ends.
 func (s *Source) frame(in int64) (l, r int32) {
 	if uint64(in) >= uint64(len(s.frames)) {
 		return 0, 0
@@ -149,28 +148,29 @@ func (s *Source) frame(in int64) (l, r int32) {
 	return int32(f[0]), int32(f[1])
 }
 
-// grain is the raster of frames of the stretched sound on which gains are
-// worked out; in between they go evenly.
+// grain is how many frames of the stretched sound lie between two for which
+// gains are worked out; they are interpolated between those.
 const grain = 32
 
-// evened reads on by one splice where the map goes through what a splice
-// repeats or skips, and evens out the loudness.
+// evened reads by one splice, where something is repeated or skipped, and evens
+// out the loudness.
 type evened struct {
 	reader
-	ahead int64 // the frame read, less the frame of the stretched sound
-	round *splice
+	ahead int64   // the frame read minus the frame of the stretched sound
+	round *splice // repeats or skips what is read
 	gain  [bands]float32
 	step  [bands]float32
 }
 
-// evened reads by splice sp from frame out of the stretched sound on.
+// evened reads by splice sp, starting at frame out of the stretched sound.
 func (s *Source) evened(out int64, sp, round *splice) evened {
 	r := evened{reader: s.reader(out - sp.out + sp.in), ahead: sp.in - sp.out, round: round}
 	r.slope(out / grain * grain)
 	return r
 }
 
-// slope works out the gains from a frame of the raster to the next.
+// slope works out the gains from frame out, a multiple of grain, to the next
+// multiple.
 func (r *evened) slope(out int64) {
 	r.gain = r.gainAt(out)
 	next := r.gainAt(out + grain)
@@ -187,7 +187,6 @@ func (r *evened) gainAt(out int64) (gain [bands]float32) {
 	return gain
 }
 
-// next reads a frame.
 func (r *evened) next() (left, right float64) {
 	out := r.in - r.ahead
 	if out%grain == 0 {

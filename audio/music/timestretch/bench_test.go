@@ -13,8 +13,8 @@ import (
 // minute is a minute of music, made once.
 var minute = sync.OnceValue(func() timestretch.Sound { return music(tuningSeeds[0], 60) })
 
-// timesReal reports how much faster than it plays a sound of so many frames
-// was worked on.
+// timesReal reports how many times faster than it plays a sound of that many
+// frames was processed.
 func timesReal(b *testing.B, frames int) {
 	b.ReportMetric(float64(frames)/rate*float64(b.N)/b.Elapsed().Seconds(), "×real")
 }
@@ -46,7 +46,7 @@ func BenchmarkRender(b *testing.B) {
 	timesReal(b, int(s.End()))
 }
 
-// BenchmarkSlow is all of it: from a sound to the stretched samples.
+// BenchmarkSlow measures everything, from a sound to the stretched samples.
 func BenchmarkSlow(b *testing.B) {
 	frames := make([][2]float64, 512)
 	n := 0
@@ -60,8 +60,8 @@ func BenchmarkSlow(b *testing.B) {
 	timesReal(b, n)
 }
 
-// BenchmarkSixMinutes reports the memory that a stretched song of six minutes
-// holds, its samples included, and the most that is in use while it is made.
+// BenchmarkSixMinutes reports how much memory a stretched song of six minutes
+// holds, its samples included, and the peak while it is made.
 func BenchmarkSixMinutes(b *testing.B) {
 	piece := minute()
 	heap := func() float64 {

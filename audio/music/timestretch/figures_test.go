@@ -7,14 +7,15 @@ import (
 	"dance.example/slowquick/audio/music/timestretch"
 )
 
-// signals is what a way of stretching is judged by. Each seed gives others.
+// signals are the sounds by which a way of stretching is judged. Each seed
+// makes different ones.
 type signals struct {
 	train, bedded   timestretch.Sound // clicks alone, and over a chord
 	at              []float64         // the seconds of the clicks
 	chords          []timestretch.Sound
 	partials        [][]float64 // of each chord
 	music           timestretch.Sound
-	musicBegins     []float64 // the seconds at which something begins
+	musicBegins     []float64 // the seconds at which a note begins
 	trainIs, bedIs  [][2]float64
 	tone            timestretch.Sound
 	pitch, duration float64
@@ -44,22 +45,22 @@ func makeSignals(seed uint64) *signals {
 	return s
 }
 
-// figures is how a way of stretching fared.
+// figures are the measurements of a way of stretching.
 type figures struct {
 	plain, bedded clicks
-	chords        []float64 // dB outside of the partials
+	chords        []float64 // the level outside the partials, dB
 	music         compared
 	cents         []float64
 }
 
-// way stretches a sound to a speed.
+// way returns a sound stretched to a speed.
 type way func(testing.TB, timestretch.Sound, float64) [][2]float64
 
 func ours(t testing.TB, s timestretch.Sound, speed float64) [][2]float64 {
 	return rendered(atSpeed(t, newSong(t, s), speed))
 }
 
-// judge adds the figures of a way at a speed.
+// judge adds the measurements of a way at a speed.
 func (f *figures) judge(t testing.TB, s *signals, speed float64, stretch way) {
 	place := func(second float64) float64 { return second / speed }
 	f.plain.add(measureClicks(s.trainIs, stretch(t, s.train, speed), s.at, place))
@@ -81,7 +82,7 @@ func (f figures) String() string {
 		f.plain, f.bedded, 100*f.music.lostPart(), 100*f.music.extraPart(), f.music.n, f.music.within(), chords, worst, furthest(f.cents))
 }
 
-// furthest is the value that is furthest from 0.
+// furthest returns the value furthest from 0.
 func furthest(values []float64) (v float64) {
 	for _, x := range values {
 		if x*x > v*v {

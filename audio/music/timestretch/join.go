@@ -8,25 +8,24 @@ import (
 	"gonum.org/v1/gonum/dsp/fourier"
 )
 
-// Where a jump is joined, most partials are turned by some angle against what
-// was read before. Faded straight over, one that is turned by half a turn would
-// be gone in the middle, and its coming back is heard as a new attack. So the
-// fade leads from the one sound to the other by steps between them, in which
-// each partial of both is turned a part of the way towards the other.
+// Most partials have another phase after a jump than before it. With a plain fade,
+// one that is half a turn off would vanish in the middle, and its return would
+// sound like a new attack. So the fade goes through intermediate sounds, in each of
+// which every partial is turned part of the way from its old phase to its new one.
 
-// joinSteps is how many fades make one: in each, a partial is turned by an
-// eighth of a turn at most.
+// joinSteps is the number of fades in a row that make one. In each, a partial
+// turns by an eighth of a turn at most.
 const joinSteps = 4
 
-// joiner makes the fades. Its slices are used again from fade to fade.
+// joiner makes the fades. It reuses its slices from fade to fade.
 type joiner struct {
-	sounds        [joinSteps + 1][]complex128 // what is faded through, left and right
-	going, coming []complex128                // the spectra of the first and the last of them
-	power         []float64                   // of both in each line
+	sounds        [joinSteps + 1][]complex128 // from the old sound to the new; left is real, right imaginary
+	going, coming []complex128                // the spectra of the first and last of them
+	power         []float64                   // of both, by spectral line
 }
 
-// join gives the sound of splice sp over its fade, of which the reading before
-// it is by splice before.
+// join returns the sound over the fade of splice sp. Before is the splice by
+// which the sound was read up to then.
 func (j *joiner) join(source *Source, before, sp *splice) [][2]int16 {
 	n := transformLength(int(sp.fade) * 4 / 3)
 	j.load(n)
@@ -52,10 +51,11 @@ func (j *joiner) join(source *Source, before, sp *splice) [][2]int16 {
 	return frames
 }
 
-// transformLength is the least power of two that is not below n, and not below 4.
+// transformLength returns the smallest power of two that is at least n and at
+// least 4.
 func transformLength(n int) int { return max(4, 1<<bits.Len(uint(n-1))) }
 
-// coefficients makes a sound its spectrum.
+// coefficients replaces a sound by its spectrum.
 func coefficients(sound []complex128) {
 	if powerOfFour(len(sound)) {
 		fourier.CoefficientsRadix4(sound)
@@ -64,7 +64,7 @@ func coefficients(sound []complex128) {
 	}
 }
 
-// sequence makes a spectrum its sound, times its length.
+// sequence replaces a spectrum by its sound, multiplied by its length.
 func sequence(spectrum []complex128) {
 	if powerOfFour(len(spectrum)) {
 		fourier.SequenceRadix4(spectrum)
@@ -73,10 +73,10 @@ func sequence(spectrum []complex128) {
 	}
 }
 
-// powerOfFour says so of a power of two.
+// powerOfFour reports whether n, a power of two, is also a power of four.
 func powerOfFour(n int) bool { return bits.TrailingZeros(uint(n))%2 == 0 }
 
-// load makes room for transforms of a length.
+// load makes room for transforms of length n.
 func (j *joiner) load(n int) {
 	for i := range j.sounds {
 		j.sounds[i] = sized(j.sounds[i], n)
@@ -85,8 +85,8 @@ func (j *joiner) load(n int) {
 	j.power = sized(j.power, n/2+1)
 }
 
-// round gives what is read by splice sp over the fade of splice fade and round
-// it, where it fades in and out.
+// round fills sound with what splice sp reads around the fade of splice fade,
+// itself fading in and out outside that fade.
 func (s *Source) round(sound []complex128, sp, fade *splice) {
 	beside := (int64(len(sound)) - fade.fade) / 2
 	first := max(0, fade.out-beside)
@@ -100,8 +100,8 @@ func (s *Source) round(sound []complex128, sp, fade *splice) {
 	}
 }
 
-// turn makes the spectra of the steps. The lines of a partial lie between two
-// valleys of the power, and are turned as one.
+// turn makes the spectra of the intermediate sounds. The lines of a partial lie
+// between two minima of the power and are turned together.
 func (j *joiner) turn() {
 	n := len(j.going)
 	for k := range j.power {
@@ -121,17 +121,17 @@ func (j *joiner) turn() {
 	j.turnLines(from, n/2)
 	for i := 1; i < joinSteps; i++ {
 		part := complex(float64(i)/joinSteps, 0)
-		for _, k := range []int{0, n / 2} { // these have no angle
+		for _, k := range []int{0, n / 2} { // these lines are real
 			j.sounds[i][k] = (j.going[k]*(1-part) + j.coming[k]*part) / complex(float64(n), 0)
 		}
 	}
 }
 
-// turnLines makes the lines from one to before another.
+// turnLines turns the lines [from, to), which belong to one partial.
 func (j *joiner) turnLines(from, to int) {
 	n := len(j.going)
-	// Left and right are the real and the imaginary part, so what is the same in
-	// both is the sum over a line and its mirror.
+	// Left is the real part and right the imaginary part, so what the channels
+	// have in common is the sum over a line and its mirror.
 	var alike complex128
 	for k := from; k < to; k++ {
 		alike += j.coming[k]*cmplx.Conj(j.going[k]) + cmplx.Conj(j.coming[n-k])*j.going[n-k]
@@ -150,7 +150,7 @@ func (j *joiner) turnLines(from, to int) {
 
 func square(v complex128) float64 { return real(v)*real(v) + imag(v)*imag(v) }
 
-// sample is a value from -1 to 1 as it is recorded.
+// sample converts a value from -1 to 1 to a recorded sample.
 func sample(v float64) int16 {
 	return int16(math.Round(min(max(v*32768, math.MinInt16), math.MaxInt16)))
 }

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// TestOnSignalsNotTunedOn requires of slowing what a dancer needs, on signals
-// that no constant of this package was set by.
+// TestOnSignalsNotTunedOn checks that slowed music is good enough to dance to,
+// on signals by which no constant of this package was set.
 func TestOnSignalsNotTunedOn(t *testing.T) {
 	seeds, speeds := judgingSeeds, []float64{0.6, 0.75, 0.9, 1.1}
 	if testing.Short() {
@@ -32,7 +32,7 @@ func TestOnSignalsNotTunedOn(t *testing.T) {
 					t.Errorf("%.2f: of %d %s, %d are lost and %d doubled", speed, c.n, name, c.lost, c.doubled)
 				}
 				if c.mean() > 1 || c.most() > 5 {
-					t.Errorf("%.2f: %s are off by %.2f ms in the mean and %.2f at most, want 1 and 5", speed, name, c.mean(), c.most())
+					t.Errorf("%.2f: %s are off by %.2f ms on average and %.2f at most, want 1 and 5", speed, name, c.mean(), c.most())
 				}
 			}
 			if worst := furthest(f.cents); worst > 2 || worst < -2 {
@@ -42,7 +42,7 @@ func TestOnSignalsNotTunedOn(t *testing.T) {
 				t.Fatalf("only %d onsets of music", f.music.n)
 			}
 			if testing.Short() || speed < 0.75 {
-				return // too few to tell; and slower than that nothing is promised
+				return // too few onsets to judge by; and below 0.75 nothing is promised
 			}
 			if lost := f.music.lostPart(); lost > 0.03 {
 				t.Errorf("%.2f: %.1f %% of the onsets are lost", speed, 100*lost)
@@ -54,7 +54,7 @@ func TestOnSignalsNotTunedOn(t *testing.T) {
 	}
 }
 
-// TestTheMeasuresSeeFaults gives the measures what they are there to find.
+// TestTheMeasuresSeeFaults checks that each measure finds the fault it looks for.
 func TestTheMeasuresSeeFaults(t *testing.T) {
 	s := makeSignals(judgingSeeds[0])
 	same := func(second float64) float64 { return second }
@@ -73,7 +73,7 @@ func TestTheMeasuresSeeFaults(t *testing.T) {
 	}
 	late := append(make([][2]float64, rate/100), frames...)
 	if c := measureClicks(s.trainIs, late, s.at, same); c.mean() < 9.9 || c.mean() > 10.1 {
-		t.Errorf("10 ms late are %.2f", c.mean())
+		t.Errorf("10 ms late is measured as %.2f", c.mean())
 	}
 	if c := measureClicks(s.trainIs, make([][2]float64, len(frames)), s.at, same); c.lost != c.n {
 		t.Errorf("of silence, %d of %d clicks are lost", c.lost, c.n)
@@ -83,13 +83,13 @@ func TestTheMeasuresSeeFaults(t *testing.T) {
 	}
 	sharp := makeTone(s.pitch*1.001, 4)
 	if c := cents(sharp, s.pitch); c < 1.6 || c > 1.9 {
-		t.Errorf("a tone that is 1.73 cents sharp is %.2f", c)
+		t.Errorf("a tone 1.73 cents sharp is measured as %.2f", c)
 	}
 	if d := impurity(makeTone(500, 4), []float64{500}); d > -80 {
-		t.Errorf("a pure tone is impure by %.0f dB", d)
+		t.Errorf("a pure tone has an impurity of %.0f dB", d)
 	}
 	if d := impurity(makeTone(500, 4), []float64{550}); d < -1 {
-		t.Errorf("a wrong tone is impure by %.0f dB", d)
+		t.Errorf("a wrong tone has an impurity of %.0f dB", d)
 	}
 }
 

@@ -2,8 +2,8 @@ package timestretch
 
 import "math"
 
-// The lengths of a jump, in ms. A shorter one would keep the bass and tear
-// what is above it, a longer one is heard as a stumble.
+// The length of a jump, in ms. A shorter one would keep the bass and tear what
+// is above it; a longer one sounds like a stumble.
 const (
 	minJump = 8.0
 	maxJump = 65.0
@@ -11,24 +11,24 @@ const (
 
 const (
 	fadeLongest = 50.0 // ms
-	fadeBlocks  = 2    // the shortest fade
-	choices     = 10   // how many jumps are considered at a place
+	fadeBlocks  = 2    // the shortest fade, in blocks
+	choices     = 10   // the most jumps considered at a place
 )
 
-// choice is a jump that could be made at a place of a passage.
+// choice is a possible jump at a place of a passage.
 type choice struct {
-	lag  int // values of Source.mono
+	lag  int // in values of Source.mono
 	cost float32
 }
 
-// matcher finds the good jumps of a passage of the recorded sound. Its slices
-// are used again from passage to passage.
+// matcher finds the good jumps of a passage of the recording. It reuses its
+// slices from passage to passage.
 type matcher struct {
 	source *Source
 	from   int64 // the first frame
 	blocks int
-	fade   int       // blocks
-	cost   []float32 // of a jump by lag at a place, as cost[place*lags+lag-least]
+	fade   int       // in blocks
+	cost   []float32 // of a jump by lag at a place: cost[place*lags+lag-least]
 	least  int
 	lags   int
 	energy []float32
@@ -36,12 +36,12 @@ type matcher struct {
 	found  []choice
 }
 
-// load takes the passage [from, to) and a length for the fades, and says whether
-// it is longer than the shortest jump and fade.
+// load takes the passage [from, to) and the length of the fades. It reports
+// whether the passage has room for the shortest jump and fade.
 //
-// The cost of a jump is the energy of the difference of what is faded into
-// one another, as a part of the energy of both, of which most counts as being
-// as loud as the passage is: so jumps are made where it is quiet.
+// A jump costs the energy of the difference between what it fades together,
+// over the energy of both; but 70 % of that denominator is the passage's mean,
+// so that quiet places are cheap.
 func (m *matcher) load(source *Source, from, to, fade int64) bool {
 	l := source.lengths
 	m.source, m.from = source, from
@@ -51,7 +51,7 @@ func (m *matcher) load(source *Source, from, to, fade int64) bool {
 	m.from = int64(start) * int64(l.thin)
 	m.blocks = max(0, (stop-start)/blockLength)
 	m.fade = max(fadeBlocks, min(int(fade)/l.block, m.blocks/3))
-	thin := float64(l.rate) / float64(l.thin) / 1000 // values a ms
+	thin := float64(l.rate) / float64(l.thin) / 1000 // values per ms
 	m.least = int(math.Ceil(minJump * thin))
 	most := min(int(maxJump*thin), (m.blocks-m.fade)*blockLength)
 	m.lags = most - m.least + 1
@@ -73,10 +73,10 @@ func (m *matcher) load(source *Source, from, to, fade int64) bool {
 	return true
 }
 
-// fadeFor is the longest fade that leaves room for the jumps that are needed in
-// a passage: for a few long ones or for more that are shorter. A jump begins at
-// the earliest when the last one is joined, and three quarters of its own length
-// after it.
+// fadeFor returns the longest fade that leaves room in a passage of the given
+// length for jumps that sum to due: a few long ones, or more that are shorter.
+// A jump may begin once the last one has faded in, and no sooner than three
+// quarters of its own length after it.
 func fadeFor(l lengths, length, due int64) int64 {
 	due += due / 16
 	most, longest := l.of(maxJump), int64(0)
@@ -92,8 +92,8 @@ func fadeFor(l lengths, length, due int64) int64 {
 	return min(longest, l.of(fadeLongest))
 }
 
-// column is the costs of the jumps by one lag: compared are the sound from a
-// place on and the sound a lag before.
+// column works out the costs of all jumps by one lag: it compares the sound
+// from each place with the sound a lag earlier.
 func (m *matcher) column(x []float32, lag int, usual float32, width int) {
 	first := (lag + blockLength - 1) / blockLength
 	for k := first; k < m.blocks; k++ {
@@ -119,8 +119,8 @@ func (m *matcher) column(x []float32, lag int, usual float32, width int) {
 	}
 }
 
-// at gives the best jump of each range of lengths at a place, so that any
-// length can be made up of them. It is valid until the next call.
+// at returns the best jump in each range of lengths at a place, so that jumps
+// can add up to any length. The result is valid until the next call.
 func (m *matcher) at(place int) []choice {
 	m.found = m.found[:0]
 	n := min(m.lags, place*blockLength-m.least+1)
@@ -142,7 +142,7 @@ func (m *matcher) at(place int) []choice {
 	return m.found
 }
 
-// slight is what it costs that weaker attacks are heard twice or not at all.
+// slight returns the cost of the weaker attacks that a jump repeats or skips.
 func (m *matcher) slight(place, lag int) float32 {
 	l := m.source.lengths
 	to := m.from + int64((place+m.fade/2)*l.block)
@@ -152,7 +152,8 @@ func (m *matcher) slight(place, lag int) float32 {
 
 const slightCost = 0.3
 
-// refine finds, to the frame, the jump near the given one that joins best.
+// refine returns the jump, to the frame, that joins best of those within frames
+// of the given one.
 func (s *Source) refine(in, jump, fade, within int64) (best int64) {
 	least := math.Inf(1)
 	best = jump
@@ -164,8 +165,8 @@ func (s *Source) refine(in, jump, fade, within int64) (best int64) {
 	return best
 }
 
-// difference is the energy of the difference of the sound from two frames on,
-// from every second frame. It fails beyond the ends.
+// difference returns the energy of the difference between n frames from a and from
+// b, taken over every second frame. It is not ok if either goes beyond the ends.
 func (s *Source) difference(a, b, n int64) (sum float64, ok bool) {
 	if min(a, b) < 0 || max(a, b)+n > s.Len() {
 		return 0, false
@@ -178,8 +179,8 @@ func (s *Source) difference(a, b, n int64) (sum float64, ok bool) {
 	return sum, true
 }
 
-// sized is a slice of that length, its storage used again, its values
-// whatever they were.
+// sized returns a slice of length n that reuses the storage of s if it is large
+// enough. Its values are undefined.
 func sized[T any](s []T, n int) []T {
 	if cap(s) < n {
 		return make([]T, n, n+n/2)

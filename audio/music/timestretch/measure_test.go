@@ -20,7 +20,7 @@ func newSong(t testing.TB, s timestretch.Sound) *timestretch.Source {
 	return source
 }
 
-// atSpeed is the song at a speed, planned to its end.
+// atSpeed returns the song at a speed, planned to its end.
 func atSpeed(t testing.TB, source *timestretch.Source, speed float64) *timestretch.Stretched {
 	t.Helper()
 	return planned(t, source, timestretch.Steady(timestretch.Anchor{}, speed))
@@ -38,14 +38,14 @@ func planned(t testing.TB, source *timestretch.Source, tempo timestretch.Tempo) 
 	return s
 }
 
-// rendered is all of a stretched sound.
+// rendered returns the whole of a stretched sound.
 func rendered(s *timestretch.Stretched) [][2]float64 {
 	frames := make([][2]float64, s.End())
 	s.Render(frames, 0)
 	return frames
 }
 
-// wave is a recorded sound as Render would give it at speed 1.
+// wave returns a recorded sound as Render would at speed 1.
 func wave(s timestretch.Sound) [][2]float64 {
 	frames := make([][2]float64, len(s.Frames))
 	for i, f := range s.Frames {
@@ -54,7 +54,7 @@ func wave(s timestretch.Sound) [][2]float64 {
 	return frames
 }
 
-// clicks is how the clicks of a train fared. Errors are in ms.
+// clicks says how the clicks of a train came out. Errors are in ms.
 type clicks struct {
 	n, lost, doubled int
 	errors           []float64
@@ -79,7 +79,7 @@ func (c *clicks) add(d clicks) {
 	c.errors = append(c.errors, d.errors...)
 }
 
-// centred is without the median error: for programs that begin late.
+// centred returns c without its median error, for programs that start late.
 func (c clicks) centred() clicks {
 	sorted := slices.Sorted(slices.Values(c.errors))
 	c.errors = slices.Clone(c.errors)
@@ -89,7 +89,8 @@ func (c clicks) centred() clicks {
 	return c
 }
 
-// sharp is the high part of a sound, over 0.5 ms: what a click stands out in.
+// sharp returns the treble of a sound, smoothed over 0.5 ms; clicks stand out
+// in it.
 func sharp(frames [][2]float64) []float64 {
 	out := make([]float64, len(frames))
 	for i := 2; i < len(frames); i++ {
@@ -111,9 +112,9 @@ func sharp(frames [][2]float64) []float64 {
 	return smooth
 }
 
-// measureClicks looks for each click near its place in a stretched sound:
-// within 45 ms. It is lost if less than half its level is there, and doubled
-// if within 70 ms there is a second peak of over a quarter of it.
+// measureClicks looks for each click within 45 ms of its place in the stretched
+// sound. It is lost if less than half its level is there, and doubled if there
+// is a second peak of over a quarter of it within 70 ms.
 func measureClicks(original, stretched [][2]float64, at []float64, place func(second float64) float64) clicks {
 	was, is := sharp(original), sharp(stretched)
 	const ms = rate / 1000
@@ -137,7 +138,7 @@ func measureClicks(original, stretched [][2]float64, at []float64, place func(se
 	return c
 }
 
-// peak is where the largest of the values from a to b is.
+// peak returns where the largest of the values in [a, b) is, and its level.
 func peak(values []float64, a, b int) (at int, level float64) {
 	at = max(0, a)
 	for i := max(0, a); i < min(b, len(values)); i++ {
@@ -148,12 +149,13 @@ func peak(values []float64, a, b int) (at int, level float64) {
 	return at, level
 }
 
-// fluxRise is by how much an onset stands out. With 0.10, as many are found in
-// the pieces of tuningSeeds as these have (280, 266 of them in their places).
+// fluxRise is how far an onset must stand out. With 0.10, about as many are
+// found in the pieces of tuningSeeds as they have (280, of which 266 are in
+// their places).
 const fluxRise = 0.10
 
-// onsets gives the seconds at which something begins: peaks of the flux of
-// 40 mel bands as logarithms.
+// onsets returns the seconds at which a note begins: peaks of the flux of 40
+// log mel bands.
 func onsets(frames [][2]float64) []float64 {
 	const size, hop, bands = 1024, 240, 40
 	n := (len(frames) - size) / hop
@@ -224,7 +226,7 @@ func melFilters(size, bands int) [][]melBin {
 	return filters
 }
 
-// fft transforms in place; the length is a power of two.
+// fft transforms x in place. Its length must be a power of two.
 func fft(x []complex128) {
 	n := len(x)
 	for i, j := 1, 0; i < n; i++ {
@@ -248,7 +250,8 @@ func fft(x []complex128) {
 	}
 }
 
-// turnsOf gives the factors of a transform; the last ones are kept.
+// turnsOf returns the twiddle factors of a transform of length n, and keeps the
+// last ones.
 var turnsOf = func() func(n int) []complex128 {
 	var mu sync.Mutex
 	var turns []complex128
@@ -265,8 +268,8 @@ var turnsOf = func() func(n int) []complex128 {
 	}
 }()
 
-// compared is how onsets fared: of so many, these were lost, and so many are
-// there that were not. An onset may be 50 ms off.
+// compared says how n onsets came out: how many were lost, and how many extra
+// ones there are. An onset may be 50 ms off.
 type compared struct {
 	n, lost, extra int
 	errors         []float64 // ms, without their median
@@ -275,7 +278,7 @@ type compared struct {
 func (c compared) lostPart() float64  { return float64(c.lost) / float64(c.n) }
 func (c compared) extraPart() float64 { return float64(c.extra) / float64(c.n) }
 
-// within is the error, in ms, that 95 % do not exceed.
+// within returns the error in ms that 95 % do not exceed.
 func (c compared) within() float64 {
 	abs := make([]float64, len(c.errors))
 	for i, e := range c.errors {
@@ -293,10 +296,10 @@ func (c *compared) add(d compared) {
 	c.errors = append(c.errors, d.errors...)
 }
 
-// compareOnsets pairs the onsets of a sound with those of the stretched one,
-// each with the nearest.
+// compareOnsets pairs the onsets of a sound with the nearest ones of the
+// stretched sound.
 func compareOnsets(was, is []float64, place func(float64) float64) compared {
-	// What a program is late by is found first.
+	// First find out how late the program starts.
 	offset := 0.0
 	for range 2 {
 		c := pair(was, is, place, offset)
@@ -330,8 +333,8 @@ func pair(was, is []float64, place func(float64) float64, offset float64) compar
 	return c
 }
 
-// cents is by how much the pitch of a tone differs from what it should be: the
-// turn of its phase between the ends of the sound, measured in steps.
+// cents returns how many cents the pitch of a tone is off, measured by how far
+// its phase turns between the ends of the sound.
 func cents(frames [][2]float64, pitch float64) float64 {
 	const step = rate / 20
 	var last complex128
@@ -352,8 +355,8 @@ func cents(frames [][2]float64, pitch float64) float64 {
 	return 1200 * math.Log2((pitch+hertz)/pitch)
 }
 
-// impurity is the energy of a sound that is not within 12 Hz of a partial, in
-// dB of all its energy.
+// impurity returns the energy of a sound that is not within 12 Hz of a partial,
+// in dB relative to all its energy.
 func impurity(frames [][2]float64, partials []float64) float64 {
 	const size = 1 << 15
 	buffer := make([]complex128, size)

@@ -3,41 +3,41 @@ package timestretch
 import "math"
 
 // The planner works from strong attack to strong attack. In between it makes
-// the jumps that the tempo asks for where they are least heard; just before an
-// attack, which masks it, it puts right what is then missing.
+// the jumps that the tempo asks for, where they are least heard. Just before an
+// attack, which masks a splice, it makes up what is then still due.
 const (
-	beforeAttack = 1.5  // ms before the mark of an attack that are left alone
-	afterAttack  = 14.0 // ms after it
-	markEarly    = 1.0  // ms by which the sound of an attack is usually later
-	maskedFade   = 4.0  // ms: the splice that an attack masks
-	maskedReach  = 12.0 // ms: how much earlier that splice may be
-	maskedTrust  = 0.5  // ms: by how much it may miss what is due, to join better
-	dueTrust     = 1.0  // ms: less than this is not put right
-	dueMost      = 45.0 // ms: the sound is never further from its place, if it can be helped
-	dueEasy      = 10.0 // ms: nor does it cost anything to be nearer than this
-	anchorTrust  = 2.0  // ms: as dueEasy, where the tempo has an anchor
-	passageMost  = 700.0
+	beforeAttack = 1.5   // ms before the mark of an attack, left alone
+	afterAttack  = 14.0  // ms after it, left alone
+	markEarly    = 1.0   // ms by which the sound of an attack usually comes after its mark
+	maskedFade   = 4.0   // ms: the fade of the splice that an attack masks
+	maskedReach  = 12.0  // ms: how much earlier that splice may be made
+	maskedTrust  = 0.5   // ms: how far it may miss what is due, to join better
+	dueTrust     = 1.0   // ms: if no more is due, it is left
+	dueMost      = 45.0  // ms: the furthest the sound should ever be from its place
+	dueEasy      = 10.0  // ms: being nearer than this costs nothing
+	anchorTrust  = 2.0   // ms: the same where the tempo has an anchor
+	passageMost  = 700.0 // ms: about the longest passage
 )
 
-// planner makes an edit longer, passage by passage.
+// planner extends an edit, passage by passage.
 type planner struct {
 	source *Source
 	tempo  Tempo
 	edit   edit
-	at     Anchor // what is planned reads on here; nothing later is decided
+	at     Anchor // how far the reading is decided
 	match  matcher
 	join   joiner
 	rows   [][]state
 	nodes  []node
-	over   []point // the anchors that a jump leads over, where they are wanted
+	over   []point // the anchors that a jump passes over, where the tempo wants them
 	done   bool
 }
 
-// due is by how many frames the stretched sound is early at a point: so many
-// need to be repeated, or, if it is negative, skipped.
+// due returns how many frames the stretched sound is early at a point: that
+// many must be repeated or, if negative, skipped.
 func (p *planner) due(at Anchor) float64 { return p.tempo.Out(float64(at.In)) - float64(at.Out) }
 
-// dueAt is what is due where the reading will be at frame in, without a jump.
+// dueAt returns what is due when the reading gets to frame in without a jump.
 func (p *planner) dueAt(in int64) float64 {
 	return p.due(Anchor{In: in, Out: p.at.Out + in - p.at.In})
 }
@@ -75,11 +75,12 @@ func (p *planner) passage() {
 	p.edit.finish(p.source.Len())
 	if end >= p.source.Len() {
 		p.done = true
-		p.match, p.join, p.rows, p.nodes = matcher{}, joiner{}, nil, nil // no longer needed
+		p.match, p.join, p.rows, p.nodes = matcher{}, joiner{}, nil, nil // free the memory
 	}
 }
 
-// jump splices where the reading, which is at p.at, reaches place in.
+// jump adds a splice at which the reading, now at p.at, reaches frame in and
+// moves by jump frames.
 func (p *planner) jump(in, jump, fade int64) {
 	at := Anchor{In: in, Out: p.at.Out + in - p.at.In}
 	s := spliceTo(at, jump, fade)
@@ -88,7 +89,7 @@ func (p *planner) jump(in, jump, fade int64) {
 }
 
 // masked makes the splice just before the attack at frame end, if one is due.
-// What is repeated or skipped begins at frame from or later.
+// Nothing before frame from is repeated or skipped.
 func (p *planner) masked(from, end int64) {
 	l := p.source.lengths
 	due := int64(math.Round(p.dueAt(end + l.of(markEarly))))
@@ -96,14 +97,14 @@ func (p *planner) masked(from, end int64) {
 		return
 	}
 	fade := l.of(maskedFade)
-	last := end - l.of(beforeAttack) - fade // of the later of the two places
+	last := end - l.of(beforeAttack) - fade // the latest that the later of its two places may be
 	if n := len(p.edit.splices); n > 1 {
-		// Not within what the last jump joins.
+		// Not within the last jump's fade.
 		from = max(from, p.edit.splices[n-1].to.In)
 	}
 	length := max(due, -due)
 	if last-length < from {
-		return // it would hold the attack before: what is due remains due
+		return // it would take in the attack before, so this stays due
 	}
 	back := due > 0
 	best, bestJump, least := int64(-1), int64(0), math.Inf(1)
@@ -128,8 +129,8 @@ func (p *planner) masked(from, end int64) {
 	}
 }
 
-// jumps makes the jumps of the passage [from, to) that together cost least.
-// The tempo is to be kept until frame end; strictly, if there is an attack.
+// jumps makes the cheapest set of jumps for the passage [from, to) that keeps
+// to the tempo at frame end; strictly, if there is an attack.
 func (p *planner) jumps(from, to, end int64, attacked bool) {
 	l := p.source.lengths
 	start := p.due(p.at)
@@ -140,7 +141,7 @@ func (p *planner) jumps(from, to, end int64, attacked bool) {
 	if trust := float64(l.of(dueTrust)); math.Abs(start) <= trust && math.Abs(last) <= trust {
 		return
 	}
-	refined := int64(l.thin) // as far as refining moves what is joined
+	refined := int64(l.thin) // refining moves a jump by no more
 	from, to = from+refined, to-refined
 	back := last > 0
 	fade := fadeFor(l, to-from, int64(math.Abs(last)))

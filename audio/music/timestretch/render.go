@@ -2,13 +2,13 @@ package timestretch
 
 import "sort"
 
-// under is the index of the splice whose reading is heard at frame out, -1
+// under returns the index of the splice by which frame out is read, or -1
 // before the beginning.
 func (e *edit) under(out int64) int {
 	return sort.Search(len(e.splices), func(i int) bool { return e.splices[i].out > out }) - 1
 }
 
-// render gives the frames from at on, all of the reading of splice i.
+// render fills frames from frame at on, all of which splice i reads.
 func (s *Source) render(frames [][2]float64, at int64, e *edit, i int) {
 	sp := &e.splices[i]
 	n := int64(len(frames))
@@ -37,7 +37,8 @@ func (s *Source) render(frames [][2]float64, at int64, e *edit, i int) {
 	}
 }
 
-// copy reads from frame in on; beyond the end there is silence.
+// copy fills frames with the recording from frame in on, and silence beyond its
+// end.
 func (s *Source) copy(frames [][2]float64, in int64) {
 	n := min(max(s.Len()-in, 0), int64(len(frames)))
 	if n > 0 {
@@ -46,8 +47,7 @@ func (s *Source) copy(frames [][2]float64, in int64) {
 	clear(frames[n:])
 }
 
-// even reads by splice sp where the map goes through what splice round
-// repeats or skips.
+// even reads by splice sp where splice round repeats or skips something.
 func (s *Source) even(frames [][2]float64, out int64, sp, round *splice) {
 	r := s.evened(out, sp, round)
 	for i := range frames {
@@ -56,14 +56,14 @@ func (s *Source) even(frames [][2]float64, out int64, sp, round *splice) {
 	}
 }
 
-// copyTo fills frames with recorded ones.
+// copyTo converts recorded frames to samples between -1 and 1.
 func copyTo(frames [][2]float64, recorded [][2]int16) {
 	for i, f := range recorded[:len(frames)] {
 		frames[i] = [2]float64{float64(f[0]) * full, float64(f[1]) * full}
 	}
 }
 
-// place is the map at frame out, on the line of the splice or beside it.
+// place returns the map at frame out, on this splice's line or next to it.
 func (s *splice) place(out int64) int64 {
 	switch {
 	case out < s.from.Out:

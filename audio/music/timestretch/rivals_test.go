@@ -15,10 +15,10 @@ import (
 	"github.com/gopxl/beep/v2"
 )
 
-// TestBesideRivals logs how programs for the same work fare on the signals
-// that this package is judged by; rivals.sh installs them. Programs that begin
-// late are not held to that: their median error is taken off. With -short it is
-// one seed and one speed.
+// TestBesideRivals logs how programs that do the same work fare on the signals
+// by which this package is judged; rivals.sh installs them. Their median error
+// is subtracted, so starting late does not count against them. -short uses one
+// seed and one speed.
 func TestBesideRivals(t *testing.T) {
 	ways := []struct {
 		name string
@@ -61,7 +61,8 @@ func TestBesideRivals(t *testing.T) {
 	}
 }
 
-// program stretches through a program that reads and writes WAV files.
+// program returns a way that stretches with a program which reads and writes
+// WAV files.
 func program(name string, args func(in, out string, speed float64) []string) way {
 	return func(t testing.TB, s timestretch.Sound, speed float64) [][2]float64 {
 		t.Helper()
@@ -90,7 +91,7 @@ func program(name string, args func(in, out string, speed float64) []string) way
 	}
 }
 
-// readWAV reads stereo of 16 bits.
+// readWAV reads 16-bit stereo.
 func readWAV(t testing.TB, name string) [][2]float64 {
 	t.Helper()
 	raw, err := os.ReadFile(name)

@@ -5,47 +5,46 @@ import (
 	"slices"
 )
 
-// What a way through a passage costs. A jump also costs what it joins badly,
+// What a way through a passage costs. Each jump also costs how badly it joins,
 // see matcher.load.
 const (
-	jumpCost   = 0.06 // of a jump that joins perfectly
-	maskedCost = 0.35 // of a splice that an attack masks
-	dueCost    = 0.03 // of each block in which dueMost is due
-	anchorCost = 6.0  // where 10 ms are due at an anchor
-	astrayMost = 0.05 // more due at the anchors of a passage makes its fades shorter
-	thriceCost = 0.5  // of a jump that repeats what the one before it has repeated
-	endCost    = 0.5  // where 10 ms are due at the end of a passage, if there is no attack
-	missedCost = 0.05 // where dueTrust is due at an attack
-	roomless   = 4.0  // ms that may be due, at a cost of 1, where there is no room for that splice
+	jumpCost   = 0.06 // a jump, even if it joins perfectly
+	maskedCost = 0.35 // a splice that an attack masks
+	dueCost    = 0.03 // each block in which dueMost is due
+	anchorCost = 6.0  // 10 ms due at an anchor
+	astrayMost = 0.05 // the most that may be due at a passage's anchors before its fades are shortened
+	thriceCost = 0.5  // a jump that repeats what the one before has repeated
+	endCost    = 0.5  // 10 ms due at the end of a passage without an attack
+	missedCost = 0.05 // dueTrust due at an attack
+	roomless   = 4.0  // ms due at an attack without room for its splice, at a cost of 1
 )
 
-// dueCell is the raster of what is due, in values of Source.mono: of two ways
-// that are nearer, only the better one is kept.
+// dueCell is the resolution of what is due, in values of Source.mono. Of two
+// ways that end in one cell, only the cheaper is kept.
 const dueCell = 4
 
-// state is the best way so far to be at a place with so much due.
+// state is the cheapest way found to be at a place with this much due.
 type state struct {
 	cost   float32
 	sum    int32   // of its jumps, in values of Source.mono; back is positive
 	node   int32   // its last jump, -1 for none
-	astray float32 // how much is due at the anchors on it, see displaced
+	astray float32 // summed over its anchors, see displaced
 }
 
 const unreached = math.MinInt32
 
 func (s *state) reached() bool { return s.sum != unreached }
 
-// node is a jump on a way, and the one before it.
+// node is a jump on a way, with the index of the one before it.
 type node struct {
 	place, lag int32
 	before     int32
 }
 
-// search finds the jumps through the passage that the matcher has loaded which
-// together cost least, by dynamic programming over the places for a jump and
-// what is due there. All jumps go the same way. Kept tells whether anchors are
-// near their places and there is room for the splice that the attack masks, if
-// one is due.
+// search returns the cheapest set of jumps through the passage that the matcher
+// has loaded, by dynamic programming over the places for a jump and what is due
+// there. All jumps go the same way. Kept reports whether anchors stay near
+// their places and, if a masked splice is due, it has room.
 func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept bool) {
 	m, l := &p.match, p.source.lengths
 	for len(p.rows) <= m.blocks {
@@ -76,18 +75,19 @@ func (p *planner) search(back bool, end int64, attacked bool) (way []node, kept 
 	return p.way(last), kept
 }
 
-// cell is the index for what is due, the last one for all that is more.
+// cell returns the index for what is due; anything beyond dueMost is in the
+// first or last cell.
 func (p *planner) cell(due float64) int {
 	l := &p.source.lengths
 	return int((min(max(due, -l.most), l.most)+l.most)/l.cell + 0.5)
 }
 
-// left is what is due after jumps, in frames.
+// left returns what is due after jumps that sum to sum, in frames.
 func (p *planner) left(undone float64, sum int32) float64 {
 	return undone - float64(sum)*float64(p.source.lengths.thin)
 }
 
-// clear makes a row in which no state is reached.
+// clear makes row k one in which no state is reached.
 func (p *planner) clear(k int) {
 	n := p.cell(math.Inf(1)) + 1
 	if cap(p.rows[k]) < n {
@@ -99,7 +99,7 @@ func (p *planner) clear(k int) {
 	}
 }
 
-// readOn goes from the place before k to k without a jump.
+// readOn goes from place k-1 to k without a jump.
 func (p *planner) readOn(k int, undone float64) {
 	row := p.rows[k]
 	for _, s := range p.rows[k-1] {
@@ -114,9 +114,9 @@ func (p *planner) readOn(k int, undone float64) {
 	}
 }
 
-// consider ends a jump at place k. It begins after the jump before it is joined;
-// nor is anything heard three times, or nearly so, unless there is too little
-// between two attacks to make do.
+// consider ends a jump at place k. A jump must not begin before the last one
+// has faded in. Nothing may be heard (nearly) three times, unless there is too
+// little between two attacks to manage otherwise.
 func (p *planner) consider(k int, c choice, back bool, undone float64) {
 	lag := int32(c.lag)
 	if !back {
@@ -130,11 +130,11 @@ func (p *planner) consider(k int, c choice, back bool, undone float64) {
 	}
 }
 
-// blocks is over how many of them so many values of Source.mono reach.
+// blocks returns how many blocks that many values of Source.mono reach into.
 func blocks(values int32) int { return (int(values) + blockLength - 1) / blockLength }
 
-// leap ends a jump, by so many values back, at place k. At a place before, the
-// sound was still read on.
+// leap ends a jump by back values at place k. The states it continues are those
+// at place before, where the sound was still read without it.
 func (p *planner) leap(before, k int, back int32, cost float32, undone float64) {
 	if before < 0 {
 		return
@@ -162,19 +162,20 @@ func (p *planner) leap(before, k int, back int32, cost float32, undone float64) 
 	}
 }
 
-// point is in frames from where a jump ends, as it would be without the jump.
+// point is relative to where a jump ends, in frames; out is what it would be
+// without the jump.
 type point struct{ in, out float64 }
 
-// line is how the map goes over what a jump repeats or skips.
+// line is the map across what a jump repeats or skips.
 type line struct{ from, to point }
 
-// at is where the map is at in.
+// at returns the map at in.
 func (l line) at(in float64) float64 {
 	return l.from.out + (in-l.from.in)*(l.to.out-l.from.out)/(l.to.in-l.from.in)
 }
 
-// look finds the anchors over which a jump to place k leads that is read on at
-// a place before, or which lie where it is joined, and sets over.
+// look sets over to the anchors that a jump from place before to place k passes
+// over, and those in its fade.
 func (p *planner) look(before, k int) {
 	m, l := &p.match, p.source.lengths
 	p.over = p.over[:0]
@@ -189,7 +190,7 @@ func (p *planner) look(before, k int) {
 	}
 }
 
-// line is that of a jump by so many values back to place k, see spliceTo.
+// line returns the map across a jump by back values to place k, see spliceTo.
 func (p *planner) line(k int, back int32) line {
 	l := p.source.lengths
 	length, fade := float64(max(back, -back))*float64(l.thin), float64(p.match.fade*l.block)
@@ -199,8 +200,9 @@ func (p *planner) line(k int, back int32) line {
 	return line{point{-length, -length}, point{fade, fade + length}}
 }
 
-// withLast is the line of a jump to place k after a state: if what it repeats
-// reaches back into what the last jump repeats, of both, see edit.add.
+// withLast returns the map across a jump to place k that follows state s. If it
+// repeats part of what the last jump repeats, the line runs across both, see
+// edit.add.
 func (p *planner) withLast(alone line, s *state, k int) line {
 	if s.node < 0 || alone.to.out < alone.to.in {
 		return alone
@@ -213,14 +215,14 @@ func (p *planner) withLast(alone line, s *state, k int) line {
 	return line{point{-apart - length, -apart - 2*length}, alone.to}
 }
 
-// joining reports whether the last jump is still being joined at place k: an
-// anchor there was counted with it.
+// joining reports whether the last jump is still fading in at place k. An
+// anchor there was counted with that jump.
 func (p *planner) joining(s *state, k int) bool {
 	return s.node >= 0 && k < int(p.nodes[s.node].place)+p.match.fade
 }
 
-// cheapest is the last node of the best way, if that is to be kept to the
-// tempo until frame end.
+// cheapest returns the last node of the cheapest way that keeps to the tempo at
+// frame end.
 func (p *planner) cheapest(end int64, attacked bool) (best int32, kept bool) {
 	best, kept = -1, true
 	least := float32(math.Inf(1))
@@ -245,7 +247,7 @@ func (p *planner) cheapest(end int64, attacked bool) (best int32, kept bool) {
 	return best, kept
 }
 
-// way is the jumps up to a node, in order.
+// way returns the jumps up to a node, in order.
 func (p *planner) way(last int32) []node {
 	var way []node
 	for i := last; i >= 0; i = p.nodes[i].before {
@@ -255,14 +257,14 @@ func (p *planner) way(last int32) []node {
 	return way
 }
 
-// lagCost is what it costs to be so many frames from one's place for a block.
+// lagCost returns the cost of being due frames from one's place for a block.
 func (p *planner) lagCost(due float64) float32 {
 	l := &p.source.lengths
 	over := max(0, math.Abs(due)/l.most-dueEasy/dueMost) / (1 - dueEasy/dueMost)
 	return dueCost * float32(over*over)
 }
 
-// displaced is how bad it is that so many frames are due at an anchor: 1 for
+// displaced returns how bad it is that due frames are due at an anchor: 1 for
 // 10 ms.
 func (p *planner) displaced(due float64) float32 {
 	l := p.source.lengths
@@ -270,9 +272,9 @@ func (p *planner) displaced(due float64) float32 {
 	return float32(over * over)
 }
 
-// attackCost is what it costs that so many frames are due, in either
-// direction, where an attack follows: they need a masked splice, which may be
-// lacking room.
+// attackCost returns the cost of due frames (0 or more) still due where an
+// attack follows: they need a masked splice, for which lacking frames of room
+// may be missing.
 func (p *planner) attackCost(due, lacking float64) float32 {
 	l := p.source.lengths
 	trust := float64(l.of(dueTrust))
@@ -287,8 +289,8 @@ func (p *planner) attackCost(due, lacking float64) float32 {
 	return cost
 }
 
-// lacking is by how much there is too little room between the last jump and the
-// attack at frame end for the splice by what is due, which is masked.
+// lacking returns how many frames of room are missing, between the last jump
+// and the attack at frame end, for the masked splice that makes up due frames.
 func (p *planner) lacking(due float64, s state, end int64) float64 {
 	l := p.source.lengths
 	if due <= float64(l.of(dueTrust)) {

@@ -8,8 +8,8 @@ import (
 	"dance.example/slowquick/audio/music/timestretch"
 )
 
-// The constants of this package were set on the signals of tuningSeeds only;
-// what the tests require is required of those of judgingSeeds.
+// The constants of this package were set on the signals of tuningSeeds alone.
+// The tests judge by those of judgingSeeds.
 var (
 	tuningSeeds  = []uint64{1, 2, 3, 4, 5, 6}
 	judgingSeeds = []uint64{8101, 8102, 8103, 8104, 8105, 8106}
@@ -17,7 +17,7 @@ var (
 
 const rate = 48000
 
-// sound is a sound being made, in two channels.
+// sound is a sound under construction, in two channels.
 type sound [2][]float64
 
 func newSound(seconds float64) sound {
@@ -25,7 +25,7 @@ func newSound(seconds float64) sound {
 	return sound{make([]float64, n), make([]float64, n)}
 }
 
-// add puts a mono sound at a second, with a place between left (-1) and right.
+// add mixes in a mono sound at a second, panned between left (-1) and right (1).
 func (s sound) add(at float64, pan float64, wave []float64) {
 	first := int(math.Round(at * rate))
 	for i, v := range wave {
@@ -36,7 +36,8 @@ func (s sound) add(at float64, pan float64, wave []float64) {
 	}
 }
 
-// recorded is the sound with its largest sample at peak, or as it is for 0.
+// recorded returns the sound scaled so that its largest sample is peak, or
+// unscaled if peak is 0.
 func (s sound) recorded(peak float64) timestretch.Sound {
 	factor := 1.0
 	if peak > 0 {
@@ -57,11 +58,11 @@ func (s sound) recorded(peak float64) timestretch.Sound {
 
 func random(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 0x5eed)) }
 
-// uniform is a number from a to b.
+// uniform returns a number between a and b.
 func uniform(r *rand.Rand, a, b float64) float64 { return a + (b-a)*r.Float64() }
 
-// clickTrain is clicks of 1.5 ms, of various pitch and loudness, 150 to 600 ms
-// apart, and the seconds at which they begin.
+// clickTrain returns clicks of 1.5 ms that vary in pitch and loudness, 150 to
+// 600 ms apart, and the seconds at which they begin.
 func clickTrain(r *rand.Rand, seconds float64) (s sound, at []float64) {
 	s = newSound(seconds)
 	for t := 0.5; t < seconds-0.5; t += uniform(r, 0.15, 0.6) {
@@ -81,8 +82,7 @@ func click(pitch, level float64) []float64 {
 	return wave
 }
 
-// bed puts a chord that is held under a sound, at a twentieth of full scale a
-// note.
+// bed adds a held chord to a sound, each note at a twentieth of full scale.
 func (s sound) bed(notes []float64) {
 	for i := range s[0] {
 		t := float64(i) / rate
@@ -94,7 +94,8 @@ func (s sound) bed(notes []float64) {
 	}
 }
 
-// chord is some notes without a common period, each with two overtones.
+// chord returns the partials of a few notes without a common period, each with
+// two overtones.
 func chord(r *rand.Rand) (partials []float64) {
 	root := uniform(r, 90, 220)
 	for _, semitones := range [][]float64{{0, 4, 7}, {0, 3, 7}, {0, 4, 7, 10}, {0, 5, 9}}[r.IntN(4)] {
@@ -104,7 +105,7 @@ func chord(r *rand.Rand) (partials []float64) {
 	return partials
 }
 
-// plucked is a note that decays, its overtones faster.
+// plucked returns a decaying note whose overtones decay faster.
 func plucked(pitch, seconds, level, half float64) []float64 {
 	wave := make([]float64, int(seconds*rate))
 	for h := 1; h <= 10 && float64(h)*pitch < rate/2.5; h++ {
@@ -119,7 +120,7 @@ func plucked(pitch, seconds, level, half float64) []float64 {
 	return shaped(wave, 0.002, 0.03)
 }
 
-// held is a note of strings: three players, each with a vibrato.
+// held returns a note of strings: three players, each with vibrato.
 func held(r *rand.Rand, pitch, seconds, level float64) []float64 {
 	wave := make([]float64, int(seconds*rate))
 	for range 3 {
@@ -140,7 +141,7 @@ func held(r *rand.Rand, pitch, seconds, level float64) []float64 {
 	return shaped(wave, 0.08, 0.12)
 }
 
-// sung is a syllable: pulses of the voice through three formants.
+// sung returns a syllable: pulses of the voice through three formants.
 func sung(r *rand.Rand, pitch, seconds, level float64) []float64 {
 	vowels := [][3]float64{{730, 1090, 2440}, {530, 1840, 2480}, {270, 2290, 3010}, {570, 840, 2410}, {300, 870, 2240}}
 	// Peterson and Barney, "Control Methods Used in a Study of the Vowels",
@@ -172,7 +173,7 @@ func sung(r *rand.Rand, pitch, seconds, level float64) []float64 {
 	return shaped(wave, 0.03, 0.06)
 }
 
-// struck is a drum: a tone that falls, and noise.
+// struck returns a drum: a falling tone, and noise.
 func struck(r *rand.Rand, from, to, tone, noise, half float64) []float64 {
 	wave := make([]float64, int(min(12*half, 0.6)*rate))
 	angle, last := 0.0, 0.0
@@ -196,8 +197,8 @@ func shaped(wave []float64, in, out float64) []float64 {
 	return wave
 }
 
-// music is a piece with bass, chords, a tune that is plucked or sung, strings
-// and drums; which of them and how differs from seed to seed.
+// music returns a piece with bass, chords, a plucked or sung tune, strings and
+// drums. Which of them play, and how, depends on the seed.
 func music(seed uint64, seconds float64) timestretch.Sound {
 	r := random(seed)
 	s := newSound(seconds)

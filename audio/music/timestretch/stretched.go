@@ -7,17 +7,17 @@ import (
 	"sync/atomic"
 )
 
-// Stretched is a song at a tempo. What is heard at each of its frames depends
-// on the song and the tempo and on nothing else.
+// Stretched is a song at a tempo. What is heard at each frame depends on nothing
+// but the song and the tempo.
 //
-// It has to be planned before it is played: that is Plan's, which may take its
-// time in a goroutine of its own, some hundred times faster than the sound
-// plays. Before it is planned, a frame already has a sound and a place in the
-// song, but these can be others later. What is joined is kept: at 75 % that
-// needs two fifths of the memory of the sound, as far as it is planned.
+// It must be planned before it is played. [Stretched.Plan] does that, some hundred
+// times faster than the sound plays, and so belongs in a goroutine of its own. A
+// frame that is not planned yet already has a sound and a place in the song, but
+// both may change. The fades that were worked out are kept: at 75 % they need two
+// fifths of the memory of the sound, for as much of it as is planned.
 //
-// All methods may be called from any goroutine. All but Plan take no lock,
-// block on nothing and allocate nothing.
+// All methods may be called from any goroutine. All but Plan take no lock, block on
+// nothing and allocate nothing.
 type Stretched struct {
 	source   *Source
 	planning sync.Mutex // guards planner
@@ -25,9 +25,10 @@ type Stretched struct {
 	edit     atomic.Pointer[edit]
 }
 
-// Stretch gives the song at a tempo, of which nothing is planned yet. Before
-// the first anchor of the tempo it is silent; at the anchor it is there at once,
-// without a fade.
+// Stretch returns the song at a tempo, with nothing planned yet. It is silent
+// before the tempo's first anchor and starts there at once, without a fade. It
+// fails if the tempo is invalid (see [Tempo.Check]) or begins after the end of
+// the sound.
 func (s *Source) Stretch(t Tempo) (*Stretched, error) {
 	if err := t.Check(); err != nil {
 		return nil, err
@@ -41,8 +42,8 @@ func (s *Source) Stretch(t Tempo) (*Stretched, error) {
 	return out, nil
 }
 
-// Plan plans until frame out of the stretched sound, or to its end, and says
-// whether that is reached.
+// Plan plans at least as far as frame out of the stretched sound, or to its
+// end. It reports whether the end was reached.
 func (s *Stretched) Plan(out int64) (all bool) {
 	s.planning.Lock()
 	defer s.planning.Unlock()
@@ -58,25 +59,24 @@ func (s *Stretched) Plan(out int64) (all bool) {
 // Planned returns the frame before which nothing will change any more.
 func (s *Stretched) Planned() int64 { return s.edit.Load().planned }
 
-// End returns the frame of the stretched sound at which the song ends, as far
-// as it is planned; from there on it is silent. Unplanned is the part that
-// reads on at the song's own speed.
+// End returns the frame of the stretched sound at which the song ends and silence
+// begins. The part that is not planned yet counts as read at its own speed.
 func (s *Stretched) End() int64 { return s.edit.Load().end }
 
-// In returns the place in the recorded sound of a frame of the stretched one,
-// in frames. It ascends strictly, and Out is its inverse. Attacks, and all
-// that is heard once, are exactly there; where something is repeated or
-// skipped, the map goes evenly through it.
+// In returns the place in the recording that is heard at frame out of the
+// stretched sound, in frames. It increases strictly, and Out is its inverse. It
+// is exact at attacks and wherever the sound is heard once; where something is
+// repeated or skipped, it moves through that evenly.
 func (s *Stretched) In(out float64) float64 { return s.edit.Load().in(out) }
 
-// Out returns the place in the stretched sound of a frame of the recorded one.
+// Out returns the place in the stretched sound of a frame of the recording.
 func (s *Stretched) Out(in float64) float64 { return s.edit.Load().out(in) }
 
-// full is the largest sample, as a factor.
+// full converts a recorded sample to the range -1 to 1.
 const full = 1.0 / 32768
 
-// Render gives the frames of the stretched sound from at on, of which a sample
-// is between -1 and 1. Any lengths give the same frames.
+// Render fills frames with the stretched sound from frame at on, as samples between
+// -1 and 1. The result does not depend on how the sound is cut into calls.
 func (s *Stretched) Render(frames [][2]float64, at int64) {
 	e := s.edit.Load()
 	i := e.under(at)

@@ -11,13 +11,13 @@ import (
 	"pgregory.net/rapid"
 )
 
-// short is some seconds of music, made once.
+// short returns some seconds of music, made once.
 var short = sync.OnceValue(func() timestretch.Sound { return music(4711, 8) })
 
 func TestFullSpeedIsTheRecording(t *testing.T) {
 	s := short()
 	if got := rendered(atSpeed(t, newSong(t, s), 1)); !slices.Equal(got, wave(s)) {
-		t.Error("the sound is another")
+		t.Error("the sound differs from the recording")
 	}
 }
 
@@ -61,7 +61,7 @@ func TestPlanningInPartsIsPlanningAtOnce(t *testing.T) {
 			frames := make([][2]float64, s.Planned()-from)
 			s.Render(frames, from)
 			if !slices.Equal(frames, want[from:s.Planned()]) {
-				t.Fatalf("other samples before frame %d", s.Planned())
+				t.Fatalf("different samples before frame %d", s.Planned())
 			}
 		}
 	})
@@ -79,7 +79,7 @@ func tempi(t *rapid.T, from timestretch.Anchor, length int64) timestretch.Tempo 
 	return tempo
 }
 
-func TestTheMapGoesBothWays(t *testing.T) {
+func TestOutInvertsIn(t *testing.T) {
 	t.Parallel()
 	sound, _ := denseAttacks(8)
 	sparse, dense := newSong(t, short()), newSong(t, sound)
@@ -107,10 +107,10 @@ func TestTheMapGoesBothWays(t *testing.T) {
 	})
 }
 
-// TestTheMapTellsWhatIsHeard compares the sound with the recording through the
-// map: where frame after frame of it is in step with the recording, these are
-// the same, and so it is for most of the time.
-func TestTheMapTellsWhatIsHeard(t *testing.T) {
+// TestTheMapIsTrue compares the sound with the recording through the map. Where
+// the map moves by one frame per frame, the samples must be the same; and it
+// must do so for a quarter of the time or more.
+func TestTheMapIsTrue(t *testing.T) {
 	source, was := newSong(t, short()), wave(short())
 	for _, speed := range []float64{0.75, 0.9, 1.1} {
 		s := atSpeed(t, source, speed)
@@ -123,7 +123,7 @@ func TestTheMapTellsWhatIsHeard(t *testing.T) {
 			}
 			step++
 			if is[out] != was[int(in)] {
-				t.Fatalf("%.2f: frame %d is %v, frame %.0f of the song %v", speed, out, is[out], in, was[int(in)])
+				t.Fatalf("%.2f: frame %d is %v, but frame %.0f of the song is %v", speed, out, is[out], in, was[int(in)])
 			}
 		}
 		if least := 0.25 * float64(len(is)); float64(step) < least {
@@ -149,9 +149,9 @@ func TestAttacksAreNeverRepeatedNorSkipped(t *testing.T) {
 	}
 }
 
-// TestBeatsLieWhereTheTempoSays straightens a recording whose beats are uneven
-// and slows it. Where there is a click on the beat it is met within 3 ms; where
-// nothing but a held chord is, within 12 ms, and among clicks elsewhere, within 15.
+// TestBeatsLieWhereTheTempoSays straightens a recording with uneven beats and slows
+// it. A beat must be within 3 ms of its place if there is a click on it, within 12
+// ms if there is only a held chord, and within 15 ms among clicks elsewhere.
 func TestBeatsLieWhereTheTempoSays(t *testing.T) {
 	t.Parallel()
 	seeds := judgingSeeds
@@ -195,7 +195,8 @@ func TestBeatsLieWhereTheTempoSays(t *testing.T) {
 	}
 }
 
-// denseAttacks has clicks about every 110 ms, of which every fourth is on a beat.
+// denseAttacks returns a sound with clicks about every 110 ms, every fourth of
+// them on a beat.
 func denseAttacks(seconds float64) (sound timestretch.Sound, beats []float64) {
 	r := random(judgingSeeds[0])
 	s := newSound(seconds)
@@ -211,8 +212,8 @@ func denseAttacks(seconds float64) (sound timestretch.Sound, beats []float64) {
 	return s.recorded(0), beats
 }
 
-// TestBeatsKeepTheirPlaceAmongAttacks slows a sound whose attacks are so dense that
-// there is little between them to repeat.
+// TestBeatsKeepTheirPlaceAmongAttacks slows a sound whose attacks are so dense
+// that there is little between them to repeat.
 func TestBeatsKeepTheirPlaceAmongAttacks(t *testing.T) {
 	sound, beats := denseAttacks(16)
 	source := newSong(t, sound)
@@ -233,7 +234,7 @@ func TestBeatsKeepTheirPlaceAmongAttacks(t *testing.T) {
 	}
 }
 
-// TestOddSounds stretches what has no attacks, or nothing else.
+// TestOddSounds stretches sounds without attacks, and sounds with nothing else.
 func TestOddSounds(t *testing.T) {
 	each := func(seconds float64, f func(i int) [2]int16) timestretch.Sound {
 		s := timestretch.Sound{Rate: rate, Frames: make([][2]int16, int(seconds*rate))}
@@ -285,10 +286,9 @@ func TestOddSounds(t *testing.T) {
 	}
 }
 
-// TestTonesGoOn has tones that nothing may tear: the difference from frame to
-// frame is no larger than that of the tone itself, also out of phase, also
-// where the tempo changes.
-func TestTonesGoOn(t *testing.T) {
+// TestTonesAreNotTorn checks that no step between neighbouring frames is larger
+// than the tone's own, even if the channels are out of phase or the tempo changes.
+func TestTonesAreNotTorn(t *testing.T) {
 	for _, pitch := range []float64{98.3, 441.7, 1234.5} {
 		s := timestretch.Sound{Rate: rate, Frames: make([][2]int16, 6*rate)}
 		for i := range s.Frames {
@@ -312,7 +312,7 @@ func TestTonesGoOn(t *testing.T) {
 	}
 }
 
-func TestASongThatBeginsInTheMiddle(t *testing.T) {
+func TestStartInTheMiddle(t *testing.T) {
 	source := newSong(t, short())
 	s := planned(t, source, timestretch.Steady(timestretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
 	frames := rendered(s)
@@ -322,7 +322,7 @@ func TestASongThatBeginsInTheMiddle(t *testing.T) {
 		}
 	}
 	if was := wave(short())[2*rate:][:100]; !slices.Equal(frames[1000:1100], was) {
-		t.Error("it does not begin with the recording")
+		t.Error("it does not begin at its place in the recording")
 	}
 	if in := s.In(1000); in != 2*rate {
 		t.Errorf("it begins at frame %.1f", in)
@@ -332,9 +332,9 @@ func TestASongThatBeginsInTheMiddle(t *testing.T) {
 	}
 }
 
-// TestWhatIsPlayedIsReady renders while another goroutine plans ahead: no
-// allocation, and the race detector looks on.
-func TestWhatIsPlayedIsReady(t *testing.T) {
+// TestTwoGoroutinesRenderAndPlan renders while another goroutine plans ahead.
+// Rendering must not allocate, and the race detector must find nothing.
+func TestTwoGoroutinesRenderAndPlan(t *testing.T) {
 	source := newSong(t, short())
 	s, err := source.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
 	if err != nil {
@@ -368,7 +368,7 @@ func TestWhatIsPlayedIsReady(t *testing.T) {
 	}
 }
 
-func TestTempiThatCannotBe(t *testing.T) {
+func TestInvalidTempi(t *testing.T) {
 	source := newSong(t, short())
 	for name, tempo := range map[string]timestretch.Tempo{
 		"no anchor":      nil,
@@ -388,7 +388,7 @@ func TestTempiThatCannotBe(t *testing.T) {
 	}
 }
 
-func TestATempoGoesBothWays(t *testing.T) {
+func TestTempoInInvertsOut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tempo := tempi(t, timestretch.Anchor{In: 100, Out: 50}, 10*rate)
 		in := rapid.Float64Range(0, 20*rate).Draw(t, "in")
@@ -403,9 +403,9 @@ func TestATempoGoesBothWays(t *testing.T) {
 	})
 }
 
-// TestPartialsAreNeverGone slows tones without a common period, which no jump
-// can keep all in phase: none may vanish for a moment and come back.
-func TestPartialsAreNeverGone(t *testing.T) {
+// TestPartialsNeverVanish slows tones without a common period, which no jump
+// can keep in phase all at once. None may vanish for a moment and come back.
+func TestPartialsNeverVanish(t *testing.T) {
 	t.Parallel()
 	r := random(judgingSeeds[0])
 	var pitches []float64
@@ -427,8 +427,8 @@ func TestPartialsAreNeverGone(t *testing.T) {
 	}
 }
 
-// levelsOf tells between what the level of a tone of bed is, over 40 ms, as a part
-// of what it should be.
+// levelsOf returns the least and greatest level of one of bed's tones over 40
+// ms, relative to what it should be.
 func levelsOf(frames [][2]float64, pitch float64) (least, most float64) {
 	const window, step = rate / 25, rate / 200
 	least = math.Inf(1)
