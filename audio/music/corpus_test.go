@@ -21,23 +21,23 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// piece is music whose beats are known.
+// piece is music with known beats.
 type piece struct {
 	id      string
 	wav     string
 	metre   int
 	tempi   music.Range
-	tempo   float64 // beats a minute, in the middle
+	tempo   float64 // beats a minute, the median
 	seconds []float64
 	numbers []int
 }
 
-// isTempo reports whether a tempo in beats a minute is the piece's, within the 4 % that
-// evaluations of tempo allow (Gouyon et al., IEEE Transactions on Audio, Speech and
-// Language Processing 14, 2006).
+// isTempo reports whether a tempo in beats a minute is the piece's, within the
+// 4 % that evaluations of tempo allow (Gouyon et al., IEEE Transactions on
+// Audio, Speech and Language Processing 14, 2006).
 func (p piece) isTempo(bpm float64) bool { return bpm > p.tempo*0.96 && bpm < p.tempo*1.04 }
 
-// madeMusic is what testdata/make-music.sh made in the folder that MUSIC names.
+// madeMusic returns what testdata/make-music.sh made in the folder that MUSIC names.
 func madeMusic(t *testing.T) (all []piece) {
 	folder := os.Getenv("MUSIC")
 	require.NotEmpty(t, folder, "MUSIC names no folder; audio/music/testdata/make-music.sh FOLDER makes one")
@@ -73,8 +73,9 @@ func madeMusic(t *testing.T) (all []piece) {
 	return all
 }
 
-// beatsOf gives when there are beats of so many quarters in a Standard MIDI File,
-// by its tempo map, a time later, until its last note or an end.
+// beatsOf returns the times of the beats in a Standard MIDI File, by its tempo
+// map: each beat is that many quarters long, all are later by the given
+// seconds, and they go on until the last note or end.
 func beatsOf(t *testing.T, file []byte, quarters, later, end float64) (beats []float64) {
 	type tempo struct {
 		tick    int
@@ -86,7 +87,7 @@ func beatsOf(t *testing.T, file []byte, quarters, later, end float64) (beats []f
 		size := int(binary.BigEndian.Uint32(rest[4:]))
 		track := bytes.NewBuffer(rest[8 : 8+size])
 		rest = rest[8+size:]
-		number := func() (n int) { // of variable length
+		number := func() (n int) { // a variable-length number
 			for {
 				b, err := track.ReadByte()
 				require.NoError(t, err)
@@ -141,11 +142,11 @@ func beatsOf(t *testing.T, file []byte, quarters, later, end float64) (beats []f
 	return beats
 }
 
-// judged is how the beats of pieces were found.
+// judged counts how the beats of pieces were found.
 type judged struct {
 	n, tempo, bar, sureOfBeat, sureAndRight, sureOfBar, sureBarRight int
 	f, aubio                                                         float64
-	soundTouch, soundTouchFolded                                     int // tempi right, as they are and by octaves in the range
+	soundTouch, soundTouchFolded                                     int // tempi right as they are, and after folding by octaves into the range
 }
 
 func (j judged) String() string {
@@ -173,9 +174,9 @@ func one(is bool) int {
 	return 0
 }
 
-// TestBeatsOfMadeMusic finds the beats of music whose beats are known, each within the
-// tempi of its dance. On one half of the pieces, every second, the thresholds of
-// confidence were set; the other half says what they are worth.
+// TestBeatsOfMadeMusic finds the beats of music with known beats, each within
+// the tempi of its dance. The thresholds of confidence were set on every second
+// piece; the others show what they are worth.
 func TestBeatsOfMadeMusic(t *testing.T) {
 	var halves [2]judged
 	for i, p := range madeMusic(t) {
@@ -208,8 +209,7 @@ func TestBeatsOfMadeMusic(t *testing.T) {
 	}
 }
 
-// TestDamagedMusic is read or refused as [TestDamagedSongs] are, with files that are as
-// large as songs' are.
+// TestDamagedMusic is like [TestDamagedSongs], with files as large as songs.
 func TestDamagedMusic(t *testing.T) {
 	for _, kind := range []string{".wav", ".flac", ".ogg", ".mp3"} {
 		whole, err := os.ReadFile(filepath.Join(os.Getenv("MUSIC"), "short"+kind))
@@ -218,8 +218,8 @@ func TestDamagedMusic(t *testing.T) {
 	}
 }
 
-// aubio is how well the program aubiotrack finds the beats, which knows no range; 0 if it
-// is not installed.
+// aubio returns how well the program aubiotrack, which is given no range, finds
+// the beats; 0 if it is not installed.
 func aubio(t *testing.T, p piece) float64 {
 	program, err := exec.LookPath("aubiotrack")
 	if err != nil {
@@ -236,8 +236,8 @@ func aubio(t *testing.T, p piece) float64 {
 	return fMeasure(p.seconds, found)
 }
 
-// soundTouch is the tempo in beats a minute that the program soundstretch finds, which
-// knows no range; 0 if it finds none or is not installed.
+// soundTouch returns the tempo in beats a minute that the program soundstretch,
+// which is given no range, finds; 0 if it finds none or is not installed.
 func soundTouch(t *testing.T, p piece) (bpm float64) {
 	program, err := exec.LookPath("soundstretch")
 	if err != nil {
@@ -252,7 +252,7 @@ func soundTouch(t *testing.T, p piece) (bpm float64) {
 	return bpm
 }
 
-// folded doubles or halves a tempo until it is in a range, if it ever is.
+// folded doubles or halves a tempo until it is in a range, if it can be.
 func folded(bpm float64, r music.Range) float64 {
 	for bpm > 0 && bpm < r.Min {
 		bpm *= 2

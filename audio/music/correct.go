@@ -6,14 +6,15 @@ import (
 	"slices"
 )
 
-// HalfLater is a grid whose beats are half a beat later.
+// HalfLater returns the grid with every beat half a beat later.
 func (g Grid) HalfLater() Grid {
 	g.Beats, g.BeatGiven = g.between(), true
 	g.SteadyFrom, g.SteadyTo = min(g.SteadyFrom, g.Frames), min(g.SteadyTo, g.Frames)
 	return g
 }
 
-// between gives a beat in the middle after each.
+// between returns the beats moved to the middle before the next one. The last
+// is left out if that is beyond the end of the song.
 func (g Grid) between() []Beat {
 	beats := slices.Clone(g.Beats)
 	for i := range beats {
@@ -29,8 +30,8 @@ func (g Grid) between() []Beat {
 	return beats
 }
 
-// BarLater is a grid whose bars begin a number of beats later; earlier, if it is
-// below 0.
+// BarLater returns the grid with its bars beginning that many beats later, or
+// earlier if beats is negative.
 func (g Grid) BarLater(beats int) Grid {
 	g.Beats = slices.Clone(g.Beats)
 	for i := range g.Beats {
@@ -40,7 +41,7 @@ func (g Grid) BarLater(beats int) Grid {
 	return g
 }
 
-// OneAt is a grid in which the beat nearest to a frame is a bar's first.
+// OneAt returns the grid renumbered so that the beat nearest to frame begins a bar.
 func (g Grid) OneAt(frame int64) Grid {
 	if i := g.nearest(frame); i >= 0 {
 		return g.BarLater(g.Beats[i].Number - 1)
@@ -48,7 +49,7 @@ func (g Grid) OneAt(frame int64) Grid {
 	return g
 }
 
-// nearest is the beat that is nearest to a frame; -1 if there is none.
+// nearest returns the index of the beat nearest to frame, or -1 if there are no beats.
 func (g Grid) nearest(frame int64) int {
 	best := -1
 	for i, b := range g.Beats {
@@ -61,8 +62,8 @@ func (g Grid) nearest(frame int64) int {
 
 func abs(x int64) int64 { return max(x, -x) }
 
-// Doubled is a grid with a beat more between every two. Bars are half as long; those
-// that there were begin where they began.
+// Doubled returns the grid with a beat added between every two. Bars become
+// half as long; bars that already began still begin at the same place.
 func (g Grid) Doubled() Grid {
 	var beats []Beat
 	middles := g.between()
@@ -77,8 +78,8 @@ func (g Grid) Doubled() Grid {
 	return g
 }
 
-// Halved is a grid with every second beat, among them the first that begins a bar.
-// Bars are twice as long.
+// Halved returns the grid with only every second beat, keeping the first that
+// begins a bar. Bars become twice as long.
 func (g Grid) Halved() Grid {
 	first := max(slices.IndexFunc(g.Beats, func(b Beat) bool { return b.Number == 1 }), 0)
 	var beats []Beat
@@ -89,21 +90,22 @@ func (g Grid) Halved() Grid {
 	return g
 }
 
-// fewestTaps are needed to find a beat along them.
+// fewestTaps is how many taps [Heard.Along] needs at least.
 const fewestTaps = 4
 
-// ErrTaps is found when taps tell no tempo.
+// ErrTaps is returned when taps don't make a tempo.
 var ErrTaps = errors.New("tap at least four beats in a row")
 
-// Along looks for the beats along which the dancer tapped: taps are in frames, in
-// order, and may leave beats out. Where the song has a clear beat, its onsets say
-// where exactly; else beats go on as they were tapped. The first tap begins a bar.
+// Along returns the beats along which the dancer tapped. Taps are in frames and in order,
+// and may leave out beats. If the song has a clear beat at that tempo, its onsets say
+// exactly where the beats are; otherwise they go on as tapped. The first tap begins a bar.
+// The error is [ErrTaps] if the taps don't make a tempo.
 func (h *Heard) Along(taps []int64, metre int) (Grid, error) {
 	l, ok := lineOf(taps, h.songRate)
 	if !ok {
 		return Grid{}, ErrTaps
 	}
-	const reach = 1.04 // taps tell a tempo within 2 %
+	const reach = 1.04 // a tapped tempo is within 2 %
 	tempo := 60 / l.period
 	g := h.Find(Range{tempo / reach, tempo * reach}, metre)
 	if g.Clear() {
@@ -115,8 +117,8 @@ func (h *Heard) Along(taps []int64, metre int) (Grid, error) {
 	return g.OneAt(taps[0]), nil
 }
 
-// lineOf lays a line through taps: least squares, with each at the beat that it is
-// nearest to.
+// lineOf fits a line to taps by least squares, each counted as the beat it is
+// nearest to. It reports whether they make a tempo.
 func lineOf(taps []int64, rate int) (line, bool) {
 	if len(taps) < fewestTaps {
 		return line{}, false
@@ -142,11 +144,11 @@ func lineOf(taps []int64, rate int) (line, bool) {
 	return line{phase: (sy - period*sx) / n, period: period}, period > 0
 }
 
-// onTaps moves a grid by half a beat if the taps lie between its beats. People tap
-// early rather than late, by some hundredths of a second.
+// onTaps moves a grid by half a beat if the taps lie between its beats. People
+// tap early rather than late, by some hundredths of a second.
 func (g Grid) onTaps(taps []int64) Grid {
 	const early = 0.02 // seconds
-	x, y := 0.0, 0.0   // of the mean place in a beat, round a circle
+	x, y := 0.0, 0.0   // summed places in the beat, as directions on a circle
 	for _, t := range taps {
 		i, found := slices.BinarySearchFunc(g.Beats, t, func(b Beat, t int64) int { return int(b.Frame - t) })
 		if !found {
@@ -165,7 +167,7 @@ func (g Grid) onTaps(taps []int64) Grid {
 	return g
 }
 
-// straight is the beats of a line through the whole song.
+// straight returns a grid with the beats of a line through the whole song.
 func (h *Heard) straight(l line, metre int) Grid {
 	g := Grid{Rate: h.songRate, Frames: h.frames, Metre: metre, Tempo: 60 / l.period}
 	length := float64(h.frames) / float64(h.songRate)

@@ -10,7 +10,7 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// grid is beats a second apart, of which the second begins a bar of three.
+// grid returns beats a second apart, the second of which begins a bar of three.
 func grid() music.Grid {
 	return music.Grid{
 		Rate: 100, Frames: 750, Metre: 3, Tempo: 60, SteadyFrom: 100, SteadyTo: 700,
@@ -18,7 +18,8 @@ func grid() music.Grid {
 	}
 }
 
-// TestCorrections move beats and numbers, and leave the grid that they correct.
+// TestCorrections checks that a correction moves beats or numbers, and leaves
+// the grid it was called on as it is.
 func TestCorrections(t *testing.T) {
 	for _, c := range []struct {
 		name      string
@@ -53,7 +54,7 @@ func TestCorrections(t *testing.T) {
 	assert.Empty(t, none.HalfLater().Doubled().Halved().BarLater(1).Beats)
 }
 
-// TestCorrectionsWin over what was measured.
+// TestCorrectionsWin checks that they override what was measured.
 func TestCorrectionsWin(t *testing.T) {
 	g := grid()
 	assert.False(t, g.Clear())
@@ -62,15 +63,15 @@ func TestCorrectionsWin(t *testing.T) {
 	assert.True(t, g.OneAt(0).SureOfBar())
 }
 
-// TestAnotherRate keeps when beats are.
+// TestAnotherRate checks that beats keep their times.
 func TestAnotherRate(t *testing.T) {
 	g := grid().At(48000)
 	assert.Equal(t, grid().Seconds(), g.Seconds())
 	assert.Equal(t, []int64{48000, 336000, 360000}, []int64{g.SteadyFrom, g.SteadyTo, g.Frames})
 }
 
-// TestTapsAlong find the beats that are meant: at another tempo than the finder
-// would take, between its beats, and with some left out.
+// TestTapsAlong checks that taps find the beats they mean: at another tempo
+// than the finder would choose, between its beats, and with some left out.
 func TestTapsAlong(t *testing.T) {
 	beats := evenly(1, 60, 120)
 	b := newBand(60)
@@ -112,7 +113,7 @@ func TestTapsAlong(t *testing.T) {
 	}
 }
 
-// TestTapsWithoutABeat go on as they were tapped.
+// TestTapsWithoutABeat checks that the beats go on as tapped.
 func TestTapsWithoutABeat(t *testing.T) {
 	h := music.Listen(newBand(30).song(t))
 	g, err := h.Along([]int64{4 * rate, 5 * rate, 6 * rate, 7 * rate}, 3)

@@ -7,13 +7,13 @@ import (
 	"github.com/gopxl/beep/v2"
 )
 
-// ReadTicking reads a song, looking after it with each tick.
+// ReadTicking reads a song, and checks on the decoder at each tick.
 func ReadTicking(ctx context.Context, f file, size int64, kind string, tick <-chan time.Time) (*Song, error) {
 	return read(ctx, f, size, kind, Options{}, tick)
 }
 
-// Patience is after how many ticks a decoder is given up.
+// Patience is the number of ticks after which a stuck decoder is given up.
 const Patience = patience
 
-// NewResampler brings a stream to another rate.
+// NewResampler converts a stream to another rate.
 func NewResampler(s beep.Streamer, from, to int) beep.Streamer { return newResampler(s, from, to) }

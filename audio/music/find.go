@@ -6,24 +6,23 @@ import (
 	"slices"
 )
 
-// Range is the tempi among which a beat is looked for, in beats a minute.
+// Range is the tempi among which to look for beats, in beats a minute.
 type Range struct{ Min, Max float64 }
 
-// How a beat is judged, in units of the strength's root mean square.
+// Beats are judged in units of the root mean square of the onset strength.
 const (
-	lowShare = 0.25 // of the lowest bands in the strength
-	folds    = 48   // places in a beat
+	lowShare = 0.25 // weight of the lowest bands in the strength
+	folds    = 48   // places in a beat at which onsets are summed
 )
 
-// Find looks for the beats of a song at a tempo of a range, metre of them to a
-// bar. Above a range of 1 : 1.5 it may take two beats for three. The grid has no
-// beats if there is next to no sound.
+// Find looks for beats at a tempo in the range r, with metre beats to a bar. In a range
+// wider than 1 : 1.5 it may take two beats for three. The grid has no beats if the song has
+// hardly any sound.
 //
-// The strengths of the song are folded at each period of the range; where they lie
-// on each other best are period and phase. If the song is not steady, or begins or
-// ends freely, the beats there are tracked by dynamic programming, as in Ellis,
-// "Beat Tracking by Dynamic Programming", Journal of New Music Research 36 (2007).
-// Where the harmony changes, bars begin.
+// It folds the onset strengths at each period in the range; where they line up best are
+// period and phase. If the song is not steady, or begins or ends freely, it tracks those
+// beats by dynamic programming, as in Ellis, "Beat Tracking by Dynamic Programming",
+// Journal of New Music Research 36 (2007). Bars begin where the harmony changes.
 func (h *Heard) Find(r Range, metre int) Grid {
 	f := &finder{Heard: h, metre: metre}
 	f.from, f.to = h.sounding()
@@ -46,20 +45,21 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	return g
 }
 
-// finder is a search for beats. Its times are in seconds.
+// finder searches a song for beats. All its times are in seconds.
 type finder struct {
 	*Heard
 	metre    int
 	from, to float64 // where there is sound
 }
 
-// line is beats at a constant tempo: at phase + n period.
+// line has beats at a constant tempo: beat n is at phase + n·period.
 type line struct {
 	phase, period float64
 	score         float64
 }
 
-// sounding gives from when to when there is sound: less than 45 dB below the song.
+// sounding returns when the song's sound begins and ends, in seconds. Anything
+// 45 dB below the song counts as silence.
 func (h *Heard) sounding() (from, to float64) {
 	const silent = 0.0056
 	square := 0.0
@@ -77,12 +77,12 @@ func (h *Heard) sounding() (from, to float64) {
 	return float64(first) / perSecond, float64(last) / perSecond
 }
 
-// frame is a time in seconds as a frame of the song.
+// frame converts seconds to a frame of the song.
 func (h *Heard) frame(seconds float64) int64 {
 	return min(max(int64(math.Round(seconds*float64(h.songRate))), 0), h.frames)
 }
 
-// search gives the line that is likeliest, of the best lines around each period.
+// search returns the likeliest line, of the best ones around each period.
 func (f *finder) search(r Range) line {
 	shortest, longest := 60/r.Max, 60/r.Min
 	var lines []line
@@ -100,7 +100,7 @@ func (f *finder) search(r Range) line {
 	return lines[best]
 }
 
-// best gives the best line of a period from a shortest to a longest.
+// best returns the best line with a period between shortest and longest.
 func (f *finder) best(shortest, longest, step float64) (best line) {
 	for p := shortest; p <= longest; p += step {
 		if l := f.lay(p); l.score > best.score || best.period == 0 {
@@ -110,8 +110,8 @@ func (f *finder) best(shortest, longest, step float64) (best line) {
 	return best
 }
 
-// periods gives up to four periods of a range at which the strengths repeat, the
-// best first.
+// periods returns up to four periods in the range at which the onsets repeat,
+// the best first.
 func (f *finder) periods(r Range) []float64 {
 	weights := map[int]float64{1: 1, 2: 1, 3: 0.5, 4: 1, 6: 0.5, 8: 0.5} // by beats
 	longest := 60 * perSecond / r.Min
@@ -142,7 +142,7 @@ func (f *finder) periods(r Range) []float64 {
 	return periods
 }
 
-// alike gives how alike the strengths are to themselves after 0, 1 … values.
+// alike returns the autocorrelation of the onset strengths at lags of 0, 1 … values.
 func (f *finder) alike(most int) []float64 {
 	out := make([]float64, min(most, len(f.strength)))
 	for lag := range out {
@@ -155,7 +155,7 @@ func (f *finder) alike(most int) []float64 {
 	return out
 }
 
-// fold gives the mean strength at each place of a period, from f.from on.
+// fold returns the mean strength at each place of a period, counted from f.from.
 func (f *finder) fold(strength []float64, period float64) (mean [folds]float64) {
 	n := int((f.to - f.from) / period)
 	for i := range n {
@@ -169,23 +169,23 @@ func (f *finder) fold(strength []float64, period float64) (mean [folds]float64) 
 	return mean
 }
 
-// swing tells a beat from the upbeat of swing, which is at two thirds of a beat, or
-// dotted at three quarters: of two onsets that are a third or a quarter apart, the second
-// is the beat. It takes the strength at a place, that part of a beat before and after; of
-// a straight beat it is about 0, of swing as much as the weaker of its onsets, below 0
-// for the upbeat.
+// swing tells a beat from the upbeat of swing, which is two thirds of a beat later, or
+// three quarters if dotted. Of two onsets a third or a quarter of a beat apart, the second
+// is the beat. It takes the strength at a place and that part of a beat before and after.
+// The result is about 0 for a straight beat; for a swung one, as much as the weaker of its
+// two onsets; for an upbeat, negative.
 func swing(here, before, after float64) float64 {
 	const share = 0.8
 	return share * (min(here, before) - min(here, after))
 }
 
-// swung gives how good each place of a fold is as a beat.
+// swung returns how good a place of a fold is as a beat.
 func swung(mean [folds]float64, place int) float64 {
 	third := folds / 3
 	return mean[place] + swing(mean[place], mean[(place+folds-third)%folds], mean[(place+third)%folds])
 }
 
-// lay gives the best line of a period.
+// lay returns the best line with a given period.
 func (f *finder) lay(period float64) (best line) {
 	mean := f.fold(f.strength, period)
 	for b := range mean {
@@ -196,11 +196,11 @@ func (f *finder) lay(period float64) (best line) {
 	return best
 }
 
-// shifts are the parts of a beat by which a row of beats may be wrong.
+// shifts are the parts of a beat by which a row of beats may be off.
 var shifts = []float64{0, 1. / 2, 1. / 3, 2. / 3, 1. / 4, 3. / 4}
 
-// likeliest gives the part of a beat by which beats had best be moved, and how far they
-// are then before the next likely ones.
+// likeliest returns by which part of a beat the beats should be moved, and the
+// margin by which they then beat the next best shift.
 func (f *finder) likeliest(beats []float64) (part, by float64) {
 	rows := make([][]float64, len(shifts))
 	for i, s := range shifts {
@@ -210,7 +210,7 @@ func (f *finder) likeliest(beats []float64) (part, by float64) {
 	return shifts[best], by
 }
 
-// likely judges rows of beats: by their strength, by their swing, and by how far the
+// likely scores rows of beats by their strength, their swing, and how much the
 // harmony changes where bars would begin.
 func (f *finder) likely(rows [][]float64) []float64 {
 	const dotted, order = 0.5, 2
@@ -221,7 +221,7 @@ func (f *finder) likely(rows [][]float64) []float64 {
 	return scores
 }
 
-// shifted gives beats that are a part of a beat later.
+// shifted returns the beats moved later by a part of a beat.
 func shifted(beats []float64, part float64) []float64 {
 	if part == 0 || len(beats) < 2 {
 		return beats
@@ -233,18 +233,19 @@ func shifted(beats []float64, part float64) []float64 {
 	return out
 }
 
-// swungMean judges beats by their strength and their swing. Dotted swing is left out: at
-// three quarters of the tempo, triplets would be taken for it.
+// swungMean scores beats by their strength and swing. Dotted swing is left out:
+// at three quarters of the tempo, it would find triplets instead.
 func (f *finder) swungMean(beats []float64) float64 {
 	return f.mean(f.strength, beats, 0) + f.swing(beats, 1./3)
 }
 
-// swing is that of beats whose upbeats are a part of a beat before them.
+// swing returns the swing of beats whose upbeats come a part of a beat before them.
 func (f *finder) swing(beats []float64, part float64) float64 {
 	return swing(f.mean(f.strength, beats, 0), f.mean(f.strength, beats, -part), f.mean(f.strength, beats, part))
 }
 
-// mean gives the mean strength at beats, or at a part of a beat after or before them.
+// mean returns the mean strength at the beats, or a part of a beat after them
+// (before, if part is negative).
 func (f *finder) mean(strength, beats []float64, part float64) float64 {
 	sum := 0.0
 	for i, b := range beats {
@@ -259,9 +260,9 @@ func (f *finder) mean(strength, beats []float64, part float64) float64 {
 	return sum / float64(max(len(beats), 1))
 }
 
-// beats gives those of a line that lie in the song.
+// beats returns the beats of a line that lie in the song.
 func (f *finder) beats(l line) (beats []float64) {
-	early := l.period / 4 // what sounds first may be heard a little before its beat
+	early := l.period / 4 // the first sound may come a little before its beat
 	for n := math.Ceil((f.from - early - l.phase) / l.period); ; n++ {
 		b := l.phase + n*l.period
 		if b > f.to {
@@ -273,8 +274,8 @@ func (f *finder) beats(l line) (beats []float64) {
 	}
 }
 
-// fit lays a line through the middles of the strengths around its beats, within a
-// part of a beat: least squares.
+// fit refines a line by least squares: it looks for the centre of the onsets
+// around each beat, up to reach of a beat away.
 func (f *finder) fit(l line, reach float64) line {
 	var sw, sx, sy, sxx, sxy float64
 	for _, b := range f.beats(l) {
@@ -296,7 +297,7 @@ func (f *finder) fit(l line, reach float64) line {
 	return l
 }
 
-// middle gives the middle of the strengths around a time, and how strong they are.
+// middle returns the centre of the onsets around a time, and their summed strength.
 func (f *finder) middle(time, reach float64) (middle, weight float64) {
 	from, to := int(math.Ceil((time-reach)*perSecond)), int(math.Floor((time+reach)*perSecond))
 	sum := 0.0

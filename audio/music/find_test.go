@@ -10,7 +10,7 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// TestBeats of music that is made here are found, and its bars.
+// TestBeats finds beats and bars in synthesised music.
 func TestBeats(t *testing.T) {
 	for _, c := range []struct {
 		name  string
@@ -72,7 +72,8 @@ func TestBeats(t *testing.T) {
 	}
 }
 
-// TestBarsUnderATune: bars are told by the chords below a loud tune that goes across them.
+// TestBarsUnderATune checks that chords decide where bars begin, even below a
+// loud tune that runs across them.
 func TestBarsUnderATune(t *testing.T) {
 	beats := evenly(0.9, 60, 118)
 	b := newBand(61)
@@ -90,7 +91,8 @@ func TestBarsUnderATune(t *testing.T) {
 	assert.True(t, g.SureOfBar(), "%.2f", g.Bar)
 }
 
-// TestChordsTellTheBeat where what lies between the beats is a little louder than they are.
+// TestChordsTellTheBeat checks that chords decide where the beat is if the
+// upbeats are a little louder than the beats.
 func TestChordsTellTheBeat(t *testing.T) {
 	beats := evenly(0.4, 60, 122)
 	b := newBand(61)
@@ -108,8 +110,8 @@ func TestChordsTellTheBeat(t *testing.T) {
 	assert.True(t, barRight(beats, numbered(beats, 4), g))
 }
 
-// TestLoudUpbeats: where at the end what lies between the beats is louder than they are,
-// the tempo is as steady as before, and the beats go on.
+// TestLoudUpbeats checks that the beats go on, and the tempo counts as steady,
+// if the upbeats are louder than the beats at the end.
 func TestLoudUpbeats(t *testing.T) {
 	beats := evenly(1, 90, 116)
 	b := newBand(91)
@@ -129,8 +131,9 @@ func TestLoudUpbeats(t *testing.T) {
 	assert.Greater(t, float64(g.SteadyTo)/float64(g.Rate), 89.0)
 }
 
-// TestHowNearBeatsAre: within the 12 ms by which a listener would notice that one of
-// them is off (2.5 % of the time between beats: Friberg and Sundberg, JASA 1995).
+// TestHowNearBeatsAre checks that beats are found within the 12 ms at which a
+// listener would notice that one is off (2.5 % of the time between beats:
+// Friberg and Sundberg, JASA 1995).
 func TestHowNearBeatsAre(t *testing.T) {
 	beats := evenly(0.7, 60, 121.3)
 	b := newBand(61)
@@ -145,7 +148,7 @@ func TestHowNearBeatsAre(t *testing.T) {
 	}
 }
 
-// wandering gives beats whose tempo goes up and down by a part, once in 20 s.
+// wandering returns beats whose tempo goes up and down by the given part, once in 20 s.
 func wandering(from, to, bpm, part float64) (beats []float64) {
 	for at := from; at < to; {
 		beats = append(beats, at)
@@ -154,8 +157,7 @@ func wandering(from, to, bpm, part float64) (beats []float64) {
 	return beats
 }
 
-// TestDrift: the beats of a song whose tempo wanders are followed, and it does not
-// pretend to be steady.
+// TestDrift checks that beats whose tempo wanders are followed and not called steady.
 func TestDrift(t *testing.T) {
 	beats := wandering(1, 90, 124, 0.03)
 	b := newBand(91)
@@ -170,8 +172,8 @@ func TestDrift(t *testing.T) {
 	assert.InDelta(t, 124*1.03, fastest, 2)
 }
 
-// TestFreeIntroduction: what begins slowly and freely is steady later, and says from
-// when on.
+// TestFreeIntroduction checks that a song with a slow, free start is steady
+// later, and that the grid says from when.
 func TestFreeIntroduction(t *testing.T) {
 	var beats []float64
 	at := 1.0
@@ -190,7 +192,7 @@ func TestFreeIntroduction(t *testing.T) {
 	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
 }
 
-// TestNoBeat: silence, noise and a chord that stays have no clear beat.
+// TestNoBeat checks that silence, noise and a sustained chord have no clear beat.
 func TestNoBeat(t *testing.T) {
 	tempi := music.Range{Min: 112, Max: 128}
 	silent := newBand(30)
@@ -220,7 +222,8 @@ func TestNoBeat(t *testing.T) {
 	assert.False(t, music.Listen(free.song(t)).Find(tempi, 4).Clear())
 }
 
-// TestAnotherTempo: within a range that the music has no beat in, the beat is not clear.
+// TestAnotherTempo checks that there is no clear beat in a range that the
+// music's tempo is not in.
 func TestAnotherTempo(t *testing.T) {
 	b := newBand(60)
 	b.pop(evenly(1, 60, 120), 0.5)

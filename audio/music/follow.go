@@ -5,19 +5,19 @@ import (
 	"slices"
 )
 
-// How a song's steadiness is judged.
+// How steady a song is.
 const (
-	judged    = 8.0  // seconds at a time
-	bad       = 0.62 // of the strength at tracked beats, below which those of a line are not on the beat
-	mostFree  = 0.3  // of a song that may begin, or end, freely
-	farBetter = 1.15 // by what tracked beats must be stronger throughout, each sixteen made even
+	judged    = 8.0  // seconds judged at a time
+	bad       = 0.62 // a line's beats weaker than this part of the tracked ones are off the beat
+	mostFree  = 0.3  // the most of a song that may begin, or end, freely
+	farBetter = 1.15 // how much stronger tracked beats must be throughout, each sixteen made even
 )
 
-// follow gives the beats of a song that a line fits, if only in part, and from when
-// to when it does.
+// follow returns the beats of a song that line l fits, perhaps only in part,
+// and from when to when it fits. Both times are 0 if it fits nowhere.
 func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
 	straight, tracked := f.beats(l), f.track(l)
-	const beyond = 1.02 // the range, by which a tempo that changes may be
+	const beyond = 1.02 // how far outside the range a changing tempo may be
 	tempo := tempoOf(tracked)
 	inRange := tempo > r.Min/beyond && tempo < r.Max*beyond
 	on, n := 0, 0
@@ -29,8 +29,8 @@ func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
 	if inRange && on*2 < n && f.evenStrength(tracked) > farBetter*f.evenStrength(straight) {
 		return tracked, 0, 0
 	}
-	// At the start and the end: where those between the beats are the stronger, and
-	// were tracked, the tempo is still the line's.
+	// Only the start and the end may be free. Where the upbeats are stronger
+	// than the beats, and got tracked instead, the tempo is still the line's.
 	steady := f.judge(straight, tracked, shifts)
 	first := max(slices.Index(steady, true), 0)
 	last := n - 1 // the last that fits
@@ -49,8 +49,8 @@ func (f *finder) follow(l line, r Range) (beats []float64, from, to float64) {
 	return straight, from, to
 }
 
-// judge says of each eight seconds whether the beats of a line are about as strong
-// as tracked ones, or those a part of a beat after them.
+// judge reports for every eight seconds whether the line's beats, moved by any
+// of parts of a beat, are about as strong as the tracked ones.
 func (f *finder) judge(straight, tracked, parts []float64) (fits []bool) {
 	for from := f.from; from < f.to; from += judged {
 		inside := func(beats []float64) []float64 {
@@ -67,8 +67,8 @@ func (f *finder) judge(straight, tracked, parts []float64) (fits []bool) {
 	return fits
 }
 
-// join takes beats before about a time from one row and the others from another: it
-// changes over where both have the same beat.
+// join takes the beats up to about a time from one row and the rest from
+// another. It changes over where both have the same beat.
 func join(before, after []float64, time, period float64) []float64 {
 	near := func(row []float64, t float64) (int, float64) {
 		i, _ := slices.BinarySearch(row, t)
@@ -97,9 +97,9 @@ func join(before, after []float64, time, period float64) []float64 {
 	return append(slices.Clone(before[:best]), after[at:]...)
 }
 
-// track follows beats whose tempo changes, up to 30 % around that of a line: of all
-// rows of beats that with the most strength, less what its changes of tempo cost.
-// A place in the search is a beat and the interval before it, in values.
+// track follows beats whose tempo changes, by up to 30 % around a line's. Of all rows of
+// beats, it returns the one with the most strength minus the cost of its changes of tempo.
+// A place in the search is a beat with the interval before it, in values.
 func (f *finder) track(l line) []float64 {
 	const around, dear, swingShare = 0.3, 1500, 0.4
 	period := l.period * perSecond
@@ -119,7 +119,7 @@ func (f *finder) track(l line) []float64 {
 		}
 	}
 	from := make([]int16, n*kinds)
-	best := make([][]float64, longest+1) // of the last values
+	best := make([][]float64, longest+1) // for the last longest+1 values
 	for i := range best {
 		best[i] = make([]float64, kinds)
 	}

@@ -4,58 +4,58 @@ import (
 	"slices"
 )
 
-// Grid is where the beats of a song lie. It is a value: no method changes it.
+// Grid says where the beats of a song are. It is a value: no method changes it.
 type Grid struct {
 	Rate   int   // frames a second
-	Frames int64 // of the song
+	Frames int64 // the length of the song
 	Metre  int   // beats to a bar
 	Beats  []Beat
-	Tempo  float64 // beats a minute, of the steady part or else on the whole; 0 if there are no beats
+	Tempo  float64 // beats a minute, in the steady part or else overall; 0 without beats
 
-	// From where to where the tempo is steady, in frames; alike if it nowhere is.
+	// The frames between which the tempo is steady. They are equal if it is steady nowhere.
 	SteadyFrom, SteadyTo int64
 
 	Confidence
 }
 
-// Beat is one beat.
 type Beat struct {
 	Frame  int64
-	Number int // in its bar, from 1
+	Number int // in the bar, from 1
 }
 
-// Confidence is how sure it is where the beats are. Its numbers are measured.
+// Confidence says how certain the beats and bars are. Its numbers are measured.
 type Confidence struct {
-	Strength float64 // of the onsets on even beats, in units of the root mean square of all
-	Phase    float64 // how far the beats are before those that lie between them
-	Bar      float64 // how far the bars' first beats are before the next likely ones
+	Strength float64 // of the onsets on even beats, in units of the root mean square of all onsets
+	Phase    float64 // the margin by which these beats beat the best shift by a half, third or quarter beat
+	Bar      float64 // the margin by which these bar starts beat the next best
 
-	// What the dancer said, which is sure.
+	// Set by the dancer, so certain.
 	BeatGiven, BarGiven bool
 }
 
-// The least confidence that is relied on, set with 323 pieces (DEVELOPERS.md). Noise and
-// notes at no tempo have a strength of up to 0.8, tracked mistakes of up to 1.0. Beats are
-// right in 315 of the other 321, and all six that are wrong have a phase of more than 0.7;
-// below 0.5 it merely says that the cues are near a draw. Below a bar margin of 0.2 the
-// bars are right in 22 of 38, below 0.35 in 22 of 23, from there on in 252 of 254; records
-// are harder, so what is between is not relied on.
+// The least confidence that is relied on, set with 323 pieces (see the package comment).
+// Noise, and notes at no tempo, have a strength of up to 0.8; tracking mistakes up to 1.0.
+// Beats are right in 315 of the other 321 pieces, and all six that are wrong have a phase
+// over 0.7; a phase below 0.5 only says that the cues are near a draw. With a bar margin
+// below 0.2, bars are right in 22 of 38 pieces; from 0.2 to 0.35 in 22 of 23; above in 252
+// of 254. Records are harder, so anything below 0.35 is not relied on.
 const (
 	clearStrength = 1.2
 	surePhase     = 0.5
 	sureBar       = 0.35
 )
 
-// Clear reports whether there is a beat to be found; else only taps can tell it.
+// Clear reports whether the beats can be relied on. If not, the dancer must tap them.
 func (c Confidence) Clear() bool { return c.BeatGiven || c.Strength >= clearStrength }
 
-// SureOfBeat reports whether the beats are likely not those between them.
+// SureOfBeat reports whether these are likely the beats, not a place between them.
 func (c Confidence) SureOfBeat() bool { return c.BeatGiven || c.Clear() && c.Phase >= surePhase }
 
-// SureOfBar reports whether the bars are likely to begin where they do.
+// SureOfBar reports whether the bars likely begin where the grid says.
 func (c Confidence) SureOfBar() bool { return c.BarGiven || c.SureOfBeat() && c.Bar >= sureBar }
 
-// grid numbers beats, which are in seconds, by where the harmony changes.
+// grid makes a grid of beats, which are in seconds, and numbers them by where
+// the harmony changes.
 func (f *finder) grid(beats []float64) Grid {
 	g := Grid{Rate: f.songRate, Frames: f.frames, Metre: f.metre, Tempo: tempoOf(beats)}
 	first, by := lead(f.harmony.barStarts(f.metre, beats)[0])
@@ -66,8 +66,8 @@ func (f *finder) grid(beats []float64) Grid {
 	return g
 }
 
-// evenStrength is the strength that beats have if each sixteen of them are even: it is
-// low where beats were tracked from one onset to the next without being a beat.
+// evenStrength returns the mean strength of beats after each sixteen of them is made even.
+// It is low if tracking only went from onset to onset without a beat.
 func (f *finder) evenStrength(beats []float64) float64 {
 	const together = 16
 	sum, n := 0.0, 0
@@ -87,10 +87,10 @@ func (f *finder) evenStrength(beats []float64) float64 {
 	return sum / float64(max(n, 1))
 }
 
-// mod is the remainder of a, from 0 to m-1.
+// mod returns the remainder of a divided by m, from 0 to m-1.
 func mod(a, m int) int { return ((a % m) + m) % m }
 
-// Seconds gives when the beats are.
+// Seconds returns the times of the beats.
 func (g Grid) Seconds() []float64 {
 	out := make([]float64, len(g.Beats))
 	for i, b := range g.Beats {
@@ -99,7 +99,7 @@ func (g Grid) Seconds() []float64 {
 	return out
 }
 
-// At is a grid for another rate, in frames a second.
+// At returns the grid at another frame rate.
 func (g Grid) At(rate int) Grid {
 	scale := func(frame int64) int64 { return (frame*int64(rate) + int64(g.Rate)/2) / int64(g.Rate) }
 	beats := slices.Clone(g.Beats)
@@ -110,8 +110,8 @@ func (g Grid) At(rate int) Grid {
 	return g
 }
 
-// Span gives the slowest and the fastest tempo that sixteen beats have, in beats a
-// minute; of a shorter grid, its tempo.
+// Span returns the slowest and the fastest tempo over sixteen beats, in beats a
+// minute. Both are the grid's tempo if it is shorter than that.
 func (g Grid) Span() (slowest, fastest float64) {
 	const length = 16
 	slowest, fastest = g.Tempo, g.Tempo
@@ -123,7 +123,7 @@ func (g Grid) Span() (slowest, fastest float64) {
 	return slowest, fastest
 }
 
-// tempoOf is how many beats a minute there are.
+// tempoOf returns the mean tempo of beats, in beats a minute.
 func tempoOf(beats []float64) float64 {
 	if len(beats) < 2 || beats[len(beats)-1] <= beats[0] {
 		return 0

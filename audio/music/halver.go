@@ -2,25 +2,25 @@ package music
 
 import "math"
 
-// halver brings both channels together and halves the rate as often as it takes
-// to come below 48 kHz / 2, so that an analysis costs the same for every file.
+// halver mixes both channels together and halves their rate until it is below
+// 40 kHz, so that analysis costs about the same for every file.
 type halver struct {
 	from   int
 	stages []*stage
 	kept   []float32
 }
 
-// enough is the rate in frames a second that is not halved to below: an analysis
-// wants what is heard up to 10 kHz.
+// enough is the lowest rate that halving may lead to, in frames a second:
+// analysis needs frequencies up to 10 kHz.
 const enough = 20000
 
-// newHalver makes one for a rate; about so many frames come.
+// newHalver returns a halver for a rate. Frames is about how many will be added.
 func newHalver(rate int, frames int64) *halver {
 	h := &halver{from: rate}
 	for ; rate/2 >= enough; rate /= 2 {
 		h.stages = append(h.stages, &stage{})
 	}
-	const more = 64 // for what the filters add
+	const more = 64 // for the filters' delay
 	h.kept = make([]float32, 0, frames>>len(h.stages)+more)
 	return h
 }
@@ -41,7 +41,7 @@ func (h *halver) add(frames [][2]float64) {
 	}
 }
 
-// out is what was kept; the filters' delay is taken off.
+// out returns everything added, without the filters' delay.
 func (h *halver) out() []float32 {
 	for range h.delay() {
 		h.add([][2]float64{{}})
@@ -51,7 +51,7 @@ func (h *halver) out() []float32 {
 	return kept[min(h.delay()>>len(h.stages), len(kept)):]
 }
 
-// delay of all stages, in frames before the first: each is half a filter late.
+// delay returns how many frames late the stages are in all: each by half a filter.
 func (h *halver) delay() (frames int) {
 	for i := range h.stages {
 		frames += (taps / 2) << i
@@ -59,12 +59,11 @@ func (h *halver) delay() (frames int) {
 	return frames
 }
 
-// taps is the length of the half-band filter; all but the middle one of every
-// second are 0.
+// taps is the length of the half-band filter. Every second tap but the middle one is 0.
 const taps = 31
 
-// halfBand are the taps 1, 3, 5 … from the middle: a windowed sinc with its edge
-// at a quarter of the rate; the middle one is 1/2.
+// halfBand holds taps 1, 3, 5 … from the middle: a windowed sinc with its edge
+// at a quarter of the rate. The middle tap is 1/2.
 var halfBand = func() (h [taps/4 + 1]float64) {
 	sum := 0.0
 	for i := range h {
@@ -81,12 +80,12 @@ var halfBand = func() (h [taps/4 + 1]float64) {
 
 // stage halves a rate.
 type stage struct {
-	ring [32]float64 // the last taps frames
+	ring [32]float64 // at least the last taps frames
 	at   int
 	odd  bool
 }
 
-// next takes a frame, and gives one for every second.
+// next takes a frame; after every second one it returns a frame and true.
 func (s *stage) next(x float64) (float64, bool) {
 	s.at = (s.at + 1) % len(s.ring)
 	s.ring[s.at] = x

@@ -5,9 +5,8 @@ import (
 	"slices"
 )
 
-// harmony is what chords a song has: how strong each of the twelve tones is, as the
-// cube root of its amplitude so that a loud tune does not drown the chord, at places a
-// harmonyPerSecond apart.
+// harmony is how strong each of the twelve pitch classes is, harmonyPerSecond times a
+// second. It holds cube roots of amplitudes, so that a loud tune does not drown the chord.
 type harmony [][12]float64
 
 const (
@@ -43,9 +42,9 @@ func hearHarmony(mono []float32, rate int) (h harmony) {
 	return h
 }
 
-// changes gives how far the harmony changes at each beat: the distance of what
-// sounds for some beats from what sounds for as many before, from 0 to 1; 0 where the
-// row does not reach. Beats are in seconds.
+// changes returns how much the harmony changes at each beat: the distance
+// between the reach beats before it and the reach beats after it, from 0 to 1.
+// It is 0 where the row does not reach that far. Beats are in seconds.
 func (h harmony) changes(beats []float64, reach int) []float64 {
 	out := make([]float64, len(beats))
 	for i := reach; i+reach < len(beats); i++ {
@@ -54,9 +53,9 @@ func (h harmony) changes(beats []float64, reach int) []float64 {
 	return out
 }
 
-// barStarts gives of each row of beats how likely bars begin at each place: by how far
-// the harmony changes there, heard over a beat, over two and over a bar, in standard
-// deviations of the changes at all rows.
+// barStarts returns, for each row of beats, how likely bars begin at each place
+// in the bar. That is how much the harmony changes there over a beat, two beats
+// and a bar, in standard deviations of the changes in all rows.
 func (h harmony) barStarts(metre int, rows ...[]float64) [][]float64 {
 	starts := make([][]float64, len(rows))
 	for i := range starts {
@@ -78,7 +77,8 @@ func (h harmony) barStarts(metre int, rows ...[]float64) [][]float64 {
 	return starts
 }
 
-// between gives how strong tones are from a time to another, in seconds.
+// between returns the summed strength of each pitch class from one time to
+// another, in seconds.
 func (h harmony) between(from, to float64) (sum [12]float64) {
 	first := max(int(math.Ceil(from*harmonyPerSecond)), 0)
 	last := min(int(math.Ceil(to*harmonyPerSecond)), len(h))
@@ -90,7 +90,8 @@ func (h harmony) between(from, to float64) (sum [12]float64) {
 	return sum
 }
 
-// distance is 1 less the cosine of the angle between two chords; 0 if one is silent.
+// distance returns 1 minus the cosine of the angle between two chords, or 0 if
+// one is silent.
 func distance(a, b [12]float64) float64 {
 	ab, aa, bb := 0.0, 0.0, 0.0
 	for i := range a {
@@ -104,7 +105,7 @@ func distance(a, b [12]float64) float64 {
 	return 1 - ab/math.Sqrt(aa*bb)
 }
 
-// byPlace gives the mean of values by their place in a bar of so many beats.
+// byPlace returns the mean of the values at each place in a bar of metre beats.
 func byPlace(values []float64, metre int) []float64 {
 	sums, counts := make([]float64, metre), make([]float64, metre)
 	for i, v := range values {
@@ -117,7 +118,7 @@ func byPlace(values []float64, metre int) []float64 {
 	return sums
 }
 
-// standard gives values as how many standard deviations they are above their mean.
+// standard returns how many standard deviations each value is above the mean.
 func standard(values []float64) []float64 {
 	mean, square := meanOf(values), 0.0
 	for _, v := range values {
@@ -139,7 +140,7 @@ func meanOf(values []float64) float64 {
 	return sum / float64(max(len(values), 1))
 }
 
-// lead is how far the largest of some values is before the next.
+// lead returns the index of the largest value, and how far it is ahead of the next.
 func lead(values []float64) (largest int, by float64) {
 	sorted := slices.Sorted(slices.Values(values))
 	n := len(sorted)

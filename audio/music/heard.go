@@ -8,20 +8,20 @@ import (
 	"gonum.org/v1/gonum/dsp/window"
 )
 
-// perSecond is how many values of strength a second has.
+// perSecond is the number of strength values a second.
 const perSecond = 100
 
-// Heard is what the beat finder hears of a song. It is immutable.
+// Heard is what the beat finder hears in a song. It is immutable.
 type Heard struct {
 	songRate int
-	frames   int64     // of the song, at its rate
+	frames   int64     // the length of the song, at its rate
 	sharp    []float64 // the strengths of onsets
-	strength []float64 // as wide as the places are apart at which beats are looked for
-	loud     []float64 // the root of the mean square around, 1 for full scale
+	strength []float64 // sharp smoothed to the resolution of the search for beats
+	loud     []float64 // the root mean square around each value, 1 for full scale
 	harmony  harmony
 }
 
-// The spectra of which onsets are found.
+// The spectra in which onsets are found.
 const (
 	onsetWindow = 1024 // frames
 	bands       = 40
@@ -29,7 +29,7 @@ const (
 	lowestBand  = 40.0    // Hz
 	highestBand = 10000.0 // Hz
 	compression = 10
-	flightTime  = 2 // values back to which a spectrum is compared: 20 ms
+	flightTime  = 2 // how many values earlier the spectrum to compare with is: 20 ms
 )
 
 // Listen hears a song.
@@ -118,7 +118,7 @@ func onsets(mono []float32, rate int) (all, low, loud []float64) {
 	return all, low, loud
 }
 
-// meanStrength is about the strength of a band, over the whole song.
+// meanStrength returns about the mean strength of a band over the whole song.
 func meanStrength(mono []float32) float64 {
 	sum := 0.0
 	for _, x := range mono {
@@ -130,14 +130,15 @@ func meanStrength(mono []float32) float64 {
 	return math.Sqrt(sum / float64(len(mono)) * onsetWindow * 3 / 8)
 }
 
-// band is a triangle of weights on a spectrum from its first frequency on; they
-// sum up to 1.
+// band is a triangle of weights on the frequencies of a spectrum, beginning at
+// first. They sum to 1.
 type band struct {
 	first   int
 	weights []float64
 }
 
-// melBands are equally wide to the ear (O'Shaughnessy 1987, 2595 log10(1 + f/700)).
+// melBands returns bands that are equally wide to the ear (O'Shaughnessy 1987,
+// 2595 log10(1 + f/700)).
 func melBands(rate int) []band {
 	mel := func(f float64) float64 { return 2595 * math.Log10(1+f/700) }
 	hertz := func(m float64) float64 { return 700 * (math.Pow(10, m/2595) - 1) }
@@ -155,7 +156,7 @@ func melBands(rate int) []band {
 			f.weights = append(f.weights, w)
 			sum += w
 		}
-		if sum < 0.5 { // narrower than the spectrum tells apart: the nearest frequency
+		if sum < 0.5 { // too narrow for the spectrum: use the nearest frequency
 			f, sum = band{min(int(math.Round(middle)), onsetWindow/2), []float64{1}}, 1
 		}
 		for i := range f.weights {
@@ -166,8 +167,8 @@ func melBands(rate int) []band {
 	return filters
 }
 
-// level takes the mean of a second around from each value, and gives it in units
-// of the root mean square of eight seconds around.
+// level subtracts from each value the mean of the second around it, and divides
+// by the root mean square of the eight seconds around it.
 func level(x []float64) {
 	means := around(x, perSecond/2)
 	squares := make([]float64, len(x))
@@ -178,13 +179,13 @@ func level(x []float64) {
 		whole += squares[i]
 	}
 	squares = around(squares, 4*perSecond)
-	floor := 0.01 * whole / float64(max(len(x), 1)) // 20 dB below the song: there is nothing
+	floor := 0.01 * whole / float64(max(len(x), 1)) // 20 dB below the song counts as silence
 	for i := range x {
 		x[i] /= math.Sqrt(max(squares[i], floor)) + 1e-12
 	}
 }
 
-// around gives the means of x within a number of values to either side.
+// around returns the means of x over reach values to either side.
 func around(x []float64, reach int) []float64 {
 	sums := make([]float64, len(x)+1)
 	for i, v := range x {
@@ -198,21 +199,21 @@ func around(x []float64, reach int) []float64 {
 	return means
 }
 
-// smooth widens each value over 50 ms.
+// smooth widens each value to 50 ms.
 func smooth(x []float64) []float64 {
 	weights := []float64{1, 2, 3, 2, 1}
 	out := make([]float64, len(x))
 	for i := range x {
 		for j, w := range weights {
 			if k := i + j - len(weights)/2; k >= 0 && k < len(x) {
-				out[i] += w / 6 * x[k] // more than the mean: an onset is as strong as it was
+				out[i] += w / 6 * x[k] // the weights sum to more than 1, so that an onset keeps its strength
 			}
 		}
 	}
 	return out
 }
 
-// at gives a value between those of x, at a place in values; 0 beyond them.
+// at interpolates x at place, counted in values. It returns 0 beyond the ends.
 func at(x []float64, place float64) float64 {
 	i := int(math.Floor(place))
 	if i < 0 || i+1 >= len(x) {

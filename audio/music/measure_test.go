@@ -12,16 +12,16 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// The measure of beats, as the evaluations of MIREX take it since 2009 and as
-// mir_eval computes it: a beat is found within 70 ms, each counts once, and what
-// lies in the first five seconds is not judged.
+// The F-measure of beats, as MIREX has used it since 2009 and mir_eval computes
+// it: a beat is found if one is within 70 ms, each counts once, and the first
+// five seconds are ignored.
 const (
 	near   = 0.07 // seconds
-	unheld = 5.0  // seconds at the start
+	unheld = 5.0  // seconds ignored at the start
 )
 
-// pairs gives the largest number of pairs of times that are near each other, each
-// time in one of them at most. Both rows are sorted.
+// pairs returns the most pairs of times that are near each other, each time in
+// at most one of them. Both slices are sorted.
 func pairs(truth, found []float64) (matched [][2]int) {
 	for i, j := 0, 0; i < len(truth) && j < len(found); {
 		switch d := found[j] - truth[i]; {
@@ -37,8 +37,8 @@ func pairs(truth, found []float64) (matched [][2]int) {
 	return matched
 }
 
-// fMeasure is the harmonic mean of how many of the beats are found, and how many of
-// those found are beats.
+// fMeasure returns the harmonic mean of the part of the true beats that are
+// found and the part of the found beats that are true.
 func fMeasure(truth, found []float64) float64 {
 	truth, found = late(truth), late(found)
 	if len(truth) == 0 || len(found) == 0 {
@@ -47,7 +47,7 @@ func fMeasure(truth, found []float64) float64 {
 	return 2 * float64(len(pairs(truth, found))) / float64(len(truth)+len(found))
 }
 
-// late is times from the first on that is judged.
+// late returns the times that are judged.
 func late(times []float64) []float64 {
 	for len(times) > 0 && times[0] < unheld {
 		times = times[1:]
@@ -55,8 +55,7 @@ func late(times []float64) []float64 {
 	return times
 }
 
-// barRight reports whether most beats that are found have the number in the bar that
-// they should have.
+// barRight reports whether most of the beats found have the right number in the bar.
 func barRight(truth []float64, numbers []int, g music.Grid) bool {
 	found, right := pairs(truth, g.Seconds()), 0
 	for _, p := range found {
@@ -67,7 +66,7 @@ func barRight(truth []float64, numbers []int, g music.Grid) bool {
 	return right*2 > len(found)
 }
 
-// TestTheMeasure by hand.
+// TestTheMeasure compares the measure with values worked out by hand.
 func TestTheMeasure(t *testing.T) {
 	truth := []float64{1, 6, 7, 8, 9}
 	for _, c := range []struct {
@@ -87,12 +86,12 @@ func TestTheMeasure(t *testing.T) {
 	}
 }
 
-// TestThePublishedMeasure computes what is published for the beats of a song as they
-// were annotated and as a program found them.
+// TestThePublishedMeasure compares the measure with what is published for a
+// song's annotated beats and the beats that a program found.
 //
 // Source: mir_eval (MIT licence), tests/data/beat, ref00.txt, est00.txt and
-// output00.json, whose times are rounded here: to milliseconds, to hundredths of
-// them where they are 70 ms apart.
+// output00.json, whose times are rounded here: to milliseconds, to hundredths
+// of them where they are 70 ms apart.
 func TestThePublishedMeasure(t *testing.T) {
 	times := func(path string) (out []float64) {
 		text, err := os.ReadFile(path)

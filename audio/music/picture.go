@@ -1,7 +1,7 @@
 package music
 
-// OverBar gives the mean strength of the onsets at each place of a bar of a grid: on
-// its beats, and at so many places in all of each beat. What is weaker than usual is 0.
+// OverBar returns the mean onset strength at each place in the grid's bar, with parts
+// places to a beat, the first of them on the beat. Anything weaker than usual is 0.
 func (h *Heard) OverBar(g Grid, parts int) []float64 {
 	sums, counts := make([]float64, g.Metre*parts), make([]float64, g.Metre*parts)
 	beats := g.Seconds()
@@ -19,8 +19,8 @@ func (h *Heard) OverBar(g Grid, parts int) []float64 {
 	return sums
 }
 
-// OverSong gives the mean strength of the onsets on the beats of a grid, in each of so
-// many equal parts of the song. What is weaker than usual is 0.
+// OverSong returns the mean onset strength on the grid's beats in each of parts
+// equal parts of the song. Anything weaker than usual is 0.
 func (h *Heard) OverSong(g Grid, parts int) []float64 {
 	sums, counts := make([]float64, parts), make([]float64, parts)
 	for i, s := range g.Seconds() {

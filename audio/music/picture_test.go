@@ -9,8 +9,8 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// TestPicture: what is played on 1, 2, 3 and between them shows there, and only while
-// it is played.
+// TestPicture checks that notes on 1, 2, 3 and between them show at their
+// places in the bar, and only where in the song they are played.
 func TestPicture(t *testing.T) {
 	beats := evenly(20, 60, 90)
 	b := newBand(60)

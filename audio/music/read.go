@@ -1,8 +1,3 @@
-// Package music reads songs and finds their beats.
-//
-// A [Song] is decoded whole, ahead of play. [Listen] gives what the beat finder
-// hears of it, [Heard.Find] the [Grid] of its beats within a range of tempi. The
-// methods of a grid correct it; [Grid.Text] and [ParseGrid] keep it.
 package music
 
 import (

@@ -6,34 +6,35 @@ import (
 	"github.com/gopxl/beep/v2"
 )
 
-// resampler brings a stream to another rate. It is a [beep.Streamer].
+// resampler converts a stream to another rate. It is a [beep.Streamer].
 //
-// Each of its frames is a sum of those around its place in the source, by a windowed
-// sinc: a tone of up to 0.4 of the lower rate, 17.6 kHz for 44.1, comes through with what
-// is added to it 80 dB below. The weights for all places between two frames
-// are made once: there are only as many as the rates have no divisor in common.
+// Each frame is a sum of the source frames around it, weighted by a windowed
+// sinc. A tone of up to 0.4 of the lower rate (17.6 kHz for 44.1) comes
+// through, with artefacts 80 dB below it. The weights for every place between
+// two source frames are computed once; there are at most as many places as the
+// output rate divided by the rates' greatest common divisor.
 type resampler struct {
 	source   beep.Streamer
-	up, down int64 // frames of the source are from down to up, in lowest terms
+	up, down int64 // source rate to output rate is down : up, in lowest terms
 	weights  [][]float64
-	reach    int64 // frames of the source to either side that count
+	reach    int64 // how many source frames to either side are weighted
 
-	next  int64        // the frame that comes next
-	first int64        // the frame of the source that is buf[0]
-	buf   [][2]float64 // around its place
-	ended int64        // how many frames the source has; -1 while it is not over
+	next  int64        // the next frame to return
+	first int64        // the source frame in buf[0]
+	buf   [][2]float64 // the source around the place of next
+	ended int64        // the length of the source in frames; -1 until it has ended
 }
 
 const (
 	sincReach  = 16   // frames at the lower of the rates
 	kaiserBeta = 8.0  // 80 dB, by Kaiser's formula 0.1102 (dB − 8.7)
-	mostPlaces = 4096 // between two frames; rates that people use need 640 at the most
+	mostPlaces = 4096 // places between two frames; rates in common use need 640 at most
 )
 
 func newResampler(source beep.Streamer, from, to int) *resampler {
 	divisor := gcd(from, to)
 	r := &resampler{source: source, up: int64(to / divisor), down: int64(from / divisor), ended: -1}
-	edge := min(1, float64(to)/float64(from)) // of what is kept, of half the source's rate
+	edge := min(1, float64(to)/float64(from)) // of the frequencies kept, relative to half the source's rate
 	width := sincReach / edge
 	r.reach = int64(math.Ceil(width))
 	r.first = -r.reach
@@ -54,7 +55,7 @@ func newResampler(source beep.Streamer, from, to int) *resampler {
 	return r
 }
 
-// Stream gives the frames that come next.
+// Stream fills out with the next frames.
 func (r *resampler) Stream(out [][2]float64) (n int, ok bool) {
 	for n < len(out) {
 		at := r.next * r.down
@@ -78,8 +79,8 @@ func (r *resampler) Stream(out [][2]float64) (n int, ok bool) {
 	return n, n > 0
 }
 
-// read reads more of the source, and forgets what lies before a place. After its end it
-// is silent.
+// read reads more of the source and drops what is no longer needed at place.
+// After its end the source is silent.
 func (r *resampler) read(place int64) {
 	if old := place - r.reach - r.first; old > 0 {
 		r.buf = r.buf[:copy(r.buf, r.buf[old:])]
@@ -119,7 +120,8 @@ func kaiser(x float64) float64 {
 	return bessel(kaiserBeta*math.Sqrt(1-x*x)) / bessel(kaiserBeta)
 }
 
-// bessel is the modified Bessel function of the first kind, of order 0: its power series.
+// bessel returns the modified Bessel function of the first kind, of order 0, by
+// its power series.
 func bessel(x float64) float64 {
 	sum, term := 1.0, 1.0
 	for k := 1.0; term > sum*1e-12; k++ {

@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// sine is a tone of so many Hz on the left, and half as loud on the right.
+// sine returns a tone, on the right half as loud as on the left.
 func sine(hz float64, rate, frames int) [][2]float64 {
 	out := make([][2]float64, frames)
 	for i := range out {
@@ -22,7 +22,7 @@ func sine(hz float64, rate, frames int) [][2]float64 {
 	return out
 }
 
-// given streams frames, so many at a time at the most.
+// given streams frames, at most most of them at a time.
 func given(frames [][2]float64, most int) beep.Streamer {
 	return beep.StreamerFunc(func(out [][2]float64) (int, bool) {
 		n := copy(out[:min(len(out), most)], frames)
@@ -31,7 +31,7 @@ func given(frames [][2]float64, most int) beep.Streamer {
 	})
 }
 
-// all is what a stream gives, asked for so many frames at a time.
+// all returns everything that s streams when asked for size frames at a time.
 func all(s beep.Streamer, size int) (out [][2]float64) {
 	buf := make([][2]float64, size)
 	for {
@@ -43,7 +43,7 @@ func all(s beep.Streamer, size int) (out [][2]float64) {
 	}
 }
 
-// db is how far what differs lies below a tone, in the middle of it.
+// db returns how far below the tone the difference lies, in dB, leaving out both ends.
 func db(got, want [][2]float64) float64 {
 	signal, noise := 0.0, 1e-30
 	for i := 2000; i < min(len(got), len(want))-2000; i++ {
@@ -55,7 +55,7 @@ func db(got, want [][2]float64) float64 {
 	return 10 * math.Log10(signal/noise)
 }
 
-// TestTonesAtAnotherRate are the same tones, from their first frame on.
+// TestTonesAtAnotherRate checks that tones stay the same from their first frame on.
 func TestTonesAtAnotherRate(t *testing.T) {
 	for _, rates := range [][2]int{{44100, 48000}, {48000, 44100}, {96000, 48000}, {22050, 48000}, {32000, 44100}, {8000, 48000}, {47999, 48000}} {
 		from, to := rates[0], rates[1]
@@ -67,22 +67,24 @@ func TestTonesAtAnotherRate(t *testing.T) {
 			worst = min(worst, db(got, sine(hz, to, to/2)))
 		}
 		least := 80.0
-		if from == 47999 { // there are more places between two frames than weights
+		if from == 47999 { // needs more places between two frames than there are weights for
 			least = 68
 		}
 		assert.Greater(t, worst, least, "%d to %d", from, to)
 	}
 }
 
-// TestWhatARateCanNotHold does not come back as another tone.
-func TestWhatARateCanNotHold(t *testing.T) {
+// TestNoAliases checks that a tone too high for the new rate does not come back
+// as another tone.
+func TestNoAliases(t *testing.T) {
 	got := all(music.NewResampler(given(sine(30000, 96000, 48000), 4096), 96000, 48000), 512)
 	for _, x := range got[1000 : len(got)-1000] {
 		require.InDelta(t, 0, x[0], 0.5e-4) // 80 dB
 	}
 }
 
-// TestResamplingInAnyChunks gives the same frames, as many as there is time for.
+// TestResamplingInAnyChunks checks that the size of reads changes neither the
+// frames nor how many there are.
 func TestResamplingInAnyChunks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		from := rapid.SampledFrom([]int{8000, 11025, 44100, 48000, 96000, 37123}).Draw(t, "from")
@@ -96,7 +98,7 @@ func TestResamplingInAnyChunks(t *testing.T) {
 	})
 }
 
-// BenchmarkResampling is a second of a song from 44.1 to 48 kHz.
+// BenchmarkResampling resamples a second of a song from 44.1 to 48 kHz.
 func BenchmarkResampling(b *testing.B) {
 	tone, buf := sine(440, 44100, 44100), make([][2]float64, 2048)
 	for range b.N {

@@ -10,8 +10,8 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// BenchmarkAnalysis reads a song of six minutes from a WAV file of 44.1 kHz and finds its beats, and
-// reports how many times faster than the song that is.
+// BenchmarkAnalysis reads a song of six minutes from a WAV file of 44.1 kHz and finds its
+// beats. It reports how many times faster than the song plays that is.
 func BenchmarkAnalysis(b *testing.B) {
 	const seconds = 360
 	pop := newBand(seconds)

@@ -18,7 +18,7 @@ import (
 
 const rate = 22050
 
-// band is music that is made here.
+// band synthesises music.
 type band struct {
 	samples []float64
 	chance  *rand.Rand
@@ -28,7 +28,7 @@ func newBand(seconds float64) *band {
 	return &band{make([]float64, int(seconds*rate)), rand.New(rand.NewPCG(1, 2))}
 }
 
-// play adds a sound from a time on; the sound is of seconds since then.
+// play adds a sound that starts at a time; t counts seconds from there.
 func (b *band) play(at, length float64, sound func(t float64) float64) {
 	first := int(math.Round(at * rate))
 	for i := 0; i < int(length*rate); i++ {
@@ -54,7 +54,7 @@ func (b *band) hat(at float64) {
 	b.play(at, 0.04, func(t float64) float64 { return 0.08 * math.Exp(-t/0.01) * (b.chance.Float64()*2 - 1) })
 }
 
-// chords are of four tones each, in Hz.
+// chords have four notes each, in Hz.
 var chords = [][]float64{
 	{130.8, 261.6, 329.6, 392}, {174.6, 349.2, 440, 523.3}, {196, 392, 493.9, 293.7}, {220, 261.6, 329.6, 440},
 }
@@ -67,7 +67,7 @@ func (b *band) chord(n int, at, length float64) {
 	}
 }
 
-// song reads what was played, as from a file.
+// song returns what was played, read from a file.
 func (b *band) song(t testing.TB) *music.Song {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "song.wav")
@@ -82,7 +82,7 @@ func (b *band) song(t testing.TB) *music.Song {
 func (b *band) wav(t testing.TB) []byte   { return b.file(t, 1) }
 func (b *band) wav44(t testing.TB) []byte { return b.file(t, 2) }
 
-// file is a WAV file in which each sample is there so many times.
+// file returns a WAV file in which each sample is repeated times times.
 func (b *band) file(t testing.TB, times int) []byte {
 	t.Helper()
 	var out bytes.Buffer
@@ -100,7 +100,7 @@ func (b *band) file(t testing.TB, times int) []byte {
 	return out.Bytes()
 }
 
-// evenly gives beats of a tempo from a time to another.
+// evenly returns the beats of a tempo from one time to another.
 func evenly(from, to, bpm float64) (beats []float64) {
 	for n := 0; from+float64(n)*60/bpm < to; n++ {
 		beats = append(beats, from+float64(n)*60/bpm)
@@ -108,7 +108,7 @@ func evenly(from, to, bpm float64) (beats []float64) {
 	return beats
 }
 
-// numbered gives the numbers of beats in bars, the first of which is 1.
+// numbered returns the beats' numbers in the bar, beginning with 1.
 func numbered(beats []float64, metre int) (numbers []int) {
 	for i := range beats {
 		numbers = append(numbers, i%metre+1)
@@ -128,7 +128,8 @@ func (b *band) waltz(beats []float64) {
 	}
 }
 
-// pop plays bass on 1 and 3, snare on 2 and 4, hats on all and between, and a chord a bar.
+// pop plays bass on 1 and 3, snare on 2 and 4, hats on and between all beats,
+// and a chord a bar.
 func (b *band) pop(beats []float64, between float64) {
 	for i, at := range beats {
 		if i%2 == 0 {

@@ -10,8 +10,8 @@ import (
 	"unicode/utf8"
 )
 
-// Text writes a grid: what is known of its beats, then a line for each, when it is, in
-// seconds, and its number in the bar.
+// Text returns the grid as text: what is known about its beats, then a line for
+// each beat with its time in seconds and its number in the bar.
 //
 //	steady 0.512000 61.952000
 //	given bars
@@ -19,8 +19,9 @@ import (
 //	0.512000	1
 //	1.024000	2
 //
-// Steady tells from when to when the tempo is, or "nowhere"; given, what the dancer said:
-// "beats", "bars", "beats bars" or "nothing"; measured, the numbers of the [Confidence].
+// Steady says from when to when the tempo is steady, or "nowhere". Given says
+// what the dancer set: "beats", "bars", "beats bars" or "nothing". Measured has
+// the numbers of the [Confidence].
 func (g Grid) Text() string {
 	var out strings.Builder
 	if from, to := float64(g.SteadyFrom)/float64(g.Rate), float64(g.SteadyTo)/float64(g.Rate); from < to {
@@ -49,14 +50,14 @@ func (g Grid) Text() string {
 }
 
 const (
-	mostBeats = 18000 // that a text may have: five a second, for an hour
+	mostBeats = 18000 // five a second for an hour
 	mostToBar = 16
 )
 
-// ParseGrid reads a grid as [Grid.Text] writes it, for a song of so many frames; what
-// follows a # is a remark. A bar has as many beats as the highest number. Beats alone are
-// enough: then all was given, and the tempo is steady if it is nearly the same everywhere.
-// The error names line and column, from 1.
+// ParseGrid reads a grid as [Grid.Text] writes it, for a song of frames frames at rate.
+// Anything after a # is a remark. A bar has as many beats as the highest number. Beats
+// alone are enough: they count as given by the dancer, and their tempo as steady if it is
+// nearly the same everywhere. Errors name line and column, from 1.
 func ParseGrid(text string, rate int, frames int64) (Grid, error) {
 	p := gridParser{g: Grid{Rate: rate, Frames: frames}}
 	for line := range strings.Lines(text) {
@@ -68,7 +69,7 @@ func ParseGrid(text string, rate int, frames int64) (Grid, error) {
 	}
 	g := &p.g
 	if len(g.Beats) < 2 {
-		return Grid{}, fmt.Errorf("there are %d beats, not at least 2", len(g.Beats))
+		return Grid{}, fmt.Errorf("at least 2 beats are needed, not %d", len(g.Beats))
 	}
 	if !slices.Contains(p.said, "given") {
 		g.BeatGiven, g.BarGiven = true, true
@@ -83,14 +84,14 @@ func ParseGrid(text string, rate int, frames int64) (Grid, error) {
 	return *g, nil
 }
 
-// gridParser reads the lines of a text.
+// gridParser parses a grid line by line.
 type gridParser struct {
 	g    Grid
 	line int      // from 1
-	said []string // what is known of the beats
+	said []string // the kinds of lines read so far
 }
 
-// word is a word of a line.
+// word is a word in a line.
 type word struct {
 	text   string
 	column int // from 1, in runes
@@ -105,7 +106,7 @@ func wordsOf(line string) (words []word) {
 	return words
 }
 
-// wrong is an error at a word.
+// wrong returns an error at a word.
 func (p *gridParser) wrong(w word, format string, args ...any) error {
 	return fmt.Errorf("line %d, column %d: "+format, append([]any{p.line, w.column}, args...)...)
 }
@@ -120,20 +121,20 @@ func (p *gridParser) read(words []word) error {
 	case read == nil:
 		return p.beat(words)
 	case slices.Contains(p.said, first.text):
-		return p.wrong(first, "%q is said twice", first.text)
+		return p.wrong(first, "%q appears twice", first.text)
 	}
 	p.said = append(p.said, first.text)
 	return read(first, rest)
 }
 
-// time is a time in the song, in frames. At another rate its end may have been a little
-// later.
+// time converts a word to a frame of the song. It allows for an end that was a
+// little later at another rate.
 func (p *gridParser) time(w word) (int64, error) {
 	const later = 0.01 // seconds
 	seconds, err := strconv.ParseFloat(w.text, 64)
 	end := float64(p.g.Frames) / float64(p.g.Rate)
 	if err != nil || !(seconds >= 0 && seconds <= end+later) {
-		return 0, p.wrong(w, "%q is no time in the song, in seconds", w.text)
+		return 0, p.wrong(w, "%q is not a time in the song, in seconds", w.text)
 	}
 	return min(int64(math.Round(seconds*float64(p.g.Rate))), p.g.Frames), nil
 }
@@ -185,7 +186,7 @@ func (p *gridParser) measured(first word, words []word) error {
 	for i, w := range words {
 		x, err := strconv.ParseFloat(w.text, 64)
 		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
-			return p.wrong(w, "%q is no number", w.text)
+			return p.wrong(w, "%q is not a number", w.text)
 		}
 		*numbers[i] = x
 	}
@@ -203,7 +204,7 @@ func (p *gridParser) beat(words []word) error {
 	}
 	number, err := strconv.Atoi(words[1].text)
 	if err != nil || number < 1 || number > mostToBar {
-		return p.wrong(words[1], "%q is no number of a beat in a bar, 1 to %d", words[1].text, mostToBar)
+		return p.wrong(words[1], "%q is not the number of a beat in a bar, 1 to %d", words[1].text, mostToBar)
 	}
 	if i := len(g.Beats); i > 0 && g.Beats[i-1].Frame >= frame {
 		return p.wrong(words[0], "the beat is not after the one before")
@@ -216,7 +217,7 @@ func (p *gridParser) beat(words []word) error {
 	return nil
 }
 
-// steadySeconds gives when the beats are that lie where the tempo is steady.
+// steadySeconds returns the times of the beats in the steady part.
 func (g Grid) steadySeconds() (out []float64) {
 	for i, s := range g.Seconds() {
 		if f := g.Beats[i].Frame; f >= g.SteadyFrom && f <= g.SteadyTo {

@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// TestText is as it is documented.
+// TestText checks the documented form.
 func TestText(t *testing.T) {
 	g := grid()
 	g.Beats = g.Beats[:2]
@@ -24,7 +24,7 @@ func TestText(t *testing.T) {
 	assert.Contains(t, g.Text(), "given beats bars\n")
 }
 
-// someGrid draws a grid, also one that is steady nowhere, or in a part.
+// someGrid draws a grid, which may be steady throughout, in part or nowhere.
 func someGrid(t *rapid.T) music.Grid {
 	g := music.Grid{Rate: rapid.SampledFrom([]int{100, 8000, 44100, 48000, 192000}).Draw(t, "rate"), Metre: rapid.IntRange(1, 16).Draw(t, "metre")}
 	first := rapid.IntRange(0, g.Metre-1).Draw(t, "first")
@@ -46,7 +46,7 @@ func someGrid(t *rapid.T) music.Grid {
 	return g
 }
 
-// TestAnyGridIsReadAsItWasWritten: all but the tempo, which is that of the beats.
+// TestAnyGridIsReadAsItWasWritten leaves out the tempo, which is worked out from the beats.
 func TestAnyGridIsReadAsItWasWritten(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := someGrid(t)
@@ -55,7 +55,7 @@ func TestAnyGridIsReadAsItWasWritten(t *testing.T) {
 		require.Greater(t, read.Tempo, 0.0)
 		g.Tempo = read.Tempo
 		require.Equal(t, g, read)
-		// At another rate all is within a frame.
+		// At another rate everything is within a frame.
 		const other = 44100
 		at := g.At(other)
 		read, err = music.ParseGrid(g.Text(), other, at.Frames)
@@ -71,8 +71,8 @@ func TestAnyGridIsReadAsItWasWritten(t *testing.T) {
 	})
 }
 
-// TestCorrectedBeatsAreReadAsTheyWere: of a song that begins freely, whatever is
-// corrected, also the tempo of the steady part and how sure it is.
+// TestCorrectedBeatsAreReadAsTheyWere corrects a song that begins freely in
+// every way, and checks that its steady tempo and confidence come back too.
 func TestCorrectedBeatsAreReadAsTheyWere(t *testing.T) {
 	free := music.Grid{Rate: 1000, Frames: 70_000, Metre: 4, Tempo: 120, SteadyFrom: 9_900, SteadyTo: 70_000,
 		Confidence: music.Confidence{Strength: 2, Phase: 0.3, Bar: 0.1}}
@@ -92,8 +92,8 @@ func TestCorrectedBeatsAreReadAsTheyWere(t *testing.T) {
 	}
 }
 
-// TestBeatsAlone, as other programs write them and older files have them, are given and
-// steady if they are even.
+// TestBeatsAlone checks that beats alone, as other programs write them, count
+// as given by the dancer, and as steady if they are even.
 func TestBeatsAlone(t *testing.T) {
 	read, err := music.ParseGrid("# seconds, beat\r\n\r\n 1.0\u00a0 1\r\n2 2 # two\r\n3\t3\r\n4 1\r\n", 100, 750)
 	require.NoError(t, err)
@@ -110,29 +110,29 @@ func TestBeatsAlone(t *testing.T) {
 	assert.Equal(t, read.SteadyFrom, read.SteadyTo)
 }
 
-// TestTextsThatAreNone name the place.
-func TestTextsThatAreNone(t *testing.T) {
+// TestInvalidTexts checks that errors name the place.
+func TestInvalidTexts(t *testing.T) {
 	for text, want := range map[string]string{
-		"":                          "there are 0 beats, not at least 2",
+		"":                          "at least 2 beats are needed, not 0",
 		"1 1\n2\n":                  "line 2, column 1: a beat is a time in seconds and its number in the bar",
-		"1 1\nNaN 2\n":              `line 2, column 1: "NaN" is no time in the song, in seconds`,
-		"1 1\n1e300 2\n":            `line 2, column 1: "1e300" is no time in the song, in seconds`,
-		"-1 1\n":                    `line 1, column 1: "-1" is no time in the song, in seconds`,
-		"1 1\n8 2\n":                `line 2, column 1: "8" is no time in the song, in seconds`,
-		"\u00a0 1 0\n":              `line 1, column 5: "0" is no number of a beat in a bar, 1 to 16`,
+		"1 1\nNaN 2\n":              `line 2, column 1: "NaN" is not a time in the song, in seconds`,
+		"1 1\n1e300 2\n":            `line 2, column 1: "1e300" is not a time in the song, in seconds`,
+		"-1 1\n":                    `line 1, column 1: "-1" is not a time in the song, in seconds`,
+		"1 1\n8 2\n":                `line 2, column 1: "8" is not a time in the song, in seconds`,
+		"\u00a0 1 0\n":              `line 1, column 5: "0" is not the number of a beat in a bar, 1 to 16`,
 		"1 1 # one\n\n0.5 2\n":      "line 3, column 1: the beat is not after the one before",
 		"steady 1\n":                `line 1, column 1: "steady" is followed by two times in seconds, or "nowhere"`,
 		"1 1\n  steady 2 1\n":       `line 2, column 12: "1" is not after "2"`,
-		"steady 2 8\n":              `line 1, column 10: "8" is no time in the song, in seconds`,
-		"steady é 8\n":              `line 1, column 8: "é" is no time in the song, in seconds`,
+		"steady 2 8\n":              `line 1, column 10: "8" is not a time in the song, in seconds`,
+		"steady é 8\n":              `line 1, column 8: "é" is not a time in the song, in seconds`,
 		"steady nowhere else now\n": `line 1, column 1: "steady" is followed by two times in seconds, or "nowhere"`,
 		"given\n":                   `line 1, column 1: "given" is followed by beats, bars, or nothing`,
 		"given beats nothing\n":     `line 1, column 13: "nothing" is not beats, bars, or nothing`,
 		"given beat\n":              `line 1, column 7: "beat" is not beats, bars, or nothing`,
 		"measured 1 2\n":            `line 1, column 1: "measured" is followed by three numbers`,
-		"measured 1 2 Inf\n":        `line 1, column 14: "Inf" is no number`,
-		"given bars\ngiven bars\n":  `line 2, column 1: "given" is said twice`,
-		"tempo 112\n":               `line 1, column 1: "tempo" is no time in the song, in seconds`,
+		"measured 1 2 Inf\n":        `line 1, column 14: "Inf" is not a number`,
+		"given bars\ngiven bars\n":  `line 2, column 1: "given" appears twice`,
+		"tempo 112\n":               `line 1, column 1: "tempo" is not a time in the song, in seconds`,
 		"é é é\n":                   "line 1, column 1: a beat is a time in seconds and its number in the bar",
 	} {
 		_, err := music.ParseGrid(text, 100, 750)
@@ -146,7 +146,7 @@ func TestTextsThatAreNone(t *testing.T) {
 	assert.EqualError(t, err, "line 18001, column 1: more than 18000 beats")
 }
 
-// FuzzParseGrid: what can be read is written so that it reads the same.
+// FuzzParseGrid checks that whatever can be read is written so that it reads the same.
 func FuzzParseGrid(f *testing.F) {
 	f.Add("# seconds, beat of the bar\n1 1\n2 2\n3 3\n4 1\n")
 	f.Add("steady 1.5 7\ngiven bars\nmeasured 4.2 1 -0.3\n1 1\n2.25 2 # two\n3 1\n")
