@@ -6,14 +6,14 @@ import (
 )
 
 // Band holds the sounds of a rhythm section by name: "claves", "conga open",
-// "guiro long". Each lasts at most 0.6 s, is at its loudest within its first
-// 5 ms (the guiro's long scrape within 15 ms), so that it sounds on its beat,
-// peaks at most at 0.35, and ends in silence. Five of them together stay below
-// full scale in any usual rhythm.
+// "guiro long". Each lasts at most 0.6 s, peaks at 0.35 at most, and ends in
+// silence. It is loudest within its first 5 ms (the guiro's long scrape within
+// 15 ms), so that it sounds on its beat. Five of them together stay below full
+// scale in any usual rhythm.
 type Band map[string]Sound
 
 // NewBand synthesises a band for rate frames a second. It sounds the same at
-// any rate, and each time.
+// any rate and every time.
 func NewBand(rate int) Band {
 	b := make(Band, len(bandVoices))
 	for name, v := range bandVoices {
@@ -22,30 +22,30 @@ func NewBand(rate int) Band {
 	return b
 }
 
-// voice is how an instrument sounds: a body that rings in its modes, and noise
-// in bands.
+// voice describes how an instrument sounds: a body that rings in its modes, and
+// bands of noise.
 type voice struct {
 	peak    float64
 	seconds float64
 	modes   []mode
 	hiss    []band
-	scrape  *scrape // of the hiss; nil if it is struck once
+	scrape  *scrape // shapes the hiss; nil for a single stroke
 }
 
-// band is noise around a frequency in Hz, as wide as that divided by q. It
-// rises in rise seconds and falls to 1/e in decay. Its largest amplitude is amp, beside
-// those of the modes.
+// band is noise around freq, in Hz, with a width of freq/q. It rises in rise
+// seconds and falls to 1/e in decay seconds. Its largest amplitude is amp, on
+// the scale of the modes' amplitudes.
 type band struct{ freq, q, amp, rise, decay float64 }
 
-// scrape is a stick drawn over ridges, first and last so many a second, each
-// of which clicks for decay seconds.
+// scrape is a stick drawn over ridges, first a second at the start and last a
+// second at the end. Each ridge clicks for decay seconds.
 type scrape struct{ first, last, decay float64 }
 
-// attack is the time in seconds in which a body answers a stroke, short enough
-// to leave the first crest of its modes the largest.
+// attack is the time in seconds in which a body responds to a stroke. It is
+// short enough that the first crest of its modes stays the largest.
 const attack = 0.0001
 
-// stroke is how strong a stroke still is, t seconds after it: its first
+// stroke returns how strong a stroke still is after t seconds. Its first
 // milliseconds stand out, so that the ear takes them for the beat.
 func stroke(t, rise, decay float64) float64 {
 	x := math.Exp(-t/decay) * (1 + 0.4*math.Exp(-t/0.003))
@@ -58,7 +58,7 @@ func stroke(t, rise, decay float64) float64 {
 // The modes of an ideal round membrane lie at 1 : 1.594 : 2.136 : 2.296 :
 // 2.653, those of a free bar at 1 : 2.757 : 5.404 (Fletcher and Rossing, The
 // Physics of Musical Instruments). Pitches, strengths and decays are from
-// memory: what each instrument is told apart by.
+// memory: what the ear tells each instrument by.
 var bandVoices = map[string]voice{
 	"claves": {0.18, 0.14, []mode{
 		{2450, 1, 0.024}, {2450 * 2.757, 0.25, 0.006}, {2450 * 5.404, 0.06, 0.002},
@@ -107,8 +107,8 @@ var bandVoices = map[string]voice{
 	"bass drum": {0.26, 0.28, []mode{
 		{62, 1, 0.070}, {62 * 1.594, 0.6, 0.040}, {62 * 2.136, 0.4, 0.022}, {62 * 2.653, 0.3, 0.014},
 	}, []band{{900, 0.7, 0.06, 0, 0.003}}, nil},
-	// A plucked string rings in whole multiples of its pitch, here E2, which
-	// small loudspeakers tell by its overtones.
+	// A plucked string rings at whole multiples of its pitch, here E2. On small
+	// loudspeakers the pitch is heard by its overtones.
 	"bass": {0.22, 0.45, []mode{
 		{82.4, 1, 0.160}, {164.8, 0.7, 0.110}, {247.2, 0.5, 0.070}, {329.6, 0.3, 0.050}, {412, 0.2, 0.035}, {494.4, 0.1, 0.025},
 	}, nil, nil},
@@ -126,7 +126,7 @@ func (v *voice) sound(rate float64) Sound {
 	return levelled(s, v.peak)
 }
 
-// ring adds m, struck on the first sample.
+// ring adds m to s, struck on the first sample.
 func (m *mode) ring(s []float64, rate float64) {
 	for i := range s {
 		t := float64(i) / rate
@@ -134,7 +134,7 @@ func (m *mode) ring(s []float64, rate float64) {
 	}
 }
 
-// blow adds b, shaped by envelope, which may be nil.
+// blow adds b to s, shaped by envelope unless that is nil.
 func (b *band) blow(s []float64, rate float64, envelope []float64, seed uint64) {
 	noise := b.noise(len(s), rate, seed)
 	for i := range s {
@@ -147,9 +147,9 @@ func (b *band) blow(s []float64, rate float64, envelope []float64, seed uint64) 
 	}
 }
 
-// noise gives n samples of white noise through a band-pass (Bristow-Johnson's
-// cookbook, constant peak gain), bent so that none is beyond ±1: what is loud
-// is alike, and its envelope alone says where it is loudest.
+// noise returns n samples of white noise through a band-pass (Bristow-Johnson's
+// cookbook, constant peak gain), compressed so that none is beyond ±1. The
+// envelope alone then decides where it is loudest.
 func (b *band) noise(n int, rate float64, seed uint64) []float64 {
 	random := rand.New(rand.NewPCG(1, seed))
 	sin, cos := math.Sincos(2 * math.Pi * b.freq / rate)
@@ -157,7 +157,7 @@ func (b *band) noise(n int, rate float64, seed uint64) []float64 {
 	gain, a1, a2 := alpha/(1+alpha), -2*cos/(1+alpha), (1-alpha)/(1+alpha)
 	settling := int(rate / 100)
 	out := make([]float64, n)
-	var x1, x2, y1, y2 float64 // what went in and came out before
+	var x1, x2, y1, y2 float64 // earlier inputs and outputs
 	for i := -settling; i < n; i++ {
 		x := 2*random.Float64() - 1
 		y := gain*(x-x2) - a1*y1 - a2*y2
@@ -177,8 +177,8 @@ func (b *band) noise(n int, rate float64, seed uint64) []float64 {
 	return out
 }
 
-// strokes is the envelope of n samples in which the ridges click one after
-// another, the first at once; nil if c is.
+// strokes returns the envelope of n samples in which the ridges click one after
+// another, the first at once. It is nil if c is.
 func (c *scrape) strokes(n int, rate float64) []float64 {
 	if c == nil {
 		return nil
@@ -200,8 +200,8 @@ func (c *scrape) strokes(n int, rate float64) []float64 {
 	return out
 }
 
-// levelled bends the end of s down to exactly 0 and scales it so that its
-// largest sample is peak.
+// levelled fades s linearly to exactly 0 and scales it so that its largest
+// sample is peak.
 func levelled(s []float64, peak float64) Sound {
 	largest := 0.0
 	for i := range s {

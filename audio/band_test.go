@@ -13,7 +13,8 @@ import (
 	"dance.example/slowquick/audio"
 )
 
-// loudest is the sample of a sound that is furthest from 0.
+// loudest returns the index and the absolute value of the sample furthest from
+// 0.
 func loudest(s audio.Sound) (at int, peak float64) {
 	for i, x := range s {
 		if a := math.Abs(float64(x)); a > peak {
@@ -25,11 +26,12 @@ func loudest(s audio.Sound) (at int, peak float64) {
 
 func seconds(samples, rate int) float64 { return float64(samples) / float64(rate) }
 
-// centroid is the mean frequency of a sound in Hz, by power, in bands of 50 Hz.
+// centroid returns the mean frequency of a sound in Hz, weighted by power, in
+// bands of 50 Hz.
 func centroid(s audio.Sound, rate int) float64 {
 	var sum, total float64
 	for f := 25.0; f < 20000; f += 50 {
-		// a rotating phasor rather than a sine for each sample
+		// a rotating phasor is faster than a sine for each sample
 		sin, cos := math.Sincos(2 * math.Pi * f / float64(rate))
 		re, im, c, d := 0.0, 0.0, 1.0, 0.0
 		for _, x := range s {
@@ -76,8 +78,8 @@ func TestBandSoundsEndInSilence(t *testing.T) {
 	}
 }
 
-// TestBandIsTheSameEachTime also asks for the same at another rate: as long,
-// as loud, as bright.
+// TestBandIsTheSameEachTime also checks that another rate gives sounds of the
+// same length, loudness and brightness.
 func TestBandIsTheSameEachTime(t *testing.T) {
 	first, other := audio.NewBand(44100), audio.NewBand(48000)
 	require.Equal(t, first, audio.NewBand(44100))
@@ -93,7 +95,8 @@ func TestBandIsTheSameEachTime(t *testing.T) {
 	}
 }
 
-// TestBandFromDarkToBright: low drums, hand drums, snares, then metal.
+// TestBandFromDarkToBright checks the order: low drums, hand drums, snares,
+// then metal.
 func TestBandFromDarkToBright(t *testing.T) {
 	b := audio.NewBand(rate)
 	for _, order := range [][]string{
@@ -111,7 +114,8 @@ func TestBandFromDarkToBright(t *testing.T) {
 	}
 }
 
-// TestBandLongAndShort: the ways of one instrument are told apart by length.
+// TestBandLongAndShort checks that the strokes of one instrument differ in
+// length.
 func TestBandLongAndShort(t *testing.T) {
 	b := audio.NewBand(rate)
 	for _, pair := range [][2]string{
@@ -121,8 +125,8 @@ func TestBandLongAndShort(t *testing.T) {
 	}
 }
 
-// ringing is the number of samples in which all but a hundredth of a sound's
-// energy is spent.
+// ringing returns the number of samples by which all but a hundredth of a
+// sound's energy is spent.
 func ringing(s audio.Sound) int {
 	sum, total := 0.0, energy(s)
 	for i, x := range s {

@@ -9,67 +9,66 @@ import (
 	"github.com/gopxl/beep/v2"
 )
 
-// MaxRing is the longest that a sound rings, in seconds; what is left of it
-// after that is not heard.
+// MaxRing is the longest that a sound rings, in seconds. The rest is cut off.
 const MaxRing = 4
 
-// span is how many frames ahead of its position the engine asks a schedule
-// for hits, so that small buffers do not ask each time.
+// span is how many frames at a time the engine asks a schedule for, so that it
+// does not ask again for every small buffer.
 const span = 8192
 
 // scratch is how many frames of a track are rendered at a time.
 const scratch = 1024
 
-// room is how many hits the engine holds before its buffer has to grow: some
+// room is how many hits the engine holds before its buffer must grow: about
 // sixty a second, where a busy practice track has twenty.
 const room = 256
 
-// Track is sound that goes on beside the hits of a schedule, as a song does.
+// Track is sound that goes on beside a schedule's hits, such as a song.
 //
-// Add adds the frames from at on to out, none beyond ±1. It is called by the audio
-// thread, so it must neither block nor allocate.
+// Add adds the frames from at on to out, none beyond ±1. The audio thread calls
+// it, so it must neither block nor allocate.
 type Track interface {
 	Add(out [][2]float64, at int64)
 }
 
-// Engine renders a Schedule, and a Track beside it. It is a beep.StreamSeeker whose samples are a
-// pure function of the frame, given the schedule and the levels: any buffer
-// size and any seek yields the same samples. It never ends.
+// Engine renders a Schedule, and a Track beside it. It is a beep.StreamSeeker
+// that never ends. Given the schedule and the levels, its samples are a pure
+// function of the frame: any buffer size and any seek yields the same ones.
 //
-// Play, Accompany, SetLevels and Levels may be called from any goroutine. Stream, Seek
-// and Position belong to one goroutine at a time. Stream takes no lock and
-// allocates nothing; only a schedule that has more hits within [MaxRing]
-// seconds than any before makes its buffer grow, and that once.
+// Play, Accompany, SetLevels and Levels may be called from any goroutine.
+// Stream, Seek and Position belong to one goroutine at a time. Stream takes no
+// lock and allocates nothing, except when a schedule has more hits within
+// [MaxRing] seconds than any before; then its buffer grows, once.
 type Engine struct {
 	rate    int
 	pos     int64
-	playing atomic.Pointer[schedule] // nil: silence
-	beside  atomic.Pointer[track]    // nil: none
+	playing atomic.Pointer[schedule] // nil for silence
+	beside  atomic.Pointer[track]    // nil for none
 	levels  atomic.Pointer[fades]
 	setting sync.Mutex // orders calls of SetLevels; never taken by Stream
 	near    window
-	scratch [][2]float64 // what a track plays, before it has its level
+	scratch [][2]float64 // what a track plays, before its level is applied
 }
 
 var _ beep.StreamSeeker = (*Engine)(nil)
 
-// schedule gives each call of Play an identity of its own.
+// schedule gives each call of Play its own identity.
 type schedule struct{ Schedule }
 
-// track is a Track and the layer whose level it has.
+// track is a Track and the layer that sets its level.
 type track struct {
 	Track
 	layer Layer
 }
 
-// window is what is heard in [from, to) of a schedule.
+// window holds the hits heard in [from, to) of a schedule.
 type window struct {
 	of       *schedule
 	from, to int64
 	hits     []Hit
 }
 
-// NewEngine makes an engine for rate frames a second, which must be positive.
+// NewEngine returns an engine for rate frames a second, which must be positive.
 // It is silent until Play, and all levels are 1.
 func NewEngine(rate int) *Engine {
 	if rate <= 0 {
@@ -84,10 +83,10 @@ func NewEngine(rate int) *Engine {
 	return e
 }
 
-// Rate returns the frames a second.
+// Rate returns the number of frames a second.
 func (e *Engine) Rate() int { return e.rate }
 
-// Play renders s from the next call of Stream on; nil is silence.
+// Play renders s from the next call of Stream on. Nil means silence.
 func (e *Engine) Play(s Schedule) {
 	if s == nil {
 		e.playing.Store(nil)
@@ -96,8 +95,8 @@ func (e *Engine) Play(s Schedule) {
 	e.playing.Store(&schedule{s})
 }
 
-// Accompany plays t beside what is played, at the level of a layer that exists, from the
-// next call of Stream on; nil is nothing.
+// Accompany plays t beside the schedule, at the level of layer, from the next
+// call of Stream on. Nil, or a layer that does not exist, means no track.
 func (e *Engine) Accompany(t Track, layer Layer) {
 	if t == nil || layer >= Layers {
 		e.beside.Store(nil)
@@ -107,11 +106,11 @@ func (e *Engine) Accompany(t Track, layer Layer) {
 }
 
 // SetLevels moves the levels to l over the 10 ms that begin at frame from,
-// starting at the levels reached by then; from frame 0, before which nothing
-// is heard, they hold at once. It takes the place of changes that
-// begin at from or later. Values outside 0..1 are clamped, NaN is 0. The
-// engine remembers the last 64 changes: a seek to before them finds the
-// levels that the oldest of them began with.
+// starting at the levels reached by then. At frame 0, before which nothing is
+// heard, l applies at once. It replaces changes that begin at from or later.
+// Values are clamped to 0..1, and NaN to 0. The engine remembers the last 64
+// changes: a seek to before them finds the levels with which the oldest of them
+// began.
 func (e *Engine) SetLevels(from int64, l Levels) {
 	e.setting.Lock()
 	defer e.setting.Unlock()
@@ -121,7 +120,7 @@ func (e *Engine) SetLevels(from int64, l Levels) {
 // Levels returns the levels set last, which a fade may not have reached yet.
 func (e *Engine) Levels() Levels { return e.levels.Load().last() }
 
-// Stream renders the next len(samples) frames. No sample goes beyond ±0.89, 1 dB
+// Stream renders the next len(samples) frames. No sample is beyond ±0.89, 1 dB
 // below full scale.
 func (e *Engine) Stream(samples [][2]float64) (n int, ok bool) {
 	clear(samples)
@@ -148,7 +147,7 @@ func (e *Engine) Stream(samples [][2]float64) (n int, ok bool) {
 	return n, true
 }
 
-// accompany adds what a track plays to samples, the first of which is at the position.
+// accompany adds what t plays to samples, the first of which is at e.pos.
 func (e *Engine) accompany(t *track, samples [][2]float64, levels *fades) {
 	for at := e.pos; len(samples) > 0; {
 		n := min(len(samples), len(e.scratch))
@@ -171,7 +170,7 @@ func (e *Engine) accompany(t *track, samples [][2]float64, levels *fades) {
 	}
 }
 
-// load asks s for what is heard in the span that begins at from.
+// load asks s for the hits heard in the span that begins at from.
 func (w *window) load(s *schedule, from, ring int64) {
 	w.of, w.from, w.to = s, from, from+span
 	all := s.Hits(w.hits[:0], from-ring, w.to)
@@ -180,12 +179,13 @@ func (w *window) load(s *schedule, from, ring int64) {
 		h.Sound = h.Sound[:min(int64(len(h.Sound)), ring)]
 		h.Gain = unit(h.Gain)
 		if h.Frame+int64(len(h.Sound)) > from && h.Frame < w.to && h.Layer < Layers && h.Gain > 0 {
-			w.hits = append(w.hits, h) // never ahead of the hit being read
+			w.hits = append(w.hits, h) // in place: never writes ahead of the hit being read
 		}
 	}
 }
 
-// render adds to out, whose first frame is at and which lies within the window.
+// render adds the window's hits to out. Its first frame is at, and it lies
+// within the window.
 func (w *window) render(out [][2]float64, at int64, levels *fades) {
 	end := at + int64(len(out))
 	for i := range w.hits {
@@ -199,8 +199,8 @@ func (w *window) render(out [][2]float64, at int64, levels *fades) {
 	}
 }
 
-// render adds the hit to out, whose first frame is at and which lies within
-// the hit.
+// render adds the hit to out. Its first frame is at, and it lies within the
+// hit.
 func (h *Hit) render(out [][2]float64, at int64, levels *fades) {
 	sound := h.Sound[at-h.Frame:]
 	left, right := balance(h.Pan)
@@ -225,8 +225,8 @@ func (h *Hit) render(out [][2]float64, at int64, levels *fades) {
 	}
 }
 
-// balance gives the factors of the two channels: the nearer one is left as it
-// is, so that a sound in the centre is unattenuated in both.
+// balance returns the factors of the two channels. It only attenuates the
+// farther one.
 func balance(pan float32) (left, right float64) {
 	p := float64(pan)
 	if math.IsNaN(p) {
@@ -236,7 +236,7 @@ func balance(pan float32) (left, right float64) {
 	return min(1, 1-p), min(1, 1+p)
 }
 
-// unit clamps to 0..1; NaN is 0.
+// unit clamps x to 0..1, and NaN to 0.
 func unit(x float32) float32 {
 	if !(x > 0) {
 		return 0
@@ -245,12 +245,13 @@ func unit(x float32) float32 {
 }
 
 const (
-	knee    = 0.75 // up to here a sample is left as it is
+	knee    = 0.75 // samples up to here are left as they are
 	ceiling = 0.89 // just below -1 dB of full scale, so that no converter clips
 )
 
-// saturate keeps a sample below the ceiling: the identity up to the knee, from
-// there a curve of the same slope that comes ever nearer to it. NaN is 0.
+// saturate keeps a sample below the ceiling. It is the identity up to the knee;
+// beyond that, a curve that starts with the same slope and approaches the
+// ceiling. NaN becomes 0.
 func saturate(x float64) float64 {
 	switch {
 	case x >= -knee && x <= knee:
@@ -274,13 +275,13 @@ func bend(x float64) float64 {
 // Err returns nil: an engine cannot fail.
 func (e *Engine) Err() error { return nil }
 
-// Len returns the largest int, as an engine never ends.
+// Len returns the largest int, because an engine never ends.
 func (e *Engine) Len() int { return math.MaxInt }
 
 // Position returns the frame that Stream renders next.
 func (e *Engine) Position() int { return int(min(e.pos, math.MaxInt)) }
 
-// Seek makes frame p the next that Stream renders.
+// Seek makes p the frame that Stream renders next.
 func (e *Engine) Seek(p int) error {
 	if p < 0 {
 		return fmt.Errorf("seek to frame %d: before the first", p)

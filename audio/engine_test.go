@@ -13,7 +13,7 @@ import (
 
 const rate = 48000
 
-// list is a schedule written out, in order of frame.
+// list is a schedule as a list of hits, in order of frame.
 type list []audio.Hit
 
 func (l list) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
@@ -41,7 +41,7 @@ func (p pulse) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return dst
 }
 
-// render takes frames frames from e, size at a time.
+// render streams frames frames from e, size at a time.
 func render(t testing.TB, e *audio.Engine, frames, size int) [][2]float64 {
 	t.Helper()
 	out := make([][2]float64, frames)
@@ -68,8 +68,8 @@ func onsets(samples [][2]float64) []int {
 	return found
 }
 
-// firsts returns the frames on which sound comes after at least quiet frames
-// of silence.
+// firsts returns the frames on which sound follows at least quiet frames of
+// silence.
 func firsts(samples [][2]float64, quiet int) []int {
 	var found []int
 	last := -quiet
@@ -99,7 +99,7 @@ func TestClicksAreOnTheirFrame(t *testing.T) {
 	e.Play(list{hit(0, tick), hit(23416, tick), hit(46832, tick), hit(70248, tick)})
 	out := render(t, e, 93664, 512)
 	assert.Equal(t, []int{0, 23416, 46832, 70248}, firsts(out, 4000))
-	assert.Equal(t, float64(tick[0]), out[23416][0], "the first sample of the sound is the first that is heard")
+	assert.Equal(t, float64(tick[0]), out[23416][0], "the first frame has the sound's first sample")
 }
 
 func TestSilentUntilPlay(t *testing.T) {
@@ -172,7 +172,7 @@ func TestPan(t *testing.T) {
 	}
 }
 
-func TestHitThatCannotSoundIsSilent(t *testing.T) {
+func TestInvalidHits(t *testing.T) {
 	nan, inf := float32(math.NaN()), float32(math.Inf(1))
 	for name, c := range map[string]struct {
 		hit  audio.Hit
@@ -193,8 +193,8 @@ func TestHitThatCannotSoundIsSilent(t *testing.T) {
 	}
 }
 
-// TestNothingClips sounds each voice of the kit at full level on every layer
-// at once, and worse.
+// TestNothingClips plays every sound of the kit, and a constant, at full level
+// on every layer at once.
 func TestNothingClips(t *testing.T) {
 	k := audio.NewKit(rate)
 	var all list
@@ -210,7 +210,7 @@ func TestNothingClips(t *testing.T) {
 		peak = max(peak, math.Abs(s[0]), math.Abs(s[1]))
 	}
 	assert.Greater(t, peak, 0.85)
-	assert.Less(t, peak, math.Pow(10, -1.0/20), "1 dB is left below full scale")
+	assert.Less(t, peak, math.Pow(10, -1.0/20), "stays 1 dB below full scale")
 }
 
 func TestSaturationIsTheIdentityBelowItsKneeAndSmoothAbove(t *testing.T) {
@@ -239,8 +239,8 @@ func TestSaturationIsTheIdentityBelowItsKneeAndSmoothAbove(t *testing.T) {
 	}
 }
 
-// rounds draws a schedule that has hits before, at and after any frame that
-// the property tests look at.
+// rounds draws a schedule with hits before, at and after every frame that the
+// property tests look at.
 func rounds(t *rapid.T) list {
 	sound := rapid.Custom(func(t *rapid.T) audio.Sound {
 		n := rapid.IntRange(0, 3000).Draw(t, "length")
@@ -285,7 +285,7 @@ func TestAnyBufferSizeGivesTheSameSamples(t *testing.T) {
 		sizes := rapid.SampledFrom([]int{1, 2, 7, 441, 512, 4096, 8192, 8193})
 		for len(got) < len(want) {
 			size := min(sizes.Draw(rt, "size"), len(want)-len(got))
-			if size < 8 { // a stretch of many small ones
+			if size < 8 { // many small ones in a row
 				for range min(200, (len(want)-len(got))/size) {
 					got = append(got, render(t, e, size, size)...)
 				}
@@ -350,7 +350,8 @@ func TestLevels(t *testing.T) {
 	assert.Equal(t, audio.Levels{0, 0, 1, 1}, e.Levels())
 }
 
-// TestTheFirstLevelsHoldAtOnce: the very first click is as loud as it should be.
+// TestTheFirstLevelsHoldAtOnce checks that the very first click has the right
+// level.
 func TestTheFirstLevelsHoldAtOnce(t *testing.T) {
 	e := audio.NewEngine(rate)
 	e.Play(list{{Sound: flat(4000, 0.5), Gain: 1}})
@@ -362,8 +363,8 @@ func TestTheFirstLevelsHoldAtOnce(t *testing.T) {
 	}
 }
 
-// TestLevelsNeverStep changes the level in the midst of changes: from one
-// frame to the next it moves by no more than a full ramp's slope.
+// TestLevelsNeverStep changes levels while others are still changing. From one
+// frame to the next, they must not move faster than a full ramp.
 func TestLevelsNeverStep(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		e := audio.NewEngine(rate)
@@ -402,10 +403,10 @@ func TestOnlyTheLatestChangesOfLevelAreKept(t *testing.T) {
 	}
 	assert.Equal(t, 99.0/128, at(99999))
 	assert.Equal(t, 40.0/128, at(40999))
-	assert.Equal(t, 35.0/128, at(1999), "what the oldest change kept, the 37th, began with")
+	assert.Equal(t, 35.0/128, at(1999), "what the oldest change still kept, the 37th, began with")
 }
 
-// saw is a track whose sample is a function of the frame.
+// saw is a track whose samples are a function of the frame.
 type saw struct{}
 
 func sawAt(frame int64) float64 { return float64(frame%100) / 400 }
@@ -417,7 +418,8 @@ func (saw) Add(out [][2]float64, at int64) {
 	}
 }
 
-// TestATrackGoesOnBesideTheHits, at its own level, whatever the buffers are.
+// TestATrackGoesOnBesideTheHits also checks that the track has its own level,
+// whatever the buffer sizes.
 func TestATrackGoesOnBesideTheHits(t *testing.T) {
 	render := func(size, seek int) [][2]float64 {
 		e := audio.NewEngine(rate)

@@ -5,13 +5,13 @@ import (
 	"math/rand/v2"
 )
 
-// Kit is a set of short sounds, named for what they sound like, that the ear
-// keeps apart by pitch and colour. Each is shorter than 80 ms, is at its
-// loudest on its very first sample, so that its onset is exact to the frame,
-// and ends in silence.
+// Kit is a set of short sounds, named after what they sound like, that the ear
+// can tell apart by pitch and timbre. Each is shorter than 80 ms, loudest on
+// its very first sample, so that its onset is exact to the frame, and ends in
+// silence.
 //
-// Their peaks leave headroom: a bell with a tick, a thump and a brush on the
-// same frame stays below 1.
+// Their peaks leave headroom: a bell, a tick, a thump and a brush on the same
+// frame stay below 1.
 type Kit struct {
 	Bell  Sound // metal, high and clear
 	Block Sound // wood, middle
@@ -44,10 +44,10 @@ func NewKit(rate int) Kit {
 }
 
 // mode is one way in which a struck body vibrates: a frequency in Hz, an
-// amplitude, and the time in seconds in which it falls to 1/e.
+// amplitude, and the time in seconds in which that falls to 1/e.
 type mode struct{ freq, amp, decay float64 }
 
-// strike sounds all modes from their crests, so that the first sample is the
+// strike starts all modes at their crests, so that the first sample is the
 // peak.
 func strike(rate, peak, seconds float64, modes []mode) Sound {
 	s := make([]float64, int(rate*seconds))
@@ -60,8 +60,8 @@ func strike(rate, peak, seconds float64, modes []mode) Sound {
 	return finish(s, peak)
 }
 
-// swish is noise without its lower half: what is left of white noise once the
-// mean of neighbours is taken away.
+// swish returns noise without its lower half: white noise minus the mean of
+// neighbouring samples.
 func swish(rate, peak, seconds, decay float64) Sound {
 	random := rand.New(rand.NewPCG(1, 2))
 	s := make([]float64, int(rate*seconds))
@@ -75,8 +75,8 @@ func swish(rate, peak, seconds, decay float64) Sound {
 	return finish(s, peak)
 }
 
-// finish bends the end of s down to exactly 0 and scales it so that its first
-// sample, the largest, is peak.
+// finish fades s linearly to exactly 0 and scales it so that its first sample,
+// the largest, is peak.
 func finish(s []float64, peak float64) Sound {
 	out := make(Sound, len(s))
 	for i, x := range s {

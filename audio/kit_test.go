@@ -41,14 +41,14 @@ func TestVoicesBeginAtOnceAndEndInSilence(t *testing.T) {
 
 func TestKitLeavesHeadroom(t *testing.T) {
 	k := audio.NewKit(rate)
-	assert.Less(t, k.Bell[0]+k.Thump[0]+k.Brush[0], float32(0.8), "untouched by saturation")
+	assert.Less(t, k.Bell[0]+k.Thump[0]+k.Brush[0], float32(0.8), "below saturation")
 	assert.Less(t, k.Bell[0]+k.Tick[0]+k.Thump[0]+k.Brush[0], float32(1))
 	assert.Less(t, k.Block[0]+k.Tick[0]+k.Thump[0]+k.Brush[0], float32(1))
 }
 
-// TestVoicesAreDistinct asks that any two differ by at least a fifth (3:2) in
-// where the middle of their energy lies, or clearly in how much of it is on
-// one pitch.
+// TestVoicesAreDistinct checks that any two sounds differ by at least a fifth
+// (3:2) in the median frequency of their energy, or clearly in how much of it
+// is on one pitch.
 func TestVoicesAreDistinct(t *testing.T) {
 	for _, rate := range []int{44100, 48000} {
 		kit := audio.NewKit(rate)
@@ -71,8 +71,8 @@ func energy(s audio.Sound) (sum float64) {
 	return sum
 }
 
-// colour gives the median frequency of a sound's energy in Hz, and the share
-// of it that lies within one band of 50 Hz.
+// colour returns the median frequency of a sound's energy in Hz, and the share
+// of it within one band of 50 Hz.
 func colour(s audio.Sound, rate int) (median, peak float64) {
 	var power []float64
 	total := 0.0

@@ -5,15 +5,14 @@ import "math"
 // remembered is how many changes of level an engine keeps.
 const remembered = 64
 
-// fades is the level of each layer as a function of the frame. It is
-// immutable.
+// fades is the level of each layer as a function of the frame. It is immutable.
 type fades struct {
 	ramp    int64 // frames that a change takes
 	first   Levels
-	changes []change // by ascending frame, no two on the same
+	changes []change // in ascending order of frame, no two on the same
 }
 
-// change leads from one set of levels to the next, beginning at a frame.
+// change leads from one set of levels to another, beginning at frame.
 type change struct {
 	frame    int64
 	from, to Levels
@@ -26,13 +25,13 @@ func (f *fades) last() Levels {
 	return f.first
 }
 
-// with returns the fades with one more change, which replaces those that
-// begin at its frame or later.
+// with returns the fades with one more change, which replaces any that begin at
+// its frame or later.
 func (f *fades) with(frame int64, to Levels) *fades {
 	for i := range to {
 		to[i] = unit(to[i])
 	}
-	if frame <= 0 { // nothing was heard yet
+	if frame <= 0 { // nothing has been heard yet
 		return &fades{ramp: f.ramp, first: to}
 	}
 	keep := f.changes
@@ -54,8 +53,8 @@ func (f *fades) with(frame int64, to Levels) *fades {
 	return next
 }
 
-// fade is the level of one layer: from and to are reached at the frames begin
-// and begin+ramp, with a straight line between.
+// fade is the level of one layer: from at frame begin, to at frame begin+ramp,
+// and a straight line between.
 type fade struct {
 	begin, ramp int64
 	from, to    float64
@@ -67,8 +66,8 @@ func (f fade) at(frame int64) float64 {
 	return f.from + (f.to-f.from)*float64(frame-f.begin)/float64(f.ramp)
 }
 
-// during returns the fade that a layer is in at a frame, and the frame at
-// which another takes over.
+// during returns the fade that a layer is in at a frame, and the frame up to
+// which it applies.
 func (f *fades) during(frame int64, layer Layer) (fade, int64) {
 	until := int64(math.MaxInt64)
 	for i := len(f.changes) - 1; i >= 0; i-- {

@@ -24,7 +24,7 @@ const wavHeader = 44
 // Specifications 1.0 (1991), RIFF WAVE.
 func WriteWAV(w io.Writer, s beep.Streamer, rate, bits int, frames int64) error {
 	if rate <= 0 || int64(rate) > math.MaxUint32/8 {
-		return fmt.Errorf("write WAV: %d frames a second cannot be told in its header", rate)
+		return fmt.Errorf("write WAV: its header cannot hold a rate of %d frames a second", rate)
 	}
 	if bits != 16 && bits != 24 {
 		return fmt.Errorf("write WAV: %d bits a sample, can only write 16 or 24", bits)
@@ -77,8 +77,8 @@ func header(rate, bits int, size uint32) []byte {
 	return le.AppendUint32(h, size)
 }
 
-// read takes at least one frame from s. A streamer that keeps giving none
-// without ending is broken: some decoders do that with a cut-off file.
+// read reads at least one frame from s. A streamer that keeps returning nothing
+// without ending is broken; some decoders do that with a truncated file.
 func read(s beep.Streamer, samples [][2]float64) (int, error) {
 	for range 10 {
 		n, ok := s.Stream(samples)
@@ -92,7 +92,7 @@ func read(s beep.Streamer, samples [][2]float64) (int, error) {
 			return 0, io.ErrUnexpectedEOF
 		}
 	}
-	return 0, errors.New("the stream gives nothing and does not end")
+	return 0, errors.New("the stream returns nothing but does not end")
 }
 
 func encode16(dst []byte, samples [][2]float64) []byte {

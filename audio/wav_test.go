@@ -20,7 +20,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// tape streams what is written on it, then ends, for a reason if there is one.
+// tape streams what is left on it, then ends, with err if it is set.
 type tape struct {
 	left [][2]float64
 	err  error
@@ -34,9 +34,8 @@ func (t *tape) Stream(samples [][2]float64) (int, bool) {
 
 func (t *tape) Err() error { return t.err }
 
-// TestWAVHeader checks each field at its place in the layout that Microsoft
-// and IBM give for RIFF WAVE in Multimedia Programming Interface and Data
-// Specifications 1.0 (1991).
+// TestWAVHeader checks each field against the layout of RIFF WAVE in Microsoft
+// and IBM, Multimedia Programming Interface and Data Specifications 1.0 (1991).
 func TestWAVHeader(t *testing.T) {
 	for _, c := range []struct{ rate, bits, frames int }{
 		{44100, 16, 3}, {48000, 24, 5}, {48000, 16, 0},
@@ -64,8 +63,8 @@ func TestWAVHeader(t *testing.T) {
 	}
 }
 
-// TestWAVHeaderBytes has the format chunk of a 44.1 kHz stereo file of 16
-// bits worked out by hand from the same layout.
+// TestWAVHeaderBytes compares the format chunk of a 16-bit 44.1 kHz stereo file
+// with one worked out by hand from the same layout.
 func TestWAVHeaderBytes(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, audio.WriteWAV(&b, &tape{}, 44100, 16, 0))
@@ -88,9 +87,8 @@ func TestWAVSamples(t *testing.T) {
 	}, got)
 }
 
-// TestWAVIsReadBack uses beep's decoder as an independent reader: each sample
-// comes back within half a step, or a whole one at +1, which has no step of
-// its own.
+// TestWAVIsReadBack reads files with beep's decoder. Each sample must come back
+// within half a step, or a whole step at +1, which has no step of its own.
 func TestWAVIsReadBack(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		x := rapid.Float64Range(-1, 1)
@@ -131,12 +129,12 @@ func TestWAVErrors(t *testing.T) {
 		want       string
 	}{
 		{"bits", &tape{}, 48000, 8, 0, "write WAV: 8 bits a sample, can only write 16 or 24"},
-		{"rate", &tape{}, 0, 16, 0, "write WAV: 0 frames a second cannot be told in its header"},
+		{"rate", &tape{}, 0, 16, 0, "write WAV: its header cannot hold a rate of 0 frames a second"},
 		{"negative", &tape{}, 48000, 16, -1, "write WAV: -1 frames of 16 bits do not fit into the 4 GiB that a WAV file can hold"},
 		{"too long", &tape{}, 48000, 16, 1 << 30, "write WAV: 1073741824 frames of 16 bits do not fit into the 4 GiB that a WAV file can hold"},
 		{"short", &tape{left: make([][2]float64, 150)}, 48000, 16, 200, "write WAV: after 150 of 200 frames: unexpected EOF"},
 		{"failing", &tape{err: broken}, 48000, 16, 200, "write WAV: after 0 of 200 frames: the tape tore"},
-		{"stuck", stuck{}, 48000, 16, 200, "write WAV: after 0 of 200 frames: the stream gives nothing and does not end"},
+		{"stuck", stuck{}, 48000, 16, 200, "write WAV: after 0 of 200 frames: the stream returns nothing but does not end"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			assert.EqualError(t, audio.WriteWAV(io.Discard, c.s, c.rate, c.bits, c.frames), c.want)
@@ -152,7 +150,8 @@ func TestWAVErrors(t *testing.T) {
 	}
 }
 
-// The longest file of each depth is allowed: its size field is at most 2^32-1.
+// TestWAVLongest checks that the longest file of each depth is allowed: its
+// size field is at most 2^32-1.
 func TestWAVLongest(t *testing.T) {
 	for bits, frames := range map[int]int64{16: (1<<32 - 1 - 36) / 4, 24: (1<<32 - 1 - 36) / 6} {
 		full := errors.New("stop")
@@ -162,13 +161,13 @@ func TestWAVLongest(t *testing.T) {
 	}
 }
 
-// stuck neither gives frames nor ends.
+// stuck neither returns frames nor ends.
 type stuck struct{}
 
 func (stuck) Stream([][2]float64) (int, bool) { return 0, true }
 func (stuck) Err() error                      { return nil }
 
-// narrow takes a number of writes, then fails.
+// narrow accepts room writes, then fails.
 type narrow struct {
 	room int
 	err  error
@@ -182,7 +181,7 @@ func (n *narrow) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// BenchmarkRenderClickTrack writes an hour of clicks, four a second, as a
+// BenchmarkRenderClickTrack writes an hour of clicks, four a second, to a
 // 16-bit file.
 func BenchmarkRenderClickTrack(b *testing.B) {
 	k := audio.NewKit(rate)
@@ -198,7 +197,7 @@ func BenchmarkRenderClickTrack(b *testing.B) {
 	})
 }
 
-// BenchmarkRenderFullMix has four sounds on each of four beats a second.
+// BenchmarkRenderFullMix plays four sounds on each of four beats a second.
 func BenchmarkRenderFullMix(b *testing.B) {
 	k := audio.NewKit(rate)
 	benchmark(b, func(e *audio.Engine) error {
