@@ -14,7 +14,7 @@ import (
 	"dance.example/slowquick/audio/voice"
 )
 
-// testFile is a file of testdata.
+// testFile returns a file of testdata.
 func testFile(t *testing.T, name string) []byte {
 	t.Helper()
 	data, err := os.ReadFile("testdata/" + name)
@@ -22,7 +22,7 @@ func testFile(t *testing.T, name string) []byte {
 	return data
 }
 
-// frugally reads a recording, for which 64 MiB may be reserved in all.
+// frugally reads a recording, and checks that no more than 64 MiB is allocated in all.
 func frugally(t *testing.T, v *voice.Voice, name string, data []byte) (*voice.Voice, []error) {
 	t.Helper()
 	var before, after runtime.MemStats
@@ -33,8 +33,8 @@ func frugally(t *testing.T, v *voice.Voice, name string, data []byte) (*voice.Vo
 	return v, bad
 }
 
-// TestDamagedRecordings are a word or a reason, and cost little memory; of Ogg files
-// the checksums tell each damage.
+// TestDamagedRecordings checks that a damaged file is a word or an error, and
+// costs little memory. An Ogg file has checksums that reveal any damage.
 func TestDamagedRecordings(t *testing.T) {
 	v := voice.New(rate)
 	for _, name := range []string{"one.flac", "one.ogg", "one.mp3"} {
@@ -51,7 +51,8 @@ func TestDamagedRecordings(t *testing.T) {
 	}
 }
 
-// TestFLACCutBetweenFrames is told, though each frame that is left is whole.
+// TestFLACCutBetweenFrames checks that this is an error, although every
+// remaining frame is whole.
 func TestFLACCutBetweenFrames(t *testing.T) {
 	whole := testFile(t, "one.flac")
 	last := bytes.LastIndex(whole, []byte("\xff\xf8"))
@@ -60,8 +61,8 @@ func TestFLACCutBetweenFrames(t *testing.T) {
 	assert.Equal(t, []string{"read word one.flac: unexpected EOF"}, told(bad))
 }
 
-// TestGreedyVorbis: what tells of more comments or codebooks than it can hold is
-// refused, although its checksums are right.
+// TestGreedyVorbis checks that a file which claims more comments or codebooks
+// than it can hold is refused, although its checksums are right.
 func TestGreedyVorbis(t *testing.T) {
 	whole := testFile(t, "one.ogg")
 	maker := bytes.Index(whole, []byte("\x03vorbis")) + 7
@@ -95,8 +96,8 @@ func TestGreedyVorbis(t *testing.T) {
 	}
 }
 
-// sign writes the checksums of an Ogg file's pages: the polynomial 0x04c11db7, the
-// highest bit first, from 0, over the page with zeros in its place (RFC 3533).
+// sign writes the checksums of an Ogg file's pages: polynomial 0x04c11db7, highest bit
+// first, starting at 0, over the page with zeros in the checksum's place (RFC 3533).
 func sign(data []byte) {
 	for len(data) > 0 {
 		end := 27 + int(data[26])
@@ -116,8 +117,8 @@ func sign(data []byte) {
 	}
 }
 
-// TestTaggedMP3: a tag before the sound is passed over, and one that tells of more
-// than there is costs nothing.
+// TestTaggedMP3 checks that a tag before the sound is skipped, and that one
+// which claims more than there is costs nothing.
 func TestTaggedMP3(t *testing.T) {
 	sound := testFile(t, "one.mp3")
 	tag := append([]byte("ID3\x03\x00\x00\x00\x00\x01\x02"), make([]byte, 130)...)

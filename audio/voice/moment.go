@@ -7,21 +7,21 @@ import (
 	"dance.example/slowquick/audio"
 )
 
-// Measures of the ear's moment.
+// How the moment of a word is measured.
 const (
-	lowest   = 300.0  // Hz, of the band in which a voice carries
-	highest  = 3000.0 // Hz
-	smoothed = 0.008  // seconds of which the mean is taken, twice
-	onset    = 0.6    // of the most energy: where two ways to measure it agree best
+	lowest   = 300.0  // Hz: the lower edge of the band that carries a voice
+	highest  = 3000.0 // Hz: the upper edge
+	smoothed = 0.008  // seconds over which energy is averaged, twice
+	onset    = 0.6    // of the peak: where two ways of measuring it agree best
 )
 
-// moment is the frame of a word on which the ear hears the beat: the onset of its
-// vowel, where the energy in the band of a voice first comes to three fifths of its most.
-// So "six" has it long after its s begins.
+// moment returns the frame of a word on which the ear hears the beat: the onset
+// of its vowel, where the level in the band of a voice first reaches three
+// fifths of its peak. For "six" that is long after its s begins.
 //
-// That digits whose sounds begin evenly do not sound even, and that each has a
-// moment of its own: Morton, Marcus and Frankish, Psychological Review 83 (1976),
-// 405–8. That the moment is the vowel's onset is an estimate.
+// Morton, Marcus and Frankish, Psychological Review 83 (1976), 405–8, show that
+// digits whose sounds begin evenly do not sound even, and that each has its own
+// moment. That the moment is the vowel's onset is an estimate.
 func moment(s audio.Sound, rate int) int {
 	if len(s) == 0 {
 		return 0
@@ -36,8 +36,8 @@ func moment(s audio.Sound, rate int) int {
 	return 0
 }
 
-// bandEnergy is the loudness in the band of a voice around each frame: what two
-// filters of the first order leave, squared, its mean of means, and the root.
+// bandEnergy returns the level in the band of a voice around each frame: filtered by two
+// first-order filters, squared, averaged twice, and its root taken.
 func bandEnergy(s audio.Sound, rate float64) []float64 {
 	low := 1 - math.Exp(-2*math.Pi*lowest/rate)
 	high := 1 - math.Exp(-2*math.Pi*highest/rate)
@@ -51,12 +51,12 @@ func bandEnergy(s audio.Sound, rate float64) []float64 {
 	width := max(int(smoothed*rate), 1)
 	energy := mean(mean(squares, width), width)
 	for i := range energy {
-		energy[i] = math.Sqrt(max(energy[i], 0)) // rounding may leave a hair less than nothing
+		energy[i] = math.Sqrt(max(energy[i], 0)) // rounding may go a hair below 0
 	}
 	return energy
 }
 
-// mean is, for each number of a list, the mean of those up to width/2 beside it.
+// mean returns, for each number in list, the mean of those up to width/2 to either side.
 func mean(list []float64, width int) []float64 {
 	out := make([]float64, len(list))
 	sum := 0.0

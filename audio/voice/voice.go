@@ -1,5 +1,5 @@
-// Package voice says words: recordings, and the moment at which the ear hears
-// the beat in each.
+// Package voice holds spoken words: their recordings, and the moment at which
+// the ear hears the beat in each.
 package voice
 
 import (
@@ -30,13 +30,13 @@ type Voice struct {
 	clips map[string]clip
 }
 
-// clip is a word as it is said.
+// clip is a recorded word.
 type clip struct {
 	sound  audio.Sound
 	moment int // frames
 }
 
-// New gives the voice that the program ships, for rate frames a second.
+// New returns the voice that comes with the program, for rate frames a second.
 func New(rate int) *Voice {
 	words, err := fs.Sub(shipped, "words")
 	if err != nil {
@@ -49,27 +49,27 @@ func New(rate int) *Voice {
 	return v
 }
 
-// Word is how a word sounds, and how many frames after its first the ear hears
-// the beat.
+// Word returns the sound of a word, and how many frames after its start the ear
+// hears the beat.
 func (v *Voice) Word(word string) (sound audio.Sound, moment int, ok bool) {
 	c, ok := v.clips[word]
 	return c.sound, c.moment, ok
 }
 
-// Words lists what can be said, sorted.
+// Words returns all words of the voice, sorted.
 func (v *Voice) Words() []string { return slices.Sorted(maps.Keys(v.clips)) }
 
-// The most that is read of a folder.
+// Limits on what is read from a folder.
 const (
 	mostFiles   = 256
 	largestFile = 1 << 20       // bytes
-	longestWord = audio.MaxRing // seconds, as the name of a figure has several words
+	longestWord = audio.MaxRing // seconds; a figure's name has several words
 )
 
-// With gives v with the words that a folder holds, each a file "one.wav", or of
-// another kind (flac, ogg, mp3), in place of its own. What can't be used is told,
-// by name, and left out; so is what is no plain file, as a link may lead out of
-// the folder and a pipe never ends.
+// With returns v with the words in a folder added, in place of its own. Each is a file such
+// as "one.wav", or of another kind (flac, ogg, mp3). Each file that can't be used is left
+// out and has an error that names it. That includes anything but regular files: a link may
+// lead out of the folder, and a pipe never ends.
 func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 	out := &Voice{rate: v.rate, clips: map[string]clip{}}
 	maps.Copy(out.clips, v.clips)
@@ -85,18 +85,18 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 		}
 	}
 	if len(files) == 0 {
-		bad = append(bad, errors.New("read words: the folder holds no recording named as a word, one.wav"))
+		bad = append(bad, errors.New("read words: the folder has no recording named after a word, such as one.wav"))
 	}
 	if len(files) > mostFiles {
 		bad = append(bad, fmt.Errorf("read words: of %d files only %d are used", len(files), mostFiles))
 		files = files[:mostFiles]
 	}
-	from := map[string]string{} // the file that a word was read of
+	from := map[string]string{} // the file each word was read from
 	for _, file := range files {
 		name := file.Name()
 		word := strings.ToLower(strings.TrimSuffix(name, path.Ext(name)))
 		if first, again := from[word]; again {
-			bad = append(bad, fmt.Errorf("read word %s: %s has the word", name, first))
+			bad = append(bad, fmt.Errorf("read word %s: %s already has this word", name, first))
 			continue
 		}
 		sound, err := read(folder, file, v.rate)
@@ -110,10 +110,10 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 	return out, bad
 }
 
-// read reads a recording and brings it to a rate.
+// read reads a recording and converts it to rate.
 func read(folder fs.FS, file fs.DirEntry, rate int) (audio.Sound, error) {
 	if !file.Type().IsRegular() {
-		return nil, errors.New("no plain file")
+		return nil, errors.New("not a regular file")
 	}
 	f, err := folder.Open(file.Name())
 	if err != nil {
@@ -130,8 +130,8 @@ func read(folder fs.FS, file fs.DirEntry, rate int) (audio.Sound, error) {
 	return Decode(recording.Kind(file.Name()), data, rate)
 }
 
-// Decode brings a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3", to a rate,
-// without the silence around it. What is damaged is an error.
+// Decode decodes a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3", at
+// rate, without the silence around it. It fails if the data is damaged.
 func Decode(kind string, data []byte, rate int) (audio.Sound, error) {
 	r, err := recording.Open(kind, bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -144,14 +144,14 @@ func Decode(kind string, data []byte, rate int) (audio.Sound, error) {
 	return withoutSilence(sound, rate), r.Err()
 }
 
-// withoutSilence is a sound from shortly before it is first heard until shortly after
-// it is last. One's own recordings begin when a key was pressed, and an MP3 encoder
-// puts up to 76 ms before them; a word's moment must not lie further in than a lead-in
-// has room for. What follows it would keep the name of a figure from its place.
+// withoutSilence cuts a sound to what is heard, with a little silence before and after.
+// Dancers' own recordings begin when a key was pressed, and an MP3 encoder adds up to 76
+// ms; but a word's moment must not be later than a lead-in has room for. Silence at the end
+// would keep a figure's name from its place.
 func withoutSilence(s audio.Sound, rate int) audio.Sound {
 	const (
 		heard = 0.01 // of the loudest sample: -40 dB, below the s of "six"
-		kept  = 0.02 // seconds before and after that
+		kept  = 0.02 // seconds before and after
 	)
 	var loudest float32
 	for _, x := range s {
@@ -169,7 +169,7 @@ func withoutSilence(s audio.Sound, rate int) audio.Sound {
 	return s[max(first-around, 0):min(last+around, len(s))]
 }
 
-// Loudness is the root of the mean square of a voice's words, each counting alike.
+// Loudness returns the root mean square of a voice's words, each weighted equally.
 func (v *Voice) Loudness() float64 {
 	sum := 0.0
 	for _, c := range v.clips {
@@ -178,7 +178,7 @@ func (v *Voice) Loudness() float64 {
 	return math.Sqrt(sum)
 }
 
-// MeanSquare is the mean of a sound's squares; 0 if it has no samples.
+// MeanSquare returns the mean of a sound's squares, or 0 if it has no samples.
 func MeanSquare(s audio.Sound) float64 {
 	sum := 0.0
 	for _, x := range s {
@@ -191,7 +191,7 @@ func MeanSquare(s audio.Sound) float64 {
 // has little.
 const resampling = 4
 
-// mono is what is streamed, both channels together, up to a length.
+// mono reads s, mixing both channels together, up to about most frames.
 func mono(s beep.Streamer, most int) audio.Sound {
 	var out audio.Sound
 	buf := make([][2]float64, 512)

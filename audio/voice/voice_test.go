@@ -23,11 +23,11 @@ import (
 
 const rate = 48000
 
-// every count that a sheet can have, and what is said before it.
+// every has all counts that a sheet can have, and what is said before them.
 var every = strings.Fields("one two three four five six seven eight nine ten eleven twelve and a e slow quick cha step ready")
 
-// TestEveryWordCanBeSaid: each is short enough for its count, as loud as the
-// others within 3 dB, and begins and ends in silence.
+// TestEveryWordCanBeSaid checks that each word is short enough for its count,
+// as loud as the others within 3 dB, and begins and ends in silence.
 func TestEveryWordCanBeSaid(t *testing.T) {
 	v := voice.New(rate)
 	assert.ElementsMatch(t, every, v.Words())
@@ -38,7 +38,7 @@ func TestEveryWordCanBeSaid(t *testing.T) {
 		seconds, most := float64(len(sound))/rate, 0.285
 		switch word {
 		case "and", "a", "e":
-			most = 0.175 // half of a beat of the quickstep, the fastest, lasts 0.144 s; a quarter of samba's 0.147 s
+			most = 0.175 // half a beat of quickstep, the fastest, lasts 0.144 s; a quarter beat of samba 0.147 s
 		}
 		assert.Less(t, seconds, most, word)
 		assert.True(t, 0 < moment && moment < rate*16/100, "%s: heard after %d frames", word, moment)
@@ -74,10 +74,10 @@ func rms(s audio.Sound) float64 {
 	return math.Sqrt(sum / float64(len(s)))
 }
 
-// TestFricativesAreHeardLate: the ear's moment of "six" lies after its s, and
-// later than that of "eight", which begins with its vowel (Morton, Marcus and
-// Frankish, Psychological Review 83, 1976: with onsets at even distances "eight"
-// sounds rushed and "six" late).
+// TestFricativesAreHeardLate checks that the moment of "six" comes after its s,
+// and later than that of "eight", which begins with its vowel (Morton, Marcus
+// and Frankish, Psychological Review 83, 1976: with onsets at even distances
+// "eight" sounds rushed and "six" late).
 func TestFricativesAreHeardLate(t *testing.T) {
 	v := voice.New(rate)
 	_, six, _ := v.Word("six")
@@ -89,12 +89,12 @@ func TestFricativesAreHeardLate(t *testing.T) {
 	}
 }
 
-// rises is where a word's energy comes to three fifths of its most, found in another way:
-// by a bank of Goertzel filters.
+// rises returns where a word's level reaches three fifths of its peak, measured
+// in another way: by a bank of Goertzel filters.
 func rises(s []float64, rate int) int {
 	hop := rate / 500
 	size := 8 * hop
-	near := make([]float64, size) // a place, through a Hann window
+	near := make([]float64, size) // the sound around a place, through a Hann window
 	energy := func(at int) float64 {
 		for i := range near {
 			near[i] = 0
@@ -104,7 +104,7 @@ func rises(s []float64, rate int) int {
 		}
 		sum := 0.0
 		for f := 100.0; f <= 8000; f += 100 {
-			// What filters of the first order at 300 and 3000 Hz leave of it.
+			// What first-order filters at 300 and 3000 Hz leave of it.
 			weight := 1 / (1 + f*f/9e6) * (f * f / 9e4) / (1 + f*f/9e4)
 			w := 2 * math.Cos(2*math.Pi*f/float64(rate))
 			var a, b float64
@@ -123,8 +123,8 @@ func rises(s []float64, rate int) int {
 	return hop * slices.IndexFunc(curve, func(e float64) bool { return e >= onset })
 }
 
-// TestMomentsFallOnTheBeat: rendered so that its moment falls on a beat, each
-// word's energy comes to three fifths of its most within 5 ms of that beat, measured otherwise.
+// TestMomentsFallOnTheBeat renders each word so that its moment falls on a beat. Measured
+// the other way, its level must reach three fifths of its peak within 5 ms of that beat.
 func TestMomentsFallOnTheBeat(t *testing.T) {
 	v := voice.New(rate)
 	for _, word := range every {
@@ -143,7 +143,7 @@ func TestMomentsFallOnTheBeat(t *testing.T) {
 	}
 }
 
-// hits is a schedule of a few.
+// hits is a schedule as a list.
 type hits []audio.Hit
 
 func (h hits) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
@@ -155,8 +155,8 @@ func (h hits) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return dst
 }
 
-// TestAMomentThatIsKnown: a hiss of 80 ms, then a tone of the voice's band that
-// rises within 10 ms, is heard in the middle of that rise, within 5 ms.
+// TestAMomentThatIsKnown has a hiss of 80 ms, then a tone in the voice's band that rises
+// within 10 ms. Its moment must be the middle of that rise, within 5 ms.
 func TestAMomentThatIsKnown(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 6))
 	sound := make([]float64, rate*3/10)
@@ -177,7 +177,7 @@ func TestAMomentThatIsKnown(t *testing.T) {
 	assert.InDelta(t, begin+rise/2, moment, rate*5/1000)
 }
 
-// stream streams samples on both channels.
+// stream plays samples on both channels.
 type stream struct{ rest []float64 }
 
 func (s *stream) Stream(out [][2]float64) (n int, ok bool) {
@@ -193,15 +193,15 @@ func (*stream) Err() error { return nil }
 
 var _ beep.Streamer = (*stream)(nil)
 
-// file is a WAV file of samples.
+// file returns samples as a WAV file.
 func file(t testing.TB, samples []float64, rate int) []byte {
 	var out bytes.Buffer
 	require.NoError(t, audio.WriteWAV(&out, &stream{samples}, rate, 16, int64(len(samples))))
 	return out.Bytes()
 }
 
-// TestOnesOwnRecordings take the place of the words they are named for; what
-// can't be used is told by name, and the other words stay.
+// TestOnesOwnRecordings checks that recordings replace the words they are named after, that
+// each unusable one has an error which names it, and that the other words stay.
 func TestOnesOwnRecordings(t *testing.T) {
 	tone := make([]float64, 4410)
 	for i := range tone {
@@ -241,8 +241,8 @@ func TestOnesOwnRecordings(t *testing.T) {
 	assert.Len(t, v.Words(), len(every)+256)
 }
 
-// TestKindsOfRecordings: the same word in each kind, made of words/one.wav by sox
-// and lame, is as long and has its moment where the WAV file has.
+// TestKindsOfRecordings reads the same word in each format, made from words/one.wav by sox
+// and lame. It must be as long as the WAV file and have its moment in the same place.
 func TestKindsOfRecordings(t *testing.T) {
 	shipped := voice.New(rate)
 	want, moment, _ := shipped.Word("one")
@@ -265,7 +265,8 @@ func TestKindsOfRecordings(t *testing.T) {
 	}
 }
 
-// TestSilenceBeforeAWord does not make it late: of up to a second, 20 ms stay.
+// TestSilenceBeforeAWord checks that it does not make the word late: all but 20
+// ms are cut off.
 func TestSilenceBeforeAWord(t *testing.T) {
 	for _, silence := range []int{0, 441, 13230, 44100} {
 		samples := make([]float64, silence+4410)
@@ -281,7 +282,7 @@ func TestSilenceBeforeAWord(t *testing.T) {
 	}
 }
 
-// TestSilenceAfterAWord is cut off but for 20 ms; silence alone stays as it is.
+// TestSilenceAfterAWord checks that all but 20 ms are cut off.
 func TestSilenceAfterAWord(t *testing.T) {
 	samples := make([]float64, 2*44100)
 	for i := range 4410 {
@@ -294,7 +295,7 @@ func TestSilenceAfterAWord(t *testing.T) {
 	assert.ErrorIs(t, err, recording.ErrKind)
 }
 
-// TestLoudness: the words lie around -21 dB, to which they were made.
+// TestLoudness checks that the words are at about -21 dB, as they were made.
 func TestLoudness(t *testing.T) {
 	v := voice.New(rate)
 	assert.InDelta(t, -21, 20*math.Log10(v.Loudness()), 1)
@@ -302,8 +303,9 @@ func TestLoudness(t *testing.T) {
 	assert.Zero(t, voice.MeanSquare(nil))
 }
 
-// TestOnlyPlainFiles are opened: a link may lead elsewhere, a pipe never ends.
-func TestOnlyPlainFiles(t *testing.T) {
+// TestOnlyRegularFiles checks that nothing else is opened: a link may lead
+// elsewhere, and a pipe never ends.
+func TestOnlyRegularFiles(t *testing.T) {
 	good := file(t, make([]float64, 100), 44100)
 	folder := fstest.MapFS{
 		"elsewhere/lantern.wav": {Data: good},
@@ -312,18 +314,19 @@ func TestOnlyPlainFiles(t *testing.T) {
 		"three.wav/four.wav":    {Data: good},
 	}
 	v, bad := voice.New(rate).With(folder)
-	assert.Equal(t, []string{"read word one.wav: no plain file", "read word two.wav: no plain file"}, told(bad))
+	assert.Equal(t, []string{"read word one.wav: not a regular file", "read word two.wav: not a regular file"}, told(bad))
 	assert.ElementsMatch(t, every, v.Words())
 }
 
-// TestOneFileForAWord: the first by name is used, and the others are told.
+// TestOneFileForAWord checks that the first file by name is used, and that the
+// others are reported.
 func TestOneFileForAWord(t *testing.T) {
 	v, bad := voice.New(rate).With(fstest.MapFS{
 		"One.wav": {Data: file(t, make([]float64, 4410), 44100)},
 		"one.mp3": {},
 		"one.wav": {Data: file(t, make([]float64, 8820), 44100)},
 	})
-	assert.Equal(t, []string{"read word one.mp3: One.wav has the word", "read word one.wav: One.wav has the word"}, told(bad))
+	assert.Equal(t, []string{"read word one.mp3: One.wav already has this word", "read word one.wav: One.wav already has this word"}, told(bad))
 	sound, _, _ := v.Word("one")
 	assert.InDelta(t, rate/10, len(sound), 20)
 }
@@ -335,7 +338,7 @@ func told(bad []error) (list []string) {
 	return list
 }
 
-// FuzzRecordings: whatever a file holds, it is a word or a reason.
+// FuzzRecordings checks that any file is either a word or an error.
 func FuzzRecordings(f *testing.F) {
 	f.Add(0, file(f, make([]float64, 100), 44100))
 	f.Add(0, []byte("RIFF\x24\x00\x00\x00WAVEfmt \x10\x00\x00\x00"))
