@@ -11,14 +11,14 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// manySteps is a path of some 10,000 steps: a box, time and again, in a hall.
+// manySteps returns a path of some 10,000 steps: a box, over and over, in a hall.
 func manySteps(t require.TestingT) *floor.Path {
 	path := trace(t, "---\ndance: waltz\nfaces: LOD\nfloor: 8 x 6 m\n---\n\n## Order\n\n"+strings.Repeat("1. Box step × 98\n", 17))
 	require.Len(t, path.Score.Passages, 17*98)
 	return path
 }
 
-// BenchmarkDots is what it takes to draw the next step.
+// BenchmarkDots draws the next step.
 func BenchmarkDots(b *testing.B) {
 	path := manySteps(b)
 	for _, size := range [][2]int{{80, 24}, {200, 60}} {
@@ -37,7 +37,7 @@ func BenchmarkDots(b *testing.B) {
 	}
 }
 
-// BenchmarkFirstLook is what the first look at a path takes.
+// BenchmarkFirstLook draws a path for the first time.
 func BenchmarkFirstLook(b *testing.B) {
 	path := manySteps(b)
 	for view := range plan.View(plan.Views) {
@@ -50,8 +50,8 @@ func BenchmarkFirstLook(b *testing.B) {
 	}
 }
 
-// BenchmarkLongFigure is what it takes to draw the end of one figure of some
-// 5,000 steps, whose whole trail is drawn.
+// BenchmarkLongFigure draws the end of one figure of some 5,000 steps, with its
+// whole trail.
 func BenchmarkLongFigure(b *testing.B) {
 	rows := make([]string, 0, 5000)
 	for i := range cap(rows) {

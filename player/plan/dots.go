@@ -9,8 +9,8 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// Ink says whose a cell is, so that a screen can colour it. What it means is
-// told by shape too.
+// Ink says whose a cell is, so that a screen can colour it. Shapes say the same
+// without colour.
 type Ink uint8
 
 // The inks.
@@ -21,23 +21,24 @@ const (
 	RoomInk
 )
 
-// inks are the partners'.
+// inks are the partners' inks.
 var inks = [2]Ink{routine.Leader: LeaderInk, routine.Follower: FollowerInk}
 
-// Cell is what stands in one column of one line.
+// Cell is the content of one column of one line.
 type Cell struct {
 	Rune   rune // one column wide
 	Ink    Ink
-	Strong bool // to be drawn bold
+	Strong bool // draw it bold
 }
 
 // Legend explains the marks of a drawing in dots.
 const Legend = "⇑ leader, next LF RF  ↑ follower, next lf rf  ⣾⡆ weight  ⡎⡆ free  ⠂⠂ way"
 
-// Dots draws a scene in so many cells, line by line, as a new [Drawing] does.
+// Dots draws a scene in width by height cells and returns its lines, as a new
+// [Drawing] would.
 func Dots(s Scene, width, height int) [][]Cell { return new(Drawing).Dots(s, width, height) }
 
-// Text is a drawing without inks, trailing blanks cut.
+// Text returns a drawing as lines without inks, with trailing blanks cut.
 func Text(cells [][]Cell) []string {
 	lines := make([]string, len(cells))
 	for y, row := range cells {
@@ -50,75 +51,75 @@ func Text(cells [][]Cell) []string {
 	return lines
 }
 
-// Drawing draws scenes, and remembers what stays the same from one to the next:
-// the places of a passage, and of the hall. The zero Drawing is ready. It serves
-// one goroutine.
+// Drawing draws scenes, and caches what stays the same from one to the next:
+// the places of a passage and of the hall. The zero Drawing is ready to use. It
+// serves one goroutine at a time.
 type Drawing struct {
-	stretch stretch
+	passage passagePlan
 	hall    hall
 }
 
-// The least that something is drawn in, in cells each way.
+// The least width and height of a drawing, in cells.
 const leastCells = 4
 
-// Dots draws a scene in so many cells, line by line: nothing in less than four
-// lines or columns, or if there is no such passage. From behind and opposite a
-// drawing shows a passage and stands still while it is danced; from above it
-// shows the whole way, and the floor if the sheet tells it.
+// Dots draws a scene in width by height cells and returns its lines. It draws nothing if
+// either is less than four, or if there is no such passage. From behind and opposite, a
+// drawing shows one passage and does not move while it is danced. From above, it shows the
+// whole way, and the floor if the sheet gives its size.
 func (d *Drawing) Dots(s Scene, width, height int) [][]Cell {
 	c := newCanvas(width, height)
 	if min(width, height) < leastCells || s.Path == nil || s.Passage < 0 || s.Passage >= len(s.Path.Score.Passages) {
 		return c.cells
 	}
-	d.stretch.look(&s)
+	d.passage.look(&s)
 	if s.View == Above {
 		d.hall.look(s.Path)
 		d.hall.draw(c)
 	} else {
-		c.lens = lensFor(s.View, d.stretch.frame, d.stretch.bounds, c.width, c.height)
+		c.lens = lensFor(s.View, d.passage.frame, d.passage.bounds, c.width, c.height)
 	}
-	d.stretch.draw(c, &s)
+	d.passage.draw(c, &s)
 	return c.cells
 }
 
-// stretch is a passage as a view turns it.
-type stretch struct {
+// passagePlan is a passage as a view turns it.
+type passagePlan struct {
 	path    *floor.Path
 	passage int
 	frame   frame
 	couples []floor.Couple
-	targets [][2]target  // beside the couples
-	bounds  floor.Bounds // of all that is to be seen, as frame turns it
+	targets [][2]target  // by index in couples
+	bounds  floor.Bounds // of everything visible, as frame turns it
 }
 
-// target is where a foot goes next; no foot if it is not known.
+// target is where a foot goes next; the foot is NoFoot if that is not known.
 type target struct {
 	foot routine.Foot
 	at   floor.Place
 }
 
-// look turns to a scene's passage.
-func (st *stretch) look(s *Scene) {
+// look loads a scene's passage.
+func (pl *passagePlan) look(s *Scene) {
 	f := s.View.frame(s.Path, s.Passage, s.Shown)
-	if st.path == s.Path && st.passage == s.Passage && st.frame == f {
+	if pl.path == s.Path && pl.passage == s.Passage && pl.frame == f {
 		return
 	}
-	*st = stretch{path: s.Path, passage: s.Passage, frame: f, couples: s.Path.Passage(s.Passage)}
+	*pl = passagePlan{path: s.Path, passage: s.Passage, frame: f, couples: s.Path.Passage(s.Passage)}
 	var after [2]target
 	if next := s.Passage + 1; next < len(s.Path.Score.Passages) {
 		after = targets(s.Path, next, s.Path.Passage(next), after)[0]
 	}
-	st.targets = targets(s.Path, s.Passage, st.couples, after)
-	st.bounds = withFeet(floor.Bounds{}, f, st.couples)
-	for _, t := range st.targets[len(st.couples)-1] {
+	pl.targets = targets(s.Path, s.Passage, pl.couples, after)
+	pl.bounds = withFeet(floor.Bounds{}, f, pl.couples)
+	for _, t := range pl.targets[len(pl.couples)-1] {
 		if t.foot != routine.NoFoot {
-			st.bounds = withFoot(st.bounds, f, t.at)
+			pl.bounds = withFoot(pl.bounds, f, t.at)
 		}
 	}
 }
 
-// targets is where each partner's foot goes next, seen from each couple of a
-// passage. After it they go as after says.
+// targets returns where each partner's foot goes next, for each couple of a
+// passage. After the passage, that is given by after.
 func targets(path *floor.Path, passage int, couples []floor.Couple, after [2]target) [][2]target {
 	p := &path.Score.Passages[passage]
 	list := make([][2]target, len(couples))
@@ -134,8 +135,7 @@ func targets(path *floor.Path, passage int, couples []floor.Couple, after [2]tar
 	return list
 }
 
-// withFeet is b made large enough for the feet and bodies of couples, as f turns
-// them.
+// withFeet returns b extended to the feet and bodies of couples, as f turns them.
 func withFeet(b floor.Bounds, f frame, couples []floor.Couple) floor.Bounds {
 	for i := range couples {
 		for q := range couples[i] {
@@ -151,10 +151,10 @@ func withFoot(b floor.Bounds, f frame, at floor.Place) floor.Bounds {
 	return b.Including(at.Plus(reach)).Including(at.Minus(reach))
 }
 
-// draw draws the couple in a scene, what is more important over what is less.
-func (st *stretch) draw(c *canvas, s *Scene) {
-	k := min(max(s.Danced, 0), len(st.couples)-1)
-	now := &st.couples[k]
+// draw draws a scene's couple, with the more important marks over the less important ones.
+func (pl *passagePlan) draw(c *canvas, s *Scene) {
+	k := min(max(s.Danced, 0), len(pl.couples)-1)
+	now := &pl.couples[k]
 	shown := func(do func(p routine.Partner, d *floor.Dancer)) {
 		for _, p := range [2]routine.Partner{routine.Follower, routine.Leader} {
 			if s.Shown[p] {
@@ -162,20 +162,20 @@ func (st *stretch) draw(c *canvas, s *Scene) {
 			}
 		}
 	}
-	shown(func(p routine.Partner, _ *floor.Dancer) { c.trail(st.couples[:k+1], p) })
+	shown(func(p routine.Partner, _ *floor.Dancer) { c.trail(pl.couples[:k+1], p) })
 	if c.lens.scale <= tooFar {
 		shown(func(p routine.Partner, d *floor.Dancer) { c.print(d.Foot(d.Weight.Other()), freeFoot, inks[p]) })
 		shown(func(p routine.Partner, d *floor.Dancer) { c.print(d.Foot(d.Weight), weightFoot, inks[p]) })
 	}
 	c.arrows(now)
 	if c.lens.scale <= tooFar {
-		shown(func(p routine.Partner, _ *floor.Dancer) { c.target(st.targets[k][p], p) })
+		shown(func(p routine.Partner, _ *floor.Dancer) { c.target(pl.targets[k][p], p) })
 	}
 }
 
 const (
-	footReach = 13.0 // of a foot from its middle, in centimetres; estimated
-	tooFar    = 10.0 // the scale beyond which feet can't be told apart, in centimetres a dot
+	footReach = 13.0 // from the middle of a foot to its end, in centimetres; estimated
+	tooFar    = 10.0 // centimetres a dot beyond which feet can't be told apart
 )
 
 // hall is the whole way of a couple, and the room around it.
@@ -185,7 +185,7 @@ type hall struct {
 	room   *floor.Bounds // nil if not known
 }
 
-// look turns to a path.
+// look loads a path.
 func (h *hall) look(path *floor.Path) {
 	if h.path == path {
 		return
@@ -201,7 +201,7 @@ func (h *hall) look(path *floor.Path) {
 	}
 }
 
-// draw chooses what is seen, and draws the room.
+// draw sets the canvas's lens, and draws the room.
 func (h *hall) draw(c *canvas) {
 	f, height := frame{onPaper}, c.height
 	if h.room == nil && h.path.Score.Dance.Travels {
@@ -225,7 +225,7 @@ func (h *hall) draw(c *canvas) {
 	c.lineOfDance(cellOf((left+right)/2, bottom))
 }
 
-// lineOfDance tells where the line of dance goes, about the middle of a line.
+// lineOfDance writes where the line of dance goes, centred on a column.
 func (c *canvas) lineOfDance(column, line int) {
 	const text, width = " LOD → ", 7
 	if c.width >= width {
@@ -233,26 +233,26 @@ func (c *canvas) lineOfDance(column, line int) {
 	}
 }
 
-// lens turns a part of the hall into dots.
+// lens converts places in the hall to dots.
 type lens struct {
 	frame         frame
 	middle        floor.Place // of what is shown, as frame turns it
 	scale         float64     // centimetres a dot
-	width, height int         // dots
+	width, height int         // in dots
 }
 
-// closest is the largest scale, in centimetres a dot.
+// closest is the finest scale, in centimetres a dot.
 const closest = 2.0
 
-// hair is how far, in centimetres, a lens looks aside, so that what lies between
-// two dots comes onto the same one whatever the rounding.
+// hair is how far, in centimetres, a lens is off its middle, so that a place
+// between two dots always falls on the same one, however it is rounded.
 var hair = floor.Place{X: 1.3e-6, Y: 1.7e-6}
 
-// lensFor shows bounds, as f turns the hall, in so many cells, and leaves a dot
-// free at each edge.
+// lensFor returns a lens that fits bounds, as f turns the hall, into width by
+// height cells, with one dot free at each edge.
 func lensFor(v View, f frame, b floor.Bounds, width, height int) lens {
 	l := lens{frame: f, middle: b.Min.Plus(b.Max).Times(0.5), width: cellWidth * width, height: cellHeight * height}
-	if v == Opposite { // whatever is seen from behind is seen from here too
+	if v == Opposite { // mirrored, so that both views show the same dots
 		l.middle = l.middle.Minus(hair)
 	} else {
 		l.middle = l.middle.Plus(hair)
@@ -262,13 +262,13 @@ func lensFor(v View, f frame, b floor.Bounds, width, height int) lens {
 	return l
 }
 
-// dot is the dot that a place of the hall is on.
+// dot returns the dot for a place in the hall.
 func (l *lens) dot(p floor.Place) (x, y int) {
 	right, down := l.exact(p)
 	return int(math.Floor(right)), int(math.Floor(down))
 }
 
-// exact is where a place of the hall is, in dots to the right and down.
+// exact returns where a place in the hall is, in dots to the right and down.
 func (l *lens) exact(p floor.Place) (x, y float64) {
 	p = l.frame.place(p).Minus(l.middle)
 	return float64(l.width/2) + p.X/l.scale, float64(l.height/2) + p.Y/l.scale
@@ -288,8 +288,8 @@ const (
 	allDots               = '\u28ff'
 )
 
-// dotBits tells the bit of each dot of a cell's pattern, line by line (the
-// Unicode Standard, braille patterns).
+// dotBits holds the bit of each dot in a cell's pattern, by line and column
+// (the Unicode Standard, braille patterns).
 var dotBits = [cellHeight][cellWidth]rune{{0x01, 0x08}, {0x02, 0x10}, {0x04, 0x20}, {0x40, 0x80}}
 
 func newCanvas(width, height int) *canvas {
@@ -305,7 +305,7 @@ func newCanvas(width, height int) *canvas {
 	return c
 }
 
-// cell is the cell at a column and a line; nil outside.
+// cell returns the cell at a column and line, or nil outside the canvas.
 func (c *canvas) cell(column, line int) *Cell {
 	if column < 0 || column >= c.width || line < 0 || line >= c.height {
 		return nil
@@ -313,7 +313,7 @@ func (c *canvas) cell(column, line int) *Cell {
 	return &c.cells[line][column]
 }
 
-// cellOf is the column and the line of a dot.
+// cellOf returns the column and line of the cell that holds a dot.
 func cellOf(x, y int) (column, line int) { return x >> 1, y >> 2 }
 
 // dot sets or clears a dot.
@@ -339,7 +339,7 @@ func (c *canvas) dot(x, y int, on bool, ink Ink) {
 
 func dotted(r rune) bool { return noDots < r && r <= allDots }
 
-// write writes a text over what is there.
+// write writes text over whatever is there.
 func (c *canvas) write(column, line int, text string, ink Ink) {
 	for _, r := range text {
 		if cell := c.cell(column, line); cell != nil {
@@ -349,11 +349,10 @@ func (c *canvas) write(column, line int, text string, ink Ink) {
 	}
 }
 
-// trailGap is how many dots lie from one dot of a trail to the next, about: the
-// leader's is the denser.
+// trailGap is about how many dots apart the dots of a trail are. The leader's is denser.
 var trailGap = [2]float64{routine.Leader: 3, routine.Follower: 6}
 
-// trail draws the way of a body. Each step is parted evenly, so that the same
+// trail draws the way of a body. It divides each step evenly, so that the same
 // way back has the same dots.
 func (c *canvas) trail(couples []floor.Couple, p routine.Partner) {
 	c.put(couples[0][p].Body, inks[p])
@@ -377,7 +376,7 @@ var facingArrows = [2][8]rune{
 	routine.Follower: {'→', '↘', '↓', '↙', '←', '↖', '↑', '↗'},
 }
 
-// arrows draws the bodies and where they face.
+// arrows draws both bodies as arrows that show where they face.
 func (c *canvas) arrows(now *floor.Couple) {
 	for q := range now {
 		d := &now[q]
@@ -388,10 +387,10 @@ func (c *canvas) arrows(now *floor.Couple) {
 	}
 }
 
-// targetNames are the feet's names as they stand at a target.
+// targetNames are the names of the feet as written at a target.
 var targetNames = [2][3]string{routine.Leader: {"", "LF", "RF"}, routine.Follower: {"", "lf", "rf"}}
 
-// target draws where a foot goes next.
+// target writes the name of a foot where it goes next.
 func (c *canvas) target(t target, p routine.Partner) {
 	if t.foot == routine.NoFoot {
 		return
@@ -401,9 +400,9 @@ func (c *canvas) target(t target, p routine.Partner) {
 	}
 }
 
-// clearest is where a mark of some cells' width stands near its place and hides
-// little: at most one line and two columns aside, and only as far as that saves
-// dots from being hidden. ok is false if other marks, or the edges, leave no room.
+// clearest returns where to put a mark of width cells near p so that it hides little: at
+// most one line and two columns away, and only as far as that saves dots from being hidden.
+// It is not ok if other marks or the edges leave no room.
 func (c *canvas) clearest(p floor.Place, width int) (column, line int, ok bool) {
 	x, y := c.lens.exact(p)
 	least := math.Inf(1)

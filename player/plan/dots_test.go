@@ -18,18 +18,18 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// order is a sheet that dances figures of the library. Settings end with a line.
+// order returns a sheet that dances figures of the library. Settings are whole lines.
 func order(settings string, figures ...string) string {
 	return "---\n" + settings + "---\n\n## Order\n\n1. " + strings.Join(figures, "\n1. ") + "\n"
 }
 
-// invented is a sheet of one figure. Rows are "count | leader | follower".
+// invented returns a sheet with one figure. Rows are "count | leader | follower".
 func invented(settings, starts string, rows ...string) string {
 	return order(settings, "Boathouse step") + "\n## Boathouse step\n\n- starts: " + starts +
 		"\n\n| Count | Leader | Follower |\n|---|---|---|\n| " + strings.Join(rows, " |\n| ") + " |\n"
 }
 
-// trace dances a sheet, whatever may be wrong with it.
+// trace dances a sheet, even if there is something wrong with it.
 func trace(t require.TestingT, sheet string) *floor.Path {
 	score, _ := floor.Read("boathouse.md", []byte(sheet), library.Open())
 	require.NotEmpty(t, score.Passages, sheet)
@@ -40,7 +40,7 @@ var both, leaderOnly, followerOnly = [2]bool{true, true}, [2]bool{true, false}, 
 
 const waltz = "dance: waltz\nfaces: DW\n"
 
-// TestPlans compares drawings with those that were looked at.
+// TestPlans compares drawings with ones that were checked by eye.
 func TestPlans(t *testing.T) {
 	mooring := invented("dance: rumba\nfaces: wall\n", "open facing", "2 | LF side, part weight | RF side, part weight",
 		"3 | RF replace | LF replace", "4-1 | LF back, 1/4 L, in right side position | RF back, 1/4 R, in right side position")
@@ -78,7 +78,7 @@ func TestPlans(t *testing.T) {
 	}
 }
 
-// figures are all that the library has, each danced alone.
+// figures returns the paths of all figures in the library, each danced alone.
 func figures(t require.TestingT) (paths []*floor.Path) {
 	lib := library.Open()
 	for _, name := range lib.Dances() {
@@ -109,7 +109,7 @@ func TestFiguresOfTheLibrary(t *testing.T) {
 // dotted reports whether a cell holds nothing but dots.
 func dotted(c plan.Cell) bool { return c.Rune == ' ' || '\u2800' < c.Rune && c.Rune <= '\u28ff' }
 
-// halfTurned is a cell of dots turned half round.
+// halfTurned returns a cell of dots turned by half a turn.
 func halfTurned(c plan.Cell) plan.Cell {
 	if c.Rune == ' ' {
 		return c
@@ -127,8 +127,8 @@ func halfTurned(c plan.Cell) plan.Cell {
 	return c
 }
 
-// TestOppositeIsBehindTurnedHalfRound compares cell by cell, save for the names
-// of feet, which stay upright.
+// TestOppositeIsBehindTurnedHalfRound compares every cell except the names of
+// feet, which stay upright.
 func TestOppositeIsBehindTurnedHalfRound(t *testing.T) {
 	compared := 0
 	for _, path := range figures(t) {
@@ -148,7 +148,7 @@ func TestOppositeIsBehindTurnedHalfRound(t *testing.T) {
 							want = halfTurned(c).Rune
 							compared++
 						}
-						if want != turned.Rune { // there are too many for an assertion each
+						if want != turned.Rune { // an assertion for each cell would be too slow
 							require.Failf(t, "not turned", "%s, %d danced: %q is not %q in column %d of line %d", path.Score.Title, danced, turned.Rune, want, x, y)
 						}
 					}
@@ -159,7 +159,7 @@ func TestOppositeIsBehindTurnedHalfRound(t *testing.T) {
 	require.Greater(t, compared, 100_000)
 }
 
-// TestAFollowerAloneIsSeenFromBehind: she goes up as she goes forward, and is named.
+// TestAFollowerAloneIsSeenFromBehind checks that she faces up, and that the view names her.
 func TestAFollowerAloneIsSeenFromBehind(t *testing.T) {
 	assert.Equal(t, "from behind the leader", plan.Behind.Of(both))
 	assert.Equal(t, "from behind the leader", plan.Behind.Of(leaderOnly))
@@ -180,7 +180,7 @@ func TestAFollowerAloneIsSeenFromBehind(t *testing.T) {
 	assert.Equal(t, "⇓↑", arrows(followerOnly))
 }
 
-// backward is the arrow that points the other way.
+// backward returns the arrow that points the other way.
 func backward(arrow rune) rune {
 	for _, all := range []string{leaders, followers} {
 		letters := []rune(all)
@@ -193,8 +193,8 @@ func backward(arrow rune) rune {
 	return 0
 }
 
-// TestBehindIsTheSameWhateverTheHall: a figure that is danced facing elsewhere
-// looks the same from behind the leader.
+// TestBehindIsTheSameWhateverTheHall checks that a figure looks the same from
+// behind the leader, wherever he faces in the hall.
 func TestBehindIsTheSameWhateverTheHall(t *testing.T) {
 	for danced := range 7 {
 		var first [][]plan.Cell
@@ -210,7 +210,7 @@ func TestBehindIsTheSameWhateverTheHall(t *testing.T) {
 	}
 }
 
-// where finds a text in a drawing: its first column, and its line.
+// where returns the first column and the line of a text in a drawing.
 func where(t *testing.T, cells [][]plan.Cell, text string) (column, line int) {
 	for y, l := range plan.Text(cells) {
 		if before, _, ok := strings.Cut(l, text); ok {
@@ -221,10 +221,10 @@ func where(t *testing.T, cells [][]plan.Cell, text string) (column, line int) {
 	return 0, 0
 }
 
-// TestScale: a drawing is at most enlarged to 2 cm a dot, the same across and
-// down, and stands still while a figure is danced. The usual steps of the waltz
-// go 60 cm forward, which is 30 dots or 7½ lines, and 45 cm to the side, which is
-// 22½ dots or 11¼ columns; a mark may stand a cell beside its place.
+// TestScale checks that a drawing is enlarged to at most 2 cm a dot, equally across and
+// down, and does not move while a figure is danced. The usual steps of the waltz go 60 cm
+// forward, which is 30 dots or 7½ lines, and 45 cm to the side, which is 22½ dots or 11¼
+// columns. A mark may be a cell beside its place.
 func TestScale(t *testing.T) {
 	path := trace(t, order(waltz, "Box step"))
 	at := func(danced int, mark string) (column, line int) {
@@ -245,7 +245,7 @@ func TestScale(t *testing.T) {
 	assert.InDelta(t, x0+12, x, 2)
 }
 
-// dots are the places of a partner's dots.
+// dots returns the places of a partner's dots.
 func dots(cells [][]plan.Cell, ink plan.Ink) (list []image.Point) {
 	for y, row := range cells {
 		for x, c := range row {
@@ -262,7 +262,7 @@ func dots(cells [][]plan.Cell, ink plan.Ink) (list []image.Point) {
 	return list
 }
 
-// around is the smallest rectangle that holds some dots.
+// around returns the smallest rectangle that holds some dots.
 func around(dots []image.Point) (box image.Rectangle) {
 	for _, at := range dots {
 		box = box.Union(image.Rectangle{at, at.Add(image.Pt(1, 1))})
@@ -270,8 +270,8 @@ func around(dots []image.Point) (box image.Rectangle) {
 	return box
 }
 
-// TestTheFootThatBearsWeightIsFilled: whatever the size and the direction, more
-// dots lie on the side of the foot that bears weight.
+// TestTheFootThatBearsWeightIsFilled checks, in every size and direction, that
+// there are more dots on the side of the foot with the weight.
 func TestTheFootThatBearsWeightIsFilled(t *testing.T) {
 	for i, faces := range []string{"LOD", "DW", "wall", "DW against LOD", "against LOD", "DC against LOD", "centre", "DC"} {
 		angle := float64(i) * math.Pi / 4
@@ -300,7 +300,7 @@ func TestTheFootThatBearsWeightIsFilled(t *testing.T) {
 	}
 }
 
-// TestTheLeadersTrailIsTheDenser of two who go the same way.
+// TestTheLeadersTrailIsTheDenser compares two trails along the same way.
 func TestTheLeadersTrailIsTheDenser(t *testing.T) {
 	path := trace(t, order("floor: 30 x 20 m\n"+waltz, "Natural turn"))
 	s := plan.Scene{Path: path, Danced: 6, Shown: leaderOnly, View: plan.Above}
@@ -313,8 +313,8 @@ func TestTheLeadersTrailIsTheDenser(t *testing.T) {
 	assert.Less(t, len(dots(plan.Dots(s, 76, 30), plan.FollowerInk)), 2, "no step, no way")
 }
 
-// TestTheEdgeOfTheFloor: a floor of 12 by 6 m is drawn twice as wide as it is
-// deep, and the couple, who goes along the line of dance, at its lower left.
+// TestTheEdgeOfTheFloor checks that a floor of 12 by 6 m is drawn twice as wide as it is
+// deep, and the couple, who go along the line of dance, at its lower left.
 func TestTheEdgeOfTheFloor(t *testing.T) {
 	path := trace(t, order("floor: 12 x 6 m\ndance: waltz\nfaces: LOD\n", "Box step"))
 	cells := plan.Dots(plan.Scene{Path: path, Shown: both, View: plan.Above}, 76, 30)
@@ -328,7 +328,8 @@ func TestTheEdgeOfTheFloor(t *testing.T) {
 	assert.Equal(t, (box.Max.Y-1)/4, y, "at the wall")
 }
 
-// TestTheLineOfDance is named where couples travel, and where the floor is known.
+// TestTheLineOfDance checks that it is named where couples travel, and where
+// the floor is known.
 func TestTheLineOfDance(t *testing.T) {
 	for sheet, want := range map[string]bool{
 		order(waltz, "Box step"):                                             true,
@@ -340,8 +341,8 @@ func TestTheLineOfDance(t *testing.T) {
 	}
 }
 
-// TestTheNextFoot looks past those who stand, into the next figure, and not
-// past the end.
+// TestTheNextFoot checks that it skips a partner's pause, looks into the next
+// figure, and stops at the end.
 func TestTheNextFoot(t *testing.T) {
 	path := trace(t, order(waltz, "Lantern step", "Box step")+
 		"\n## Lantern step\n\n- starts: closed, leader LF free, follower RF free\n- ends: closed\n\n| Count | Leader | Follower |\n|---|---|---|\n"+
@@ -364,16 +365,16 @@ func TestTheNextFoot(t *testing.T) {
 	assert.Equal(t, "", names(1, 6))
 }
 
-// TestASwivelIsNoNextFoot, as no foot goes anywhere.
-func TestASwivelIsNoNextFoot(t *testing.T) {
+// TestASwivelIsNotANextFoot checks that it is skipped, because the foot goes nowhere.
+func TestASwivelIsNotANextFoot(t *testing.T) {
 	path := trace(t, invented(waltz, "apart, leader LF free", "1 | RF swivel, 1/8 R | –", "2 | LF side | –"))
 	cells := plan.Dots(plan.Scene{Path: path, Shown: both}, 76, 30)
 	where(t, cells, "LF")
 	assert.NotContains(t, strings.Join(plan.Text(cells), "\n"), "RF")
 }
 
-// TestADrawingRemembersNothingWrong: whatever it drew before, it draws as a new
-// one does.
+// TestADrawingRemembersNothingWrong checks that a drawing draws like a new one,
+// whatever it drew before.
 func TestADrawingRemembersNothingWrong(t *testing.T) {
 	var d plan.Drawing
 	paths := []*floor.Path{trace(t, order(waltz, "Box step × 2", "Natural turn")), trace(t, order("floor: 8 x 6 m\n"+waltz, "Box step × 2", "Reverse turn"))}
@@ -418,7 +419,7 @@ func TestHostileSheets(t *testing.T) {
 	})
 }
 
-// TestAnySize draws one scene in many sizes, and nothing in the least.
+// TestAnySize draws one scene in many sizes, and nothing in the smallest.
 func TestAnySize(t *testing.T) {
 	for _, sheet := range []string{order(waltz, "Box step"), order("floor: 8 x 6 m\n"+waltz, "Box step")} {
 		path := trace(t, sheet)
@@ -434,12 +435,12 @@ func TestAnySize(t *testing.T) {
 	}
 }
 
-// oneColumn is how wide letters are where nothing says that they are wider.
+// oneColumn measures letters as terminals do that treat ambiguous ones as narrow.
 var oneColumn = &runewidth.Condition{}
 
 const leaders, followers = "⇒⇘⇓⇙⇐⇖⇑⇗", "→↘↓↙←↖↑↗"
 
-// legible asserts what every drawing keeps to.
+// legible asserts what holds for every drawing.
 func legible(t require.TestingT, s plan.Scene, cells [][]plan.Cell, width, height int) {
 	require.Len(t, cells, max(0, height))
 	var arrows, marks [4]int // by ink

@@ -8,9 +8,9 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// Figure draws the figure of one passage as svg elements that stand in a page beside and
-// below each other, each at most so many millimetres wide: one for each stage, and one
-// with the scale and the compass. The page has the name. They look as [Style] says.
+// Figure draws the figure of one passage as a run of svg elements for an HTML page, each at
+// most width millimetres wide: one for each stage, and one with the scale and the compass.
+// The page itself gives the figure's name, and needs the rules of [Style].
 func (paper Paper) Figure(path *floor.Path, passage int, width float64) []byte {
 	f := &panel{path: path, passage: passage}
 	f.arrange(paper.Shown, paper.View, width+2*panelEdge)
@@ -30,11 +30,12 @@ func (paper Paper) Figure(path *floor.Path, passage int, width float64) []byte {
 	return out.Bytes()
 }
 
-// keySize is that of the drawing of the scale and the compass, in millimetres: a metre at
-// the largest scale beside the compass and its name.
+// keySize is the size, in millimetres, of the drawing of the scale and the compass: room
+// for a metre at the largest scale, beside the compass and its name.
 var keySize = floor.Place{X: 58, Y: 8}
 
-// inline writes what a pen drew as an element of a page, which tells in words what it shows.
+// inline writes what p drew as an svg element. It is hidden from screen
+// readers, because the page says the same in words.
 func inline(out *bytes.Buffer, p *pen, size floor.Place) {
 	x, y := number(size.X), number(size.Y)
 	fmt.Fprintf(out, "<svg viewBox=\"0 0 %s %s\" width=\"%smm\" height=\"%smm\" aria-hidden=\"true\" focusable=\"false\">\n", x, y, x, y)
@@ -42,8 +43,8 @@ func inline(out *bytes.Buffer, p *pen, size floor.Place) {
 	out.WriteString("</svg>\n")
 }
 
-// Style is how the parts of a figure look that stands in an element which a selector
-// names; nothing else in the page is touched.
+// Style returns the CSS rules for drawings by [Paper.Figure] inside the element
+// that selector names. They affect nothing else in the page.
 func Style(selector string) string {
 	var out strings.Builder
 	for rule := range strings.SplitSeq(style, "}") {

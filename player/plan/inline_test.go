@@ -16,8 +16,8 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// TestAFigureStandsInAPage: drawings that are well formed, no wider than was asked for, and
-// of those who are shown.
+// TestAFigureStandsInAPage checks that drawings are well formed and show only
+// the partners who are shown.
 func TestAFigureStandsInAPage(t *testing.T) {
 	score, found := routine.Read("jetty.md", []byte(jetty), library.Open())
 	require.False(t, routine.HasErrors(found), "%v", found)
@@ -47,7 +47,7 @@ func TestAFigureStandsInAPage(t *testing.T) {
 	}
 }
 
-// TestStyleTouchesNothingElse: each rule begins with the selector.
+// TestStyleTouchesNothingElse checks that each rule begins with the selector.
 func TestStyleTouchesNothingElse(t *testing.T) {
 	rules := strings.Split(strings.TrimSpace(plan.Style(".floor")), "\n")
 	require.Greater(t, len(rules), 20)

@@ -8,14 +8,12 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// Paper says what a printed plan shows.
 type Paper struct {
 	Shown [2]bool // whose steps are drawn
 	View  View    // of the figures; the hall is always seen from above
 }
 
-// The paper, in millimetres: as wide and high as A4 less a margin of 10, which
-// fits the width of Letter too.
+// The paper, in millimetres: A4 with a margin of 10, whose width fits Letter too.
 const (
 	paperWidth = 190.0
 	pageHeight = 277.0
@@ -24,9 +22,9 @@ const (
 )
 
 // SVG writes the floor plan of a routine as an SVG 1.1 document: a panel for
-// each figure, in the order in which it is first danced, and one with the whole
-// way in the hall. No panel that fits a page crosses the end of one. The path
-// has at least one passage.
+// each figure, in the order in which they are first danced, and one with the
+// whole way in the hall. No panel that fits on a page crosses the end of one.
+// The path must have at least one passage.
 func (paper Paper) SVG(w io.Writer, path *floor.Path) error {
 	p := new(pen)
 	score := path.Score
@@ -48,7 +46,7 @@ func (paper Paper) SVG(w io.Writer, path *floor.Path) error {
 	return document(w, score, p, at.Y+r.size.Y+1)
 }
 
-// ontoPage is a place, or the start of the next page if so much does not fit below.
+// ontoPage returns at, or the start of the next page if height does not fit below it.
 func ontoPage(at floor.Place, height float64) floor.Place {
 	page := float64(int(at.Y/pageHeight)) * pageHeight
 	if at.Y > page+1 && at.Y+height > page+pageHeight-1 && height < pageHeight {
@@ -57,7 +55,7 @@ func ontoPage(at floor.Place, height float64) floor.Place {
 	return at
 }
 
-// shelve draws panels beside and below each other and gives where the last ends.
+// shelve draws panels in rows from y down, and returns where the last row ends.
 func shelve(p *pen, list []*panel, y float64) float64 {
 	for len(list) > 0 {
 		n, width, height := 0, 0.0, 0.0
@@ -85,7 +83,7 @@ func shelve(p *pen, list []*panel, y float64) float64 {
 	return y
 }
 
-// head writes the title and the legend, and gives where they end.
+// head writes the title and the legend, and returns where they end.
 func (paper Paper) head(p *pen, score *routine.Score) float64 {
 	p.text(floor.Place{Y: 8}, lettering{class: "title", size: 7, width: paperWidth}, score.Title)
 	p.text(floor.Place{Y: 14}, lettering{class: "dance", size: 3.5, width: paperWidth},
@@ -137,7 +135,7 @@ func (paper Paper) legend(p *pen, at floor.Place) {
 	p.close()
 }
 
-// style is how the classes of the elements look. Nothing is told by colour.
+// style is the look of each class. Nothing is shown by colour alone.
 const style = `@page{size:A4;margin:10mm}
 text{font-family:Helvetica,Arial,"Liberation Sans","DejaVu Sans",sans-serif;fill:#000}
 .title{font-size:7px;font-weight:bold}.dance{font-size:3.5px}.journey{font-size:3px}
@@ -156,7 +154,7 @@ text{font-family:Helvetica,Arial,"Liberation Sans","DejaVu Sans",sans-serif;fill
 path.journey{fill:none;stroke:#000;stroke-width:.4}.dot{fill:#000}.plate{fill:#fff}.leads{stroke:#555;stroke-width:.15}
 `
 
-// document writes what a pen drew, so high, as a whole.
+// document writes what p drew as a complete document of the given height.
 func document(w io.Writer, score *routine.Score, p *pen, height float64) error {
 	h := number(height)
 	head := new(pen)

@@ -25,7 +25,7 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// jetty is a sheet with all that a plan has marks for.
+// jetty is a sheet that uses every mark of a plan.
 const jetty = `---
 dance: quickstep
 title: Jetty quickstep
@@ -77,7 +77,6 @@ side step: 40 cm
 | S | – | – |
 `
 
-// element is a part of an XML document.
 type element struct {
 	XMLName xml.Name
 	Attrs   []xml.Attr `xml:",any,attr"`
@@ -100,12 +99,12 @@ func (e *element) number(t require.TestingT, name string) float64 {
 	return f
 }
 
-// is reports whether an element is of a class.
+// is reports whether an element has a class.
 func (e *element) is(class string) bool {
 	return slices.Contains(strings.Fields(e.attr("class")), class)
 }
 
-// all are an element and those inside it that are of a class.
+// all returns the element and everything inside it that has a class.
 func (e *element) all(class string) (list []*element) {
 	if e.is(class) {
 		list = append(list, e)
@@ -116,7 +115,7 @@ func (e *element) all(class string) (list []*element) {
 	return list
 }
 
-// title is what an element is called.
+// title returns an element's title.
 func (e *element) title() string {
 	for i := range e.Inside {
 		if e.Inside[i].XMLName.Local == "title" {
@@ -126,7 +125,7 @@ func (e *element) title() string {
 	return ""
 }
 
-// numbers are the step numbers in an element, in order.
+// numbers returns the step numbers in an element, in order.
 func (e *element) numbers(t require.TestingT) (list []int) {
 	for _, text := range e.all("number") {
 		n, err := strconv.Atoi(text.Text)
@@ -137,7 +136,7 @@ func (e *element) numbers(t require.TestingT) (list []int) {
 	return list
 }
 
-// written is a plan as text, and as a reader of XML that knows nothing of it sees it.
+// written returns a plan as text, and as an XML reader that knows nothing of plans sees it.
 func written(t require.TestingT, paper plan.Paper, path *floor.Path) (string, *element) {
 	var out bytes.Buffer
 	require.NoError(t, paper.SVG(&out, path))
@@ -154,8 +153,8 @@ func TestJettySVG(t *testing.T) {
 	golden.Equal(t, text)
 }
 
-// TestEveryStepIsDrawn holds the numbers on the feet of each panel, and the
-// marks of those that are placed alone, to the chart.
+// TestEveryStepIsDrawn compares the numbers on the feet of each panel with the
+// chart, and so the marks of feet that are used once.
 func TestEveryStepIsDrawn(t *testing.T) {
 	paths := append(figures(t), trace(t, jetty))
 	feet, turns := 0, 0
@@ -220,8 +219,8 @@ func TestEveryStepIsDrawn(t *testing.T) {
 	assert.Greater(t, turns, 2)
 }
 
-// TestNumbersCanBeRead: none is written over another, nor on a foot that a
-// later one covers.
+// TestNumbersCanBeRead checks that none is written over another, nor on a foot
+// that a later one covers.
 func TestNumbersCanBeRead(t *testing.T) {
 	for _, path := range append(figures(t), trace(t, jetty)) {
 		_, root := written(t, bothSides, path)
@@ -241,8 +240,8 @@ func TestNumbersCanBeRead(t *testing.T) {
 	}
 }
 
-// boxStep gives where the leader's numbers stand in a box step, which goes 60 cm
-// forward and 45 cm to the side.
+// boxStep returns where the leader's numbers are in a box step, which goes 60
+// cm forward and 45 cm to the side.
 func boxStep(t *testing.T, settings string, view plan.View) map[string]floor.Place {
 	_, root := written(t, plan.Paper{Shown: leaderOnly, View: view}, trace(t, order(settings, "Box step")))
 	at := map[string]floor.Place{}
@@ -256,7 +255,7 @@ func boxStep(t *testing.T, settings string, view plan.View) map[string]floor.Pla
 	return at
 }
 
-// TestThePlanIsToScale: a panel is drawn at 1 to 30, so that 60 cm are 20 mm.
+// TestThePlanIsToScale checks that a panel is drawn at 1 to 30, so that 60 cm are 20 mm.
 func TestThePlanIsToScale(t *testing.T) {
 	near := func(want, got floor.Place) {
 		t.Helper()
@@ -276,7 +275,7 @@ func TestThePlanIsToScale(t *testing.T) {
 	near(floor.Place{Y: -15}, at["6"].Minus(at["4"]))
 }
 
-// parts are the elements that a plan is made of, and what each may say.
+// parts are the elements that a plan is made of, and the attributes each may have.
 var parts = map[string][]string{
 	"svg": {"xmlns", "version", "width", "height", "viewBox"}, "title": nil, "style": {"type"}, "g": {"class"},
 	"rect": {"class", "x", "y", "width", "height", "fill"}, "circle": {"class", "cx", "cy", "r"}, "path": {"class", "d"},
@@ -285,8 +284,7 @@ var parts = map[string][]string{
 
 var inPath = regexp.MustCompile(`-?[\d.]+`)
 
-// sound asserts that a plan holds nothing but what it is made of, and that all
-// of it is on the paper.
+// sound asserts that a plan consists of nothing else, all of it on the paper.
 func sound(t require.TestingT, root *element) {
 	box := strings.Fields(root.attr("viewBox"))
 	require.Len(t, box, 4)
@@ -296,7 +294,7 @@ func sound(t require.TestingT, root *element) {
 	require.Equal(t, box[3]+"mm", root.attr("height"))
 	within := func(text string, most float64) {
 		f, err := strconv.ParseFloat(text, 64)
-		if err != nil || !(f >= 0 && f <= most) { // there are too many for an assertion each
+		if err != nil || !(f >= 0 && f <= most) { // an assertion for each would be too slow
 			require.Failf(t, "not on the paper", "%s, of at most %v", text, most)
 		}
 	}
@@ -336,7 +334,7 @@ func TestAllIsOnThePaper(t *testing.T) {
 	}
 }
 
-// TestNamesAreText: whatever a sheet calls things, the plan shows it as text.
+// TestNamesAreText checks that the plan shows any name in a sheet as text.
 func TestNamesAreText(t *testing.T) {
 	tests := []struct{ name, text, shows string }{
 		{"markup", `<script>alert(1)</script> & "q" 'a'`, `<script>alert(1)</script> & "q" 'a'`},
@@ -370,7 +368,7 @@ func TestNamesAreText(t *testing.T) {
 	}
 }
 
-// TestLongNamesAreCut to the paper, whatever letters they are of.
+// TestLongNamesAreCut checks that they fit the paper, in any script.
 func TestLongNamesAreCut(t *testing.T) {
 	for _, letter := range []string{"W", "i", "é", "社", "a\u0301", "\u0301", "🕺", "&", "ש "} {
 		path := trace(t, order(waltz, "Box step"))
@@ -392,11 +390,11 @@ func TestLongNamesAreCut(t *testing.T) {
 	}
 }
 
-// TestWhereAPassLeads compares what is said with what the steps come to: a
-// waltz goes 60 cm forward and 45 cm to the side. Who turns in place by a
-// quarter comes to stand 7 cm forward and to the left of where it was, as far as
-// the feet stand from the body's middle; by a half, twice as far to the left.
-func TestWhereAPassLeads(t *testing.T) {
+// TestWhereARunThroughLeads compares the sentences with what the steps add up to: a waltz
+// goes 60 cm forward and 45 cm to the side. Someone who turns in place by a quarter ends up
+// 7 cm forward and to the left of where they were, because the feet are that far from the
+// body's middle; by a half, twice as far to the left.
+func TestWhereARunThroughLeads(t *testing.T) {
 	walk := []string{"1 | LF forward | RF back", "2 | RF forward | LF back", "3 | LF close, no weight | RF close, no weight"}
 	corner := strings.Replace(invented("dance: waltz\nfaces: LOD\n", "closed", walk...), "1. Boathouse step", "1. Boathouse step\n   - corner: after\n2. Boathouse step", 1)
 	four := strings.Replace(corner, "2. Boathouse step", strings.Repeat("2. Boathouse step\n   - corner: after\n", 3), 1)
@@ -438,9 +436,9 @@ func TestWhereAPassLeads(t *testing.T) {
 	}
 }
 
-// TestThePanels: what is danced again has no second panel, a part of a figure
-// has its own, and each says where it is danced: after three eighths to the
-// left and a corner, who began facing DW faces the new line of dance.
+// TestThePanels checks that a repeated figure has no second panel, that a part of a figure
+// has its own, and that each says where it is danced: after three eighths to the left and a
+// corner, someone who began facing DW faces the new line of dance.
 func TestThePanels(t *testing.T) {
 	_, root := written(t, bothSides, trace(t, jetty))
 	var says []string
@@ -461,7 +459,7 @@ func TestThePanels(t *testing.T) {
 	assert.Contains(t, root.all("hall")[0].all("fact")[0].Text, "10 x 6 m")
 }
 
-// TestPanelsKeepToPages: none that fits a page of A4 crosses the end of one.
+// TestPanelsKeepToPages checks that none that fits on a page of A4 crosses the end of one.
 func TestPanelsKeepToPages(t *testing.T) {
 	lib := library.Open()
 	for _, name := range lib.Sheets() {
@@ -478,8 +476,8 @@ func TestPanelsKeepToPages(t *testing.T) {
 	}
 }
 
-// large is a sheet of so many figures, each of so many bars of a box step and
-// danced so often.
+// large returns a sheet of that many figures, each with that many bars of a box
+// step, danced that many times.
 func large(figures, bars, times int) string {
 	var order, told strings.Builder
 	for i := range figures {
@@ -492,7 +490,8 @@ func large(figures, bars, times int) string {
 	return "---\n" + waltz + "---\n\n## Order\n\n" + order.String() + told.String()
 }
 
-// TestLargeRoutinesAreCut: the paper has an end, and the plan says what it leaves out.
+// TestLargeRoutinesAreCut checks that the paper ends, and that the plan says
+// what it leaves out.
 func TestLargeRoutinesAreCut(t *testing.T) {
 	path := trace(t, large(100, 1, 20))
 	text, root := written(t, bothSides, path)
@@ -538,14 +537,14 @@ func TestHostilePlans(t *testing.T) {
 	})
 }
 
-// failing can't be written to.
+// failing fails every write.
 type failing struct{}
 
 var errFull = errors.New("the disk is full")
 
 func (failing) Write([]byte) (int, error) { return 0, errFull }
 
-func TestAPlanThatCanNotBeWritten(t *testing.T) {
+func TestWriteError(t *testing.T) {
 	assert.ErrorIs(t, bothSides.SVG(failing{}, trace(t, jetty)), errFull)
 }
 

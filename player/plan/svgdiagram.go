@@ -10,7 +10,7 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// diagram is one partner's rows of a stage.
+// diagram is one partner's rows in a stage.
 type diagram struct {
 	panel    *panel
 	partner  routine.Partner
@@ -18,11 +18,11 @@ type diagram struct {
 	spots    []spot
 	pivots   []pivot
 	waits    []int
-	shift    floor.Place  // of the hall's origin, once the diagram has its place on paper
-	bounds   floor.Bounds // of what is drawn, before it is shifted
+	shift    floor.Place  // of the hall's origin, once the diagram is placed on paper
+	bounds   floor.Bounds // of the drawing, before it is shifted
 }
 
-// spot is where a foot is placed, once or again.
+// spot is a place on which a foot is put, once or several times.
 type spot struct {
 	at     floor.Place // as the frame turns it, in centimetres
 	toward routine.Direction
@@ -31,17 +31,17 @@ type spot struct {
 	rows   []int
 }
 
-// pivot is a turn on a foot that stays.
+// pivot is a turn on a foot that stays in place.
 type pivot struct {
-	spot // where that is
+	spot // where the foot stands
 	turn routine.Turn
 	row  int
 }
 
-// mostOnSpot is how many numbers a foot has room for.
+// mostOnSpot is how many step numbers fit on a foot.
 const mostOnSpot = 3
 
-// diagram draws a partner's rows from one up to another, or up to one whose
+// diagram returns a diagram of a partner's rows [from, to), or of fewer if a
 // foot would cover another.
 func (f *panel) diagram(q routine.Partner, from, to int) *diagram {
 	d := &diagram{panel: f, partner: q, from: from, to: to}
@@ -54,7 +54,7 @@ func (f *panel) diagram(q routine.Partner, from, to int) *diagram {
 	return d
 }
 
-// add draws a row, if it has room.
+// add adds row i and reports whether there was room for it.
 func (d *diagram) add(i int) bool {
 	f := d.panel
 	row := f.row(i)
@@ -94,8 +94,8 @@ func (d *diagram) add(i int) bool {
 	return true
 }
 
-// stood is where a foot stands after some rows, as it is when it next moves:
-// there a foot that closes to it finds it.
+// stood returns where a foot stands after that many rows. It is taken from just
+// before the foot next moves, because a foot that closes to it finds it there.
 func (f *panel) stood(q routine.Partner, foot routine.Foot, rows int) floor.Place {
 	for rows < len(f.couples)-1 {
 		if step := &f.row(rows).Steps[q]; step.Foot == foot && !step.Pivots() {
@@ -106,14 +106,14 @@ func (f *panel) stood(q routine.Partner, foot routine.Foot, rows int) floor.Plac
 	return f.couples[rows][q].Foot(foot).At
 }
 
-// In centimetres.
+// Distances, in centimetres.
 const (
-	same    = 3.0 // between feet that are drawn as one
-	hidden  = 4.0 // between parts of two feet of which one hides the other
-	written = 6.5 // from the number on a foot to what hides it
+	same    = 3.0 // two feet nearer than this are drawn as one
+	hidden  = 4.0 // parts of two feet nearer than this hide each other
+	written = 6.5 // part of a foot nearer than this to a number hides it
 )
 
-// hides reports whether a foot that is placed on the floor after s hides it.
+// hides reports whether a foot put on t after s hides it.
 func (t *spot) hides(s *spot, of scale) bool {
 	larger := of.feet() / of.of(1)
 	part := func(of *spot, forward float64) floor.Place {
@@ -132,17 +132,17 @@ func (t *spot) hides(s *spot, of scale) bool {
 	return false
 }
 
-// start is the couple before the diagram's rows, end the one after.
+// start returns the couple before the diagram's rows, end the one after them.
 func (d *diagram) start() *floor.Couple { return &d.panel.couples[d.from] }
 func (d *diagram) end() *floor.Couple   { return &d.panel.couples[d.to] }
 
-// onPaper is where a place of the hall is drawn.
+// onPaper returns where a place in the hall is drawn.
 func (d *diagram) onPaper(p floor.Place) floor.Place { return d.framed(d.panel.frame.place(p)) }
 
-// framed is where a place is drawn that the frame has turned.
+// framed returns where a place is drawn that the frame has already turned.
 func (d *diagram) framed(p floor.Place) floor.Place { return d.panel.scale.place(p).Plus(d.shift) }
 
-// measure finds the paper that a diagram takes.
+// measure works out the space that the diagram needs.
 func (d *diagram) measure() {
 	d.bounds, d.shift = floor.Bounds{}, floor.Place{}
 	drawn := append(d.feet(), d.bodies()...)
@@ -155,7 +155,7 @@ func (d *diagram) measure() {
 	}
 }
 
-// feet are the rectangles about all feet.
+// feet returns the rectangles around all feet.
 func (d *diagram) feet() (list []rectangle) {
 	include := func(at floor.Place, to routine.Direction) {
 		list = append(list, turned(at, to, footLength, footWidth, d.panel.scale.feet()))
@@ -170,7 +170,7 @@ func (d *diagram) feet() (list []rectangle) {
 	return list
 }
 
-// bodies are the rectangles about all bodies, the partner's last.
+// bodies returns the rectangles around all bodies, the partner's last.
 func (d *diagram) bodies() (list []rectangle) {
 	for _, dancer := range [...]*floor.Dancer{&d.start()[d.partner], &d.end()[d.partner], &d.start()[1-d.partner]} {
 		at := d.onPaper(dancer.Body)
@@ -179,14 +179,14 @@ func (d *diagram) bodies() (list []rectangle) {
 	return list
 }
 
-// before is where a foot stands before the rows, on paper.
+// before returns where a foot stands on paper before the rows.
 func (d *diagram) before(foot routine.Foot) (at floor.Place, toward routine.Direction) {
 	at = d.onPaper(d.panel.stood(d.partner, foot, d.from))
 	return at, d.panel.frame.direction(d.start()[d.partner].Foot(foot).Toward)
 }
 
-// turned is the rectangle about something of a size in centimetres, forward and
-// across, that points in a direction.
+// turned returns the rectangle around something that points in direction d,
+// given its size forward and across in centimetres.
 func turned(at floor.Place, d routine.Direction, forward, across, scale float64) rectangle {
 	way := toward(d)
 	x, y := math.Abs(way.X)*scale, math.Abs(way.Y)*scale
@@ -199,8 +199,8 @@ func (d *diagram) size() floor.Place {
 	return size
 }
 
-// title is what a diagram is headed with: whose feet, and which steps if it is
-// not all.
+// title returns the diagram's heading: whose feet, and which steps unless it
+// has all of them.
 func (d *diagram) title() string {
 	p := d.panel.of()
 	if d.to-d.from == len(p.Figure.Rows) {
@@ -209,7 +209,7 @@ func (d *diagram) title() string {
 	return d.partner.String() + ", " + steps(p.From+d.from, p.From+d.to)
 }
 
-// remark is what a diagram can't show.
+// remark says what the diagram can't show.
 func (d *diagram) remark() string {
 	if len(d.waits) == 0 {
 		return ""
@@ -224,7 +224,7 @@ func (d *diagram) remarkHeight() float64 {
 	return 3.5
 }
 
-// draw writes a diagram whose upper left corner is at a place.
+// draw writes the diagram with its upper left corner at a place.
 func (d *diagram) draw(p *pen, at floor.Place) {
 	d.shift = at.Plus(floor.Place{X: labelRoom, Y: stageHead + labelRoom}).Minus(d.bounds.Min)
 	labels := d.labels()
@@ -253,7 +253,7 @@ func (d *diagram) draw(p *pen, at floor.Place) {
 	p.close()
 }
 
-// drawBodies writes where both partners' bodies begin, and where this one ends.
+// drawBodies writes where both partners' bodies begin, and where this partner's ends.
 func (d *diagram) drawBodies(p *pen) {
 	draw := func(q routine.Partner, class string, dancer *floor.Dancer) {
 		body(p, q, class, d.onPaper(dancer.Body), d.panel.frame.direction(dancer.Facing), d.panel.scale.feet())
@@ -264,7 +264,7 @@ func (d *diagram) drawBodies(p *pen) {
 	draw(other, "other", &d.start()[other])
 }
 
-// bows are the ways from each foot to the next.
+// bows returns the ways from each foot to the next.
 func (d *diagram) bows() (list []bow) {
 	var before *spot
 	for i := d.from; i < d.to; i++ {
@@ -281,22 +281,21 @@ func (d *diagram) bows() (list []bow) {
 	return list
 }
 
-// bow is the way from one foot to another, bent to the left, so that the way
-// back is seen beside it.
+// bow is the way from one foot to another. It bends to the left, so that the
+// way back lies beside it.
 type bow struct{ from, to floor.Place }
 
-// handle is where the bow would be without ends that pull at it (the control
-// point of a quadratic Bézier curve).
+// handle returns the control point of the bow, a quadratic Bézier curve.
 func (b bow) handle() floor.Place {
 	way := b.to.Minus(b.from)
 	bend := min(0.2, 2*mostBend/math.Hypot(way.X, way.Y))
 	return b.from.Plus(way.Times(0.5)).Plus(floor.Place{X: way.Y, Y: -way.X}.Times(bend))
 }
 
-// mostBend is how far a bow leaves the straight way, in millimetres.
+// mostBend is how far a bow may be from the straight line, in millimetres.
 const mostBend = 3.0
 
-// at is the place after a part of the way, 0–1.
+// at returns the place after a part of the way, 0–1.
 func (b bow) at(part float64) floor.Place {
 	return b.from.Times((1 - part) * (1 - part)).Plus(b.handle().Times(2 * part * (1 - part))).Plus(b.to.Times(part * part))
 }
@@ -309,7 +308,7 @@ func (b bow) draw(p *pen) {
 	}
 }
 
-// draw writes a foot and the numbers of its steps on it.
+// draw writes a foot, with the numbers of its steps on it.
 func (s *spot) draw(p *pen, d *diagram) {
 	f := d.panel
 	middle := d.framed(s.at)
@@ -324,8 +323,8 @@ func (s *spot) draw(p *pen, d *diagram) {
 	p.close()
 }
 
-// stepNumber writes the number of a row, which counts from 0, about a place;
-// small where it has less room.
+// stepNumber writes the number of a row, which counts from 0, centred on a
+// place; small if room is short.
 func (p *pen) stepNumber(at floor.Place, row int, small bool) {
 	letters, below := numberLetters, 0.87
 	if small || row >= 9 {
@@ -334,8 +333,8 @@ func (p *pen) stepNumber(at floor.Place, row int, small bool) {
 	p.text(at.Plus(floor.Place{Y: below}), letters, fmt.Sprint(row+1))
 }
 
-// numbersApart is the way from one number on a foot to the next: along the
-// foot, from left to right or from above to below.
+// numbersApart returns the way from one number on a foot to the next: along the
+// foot, rightwards, or downwards if it is upright.
 func (s *spot) numbersApart() floor.Place {
 	way := toward(s.toward)
 	if way.X < -0.1 || math.Abs(way.X) <= 0.1 && way.Y < 0 {
@@ -344,7 +343,7 @@ func (s *spot) numbersApart() floor.Place {
 	return way.Times(1.9)
 }
 
-// told is the steps on a spot in words.
+// told describes the steps on a spot in words.
 func (s *spot) told(d *diagram) string {
 	var words []string
 	for _, row := range s.rows {
@@ -353,13 +352,13 @@ func (s *spot) told(d *diagram) string {
 	return strings.Join(words, "; ")
 }
 
-// told is a row in words.
+// told describes a row in words.
 func (d *diagram) told(row int) string {
 	r := d.panel.row(row)
 	return fmt.Sprintf("%d, count %s: %s", d.panel.of().From+row+1, r.Count, r.Steps[d.partner].String())
 }
 
-// counts are the counts of a spot's rows.
+// counts returns the counts of a spot's rows.
 func (s *spot) counts(f *panel) string {
 	var counts []string
 	for _, row := range s.rows {
@@ -368,20 +367,20 @@ func (s *spot) counts(f *panel) string {
 	return strings.Join(counts, ", ")
 }
 
-// label is what stands beside a foot: the counts of its steps, or a turn on it.
+// label is written beside a foot: the counts of its steps, or a turn on it.
 type label struct {
 	box   rectangle
 	text  string
-	pivot *pivot // nil beside a foot that is placed
+	pivot *pivot // nil for counts
 }
 
-// ring is the radius of the arrow about the number of a pivot, and ringRoom the
-// size of it with its count.
+// ring is the radius of the arrow around the number of a pivot; ringRoom is its
+// size with its count.
 const ring = 2.0
 
 var ringRoom = floor.Place{X: 7, Y: 5.5}
 
-// labels finds where the labels cover least.
+// labels places the labels where they cover least.
 func (d *diagram) labels() (list []label) {
 	taken := append(d.feet(), d.bodies()[2])
 	for _, b := range d.bows() {
@@ -406,18 +405,18 @@ func (d *diagram) labels() (list []label) {
 	return list
 }
 
-// ringAt is the middle of the ring in a label.
+// ringAt returns the middle of the ring in a label.
 func (l *label) ringAt() floor.Place { return l.box.middle().Minus(floor.Place{X: 1}) }
 
-// lead writes the line from a foot to the ring that tells of it.
+// lead writes the line from a foot to its ring.
 func (l *label) lead(p *pen, d *diagram) {
 	if l.pivot != nil {
 		p.line("leads", d.framed(l.pivot.at), l.ringAt())
 	}
 }
 
-// draw writes the counts, and for a pivot a ring with an arrow the way that is
-// turned and the step's number in it.
+// draw writes the counts; or, for a pivot, a ring with an arrow in the
+// direction of the turn and the step's number in it.
 func (l *label) draw(p *pen, d *diagram) {
 	if l.pivot == nil {
 		p.text(floor.Place{X: l.box.middle().X, Y: l.box.max.Y - 0.25}, lettering{class: "count middle"}, l.text)
@@ -438,8 +437,8 @@ func (l *label) draw(p *pen, d *diagram) {
 	p.close()
 }
 
-// besideFoot are places for a label of a size, the best first: at the heel, on
-// the outer side, the inner, and at the toes.
+// besideFoot returns places for a label of a given size, best first: at the
+// heel, the outer side, the inner side, and the toes.
 func (d *diagram) besideFoot(s *spot, size floor.Place) (boxes []rectangle) {
 	feet := d.panel.scale.feet()
 	at := d.framed(s.at)
@@ -457,8 +456,8 @@ func (d *diagram) besideFoot(s *spot, size floor.Place) (boxes []rectangle) {
 	return boxes
 }
 
-// clearest is the box that shares least with what is taken, and keeps to a room;
-// the first of equals.
+// clearest returns the box that overlaps least with what is taken and stays
+// within room; the first of equals.
 func clearest(boxes, taken []rectangle, room rectangle) rectangle {
 	best, least := boxes[0], math.Inf(1)
 	for _, b := range boxes {

@@ -5,15 +5,15 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// outline is a closed shape about a middle, in centimetres forward and outward:
-// where it starts, then three places for each curve.
+// outline is a closed shape around a middle, in centimetres forward and
+// outward: where it starts, then three points for each Bézier curve.
 type outline []floor.Place
 
 // sole is the two parts of a foot that mark the floor.
 type sole struct{ ball, heel outline }
 
-// soles are those of each partner's right foot. They differ so that who has no
-// colours knows them apart: the leader's shoe is broad, the follower's pointed,
+// soles are each partner's right foot. They differ so that they can be told
+// apart without colour: the leader's shoe is broad; the follower's is pointed,
 // with a small heel. Estimated from usual sizes of dance shoes.
 var soles = [2]sole{
 	routine.Leader: {
@@ -28,20 +28,20 @@ var soles = [2]sole{
 	},
 }
 
-// Where on a foot numbers stand, and how it is measured against others, in
-// centimetres.
+// Where numbers are written on a foot, and its size for comparisons with
+// others, in centimetres.
 const (
-	ballMiddle = 5.0  // from the middle forward
-	footLength = 27.0 // of the longer
+	ballMiddle = 5.0  // forward from the middle
+	footLength = 27.0 // of the longer one
 	footWidth  = 9.5
 )
 
-// discs are the middles, forward, of three circles, each of a radius of 4.5, that nearly
-// fill a foot.
+// discs are how far forward of its middle lie three circles, of radius 4.5,
+// that nearly fill a foot.
 var discs = [3]float64{-9, 0, 8}
 
-// path writes an outline that points in a direction, so many millimetres for a
-// centimetre.
+// path writes an outline that points in direction d, at scale millimetres to
+// the centimetre.
 func (o outline) path(p *pen, class string, middle floor.Place, d routine.Direction, foot routine.Foot, scale float64) {
 	commands := make([]any, 0, len(o)+4)
 	for i, at := range o {
@@ -56,7 +56,7 @@ func (o outline) path(p *pen, class string, middle floor.Place, d routine.Direct
 	p.path(class, append(commands, "Z")...)
 }
 
-// side is 1 for the right foot and -1 for the left.
+// side returns 1 for the right foot and -1 for the left.
 func side(f routine.Foot) float64 {
 	if f == routine.LF {
 		return -1
@@ -64,10 +64,10 @@ func side(f routine.Foot) float64 {
 	return 1
 }
 
-// mark is how a foot comes to the floor.
+// mark says how a foot meets the floor.
 type mark uint8
 
-// The marks: full weight, part of it, none, and where a foot stood before.
+// The marks: full weight, part of the weight, no weight, and where a foot stood before.
 const (
 	fullMark mark = iota
 	partMark
@@ -77,13 +77,13 @@ const (
 
 var markNames = [...]string{fullMark: "full", partMark: "part", freeMark: "free", oldMark: "before"}
 
-// markOf is the mark of a step's weight.
+// markOf returns the mark for a step's weight.
 func markOf(w routine.Weight) mark {
 	return [...]mark{routine.Full: fullMark, routine.Part: partMark, routine.None: freeMark}[w]
 }
 
-// footprint writes a foot. What bears no weight is thin, and only its ball is
-// sure to touch the floor.
+// footprint writes a foot. Without weight it is thin, and only its ball is
+// drawn, as only that is sure to touch the floor.
 func footprint(p *pen, q routine.Partner, foot routine.Foot, m mark, middle floor.Place, d routine.Direction, scale float64) {
 	ball, heel := "sole", "sole"
 	switch m {
@@ -100,16 +100,15 @@ func footprint(p *pen, q routine.Partner, foot routine.Foot, m mark, middle floo
 	}
 }
 
-// Half of a body as seen from above, in centimetres, and its nose: about half
-// as large as it is, so that it leaves the feet to be seen.
+// Half the size of a body seen from above, in centimetres, and its nose. It is
+// drawn at about half its real size, so as not to hide the feet.
 const (
 	shoulders = 11.0
 	chest     = 4.5
 	nose      = 4.0
 )
 
-// bodies are outlines of each partner from above: the leader's angular, the
-// follower's round.
+// bodies are the partners' outlines from above: the leader's angular, the follower's round.
 var bodies = [2]outline{
 	routine.Leader: {{X: -chest, Y: -shoulders}, {X: -chest, Y: -shoulders}, {X: chest, Y: -shoulders}, {X: chest, Y: -shoulders},
 		{X: chest, Y: -shoulders}, {X: chest, Y: -2.5}, {X: chest, Y: -2.5}, {X: chest, Y: -2.5}, {X: chest + nose, Y: 0}, {X: chest + nose, Y: 0},
@@ -120,7 +119,7 @@ var bodies = [2]outline{
 		{X: chest, Y: 7}, {X: 2, Y: shoulders}, {X: 0, Y: shoulders}, {X: -2, Y: shoulders}, {X: -chest, Y: 6}, {X: -chest, Y: 0}},
 }
 
-// body writes a body that faces a direction.
+// body writes a body that faces direction d.
 func body(p *pen, q routine.Partner, class string, middle floor.Place, d routine.Direction, scale float64) {
 	bodies[q].path(p, class, middle, d, routine.RF, scale)
 }

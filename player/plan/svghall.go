@@ -10,27 +10,27 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// room draws the whole path in the hall, from above, the first line of dance
-// going to the right.
+// room draws the whole path in the hall, from above, with the first line of
+// dance going to the right.
 type room struct {
 	path   *floor.Path
 	scale  scale
-	origin floor.Place  // of the path, from the floor's corner behind on the side of the centre
-	bounds floor.Bounds // in centimetres, of all that is drawn
+	origin floor.Place  // of the path, from the floor's corner behind the couple, on the side of the centre
+	bounds floor.Bounds // of everything drawn, in centimetres
 	way    []floor.Place
 	items  []floor.Place // where each item of the order begins
-	high   float64       // of what is drawn, in millimetres
+	high   float64       // height of the drawing, in millimetres
 	size   floor.Place
 }
 
-// Bounds of what is drawn of a long routine.
+// Limits on what is drawn of a long routine.
 const (
-	mostPlaces = 4000 // of the way
+	mostPlaces = 4000 // on the way
 	mostItems  = 60
 )
 
-// hallScale is the largest usual scale, up to that of the panels, at which so
-// many centimetres fit so many millimetres.
+// hallScale returns the largest usual scale, up to the panels' own, at which
+// span, in centimetres, fits into width by height millimetres.
 func hallScale(span floor.Place, width, height float64) scale {
 	least := max(span.X*10/width, span.Y*10/height, float64(scales[0]))
 	for tens := 10.0; ; tens *= 10 {
@@ -42,7 +42,7 @@ func hallScale(span floor.Place, width, height float64) scale {
 	}
 }
 
-// Room that the parts of the hall's panel take, in millimetres.
+// The space that the parts of the hall's panel take, in millimetres.
 const (
 	hallEdge    = 8.0
 	tallestHall = 150.0
@@ -51,7 +51,7 @@ const (
 	columns     = 3
 )
 
-// look finds the way and where it goes.
+// look works out the way and the panel's layout.
 func (r *room) look(path *floor.Path, width float64) {
 	r.path = path
 	score := path.Score
@@ -86,16 +86,16 @@ func (r *room) look(path *floor.Path, width float64) {
 	r.size = floor.Place{X: width, Y: panelHead + 2*hallEdge + r.high + panelFoot + panelEdge + orderLine*float64(len(journey(path))+r.orderLines()+1)}
 }
 
-// middle is where a couple is on the floor.
+// middle returns where a couple's middle is on the floor.
 func (r *room) middle(c *floor.Couple) floor.Place { return c.Middle().Plus(r.origin) }
 
-// orderLines is how many lines the order takes, in columns.
+// orderLines returns how many lines the order takes, set in columns.
 func (r *room) orderLines() int {
 	n := min(len(r.path.Score.Items), mostItems)
 	return (n + columns - 1) / columns
 }
 
-// draw writes the panel at a place.
+// draw writes the panel with its upper left corner at a place.
 func (r *room) draw(p *pen, at floor.Place) {
 	score := r.path.Score
 	p.open("hall", "The whole way")
@@ -123,7 +123,7 @@ func (r *room) draw(p *pen, at floor.Place) {
 	p.close()
 }
 
-// facts is what is said below the panel's name.
+// facts returns the line below the panel's name.
 func (r *room) facts() string {
 	if size := r.path.Score.Floor; size != (routine.Room{}) {
 		return "from above · the couple's middle, on a floor of " + size.String()
@@ -131,8 +131,7 @@ func (r *room) facts() string {
 	return "from above · the couple's middle"
 }
 
-// drawFloor writes the floor's edge and, in a dance that travels, its line of
-// dance.
+// drawFloor writes the floor's edge and, for a dance that travels, its line of dance.
 func (r *room) drawFloor(p *pen, edge rectangle) {
 	p.rectangle("floor", edge)
 	if !r.path.Score.Dance.Travels {
@@ -153,7 +152,7 @@ func (r *room) drawFloor(p *pen, edge rectangle) {
 	p.text(floor.Place{X: edge.middle().X, Y: edge.max.Y + 6}, lettering{class: "count middle"}, "line of dance")
 }
 
-// drawWay writes the way, the couple at its ends, and where each item begins.
+// drawWay writes the way, the couple at both ends, and where each item begins.
 func (r *room) drawWay(p *pen, onPaper func(floor.Place) floor.Place) {
 	var places []floor.Place
 	for _, q := range r.way {
@@ -183,11 +182,11 @@ func (r *room) drawWay(p *pen, onPaper func(floor.Place) floor.Place) {
 	r.drawItems(p, onPaper, places)
 }
 
-// bodyScale is how many millimetres are drawn for a centimetre of a body.
+// bodyScale returns how many millimetres are drawn for a centimetre of a body.
 func (r *room) bodyScale() float64 { return min(max(r.scale.of(2), 0.14), 0.25) }
 
-// drawItems writes the numbers of items where they begin, those of one place
-// together, beside the line of the way.
+// drawItems writes the items' numbers where they begin, beside the line of the
+// way. Items that begin at one place share a label.
 func (r *room) drawItems(p *pen, onPaper func(floor.Place) floor.Place, line []floor.Place) {
 	room := rectangle{onPaper(r.bounds.Min), onPaper(r.bounds.Max)}.grown(hallEdge)
 	type begun struct {
@@ -259,7 +258,7 @@ func (r *room) drawOrder(p *pen, at floor.Place, width float64) {
 	}
 }
 
-// addition is what the order says of an item besides its name.
+// addition returns what the order says about an item besides its name.
 func (r *room) addition(item *routine.Item) (text string) {
 	if figure := item.Figure; figure != nil && item.To-item.From < len(figure.Rows) && !strings.Contains(item.Name, "step") {
 		text += ", " + steps(item.From, item.To)
@@ -273,10 +272,10 @@ func (r *room) addition(item *routine.Item) (text string) {
 	return text
 }
 
-// nowhere is what is not worth telling of a way, in centimetres.
+// nowhere is the length, in centimetres, up to which a way is not worth mentioning.
 const nowhere = 5.0
 
-// journey says where one pass of a routine leads, in sentences.
+// journey says in sentences where one run-through of a routine leads.
 func journey(path *floor.Path) []string {
 	score := path.Score
 	last := &score.Passages[len(score.Passages)-1]
@@ -288,7 +287,7 @@ func journey(path *floor.Path) []string {
 	begins := score.Passages[0].Begins.Facing[routine.Leader]
 	ends := path.End[routine.Leader].Facing.Turned(routine.Turn(2 * (corners % 4)))
 	switch _, _, known := landmark(score); {
-	case !known: // all that is known is told by where the leader faces
+	case !known: // only directions relative to the leader are known
 		travel = travel.Turned(-routine.Turn(begins))
 		text := "One pass ends " + way(travel, "forward", "back", "to the right", "to the left")
 		switch turn := begins.To(ends); turn {
@@ -316,7 +315,7 @@ func journey(path *floor.Path) []string {
 		way(travel, "along the line of dance", "against the line of dance", "towards the wall", "towards the centre"), ends)}
 }
 
-// way tells a way by the names of four directions.
+// way describes a way, given names for the four directions.
 func way(w floor.Place, ahead, behind, right, left string) string {
 	var parts []string
 	tell := func(length float64, positive, negative string) {

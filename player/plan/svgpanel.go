@@ -8,32 +8,31 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// panel draws a figure, or the part of it that is danced, from where it is
-// danced first.
+// panel draws a figure, or the part of it that is danced, from where it is first danced.
 type panel struct {
 	path    *floor.Path
 	passage int
-	items   []int // of the order, from 0, in which it is danced
+	items   []int // the items in which it is danced, from 0
 	frame   frame
-	couples []floor.Couple // as [floor.Path.Passage]
-	to      int            // the row up to which it is drawn, from that of the passage's From on
+	couples []floor.Couple // as [floor.Path.Passage] returns them
+	to      int            // how many rows are drawn, from the passage's From on
 	scale   scale
 	stages  []stage
 	size    floor.Place
 }
 
-// mostRows is how much of a figure is drawn.
+// mostRows is how many rows of a figure are drawn at most.
 const mostRows = 64
 
-// panelKey tells figures apart that are drawn apart.
+// panelKey is what two passages must share to share a panel.
 type panelKey struct {
 	figure   *routine.Figure
 	from, to int
 	begins   routine.PositionSet
 }
 
-// panels are those of the figures of a path, in the order in which they are
-// first danced; at most so many. all is how many there would be.
+// panels returns the panels of a path, in the order in which their figures are
+// first danced, at most most of them. All is how many there would be.
 func panels(path *floor.Path, most int) (list []*panel, all int) {
 	known := map[panelKey]*panel{}
 	for i := range path.Score.Passages {
@@ -54,7 +53,7 @@ func panels(path *floor.Path, most int) (list []*panel, all int) {
 
 func (f *panel) of() *routine.Passage { return &f.path.Score.Passages[f.passage] }
 
-// row is a row of what is drawn, from 0.
+// row returns row i of what is drawn, from 0.
 func (f *panel) row(i int) *routine.Row { return &f.of().Figure.Rows[f.of().From+i] }
 
 // name is what a panel is titled with.
@@ -102,7 +101,7 @@ func (f *panel) facts() string {
 	return strings.Join(facts, " · ")
 }
 
-// list names the first of some numbers, which count from 0.
+// list writes the first few of some numbers, which count from 0.
 func list(numbers []int) string {
 	var names []string
 	for i, n := range numbers {
@@ -114,14 +113,14 @@ func list(numbers []int) string {
 	return strings.Join(names, ", ")
 }
 
-// compass is a direction of the hall that matters to the dance, on paper.
+// compass returns the hall's landmark as a direction on paper.
 func (f *panel) compass() (d routine.Direction, name string, known bool) {
 	d, name, known = landmark(f.path.Score)
 	return f.frame.direction(presentLine(d, f.of().Corners)), name, known
 }
 
-// landmark is the direction of the hall by which a routine is told: the line of
-// dance if it travels, else the wall; known is false if it may face anywhere.
+// landmark returns the direction by which a routine is described: the line of dance if it
+// travels, else the wall. Known is false if the routine may face anywhere.
 func landmark(s *routine.Score) (d routine.Direction, name string, known bool) {
 	if s.Dance.Travels {
 		return routine.LOD, "LOD", true
@@ -129,45 +128,44 @@ func landmark(s *routine.Score) (d routine.Direction, name string, known bool) {
 	return routine.Wall, "wall", s.Faces != nil
 }
 
-// presentLine turns a direction told by the line of dance after some corners
-// into one told by the first.
+// presentLine converts a direction relative to the line of dance after some
+// corners into one relative to the first.
 func presentLine(d routine.Direction, corners int) routine.Direction {
 	return d.Turned(routine.Turn(-2 * (corners % 4)))
 }
 
-// scale is how large a panel is drawn.
+// scale is how large a panel is drawn: 1 to scale.
 type scale float64
 
-// The scales of panels, as 1 to so much: all have the first, except those that
-// do not fit the paper.
+// scales are those of panels. All use the first, except those that do not fit the paper.
 var scales = []scale{30, 40, 60, 80, 100, 150, 200, 300, 500, 1000, 2000}
 
-// smallestFeet is the least scale at which feet are drawn: in one that is
-// smaller they are larger than they are.
+// smallestFeet is the smallest scale at which feet are drawn. At smaller ones
+// they are drawn larger than they are.
 const smallestFeet scale = 30
 
-// of is a length of so many centimetres on paper.
+// of returns the length of cm centimetres on paper, in millimetres.
 func (s scale) of(cm float64) float64 { return cm * 10 / float64(s) }
 
-// feet is how many millimetres are drawn for a centimetre of a foot.
+// feet returns how many millimetres are drawn for a centimetre of a foot.
 func (s scale) feet() float64 { return 10 / float64(min(s, smallestFeet)) }
 
 func (s scale) place(p floor.Place) floor.Place { return p.Times(10 / float64(s)) }
 
-// Room that the parts of a panel take, in millimetres.
+// The space that the parts of a panel take, in millimetres.
 const (
 	panelEdge   = 3.0
 	panelHead   = 11.0
 	panelFoot   = 8.0
 	stageHead   = 4.0
-	labelRoom   = 3.5 // about the feet
-	betweenTwo  = 3.0 // diagrams
+	labelRoom   = 3.5 // around the feet
+	betweenTwo  = 3.0 // between two diagrams
 	stageGap    = 5.0
 	leastPanel  = 58.0
 	tallestPart = 225.0
 )
 
-// arrange finds the scale at which a panel fits a width, and its size.
+// arrange works out the scale at which a panel fits a width, and its size.
 func (f *panel) arrange(shown [2]bool, view View, width float64) {
 	p := f.of()
 	f.frame = view.frame(f.path, f.passage, shown)
@@ -191,7 +189,7 @@ func (f *panel) arrange(shown [2]bool, view View, width float64) {
 	f.size.Y += panelHead + panelFoot + panelEdge
 }
 
-// flow places the stages beside and below each other.
+// flow places the stages in rows.
 func (f *panel) flow(width float64) {
 	at, line := floor.Place{}, 0.0
 	for i := range f.stages {
@@ -208,7 +206,7 @@ func (f *panel) flow(width float64) {
 	}
 }
 
-// stage is the rows that are drawn together: as many as do not cover each other.
+// stage is a run of rows drawn together: as many as do not cover each other.
 type stage struct {
 	from, to int
 	sides    []*diagram
@@ -224,8 +222,8 @@ func (s *stage) size() floor.Place {
 	return size
 }
 
-// measure finds the paper that the diagrams take. They are equally high, so
-// that one finds a partner at the same height in both.
+// measure works out the space that the diagrams need. They are equally high, so
+// that the partners can be found at the same height in both.
 func (s *stage) measure() {
 	for _, d := range s.sides {
 		d.measure()
@@ -237,8 +235,8 @@ func (s *stage) measure() {
 	}
 }
 
-// split shares the rows out to stages. Where a foot would cover another, a new
-// stage begins, with the bar if one has begun since.
+// split divides the rows into stages. A new stage begins where a foot would
+// cover another, or with the bar if one has begun since the last stage.
 func (f *panel) split(shown [2]bool) (stages []stage) {
 	for from := 0; from < f.to || from == 0; {
 		s := stage{from: from, to: f.to}
@@ -267,8 +265,8 @@ func (f *panel) split(shown [2]bool) (stages []stage) {
 	return stages
 }
 
-// barBefore is the last row, after one and up to another, that begins a bar of
-// the figure; or else the latter.
+// barBefore returns the last row in (from, to] that begins a bar of the figure,
+// or to if there is none.
 func (f *panel) barBefore(from, to int) int {
 	bar := f.path.Score.Dance.Metre.Bar()
 	for i := to; i > from; i-- {
@@ -279,7 +277,7 @@ func (f *panel) barBefore(from, to int) int {
 	return to
 }
 
-// The letterings of a panel.
+// The styles of text in a panel.
 var (
 	nameLetters   = lettering{class: "name", size: 4}
 	factLetters   = lettering{class: "fact", size: 2.5}
@@ -293,7 +291,7 @@ func (l lettering) within(width float64) lettering {
 	return l
 }
 
-// draw writes a panel, so wide and high, at a place.
+// draw writes a panel of the given size at a place.
 func (f *panel) draw(p *pen, at, size floor.Place) {
 	p.open("panel", f.name())
 	p.rectangle("frame", rectangle{at, at.Plus(size)}.grown(-0.15))
@@ -311,7 +309,7 @@ func (f *panel) draw(p *pen, at, size floor.Place) {
 	p.close()
 }
 
-// scaleBar writes a metre, or as many as are long enough to be seen.
+// scaleBar writes a bar one metre long, or as many metres as it takes to be seen.
 func scaleBar(p *pen, at floor.Place, s scale) {
 	metres := 1.0
 	for s.of(100*metres) < 8 {
@@ -323,7 +321,7 @@ func scaleBar(p *pen, at floor.Place, s scale) {
 	p.text(at.Plus(floor.Place{X: 1, Y: -0.9}), countLetters, fmt.Sprintf("%g m", metres))
 }
 
-// compass writes an arrow to a direction, and its name to the left.
+// compass writes an arrow in direction d, with its name to the left.
 func compass(p *pen, at floor.Place, d routine.Direction, name string) {
 	way := toward(d)
 	p.circle("compass", at, 3)

@@ -16,11 +16,10 @@ import (
 )
 
 // pen writes the elements of an SVG document. Its lengths and places are in
-// millimetres of paper, X to the right and Y downwards.
+// millimetres on paper, X to the right and Y down.
 type pen struct{ out bytes.Buffer }
 
-// open begins a group that has a name for who hears the document instead of
-// seeing it.
+// open begins a group. Its title is for anyone who hears the document instead of seeing it.
 func (p *pen) open(class, title string) {
 	fmt.Fprintf(&p.out, "<g class=\"%s\">\n", class)
 	if title != "" {
@@ -30,12 +29,12 @@ func (p *pen) open(class, title string) {
 
 func (p *pen) close() { p.out.WriteString("</g>\n") }
 
-// element writes an element of text alone.
+// element writes an element with only text in it.
 func (p *pen) element(name, text string) {
 	fmt.Fprintf(&p.out, "<%s>%s</%s>\n", name, escaped(text), name)
 }
 
-// path writes a path of what commands hold: letters, and places.
+// path writes a path. Its commands are letters and places.
 func (p *pen) path(class string, commands ...any) {
 	fmt.Fprintf(&p.out, "<path class=\"%s\" d=\"", class)
 	for _, c := range commands {
@@ -49,7 +48,7 @@ func (p *pen) path(class string, commands ...any) {
 	p.out.WriteString("\"/>\n")
 }
 
-// line writes a line through some places.
+// line writes a line through places.
 func (p *pen) line(class string, places ...floor.Place) {
 	commands := []any{"M"}
 	for i, at := range places {
@@ -70,15 +69,15 @@ func (p *pen) rectangle(class string, r rectangle) {
 		class, number(r.min.X), number(r.min.Y), number(r.max.X-r.min.X), number(r.max.Y-r.min.Y))
 }
 
-// lettering is how a text is written.
+// lettering is a style of text.
 type lettering struct {
 	class string
-	size  float64 // as the class says it
-	width float64 // room for the text, which is cut to it; 0 if it is short
+	size  float64 // as set by the class
+	width float64 // the text is cut to this; 0 for a short text
 }
 
-// text writes a text whose letters stand on a place. One that is cut is made to
-// fit, whatever letters the reader has.
+// text writes text with its baseline at a place. Text that is cut is made to
+// fit, whatever fonts the reader has.
 func (p *pen) text(at floor.Place, l lettering, text string) {
 	fit := ""
 	if short := cut(text, l.width/l.size); l.width > 0 && short != text {
@@ -90,7 +89,7 @@ func (p *pen) text(at floor.Place, l lettering, text string) {
 	fmt.Fprintf(&p.out, "<text class=\"%s\" x=\"%s\" y=\"%s\"%s>%s</text>\n", l.class, number(at.X), number(at.Y), fit, escaped(text))
 }
 
-// number writes a length to a hundredth.
+// number formats a length to a hundredth.
 func number(f float64) string {
 	text := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 2, 64), "0"), ".")
 	if text == "-0" {
@@ -99,8 +98,8 @@ func number(f float64) string {
 	return text
 }
 
-// escaped is text as it stands in a document: nothing of it is markup, nothing
-// reorders what is around it, and what no document may hold is a visible mark.
+// escaped returns text made safe for a document: none of it is markup, none of it reorders
+// what is around it, and characters that no document may hold become visible marks.
 func escaped(text string) string {
 	var b bytes.Buffer
 	_ = xml.EscapeText(&b, []byte(strings.Map(func(r rune) rune {
@@ -111,14 +110,14 @@ func escaped(text string) string {
 			return unicode.ReplacementChar
 		}
 		return r
-	}, text))) // a buffer takes everything
+	}, text))) // writing to a buffer can't fail
 	return b.String()
 }
 
-// mostLetters bounds a text that takes no room.
+// mostLetters is the length in letters to which any text is cut.
 const mostLetters = 160
 
-// cut shortens a text to a width, in sizes of its letters.
+// cut shortens text to a width, in units of its size.
 func cut(text string, width float64) string {
 	left, fits := width-widthOf('…'), 0
 	letters := []rune(text)
@@ -134,8 +133,8 @@ func cut(text string, width float64) string {
 	return text
 }
 
-// widthOf is about how wide a letter is in the usual faces without serifs, in
-// sizes: a little more than in most.
+// widthOf returns about how wide a letter is in the usual sans-serif fonts, in
+// units of its size: a little more than in most.
 func widthOf(r rune) float64 {
 	switch {
 	case strings.ContainsRune("WMm@%—…", r):
@@ -150,7 +149,7 @@ func widthOf(r rune) float64 {
 	return float64(runewidth.RuneWidth(r))
 }
 
-// textWidth is about how wide a text is, in sizes of its letters.
+// textWidth returns about how wide text is, in units of its size.
 func textWidth(text string) (width float64) {
 	for _, r := range text {
 		width += widthOf(r)
@@ -158,10 +157,10 @@ func textWidth(text string) (width float64) {
 	return width
 }
 
-// rectangle is an upright part of the paper.
+// rectangle is an upright rectangle on paper.
 type rectangle struct{ min, max floor.Place }
 
-// around is the rectangle of a size about a middle.
+// around returns the rectangle of a size around a middle.
 func around(middle floor.Place, width, height float64) rectangle {
 	half := floor.Place{X: width / 2, Y: height / 2}
 	return rectangle{middle.Minus(half), middle.Plus(half)}
@@ -175,17 +174,17 @@ func (r rectangle) grown(by float64) rectangle {
 	return around(r.middle(), r.width()+2*by, r.height()+2*by)
 }
 
-// common is the area that two rectangles share.
+// common returns the area that two rectangles share.
 func (r rectangle) common(q rectangle) float64 {
 	return max(0, min(r.max.X, q.max.X)-max(r.min.X, q.min.X)) * max(0, min(r.max.Y, q.max.Y)-max(r.min.Y, q.min.Y))
 }
 
-// toward is the way of one length in a direction of the paper.
+// toward returns the way of length 1 in a direction on paper.
 func toward(d routine.Direction) floor.Place {
 	return floor.Place{X: 1}.Turned(routine.Turn(d))
 }
 
-// along is a way told as forward and to the right of who looks in a direction.
+// along returns a way given as forward and to the right of someone who faces d.
 func along(d routine.Direction, forward, right float64) floor.Place {
 	return floor.Place{X: forward, Y: right}.Turned(routine.Turn(d))
 }
