@@ -1,8 +1,8 @@
 // Package smf writes Standard MIDI Files of format 1.
 //
-// Source: MIDI Manufacturers Association, Standard MIDI Files 1.0 (RP-001): chunks
-// "MThd" and "MTrk", big-endian numbers, times as variable-length differences, and
-// the meta events that are named at the methods.
+// Source: MIDI Manufacturers Association, Standard MIDI Files 1.0 (RP-001):
+// chunks "MThd" and "MTrk", big-endian numbers, times as variable-length
+// differences, and the meta events named at the methods.
 package smf
 
 import (
@@ -15,7 +15,7 @@ import (
 	"slices"
 )
 
-// Track is a list of events in any order; ticks count from the start of the file.
+// Track is a list of events, added in any order. Ticks count from the start of the file.
 type Track struct {
 	events []event
 }
@@ -26,8 +26,8 @@ type event struct {
 	data []byte
 }
 
-// rank orders what happens on one tick: a note ends before it is struck again, and
-// what is said of a moment stands before what sounds.
+// rank orders events on one tick: a note ends before it is struck again, and
+// meta events come before the notes they apply to.
 type rank uint8
 
 const (
@@ -36,22 +36,22 @@ const (
 	noteOn
 )
 
-// Kind is what a text tells.
+// Kind says what a text is for.
 type Kind byte
 
 // The kinds of text (meta events FF 01, FF 03, FF 05, FF 06).
 const (
 	Text   Kind = 0x01
-	Name   Kind = 0x03 // of the track; of the first, the piece's
+	Name   Kind = 0x03 // of the track, or, in the first track, of the piece
 	Lyric  Kind = 0x05
 	Marker Kind = 0x06
 )
 
-// Percussion is the channel of General MIDI's drums, the tenth, counted from 0.
+// Percussion is the channel of General MIDI's drums: the tenth, counted from 0.
 const Percussion = 9
 
-// The largest values that a file can hold: 24 bits of microseconds, 28 bits of ticks
-// between two events.
+// The largest values that a file can hold: 24 bits of microseconds, and 28 bits
+// of ticks between two events.
 const (
 	MostMicros = 1<<24 - 1
 	mostDelta  = 1<<28 - 1
@@ -65,27 +65,29 @@ func (t *Track) meta(tick int64, kind byte, data []byte) {
 	t.add(tick, meta, append(appendLength([]byte{0xff, kind}, int64(len(data))), data...))
 }
 
-// Text writes a text in UTF-8.
+// Text adds a text, written in UTF-8.
 func (t *Track) Text(tick int64, kind Kind, text string) { t.meta(tick, byte(kind), []byte(text)) }
 
-// Tempo sets how many microseconds a quarter note takes from a tick on (FF 51).
+// Tempo sets the length of a quarter note, in microseconds up to [MostMicros],
+// from a tick on (FF 51).
 func (t *Track) Tempo(tick int64, micros int) {
 	t.meta(tick, 0x51, []byte{byte(micros >> 16), byte(micros >> 8), byte(micros)})
 }
 
-// Metre sets the time signature from a tick on (FF 58): beats of a note value, a
-// power of two. A metronome clicks on each quarter note, which has 8 of 32.
+// Metre sets the time signature from a tick on (FF 58). Unit is the note value of a beat, a
+// power of two. A metronome clicks on each quarter note, which has eight 32nd notes.
 func (t *Track) Metre(tick int64, beats, unit int) {
 	t.meta(tick, 0x58, []byte{byte(beats), byte(bits.Len(uint(unit)) - 1), 24, 8})
 }
 
-// Note strikes a key of a channel from one tick up to another. The velocity is 1–127.
+// Note plays a key on a channel from one tick to another. The velocity is 1–127.
 func (t *Track) Note(from, to int64, channel, key, velocity byte) {
 	t.add(from, noteOn, []byte{0x90 | channel, key, velocity})
 	t.add(to, noteOff, []byte{0x80 | channel, key, 64})
 }
 
-// Write writes tracks that end on a tick, with so many ticks to a quarter note.
+// Write writes tracks that end on tick end, or on their last event if that is
+// later. Division is the number of ticks to a quarter note.
 func Write(w io.Writer, division uint16, end int64, tracks ...*Track) error {
 	out := []byte("MThd\x00\x00\x00\x06\x00\x01")
 	out = binary.BigEndian.AppendUint16(out, uint16(len(tracks)))
@@ -125,8 +127,8 @@ func (t *Track) encode(end int64) ([]byte, error) {
 	return body.Bytes(), nil
 }
 
-// appendLength writes a number of up to 28 bits, 7 bits in a byte, all but the last
-// of which have their highest bit set.
+// appendLength appends a number of up to 28 bits, 7 bits to a byte. All bytes
+// but the last have their highest bit set.
 func appendLength(dst []byte, n int64) []byte {
 	for shift := 21; shift > 0; shift -= 7 {
 		if n>>shift > 0 {

@@ -10,8 +10,8 @@ import (
 	"dance.example/slowquick/player/handout/smf"
 )
 
-// TestLengthsOfTime: the examples that the standard prints for variable-length numbers
-// (MIDI Manufacturers Association, Standard MIDI Files 1.0, RP-001).
+// TestLengthsOfTime writes the examples that the standard prints for variable-length
+// numbers (MIDI Manufacturers Association, Standard MIDI Files 1.0, RP-001).
 func TestLengthsOfTime(t *testing.T) {
 	for _, c := range []struct {
 		ticks int64
@@ -29,8 +29,9 @@ func TestLengthsOfTime(t *testing.T) {
 	assert.Error(t, smf.Write(&bytes.Buffer{}, 960, 0x10000000, &smf.Track{}), "more than 28 bits")
 }
 
-// TestWhatHappensAtOnce: a note ends before it is struck again, and texts stand before both
-// strokes. Source of the bytes: RP-001, meta events, and MIDI 1.0, channel messages.
+// TestWhatHappensAtOnce checks that a note ends before it is struck again, and
+// that texts come before the notes. Source of the bytes: RP-001, meta events,
+// and MIDI 1.0, channel messages.
 func TestWhatHappensAtOnce(t *testing.T) {
 	var track smf.Track
 	track.Note(0, 10, smf.Percussion, 76, 100)
