@@ -7,15 +7,15 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Read reads a sheet as [routine.Read] does and dances it on the floor: the
-// findings are also of the places where partners can't be.
+// Read reads a sheet as [routine.Read] does, and traces it on the floor. Its
+// findings include those of [Check].
 func Read(name string, src []byte, book routine.Book) (*routine.Score, []routine.Finding) {
 	score, found := routine.Read(name, src, book)
 	return score, routine.Sorted(append(found, Check(score, found)...))
 }
 
-// Check dances the figures that a score's sheet tells, and the score itself.
-// What has an error among the findings already made is not judged again.
+// Check traces the figures of a score's sheet and the score itself, and reports
+// where partners can't be. It skips whatever already has an error among found.
 func Check(s *routine.Score, found []routine.Finding) []routine.Finding {
 	c := checker{score: s, stained: routine.Faulty(s.Figures, found)}
 	for _, fig := range s.Figures {
@@ -32,7 +32,7 @@ func Check(s *routine.Score, found []routine.Finding) []routine.Finding {
 type checker struct {
 	score   *routine.Score
 	list    []routine.Finding
-	stained map[*routine.Figure]bool // figures of the sheet with which something is wrong
+	stained map[*routine.Figure]bool // figures of the sheet that have an error
 }
 
 func (c *checker) add(code routine.Code, at routine.Span, message, hint string, related ...routine.Related) {
@@ -40,7 +40,7 @@ func (c *checker) add(code routine.Code, at routine.Span, message, hint string, 
 	c.list = append(c.list, routine.Finding{Code: code, Severity: e.Severity, Span: at, Message: message, Hint: hint, Related: related})
 }
 
-// figure dances a figure from each position that it may start in.
+// figure dances a figure from each position in which it may start.
 func (c *checker) figure(fig *routine.Figure) {
 	told := map[int]bool{} // by row
 	starts := fig.Starts.Positions
@@ -48,7 +48,7 @@ func (c *checker) figure(fig *routine.Figure) {
 		starts = routine.AnyPosition
 	}
 	for rest := starts; rest != 0; {
-		from := rest // of a start that is not said nothing is judged
+		from := rest // an unknown start counts as one
 		if !rest.Unknown() {
 			from = rest & -rest
 		}
@@ -73,7 +73,7 @@ func (c *checker) figure(fig *routine.Figure) {
 	}
 }
 
-// order dances the score from where each figure leaves the couple.
+// order dances the score, each figure from where the last one leaves the couple.
 func (c *checker) order() {
 	path := Trace(c.score)
 	told := map[int]bool{} // by item
@@ -91,7 +91,7 @@ func (c *checker) order() {
 	}
 }
 
-// report tells a fault.
+// report adds the finding for a fault.
 func (c *checker) report(f fault, p *routine.Passage, at routine.Span, where string) {
 	switch f.kind {
 	case tooNear:
@@ -110,7 +110,7 @@ func (c *checker) report(f fault, p *routine.Passage, at routine.Span, where str
 	}
 }
 
-// tooFar says on which side the follower is too far from a position's region.
+// tooFar says how far, and in which direction, the follower is outside a position's region.
 func (f *fault) tooFar() string {
 	side, by := "in front of the leader", f.way.X
 	switch {

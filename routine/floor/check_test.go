@@ -15,7 +15,7 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// place is a finding without its words.
+// place is a finding without its text.
 type place struct {
 	code         routine.Code
 	line, column int
@@ -73,8 +73,8 @@ func TestPartnersWhoPart(t *testing.T) {
 	}
 }
 
-// TestPartsThatDoNotMeet: the cut of a figure leads where the next can't begin.
-// That is told at the item, as nothing is wrong with the figure.
+// TestPartsThatDoNotMeet cuts a figure where the next one can't begin. That is
+// reported at the item, because nothing is wrong with the figure.
 func TestPartsThatDoNotMeet(t *testing.T) {
 	text := "---\ndance: waltz\n---\n\n## Order\n\n1. Lantern step, steps 1–3\n2. Jetty step\n\n" +
 		"## Lantern step\n\n- starts: closed\n\n| Count | Leader | Follower |\n|---|---|---|\n" +
@@ -89,7 +89,7 @@ func TestPartsThatDoNotMeet(t *testing.T) {
 	assert.Empty(t, check(whole))
 }
 
-// walks is a couple that walks three bars along the line of dance.
+// walks returns a sheet of a couple that walks three bars along the line of dance.
 func walks(settings, order string) string {
 	return sheet(settings, order, "closed", "1 | LF forward | RF back", "2 | RF forward | LF back", "3 | LF forward | RF back",
 		"1 | RF forward | LF back", "2 | LF forward | RF back", "3 | RF close | LF close")
@@ -123,9 +123,9 @@ func TestTheFloor(t *testing.T) {
 	}
 }
 
-// TestACornerTurnsTheLineOfDance: who faces diagonally to the centre faces
-// diagonally to the wall of the new line of dance, so that two natural turns can
-// follow each other at a corner, and only there (common practice: a natural
+// TestACornerTurnsTheLineOfDance checks that diagonally to the centre becomes
+// diagonally to the wall of the new line of dance, so that two natural turns
+// can follow each other at a corner, and only there (common practice: a natural
 // turn begins facing DW and ends facing DC).
 func TestACornerTurnsTheLineOfDance(t *testing.T) {
 	text := "---\ndance: waltz\n---\n\n## Order\n\n1. Natural turn%s\n2. Natural turn\n"
@@ -142,8 +142,8 @@ func TestACornerTurnsTheLineOfDance(t *testing.T) {
 	assert.Equal(t, routine.DC, path.Start(last)[routine.Leader].Facing, "by the first")
 }
 
-// By hand: a quarter turn on one foot takes a body, 7 cm beside it, 7 cm back
-// and 7 to the side, and a half turn 14 to the side.
+// TestSummary compares with distances worked out by hand: a quarter turn on one foot takes
+// a body, 7 cm beside it, 7 cm back and 7 to the side, and a half turn 14 to the side.
 func TestSummary(t *testing.T) {
 	for _, test := range []struct{ name, sheet, want string }{
 		{"a box", sheet("", "", "closed", box...), "stays in place and ends facing LOD"},
@@ -161,9 +161,8 @@ func TestSummary(t *testing.T) {
 	}
 }
 
-// TestTheSharpnessOfThePlaces: in the library's figures that are danced in a
-// hold of the bodies, a step of one partner that goes the other way is found,
-// two times of three.
+// TestTheSharpnessOfThePlaces reverses the follower's steps in the library's figures, one
+// at a time. In figures that begin in closed hold, about two thirds must be found.
 func TestTheSharpnessOfThePlaces(t *testing.T) {
 	other := map[routine.Way]routine.Way{routine.Forward: routine.Back, routine.Back: routine.Forward,
 		routine.DiagonallyForward: routine.DiagonallyBack, routine.DiagonallyBack: routine.DiagonallyForward}
@@ -200,14 +199,14 @@ func TestTheSharpnessOfThePlaces(t *testing.T) {
 	assert.Greater(t, inHold.noticed*100, inHold.changed*62)
 }
 
-// whole is what is found in one figure.
+// whole returns the findings in one figure.
 func whole(d *routine.Dance, fig *routine.Figure) []routine.Finding {
 	return floor.Check(&routine.Score{Dance: d, Stride: d.Stride, Figures: []*routine.Figure{fig}}, nil)
 }
 
-// TestAStartThatLaterFiguresTell: a figure that may begin closed or open begins
-// as the next one needs it.
-func TestAStartThatLaterFiguresTell(t *testing.T) {
+// TestAStartThatLaterFiguresDecide checks that a figure which may begin closed
+// or open begins as the next one needs it.
+func TestAStartThatLaterFiguresDecide(t *testing.T) {
 	either := sheet("", "", "closed or open facing", box...) + "\n## Jetty step\n\n- starts: open facing\n\n| Count | Leader | Follower |\n|---|---|---|\n" +
 		"| 1 | LF back | RF back |\n| 2 | RF forward | LF forward |\n| 3 | LF close | RF close |\n"
 	either = strings.Replace(either, "1. Boathouse step", "1. Boathouse step × 2\n2. Jetty step", 1)
@@ -218,8 +217,8 @@ func TestAStartThatLaterFiguresTell(t *testing.T) {
 	assert.InDelta(t, 75, floor.Trace(score).Passage(0)[0][routine.Leader].Body.Distance(floor.Trace(score).Passage(0)[0][routine.Follower].Body), nothing)
 }
 
-// FuzzPlaces: whatever is danced, every foot is somewhere, and findings lie
-// within the sheet.
+// FuzzPlaces checks that every foot is somewhere, whatever is danced, and that
+// findings lie within the sheet.
 func FuzzPlaces(f *testing.F) {
 	seeds, err := filepath.Glob("../../testdata/*.md")
 	require.NoError(f, err)
@@ -249,14 +248,14 @@ func FuzzPlaces(f *testing.F) {
 				for _, p := range routine.Partners() {
 					d := couple[p]
 					far := d.Body.Distance(floor.Place{}) + d.Foot(routine.LF).At.Distance(d.Foot(routine.RF).At)
-					require.Less(t, far, 1e9) // also when it is no number
+					require.Less(t, far, 1e9) // fails for NaN too
 				}
 			}
 		}
 	})
 }
 
-// long is a routine of about steps steps.
+// long returns a routine of about that many steps.
 func long(b *testing.B, steps int) *routine.Score {
 	const times = 50
 	items := steps / times / len(box)

@@ -2,49 +2,46 @@ package floor
 
 import "dance.example/slowquick/routine"
 
-// Print is where a foot is, and where it points.
 type Print struct {
 	At     Place
-	Toward routine.Direction // as Facing
+	Toward routine.Direction // relative to the first line of dance, like Dancer.Facing
 }
 
-// Dancer is one partner on the floor.
 type Dancer struct {
 	feet   [2]Print // LF, RF
 	Weight routine.Foot
-	Body   Place             // its middle
-	Facing routine.Direction // of the body, counted from the first line of dance, whatever corners were taken
-	lag    routine.Turn      // what the body has yet to turn where a foot points
+	Body   Place             // the middle of the body
+	Facing routine.Direction // of the body, relative to the first line of dance, whatever corners were taken
+	lag    routine.Turn      // how much the body has yet to turn to where a foot points
 }
 
-// Foot is where a foot is.
+// Foot returns where a foot is.
 func (d *Dancer) Foot(f routine.Foot) Print { return d.feet[f-routine.LF] }
 
 func (d *Dancer) foot(f routine.Foot) *Print { return &d.feet[f-routine.LF] }
 
-// Couple is both partners.
 type Couple [2]Dancer
 
-// Apart is the way from the leader's body to the follower's, as the
-// leader sees it: forward, and to the right.
+// Apart returns the way from the leader's body to the follower's, as the leader
+// sees it: forward, and to the right.
 func (c *Couple) Apart() Place {
 	return c[routine.Follower].Body.Minus(c[routine.Leader].Body).seenFrom(c[routine.Leader].Facing)
 }
 
-// Measures of a body in centimetres. Estimated; they give the drawing its
-// proportions, and cancel out of every figure that returns.
+// Measures in centimetres, unless they say otherwise. Estimated; they set the proportions
+// of a drawing, and cancel out of any figure that returns to its start.
 const (
-	hips      = 14.0 // between the middles of two feet that stand closed
+	hips      = 14.0 // between the middles of closed feet
 	crossing  = 6.0  // how far a crossing foot passes the other
-	behind    = 14.0 // and how far in front of it or behind it that is
+	behind    = 14.0 // and how far in front of the other or behind it
 	slightly  = 0.3  // of a step's length
 	small     = 0.5
 	large     = 1.4
-	pressed   = 0.5 // of the way, for part of the weight
+	pressed   = 0.5 // of the way, for part weight
 	halfClose = 0.5 // of the way to the other foot
 )
 
-// standing is a dancer who stands with closed feet.
+// standing returns a dancer with closed feet.
 func standing(body Place, facing routine.Direction, weight routine.Foot) Dancer {
 	d := Dancer{Weight: weight, Body: body, Facing: facing}
 	for _, f := range []routine.Foot{routine.LF, routine.RF} {
@@ -53,7 +50,7 @@ func standing(body Place, facing routine.Direction, weight routine.Foot) Dancer 
 	return d
 }
 
-// outward is 1 for the right foot and -1 for the left.
+// outward returns 1 for the right foot and -1 for the left.
 func outward(f routine.Foot) float64 {
 	if f == routine.LF {
 		return -1
@@ -61,17 +58,17 @@ func outward(f routine.Foot) float64 {
 	return 1
 }
 
-// beside is where a foot stands under a body.
+// beside returns where a foot stands under a body.
 func (d *Dancer) beside(body Place, f routine.Foot) Place {
 	return body.Plus(Place{0, outward(f) * hips / 2}.facing(d.Facing))
 }
 
-// step dances one step and gives how much its length may vary: one standard
+// step dances one step and returns how much its length may vary: one standard
 // deviation, in centimetres.
 //
-// It is seen from the direction that the body has after the step's turn. Where
-// the partners stand in a V, open is the direction of its open end, and zero
-// elsewhere: they travel along it, whatever they face.
+// The step's way is seen from where the body faces after the step's turn. If
+// the partners stand in a V, open is the direction of its open end, along which
+// they travel whatever they face; otherwise it is zero.
 func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Place) (spread float64) {
 	if s.Stands() || s.Pivots() {
 		return 0
@@ -116,8 +113,8 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Place) (sprea
 	return spread
 }
 
-// turn turns the body about the standing foot. Where a foot is said to point,
-// the body turns an eighth less and completes its turn on the next step.
+// turn turns the body about the standing foot. If a foot is said to point, the
+// body turns an eighth less and completes its turn on the next step.
 func (d *Dancer) turn(s *routine.Step) {
 	t := s.Turn + d.lag
 	d.lag = 0
@@ -135,7 +132,7 @@ func (d *Dancer) turn(s *routine.Step) {
 }
 
 // crosses reports whether the foot passes the other, and how far in front of
-// it, or, negative, behind it.
+// it; behind it if negative.
 func crosses(s *routine.Step) (yes bool, fore float64) {
 	switch {
 	case s.Way == routine.CrossInFront:
@@ -146,8 +143,8 @@ func crosses(s *routine.Step) (yes bool, fore float64) {
 	return s.Way == routine.Across || s.Slightly == routine.Across, 0
 }
 
-// alongOpen is the way of a step by who stands in a V: forward, or to the side
-// that is open, to the open end; and back from there.
+// alongOpen returns the way of a step in a V. Forward steps, and side steps on
+// the open side, go towards the open end; back steps go away from it.
 func alongOpen(s *routine.Step, way, open Place) Place {
 	switch {
 	case s.Way == routine.Back, s.Way == routine.DiagonallyBack:
@@ -158,8 +155,8 @@ func alongOpen(s *routine.Step, way, open Place) Place {
 	return way
 }
 
-// stepWay is how far the body goes with a step, forward and to the right.
-// travels is false for feet that end beside, or across, the standing foot.
+// stepWay returns how far the body goes with a step, forward and to the right. Travels is
+// false if the foot ends next to the standing foot or crossed over it.
 func stepWay(s *routine.Step, stride routine.Stride) (way Place, travels bool) {
 	side := Place{0, outward(s.Foot) * float64(stride.Side)}
 	forward := Place{float64(stride.Forward), 0}

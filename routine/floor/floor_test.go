@@ -15,12 +15,12 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// nothing is a hair's breadth, in centimetres: what is left of rounding.
+// nothing is what rounding may leave, in centimetres.
 const nothing = 1e-9
 
 const top = "---\ndance: waltz\nfaces: LOD\n%s---\n\n## Order\n\n1. Boathouse step%s\n\n## Boathouse step\n\n- starts: %s\n\n| Count | Leader | Follower |\n|---|---|---|\n"
 
-// sheet is a waltz of one figure. Rows are "count | leader | follower".
+// sheet returns a waltz of one figure. Rows are "count | leader | follower".
 func sheet(settings, order, starts string, rows ...string) string {
 	return fmt.Sprintf(top, settings, order, starts) + "| " + strings.Join(rows, " |\n| ") + " |\n"
 }
@@ -33,7 +33,7 @@ func read(t require.TestingT, text string) *routine.Score {
 
 func trace(t require.TestingT, text string) *floor.Path { return floor.Trace(read(t, text)) }
 
-// same asserts that two couples stand alike.
+// same asserts that two couples stand in the same way.
 func same(t assert.TestingT, want, got floor.Couple, what ...any) {
 	for _, p := range routine.Partners() {
 		assert.InDelta(t, 0, want[p].Body.Distance(got[p].Body), nothing, what...)
@@ -49,8 +49,8 @@ func same(t assert.TestingT, want, got floor.Couple, what ...any) {
 var box = []string{"1 | LF forward | RF back", "2 | RF side | LF side", "3 | LF close | RF close",
 	"1 | RF back | LF forward", "2 | LF side | RF side", "3 | RF close | LF close"}
 
-// TestABoxCloses: the six counts of the social box step return to the starting
-// place (common practice; printed charts agree).
+// TestABoxCloses checks that the six counts of the social box step return to
+// where they start (common practice; printed charts agree).
 func TestABoxCloses(t *testing.T) {
 	path := trace(t, sheet("", "", "closed", box...))
 	couples := path.Passage(0)
@@ -60,8 +60,8 @@ func TestABoxCloses(t *testing.T) {
 	assert.Equal(t, floor.Place{X: 60, Y: 45}, half, "forward and to the right, by the waltz's usual steps")
 }
 
-// TestFourQuarterTurnsAreOne: the box with a quarter to the left in each bar is
-// back where it began, facing as it did, after four bars and not before.
+// TestFourQuarterTurnsAreOne checks that a box with a quarter turn to the left
+// in each bar is back where it began after four bars and not before.
 func TestFourQuarterTurnsAreOne(t *testing.T) {
 	turning := make([]string, len(box))
 	for i, row := range box {
@@ -78,10 +78,9 @@ func TestFourQuarterTurnsAreOne(t *testing.T) {
 	assert.Greater(t, path.Start(0)[routine.Leader].Body.Distance(half[routine.Leader].Body), 10.0)
 }
 
-// TestAlignmentsFollowFromTheTurns: every alignment printed in a chart of the
-// library comes out of tracing the chart without them, from the alignment at
-// the start alone. That the charts are as the trade prints them is tested in
-// the library, with their sources.
+// TestAlignmentsFollowFromTheTurns removes all alignments but the first from each chart of
+// the library. Tracing the rest must yield every one of them. That the charts are as the
+// trade prints them is tested in the library, with their sources.
 func TestAlignmentsFollowFromTheTurns(t *testing.T) {
 	lib := library.Open()
 	compared := 0
@@ -118,8 +117,8 @@ func TestAlignmentsFollowFromTheTurns(t *testing.T) {
 	assert.Greater(t, compared, 150)
 }
 
-// TestAFootPointsBeforeTheBodyTurns: where a foot points, the body turns an
-// eighth less, and completes its turn on the next step (common practice).
+// TestAFootPointsBeforeTheBodyTurns checks that where a foot points, the body turns an
+// eighth less and completes its turn on the next step (common practice).
 func TestAFootPointsBeforeTheBodyTurns(t *testing.T) {
 	couples := trace(t, strings.Replace(sheet("", "", "closed, facing DW",
 		"1 | RF forward, facing DW | LF back, backing DW", "2 | LF side, 1/4 R, backing DC | RF side, 3/8 R, pointing LOD",
@@ -131,14 +130,13 @@ func TestAFootPointsBeforeTheBodyTurns(t *testing.T) {
 	assert.Equal(t, routine.LOD, couples[3][routine.Follower].Facing)
 }
 
-// ways are steps by which a foot may go, and the way by which one who faces the
-// dancer goes along.
+// ways are steps, each with the one by which a partner who faces the dancer goes along.
 var ways = [][2]string{{"forward", "back"}, {"back", "forward"}, {"side", "side"}, {"diagonally forward", "diagonally back"},
 	{"diagonally back", "diagonally forward"}, {"side and slightly forward", "side and slightly back"}, {"small back", "small forward"},
 	{"close", "close"}, {"large side", "large side"}}
 
-// random draws rows of a figure in which the partners go together, each with
-// the turn that turn draws.
+// random draws rows of a figure in which the partners go together, with turns
+// drawn by turn.
 func random(t *rapid.T, turn func() string) []string {
 	var rows []string
 	feet := [2]string{"LF", "RF"}
@@ -158,9 +156,9 @@ func anyTurn(t *rapid.T) func() string {
 
 func noTurn() string { return "" }
 
-// TestInClosedHoldPartnersNeverPart: partners who go along with each other stay
-// exactly as far from each other and face each other, and if they turn
-// together they stay within the hold.
+// TestInClosedHoldPartnersNeverPart checks that partners who go along with each
+// other stay exactly as far apart and face each other; and if they also turn
+// together, stay within the hold.
 func TestInClosedHoldPartnersNeverPart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		couples := trace(t, sheet("", "", "closed", random(t, noTurn)...)).Passage(0)
@@ -179,19 +177,19 @@ func TestInClosedHoldPartnersNeverPart(t *testing.T) {
 	})
 }
 
-// mirrored exchanges left and right in a row.
+// mirrored swaps left and right in a row.
 func mirrored(row string) string {
 	return strings.NewReplacer("LF", "RF", "RF", "LF", "/8 L", "/8 R", "/8 R", "/8 L", "/4 L", "/4 R", "/4 R", "/4 L").Replace(row)
 }
 
-// opposite is what the partner does at the same place: the other foot, and the
-// other way of forward and back; turns go on the same way round.
+// opposite returns what a partner in the same place does: the other foot, and
+// back for forward; turns stay the same.
 func opposite(row string) string {
 	return strings.NewReplacer("LF", "RF", "RF", "LF", "forward", "back", "back", "forward").Replace(row)
 }
 
-// twice is an odd number of rows, and then the same rows changed, which begin
-// with the other foot.
+// twice returns an odd number of rows followed by the same rows changed, which
+// begin with the other foot.
 func twice(t *rapid.T, turn func() string, change func(string) string) (both []string, half int) {
 	rows := random(t, turn)
 	if len(rows)%2 == 0 {
@@ -210,11 +208,10 @@ func twice(t *rapid.T, turn func() string, change func(string) string) (both []s
 	return both, len(rows)
 }
 
-// TestAFigureAndItsMirrorImage: after a figure and its mirror image the couple
-// faces as it did at the start, and has gone only along the direction midway
-// between those it faced at the start and between the two: across, it is where
-// it began. (A figure that goes forward does not come back by its mirror image;
-// one that goes to the side does.)
+// TestAFigureAndItsMirrorImage checks that, after both, the couple faces as it did at the
+// start and has gone only along the direction midway between those it faced at the start
+// and between the two: across that, it is where it began. (The mirror image of a figure
+// that goes forward does not come back; that of one that goes to the side does.)
 func TestAFigureAndItsMirrorImage(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rows, half := twice(t, anyTurn(t), mirrored)
@@ -228,8 +225,8 @@ func TestAFigureAndItsMirrorImage(t *testing.T) {
 	})
 }
 
-// TestAFigureAndItsOpposite: a figure that does not turn, followed by what the
-// partner does at the same place, returns to where it began. The box is one.
+// TestAFigureAndItsOpposite checks that a figure without turns, followed by what the
+// partner does in the same place, returns to where it began. The box is one.
 func TestAFigureAndItsOpposite(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rows, _ := twice(t, noTurn, opposite)
@@ -238,7 +235,7 @@ func TestAFigureAndItsOpposite(t *testing.T) {
 	})
 }
 
-// leaders is the path of a leader alone, whom no partner draws along.
+// leaders returns the path of a leader alone, whom no partner pulls along.
 func leaders(t require.TestingT, rows []string) *floor.Path {
 	for i, row := range rows {
 		cells := strings.Split(row, " | ")
@@ -247,8 +244,8 @@ func leaders(t require.TestingT, rows []string) *floor.Path {
 	return trace(t, sheet("", "", "apart", rows...))
 }
 
-// TestTheHallMayBeTurned: the same routine begun in another direction, or at
-// another place, is the same path turned and shifted.
+// TestTheHallMayBeTurned checks that the same routine begun in another
+// direction and place has the same path, turned and shifted.
 func TestTheHallMayBeTurned(t *testing.T) {
 	names := []string{"LOD", "DW", "wall", "DW against LOD", "against LOD", "DC against LOD", "centre", "DC"}
 	rapid.Check(t, func(t *rapid.T) {
@@ -267,7 +264,7 @@ func TestTheHallMayBeTurned(t *testing.T) {
 	})
 }
 
-// TestWhereFeetGo: each way, from closed feet or after another step.
+// TestWhereFeetGo tries each way, from closed feet or after another step.
 func TestWhereFeetGo(t *testing.T) {
 	// Facing LOD, X is forward and Y to the right. The feet start at Y -7 and 7.
 	for _, test := range []struct {
@@ -312,7 +309,8 @@ func TestWhereFeetGo(t *testing.T) {
 	}
 }
 
-// TestWeight: a tap leaves body and weight, part weight brings the body half way.
+// TestWeight checks that a tap moves neither body nor weight, and that part
+// weight moves the body half way.
 func TestWeight(t *testing.T) {
 	couples := trace(t, sheet("", "", "apart", "1 | LF side, point | –", "2 | LF side, press | –", "3 | – | –")).Passage(0)
 	assert.Equal(t, routine.RF, couples[1][routine.Leader].Weight)
@@ -321,7 +319,6 @@ func TestWeight(t *testing.T) {
 	assert.InDelta(t, -22.5, couples[2][routine.Leader].Body.Y, nothing)
 }
 
-// TestStepsAreAsLongAsTheSheetSays.
 func TestStepsAreAsLongAsTheSheetSays(t *testing.T) {
 	text := sheet("forward step: 0.8 m\nside step: 30 cm\n", "", "closed", box...)
 	assert.Equal(t, floor.Place{X: 80, Y: 30}, trace(t, text).Passage(0)[2][routine.Leader].Body)

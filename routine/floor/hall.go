@@ -7,17 +7,17 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// The room that a couple keeps to the edge of the floor, in centimetres.
-// Common practice: an elbow's breadth beside, and some steps behind.
+// The distance that a couple keeps from the edge of the floor, in centimetres.
+// Common practice: an elbow's breadth at the side, and some steps behind.
 const (
 	beside = 60.0
 	back   = 100.0
 )
 
-// Bounds is the smallest rectangle that holds some places.
+// Bounds is the smallest rectangle that holds some places. The zero Bounds holds none.
 type Bounds struct{ Min, Max Place }
 
-// Including is b made large enough to hold a place. The zero Bounds holds none.
+// Including returns b extended to hold a place.
 func (b Bounds) Including(p Place) Bounds {
 	if b == (Bounds{}) {
 		return Bounds{p, Place{p.X, p.Y + 1e-9}}
@@ -25,8 +25,8 @@ func (b Bounds) Including(p Place) Bounds {
 	return Bounds{Place{min(b.Min.X, p.X), min(b.Min.Y, p.Y)}, Place{max(b.Max.X, p.X), max(b.Max.Y, p.Y)}}
 }
 
-// Bounds holds the bodies of both partners all along a path, or up to the first
-// corner of the room.
+// Bounds returns the bounds of both partners' bodies along the whole path or,
+// if toCorner is set, up to the first corner of the room.
 func (p *Path) Bounds(toCorner bool) (b Bounds) {
 	for i := range p.Score.Passages {
 		if toCorner && p.Score.Passages[i].Corners > 0 {
@@ -39,12 +39,11 @@ func (p *Path) Bounds(toCorner bool) (b Bounds) {
 	return b
 }
 
-// Origin is where the path's origin lies on a floor whose first wall behind the
-// couple is at X = 0 and whose wall beside it at Y = its width.
+// Origin returns where the path's origin lies on a floor. On that floor, the wall behind
+// the couple is at X = 0, and the wall beside them at Y = the floor's width.
 //
-// A dance that travels is laid along the line of dance: its first side begins
-// by the wall behind and keeps beside the wall. Any other is danced in the
-// middle. Common practice.
+// A dance that travels is laid along the line of dance: its first side begins at the wall
+// behind and keeps next to the wall. Any other dance is put in the middle. Common practice.
 func (p *Path) Origin(room routine.Room) Place {
 	along, across := float64(room.Along), float64(room.Across)
 	if p.Score.Dance.Travels {
@@ -55,7 +54,8 @@ func (p *Path) Origin(room routine.Room) Place {
 	return Place{(along - b.Min.X - b.Max.X) / 2, (across - b.Min.Y - b.Max.Y) / 2}
 }
 
-// Travel is the way of the couple's middle through one pass of the routine.
+// Travel returns how far, and which way, one run-through of the routine moves
+// the couple's middle.
 func (p *Path) Travel() Place {
 	if len(p.starts) == 0 {
 		return Place{}
@@ -63,13 +63,12 @@ func (p *Path) Travel() Place {
 	return p.End.Middle().Minus(p.starts[0].Middle())
 }
 
-// Middle is the point between both bodies.
+// Middle returns the point midway between both bodies.
 func (c *Couple) Middle() Place {
 	return c[routine.Leader].Body.Plus(c[routine.Follower].Body).Times(0.5)
 }
 
-// room finds where the couple would leave the floor: the first step of each
-// time that it does.
+// room reports where the couple would leave the floor: the first step each time.
 func (c *checker) room(path *Path) {
 	room := c.score.Floor
 	origin := path.Origin(room)
@@ -99,9 +98,9 @@ func (c *checker) room(path *Path) {
 	}
 }
 
-// Summary says in words how far one pass of the routine travels, and how the
-// leader ends: by the line of dance where the dance travels, else by where he
-// faced at the start.
+// Summary says in words how far one run-through of the routine travels, and how
+// the leader ends: relative to the line of dance if the dance travels, else to
+// where he faced at the start.
 func (p *Path) Summary() string {
 	if len(p.starts) == 0 {
 		return ""

@@ -1,5 +1,3 @@
-// Package floor tells where both partners' feet and bodies are after each step,
-// and whether the two parts fit each other and the floor.
 package floor
 
 import (
@@ -8,18 +6,18 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Place is a point of the hall, or the way from one to another, in centimetres:
-// X along the first line of dance, Y towards its wall, so that directions go
-// clockwise when Y is drawn downwards.
+// Place is a point in the hall, or the way from one point to another, in
+// centimetres: X along the first line of dance, Y towards its wall. Directions
+// go clockwise when Y is drawn downwards.
 type Place struct{ X, Y float64 }
 
-// Plus is the sum of two ways.
+// Plus returns the sum of two ways.
 func (p Place) Plus(q Place) Place { return Place{p.X + q.X, p.Y + q.Y} }
 
-// Minus is the way from q to p.
+// Minus returns the way from q to p.
 func (p Place) Minus(q Place) Place { return Place{p.X - q.X, p.Y - q.Y} }
 
-// Times is p made f times as long.
+// Times returns p scaled by f.
 func (p Place) Times(f float64) Place { return Place{p.X * f, p.Y * f} }
 
 func (p Place) dot(q Place) float64 { return p.X*q.X + p.Y*q.Y }
@@ -30,23 +28,23 @@ func polar(r, degrees float64) Place {
 	return Place{r * c, r * s}
 }
 
-// Distance is how far q is from p, in centimetres.
+// Distance returns how far q is from p, in centimetres.
 func (p Place) Distance(q Place) float64 { return p.Minus(q).length() }
 
-// units are the eight directions, so that eight eighths are exactly one turn.
+// units are the eight directions. With these, eight eighths are exactly one turn.
 var units = [8]Place{{1, 0}, {diagonal, diagonal}, {0, 1}, {-diagonal, diagonal}, {-1, 0}, {-diagonal, -diagonal}, {0, -1}, {diagonal, -diagonal}}
 
 const diagonal = math.Sqrt2 / 2
 
-// Turned is p turned about the origin, right turns being positive.
+// Turned returns p turned about the origin. Right turns are positive.
 func (p Place) Turned(t routine.Turn) Place {
 	u := units[routine.LOD.Turned(t)]
 	return Place{p.X*u.X - p.Y*u.Y, p.X*u.Y + p.Y*u.X}
 }
 
-// facing turns p, told as forward and to the right of who faces d, into a way
-// in the hall.
+// facing converts p, given as forward and to the right of someone who faces d,
+// to a way in the hall.
 func (p Place) facing(d routine.Direction) Place { return p.Turned(routine.Turn(d)) }
 
-// seenFrom is a way in the hall as who faces d sees it: forward and to the right.
+// seenFrom converts a way in the hall to forward and to the right of someone who faces d.
 func (p Place) seenFrom(d routine.Direction) Place { return p.Turned(-routine.Turn(d)) }

@@ -6,7 +6,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// nearest is the place in a region that is nearest to one, both seen by the leader.
+// nearest returns the place in a region nearest to at, both as the leader sees them.
 func nearest(r routine.Region, at Place) Place {
 	near, far := float64(r.Near), float64(r.Far)
 	length, bearing := at.length(), at.bearing()
@@ -27,8 +27,7 @@ func nearest(r routine.Region, at Place) Place {
 	return toward.Times(min(max(at.dot(toward), near), far))
 }
 
-// nearestOf is the place nearest to one in any of some positions, and which of
-// them that is.
+// nearestOf returns the nearest place in any of some positions, and which position that is.
 func nearestOf(ps routine.PositionSet, at Place) (to Place, in routine.Position) {
 	best := -1.0
 	for rest := ps; rest != 0; rest &= rest - 1 {
@@ -40,7 +39,7 @@ func nearestOf(ps routine.PositionSet, at Place) (to Place, in routine.Position)
 	return to, in
 }
 
-// usual is where the follower usually is in the first of some positions.
+// usual returns where the follower usually is in the first of some positions.
 func usual(ps routine.PositionSet) Place {
 	p := routine.OpenFacing
 	if !ps.Unknown() && ps != 0 {
@@ -50,8 +49,8 @@ func usual(ps routine.PositionSet) Place {
 	return polar(float64(r.Usual), r.UsualBearing)
 }
 
-// every reports whether something holds of each of some positions. Of a set that
-// says nothing, nothing holds.
+// every reports whether something holds for each of some positions. It is false
+// for a set that says nothing.
 func every(ps routine.PositionSet, holds func(routine.Region) bool) bool {
 	if ps.Unknown() {
 		return false
@@ -64,7 +63,7 @@ func every(ps routine.PositionSet, holds func(routine.Region) bool) bool {
 	return true
 }
 
-// first is the first of some positions.
+// first returns the first of some positions.
 func first(ps routine.PositionSet) routine.Position {
 	return routine.Position(bits.TrailingZeros32(uint32(ps)))
 }

@@ -6,7 +6,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Path is where a couple is while it dances a score.
+// Path is where a couple is throughout a score.
 type Path struct {
 	Score  *routine.Score
 	starts []Couple // before each passage
@@ -14,29 +14,28 @@ type Path struct {
 	faults []fault
 }
 
-// fault is a place where a partner can't be.
 type fault struct {
 	passage, row int
 	kind         kind
-	position     routine.Position // that is missed
+	position     routine.Position // the one that is missed
 	off          float64          // by how much, in centimetres
 	way          Place            // from where the follower should be to where she is, as the leader sees it
-	from         int              // the row from which on it is missed
+	from         int              // the row since which it is missed
 }
 
 type kind uint8
 
 const (
-	missed  kind = iota // not in the region of a position
-	tooNear             // the bodies
-	tooFar              // for arms that hold
+	missed  kind = iota // the follower is not in a position's region
+	tooNear             // the bodies touch
+	tooFar              // the arms can't hold
 )
 
-// Trace dances a score. The leader starts at the origin, facing and holding as
-// the score says.
+// Trace dances a score. The leader starts at the origin, and both face and hold
+// as the score says.
 func Trace(s *routine.Score) *Path { return TraceFrom(s, Place{}) }
 
-// TraceFrom dances a score that the leader starts at a place.
+// TraceFrom dances a score with the leader starting at a given place.
 func TraceFrom(s *routine.Score, start Place) *Path {
 	p := &Path{Score: s, starts: make([]Couple, len(s.Passages))}
 	t := tracer{stride: s.Stride}
@@ -54,10 +53,10 @@ func TraceFrom(s *routine.Score, start Place) *Path {
 	return p
 }
 
-// Start is the couple before a passage.
+// Start returns the couple before a passage.
 func (p *Path) Start(passage int) Couple { return p.starts[passage] }
 
-// Passage is the couple before a passage and after each of its rows.
+// Passage returns the couple before passage i and after each of its rows.
 func (p *Path) Passage(i int) []Couple {
 	t := tracer{stride: p.Score.Stride, couple: p.starts[i]}
 	t.passage(&p.Score.Passages[i])
@@ -69,36 +68,26 @@ func (p *Path) Passage(i int) []Couple {
 	return couples
 }
 
-// tracer dances one passage after the other.
-//
-// A chart tells which way a foot goes, not how far, and partners who hold each
-// other fit their steps together. So each step first has its usual length.
-// Where the couple must be in a position, what is missing to its region is
-// spread over the steps since it was last in one, in proportion to how much
-// each may vary: a fifth of its length, one standard deviation. Where two
-// standard deviations do not suffice, the parts do not fit.
-//
-// Partners who turn together in a hold go round each other: what that needs of
-// their steps is allowed on top.
+// tracer dances one passage after another; the package comment says how.
 type tracer struct {
 	stride routine.Stride
 	couple Couple
 	rows   []traced
-	pool   int                 // the first row of those since the couple was last in a position
+	pool   int                 // the first row since the couple was last in a position
 	inV    bool                // the couple stands in a V
-	hold   routine.PositionSet // of the bodies, in which the couple is; 0 for none
+	hold   routine.PositionSet // the couple's body hold; 0 for none
 	faults []fault
 }
 
-// traced is a row that was danced.
+// traced is a row after it was danced.
 type traced struct {
 	couple Couple
-	placed [2][2]int // the row in which each foot came to its place; -1 before the first
+	placed [2][2]int // the row in which each foot got to its place; -1 before the first
 	spread [2]float64
-	round  float64 // how far turning together takes the two from each other
+	round  float64 // how far turning together takes the partners around each other
 }
 
-// begin puts the couple where a passage begins.
+// begin puts the couple where a passage begins, unless it is joined to the last one.
 func (t *tracer) begin(s *routine.Score, i int) {
 	p := &s.Passages[i]
 	if i > 0 && p.Joined {
@@ -124,7 +113,7 @@ func (t *tracer) passage(p *routine.Passage) {
 	t.inV = inV(p, -1)
 	t.hold = lasting(p.Begins.Positions)
 	if t.hold.Has(routine.OutsidePartner) {
-		t.hold = 1 << routine.Closed // comes in line, unless the first step says that it goes outside
+		t.hold = 1 << routine.Closed // comes into line, unless the first step says that it goes outside
 	}
 	for row := p.From; row < p.To; row++ {
 		t.row(p, &p.Figure.Rows[row])
@@ -169,11 +158,10 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 	}
 }
 
-// holding is the position that the couple is in after a row, which may name it.
+// holding returns the position of the couple after a row, which may name it.
 //
-// A hold of the bodies lasts while the couple steps and turns together; in it
-// one partner may turn an eighth ahead of the other. Who hold only hands may
-// walk together, past each other, or apart.
+// A body hold lasts while the couple steps and turns together; one partner may be an eighth
+// ahead of the other. With a hand hold, they may walk together, past each other, or apart.
 func (t *tracer) holding(named routine.PositionSet, c *Couple) routine.PositionSet {
 	if named == 0 || named.Unknown() {
 		apart := routine.Turn(c[routine.Follower].Facing) - routine.Turn(c[routine.Leader].Facing)
@@ -189,8 +177,8 @@ func (t *tracer) holding(named routine.PositionSet, c *Couple) routine.PositionS
 	return named
 }
 
-// lasting are the positions that last while the couple steps: those that hold
-// the bodies. Who is outside partner may come in line.
+// lasting returns ps if all of them are body holds, which last while the couple
+// steps, and 0 otherwise. Partners who are outside may come into line.
 func lasting(ps routine.PositionSet) routine.PositionSet {
 	if !every(ps, func(r routine.Region) bool { return r.Body }) {
 		return 0
@@ -201,7 +189,8 @@ func lasting(ps routine.PositionSet) routine.PositionSet {
 	return ps
 }
 
-// inV reports whether the couple stands in a V after a row.
+// inV reports whether the couple stands in a V after a row, or at the passage's
+// start if index is -1.
 func inV(p *routine.Passage, index int) bool {
 	positions := p.Begins.Positions
 	if index >= 0 && p.Held[index] != 0 {
@@ -210,7 +199,7 @@ func inV(p *routine.Passage, index int) bool {
 	return every(positions, func(r routine.Region) bool { return r.V })
 }
 
-// openEnd is the direction of the open end of a V: midway between those that
+// openEnd returns the direction of the open end of a V: midway between where
 // the partners face.
 func openEnd(c *Couple) Place {
 	between := units[c[0].Facing].Plus(units[c[1].Facing])
@@ -220,8 +209,8 @@ func openEnd(c *Couple) Place {
 	return between.Times(1 / between.length())
 }
 
-// judge finds where partners go through each other or lose each other's hands,
-// once it is known where they start.
+// judge finds where the partners pass through each other or lose each other's
+// hands. It needs to know where they start.
 func (t *tracer) judge(p *routine.Passage) {
 	hands, known := holdsHands(p.Begins.Positions), !p.Begins.Positions.Unknown()
 	worst := fault{}
@@ -233,7 +222,7 @@ func (t *tracer) judge(p *routine.Passage) {
 		}
 		distance := r.couple.Apart().length()
 		near := distance
-		if r.round == 0 { // who turn together go round each other
+		if r.round == 0 { // partners who turn together go round each other
 			near = nearestPass(before, &r.couple)
 		}
 		f := fault{row: i, from: i}
@@ -254,7 +243,8 @@ func (t *tracer) judge(p *routine.Passage) {
 	}
 }
 
-// nearestPass is how near two bodies come on the straight ways from one row to the next.
+// nearestPass returns how near two bodies come on the straight ways from one
+// row to the next.
 func nearestPass(before, after *Couple) float64 {
 	from := before[routine.Follower].Body.Minus(before[routine.Leader].Body)
 	way := after[routine.Follower].Body.Minus(after[routine.Leader].Body).Minus(from)
@@ -278,7 +268,7 @@ func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine
 	placed := &now.placed[q]
 	was := placed[s.Foot-routine.LF]
 	if s.Way == routine.Replace || s.Way == routine.InPlace {
-		// Back to where the foot stood: whatever was varied since is undone.
+		// Back to where the foot stood: this undoes any variation since then.
 		for k := max(t.pool, was+1); k < index; k++ {
 			t.rows[k].spread[q], t.rows[k].round = 0, 0
 		}
@@ -291,7 +281,7 @@ func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine
 	now.spread[q] = spread
 }
 
-// together is how far partners who turn the same way take each other round.
+// together returns how far partners who turn the same way take each other round.
 func together(before, after *Couple) float64 {
 	var turn [2]routine.Turn
 	for q := range turn {
@@ -304,11 +294,11 @@ func together(before, after *Couple) float64 {
 	return 2 * after.Apart().length() * math.Sin(angle/2)
 }
 
-// slack is what is not worth a word, in centimetres.
+// slack is the distance, in centimetres, up to which an error is not worth reporting.
 const slack = 3.0
 
-// reach is how far the rows of the pool can take the partners from where their
-// usual steps do.
+// reach returns how far the rows of the pool can take the partners from where
+// their usual steps would.
 func (t *tracer) reach() float64 {
 	variance, round := 0.0, 0.0
 	for _, r := range t.rows[t.pool:] {
@@ -337,8 +327,8 @@ func (t *tracer) fit(ps routine.PositionSet) {
 	t.pool = last + 1
 }
 
-// settled is how near to where they usually are in a hold partners come, who
-// are at a place, can go a reach, and have to come into the hold.
+// settled returns how near to home, where partners usually are in a hold, they get. At is
+// where they are, into where they must at least get, and reach how far they can go.
 func settled(at, into, home Place, reach float64) Place {
 	if home.Distance(at) <= reach {
 		return home
@@ -347,7 +337,7 @@ func settled(at, into, home Place, reach float64) Place {
 	return into.Plus(rest.Times(max(0, reach-into.Distance(at)) / rest.length()))
 }
 
-// missedFrom is the row from which on a position is missed.
+// missedFrom returns the row since which a position is missed.
 func (t *tracer) missedFrom(p routine.Position) int {
 	row := len(t.rows) - 1
 	for row > t.pool {
@@ -360,8 +350,8 @@ func (t *tracer) missedFrom(p routine.Position) int {
 	return row
 }
 
-// spread gives each step of the pool its share of a way that the follower is to
-// be farther from the leader.
+// spread spreads a way, by which the follower must be farther from the leader,
+// over the steps of the pool.
 func (t *tracer) spread(missing Place) {
 	pool := t.rows[t.pool:]
 	weight := func(r *traced, q int) float64 { return r.spread[q]*r.spread[q] + r.round*r.round/4 }
