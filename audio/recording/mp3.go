@@ -21,18 +21,18 @@ func tagSize(file *io.SectionReader) int64 {
 	return min(size, file.Size())
 }
 
-// lead is what a decoder gives of an MP3 file before its sound begins, and how
-// long that sound is, in frames; 0 for unknown.
+// lead is how many frames a decoder returns before an MP3 file's sound begins,
+// and how many frames that sound has, or 0 if that is unknown.
 type lead struct{ before, frames int64 }
 
-// The frames by which an MP3 file sounds late: the decoder's, and what encoders
-// put before that mostly if the file does not say (LAME's is 576).
+// How many frames late an MP3 file sounds: by its decoder, and by what encoders
+// usually add before the sound if the file does not say (LAME's is 576).
 //
 // Source: LAME's technical FAQ; the sum is what files of its encoder measure.
 const decoderDelay, usualDelay = 529, 576
 
-// mp3Lead reads the first frame of an MP3 file, which in most files holds no
-// sound but tells how long the sound is and what the encoder put around it.
+// mp3Lead reads the first frame of an MP3 file. In most files it holds no
+// sound, but says how long the sound is and what the encoder put around it.
 //
 // Source: ISO/IEC 11172-3, section 2.4.1.3, for the frame; the tags "Xing" and
 // "Info" as in the Mp3 Info Tag specification, revision 1.

@@ -16,7 +16,7 @@ import (
 	"github.com/gopxl/beep/v2/vorbis"
 )
 
-// Recording streams a sound file, both channels alike if it has one.
+// Recording streams a sound file. If that is mono, both channels are the same.
 type Recording struct {
 	rate   int
 	frames int64
@@ -36,19 +36,19 @@ var ErrKind = errors.New("only WAV, FLAC, Ogg Vorbis and MP3 can be read; conver
 // the file does not tell.
 type opener func(file *io.SectionReader) (s beep.Streamer, rate int, frames int64, err error)
 
-// openers are the kinds of recordings, by the ends of their names.
+// openers has the kinds of recordings that can be read, by file name extension.
 var openers = map[string]opener{".wav": openWAV, ".flac": openFLAC, ".ogg": openVorbis, ".mp3": openMP3}
 
-// Kind is the end of a file's name as [Open] wants it, ".wav".
+// Kind returns the extension of a file's name as [Open] wants it, such as ".wav".
 func Kind(file string) string { return strings.ToLower(filepath.Ext(file)) }
 
 // Known reports whether files of a kind can be read.
 func Known(kind string) bool { return openers[kind] != nil }
 
-// others are the ends of the names of sound files that are not read.
+// others are the extensions of sound files that can't be read.
 var others = []string{".aac", ".aif", ".aiff", ".m4a", ".m4b", ".mp2", ".mp4", ".oga", ".opus", ".wma", ".wv", ".ape", ".mka", ".webm"}
 
-// IsSound reports whether a kind is that of a sound file, read or not.
+// IsSound reports whether files of a kind are sound files, whether they can be read or not.
 func IsSound(kind string) bool { return Known(kind) || slices.Contains(others, kind) }
 
 // Open begins to read a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3",
@@ -56,7 +56,7 @@ func IsSound(kind string) bool { return Known(kind) || slices.Contains(others, k
 // error is [ErrKind].
 func Open(kind string, file io.ReaderAt, size int64) (r *Recording, err error) {
 	defer func() {
-		if p := recover(); p != nil { // a damaged header lets the decoder panic
+		if p := recover(); p != nil { // a damaged header can make the decoder panic
 			r, err = nil, fmt.Errorf("damaged: %v", p)
 		}
 	}()
@@ -74,17 +74,17 @@ func Open(kind string, file io.ReaderAt, size int64) (r *Recording, err error) {
 	return &Recording{rate: rate, frames: frames, source: s}, nil
 }
 
-// Rate is how many frames a second has, 4000 to 192000.
+// Rate returns the number of frames a second, 4000 to 192000.
 func (r *Recording) Rate() int { return r.rate }
 
-// Frames is how many frames the file tells to have, or -1 if it does not tell.
-// There can be less, if it is damaged.
+// Frames returns how many frames the file claims to have, or -1 if it does not
+// say. A damaged file can have fewer.
 func (r *Recording) Frames() int64 { return r.frames }
 
 // mostEmpty is how often a decoder may give nothing and not end.
 const mostEmpty = 10
 
-// Stream gives the next frames, within ±1 but for files of floats.
+// Stream reads the next frames. Samples are within ±1, except from files of floats.
 func (r *Recording) Stream(out [][2]float64) (n int, ok bool) {
 	if r.err != nil || len(out) == 0 {
 		return 0, false
@@ -107,8 +107,8 @@ func (r *Recording) Stream(out [][2]float64) (n int, ok bool) {
 	return 0, false
 }
 
-// Err is why the stream ended before the file's end, if it did; ask it when the
-// stream has ended.
+// Err returns why the stream ended before the end of the file, or nil. Call it
+// once the stream has ended.
 func (r *Recording) Err() error {
 	if r.err != nil {
 		return r.err
@@ -163,7 +163,7 @@ func bareFLAC(file *io.SectionReader) (io.Reader, error) {
 	}
 }
 
-// complete streams a file that tells its length, and fails if it ends before.
+// complete streams a file of known length, and fails if it ends before that.
 type complete struct {
 	beep.Streamer
 	left int64 // frames
@@ -204,7 +204,7 @@ func openVorbis(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 	return s, int(format.SampleRate), frames, nil
 }
 
-// unclosed is a file that its opener closes.
+// unclosed is a file that is closed by whoever opened it.
 type unclosed struct{ *io.SectionReader }
 
 func (unclosed) Close() error { return nil }
@@ -226,11 +226,11 @@ func openMP3(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 	return &cut{s, lead.before, frames, short}, int(format.SampleRate), frames, nil
 }
 
-// cut streams frames of a stream, without some before them.
+// cut streams the given number of frames, after dropping some before them.
 type cut struct {
 	beep.Streamer
 	before, frames int64
-	short          bool // the file tells of more
+	short          bool // the file claims to have more
 }
 
 func (c *cut) Err() error {

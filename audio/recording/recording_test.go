@@ -14,13 +14,13 @@ import (
 	"dance.example/slowquick/audio/recording"
 )
 
-// chunk is a part of a RIFF file.
+// chunk returns a chunk of a RIFF file.
 func chunk(name string, body []byte) []byte {
 	out := binary.LittleEndian.AppendUint32([]byte(name), uint32(len(body)))
 	return append(append(out, body...), make([]byte, len(body)%2)...)
 }
 
-// wave is a WAV file with a chunk of notes before its samples.
+// wave returns a WAV file with a chunk of notes before its samples.
 func wave(format, channels, rate, bits int, samples []byte) []byte {
 	le := binary.LittleEndian
 	block := channels * ((bits + 7) / 8)
@@ -30,7 +30,7 @@ func wave(format, channels, rate, bits int, samples []byte) []byte {
 	f = le.AppendUint32(f, uint32(rate*block))
 	f = le.AppendUint16(f, uint16(block))
 	f = le.AppendUint16(f, uint16(bits))
-	if format == 0xfffe { // whose format is that of floats
+	if format == 0xfffe { // extensible, with floats
 		f = append(f, 22, 0, byte(bits), 0, 0, 0, 0, 0, 3, 0)
 		f = append(f, "\x00\x00\x00\x00\x10\x00\x80\x00\x00\xaa\x00\x38\x9b\x71"...)
 	}
@@ -39,7 +39,7 @@ func wave(format, channels, rate, bits int, samples []byte) []byte {
 	return chunk("RIFF", append(body, chunk("data", samples)...))
 }
 
-// all is what a recording streams, in small pieces.
+// all returns everything a recording streams, read in small pieces.
 func all(r *recording.Recording) (frames [][2]float64) {
 	buf := make([][2]float64, 3)
 	for {
@@ -58,7 +58,7 @@ func open(t testing.TB, kind string, data []byte) *recording.Recording {
 	return r
 }
 
-// TestSamplesOfAWAV of each width are those that stand there.
+// TestSamplesOfAWAV reads samples of each width.
 func TestSamplesOfAWAV(t *testing.T) {
 	f32 := func(x ...float32) (b []byte) {
 		for _, v := range x {
@@ -96,7 +96,8 @@ func TestSamplesOfAWAV(t *testing.T) {
 	}
 }
 
-// TestUnevenWAVs: what is cut off is told, and what came from a pipe is read to its end.
+// TestUnevenWAVs checks that a cut-off file is an error, and that one written
+// to a pipe is read to its end.
 func TestUnevenWAVs(t *testing.T) {
 	whole := wave(1, 1, 8000, 16, []byte{0, 1, 0, 2, 0, 3, 0, 4})
 	r := open(t, ".wav", whole[:len(whole)-4])
@@ -110,8 +111,8 @@ func TestUnevenWAVs(t *testing.T) {
 	assert.NoError(t, r.Err())
 }
 
-// TestWhatIsNotRead says so, and what to do.
-func TestWhatIsNotRead(t *testing.T) {
+// TestUnreadableKinds checks that the error says what to do.
+func TestUnreadableKinds(t *testing.T) {
 	opus := append([]byte("OggS\x00\x02"), make([]byte, 20)...)
 	opus = append(opus, "\x01\x13OpusHead"...)
 	for name, c := range map[string]struct {
@@ -132,8 +133,8 @@ func TestWhatIsNotRead(t *testing.T) {
 	assert.False(t, recording.IsSound(".md"))
 }
 
-// TestMP3Starts where the WAV file that it was made of does: the coder's delay and
-// its padding are taken off.
+// TestMP3Starts checks that an MP3 file starts where the WAV file that it was
+// made from does: without the codec's delay and padding.
 func TestMP3Starts(t *testing.T) {
 	loudest := func(path, kind string) (at, length float64) {
 		data, err := os.ReadFile(path)
@@ -153,7 +154,7 @@ func TestMP3Starts(t *testing.T) {
 	assert.InDelta(t, length, mp3Length, 0.0001)
 }
 
-// TestMP3CutOff is told, where the file says how long it was.
+// TestMP3CutOff checks that this is an error if the file says how long it was.
 func TestMP3CutOff(t *testing.T) {
 	whole, err := os.ReadFile("../voice/testdata/one.mp3")
 	require.NoError(t, err)

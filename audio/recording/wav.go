@@ -15,7 +15,7 @@ import (
 const (
 	integers   = 1
 	floats     = 3
-	extensible = 0xfffe // the format stands further on
+	extensible = 0xfffe // the format comes later in the chunk
 )
 
 // openWAV reads the chunks of a RIFF file up to its samples.
@@ -81,7 +81,7 @@ func openWAV(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 type wav struct {
 	channels, width int
 	sample          func([]byte) float64
-	short           bool // there are fewer samples than the file tells
+	short           bool // there are fewer samples than the file claims
 	left            int64
 	raw             *bufio.Reader
 	frame           []byte
@@ -114,8 +114,8 @@ func (w *wav) Err() error {
 	return w.err
 }
 
-// sampleOf gives how samples of a format and a number of bytes are read; nil if
-// they can't be.
+// sampleOf returns a function that reads a sample of a format and size, or nil
+// if such samples can't be read.
 func sampleOf(format, bytes int) func([]byte) float64 {
 	le := binary.LittleEndian
 	switch {
@@ -137,10 +137,10 @@ func sampleOf(format, bytes int) func([]byte) float64 {
 	return nil
 }
 
-// loudest is the most that a sample of floats is taken for: +36 dB.
+// loudest is the largest value that a float sample may have: +36 dB.
 const loudest = 64
 
-// finite is x without what would spoil every sum that it is part of.
+// finite returns x made safe to sum: NaN becomes 0, and huge values are clamped.
 func finite(x float64) float64 {
 	if math.IsNaN(x) {
 		return 0
