@@ -112,6 +112,31 @@ func TestOwnFiguresAddAndOverride(t *testing.T) {
 	assert.False(t, routine.HasErrors(found), "%v", found)
 }
 
+// TestAFileOfOneOwnFigure needs no order, and one that can't be danced is no fault of the
+// figure that stands before it.
+func TestAFileOfOneOwnFigure(t *testing.T) {
+	head, rest, _ := strings.Cut(ownFigures, "## Lantern sway")
+	sway, _, _ := strings.Cut(rest, "## Two left feet")
+	front, _, _ := strings.Cut(head, "## Fan")
+	one := front + "## Lantern sway" + sway
+	for name, text := range map[string]string{
+		"alone":                         one,
+		"without a line end":            strings.TrimSpace(one),
+		"before prose":                  one + "\n## For the teacher\n\nThe lanterns are lit at eight.\n",
+		"before an order with an error": one + "\n## Order\n\n1. Lantern sway × 2\n2. Lantern sway × 0\n",
+		"before a second of its name":   one + "\n## Lantern sway" + sway,
+	} {
+		t.Run(name, func(t *testing.T) {
+			lib := own(map[string]string{"harbour.md": text})
+			d, ok := lib.Dance("rumba")
+			require.True(t, ok)
+			fig, ok := lib.Figure(d, "lantern sway")
+			require.True(t, ok, "%v", lib.Own()[0].Findings)
+			assert.Len(t, fig.Rows, 3)
+		})
+	}
+}
+
 func TestOwnDances(t *testing.T) {
 	lib := own(map[string]string{"lantern-walk.md": ownDance})
 	assert.Contains(t, lib.Dances(), "Lantern walk")

@@ -74,6 +74,7 @@ func (f *Figure) Names() []string { return append([]string{f.Name}, f.Aliases...
 type figureText struct {
 	tables []tableText
 	facts  []factText
+	until  int // where the next section begins, or math.MaxInt
 }
 
 // tableText is where the cells of a table stand.

@@ -2,7 +2,6 @@ package routine
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"sort"
 	"unicode/utf8"
@@ -146,21 +145,15 @@ func Sorted(list []Finding) []Finding {
 	})
 }
 
-// Faulty are those of a sheet's figures, in the order of the sheet, among whose
-// lines an error was found.
+// Faulty are those of a sheet's figures in whose sections an error was found. A missing
+// order is no fault of the figure that stands last.
 func Faulty(figs []*Figure, found []Finding) map[*Figure]bool {
 	faulty := map[*Figure]bool{}
-	for i, fig := range figs {
-		until := math.MaxInt
-		if i+1 < len(figs) {
-			until = figs[i+1].At.Start.Offset
-		}
-		for _, f := range found {
+	for _, fig := range figs {
+		faulty[fig] = slices.ContainsFunc(found, func(f Finding) bool {
 			at := f.Span.Start.Offset
-			if f.Severity == Error && fig.At.Start.Offset <= at && at < until {
-				faulty[fig] = true
-			}
-		}
+			return f.Severity == Error && f.Code != "order-missing" && fig.At.Start.Offset <= at && at < fig.text.until
+		})
 	}
 	return faulty
 }

@@ -3,6 +3,7 @@ package routine
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -160,6 +161,7 @@ type section struct {
 	at     stretch
 	level  int
 	blocks []ast.Node
+	until  int // where the next section begins, or math.MaxInt
 }
 
 func (p *sheetParser) body(body []byte) {
@@ -171,12 +173,15 @@ func (p *sheetParser) body(body []byte) {
 			if at == (stretch{}) {
 				at = stretch{h.Pos(), h.Pos()}
 			}
-			sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, level: h.Level})
+			if len(sections) > 0 {
+				sections[len(sections)-1].until = at.from
+			}
+			sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, level: h.Level, until: math.MaxInt})
 		} else if len(sections) > 0 {
 			last := &sections[len(sections)-1]
 			last.blocks = append(last.blocks, n)
 		} else {
-			sections = append(sections, section{blocks: []ast.Node{n}})
+			sections = append(sections, section{blocks: []ast.Node{n}, until: math.MaxInt})
 		}
 	}
 	titled := p.sheet.Title != plain(p.sheet.Name)
@@ -267,7 +272,7 @@ func (p *sheetParser) figure(sec *section) {
 		p.sheet.prose[key] = true
 		return
 	}
-	fig := &Figure{Name: sec.name, At: p.src.span(sec.at.from, sec.at.to), unplaced: broken}
+	fig := &Figure{Name: sec.name, At: p.src.span(sec.at.from, sec.at.to), unplaced: broken, text: figureText{until: sec.until}}
 	for _, b := range sec.blocks {
 		if list, ok := b.(*ast.List); ok && !list.IsOrdered() {
 			for item := list.FirstChild(); item != nil; item = item.NextSibling() {
