@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"bytes"
 	"fmt"
 	"regexp"
 	"slices"
@@ -8,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
+	gmtext "github.com/yuin/goldmark/text"
 )
 
 var (
@@ -19,30 +21,109 @@ var (
 // order reads the numbered list below the heading "Order".
 func (p *sheetParser) order(sec *section) {
 	p.sheet.orderAt = sec.at
+	inList := false
 	for _, b := range sec.blocks {
-		list, ok := b.(*ast.List)
-		if !ok || !list.IsOrdered() {
+		if list, ok := b.(*ast.List); ok && list.IsOrdered() {
+			inList = true
+			for n := list.FirstChild(); n != nil; n = n.NextSibling() {
+				p.orderItem(n)
+			}
 			continue
 		}
-		for n := list.FirstChild(); n != nil; n = n.NextSibling() {
-			at := p.itemText(n)
-			if at == (stretch{}) {
-				p.add("order-empty", stretch{n.Pos(), n.Pos()}, "an item of the order names no figure", "")
-				continue
-			}
-			item := p.item(at)
-			for child := n.FirstChild(); child != nil; child = child.NextSibling() {
-				if settings, ok := child.(*ast.List); ok {
-					for s := settings.FirstChild(); s != nil; s = s.NextSibling() {
-						p.setting(&item, p.itemText(s))
-					}
-				}
-			}
-			p.sheet.Order = append(p.sheet.Order, item)
+		if inList = inList && SetsItem(p.src.text, b); inList && len(p.sheet.Order) > 0 {
+			p.settingsIn(&p.sheet.Order[len(p.sheet.Order)-1], b)
 		}
 	}
 	if len(p.sheet.Order) == 0 {
 		p.add("order-empty", sec.at, "the order is empty: no figure is danced", "a numbered list, one figure a line: \"1. Closed basic\"")
+	}
+}
+
+// orderItem reads an item of the list and what is set below it.
+func (p *sheetParser) orderItem(n ast.Node) {
+	at := p.itemText(n)
+	if at == (stretch{}) {
+		p.add("order-empty", stretch{n.Pos(), n.Pos()}, "an item of the order names no figure", "")
+		return
+	}
+	name, settings := p.bullets(at)
+	item := p.item(name)
+	for _, s := range settings {
+		p.setting(&item, s)
+	}
+	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
+		p.settingsIn(&item, child)
+	}
+	p.sheet.Order = append(p.sheet.Order, item)
+}
+
+// SetsItem reports whether a block of Markdown sets things for the item of an order that
+// stands before it: an indented list, or what Markdown takes for code. Below "10." a list
+// needs four spaces to belong to the item, and people write three.
+func SetsItem(text []byte, n ast.Node) bool {
+	var lines *gmtext.Segments
+	switch n := n.(type) {
+	case *ast.List:
+		if first := n.FirstChild().FirstChild(); first != nil && !n.IsOrdered() {
+			lines = first.Lines()
+		}
+	case *ast.CodeBlock:
+		lines = n.Lines()
+	}
+	if lines == nil || lines.Len() == 0 {
+		return false
+	}
+	start := bytes.LastIndexByte(text[:lines.At(0).Start], '\n') + 1
+	return (text[start] == ' ' || text[start] == '\t') && bulletPattern.Match(text[start:])
+}
+
+// bulletPattern is a line that begins with a bullet, up to its text.
+var bulletPattern = regexp.MustCompile(`^[ \t]*[-*+][ \t]+`)
+
+// bullets parts a text from the bullets below it, which may be indented too little, or too
+// much, for Markdown to see a list.
+func (p *sheetParser) bullets(at stretch) (head stretch, bullets []stretch) {
+	head = at
+	for from := at.from; from < at.to; {
+		next := min(lineAt(p.src.text, from), at.to)
+		line := p.trimmed(stretch{from, next})
+		mark := bulletPattern.FindIndex(p.src.text[from:next])
+		switch {
+		case from == at.from:
+		case mark != nil:
+			if len(bullets) == 0 {
+				head = p.trimmed(stretch{at.from, from})
+			}
+			bullets = append(bullets, stretch{from + mark[1], line.to})
+		case len(bullets) > 0:
+			bullets[len(bullets)-1].to = line.to
+		}
+		from = next
+	}
+	return head, bullets
+}
+
+// settingsIn reads the bullets of a block below an item.
+func (p *sheetParser) settingsIn(item *Item, n ast.Node) {
+	switch n := n.(type) {
+	case *ast.List:
+		for entry := n.FirstChild(); entry != nil; entry = entry.NextSibling() {
+			first, more := p.bullets(p.itemText(entry))
+			for _, s := range append([]stretch{first}, more...) {
+				p.setting(item, s)
+			}
+			for child := entry.FirstChild(); child != nil; child = child.NextSibling() {
+				p.settingsIn(item, child)
+			}
+		}
+	case *ast.CodeBlock:
+		if at := p.lines(n); SetsItem(p.src.text, n) {
+			at.from = bytes.LastIndexByte(p.src.text[:at.from], '\n') + 1
+			_, more := p.bullets(stretch{at.from - 1, at.to}) // from the end of the line before
+			for _, s := range more {
+				p.setting(item, s)
+			}
+		}
 	}
 }
 

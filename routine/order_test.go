@@ -1,6 +1,7 @@
 package routine_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -64,6 +65,54 @@ func TestAnItemSetsHowItEnds(t *testing.T) {
 	figures := []string{"Jetty step;- starts: closed;1-4|LF side|RF side", "Quay step;- starts: open facing;1-4|RF side|LF side"}
 	assert.Equal(t, []place{{"join-position", 9, 4}}, places(routine.Check("ends.md", []byte(own([]string{"Jetty step", "Quay step"}, figures...)), routine.EmptyBook{})))
 	assert.Empty(t, routine.Check("ends.md", []byte(own([]string{"Jetty step\n   - ends: open facing", "Quay step"}, figures...)), routine.EmptyBook{}))
+}
+
+// TestSettingsAtAnyIndent: what stands below an item is the item's, whatever its number
+// and however far it is indented.
+func TestSettingsAtAnyIndent(t *testing.T) {
+	lib := library.Open()
+	const rest = "- tempo: 30 bars/min\n%[1]s- count: words\n%[1]s- ends: apart\n%[1]s- corner: after\n"
+	for _, number := range []string{"1. ", "9) ", "10. ", "10)  ", "99. ", "100. ", "1000. ", "123456789. "} {
+		for _, indent := range []string{" ", "  ", "   ", "    ", "     ", "      ", "       ", "        ", "\t", "\t\t"} {
+			for _, gap := range []string{"\n", "\n\n", "\r\n"} {
+				t.Run(fmt.Sprintf("%q %q %q", number, indent, gap), func(t *testing.T) {
+					settings := strings.TrimSuffix(fmt.Sprintf(indent+rest, indent), "\n")
+					if gap == "\r\n" {
+						settings = strings.ReplaceAll(settings, "\n", gap)
+					}
+					src := of("cha-cha") + "\n## Order\n\n" + number + "Quay step" + gap + settings + "\n" + strings.Replace(number, "1", "2", 1) + "Quay step — low\n" +
+						strings.ReplaceAll(inPlace("Quay step", "2 3 4 1", routine.LF), "\n\n| Count", "\n\n- starts: apart\n- ends: apart\n\n| Count")
+					score, found := routine.Read("items.md", []byte(src), lib)
+					require.Empty(t, found)
+					require.Len(t, score.Items, 2)
+					item := score.Items[0]
+					assert.Equal(t, [2]string{"Quay step", ""}, [2]string{item.Name, item.Remark})
+					assert.Equal(t, 120*routine.BeatPerMinute, item.Tempo)
+					assert.Equal(t, routine.InWords, item.Style)
+					assert.Equal(t, in(t, "apart"), item.Ends)
+					assert.True(t, item.Corner)
+					assert.Equal(t, "low", score.Items[1].Remark)
+
+					tidy, _ := routine.Tidy("items.md", []byte(src), lib)
+					again, found := routine.Read("items.md", tidy, lib)
+					require.Empty(t, found, "%s", tidy)
+					assert.Equal(t, item.Tempo, again.Items[0].Tempo)
+					assert.True(t, again.Items[0].Corner)
+				})
+			}
+		}
+	}
+}
+
+// TestWhatStandsBelowAnItemIsNeverPassedOver: bullets that set nothing are told wherever
+// Markdown would put them.
+func TestWhatStandsBelowAnItemIsNeverPassedOver(t *testing.T) {
+	for _, below := range []string{"   - softly", "    - softly", "     - softly", "\n    - softly", "    - count: words\n      - softly", "    - tempo: 30 bars/min\n          - softly"} {
+		src := of("cha-cha") + "\n## Order\n\n100. Lantern step\n" + below + "\n\n" + inPlace("Lantern step", "2 3 4 1", routine.LF)
+		found := routine.Check("items.md", []byte(src), library.Open())
+		require.NotEmpty(t, found, below)
+		assert.Equal(t, routine.Code("unknown-setting"), found[0].Code, below)
+	}
 }
 
 // TestHints: what to write instead is said in the terms of the sheet.

@@ -231,7 +231,11 @@ func (p *sheetParser) lines(n ast.Node) stretch {
 	if l.Len() == 0 {
 		return stretch{}
 	}
-	at := stretch{l.At(0).Start, l.At(l.Len() - 1).Stop}
+	return p.trimmed(stretch{l.At(0).Start, l.At(l.Len() - 1).Stop})
+}
+
+// trimmed is a stretch without the space around its text.
+func (p *sheetParser) trimmed(at stretch) stretch {
 	for at.to > at.from && strings.ContainsRune(" \t\r\n", rune(p.src.text[at.to-1])) {
 		at.to--
 	}

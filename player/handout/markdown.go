@@ -111,9 +111,10 @@ func (m markdownWriter) order() {
 		if item.Remark != "" {
 			text += " — " + item.Remark
 		}
-		fmt.Fprintf(m, "%d. %s\n", o.Number, mdName(text))
+		mark := fmt.Sprintf("%d. ", o.Number)
+		fmt.Fprintf(m, "%s%s\n", mark, mdName(text))
 		for _, f := range m.settings(item) {
-			fmt.Fprintf(m, "   - %s: %s\n", f.Name, f.Value)
+			fmt.Fprintf(m, "%*s- %s: %s\n", len(mark), "", f.Name, f.Value)
 		}
 	}
 	m.blocks(m.Prose.Order, "")

@@ -92,6 +92,18 @@ func TestMarkdownTellsTempiAsBars(t *testing.T) {
 	}
 }
 
+// TestMarkdownIndentsBelowLongNumbers: what item 10 sets is told once, and as far in as
+// Markdown wants it there.
+func TestMarkdownIndentsBelowLongNumbers(t *testing.T) {
+	for _, indent := range []string{"   ", "    "} {
+		out := md(t, "---\ndance: rumba\n---\n## Order\n\n10. Closed basic\n"+indent+"- tempo: 25 bars/min\n11. Closed basic\n\n- Lanterns low.\n", handout.DefaultOptions())
+		assert.Equal(t, 1, strings.Count(out, "tempo: "), out)
+		assert.Contains(t, out, "- Lanterns low.")
+	}
+	order := strings.Repeat("1. Closed basic\n", 9) + "1. Closed basic\n   - tempo: 25 bars/min\n"
+	assert.Contains(t, md(t, "---\ndance: rumba\n---\n## Order\n\n"+order, handout.DefaultOptions()), "\n10. Closed basic\n    - tempo: 25 bars/min\n")
+}
+
 // TestMarkdownOfAPart: a part is a sheet too, and begins facing as it does in the whole.
 func TestMarkdownOfAPart(t *testing.T) {
 	lib := library.Open()

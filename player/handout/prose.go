@@ -73,17 +73,20 @@ func readProse(src []byte, s *routine.Score) sheetProse {
 			out.Intro = append(out.Intro, now)
 		}
 	}
+	inList := false // of the order
 	doc := markdown.Parser().Parse(text.NewReader(body))
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {
 			end()
+			inList = false
 			now = section{Name: plainText(read.inline(h, span{})), Level: h.Level, at: -1}
 			if h.Lines().Len() > 0 {
 				now.at = h.Lines().At(0).Start
 			}
 			continue
 		}
-		if now.Level > 0 && routine.Key(now.Name) == "order" && isOrdered(n) || figures[now.at] && isChartOrFacts(n) {
+		inOrder := now.Level > 0 && routine.Key(now.Name) == "order"
+		if inList = inOrder && (isOrdered(n) || inList && routine.SetsItem(body, n)); inList || figures[now.at] && isChartOrFacts(n) {
 			continue // told elsewhere
 		}
 		now.Blocks = append(now.Blocks, read.block(n)...)
