@@ -1,5 +1,11 @@
 package routine
 
+import (
+	"maps"
+	"slices"
+	"strings"
+)
+
 // Parse reads a sheet whose order is not danced through.
 func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
 	s, f := parse(name, src, book)
@@ -17,4 +23,26 @@ func ParseStep(text string) (Step, []Finding) {
 func Check(name string, src []byte, book Book) []Finding {
 	_, found := Read(name, src, book)
 	return found
+}
+
+// Phrases are all that can be said of a step in words.
+func Phrases() (texts []string) {
+	for _, list := range stepVocabulary().byFirst {
+		for _, p := range list {
+			texts = append(texts, strings.Join(p.words, " "))
+		}
+	}
+	slices.Sort(texts)
+	return texts
+}
+
+// DirectionWords are all ways to name a direction of the hall.
+func DirectionWords() []string { return slices.Sorted(maps.Keys(directionWords)) }
+
+// ParseStance reads the value of "starts".
+func ParseStance(text string) (Stance, []Finding) {
+	f := &findings{src: newSource([]byte(text))}
+	p := sheetParser{findings: f, sheet: &Sheet{}}
+	s := p.stance(stretch{0, len(text)})
+	return s, f.sorted()
 }

@@ -71,11 +71,11 @@ func (p *sheetParser) stance(at stretch) Stance {
 	}
 	var words []word
 	words, r.out.Note = splitWords(p.src.slice(at), at.from)
-	if len(words) == 0 {
-		p.add("bad-value", at, "nothing is said here", "closed or open facing, leader LF free, facing DW")
-	}
 	for len(words) > 0 {
 		words = words[r.next(words):]
+	}
+	if r.out.String() == (Stance{Note: r.out.Note}).String() && !r.unclear {
+		p.add("bad-value", at, "nothing is said here", "closed or open facing, leader LF free, facing DW")
 	}
 	if r.unclear {
 		r.out.Positions, r.out.AsStarted = AnyPosition, false
@@ -108,12 +108,26 @@ func (s *stanceReader) next(words []word) int {
 		if n := s.facing(side, words[1:]); n > 0 {
 			return 1 + n
 		}
-		return 1 + s.position(words[1:])
+		return s.positionOf(words)
 	}
 	if n := s.facing(Leader, words); n > 0 {
 		return n
 	}
 	return s.position(words)
+}
+
+// positionOf reads the position that is told of a partner, "follower in fan". It is the
+// couple's; how it is told goes into the note.
+func (s *stanceReader) positionOf(words []word) int {
+	at := 1
+	for at < len(words) && fillers[words[at].text] {
+		at++
+	}
+	if at < len(words) && words[at].text != "," {
+		at += s.position(words[at:])
+	}
+	s.out.Note = strings.TrimSpace(s.out.Note + " " + s.said(words[:at]))
+	return at
 }
 
 // position reads a hold or a position, or passes over a word that says nothing.

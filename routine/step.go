@@ -54,6 +54,8 @@ const (
 	None
 )
 
+var weightNames = [...]string{"", "part weight", "no weight"}
+
 // Step is what one partner does on one count. The zero Step stands still.
 type Step struct {
 	Foot      Foot
@@ -137,12 +139,8 @@ func (s *Step) Details() []string {
 	for _, a := range s.Actions {
 		left = cmp.Or(actions[a].weight, left)
 	}
-	switch {
-	case s.Weight == left || s.Stands():
-	case s.Weight == Part:
-		add("part weight")
-	case s.Weight == None:
-		add("no weight")
+	if s.Weight != left && !s.Stands() {
+		add(weightNames[s.Weight])
 	}
 	for _, p := range s.Position.Positions() {
 		add(positionFacts[p].cell)

@@ -26,9 +26,12 @@ type phrase struct {
 
 // reading is a step while its cell is being read.
 type reading struct {
-	step  Step
-	size  Size // said, and waiting for the way that it belongs to
-	twice string
+	step   Step
+	size   Size   // said, and waiting for the way that it belongs to
+	weight Weight // said in words, which count for more than what an action does; Full if not said
+	twice  string // a second way
+	apart  string // what contradicts something said before it
+	tapped string // "tap to RF", which says no more than "tap" unless a way follows
 }
 
 // vocabulary is all that can be said of a step or a stance, by first word,
@@ -65,11 +68,11 @@ var stepVocabulary = sync.OnceValue(func() *vocabulary {
 	way(Replace, "replaces", "recover", "recovers", "rec", "replace weight")
 	way(InPlace, "on the spot", "ip")
 	way(Across, "and across", "acr")
-	say(func(r *reading) { r.size = Slight }, "slightly", "sl")
-	say(func(r *reading) { r.size = Small }, "small", "sm")
-	say(func(r *reading) { r.size = Large }, "large", "long")
-	say(func(r *reading) { r.step.Weight = None }, "no weight", "without weight", "no wt")
-	say(func(r *reading) { r.step.Weight = Part }, "part weight", "partial weight", "part wt")
+	say(func(r *reading) { r.sized(Slight) }, "slightly", "sl")
+	say(func(r *reading) { r.sized(Small) }, "small", "sm")
+	say(func(r *reading) { r.sized(Large) }, "large", "long")
+	say(func(r *reading) { r.weighs(None) }, "no weight", "without weight", "no wt")
+	say(func(r *reading) { r.weighs(Part) }, "part weight", "partial weight", "part wt")
 	for name, fact := range actions {
 		say(func(r *reading) { r.action(name) }, append([]string{name}, fact.also...)...)
 	}
@@ -100,19 +103,15 @@ var stepVocabulary = sync.OnceValue(func() *vocabulary {
 
 // fillers join phrases and say nothing by themselves.
 var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true, "and": true, "&": true, "with": true,
-	"turn": true, "turning": true, "of": true, "position": true, "pos": true, "ending": true, "on": true}
+	"of": true, "position": true, "pos": true, "ending": true, "on": true}
 
 func (r *reading) way(w Way) {
 	switch {
-	case r.step.Way != NoWay && (r.size == Slight || w == Across):
-		if r.step.Slightly != NoWay {
-			r.twice = w.String()
-		}
-		r.step.Slightly = w
 	case r.step.Way == NoWay:
-		r.step.Way = w
-		if r.size != Usual {
-			r.step.Size = r.size
+		r.step.Way, r.step.Size = w, r.size
+	case r.step.Slightly == NoWay && (r.size == Slight || r.size == Usual && w == Across):
+		if r.step.Slightly = w; r.size == Slight && w == Across { // written as "and across"
+			r.remark("slightly across")
 		}
 	default:
 		r.twice = w.String()
@@ -120,12 +119,50 @@ func (r *reading) way(w Way) {
 	r.size = Usual
 }
 
-// unspent gives a size that no way followed, "forward, small", to the way before it.
-func (r *reading) unspent() {
-	if r.size != Usual && r.step.Size == Usual {
-		r.step.Size = r.size
+// sized is said of the way that follows, or of the one before: "forward, small".
+func (r *reading) sized(s Size) {
+	if r.size != Usual && r.size != s {
+		r.apart = sizeNames[s]
 	}
-	r.size = Usual
+	r.size = s
+}
+
+// weighs is said of the step's weight.
+func (r *reading) weighs(w Weight) {
+	if r.weight != Full && r.weight != w {
+		r.apart = weightNames[w]
+	}
+	r.weight = w
+}
+
+// finish settles what could only be told from the whole cell.
+func (r *reading) finish() {
+	s := &r.step
+	if r.size != Usual { // no way followed
+		if s.Size != Usual && s.Size != r.size {
+			r.apart = sizeNames[r.size]
+		}
+		s.Size = r.size
+	}
+	if r.tapped != "" && s.Way != NoWay && !r.goesBeside() {
+		r.remark(r.tapped)
+	}
+	switch {
+	case r.weight != Full && s.Stands():
+		r.remark(weightNames[r.weight])
+	case r.weight != Full:
+		s.Weight = r.weight
+	}
+}
+
+// remark adds to the note what is said of a step and has no other place in it.
+func (r *reading) remark(text string) {
+	switch notes := &r.step.Note; {
+	case *notes == "":
+		*notes = text
+	case !slices.Contains(strings.Split(*notes, ", "), text):
+		*notes += ", " + text
+	}
 }
 
 func (r *reading) action(name string) {
@@ -219,11 +256,15 @@ func (f *findings) step(at stretch) Step {
 		}
 	}
 	f.details(&r, words[i:])
-	r.unspent()
+	r.finish()
 	if r.twice != "" {
 		f.add("place-twice", at, "one foot can't go to two places: "+r.twice+" is said as well", "say \"slightly "+r.twice+"\" for the lesser way")
 	}
 	s := &r.step
+	if r.apart != "" {
+		s.unclear = true
+		f.add("said-twice", at, quoted(r.apart)+" contradicts what else is said of this step", "keep one")
+	}
 	switch {
 	case s.Stands() && (s.Way != NoWay || s.Size != Usual):
 		s.unclear = true
@@ -259,6 +300,8 @@ func (f *findings) details(r *reading, words []word) {
 		f.add("unknown-word", at, quoted(f.src.slice(at))+" is no word for a step", f.near(f.src.slice(at), v.known))
 	}
 	defer report()
+	begin := 0   // of the phrase that was read last, if no comma has come since
+	turned := -1 // where a turn ended
 	for i := 0; i < len(words); {
 		if len(unknown) > 0 && unknown[len(unknown)-1] != words[i-1] {
 			report()
@@ -266,37 +309,38 @@ func (f *findings) details(r *reading, words []word) {
 		w, footwork := words[i], r.step.Footwork
 		if w.text == "," {
 			i++
+			begin = i
 			continue
 		}
 		if n := f.turn(r, words[i:]); n > 0 {
-			i += n
+			begin, i = i, i+n
+			turned = i
 			continue
 		}
 		if n := f.alignment(r, words[i:]); n > 0 {
-			i += n
+			begin, i = i, i+n
 			continue
 		}
 		if n := v.match(r, words[i:]); n > 0 {
 			f.footwork(r, footwork, w)
-			i += n
+			begin, i = i, i+n
 			continue
 		}
 		if _, isFoot := footNames[w.text]; isFoot && i > 0 {
-			switch before := words[i-1].text; before {
-			case ",":
-				r.step.unclear = true
-				f.add("unknown-word", w.at, quoted(f.src.slice(w.at))+" says nothing here", "a turn is an amount and a side: 1/4 "+strings.ToUpper(w.text[:1]))
-			case "turn", "turning":
-				r.step.unclear = true
-				f.add("turn-unreadable", stretch{words[i-1].at.from, w.at.to}, "how much is turned is not said", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
-			}
-			i++ // "closes to RF", "crosses behind LF"
+			f.side(r, words, begin, i)
+			i++
+			begin = i
 			continue
 		}
 		if letters, ok := footworkLetters(f.src.slice(w.at)); ok {
 			r.step.Footwork = letters
 			f.footwork(r, footwork, w)
+			begin = i
 			i++
+			continue
+		}
+		if w.text == "turn" || w.text == "turning" {
+			i += f.turning(r, words[i:], i == turned)
 			continue
 		}
 		if fillers[w.text] {
@@ -306,6 +350,66 @@ func (f *findings) details(r *reading, words []word) {
 		unknown = append(unknown, w)
 		i++
 	}
+}
+
+// side reads a foot, or a side, that stands among the details at i, after a phrase that
+// begins at begin. "Closes to RF" says no more than that LF closes; "swivel R" has no other
+// place than the note.
+func (f *findings) side(r *reading, words []word, begin, i int) {
+	w, isFoot := words[i], strings.HasSuffix(words[i].text, "f")
+	before := words[i-1].text
+	switch {
+	case before == ",":
+		r.step.unclear = true
+		f.add("unknown-word", w.at, quoted(f.src.slice(w.at))+" says nothing here", "a turn is an amount and a side: 1/4 "+strings.ToUpper(w.text[:1]))
+	case begin < i && footNames[w.text] == r.step.Foot.Other() && r.goesBeside():
+	case begin < i && footNames[w.text] == r.step.Foot.Other() && isFoot && r.step.Way == NoWay && (r.step.has("tap") || r.step.has("brush") || r.step.has("draw")):
+		r.tapped = f.said(words[begin : i+1])
+	case isFoot && (!fillers[before] || before == "and" || before == "&"):
+		r.step.unclear = true
+		f.add("unknown-word", w.at, "a second foot, "+quoted(f.src.slice(w.at))+", is named in this step", "one step to a row; or put it into a note in brackets")
+	default:
+		r.remark(f.said(words[begin : i+1]))
+	}
+}
+
+// goesBeside reports whether the foot goes to the other one.
+func (r *reading) goesBeside() bool {
+	w := r.step.Way
+	return w == Close || w == HalfClose || w == CrossInFront || w == CrossBehind
+}
+
+// turning reads "turn" or "turning" and gives how many words that are. It says nothing
+// beside an amount; without one it says that the step turns, but not how far.
+func (f *findings) turning(r *reading, words []word, turned bool) int {
+	next := 1
+	for next < len(words) && (words[next].text == "," || fillers[words[next].text]) {
+		next++
+	}
+	if next < len(words) {
+		w := words[next]
+		if isTurn(words[next:]) {
+			return 1
+		}
+		if _, isSide := footNames[w.text]; isSide && words[next-1].text != "," {
+			r.step.unclear = true
+			f.add("turn-unreadable", stretch{words[0].at.from, w.at.to}, "how much is turned is not said", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
+			return next + 1
+		}
+	}
+	if !turned { // not "1/4 R turn"
+		r.remark(f.said(words[:1]))
+	}
+	return 1
+}
+
+// said is a run of words as they are written.
+func (f *findings) said(words []word) string {
+	texts := make([]string, len(words))
+	for i, w := range words {
+		texts[i] = f.src.slice(w.at)
+	}
+	return strings.Join(texts, " ")
 }
 
 // footwork reports footwork that differs from what was said before.
@@ -377,15 +481,29 @@ func ParseAmount(text string) (Turn, bool) {
 	return Turn(n), ok
 }
 
+// namedAmounts are amounts of turn in words, in eighths.
+var namedAmounts = map[string]int{"quarter": 2, "half": 4, "whole": 8, "full": 8}
+
+// isTurn reports whether words begin with an amount of turn. "Half close" is none.
+func isTurn(words []word) bool {
+	if _, ok := eighths(words[0].text); ok {
+		return true
+	}
+	i := 1
+	for i < len(words) && (words[i].text == "to" || words[i].text == "turn" || words[i].text == "the") {
+		i++
+	}
+	return namedAmounts[words[0].text] != 0 && i < len(words) && footNames[words[i].text] != NoFoot
+}
+
 // turn reads an amount and a side, "1/4 R", "1 1/4 to L", "half turn right".
 // It gives the number of words read, 0 if they are no turn.
 func (f *findings) turn(r *reading, words []word) int {
-	named := map[string]int{"quarter": 2, "half": 4, "whole": 8, "full": 8}
 	isNumber := unicode.IsNumber(firstRune(words[0].text))
 	amount, ok := eighths(words[0].text)
 	used := 1
 	if !ok {
-		if amount, ok = named[words[0].text]; !ok && !isNumber {
+		if amount, ok = namedAmounts[words[0].text]; !ok && !isNumber {
 			return 0
 		}
 	} else if len(words) > 1 && amount%8 == 0 {
@@ -422,11 +540,16 @@ func (f *findings) turn(r *reading, words []word) int {
 		}
 		return used
 	}
-	if total := r.step.Turn + Turn(side*amount); -mostTurn <= total && total <= mostTurn {
-		r.step.Turn = total
-	} else {
+	total, at := r.step.Turn+Turn(side*amount), stretch{words[0].at.from, words[used].at.to}
+	switch {
+	case int(r.step.Turn)*side < 0:
 		r.step.unclear = true
-		f.add("turn-unreadable", stretch{words[0].at.from, words[used].at.to}, "this is more than one can turn in a step", "")
+		f.add("said-twice", at, "it is said to turn "+r.step.Turn.String()+" and "+Turn(side*amount).String(), "say how far it turns in all")
+	case total < -mostTurn || total > mostTurn:
+		r.step.unclear = true
+		f.add("turn-unreadable", at, "this is more than one can turn in a step", "")
+	default:
+		r.step.Turn = total
 	}
 	return used + 1
 }
@@ -476,7 +599,7 @@ func (f *findings) alignment(r *reading, words []word) int {
 	}
 	d, n := direction(words[used:])
 	if n == 0 {
-		if stand == Facing && words[0].text == "facing" && (len(words) == 1 || words[1].text == "," || fillers[words[1].text]) {
+		if stand == Facing && words[0].text == "facing" && (len(words) == 1 || words[1].text == "," || fillers[words[1].text] || words[1].text == "turn" || words[1].text == "turning") {
 			return 0 // the position
 		}
 		if words[0].text == "points" || words[0].text == "face" {
