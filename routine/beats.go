@@ -2,8 +2,8 @@ package routine
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
-	"strings"
 )
 
 // Beats is a position in music or a length of it, exact, in 1/960 of a beat.
@@ -64,28 +64,26 @@ func gcd(a, b Beats) Beats {
 // longestCount is the longest that one count may last.
 const longestCount = 64 * Beat
 
+var beatsPattern = regexp.MustCompile(`^\s*(?:(\d{1,4})(?:\s+|\s*$))?(?:(\d{1,4})/(\d{1,4}))?\s*$`)
+
 // parseBeats reads "2", "1/2" or "1 1/2"; ok is false for anything else,
 // for what is not a whole number of 1/960 beats, and outside 0–64 beats.
 func parseBeats(text string) (b Beats, ok bool) {
-	for _, field := range strings.Fields(text) {
-		num, den, isFraction := strings.Cut(field, "/")
-		n, err := strconv.ParseInt(num, 10, 16)
-		if err != nil || n < 0 {
-			return 0, false
-		}
-		d := int64(1)
-		if isFraction {
-			if d, err = strconv.ParseInt(den, 10, 16); err != nil || d <= 0 {
-				return 0, false
-			}
-		}
-		if (n*int64(Beat))%d != 0 {
-			return 0, false
-		}
-		b += Beats(n * int64(Beat) / d)
-		ok = true
+	m := beatsPattern.FindStringSubmatch(text)
+	if m == nil || m[1] == "" && m[2] == "" {
+		return 0, false
 	}
-	return b, ok && b <= longestCount
+	whole, _ := strconv.Atoi(m[1]) // digits, or nothing
+	b = Beats(whole) * Beat
+	if m[2] != "" {
+		n, _ := strconv.Atoi(m[2])
+		d, _ := strconv.Atoi(m[3])
+		if d == 0 || Beats(n)*Beat%Beats(d) != 0 || whole > 0 && n >= d {
+			return 0, false
+		}
+		b += Beats(n) * Beat / Beats(d)
+	}
+	return b, b <= longestCount
 }
 
 // Into is how far b lies behind the last multiple of a unit, as of a bar: from 0 up to,

@@ -267,11 +267,14 @@ func yamlValue(n yamlast.Node, place func(*token.Token) stretch) (setting, bool)
 	return s, true
 }
 
-// wholeNumber reads "8" or "8 bars", from 1 to most.
+var wholePattern = regexp.MustCompile(`^\s*(\d{1,6})\s*(?:bars?)?\s*$`)
+
+// wholeNumber reads "8", "1 bar" or "8 bars", from 1 to most.
 func wholeNumber(text string, most int) (n int, ok bool) {
-	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "bars")))
-	if err != nil || n < 1 || n > most {
+	m := wholePattern.FindStringSubmatch(text)
+	if m == nil {
 		return 0, false
 	}
-	return n, true
+	n, _ = strconv.Atoi(m[1]) // digits
+	return n, n >= 1 && n <= most
 }

@@ -92,7 +92,7 @@ func parseMusicBegins(text string) (bar int, err error) {
 
 var (
 	phrasesPattern = regexp.MustCompile(`(?i)^([\d\s,x×]+?)\s*(bars?|beats?)?\s*$`)
-	phrasePattern  = regexp.MustCompile(`(?i)^(\d{1,3})(?:\s*[x×]\s*(\d{1,3}))?[\s,]*`)
+	phrasePattern  = regexp.MustCompile(`(?i)^(\d+)(?:\s*[x×]\s*(\d+))?(?:\s*,\s*|\s+|$)`)
 )
 
 // parsePhrases reads "8 8 4" or "8 × 4, 10, 8 beats": lengths in bars or beats, and how
@@ -112,12 +112,12 @@ func parsePhrases(text string, bar Beats) (phrases []Beats, err error) {
 			return nil, errors.New("those are no lengths of phrases")
 		}
 		rest = rest[len(p[0]):]
-		length, _ := strconv.Atoi(p[1]) // digits
+		length, err := strconv.Atoi(p[1])
 		times := 1
-		if p[2] != "" {
-			times, _ = strconv.Atoi(p[2])
+		if p[2] != "" && err == nil {
+			times, err = strconv.Atoi(p[2])
 		}
-		if l := Beats(length) * unit; l < Beat || l > longestPhrase*bar || times < 1 || len(phrases)+times > mostPhrases {
+		if err != nil || length < 1 || Beats(length) > longestPhrase*bar/unit || times < 1 || times > mostPhrases-len(phrases) {
 			return nil, fmt.Errorf("a phrase has from 1 to %d bars, and there are at most %d", longestPhrase, mostPhrases)
 		}
 		for range times {

@@ -1,6 +1,8 @@
 package routine_test
 
 import (
+	"fmt"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,11 +46,47 @@ func TestWhatCanNotBeSaidOfASong(t *testing.T) {
 	for _, settings := range []string{
 		"music: ../song.ogg", "music: /songs/song.ogg", "music: a/../../song.ogg", "music: ..", "music: .", `music: 'C:\song.ogg'`, "music: 'a:b.ogg'",
 		"music begins: soon", "music begins: bar 0", "music begins: bar", "phrases: long", "phrases: 0", "phrases: 900", "phrases: 8 × 0", "phrases: 8 × 501", "phrases: bars",
+		"phrases: 1616 beats", "phrases: 1616", "phrases: 8 8x1616", "phrases: 8x4x2", "phrases: 8,,8", "phrases: 8 × ", "phrases: 99999999999999999999",
 		"highlights: 44", "highlights: bar 0", "highlights: bar 44 bar 79",
 	} {
 		_, found := routine.Read("sheet.md", []byte(toSong(settings)), chaBook{})
 		assert.Equal(t, []routine.Code{"bad-value"}, codes(found), settings)
 	}
+}
+
+// TestPhrasesAreReadAsTheyAreWritten: a length that can't be one is told, and never cut into
+// others.
+func TestPhrasesAreReadAsTheyAreWritten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit, length := "", 4*routine.Beat
+		if rapid.Bool().Draw(t, "beats") {
+			unit, length = " beats", routine.Beat
+		}
+		text, fits := "", true
+		var want []routine.Beats
+		for i := range rapid.IntRange(1, 6).Draw(t, "entries") {
+			if i > 0 {
+				text += rapid.SampledFrom([]string{" ", ", ", ",", "  "}).Draw(t, "between")
+			}
+			n := rapid.SampledFrom([]int{1, 4, 8, 16, 32, 64, 65, 256, 257, 999, 1000, 1616, 88888}).Draw(t, "length")
+			times := rapid.SampledFrom([]int{1, 2, 20, 100, 1000}).Draw(t, "times")
+			text += strconv.Itoa(n)
+			if times > 1 {
+				text += fmt.Sprintf(rapid.SampledFrom([]string{"x%d", " × %d", " x %d"}).Draw(t, "how"), times)
+			}
+			fits = fits && routine.Beats(n)*length <= 256*routine.Beat && len(want)+times <= 500
+			for range times {
+				want = append(want, routine.Beats(n)*length)
+			}
+		}
+		score, found := routine.Read("sheet.md", []byte(toSong("phrases: "+text+unit)), chaBook{})
+		if !fits {
+			require.Equal(t, []routine.Code{"bad-value"}, codes(found), text+unit)
+			return
+		}
+		require.NotContains(t, codes(found), routine.Code("bad-value"), text+unit)
+		require.Equal(t, want, score.Music.Phrases, text+unit)
+	})
 }
 
 // TestThePasoDoblesPhrases adds the phrases of its usual music up to the first
