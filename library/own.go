@@ -45,7 +45,7 @@ func (l *Library) Own() []Own {
 		files, _ := fs.Glob(l.folder, "*.md") // the pattern is well formed
 		for i, file := range files {
 			if i == mostOwn {
-				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: only the first %d sheets of a folder are read, and %d are left", file, mostOwn, len(files)-mostOwn)})
+				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: only the first %d sheets of a folder are read, of %d", file, mostOwn, len(files))})
 				break
 			}
 			l.own = append(l.own, readOwn(l.folder, file, shipped).beside(l.own))

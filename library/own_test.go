@@ -225,7 +225,7 @@ func TestMoreOwnSheetsThanAreReadAreTold(t *testing.T) {
 	for _, o := range list[:500] {
 		require.NoError(t, o.Err)
 	}
-	assert.EqualError(t, list[500].Err, "read 500.md: only the first 500 sheets of a folder are read, and 2 are left")
+	assert.EqualError(t, list[500].Err, "read 500.md: only the first 500 sheets of a folder are read, of 502")
 }
 
 func TestNoFolderIsNoOwnSheets(t *testing.T) {

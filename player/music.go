@@ -90,7 +90,7 @@ func (m *Music) one() (int, error) {
 	case last < 0:
 		return 0, fmt.Errorf("no bar is known of the song")
 	case m.Bar > 0:
-		return 0, fmt.Errorf("the song has %d bars, so the dance can't begin with its bar %d", bar, m.Bar)
+		return 0, fmt.Errorf("the song has %s, so the dance can't begin with its bar %d", routine.Plural(bar, "bar"), m.Bar)
 	}
 	return 0, fmt.Errorf("no bar of the song is steady")
 }

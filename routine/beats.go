@@ -32,6 +32,14 @@ func (b Beats) String() string {
 	return fmt.Sprintf("%s%d %d/%d", sign, whole, part/g, Beat/g)
 }
 
+// InBeats gives b with its unit: "1/2 beat", "1 beat", "1 1/2 beats".
+func (b Beats) InBeats() string {
+	if 0 < b && b <= Beat {
+		return b.String() + " beat"
+	}
+	return b.String() + " beats"
+}
+
 // Float gives b in beats, for the last step from beats to time.
 func (b Beats) Float() float64 { return float64(b) / float64(Beat) }
 

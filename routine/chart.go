@@ -188,8 +188,8 @@ func (p *sheetParser) placeRows(fig *Figure, rows []Row, at func(row int) stretc
 // merge lays a second partner's rows beside the first's, beat by beat.
 func (p *sheetParser) merge(fig *Figure, rows []Row, placed placement, at stretch) {
 	if placed.floating != fig.Floating || placed.end != fig.End || rows[0].At != fig.Rows[0].At {
-		p.add("parts-differ", at, fmt.Sprintf("the partners do not fill the same beats: %s beats here, %s in the chart before",
-			placed.end-rows[0].At, fig.End-fig.Rows[0].At), "")
+		p.add("parts-differ", at, fmt.Sprintf("the partners do not fill the same beats: %s here, %s in the chart before",
+			(placed.end-rows[0].At).InBeats(), (fig.End-fig.Rows[0].At).InBeats()), "")
 		fig.doubtful = true
 	}
 	fig.End = max(fig.End, placed.end)

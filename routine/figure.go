@@ -1,6 +1,9 @@
 package routine
 
-import "cmp"
+import (
+	"cmp"
+	"fmt"
+)
 
 // Figure is a named piece of dancing: each partner's steps against a count.
 type Figure struct {
@@ -65,6 +68,23 @@ func (f *Figure) ends(to int) Beats {
 		return f.Rows[to].At
 	}
 	return f.End
+}
+
+// Part names the figure and, unless they are all, its rows from one up to, not including,
+// another: "Spot turn", "Spot turn, steps 1–5".
+func (f *Figure) Part(from, to int) string {
+	if from == 0 && to == len(f.Rows) {
+		return f.Name
+	}
+	return f.Name + ", " + Steps(from, to)
+}
+
+// Steps names rows as dancers count steps, from 1: "step 3", "steps 1–5".
+func Steps(from, to int) string {
+	if to == from+1 {
+		return fmt.Sprintf("step %d", to)
+	}
+	return fmt.Sprintf("steps %d–%d", from+1, to)
 }
 
 // Names lists the figure's name and its other names.

@@ -174,9 +174,9 @@ func startsOtherwise(faces facings, first string, e *effect) Finding {
 // openBar tells of a bar that is not filled: gap beats from at on.
 func openBar(before, next string, at, gap Beats, first Count, d *Dance) Finding {
 	ends := countAt(at-1, d)
-	missing := gap.String() + " beats are"
-	if gap == Beat {
-		missing = "1 beat is"
+	missing := gap.InBeats() + " are"
+	if gap <= Beat {
+		missing = gap.InBeats() + " is"
 	}
 	return Finding{Code: "bar-not-full", Severity: explanations["bar-not-full"].Severity,
 		Message: fmt.Sprintf("%s ends with count %s, but %s begins on %s: %s not filled", before, ends, next, first, missing),

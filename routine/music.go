@@ -207,7 +207,7 @@ func barText(at, bar Beats) string {
 	if at%bar == 0 {
 		return strconv.Itoa(int(at / bar))
 	}
-	return fmt.Sprintf("%d and %s beats", at/bar, at%bar)
+	return fmt.Sprintf("%d and %s", at/bar, (at % bar).InBeats())
 }
 
 // SongFound is what was found of a sheet's song.
@@ -233,19 +233,12 @@ func (s *Score) AgainstSong(song SongFound) []Finding {
 	bars := song.Bars
 	switch times, left := bars/danced, bars%danced; {
 	case times == 0:
-		return find("song-short", fmt.Sprintf("the song ends %s before the routine: it has %s from where the dance begins, the routine has %d", barCount(danced-bars), barCount(bars), danced),
+		return find("song-short", fmt.Sprintf("the song ends %s before the routine: it has %s from where the dance begins, the routine has %d", Plural(danced-bars, "bar"), Plural(bars, "bar"), danced),
 			"let the dance begin earlier (\"music begins\"), or dance less")
 	case left > 0 && times == 1:
-		return find("song-long", fmt.Sprintf("the song goes on for %s after the routine: it has %s from where the dance begins, the routine has %d", barCount(left), barCount(bars), danced), "")
+		return find("song-long", fmt.Sprintf("the song goes on for %s after the routine: it has %s from where the dance begins, the routine has %d", Plural(left, "bar"), Plural(bars, "bar"), danced), "")
 	case left > 0:
-		return find("song-long", fmt.Sprintf("the song goes on for %s after the routine has been danced %d times: it has %s from where the dance begins, the routine has %d", barCount(left), times, barCount(bars), danced), "")
+		return find("song-long", fmt.Sprintf("the song goes on for %s after the routine has been danced %d times: it has %s from where the dance begins, the routine has %d", Plural(left, "bar"), times, Plural(bars, "bar"), danced), "")
 	}
 	return nil
-}
-
-func barCount(n int) string {
-	if n == 1 {
-		return "1 bar"
-	}
-	return strconv.Itoa(n) + " bars"
 }

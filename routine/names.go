@@ -3,6 +3,7 @@ package routine
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -114,6 +115,14 @@ func didYouMean(name string, names []string) string {
 		return "known: " + strings.Join(names, ", ")
 	}
 	return ""
+}
+
+// Plural gives a number with what is counted: "1 bar", "2 bars".
+func Plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
 }
 
 // plain makes text of a sheet harmless to a terminal: control characters and

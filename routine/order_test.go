@@ -157,3 +157,42 @@ func TestABeatIsMissing(t *testing.T) {
 		assert.Contains(t, found[0].Message, missing)
 	}
 }
+
+// TestOneIsSingular, in whatever is said of a sheet.
+func TestOneIsSingular(t *testing.T) {
+	lib := library.Open()
+	one := "---\ndance: waltz\n%s---\n## Order\n\n1. Lantern step%s\n\n## Lantern step\n\n| Count | Leader |\n|--|--|\n%s"
+	for _, test := range []struct{ front, item, rows, want string }{
+		{"", ", steps 1–9", "| 1-3 | LF side |\n", "Lantern step has only step 1"},
+		{"", ", steps 1–9", "| 1-2 | LF side |\n| 3 | RF close |\n", "Lantern step has only steps 1–2"},
+		{"", "", "| 1-2 | LF side |\n", "1 beat before its last bar is full"},
+		{"", "", "| 1 | LF side |\n", "2 beats before its last bar is full"},
+		{"", "", "| 1 | LF side |\n\nHer part:\n\n| Count | Follower |\n|--|--|\n| 1-2 | RF side |\n", "2 beats here, 1 beat in the chart before"},
+		{"rhythm: [\"snare: x . . . . . .\"]\n", "", "| 1-3 | LF side |\n", "7 slots of the snare can't divide 3 beats evenly"},
+		{"phrases: 4 beats\n", "", "| 1-2 | LF side |\n| 3 | RF close |\n| 1-3 | LF side |\n| 1-3 | RF side |\n", "after bar 1 and 1 beat"},
+	} {
+		found := routine.Check("one.md", fmt.Appendf(nil, one, test.front, test.item, test.rows), lib)
+		var messages []string
+		for _, f := range found {
+			messages = append(messages, f.Message)
+		}
+		assert.Contains(t, strings.Join(messages, "\n"), test.want)
+		assert.NotRegexp(t, `(^|[^\d/–])1 (beats|bars|slots|steps)\b|steps 1–1\b`, strings.Join(messages, "\n"))
+	}
+	assert.Equal(t, []string{"1/2 beat", "1 beat", "1 1/2 beats", "2 beats", "0 beats"},
+		[]string{(routine.Beat / 2).InBeats(), routine.Beat.InBeats(), (routine.Beat * 3 / 2).InBeats(), (2 * routine.Beat).InBeats(), routine.Beats(0).InBeats()})
+	assert.Equal(t, []string{"1 bar", "0 bars", "2 bars"}, []string{routine.Plural(1, "bar"), routine.Plural(0, "bar"), routine.Plural(2, "bar")})
+}
+
+// TestPartsOfAFigure are named the same everywhere.
+func TestPartsOfAFigure(t *testing.T) {
+	fig := &routine.Figure{Name: "Quay step", Rows: make([]routine.Row, 4)}
+	assert.Equal(t, "Quay step", fig.Part(0, 4))
+	assert.Equal(t, "Quay step, step 1", fig.Part(0, 1))
+	assert.Equal(t, "Quay step, step 4", fig.Part(3, 4))
+	assert.Equal(t, "Quay step, steps 2–3", fig.Part(1, 3))
+
+	src := of("cha-cha") + "\n## Order\n\n1. Closed basic, steps 3 to 3\n"
+	tidy, _ := routine.Tidy("one.md", []byte(src), library.Open())
+	assert.Contains(t, string(tidy), "1. Closed basic, step 3\n")
+}

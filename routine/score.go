@@ -180,7 +180,7 @@ func (c *checker) resolve(item *Item) {
 		return
 	}
 	if item.steps[0] > item.steps[1] || item.steps[0] < 1 || item.steps[1] > item.To {
-		c.add("steps-range", item.name, fmt.Sprintf("%s has only steps 1–%d", item.Figure.Name, item.To), "")
+		c.add("steps-range", item.name, fmt.Sprintf("%s has only %s", item.Figure.Name, Steps(0, item.To)), "")
 		item.Figure = nil
 		return
 	}

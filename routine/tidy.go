@@ -72,7 +72,7 @@ func (t *tidier) apply() []byte {
 func (t *tidier) item(item *Item) {
 	text := strings.Join(strings.Fields(t.src.slice(item.name)), " ")
 	if item.steps[0] != 0 {
-		text += fmt.Sprintf(", steps %d–%d", item.steps[0], item.steps[1])
+		text += ", " + Steps(item.steps[0]-1, item.steps[1])
 	}
 	if item.Times > 1 {
 		text += fmt.Sprintf(" × %d", item.Times)

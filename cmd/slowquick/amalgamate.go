@@ -229,7 +229,7 @@ func (a *app) composed(to target, c *library.Chapter, wish amalgamation.Wish) er
 		return f
 	}
 	if !r.Phrased {
-		fmt.Fprintf(a.err, "slowquick: these figures don't come out with phrases of %d bars; the routine fills its bars only\n", c.Dance.PhraseBars)
+		fmt.Fprintf(a.err, "slowquick: these figures don't come out with phrases of %s; the routine fills its bars only\n", routine.Plural(c.Dance.PhraseBars, "bar"))
 	}
 	if !r.Again {
 		fmt.Fprintln(a.err, "slowquick: it ends otherwise than it begins, so that it can't be danced twice without a pause")

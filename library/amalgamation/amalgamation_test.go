@@ -237,6 +237,15 @@ func TestWishesThatNothingFulfils(t *testing.T) {
 	assert.ErrorIs(t, err, amalgamation.ErrNone)
 }
 
+// TestARoutineOfOneBarIsTitledSo.
+func TestARoutineOfOneBarIsTitledSo(t *testing.T) {
+	c, _ := library.Open().Chapter("cha-cha")
+	wish := amalgamation.Wish{Bars: 1}
+	r, err := amalgamation.Compose(c.Dance, c.Figures, wish)
+	require.NoError(t, err)
+	assert.Contains(t, string(r.Sheet(c.Dance, wish)), "title: Cha-cha, 1 bar\n")
+}
+
 // TestABrokenJoinSaysWhatLinksIt, and what it says passes.
 func TestABrokenJoinSaysWhatLinksIt(t *testing.T) {
 	lib := library.Open()

@@ -232,7 +232,7 @@ func (c *composer) onTheFloor(fig *routine.Figure) bool {
 // Sheet writes a routine as a sheet that can be read again.
 func (r *Routine) Sheet(d *routine.Dance, w Wish) []byte {
 	var text bytes.Buffer
-	title := fmt.Sprintf("%s, %d bars", d.Name, w.Bars)
+	title := d.Name + ", " + routine.Plural(w.Bars, "bar")
 	fmt.Fprintf(&text, "---\ndance: %s\ntitle: %s\n", strings.ToLower(d.Name), title)
 	if w.Faces != nil {
 		fmt.Fprintf(&text, "faces: %s\n", w.Faces.To)

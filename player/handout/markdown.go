@@ -101,10 +101,7 @@ func (m markdownWriter) order() {
 	fmt.Fprint(m, "\n## Order\n\n")
 	for _, o := range m.Order {
 		item := o.item
-		text := item.Figure.Name
-		if item.From > 0 || item.To < len(item.Figure.Rows) {
-			text += fmt.Sprintf(", steps %d–%d", item.From+1, item.To)
-		}
+		text := item.Figure.Part(item.From, item.To)
 		if item.Times > 1 {
 			text += fmt.Sprintf(" × %d", item.Times)
 		}

@@ -92,6 +92,18 @@ func TestMarkdownTellsTempiAsBars(t *testing.T) {
 	}
 }
 
+// TestOneBarIsNoRange: what is one is not told as from itself to itself.
+func TestOneBarIsNoRange(t *testing.T) {
+	text := "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, steps 4 to 4\n"
+	line := timeline(t, text)
+	o := handout.DefaultOptions()
+	o.Part = line.Passage(0)
+	out := md(t, text, o)
+	assert.Contains(t, out, "part bar 1 of the routine")
+	o.Part = line.Passage(1)
+	assert.Contains(t, md(t, text, o), "Natural turn, step 4\n")
+}
+
 // TestMarkdownIndentsBelowLongNumbers: what item 10 sets is told once, and as far in as
 // Markdown wants it there.
 func TestMarkdownIndentsBelowLongNumbers(t *testing.T) {

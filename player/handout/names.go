@@ -1,7 +1,6 @@
 package handout
 
 import (
-	"fmt"
 	"strings"
 
 	"dance.example/slowquick/routine"
@@ -18,17 +17,7 @@ func title(word string) string {
 // passageName names the figure of a passage, and which of its steps are danced.
 func passageName(s *routine.Score, passage int) string {
 	p := &s.Passages[passage]
-	return partName(p.Figure, p.From, p.To)
-}
-
-func partName(f *routine.Figure, from, to int) string {
-	switch {
-	case from == 0 && to == len(f.Rows):
-		return f.Name
-	case to == from+1:
-		return fmt.Sprintf("%s, step %d", f.Name, to)
-	}
-	return fmt.Sprintf("%s, steps %d–%d", f.Name, from+1, to)
+	return p.Figure.Part(p.From, p.To)
 }
 
 // stepText says a step to who has no chart before them.

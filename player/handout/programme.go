@@ -112,7 +112,7 @@ func (p *programme) facts() []fact {
 	bars := (part.To - part.From).Float() / float64(d.Metre.Beats)
 	facts = append(facts, fact{"Length", fmt.Sprintf("%s, %s", plural(bars, "bar"), clock(p.seconds(part.To)))})
 	if from > 0 || to < len(s.Passages) {
-		facts = append(facts, fact{"Part", fmt.Sprintf("bars %d–%d of the routine", p.bar(part.From), p.bar(part.To-1))})
+		facts = append(facts, fact{"Part", barsFrom(p.bar(part.From), p.bar(part.To-1)) + " of the routine"})
 	}
 	if n := p.set.times(); n > 1 {
 		facts = append(facts, fact{"Danced", fmt.Sprintf("%d times", n)})
@@ -349,7 +349,7 @@ func (p *programme) figureFacts(f *figurePart) []fact {
 	passage := &p.line.Score.Passages[f.passage]
 	facts := []fact{{"Starts", stance(f.figure.Starts, passage.Begins.Positions)}, {"Ends", stance(f.figure.Ends, passage.Ends)}}
 	if passage.To-passage.From < len(f.figure.Rows) {
-		f.Name = partName(f.figure, passage.From, passage.To)
+		f.Name = f.figure.Part(passage.From, passage.To)
 		facts = facts[:0]
 		facts = append(facts, fact{"Starts", stance(routine.Stance{}, passage.Begins.Positions)}, fact{"Ends", stance(routine.Stance{}, passage.Ends)})
 	}
@@ -377,6 +377,13 @@ func stance(said routine.Stance, known routine.PositionSet) string {
 // number writes a number with at most two decimals.
 func number(f float64) string {
 	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 2, 64), "0"), ".")
+}
+
+func barsFrom(first, last int) string {
+	if first == last {
+		return fmt.Sprintf("bar %d", first)
+	}
+	return fmt.Sprintf("bars %d–%d", first, last)
 }
 
 func plural(n float64, thing string) string {

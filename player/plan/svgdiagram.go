@@ -206,7 +206,7 @@ func (d *diagram) title() string {
 	if d.to-d.from == len(p.Figure.Rows) {
 		return d.partner.String()
 	}
-	return d.partner.String() + ", " + steps(p.From+d.from, p.From+d.to)
+	return d.partner.String() + ", " + routine.Steps(p.From+d.from, p.From+d.to)
 }
 
 // remark says what the diagram can't show.

@@ -261,7 +261,7 @@ func (r *room) drawOrder(p *pen, at floor.Place, width float64) {
 // addition returns what the order says about an item besides its name.
 func (r *room) addition(item *routine.Item) (text string) {
 	if figure := item.Figure; figure != nil && item.To-item.From < len(figure.Rows) && !strings.Contains(item.Name, "step") {
-		text += ", " + steps(item.From, item.To)
+		text += ", " + routine.Steps(item.From, item.To)
 	}
 	if item.Times > 1 {
 		text += fmt.Sprintf(" × %d", item.Times)

@@ -59,18 +59,7 @@ func (f *panel) row(i int) *routine.Row { return &f.of().Figure.Rows[f.of().From
 // name is what a panel is titled with.
 func (f *panel) name() string {
 	p := f.of()
-	if p.From == 0 && p.To == len(p.Figure.Rows) {
-		return p.Figure.Name
-	}
-	return fmt.Sprintf("%s, %s", p.Figure.Name, steps(p.From, p.To))
-}
-
-// steps names rows from one up to, not including, another.
-func steps(from, to int) string {
-	if to == from+1 {
-		return fmt.Sprintf("step %d", to)
-	}
-	return fmt.Sprintf("steps %d–%d", from+1, to)
+	return p.Figure.Part(p.From, p.To)
 }
 
 // facts is what is said below the name.

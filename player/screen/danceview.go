@@ -233,14 +233,6 @@ func figureNumber(s *routine.Score, passage int) string {
 	return text
 }
 
-// itemName names an item of the order, and which of its steps are danced.
-func itemName(item *routine.Item) string {
-	if item.From == 0 && item.To == len(item.Figure.Rows) {
-		return item.Figure.Name
-	}
-	return fmt.Sprintf("%s, steps %d–%d", item.Figure.Name, item.From+1, item.To)
-}
-
 func stateName(s player.State) string {
 	switch s {
 	case player.LeadIn:
@@ -295,11 +287,7 @@ func (d *dance) firstStep() string {
 	}
 	left := d.now.Begins - d.now.Beat
 	beats := int((left + routine.Beat - 1) / routine.Beat)
-	in := fmt.Sprintf("in %d beats", beats)
-	if beats == 1 {
-		in = "in 1 beat"
-	}
-	return "the first step comes " + on + ", " + in
+	return "the first step comes " + on + ", in " + routine.Plural(beats, "beat")
 }
 
 // labelLine names the large letters, or stands for them.
@@ -534,11 +522,11 @@ func (d *dance) settingsText(width int) string {
 	}
 	leadIn := "no lead-in"
 	if n := d.now.Settings.LeadIn; n > 0 {
-		leadIn = "lead-in " + barsText(n)
+		leadIn = "lead-in " + routine.Plural(n, "bar")
 	}
 	texts := []string{side, countText(d.styleAt(d.event())), leadIn}
 	if n := d.now.Settings.Rest; n > 0 {
-		texts = append(texts, "rest "+barsText(n))
+		texts = append(texts, "rest "+routine.Plural(n, "bar"))
 	}
 	if d.now.Settings.FeetApart {
 		texts = append(texts, "feet apart")
@@ -556,7 +544,7 @@ func (d *dance) settingsText(width int) string {
 		texts = append(texts, d.levelsText())
 	}
 	const between = " · "
-	for _, usual := range []string{countText(routine.AsCounted), "lead-in " + barsText(1)} {
+	for _, usual := range []string{countText(routine.AsCounted), "lead-in " + routine.Plural(1, "bar")} {
 		if textWidth(strings.Join(texts, between)) > width {
 			texts = slices.DeleteFunc(texts, func(t string) bool { return t == usual })
 		}

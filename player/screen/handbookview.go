@@ -201,11 +201,7 @@ func (h *handbook) figuresView(sound string) string {
 	if usual := usualText(d); usual != "" {
 		facts += " · " + usual + " bars/min"
 	}
-	if n := len(h.chapter.Figures); n == 1 {
-		facts += " · 1 figure"
-	} else {
-		facts += fmt.Sprintf(" · %d figures", n)
-	}
+	facts += " · " + routine.Plural(len(h.chapter.Figures), "figure")
 	head := []string{
 		newRow(h.width).put(h.theme.heading, d.Name).put(noInk, " · "+facts).String(),
 		inputLine(h.width, h.theme, h.figures.filter),

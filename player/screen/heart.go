@@ -67,5 +67,5 @@ func (d *dance) figureName(item *routine.Item) string {
 	if !d.hidden.Name() {
 		return hiddenText
 	}
-	return itemName(item)
+	return item.Figure.Part(item.From, item.To)
 }

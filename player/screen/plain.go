@@ -137,7 +137,7 @@ func (p *plain) step(t *player.Timeline, e *player.Event) string {
 	if e.Passage != p.figure {
 		p.figure = e.Passage
 		item := &t.Score.Items[t.Score.Passages[e.Passage].Item]
-		text = itemName(item) + ", " + figureNumber(t.Score, e.Passage) + ". "
+		text = item.Figure.Part(item.From, item.To) + ", " + figureNumber(t.Score, e.Passage) + ". "
 	}
 	label := firstOf(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)

@@ -66,6 +66,16 @@ func TestPlain(t *testing.T) {
 	}
 }
 
+// TestPlainNamesOneStep: a part of one step has no end to tell.
+func TestPlainNamesOneStep(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var l log
+		sheet := strings.Replace(boathouse, "3. Lantern step\n", "3. Lantern step, steps 1 to 1\n", 1)
+		require.NoError(t, plain(t, t.Context(), sheet, player.DefaultSettings(), &l, screen.PlainOptions{}))
+		assert.Contains(t, l.text.String(), "Lantern step, step 1, figure 3 of 3")
+	})
+}
+
 // A line comes on the millisecond on which its count is heard: each beat of the
 // sheet lasts 250 ms, and the device begins a millisecond after the start.
 func TestPlainIsInTime(t *testing.T) {

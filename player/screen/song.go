@@ -280,23 +280,16 @@ func (d *dance) songTexts() (texts []string) {
 	case left == 0:
 		texts = append(texts, "the song ends")
 	default:
-		texts = append(texts, "song: "+barsText(left)+" left")
+		texts = append(texts, "song: "+routine.Plural(left, "bar")+" left")
 	}
 	const soon = 8 // bars
 	for _, h := range line.Score.Music.Highlights {
 		if to := (h - beat + bar - 1) / bar; h > beat && to <= soon {
-			texts = append(texts, "highlight in "+barsText(int(to)))
+			texts = append(texts, "highlight in "+routine.Plural(int(to), "bar"))
 			break
 		}
 	}
 	return texts
-}
-
-func barsText(n int) string {
-	if n == 1 {
-		return "1 bar"
-	}
-	return fmt.Sprintf("%d bars", n)
 }
 
 // phraseText tells the phrase that an event is in, and where in it, if a song is danced to.
