@@ -83,6 +83,28 @@ func TestBeat37(t *testing.T) {
 	assert.Contains(t, doc.text(), "Chart of Spot turn to the left Step Count Leader Follower Leader’s turn Follower’s turn 1 2 RF forward LF forward 1/4 L 1/4 R 2 3 ")
 }
 
+// TestAPartHasOneName in all kinds that tell the figures.
+func TestAPartHasOneName(t *testing.T) {
+	line := timeline(t, "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, step 4\n3. Natural turn, steps 5–6\n")
+	o := handout.DefaultOptions()
+	o.Settings.LeadIn = 0
+	want := []string{"Natural turn, steps 1–3", "Natural turn, step 4", "Natural turn, steps 5–6"}
+	var out bytes.Buffer
+	require.NoError(t, handout.JSON(&out, line, o))
+	var doc struct{ Figures []struct{ Name string } }
+	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
+	var named, chapters []string
+	for _, f := range doc.Figures {
+		named = append(named, f.Name)
+	}
+	for _, c := range vtt(t, handout.Chapters, line, o) {
+		chapters = append(chapters, c.text)
+	}
+	assert.Equal(t, want, named)
+	assert.Equal(t, want, chapters)
+	assert.Equal(t, want, texts(midi(t, line, o).tracks[0], smf.Marker))
+}
+
 // silentLine is a sound device without a delay, in a time of its own.
 type silentLine struct{ start time.Time }
 

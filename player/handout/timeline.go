@@ -97,7 +97,7 @@ func JSON(w io.Writer, line *player.Timeline, o Options) error {
 	}
 	for i := from; i < to; i++ {
 		p := &s.Passages[i]
-		d.Figures = append(d.Figures, figure{Name: p.Figure.Name, Item: p.Item + 1, Round: p.Round + 1, Start: p.Start, End: p.End, Seconds: at(p.Start)})
+		d.Figures = append(d.Figures, figure{Name: passageName(s, i), Item: p.Item + 1, Round: p.Round + 1, Start: p.Start, End: p.End, Seconds: at(p.Start)})
 	}
 	for i := range line.Events {
 		e := &line.Events[i]
