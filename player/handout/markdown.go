@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -155,8 +156,9 @@ func (m markdownWriter) figure(f *figurePart) {
 	}
 	add("also called", strings.Join(fig.Aliases, ", "))
 	add("level", fmt.Sprint(fig.Level))
-	add("starts", m.told(fig.Starts))
-	add("ends", m.told(fig.Ends))
+	partners := m.charted(fig)
+	add("starts", told(fig.Starts, partners))
+	add("ends", told(fig.Ends, partners))
 	add("source", fig.Source)
 	if len(facts) > 0 {
 		fmt.Fprintln(m)
@@ -164,15 +166,31 @@ func (m markdownWriter) figure(f *figurePart) {
 	for _, x := range facts {
 		fmt.Fprintf(m, "- %s: %s\n", x.Name, mdName(x.Value))
 	}
-	for _, partners := range tables(fig, m.set.partners()) {
+	for _, partners := range tables(fig, partners) {
 		m.chart(fig, partners)
 	}
 }
 
-// told is a stance without what it says of a partner whose steps are not told.
-func (m markdownWriter) told(s routine.Stance) string {
+// charted are the partners whose steps a figure's chart has: those that are told, or else
+// the other, as a chart without steps can't be read.
+func (m markdownWriter) charted(fig *routine.Figure) (partners []routine.Partner) {
+	for _, q := range m.set.partners() {
+		if fig.Has[q] {
+			partners = append(partners, q)
+		}
+	}
 	for _, q := range routine.Partners() {
-		if !m.set.Shown[q] {
+		if fig.Has[q] && !m.set.Shown[q] && len(partners) == 0 {
+			partners = append(partners, q)
+		}
+	}
+	return partners
+}
+
+// told is a stance without what it says of a partner whose steps are not told.
+func told(s routine.Stance, partners []routine.Partner) string {
+	for _, q := range routine.Partners() {
+		if !slices.Contains(partners, q) {
 			s.Free[q], s.Facing[q] = routine.NoFoot, routine.Alignment{}
 		}
 	}
@@ -181,21 +199,17 @@ func (m markdownWriter) told(s routine.Stance) string {
 
 // tables are the partners whose steps stand in one table: both, unless one of them has
 // no step on a count of the other.
-func tables(fig *routine.Figure, told []routine.Partner) (list [][]routine.Partner) {
-	var all []routine.Partner
+func tables(fig *routine.Figure, partners []routine.Partner) (list [][]routine.Partner) {
 	apart := false
-	for _, q := range told {
-		if fig.Has[q] {
-			all = append(all, q)
-			for i := range fig.Rows {
-				apart = apart || !fig.Rows[i].Written[q]
-			}
+	for _, q := range partners {
+		for i := range fig.Rows {
+			apart = apart || !fig.Rows[i].Written[q]
 		}
 	}
 	if !apart {
-		return [][]routine.Partner{all}
+		return [][]routine.Partner{partners}
 	}
-	for _, q := range all {
+	for _, q := range partners {
 		list = append(list, []routine.Partner{q})
 	}
 	return list
@@ -210,7 +224,7 @@ func (m markdownWriter) chart(fig *routine.Figure, partners []routine.Partner) {
 	for i := range fig.Rows {
 		r := &fig.Rows[i]
 		cells := []string{r.Count.String()}
-		written := len(partners) == 0
+		written := false
 		for _, q := range partners {
 			cells = append(cells, mdName(r.Steps[q].String()))
 			written = written || r.Written[q]

@@ -2,12 +2,14 @@ package handout_test
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/amalgamation"
@@ -164,4 +166,76 @@ func TestTextIsPlain(t *testing.T) {
 		assert.Equal(t, strings.TrimRight(line, " "), line)
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), 78)
 	}
+}
+
+// changed draws a change to a sheet that holds all its figures: columns lost or misnamed,
+// parts in tables of their own, facts left out, parts and repeats in the order, prose.
+func changed(t *rapid.T, text string) string {
+	var out []string
+	columns := "| Count | Leader | Follower |"
+	inOrder, drop := false, -1
+	for line := range strings.Lines(text) {
+		line = strings.TrimSuffix(line, "\n")
+		switch words := strings.Join(strings.Fields(line), " "); {
+		case strings.HasPrefix(line, "## "):
+			inOrder = line == "## Order"
+		case words == columns:
+			drop = rapid.SampledFrom([]int{-1, -1, 1, 2}).Draw(t, "drop")
+			line = rapid.SampledFrom([]string{columns, columns, "| Count | Gent | Follower |", "| Count | Leader | Her steps |", "| Count | Man | Lady |", "| Count | Note | Lady |"}).Draw(t, "columns")
+			if drop > 0 {
+				cells := strings.Split(columns, "|")
+				line = strings.Join(append(cells[:drop+1], cells[drop+2:]...), "|")
+			}
+		case strings.HasPrefix(line, "|") && drop > 0:
+			cells := strings.Split(line, "|")
+			line = strings.Join(append(cells[:drop+1], cells[drop+2:]...), "|")
+		case strings.HasPrefix(line, "- ") && !inOrder:
+			if rapid.IntRange(0, 4).Draw(t, "fact") == 0 {
+				continue
+			}
+			line += rapid.SampledFrom([]string{"", "", "", "", ", leader LF free", ", follower RF free", ", lady facing wall", " (arms | low)"}).Draw(t, "said")
+		case inOrder && words != "":
+			if rapid.IntRange(0, 5).Draw(t, "item") == 0 {
+				continue
+			}
+			line += rapid.SampledFrom([]string{"", "", "", " × 2", ", step 1", ", steps 1–3", " — <b>low</b> & | slow", " — 1. [x](y) `#`"}).Draw(t, "asked")
+		case words == "" && rapid.IntRange(0, 9).Draw(t, "prose") == 0:
+			line = "\n" + rapid.SampledFrom([]string{"Count | me in", "- tempo: lanterns", "1. Order", "> ## Order", "```\n## Order\n```", "*softly* <i>", "    - count: words", "[a]: b"}).Draw(t, "text") + "\n"
+		}
+		out = append(out, line)
+	}
+	return strings.Join(out, "\n") + "\n"
+}
+
+// TestMarkdownOfWhatIsDancedCanBeDanced: of each sheet without an error, whoever's steps are
+// asked for, and of any part of it.
+func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
+	lib := library.Open()
+	var whole []string
+	for _, text := range sheetTexts(t) {
+		whole = append(whole, md(t, text, handout.DefaultOptions()))
+	}
+	slices.Sort(whole)
+	danced := 0
+	rapid.Check(t, func(rt *rapid.T) {
+		text := changed(rt, rapid.SampledFrom(whole).Draw(rt, "sheet"))
+		score, found := amalgamation.Read("sheet.md", []byte(text), bare{lib})
+		if routine.HasErrors(found) || len(score.Passages) == 0 {
+			return
+		}
+		danced++
+		line := player.NewTimeline(score)
+		parts := []player.Stretch{{}, {From: line.Passage(rapid.IntRange(0, len(score.Passages)-1).Draw(rt, "from")).From, To: line.End}}
+		for _, shown := range [][2]bool{{true, true}, {true, false}, {false, true}} {
+			for _, part := range parts {
+				o := handout.DefaultOptions()
+				o.Shown, o.Part = shown, part
+				var out bytes.Buffer
+				require.NoError(rt, handout.Markdown(&out, handout.Sheet{Text: []byte(text), Line: line, Options: o}))
+				_, found := amalgamation.Read("handout.md", out.Bytes(), bare{lib})
+				require.False(rt, routine.HasErrors(found), "%v\n%s\nof\n%s", found, out.String(), text)
+			}
+		}
+	})
+	require.Greater(t, danced, 10, "sheets without an error")
 }
