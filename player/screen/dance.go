@@ -43,6 +43,8 @@ type dance struct {
 	found  []routine.Finding // in the sheet as it was saved last
 	broken bool              // which can't be danced; the one before is
 
+	line *player.Timeline // of the sheet as it was last saved without errors, without its song
+
 	now player.Moment // that is heard
 	due *due          // when what is drawn may be seen
 

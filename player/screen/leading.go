@@ -134,6 +134,7 @@ func (d *dance) replace(line *player.Timeline) (lost []string, cmd tea.Cmd) {
 	if gone {
 		d.transport.Hold()
 	}
+	d.line = line
 	d.transport.Replace(d.laid(line))
 	if gone {
 		cmds = append(cmds, d.stretch())

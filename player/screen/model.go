@@ -117,7 +117,8 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if m.dance == nil {
 			return m, nil
 		}
-		return m, m.dance.songTells(msg)
+		cmd := m.dance.songTells(msg)
+		return m.withoutSong(), cmd
 	case soundMsg:
 		m.sound = string(msg)
 		if m.dance != nil {
@@ -332,7 +333,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	}
 	d := &dance{
 		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet.Timeline),
-		found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
+		line: m.sheet.Timeline, found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
 		pauses: m.pauses,
 	}
 	d.pauses.leave() // what was danced before
@@ -370,6 +371,20 @@ func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
 	m, cmd := m.begin()
 	m.dance.say("the sheet was read again")
 	return m, tea.Batch(cmd, await)
+}
+
+// withoutSong closes the page of a song that is gone.
+func (m Model) withoutSong() Model {
+	if m.dance.song.song != nil {
+		return m
+	}
+	if m.pane == songPane {
+		m.pane = dancePane
+	}
+	if m.back == songPane {
+		m.back = dancePane
+	}
+	return m
 }
 
 // toList leaves what is danced, for where it was chosen.

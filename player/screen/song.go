@@ -105,19 +105,24 @@ type (
 		visit, number int
 		part          float64
 	}
-	// gridMsg brings the beats along which the dancer tapped.
+	// gridMsg brings the beats along which the dancer tapped to the song of a hash.
 	gridMsg struct {
-		visit, number int
-		grid          music.Grid
-		err           error
+		visit int
+		hash  string
+		grid  music.Grid
+		err   error
 	}
 	// beatsKeptMsg says how the keeping of beats ended.
 	beatsKeptMsg struct {
 		visit int
 		err   error
 	}
-	// tappedMsg says that no more was tapped for a while.
-	tappedMsg struct{ visit, number, taps int }
+	// tappedMsg says that no more was tapped for a while to the song of a hash.
+	tappedMsg struct {
+		visit int
+		hash  string
+		taps  int
+	}
 )
 
 // readSong begins to read the song of a sheet.
@@ -176,11 +181,11 @@ func (d *dance) songTells(msg tea.Msg) tea.Cmd {
 			return d.songRead(msg)
 		}
 	case gridMsg:
-		if msg.visit == d.visit && msg.number == s.number && s.song != nil {
+		if msg.visit == d.visit && s.song != nil && msg.hash == s.song.Hash {
 			return d.songTapped(msg)
 		}
 	case tappedMsg:
-		if msg.visit == d.visit && msg.number == s.number && msg.taps == len(s.pane.taps) {
+		if msg.visit == d.visit && s.song != nil && msg.hash == s.song.Hash && msg.taps == len(s.pane.taps) {
 			return d.takeTaps()
 		}
 	case beatsKeptMsg:
@@ -197,14 +202,18 @@ func (d *dance) songRead(msg songMsg) tea.Cmd {
 	s.parts = nil
 	switch {
 	case msg.err != nil:
+		d.dropSong()
 		d.say("without music: " + msg.err.Error())
 		return nil
 	case msg.song == nil:
 		if s.song != nil {
-			s.song = nil
-			d.transport.Replace(d.now.Timeline.Without())
+			d.dropSong()
+			d.say("the sheet names no song any more")
 		}
 		return nil
+	}
+	if s.song != nil && s.song.Hash != msg.song.Hash {
+		s.pane = songPage{} // its taps are to the other song
 	}
 	s.song, s.found = msg.song, msg.song.Grid
 	d.laySong()
@@ -214,10 +223,20 @@ func (d *dance) songRead(msg songMsg) tea.Cmd {
 	return d.look()
 }
 
+// dropSong goes on without the song, if there was one.
+func (d *dance) dropSong() {
+	if d.song.song == nil {
+		return
+	}
+	d.endListening()
+	d.song.song, d.song.pane = nil, songPage{}
+	d.transport.Replace(d.line)
+}
+
 // laySong lays what is danced on the song as it is known now.
 func (d *dance) laySong() {
 	d.alert = time.Now().Add(awake)
-	line, err := d.song.song.Lay(d.now.Timeline)
+	line, err := d.song.song.Lay(d.line)
 	beyond := line.Check(d.now.Settings)
 	switch doubt := d.song.song.Doubt(); {
 	case err != nil && !errors.Is(err, ErrNoBeat):
@@ -227,11 +246,7 @@ func (d *dance) laySong() {
 	case doubt != "":
 		d.say(doubt + ": M asks you")
 	}
-	if err != nil && d.now.Timeline.Music() != nil {
-		d.transport.Replace(d.now.Timeline.Without())
-	} else if err == nil {
-		d.transport.Replace(line)
-	}
+	d.transport.Replace(line) // the sheet's own, if there was an error
 }
 
 // laid is a timeline of the sheet, on its song if there is one.

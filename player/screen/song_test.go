@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -22,9 +23,11 @@ import (
 	"dance.example/slowquick/player/screen"
 )
 
-// records is a [screen.Songs] with one song for all sheets.
+// records is a [screen.Songs] with one song for all sheets, or one for each file.
 type records struct {
 	song      *screen.Song
+	files     map[string]*screen.Song // that sheets may name; nil has the one song for all
+	reading   atomic.Int32            // how many are being read
 	err       error
 	part      chan float64  // of the reading
 	read      chan struct{} // closed when it has been; nil for at once
@@ -32,7 +35,9 @@ type records struct {
 	forgotten int
 }
 
-func (r *records) Song(ctx context.Context, _ screen.Loaded, told func(float64)) (*screen.Song, error) {
+func (r *records) Song(ctx context.Context, l screen.Loaded, told func(float64)) (*screen.Song, error) {
+	r.reading.Add(1)
+	defer r.reading.Add(-1)
 	for r.read != nil {
 		select {
 		case part := <-r.part:
@@ -43,7 +48,15 @@ func (r *records) Song(ctx context.Context, _ screen.Loaded, told func(float64))
 		}
 		break
 	}
-	return r.song, r.err
+	if r.files == nil {
+		return r.song, r.err
+	}
+	file := l.Timeline.Score.Music.File
+	song, ok := r.files[file]
+	if !ok && file != "" {
+		return nil, fmt.Errorf("%s: no such file", file)
+	}
+	return song, ctx.Err()
 }
 
 func (r *records) Keep(s *screen.Song) error {
@@ -306,6 +319,120 @@ func TestWhereThereIsNoBeatOnlyTapsTell(t *testing.T) {
 		s.heard()
 		assert.NotNil(t, s.now().Timeline.Music())
 	})
+}
+
+// withSong is the sheet of the tests with a song.
+func withSong(file string) screen.Loaded {
+	return read(strings.Replace(boathouse, "tempo:", "music: "+file+"\ntempo:", 1))
+}
+
+// quayAndPier are songs with beats at 200 and at 240 a minute, and one without.
+func quayAndPier() *records {
+	pier := steady(sure)
+	pier.Tempo = 240
+	for i := range pier.Beats {
+		pier.Beats[i].Frame = 250 * int64(i)
+	}
+	none := music.Grid{Rate: 1000, Frames: 60_000, Metre: 4}
+	return &records{files: map[string]*screen.Song{
+		"quay.flac": {Name: "quay.flac", Hash: "1", Grid: steady(sure)},
+		"pier.flac": {Name: "pier.flac", Hash: "2", Grid: pier},
+		"fog.flac":  {Name: "fog.flac", Hash: "3", Grid: none, Heard: func() *music.Heard { return &music.Heard{} }},
+	}}
+}
+
+// tempoOfSong is that of the song that is heard; 0 for none.
+func tempoOfSong(s *show) float64 {
+	if m := s.now().Timeline.Music(); m != nil {
+		return m.Grid.Tempo
+	}
+	return 0
+}
+
+// TestWhateverIsSavedWhileAPageIsOpen: what is heard is the song that the sheet names now,
+// the page of a song that is gone closes, and any keys may follow.
+func TestWhateverIsSavedWhileAPageIsOpen(t *testing.T) {
+	const quay, pier, none, before = 200, 240, 0, -1 // beats a minute
+	saved := map[string]struct {
+		sheet screen.Loaded
+		heard float64
+		stays bool // the page
+		words string
+	}{
+		"no song":           {read(boathouse), none, false, "the sheet names no song any more"},
+		"missing song":      {withSong("gone.flac"), none, false, "without music: gone.flac: no such file"},
+		"other dance":       {read(lounge), none, false, "the sheet names no song any more"},
+		"other song":        {withSong("pier.flac"), pier, true, ""},
+		"song without beat": {withSong("fog.flac"), none, true, ""},
+		"faulty sheet":      {read(broken), before, true, ""},
+		"empty sheet":       {read(""), before, true, ""},
+	}
+	pages := map[string][]string{
+		"dance": nil, "help": {"?"}, "findings": {"w"}, "questions": {"u"}, "tempo typed": {"t"},
+		"song": {"M"}, "song's help": {"M", "?"}, "song played": {"M", " "}, "song tapped": {"M", " ", "b", "b"},
+	}
+	for file, tempo := range map[string]float64{"quay.flac": quay, "fog.flac": none} {
+		for page, keys := range pages {
+			for what, c := range saved {
+				t.Run(file+"/"+page+"/"+what, func(t *testing.T) {
+					synctest.Test(t, func(t *testing.T) {
+						s := newShow(t, "", 80, 24, screen.Options{Songs: quayAndPier()})
+						s.shelf.sheets["boathouse"] = withSong(file)
+						s.keys("enter").heard()
+						s.keys(keys...).heard()
+						played := s.now().Timeline.Music() != nil && tempo == none // as the page lets a song be heard
+						s.shelf.saved <- c.sheet
+						s.settle()
+						if page == "dance" || strings.HasPrefix(page, "song") && page != "song's help" {
+							assert.Contains(t, s.text(), c.words)
+						}
+						s.wait(2 * time.Second) // a bar
+						want := c.heard
+						if want == before {
+							want = tempo
+						}
+						if !played || !c.stays {
+							assert.Equal(t, want, tempoOfSong(s))
+						}
+						if page == "song's help" {
+							s.keys("esc").heard()
+						}
+						if strings.HasPrefix(page, "song") {
+							assert.Equal(t, c.stays, strings.Contains(s.text(), "back to the dance"), s.text())
+						}
+						for _, key := range []string{"b", " ", "b", "h", "left", "+", "0", "k", "1", "?", "esc", "M", "b", "h", "0", "esc", "esc"} {
+							s.keys(key).heard()
+						}
+						s.wait(2 * time.Second)
+						assert.NotEmpty(t, s.text())
+					})
+				})
+			}
+		}
+	}
+}
+
+// TestASavedSheetIsDancedWhateverBecomesOfItsSong: its steps are not lost when its song
+// comes, or goes, before the bar is over.
+func TestASavedSheetIsDancedWhateverBecomesOfItsSong(t *testing.T) {
+	for _, file := range []string{"", "pier.flac", "fog.flac", "gone.flac"} {
+		synctest.Test(t, func(t *testing.T) {
+			s := newShow(t, "", 80, 24, screen.Options{Songs: quayAndPier()})
+			s.shelf.sheets["boathouse"] = withSong("quay.flac")
+			s.keys("enter").heard()
+			s.keys(" ")
+			s.wait(1500 * time.Millisecond)
+			require.Equal(t, player.Dancing, s.now().State)
+			edited := strings.Replace(boathouse, "Lantern step × 2", "Lantern step × 4", 1)
+			if file != "" {
+				edited = strings.Replace(edited, "tempo:", "music: "+file+"\ntempo:", 1)
+			}
+			s.shelf.saved <- read(edited)
+			s.settle()
+			s.wait(2 * time.Second)
+			assert.Len(t, s.now().Timeline.Score.Passages, 6, "with %q", file)
+		})
+	}
 }
 
 func TestTheSongsPage(t *testing.T) {

@@ -120,9 +120,14 @@ func (d *dance) pressSong(msg tea.KeyMsg) tea.Cmd {
 // leaveSong goes back to the dance.
 func (d *dance) leaveSong() {
 	d.turn = toDance
+	d.endListening()
+}
+
+// endListening ends what the page of the song alone lets be heard.
+func (d *dance) endListening() {
 	if !d.song.song.Grid.Clear() && d.now.Timeline.Music() != nil { // it was only heard, to be tapped along to
 		d.transport.Hold()
-		d.transport.Replace(d.now.Timeline.Without())
+		d.transport.Replace(d.line)
 	}
 	d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = false })
 }
@@ -133,7 +138,7 @@ func (d *dance) playSong() {
 		d.transport.Toggle()
 		return
 	}
-	line, err := d.song.song.lay(d.now.Timeline, d.song.song.straight(d.now.Timeline.Score.Dance))
+	line, err := d.song.song.lay(d.line, d.song.song.straight(d.line.Score.Dance))
 	if err != nil {
 		d.say(err.Error())
 		return
@@ -190,7 +195,7 @@ func (d *dance) tapSong() tea.Cmd {
 	}
 	p.taps, p.last = append(p.taps, frame), time.Now()
 	d.say(fmt.Sprintf("tap on: %d", len(p.taps)))
-	after := tappedMsg{d.visit, d.song.number, len(p.taps)}
+	after := tappedMsg{d.visit, d.song.song.Hash, len(p.taps)}
 	return tea.Batch(tea.Tick(tapped, func(time.Time) tea.Msg { return after }), d.look())
 }
 
@@ -204,10 +209,10 @@ func (d *dance) takeTaps() tea.Cmd {
 		return nil
 	}
 	p.waiting = true
-	visit, number, heard, metre := d.visit, d.song.number, d.song.song.Heard, d.now.Timeline.Score.Dance.Metre.Beats
+	visit, hash, heard, metre := d.visit, d.song.song.Hash, d.song.song.Heard, d.now.Timeline.Score.Dance.Metre.Beats
 	return func() tea.Msg {
 		g, err := heard().Along(taps, metre)
-		return gridMsg{visit, number, g, err}
+		return gridMsg{visit, hash, g, err}
 	}
 }
 
