@@ -3,6 +3,7 @@ package screen_test
 import (
 	"context"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -158,6 +159,7 @@ type show struct {
 	messages  chan tea.Msg
 	ctx       context.Context
 	quit      bool
+	waiting   atomic.Int32 // commands that have not ended
 }
 
 // dances runs a test with a show. With open "" it begins with the list.
@@ -216,8 +218,10 @@ func (s *show) do(cmd tea.Cmd) {
 	if cmd == nil {
 		return
 	}
+	s.waiting.Add(1)
 	go func() {
 		msg := cmd()
+		s.waiting.Add(-1)
 		select {
 		case s.messages <- msg:
 		case <-s.ctx.Done():

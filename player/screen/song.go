@@ -87,10 +87,12 @@ type songState struct {
 	from    Songs // nil if there are none
 	number  int   // of the reading; what an earlier one brings is not wanted
 	reading float64
-	parts   chan float64 // how far the reading is; holds the latest only; nil if nothing is read
-	file    string       // as the sheet names it
-	song    *Song        // nil if there is none, or not yet
-	found   music.Grid   // as it was heard, before anything was corrected
+	parts   chan float64       // how far the reading is; holds the latest only; nil if nothing is read
+	until   context.Context    // of the reading
+	stop    context.CancelFunc // ends it; nil if nothing is read
+	file    string             // as the sheet names it
+	song    *Song              // nil if there is none, or not yet
+	found   music.Grid         // as it was heard, before anything was corrected
 	pane    songPage
 }
 
@@ -125,18 +127,20 @@ type (
 	}
 )
 
-// readSong begins to read the song of a sheet.
+// readSong begins to read the song of a sheet, in place of what is still being read.
 func (d *dance) readSong(l Loaded) tea.Cmd {
 	s := &d.song
 	if s.from == nil {
 		return nil
 	}
+	s.endReading()
 	s.number++
 	s.reading, s.parts, s.file = 0, make(chan float64, 1), ""
+	s.until, s.stop = context.WithCancel(d.ctx)
 	if l.Timeline != nil {
 		s.file = l.Timeline.Score.Music.File
 	}
-	ctx, visit, number, parts, from := d.ctx, d.visit, s.number, s.parts, s.from
+	ctx, visit, number, parts, from := s.until, d.visit, s.number, s.parts, s.from
 	told := func(part float64) {
 		select {
 		case <-parts: // a newer one is better
@@ -154,7 +158,15 @@ func (d *dance) readSong(l Loaded) tea.Cmd {
 	return tea.Batch(read, awaitPart(ctx, parts, visit, number))
 }
 
-// awaitPart waits until more of a song has been read.
+// endReading ends what reads a song and what waits for it.
+func (s *songState) endReading() {
+	if s.stop != nil {
+		s.stop()
+	}
+	s.stop, s.parts = nil, nil
+}
+
+// awaitPart waits until more of a song has been read, or the reading ends.
 func awaitPart(ctx context.Context, parts <-chan float64, visit, number int) tea.Cmd {
 	return func() tea.Msg {
 		select {
@@ -175,7 +187,7 @@ func (d *dance) songTells(msg tea.Msg) tea.Cmd {
 			return nil
 		}
 		s.reading = msg.part
-		return awaitPart(d.ctx, s.parts, d.visit, s.number)
+		return awaitPart(s.until, s.parts, d.visit, s.number)
 	case songMsg:
 		if msg.visit == d.visit && msg.number == s.number {
 			return d.songRead(msg)
@@ -199,7 +211,7 @@ func (d *dance) songTells(msg tea.Msg) tea.Cmd {
 // songRead takes in a song that was read, or why it was not.
 func (d *dance) songRead(msg songMsg) tea.Cmd {
 	s := &d.song
-	s.parts = nil
+	s.endReading()
 	switch {
 	case msg.err != nil:
 		d.dropSong()

@@ -435,6 +435,36 @@ func TestASavedSheetIsDancedWhateverBecomesOfItsSong(t *testing.T) {
 	}
 }
 
+// TestOnlyTheSongThatIsWantedIsRead: the reading of one that is no longer wanted ends, and
+// nothing waits for a song that was read.
+func TestOnlyTheSongThatIsWantedIsRead(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		r := quayAndPier()
+		s := newShow(t, "boathouse", 80, 24, screen.Options{Songs: r})
+		s.heard()
+		waiting := s.waiting.Load()
+		for range 5 {
+			for _, file := range []string{"quay.flac", "pier.flac"} {
+				s.shelf.saved <- withSong(file)
+				s.heard()
+			}
+		}
+		assert.Equal(t, waiting, s.waiting.Load(), "commands that wait for something")
+
+		r.read = make(chan struct{})
+		for range 5 {
+			for _, file := range []string{"quay.flac", "pier.flac"} {
+				s.shelf.saved <- withSong(file)
+				s.heard()
+				assert.EqualValues(t, 1, r.reading.Load())
+			}
+		}
+		s.keys("esc")
+		s.settle()
+		assert.Zero(t, r.reading.Load(), "once the sheet is left")
+	})
+}
+
 func TestTheSongsPage(t *testing.T) {
 	for _, size := range [][2]int{{80, 24}, {120, 40}, {40, 10}} {
 		for name, c := range map[string]music.Confidence{"sure": sure, "unsure": {Strength: 2, Phase: 1, Bar: 0.1}, "none": {Strength: 0.4}} {
