@@ -17,3 +17,8 @@ const Patience = patience
 
 // NewResampler converts a stream to another rate.
 func NewResampler(s beep.Streamer, from, to int) beep.Streamer { return newResampler(s, from, to) }
+
+// ReadFrom reads a song of a file that is made up.
+func ReadFrom(ctx context.Context, f file, size int64, kind string, o Options) (*Song, error) {
+	return read(ctx, f, size, kind, o, nil)
+}

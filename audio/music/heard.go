@@ -39,7 +39,7 @@ const (
 // vibrato is no onset. Against the second around, in units of its root mean square
 // over eight seconds, so that soft passages count as much as loud ones.
 func Listen(s *Song) *Heard {
-	h := &Heard{songRate: s.Rate, frames: int64(len(s.Frames))}
+	h := &Heard{songRate: s.Rate, frames: s.Length}
 	var low []float64
 	h.sharp, low, h.loud = onsets(s.mono, s.monoRate)
 	level(h.sharp)

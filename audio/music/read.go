@@ -23,7 +23,8 @@ import (
 // Song is a decoded song.
 type Song struct {
 	Rate   int        // frames a second
-	Frames [][2]int16 // of both channels, ±32767 for ±1
+	Length int64      // in frames
+	Frames [][2]int16 // of both channels, ±32767 for ±1; none if it is not to be played
 	Hash   string     // of the sound as it was decoded, before it was brought to the rate
 	Damage error      // why there is only a part of the song; nil if it is whole
 
@@ -32,23 +33,28 @@ type Song struct {
 }
 
 // Seconds is how long a song is.
-func (s *Song) Seconds() float64 { return float64(len(s.Frames)) / float64(s.Rate) }
+func (s *Song) Seconds() float64 { return float64(s.Length) / float64(s.Rate) }
 
 // Options say how a song is read.
 type Options struct {
 	Rate     int                // frames a second that are wanted; 0 for the song's own
+	Mute     bool               // keep nothing to be played: the song has no Frames
 	Progress func(part float64) // from 0 to 1, now and then, from another goroutine; may be nil
 }
 
 const (
-	mostFrames = 15 * 60 * 48000 // that are kept of a song
-	fewest     = 10              // seconds that are worth playing of a damaged song
-	patience   = 20              // seconds without a frame, after which a decoder hangs
+	longest  = 15 * 60 // seconds that are read of a song
+	fewest   = 10      // seconds that are worth playing of a damaged song
+	patience = 20      // seconds without a frame, after which a decoder hangs
+
+	// mostMP3 is how many bytes of an MP3 file are looked at, as its decoder looks for each
+	// frame before it begins: what the longest song has at 320 kbit/s, and its pictures.
+	mostMP3 = longest*320_000/8 + 28<<20
 )
 
 // ReadFile reads a song of a file, by the end of whose name its kind is known.
 // What can't be read at all is an error; of a damaged song, what comes before the
-// damage is used if it is long enough.
+// damage is used if it is long enough; of a long one the first quarter of an hour.
 func ReadFile(ctx context.Context, path string, o Options) (*Song, error) {
 	info, err := os.Stat(path)
 	switch {
@@ -126,6 +132,9 @@ type decoding struct {
 	options Options
 	given   atomic.Bool  // up
 	frames  atomic.Int64 // decoded
+	size    int64        // of the file
+	at      atomic.Int64 // up to where it was read last
+	long    bool         // there is more of the song than is read
 	sum     hash.Hash
 	raw     []byte
 	mono    *halver
@@ -142,7 +151,9 @@ func (d *decoding) ReadAt(p []byte, at int64) (int, error) {
 	if d.given.Load() {
 		return 0, errGivenUp
 	}
-	return d.file.ReadAt(p, at)
+	n, err := d.file.ReadAt(p, at)
+	d.at.Store(at + int64(n))
+	return n, err
 }
 
 func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
@@ -151,12 +162,15 @@ func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
 			s, err = nil, fmt.Errorf("damaged: %v", p)
 		}
 	}()
+	if d.size = size; kind == ".mp3" {
+		size = min(size, mostMP3)
+	}
 	if d.source, err = recording.Open(kind, d, size); err != nil {
 		return nil, err
 	}
 	rate := d.source.Rate()
 	const mostInAByte = 16 // frames, of the poorest MP3 files
-	told := min(max(d.source.Frames(), 0), size*mostInAByte, mostFrames)
+	told := min(max(d.source.Frames(), 0), size*mostInAByte, longest*int64(rate))
 	d.mono, d.sum = newHalver(rate, told), sha256.New()
 	s = &Song{Rate: rate}
 	var stream beep.Streamer = d
@@ -164,12 +178,14 @@ func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
 		s.Rate = d.options.Rate
 		stream = newResampler(d, rate, s.Rate)
 	}
-	s.Frames = make([][2]int16, 0, min(told*int64(s.Rate)/int64(rate)+1, mostFrames))
-	long := d.collect(s, stream)
-	if len(s.Frames) == 0 {
+	if !d.options.Mute {
+		s.Frames = make([][2]int16, 0, told*int64(s.Rate)/int64(rate)+1)
+	}
+	d.collect(s, stream)
+	if s.Length == 0 {
 		return nil, orElse(d.source.Err(), errors.New("there is no sound in it"))
 	}
-	if long {
+	if d.long {
 		s.Damage = fmt.Errorf("only its first %s are used", clock(s.Seconds()))
 	} else if err := d.source.Err(); err != nil {
 		if errors.Is(err, io.ErrUnexpectedEOF) {
@@ -185,27 +201,33 @@ func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
 	return s, nil
 }
 
-// collect keeps what is streamed, and reports whether there is more than is kept.
-func (d *decoding) collect(s *Song, stream beep.Streamer) (more bool) {
+// collect keeps what is streamed.
+func (d *decoding) collect(s *Song, stream beep.Streamer) {
 	buf := make([][2]float64, 2048)
 	for !d.given.Load() {
 		n, ok := stream.Stream(buf)
-		for _, f := range buf[:n] {
-			if len(s.Frames) == mostFrames {
-				return true
+		s.Length += int64(n)
+		if !d.options.Mute {
+			for _, f := range buf[:n] {
+				s.Frames = append(s.Frames, [2]int16{sample(f[0]), sample(f[1])})
 			}
-			s.Frames = append(s.Frames, [2]int16{sample(f[0]), sample(f[1])})
 		}
 		if !ok {
 			break
 		}
 	}
-	return false
 }
 
-// Stream passes the song on, and takes what else is wanted of it on the way.
+// Stream passes the song on, but no more than the longest has, and takes what else is wanted
+// of it on the way.
 func (d *decoding) Stream(out [][2]float64) (int, bool) {
-	n, ok := d.source.Stream(out)
+	left := longest*int64(d.source.Rate()) - d.frames.Load()
+	if left == 0 {
+		n, _ := d.source.Stream(make([][2]float64, 1))
+		d.long = d.long || n > 0
+		return 0, false
+	}
+	n, ok := d.source.Stream(out[:min(int64(len(out)), left)])
 	d.mono.add(out[:n])
 	d.raw = d.raw[:0]
 	for _, f := range out[:n] {
@@ -213,11 +235,20 @@ func (d *decoding) Stream(out [][2]float64) (int, bool) {
 		d.raw = binary.LittleEndian.AppendUint16(d.raw, uint16(sample(f[1])))
 	}
 	d.sum.Write(d.raw)
-	now := d.frames.Add(int64(n))
-	if told := d.source.Frames(); d.options.Progress != nil && told > 0 {
-		d.options.Progress(min(float64(now)/float64(told), 1))
+	if now := d.frames.Add(int64(n)); d.options.Progress != nil {
+		d.options.Progress(d.part(now))
 	}
 	return n, ok
+}
+
+// part is how much has been read, after so many frames: of those that the file tells to
+// have, or else of the file, and of the longest song.
+func (d *decoding) part(frames int64) float64 {
+	part := float64(d.at.Load()) / float64(d.size)
+	if told := d.source.Frames(); told > 0 {
+		part = float64(frames) / float64(told)
+	}
+	return min(max(part, float64(frames)/float64(longest*d.source.Rate())), 1)
 }
 
 func (d *decoding) Err() error { return d.source.Err() }

@@ -32,6 +32,9 @@ const lowestRate, highestRate = 4000, 192000
 // ErrKind is found for a file of a kind that is not read.
 var ErrKind = errors.New("only WAV, FLAC, Ogg Vorbis and MP3 can be read; convert it to FLAC")
 
+// ErrBits is found for a FLAC file of more bits a sample than are read.
+var ErrBits = errors.New("FLAC is read up to 24 bits a sample; convert it to 16 or 24")
+
 // opener makes a decoder of a file, and tells how many frames it has; -1 if
 // the file does not tell.
 type opener func(file *io.SectionReader) (s beep.Streamer, rate int, frames int64, err error)
@@ -53,7 +56,7 @@ func IsSound(kind string) bool { return Known(kind) || slices.Contains(others, k
 
 // Open begins to read a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3",
 // from the first size bytes of file, which must stay open. Of other kinds the
-// error is [ErrKind].
+// error is [ErrKind], of a FLAC file of 32 bits a sample [ErrBits].
 func Open(kind string, file io.ReaderAt, size int64) (r *Recording, err error) {
 	defer func() {
 		if p := recover(); p != nil { // a damaged header can make the decoder panic
@@ -136,6 +139,7 @@ func openFLAC(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 // the decoder believes the sizes that comments and tables tell (RFC 9639, section 8).
 func bareFLAC(file *io.SectionReader) (io.Reader, error) {
 	const last, streamInfo = 0x80, 34 // its length in bytes
+	const mostBits = 24               // a sample, which the decoder reads
 	none := errors.New("no whole FLAC file")
 	start := int64(0)
 	head := make([]byte, 10)
@@ -148,6 +152,9 @@ func bareFLAC(file *io.SectionReader) (io.Reader, error) {
 	info := make([]byte, 3+streamInfo)
 	if _, err := file.ReadAt(info, start+5); err != nil {
 		return nil, none
+	}
+	if bits := (info[15]&1)<<4 | info[16]>>4 + 1; bits > mostBits {
+		return nil, fmt.Errorf("it has %d bits a sample: %w", bits, ErrBits)
 	}
 	for at := start + 4; ; {
 		if _, err := file.ReadAt(head[:4], at); err != nil {

@@ -159,6 +159,9 @@ func notHeard(err error) *failure {
 	if errors.Is(err, recording.ErrKind) {
 		hint = "ffmpeg -i SONG song.flac converts what it knows"
 	}
+	if errors.Is(err, recording.ErrBits) {
+		hint = "ffmpeg -i SONG -sample_fmt s16 song16.flac converts it"
+	}
 	return failed(err, hint)
 }
 
@@ -173,7 +176,7 @@ func (l *listener) status(format string, args ...any) {
 // read reads a song and shows how far it is.
 func (l *listener) read(ctx context.Context, path string) (*music.Song, error) {
 	shown := -1
-	s, err := music.ReadFile(ctx, path, music.Options{Progress: func(part float64) {
+	s, err := music.ReadFile(ctx, path, music.Options{Mute: true, Progress: func(part float64) {
 		if percent := int(100 * part); percent > shown {
 			shown = percent
 			l.status("reading %s: %d %%", harmless(filepath.Base(path)), percent)
@@ -275,7 +278,7 @@ func (l *listener) print(h *listened, heard func() *music.Heard) error {
 	w := &printer{w: l.out}
 	w.line("%s, %s", harmless(filepath.Base(h.path)), minutes(h.sound.seconds()))
 	if h.sound.Damage != "" {
-		w.line("damaged: %s", h.sound.Damage)
+		w.line("not whole: %s", h.sound.Damage)
 	}
 	suiting := slices.IndexFunc(h.fits, func(f fit) bool { return !f.suits })
 	if suiting < 0 {
@@ -526,7 +529,7 @@ func (l *listener) hearAll(ctx context.Context, paths []string, tell func(songEn
 func (l *listener) hearFile(ctx context.Context, path string) (*listened, error) {
 	known := l.memory.recall(path, 0)
 	heard := sync.OnceValues(func() (*music.Heard, error) {
-		song, err := music.ReadFile(ctx, path, music.Options{})
+		song, err := music.ReadFile(ctx, path, music.Options{Mute: true})
 		if err != nil {
 			return nil, err
 		}
