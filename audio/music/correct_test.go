@@ -76,7 +76,7 @@ func TestTapsAlong(t *testing.T) {
 	beats := evenly(1, 60, 120)
 	b := newBand(60)
 	b.pop(beats, 0.5)
-	h := music.Listen(b.song(t))
+	h := listen(t, b.song(t))
 	tapped := func(beats []float64, which ...int) (taps []int64) {
 		unsteady := rand.New(rand.NewPCG(3, 4))
 		for _, i := range which {
@@ -115,7 +115,7 @@ func TestTapsAlong(t *testing.T) {
 
 // TestTapsWithoutABeat checks that the beats go on as tapped.
 func TestTapsWithoutABeat(t *testing.T) {
-	h := music.Listen(newBand(30).song(t))
+	h := listen(t, newBand(30).song(t))
 	g, err := h.Along([]int64{4 * rate, 5 * rate, 6 * rate, 7 * rate}, 3)
 	require.NoError(t, err)
 	assert.Equal(t, evenly(0, 30, 60), g.Seconds())

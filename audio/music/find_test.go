@@ -1,6 +1,7 @@
 package music_test
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -58,7 +59,7 @@ func TestBeats(t *testing.T) {
 	} {
 		b := newBand(61)
 		c.play(b, c.beats)
-		g := music.Listen(b.song(t)).Find(c.tempi, c.metre)
+		g := listen(t, b.song(t)).Find(c.tempi, c.metre)
 		assert.InDelta(t, c.tempo, g.Tempo, 0.02, c.name)
 		assert.GreaterOrEqual(t, fMeasure(c.beats, g.Seconds()), c.least, c.name)
 		assert.True(t, g.Clear(), c.name)
@@ -85,7 +86,7 @@ func TestBarsUnderATune(t *testing.T) {
 			return 0.4 * min(t/0.02, 1) * math.Exp(-t) * math.Sin(2*math.Pi*pitch*t)
 		})
 	}
-	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
+	g := listen(t, b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
 	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
 	assert.True(t, barRight(beats, numbered(beats, 4), g))
 	assert.True(t, g.SureOfBar(), "%.2f", g.Bar)
@@ -105,7 +106,7 @@ func TestChordsTellTheBeat(t *testing.T) {
 			b.chord(i/4, at, 2)
 		}
 	}
-	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
+	g := listen(t, b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
 	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
 	assert.True(t, barRight(beats, numbered(beats, 4), g))
 }
@@ -125,7 +126,7 @@ func TestLoudUpbeats(t *testing.T) {
 			}
 		}
 	}
-	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
+	g := listen(t, b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
 	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
 	assert.True(t, barRight(beats, numbered(beats, 4), g))
 	assert.Greater(t, float64(g.SteadyTo)/float64(g.Rate), 89.0)
@@ -140,7 +141,7 @@ func TestHowNearBeatsAre(t *testing.T) {
 	for _, at := range beats {
 		b.click(at)
 	}
-	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
+	g := listen(t, b.song(t)).Find(music.Range{Min: 112, Max: 128}, 4)
 	found := g.Seconds()
 	require.Len(t, found, len(beats))
 	for i := range beats {
@@ -162,7 +163,7 @@ func TestDrift(t *testing.T) {
 	beats := wandering(1, 90, 124, 0.03)
 	b := newBand(91)
 	b.pop(beats, 0.5)
-	g := music.Listen(b.song(t)).Find(music.Range{Min: 112, Max: 136}, 4)
+	g := listen(t, b.song(t)).Find(music.Range{Min: 112, Max: 136}, 4)
 	assert.GreaterOrEqual(t, fMeasure(beats, g.Seconds()), 0.98)
 	assert.True(t, barRight(beats, numbered(beats, 4), g))
 	assert.InDelta(t, 124, g.Tempo, 2)
@@ -185,7 +186,7 @@ func TestFreeIntroduction(t *testing.T) {
 	beats = append(beats, evenly(at, 90, 126)...)
 	b := newBand(91)
 	b.pop(beats, 0.5)
-	g := music.Listen(b.song(t)).Find(music.Range{Min: 120, Max: 136}, 4)
+	g := listen(t, b.song(t)).Find(music.Range{Min: 120, Max: 136}, 4)
 	assert.InDelta(t, 126, g.Tempo, 0.05)
 	assert.InDelta(t, begins, float64(g.SteadyFrom)/float64(g.Rate), 9)
 	assert.GreaterOrEqual(t, float64(g.SteadyFrom)/float64(g.Rate), begins-4)
@@ -196,30 +197,30 @@ func TestFreeIntroduction(t *testing.T) {
 func TestNoBeat(t *testing.T) {
 	tempi := music.Range{Min: 112, Max: 128}
 	silent := newBand(30)
-	g := music.Listen(silent.song(t)).Find(tempi, 4)
+	g := listen(t, silent.song(t)).Find(tempi, 4)
 	assert.Empty(t, g.Beats)
 	assert.Zero(t, g.Tempo)
 	assert.False(t, g.Clear())
 
 	noise := newBand(60)
 	noise.play(0, 60, func(float64) float64 { return 0.3 * (noise.chance.Float64()*2 - 1) })
-	assert.False(t, music.Listen(noise.song(t)).Find(tempi, 4).Clear())
+	assert.False(t, listen(t, noise.song(t)).Find(tempi, 4).Clear())
 
 	hum := newBand(60)
 	hum.play(0, 60, func(s float64) float64 {
 		return 0.2*math.Sin(2*math.Pi*220*s) + 0.1*math.Sin(2*math.Pi*331*s)*(1+0.5*math.Sin(s*1.3))
 	})
-	assert.False(t, music.Listen(hum.song(t)).Find(tempi, 4).Clear())
+	assert.False(t, listen(t, hum.song(t)).Find(tempi, 4).Clear())
 
 	short := newBand(1)
 	short.click(0.5)
-	assert.Empty(t, music.Listen(short.song(t)).Find(tempi, 4).Beats)
+	assert.Empty(t, listen(t, short.song(t)).Find(tempi, 4).Beats)
 
 	free := newBand(60) // notes at no tempo
 	for at := 0.5; at < 60; at += 0.12 + 0.9*free.chance.Float64() {
 		free.chord(int(at*7), at, 0.8)
 	}
-	assert.False(t, music.Listen(free.song(t)).Find(tempi, 4).Clear())
+	assert.False(t, listen(t, free.song(t)).Find(tempi, 4).Clear())
 }
 
 // TestAnotherTempo checks that there is no clear beat in a range that the
@@ -227,10 +228,19 @@ func TestNoBeat(t *testing.T) {
 func TestAnotherTempo(t *testing.T) {
 	b := newBand(60)
 	b.pop(evenly(1, 60, 120), 0.5)
-	h := music.Listen(b.song(t))
+	h := listen(t, b.song(t))
 	assert.True(t, h.Find(music.Range{Min: 112, Max: 128}, 4).Clear())
 	g := h.Find(music.Range{Min: 140, Max: 156}, 4)
 	assert.False(t, g.Clear())
 	assert.Less(t, g.Tempo, 156*1.04)
 	assert.Greater(t, g.Tempo, 140*0.96)
+}
+
+// TestListeningIsGivenUp when its context ends.
+func TestListeningIsGivenUp(t *testing.T) {
+	s := tone(3).song(t)
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	_, err := music.Listen(ctx, s)
+	assert.ErrorIs(t, err, context.Canceled)
 }

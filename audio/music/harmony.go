@@ -1,6 +1,7 @@
 package music
 
 import (
+	"context"
 	"math"
 	"slices"
 )
@@ -17,7 +18,7 @@ const (
 )
 
 // hearHarmony hears the tones from 80 to 1800 Hz, all octaves together.
-func hearHarmony(mono []float32, rate int) (h harmony) {
+func hearHarmony(ctx context.Context, mono []float32, rate int) (h harmony) {
 	tones := make([]int, harmonyWindow/2+1) // of each frequency; -1 for none
 	for i := range tones {
 		f := float64(i) * float64(rate) / harmonyWindow
@@ -27,7 +28,7 @@ func hearHarmony(mono []float32, rate int) (h harmony) {
 			tones[i] = (int(math.Round(12*math.Log2(f/a))) + 120) % 12
 		}
 	}
-	spectra(mono, rate, harmonyWindow, harmonyPerSecond, func(_ int, strengths, _ []float64) {
+	spectra(ctx, mono, rate, harmonyWindow, harmonyPerSecond, func(_ int, strengths, _ []float64) {
 		var sum [12]float64
 		for i, s := range strengths {
 			if tones[i] >= 0 {

@@ -1,6 +1,7 @@
 package music
 
 import (
+	"context"
 	"math"
 	"math/cmplx"
 
@@ -32,29 +33,32 @@ const (
 	flightTime  = 2 // how many values earlier the spectrum to compare with is: 20 ms
 )
 
-// Listen hears a song.
+// Listen hears a song; the error is that of ctx.
 //
 // An onset is where a spectrum grows: in each of 40 mel bands the logarithm of its
 // strength less that of 20 ms before, where neighbouring bands count too so that
 // vibrato is no onset. Against the second around, in units of its root mean square
 // over eight seconds, so that soft passages count as much as loud ones.
-func Listen(s *Song) *Heard {
+func Listen(ctx context.Context, s *Song) (*Heard, error) {
 	h := &Heard{songRate: s.Rate, frames: s.Length}
 	var low []float64
-	h.sharp, low, h.loud = onsets(s.mono, s.monoRate)
+	h.sharp, low, h.loud = onsets(ctx, s.mono, s.monoRate)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	level(h.sharp)
 	level(low)
 	for i, x := range low {
 		h.sharp[i] += lowShare * x
 	}
 	h.strength = smooth(h.sharp)
-	h.harmony = hearHarmony(s.mono, s.monoRate)
-	return h
+	h.harmony = hearHarmony(ctx, s.mono, s.monoRate)
+	return h, ctx.Err()
 }
 
 // spectra calls with the strengths of the frequencies around places n = 0, 1, 2 …
-// of a sound, perSec of them a second, as a window of size frames shows them.
-func spectra(mono []float32, rate, size int, perSec float64, with func(n int, strengths, frames []float64)) {
+// of a sound, perSec of them a second, as a window of size frames shows them, until ctx ends.
+func spectra(ctx context.Context, mono []float32, rate, size int, perSec float64, with func(n int, strengths, frames []float64)) {
 	fft := fourier.NewFFT(size)
 	shape := make([]float64, size)
 	for i := range shape {
@@ -64,7 +68,7 @@ func spectra(mono []float32, rate, size int, perSec float64, with func(n int, st
 	in, out, strengths := make([]float64, size), make([]complex128, size/2+1), make([]float64, size/2+1)
 	for n := 0; ; n++ {
 		middle := int(math.Round(float64(n) * float64(rate) / perSec))
-		if middle >= len(mono) {
+		if middle >= len(mono) || ctx.Err() != nil {
 			return
 		}
 		for i := range in {
@@ -82,11 +86,11 @@ func spectra(mono []float32, rate, size int, perSec float64, with func(n int, st
 }
 
 // onsets gives the strengths of all bands and of the lowest, and how loud it is.
-func onsets(mono []float32, rate int) (all, low, loud []float64) {
+func onsets(ctx context.Context, mono []float32, rate int) (all, low, loud []float64) {
 	filters := melBands(rate)
 	gain := compression / (1e-9 + meanStrength(mono))
 	var ring [flightTime + 1][bands]float64
-	spectra(mono, rate, onsetWindow, perSecond, func(n int, strengths, frames []float64) {
+	spectra(ctx, mono, rate, onsetWindow, perSecond, func(n int, strengths, frames []float64) {
 		now, before := &ring[n%len(ring)], &ring[(n+1)%len(ring)]
 		sum, sumLow, square := 0.0, 0.0, 0.0
 		for b, f := range filters {

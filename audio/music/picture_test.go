@@ -18,7 +18,7 @@ func TestPicture(t *testing.T) {
 	for i := 0; i+1 < len(beats); i += 3 {
 		b.hat((beats[i] + beats[i+1]) / 2)
 	}
-	h := music.Listen(b.song(t))
+	h := listen(t, b.song(t))
 	g := h.Find(music.Range{Min: 84, Max: 96}, 3)
 	bar := h.OverBar(g, 4)
 	require.Len(t, bar, 12)

@@ -78,6 +78,14 @@ func (b *band) song(t testing.TB) *music.Song {
 	return s
 }
 
+// listen hears a song.
+func listen(t testing.TB, s *music.Song) *music.Heard {
+	t.Helper()
+	h, err := music.Listen(t.Context(), s)
+	require.NoError(t, err)
+	return h
+}
+
 // wav is what was played as a WAV file, wav44 at 44.1 kHz.
 func (b *band) wav(t testing.TB) []byte   { return b.file(t, 1) }
 func (b *band) wav44(t testing.TB) []byte { return b.file(t, 2) }

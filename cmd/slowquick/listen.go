@@ -132,11 +132,13 @@ func (l *listener) one(ctx context.Context, path string) error {
 			return failed(err, "")
 		}
 	}
-	heard := sync.OnceValue(func() *music.Heard { return music.Listen(song) })
-	known := l.memory.recall(path, 0)
+	heard := sync.OnceValues(func() (*music.Heard, error) { return music.Listen(ctx, song) })
+	known := l.memory.recall(ctx, path, 0)
 	known.is(soundOf(song))
-	h, err := l.hear(path, known, func() (*music.Heard, error) { return heard(), nil })
-	if err != nil {
+	h, err := l.hear(ctx, path, known, heard)
+	if ctx.Err() != nil {
+		return failed(ctx.Err(), "")
+	} else if err != nil {
 		return failed(err, "slowquick listen --forget forgets the beats that were given")
 	}
 	if l.how.written != "" {
@@ -187,7 +189,7 @@ func (l *listener) read(ctx context.Context, path string) (*music.Song, error) {
 }
 
 // hear finds the beats of a song for each dance, or takes those that are kept of it.
-func (l *listener) hear(path string, known *remembered, heard func() (*music.Heard, error)) (*listened, error) {
+func (l *listener) hear(ctx context.Context, path string, known *remembered, heard func() (*music.Heard, error)) (*listened, error) {
 	h := &listened{path: path, sound: known.Sound}
 	kept, ok, err := keptBeats(h.sound)
 	if err != nil {
@@ -200,7 +202,12 @@ func (l *listener) hear(path string, known *remembered, heard func() (*music.Hea
 			h.fits = append(h.fits, fit{d, kept, suits})
 		}
 	} else {
-		find := func(by search) (music.Grid, error) { return known.find(by, heard) }
+		find := func(by search) (music.Grid, error) {
+			if err := ctx.Err(); err != nil {
+				return music.Grid{}, err
+			}
+			return known.find(by, heard)
+		}
 		if h.fits, err = fitsOf(find, l.all); err != nil {
 			return nil, err
 		}
@@ -274,7 +281,7 @@ func (f fit) atCompetitions() bool {
 }
 
 // print tells about a song.
-func (l *listener) print(h *listened, heard func() *music.Heard) error {
+func (l *listener) print(h *listened, heard func() (*music.Heard, error)) error {
 	w := &printer{w: l.out}
 	w.line("%s, %s", harmless(filepath.Base(h.path)), minutes(h.sound.seconds()))
 	if h.sound.Damage != "" {
@@ -287,8 +294,12 @@ func (l *listener) print(h *listened, heard func() *music.Heard) error {
 	if suiting == 0 {
 		w.line("%s", l.suitsNone(h))
 	} else {
+		all, err := heard()
+		if err != nil {
+			return failed(err, "")
+		}
 		w.suits(h.fits[:suiting])
-		w.facts(h, heard())
+		w.facts(h, all)
 		if len(l.dances) == 1 {
 			w.sources(h.fits[:suiting])
 		} else {
@@ -527,7 +538,7 @@ func (l *listener) hearAll(ctx context.Context, paths []string, tell func(songEn
 
 // hearFile hears the song of a file, which is only read if not enough is remembered of it.
 func (l *listener) hearFile(ctx context.Context, path string) (*listened, error) {
-	known := l.memory.recall(path, 0)
+	known := l.memory.recall(ctx, path, 0)
 	heard := sync.OnceValues(func() (*music.Heard, error) {
 		song, err := music.ReadFile(ctx, path, music.Options{Mute: true})
 		if err != nil {
@@ -536,14 +547,14 @@ func (l *listener) hearFile(ctx context.Context, path string) (*listened, error)
 		if !known.is(soundOf(song)) {
 			return nil, fmt.Errorf("%s was altered while it was read", path)
 		}
-		return music.Listen(song), nil
+		return music.Listen(ctx, song)
 	})
 	if known.Sound.Hash == "" {
 		if _, err := heard(); err != nil {
 			return nil, err
 		}
 	}
-	return l.hear(path, known, heard)
+	return l.hear(ctx, path, known, heard)
 }
 
 // printSongs lists songs as a table.

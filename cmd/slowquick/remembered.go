@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"compress/gzip"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -44,7 +45,7 @@ func openMemory() memory {
 		return memory{}
 	}
 	program := sha256.New()
-	if err := addFile(program, name, largestSong); err != nil {
+	if err := addFile(context.Background(), program, name, largestSong); err != nil {
 		return memory{}
 	}
 	return memory{filepath.Join(cache, "slowquick", "heard"), program.Sum(nil)}
@@ -89,9 +90,10 @@ type foundBeats struct {
 	Grid music.Grid
 }
 
-// recall gives what is remembered of a song's file, read at a rate as by [music.Options].
-func (m memory) recall(file string, rate int) *remembered {
-	path := func() string { return m.path(file, rate) }
+// recall gives what is remembered of a song's file, read at a rate as by [music.Options];
+// nothing once ctx has ended.
+func (m memory) recall(ctx context.Context, file string, rate int) *remembered {
+	path := func() string { return m.path(ctx, file, rate) }
 	from := path()
 	r, err := load(from)
 	if err != nil {
@@ -104,20 +106,20 @@ func (m memory) recall(file string, rate int) *remembered {
 }
 
 // path tells all that the beats depend on; "" if that is not known.
-func (m memory) path(file string, rate int) string {
+func (m memory) path(ctx context.Context, file string, rate int) string {
 	if m.folder == "" {
 		return ""
 	}
 	sum := sha256.New()
 	fmt.Fprintf(sum, "%x %s %d\n", m.program, recording.Kind(file), rate)
-	if err := addFile(sum, file, largestSong); err != nil {
+	if err := addFile(ctx, sum, file, largestSong); err != nil {
 		return ""
 	}
 	return filepath.Join(m.folder, hex.EncodeToString(sum.Sum(nil))+".json.gz")
 }
 
 // addFile writes what a plain file holds, if that is not more than most.
-func addFile(to io.Writer, name string, most int64) error {
+func addFile(ctx context.Context, to io.Writer, name string, most int64) error {
 	info, err := os.Stat(name)
 	if err != nil {
 		return err
@@ -130,8 +132,21 @@ func addFile(to io.Writer, name string, most int64) error {
 		return err
 	}
 	defer f.Close()
-	_, err = io.Copy(to, io.LimitReader(f, most))
+	_, err = io.Copy(to, wanted{ctx, io.LimitReader(f, most)})
 	return err
+}
+
+// wanted is read until its context ends.
+type wanted struct {
+	ctx context.Context
+	io.Reader
+}
+
+func (w wanted) Read(p []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return w.Reader.Read(p)
 }
 
 func load(path string) (*remembered, error) {

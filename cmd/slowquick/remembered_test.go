@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -16,10 +17,26 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/routine"
 )
 
 // deaf fails where a song would be listened to.
 func deaf() (*music.Heard, error) { return nil, errors.New("listened to") }
+
+// TestNothingIsRecalledForWhatIsCalledOff, and the song is not read for it.
+func TestNothingIsRecalledForWhatIsCalledOff(t *testing.T) {
+	dir := t.TempDir()
+	m, file := memory{dir, []byte("1")}, putFile(t, dir, "song.wav", silentWAV)
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	r := m.recall(ctx, file, 0)
+	assert.Equal(t, sound{}, r.Sound)
+	assert.Empty(t, r.from)
+	assert.NotEmpty(t, m.recall(t.Context(), file, 0).from)
+
+	_, err := songs{}.read(ctx, file, &routine.Dance{}, rate, nil)
+	assert.ErrorIs(t, err, context.Canceled)
+}
 
 // silence hears a song of which a search finds no beats, but is one that was made.
 func silence(t *testing.T, dir string) func() (*music.Heard, error) {
@@ -29,7 +46,7 @@ func silence(t *testing.T, dir string) func() (*music.Heard, error) {
 		if err != nil {
 			return nil, err
 		}
-		return music.Listen(s), nil
+		return music.Listen(t.Context(), s)
 	}
 }
 
@@ -52,14 +69,14 @@ func hall(t *testing.T) (m memory, dir, file string) {
 // TestWhatWasHeardIsRemembered, and only where all is the same that it depends on.
 func TestWhatWasHeardIsRemembered(t *testing.T) {
 	m, dir, file := hall(t)
-	r := m.recall(file, 0)
+	r := m.recall(t.Context(), file, 0)
 	assert.Equal(t, sound{}, r.Sound)
 	require.True(t, r.is(someSound))
 	g, err := r.find(someSearch, silence(t, dir))
 	require.NoError(t, err)
 	r.keep()
 
-	again := m.recall(file, 0)
+	again := m.recall(t.Context(), file, 0)
 	assert.True(t, again.is(someSound))
 	assert.Equal(t, someSound, again.Sound)
 	same, err := again.find(someSearch, deaf)
@@ -75,14 +92,14 @@ func TestWhatWasHeardIsRemembered(t *testing.T) {
 		of   *remembered
 		want sound
 	}{
-		"copy":          {m.recall(copied, 0), someSound},
-		"other rate":    {m.recall(file, 48000), sound{}},
-		"other kind":    {m.recall(putFile(t, dir, "song.flac", "the song"), 0), sound{}},
-		"other program": {other.recall(file, 0), sound{}},
-		"other sound":   {m.recall(putFile(t, dir, "song.wav", "the sonG"), 0), sound{}},
-		"no file":       {m.recall(filepath.Join(dir, "none.wav"), 0), sound{}},
-		"a folder":      {m.recall(dir, 0), sound{}},
-		"no memory":     {memory{}.recall(copied, 0), sound{}},
+		"copy":          {m.recall(t.Context(), copied, 0), someSound},
+		"other rate":    {m.recall(t.Context(), file, 48000), sound{}},
+		"other kind":    {m.recall(t.Context(), putFile(t, dir, "song.flac", "the song"), 0), sound{}},
+		"other program": {other.recall(t.Context(), file, 0), sound{}},
+		"other sound":   {m.recall(t.Context(), putFile(t, dir, "song.wav", "the sonG"), 0), sound{}},
+		"no file":       {m.recall(t.Context(), filepath.Join(dir, "none.wav"), 0), sound{}},
+		"a folder":      {m.recall(t.Context(), dir, 0), sound{}},
+		"no memory":     {memory{}.recall(t.Context(), copied, 0), sound{}},
 	} {
 		assert.Equal(t, c.want, c.of.Sound, name)
 		_, err := c.of.find(someSearch, deaf)
@@ -94,31 +111,31 @@ func TestWhatWasHeardIsRemembered(t *testing.T) {
 // TestAFileThatIsAlteredMeanwhile is not remembered as what it was before.
 func TestAFileThatIsAlteredMeanwhile(t *testing.T) {
 	m, dir, file := hall(t)
-	r := m.recall(file, 0)
+	r := m.recall(t.Context(), file, 0)
 	require.True(t, r.is(someSound))
 	putFile(t, dir, "song.wav", "the song, longer")
 	r.keep()
 	assert.NoDirExists(t, m.folder)
 
-	r = m.recall(file, 0)
+	r = m.recall(t.Context(), file, 0)
 	require.True(t, r.is(someSound))
 	_, err := r.find(someSearch, silence(t, dir))
 	require.NoError(t, err)
 	r.keep()
-	known, longer := m.recall(file, 0), someSound
+	known, longer := m.recall(t.Context(), file, 0), someSound
 	longer.Frames++
 	assert.False(t, known.is(longer))
 	_, err = known.find(someSearch, deaf)
 	assert.Error(t, err, "nothing is known of that sound")
 	known.keep()
-	assert.Equal(t, someSound, m.recall(file, 0).Sound)
+	assert.Equal(t, someSound, m.recall(t.Context(), file, 0).Sound)
 }
 
 // TestADamagedMemoryIsMadeAnew.
 func TestADamagedMemoryIsMadeAnew(t *testing.T) {
 	m, dir, file := hall(t)
 	keep := func() string {
-		r := m.recall(file, 0)
+		r := m.recall(t.Context(), file, 0)
 		require.True(t, r.is(someSound))
 		_, err := r.find(someSearch, silence(t, dir))
 		require.NoError(t, err)
@@ -131,17 +148,17 @@ func TestADamagedMemoryIsMadeAnew(t *testing.T) {
 	for at := range whole {
 		cut := whole[:at]
 		require.NoError(t, os.WriteFile(path, cut, 0o600))
-		require.Equal(t, sound{}, m.recall(file, 0).Sound, "cut at %d of %d", at, len(whole))
+		require.Equal(t, sound{}, m.recall(t.Context(), file, 0).Sound, "cut at %d of %d", at, len(whole))
 		flipped := append([]byte(nil), whole...)
 		flipped[at] ^= 0x10
 		require.NoError(t, os.WriteFile(path, flipped, 0o600))
-		if s := m.recall(file, 0).Sound; s != (sound{}) {
+		if s := m.recall(t.Context(), file, 0).Sound; s != (sound{}) {
 			require.Equal(t, someSound, s, "byte %d", at) // of the header, which tells nothing
 		}
 	}
 	require.NoError(t, os.WriteFile(path, []byte("no such thing"), 0o600))
 	assert.Equal(t, path, keep())
-	_, err = m.recall(file, 0).find(someSearch, deaf)
+	_, err = m.recall(t.Context(), file, 0).find(someSearch, deaf)
 	assert.NoError(t, err)
 }
 
@@ -149,12 +166,12 @@ func TestADamagedMemoryIsMadeAnew(t *testing.T) {
 func TestAMemoryThatCannotBeKept(t *testing.T) {
 	m, dir, file := hall(t)
 	putFile(t, dir, "cache", "a file where a folder should be")
-	r := m.recall(file, 0)
+	r := m.recall(t.Context(), file, 0)
 	require.True(t, r.is(someSound))
 	_, err := r.find(someSearch, silence(t, dir))
 	require.NoError(t, err)
 	r.keep()
-	assert.Equal(t, sound{}, m.recall(file, 0).Sound)
+	assert.Equal(t, sound{}, m.recall(t.Context(), file, 0).Sound)
 }
 
 // TestAnyGridIsRememberedExactly.
@@ -170,10 +187,10 @@ func TestAnyGridIsRememberedExactly(t *testing.T) {
 			g.Beats = append(g.Beats, music.Beat{Frame: rapid.Int64().Draw(t, "at"), Number: rapid.Int().Draw(t, "number")})
 		}
 		by := search{music.Range{Min: finite.Draw(t, "min"), Max: finite.Draw(t, "max")}, rapid.Int().Draw(t, "to a bar")}
-		r := m.recall(file, 0)
+		r := m.recall(t.Context(), file, 0)
 		r.Sound, r.Found, r.news = someSound, []foundBeats{{by, g}}, true
 		r.keep()
-		again, err := m.recall(file, 0).find(by, deaf)
+		again, err := m.recall(t.Context(), file, 0).find(by, deaf)
 		require.NoError(t, err)
 		require.Equal(t, g, again)
 	})

@@ -71,7 +71,7 @@ func (s songs) read(ctx context.Context, file string, d *routine.Dance, rate int
 		told = func(float64) {}
 	}
 	recalled := make(chan *remembered, 1)
-	go func() { recalled <- openMemory().recall(file, rate) }()
+	go func() { recalled <- openMemory().recall(ctx, file, rate) }()
 	song, err := music.ReadFile(ctx, file, music.Options{Rate: rate, Progress: func(part float64) { told(reading * part) }})
 	if err != nil {
 		return nil, err
@@ -80,7 +80,14 @@ func (s songs) read(ctx context.Context, file string, d *routine.Dance, rate int
 	if out.Sound, err = timestretch.New(timestretch.Sound{Rate: song.Rate, Frames: song.Frames}); err != nil {
 		return nil, err
 	}
-	out.Heard = sync.OnceValue(func() *music.Heard { return music.Listen(song) })
+	var heard *music.Heard
+	out.Heard = sync.OnceValue(func() *music.Heard {
+		if heard != nil {
+			return heard
+		}
+		h, _ := music.Listen(context.WithoutCancel(ctx), song) // fails only with the context
+		return h
+	})
 	told(0.8)
 	kept, ok, err := keptBeats(soundOf(song))
 	if err != nil {
@@ -89,11 +96,17 @@ func (s songs) read(ctx context.Context, file string, d *routine.Dance, rate int
 	if out.Grid = kept; !ok || kept.Metre != d.Metre.Beats {
 		known := <-recalled
 		known.is(soundOf(song))
-		out.Grid, _ = known.find(search{songTempi(d), d.Metre.Beats}, func() (*music.Heard, error) { return out.Heard(), nil })
+		out.Grid, _ = known.find(search{songTempi(d), d.Metre.Beats}, func() (_ *music.Heard, err error) {
+			heard, err = music.Listen(ctx, song)
+			return heard, err
+		})
 		known.keep()
 	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	told(1)
-	return out, ctx.Err()
+	return out, nil
 }
 
 // Keep keeps the beats of a song that the dancer has corrected.

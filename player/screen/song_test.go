@@ -266,7 +266,9 @@ func heardSong(t *testing.T) *music.Heard {
 	require.NoError(t, f.Close())
 	s, err := music.ReadFile(t.Context(), path, music.Options{})
 	require.NoError(t, err)
-	return music.Listen(s)
+	h, err := music.Listen(t.Context(), s)
+	require.NoError(t, err)
+	return h
 }
 
 // hits is a schedule written out.
