@@ -25,6 +25,11 @@ const (
 	apart = 0.060 // s
 	// certain is how many positions in a row must be apart.
 	certain = 3
+	// mostAhead is how long before it is heard a frame is taken for one that can
+	// no longer be altered, whatever an output says.
+	mostAhead = 4 * time.Second
+	// leaving is how long Close waits for an output to end.
+	leaving = time.Second
 )
 
 const keepsTime = ": sound is off, the screen keeps time"
@@ -114,14 +119,16 @@ func (l *Line) Changed() <-chan struct{} { return l.changed }
 // an earlier Change. Calls wait for each other; f must be quick and must not
 // call Change.
 //
-// It returns within half a second even if the sound server hangs.
+// It returns within a second even if the sound server hangs.
 func (l *Line) Change(f func(frame int64)) {
 	l.changing.Lock()
 	defer l.changing.Unlock()
 	if j := l.joined; j != nil {
 		err := j.out.hold(func(frame int64) {
 			// An output that stands still is behind the time.
-			l.latest = max(l.latest, j.base+frame, l.ahead())
+			ahead := l.ahead()
+			said := min(j.base+frame, ahead+int64(mostAhead.Seconds()*float64(l.rate)))
+			l.latest = max(l.latest, said, ahead)
 			f(l.latest)
 		})
 		if err == nil {
@@ -136,10 +143,14 @@ func (l *Line) Change(f func(frame int64)) {
 // ahead returns the first frame that time has not reached yet.
 func (l *Line) ahead() int64 { return int64(math.Ceil(l.clock.at(time.Now()))) }
 
-// Close stops the sound; Heard and Change go on in silence. It returns nil.
+// Close stops the sound; Heard and Change go on in silence. An output that has not
+// ended within a second is left alone. It returns nil.
 func (l *Line) Close() error {
 	l.stop()
-	<-l.stopped
+	select {
+	case <-l.stopped:
+	case <-time.After(leaving):
+	}
 	return nil
 }
 

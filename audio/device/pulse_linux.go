@@ -33,6 +33,7 @@ type pulse struct {
 	rate   int
 	stream uint32
 	target int64 // bytes that the server keeps filled
+	begun  time.Time
 
 	wanted  atomic.Int64  // bytes the server has asked for and not got
 	wake    chan struct{} // holds one: look at wanted again
@@ -58,6 +59,10 @@ const (
 	pulseRefused = 2                     // unanswered questions until it counts as hung
 	pulseNormal  = proto.Volume(0x10000) // unchanged volume
 	pulsePort    = "4713"
+	// pulseSlack is how far what a server says may be from what time allows: its buffer
+	// and the way to the ear are far shorter. pulseDrift is how much faster its clock may run.
+	pulseSlack = 10 * time.Second
+	pulseDrift = 1.01
 	// pulseBluetooth begins what drives a sink over Bluetooth: PulseAudio says
 	// bluez, PipeWire bluez5 (both from memory).
 	pulseBluetooth = "bluez"
@@ -178,6 +183,7 @@ func (s strict) Write(p []byte) (int, error) {
 func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options) (*pulse, error) {
 	p := &pulse{
 		conn:   conn,
+		begun:  time.Now(),
 		feed:   f,
 		rate:   rate,
 		stream: proto.Undefined,
@@ -274,8 +280,12 @@ func (p *pulse) write() {
 				return
 			case p.turn <- struct{}{}:
 			}
-			err := p.send(p.wanted.Load() / frameBytes) // hold may have left less
+			n := p.wanted.Load() / frameBytes // hold may have left less
+			err := p.send(n)
 			sent := p.written
+			if n > 0 && sent+n > p.latest() {
+				err = errImpossible
+			}
 			<-p.turn
 			if err == nil && p.corked.Load() && sent*frameBytes >= p.target {
 				// Sooner, and the first frames might come too late.
@@ -283,11 +293,33 @@ func (p *pulse) write() {
 				p.corked.Store(false)
 			}
 			if err != nil {
-				p.end(&failure{"the sound server does not answer", err})
+				p.fail(err)
 				return
 			}
 		}
 	}
+}
+
+// errImpossible is found when a server says what can't be.
+var errImpossible = errors.New("the sound server says what can't be")
+
+// latest is the last frame that the server can have come to by now.
+func (p *pulse) latest() int64 {
+	return int64((time.Since(p.begun).Seconds()*pulseDrift + pulseSlack.Seconds()) * float64(p.rate))
+}
+
+// possible reports whether the server can be on a byte by now.
+func (p *pulse) possible(at int64) bool {
+	return at > -int64(pulseSlack.Seconds()*float64(p.rate))*frameBytes && at/frameBytes < p.latest()
+}
+
+// fail ends the output, as the server can't be relied on.
+func (p *pulse) fail(err error) {
+	plain := "the sound server does not answer"
+	if errors.Is(err, errImpossible) {
+		plain = errImpossible.Error()
+	}
+	p.end(&failure{plain, err})
 }
 
 // send renders and sends the next n frames, a chunk at most. It is called by
@@ -327,7 +359,7 @@ func (p *pulse) watch(sink string) {
 			case err == nil:
 				refused = 0
 			case refused+1 == pulseRefused:
-				p.end(&failure{"the sound server does not answer", err})
+				p.fail(err)
 				return
 			default:
 				refused++
@@ -383,6 +415,9 @@ func (p *pulse) position(now time.Time) (proto.GetPlaybackLatencyReply, error) {
 		StreamIndex: p.stream,
 		Time:        proto.Time{Seconds: uint32(now.Unix()), Microseconds: uint32(now.Nanosecond() / 1000)},
 	}, &r)
+	if err == nil && !(p.possible(r.ReadIndex) && p.possible(r.WriteIndex) && uint64(r.Latency) < uint64(pulseSlack.Microseconds())) {
+		err = errImpossible
+	}
 	return r, err
 }
 
@@ -418,20 +453,30 @@ func (p *pulse) hold(f func(frame int64)) error {
 	case <-late.C:
 		a.err = context.DeadlineExceeded
 	}
+	end := p.written
+	if a.err == nil && end-a.frame > int64(pulseSlack.Seconds()*float64(p.rate)) {
+		a.err = errImpossible // it would have had more than it can keep
+	}
 	if a.err != nil {
 		// Whether the queue was dropped or not cannot be known any more.
-		p.end(&failure{"the sound server does not answer", a.err})
+		p.fail(a.err)
 		return p.cause
 	}
-	end := p.written
 	p.written = a.frame
 	f(a.frame)
 	// The server will ask for what it has dropped, but is about to play it.
 	for p.written < end && a.err == nil {
-		a.err = p.send(end - p.written)
+		select {
+		case <-late.C:
+			a.err = context.DeadlineExceeded
+		case <-p.ended:
+			return nil
+		default:
+			a.err = p.send(end - p.written)
+		}
 	}
 	if a.err != nil {
-		p.end(&failure{"the sound server does not answer", a.err})
+		p.fail(a.err)
 	}
 	return nil
 }

@@ -1,0 +1,232 @@
+package device
+
+import (
+	"encoding/binary"
+	"io"
+	"math"
+	"net"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/jfreymuth/pulse/proto"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// server speaks PulseAudio's protocol, plays nothing, and lies if it is told to.
+type server struct {
+	conn  net.Conn
+	begun time.Time
+	write sync.Mutex
+
+	position func(heard int64) (read, write int64) // in bytes; heard is the truth
+	latency  uint64                                // µs
+	asks     uint32                                // bytes, after each packet of sound
+	floods   func(s *server)                       // once it plays; nil for no flood
+	played   chan struct{}                         // holds one once sound has come
+}
+
+// values are those of a message, in the protocol's types.
+type values []any
+
+type usec uint64
+
+func (v values) bytes() (b []byte) {
+	be := binary.BigEndian
+	for _, x := range v {
+		switch x := x.(type) {
+		case uint32:
+			b = be.AppendUint32(append(b, 'L'), x)
+		case usec:
+			b = be.AppendUint64(append(b, 'U'), uint64(x))
+		case int64:
+			b = be.AppendUint64(append(b, 'r'), uint64(x))
+		case uint64:
+			b = be.AppendUint64(append(b, 'R'), x)
+		case string:
+			b = append(append(append(b, 't'), x...), 0)
+		case bool:
+			b = append(b, map[bool]byte{true: '1', false: '0'}[x])
+		case time.Time:
+			b = be.AppendUint32(append(b, 'T'), uint32(x.Unix()))
+			b = be.AppendUint32(b, uint32(x.Nanosecond()/1000))
+		case []byte:
+			b = append(b, x...)
+		}
+	}
+	return b
+}
+
+// send sends a message; false once the client has gone.
+func (s *server) send(op, tag uint32, v values) bool {
+	body := append(values{op, tag}.bytes(), v.bytes()...)
+	head := binary.BigEndian.AppendUint32(nil, uint32(len(body)))
+	head = append(head, "\xff\xff\xff\xff\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00"...)
+	s.write.Lock()
+	defer s.write.Unlock()
+	_, err := s.conn.Write(append(head, body...))
+	return err == nil
+}
+
+func (s *server) serve(conn net.Conn) {
+	s.conn, s.begun = conn, time.Now()
+	head := make([]byte, 20)
+	for {
+		if _, err := io.ReadFull(conn, head); err != nil {
+			return
+		}
+		body := make([]byte, binary.BigEndian.Uint32(head))
+		if _, err := io.ReadFull(conn, body); err != nil {
+			return
+		}
+		if binary.BigEndian.Uint32(head[4:]) != math.MaxUint32 {
+			select {
+			case s.played <- struct{}{}:
+			default:
+			}
+			s.send(proto.OpRequest, math.MaxUint32, values{uint32(0), max(s.asks, uint32(len(body)))})
+			continue
+		}
+		op, tag := binary.BigEndian.Uint32(body[1:]), binary.BigEndian.Uint32(body[6:])
+		reply := values{}
+		switch op {
+		case proto.OpAuth:
+			reply = values{uint32(32)}
+		case proto.OpSetClientName:
+			reply = values{uint32(1)}
+		case proto.OpCreatePlaybackStream:
+			const target = 57600 // 150 ms
+			reply = values{uint32(0), uint32(0), uint32(target), uint32(1 << 22), uint32(target), uint32(0), uint32(3840),
+				[]byte("a\x05\x02\x00\x00\xbb\x80m\x02\x01\x02"), uint32(0), "boathouse", false, usec(0), []byte("fB\x01PN")}
+		case proto.OpCorkPlaybackStream:
+			s.begun = time.Now()
+			if s.floods != nil {
+				go s.floods(s)
+			}
+		case proto.OpGetPlaybackLatency:
+			heard := int64(time.Since(s.begun).Seconds()*48000) * frameBytes
+			read, write := s.position(heard)
+			reply = values{usec(s.latency), usec(0), true, time.Now(), time.Now(), write, read, uint64(0), uint64(0)}
+		}
+		s.send(proto.OpReply, tag, reply)
+	}
+}
+
+func honest(heard int64) (read, write int64) { return heard, heard + 57600 }
+
+// begins opens a line on a server, which may be asked until the test ends, and waits for
+// the sound.
+func begins(t *testing.T, s func() *server) (l *Line, played <-chan struct{}) {
+	t.Helper()
+	ever := make(chan struct{}, 1)
+	pretend(t, func(c net.Conn) {
+		one := s()
+		one.played = ever
+		one.serve(c)
+	})
+	l = open(&counter{}, 48000, Options{}, []opener{{name: "PulseAudio", open: openPulse}})
+	return l, ever
+}
+
+// TestServersThatLie lock nothing: what changes is heard soon, or the screen keeps time,
+// and the line closes.
+func TestServersThatLie(t *testing.T) {
+	const min, most = math.MinInt64, math.MaxInt64
+	at := func(read, write int64) func(int64) (int64, int64) {
+		return func(int64) (int64, int64) { return read, write }
+	}
+	for name, s := range map[string]*server{
+		"write index least":    {position: func(heard int64) (int64, int64) { return heard, min }},
+		"write index most":     {position: func(heard int64) (int64, int64) { return heard, most }},
+		"write index of hours": {position: func(heard int64) (int64, int64) { return heard, heard + 3600*48000*frameBytes }},
+		"read index least":     {position: func(heard int64) (int64, int64) { return min, heard }},
+		"read index most":      {position: func(heard int64) (int64, int64) { return most, heard }},
+		"both least":           {position: at(min, min)},
+		"both most":            {position: at(most, most)},
+		"turned round":         {position: at(most, min)},
+		"latency most":         {position: honest, latency: math.MaxUint64},
+		"latency of hours":     {position: honest, latency: 3600e6},
+		"asks for gigabytes":   {position: honest, asks: math.MaxUint32},
+		"in turns": {position: func(heard int64) (int64, int64) {
+			if heard/frameBytes%2 == 0 {
+				return honest(heard)
+			}
+			return min, most
+		}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			l, played := begins(t, func() *server { return &server{position: s.position, latency: s.latency, asks: s.asks} })
+			<-played
+			for s := l.Status(); !s.Sounding && s.Problem == ""; s = l.Status() {
+				<-l.Changed()
+			}
+			changed := make(chan int64)
+			go func() {
+				for range 20 {
+					l.Change(func(frame int64) { changed <- frame })
+				}
+				require.NoError(t, l.Close())
+				close(changed)
+			}()
+			limit := time.After(20 * time.Second) // far more than it takes
+			for n := 0; ; n++ {
+				select {
+				case frame, ok := <-changed:
+					if !ok {
+						assert.Equal(t, 20, n)
+						return
+					}
+					assert.InDelta(t, l.Heard(time.Now()), float64(frame), mostAhead.Seconds()*48000+48000)
+				case <-limit:
+					require.Fail(t, "it is locked", "after %d changes", n)
+				}
+			}
+		})
+	}
+}
+
+// TestServersThatFlood do not keep the program from ending.
+func TestServersThatFlood(t *testing.T) {
+	for name, message := range map[string]struct {
+		op uint32
+		values
+	}{
+		"requests":         {proto.OpRequest, values{uint32(0), uint32(1 << 16)}},
+		"empty requests":   {proto.OpRequest, values{uint32(0), uint32(0)}},
+		"moves":            {proto.OpPlaybackStreamMoved, values{uint32(0), uint32(1), "quay", false, uint32(0), uint32(0), uint32(0), uint32(0), usec(0)}},
+		"unknown messages": {4711, values{uint32(0)}},
+		"stray replies":    {proto.OpReply, values{uint32(0), uint32(1)}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			flooded := make(chan struct{}, 1)
+			l, _ := begins(t, func() *server {
+				return &server{position: honest, floods: func(s *server) {
+					for n := 0; s.send(message.op, math.MaxUint32, message.values); n++ {
+						if n == 1000 {
+							select {
+							case flooded <- struct{}{}:
+							default:
+							}
+						}
+					}
+				}}
+			})
+			<-flooded
+			for s := l.Status(); !s.Sounding && s.Problem == ""; s = l.Status() {
+				<-l.Changed()
+			}
+			closed := make(chan struct{})
+			go func() {
+				l.Change(func(int64) {})
+				l.Close()
+				close(closed)
+			}()
+			select {
+			case <-closed:
+			case <-time.After(20 * time.Second):
+				require.Fail(t, "it does not close")
+			}
+		})
+	}
+}
