@@ -13,7 +13,6 @@ require (
 	github.com/creack/pty v1.1.24
 	github.com/ebitengine/oto/v3 v3.4.0
 	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
-	github.com/fsnotify/fsnotify v1.10.1
 	github.com/goccy/go-yaml v1.19.2
 	github.com/gopxl/beep/v2 v2.1.1
 	github.com/jfreymuth/pulse v0.1.3

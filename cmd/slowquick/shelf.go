@@ -4,9 +4,6 @@ import (
 	"context"
 	"os"
 	"path/filepath"
-	"time"
-
-	"github.com/fsnotify/fsnotify"
 
 	"dance.example/slowquick/library/amalgamation"
 	"dance.example/slowquick/player"
@@ -59,10 +56,11 @@ func (s shelf) Open(ctx context.Context, e screen.Entry) (screen.Loaded, <-chan 
 	} else {
 		d = doc
 	}
-	if d.path == "" {
-		return s.load(d), nil, nil
+	l := s.loadSafely(d)
+	if d.path == "" || l.Err != nil {
+		return l, nil, l.Err
 	}
-	return s.load(d), s.watch(ctx, d.path), nil
+	return l, s.watch(ctx, d), nil
 }
 
 // load reads a document for the screen.
@@ -73,57 +71,6 @@ func (s shelf) load(d document) screen.Loaded {
 		l.Timeline = player.NewTimeline(score)
 	}
 	return l
-}
-
-// settle is how long a file must be left alone before it is read: editors save
-// in several steps.
-const settle = 50 * time.Millisecond
-
-// watch sends a sheet each time its file is saved, until ctx ends. The folder is
-// watched, as editors put a new file in the old one's place. Where the system
-// can't watch, the channel is nil and the sheet stays as it was read.
-func (s shelf) watch(ctx context.Context, path string) <-chan screen.Loaded {
-	w, err := fsnotify.NewWatcher()
-	if err != nil {
-		return nil
-	}
-	if err := w.Add(filepath.Dir(path)); err != nil {
-		w.Close()
-		return nil
-	}
-	out := make(chan screen.Loaded)
-	go func() {
-		defer close(out)
-		defer w.Close()
-		timer := time.NewTimer(time.Hour)
-		timer.Stop()
-		for {
-			select {
-			case <-ctx.Done():
-				return
-			case ev, ok := <-w.Events:
-				if !ok {
-					return
-				}
-				if filepath.Base(ev.Name) == filepath.Base(path) && !ev.Has(fsnotify.Chmod) {
-					timer.Reset(settle)
-				}
-			case <-w.Errors: // events were lost: read it, to be sure
-				timer.Reset(settle)
-			case <-timer.C:
-				text, err := readFile(path)
-				if err != nil {
-					continue // between two steps of saving, or gone: the last good one goes on
-				}
-				select {
-				case out <- s.load(document{name: path, path: path, text: text}):
-				case <-ctx.Done():
-					return
-				}
-			}
-		}
-	}()
-	return out
 }
 
 // currentFolder is the folder whose sheets are listed; "" if there is none.

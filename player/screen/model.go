@@ -360,8 +360,14 @@ func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
 	if msg.visit != m.visit {
 		return m, nil
 	}
-	m.sheet = msg.loaded
 	await := awaitSaved(m.open, m.saved, m.visit)
+	if err := msg.loaded.Err; err != nil {
+		if m.dance != nil {
+			m.dance.say("the saved sheet can't be read: " + err.Error())
+		}
+		return m, await
+	}
+	m.sheet = msg.loaded
 	if m.dance != nil {
 		return m, tea.Batch(m.dance.saved(msg.loaded), await)
 	}

@@ -70,6 +70,7 @@ type Loaded struct {
 	Path     string           // of the file, beside which its song lies; "" if it is none
 	Timeline *player.Timeline // nil if it can't be danced
 	Findings []routine.Finding
+	Err      error // why it could not be read when it was saved; nil if it was
 }
 
 // danceable reports whether there is anything to dance.

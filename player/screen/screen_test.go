@@ -405,6 +405,20 @@ func TestSavedWithErrorsTheLastGoodOneGoesOn(t *testing.T) {
 	})
 }
 
+// TestWhatCanNotBeReadWhenItIsSaved is told, and the sheet before goes on.
+func TestWhatCanNotBeReadWhenItIsSaved(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		line := s.now().Timeline
+		s.shelf.saved <- screen.Loaded{Err: errors.New("a fault")}
+		s.heard()
+		assert.Contains(t, s.text(), "the saved sheet can't be read: a fault")
+		assert.Same(t, line, s.now().Timeline)
+		s.shelf.saved <- read(lounge)
+		s.heard()
+		assert.NotSame(t, line, s.now().Timeline, "and what is saved next is danced")
+	})
+}
+
 func TestHeldCountKeepsTheStep(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		s.keys("l", "l", "l", "l", "down", "down", " ")
