@@ -51,6 +51,10 @@ type Status struct {
 	Problem  string // why not, in plain words; "" if nothing is wrong
 }
 
+// Asleep reports whether there is an output that does not play yet, or not any more, but
+// may by itself: loudspeakers over the air take seconds to wake.
+func (s Status) Asleep() bool { return s.Output != silent && !s.Sounding && s.Problem != "" }
+
 // Device is the loudspeaker or the like that an output plays on. What stands in
 // it comes from elsewhere: it is valid UTF-8 of at most 256 bytes, but may hold
 // what a terminal obeys.

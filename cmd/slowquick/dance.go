@@ -142,14 +142,31 @@ func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, sile
 const patience = time.Second
 
 // settle waits until the sound is heard or known to be missing.
-func (s *stage) settle(ctx context.Context) {
-	ctx, cancel := context.WithTimeout(ctx, patience)
+func (s *stage) settle(ctx context.Context) { settleSound(ctx, s.line) }
+
+func settleSound(ctx context.Context, s soundState) device.Status {
+	return awaitSound(ctx, s, patience, func(now device.Status) bool { return now.Sounding || now.Problem != "" })
+}
+
+// soundState tells whether the sound is heard; a [device.Line] is one.
+type soundState interface {
+	Status() device.Status
+	Changed() <-chan struct{}
+}
+
+// awaitSound waits for a status that is wanted, for so long at most, and gives the last.
+func awaitSound(ctx context.Context, s soundState, most time.Duration, wanted func(device.Status) bool) device.Status {
+	ctx, cancel := context.WithTimeout(ctx, most)
 	defer cancel()
-	for st := s.line.Status(); !st.Sounding && st.Problem == ""; st = s.line.Status() {
+	for {
+		now := s.Status()
+		if wanted(now) {
+			return now
+		}
 		select {
-		case <-s.line.Changed():
+		case <-s.Changed():
 		case <-ctx.Done():
-			return
+			return now
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -104,14 +105,33 @@ func (s syncStage) Device() (key, called string) {
 	return keyOf(now), calledOf(now)
 }
 
+// waking is how long a loudspeaker that is asleep is waited for.
+const waking = 5 * time.Second
+
+// wakeSound waits until there is sound to tap with, or says why there is none.
+func (a *app) wakeSound(ctx context.Context, s soundState) error {
+	now, hint := settleSound(ctx, s), ""
+	if now.Asleep() {
+		fmt.Fprintf(a.err, "slowquick: the sound output is asleep; waiting up to %d s for it\n", int(waking.Seconds()))
+		now = awaitSound(ctx, s, waking, func(now device.Status) bool { return !now.Asleep() })
+		hint = "play something on it to wake it, and try again"
+	}
+	if err := ctx.Err(); err != nil {
+		return failed(err, "")
+	}
+	if now.Problem != "" {
+		return failed(errors.New("there is no sound to tap with: "+now.Problem), hint)
+	}
+	return nil
+}
+
 func (a *app) findLateness(ctx context.Context) error {
 	s := &stage{engine: audio.NewEngine(rate)}
 	s.engine.SetLevels(0, player.DefaultLevels([2]bool{}))
 	s.line = device.Open(s.engine, rate, device.Options{Describe: true})
 	defer s.line.Close()
-	s.settle(ctx)
-	if problem := s.Status(); problem != "" {
-		return failed(errors.New("there is no sound to tap with: "+problem), "")
+	if err := a.wakeSound(ctx, s.line); err != nil {
+		return err
 	}
 	seen, after := a.cautioning()
 	defer after()
