@@ -167,7 +167,7 @@ func (d *dance) toggle() tea.Cmd {
 // holding is heard.
 func goes(strike bool, to move) func(*dance) tea.Cmd {
 	return func(d *dance) tea.Cmd {
-		d.jumps()
+		d.record.Jump()
 		d.transport.Go(strike, func(m player.Moment) routine.Beats {
 			if m.State == player.LeadIn { // whose own beat lies before the first step
 				return to(m.Timeline, m.Begins)

@@ -61,14 +61,14 @@ func (d *dance) prepare(next practice.Stretch) tea.Cmd {
 		*s = s.At(wanted.Percent, 0)
 		s.Repeat, s.Ladder, s.Rest = wanted.Repeat, wanted.Ladder, wanted.Rest
 	})
-	d.jumps()
+	d.record.Jump()
 	d.transport.Go(false, func(player.Moment) routine.Beats { return next.Part.From })
 	return cmd
 }
 
 // goOn counts a pass that has ended, and goes on when there were enough, or when
 // a breather is over.
-func (d *dance) goOn(ended *run, at time.Time) tea.Cmd {
+func (d *dance) goOn(ended *practice.RunThrough, at time.Time) tea.Cmd {
 	if d.lead == nil {
 		return nil
 	}
@@ -83,8 +83,8 @@ func (d *dance) goOn(ended *run, at time.Time) tea.Cmd {
 	case ended == nil:
 		return nil
 	default:
-		part := now.Part
-		if ended.finished && ended.from <= part.From && part.To <= ended.to {
+		part, danced := now.Part, ended.Part()
+		if ended.Finished && danced.From <= part.From && part.To <= danced.To {
 			d.lead.passes++
 		}
 		if d.lead.passes < now.Passes {
@@ -190,14 +190,14 @@ func (d *dance) leadText() string {
 // goes on as before.
 func (d *dance) drillMarked() tea.Cmd {
 	line := d.now.Timeline
-	for _, pass := range []*run{d.record.now, d.record.last} {
-		if pass == nil || pass.line != line {
+	for _, pass := range []*practice.RunThrough{d.record.Now, d.record.last} {
+		if pass == nil || pass.Line != line {
 			continue
 		}
 		for i := range line.Score.Passages {
 			for _, at := range []practice.Place{{Passage: i, Join: true}, {Passage: i}} {
-				if _, ok := pass.marks[at]; ok {
-					list := practice.Drills(line, at, practice.Side(d.side), pass.percent)
+				if pass.Marked(at) {
+					list := practice.Drills(line, at, practice.Side(d.side), pass.Percent())
 					return d.leads(&leading{session: practice.Session{Stretches: list}, line: line, before: d.lead})
 				}
 			}
@@ -205,11 +205,4 @@ func (d *dance) drillMarked() tea.Cmd {
 	}
 	d.say("nothing is marked that could be drilled: z marks what went wrong")
 	return nil
-}
-
-// jumps says that the couple goes elsewhere.
-func (d *dance) jumps() {
-	if d.record.now != nil {
-		d.record.now.jumped = true
-	}
 }
