@@ -106,7 +106,7 @@ func SheetOf(s *routine.Score) Sheet {
 type Pass struct {
 	At       time.Time     // when it ended
 	Took     time.Duration // of dancing
-	Tempo    routine.Tempo // that was heard where the sheet, or its song, has its own
+	Tempo    routine.Tempo // the slowest at which a bar was danced, where the sheet, or its song, has its own
 	Side     Side
 	Finished bool     // to the end of what was to be danced
 	Danced   []Danced // in order; passes may share it

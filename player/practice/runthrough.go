@@ -1,6 +1,8 @@
 package practice
 
 import (
+	"maps"
+	"slices"
 	"time"
 
 	"dance.example/slowquick/player"
@@ -24,7 +26,8 @@ type RunThrough struct {
 	beat   routine.Beats // where it is
 	at     time.Time     // then
 
-	percent float64
+	percent float64                   // heard last
+	danced  map[float64]routine.Beats // how much of it, by per cent
 	jumped  bool
 	marks   map[Place][2]bool // by whom
 }
@@ -46,9 +49,12 @@ func (l *Log) Follow(m player.Moment, at time.Time, side Side) (ended *RunThroug
 	}
 	e := &m.Timeline.Events[m.Event]
 	if l.Now == nil {
-		l.Now = &RunThrough{Line: m.Timeline, Began: at, Side: side, pass: m.Pass, from: e.At, percent: m.Percent, marks: map[Place][2]bool{}}
+		l.Now = &RunThrough{Line: m.Timeline, Began: at, Side: side, pass: m.Pass, from: e.At, beat: e.At, percent: m.Percent,
+			danced: map[float64]routine.Beats{}, marks: map[Place][2]bool{}}
 	}
 	n := l.Now
+	n.danced[min(n.percent, m.Percent)] += m.Beat - n.beat // somewhere between the tempo may have changed
+	n.percent = m.Percent
 	n.beat, n.at, n.to, n.repeat = m.Beat, at, e.At+e.Length, m.Settings.Repeat
 	return ended
 }
@@ -103,8 +109,23 @@ func (n *RunThrough) Part() player.Stretch {
 	return player.Stretch{From: n.from, To: to}
 }
 
-// Percent is the tempo at which it was danced, in per cent of the timeline's own.
-func (n *RunThrough) Percent() float64 { return n.percent }
+// Percent is the slowest tempo at which a bar was danced, in per cent of the timeline's
+// own; of less than a bar, the slowest. So a tempo that the sheet itself changes on the way
+// counts as the sheet's own.
+func (n *RunThrough) Percent() float64 {
+	danced := maps.Clone(n.danced)
+	if !n.Ended.IsZero() {
+		danced[n.percent] += n.to - n.beat
+	}
+	percents := slices.Sorted(maps.Keys(danced))
+	all := routine.Beats(0)
+	for _, percent := range percents {
+		if all += danced[percent]; all >= n.Line.Score.Dance.Metre.Bar() {
+			return percent
+		}
+	}
+	return percents[0]
+}
 
 // Mark marks what is danced at a beat, and returns its places.
 func (n *RunThrough) Mark(beat routine.Beats, by ...routine.Partner) []Place {

@@ -111,6 +111,29 @@ func TestAPassIsKeptAtTheTempoOfItsSong(t *testing.T) {
 	})
 }
 
+// TestARunThroughThatIsSlowedIsKeptSlow, whatever it began with.
+func TestARunThroughThatIsSlowedIsKeptSlow(t *testing.T) {
+	for name, tt := range map[string]struct {
+		keys []string
+		want float64 // per cent
+	}{
+		"typed":      {[]string{"t", "50 %", "enter"}, 50},
+		"bar by bar": {[]string{"-", "-", "-"}, 95},
+	} {
+		t.Run(name, func(t *testing.T) {
+			practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+				s.keys("down", "down", "r").heard()
+				s.keys(" ")
+				s.wait(6*beat + beat/2)
+				s.keys(tt.keys...).heard()
+				s.wait(20 * beat)
+				require.NotEmpty(t, d.kept())
+				assert.Equal(t, routine.Tempo(240*1000*tt.want/100), d.passes[0].Tempo)
+			})
+		})
+	}
+}
+
 // TestAMarkMayComeLate, when the next pass has begun already or the couple stands.
 func TestAMarkMayComeLate(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
