@@ -178,14 +178,14 @@ func (c *Course) Hold(frame int64) *Course {
 	case m.Event >= 0:
 		beat = m.Timeline.Events[m.Event].At
 	}
-	return c.from(frame, still(float64(frame), m.Timeline, beat, m.Settings, Holding))
+	return c.from(frame, still(float64(frame), m.Timeline, beat, m.Onward(), Holding))
 }
 
 // Stand gives the course that stands at a beat and sounds what is danced there:
 // the walk through a routine without a tempo.
 func (c *Course) Stand(frame int64, beat routine.Beats) *Course {
 	m := c.At(float64(frame))
-	l := still(float64(frame), m.Timeline, beat, m.Settings, Holding)
+	l := still(float64(frame), m.Timeline, beat, m.Onward(), Holding)
 	l.strike = true
 	return c.from(frame, l)
 }
@@ -194,7 +194,7 @@ func (c *Course) Stand(frame int64, beat routine.Beats) *Course {
 func (c *Course) Go(frame int64, beat routine.Beats) *Course {
 	m := c.At(float64(frame))
 	if m.State == LeadIn {
-		return c.Start(frame, m.Timeline, beat, m.Settings)
+		return c.Start(frame, m.Timeline, beat, m.Onward())
 	}
 	return c.from(frame, c.dance(float64(frame), m.Timeline, beat, m.Timeline.tempo.seconds(beat), m.Settings, m.Pass)...)
 }
@@ -217,6 +217,7 @@ func (c *Course) Replace(frame int64, line *Timeline) *Course {
 	set.Repeat = line.followStretch(m.Timeline, set.Repeat)
 	switch {
 	case m.State == LeadIn:
+		set.Ladder = m.Onward().Ladder
 		return c.Start(frame, line, line.Follow(m.Timeline, p.begins), set)
 	case m.State != Dancing:
 		return c.from(frame, still(float64(frame), line, line.Follow(m.Timeline, m.Beat), set, m.State))

@@ -31,6 +31,13 @@ type Moment struct {
 	Settings Settings
 }
 
+// Onward is how it is danced on in a pass that begins anew: a ladder stays on its rung.
+func (m Moment) Onward() Settings {
+	set := m.Settings
+	set.Ladder = set.Ladder.From(m.Pass, 0)
+	return set
+}
+
 // Course says, for every frame, where in a routine the couple is and what
 // sounds. It is immutable: a change gives a new course that is the same up to
 // the frame of the change.

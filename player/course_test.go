@@ -347,9 +347,42 @@ func TestLadders(t *testing.T) {
 	l := player.Ladder{Start: 70, Gain: 20, Top: 100, Passes: 2}
 	assert.Equal(t, 3, l.Rungs())
 	assert.Equal(t, []int{0, 0, 1, 1, 2, 2, 2}, []int{l.Rung(0), l.Rung(1), l.Rung(2), l.Rung(3), l.Rung(4), l.Rung(5), l.Rung(60)})
-	assert.Equal(t, 70.0, l.From(2, -1).Start, "a rung lower")
-	assert.Equal(t, 50.0, l.From(0, -1).Start, "below the first")
-	assert.Equal(t, 100.0, l.From(4, 1).Start, "no higher than the top")
+	assert.Equal(t, 0, l.From(2, -1).Rung(0), "a rung lower")
+	assert.Equal(t, -1, l.From(0, -1).Rung(0), "below the first")
+	assert.Equal(t, -3, l.From(0, -9).Rung(0), "no lower than anybody can dance")
+	assert.Equal(t, 2, l.From(4, 1).Rung(0), "no higher than the top")
+	assert.Zero(t, player.Ladder{}.From(7, 1))
+}
+
+// TestALadderIsClimbedOn where the pass begins anew: after holding, a jump while it is counted
+// in, or another sheet. Its rungs keep their numbers and their tempi.
+func TestALadderIsClimbedOn(t *testing.T) {
+	line := player.NewTimeline(score(t, lanternSheet("")))
+	again := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, Rest: 1, Repeat: line.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
+	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Passage(2).From, set)
+	dancing := int64(192000 + 2*137143 - 1000) // in the second pass
+	resting := int64(192000 + 1000)            // before it
+	for _, tt := range []struct {
+		name string
+		on   *player.Course
+		at   int64
+	}{
+		{"held", c.Hold(dancing), dancing},
+		{"held in a rest", c.Hold(resting), resting},
+		{"a step while it holds", c.Hold(dancing-1000).Stand(dancing, line.Start), dancing},
+		{"gone to in a rest", c.Go(resting, line.Start), resting},
+		{"saved in a rest", c.Replace(resting, again), resting},
+	} {
+		name, m := tt.name, tt.on.At(float64(tt.at+1000))
+		assert.Equal(t, 70.0, m.Percent, name)
+		assert.Equal(t, 1, m.Settings.Ladder.Rung(m.Pass), name)
+		assert.Equal(t, 4, m.Settings.Ladder.Rungs(), name)
+		if m.State == player.Holding {
+			m = tt.on.Start(tt.at+2000, line, m.Begins, m.Settings).At(float64(tt.at + 3000))
+			assert.Equal(t, 70.0, m.Percent, name)
+		}
+	}
 }
 
 func TestARoutineEnds(t *testing.T) {

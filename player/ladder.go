@@ -12,6 +12,7 @@ import (
 type Ladder struct {
 	Start, Gain, Top float64 // in per cent of the routine's tempo; Gain from rung to rung
 	Passes           int     // on each rung; 0 is 1
+	Begin            int     // the rung of the first pass, from 0; below 0 it is slower than Start
 }
 
 // mostRungs bounds what is counted of a ladder.
@@ -27,26 +28,30 @@ func (l Ladder) Rungs() int {
 	return 1 + int(min(max(math.Ceil((l.Top-l.Start)/l.Gain-1e-9), 0), mostRungs))
 }
 
-// Rung is the rung of a pass, both counted from 0.
-func (l Ladder) Rung(pass int) int { return min(pass/l.passes(), l.Rungs()-1) }
+// Rung is the rung of a pass, both counted from 0. It is below 0 where somebody went down
+// from the first.
+func (l Ladder) Rung(pass int) int { return min(l.Begin+pass/l.passes(), l.Rungs()-1) }
 
 // percent is the tempo of a pass.
 func (l Ladder) percent(pass int) float64 {
 	p := l.Start + l.Gain*float64(l.Rung(pass))
 	if l.Gain >= 0 {
-		return min(p, max(l.Top, l.Start))
+		return max(min(p, max(l.Top, l.Start)), min(l.Start, SlowestPercent))
 	}
 	return max(p, min(l.Top, l.Start))
 }
 
 // settled is the pass from which the tempo stays as it is, from a pass on.
-func (l Ladder) settled(pass int) int { return max(pass, (l.Rungs()-1)*l.passes()) }
+func (l Ladder) settled(pass int) int { return max(pass, (l.Rungs()-1-l.Begin)*l.passes()) }
 
 // From is l begun on the rung of a pass, or so many rungs above it: below the
 // first rung it goes down by the same gain, to the slowest tempo there is.
 func (l Ladder) From(pass, rungs int) Ladder {
-	start := l.percent(pass) + float64(rungs)*l.Gain
-	l.Start = min(max(start, SlowestPercent), max(l.Top, SlowestPercent))
+	lowest := 0
+	if l.Gain > 0 {
+		lowest = -int(max(math.Ceil((l.Start-SlowestPercent)/l.Gain-1e-9), 0))
+	}
+	l.Begin = min(max(l.Rung(pass)+rungs, lowest), l.Rungs()-1)
 	return l
 }
 

@@ -10,7 +10,8 @@ import (
 const nobody = FollowerSide + 1
 
 // class shows a class the count alone and names the next figure aloud. PgUp and
-// PgDn, which a presentation remote has, change the tempo; nothing is kept.
+// PgDn, which a presentation remote has, change the tempo where no ladder is climbed;
+// nothing is kept.
 func (d *dance) class() tea.Cmd {
 	on := !d.inClass
 	d.inClass, d.record.pausing = on, on

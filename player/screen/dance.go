@@ -289,20 +289,31 @@ func keepTempo(m player.Moment) player.Settings {
 	return m.Settings.At(m.Percent, 0)
 }
 
+// loop gives the settings that repeat another stretch, or none if it is empty. A ladder
+// that is climbed stays on its rung, and climbs on through the whole where nothing else is
+// repeated.
+func loop(m player.Moment, s player.Stretch) player.Settings {
+	set := m.Onward()
+	if set.Repeat = s; s.Empty() && set.Ladder != (player.Ladder{}) {
+		set.Repeat = whole(m.Timeline)
+	}
+	return set
+}
+
+// whole is all of a timeline.
+func whole(t *player.Timeline) player.Stretch { return player.Stretch{From: t.Start, To: t.End} }
+
 func (d *dance) repeatFigure() tea.Cmd {
 	d.mark, d.marked = nil, false
 	d.transport.Set(func(m player.Moment) player.Settings {
-		if !m.Settings.Repeat.Empty() {
-			s := keepTempo(m)
-			s.Repeat = player.Stretch{}
-			return s
+		if r := m.Settings.Repeat; r != loop(m, player.Stretch{}).Repeat {
+			return loop(m, player.Stretch{})
 		}
-		s, beat := m.Settings, m.Beat
+		beat := m.Beat
 		if m.State == player.LeadIn {
 			beat = m.Begins
 		}
-		s.Repeat = m.Timeline.Passage(passageAt(m.Timeline, beat))
-		return s
+		return loop(m, m.Timeline.Passage(passageAt(m.Timeline, beat)))
 	})
 	return nil
 }
@@ -323,11 +334,7 @@ func (d *dance) markHere() tea.Cmd {
 		first := &d.now.Timeline.Events[max(0, d.now.Timeline.At(*d.mark))]
 		stretch := player.Stretch{From: min(first.At, e.At), To: max(first.At+first.Length, e.At+e.Length)}
 		d.mark, d.marked = nil, true
-		d.transport.Set(func(m player.Moment) player.Settings {
-			s := m.Settings
-			s.Repeat = stretch
-			return s
-		})
+		d.transport.Set(func(m player.Moment) player.Settings { return loop(m, stretch) })
 	}
 	return nil
 }
@@ -341,9 +348,10 @@ func (d *dance) repeatJoin() tea.Cmd {
 		return nil
 	}
 	d.mark, d.marked = nil, true
-	return d.set(func(s *player.Settings, m player.Moment) {
-		s.Repeat = m.Timeline.Join(min(passage, len(m.Timeline.Score.Passages)-2))
+	d.transport.Set(func(m player.Moment) player.Settings {
+		return loop(m, m.Timeline.Join(min(passage, len(m.Timeline.Score.Passages)-2)))
 	})
+	return nil
 }
 
 // gradual is the ladder that is climbed if none is typed, in per cent.
@@ -362,7 +370,7 @@ func (d *dance) climb(l player.Ladder) tea.Cmd {
 	return d.set(func(s *player.Settings, m player.Moment) {
 		s.Ladder = l
 		if s.Repeat.Empty() {
-			s.Repeat = player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}
+			s.Repeat = whole(m.Timeline)
 		}
 	})
 }

@@ -257,7 +257,7 @@ func (d *dance) stateLine() string {
 	texts = append(texts, d.songTexts()...)
 	set := &d.now.Settings
 	if set.Ladder != (player.Ladder{}) {
-		texts = append(texts, fmt.Sprintf("rung %d of %d to %s %%", set.Ladder.Rung(d.now.Pass)+1, set.Ladder.Rungs(), number(set.Ladder.Top)))
+		texts = append(texts, rungText(set.Ladder, d.now.Pass))
 	}
 	switch {
 	case !set.Repeat.Empty():
@@ -276,6 +276,15 @@ func (d *dance) stateLine() string {
 		r.put(noInk, " · "+t)
 	}
 	return r.String()
+}
+
+// rungText tells on which rung of a ladder a pass is danced.
+func rungText(l player.Ladder, pass int) string {
+	text := fmt.Sprintf("rung %d of %d", l.Rung(pass)+1, l.Rungs())
+	if below := -l.Rung(pass); below > 0 {
+		text = fmt.Sprintf("%d below rung 1 of %d", below, l.Rungs())
+	}
+	return text + " to " + number(l.Top) + " %"
 }
 
 // firstStep says when the first step comes.

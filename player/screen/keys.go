@@ -39,8 +39,8 @@ func danceActions() []actionGroup {
 			{bind("←", "previous step", "left"), goes(true, previousStep)},
 			{bind("↓", "next figure", "down"), goes(false, nextFigure)},
 			{bind("↑", "previous figure", "up"), goes(false, previousFigure)},
-			{bind("PgDn", "next bar, or a rung up", "pgdown"), taught((*dance).faster, onLadder(rungUp, goes(false, nextBar)))},
-			{bind("PgUp", "previous bar, or a rung down", "pgup"), taught((*dance).slower, onLadder(rungDown, goes(false, previousBar)))},
+			{bind("PgDn", "next bar, or a rung up", "pgdown"), onLadder(rungUp, taught((*dance).faster, goes(false, nextBar)))},
+			{bind("PgUp", "previous bar, or a rung down", "pgup"), onLadder(rungDown, taught((*dance).slower, goes(false, previousBar)))},
 			{bind("Home", "to the start", "home"), goes(false, toStart)},
 		}},
 		{"Tempo", []action{

@@ -157,7 +157,7 @@ func (d *dance) refit() tea.Cmd {
 	line := l.line
 	return d.set(func(s *player.Settings, m player.Moment) {
 		if m.Timeline == line { // the screen is a little ahead
-			s.Repeat = next.Part
+			*s = loop(m, next.Part)
 		}
 	})
 }

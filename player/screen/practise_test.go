@@ -114,17 +114,23 @@ func TestAPassIsKeptAtTheTempoOfItsSong(t *testing.T) {
 // TestARunThroughThatIsSlowedIsKeptSlow, whatever it began with.
 func TestARunThroughThatIsSlowedIsKeptSlow(t *testing.T) {
 	for name, tt := range map[string]struct {
-		keys []string
-		want float64 // per cent
+		before, keys []string
+		want         float64 // per cent
 	}{
-		"typed":      {[]string{"t", "50 %", "enter"}, 50},
-		"bar by bar": {[]string{"-", "-", "-"}, 95},
+		"typed":       {nil, []string{"t", "50 %", "enter"}, 50},
+		"bar by bar":  {nil, []string{"-", "-", "-"}, 95},
+		"a rung down": {[]string{"g", "pgdown", "pgdown"}, []string{"enter"}, 75},
+		"a rung up":   {[]string{"g"}, []string{"pgdown"}, 75},
 	} {
 		t.Run(name, func(t *testing.T) {
 			practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-				s.keys("down", "down", "r").heard()
-				s.keys(" ")
-				s.wait(6*beat + beat/2)
+				for _, k := range append(tt.before, "down", "down", "r", " ") {
+					s.keys(k).heard()
+				}
+				for s.now().State != player.Dancing {
+					s.wait(beat / 4)
+				}
+				s.wait(2 * beat)
 				s.keys(tt.keys...).heard()
 				s.wait(20 * beat)
 				require.NotEmpty(t, d.kept())

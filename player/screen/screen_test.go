@@ -200,9 +200,19 @@ func TestKeys(t *testing.T) {
 		{"marks backwards", []string{"down", "m", "home", "m"}, []func(*testing.T, *show){repeats("1.2", "3.2")}},
 		{"clears the marks", []string{"m", "right", "m", "m"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Repeat.Empty()) }}},
 		{"gradually", []string{"g"}, []func(*testing.T, *show){percent(70), repeats("1.2", "9.1"), sees("rung 1 of 7 to 100 %"), sees("of the routine")}},
-		{"a rung up", []string{"g", "pgdown"}, []func(*testing.T, *show){percent(75)}},
-		{"a rung down", []string{"g", "pgdown", "pgdown", "enter"}, []func(*testing.T, *show){percent(75)}},
-		{"below the first rung", []string{"g", "pgup", "x"}, []func(*testing.T, *show){percent(60)}},
+		{"a rung up", []string{"g", "pgdown"}, []func(*testing.T, *show){percent(75), sees("rung 2 of 7 to 100 %")}},
+		{"a rung down", []string{"g", "pgdown", "pgdown", "enter"}, []func(*testing.T, *show){percent(75), sees("rung 2 of 7 to 100 %")}},
+		{"the last rung", []string{"G", "60 to 75 by 10", "enter", "pgdown", "pgdown", "pgdown"}, []func(*testing.T, *show){percent(75), sees("rung 3 of 3 to 75 %")}},
+		{"below the first rung", []string{"g", "pgup", "enter"}, []func(*testing.T, *show){percent(60), sees("2 below rung 1 of 7 to 100 %")}},
+		{"and up again", []string{"g", "pgup", "enter", "pgdown", "pgdown", "pgdown"}, []func(*testing.T, *show){percent(75), sees("rung 2 of 7 to 100 %")}},
+		{"a figure on a rung", []string{"g", "pgdown", "down", "r"}, []func(*testing.T, *show){percent(75), repeats("3.2", "5.1"), sees("rung 2 of 7"), sees("pass 1 of the figure")}},
+		{"the whole again on a rung", []string{"g", "pgdown", "down", "r", "r"}, []func(*testing.T, *show){percent(75), repeats("1.2", "9.1"), sees("rung 2 of 7")}},
+		{"a part on a rung", []string{"g", "pgdown", "right", "m", "down", "right", "m"}, []func(*testing.T, *show){percent(75), repeats("1.3", "3.3"), sees("rung 2 of 7")}},
+		{"a part no more, on a rung", []string{"g", "pgdown", "right", "m", "down", "m", "m"}, []func(*testing.T, *show){percent(75), repeats("1.2", "9.1"), sees("rung 2 of 7")}},
+		{"a join on a rung", []string{"g", "pgdown", "down", "j"}, []func(*testing.T, *show){percent(75), repeats("4.2", "6.1"), sees("rung 2 of 7")}},
+		{"a join no more, on a rung", []string{"g", "pgdown", "down", "j", "m"}, []func(*testing.T, *show){percent(75), repeats("1.2", "9.1"), sees("rung 2 of 7")}},
+		{"a class on a rung", []string{"g", "C", "pgdown", "pgdown", "pgup"}, []func(*testing.T, *show){percent(75), sees("rung 2 of 7")}},
+		{"a ladder for a figure", []string{"down", "r", "g", "pgdown", "r"}, []func(*testing.T, *show){percent(75), repeats("1.2", "9.1"), sees("rung 2 of 7")}},
 		{"it went wrong without a ladder", []string{"enter"}, []func(*testing.T, *show){percent(100), sees("g begins a ladder")}},
 		{"a ladder of one's own", []string{"G", "50 to 90 by 20, 2 passes", "enter"}, []func(*testing.T, *show){percent(50), sees("rung 1 of 3 to 90 %")}},
 		{"a ladder that is none", []string{"G", "up", "enter"}, []func(*testing.T, *show){percent(100), sees("is no ladder")}},
@@ -305,6 +315,24 @@ func TestEveryKeyOfTheHelpWorks(t *testing.T) {
 			})
 		})
 	}
+}
+
+// TestALadderClimbsOn with another loop, and after holding: pass by pass, and no rung is
+// lost or danced again from the first.
+func TestALadderClimbsOn(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys("down", "down", "r").heard()
+		s.keys("G", "50 to 100 by 25", "enter", " ")
+		s.wait(2*4*beat + 2*8*beat + beat) // counted in, and once through the Oar turn at half the tempo
+		assert.Contains(t, s.text(), "rung 2 of 3 to 100 %")
+		s.keys(" ").heard().keys(" ").heard()
+		assert.Contains(t, s.text(), "rung 2 of 3 to 100 %")
+		s.keys("up", "r").heard().keys("r").heard() // the whole, then the Lantern step
+		assert.Contains(t, s.text(), "rung 2 of 3 to 100 %")
+		s.wait(2 * (4*beat + 8*beat) * 4 / 3)
+		assert.Contains(t, s.text(), "rung 3 of 3 to 100 %")
+		assert.Equal(t, 100.0, s.now().Percent)
+	})
 }
 
 func TestMovesDuringTheLeadIn(t *testing.T) {
