@@ -260,14 +260,12 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 		}
 		return s.put(line, own)
 	}
-	kept := &keptDiary{}
+	kept := keepDiary(diaryFile())
 	defer a.closeDiary(kept)
 	o.Diary, o.Joins, o.Past = kept, joins{}, s.past
 	if session != nil {
 		o.Session = func(*player.Timeline) practice.Session { return *session }
-		o.Left = func(score *routine.Score, plan practice.Session) error {
-			return kept.leave(practice.SheetOf(score), plan)
-		}
+		o.Left = func(score *routine.Score, plan practice.Session) { kept.leave(practice.SheetOf(score), plan) }
 	}
 	seen, after := a.cautioning()
 	defer after()
@@ -276,13 +274,6 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 		return failed(err, "--plain needs no screen")
 	}
 	return nil
-}
-
-// closeDiary tells, when the screen is gone, what could not be kept.
-func (a *app) closeDiary(k *keptDiary) {
-	if err := k.close(); err != nil {
-		a.warn(err)
-	}
 }
 
 // danceOnLines prints a line for each step in time.
@@ -320,7 +311,9 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 		s.names.settle(ctx)
 	}
 	t.Start()
-	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Side: side, Count: style, Sound: s})
+	kept := keepDiary(diaryFile())
+	defer a.closeDiary(kept)
+	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Side: side, Count: style, Sound: s, Diary: kept})
 	if err != nil {
 		return failed(fmt.Errorf("print the steps: %w", err), "")
 	}
@@ -343,7 +336,7 @@ func (a *app) choose(ctx context.Context) error {
 	}
 	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: a.wasCalling()}, false, nil)
 	defer a.closeStage(s)
-	kept := &keptDiary{}
+	kept := keepDiary(diaryFile())
 	defer a.closeDiary(kept)
 	seen, after := a.cautioning()
 	defer after()

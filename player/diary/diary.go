@@ -25,6 +25,7 @@ import (
 type Diary struct {
 	db   *sql.DB
 	path string
+	wait time.Duration // for another program that is writing
 }
 
 // NotKept says that nothing is being kept, and why. One can dance without a diary.
@@ -42,6 +43,9 @@ func (e *NotKept) Unwrap() error { return e.Err }
 // ErrNewer says that a later version of the program has changed the diary.
 var ErrNewer = errors.New("it was written by a later version of Slowquick")
 
+// ErrBusy says that another program was writing for longer than it was waited for.
+var ErrBusy = errors.New("another program is using it")
+
 // patience is how long a program waits for another one that is writing. In turns,
 // as SQLite waits longer and longer between two looks, and one that writes all the
 // time would never let another in.
@@ -49,7 +53,11 @@ const patience, waitingTurn = 10 * time.Second, 100 * time.Millisecond
 
 // Open opens the diary in a file. If there is none, it makes it and its folder,
 // for their owner alone. The error is a *NotKept.
-func Open(path string) (*Diary, error) {
+func Open(path string) (*Diary, error) { return OpenWithin(path, patience) }
+
+// OpenWithin is [Open] for who can try again: to open the diary, and to do anything with it,
+// it waits only so long for another program that is writing. The error is then ErrBusy.
+func OpenWithin(path string, wait time.Duration) (*Diary, error) {
 	err := os.MkdirAll(filepath.Dir(path), 0o700)
 	if err == nil {
 		err = reserve(path)
@@ -64,7 +72,7 @@ func Open(path string) (*Diary, error) {
 		// notices. The log of changes stays short, for disks that are nearly full.
 		"_pragma": {"busy_timeout(" + fmt.Sprint(waitingTurn.Milliseconds()) + ")", "journal_mode(WAL)", "synchronous(FULL)",
 			"wal_autocheckpoint(100)", "foreign_keys(ON)", "secure_delete(ON)"},
-	}), path: path}
+	}), path: path, wait: wait}
 	if err := d.settle(); err != nil {
 		d.db.Close() // what it says is not news
 		return nil, &NotKept{path, err}
@@ -86,7 +94,7 @@ func Read(path string) (*Diary, error) {
 	// somebody reads; there can be none that write.
 	for _, mode := range []string{"mode=ro", "mode=ro&immutable=1"} {
 		values, _ := url.ParseQuery(mode) // it is well formed
-		d := &Diary{db: connect(path, values), path: path}
+		d := &Diary{db: connect(path, values), path: path, wait: patience}
 		version, e := d.version()
 		if e == nil && version == len(migrations) {
 			return d, nil
@@ -128,14 +136,17 @@ func connect(path string, with url.Values) *sql.DB {
 func (d *Diary) Close() error { return d.db.Close() }
 
 // settle brings the file to the version that this program writes.
-func (d *Diary) settle() error { return patiently(d.migrate) }
+func (d *Diary) settle() error { return d.patiently(d.migrate) }
 
 // patiently tries something until no other program is in its way, or patience ends.
-func patiently(try func() error) error {
-	for deadline := time.Now().Add(patience); ; {
+func (d *Diary) patiently(try func() error) error {
+	for deadline := time.Now().Add(d.wait); ; {
 		err := try()
-		if !busy(err) || time.Now().After(deadline) {
+		if !busy(err) {
 			return err
+		}
+		if time.Now().After(deadline) {
+			return ErrBusy
 		}
 		time.Sleep(time.Millisecond) // SQLite does not always wait itself
 	}
@@ -176,7 +187,7 @@ func (d *Diary) migrate() error {
 
 // change makes a change whole or not at all. It may call f several times.
 func (d *Diary) change(f func(*sql.Tx) error) error {
-	return patiently(func() error { return d.tryChange(f) })
+	return d.patiently(func() error { return d.tryChange(f) })
 }
 
 func (d *Diary) tryChange(f func(*sql.Tx) error) error {

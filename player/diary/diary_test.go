@@ -202,7 +202,9 @@ func TestForget(t *testing.T) {
 		}
 	}
 	var kept *diary.NotKept
-	require.ErrorAs(t, going.Keep(pass(evening(2), 112, "Basic")), &kept, "it was forgotten while it went on")
+	err = going.Keep(pass(evening(2), 112, "Basic"))
+	require.ErrorAs(t, err, &kept, "it was forgotten while it went on")
+	require.ErrorIs(t, err, diary.ErrForgotten)
 	n, err = d.Forget("")
 	require.NoError(t, err)
 	assert.EqualValues(t, 1, n)
@@ -302,6 +304,25 @@ func TestTwoProgramsAtOnce(t *testing.T) {
 		assert.NoError(t, err)
 	}
 	assert.Len(t, entries(t, open(t, path), ""), programs*each)
+}
+
+// TestWhoDoesNotWait for another program is told that it is writing, in whatever they do.
+func TestWhoDoesNotWait(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "diary.db")
+	writer := open(t, path)
+	d, err := diary.OpenWithin(path, time.Millisecond)
+	require.NoError(t, err)
+	t.Cleanup(func() { assert.NoError(t, d.Close()) })
+	tx, err := writer.DB().Begin()
+	require.NoError(t, err)
+	err = d.Begin(lantern, evening(0)).Keep(pass(evening(0), 112, "Basic"))
+	require.ErrorIs(t, err, diary.ErrBusy)
+	assert.EqualError(t, err, "nothing is being kept in the diary "+path+": another program is using it")
+	require.ErrorIs(t, d.Leave(lantern, []byte("plan")), diary.ErrBusy)
+	_, err = d.Forget("")
+	require.ErrorIs(t, err, diary.ErrBusy)
+	require.NoError(t, tx.Rollback())
+	require.NoError(t, d.Leave(lantern, []byte("plan")))
 }
 
 // TestOlderDiariesAreBroughtUpToDate, and newer ones are left alone.

@@ -62,6 +62,13 @@ func (p *Practice) enter(tx *sql.Tx) (int64, error) {
 }
 
 func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Pass) error {
+	result, err := tx.Exec("UPDATE practice SET took = took + ? WHERE id = ?", p.Took.Milliseconds(), practiceID)
+	if err != nil {
+		return err
+	}
+	if n, err := result.RowsAffected(); err == nil && n == 0 {
+		return ErrForgotten
+	}
 	id, err := added(tx.Exec("INSERT INTO pass (practice, part, at, took, tempo, side, finished) VALUES (?, ?, ?, ?, ?, ?, ?)",
 		practiceID, part, p.At.UnixMilli(), p.Took.Milliseconds(), int64(p.Tempo), int64(p.Side), p.Finished))
 	if err != nil {
@@ -72,18 +79,11 @@ func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Pass) error {
 			return err
 		}
 	}
-	result, err := tx.Exec("UPDATE practice SET took = took + ? WHERE id = ?", p.Took.Milliseconds(), practiceID)
-	if err != nil {
-		return err
-	}
-	if n, err := result.RowsAffected(); err == nil && n == 0 {
-		return errForgotten
-	}
 	return nil
 }
 
-// errForgotten says that the practice was forgotten while it went on.
-var errForgotten = errors.New("this practice was forgotten meanwhile")
+// ErrForgotten says that the practice was forgotten while it went on.
+var ErrForgotten = errors.New("this practice was forgotten meanwhile")
 
 // sheetOf finds a sheet by its title, or else by what it dances, as it may have
 // been renamed; and takes down its present form.

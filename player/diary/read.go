@@ -120,7 +120,7 @@ func (d *Diary) Passes(dance string) ([]practice.Pass, error) {
 // read reads everything as it stands at one moment.
 func (d *Diary) read(f func(*sql.Tx) error) error {
 	var tx *sql.Tx
-	err := patiently(func() (err error) {
+	err := d.patiently(func() (err error) {
 		if tx, err = d.db.BeginTx(context.Background(), &sql.TxOptions{ReadOnly: true}); err != nil {
 			return err
 		}

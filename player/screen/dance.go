@@ -483,16 +483,16 @@ func (d *dance) showHelp() tea.Cmd {
 
 func (d *dance) leave() tea.Cmd {
 	d.turn = toList
-	cmd := d.stops()
+	d.stops()
 	d.dismiss()
-	return cmd
+	return nil
 }
 
 func (d *dance) quit() tea.Cmd {
 	d.transport.Hold()
-	cmd := d.stops()
+	d.stops()
 	d.dismiss()
-	return inOrder(cmd, tea.Quit)
+	return tea.Quit
 }
 
 // saved takes in the sheet after it was saved.

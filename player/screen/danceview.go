@@ -449,7 +449,7 @@ func (d *dance) footLines(n int) []string {
 	p := &l.lines
 	if d.broken {
 		lines := d.brokenLines(n)
-		if p.message > 0 && (d.typing || d.message != "") {
+		if p.message > 0 && (d.typing || d.message != "" || d.record.unkept != "") {
 			lines[n-1] = d.messageLine()
 		}
 		return lines
@@ -600,28 +600,36 @@ func (d *dance) repeatText() string {
 	return place(line, r.From) + " to " + place(line, r.To-1)
 }
 
+// unkept says in short that nothing is being kept.
+const unkept = "nothing is being kept"
+
 // messageLine is what there is to say, most urgent first.
 func (d *dance) messageLine() string {
 	l := &d.layout
 	if d.typing && d.message == "" {
 		return inputLine(l.width, d.theme, d.ask.Model)
 	}
+	lost := d.record.unkept
+	if lost != "" && (d.message != "" || d.sound != "") {
+		lost = unkept // why is said when there is room
+	}
 	small := ""
-	if d.message == "" && d.pauses.text == "" && (l.width < fullWidth || l.height < fullHeight) {
+	if d.message == "" && lost == "" && d.pauses.text == "" && (l.width < fullWidth || l.height < fullHeight) {
 		small = fmt.Sprintf("%d×%d shows everything", fullWidth, fullHeight)
 	}
-	r := newRow(l.width).put(d.theme.alarm, d.message).put(noInk, small)
-	if d.sound != "" {
-		if r.used > 0 {
+	r := newRow(l.width)
+	say := func(k ink, text string) {
+		if r.used > 0 && text != "" {
 			r.put(noInk, " · ")
 		}
-		r.put(d.theme.alarm, d.sound)
+		r.put(k, text)
 	}
+	say(d.theme.alarm, d.message)
+	say(d.theme.alarm, lost)
+	say(noInk, small)
+	say(d.theme.alarm, d.sound)
 	if r.used > 0 {
 		return r.String()
-	}
-	if d.record.unkept != "" {
-		return r.put(d.theme.alarm, d.record.unkept).String()
 	}
 	if d.pauses.text != "" {
 		r.put(d.theme.strong, d.pauses.text)

@@ -11,22 +11,24 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Diary keeps what is danced.
+// Diary keeps what is danced. None of its methods waits.
 type Diary interface {
 	// Begin begins a practice of a routine. Nothing is kept before its first pass.
 	Begin(*routine.Score) Keeper
+	// Status says in plain words that nothing is being kept, and why; "" if all is well.
+	Status() string
 }
 
 // Keeper keeps one practice.
 type Keeper interface {
-	// Keep keeps a pass, or says in plain words that nothing is being kept, and why.
-	Keep(practice.Pass) error
+	Keep(practice.Pass)
 }
 
 // record follows what is danced, run-through by run-through.
 type record struct {
 	practice.Log
-	keeper  Keeper               // nil if nothing is to be kept
+	diary   Diary                // nil if nothing is to be kept
+	keeper  Keeper               // likewise
 	past    *practice.RunThrough // the last, which is not kept yet as a mark may still come; nil for none
 	last    *practice.RunThrough // the last, kept or not
 	unkept  string               // says that nothing is being kept
@@ -41,18 +43,12 @@ const (
 	waiting  = 2 * time.Second
 )
 
-// keptMsg says what came of keeping a pass.
-type keptMsg struct {
-	visit int
-	err   error
-}
-
 // keep keeps the pass that waits, if it has waited long enough, or now.
-func (d *dance) keep(now bool) tea.Cmd {
+func (d *dance) keep(now bool) {
 	r := &d.record
 	past := r.past
 	if past == nil || !now && time.Since(past.Ended) < waiting {
-		return nil
+		return
 	}
 	r.past = nil
 	pass := past.Pass()
@@ -60,18 +56,8 @@ func (d *dance) keep(now bool) tea.Cmd {
 		d.hidden = d.hidden.After(pass.Clean())
 		d.say(d.hidden.String())
 	}
-	if r.keeper == nil || r.pausing {
-		return nil
-	}
-	keeper, visit := r.keeper, d.visit
-	return func() tea.Msg { return keptMsg{visit, keeper.Keep(pass)} }
-}
-
-// keeping takes in what came of keeping a pass.
-func (d *dance) keeping(msg keptMsg) {
-	d.record.unkept = ""
-	if msg.err != nil {
-		d.record.unkept = msg.err.Error()
+	if r.keeper != nil && !r.pausing {
+		r.keeper.Keep(pass)
 	}
 }
 
@@ -81,9 +67,8 @@ func (d *dance) follows(at time.Time) tea.Cmd {
 	standing := r.Now == nil
 	ended := r.Follow(d.now, at, practice.Side(d.side))
 	d.pauses.follow(d.now, at, ended != nil && ended.Finished)
-	var cmds []tea.Cmd
 	if ended != nil && ended.WorthKeeping() {
-		cmds = append(cmds, d.keep(true)) // the one before
+		d.keep(true) // the one before
 		r.past, r.last = ended, ended
 	}
 	if r.Now != nil && (standing || ended != nil) && r.swap {
@@ -91,29 +76,19 @@ func (d *dance) follows(at time.Time) tea.Cmd {
 		d.side = d.side.swapped()
 		r.Now.Side = practice.Side(d.side)
 	}
-	cmds = append(cmds, d.keep(false), d.refit(), d.goOn(ended, at))
-	return tea.Batch(cmds...)
+	d.keep(false)
+	if r.diary != nil {
+		r.unkept = r.diary.Status()
+	}
+	return tea.Batch(d.refit(), d.goOn(ended, at))
 }
 
 // stops keeps what was danced until now, and what waits to be kept.
-func (d *dance) stops() tea.Cmd {
-	cmds := []tea.Cmd{d.keep(true)}
+func (d *dance) stops() {
+	d.keep(true)
 	if n := d.record.Stop(time.Now()); n != nil && n.WorthKeeping() {
 		d.record.past = n
-		cmds = append(cmds, d.keep(true))
-	}
-	return inOrder(cmds...)
-}
-
-// inOrder carries commands out one after the other, and tells what the last says.
-func inOrder(cmds ...tea.Cmd) tea.Cmd {
-	return func() (said tea.Msg) {
-		for _, cmd := range cmds {
-			if cmd != nil {
-				said = cmd()
-			}
-		}
-		return said
+		d.keep(true)
 	}
 }
 

@@ -18,7 +18,7 @@ type leading struct {
 	line    *player.Timeline // which its stretches are of
 	passes  int              // danced of the stretch
 	breath  time.Time        // until when a breather lasts
-	left    func(*routine.Score, practice.Session) error
+	left    func(*routine.Score, practice.Session)
 	before  *leading // to go on with afterwards; nil for none
 	resumed bool     // from where it was left, and not yet gone on
 	edited  bool     // the sheet, and what is repeated of it is not yet known to be the stretch
@@ -102,22 +102,20 @@ func (d *dance) nextStretch() tea.Cmd {
 		return nil
 	}
 	l.session, l.resumed = l.session.After(), false
-	return tea.Batch(l.keep(d.visit), d.stretch())
+	l.keep()
+	return d.stretch()
 }
 
 // keep keeps how far the session is.
-func (l *leading) keep(visit int) tea.Cmd {
-	if l.left == nil {
-		return nil
+func (l *leading) keep() {
+	if l.left != nil {
+		l.left(l.line.Score, l.session)
 	}
-	left, score, session := l.left, l.line.Score, l.session
-	return func() tea.Msg { return keptMsg{visit, left(score, session)} }
 }
 
 // replace dances the sheet as it is after it was saved. What is led through goes on
 // with what is still there; lost names the rest.
 func (d *dance) replace(line *player.Timeline) (lost []string, cmd tea.Cmd) {
-	var cmds []tea.Cmd
 	gone := false // what is danced now
 	for l := d.lead; l != nil; l = l.before {
 		present, _ := l.session.Next()
@@ -129,7 +127,7 @@ func (d *dance) replace(line *player.Timeline) (lost []string, cmd tea.Cmd) {
 			}
 		}
 		l.session, l.line, l.edited = session, line, true
-		cmds = append(cmds, l.keep(d.visit))
+		l.keep()
 	}
 	if gone {
 		d.transport.Hold()
@@ -137,9 +135,9 @@ func (d *dance) replace(line *player.Timeline) (lost []string, cmd tea.Cmd) {
 	d.line = line
 	d.transport.Replace(d.laid(line))
 	if gone {
-		cmds = append(cmds, d.stretch())
+		cmd = d.stretch()
 	}
-	return lost, tea.Batch(cmds...)
+	return lost, cmd
 }
 
 // refit repeats what the stretch is in the sheet that was edited, once that is heard.

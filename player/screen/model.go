@@ -135,11 +135,6 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m = m.asksOf(msg.past)
 		}
 		return m, nil
-	case keptMsg:
-		if m.dance != nil && msg.visit == m.visit {
-			m.dance.keeping(msg)
-		}
-		return m, nil
 	case levelsMsg:
 		if m.dance != nil && msg.visit == m.visit && msg.number >= m.dance.told {
 			m.dance.levels, m.dance.told = &msg.levels, msg.number
@@ -340,7 +335,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	d.layout.width, d.layout.height = m.width, m.height
 	var led tea.Cmd
 	if m.o.Diary != nil {
-		d.record.keeper = m.o.Diary.Begin(m.sheet.Timeline.Score)
+		d.record.diary, d.record.keeper = m.o.Diary, m.o.Diary.Begin(m.sheet.Timeline.Score)
 	}
 	d.song.from = m.o.Songs
 	d.now = d.transport.Now(time.Now())

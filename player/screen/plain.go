@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 )
 
@@ -15,13 +16,15 @@ type PlainOptions struct {
 	Side  Side
 	Count routine.CountStyle // StyleUnset leaves it to the sheet
 	Sound Sound              // nil if there is nothing to say of it
+	Diary Diary              // nil keeps nothing
 }
 
 // Plain writes a line for each step of a couple that has been started, on which
-// it is heard, for a screen reader or a log. It returns nil when the routine
-// ends, which one that is repeated does not, or ctx does; or the error of w.
+// it is heard, for a screen reader or a log, and keeps what is danced. It returns nil
+// when the routine ends, which one that is repeated does not, or ctx does; or the error of w.
 func Plain(ctx context.Context, w io.Writer, t Transport, o PlainOptions) error {
 	p := plain{PlainOptions: o, w: w, event: -1, figure: -1}
+	defer func() { p.keep(p.log.Stop(time.Now())) }()
 	var changed <-chan struct{}
 	if o.Sound != nil {
 		changed = o.Sound.Changed()
@@ -51,6 +54,10 @@ func Plain(ctx context.Context, w io.Writer, t Transport, o PlainOptions) error 
 		if err := p.tell(m); err != nil {
 			return err
 		}
+		p.keep(p.log.Follow(m, now, practice.Side(p.Side)))
+		if err := p.tellDiary(); err != nil {
+			return err
+		}
 		if m.State == player.Finished && p.begun {
 			return nil
 		}
@@ -65,8 +72,11 @@ func Plain(ctx context.Context, w io.Writer, t Transport, o PlainOptions) error 
 // plain is what has been written so far.
 type plain struct {
 	PlainOptions
-	w     io.Writer
-	sound string // as it was told last
+	w      io.Writer
+	sound  string // as it was told last
+	unkept string // likewise
+	log    practice.Log
+	keeper Keeper // nil until there is something to keep
 
 	begun  bool
 	line   *player.Timeline
@@ -159,6 +169,33 @@ func (p *plain) tellSound() error {
 	p.sound = status
 	if status == "" {
 		status = "sound is on"
+	}
+	return p.write(status)
+}
+
+// keep keeps a run-through that has ended, if one has.
+func (p *plain) keep(ended *practice.RunThrough) {
+	if p.Diary == nil || ended == nil || !ended.WorthKeeping() {
+		return
+	}
+	if p.keeper == nil {
+		p.keeper = p.Diary.Begin(ended.Line.Score)
+	}
+	p.keeper.Keep(ended.Pass())
+}
+
+// tellDiary says that nothing is being kept, or that it is again.
+func (p *plain) tellDiary() error {
+	if p.Diary == nil {
+		return nil
+	}
+	status := p.Diary.Status()
+	if status == p.unkept {
+		return nil
+	}
+	p.unkept = status
+	if status == "" {
+		status = "all is kept in the diary again"
 	}
 	return p.write(status)
 }

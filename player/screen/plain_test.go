@@ -14,6 +14,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
@@ -73,6 +74,61 @@ func TestPlainNamesOneStep(t *testing.T) {
 		sheet := strings.Replace(boathouse, "3. Lantern step\n", "3. Lantern step, steps 1 to 1\n", 1)
 		require.NoError(t, plain(t, t.Context(), sheet, player.DefaultSettings(), &l, screen.PlainOptions{}))
 		assert.Contains(t, l.text.String(), "Lantern step, step 1, figure 3 of 3")
+	})
+}
+
+// TestPlainKeepsWhatIsDanced, to the end or until it is stopped, and says when it can't.
+func TestPlainKeepsWhatIsDanced(t *testing.T) {
+	whole := "Lantern step, Lantern step, Oar turn, Lantern step: finished"
+	again := player.DefaultSettings()
+	again.Percent, again.Repeat = 50, read(boathouse).Timeline.Passage(2)
+	for name, tt := range map[string]struct {
+		set    player.Settings
+		full   string
+		within time.Duration // 0 to the end
+		side   screen.Side
+		want   []string
+	}{
+		"to the end":     {set: player.DefaultSettings(), want: []string{whole}},
+		"stopped":        {set: player.DefaultSettings(), within: 4*beat + 12*beat + beat/2, side: screen.FollowerSide, want: []string{"Lantern step, Lantern step in part:"}},
+		"in the lead-in": {set: player.DefaultSettings(), within: 2 * beat},
+		"repeated":       {set: again, within: 2*4*beat + 2*20*beat - beat, want: []string{"Oar turn: finished", "Oar turn: finished", "Oar turn in part:"}},
+		"not kept":       {set: again, full: "nothing is being kept: the disk is full", within: 2*4*beat + 2*12*beat},
+	} {
+		t.Run(name, func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				ctx, cancel := context.WithCancel(t.Context())
+				defer cancel()
+				if tt.within > 0 {
+					time.AfterFunc(tt.within, cancel)
+				}
+				var l log
+				d := &diary{full: tt.full}
+				require.NoError(t, plain(t, ctx, boathouse, tt.set, &l, screen.PlainOptions{Side: tt.side, Diary: d}))
+				assert.Equal(t, tt.want, d.kept())
+				for _, p := range d.passes {
+					assert.Equal(t, practice.Side(tt.side), p.Side)
+					assert.Equal(t, routine.Tempo(2400*tt.set.Percent), p.Tempo)
+				}
+				assert.Equal(t, tt.full != "", strings.Contains(l.text.String(), "nothing is being kept: the disk is full\n"))
+			})
+		})
+	}
+}
+
+// TestPlainSaysThatItKeepsAgain what it could not keep for a while.
+func TestPlainSaysThatItKeepsAgain(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		again := player.DefaultSettings()
+		again.Repeat = read(boathouse).Timeline.Passage(2)
+		ctx, cancel := context.WithCancel(t.Context())
+		defer cancel()
+		d := &diary{full: "nothing is being kept: the disk is full"}
+		time.AfterFunc(4*beat+12*beat, func() { d.full = "" })
+		time.AfterFunc(4*beat+20*beat, cancel)
+		var l log
+		require.NoError(t, plain(t, ctx, boathouse, again, &l, screen.PlainOptions{Diary: d}))
+		assert.Regexp(t, `(?s) 3001 ms  nothing is being kept: the disk is full\n.* 5001 ms  all is kept in the diary again\n`, l.text.String())
 	})
 }
 

@@ -1,9 +1,7 @@
 package screen_test
 
 import (
-	"errors"
 	"strings"
-	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -20,27 +18,23 @@ import (
 
 // diary keeps passes in memory.
 type diary struct {
-	mu     sync.Mutex
-	full   error
+	full   string // why nothing can be kept
+	unkept string // why the last was not
 	passes []practice.Pass
 	left   []practice.Session
 }
 
 func (d *diary) Begin(*routine.Score) screen.Keeper { return d }
 
-func (d *diary) Keep(p practice.Pass) error {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.full == nil {
+func (d *diary) Keep(p practice.Pass) {
+	if d.unkept = d.full; d.full == "" {
 		d.passes = append(d.passes, p)
 	}
-	return d.full
 }
 
-func (d *diary) leave(_ *routine.Score, s practice.Session) error {
-	d.left = append(d.left, s)
-	return nil
-}
+func (d *diary) Status() string { return d.unkept }
+
+func (d *diary) leave(_ *routine.Score, s practice.Session) { d.left = append(d.left, s) }
 
 // kept says what is kept, "Lantern step, Oar turn: finished, leader at Oar turn".
 func (d *diary) kept() (list []string) {
@@ -213,15 +207,47 @@ func TestWhatIsGoneToIsNotDanced(t *testing.T) {
 // TestAFullDiskLetsTheDanceGoOn and says that nothing is being kept, until it is again.
 func TestAFullDiskLetsTheDanceGoOn(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-		d.full = errors.New("nothing is being kept: the disk is full")
+		d.full = "nothing is being kept: the disk is full"
 		s.keys("down", "down", "r", " ")
 		s.wait(4*beat + 8*beat + 3*time.Second)
 		assert.Contains(t, s.text(), "nothing is being kept: the disk is full")
 		assert.Equal(t, player.Dancing, s.now().State)
-		d.full = nil
+		d.full = ""
 		s.wait(16 * beat)
 		assert.NotContains(t, s.text(), "nothing is being kept")
 	})
+}
+
+// TestNothingHidesThatNothingIsKept: no message, no silence, no window that has room for a
+// message, and no sheet that can't be danced any more.
+func TestNothingHidesThatNothingIsKept(t *testing.T) {
+	const full = "nothing is being kept: the disk is full"
+	for name, tt := range map[string]struct {
+		width, height int
+		sound         string
+		do            func(*show)
+		want          []string
+	}{
+		"a small window":          {40, 15, "", func(*show) {}, []string{full}},
+		"a smaller one":           {40, 6, "", func(*show) {}, []string{full}},
+		"no sound":                {80, 24, "sound is off", func(*show) {}, []string{"nothing is being kept · sound is off"}},
+		"no sound, small":         {60, 15, "sound is off", func(*show) {}, []string{"nothing is being kept · sound is off"}},
+		"a message":               {80, 24, "", func(s *show) { s.keys("z") }, []string{"marked: Oar turn · nothing is being kept"}},
+		"a plan of the floor":     {80, 24, "", func(s *show) { s.keys("p", "s") }, []string{full}},
+		"a sheet that was broken": {80, 24, "", func(s *show) { s.save(broken); s.wait(11 * time.Second) }, []string{full, "the one before goes on"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			practises(t, tt.width, tt.height, screen.Options{Sound: &fakeSound{status: tt.sound}}, func(s *show, d *diary) {
+				d.full = full
+				s.keys("down", "down", "r", " ")
+				s.wait(4*beat + 8*beat + 3*time.Second)
+				tt.do(s)
+				for _, want := range tt.want {
+					assert.Contains(t, s.text(), want)
+				}
+			})
+		})
+	}
 }
 
 func TestNothingToMark(t *testing.T) {

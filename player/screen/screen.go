@@ -131,7 +131,7 @@ type Options struct {
 	// Session plans what to lead through of the sheet that is danced at once; nil
 	// for nothing. Left keeps how far it is, for the sheet as it is by then.
 	Session func(*player.Timeline) practice.Session
-	Left    func(*routine.Score, practice.Session) error
+	Left    func(*routine.Score, practice.Session)
 
 	// Seen is called when the cautions, which then stand before everything else, have
 	// been read; nil shows none.
@@ -169,7 +169,7 @@ func Run(ctx context.Context, o Options) error {
 	defer context.AfterFunc(ctx, program.Quit)()
 	last, err := program.Run()
 	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
-		m.dance.stops()()
+		m.dance.stops()
 	}
 	if err != nil {
 		return fmt.Errorf("show the screen: %w", err)
