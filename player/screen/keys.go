@@ -58,7 +58,7 @@ func danceActions() []actionGroup {
 			{bind("j", "repeat the join to the next", "j"), (*dance).repeatJoin},
 			{bind("g", "gradually faster each pass", "g"), (*dance).gradually},
 			{bind("G", "type how it grows by passes", "G"), (*dance).askLadder},
-			{bind("enter", "it went wrong: a rung down", "enter", "x"), onLadder(rungDown, (*dance).noLadder)},
+			{bind("enter", "it went wrong: a rung down", "enter"), onLadder(rungDown, (*dance).noLadder)},
 			{bind("R", "rest 0 to 4 bars between passes", "R"), (*dance).rest},
 		}},
 		{"Learn", []action{

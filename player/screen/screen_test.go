@@ -6,6 +6,7 @@ import (
 	"testing"
 	"testing/synctest"
 	"time"
+	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -265,7 +266,6 @@ func TestKeys(t *testing.T) {
 	}
 }
 
-// Every key that the help page or a help line names does something that shows.
 // TestTappedMusic: taps in time with music set the tempo, and the first step,
 // which is on 2, falls on the beat after the 1 that is tapped last.
 func TestTappedMusic(t *testing.T) {
@@ -298,6 +298,8 @@ func TestTheOneAloneIsNoBeat(t *testing.T) {
 	})
 }
 
+// TestEveryKeyOfTheHelpWorks: each that the help page or a help line names does something
+// that shows.
 func TestEveryKeyOfTheHelpWorks(t *testing.T) {
 	require.NotEmpty(t, screen.DanceKeys())
 	for _, key := range screen.DanceKeys() {
@@ -333,6 +335,16 @@ func TestALadderClimbsOn(t *testing.T) {
 		assert.Contains(t, s.text(), "rung 3 of 3 to 100 %")
 		assert.Equal(t, 100.0, s.now().Percent)
 	})
+}
+
+// TestNoKeyIsSecret: each letter that does something stands in the help.
+func TestNoKeyIsSecret(t *testing.T) {
+	tables := screen.KeyTables()
+	for _, key := range screen.DanceKeys() {
+		if r := []rune(key); len(r) == 1 && unicode.IsLetter(r[0]) {
+			assert.Contains(t, tables[0], "| `"+key+"` |")
+		}
+	}
 }
 
 func TestMovesDuringTheLeadIn(t *testing.T) {
