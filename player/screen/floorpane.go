@@ -1,6 +1,8 @@
 package screen
 
 import (
+	"cmp"
+
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
@@ -28,14 +30,23 @@ const (
 	floorRoom   = 30 // columns
 )
 
+// floorHidden says why the plan can't be seen where it is shown; "" if it can.
+func (d *dance) floorHidden(width, height int) string {
+	switch {
+	case d.inClass:
+		return "a class sees the count alone"
+	case !d.hidden.AllSteps():
+		return "the plan would show the steps that are hidden: H shows everything"
+	case width < floorWidth || height < floorHeight:
+		return "the window is too small for the plan of the floor"
+	}
+	return ""
+}
+
 func (d *dance) showFloor() tea.Cmd {
 	d.floor.shown = !d.floor.shown
-	if d.floor.shown && d.inClass {
-		d.say("a class sees the count alone")
-	} else if d.floor.shown && (d.layout.width < floorWidth || d.layout.height < floorHeight) {
-		d.say("the window is too small for the plan of the floor")
-	} else if d.floor.shown {
-		d.say(plan.Legend)
+	if d.floor.shown {
+		d.say(cmp.Or(d.floorHidden(d.layout.width, d.layout.height), plan.Legend))
 	}
 	return nil
 }
@@ -44,6 +55,10 @@ func (d *dance) showFloor() tea.Cmd {
 func (d *dance) nextView() tea.Cmd {
 	if !d.floor.shown {
 		return d.showFloor()
+	}
+	if why := d.floorHidden(d.layout.width, d.layout.height); why != "" {
+		d.say(why)
+		return nil
 	}
 	if d.floor.view = (d.floor.view + 1) % plan.Views; d.floor.view == plan.Above {
 		d.say("one pass of the routine " + d.floor.path.Summary())

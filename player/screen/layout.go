@@ -52,7 +52,7 @@ func (d *dance) arrange(width, height int) {
 // layOut makes the layout anew if one of the things it is made for has changed.
 func (d *dance) layOut(width, height int) {
 	moving := d.now.State == player.Dancing || d.now.State == player.LeadIn
-	floor := d.floor.shown && d.hidden.AllSteps() && !d.inClass && width >= floorWidth && height >= floorHeight
+	floor := d.floor.shown && d.floorHidden(width, height) == ""
 	side := d.shownSide()
 	was := &d.layout
 	if was.width == width && was.height == height && was.side == side && was.count == d.count &&

@@ -329,6 +329,31 @@ func TestTheFloorIsShownWhereOnlyNamesAreHidden(t *testing.T) {
 	})
 }
 
+// TestAPlanThatCantBeSeenSaysWhy, in place of its key: it would show what is hidden.
+func TestAPlanThatCantBeSeenSaysWhy(t *testing.T) {
+	for name, tt := range map[string]struct {
+		width, height int
+		before        []string
+		want          string
+	}{
+		"steps are hidden":      {80, 24, []string{"h"}, "the plan would show the steps that are hidden: H shows everything"},
+		"all but the first are": {80, 24, []string{"h", "h", "h"}, "the plan would show the steps that are hidden"},
+		"a class":               {80, 24, []string{"C"}, "a class sees the count alone"},
+		"a small window":        {50, 24, nil, "the window is too small for the plan"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			practises(t, tt.width, tt.height, screen.Options{}, func(s *show, d *diary) {
+				s.keys(tt.before...)
+				for _, k := range []string{"p", "v", "v"} {
+					s.keys(k)
+					assert.Contains(t, s.text(), tt.want, k)
+					assert.NotContains(t, s.text(), "from behind")
+				}
+			})
+		})
+	}
+}
+
 // TestAClass is shown the count alone, and nothing of it is kept.
 func TestAClass(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
