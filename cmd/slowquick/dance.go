@@ -242,23 +242,24 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	if d.name == standardInput {
 		sh.given = &d
 	}
-	first := sh.load(d).Timeline
-	set := player.DefaultSettings()
-	if first != nil {
-		if set, err = how.settings(first); err != nil {
-			return err
-		}
+	if _, err := how.settings(sh.load(d).Timeline); err != nil {
+		return err
 	}
 	s := a.openStage(ctx, shown, how, silent, nil)
 	defer a.closeStage(s)
 	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, handbook{a.library}, s, s.notes
 	o.Songs = songs{given: how.music, sheet: d.name}
-	o.Stage = func(line *player.Timeline) screen.Transport {
-		own := player.DefaultSettings()
-		if set != (player.Settings{}) { // the flags are for the sheet that was named
-			own, set = set, player.Settings{}
+	begun := false
+	o.Stage = func(l screen.Loaded) screen.Transport {
+		set := player.DefaultSettings()
+		if l.ID == d.name && !begun { // the flags are for the sheet that was named, once it can be danced
+			begun = true
+			var wrong error // which was not to be known before
+			if set, wrong = how.settings(l.Timeline); wrong != nil {
+				s.note(wrong)
+			}
 		}
-		return s.put(line, own)
+		return s.put(l.Timeline, set)
 	}
 	kept := keepDiary(diaryFile())
 	defer a.closeDiary(kept)
@@ -343,7 +344,7 @@ func (a *app) choose(ctx context.Context) error {
 	err := screen.Run(ctx, screen.Options{
 		Shelf: sh, Handbook: handbook{a.library}, Songs: songs{}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
 		PauseAfter: inMinutes(wasPausing()),
-		Stage:      func(line *player.Timeline) screen.Transport { return s.put(line, player.DefaultSettings()) },
+		Stage:      func(l screen.Loaded) screen.Transport { return s.put(l.Timeline, player.DefaultSettings()) },
 	})
 	if err != nil {
 		return failed(err, "slowquick dance SHEET --plain needs no screen")

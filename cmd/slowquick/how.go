@@ -71,46 +71,54 @@ func complete(cmd *cobra.Command, flag string, values ...string) {
 	}) // fails only for a flag that does not exist
 }
 
-// settings gives how a timeline is danced.
+// settings gives how a timeline is danced; of nil, as of a sheet that can't be danced yet, what
+// does not depend on it. The error is of the first flag that is wrong; the others hold.
 func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 	set := player.DefaultSettings()
-	if h.tempo != "" {
-		percent, tempo, err := line.ParseTempo(h.tempo, line.OwnTempo())
-		if err != nil {
-			return set, &failure{exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"}
+	var wrong error
+	refuse := func(f *failure) {
+		if wrong == nil {
+			wrong = f
 		}
-		set = set.At(percent, tempo)
 	}
-	if h.leadIn < 0 || h.leadIn > player.MostLeadIn {
-		return set, usage(fmt.Errorf("--lead-in: %d bars, not 0 to %d", h.leadIn, player.MostLeadIn))
+	if h.tempo != "" && line != nil {
+		if percent, tempo, err := line.ParseTempo(h.tempo, line.OwnTempo()); err != nil {
+			refuse(&failure{exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"})
+		} else {
+			set = set.At(percent, tempo)
+		}
 	}
-	set.LeadIn, set.Call = h.leadIn, h.call
+	bars := func(flag string, n int) int {
+		if n < 0 || n > player.MostLeadIn {
+			refuse(usage(fmt.Errorf("--%s: %d bars, not 0 to %d", flag, n, player.MostLeadIn)))
+		}
+		return min(max(n, 0), player.MostLeadIn)
+	}
+	set.LeadIn, set.Rest, set.Call = bars("lead-in", h.leadIn), bars("rest", h.rest), h.call
 	style, err := h.style()
 	if err != nil {
 		return set, err
 	}
 	set.Count = style
-	if h.rest < 0 || h.rest > player.MostLeadIn {
-		return set, usage(fmt.Errorf("--rest: %d bars, not 0 to %d", h.rest, player.MostLeadIn))
-	}
-	set.Rest = h.rest
 	if h.ladder != "" {
-		var err error
 		if set.Ladder, err = player.ParseLadder(h.ladder); err != nil {
-			return set, &failure{exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 passes"}
+			refuse(&failure{exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 passes"})
 		}
+	}
+	if line == nil {
+		return set, wrong
 	}
 	if h.repeat || set.Ladder != (player.Ladder{}) {
 		set.Repeat = player.Stretch{From: line.Start, To: line.End}
 	}
 	if h.figures != "" {
-		stretch, err := items(line, h.figures)
-		if err != nil {
-			return set, usage(fmt.Errorf("--figures: %w", err))
+		if stretch, err := items(line, h.figures); err != nil {
+			refuse(usage(fmt.Errorf("--figures: %w", err)))
+		} else {
+			set.Repeat = stretch
 		}
-		set.Repeat = stretch
 	}
-	return set, nil
+	return set, wrong
 }
 
 // items is the stretch of the order's items "2" or "2-3".

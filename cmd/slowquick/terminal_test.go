@@ -433,6 +433,56 @@ func TestADanceIsKept(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
+// TestTheFlagsAreForTheSheetThatWasNamed, also if it can't be danced before it is mended, and
+// another is looked at meanwhile.
+func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	faulty := strings.Replace(jetty, "Closed basic", "Closed basik", 1)
+	require.NotEqual(t, jetty, faulty)
+	named := filepath.Join(dir, "quick.md")
+	require.NoError(t, os.WriteFile(named, []byte(faulty), 0o600))
+	flags := []string{"dance", "quick.md", "--silent", "--tempo", "50 %", "--lead-in", "3", "--rest", "2", "--count", "words", "--side", "leader"}
+
+	term := onTerminal(t, dir, append(flags, "--repeat")...)
+	term.until("can't be danced yet")
+	require.NoError(t, os.WriteFile(named, []byte(jetty), 0o600))
+	term.until("20 bars/min (50 %)")
+	term.until("pass 1 of the routine")
+	term.until("leader only · in words · lead-in 3 bars · rest 2 bars")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+
+	require.NoError(t, os.WriteFile(named, []byte(faulty), 0o600))
+	term = onTerminal(t, dir, append(flags, "--gradually", "60 to 90 by 10", "--figures", "2")...)
+	term.until("can't be danced yet")
+	term.press("\x1b")
+	term.until("choose a sheet")
+	term.press("lantern-night\r")
+	term.until("HOLDING")
+	term.until("lead-in 1 bar")
+	assert.NotContains(t, term.all.String(), "rung 1 of")
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+
+	term = onTerminal(t, dir, append(flags, "--gradually", "60 to 90 by 10", "--figures", "2")...)
+	term.until("can't be danced yet")
+	require.NoError(t, os.WriteFile(named, []byte(jetty), 0o600)) // which has one figure
+	term.until("24 bars/min (60 %)")
+	term.until("rung 1 of 4 to 90 %")
+	term.until("lead-in 3 bars · rest 2 bars")
+	term.until(`--figures: "2" names no figures of the order, which has 1 to 1`)
+	term.press("q")
+	require.NoError(t, term.cmd.Wait())
+
+	require.NoError(t, os.WriteFile(named, []byte(faulty), 0o600))
+	for flag, wrong := range map[string]string{"--lead-in": "9", "--rest": "-1", "--gradually": "up", "--count": "loud", "--side": "left"} {
+		term = onTerminal(t, dir, "dance", "quick.md", "--silent", flag, wrong)
+		term.until("slowquick: error: " + flag)
+		require.Error(t, term.cmd.Wait())
+	}
+}
+
 // TestWhereNothingCanBeKeptOneDances, and is told so, then and in the end.
 func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
 	t.Parallel()

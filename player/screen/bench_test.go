@@ -19,9 +19,9 @@ func benched(b *testing.B, width, height int, frame *float64) tea.Model {
 	device := &given{frame}
 	var transport *player.Transport
 	var m tea.Model = screen.New(b.Context(), screen.Options{
-		Stage: func(tl *player.Timeline) screen.Transport {
-			transport = player.NewTransport(device, &engine{}, player.NewCourse(rate, player.Sounds{}, tl, player.Settings{
-				Percent: 100, Repeat: player.Stretch{From: tl.Start, To: tl.End},
+		Stage: func(l screen.Loaded) screen.Transport {
+			transport = player.NewTransport(device, &engine{}, player.NewCourse(rate, player.Sounds{}, l.Timeline, player.Settings{
+				Percent: 100, Repeat: player.Stretch{From: l.Timeline.Start, To: l.Timeline.End},
 			}))
 			return transport
 		},

@@ -189,11 +189,11 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 	if o.Handbook == nil {
 		o.Handbook = chapters()
 	}
-	o.Stage = func(tl *player.Timeline) screen.Transport {
+	o.Stage = func(l screen.Loaded) screen.Transport {
 		if s.transport != nil {
 			s.transport.Close()
 		}
-		s.transport = player.NewTransport(device, s.engine, player.NewCourse(rate, player.Sounds{}, tl, player.DefaultSettings()))
+		s.transport = player.NewTransport(device, s.engine, player.NewCourse(rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
 		return s.transport
 	}
 	if open != "" {

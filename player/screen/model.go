@@ -327,7 +327,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 		tick = m.dance.tick // none of the old ticks may be taken for a new one
 	}
 	d := &dance{
-		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet.Timeline),
+		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet),
 		line: m.sheet.Timeline, found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
 		pauses: m.pauses,
 	}

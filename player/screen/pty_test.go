@@ -29,8 +29,8 @@ func TestMain(m *testing.M) {
 	err := screen.Run(context.Background(), screen.Options{
 		Shelf: &shelf{sheets: map[string]screen.Loaded{"boathouse": read(boathouse)}},
 		Open:  &screen.Entry{ID: "boathouse"},
-		Stage: func(tl *player.Timeline) screen.Transport {
-			return player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, player.Sounds{}, tl, player.DefaultSettings()))
+		Stage: func(l screen.Loaded) screen.Transport {
+			return player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
 		},
 	})
 	if err != nil {

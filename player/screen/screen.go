@@ -112,9 +112,9 @@ func (s Side) shown() (shown [2]bool) {
 
 // Options is what the screen is made of.
 type Options struct {
-	// Stage gives a transport that stands at the start of a timeline. It is
-	// called for each sheet that is opened, and ends the transport before.
-	Stage func(*player.Timeline) Transport
+	// Stage gives a transport that stands at the start of a sheet that can be danced.
+	// It is called for each that is opened, and ends the transport before.
+	Stage func(Loaded) Transport
 	Shelf Shelf
 	Sound Sound         // nil if there is nothing to say of it
 	Notes <-chan string // what is to be told once, in plain words; nil for nothing
