@@ -3,8 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -152,39 +153,51 @@ func (a *app) printSession(line *player.Timeline, s practice.Session, w practice
 	if !w.By.IsZero() {
 		by = " by " + w.By.Format(time.DateOnly)
 	}
-	fmt.Fprintf(a.out, "%s (%s), %s\n", s.Title, s.Dance, clock(s.Takes()))
+	head := fmt.Sprintf("%s (%s), %s", harmless(s.Title), s.Dance, clock(s.Takes()))
 	aims := fmt.Sprintf("from %s; today to %s; the goal is %s%s", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
-	fmt.Fprintf(a.out, "%s\n\n", a.wrapped(aims, "", ""))
-	var text strings.Builder
-	t := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "AT\tTIME\tDANCE\tSIDE\tBARS/MIN\tPASSES\tWHY")
+	lines := append(a.lines(head), append(a.lines(aims), "")...)
+	for _, line := range append(lines, a.sessionLines(s, tempo)...) {
+		if _, err := fmt.Fprintln(a.out, line); err != nil {
+			return failed(fmt.Errorf("print: %w", err), "")
+		}
+	}
+	return nil
+}
+
+// sessionLines is a table of the stretches of a session, as wide as the terminal.
+func (a *app) sessionLines(s practice.Session, tempo func(percent float64) string) []string {
 	bars := func(percent float64) string { return strings.TrimSuffix(tempo(percent), " bars/min") }
+	rows := [][]string{{"AT", "TIME", "DANCE", "SIDE", "BARS/MIN", "PASSES", "WHY"}}
+	narrow := [][]string{{"AT", "TIME", "DANCE"}}
 	at := time.Duration(0)
 	for _, st := range s.Stretches {
+		row := []string{clock(at), clock(st.Takes), harmless(st.What)}
+		below := row
 		if st.Kind == practice.Breather {
-			fmt.Fprintf(t, "%s\t%s\t%s\t\t\t\t\n", clock(at), clock(st.Takes), st.What)
+			row = append(row, "", "", "", "")
 		} else {
 			tempi := bars(st.Tempi.Start)
 			if last := st.Tempi.Of(st.Passes - 1); last > st.Tempi.Start {
 				tempi += " to " + bars(last)
 			}
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%d\t%s\n", clock(at), clock(st.Takes), st.What, st.Side, tempi, st.Passes, st.Why)
+			row = append(row, st.Side.String(), tempi, strconv.Itoa(st.Passes), st.Why)
+			passes := " passes"
+			if st.Passes == 1 {
+				passes = " pass"
+			}
+			below = append(below, st.Side.String()+", "+tempi+" bars/min, "+strconv.Itoa(st.Passes)+passes, st.Why)
 		}
+		rows, narrow = append(rows, row), append(narrow, below)
 		at += st.Takes
 	}
-	_ = t.Flush() // a builder takes everything
-
-	before := strings.Index(text.String(), "WHY")
-	for line := range strings.Lines(text.String()) {
-		row, why := []rune(strings.TrimRight(line, " \n")), ""
-		if len(row) > before {
-			row, why = row[:before], string(row[before:])
-		}
-		if _, err := fmt.Fprintln(a.out, a.wrapped(why, string(row), strings.Repeat(" ", before))); err != nil {
-			return failed(fmt.Errorf("print: %w", err), "")
-		}
+	const dance, why = 2, 6
+	if !a.atTerminal() {
+		return fitted(rows, nil, math.MaxInt)
 	}
-	return nil
+	if lines := fitted(rows, []int{dance, why}, a.columns()); lines != nil {
+		return lines
+	}
+	return stacked(narrow, dance, a.columns())
 }
 
 // clock writes a length as minutes and seconds.

@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -431,6 +432,32 @@ func TestADanceIsKept(t *testing.T) {
 	term = onTerminal(t, dir, "practise", "jetty.md", "--list")
 	term.until("the goal is 40 bars/min")
 	require.NoError(t, term.cmd.Wait())
+}
+
+// TestASessionFitsTheTerminal: word for word what is printed elsewhere.
+func TestASessionFitsTheTerminal(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	stateful := append(inFolder(dir).Env, "PATH=")
+	for _, columns := range []uint16{40, 56, 80, 100, 160} {
+		args := []string{"practise", "lantern-night-waltz", "--list", "--couple", "--by", "2999-12-31", "--new"}
+		piped := inFolder(dir, args...)
+		piped.Env = stateful
+		want, err := piped.Output()
+		require.NoError(t, err)
+		cmd := inFolder(dir, args...)
+		file, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: 24, Cols: columns})
+		require.NoError(t, err)
+		got, _ := io.ReadAll(file) // ends with an error when the program does
+		require.NoError(t, cmd.Wait())
+		for line := range strings.Lines(string(got)) {
+			assert.LessOrEqual(t, textColumns(strings.TrimRight(line, "\r\n")), int(columns), line)
+		}
+		if columns >= 80 {
+			assert.ElementsMatch(t, strings.Fields(string(want)), strings.Fields(string(got)), columns)
+		}
+		assert.Contains(t, string(got), "whole", columns)
+	}
 }
 
 // TestTheFlagsAreForTheSheetThatWasNamed, also if it can't be danced before it is mended, and

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// TestTablesFit: in any width from 40 on, wide or stacked, no line of a session's table is
+// wider, every word is whole and in its order, and columns begin where their heads do.
+func TestTablesFit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOfN(rapid.StringMatching(`[A-Za-zäöü]{1,14}`), 1, 9)
+		rows := [][]string{{"AT", "TIME", "DANCE", "SIDE", "BARS/MIN", "PASSES", "WHY"}}
+		for n := range rapid.IntRange(1, 8).Draw(t, "rows") {
+			rows = append(rows, []string{fmt.Sprintf("%d:00", 7*n), "0:30", strings.Join(words.Draw(t, "dance"), " "), "follower", "28.5 to 31.5", "3",
+				strings.Join(words.Draw(t, "why"), " ")})
+		}
+		width := rapid.IntRange(40, 220).Draw(t, "width")
+		lines, from := fitted(rows, []int{2, 6}, width), 0
+		if lines == nil {
+			lines, from = stacked(rows, 2, width), 2
+		}
+		var read []string
+		for _, line := range lines {
+			if textColumns(line) > width {
+				t.Fatalf("%d columns, not %d: %q", textColumns(line), width, line)
+			}
+			read = append(read, strings.Fields(line)...)
+		}
+		var written []string
+		for _, row := range rows {
+			written = append(written, strings.Fields(strings.Join(row, " "))...)
+		}
+		require.ElementsMatch(t, written, read)
+		if from > 0 { // all is below each other, so that even the order is as it was
+			require.Equal(t, written, read)
+		}
+		column := strings.Index(lines[0], "DANCE")
+		for _, line := range lines[1:] {
+			require.Equal(t, "  ", string([]rune(line + strings.Repeat(" ", width))[column-2:column]), "%q", line)
+		}
+	})
+}
+
+// TestNoTableIsNarrowedForNothing: it is as wide as it must be, and no word is broken for it.
+func TestNoTableIsNarrowedForNothing(t *testing.T) {
+	rows := [][]string{{"AT", "WHY"}, {"0:00", "it went wrong, for the follower"}}
+	assert.Equal(t, []string{"AT    WHY", "0:00  it went wrong, for the follower"}, fitted(rows, []int{1}, 37))
+	assert.Equal(t, []string{"AT    WHY", "0:00  it went wrong, for the", "      follower"}, fitted(rows, []int{1}, 36))
+	assert.Equal(t, []string{"AT    WHY", "0:00  it went", "      wrong, for", "      the", "      follower"}, fitted(rows, []int{1}, 16))
+	assert.Nil(t, fitted(rows, []int{1}, 13))
+	assert.Nil(t, fitted(rows, nil, 36))
+	assert.Equal(t, []string{"Windja", "mmer", "step"}, wordLines("Windjammer step", 6))
+}
