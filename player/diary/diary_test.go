@@ -178,6 +178,21 @@ func TestFigures(t *testing.T) {
 	assert.Equal(t, 4, list[1].Passes)
 }
 
+// TestAFigureThatComesTwiceInAPass is danced once in it, and not clean if it was marked once.
+func TestAFigureThatComesTwiceInAPass(t *testing.T) {
+	d := fresh(t)
+	clean, marked := pass(evening(0), 100, "Basic", "Oar turn", "Basic"), pass(evening(1), 120, "Basic", "Oar turn", "Basic")
+	marked.Marks = []practice.Mark{{Place: 2, Partner: routine.Follower}}
+	keep(t, d.Begin(lantern, evening(0)), clean, marked)
+	list, err := d.Figures()
+	require.NoError(t, err)
+	require.Len(t, list, 2)
+	assert.Equal(t, "Basic", list[0].Name)
+	assert.Equal(t, 2, list[0].Passes)
+	assert.Equal(t, [2]int{0, 1}, list[0].Marks)
+	assert.Equal(t, [2]routine.Tempo{120 * routine.BeatPerMinute, 100 * routine.BeatPerMinute}, list[0].Best)
+}
+
 // TestForget deletes one sheet's practices or all, also from the bytes of the file.
 func TestForget(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")

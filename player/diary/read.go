@@ -255,16 +255,24 @@ func figures(tx *sql.Tx) ([]Known, error) {
 // gathering is what is known of figures by name and steps.
 type gathering map[practice.Figure]*Known
 
-// add adds a pass that was danced some times.
+// add adds a pass that was danced some times. A figure that comes twice in it is danced
+// once, and marked if it was once.
 func (g gathering) add(p *practice.Pass, times int) {
+	marked := map[practice.Figure][2]bool{} // by whom
 	for place, d := range p.Danced {
-		if !d.Whole {
-			continue
+		if d.Whole {
+			m := marked[d.Figure]
+			for _, partner := range routine.Partners() {
+				m[partner] = m[partner] || p.Marked(place, false, partner)
+			}
+			marked[d.Figure] = m
 		}
-		k := g[d.Figure]
+	}
+	for fig, by := range marked {
+		k := g[fig]
 		if k == nil {
-			k = &Known{Figure: d.Figure}
-			g[d.Figure] = k
+			k = &Known{Figure: fig}
+			g[fig] = k
 		}
 		k.Passes += times
 		if p.At.After(k.Last) {
@@ -272,10 +280,9 @@ func (g gathering) add(p *practice.Pass, times int) {
 		}
 		for _, partner := range routine.Partners() {
 			switch {
-			case !p.Side.Dances(partner):
-			case p.Marked(place, false, partner):
+			case by[partner]:
 				k.Marks[partner] += times
-			default:
+			case p.Side.Dances(partner):
 				k.Best[partner] = max(k.Best[partner], p.Tempo)
 			}
 		}

@@ -117,18 +117,11 @@ func (h *History) Of(p Piece, partner routine.Partner) Record {
 func (h *History) Whole(partner routine.Partner) routine.Tempo { return h.whole[partner] }
 
 func (h *History) add(known *acquaintance, p *Pass, zone *time.Location) {
-	day := DayOf(p.At.In(zone))
 	figs := make([]Figure, len(p.Danced))
 	for place := range p.Danced {
 		figs[place] = known.now(p.Danced[place].Figure)
-		if figs[place] == (Figure{}) {
-			continue
-		}
-		h.pass(Piece{Figure: figs[place]}, p, day, place, false)
-		if place > 0 && figs[place-1] != (Figure{}) {
-			h.pass(Piece{figs[place-1], figs[place]}, p, day, place, true)
-		}
 	}
+	h.pieces(figs, p, DayOf(p.At.In(zone)))
 	inPart := slices.ContainsFunc(p.Danced, func(d Danced) bool { return !d.Whole })
 	if !p.Finished || inPart || !slices.Equal(figs, known.order) {
 		return
@@ -141,18 +134,43 @@ func (h *History) add(known *acquaintance, p *Pass, zone *time.Location) {
 	}
 }
 
-// pass takes a pass into the record of a piece. Of a figure that was danced in part only
-// a mark counts: who goes wrong often stops there.
-func (h *History) pass(piece Piece, p *Pass, day Day, place int, join bool) {
-	for _, partner := range routine.Partners() {
-		marked := p.Marked(place, join, partner)
-		if !p.Side.Dances(partner) || !marked && !join && !p.Danced[place].Whole {
+// once is how a pass danced a piece, however often that comes in it: marked, if it was once.
+type once struct {
+	counts bool // it was danced, and not only a part of it
+	marked [2]bool
+}
+
+// pieces takes a pass, which danced figs, into the records of their pieces. Of a figure that
+// was danced in part only a mark counts: who goes wrong often stops there. And who marks
+// something has danced it, whoever's side was shown.
+func (h *History) pieces(figs []Figure, p *Pass, day Day) {
+	danced := map[Piece]once{}
+	add := func(piece Piece, place int, join bool) {
+		o := danced[piece]
+		o.counts = o.counts || join || p.Danced[place].Whole
+		for _, partner := range routine.Partners() {
+			o.marked[partner] = o.marked[partner] || p.Marked(place, join, partner)
+		}
+		danced[piece] = o
+	}
+	for place, fig := range figs {
+		if fig == (Figure{}) {
 			continue
 		}
-		if h.records[piece] == nil {
-			h.records[piece] = new([2]Record)
+		add(Piece{Figure: fig}, place, false)
+		if place > 0 && figs[place-1] != (Figure{}) {
+			add(Piece{figs[place-1], fig}, place, true)
 		}
-		h.records[piece][partner].pass(p.At, day, p.Tempo, marked)
+	}
+	for piece, o := range danced {
+		for _, partner := range routine.Partners() {
+			if marked := o.marked[partner]; marked || o.counts && p.Side.Dances(partner) {
+				if h.records[piece] == nil {
+					h.records[piece] = new([2]Record)
+				}
+				h.records[piece][partner].pass(p.At, day, p.Tempo, marked)
+			}
+		}
 	}
 }
 

@@ -130,6 +130,50 @@ func TestARecord(t *testing.T) {
 	assert.Equal(t, 3, join.Passes)
 }
 
+// twice is a routine in which the same two figures come twice.
+var twice = strings.Replace(boathouse, "4. Time step", "4. Boathouse step\n5. Time step", 1)
+
+// TestWhatComesTwiceIsOnePiece: a join, or a figure, that went wrong once in a pass went wrong
+// in it, wherever that was, and is planned the same evening for whom it went wrong.
+func TestWhatComesTwiceIsOnePiece(t *testing.T) {
+	line := read(t, twice)
+	basic, step := figureNamed(t, line, "Closed basic"), figureNamed(t, line, "Boathouse step")
+	join, figure := practice.Piece{Figure: basic, Then: step}, practice.Piece{Figure: step}
+	require.Equal(t, basic, practice.FigureOf(line.Score.Dance, line.Score.Passages[2].Figure))
+	for _, place := range []int{1, 3} {
+		for piece, isJoin := range map[practice.Piece]bool{join: true, figure: false} {
+			mark := practice.Mark{Place: place, Join: isJoin, Partner: routine.Follower}
+			passes := []practice.Pass{danced(line, evening(0), whole(line), 100), danced(line, evening(0).Add(time.Minute), whole(line), 100, mark)}
+			h := practice.NewHistory(line.Score, passes, time.UTC)
+			f, l := h.Of(piece, routine.Follower), h.Of(piece, routine.Leader)
+			assert.True(t, f.Shaky(), "%v at %d", piece, place)
+			assert.False(t, l.Shaky(), "%v at %d", piece, place)
+			assert.Equal(t, []int{2, 1}, []int{f.Passes, f.Marks}, "%v at %d", piece, place)
+			var planned []practice.Side
+			for _, s := range practice.NewSession(line, h, practice.Wish{Now: evening(0).Add(time.Hour), Minutes: 15, Couple: true}).Stretches {
+				if s.What == piece.String() && s.Why == "it went wrong, for the follower" {
+					planned = append(planned, s.Side)
+				}
+			}
+			assert.Equal(t, []practice.Side{practice.FollowerAlone}, planned, "%v at %d", piece, place)
+		}
+	}
+}
+
+// TestWhoMarksHasDanced, also if the other's side alone was shown.
+func TestWhoMarksHasDanced(t *testing.T) {
+	line := read(t, boathouse)
+	join := practice.Piece{Figure: figureNamed(t, line, "Closed basic"), Then: figureNamed(t, line, "Boathouse step")}
+	p := danced(line, evening(0), whole(line), 100, practice.Mark{Place: 1, Join: true, Partner: routine.Follower})
+	p.Side = practice.LeaderAlone
+	h := practice.NewHistory(line.Score, []practice.Pass{p}, time.UTC)
+	f, l := h.Of(join, routine.Follower), h.Of(join, routine.Leader)
+	assert.True(t, f.Shaky())
+	assert.False(t, l.Shaky())
+	other := h.Of(practice.Piece{Figure: join.Then}, routine.Follower)
+	assert.Zero(t, other.Passes, "nobody knows whether the rest was danced")
+}
+
 // TestWhatAMarkIsOf: in the middle of a figure of that alone, where it meets
 // another of the join too.
 func TestWhatAMarkIsOf(t *testing.T) {

@@ -158,7 +158,13 @@ func (n *RunThrough) WorthKeeping() bool {
 
 // Pass is the run-through, once it has ended, as the diary keeps it.
 func (n *RunThrough) Pass() Pass {
-	first, danced := Part(n.Line, n.Part())
+	part := n.Part()
+	for at := range n.marks {
+		if at.Join { // it is of both its figures, also if the second was not begun
+			part.To = max(part.To, n.Line.Passage(at.Passage).From+1)
+		}
+	}
+	first, danced := Part(n.Line, part)
 	p := Pass{
 		At: n.Ended, Took: n.Ended.Sub(n.Began), Tempo: n.Line.OwnTempo().Scaled(n.Percent()),
 		Side: n.Side, Finished: n.Finished, Danced: danced,

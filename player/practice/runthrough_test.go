@@ -93,3 +93,23 @@ func TestTheSheetsOwnTempiCountAsItsOwn(t *testing.T) {
 	assert.Equal(t, line.Score.Tempo, through(t, line, spell{24, 100}).Tempo)
 	assert.Equal(t, line.Score.Tempo.Scaled(80), through(t, line, spell{8, 100}, spell{16, 80}).Tempo)
 }
+
+// TestAJoinThatIsNotReachedIsMarked: who goes wrong at the end of a figure often stops there.
+func TestAJoinThatIsNotReachedIsMarked(t *testing.T) {
+	line := read(t, boathouse)
+	end := line.Passage(0).To
+	var log practice.Log
+	at := evening(0)
+	for beat := line.Start; beat < end; beat += routine.Beat {
+		require.Nil(t, log.Follow(player.Moment{State: player.Dancing, Timeline: line, Beat: beat, Event: line.At(beat), Percent: 100,
+			Tempo: line.Tempo(beat), Settings: player.DefaultSettings()}, at, practice.Both))
+		at = at.Add(500 * time.Millisecond)
+	}
+	marked := log.Now.Mark(end-routine.Beat, routine.Follower)
+	require.Contains(t, marked, practice.Place{Passage: 1, Join: true})
+	pass := log.Stop(at).Pass()
+	assert.Contains(t, pass.Marks, practice.Mark{Place: 1, Join: true, Partner: routine.Follower})
+	require.Len(t, pass.Danced, 2)
+	assert.True(t, pass.Danced[0].Whole)
+	assert.False(t, pass.Danced[1].Whole)
+}
