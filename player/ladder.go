@@ -15,6 +15,9 @@ type Ladder struct {
 	Begin            int     // the rung of the first pass, from 0; below 0 it is slower than Start
 }
 
+// LeastGain is the least by which a ladder grows from rung to rung, in per cent.
+const LeastGain = 0.5
+
 // mostRungs bounds what is counted of a ladder.
 const mostRungs = 1 << 20
 
@@ -80,7 +83,7 @@ func ParseLadder(text string) (Ladder, error) {
 	switch {
 	case l.Start < SlowestPercent || l.Top > FastestPercent || l.Start >= l.Top:
 		return Ladder{}, fmt.Errorf("a ladder grows, between %g and %g %%", SlowestPercent, FastestPercent)
-	case l.Gain < 0.5:
+	case l.Gain < LeastGain:
 		return Ladder{}, errors.New("a ladder grows by half a per cent or more")
 	case l.Passes < 1 || l.Passes > 99:
 		return Ladder{}, errors.New("a rung is danced from once to 99 times")

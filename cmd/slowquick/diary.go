@@ -56,7 +56,7 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 			}
 			d, err := readDiary()
 			if err != nil {
-				return failed(err, "")
+				return failed(err, wayOut(err))
 			}
 			if d != nil {
 				defer d.Close()
@@ -66,14 +66,19 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 			if asCSV {
 				return a.printPasses(d)
 			}
-			r, err := newDiaryReport(d, weeks, time.Now())
+			r, damaged, err := newDiaryReport(d, weeks, time.Now())
 			if err != nil {
-				return failed(err, "")
+				return failed(err, wayOut(err))
 			}
 			if asJSON {
-				return a.printJSON(r)
+				err = a.printJSON(r)
+			} else {
+				err = a.printDiary(r)
 			}
-			return a.printDiary(r)
+			if err == nil && damaged != nil {
+				err = failed(damaged, wayOut(damaged))
+			}
+			return err
 		},
 	}
 	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many `WEEKS` are shown, this one included")
@@ -109,26 +114,43 @@ type knownEntry struct {
 
 // newDiaryReport reports on the last weeks, the one of now included. The diary is
 // nil if there is none.
-func newDiaryReport(d *diary.Diary, weeks int, now time.Time) (diaryReport, error) {
-	r := diaryReport{Figures: []knownEntry{}}
+//
+// Where the diary is damaged it reports on the rest, and damaged says so.
+func newDiaryReport(d *diary.Diary, weeks int, now time.Time) (r diaryReport, damaged, err error) {
+	r.Figures = []knownEntry{}
 	monday := mondayOf(now).AddDate(0, 0, -7*(weeks-1))
 	if d == nil {
 		r.Weeks = byWeeks(nil, monday, weeks)
-		return r, nil
+		return r, nil, nil
 	}
 	practices, err := d.Practices(monday)
-	if err != nil {
-		return r, err
+	if err != nil && !isDamaged(err) {
+		return r, nil, err
 	}
+	damaged = err
 	r.Weeks = byWeeks(practices, monday, weeks)
 	figures, err := d.Figures()
-	if err != nil {
-		return r, err
+	if err != nil && !isDamaged(err) {
+		return r, nil, err
 	}
 	for _, k := range figures {
 		r.Figures = append(r.Figures, knownEntry{k.Dance, k.Name, k.Passes, k.Last.Format(time.DateOnly), k.Best, k.Marks})
 	}
-	return r, nil
+	return r, cmp.Or(err, damaged), nil // the second read more
+}
+
+// isDamaged reports that an error is of what a diary holds that can't be; the rest was read.
+func isDamaged(err error) bool { return errors.As(err, new(*diary.Damaged)) }
+
+// wayOut is what to do about a diary that can't be read, or not all of it; "" if that is nothing.
+func wayOut(err error) string {
+	switch {
+	case errors.Is(err, diary.ErrCorrupt):
+		return "move " + diaryFile() + " away, or delete it: a new one is begun when you dance"
+	case isDamaged(err):
+		return "the rest is read as before; slowquick diary forget deletes all of it, and a new one is begun when you dance"
+	}
+	return ""
 }
 
 // mondayOf is the midnight with which a time's week begins.
@@ -253,7 +275,7 @@ func (a *app) printPasses(d *diary.Diary) error {
 	}
 	w.Flush()
 	if err = cmp.Or(err, w.Error()); err != nil {
-		return failed(err, "")
+		return failed(err, wayOut(err))
 	}
 	return nil
 }
@@ -271,11 +293,8 @@ func dancedText(e diary.Entry) string {
 func marksText(e diary.Entry) string {
 	var texts []string
 	for _, m := range e.Marks {
-		if m.Place >= len(e.Danced) {
-			continue // nothing is there to be named
-		}
 		name := e.Danced[m.Place].Figure.Name
-		if m.Join && m.Place > 0 {
+		if m.Join {
 			name = e.Danced[m.Place-1].Figure.Name + " into " + name
 		}
 		texts = append(texts, fmt.Sprintf("%s (%s)", name, m.Partner))
@@ -296,7 +315,7 @@ func (a *app) forgetDiary() *cobra.Command {
 			}
 			d, err := readDiary()
 			if err != nil {
-				return failed(err, "")
+				return failed(err, wayOut(err))
 			}
 			if d == nil {
 				fmt.Fprintln(a.out, "the diary is empty")
@@ -308,7 +327,7 @@ func (a *app) forgetDiary() *cobra.Command {
 			}
 			n, err := d.Forget(sheet)
 			if err != nil {
-				return failed(err, "")
+				return failed(err, wayOut(err))
 			}
 			fmt.Fprintf(a.out, "%s forgotten\n", practicesText(n))
 			return nil
@@ -329,8 +348,8 @@ func practicesText(n int64) string {
 // agreesToForget counts what would be forgotten and asks.
 func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (bool, error) {
 	practices, err := d.Practices(time.Time{})
-	if err != nil {
-		return false, failed(err, "")
+	if err != nil && !isDamaged(err) {
+		return false, failed(err, wayOut(err))
 	}
 	n, titles := 0, []string{}
 	for _, p := range practices {

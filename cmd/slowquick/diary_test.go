@@ -16,6 +16,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
@@ -131,6 +133,78 @@ func TestForgetting(t *testing.T) {
 	assert.Equal(t, "1 practice is forgotten\n", out)
 	out, _ = told(t, exitOK, "diary", "--csv")
 	assert.Equal(t, 1, strings.Count(out, "\n"))
+}
+
+// TestADamagedDiaryIsReadAsFarAsItGoes, whatever prints it, and says what to do.
+func TestADamagedDiaryIsReadAsFarAsItGoes(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	keepAnEvening(t, dir, time.Now())
+	path := filepath.Join(dir, "slowquick", "diary.db")
+	alter := func(query string) {
+		t.Helper()
+		db, err := sql.Open("sqlite", path)
+		require.NoError(t, err)
+		defer db.Close()
+		_, err = db.Exec(query)
+		require.NoError(t, err)
+	}
+	alter("UPDATE pass SET side = 200 WHERE id = 2")
+	const rest = "is damaged: 1 row of it can't be read, and is left out\nslowquick: hint: the rest is read as before"
+	for args, want := range map[string]string{"--csv": "Jetty", "--json": `"Closed basic"`, "--weeks=4": "Closed basic"} {
+		out, errOut := told(t, exitFailed, "diary", args)
+		assert.Contains(t, out, want, args)
+		assert.Contains(t, errOut, rest, args)
+	}
+	out, _ := told(t, exitFailed, "diary", "--csv")
+	assert.Equal(t, 3, strings.Count(out, "\n"))
+
+	sheet := filepath.Join(dir, "evening.md")
+	require.NoError(t, os.WriteFile(sheet, []byte("---\ndance: cha-cha\ntempo: 30 bars/min\n---\n\n## Order\n\n1. Closed basic\n2. Time step\n"), 0o600))
+	out, errOut := told(t, exitOK, "practise", sheet, "--couple")
+	assert.Contains(t, errOut, "slowquick: warning: the diary "+path+" is damaged")
+	assert.Regexp(t, `Closed basic into Time step +follower .* it went wrong, for the follower`, out)
+
+	out, _ = told(t, exitOK, "diary", "forget", "--yes")
+	assert.Equal(t, "2 practices are forgotten\n", out)
+	told(t, exitOK, "diary", "--csv")
+
+	alter("PRAGMA user_version = -3")
+	for _, args := range [][]string{{"diary"}, {"diary", "--csv"}, {"diary", "forget", "--yes"}} {
+		_, errOut := told(t, exitFailed, args...)
+		assert.Equal(t, "slowquick: error: read the diary "+path+": it is damaged, or no diary (its version is -3)\n"+
+			"slowquick: hint: move "+path+" away, or delete it: a new one is begun when you dance\n", errOut)
+	}
+	require.NoError(t, os.WriteFile(path, []byte(strings.Repeat("no diary ", 1000)), 0o600))
+	_, errOut = told(t, exitFailed, "diary", "forget", "--yes")
+	assert.Contains(t, errOut, "it is damaged, or no diary")
+	assert.Contains(t, errOut, "hint: move "+path+" away")
+}
+
+// TestASessionThatCantBeIsPlannedAnew, and is no harm.
+func TestASessionThatCantBeIsPlannedAnew(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	score, found := routine.Read("jetty.md", []byte("---\ndance: cha-cha\ntitle: Jetty\n---\n\n## Order\n\n1. Closed basic\n"), library.Open())
+	require.False(t, routine.HasErrors(found), "%v", found)
+	line := player.NewTimeline(score)
+	for plan, ok := range map[string]bool{
+		`{"stretches": [], "done": 3}`: false,
+		`{"done": 3}`:                  false,
+		`{"stretches": [{"kind": "breather", "seconds": 30}, {"kind": "breather", "seconds": 30}], "done": -1}`: false,
+		`{"stretches": [{"kind": "breather", "seconds": 30}, {"kind": "breather", "seconds": -9}], "done": 1}`:  false,
+		`{"stretches": [{"kind": "whole", "from": 0, "to": 99}], "done": 0}`:                                    false,
+		`{"stretches": [{"kind": "breather", "seconds": 30}], "done": 0}`:                                       true,
+		`5`: true,
+	} {
+		d, err := diary.Open(diaryFile())
+		require.NoError(t, err)
+		require.NoError(t, d.Leave(practice.SheetOf(line.Score), []byte(plan)))
+		require.NoError(t, d.Close())
+		_, resumed, err := leftToday(line, time.Now())
+		assert.False(t, resumed, plan) // it was made on another day
+		assert.Equal(t, ok, err == nil, plan)
+	}
 }
 
 func TestWeeksBeginOnMonday(t *testing.T) {

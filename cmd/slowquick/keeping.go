@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
@@ -209,18 +210,21 @@ func (a *app) closeDiary(k *keptDiary) {
 
 // leftToday is the session of a sheet that was left on the day of a time; ok is
 // false if there is none.
-func leftToday(sheet practice.Sheet, now time.Time) (s practice.Session, ok bool, err error) {
+func leftToday(line *player.Timeline, now time.Time) (s practice.Session, ok bool, err error) {
 	d, err := readDiary()
 	if err != nil || d == nil {
 		return s, false, err
 	}
 	defer d.Close()
-	plan, err := d.Session(sheet)
+	plan, err := d.Session(practice.SheetOf(line.Score))
 	if err != nil || plan == nil {
 		return s, false, err
 	}
 	if err := json.Unmarshal(plan, &s); err != nil {
 		return s, false, nil // of another version of the program
+	}
+	if !s.Fits(line) {
+		return s, false, errors.New("the session that was left can't be danced, as the diary is damaged; it is planned anew")
 	}
 	return s, practice.DayOf(s.Made.In(now.Location())) == practice.DayOf(now), nil
 }

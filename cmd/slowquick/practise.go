@@ -69,7 +69,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			if list || !a.atTerminal() {
 				return a.printSession(line, s, wish)
 			}
-			if left, ok, err := leftToday(practice.SheetOf(score), wish.Now); err != nil {
+			if left, ok, err := leftToday(line, wish.Now); err != nil {
 				a.warn(err)
 			} else if asked := cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Stretches[0].Side != wish.Side) {
 				s = left // else another is asked for, or nothing of it was danced

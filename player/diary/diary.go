@@ -46,6 +46,31 @@ var ErrNewer = errors.New("it was written by a later version of Slowquick")
 // ErrBusy says that another program was writing for longer than it was waited for.
 var ErrBusy = errors.New("another program is using it")
 
+// Damaged says that a diary holds what can't be: that is left out of what is read.
+type Damaged struct {
+	Path string
+	Rows int // that are left out
+}
+
+func (e *Damaged) Error() string {
+	if e.Rows == 1 {
+		return fmt.Sprintf("the diary %s is damaged: 1 row of it can't be read, and is left out", e.Path)
+	}
+	return fmt.Sprintf("the diary %s is damaged: %d rows of it can't be read, and are left out", e.Path, e.Rows)
+}
+
+// ErrCorrupt says that a file is no diary, or not any more: nothing can be read or kept.
+var ErrCorrupt = errors.New("it is damaged, or no diary")
+
+// corrupt adds to an error that the file is corrupt, if that is what it says.
+func corrupt(err error) error {
+	var e *sqlite.Error
+	if errors.As(err, &e) && (e.Code()&0xff == sqlite3.SQLITE_CORRUPT || e.Code()&0xff == sqlite3.SQLITE_NOTADB) {
+		return fmt.Errorf("%w (%w)", ErrCorrupt, err)
+	}
+	return err
+}
+
 // patience is how long a program waits for another one that is writing. In turns,
 // as SQLite waits longer and longer between two looks, and one that writes all the
 // time would never let another in.
@@ -102,7 +127,10 @@ func Read(path string) (*Diary, error) {
 		d.db.Close()
 		err = cmp.Or(e, err)
 	}
-	return nil, fmt.Errorf("read the diary %s: %w", path, err)
+	if kept := (*NotKept)(nil); errors.As(err, &kept) {
+		err = kept.Err
+	}
+	return nil, fmt.Errorf("read the diary %s: %w", path, corrupt(err))
 }
 
 // reserve makes a file that its owner alone can read, if there is none.
@@ -143,7 +171,7 @@ func (d *Diary) patiently(try func() error) error {
 	for deadline := time.Now().Add(d.wait); ; {
 		err := try()
 		if !busy(err) {
-			return err
+			return corrupt(err)
 		}
 		if time.Now().After(deadline) {
 			return ErrBusy
@@ -172,8 +200,11 @@ func (d *Diary) migrate() error {
 		if err := tx.QueryRow("PRAGMA user_version").Scan(&version); err != nil { // another program may have been faster
 			return err
 		}
-		if version > len(migrations) {
+		switch {
+		case version > len(migrations):
 			return ErrNewer
+		case version < 0:
+			return fmt.Errorf("%w (its version is %d)", ErrCorrupt, version)
 		}
 		for _, step := range migrations[version:] {
 			if _, err := tx.Exec(step); err != nil {

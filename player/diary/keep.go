@@ -198,7 +198,7 @@ func (d *Diary) Forget(title string) (practices int64, err error) {
 		return 0, fmt.Errorf("forget: %w", err)
 	}
 	if err := d.wipe(); err != nil {
-		return practices, fmt.Errorf("wipe what was forgotten: %w", err)
+		return practices, fmt.Errorf("wipe what was forgotten: %w", corrupt(err))
 	}
 	return practices, nil
 }

@@ -22,10 +22,13 @@ type Entry struct {
 	Sheet    practice.Sheet
 }
 
-// reader knows the parts and sheets that entries refer to.
+// reader knows the parts, sheets and marks that passes refer to, and counts what is damaged.
 type reader struct {
-	parts  map[int64][]practice.Danced
-	sheets map[int64]practice.Sheet // by practice
+	parts   map[int64][]practice.Danced
+	sheets  map[int64]practice.Sheet // by practice
+	marks   map[int64][]practice.Mark
+	unclear map[int64]bool // passes with marks that can't be read
+	damaged int            // rows
 }
 
 // rows calls f for each row of a query.
@@ -44,30 +47,107 @@ func rows(tx *sql.Tx, query string, f func(*sql.Rows) error, args ...any) error 
 }
 
 func newReader(tx *sql.Tx) (r *reader, err error) {
-	r = &reader{parts: map[int64][]practice.Danced{}, sheets: map[int64]practice.Sheet{}}
-	err = rows(tx, `SELECT part, whole, dance, name, steps FROM part_figure JOIN figure ON figure.id = figure ORDER BY part, place`, func(row *sql.Rows) error {
-		var part int64
-		var d practice.Danced
-		err := row.Scan(&part, &d.Whole, &d.Figure.Dance, &d.Figure.Name, &d.Figure.Steps)
-		r.parts[part] = append(r.parts[part], d)
-		return err
-	})
-	if err != nil {
-		return nil, err
+	r = &reader{parts: map[int64][]practice.Danced{}, marks: map[int64][]practice.Mark{}, unclear: map[int64]bool{}}
+	return r, cmp.Or(r.count(tx, "figure", "part_figure", "pass", "mark"), r.readSheets(tx), r.readParts(tx), r.readMarks(tx))
+}
+
+// count counts the rows of tables that can't be.
+func (r *reader) count(tx *sql.Tx, tables ...string) error {
+	for _, table := range tables {
+		var n int
+		if err := tx.QueryRow(fmt.Sprintf("SELECT count(*) FROM %s WHERE NOT %s", table, soundRows[table])).Scan(&n); err != nil {
+			return err
+		}
+		r.damaged += n
 	}
-	err = rows(tx, `SELECT practice.id, dance, title, steps FROM practice JOIN sheet ON sheet.id = sheet`, func(row *sql.Rows) error {
+	return nil
+}
+
+// readParts reads what parts dance. One that lacks a figure is no part.
+func (r *reader) readParts(tx *sql.Tx) error {
+	lacking := map[int64]bool{}
+	err := rows(tx, "SELECT part, place, whole, dance, name, figure.steps FROM part_figure LEFT JOIN "+only("figure")+
+		" ON figure.id = figure ORDER BY part, place", func(row *sql.Rows) error {
+		var part, place, whole any
+		var dance, name, steps sql.NullString
+		if err := row.Scan(&part, &place, &whole, &dance, &name, &steps); err != nil {
+			return err
+		}
+		id, ok := part.(int64)
+		w, isWhole := whole.(int64)
+		if !ok || !isWhole || w < 0 || w > 1 || !dance.Valid || place != int64(len(r.parts[id])) {
+			lacking[id] = true
+			return nil
+		}
+		r.parts[id] = append(r.parts[id], practice.Danced{Figure: practice.Figure{Dance: dance.String, Name: name.String, Steps: steps.String}, Whole: w == 1})
+		return nil
+	})
+	for part := range lacking {
+		delete(r.parts, part)
+	}
+	return err
+}
+
+func (r *reader) readSheets(tx *sql.Tx) error {
+	r.sheets = map[int64]practice.Sheet{}
+	if err := r.count(tx, "sheet", "practice"); err != nil {
+		return err
+	}
+	return rows(tx, "SELECT practice.id, dance, title, steps FROM "+only("practice")+" JOIN "+only("sheet")+" ON sheet.id = sheet", func(row *sql.Rows) error {
 		var id int64
 		var s practice.Sheet
 		err := row.Scan(&id, &s.Dance, &s.Title, &s.Order)
 		r.sheets[id] = s
 		return err
 	})
-	return r, err
+}
+
+func (r *reader) readMarks(tx *sql.Tx) error {
+	err := rows(tx, "SELECT pass FROM mark WHERE NOT "+soundRows["mark"], func(row *sql.Rows) error {
+		var pass any
+		err := row.Scan(&pass)
+		if id, ok := pass.(int64); ok {
+			r.unclear[id] = true
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return rows(tx, "SELECT pass, place, is_join, partner FROM "+only("mark")+" ORDER BY pass, place, is_join, partner", func(row *sql.Rows) error {
+		var pass int64
+		var m practice.Mark
+		err := row.Scan(&pass, &m.Place, &m.Join, &m.Partner)
+		r.marks[pass] = append(r.marks[pass], m)
+		return err
+	})
+}
+
+// fill completes a pass with what it danced; ok is false if that can't be. One of whose marks
+// nobody knows what they are of would else count as clean.
+func (r *reader) fill(p *practice.Pass, id, part int64) (ok bool) {
+	p.Danced, p.Marks = r.parts[part], r.marks[id]
+	for _, m := range p.Marks {
+		r.unclear[id] = r.unclear[id] || m.Place >= len(p.Danced) || m.Join && m.Place == 0
+	}
+	if len(p.Danced) == 0 || r.unclear[id] {
+		r.damaged++
+		return false
+	}
+	return true
+}
+
+// found says what was damaged in what was read.
+func (r *reader) found(path string) error {
+	if r.damaged == 0 {
+		return nil
+	}
+	return &Damaged{path, r.damaged}
 }
 
 // Entries gives all that is kept of a dance, or everything if it is "", in the
-// order of time. An error is the last that it gives. Between two entries d can't
-// be used otherwise.
+// order of time. An error is the last that it gives: after all that can be read, if it is a
+// *Damaged. Between two entries d can't be used otherwise.
 func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 	return func(yield func(Entry, error) bool) {
 		stopped := errors.New("stopped")
@@ -76,41 +156,49 @@ func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 			if err != nil {
 				return err
 			}
-			marks, err := marksOf(tx)
-			if err != nil {
-				return err
-			}
-			return rows(tx, `SELECT id, practice, part, at, took, tempo, side, finished FROM pass ORDER BY at, id`, func(row *sql.Rows) error {
+			err = rows(tx, "SELECT id, practice, part, at, took, tempo, side, finished FROM "+only("pass")+" ORDER BY at, id", func(row *sql.Rows) error {
 				var id, part, at, took int64
 				var e Entry
 				if err := row.Scan(&id, &e.Practice, &part, &at, &took, &e.Tempo, &e.Side, &e.Finished); err != nil {
 					return err
 				}
-				e.Sheet = r.sheets[e.Practice]
-				if dance != "" && e.Sheet.Dance != dance {
+				e.At, e.Took = time.UnixMilli(at), time.Duration(took)*time.Millisecond
+				var ok bool
+				if e.Sheet, ok = r.sheets[e.Practice]; !ok {
+					r.damaged++
 					return nil
 				}
-				e.At, e.Took = time.UnixMilli(at), time.Duration(took)*time.Millisecond
-				e.Danced, e.Marks = r.parts[part], marks[id]
+				if !r.fill(&e.Pass, id, part) || dance != "" && e.Sheet.Dance != dance {
+					return nil
+				}
 				if !yield(e, nil) {
 					return stopped
 				}
 				return nil
 			})
+			return cmp.Or(err, r.found(d.path))
 		})
 		if err != nil && !errors.Is(err, stopped) {
-			yield(Entry{}, fmt.Errorf("read the diary: %w", err))
+			yield(Entry{}, notRead(err))
 		}
 	}
 }
 
+// notRead says that something could not be read.
+func notRead(err error) error {
+	if err == nil || errors.As(err, new(*Damaged)) { // which says so itself
+		return err
+	}
+	return fmt.Errorf("read the diary: %w", corrupt(err))
+}
+
 // Passes gives the passes of a dance in the order of time, for a
-// [practice.History].
+// [practice.History]; with an error those that could be read.
 func (d *Diary) Passes(dance string) ([]practice.Pass, error) {
 	var list []practice.Pass
 	for e, err := range d.Entries(dance) {
 		if err != nil {
-			return nil, err
+			return list, err
 		}
 		list = append(list, e.Pass)
 	}
@@ -137,18 +225,6 @@ func (d *Diary) read(f func(*sql.Tx) error) error {
 	return f(tx)
 }
 
-func marksOf(tx *sql.Tx) (map[int64][]practice.Mark, error) {
-	marks := map[int64][]practice.Mark{}
-	err := rows(tx, `SELECT pass, place, is_join, partner FROM mark ORDER BY pass, place, is_join, partner`, func(row *sql.Rows) error {
-		var pass int64
-		var m practice.Mark
-		err := row.Scan(&pass, &m.Place, &m.Join, &m.Partner)
-		marks[pass] = append(marks[pass], m)
-		return err
-	})
-	return marks, err
-}
-
 // Session gives the session of a sheet that was left; nil if there is none, or
 // if the sheet was edited since.
 func (d *Diary) Session(s practice.Sheet) (plan []byte, err error) {
@@ -158,7 +234,7 @@ func (d *Diary) Session(s practice.Sheet) (plan []byte, err error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, fmt.Errorf("read the session that was left: %w", err)
+		return nil, fmt.Errorf("read the session that was left: %w", corrupt(err))
 	}
 	return plan, nil
 }
@@ -171,24 +247,34 @@ type Kept struct {
 	Passes int
 }
 
-// Practices lists the practices that began at a time or later, in that order.
+// Practices lists the practices that began at a time or later, in that order; with a
+// *Damaged those that can be read.
 func (d *Diary) Practices(since time.Time) ([]Kept, error) {
 	var list []Kept
 	err := d.read(func(tx *sql.Tx) error {
-		return rows(tx, `SELECT dance, title, steps, began, took, (SELECT count(*) FROM pass WHERE practice = practice.id)
-			FROM practice JOIN sheet ON sheet.id = sheet WHERE began >= ? ORDER BY began, practice.id`, func(row *sql.Rows) error {
+		var r reader
+		if err := r.readSheets(tx); err != nil {
+			return err
+		}
+		err := rows(tx, "SELECT id, began, took, (SELECT count(*) FROM pass WHERE practice = practice.id) FROM "+only("practice")+
+			" WHERE began >= ? ORDER BY began, id", func(row *sql.Rows) error {
 			var k Kept
-			var began, took int64
-			err := row.Scan(&k.Sheet.Dance, &k.Sheet.Title, &k.Sheet.Order, &began, &took, &k.Passes)
+			var id, began, took int64
+			if err := row.Scan(&id, &began, &took, &k.Passes); err != nil {
+				return err
+			}
+			var ok bool
+			if k.Sheet, ok = r.sheets[id]; !ok {
+				r.damaged++
+				return nil
+			}
 			k.Began, k.Took = time.UnixMilli(began), time.Duration(took)*time.Millisecond
 			list = append(list, k)
-			return err
+			return nil
 		}, since.UnixMilli())
+		return cmp.Or(err, r.found(d.path))
 	})
-	if err != nil {
-		return nil, fmt.Errorf("read the diary: %w", err)
-	}
-	return list, nil
+	return list, notRead(err)
 }
 
 // Known is what is kept of a figure, in all sheets of its dance.
@@ -201,52 +287,52 @@ type Known struct {
 }
 
 // Figures lists what is kept of each figure, the one that was danced last first.
-// Charts of the same name, or the same steps, are one figure.
+// Charts of the same name, or the same steps, are one figure. With a *Damaged it lists what
+// can be read.
 func (d *Diary) Figures() (list []Known, err error) {
 	err = d.read(func(tx *sql.Tx) error {
-		list, err = figures(tx)
-		return err
+		r, err := newReader(tx)
+		if err != nil {
+			return err
+		}
+		if list, err = r.figures(tx); err != nil {
+			return err
+		}
+		return r.found(d.path)
 	})
-	if err != nil {
-		return nil, fmt.Errorf("read the diary: %w", err)
-	}
-	return list, nil
+	return list, notRead(err)
 }
 
-func figures(tx *sql.Tx) ([]Known, error) {
-	r, err := newReader(tx)
-	if err != nil {
-		return nil, err
-	}
+func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 	known := gathering{}
 	// All passes of a part and side that nobody marked are alike but for tempo and time.
-	err = rows(tx, `SELECT part, side, count(*), max(at), max(tempo) FROM pass
-		WHERE id NOT IN (SELECT pass FROM mark) GROUP BY part, side`, func(row *sql.Rows) error {
+	err := rows(tx, "SELECT part, side, count(*), max(at), max(tempo) FROM "+only("pass")+
+		" WHERE id NOT IN (SELECT pass FROM mark) GROUP BY part, side", func(row *sql.Rows) error {
 		var part, at int64
 		var p practice.Pass
 		var times int
 		if err := row.Scan(&part, &p.Side, &times, &at, &p.Tempo); err != nil {
 			return err
 		}
-		p.At, p.Danced = time.UnixMilli(at), r.parts[part]
-		known.add(&p, times)
+		p.At = time.UnixMilli(at)
+		if r.fill(&p, 0, part) {
+			known.add(&p, times)
+		}
 		return nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	marks, err := marksOf(tx)
-	if err != nil {
-		return nil, err
-	}
-	err = rows(tx, `SELECT id, part, side, at, tempo FROM pass WHERE id IN (SELECT pass FROM mark)`, func(row *sql.Rows) error {
+	err = rows(tx, "SELECT id, part, side, at, tempo FROM "+only("pass")+" WHERE id IN (SELECT pass FROM mark)", func(row *sql.Rows) error {
 		var id, part, at int64
 		var p practice.Pass
 		if err := row.Scan(&id, &part, &p.Side, &at, &p.Tempo); err != nil {
 			return err
 		}
-		p.At, p.Danced, p.Marks = time.UnixMilli(at), r.parts[part], marks[id]
-		known.add(&p, 1)
+		p.At = time.UnixMilli(at)
+		if r.fill(&p, id, part) {
+			known.add(&p, 1)
+		}
 		return nil
 	})
 	return known.merged(), err

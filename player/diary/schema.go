@@ -1,5 +1,12 @@
 package diary
 
+import (
+	"fmt"
+	"strings"
+
+	"dance.example/slowquick/routine"
+)
+
 // migrations are the steps from an empty file to the schema that this program
 // knows; the file's user_version is how many were made. A step that was released
 // never changes.
@@ -63,3 +70,43 @@ CREATE TABLE session ( -- one that was left, to be resumed
 	plan  TEXT NOT NULL
 );
 `}
+
+// What the columns of a row can be. A database holds whatever was written into its file; so
+// each row that is read is one that is sound, and the others are counted.
+const (
+	latest  = 253402300799999 // the last millisecond of the year 9999
+	longest = 366 * 24 * 60 * 60 * 1000
+	fastest = 2 * int64(routine.FastestTempo) // a sheet's, at 200 %
+	most    = 1<<63 - 1
+)
+
+// soundRows are, for each table, the rows that can be.
+var soundRows = map[string]string{
+	"sheet":       sound(texts("dance", "title", "steps")),
+	"figure":      sound(texts("dance", "name", "steps")),
+	"part_figure": sound(number("part", 1, most), number("place", 0, 1<<31-1), number("figure", 1, most), number("whole", 0, 1)),
+	"practice":    sound(number("sheet", 1, most), number("began", 0, latest), number("took", 0, longest)),
+	"pass": sound(number("practice", 1, most), number("part", 1, most), number("at", 0, latest), number("took", 0, longest),
+		number("tempo", 1, fastest), number("side", 0, 2), number("finished", 0, 1)),
+	"mark": sound(number("pass", 1, most), number("place", 0, 1<<31-1), number("is_join", 0, 1), number("partner", 0, 1)),
+}
+
+func sound(conditions ...string) string { return "(" + strings.Join(conditions, " AND ") + ")" }
+
+// number is that a column holds a whole number in a range.
+func number(column string, from, to int64) string {
+	return fmt.Sprintf("typeof(%[1]s) = 'integer' AND %[1]s BETWEEN %d AND %d", column, from, to)
+}
+
+// texts is that columns hold text.
+func texts(columns ...string) string {
+	for i, c := range columns {
+		columns[i] = "typeof(" + c + ") = 'text'"
+	}
+	return strings.Join(columns, " AND ")
+}
+
+// only is a table without the rows that can't be.
+func only(table string) string {
+	return fmt.Sprintf("(SELECT * FROM %[1]s WHERE %[2]s) AS %[1]s", table, soundRows[table])
+}

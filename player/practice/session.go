@@ -76,6 +76,29 @@ func (s Session) Next() (next Stretch, ok bool) {
 	return s.Stretches[s.Done], true
 }
 
+// Fits reports whether a session that was kept can be led through on a timeline: whether all
+// that is left of it can be danced.
+func (s Session) Fits(line *player.Timeline) bool {
+	fits := func(st Stretch) bool {
+		takes := 0 <= st.Takes && st.Takes <= 24*time.Hour
+		if st.Kind == Breather {
+			return takes
+		}
+		playable := func(percent float64) bool {
+			return player.SlowestPercent <= percent && percent <= player.FastestPercent
+		}
+		t := st.Tempi
+		return takes && 0 <= st.From && st.From < st.To && st.To <= len(line.Score.Passages) &&
+			!st.Part.Empty() && line.Start <= st.Part.From && st.Part.To <= line.End &&
+			playable(t.Start) && playable(t.Top) && (t.Gain == 0 || t.Gain >= player.LeastGain && t.Start <= t.Top) &&
+			0 < st.Passes && st.Passes <= mostPasses
+	}
+	return len(s.Stretches) > 0 && 0 <= s.Done && s.Done <= len(s.Stretches) && !slices.ContainsFunc(s.Stretches[s.Done:], func(st Stretch) bool { return !fits(st) })
+}
+
+// mostPasses is more than a stretch of any session has.
+const mostPasses = 999
+
 // After is s with one more stretch done.
 func (s Session) After() Session {
 	s.Done = min(s.Done+1, len(s.Stretches))

@@ -233,3 +233,31 @@ func TestSettings(t *testing.T) {
 	assert.Equal(t, s.Stretches[0].Part, s.Stretches[0].Settings().Repeat)
 	assert.Zero(t, s.Stretches[0].Settings().Ladder)
 }
+
+// TestAPlannedSessionFits its sheet, however much is wished for, and no longer when something
+// in it can't be.
+func TestAPlannedSessionFits(t *testing.T) {
+	line := read(t, boathouse)
+	rapid.Check(t, func(t *rapid.T) {
+		w := practice.Wish{Now: evening(0), Minutes: rapid.Float64Range(1, 240).Draw(t, "minutes"), Couple: rapid.Bool().Draw(t, "couple"),
+			Goal: line.Score.Tempo.Scaled(rapid.Float64Range(10, 200).Draw(t, "goal"))}
+		p := danced(line, evening(-1), whole(line), rapid.Float64Range(10, 200).Draw(t, "danced"), bothMark(1, true)...)
+		s := practice.NewSession(line, practice.NewHistory(line.Score, []practice.Pass{p}, time.UTC), w)
+		require.True(t, s.Fits(line))
+		s.Done = rapid.IntRange(0, len(s.Stretches)).Draw(t, "done")
+		require.True(t, s.Fits(line))
+		if s.Done == len(s.Stretches) {
+			return
+		}
+		st := &s.Stretches[rapid.IntRange(s.Done, len(s.Stretches)-1).Draw(t, "stretch")]
+		if st.Kind == practice.Breather {
+			return
+		}
+		rapid.SampledFrom([]func(){
+			func() { st.From = -1 }, func() { st.To = 99 }, func() { st.To = st.From }, func() { st.Part.From = line.Start - 1 }, func() { st.Part.To = line.End + 1 },
+			func() { st.Part = player.Stretch{} }, func() { st.Passes = 0 }, func() { st.Passes = 1 << 40 }, func() { st.Tempi.Start = 0 }, func() { st.Tempi.Top = 1e300 },
+			func() { st.Tempi.Gain = -5 }, func() { st.Tempi.Gain = 1e-9 }, func() { st.Takes = -time.Second },
+		}).Draw(t, "damage")()
+		require.False(t, s.Fits(line))
+	})
+}
