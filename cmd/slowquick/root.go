@@ -11,6 +11,7 @@ import (
 
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/routine"
 )
 
 // cautions stand in the program's help, on the screen and in the README.
@@ -41,11 +42,19 @@ Without a command it opens a list of sheets: the examples, and those of this fol
 		a.library = library.Open().With(os.DirFS(a.ownFolder))
 		return nil
 	}
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
+			return noArgs(cmd, words) // the flag belongs to the command that was mistyped
+		}
+		return usage(err)
+	})
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(),
 		a.listen(), a.diary(), a.practise())
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.columns())))
 	root.InitDefaultHelpCmd()
+	if help, _, err := root.Find([]string{"help"}); err == nil {
+		help.Args = knownCommand
+	}
 	root.InitDefaultCompletionCmd()
 	if completion, _, err := root.Find([]string{"completion"}); err == nil {
 		completion.Short = "Complete commands, sheets and figures in your shell"
@@ -62,10 +71,33 @@ func noArgs(cmd *cobra.Command, args []string) error {
 		return nil
 	}
 	f := usage(fmt.Errorf("there is no command %q", args[0]))
-	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
-		f.hint = "perhaps " + near[0]
+	if near := commandsLike(cmd, args[0]); len(near) > 0 {
+		f.hint = "perhaps " + strings.Join(near, ", ")
 	}
 	return f
+}
+
+// commandsLike gives the commands of a group whose names are like a word, or begin with it.
+func commandsLike(cmd *cobra.Command, word string) []string {
+	var names []string
+	for _, sub := range cmd.Commands() {
+		if sub.IsAvailableCommand() || sub.Name() == "help" {
+			names = append(names, sub.Name())
+		}
+	}
+	if near := routine.Nearest(word, names); len(near) > 0 {
+		return near
+	}
+	return cmd.SuggestionsFor(word)
+}
+
+// knownCommand refuses what is no command; help would only print what there is.
+func knownCommand(help *cobra.Command, args []string) error {
+	cmd, rest, err := help.Root().Find(args)
+	if err != nil {
+		return usage(err)
+	}
+	return noArgs(cmd, rest)
 }
 
 // sheetArgs wants at least one sheet, and at most most; 0 for any number.
