@@ -13,12 +13,10 @@ import (
 // wavHeader is the length in bytes of what stands before the samples.
 const wavHeader = 44
 
-// WriteWAV writes frames frames of s to w as stereo PCM of 16 or 24 bits.
-//
-// A sample is rounded to the nearest step, without dither, and clamped; NaN
-// is silence. It is an error when the bits are others, when the file would
-// exceed the 4 GiB that its size field can tell, when s ends early or fails,
-// or when w does; then part of the file may have been written.
+const channels = 2
+
+// WriteWAV writes frames frames of s to w as a WAV file of [WritePCM]'s samples. It is
+// an error also when [FitsWAV] says that they do not fit, before anything is written.
 //
 // Source: Microsoft and IBM, Multimedia Programming Interface and Data
 // Specifications 1.0 (1991), RIFF WAVE.
@@ -26,23 +24,47 @@ func WriteWAV(w io.Writer, s beep.Streamer, rate, bits int, frames int64) error 
 	if rate <= 0 || int64(rate) > math.MaxUint32/8 {
 		return fmt.Errorf("write WAV: its header cannot hold a rate of %d frames a second", rate)
 	}
-	if bits != 16 && bits != 24 {
-		return fmt.Errorf("write WAV: %d bits a sample, can only write 16 or 24", bits)
-	}
-	frameBytes := 2 * bits / 8
-	if frames < 0 || frames > (math.MaxUint32-(wavHeader-8))/int64(frameBytes) {
-		return fmt.Errorf("write WAV: %d frames of %d bits do not fit into the 4 GiB that a WAV file can hold", frames, bits)
-	}
-	if _, err := w.Write(header(rate, bits, uint32(frames)*uint32(frameBytes))); err != nil {
+	if err := FitsWAV(bits, frames); err != nil {
 		return fmt.Errorf("write WAV: %w", err)
+	}
+	if _, err := w.Write(header(rate, bits, uint32(frames)*uint32(frameBytes(bits)))); err != nil {
+		return fmt.Errorf("write WAV: %w", err)
+	}
+	if err := WritePCM(w, s, bits, frames); err != nil {
+		return fmt.Errorf("write WAV: %w", err)
+	}
+	return nil
+}
+
+// FitsWAV is an error when a WAV file, whose size field tells at most 4 GiB, cannot hold
+// so many stereo frames.
+func FitsWAV(bits int, frames int64) error {
+	if err := checkBits(bits); err != nil {
+		return err
+	}
+	if frames < 0 || frames > (math.MaxUint32-(wavHeader-8))/int64(frameBytes(bits)) {
+		return fmt.Errorf("%d frames of %d bits do not fit into the 4 GiB that a WAV file can hold", frames, bits)
+	}
+	return nil
+}
+
+// WritePCM writes frames frames of s to w as stereo samples of 16 or 24 bits, little
+// end first, with nothing around them.
+//
+// A sample is rounded to the nearest step, without dither, and clamped; NaN
+// is silence. It is an error when the bits are others, when s ends early or fails,
+// or when w does; then part may have been written.
+func WritePCM(w io.Writer, s beep.Streamer, bits int, frames int64) error {
+	if err := checkBits(bits); err != nil {
+		return err
 	}
 	const chunk = 4096
 	samples := make([][2]float64, chunk)
-	raw := make([]byte, 0, chunk*frameBytes)
+	raw := make([]byte, 0, chunk*frameBytes(bits))
 	for done := int64(0); done < frames; {
 		n, err := read(s, samples[:min(chunk, frames-done)])
 		if err != nil {
-			return fmt.Errorf("write WAV: after %d of %d frames: %w", done, frames, err)
+			return fmt.Errorf("after %d of %d frames: %w", done, frames, err)
 		}
 		if bits == 16 {
 			raw = encode16(raw[:0], samples[:n])
@@ -50,18 +72,26 @@ func WriteWAV(w io.Writer, s beep.Streamer, rate, bits int, frames int64) error 
 			raw = encode24(raw[:0], samples[:n])
 		}
 		if _, err := w.Write(raw); err != nil {
-			return fmt.Errorf("write WAV: %w", err)
+			return err
 		}
 		done += int64(n)
 	}
 	return nil
 }
 
+func checkBits(bits int) error {
+	if bits != 16 && bits != 24 {
+		return fmt.Errorf("%d bits a sample, can only write 16 or 24", bits)
+	}
+	return nil
+}
+
+func frameBytes(bits int) int { return channels * bits / 8 }
+
 // header is everything up to the samples, which take size bytes.
 func header(rate, bits int, size uint32) []byte {
 	le := binary.LittleEndian
-	const channels = 2
-	block := channels * bits / 8
+	block := frameBytes(bits)
 	h := make([]byte, 0, wavHeader)
 	h = append(h, "RIFF"...)
 	h = le.AppendUint32(h, wavHeader-8+size)

@@ -138,6 +138,9 @@ func (a *app) writeWAV() *cobra.Command {
 			if to.ending() == ".flac" {
 				return func(w io.Writer) error { return made.FLAC(w, c.line) }, nil
 			}
+			if err := made.FitsWAV(c.line); err != nil {
+				return nil, failed(fmt.Errorf("write %s: %w", to.path, err), "a .flac file can be longer")
+			}
 			return func(w io.Writer) error { return made.WAV(w, c.line) }, nil
 		},
 	})

@@ -31,15 +31,26 @@ const (
 
 // WAV writes the routine as a WAV file (RIFF, PCM, stereo): the lead-in from frame 0
 // on, then every step on its exact frame; and the song that it is danced to, if it is.
+// A routine that is too long for one is an error at once; see [ClickTrack.FitsWAV].
 func (t ClickTrack) WAV(w io.Writer, line *player.Timeline) error {
-	if err := t.render(w, line, 0, 1); err != nil {
+	err := t.FitsWAV(line)
+	if err == nil {
+		err = t.render(line, 0, 1, func(s beep.Streamer, frames int64) error { return audio.WriteWAV(w, s, t.Rate, t.Bits, frames) })
+	}
+	if err != nil {
 		return fmt.Errorf("write wav: %w", err)
 	}
 	return nil
 }
 
-// render writes a WAV file, which is a part of the whole from a share on.
-func (t ClickTrack) render(w io.Writer, line *player.Timeline, done, share float64) error {
+// FitsWAV is an error if the routine is longer than a WAV file can be. A FLAC file can
+// hold it.
+func (t ClickTrack) FitsWAV(line *player.Timeline) error {
+	return audio.FitsWAV(t.Bits, t.frames(t.course(t.Rate, t.Sounds, line), line))
+}
+
+// render has what sounds written, which is a part of the whole from a share on.
+func (t ClickTrack) render(line *player.Timeline, done, share float64, write func(s beep.Streamer, frames int64) error) error {
 	if t.Rate != 44100 && t.Rate != 48000 {
 		return fmt.Errorf("%d frames a second, not 44100 or 48000", t.Rate)
 	}
@@ -60,7 +71,7 @@ func (t ClickTrack) render(w io.Writer, line *player.Timeline, done, share float
 	if t.Progress != nil {
 		s = &progress{Engine: engine, tell: func(frame int) { t.Progress(done + share*float64(frame)/float64(frames)) }}
 	}
-	return audio.WriteWAV(w, s, t.Rate, t.Bits, frames)
+	return write(s, frames)
 }
 
 func (t ClickTrack) frames(course *player.Course, line *player.Timeline) int64 {

@@ -8,10 +8,12 @@ import (
 	"math/bits"
 	"slices"
 
+	"github.com/gopxl/beep/v2"
 	"github.com/mewkiz/flac"
 	"github.com/mewkiz/flac/frame"
 	"github.com/mewkiz/flac/meta"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 )
 
@@ -27,14 +29,24 @@ func (t ClickTrack) FLAC(w io.Writer, line *player.Timeline) error {
 	return nil
 }
 
+// mostFLACFrames is how many a FLAC file can tell (RFC 9639, 8.2: 36 bits): 16 days.
+const mostFLACFrames = 1<<36 - 1
+
 func (t ClickTrack) flac(w io.Writer, line *player.Timeline) error {
+	frames := t.frames(t.course(t.Rate, t.Sounds, line), line)
+	if frames > mostFLACFrames {
+		return fmt.Errorf("%d frames are more than a FLAC file can tell", frames)
+	}
+	samples := func(w io.Writer) func(beep.Streamer, int64) error {
+		return func(s beep.Streamer, frames int64) error { return audio.WritePCM(w, s, t.Bits, frames) }
+	}
 	sum := md5.New()
-	if err := t.render(&afterHeader{w: io.MultiWriter(sum, emptyWrites{w})}, line, 0, 0.3); err != nil {
+	if err := t.render(line, 0, 0.3, samples(io.MultiWriter(sum, emptyWrites{w}))); err != nil {
 		return err
 	}
 	info := &meta.StreamInfo{
 		BlockSizeMin: blockFrames, BlockSizeMax: blockFrames, SampleRate: uint32(t.Rate), NChannels: 2, BitsPerSample: uint8(t.Bits),
-		NSamples: uint64(t.frames(t.course(t.Rate, t.Sounds, line), line)), MD5sum: [md5.Size]byte(sum.Sum(nil)),
+		NSamples: uint64(frames), MD5sum: [md5.Size]byte(sum.Sum(nil)),
 	}
 	out := bufio.NewWriter(w)
 	enc, err := flac.NewEncoder(struct{ io.Writer }{out}, info)
@@ -43,7 +55,7 @@ func (t ClickTrack) flac(w io.Writer, line *player.Timeline) error {
 	}
 	enc.EnablePredictionAnalysis(false) // ours is as good for clicks, and faster
 	blocks := flacBlocks{enc: enc, info: info}
-	if err := t.render(&afterHeader{w: &blocks}, line, 0.3, 0.7); err != nil {
+	if err := t.render(line, 0.3, 0.7, samples(&blocks)); err != nil {
 		return err
 	}
 	if err := blocks.flush(); err != nil {
@@ -58,25 +70,6 @@ func (t ClickTrack) flac(w io.Writer, line *player.Timeline) error {
 // blockFrames is how many frames of sound are packed together.
 const blockFrames = 4096
 
-// wavHeader is how much of a WAV file stands before its samples, in bytes.
-const wavHeader = 44
-
-// afterHeader passes on what follows the header of a WAV file.
-type afterHeader struct {
-	w    io.Writer
-	seen int
-}
-
-func (h *afterHeader) Write(p []byte) (int, error) {
-	skip := min(wavHeader-h.seen, len(p))
-	h.seen += skip
-	if skip == len(p) {
-		return len(p), nil
-	}
-	n, err := h.w.Write(p[skip:])
-	return skip + n, err
-}
-
 // emptyWrites writes nothing to a writer as often as something is written, so that one
 // that fails ends the first rendering, too.
 type emptyWrites struct{ w io.Writer }
@@ -88,7 +81,7 @@ func (e emptyWrites) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// flacBlocks packs samples as they stand in a WAV file.
+// flacBlocks packs samples as [audio.WritePCM] writes them.
 type flacBlocks struct {
 	enc  *flac.Encoder
 	info *meta.StreamInfo

@@ -2,6 +2,7 @@ package handout_test
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"testing"
 
@@ -56,6 +57,28 @@ func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
 		assert.NotZero(t, stream.Info.MD5sum)
 	}
 }
+
+// TestAFLACFileCanBeLongerThanAWAVFile: ten hours are more than the 4 GiB of a WAV file;
+// FLAC begins to write them, and ends at once with a writer that fails.
+func TestAFLACFileCanBeLongerThanAWAVFile(t *testing.T) {
+	line := lantern(t)
+	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Rate: 48000, Bits: 16}
+	track.Times, track.Settings.Percent = handout.MostTimes, 10
+	hours := (line.Seconds(line.End) - line.Seconds(line.Start)) * 10 * handout.MostTimes / 3600
+	require.Greater(t, hours*3600*48000*4, float64(1<<32), "%.1f hours", hours)
+
+	var out bytes.Buffer
+	assert.ErrorContains(t, track.WAV(&out, line), "do not fit into the 4 GiB that a WAV file can hold")
+	assert.Zero(t, out.Len())
+	assert.ErrorIs(t, track.FLAC(full{}, line), errFull)
+}
+
+var errFull = errors.New("no room")
+
+// full is a disk on which there is no room.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errFull }
 
 // TestTheTrackIsOnTheTimesOfTheMIDIFile: parts, ladders and rests sound when the other kinds
 // say they do.
