@@ -172,6 +172,9 @@ seed the same again.`,
 		Example: "  slowquick compose --dance rumba --bars 16 --level 1\n  slowquick compose --dance waltz --bars 32 --starts DW --seed 7 -o evening.md",
 		Args:    noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if _, err := a.format(to); err != nil {
+				return err
+			}
 			if dance == "" {
 				return usage(errors.New("no dance is named: --dance rumba"))
 			}
@@ -196,7 +199,7 @@ seed the same again.`,
 			return a.composed(to, chapters[0], wish)
 		},
 	}
-	to.flags(cmd)
+	to.flags(cmd, format{"a sheet", []string{".md"}, false})
 	to.path = "-" // unless a file is named
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`")
 	cmd.Flags().IntVar(&wish.Bars, "bars", 0, "its length in `BARS`; if not told, two phrases, or as many as its figures fill")

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -39,26 +40,67 @@ func (a *app) write() *cobra.Command {
 	return cmd
 }
 
-// target is where a command writes to.
+// target is where a command writes to, and in which formats it can.
 type target struct {
-	path  string
-	force bool
+	path    string
+	force   bool
+	formats []format // the first is that of standard output, and of a name without an ending
 }
 
-func (t *target) flags(cmd *cobra.Command) {
-	cmd.Flags().StringVarP(&t.path, "output", "o", "", "the `FILE` to write; - for standard output")
+// format is a way to write something down.
+type format struct {
+	name    string
+	endings []string // of its files; the first is the usual one
+	binary  bool     // nothing for a terminal
+}
+
+func (t *target) flags(cmd *cobra.Command, formats ...format) {
+	t.formats = formats
+	var first, all []string
+	for _, f := range formats {
+		first = append(first, f.endings[0])
+		for _, ending := range f.endings {
+			all = append(all, strings.TrimPrefix(ending, "."))
+		}
+	}
+	cmd.Use = strings.Replace(cmd.Use, "FILE", "FILE"+strings.Join(first, "|"), 1)
+	cmd.Flags().StringVarP(&t.path, "output", "o", "", fmt.Sprintf("the `FILE` to write, %s; %s if it has no ending or is -, for standard output", orList(first), formats[0].name))
 	cmd.Flags().BoolVar(&t.force, "force", false, "write over a file that exists")
+	_ = cmd.MarkFlagFilename("output", all...) // fails only for a flag that does not exist
 }
 
-// ending is how the file's name ends, as in ".mid".
-func (t *target) ending() string { return strings.ToLower(filepath.Ext(t.path)) }
+// orList lists words: "a", "a or b", "a, b or c".
+func orList(words []string) string {
+	if last := len(words) - 1; last > 0 {
+		return strings.Join(words[:last], ", ") + " or " + words[last]
+	}
+	return strings.Join(words, "")
+}
+
+// format gives the format that the file's ending asks for.
+func (a *app) format(t target) (format, error) {
+	ending := strings.ToLower(filepath.Ext(t.path))
+	switch usual := t.formats[0]; {
+	case t.path == "":
+		return format{}, &failure{exitUsage, errors.New("no file to write is named: -o FILE"), "-o - writes to standard output, as " + usual.name}
+	case t.path == "-" && usual.binary && isTerminal(a.out):
+		return format{}, &failure{exitUsage, fmt.Errorf("%s is nothing for a terminal", usual.name), "-o FILE" + usual.endings[0] + " writes a file"}
+	case t.path == "-", ending == "":
+		return usual, nil
+	}
+	var known []string
+	for _, f := range t.formats {
+		if slices.Contains(f.endings, ending) {
+			return f, nil
+		}
+		known = append(known, f.endings[0])
+	}
+	return format{}, usage(fmt.Errorf("%s: a file of this kind ends in %s, not in %s", t.path, orList(known), ending))
+}
 
 // writeTo writes through f, whole or not at all.
 func (a *app) writeTo(t target, f func(io.Writer) error) error {
-	switch {
-	case t.path == "":
-		return usage(errors.New("no file to write is named: -o FILE"))
-	case t.path == "-":
+	if t.path == "-" {
 		if err := f(a.out); err != nil {
 			return failed(err, "")
 		}
@@ -141,10 +183,14 @@ func (a *app) writePlan() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:               "plan SHEET -o FILE",
 		Short:             "Write where both partners' feet go, as a drawing (SVG) to print",
+		Long:              "Plan draws both partners' feet, figure by figure, and the way through the room. It is\nas wide as fits on A4 and on Letter.",
 		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if _, err := a.format(to); err != nil {
+				return err
+			}
 			view, err := viewOf(from)
 			if err != nil {
 				return err
@@ -165,7 +211,7 @@ func (a *app) writePlan() *cobra.Command {
 			return a.writeTo(to, until(cmd.Context(), func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) }))
 		},
 	}
-	to.flags(cmd)
+	to.flags(cmd, format{"SVG", []string{".svg"}, false})
 	how.sideFlag(cmd)
 	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from, the `VIEW`: behind the leader, or the follower with --side follower; opposite; or above")
 	complete(cmd, "view", views[:]...)
@@ -254,8 +300,12 @@ func (h *handed) flags(cmd *cobra.Command) {
 	f.StringVar(&h.how.ladder, "gradually", "", "grow the tempo time by time, by a `LADDER`: \"70 to 100 % by 5, 2 passes\" on each")
 	h.how.sideFlag(cmd)
 	f.StringVar(&h.how.count, "count", "", "how the `COUNT` is said: count, slow/quick or words")
-	f.StringVar(&h.paper, "paper", "a4", "the `PAPER` of a page: a4 or letter")
 	complete(cmd, "count", "count", "slow/quick", "words")
+}
+
+// paperFlag is for what is printed on pages.
+func (h *handed) paperFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&h.paper, "paper", handout.Papers[handout.A4], "the `PAPER` of a page: a4 or letter")
 	complete(cmd, "paper", handout.Papers[:]...)
 }
 
@@ -281,6 +331,9 @@ func (h *handed) options(line *player.Timeline) (o handout.Options, err error) {
 	if h.times > 0 {
 		o.Times = h.times
 	}
+	if h.paper == "" {
+		return o, nil // it has no pages
+	}
 	for p, name := range handout.Papers {
 		if name == strings.ToLower(h.paper) {
 			o.Paper = handout.Paper(p)
@@ -288,9 +341,4 @@ func (h *handed) options(line *player.Timeline) (o handout.Options, err error) {
 		}
 	}
 	return o, usage(fmt.Errorf("--paper: %q is not a4 or letter", h.paper))
-}
-
-// endingError says which endings a kind is written by.
-func endingError(path string, endings ...string) error {
-	return usage(fmt.Errorf("%s ends in neither of %s, which says what is written", path, strings.Join(endings, ", ")))
 }

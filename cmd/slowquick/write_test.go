@@ -157,6 +157,21 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	assert.Positive(t, absent)
 }
 
+// TestSoundIsNotSentToATerminal, nor are the bytes of a MIDI file; what is text is.
+func TestSoundIsNotSentToATerminal(t *testing.T) {
+	for _, kind := range []string{"wav", "midi"} {
+		term := onTerminal(t, t.TempDir(), "write", kind, "lantern-night-cha-cha", "-o", "-")
+		term.until("is nothing for a terminal")
+		term.until("hint: -o FILE.")
+		var exit *exec.ExitError
+		require.ErrorAs(t, term.cmd.Wait(), &exit, kind)
+		assert.Equal(t, exitUsage, exit.ExitCode(), kind)
+	}
+	term := onTerminal(t, t.TempDir(), "write", "captions", "lantern-night-cha-cha", "-o", "-")
+	term.until("WEBVTT")
+	require.NoError(t, term.cmd.Wait())
+}
+
 // TestATerminalIsAskedBeforeAFileIsWrittenOver: no leaves it, and so does what is no answer.
 func TestATerminalIsAskedBeforeAFileIsWrittenOver(t *testing.T) {
 	for _, c := range []struct {

@@ -74,6 +74,7 @@ written; in one that exists, files of the same names are written over.`,
 	cmd.Flags().StringVarP(&to.path, "output", "o", "", "the `FOLDER` to write into")
 	cmd.Flags().BoolVar(&to.force, "force", false, "write over files of a folder that exists")
 	how.flags(cmd)
+	how.paperFlag(cmd)
 	when.flags(cmd)
 	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …")
 	cmd.Flags().BoolVar(&packed, "flac", false, "the track as FLAC, which takes less room than WAV")

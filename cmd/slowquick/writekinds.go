@@ -21,24 +21,44 @@ import (
 // kind is a command that writes a sheet in one way.
 type kind struct {
 	use, short, example string
+	formats             []format
+	schema              []byte // that can be written in place of a sheet; nil if there is none
 	flags               func(*cobra.Command)
 	timed               bool // its times are those of the song, if there is one
 	rate                *int // of what sounds, in frames a second; nil for any
-	// writer says how the sheet is written to a file.
-	writer func(ctx context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error)
+	// writer says how the sheet is written in a format, to a file of a name.
+	writer func(ctx context.Context, c class, o handout.Options, f format, name string) (func(io.Writer) error, error)
 }
 
 // command makes the command of a kind.
 func (a *app) command(k kind) *cobra.Command {
 	var to target
 	var how handed
+	schema := false
 	cmd := &cobra.Command{
-		Use:               k.use,
-		Short:             k.short,
-		Example:           k.example,
-		Args:              sheetArgs(1),
+		Use:     k.use,
+		Short:   k.short,
+		Example: k.example,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if !schema {
+				return sheetArgs(1)(cmd, args)
+			} else if len(args) > 0 {
+				return usage(errors.New("--schema takes no sheet"))
+			}
+			return nil
+		},
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if schema && to.path == "" {
+				to.path = "-"
+			}
+			format, err := a.format(to)
+			if err != nil {
+				return err
+			}
+			if schema {
+				return a.writeTo(to, func(w io.Writer) error { _, err := w.Write(k.schema); return err })
+			}
 			c, err := a.class(args[0])
 			if err != nil {
 				return err
@@ -50,15 +70,18 @@ func (a *app) command(k kind) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			f, err := k.writer(cmd.Context(), c, o, to)
+			f, err := k.writer(cmd.Context(), c, o, format, to.path)
 			if err != nil {
 				return err
 			}
 			return a.writeTo(to, until(cmd.Context(), f))
 		},
 	}
-	to.flags(cmd)
+	to.flags(cmd, k.formats...)
 	how.flags(cmd)
+	if k.schema != nil {
+		cmd.Flags().BoolVar(&schema, "schema", false, "write the JSON Schema of what is written, instead; without -o to standard output")
+	}
 	if k.timed {
 		how.how.musicFlag(cmd)
 	}
@@ -114,7 +137,8 @@ func (a *app) clickTrack(ctx context.Context, t trackFlags, line *player.Timelin
 func (a *app) writeWAV() *cobra.Command {
 	var t trackFlags
 	return a.command(kind{
-		use:     "wav SHEET -o FILE.wav|.flac",
+		use:     "wav SHEET -o FILE",
+		formats: []format{{"WAV", []string{".wav"}, true}, {"FLAC", []string{".flac"}, true}},
 		short:   "Write the click track of a routine as a WAV or FLAC file",
 		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
 		flags: func(cmd *cobra.Command) {
@@ -127,19 +151,19 @@ func (a *app) writeWAV() *cobra.Command {
 		},
 		timed: true,
 		rate:  &t.rate,
-		writer: func(ctx context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error) {
+		writer: func(ctx context.Context, c class, o handout.Options, f format, name string) (func(io.Writer) error, error) {
 			if t.bits != 16 && t.bits != 24 {
 				return nil, usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", t.bits))
 			}
 			if t.rate != 44100 && t.rate != 48000 {
 				return nil, usage(fmt.Errorf("the rate is 44100 or 48000 frames a second, not %d", t.rate))
 			}
-			made := a.clickTrack(ctx, t, c.line, o, to.path)
-			if to.ending() == ".flac" {
+			made := a.clickTrack(ctx, t, c.line, o, name)
+			if f.name == "FLAC" {
 				return func(w io.Writer) error { return made.FLAC(w, c.line) }, nil
 			}
 			if err := made.FitsWAV(c.line); err != nil {
-				return nil, failed(fmt.Errorf("write %s: %w", to.path, err), "a .flac file can be longer")
+				return nil, failed(fmt.Errorf("write %s: %w", name, err), "a .flac file can be longer")
 			}
 			return func(w io.Writer) error { return made.WAV(w, c.line) }, nil
 		},
@@ -149,10 +173,11 @@ func (a *app) writeWAV() *cobra.Command {
 func (a *app) writeMIDI() *cobra.Command {
 	return a.command(kind{
 		timed:   true,
-		use:     "midi SHEET -o FILE.mid",
+		use:     "midi SHEET -o FILE",
+		formats: []format{{"MIDI", []string{".mid", ".midi"}, true}},
 		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
 		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
-		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+		writer: func(_ context.Context, c class, o handout.Options, _ format, _ string) (func(io.Writer) error, error) {
 			return func(w io.Writer) error { return handout.MIDI(w, c.line, o) }, nil
 		},
 	})
@@ -163,7 +188,8 @@ func (a *app) writeCaptions() *cobra.Command {
 	aloud := false
 	return a.command(kind{
 		timed:   true,
-		use:     "captions SHEET -o FILE.vtt|.srt",
+		use:     "captions SHEET -o FILE",
+		formats: []format{{"WebVTT", []string{".vtt"}, false}, {"SubRip", []string{".srt"}, false}},
 		short:   "Write counts, steps or figures as captions of a film (WebVTT, SubRip)",
 		example: "  slowquick write captions lantern-night.md -o steps.vtt --of steps\n  slowquick write captions lantern-night.md -o chapters.vtt --of figures",
 		flags: func(cmd *cobra.Command) {
@@ -171,19 +197,17 @@ func (a *app) writeCaptions() *cobra.Command {
 			cmd.Flags().BoolVar(&aloud, "aloud", false, "for a track that counts aloud, which begins with a breath")
 			complete(cmd, "of", handout.CaptionNames[:]...)
 		},
-		writer: func(_ context.Context, c class, o handout.Options, to target) (func(io.Writer) error, error) {
+		writer: func(_ context.Context, c class, o handout.Options, f format, _ string) (func(io.Writer) error, error) {
 			o.Spoken = aloud
 			k, err := captionsOf(of)
 			if err != nil {
 				return nil, err
 			}
-			switch to.ending() {
-			case ".srt":
-				return func(w io.Writer) error { return k.SubRip(w, c.line, o) }, nil
-			case ".vtt", "", "-":
-				return func(w io.Writer) error { return k.WebVTT(w, c.line, o) }, nil
+			write := k.WebVTT
+			if f.name == "SubRip" {
+				write = k.SubRip
 			}
-			return nil, endingError(to.path, ".vtt", ".srt")
+			return func(w io.Writer) error { return write(w, c.line, o) }, nil
 		},
 	})
 }
@@ -202,7 +226,7 @@ func (a *app) writeHandout() *cobra.Command {
 	var how handed
 	large := false
 	cmd := &cobra.Command{
-		Use:   "handout SHEET|FOLDER -o FILE.html|.md|.txt",
+		Use:   "handout SHEET|FOLDER -o FILE",
 		Short: "Write what is danced, with charts and plans, to read and to print",
 		Long: `Handout writes a page that stands alone (.html), a sheet that holds its figures
 too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
@@ -210,6 +234,10 @@ too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			format, err := a.format(to)
+			if err != nil {
+				return err
+			}
 			list, err := a.classes(args[0])
 			if err != nil {
 				return err
@@ -223,33 +251,32 @@ too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
 				o.Large = large
 				sheets[i] = handout.Sheet{Text: c.text, Line: c.line, Options: o}
 			}
-			f, err := handoutWriter(to, bookTitle(args[0]), sheets)
+			f, err := handoutWriter(format, to.path, bookTitle(args[0]), sheets)
 			if err != nil {
 				return err
 			}
 			return a.writeTo(to, until(cmd.Context(), f))
 		},
 	}
-	to.flags(cmd)
+	to.flags(cmd, format{"HTML", []string{".html", ".htm"}, false}, format{"Markdown", []string{".md"}, false}, format{"plain text", []string{".txt"}, false})
 	how.flags(cmd)
+	how.paperFlag(cmd)
 	cmd.Flags().BoolVar(&large, "large", false, "in large print (.html)")
 	return cmd
 }
 
-// handoutWriter writes sheets in the way that the file's ending says.
-func handoutWriter(to target, name string, sheets []handout.Sheet) (func(io.Writer) error, error) {
-	switch to.ending() {
-	case ".html", ".htm", "", "-":
-		return func(w io.Writer) error { return handout.HTML(w, name, sheets...) }, nil
-	case ".txt":
+// handoutWriter writes sheets in a format, to a file of a name.
+func handoutWriter(f format, name, title string, sheets []handout.Sheet) (func(io.Writer) error, error) {
+	switch f.name {
+	case "plain text":
 		return func(w io.Writer) error { return handout.Text(w, sheets...) }, nil
-	case ".md":
+	case "Markdown":
 		if len(sheets) > 1 {
-			return nil, usage(fmt.Errorf("%s: a sheet holds one routine; a class book is .html or .txt", to.path))
+			return nil, usage(fmt.Errorf("%s: a sheet holds one routine; a class book is .html or .txt", name))
 		}
 		return func(w io.Writer) error { return handout.Markdown(w, sheets[0]) }, nil
 	}
-	return nil, endingError(to.path, ".html", ".md", ".txt")
+	return func(w io.Writer) error { return handout.HTML(w, title, sheets...) }, nil
 }
 
 // bookTitle is what a class book of a folder is called.
@@ -310,11 +337,12 @@ func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 func (a *app) writeCalendar() *cobra.Command {
 	var when evenings
 	return a.command(kind{
-		use:     "calendar SHEET -o FILE.ics --until DAY",
+		use:     "calendar SHEET -o FILE --until DAY",
+		formats: []format{{"iCalendar", []string{".ics"}, false}},
 		short:   "Write a practice plan up to a day, for calendars (iCalendar)",
 		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
 		flags:   when.flags,
-		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+		writer: func(_ context.Context, c class, o handout.Options, _ format, _ string) (func(io.Writer) error, error) {
 			p, err := when.practice(time.Now())
 			if err != nil {
 				return nil, err
@@ -327,34 +355,15 @@ func (a *app) writeCalendar() *cobra.Command {
 }
 
 func (a *app) writeTimeline() *cobra.Command {
-	schema := false
-	cmd := a.command(kind{
+	return a.command(kind{
 		timed:   true,
-		use:     "timeline SHEET -o FILE.json",
+		use:     "timeline SHEET -o FILE",
 		short:   "Write every beat and step of a routine with its time, as JSON",
 		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
-		writer: func(_ context.Context, c class, o handout.Options, _ target) (func(io.Writer) error, error) {
+		formats: []format{{"JSON", []string{".json"}, false}},
+		schema:  handout.TimelineSchema,
+		writer: func(_ context.Context, c class, o handout.Options, _ format, _ string) (func(io.Writer) error, error) {
 			return func(w io.Writer) error { return handout.JSON(w, c.line, o) }, nil
 		},
 	})
-	cmd.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of what is written, instead")
-	write, args := cmd.RunE, cmd.Args
-	cmd.Args = func(cmd *cobra.Command, names []string) error {
-		if schema && len(names) > 0 {
-			return usage(errors.New("--schema takes no sheet"))
-		} else if schema {
-			return nil
-		}
-		return args(cmd, names)
-	}
-	cmd.RunE = func(cmd *cobra.Command, names []string) error {
-		if !schema {
-			return write(cmd, names)
-		}
-		if _, err := a.out.Write(handout.TimelineSchema); err != nil {
-			return failed(fmt.Errorf("print: %w", err), "")
-		}
-		return nil
-	}
-	return cmd
 }
