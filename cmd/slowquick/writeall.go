@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine/floor"
@@ -22,15 +23,16 @@ func (a *app) writeAll() *cobra.Command {
 	var to target
 	var how handed
 	var when evenings
-	t := trackFlags{aloud: true, rhythm: true, bits: 16, rate: 48000}
+	t := trackFlags{aloud: true, rhythm: true, bits: 16, rate: rate}
 	packed := false
 	cmd := &cobra.Command{
 		Use:   "all SHEET|FOLDER -o FOLDER",
 		Short: "Write everything for a class into a folder, with an index page",
 		Long: `All writes a sheet in every way: pages, plan, track, MIDI, captions, timeline, and
-a practice plan if --until names its last day. Of a folder's sheets it makes a
-folder each, and a class book. A folder that does not exist appears when all is
-written; in one that exists, files of the same names are written over.`,
+a practice plan if --until names its last day. What tells times begins with the
+track. Of a folder's sheets it makes a folder each, and a class book. A folder
+that does not exist appears when all is written; in one that exists, files of the
+same names are written over.`,
 		Example:           "  slowquick write all lantern-night.md -o lantern-night --until 2026-12-18 --days fri\n  slowquick write all sheets -o class",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
@@ -39,7 +41,7 @@ written; in one that exists, files of the same names are written over.`,
 			if err != nil {
 				return err
 			}
-			b := bundle{app: a, index: handout.Index{Title: list[0].line.Score.Title}}
+			b := bundle{app: a, index: handout.Index{Title: list[0].line.Score.Title}, track: t, sounds: a.sounds(cmd.Context(), t, nil), packed: packed}
 			for _, c := range list {
 				folder := ""
 				if len(list) > 1 {
@@ -52,7 +54,9 @@ written; in one that exists, files of the same names are written over.`,
 				if err != nil {
 					return err
 				}
-				b.add(cmd.Context(), c, o, folder, t, packed)
+				if err := b.add(c, o, folder); err != nil {
+					return err
+				}
 				if when.until == "" {
 					continue
 				}
@@ -92,6 +96,9 @@ func sheetName(d document) string {
 // bundle is the files of a class, and the page that lists them.
 type bundle struct {
 	*app
+	track  trackFlags
+	sounds player.Sounds
+	packed bool // the track is a FLAC file
 	files  []bundleFile
 	index  handout.Index
 	folder string // of the sheet that is added now
@@ -113,8 +120,8 @@ func (b *bundle) file(name, what string, write func(io.Writer) error) {
 	part.Files = append(part.Files, handout.IndexFile{Path: name, What: what})
 }
 
-// add adds all that is written of a sheet.
-func (b *bundle) add(ctx context.Context, c class, o handout.Options, folder string, t trackFlags, packed bool) {
+// add adds all that is written of a sheet. What tells times begins with the track.
+func (b *bundle) add(c class, o handout.Options, folder string) error {
 	score := c.line.Score
 	b.folder = folder
 	b.index.Parts = append(b.index.Parts, handout.IndexPart{Title: score.Title, Dance: score.Dance.Name})
@@ -129,22 +136,32 @@ func (b *bundle) add(ctx context.Context, c class, o handout.Options, folder str
 	b.file("plan.svg", "where the feet go, on one sheet of paper after the other", func(w io.Writer) error {
 		return plan.Paper{Shown: o.Shown}.SVG(w, floor.Trace(score))
 	})
-	name, write := "track.wav", handout.ClickTrack.WAV
-	if packed {
-		name, write = "track.flac", handout.ClickTrack.FLAC
+	name := "track.wav"
+	if b.packed {
+		name = "track.flac"
+	}
+	made := b.clickTrack(b.track, b.sounds, o)
+	write := handout.ClickTrack.FLAC
+	if !b.packed {
+		if err := made.FitsWAV(c.line); err != nil {
+			return failed(fmt.Errorf("write %s of %s: %w", name, c.name, err), "--flac writes one that can be longer")
+		}
+		write = handout.ClickTrack.WAV
 	}
 	b.file(name, "a track that counts aloud, with clicks and the dance's rhythm", func(w io.Writer) error {
-		return write(b.clickTrack(ctx, t, c.line, o, name), w, c.line)
+		made.Progress = b.progress(name)
+		return write(made, w, c.line)
 	})
+	o.Before = made.Before(c.line)
 	b.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return handout.MIDI(w, c.line, o) })
-	spoken := o
-	spoken.Spoken = true // as in the track
 	for k, of := range handout.CaptionNames {
 		k := handout.Captions(k)
-		b.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, c.line, spoken) })
-		b.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, c.line, spoken) })
+		b.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, c.line, o) })
+		b.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, c.line, o) })
 	}
 	b.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return handout.JSON(w, c.line, o) })
+	b.index.Parts[len(b.index.Parts)-1].Note = fmt.Sprintf("The track, the MIDI file, the captions and the timeline begin together: the first count is %.3g s after the start.", o.Before)
+	return nil
 }
 
 // book adds the class book of all sheets.

@@ -24,16 +24,26 @@ type kind struct {
 	formats             []format
 	schema              []byte // that can be written in place of a sheet; nil if there is none
 	flags               func(*cobra.Command)
-	timed               bool // its times are those of the song, if there is one
-	rate                *int // of what sounds, in frames a second; nil for any
-	// writer says how the sheet is written in a format, to a file of a name.
-	writer func(ctx context.Context, c class, o handout.Options, f format, name string) (func(io.Writer) error, error)
+	timed               bool // its times are those of the track, and of the song if there is one
+	heard               bool // it is the track
+	// writer says how what is wanted is written.
+	writer func(w wanted) (func(io.Writer) error, error)
+}
+
+// wanted is what is to be written of a sheet.
+type wanted struct {
+	class
+	handout.Options
+	format
+	file  string
+	track handout.ClickTrack // of a kind that is timed
 }
 
 // command makes the command of a kind.
 func (a *app) command(k kind) *cobra.Command {
 	var to target
 	var how handed
+	sound := trackFlags{bits: 16, rate: rate}
 	schema := false
 	cmd := &cobra.Command{
 		Use:     k.use,
@@ -59,18 +69,27 @@ func (a *app) command(k kind) *cobra.Command {
 			if schema {
 				return a.writeTo(to, func(w io.Writer) error { _, err := w.Write(k.schema); return err })
 			}
-			c, err := a.class(args[0])
-			if err != nil {
+			if err := sound.check(); err != nil {
 				return err
 			}
-			if c.line, err = a.timed(cmd.Context(), k, c, how.how.music); err != nil {
-				return failed(err, "--music none writes it without music")
-			}
-			o, err := how.options(c.line)
-			if err != nil {
+			w := wanted{format: format, file: to.path}
+			if w.class, err = a.class(args[0]); err != nil {
 				return err
 			}
-			f, err := k.writer(cmd.Context(), c, o, format, to.path)
+			if k.timed {
+				if w.line, err = a.layOn(cmd.Context(), songs{given: how.how.music, sheet: w.class.name}, w.document, w.line, sound.rate); err != nil {
+					return failed(err, "--music none writes it without music")
+				}
+			}
+			if w.Options, err = how.options(w.line); err != nil {
+				return err
+			}
+			if k.timed {
+				w.track = a.clickTrack(sound, a.sounds(cmd.Context(), sound, w.line), w.Options)
+				w.track.Progress = a.progress(to.path)
+				w.Before = w.track.Before(w.line)
+			}
+			f, err := k.writer(w)
 			if err != nil {
 				return err
 			}
@@ -84,23 +103,15 @@ func (a *app) command(k kind) *cobra.Command {
 	}
 	if k.timed {
 		how.how.musicFlag(cmd)
+		sound.voiceFlags(cmd, k.heard)
+	}
+	if k.heard {
+		sound.soundFlags(cmd)
 	}
 	if k.flags != nil {
 		k.flags(cmd)
 	}
 	return cmd
-}
-
-// timed lays a sheet on its song, or on the one that is named, for what tells times.
-func (a *app) timed(ctx context.Context, k kind, c class, song string) (*player.Timeline, error) {
-	if !k.timed {
-		return c.line, nil
-	}
-	frames := rate
-	if k.rate != nil {
-		frames = *k.rate
-	}
-	return a.layOn(ctx, songs{given: song, sheet: c.name}, c.document, c.line, frames)
 }
 
 // trackFlags are the flags of a track.
@@ -111,61 +122,82 @@ type trackFlags struct {
 	bits, rate    int
 }
 
-// rhythmLevel is how loud the rhythm is in a track that has one.
-const rhythmLevel = 0.5
+// voiceFlags say what is spoken in the track. So they say how long it sounds before its
+// first count, too, and whatever is not heard has to know that.
+func (t *trackFlags) voiceFlags(cmd *cobra.Command, heard bool) {
+	aloud, call := "count aloud", "name each figure aloud before it begins, by your recordings (--voice) or a speech program"
+	if !heard {
+		aloud = "begin with a track that counts aloud, before whose first count the voice takes breath"
+		call = "begin with a track that names the figures, the first before it is counted in"
+	}
+	cmd.Flags().BoolVar(&t.aloud, "aloud", false, aloud)
+	cmd.Flags().BoolVar(&t.call, "call", false, call)
+	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
+}
 
-// clickTrack is a track as its flags ask for it.
-func (a *app) clickTrack(ctx context.Context, t trackFlags, line *player.Timeline, o handout.Options, name string) handout.ClickTrack {
-	o.Spoken, o.Settings.Call = t.aloud, t.call
-	c := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(t.rate)}, Levels: player.DefaultLevels(o.Shown),
-		Rate: t.rate, Bits: t.bits, Progress: a.progress(name)}
+func (t *trackFlags) soundFlags(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&t.rhythm, "rhythm", false, "play the dance's rhythm")
+	cmd.Flags().IntVar(&t.bits, "bits", t.bits, "`BITS` a sample: 16 or 24")
+	cmd.Flags().IntVar(&t.rate, "rate", t.rate, "`FRAMES` a second: 44100 or 48000")
+}
+
+func (t *trackFlags) check() error {
+	if t.bits != 16 && t.bits != 24 {
+		return usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", t.bits))
+	}
+	if t.rate != 44100 && t.rate != 48000 {
+		return usage(fmt.Errorf("the rate is 44100 or 48000 frames a second, not %d", t.rate))
+	}
+	return nil
+}
+
+// sounds are what a track's flags have sound of a routine.
+func (a *app) sounds(ctx context.Context, t trackFlags, line *player.Timeline) player.Sounds {
+	s := player.Sounds{Kit: audio.NewKit(t.rate)}
 	if t.aloud || t.call {
 		v := a.voice(t.rate, t.voice)
 		if t.aloud {
-			c.Sounds.Voice = v
+			s.Voice = v
 		}
 		if t.call {
-			c.Sounds.Calls = a.callsOf(ctx, line, saying(v, t.rate))
+			s.Calls = a.callsOf(ctx, line, saying(v, t.rate))
 		}
 	}
 	if t.rhythm {
-		c.Sounds.Band, c.Levels[player.RhythmLayer] = audio.NewBand(t.rate), rhythmLevel
+		s.Band = audio.NewBand(t.rate)
+	}
+	return s
+}
+
+// rhythmLevel is how loud the rhythm is in a track that has one.
+const rhythmLevel = 0.5
+
+// clickTrack is a track of some sounds, as its flags ask for it.
+func (a *app) clickTrack(t trackFlags, s player.Sounds, o handout.Options) handout.ClickTrack {
+	o.Settings.Call = t.call
+	c := handout.ClickTrack{Options: o, Sounds: s, Levels: player.DefaultLevels(o.Shown), Rate: t.rate, Bits: t.bits}
+	if t.rhythm {
+		c.Levels[player.RhythmLayer] = rhythmLevel
 	}
 	return c
 }
 
 func (a *app) writeWAV() *cobra.Command {
-	var t trackFlags
 	return a.command(kind{
+		timed:   true,
+		heard:   true,
 		use:     "wav SHEET -o FILE",
 		formats: []format{{"WAV", []string{".wav"}, true}, {"FLAC", []string{".flac"}, true}},
 		short:   "Write the click track of a routine as a WAV or FLAC file",
 		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
-		flags: func(cmd *cobra.Command) {
-			cmd.Flags().BoolVar(&t.aloud, "aloud", false, "count aloud")
-			cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
-			cmd.Flags().BoolVar(&t.call, "call", false, "name each figure aloud before it begins, by your recordings (--voice) or a speech program")
-			cmd.Flags().BoolVar(&t.rhythm, "rhythm", false, "play the dance's rhythm")
-			cmd.Flags().IntVar(&t.bits, "bits", 16, "`BITS` a sample: 16 or 24")
-			cmd.Flags().IntVar(&t.rate, "rate", 48000, "`FRAMES` a second: 44100 or 48000")
-		},
-		timed: true,
-		rate:  &t.rate,
-		writer: func(ctx context.Context, c class, o handout.Options, f format, name string) (func(io.Writer) error, error) {
-			if t.bits != 16 && t.bits != 24 {
-				return nil, usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", t.bits))
+		writer: func(w wanted) (func(io.Writer) error, error) {
+			if w.format.name == "FLAC" {
+				return func(out io.Writer) error { return w.track.FLAC(out, w.line) }, nil
 			}
-			if t.rate != 44100 && t.rate != 48000 {
-				return nil, usage(fmt.Errorf("the rate is 44100 or 48000 frames a second, not %d", t.rate))
+			if err := w.track.FitsWAV(w.line); err != nil {
+				return nil, failed(fmt.Errorf("write %s: %w", w.file, err), "a .flac file can be longer")
 			}
-			made := a.clickTrack(ctx, t, c.line, o, name)
-			if f.name == "FLAC" {
-				return func(w io.Writer) error { return made.FLAC(w, c.line) }, nil
-			}
-			if err := made.FitsWAV(c.line); err != nil {
-				return nil, failed(fmt.Errorf("write %s: %w", name, err), "a .flac file can be longer")
-			}
-			return func(w io.Writer) error { return made.WAV(w, c.line) }, nil
+			return func(out io.Writer) error { return w.track.WAV(out, w.line) }, nil
 		},
 	})
 }
@@ -177,15 +209,14 @@ func (a *app) writeMIDI() *cobra.Command {
 		formats: []format{{"MIDI", []string{".mid", ".midi"}, true}},
 		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
 		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
-		writer: func(_ context.Context, c class, o handout.Options, _ format, _ string) (func(io.Writer) error, error) {
-			return func(w io.Writer) error { return handout.MIDI(w, c.line, o) }, nil
+		writer: func(w wanted) (func(io.Writer) error, error) {
+			return func(out io.Writer) error { return handout.MIDI(out, w.line, w.Options) }, nil
 		},
 	})
 }
 
 func (a *app) writeCaptions() *cobra.Command {
 	var of string
-	aloud := false
 	return a.command(kind{
 		timed:   true,
 		use:     "captions SHEET -o FILE",
@@ -194,20 +225,18 @@ func (a *app) writeCaptions() *cobra.Command {
 		example: "  slowquick write captions lantern-night.md -o steps.vtt --of steps\n  slowquick write captions lantern-night.md -o chapters.vtt --of figures",
 		flags: func(cmd *cobra.Command) {
 			cmd.Flags().StringVar(&of, "of", "counts", "`WHAT` they tell: counts, steps, or figures as chapters")
-			cmd.Flags().BoolVar(&aloud, "aloud", false, "for a track that counts aloud, which begins with a breath")
 			complete(cmd, "of", handout.CaptionNames[:]...)
 		},
-		writer: func(_ context.Context, c class, o handout.Options, f format, _ string) (func(io.Writer) error, error) {
-			o.Spoken = aloud
+		writer: func(w wanted) (func(io.Writer) error, error) {
 			k, err := captionsOf(of)
 			if err != nil {
 				return nil, err
 			}
 			write := k.WebVTT
-			if f.name == "SubRip" {
+			if w.format.name == "SubRip" {
 				write = k.SubRip
 			}
-			return func(w io.Writer) error { return write(w, c.line, o) }, nil
+			return func(out io.Writer) error { return write(out, w.line, w.Options) }, nil
 		},
 	})
 }
@@ -342,13 +371,13 @@ func (a *app) writeCalendar() *cobra.Command {
 		short:   "Write a practice plan up to a day, for calendars (iCalendar)",
 		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
 		flags:   when.flags,
-		writer: func(_ context.Context, c class, o handout.Options, _ format, _ string) (func(io.Writer) error, error) {
+		writer: func(w wanted) (func(io.Writer) error, error) {
 			p, err := when.practice(time.Now())
 			if err != nil {
 				return nil, err
 			}
-			return func(w io.Writer) error {
-				return handout.Calendar(w, handout.Sheet{Text: c.text, Line: c.line, Options: o}, p)
+			return func(out io.Writer) error {
+				return handout.Calendar(out, handout.Sheet{Text: w.text, Line: w.line, Options: w.Options}, p)
 			}, nil
 		},
 	})
@@ -358,12 +387,12 @@ func (a *app) writeTimeline() *cobra.Command {
 	return a.command(kind{
 		timed:   true,
 		use:     "timeline SHEET -o FILE",
-		short:   "Write every beat and step of a routine with its time, as JSON",
-		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
 		formats: []format{{"JSON", []string{".json"}, false}},
 		schema:  handout.TimelineSchema,
-		writer: func(_ context.Context, c class, o handout.Options, _ format, _ string) (func(io.Writer) error, error) {
-			return func(w io.Writer) error { return handout.JSON(w, c.line, o) }, nil
+		short:   "Write every beat and step of a routine with its time, as JSON",
+		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
+		writer: func(w wanted) (func(io.Writer) error, error) {
+			return func(out io.Writer) error { return handout.JSON(out, w.line, w.Options) }, nil
 		},
 	})
 }

@@ -3,8 +3,13 @@
 package main
 
 import (
+	"bytes"
+	"encoding/binary"
+	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -96,4 +101,78 @@ func TestTheEndingSaysWhatIsWritten(t *testing.T) {
 	left, err := filepath.Glob("*")
 	require.NoError(t, err)
 	assert.Equal(t, []string{"sway.md"}, left)
+}
+
+// TestWhatIsWrittenTogetherBeginsTogether: with the same flags the first click of the track is
+// on the first click of the MIDI file and the first count of captions and timeline,
+// each written alone; and so it is in a folder of all.
+func TestWhatIsWrittenTogetherBeginsTogether(t *testing.T) {
+	speechProgram(t)
+	inSwaying(t)
+	first := func(name string) float64 {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		return firstBeat(t, text)
+	}
+	for _, flags := range [][]string{nil, {"--aloud"}, {"--call"}, {"--aloud", "--call", "--tempo", "60 %"}, {"--aloud", "--lead-in", "0"},
+		{"--aloud", "--times", "2", "--rest", "1", "--gradually", "70 to 80 % by 10"}} {
+		for kind, name := range map[string]string{"wav": "class.wav", "midi": "class.mid", "captions": "class.vtt", "timeline": "class.json"} {
+			told(t, exitOK, append([]string{"write", kind, "sway.md", "-o", name, "--force"}, flags...)...)
+		}
+		begins := first("class.json")
+		assert.Equal(t, flags != nil, begins > 0, "%v begins with what is spoken", flags)
+		assert.InDelta(t, begins, first("class.mid"), 1e-3, flags)
+		assert.InDelta(t, begins, first("class.vtt"), 1e-3, flags)
+		assert.True(t, clicksAt(t, "class.wav", begins), "%v: the track clicks at %v s", flags, begins)
+		assert.False(t, clicksAt(t, "class.wav", begins+0.004), "and not later")
+	}
+
+	told(t, exitOK, "write", "all", "sway.md", "-o", "class")
+	begins := first("class/timeline.json")
+	assert.Equal(t, 0.16, begins)
+	for _, name := range []string{"track.mid", "counts.vtt", "steps.vtt", "figures.vtt", "counts.srt"} {
+		assert.InDelta(t, begins, first("class/"+name), 1e-3, name)
+	}
+	assert.True(t, clicksAt(t, "class/track.wav", begins))
+	index, err := os.ReadFile("class/index.html")
+	require.NoError(t, err)
+	assert.Contains(t, string(index), "begin together: the first count is 0.16 s after the start")
+}
+
+// firstBeat is when a timeline, captions or a MIDI file count first, in seconds.
+func firstBeat(t testing.TB, text []byte) float64 {
+	t.Helper()
+	if text[0] == '{' {
+		var doc struct{ LeadIn, Passes []struct{ Seconds float64 } }
+		require.NoError(t, json.Unmarshal(text, &doc))
+		return append(doc.LeadIn, doc.Passes...)[0].Seconds
+	}
+	if m := regexp.MustCompile(`00:00:(\d\d)[.,](\d\d\d) --> `).FindSubmatch(text); m != nil {
+		seconds, err := strconv.ParseFloat(string(m[1])+"."+string(m[2]), 64)
+		require.NoError(t, err)
+		return seconds
+	}
+	// What the first beat of a MIDI file lasts, if it is put off: a metre of one note, and its tempo.
+	require.True(t, bytes.HasPrefix(text, []byte("MThd")))
+	if !bytes.Contains(text, []byte("\xff\x58\x04\x01")) {
+		return 0
+	}
+	tempo := bytes.Index(text, []byte("\xff\x51\x03"))
+	require.Positive(t, tempo)
+	return float64(uint32(text[tempo+3])<<16|uint32(text[tempo+4])<<8|uint32(text[tempo+5])) / 1e6
+}
+
+// clicksAt tells whether a track is loud within a millisecond of a second, and not just
+// before: voices are softer there.
+func clicksAt(t testing.TB, name string, seconds float64) bool {
+	t.Helper()
+	text, err := os.ReadFile(name)
+	require.NoError(t, err)
+	loudest := func(from, to float64) (peak int) {
+		for i := max(0, int(from*rate)); i < int(to*rate); i++ {
+			peak = max(peak, int(int16(binary.LittleEndian.Uint16(text[44+4*i:]))))
+		}
+		return peak
+	}
+	return loudest(seconds, seconds+0.003) > 4000 && loudest(seconds, seconds+0.003) > 2*loudest(seconds-0.002, seconds)
 }

@@ -98,21 +98,6 @@ func TestCaptionsFollowEachOther(t *testing.T) {
 	}
 }
 
-// TestAVoiceTakesBreathBeforeTheCaptionsToo: of a track with a voice all is later.
-func TestAVoiceTakesBreathBeforeTheCaptionsToo(t *testing.T) {
-	line := lantern(t)
-	o := handout.DefaultOptions()
-	silent := vtt(t, handout.Counts, line, o)
-	o.Spoken = true
-	spoken := vtt(t, handout.Counts, line, o)
-	require.Len(t, spoken, len(silent))
-	late := spoken[0].from
-	assert.Greater(t, late, 0.1)
-	for i := range silent {
-		assert.InDelta(t, silent[i].from+late, spoken[i].from, 0.0011)
-	}
-}
-
 func TestChaptersAreTheFigures(t *testing.T) {
 	var names []string
 	for _, c := range vtt(t, handout.Chapters, lantern(t), handout.DefaultOptions()) {

@@ -49,6 +49,14 @@ func (t ClickTrack) FitsWAV(line *player.Timeline) error {
 	return audio.FitsWAV(t.Bits, t.frames(t.course(t.Rate, t.Sounds, line), line))
 }
 
+// Before is how long, in seconds, the track sounds before its first count: a voice
+// takes breath, and names the first figure. What is written with this in its Options
+// begins with the track.
+func (t ClickTrack) Before(line *player.Timeline) float64 {
+	late := t.course(t.Rate, t.Sounds, line).End() - t.course(t.Rate, player.Sounds{}, line).End()
+	return math.Round(late/float64(t.Rate)*1e9) / 1e9 // what two large numbers differ in is rough
+}
+
 // render has what sounds written, which is a part of the whole from a share on.
 func (t ClickTrack) render(line *player.Timeline, done, share float64, write func(s beep.Streamer, frames int64) error) error {
 	if t.Rate != 44100 && t.Rate != 48000 {

@@ -85,7 +85,7 @@ func (full) Write([]byte) (int, error) { return 0, errFull }
 func TestTheTrackIsOnTheTimesOfTheMIDIFile(t *testing.T) {
 	line := lantern(t)
 	for _, o := range variants(line) {
-		o.Spoken = false
+		o.Before = 0
 		track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: audio.Levels{player.ClickLayer: 1}, Rate: 48000, Bits: 16}
 		var out bytes.Buffer
 		require.NoError(t, track.WAV(&out, line))

@@ -22,6 +22,7 @@ type Index struct {
 type IndexPart struct {
 	Title, Dance string
 	Files        []IndexFile
+	Note         string
 }
 
 // IndexFile is a file, by its path from the index page.

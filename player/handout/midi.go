@@ -62,15 +62,18 @@ const struck = routine.Beat / 16
 // figures as markers, a click and the dance's rhythm on channel 10, the counts as
 // lyrics, and each partner's steps as texts. A tick is 1/960 of a beat, so that all is
 // on its exact place. A tempo that grows does so in steps from one event to the next.
+// What a track sounds before its first count is a first bar of one beat, as long as that.
 //
 // It fails for a tempo that is slower than a file can hold, 3.6 quarter notes a minute.
 func MIDI(w io.Writer, line *player.Timeline, o Options) error {
-	o.Spoken = false // bars begin with the file, and nothing is heard before them
 	r, err := newRun(line, &o)
 	if err != nil {
 		return fmt.Errorf("write midi: %w", err)
 	}
-	m := score{run: r, part: o.part(line)}
+	m := score{run: r, part: o.part(line), before: o.Before}
+	if o.Before > 0 {
+		m.putOff(routine.Beat)
+	}
 	tracks := []*smf.Track{{}}
 	if err := m.conduct(tracks[0]); err != nil {
 		return fmt.Errorf("write midi: %w", err)
@@ -94,7 +97,19 @@ func MIDI(w io.Writer, line *player.Timeline, o Options) error {
 // score is a run as it is written down.
 type score struct {
 	*run
-	part player.Stretch
+	part   player.Stretch
+	before float64 // seconds, which are the first beat; none if 0
+}
+
+// putOff has all begin later.
+func (m score) putOff(by routine.Beats) {
+	for i := range m.counts {
+		m.counts[i].At += by
+	}
+	for i := range m.passes {
+		m.passes[i].Shift += by
+	}
+	m.last += by
 }
 
 func named(name string) *smf.Track {
@@ -109,6 +124,14 @@ func (m score) conduct(t *smf.Track) error {
 	t.Text(0, smf.Text, oneLine(m.line.Score.Dance.Name))
 	m.metres(t)
 	micros := 0
+	if m.before > 0 {
+		now, err := m.quarter(m.before)
+		if err != nil {
+			return err
+		}
+		t.Tempo(0, now)
+		micros = now
+	}
 	passage, pass := -1, -1
 	for i := range m.counts {
 		c := &m.counts[i]
@@ -131,15 +154,19 @@ func (m score) conduct(t *smf.Track) error {
 	return nil
 }
 
-// micros is how long a quarter note lasts from a count up to the next, in
-// microseconds, to the nearest: a beat is at most half a microsecond off.
+// micros is how long a quarter note lasts from a count up to the next, in microseconds.
 func (m score) micros(i int) (int, error) {
 	seconds, at := m.end, m.last
 	if i+1 < len(m.counts) {
 		seconds, at = m.counts[i+1].Seconds, m.counts[i+1].At
 	}
 	c := &m.counts[i]
-	beat := (seconds - c.Seconds) / (at - c.At).Float()
+	return m.quarter((seconds - c.Seconds) / (at - c.At).Float())
+}
+
+// quarter is how long a quarter note lasts, in microseconds, to the nearest: a beat is
+// at most half a microsecond off.
+func (m score) quarter(beat float64) (int, error) {
 	micros := math.Floor(beat*1e6*float64(m.line.Score.Dance.Metre.Unit)/4 + 0.5 + 1e-4)
 	if micros > smf.MostMicros {
 		return 0, fmt.Errorf("a beat of %.1f seconds is longer than a MIDI file can hold", beat)
@@ -161,6 +188,9 @@ func (m score) metres(t *smf.Track) {
 			t.Metre(int64(tick), beats, unit)
 			known = length
 		}
+	}
+	if m.before > 0 {
+		tell(0, routine.Beat)
 	}
 	bar := metre.Bar()
 	ends := m.part.To.Into(bar)

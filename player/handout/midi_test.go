@@ -246,8 +246,8 @@ func TestBarsAreTheDancesBars(t *testing.T) {
 	o := handout.DefaultOptions()
 	o.Times, o.Settings.Rest = 3, 1
 	for name, line := range routines(t) {
-		for _, part := range []player.Stretch{{}, line.Passage(0), line.Passage(1)} {
-			o.Part = part
+		for i, part := range []player.Stretch{{}, line.Passage(0), line.Passage(1)} {
+			o.Part, o.Before = part, 0.16*float64(i)
 			file := midi(t, line, o)
 			var bars []int64 // where bar lines are
 			at, length := int64(0), int64(0)

@@ -17,7 +17,7 @@ type Options struct {
 	Settings player.Settings // its Repeat is of no account: see Part and Times
 	Part     player.Stretch  // of the routine, from the start of a passage to the end of one; all if empty
 	Times    int             // how often the part is danced, one time after the other; 0 is once
-	Spoken   bool            // a voice counts, which takes breath before its first word
+	Before   float64         // seconds before the first count: those of the track, [ClickTrack.Before], or 0
 	Shown    [2]bool         // whose steps are told
 	Paper    Paper
 	Large    bool // in large print

@@ -4,13 +4,12 @@ import (
 	"errors"
 	"math"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 )
 
-// run is a routine laid out in time as the options say, from the first count of
-// the lead-in to the end of the last step. It asks the player's own course, so what
+// run is a routine laid out in time as the options say, from the start of the track
+// to the end of the last step. It asks the player's own course, so what
 // it tells is what is heard and shown.
 type run struct {
 	line   *player.Timeline
@@ -54,8 +53,7 @@ func newRun(line *player.Timeline, o *Options) (*run, error) {
 		return nil, errTooLong
 	}
 	course := o.course(runRate, player.Sounds{}, line)
-	delay := o.breath(line)
-	r := &run{line: line, end: course.End()/runRate + delay}
+	r := &run{line: line, end: course.End()/runRate + o.Before}
 	part := o.part(line)
 	for frame := 0.0; ; {
 		// An event is heard on the nearest frame; a hair later it has surely begun.
@@ -67,7 +65,7 @@ func newRun(line *player.Timeline, o *Options) (*run, error) {
 		if len(r.passes) == m.Pass {
 			r.begin(m, part, o)
 		}
-		c := count{Seconds: frame/runRate + delay, Event: m.Event, Pass: m.Pass, Beat: m.Beat}
+		c := count{Seconds: frame/runRate + o.Before, Event: m.Event, Pass: m.Pass, Beat: m.Beat}
 		p := &r.passes[m.Pass]
 		if m.State == player.LeadIn {
 			c.Beat = m.Beat.Ceil(routine.Beat)
@@ -104,17 +102,3 @@ func (r *run) begin(m player.Moment, part player.Stretch, o *Options) {
 	}
 	r.passes = append(r.passes, p)
 }
-
-// breath is how long, in seconds, a voice takes before its first word.
-func (o *Options) breath(line *player.Timeline) float64 {
-	if !o.Spoken {
-		return 0
-	}
-	voiced := o.course(runRate, player.Sounds{Voice: mute{}}, line)
-	return (voiced.End() - o.course(runRate, player.Sounds{}, line).End()) / runRate
-}
-
-// mute is a voice that only takes breath.
-type mute struct{}
-
-func (mute) Word(string) (audio.Sound, int, bool) { return nil, 0, false }

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/handout/smf"
@@ -37,7 +38,7 @@ func TestAllKindsSayTheSame(t *testing.T) {
 	for name, text := range sheetTexts(t) {
 		line := timeline(t, text)
 		for i, o := range variants(line) {
-			o.Spoken = false
+			o.Before = 0 // on the screen a voice takes its breath before
 			for _, o.Settings.Count = range []routine.CountStyle{routine.StyleUnset, routine.SlowQuick, routine.InWords} {
 				t.Run(fmt.Sprintf("%s %d %s", name, i, o.Settings.Count), func(t *testing.T) {
 					want := shownSteps(t, line, o)
@@ -103,6 +104,87 @@ func TestAPartHasOneName(t *testing.T) {
 	assert.Equal(t, want, named)
 	assert.Equal(t, want, chapters)
 	assert.Equal(t, want, texts(midi(t, line, o).tracks[0], smf.Marker))
+}
+
+// TestAllKindsBeginWithTheTrack, in which a voice takes breath or names a figure before
+// anything is counted: each click of it is on the times of all.
+func TestAllKindsBeginWithTheTrack(t *testing.T) {
+	line := lantern(t)
+	kit := audio.NewKit(48000)
+	name := make(audio.Sound, 30000) // long enough to be no breath
+	sounds := map[string]player.Sounds{
+		"clicks": {Kit: kit},
+		"aloud":  {Kit: kit, Voice: voice.New(48000)},
+		"named":  {Kit: kit, Calls: player.Calls{"Closed basic": name}},
+		"both":   {Kit: kit, Voice: voice.New(48000), Calls: player.Calls{"Closed basic": name}},
+	}
+	for heard, s := range sounds {
+		for i, o := range variants(line) {
+			o.Settings.Call = s.Calls != nil
+			t.Run(fmt.Sprint(heard, " ", i), func(t *testing.T) {
+				track := handout.ClickTrack{Options: o, Sounds: s, Levels: audio.Levels{player.ClickLayer: 1}, Rate: 48000, Bits: 16}
+				o.Before = track.Before(line)
+				if heard == "aloud" {
+					assert.Equal(t, 0.16, o.Before)
+				}
+				if heard == "named" && o.Settings.LeadIn > 0 {
+					assert.Greater(t, o.Before, 30000.0/48000)
+				}
+				var out bytes.Buffer
+				require.NoError(t, track.WAV(&out, line))
+				var clicks []float64
+				for _, frame := range onsets(t, out.Bytes(), 48000) {
+					clicks = append(clicks, float64(frame)/48000)
+				}
+				require.InDelta(t, o.Before, clicks[0], 2e-4)
+
+				file := midi(t, line, o)
+				var struck []float64
+				for _, e := range file.track(t, "Click") {
+					if !e.meta && e.status == 0x99 {
+						struck = append(struck, file.seconds(e.tick))
+					}
+				}
+				for _, times := range [][]float64{struck, jsonClicks(t, line, o)} {
+					require.Len(t, times, len(clicks))
+					assert.InDeltaSlice(t, clicks, times, 1e-3)
+				}
+				assert.InDelta(t, clicks[0], vtt(t, handout.Counts, line, o)[0].from, 1e-3)
+				assert.InDelta(t, clicks[0], srt(t, handout.Chapters, line, o)[0].from, 1e-3)
+			})
+		}
+	}
+}
+
+// jsonClicks are the times of the beats, and of the counts between, that a timeline tells;
+// those of a rest are told by when the pass after it begins.
+func jsonClicks(t *testing.T, line *player.Timeline, o handout.Options) (list []float64) {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, handout.JSON(&out, line, o))
+	var doc struct {
+		LeadIn         []struct{ Seconds float64 }
+		Passes         []struct{ Seconds, Percent float64 }
+		Events         []struct{ Seconds float64 }
+		BeatsPerMinute float64
+	}
+	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
+	for _, beat := range doc.LeadIn {
+		list = append(list, beat.Seconds)
+	}
+	for k, pass := range doc.Passes {
+		slower := doc.Passes[0].Percent / pass.Percent
+		if k > 0 && o.Settings.Rest > 0 {
+			beat := 60 / doc.BeatsPerMinute * slower
+			for n := o.Settings.Rest * line.Score.Dance.Metre.Beats; n > 0; n-- {
+				list = append(list, pass.Seconds-float64(n)*beat)
+			}
+		}
+		for _, e := range doc.Events {
+			list = append(list, pass.Seconds+e.Seconds*slower)
+		}
+	}
+	return list
 }
 
 // silentLine is a sound device without a delay, in a time of its own.
@@ -266,7 +348,6 @@ func jsonSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []t
 	var out bytes.Buffer
 	require.NoError(t, handout.JSON(&out, line, o))
 	var doc struct {
-		LeadIn []struct{ Seconds float64 }
 		Passes []struct{ Seconds, Percent float64 }
 		Events []struct {
 			Seconds          float64
@@ -276,16 +357,12 @@ func jsonSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []t
 		}
 	}
 	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
-	lead := 0.0
-	if len(doc.LeadIn) > 0 {
-		lead = -doc.LeadIn[0].Seconds
-	}
 	for _, pass := range doc.Passes {
 		for _, e := range doc.Events {
 			if e.Leader == "" && e.Follower == "" {
 				continue
 			}
-			s := told{seconds: lead + pass.Seconds + e.Seconds*doc.Passes[0].Percent/pass.Percent, said: e.Said, steps: [2]string{e.Leader, e.Follower}}
+			s := told{seconds: pass.Seconds + e.Seconds*doc.Passes[0].Percent/pass.Percent, said: e.Said, steps: [2]string{e.Leader, e.Follower}}
 			for p := range s.steps {
 				s.steps[p] = strings.Replace(s.steps[p], "–", "stands still", 1)
 			}

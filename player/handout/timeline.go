@@ -71,7 +71,6 @@ type event struct {
 
 // JSON writes a timeline for programs: see [TimelineSchema].
 func JSON(w io.Writer, line *player.Timeline, o Options) error {
-	o.Spoken = false
 	r, err := newRun(line, &o)
 	if err != nil {
 		return fmt.Errorf("write timeline: %w", err)
@@ -90,10 +89,10 @@ func JSON(w io.Writer, line *player.Timeline, o Options) error {
 		if c.Event >= 0 {
 			break
 		}
-		d.LeadIn = append(d.LeadIn, leadInBeat{c.Seconds - first.Seconds, c.Said})
+		d.LeadIn = append(d.LeadIn, leadInBeat{c.Seconds, c.Said})
 	}
 	for _, p := range r.passes {
-		d.Passes = append(d.Passes, passEntry{p.Seconds - first.Seconds, p.Percent})
+		d.Passes = append(d.Passes, passEntry{p.Seconds, p.Percent})
 	}
 	for i := from; i < to; i++ {
 		p := &s.Passages[i]

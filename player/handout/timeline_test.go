@@ -58,12 +58,12 @@ func variants(line *player.Timeline) []handout.Options {
 	part.Times, part.Settings.Rest, part.Settings.LeadIn = 3, 1, 0
 	part.Settings.Ladder = player.Ladder{Start: 70, Gain: 10, Top: 90, Passes: 1}
 	part.Shown = [2]bool{true, false}
-	part.Spoken = true
+	part.Before = 0.16
 	return []handout.Options{usual, slow, part}
 }
 
 // TestAPartOfTheTimeline: its figures are counted from its own first, its seconds from
-// its first step, and only the steps that were asked for are told.
+// its first step, its passes from the start of the track, and only the steps that were asked for are told.
 func TestAPartOfTheTimeline(t *testing.T) {
 	line := lantern(t)
 	var out bytes.Buffer
@@ -88,5 +88,6 @@ func TestAPartOfTheTimeline(t *testing.T) {
 	assert.Equal(t, []float64{70, 80, 90}, []float64{doc.Passes[0].Percent, doc.Passes[1].Percent, doc.Passes[2].Percent})
 	// The basic has two bars and the New York one, at 70 % of 28 bars a minute; a bar of rest at 80 %.
 	bar := 60 / 28.0
-	assert.InDelta(t, 3*bar/0.7+bar/0.8, doc.Passes[1].Seconds, 1e-6)
+	assert.InDelta(t, 0.16, doc.Passes[0].Seconds, 1e-6)
+	assert.InDelta(t, 0.16+3*bar/0.7+bar/0.8, doc.Passes[1].Seconds, 1e-6)
 }
