@@ -45,7 +45,8 @@ func (a *app) diary() *cobra.Command {
 		Short: "Show what was practised, and how well each figure is known",
 		Long: `Diary shows how long was practised in each of the last weeks, and for each
 figure the fastest tempo at which it was danced without a mark, and when it was
-danced last. --csv writes a line for each pass.
+danced last. --csv writes a line for each pass, for spreadsheets: a text that one
+would calculate has a ' before it.
 
 The diary is kept in a file of your own on this machine; nothing leaves it.`,
 		Example: "  slowquick diary --weeks 52\n  slowquick diary --csv > passes.csv\n  slowquick diary forget",
@@ -261,7 +262,7 @@ func (a *app) printPasses(d *diary.Diary) error {
 	if d != nil {
 		entries = d.Entries("")
 	}
-	w := csv.NewWriter(a.out)
+	w := sheetOfCells{csv.NewWriter(a.out)}
 	err := w.Write([]string{"practice", "ended", "dance", "sheet", "danced", "side", "beats_per_minute", "seconds", "finished", "marks"})
 	for e, readErr := range entries {
 		if err = cmp.Or(readErr, err); err != nil {

@@ -100,6 +100,42 @@ Cha-cha  Time step     28 bars/min    30 bars/min      %[6]s
 		"Time step (leader); Closed basic into Time step (follower)"}, lines[3])
 }
 
+// TestNoTextOfTheDiaryIsAFormula in a spreadsheet, wherever that ends a cell; other texts
+// stay as they are.
+func TestNoTextOfTheDiaryIsAFormula(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	d, err := diary.Open(filepath.Join(dir, "slowquick", "diary.db"))
+	require.NoError(t, err)
+	now := time.Now()
+	texts := map[string]string{
+		"=HYPERLINK(\"http://lantern.example\")": "'=HYPERLINK(\"http://lantern.example\")",
+		"+1":                                     "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t'=1", "\r=1": "'\r'=1", "\n=1": "'\n'=1",
+		"Night;=1+2": "Night;'=1+2", "Night\";=1+2": "Night\";'=1+2", "Night;\"=1": "Night;\"'=1", "Night,-1": "Night,'-1", "=": "'=",
+		"Night – 1 + 2 = 3, at the river-side": "Night – 1 + 2 = 3, at the river-side", "'s": "'s", "": "",
+	}
+	want := map[string]bool{}
+	for text, safe := range texts {
+		want[safe] = true
+		p := d.Begin(practice.Sheet{Dance: "Cha-cha", Title: text, Order: text}, now)
+		require.NoError(t, p.Keep(figurePass(now, 112, "x"+text)))
+		require.NoError(t, p.Keep(figurePass(now, 112, text+"x")))
+	}
+	require.NoError(t, d.Close())
+	out, _ := told(t, exitOK, "diary", "--csv")
+	rows, err := csv.NewReader(strings.NewReader(out)).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, 1+2*len(texts))
+	got := map[string]bool{}
+	for _, row := range rows[1:] {
+		got[row[3]] = true
+		for _, cell := range row {
+			assert.NotRegexp(t, `(^|[,;"\t\r\n])[=+@-]`, cell)
+		}
+	}
+	assert.Equal(t, want, got)
+}
+
 // TestTheDiaryIsPlannedFrom: what was marked comes back in the session.
 func TestTheDiaryIsPlannedFrom(t *testing.T) {
 	dir := t.TempDir()
