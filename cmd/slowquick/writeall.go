@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -30,7 +29,8 @@ func (a *app) writeAll() *cobra.Command {
 		Short: "Write everything for a class into a folder, with an index page",
 		Long: `All writes a sheet in every way: pages, plan, track, MIDI, captions, timeline, and
 a practice plan if --until names its last day. What tells times begins with the
-track. Of a folder's sheets it makes a folder each, and a class book. A folder
+track. Of a folder's sheets it makes a folder each, and a class book; on the same
+evenings they are practised one after the other, for --minutes each. A folder
 that does not exist appears when all is written; in one that exists, files of the
 same names are written over.`,
 		Example:           "  slowquick write all lantern-night.md -o lantern-night --until 2026-12-18 --days fri\n  slowquick write all sheets -o class",
@@ -41,8 +41,12 @@ same names are written over.`,
 			if err != nil {
 				return err
 			}
+			plans, err := when.each(list)
+			if err != nil {
+				return err
+			}
 			b := bundle{app: a, index: handout.Index{Title: list[0].line.Score.Title}, track: t, sounds: a.sounds(cmd.Context(), t, nil), packed: packed}
-			for _, c := range list {
+			for i, c := range list {
 				folder := ""
 				if len(list) > 1 {
 					folder = sheetName(c.document)
@@ -57,14 +61,11 @@ same names are written over.`,
 				if err := b.add(c, o, folder); err != nil {
 					return err
 				}
-				if when.until == "" {
+				if plans == nil {
 					continue
 				}
-				p, err := when.practice(time.Now())
-				if err != nil {
-					return err
-				}
-				b.file("practice.ics", "a practice plan for your calendar", func(w io.Writer) error {
+				p := plans[i]
+				b.file("practice.ics", fmt.Sprintf("a practice plan for your calendar, at %02d:%02d", int(p.At.Hours()), int(p.At.Minutes())%60), func(w io.Writer) error {
 					return handout.Calendar(w, handout.Sheet{Text: c.text, Line: c.line, Options: o}, p)
 				})
 			}

@@ -360,7 +360,31 @@ func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 		return p, usage(fmt.Errorf("--minutes: %d, not 1 to 720", e.minutes))
 	}
 	p.Length = time.Duration(e.minutes) * time.Minute
+	if _, err := p.Evenings(); err != nil {
+		return p, usage(fmt.Errorf("--until: %w", err))
+	}
 	return p, nil
+}
+
+// each gives every class of an evening its time, one after the other; none if no plan is
+// asked for.
+func (e *evenings) each(list []class) ([]handout.Practice, error) {
+	if e.until == "" {
+		return nil, nil
+	}
+	p, err := e.practice(time.Now())
+	if err != nil {
+		return nil, err
+	}
+	plans := make([]handout.Practice, len(list))
+	for i := range plans {
+		plans[i] = p
+		p.At += p.Length
+	}
+	if len(list) > 1 && p.At > 24*time.Hour {
+		return nil, usage(fmt.Errorf("--minutes: %d sheets of %d minutes each, from %s on, are not done by midnight", len(list), e.minutes, e.at))
+	}
+	return plans, nil
 }
 
 func (a *app) writeCalendar() *cobra.Command {

@@ -70,8 +70,8 @@ func Calendar(w io.Writer, s Sheet, when Practice) error {
 	return nil
 }
 
-// evenings spreads the routine over the days.
-func (p *programme) evenings(when Practice) ([]evening, error) {
+// Evenings are the days on which is practised.
+func (when Practice) Evenings() ([]time.Time, error) {
 	var days []time.Time
 	// Days are counted where each has 24 hours.
 	until := day(when.Until)
@@ -85,6 +85,15 @@ func (p *programme) evenings(when Practice) ([]evening, error) {
 	}
 	if len(days) == 0 {
 		return nil, errors.New("no evening lies between the two dates")
+	}
+	return days, nil
+}
+
+// evenings spreads the routine over the days.
+func (p *programme) evenings(when Practice) ([]evening, error) {
+	days, err := when.Evenings()
+	if err != nil {
+		return nil, err
 	}
 	start, goal := p.tempi()
 	items, half := len(p.Order), len(days)/2
