@@ -51,7 +51,7 @@ type target struct {
 type format struct {
 	name    string
 	endings []string // of its files; the first is the usual one
-	binary  bool     // nothing for a terminal
+	binary  bool     // not to be sent to a terminal
 }
 
 func (t *target) flags(cmd *cobra.Command, formats ...format) {
@@ -84,7 +84,7 @@ func (a *app) format(t target) (format, error) {
 	case t.path == "":
 		return format{}, &failure{exitUsage, errors.New("no file to write is named: -o FILE"), "-o - writes to standard output, as " + usual.name}
 	case t.path == "-" && usual.binary && isTerminal(a.out):
-		return format{}, &failure{exitUsage, fmt.Errorf("%s is nothing for a terminal", usual.name), "-o FILE" + usual.endings[0] + " writes a file"}
+		return format{}, &failure{exitUsage, fmt.Errorf("%s can't be read on a terminal", usual.name), "-o FILE" + usual.endings[0] + " writes a file"}
 	case t.path == "-", ending == "":
 		return usual, nil
 	}

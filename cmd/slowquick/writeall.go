@@ -1,12 +1,8 @@
 package main
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -30,9 +26,13 @@ func (a *app) writeAll() *cobra.Command {
 		Long: `All writes a sheet in every way: pages, plan, track, MIDI, captions, timeline, and
 a practice plan if --until names its last day. What tells times begins with the
 track. Of a folder's sheets it makes a folder each, and a class book; on the same
-evenings they are practised one after the other, for --minutes each. A folder
-that does not exist appears when all is written; in one that exists, files of the
-same names are written over.`,
+evenings they are practised one after the other, for --minutes each.
+
+A new folder appears once everything is written. If the folder exists, everything
+is written first and then moved into it, the index last. Interrupted before that, it
+is as it was; killed during the move, each file is whole, old or new, and the same
+command completes it. What an earlier run made and this one doesn't is removed,
+unless it was changed since. Other files stay.`,
 		Example:           "  slowquick write all lantern-night.md -o lantern-night --until 2026-12-18 --days fri\n  slowquick write all sheets -o class",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
@@ -72,8 +72,7 @@ same names are written over.`,
 			if len(list) > 1 {
 				b.book(bookTitle(args[0]))
 			}
-			b.files = append(b.files, bundleFile{"index.html", b.index.HTML})
-			return a.writeFolder(cmd.Context(), to, b.files)
+			return b.write(cmd.Context(), to)
 		},
 	}
 	cmd.Flags().StringVarP(&to.path, "output", "o", "", "the `FOLDER` to write into")
@@ -172,74 +171,4 @@ func (b *bundle) book(title string) {
 	b.index.Parts = append([]handout.IndexPart{{}}, b.index.Parts...)
 	b.index.Parts[0].Files = []handout.IndexFile{{Path: "book.html", What: "the class book: all handouts, with contents"}}
 	b.files = append(b.files, bundleFile{"book.html", func(w io.Writer) error { return handout.HTML(w, title, b.sheets...) }})
-}
-
-// writeFolder writes files into a folder: a new one as a whole or not at all, and in one
-// that exists each file so.
-func (a *app) writeFolder(ctx context.Context, to target, files []bundleFile) error {
-	if to.path == "" || to.path == "-" {
-		return usage(errors.New("no folder to write is named: -o FOLDER"))
-	}
-	entries, err := os.ReadDir(to.path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		if err := newFolder(ctx, to.path, files); err != nil {
-			return failed(err, "nothing was written")
-		}
-		return nil
-	case err != nil:
-		return failed(fmt.Errorf("write %s: %w", to.path, err), "")
-	case len(entries) > 0 && !to.force && !a.agrees(to.path+" exists. Write over its files?"):
-		return failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force writes over its files")
-	}
-	for _, f := range files {
-		path := filepath.Join(to.path, filepath.FromSlash(f.path))
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-			return failed(fmt.Errorf("write %s: %w", to.path, err), "")
-		}
-		if err := writeWhole(path, until(ctx, f.write)); err != nil {
-			return failed(err, "the files before it are written")
-		}
-	}
-	return nil
-}
-
-// newFolder writes a folder beside its place and then moves it there.
-func newFolder(ctx context.Context, path string, files []bundleFile) (err error) {
-	temporary, err := os.MkdirTemp(filepath.Dir(filepath.Clean(path)), ".slowquick-*")
-	if err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	defer func() {
-		if err != nil {
-			os.RemoveAll(temporary) // what is left of it is told by err
-		}
-	}()
-	for _, f := range files {
-		if err := newFile(ctx, filepath.Join(temporary, filepath.FromSlash(f.path)), f.write); err != nil {
-			return fmt.Errorf("write %s: %s: %w", path, f.path, err)
-		}
-	}
-	if err := os.Chmod(temporary, 0o755); err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	if err := os.Rename(temporary, path); err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	return nil
-}
-
-func newFile(ctx context.Context, path string, write func(io.Writer) error) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return err
-	}
-	f, err := os.Create(path)
-	if err != nil {
-		return err
-	}
-	err = until(ctx, write)(f)
-	if err == nil {
-		err = f.Sync()
-	}
-	return errors.Join(err, f.Close())
 }

@@ -5,6 +5,10 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"net/url"
+	"path"
+
+	"golang.org/x/net/html"
 )
 
 //go:embed index.html
@@ -25,8 +29,44 @@ type IndexPart struct {
 	Note         string
 }
 
-// IndexFile is a file, by its path from the index page.
-type IndexFile struct{ Path, What string }
+// IndexFile is a file, by its path from the index page, with slashes.
+type IndexFile struct {
+	Path, What string
+	Sum        string // the SHA-256 of what was written, in hexadecimal; may be empty
+}
+
+// URL is the path as a link has it.
+func (f IndexFile) URL() string { return (&url.URL{Path: f.Path}).String() }
+
+// Sum tells the files' sums by their paths.
+func (x *Index) Sum(sums map[string]string) {
+	for _, p := range x.Parts {
+		for i := range p.Files {
+			p.Files[i].Sum = sums[p.Files[i].Path]
+		}
+	}
+}
+
+// ReadIndex gives the files of an index page that tell their sums.
+func ReadIndex(r io.Reader) (files []IndexFile) {
+	for page := html.NewTokenizer(r); page.Next() != html.ErrorToken; {
+		var f IndexFile
+		for _, attr := range page.Token().Attr {
+			switch attr.Key {
+			case "href":
+				if link, err := url.Parse(attr.Val); err == nil {
+					f.Path = path.Clean(link.Path)
+				}
+			case "data-sha256":
+				f.Sum = attr.Val
+			}
+		}
+		if f.Path != "" && f.Sum != "" {
+			files = append(files, f)
+		}
+	}
+	return files
+}
 
 // HTML writes the index page.
 func (x Index) HTML(w io.Writer) error {

@@ -1,0 +1,202 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/handout"
+)
+
+// heldBy gives the texts of a folder's files by their paths.
+func heldBy(t testing.TB, folder string) map[string]string {
+	t.Helper()
+	held := map[string]string{}
+	require.NoError(t, fs.WalkDir(os.DirFS(folder), ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(filepath.Join(folder, path))
+		held[path] = string(text)
+		return err
+	}))
+	return held
+}
+
+// bundled is a bundle of files that hold a text.
+func bundled(text string, names ...string) *bundle {
+	b := &bundle{app: &app{in: strings.NewReader("")}, index: handout.Index{Title: text, Parts: []handout.IndexPart{{}}}}
+	for _, name := range names {
+		b.file(name, "", func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
+	}
+	return b
+}
+
+// TestAFolderIsAsItWasUntilAllIsMade: what fails half-way changes nothing of a folder, and
+// leaves nothing behind; what is made takes the place of the old, and the rights it had.
+func TestAFolderIsAsItWasUntilAllIsMade(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "class")
+	names := []string{"handout.html", "pier/track.wav"}
+	require.NoError(t, bundled("old", names...).write(t.Context(), target{path: folder}))
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "notes.txt"), []byte("mine"), 0o600))
+	require.NoError(t, os.Chmod(filepath.Join(folder, names[0]), 0o640))
+	before := heldBy(t, folder)
+	assert.Equal(t, []string{"handout.html", "index.html", "notes.txt", "pier/track.wav"}, sorted(before))
+
+	broken := bundled("new", names...)
+	broken.file("timeline.json", "", func(io.Writer) error {
+		assert.Equal(t, "old", heldBy(t, folder)[names[0]], "nothing is written over before all is made")
+		return errors.New("the river came in")
+	})
+	err := broken.write(t.Context(), target{path: folder, force: true})
+	assert.ErrorContains(t, err, "timeline.json: the river came in")
+	assert.Equal(t, before, heldBy(t, folder))
+
+	require.NoError(t, os.Mkdir(filepath.Join(folder, "plan.svg"), 0o700))
+	err = bundled("new", append(names, "plan.svg")...).write(t.Context(), target{path: folder, force: true})
+	assert.ErrorContains(t, err, "plan.svg is there and no file")
+	assert.Equal(t, before, heldBy(t, folder))
+
+	require.NoError(t, bundled("new", names...).write(t.Context(), target{path: folder, force: true}))
+	after := heldBy(t, folder)
+	assert.Equal(t, sorted(before), sorted(after))
+	assert.Equal(t, []string{"new", "new", "mine"}, []string{after[names[0]], after[names[1]], after["notes.txt"]})
+	info, err := os.Stat(filepath.Join(folder, names[0]))
+	require.NoError(t, err)
+	assert.Equal(t, fs.FileMode(0o640), info.Mode().Perm())
+}
+
+func sorted(files map[string]string) []string { return slices.Sorted(maps.Keys(files)) }
+
+// TestWhatIsNoLongerMadeIsRemoved, unless it was changed, or was never ours; and the index
+// lists what lies beside it.
+func TestWhatIsNoLongerMadeIsRemoved(t *testing.T) {
+	inSwaying(t)
+	require.NoError(t, os.Mkdir("evening", 0o700))
+	for _, name := range []string{"pier.md", "river #2.md"} {
+		require.NoError(t, os.WriteFile(filepath.Join("evening", name), []byte(swaying), 0o600))
+	}
+	write := func(args ...string) {
+		t.Helper()
+		told(t, exitOK, append([]string{"write", "all", "evening", "-o", "class", "--force"}, args...)...)
+	}
+	write("--until", "2026-12-18", "--from", "2026-11-27")
+	listed := func() (paths []string) {
+		index, err := os.Open("class/index.html")
+		require.NoError(t, err)
+		defer index.Close()
+		for _, f := range handout.ReadIndex(index) {
+			paths = append(paths, f.Path)
+		}
+		return paths
+	}
+	besides := func(strangers ...string) (paths []string) {
+		for _, path := range sorted(heldBy(t, "class")) {
+			if path != "index.html" && !slices.Contains(strangers, path) {
+				paths = append(paths, path)
+			}
+		}
+		return paths
+	}
+	assert.ElementsMatch(t, besides(), listed())
+	require.FileExists(t, "class/pier/practice.ics")
+	require.FileExists(t, "class/river #2/practice.ics")
+
+	changed := "class/pier/practice.ics"
+	require.NoError(t, os.WriteFile(changed, []byte("with a birthday"), 0o600))
+	require.NoError(t, os.WriteFile("class/river #2/mine.txt", []byte("mine"), 0o600))
+	write("--flac")
+	assert.FileExists(t, changed, "it was changed")
+	assert.NoFileExists(t, "class/river #2/practice.ics")
+	assert.NoFileExists(t, "class/pier/track.wav")
+	assert.FileExists(t, "class/river #2/mine.txt")
+	assert.ElementsMatch(t, besides("pier/practice.ics", "river #2/mine.txt"), listed())
+
+	require.NoError(t, os.Remove("evening/pier.md"))
+	require.NoError(t, os.Remove("class/pier/practice.ics"))
+	write("--flac")
+	assert.NoDirExists(t, "class/pier", "nothing is left in it")
+	assert.NoFileExists(t, "class/book.html")
+	assert.FileExists(t, "class/river #2/mine.txt")
+	assert.FileExists(t, "class/handout.html", "of a single sheet")
+}
+
+// TestAnIndexLeadsNowhereElse: whatever an index lists, nothing outside of its folder is
+// removed, and nothing whose sum it does not know.
+func TestAnIndexLeadsNowhereElse(t *testing.T) {
+	dir := t.TempDir()
+	folder := filepath.Join(dir, "class")
+	require.NoError(t, bundled("old", "handout.html").write(t.Context(), target{path: folder}))
+	outside := filepath.Join(dir, "outside.txt")
+	require.NoError(t, os.WriteFile(outside, []byte("old"), 0o600))
+	require.NoError(t, os.Symlink(outside, filepath.Join(folder, "link.txt")))
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "mine.txt"), []byte("mine"), 0o600))
+	page, err := os.ReadFile(filepath.Join(folder, "index.html"))
+	require.NoError(t, err)
+	link := string(page[bytes.Index(page, []byte("<a href")):bytes.Index(page, []byte("</a>"))])
+	for _, path := range []string{"../outside.txt", outside, "link.txt", "mine.txt", "."} {
+		page = append(page, strings.Replace(link, "handout.html", path, 1)+"</a>"...)
+	}
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "index.html"), page, 0o600))
+	require.NoError(t, bundled("new", "timeline.json").write(t.Context(), target{path: folder, force: true}))
+	assert.FileExists(t, outside)
+	assert.Equal(t, []string{"index.html", "link.txt", "mine.txt", "timeline.json"}, sorted(heldBy(t, folder)))
+}
+
+// TestAKilledWriterLeavesAFolderOfWholeFiles: mostly all of one run, as the moment in which
+// they are moved is short; and as long as one is old, the index is, too.
+func TestAKilledWriterLeavesAFolderOfWholeFiles(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many programs are started")
+	}
+	kills := kills(t)
+	dir := t.TempDir()
+	args := []string{"write", "all", "lantern-night-cha-cha", "--figures", "2-3", "--force", "-o"}
+	old, new := append(args, "old", "--tempo", "90 %"), append(args, "new")
+	require.NoError(t, command(dir, old...).Run())
+	began := time.Now()
+	require.NoError(t, command(dir, new...).Run())
+	whole := time.Since(began)
+	was, will := heldBy(t, filepath.Join(dir, "old")), heldBy(t, filepath.Join(dir, "new"))
+	hit, stayed, mixed := 0, 0, 0
+	for i := range kills {
+		require.NoError(t, os.RemoveAll(filepath.Join(dir, "class")))
+		require.NoError(t, os.CopyFS(filepath.Join(dir, "class"), os.DirFS(filepath.Join(dir, "old"))))
+		if killed(t, command(dir, append(args, "class")...), whole*time.Duration(i+1)/time.Duration(kills)) {
+			hit++
+		}
+		got := heldBy(t, filepath.Join(dir, "class"))
+		for name, text := range got {
+			if strings.HasPrefix(name, ".slowquick-") {
+				delete(got, name) // what was made for nothing
+				continue
+			}
+			require.True(t, text == was[name] || text == will[name], "%s is whole", name)
+		}
+		require.Equal(t, sorted(was), sorted(got))
+		switch {
+		case maps.Equal(got, was):
+			stayed++
+		case got["index.html"] == was["index.html"]:
+			mixed++
+		default:
+			require.Equal(t, will, got)
+		}
+	}
+	assert.Positive(t, hit)
+	assert.Positive(t, stayed)
+	assert.Less(t, mixed, max(1, kills/4))
+}
