@@ -132,17 +132,17 @@ func addFile(ctx context.Context, to io.Writer, name string, most int64) error {
 		return err
 	}
 	defer f.Close()
-	_, err = io.Copy(to, wanted{ctx, io.LimitReader(f, most)})
+	_, err = io.Copy(to, untilDone{ctx, io.LimitReader(f, most)})
 	return err
 }
 
-// wanted is read until its context ends.
-type wanted struct {
+// untilDone is a reader that fails once its context has ended.
+type untilDone struct {
 	ctx context.Context
 	io.Reader
 }
 
-func (w wanted) Read(p []byte) (int, error) {
+func (w untilDone) Read(p []byte) (int, error) {
 	if err := w.ctx.Err(); err != nil {
 		return 0, err
 	}
