@@ -134,9 +134,16 @@ func (f *findings) near(name string, names []string) string {
 
 func (f *findings) sorted() []Finding { return Sorted(f.list) }
 
-// Sorted is the one place where findings get their order: by offset, then code.
-// The same finding at the same place is kept once. The list given is used up.
+// longestMessage bounds what a finding says, in letters, whatever names are in it.
+const longestMessage = 500
+
+// Sorted is the one place where findings get their order, by offset, then code, and their
+// bounds. The same finding at the same place is kept once. The list given is used up.
 func Sorted(list []Finding) []Finding {
+	for i := range list {
+		f := &list[i]
+		f.Message, f.Hint = clipped(f.Message, longestMessage), clipped(f.Hint, longestMessage)
+	}
 	slices.SortStableFunc(list, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(a.Span.Start.Offset, b.Span.Start.Offset), cmp.Compare(a.Code, b.Code))
 	})

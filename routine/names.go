@@ -125,6 +125,17 @@ func Plural(n int, noun string) string {
 	return strconv.Itoa(n) + " " + noun + "s"
 }
 
+// clipped is the start of a text that has more than so many letters, and "…".
+func clipped(text string, most int) string {
+	letters := 0
+	for i := range text {
+		if letters++; letters > most {
+			return text[:i] + "…"
+		}
+	}
+	return text
+}
+
 // plain makes text of a sheet harmless to a terminal: control characters and
 // those that reorder the text around them become a visible mark, and line ends
 // a space.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -22,8 +23,10 @@ const LargestSheet = 1 << 20
 
 // The bounds of a sheet. They are far above what anyone dances.
 const (
-	longestCell = 2000 // bytes; of a step or a stance
-	deepest     = 100  // lists and quotes in each other
+	longestCell = 2000    // bytes; of a step or a stance
+	deepest     = 100     // lists and quotes in each other
+	mostCells   = 100_000 // of all tables, those that a short row lacks counted
+	mostMarks   = 500     // of Markdown in one paragraph, heading or cell
 	mostTimes   = 99
 	mostSteps   = 200_000 // of a routine, repeats counted
 )
@@ -54,7 +57,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	p.unsafeText()
 	front, body := frontMatter(src)
 	p.frontMatter(front)
-	if p.shallow(body) {
+	if p.shallow(body) && p.fewCells(body) {
 		p.body(body)
 	}
 	return s, f
@@ -83,6 +86,52 @@ func (p *sheetParser) shallow(body []byte) bool {
 		at += len(line)
 	}
 	return true
+}
+
+// delimiterPattern is the line of dashes below a table's heading, also in a list or a quote.
+var delimiterPattern = regexp.MustCompile(`^[ \t>*+.)\d-]*[|:\- \t]*-[|:\- \t]*\r?\n?$`)
+
+// fewCells reports whether the tables have as many cells as people write. Each row is filled
+// up to the columns of the heading, so a wide heading above many short rows takes gigabytes.
+func (p *sheetParser) fewCells(body []byte) bool {
+	at, columns, cells := 0, 0, 0
+	for line := range bytes.Lines(body) {
+		switch {
+		case len(bytes.Trim(line, " \t>\r\n")) == 0:
+			columns = 0
+		case delimiterPattern.Match(line):
+			columns = max(columns, bytes.Count(line, []byte("|"))+1)
+		}
+		if cells += columns; cells > mostCells {
+			p.add("too-large", stretch{at, at + len(bytes.TrimRight(line, "\r\n"))}, fmt.Sprintf("the tables up to here have more than %d cells, columns times rows", mostCells), "")
+			return false
+		}
+		at += len(line)
+	}
+	return true
+}
+
+// fewMarks reports a block with more marks of Markdown than anyone writes, as the time to
+// read them for a handout grows with the square of their number, or faster.
+func (p *sheetParser) fewMarks(doc ast.Node) {
+	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) { // the function gives no error
+		if !entering || n.Type() != ast.TypeBlock || n.Kind() == ast.KindCodeBlock || n.Kind() == ast.KindFencedCodeBlock || n.Kind() == ast.KindHTMLBlock {
+			return ast.WalkContinue, nil
+		}
+		marks := 0
+		for i := range n.Lines().Len() {
+			line := n.Lines().At(i)
+			for _, c := range line.Value(p.src.text) {
+				if strings.IndexByte("*_[]!<>`\\&", c) >= 0 {
+					marks++
+				}
+			}
+		}
+		if marks > mostMarks {
+			p.add("too-large", p.lines(n), fmt.Sprintf("more than %d of the marks * _ [ ] ! < > ` \\ & stand in one paragraph or cell", mostMarks), "")
+		}
+		return ast.WalkContinue, nil
+	})
 }
 
 // frontMatter finds the YAML between two lines of "---" at the top of src, and
@@ -166,6 +215,7 @@ type section struct {
 
 func (p *sheetParser) body(body []byte) {
 	doc := markdown.Parser().Parse(text.NewReader(body))
+	p.fewMarks(doc)
 	var sections []section
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {

@@ -619,4 +619,8 @@ func (f *findings) alignment(r *reading, words []word) int {
 	return used + n
 }
 
-func quoted(text string) string { return strconv.Quote(plain(text)) }
+// longestQuote is how much of a text a message quotes, in letters.
+const longestQuote = 80
+
+// quoted is a text of the sheet as a message names it.
+func quoted(text string) string { return strconv.Quote(plain(clipped(text, longestQuote))) }
