@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -85,11 +87,18 @@ func (a *app) printJSON(v any) error {
 	return nil
 }
 
+// mostOfAKind is how many findings of one code are printed of a sheet; the rest are counted.
+const mostOfAKind = 50
+
 // printFindings prints each finding with the line it is about: a first line for
 // editors, the rest for people.
 func (a *app) printFindings(w io.Writer, d document, found []routine.Finding) {
 	lines := strings.Split(strings.ReplaceAll(string(d.text), "\r\n", "\n"), "\n")
+	total := map[routine.Code]int{}
 	for _, f := range found {
+		if total[f.Code]++; total[f.Code] > mostOfAKind {
+			continue
+		}
 		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", d.name, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
 		printSpan(w, lines, f.Span)
 		if f.Hint != "" {
@@ -97,6 +106,11 @@ func (a *app) printFindings(w io.Writer, d document, found []routine.Finding) {
 		}
 		for _, r := range f.Related {
 			a.printAside(w, fmt.Sprintf("note: %s (line %d)", r.Message, r.Span.Start.Line))
+		}
+	}
+	for _, code := range slices.Sorted(maps.Keys(total)) {
+		if more := total[code] - mostOfAKind; more > 0 {
+			fmt.Fprintf(w, "%s: and %d more of this kind [%s]; check --json lists them all\n", d.name, more, code)
 		}
 	}
 }

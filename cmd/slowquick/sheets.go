@@ -27,9 +27,9 @@ type document struct {
 // standardInput is the name of what comes from there.
 const standardInput = "standard input"
 
-// largest bounds what is read of one sheet, so that a wrong file is refused and
-// not swallowed; the parser has its own, lower bound.
-const largest = 64 << 20
+// largest bounds what is read of one sheet, a byte more than it may have: a larger or an
+// endless file is a finding, and is not swallowed first.
+const largest = routine.LargestSheet + 1
 
 // open reads the sheet that an argument names: a file, "-" for standard input,
 // or an example sheet.
