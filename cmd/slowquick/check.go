@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -34,7 +35,7 @@ func (a *app) check() *cobra.Command {
 				} else {
 					a.printFindings(a.out, d, found)
 					if len(found) == 0 && a.atTerminal() {
-						fmt.Fprintf(a.out, "%s: nothing found\n", d.name)
+						fmt.Fprintf(a.out, "%s: nothing found\n", harmless(d.name))
 					}
 				}
 				if len(found) > 0 {
@@ -78,10 +79,15 @@ func (f fileFindings) MarshalJSON() ([]byte, error) {
 }
 
 func (a *app) printJSON(v any) error {
-	enc := json.NewEncoder(a.out)
+	var text bytes.Buffer
+	enc := json.NewEncoder(&text)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
-	if err := enc.Encode(v); err != nil {
+	err := enc.Encode(v)
+	if err == nil {
+		_, err = a.out.raw.Write(escaped(text.Bytes()))
+	}
+	if err != nil {
 		return failed(fmt.Errorf("print: %w", err), "")
 	}
 	return nil
@@ -99,7 +105,7 @@ func (a *app) printFindings(w io.Writer, d document, found []routine.Finding) {
 		if total[f.Code]++; total[f.Code] > mostOfAKind {
 			continue
 		}
-		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", d.name, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
+		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", harmless(d.name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
 		printSpan(w, lines, f.Span)
 		if f.Hint != "" {
 			a.printAside(w, "hint: "+f.Hint)

@@ -7,7 +7,6 @@ import (
 	"sync"
 	"time"
 
-	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/audio"
@@ -62,8 +61,7 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 
 // atTerminal reports whether there is a screen to draw on.
 func (a *app) atTerminal() bool {
-	f, ok := a.out.(*os.File)
-	return ok && isatty.IsTerminal(f.Fd())
+	return isTerminal(a.out.raw)
 }
 
 // rate is the frames a second at which the program sounds.
@@ -330,7 +328,7 @@ func (a *app) choose(ctx context.Context) error {
 			return failed(err, "")
 		}
 		for _, e := range entries {
-			fmt.Fprintf(a.out, "%s\t%s\t%s\n", e.ID, e.Dance, e.Title)
+			fmt.Fprintf(a.out, "%s\t%s\t%s\n", harmless(e.ID), e.Dance, e.Title)
 		}
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
 		return nil

@@ -124,7 +124,7 @@ func (a *app) printOrigins(list []figureEntry) error {
 		if e.Overrides != "" {
 			instead = ", in place of that in " + e.Overrides
 		}
-		if _, err := fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, filepath.Join(a.ownFolder, e.File), instead); err != nil {
+		if _, err := fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, harmless(filepath.Join(a.ownFolder, e.File)), instead); err != nil {
 			return err
 		}
 		before = ""
@@ -334,7 +334,7 @@ func (a *app) printBeside(left, right []string) error {
 
 // columns is how wide the output is: a terminal's columns, else 80.
 func (a *app) columns() int {
-	if f, ok := a.out.(*os.File); ok {
+	if f, ok := a.out.raw.(*os.File); ok {
 		if width, _, err := term.GetSize(f.Fd()); err == nil && width > 0 {
 			return width
 		}

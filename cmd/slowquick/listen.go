@@ -15,7 +15,6 @@ import (
 	"sync"
 	"text/tabwriter"
 
-	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/audio/music"
@@ -170,8 +169,8 @@ func notHeard(err error) *failure {
 // status shows on a terminal how far it is, in place of what it showed before; "" for
 // nothing.
 func (l *listener) status(format string, args ...any) {
-	if screen, ok := l.err.(*os.File); ok && isatty.IsTerminal(screen.Fd()) {
-		fmt.Fprintf(screen, "\r\x1b[K"+format, args...)
+	if isTerminal(l.err.raw) {
+		fmt.Fprintf(l.err.raw, "\r\x1b[K"+format, args...)
 	}
 }
 

@@ -28,7 +28,7 @@ const (
 // app is what every command needs.
 type app struct {
 	in       io.Reader
-	out, err io.Writer
+	out, err *printed
 	library  *library.Library
 
 	ownFolder string // of the dancer's own figures
@@ -38,13 +38,14 @@ type app struct {
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	a := &app{in: in, out: out, err: errOut, library: library.Open()}
+	a := &app{in: in, out: &printed{raw: out}, err: &printed{raw: errOut}, library: library.Open()}
 	root := a.root()
 	root.SetArgs(args)
 	root.SetIn(in)
-	root.SetOut(out)
-	root.SetErr(errOut)
 	cmd, err := root.ExecuteContextC(ctx)
+	if unprinted := a.out.failed(); unprinted != nil {
+		err = failed(fmt.Errorf("print: %w", unprinted), "")
+	}
 	if err == nil {
 		return exitOK
 	}
@@ -54,15 +55,15 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	}
 	if f.err != nil && !errors.Is(f.err, syscall.EPIPE) {
 		if ctx.Err() != nil { // by ctrl+c, or a signal
-			fmt.Fprintln(errOut, "slowquick: stopped")
+			fmt.Fprintln(a.err, "slowquick: stopped")
 		} else {
-			fmt.Fprintf(errOut, "slowquick: error: %s\n", message(f.err))
+			fmt.Fprintf(a.err, "slowquick: error: %s\n", message(f.err))
 		}
 		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.hint == helpHint && cmd.HasParent() {
 			f.hint = "slowquick help " + path + " shows how"
 		}
 		if f.hint != "" {
-			fmt.Fprintf(errOut, "slowquick: hint: %s\n", harmless(f.hint))
+			fmt.Fprintf(a.err, "slowquick: hint: %s\n", harmless(f.hint))
 		}
 	}
 	return f.code

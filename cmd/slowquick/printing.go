@@ -1,11 +1,15 @@
 package main
 
 import (
+	"bytes"
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/mattn/go-runewidth"
@@ -45,13 +49,72 @@ func (a *app) wrapped(text, first, other string) string {
 	return first + text
 }
 
-// message is what an error says, harmless in each of its lines: it may name a file.
+// message is what an error says, harmless in each of its lines: it may name a file. What
+// follows the first line is set in, so that it is taken for no message of its own.
 func message(err error) string {
 	lines := strings.Split(err.Error(), "\n")
 	for i := range lines {
 		lines[i] = harmless(lines[i])
 	}
-	return strings.Join(lines, "\n")
+	return strings.Join(lines, "\n  ")
+}
+
+// printed is an output for people. Nothing that is printed there, as the name of a
+// file, reaches the terminal as a command; raw is for what is no text, and for the
+// screen.
+type printed struct {
+	raw io.Writer
+
+	mu  sync.Mutex
+	err error // why something could not be printed, the first time
+}
+
+// Write prints whole lines, or parts of them that end between two characters.
+func (p *printed) Write(text []byte) (int, error) {
+	_, err := p.raw.Write(clean(text))
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.err = cmp.Or(p.err, err)
+	return len(text), err
+}
+
+// failed is why something could not be printed; nil if all could.
+func (p *printed) failed() error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.err
+}
+
+// clean is a text of several lines in which nothing is a command to a terminal.
+func clean(text []byte) []byte {
+	if !bytes.ContainsFunc(text, func(r rune) bool { return r != '\n' && unfit(r) }) {
+		return text
+	}
+	lines := strings.Split(string(text), "\n")
+	for i, line := range lines {
+		parts := strings.Split(strings.TrimSuffix(line, "\r"), "\t")
+		for j, part := range parts {
+			parts[j] = harmless(part)
+		}
+		lines[i] = strings.Join(parts, "\t")
+	}
+	return []byte(strings.Join(lines, "\n"))
+}
+
+// unfit reports what may not reach a terminal: a part of a character neither.
+func unfit(r rune) bool { return r == utf8.RuneError || routine.UnsafeRune(r) }
+
+// escaped is JSON that says the same and has no character that is unfit for a terminal.
+func escaped(text []byte) []byte {
+	var out bytes.Buffer
+	for _, r := range string(text) {
+		if r >= unicode.MaxASCII && routine.UnsafeRune(r) { // all of them below U+10000
+			fmt.Fprintf(&out, "\\u%04x", r)
+		} else {
+			out.WriteRune(r)
+		}
+	}
+	return out.Bytes()
 }
 
 // harmless keeps a line of a sheet from reaching the terminal as a command.

@@ -51,6 +51,8 @@ Without a command it opens a list of sheets: the examples, and those of this fol
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(),
 		a.listen(), a.diary(), a.practise())
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.columns())))
+	root.SetOut(a.out) // before the commands of completion are made, which ask for it at once
+	root.SetErr(a.err)
 	root.InitDefaultHelpCmd()
 	if help, _, err := root.Find([]string{"help"}); err == nil {
 		help.Args = knownCommand

@@ -32,7 +32,7 @@ read stays as it is. The names of changed files are printed.`,
 				text, found := routine.Tidy(d.name, d.text, a.library)
 				if routine.HasErrors(found) {
 					a.printFindings(a.err, d, found)
-					fmt.Fprintf(a.err, "slowquick: hint: %s stays as it is until that is mended\n", d.name)
+					fmt.Fprintf(a.err, "slowquick: hint: %s stays as it is until that is mended\n", harmless(d.name))
 					untidy = true
 					continue
 				}
@@ -40,7 +40,7 @@ read stays as it is. The names of changed files are printed.`,
 				switch {
 				case only:
 					if !same {
-						fmt.Fprintln(a.out, d.name)
+						fmt.Fprintln(a.out, harmless(d.name))
 						untidy = true
 					}
 				case show || d.path == "":
@@ -51,7 +51,7 @@ read stays as it is. The names of changed files are printed.`,
 					if err := writeWhole(d.path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 						return failed(err, "the file is as it was")
 					}
-					fmt.Fprintln(a.out, d.name)
+					fmt.Fprintln(a.out, harmless(d.name))
 				}
 			}
 			switch {

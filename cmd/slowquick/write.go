@@ -83,7 +83,7 @@ func (a *app) format(t target) (format, error) {
 	switch usual := t.formats[0]; {
 	case t.path == "":
 		return format{}, &failure{exitUsage, errors.New("no file to write is named: -o FILE"), "-o - writes to standard output, as " + usual.name}
-	case t.path == "-" && usual.binary && isTerminal(a.out):
+	case t.path == "-" && usual.binary && isTerminal(a.out.raw):
 		return format{}, &failure{exitUsage, fmt.Errorf("%s can't be read on a terminal", usual.name), "-o FILE" + usual.endings[0] + " writes a file"}
 	case t.path == "-", ending == "":
 		return usual, nil
@@ -101,7 +101,7 @@ func (a *app) format(t target) (format, error) {
 // writeTo writes through f, whole or not at all.
 func (a *app) writeTo(t target, f func(io.Writer) error) error {
 	if t.path == "-" {
-		if err := f(a.out); err != nil {
+		if err := f(a.out.raw); err != nil {
 			return failed(err, "")
 		}
 		return nil
@@ -136,7 +136,7 @@ func (w interruptible) Write(p []byte) (int, error) {
 // agrees asks a person at a terminal; there is no yes from anything else.
 func (a *app) agrees(question string) bool {
 	in, ok := a.in.(*os.File)
-	if !ok || !isatty.IsTerminal(in.Fd()) || !isTerminal(a.err) {
+	if !ok || !isatty.IsTerminal(in.Fd()) || !isTerminal(a.err.raw) {
 		return false
 	}
 	fmt.Fprintf(a.err, "%s [y/N] ", harmless(question))
@@ -159,7 +159,7 @@ const (
 // progress tells on the terminal which part of a file is written, and, when the whole
 // is, takes that back. It is nil where there is no terminal.
 func (a *app) progress(name string) func(part float64) {
-	if !isTerminal(a.err) {
+	if !isTerminal(a.err.raw) {
 		return nil
 	}
 	next := time.Now().Add(progressAfter)
@@ -167,11 +167,11 @@ func (a *app) progress(name string) func(part float64) {
 	return func(part float64) {
 		switch now := time.Now(); {
 		case part >= 1 && shown:
-			fmt.Fprint(a.err, "\r\x1b[K")
+			fmt.Fprint(a.err.raw, "\r\x1b[K")
 			shown = false
 		case part < 1 && !now.Before(next):
 			next, shown = now.Add(progressPause), true
-			fmt.Fprintf(a.err, "\r%s: %2.0f %%", harmless(name), 100*part)
+			fmt.Fprintf(a.err.raw, "\r%s: %2.0f %%", harmless(name), 100*part)
 		}
 	}
 }
