@@ -22,18 +22,20 @@ func beatsFile(hash string) string {
 // keptBeats gives the beats that were kept of a song; ok is false if there are none.
 func keptBeats(s sound) (g music.Grid, ok bool, err error) {
 	path := beatsFile(s.Hash)
-	g, err = readBeats(path, s)
+	text, err := readFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return g, false, nil
+	}
+	if err == nil {
+		g, err = parseBeats(path, text, s)
 	}
 	return g, err == nil, err
 }
 
-// readBeats reads the beats of a song from a text.
-func readBeats(path string, s sound) (music.Grid, error) {
-	text, err := readFile(path)
-	if err != nil {
-		return music.Grid{}, err
+// parseBeats gives the beats of a song that a file tells.
+func parseBeats(path string, text []byte, s sound) (music.Grid, error) {
+	if len(text) >= largest {
+		return music.Grid{}, fmt.Errorf("read %s: it is too large", path)
 	}
 	g, err := music.ParseGrid(string(text), s.Rate, s.Frames)
 	if err != nil {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"cmp"
 	"encoding/csv"
 	"errors"
@@ -9,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -18,7 +16,6 @@ import (
 	"time"
 
 	"github.com/adrg/xdg"
-	"github.com/mattn/go-isatty"
 	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
@@ -31,11 +28,14 @@ func diaryFile() string { return filepath.Join(xdg.StateHome, "slowquick", "diar
 
 // readDiary opens the diary to read it; it is nil if nothing was kept yet.
 func readDiary() (*diary.Diary, error) {
-	d, err := diary.Read(diaryFile())
+	err := isPlain(diaryFile())
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	return d, err
+	if err != nil {
+		return nil, fmt.Errorf("read the diary: %w", err)
+	}
+	return diary.Read(diaryFile())
 }
 
 func (a *app) diary() *cobra.Command {
@@ -347,7 +347,7 @@ func practicesText(n int64) string {
 }
 
 // agreesToForget counts what would be forgotten and asks.
-func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (bool, error) {
+func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (agreed bool, err error) {
 	practices, err := d.Practices(time.Time{})
 	if err != nil && !isDamaged(err) {
 		return false, failed(err, wayOut(err))
@@ -370,17 +370,12 @@ func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (bool, erro
 	if yes {
 		return true, nil
 	}
-	if f, ok := a.in.(*os.File); !ok || !isatty.IsTerminal(f.Fd()) {
+	if !isTerminal(a.in) {
 		return false, &failure{exitUsage, errors.New("there is no terminal to ask at"), "--yes forgets without a question"}
 	}
 	fmt.Fprintf(a.out, "Delete %d of %d practices for good? [y/N] ", n, len(practices))
-	answer, err := bufio.NewReader(a.in).ReadString('\n')
-	if err != nil && !errors.Is(err, io.EOF) {
-		return false, failed(fmt.Errorf("read the answer: %w", err), "")
+	if agreed, err = a.saidYes(); err == nil && !agreed {
+		fmt.Fprintln(a.out, "nothing was deleted")
 	}
-	if a := strings.ToLower(strings.TrimSpace(answer)); a == "y" || a == "yes" {
-		return true, nil
-	}
-	fmt.Fprintln(a.out, "nothing was deleted")
-	return false, nil
+	return agreed, err
 }

@@ -122,7 +122,11 @@ func (l *listener) one(ctx context.Context, path string) error {
 		}
 	}
 	if l.how.beats != "" {
-		g, err := readBeats(l.how.beats, soundOf(song))
+		var g music.Grid
+		text, err := l.readAny(l.how.beats)
+		if err == nil {
+			g, err = parseBeats(l.how.beats, text, soundOf(song))
+		}
 		if err == nil {
 			g.BeatGiven, g.BarGiven = true, true // whatever was before
 			err = keepBeats(song.Hash, g)

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"strings"
 	"syscall"
 
@@ -27,6 +26,7 @@ const (
 
 // app is what every command needs.
 type app struct {
+	ctx      context.Context // ends when the command line is to end
 	in       io.Reader
 	out, err *printed
 	library  *library.Library
@@ -36,12 +36,11 @@ type app struct {
 
 // run carries out a command line and gives the exit code.
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := untilSignal()
 	defer stop()
-	a := &app{in: in, out: &printed{raw: out}, err: &printed{raw: errOut}, library: library.Open()}
+	a := &app{ctx: ctx, in: in, out: &printed{raw: out}, err: &printed{raw: errOut}, library: library.Open()}
 	root := a.root()
 	root.SetArgs(args)
-	root.SetIn(in)
 	cmd, err := root.ExecuteContextC(ctx)
 	if unprinted := a.out.failed(); unprinted != nil {
 		err = failed(fmt.Errorf("print: %w", unprinted), "")

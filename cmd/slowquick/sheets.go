@@ -31,19 +31,23 @@ const standardInput = "standard input"
 // endless file is a finding, and is not swallowed first.
 const largest = routine.LargestSheet + 1
 
-// open reads the sheet that an argument names: a file, "-" for standard input,
-// or an example sheet.
+// open reads the sheet that an argument names: a file, which may be a pipe, "-" for
+// standard input, or an example sheet.
 func (a *app) open(arg string) (document, error) {
 	if arg == "-" {
-		text, err := io.ReadAll(io.LimitReader(a.in, largest))
+		text, err := await(a.ctx, func() ([]byte, error) { return io.ReadAll(io.LimitReader(a.in, largest)) })
 		if err != nil {
 			return document{}, failed(fmt.Errorf("read standard input: %w", err), "")
 		}
 		return document{name: standardInput, text: text}, nil
 	}
-	text, err := readFile(arg)
+	text, err := a.readAny(arg)
 	if err == nil {
-		return document{name: arg, path: arg, text: text}, nil
+		d := document{name: arg, text: text}
+		if isPlain(arg) == nil {
+			d.path = arg
+		}
+		return d, nil
 	}
 	if errors.Is(err, fs.ErrNotExist) && slices.Contains(a.library.Sheets(), strings.TrimSuffix(arg, ".md")) {
 		text, err := a.library.Sheet(strings.TrimSuffix(arg, ".md"))
@@ -66,10 +70,10 @@ func (a *app) open(arg string) (document, error) {
 // whose names are like the argument's.
 func (a *app) sheetsLike(arg string) []string {
 	names, paths := slices.Clone(a.library.Sheets()), map[string]string{}
-	files, _ := filepath.Glob(filepath.Join(filepath.Dir(arg), "*.md")) // a folder that is no pattern holds none
-	for _, path := range files {
-		name := strings.TrimSuffix(filepath.Base(path), ".md")
-		names, paths[name] = append(names, name), path
+	files, _ := sheetFiles(filepath.Dir(arg)) // one that can't be read holds none
+	for _, file := range files {
+		name := strings.TrimSuffix(file, ".md")
+		names, paths[name] = append(names, name), filepath.Join(filepath.Dir(arg), file)
 	}
 	near := routine.Nearest(strings.TrimSuffix(filepath.Base(arg), ".md"), names)
 	for i, name := range near {
@@ -78,13 +82,49 @@ func (a *app) sheetsLike(arg string) []string {
 	return near
 }
 
+// readAny reads a file that was named, of at most largest bytes. It may be a pipe, which is
+// waited for until the command line is to end.
+func (a *app) readAny(path string) ([]byte, error) {
+	return await(a.ctx, func() ([]byte, error) { return readUpTo(path, largest) })
+}
+
+// readFile reads a plain file, of at most largest bytes.
 func readFile(path string) ([]byte, error) {
+	if err := isPlain(path); err != nil {
+		return nil, err
+	}
+	return readUpTo(path, largest)
+}
+
+func readUpTo(path string, most int64) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, largest))
+	return io.ReadAll(io.LimitReader(f, most))
+}
+
+// isPlain says why a file is none that can be read at once and to its end, as a pipe and a
+// device can not.
+func isPlain(path string) error {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = &fs.PathError{Op: "read", Path: path, Err: errors.New("it is no plain file")}
+	}
+	return err
+}
+
+// sheetFiles are the names of the plain files of a folder whose names end as a sheet's does, in
+// their order.
+func sheetFiles(folder string) (names []string, err error) {
+	entries, err := os.ReadDir(folder)
+	for _, e := range entries {
+		if filepath.Ext(e.Name()) == ".md" && isPlain(filepath.Join(folder, e.Name())) == nil {
+			names = append(names, e.Name())
+		}
+	}
+	return names, err
 }
 
 // openAll reads several sheets and goes on after one that can't be read.
@@ -126,8 +166,14 @@ func (a *app) score(d document) (*routine.Score, error) {
 // completeSheets completes files and example sheets.
 func (a *app) completeSheets(_ *cobra.Command, _ []string, prefix string) ([]string, cobra.ShellCompDirective) {
 	var names []string
-	files, _ := filepath.Glob(prefix + "*.md") // a prefix that is no pattern completes nothing
-	names = append(names, files...)
+	folder, begin := filepath.Split(prefix)
+	files, _ := sheetFiles(cmp.Or(folder, ".")) // one that can't be read completes nothing
+	for _, file := range files {
+		// What is printed of other names is not what they are.
+		if strings.HasPrefix(file, begin) && harmless(file) == file {
+			names = append(names, folder+file)
+		}
+	}
 	for _, name := range a.library.Sheets() {
 		if strings.HasPrefix(name, prefix) {
 			names = append(names, name)

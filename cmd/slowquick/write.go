@@ -135,18 +135,30 @@ func (w interruptible) Write(p []byte) (int, error) {
 
 // agrees asks a person at a terminal; there is no yes from anything else.
 func (a *app) agrees(question string) bool {
-	in, ok := a.in.(*os.File)
-	if !ok || !isatty.IsTerminal(in.Fd()) || !isTerminal(a.err.raw) {
+	if !isTerminal(a.in) || !isTerminal(a.err.raw) {
 		return false
 	}
 	fmt.Fprintf(a.err, "%s [y/N] ", harmless(question))
-	answer, err := bufio.NewReader(in).ReadString('\n')
-	answer = strings.ToLower(strings.TrimSpace(answer))
-	return err == nil && (answer == "y" || answer == "yes")
+	yes, err := a.saidYes()
+	return yes && err == nil
 }
 
-func isTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
+// saidYes reads the answer to a question.
+func (a *app) saidYes() (bool, error) {
+	answer, err := await(a.ctx, func() (string, error) { return bufio.NewReader(a.in).ReadString('\n') })
+	if a.ctx.Err() != nil {
+		fmt.Fprintln(a.err) // the question's line is left
+	}
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, failed(fmt.Errorf("read the answer: %w", err), "")
+	}
+	answer = strings.ToLower(strings.TrimSpace(answer))
+	return answer == "y" || answer == "yes", nil
+}
+
+// isTerminal reports whether an input or output is one.
+func isTerminal(file any) bool {
+	f, ok := file.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd())
 }
 
@@ -255,20 +267,17 @@ func (a *app) classes(arg string) (list []class, err error) {
 		c, err := a.class(arg)
 		return []class{c}, err
 	}
-	files, err := os.ReadDir(arg)
+	files, err := sheetFiles(arg)
 	if err != nil {
 		return nil, failed(fmt.Errorf("read sheets: %w", err), "")
 	}
-	for _, f := range files {
-		path := filepath.Join(arg, f.Name())
-		if f.IsDir() || filepath.Ext(path) != ".md" {
-			continue
-		}
+	for _, file := range files {
+		path := filepath.Join(arg, file)
 		text, err := readFile(path)
 		if err != nil {
 			return nil, failed(fmt.Errorf("read sheet: %w", err), "")
 		}
-		if _, isSheet := routine.ReadHeading(f.Name(), text); !isSheet {
+		if _, isSheet := routine.ReadHeading(file, text); !isSheet {
 			continue // notes, or a chapter of figures
 		}
 		c, err := a.class(path)
