@@ -2,6 +2,7 @@ package library
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -72,7 +73,14 @@ func (o Own) beside(before []Own) Own {
 
 func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	o := Own{File: file}
-	f, err := folder.Open(file)
+	info, err := fs.Stat(folder, file)
+	if err == nil && !info.Mode().IsRegular() { // opening a pipe would wait for who writes into it
+		err = errors.New("it is no plain file")
+	}
+	var f fs.File
+	if err == nil {
+		f, err = folder.Open(file)
+	}
 	if err == nil {
 		defer f.Close()
 		// A byte more than a sheet may have, so that a larger one is found to be so.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"sync"
 	"time"
 
@@ -137,7 +138,11 @@ func (k *keptDiary) writeAll(d **diary.Diary) (err error) {
 		return nil
 	}
 	if *d == nil {
-		*d, err = diary.OpenWithin(k.path, shortWait)
+		if err = isPlain(k.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			err = &diary.NotKept{Path: k.path, Err: err}
+		} else {
+			*d, err = diary.OpenWithin(k.path, shortWait)
+		}
 	}
 	var unwritten []func(*diary.Diary) error
 	if err != nil {

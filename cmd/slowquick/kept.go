@@ -30,7 +30,7 @@ func readAll[V any](name string) (map[string]V, error) {
 	if path == "" {
 		return nil, nil
 	}
-	text, err := os.ReadFile(path)
+	text, err := readFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

@@ -18,20 +18,18 @@ type shelf struct {
 	given  *document // what was read before the screen opened; nil for nothing
 }
 
-// mostListed bounds how many files of a folder are looked into.
-const mostListed = 500
-
 // Entries lists the folder's sheets, then the examples.
 func (s shelf) Entries() ([]screen.Entry, error) {
 	var list []screen.Entry
-	files, _ := filepath.Glob(filepath.Join(s.folder, "*.md")) // a folder that is no pattern has no sheets
-	for _, path := range files[:min(len(files), mostListed)] {
+	files, _ := sheetFiles(s.folder) // one that can't be read has no sheets
+	for _, file := range files {
+		path := filepath.Join(s.folder, file)
 		text, err := readFile(path)
 		if err != nil {
 			continue // it says so when it is opened by name
 		}
-		if h, ok := routine.ReadHeading(filepath.Base(path), text); ok {
-			list = append(list, screen.Entry{Title: h.Title, Dance: h.Dance, Place: filepath.Base(path), ID: path})
+		if h, ok := routine.ReadHeading(file, text); ok {
+			list = append(list, screen.Entry{Title: h.Title, Dance: h.Dance, Place: file, ID: path})
 		}
 	}
 	for _, name := range s.library.Sheets() {
