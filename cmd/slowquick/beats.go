@@ -50,15 +50,15 @@ func keepBeats(hash string, g music.Grid) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("keep the beats: %w", err)
 	}
-	return writeBeats(path, g)
+	return writeOwn(path, beatsText(g))
 }
 
-// writeBeats writes beats as a text.
-func writeBeats(path string, g music.Grid) error {
-	return writeWhole(path, func(w io.Writer) error {
+// beatsText writes beats as a text.
+func beatsText(g music.Grid) func(io.Writer) error {
+	return func(w io.Writer) error {
 		_, err := io.WriteString(w, "# seconds, beat of the bar\n"+g.Text())
 		return err
-	})
+	}
 }
 
 // forgetBeats forgets what was kept of a song; it is an error if nothing was.

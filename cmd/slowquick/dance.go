@@ -87,6 +87,7 @@ func (a *app) voice(rate int, folder string) *voice.Voice {
 	if folder == "" {
 		return v
 	}
+	a.inputs = append(a.inputs, folder)
 	v, bad := v.With(os.DirFS(folder))
 	for _, err := range bad {
 		a.warn(fmt.Errorf("%s: %w", folder, err))

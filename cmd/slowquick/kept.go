@@ -65,7 +65,7 @@ func rewrite[V any](name string, change func(all map[string]V)) error {
 	change(all)
 	err := os.MkdirAll(filepath.Dir(path), 0o700)
 	if err == nil {
-		err = writeWhole(path, func(w io.Writer) error {
+		err = writeOwn(path, func(w io.Writer) error {
 			out := json.NewEncoder(w)
 			out.SetIndent("", "  ")
 			return out.Encode(all)

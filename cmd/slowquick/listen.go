@@ -28,6 +28,7 @@ type howToListen struct {
 	dance          string
 	beats, written string // files
 	forget, asJSON bool
+	force          bool // writes over a file
 }
 
 func (a *app) listen() *cobra.Command {
@@ -72,7 +73,8 @@ a free introduction, a dance begins.`,
 	}
 	cmd.Flags().StringVar(&how.dance, "dance", "", "only whether it suits this `DANCE`")
 	cmd.Flags().StringVar(&how.beats, "beats", "", "take the beats of this `FILE`, a line for each: seconds and its number in the bar")
-	cmd.Flags().StringVar(&how.written, "write-beats", "", "write the beats to a `FILE`; of the dance that suits best")
+	cmd.Flags().StringVar(&how.written, "write-beats", "", "write the beats to a `FILE`; of the dance that suits best; - for standard output, and nothing else there")
+	cmd.Flags().BoolVar(&how.force, "force", false, "write over a file that exists")
 	cmd.Flags().BoolVar(&how.forget, "forget", false, "forget the beats that were given before")
 	cmd.Flags().BoolVar(&how.asJSON, "json", false, "print for programs")
 	a.completeDances(cmd)
@@ -112,6 +114,7 @@ type fit struct {
 
 // one tells about one song.
 func (l *listener) one(ctx context.Context, path string) error {
+	l.inputs = append(l.inputs, path, l.how.beats)
 	song, err := l.read(ctx, path)
 	if err != nil {
 		return notHeard(err)
@@ -148,8 +151,8 @@ func (l *listener) one(ctx context.Context, path string) error {
 		if len(h.fits[0].grid.Beats) == 0 {
 			return failed(errors.New("there are no beats to write"), "")
 		}
-		if err := writeBeats(l.how.written, h.fits[0].grid); err != nil {
-			return failed(err, "")
+		if err := l.writeTo(target{path: l.how.written, force: l.how.force}, beatsText(h.fits[0].grid)); err != nil || l.how.written == "-" {
+			return err
 		}
 	}
 	if l.how.asJSON {

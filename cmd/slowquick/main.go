@@ -31,7 +31,8 @@ type app struct {
 	out, err *printed
 	library  *library.Library
 
-	ownFolder string // of the dancer's own figures
+	ownFolder string   // of the dancer's own figures
+	inputs    []string // files that are read, and folders
 }
 
 // run carries out a command line and gives the exit code.

@@ -206,7 +206,7 @@ func (r *remembered) keep() {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return
 	}
-	err := writeWhole(r.from, func(w io.Writer) error {
+	err := writeOwn(r.from, func(w io.Writer) error {
 		packed := gzip.NewWriter(w)
 		if err := json.NewEncoder(packed).Encode(r); err != nil {
 			return err

@@ -40,6 +40,7 @@ Without a command it opens a list of sheets: the examples, and those of this fol
 			return failed(fmt.Errorf("--library: %s is no folder that can be read", a.ownFolder), "")
 		}
 		a.library = library.Open().With(os.DirFS(a.ownFolder))
+		a.inputs = append(a.inputs, a.ownFolder)
 		return nil
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {

@@ -143,6 +143,7 @@ func (a *app) layOn(ctx context.Context, s songs, d document, line *player.Timel
 	if err != nil || file == "" {
 		return line, err
 	}
+	a.inputs = append(a.inputs, file)
 	song, err := s.read(ctx, file, line.Score.Dance, rate, nil)
 	if err != nil {
 		return line, err

@@ -4,10 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 
-	"github.com/natefinch/atomic"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/routine"
@@ -66,40 +63,4 @@ read stays as it is. The names of changed files are printed.`,
 	cmd.Flags().BoolVar(&show, "print", false, "print the tidy sheets instead of changing files")
 	cmd.Flags().BoolVar(&only, "list", false, "name the sheets that are not tidy and change nothing; exit code 1 if there are any")
 	return cmd
-}
-
-// writeWhole writes a file through write, whole or not at all. A link is
-// followed, so that the file it names is written.
-func writeWhole(path string, write func(io.Writer) error) error {
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
-	}
-	_, before := os.Stat(path)
-	r, w := io.Pipe()
-	go func() { w.CloseWithError(write(w)) }()
-	err := atomic.WriteFile(path, r)
-	if err == nil && before != nil {
-		err = shareAsUsual(path)
-	}
-	if err != nil {
-		r.CloseWithError(err) // ends a writer that still writes
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	return nil
-}
-
-// shareAsUsual lets those read a new file who may read any that is made beside
-// it: it was made for its owner alone.
-func shareAsUsual(path string) error {
-	usual, err := os.OpenFile(path+".usual", os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
-	if err != nil {
-		return nil // it stays its owner's
-	}
-	defer os.Remove(usual.Name())
-	defer usual.Close()
-	info, err := usual.Stat()
-	if err != nil {
-		return err
-	}
-	return os.Chmod(path, info.Mode())
 }

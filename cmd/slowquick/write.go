@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -96,23 +95,6 @@ func (a *app) format(t target) (format, error) {
 		known = append(known, f.endings[0])
 	}
 	return format{}, usage(fmt.Errorf("%s: a file of this kind ends in %s, not in %s", t.path, orList(known), ending))
-}
-
-// writeTo writes through f, whole or not at all.
-func (a *app) writeTo(t target, f func(io.Writer) error) error {
-	if t.path == "-" {
-		if err := f(a.out.raw); err != nil {
-			return failed(err, "")
-		}
-		return nil
-	}
-	if _, err := os.Stat(t.path); err == nil && !t.force && !a.agrees(t.path+" exists. Write over it?") {
-		return failed(fmt.Errorf("write %s: %w", t.path, fs.ErrExist), "--force writes over it")
-	}
-	if err := writeWhole(t.path, f); err != nil {
-		return failed(err, "nothing was written")
-	}
-	return nil
 }
 
 // until makes f fail once a context has ended, as by a signal that ends the program.
@@ -219,6 +201,7 @@ func (a *app) writePlan() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			a.inputs = append(a.inputs, d.path)
 			paper := plan.Paper{Shown: shown, View: view}
 			return a.writeTo(to, until(cmd.Context(), func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) }))
 		},
@@ -258,6 +241,7 @@ func (a *app) class(arg string) (class, error) {
 	if err != nil {
 		return class{}, err
 	}
+	a.inputs = append(a.inputs, d.path)
 	return class{d, player.NewTimeline(score)}, nil
 }
 

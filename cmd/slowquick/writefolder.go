@@ -54,6 +54,11 @@ func (b *bundle) newFolder(ctx context.Context, folder string) error {
 // meanwhile leaves whole files, of which some are new, and the old index. What only the
 // old index lists is removed if it is still as it was made.
 func (b *bundle) renew(ctx context.Context, folder string) error {
+	for _, f := range b.files {
+		if err := b.mayWrite(filepath.Join(folder, f.path)); err != nil {
+			return err
+		}
+	}
 	old := listed(folder)
 	made, discard, err := b.stage(ctx, folder)
 	defer discard()
@@ -88,19 +93,15 @@ func (b *bundle) renew(ctx context.Context, folder string) error {
 // stage writes the files into a new folder within another, the index last. It gives the
 // new folder, and what removes all that is left of it.
 func (b *bundle) stage(ctx context.Context, within string) (folder string, discard func(), err error) {
-	temporary, err := os.MkdirTemp(within, ".slowquick-*")
-	if err != nil {
+	folder = temporaryIn(within)
+	if err := os.Mkdir(folder, 0o777); err != nil {
 		return "", func() {}, err
 	}
-	discard = func() { _ = os.RemoveAll(temporary) } // what can't be removed does no harm
-	folder = filepath.Join(temporary, "made")        // with the usual rights, unlike a temporary one
-	if err := os.Mkdir(folder, 0o777); err != nil {
-		return "", discard, err
-	}
+	discard = func() { _ = os.RemoveAll(folder) } // what can't be removed does no harm
 	sums := map[string]string{}
 	for _, f := range b.files {
 		if sums[f.path], err = newFile(ctx, filepath.Join(folder, f.path), f.write); err != nil {
-			return "", discard, fmt.Errorf("%s: %w", f.path, err)
+			return folder, discard, fmt.Errorf("%s: %w", f.path, err)
 		}
 	}
 	b.index.Sum(sums)
