@@ -205,7 +205,7 @@ func (a *app) closeStage(s *stage) {
 		}
 	}
 	if levels := s.engine.Levels(); levels != s.began && keptFile("levels") != "" {
-		if err := keepLevels(levels, s.shown); err != nil {
+		if err := keepLevels(s.began, levels, s.shown); err != nil {
 			a.warn(err)
 		}
 	}

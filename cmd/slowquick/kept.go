@@ -9,6 +9,8 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+
+	"github.com/rogpeppe/go-internal/lockedfile"
 )
 
 // keptFile is the file of some values that are kept from one time to the next;
@@ -52,19 +54,24 @@ func keep[V any](name string, values map[string]V) error {
 	return rewrite(name, func(all map[string]V) { maps.Copy(all, values) })
 }
 
-// rewrite changes the values of a file; there are none if it can't be read.
+// rewrite changes the values of a file; there are none if it can't be read. Programs that
+// do so at the same time take turns.
 func rewrite[V any](name string, change func(all map[string]V)) error {
 	path := keptFile(name)
 	if path == "" {
 		return fmt.Errorf("keep the %s: there is no folder for settings", name)
 	}
-	all, _ := readAll[V](name)
-	if all == nil {
-		all = map[string]V{}
-	}
-	change(all)
 	err := os.MkdirAll(filepath.Dir(path), 0o700)
 	if err == nil {
+		// Where files can't be locked, what is kept last counts.
+		if unlock, err := lockedfile.MutexAt(filepath.Join(filepath.Dir(path), "lock")).Lock(); err == nil {
+			defer unlock()
+		}
+		all, _ := readAll[V](name)
+		if all == nil {
+			all = map[string]V{}
+		}
+		change(all)
 		err = writeOwn(path, func(w io.Writer) error {
 			out := json.NewEncoder(w)
 			out.SetIndent("", "  ")

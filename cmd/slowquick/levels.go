@@ -29,11 +29,14 @@ func keptLevels(shown [2]bool) (audio.Levels, error) {
 	return levels, err
 }
 
-// keepLevels keeps levels for the next time, those of steps that were shown.
-func keepLevels(l audio.Levels, shown [2]bool) error {
+// keepLevels keeps the levels that have changed for the next time, of steps only if they
+// were shown.
+func keepLevels(before, l audio.Levels, shown [2]bool) error {
 	levels := map[string]float64{}
 	for name, layer := range levelNames {
-		levels[name] = float64(l[layer])
+		if l[layer] != before[layer] { // another program may have changed the others
+			levels[name] = float64(l[layer])
+		}
 	}
 	if !shown[0] {
 		delete(levels, "leader")

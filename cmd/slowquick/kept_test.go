@@ -1,0 +1,70 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"runtime"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+)
+
+// settingsIn keeps settings in a new folder.
+func settingsIn(t *testing.T) {
+	t.Helper()
+	dir := t.TempDir()
+	t.Setenv("XDG_CONFIG_HOME", dir)
+	t.Setenv("HOME", dir)
+	t.Setenv("AppData", dir)
+}
+
+// TestSettingsKeptAtTheSameTime are all kept.
+func TestSettingsKeptAtTheSameTime(t *testing.T) {
+	settingsIn(t)
+	const programs = 40
+	var all sync.WaitGroup
+	for i := range programs {
+		all.Go(func() { assert.NoError(t, keep("choices", map[string]float64{fmt.Sprint("choice ", i): 1})) })
+	}
+	all.Wait()
+	kept, err := readKept("choices")
+	require.NoError(t, err)
+	assert.Len(t, kept, programs)
+}
+
+// TestOnlyLevelsThatWereChangedAreKept: another program may have changed the others since.
+func TestOnlyLevelsThatWereChangedAreKept(t *testing.T) {
+	settingsIn(t)
+	both := [2]bool{true, true}
+	began := player.DefaultLevels(both)
+	change := func(layer audio.Layer, level float32) audio.Levels {
+		l := began
+		l[layer] = level
+		return l
+	}
+	require.NoError(t, keepLevels(began, change(player.VoiceLayer, 0.25), both))
+	require.NoError(t, keepLevels(began, change(player.ClickLayer, 0.75), both))
+	kept, err := readKept("levels")
+	require.NoError(t, err)
+	assert.Equal(t, map[string]float64{"voice": 0.25, "clicks": 0.75}, kept)
+}
+
+// TestSettingsAreTheirOwnersAlone, also where they were not.
+func TestSettingsAreTheirOwnersAlone(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("files have no such modes there")
+	}
+	settingsIn(t)
+	for range 2 {
+		require.NoError(t, keep("levels", map[string]float64{"voice": 0.5}))
+		info, err := os.Stat(keptFile("levels"))
+		require.NoError(t, err)
+		assert.Equal(t, os.FileMode(0o600), info.Mode())
+		require.NoError(t, os.Chmod(keptFile("levels"), 0o644))
+	}
+}
