@@ -361,7 +361,7 @@ func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 	}
 	p.Length = time.Duration(e.minutes) * time.Minute
 	if _, err := p.Evenings(); err != nil {
-		return p, usage(fmt.Errorf("--until: %w", err))
+		return p, usage(fmt.Errorf("--until %s: %w", e.until, err))
 	}
 	return p, nil
 }
