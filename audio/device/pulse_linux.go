@@ -150,11 +150,24 @@ func pulseCookie() []byte {
 	}
 	const size = 256
 	for _, p := range places {
-		if b, err := os.ReadFile(p); err == nil && len(b) == size {
+		if b, err := readPlain(p, size+1); err == nil && len(b) == size {
 			return b
 		}
 	}
 	return make([]byte, size)
+}
+
+// readPlain reads a plain file, as a pipe may be waited for and a device have no end.
+func readPlain(path string, most int64) ([]byte, error) {
+	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
+		return nil, errors.Join(err, errors.New("no plain file"))
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, most))
 }
 
 // strict makes the protocol's client see every failure of its connection: it

@@ -7,6 +7,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"syscall"
 	"testing"
 	"time"
 
@@ -144,6 +145,21 @@ func TestCookie(t *testing.T) {
 	assert.Equal(t, secret(3), pulseCookie())
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "mine"), []byte("cut off"), 0o600))
 	assert.Equal(t, secret(2), pulseCookie(), "one of the wrong size is none")
+}
+
+// TestACookieIsAPlainFile: an endless one or a pipe is none, and is not read.
+func TestACookieIsAPlainFile(t *testing.T) {
+	dir := t.TempDir()
+	t.Setenv("HOME", dir)
+	t.Setenv("XDG_CONFIG_HOME", dir)
+	large, pipe := filepath.Join(dir, "large"), filepath.Join(dir, "pipe")
+	require.NoError(t, os.WriteFile(large, nil, 0o600))
+	require.NoError(t, os.Truncate(large, 1<<40)) // a hole
+	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
+	for _, cookie := range []string{"/dev/zero", large, pipe} {
+		t.Setenv("PULSE_COOKIE", cookie)
+		assert.Equal(t, make([]byte, 256), pulseCookie(), cookie)
+	}
 }
 
 // The protocol's client hears of io.EOF only, and of no failed write.
