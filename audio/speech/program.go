@@ -84,6 +84,7 @@ func (p *program) speak(ctx context.Context, text string) ([]byte, error) {
 	out := &bounded{full: func() { end(errTooMuch) }}
 	cmd := exec.CommandContext(ctx, p.path, args...)
 	cmd.Stdout, cmd.WaitDelay = out, dies
+	defer endsWhole(cmd)()
 	if !p.last {
 		cmd.Stdin = strings.NewReader(text)
 	}

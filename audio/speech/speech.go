@@ -26,13 +26,14 @@ import (
 // Speaker says texts. It is for one goroutine at a time.
 type Speaker struct {
 	programs []*program // that are asked, best first
+	failed   []error    // of those that are asked no more
 	folder   string     // where recordings are kept; "" for nowhere
 	rate     int
 	loudness float64
 	limit    func(context.Context) (context.Context, context.CancelFunc) // ends a run that takes too long
 }
 
-// ErrNone is found when there is no program to ask.
+// ErrNone is found when no program is installed.
 var ErrNone = errors.New("no speech program found: install espeak-ng to hear the names")
 
 // New gives a speaker for rate frames a second, by the programs that PATH has, as
@@ -56,12 +57,15 @@ const (
 
 // Say gives how a text sounds: as it was kept, or else spoken now, which may take
 // seconds. The error tells of programs that failed, by name; another may have spoken
-// all the same, so that there can be a sound as well. With no program left it is
+// all the same, so that there can be a sound as well. With no program installed it is
 // [ErrNone]; when ctx ends, that.
 func (s *Speaker) Say(ctx context.Context, text string) (audio.Sound, error) {
 	text, err := plain(text)
 	if err != nil {
 		return nil, err
+	}
+	if len(s.programs) == 0 && len(s.failed) > 0 {
+		return nil, errors.Join(s.failed...)
 	}
 	if len(s.programs) == 0 {
 		return nil, ErrNone
@@ -81,6 +85,7 @@ func (s *Speaker) Say(ctx context.Context, text string) (audio.Sound, error) {
 		}
 		if p.failures++; p.failures == mostFailures {
 			s.programs = slices.DeleteFunc(s.programs, func(q *program) bool { return q == p })
+			s.failed = append(s.failed, fmt.Errorf("%s failed %d times in a row, and is asked no more: %w", p.name, mostFailures, err))
 		}
 	}
 	return nil, errors.Join(failed...)

@@ -7,10 +7,12 @@ import (
 	"math"
 	"net"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/gopxl/beep/v2"
 	"github.com/stretchr/testify/assert"
@@ -75,6 +77,16 @@ func pretend(how string) int {
 		return 1
 	case "hangs":
 		stay()
+	case "hangs in another", "leaves another":
+		other := exec.Command(os.Args[0])
+		other.Env = append(os.Environ(), behaves+"=hangs")
+		if err := other.Start(); err != nil {
+			return 9
+		}
+		if how == "hangs in another" {
+			_ = other.Wait() // it is ended
+		}
+		_, err = out.Write(spoken(0.3))
 	case "fills the disk":
 		_, _ = out.Write(make([]byte, 2<<20))
 		stay()
@@ -247,7 +259,8 @@ func TestProgramsThatMisbehave(t *testing.T) {
 				assert.Nil(t, sound)
 			}
 			_, err := s.Say(context.Background(), "Oar turn")
-			require.ErrorIs(t, err, speech.ErrNone, "it is asked no more")
+			name, why, _ := strings.Cut(problem, ": ")
+			require.EqualError(t, err, name+" failed 3 times in a row, and is asked no more: "+why)
 			assert.Len(t, asked(t, log), 3)
 			left, err := os.ReadDir(folder)
 			require.NoError(t, err)
@@ -297,6 +310,40 @@ func TestAProgramThatHangs(t *testing.T) {
 	require.ErrorIs(t, <-said, context.Canceled)
 	_, err = c.Read(make([]byte, 1))
 	assert.ErrorIs(t, err, io.EOF, "it runs no more")
+}
+
+// TestNothingThatAProgramStartsIsLeft when it is ended, or ends.
+func TestNothingThatAProgramStartsIsLeft(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("a program ends alone there")
+	}
+	for _, how := range []string{"hangs in another", "leaves another"} {
+		t.Run(how, func(t *testing.T) {
+			install(t, how, "espeak-ng")
+			l := listen(t)
+			ctx, cancel := context.WithCancel(context.Background())
+			defer cancel()
+			said := make(chan error, 1)
+			go func() {
+				_, err := speech.New("", rate, loudness).Say(ctx, "Oar turn")
+				said <- err
+			}()
+			if how == "leaves another" {
+				require.NoError(t, <-said)
+				require.NoError(t, l.(*net.TCPListener).SetDeadline(time.Now().Add(time.Second)))
+			}
+			c, err := l.Accept()
+			if how == "leaves another" && err != nil {
+				return // it was ended before it called
+			}
+			require.NoError(t, err, "it runs")
+			defer c.Close()
+			cancel()
+			require.NoError(t, c.SetReadDeadline(time.Now().Add(10*time.Second)))
+			_, err = c.Read(make([]byte, 1))
+			assert.ErrorIs(t, err, io.EOF, "it runs no more")
+		})
+	}
 }
 
 // TestAnImpatientSpeaker names the program that did not end, and asks the next.

@@ -1,0 +1,28 @@
+//go:build unix
+
+package speech
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"syscall"
+)
+
+// endsWhole lets a program, when its context ends, end with all that it has started. The
+// function that it gives does so too, for what is left when the program has ended by itself.
+func endsWhole(cmd *exec.Cmd) (end func()) {
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
+	cmd.Cancel = func() error {
+		err := syscall.Kill(-cmd.Process.Pid, syscall.SIGKILL)
+		if errors.Is(err, syscall.ESRCH) {
+			err = os.ErrProcessDone
+		}
+		return err
+	}
+	return func() {
+		if cmd.Process != nil {
+			_ = cmd.Cancel() // mostly there is none left
+		}
+	}
+}
