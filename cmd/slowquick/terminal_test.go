@@ -46,6 +46,11 @@ func onNewTerminal(t testing.TB, dir string, args ...string) *terminal {
 	cmd.Env = append(cmd.Env, "PULSE_SERVER=unix:"+dir+"/none", "PATH=")
 	file, err := pty.StartWithSize(cmd, smallest)
 	require.NoError(t, err)
+	return watched(t, cmd, file)
+}
+
+// watched reads what is drawn on a terminal by a program that has been started.
+func watched(t testing.TB, cmd *exec.Cmd, file *os.File) *terminal {
 	term := &terminal{t: t, cmd: cmd, file: file, drawn: make(chan string, 1<<16)}
 	go func() {
 		defer close(term.drawn)

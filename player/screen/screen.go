@@ -163,11 +163,7 @@ func Run(ctx context.Context, o Options) error {
 	m := New(ctx, o)
 	m.due = &due{}
 	with = append(with, tea.WithOutput(onTime(o.Output, m.due)))
-	program := tea.NewProgram(cautioned(m, o.Seen, m.theme), with...)
-	// Asked to quit, the program waits for what reads the keys; cut off with its
-	// context it would not.
-	defer context.AfterFunc(ctx, program.Quit)()
-	last, err := program.Run()
+	last, err := runProgram(ctx, cautioned(m, o.Seen, m.theme), with)
 	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
 		m.dance.stops()
 	}
@@ -175,4 +171,17 @@ func Run(ctx context.Context, o Options) error {
 		return fmt.Errorf("show the screen: %w", err)
 	}
 	return nil
+}
+
+// runProgram shows a model until it is left or ctx ends.
+func runProgram(ctx context.Context, m tea.Model, with []tea.ProgramOption) (last tea.Model, err error) {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	s := newSuspending()
+	program := tea.NewProgram(m, append(with, tea.WithFilter(s.filter))...)
+	go s.serve(ctx, program)
+	// Asked to quit, the program waits for what reads the keys; cut off with its
+	// context it would not.
+	defer context.AfterFunc(ctx, program.Quit)()
+	return program.Run()
 }

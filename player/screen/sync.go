@@ -58,9 +58,7 @@ func Sync(ctx context.Context, o SyncOptions) (found Synced, keep bool, err erro
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	m := newSyncing(ctx, o)
-	program := tea.NewProgram(cautioned(m, o.Seen, m.theme), with...)
-	defer context.AfterFunc(ctx, program.Quit)()
-	last, err := program.Run()
+	last, err := runProgram(ctx, cautioned(m, o.Seen, m.theme), with)
 	if err != nil {
 		return Synced{}, false, fmt.Errorf("show the screen: %w", err)
 	}
