@@ -88,7 +88,7 @@ func TestEveryWayOfSavingIsSeen(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "sheets")
 			save(t, dir, sheetOf("1"))
 			synctest.Test(t, func(t *testing.T) {
-				saved := watched(t, filepath.Join(dir, "open.md"))
+				saved := savesOf(t, filepath.Join(dir, "open.md"))
 				for _, times := range []string{"2", "3", "4"} {
 					save(t, dir, sheetOf(times))
 					assert.Equal(t, times, danced(t, saved))
@@ -98,8 +98,8 @@ func TestEveryWayOfSavingIsSeen(t *testing.T) {
 	}
 }
 
-// watched opens a sheet, and gives what is told when it is saved.
-func watched(t *testing.T, path string) <-chan screen.Loaded {
+// savesOf opens a sheet, and gives what is told when it is saved.
+func savesOf(t *testing.T, path string) <-chan screen.Loaded {
 	ctx, cancel := context.WithCancel(t.Context())
 	_, saved, err := shelf{app: &app{library: library.Open()}}.Open(ctx, screen.Entry{ID: path})
 	require.NoError(t, err)
@@ -135,7 +135,7 @@ func TestWhatCanNotBeReadIsWaitedFor(t *testing.T) {
 		}
 	}
 	synctest.Test(t, func(t *testing.T) {
-		saved := watched(t, path)
+		saved := savesOf(t, path)
 		quiet(t, saved)
 		putFile(t, dir, "open.md", sheetOf("1"))
 		quiet(t, saved)

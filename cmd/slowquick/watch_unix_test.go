@@ -19,7 +19,7 @@ func TestAPipeInTheSheetsPlace(t *testing.T) {
 	dir := t.TempDir()
 	path := putFile(t, dir, "open.md", sheetOf("1"))
 	synctest.Test(t, func(t *testing.T) {
-		saved := watched(t, path)
+		saved := savesOf(t, path)
 		pipe := filepath.Join(dir, "pipe")
 		require.NoError(t, syscall.Mkfifo(pipe, 0o600))
 		require.NoError(t, os.Rename(pipe, path))
