@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"io"
 	"math"
+	"math/rand/v2"
 	"net"
 	"sync"
 	"testing"
@@ -25,6 +26,7 @@ type server struct {
 	asks     uint32                                // bytes, after each packet of sound
 	floods   func(s *server)                       // once it plays; nil for no flood
 	played   chan struct{}                         // holds one once sound has come
+	spoils   func(body []byte) []byte              // what is sent; nil for nothing
 }
 
 // values are those of a message, in the protocol's types.
@@ -61,6 +63,9 @@ func (v values) bytes() (b []byte) {
 // send sends a message; false once the client has gone.
 func (s *server) send(op, tag uint32, v values) bool {
 	body := append(values{op, tag}.bytes(), v.bytes()...)
+	if s.spoils != nil {
+		body = s.spoils(body)
+	}
 	head := binary.BigEndian.AppendUint32(nil, uint32(len(body)))
 	head = append(head, "\xff\xff\xff\xff\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00"...)
 	s.write.Lock()
@@ -104,6 +109,12 @@ func (s *server) serve(conn net.Conn) {
 			if s.floods != nil {
 				go s.floods(s)
 			}
+		case proto.OpGetSinkInfo:
+			const volume = "v\x02\x00\x01\x00\x00\x00\x01\x00\x00"
+			none := uint32(math.MaxUint32)
+			reply = values{uint32(0), "boathouse", "Boathouse", []byte("a\x05\x02\x00\x00\xbb\x80m\x02\x01\x02"), none, []byte(volume), false, none, []byte("N"),
+				usec(0), "lantern", uint32(0), []byte("Ptdevice.api\x00L\x00\x00\x00\x06x\x00\x00\x00\x06bluez\x00N"), usec(0),
+				[]byte("V\x00\x01\x00\x00"), uint32(0), uint32(65537), none, uint32(1), "out", "Out", uint32(0), uint32(2), "out", []byte("B\x01fB\x01PN")}
 		case proto.OpGetPlaybackLatency:
 			heard := int64(time.Since(s.begun).Seconds()*48000) * frameBytes
 			read, write := s.position(heard)
@@ -184,6 +195,82 @@ func TestServersThatLie(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestWhatAServerSaysIsUnderstood, all of it.
+func TestWhatAServerSaysIsUnderstood(t *testing.T) {
+	near, far := net.Pipe()
+	s := &server{position: honest, played: make(chan struct{}, 1)}
+	go s.serve(far)
+	f := newFeed(&counter{})
+	p, err := startPulse(t.Context(), near, f, 48000, Options{Describe: true}.withDefaults())
+	require.NoError(t, err)
+	<-s.played
+	for f.device.Load().Called == "" {
+		<-f.moved
+	}
+	assert.Equal(t, Device{"boathouse", "Boathouse (Bluetooth)"}, *f.device.Load())
+	assert.True(t, (<-f.sightings).running)
+	p.close()
+}
+
+// TestServersThatSpeakBadly end the connection at worst.
+func TestServersThatSpeakBadly(t *testing.T) {
+	spoil := map[string]func(chance *rand.Rand, body []byte) []byte{
+		"a byte": func(chance *rand.Rand, b []byte) []byte { b[chance.IntN(len(b))] = byte(chance.Uint32()); return b },
+		"a type": func(chance *rand.Rand, b []byte) []byte {
+			b[5*chance.IntN(len(b)/5)] = "LtNrRUaTm10xvPVfB"[chance.IntN(17)]
+			return b
+		},
+		"a large size": func(chance *rand.Rand, b []byte) []byte { copy(b[chance.IntN(len(b)):], "\xff\xff\xff\xff"); return b },
+		"cut off":      func(chance *rand.Rand, b []byte) []byte { return b[:chance.IntN(len(b))] },
+		"longer":       func(chance *rand.Rand, b []byte) []byte { return append(b, b[chance.IntN(len(b)):]...) },
+	}
+	for name, spoil := range spoil {
+		t.Run(name, func(t *testing.T) {
+			var all sync.WaitGroup
+			for seed := range uint64(60) {
+				all.Go(func() {
+					chance := rand.New(rand.NewPCG(seed, 1))
+					near, far := net.Pipe()
+					defer far.Close()
+					s := &server{position: honest, spoils: func(b []byte) []byte {
+						if chance.IntN(4) > 0 {
+							return b
+						}
+						return spoil(chance, b)
+					}}
+					go s.serve(far)
+					p, err := startPulse(t.Context(), near, newFeed(&counter{}), 48000, Options{Describe: true}.withDefaults())
+					if err != nil {
+						near.Close()
+						return
+					}
+					_ = p.hold(func(frame int64) { assert.Less(t, frame, p.latest()) })
+					p.close()
+				})
+			}
+			all.Wait()
+		})
+	}
+}
+
+// TestAnUnknownMessageIsLeftOut, and is not printed by the protocol's client.
+func TestAnUnknownMessageIsLeftOut(t *testing.T) {
+	near, far := net.Pipe()
+	s := &server{conn: far}
+	wire := newStrict(near)
+	go func() {
+		s.send(4711, noStream, values{uint32(7)})
+		s.send(proto.OpReply, 8, nil) // to nothing
+		s.send(proto.OpRequest, noStream, values{uint32(0), uint32(640)})
+		s.send(proto.OpRequest, noStream, values{"lantern", uint32(640)})
+	}()
+	got, err := io.ReadAll(wire)
+	require.NoError(t, err)
+	assert.Equal(t, append(values{uint32(proto.OpRequest), uint32(noStream)}.bytes(), values{uint32(0), uint32(640)}.bytes()...), got[packetHead:])
+	_, err = far.Write([]byte("x"))
+	assert.Error(t, err, "what is wrong ends the connection")
 }
 
 // TestServersThatFlood do not keep the program from ending.

@@ -170,27 +170,6 @@ func readPlain(path string, most int64) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, most))
 }
 
-// strict makes the protocol's client see every failure of its connection: it
-// tells of the end of a stream, but of no other error.
-type strict struct{ net.Conn }
-
-func (s strict) Read(p []byte) (int, error) {
-	n, err := s.Conn.Read(p)
-	if err != nil {
-		err = io.EOF
-	}
-	return n, err
-}
-
-func (s strict) Write(p []byte) (int, error) {
-	s.Conn.SetWriteDeadline(time.Now().Add(patience))
-	n, err := s.Conn.Write(p)
-	if err != nil {
-		s.Conn.Close()
-	}
-	return n, err
-}
-
 // startPulse opens a stream on a fresh connection, which it closes only with
 // the output.
 func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options) (*pulse, error) {
@@ -212,13 +191,15 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 	defer context.AfterFunc(ctx, func() { conn.Close() })() // cuts the requests below short
 	p.client = &proto.Client{Callback: p.event}             // must be set before Open
 	p.client.SetTimeout(patience)
-	p.client.Open(strict{conn})
+	wire := newStrict(conn)
+	p.client.Open(wire)
 
 	var auth proto.AuthReply
 	if err := p.client.Request(&proto.Auth{Version: p.client.Version(), Cookie: pulseCookie()}, &auth); err != nil {
 		return nil, fmt.Errorf("log in: %w", err)
 	}
 	p.client.SetVersion(auth.Version)
+	wire.version.Store(int64(p.client.Version().Version()))
 	name := proto.PropListString(o.Name)
 	if err := p.client.Request(&proto.SetClientName{Props: proto.PropList{
 		"application.name":       name,

@@ -166,14 +166,14 @@ func TestACookieIsAPlainFile(t *testing.T) {
 func TestStrictConnection(t *testing.T) {
 	near, far := net.Pipe()
 	far.Close()
-	_, err := strict{near}.Write([]byte("x"))
+	_, err := newStrict(near).Write([]byte("x"))
 	assert.Error(t, err)
 	_, err = near.Write([]byte("x"))
 	assert.ErrorIs(t, err, io.ErrClosedPipe, "closed by the failed write")
 
 	near, _ = net.Pipe()
 	require.NoError(t, near.SetReadDeadline(time.Now()))
-	_, err = strict{near}.Read(make([]byte, 1))
+	_, err = newStrict(near).Read(make([]byte, 1))
 	assert.Equal(t, io.EOF, err)
 	assert.False(t, errors.Is(err, os.ErrDeadlineExceeded))
 }
