@@ -85,7 +85,7 @@ func inFolder(dir string, args ...string) *exec.Cmd {
 // until reads on until text has come, after what it found before.
 func (term *terminal) until(text string) {
 	term.t.Helper()
-	late := time.After(10 * time.Second)
+	late := time.After(2 * time.Minute) // far more than anything takes on a busy machine
 	for {
 		if _, after, found := strings.Cut(term.unread, text); found {
 			term.unread = after

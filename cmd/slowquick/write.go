@@ -156,16 +156,20 @@ func (a *app) progress(name string) func(part float64) {
 	if !isTerminal(a.err.raw) {
 		return nil
 	}
+	return progressOn(a.err.raw, name)
+}
+
+func progressOn(screen io.Writer, name string) func(part float64) {
 	next := time.Now().Add(progressAfter)
 	shown := false
 	return func(part float64) {
 		switch now := time.Now(); {
 		case part >= 1 && shown:
-			fmt.Fprint(a.err.raw, "\r\x1b[K")
+			fmt.Fprint(screen, "\r\x1b[K")
 			shown = false
 		case part < 1 && !now.Before(next):
 			next, shown = now.Add(progressPause), true
-			fmt.Fprintf(a.err.raw, "\r%s: %2.0f %%", harmless(name), 100*part)
+			fmt.Fprintf(screen, "\r%s: %2.0f %%", harmless(name), 100*part)
 		}
 	}
 }

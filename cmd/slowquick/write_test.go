@@ -14,6 +14,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/assert"
@@ -197,17 +198,38 @@ func TestATerminalIsAskedBeforeAFileIsWrittenOver(t *testing.T) {
 	}
 }
 
-// TestALongTrackTellsHowFarItIs on a terminal, and takes it back in the end.
+// TestALongTrackTellsHowFarItIs, and takes it back in the end.
 func TestALongTrackTellsHowFarItIs(t *testing.T) {
-	if testing.Short() {
-		t.Skip("minutes of sound are packed")
-	}
-	t.Parallel()
-	term := onTerminal(t, t.TempDir(), "write", "wav", "lantern-night-cha-cha", "-o", "long.flac", "--times", "6", "--tempo", "30 %")
-	term.until("long.flac: ")
-	term.until(" %")
-	term.until("\r\x1b[K")
-	require.NoError(t, term.cmd.Wait())
+	synctest.Test(t, func(t *testing.T) {
+		var screen strings.Builder
+		told := func() string {
+			defer screen.Reset()
+			return screen.String()
+		}
+		tell := progressOn(&screen, "long.flac")
+		tell(0.1)
+		<-time.After(progressAfter - 1)
+		tell(0.2)
+		assert.Empty(t, told(), "a short one tells nothing")
+		<-time.After(1)
+		tell(0.3)
+		assert.Equal(t, "\rlong.flac: 30 %", told())
+		<-time.After(progressPause - 1)
+		tell(0.4)
+		assert.Empty(t, told(), "nobody reads so fast")
+		<-time.After(1)
+		tell(0.5)
+		assert.Equal(t, "\rlong.flac: 50 %", told())
+		tell(1)
+		assert.Equal(t, "\r\x1b[K", told())
+		tell(1)
+		assert.Empty(t, told())
+
+		tell = progressOn(&screen, "short.flac")
+		tell(0.5)
+		tell(1)
+		assert.Empty(t, told(), "there is nothing to take back")
+	})
 }
 
 // TestASignalEndsAWriter, and nothing is left under the name.
