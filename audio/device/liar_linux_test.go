@@ -180,7 +180,7 @@ func TestServersThatLie(t *testing.T) {
 				require.NoError(t, l.Close())
 				close(changed)
 			}()
-			limit := time.After(20 * time.Second) // far more than it takes
+			limit := time.After(2 * time.Minute) // far more than it takes
 			for n := 0; ; n++ {
 				select {
 				case frame, ok := <-changed:
@@ -311,7 +311,7 @@ func TestServersThatFlood(t *testing.T) {
 			}()
 			select {
 			case <-closed:
-			case <-time.After(20 * time.Second):
+			case <-time.After(2 * time.Minute):
 				require.Fail(t, "it does not close")
 			}
 		})

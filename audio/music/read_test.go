@@ -189,7 +189,7 @@ func damaged(whole []byte, seed uint64) []byte {
 	return data
 }
 
-// TestDamagedSongs are read or refused, in little time and memory, and never crash. DAMAGES
+// TestDamagedSongs are read or refused, in little memory and to an end, and never crash. DAMAGES
 // is how many of each kind there are; 100 if it is not set.
 func TestDamagedSongs(t *testing.T) {
 	damages := 100
@@ -209,27 +209,25 @@ func TestDamagedSongs(t *testing.T) {
 // reserved.
 func hurt(t *testing.T, kind string, whole []byte, damages int, most uint64) {
 	t.Helper()
-	read, worst, longest := 0, uint64(0), time.Duration(0)
+	read, worst := 0, uint64(0)
 	for seed := range uint64(damages) {
 		name := fmt.Sprintf("%s with damage %d", kind, seed)
 		path := written(t, "song"+kind, damaged(whole, seed))
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		began := time.Now()
 		s, err := music.ReadFile(context.Background(), path, music.Options{})
-		took := time.Since(began)
 		runtime.ReadMemStats(&after)
 		if err != nil {
 			assert.Nil(t, s, name)
 			assert.Greater(t, len(err.Error()), len("read : ")+len(path), name)
+			assert.NotContains(t, err.Error(), "does not come to an end", name)
 		} else {
 			read++
 			assert.NotEmpty(t, s.Frames, name)
 			assert.Len(t, s.Hash, 64, name)
 		}
-		worst, longest = max(worst, (after.TotalAlloc-before.TotalAlloc)>>20), max(longest, took)
+		worst = max(worst, (after.TotalAlloc-before.TotalAlloc)>>20)
 	}
 	assert.LessOrEqual(t, worst, most, kind)
-	assert.Less(t, longest, 15*time.Second, kind)
-	t.Logf("%s: of %d damaged files %d are read, the worst reserves %d MiB, the longest takes %v", kind, damages, read, worst, longest.Round(time.Millisecond))
+	t.Logf("%s: of %d damaged files %d are read, the worst reserves %d MiB", kind, damages, read, worst)
 }
