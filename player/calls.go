@@ -28,8 +28,9 @@ func (calls Calls) named(line *Timeline, beat routine.Beats) audio.Sound {
 // practice; how many beats ahead, they do not agree on.
 //
 // Only what changes is named: not a figure that follows itself, whether it is to be
-// danced twice, is continued, or is danced again and again without a pause. Where counted
-// bars come before, in a lead-in or a rest, all are told what they begin with, before
+// danced twice, is continued, or is the only one that is danced again and again without a
+// pause. A routine that begins anew says with what, also if it ends with that; and where
+// counted bars come before, in a lead-in or a rest, all are told what they begin with, before
 // the count begins.
 type call struct {
 	sound    audio.Sound // nil if nothing is said
@@ -122,7 +123,8 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 	case next < len(passages) && passages[next].Start < l.end(k):
 		n.before, n.sound = passages[next].Start, l.calls[passages[next].Figure.Name]
 	case !again.Empty():
-		if first := passages[l.line.passageAt(again.From)].Figure.Name; first != name || l.set.Rest > 0 {
+		first := passages[l.line.passageAt(again.From)].Figure.Name
+		if l.repeat.Empty() || l.set.Rest > 0 || !l.line.alone(again) {
 			n.sound = l.calls[first]
 		}
 	}
@@ -130,6 +132,18 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 		return call{before: n.before}
 	}
 	return c.placed(l, k, max(passages[first].Start, l.unbroken(k)), n)
+}
+
+// alone reports whether a stretch dances one figure, once or several times.
+func (t *Timeline) alone(s Stretch) bool {
+	passages := t.Score.Passages
+	first := t.passageAt(s.From)
+	for i := first + 1; i < len(passages) && passages[i].Start < s.To; i++ {
+		if passages[i].Figure.Name != passages[first].Figure.Name {
+			return false
+		}
+	}
+	return true
 }
 
 // placed puts a call between the first beat of the figures before it and its own.

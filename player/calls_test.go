@@ -3,6 +3,7 @@ package player_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -130,6 +131,41 @@ func TestNamesInALoop(t *testing.T) {
 		count(player.Settings{Repeat: whole}, line.Start))
 }
 
+// TestEachRunThroughIsNamed from its first figure on, also if that is the one with which the
+// routine ends.
+func TestEachRunThroughIsNamed(t *testing.T) {
+	calls := naming(12000, "Lantern step", "Quay step")
+	once := []string{"Lantern step", "Quay step", "Lantern step"}
+	for name, c := range map[string]struct {
+		sheet string
+		want  []string // of one time
+	}{
+		"ends as it begins": {lanternSheet("3. Lantern step\n"), once},
+		"one figure":        {strings.Replace(lanternSheet(""), "2. Quay step\n", "", 1), once[:1]},
+		"two":               {lanternSheet(""), once[:2]},
+	} {
+		line := player.NewTimeline(score(t, c.sheet))
+		set := player.Settings{Percent: 100, LeadIn: 1, Call: true}
+		course := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Calls: calls}, line, set)
+		thrice := course.Through(0, line, player.Stretch{From: line.Start, To: line.End}, 3, set)
+		heard, _ := namesIn(calls, thrice.Hits(nil, 0, int64(thrice.End())))
+		var names []string
+		for _, h := range heard {
+			names = append(names, h.name)
+		}
+		assert.Equal(t, slices.Repeat(c.want, 3), names, name)
+
+		set.Repeat = player.Stretch{From: line.Start, To: line.End}
+		repeated, _ := namesIn(calls, course.Start(0, line, line.Start, set).Hits(nil, 0, int64(thrice.End())))
+		if len(c.want) == 1 {
+			assert.Len(t, repeated, 1, "nobody wants to hear over and over what alone is repeated")
+		} else {
+			assert.GreaterOrEqual(t, len(repeated), len(heard), name)
+			assert.Equal(t, heard, repeated[:len(heard)], name)
+		}
+	}
+}
+
 // TestNamesSoOften: what is danced so often is named as what is repeated, up to the last
 // time, after which nothing begins again.
 func TestNamesSoOften(t *testing.T) {
@@ -144,7 +180,6 @@ func TestNamesSoOften(t *testing.T) {
 		"whole":             {part: player.Stretch{From: line.Start, To: line.End}, want: 1 + 2 + 2 + 1},
 		"with a rest":       {part: player.Stretch{From: line.Start, To: line.End}, rest: 1, want: 1 + 2 + 2 + 1},
 		"gradually":         {part: player.Stretch{From: line.Start, To: line.End}, ladder: player.Ladder{Start: 70, Gain: 10, Top: 100}, want: 1 + 2 + 2 + 1},
-		"one figure":        {part: player.Stretch{From: line.Start, To: line.Passage(1).To}, want: 1},
 		"one, with a rest":  {part: player.Stretch{From: line.Start, To: line.Passage(1).To}, rest: 2, want: 1 + 1 + 1},
 		"last, with a rest": {part: line.Passage(2), rest: 1, want: 1 + 1 + 1},
 	} {
