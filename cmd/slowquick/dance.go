@@ -45,7 +45,7 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 			if err := a.choosePause(cmd, &how); err != nil {
 				return err
 			}
-			if plain || !a.atTerminal() {
+			if plain || !a.draws() {
 				return a.danceOnLines(cmd.Context(), d, how, silent)
 			}
 			return a.danceOnScreen(cmd.Context(), d, how, silent, nil)
@@ -57,11 +57,6 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 	cmd.Flags().BoolVar(&plain, "plain", false, "print a line for each step instead of drawing a screen")
 	cmd.Flags().BoolVar(&silent, "silent", false, "keep time without sound")
 	return cmd
-}
-
-// atTerminal reports whether there is a screen to draw on.
-func (a *app) atTerminal() bool {
-	return isTerminal(a.out.raw)
 }
 
 // rate is the frames a second at which the program sounds.
@@ -323,7 +318,7 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 // choose opens the list of sheets.
 func (a *app) choose(ctx context.Context) error {
 	sh := shelf{app: a, folder: currentFolder()}
-	if !a.atTerminal() {
+	if !a.draws() {
 		entries, err := sh.Entries()
 		if err != nil {
 			return failed(err, "")

@@ -39,7 +39,7 @@ type app struct {
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	ctx, stop := untilSignal()
 	defer stop()
-	a := &app{ctx: ctx, in: in, out: &printed{raw: out}, err: &printed{raw: errOut}, library: library.Open()}
+	a := &app{ctx: ctx, in: in, out: printing(out), err: printing(errOut), library: library.Open()}
 	root := a.root()
 	root.SetArgs(args)
 	cmd, err := root.ExecuteContextC(ctx)

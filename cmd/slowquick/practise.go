@@ -66,7 +66,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			if asJSON {
 				return a.printJSON(s)
 			}
-			if list || !a.atTerminal() {
+			if list || !a.draws() {
 				return a.printSession(line, s, wish)
 			}
 			if left, ok, err := leftToday(line, wish.Now); err != nil {

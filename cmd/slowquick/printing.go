@@ -63,7 +63,8 @@ func message(err error) string {
 // file, reaches the terminal as a command; raw is for what is no text, and for the
 // screen.
 type printed struct {
-	raw io.Writer
+	raw   io.Writer
+	ascii bool // no other letters can be shown
 
 	mu  sync.Mutex
 	err error // why something could not be printed, the first time
@@ -71,11 +72,20 @@ type printed struct {
 
 // Write prints whole lines, or parts of them that end between two characters.
 func (p *printed) Write(text []byte) (int, error) {
-	_, err := p.raw.Write(clean(text))
+	shown := clean(text)
+	if p.ascii {
+		shown = inASCII(shown)
+	}
+	_, err := p.raw.Write(shown)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.err = cmp.Or(p.err, err)
 	return len(text), err
+}
+
+// printing prints on an output.
+func printing(out io.Writer) *printed {
+	return &printed{raw: out, ascii: isTerminal(out) && !inUTF8()}
 }
 
 // failed is why something could not be printed; nil if all could.

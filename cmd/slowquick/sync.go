@@ -38,7 +38,7 @@ macOS and Windows, what is kept is for all of them.`,
 				return a.listLateness()
 			case cmd.Flags().Changed("forget"):
 				return a.forgetLateness(forget)
-			case !a.atTerminal():
+			case !a.draws():
 				return usage(errors.New("sync needs a terminal to flash and tap on"))
 			}
 			return a.findLateness(cmd.Context())
