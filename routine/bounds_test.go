@@ -61,7 +61,7 @@ func TestTablesAreAsLargeAsOneWrites(t *testing.T) {
 // TestMarksAreBounded: Markdown's marks take a handout a time that grows with the square of
 // their number.
 func TestMarksAreBounded(t *testing.T) {
-	for _, mark := range []string{"[", "*a ", "_a*", "**a_", "![", "[a](", "[](", "[a][", "[^", "<a ", "`a``b```c", "a\\&"} {
+	for _, mark := range []string{"[", "*a ", "_a*", "**a_", "![", "[a](", "[](", "[a][", "[^", "<a ", "`a``b```c"} {
 		for _, where := range []string{"%s\n", "# %s\n", "- %s\n", "> %s\n", "| Count | Leader |\n|--|--|\n| 2 | LF side (%s) |\n"} {
 			text := strings.Repeat(mark, 600)
 			src := of("cha-cha") + "\n## Order\n\n1. Lantern step\n\n" + inPlace("Lantern step", "2 3 4 1", routine.LF) + "\n## Notes\n\n"
@@ -71,6 +71,15 @@ func TestMarksAreBounded(t *testing.T) {
 			assert.NotContains(t, codes(found), routine.Code("too-large"), where+mark)
 		}
 	}
+}
+
+// TestMarksOfAllParagraphsAreBounded, and the first that are too many are told, once.
+func TestMarksOfAllParagraphsAreBounded(t *testing.T) {
+	src := of("cha-cha") + "\n## Order\n\n1. Lantern step\n\n" + inPlace("Lantern step", "2 3 4 1", routine.LF) + "\n## Notes\n\n"
+	_, found := routine.Parse("marks.md", []byte(src+strings.Repeat("_a*_a*\n\n", 6000)), chaBook{})
+	assert.Equal(t, []routine.Code{"too-large"}, codes(found))
+	_, found = routine.Parse("marks.md", []byte(src+strings.Repeat("_a*_a*\n\n", 4000)), chaBook{})
+	assert.Empty(t, found)
 }
 
 // TestFindingsQuoteALittle of what can't be read, wherever it stands.

@@ -168,7 +168,7 @@ func TestOneIsSingular(t *testing.T) {
 		{"", "", "| 1-2 | LF side |\n", "1 beat before its last bar is full"},
 		{"", "", "| 1 | LF side |\n", "2 beats before its last bar is full"},
 		{"", "", "| 1 | LF side |\n\nHer part:\n\n| Count | Follower |\n|--|--|\n| 1-2 | RF side |\n", "2 beats here, 1 beat in the chart before"},
-		{"rhythm: [\"snare: x . . . . . .\"]\n", "", "| 1-3 | LF side |\n", "7 slots of the snare can't divide 3 beats evenly"},
+		{"rhythm: [\"snare: x . . . . . .\"]\n", "", "| 1-3 | LF side |\n", "the 7 slots of the snare don't divide 3 beats evenly"},
 		{"phrases: 4 beats\n", "", "| 1-2 | LF side |\n| 3 | RF close |\n| 1-3 | LF side |\n| 1-3 | RF side |\n", "after bar 1 and 1 beat"},
 	} {
 		found := routine.Check("one.md", fmt.Appendf(nil, one, test.front, test.item, test.rows), lib)

@@ -25,8 +25,9 @@ const LargestSheet = 1 << 20
 const (
 	longestCell = 2000    // bytes; of a step or a stance
 	deepest     = 100     // lists and quotes in each other
-	mostCells   = 100_000 // of all tables, those that a short row lacks counted
+	mostCells   = 250_000 // of all tables, those that a short row lacks counted
 	mostMarks   = 500     // of Markdown in one paragraph, heading or cell
+	allMarks    = 20_000  // of the whole sheet
 	mostTimes   = 99
 	mostSteps   = 200_000 // of a routine, repeats counted
 )
@@ -100,7 +101,7 @@ func (p *sheetParser) fewCells(body []byte) bool {
 		case len(bytes.Trim(line, " \t>\r\n")) == 0:
 			columns = 0
 		case delimiterPattern.Match(line):
-			columns = max(columns, bytes.Count(line, []byte("|"))+1)
+			columns = max(columns, bytes.Count(bytes.Trim(line, " \t|\r\n"), []byte("|"))+1)
 		}
 		if cells += columns; cells > mostCells {
 			p.add("too-large", stretch{at, at + len(bytes.TrimRight(line, "\r\n"))}, fmt.Sprintf("the tables up to here have more than %d cells, columns times rows", mostCells), "")
@@ -111,9 +112,10 @@ func (p *sheetParser) fewCells(body []byte) bool {
 	return true
 }
 
-// fewMarks reports a block with more marks of Markdown than anyone writes, as the time to
-// read them for a handout grows with the square of their number, or faster.
+// fewMarks reports more marks of Markdown than anyone writes, as the time to read those of a
+// paragraph for a handout grows with the square of their number, or faster.
 func (p *sheetParser) fewMarks(doc ast.Node) {
+	all := 0
 	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) { // the function gives no error
 		if !entering || n.Type() != ast.TypeBlock || n.Kind() == ast.KindCodeBlock || n.Kind() == ast.KindFencedCodeBlock || n.Kind() == ast.KindHTMLBlock {
 			return ast.WalkContinue, nil
@@ -122,13 +124,17 @@ func (p *sheetParser) fewMarks(doc ast.Node) {
 		for i := range n.Lines().Len() {
 			line := n.Lines().At(i)
 			for _, c := range line.Value(p.src.text) {
-				if strings.IndexByte("*_[]!<>`\\&", c) >= 0 {
+				if strings.IndexByte("*_[]<>`", c) >= 0 {
 					marks++
 				}
 			}
 		}
 		if marks > mostMarks {
-			p.add("too-large", p.lines(n), fmt.Sprintf("more than %d of the marks * _ [ ] ! < > ` \\ & stand in one paragraph or cell", mostMarks), "")
+			p.add("too-large", p.lines(n), fmt.Sprintf("more than %d of the marks * _ [ ] < > ` stand in one paragraph or cell", mostMarks), "")
+		}
+		if all += marks; all > allMarks {
+			p.add("too-large", p.lines(n), fmt.Sprintf("more than %d of the marks * _ [ ] < > ` stand in the sheet up to here", allMarks), "")
+			return ast.WalkStop, nil
 		}
 		return ast.WalkContinue, nil
 	})

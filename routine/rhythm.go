@@ -178,7 +178,7 @@ func parsePart(text string, length Beats, exact bool) ([]Stroke, *partError) {
 	case n > mostSlots:
 		return nil, &partError{fmt.Sprintf("the grid of the %s has %d slots, more than %d", player.name, n, mostSlots), ""}
 	case exact && length%n != 0:
-		return nil, &partError{fmt.Sprintf("%s of the %s can't divide %s evenly", Plural(int(n), "slot"), player.name, length.InBeats()), "one slot for a beat, or for a half, a third or a quarter of one"}
+		return nil, &partError{fmt.Sprintf("the %d slots of the %s don't divide %s evenly", n, player.name, length.InBeats()), "one slot for a beat, or for a half, a third or a quarter of one"}
 	}
 	var strokes []Stroke
 	for i, letter := range slots {
