@@ -42,12 +42,17 @@ const queued = 256
 
 // NewTransport stands at the start of a timeline.
 func NewTransport(line Line, engine Engine, c *Course) *Transport {
+	return NewGuardedTransport(line, engine, c, func(f func()) { f() })
+}
+
+// NewGuardedTransport does so, and has guard carry out what its goroutines do.
+func NewGuardedTransport(line Line, engine Engine, c *Course, guard func(func())) *Transport {
 	t := &Transport{line: line, engine: engine, music: NewAccompaniment(c), queue: make(chan func(), queued), done: make(chan struct{})}
 	t.course.Store(c)
 	engine.Play(c)
 	engine.Accompany(t.music, MusicLayer)
-	go t.run()
-	go t.music.work(t.done)
+	go guard(t.run)
+	go guard(func() { t.music.work(t.done) })
 	return t
 }
 

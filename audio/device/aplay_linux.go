@@ -59,9 +59,9 @@ const (
 	aplayPause = 10 * time.Second
 )
 
-func openAplay(ctx context.Context, f *feed, rate int, _ Options) (output, error) {
+func openAplay(ctx context.Context, f *feed, rate int, o Options) (output, error) {
 	f.plays(Device{Name: aplayDevice})
-	a, err := startAplay(f, rate)
+	a, err := startAplay(f, rate, o)
 	if err != nil {
 		return nil, &failure{"aplay does not start", err}
 	}
@@ -81,7 +81,7 @@ func openAplay(ctx context.Context, f *feed, rate int, _ Options) (output, error
 	return nil, &failure{"aplay does not start", err}
 }
 
-func startAplay(f *feed, rate int) (*aplay, error) {
+func startAplay(f *feed, rate int, o Options) (*aplay, error) {
 	out, in, err := os.Pipe()
 	if err != nil {
 		return nil, err
@@ -122,7 +122,7 @@ func startAplay(f *feed, rate int) (*aplay, error) {
 		first, _, _ := strings.Cut(string(said), "\n")
 		a.end(&failure{"aplay stopped", fmt.Errorf("%v: %s", err, first)})
 	})
-	a.tasks.Go(a.write)
+	a.tasks.Go(func() { o.guard(a.write) })
 	return a, nil
 }
 

@@ -28,6 +28,8 @@ type Options struct {
 	Late func(Status) time.Duration
 	// Describe asks also what people call the device that plays.
 	Describe bool
+	// Guard carries out what the Line's goroutines do; nil does just that.
+	Guard func(f func())
 	// Silent keeps time without looking for an output.
 	Silent bool
 }
@@ -41,6 +43,15 @@ func (o Options) withDefaults() Options {
 		o.Name = "Slowquick"
 	}
 	return o
+}
+
+// guard carries out what a goroutine does.
+func (o Options) guard(f func()) {
+	if o.Guard != nil {
+		o.Guard(f)
+	} else {
+		f()
+	}
 }
 
 // Status says where the sound goes.

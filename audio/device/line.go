@@ -81,7 +81,7 @@ func open(src beep.StreamSeeker, rate int, o Options, ways []opener) *Line {
 		stopped: make(chan struct{}),
 	}
 	l.status.Store(&Status{Output: silent})
-	go l.supervise(ctx, ways)
+	go l.opt.guard(func() { l.supervise(ctx, ways) })
 	return l
 }
 

@@ -64,7 +64,7 @@ func openOto(ctx context.Context, f *feed, rate int, opt Options) (output, error
 	o.player = system.NewPlayer(o)
 	o.player.SetBufferSize(int(half.Seconds()*float64(rate)) * frameBytes)
 	o.player.Play()
-	o.tasks.Go(o.watch)
+	o.tasks.Go(func() { opt.guard(o.watch) })
 	return o, nil
 }
 

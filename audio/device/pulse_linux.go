@@ -229,8 +229,8 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 	p.stream = stream.StreamIndex
 	p.target = int64(stream.BufferTargetLength)
 	p.ask(int64(stream.Missing)) // beside what event has counted since
-	p.tasks.Go(p.write)
-	p.tasks.Go(func() { p.watch(stream.SinkName) })
+	p.tasks.Go(func() { o.guard(p.write) })
+	p.tasks.Go(func() { o.guard(func() { p.watch(stream.SinkName) }) })
 	return p, nil
 }
 

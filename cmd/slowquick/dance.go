@@ -73,6 +73,7 @@ type stage struct {
 	names  *names
 	called bool        // whether figures were named in the beginning
 	notes  chan string // for a screen
+	guard  func(func())
 }
 
 // voice is the one that counts. A folder, if one is named, has recordings in
@@ -96,7 +97,7 @@ func (a *app) voice(rate int, folder string) *voice.Voice {
 // Names that can't be said are told by tell; nil tells the screen.
 func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, silent bool, tell func(error)) *stage {
 	folder := how.voice
-	s := &stage{engine: audio.NewEngine(rate), called: how.call, notes: make(chan string, 8)}
+	s := &stage{engine: audio.NewEngine(rate), called: how.call, notes: make(chan string, 8), guard: a.guard}
 	voice := sync.OnceValue(func() *voice.Voice { return a.voice(rate, folder) })
 	s.sounds = sync.OnceValue(func() player.Sounds {
 		if silent {
@@ -111,9 +112,9 @@ func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, sile
 	if tell == nil {
 		tell = s.note
 	}
-	s.names = newNames(ctx, say, how.call, tell)
+	s.names = newNames(ctx, say, how.call, tell, a.guard)
 	if folder == "" {
-		go s.sounds()
+		go a.guard(func() { s.sounds() })
 	} else {
 		s.sounds() // before the screen, on which nothing can be told
 	}
@@ -127,7 +128,7 @@ func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, sile
 	if err != nil {
 		a.warn(err)
 	}
-	s.line = device.Open(s.engine, rate, device.Options{Silent: silent, Late: latenessOf(late)})
+	s.line = device.Open(s.engine, rate, device.Options{Silent: silent, Late: latenessOf(late), Guard: a.guard})
 	return s
 }
 
@@ -173,7 +174,7 @@ func (s *stage) put(line *player.Timeline, set player.Settings) naming {
 		s.now.Close()
 	}
 	set.Call = s.names.calling.Load()
-	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(rate, s.sounds(), line, set))
+	s.now = player.NewGuardedTransport(s.line, s.engine, player.NewCourse(rate, s.sounds(), line, set), s.guard)
 	s.names.serve(s.now, line)
 	return naming{s.now, s.names}
 }
@@ -225,7 +226,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	if err != nil {
 		return err
 	}
-	o := screen.Options{Open: &screen.Entry{ID: d.name, Title: d.name}}
+	o := screen.Options{Guard: a.guard, Open: &screen.Entry{ID: d.name, Title: d.name}}
 	if o.Side, err = how.sideOf(); err != nil {
 		return err
 	}
@@ -336,6 +337,7 @@ func (a *app) choose(ctx context.Context) error {
 	seen, after := a.cautioning()
 	defer after()
 	err := screen.Run(ctx, screen.Options{
+		Guard: a.guard,
 		Shelf: sh, Handbook: handbook{a.library}, Songs: songs{}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
 		PauseAfter: inMinutes(wasPausing()),
 		Stage:      func(l screen.Loaded) screen.Transport { return s.put(l.Timeline, player.DefaultSettings()) },

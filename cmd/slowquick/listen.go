@@ -520,7 +520,7 @@ func (l *listener) hearAll(ctx context.Context, paths []string, tell func(songEn
 		}
 	}()
 	for range min(runtime.GOMAXPROCS(0), mostAtOnce) {
-		go func() {
+		go l.guard(func() {
 			for i := range next {
 				h, err := l.hearFile(ctx, paths[i])
 				if err != nil {
@@ -529,7 +529,7 @@ func (l *listener) hearAll(ctx context.Context, paths []string, tell func(songEn
 					results[i] <- result{entry: songEntryOf(h, false)}
 				}
 			}
-		}()
+		})
 	}
 	for _, r := range results {
 		select {

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"syscall"
 
+	"github.com/spf13/cobra"
+
 	"dance.example/slowquick/library"
 )
 
@@ -27,22 +29,42 @@ const (
 // app is what every command needs.
 type app struct {
 	ctx      context.Context // ends when the command line is to end
+	end      context.CancelCauseFunc
 	in       io.Reader
 	out, err *printed
 	library  *library.Library
 
 	ownFolder string   // of the dancer's own figures
 	inputs    []string // files that are read, and folders
+
+	leaveScreen func() // whatever is drawn
 }
 
 // run carries out a command line and gives the exit code.
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
+	return start(in, out, errOut, func(a *app) int { return a.carryOut(a.root(), args) })
+}
+
+// start gives what every command needs, until it has been carried out.
+func start(in io.Reader, out, errOut io.Writer, carryOut func(*app) int) int {
 	ctx, stop := untilSignal()
 	defer stop()
-	a := &app{ctx: ctx, in: in, out: printing(out), err: printing(errOut), library: library.Open()}
-	root := a.root()
+	ctx, end := context.WithCancelCause(ctx)
+	defer end(nil)
+	a := &app{ctx: ctx, end: end, in: in, out: printing(out), err: printing(errOut), library: library.Open(), leaveScreen: terminalState(in, out)}
+	return carryOut(a)
+}
+
+// carryOut carries out a command line and gives the exit code.
+func (a *app) carryOut(root *cobra.Command, args []string) int {
 	root.SetArgs(args)
-	cmd, err := root.ExecuteContextC(ctx)
+	var cmd *cobra.Command
+	var err error
+	a.guard(func() { cmd, err = root.ExecuteContextC(a.ctx) })
+	if c := crashed(context.Cause(a.ctx)); c != nil {
+		a.tellCrash(c)
+		return exitFailed
+	}
 	if unprinted := a.out.failed(); unprinted != nil {
 		err = failed(fmt.Errorf("print: %w", unprinted), "")
 	}
@@ -54,7 +76,7 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 		f = usage(err) // cobra's own complaints
 	}
 	if f.err != nil && !errors.Is(f.err, syscall.EPIPE) {
-		if ctx.Err() != nil { // by ctrl+c, or a signal
+		if a.ctx.Err() != nil { // by ctrl+c, or a signal
 			fmt.Fprintln(a.err, "slowquick: stopped")
 		} else {
 			fmt.Fprintf(a.err, "slowquick: error: %s\n", message(f.err))

@@ -13,7 +13,7 @@ import (
 var update = flag.Bool("update", false, "write what the commands print into the scripts")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"slowquick": main, "espeak-ng": pretendToSpeak})
+	testscript.Main(m, map[string]func(){"slowquick": main, "espeak-ng": pretendToSpeak, "crash": crashOnSignal})
 }
 
 // keepIn writes a kept file into a folder of settings, unless there is one.

@@ -99,6 +99,7 @@ type names struct {
 	stop    context.CancelFunc
 	say     func() sayer // nil in silence
 	calling atomic.Bool  // whether figures are named
+	guard   func(func()) // carries goroutines out
 
 	mu      sync.Mutex
 	once    once
@@ -110,8 +111,8 @@ type names struct {
 	quiet   chan struct{} // closed when none is being said
 }
 
-func newNames(ctx context.Context, say func() sayer, calling bool, tell func(error)) *names {
-	n := &names{say: say, once: tellingOnce(tell), asked: map[string]bool{}, quiet: make(chan struct{})}
+func newNames(ctx context.Context, say func() sayer, calling bool, tell func(error), guard func(func())) *names {
+	n := &names{say: say, guard: guard, once: tellingOnce(tell), asked: map[string]bool{}, quiet: make(chan struct{})}
 	n.ctx, n.stop = context.WithCancel(ctx)
 	n.calling.Store(calling)
 	close(n.quiet)
@@ -162,11 +163,11 @@ func (n *names) set(calling bool) {
 	if n.calling.Swap(calling) || !calling {
 		return
 	}
-	go func() {
+	go n.guard(func() {
 		n.mu.Lock()
 		defer n.mu.Unlock()
 		n.ask()
-	}()
+	})
 }
 
 // ask has the names said that have not been asked for.
@@ -183,7 +184,8 @@ func (n *names) ask() {
 	}
 	if idle && len(n.waiting) > 0 {
 		n.quiet = make(chan struct{})
-		go n.work(n.quiet)
+		quiet := n.quiet
+		go n.guard(func() { n.work(quiet) })
 	}
 }
 

@@ -231,7 +231,7 @@ func TestNamesComeWhenTheyAreReady(t *testing.T) {
 		asked <- name
 		return <-said, nil
 	}
-	n := newNames(t.Context(), func() sayer { return say }, false, func(err error) { t.Error(err) })
+	n := newNames(t.Context(), func() sayer { return say }, false, func(err error) { t.Error(err) }, func(f func()) { f() })
 	engine := &lastSchedule{}
 	begin := func() *player.Transport {
 		set := player.Settings{Percent: 100, Call: n.calling.Load()}
@@ -285,7 +285,7 @@ func TestLeavingEndsWhatIsBeingSaid(t *testing.T) {
 		ended.Store(true)
 		return nil, ctx.Err()
 	}
-	n := newNames(t.Context(), func() sayer { return say }, true, func(err error) { t.Error(err) })
+	n := newNames(t.Context(), func() sayer { return say }, true, func(err error) { t.Error(err) }, func(f func()) { f() })
 	n.dances(player.NewTimeline(score))
 	<-begun
 	n.close()

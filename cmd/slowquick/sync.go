@@ -128,7 +128,7 @@ func (a *app) wakeSound(ctx context.Context, s soundState) error {
 func (a *app) findLateness(ctx context.Context) error {
 	s := &stage{engine: audio.NewEngine(rate)}
 	s.engine.SetLevels(0, player.DefaultLevels([2]bool{}))
-	s.line = device.Open(s.engine, rate, device.Options{Describe: true})
+	s.line = device.Open(s.engine, rate, device.Options{Describe: true, Guard: a.guard})
 	defer s.line.Close()
 	if err := a.wakeSound(ctx, s.line); err != nil {
 		return err
@@ -136,7 +136,7 @@ func (a *app) findLateness(ctx context.Context) error {
 	seen, after := a.cautioning()
 	defer after()
 	found, wanted, err := screen.Sync(ctx, screen.SyncOptions{
-		Line: s.line, Device: syncStage{s}, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
+		Guard: a.guard, Line: s.line, Device: syncStage{s}, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
 	})
 	if err != nil {
 		return failed(err, "")

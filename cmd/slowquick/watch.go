@@ -25,7 +25,7 @@ const (
 // last.
 func (s shelf) watch(ctx context.Context, sheet document) <-chan screen.Loaded {
 	out := make(chan screen.Loaded)
-	go func() {
+	go s.guard(func() {
 		defer close(out)
 		tick := time.NewTicker(lookEvery)
 		defer tick.Stop()
@@ -57,7 +57,7 @@ func (s shelf) watch(ctx context.Context, sheet document) <-chan screen.Loaded {
 				return
 			}
 		}
-	}()
+	})
 	return out
 }
 

@@ -26,13 +26,30 @@ func TestMain(m *testing.M) {
 	if os.Getenv(onTerminal) == "" {
 		os.Exit(m.Run())
 	}
-	err := screen.Run(context.Background(), screen.Options{
-		Shelf: &shelf{sheets: map[string]screen.Loaded{"boathouse": read(boathouse)}},
+	sheets := &shelf{sheets: map[string]screen.Loaded{"boathouse": read(boathouse)}}
+	ctx, end := context.WithCancelCause(context.Background())
+	guard := func(f func()) {
+		defer func() {
+			if p := recover(); p != nil {
+				end(fmt.Errorf("panic: %v", p))
+			}
+		}()
+		f()
+	}
+	if os.Getenv(onTerminal) == "slips" {
+		sheets = nil // reading it panics
+	}
+	err := screen.Run(ctx, screen.Options{
+		Guard: guard,
+		Shelf: sheets,
 		Open:  &screen.Entry{ID: "boathouse"},
 		Stage: func(l screen.Loaded) screen.Transport {
 			return player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
 		},
 	})
+	if err == nil {
+		err = context.Cause(ctx)
+	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
@@ -98,4 +115,12 @@ func TestNoColorOnTerminal(t *testing.T) {
 	term.until("lead-in")
 	assert.NotRegexp(t, `\x1b\[[0-9;]*[34][0-7]m`, term.seen.String())
 	assert.Contains(t, term.seen.String(), "\x1b[1m", "bold is no colour")
+}
+
+// TestAPanicWhileReadingIsSeen when the screen is gone.
+func TestAPanicWhileReadingIsSeen(t *testing.T) {
+	term, cmd := startOnTerminal(t, onTerminal+"=slips")
+	term.until("\x1b[?1049l")
+	term.until("panic: runtime error: invalid memory address or nil pointer dereference")
+	assert.Error(t, cmd.Wait())
 }

@@ -143,6 +143,9 @@ type Options struct {
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
 	NoColor bool               // as if NO_COLOR were set
 
+	// Guard carries out what is done beside the screen; nil does just that.
+	Guard func(f func())
+
 	Input  io.Reader // nil for the terminal
 	Output io.Writer // nil for standard output
 }
@@ -163,7 +166,7 @@ func Run(ctx context.Context, o Options) error {
 	m := New(ctx, o)
 	m.due = &due{}
 	with = append(with, tea.WithOutput(onTime(o.Output, m.due)))
-	last, err := runProgram(ctx, cautioned(m, o.Seen, m.theme), with)
+	last, err := runProgram(ctx, cautioned(m, o.Seen, m.theme), o.Guard, with)
 	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
 		m.dance.stops()
 	}
@@ -174,14 +177,15 @@ func Run(ctx context.Context, o Options) error {
 }
 
 // runProgram shows a model until it is left or ctx ends.
-func runProgram(ctx context.Context, m tea.Model, with []tea.ProgramOption) (last tea.Model, err error) {
+func runProgram(ctx context.Context, m tea.Model, guard func(func()), with []tea.ProgramOption) (last tea.Model, err error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	s := newSuspending()
-	program := tea.NewProgram(m, append(with, tea.WithFilter(s.filter))...)
+	program := tea.NewProgram(guarded(m, guard), append(with, tea.WithFilter(s.filter))...)
 	go s.serve(ctx, program)
 	// Asked to quit, the program waits for what reads the keys; cut off with its
 	// context it would not.
 	defer context.AfterFunc(ctx, program.Quit)()
-	return program.Run()
+	last, err = program.Run()
+	return unguarded(last), err
 }

@@ -105,7 +105,7 @@ func (s suspending) serve(ctx context.Context, p *tea.Program) {
 
 // holding gives what holds the dance that a model shows, and waits for that.
 func holding(m tea.Model) func() {
-	switch m := m.(type) {
+	switch m := unguarded(m).(type) {
 	case Model:
 		if m.dance != nil {
 			return func() { hold(m.dance.transport) }

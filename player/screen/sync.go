@@ -24,7 +24,8 @@ type SyncOptions struct {
 	Rate   int // frames a second
 	Click  audio.Sound
 
-	Seen    func() // as in Options
+	Seen    func()         // as in Options
+	Guard   func(f func()) // as in Options
 	NoColor bool
 	Input   io.Reader // nil for the terminal
 	Output  io.Writer // nil for standard output
@@ -58,7 +59,7 @@ func Sync(ctx context.Context, o SyncOptions) (found Synced, keep bool, err erro
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	m := newSyncing(ctx, o)
-	last, err := runProgram(ctx, cautioned(m, o.Seen, m.theme), with)
+	last, err := runProgram(ctx, cautioned(m, o.Seen, m.theme), o.Guard, with)
 	if err != nil {
 		return Synced{}, false, fmt.Errorf("show the screen: %w", err)
 	}

@@ -1,0 +1,7 @@
+//go:build !unix
+
+package main
+
+import "os"
+
+var crashSignal = os.Interrupt // which no test sends here

@@ -1,0 +1,51 @@
+package screen
+
+import tea "github.com/charmbracelet/bubbletea"
+
+// guardedModel is a model whose commands are carried out by a guard: Bubble Tea itself tells
+// of a panic there before the terminal is as it was, where nobody sees it.
+type guardedModel struct {
+	tea.Model
+	guard func(func())
+}
+
+// guarded has guard carry out the commands of m; nil leaves them as they are.
+func guarded(m tea.Model, guard func(func())) tea.Model {
+	if guard == nil {
+		return m
+	}
+	return guardedModel{m, guard}
+}
+
+// unguarded is the model itself.
+func unguarded(m tea.Model) tea.Model {
+	if g, ok := m.(guardedModel); ok {
+		return g.Model
+	}
+	return m
+}
+
+// Init begins what the model begins.
+func (g guardedModel) Init() tea.Cmd { return g.watch(g.Model.Init()) }
+
+// Update passes a message on.
+func (g guardedModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	next, cmd := g.Model.Update(msg)
+	return guardedModel{next, g.guard}, g.watch(cmd)
+}
+
+// watch has the guard carry out a command, and those that it brings.
+func (g guardedModel) watch(cmd tea.Cmd) tea.Cmd {
+	if cmd == nil {
+		return nil
+	}
+	return func() (msg tea.Msg) {
+		g.guard(func() { msg = cmd() })
+		if batch, ok := msg.(tea.BatchMsg); ok {
+			for i := range batch {
+				batch[i] = g.watch(batch[i])
+			}
+		}
+		return msg
+	}
+}
