@@ -10,48 +10,48 @@ import (
 	"dance.example/slowquick/audio/music/timestretch"
 )
 
-// How a song comes in and goes out, in seconds.
+// How a song fades, in seconds.
 const (
-	before  = 0.05  // a part is planned from so much earlier on
-	fadeIn  = 0.003 // after a change that jumps, maybe to an attack
-	fadeOut = 0.010 // and over, where a change does not jump
-	jump    = 0.015 // before a jump that is known ahead, both fade
-	dying   = 1.5   // when the routine is over
+	before  = 0.05  // planning starts this long before a part
+	fadeIn  = 0.003 // after a change that jumps; short, as it may land on an attack
+	fadeOut = 0.010 // also the cross-fade at a change that does not jump
+	jump    = 0.015 // how long before a jump that is known ahead the cross-fade starts
+	dying   = 1.5   // at the end of the routine
 )
 
 // How far ahead a song is planned, in seconds.
 const (
-	atOnce  = 0.25 // before a change is heard
+	atOnce  = 0.25 // before a change takes effect
 	ahead   = 20.0
-	refresh = 2.0 // so often, more is planned
-	surely  = 0.5 // planned, before a part joins that could not be planned in time
+	refresh = 2.0 // time between two rounds of planning
+	surely  = 0.5 // before a late part joins
 )
 
-// part is a run with its sound.
+// part is a run with its stretched sound.
 type part struct {
 	run
-	goesOn bool  // from where the run before was cut, which fades over into it
+	goesOn bool  // continues the song where the part before was cut; the two cross-fade
 	base   int64 // the frame of the course that is frame 0 of sound
 	sound  *timestretch.Stretched
-	joins  *atomic.Int64 // the frame from which it is heard if it could not be planned in time
+	joins  *atomic.Int64 // the frame from which it is heard, or one of the values below
 }
 
-// The frames on which a part joins that was planned in time, and one that is not yet.
+// Values of part.joins that are not frames.
 const (
-	inTime  = math.MinInt64 / 4
-	waiting = math.MaxInt64
+	inTime  = math.MinInt64 / 4 // planned in time
+	waiting = math.MaxInt64     // late, and not ready to join yet
 )
 
 // Accompaniment plays the song that a course is danced to. It is an [audio.Track].
 //
-// What it plays on a frame depends on the course alone, once that is planned: a
-// goroutine plans ahead of what is heard. If it does not come up with that, the song is
-// silent until it does.
+// Once a frame is planned, what plays on it depends on the course alone. A goroutine
+// plans ahead of what is heard. If it falls behind, the song is silent until it has
+// caught up.
 type Accompaniment struct {
 	rate    float64
 	parts   atomic.Pointer[[]part] // in order
-	reached atomic.Int64           // the frame after the last that was rendered
-	scratch [][2]float64           // of the audio thread
+	reached atomic.Int64           // the frame after the last one rendered
+	scratch [][2]float64           // used by Add only
 
 	mu      sync.Mutex // guards what follows; never taken by Add
 	course  *Course
@@ -60,7 +60,7 @@ type Accompaniment struct {
 	wake chan struct{}
 }
 
-// NewAccompaniment plays the song of a course, of which nothing is planned yet.
+// NewAccompaniment returns the accompaniment of a course, with nothing planned yet.
 func NewAccompaniment(c *Course) *Accompaniment {
 	a := &Accompaniment{rate: c.rate, scratch: make([][2]float64, 1024), course: c, wake: make(chan struct{}, 1)}
 	a.parts.Store(&[]part{})
@@ -69,9 +69,9 @@ func NewAccompaniment(c *Course) *Accompaniment {
 
 func (a *Accompaniment) frames(seconds float64) int64 { return int64(seconds * a.rate) }
 
-// Follow plays the song of another course, which is the same before a frame: what is
-// planned for the one before, and goes on, is kept. It plans what follows that frame at
-// once.
+// Follow switches to course c, which must equal the current one before frame. Parts that
+// both courses share stay planned. It plans the first quarter of a second from frame on
+// before it returns.
 func (a *Accompaniment) Follow(c *Course, frame int64) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
@@ -88,7 +88,7 @@ func (a *Accompaniment) Follow(c *Course, frame int64) {
 	}
 }
 
-// Plan plans what is heard of the song in [from, to).
+// Plan plans the song in [from, to), and returns when that is done.
 func (a *Accompaniment) Plan(from, to int64) {
 	a.mu.Lock()
 	a.arrange(from, to)
@@ -99,8 +99,8 @@ func (a *Accompaniment) Plan(from, to int64) {
 	}
 }
 
-// plan plans a part up to a frame of the course, or what is to be heard of it, little
-// by little: a change must not wait. It is given up when done is closed.
+// plan plans a part up to frame to of the course, or to the part's end. It works in small
+// steps, so that a change need not wait, and stops when done is closed.
 func (a *Accompaniment) plan(p *part, to int64, done <-chan struct{}) {
 	if p.rises(a) >= to {
 		return
@@ -143,8 +143,8 @@ func (a *Accompaniment) work(done <-chan struct{}) {
 	}
 }
 
-// arrange has a part for each run of the course in [from, to), and ends those that are
-// no part of the course any more, before which nothing is altered.
+// arrange makes a part for each run of the course in [from, to). Parts that the course
+// no longer has end at from; nothing before that changes.
 func (a *Accompaniment) arrange(from, to int64) {
 	old := *a.parts.Load()
 	runs := a.course.runs(from-a.frames(dying), to+a.frames(jump))
@@ -168,7 +168,7 @@ func (a *Accompaniment) arrange(from, to int64) {
 			p.to, p.cut, p.over = r.to, r.cut, r.over
 		case p.from >= from:
 			continue
-		case p.to > from: // it is no part of the course any more
+		case p.to > from: // the course no longer has it
 			p.to, p.cut, p.over = from, true, false
 		}
 		list = append(list, p)
@@ -186,14 +186,15 @@ func (a *Accompaniment) arrange(from, to int64) {
 	a.parts.Store(&list)
 }
 
-// part begins to play a run, which may be under way.
+// part returns the part for a run, starting at now if the run began earlier. It reports
+// false if there is nothing to play.
 func (a *Accompaniment) part(r *run, now int64) (part, bool) {
 	p := part{run: *r, base: r.from - a.frames(before), joins: new(atomic.Int64)}
 	p.joins.Store(inTime)
-	if r.sharp { // it reads on from where the one before is
+	if r.sharp { // it reads on from where the part before is
 		p.base = r.from
 	}
-	if late := now - a.frames(1); p.base < late { // what is over need not be planned
+	if late := now - a.frames(1); p.base < late { // the past need not be planned
 		p.base = late
 	}
 	first := timestretch.Anchor{In: int64(math.Round(r.at(p.base)))}
@@ -213,18 +214,18 @@ func (a *Accompaniment) part(r *run, now int64) (part, bool) {
 	return p, true
 }
 
-// besideStep is for how many seconds to either side of a place where there is a step the
-// song goes at its own speed: the attack there is not stretched, and lies a little before
-// or after the beat that was found.
+// besideStep is how long, in seconds, the song keeps its own speed before and after each
+// place where a step falls, so that the attack there is not stretched. The attack lies a
+// little before or after the beat that was found.
 const besideStep = 0.015
 
-// beforeStep is how many seconds before such a place a part may begin and read up to it at
-// the song's own speed: there is too little in between to be slowed.
+// beforeStep is the distance, in seconds, below which a part that begins before such a
+// place plays up to it at the song's own speed: there is too little in between to slow.
 const beforeStep = 0.1
 
-// anchors are the places of the song where there are steps, from a first place of a run on:
-// its beats, and between them. Also those after the end, as the run may still become longer;
-// at last one that leaves the speed as it is.
+// anchors returns the tempo of a run's sound: anchors around the places where steps fall,
+// on the beats and between them, starting with first. It goes on past the end, as the run
+// may still grow longer. The last anchor leaves the speed at 1.
 func (r *run) anchors(first timestretch.Anchor, base int64) timestretch.Tempo {
 	rate := float64(r.song.Rate())
 	at := func(in float64) timestretch.Anchor {
@@ -248,7 +249,7 @@ func (r *run) anchors(first timestretch.Anchor, base int64) timestretch.Tempo {
 	return append(out, at(float64(out[len(out)-1].In)+rate))
 }
 
-// ends is the frame from which nothing is heard of a part.
+// ends returns the frame by which a part has fallen silent.
 func (p *part) ends(a *Accompaniment) int64 {
 	switch {
 	case p.over:
@@ -259,7 +260,7 @@ func (p *part) ends(a *Accompaniment) int64 {
 	return p.to - a.frames(jump) + a.frames(fadeOut)
 }
 
-// Add adds what is heard of the song.
+// Add mixes the song into out, which starts at frame at. Only the audio thread calls it.
 func (a *Accompaniment) Add(out [][2]float64, at int64) {
 	parts := *a.parts.Load()
 	end := at + int64(len(out))
@@ -278,7 +279,7 @@ func (a *Accompaniment) Add(out [][2]float64, at int64) {
 	a.reached.Store(end)
 }
 
-// rises is the frame from which a part comes in, unless it joins late.
+// rises returns the frame on which a part begins to fade in, unless it joins late.
 func (p *part) rises(a *Accompaniment) int64 {
 	if p.sharp {
 		return p.from
@@ -286,7 +287,7 @@ func (p *part) rises(a *Accompaniment) int64 {
 	return p.from - a.frames(jump)
 }
 
-// add adds frames of a part, all of which lie between its rise and its end.
+// add mixes a part into out, all of which must lie between its rise and its end.
 func (p *part) add(a *Accompaniment, out [][2]float64, at int64) {
 	n := int64(len(out))
 	joins, done := p.joins.Load(), p.sound.Planned()+p.base
@@ -294,7 +295,7 @@ func (p *part) add(a *Accompaniment, out [][2]float64, at int64) {
 	switch ready := at + n + a.frames(fadeOut); {
 	case p.sound.Planned() >= p.sound.End(): // all is planned
 		done = waiting
-	case joins != waiting && done < ready: // the planning does not come up with it
+	case joins != waiting && done < ready: // the planning has fallen behind
 		leaves = at
 		p.joins.Store(waiting)
 	}
@@ -326,7 +327,7 @@ func (p *part) add(a *Accompaniment, out [][2]float64, at int64) {
 	}
 }
 
-// ramp is how far a fade of a length has come, after so many frames of it.
+// ramp returns how far a fade of length frames has come after some of them, 0 to 1.
 func ramp(after, length int64) float64 {
 	switch {
 	case after >= length:

@@ -13,8 +13,8 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// wallLine is a device whose frames pass with the time, and which renders what is due when
-// it is told to.
+// wallLine is a device whose frames pass with the clock, and which renders what is due
+// when play is called.
 type wallLine struct {
 	mu     sync.Mutex
 	start  time.Time
@@ -29,7 +29,7 @@ func (l *wallLine) Change(f func(frame int64)) {
 	f(int64(l.Heard(time.Now())) + 1)
 }
 
-// play renders up to now, and says whether anything was heard.
+// play renders up to now and reports whether anything sounded.
 func (l *wallLine) play() (loud bool) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
@@ -43,8 +43,8 @@ func (l *wallLine) play() (loud bool) {
 	return loud
 }
 
-// TestATransportPlaysTheSong: it is planned ahead by itself, for as long as it is danced,
-// and is silent while the couple stands.
+// TestATransportPlaysTheSong: the transport plans the song ahead by itself while the
+// couple dances, and the song is silent while they stand.
 func TestATransportPlaysTheSong(t *testing.T) {
 	line, _ := laid(t, 60)
 	synctest.Test(t, func(t *testing.T) {
@@ -66,7 +66,7 @@ func TestATransportPlaysTheSong(t *testing.T) {
 		}
 		assert.Zero(t, heard(2))
 		tr.Start()
-		assert.Equal(t, 60, heard(60), "it is planned ahead, pass by pass")
+		assert.Equal(t, 60, heard(60), "planned ahead, one run-through after another")
 		tr.Set(func(m player.Moment) player.Settings { m.Settings.Percent = 60; return m.Settings })
 		assert.Equal(t, 30, heard(30))
 		tr.Hold()

@@ -9,9 +9,9 @@ import (
 	"dance.example/slowquick/audio/music/timestretch"
 )
 
-// TestASongCanBeStretchedFromAnywhere: wherever a run begins, in any dance's places of steps
-// and at any tempo that is offered, its anchors are a tempo that can be kept; else the song
-// would not be heard.
+// TestASongCanBeStretchedFromAnywhere: wherever a run begins, wherever in the beat the
+// steps fall, and at any tempo on offer, its anchors are a valid tempo. Otherwise the song
+// would be silent.
 func TestASongCanBeStretchedFromAnywhere(t *testing.T) {
 	const rate = 48000
 	source, err := timestretch.New(timestretch.Sound{Rate: rate, Frames: make([][2]int16, 20*rate)})

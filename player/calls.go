@@ -5,10 +5,10 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Calls is how the names of figures sound. It is not written to once a course has it.
+// Calls holds the sound of each figure's name. It must not change once a course has it.
 type Calls map[string]audio.Sound
 
-// named is the name of the figure that is danced from a beat on; nil if it can't be said.
+// named returns the spoken name of the figure at a beat; nil if there is none.
 func (calls Calls) named(line *Timeline, beat routine.Beats) audio.Sound {
 	if len(line.Events) == 0 {
 		return nil
@@ -16,15 +16,15 @@ func (calls Calls) named(line *Timeline, beat routine.Beats) audio.Sound {
 	return calls[line.Score.Passages[line.passageAt(beat)].Figure.Name]
 }
 
-// call is the name of a figure, said before it begins.
+// call is the name of a figure, said before the figure begins.
 //
 // A teacher names the next figure over the last beats of this one, in place of the
 // count, and then counts it in: nobody says two things at once. So a call ends before
-// the last beat of a figure is counted; while it lasts the count is silent and the
-// clicks go on; and the count of that last beat and of the new figure's first are
-// heard. Where the figure is too short for that, the call comes as much later as it
-// must, to end before the first count. It leaves the figure's own first beat alone; a
-// name that has no room between is not said at all. That teachers call so is common
+// the last beat of the current figure is counted. While it lasts the count is silent and
+// the clicks go on; that last beat, and the new figure's first, are counted. If the
+// current figure is too short for that, the call comes later, but still ends before the
+// new figure's first count. It never covers the current figure's first count; if there
+// is no room in between, it is left out. That teachers call like this is common
 // practice; how many beats ahead, they do not agree on.
 //
 // Only what changes is named: not a figure that follows itself, whether it is to be
@@ -38,14 +38,14 @@ type call struct {
 	before   routine.Beats
 }
 
-// heardCall is a call that began before a leg: for which beat, and the frame on which
-// it ends.
+// heardCall is a call that began before a leg: the beat it announces, and the frame on
+// which it ends.
 type heardCall struct {
 	before routine.Beats
 	until  int64
 }
 
-// overlaps reports whether something that is heard in [from, to) meets the call.
+// overlaps reports whether the call overlaps a sound in [from, to).
 func (n call) overlaps(from, to int64) bool { return n.sound != nil && from < n.to && to > n.from }
 
 func callHit(dst []audio.Hit, n call) []audio.Hit {
@@ -56,17 +56,18 @@ func callHit(dst []audio.Hit, n call) []audio.Hit {
 }
 
 const (
-	firstWord    = 0.3 // seconds in which a figure's first count is heard
+	firstWord    = 0.3 // how long a figure's first count lasts, in seconds
 	longestPause = 1.0 // seconds between a name and the count that follows it
 )
 
-// pause is how long, in seconds, it is silent between a name and the lead-in: a beat.
+// pause returns the silence between a name and the lead-in, in seconds: a beat, within
+// limits.
 func (c *Course) pause(p *place, set *Settings) float64 {
 	beat := 60 / p.tempo.at(p.first).Scaled(set.percent(p.line, 0)).Float()
 	return max(breath, min(beat, longestPause))
 }
 
-// firstCall is the name of the figure before a lead-in, if room was left for it.
+// firstCall returns the call before a lead-in, if room was left for it.
 func (c *Course) firstCall(l *leg) call {
 	if l.state != LeadIn || !l.set.Call || !l.breath || l.called.until > 0 {
 		return call{}
@@ -80,13 +81,13 @@ func (c *Course) firstCall(l *leg) call {
 	return n
 }
 
-// until is the call so that it ends on a frame.
+// until returns the call moved so that it ends on a frame.
 func (n call) until(frame int64) call {
 	n.from, n.to = frame-int64(len(n.sound)), frame
 	return n
 }
 
-// callHits names the figures that follow in a pass, if that begins in [from, to).
+// callHits appends the calls that begin in [from, to), in run-through k of a leg.
 func (c *Course) callHits(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
 	if !l.set.Call || len(l.calls) == 0 {
 		return dst
@@ -102,8 +103,8 @@ func (c *Course) callHits(dst []audio.Hit, l *leg, k int, from, to int64) []audi
 	return dst
 }
 
-// callFrom is the call of the figure that follows those of a passage's name, in a pass
-// of a leg. Its beat is told also if nothing is said.
+// callFrom returns the call for the next figure whose name differs from a passage's, in
+// run-through k of a leg. Its field before is set even if nothing is said.
 func (c *Course) callFrom(l *leg, k, passage int) call {
 	passages := l.line.Score.Passages
 	name := passages[passage].Figure.Name
@@ -161,7 +162,7 @@ func (c *Course) placed(l *leg, k int, begins routine.Beats, n call) call {
 	return n
 }
 
-// calledBy is what had been called in a pass of a leg before a frame.
+// calledBy returns the last call that began before a frame, in run-through k of a leg.
 func (c *Course) calledBy(l *leg, k int, frame int64) heardCall {
 	n := c.firstCall(l)
 	if l.state == Dancing {

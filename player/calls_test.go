@@ -16,8 +16,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// naming is how figures are named in a test: each by a sound of its own length, whose
-// first sample is beyond what a speaker says.
+// naming returns calls for the named figures. All last length frames, and the first
+// sample of each is larger than any of a speaker's words.
 func naming(length int, names ...string) player.Calls {
 	calls := player.Calls{}
 	for i, name := range names {
@@ -28,13 +28,13 @@ func naming(length int, names ...string) player.Calls {
 	return calls
 }
 
-// heardName is a name that is heard in [from, to).
+// heardName is a name heard in [from, to).
 type heardName struct {
 	name     string
 	from, to int64
 }
 
-// namesIn parts the names from the other hits.
+// namesIn separates the names from the other hits.
 func namesIn(calls player.Calls, hits []audio.Hit) (names []heardName, others []audio.Hit) {
 	for _, h := range hits {
 		if h.Layer != player.VoiceLayer || h.Sound[0] < 100 {
@@ -50,14 +50,15 @@ func namesIn(calls player.Calls, hits []audio.Hit) (names []heardName, others []
 	return names, others
 }
 
-// The lantern sheet at 120 beats a minute: two times two bars, then one.
+// The lantern sheet at 120 beats a minute: a two-bar figure twice, then one of one bar.
 const (
-	frames1 = int64(24000) // of a beat
-	ear     = int64(7680)  // before a beat, in which its word begins
+	frames1 = int64(24000) // in a beat
+	ear     = int64(7680)  // how long before its beat a word may begin, in frames
 )
 
-// TestTheNextFigureIsNamed before its last beat but one is counted; the count is silent
-// while it is, and the clicks go on. A figure that follows itself is not named.
+// TestTheNextFigureIsNamed: the name ends before the last beat of the figure before it.
+// Meanwhile the count is silent and the clicks go on. A figure that follows itself is not
+// named.
 func TestTheNextFigureIsNamed(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(30000, "Lantern step", "Quay step")
@@ -80,8 +81,8 @@ func TestTheNextFigureIsNamed(t *testing.T) {
 	assert.Equal(t, clicks(quiet, 0, 30*frames1), clicks(c, 0, 30*frames1))
 }
 
-// TestANameWithLittleRoom comes later, as long as it ends before the first count, and
-// is left out if it can't.
+// TestANameWithLittleRoom: the name comes later if it still ends before its figure's first
+// count, and is left out otherwise.
 func TestANameWithLittleRoom(t *testing.T) {
 	sheet := lanternSheet("3. Lantern step\n") // after one bar of quay step
 	line := player.NewTimeline(score(t, sheet))
@@ -106,7 +107,7 @@ func TestANameWithLittleRoom(t *testing.T) {
 	assert.Empty(t, names)
 }
 
-// TestNamesInALoop: one figure that is repeated is not named, unless counted bars come
+// TestNamesInALoop: a single looped figure is not named, unless bars are counted in
 // between; of two, each is named before it begins again.
 func TestNamesInALoop(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
@@ -124,7 +125,7 @@ func TestNamesInALoop(t *testing.T) {
 	end := ear + 4*bar - frames1 - ear
 	assert.Equal(t, []heardName{{"Lantern step", end - 20000, end}, {"Lantern step", end + 5*bar - 20000, end + 5*bar}},
 		count(player.Settings{Repeat: lantern, Rest: 1}, line.Start))
-	// The whole routine again and again: five bars.
+	// The whole routine in a loop: five bars.
 	whole := player.Stretch{From: line.Start, To: line.End}
 	assert.Equal(t, []heardName{{"Quay step", end - 20000, end}, {"Lantern step", end + bar - 20000, end + bar},
 		{"Quay step", end + 5*bar - 20000, end + 5*bar}, {"Lantern step", end + 6*bar - 20000, end + 6*bar}},
@@ -203,13 +204,13 @@ func TestNamesSoOften(t *testing.T) {
 	}
 }
 
-// before gives the hits before a frame.
+// before returns the hits before a frame.
 func before(hits []audio.Hit, frame int64) []audio.Hit {
 	return slices.DeleteFunc(hits, func(h audio.Hit) bool { return h.Frame >= frame })
 }
 
-// TestTheLeadInIsNamed: the first figure is named, a beat later it is counted in whole,
-// and without a lead-in it is not named at all.
+// TestTheLeadInIsNamed: the first figure is named, and a beat later the whole lead-in is
+// counted. Without a lead-in the figure is not named.
 func TestTheLeadInIsNamed(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(30000, "Lantern step", "Quay step")
@@ -228,12 +229,12 @@ func TestTheLeadInIsNamed(t *testing.T) {
 		assert.Equal(t, player.LeadIn, m.State)
 		assert.Equal(t, line.Start-4*routine.Beat, m.Beat, "frame %v", at)
 	}
-	// Whoever changes the tempo meanwhile does not hear it twice, and it still is counted in.
+	// Changing the tempo meanwhile does not repeat the name, and the lead-in is still counted.
 	slower := c.With(20000, player.Settings{Percent: 50, LeadIn: 1, Call: true})
 	names, others = namesIn(calls, slower.Hits(nil, 0, 30*frames1))
 	assert.Equal(t, []heardName{{"Lantern step", 500, 30500}}, names)
 	assert.Equal(t, []string{"two", "three", "four", "one", "two"}, wordsOf(speaker, others)[:5])
-	// Nor is a figure named that has no name, or without a lead-in.
+	// A figure without a call is not named, nor any figure without a lead-in.
 	delete(calls, "Lantern step")
 	c = player.NewCourse(rate, all, line, set).Start(0, line, line.Start, set)
 	assert.EqualValues(t, ear, clicks(c, 0, rate)[0])
@@ -242,8 +243,8 @@ func TestTheLeadInIsNamed(t *testing.T) {
 	assert.Empty(t, names)
 }
 
-// TestNamesThatBecomeKnown are heard from then on, whole or not at all, and all else
-// stays as it is.
+// TestNamesThatBecomeKnown: new calls are heard from then on, whole or not at all, and
+// nothing else changes.
 func TestNamesThatBecomeKnown(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(30000, "Quay step")
@@ -261,8 +262,8 @@ func TestNamesThatBecomeKnown(t *testing.T) {
 	}
 }
 
-// TestAChangeWhileANameIsHeard lets it end, does not say it again, and counts nothing
-// over it.
+// TestAChangeWhileANameIsHeard: the name is said to its end and only once, and nothing is
+// counted over it.
 func TestAChangeWhileANameIsHeard(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(30000, "Quay step", "Lantern step")
@@ -287,10 +288,10 @@ func TestAChangeWhileANameIsHeard(t *testing.T) {
 	})
 }
 
-// TestNamesOfRealRoutines: in every example sheet, at any tempo and whatever a name's
-// length, a name is heard before each change of the figure, if at all; it begins when
-// the first count of the figure before has been heard and ends before the first count
-// of its own; and no word is heard at the same time.
+// TestNamesOfRealRoutines: in every example sheet, at any tempo and with names of any
+// length, at most one name is heard before each change of figure. It begins after the
+// first count of the figure before and ends before the first count of its own, and no
+// word is heard at the same time.
 func TestNamesOfRealRoutines(t *testing.T) {
 	lib := library.Open()
 	var lines []*player.Timeline
@@ -341,14 +342,14 @@ func TestNamesOfRealRoutines(t *testing.T) {
 	t.Logf("%d named, %d not for lack of room", said, left)
 }
 
-// longSpeaker says every word in 0.28 s, whose beat is heard after 0.1 s.
+// longSpeaker says every word in 0.28 s; the beat is heard 0.1 s in.
 type longSpeaker struct{}
 
 func (longSpeaker) Word(string) (audio.Sound, int, bool) { return theLongWord, rate / 10, true }
 
 var theLongWord = make(audio.Sound, rate*28/100)
 
-// TestNamesInAnyChunks: what is said does not depend on how it is asked for.
+// TestNamesInAnyChunks: the hits do not depend on how Hits is called.
 func TestNamesInAnyChunks(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(40000, "Quay step", "Lantern step")
@@ -369,7 +370,6 @@ func TestNamesInAnyChunks(t *testing.T) {
 	})
 }
 
-// TestNamesDoNotAllocate in the audio thread.
 func TestNamesDoNotAllocate(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Call: true, Repeat: player.Stretch{From: line.Start, To: line.End}}
@@ -386,7 +386,7 @@ func namingCourse(line *player.Timeline, set player.Settings) *player.Course {
 	return player.NewCourse(rate, all, line, set).Start(0, line, line.Start, set)
 }
 
-// BenchmarkNames is what the audio thread asks for at one go, with names.
+// BenchmarkNames measures one call of Hits by the audio thread, with names.
 func BenchmarkNames(b *testing.B) {
 	line := player.NewTimeline(score(b, lanternSheet("")))
 	c := namingCourse(line, player.Settings{Percent: 100, Call: true, Repeat: player.Stretch{From: line.Start, To: line.End}})

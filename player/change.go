@@ -6,18 +6,18 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// WithCalls gives the course that goes on, and names figures so from a frame on.
+// WithCalls returns c with other calls from frame on; nothing before it changes.
 func (c *Course) WithCalls(frame int64, calls Calls) *Course {
 	known := *c
 	known.sounds.Calls = calls
 	return known.With(frame, c.At(float64(frame)).Settings)
 }
 
-// kept is how long, in seconds, a course remembers what was heard: longer than
-// any device's delay.
+// kept is how long, in seconds, a course remembers the past: longer than any device's
+// delay.
 const kept = 5
 
-// from gives the course that is c before frame and legs from it on.
+// from returns the course that is c before frame and follows legs from then on.
 func (c *Course) from(frame int64, legs ...leg) *Course {
 	out := &Course{rate: c.rate, sounds: c.sounds}
 	for i, l := range c.legs {
@@ -39,16 +39,17 @@ type place struct {
 	state   State
 	line    *Timeline
 	tempo   tempoMap
-	seconds float64       // of tempo
+	seconds float64       // in the tempo map
 	first   routine.Beats // the first beat not heard yet
-	begins  routine.Beats // of a lead-in: the beat of the first step
-	breath  bool          // as of a leg
-	since   routine.Beats // as of a leg
-	called  heardCall     // as of a leg
+	begins  routine.Beats // in a lead-in: the beat of the first step
+	breath  bool          // like leg.breath
+	since   routine.Beats // like leg.since
+	called  heardCall     // like leg.called
 	pass    int
 }
 
-// placeAt is where the couple is on a frame before which all has been heard.
+// placeAt returns where the couple is on a frame. What begins before the frame counts as
+// heard.
 func (c *Course) placeAt(frame int64) place {
 	l := c.legAt(float64(frame))
 	p := place{state: l.state, line: l.line, tempo: l.tempo, pass: l.pass, first: l.first, seconds: l.origin, begins: l.last}
@@ -61,7 +62,7 @@ func (c *Course) placeAt(frame int64) place {
 		return c.restPlace(l, k, frame)
 	}
 	p.seconds, p.pass = l.seconds(c.rate, k, float64(frame)), l.pass+k
-	// The first that is not heard before this frame, from one before it on, as
+	// The first beat not heard before this frame. The search starts one unit earlier, as
 	// frames are rounded.
 	p.first = max(l.beat(c.rate, k, float64(frame))-1, l.start(k))
 	if l.state == LeadIn {
@@ -83,7 +84,7 @@ func (c *Course) placeAt(frame int64) place {
 	return p
 }
 
-// restPlace is a place in the rest before a pass: a lead-in to its first step.
+// restPlace returns the place in the rest before run-through k: a lead-in to its first step.
 func (c *Course) restPlace(l *leg, k int, frame int64) place {
 	p := place{state: LeadIn, line: l.line, tempo: l.line.tempoBefore(l.repeat.From), begins: l.repeat.From, pass: l.pass + k}
 	p.seconds = p.tempo.seconds(p.begins) + (float64(frame)-l.passStart(c.rate, k))/l.frames(c.rate, k)
@@ -92,7 +93,7 @@ func (c *Course) restPlace(l *leg, k int, frame int64) place {
 	return p
 }
 
-// goOn gives the legs that go on from a place with other settings.
+// goOn returns the legs that continue from a place with settings set.
 func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 	at := float64(frame)
 	switch p.state {
@@ -109,13 +110,13 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 	return []leg{still(at, p.line, p.first, set, p.state)}
 }
 
-// leg is one that begins on a frame, at the tempo of its timeline.
+// leg returns a leg that begins on a frame, at the tempo of its timeline.
 func (c *Course) leg(at float64, state State, line *Timeline, set Settings, pass int) leg {
 	return leg{from: at, cut: math.Inf(1), state: state, line: line, set: set, tempo: line.tempo, pass: pass, calls: c.sounds.Calls}
 }
 
-// dance gives the legs that dance from a second of the timeline to its end, or
-// for ever where a part is repeated.
+// dance returns the legs that dance from a second of the timeline to its end, or for ever
+// if there is a loop.
 func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds float64, set Settings, pass int) []leg {
 	l := c.leg(at, Dancing, line, set, pass)
 	l.origin, l.first, l.last, l.since = seconds, first, line.End, first
@@ -126,16 +127,14 @@ func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds 
 	return []leg{l, still(l.ends(c.rate), line, line.End, set, Finished)}
 }
 
-// breath is how long, in seconds, a voice takes before its first beat, as a word
-// begins before it.
+// breath is the time, in seconds, left for a voice before its first beat, as a word begins
+// before its beat.
 const breath = 0.16
 
-// Start gives the course that begins to dance at beat on a frame, after the
-// lead-in. Before it, or without one before the first step, a voice takes breath; and
-// a figure that is named is named before it is counted in.
-//
-// So the first word is heard whole: all frames are counted from where the breath ends,
-// and those of the beats stay as far from each other as ever.
+// Start returns the course that, from frame on, counts the lead-in and then dances from
+// beat. If there is a voice, the lead-in (or the first step, if there is none) begins one
+// breath later, so that the first word is heard whole. A call of the first figure comes
+// before the lead-in. The beats themselves stay as far apart as ever.
 func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Settings) *Course {
 	leadIn := set.LeadInLength(line.Score.Dance.Metre)
 	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), first: beat, begins: beat}
@@ -158,8 +157,8 @@ func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Sett
 	return c.from(frame, c.goOn(frame, p, set)...)
 }
 
-// DropIn gives the course that counts, from a frame on, the beats that are left
-// before a later frame, and dances from beat with that.
+// DropIn returns the course that dances from beat on frame at, and from frame until then
+// counts the beats that are left.
 func (c *Course) DropIn(frame int64, at float64, line *Timeline, beat routine.Beats, set Settings) *Course {
 	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), begins: beat}
 	left := (at - float64(frame)) / c.rate * set.percent(line, 0) / 100 // seconds of tempo
@@ -168,7 +167,7 @@ func (c *Course) DropIn(frame int64, at float64, line *Timeline, beat routine.Be
 	return c.from(frame, c.goOn(frame, p, set)...)
 }
 
-// Hold gives the course that stands still from a frame on, at the event it has reached.
+// Hold returns the course that stands still from frame on, at the event it has reached.
 func (c *Course) Hold(frame int64) *Course {
 	m := c.At(float64(frame))
 	beat := m.Beat
@@ -181,8 +180,8 @@ func (c *Course) Hold(frame int64) *Course {
 	return c.from(frame, still(float64(frame), m.Timeline, beat, m.Onward(), Holding))
 }
 
-// Stand gives the course that stands at a beat and sounds what is danced there:
-// the walk through a routine without a tempo.
+// Stand returns the course that stands at beat from frame on, and sounds the event there
+// once. It is for walking through a routine without a tempo.
 func (c *Course) Stand(frame int64, beat routine.Beats) *Course {
 	m := c.At(float64(frame))
 	l := still(float64(frame), m.Timeline, beat, m.Onward(), Holding)
@@ -190,7 +189,8 @@ func (c *Course) Stand(frame int64, beat routine.Beats) *Course {
 	return c.from(frame, l)
 }
 
-// Go gives the course that jumps to a beat and dances on from there at once.
+// Go returns the course that jumps to beat on frame. It dances on from there at once; in a
+// lead-in, a new lead-in starts.
 func (c *Course) Go(frame int64, beat routine.Beats) *Course {
 	m := c.At(float64(frame))
 	if m.State == LeadIn {
@@ -199,8 +199,8 @@ func (c *Course) Go(frame int64, beat routine.Beats) *Course {
 	return c.from(frame, c.dance(float64(frame), m.Timeline, beat, m.Timeline.tempo.seconds(beat), m.Settings, m.Pass)...)
 }
 
-// With gives the course that goes on with other settings from a frame on,
-// without a jump in the place.
+// With returns the course that continues from the same place with settings set from frame
+// on.
 func (c *Course) With(frame int64, set Settings) *Course {
 	p := c.placeAt(frame)
 	if l := c.legAt(float64(frame)); l.set.Ladder != set.Ladder || l.set.Repeat != set.Repeat {
@@ -209,8 +209,8 @@ func (c *Course) With(frame int64, set Settings) *Course {
 	return c.from(frame, c.goOn(frame, p, set)...)
 }
 
-// Replace gives the course that dances another timeline from its next bar on,
-// or at once if it does not dance. What is repeated moves along with its figures.
+// Replace returns the course that switches to another timeline at the next bar, or at once
+// if it is not dancing. The loop moves with its figures.
 func (c *Course) Replace(frame int64, line *Timeline) *Course {
 	m, p := c.At(float64(frame)), c.placeAt(frame)
 	set := m.Settings
@@ -238,5 +238,5 @@ func (c *Course) Replace(frame int64, line *Timeline) *Course {
 	return c.from(int64(math.Round(at)), c.dance(at, line, beat, line.tempo.seconds(beat), set, pass)...)
 }
 
-// last is the timeline that is danced in the end.
+// last returns the timeline of the last leg.
 func (c *Course) last() *Timeline { return c.legs[len(c.legs)-1].line }

@@ -13,7 +13,7 @@ type State uint8
 // The states.
 const (
 	Holding State = iota // stands still
-	LeadIn               // hears the counts before the first step
+	LeadIn               // is counted in
 	Dancing
 	Finished // has danced the last step
 )
@@ -23,9 +23,9 @@ type Moment struct {
 	State    State
 	Timeline *Timeline
 	Beat     routine.Beats // the place in the timeline
-	Begins   routine.Beats // where the first step is: after the lead-in, or if the couple that stands is started
-	Event    int           // the event that lasts; -1 before the first
-	Pass     int           // times through the part that is repeated, from 0
+	Begins   routine.Beats // the beat of the first step: after this lead-in, or if the couple stands, after the next
+	Event    int           // index of the event under way; -1 before the first
+	Pass     int           // the run-through of the loop, counted from 0
 	Percent  float64
 	Tempo    routine.Tempo
 	Settings Settings
@@ -39,29 +39,29 @@ func (m Moment) Onward() Settings {
 }
 
 // Course says, for every frame, where in a routine the couple is and what
-// sounds. It is immutable: a change gives a new course that is the same up to
-// the frame of the change.
+// sounds. It is immutable: a change returns a new course, the same up to the
+// frame of the change.
 type Course struct {
 	rate   float64
 	sounds Sounds
 	legs   []leg // in order of from
 }
 
-// NewCourse stands at the start of a timeline.
+// NewCourse returns a course that stands at the start of a timeline.
 func NewCourse(rate int, sounds Sounds, line *Timeline, set Settings) *Course {
 	c := &Course{rate: float64(rate), sounds: sounds}
 	c.legs = []leg{still(0, line, line.Start, set, Holding)}
 	return c
 }
 
-// legAt is the leg that is heard on a frame.
+// legAt returns the leg heard on a frame.
 func (c *Course) legAt(frame float64) *leg {
 	i := sort.Search(len(c.legs), func(i int) bool { return nearest(c.legs[i].from) > frame })
 	return &c.legs[max(i-1, 0)]
 }
 
-// At is where the couple is on a frame. An event lasts from the frame on which
-// it is heard.
+// At returns where the couple is on a frame. An event begins on the frame on which it is
+// heard.
 func (c *Course) At(frame float64) Moment {
 	l := c.legAt(frame)
 	m := Moment{State: l.state, Timeline: l.line, Pass: l.pass, Settings: l.set, Beat: l.first}
@@ -94,8 +94,8 @@ func (c *Course) At(frame float64) Moment {
 	return m
 }
 
-// Next is the frame of the first event, or other change, after a frame;
-// infinity if there is none.
+// Next returns the frame of the first event or other change after a frame; infinity if
+// there is none.
 func (c *Course) Next(frame float64) float64 {
 	i := sort.Search(len(c.legs), func(i int) bool { return c.legs[i].from > frame })
 	next := math.Inf(1)
@@ -131,8 +131,8 @@ func (c *Course) Next(frame float64) float64 {
 	return min(next, l.ends(c.rate))
 }
 
-// End is the frame on which the last step has been danced; infinity if a part
-// is repeated.
+// End returns the frame on which the last step has ended; infinity if the course never
+// finishes.
 func (c *Course) End() float64 {
 	if l := &c.legs[len(c.legs)-1]; l.state == Finished {
 		return l.from

@@ -65,7 +65,7 @@ tempo: 30 bars/min
 `
 }
 
-// sounds is what a course sounds in a stretch: the frames of its clicks.
+// clicks returns the frames in [from, to) on which a click sounds.
 func clicks(c audio.Schedule, from, to int64) (frames []int64) {
 	for _, h := range c.Hits(nil, from, to) {
 		if h.Layer == player.ClickLayer {
@@ -75,7 +75,7 @@ func clicks(c audio.Schedule, from, to int64) (frames []int64) {
 	return frames
 }
 
-// perBeat is the exact length of a beat in frames at a tempo and a per cent.
+// perBeat returns the exact length of a beat, in frames.
 func perBeat(tempo routine.Tempo, percent int64) *big.Rat {
 	// 60 s · rate / (tempo/1000 · percent/100)
 	return big.NewRat(60*rate*1000*100, int64(tempo)*percent)
@@ -97,8 +97,8 @@ func TestClicksFallOnTheirFrames(t *testing.T) {
 	assert.Equal(t, "2", line.Events[m.Event].Labels.Count)
 }
 
-// TestNoDriftInTwelveHours holds the law of the beats: every click within half
-// a frame of its exact place, twelve hours on, whatever the tempo.
+// TestNoDriftInTwelveHours: at any tempo, after twelve hours every click is still within
+// half a frame of its exact place.
 func TestNoDriftInTwelveHours(t *testing.T) {
 	line := player.NewTimeline(score(t, strings.Replace(lanternSheet(""), "30 bars/min", "31.3 bars/min", 1)))
 	whole := player.Stretch{From: line.Start, To: line.End}
@@ -109,7 +109,7 @@ func TestNoDriftInTwelveHours(t *testing.T) {
 		c := player.NewCourse(rate, sounds, line, set).Start(begin, line, line.Start, set)
 		from := rapid.Int64Range(begin, begin+12*3600*rate).Draw(t, "from")
 		beat := perBeat(line.Score.Tempo, percent)
-		offsets := []float64{} // of the clicks in a pass, in beats
+		offsets := []float64{} // of the clicks in a run-through, in beats
 		for _, e := range line.Events {
 			offsets = append(offsets, (e.At - line.Start).Float())
 		}
@@ -128,8 +128,8 @@ func TestNoDriftInTwelveHours(t *testing.T) {
 	})
 }
 
-// TestARampIsItsIntegral compares a ramp with the time added up numerically
-// from 1000 slices of each beat (midpoint rule).
+// TestARampIsItsIntegral compares the seconds of a ramp with a numerical integral over
+// 1000 slices of each beat (midpoint rule).
 func TestARampIsItsIntegral(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
 	ramp := line.Passage(2)
@@ -145,7 +145,8 @@ func TestARampIsItsIntegral(t *testing.T) {
 	}
 }
 
-// course draws a course with a random history of changes, and the frame after the last.
+// course draws a course with a random history of changes; it also returns the frame after
+// the last change.
 func course(t *rapid.T, line *player.Timeline) (*player.Course, int64) {
 	set := player.Settings{Percent: rapid.Float64Range(20, 200).Draw(t, "percent"), LeadIn: rapid.IntRange(0, 4).Draw(t, "lead-in")}
 	if rapid.Bool().Draw(t, "repeats") {
@@ -183,7 +184,7 @@ func course(t *rapid.T, line *player.Timeline) (*player.Course, int64) {
 	return c, frame
 }
 
-// TestHitsInAnyChunks: what sounds does not depend on how it is asked for.
+// TestHitsInAnyChunks: the hits do not depend on how Hits is called.
 func TestHitsInAnyChunks(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
 	rapid.Check(t, func(t *rapid.T) {
@@ -215,8 +216,8 @@ func frames(hits []audio.Hit) (f []int64) {
 	return f
 }
 
-// TestATempoChangeLosesNothing: however often the tempo is changed while
-// dancing, each event sounds once, in order, and the place does not jump.
+// TestATempoChangeLosesNothing: however often the tempo changes while dancing, each event
+// sounds once, in order, and the place does not jump.
 func TestATempoChangeLosesNothing(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	rapid.Check(t, func(t *rapid.T) {
@@ -247,14 +248,14 @@ func TestATempoChangeLosesNothing(t *testing.T) {
 	})
 }
 
-// danced is how many beats have been danced in all passes.
+// danced returns how many beats have been danced in all run-throughs.
 func danced(m player.Moment) routine.Beats {
 	line := m.Timeline
 	return routine.Beats(m.Pass)*(line.End-line.Start) + m.Beat - line.Start
 }
 
-// TestWhatIsShownIsWhatIsHeard: on the frame of a click the moment is that
-// click's event, and one frame before it is the one before.
+// TestWhatIsShownIsWhatIsHeard: on the frame of a click the moment has that click's event,
+// and on the frame before it the previous event.
 func TestWhatIsShownIsWhatIsHeard(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
 	rapid.Check(t, func(t *rapid.T) {
@@ -278,7 +279,7 @@ func TestTheLadderClimbs(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, Repeat: line.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
 	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Passage(2).From, set)
-	// A pass is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
+	// A run-through is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
 	begins := []int64{0, 192000, 192000 + 137143, 192000 + 137143 + 106667, 435810 + 96000, 435810 + 2*96000}
 	percents := []float64{50, 70, 90, 100, 100, 100}
 	for i, at := range begins {
@@ -291,13 +292,13 @@ func TestTheLadderClimbs(t *testing.T) {
 	}
 }
 
-// TestARestIsCounted: between two passes some bars are counted as in a lead-in,
-// at the tempo of the pass that follows, and only then the couple dances again.
+// TestARestIsCounted: bars are counted between two run-throughs as in a lead-in, at the
+// tempo of the next run-through, and only then does the couple dance again.
 func TestARestIsCounted(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, Repeat: line.Passage(2), Rest: 1, Ladder: player.Ladder{Start: 50, Gain: 50, Top: 100, Passes: 2}}
 	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Passage(2).From, set)
-	// A pass, and a rest, is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
+	// A run-through, like a rest, is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
 	bar, from := int64(96000), line.Passage(2).From
 	type want struct {
 		state player.State
@@ -315,13 +316,13 @@ func TestARestIsCounted(t *testing.T) {
 			assert.Less(t, m.Beat, from)
 		}
 	}
-	// The four beats of the rest sound, and nothing else.
+	// Only the four beats of the rest sound.
 	var frames []int64
 	for _, h := range c.Hits(nil, 2*bar, 4*bar) {
 		frames = append(frames, h.Frame)
 	}
 	assert.Equal(t, []int64{2 * bar, 2*bar + bar/2, 3 * bar, 3*bar + bar/2}, frames)
-	// Whoever changes the tempo in a rest still begins where they would have.
+	// A change of tempo in a rest does not move the place where the couple begins.
 	faster := set
 	faster.Ladder = set.Ladder.From(0, 1)
 	changed := c.With(3*bar, faster)
@@ -418,7 +419,7 @@ func TestReplaceWaitsForTheBar(t *testing.T) {
 	c = c.Replace(30000, new)
 	assert.Same(t, old, c.At(71999).Timeline)
 	assert.Same(t, new, c.At(72000).Timeline) // bar 2 begins three beats after count 2
-	assert.Equal(t, before, clicks(c, 0, 1<<20), "the same routine sounds on unchanged")
+	assert.Equal(t, before, clicks(c, 0, 1<<20), "the same routine goes on sounding unchanged")
 }
 
 func TestHitsDoNotAllocate(t *testing.T) {

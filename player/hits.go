@@ -9,7 +9,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Hits appends the sounds that begin in [from, to). It makes Course an [audio.Schedule].
+// Hits appends to dst the sounds that begin in [from, to), in order. It makes Course an
+// [audio.Schedule]. The audio thread calls it, so it must not allocate.
 func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	index := len(dst)
 	ahead := int64(0) // words begin before the beats they are said on
@@ -36,7 +37,7 @@ func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 		if l.cut < float64(to) {
 			end = int64(l.cut)
 		}
-		if i > 0 && c.legs[i-1].cut <= l.from { // what would have begun before a change, was said before it
+		if i > 0 && c.legs[i-1].cut <= l.from { // it starts with a change, before which nothing may be altered
 			begin = max(from, int64(nearest(l.from)))
 		}
 		dst = inOrder(dst, own, begin, end)
@@ -44,7 +45,7 @@ func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return inOrder(dst, index, from, to)
 }
 
-// leadInHits sounds the whole beats before the first step.
+// leadInHits appends the count of the whole beats before the first step.
 func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit {
 	bar := l.line.Score.Dance.Metre.Bar()
 	for b := l.first.Ceil(routine.Beat); b < l.last; b += routine.Beat {
@@ -59,7 +60,7 @@ func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit
 	return dst
 }
 
-// countHits counts a beat before the first step.
+// countHits appends the click and the number of one beat before the first step.
 func (c *Course) countHits(dst []audio.Hit, l *leg, beat, begins routine.Beats, at int64, barStart bool) []audio.Hit {
 	dst = append(dst, c.beatHit(at, barStart, true))
 	if c.sounds.Voice != nil {
@@ -78,9 +79,9 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 		}
 		dst = c.strokes(dst, l, k, from, to)
 		dst = c.callHits(dst, l, k, from, to)
-		next := call{before: math.MinInt64} // of the figures that the event is in
+		next := call{before: math.MinInt64} // the call that ends the event's figure
 		first, last := l.start(k), l.end(k)
-		// One event before the frame asked for, as its frame may be rounded up.
+		// Start one event early, as its frame may be rounded up.
 		begin := max(first, l.beat(c.rate, k, float64(from)-1)-1)
 		for i := max(0, l.line.At(begin)); i < len(l.line.Events) && l.line.Events[i].At < last; i++ {
 			e := &l.line.Events[i]
@@ -101,7 +102,7 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 	}
 }
 
-// restHits counts the beats of the rest before a pass.
+// restHits appends the count of the rest before run-through k.
 func (c *Course) restHits(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
 	bar := l.line.Score.Dance.Metre.Bar()
 	for b := l.restFrom().Ceil(routine.Beat); b < l.repeat.From; b += routine.Beat {
@@ -117,7 +118,7 @@ const (
 	beatGain   = 0.75
 )
 
-// beatHit sounds a beat.
+// beatHit returns the click of a beat.
 func (c *Course) beatHit(at int64, barStart, accent bool) audio.Hit {
 	h := audio.Hit{Frame: at, Sound: c.sounds.Kit.Block, Layer: ClickLayer, Gain: beatGain}
 	if barStart {
@@ -129,8 +130,8 @@ func (c *Course) beatHit(at int64, barStart, accent bool) audio.Hit {
 	return h
 }
 
-// eventHits sounds an event: the beat or the count between beats, each
-// partner's step, and what is said, unless the next figure is called then.
+// eventHits appends the sounds of an event: the click, each partner's step, and the
+// spoken count, unless the next figure is being called.
 func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64, next call) []audio.Hit {
 	e := &l.line.Events[event]
 	if e.Split {
@@ -149,7 +150,7 @@ func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64, next ca
 	return dst
 }
 
-// pan is the ear in which a foot is heard.
+// pan returns where a foot is heard: -1 is left, 1 right, 0 the middle.
 func (l *leg) pan(f routine.Foot) float32 {
 	if !l.set.FeetApart {
 		return 0
@@ -160,8 +161,8 @@ func (l *leg) pan(f routine.Foot) float32 {
 	return 1
 }
 
-// wordHit says a word so that its moment falls on a frame, unless a call is heard at
-// the same time: see [call].
+// wordHit appends a word, placed so that its moment falls on frame at, unless it would
+// overlap a call (see [call]).
 func (c *Course) wordHit(dst []audio.Hit, l *leg, word string, at int64, next call) []audio.Hit {
 	sound, moment, ok := c.sounds.Voice.Word(word)
 	from := at - int64(moment)
@@ -171,7 +172,7 @@ func (c *Course) wordHit(dst []audio.Hit, l *leg, word string, at int64, next ca
 	return append(dst, audio.Hit{Frame: from, Sound: sound, Layer: VoiceLayer, Gain: 1})
 }
 
-// strokes plays the rhythm of a pass: a pattern that goes on from the first bar
+// strokes appends the rhythm of run-through k. The pattern is aligned with the first bar
 // of the routine, whatever part of it is danced.
 func (c *Course) strokes(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
 	rhythm := &l.line.Score.Rhythm
@@ -204,7 +205,7 @@ func (c *Course) strokes(dst []audio.Hit, l *leg, k int, from, to int64) []audio
 	}
 }
 
-// inOrder keeps the hits from index on that begin in [from, to), in their order.
+// inOrder sorts the hits from index on, and drops those outside [from, to).
 func inOrder(hits []audio.Hit, index int, from, to int64) []audio.Hit {
 	kept := hits[:index]
 	for _, h := range hits[index:] {

@@ -6,7 +6,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// countLabel is what the chart counts, of a held count its beginning.
+// countLabel returns the count as the chart writes it; for a held count, its first number.
 func countLabel(c routine.Count) string {
 	if c.Kind == routine.Number {
 		return strconv.Itoa(c.First)
@@ -14,9 +14,8 @@ func countLabel(c routine.Count) string {
 	return c.String()
 }
 
-// slowQuickLabel says how long a row lasts: "slow", "quick", or the part of a
-// beat. A count that gives a quarter to the next one is said as if it did not,
-// as samba's 1 a 2 is slow a slow.
+// slowQuickLabel returns how long a row lasts: "slow", "quick" or a part of a beat. A
+// count shortened by a following "a" keeps its name: samba's 1 a 2 is slow a slow.
 func slowQuickLabel(d *routine.Dance, p *routine.Passage, row int, length routine.Beats) string {
 	c := p.Figure.Rows[row].Count
 	switch c.Kind {
@@ -48,7 +47,7 @@ func numberWord(n int) string {
 	return strconv.Itoa(n)
 }
 
-// countWord says one count.
+// countWord returns the word for one count.
 func countWord(c routine.Count) string {
 	switch c.Kind {
 	case routine.Number:
@@ -63,8 +62,8 @@ func countWord(c routine.Count) string {
 	return c.String()
 }
 
-// sayWords says the rows of a passage in words, runs of counts as the dance's
-// teachers say them.
+// sayWords returns a word for each row of a passage. Sequences of counts for which the
+// dance has a saying are put as its teachers say them.
 func sayWords(d *routine.Dance, p *routine.Passage) []string {
 	rows := p.Figure.Rows[p.From:p.To]
 	words := make([]string, len(rows))

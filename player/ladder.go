@@ -8,7 +8,7 @@ import (
 	"strconv"
 )
 
-// Ladder is a tempo that grows, pass by pass through the part that is repeated.
+// Ladder is a tempo that grows from one run-through of the loop to the next.
 type Ladder struct {
 	Start, Gain, Top float64 // in per cent of the routine's tempo; Gain from rung to rung
 	Passes           int     // on each rung; 0 is 1
@@ -60,12 +60,12 @@ func (l Ladder) From(pass, rungs int) Ladder {
 
 var ladderPattern = regexp.MustCompile(`^\s*([\d.]+)\s*%?\s*(?:to|–|-)\s*([\d.]+)\s*%?(?:\s*,?\s*by\s*([\d.]+)\s*%?)?(?:\s*,?\s*(\d+)\s*passes?(?:\s*each)?)?\s*$`)
 
-// ParseLadder reads "70 to 100 % by 5, 2 passes each"; a gain that is not said
-// is 5, the passes on each rung 1.
+// ParseLadder reads a ladder such as "70 to 100 % by 5, 2 passes each". The gain is 5 by
+// default, and there is one pass on each rung.
 func ParseLadder(text string) (Ladder, error) {
 	m := ladderPattern.FindStringSubmatch(text)
 	if m == nil {
-		return Ladder{}, fmt.Errorf("%q is no ladder", text)
+		return Ladder{}, fmt.Errorf("%q is not a ladder", text)
 	}
 	l := Ladder{Gain: 5, Passes: 1}
 	for i, to := range []*float64{&l.Start, &l.Top, &l.Gain} {
@@ -74,7 +74,7 @@ func ParseLadder(text string) (Ladder, error) {
 		}
 		var err error
 		if *to, err = strconv.ParseFloat(m[i+1], 64); err != nil {
-			return Ladder{}, fmt.Errorf("%q is no number", m[i+1])
+			return Ladder{}, fmt.Errorf("%q is not a number", m[i+1])
 		}
 	}
 	if m[4] != "" {

@@ -11,9 +11,8 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// TestLateness: whatever the tapper's habit, sixteen taps with clicks and with
-// flashes, two strays among them, find how late the sound is: within 10 ms on
-// average, and 40 ms at worst.
+// TestLateness: whatever the tapper's habit, sixteen taps each with clicks and flashes, two
+// of them stray, measure how late the sound is to within 10 ms on average and 40 ms at worst.
 func TestLateness(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	sum := 0.0

@@ -2,12 +2,12 @@ package player
 
 import "dance.example/slowquick/routine"
 
-// phraseCounts is how far a teacher counts on, in beats.
+// phraseCounts is the number, in beats, after which a teacher starts again at one.
 const phraseCounts = 8
 
-// countsTo is after how many beats the numbers of a routine begin again: as many whole
-// bars as its charts count through, up to eight beats. Salsa's 1 2 3, 5 6 7 come to
-// eight, cha-cha's 2 3 4 & 1 to four.
+// countsTo returns the number of beats after which the counts of a routine start again: as
+// many whole bars as its charts number, up to eight beats. Salsa's 1 2 3, 5 6 7 make
+// eight, cha-cha's 2 3 4 & 1 four.
 func countsTo(s *routine.Score) int {
 	highest := 0
 	for i := range s.Passages {
@@ -23,15 +23,16 @@ func countsTo(s *routine.Score) int {
 	return beats * max(1, min(bars, phraseCounts/beats))
 }
 
-// LeadInNumber is what is said, and shown, on a whole beat before the first step, at begins.
+// LeadInNumber returns the number said and shown on a whole beat before the first step,
+// which is at begins.
 //
-// A lead-in is counted back from the number on which the couple begins, so that the
-// last number said is the one before it: rumba and cha-cha, on 2, are counted in with
+// A lead-in is counted back from the number on which the couple begins, so that the last
+// number said is the one before it. Rumba and cha-cha begin on 2 and are counted in with
 // "two three four one", salsa on 2 with "six seven eight one", as its numbers run to
-// eight, waltz with "one two three". To a 1 of four beats a bar, four of "five six
-// seven eight" lead (common practice), and from further off "one" to "eight". A step
-// between two beats is led to by the beat before it: "seven eight" and then "& 1".
-// Where a chart tells no number, as in slow and quick, the beat of the bar is its number.
+// eight, waltz with "one two three". A beginning on 1 in four beats a bar is counted in
+// with "five six seven eight" (common practice), over two bars with "one" to "eight". A
+// first step between two beats follows the beat before it: "seven eight", then "& 1".
+// Where a chart has no numbers, as in slow and quick, the beat of the bar is the number.
 func (t *Timeline) LeadInNumber(beat, begins routine.Beats) int {
 	at, n := t.firstNumber(begins)
 	counts := t.counts
@@ -42,7 +43,7 @@ func (t *Timeline) LeadInNumber(beat, begins routine.Beats) int {
 	return ((n-1-back)%counts+counts)%counts + 1
 }
 
-// firstNumber is the first whole beat from a beat on, and its number.
+// firstNumber returns the first whole beat at or after a beat, and its number.
 func (t *Timeline) firstNumber(from routine.Beats) (routine.Beats, int) {
 	at := from.Ceil(routine.Beat)
 	i := t.At(at)

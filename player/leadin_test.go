@@ -14,8 +14,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// sheetOf is a sheet of a dance with one figure that has these counts, on each of which
-// the weight changes.
+// sheetOf returns a sheet with one figure, which has these counts and a change of weight
+// on each.
 func sheetOf(dance, counts string) string {
 	var out strings.Builder
 	fmt.Fprintf(&out, "---\ndance: %s\ntempo: 120 beats/min\n---\n\n## Order\n\n1. Lantern walk\n\n## Lantern walk\n\n| Count | Leader | Follower |\n|---|---|---|\n", dance)
@@ -26,8 +26,8 @@ func sheetOf(dance, counts string) string {
 	return out.String()
 }
 
-// TestLeadInsLeadToTheFirstCount: the last number is the one before the first step's,
-// in one bar and in two (common practice).
+// TestLeadInsLeadToTheFirstCount: a lead-in of one bar or two ends with the number before
+// the first step's (common practice).
 func TestLeadInsLeadToTheFirstCount(t *testing.T) {
 	for _, test := range []struct{ name, dance, counts, one, two string }{
 		{"waltz", "waltz", "1 2 3", "one two three", "one two three one two three"},
@@ -66,8 +66,8 @@ func TestLeadInsLeadToTheFirstCount(t *testing.T) {
 	}
 }
 
-// TestTheFirstWordWithoutALeadIn is heard whole: the first step waits for as long as
-// any word begins before its beat, and what follows is as far from it as ever.
+// TestTheFirstWordWithoutALeadIn: the first step is delayed by a breath, so that its word
+// is heard whole, and everything after it as much.
 func TestTheFirstWordWithoutALeadIn(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	speaker, set := newSpeaker(), player.Settings{Percent: 50}
@@ -89,7 +89,7 @@ func TestTheFirstWordWithoutALeadIn(t *testing.T) {
 	assert.Equal(t, line.Start, m.Beat)
 	assert.Equal(t, player.Dancing, c.At(first+breath).State)
 	assert.InDelta(t, first+breath, c.Next(first), 0.5)
-	// Whoever changes the tempo, or stops, while it takes breath, loses nothing.
+	// A change of tempo or a stop during the breath loses nothing.
 	faster := c.With(first+100, player.Settings{Percent: 100})
 	assert.Equal(t, []string{"two", "three", "four", "and", "one"}, wordsOf(speaker, faster.Hits(nil, 0, 10*rate))[:5])
 	assert.Equal(t, line.Start, c.Hold(first+100).At(1e6).Beat)

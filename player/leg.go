@@ -6,26 +6,27 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// leg is a part of a course that is danced, or stood through, at one go.
+// leg is a piece of a course with one state, timeline and settings. One that loops holds
+// many run-throughs, numbered from 0 by k; run-through 0 may have begun before the leg.
 type leg struct {
 	from  float64 // the frame on which it begins
-	cut   float64 // the frame from which it is not heard any more
+	cut   float64 // the frame from which a change has replaced it
 	state State
 	line  *Timeline
 	set   Settings
 
 	tempo  tempoMap
-	origin float64       // second of tempo at from; of a leg that stands, the one it stands at
+	origin float64       // second of tempo at from; where a leg stands, if it does
 	first  routine.Beats // the first beat that may sound in it
-	last   routine.Beats // the beat before which it ends, the first time through
-	breath bool          // a lead-in before whose first beat the voice takes breath: it is at that beat already
-	since  routine.Beats // of a leg that dances, the first beat that was heard without a break
-	called heardCall     // as the leg begins
+	last   routine.Beats // the beat before which run-through 0 ends
+	breath bool          // a lead-in that leaves the voice time for a breath; it is at its first beat already
+	since  routine.Beats // when dancing, the first beat heard without a break
+	called heardCall     // the last call before from
 	calls  Calls
-	repeat Stretch // what follows then; empty if the leg ends
-	again  Stretch // what follows the leg in one of its own; empty if nothing is danced then
-	pass   int     // pass at from
-	strike bool    // standing, sounds the event it stands on
+	repeat Stretch // the loop, danced from run-through 1 on; empty if the leg ends
+	again  Stretch // what a later leg dances next; empty if nothing follows
+	pass   int     // the number of run-through 0 in the course
+	strike bool    // of a leg that stands: it sounds its event
 }
 
 func still(from float64, line *Timeline, beat routine.Beats, set Settings, state State) leg {
@@ -33,12 +34,12 @@ func still(from float64, line *Timeline, beat routine.Beats, set Settings, state
 		origin: line.tempo.seconds(beat), first: beat, last: beat}
 }
 
-// nearest is the frame on which something is heard whose exact place lies
-// between two: half a frame goes up, also if it comes out a hair less.
+// nearest rounds an exact place to the frame on which it is heard. Halves round up, even
+// if a rounding error leaves them a hair below.
 func nearest(frame float64) float64 { return math.Floor(frame + 0.5 + 1e-6) }
 
-// within moves a beat that was found from a frame into the event that is heard
-// on it: frames of events are rounded.
+// within corrects a beat computed from a frame: events start on whole frames, so the beat
+// may fall just outside the event heard on that frame.
 func (l *leg) within(rate float64, k int, frame float64, beat routine.Beats) routine.Beats {
 	events := l.line.Events
 	i := l.line.At(beat)
@@ -53,7 +54,7 @@ func (l *leg) within(rate float64, k int, frame float64, beat routine.Beats) rou
 
 func (l *leg) standing() bool { return l.state == Holding || l.state == Finished }
 
-// end is the beat before which a pass of the leg ends.
+// end returns the beat before which run-through k ends.
 func (l *leg) end(k int) routine.Beats {
 	if k > 0 {
 		return l.repeat.To
@@ -61,7 +62,7 @@ func (l *leg) end(k int) routine.Beats {
 	return l.last
 }
 
-// start is the first beat that may sound in a pass of the leg.
+// start returns the first beat that may sound in run-through k.
 func (l *leg) start(k int) routine.Beats {
 	if k > 0 {
 		return l.repeat.From
@@ -69,7 +70,7 @@ func (l *leg) start(k int) routine.Beats {
 	return l.first
 }
 
-// unbroken is the first beat of a pass of the leg that was heard without a break.
+// unbroken returns the beat of run-through k from which everything was heard unbroken.
 func (l *leg) unbroken(k int) routine.Beats {
 	if k > 0 {
 		return l.repeat.From
@@ -77,30 +78,30 @@ func (l *leg) unbroken(k int) routine.Beats {
 	return l.since
 }
 
-// frames is how many frames a second of the tempo map takes in a pass.
+// frames returns how many frames a second of the tempo map takes in run-through k.
 func (l *leg) frames(rate float64, k int) float64 {
 	return rate * 100 / l.set.percent(l.line, l.pass+k)
 }
 
-// passStart is the frame of the first step of the leg's k-th pass, from the start
-// of the leg and never from the pass before; pass 0 began before the leg.
+// passStart returns the exact frame of the first step of run-through k, for k > 0. It
+// counts from the start of the leg, not from the run-through before.
 func (l *leg) passStart(rate float64, k int) float64 {
 	at := l.from + (l.tempo.seconds(l.last)-l.origin)*l.frames(rate, 0)
 	rest := l.restSeconds()
 	length := l.passSeconds() + rest
 	settled := l.set.settled(l.pass) - l.pass
-	var sum float64 // frames a second, of the passes 1 to k-1
+	var sum float64 // frames a second, summed over run-throughs 1 to k-1
 	for j := 1; j < min(k, settled); j++ {
 		sum += l.frames(rate, j)
 	}
-	if rest := k - max(1, settled); rest > 0 {
-		sum += float64(rest) * l.frames(rate, settled)
+	if steady := k - max(1, settled); steady > 0 {
+		sum += float64(steady) * l.frames(rate, settled)
 	}
 	return at + length*sum + rest*l.frames(rate, k)
 }
 
-// restSeconds is how long a rest between two passes lasts: at the tempo, and
-// the per cent, of the pass that follows.
+// restSeconds returns the length of a rest between two run-throughs, in seconds of tempo.
+// A rest has the tempo of the run-through that follows.
 func (l *leg) restSeconds() float64 {
 	if l.set.Rest <= 0 || l.repeat.Empty() {
 		return 0
@@ -108,8 +109,8 @@ func (l *leg) restSeconds() float64 {
 	return l.restLeft(l.restFrom())
 }
 
-// restLeft is how many seconds of tempo are left, on a beat of a rest, until the first
-// step: to a song, as its own beats before that are far from each other.
+// restLeft returns the seconds of tempo from a beat of a rest to the first step. With a
+// song, the rest's beats are the song's own.
 func (l *leg) restLeft(beat routine.Beats) float64 {
 	if l.line.music != nil {
 		return l.tempo.seconds(l.repeat.From) - l.tempo.seconds(beat)
@@ -117,7 +118,7 @@ func (l *leg) restLeft(beat routine.Beats) float64 {
 	return (l.repeat.From - beat).Float() * l.restBeat()
 }
 
-// restBeatAt is the beat of a rest on which so many seconds of tempo are left.
+// restBeatAt is the inverse of restLeft.
 func (l *leg) restBeatAt(left float64) float64 {
 	if l.line.music != nil {
 		return l.tempo.beat(l.tempo.seconds(l.repeat.From) - left)
@@ -125,25 +126,25 @@ func (l *leg) restBeatAt(left float64) float64 {
 	return l.repeat.From.Float() - left/l.restBeat()
 }
 
-// restBeat is how many seconds of tempo a beat of a rest lasts.
+// restBeat returns the length of a beat of a rest without a song, in seconds of tempo.
 func (l *leg) restBeat() float64 { return 60 / l.tempo.at(l.repeat.From).Float() }
 
-// restFrom is the beat with which the count of a rest begins.
+// restFrom returns the beat on which a rest begins.
 func (l *leg) restFrom() routine.Beats {
 	return l.repeat.From - l.set.RestLength(l.line.Score.Dance.Metre)
 }
 
-// passBegin is the frame on which the rest before a pass begins.
+// passBegin returns the frame on which run-through k begins, with its rest.
 func (l *leg) passBegin(rate float64, k int) float64 {
 	return l.passStart(rate, k) - l.restSeconds()*l.frames(rate, k)
 }
 
-// resting reports whether a frame of a pass lies in the rest before its first step.
+// resting reports whether a frame of run-through k lies in its rest.
 func (l *leg) resting(rate float64, k int, frame float64) bool {
 	return k > 0 && l.restSeconds() > 0 && frame < nearest(l.passStart(rate, k))
 }
 
-// restFrame is the frame of a beat that is counted in the rest before a pass.
+// restFrame returns the frame of a beat counted in the rest of run-through k.
 func (l *leg) restFrame(rate float64, k int, beat routine.Beats) float64 {
 	return l.passStart(rate, k) - l.restLeft(beat)*l.frames(rate, k)
 }
@@ -152,7 +153,7 @@ func (l *leg) passSeconds() float64 {
 	return l.tempo.seconds(l.repeat.To) - l.tempo.seconds(l.repeat.From)
 }
 
-// passAt is the pass of the leg that is heard on a frame.
+// passAt returns the k of the run-through heard on a frame.
 func (l *leg) passAt(rate, frame float64) int {
 	begun := func(k int) bool { return nearest(l.passBegin(rate, k)) <= frame }
 	if l.repeat.Empty() || !begun(1) {
@@ -175,7 +176,7 @@ func (l *leg) passAt(rate, frame float64) int {
 	return k
 }
 
-// seconds is the second of the tempo map that a frame of a pass falls on.
+// seconds returns the second of the tempo map on which a frame of run-through k falls.
 func (l *leg) seconds(rate float64, k int, frame float64) float64 {
 	if k == 0 {
 		return l.origin + (frame-l.from)/l.frames(rate, 0)
@@ -183,7 +184,7 @@ func (l *leg) seconds(rate float64, k int, frame float64) float64 {
 	return l.tempo.seconds(l.repeat.From) + (frame-l.passStart(rate, k))/l.frames(rate, k)
 }
 
-// beat is the beat that a frame of a pass falls on, rounded down.
+// beat returns the beat on which a frame of run-through k falls, rounded down.
 func (l *leg) beat(rate float64, k int, frame float64) routine.Beats {
 	if l.resting(rate, k, frame) {
 		left := (l.passStart(rate, k) - frame) / l.frames(rate, k)
@@ -192,7 +193,7 @@ func (l *leg) beat(rate float64, k int, frame float64) routine.Beats {
 	return routine.Beats(math.Floor(l.tempo.beat(l.seconds(rate, k, frame)) * float64(routine.Beat)))
 }
 
-// frame is the exact frame of a beat in a pass of the leg.
+// frame returns the exact frame of a beat in run-through k.
 func (l *leg) frame(rate float64, k int, beat routine.Beats) float64 {
 	if k == 0 {
 		return l.from + (l.tempo.seconds(beat)-l.origin)*l.frames(rate, 0)
@@ -200,7 +201,7 @@ func (l *leg) frame(rate float64, k int, beat routine.Beats) float64 {
 	return l.passStart(rate, k) + (l.tempo.seconds(beat)-l.tempo.seconds(l.repeat.From))*l.frames(rate, k)
 }
 
-// ends is the frame on which the leg has no more to dance.
+// ends returns the frame on which the leg has nothing more to dance.
 func (l *leg) ends(rate float64) float64 {
 	if l.standing() || !l.repeat.Empty() {
 		return math.Inf(1)
@@ -208,7 +209,7 @@ func (l *leg) ends(rate float64) float64 {
 	return l.frame(rate, 0, l.last)
 }
 
-// heard is the frame on which a beat is heard: the nearest, but not before the leg.
+// heard returns the frame on which a beat is heard: the nearest, but not before the leg.
 func (l *leg) heard(rate float64, k int, beat routine.Beats) int64 {
 	return int64(nearest(max(l.frame(rate, k, beat), l.from)))
 }

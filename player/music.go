@@ -10,24 +10,24 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// The tempi at which a song may be danced to, in per cent of its own.
+// The limits of the tempo at which a song is danced to, in per cent of its own.
 const (
 	SlowestMusic = 50.0
 	FastestMusic = 120.0
 )
 
-// Music is a song that a routine may be danced to. It is not written to once a
-// timeline has it.
+// Music is a song that a routine may be danced to. It must not change once a timeline has
+// it.
 type Music struct {
 	Grid  music.Grid
-	Sound *timestretch.Source // at the rate of the course, else it is not heard; nil if there is none
-	Bar   int                 // of the song, from 1, with which the dance begins; 0 for the first steady one
+	Sound *timestretch.Source // nil if there is none; silent unless it has the course's rate
+	Bar   int                 // the bar of the song in which the dance begins, from 1; 0 for the first steady one
 }
 
-// To gives the timeline whose beats are those of a song: beat 0, the first of the
-// routine's first bar, is the first beat of the bar with which the dance begins.
-// Before and after the song its first and last beat go on. The error says in the
-// dancer's words why there is no such bar.
+// To returns the timeline laid on the beats of a song. Beat 0, the first of the routine's
+// first bar, is the first beat of the bar in which the dance begins. Before and after the
+// song, beats have the length of its first and last. The error tells the dancer why there
+// is no such bar.
 func (t *Timeline) To(m *Music) (*Timeline, error) {
 	one, err := m.one()
 	if err != nil {
@@ -38,10 +38,11 @@ func (t *Timeline) To(m *Music) (*Timeline, error) {
 	return &laid, nil
 }
 
-// places are where in a beat there are steps: parts of it, ascending, of which the first is 0.
+// places lists where in a beat steps may fall, in ascending parts of a beat from 0, which
+// is always there.
 type places []float64
 
-// stepPlaces are the places of all beats together.
+// stepPlaces returns the places of all beats together.
 func (t *Timeline) stepPlaces() places {
 	all := places{0}
 	for _, e := range t.Events {
@@ -51,7 +52,7 @@ func (t *Timeline) stepPlaces() places {
 	return slices.Compact(all)
 }
 
-// apart is how near two of them are, in beats.
+// apart returns the smallest distance between two places, in beats.
 func (p places) apart() float64 {
 	least := 1 - p[len(p)-1]
 	for i := range len(p) - 1 {
@@ -60,21 +61,21 @@ func (p places) apart() float64 {
 	return least
 }
 
-// Without gives the timeline at the tempo of its sheet.
+// Without returns the timeline without its song, at the tempo of its sheet.
 func (t *Timeline) Without() *Timeline {
 	plain := *t
 	plain.music, plain.tempo = nil, newTempoMap(t.Score)
 	return &plain
 }
 
-// Music is the song that the timeline is danced to; nil for none.
+// Music returns the song that the timeline is danced to; nil for none.
 func (t *Timeline) Music() *Music { return t.music }
 
-// one is which beat of the song the dance's first bar begins with.
+// one returns the index of the song's beat on which the dance's first bar begins.
 func (m *Music) one() (int, error) {
 	g := &m.Grid
 	if len(g.Beats) < 2 {
-		return 0, fmt.Errorf("no beat is known of the song")
+		return 0, fmt.Errorf("no beats of the song are known")
 	}
 	bar, last := 0, -1
 	for i, b := range g.Beats {
@@ -88,14 +89,15 @@ func (m *Music) one() (int, error) {
 	}
 	switch {
 	case last < 0:
-		return 0, fmt.Errorf("no bar is known of the song")
+		return 0, fmt.Errorf("no bars of the song are known")
 	case m.Bar > 0:
 		return 0, fmt.Errorf("the song has %s, so the dance can't begin with its bar %d", routine.Plural(bar, "bar"), m.Bar)
 	}
 	return 0, fmt.Errorf("no bar of the song is steady")
 }
 
-// MusicBars is how many whole bars its song has from where the dance begins; 0 without one.
+// MusicBars returns how many whole bars the song has from where the dance begins; 0 without
+// a song.
 func (t *Timeline) MusicBars() int {
 	if t.music == nil {
 		return 0
@@ -103,10 +105,10 @@ func (t *Timeline) MusicBars() int {
 	return int(t.musicEnd() / t.Score.Dance.Metre.Bar())
 }
 
-// musicEnd is the beat after the last of the song.
+// musicEnd returns the beat at which the song's last beat ends.
 func (t *Timeline) musicEnd() routine.Beats { return t.tempo[len(t.tempo)-1].to + routine.Beat }
 
-// MusicLeft is how much of its song is left at a beat, in beats; 0 without one.
+// MusicLeft returns how many beats of the song are left at a beat; 0 without a song.
 func (t *Timeline) MusicLeft(beat routine.Beats) routine.Beats {
 	if t.music == nil {
 		return 0
@@ -114,7 +116,7 @@ func (t *Timeline) MusicLeft(beat routine.Beats) routine.Beats {
 	return max(0, t.musicEnd()-beat)
 }
 
-// MusicFrame is the frame of its song that belongs to a beat.
+// MusicFrame returns the frame of the song at a beat; 0 without a song.
 func (t *Timeline) MusicFrame(beat routine.Beats) int64 {
 	if t.music == nil {
 		return 0
@@ -122,9 +124,9 @@ func (t *Timeline) MusicFrame(beat routine.Beats) int64 {
 	return int64(math.Round(t.tempo.seconds(beat) * float64(t.music.Grid.Rate)))
 }
 
-// steadyFrom reports whether the introduction of a song, if it has one, is over with a
-// beat: whether the tempo is steady, or where none is known to be, that of two bars is
-// about as the song's.
+// steadyFrom reports whether the song's introduction, if any, is over at a beat: whether
+// the steady part has begun or, if the grid has none, whether the next two bars have about
+// the song's average tempo.
 func steadyFrom(g *music.Grid, beat int) bool {
 	if g.SteadyTo > g.SteadyFrom {
 		return g.Beats[beat].Frame >= g.SteadyFrom-int64(g.Rate)/10
@@ -139,11 +141,11 @@ func steadyFrom(g *music.Grid, beat int) bool {
 	return true
 }
 
-// around is over how many beats a tempo is told, as each by itself is a little
-// shorter or longer than the next.
+// around is the number of beats over which a tempo is averaged, as single beats vary.
 const around = 8
 
-// tempo makes each beat of the song a stretch; seconds are those of the song.
+// tempo returns a map with a stretch for each beat of the song. Its seconds are those of
+// the song.
 func (m *Music) tempo(one int) tempoMap {
 	g := &m.Grid
 	seconds := func(i int) float64 { return float64(g.Beats[i].Frame) / float64(g.Rate) }
@@ -159,7 +161,7 @@ func (m *Music) tempo(one int) tempoMap {
 	return out
 }
 
-// slowest and fastest are the tempi at which the timeline can be danced, in per cent.
+// slowest and fastest return the limits of the timeline's tempo, in per cent.
 func (t *Timeline) slowest() float64 {
 	if t.music != nil {
 		return SlowestMusic
@@ -174,7 +176,7 @@ func (t *Timeline) fastest() float64 {
 	return FastestPercent
 }
 
-// leads is what the tempo is that of.
+// leads returns what sets the tempo.
 func (t *Timeline) leads() string {
 	if t.music != nil {
 		return "song"
@@ -182,8 +184,8 @@ func (t *Timeline) leads() string {
 	return "routine"
 }
 
-// tempoBefore is how time goes in the bars that are counted before a beat: as in the
-// song, or at the tempo of that beat.
+// tempoBefore returns the tempo of the bars counted before a beat: the song's, or else the
+// constant tempo of that beat.
 func (t *Timeline) tempoBefore(beat routine.Beats) tempoMap {
 	if t.music != nil {
 		return t.tempo

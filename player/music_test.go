@@ -17,8 +17,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// beatsOfSong are the frames of the beats of a made song: about 110 beats a minute,
-// each up to 3 % longer or shorter, after an introduction of 1.3 s.
+// beatsOfSong returns the frames of the first n beats of a made-up song: about 110 beats a
+// minute, each up to 3 % longer or shorter, after an introduction of 1.3 s.
 func beatsOfSong(n int) []int64 {
 	r := rand.New(rand.NewPCG(7, 11))
 	at, out := 1.3*rate, make([]int64, n)
@@ -29,8 +29,8 @@ func beatsOfSong(n int) []int64 {
 	return out
 }
 
-// song is a song with a click of 5 ms on each beat, and its grid in 4/4, whose first
-// beat is the third of a bar. More clicks may lie between.
+// song returns a song with a click of 5 ms on each beat and on each frame of between. Its
+// grid is in 4/4 and starts with the third beat of a bar.
 func song(t require.TestingT, beats []int64, between ...int64) *player.Music {
 	frames := make([][2]int16, beats[len(beats)-1]+rate)
 	grid := music.Grid{Rate: rate, Frames: int64(len(frames)), Metre: 4, SteadyFrom: beats[0], SteadyTo: beats[len(beats)-1]}
@@ -48,7 +48,7 @@ func song(t require.TestingT, beats []int64, between ...int64) *player.Music {
 	return &player.Music{Grid: grid, Sound: sound}
 }
 
-// laid is the lantern sheet danced to a song of so many beats.
+// laid returns the lantern sheet laid on a song of n beats, and the beats' frames.
 func laid(t require.TestingT, n int) (*player.Timeline, []int64) {
 	beats := beatsOfSong(n)
 	line, err := player.NewTimeline(score(t, lanternSheet(""))).To(song(t, beats))
@@ -56,7 +56,7 @@ func laid(t require.TestingT, n int) (*player.Timeline, []int64) {
 	return line, beats
 }
 
-// first is which beat of the made song is the routine's beat 0: its first bar's 1.
+// first is the index of the made-up song's beat that is the routine's beat 0: its first 1.
 const first = 2
 
 func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
@@ -79,11 +79,11 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 	_, err := plain.To(m)
 	assert.EqualError(t, err, "the song has 10 bars, so the dance can't begin with its bar 99")
 	_, err = plain.To(&player.Music{})
-	assert.EqualError(t, err, "no beat is known of the song")
+	assert.EqualError(t, err, "no beats of the song are known")
 }
 
-// TestTheDanceBeginsWhereItDid before its beats were corrected and kept, after an
-// introduction that is as even as the rest.
+// TestTheDanceBeginsWhereItDid: once corrected beats are kept, the dance begins in the same
+// bar as before, even if the introduction is as even as the rest.
 func TestTheDanceBeginsWhereItDid(t *testing.T) {
 	plain := player.NewTimeline(score(t, lanternSheet("")))
 	m := song(t, beatsOfSong(60))
@@ -102,7 +102,7 @@ func TestTheDanceBeginsWhereItDid(t *testing.T) {
 	}
 }
 
-// TestTemposOfASong: a tempo is the one that is heard, a per cent is of the song's.
+// TestTemposOfASong: a tempo is what is heard; a percentage is of the song's tempo.
 func TestTemposOfASong(t *testing.T) {
 	plain := player.NewTimeline(score(t, lanternSheet(""))) // 120 beats a minute
 	m := song(t, beatsOfSong(60))
@@ -143,16 +143,16 @@ func TestTemposOfASong(t *testing.T) {
 	assert.EqualError(t, err, "2.9 bars/min is too slow: the routine's 30 bars/min can be danced from 10 to 200 %: 3 to 60 bars/min")
 }
 
-// songBeat is the frame of the song on which a whole beat of the routine lies.
+// songBeat returns the frame of the song on which a whole beat of the routine lies.
 func songBeat(beats []int64, b routine.Beats) int64 { return beats[first+int(b/routine.Beat)] }
 
-// levels lets one layer alone be heard.
+// levels returns levels at which only one layer is heard.
 func levels(layer audio.Layer) (l audio.Levels) {
 	l[layer] = 1
 	return l
 }
 
-// playing renders what is heard of a layer of a course.
+// playing renders one layer of a course.
 func playing(c *player.Course, layer audio.Layer, frames, size int) [][2]float64 {
 	a := player.NewAccompaniment(c)
 	a.Plan(0, int64(frames))
@@ -167,7 +167,7 @@ func playing(c *player.Course, layer audio.Layer, frames, size int) [][2]float64
 	return out
 }
 
-// onsets are the frames on which a click begins, 100 ms or more after the one before.
+// onsets returns the frames on which a click begins, 100 ms or more after the one before.
 func onsets(samples [][2]float64) (found []int64) {
 	last := -rate
 	for i, s := range samples {
@@ -181,8 +181,8 @@ func onsets(samples [][2]float64) (found []int64) {
 	return found
 }
 
-// TestStepsAreOnTheSongsBeats: at any tempo each step comes when the song's beat is due,
-// and the click of the song is heard then.
+// TestStepsAreOnTheSongsBeats: at any tempo each step falls on the frame of the song's
+// beat, and the song's click is heard on that frame.
 func TestStepsAreOnTheSongsBeats(t *testing.T) {
 	line, beats := laid(t, 40)
 	for _, percent := range []float64{60, 75, 100, 120} {
@@ -209,8 +209,8 @@ func TestStepsAreOnTheSongsBeats(t *testing.T) {
 	}
 }
 
-// TestStepsBetweenBeatsAreOnTheSong: on a step on "and" the song is between its beats,
-// also where what is played lies elsewhere.
+// TestStepsBetweenBeatsAreOnTheSong: on a step on "and" the song is halfway between its
+// beats, even if its sounds lie elsewhere.
 func TestStepsBetweenBeatsAreOnTheSong(t *testing.T) {
 	beats := beatsOfSong(40)
 	var between []int64
@@ -242,8 +242,8 @@ func TestStepsBetweenBeatsAreOnTheSong(t *testing.T) {
 	}
 }
 
-// dancedTo draws a course to a song with a random history, and the frames of its changes;
-// each is told to an accompaniment, as a transport does.
+// dancedTo draws a course to a song with a random history of changes, which an
+// accompaniment follows as in a transport. It also returns the frames of the changes.
 func dancedTo(t *rapid.T, line *player.Timeline) (*player.Course, *player.Accompaniment, []int64) {
 	set := player.Settings{Percent: rapid.Float64Range(50, 120).Draw(t, "percent"), LeadIn: rapid.IntRange(0, 4).Draw(t, "lead-in")}
 	if rapid.Bool().Draw(t, "repeats") {
@@ -287,8 +287,8 @@ func dancedTo(t *rapid.T, line *player.Timeline) (*player.Course, *player.Accomp
 	return c, a, changes
 }
 
-// TestTheSongIsWhereTheCoupleIs: whatever was changed, each beat that is heard of the
-// course is heard on that beat of the song.
+// TestTheSongIsWhereTheCoupleIs: after any changes, each beat of the course is heard with
+// that beat of the song.
 func TestTheSongIsWhereTheCoupleIs(t *testing.T) {
 	line, beats := laid(t, 60)
 	checked := 0
@@ -299,7 +299,7 @@ func TestTheSongIsWhereTheCoupleIs(t *testing.T) {
 			m := c.At(float64(f))
 			beat := m.Beat
 			if m.State == player.LeadIn {
-				beat = (beat + 1).Floor(routine.Beat) // it is rounded down
+				beat = (beat + 1).Floor(routine.Beat) // Beat is rounded down
 			}
 			in, ok := a.Place(f)
 			if beat%routine.Beat != 0 || !ok || first+beat/routine.Beat < 0 {
@@ -314,8 +314,8 @@ func TestTheSongIsWhereTheCoupleIs(t *testing.T) {
 	assert.Greater(t, checked, 50)
 }
 
-// TestAChangeOfTheSongIsNotHeardBeforeIt: what is played before the frame of a change is
-// what would have been played without it.
+// TestAChangeOfTheSongIsNotHeardBeforeIt: up to the frame of a change, the song sounds as
+// it would have without the change.
 func TestAChangeOfTheSongIsNotHeardBeforeIt(t *testing.T) {
 	line, _ := laid(t, 60)
 	rapid.Check(t, func(t *rapid.T) {
@@ -353,8 +353,8 @@ func TestAChangeOfTheSongIsNotHeardBeforeIt(t *testing.T) {
 	})
 }
 
-// TestTheTempoOfASongChangesWithoutAGap: a steady tone has no hole and no step when its
-// speed is changed.
+// TestTheTempoOfASongChangesWithoutAGap: a steady tone keeps its level, without a step,
+// when its speed changes.
 func TestTheTempoOfASongChangesWithoutAGap(t *testing.T) {
 	frames := make([][2]int16, 20*rate)
 	for i := range frames {
@@ -399,8 +399,8 @@ func TestTheTempoOfASongChangesWithoutAGap(t *testing.T) {
 	}
 }
 
-// TestASongJumpsAtARepeat: the pass begins anew with the song's beats of its start, and
-// what was heard before fades into it.
+// TestASongJumpsAtARepeat: each run-through begins with the same beats of the song, and the
+// sound before it fades into them.
 func TestASongJumpsAtARepeat(t *testing.T) {
 	line, beats := laid(t, 60)
 	for _, rest := range []int{0, 1} {
@@ -437,7 +437,7 @@ func TestTheSongDoesNotAllocate(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(2000, func() { e.Stream(buf) }))
 }
 
-// TestASongThatIsNotPlannedJoinsLater: the clicks go on without it.
+// TestASongThatIsNotPlannedJoinsLater: until then the clicks go on without the song.
 func TestASongThatIsNotPlannedJoinsLater(t *testing.T) {
 	line, beats := laid(t, 60)
 	set := player.Settings{Percent: 80}

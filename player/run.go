@@ -7,36 +7,35 @@ import (
 	"dance.example/slowquick/audio/music/timestretch"
 )
 
-// run is a stretch of a course through which a song plays on, without a jump and
-// at one speed.
+// run is a stretch of a course through which a song plays at one speed, without a jump.
 type run struct {
 	song     *timestretch.Source
-	tempo    tempoMap // whose beats are the song's
-	places   places   // where there are steps
-	from, to int64    // frames; to may be the largest there is
+	tempo    tempoMap // with the song's beats
+	places   places   // where in a beat steps fall
+	from, to int64    // frames of the course; to is math.MaxInt64/2 if there is no end
 	in       float64  // the frame of the song at from
-	speed    float64  // frames of the song in a frame
+	speed    float64  // frames of the song per frame of the course
 
-	sharp bool // it begins, or ends, on the frame of a change, before which nothing may be altered
-	cut   bool
-	over  bool // the routine is over at its end
+	sharp bool // it begins on the frame of a change, before which nothing may be altered
+	cut   bool // it ends on the frame of a change
+	over  bool // it ends with the routine
 }
 
-// at is the frame of the song on a frame of the course.
+// at returns the frame of the song on a frame of the course.
 func (r *run) at(frame int64) float64 { return r.in + float64(frame-r.from)*r.speed }
 
-// continues reports whether s is at the same place of the song as r, on a frame.
+// continues reports whether r and s are at the same place of the song on a frame.
 func (r *run) continues(s *run, frame int64) bool {
-	const near = 2 // frames; places are rounded to one
+	const near = 2 // frames; places are rounded to a whole one
 	return r.song == s.song && math.Abs(r.at(frame)-s.at(frame)) < near
 }
 
-// same reports whether s goes on as r does.
+// same reports whether s continues r at the same speed.
 func (r *run) same(s *run) bool {
 	return r.speed == s.speed && r.continues(s, s.from)
 }
 
-// runs are those of a song in the part [from, to) of a course, in order.
+// runs returns the runs of songs in [from, to) of a course, in order.
 func (c *Course) runs(from, to int64) (out []run) {
 	i := sort.Search(len(c.legs), func(i int) bool { return c.ended(i) > float64(from) })
 	for ; i < len(c.legs) && c.legs[i].from < float64(to); i++ {
@@ -73,7 +72,7 @@ func (c *Course) runs(from, to int64) (out []run) {
 	return out
 }
 
-// joined adds a run; one that goes on as the one before lengthens it.
+// joined appends a run, or lengthens the last one if r only continues it.
 func joined(list []run, r run) []run {
 	if n := len(list); n > 0 {
 		if before := &list[n-1]; before.to == r.from && before.same(&r) {
@@ -84,7 +83,7 @@ func joined(list []run, r run) []run {
 	return append(list, r)
 }
 
-// ended is the frame from which a leg is not heard any more.
+// ended returns the frame after which leg i is no longer heard.
 func (c *Course) ended(i int) float64 {
 	end := c.legs[i].cut
 	if i+1 < len(c.legs) {

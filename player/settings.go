@@ -2,51 +2,52 @@ package player
 
 import "dance.example/slowquick/routine"
 
-// Settings is how a routine is danced. The zero value is not useful; see
-// [DefaultSettings].
+// Settings is how a routine is danced. Start from [DefaultSettings]; the zero value is not
+// useful.
 type Settings struct {
-	Percent float64       // of the timeline's own tempo, without a ladder
-	Tempo   routine.Tempo // in place of its own tempo, whatever leads; 0 for Percent of it
+	Percent float64       // of the timeline's own tempo; unused with Tempo or a ladder
+	Tempo   routine.Tempo // wanted in place of the timeline's own; 0 to use Percent
 	LeadIn  int           // bars counted before the first step, 0–4
-	Repeat  Stretch       // danced again and again; empty for none
-	Rest    int           // bars counted between two passes, 0–4
-	Ladder  Ladder        // zero for none
+	Repeat  Stretch       // the loop; empty for none
+	Rest    int           // bars counted between two run-throughs of the loop, 0–4
+	Ladder  Ladder        // zero for none; goes before Percent and Tempo
 
-	Count     routine.CountStyle // how the voice counts; StyleUnset as the sheet says
-	FeetApart bool               // left feet are heard left, right ones right
+	Count     routine.CountStyle // how the voice counts; StyleUnset for the sheet's style
+	FeetApart bool               // left feet are heard on the left, right feet on the right
 	Call      bool               // the next figure is named aloud before it begins
 	Quiet     bool               // only the song is heard
 }
 
-// DefaultSettings is full tempo after one bar of lead-in.
+// DefaultSettings returns full tempo after one bar of lead-in.
 func DefaultSettings() Settings { return Settings{Percent: 100, LeadIn: 1} }
 
-// The tempi that may be asked for, in per cent of the routine's own.
+// The limits of the tempo without a song, in per cent of the routine's own.
 const (
 	SlowestPercent = 10.0
 	FastestPercent = 200.0
 )
 
-// MostLeadIn is how many bars are counted at the most before the first step, and before
-// each pass.
+// MostLeadIn is the largest number of bars counted before the first step, and between two
+// run-throughs.
 const MostLeadIn = 4
 
-// LeadInLength is how long is counted before the first step, in a metre.
+// LeadInLength returns the length of the lead-in in a metre.
 func (s *Settings) LeadInLength(m routine.Metre) routine.Beats { return counted(s.LeadIn, m) }
 
-// RestLength is how long is counted between two passes, in a metre.
+// RestLength returns the length of the rest between two run-throughs in a metre.
 func (s *Settings) RestLength(m routine.Metre) routine.Beats { return counted(s.Rest, m) }
 
 func counted(bars int, m routine.Metre) routine.Beats {
 	return routine.Beats(min(max(bars, 0), MostLeadIn)) * m.Bar()
 }
 
-// percent is the tempo of a pass through a timeline, counted from 0.
+// percent returns the tempo of a run-through, counted from 0, in per cent of the timeline's
+// own: what is asked for, kept within the timeline's limits.
 func (s *Settings) percent(line *Timeline, pass int) float64 {
 	return min(max(s.asked(line, pass), line.slowest()), line.fastest())
 }
 
-// asked is percent as it is asked for, also if that can't be danced.
+// asked returns the percentage asked for, even if it can't be danced.
 func (s *Settings) asked(line *Timeline, pass int) float64 {
 	switch {
 	case s.Ladder != (Ladder{}):
@@ -57,13 +58,14 @@ func (s *Settings) asked(line *Timeline, pass int) float64 {
 	return s.Percent
 }
 
-// At gives settings with a constant tempo, as [Timeline.ParseTempo] reads it.
+// At returns the settings with a constant tempo, in the form that [Timeline.ParseTempo]
+// returns.
 func (s Settings) At(percent float64, tempo routine.Tempo) Settings {
 	s.Percent, s.Tempo, s.Ladder = percent, tempo, Ladder{}
 	return s
 }
 
-// settled is the pass from which the tempo stays as it is.
+// settled returns the run-through, not before pass, from which the tempo stays the same.
 func (s *Settings) settled(pass int) int {
 	if s.Ladder == (Ladder{}) {
 		return pass

@@ -6,8 +6,8 @@ import (
 	"dance.example/slowquick/audio"
 )
 
-// Sounds is what a course sounds with. Without a voice nothing is said, without
-// a band no rhythm is played, and a figure that has no call is not named.
+// Sounds holds the sounds a course plays. Without a voice nothing is counted aloud, without
+// a band no rhythm is played, and a figure without a call is not named.
 type Sounds struct {
 	Kit   audio.Kit
 	Voice Voice
@@ -17,8 +17,8 @@ type Sounds struct {
 
 // Voice says the counts.
 type Voice interface {
-	// Word is how a word sounds, and how many frames after its first the ear
-	// hears the beat.
+	// Word returns the sound of a word, and how many frames into it the ear hears
+	// the beat; ok is false if it can't say the word.
 	Word(word string) (sound audio.Sound, moment int, ok bool)
 }
 
@@ -32,9 +32,8 @@ const (
 	MusicLayer
 )
 
-// DefaultLevels is the mix that is heard first: the voice and the click
-// moderate, the steps of those shown below them, the song, if there is one, beside the
-// voice. The rhythm has to be asked for.
+// DefaultLevels returns the mix to start with: the voice, the song and the click at
+// moderate levels, and below them the steps of the partners shown. The rhythm is off.
 func DefaultLevels(shown [2]bool) audio.Levels {
 	l := audio.Levels{ClickLayer: 0.5, VoiceLayer: 0.7, MusicLayer: 0.7}
 	for p, layer := range StepLayers {
@@ -48,11 +47,11 @@ func DefaultLevels(shown [2]bool) audio.Levels {
 // StepLayers are the layers of the partners' steps, by [routine.Partner].
 var StepLayers = [2]audio.Layer{LeaderLayer, FollowerLayer}
 
-// longestMoment is the latest moment of a word that is heard in its place, in
-// seconds: a word begins before its beat.
+// longestMoment is how long before its beat a word may begin, in seconds. A word that
+// needs longer is lost.
 const longestMoment = 0.3
 
-// spoken is the word for a label: numbers and signs are read out.
+// spoken returns the word for a label: numbers and signs are read out.
 func spoken(label string) string {
 	switch label {
 	case "&":
@@ -63,7 +62,7 @@ func spoken(label string) string {
 		return "quick"
 	}
 	if label == "" || label[0] < '0' || label[0] > '9' {
-		return label // the error of a failed conversion would allocate, which the audio thread must not
+		return label // Atoi's error would allocate, which the audio thread must not
 	}
 	if n, err := strconv.Atoi(label); err == nil {
 		return numberWord(n)

@@ -13,8 +13,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// speaker says every word with a sound whose only sample numbers it; the ear
-// hears the n-th word n*100 frames late.
+// speaker says word n as a sound of one sample with the value n. The ear hears its beat
+// n*100 frames in.
 type speaker struct{ words []string }
 
 func newSpeaker() *speaker {
@@ -30,7 +30,7 @@ func (s *speaker) Word(word string) (audio.Sound, int, bool) {
 	return nil, 0, false
 }
 
-// said lists the words that are heard, and on which frames.
+// said lists the words heard, and the frames of their beats.
 func (s *speaker) said(hits []audio.Hit) (words []string, frames []int64) {
 	type saying struct {
 		at   int64
@@ -50,8 +50,8 @@ func (s *speaker) said(hits []audio.Hit) (words []string, frames []int64) {
 	return words, frames
 }
 
-// TestTheVoiceCounts: each way to count is said, every word with its moment on
-// the frame of its beat.
+// TestTheVoiceCounts: in each style of counting, the moment of every word falls on the
+// frame of its beat.
 func TestTheVoiceCounts(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	bar := int64(96000) // 4/4 at 120 beats a minute
@@ -80,8 +80,8 @@ func TestTheVoiceCounts(t *testing.T) {
 	}
 }
 
-// TestTheLeadInIsSaid: of four beats as "five six seven eight" where a bar begins
-// then, by the beats of the bar otherwise (common practice).
+// TestTheLeadInIsSaid: "five six seven eight" before a first step on 1 of four, otherwise
+// the beats of the bar (common practice).
 func TestTheLeadInIsSaid(t *testing.T) {
 	speaker := newSpeaker()
 	line := player.NewTimeline(score(t, lanternSheet("")))
@@ -93,7 +93,7 @@ func TestTheLeadInIsSaid(t *testing.T) {
 	assert.Equal(t, []string{"two", "three", "four", "one", "two", "three", "four", "one"}, words[:8], "the first step is on 2")
 }
 
-// TestTheVoiceTakesBreath: before its first word the lead-in is at its first beat,
+// TestTheVoiceTakesBreath: until the first word the lead-in stays at its first beat,
 // whichever that is, and goes on from there.
 func TestTheVoiceTakesBreath(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
@@ -110,7 +110,7 @@ func TestTheVoiceTakesBreath(t *testing.T) {
 	}
 }
 
-// TestWordsAtAnyBufferSize: hits asked for in pieces are the hits asked for at once.
+// TestWordsAtAnyBufferSize: the hits do not depend on the lengths in which they are asked for.
 func TestWordsAtAnyBufferSize(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	rapid.Check(t, func(t *rapid.T) {
@@ -133,7 +133,7 @@ func TestWordsAtAnyBufferSize(t *testing.T) {
 	})
 }
 
-// TestFeetInTheirOwnEars: left feet are heard left and right ones right.
+// TestFeetInTheirOwnEars: left feet are heard on the left and right feet on the right.
 func TestFeetInTheirOwnEars(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	for _, apart := range []bool{false, true} {
@@ -159,8 +159,8 @@ func TestFeetInTheirOwnEars(t *testing.T) {
 	}
 }
 
-// TestTheRhythmIsPlayed: every stroke on its frame, through the repeats of the
-// pattern, as long as the couple dances.
+// TestTheRhythmIsPlayed: every stroke sounds on its frame, however often the pattern
+// repeats, while the couple dances.
 func TestTheRhythmIsPlayed(t *testing.T) {
 	s := *score(t, lanternSheet(""))
 	s.Rhythm = routine.Rhythm{Bars: 2, Strokes: []routine.Stroke{
@@ -170,7 +170,7 @@ func TestTheRhythmIsPlayed(t *testing.T) {
 	set := player.Settings{Percent: 100, Rest: 1, Repeat: line.Passage(2)}
 	band := audio.Band{"claves": {1}, "conga": {2}}
 	c := player.NewCourse(rate, player.Sounds{Band: band}, line, player.Settings{Percent: 100}).Start(0, line, line.Start, player.Settings{Percent: 100})
-	// Beat 0 is the bar's first; the first step is on its second, frame 0.
+	// Beat 0 is the first of the bar; the first step is on the second, on frame 0.
 	type stroke struct {
 		frame int64
 		sound float32
@@ -186,7 +186,7 @@ func TestTheRhythmIsPlayed(t *testing.T) {
 	}
 	const beat = 24000
 	assert.Equal(t, []stroke{{beat / 2, 1, 0.75}, {3 * beat, 2, 0.75}, {7 * beat, 1, 1}, {8*beat + beat/2, 1, 0.75}, {11 * beat, 2, 0.75}}, strokes(c.Hits(nil, 0, 15*beat)))
-	// A part that is repeated keeps its place in the pattern; the rest is counted without it.
+	// A loop keeps its place in the pattern; a rest is counted without the rhythm.
 	from := line.Passage(2).From
 	c = player.NewCourse(rate, player.Sounds{Band: band}, line, set).Start(0, line, from, set)
 	first := strokes(c.Hits(nil, 0, 4*beat))
@@ -199,7 +199,8 @@ func TestTheRhythmIsPlayed(t *testing.T) {
 	}
 }
 
-// TestSoundsDoNotAllocate: whatever the audio thread asks for, however it is counted.
+// TestSoundsDoNotAllocate: in every style of counting, the audio thread's calls do not
+// allocate.
 func TestSoundsDoNotAllocate(t *testing.T) {
 	s := *score(t, lanternSheet(""))
 	s.Rhythm = routine.Rhythm{Bars: 1, Strokes: []routine.Stroke{{At: 0, Instrument: "claves"}, {At: routine.Beat, Instrument: "conga"}}}

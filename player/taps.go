@@ -8,41 +8,41 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Taps is the beat of some music as someone taps it. The zero Taps has none.
+// Taps collects the beats of some music as somebody taps them. The zero value is empty.
 type Taps struct{ times []time.Time }
 
 const (
 	leastTaps = 4
 	mostTaps  = 24
-	// pauseAfter is how long after the last tap another one begins anew.
+	// A tap later than this after the one before starts anew.
 	pauseAfter = 2500 * time.Millisecond
 )
 
-// Pulse is a steady beat: how long it lasts, and when one of its beats is.
+// Pulse is a steady beat.
 type Pulse struct {
-	Beat time.Duration
-	At   time.Time
+	Beat time.Duration // the length of a beat
+	At   time.Time     // when one of the beats is
 }
 
-// Tempo is the tempo of p.
+// Tempo returns the tempo of p.
 func (p Pulse) Tempo() routine.Tempo {
 	return routine.Tempo(float64(time.Minute) / float64(p.Beat) * float64(routine.BeatPerMinute))
 }
 
-// Percent is p's tempo in per cent of a timeline's own at a beat, between the
+// Percent returns p's tempo in per cent of a timeline's own at a beat, kept between the
 // slowest and the fastest that can be danced.
 func (p Pulse) Percent(line *Timeline, beat routine.Beats) float64 {
 	percent := p.Tempo().Float() / line.Tempo(beat).Float() * 100
 	return min(max(percent, line.slowest()), line.fastest())
 }
 
-// Nearest is the beat of p that is nearest to a time.
+// Nearest returns the beat of p nearest to a time.
 func (p Pulse) Nearest(at time.Time) time.Time {
 	beats := math.Round(float64(at.Sub(p.At)) / float64(p.Beat))
 	return p.At.Add(time.Duration(beats * float64(p.Beat)))
 }
 
-// Tap adds a tap. After a pause the taps before it are forgotten.
+// Tap adds a tap. After a pause it forgets the earlier ones.
 func (t *Taps) Tap(at time.Time) {
 	if n := len(t.times); n > 0 && at.Sub(t.times[n-1]) > pauseAfter {
 		t.times = nil
@@ -53,15 +53,14 @@ func (t *Taps) Tap(at time.Time) {
 	}
 }
 
-// Count is how many taps there are.
+// Count returns the number of taps.
 func (t *Taps) Count() int { return len(t.times) }
 
-// Pulse is the beat that was tapped; ok is false after less than four taps.
+// Pulse returns the beat that was tapped; ok is false for fewer than four taps.
 //
-// Each tap is given the number of its beat, by the median of all intervals, so
-// that a beat that was missed leaves a gap and one tapped twice counts once; the
-// line of least squares through them is the pulse. So one stray tap of eight
-// moves the tempo by less than a hundredth.
+// It numbers the taps by their beats, in steps of the median interval, so that a missed
+// beat leaves a gap and a double tap counts once. The pulse is the least-squares line
+// through them. One stray tap in eight moves the tempo by less than 1 %.
 func (t *Taps) Pulse() (p Pulse, ok bool) {
 	if len(t.times) < leastTaps {
 		return Pulse{}, false

@@ -11,7 +11,7 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// tapped taps at seconds.
+// tapped returns taps at the given seconds.
 func tapped(seconds ...float64) *player.Taps {
 	taps := &player.Taps{}
 	start := time.Unix(1000, 0)
@@ -47,9 +47,9 @@ func TestTaps(t *testing.T) {
 	}
 }
 
-// TestTapsOfAPerson: sixteen taps, each up to 30 ms off, one of them missed and
-// one doubled, give the tempo within 3 % and the beat within 30 ms. (30 ms is
-// about what people are off when they tap with music: from memory.)
+// TestTapsOfAPerson: sixteen taps, each up to 30 ms off, one of them missed and one
+// doubled, find the tempo within 3 % and the beat within 30 ms. (People tap to music with
+// an error of about 30 ms: from memory.)
 func TestTapsOfAPerson(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		beat := 60 / rapid.Float64Range(60, 210).Draw(t, "tempo")
@@ -73,8 +73,8 @@ func TestTapsOfAPerson(t *testing.T) {
 	})
 }
 
-// TestAPulseBeyondWhatCanBeDanced is told as the nearest tempo that can, which to a song is
-// nearer to its own.
+// TestAPulseBeyondWhatCanBeDanced: Percent returns the nearest limit, which with a song is
+// nearer to its own tempo.
 func TestAPulseBeyondWhatCanBeDanced(t *testing.T) {
 	fast, slow := player.Pulse{Beat: 50 * time.Millisecond}, player.Pulse{Beat: 20 * time.Second}
 	plain := player.NewTimeline(score(t, lanternSheet("")))
@@ -85,8 +85,8 @@ func TestAPulseBeyondWhatCanBeDanced(t *testing.T) {
 	assert.Equal(t, player.SlowestMusic, slow.Percent(toSong, 0))
 }
 
-// TestDroppedIn: the first step is heard on the frame that was asked for, after
-// the beats that are left before it.
+// TestDroppedIn: the first step is heard on the frame asked for, after the beats left
+// before it.
 func TestDroppedIn(t *testing.T) {
 	line := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 50}

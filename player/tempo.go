@@ -11,29 +11,28 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// tempoMap is when each beat falls at full tempo: stretches of constant or
-// evenly changing tempo, without a gap. Before the first and after the last
-// their tempo goes on.
+// tempoMap says when each beat falls at full tempo, in stretches of constant or evenly
+// changing tempo without gaps. The first stretch's tempo holds before it, the last one's
+// after it.
 type tempoMap []tempoStretch
 
-// tempoStretch begins at a beat and a second. Its tempo changes evenly with the
-// beats from first, at from, to last, at to; a constant one has first == last.
-// Where a song is danced to, each of its beats is a stretch of its own length,
-// and first only tells about how fast it is there.
+// tempoStretch is a stretch of a tempo map. Its tempo changes evenly with the beats from
+// first, at from, to last, at to; a constant one has first == last. For a song, each beat
+// is a stretch with a length of its own, and first is only the approximate tempo there.
 type tempoStretch struct {
 	from, to    routine.Beats
-	begins      float64 // seconds
+	begins      float64 // the second of from
 	first, last routine.Tempo
-	perBeat     float64 // seconds; 0 if it is 60/first
+	perBeat     float64 // seconds; 0 means 60/first
 }
 
-// constantTempo has one tempo; its second 0 is at beat zero.
+// constantTempo returns a map with one tempo, with second 0 at beat zero.
 func constantTempo(zero routine.Beats, t routine.Tempo) tempoMap {
 	return tempoMap{{from: zero, to: zero, first: t, last: t}}
 }
 
-// newTempoMap gives each passage the score's tempo, or its item's own; an
-// item's ramp goes over all its times.
+// newTempoMap returns the tempo map of a score: each passage has its item's tempo, or else
+// the score's. An item's ramp spans all its passages.
 func newTempoMap(s *routine.Score) tempoMap {
 	m := constantTempo(s.Start, s.Tempo)[:0]
 	for i := 0; i < len(s.Passages); {
@@ -55,7 +54,7 @@ func newTempoMap(s *routine.Score) tempoMap {
 	return m
 }
 
-// then appends a stretch; one of the same constant tempo lengthens the one before.
+// then appends a stretch, or lengthens the last one if both have the same constant tempo.
 func (m tempoMap) then(s tempoStretch) tempoMap {
 	if len(m) > 0 {
 		before := &m[len(m)-1]
@@ -68,19 +67,19 @@ func (m tempoMap) then(s tempoStretch) tempoMap {
 	return append(m, s)
 }
 
-// seconds is when a beat falls.
+// seconds returns the second on which a beat falls.
 func (m tempoMap) seconds(b routine.Beats) float64 {
 	i := max(0, sort.Search(len(m), func(i int) bool { return m[i].from > b })-1)
 	return m[i].seconds(b.Float())
 }
 
-// beat is the beat that falls at a second.
+// beat returns the beat at a second.
 func (m tempoMap) beat(seconds float64) float64 {
 	i := max(0, sort.Search(len(m), func(i int) bool { return m[i].begins > seconds })-1)
 	return m[i].beat(seconds)
 }
 
-// at is the tempo at a beat, to the thousandth.
+// at returns the tempo at a beat.
 func (m tempoMap) at(b routine.Beats) routine.Tempo {
 	i := max(0, sort.Search(len(m), func(i int) bool { return m[i].from > b })-1)
 	s := &m[i]
@@ -93,7 +92,8 @@ func (m tempoMap) at(b routine.Beats) routine.Tempo {
 	return s.first + routine.Tempo(float64(s.last-s.first)*float64(b-s.from)/float64(s.to-s.from))
 }
 
-// beatSeconds is how long a beat lasts where the tempo is constant, or before it changes.
+// beatSeconds returns the length of a beat where the tempo is constant, or before it
+// changes.
 func (s *tempoStretch) beatSeconds() float64 {
 	if s.perBeat > 0 {
 		return s.perBeat
@@ -101,13 +101,13 @@ func (s *tempoStretch) beatSeconds() float64 {
 	return 60 / s.first.Float()
 }
 
-// slope is how many beats a minute the tempo gains with each beat.
+// slope returns how many beats a minute the tempo gains with each beat.
 func (s *tempoStretch) slope() float64 {
 	return (s.last - s.first).Float() / (s.to - s.from).Float()
 }
 
-// seconds integrates the time that each beat takes, 60/tempo: a logarithm
-// where the tempo changes evenly.
+// seconds returns the second of a beat: the integral of 60/tempo over the beats, which is a
+// logarithm where the tempo changes evenly.
 func (s *tempoStretch) seconds(beat float64) float64 {
 	beats := beat - s.from.Float()
 	if s.first == s.last || beats <= 0 {
@@ -120,7 +120,7 @@ func (s *tempoStretch) seconds(beat float64) float64 {
 	return s.begins + 60/k*math.Log1p(k*beats/s.first.Float())
 }
 
-// beat is seconds turned round.
+// beat is the inverse of seconds.
 func (s *tempoStretch) beat(seconds float64) float64 {
 	t := seconds - s.begins
 	if s.first == s.last || t <= 0 {
@@ -133,7 +133,7 @@ func (s *tempoStretch) beat(seconds float64) float64 {
 	return s.from.Float() + s.first.Float()/k*math.Expm1(k*t/60)
 }
 
-// OwnTempo is the tempo of 100 %: the sheet's, or that of the song that is danced to.
+// OwnTempo returns the tempo at 100 %: the sheet's or, with a song, the song's.
 func (t *Timeline) OwnTempo() routine.Tempo {
 	switch {
 	case t.music == nil:
@@ -144,14 +144,14 @@ func (t *Timeline) OwnTempo() routine.Tempo {
 	return t.tempo.at(t.Start)
 }
 
-// ParseTempo reads how fast a timeline is to be danced: "80 %", or a tempo, "24 bars/min"
-// or "96 beats/min", that is to be heard where the timeline has the tempo by. It gives
-// what [Settings] need, with a tempo of 0 for a per cent. The error says in the dancer's
-// words what is wrong, also if it is too slow or too fast.
+// ParseTempo reads how fast a timeline is to be danced: "80 %", "24 bars/min" or
+// "96 beats/min". By is the timeline's tempo at the place asked about, which becomes the
+// tempo in text. The results are for [Settings]; tempo is 0 if text is a percentage. The
+// error tells the dancer what is wrong, also if the tempo is too slow or too fast.
 func (t *Timeline) ParseTempo(text string, by routine.Tempo) (percent float64, tempo routine.Tempo, err error) {
 	if number, ok := strings.CutSuffix(strings.TrimSpace(text), "%"); ok {
 		if percent, err = strconv.ParseFloat(strings.TrimSpace(number), 64); err != nil || math.IsNaN(percent) {
-			return 0, 0, fmt.Errorf("%q is no per cent", text)
+			return 0, 0, fmt.Errorf("%q is not a percentage", text)
 		}
 	} else {
 		first, last, err := routine.ParseTempo(text, t.Score.Dance.Metre)
@@ -167,8 +167,8 @@ func (t *Timeline) ParseTempo(text string, by routine.Tempo) (percent float64, t
 	return percent, tempo, t.reaches(percent, strings.TrimSpace(text))
 }
 
-// Check says in the dancer's words why a timeline can't be danced as slow or as fast as
-// settings ask; nil if it can. It is danced at the nearest tempo at which it can be.
+// Check returns an error that tells the dancer why a timeline can't be danced as slowly or
+// as fast as settings ask; nil if it can. The nearest possible tempo is used instead.
 func (t *Timeline) Check(s Settings) error {
 	switch {
 	case s.Ladder != (Ladder{}):
@@ -179,7 +179,8 @@ func (t *Timeline) Check(s Settings) error {
 	return t.reaches(s.Percent, strconv.FormatFloat(s.Percent, 'f', -1, 64)+" %")
 }
 
-// reaches says whether a per cent, which was asked for in words, can be danced.
+// reaches returns an error if a percentage can't be danced. Asked is the text in which the
+// dancer asked for it.
 func (t *Timeline) reaches(percent float64, asked string) error {
 	slowest, fastest, wrong := t.slowest(), t.fastest(), "slow"
 	switch {

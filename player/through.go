@@ -6,14 +6,13 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Through gives the course that dances a stretch so often, from a frame on, and
-// stands then: what is written to a file ends. A lead-in comes before, set.Rest bars
-// are counted between two passes, and a ladder grows from one to the next. What
-// set.Repeat says is of no account.
+// Through returns a course that ends, for files: from frame on, it dances s a number of
+// times and then stands. It begins with the lead-in, counts set.Rest bars between two
+// run-throughs, and climbs the ladder from one to the next. Set.Repeat is ignored.
 func (c *Course) Through(frame int64, line *Timeline, s Stretch, times int, set Settings) *Course {
 	set.Repeat = Stretch{}
 	out := c.Start(frame, line, s.From, set)
-	out.legs = out.legs[:len(out.legs)-1] // it stands only after the last pass
+	out.legs = out.legs[:len(out.legs)-1] // it stands only after the last run-through
 	out.legs[len(out.legs)-1].last = s.To
 	for pass := 1; pass < times; pass++ {
 		out.legs[len(out.legs)-1].again = s
@@ -32,7 +31,7 @@ func (c *Course) Through(frame int64, line *Timeline, s Stretch, times int, set 
 	return out
 }
 
-// rest is the leg that counts the bars before a pass that begins at a beat.
+// rest returns the leg that counts the bars before a run-through that begins at a beat.
 func (c *Course) rest(at float64, line *Timeline, begins routine.Beats, set Settings, pass int) leg {
 	from := begins - set.RestLength(line.Score.Dance.Metre)
 	l := c.leg(at, LeadIn, line, set, pass)
@@ -41,7 +40,7 @@ func (c *Course) rest(at float64, line *Timeline, begins routine.Beats, set Sett
 	return l
 }
 
-// CountIn is what is counted on a whole beat before the first step, which is at begins.
+// CountIn returns the count on a whole beat before the first step, which is at begins.
 func (t *Timeline) CountIn(beat, begins routine.Beats) Labels {
 	n := t.LeadInNumber(beat, begins)
 	return Labels{Count: strconv.Itoa(n), SlowQuick: strconv.Itoa(n), Words: numberWord(n)}

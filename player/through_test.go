@@ -13,8 +13,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestThroughSoundsAsRepeatingDoes: a course that ends is, up to there, the one that
-// repeats for ever, whatever its tempo, ladder and rests.
+// TestThroughSoundsAsRepeatingDoes: up to its end, a course that ends sounds like the loop
+// that does not, whatever the tempo, ladder and rests.
 func TestThroughSoundsAsRepeatingDoes(t *testing.T) {
 	sheet := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 31 bars/min\n")))
 	danced, err := sheet.To(song(t, beatsOfSong(60)))
@@ -58,7 +58,7 @@ func throughAsRepeating(t *testing.T, line *player.Timeline) {
 	}
 }
 
-// wordless is a voice without a word.
+// wordless is a voice that knows no words.
 type wordless struct{}
 
 func (wordless) Word(string) (audio.Sound, int, bool) { return nil, 0, false }
@@ -73,8 +73,7 @@ func TestCountInIsWhatTheVoiceSays(t *testing.T) {
 	assert.Equal(t, player.Labels{Count: "1", SlowQuick: "1", Words: "one"}, line.CountIn(0, line.Start))
 }
 
-// TestASongThroughAPart is the one that is heard where the part is repeated, until the
-// song dies away.
+// TestASongThroughAPart: a song sounds as it does in a loop, until it dies away.
 func TestASongThroughAPart(t *testing.T) {
 	line, _ := laid(t, 60)
 	for _, rest := range []int{0, 1} {

@@ -1,6 +1,3 @@
-// Package player turns a score into a timeline and moves along it in time:
-// what is counted and stepped on each beat, on which frame it is heard, and
-// where the couple is on the frame that is heard now.
 package player
 
 import (
@@ -11,33 +8,33 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Timeline is a routine as the events that are counted and stepped, in order.
-// It is immutable.
+// Timeline is a routine as a list of events to count and step, in order. It is immutable.
 type Timeline struct {
 	Score  *routine.Score
 	Events []Event
-	Start  routine.Beats // of the first step
-	End    routine.Beats // after the last
+	Start  routine.Beats // where the first step begins
+	End    routine.Beats // where the last step ends
 	tempo  tempoMap
-	music  *Music // that it is danced to; nil for none
-	places places // of a timeline with music
-	counts int    // after how many beats the numbers of its charts begin again
+	music  *Music // the song it is danced to; nil for none
+	places places // set only with music
+	counts int    // the number of beats after which the charts' counts start again
 }
 
-// Event is a beat, or a count between two beats, from which something is counted or stepped.
+// Event is a beat, or a count between two beats, on which something is counted or stepped.
 type Event struct {
 	At      routine.Beats
 	Length  routine.Beats // until the next event
 	Bar     int           // from 1
-	Beat    int           // of the bar, from 1; of a count between two beats, the one before it
+	Beat    int           // in the bar, from 1; between two beats, the earlier one
 	Split   bool          // lies between two beats
 	Accent  bool          // a beat that the dance accents
 	Phrase  int           // from 1
 	Passage int           // index into Score.Passages
 	Row     int           // index into the figure's rows; -1 if none begins here
-	// Steps that begin here; nil while a partner goes on with the step before.
+	// Steps holds the steps that begin here, by partner; nil while a partner continues
+	// the step before.
 	Steps [2]*routine.Step
-	// Labels is what is counted here in each style; empty where nothing is said.
+	// Labels is the count in each style; empty where nothing is said.
 	Labels Labels
 }
 
@@ -48,7 +45,7 @@ type Labels struct {
 	Words     string
 }
 
-// In gives the label in a style.
+// In returns the label in a style.
 func (l Labels) In(s routine.CountStyle) string {
 	switch s {
 	case routine.SlowQuick:
@@ -59,7 +56,7 @@ func (l Labels) In(s routine.CountStyle) string {
 	return l.Count
 }
 
-// NewTimeline lays a score out. A score without a passage gives an empty timeline.
+// NewTimeline returns the timeline of a score; it is empty if the score has no passages.
 func NewTimeline(s *routine.Score) *Timeline {
 	t := &Timeline{Score: s, Start: s.Start, End: s.End, tempo: newTempoMap(s), counts: countsTo(s)}
 	for i := range s.Passages {
@@ -80,7 +77,7 @@ func NewTimeline(s *routine.Score) *Timeline {
 	return t
 }
 
-// passage adds the events of one passage: its rows, and the beats between them.
+// passage appends the events of one passage: its rows, and the beats between them.
 func (t *Timeline) passage(index int) {
 	p := &t.Score.Passages[index]
 	words := sayWords(t.Score.Dance, p)
@@ -101,9 +98,9 @@ func (t *Timeline) passage(index int) {
 		e := Event{At: at, Passage: index, Row: row, Labels: Labels{
 			Count: countLabel(r.Count), SlowQuick: slowQuickLabel(t.Score.Dance, p, row, end-at), Words: words[row-p.From],
 		}}
-		for side := range e.Steps {
-			if r.Written[side] {
-				e.Steps[side] = &r.Steps[side]
+		for partner := range e.Steps {
+			if r.Written[partner] {
+				e.Steps[partner] = &r.Steps[partner]
 			}
 		}
 		t.Events = append(t.Events, e)
@@ -112,8 +109,8 @@ func (t *Timeline) passage(index int) {
 	beats(p.End)
 }
 
-// heldLabels counts a beat on which no row begins: by its number in the bar,
-// unless the figure is counted slow and quick, when nothing is said.
+// heldLabels returns the count of a beat on which no row begins: its number in the bar, or
+// nothing if the figure is counted in slows and quicks.
 func (t *Timeline) heldLabels(p *routine.Passage, at routine.Beats) Labels {
 	if k := p.Figure.Rows[p.From].Count.Kind; k == routine.Slow || k == routine.Quick {
 		return Labels{}
@@ -122,8 +119,8 @@ func (t *Timeline) heldLabels(p *routine.Passage, at routine.Beats) Labels {
 	return Labels{Count: strconv.Itoa(n), Words: numberWord(n)}
 }
 
-// At is the index of the event that lasts at a beat: the last that began by
-// then. It is -1 before the first.
+// At returns the index of the event under way at a beat, which is the last one to begin by
+// then; -1 before the first.
 func (t *Timeline) At(beat routine.Beats) int {
 	i, found := slices.BinarySearchFunc(t.Events, beat, func(e Event, b routine.Beats) int { return cmp.Compare(e.At, b) })
 	if found {
@@ -132,61 +129,60 @@ func (t *Timeline) At(beat routine.Beats) int {
 	return i - 1
 }
 
-// Seconds is when a beat falls at full tempo, counted from the first step.
+// Seconds returns when a beat falls at full tempo, in seconds from the first step.
 func (t *Timeline) Seconds(beat routine.Beats) float64 {
 	return t.tempo.seconds(beat) - t.tempo.seconds(t.Start)
 }
 
-// Tempo is the tempo at a beat.
+// Tempo returns the tempo at a beat.
 func (t *Timeline) Tempo(beat routine.Beats) routine.Tempo { return t.tempo.at(beat) }
 
-// Bar is the stretch of the bar that a beat lies in, within the routine.
+// Bar returns the bar in which a beat lies, clipped to the routine.
 func (t *Timeline) Bar(beat routine.Beats) Stretch {
 	bar := t.Score.Dance.Metre.Bar()
 	from := beat.Floor(bar)
 	return Stretch{max(from, t.Start), min(from+bar, t.End)}
 }
 
-// Stretch is a part of a timeline, from one beat up to, not including, another.
+// Stretch is a part of a timeline, from one beat up to, but not including, another.
 type Stretch struct {
 	From routine.Beats `json:"from"`
 	To   routine.Beats `json:"to"`
 }
 
-// Empty reports whether nothing lies in s.
+// Empty reports whether s contains no beats.
 func (s Stretch) Empty() bool { return s.To <= s.From }
 
 // Contains reports whether a beat lies in s.
 func (s Stretch) Contains(b routine.Beats) bool { return s.From <= b && b < s.To }
 
-// Passage is the stretch of one passage.
+// Passage returns the stretch of one passage.
 func (t *Timeline) Passage(index int) Stretch {
 	p := &t.Score.Passages[index]
 	return Stretch{p.Start, p.End}
 }
 
-// Style is how an event is counted: as was chosen, or else as the item of the
-// order, or the sheet, says.
+// Style returns how an event is counted: as chosen, or else as its item or the sheet says.
 func (t *Timeline) Style(event int, chosen routine.CountStyle) routine.CountStyle {
 	item := &t.Score.Items[t.Score.Passages[t.Events[event].Passage].Item]
 	return cmp.Or(chosen, item.Style, t.Score.Style, routine.AsCounted)
 }
 
-// Join is the stretch in which a passage meets the next: its last bar, and the
-// next one's first.
+// Join returns the stretch in which a passage meets the next: its last bar and the first
+// bar of the next.
 func (t *Timeline) Join(passage int) Stretch {
 	bar := t.Score.Dance.Metre.Bar()
 	before, after := t.Passage(passage), t.Passage(passage+1)
 	s := Stretch{max(before.From, before.To-bar), min(after.To, after.From+bar)}
-	// Only whole steps: from an event on, and up to one.
+	// It must not begin in the middle of an event.
 	if i := t.At(s.From); t.Events[i].At < s.From {
 		s.From = t.Events[min(i+1, len(t.Events)-1)].At
 	}
 	return s
 }
 
-// startFrom is where a couple that stands at a beat begins to dance: there, or at
-// the start of what is repeated if it stands outside, or of a routine that is over.
+// startFrom returns where a couple that stands at a beat begins to dance: there, or at the
+// start of the loop if that is elsewhere, or of the routine if it is over.
 func (t *Timeline) startFrom(beat routine.Beats, repeat Stretch) routine.Beats {
 	switch {
 	case !repeat.Empty() && !repeat.Contains(beat):
@@ -197,11 +193,11 @@ func (t *Timeline) startFrom(beat routine.Beats, repeat Stretch) routine.Beats {
 	return beat
 }
 
-// Rejoins reports whether a stretch can be danced again at once: whether each
-// partner ends it with the foot free that begins it, as far as steps tell.
+// Rejoins reports whether a stretch can be danced again at once: whether each partner ends
+// it with the foot free that begins it, as far as the steps say.
 func (t *Timeline) Rejoins(s Stretch) bool {
 	for _, p := range routine.Partners() {
-		first, weight := routine.NoFoot, routine.NoFoot // the foot that begins, and the one that stands in the end
+		first, weight := routine.NoFoot, routine.NoFoot // the foot that begins, and the one with the weight at the end
 		for i := range t.Events {
 			step := t.Events[i].Steps[p]
 			if step == nil || step.Stands() || !s.Contains(t.Events[i].At) {
@@ -225,9 +221,8 @@ func (t *Timeline) Rejoins(s Stretch) bool {
 	return true
 }
 
-// Follow finds the place in t that corresponds to a place in an older timeline:
-// the same step of the same figure, danced for the same time, or else the same
-// beat if it exists.
+// Follow returns the place in t that corresponds to a place in an older timeline: the same
+// step in the same figure's nth passage, or else the same beat, kept within t.
 func (t *Timeline) Follow(old *Timeline, beat routine.Beats) routine.Beats {
 	if i := old.At(beat); i >= 0 {
 		e := &old.Events[i]
@@ -254,7 +249,7 @@ func (t *Timeline) Follow(old *Timeline, beat routine.Beats) routine.Beats {
 	return max(t.Start, min(beat, t.End-1))
 }
 
-// followStretch finds the stretch that corresponds to one in an older timeline.
+// followStretch returns the stretch that corresponds to one in an older timeline.
 func (t *Timeline) followStretch(old *Timeline, s Stretch) Stretch {
 	if s.Empty() || len(t.Events) == 0 {
 		return Stretch{}
@@ -264,7 +259,7 @@ func (t *Timeline) followStretch(old *Timeline, s Stretch) Stretch {
 	return Stretch{from, last.At + last.Length}
 }
 
-// passageAt is the passage that is danced at a beat, or the nearest.
+// passageAt returns the index of the passage danced at a beat, or of the nearest one.
 func (t *Timeline) passageAt(beat routine.Beats) int {
 	return t.Events[max(0, t.At(beat))].Passage
 }

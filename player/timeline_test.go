@@ -48,7 +48,7 @@ func TestRejoins(t *testing.T) {
 	assert.True(t, line.Rejoins(line.Passage(2)), "two steps and a tap")
 }
 
-// TestFollow finds a place again in a sheet that was changed before it.
+// TestFollow finds a place again after a change to an earlier part of the sheet.
 func TestFollow(t *testing.T) {
 	old := player.NewTimeline(score(t, lanternSheet("")))
 	longer := player.NewTimeline(score(t, `---

@@ -11,13 +11,13 @@ import (
 
 // Line is what the transport needs of a sound device.
 type Line interface {
-	// Heard is the frame that is heard at a time.
+	// Heard returns the frame heard at a time.
 	Heard(time.Time) float64
 	// Change calls f with the first frame whose sound can still be altered.
 	Change(f func(frame int64))
 }
 
-// Engine is what the transport needs of the sound.
+// Engine is what the transport needs of the audio engine.
 type Engine interface {
 	Play(audio.Schedule)
 	Accompany(audio.Track, audio.Layer)
@@ -25,9 +25,9 @@ type Engine interface {
 	Levels() audio.Levels
 }
 
-// Transport starts, holds and moves a couple along a routine. Its methods
-// return at once and are carried out in order by a goroutine of its own, as a
-// sound server may take its time; Now never waits.
+// Transport starts, holds and moves a couple along a routine. Methods that change
+// something return at once; a goroutine carries them out in order, as a sound server may
+// take its time. Now never waits.
 type Transport struct {
 	line   Line
 	engine Engine
@@ -37,10 +37,10 @@ type Transport struct {
 	done   chan struct{}
 }
 
-// queued is how many changes may wait: more than anyone presses keys.
+// queued is how many changes may wait: more than anybody asks for meanwhile.
 const queued = 256
 
-// NewTransport stands at the start of a timeline.
+// NewTransport returns a transport that plays a course. The caller must close it.
 func NewTransport(line Line, engine Engine, c *Course) *Transport {
 	return NewGuardedTransport(line, engine, c, func(f func()) { f() })
 }
@@ -63,26 +63,27 @@ func (t *Transport) run() {
 	}
 }
 
-// Close ends the transport after what is queued; nothing may be called then.
+// Close waits until all queued changes are carried out and ends the transport, which must
+// not be used afterwards.
 func (t *Transport) Close() {
 	close(t.queue)
 	<-t.done
 }
 
-// Sync waits until all changes so far are carried out.
+// Sync waits until all changes asked for so far are carried out.
 func (t *Transport) Sync() {
 	done := make(chan struct{})
 	t.queue <- func() { close(done) }
 	<-done
 }
 
-// Now is where the couple is at a time, as it is heard.
+// Now returns where the couple is at a time, by what is heard then.
 func (t *Transport) Now(at time.Time) Moment {
 	return t.course.Load().At(t.line.Heard(at))
 }
 
-// Next is how long after a time the next event is heard; ok is false if
-// nothing moves by itself.
+// Next returns how long after a time the next event is heard; ok is false if nothing is
+// moving.
 func (t *Transport) Next(at time.Time) (wait time.Duration, ok bool) {
 	c := t.course.Load()
 	heard := t.line.Heard(at)
@@ -96,8 +97,8 @@ func (t *Transport) Next(at time.Time) (wait time.Duration, ok bool) {
 // maxWait is longer than any event lasts at the slowest tempo.
 const maxWait = time.Minute
 
-// change publishes the course that f makes of the one now, from the first frame
-// that can still be altered.
+// change queues a change. F is called with the present course and the first frame that can
+// still be altered, and returns the new course, or nil to change nothing.
 func (t *Transport) change(f func(c *Course, frame int64, m Moment) *Course) {
 	t.queue <- func() {
 		t.line.Change(func(frame int64) {
@@ -106,7 +107,7 @@ func (t *Transport) change(f func(c *Course, frame int64, m Moment) *Course) {
 			if c == nil {
 				return
 			}
-			// A timeline that was to begin with the next bar still does.
+			// A timeline that was to replace this one at the next bar still does.
 			if wanted := old.last(); c.last() == old.At(float64(frame)).Timeline && c.last() != wanted {
 				c = c.Replace(frame, wanted)
 			}
@@ -117,8 +118,8 @@ func (t *Transport) change(f func(c *Course, frame int64, m Moment) *Course) {
 	}
 }
 
-// Start begins to dance after the lead-in: from where the couple stands, or from
-// the start of what is repeated, or of the routine.
+// Start counts the lead-in and dances on from where the couple stands, or else from the
+// start of the loop or of the routine.
 func (t *Transport) Start() {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
 		if m.State == LeadIn || m.State == Dancing {
@@ -128,8 +129,8 @@ func (t *Transport) Start() {
 	})
 }
 
-// DropIn begins to dance with music of a pulse: at its tempo, so that the first
-// step falls on its count. At one the first beat of a bar is heard, or was.
+// DropIn begins to dance to music in the room, at the tempo of its pulse, with the first
+// step on its count of the bar. One is when a first beat of a bar is heard, or was.
 func (t *Transport) DropIn(one time.Time, pulse Pulse) {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
 		set, line, bar := m.Settings, m.Timeline, m.Timeline.Score.Dance.Metre.Bar()
@@ -144,7 +145,7 @@ func (t *Transport) DropIn(one time.Time, pulse Pulse) {
 	})
 }
 
-// Hold stands still at the event that is heard.
+// Hold stops at the event being heard.
 func (t *Transport) Hold() {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
 		if m.State == Holding {
@@ -154,7 +155,7 @@ func (t *Transport) Hold() {
 	})
 }
 
-// Toggle starts a couple that stands and holds one that dances.
+// Toggle holds a couple that dances, or is being counted in, and starts one that stands.
 func (t *Transport) Toggle() {
 	if s := t.Now(time.Now()).State; s == Dancing || s == LeadIn {
 		t.Hold()
@@ -163,8 +164,8 @@ func (t *Transport) Toggle() {
 	}
 }
 
-// Go moves to the beat that f finds from the moment: on the spot while dancing;
-// else the couple stands there, and hears it if strike is set.
+// Go moves to the beat that f returns. A couple that dances dances on from there at once;
+// one that stands stands there, and hears the event if strike is set.
 func (t *Transport) Go(strike bool, f func(Moment) routine.Beats) {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
 		beat := max(m.Timeline.Start, min(f(m), m.Timeline.End-1))
@@ -178,7 +179,7 @@ func (t *Transport) Go(strike bool, f func(Moment) routine.Beats) {
 	})
 }
 
-// Set changes how the routine is danced, without a jump in the place.
+// Set changes how the routine is danced. The place does not jump.
 func (t *Transport) Set(f func(Moment) Settings) {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
 		set := f(m)
@@ -188,17 +189,17 @@ func (t *Transport) Set(f func(Moment) Settings) {
 	})
 }
 
-// Name lets figures be named so from now on, without a jump in the place.
+// Name changes the calls from now on. The place does not jump.
 func (t *Transport) Name(calls Calls) {
 	t.change(func(c *Course, frame int64, _ Moment) *Course { return c.WithCalls(frame, calls) })
 }
 
-// Replace dances another timeline from the next bar on.
+// Replace switches to another timeline at the next bar; see [Course.Replace].
 func (t *Transport) Replace(line *Timeline) {
 	t.change(func(c *Course, frame int64, m Moment) *Course { return c.Replace(frame, line) })
 }
 
-// Level changes how loud the layers are.
+// Level changes the levels of the layers.
 func (t *Transport) Level(f func(audio.Levels) audio.Levels) {
 	t.queue <- func() {
 		t.line.Change(func(frame int64) { t.engine.SetLevels(frame, f(t.engine.Levels())) })

@@ -14,7 +14,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// standingLine is a line on which a frame is heard until the test hears on.
+// standingLine is a line on which one frame is heard until the test calls hear.
 type standingLine struct {
 	mu    sync.Mutex
 	frame int64
@@ -34,7 +34,7 @@ func (l *standingLine) Heard(time.Time) float64 {
 
 func (l *standingLine) Change(f func(frame int64)) { f(int64(l.Heard(time.Time{}))) }
 
-// moving is a transport on a line that stands, and what its engine plays.
+// moving returns a transport of the lantern sheet, with its line and its engine.
 func moving(t *testing.T, set player.Settings) (*player.Transport, *standingLine, *audio.Engine) {
 	t.Helper()
 	line, engine := new(standingLine), audio.NewEngine(rate)
@@ -44,14 +44,14 @@ func moving(t *testing.T, set player.Settings) (*player.Transport, *standingLine
 	return tr, line, engine
 }
 
-// now is where the couple is once all that was asked for is carried out.
+// now returns where the couple is once all changes are carried out.
 func now(tr *player.Transport) player.Moment {
 	tr.Sync()
 	return tr.Now(time.Time{})
 }
 
-// TestATransportMovesAlong as its keys ask, from the frame that is heard on: the sheet has
-// 120 beats a minute, and begins on 2.
+// TestATransportMovesAlong: each change acts from the frame being heard. The sheet has 120
+// beats a minute and begins on 2.
 func TestATransportMovesAlong(t *testing.T) {
 	const beat = rate / 2
 	tr, line, _ := moving(t, player.DefaultSettings())
@@ -92,7 +92,6 @@ func TestATransportMovesAlong(t *testing.T) {
 	assert.Equal(t, 5*routine.Beat, m.Beat)
 }
 
-// TestATransportKeepsWithinWhatCanBeDanced.
 func TestATransportKeepsWithinWhatCanBeDanced(t *testing.T) {
 	tr, _, _ := moving(t, player.DefaultSettings())
 	for _, c := range []struct{ percent, leadIn, wantPercent, wantLeadIn float64 }{{1e9, 99, player.FastestPercent, player.MostLeadIn}, {-1, -1, player.SlowestPercent, 0}} {
@@ -106,8 +105,8 @@ func TestATransportKeepsWithinWhatCanBeDanced(t *testing.T) {
 	}
 }
 
-// TestASheetThatIsSavedIsDancedFromTheNextBarOn, also if something else is asked for
-// before that bar comes.
+// TestASheetThatIsSavedIsDancedFromTheNextBarOn, even if something else changes before that
+// bar.
 func TestASheetThatIsSavedIsDancedFromTheNextBarOn(t *testing.T) {
 	const beat = rate / 2
 	tr, line, _ := moving(t, player.Settings{Percent: 100})
@@ -129,8 +128,8 @@ func TestASheetThatIsSavedIsDancedFromTheNextBarOn(t *testing.T) {
 	assert.True(t, m.Settings.FeetApart)
 }
 
-// TestATransportSetsLevels from the frame on that can still be altered, beside those that are
-// not asked about.
+// TestATransportSetsLevels from the first frame that can still be altered; the other levels
+// stay.
 func TestATransportSetsLevels(t *testing.T) {
 	tr, _, engine := moving(t, player.DefaultSettings())
 	tr.Level(func(l audio.Levels) audio.Levels {
@@ -143,8 +142,8 @@ func TestATransportSetsLevels(t *testing.T) {
 	assert.Equal(t, float32(1), levels[player.ClickLayer])
 }
 
-// TestMusicInTheRoom: at one its first beat of a bar is heard, and the couple, which begins on
-// 2, steps a beat later, at the music's tempo; where that is over, a bar later.
+// TestMusicInTheRoom: the couple begins on 2, so it steps a beat after the music's one, at
+// the music's tempo; or a bar later if that moment has passed.
 func TestMusicInTheRoom(t *testing.T) {
 	const musicBeat = 600 * time.Millisecond // 100 beats a minute
 	const perBeat = rate * 6 / 10
@@ -157,7 +156,7 @@ func TestMusicInTheRoom(t *testing.T) {
 		synctest.Test(t, func(t *testing.T) {
 			tr, line, _ := moving(t, player.DefaultSettings())
 			tr.DropIn(time.Now().Add(one), player.Pulse{Beat: musicBeat, At: time.Now()})
-			tr.Sync() // before the time goes on
+			tr.Sync() // before the clock goes on
 			line.hear(step - 2)
 			m := now(tr)
 			assert.Equal(t, player.LeadIn, m.State, one)

@@ -216,7 +216,7 @@ func TestKeys(t *testing.T) {
 		{"a ladder for a figure", []string{"down", "r", "g", "pgdown", "r"}, []func(*testing.T, *show){percent(75), repeats("1.2", "9.1"), sees("rung 2 of 7")}},
 		{"it went wrong without a ladder", []string{"enter"}, []func(*testing.T, *show){percent(100), sees("g begins a ladder")}},
 		{"a ladder of one's own", []string{"G", "50 to 90 by 20, 2 passes", "enter"}, []func(*testing.T, *show){percent(50), sees("rung 1 of 3 to 90 %")}},
-		{"a ladder that is none", []string{"G", "up", "enter"}, []func(*testing.T, *show){percent(100), sees("is no ladder")}},
+		{"a ladder that is none", []string{"G", "up", "enter"}, []func(*testing.T, *show){percent(100), sees("is not a ladder")}},
 		{"a rest between passes", []string{"r", "R", "R"}, []func(*testing.T, *show){sees("rest 2 bars")}},
 		{"the join with the next figure", []string{"down", "j"}, []func(*testing.T, *show){repeats("4.2", "6.1"), sees("pass 1 of bar 4, count 2 to bar 6, count 1")}},
 		{"no join at the end", []string{"down", "down", "down", "j"}, []func(*testing.T, *show){sees("no figure follows this one")}},
