@@ -14,16 +14,16 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// chart is a figure as a printed chart has it: each row is the count, then the
-// beginning of the leader's and of the follower's cell, in our words. Where a
-// cell has a "…" the chart does not say, or charts differ, or it is ours.
+// chart is a figure as printed: each row is the count, then the beginnings of the
+// leader's and the follower's cell, in our words. A "…" stands where the chart says
+// nothing, charts differ, or the words are ours.
 type chart struct {
 	dance, figure, source string
 	rows                  []string
 }
 
-// charts are printed charts of the trade. Where a source has no name, several
-// printed charts, or one and the alignments, agree ("common practice").
+// charts are printed charts of the trade. "Common practice" means that several printed
+// charts agree, or one chart and the alignments.
 var charts = []chart{
 	{"waltz", "box step", "common practice", []string{
 		"1 | LF forward | RF back", "2 | RF side | LF side", "3 | LF close | RF close",
@@ -200,12 +200,12 @@ func TestFiguresAreAsPrinted(t *testing.T) {
 	}
 }
 
-// TestAWrongEighthIsFound: the directions of the hall close in the printed
-// charts, so a turn that is an eighth off is found, and at its cell.
+// TestAWrongEighthIsFound: the turns of printed charts add up to their alignments, so a
+// turn that is an eighth off is found, at its cell.
 func TestAWrongEighthIsFound(t *testing.T) {
 	tests := []struct {
 		chapter, figure string
-		old, new        string // the first such cell of the figure, and what it becomes
+		old, new        string // the first old in the figure becomes new
 	}{
 		{"waltz.md", "Natural turn", "LF side, 1/4 R, backing DC, T", "LF side, 3/8 R, backing DC, T"},
 		{"waltz.md", "Natural turn", "RF side, 3/8 R, pointing LOD, T", "RF side, 1/4 R, pointing LOD, T"},
@@ -240,10 +240,9 @@ func TestAWrongEighthIsFound(t *testing.T) {
 	}
 }
 
-// TestEveryWrongEighthIsFound turns each step of the library that tells its
-// alignment an eighth further and an eighth less. The directions close (right
-// turns clockwise, "backing" the opposite of facing), so that is one finding, at
-// that very cell.
+// TestEveryWrongEighthIsFound turns each step of the library that states its alignment an
+// eighth more and an eighth less. As the directions close (right turns clockwise,
+// "backing" the opposite of facing), each is one finding, at that very cell.
 func TestEveryWrongEighthIsFound(t *testing.T) {
 	lib := library.Open()
 	cells := 0
@@ -258,14 +257,14 @@ func TestEveryWrongEighthIsFound(t *testing.T) {
 			if fig.Starts.Facing[routine.Leader].Stand == routine.NoStand {
 				continue // nothing is known before the first alignment
 			}
-			// The figure alone, so that reading it is quick.
+			// Only this figure, for speed.
 			start := strings.LastIndex(text[:fig.At.Start.Offset], "\n") + 1
 			end := len(text)
 			if i := strings.Index(text[start+1:], "\n## "); i >= 0 {
 				end = start + 1 + i
 			}
-			// How wide a promenade is opened is not fixed, so that the follower's
-			// first alignment may be any of three.
+			// A promenade may be opened more or less, so the follower's first
+			// alignment may be any of three.
 			loose := fig.Starts.Positions.String() == "promenade"
 			for _, row := range fig.Rows {
 				for _, p := range routine.Partners() {
@@ -298,12 +297,12 @@ func TestEveryWrongEighthIsFound(t *testing.T) {
 	assert.Greater(t, cells, 400)
 }
 
-// TestTurnsSumToTheAlignments adds up each partner's turns of a figure, which
-// must be what lies between where it starts and where it ends.
+// TestTurnsSumToTheAlignments: each partner's turns in a figure add up to the turn from
+// its first alignment to its last.
 func TestTurnsSumToTheAlignments(t *testing.T) {
 	tests := []struct {
 		dance, figure    string
-		leader, follower routine.Turn // in all, in eighths
+		leader, follower routine.Turn // totals, in eighths
 		source           string
 	}{
 		{"waltz", "natural turn", 6, 6, "DW to DC: three quarters (common practice)"},

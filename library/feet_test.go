@@ -10,8 +10,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// weights writes which foot a partner's weight goes onto, row by row: L, R, or ·
-// where it stays.
+// weights returns the foot that takes a partner's weight, row by row: L, R, or · where the
+// weight stays.
 func weights(fig *routine.Figure, p routine.Partner) (letters string) {
 	for i := range fig.Rows {
 		switch s := &fig.Rows[i].Steps[p]; {
@@ -26,8 +26,8 @@ func weights(fig *routine.Figure, p routine.Partner) (letters string) {
 	return letters
 }
 
-// TestFeetAreThoseOfLetterPatterns: teachers hand figures down as letters, left
-// and right, from which the charts are independent.
+// TestFeetAreThoseOfLetterPatterns compares the charts with the letters, left and right, in
+// which teachers hand figures down. The charts were not made from them.
 func TestFeetAreThoseOfLetterPatterns(t *testing.T) {
 	lib := library.Open()
 	for _, test := range []struct{ dance, figure, leader, follower, source string }{

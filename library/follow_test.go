@@ -13,7 +13,7 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// inOrder is a sheet that dances figures one after the other.
+// inOrder returns a sheet that dances figures one after the other.
 func inOrder(dance string, figures ...string) []byte {
 	text := fmt.Sprintf("---\ndance: %s\n---\n\n## Order\n\n", dance)
 	for i, name := range figures {
@@ -22,7 +22,7 @@ func inOrder(dance string, figures ...string) []byte {
 	return []byte(text)
 }
 
-// ofPlaces are the findings of where partners can't be.
+// ofPlaces returns the findings about where the partners are.
 func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 	for _, f := range found {
 		switch f.Code {
@@ -33,8 +33,8 @@ func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 	return list
 }
 
-// TestWhatFollowsFindsThePartner: in the dances whose hold lasts, each figure
-// leaves the partners where any figure that may follow it finds them.
+// TestWhatFollowsFindsThePartner: in the dances that keep their hold, each figure leaves
+// the partners where any figure that may follow expects them.
 func TestWhatFollowsFindsThePartner(t *testing.T) {
 	lib := library.Open()
 	for _, dance := range []string{"argentine tango", "foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz"} {
@@ -60,9 +60,9 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 	}
 }
 
-// TestUsualOrders: figures that are commonly taught one after the other: by
-// printed lists of what may follow what (common practice) in the dances that
-// travel, from memory in those whose partners open to arm's length and come back.
+// TestUsualOrders: figures commonly taught one after the other can be danced so. The orders
+// of the travelling dances are from printed lists of what may follow what (common
+// practice), those of dances that open to arm's length and close again from memory.
 func TestUsualOrders(t *testing.T) {
 	lib := library.Open()
 	for _, test := range []struct{ dance, order string }{

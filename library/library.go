@@ -1,9 +1,8 @@
-// Package library holds dances, their figures and example sheets, and looks
-// them up by any of their names.
+// Package library holds dances, their figures and example sheets, and finds dances
+// and figures by any of their names.
 //
-// A dance is a chapter, <dance>.md: a sheet whose front matter tells what the
-// dance is and whose sections are its figures. Chapters are read when they are
-// first asked for.
+// A dance is a chapter, <dance>.md: a sheet whose front matter describes the dance
+// and whose sections are its figures. Chapters are read when they are first needed.
 package library
 
 import (
@@ -22,17 +21,16 @@ import (
 //go:embed *.md sheets/*.md
 var shipped embed.FS
 
-// Library is a set of chapters and example sheets. It is safe for use by
-// several goroutines.
+// Library is a set of chapters and example sheets. It is safe for concurrent use.
 type Library struct {
 	files  fs.FS
-	folder fs.FS // of own sheets; nil for none
+	folder fs.FS // the dancer's own sheets; nil for none
 
 	readOwn sync.Once
 	own     []Own
 
 	mu       sync.Mutex
-	chapters map[string]*Chapter // by the places of their files
+	chapters map[string]*Chapter // by file; a dancer's own are under own/
 }
 
 // Chapter is a dance and its figures, in the order in which they are taught.
@@ -41,21 +39,21 @@ type Chapter struct {
 	Dance    *routine.Dance
 	Figures  []*routine.Figure
 	Findings []routine.Finding
-	Origins  map[*routine.Figure]Origin // of those that are the dancer's own
+	Origins  map[*routine.Figure]Origin // of the dancer's own figures
 
 	byName map[string]*routine.Figure
 }
 
-// Open gives the library that the program ships.
+// Open returns the library that ships with the program.
 func Open() *Library { return New(shipped) }
 
-// New gives the library in files: chapters *.md at the top, example sheets in
-// the folder sheets.
+// New returns the library in files: chapters *.md at the top, example sheets in the folder
+// sheets.
 func New(files fs.FS) *Library {
 	return &Library{files: files, chapters: map[string]*Chapter{}}
 }
 
-// danceOf is the name of the dance that a chapter's file is named for.
+// danceOf returns the name of the dance after which a chapter's file is named.
 func danceOf(file string) string {
 	name := strings.TrimSuffix(path.Base(file), ".md")
 	if name == "cha-cha" {
@@ -69,7 +67,7 @@ func (l *Library) chapterFiles() []string {
 	return files
 }
 
-// Dances names every dance, in alphabetical order.
+// Dances returns the names of all dances, in alphabetical order.
 func (l *Library) Dances() []string {
 	var names []string
 	for _, file := range l.chapterFiles() {
@@ -85,7 +83,7 @@ func (l *Library) Dances() []string {
 	return names
 }
 
-// Chapter finds a dance by any of its names. A chapter that can't be read is not found.
+// Chapter finds a dance's chapter by any of its names. One that can't be read is not found.
 func (l *Library) Chapter(dance string) (*Chapter, bool) {
 	key := routine.Key(dance)
 	for i := range l.Own() {
@@ -93,7 +91,7 @@ func (l *Library) Chapter(dance string) (*Chapter, bool) {
 			return l.chapter("own/"+o.File, func() (*Chapter, error) { return &Chapter{File: o.File, Dance: o.Dance}, nil }), true
 		}
 	}
-	// The file's name mostly tells, so that only one chapter has to be read.
+	// The file name usually suffices, so that only one chapter has to be read.
 	if file, ok := l.fileOf(key); ok {
 		if c := l.chapterIn(file); c != nil {
 			return c, true
@@ -107,17 +105,17 @@ func (l *Library) Chapter(dance string) (*Chapter, bool) {
 	return nil, false
 }
 
-// chapterIn gives the chapter in a file of the library; nil if it can't be read.
+// chapterIn returns the chapter in a file of the library; nil if it can't be read.
 func (l *Library) chapterIn(file string) *Chapter {
 	return l.chapter(file, func() (*Chapter, error) { return l.read(file) })
 }
 
-// isNamed reports whether a name of a dance has a key.
+// isNamed reports whether any of a dance's names has a key (see [routine.Key]).
 func isNamed(d *routine.Dance, key string) bool {
 	return slices.ContainsFunc(append([]string{d.Name}, d.Aliases...), func(name string) bool { return routine.Key(name) == key })
 }
 
-// fileOf is the chapter file that is named for the dance whose name has a key.
+// fileOf returns the chapter file named after the dance whose name has a key.
 func (l *Library) fileOf(key string) (file string, ok bool) {
 	files := l.chapterFiles()
 	i := slices.IndexFunc(files, func(file string) bool { return routine.Key(danceOf(file)) == key })
@@ -127,8 +125,8 @@ func (l *Library) fileOf(key string) (file string, ok bool) {
 	return files[i], true
 }
 
-// chapter gives the chapter in a place with what own sheets add to it, read once;
-// nil if it can't be read.
+// chapter returns the chapter kept under place, with the figures that own sheets add. The
+// first time, it calls read; it returns nil if that fails.
 func (l *Library) chapter(place string, read func() (*Chapter, error)) *Chapter {
 	own := l.Own()
 	l.mu.Lock()
@@ -154,8 +152,8 @@ func (l *Library) chapter(place string, read func() (*Chapter, error)) *Chapter 
 	return c
 }
 
-// index makes each figure found by its names: names before other names, and of
-// each kind own figures' before the library's.
+// index fills byName. Names take precedence over aliases, and within each, the dancer's own
+// figures over the library's.
 func (c *Chapter) index() {
 	var own, theirs []*routine.Figure
 	for _, fig := range c.Figures {
@@ -209,7 +207,7 @@ func (l *Library) Figure(d *routine.Dance, name string) (*routine.Figure, bool) 
 	return fig, ok
 }
 
-// Figures names the figures of a dance, in the order in which they are taught.
+// Figures returns the names of a dance's figures, in the order in which they are taught.
 func (l *Library) Figures(d *routine.Dance) []string {
 	c, ok := l.Chapter(d.Name)
 	if !ok {
@@ -222,7 +220,7 @@ func (l *Library) Figures(d *routine.Dance) []string {
 	return names
 }
 
-// Sheets names the example sheets.
+// Sheets returns the names of the example sheets.
 func (l *Library) Sheets() []string {
 	files, _ := fs.Glob(l.files, "sheets/*.md") // the pattern is well formed
 	for i, file := range files {
@@ -231,7 +229,7 @@ func (l *Library) Sheets() []string {
 	return files
 }
 
-// Sheet is the text of an example sheet, by the name that Sheets gives.
+// Sheet returns the text of an example sheet, by its name in Sheets.
 func (l *Library) Sheet(name string) ([]byte, error) {
 	text, err := fs.ReadFile(l.files, path.Join("sheets", path.Base(name)+".md"))
 	if err != nil {

@@ -17,7 +17,7 @@ func TestTheDances(t *testing.T) {
 	lib := library.Open()
 	assert.Equal(t, []string{"argentine tango", "bachata", "cha-cha", "foxtrot", "jive", "mambo", "merengue", "paso doble", "quickstep", "rumba",
 		"salsa", "samba", "single swing", "social foxtrot", "tango", "triple swing", "viennese waltz", "waltz"}, lib.Dances())
-	// At least so many figures are wanted: more in the dances that are taught most.
+	// The least number of figures: larger for the dances taught most.
 	most := map[string]int{"cha-cha": 25, "rumba": 20, "waltz": 20, "foxtrot": 15, "quickstep": 15, "tango": 15, "viennese waltz": 15,
 		"paso doble": 15, "jive": 15, "samba": 15}
 	for _, name := range lib.Dances() {
@@ -27,8 +27,8 @@ func TestTheDances(t *testing.T) {
 	}
 }
 
-// TestNamesAreForgiving: case, accents, plural, punctuation and other names do
-// not matter.
+// TestNamesAreForgiving: case, accents, plurals and punctuation do not matter, and aliases
+// work.
 func TestNamesAreForgiving(t *testing.T) {
 	lib := library.Open()
 	for _, name := range []string{"cha-cha", "Cha Cha", "CHA-CHA-CHA", "chachacha"} {
@@ -44,7 +44,7 @@ func TestNamesAreForgiving(t *testing.T) {
 		assert.Equal(t, "Chassé from promenade", fig.Name)
 	}
 	fig, ok := lib.Figure(waltz, "right turn")
-	require.True(t, ok, "another name")
+	require.True(t, ok, "an alias")
 	assert.Equal(t, "Natural turn", fig.Name)
 	_, ok = lib.Figure(waltz, "hockey stick")
 	assert.False(t, ok, "a figure of another dance")
@@ -52,8 +52,8 @@ func TestNamesAreForgiving(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// TestFourFiguresCanBeDanced: every dance has four different figures that one
-// can dance after another, found by trying.
+// TestFourFiguresCanBeDanced: every dance has four different figures that can be danced one
+// after another; the test finds them by trial.
 func TestFourFiguresCanBeDanced(t *testing.T) {
 	lib := library.Open()
 	for _, name := range lib.Dances() {
@@ -66,7 +66,7 @@ func TestFourFiguresCanBeDanced(t *testing.T) {
 	}
 }
 
-// chain lengthens a danceable order to four different figures.
+// chain extends a danceable order to four different figures.
 func chain(lib *library.Library, c *library.Chapter, order []string) []string {
 	if len(order) == 4 {
 		return order
@@ -93,7 +93,7 @@ next:
 	return nil
 }
 
-// TestABadChapterHidesNoOther: a library is any folder of chapters.
+// TestABadChapterHidesNoOther: the other chapters of its folder are still found.
 func TestABadChapterHidesNoOther(t *testing.T) {
 	lib := library.New(fstest.MapFS{
 		"river-step.md": {Data: []byte("---\ndance: River step\nmetre: 4/4\nusual: 30 bars/min\n---\n\n## Bank\n\n| Count | Leader | Follower |\n|---|---|---|\n| 1-4 | LF side | RF side |\n")},
@@ -107,7 +107,7 @@ func TestABadChapterHidesNoOther(t *testing.T) {
 	assert.NotEmpty(t, c.Findings)
 }
 
-// BenchmarkOpenChapter reads the longest chapter from nothing.
+// BenchmarkOpenChapter reads the longest chapter, with nothing cached.
 func BenchmarkOpenChapter(b *testing.B) {
 	for b.Loop() {
 		_, ok := library.Open().Chapter("cha-cha")
@@ -115,7 +115,7 @@ func BenchmarkOpenChapter(b *testing.B) {
 	}
 }
 
-// BenchmarkEveryChapter reads the whole library from nothing.
+// BenchmarkEveryChapter reads the whole library, with nothing cached.
 func BenchmarkEveryChapter(b *testing.B) {
 	for b.Loop() {
 		lib := library.Open()
@@ -126,8 +126,8 @@ func BenchmarkEveryChapter(b *testing.B) {
 	}
 }
 
-// TestEveryNameFindsItsOwn: no name of a figure hides another's, within its
-// dance, and no name of a dance another dance's.
+// TestEveryNameFindsItsOwn: within a dance no figure's name hides another's, and no dance's
+// name hides another dance's.
 func TestEveryNameFindsItsOwn(t *testing.T) {
 	lib := library.Open()
 	for _, dance := range lib.Dances() {
@@ -149,7 +149,7 @@ func TestEveryNameFindsItsOwn(t *testing.T) {
 	}
 }
 
-// TestNearFiguresAreOffered: a slip of the pen is told with the name that was meant.
+// TestNearFiguresAreOffered: the finding for a misspelt figure offers the name meant.
 func TestNearFiguresAreOffered(t *testing.T) {
 	lib := library.Open()
 	for _, test := range [][3]string{

@@ -12,31 +12,30 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// Own is a sheet of the dancer's own that adds to the library: figures for one
-// of its dances, or, with a front matter that tells what the dance is, a chapter.
+// Own is one of the dancer's own sheets. It adds figures to a dance of the library or, if
+// its front matter describes a dance, is a chapter of its own.
 type Own struct {
 	File     string
 	Text     []byte
-	Dance    *routine.Dance    // nil if it is not known
+	Dance    *routine.Dance    // nil if it is unknown
 	Figures  []*routine.Figure // those without an error
 	Findings []routine.Finding // what is wrong with the sheet, also on the floor
-	Err      error             // why the sheet is not used: it can't be read, or is one too many
+	Err      error             // why the sheet is not used; nil if it is
 
-	defines bool
+	defines bool // its front matter describes the dance
 }
 
-// mostOwn is how many files of a folder of own sheets are read.
+// mostOwn is the largest number of own sheets that are read.
 const mostOwn = 500
 
-// With gives the library to which the sheets in a folder, *.md, add figures and
-// dances. A figure of the same name as one of the library's takes its place; a
-// chapter of the same dance takes the place of the whole chapter. They are read
-// when the library is first asked for something.
+// With returns the library together with the sheets *.md in a folder. A figure replaces
+// the library's figure of the same name, and a chapter the library's whole chapter of that
+// dance. The folder is read on the first use of the library.
 func (l *Library) With(folder fs.FS) *Library {
 	return &Library{files: l.files, folder: folder, chapters: map[string]*Chapter{}}
 }
 
-// Own gives the sheets of the dancer's own, in the order of their file names.
+// Own returns the dancer's own sheets, in the order of their file names.
 func (l *Library) Own() []Own {
 	l.readOwn.Do(func() {
 		if l.folder == nil {
@@ -55,15 +54,15 @@ func (l *Library) Own() []Own {
 	return l.own
 }
 
-// beside is o without its dance if a sheet before it is that dance's chapter already: the
-// two may tell S and Q otherwise, so that their figures don't mix.
+// beside returns o without its dance if an earlier own sheet already defines that dance:
+// their S and Q may differ, so their figures must not mix.
 func (o Own) beside(before []Own) Own {
 	if !o.defines {
 		return o
 	}
 	for i := range before {
 		if b := &before[i]; b.defines && routine.Key(b.Dance.Name) == routine.Key(o.Dance.Name) {
-			o.Err = fmt.Errorf("use %s: %s already is the chapter of %s", o.File, b.File, b.Dance.Name)
+			o.Err = fmt.Errorf("use %s: %s is already the chapter of %s", o.File, b.File, b.Dance.Name)
 			o.Dance, o.Figures, o.defines = nil, nil, false
 			break
 		}
@@ -83,7 +82,7 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	}
 	if err == nil {
 		defer f.Close()
-		// A byte more than a sheet may have, so that a larger one is found to be so.
+		// One byte above the limit, so that floor.Read reports a sheet that is too large.
 		o.Text, err = io.ReadAll(io.LimitReader(f, routine.LargestSheet+1))
 	}
 	if err != nil {
@@ -93,7 +92,7 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	score, found := floor.Read(file, o.Text, shipped)
 	for _, f := range found {
 		switch f.Code {
-		case "order-missing", "unknown-figure": // it is no routine; or of figures that another sheet tells
+		case "order-missing", "unknown-figure": // it need not be a routine, and may use other sheets' figures
 		default:
 			o.Findings = append(o.Findings, f)
 		}
@@ -112,9 +111,8 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	return o
 }
 
-// merge lets the dancer's own figures take the places of the chapter's of the
-// same name, or stand behind them. Instead is the file of the chapter that an
-// own one hides, or "".
+// merge adds own figures to the chapter. They replace figures of the same name; the others
+// go to the end. Instead is the file of the chapter that c itself replaces, or "".
 func (c *Chapter) merge(o *Own, instead string) {
 	for _, fig := range o.Figures {
 		at := slices.IndexFunc(c.Figures, func(old *routine.Figure) bool { return routine.Key(old.Name) == routine.Key(fig.Name) })
@@ -132,8 +130,8 @@ func (c *Chapter) merge(o *Own, instead string) {
 	}
 }
 
-// Origin tells where a figure of the dancer's own comes from.
+// Origin says where one of the dancer's own figures comes from.
 type Origin struct {
 	File      string // the own sheet
-	Overrides string // the file of the figure whose place it takes; "" for none
+	Overrides string // the file of the figure or chapter it replaces; "" for none
 }

@@ -14,8 +14,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// ownFigures are a fan of another count than the library's, an added figure, and one
-// that can't be danced.
+// ownFigures has a fan with other counts than the library's, a new figure, and one that
+// can't be danced.
 const ownFigures = `---
 dance: rumba
 ---
@@ -97,7 +97,7 @@ func TestOwnFiguresAddAndOverride(t *testing.T) {
 
 	stick, ok := lib.Figure(c.Dance, "hockey stick")
 	require.True(t, ok)
-	assert.Equal(t, "Hockey stick", stick.Name, "a name goes before another's other name")
+	assert.Equal(t, "Hockey stick", stick.Name, "a name takes precedence over an alias")
 
 	_, ok = lib.Figure(c.Dance, "two left feet")
 	assert.False(t, ok, "a figure that can't be danced is left out")
@@ -146,8 +146,8 @@ func TestOwnDances(t *testing.T) {
 	assert.Len(t, lib.Dances(), len(library.Open().Dances())+1)
 }
 
-// TestAnOwnChapterHidesTheLibrarys: its values of S and Q may be others, so the
-// figures of the two don't mix.
+// TestAnOwnChapterHidesTheLibrarys: its S and Q may differ, so the figures of the two must
+// not mix.
 func TestAnOwnChapterHidesTheLibrarys(t *testing.T) {
 	lib := own(map[string]string{"mine.md": "---\ndance: Tango\nmetre: 2/4\nusual: 30 bars/min\nusual source: invented\n---\n\n## Walk\n\n| Count | Leader | Follower |\n|---|---|---|\n| 1-2 | LF forward | RF back |\n"})
 	c, ok := lib.Chapter("tango")
@@ -157,20 +157,20 @@ func TestAnOwnChapterHidesTheLibrarys(t *testing.T) {
 	assert.Equal(t, library.Open().Dances(), lib.Dances())
 }
 
-// TestASecondOwnChapterOfADanceIsTold: its S and Q may be others than the first's.
+// TestASecondOwnChapterOfADanceIsTold: it is not used, as its S and Q may differ.
 func TestASecondOwnChapterOfADanceIsTold(t *testing.T) {
 	lib := own(map[string]string{"a.md": ownDance, "b.md": strings.Replace(ownDance, "dance: ", "dance: The ", 1), "c.md": ownDance})
 	list := lib.Own()
 	require.Len(t, list, 3)
 	assert.NoError(t, list[0].Err)
 	assert.NoError(t, list[1].Err, "another dance")
-	assert.EqualError(t, list[2].Err, "use c.md: a.md already is the chapter of Lantern walk")
+	assert.EqualError(t, list[2].Err, "use c.md: a.md is already the chapter of Lantern walk")
 	d, ok := lib.Dance("lantern walk")
 	require.True(t, ok)
 	assert.Same(t, list[0].Dance, d)
 }
 
-// TestABadOwnSheetIsAFinding, and never keeps the library from being used.
+// TestABadOwnSheetIsAFinding: the rest of the library can still be used.
 func TestABadOwnSheetIsAFinding(t *testing.T) {
 	lib := own(map[string]string{
 		"a.md": "\xff\xfe\x00", "b.md": "", "c.md": "---\ndance: polka of the river\n---\n\n## Order\n\n1. X\n",
@@ -188,7 +188,7 @@ func TestABadOwnSheetIsAFinding(t *testing.T) {
 	assert.True(t, ok)
 }
 
-// unreadable holds a file that can't be opened.
+// unreadable is a folder with a file that can't be opened.
 type unreadable struct{}
 
 func (unreadable) Open(name string) (fs.File, error) {
@@ -204,7 +204,7 @@ func TestAnOwnSheetThatCantBeReadIsTold(t *testing.T) {
 	assert.Equal(t, library.Open().Dances(), lib.Dances())
 }
 
-// TestAnOwnSheetThatIsTooLargeIsTold, and not cut.
+// TestAnOwnSheetThatIsTooLargeIsTold: it is reported, not cut short.
 func TestAnOwnSheetThatIsTooLargeIsTold(t *testing.T) {
 	prose := strings.Repeat("The lanterns are lit.\n", routine.LargestSheet/20)
 	lib := own(map[string]string{"boathouse.md": ownFigures + prose})
@@ -214,7 +214,6 @@ func TestAnOwnSheetThatIsTooLargeIsTold(t *testing.T) {
 	assert.Empty(t, lib.Own()[0].Figures)
 }
 
-// TestMoreOwnSheetsThanAreReadAreTold.
 func TestMoreOwnSheetsThanAreReadAreTold(t *testing.T) {
 	files := map[string]string{}
 	for i := range 502 {

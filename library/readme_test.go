@@ -17,7 +17,7 @@ var update = flag.Bool("update", false, "write the table of the README anew")
 
 const readme = "../README.md"
 
-// figureTable counts the figures of each dance and teaching level.
+// figureTable returns the README's table of figures by dance and teaching level.
 func figureTable(t *testing.T) string {
 	lib := library.Open()
 	text := "| dance | figures | level 1 | level 2 | level 3 |\n|---|---:|---:|---:|---:|\n"
@@ -28,7 +28,7 @@ func figureTable(t *testing.T) string {
 	for _, name := range lib.Dances() {
 		c, ok := lib.Chapter(name)
 		require.True(t, ok, name)
-		var n [4]int // all, and by level
+		var n [4]int // 0 counts all, the others their level
 		for _, fig := range c.Figures {
 			require.Positive(t, fig.Level, fig.Name)
 			require.Less(t, fig.Level, len(n), fig.Name)

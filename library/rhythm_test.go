@@ -14,9 +14,9 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// counted writes when an instrument sounds as musicians count it: bars apart
-// by "|", a beat by its number, a place within it behind a "+", as a fraction
-// of the beat: "2 2+1/2 | 1".
+// counted returns when an instrument sounds, as musicians count it: bars separated by "|",
+// a beat by its number, and a place within it as "+" and a fraction of the beat, as in
+// "2 2+1/2 | 1".
 func counted(d *routine.Dance, instrument string) string {
 	bars := make([][]string, d.Rhythm.Bars)
 	for _, s := range d.Rhythm.Strokes {
@@ -101,8 +101,8 @@ func TestRhythmsAsTheTradeCountsThem(t *testing.T) {
 	}
 }
 
-// TestEveryDanceHasARhythm: of two to five instruments, within its bars, with
-// a source, and with something on the first beat to find it by.
+// TestEveryDanceHasARhythm: it has two to five instruments, stays within its bars, names
+// its source, and marks the first beat.
 func TestEveryDanceHasARhythm(t *testing.T) {
 	lib := library.Open()
 	require.NotEmpty(t, lib.Dances())
@@ -128,8 +128,8 @@ func TestEveryDanceHasARhythm(t *testing.T) {
 	}
 }
 
-// TestRhythmsAccentWhatDancersHear: the accented strokes of each bar are on the
-// dance's accents, all of them, and on nothing else. A chapter's rhythm has some.
+// TestRhythmsAccentWhatDancersHear: in each bar the rhythm accents exactly the beats that
+// the dance accents.
 func TestRhythmsAccentWhatDancersHear(t *testing.T) {
 	lib := library.Open()
 	for _, name := range lib.Dances() {
@@ -152,8 +152,8 @@ func TestRhythmsAccentWhatDancersHear(t *testing.T) {
 	}
 }
 
-// TestABandPlaysEveryInstrument: all that a part may be written for, and
-// nothing that no part can ask for.
+// TestABandPlaysEveryInstrument: the band has a sound for every instrument a rhythm may
+// use, and for no other.
 func TestABandPlaysEveryInstrument(t *testing.T) {
 	band := audio.NewBand(44100)
 	known := routine.Instruments()
@@ -173,8 +173,8 @@ func TestABandPlaysEveryInstrument(t *testing.T) {
 	}
 }
 
-// loudestTogether is the sum of the peaks of all strokes on one beat at the
-// loudest place of a rhythm.
+// loudestTogether returns the largest sum of peaks of strokes that fall on the same moment
+// of a rhythm.
 func loudestTogether(band audio.Band, r routine.Rhythm) (loudest float64) {
 	sums := map[routine.Beats]float64{}
 	for _, s := range r.Strokes {
@@ -188,8 +188,8 @@ func loudestTogether(band audio.Band, r routine.Rhythm) (loudest float64) {
 	return loudest
 }
 
-// TestRhythmsLeaveHeadroom: even if all strokes of a beat peak on the same
-// frame, they stay below full scale.
+// TestRhythmsLeaveHeadroom: even if simultaneous strokes all peak on the same frame, they
+// stay below full scale.
 func TestRhythmsLeaveHeadroom(t *testing.T) {
 	band := audio.NewBand(44100)
 	lib := library.Open()

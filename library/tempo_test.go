@@ -14,9 +14,9 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestCompetitionTempi compares the ten dances with a club's extract of the
-// German federation's tournament rules (TSO, state 05/2023), which has bars and
-// beats a minute side by side, and with its metres.
+// TestCompetitionTempi compares the ten dances with the metres, and the bars and beats a
+// minute, in a club's extract of the German federation's tournament rules (TSO, as of
+// 05/2023).
 func TestCompetitionTempi(t *testing.T) {
 	tests := []struct {
 		dance                              string
@@ -48,12 +48,11 @@ func TestCompetitionTempi(t *testing.T) {
 	}
 }
 
-// TestRecordedTempi: the median tempo of 698 annotated ballroom recordings lies
-// within the range in which we dance without a warning, and, to the nearest bar
-// a minute, within the competition range (rumba at its edge). The medians were
-// computed from the annotations of Krebs, Böck and Widmer (ISMIR 2013) to the
-// recordings of Gouyon et al. (IEEE TSALP 14(5), 2006), repository
-// CPJKU/BallroomAnnotations, commit 1db0891.
+// TestRecordedTempi: the median tempo of each dance in 698 annotated ballroom recordings
+// lies in the range that causes no warning and, to the nearest bar a minute, in the
+// competition range (rumba at its edge). The medians were computed from the annotations
+// by Krebs, Böck and Widmer (ISMIR 2013) of the recordings of Gouyon et al. (IEEE TSALP
+// 14(5), 2006), repository CPJKU/BallroomAnnotations, commit 1db0891.
 func TestRecordedTempi(t *testing.T) {
 	medians := map[string]float64{ // beats a minute, as annotated
 		"cha-cha": 124.0, "jive": 171.6, "quickstep": 204.0, "rumba": 99.9, "samba": 100.5, "viennese waltz": 177.8, "waltz": 86.4,
@@ -81,7 +80,7 @@ func TestWaltzOf1909(t *testing.T) {
 	require.Empty(t, found)
 	require.Equal(t, 44.0, score.Dance.BarsPerMinute(score.Tempo))
 	line := player.NewTimeline(score)
-	assert.InDelta(t, 60, line.Seconds(line.End), 1e-9, "the routine is one minute")
+	assert.InDelta(t, 60, line.Seconds(line.End), 1e-9, "the routine lasts one minute")
 
 	bars := int((line.End - line.Start) / score.Dance.Metre.Bar())
 	steps, eighths := 0, routine.Turn(0)

@@ -22,8 +22,8 @@ func fixture(t *testing.T, name string) *routine.Score {
 	return score
 }
 
-// timing writes a passage as timing lines are printed: the quick counts of a
-// phrase of eight, a step's counts together, steps apart: "12·3·4·56".
+// timing returns a passage in the form of printed timing lines: the quick counts in phrases
+// of eight, with the counts of a step together and steps apart, as in "12·3·4·56".
 func timing(p *routine.Passage, quick routine.Beats) string {
 	var steps []string
 	for row := p.From; row < p.To; row++ {
@@ -40,9 +40,9 @@ func timing(p *routine.Passage, quick routine.Beats) string {
 	return strings.Join(steps, "·")
 }
 
-// TestBronzeTango: the timing lines of a printed bronze tango routine (common
-// practice): 56 quick counts, which are 14 bars of 2/4, though most figures fill
-// half bars.
+// TestBronzeTango compares the timing lines of a printed bronze tango routine (common
+// practice). It has 56 quick counts, or 14 bars of 2/4, though most figures end in
+// mid-bar.
 func TestBronzeTango(t *testing.T) {
 	score := fixture(t, "bronze-tango.md")
 	var lines []string
@@ -65,8 +65,8 @@ func TestBronzeTango(t *testing.T) {
 	assert.Equal(t, 14*score.Dance.Metre.Bar(), length)
 }
 
-// TestBronzeWaltz: a printed bronze waltz routine (common practice) is ten bars,
-// and its chassés are 1 2 & 3: 1, ½, ½ and 1 beat.
+// TestBronzeWaltz: a printed bronze waltz routine (common practice) has ten bars, and its
+// chassés are counted 1 2 & 3, with 1, ½, ½ and 1 beat.
 func TestBronzeWaltz(t *testing.T) {
 	score := fixture(t, "bronze-waltz.md")
 	assert.Equal(t, 10*score.Dance.Metre.Bar(), score.End-score.Start)
@@ -82,8 +82,8 @@ func TestBronzeWaltz(t *testing.T) {
 	assert.Equal(t, []string{"1", "1/2", "1/2", "1"}, chasse)
 }
 
-// TestTimingOfFigures: the timing that printed syllabuses and the two bronze
-// routines give for figures of the library (common practice).
+// TestTimingOfFigures compares figures with their timing in printed syllabuses and the two
+// bronze routines (common practice).
 func TestTimingOfFigures(t *testing.T) {
 	lib := library.Open()
 	for _, test := range []struct{ dance, figure, counts string }{

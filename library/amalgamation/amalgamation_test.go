@@ -18,7 +18,7 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// sheet dances figures one after the other.
+// sheet returns a sheet that dances figures one after another.
 func sheet(d *routine.Dance, figs ...*routine.Figure) []byte {
 	text := fmt.Sprintf("---\ndance: %s\n---\n\n## Order\n\n", d.Name)
 	for i, fig := range figs {
@@ -27,7 +27,7 @@ func sheet(d *routine.Dance, figs ...*routine.Figure) []byte {
 	return []byte(text)
 }
 
-// codes are those of findings, but not that a bar is left open at the end.
+// codes returns the codes of findings, except that of an open last bar.
 func codes(found []routine.Finding) (list []routine.Code) {
 	for _, f := range found {
 		if f.Code != "last-bar-open" {
@@ -48,8 +48,8 @@ func chapters(t testing.TB) (*library.Library, []*library.Chapter) {
 	return lib, all
 }
 
-// TestNeighboursAreThoseThatCheckAccepts: what may follow what is what a sheet
-// of the two figures passes, and a sheet is refused for the reasons told.
+// TestNeighboursAreThoseThatCheckAccepts: a figure may follow another exactly if a sheet of
+// the two passes, and what parts them is what the sheet is refused for.
 func TestNeighboursAreThoseThatCheckAccepts(t *testing.T) {
 	const most, seed = 400, 11
 	random := rand.New(rand.NewPCG(seed, 0))
@@ -78,8 +78,8 @@ func TestNeighboursAreThoseThatCheckAccepts(t *testing.T) {
 	}
 }
 
-// TestMomentsTellWhatSheetsTell: figures followed one by one are parted by the
-// same things as in a sheet that dances them all.
+// TestMomentsTellWhatSheetsTell: following figures one by one finds the same faults as a
+// sheet that dances them all.
 func TestMomentsTellWhatSheetsTell(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 0))
 	lib, all := chapters(t)
@@ -103,7 +103,7 @@ func TestMomentsTellWhatSheetsTell(t *testing.T) {
 	assert.Greater(t, joins, 500)
 }
 
-// TestATurnThatHelps: with the turn told, and no smaller one, the figure can be danced.
+// TestATurnThatHelps: the figure can be danced after the turn, and after no smaller one.
 func TestATurnThatHelps(t *testing.T) {
 	_, all := chapters(t)
 	helped := 0
@@ -168,13 +168,13 @@ func TestLinks(t *testing.T) {
 	t.Log("links by their number of figures, -1 for none:", lengths)
 }
 
-// TestComposedRoutines: whatever the seed, a routine passes every check, fills
-// its bars, and begins a figure on each phrase. ROUTINES is how many of each dance;
-// 50 if it is not set.
+// TestComposedRoutines: whatever the seed, a routine passes every check, fills its bars, and
+// begins a figure on each phrase. ROUTINES is the number of routines for each dance, 50 by
+// default.
 func TestComposedRoutines(t *testing.T) {
 	const phrases = 2
-	// Figures of six beats, which are all that these dances have at these levels,
-	// don't come out with phrases of 32 beats; three phrases they fill.
+	// At these levels these dances have figures of six beats only, which do not fill a
+	// phrase of 32 beats, but fill three.
 	six := map[string]int{"Single swing": 3, "Triple swing": 3}
 	routines := uint64(50)
 	if text := os.Getenv("ROUTINES"); text != "" {
@@ -298,8 +298,8 @@ func BenchmarkCompose(b *testing.B) {
 	}
 }
 
-// TestDrills: a figure is repeated by itself, with its mirror image, or with
-// what leads back, and the whole can be danced again and again.
+// TestDrills: a figure is drilled by itself, with its mirror image, or with what leads back,
+// and the whole can be looped.
 func TestDrills(t *testing.T) {
 	lib, all := chapters(t)
 	mirrored := 0
@@ -318,7 +318,7 @@ func TestDrills(t *testing.T) {
 		}
 	}
 	assert.Greater(t, mirrored, 3)
-	// Common practice: how beginners are taught to repeat these.
+	// Common practice: how beginners drill these.
 	for _, want := range []struct{ dance, order string }{
 		{"rumba", "Closed basic"},
 		{"rumba", "New York to the left side, then New York to the right side"},

@@ -14,29 +14,28 @@ import (
 
 // Wish is what a routine should be like.
 type Wish struct {
-	Bars  int                // its length; at least 1
+	Bars  int                // its length, 1 to MostBars
 	Level int                // the highest teaching level; 0 for any
-	Faces *routine.Alignment // the leader's at the start; nil for any
+	Faces *routine.Alignment // the leader's alignment at the start; nil for any
 	Seed  uint64             // the same wish with the same seed gives the same routine
 }
 
-// ErrNone says that no routine was found that fulfils a wish.
+// ErrNone means that no routine was found that fulfils a wish.
 var ErrNone = errors.New("no order of figures fills these bars")
 
-// MostBars is the longest routine that is composed.
+// MostBars is the length of the longest routine that Compose returns.
 const MostBars = 256
 
 // Routine is an order of figures that fulfils a wish.
 type Routine struct {
 	Figures []*routine.Figure
 	Phrased bool // a figure begins on each phrase
-	Again   bool // it can be danced again from the start
+	Again   bool // it can be looped
 }
 
-// Compose puts figures of d out of all together to a routine that fills its
-// bars: with a figure beginning on each phrase, one that can be danced again,
-// and none with more than its share, as far as there is such an order. Without
-// any order the error is [ErrNone].
+// Compose returns a routine of figures in all, all of d, that fills the bars of a wish. If
+// possible, each phrase begins with a figure, the routine can be looped, and no figure takes
+// more than its share. If no order fits, the error is [ErrNone].
 func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (Routine, error) {
 	figs := slices.DeleteFunc(slices.Clone(all), func(f *routine.Figure) bool {
 		return w.Level > 0 && f.Rank() > w.Level
@@ -65,17 +64,17 @@ func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (Routine, error) {
 func (w *Wish) length(d *routine.Dance) routine.Beats { return routine.Beats(w.Bars) * d.Metre.Bar() }
 
 const (
-	mostShare = 4   // at best no figure takes more than a fourth of the routine
-	inARow    = 2   // no figure is danced more often in a row
+	mostShare = 4   // at best, no figure takes more than 1/mostShare of the routine
+	inARow    = 2   // how often a figure may be danced in a row
 	attempts  = 20  // random beginnings
-	patience  = 200 // figures tried from each of them, and more the longer the routine
+	patience  = 200 // figures tried in an attempt, besides four for each bar
 )
 
 // place is a moment and how much of the routine is still to be filled.
 type place struct {
 	moment routine.Moment
 	left   routine.Beats
-	first  *routine.Figure // that must be able to follow the end; nil for any
+	first  *routine.Figure // must be able to follow the end; nil for any
 }
 
 // composer searches for one routine.
@@ -85,10 +84,10 @@ type composer struct {
 	wish    Wish
 	phrased bool          // each phrase begins with a figure
 	again   bool          // the first figure can follow the last
-	share   routine.Beats // that one figure may take, but each may be danced once
+	share   routine.Beats // the most one figure may take, but each may be danced once
 
-	fills map[place]bool // whether the rest can be filled at all, whatever is danced how often
-	pairs map[[2]*routine.Figure]bool
+	fills map[place]bool              // whether the rest can be filled at all, ignoring shares
+	pairs map[[2]*routine.Figure]bool // whether the second can follow the first
 
 	random *rand.Rand
 	tried  int
@@ -96,7 +95,7 @@ type composer struct {
 	taken  map[*routine.Figure]routine.Beats
 }
 
-// start is the place before the first figure.
+// start returns the place before the first figure.
 func (c *composer) start() place {
 	from := routine.Moment{}
 	if c.wish.Faces != nil {
@@ -116,8 +115,8 @@ func (c *composer) compose() []*routine.Figure {
 	return nil
 }
 
-// step dances a figure from a place; ok is false if it can't be danced there, or
-// goes beyond the end of the phrase.
+// step returns the place after dancing a figure; ok is false if it can't be danced there or
+// crosses the end of the phrase.
 func (c *composer) step(from place, fig *routine.Figure) (to place, ok bool) {
 	end, takes, parted := from.moment.Then(c.dance, fig)
 	if len(parted) > 0 || takes <= 0 || takes > c.toBoundary(from.left) {
@@ -130,7 +129,7 @@ func (c *composer) step(from place, fig *routine.Figure) (to place, ok bool) {
 	return to, true
 }
 
-// toBoundary is how much is left of the phrase when so much is left of the routine.
+// toBoundary returns how much is left of the phrase when left is left of the routine.
 func (c *composer) toBoundary(left routine.Beats) routine.Beats {
 	phrase := routine.Beats(c.dance.PhraseBars) * c.dance.Metre.Bar()
 	if phrase == 0 || !c.phrased {
@@ -162,7 +161,7 @@ func (c *composer) canFill(at place) bool {
 	return false
 }
 
-// fill completes the order from a place.
+// fill completes the order from a place and reports whether it could.
 func (c *composer) fill(at place) bool {
 	if at.left == 0 {
 		return len(Parted(c.dance, c.order...)) == 0
@@ -187,8 +186,8 @@ func (c *composer) fill(at place) bool {
 	return false
 }
 
-// choices is a random order of the figures in which those that were danced less
-// mostly come first, and those of less than a bar, which only link others, last.
+// choices returns the indices of the figures in random order. Those danced less tend to
+// come first, and those shorter than a bar, which only link others, last.
 func (c *composer) choices() []int {
 	rank := make([]float64, len(c.figs))
 	for i, fig := range c.figs {
@@ -205,8 +204,8 @@ func (c *composer) choices() []int {
 	return list
 }
 
-// mayTake reports whether a figure has some of its share left, and was not just
-// danced too often.
+// mayTake reports whether a figure has enough of its share left, and has not just been
+// danced inARow times.
 func (c *composer) mayTake(fig *routine.Figure, beats routine.Beats) bool {
 	row := 0
 	for n := len(c.order) - 1; n >= 0 && c.order[n] == fig; n-- {
@@ -215,7 +214,7 @@ func (c *composer) mayTake(fig *routine.Figure, beats routine.Beats) bool {
 	return row < inARow && (c.taken[fig] == 0 || c.taken[fig]+beats <= c.share)
 }
 
-// onTheFloor reports whether the partners still find each other if fig is danced next.
+// onTheFloor reports whether the partners still meet if fig is danced next.
 func (c *composer) onTheFloor(fig *routine.Figure) bool {
 	if len(c.order) == 0 {
 		return true
@@ -229,7 +228,7 @@ func (c *composer) onTheFloor(fig *routine.Figure) bool {
 	return fits
 }
 
-// Sheet writes a routine as a sheet that can be read again.
+// Sheet returns the text of a sheet for the routine.
 func (r *Routine) Sheet(d *routine.Dance, w Wish) []byte {
 	var text bytes.Buffer
 	title := d.Name + ", " + routine.Plural(w.Bars, "bar")

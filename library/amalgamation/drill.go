@@ -2,10 +2,9 @@ package amalgamation
 
 import "dance.example/slowquick/routine"
 
-// Drill is what to dance to repeat a figure over and over: the figure, and what
-// leads back to it. That is nothing if it can follow itself; else its mirror
-// image, if that is in all; else the easiest of the shortest links. It is nil if
-// nothing leads back.
+// Drill returns what to dance to repeat a figure over and over: the figure, and what leads
+// back to it. That is nothing if it can follow itself, its mirror image if all has one, or
+// else the easiest of the shortest links. Drill returns nil if nothing leads back.
 func Drill(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []*routine.Figure {
 	if len(Parted(d, fig, fig)) == 0 {
 		return []*routine.Figure{fig}
@@ -22,8 +21,8 @@ func Drill(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []*rout
 	return nil
 }
 
-// mirrors reports whether two figures are danced alike, but with the other foot
-// and turning to the other side.
+// mirrors reports whether two figures differ only in the feet and in the direction of the
+// turns.
 func mirrors(a, b *routine.Figure) bool {
 	if len(a.Rows) != len(b.Rows) {
 		return false

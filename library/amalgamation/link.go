@@ -7,13 +7,13 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// chain is figures danced one after the other, and the moment they lead to.
+// chain is figures danced one after another, and the moment they lead to.
 type chain struct {
 	figs  []*routine.Figure
 	end   routine.Moment
 	level int           // the sum of their levels
-	beats routine.Beats // the time they take
-	place []int         // of each in the library, from easy to hard
+	beats routine.Beats // their length
+	place []int         // the index of each in the library, which goes from easy to hard
 }
 
 func (c *chain) with(fig *routine.Figure, place int, end routine.Moment, takes routine.Beats) chain {
@@ -24,34 +24,33 @@ func (c *chain) with(fig *routine.Figure, place int, end routine.Moment, takes r
 	}
 }
 
-// easier orders chains of the same number of figures from easy to hard.
+// easier compares chains of equal length; it orders them from easy to hard.
 func easier(a, b chain) int {
 	return cmp.Or(cmp.Compare(a.level, b.level), cmp.Compare(a.beats, b.beats), slices.Compare(a.place, b.place))
 }
 
-// The bounds of a search for links: figures in one, and how many chains to the
-// same moment are kept.
+// The limits of a search for links.
 const (
-	longestLink = 5
-	keptChains  = 3
+	longestLink = 5 // figures in a link
+	keptChains  = 3 // chains kept that lead to the same moment
 )
 
 // Join is where one item of an order meets the next.
 type Join struct {
 	Dance        *routine.Dance
 	Before, Next routine.Item
-	From         routine.Moment // after Before
+	From         routine.Moment // at the end of Before
 }
 
-// Between is the join of two figures of d.
+// Between returns the join of two figures of d.
 func Between(d *routine.Dance, first, next *routine.Figure) Join {
 	from, _, _ := routine.Moment{}.Then(d, first)
 	return Join{Dance: d, Before: routine.Whole(first), Next: routine.Whole(next), From: from}
 }
 
-// Link finds the shortest chains of figures out of all, which are in order from
-// easy to hard, that let the join's next item be danced: at most so many, the
-// easiest first. One chain of no figures says that nothing is needed.
+// Link returns the shortest chains of figures after which the join's next item can be
+// danced: at most most of them, the easiest first. All must be in order from easy to hard.
+// A single empty chain means that nothing is needed.
 func (j *Join) Link(all []*routine.Figure, most int) (links [][]*routine.Figure) {
 	layer, seen := []chain{{end: j.From}}, map[routine.Moment]bool{j.From: true}
 	for range longestLink + 1 {
@@ -69,7 +68,7 @@ func (j *Join) Link(all []*routine.Figure, most int) (links [][]*routine.Figure)
 	return nil
 }
 
-// closed reports whether a chain closes the join, on the floor too.
+// closed reports whether a chain closes the join, also on the floor.
 func (j *Join) closed(c *chain) bool {
 	if _, _, apart := c.end.ThenPart(j.Dance, j.Next.Figure, j.Next.From, j.Next.To); len(apart) > 0 {
 		return false
@@ -83,8 +82,8 @@ func (j *Join) closed(c *chain) bool {
 	return len(parted(j.Dance, append(items, next))) == 0
 }
 
-// nextLayer makes chains one figure longer. A moment that fewer figures led to
-// is not come back to.
+// nextLayer returns the chains that are one figure longer. It leaves out moments already
+// reached with fewer figures.
 func nextLayer(d *routine.Dance, layer []chain, all []*routine.Figure, seen map[routine.Moment]bool) (next []chain) {
 	kept := map[routine.Moment]int{}
 	for _, c := range layer {

@@ -1,5 +1,5 @@
-// Package amalgamation tells which figures can follow which, finds what links
-// two figures, and puts figures together to whole routines.
+// Package amalgamation finds which figures can follow which, what links two figures, and
+// whole routines of a given length.
 package amalgamation
 
 import (
@@ -7,21 +7,21 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// Neighbour is a figure beside another, and what parts the two.
+// Neighbour is a figure before or after another, and what keeps them apart.
 type Neighbour struct {
 	Figure *routine.Figure
-	Parted []routine.Finding // empty if one can be danced after the other
-	// Turn would let it be danced, if the couple turned by it before the first
-	// step; 0 if nothing parts them, or if a turn does not help.
+	Parted []routine.Finding // empty if they can be danced in this order
+	// Turn is how far the couple would have to turn between the two; 0 if they can
+	// be danced as they are, or if turning does not help.
 	Turn routine.Turn
 }
 
-// After tells of each figure of d in all whether it can be danced after fig.
+// After reports for each figure in all, all of d, whether it can be danced after fig.
 func After(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []Neighbour {
 	return neighbours(all, func(next *routine.Figure) Neighbour { return neighbour(d, fig, next) })
 }
 
-// Before tells of each figure of d in all whether fig can be danced after it.
+// Before reports for each figure in all, all of d, whether it can be danced before fig.
 func Before(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []Neighbour {
 	return neighbours(all, func(first *routine.Figure) Neighbour { return neighbour(d, first, fig) })
 }
@@ -43,9 +43,8 @@ func neighbour(d *routine.Dance, first, next *routine.Figure) Neighbour {
 	return n
 }
 
-// Parted tells all that keeps figures of d from being danced one after the
-// other, by both partners and on the floor. That the last of them leaves its
-// bar open is not of it.
+// Parted returns what keeps figures of d from being danced one after the other, for either
+// partner or on the floor. It omits that the last figure leaves its bar open.
 func Parted(d *routine.Dance, figs ...*routine.Figure) []routine.Finding {
 	items := make([]routine.Item, len(figs))
 	for i, fig := range figs {
@@ -73,7 +72,8 @@ func onlyDirections(found []routine.Finding) bool {
 	return len(found) > 0
 }
 
-// turnBetween is the least turn of the couple, if one is enough, between two figures.
+// turnBetween returns the smallest turn of the couple that lets next follow first; 0 if none
+// does.
 func turnBetween(d *routine.Dance, first, next *routine.Figure) routine.Turn {
 	after, _, _ := routine.Moment{}.Then(d, first)
 	for _, t := range []routine.Turn{1, -1, 2, -2, 3, -3, 4} {

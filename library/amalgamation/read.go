@@ -7,8 +7,8 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// Read reads a sheet as [floor.Read] does. Where a join can't be danced, its
-// finding says which figures of the book would link it.
+// Read reads a sheet as [floor.Read] does. If a join can't be danced, its finding suggests
+// figures of the book that would link it.
 func Read(name string, src []byte, book routine.Book) (*routine.Score, []routine.Finding) {
 	score, found := floor.Read(name, src, book)
 	hints := 0
@@ -27,12 +27,12 @@ func Read(name string, src []byte, book routine.Book) (*routine.Score, []routine
 	return score, found
 }
 
-// How many joins get a hint, and how many links one hint tells.
+// How many joins get a hint, and how many links a hint suggests.
 const mostHints, shownLinks = 20, 2
 
 const between = "dance between them: "
 
-// withLinks puts links before a hint, or in place of one that only asks for them.
+// withLinks puts links before a hint, or in place of a hint that only asks for them.
 func withLinks(hint string, links [][]*routine.Figure) string {
 	if len(links) == 0 {
 		return hint
@@ -48,7 +48,7 @@ func withLinks(hint string, links [][]*routine.Figure) string {
 	return text
 }
 
-// Text names figures in the order in which they are danced.
+// Text returns the names of figures, in the order in which they are danced.
 func Text(figs []*routine.Figure) string {
 	names := make([]string, len(figs))
 	for i, fig := range figs {
@@ -57,7 +57,7 @@ func Text(figs []*routine.Figure) string {
 	return strings.Join(names, ", then ")
 }
 
-// findingOn is the finding of a kind on an item; nil if there is none.
+// findingOn returns the first finding with a code on an item; nil if there is none.
 func findingOn(found []routine.Finding, item *routine.Item, code routine.Code) *routine.Finding {
 	for i := range found {
 		at := found[i].Span.Start.Offset
