@@ -110,7 +110,7 @@ func TestNoTextOfTheDiaryIsAFormula(t *testing.T) {
 	now := time.Now()
 	texts := map[string]string{
 		"=HYPERLINK(\"http://lantern.example\")": "'=HYPERLINK(\"http://lantern.example\")",
-		"+1":                                     "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t'=1", "\r=1": "'\r'=1", "\n=1": "'\n'=1",
+		"+1":                                     "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t'=1", "\r=1": "'\ufffd'=1", "\n=1": "'\n'=1",
 		"Night;=1+2": "Night;'=1+2", "Night\";=1+2": "Night\";'=1+2", "Night;\"=1": "Night;\"'=1", "Night,-1": "Night,'-1", "=": "'=",
 		"Night – 1 + 2 = 3, at the river-side": "Night – 1 + 2 = 3, at the river-side", "'s": "'s", "": "",
 	}

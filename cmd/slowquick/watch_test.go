@@ -101,7 +101,7 @@ func TestEveryWayOfSavingIsSeen(t *testing.T) {
 // savesOf opens a sheet, and gives what is told when it is saved.
 func savesOf(t *testing.T, path string) <-chan screen.Loaded {
 	ctx, cancel := context.WithCancel(t.Context())
-	_, saved, err := shelf{app: &app{library: library.Open()}}.Open(ctx, screen.Entry{ID: path})
+	_, saved, err := shelf{app: &app{ctx: ctx, library: library.Open()}}.Open(ctx, screen.Entry{ID: path})
 	require.NoError(t, err)
 	t.Cleanup(func() {
 		cancel()
@@ -159,7 +159,7 @@ func TestWhatCanNotBeReadIsWaitedFor(t *testing.T) {
 
 // TestAFaultOfTheProgramIsTold and does not end it.
 func TestAFaultOfTheProgramIsTold(t *testing.T) {
-	s := shelf{app: &app{}} // without a library, in which any sheet looks for its dance
+	s := shelf{app: &app{ctx: t.Context()}} // without a library, in which any sheet looks for its dance
 	d := document{name: "open.md", path: "open.md", text: []byte(sheetOf("1"))}
 	require.Panics(t, func() { s.load(d) })
 	l := s.loadSafely(d)

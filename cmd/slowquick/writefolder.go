@@ -55,8 +55,12 @@ func (b *bundle) newFolder(ctx context.Context, folder string) error {
 // old index lists is removed if it is still as it was made.
 func (b *bundle) renew(ctx context.Context, folder string) error {
 	for _, f := range b.files {
-		if err := b.mayWrite(filepath.Join(folder, f.path)); err != nil {
+		path := filepath.Join(folder, f.path)
+		if err := b.mayWrite(path); err != nil {
 			return err
+		}
+		if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+			return failed(fmt.Errorf("write %s: it is not a regular file", path), "the folder is as it was")
 		}
 	}
 	old := listed(folder)
@@ -64,11 +68,6 @@ func (b *bundle) renew(ctx context.Context, folder string) error {
 	defer discard()
 	if err != nil {
 		return failed(fmt.Errorf("write %s: %w", folder, err), "the folder is as it was")
-	}
-	for _, f := range b.files {
-		if info, err := os.Stat(filepath.Join(folder, f.path)); err == nil && !info.Mode().IsRegular() {
-			return failed(fmt.Errorf("write %s: %s is there and no file", folder, f.path), "the folder is as it was")
-		}
 	}
 	var placed []fs.FileInfo
 	move := func(name string) error {

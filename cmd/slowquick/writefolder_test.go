@@ -67,7 +67,7 @@ func TestAFolderIsAsItWasUntilAllIsMade(t *testing.T) {
 
 	require.NoError(t, os.Mkdir(filepath.Join(folder, "plan.svg"), 0o700))
 	err = bundled("new", append(names, "plan.svg")...).write(t.Context(), target{path: folder, force: true})
-	assert.ErrorContains(t, err, "plan.svg is there and no file")
+	assert.ErrorContains(t, err, "plan.svg: it is a folder")
 	assert.Equal(t, before, heldBy(t, folder))
 
 	require.NoError(t, bundled("new", names...).write(t.Context(), target{path: folder, force: true}))
