@@ -79,12 +79,12 @@ func TestWaltzOf1909(t *testing.T) {
 	score, found := routine.Read("waltz-1909.md", src, routine.EmptyBook{})
 	require.Empty(t, found)
 	require.Equal(t, 44.0, score.Dance.BarsPerMinute(score.Tempo))
-	line := player.NewTimeline(score)
-	assert.InDelta(t, 60, line.Seconds(line.End), 1e-9, "the routine lasts one minute")
+	timeline := player.NewTimeline(score)
+	assert.InDelta(t, 60, timeline.Seconds(timeline.End), 1e-9, "the routine lasts one minute")
 
-	bars := int((line.End - line.Start) / score.Dance.Metre.Bar())
+	bars := int((timeline.End - timeline.Start) / score.Dance.Metre.Bar())
 	steps, eighths := 0, routine.Turn(0)
-	for _, e := range line.Events {
+	for _, e := range timeline.Events {
 		if s := e.Steps[routine.Leader]; s != nil && s.Moves() {
 			steps++
 			eighths += s.Turn

@@ -29,7 +29,7 @@ const (
 
 // part is a run with its stretched sound.
 type part struct {
-	run
+	playback
 	goesOn bool  // continues the song where the part before was cut; the two cross-fade
 	base   int64 // the frame of the course that is frame 0 of sound
 	sound  *timestretch.Stretched
@@ -147,7 +147,7 @@ func (a *Accompaniment) work(done <-chan struct{}) {
 // no longer has end at from; nothing before that changes.
 func (a *Accompaniment) arrange(from, to int64) {
 	old := *a.parts.Load()
-	runs := a.course.runs(from-a.frames(dying), to+a.frames(jump))
+	runs := a.course.playbacks(from-a.frames(dying), to+a.frames(jump))
 	var list []part
 	taken := make([]bool, len(runs))
 	for i := range old {
@@ -188,8 +188,8 @@ func (a *Accompaniment) arrange(from, to int64) {
 
 // part returns the part for a run, starting at now if the run began earlier. It reports
 // false if there is nothing to play.
-func (a *Accompaniment) part(r *run, now int64) (part, bool) {
-	p := part{run: *r, base: r.from - a.frames(before), joins: new(atomic.Int64)}
+func (a *Accompaniment) part(r *playback, now int64) (part, bool) {
+	p := part{playback: *r, base: r.from - a.frames(before), joins: new(atomic.Int64)}
 	p.joins.Store(inTime)
 	if r.sharp { // it reads on from where the part before is
 		p.base = r.from
@@ -226,7 +226,7 @@ const beforeStep = 0.1
 // anchors returns the tempo of a run's sound: anchors around the places where steps fall,
 // on the beats and between them, starting with first. It goes on past the end, as the run
 // may still grow longer. The last anchor leaves the speed at 1.
-func (r *run) anchors(first timestretch.Anchor, base int64) timestretch.Tempo {
+func (r *playback) anchors(first timestretch.Anchor, base int64) timestretch.Tempo {
 	rate := float64(r.song.Rate())
 	at := func(in float64) timestretch.Anchor {
 		return timestretch.Anchor{In: int64(math.Round(in)), Out: int64(math.Round((in-r.in)/r.speed)) + r.from - base}

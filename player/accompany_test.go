@@ -46,13 +46,13 @@ func (l *wallLine) play() (loud bool) {
 // TestATransportPlaysTheSong: the transport plans the song ahead by itself while the
 // couple dances, and the song is silent while they stand.
 func TestATransportPlaysTheSong(t *testing.T) {
-	line, _ := laid(t, 60)
+	timeline, _ := laid(t, 60)
 	synctest.Test(t, func(t *testing.T) {
 		e := audio.NewEngine(rate)
 		e.SetLevels(0, levels(player.MusicLayer))
 		device := &wallLine{start: time.Now(), engine: e}
-		set := player.Settings{Percent: 90, Repeat: line.Passage(1)}
-		tr := player.NewTransport(device, e, player.NewCourse(rate, sounds, line, set))
+		set := player.Settings{Percent: 90, Loop: timeline.Passage(1)}
+		tr := player.NewTransport(device, e, player.NewCourse(rate, sounds, timeline, set))
 		defer tr.Close()
 		heard := func(seconds int) (n int) {
 			for range seconds {

@@ -17,7 +17,7 @@ func TestASongCanBeStretchedFromAnywhere(t *testing.T) {
 	source, err := timestretch.New(timestretch.Sound{Rate: rate, Frames: make([][2]int16, 20*rate)})
 	require.NoError(t, err)
 	rapid.Check(t, func(t *rapid.T) {
-		r := run{
+		r := playback{
 			song:   source,
 			speed:  rapid.Float64Range(SlowestMusic, FastestMusic).Draw(t, "percent") / 100,
 			places: rapid.SampledFrom([]places{{0}, {0, 0.5}, {0, 0.75}, {0, 2. / 3}, {0, 0.5, 0.75}, {0, 0.25, 0.5, 0.75}}).Draw(t, "places"),
@@ -26,7 +26,7 @@ func TestASongCanBeStretchedFromAnywhere(t *testing.T) {
 		beat := 60 / rapid.Float64Range(40, 220).Draw(t, "beats a minute")
 		for at := rapid.Float64Range(0, 2).Draw(t, "first beat"); at < 19; {
 			length := beat * rapid.Float64Range(0.95, 1.05).Draw(t, "length")
-			r.tempo = append(r.tempo, tempoStretch{begins: at, perBeat: length})
+			r.tempo = append(r.tempo, tempoSection{begins: at, perBeat: length})
 			at += length
 		}
 		first := timestretch.Anchor{In: max(0, int64(r.in))}

@@ -9,11 +9,11 @@ import (
 type Calls map[string]audio.Sound
 
 // named returns the spoken name of the figure at a beat; nil if there is none.
-func (calls Calls) named(line *Timeline, beat routine.Beats) audio.Sound {
-	if len(line.Events) == 0 {
+func (calls Calls) named(timeline *Timeline, beat routine.Beats) audio.Sound {
+	if len(timeline.Events) == 0 {
 		return nil
 	}
-	return calls[line.Score.Passages[line.passageAt(beat)].Figure.Name]
+	return calls[timeline.Score.Passages[timeline.passageAt(beat)].Figure.Name]
 }
 
 // call is the name of a figure, said before the figure begins.
@@ -116,7 +116,7 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 		next++
 	}
 	n := call{before: l.end(k)}
-	again := l.repeat
+	again := l.loop
 	if again.Empty() {
 		again = l.again
 	}
@@ -125,7 +125,7 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 		n.before, n.sound = passages[next].Start, l.calls[passages[next].Figure.Name]
 	case !again.Empty():
 		first := passages[l.line.passageAt(again.From)].Figure.Name
-		if l.repeat.Empty() || l.set.Rest > 0 || !l.line.alone(again) {
+		if l.loop.Empty() || l.set.Rest > 0 || !l.line.alone(again) {
 			n.sound = l.calls[first]
 		}
 	}
@@ -135,8 +135,8 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 	return c.placed(l, k, max(passages[first].Start, l.unbroken(k)), n)
 }
 
-// alone reports whether a stretch dances one figure, once or several times.
-func (t *Timeline) alone(s Stretch) bool {
+// alone reports whether an interval dances one figure, once or several times.
+func (t *Timeline) alone(s Interval) bool {
 	passages := t.Score.Passages
 	first := t.passageAt(s.From)
 	for i := first + 1; i < len(passages) && passages[i].Start < s.To; i++ {

@@ -60,18 +60,18 @@ const (
 // Meanwhile the count is silent and the clicks go on. A figure that follows itself is not
 // named.
 func TestTheNextFigureIsNamed(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(30000, "Lantern step", "Quay step")
 	speaker, set := newSpeaker(), player.Settings{Percent: 100, Call: true}
 	silent := set
 	silent.Call = false
 	all := player.Sounds{Kit: sounds.Kit, Voice: speaker, Calls: calls}
-	c := player.NewCourse(rate, all, line, set).Start(0, line, line.Start, set)
+	c := player.NewCourse(rate, all, timeline, set).Start(0, timeline, timeline.Start, set)
 	names, others := namesIn(calls, c.Hits(nil, 0, 30*frames1))
 	end := 15*frames1 + ear - ear // the first step comes after a breath
 	assert.Equal(t, []heardName{{"Quay step", end - 30000, end}}, names)
 
-	quiet := player.NewCourse(rate, all, line, silent).Start(0, line, line.Start, silent)
+	quiet := player.NewCourse(rate, all, timeline, silent).Start(0, timeline, timeline.Start, silent)
 	none, unnamed := namesIn(calls, quiet.Hits(nil, 0, 30*frames1))
 	assert.Empty(t, none)
 	with, without := wordsOf(speaker, others), wordsOf(speaker, unnamed)
@@ -85,7 +85,7 @@ func TestTheNextFigureIsNamed(t *testing.T) {
 // count, and is left out otherwise.
 func TestANameWithLittleRoom(t *testing.T) {
 	sheet := lanternSheet("3. Lantern step\n") // after one bar of quay step
-	line := player.NewTimeline(score(t, sheet))
+	timeline := player.NewTimeline(score(t, sheet))
 	bar := 4 * frames1
 	begins := 4*bar + ear // of the quay step
 	first := begins + 14400
@@ -96,13 +96,13 @@ func TestANameWithLittleRoom(t *testing.T) {
 	} {
 		calls := naming(int(length), "Lantern step")
 		set := player.Settings{Percent: 100, Call: true}
-		c := player.NewCourse(rate, player.Sounds{Voice: newSpeaker(), Calls: calls}, line, set).Start(0, line, line.Start, set)
+		c := player.NewCourse(rate, player.Sounds{Voice: newSpeaker(), Calls: calls}, timeline, set).Start(0, timeline, timeline.Start, set)
 		names, _ := namesIn(calls, c.Hits(nil, 0, 10*bar))
 		assert.Equal(t, []heardName{want}, names, "%d frames", length)
 	}
 	calls := naming(73921, "Lantern step")
 	set := player.Settings{Percent: 100, Call: true}
-	c := player.NewCourse(rate, player.Sounds{Voice: newSpeaker(), Calls: calls}, line, set).Start(0, line, line.Start, set)
+	c := player.NewCourse(rate, player.Sounds{Voice: newSpeaker(), Calls: calls}, timeline, set).Start(0, timeline, timeline.Start, set)
 	names, _ := namesIn(calls, c.Hits(nil, 0, 10*bar))
 	assert.Empty(t, names)
 }
@@ -110,26 +110,26 @@ func TestANameWithLittleRoom(t *testing.T) {
 // TestNamesInALoop: a single looped figure is not named, unless bars are counted in
 // between; of two, each is named before it begins again.
 func TestNamesInALoop(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(20000, "Lantern step", "Quay step")
 	bar := 4 * frames1
 	count := func(set player.Settings, from routine.Beats) (names []heardName) {
 		set.Percent, set.Call = 100, true
-		c := player.NewCourse(rate, player.Sounds{Voice: newSpeaker(), Calls: calls}, line, set).Start(0, line, from, set)
+		c := player.NewCourse(rate, player.Sounds{Voice: newSpeaker(), Calls: calls}, timeline, set).Start(0, timeline, from, set)
 		names, _ = namesIn(calls, c.Hits(nil, 0, 10*bar+ear))
 		return names
 	}
-	lantern := player.Stretch{From: line.Start, To: line.Passage(1).To}
-	assert.Empty(t, count(player.Settings{Repeat: lantern}, line.Start))
+	lantern := player.Interval{From: timeline.Start, To: timeline.Passage(1).To}
+	assert.Empty(t, count(player.Settings{Loop: lantern}, timeline.Start))
 	// Four bars, a bar of rest, four bars; the name ends a beat before the rest is counted.
 	end := ear + 4*bar - frames1 - ear
 	assert.Equal(t, []heardName{{"Lantern step", end - 20000, end}, {"Lantern step", end + 5*bar - 20000, end + 5*bar}},
-		count(player.Settings{Repeat: lantern, Rest: 1}, line.Start))
+		count(player.Settings{Loop: lantern, Rest: 1}, timeline.Start))
 	// The whole routine in a loop: five bars.
-	whole := player.Stretch{From: line.Start, To: line.End}
+	whole := player.Interval{From: timeline.Start, To: timeline.End}
 	assert.Equal(t, []heardName{{"Quay step", end - 20000, end}, {"Lantern step", end + bar - 20000, end + bar},
 		{"Quay step", end + 5*bar - 20000, end + 5*bar}, {"Lantern step", end + 6*bar - 20000, end + 6*bar}},
-		count(player.Settings{Repeat: whole}, line.Start))
+		count(player.Settings{Loop: whole}, timeline.Start))
 }
 
 // TestEachRunThroughIsNamed from its first figure on, also if that is the one with which the
@@ -145,10 +145,10 @@ func TestEachRunThroughIsNamed(t *testing.T) {
 		"one figure":        {strings.Replace(lanternSheet(""), "2. Quay step\n", "", 1), once[:1]},
 		"two":               {lanternSheet(""), once[:2]},
 	} {
-		line := player.NewTimeline(score(t, c.sheet))
+		timeline := player.NewTimeline(score(t, c.sheet))
 		set := player.Settings{Percent: 100, LeadIn: 1, Call: true}
-		course := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Calls: calls}, line, set)
-		thrice := course.Through(0, line, player.Stretch{From: line.Start, To: line.End}, 3, set)
+		course := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Calls: calls}, timeline, set)
+		thrice := course.Through(0, timeline, player.Interval{From: timeline.Start, To: timeline.End}, 3, set)
 		heard, _ := namesIn(calls, thrice.Hits(nil, 0, int64(thrice.End())))
 		var names []string
 		for _, h := range heard {
@@ -156,8 +156,8 @@ func TestEachRunThroughIsNamed(t *testing.T) {
 		}
 		assert.Equal(t, slices.Repeat(c.want, 3), names, name)
 
-		set.Repeat = player.Stretch{From: line.Start, To: line.End}
-		repeated, _ := namesIn(calls, course.Start(0, line, line.Start, set).Hits(nil, 0, int64(thrice.End())))
+		set.Loop = player.Interval{From: timeline.Start, To: timeline.End}
+		repeated, _ := namesIn(calls, course.Start(0, timeline, timeline.Start, set).Hits(nil, 0, int64(thrice.End())))
 		if len(c.want) == 1 {
 			assert.Len(t, repeated, 1, "nobody wants to hear over and over what alone is repeated")
 		} else {
@@ -170,28 +170,28 @@ func TestEachRunThroughIsNamed(t *testing.T) {
 // TestNamesSoOften: what is danced so often is named as what is repeated, up to the last
 // time, after which nothing begins again.
 func TestNamesSoOften(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(20000, "Lantern step", "Quay step")
 	for name, c := range map[string]struct {
-		part   player.Stretch
+		part   player.Interval
 		rest   int
 		ladder player.Ladder
 		want   int // names
 	}{
-		"whole":             {part: player.Stretch{From: line.Start, To: line.End}, want: 1 + 2 + 2 + 1},
-		"with a rest":       {part: player.Stretch{From: line.Start, To: line.End}, rest: 1, want: 1 + 2 + 2 + 1},
-		"gradually":         {part: player.Stretch{From: line.Start, To: line.End}, ladder: player.Ladder{Start: 70, Gain: 10, Top: 100}, want: 1 + 2 + 2 + 1},
-		"one, with a rest":  {part: player.Stretch{From: line.Start, To: line.Passage(1).To}, rest: 2, want: 1 + 1 + 1},
-		"last, with a rest": {part: line.Passage(2), rest: 1, want: 1 + 1 + 1},
+		"whole":             {part: player.Interval{From: timeline.Start, To: timeline.End}, want: 1 + 2 + 2 + 1},
+		"with a rest":       {part: player.Interval{From: timeline.Start, To: timeline.End}, rest: 1, want: 1 + 2 + 2 + 1},
+		"gradually":         {part: player.Interval{From: timeline.Start, To: timeline.End}, ladder: player.Ladder{Start: 70, Gain: 10, Top: 100}, want: 1 + 2 + 2 + 1},
+		"one, with a rest":  {part: player.Interval{From: timeline.Start, To: timeline.Passage(1).To}, rest: 2, want: 1 + 1 + 1},
+		"last, with a rest": {part: timeline.Passage(2), rest: 1, want: 1 + 1 + 1},
 	} {
 		set := player.Settings{Percent: 100, LeadIn: 1, Rest: c.rest, Ladder: c.ladder, Call: true}
-		empty := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Calls: calls}, line, set)
-		thrice := empty.Through(0, line, c.part, 3, set)
+		empty := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Calls: calls}, timeline, set)
+		thrice := empty.Through(0, timeline, c.part, 3, set)
 		end := int64(thrice.End())
 		names, others := namesIn(calls, thrice.Hits(nil, 0, end))
 		assert.Len(t, names, c.want, name)
-		set.Repeat = c.part
-		repeated, words := namesIn(calls, empty.Start(0, line, c.part.From, set).Hits(nil, 0, end))
+		set.Loop = c.part
+		repeated, words := namesIn(calls, empty.Start(0, timeline, c.part.From, set).Hits(nil, 0, end))
 		until := end
 		if len(repeated) > len(names) { // it names once more what it begins with again
 			assert.Len(t, repeated, len(names)+1, name)
@@ -212,12 +212,12 @@ func before(hits []audio.Hit, frame int64) []audio.Hit {
 // TestTheLeadInIsNamed: the first figure is named, and a beat later the whole lead-in is
 // counted. Without a lead-in the figure is not named.
 func TestTheLeadInIsNamed(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(30000, "Lantern step", "Quay step")
 	speaker := newSpeaker()
 	set := player.Settings{Percent: 100, LeadIn: 1, Call: true}
 	all := player.Sounds{Kit: sounds.Kit, Voice: speaker, Calls: calls}
-	c := player.NewCourse(rate, all, line, set).Start(500, line, line.Start, set)
+	c := player.NewCourse(rate, all, timeline, set).Start(500, timeline, timeline.Start, set)
 	names, others := namesIn(calls, c.Hits(nil, 0, 500+30000+9*frames1))
 	assert.Equal(t, []heardName{{"Lantern step", 500, 30500}}, names)
 	words, frames := speaker.said(others)
@@ -227,7 +227,7 @@ func TestTheLeadInIsNamed(t *testing.T) {
 	for _, at := range []float64{500, 20000, 30499 + 24000} {
 		m := c.At(at)
 		assert.Equal(t, player.LeadIn, m.State)
-		assert.Equal(t, line.Start-4*routine.Beat, m.Beat, "frame %v", at)
+		assert.Equal(t, timeline.Start-4*routine.Beat, m.Beat, "frame %v", at)
 	}
 	// Changing the tempo meanwhile does not repeat the name, and the lead-in is still counted.
 	slower := c.With(20000, player.Settings{Percent: 50, LeadIn: 1, Call: true})
@@ -236,20 +236,20 @@ func TestTheLeadInIsNamed(t *testing.T) {
 	assert.Equal(t, []string{"two", "three", "four", "one", "two"}, wordsOf(speaker, others)[:5])
 	// A figure without a call is not named, nor any figure without a lead-in.
 	delete(calls, "Lantern step")
-	c = player.NewCourse(rate, all, line, set).Start(0, line, line.Start, set)
+	c = player.NewCourse(rate, all, timeline, set).Start(0, timeline, timeline.Start, set)
 	assert.EqualValues(t, ear, clicks(c, 0, rate)[0])
 	set.LeadIn = 0
-	names, _ = namesIn(calls, player.NewCourse(rate, all, line, set).Start(0, line, line.Passage(2).From, set).Hits(nil, 0, rate))
+	names, _ = namesIn(calls, player.NewCourse(rate, all, timeline, set).Start(0, timeline, timeline.Passage(2).From, set).Hits(nil, 0, rate))
 	assert.Empty(t, names)
 }
 
 // TestNamesThatBecomeKnown: new calls are heard from then on, whole or not at all, and
 // nothing else changes.
 func TestNamesThatBecomeKnown(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(30000, "Quay step")
 	set := player.Settings{Percent: 100, Call: true}
-	unknown := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker()}, line, set).Start(0, line, line.Start, set)
+	unknown := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker()}, timeline, set).Start(0, timeline, timeline.Start, set)
 	begins := 15*frames1 - 30000
 	for known, heard := range map[int64]bool{100: true, begins: true, begins + 1: false, begins + 20000: false, 18 * frames1: false} {
 		c := unknown.WithCalls(known, calls)
@@ -265,12 +265,12 @@ func TestNamesThatBecomeKnown(t *testing.T) {
 // TestAChangeWhileANameIsHeard: the name is said to its end and only once, and nothing is
 // counted over it.
 func TestAChangeWhileANameIsHeard(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(30000, "Quay step", "Lantern step")
 	speaker := newSpeaker()
 	rapid.Check(t, func(t *rapid.T) {
-		set := player.Settings{Percent: 100, Call: true, Repeat: player.Stretch{From: line.Start, To: line.End}}
-		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: speaker, Calls: calls}, line, set).Start(0, line, line.Start, set)
+		set := player.Settings{Percent: 100, Call: true, Loop: player.Interval{From: timeline.Start, To: timeline.End}}
+		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: speaker, Calls: calls}, timeline, set).Start(0, timeline, timeline.Start, set)
 		begins, ends := 15*frames1-30000, 15*frames1
 		at := rapid.Int64Range(begins+1, ends-1).Draw(t, "frame")
 		for range rapid.IntRange(1, 3).Draw(t, "changes") {
@@ -304,19 +304,19 @@ func TestNamesOfRealRoutines(t *testing.T) {
 	require.NotEmpty(t, lines)
 	said, left := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		line := lines[rapid.IntRange(0, len(lines)-1).Draw(t, "sheet")]
+		timeline := lines[rapid.IntRange(0, len(lines)-1).Draw(t, "sheet")]
 		percent := rapid.Float64Range(20, 200).Draw(t, "percent")
 		set := player.Settings{Percent: percent, Call: true}
-		passages := line.Score.Passages
+		passages := timeline.Score.Passages
 		var names []string
 		for _, p := range passages {
 			names = append(names, p.Figure.Name)
 		}
 		calls := naming(rapid.IntRange(1000, 3*rate).Draw(t, "length"), names...)
-		c := player.NewCourse(rate, player.Sounds{Voice: longSpeaker{}, Calls: calls}, line, set).Start(0, line, line.Start, set)
+		c := player.NewCourse(rate, player.Sounds{Voice: longSpeaker{}, Calls: calls}, timeline, set).Start(0, timeline, timeline.Start, set)
 		hits := c.Hits(nil, 0, int64(c.End()))
 		heard, others := namesIn(calls, hits)
-		frame := func(i int) float64 { return float64(ear) + line.Seconds(passages[i].Start)*rate*100/percent }
+		frame := func(i int) float64 { return float64(ear) + timeline.Seconds(passages[i].Start)*rate*100/percent }
 		before := 0 // the first of the passages with one name
 		for i := 1; i < len(passages); i++ {
 			if passages[i].Figure.Name == passages[i-1].Figure.Name {
@@ -351,12 +351,12 @@ var theLongWord = make(audio.Sound, rate*28/100)
 
 // TestNamesInAnyChunks: the hits do not depend on how Hits is called.
 func TestNamesInAnyChunks(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(40000, "Quay step", "Lantern step")
 	rapid.Check(t, func(t *rapid.T) {
 		set := player.Settings{Percent: rapid.Float64Range(30, 200).Draw(t, "percent"), LeadIn: 1, Rest: rapid.IntRange(0, 2).Draw(t, "rest"), Call: true,
-			Repeat: player.Stretch{From: line.Start, To: line.End}}
-		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: longSpeaker{}, Calls: calls}, line, set).Start(1000, line, line.Start, set)
+			Loop: player.Interval{From: timeline.Start, To: timeline.End}}
+		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: longSpeaker{}, Calls: calls}, timeline, set).Start(1000, timeline, timeline.Start, set)
 		set.Percent *= 0.9
 		c = c.With(rapid.Int64Range(1001, 400000).Draw(t, "change"), set)
 		const until = 1200000
@@ -371,9 +371,9 @@ func TestNamesInAnyChunks(t *testing.T) {
 }
 
 func TestNamesDoNotAllocate(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
-	set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Call: true, Repeat: player.Stretch{From: line.Start, To: line.End}}
-	c := namingCourse(line, set)
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Call: true, Loop: player.Interval{From: timeline.Start, To: timeline.End}}
+	c := namingCourse(timeline, set)
 	buf, from := make([]audio.Hit, 0, 256), int64(0)
 	assert.Zero(t, testing.AllocsPerRun(1000, func() {
 		buf = c.Hits(buf[:0], from, from+8192)
@@ -381,15 +381,15 @@ func TestNamesDoNotAllocate(t *testing.T) {
 	}))
 }
 
-func namingCourse(line *player.Timeline, set player.Settings) *player.Course {
+func namingCourse(timeline *player.Timeline, set player.Settings) *player.Course {
 	all := player.Sounds{Kit: sounds.Kit, Voice: longSpeaker{}, Calls: naming(20000, "Quay step", "Lantern step")}
-	return player.NewCourse(rate, all, line, set).Start(0, line, line.Start, set)
+	return player.NewCourse(rate, all, timeline, set).Start(0, timeline, timeline.Start, set)
 }
 
 // BenchmarkNames measures one call of Hits by the audio thread, with names.
 func BenchmarkNames(b *testing.B) {
-	line := player.NewTimeline(score(b, lanternSheet("")))
-	c := namingCourse(line, player.Settings{Percent: 100, Call: true, Repeat: player.Stretch{From: line.Start, To: line.End}})
+	timeline := player.NewTimeline(score(b, lanternSheet("")))
+	c := namingCourse(timeline, player.Settings{Percent: 100, Call: true, Loop: player.Interval{From: timeline.Start, To: timeline.End}})
 	dst := make([]audio.Hit, 0, 256)
 	b.ReportAllocs()
 	for i := range b.N {

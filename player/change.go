@@ -52,16 +52,16 @@ type place struct {
 // heard.
 func (c *Course) placeAt(frame int64) place {
 	l := c.legAt(float64(frame))
-	p := place{state: l.state, line: l.line, tempo: l.tempo, pass: l.pass, first: l.first, seconds: l.origin, begins: l.last}
+	p := place{state: l.state, line: l.line, tempo: l.tempo, pass: l.run, first: l.first, seconds: l.origin, begins: l.last}
 	if l.standing() {
 		return p
 	}
-	k := l.passAt(c.rate, float64(frame))
+	k := l.runAt(c.rate, float64(frame))
 	p.since, p.called = l.unbroken(k), c.calledBy(l, k, frame)
 	if l.resting(c.rate, k, float64(frame)) {
 		return c.restPlace(l, k, frame)
 	}
-	p.seconds, p.pass = l.seconds(c.rate, k, float64(frame)), l.pass+k
+	p.seconds, p.pass = l.seconds(c.rate, k, float64(frame)), l.run+k
 	// The first beat not heard before this frame. The search starts one unit earlier, as
 	// frames are rounded.
 	p.first = max(l.beat(c.rate, k, float64(frame))-1, l.start(k))
@@ -86,8 +86,8 @@ func (c *Course) placeAt(frame int64) place {
 
 // restPlace returns the place in the rest before run-through k: a lead-in to its first step.
 func (c *Course) restPlace(l *leg, k int, frame int64) place {
-	p := place{state: LeadIn, line: l.line, tempo: l.line.tempoBefore(l.repeat.From), begins: l.repeat.From, pass: l.pass + k}
-	p.seconds = p.tempo.seconds(p.begins) + (float64(frame)-l.passStart(c.rate, k))/l.frames(c.rate, k)
+	p := place{state: LeadIn, line: l.line, tempo: l.line.tempoBefore(l.loop.From), begins: l.loop.From, pass: l.run + k}
+	p.seconds = p.tempo.seconds(p.begins) + (float64(frame)-l.runStart(c.rate, k))/l.frames(c.rate, k)
 	for p.first = l.restFrom().Ceil(routine.Beat); p.first < p.begins && int64(nearest(l.restFrame(c.rate, k, p.first))) < frame; p.first += routine.Beat {
 	}
 	return p
@@ -111,20 +111,20 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 }
 
 // leg returns a leg that begins on a frame, at the tempo of its timeline.
-func (c *Course) leg(at float64, state State, line *Timeline, set Settings, pass int) leg {
-	return leg{from: at, cut: math.Inf(1), state: state, line: line, set: set, tempo: line.tempo, pass: pass, calls: c.sounds.Calls}
+func (c *Course) leg(at float64, state State, timeline *Timeline, set Settings, pass int) leg {
+	return leg{from: at, cut: math.Inf(1), state: state, line: timeline, set: set, tempo: timeline.tempo, run: pass, calls: c.sounds.Calls}
 }
 
 // dance returns the legs that dance from a second of the timeline to its end, or for ever
 // if there is a loop.
-func (c *Course) dance(at float64, line *Timeline, first routine.Beats, seconds float64, set Settings, pass int) []leg {
-	l := c.leg(at, Dancing, line, set, pass)
-	l.origin, l.first, l.last, l.since = seconds, first, line.End, first
-	if !set.Repeat.Empty() && first <= set.Repeat.To {
-		l.repeat, l.last = set.Repeat, set.Repeat.To
+func (c *Course) dance(at float64, timeline *Timeline, first routine.Beats, seconds float64, set Settings, pass int) []leg {
+	l := c.leg(at, Dancing, timeline, set, pass)
+	l.origin, l.first, l.last, l.since = seconds, first, timeline.End, first
+	if !set.Loop.Empty() && first <= set.Loop.To {
+		l.loop, l.last = set.Loop, set.Loop.To
 		return []leg{l}
 	}
-	return []leg{l, still(l.ends(c.rate), line, line.End, set, Finished)}
+	return []leg{l, still(l.ends(c.rate), timeline, timeline.End, set, Finished)}
 }
 
 // breath is the time, in seconds, left for a voice before its first beat, as a word begins
@@ -135,9 +135,9 @@ const breath = 0.16
 // beat. If there is a voice, the lead-in (or the first step, if there is none) begins one
 // breath later, so that the first word is heard whole. A call of the first figure comes
 // before the lead-in. The beats themselves stay as far apart as ever.
-func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Settings) *Course {
-	leadIn := set.LeadInLength(line.Score.Dance.Metre)
-	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), first: beat, begins: beat}
+func (c *Course) Start(frame int64, timeline *Timeline, beat routine.Beats, set Settings) *Course {
+	leadIn := set.LeadInLength(timeline.Score.Dance.Metre)
+	p := place{state: LeadIn, line: timeline, tempo: timeline.tempoBefore(beat), first: beat, begins: beat}
 	if leadIn > 0 {
 		p.first = (beat - leadIn).Ceil(routine.Beat)
 	}
@@ -146,22 +146,22 @@ func (c *Course) Start(frame int64, line *Timeline, beat routine.Beats, set Sett
 	if c.sounds.Voice != nil {
 		before = breath
 	}
-	if name := c.sounds.Calls.named(line, beat); leadIn > 0 && set.Call && name != nil {
+	if name := c.sounds.Calls.named(timeline, beat); leadIn > 0 && set.Call && name != nil {
 		before = float64(len(name))/c.rate + c.pause(&p, &set)
 	}
 	if leadIn == 0 && before == 0 {
-		return c.from(frame, c.dance(float64(frame), line, beat, line.tempo.seconds(beat), set, 0)...)
+		return c.from(frame, c.dance(float64(frame), timeline, beat, timeline.tempo.seconds(beat), set, 0)...)
 	}
 	p.breath = before > 0
-	p.seconds -= before * set.percent(line, 0) / 100
+	p.seconds -= before * set.percent(timeline, 0) / 100
 	return c.from(frame, c.goOn(frame, p, set)...)
 }
 
 // DropIn returns the course that dances from beat on frame at, and from frame until then
 // counts the beats that are left.
-func (c *Course) DropIn(frame int64, at float64, line *Timeline, beat routine.Beats, set Settings) *Course {
-	p := place{state: LeadIn, line: line, tempo: line.tempoBefore(beat), begins: beat}
-	left := (at - float64(frame)) / c.rate * set.percent(line, 0) / 100 // seconds of tempo
+func (c *Course) DropIn(frame int64, at float64, timeline *Timeline, beat routine.Beats, set Settings) *Course {
+	p := place{state: LeadIn, line: timeline, tempo: timeline.tempoBefore(beat), begins: beat}
+	left := (at - float64(frame)) / c.rate * set.percent(timeline, 0) / 100 // seconds of tempo
 	p.seconds = p.tempo.seconds(beat) - left
 	p.first = routine.Beats(math.Ceil(p.tempo.beat(p.seconds) * float64(routine.Beat))).Ceil(routine.Beat)
 	return c.from(frame, c.goOn(frame, p, set)...)
@@ -196,14 +196,14 @@ func (c *Course) Go(frame int64, beat routine.Beats) *Course {
 	if m.State == LeadIn {
 		return c.Start(frame, m.Timeline, beat, m.Onward())
 	}
-	return c.from(frame, c.dance(float64(frame), m.Timeline, beat, m.Timeline.tempo.seconds(beat), m.Settings, m.Pass)...)
+	return c.from(frame, c.dance(float64(frame), m.Timeline, beat, m.Timeline.tempo.seconds(beat), m.Settings, m.RunThrough)...)
 }
 
 // With returns the course that continues from the same place with settings set from frame
 // on.
 func (c *Course) With(frame int64, set Settings) *Course {
 	p := c.placeAt(frame)
-	if l := c.legAt(float64(frame)); l.set.Ladder != set.Ladder || l.set.Repeat != set.Repeat {
+	if l := c.legAt(float64(frame)); l.set.Ladder != set.Ladder || l.set.Loop != set.Loop {
 		p.pass = 0
 	}
 	return c.from(frame, c.goOn(frame, p, set)...)
@@ -211,31 +211,31 @@ func (c *Course) With(frame int64, set Settings) *Course {
 
 // Replace returns the course that switches to another timeline at the next bar, or at once
 // if it is not dancing. The loop moves with its figures.
-func (c *Course) Replace(frame int64, line *Timeline) *Course {
+func (c *Course) Replace(frame int64, timeline *Timeline) *Course {
 	m, p := c.At(float64(frame)), c.placeAt(frame)
 	set := m.Settings
-	set.Repeat = line.followStretch(m.Timeline, set.Repeat)
+	set.Loop = timeline.followInterval(m.Timeline, set.Loop)
 	switch {
 	case m.State == LeadIn:
 		set.Ladder = m.Onward().Ladder
-		return c.Start(frame, line, line.Follow(m.Timeline, p.begins), set)
+		return c.Start(frame, timeline, timeline.Follow(m.Timeline, p.begins), set)
 	case m.State != Dancing:
-		return c.from(frame, still(float64(frame), line, line.Follow(m.Timeline, m.Beat), set, m.State))
+		return c.from(frame, still(float64(frame), timeline, timeline.Follow(m.Timeline, m.Beat), set, m.State))
 	}
 	l := c.legAt(float64(frame))
-	k := m.Pass - l.pass
-	at, beat, pass := float64(frame), p.first, m.Pass
+	k := m.RunThrough - l.run
+	at, beat, pass := float64(frame), p.first, m.RunThrough
 	switch bar := m.Timeline.Bar(m.Beat).To; {
 	case bar < l.end(k):
 		at, beat = l.frame(c.rate, k, bar), bar
-	case !l.repeat.Empty():
-		at, beat, pass = l.passBegin(c.rate, k+1), l.repeat.From, m.Pass+1
+	case !l.loop.Empty():
+		at, beat, pass = l.runBegin(c.rate, k+1), l.loop.From, m.RunThrough+1
 	default: // the last bar: nothing is left to wait for
-		seconds := line.tempo.seconds(line.Follow(m.Timeline, m.Beat))
-		return c.from(frame, c.dance(at, line, line.Follow(m.Timeline, beat), seconds, set, pass)...)
+		seconds := timeline.tempo.seconds(timeline.Follow(m.Timeline, m.Beat))
+		return c.from(frame, c.dance(at, timeline, timeline.Follow(m.Timeline, beat), seconds, set, pass)...)
 	}
-	beat = line.Follow(m.Timeline, beat)
-	return c.from(int64(math.Round(at)), c.dance(at, line, beat, line.tempo.seconds(beat), set, pass)...)
+	beat = timeline.Follow(m.Timeline, beat)
+	return c.from(int64(math.Round(at)), c.dance(at, timeline, beat, timeline.tempo.seconds(beat), set, pass)...)
 }
 
 // last returns the timeline of the last leg.

@@ -20,21 +20,21 @@ const (
 
 // Moment is where the couple is on one frame.
 type Moment struct {
-	State    State
-	Timeline *Timeline
-	Beat     routine.Beats // the place in the timeline
-	Begins   routine.Beats // the beat of the first step: after this lead-in, or if the couple stands, after the next
-	Event    int           // index of the event under way; -1 before the first
-	Pass     int           // the run-through of the loop, counted from 0
-	Percent  float64
-	Tempo    routine.Tempo
-	Settings Settings
+	State      State
+	Timeline   *Timeline
+	Beat       routine.Beats // the place in the timeline
+	Begins     routine.Beats // the beat of the first step: after this lead-in, or if the couple stands, after the next
+	Event      int           // index of the event under way; -1 before the first
+	RunThrough int           // the run-through of the loop, counted from 0
+	Percent    float64
+	Tempo      routine.Tempo
+	Settings   Settings
 }
 
 // Onward is how it is danced on in a pass that begins anew: a ladder stays on its rung.
 func (m Moment) Onward() Settings {
 	set := m.Settings
-	set.Ladder = set.Ladder.From(m.Pass, 0)
+	set.Ladder = set.Ladder.From(m.RunThrough, 0)
 	return set
 }
 
@@ -48,9 +48,9 @@ type Course struct {
 }
 
 // NewCourse returns a course that stands at the start of a timeline.
-func NewCourse(rate int, sounds Sounds, line *Timeline, set Settings) *Course {
+func NewCourse(rate int, sounds Sounds, timeline *Timeline, set Settings) *Course {
 	c := &Course{rate: float64(rate), sounds: sounds}
-	c.legs = []leg{still(0, line, line.Start, set, Holding)}
+	c.legs = []leg{still(0, timeline, timeline.Start, set, Holding)}
 	return c
 }
 
@@ -64,19 +64,19 @@ func (c *Course) legAt(frame float64) *leg {
 // heard.
 func (c *Course) At(frame float64) Moment {
 	l := c.legAt(frame)
-	m := Moment{State: l.state, Timeline: l.line, Pass: l.pass, Settings: l.set, Beat: l.first}
+	m := Moment{State: l.state, Timeline: l.line, RunThrough: l.run, Settings: l.set, Beat: l.first}
 	if !l.standing() {
-		k := l.passAt(c.rate, frame)
-		m.Pass += k
+		k := l.runAt(c.rate, frame)
+		m.RunThrough += k
 		switch m.Beat = min(l.beat(c.rate, k, frame), l.end(k)-1); {
 		case l.breath:
 			m.Beat = max(m.Beat, l.first)
 		case l.resting(c.rate, k, frame):
 			m.State = LeadIn
-			m.Beat = min(m.Beat, l.repeat.From-1)
+			m.Beat = min(m.Beat, l.loop.From-1)
 		case l.state == Dancing:
 			if k > 0 {
-				m.Beat = max(m.Beat, l.repeat.From)
+				m.Beat = max(m.Beat, l.loop.From)
 			}
 			m.Beat = l.within(c.rate, k, frame, m.Beat)
 		}
@@ -85,11 +85,11 @@ func (c *Course) At(frame float64) Moment {
 	case l.state == LeadIn:
 		m.Event, m.Begins = -1, l.last
 	case m.State == LeadIn:
-		m.Event, m.Begins = -1, l.repeat.From
+		m.Event, m.Begins = -1, l.loop.From
 	default:
-		m.Event, m.Begins = l.line.At(m.Beat), l.line.startFrom(m.Beat, l.set.Repeat)
+		m.Event, m.Begins = l.line.At(m.Beat), l.line.startFrom(m.Beat, l.set.Loop)
 	}
-	m.Percent = l.set.percent(l.line, m.Pass)
+	m.Percent = l.set.percent(l.line, m.RunThrough)
 	m.Tempo = l.line.tempo.at(m.Beat).Scaled(m.Percent)
 	return m
 }
@@ -107,14 +107,14 @@ func (c *Course) Next(frame float64) float64 {
 		return next
 	}
 	m := c.At(frame)
-	k := m.Pass - l.pass
+	k := m.RunThrough - l.run
 	var beat routine.Beats
 	switch {
 	case l.resting(c.rate, k, frame):
-		if beat = (m.Beat + 1).Ceil(routine.Beat); beat < l.repeat.From {
+		if beat = (m.Beat + 1).Ceil(routine.Beat); beat < l.loop.From {
 			return min(next, l.restFrame(c.rate, k, beat))
 		}
-		return min(next, l.passStart(c.rate, k))
+		return min(next, l.runStart(c.rate, k))
 	case l.state == LeadIn:
 		beat = (m.Beat + 1).Ceil(routine.Beat)
 	case m.Event+1 < len(l.line.Events):
@@ -125,8 +125,8 @@ func (c *Course) Next(frame float64) float64 {
 	if beat < l.end(k) {
 		return min(next, l.frame(c.rate, k, beat))
 	}
-	if !l.repeat.Empty() {
-		return min(next, l.passBegin(c.rate, k+1))
+	if !l.loop.Empty() {
+		return min(next, l.runBegin(c.rate, k+1))
 	}
 	return min(next, l.ends(c.rate))
 }

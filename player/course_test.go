@@ -84,8 +84,8 @@ func perBeat(tempo routine.Tempo, percent int64) *big.Rat {
 func float(r *big.Rat) float64 { f, _ := r.Float64(); return f }
 
 func TestClicksFallOnTheirFrames(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
-	c := player.NewCourse(rate, sounds, line, player.DefaultSettings()).Start(1000, line, line.Start, player.DefaultSettings())
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
+	c := player.NewCourse(rate, sounds, timeline, player.DefaultSettings()).Start(1000, timeline, timeline.Start, player.DefaultSettings())
 	// 30 bars a minute of 4/4 are 120 beats a minute, 24 000 frames a beat. The
 	// lead-in is 2 3 4 1, the first step is on 2.
 	assert.Equal(t, []int64{1000, 25000, 49000, 73000, 97000, 121000, 145000, 157000, 169000, 193000}, clicks(c, 0, 200000))
@@ -94,26 +94,26 @@ func TestClicksFallOnTheirFrames(t *testing.T) {
 	m = c.At(97000)
 	assert.Equal(t, player.Dancing, m.State)
 	assert.Equal(t, 0, m.Event)
-	assert.Equal(t, "2", line.Events[m.Event].Labels.Count)
+	assert.Equal(t, "2", timeline.Events[m.Event].Labels.Count)
 }
 
 // TestNoDriftInTwelveHours: at any tempo, after twelve hours every click is still within
 // half a frame of its exact place.
 func TestNoDriftInTwelveHours(t *testing.T) {
-	line := player.NewTimeline(score(t, strings.Replace(lanternSheet(""), "30 bars/min", "31.3 bars/min", 1)))
-	whole := player.Stretch{From: line.Start, To: line.End}
+	timeline := player.NewTimeline(score(t, strings.Replace(lanternSheet(""), "30 bars/min", "31.3 bars/min", 1)))
+	whole := player.Interval{From: timeline.Start, To: timeline.End}
 	rapid.Check(t, func(t *rapid.T) {
 		percent := rapid.Int64Range(10, 200).Draw(t, "percent")
 		begin := rapid.Int64Range(0, 1<<20).Draw(t, "begin")
-		set := player.Settings{Percent: float64(percent), Repeat: whole}
-		c := player.NewCourse(rate, sounds, line, set).Start(begin, line, line.Start, set)
+		set := player.Settings{Percent: float64(percent), Loop: whole}
+		c := player.NewCourse(rate, sounds, timeline, set).Start(begin, timeline, timeline.Start, set)
 		from := rapid.Int64Range(begin, begin+12*3600*rate).Draw(t, "from")
-		beat := perBeat(line.Score.Tempo, percent)
+		beat := perBeat(timeline.Score.Tempo, percent)
 		offsets := []float64{} // of the clicks in a run-through, in beats
-		for _, e := range line.Events {
-			offsets = append(offsets, (e.At - line.Start).Float())
+		for _, e := range timeline.Events {
+			offsets = append(offsets, (e.At - timeline.Start).Float())
 		}
-		pass := (line.End - line.Start).Float()
+		pass := (timeline.End - timeline.Start).Float()
 		for _, frame := range clicks(c, from, from+5*rate) {
 			beats := float(new(big.Rat).Quo(new(big.Rat).SetInt64(frame-begin), beat))
 			within := math.Mod(beats+0.01, pass)
@@ -131,12 +131,12 @@ func TestNoDriftInTwelveHours(t *testing.T) {
 // TestARampIsItsIntegral compares the seconds of a ramp with a numerical integral over
 // 1000 slices of each beat (midpoint rule).
 func TestARampIsItsIntegral(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
-	ramp := line.Passage(2)
+	timeline := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
+	ramp := timeline.Passage(2)
 	var seconds float64
 	const slices = 1000
 	for b := ramp.From; b < ramp.To; b += routine.Beat {
-		at := line.Seconds(b) - line.Seconds(ramp.From)
+		at := timeline.Seconds(b) - timeline.Seconds(ramp.From)
 		assert.InDelta(t, seconds, at, 1e-7, "beat %s", b)
 		for i := range slices {
 			share := ((b - ramp.From).Float() + (float64(i)+0.5)/slices) / (ramp.To - ramp.From).Float()
@@ -147,20 +147,20 @@ func TestARampIsItsIntegral(t *testing.T) {
 
 // course draws a course with a random history of changes; it also returns the frame after
 // the last change.
-func course(t *rapid.T, line *player.Timeline) (*player.Course, int64) {
+func course(t *rapid.T, timeline *player.Timeline) (*player.Course, int64) {
 	set := player.Settings{Percent: rapid.Float64Range(20, 200).Draw(t, "percent"), LeadIn: rapid.IntRange(0, 4).Draw(t, "lead-in")}
 	if rapid.Bool().Draw(t, "repeats") {
-		set.Repeat = player.Stretch{From: line.Start, To: line.End}
+		set.Loop = player.Interval{From: timeline.Start, To: timeline.End}
 	}
 	if rapid.Bool().Draw(t, "ladder") {
 		set.Ladder = player.Ladder{Start: 50, Gain: rapid.Float64Range(-5, 20).Draw(t, "gain"), Top: rapid.Float64Range(50, 120).Draw(t, "top"),
-			Passes: rapid.IntRange(0, 3).Draw(t, "passes")}
+			Times: rapid.IntRange(0, 3).Draw(t, "passes")}
 	}
 	if rapid.Bool().Draw(t, "rests") {
 		set.Rest = rapid.IntRange(1, 4).Draw(t, "rest")
 	}
 	frame := rapid.Int64Range(0, 1<<16).Draw(t, "begin")
-	c := player.NewCourse(rate, sounds, line, set).Start(frame, line, line.Start, set)
+	c := player.NewCourse(rate, sounds, timeline, set).Start(frame, timeline, timeline.Start, set)
 	for range rapid.IntRange(0, 5).Draw(t, "changes") {
 		frame += rapid.Int64Range(1, 20*rate).Draw(t, "after")
 		switch rapid.IntRange(0, 4).Draw(t, "change") {
@@ -170,15 +170,15 @@ func course(t *rapid.T, line *player.Timeline) (*player.Course, int64) {
 		case 1:
 			c = c.Hold(frame)
 		case 2:
-			c = c.Go(frame, rapid.SampledFrom(line.Events).Draw(t, "to").At)
+			c = c.Go(frame, rapid.SampledFrom(timeline.Events).Draw(t, "to").At)
 		case 3:
-			set.Repeat = player.Stretch{}
+			set.Loop = player.Interval{}
 			if rapid.Bool().Draw(t, "repeats") {
-				set.Repeat = line.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
+				set.Loop = timeline.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
 			}
 			c = c.With(frame, set)
 		case 4:
-			c = c.Replace(frame, line)
+			c = c.Replace(frame, timeline)
 		}
 	}
 	return c, frame
@@ -186,9 +186,9 @@ func course(t *rapid.T, line *player.Timeline) (*player.Course, int64) {
 
 // TestHitsInAnyChunks: the hits do not depend on how Hits is called.
 func TestHitsInAnyChunks(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
+	timeline := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
 	rapid.Check(t, func(t *rapid.T) {
-		c, end := course(t, line)
+		c, end := course(t, timeline)
 		from := max(0, end-3*rate)
 		to := end + 30*rate
 		whole := c.Hits(nil, from, to)
@@ -219,10 +219,10 @@ func frames(hits []audio.Hit) (f []int64) {
 // TestATempoChangeLosesNothing: however often the tempo changes while dancing, each event
 // sounds once, in order, and the place does not jump.
 func TestATempoChangeLosesNothing(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	rapid.Check(t, func(t *rapid.T) {
-		set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
-		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+		set := player.Settings{Percent: 100, Loop: player.Interval{From: timeline.Start, To: timeline.End}}
+		c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 		frame := int64(0)
 		var heard []int64
 		for range rapid.IntRange(1, 30).Draw(t, "changes") {
@@ -236,12 +236,12 @@ func TestATempoChangeLosesNothing(t *testing.T) {
 			c = c.With(next, set)
 			after := c.At(float64(next))
 			if d := danced(after) - danced(before); d < -1 || d > 1 {
-				t.Fatalf("the place jumped by %d/960 from %s of pass %d", d, before.Beat, before.Pass)
+				t.Fatalf("the place jumped by %d/960 from %s of pass %d", d, before.Beat, before.RunThrough)
 			}
 			frame = next
 		}
 		end := c.At(float64(frame - 1))
-		want := end.Pass*len(line.Events) + end.Event + 1
+		want := end.RunThrough*len(timeline.Events) + end.Event + 1
 		if len(heard) != want {
 			t.Fatalf("%d clicks heard, %d events danced", len(heard), want)
 		}
@@ -250,21 +250,21 @@ func TestATempoChangeLosesNothing(t *testing.T) {
 
 // danced returns how many beats have been danced in all run-throughs.
 func danced(m player.Moment) routine.Beats {
-	line := m.Timeline
-	return routine.Beats(m.Pass)*(line.End-line.Start) + m.Beat - line.Start
+	timeline := m.Timeline
+	return routine.Beats(m.RunThrough)*(timeline.End-timeline.Start) + m.Beat - timeline.Start
 }
 
 // TestWhatIsShownIsWhatIsHeard: on the frame of a click the moment has that click's event,
 // and on the frame before it the previous event.
 func TestWhatIsShownIsWhatIsHeard(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
+	timeline := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 32 bars/min\n")))
 	rapid.Check(t, func(t *rapid.T) {
-		set := player.Settings{Percent: rapid.Float64Range(10, 200).Draw(t, "percent"), Repeat: player.Stretch{From: line.Start, To: line.End}}
-		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+		set := player.Settings{Percent: rapid.Float64Range(10, 200).Draw(t, "percent"), Loop: player.Interval{From: timeline.Start, To: timeline.End}}
+		c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 		from := rapid.Int64Range(0, 3600*rate).Draw(t, "from")
 		for _, at := range clicks(c, from, from+10*rate) {
 			now, before := c.At(float64(at)), c.At(float64(at-1))
-			n := len(line.Events)
+			n := len(timeline.Events)
 			if at > 0 && (before.Event+1)%n != now.Event {
 				t.Fatalf("frame %d: event %d, the frame before: %d", at, now.Event, before.Event)
 			}
@@ -276,18 +276,18 @@ func TestWhatIsShownIsWhatIsHeard(t *testing.T) {
 }
 
 func TestTheLadderClimbs(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
-	set := player.Settings{Percent: 100, Repeat: line.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Passage(2).From, set)
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, Loop: timeline.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Passage(2).From, set)
 	// A run-through is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
 	begins := []int64{0, 192000, 192000 + 137143, 192000 + 137143 + 106667, 435810 + 96000, 435810 + 2*96000}
 	percents := []float64{50, 70, 90, 100, 100, 100}
 	for i, at := range begins {
 		m := c.At(float64(at))
-		assert.Equal(t, i, m.Pass, "frame %d", at)
+		assert.Equal(t, i, m.RunThrough, "frame %d", at)
 		assert.Equal(t, percents[i], m.Percent)
 		if at > 0 {
-			assert.Equal(t, i-1, c.At(float64(at-1)).Pass, "frame %d", at-1)
+			assert.Equal(t, i-1, c.At(float64(at-1)).RunThrough, "frame %d", at-1)
 		}
 	}
 }
@@ -295,11 +295,11 @@ func TestTheLadderClimbs(t *testing.T) {
 // TestARestIsCounted: bars are counted between two run-throughs as in a lead-in, at the
 // tempo of the next run-through, and only then does the couple dance again.
 func TestARestIsCounted(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
-	set := player.Settings{Percent: 100, Repeat: line.Passage(2), Rest: 1, Ladder: player.Ladder{Start: 50, Gain: 50, Top: 100, Passes: 2}}
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Passage(2).From, set)
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, Loop: timeline.Passage(2), Rest: 1, Ladder: player.Ladder{Start: 50, Gain: 50, Top: 100, Times: 2}}
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Passage(2).From, set)
 	// A run-through, like a rest, is one bar of 4/4 at 120 beats a minute: 96 000 frames at full tempo.
-	bar, from := int64(96000), line.Passage(2).From
+	bar, from := int64(96000), timeline.Passage(2).From
 	type want struct {
 		state player.State
 		pass  int
@@ -310,7 +310,7 @@ func TestARestIsCounted(t *testing.T) {
 		7 * bar: {player.Dancing, 2}, 8 * bar: {player.LeadIn, 3}, 9 * bar: {player.Dancing, 3}, 1000000*bar + 8*bar + bar/2: {player.LeadIn, 500003},
 	} {
 		m := c.At(float64(at))
-		assert.Equal(t, w, want{m.State, m.Pass}, "frame %d", at)
+		assert.Equal(t, w, want{m.State, m.RunThrough}, "frame %d", at)
 		if w.state == player.LeadIn {
 			assert.Equal(t, from, m.Begins)
 			assert.Less(t, m.Beat, from)
@@ -332,10 +332,10 @@ func TestARestIsCounted(t *testing.T) {
 
 func TestLadders(t *testing.T) {
 	for text, want := range map[string]player.Ladder{
-		"70 to 100 %":                      {Start: 70, Gain: 5, Top: 100, Passes: 1},
-		"60–90 by 10":                      {Start: 60, Gain: 10, Top: 90, Passes: 1},
-		"50 % to 100 % by 2.5 %, 3 passes": {Start: 50, Gain: 2.5, Top: 100, Passes: 3},
-		"50-120 by 7, 2 passes each":       {Start: 50, Gain: 7, Top: 120, Passes: 2},
+		"70 to 100 %":                      {Start: 70, Gain: 5, Top: 100, Times: 1},
+		"60–90 by 10":                      {Start: 60, Gain: 10, Top: 90, Times: 1},
+		"50 % to 100 % by 2.5 %, 3 passes": {Start: 50, Gain: 2.5, Top: 100, Times: 3},
+		"50-120 by 7, 2 passes each":       {Start: 50, Gain: 7, Top: 120, Times: 2},
 	} {
 		got, err := player.ParseLadder(text)
 		require.NoError(t, err, text)
@@ -345,7 +345,7 @@ func TestLadders(t *testing.T) {
 		_, err := player.ParseLadder(text)
 		assert.Error(t, err, text)
 	}
-	l := player.Ladder{Start: 70, Gain: 20, Top: 100, Passes: 2}
+	l := player.Ladder{Start: 70, Gain: 20, Top: 100, Times: 2}
 	assert.Equal(t, 3, l.Rungs())
 	assert.Equal(t, []int{0, 0, 1, 1, 2, 2, 2}, []int{l.Rung(0), l.Rung(1), l.Rung(2), l.Rung(3), l.Rung(4), l.Rung(5), l.Rung(60)})
 	assert.Equal(t, 0, l.From(2, -1).Rung(0), "a rung lower")
@@ -358,10 +358,10 @@ func TestLadders(t *testing.T) {
 // TestALadderIsClimbedOn where the pass begins anew: after holding, a jump while it is counted
 // in, or another sheet. Its rungs keep their numbers and their tempi.
 func TestALadderIsClimbedOn(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	again := player.NewTimeline(score(t, lanternSheet("")))
-	set := player.Settings{Percent: 100, Rest: 1, Repeat: line.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Passage(2).From, set)
+	set := player.Settings{Percent: 100, Rest: 1, Loop: timeline.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Passage(2).From, set)
 	dancing := int64(192000 + 2*137143 - 1000) // in the second pass
 	resting := int64(192000 + 1000)            // before it
 	for _, tt := range []struct {
@@ -371,25 +371,25 @@ func TestALadderIsClimbedOn(t *testing.T) {
 	}{
 		{"held", c.Hold(dancing), dancing},
 		{"held in a rest", c.Hold(resting), resting},
-		{"a step while it holds", c.Hold(dancing-1000).Stand(dancing, line.Start), dancing},
-		{"gone to in a rest", c.Go(resting, line.Start), resting},
+		{"a step while it holds", c.Hold(dancing-1000).Stand(dancing, timeline.Start), dancing},
+		{"gone to in a rest", c.Go(resting, timeline.Start), resting},
 		{"saved in a rest", c.Replace(resting, again), resting},
 	} {
 		name, m := tt.name, tt.on.At(float64(tt.at+1000))
 		assert.Equal(t, 70.0, m.Percent, name)
-		assert.Equal(t, 1, m.Settings.Ladder.Rung(m.Pass), name)
+		assert.Equal(t, 1, m.Settings.Ladder.Rung(m.RunThrough), name)
 		assert.Equal(t, 4, m.Settings.Ladder.Rungs(), name)
 		if m.State == player.Holding {
-			m = tt.on.Start(tt.at+2000, line, m.Begins, m.Settings).At(float64(tt.at + 3000))
+			m = tt.on.Start(tt.at+2000, timeline, m.Begins, m.Settings).At(float64(tt.at + 3000))
 			assert.Equal(t, 70.0, m.Percent, name)
 		}
 	}
 }
 
 func TestARoutineEnds(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100}
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 	last := int64(20 * 24000) // five bars
 	assert.Equal(t, player.Dancing, c.At(float64(last-1)).State)
 	assert.Equal(t, player.Finished, c.At(float64(last)).State)
@@ -398,14 +398,14 @@ func TestARoutineEnds(t *testing.T) {
 }
 
 func TestHoldAndWalk(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.DefaultSettings()
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set).Hold(96000 + 30000)
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set).Hold(96000 + 30000)
 	m := c.At(1e9)
 	assert.Equal(t, player.Holding, m.State)
 	assert.Equal(t, 1, m.Event) // 3 has been heard
 	assert.Empty(t, c.Hits(nil, 126000, 1<<40))
-	c = c.Stand(200000, line.Events[4].At)
+	c = c.Stand(200000, timeline.Events[4].At)
 	assert.Equal(t, 4, c.At(300000).Event)
 	assert.Equal(t, []int64{200000}, clicks(c, 126000, 1<<40))
 }
@@ -423,9 +423,9 @@ func TestReplaceWaitsForTheBar(t *testing.T) {
 }
 
 func TestHitsDoNotAllocate(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
-	set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
+	set := player.Settings{Percent: 100, Loop: player.Interval{From: timeline.Start, To: timeline.End}}
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 	dst := make([]audio.Hit, 0, 64)
 	at := int64(0)
 	assert.Zero(t, testing.AllocsPerRun(1000, func() {
@@ -435,9 +435,9 @@ func TestHitsDoNotAllocate(t *testing.T) {
 }
 
 func BenchmarkHits(b *testing.B) {
-	line := player.NewTimeline(score(b, lanternSheet("")))
-	set := player.Settings{Percent: 100, Repeat: player.Stretch{From: line.Start, To: line.End}}
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+	timeline := player.NewTimeline(score(b, lanternSheet("")))
+	set := player.Settings{Percent: 100, Loop: player.Interval{From: timeline.Start, To: timeline.End}}
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 	dst := make([]audio.Hit, 0, 64)
 	for i := range b.N {
 		dst = c.Hits(dst[:0], int64(i)*512, int64(i+1)*512)

@@ -15,13 +15,13 @@
 // # How a routine is danced to a song
 //
 //   - [Timeline.To] gives a timeline the song's beats for a tempo: each beat is a
-//     stretch with a length of its own, and one second of the timeline is one second
+//     section with a length of its own, and one second of the timeline is one second
 //     of the song. To a course, a song is one more tempo, and every law holds with
 //     it. The bars before the first step, and rests, are the song's own beats.
 //   - A tempo asked for in bars or beats a minute ([Settings.Tempo]) is the one that is
 //     heard, with a song or without. A percentage is of the tempo of what leads, the
 //     song or else the sheet ([Timeline.OwnTempo]).
-//   - Course.runs returns the frames through which the song plays without a jump,
+//   - Course.playbacks returns the frames through which the song plays without a jump,
 //     where in the song they begin, and how fast they go.
 //   - [Accompaniment] plays those beside the clicks, on a layer of its own. It
 //     stretches the song 20 s ahead of what is heard, on a goroutine of the

@@ -70,8 +70,8 @@ func (c *Course) countHits(dst []audio.Hit, l *leg, beat, begins routine.Beats, 
 }
 
 func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit {
-	for k := l.passAt(c.rate, float64(from)-1); ; k++ {
-		if k > 0 && (l.repeat.Empty() || l.passBegin(c.rate, k) > float64(to)+1) {
+	for k := l.runAt(c.rate, float64(from)-1); ; k++ {
+		if k > 0 && (l.loop.Empty() || l.runBegin(c.rate, k) > float64(to)+1) {
 			return dst
 		}
 		if k > 0 && l.set.Rest > 0 {
@@ -105,9 +105,9 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 // restHits appends the count of the rest before run-through k.
 func (c *Course) restHits(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
 	bar := l.line.Score.Dance.Metre.Bar()
-	for b := l.restFrom().Ceil(routine.Beat); b < l.repeat.From; b += routine.Beat {
+	for b := l.restFrom().Ceil(routine.Beat); b < l.loop.From; b += routine.Beat {
 		if at := int64(nearest(l.restFrame(c.rate, k, b))); at >= from && at < to {
-			dst = c.countHits(dst, l, b, l.repeat.From, at, b%bar == 0)
+			dst = c.countHits(dst, l, b, l.loop.From, at, b%bar == 0)
 		}
 	}
 	return dst

@@ -11,7 +11,7 @@ import (
 // Ladder is a tempo that grows from one run-through of the loop to the next.
 type Ladder struct {
 	Start, Gain, Top float64 // in per cent of the routine's tempo; Gain from rung to rung
-	Passes           int     // on each rung; 0 is 1
+	Times            int     // on each rung; 0 is 1
 	Begin            int     // the rung of the first pass, from 0; below 0 it is slower than Start
 }
 
@@ -21,7 +21,7 @@ const LeastGain = 0.5
 // mostRungs bounds what is counted of a ladder.
 const mostRungs = 1 << 20
 
-func (l Ladder) passes() int { return max(l.Passes, 1) }
+func (l Ladder) times() int { return max(l.Times, 1) }
 
 // Rungs is how many tempi l has.
 func (l Ladder) Rungs() int {
@@ -33,7 +33,7 @@ func (l Ladder) Rungs() int {
 
 // Rung is the rung of a pass, both counted from 0. It is below 0 where somebody went down
 // from the first.
-func (l Ladder) Rung(pass int) int { return min(l.Begin+pass/l.passes(), l.Rungs()-1) }
+func (l Ladder) Rung(pass int) int { return min(l.Begin+pass/l.times(), l.Rungs()-1) }
 
 // percent is the tempo of a pass.
 func (l Ladder) percent(pass int) float64 {
@@ -45,7 +45,7 @@ func (l Ladder) percent(pass int) float64 {
 }
 
 // settled is the pass from which the tempo stays as it is, from a pass on.
-func (l Ladder) settled(pass int) int { return max(pass, (l.Rungs()-1-l.Begin)*l.passes()) }
+func (l Ladder) settled(pass int) int { return max(pass, (l.Rungs()-1-l.Begin)*l.times()) }
 
 // From is l begun on the rung of a pass, or so many rungs above it: below the
 // first rung it goes down by the same gain, to the slowest tempo there is.
@@ -67,7 +67,7 @@ func ParseLadder(text string) (Ladder, error) {
 	if m == nil {
 		return Ladder{}, fmt.Errorf("%q is not a ladder", text)
 	}
-	l := Ladder{Gain: 5, Passes: 1}
+	l := Ladder{Gain: 5, Times: 1}
 	for i, to := range []*float64{&l.Start, &l.Top, &l.Gain} {
 		if m[i+1] == "" {
 			continue
@@ -78,14 +78,14 @@ func ParseLadder(text string) (Ladder, error) {
 		}
 	}
 	if m[4] != "" {
-		l.Passes, _ = strconv.Atoi(m[4]) // digits; a number too large fails below
+		l.Times, _ = strconv.Atoi(m[4]) // digits; a number too large fails below
 	}
 	switch {
 	case l.Start < SlowestPercent || l.Top > FastestPercent || l.Start >= l.Top:
 		return Ladder{}, fmt.Errorf("a ladder grows, between %g and %g %%", SlowestPercent, FastestPercent)
 	case l.Gain < LeastGain:
 		return Ladder{}, errors.New("a ladder grows by half a per cent or more")
-	case l.Passes < 1 || l.Passes > 99:
+	case l.Times < 1 || l.Times > 99:
 		return Ladder{}, errors.New("a rung is danced from once to 99 times")
 	}
 	return l, nil

@@ -51,10 +51,10 @@ func TestLeadInsLeadToTheFirstCount(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			s, found := routine.Read("lantern.md", []byte(sheetOf(test.dance, test.counts)), library.Open())
 			require.NotEmpty(t, s.Passages, "%v", found)
-			line := player.NewTimeline(s)
+			timeline := player.NewTimeline(s)
 			for bars, want := range map[int]string{1: test.one, 2: test.two} {
 				speaker, set := newSpeaker(), player.Settings{Percent: 100, LeadIn: bars}
-				c := player.NewCourse(rate, player.Sounds{Voice: speaker}, line, set).Start(0, line, line.Start, set)
+				c := player.NewCourse(rate, player.Sounds{Voice: speaker}, timeline, set).Start(0, timeline, timeline.Start, set)
 				words, frames := speaker.said(c.Hits(nil, 0, 20*rate))
 				n := len(strings.Fields(want))
 				require.Greater(t, len(words), n)
@@ -69,10 +69,10 @@ func TestLeadInsLeadToTheFirstCount(t *testing.T) {
 // TestTheFirstWordWithoutALeadIn: the first step is delayed by a breath, so that its word
 // is heard whole, and everything after it as much.
 func TestTheFirstWordWithoutALeadIn(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	speaker, set := newSpeaker(), player.Settings{Percent: 50}
 	const first, breath = 1000, 0.16 * rate
-	c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: speaker}, line, set).Start(first, line, line.Start, set)
+	c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: speaker}, timeline, set).Start(first, timeline, timeline.Start, set)
 	hits := c.Hits(nil, 0, 10*rate)
 	words, frames := speaker.said(hits)
 	assert.Equal(t, []string{"two", "three", "four", "and", "one"}, words[:5])
@@ -86,15 +86,15 @@ func TestTheFirstWordWithoutALeadIn(t *testing.T) {
 	// Until then the couple stands before its first step.
 	m := c.At(first + breath - 1)
 	assert.Equal(t, player.LeadIn, m.State)
-	assert.Equal(t, line.Start, m.Beat)
+	assert.Equal(t, timeline.Start, m.Beat)
 	assert.Equal(t, player.Dancing, c.At(first+breath).State)
 	assert.InDelta(t, first+breath, c.Next(first), 0.5)
 	// A change of tempo or a stop during the breath loses nothing.
 	faster := c.With(first+100, player.Settings{Percent: 100})
 	assert.Equal(t, []string{"two", "three", "four", "and", "one"}, wordsOf(speaker, faster.Hits(nil, 0, 10*rate))[:5])
-	assert.Equal(t, line.Start, c.Hold(first+100).At(1e6).Beat)
+	assert.Equal(t, timeline.Start, c.Hold(first+100).At(1e6).Beat)
 	// Without a voice the first step comes at once.
-	assert.EqualValues(t, first, clicks(player.NewCourse(rate, sounds, line, set).Start(first, line, line.Start, set), 0, rate)[0])
+	assert.EqualValues(t, first, clicks(player.NewCourse(rate, sounds, timeline, set).Start(first, timeline, timeline.Start, set), 0, rate)[0])
 }
 
 func wordsOf(s *speaker, hits []audio.Hit) []string {

@@ -23,15 +23,15 @@ type leg struct {
 	since  routine.Beats // when dancing, the first beat heard without a break
 	called heardCall     // the last call before from
 	calls  Calls
-	repeat Stretch // the loop, danced from run-through 1 on; empty if the leg ends
-	again  Stretch // what a later leg dances next; empty if nothing follows
-	pass   int     // the number of run-through 0 in the course
-	strike bool    // of a leg that stands: it sounds its event
+	loop   Interval // the loop, danced from run-through 1 on; empty if the leg ends
+	again  Interval // what a later leg dances next; empty if nothing follows
+	run    int      // the number of run-through 0 in the course
+	strike bool     // of a leg that stands: it sounds its event
 }
 
-func still(from float64, line *Timeline, beat routine.Beats, set Settings, state State) leg {
-	return leg{from: from, cut: math.Inf(1), state: state, line: line, set: set, tempo: line.tempo,
-		origin: line.tempo.seconds(beat), first: beat, last: beat}
+func still(from float64, timeline *Timeline, beat routine.Beats, set Settings, state State) leg {
+	return leg{from: from, cut: math.Inf(1), state: state, line: timeline, set: set, tempo: timeline.tempo,
+		origin: timeline.tempo.seconds(beat), first: beat, last: beat}
 }
 
 // nearest rounds an exact place to the frame on which it is heard. Halves round up, even
@@ -57,7 +57,7 @@ func (l *leg) standing() bool { return l.state == Holding || l.state == Finished
 // end returns the beat before which run-through k ends.
 func (l *leg) end(k int) routine.Beats {
 	if k > 0 {
-		return l.repeat.To
+		return l.loop.To
 	}
 	return l.last
 }
@@ -65,7 +65,7 @@ func (l *leg) end(k int) routine.Beats {
 // start returns the first beat that may sound in run-through k.
 func (l *leg) start(k int) routine.Beats {
 	if k > 0 {
-		return l.repeat.From
+		return l.loop.From
 	}
 	return l.first
 }
@@ -73,23 +73,23 @@ func (l *leg) start(k int) routine.Beats {
 // unbroken returns the beat of run-through k from which everything was heard unbroken.
 func (l *leg) unbroken(k int) routine.Beats {
 	if k > 0 {
-		return l.repeat.From
+		return l.loop.From
 	}
 	return l.since
 }
 
 // frames returns how many frames a second of the tempo map takes in run-through k.
 func (l *leg) frames(rate float64, k int) float64 {
-	return rate * 100 / l.set.percent(l.line, l.pass+k)
+	return rate * 100 / l.set.percent(l.line, l.run+k)
 }
 
 // passStart returns the exact frame of the first step of run-through k, for k > 0. It
 // counts from the start of the leg, not from the run-through before.
-func (l *leg) passStart(rate float64, k int) float64 {
+func (l *leg) runStart(rate float64, k int) float64 {
 	at := l.from + (l.tempo.seconds(l.last)-l.origin)*l.frames(rate, 0)
 	rest := l.restSeconds()
 	length := l.passSeconds() + rest
-	settled := l.set.settled(l.pass) - l.pass
+	settled := l.set.settled(l.run) - l.run
 	var sum float64 // frames a second, summed over run-throughs 1 to k-1
 	for j := 1; j < min(k, settled); j++ {
 		sum += l.frames(rate, j)
@@ -103,7 +103,7 @@ func (l *leg) passStart(rate float64, k int) float64 {
 // restSeconds returns the length of a rest between two run-throughs, in seconds of tempo.
 // A rest has the tempo of the run-through that follows.
 func (l *leg) restSeconds() float64 {
-	if l.set.Rest <= 0 || l.repeat.Empty() {
+	if l.set.Rest <= 0 || l.loop.Empty() {
 		return 0
 	}
 	return l.restLeft(l.restFrom())
@@ -113,59 +113,59 @@ func (l *leg) restSeconds() float64 {
 // song, the rest's beats are the song's own.
 func (l *leg) restLeft(beat routine.Beats) float64 {
 	if l.line.music != nil {
-		return l.tempo.seconds(l.repeat.From) - l.tempo.seconds(beat)
+		return l.tempo.seconds(l.loop.From) - l.tempo.seconds(beat)
 	}
-	return (l.repeat.From - beat).Float() * l.restBeat()
+	return (l.loop.From - beat).Float() * l.restBeat()
 }
 
 // restBeatAt is the inverse of restLeft.
 func (l *leg) restBeatAt(left float64) float64 {
 	if l.line.music != nil {
-		return l.tempo.beat(l.tempo.seconds(l.repeat.From) - left)
+		return l.tempo.beat(l.tempo.seconds(l.loop.From) - left)
 	}
-	return l.repeat.From.Float() - left/l.restBeat()
+	return l.loop.From.Float() - left/l.restBeat()
 }
 
 // restBeat returns the length of a beat of a rest without a song, in seconds of tempo.
-func (l *leg) restBeat() float64 { return 60 / l.tempo.at(l.repeat.From).Float() }
+func (l *leg) restBeat() float64 { return 60 / l.tempo.at(l.loop.From).Float() }
 
 // restFrom returns the beat on which a rest begins.
 func (l *leg) restFrom() routine.Beats {
-	return l.repeat.From - l.set.RestLength(l.line.Score.Dance.Metre)
+	return l.loop.From - l.set.RestLength(l.line.Score.Dance.Metre)
 }
 
 // passBegin returns the frame on which run-through k begins, with its rest.
-func (l *leg) passBegin(rate float64, k int) float64 {
-	return l.passStart(rate, k) - l.restSeconds()*l.frames(rate, k)
+func (l *leg) runBegin(rate float64, k int) float64 {
+	return l.runStart(rate, k) - l.restSeconds()*l.frames(rate, k)
 }
 
 // resting reports whether a frame of run-through k lies in its rest.
 func (l *leg) resting(rate float64, k int, frame float64) bool {
-	return k > 0 && l.restSeconds() > 0 && frame < nearest(l.passStart(rate, k))
+	return k > 0 && l.restSeconds() > 0 && frame < nearest(l.runStart(rate, k))
 }
 
 // restFrame returns the frame of a beat counted in the rest of run-through k.
 func (l *leg) restFrame(rate float64, k int, beat routine.Beats) float64 {
-	return l.passStart(rate, k) - l.restLeft(beat)*l.frames(rate, k)
+	return l.runStart(rate, k) - l.restLeft(beat)*l.frames(rate, k)
 }
 
 func (l *leg) passSeconds() float64 {
-	return l.tempo.seconds(l.repeat.To) - l.tempo.seconds(l.repeat.From)
+	return l.tempo.seconds(l.loop.To) - l.tempo.seconds(l.loop.From)
 }
 
 // passAt returns the k of the run-through heard on a frame.
-func (l *leg) passAt(rate, frame float64) int {
-	begun := func(k int) bool { return nearest(l.passBegin(rate, k)) <= frame }
-	if l.repeat.Empty() || !begun(1) {
+func (l *leg) runAt(rate, frame float64) int {
+	begun := func(k int) bool { return nearest(l.runBegin(rate, k)) <= frame }
+	if l.loop.Empty() || !begun(1) {
 		return 0
 	}
 	k := 1
-	settled := l.set.settled(l.pass) - l.pass
+	settled := l.set.settled(l.run) - l.run
 	for k < settled && begun(k+1) {
 		k++
 	}
 	if k >= settled {
-		k += int((frame - l.passBegin(rate, k)) / ((l.passSeconds() + l.restSeconds()) * l.frames(rate, k)))
+		k += int((frame - l.runBegin(rate, k)) / ((l.passSeconds() + l.restSeconds()) * l.frames(rate, k)))
 		for begun(k + 1) { // the division may round down
 			k++
 		}
@@ -181,13 +181,13 @@ func (l *leg) seconds(rate float64, k int, frame float64) float64 {
 	if k == 0 {
 		return l.origin + (frame-l.from)/l.frames(rate, 0)
 	}
-	return l.tempo.seconds(l.repeat.From) + (frame-l.passStart(rate, k))/l.frames(rate, k)
+	return l.tempo.seconds(l.loop.From) + (frame-l.runStart(rate, k))/l.frames(rate, k)
 }
 
 // beat returns the beat on which a frame of run-through k falls, rounded down.
 func (l *leg) beat(rate float64, k int, frame float64) routine.Beats {
 	if l.resting(rate, k, frame) {
-		left := (l.passStart(rate, k) - frame) / l.frames(rate, k)
+		left := (l.runStart(rate, k) - frame) / l.frames(rate, k)
 		return routine.Beats(math.Floor(l.restBeatAt(left) * float64(routine.Beat)))
 	}
 	return routine.Beats(math.Floor(l.tempo.beat(l.seconds(rate, k, frame)) * float64(routine.Beat)))
@@ -198,12 +198,12 @@ func (l *leg) frame(rate float64, k int, beat routine.Beats) float64 {
 	if k == 0 {
 		return l.from + (l.tempo.seconds(beat)-l.origin)*l.frames(rate, 0)
 	}
-	return l.passStart(rate, k) + (l.tempo.seconds(beat)-l.tempo.seconds(l.repeat.From))*l.frames(rate, k)
+	return l.runStart(rate, k) + (l.tempo.seconds(beat)-l.tempo.seconds(l.loop.From))*l.frames(rate, k)
 }
 
 // ends returns the frame on which the leg has nothing more to dance.
 func (l *leg) ends(rate float64) float64 {
-	if l.standing() || !l.repeat.Empty() {
+	if l.standing() || !l.loop.Empty() {
 		return math.Inf(1)
 	}
 	return l.frame(rate, 0, l.last)

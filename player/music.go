@@ -153,7 +153,7 @@ func (m *Music) tempo(one int) tempoMap {
 	for i := range out {
 		first, last := max(i-around/2, 0), min(i+around/2, len(out))
 		tempo := routine.Tempo(math.Round(60 * float64(last-first) / (seconds(last) - seconds(first)) * float64(routine.BeatPerMinute)))
-		out[i] = tempoStretch{
+		out[i] = tempoSection{
 			from: routine.Beats(i-one) * routine.Beat, to: routine.Beats(i+1-one) * routine.Beat,
 			begins: seconds(i), first: tempo, last: tempo, perBeat: seconds(i+1) - seconds(i),
 		}

@@ -51,9 +51,9 @@ func song(t require.TestingT, beats []int64, between ...int64) *player.Music {
 // laid returns the lantern sheet laid on a song of n beats, and the beats' frames.
 func laid(t require.TestingT, n int) (*player.Timeline, []int64) {
 	beats := beatsOfSong(n)
-	line, err := player.NewTimeline(score(t, lanternSheet(""))).To(song(t, beats))
+	timeline, err := player.NewTimeline(score(t, lanternSheet(""))).To(song(t, beats))
 	require.NoError(t, err)
-	return line, beats
+	return timeline, beats
 }
 
 // first is the index of the made-up song's beat that is the routine's beat 0: its first 1.
@@ -63,9 +63,9 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 	beats := beatsOfSong(40)
 	plain := player.NewTimeline(score(t, lanternSheet("")))
 	begins := func(m *player.Music) float64 {
-		line, err := plain.To(m)
+		timeline, err := plain.To(m)
 		require.NoError(t, err)
-		return line.Seconds(0)
+		return timeline.Seconds(0)
 	}
 	m := song(t, beats)
 	one := func(bar int) float64 { return float64(beats[first+4*(bar-1)]) / rate }
@@ -90,15 +90,15 @@ func TestTheDanceBeginsWhereItDid(t *testing.T) {
 	m.Grid.SteadyFrom = m.Grid.Beats[17].Frame
 	for range 4 {
 		m.Grid = m.Grid.BarLater(1)
-		line, err := plain.To(m)
+		timeline, err := plain.To(m)
 		require.NoError(t, err)
 		kept := *m
 		kept.Grid, err = music.ParseGrid(m.Grid.Text(), rate, m.Grid.Frames)
 		require.NoError(t, err)
 		again, err := plain.To(&kept)
 		require.NoError(t, err)
-		assert.Equal(t, line.MusicFrame(0), again.MusicFrame(0))
-		assert.GreaterOrEqual(t, line.MusicFrame(0), m.Grid.SteadyFrom)
+		assert.Equal(t, timeline.MusicFrame(0), again.MusicFrame(0))
+		assert.GreaterOrEqual(t, timeline.MusicFrame(0), m.Grid.SteadyFrom)
 	}
 }
 
@@ -107,7 +107,7 @@ func TestTemposOfASong(t *testing.T) {
 	plain := player.NewTimeline(score(t, lanternSheet(""))) // 120 beats a minute
 	m := song(t, beatsOfSong(60))
 	m.Grid.Tempo = 110
-	line, err := plain.To(m)
+	timeline, err := plain.To(m)
 	require.NoError(t, err)
 	for _, c := range []struct {
 		text          string
@@ -129,14 +129,14 @@ func TestTemposOfASong(t *testing.T) {
 		require.NoError(t, plain.Check(set))
 		course := player.NewCourse(rate, player.Sounds{}, plain, set)
 		assert.InDelta(t, c.plain, course.At(0).Percent, 1e-3, c.text)
-		assert.InDelta(t, c.danced, course.Replace(100, line).At(100).Percent, 1e-3, c.text)
-		_, _, err = line.ParseTempo(c.text, line.OwnTempo())
+		assert.InDelta(t, c.danced, course.Replace(100, timeline).At(100).Percent, 1e-3, c.text)
+		_, _, err = timeline.ParseTempo(c.text, timeline.OwnTempo())
 		if c.says == "" {
 			assert.NoError(t, err)
-			assert.NoError(t, line.Check(set))
+			assert.NoError(t, timeline.Check(set))
 		} else {
 			assert.EqualError(t, err, c.says)
-			assert.EqualError(t, line.Check(set), c.says)
+			assert.EqualError(t, timeline.Check(set), c.says)
 		}
 	}
 	_, _, err = plain.ParseTempo("2.9 bars/min", plain.OwnTempo())
@@ -184,14 +184,14 @@ func onsets(samples [][2]float64) (found []int64) {
 // TestStepsAreOnTheSongsBeats: at any tempo each step falls on the frame of the song's
 // beat, and the song's click is heard on that frame.
 func TestStepsAreOnTheSongsBeats(t *testing.T) {
-	line, beats := laid(t, 40)
+	timeline, beats := laid(t, 40)
 	for _, percent := range []float64{60, 75, 100, 120} {
 		set := player.Settings{Percent: percent, LeadIn: 1}
-		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+		c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 		// The lead-in is 2 3 4 1, of which the song has all but the first two.
 		begin := 2*beats[0] - beats[1] // a beat before the song's first
 		want := []int64{0}
-		for _, b := range beats[:first+int(line.End/routine.Beat)] {
+		for _, b := range beats[:first+int(timeline.End/routine.Beat)] {
 			want = append(want, int64(math.Floor(float64(b-begin)*100/percent+0.5)))
 		}
 		var whole []int64
@@ -219,11 +219,11 @@ func TestStepsBetweenBeatsAreOnTheSong(t *testing.T) {
 			between = append(between, beats[i]+int64(part*float64(beats[i+1]-beats[i])))
 		}
 	}
-	line, err := player.NewTimeline(score(t, lanternSheet(""))).To(song(t, beats, between...))
+	timeline, err := player.NewTimeline(score(t, lanternSheet(""))).To(song(t, beats, between...))
 	require.NoError(t, err)
 	for _, percent := range []float64{50, 60, 75, 120} {
 		set := player.Settings{Percent: percent}
-		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+		c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 		a := player.NewAccompaniment(c)
 		a.Plan(0, int64(c.End()))
 		steps := 0
@@ -235,7 +235,7 @@ func TestStepsBetweenBeatsAreOnTheSong(t *testing.T) {
 			steps++
 			in, ok := a.Place(f)
 			require.True(t, ok)
-			late := (in - float64(line.MusicFrame(beat))) / (percent / 100)
+			late := (in - float64(timeline.MusicFrame(beat))) / (percent / 100)
 			assert.InDelta(t, 0, late, 0.011*rate, "%g %%, frame %d", percent, f)
 		}
 		assert.Equal(t, 4, steps, "%g %%", percent)
@@ -244,20 +244,20 @@ func TestStepsBetweenBeatsAreOnTheSong(t *testing.T) {
 
 // dancedTo draws a course to a song with a random history of changes, which an
 // accompaniment follows as in a transport. It also returns the frames of the changes.
-func dancedTo(t *rapid.T, line *player.Timeline) (*player.Course, *player.Accompaniment, []int64) {
+func dancedTo(t *rapid.T, timeline *player.Timeline) (*player.Course, *player.Accompaniment, []int64) {
 	set := player.Settings{Percent: rapid.Float64Range(50, 120).Draw(t, "percent"), LeadIn: rapid.IntRange(0, 4).Draw(t, "lead-in")}
 	if rapid.Bool().Draw(t, "repeats") {
-		set.Repeat = line.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
+		set.Loop = timeline.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
 	}
 	if rapid.Bool().Draw(t, "ladder") {
-		set.Ladder = player.Ladder{Start: 60, Gain: rapid.Float64Range(1, 20).Draw(t, "gain"), Top: 110, Passes: rapid.IntRange(0, 2).Draw(t, "passes")}
+		set.Ladder = player.Ladder{Start: 60, Gain: rapid.Float64Range(1, 20).Draw(t, "gain"), Top: 110, Times: rapid.IntRange(0, 2).Draw(t, "passes")}
 	}
 	set.Rest = rapid.IntRange(0, 2).Draw(t, "rest")
-	c := player.NewCourse(rate, sounds, line, set)
+	c := player.NewCourse(rate, sounds, timeline, set)
 	a := player.NewAccompaniment(c)
 	frame := rapid.Int64Range(0, rate).Draw(t, "begin")
 	changes := []int64{frame}
-	c = c.Start(frame, line, line.Start, set)
+	c = c.Start(frame, timeline, timeline.Start, set)
 	a.Follow(c, frame)
 	for range rapid.IntRange(0, 4).Draw(t, "changes") {
 		after := rapid.Int64Range(1, 4*rate).Draw(t, "after")
@@ -271,15 +271,15 @@ func dancedTo(t *rapid.T, line *player.Timeline) (*player.Course, *player.Accomp
 		case 2:
 			c = c.Hold(frame)
 		case 3:
-			c = c.Go(frame, rapid.SampledFrom(line.Events).Draw(t, "to").At)
+			c = c.Go(frame, rapid.SampledFrom(timeline.Events).Draw(t, "to").At)
 		case 4:
-			set.Repeat = player.Stretch{}
+			set.Loop = player.Interval{}
 			if rapid.Bool().Draw(t, "repeats") {
-				set.Repeat = line.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
+				set.Loop = timeline.Passage(rapid.IntRange(0, 2).Draw(t, "passage"))
 			}
 			c = c.With(frame, set)
 		case 5:
-			c = c.Start(frame, line, line.Start, set)
+			c = c.Start(frame, timeline, timeline.Start, set)
 		}
 		a.Follow(c, frame)
 	}
@@ -290,10 +290,10 @@ func dancedTo(t *rapid.T, line *player.Timeline) (*player.Course, *player.Accomp
 // TestTheSongIsWhereTheCoupleIs: after any changes, each beat of the course is heard with
 // that beat of the song.
 func TestTheSongIsWhereTheCoupleIs(t *testing.T) {
-	line, beats := laid(t, 60)
+	timeline, beats := laid(t, 60)
 	checked := 0
 	rapid.Check(t, func(t *rapid.T) {
-		c, a, changes := dancedTo(t, line)
+		c, a, changes := dancedTo(t, timeline)
 		end := changes[len(changes)-1]
 		for _, f := range clicks(c, end, end+6*rate) {
 			m := c.At(float64(f))
@@ -317,9 +317,9 @@ func TestTheSongIsWhereTheCoupleIs(t *testing.T) {
 // TestAChangeOfTheSongIsNotHeardBeforeIt: up to the frame of a change, the song sounds as
 // it would have without the change.
 func TestAChangeOfTheSongIsNotHeardBeforeIt(t *testing.T) {
-	line, _ := laid(t, 60)
+	timeline, _ := laid(t, 60)
 	rapid.Check(t, func(t *rapid.T) {
-		c, a, changes := dancedTo(t, line)
+		c, a, changes := dancedTo(t, timeline)
 		end := changes[len(changes)-1]
 		change := end + rapid.Int64Range(1, 4*rate).Draw(t, "change")
 		from := max(0, change-rate/2)
@@ -333,9 +333,9 @@ func TestAChangeOfTheSongIsNotHeardBeforeIt(t *testing.T) {
 		case 1:
 			c = c.Hold(change)
 		case 2:
-			c = c.Go(change, line.Passage(1).From)
+			c = c.Go(change, timeline.Passage(1).From)
 		case 3:
-			set.Repeat = line.Passage(0)
+			set.Loop = timeline.Passage(0)
 			c = c.With(change, set)
 		}
 		a.Follow(c, change)
@@ -365,10 +365,10 @@ func TestTheTempoOfASongChangesWithoutAGap(t *testing.T) {
 	require.NoError(t, err)
 	m := song(t, beatsOfSong(36))
 	m.Sound = sound
-	line, err := player.NewTimeline(score(t, lanternSheet(""))).To(m)
+	timeline, err := player.NewTimeline(score(t, lanternSheet(""))).To(m)
 	require.NoError(t, err)
 	set := player.Settings{Percent: 100}
-	c := player.NewCourse(rate, player.Sounds{}, line, set).Start(0, line, line.Start, set)
+	c := player.NewCourse(rate, player.Sounds{}, timeline, set).Start(0, timeline, timeline.Start, set)
 	a := player.NewAccompaniment(c)
 	a.Plan(0, 10*rate)
 	var out [][2]float64
@@ -402,10 +402,10 @@ func TestTheTempoOfASongChangesWithoutAGap(t *testing.T) {
 // TestASongJumpsAtARepeat: each run-through begins with the same beats of the song, and the
 // sound before it fades into them.
 func TestASongJumpsAtARepeat(t *testing.T) {
-	line, beats := laid(t, 60)
+	timeline, beats := laid(t, 60)
 	for _, rest := range []int{0, 1} {
-		set := player.Settings{Percent: 80, Repeat: line.Passage(1), Rest: rest}
-		c := player.NewCourse(rate, sounds, line, set).Start(0, line, set.Repeat.From, set)
+		set := player.Settings{Percent: 80, Loop: timeline.Passage(1), Rest: rest}
+		c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, set.Loop.From, set)
 		a := player.NewAccompaniment(c)
 		a.Plan(0, 60*rate)
 		seen := map[int]bool{}
@@ -415,18 +415,18 @@ func TestASongJumpsAtARepeat(t *testing.T) {
 				continue
 			}
 			in, ok := a.Place(f)
-			require.True(t, ok, "pass %d, beat %s", m.Pass, m.Beat)
-			assert.InDelta(t, songBeat(beats, m.Beat), in, 0.002*rate, "pass %d, beat %s", m.Pass, m.Beat)
-			seen[m.Pass] = true
+			require.True(t, ok, "pass %d, beat %s", m.RunThrough, m.Beat)
+			assert.InDelta(t, songBeat(beats, m.Beat), in, 0.002*rate, "pass %d, beat %s", m.RunThrough, m.Beat)
+			seen[m.RunThrough] = true
 		}
 		assert.Greater(t, len(seen), 5)
 	}
 }
 
 func TestTheSongDoesNotAllocate(t *testing.T) {
-	line, _ := laid(t, 60)
-	set := player.Settings{Percent: 80, Repeat: line.Passage(1)}
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, set.Repeat.From, set)
+	timeline, _ := laid(t, 60)
+	set := player.Settings{Percent: 80, Loop: timeline.Passage(1)}
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, set.Loop.From, set)
 	a := player.NewAccompaniment(c)
 	a.Plan(0, 30*rate)
 	e := audio.NewEngine(rate)
@@ -439,9 +439,9 @@ func TestTheSongDoesNotAllocate(t *testing.T) {
 
 // TestASongThatIsNotPlannedJoinsLater: until then the clicks go on without the song.
 func TestASongThatIsNotPlannedJoinsLater(t *testing.T) {
-	line, beats := laid(t, 60)
+	timeline, beats := laid(t, 60)
 	set := player.Settings{Percent: 80}
-	c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 	a := player.NewAccompaniment(c)
 	play := func(from, to int64) (heard bool) {
 		for at := from; at < to; at += 512 {

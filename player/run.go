@@ -7,8 +7,8 @@ import (
 	"dance.example/slowquick/audio/music/timestretch"
 )
 
-// run is a stretch of a course through which a song plays at one speed, without a jump.
-type run struct {
+// playback is a part of a course through which a song plays at one speed, without a jump.
+type playback struct {
 	song     *timestretch.Source
 	tempo    tempoMap // with the song's beats
 	places   places   // where in a beat steps fall
@@ -22,21 +22,21 @@ type run struct {
 }
 
 // at returns the frame of the song on a frame of the course.
-func (r *run) at(frame int64) float64 { return r.in + float64(frame-r.from)*r.speed }
+func (r *playback) at(frame int64) float64 { return r.in + float64(frame-r.from)*r.speed }
 
 // continues reports whether r and s are at the same place of the song on a frame.
-func (r *run) continues(s *run, frame int64) bool {
+func (r *playback) continues(s *playback, frame int64) bool {
 	const near = 2 // frames; places are rounded to a whole one
 	return r.song == s.song && math.Abs(r.at(frame)-s.at(frame)) < near
 }
 
 // same reports whether s continues r at the same speed.
-func (r *run) same(s *run) bool {
+func (r *playback) same(s *playback) bool {
 	return r.speed == s.speed && r.continues(s, s.from)
 }
 
-// runs returns the runs of songs in [from, to) of a course, in order.
-func (c *Course) runs(from, to int64) (out []run) {
+// playbacks returns the runs of songs in [from, to) of a course, in order.
+func (c *Course) playbacks(from, to int64) (out []playback) {
 	i := sort.Search(len(c.legs), func(i int) bool { return c.ended(i) > float64(from) })
 	for ; i < len(c.legs) && c.legs[i].from < float64(to); i++ {
 		l := &c.legs[i]
@@ -45,18 +45,18 @@ func (c *Course) runs(from, to int64) (out []run) {
 			continue
 		}
 		end := c.ended(i)
-		for k := l.passAt(c.rate, max(float64(from), l.from)); ; k++ {
+		for k := l.runAt(c.rate, max(float64(from), l.from)); ; k++ {
 			begins, ends := l.from, end
 			if k > 0 {
-				begins = l.passBegin(c.rate, k)
+				begins = l.runBegin(c.rate, k)
 			}
 			if begins >= end || begins >= float64(to) {
 				break
 			}
-			if !l.repeat.Empty() {
-				ends = min(end, l.passBegin(c.rate, k+1))
+			if !l.loop.Empty() {
+				ends = min(end, l.runBegin(c.rate, k+1))
 			}
-			r := run{song: m.Sound, tempo: l.tempo, places: l.line.places, from: int64(nearest(begins)), to: frameOf(ends), speed: c.rate / l.frames(c.rate, k)}
+			r := playback{song: m.Sound, tempo: l.tempo, places: l.line.places, from: int64(nearest(begins)), to: frameOf(ends), speed: c.rate / l.frames(c.rate, k)}
 			r.in = (l.seconds(c.rate, k, float64(r.from))) * c.rate
 			r.sharp = begins <= l.from && i > 0 && c.legs[i-1].cut <= l.from
 			r.cut = ends == end && l.cut <= end
@@ -64,7 +64,7 @@ func (c *Course) runs(from, to int64) (out []run) {
 			if r.to > r.from {
 				out = joined(out, r)
 			}
-			if l.repeat.Empty() || ends == end {
+			if l.loop.Empty() || ends == end {
 				break
 			}
 		}
@@ -73,7 +73,7 @@ func (c *Course) runs(from, to int64) (out []run) {
 }
 
 // joined appends a run, or lengthens the last one if r only continues it.
-func joined(list []run, r run) []run {
+func joined(list []playback, r playback) []playback {
 	if n := len(list); n > 0 {
 		if before := &list[n-1]; before.to == r.from && before.same(&r) {
 			before.to, before.cut, before.over = r.to, r.cut, r.over

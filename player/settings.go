@@ -8,7 +8,7 @@ type Settings struct {
 	Percent float64       // of the timeline's own tempo; unused with Tempo or a ladder
 	Tempo   routine.Tempo // wanted in place of the timeline's own; 0 to use Percent
 	LeadIn  int           // bars counted before the first step, 0–4
-	Repeat  Stretch       // the loop; empty for none
+	Loop    Interval      // the loop; empty for none
 	Rest    int           // bars counted between two run-throughs of the loop, 0–4
 	Ladder  Ladder        // zero for none; goes before Percent and Tempo
 
@@ -43,17 +43,17 @@ func counted(bars int, m routine.Metre) routine.Beats {
 
 // percent returns the tempo of a run-through, counted from 0, in per cent of the timeline's
 // own: what is asked for, kept within the timeline's limits.
-func (s *Settings) percent(line *Timeline, pass int) float64 {
-	return min(max(s.asked(line, pass), line.slowest()), line.fastest())
+func (s *Settings) percent(timeline *Timeline, pass int) float64 {
+	return min(max(s.asked(timeline, pass), timeline.slowest()), timeline.fastest())
 }
 
 // asked returns the percentage asked for, even if it can't be danced.
-func (s *Settings) asked(line *Timeline, pass int) float64 {
+func (s *Settings) asked(timeline *Timeline, pass int) float64 {
 	switch {
 	case s.Ladder != (Ladder{}):
 		return s.Ladder.percent(pass)
 	case s.Tempo > 0:
-		return s.Tempo.Float() / line.OwnTempo().Float() * 100
+		return s.Tempo.Float() / timeline.OwnTempo().Float() * 100
 	}
 	return s.Percent
 }

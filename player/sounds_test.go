@@ -53,7 +53,7 @@ func (s *speaker) said(hits []audio.Hit) (words []string, frames []int64) {
 // TestTheVoiceCounts: in each style of counting, the moment of every word falls on the
 // frame of its beat.
 func TestTheVoiceCounts(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	bar := int64(96000) // 4/4 at 120 beats a minute
 	for _, test := range []struct {
 		style routine.CountStyle
@@ -65,7 +65,7 @@ func TestTheVoiceCounts(t *testing.T) {
 	} {
 		speaker := newSpeaker()
 		set := player.Settings{Percent: 100, LeadIn: 1, Count: test.style}
-		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: speaker}, line, set).Start(0, line, line.Start, set)
+		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: speaker}, timeline, set).Start(0, timeline, timeline.Start, set)
 		hits := c.Hits(nil, 0, 3*bar)
 		words, frames := speaker.said(hits)
 		require.GreaterOrEqual(t, len(words), 9)
@@ -84,23 +84,23 @@ func TestTheVoiceCounts(t *testing.T) {
 // the beats of the bar (common practice).
 func TestTheLeadInIsSaid(t *testing.T) {
 	speaker := newSpeaker()
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, LeadIn: 2}
-	course := player.NewCourse(rate, player.Sounds{Voice: speaker}, line, set)
-	words, _ := speaker.said(course.Start(0, line, 4*routine.Beat, set).Hits(nil, -10000, 8*24000-1))
+	course := player.NewCourse(rate, player.Sounds{Voice: speaker}, timeline, set)
+	words, _ := speaker.said(course.Start(0, timeline, 4*routine.Beat, set).Hits(nil, -10000, 8*24000-1))
 	assert.Equal(t, []string{"one", "two", "three", "four", "five", "six", "seven", "eight"}, words[:8])
-	words, _ = speaker.said(course.Start(0, line, line.Start, set).Hits(nil, -10000, 8*24000-1))
+	words, _ = speaker.said(course.Start(0, timeline, timeline.Start, set).Hits(nil, -10000, 8*24000-1))
 	assert.Equal(t, []string{"two", "three", "four", "one", "two", "three", "four", "one"}, words[:8], "the first step is on 2")
 }
 
 // TestTheVoiceTakesBreath: until the first word the lead-in stays at its first beat,
 // whichever that is, and goes on from there.
 func TestTheVoiceTakesBreath(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, LeadIn: 1}
-	course := player.NewCourse(rate, player.Sounds{Voice: newSpeaker()}, line, set)
+	course := player.NewCourse(rate, player.Sounds{Voice: newSpeaker()}, timeline, set)
 	for first := range routine.Beats(4) {
-		c := course.Start(0, line, (first+4)*routine.Beat, set)
+		c := course.Start(0, timeline, (first+4)*routine.Beat, set)
 		// A frame after each beat, as the place between two is rounded down.
 		for frame, beat := range map[float64]routine.Beats{0: 0, 7679: 0, 7681: 0, 7681 + 24000: 1, 7681 + 3*24000: 3} {
 			m := c.At(frame)
@@ -112,11 +112,11 @@ func TestTheVoiceTakesBreath(t *testing.T) {
 
 // TestWordsAtAnyBufferSize: the hits do not depend on the lengths in which they are asked for.
 func TestWordsAtAnyBufferSize(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	rapid.Check(t, func(t *rapid.T) {
 		set := player.Settings{Percent: rapid.Float64Range(30, 200).Draw(t, "percent"), LeadIn: 1, Rest: rapid.IntRange(0, 1).Draw(t, "rest"), FeetApart: true,
-			Repeat: player.Stretch{From: line.Start, To: line.End}}
-		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker()}, line, set).Start(1000, line, line.Start, set)
+			Loop: player.Interval{From: timeline.Start, To: timeline.End}}
+		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: newSpeaker()}, timeline, set).Start(1000, timeline, timeline.Start, set)
 		set.Percent *= 0.9
 		c = c.With(rapid.Int64Range(1001, 400000).Draw(t, "change"), set)
 		const until = 800000
@@ -135,16 +135,16 @@ func TestWordsAtAnyBufferSize(t *testing.T) {
 
 // TestFeetInTheirOwnEars: left feet are heard on the left and right feet on the right.
 func TestFeetInTheirOwnEars(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	for _, apart := range []bool{false, true} {
 		set := player.Settings{Percent: 100, FeetApart: apart}
-		c := player.NewCourse(rate, sounds, line, set).Start(0, line, line.Start, set)
+		c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Start, set)
 		steps := 0
 		for _, h := range c.Hits(nil, 0, 96000) {
 			want := float32(0)
 			if h.Layer == player.LeaderLayer && apart {
 				want = -1
-				if e := line.Events[steps]; e.Steps[routine.Leader].Foot == routine.RF {
+				if e := timeline.Events[steps]; e.Steps[routine.Leader].Foot == routine.RF {
 					want = 1
 				}
 			}
@@ -166,10 +166,10 @@ func TestTheRhythmIsPlayed(t *testing.T) {
 	s.Rhythm = routine.Rhythm{Bars: 2, Strokes: []routine.Stroke{
 		{At: 0, Instrument: "claves", Accent: true}, {At: routine.Beat * 3 / 2, Instrument: "claves"}, {At: 4 * routine.Beat, Instrument: "conga"}, {At: 5 * routine.Beat, Instrument: "gong"},
 	}}
-	line := player.NewTimeline(&s)
-	set := player.Settings{Percent: 100, Rest: 1, Repeat: line.Passage(2)}
+	timeline := player.NewTimeline(&s)
+	set := player.Settings{Percent: 100, Rest: 1, Loop: timeline.Passage(2)}
 	band := audio.Band{"claves": {1}, "conga": {2}}
-	c := player.NewCourse(rate, player.Sounds{Band: band}, line, player.Settings{Percent: 100}).Start(0, line, line.Start, player.Settings{Percent: 100})
+	c := player.NewCourse(rate, player.Sounds{Band: band}, timeline, player.Settings{Percent: 100}).Start(0, timeline, timeline.Start, player.Settings{Percent: 100})
 	// Beat 0 is the first of the bar; the first step is on the second, on frame 0.
 	type stroke struct {
 		frame int64
@@ -187,8 +187,8 @@ func TestTheRhythmIsPlayed(t *testing.T) {
 	const beat = 24000
 	assert.Equal(t, []stroke{{beat / 2, 1, 0.75}, {3 * beat, 2, 0.75}, {7 * beat, 1, 1}, {8*beat + beat/2, 1, 0.75}, {11 * beat, 2, 0.75}}, strokes(c.Hits(nil, 0, 15*beat)))
 	// A loop keeps its place in the pattern; a rest is counted without the rhythm.
-	from := line.Passage(2).From
-	c = player.NewCourse(rate, player.Sounds{Band: band}, line, set).Start(0, line, from, set)
+	from := timeline.Passage(2).From
+	c = player.NewCourse(rate, player.Sounds{Band: band}, timeline, set).Start(0, timeline, from, set)
 	first := strokes(c.Hits(nil, 0, 4*beat))
 	require.NotEmpty(t, first)
 	assert.Empty(t, strokes(c.Hits(nil, 4*beat, 8*beat)))
@@ -204,11 +204,11 @@ func TestTheRhythmIsPlayed(t *testing.T) {
 func TestSoundsDoNotAllocate(t *testing.T) {
 	s := *score(t, lanternSheet(""))
 	s.Rhythm = routine.Rhythm{Bars: 1, Strokes: []routine.Stroke{{At: 0, Instrument: "claves"}, {At: routine.Beat, Instrument: "conga"}}}
-	line := player.NewTimeline(&s)
+	timeline := player.NewTimeline(&s)
 	all := player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Band: audio.Band{"claves": {1}, "conga": {1}}}
 	for _, style := range []routine.CountStyle{routine.StyleUnset, routine.AsCounted, routine.SlowQuick, routine.InWords} {
-		set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Count: style, Repeat: player.Stretch{From: line.Start, To: line.End}, Ladder: player.Ladder{Start: 70, Gain: 5, Top: 100}}
-		c := player.NewCourse(rate, all, line, set).Start(0, line, line.Start, set)
+		set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Count: style, Loop: player.Interval{From: timeline.Start, To: timeline.End}, Ladder: player.Ladder{Start: 70, Gain: 5, Top: 100}}
+		c := player.NewCourse(rate, all, timeline, set).Start(0, timeline, timeline.Start, set)
 		buf := make([]audio.Hit, 0, 256)
 		from := int64(0)
 		assert.Zero(t, testing.AllocsPerRun(1000, func() {

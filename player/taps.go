@@ -31,9 +31,9 @@ func (p Pulse) Tempo() routine.Tempo {
 
 // Percent returns p's tempo in per cent of a timeline's own at a beat, kept between the
 // slowest and the fastest that can be danced.
-func (p Pulse) Percent(line *Timeline, beat routine.Beats) float64 {
-	percent := p.Tempo().Float() / line.Tempo(beat).Float() * 100
-	return min(max(percent, line.slowest()), line.fastest())
+func (p Pulse) Percent(timeline *Timeline, beat routine.Beats) float64 {
+	percent := p.Tempo().Float() / timeline.Tempo(beat).Float() * 100
+	return min(max(percent, timeline.slowest()), timeline.fastest())
 }
 
 // Nearest returns the beat of p nearest to a time.

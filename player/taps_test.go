@@ -88,10 +88,10 @@ func TestAPulseBeyondWhatCanBeDanced(t *testing.T) {
 // TestDroppedIn: the first step is heard on the frame asked for, after the beats left
 // before it.
 func TestDroppedIn(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 50}
-	first := line.Events[0].At
-	c := player.NewCourse(rate, sounds, line, set).DropIn(1000, 100000, line, first, set)
+	first := timeline.Events[0].At
+	c := player.NewCourse(rate, sounds, timeline, set).DropIn(1000, 100000, timeline, first, set)
 	// At half of 120 beats a minute a beat is a second: two are left.
 	var frames []int64
 	for _, h := range c.Hits(nil, 0, 100001) {

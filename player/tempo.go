@@ -12,14 +12,14 @@ import (
 )
 
 // tempoMap says when each beat falls at full tempo, in stretches of constant or evenly
-// changing tempo without gaps. The first stretch's tempo holds before it, the last one's
+// changing tempo without gaps. The first section's tempo holds before it, the last one's
 // after it.
-type tempoMap []tempoStretch
+type tempoMap []tempoSection
 
-// tempoStretch is a stretch of a tempo map. Its tempo changes evenly with the beats from
+// tempoSection is a section of a tempo map. Its tempo changes evenly with the beats from
 // first, at from, to last, at to; a constant one has first == last. For a song, each beat
-// is a stretch with a length of its own, and first is only the approximate tempo there.
-type tempoStretch struct {
+// is a section with a length of its own, and first is only the approximate tempo there.
+type tempoSection struct {
 	from, to    routine.Beats
 	begins      float64 // the second of from
 	first, last routine.Tempo
@@ -45,7 +45,7 @@ func newTempoMap(s *routine.Score) tempoMap {
 		if item.Tempo != 0 {
 			first, last = item.Tempo, item.TempoTo
 		}
-		m = m.then(tempoStretch{from: s.Passages[i].Start, to: s.Passages[j-1].End, first: first, last: last})
+		m = m.then(tempoSection{from: s.Passages[i].Start, to: s.Passages[j-1].End, first: first, last: last})
 		i = j
 	}
 	if len(m) == 0 {
@@ -54,8 +54,8 @@ func newTempoMap(s *routine.Score) tempoMap {
 	return m
 }
 
-// then appends a stretch, or lengthens the last one if both have the same constant tempo.
-func (m tempoMap) then(s tempoStretch) tempoMap {
+// then appends a section, or lengthens the last one if both have the same constant tempo.
+func (m tempoMap) then(s tempoSection) tempoMap {
 	if len(m) > 0 {
 		before := &m[len(m)-1]
 		if before.first == before.last && s.first == s.last && before.last == s.first {
@@ -94,7 +94,7 @@ func (m tempoMap) at(b routine.Beats) routine.Tempo {
 
 // beatSeconds returns the length of a beat where the tempo is constant, or before it
 // changes.
-func (s *tempoStretch) beatSeconds() float64 {
+func (s *tempoSection) beatSeconds() float64 {
 	if s.perBeat > 0 {
 		return s.perBeat
 	}
@@ -102,13 +102,13 @@ func (s *tempoStretch) beatSeconds() float64 {
 }
 
 // slope returns how many beats a minute the tempo gains with each beat.
-func (s *tempoStretch) slope() float64 {
+func (s *tempoSection) slope() float64 {
 	return (s.last - s.first).Float() / (s.to - s.from).Float()
 }
 
 // seconds returns the second of a beat: the integral of 60/tempo over the beats, which is a
 // logarithm where the tempo changes evenly.
-func (s *tempoStretch) seconds(beat float64) float64 {
+func (s *tempoSection) seconds(beat float64) float64 {
 	beats := beat - s.from.Float()
 	if s.first == s.last || beats <= 0 {
 		return s.begins + beats*s.beatSeconds()
@@ -121,7 +121,7 @@ func (s *tempoStretch) seconds(beat float64) float64 {
 }
 
 // beat is the inverse of seconds.
-func (s *tempoStretch) beat(seconds float64) float64 {
+func (s *tempoSection) beat(seconds float64) float64 {
 	t := seconds - s.begins
 	if s.first == s.last || t <= 0 {
 		return s.from.Float() + t/s.beatSeconds()

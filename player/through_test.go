@@ -19,14 +19,14 @@ func TestThroughSoundsAsRepeatingDoes(t *testing.T) {
 	sheet := player.NewTimeline(score(t, lanternSheet("   - tempo: 28 to 31 bars/min\n")))
 	danced, err := sheet.To(song(t, beatsOfSong(60)))
 	require.NoError(t, err)
-	for _, line := range []*player.Timeline{sheet, danced} {
-		throughAsRepeating(t, line)
+	for _, timeline := range []*player.Timeline{sheet, danced} {
+		throughAsRepeating(t, timeline)
 	}
 }
 
-func throughAsRepeating(t *testing.T, line *player.Timeline) {
-	first := line.Passage(0)
-	ladder := player.Ladder{Start: 70, Gain: 10, Top: 90, Passes: 1}
+func throughAsRepeating(t *testing.T, timeline *player.Timeline) {
+	first := timeline.Passage(0)
+	ladder := player.Ladder{Start: 70, Gain: 10, Top: 90, Times: 1}
 	band := player.Sounds{Kit: sounds.Kit, Band: audio.NewBand(rate), Voice: wordless{}}
 	for _, set := range []player.Settings{
 		{Percent: 100},
@@ -34,14 +34,14 @@ func throughAsRepeating(t *testing.T, line *player.Timeline) {
 		{Percent: 100, LeadIn: 2, Rest: 1, Ladder: ladder},
 		{Percent: 100, Ladder: ladder},
 	} {
-		for _, s := range []player.Stretch{{From: line.Start, To: line.End}, first, {From: first.From + 3*routine.Beat + routine.Beat/2, To: line.End}} {
+		for _, s := range []player.Interval{{From: timeline.Start, To: timeline.End}, first, {From: first.From + 3*routine.Beat + routine.Beat/2, To: timeline.End}} {
 			for times := 1; times <= 4; times++ {
 				name := fmt.Sprint(set, s, times)
-				c := player.NewCourse(rate, band, line, set)
-				through := c.Through(500, line, s, times, set)
+				c := player.NewCourse(rate, band, timeline, set)
+				through := c.Through(500, timeline, s, times, set)
 				again := set
-				again.Repeat = s
-				ever := c.Start(500, line, s.From, again)
+				again.Loop = s
+				ever := c.Start(500, timeline, s.From, again)
 				end := int64(through.End())
 				assert.Equal(t, player.Finished, through.At(float64(end)+1).State, name)
 				want := ever.Hits(nil, 0, end-1)
@@ -50,7 +50,7 @@ func throughAsRepeating(t *testing.T, line *player.Timeline) {
 				assert.Empty(t, through.Hits(nil, end+1, end+1000*rate), name)
 				for _, h := range want {
 					was, is := ever.At(float64(h.Frame)), through.At(float64(h.Frame))
-					require.Equal(t, []any{was.State, was.Event, was.Pass, was.Tempo}, []any{is.State, is.Event, is.Pass, is.Tempo}, name)
+					require.Equal(t, []any{was.State, was.Event, was.RunThrough, was.Tempo}, []any{is.State, is.Event, is.RunThrough, is.Tempo}, name)
 					require.InDelta(t, int64(was.Beat), int64(is.Beat), 1, name) // a beat is rounded down to 1/960
 				}
 			}
@@ -64,26 +64,26 @@ type wordless struct{}
 func (wordless) Word(string) (audio.Sound, int, bool) { return nil, 0, false }
 
 func TestCountInIsWhatTheVoiceSays(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	var said []string
 	for b := -3 * routine.Beat; b < routine.Beat; b += routine.Beat {
-		said = append(said, line.CountIn(b, line.Start).Words)
+		said = append(said, timeline.CountIn(b, timeline.Start).Words)
 	}
 	assert.Equal(t, []string{"two", "three", "four", "one"}, said)
-	assert.Equal(t, player.Labels{Count: "1", SlowQuick: "1", Words: "one"}, line.CountIn(0, line.Start))
+	assert.Equal(t, player.Labels{Count: "1", SlowQuick: "1", Words: "one"}, timeline.CountIn(0, timeline.Start))
 }
 
 // TestASongThroughAPart: a song sounds as it does in a loop, until it dies away.
 func TestASongThroughAPart(t *testing.T) {
-	line, _ := laid(t, 60)
+	timeline, _ := laid(t, 60)
 	for _, rest := range []int{0, 1} {
 		set := player.Settings{Percent: 100, LeadIn: 1, Rest: rest}
-		part := line.Passage(2)
-		empty := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit}, line, set)
-		through := empty.Through(0, line, part, 3, set)
-		set.Repeat = part
+		part := timeline.Passage(2)
+		empty := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit}, timeline, set)
+		through := empty.Through(0, timeline, part, 3, set)
+		set.Loop = part
 		end := int(through.End()) - rate/20
-		want := playing(empty.Start(0, line, part.From, set), player.MusicLayer, end, 4096)
+		want := playing(empty.Start(0, timeline, part.From, set), player.MusicLayer, end, 4096)
 		got := playing(through, player.MusicLayer, end, 4096)
 		for i := range want {
 			if math.Abs(want[i][0]-got[i][0]) > 1e-6 {

@@ -138,28 +138,28 @@ func (t *Timeline) Seconds(beat routine.Beats) float64 {
 func (t *Timeline) Tempo(beat routine.Beats) routine.Tempo { return t.tempo.at(beat) }
 
 // Bar returns the bar in which a beat lies, clipped to the routine.
-func (t *Timeline) Bar(beat routine.Beats) Stretch {
+func (t *Timeline) Bar(beat routine.Beats) Interval {
 	bar := t.Score.Dance.Metre.Bar()
 	from := beat.Floor(bar)
-	return Stretch{max(from, t.Start), min(from+bar, t.End)}
+	return Interval{max(from, t.Start), min(from+bar, t.End)}
 }
 
-// Stretch is a part of a timeline, from one beat up to, but not including, another.
-type Stretch struct {
+// Interval is a part of a timeline, from one beat up to, but not including, another.
+type Interval struct {
 	From routine.Beats `json:"from"`
 	To   routine.Beats `json:"to"`
 }
 
 // Empty reports whether s contains no beats.
-func (s Stretch) Empty() bool { return s.To <= s.From }
+func (s Interval) Empty() bool { return s.To <= s.From }
 
 // Contains reports whether a beat lies in s.
-func (s Stretch) Contains(b routine.Beats) bool { return s.From <= b && b < s.To }
+func (s Interval) Contains(b routine.Beats) bool { return s.From <= b && b < s.To }
 
 // Passage returns the stretch of one passage.
-func (t *Timeline) Passage(index int) Stretch {
+func (t *Timeline) Passage(index int) Interval {
 	p := &t.Score.Passages[index]
-	return Stretch{p.Start, p.End}
+	return Interval{p.Start, p.End}
 }
 
 // Style returns how an event is counted: as chosen, or else as its item or the sheet says.
@@ -170,10 +170,10 @@ func (t *Timeline) Style(event int, chosen routine.CountStyle) routine.CountStyl
 
 // Join returns the stretch in which a passage meets the next: its last bar and the first
 // bar of the next.
-func (t *Timeline) Join(passage int) Stretch {
+func (t *Timeline) Join(passage int) Interval {
 	bar := t.Score.Dance.Metre.Bar()
 	before, after := t.Passage(passage), t.Passage(passage+1)
-	s := Stretch{max(before.From, before.To-bar), min(after.To, after.From+bar)}
+	s := Interval{max(before.From, before.To-bar), min(after.To, after.From+bar)}
 	// It must not begin in the middle of an event.
 	if i := t.At(s.From); t.Events[i].At < s.From {
 		s.From = t.Events[min(i+1, len(t.Events)-1)].At
@@ -183,7 +183,7 @@ func (t *Timeline) Join(passage int) Stretch {
 
 // startFrom returns where a couple that stands at a beat begins to dance: there, or at the
 // start of the loop if that is elsewhere, or of the routine if it is over.
-func (t *Timeline) startFrom(beat routine.Beats, repeat Stretch) routine.Beats {
+func (t *Timeline) startFrom(beat routine.Beats, repeat Interval) routine.Beats {
 	switch {
 	case !repeat.Empty() && !repeat.Contains(beat):
 		return repeat.From
@@ -195,7 +195,7 @@ func (t *Timeline) startFrom(beat routine.Beats, repeat Stretch) routine.Beats {
 
 // Rejoins reports whether a stretch can be danced again at once: whether each partner ends
 // it with the foot free that begins it, as far as the steps say.
-func (t *Timeline) Rejoins(s Stretch) bool {
+func (t *Timeline) Rejoins(s Interval) bool {
 	for _, p := range routine.Partners() {
 		first, weight := routine.NoFoot, routine.NoFoot // the foot that begins, and the one with the weight at the end
 		for i := range t.Events {
@@ -249,14 +249,14 @@ func (t *Timeline) Follow(old *Timeline, beat routine.Beats) routine.Beats {
 	return max(t.Start, min(beat, t.End-1))
 }
 
-// followStretch returns the stretch that corresponds to one in an older timeline.
-func (t *Timeline) followStretch(old *Timeline, s Stretch) Stretch {
+// followInterval returns the interval that corresponds to one in an older timeline.
+func (t *Timeline) followInterval(old *Timeline, s Interval) Interval {
 	if s.Empty() || len(t.Events) == 0 {
-		return Stretch{}
+		return Interval{}
 	}
 	from := t.Follow(old, s.From)
 	last := &t.Events[max(0, t.At(t.Follow(old, s.To-1)))]
-	return Stretch{from, last.At + last.Length}
+	return Interval{from, last.At + last.Length}
 }
 
 // passageAt returns the index of the passage danced at a beat, or of the nearest one.

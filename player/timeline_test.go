@@ -11,9 +11,9 @@ import (
 
 func TestLabels(t *testing.T) {
 	// Counts and how they are said: common practice.
-	line := player.NewTimeline(score(t, lanternSheet("")))
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	var counts, slowQuick, words []string
-	for _, e := range line.Events[20:] {
+	for _, e := range timeline.Events[20:] {
 		counts = append(counts, e.Labels.In(routine.AsCounted))
 		slowQuick = append(slowQuick, e.Labels.In(routine.SlowQuick))
 		words = append(words, e.Labels.In(routine.InWords))
@@ -22,30 +22,30 @@ func TestLabels(t *testing.T) {
 	assert.Equal(t, []string{"slow", "slow", "slow", ""}, slowQuick, "a held count is said once")
 	assert.Equal(t, []string{"two", "three", "four", "one"}, words)
 	var said []string
-	for _, e := range line.Events[:5] {
+	for _, e := range timeline.Events[:5] {
 		said = append(said, e.Labels.In(routine.InWords))
 	}
 	assert.Equal(t, []string{"two", "three", "cha", "cha", "cha"}, said)
 }
 
 func TestBarsPhrasesAndHeldSteps(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
-	first, last := line.Events[0], line.Events[len(line.Events)-1]
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
+	first, last := timeline.Events[0], timeline.Events[len(timeline.Events)-1]
 	assert.Equal(t, [3]int{1, 2, 1}, [3]int{first.Bar, first.Beat, first.Phrase})
 	// Five bars that begin on 2 end on the 1 of the sixth, where the step of 4 is held.
 	assert.Equal(t, [3]int{6, 1, 1}, [3]int{last.Bar, last.Beat, last.Phrase})
 	assert.Equal(t, -1, last.Row)
 	assert.Nil(t, last.Steps[routine.Leader])
-	assert.Equal(t, 5*4*routine.Beat, line.End-line.Start)
+	assert.Equal(t, 5*4*routine.Beat, timeline.End-timeline.Start)
 }
 
 func TestRejoins(t *testing.T) {
-	line := player.NewTimeline(score(t, lanternSheet("")))
-	assert.True(t, line.Rejoins(line.Passage(0)), "ten steps: the foot that began is free")
-	assert.True(t, line.Rejoins(player.Stretch{From: line.Start, To: line.End}))
-	bar := player.Stretch{From: line.Start, To: line.Start + 4*routine.Beat}
-	assert.False(t, line.Rejoins(bar), "five steps: the foot that began bears the weight")
-	assert.True(t, line.Rejoins(line.Passage(2)), "two steps and a tap")
+	timeline := player.NewTimeline(score(t, lanternSheet("")))
+	assert.True(t, timeline.Rejoins(timeline.Passage(0)), "ten steps: the foot that began is free")
+	assert.True(t, timeline.Rejoins(player.Interval{From: timeline.Start, To: timeline.End}))
+	bar := player.Interval{From: timeline.Start, To: timeline.Start + 4*routine.Beat}
+	assert.False(t, timeline.Rejoins(bar), "five steps: the foot that began bears the weight")
+	assert.True(t, timeline.Rejoins(timeline.Passage(2)), "two steps and a tap")
 }
 
 // TestFollow finds a place again after a change to an earlier part of the sheet.

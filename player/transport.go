@@ -10,7 +10,7 @@ import (
 )
 
 // Line is what the transport needs of a sound device.
-type Line interface {
+type Device interface {
 	// Heard returns the frame heard at a time.
 	Heard(time.Time) float64
 	// Change calls f with the first frame whose sound can still be altered.
@@ -29,7 +29,7 @@ type Engine interface {
 // something return at once; a goroutine carries them out in order, as a sound server may
 // take its time. Now never waits.
 type Transport struct {
-	line   Line
+	device Device
 	engine Engine
 	course atomic.Pointer[Course]
 	music  *Accompaniment
@@ -41,13 +41,13 @@ type Transport struct {
 const queued = 256
 
 // NewTransport returns a transport that plays a course. The caller must close it.
-func NewTransport(line Line, engine Engine, c *Course) *Transport {
+func NewTransport(line Device, engine Engine, c *Course) *Transport {
 	return NewGuardedTransport(line, engine, c, func(f func()) { f() })
 }
 
 // NewGuardedTransport does so, and has guard carry out what its goroutines do.
-func NewGuardedTransport(line Line, engine Engine, c *Course, guard func(func())) *Transport {
-	t := &Transport{line: line, engine: engine, music: NewAccompaniment(c), queue: make(chan func(), queued), done: make(chan struct{})}
+func NewGuardedTransport(line Device, engine Engine, c *Course, guard func(func())) *Transport {
+	t := &Transport{device: line, engine: engine, music: NewAccompaniment(c), queue: make(chan func(), queued), done: make(chan struct{})}
 	t.course.Store(c)
 	engine.Play(c)
 	engine.Accompany(t.music, MusicLayer)
@@ -79,14 +79,14 @@ func (t *Transport) Sync() {
 
 // Now returns where the couple is at a time, by what is heard then.
 func (t *Transport) Now(at time.Time) Moment {
-	return t.course.Load().At(t.line.Heard(at))
+	return t.course.Load().At(t.device.Heard(at))
 }
 
 // Next returns how long after a time the next event is heard; ok is false if nothing is
 // moving.
 func (t *Transport) Next(at time.Time) (wait time.Duration, ok bool) {
 	c := t.course.Load()
-	heard := t.line.Heard(at)
+	heard := t.device.Heard(at)
 	frames := c.Next(heard) - heard
 	if frames > c.rate*maxWait.Seconds() {
 		return 0, false
@@ -101,7 +101,7 @@ const maxWait = time.Minute
 // still be altered, and returns the new course, or nil to change nothing.
 func (t *Transport) change(f func(c *Course, frame int64, m Moment) *Course) {
 	t.queue <- func() {
-		t.line.Change(func(frame int64) {
+		t.device.Change(func(frame int64) {
 			old := t.course.Load()
 			c := f(old, frame, old.At(float64(frame)))
 			if c == nil {
@@ -133,15 +133,15 @@ func (t *Transport) Start() {
 // step on its count of the bar. One is when a first beat of a bar is heard, or was.
 func (t *Transport) DropIn(one time.Time, pulse Pulse) {
 	t.change(func(c *Course, frame int64, m Moment) *Course {
-		set, line, bar := m.Settings, m.Timeline, m.Timeline.Score.Dance.Metre.Bar()
-		set = set.At(pulse.Percent(line, m.Begins), 0)
+		set, timeline, bar := m.Settings, m.Timeline, m.Timeline.Score.Dance.Metre.Bar()
+		set = set.At(pulse.Percent(timeline, m.Begins), 0)
 		now := time.Now()
 		perBeat := pulse.Beat.Seconds() * c.rate
-		at := t.line.Heard(now) + one.Sub(now).Seconds()*c.rate + m.Begins.Into(bar).Float()*perBeat
+		at := t.device.Heard(now) + one.Sub(now).Seconds()*c.rate + m.Begins.Into(bar).Float()*perBeat
 		if late := float64(frame) - at; late > 0 {
 			at += math.Ceil(late/(bar.Float()*perBeat)) * bar.Float() * perBeat
 		}
-		return c.DropIn(frame, at, line, m.Begins, set)
+		return c.DropIn(frame, at, timeline, m.Begins, set)
 	})
 }
 
@@ -195,13 +195,13 @@ func (t *Transport) Name(calls Calls) {
 }
 
 // Replace switches to another timeline at the next bar; see [Course.Replace].
-func (t *Transport) Replace(line *Timeline) {
-	t.change(func(c *Course, frame int64, m Moment) *Course { return c.Replace(frame, line) })
+func (t *Transport) Replace(timeline *Timeline) {
+	t.change(func(c *Course, frame int64, m Moment) *Course { return c.Replace(frame, timeline) })
 }
 
 // Level changes the levels of the layers.
 func (t *Transport) Level(f func(audio.Levels) audio.Levels) {
 	t.queue <- func() {
-		t.line.Change(func(frame int64) { t.engine.SetLevels(frame, f(t.engine.Levels())) })
+		t.device.Change(func(frame int64) { t.engine.SetLevels(frame, f(t.engine.Levels())) })
 	}
 }

@@ -18,14 +18,14 @@ func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
 
 // chapterReader reads what a chapter says of its own dance.
 type chapterReader struct {
-	*sheetParser
+	*parser
 	settings map[string]setting
 	dance    *Dance
 }
 
 // dance reads what a chapter says of its own dance. What it does not say, or what can't
 // be read, is as in a plain dance.
-func (p *sheetParser) dance(settings map[string]setting) *Dance {
+func (p *parser) dance(settings map[string]setting) *Dance {
 	d := plainDance()
 	r := chapterReader{p, settings, d}
 	r.names()

@@ -46,7 +46,7 @@ func columnOf(heading string) (c column, known bool) {
 }
 
 // isChart reports whether a table has a column of counts.
-func (p *sheetParser) isChart(t *east.Table) bool {
+func (p *parser) isChart(t *east.Table) bool {
 	for cell := t.FirstChild().FirstChild(); cell != nil; cell = cell.NextSibling() {
 		if c, _ := columnOf(p.src.slice(p.lines(cell))); c == countColumn {
 			return true
@@ -56,11 +56,11 @@ func (p *sheetParser) isChart(t *east.Table) bool {
 }
 
 // chart reads the rows of a table into fig.
-func (p *sheetParser) chart(fig *Figure, t *east.Table) {
+func (p *parser) chart(fig *Figure, t *east.Table) {
 	tt := p.tableText(t)
 	has := p.columns(&tt)
 	fig.text.tables = append(fig.text.tables, tt)
-	heading := stretch{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
+	heading := extent{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
 	sides, ok := p.sides(fig, has, heading)
 	if !ok {
 		p.add("column-missing", heading, "the chart tells nobody's steps", "name a column Leader or Follower")
@@ -80,18 +80,18 @@ func (p *sheetParser) chart(fig *Figure, t *east.Table) {
 		fig.Rows = append(fig.Rows, rows...)
 		return
 	}
-	at := func(row int) stretch { return tt.cells[row+1][has[countColumn]] }
+	at := func(row int) extent { return tt.cells[row+1][has[countColumn]] }
 	placed := p.placeRows(fig, rows, at)
 	if len(fig.Rows) == 0 {
 		fig.Rows, fig.End, fig.Floating = rows, placed.end, placed.floating
 		return
 	}
-	p.merge(fig, rows, placed, stretch{at(0).from, at(len(rows) - 1).to})
+	p.merge(fig, rows, placed, extent{at(0).from, at(len(rows) - 1).to})
 }
 
 // columns reads a table's heading: which column tells what, and where each that is there
 // stands; -1 where whose steps it tells is not known.
-func (p *sheetParser) columns(tt *tableText) map[column]int {
+func (p *parser) columns(tt *tableText) map[column]int {
 	has := map[column]int{}
 	for i, cell := range tt.cells[0] {
 		c, known := columnOf(p.src.slice(cell))
@@ -115,7 +115,7 @@ func (p *sheetParser) columns(tt *tableText) map[column]int {
 
 // sides are the partners whose steps a chart adds to a figure; ok is false if it tells
 // nobody's.
-func (p *sheetParser) sides(fig *Figure, has map[column]int, heading stretch) (sides []Partner, ok bool) {
+func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides []Partner, ok bool) {
 	for _, side := range Partners() {
 		i, told := has[leaderColumn+column(side)]
 		ok = ok || told
@@ -131,7 +131,7 @@ func (p *sheetParser) sides(fig *Figure, has map[column]int, heading stretch) (s
 
 // rows reads the rows of a table for some partners. Where a row's cells may be another
 // column's, its steps are unclear; without all counts the figure can't be placed.
-func (p *sheetParser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
+func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
 	for i, cells := range tt.cells[1:] {
 		shifted := false // which cell is whose is not known
 		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
@@ -167,7 +167,7 @@ func (p *sheetParser) rows(fig *Figure, tt *tableText, has map[column]int, sides
 }
 
 // placeRows finds the beats of a chart's rows, whose counts stand at some places.
-func (p *sheetParser) placeRows(fig *Figure, rows []Row, at func(row int) stretch) placement {
+func (p *parser) placeRows(fig *Figure, rows []Row, at func(row int) extent) placement {
 	counts := make([]Count, len(rows))
 	for i := range rows {
 		counts[i] = rows[i].Count
@@ -186,7 +186,7 @@ func (p *sheetParser) placeRows(fig *Figure, rows []Row, at func(row int) stretc
 }
 
 // merge lays a second partner's rows beside the first's, beat by beat.
-func (p *sheetParser) merge(fig *Figure, rows []Row, placed placement, at stretch) {
+func (p *parser) merge(fig *Figure, rows []Row, placed placement, at extent) {
 	if placed.floating != fig.Floating || placed.end != fig.End || rows[0].At != fig.Rows[0].At {
 		p.add("parts-differ", at, fmt.Sprintf("the partners do not fill the same beats: %s here, %s in the chart before",
 			(placed.end-rows[0].At).InBeats(), (fig.End-fig.Rows[0].At).InBeats()), "")
@@ -208,7 +208,7 @@ func (p *sheetParser) merge(fig *Figure, rows []Row, placed placement, at stretc
 }
 
 // place settles what only the whole figure tells.
-func (p *sheetParser) place(fig *Figure) {
+func (p *parser) place(fig *Figure) {
 	if fig.unplaced { // a length that does no harm to what comes after
 		fig.End, fig.Floating = Beats(len(fig.Rows))*Beat, true
 		for i := range fig.Rows {
@@ -217,8 +217,8 @@ func (p *sheetParser) place(fig *Figure) {
 	}
 }
 
-func (p *sheetParser) tableText(t *east.Table) tableText {
-	tt := tableText{whole: stretch{-1, 0}}
+func (p *parser) tableText(t *east.Table) tableText {
+	tt := tableText{whole: extent{-1, 0}}
 	for _, a := range t.Alignments {
 		tt.aligns = append(tt.aligns, a.String())
 	}
@@ -226,13 +226,13 @@ func (p *sheetParser) tableText(t *east.Table) tableText {
 	// cell before it, and the first of a row at the row's start.
 	previous := 0
 	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
-		var cells []stretch
+		var cells []extent
 		short := false
 		previous = max(row.Pos(), previous)
 		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
 			at := p.lines(cell)
 			if cell.Lines().Len() == 0 {
-				at, short = stretch{previous, previous}, true
+				at, short = extent{previous, previous}, true
 			}
 			cells = append(cells, at)
 			previous = at.to
@@ -245,7 +245,7 @@ func (p *sheetParser) tableText(t *east.Table) tableText {
 }
 
 // restOfLine is what stands between a place and the end of its line.
-func (p *sheetParser) restOfLine(from int) stretch {
+func (p *parser) restOfLine(from int) extent {
 	to := len(p.src.text)
 	if i := bytes.IndexByte(p.src.text[from:], '\n'); i >= 0 {
 		to = from + i
@@ -253,5 +253,5 @@ func (p *sheetParser) restOfLine(from int) stretch {
 	for to > from && p.src.text[to-1] == '\r' {
 		to--
 	}
-	return stretch{from, to}
+	return extent{from, to}
 }

@@ -15,7 +15,7 @@ func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
 // ParseStep reads the cell of one step, as far as it can be read.
 func ParseStep(text string) (Step, []Finding) {
 	f := &findings{src: newSource([]byte(text))}
-	s := f.step(stretch{0, len(text)})
+	s := f.step(extent{0, len(text)})
 	return s, f.sorted()
 }
 
@@ -42,7 +42,7 @@ func DirectionWords() []string { return slices.Sorted(maps.Keys(directionWords))
 // ParseStance reads the value of "starts".
 func ParseStance(text string) (Stance, []Finding) {
 	f := &findings{src: newSource([]byte(text))}
-	p := sheetParser{findings: f, sheet: &Sheet{}}
-	s := p.stance(stretch{0, len(text)})
+	p := parser{findings: f, sheet: &Sheet{}}
+	s := p.stance(extent{0, len(text)})
 	return s, f.sorted()
 }

@@ -9,23 +9,23 @@ import (
 
 var factPattern = regexp.MustCompile(`^(?s)\s*([A-Za-z][A-Za-z ]{0,30}?)\s*:\s*(.*)$`)
 
-// splitFact cuts "starts: open facing" into its name and the stretch of its value.
-func (p *sheetParser) splitFact(at stretch) (factText, bool) {
+// splitFact cuts "starts: open facing" into its name and the extent of its value.
+func (p *parser) splitFact(at extent) (factText, bool) {
 	m := factPattern.FindStringSubmatchIndex(p.src.slice(at))
 	if m == nil {
 		return factText{}, false
 	}
 	return factText{
-		key:   stretch{at.from + m[2], at.from + m[3]},
-		value: stretch{at.from + m[4], at.from + m[5]},
-		name:  strings.ToLower(strings.Join(strings.Fields(p.src.slice(stretch{at.from + m[2], at.from + m[3]})), " ")),
+		key:   extent{at.from + m[2], at.from + m[3]},
+		value: extent{at.from + m[4], at.from + m[5]},
+		name:  strings.ToLower(strings.Join(strings.Fields(p.src.slice(extent{at.from + m[2], at.from + m[3]})), " ")),
 	}, true
 }
 
 var factNames = []string{"starts", "ends", "also called", "level", "source", "note"}
 
 // fact reads a bullet above a chart. A bullet that names no fact is prose.
-func (p *sheetParser) fact(fig *Figure, at stretch) {
+func (p *parser) fact(fig *Figure, at extent) {
 	fact, ok := p.splitFact(at)
 	if !ok {
 		return
@@ -63,8 +63,8 @@ func (p *sheetParser) fact(fig *Figure, at stretch) {
 }
 
 // stance reads "closed or open facing, leader LF free, follower RF free, facing DW".
-func (p *sheetParser) stance(at stretch) Stance {
-	r := stanceReader{sheetParser: p, out: Stance{At: p.src.span(at.from, at.to)}}
+func (p *parser) stance(at extent) Stance {
+	r := stanceReader{parser: p, out: Stance{At: p.src.span(at.from, at.to)}}
 	if p.tooLong(at) {
 		r.out.Positions = AnyPosition
 		return r.out
@@ -85,7 +85,7 @@ func (p *sheetParser) stance(at stretch) Stance {
 
 // stanceReader reads what is said of a stance, one thing after the other.
 type stanceReader struct {
-	*sheetParser
+	*parser
 	out     Stance
 	unclear bool // something could not be read
 }
@@ -176,12 +176,12 @@ func (s *stanceReader) facing(side Partner, words []word) int {
 	return n
 }
 
-func (s *stanceReader) unknown(at stretch, message, hint string) {
+func (s *stanceReader) unknown(at extent, message, hint string) {
 	s.add("unknown-word", at, message, hint)
 	s.unclear = true
 }
 
-func (s *stanceReader) twice(at stretch, side Partner) {
+func (s *stanceReader) twice(at extent, side Partner) {
 	s.add("said-twice", at, "this is said twice of the "+side.String(), "keep one")
 }
 

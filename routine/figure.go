@@ -99,17 +99,17 @@ type figureText struct {
 
 // tableText is where the cells of a table stand.
 type tableText struct {
-	whole   stretch
+	whole   extent
 	aligns  []string // "left", "center", "right", "none"
 	columns []column
-	cells   [][]stretch // the first row is the heading
-	short   []bool      // whether a row has fewer cells than the heading
+	cells   [][]extent // the first row is the heading
+	short   []bool     // whether a row has fewer cells than the heading
 }
 
 // factText is a fact that tidy writes in its long form.
 type factText struct {
-	key   stretch
-	value stretch
+	key   extent
+	value extent
 	name  string
 }
 

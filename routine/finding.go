@@ -15,7 +15,7 @@ type Pos struct {
 	Column int `json:"column"`
 }
 
-// Span is a stretch of a sheet from Start up to, not including, End.
+// Span is a range of a sheet from Start up to, not including, End.
 type Span struct {
 	Start Pos `json:"start"`
 	End   Pos `json:"end"`
@@ -102,10 +102,10 @@ func (s *source) offset(line, column int) int {
 
 func (s *source) span(from, to int) Span { return Span{s.pos(from), s.pos(max(from, to))} }
 
-// stretch is a stretch of bytes in a source, before it is turned into a Span.
-type stretch struct{ from, to int }
+// extent is a range of bytes in a source, before it is turned into a Span.
+type extent struct{ from, to int }
 
-func (s *source) slice(st stretch) string { return string(s.text[st.from:st.to]) }
+func (s *source) slice(st extent) string { return string(s.text[st.from:st.to]) }
 
 // findings collects what is wrong with one sheet.
 type findings struct {
@@ -113,7 +113,7 @@ type findings struct {
 	list []Finding
 }
 
-func (f *findings) add(code Code, at stretch, message, hint string, related ...Related) {
+func (f *findings) add(code Code, at extent, message, hint string, related ...Related) {
 	f.list = append(f.list, Finding{
 		Code: code, Severity: explanations[code].Severity, Span: f.src.span(at.from, at.to),
 		Message: message, Hint: hint, Related: related,

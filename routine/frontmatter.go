@@ -19,8 +19,8 @@ const largestFront = 8 << 10
 
 // setting is one value of the front matter, or a list of them.
 type setting struct {
-	key    stretch
-	at     stretch
+	key    extent
+	at     extent
 	value  string
 	values []setting
 	bad    bool // its value can't be one, which is reported
@@ -35,7 +35,7 @@ var (
 )
 
 // frontMatter reads the YAML at the top of the sheet.
-func (p *sheetParser) frontMatter(front stretch) {
+func (p *parser) frontMatter(front extent) {
 	settings, readable := p.settings(front)
 	if _, defines := settings["metre"]; defines {
 		p.sheet.Defines, p.sheet.danceKnown = true, true
@@ -90,7 +90,7 @@ func (p *sheetParser) frontMatter(front stretch) {
 }
 
 // stride reads what is set of the steps' lengths.
-func (p *sheetParser) stride(to *Stride, settings map[string]setting) {
+func (p *parser) stride(to *Stride, settings map[string]setting) {
 	for key, to := range map[string]*Length{"forward step": &to.Forward, "side step": &to.Side, "short step": &to.Short} {
 		s, ok := settings[key]
 		if !ok || s.bad {
@@ -106,13 +106,13 @@ func (p *sheetParser) stride(to *Stride, settings map[string]setting) {
 }
 
 // namedDance looks the sheet's dance up in the book.
-func (p *sheetParser) namedDance(settings map[string]setting, front stretch) {
+func (p *parser) namedDance(settings map[string]setting, front extent) {
 	s, ok := settings["dance"]
 	if s.bad {
 		return
 	}
 	if !ok {
-		p.add("dance-missing", stretch{front.from, front.from}, "the sheet does not say which dance it is", "at the top: ---, a line \"dance: cha-cha\", and --- again")
+		p.add("dance-missing", extent{front.from, front.from}, "the sheet does not say which dance it is", "at the top: ---, a line \"dance: cha-cha\", and --- again")
 		return
 	}
 	d, ok := p.sheet.book.Dance(s.value)
@@ -125,7 +125,7 @@ func (p *sheetParser) namedDance(settings map[string]setting, front stretch) {
 
 // settings reads the mapping at the top of the sheet, by lower-case key.
 // ok is false if they can't be read at all, which is reported.
-func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) {
+func (p *parser) settings(front extent) (out map[string]setting, ok bool) {
 	out = map[string]setting{}
 	if front.to-front.from > largestFront {
 		p.add("too-large", front, "the settings at the top are too long", "")
@@ -146,17 +146,17 @@ func (p *sheetParser) settings(front stretch) (out map[string]setting, ok bool) 
 	return out, ok
 }
 
-// frontReader reads the YAML in a stretch of the sheet.
+// frontReader reads the YAML in a range of the sheet.
 type frontReader struct {
-	*sheetParser
-	front stretch
+	*parser
+	front extent
 }
 
 // pairs are those of the mapping; ok is false if there is none, which is reported.
 func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
 	file, err := yamlparser.ParseBytes([]byte(strings.ReplaceAll(f.src.slice(f.front), "\r\n", "\n")), 0)
 	if err != nil {
-		at, message := stretch{f.front.from, f.front.from}, err.Error()
+		at, message := extent{f.front.from, f.front.from}, err.Error()
 		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
 			at, message = f.place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
 		}
@@ -178,20 +178,20 @@ func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
 }
 
 // place is where a token stands in the sheet.
-func (f *frontReader) place(t *token.Token) stretch {
+func (f *frontReader) place(t *token.Token) extent {
 	if t == nil || t.Position == nil {
-		return stretch{f.front.from, f.front.from}
+		return extent{f.front.from, f.front.from}
 	}
 	first := f.src.pos(f.front.from).Line // of the YAML
 	from := min(f.src.offset(first+t.Position.Line-1, t.Position.Column), f.front.to)
-	rest, text := f.src.slice(stretch{from, f.front.to}), strings.TrimSpace(t.Origin)
+	rest, text := f.src.slice(extent{from, f.front.to}), strings.TrimSpace(t.Origin)
 	if windows := strings.ReplaceAll(text, "\n", "\r\n"); strings.HasPrefix(rest, windows) {
 		text = windows
 	} else if !strings.HasPrefix(rest, text) {
 		text, _, _ = strings.Cut(rest, "\n")
 		text = strings.TrimRight(text, " \t\r")
 	}
-	return stretch{from, from + len(text)}
+	return extent{from, from + len(text)}
 }
 
 // read reads one pair; ok is false for a name that sets nothing, which is reported. Where
@@ -241,7 +241,7 @@ func settingName(pair *yamlast.MappingValueNode) string {
 }
 
 // yamlValue is a scalar, or a list of scalars.
-func yamlValue(n yamlast.Node, place func(*token.Token) stretch) (setting, bool) {
+func yamlValue(n yamlast.Node, place func(*token.Token) extent) (setting, bool) {
 	s := setting{at: place(n.GetToken())}
 	switch n := n.(type) {
 	case *yamlast.SequenceNode:

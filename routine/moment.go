@@ -9,7 +9,7 @@ import (
 // begin: which feet are free, how the partners hold each other and face, and how
 // far the bar is danced. The zero Moment is that before anything is danced.
 // Moments can be compared.
-type Moment struct {
+type Outcome struct {
 	couple couple
 	at     Beats // from the first of a bar, less than a bar
 	last   Beats // the length of the last step; 0 before the first
@@ -17,22 +17,22 @@ type Moment struct {
 }
 
 // Opening is the moment before anything is danced, with the leader facing a.
-func Opening(a Alignment) Moment {
-	return Moment{couple: couple{facings: anyFacings.where(Leader, setOf(int(a.Direction())))}}
+func Opening(a Alignment) Outcome {
+	return Outcome{couple: couple{facings: anyFacings.where(Leader, setOf(int(a.Direction())))}}
 }
 
 // Into is how far into its bar m is.
-func (m Moment) Into() Beats { return m.at }
+func (m Outcome) Into() Beats { return m.at }
 
 // Couple is what is known of the couple.
-func (m Moment) Couple() Couple {
+func (m Outcome) Couple() Couple {
 	c := m.couple.shown()
 	c.Facing = m.couple.facings.likely(false)
 	return c
 }
 
 // Turned is m with the couple, as it stands, turned.
-func (m Moment) Turned(t Turn) Moment {
+func (m Outcome) Turned(t Turn) Outcome {
 	m.couple.facings = m.couple.facings.turned(Leader, t).turned(Follower, t)
 	return m
 }
@@ -40,12 +40,12 @@ func (m Moment) Turned(t Turn) Moment {
 // Then is the moment after a figure of d is danced whole from m, how long that
 // takes from m on, and what keeps the figure from being danced there. Of the
 // places on the floor it knows nothing.
-func (m Moment) Then(d *Dance, fig *Figure) (after Moment, takes Beats, parted []Finding) {
+func (m Outcome) Then(d *Dance, fig *Figure) (after Outcome, takes Beats, parted []Finding) {
 	return m.ThenPart(d, fig, 0, len(fig.Rows))
 }
 
 // ThenPart is Then for rows from up to, not including, to.
-func (m Moment) ThenPart(d *Dance, fig *Figure, from, to int) (after Moment, takes Beats, parted []Finding) {
+func (m Outcome) ThenPart(d *Dance, fig *Figure, from, to int) (after Outcome, takes Beats, parted []Finding) {
 	e := fig.effect(from, to)
 	agreed, bar := e.needs, d.Metre.Bar()
 	start, length := fig.start(d, from), fig.Length(from, to)
@@ -66,7 +66,7 @@ func (m Moment) ThenPart(d *Dance, fig *Figure, from, to int) (after Moment, tak
 			agreed.facings = e.needs.facings
 		}
 	}
-	return Moment{
+	return Outcome{
 		couple: e.apply(agreed),
 		at:     (start + length).Into(bar),
 		last:   fig.Length(to-1, to),

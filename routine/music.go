@@ -31,7 +31,7 @@ const (
 )
 
 // music reads what is set of the song.
-func (p *sheetParser) music(settings map[string]setting) {
+func (p *parser) music(settings map[string]setting) {
 	m, bar := &p.sheet.Music, p.sheet.Dance.Metre.Bar()
 	read := func(key, hint string, f func(s setting) error) {
 		s, ok := settings[key]

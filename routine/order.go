@@ -19,7 +19,7 @@ var (
 )
 
 // order reads the numbered list below the heading "Order".
-func (p *sheetParser) order(sec *section) {
+func (p *parser) order(sec *section) {
 	p.sheet.orderAt = sec.at
 	inList := false
 	for _, b := range sec.blocks {
@@ -40,10 +40,10 @@ func (p *sheetParser) order(sec *section) {
 }
 
 // orderItem reads an item of the list and what is set below it.
-func (p *sheetParser) orderItem(n ast.Node) {
+func (p *parser) orderItem(n ast.Node) {
 	at := p.itemText(n)
-	if at == (stretch{}) {
-		p.add("order-empty", stretch{n.Pos(), n.Pos()}, "an item of the order names no figure", "")
+	if at == (extent{}) {
+		p.add("order-empty", extent{n.Pos(), n.Pos()}, "an item of the order names no figure", "")
 		return
 	}
 	name, settings := p.bullets(at)
@@ -82,19 +82,19 @@ var bulletPattern = regexp.MustCompile(`^[ \t]*[-*+][ \t]+`)
 
 // bullets parts a text from the bullets below it, which may be indented too little, or too
 // much, for Markdown to see a list.
-func (p *sheetParser) bullets(at stretch) (head stretch, bullets []stretch) {
+func (p *parser) bullets(at extent) (head extent, bullets []extent) {
 	head = at
 	for from := at.from; from < at.to; {
 		next := min(lineAt(p.src.text, from), at.to)
-		line := p.trimmed(stretch{from, next})
+		line := p.trimmed(extent{from, next})
 		mark := bulletPattern.FindIndex(p.src.text[from:next])
 		switch {
 		case from == at.from:
 		case mark != nil:
 			if len(bullets) == 0 {
-				head = p.trimmed(stretch{at.from, from})
+				head = p.trimmed(extent{at.from, from})
 			}
-			bullets = append(bullets, stretch{from + mark[1], line.to})
+			bullets = append(bullets, extent{from + mark[1], line.to})
 		case len(bullets) > 0:
 			bullets[len(bullets)-1].to = line.to
 		}
@@ -104,12 +104,12 @@ func (p *sheetParser) bullets(at stretch) (head stretch, bullets []stretch) {
 }
 
 // settingsIn reads the bullets of a block below an item.
-func (p *sheetParser) settingsIn(item *Item, n ast.Node) {
+func (p *parser) settingsIn(item *Item, n ast.Node) {
 	switch n := n.(type) {
 	case *ast.List:
 		for entry := n.FirstChild(); entry != nil; entry = entry.NextSibling() {
 			first, more := p.bullets(p.itemText(entry))
-			for _, s := range append([]stretch{first}, more...) {
+			for _, s := range append([]extent{first}, more...) {
 				p.setting(item, s)
 			}
 			for child := entry.FirstChild(); child != nil; child = child.NextSibling() {
@@ -119,7 +119,7 @@ func (p *sheetParser) settingsIn(item *Item, n ast.Node) {
 	case *ast.CodeBlock:
 		if at := p.lines(n); SetsItem(p.src.text, n) {
 			at.from = bytes.LastIndexByte(p.src.text[:at.from], '\n') + 1
-			_, more := p.bullets(stretch{at.from - 1, at.to}) // from the end of the line before
+			_, more := p.bullets(extent{at.from - 1, at.to}) // from the end of the line before
 			for _, s := range more {
 				p.setting(item, s)
 			}
@@ -128,12 +128,12 @@ func (p *sheetParser) settingsIn(item *Item, n ast.Node) {
 }
 
 // item reads "Spot turn, steps 1–5 × 2 — with a smile".
-func (p *sheetParser) item(at stretch) Item {
+func (p *parser) item(at extent) Item {
 	item := Item{At: p.src.span(at.from, at.to), Times: 1, text: at}
 	rest := p.src.slice(at)
 	if m := remarkPattern.FindStringIndex(rest); m != nil {
 		item.Remark = headingText(rest[m[1]:])
-		item.remark = stretch{at.from + m[1], at.to}
+		item.remark = extent{at.from + m[1], at.to}
 		rest = rest[:m[0]]
 	}
 	number := func(rest string, from, to int) int {
@@ -150,7 +150,7 @@ func (p *sheetParser) item(at stretch) Item {
 		if m := timesPattern.FindStringSubmatchIndex(rest); m != nil {
 			item.Times = number(rest, m[2], m[3])
 			if item.Times < 1 || item.Times > mostTimes {
-				p.add("repeat-range", stretch{at.from + m[2], at.from + m[3]}, fmt.Sprintf("a figure is danced from once to %d times", mostTimes), "")
+				p.add("repeat-range", extent{at.from + m[2], at.from + m[3]}, fmt.Sprintf("a figure is danced from once to %d times", mostTimes), "")
 				item.Times = 1
 			}
 			rest, again = rest[:m[0]], true
@@ -170,7 +170,7 @@ func (p *sheetParser) item(at stretch) Item {
 		p.add("said-twice", at, "how often, or which steps, is said twice", "")
 	}
 	item.Name = headingText(rest)
-	item.name = stretch{at.from, at.from + len(rest)}
+	item.name = extent{at.from, at.from + len(rest)}
 	if item.Name == "" {
 		p.add("order-empty", at, "an item of the order names no figure", "")
 	}
@@ -180,8 +180,8 @@ func (p *sheetParser) item(at stretch) Item {
 var settingNames = []string{"tempo", "ends", "count", "corner"}
 
 // setting reads a nested bullet of an item.
-func (p *sheetParser) setting(item *Item, at stretch) {
-	if at == (stretch{}) {
+func (p *parser) setting(item *Item, at extent) {
+	if at == (extent{}) {
 		return
 	}
 	fact, ok := p.splitFact(at)

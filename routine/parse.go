@@ -12,7 +12,7 @@ import (
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
 	east "github.com/yuin/goldmark/extension/ast"
-	"github.com/yuin/goldmark/parser"
+	mdparser "github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
 	"github.com/yuin/goldmark/util"
 )
@@ -40,7 +40,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 		byKey: map[string]*Figure{}, prose: map[string]bool{}}
 	switch {
 	case len(src) > LargestSheet:
-		f.add("too-large", stretch{}, fmt.Sprintf("a sheet has at most %d MiB", LargestSheet>>20), "")
+		f.add("too-large", extent{}, fmt.Sprintf("a sheet has at most %d MiB", LargestSheet>>20), "")
 		return s, f
 	case !utf8.Valid(src):
 		at := 0
@@ -51,10 +51,10 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 			}
 			at += size
 		}
-		f.add("not-utf8", stretch{at, at + 1}, "the file is not text in UTF-8", "save it as UTF-8")
+		f.add("not-utf8", extent{at, at + 1}, "the file is not text in UTF-8", "save it as UTF-8")
 		return s, f
 	}
-	p := sheetParser{findings: f, sheet: s}
+	p := parser{findings: f, sheet: s}
 	p.unsafeText()
 	front, body := frontMatter(src)
 	p.frontMatter(front)
@@ -66,7 +66,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 
 // shallow reports whether lists and quotes are nested as people nest them, as
 // the time to read them grows with the square of their depth.
-func (p *sheetParser) shallow(body []byte) bool {
+func (p *parser) shallow(body []byte) bool {
 	at := 0
 	for line := range bytes.Lines(body) {
 		depth, i := 0, 0 // in columns, of which a list or a quote takes at least two
@@ -81,7 +81,7 @@ func (p *sheetParser) shallow(body []byte) bool {
 			}
 		}
 		if depth > 2*deepest && len(bytes.TrimSpace(line)) > 0 {
-			p.add("too-large", stretch{at, at + i}, fmt.Sprintf("more than %d lists or quotes stand in each other here", deepest), "")
+			p.add("too-large", extent{at, at + i}, fmt.Sprintf("more than %d lists or quotes stand in each other here", deepest), "")
 			return false
 		}
 		at += len(line)
@@ -94,7 +94,7 @@ var delimiterPattern = regexp.MustCompile(`^[ \t>*+.)\d-]*[|:\- \t]*-[|:\- \t]*\
 
 // fewCells reports whether the tables have as many cells as people write. Each row is filled
 // up to the columns of the heading, so a wide heading above many short rows takes gigabytes.
-func (p *sheetParser) fewCells(body []byte) bool {
+func (p *parser) fewCells(body []byte) bool {
 	at, columns, cells := 0, 0, 0
 	for line := range bytes.Lines(body) {
 		switch {
@@ -104,7 +104,7 @@ func (p *sheetParser) fewCells(body []byte) bool {
 			columns = max(columns, bytes.Count(bytes.Trim(line, " \t|\r\n"), []byte("|"))+1)
 		}
 		if cells += columns; cells > mostCells {
-			p.add("too-large", stretch{at, at + len(bytes.TrimRight(line, "\r\n"))}, fmt.Sprintf("the tables up to here have more than %d cells, columns times rows", mostCells), "")
+			p.add("too-large", extent{at, at + len(bytes.TrimRight(line, "\r\n"))}, fmt.Sprintf("the tables up to here have more than %d cells, columns times rows", mostCells), "")
 			return false
 		}
 		at += len(line)
@@ -114,7 +114,7 @@ func (p *sheetParser) fewCells(body []byte) bool {
 
 // fewMarks reports more marks of Markdown than anyone writes, as the time to read those of a
 // paragraph for a handout grows with the square of their number, or faster.
-func (p *sheetParser) fewMarks(doc ast.Node) {
+func (p *parser) fewMarks(doc ast.Node) {
 	all := 0
 	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) { // the function gives no error
 		if !entering || n.Type() != ast.TypeBlock || n.Kind() == ast.KindCodeBlock || n.Kind() == ast.KindFencedCodeBlock || n.Kind() == ast.KindHTMLBlock {
@@ -142,7 +142,7 @@ func (p *sheetParser) fewMarks(doc ast.Node) {
 
 // frontMatter finds the YAML between two lines of "---" at the top of src, and
 // gives the rest as Markdown in which every byte stands where it did.
-func frontMatter(src []byte) (front stretch, body []byte) {
+func frontMatter(src []byte) (front extent, body []byte) {
 	body = bytes.Clone(src)
 	start := 0
 	if bytes.HasPrefix(src, []byte("\ufeff")) {
@@ -152,7 +152,7 @@ func frontMatter(src []byte) (front stretch, body []byte) {
 	isFence := func(line []byte) bool { return string(bytes.TrimRight(line, " \t\r\n")) == "---" }
 	first := lineAt(src, start)
 	if !isFence(src[start:first]) {
-		return stretch{}, body
+		return extent{}, body
 	}
 	for at := first; at < len(src); {
 		next := lineAt(src, at)
@@ -162,11 +162,11 @@ func frontMatter(src []byte) (front stretch, body []byte) {
 					body[i] = ' '
 				}
 			}
-			return stretch{first, at}, body
+			return extent{first, at}, body
 		}
 		at = next
 	}
-	return stretch{}, body
+	return extent{}, body
 }
 
 // lineAt is where the line that begins at from ends, its line end included.
@@ -177,13 +177,13 @@ func lineAt(src []byte, from int) int {
 	return len(src)
 }
 
-type sheetParser struct {
+type parser struct {
 	*findings
 	sheet *Sheet
 }
 
 // unsafeText reports characters that would upset a terminal, the first of each line.
-func (p *sheetParser) unsafeText() {
+func (p *parser) unsafeText() {
 	text := p.src.text
 	reported := false
 	for i := 0; i < len(text); {
@@ -193,7 +193,7 @@ func (p *sheetParser) unsafeText() {
 			reported = false
 		case r == '\t', reported, r == '\r' && i+1 < len(text) && text[i+1] == '\n':
 		case UnsafeRune(r):
-			p.add("control-character", stretch{i, i + size}, fmt.Sprintf("there is a control character (U+%04X) in the text", r), "delete it")
+			p.add("control-character", extent{i, i + size}, fmt.Sprintf("there is a control character (U+%04X) in the text", r), "delete it")
 			reported = true
 		}
 		i += size
@@ -204,30 +204,30 @@ func (p *sheetParser) unsafeText() {
 // prose between. Nothing is rendered, so inline markup is left as it is.
 var markdown = goldmark.New(
 	goldmark.WithExtensions(extension.Table),
-	goldmark.WithParser(parser.NewParser(
-		parser.WithBlockParsers(parser.DefaultBlockParsers()...),
-		parser.WithParagraphTransformers(util.Prioritized(extension.NewTableParagraphTransformer(), 200)),
+	goldmark.WithParser(mdparser.NewParser(
+		mdparser.WithBlockParsers(mdparser.DefaultBlockParsers()...),
+		mdparser.WithParagraphTransformers(util.Prioritized(extension.NewTableParagraphTransformer(), 200)),
 	)),
 )
 
 // section is a heading and the blocks below it.
 type section struct {
 	name   string
-	at     stretch
+	at     extent
 	level  int
 	blocks []ast.Node
 	until  int // where the next section begins, or math.MaxInt
 }
 
-func (p *sheetParser) body(body []byte) {
+func (p *parser) body(body []byte) {
 	doc := markdown.Parser().Parse(text.NewReader(body))
 	p.fewMarks(doc)
 	var sections []section
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {
 			at := p.lines(h)
-			if at == (stretch{}) {
-				at = stretch{h.Pos(), h.Pos()}
+			if at == (extent{}) {
+				at = extent{h.Pos(), h.Pos()}
 			}
 			if len(sections) > 0 {
 				sections[len(sections)-1].until = at.from
@@ -270,7 +270,7 @@ func (p *sheetParser) body(body []byte) {
 		p.order(order)
 	} else if !p.sheet.Defines {
 		end := len(p.src.text)
-		p.add("order-missing", stretch{end, end}, "the sheet has no order: nothing says which figures are danced", "a heading \"## Order\" and below it a numbered list of figures")
+		p.add("order-missing", extent{end, end}, "the sheet has no order: nothing says which figures are danced", "a heading \"## Order\" and below it a numbered list of figures")
 	}
 }
 
@@ -281,17 +281,17 @@ func headingText(s string) string {
 	return strings.Join(strings.Fields(plain(inlineMarks.Replace(s))), " ")
 }
 
-// lines is the stretch of a block's own text.
-func (p *sheetParser) lines(n ast.Node) stretch {
+// lines is the extent of a block's own text.
+func (p *parser) lines(n ast.Node) extent {
 	l := n.Lines()
 	if l.Len() == 0 {
-		return stretch{}
+		return extent{}
 	}
-	return p.trimmed(stretch{l.At(0).Start, l.At(l.Len() - 1).Stop})
+	return p.trimmed(extent{l.At(0).Start, l.At(l.Len() - 1).Stop})
 }
 
-// trimmed is a stretch without the space around its text.
-func (p *sheetParser) trimmed(at stretch) stretch {
+// trimmed is an extent without the space around its text.
+func (p *parser) trimmed(at extent) extent {
 	for at.to > at.from && strings.ContainsRune(" \t\r\n", rune(p.src.text[at.to-1])) {
 		at.to--
 	}
@@ -301,16 +301,16 @@ func (p *sheetParser) trimmed(at stretch) stretch {
 	return at
 }
 
-// itemText is the stretch of a list item's first line or paragraph.
-func (p *sheetParser) itemText(item ast.Node) stretch {
+// itemText is the extent of a list item's first line or paragraph.
+func (p *parser) itemText(item ast.Node) extent {
 	if first := item.FirstChild(); first != nil && (first.Kind() == ast.KindTextBlock || first.Kind() == ast.KindParagraph) {
 		return p.lines(first)
 	}
-	return stretch{}
+	return extent{}
 }
 
 // figure reads a section as a figure if it holds a chart; else it is prose.
-func (p *sheetParser) figure(sec *section) {
+func (p *parser) figure(sec *section) {
 	var charts []*east.Table
 	broken := false
 	for _, b := range sec.blocks {

@@ -107,7 +107,7 @@ func (i *instrument) letters() string {
 
 // rhythm reads the parts of a rhythm, if any are set. Whether the grids divide
 // the bars is only told if the metre is known.
-func (p *sheetParser) rhythm(to *Rhythm, settings map[string]setting, m Metre, known bool) {
+func (p *parser) rhythm(to *Rhythm, settings map[string]setting, m Metre, known bool) {
 	parts, ok := settings["rhythm"]
 	if !ok {
 		for _, key := range []string{"rhythm bars", "rhythm source"} {

@@ -80,7 +80,7 @@ type checker struct {
 
 // report adapts add to places that are already spans of this sheet.
 func (c *checker) report(code Code, at Span, message, hint string, related ...Related) {
-	c.add(code, stretch{at.Start.Offset, at.End.Offset}, message, hint, related...)
+	c.add(code, extent{at.Start.Offset, at.End.Offset}, message, hint, related...)
 }
 
 // figures checks every figure of the sheet by itself.
@@ -120,7 +120,7 @@ func (c *checker) score() *Score {
 	return out
 }
 
-func (i *Item) tempoAt() stretch {
+func (i *Item) tempoAt() extent {
 	for _, s := range i.sets {
 		if s.name == "tempo" {
 			return s.value
@@ -130,9 +130,9 @@ func (i *Item) tempoAt() stretch {
 }
 
 // tempo warns of a tempo that the dance is not danced at.
-func (c *checker) tempo(first, last Tempo, at stretch) {
+func (c *checker) tempo(first, last Tempo, at extent) {
 	d := c.sheet.Dance
-	if !c.sheet.danceKnown || at == (stretch{}) {
+	if !c.sheet.danceKnown || at == (extent{}) {
 		return
 	}
 	for _, t := range []Tempo{first, last} {
@@ -268,8 +268,8 @@ func InOrder(d *Dance, faces *Alignment, items ...Item) (*Score, []Finding) {
 }
 
 // After is the moment after a passage, as it was found to leave the couple.
-func (s *Score) After(passage int) Moment {
+func (s *Score) After(passage int) Outcome {
 	p := &s.Passages[passage]
 	end := p.Start + p.Figure.Length(p.From, p.To)
-	return Moment{couple: p.left, at: end.Into(s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
+	return Outcome{couple: p.left, at: end.Into(s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
 }

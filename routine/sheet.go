@@ -23,9 +23,9 @@ type Sheet struct {
 	byKey      map[string]*Figure // the figures by their names; their other names come after those
 	prose      map[string]bool    // the names of sections that hold no chart
 	danceKnown bool
-	orderAt    stretch // the heading
-	tempoAt    stretch
-	facesAt    stretch
+	orderAt    extent // the heading
+	tempoAt    extent
+	facesAt    extent
 }
 
 // Item is one line of the order.
@@ -43,10 +43,10 @@ type Item struct {
 	At       Span
 
 	steps  [2]int // as written, from 1; 0 if all
-	name   stretch
-	text   stretch // the whole item
-	remark stretch
-	ends   stretch
+	name   extent
+	text   extent // the whole item
+	remark extent
+	ends   extent
 	sets   []factText
 }
 
@@ -113,11 +113,11 @@ type Heading struct {
 func ReadHeading(name string, src []byte) (Heading, bool) {
 	src = src[:min(len(src), largestFront)]
 	front, body := frontMatter(src)
-	if front == (stretch{}) {
+	if front == (extent{}) {
 		return Heading{}, false
 	}
 	f := &findings{src: newSource(src)}
-	p := sheetParser{findings: f, sheet: &Sheet{}}
+	p := parser{findings: f, sheet: &Sheet{}}
 	settings, _ := p.settings(front)
 	h := Heading{Title: plain(name), Dance: headingText(settings["dance"].value)}
 	if _, chapter := settings["metre"]; chapter || h.Dance == "" {

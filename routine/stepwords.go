@@ -15,7 +15,7 @@ import (
 // word is one word of a cell and where it stands in the sheet.
 type word struct {
 	text string
-	at   stretch
+	at   extent
 }
 
 // phrase is something that can be said of a step, as the words it is said with.
@@ -182,7 +182,7 @@ func splitWords(text string, base int) (words []word, note string) {
 		case unicode.IsSpace(r), r == '*', r == '`':
 			i += size
 		case r == ',' || r == ';':
-			words = append(words, word{",", stretch{base + i, base + i + 1}})
+			words = append(words, word{",", extent{base + i, base + i + 1}})
 			i++
 		case r == '(' && closing(text[i:]) > 0:
 			j := i + closing(text[i:])
@@ -197,7 +197,7 @@ func splitWords(text string, base int) (words []word, note string) {
 				}
 				j += size
 			}
-			word := word{strings.ToLower(text[i:j]), stretch{base + i, base + j}}
+			word := word{strings.ToLower(text[i:j]), extent{base + i, base + j}}
 			if short := strings.TrimRight(word.text, "."); short != "" {
 				word.text = short // "fwd.", "pos."
 			}
@@ -226,8 +226,8 @@ func closing(text string) int {
 
 var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF, "right": RF}
 
-// step reads the cell at a stretch of the sheet.
-func (f *findings) step(at stretch) Step {
+// step reads the cell at an extent of the sheet.
+func (f *findings) step(at extent) Step {
 	if f.tooLong(at) {
 		return Step{At: f.src.span(at.from, at.to), unclear: true}
 	}
@@ -278,7 +278,7 @@ func (f *findings) step(at stretch) Step {
 }
 
 // tooLong reports a cell or a stance that nobody could dance.
-func (f *findings) tooLong(at stretch) bool {
+func (f *findings) tooLong(at extent) bool {
 	if at.to-at.from <= longestCell {
 		return false
 	}
@@ -294,7 +294,7 @@ func (f *findings) details(r *reading, words []word) {
 		if len(unknown) == 0 {
 			return
 		}
-		at := stretch{unknown[0].at.from, unknown[len(unknown)-1].at.to}
+		at := extent{unknown[0].at.from, unknown[len(unknown)-1].at.to}
 		unknown = nil
 		r.step.unclear = true
 		f.add("unknown-word", at, quoted(f.src.slice(at))+" is no word for a step", f.near(f.src.slice(at), v.known))
@@ -393,7 +393,7 @@ func (f *findings) turning(r *reading, words []word, turned bool) int {
 		}
 		if _, isSide := footNames[w.text]; isSide && words[next-1].text != "," {
 			r.step.unclear = true
-			f.add("turn-unreadable", stretch{words[0].at.from, w.at.to}, "how much is turned is not said", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
+			f.add("turn-unreadable", extent{words[0].at.from, w.at.to}, "how much is turned is not said", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
 			return next + 1
 		}
 	}
@@ -531,7 +531,7 @@ func (f *findings) turn(r *reading, words []word) int {
 		r.step.unclear = true
 		last := used - 1
 		if ok {
-			f.add("turn-unreadable", stretch{words[0].at.from, words[last].at.to}, "a turn needs its side", "write "+Turn(amount).String()+" or "+Turn(-amount).String())
+			f.add("turn-unreadable", extent{words[0].at.from, words[last].at.to}, "a turn needs its side", "write "+Turn(amount).String()+" or "+Turn(-amount).String())
 		} else {
 			f.add("turn-unreadable", words[0].at, quoted(words[0].text)+" is no amount of turn in eighths", "1/8, 1/4, 3/8, 1/2, 5/8, 3/4, 7/8 or 1, then L or R")
 			if side != 0 {
@@ -540,7 +540,7 @@ func (f *findings) turn(r *reading, words []word) int {
 		}
 		return used
 	}
-	total, at := r.step.Turn+Turn(side*amount), stretch{words[0].at.from, words[used].at.to}
+	total, at := r.step.Turn+Turn(side*amount), extent{words[0].at.from, words[used].at.to}
 	switch {
 	case int(r.step.Turn)*side < 0:
 		r.step.unclear = true
@@ -613,7 +613,7 @@ func (f *findings) alignment(r *reading, words []word) int {
 	to := Alignment{stand, d}
 	if before := r.step.Alignment; before.Stand != NoStand && before != to {
 		r.step.unclear = true
-		f.add("said-twice", stretch{words[0].at.from, words[used+n-1].at.to}, "it is said to be "+before.String()+" and "+to.String(), "keep one")
+		f.add("said-twice", extent{words[0].at.from, words[used+n-1].at.to}, "it is said to be "+before.String()+" and "+to.String(), "keep one")
 	}
 	r.step.Alignment = to
 	return used + n

@@ -44,11 +44,11 @@ type tidier struct {
 }
 
 type edit struct {
-	at   stretch
+	at   extent
 	text string
 }
 
-func (t *tidier) write(at stretch, text string) { t.edits = append(t.edits, edit{at, text}) }
+func (t *tidier) write(at extent, text string) { t.edits = append(t.edits, edit{at, text}) }
 
 // apply makes the edits and settles the line ends.
 func (t *tidier) apply() []byte {
@@ -82,17 +82,17 @@ func (t *tidier) item(item *Item) {
 		text += " — "
 		end = item.remark.from
 	}
-	t.write(stretch{item.text.from, end}, text)
+	t.write(extent{item.text.from, end}, text)
 	for _, fact := range item.sets {
 		switch fact.name {
 		case "tempo":
-			t.write(stretch{fact.key.from, fact.value.to}, "tempo: "+t.tempo(item))
+			t.write(extent{fact.key.from, fact.value.to}, "tempo: "+t.tempo(item))
 		case "ends":
 			t.fact(fact)
 		case "count":
-			t.write(stretch{fact.key.from, fact.value.to}, "count: "+item.Style.String())
+			t.write(extent{fact.key.from, fact.value.to}, "count: "+item.Style.String())
 		case "corner":
-			t.write(stretch{fact.key.from, fact.value.to}, "corner: after")
+			t.write(extent{fact.key.from, fact.value.to}, "corner: after")
 		}
 	}
 }
@@ -118,9 +118,9 @@ func (t *tidier) fact(fact factText) {
 	if fact.name != "starts" && fact.name != "ends" {
 		return
 	}
-	p := sheetParser{findings: t.findings, sheet: t.sheet}
+	p := parser{findings: t.findings, sheet: t.sheet}
 	st := p.stance(fact.value)
-	t.write(stretch{fact.key.from, fact.value.to}, strings.TrimRight(fact.name+": "+st.String(), " "))
+	t.write(extent{fact.key.from, fact.value.to}, strings.TrimRight(fact.name+": "+st.String(), " "))
 }
 
 // String writes s as a sheet does: "closed or open facing, leader LF free".
@@ -209,7 +209,7 @@ func (t *tidier) table(tt *tableText) {
 }
 
 // cell writes what a cell tells.
-func (t *tidier) cell(c column, at stretch, text string) string {
+func (t *tidier) cell(c column, at extent, text string) string {
 	switch c {
 	case countColumn:
 		if count, ok := ParseCount(inlineMarks.Replace(text)); ok {

@@ -8,7 +8,7 @@ import (
 )
 
 // ReadTicking reads a song, and checks on the decoder at each tick.
-func ReadTicking(ctx context.Context, f file, size int64, kind string, tick <-chan time.Time) (*Song, error) {
+func ReadTicking(ctx context.Context, f file, size int64, kind string, tick <-chan time.Time) (*Audio, error) {
 	return read(ctx, f, size, kind, Options{}, tick)
 }
 
@@ -19,6 +19,6 @@ const Patience = patience
 func NewResampler(s beep.Streamer, from, to int) beep.Streamer { return newResampler(s, from, to) }
 
 // ReadFrom reads a song of a file that is made up.
-func ReadFrom(ctx context.Context, f file, size int64, kind string, o Options) (*Song, error) {
+func ReadFrom(ctx context.Context, f file, size int64, kind string, o Options) (*Audio, error) {
 	return read(ctx, f, size, kind, o, nil)
 }

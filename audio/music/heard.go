@@ -39,7 +39,7 @@ const (
 // strength less that of 20 ms before, where neighbouring bands count too so that
 // vibrato is no onset. Against the second around, in units of its root mean square
 // over eight seconds, so that soft passages count as much as loud ones.
-func Listen(ctx context.Context, s *Song) (*Heard, error) {
+func Listen(ctx context.Context, s *Audio) (*Heard, error) {
 	h := &Heard{songRate: s.Rate, frames: s.Length}
 	var low []float64
 	h.sharp, low, h.loud = onsets(ctx, s.mono, s.monoRate)

@@ -21,7 +21,7 @@ import (
 )
 
 // Song is a decoded song.
-type Song struct {
+type Audio struct {
 	Rate   int        // frames a second
 	Length int64      // in frames
 	Frames [][2]int16 // of both channels, ±32767 for ±1; none if it is not to be played
@@ -33,7 +33,7 @@ type Song struct {
 }
 
 // Seconds is how long a song is.
-func (s *Song) Seconds() float64 { return float64(s.Length) / float64(s.Rate) }
+func (s *Audio) Seconds() float64 { return float64(s.Length) / float64(s.Rate) }
 
 // Options say how a song is read.
 type Options struct {
@@ -55,7 +55,7 @@ const (
 // ReadFile reads a song of a file, by the end of whose name its kind is known.
 // What can't be read at all is an error; of a damaged song, what comes before the
 // damage is used if it is long enough; of a long one the first quarter of an hour.
-func ReadFile(ctx context.Context, path string, o Options) (*Song, error) {
+func ReadFile(ctx context.Context, path string, o Options) (*Audio, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
@@ -96,10 +96,10 @@ func seconds() <-chan time.Time { return time.Tick(time.Second) }
 // read decodes in another goroutine, as a decoder may hang in a damaged file:
 // then it is left alone, and its next look into the file fails. The file is closed
 // when the decoder has ended.
-func read(ctx context.Context, f file, size int64, kind string, o Options, tick <-chan time.Time) (*Song, error) {
+func read(ctx context.Context, f file, size int64, kind string, o Options, tick <-chan time.Time) (*Audio, error) {
 	d := &decoding{file: f, options: o}
 	type result struct {
-		song *Song
+		song *Audio
 		err  error
 	}
 	ended := make(chan result, 1)
@@ -156,7 +156,7 @@ func (d *decoding) ReadAt(p []byte, at int64) (int, error) {
 	return n, err
 }
 
-func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
+func (d *decoding) decode(kind string, size int64) (s *Audio, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			s, err = nil, fmt.Errorf("damaged: %v", p)
@@ -172,7 +172,7 @@ func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
 	const mostInAByte = 16 // frames, of the poorest MP3 files
 	told := min(max(d.source.Frames(), 0), size*mostInAByte, longest*int64(rate))
 	d.mono, d.sum = newHalver(rate, told), sha256.New()
-	s = &Song{Rate: rate}
+	s = &Audio{Rate: rate}
 	var stream beep.Streamer = d
 	if d.options.Rate > 0 && d.options.Rate != rate {
 		s.Rate = d.options.Rate
@@ -202,7 +202,7 @@ func (d *decoding) decode(kind string, size int64) (s *Song, err error) {
 }
 
 // collect keeps what is streamed.
-func (d *decoding) collect(s *Song, stream beep.Streamer) {
+func (d *decoding) collect(s *Audio, stream beep.Streamer) {
 	buf := make([][2]float64, 2048)
 	for !d.given.Load() {
 		n, ok := stream.Stream(buf)

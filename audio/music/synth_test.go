@@ -68,7 +68,7 @@ func (b *band) chord(n int, at, length float64) {
 }
 
 // song returns what was played, read from a file.
-func (b *band) song(t testing.TB) *music.Song {
+func (b *band) song(t testing.TB) *music.Audio {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "song.wav")
 	require.NoError(t, os.WriteFile(path, b.wav(t), 0o600))
@@ -79,7 +79,7 @@ func (b *band) song(t testing.TB) *music.Song {
 }
 
 // listen hears a song.
-func listen(t testing.TB, s *music.Song) *music.Heard {
+func listen(t testing.TB, s *music.Audio) *music.Heard {
 	t.Helper()
 	h, err := music.Listen(t.Context(), s)
 	require.NoError(t, err)

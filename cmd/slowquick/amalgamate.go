@@ -87,7 +87,7 @@ func (a *app) printLinks(ends []*routine.Figure, links [][]*routine.Figure) erro
 		return err
 	}
 	for _, figs := range links {
-		fmt.Fprintf(a.out, "%s, then %s, then %s\n", ends[0].Name, amalgamation.Text(figs), ends[1].Name)
+		fmt.Fprintf(a.out, "%s, then %s, then %s\n", ends[0].Name, amalgamation.Names(figs), ends[1].Name)
 	}
 	return nil
 }

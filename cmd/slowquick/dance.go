@@ -168,14 +168,14 @@ func awaitSound(ctx context.Context, s soundState, most time.Duration, wanted fu
 
 // put gives a transport that stands at the start of a timeline, and ends the
 // one before. Figures are named if they were named before.
-func (s *stage) put(line *player.Timeline, set player.Settings) naming {
+func (s *stage) put(timeline *player.Timeline, set player.Settings) naming {
 	s.names.leave()
 	if s.now != nil {
 		s.now.Close()
 	}
 	set.Call = s.names.calling.Load()
-	s.now = player.NewGuardedTransport(s.line, s.engine, player.NewCourse(rate, s.sounds(), line, set), s.guard)
-	s.names.serve(s.now, line)
+	s.now = player.NewGuardedTransport(s.line, s.engine, player.NewCourse(rate, s.sounds(), timeline, set), s.guard)
+	s.names.serve(s.now, timeline)
 	return naming{s.now, s.names}
 }
 
@@ -290,18 +290,18 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	if err != nil {
 		return err
 	}
-	line, err := a.layOn(ctx, songs{given: how.music, sheet: d.name}, d, player.NewTimeline(score), rate)
+	timeline, err := a.layOn(ctx, songs{given: how.music, sheet: d.name}, d, player.NewTimeline(score), rate)
 	if err != nil {
 		a.warn(fmt.Errorf("without music: %w", err))
 	}
-	set, err := how.settings(line)
+	set, err := how.settings(timeline)
 	if err != nil {
 		return err
 	}
 	a.printCautions()
 	s := a.openStage(ctx, shown, how, silent, a.warn)
 	defer a.closeStage(s)
-	t := s.put(line, set)
+	t := s.put(timeline, set)
 	if !silent {
 		s.settle(ctx)
 		s.names.settle(ctx)

@@ -39,8 +39,8 @@ func told(t testing.TB, code int, args ...string) (out, errOut string) {
 	return o.String(), e.String()
 }
 
-func figurePass(at time.Time, beats int, names ...string) practice.Pass {
-	p := practice.Pass{At: at, Took: 2 * time.Minute, Tempo: routine.Tempo(beats) * routine.BeatPerMinute, Finished: true}
+func figurePass(at time.Time, beats int, names ...string) practice.Kept {
+	p := practice.Kept{At: at, Took: 2 * time.Minute, Tempo: routine.Tempo(beats) * routine.BeatPerMinute, Finished: true}
 	for _, name := range names {
 		p.Danced = append(p.Danced, practice.Danced{Figure: practice.Figure{Dance: "Cha-cha", Name: name, Steps: name}, Whole: true})
 	}
@@ -223,7 +223,7 @@ func TestASessionThatCantBeIsPlannedAnew(t *testing.T) {
 	stateIn(t, dir)
 	score, found := routine.Read("jetty.md", []byte("---\ndance: cha-cha\ntitle: Jetty\n---\n\n## Order\n\n1. Closed basic\n"), library.Open())
 	require.False(t, routine.HasErrors(found), "%v", found)
-	line := player.NewTimeline(score)
+	timeline := player.NewTimeline(score)
 	for plan, ok := range map[string]bool{
 		`{"stretches": [], "done": 3}`: false,
 		`{"done": 3}`:                  false,
@@ -235,9 +235,9 @@ func TestASessionThatCantBeIsPlannedAnew(t *testing.T) {
 	} {
 		d, err := diary.Open(diaryFile())
 		require.NoError(t, err)
-		require.NoError(t, d.Leave(practice.SheetOf(line.Score), []byte(plan)))
+		require.NoError(t, d.Leave(practice.SheetOf(timeline.Score), []byte(plan)))
 		require.NoError(t, d.Close())
-		_, resumed, err := leftToday(line, time.Now())
+		_, resumed, err := leftToday(timeline, time.Now())
 		assert.False(t, resumed, plan) // it was made on another day
 		assert.Equal(t, ok, err == nil, plan)
 	}

@@ -29,22 +29,22 @@ func (h handbook) Chapters() []screen.Chapter {
 }
 
 // Beside lists the figures that can be danced before one, and after it.
-func (h handbook) Beside(c *screen.Chapter, fig *routine.Figure) (before, after []screen.Beside) {
+func (h handbook) Beside(c *screen.Chapter, fig *routine.Figure) (before, after []screen.Neighbour) {
 	return danceable(amalgamation.Before(c.Dance, fig, c.Figures)), danceable(amalgamation.After(c.Dance, fig, c.Figures))
 }
 
 // danceable keeps the neighbours that can be danced, those last that need a turn.
-func danceable(all []amalgamation.Neighbour) (list []screen.Beside) {
+func danceable(all []amalgamation.Neighbour) (list []screen.Neighbour) {
 	for _, n := range all {
 		if len(n.Parted) == 0 || n.Turn != 0 {
-			list = append(list, screen.Beside{Figure: n.Figure, Turn: n.Turn})
+			list = append(list, screen.Neighbour{Figure: n.Figure, Turn: n.Turn})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b screen.Beside) int { return cmp.Compare(turns(a), turns(b)) })
+	slices.SortStableFunc(list, func(a, b screen.Neighbour) int { return cmp.Compare(turns(a), turns(b)) })
 	return list
 }
 
-func turns(b screen.Beside) int {
+func turns(b screen.Neighbour) int {
 	if b.Turn != 0 {
 		return 1
 	}
@@ -60,7 +60,7 @@ func (h handbook) Drill(c *screen.Chapter, fig *routine.Figure) screen.Drill {
 		items = []routine.Item{routine.Whole(fig)}
 	} else {
 		d.Returns = true
-		d.Name = "drill: " + amalgamation.Text(figs)
+		d.Name = "drill: " + amalgamation.Names(figs)
 		items = inWholeBars(c.Dance, figs)
 	}
 	score, found := routine.InOrder(c.Dance, nil, items...)

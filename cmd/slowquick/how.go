@@ -73,7 +73,7 @@ func complete(cmd *cobra.Command, flag string, values ...string) {
 
 // settings gives how a timeline is danced; of nil, as of a sheet that can't be danced yet, what
 // does not depend on it. The error is of the first flag that is wrong; the others hold.
-func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
+func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error) {
 	set := player.DefaultSettings()
 	var wrong error
 	refuse := func(f *failure) {
@@ -81,8 +81,8 @@ func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 			wrong = f
 		}
 	}
-	if h.tempo != "" && line != nil {
-		if percent, tempo, err := line.ParseTempo(h.tempo, line.OwnTempo()); err != nil {
+	if h.tempo != "" && timeline != nil {
+		if percent, tempo, err := timeline.ParseTempo(h.tempo, timeline.OwnTempo()); err != nil {
 			refuse(&failure{exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"})
 		} else {
 			set = set.At(percent, tempo)
@@ -105,41 +105,41 @@ func (h *howToDance) settings(line *player.Timeline) (player.Settings, error) {
 			refuse(&failure{exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 passes"})
 		}
 	}
-	if line == nil {
+	if timeline == nil {
 		return set, wrong
 	}
 	if h.repeat || set.Ladder != (player.Ladder{}) {
-		set.Repeat = player.Stretch{From: line.Start, To: line.End}
+		set.Loop = player.Interval{From: timeline.Start, To: timeline.End}
 	}
 	if h.figures != "" {
-		if stretch, err := items(line, h.figures); err != nil {
+		if loop, err := items(timeline, h.figures); err != nil {
 			refuse(usage(fmt.Errorf("--figures: %w", err)))
 		} else {
-			set.Repeat = stretch
+			set.Loop = loop
 		}
 	}
 	return set, wrong
 }
 
-// items is the stretch of the order's items "2" or "2-3".
-func items(line *player.Timeline, text string) (player.Stretch, error) {
+// items returns the interval of the order's items "2" or "2-3".
+func items(timeline *player.Timeline, text string) (player.Interval, error) {
 	first, last, isRange := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
 	if !isRange {
 		last = first
 	}
-	most := len(line.Score.Items)
+	most := len(timeline.Score.Items)
 	from, err1 := strconv.Atoi(strings.TrimSpace(first))
 	to, err2 := strconv.Atoi(strings.TrimSpace(last))
 	if err1 != nil || err2 != nil || from < 1 || to < from || to > most {
-		return player.Stretch{}, fmt.Errorf("%q names no figures of the order, which has 1 to %d", text, most)
+		return player.Interval{}, fmt.Errorf("%q names no figures of the order, which has 1 to %d", text, most)
 	}
-	var s player.Stretch
-	for i, p := range line.Score.Passages {
+	var s player.Interval
+	for i, p := range timeline.Score.Passages {
 		if p.Item+1 == from && s.To == 0 {
-			s.From = line.Passage(i).From
+			s.From = timeline.Passage(i).From
 		}
 		if p.Item+1 >= from && p.Item+1 <= to {
-			s.To = line.Passage(i).To
+			s.To = timeline.Passage(i).To
 		}
 	}
 	return s, nil

@@ -68,7 +68,7 @@ type keptPractice struct {
 }
 
 // Keep keeps a pass.
-func (p *keptPractice) Keep(pass practice.Pass) {
+func (p *keptPractice) Keep(pass practice.Kept) {
 	p.diary.write(func(d *diary.Diary) error {
 		if p.now == nil {
 			p.now = d.Begin(p.sheet, p.began)
@@ -215,20 +215,20 @@ func (a *app) closeDiary(k *keptDiary) {
 
 // leftToday is the session of a sheet that was left on the day of a time; ok is
 // false if there is none.
-func leftToday(line *player.Timeline, now time.Time) (s practice.Session, ok bool, err error) {
+func leftToday(timeline *player.Timeline, now time.Time) (s practice.Session, ok bool, err error) {
 	d, err := readDiary()
 	if err != nil || d == nil {
 		return s, false, err
 	}
 	defer d.Close()
-	plan, err := d.Session(practice.SheetOf(line.Score))
+	plan, err := d.Session(practice.SheetOf(timeline.Score))
 	if err != nil || plan == nil {
 		return s, false, err
 	}
 	if err := json.Unmarshal(plan, &s); err != nil {
 		return s, false, nil // of another version of the program
 	}
-	if !s.Fits(line) {
+	if !s.Fits(timeline) {
 		return s, false, errors.New("the session that was left can't be danced, as the diary is damaged; it is planned anew")
 	}
 	return s, practice.DayOf(s.Made.In(now.Location())) == practice.DayOf(now), nil

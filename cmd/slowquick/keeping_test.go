@@ -72,7 +72,7 @@ func TestALockedDiary(t *testing.T) {
 	k, p, kept := keeps(t, path)
 	p.Keep(figurePass(time.Now(), 100, "Time step"))
 	p.Keep(figurePass(time.Now(), 101, "Time step"))
-	k.leave(p.sheet, practice.Session{Stretches: make([]practice.Stretch, 2), Done: 1})
+	k.leave(p.sheet, practice.Session{Exercises: make([]practice.Exercise, 2), Done: 1})
 	require.Eventually(t, func() bool { return k.Status() != "" }, 10*time.Second, time.Millisecond)
 	assert.Equal(t, "nothing is being kept in the diary "+path+": another program is using it", k.Status())
 	var told []error
@@ -140,7 +140,7 @@ func TestPlainKeepsADiary(t *testing.T) {
 func TestWhatIsWrittenIsInOrder(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	k, p, _ := keeps(t, path)
-	s := practice.Session{Stretches: make([]practice.Stretch, 50)}
+	s := practice.Session{Exercises: make([]practice.Exercise, 50)}
 	for range 30 {
 		s = s.After()
 		k.leave(p.sheet, s)

@@ -182,7 +182,7 @@ func (l *listener) status(format string, args ...any) {
 }
 
 // read reads a song and shows how far it is.
-func (l *listener) read(ctx context.Context, path string) (*music.Song, error) {
+func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) {
 	shown := -1
 	s, err := music.ReadFile(ctx, path, music.Options{Mute: true, Progress: func(part float64) {
 		if percent := int(100 * part); percent > shown {

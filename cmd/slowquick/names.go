@@ -49,8 +49,8 @@ func speechFolder() string {
 }
 
 // figureNames are the names of the figures of a timeline, each once, in their order.
-func figureNames(line *player.Timeline) (list []string) {
-	for _, p := range line.Score.Passages {
+func figureNames(timeline *player.Timeline) (list []string) {
+	for _, p := range timeline.Score.Passages {
 		if name := p.Figure.Name; !slices.Contains(list, name) {
 			list = append(list, name)
 		}
@@ -137,21 +137,21 @@ func (n *names) leave() {
 }
 
 // serve lets a transport that dances a timeline have its names.
-func (n *names) serve(t *player.Transport, line *player.Timeline) {
+func (n *names) serve(t *player.Transport, timeline *player.Timeline) {
 	n.mu.Lock()
 	n.to = t
 	if len(n.calls) > 0 {
 		t.Name(n.calls)
 	}
 	n.mu.Unlock()
-	n.dances(line)
+	n.dances(timeline)
 }
 
 // dances has the figures of a timeline named, if figures are.
-func (n *names) dances(line *player.Timeline) {
+func (n *names) dances(timeline *player.Timeline) {
 	n.mu.Lock()
 	defer n.mu.Unlock()
-	n.line = line
+	n.line = timeline
 	if n.calling.Load() {
 		n.ask()
 	}
@@ -260,16 +260,16 @@ func (t naming) Set(f func(player.Moment) player.Settings) {
 }
 
 // Replace has the figures of the new timeline named as well.
-func (t naming) Replace(line *player.Timeline) {
-	t.Transport.Replace(line)
-	t.names.dances(line)
+func (t naming) Replace(timeline *player.Timeline) {
+	t.Transport.Replace(timeline)
+	t.names.dances(timeline)
 }
 
 // callsOf has all figures of a timeline named, and tells what goes wrong.
-func (a *app) callsOf(ctx context.Context, line *player.Timeline, say sayer) player.Calls {
+func (a *app) callsOf(ctx context.Context, timeline *player.Timeline, say sayer) player.Calls {
 	calls := player.Calls{}
 	warn := tellingOnce(a.warn)
-	for _, name := range figureNames(line) {
+	for _, name := range figureNames(timeline) {
 		sound, err := say(ctx, name)
 		warn.complain(err)
 		if sound != nil {

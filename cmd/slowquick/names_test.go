@@ -225,7 +225,7 @@ func heardIn(s audio.Schedule) (lengths []int) {
 // ado, and so does the next; what is not wanted is not asked for.
 func TestNamesComeWhenTheyAreReady(t *testing.T) {
 	score, _ := routine.Read("two.md", []byte(twoFigures), library.Open())
-	line := player.NewTimeline(score)
+	timeline := player.NewTimeline(score)
 	asked, said := make(chan string), make(chan audio.Sound)
 	say := func(_ context.Context, name string) (audio.Sound, error) {
 		asked <- name
@@ -235,8 +235,8 @@ func TestNamesComeWhenTheyAreReady(t *testing.T) {
 	engine := &lastSchedule{}
 	begin := func() *player.Transport {
 		set := player.Settings{Percent: 100, Call: n.calling.Load()}
-		tr := player.NewTransport(stillLine{}, engine, player.NewCourse(rate, player.Sounds{}, line, set))
-		n.serve(tr, line)
+		tr := player.NewTransport(stillLine{}, engine, player.NewCourse(rate, player.Sounds{}, timeline, set))
+		n.serve(tr, timeline)
 		return tr
 	}
 	first := begin()

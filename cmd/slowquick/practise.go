@@ -54,24 +54,24 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			if err != nil {
 				return err
 			}
-			line := player.NewTimeline(score)
-			wish, err := how.wish(line, time.Now())
+			timeline := player.NewTimeline(score)
+			wish, err := how.wish(timeline, time.Now())
 			if err != nil {
 				return err
 			}
 			if err := a.choosePause(cmd, &how.howToDance); err != nil {
 				return err
 			}
-			s := practice.NewSession(line, history(score, wish.Now.Location(), a.warn), wish)
+			s := practice.NewSession(timeline, history(score, wish.Now.Location(), a.warn), wish)
 			if asJSON {
 				return a.printJSON(s)
 			}
 			if list || !a.draws() {
-				return a.printSession(line, s, wish)
+				return a.printSession(timeline, s, wish)
 			}
-			if left, ok, err := leftToday(line, wish.Now); err != nil {
+			if left, ok, err := leftToday(timeline, wish.Now); err != nil {
 				a.warn(err)
-			} else if asked := cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Stretches[0].Side != wish.Side) {
+			} else if asked := cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Side != wish.Side) {
 				s = left // else another is asked for, or nothing of it was danced
 			}
 			how.leadIn = 1
@@ -96,7 +96,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 const mostMinutes = 240
 
 // wish is what the flags ask for.
-func (h *howToPractise) wish(line *player.Timeline, now time.Time) (w practice.Wish, err error) {
+func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practice.Wish, err error) {
 	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: inMinutes(h.breather)}
 	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // not a number neither
 		return w, usage(fmt.Errorf("--minutes: a session takes from 1 to %d minutes", mostMinutes))
@@ -113,11 +113,11 @@ func (h *howToPractise) wish(line *player.Timeline, now time.Time) (w practice.W
 		return w, usage(errors.New("--couple: two dance both sides"))
 	}
 	if h.goal != "" {
-		percent, _, err := line.ParseTempo(h.goal, line.Score.Tempo)
+		percent, _, err := timeline.ParseTempo(h.goal, timeline.Score.Tempo)
 		if err != nil {
 			return w, &failure{exitUsage, fmt.Errorf("--goal: %w", err), "28 bars/min, 112 beats/min or 100 %"}
 		}
-		w.Goal = line.Score.Tempo.Scaled(percent)
+		w.Goal = timeline.Score.Tempo.Scaled(percent)
 	}
 	if h.by != "" {
 		if w.By, err = time.ParseInLocation(time.DateOnly, h.by, now.Location()); err != nil {
@@ -133,7 +133,7 @@ func (h *howToPractise) wish(line *player.Timeline, now time.Time) (w practice.W
 // history is what the diary knows of a score; nothing where it can't be read, which
 // tell tells.
 func history(s *routine.Score, zone *time.Location, tell func(error)) *practice.History {
-	var passes []practice.Pass
+	var passes []practice.Kept
 	d, err := readDiary()
 	if err == nil && d != nil {
 		defer d.Close()
@@ -146,8 +146,8 @@ func history(s *routine.Score, zone *time.Location, tell func(error)) *practice.
 }
 
 // printSession lists the stretches of a session.
-func (a *app) printSession(line *player.Timeline, s practice.Session, w practice.Wish) error {
-	d, own := line.Score.Dance, line.Score.Tempo
+func (a *app) printSession(timeline *player.Timeline, s practice.Session, w practice.Wish) error {
+	d, own := timeline.Score.Dance, timeline.Score.Tempo
 	tempo := func(percent float64) string { return roughly(d, own.Scaled(percent)) }
 	by := ""
 	if !w.By.IsZero() {
@@ -170,7 +170,7 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 	rows := [][]string{{"AT", "TIME", "DANCE", "SIDE", "BARS/MIN", "PASSES", "WHY"}}
 	narrow := [][]string{{"AT", "TIME", "DANCE"}}
 	at := time.Duration(0)
-	for _, st := range s.Stretches {
+	for _, st := range s.Exercises {
 		row := []string{clock(at), clock(st.Takes), harmless(st.What)}
 		below := row
 		if st.Kind == practice.Breather {

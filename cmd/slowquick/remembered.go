@@ -71,7 +71,7 @@ type sound struct {
 
 func (s sound) seconds() float64 { return float64(s.Frames) / float64(s.Rate) }
 
-func soundOf(s *music.Song) sound {
+func soundOf(s *music.Audio) sound {
 	out := sound{Hash: s.Hash, Rate: s.Rate, Frames: s.Length}
 	if s.Damage != nil {
 		out.Damage = s.Damage.Error()

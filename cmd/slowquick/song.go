@@ -138,15 +138,15 @@ func songTempi(d *routine.Dance) music.Range {
 
 // layOn lays a sheet's timeline on its song, if it has one that can be danced to; what
 // is wrong or unsure is told.
-func (a *app) layOn(ctx context.Context, s songs, d document, line *player.Timeline, rate int) (*player.Timeline, error) {
-	file, err := s.find(d.name, d.path, line.Score.Music)
+func (a *app) layOn(ctx context.Context, s songs, d document, timeline *player.Timeline, rate int) (*player.Timeline, error) {
+	file, err := s.find(d.name, d.path, timeline.Score.Music)
 	if err != nil || file == "" {
-		return line, err
+		return timeline, err
 	}
 	a.inputs = append(a.inputs, file)
-	song, err := s.read(ctx, file, line.Score.Dance, rate, nil)
+	song, err := s.read(ctx, file, timeline.Score.Dance, rate, nil)
 	if err != nil {
-		return line, err
+		return timeline, err
 	}
 	if song.Damage != nil {
 		a.warn(fmt.Errorf("%s: %w", song.Name, song.Damage))
@@ -154,7 +154,7 @@ func (a *app) layOn(ctx context.Context, s songs, d document, line *player.Timel
 	if doubt := song.Doubt(); doubt != "" {
 		a.warn(fmt.Errorf("%s: %s", song.Name, doubt))
 	}
-	return song.Lay(line)
+	return song.Lay(timeline)
 }
 
 // songFindings says where a sheet and its song part.
@@ -173,11 +173,11 @@ func (a *app) songFindings(ctx context.Context, d document, score *routine.Score
 	if err != nil {
 		return unusable(err)
 	}
-	line, err := song.Lay(player.NewTimeline(score))
+	timeline, err := song.Lay(player.NewTimeline(score))
 	if err != nil {
 		return unusable(err)
 	}
-	return score.AgainstSong(routine.SongFound{Bars: line.MusicBars()})
+	return score.AgainstSong(routine.SongFound{Bars: timeline.MusicBars()})
 }
 
 // checked gives every finding of a sheet, also where it parts from its song.

@@ -307,20 +307,20 @@ func (h *handed) paperFlag(cmd *cobra.Command) {
 }
 
 // options are what the flags ask for of a routine.
-func (h *handed) options(line *player.Timeline) (o handout.Options, err error) {
-	if o.Settings, err = h.how.settings(line); err != nil {
+func (h *handed) options(timeline *player.Timeline) (o handout.Options, err error) {
+	if o.Settings, err = h.how.settings(timeline); err != nil {
 		return o, err
 	}
 	if h.how.figures != "" {
-		o.Part = o.Settings.Repeat
+		o.Part = o.Settings.Loop
 	}
-	o.Settings.Repeat = player.Stretch{}
+	o.Settings.Loop = player.Interval{}
 	if o.Shown, err = h.how.shown(); err != nil {
 		return o, err
 	}
 	o.Times = 1
 	if l := o.Settings.Ladder; l != (player.Ladder{}) {
-		o.Times = min(l.Rungs()*max(l.Passes, 1), handout.MostTimes)
+		o.Times = min(l.Rungs()*max(l.Times, 1), handout.MostTimes)
 	}
 	if h.times < 0 || h.times > handout.MostTimes {
 		return o, usage(fmt.Errorf("--times: %d, not 1 to %d", h.times, handout.MostTimes))

@@ -152,7 +152,7 @@ func (t *trackFlags) check() error {
 }
 
 // sounds are what a track's flags have sound of a routine.
-func (a *app) sounds(ctx context.Context, t trackFlags, line *player.Timeline) player.Sounds {
+func (a *app) sounds(ctx context.Context, t trackFlags, timeline *player.Timeline) player.Sounds {
 	s := player.Sounds{Kit: audio.NewKit(t.rate)}
 	if t.aloud || t.call {
 		v := a.voice(t.rate, t.voice)
@@ -160,7 +160,7 @@ func (a *app) sounds(ctx context.Context, t trackFlags, line *player.Timeline) p
 			s.Voice = v
 		}
 		if t.call {
-			s.Calls = a.callsOf(ctx, line, saying(v, t.rate))
+			s.Calls = a.callsOf(ctx, timeline, saying(v, t.rate))
 		}
 	}
 	if t.rhythm {

@@ -87,12 +87,12 @@ func TestMomentsTellWhatSheetsTell(t *testing.T) {
 	for _, c := range all {
 		for range 60 {
 			order := []*routine.Figure{c.Figures[random.IntN(len(c.Figures))]}
-			at, _, _ := routine.Moment{}.Then(c.Dance, order[0])
+			at, _, _ := routine.Outcome{}.Then(c.Dance, order[0])
 			for range 6 {
 				next := c.Figures[random.IntN(len(c.Figures))]
 				after, _, parted := at.Then(c.Dance, next)
 				_, found := routine.Read("order.md", sheet(c.Dance, append(order, next)...), lib)
-				require.ElementsMatch(t, codes(found), codes(parted), "%s: %s, then %s", c.Dance.Name, amalgamation.Text(order), next.Name)
+				require.ElementsMatch(t, codes(found), codes(parted), "%s: %s, then %s", c.Dance.Name, amalgamation.Names(order), next.Name)
 				if len(parted) == 0 {
 					order, at = append(order, next), after
 					joins++
@@ -114,7 +114,7 @@ func TestATurnThatHelps(t *testing.T) {
 					continue
 				}
 				helped++
-				after, _, _ := routine.Moment{}.Then(c.Dance, fig)
+				after, _, _ := routine.Outcome{}.Then(c.Dance, fig)
 				for turn := routine.Turn(-4); turn <= 4; turn++ {
 					_, _, parted := after.Turned(turn).Then(c.Dance, n.Figure)
 					if turn == n.Turn {
@@ -147,7 +147,7 @@ func TestLinks(t *testing.T) {
 			for i, figs := range links {
 				assert.Len(t, figs, len(links[0]))
 				_, found := floor.Read("link.md", sheet(c.Dance, append(append([]*routine.Figure{a}, figs...), b)...), lib)
-				assert.Empty(t, codes(found), "%s: %s, %s, %s", c.Dance.Name, a.Name, amalgamation.Text(figs), b.Name)
+				assert.Empty(t, codes(found), "%s: %s, %s, %s", c.Dance.Name, a.Name, amalgamation.Names(figs), b.Name)
 				sum := 0
 				for _, fig := range figs {
 					sum += fig.Level
@@ -219,7 +219,7 @@ func TestTheSameSeedGivesTheSameRoutine(t *testing.T) {
 	for range 20 {
 		two, err := amalgamation.Compose(c.Dance, c.Figures, w)
 		require.NoError(t, err)
-		require.Equal(t, amalgamation.Text(one.Figures), amalgamation.Text(two.Figures))
+		require.Equal(t, amalgamation.Names(one.Figures), amalgamation.Names(two.Figures))
 	}
 	assert.Contains(t, string(one.Sheet(c.Dance, w)), "faces: DW\n")
 }
@@ -311,7 +311,7 @@ func TestDrills(t *testing.T) {
 			}
 			require.Same(t, fig, order[0])
 			_, found := floor.Read("drill.md", sheet(c.Dance, append(order, order...)...), lib)
-			assert.Empty(t, codes(found), "%s: %s", c.Dance.Name, amalgamation.Text(order))
+			assert.Empty(t, codes(found), "%s: %s", c.Dance.Name, amalgamation.Names(order))
 			if len(order) == 2 && strings.Contains(order[1].Name, "to the right") && strings.Contains(fig.Name, "to the left") {
 				mirrored++
 			}
@@ -328,6 +328,6 @@ func TestDrills(t *testing.T) {
 		name, _, _ := strings.Cut(want.order, ", then ")
 		fig, ok := lib.Figure(c.Dance, name)
 		require.True(t, ok)
-		assert.Equal(t, want.order, amalgamation.Text(amalgamation.Drill(c.Dance, fig, c.Figures)))
+		assert.Equal(t, want.order, amalgamation.Names(amalgamation.Drill(c.Dance, fig, c.Figures)))
 	}
 }

@@ -72,7 +72,7 @@ const (
 
 // place is a moment and how much of the routine is still to be filled.
 type place struct {
-	moment routine.Moment
+	moment routine.Outcome
 	left   routine.Beats
 	first  *routine.Figure // must be able to follow the end; nil for any
 }
@@ -97,7 +97,7 @@ type composer struct {
 
 // start returns the place before the first figure.
 func (c *composer) start() place {
-	from := routine.Moment{}
+	from := routine.Outcome{}
 	if c.wish.Faces != nil {
 		from = routine.Opening(*c.wish.Faces)
 	}

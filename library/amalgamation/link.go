@@ -10,13 +10,13 @@ import (
 // chain is figures danced one after another, and the moment they lead to.
 type chain struct {
 	figs  []*routine.Figure
-	end   routine.Moment
+	end   routine.Outcome
 	level int           // the sum of their levels
 	beats routine.Beats // their length
 	place []int         // the index of each in the library, which goes from easy to hard
 }
 
-func (c *chain) with(fig *routine.Figure, place int, end routine.Moment, takes routine.Beats) chain {
+func (c *chain) with(fig *routine.Figure, place int, end routine.Outcome, takes routine.Beats) chain {
 	return chain{
 		figs:  append(slices.Clip(c.figs), fig),
 		place: append(slices.Clip(c.place), place),
@@ -39,12 +39,12 @@ const (
 type Join struct {
 	Dance        *routine.Dance
 	Before, Next routine.Item
-	From         routine.Moment // at the end of Before
+	From         routine.Outcome // at the end of Before
 }
 
 // Between returns the join of two figures of d.
 func Between(d *routine.Dance, first, next *routine.Figure) Join {
-	from, _, _ := routine.Moment{}.Then(d, first)
+	from, _, _ := routine.Outcome{}.Then(d, first)
 	return Join{Dance: d, Before: routine.Whole(first), Next: routine.Whole(next), From: from}
 }
 
@@ -52,7 +52,7 @@ func Between(d *routine.Dance, first, next *routine.Figure) Join {
 // danced: at most most of them, the easiest first. All must be in order from easy to hard.
 // A single empty chain means that nothing is needed.
 func (j *Join) Link(all []*routine.Figure, most int) (links [][]*routine.Figure) {
-	layer, seen := []chain{{end: j.From}}, map[routine.Moment]bool{j.From: true}
+	layer, seen := []chain{{end: j.From}}, map[routine.Outcome]bool{j.From: true}
 	for range longestLink + 1 {
 		slices.SortStableFunc(layer, easier)
 		for _, c := range layer {
@@ -84,8 +84,8 @@ func (j *Join) closed(c *chain) bool {
 
 // nextLayer returns the chains that are one figure longer. It leaves out moments already
 // reached with fewer figures.
-func nextLayer(d *routine.Dance, layer []chain, all []*routine.Figure, seen map[routine.Moment]bool) (next []chain) {
-	kept := map[routine.Moment]int{}
+func nextLayer(d *routine.Dance, layer []chain, all []*routine.Figure, seen map[routine.Outcome]bool) (next []chain) {
+	kept := map[routine.Outcome]int{}
 	for _, c := range layer {
 		for i, fig := range all {
 			end, takes, parted := c.end.Then(d, fig)

@@ -75,7 +75,7 @@ func onlyDirections(found []routine.Finding) bool {
 // turnBetween returns the smallest turn of the couple that lets next follow first; 0 if none
 // does.
 func turnBetween(d *routine.Dance, first, next *routine.Figure) routine.Turn {
-	after, _, _ := routine.Moment{}.Then(d, first)
+	after, _, _ := routine.Outcome{}.Then(d, first)
 	for _, t := range []routine.Turn{1, -1, 2, -2, 3, -3, 4} {
 		if _, _, parted := after.Turned(t).Then(d, next); len(parted) == 0 {
 			return t

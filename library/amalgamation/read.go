@@ -39,7 +39,7 @@ func withLinks(hint string, links [][]*routine.Figure) string {
 	}
 	texts := make([]string, len(links))
 	for i, figs := range links {
-		texts[i] = Text(figs)
+		texts[i] = Names(figs)
 	}
 	text := between + strings.Join(texts, "; or ")
 	if hint != "" && !strings.HasPrefix(hint, "a figure between them") {
@@ -49,7 +49,7 @@ func withLinks(hint string, links [][]*routine.Figure) string {
 }
 
 // Text returns the names of figures, in the order in which they are danced.
-func Text(figs []*routine.Figure) string {
+func Names(figs []*routine.Figure) string {
 	names := make([]string, len(figs))
 	for i, fig := range figs {
 		names[i] = fig.Name

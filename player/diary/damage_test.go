@@ -55,7 +55,7 @@ func damage(t require.TestingT, path string, text []byte, query string, args ...
 }
 
 // sound requires that an entry is one that somebody may have danced.
-func sound(t require.TestingT, p *practice.Pass) {
+func sound(t require.TestingT, p *practice.Kept) {
 	_ = p.Side.String()
 	require.LessOrEqual(t, p.Side, practice.FollowerAlone)
 	require.Positive(t, p.Tempo)
@@ -101,7 +101,7 @@ func TestDamagedRows(t *testing.T) {
 		for e, err := range d.Entries("") {
 			if check(err); err == nil {
 				all++
-				sound(t, &e.Pass)
+				sound(t, &e.Kept)
 			}
 		}
 		list, err := d.Figures()

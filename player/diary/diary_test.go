@@ -35,8 +35,8 @@ var (
 )
 
 // pass dances whole figures at a tempo, in beats a minute, for a minute.
-func pass(at time.Time, tempo int, names ...string) practice.Pass {
-	p := practice.Pass{At: at, Took: time.Minute, Tempo: routine.Tempo(tempo) * routine.BeatPerMinute, Finished: true}
+func pass(at time.Time, tempo int, names ...string) practice.Kept {
+	p := practice.Kept{At: at, Took: time.Minute, Tempo: routine.Tempo(tempo) * routine.BeatPerMinute, Finished: true}
 	for _, name := range names {
 		p.Danced = append(p.Danced, practice.Danced{Figure: figure(name), Whole: true})
 	}
@@ -56,7 +56,7 @@ func fresh(t testing.TB) *diary.Diary {
 	return open(t, filepath.Join(t.TempDir(), "state", "diary.db"))
 }
 
-func keep(t testing.TB, p *diary.Practice, passes ...practice.Pass) {
+func keep(t testing.TB, p *diary.Practice, passes ...practice.Kept) {
 	t.Helper()
 	for _, pass := range passes {
 		require.NoError(t, p.Keep(pass))
@@ -86,11 +86,11 @@ func TestWhatIsKept(t *testing.T) {
 
 	list := entries(t, d, "")
 	require.Len(t, list, 3)
-	for i, want := range []practice.Pass{broken, marked} {
+	for i, want := range []practice.Kept{broken, marked} {
 		got := list[i]
 		assert.True(t, want.At.Equal(got.At))
 		want.At, got.At = time.Time{}, time.Time{}
-		assert.Equal(t, want, got.Pass)
+		assert.Equal(t, want, got.Kept)
 		assert.Equal(t, lantern, got.Sheet)
 	}
 	assert.Equal(t, list[0].Practice, list[1].Practice)

@@ -15,7 +15,7 @@ func (d *Diary) DB() *sql.DB { return d.db }
 
 // KeepAll keeps many passes of a practice at once, which is faster, above all
 // with the ids of parts from the time before.
-func (p *Practice) KeepAll(passes []practice.Pass, parts map[string]int64) error {
+func (p *Practice) KeepAll(passes []practice.Kept, parts map[string]int64) error {
 	return p.diary.change(func(tx *sql.Tx) error {
 		id, err := p.enter(tx)
 		if err != nil {

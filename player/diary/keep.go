@@ -29,7 +29,7 @@ func (d *Diary) Begin(sheet practice.Sheet, began time.Time) *Practice {
 
 // Keep keeps a pass. It is on disk when Keep returns nil; else nothing of it is,
 // and the error is a *NotKept.
-func (p *Practice) Keep(pass practice.Pass) error {
+func (p *Practice) Keep(pass practice.Kept) error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	var id int64
@@ -61,7 +61,7 @@ func (p *Practice) enter(tx *sql.Tx) (int64, error) {
 	return added(tx.Exec("INSERT INTO practice (sheet, began, took) VALUES (?, ?, 0)", sheet, p.began.UnixMilli()))
 }
 
-func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Pass) error {
+func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Kept) error {
 	result, err := tx.Exec("UPDATE practice SET took = took + ? WHERE id = ?", p.Took.Milliseconds(), practiceID)
 	if err != nil {
 		return err

@@ -17,7 +17,7 @@ import (
 
 // Entry is a pass and the practice that it was part of.
 type Entry struct {
-	practice.Pass
+	practice.Kept
 	Practice int64 // numbers practices in the order in which they were kept
 	Sheet    practice.Sheet
 }
@@ -125,7 +125,7 @@ func (r *reader) readMarks(tx *sql.Tx) error {
 
 // fill completes a pass with what it danced; ok is false if that can't be. One of whose marks
 // nobody knows what they are of would else count as clean.
-func (r *reader) fill(p *practice.Pass, id, part int64) (ok bool) {
+func (r *reader) fill(p *practice.Kept, id, part int64) (ok bool) {
 	p.Danced, p.Marks = r.parts[part], r.marks[id]
 	for _, m := range p.Marks {
 		r.unclear[id] = r.unclear[id] || m.Place >= len(p.Danced) || m.Join && m.Place == 0
@@ -168,7 +168,7 @@ func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 					r.damaged++
 					return nil
 				}
-				if !r.fill(&e.Pass, id, part) || dance != "" && e.Sheet.Dance != dance {
+				if !r.fill(&e.Kept, id, part) || dance != "" && e.Sheet.Dance != dance {
 					return nil
 				}
 				if !yield(e, nil) {
@@ -194,13 +194,13 @@ func notRead(err error) error {
 
 // Passes gives the passes of a dance in the order of time, for a
 // [practice.History]; with an error those that could be read.
-func (d *Diary) Passes(dance string) ([]practice.Pass, error) {
-	var list []practice.Pass
+func (d *Diary) Passes(dance string) ([]practice.Kept, error) {
+	var list []practice.Kept
 	for e, err := range d.Entries(dance) {
 		if err != nil {
 			return list, err
 		}
-		list = append(list, e.Pass)
+		list = append(list, e.Kept)
 	}
 	return list, nil
 }
@@ -309,7 +309,7 @@ func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 	err := rows(tx, "SELECT part, side, count(*), max(at), max(tempo) FROM "+only("pass")+
 		" WHERE id NOT IN (SELECT pass FROM mark) GROUP BY part, side", func(row *sql.Rows) error {
 		var part, at int64
-		var p practice.Pass
+		var p practice.Kept
 		var times int
 		if err := row.Scan(&part, &p.Side, &times, &at, &p.Tempo); err != nil {
 			return err
@@ -325,7 +325,7 @@ func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 	}
 	err = rows(tx, "SELECT id, part, side, at, tempo FROM "+only("pass")+" WHERE id IN (SELECT pass FROM mark)", func(row *sql.Rows) error {
 		var id, part, at int64
-		var p practice.Pass
+		var p practice.Kept
 		if err := row.Scan(&id, &part, &p.Side, &at, &p.Tempo); err != nil {
 			return err
 		}
@@ -343,7 +343,7 @@ type gathering map[practice.Figure]*Known
 
 // add adds a pass that was danced some times. A figure that comes twice in it is danced
 // once, and marked if it was once.
-func (g gathering) add(p *practice.Pass, times int) {
+func (g gathering) add(p *practice.Kept, times int) {
 	marked := map[practice.Figure][2]bool{} // by whom
 	for place, d := range p.Danced {
 		if d.Whole {

@@ -30,9 +30,9 @@ func writeYears(t testing.TB, years int, path string) {
 	parts := map[string]int64{}
 	for day := range days {
 		title := fmt.Sprint("Lantern Night ", day%5)
-		var passes []practice.Pass
+		var passes []practice.Kept
 		for n := day * all / days; n < (day+1)*all/days; n++ {
-			p := practice.Pass{
+			p := practice.Kept{
 				At: evening(day - days).Add(time.Duration(len(passes)) * 40 * time.Second), Took: 35 * time.Second,
 				Tempo: routine.Tempo(80+chance.IntN(40)) * routine.BeatPerMinute, Finished: true,
 			}

@@ -24,9 +24,9 @@ func long(t testing.TB) handout.Sheet {
 		figures.WriteString(strings.Replace(figure, "Boathouse step", name, 1) + "\n")
 	}
 	sheet := "---\ndance: cha-cha\ntitle: A long lantern night\n---\n\n## Order\n\n" + order.String() + "\n" + figures.String()
-	line := timeline(t, sheet)
-	require.Len(t, line.Score.Passages, 64)
-	return handout.Sheet{Text: []byte(sheet), Line: line, Options: handout.DefaultOptions()}
+	timeline := timeline(t, sheet)
+	require.Len(t, timeline.Score.Passages, 64)
+	return handout.Sheet{Text: []byte(sheet), Line: timeline, Options: handout.DefaultOptions()}
 }
 
 // The figures to keep: a handout of 64 figures under 200 ms, MIDI and captions under 50.
@@ -53,13 +53,13 @@ func BenchmarkCaptionsOf64Figures(b *testing.B) {
 
 // BenchmarkFLAC reports how many times faster than it sounds a track is packed.
 func BenchmarkFLAC(b *testing.B) {
-	line := lantern(b)
+	timeline := lantern(b)
 	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: [8]float32{1, 1, 1, 1, 1}, Rate: 48000, Bits: 16}
-	track.Part = line.Passage(0)
+	track.Part = timeline.Passage(0)
 	var seconds float64
 	for b.Loop() {
-		require.NoError(b, track.FLAC(io.Discard, line))
-		seconds += line.Seconds(line.Passage(0).To)
+		require.NoError(b, track.FLAC(io.Discard, timeline))
+		seconds += timeline.Seconds(timeline.Passage(0).To)
 	}
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-realtime")
 }

@@ -34,14 +34,14 @@ type cue struct {
 //
 // Source: W3C, WebVTT: The Web Video Text Tracks Format: a line "WEBVTT", then cues
 // whose times are hours, minutes and seconds with a point and three decimals.
-func (k Captions) WebVTT(w io.Writer, line *player.Timeline, o Options) error {
-	cues, err := k.cues(line, &o)
+func (k Captions) WebVTT(w io.Writer, timeline *player.Timeline, o Options) error {
+	cues, err := k.cues(timeline, &o)
 	if err != nil {
 		return fmt.Errorf("write captions: %w", err)
 	}
 	b := bufio.NewWriter(w)
 	// What stands behind WEBVTT is for people.
-	fmt.Fprintf(b, "WEBVTT - %s\n", vttText(line.Score.Title))
+	fmt.Fprintf(b, "WEBVTT - %s\n", vttText(timeline.Score.Title))
 	for _, c := range cues {
 		fmt.Fprintf(b, "\n%s --> %s\n", stamp(c.from, "."), stamp(c.to, "."))
 		for _, l := range c.lines {
@@ -54,8 +54,8 @@ func (k Captions) WebVTT(w io.Writer, line *player.Timeline, o Options) error {
 // SubRip writes captions for players that know no WebVTT. From memory, as the format
 // has no published source: cues are numbered, their times have a comma, and an empty
 // line ends each.
-func (k Captions) SubRip(w io.Writer, line *player.Timeline, o Options) error {
-	cues, err := k.cues(line, &o)
+func (k Captions) SubRip(w io.Writer, timeline *player.Timeline, o Options) error {
+	cues, err := k.cues(timeline, &o)
 	if err != nil {
 		return fmt.Errorf("write captions: %w", err)
 	}
@@ -71,8 +71,8 @@ func (k Captions) SubRip(w io.Writer, line *player.Timeline, o Options) error {
 }
 
 // cues lays the captions out.
-func (k Captions) cues(line *player.Timeline, o *Options) ([]cue, error) {
-	r, err := newRun(line, o)
+func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
+	r, err := newTiming(timeline, o)
 	if err != nil {
 		return nil, err
 	}
@@ -82,7 +82,7 @@ func (k Captions) cues(line *player.Timeline, o *Options) ([]cue, error) {
 		c := &r.counts[i]
 		begins := false // a figure
 		if c.Event >= 0 {
-			e := &line.Events[c.Event]
+			e := &timeline.Events[c.Event]
 			begins = e.Passage != passage || c.Pass != pass
 			passage, pass = e.Passage, c.Pass
 		}
@@ -97,7 +97,7 @@ func (k Captions) cues(line *player.Timeline, o *Options) ([]cue, error) {
 }
 
 // lines is what is shown from a count on; nothing if what was shown before stays.
-func (k Captions) lines(r *run, i int, begins bool, o *Options) (lines []string) {
+func (k Captions) lines(r *timing, i int, begins bool, o *Options) (lines []string) {
 	c := &r.counts[i]
 	switch {
 	case k == Chapters && begins:

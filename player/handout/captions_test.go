@@ -45,10 +45,10 @@ func times(t testing.TB, line, point string) (from, to float64) {
 	return second(m[1:6]), second(m[6:11])
 }
 
-func vtt(t testing.TB, k handout.Captions, line *player.Timeline, o handout.Options) (list []caption) {
+func vtt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.Options) (list []caption) {
 	t.Helper()
 	var out bytes.Buffer
-	require.NoError(t, k.WebVTT(&out, line, o))
+	require.NoError(t, k.WebVTT(&out, timeline, o))
 	require.True(t, utf8.Valid(out.Bytes()))
 	blocks := strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n\n")
 	require.Regexp(t, `^WEBVTT( .*)?$`, blocks[0])
@@ -64,10 +64,10 @@ func vtt(t testing.TB, k handout.Captions, line *player.Timeline, o handout.Opti
 	return list
 }
 
-func srt(t testing.TB, k handout.Captions, line *player.Timeline, o handout.Options) (list []caption) {
+func srt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.Options) (list []caption) {
 	t.Helper()
 	var out bytes.Buffer
-	require.NoError(t, k.SubRip(&out, line, o))
+	require.NoError(t, k.SubRip(&out, timeline, o))
 	for i, block := range strings.Split(strings.TrimSuffix(out.String(), "\n\n"), "\n\n") {
 		parts := strings.SplitN(block, "\n", 3)
 		require.Len(t, parts, 3)
@@ -82,12 +82,12 @@ func srt(t testing.TB, k handout.Captions, line *player.Timeline, o handout.Opti
 // TestCaptionsFollowEachOther: each is shown until the next, on the millisecond on which
 // its count is heard, and SubRip says what WebVTT does.
 func TestCaptionsFollowEachOther(t *testing.T) {
-	for name, line := range routines(t) {
+	for name, timeline := range routines(t) {
 		for k := range handout.CaptionNames {
 			o := handout.DefaultOptions()
 			o.Times, o.Settings.Rest, o.Settings.Percent = 2, 1, 90
-			cues := vtt(t, handout.Captions(k), line, o)
-			assert.Equal(t, cues, srt(t, handout.Captions(k), line, o), name)
+			cues := vtt(t, handout.Captions(k), timeline, o)
+			assert.Equal(t, cues, srt(t, handout.Captions(k), timeline, o), name)
 			require.NotEmpty(t, cues)
 			assert.Zero(t, cues[0].from)
 			for i := 1; i < len(cues); i++ {
@@ -110,6 +110,6 @@ func TestChaptersAreTheFigures(t *testing.T) {
 func TestACountTooMany(t *testing.T) {
 	o := handout.DefaultOptions()
 	o.Times = handout.MostTimes
-	line := timeline(t, strings.Replace(late, "Late lantern × 2", "Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99", 1))
-	assert.ErrorContains(t, handout.Counts.WebVTT(&bytes.Buffer{}, line, o), "write captions: more than a million counts")
+	timeline := timeline(t, strings.Replace(late, "Late lantern × 2", "Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99", 1))
+	assert.ErrorContains(t, handout.Counts.WebVTT(&bytes.Buffer{}, timeline, o), "write captions: more than a million counts")
 }

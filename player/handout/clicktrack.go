@@ -32,10 +32,10 @@ const (
 // WAV writes the routine as a WAV file (RIFF, PCM, stereo): the lead-in from frame 0
 // on, then every step on its exact frame; and the song that it is danced to, if it is.
 // A routine that is too long for one is an error at once; see [ClickTrack.FitsWAV].
-func (t ClickTrack) WAV(w io.Writer, line *player.Timeline) error {
-	err := t.FitsWAV(line)
+func (t ClickTrack) WAV(w io.Writer, timeline *player.Timeline) error {
+	err := t.FitsWAV(timeline)
 	if err == nil {
-		err = t.render(line, 0, 1, func(s beep.Streamer, frames int64) error { return audio.WriteWAV(w, s, t.Rate, t.Bits, frames) })
+		err = t.render(timeline, 0, 1, func(s beep.Streamer, frames int64) error { return audio.WriteWAV(w, s, t.Rate, t.Bits, frames) })
 	}
 	if err != nil {
 		return fmt.Errorf("write wav: %w", err)
@@ -45,32 +45,32 @@ func (t ClickTrack) WAV(w io.Writer, line *player.Timeline) error {
 
 // FitsWAV is an error if the routine is longer than a WAV file can be. A FLAC file can
 // hold it.
-func (t ClickTrack) FitsWAV(line *player.Timeline) error {
-	return audio.FitsWAV(t.Bits, t.frames(t.course(t.Rate, t.Sounds, line), line))
+func (t ClickTrack) FitsWAV(timeline *player.Timeline) error {
+	return audio.FitsWAV(t.Bits, t.frames(t.course(t.Rate, t.Sounds, timeline), timeline))
 }
 
 // Before is how long, in seconds, the track sounds before its first count: a voice
 // takes breath, and names the first figure. What is written with this in its Options
 // begins with the track.
-func (t ClickTrack) Before(line *player.Timeline) float64 {
-	late := t.course(t.Rate, t.Sounds, line).End() - t.course(t.Rate, player.Sounds{}, line).End()
+func (t ClickTrack) Before(timeline *player.Timeline) float64 {
+	late := t.course(t.Rate, t.Sounds, timeline).End() - t.course(t.Rate, player.Sounds{}, timeline).End()
 	return math.Round(late/float64(t.Rate)*1e9) / 1e9 // what two large numbers differ in is rough
 }
 
 // render has what sounds written, which is a part of the whole from a share on.
-func (t ClickTrack) render(line *player.Timeline, done, share float64, write func(s beep.Streamer, frames int64) error) error {
+func (t ClickTrack) render(timeline *player.Timeline, done, share float64, write func(s beep.Streamer, frames int64) error) error {
 	if t.Rate != 44100 && t.Rate != 48000 {
 		return fmt.Errorf("%d frames a second, not 44100 or 48000", t.Rate)
 	}
-	if len(line.Events)*t.times() > mostCounts {
+	if len(timeline.Events)*t.times() > mostCounts {
 		return errTooLong
 	}
-	course := t.course(t.Rate, t.Sounds, line)
+	course := t.course(t.Rate, t.Sounds, timeline)
 	engine := audio.NewEngine(t.Rate)
 	engine.SetLevels(0, t.Levels)
 	engine.Play(course)
-	frames := t.frames(course, line)
-	if line.Music() != nil {
+	frames := t.frames(course, timeline)
+	if timeline.Music() != nil {
 		song := player.NewAccompaniment(course)
 		song.Plan(0, frames)
 		engine.Accompany(song, player.MusicLayer)
@@ -82,9 +82,9 @@ func (t ClickTrack) render(line *player.Timeline, done, share float64, write fun
 	return write(s, frames)
 }
 
-func (t ClickTrack) frames(course *player.Course, line *player.Timeline) int64 {
+func (t ClickTrack) frames(course *player.Course, timeline *player.Timeline) int64 {
 	ringing := tail
-	if line.Music() != nil {
+	if timeline.Music() != nil {
 		ringing = fading
 	}
 	return int64(math.Ceil(course.End() + ringing*float64(t.Rate)))

@@ -22,8 +22,8 @@ import (
 // right, stands before them.
 //
 // Source: RFC 9639, Free Lossless Audio Codec.
-func (t ClickTrack) FLAC(w io.Writer, line *player.Timeline) error {
-	if err := t.flac(w, line); err != nil {
+func (t ClickTrack) FLAC(w io.Writer, timeline *player.Timeline) error {
+	if err := t.flac(w, timeline); err != nil {
 		return fmt.Errorf("write flac: %w", err)
 	}
 	return nil
@@ -32,8 +32,8 @@ func (t ClickTrack) FLAC(w io.Writer, line *player.Timeline) error {
 // mostFLACFrames is how many a FLAC file can tell (RFC 9639, 8.2: 36 bits): 16 days.
 const mostFLACFrames = 1<<36 - 1
 
-func (t ClickTrack) flac(w io.Writer, line *player.Timeline) error {
-	frames := t.frames(t.course(t.Rate, t.Sounds, line), line)
+func (t ClickTrack) flac(w io.Writer, timeline *player.Timeline) error {
+	frames := t.frames(t.course(t.Rate, t.Sounds, timeline), timeline)
 	if frames > mostFLACFrames {
 		return fmt.Errorf("%d frames are more than a FLAC file can tell", frames)
 	}
@@ -41,7 +41,7 @@ func (t ClickTrack) flac(w io.Writer, line *player.Timeline) error {
 		return func(s beep.Streamer, frames int64) error { return audio.WritePCM(w, s, t.Bits, frames) }
 	}
 	sum := md5.New()
-	if err := t.render(line, 0, 0.3, samples(io.MultiWriter(sum, emptyWrites{w}))); err != nil {
+	if err := t.render(timeline, 0, 0.3, samples(io.MultiWriter(sum, emptyWrites{w}))); err != nil {
 		return err
 	}
 	info := &meta.StreamInfo{
@@ -55,7 +55,7 @@ func (t ClickTrack) flac(w io.Writer, line *player.Timeline) error {
 	}
 	enc.EnablePredictionAnalysis(false) // ours is as good for clicks, and faster
 	blocks := flacBlocks{enc: enc, info: info}
-	if err := t.render(line, 0.3, 0.7, samples(&blocks)); err != nil {
+	if err := t.render(timeline, 0.3, 0.7, samples(&blocks)); err != nil {
 		return err
 	}
 	if err := blocks.flush(); err != nil {

@@ -18,18 +18,18 @@ import (
 // TestFLACHoldsTheSamplesOfTheWAVFile: decoded, they are the same, and their sum is
 // the one that the file tells.
 func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	for _, bits := range []int{16, 24} {
 		track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: player.Sounds{Kit: audio.NewKit(48000)},
 			Levels: player.DefaultLevels([2]bool{true, true}), Rate: 48000, Bits: bits}
-		track.Part = line.Passage(0)
+		track.Part = timeline.Passage(0)
 		track.Settings.FeetApart = bits == 24 // so that the ears differ
 		var parts []float64
 		track.Progress = func(part float64) { parts = append(parts, part) }
 		var wav, packed bytes.Buffer
-		require.NoError(t, track.WAV(&wav, line))
+		require.NoError(t, track.WAV(&wav, timeline))
 		parts = nil
-		require.NoError(t, track.FLAC(&packed, line))
+		require.NoError(t, track.FLAC(&packed, timeline))
 		assert.IsNonDecreasing(t, parts)
 		assert.InDelta(t, 1, parts[len(parts)-1], 1e-9)
 		assert.Less(t, packed.Len(), wav.Len()/2)
@@ -61,16 +61,16 @@ func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
 // TestAFLACFileCanBeLongerThanAWAVFile: ten hours are more than the 4 GiB of a WAV file;
 // FLAC begins to write them, and ends at once with a writer that fails.
 func TestAFLACFileCanBeLongerThanAWAVFile(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Rate: 48000, Bits: 16}
 	track.Times, track.Settings.Percent = handout.MostTimes, 10
-	hours := (line.Seconds(line.End) - line.Seconds(line.Start)) * 10 * handout.MostTimes / 3600
+	hours := (timeline.Seconds(timeline.End) - timeline.Seconds(timeline.Start)) * 10 * handout.MostTimes / 3600
 	require.Greater(t, hours*3600*48000*4, float64(1<<32), "%.1f hours", hours)
 
 	var out bytes.Buffer
-	assert.ErrorContains(t, track.WAV(&out, line), "do not fit into the 4 GiB that a WAV file can hold")
+	assert.ErrorContains(t, track.WAV(&out, timeline), "do not fit into the 4 GiB that a WAV file can hold")
 	assert.Zero(t, out.Len())
-	assert.ErrorIs(t, track.FLAC(full{}, line), errFull)
+	assert.ErrorIs(t, track.FLAC(full{}, timeline), errFull)
 }
 
 var errFull = errors.New("no room")
@@ -83,13 +83,13 @@ func (full) Write([]byte) (int, error) { return 0, errFull }
 // TestTheTrackIsOnTheTimesOfTheMIDIFile: parts, ladders and rests sound when the other kinds
 // say they do.
 func TestTheTrackIsOnTheTimesOfTheMIDIFile(t *testing.T) {
-	line := lantern(t)
-	for _, o := range variants(line) {
+	timeline := lantern(t)
+	for _, o := range variants(timeline) {
 		o.Before = 0
 		track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: audio.Levels{player.ClickLayer: 1}, Rate: 48000, Bits: 16}
 		var out bytes.Buffer
-		require.NoError(t, track.WAV(&out, line))
-		file := midi(t, line, o)
+		require.NoError(t, track.WAV(&out, timeline))
+		file := midi(t, timeline, o)
 		var want []float64
 		for _, e := range file.track(t, "Click") {
 			if !e.meta && e.status == 0x99 {

@@ -64,40 +64,40 @@ func onsets(t *testing.T, file []byte, rate int) (frames []int64) {
 func nearest(frame float64) int64 { return int64(math.Floor(frame + 0.5 + 1e-6)) }
 
 func TestEveryClickIsOnItsFrame(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	for _, format := range []struct{ rate, bits int }{{48000, 16}, {44100, 24}} {
 		var out bytes.Buffer
 		track := handout.ClickTrack{Options: handout.Options{Settings: player.Settings{Percent: 80, LeadIn: 1}}, Sounds: player.Sounds{Kit: audio.NewKit(format.rate)}, Levels: player.DefaultLevels([2]bool{true, true}), Rate: format.rate, Bits: format.bits}
-		require.NoError(t, track.WAV(&out, line))
+		require.NoError(t, track.WAV(&out, timeline))
 		// The lead-in is one bar of 4/4 at 80 % of the sheet's 28 bars a minute.
 		beat := 60 / (28 * 4 * 0.8)
 		var want []int64
 		for k := range 4 {
 			want = append(want, nearest(float64(k)*beat*float64(format.rate)))
 		}
-		for _, e := range line.Events {
-			want = append(want, nearest((4*beat+line.Seconds(e.At)/0.8)*float64(format.rate)))
+		for _, e := range timeline.Events {
+			want = append(want, nearest((4*beat+timeline.Seconds(e.At)/0.8)*float64(format.rate)))
 		}
 		assert.Equal(t, want, onsets(t, out.Bytes(), format.rate))
 	}
 }
 
 func TestWhatCanNotBeWritten(t *testing.T) {
-	line := lantern(t)
-	err := handout.ClickTrack{Options: handout.DefaultOptions(), Rate: 22050, Bits: 16}.WAV(&bytes.Buffer{}, line)
+	timeline := lantern(t)
+	err := handout.ClickTrack{Options: handout.DefaultOptions(), Rate: 22050, Bits: 16}.WAV(&bytes.Buffer{}, timeline)
 	assert.ErrorContains(t, err, "22050 frames a second")
-	err = handout.ClickTrack{Options: handout.DefaultOptions(), Rate: 48000, Bits: 8}.WAV(&bytes.Buffer{}, line)
+	err = handout.ClickTrack{Options: handout.DefaultOptions(), Rate: 48000, Bits: 8}.WAV(&bytes.Buffer{}, timeline)
 	assert.Error(t, err)
 }
 
 // TestJSONTellsTheTimeline reads the document as a program would, and adds the
 // lengths of its events up.
 func TestJSONTellsTheTimeline(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	half := handout.DefaultOptions()
 	half.Settings.Percent = 50
 	var out bytes.Buffer
-	require.NoError(t, handout.JSON(&out, line, half))
+	require.NoError(t, handout.JSON(&out, timeline, half))
 	var doc struct {
 		BeatsPerMinute, Start, End, Seconds float64
 		Figures                             []struct{ Name string }
@@ -109,12 +109,12 @@ func TestJSONTellsTheTimeline(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
 	assert.Equal(t, 56.0, doc.BeatsPerMinute) // half of 28 bars of 4
-	require.Len(t, doc.Events, len(line.Events))
+	require.Len(t, doc.Events, len(timeline.Events))
 	at := doc.Start
 	for i, e := range doc.Events {
 		assert.InDelta(t, at, e.Beat, 1e-9, "event %d", i)
 		at += e.Length
-		if s := line.Events[i].Steps[routine.Follower]; s != nil {
+		if s := timeline.Events[i].Steps[routine.Follower]; s != nil {
 			assert.Equal(t, s.String(), e.Follower)
 		}
 	}
@@ -139,13 +139,13 @@ func everything() player.Sounds {
 }
 
 func benchmark(b *testing.B, sounds player.Sounds, levels audio.Levels) {
-	line := lantern(b)
+	timeline := lantern(b)
 	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: sounds, Levels: levels, Rate: 48000, Bits: 16}
 	var out bytes.Buffer
 	var seconds float64
 	for b.Loop() {
 		out.Reset()
-		require.NoError(b, track.WAV(&out, line))
+		require.NoError(b, track.WAV(&out, timeline))
 		seconds += float64(out.Len()) / (4 * 48000)
 	}
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-realtime")
@@ -153,14 +153,14 @@ func benchmark(b *testing.B, sounds player.Sounds, levels audio.Levels) {
 
 // TestNothingClipsAtFullLevel: with everything at full, 1 dB is left.
 func TestNothingClipsAtFullLevel(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	var levels audio.Levels
 	for i := range levels {
 		levels[i] = 1
 	}
 	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: levels, Rate: 48000, Bits: 16}
 	var out bytes.Buffer
-	require.NoError(t, track.WAV(&out, line))
+	require.NoError(t, track.WAV(&out, timeline))
 	peak := 0.0
 	for at := 44; at+1 < out.Len(); at += 2 {
 		sample := int16(uint16(out.Bytes()[at]) | uint16(out.Bytes()[at+1])<<8)

@@ -67,9 +67,9 @@ func named(t *testing.T, text string) (string, *player.Timeline) {
 func TestTextStaysText(t *testing.T) {
 	for name, text := range hostile {
 		t.Run(name, func(t *testing.T) {
-			sheet, line := named(t, text)
+			sheet, timeline := named(t, text)
 			o := handout.DefaultOptions()
-			given := handout.Sheet{Text: []byte(sheet), Line: line, Options: o}
+			given := handout.Sheet{Text: []byte(sheet), Line: timeline, Options: o}
 			words := strings.Join(strings.Fields(text), " ")
 
 			var out bytes.Buffer
@@ -92,8 +92,8 @@ func TestTextStaysText(t *testing.T) {
 			assert.Empty(t, parsePage(t, index.Bytes()).all("script"))
 
 			for _, k := range []handout.Captions{handout.Counts, handout.Steps, handout.Chapters} {
-				cues := vtt(t, k, line, o)
-				assert.Equal(t, cues, srt(t, k, line, o))
+				cues := vtt(t, k, timeline, o)
+				assert.Equal(t, cues, srt(t, k, timeline, o))
 				want := map[handout.Captions]int{handout.Counts: 6, handout.Steps: 5, handout.Chapters: 2}[k]
 				require.Len(t, cues, want)
 				if k == handout.Chapters {
@@ -101,12 +101,12 @@ func TestTextStaysText(t *testing.T) {
 				}
 			}
 
-			file := midi(t, line, o)
-			assert.Equal(t, []string{line.Score.Title}, texts(file.tracks[0], smf.Name))
+			file := midi(t, timeline, o)
+			assert.Equal(t, []string{timeline.Score.Title}, texts(file.tracks[0], smf.Name))
 			assert.Equal(t, []string{text}, texts(file.tracks[0], smf.Marker))
 
 			out.Reset()
-			require.NoError(t, handout.JSON(&out, line, o))
+			require.NoError(t, handout.JSON(&out, timeline, o))
 			assert.True(t, utf8.Valid(out.Bytes()))
 
 			out.Reset()
@@ -116,11 +116,11 @@ func TestTextStaysText(t *testing.T) {
 			require.Len(t, cal.Events(), 8)
 			summary, err := cal.Events()[0].Props.Text(ical.PropSummary)
 			require.NoError(t, err)
-			assert.Equal(t, line.Score.Title+": "+text, summary)
+			assert.Equal(t, timeline.Score.Title+": "+text, summary)
 
 			out.Reset()
 			require.NoError(t, handout.Text(&out, given))
-			assert.True(t, strings.HasPrefix(out.String(), line.Score.Title+"\n==="))
+			assert.True(t, strings.HasPrefix(out.String(), timeline.Score.Title+"\n==="))
 
 			out.Reset()
 			require.NoError(t, handout.Markdown(&out, given))

@@ -39,13 +39,13 @@ type steps struct {
 	leader, follower     string
 }
 
-func stepsOf(line *player.Timeline, from, to routine.Beats) (list []steps) {
-	for i := range line.Events {
-		e := &line.Events[i]
+func stepsOf(timeline *player.Timeline, from, to routine.Beats) (list []steps) {
+	for i := range timeline.Events {
+		e := &timeline.Events[i]
 		if e.Row < 0 || e.At < from || e.At >= to {
 			continue
 		}
-		s := steps{line.Score.Passages[e.Passage].Figure.Name, e.Labels.Count, e.Labels.Words, e.Length, "", ""}
+		s := steps{timeline.Score.Passages[e.Passage].Figure.Name, e.Labels.Count, e.Labels.Words, e.Length, "", ""}
 		for p, text := range []*string{&s.leader, &s.follower} {
 			if e.Steps[p] != nil {
 				*text = e.Steps[p].String()
@@ -97,12 +97,12 @@ func TestMarkdownTellsTempiAsBars(t *testing.T) {
 // TestOneBarIsNoRange: what is one is not told as from itself to itself.
 func TestOneBarIsNoRange(t *testing.T) {
 	text := "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, steps 4 to 4\n"
-	line := timeline(t, text)
+	timeline := timeline(t, text)
 	o := handout.DefaultOptions()
-	o.Part = line.Passage(0)
+	o.Part = timeline.Passage(0)
 	out := md(t, text, o)
 	assert.Contains(t, out, "part bar 1 of the routine")
-	o.Part = line.Passage(1)
+	o.Part = timeline.Passage(1)
 	assert.Contains(t, md(t, text, o), "Natural turn, step 4\n")
 }
 
@@ -129,7 +129,7 @@ func TestMarkdownOfAPart(t *testing.T) {
 			first--
 		}
 		o := handout.DefaultOptions()
-		o.Part = player.Stretch{From: was.Passage(first).From, To: was.End}
+		o.Part = player.Interval{From: was.Passage(first).From, To: was.End}
 		o.Settings.Percent, o.Times = 80, 2
 		out := md(t, text, o)
 		score, found := amalgamation.Read("sheet.md", []byte(out), bare{lib})
@@ -157,7 +157,7 @@ func TestMarkdownOfASide(t *testing.T) {
 func TestTextIsPlain(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-waltz"]
 	o := handout.DefaultOptions()
-	o.Part = player.Stretch{From: 0, To: timeline(t, text).Passage(3).To}
+	o.Part = player.Interval{From: 0, To: timeline(t, text).Passage(3).To}
 	var out bytes.Buffer
 	require.NoError(t, handout.Text(&out, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: o}))
 	golden.Equal(t, out.String())
@@ -224,14 +224,14 @@ func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 			return
 		}
 		danced++
-		line := player.NewTimeline(score)
-		parts := []player.Stretch{{}, {From: line.Passage(rapid.IntRange(0, len(score.Passages)-1).Draw(rt, "from")).From, To: line.End}}
+		timeline := player.NewTimeline(score)
+		parts := []player.Interval{{}, {From: timeline.Passage(rapid.IntRange(0, len(score.Passages)-1).Draw(rt, "from")).From, To: timeline.End}}
 		for _, shown := range [][2]bool{{true, true}, {true, false}, {false, true}} {
 			for _, part := range parts {
 				o := handout.DefaultOptions()
 				o.Shown, o.Part = shown, part
 				var out bytes.Buffer
-				require.NoError(rt, handout.Markdown(&out, handout.Sheet{Text: []byte(text), Line: line, Options: o}))
+				require.NoError(rt, handout.Markdown(&out, handout.Sheet{Text: []byte(text), Line: timeline, Options: o}))
 				_, found := amalgamation.Read("handout.md", out.Bytes(), bare{lib})
 				require.False(rt, routine.HasErrors(found), "%v\n%s\nof\n%s", found, out.String(), text)
 			}

@@ -65,12 +65,12 @@ const struck = routine.Beat / 16
 // What a track sounds before its first count is a first bar of one beat, as long as that.
 //
 // It fails for a tempo that is slower than a file can hold, 3.6 quarter notes a minute.
-func MIDI(w io.Writer, line *player.Timeline, o Options) error {
-	r, err := newRun(line, &o)
+func MIDI(w io.Writer, timeline *player.Timeline, o Options) error {
+	r, err := newTiming(timeline, &o)
 	if err != nil {
 		return fmt.Errorf("write midi: %w", err)
 	}
-	m := score{run: r, part: o.part(line), before: o.Before}
+	m := score{timing: r, part: o.part(timeline), before: o.Before}
 	if o.Before > 0 {
 		m.putOff(routine.Beat)
 	}
@@ -79,7 +79,7 @@ func MIDI(w io.Writer, line *player.Timeline, o Options) error {
 		return fmt.Errorf("write midi: %w", err)
 	}
 	tracks = append(tracks, m.click())
-	if len(line.Score.Rhythm.Strokes) > 0 {
+	if len(timeline.Score.Rhythm.Strokes) > 0 {
 		tracks = append(tracks, m.rhythm())
 	}
 	tracks = append(tracks, m.lyrics())
@@ -87,7 +87,7 @@ func MIDI(w io.Writer, line *player.Timeline, o Options) error {
 		tracks = append(tracks, m.steps(p))
 	}
 	// A tick is 1/960 of a beat, which may be another note than a quarter.
-	division := int(routine.Beat) * line.Score.Dance.Metre.Unit / 4
+	division := int(routine.Beat) * timeline.Score.Dance.Metre.Unit / 4
 	if err := smf.Write(w, uint16(division), int64(r.last), tracks...); err != nil {
 		return fmt.Errorf("write midi: %w", err)
 	}
@@ -96,8 +96,8 @@ func MIDI(w io.Writer, line *player.Timeline, o Options) error {
 
 // score is a run as it is written down.
 type score struct {
-	*run
-	part   player.Stretch
+	*timing
+	part   player.Interval
 	before float64 // seconds, which are the first beat; none if 0
 }
 

@@ -110,10 +110,10 @@ func (f midiFile) seconds(tick int64) float64 {
 	return seconds + float64(tick-at)*micros/1e6/float64(f.division)
 }
 
-func midi(t testing.TB, line *player.Timeline, o handout.Options) midiFile {
+func midi(t testing.TB, timeline *player.Timeline, o handout.Options) midiFile {
 	t.Helper()
 	var out bytes.Buffer
-	require.NoError(t, handout.MIDI(&out, line, o))
+	require.NoError(t, handout.MIDI(&out, timeline, o))
 	return readMIDI(t, out.Bytes())
 }
 
@@ -163,15 +163,15 @@ func TestTempoBytes(t *testing.T) {
 
 // TestMIDIIsTheTimeline compares a file, read by the standard, with the timeline.
 func TestMIDIIsTheTimeline(t *testing.T) {
-	for name, line := range routines(t) {
+	for name, timeline := range routines(t) {
 		o := handout.DefaultOptions()
-		file := midi(t, line, o)
+		file := midi(t, timeline, o)
 		assert.Equal(t, 1, file.format, name)
 		assert.Equal(t, 960, file.division, name)
-		assert.Equal(t, []string{line.Score.Title}, texts(file.tracks[0], smf.Name), name)
+		assert.Equal(t, []string{timeline.Score.Title}, texts(file.tracks[0], smf.Name), name)
 
 		var figures []string
-		for _, p := range line.Score.Passages {
+		for _, p := range timeline.Score.Passages {
 			name := p.Figure.Name
 			if p.To-p.From < len(p.Figure.Rows) {
 				name += fmt.Sprintf(", steps 1–%d", p.To)
@@ -180,21 +180,21 @@ func TestMIDIIsTheTimeline(t *testing.T) {
 		}
 		assert.Equal(t, figures, texts(file.tracks[0], smf.Marker), name)
 
-		lead := leadIn(line)
-		at := func(b routine.Beats) float64 { return lead + line.Seconds(b) }
+		lead := leadIn(timeline)
+		at := func(b routine.Beats) float64 { return lead + timeline.Seconds(b) }
 		for i, e := range marks(file.tracks[0], smf.Marker) {
-			assert.InDelta(t, at(line.Score.Passages[i].Start), file.seconds(e.tick), 1e-4, "%s, figure %d", name, i)
+			assert.InDelta(t, at(timeline.Score.Passages[i].Start), file.seconds(e.tick), 1e-4, "%s, figure %d", name, i)
 		}
 		for _, p := range routine.Partners() {
 			events := marks(file.track(t, strings.ToUpper(p.String()[:1])+p.String()[1:]), smf.Text)
-			for i := range line.Events {
-				step := line.Events[i].Steps[p]
+			for i := range timeline.Events {
+				step := timeline.Events[i].Steps[p]
 				if step == nil {
 					continue
 				}
 				require.NotEmpty(t, events)
 				assert.Equal(t, strings.Replace(step.String(), "–", "stands still", 1), string(events[0].data))
-				assert.InDelta(t, at(line.Events[i].At), file.seconds(events[0].tick), 1e-4)
+				assert.InDelta(t, at(timeline.Events[i].At), file.seconds(events[0].tick), 1e-4)
 				events = events[1:]
 			}
 			assert.Empty(t, events)
@@ -205,8 +205,8 @@ func TestMIDIIsTheTimeline(t *testing.T) {
 				clicks = append(clicks, e)
 			}
 		}
-		clicks = clicks[len(clicks)-len(line.Events):] // those before it are the lead-in's
-		for i, e := range line.Events {
+		clicks = clicks[len(clicks)-len(timeline.Events):] // those before it are the lead-in's
+		for i, e := range timeline.Events {
 			want := byte(77) // General MIDI: low wood block
 			switch {
 			case e.Split:
@@ -217,7 +217,7 @@ func TestMIDIIsTheTimeline(t *testing.T) {
 			assert.Equal(t, want, clicks[i].data[0], "%s, event %d", name, i)
 		}
 		end := file.tracks[0][len(file.tracks[0])-1].tick
-		assert.InDelta(t, at(line.End), file.seconds(end), 1e-4, name)
+		assert.InDelta(t, at(timeline.End), file.seconds(end), 1e-4, name)
 	}
 }
 
@@ -231,13 +231,13 @@ func marks(events []midiEvent, kind smf.Kind) (list []midiEvent) {
 }
 
 // leadIn is how long, in seconds, a bar of lead-in takes: its whole beats.
-func leadIn(line *player.Timeline) float64 {
-	bar := line.Score.Dance.Metre.Bar()
-	first := line.Start - bar
+func leadIn(timeline *player.Timeline) float64 {
+	bar := timeline.Score.Dance.Metre.Bar()
+	first := timeline.Start - bar
 	if over := (first%routine.Beat + routine.Beat) % routine.Beat; over > 0 {
 		first += routine.Beat - over
 	}
-	return (line.Start - first).Float() * 60 / line.Tempo(line.Start).Float()
+	return (timeline.Start - first).Float() * 60 / timeline.Tempo(timeline.Start).Float()
 }
 
 // TestBarsAreTheDancesBars: what begins within a bar is led to by a short one, so that
@@ -245,10 +245,10 @@ func leadIn(line *player.Timeline) float64 {
 func TestBarsAreTheDancesBars(t *testing.T) {
 	o := handout.DefaultOptions()
 	o.Times, o.Settings.Rest = 3, 1
-	for name, line := range routines(t) {
-		for i, part := range []player.Stretch{{}, line.Passage(0), line.Passage(1)} {
+	for name, timeline := range routines(t) {
+		for i, part := range []player.Interval{{}, timeline.Passage(0), timeline.Passage(1)} {
 			o.Part, o.Before = part, 0.16*float64(i)
-			file := midi(t, line, o)
+			file := midi(t, timeline, o)
 			var bars []int64 // where bar lines are
 			at, length := int64(0), int64(0)
 			for _, e := range file.tracks[0] {
@@ -277,14 +277,14 @@ func TestBarsAreTheDancesBars(t *testing.T) {
 // TestRhythmHasKeysThatAllKnow: every sound of a rhythm has a key of General MIDI
 // Level 1's percussion, 35–81 (MIDI Manufacturers Association, RP-003).
 func TestRhythmHasKeysThatAllKnow(t *testing.T) {
-	line := lantern(t)
-	line.Score.Rhythm = routine.Rhythm{Bars: 1}
+	timeline := lantern(t)
+	timeline.Score.Rhythm = routine.Rhythm{Bars: 1}
 	names := routine.Instruments()
 	require.NotEmpty(t, names)
 	for _, name := range names {
-		line.Score.Rhythm.Strokes = []routine.Stroke{{Instrument: name}}
+		timeline.Score.Rhythm.Strokes = []routine.Stroke{{Instrument: name}}
 		notes := 0
-		for _, e := range midi(t, line, handout.DefaultOptions()).track(t, "Rhythm") {
+		for _, e := range midi(t, timeline, handout.DefaultOptions()).track(t, "Rhythm") {
 			if !e.meta && e.status == 0x99 {
 				notes++
 				assert.True(t, e.data[0] >= 35 && e.data[0] <= 81, "%s has key %d", name, e.data[0])
@@ -297,14 +297,14 @@ func TestRhythmHasKeysThatAllKnow(t *testing.T) {
 
 // TestARampHasStepsOfABeat: where the tempo grows, there is a new one at least with each beat.
 func TestARampHasStepsOfABeat(t *testing.T) {
-	line := lantern(t)
-	last := line.Score.Passages[len(line.Score.Passages)-1]
-	require.NotEqual(t, line.Tempo(last.Start), line.Tempo(last.End-1), "the last figure grows")
-	file := midi(t, line, handout.DefaultOptions())
+	timeline := lantern(t)
+	last := timeline.Score.Passages[len(timeline.Score.Passages)-1]
+	require.NotEqual(t, timeline.Tempo(last.Start), timeline.Tempo(last.End-1), "the last figure grows")
+	file := midi(t, timeline, handout.DefaultOptions())
 	before := int64(-1)
 	steps := 0
 	lead := 4 * int64(routine.Beat)
-	shift := lead - int64(line.Start)
+	shift := lead - int64(timeline.Start)
 	for _, e := range file.tracks[0] {
 		if e.meta && e.status == 0x51 && e.tick >= int64(last.Start)+shift {
 			if before >= 0 {
@@ -319,9 +319,9 @@ func TestARampHasStepsOfABeat(t *testing.T) {
 }
 
 func TestWhatNoMIDIFileHolds(t *testing.T) {
-	line := simple(t, "waltz", "10 beats/min")
+	timeline := simple(t, "waltz", "10 beats/min")
 	o := handout.DefaultOptions()
 	o.Settings.Percent = 20
-	err := handout.MIDI(&bytes.Buffer{}, line, o)
+	err := handout.MIDI(&bytes.Buffer{}, timeline, o)
 	assert.ErrorContains(t, err, "write midi: a beat of 30.0 seconds is longer than a MIDI file can hold")
 }

@@ -15,7 +15,7 @@ import (
 // value is not useful; see [DefaultOptions].
 type Options struct {
 	Settings player.Settings // its Repeat is of no account: see Part and Times
-	Part     player.Stretch  // of the routine, from the start of a passage to the end of one; all if empty
+	Part     player.Interval // of the routine, from the start of a passage to the end of one; all if empty
 	Times    int             // how often the part is danced, one time after the other; 0 is once
 	Before   float64         // seconds before the first count: those of the track, [ClickTrack.Before], or 0
 	Shown    [2]bool         // whose steps are told
@@ -45,9 +45,9 @@ const (
 var Papers = [...]string{A4: "a4", Letter: "letter"}
 
 // part is the stretch that is danced.
-func (o *Options) part(line *player.Timeline) player.Stretch {
+func (o *Options) part(timeline *player.Timeline) player.Interval {
 	if o.Part.Empty() {
-		return player.Stretch{From: line.Start, To: line.End}
+		return player.Interval{From: timeline.Start, To: timeline.End}
 	}
 	return o.Part
 }
@@ -55,9 +55,9 @@ func (o *Options) part(line *player.Timeline) player.Stretch {
 func (o *Options) times() int { return min(max(o.Times, 1), MostTimes) }
 
 // passages are the first passage of the part, and the one after its last.
-func (o *Options) passages(line *player.Timeline) (from, to int) {
-	part := o.part(line)
-	all := line.Score.Passages
+func (o *Options) passages(timeline *player.Timeline) (from, to int) {
+	part := o.part(timeline)
+	all := timeline.Score.Passages
 	for from < len(all) && all[from].Start < part.From {
 		from++
 	}
@@ -77,8 +77,8 @@ func (o *Options) partners() (list []routine.Partner) {
 }
 
 // course dances what the options say, from frame 0 on.
-func (o *Options) course(rate int, sounds player.Sounds, line *player.Timeline) *player.Course {
-	return player.NewCourse(rate, sounds, line, o.Settings).Through(0, line, o.part(line), o.times(), o.Settings)
+func (o *Options) course(rate int, sounds player.Sounds, timeline *player.Timeline) *player.Course {
+	return player.NewCourse(rate, sounds, timeline, o.Settings).Through(0, timeline, o.part(timeline), o.times(), o.Settings)
 }
 
 // oneLine makes text of a sheet harmless in any kind: control characters and those

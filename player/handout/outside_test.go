@@ -59,8 +59,8 @@ func written(t *testing.T, name string, f func(*bytes.Buffer) error) string {
 // TestMidicsvReadsTheTimeline: the markers, tempi, clicks and lyrics that it finds are
 // on the times of the timeline.
 func TestMidicsvReadsTheTimeline(t *testing.T) {
-	for name, line := range routines(t) {
-		path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, line, handout.DefaultOptions()) })
+	for name, timeline := range routines(t) {
+		path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, handout.DefaultOptions()) })
 		r := csv.NewReader(strings.NewReader(run(t, "midicsv", path)))
 		r.FieldsPerRecord, r.TrimLeadingSpace, r.LazyQuotes = -1, true, true
 		records, err := r.ReadAll()
@@ -102,14 +102,14 @@ func TestMidicsvReadsTheTimeline(t *testing.T) {
 			}
 			return s
 		}
-		lead := leadIn(line)
-		require.Len(t, markers, len(line.Score.Passages), name)
+		lead := leadIn(timeline)
+		require.Len(t, markers, len(timeline.Score.Passages), name)
 		for i, tick := range markers {
-			assert.InDelta(t, lead+line.Seconds(line.Score.Passages[i].Start), seconds(tick), 1e-4, name)
+			assert.InDelta(t, lead+timeline.Seconds(timeline.Score.Passages[i].Start), seconds(tick), 1e-4, name)
 		}
-		clicks = clicks[len(clicks)-len(line.Events):]
+		clicks = clicks[len(clicks)-len(timeline.Events):]
 		for i, tick := range clicks {
-			assert.InDelta(t, lead+line.Seconds(line.Events[i].At), seconds(tick), 1e-4, name)
+			assert.InDelta(t, lead+timeline.Seconds(timeline.Events[i].At), seconds(tick), 1e-4, name)
 		}
 	}
 }
@@ -120,9 +120,9 @@ const soundFont = "/usr/share/sounds/sf2/default-GM.sf2"
 // TestFluidsynthPlaysTheClicks: something strikes within a few milliseconds of each beat
 // (a synthesiser renders in blocks of 64 frames, and a wood block takes a moment to sound).
 func TestFluidsynthPlaysTheClicks(t *testing.T) {
-	line := lantern(t)
-	line.Score.Rhythm.Strokes = nil // so that only clicks sound
-	path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, line, handout.DefaultOptions()) })
+	timeline := lantern(t)
+	timeline.Score.Rhythm.Strokes = nil // so that only clicks sound
+	path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, handout.DefaultOptions()) })
 	sound := filepath.Join(t.TempDir(), "track.wav")
 	run(t, "fluidsynth", "-ni", "-q", "-R", "0", "-C", "0", "-g", "1", "-F", sound, "-r", "44100", soundFont, path)
 	f, err := os.Open(sound)
@@ -139,21 +139,21 @@ func TestFluidsynthPlaysTheClicks(t *testing.T) {
 		}
 		return peak
 	}
-	lead := leadIn(line)
-	for i, e := range line.Events {
-		at := lead + line.Seconds(e.At)
+	lead := leadIn(timeline)
+	for i, e := range timeline.Events {
+		at := lead + timeline.Seconds(e.At)
 		assert.Greater(t, loudest(at-0.002, at+0.020), 3*loudest(at-0.030, at-0.004), "event %d, at %.3f s", i, at)
 	}
 }
 
 // TestOthersDecodeTheTracks: flac and sox find the same samples in both, ffprobe their length.
 func TestOthersDecodeTheTracks(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	for _, bits := range []int{16, 24} {
 		track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: player.DefaultLevels([2]bool{true, true}), Rate: 44100, Bits: bits}
 		track.Sounds = player.Sounds{Kit: audio.NewKit(44100)}
-		packed := written(t, "track.flac", func(out *bytes.Buffer) error { return track.FLAC(out, line) })
-		plain := written(t, "track.wav", func(out *bytes.Buffer) error { return track.WAV(out, line) })
+		packed := written(t, "track.flac", func(out *bytes.Buffer) error { return track.FLAC(out, timeline) })
+		plain := written(t, "track.wav", func(out *bytes.Buffer) error { return track.WAV(out, timeline) })
 		run(t, "flac", "--test", "--silent", "--warnings-as-errors", packed)
 		raw := func(path string) string {
 			return run(t, "sox", path, "-t", "raw", "-e", "signed", "-b", strconv.Itoa(bits), "-")
@@ -162,7 +162,7 @@ func TestOthersDecodeTheTracks(t *testing.T) {
 		for _, path := range []string{packed, plain} {
 			length, err := strconv.ParseFloat(strings.TrimSpace(run(t, "ffprobe", "-v", "error", "-show_entries", "format=duration", "-of", "csv=p=0", path)), 64)
 			require.NoError(t, err)
-			assert.InDelta(t, leadIn(line)+line.Seconds(line.End)+0.5, length, 0.001)
+			assert.InDelta(t, leadIn(timeline)+timeline.Seconds(timeline.End)+0.5, length, 0.001)
 		}
 	}
 }
@@ -204,9 +204,9 @@ function done() { if (Object.keys(all).length == 3) document.getElementById("res
 // TestABrowserLoadsTheCaptions in track elements: the cues are those that were written.
 func TestABrowserLoadsTheCaptions(t *testing.T) {
 	text := hostile["arrow"] + hostile["script"]
-	_, line := named(t, text)
-	sheets := map[string]*player.Timeline{"hostile": line, "cha-cha": lantern(t)}
-	for name, line := range sheets {
+	_, timeline := named(t, text)
+	sheets := map[string]*player.Timeline{"hostile": timeline, "cha-cha": lantern(t)}
+	for name, timeline := range sheets {
 		server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 			k := slices.Index(handout.CaptionNames[:], strings.TrimSuffix(strings.TrimPrefix(r.URL.Path, "/"), ".vtt"))
 			if k < 0 {
@@ -214,13 +214,13 @@ func TestABrowserLoadsTheCaptions(t *testing.T) {
 				return
 			}
 			w.Header().Set("Content-Type", "text/vtt")
-			_ = handout.Captions(k).WebVTT(w, line, handout.DefaultOptions()) // what is missing is seen
+			_ = handout.Captions(k).WebVTT(w, timeline, handout.DefaultOptions()) // what is missing is seen
 		}))
 		defer server.Close()
 		var loaded map[string][][3]any
 		result(t, chromium(t, server.URL, "--dump-dom"), &loaded)
 		for k, of := range handout.CaptionNames {
-			want := vtt(t, handout.Captions(k), line, handout.DefaultOptions())
+			want := vtt(t, handout.Captions(k), timeline, handout.DefaultOptions())
 			require.Len(t, loaded[of], len(want), "%s: %s", name, of)
 			for i, cue := range want {
 				assert.InDelta(t, cue.from, loaded[of][i][0], 1e-6)
@@ -293,8 +293,8 @@ func TestAxeFindsNoFault(t *testing.T) {
 	pages["side"] = page(t, sheetTexts(t)["lantern-night-rumba"], side)
 	for _, name := range []string{"many letters", "right to left"} {
 		var out bytes.Buffer
-		text, line := named(t, hostile[name])
-		require.NoError(t, handout.HTML(&out, "", handout.Sheet{Text: []byte(text), Line: line, Options: handout.DefaultOptions()}))
+		text, timeline := named(t, hostile[name])
+		require.NoError(t, handout.HTML(&out, "", handout.Sheet{Text: []byte(text), Line: timeline, Options: handout.DefaultOptions()}))
 		pages[name] = out.Bytes()
 	}
 	var book bytes.Buffer
@@ -341,8 +341,8 @@ func TestAValidatorFindsNoFault(t *testing.T) {
 		}))
 	}
 	for _, text := range hostile {
-		sheet, line := named(t, text)
-		given := handout.Sheet{Text: []byte(sheet), Line: line, Options: handout.DefaultOptions()}
+		sheet, timeline := named(t, text)
+		given := handout.Sheet{Text: []byte(sheet), Line: timeline, Options: handout.DefaultOptions()}
 		files = append(files, written(t, "hostile.html", func(out *bytes.Buffer) error { return handout.HTML(out, text, given, given) }))
 	}
 	files = append(files, written(t, "index.html", func(out *bytes.Buffer) error { return handout.Index{Title: "Lantern Night"}.HTML(out) }))

@@ -166,9 +166,9 @@ func TestThePageShowsASide(t *testing.T) {
 // TestThePageIsOfThePart: only what is danced is told, in the way it is danced.
 func TestThePageIsOfThePart(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
-	line := timeline(t, text)
+	timeline := timeline(t, text)
 	o := handout.DefaultOptions()
-	o.Part = player.Stretch{From: line.Passage(2).From, To: line.Passage(4).To}
+	o.Part = player.Interval{From: timeline.Passage(2).From, To: timeline.Passage(4).To}
 	o.Times, o.Settings.Percent, o.Settings.Count, o.Paper, o.Large = 3, 50, 3, handout.Letter, true
 	doc := parsePage(t, page(t, text, o))
 	var headings []string

@@ -70,9 +70,9 @@ type chartRow struct {
 }
 
 // newProgramme collects what is told of a sheet.
-func newProgramme(src []byte, line *player.Timeline, o Options) *programme {
-	s := line.Score
-	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: readProse(src, s), line: line, path: floor.Trace(s), set: o}
+func newProgramme(src []byte, timeline *player.Timeline, o Options) *programme {
+	s := timeline.Score
+	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: readProse(src, s), line: timeline, path: floor.Trace(s), set: o}
 	for _, q := range o.partners() {
 		p.Sides = append(p.Sides, title(q.String()))
 	}

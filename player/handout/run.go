@@ -11,7 +11,7 @@ import (
 // run is a routine laid out in time as the options say, from the start of the track
 // to the end of the last step. It asks the player's own course, so what
 // it tells is what is heard and shown.
-type run struct {
+type timing struct {
 	line   *player.Timeline
 	counts []count
 	passes []pass
@@ -48,13 +48,13 @@ const mostCounts = 1 << 20
 var errTooLong = errors.New("more than a million counts would be danced: dance a part, or fewer times")
 
 // newRun lays a routine out.
-func newRun(line *player.Timeline, o *Options) (*run, error) {
-	if len(line.Events)*o.times() > mostCounts {
+func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
+	if len(timeline.Events)*o.times() > mostCounts {
 		return nil, errTooLong
 	}
-	course := o.course(runRate, player.Sounds{}, line)
-	r := &run{line: line, end: course.End()/runRate + o.Before}
-	part := o.part(line)
+	course := o.course(runRate, player.Sounds{}, timeline)
+	r := &timing{line: timeline, end: course.End()/runRate + o.Before}
+	part := o.part(timeline)
 	for frame := 0.0; ; {
 		// An event is heard on the nearest frame; a hair later it has surely begun.
 		at := max(frame, math.Floor(frame+0.5+1e-6)) + 0.01
@@ -62,17 +62,17 @@ func newRun(line *player.Timeline, o *Options) (*run, error) {
 		if m.State == player.Finished {
 			break
 		}
-		if len(r.passes) == m.Pass {
+		if len(r.passes) == m.RunThrough {
 			r.begin(m, part, o)
 		}
-		c := count{Seconds: frame/runRate + o.Before, Event: m.Event, Pass: m.Pass, Beat: m.Beat}
-		p := &r.passes[m.Pass]
+		c := count{Seconds: frame/runRate + o.Before, Event: m.Event, Pass: m.RunThrough, Beat: m.Beat}
+		p := &r.passes[m.RunThrough]
 		if m.State == player.LeadIn {
 			c.Beat = m.Beat.Ceil(routine.Beat)
-			c.Said = line.CountIn(c.Beat, m.Begins).In(line.Style(line.At(m.Begins), o.Settings.Count))
+			c.Said = timeline.CountIn(c.Beat, m.Begins).In(timeline.Style(timeline.At(m.Begins), o.Settings.Count))
 		} else {
-			e := &line.Events[m.Event]
-			c.Beat, c.Said = e.At, e.Labels.In(line.Style(m.Event, o.Settings.Count))
+			e := &timeline.Events[m.Event]
+			c.Beat, c.Said = e.At, e.Labels.In(timeline.Style(m.Event, o.Settings.Count))
 			if c.Beat == part.From {
 				p.Seconds = c.Seconds
 			}
@@ -88,7 +88,7 @@ func newRun(line *player.Timeline, o *Options) (*run, error) {
 }
 
 // begin adds the pass that a moment begins.
-func (r *run) begin(m player.Moment, part player.Stretch, o *Options) {
+func (r *timing) begin(m player.Moment, part player.Interval, o *Options) {
 	metre := r.line.Score.Dance.Metre
 	p := pass{Percent: m.Percent, Counted: part.From - o.Settings.RestLength(metre)}
 	if len(r.passes) == 0 {

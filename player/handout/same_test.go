@@ -36,17 +36,17 @@ type told struct {
 // captions, the MIDI file, the JSON and the page say of each step, and when.
 func TestAllKindsSayTheSame(t *testing.T) {
 	for name, text := range sheetTexts(t) {
-		line := timeline(t, text)
-		for i, o := range variants(line) {
+		timeline := timeline(t, text)
+		for i, o := range variants(timeline) {
 			o.Before = 0 // on the screen a voice takes its breath before
 			for _, o.Settings.Count = range []routine.CountStyle{routine.StyleUnset, routine.SlowQuick, routine.InWords} {
 				t.Run(fmt.Sprintf("%s %d %s", name, i, o.Settings.Count), func(t *testing.T) {
-					want := shownSteps(t, line, o)
+					want := shownSteps(t, timeline, o)
 					require.NotEmpty(t, want)
-					same(t, want, captionSteps(t, line, o))
-					same(t, want, midiSteps(t, line, o))
-					same(t, want, jsonSteps(t, line, o))
-					pageSteps(t, text, line, o)
+					same(t, want, captionSteps(t, timeline, o))
+					same(t, want, midiSteps(t, timeline, o))
+					same(t, want, jsonSteps(t, timeline, o))
+					pageSteps(t, text, timeline, o)
 				})
 			}
 		}
@@ -67,11 +67,11 @@ func same(t *testing.T, want, got []told) {
 // TestBeat37 is one of them, told by hand: the spot turn of the Lantern Night cha-cha begins on
 // it, at 28 bars a minute, after the lead-in of four beats and 36 of dancing.
 func TestBeat37(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	o := handout.DefaultOptions()
 	want := told{(4 + 36) * 60.0 / 112, "2", [2]string{"RF forward, 1/4 L", "LF forward, 1/4 R"}}
 	for kind, list := range map[string][]told{
-		"screen": shownSteps(t, line, o), "captions": captionSteps(t, line, o), "MIDI": midiSteps(t, line, o), "JSON": jsonSteps(t, line, o),
+		"screen": shownSteps(t, timeline, o), "captions": captionSteps(t, timeline, o), "MIDI": midiSteps(t, timeline, o), "JSON": jsonSteps(t, timeline, o),
 	} {
 		i := slices.IndexFunc(list, func(s told) bool { return s.seconds > want.seconds-0.01 })
 		assert.InDelta(t, want.seconds, list[i].seconds, 0.004, kind)
@@ -86,30 +86,30 @@ func TestBeat37(t *testing.T) {
 
 // TestAPartHasOneName in all kinds that tell the figures.
 func TestAPartHasOneName(t *testing.T) {
-	line := timeline(t, "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, step 4\n3. Natural turn, steps 5–6\n")
+	timeline := timeline(t, "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, step 4\n3. Natural turn, steps 5–6\n")
 	o := handout.DefaultOptions()
 	o.Settings.LeadIn = 0
 	want := []string{"Natural turn, steps 1–3", "Natural turn, step 4", "Natural turn, steps 5–6"}
 	var out bytes.Buffer
-	require.NoError(t, handout.JSON(&out, line, o))
+	require.NoError(t, handout.JSON(&out, timeline, o))
 	var doc struct{ Figures []struct{ Name string } }
 	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
 	var named, chapters []string
 	for _, f := range doc.Figures {
 		named = append(named, f.Name)
 	}
-	for _, c := range vtt(t, handout.Chapters, line, o) {
+	for _, c := range vtt(t, handout.Chapters, timeline, o) {
 		chapters = append(chapters, c.text)
 	}
 	assert.Equal(t, want, named)
 	assert.Equal(t, want, chapters)
-	assert.Equal(t, want, texts(midi(t, line, o).tracks[0], smf.Marker))
+	assert.Equal(t, want, texts(midi(t, timeline, o).tracks[0], smf.Marker))
 }
 
 // TestAllKindsBeginWithTheTrack, in which a voice takes breath or names a figure before
 // anything is counted: each click of it is on the times of all.
 func TestAllKindsBeginWithTheTrack(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	kit := audio.NewKit(48000)
 	name := make(audio.Sound, 30000) // long enough to be no breath
 	sounds := map[string]player.Sounds{
@@ -119,11 +119,11 @@ func TestAllKindsBeginWithTheTrack(t *testing.T) {
 		"both":   {Kit: kit, Voice: voice.New(48000), Calls: player.Calls{"Closed basic": name}},
 	}
 	for heard, s := range sounds {
-		for i, o := range variants(line) {
+		for i, o := range variants(timeline) {
 			o.Settings.Call = s.Calls != nil
 			t.Run(fmt.Sprint(heard, " ", i), func(t *testing.T) {
 				track := handout.ClickTrack{Options: o, Sounds: s, Levels: audio.Levels{player.ClickLayer: 1}, Rate: 48000, Bits: 16}
-				o.Before = track.Before(line)
+				o.Before = track.Before(timeline)
 				if heard == "aloud" {
 					assert.Equal(t, 0.16, o.Before)
 				}
@@ -131,26 +131,26 @@ func TestAllKindsBeginWithTheTrack(t *testing.T) {
 					assert.Greater(t, o.Before, 30000.0/48000)
 				}
 				var out bytes.Buffer
-				require.NoError(t, track.WAV(&out, line))
+				require.NoError(t, track.WAV(&out, timeline))
 				var clicks []float64
 				for _, frame := range onsets(t, out.Bytes(), 48000) {
 					clicks = append(clicks, float64(frame)/48000)
 				}
 				require.InDelta(t, o.Before, clicks[0], 2e-4)
 
-				file := midi(t, line, o)
+				file := midi(t, timeline, o)
 				var struck []float64
 				for _, e := range file.track(t, "Click") {
 					if !e.meta && e.status == 0x99 {
 						struck = append(struck, file.seconds(e.tick))
 					}
 				}
-				for _, times := range [][]float64{struck, jsonClicks(t, line, o)} {
+				for _, times := range [][]float64{struck, jsonClicks(t, timeline, o)} {
 					require.Len(t, times, len(clicks))
 					assert.InDeltaSlice(t, clicks, times, 1e-3)
 				}
-				assert.InDelta(t, clicks[0], vtt(t, handout.Counts, line, o)[0].from, 1e-3)
-				assert.InDelta(t, clicks[0], srt(t, handout.Chapters, line, o)[0].from, 1e-3)
+				assert.InDelta(t, clicks[0], vtt(t, handout.Counts, timeline, o)[0].from, 1e-3)
+				assert.InDelta(t, clicks[0], srt(t, handout.Chapters, timeline, o)[0].from, 1e-3)
 			})
 		}
 	}
@@ -158,10 +158,10 @@ func TestAllKindsBeginWithTheTrack(t *testing.T) {
 
 // jsonClicks are the times of the beats, and of the counts between, that a timeline tells;
 // those of a rest are told by when the pass after it begins.
-func jsonClicks(t *testing.T, line *player.Timeline, o handout.Options) (list []float64) {
+func jsonClicks(t *testing.T, timeline *player.Timeline, o handout.Options) (list []float64) {
 	t.Helper()
 	var out bytes.Buffer
-	require.NoError(t, handout.JSON(&out, line, o))
+	require.NoError(t, handout.JSON(&out, timeline, o))
 	var doc struct {
 		LeadIn         []struct{ Seconds float64 }
 		Passes         []struct{ Seconds, Percent float64 }
@@ -176,7 +176,7 @@ func jsonClicks(t *testing.T, line *player.Timeline, o handout.Options) (list []
 		slower := doc.Passes[0].Percent / pass.Percent
 		if k > 0 && o.Settings.Rest > 0 {
 			beat := 60 / doc.BeatsPerMinute * slower
-			for n := o.Settings.Rest * line.Score.Dance.Metre.Beats; n > 0; n-- {
+			for n := o.Settings.Rest * timeline.Score.Dance.Metre.Beats; n > 0; n-- {
 				list = append(list, pass.Seconds-float64(n)*beat)
 			}
 		}
@@ -218,11 +218,11 @@ var printed = regexp.MustCompile(`bar \d+, count ([^:]*)(?:: (.*))?$`)
 
 // TestTheLeadInIsCountedTheSame on the screen and in the captions.
 func TestTheLeadInIsCountedTheSame(t *testing.T) {
-	for name, line := range routines(t) {
+	for name, timeline := range routines(t) {
 		o := handout.DefaultOptions()
 		o.Settings.LeadIn, o.Settings.Count = 2, routine.AsCounted
-		out := printedLines(t, line, o)
-		cues := vtt(t, handout.Counts, line, o)
+		out := printedLines(t, timeline, o)
+		cues := vtt(t, handout.Counts, timeline, o)
 		beats := 0
 		for i, text := range out.lines {
 			if number, ok := strings.CutPrefix(text, "lead-in "); ok {
@@ -236,8 +236,8 @@ func TestTheLeadInIsCountedTheSame(t *testing.T) {
 }
 
 // shownSteps is what the screen's plain lines say in time.
-func shownSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
-	out := printedLines(t, line, o)
+func shownSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
+	out := printedLines(t, timeline, o)
 	for i, text := range out.lines {
 		m := printed.FindStringSubmatch(text)
 		if m == nil {
@@ -259,19 +259,19 @@ func shownSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []
 }
 
 // printedLines are the screen's plain lines, and when they are printed.
-func printedLines(t *testing.T, line *player.Timeline, o handout.Options) (out stamped) {
+func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (out stamped) {
 	synctest.Test(t, func(t *testing.T) {
 		set := o.Settings
 		part := o.Part
 		if part.Empty() {
-			part = player.Stretch{From: line.Start, To: line.End}
+			part = player.Interval{From: timeline.Start, To: timeline.End}
 		}
-		set.Repeat = part // again and again, as a screen does
+		set.Loop = part // again and again, as a screen does
 		device := silentLine{time.Now()}
 		out.start = device.start
-		course := player.NewCourse(lineRate, player.Sounds{}, line, set)
-		once := course.Through(0, line, part, o.Times, set)
-		transport := player.NewTransport(device, silentEngine{}, course.Start(0, line, part.From, set))
+		course := player.NewCourse(lineRate, player.Sounds{}, timeline, set)
+		once := course.Through(0, timeline, part, o.Times, set)
+		transport := player.NewTransport(device, silentEngine{}, course.Start(0, timeline, part.From, set))
 		ctx, cancel := context.WithTimeout(t.Context(), time.Duration(once.End()/lineRate*float64(time.Second))-5*time.Millisecond)
 		defer cancel()
 		side := screen.Both
@@ -288,9 +288,9 @@ func printedLines(t *testing.T, line *player.Timeline, o handout.Options) (out s
 }
 
 // captionSteps reads the captions of the counts, and of the steps.
-func captionSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
-	counts := vtt(t, handout.Counts, line, o)
-	for _, c := range vtt(t, handout.Steps, line, o) {
+func captionSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
+	counts := vtt(t, handout.Counts, timeline, o)
+	for _, c := range vtt(t, handout.Steps, timeline, o) {
 		s := told{seconds: c.from}
 		stepped := false
 		for l := range strings.SplitSeq(c.text, "\n") {
@@ -315,8 +315,8 @@ func captionSteps(t *testing.T, line *player.Timeline, o handout.Options) (list 
 }
 
 // midiSteps reads lyrics and texts, at the tempi of the file.
-func midiSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
-	file := midi(t, line, o)
+func midiSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
+	file := midi(t, timeline, o)
 	at := map[int64]*told{}
 	var ticks []int64
 	for _, p := range routine.Partners() {
@@ -344,9 +344,9 @@ func midiSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []t
 }
 
 // jsonSteps reads the timeline, and lays out its passes as its schema says.
-func jsonSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []told) {
+func jsonSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
 	var out bytes.Buffer
-	require.NoError(t, handout.JSON(&out, line, o))
+	require.NoError(t, handout.JSON(&out, timeline, o))
 	var doc struct {
 		Passes []struct{ Seconds, Percent float64 }
 		Events []struct {
@@ -374,12 +374,12 @@ func jsonSteps(t *testing.T, line *player.Timeline, o handout.Options) (list []t
 
 // pageSteps follows the page as a reader does: from the order to the figure, and down
 // its chart; what stands there must be what the timeline says of each step.
-func pageSteps(t *testing.T, text string, line *player.Timeline, o handout.Options) {
+func pageSteps(t *testing.T, text string, timeline *player.Timeline, o handout.Options) {
 	t.Helper()
 	doc := parsePage(t, page(t, text, o))
 	part := o.Part
 	if part.Empty() {
-		part = player.Stretch{From: line.Start, To: line.End}
+		part = player.Interval{From: timeline.Start, To: timeline.End}
 	}
 	order := map[string]node{} // by number
 	for _, tr := range class(doc.all("section"), "order")[0].one(t, "tbody").all("tr") {
@@ -395,12 +395,12 @@ func pageSteps(t *testing.T, text string, line *player.Timeline, o handout.Optio
 			partners = append(partners, p)
 		}
 	}
-	for i := range line.Events {
-		e := &line.Events[i]
+	for i := range timeline.Events {
+		e := &timeline.Events[i]
 		if e.Row < 0 || !part.Contains(e.At) {
 			continue
 		}
-		passage := &line.Score.Passages[e.Passage]
+		passage := &timeline.Score.Passages[e.Passage]
 		item, ok := order[fmt.Sprint(passage.Item+1)]
 		require.True(t, ok, "item %d", passage.Item+1)
 		figure, ok := figures[strings.TrimPrefix(item.one(t, "a").attr("href"), "#")]
@@ -421,7 +421,7 @@ func pageSteps(t *testing.T, text string, line *player.Timeline, o handout.Optio
 			}
 			rowSays(t, cells, e, &passage.Figure.Rows[e.Row], partners)
 			if said, ok := cells["Said"]; ok && passage.To-passage.From == len(passage.Figure.Rows) {
-				assert.Equal(t, e.Labels.In(line.Style(i, o.Settings.Count)), said)
+				assert.Equal(t, e.Labels.In(timeline.Style(i, o.Settings.Count)), said)
 			}
 			e = nil
 			break

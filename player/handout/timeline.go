@@ -70,19 +70,19 @@ type event struct {
 }
 
 // JSON writes a timeline for programs: see [TimelineSchema].
-func JSON(w io.Writer, line *player.Timeline, o Options) error {
-	r, err := newRun(line, &o)
+func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
+	r, err := newTiming(timeline, &o)
 	if err != nil {
 		return fmt.Errorf("write timeline: %w", err)
 	}
-	s, part := line.Score, o.part(line)
-	from, to := o.passages(line)
+	s, part := timeline.Score, o.part(timeline)
+	from, to := o.passages(timeline)
 	first := &r.passes[0]
 	at := func(b routine.Beats) float64 {
-		return (line.Seconds(b) - line.Seconds(part.From)) * 100 / first.Percent
+		return (timeline.Seconds(b) - timeline.Seconds(part.From)) * 100 / first.Percent
 	}
 	d := document{
-		Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: line.OwnTempo().Scaled(first.Percent),
+		Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: timeline.OwnTempo().Scaled(first.Percent),
 		Start: part.From, End: part.To, Seconds: at(part.To), LeadIn: []leadInBeat{}, Passes: []passEntry{}, Figures: []figure{}, Events: []event{},
 	}
 	for _, c := range r.counts {
@@ -98,14 +98,14 @@ func JSON(w io.Writer, line *player.Timeline, o Options) error {
 		p := &s.Passages[i]
 		d.Figures = append(d.Figures, figure{Name: passageName(s, i), Item: p.Item + 1, Round: p.Round + 1, Start: p.Start, End: p.End, Seconds: at(p.Start)})
 	}
-	for i := range line.Events {
-		e := &line.Events[i]
+	for i := range timeline.Events {
+		e := &timeline.Events[i]
 		if !part.Contains(e.At) {
 			continue
 		}
 		out := event{
 			Beat: e.At, Length: e.Length, Seconds: at(e.At), Bar: e.Bar, BarBeat: e.Beat, Phrase: e.Phrase, Split: e.Split, Accent: e.Accent,
-			Figure: e.Passage - from, Said: e.Labels.In(line.Style(i, o.Settings.Count)), Count: e.Labels.Count, Slow: e.Labels.SlowQuick, Words: e.Labels.Words,
+			Figure: e.Passage - from, Said: e.Labels.In(timeline.Style(i, o.Settings.Count)), Count: e.Labels.Count, Slow: e.Labels.SlowQuick, Words: e.Labels.Words,
 		}
 		for _, p := range o.partners() {
 			*[2]**routine.Step{&out.Leader, &out.Follower}[p] = e.Steps[p]

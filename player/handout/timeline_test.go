@@ -28,10 +28,10 @@ func schema(t testing.TB) *jsonschema.Schema {
 // the schema does not let everything pass.
 func TestTheSchemaTellsTheTimeline(t *testing.T) {
 	s := schema(t)
-	for name, line := range routines(t) {
-		for _, o := range variants(line) {
+	for name, timeline := range routines(t) {
+		for _, o := range variants(timeline) {
 			var out bytes.Buffer
-			require.NoError(t, handout.JSON(&out, line, o))
+			require.NoError(t, handout.JSON(&out, timeline, o))
 			doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(out.Bytes()))
 			require.NoError(t, err)
 			assert.NoError(t, s.Validate(doc), name)
@@ -48,15 +48,15 @@ func TestTheSchemaTellsTheTimeline(t *testing.T) {
 }
 
 // variants are options that ask for what is not usual.
-func variants(line *player.Timeline) []handout.Options {
+func variants(timeline *player.Timeline) []handout.Options {
 	usual := handout.DefaultOptions()
 	slow := handout.DefaultOptions()
 	slow.Settings.Percent, slow.Settings.LeadIn, slow.Times = 83, 2, 2
 	slow.Shown = [2]bool{false, true}
 	part := handout.DefaultOptions()
-	part.Part = player.Stretch{From: line.Passage(1).From, To: line.Passage(2).To}
+	part.Part = player.Interval{From: timeline.Passage(1).From, To: timeline.Passage(2).To}
 	part.Times, part.Settings.Rest, part.Settings.LeadIn = 3, 1, 0
-	part.Settings.Ladder = player.Ladder{Start: 70, Gain: 10, Top: 90, Passes: 1}
+	part.Settings.Ladder = player.Ladder{Start: 70, Gain: 10, Top: 90, Times: 1}
 	part.Shown = [2]bool{true, false}
 	part.Before = 0.16
 	return []handout.Options{usual, slow, part}
@@ -65,9 +65,9 @@ func variants(line *player.Timeline) []handout.Options {
 // TestAPartOfTheTimeline: its figures are counted from its own first, its seconds from
 // its first step, its passes from the start of the track, and only the steps that were asked for are told.
 func TestAPartOfTheTimeline(t *testing.T) {
-	line := lantern(t)
+	timeline := lantern(t)
 	var out bytes.Buffer
-	require.NoError(t, handout.JSON(&out, line, variants(line)[2]))
+	require.NoError(t, handout.JSON(&out, timeline, variants(timeline)[2]))
 	var doc struct {
 		LeadIn, Figures []any
 		Passes          []struct{ Seconds, Percent float64 }

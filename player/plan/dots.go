@@ -95,7 +95,7 @@ type passagePlan struct {
 // target is where a foot goes next; the foot is NoFoot if that is not known.
 type target struct {
 	foot routine.Foot
-	at   floor.Place
+	at   floor.Point
 }
 
 // look loads a scene's passage.
@@ -146,8 +146,8 @@ func withFeet(b floor.Bounds, f frame, couples []floor.Couple) floor.Bounds {
 	return b
 }
 
-func withFoot(b floor.Bounds, f frame, at floor.Place) floor.Bounds {
-	at, reach := f.place(at), floor.Place{X: footReach, Y: footReach}
+func withFoot(b floor.Bounds, f frame, at floor.Point) floor.Bounds {
+	at, reach := f.place(at), floor.Point{X: footReach, Y: footReach}
 	return b.Including(at.Plus(reach)).Including(at.Minus(reach))
 }
 
@@ -195,8 +195,8 @@ func (h *hall) look(path *floor.Path) {
 		h.bounds = withFeet(h.bounds, frame{onPaper}, path.Passage(i))
 	}
 	if room := path.Score.Floor; room != (routine.Room{}) {
-		from := floor.Place{}.Minus(path.Origin(room))
-		h.room = &floor.Bounds{Min: from, Max: from.Plus(floor.Place{X: float64(room.Along), Y: float64(room.Across)})}
+		from := floor.Point{}.Minus(path.Origin(room))
+		h.room = &floor.Bounds{Min: from, Max: from.Plus(floor.Point{X: float64(room.Along), Y: float64(room.Across)})}
 		h.bounds = h.bounds.Including(h.room.Min).Including(h.room.Max)
 	}
 }
@@ -236,7 +236,7 @@ func (c *canvas) lineOfDance(column, line int) {
 // lens converts places in the hall to dots.
 type lens struct {
 	frame         frame
-	middle        floor.Place // of what is shown, as frame turns it
+	middle        floor.Point // of what is shown, as frame turns it
 	scale         float64     // centimetres a dot
 	width, height int         // in dots
 }
@@ -246,7 +246,7 @@ const closest = 2.0
 
 // hair is how far, in centimetres, a lens is off its middle, so that a place
 // between two dots always falls on the same one, however it is rounded.
-var hair = floor.Place{X: 1.3e-6, Y: 1.7e-6}
+var hair = floor.Point{X: 1.3e-6, Y: 1.7e-6}
 
 // lensFor returns a lens that fits bounds, as f turns the hall, into width by
 // height cells, with one dot free at each edge.
@@ -263,13 +263,13 @@ func lensFor(v View, f frame, b floor.Bounds, width, height int) lens {
 }
 
 // dot returns the dot for a place in the hall.
-func (l *lens) dot(p floor.Place) (x, y int) {
+func (l *lens) dot(p floor.Point) (x, y int) {
 	right, down := l.exact(p)
 	return int(math.Floor(right)), int(math.Floor(down))
 }
 
 // exact returns where a place in the hall is, in dots to the right and down.
-func (l *lens) exact(p floor.Place) (x, y float64) {
+func (l *lens) exact(p floor.Point) (x, y float64) {
 	p = l.frame.place(p).Minus(l.middle)
 	return float64(l.width/2) + p.X/l.scale, float64(l.height/2) + p.Y/l.scale
 }
@@ -365,7 +365,7 @@ func (c *canvas) trail(couples []floor.Couple, p routine.Partner) {
 	}
 }
 
-func (c *canvas) put(p floor.Place, ink Ink) {
+func (c *canvas) put(p floor.Point, ink Ink) {
 	x, y := c.lens.dot(p)
 	c.dot(x, y, true, ink)
 }
@@ -403,7 +403,7 @@ func (c *canvas) target(t target, p routine.Partner) {
 // clearest returns where to put a mark of width cells near p so that it hides little: at
 // most one line and two columns away, and only as far as that saves dots from being hidden.
 // It is not ok if other marks or the edges leave no room.
-func (c *canvas) clearest(p floor.Place, width int) (column, line int, ok bool) {
+func (c *canvas) clearest(p floor.Point, width int) (column, line int, ok bool) {
 	x, y := c.lens.exact(p)
 	least := math.Inf(1)
 	near, on := int(math.Floor(x))/cellWidth-width/2, int(math.Floor(y))/cellHeight

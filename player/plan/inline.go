@@ -18,13 +18,13 @@ func (paper Paper) Figure(path *floor.Path, passage int, width float64) []byte {
 	for i := range f.stages {
 		s := &f.stages[i]
 		p := new(pen)
-		s.draw(p, floor.Place{}.Minus(s.at))
+		s.draw(p, floor.Point{}.Minus(s.at))
 		inline(&out, p, s.size())
 	}
 	p := new(pen)
-	scaleBar(p, floor.Place{X: 0.5, Y: keySize.Y - 1}, f.scale)
+	scaleBar(p, floor.Point{X: 0.5, Y: keySize.Y - 1}, f.scale)
 	if d, name, known := f.compass(); known {
-		compass(p, floor.Place{X: keySize.X - 4, Y: keySize.Y - 4}, d, name)
+		compass(p, floor.Point{X: keySize.X - 4, Y: keySize.Y - 4}, d, name)
 	}
 	inline(&out, p, keySize)
 	return out.Bytes()
@@ -32,11 +32,11 @@ func (paper Paper) Figure(path *floor.Path, passage int, width float64) []byte {
 
 // keySize is the size, in millimetres, of the drawing of the scale and the compass: room
 // for a metre at the largest scale, beside the compass and its name.
-var keySize = floor.Place{X: 58, Y: 8}
+var keySize = floor.Point{X: 58, Y: 8}
 
 // inline writes what p drew as an svg element. It is hidden from screen
 // readers, because the page says the same in words.
-func inline(out *bytes.Buffer, p *pen, size floor.Place) {
+func inline(out *bytes.Buffer, p *pen, size floor.Point) {
 	x, y := number(size.X), number(size.Y)
 	fmt.Fprintf(out, "<svg viewBox=\"0 0 %s %s\" width=\"%smm\" height=\"%smm\" aria-hidden=\"true\" focusable=\"false\">\n", x, y, x, y)
 	out.Write(p.out.Bytes())

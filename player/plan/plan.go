@@ -65,7 +65,7 @@ func (v View) frame(p *floor.Path, passage int, shown [2]bool) frame {
 
 // place converts a place in the hall to one on the drawing, in centimetres: X
 // to the right, Y down.
-func (f frame) place(p floor.Place) floor.Place {
+func (f frame) place(p floor.Point) floor.Point {
 	return p.Turned(routine.Turn(onPaper) - routine.Turn(f.up))
 }
 

@@ -28,7 +28,7 @@ const (
 func (paper Paper) SVG(w io.Writer, path *floor.Path) error {
 	p := new(pen)
 	score := path.Score
-	at := floor.Place{Y: paper.head(p, score)}
+	at := floor.Point{Y: paper.head(p, score)}
 	list, all := panels(path, mostPanels)
 	for _, f := range list {
 		f.arrange(paper.Shown, paper.View, paperWidth)
@@ -47,7 +47,7 @@ func (paper Paper) SVG(w io.Writer, path *floor.Path) error {
 }
 
 // ontoPage returns at, or the start of the next page if height does not fit below it.
-func ontoPage(at floor.Place, height float64) floor.Place {
+func ontoPage(at floor.Point, height float64) floor.Point {
 	page := float64(int(at.Y/pageHeight)) * pageHeight
 	if at.Y > page+1 && at.Y+height > page+pageHeight-1 && height < pageHeight {
 		at.Y = page + pageHeight + 1
@@ -70,10 +70,10 @@ func shelve(p *pen, list []*panel, y float64) float64 {
 			width += f.size.X
 			height = max(height, f.size.Y)
 		}
-		at := ontoPage(floor.Place{Y: y}, height)
+		at := ontoPage(floor.Point{Y: y}, height)
 		more := (paperWidth - width) / float64(n)
 		for _, f := range list[:n] {
-			size := floor.Place{X: f.size.X + more, Y: height}
+			size := floor.Point{X: f.size.X + more, Y: height}
 			f.draw(p, at, size)
 			at.X += size.X + panelGap
 		}
@@ -85,20 +85,20 @@ func shelve(p *pen, list []*panel, y float64) float64 {
 
 // head writes the title and the legend, and returns where they end.
 func (paper Paper) head(p *pen, score *routine.Score) float64 {
-	p.text(floor.Place{Y: 8}, lettering{class: "title", size: 7, width: paperWidth}, score.Title)
-	p.text(floor.Place{Y: 14}, lettering{class: "dance", size: 3.5, width: paperWidth},
+	p.text(floor.Point{Y: 8}, lettering{class: "title", size: 7, width: paperWidth}, score.Title)
+	p.text(floor.Point{Y: 14}, lettering{class: "dance", size: 3.5, width: paperWidth},
 		fmt.Sprintf("%s · %s · figures seen %s", score.Dance.Name, score.Dance.TempoText(score.Tempo), paper.View.Of(paper.Shown)))
-	paper.legend(p, floor.Place{Y: 18})
+	paper.legend(p, floor.Point{Y: 18})
 	return 40
 }
 
 // legend explains the marks.
-func (paper Paper) legend(p *pen, at floor.Place) {
+func (paper Paper) legend(p *pen, at floor.Point) {
 	p.open("legend", "What the marks mean")
-	at = at.Plus(floor.Place{X: 3, Y: 7})
+	at = at.Plus(floor.Point{X: 3, Y: 7})
 	explain := func(room float64, words ...string) {
 		for i, w := range words {
-			p.text(at.Plus(floor.Place{X: 2.6, Y: 3*float64(i) - 0.5}), factLetters, w)
+			p.text(at.Plus(floor.Point{X: 2.6, Y: 3*float64(i) - 0.5}), factLetters, w)
 		}
 		at.X += room
 	}
@@ -106,7 +106,7 @@ func (paper Paper) legend(p *pen, at floor.Place) {
 		p.open(markNames[m], "")
 		footprint(p, q, routine.RF, m, at, routine.Centre, scales[0].feet())
 		if m == fullMark {
-			p.text(at.Minus(floor.Place{Y: 1}), numberLetters, "3")
+			p.text(at.Minus(floor.Point{Y: 1}), numberLetters, "3")
 		}
 		p.close()
 		explain(room, words...)
@@ -129,7 +129,7 @@ func (paper Paper) legend(p *pen, at floor.Place) {
 		at.X += 3
 		explain(19, q.String(), "from above")
 	}
-	at = floor.Place{Y: at.Y + 11}
+	at = floor.Point{Y: at.Y + 11}
 	p.text(at, factLetters, "On a foot stands the number of its step, beside it the count. Arrows lead from each foot to the next. "+
 		"Dashed bodies begin, grey ones end; a thin one is the partner's.")
 	p.close()

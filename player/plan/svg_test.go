@@ -242,13 +242,13 @@ func TestNumbersCanBeRead(t *testing.T) {
 
 // boxStep returns where the leader's numbers are in a box step, which goes 60
 // cm forward and 45 cm to the side.
-func boxStep(t *testing.T, settings string, view plan.View) map[string]floor.Place {
+func boxStep(t *testing.T, settings string, view plan.View) map[string]floor.Point {
 	_, root := written(t, plan.Paper{Shown: leaderOnly, View: view}, trace(t, order(settings, "Box step")))
-	at := map[string]floor.Place{}
+	at := map[string]floor.Point{}
 	for _, panel := range root.all("panel") {
 		assert.Empty(t, panel.all("follower"))
 		for _, n := range panel.all("number") {
-			at[n.Text] = floor.Place{X: n.number(t, "x"), Y: n.number(t, "y")}
+			at[n.Text] = floor.Point{X: n.number(t, "x"), Y: n.number(t, "y")}
 		}
 	}
 	require.Len(t, at, 6)
@@ -257,22 +257,22 @@ func boxStep(t *testing.T, settings string, view plan.View) map[string]floor.Pla
 
 // TestThePlanIsToScale checks that a panel is drawn at 1 to 30, so that 60 cm are 20 mm.
 func TestThePlanIsToScale(t *testing.T) {
-	near := func(want, got floor.Place) {
+	near := func(want, got floor.Point) {
 		t.Helper()
 		assert.InDelta(t, 0, want.Distance(got), 0.02, "%v is not %v", got, want)
 	}
 	for _, faces := range []string{"LOD", "DW", "against LOD"} {
 		settings := strings.Replace(waltz, "DW", faces, 1)
 		at := boxStep(t, settings, plan.Behind)
-		near(floor.Place{Y: 20}, at["4"].Minus(at["2"]))
-		near(floor.Place{X: -15}, at["6"].Minus(at["4"]))
+		near(floor.Point{Y: 20}, at["4"].Minus(at["2"]))
+		near(floor.Point{X: -15}, at["6"].Minus(at["4"]))
 		at = boxStep(t, settings, plan.Opposite)
-		near(floor.Place{Y: -20}, at["4"].Minus(at["2"]))
-		near(floor.Place{X: 15}, at["6"].Minus(at["4"]))
+		near(floor.Point{Y: -20}, at["4"].Minus(at["2"]))
+		near(floor.Point{X: 15}, at["6"].Minus(at["4"]))
 	}
 	at := boxStep(t, strings.Replace(waltz, "DW", "LOD", 1), plan.Above)
-	near(floor.Place{X: -20}, at["4"].Minus(at["2"]))
-	near(floor.Place{Y: -15}, at["6"].Minus(at["4"]))
+	near(floor.Point{X: -20}, at["4"].Minus(at["2"]))
+	near(floor.Point{Y: -15}, at["6"].Minus(at["4"]))
 }
 
 // parts are the elements that a plan is made of, and the attributes each may have.

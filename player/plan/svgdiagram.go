@@ -18,13 +18,13 @@ type diagram struct {
 	spots    []spot
 	pivots   []pivot
 	waits    []int
-	shift    floor.Place  // of the hall's origin, once the diagram is placed on paper
+	shift    floor.Point  // of the hall's origin, once the diagram is placed on paper
 	bounds   floor.Bounds // of the drawing, before it is shifted
 }
 
 // spot is a place on which a foot is put, once or several times.
 type spot struct {
-	at     floor.Place // as the frame turns it, in centimetres
+	at     floor.Point // as the frame turns it, in centimetres
 	toward routine.Direction
 	foot   routine.Foot
 	mark   mark
@@ -96,7 +96,7 @@ func (d *diagram) add(i int) bool {
 
 // stood returns where a foot stands after that many rows. It is taken from just
 // before the foot next moves, because a foot that closes to it finds it there.
-func (f *panel) stood(q routine.Partner, foot routine.Foot, rows int) floor.Place {
+func (f *panel) stood(q routine.Partner, foot routine.Foot, rows int) floor.Point {
 	for rows < len(f.couples)-1 {
 		if step := &f.row(rows).Steps[q]; step.Foot == foot && !step.Pivots() {
 			break
@@ -116,7 +116,7 @@ const (
 // hides reports whether a foot put on t after s hides it.
 func (t *spot) hides(s *spot, of scale) bool {
 	larger := of.feet() / of.of(1)
-	part := func(of *spot, forward float64) floor.Place {
+	part := func(of *spot, forward float64) floor.Point {
 		return of.at.Plus(toward(of.toward).Times(forward * larger))
 	}
 	for _, a := range discs {
@@ -137,14 +137,14 @@ func (d *diagram) start() *floor.Couple { return &d.panel.couples[d.from] }
 func (d *diagram) end() *floor.Couple   { return &d.panel.couples[d.to] }
 
 // onPaper returns where a place in the hall is drawn.
-func (d *diagram) onPaper(p floor.Place) floor.Place { return d.framed(d.panel.frame.place(p)) }
+func (d *diagram) onPaper(p floor.Point) floor.Point { return d.framed(d.panel.frame.place(p)) }
 
 // framed returns where a place is drawn that the frame has already turned.
-func (d *diagram) framed(p floor.Place) floor.Place { return d.panel.scale.place(p).Plus(d.shift) }
+func (d *diagram) framed(p floor.Point) floor.Point { return d.panel.scale.place(p).Plus(d.shift) }
 
 // measure works out the space that the diagram needs.
 func (d *diagram) measure() {
-	d.bounds, d.shift = floor.Bounds{}, floor.Place{}
+	d.bounds, d.shift = floor.Bounds{}, floor.Point{}
 	drawn := append(d.feet(), d.bodies()...)
 	for i := range d.pivots {
 		at := d.framed(d.pivots[i].at)
@@ -157,7 +157,7 @@ func (d *diagram) measure() {
 
 // feet returns the rectangles around all feet.
 func (d *diagram) feet() (list []rectangle) {
-	include := func(at floor.Place, to routine.Direction) {
+	include := func(at floor.Point, to routine.Direction) {
 		list = append(list, turned(at, to, footLength, footWidth, d.panel.scale.feet()))
 	}
 	for _, foot := range [...]routine.Foot{routine.LF, routine.RF} {
@@ -180,21 +180,21 @@ func (d *diagram) bodies() (list []rectangle) {
 }
 
 // before returns where a foot stands on paper before the rows.
-func (d *diagram) before(foot routine.Foot) (at floor.Place, toward routine.Direction) {
+func (d *diagram) before(foot routine.Foot) (at floor.Point, toward routine.Direction) {
 	at = d.onPaper(d.panel.stood(d.partner, foot, d.from))
 	return at, d.panel.frame.direction(d.start()[d.partner].Foot(foot).Toward)
 }
 
 // turned returns the rectangle around something that points in direction d,
 // given its size forward and across in centimetres.
-func turned(at floor.Place, d routine.Direction, forward, across, scale float64) rectangle {
+func turned(at floor.Point, d routine.Direction, forward, across, scale float64) rectangle {
 	way := toward(d)
 	x, y := math.Abs(way.X)*scale, math.Abs(way.Y)*scale
 	return around(at, x*forward+y*across, y*forward+x*across)
 }
 
-func (d *diagram) size() floor.Place {
-	size := d.bounds.Max.Minus(d.bounds.Min).Plus(floor.Place{X: 2 * labelRoom, Y: 2 * labelRoom})
+func (d *diagram) size() floor.Point {
+	size := d.bounds.Max.Minus(d.bounds.Min).Plus(floor.Point{X: 2 * labelRoom, Y: 2 * labelRoom})
 	size.X = max(size.X, textWidth(d.title())*stageLetters.size, textWidth(d.remark())*countLetters.size)
 	return size
 }
@@ -225,11 +225,11 @@ func (d *diagram) remarkHeight() float64 {
 }
 
 // draw writes the diagram with its upper left corner at a place.
-func (d *diagram) draw(p *pen, at floor.Place) {
-	d.shift = at.Plus(floor.Place{X: labelRoom, Y: stageHead + labelRoom}).Minus(d.bounds.Min)
+func (d *diagram) draw(p *pen, at floor.Point) {
+	d.shift = at.Plus(floor.Point{X: labelRoom, Y: stageHead + labelRoom}).Minus(d.bounds.Min)
 	labels := d.labels()
 	p.open(d.partner.String(), "")
-	p.text(at.Plus(floor.Place{Y: 3}), stageLetters, d.title())
+	p.text(at.Plus(floor.Point{Y: 3}), stageLetters, d.title())
 	d.drawBodies(p)
 	for _, b := range d.bows() {
 		b.draw(p)
@@ -248,7 +248,7 @@ func (d *diagram) draw(p *pen, at floor.Place) {
 		l.draw(p, d)
 	}
 	if remark := d.remark(); remark != "" {
-		p.text(at.Plus(floor.Place{Y: stageHead + d.size().Y + 2.4}), countLetters, remark)
+		p.text(at.Plus(floor.Point{Y: stageHead + d.size().Y + 2.4}), countLetters, remark)
 	}
 	p.close()
 }
@@ -283,20 +283,20 @@ func (d *diagram) bows() (list []bow) {
 
 // bow is the way from one foot to another. It bends to the left, so that the
 // way back lies beside it.
-type bow struct{ from, to floor.Place }
+type bow struct{ from, to floor.Point }
 
 // handle returns the control point of the bow, a quadratic Bézier curve.
-func (b bow) handle() floor.Place {
+func (b bow) handle() floor.Point {
 	way := b.to.Minus(b.from)
 	bend := min(0.2, 2*mostBend/math.Hypot(way.X, way.Y))
-	return b.from.Plus(way.Times(0.5)).Plus(floor.Place{X: way.Y, Y: -way.X}.Times(bend))
+	return b.from.Plus(way.Times(0.5)).Plus(floor.Point{X: way.Y, Y: -way.X}.Times(bend))
 }
 
 // mostBend is how far a bow may be from the straight line, in millimetres.
 const mostBend = 3.0
 
 // at returns the place after a part of the way, 0–1.
-func (b bow) at(part float64) floor.Place {
+func (b bow) at(part float64) floor.Point {
 	return b.from.Times((1 - part) * (1 - part)).Plus(b.handle().Times(2 * part * (1 - part))).Plus(b.to.Times(part * part))
 }
 
@@ -325,17 +325,17 @@ func (s *spot) draw(p *pen, d *diagram) {
 
 // stepNumber writes the number of a row, which counts from 0, centred on a
 // place; small if room is short.
-func (p *pen) stepNumber(at floor.Place, row int, small bool) {
+func (p *pen) stepNumber(at floor.Point, row int, small bool) {
 	letters, below := numberLetters, 0.87
 	if small || row >= 9 {
 		letters.class, below = "number small", 0.7
 	}
-	p.text(at.Plus(floor.Place{Y: below}), letters, fmt.Sprint(row+1))
+	p.text(at.Plus(floor.Point{Y: below}), letters, fmt.Sprint(row+1))
 }
 
 // numbersApart returns the way from one number on a foot to the next: along the
 // foot, rightwards, or downwards if it is upright.
-func (s *spot) numbersApart() floor.Place {
+func (s *spot) numbersApart() floor.Point {
 	way := toward(s.toward)
 	if way.X < -0.1 || math.Abs(way.X) <= 0.1 && way.Y < 0 {
 		way = way.Times(-1)
@@ -378,7 +378,7 @@ type label struct {
 // size with its count.
 const ring = 2.0
 
-var ringRoom = floor.Place{X: 7, Y: 5.5}
+var ringRoom = floor.Point{X: 7, Y: 5.5}
 
 // labels places the labels where they cover least.
 func (d *diagram) labels() (list []label) {
@@ -389,14 +389,14 @@ func (d *diagram) labels() (list []label) {
 		}
 	}
 	room := rectangle{d.bounds.Min.Plus(d.shift), d.bounds.Max.Plus(d.shift)}.grown(labelRoom)
-	add := func(s *spot, size floor.Place, text string, v *pivot) {
+	add := func(s *spot, size floor.Point, text string, v *pivot) {
 		box := clearest(d.besideFoot(s, size), taken, room)
 		taken = append(taken, box)
 		list = append(list, label{box, text, v})
 	}
 	for i := range d.spots {
 		text := d.spots[i].counts(d.panel)
-		add(&d.spots[i], floor.Place{X: textWidth(text) * countLetters.size, Y: 2.2}, text, nil)
+		add(&d.spots[i], floor.Point{X: textWidth(text) * countLetters.size, Y: 2.2}, text, nil)
 	}
 	for i := range d.pivots {
 		v := &d.pivots[i]
@@ -406,7 +406,7 @@ func (d *diagram) labels() (list []label) {
 }
 
 // ringAt returns the middle of the ring in a label.
-func (l *label) ringAt() floor.Place { return l.box.middle().Minus(floor.Place{X: 1}) }
+func (l *label) ringAt() floor.Point { return l.box.middle().Minus(floor.Point{X: 1}) }
 
 // lead writes the line from a foot to its ring.
 func (l *label) lead(p *pen, d *diagram) {
@@ -419,38 +419,38 @@ func (l *label) lead(p *pen, d *diagram) {
 // direction of the turn and the step's number in it.
 func (l *label) draw(p *pen, d *diagram) {
 	if l.pivot == nil {
-		p.text(floor.Place{X: l.box.middle().X, Y: l.box.max.Y - 0.25}, lettering{class: "count middle"}, l.text)
+		p.text(floor.Point{X: l.box.middle().X, Y: l.box.max.Y - 0.25}, lettering{class: "count middle"}, l.text)
 		return
 	}
 	row, middle := l.pivot.row, l.ringAt()
 	p.open("turn", d.told(row))
 	p.circle("plate", middle, ring)
 	top := toward(routine.Centre).Times(ring)
-	from, sweep, way := toward(routine.DC).Times(ring), "1 ", floor.Place{X: ring}
+	from, sweep, way := toward(routine.DC).Times(ring), "1 ", floor.Point{X: ring}
 	if l.pivot.turn < 0 {
-		from, sweep, way = toward(routine.DCAgainst).Times(ring), "0 ", floor.Place{X: -ring}
+		from, sweep, way = toward(routine.DCAgainst).Times(ring), "0 ", floor.Point{X: -ring}
 	}
-	p.path("way", "M", middle.Plus(from), "A", floor.Place{X: ring, Y: ring}, "0 1 "+sweep, middle.Plus(top))
+	p.path("way", "M", middle.Plus(from), "A", floor.Point{X: ring, Y: ring}, "0 1 "+sweep, middle.Plus(top))
 	p.tip("tip", middle.Plus(top).Plus(way.Times(0.5)), way, 1.8)
 	p.stepNumber(middle, d.panel.of().From+row, false)
-	p.text(middle.Plus(floor.Place{X: 2.8, Y: 0.9}), countLetters, l.text)
+	p.text(middle.Plus(floor.Point{X: 2.8, Y: 0.9}), countLetters, l.text)
 	p.close()
 }
 
 // besideFoot returns places for a label of a given size, best first: at the
 // heel, the outer side, the inner side, and the toes.
-func (d *diagram) besideFoot(s *spot, size floor.Place) (boxes []rectangle) {
+func (d *diagram) besideFoot(s *spot, size floor.Point) (boxes []rectangle) {
 	feet := d.panel.scale.feet()
 	at := d.framed(s.at)
 	long, wide := footLength/2*feet, footWidth/2*feet
 	out := side(s.foot)
-	for _, to := range [...]floor.Place{{X: -1}, {X: -0.6, Y: out}, {X: 0.4, Y: out}, {X: -0.6, Y: -out}, {X: 0.4, Y: -out}, {X: 1}, {X: -1, Y: out}, {X: -1, Y: -out}, {X: 1, Y: out}, {X: 1, Y: -out}} {
+	for _, to := range [...]floor.Point{{X: -1}, {X: -0.6, Y: out}, {X: 0.4, Y: out}, {X: -0.6, Y: -out}, {X: 0.4, Y: -out}, {X: 1}, {X: -1, Y: out}, {X: -1, Y: -out}, {X: 1, Y: out}, {X: 1, Y: -out}} {
 		edge := along(s.toward, to.X*long, to.Y*wide)
 		way := along(s.toward, 0, to.Y)
 		if to.Y == 0 {
 			way = along(s.toward, to.X, 0)
 		}
-		edge = edge.Plus(floor.Place{X: way.X * (size.X/2 + 0.4), Y: way.Y * (size.Y/2 + 0.4)})
+		edge = edge.Plus(floor.Point{X: way.X * (size.X/2 + 0.4), Y: way.Y * (size.Y/2 + 0.4)})
 		boxes = append(boxes, around(at.Plus(edge), size.X, size.Y))
 	}
 	return boxes

@@ -7,7 +7,7 @@ import (
 
 // outline is a closed shape around a middle, in centimetres forward and
 // outward: where it starts, then three points for each Bézier curve.
-type outline []floor.Place
+type outline []floor.Point
 
 // sole is the two parts of a foot that mark the floor.
 type sole struct{ ball, heel outline }
@@ -42,7 +42,7 @@ var discs = [3]float64{-9, 0, 8}
 
 // path writes an outline that points in direction d, at scale millimetres to
 // the centimetre.
-func (o outline) path(p *pen, class string, middle floor.Place, d routine.Direction, foot routine.Foot, scale float64) {
+func (o outline) path(p *pen, class string, middle floor.Point, d routine.Direction, foot routine.Foot, scale float64) {
 	commands := make([]any, 0, len(o)+4)
 	for i, at := range o {
 		switch i {
@@ -84,7 +84,7 @@ func markOf(w routine.Weight) mark {
 
 // footprint writes a foot. Without weight it is thin, and only its ball is
 // drawn, as only that is sure to touch the floor.
-func footprint(p *pen, q routine.Partner, foot routine.Foot, m mark, middle floor.Place, d routine.Direction, scale float64) {
+func footprint(p *pen, q routine.Partner, foot routine.Foot, m mark, middle floor.Point, d routine.Direction, scale float64) {
 	ball, heel := "sole", "sole"
 	switch m {
 	case partMark:
@@ -120,6 +120,6 @@ var bodies = [2]outline{
 }
 
 // body writes a body that faces direction d.
-func body(p *pen, q routine.Partner, class string, middle floor.Place, d routine.Direction, scale float64) {
+func body(p *pen, q routine.Partner, class string, middle floor.Point, d routine.Direction, scale float64) {
 	bodies[q].path(p, class, middle, d, routine.RF, scale)
 }

@@ -15,12 +15,12 @@ import (
 type room struct {
 	path   *floor.Path
 	scale  scale
-	origin floor.Place  // of the path, from the floor's corner behind the couple, on the side of the centre
+	origin floor.Point  // of the path, from the floor's corner behind the couple, on the side of the centre
 	bounds floor.Bounds // of everything drawn, in centimetres
-	way    []floor.Place
-	items  []floor.Place // where each item of the order begins
+	way    []floor.Point
+	items  []floor.Point // where each item of the order begins
 	high   float64       // height of the drawing, in millimetres
-	size   floor.Place
+	size   floor.Point
 }
 
 // Limits on what is drawn of a long routine.
@@ -31,7 +31,7 @@ const (
 
 // hallScale returns the largest usual scale, up to the panels' own, at which
 // span, in centimetres, fits into width by height millimetres.
-func hallScale(span floor.Place, width, height float64) scale {
+func hallScale(span floor.Point, width, height float64) scale {
 	least := max(span.X*10/width, span.Y*10/height, float64(scales[0]))
 	for tens := 10.0; ; tens *= 10 {
 		for _, ones := range [...]float64{1, 1.5, 2, 2.5, 3, 4, 5, 6, 8} {
@@ -57,7 +57,7 @@ func (r *room) look(path *floor.Path, width float64) {
 	score := path.Score
 	if score.Floor != (routine.Room{}) {
 		r.origin = path.Origin(score.Floor)
-		r.bounds = floor.Bounds{}.Including(floor.Place{}).Including(floor.Place{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})
+		r.bounds = floor.Bounds{}.Including(floor.Point{}).Including(floor.Point{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})
 	}
 	rows := 0
 	for i := range score.Passages {
@@ -83,11 +83,11 @@ func (r *room) look(path *floor.Path, width float64) {
 	span := r.bounds.Max.Minus(r.bounds.Min)
 	r.scale = hallScale(span, width-2*(panelEdge+hallEdge), tallestHall)
 	r.high = max(r.scale.of(span.Y), leastHall)
-	r.size = floor.Place{X: width, Y: panelHead + 2*hallEdge + r.high + panelFoot + panelEdge + orderLine*float64(len(journey(path))+r.orderLines()+1)}
+	r.size = floor.Point{X: width, Y: panelHead + 2*hallEdge + r.high + panelFoot + panelEdge + orderLine*float64(len(journey(path))+r.orderLines()+1)}
 }
 
 // middle returns where a couple's middle is on the floor.
-func (r *room) middle(c *floor.Couple) floor.Place { return c.Middle().Plus(r.origin) }
+func (r *room) middle(c *floor.Couple) floor.Point { return c.Middle().Plus(r.origin) }
 
 // orderLines returns how many lines the order takes, set in columns.
 func (r *room) orderLines() int {
@@ -96,30 +96,30 @@ func (r *room) orderLines() int {
 }
 
 // draw writes the panel with its upper left corner at a place.
-func (r *room) draw(p *pen, at floor.Place) {
+func (r *room) draw(p *pen, at floor.Point) {
 	score := r.path.Score
 	p.open("hall", "The whole way")
 	p.rectangle("frame", rectangle{at, at.Plus(r.size)}.grown(-0.15))
 	inner := r.size.X - 2*panelEdge
-	p.text(at.Plus(floor.Place{X: panelEdge, Y: 5.5}), nameLetters.within(inner), "The whole way")
-	p.text(at.Plus(floor.Place{X: panelEdge, Y: 9.3}), factLetters.within(inner), r.facts())
-	corner := at.Plus(floor.Place{X: panelEdge + hallEdge, Y: panelHead + hallEdge})
-	onPaper := func(q floor.Place) floor.Place { return r.scale.place(q.Minus(r.bounds.Min)).Plus(corner) }
+	p.text(at.Plus(floor.Point{X: panelEdge, Y: 5.5}), nameLetters.within(inner), "The whole way")
+	p.text(at.Plus(floor.Point{X: panelEdge, Y: 9.3}), factLetters.within(inner), r.facts())
+	corner := at.Plus(floor.Point{X: panelEdge + hallEdge, Y: panelHead + hallEdge})
+	onPaper := func(q floor.Point) floor.Point { return r.scale.place(q.Minus(r.bounds.Min)).Plus(corner) }
 	if score.Floor != (routine.Room{}) {
-		r.drawFloor(p, rectangle{onPaper(floor.Place{}), onPaper(floor.Place{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})})
+		r.drawFloor(p, rectangle{onPaper(floor.Point{}), onPaper(floor.Point{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})})
 	}
 	r.drawWay(p, onPaper)
-	foot := floor.Place{X: at.X + panelEdge, Y: corner.Y + r.high + hallEdge + panelFoot - panelEdge}
+	foot := floor.Point{X: at.X + panelEdge, Y: corner.Y + r.high + hallEdge + panelFoot - panelEdge}
 	scaleBar(p, foot, r.scale)
 	if d, name, known := landmark(score); known && !(score.Dance.Travels && score.Floor != (routine.Room{})) {
-		compass(p, floor.Place{X: at.X + r.size.X - panelEdge - 4, Y: foot.Y - 3}, d, name)
+		compass(p, floor.Point{X: at.X + r.size.X - panelEdge - 4, Y: foot.Y - 3}, d, name)
 	}
-	line := foot.Plus(floor.Place{Y: orderLine + 1})
+	line := foot.Plus(floor.Point{Y: orderLine + 1})
 	for _, sentence := range journey(r.path) {
 		p.text(line, lettering{class: "journey"}, sentence)
 		line.Y += orderLine
 	}
-	r.drawOrder(p, line.Plus(floor.Place{Y: 1}), inner)
+	r.drawOrder(p, line.Plus(floor.Point{Y: 1}), inner)
 	p.close()
 }
 
@@ -137,24 +137,24 @@ func (r *room) drawFloor(p *pen, edge rectangle) {
 	if !r.path.Score.Dance.Travels {
 		return
 	}
-	corners := [...]floor.Place{{X: edge.min.X, Y: edge.max.Y}, edge.max, {X: edge.max.X, Y: edge.min.Y}, edge.min}
+	corners := [...]floor.Point{{X: edge.min.X, Y: edge.max.Y}, edge.max, {X: edge.max.X, Y: edge.min.Y}, edge.min}
 	for i, from := range corners {
 		to := corners[(i+1)%len(corners)]
 		way := to.Minus(from)
 		length := math.Hypot(way.X, way.Y)
 		way = way.Times(1 / length)
-		out := floor.Place{X: -way.Y, Y: way.X}.Times(2.5)
+		out := floor.Point{X: -way.Y, Y: way.X}.Times(2.5)
 		middle := from.Plus(to).Times(0.5).Plus(out)
 		half := way.Times(min(12, length/3))
 		p.line("way", middle.Minus(half), middle.Plus(half))
 		p.tip("tip", middle.Plus(half), way, 2.4)
 	}
-	p.text(floor.Place{X: edge.middle().X, Y: edge.max.Y + 6}, lettering{class: "count middle"}, "line of dance")
+	p.text(floor.Point{X: edge.middle().X, Y: edge.max.Y + 6}, lettering{class: "count middle"}, "line of dance")
 }
 
 // drawWay writes the way, the couple at both ends, and where each item begins.
-func (r *room) drawWay(p *pen, onPaper func(floor.Place) floor.Place) {
-	var places []floor.Place
+func (r *room) drawWay(p *pen, onPaper func(floor.Point) floor.Point) {
+	var places []floor.Point
 	for _, q := range r.way {
 		q = onPaper(q)
 		if len(places) == 0 || q.Distance(places[len(places)-1]) > 0.2 {
@@ -187,10 +187,10 @@ func (r *room) bodyScale() float64 { return min(max(r.scale.of(2), 0.14), 0.25) 
 
 // drawItems writes the items' numbers where they begin, beside the line of the
 // way. Items that begin at one place share a label.
-func (r *room) drawItems(p *pen, onPaper func(floor.Place) floor.Place, line []floor.Place) {
+func (r *room) drawItems(p *pen, onPaper func(floor.Point) floor.Point, line []floor.Point) {
 	room := rectangle{onPaper(r.bounds.Min), onPaper(r.bounds.Max)}.grown(hallEdge)
 	type begun struct {
-		at    floor.Place
+		at    floor.Point
 		items []int
 	}
 	var places []begun
@@ -227,19 +227,19 @@ func (r *room) drawItems(p *pen, onPaper func(floor.Place) floor.Place, line []f
 		for _, away := range [...]float64{1.4, 5, 9} {
 			for eighth := range routine.Direction(8) {
 				way := toward(routine.Centre.Turned(routine.Turn(eighth)))
-				boxes = append(boxes, around(b.at.Plus(floor.Place{X: way.X * (width/2 + away), Y: way.Y * (height/2 + away)}), width, height))
+				boxes = append(boxes, around(b.at.Plus(floor.Point{X: way.X * (width/2 + away), Y: way.Y * (height/2 + away)}), width, height))
 			}
 		}
 		box := clearest(boxes, taken, room)
 		taken = append(taken, box)
 		p.line("leads", b.at, box.middle())
 		p.rectangle("plate", box)
-		p.text(floor.Place{X: box.middle().X, Y: box.max.Y - 0.5}, numberLetters, text)
+		p.text(floor.Point{X: box.middle().X, Y: box.max.Y - 0.5}, numberLetters, text)
 	}
 }
 
 // drawOrder writes the order in columns.
-func (r *room) drawOrder(p *pen, at floor.Place, width float64) {
+func (r *room) drawOrder(p *pen, at floor.Point, width float64) {
 	items := r.path.Score.Items
 	lines := r.orderLines()
 	column := width / columns
@@ -254,7 +254,7 @@ func (r *room) drawOrder(p *pen, at floor.Place, width float64) {
 		} else {
 			text += r.addition(item)
 		}
-		p.text(at.Plus(floor.Place{X: float64(i/lines) * column, Y: float64(i%lines) * orderLine}), factLetters.within(column-3), text)
+		p.text(at.Plus(floor.Point{X: float64(i/lines) * column, Y: float64(i%lines) * orderLine}), factLetters.within(column-3), text)
 	}
 }
 
@@ -316,7 +316,7 @@ func journey(path *floor.Path) []string {
 }
 
 // way describes a way, given names for the four directions.
-func way(w floor.Place, ahead, behind, right, left string) string {
+func way(w floor.Point, ahead, behind, right, left string) string {
 	var parts []string
 	tell := func(length float64, positive, negative string) {
 		switch {

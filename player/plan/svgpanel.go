@@ -18,7 +18,7 @@ type panel struct {
 	to      int            // how many rows are drawn, from the passage's From on
 	scale   scale
 	stages  []stage
-	size    floor.Place
+	size    floor.Point
 }
 
 // mostRows is how many rows of a figure are drawn at most.
@@ -139,7 +139,7 @@ func (s scale) of(cm float64) float64 { return cm * 10 / float64(s) }
 // feet returns how many millimetres are drawn for a centimetre of a foot.
 func (s scale) feet() float64 { return 10 / float64(min(s, smallestFeet)) }
 
-func (s scale) place(p floor.Place) floor.Place { return p.Times(10 / float64(s)) }
+func (s scale) place(p floor.Point) floor.Point { return p.Times(10 / float64(s)) }
 
 // The space that the parts of a panel take, in millimetres.
 const (
@@ -180,18 +180,18 @@ func (f *panel) arrange(shown [2]bool, view View, width float64) {
 
 // flow places the stages in rows.
 func (f *panel) flow(width float64) {
-	at, line := floor.Place{}, 0.0
+	at, line := floor.Point{}, 0.0
 	for i := range f.stages {
 		s := &f.stages[i]
 		size := s.size()
 		if at.X > 0 && at.X+size.X > width {
-			at = floor.Place{Y: at.Y + line + stageGap}
+			at = floor.Point{Y: at.Y + line + stageGap}
 			line = 0
 		}
 		s.at = at
 		at.X += size.X + stageGap
 		line = max(line, size.Y)
-		f.size = floor.Place{X: max(f.size.X, s.at.X+size.X), Y: max(f.size.Y, s.at.Y+size.Y)}
+		f.size = floor.Point{X: max(f.size.X, s.at.X+size.X), Y: max(f.size.Y, s.at.Y+size.Y)}
 	}
 }
 
@@ -199,11 +199,11 @@ func (f *panel) flow(width float64) {
 type stage struct {
 	from, to int
 	sides    []*diagram
-	at       floor.Place // in the panel, below its head
+	at       floor.Point // in the panel, below its head
 }
 
-func (s *stage) size() floor.Place {
-	size := floor.Place{X: betweenTwo * float64(len(s.sides)-1)}
+func (s *stage) size() floor.Point {
+	size := floor.Point{X: betweenTwo * float64(len(s.sides)-1)}
 	for _, d := range s.sides {
 		size.X += d.size().X
 		size.Y = max(size.Y, d.size().Y+stageHead+d.remarkHeight())
@@ -281,45 +281,45 @@ func (l lettering) within(width float64) lettering {
 }
 
 // draw writes a panel of the given size at a place.
-func (f *panel) draw(p *pen, at, size floor.Place) {
+func (f *panel) draw(p *pen, at, size floor.Point) {
 	p.open("panel", f.name())
 	p.rectangle("frame", rectangle{at, at.Plus(size)}.grown(-0.15))
 	inner := size.X - 2*panelEdge
-	p.text(at.Plus(floor.Place{X: panelEdge, Y: 5.5}), nameLetters.within(inner), f.name())
-	p.text(at.Plus(floor.Place{X: panelEdge, Y: 9.3}), factLetters.within(inner), f.facts())
+	p.text(at.Plus(floor.Point{X: panelEdge, Y: 5.5}), nameLetters.within(inner), f.name())
+	p.text(at.Plus(floor.Point{X: panelEdge, Y: 9.3}), factLetters.within(inner), f.facts())
 	for i := range f.stages {
-		f.stages[i].draw(p, at.Plus(floor.Place{X: panelEdge, Y: panelHead}))
+		f.stages[i].draw(p, at.Plus(floor.Point{X: panelEdge, Y: panelHead}))
 	}
-	foot := at.Plus(floor.Place{X: panelEdge, Y: size.Y - panelEdge})
+	foot := at.Plus(floor.Point{X: panelEdge, Y: size.Y - panelEdge})
 	scaleBar(p, foot, f.scale)
 	if d, name, known := f.compass(); known {
-		compass(p, at.Plus(floor.Place{X: size.X - panelEdge - 4, Y: size.Y - panelEdge - 3}), d, name)
+		compass(p, at.Plus(floor.Point{X: size.X - panelEdge - 4, Y: size.Y - panelEdge - 3}), d, name)
 	}
 	p.close()
 }
 
 // scaleBar writes a bar one metre long, or as many metres as it takes to be seen.
-func scaleBar(p *pen, at floor.Place, s scale) {
+func scaleBar(p *pen, at floor.Point, s scale) {
 	metres := 1.0
 	for s.of(100*metres) < 8 {
 		metres *= 2
 	}
-	end := at.Plus(floor.Place{X: s.of(100 * metres)})
-	up := floor.Place{Y: -1.6}
+	end := at.Plus(floor.Point{X: s.of(100 * metres)})
+	up := floor.Point{Y: -1.6}
 	p.line("bar", at.Plus(up), at, end, end.Plus(up))
-	p.text(at.Plus(floor.Place{X: 1, Y: -0.9}), countLetters, fmt.Sprintf("%g m", metres))
+	p.text(at.Plus(floor.Point{X: 1, Y: -0.9}), countLetters, fmt.Sprintf("%g m", metres))
 }
 
 // compass writes an arrow in direction d, with its name to the left.
-func compass(p *pen, at floor.Place, d routine.Direction, name string) {
+func compass(p *pen, at floor.Point, d routine.Direction, name string) {
 	way := toward(d)
 	p.circle("compass", at, 3)
 	p.line("bar", at.Minus(way.Times(2.4)), at.Plus(way.Times(1.5)))
 	p.tip("tip", at.Plus(way.Times(2.7)), way, 2)
-	p.text(at.Plus(floor.Place{X: -4, Y: 0.9}), lettering{class: "count end"}, name)
+	p.text(at.Plus(floor.Point{X: -4, Y: 0.9}), lettering{class: "count end"}, name)
 }
 
-func (s *stage) draw(p *pen, origin floor.Place) {
+func (s *stage) draw(p *pen, origin floor.Point) {
 	at := origin.Plus(s.at)
 	for _, d := range s.sides {
 		d.draw(p, at)

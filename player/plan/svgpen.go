@@ -41,7 +41,7 @@ func (p *pen) path(class string, commands ...any) {
 		switch c := c.(type) {
 		case string:
 			p.out.WriteString(c)
-		case floor.Place:
+		case floor.Point:
 			p.out.WriteString(number(c.X) + " " + number(c.Y) + " ")
 		}
 	}
@@ -49,7 +49,7 @@ func (p *pen) path(class string, commands ...any) {
 }
 
 // line writes a line through places.
-func (p *pen) line(class string, places ...floor.Place) {
+func (p *pen) line(class string, places ...floor.Point) {
 	commands := []any{"M"}
 	for i, at := range places {
 		if i == 1 {
@@ -60,7 +60,7 @@ func (p *pen) line(class string, places ...floor.Place) {
 	p.path(class, commands...)
 }
 
-func (p *pen) circle(class string, at floor.Place, r float64) {
+func (p *pen) circle(class string, at floor.Point, r float64) {
 	fmt.Fprintf(&p.out, "<circle class=\"%s\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", class, number(at.X), number(at.Y), number(r))
 }
 
@@ -78,7 +78,7 @@ type lettering struct {
 
 // text writes text with its baseline at a place. Text that is cut is made to
 // fit, whatever fonts the reader has.
-func (p *pen) text(at floor.Place, l lettering, text string) {
+func (p *pen) text(at floor.Point, l lettering, text string) {
 	fit := ""
 	if short := cut(text, l.width/l.size); l.width > 0 && short != text {
 		text = short
@@ -158,15 +158,15 @@ func textWidth(text string) (width float64) {
 }
 
 // rectangle is an upright rectangle on paper.
-type rectangle struct{ min, max floor.Place }
+type rectangle struct{ min, max floor.Point }
 
 // around returns the rectangle of a size around a middle.
-func around(middle floor.Place, width, height float64) rectangle {
-	half := floor.Place{X: width / 2, Y: height / 2}
+func around(middle floor.Point, width, height float64) rectangle {
+	half := floor.Point{X: width / 2, Y: height / 2}
 	return rectangle{middle.Minus(half), middle.Plus(half)}
 }
 
-func (r rectangle) middle() floor.Place { return r.min.Plus(r.max).Times(0.5) }
+func (r rectangle) middle() floor.Point { return r.min.Plus(r.max).Times(0.5) }
 func (r rectangle) width() float64      { return r.max.X - r.min.X }
 func (r rectangle) height() float64     { return r.max.Y - r.min.Y }
 
@@ -180,23 +180,23 @@ func (r rectangle) common(q rectangle) float64 {
 }
 
 // toward returns the way of length 1 in a direction on paper.
-func toward(d routine.Direction) floor.Place {
-	return floor.Place{X: 1}.Turned(routine.Turn(d))
+func toward(d routine.Direction) floor.Point {
+	return floor.Point{X: 1}.Turned(routine.Turn(d))
 }
 
 // along returns a way given as forward and to the right of someone who faces d.
-func along(d routine.Direction, forward, right float64) floor.Place {
-	return floor.Place{X: forward, Y: right}.Turned(routine.Turn(d))
+func along(d routine.Direction, forward, right float64) floor.Point {
+	return floor.Point{X: forward, Y: right}.Turned(routine.Turn(d))
 }
 
 // tip writes the head of an arrow that ends at a place.
-func (p *pen) tip(class string, at, way floor.Place, size float64) {
+func (p *pen) tip(class string, at, way floor.Point, size float64) {
 	length := math.Hypot(way.X, way.Y)
 	if length == 0 {
 		return
 	}
 	way = way.Times(size / length)
-	across := floor.Place{X: -way.Y, Y: way.X}.Times(0.4)
+	across := floor.Point{X: -way.Y, Y: way.X}.Times(0.4)
 	back := at.Minus(way)
 	p.path(class, "M", at, "L", back.Plus(across), back.Minus(across), "Z")
 }

@@ -6,18 +6,18 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// On is s for a sheet that was edited since, with the stretches that are still to be
+// On is s for a sheet that was edited since, with the exercises that are still to be
 // danced where their figures are now, one after the other as before. Those that are not
 // there any more are left out, and lost names them.
-func (s Session) On(was, line *player.Timeline) (now Session, lost []string) {
-	e := newEdit(was, line)
+func (s Session) On(was, timeline *player.Timeline) (now Session, lost []string) {
+	e := newEdit(was, timeline)
 	now = s
-	now.Stretches = slices.Clone(s.Stretches[:min(s.Done, len(s.Stretches))])
-	for _, st := range s.Stretches[len(now.Stretches):] {
-		moved, ok := e.stretch(st)
+	now.Exercises = slices.Clone(s.Exercises[:min(s.Done, len(s.Exercises))])
+	for _, st := range s.Exercises[len(now.Exercises):] {
+		moved, ok := e.exercise(st)
 		switch {
 		case ok:
-			now.Stretches = append(now.Stretches, moved)
+			now.Exercises = append(now.Exercises, moved)
 		case !slices.Contains(lost, st.What):
 			lost = append(lost, st.What)
 		}
@@ -32,17 +32,17 @@ type edit struct {
 	after     []Figure // of line
 }
 
-func newEdit(was, line *player.Timeline) edit {
-	known := newAcquaintance(line.Score)
-	e := edit{was: was, line: line, after: known.order}
+func newEdit(was, timeline *player.Timeline) edit {
+	known := newAcquaintance(timeline.Score)
+	e := edit{was: was, line: timeline, after: known.order}
 	for i := range was.Score.Passages {
 		e.before = append(e.before, known.now(FigureOf(was.Score.Dance, was.Score.Passages[i].Figure)))
 	}
 	return e
 }
 
-// stretch is a stretch of the sheet as it is now; ok is false if it is gone.
-func (e edit) stretch(s Stretch) (now Stretch, ok bool) {
+// exercise is an exercise of the sheet as it is now; ok is false if it is gone.
+func (e edit) exercise(s Exercise) (now Exercise, ok bool) {
 	if s.Kind == Breather {
 		return s, true
 	}

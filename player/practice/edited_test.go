@@ -12,22 +12,22 @@ import (
 	"dance.example/slowquick/player/practice"
 )
 
-// evenings is a session of all that the boathouse sheet has, with a stretch done.
-func evenings(line *player.Timeline) practice.Session {
+// evenings is a session of all that the boathouse sheet has, with an exercise done.
+func evenings(timeline *player.Timeline) practice.Session {
 	steady := practice.Tempi{Start: 80, Top: 80}
-	return practice.Session{Done: 1, Stretches: []practice.Stretch{
-		{Kind: practice.WarmUp, What: "Closed basic to Boathouse step", From: 0, To: 2, Part: player.Stretch{From: line.Start, To: line.Passage(1).To}, Passes: 1, Tempi: steady},
-		{Kind: practice.ShakyJoin, What: "Boathouse step into Closed basic", Why: "it went wrong", From: 1, To: 3, Part: line.Join(1), Passes: 4, Tempi: steady, Takes: time.Minute},
+	return practice.Session{Done: 1, Exercises: []practice.Exercise{
+		{Kind: practice.WarmUp, What: "Closed basic to Boathouse step", From: 0, To: 2, Part: player.Interval{From: timeline.Start, To: timeline.Passage(1).To}, Passes: 1, Tempi: steady},
+		{Kind: practice.ShakyJoin, What: "Boathouse step into Closed basic", Why: "it went wrong", From: 1, To: 3, Part: timeline.Join(1), Passes: 4, Tempi: steady, Takes: time.Minute},
 		{Kind: practice.Breather, What: "a breather", Takes: 30 * time.Second},
-		{Kind: practice.DueFigure, What: "Closed basic", From: 2, To: 3, Part: line.Passage(2), Passes: 3, Tempi: steady},
-		{Kind: practice.DueFigure, What: "Boathouse step", From: 1, To: 2, Part: line.Passage(1), Passes: 3, Tempi: steady},
-		{Kind: practice.Whole, What: "the whole routine", From: 0, To: 4, Part: player.Stretch{From: line.Start, To: line.End}, Passes: 1, Tempi: steady},
+		{Kind: practice.DueFigure, What: "Closed basic", From: 2, To: 3, Part: timeline.Passage(2), Passes: 3, Tempi: steady},
+		{Kind: practice.DueFigure, What: "Boathouse step", From: 1, To: 2, Part: timeline.Passage(1), Passes: 3, Tempi: steady},
+		{Kind: practice.Whole, What: "the whole routine", From: 0, To: 4, Part: player.Interval{From: timeline.Start, To: timeline.End}, Passes: 1, Tempi: steady},
 	}}
 }
 
 func TestASessionOfASheetThatWasEdited(t *testing.T) {
 	const order = "1. Closed basic\n2. Boathouse step\n3. Closed basic\n4. Time step\n"
-	line := read(t, boathouse)
+	timeline := read(t, boathouse)
 	for name, c := range map[string]struct {
 		order string
 		name  string   // of the Boathouse step, now
@@ -43,21 +43,21 @@ func TestASessionOfASheetThatWasEdited(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			edited := read(t, strings.ReplaceAll(strings.Replace(boathouse, order, c.order, 1), "## Boathouse step", "## "+c.name))
-			before := evenings(line)
-			now, lost := before.On(line, edited)
+			before := evenings(timeline)
+			now, lost := before.On(timeline, edited)
 			assert.Equal(t, c.lost, lost)
-			assert.Equal(t, evenings(line), before, "a value")
+			assert.Equal(t, evenings(timeline), before, "a value")
 			assert.Equal(t, 1, now.Done)
-			assert.Equal(t, before.Stretches[0], now.Stretches[0], "what is done")
+			assert.Equal(t, before.Exercises[0], now.Exercises[0], "what is done")
 			var at [][2]int
-			for _, s := range now.Stretches[1:] {
+			for _, s := range now.Exercises[1:] {
 				if s.Kind == practice.Breather {
-					assert.Equal(t, before.Stretches[2], s)
+					assert.Equal(t, before.Exercises[2], s)
 					at = append(at, [2]int{})
 					continue
 				}
 				at = append(at, [2]int{s.From, s.To})
-				want := player.Stretch{From: edited.Passage(s.From).From, To: edited.Passage(s.To - 1).To}
+				want := player.Interval{From: edited.Passage(s.From).From, To: edited.Passage(s.To - 1).To}
 				if s.Kind == practice.ShakyJoin {
 					want = edited.Join(s.From)
 					assert.Equal(t, "it went wrong", s.Why)
@@ -70,7 +70,7 @@ func TestASessionOfASheetThatWasEdited(t *testing.T) {
 			assert.Equal(t, c.at, at)
 			next, ok := now.Next()
 			require.True(t, ok)
-			assert.Equal(t, now.Stretches[1], next)
+			assert.Equal(t, now.Exercises[1], next)
 		})
 	}
 }

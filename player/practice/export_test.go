@@ -4,4 +4,4 @@ package practice
 var PlacesOf = placesOf
 
 // At is where in the score a piece is danced first.
-func (p place) At() int { return p.passage }
+func (p pieceAt) At() int { return p.passage }

@@ -34,16 +34,16 @@ func read(t testing.TB, text string) *player.Timeline {
 }
 
 // danced is a pass through a part of a timeline.
-func danced(line *player.Timeline, at time.Time, part player.Stretch, percent float64, marks ...practice.Mark) practice.Pass {
-	_, figs := practice.Part(line, part)
-	return practice.Pass{
-		At: at, Took: time.Minute, Tempo: line.Score.Tempo.Scaled(percent),
+func danced(timeline *player.Timeline, at time.Time, part player.Interval, percent float64, marks ...practice.Mark) practice.Kept {
+	_, figs := practice.Part(timeline, part)
+	return practice.Kept{
+		At: at, Took: time.Minute, Tempo: timeline.Score.Tempo.Scaled(percent),
 		Finished: true, Danced: figs, Marks: marks,
 	}
 }
 
-func whole(line *player.Timeline) player.Stretch {
-	return player.Stretch{From: line.Start, To: line.End}
+func whole(timeline *player.Timeline) player.Interval {
+	return player.Interval{From: timeline.Start, To: timeline.End}
 }
 
 func bothMark(place int, join bool) []practice.Mark {

@@ -90,7 +90,7 @@ type History struct {
 
 // NewHistory gathers what passes, in the order of time, tell of a score. Days
 // change where zone says.
-func NewHistory(s *routine.Score, passes []Pass, zone *time.Location) *History {
+func NewHistory(s *routine.Score, passes []Kept, zone *time.Location) *History {
 	h := &History{records: map[Piece]*[2]Record{}}
 	known := newAcquaintance(s)
 	for i := range passes {
@@ -116,7 +116,7 @@ func (h *History) Of(p Piece, partner routine.Partner) Record {
 // without a mark; 0 if never.
 func (h *History) Whole(partner routine.Partner) routine.Tempo { return h.whole[partner] }
 
-func (h *History) add(known *acquaintance, p *Pass, zone *time.Location) {
+func (h *History) add(known *acquaintance, p *Kept, zone *time.Location) {
 	figs := make([]Figure, len(p.Danced))
 	for place := range p.Danced {
 		figs[place] = known.now(p.Danced[place].Figure)
@@ -143,7 +143,7 @@ type once struct {
 // pieces takes a pass, which danced figs, into the records of their pieces. Of a figure that
 // was danced in part only a mark counts: who goes wrong often stops there. And who marks
 // something has danced it, whoever's side was shown.
-func (h *History) pieces(figs []Figure, p *Pass, day Day) {
+func (h *History) pieces(figs []Figure, p *Kept, day Day) {
 	danced := map[Piece]once{}
 	add := func(piece Piece, place int, join bool) {
 		o := danced[piece]

@@ -13,11 +13,11 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-func figureNamed(t testing.TB, line *player.Timeline, name string) practice.Figure {
+func figureNamed(t testing.TB, timeline *player.Timeline, name string) practice.Figure {
 	t.Helper()
-	for i := range line.Score.Passages {
-		if fig := line.Score.Passages[i].Figure; fig.Name == name {
-			return practice.FigureOf(line.Score.Dance, fig)
+	for i := range timeline.Score.Passages {
+		if fig := timeline.Score.Passages[i].Figure; fig.Name == name {
+			return practice.FigureOf(timeline.Score.Dance, fig)
 		}
 	}
 	require.FailNow(t, "no figure "+name)
@@ -28,7 +28,7 @@ func figureNamed(t testing.TB, line *player.Timeline, name string) practice.Figu
 // its steps are edited.
 func TestAFigureIsKnownAgain(t *testing.T) {
 	before := read(t, boathouse)
-	passes := []practice.Pass{danced(before, evening(0), whole(before), 100, bothMark(1, false)...)}
+	passes := []practice.Kept{danced(before, evening(0), whole(before), 100, bothMark(1, false)...)}
 	for name, edit := range map[string]func(string) string{
 		"as it was": func(s string) string { return s },
 		"renamed":   func(s string) string { return strings.ReplaceAll(s, "Boathouse step", "Jetty step") },
@@ -55,14 +55,14 @@ func TestAFigureIsKnownAgain(t *testing.T) {
 
 // TestAMarkCountsInAFigureThatWasNotDancedToItsEnd, as one stops where it goes wrong.
 func TestAMarkCountsInAFigureThatWasNotDancedToItsEnd(t *testing.T) {
-	line := read(t, boathouse)
-	fig := line.Passage(1)
-	part := player.Stretch{From: fig.From, To: fig.From + 3*routine.Beat}
-	piece := practice.Piece{Figure: figureNamed(t, line, "Boathouse step")}
+	timeline := read(t, boathouse)
+	fig := timeline.Passage(1)
+	part := player.Interval{From: fig.From, To: fig.From + 3*routine.Beat}
+	piece := practice.Piece{Figure: figureNamed(t, timeline, "Boathouse step")}
 	of := func(marks ...practice.Mark) practice.Record {
-		p := danced(line, evening(0), part, 80, marks...)
+		p := danced(timeline, evening(0), part, 80, marks...)
 		require.False(t, p.Danced[0].Whole)
-		return practice.NewHistory(line.Score, []practice.Pass{p}, time.UTC).Of(piece, routine.Follower)
+		return practice.NewHistory(timeline.Score, []practice.Kept{p}, time.UTC).Of(piece, routine.Follower)
 	}
 	assert.Zero(t, of().Passes, "nobody can say that it went well")
 	r := of(bothMark(0, false)...)
@@ -72,8 +72,8 @@ func TestAMarkCountsInAFigureThatWasNotDancedToItsEnd(t *testing.T) {
 }
 
 func TestStepsTellFiguresApart(t *testing.T) {
-	line := sheet(t, "lantern-night-cha-cha")
-	left, right := figureNamed(t, line, "New York to the left side"), figureNamed(t, line, "New York to the right side")
+	timeline := sheet(t, "lantern-night-cha-cha")
+	left, right := figureNamed(t, timeline, "New York to the left side"), figureNamed(t, timeline, "New York to the right side")
 	assert.NotEqual(t, left.Steps, right.Steps)
 	assert.Equal(t, left, figureNamed(t, sheet(t, "lantern-night-cha-cha"), "New York to the left side"))
 }
@@ -81,8 +81,8 @@ func TestStepsTellFiguresApart(t *testing.T) {
 // TestADayIsGradedByItsFirstPass: forgotten if that was marked, however often it
 // went well afterwards; shaky if only a later one was.
 func TestADayIsGradedByItsFirstPass(t *testing.T) {
-	line := read(t, boathouse)
-	piece := practice.Piece{Figure: figureNamed(t, line, "Boathouse step")}
+	timeline := read(t, boathouse)
+	piece := practice.Piece{Figure: figureNamed(t, timeline, "Boathouse step")}
 	today := practice.DayOf(evening(0))
 	for name, c := range map[string]struct {
 		marked []bool
@@ -92,41 +92,41 @@ func TestADayIsGradedByItsFirstPass(t *testing.T) {
 		"shaky":     {[]bool{false, true, false}, practice.Shaky},
 		"forgotten": {[]bool{true, false, false}, practice.Forgotten},
 	} {
-		var passes []practice.Pass
+		var passes []practice.Kept
 		for i, marked := range c.marked {
-			p := danced(line, evening(0).Add(time.Duration(i)*time.Minute), whole(line), 80)
+			p := danced(timeline, evening(0).Add(time.Duration(i)*time.Minute), whole(timeline), 80)
 			if marked {
 				p.Marks = bothMark(1, false)
 			}
 			passes = append(passes, p)
 		}
-		r := practice.NewHistory(line.Score, passes, time.UTC).Of(piece, routine.Leader)
+		r := practice.NewHistory(timeline.Score, passes, time.UTC).Of(piece, routine.Leader)
 		assert.Equal(t, practice.Memory{}.After(today, c.want), r.Memory, name)
 	}
 }
 
 func TestARecord(t *testing.T) {
-	line := read(t, boathouse)
-	piece := practice.Piece{Figure: figureNamed(t, line, "Boathouse step")}
+	timeline := read(t, boathouse)
+	piece := practice.Piece{Figure: figureNamed(t, timeline, "Boathouse step")}
 	leader := practice.Mark{Place: 1, Partner: routine.Leader}
-	passes := []practice.Pass{
-		danced(line, evening(0), whole(line), 80),
-		danced(line, evening(1), whole(line), 100, leader),
-		danced(line, evening(2), line.Passage(1), 90), // alone: one place
-		danced(line, evening(3), line.Join(0), 120),   // only its first bar
+	passes := []practice.Kept{
+		danced(timeline, evening(0), whole(timeline), 80),
+		danced(timeline, evening(1), whole(timeline), 100, leader),
+		danced(timeline, evening(2), timeline.Passage(1), 90), // alone: one place
+		danced(timeline, evening(3), timeline.Join(0), 120),   // only its first bar
 	}
 	passes[2].Side = practice.FollowerAlone
-	h := practice.NewHistory(line.Score, passes, time.UTC)
+	h := practice.NewHistory(timeline.Score, passes, time.UTC)
 	l, f := h.Of(piece, routine.Leader), h.Of(piece, routine.Follower)
 	assert.Equal(t, []int{2, 3}, []int{l.Passes, f.Passes})
 	assert.Equal(t, []int{1, 0}, []int{l.Marks, f.Marks})
-	assert.Equal(t, []routine.Tempo{line.Score.Tempo.Scaled(80), line.Score.Tempo}, []routine.Tempo{l.Best, f.Best})
+	assert.Equal(t, []routine.Tempo{timeline.Score.Tempo.Scaled(80), timeline.Score.Tempo}, []routine.Tempo{l.Best, f.Best})
 	assert.True(t, evening(1).Equal(l.Last))
 	assert.True(t, l.Shaky())
 	assert.False(t, f.Shaky())
-	assert.Equal(t, line.Score.Tempo.Scaled(80), h.Whole(routine.Leader))
-	assert.Equal(t, line.Score.Tempo, h.Whole(routine.Follower), "its own marks count")
-	join := h.Of(practice.Piece{Figure: figureNamed(t, line, "Closed basic"), Then: piece.Figure}, routine.Leader)
+	assert.Equal(t, timeline.Score.Tempo.Scaled(80), h.Whole(routine.Leader))
+	assert.Equal(t, timeline.Score.Tempo, h.Whole(routine.Follower), "its own marks count")
+	join := h.Of(practice.Piece{Figure: figureNamed(t, timeline, "Closed basic"), Then: piece.Figure}, routine.Leader)
 	assert.Equal(t, 3, join.Passes)
 }
 
@@ -136,21 +136,21 @@ var twice = strings.Replace(boathouse, "4. Time step", "4. Boathouse step\n5. Ti
 // TestWhatComesTwiceIsOnePiece: a join, or a figure, that went wrong once in a pass went wrong
 // in it, wherever that was, and is planned the same evening for whom it went wrong.
 func TestWhatComesTwiceIsOnePiece(t *testing.T) {
-	line := read(t, twice)
-	basic, step := figureNamed(t, line, "Closed basic"), figureNamed(t, line, "Boathouse step")
+	timeline := read(t, twice)
+	basic, step := figureNamed(t, timeline, "Closed basic"), figureNamed(t, timeline, "Boathouse step")
 	join, figure := practice.Piece{Figure: basic, Then: step}, practice.Piece{Figure: step}
-	require.Equal(t, basic, practice.FigureOf(line.Score.Dance, line.Score.Passages[2].Figure))
+	require.Equal(t, basic, practice.FigureOf(timeline.Score.Dance, timeline.Score.Passages[2].Figure))
 	for _, place := range []int{1, 3} {
 		for piece, isJoin := range map[practice.Piece]bool{join: true, figure: false} {
 			mark := practice.Mark{Place: place, Join: isJoin, Partner: routine.Follower}
-			passes := []practice.Pass{danced(line, evening(0), whole(line), 100), danced(line, evening(0).Add(time.Minute), whole(line), 100, mark)}
-			h := practice.NewHistory(line.Score, passes, time.UTC)
+			passes := []practice.Kept{danced(timeline, evening(0), whole(timeline), 100), danced(timeline, evening(0).Add(time.Minute), whole(timeline), 100, mark)}
+			h := practice.NewHistory(timeline.Score, passes, time.UTC)
 			f, l := h.Of(piece, routine.Follower), h.Of(piece, routine.Leader)
 			assert.True(t, f.Shaky(), "%v at %d", piece, place)
 			assert.False(t, l.Shaky(), "%v at %d", piece, place)
 			assert.Equal(t, []int{2, 1}, []int{f.Passes, f.Marks}, "%v at %d", piece, place)
 			var planned []practice.Side
-			for _, s := range practice.NewSession(line, h, practice.Wish{Now: evening(0).Add(time.Hour), Minutes: 15, Couple: true}).Stretches {
+			for _, s := range practice.NewSession(timeline, h, practice.Wish{Now: evening(0).Add(time.Hour), Minutes: 15, Couple: true}).Exercises {
 				if s.What == piece.String() && s.Why == "it went wrong, for the follower" {
 					planned = append(planned, s.Side)
 				}
@@ -162,11 +162,11 @@ func TestWhatComesTwiceIsOnePiece(t *testing.T) {
 
 // TestWhoMarksHasDanced, also if the other's side alone was shown.
 func TestWhoMarksHasDanced(t *testing.T) {
-	line := read(t, boathouse)
-	join := practice.Piece{Figure: figureNamed(t, line, "Closed basic"), Then: figureNamed(t, line, "Boathouse step")}
-	p := danced(line, evening(0), whole(line), 100, practice.Mark{Place: 1, Join: true, Partner: routine.Follower})
+	timeline := read(t, boathouse)
+	join := practice.Piece{Figure: figureNamed(t, timeline, "Closed basic"), Then: figureNamed(t, timeline, "Boathouse step")}
+	p := danced(timeline, evening(0), whole(timeline), 100, practice.Mark{Place: 1, Join: true, Partner: routine.Follower})
 	p.Side = practice.LeaderAlone
-	h := practice.NewHistory(line.Score, []practice.Pass{p}, time.UTC)
+	h := practice.NewHistory(timeline.Score, []practice.Kept{p}, time.UTC)
 	f, l := h.Of(join, routine.Follower), h.Of(join, routine.Leader)
 	assert.True(t, f.Shaky())
 	assert.False(t, l.Shaky())
@@ -177,23 +177,23 @@ func TestWhoMarksHasDanced(t *testing.T) {
 // TestWhatAMarkIsOf: in the middle of a figure of that alone, where it meets
 // another of the join too.
 func TestWhatAMarkIsOf(t *testing.T) {
-	line := sheet(t, "lantern-night-cha-cha")
-	p := line.Passage(4) // two bars
-	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 4, Join: true}}, practice.Places(line, p.From))
-	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 5, Join: true}}, practice.Places(line, p.To-1))
-	one := line.Passage(2) // one bar
-	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 2, Join: true}}, practice.Places(line, one.From))
-	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 3, Join: true}}, practice.Places(line, one.To-1))
-	first := practice.Places(line, line.Start)
+	timeline := sheet(t, "lantern-night-cha-cha")
+	p := timeline.Passage(4) // two bars
+	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 4, Join: true}}, practice.Places(timeline, p.From))
+	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 5, Join: true}}, practice.Places(timeline, p.To-1))
+	one := timeline.Passage(2) // one bar
+	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 2, Join: true}}, practice.Places(timeline, one.From))
+	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 3, Join: true}}, practice.Places(timeline, one.To-1))
+	first := practice.Places(timeline, timeline.Start)
 	assert.Equal(t, practice.Place{Passage: 0}, first[0])
 	assert.NotContains(t, first, practice.Place{Passage: 0, Join: true})
-	assert.NotEmpty(t, practice.Places(line, line.End+routine.Beat), "the last figure, when it is over")
-	for beat := line.Start; beat < line.End; beat += routine.Beat / 2 {
-		for _, at := range practice.Places(line, beat) {
+	assert.NotEmpty(t, practice.Places(timeline, timeline.End+routine.Beat), "the last figure, when it is over")
+	for beat := timeline.Start; beat < timeline.End; beat += routine.Beat / 2 {
+		for _, at := range practice.Places(timeline, beat) {
 			if at.Join {
-				assert.True(t, line.Join(at.Passage-1).Contains(beat))
+				assert.True(t, timeline.Join(at.Passage-1).Contains(beat))
 			} else {
-				assert.True(t, line.Passage(at.Passage).Contains(beat))
+				assert.True(t, timeline.Passage(at.Passage).Contains(beat))
 			}
 		}
 	}

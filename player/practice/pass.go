@@ -102,8 +102,8 @@ func SheetOf(s *routine.Score) Sheet {
 	return Sheet{Dance: s.Dance.Name, Title: s.Title, Order: digest(order.String())}
 }
 
-// Pass is one time through a routine or a part of it.
-type Pass struct {
+// Kept is one time through a routine or a part of it.
+type Kept struct {
 	At       time.Time     // when it ended
 	Took     time.Duration // of dancing
 	Tempo    routine.Tempo // the slowest at which a bar was danced, where the sheet, or its song, has its own
@@ -127,21 +127,21 @@ type Mark struct {
 }
 
 // Marked reports whether a mark stands at a place, for a partner.
-func (p *Pass) Marked(place int, join bool, partner routine.Partner) bool {
+func (p *Kept) Marked(place int, join bool, partner routine.Partner) bool {
 	return slices.Contains(p.Marks, Mark{place, join, partner})
 }
 
 // Clean reports whether none of those who danced marked anything.
-func (p *Pass) Clean() bool {
+func (p *Kept) Clean() bool {
 	return !slices.ContainsFunc(p.Marks, func(m Mark) bool { return p.Side.Dances(m.Partner) })
 }
 
-// Part tells which figures a stretch of a timeline dances, and which of the
+// Part tells which figures an exercise of a timeline dances, and which of the
 // score's passages is the first.
-func Part(line *player.Timeline, s player.Stretch) (first int, danced []Danced) {
+func Part(timeline *player.Timeline, s player.Interval) (first int, danced []Danced) {
 	first = -1
-	for i := range line.Score.Passages {
-		at := line.Passage(i)
+	for i := range timeline.Score.Passages {
+		at := timeline.Passage(i)
 		if at.To <= s.From || s.To <= at.From {
 			continue
 		}
@@ -149,7 +149,7 @@ func Part(line *player.Timeline, s player.Stretch) (first int, danced []Danced) 
 			first = i
 		}
 		whole := s.From <= at.From && at.To <= s.To
-		danced = append(danced, Danced{FigureOf(line.Score.Dance, line.Score.Passages[i].Figure), whole})
+		danced = append(danced, Danced{FigureOf(timeline.Score.Dance, timeline.Score.Passages[i].Figure), whole})
 	}
 	return first, danced
 }
@@ -162,17 +162,17 @@ type Place struct {
 
 // Places tells what a mark at a beat is of: the passage that is danced, and its
 // nearer join, if that is danced then.
-func Places(line *player.Timeline, beat routine.Beats) []Place {
-	if len(line.Events) == 0 {
+func Places(timeline *player.Timeline, beat routine.Beats) []Place {
+	if len(timeline.Events) == 0 {
 		return nil
 	}
-	passage := line.Events[max(line.At(beat), 0)].Passage
+	passage := timeline.Events[max(timeline.At(beat), 0)].Passage
 	places := []Place{{Passage: passage}}
 	join := passage
-	if at := line.Passage(passage); beat-at.From >= at.To-beat {
+	if at := timeline.Passage(passage); beat-at.From >= at.To-beat {
 		join++
 	}
-	if join > 0 && join < len(line.Score.Passages) && line.Join(join-1).Contains(beat) {
+	if join > 0 && join < len(timeline.Score.Passages) && timeline.Join(join-1).Contains(beat) {
 		places = append(places, Place{Passage: join, Join: true})
 	}
 	return places

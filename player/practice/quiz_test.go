@@ -27,9 +27,9 @@ func (follows) Follows(d *routine.Dance, first, next *routine.Figure) bool {
 func TestEveryQuestionHasOneRightAnswer(t *testing.T) {
 	asked := map[string]int{}
 	for _, name := range library.Open().Sheets() {
-		line := sheet(t, name)
+		timeline := sheet(t, name)
 		for _, partner := range routine.Partners() {
-			q := practice.NewQuiz(line.Score, partner, follows{}, 7)
+			q := practice.NewQuiz(timeline.Score, partner, follows{}, 7)
 			for range 60 {
 				question, ok := q.Ask()
 				require.True(t, ok, name)
@@ -38,7 +38,7 @@ func TestEveryQuestionHasOneRightAnswer(t *testing.T) {
 				assert.GreaterOrEqual(t, len(question.Options), 2)
 				assert.LessOrEqual(t, len(question.Options), 4)
 				for i, option := range question.Options {
-					assert.Equal(t, i == question.Right, right(t, line.Score, partner, question, option), "%s: %s %s", name, question.Text, option)
+					assert.Equal(t, i == question.Right, right(t, timeline.Score, partner, question, option), "%s: %s %s", name, question.Text, option)
 				}
 			}
 		}
@@ -50,8 +50,8 @@ func TestEveryQuestionHasOneRightAnswer(t *testing.T) {
 
 // TestAQuestionNumbersFiguresAsTheOrderDoes, and tells which time one is danced.
 func TestAQuestionNumbersFiguresAsTheOrderDoes(t *testing.T) {
-	line := read(t, "---\ndance: cha-cha\n---\n## Order\n\n1. Closed basic × 3\n2. Time step\n")
-	q := practice.NewQuiz(line.Score, routine.Leader, nil, 7)
+	timeline := read(t, "---\ndance: cha-cha\n---\n## Order\n\n1. Closed basic × 3\n2. Time step\n")
+	q := practice.NewQuiz(timeline.Score, routine.Leader, nil, 7)
 	seen := map[string]bool{}
 	for range 100 {
 		question, ok := q.Ask()
@@ -110,9 +110,9 @@ func right(t *testing.T, s *routine.Score, partner routine.Partner, q practice.Q
 }
 
 func TestASeedAsksTheSameAgain(t *testing.T) {
-	line := sheet(t, "lantern-night-cha-cha")
+	timeline := sheet(t, "lantern-night-cha-cha")
 	ask := func(seed uint64) (list []practice.Question) {
-		q := practice.NewQuiz(line.Score, routine.Leader, follows{}, seed)
+		q := practice.NewQuiz(timeline.Score, routine.Leader, follows{}, seed)
 		for range 10 {
 			question, ok := q.Ask()
 			require.True(t, ok)
@@ -147,16 +147,16 @@ func askedOf(t *testing.T, q *practice.Quiz, n int) (figures, joins map[int]int)
 
 // TestWhatIsShakyIsAskedMost: of one partner's marks, and a figure and a join.
 func TestWhatIsShakyIsAskedMost(t *testing.T) {
-	line := sheet(t, "lantern-night-waltz")
-	var passes []practice.Pass
+	timeline := sheet(t, "lantern-night-waltz")
+	var passes []practice.Kept
 	for day := range 3 {
-		p := danced(line, evening(day), whole(line), 100)
+		p := danced(timeline, evening(day), whole(timeline), 100)
 		p.Marks = []practice.Mark{{Place: 2, Partner: routine.Leader}, {Place: 5, Join: true, Partner: routine.Leader}}
 		passes = append(passes, p)
 	}
-	past, today := practice.NewHistory(line.Score, passes, time.UTC), practice.DayOf(evening(3))
+	past, today := practice.NewHistory(timeline.Score, passes, time.UTC), practice.DayOf(evening(3))
 	quiz := func(partner routine.Partner, favour bool) *practice.Quiz {
-		q := practice.NewQuiz(line.Score, partner, follows{}, 3)
+		q := practice.NewQuiz(timeline.Score, partner, follows{}, 3)
 		if favour {
 			q.Favour(past, today)
 		}
@@ -177,10 +177,10 @@ func TestWhatIsShakyIsAskedMost(t *testing.T) {
 }
 
 func TestASeedAsksTheSameOfWhatIsShaky(t *testing.T) {
-	line := read(t, boathouse)
-	past := practice.NewHistory(line.Score, []practice.Pass{danced(line, evening(0), whole(line), 100, bothMark(1, false)...)}, time.UTC)
+	timeline := read(t, boathouse)
+	past := practice.NewHistory(timeline.Score, []practice.Kept{danced(timeline, evening(0), whole(timeline), 100, bothMark(1, false)...)}, time.UTC)
 	ask := func(seed uint64) (list []practice.Question) {
-		q := practice.NewQuiz(line.Score, routine.Leader, follows{}, seed)
+		q := practice.NewQuiz(timeline.Score, routine.Leader, follows{}, seed)
 		q.Favour(past, practice.DayOf(evening(1)))
 		for range 10 {
 			question, ok := q.Ask()
@@ -195,7 +195,7 @@ func TestASeedAsksTheSameOfWhatIsShaky(t *testing.T) {
 
 // TestEveryFigureIsAskedAbout, also where its bars are counted alike.
 func TestEveryFigureIsAskedAbout(t *testing.T) {
-	line := sheet(t, "lantern-night-cha-cha")
-	figures, _ := askedOf(t, practice.NewQuiz(line.Score, routine.Leader, nil, 5), 1000)
-	assert.Len(t, figures, len(line.Score.Passages))
+	timeline := sheet(t, "lantern-night-cha-cha")
+	figures, _ := askedOf(t, practice.NewQuiz(timeline.Score, routine.Leader, nil, 5), 1000)
+	assert.Len(t, figures, len(timeline.Score.Passages))
 }

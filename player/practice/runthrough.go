@@ -12,19 +12,19 @@ import (
 // RunThrough is one time through a routine, or through what is repeated of it, as it is
 // danced. [RunThrough.Pass] is what is kept of it.
 type RunThrough struct {
-	Line  *player.Timeline
-	Began time.Time
-	Ended time.Time // zero while it goes on
-	Side  Side
+	Timeline *player.Timeline
+	Began    time.Time
+	Ended    time.Time // zero while it goes on
+	Side     Side
 
 	Finished bool // danced to the end of what was to be danced
 
-	repeat player.Stretch
-	pass   int
-	from   routine.Beats
-	to     routine.Beats // the end of the event that is danced
-	beat   routine.Beats // where it is
-	at     time.Time     // then
+	loop player.Interval
+	pass int
+	from routine.Beats
+	to   routine.Beats // the end of the event that is danced
+	beat routine.Beats // where it is
+	at   time.Time     // then
 
 	percent float64                   // heard last
 	danced  map[float64]routine.Beats // how much of it, by per cent
@@ -49,13 +49,13 @@ func (l *Log) Follow(m player.Moment, at time.Time, side Side) (ended *RunThroug
 	}
 	e := &m.Timeline.Events[m.Event]
 	if l.Now == nil {
-		l.Now = &RunThrough{Line: m.Timeline, Began: at, Side: side, pass: m.Pass, from: e.At, beat: e.At, percent: m.Percent,
+		l.Now = &RunThrough{Timeline: m.Timeline, Began: at, Side: side, pass: m.RunThrough, from: e.At, beat: e.At, percent: m.Percent,
 			danced: map[float64]routine.Beats{}, marks: map[Place][2]bool{}}
 	}
 	n := l.Now
 	n.danced[min(n.percent, m.Percent)] += m.Beat - n.beat // somewhere between the tempo may have changed
 	n.percent = m.Percent
-	n.beat, n.at, n.to, n.repeat = m.Beat, at, e.At+e.Length, m.Settings.Repeat
+	n.beat, n.at, n.to, n.loop = m.Beat, at, e.At+e.Length, m.Settings.Loop
 	return ended
 }
 
@@ -79,13 +79,13 @@ func (l *Log) Jump() {
 // last, and no further than one can dance in the time since.
 func (n *RunThrough) goesOn(m player.Moment, at time.Time) bool {
 	most := routine.Beats(1.5*at.Sub(n.at).Minutes()*m.Tempo.Float()*float64(routine.Beat)) + routine.Beat
-	return m.State == player.Dancing && m.Timeline == n.Line && m.Pass == n.pass && !n.jumped && m.Beat >= n.beat && m.Beat-n.beat <= most
+	return m.State == player.Dancing && m.Timeline == n.Timeline && m.RunThrough == n.pass && !n.jumped && m.Beat >= n.beat && m.Beat-n.beat <= most
 }
 
 // end ends the run-through with the moment after it.
 func (n *RunThrough) end(m player.Moment, at time.Time) {
 	n.Ended = at
-	if n.jumped || m.Timeline != n.Line || m.State != player.Finished && m.Pass <= n.pass {
+	if n.jumped || m.Timeline != n.Timeline || m.State != player.Finished && m.RunThrough <= n.pass {
 		return
 	}
 	n.Finished = true
@@ -94,19 +94,19 @@ func (n *RunThrough) end(m player.Moment, at time.Time) {
 
 // goal is the beat up to which is to be danced.
 func (n *RunThrough) goal() routine.Beats {
-	if n.repeat.Empty() {
-		return n.Line.End
+	if n.loop.Empty() {
+		return n.Timeline.End
 	}
-	return n.repeat.To
+	return n.loop.To
 }
 
 // Part is what was danced, or, while it goes on, what is to be.
-func (n *RunThrough) Part() player.Stretch {
+func (n *RunThrough) Part() player.Interval {
 	to := n.to
 	if n.Ended.IsZero() {
 		to = n.goal()
 	}
-	return player.Stretch{From: n.from, To: to}
+	return player.Interval{From: n.from, To: to}
 }
 
 // Percent is the slowest tempo at which a bar was danced, in per cent of the timeline's
@@ -120,7 +120,7 @@ func (n *RunThrough) Percent() float64 {
 	percents := slices.Sorted(maps.Keys(danced))
 	all := routine.Beats(0)
 	for _, percent := range percents {
-		if all += danced[percent]; all >= n.Line.Score.Dance.Metre.Bar() {
+		if all += danced[percent]; all >= n.Timeline.Score.Dance.Metre.Bar() {
 			return percent
 		}
 	}
@@ -131,8 +131,8 @@ func (n *RunThrough) Percent() float64 {
 func (n *RunThrough) Mark(beat routine.Beats, by ...routine.Partner) []Place {
 	var marked []Place
 	part := n.Part()
-	for _, at := range Places(n.Line, beat) {
-		if at.Join && !(part.Contains(n.Line.Passage(at.Passage-1).To-1) && part.Contains(n.Line.Passage(at.Passage).From)) {
+	for _, at := range Places(n.Timeline, beat) {
+		if at.Join && !(part.Contains(n.Timeline.Passage(at.Passage-1).To-1) && part.Contains(n.Timeline.Passage(at.Passage).From)) {
 			continue // only one of its figures is danced
 		}
 		both := n.marks[at]
@@ -153,20 +153,20 @@ func (n *RunThrough) Marked(at Place) bool { return n.marks[at] != [2]bool{} }
 
 // WorthKeeping reports that a bar was danced or something was marked.
 func (n *RunThrough) WorthKeeping() bool {
-	return n.to-n.from >= n.Line.Score.Dance.Metre.Bar() || len(n.marks) > 0
+	return n.to-n.from >= n.Timeline.Score.Dance.Metre.Bar() || len(n.marks) > 0
 }
 
-// Pass is the run-through, once it has ended, as the diary keeps it.
-func (n *RunThrough) Pass() Pass {
+// Kept returns the run-through, once it has ended, as the diary keeps it.
+func (n *RunThrough) Kept() Kept {
 	part := n.Part()
 	for at := range n.marks {
 		if at.Join { // it is of both its figures, also if the second was not begun
-			part.To = max(part.To, n.Line.Passage(at.Passage).From+1)
+			part.To = max(part.To, n.Timeline.Passage(at.Passage).From+1)
 		}
 	}
-	first, danced := Part(n.Line, part)
-	p := Pass{
-		At: n.Ended, Took: n.Ended.Sub(n.Began), Tempo: n.Line.OwnTempo().Scaled(n.Percent()),
+	first, danced := Part(n.Timeline, part)
+	p := Kept{
+		At: n.Ended, Took: n.Ended.Sub(n.Began), Tempo: n.Timeline.OwnTempo().Scaled(n.Percent()),
 		Side: n.Side, Finished: n.Finished, Danced: danced,
 	}
 	for place := range danced {

@@ -21,11 +21,11 @@ type spell struct {
 
 // through dances a timeline from its start at the tempi of spells, in order, to the end of
 // the last, and looks four times a beat.
-func through(t require.TestingT, line *player.Timeline, spells ...spell) practice.Pass {
-	log, at, beat := practice.Log{}, evening(0), line.Start
+func through(t require.TestingT, timeline *player.Timeline, spells ...spell) practice.Kept {
+	log, at, beat := practice.Log{}, evening(0), timeline.Start
 	moment := func(percent float64) player.Moment {
-		return player.Moment{State: player.Dancing, Timeline: line, Beat: beat, Event: line.At(beat), Percent: percent,
-			Tempo: line.Tempo(beat).Scaled(percent), Settings: player.DefaultSettings()}
+		return player.Moment{State: player.Dancing, Timeline: timeline, Beat: beat, Event: timeline.At(beat), Percent: percent,
+			Tempo: timeline.Tempo(beat).Scaled(percent), Settings: player.DefaultSettings()}
 	}
 	for _, s := range spells {
 		for range 4 * s.beats {
@@ -36,12 +36,12 @@ func through(t require.TestingT, line *player.Timeline, spells ...spell) practic
 	}
 	over := log.Stop(at)
 	require.NotNil(t, over)
-	return over.Pass()
+	return over.Kept()
 }
 
 // TestARunThroughIsKeptAtTheSlowestTempo at which a bar of it was danced.
 func TestARunThroughIsKeptAtTheSlowestTempo(t *testing.T) {
-	line := read(t, boathouse) // eight bars of four beats
+	timeline := read(t, boathouse) // eight bars of four beats
 	for name, tt := range map[string]struct {
 		spells []spell
 		want   float64
@@ -56,14 +56,14 @@ func TestARunThroughIsKeptAtTheSlowestTempo(t *testing.T) {
 		"slower twice":            {[]spell{{8, 100}, {2, 50}, {8, 100}, {2, 50}, {12, 100}}, 50},
 		"less than a bar":         {[]spell{{1, 100}, {2, 50}}, 50},
 	} {
-		assert.Equal(t, line.Score.Tempo.Scaled(tt.want), through(t, line, tt.spells...).Tempo, name)
+		assert.Equal(t, timeline.Score.Tempo.Scaled(tt.want), through(t, timeline, tt.spells...).Tempo, name)
 	}
 }
 
 // TestNoBarIsKeptFaster than it was danced: whatever the tempo does, a bar of the
 // run-through was danced no faster than it says, and less than a bar slower.
 func TestNoBarIsKeptFaster(t *testing.T) {
-	line := read(t, boathouse)
+	timeline := read(t, boathouse)
 	rapid.Check(t, func(t *rapid.T) {
 		var spells []spell
 		left := 32
@@ -71,10 +71,10 @@ func TestNoBarIsKeptFaster(t *testing.T) {
 			s := spell{rapid.IntRange(1, left).Draw(t, "beats"), float64(rapid.IntRange(2, 30).Draw(t, "percent") * 5)}
 			spells, left = append(spells, s), left-s.beats
 		}
-		tempo := through(t, line, spells...).Tempo
+		tempo := through(t, timeline, spells...).Tempo
 		slower, noFaster := 0, 0
 		for _, s := range spells {
-			if own := line.Score.Tempo.Scaled(s.percent); own < tempo {
+			if own := timeline.Score.Tempo.Scaled(s.percent); own < tempo {
 				slower += s.beats
 				noFaster += s.beats
 			} else if own == tempo {
@@ -89,25 +89,25 @@ func TestNoBarIsKeptFaster(t *testing.T) {
 
 // TestTheSheetsOwnTempiCountAsItsOwn: a slow figure in the sheet is no slow run-through.
 func TestTheSheetsOwnTempiCountAsItsOwn(t *testing.T) {
-	line := read(t, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n\n## Order\n\n1. Closed basic\n   - tempo: 20 bars/min\n2. Time step\n   - tempo: 25 to 32 bars/min\n3. Closed basic\n")
-	assert.Equal(t, line.Score.Tempo, through(t, line, spell{24, 100}).Tempo)
-	assert.Equal(t, line.Score.Tempo.Scaled(80), through(t, line, spell{8, 100}, spell{16, 80}).Tempo)
+	timeline := read(t, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n\n## Order\n\n1. Closed basic\n   - tempo: 20 bars/min\n2. Time step\n   - tempo: 25 to 32 bars/min\n3. Closed basic\n")
+	assert.Equal(t, timeline.Score.Tempo, through(t, timeline, spell{24, 100}).Tempo)
+	assert.Equal(t, timeline.Score.Tempo.Scaled(80), through(t, timeline, spell{8, 100}, spell{16, 80}).Tempo)
 }
 
 // TestAJoinThatIsNotReachedIsMarked: who goes wrong at the end of a figure often stops there.
 func TestAJoinThatIsNotReachedIsMarked(t *testing.T) {
-	line := read(t, boathouse)
-	end := line.Passage(0).To
+	timeline := read(t, boathouse)
+	end := timeline.Passage(0).To
 	var log practice.Log
 	at := evening(0)
-	for beat := line.Start; beat < end; beat += routine.Beat {
-		require.Nil(t, log.Follow(player.Moment{State: player.Dancing, Timeline: line, Beat: beat, Event: line.At(beat), Percent: 100,
-			Tempo: line.Tempo(beat), Settings: player.DefaultSettings()}, at, practice.Both))
+	for beat := timeline.Start; beat < end; beat += routine.Beat {
+		require.Nil(t, log.Follow(player.Moment{State: player.Dancing, Timeline: timeline, Beat: beat, Event: timeline.At(beat), Percent: 100,
+			Tempo: timeline.Tempo(beat), Settings: player.DefaultSettings()}, at, practice.Both))
 		at = at.Add(500 * time.Millisecond)
 	}
 	marked := log.Now.Mark(end-routine.Beat, routine.Follower)
 	require.Contains(t, marked, practice.Place{Passage: 1, Join: true})
-	pass := log.Stop(at).Pass()
+	pass := log.Stop(at).Kept()
 	assert.Contains(t, pass.Marks, practice.Mark{Place: 1, Join: true, Partner: routine.Follower})
 	require.Len(t, pass.Danced, 2)
 	assert.True(t, pass.Danced[0].Whole)

@@ -22,7 +22,7 @@ type Wish struct {
 	Every   time.Duration // of dancing between two breathers; 0 is usualEvery
 }
 
-// Our own choices: how long people dance at a stretch and then breathe, and the
+// Our own choices: how long people dance at an exercise and then breathe, and the
 // tempi, in per cent of the sheet's, of who has danced nothing yet.
 const (
 	usualEvery = 8 * time.Minute
@@ -48,38 +48,38 @@ const joinShare, pieceShare = 0.4, 0.8
 const warmUpShare = 0.2
 
 // Session is what to practise, in order. It is left and resumed by how many of
-// its stretches are done.
+// its exercises are done.
 type Session struct {
-	Title     string    `json:"title"`
-	Dance     string    `json:"dance"`
-	Made      time.Time `json:"made"`
-	Level     float64   `json:"level"` // the tempo that is danced clean, in per cent of the sheet's
-	Today     float64   `json:"today"` // the one to reach today
-	Goal      float64   `json:"goal"`
-	Stretches []Stretch `json:"stretches"`
-	Done      int       `json:"done"`
+	Title     string     `json:"title"`
+	Dance     string     `json:"dance"`
+	Made      time.Time  `json:"made"`
+	Level     float64    `json:"level"` // the tempo that is danced clean, in per cent of the sheet's
+	Today     float64    `json:"today"` // the one to reach today
+	Goal      float64    `json:"goal"`
+	Exercises []Exercise `json:"stretches"`
+	Done      int        `json:"done"`
 }
 
 // Takes is how long all of s takes.
 func (s Session) Takes() (all time.Duration) {
-	for _, st := range s.Stretches {
+	for _, st := range s.Exercises {
 		all += st.Takes
 	}
 	return all
 }
 
-// Next is the stretch to dance; ok is false after the last.
-func (s Session) Next() (next Stretch, ok bool) {
-	if s.Done >= len(s.Stretches) {
-		return Stretch{}, false
+// Next is the exercise to dance; ok is false after the last.
+func (s Session) Next() (next Exercise, ok bool) {
+	if s.Done >= len(s.Exercises) {
+		return Exercise{}, false
 	}
-	return s.Stretches[s.Done], true
+	return s.Exercises[s.Done], true
 }
 
 // Fits reports whether a session that was kept can be led through on a timeline: whether all
 // that is left of it can be danced.
-func (s Session) Fits(line *player.Timeline) bool {
-	fits := func(st Stretch) bool {
+func (s Session) Fits(timeline *player.Timeline) bool {
+	fits := func(st Exercise) bool {
 		takes := 0 <= st.Takes && st.Takes <= 24*time.Hour
 		if st.Kind == Breather {
 			return takes
@@ -88,20 +88,20 @@ func (s Session) Fits(line *player.Timeline) bool {
 			return player.SlowestPercent <= percent && percent <= player.FastestPercent
 		}
 		t := st.Tempi
-		return takes && 0 <= st.From && st.From < st.To && st.To <= len(line.Score.Passages) &&
-			!st.Part.Empty() && line.Start <= st.Part.From && st.Part.To <= line.End &&
+		return takes && 0 <= st.From && st.From < st.To && st.To <= len(timeline.Score.Passages) &&
+			!st.Part.Empty() && timeline.Start <= st.Part.From && st.Part.To <= timeline.End &&
 			playable(t.Start) && playable(t.Top) && (t.Gain == 0 || t.Gain >= player.LeastGain && t.Start <= t.Top) &&
 			0 < st.Passes && st.Passes <= mostPasses
 	}
-	return len(s.Stretches) > 0 && 0 <= s.Done && s.Done <= len(s.Stretches) && !slices.ContainsFunc(s.Stretches[s.Done:], func(st Stretch) bool { return !fits(st) })
+	return len(s.Exercises) > 0 && 0 <= s.Done && s.Done <= len(s.Exercises) && !slices.ContainsFunc(s.Exercises[s.Done:], func(st Exercise) bool { return !fits(st) })
 }
 
-// mostPasses is more than a stretch of any session has.
+// mostPasses is more than an exercise of any session has.
 const mostPasses = 999
 
-// After is s with one more stretch done.
+// After is s with one more exercise done.
 func (s Session) After() Session {
-	s.Done = min(s.Done+1, len(s.Stretches))
+	s.Done = min(s.Done+1, len(s.Exercises))
 	return s
 }
 
@@ -110,13 +110,13 @@ func (s Session) After() Session {
 // than is wished for, unless dancing the routine once takes longer; it ends earlier
 // when more would only repeat what is known. A timeline on which nothing is danced
 // has an empty one.
-func NewSession(line *player.Timeline, past *History, w Wish) Session {
-	p := newPlanner(line, past, w)
-	s := Session{Title: line.Score.Title, Dance: line.Score.Dance.Name, Made: w.Now, Level: p.level, Today: p.today, Goal: p.goal}
-	if len(line.Score.Passages) == 0 {
+func NewSession(timeline *player.Timeline, past *History, w Wish) Session {
+	p := newPlanner(timeline, past, w)
+	s := Session{Title: timeline.Score.Title, Dance: timeline.Score.Dance.Name, Made: w.Now, Level: p.level, Today: p.today, Goal: p.goal}
+	if len(timeline.Score.Passages) == 0 {
 		return s
 	}
-	s.Stretches = p.withBreathers(p.stretches())
+	s.Exercises = p.withBreathers(p.exercises())
 	return s
 }
 
@@ -126,7 +126,7 @@ type planner struct {
 	past      *History
 	wish      Wish
 	day       Day
-	pieces    []place
+	pieces    []pieceAt
 	level     float64
 	today     float64
 	goal      float64
@@ -135,16 +135,16 @@ type planner struct {
 }
 
 // place is where in a score a piece is danced first.
-type place struct {
+type pieceAt struct {
 	Piece
 	passage int // the second one's for a join
 }
 
-func newPlanner(line *player.Timeline, past *History, w Wish) *planner {
-	p := &planner{maker: maker{line}, past: past, wish: w, day: DayOf(w.Now), pieces: placesOf(line.Score)}
+func newPlanner(timeline *player.Timeline, past *History, w Wish) *planner {
+	p := &planner{maker: maker{timeline}, past: past, wish: w, day: DayOf(w.Now), pieces: placesOf(timeline.Score)}
 	p.goal = 100
 	if w.Goal != 0 {
-		p.goal = percentOf(line, w.Goal)
+		p.goal = percentOf(timeline, w.Goal)
 	}
 	p.goal = roundPercent(p.goal)
 	p.level = roundPercent(min(p.danced(), p.goal))
@@ -158,9 +158,9 @@ func newPlanner(line *player.Timeline, past *History, w Wish) *planner {
 func (p *planner) every() time.Duration { return cmp.Or(p.wish.Every, usualEvery) }
 
 // placesOf lists a score's pieces, each where it is danced first and whole.
-func placesOf(s *routine.Score) (list []place) {
+func placesOf(s *routine.Score) (list []pieceAt) {
 	seen := map[Piece]bool{}
-	add := func(pl place) {
+	add := func(pl pieceAt) {
 		if !seen[pl.Piece] {
 			seen[pl.Piece] = true
 			list = append(list, pl)
@@ -169,9 +169,9 @@ func placesOf(s *routine.Score) (list []place) {
 	for i := range s.Passages {
 		fig := FigureOf(s.Dance, s.Passages[i].Figure)
 		if i > 0 && s.Passages[i].Joined {
-			add(place{Piece{FigureOf(s.Dance, s.Passages[i-1].Figure), fig}, i})
+			add(pieceAt{Piece{FigureOf(s.Dance, s.Passages[i-1].Figure), fig}, i})
 		}
-		add(place{Piece{Figure: fig}, i})
+		add(pieceAt{Piece{Figure: fig}, i})
 	}
 	return list
 }
@@ -225,8 +225,8 @@ func (p *planner) target() float64 {
 	return roundPercent(min(p.level+gain, p.goal))
 }
 
-// stretches fills the time, without breathers.
-func (p *planner) stretches() []Stretch {
+// exercises fills the time, without breathers.
+func (p *planner) exercises() []Exercise {
 	b, side := p.maker, p.wish.Side
 	all := len(b.line.Score.Passages)
 	whole := b.passages(Whole, 0, all, side, steady(p.today), 1)
@@ -255,8 +255,8 @@ func (p *planner) stretches() []Stretch {
 	return append(list, whole)
 }
 
-// fit takes, in order, those stretches that leave at least so much time.
-func (p *planner) fit(list []Stretch, leave time.Duration) (fits []Stretch) {
+// fit takes, in order, those exercises that leave at least so much time.
+func (p *planner) fit(list []Exercise, leave time.Duration) (fits []Exercise) {
 	for _, s := range list {
 		if p.left-s.Takes >= max(leave, 0) {
 			p.left -= s.Takes
@@ -268,7 +268,7 @@ func (p *planner) fit(list []Stretch, leave time.Duration) (fits []Stretch) {
 
 // lengthen spends the time that is left on what went wrong, a pass for each in
 // turn. What is merely due gains nothing by more passes on the same day.
-func (p *planner) lengthen(list []Stretch) {
+func (p *planner) lengthen(list []Exercise) {
 	for range mostShaky {
 		for i, s := range list {
 			if s.Passes < shakyPasses || s.Passes >= mostShaky {
@@ -285,14 +285,14 @@ func (p *planner) lengthen(list []Stretch) {
 }
 
 // warmUp dances as much from the start on as its share of the time allows, slowly.
-func (p *planner) warmUp() []Stretch {
+func (p *planner) warmUp() []Exercise {
 	b := p.maker
 	slow := steady(roundPercent(p.level - warmUpSlower))
 	for to := len(b.line.Score.Passages); to > 0; to-- {
 		s := b.passages(WarmUp, 0, to, p.wish.Side, slow, 1)
 		if s.Takes <= time.Duration(warmUpShare*float64(p.left)) {
 			s.Why = "slowly, to get warm"
-			return []Stretch{s}
+			return []Exercise{s}
 		}
 	}
 	return nil
@@ -300,7 +300,7 @@ func (p *planner) warmUp() []Stretch {
 
 // need is who needs a piece, and how much.
 type need struct {
-	place
+	pieceAt
 	who    []routine.Partner
 	amount float64 // how likely one of them has forgotten it, added up
 	shaky  bool
@@ -308,9 +308,9 @@ type need struct {
 }
 
 // needs lists pieces, those first that most partners need, then those most need.
-func (p *planner) needs(wanted func(*Record, place) bool) (list []need) {
+func (p *planner) needs(wanted func(*Record, pieceAt) bool) (list []need) {
 	for _, pl := range p.pieces {
-		n := need{place: pl}
+		n := need{pieceAt: pl}
 		for _, q := range p.partners() {
 			r := p.past.Of(pl.Piece, q)
 			if !wanted(&r, pl) {
@@ -371,8 +371,8 @@ func (p *planner) why(n need) string {
 }
 
 // shaky are the joins that went wrong.
-func (p *planner) shaky() (list []Stretch) {
-	wanted := func(r *Record, pl place) bool { return pl.Join() && r.Shaky() }
+func (p *planner) shaky() (list []Exercise) {
+	wanted := func(r *Record, pl pieceAt) bool { return pl.Join() && r.Shaky() }
 	for _, n := range p.needs(wanted) {
 		tempi := Tempi{Start: roundPercent(p.level - joinSlower), Gain: rung, Top: p.level}
 		s := p.maker.join(ShakyJoin, n.passage, p.side(n), tempi, shakyPasses)
@@ -383,8 +383,8 @@ func (p *planner) shaky() (list []Stretch) {
 }
 
 // due are the figures that are due.
-func (p *planner) due() (list []Stretch) {
-	wanted := func(r *Record, pl place) bool { return !pl.Join() && r.Needs(p.day) }
+func (p *planner) due() (list []Exercise) {
+	wanted := func(r *Record, pl pieceAt) bool { return !pl.Join() && r.Needs(p.day) }
 	for _, n := range p.needs(wanted) {
 		passes := duePasses
 		if n.shaky {
@@ -400,7 +400,7 @@ func (p *planner) due() (list []Stretch) {
 
 // climb is the ladder to today's tempo: as many rungs as there is time for. Who
 // dances at the goal's tempo needs none.
-func (p *planner) climb() []Stretch {
+func (p *planner) climb() []Exercise {
 	b := p.maker
 	if p.level >= p.goal {
 		return nil
@@ -415,14 +415,14 @@ func (p *planner) climb() []Stretch {
 		if s.Takes <= p.left {
 			p.left -= s.Takes
 			s.Why = fmt.Sprintf("towards %s", b.line.Score.Dance.TempoText(b.line.Score.Tempo.Scaled(p.goal)))
-			return []Stretch{s}
+			return []Exercise{s}
 		}
 	}
 	return nil
 }
 
 // withBreathers puts breathers, as many as there is time for, where enough was danced.
-func (p *planner) withBreathers(list []Stretch) (out []Stretch) {
+func (p *planner) withBreathers(list []Exercise) (out []Exercise) {
 	spell := Spell{Every: p.every()}
 	for i, s := range list {
 		if i > 0 && p.breathers > 0 && spell.Over(s.Takes/2) {

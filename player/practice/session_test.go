@@ -17,72 +17,72 @@ import (
 )
 
 func kinds(s practice.Session) (list []practice.Kind) {
-	for _, st := range s.Stretches {
+	for _, st := range s.Exercises {
 		list = append(list, st.Kind)
 	}
 	return list
 }
 
-func none(line *player.Timeline) *practice.History {
-	return practice.NewHistory(line.Score, nil, time.UTC)
+func none(timeline *player.Timeline) *practice.History {
+	return practice.NewHistory(timeline.Score, nil, time.UTC)
 }
 
 func TestTheFirstSession(t *testing.T) {
-	line := read(t, boathouse)
-	s := practice.NewSession(line, none(line), practice.Wish{Now: evening(0), Minutes: 12})
+	timeline := read(t, boathouse)
+	s := practice.NewSession(timeline, none(timeline), practice.Wish{Now: evening(0), Minutes: 12})
 	assert.Equal(t, []practice.Kind{practice.WarmUp, practice.DueFigure, practice.DueFigure, practice.DueFigure,
 		practice.TempoLadder, practice.Whole}, kinds(s))
 	assert.Equal(t, 70.0, s.Level)
 	assert.Equal(t, 75.0, s.Today)
-	assert.Equal(t, "new", s.Stretches[1].Why)
-	assert.Equal(t, "Closed basic", s.Stretches[1].What)
-	assert.Equal(t, "the whole routine", s.Stretches[0].What)
+	assert.Equal(t, "new", s.Exercises[1].Why)
+	assert.Equal(t, "Closed basic", s.Exercises[1].What)
+	assert.Equal(t, "the whole routine", s.Exercises[0].What)
 }
 
 // TestShakyJoinsComeFirst, and what was clean until yesterday is not repeated.
 func TestShakyJoinsComeFirst(t *testing.T) {
-	line := read(t, boathouse)
-	passes := []practice.Pass{
-		danced(line, evening(0), whole(line), 80),
-		danced(line, evening(0).Add(time.Minute), whole(line), 90, append(bothMark(2, true), bothMark(3, false)...)...),
+	timeline := read(t, boathouse)
+	passes := []practice.Kept{
+		danced(timeline, evening(0), whole(timeline), 80),
+		danced(timeline, evening(0).Add(time.Minute), whole(timeline), 90, append(bothMark(2, true), bothMark(3, false)...)...),
 	}
-	past := practice.NewHistory(line.Score, passes, time.UTC)
-	s := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 15})
+	past := practice.NewHistory(timeline.Score, passes, time.UTC)
+	s := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 15})
 	assert.Equal(t, []practice.Kind{practice.WarmUp, practice.ShakyJoin, practice.DueFigure, practice.TempoLadder, practice.Whole}, kinds(s))
-	assert.Equal(t, "Boathouse step into Closed basic", s.Stretches[1].What)
-	assert.Equal(t, line.Join(1), s.Stretches[1].Part)
-	assert.Equal(t, "Time step", s.Stretches[2].What)
+	assert.Equal(t, "Boathouse step into Closed basic", s.Exercises[1].What)
+	assert.Equal(t, timeline.Join(1), s.Exercises[1].Part)
+	assert.Equal(t, "Time step", s.Exercises[2].What)
 	assert.Equal(t, 80.0, s.Level)
 	assert.Equal(t, 85.0, s.Today)
 }
 
 // TestTheGoalByADate: each day a share of the way.
 func TestTheGoalByADate(t *testing.T) {
-	line := read(t, boathouse)
-	passes := []practice.Pass{danced(line, evening(0), whole(line), 80)}
-	past := practice.NewHistory(line.Score, passes, time.UTC)
-	goal, _, err := routine.ParseTempo("30 bars/min", line.Score.Dance.Metre)
+	timeline := read(t, boathouse)
+	passes := []practice.Kept{danced(timeline, evening(0), whole(timeline), 80)}
+	past := practice.NewHistory(timeline.Score, passes, time.UTC)
+	goal, _, err := routine.ParseTempo("30 bars/min", timeline.Score.Dance.Metre)
 	require.NoError(t, err)
 	for days, want := range map[int]float64{19: 81, 4: 84, 0: 100, -3: 100} {
-		s := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 15, Goal: goal, By: evening(1 + days)})
+		s := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 15, Goal: goal, By: evening(1 + days)})
 		assert.Equal(t, want, s.Today, "%d days", days)
 		assert.Equal(t, 100.0, s.Goal)
 	}
-	s := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 15, Goal: goal * 7 / 10})
+	s := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 15, Goal: goal * 7 / 10})
 	assert.Equal(t, []float64{70, 70, 70}, []float64{s.Level, s.Today, s.Goal})
 	assert.NotContains(t, kinds(s), practice.TempoLadder, "it is there already")
 }
 
 // TestACouple looks for what both need, and lets one dance alone what only one needs.
 func TestACouple(t *testing.T) {
-	line := read(t, boathouse)
+	timeline := read(t, boathouse)
 	leader := func(place int) practice.Mark { return practice.Mark{Place: place, Partner: routine.Leader} }
 	follower := func(place int) practice.Mark { return practice.Mark{Place: place, Partner: routine.Follower} }
-	passes := []practice.Pass{danced(line, evening(0), whole(line), 80, leader(0), leader(1), follower(3), leader(3))}
-	past := practice.NewHistory(line.Score, passes, time.UTC)
-	s := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 20, Couple: true})
-	var figures []practice.Stretch
-	for _, st := range s.Stretches {
+	passes := []practice.Kept{danced(timeline, evening(0), whole(timeline), 80, leader(0), leader(1), follower(3), leader(3))}
+	past := practice.NewHistory(timeline.Score, passes, time.UTC)
+	s := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 20, Couple: true})
+	var figures []practice.Exercise
+	for _, st := range s.Exercises {
 		if st.Kind == practice.DueFigure {
 			figures = append(figures, st)
 		}
@@ -94,17 +94,17 @@ func TestACouple(t *testing.T) {
 	assert.Equal(t, practice.LeaderAlone, figures[1].Side)
 	assert.Equal(t, "it went wrong, for the leader", figures[1].Why)
 
-	alone := practice.NewSession(line, past, practice.Wish{Now: evening(1), Minutes: 20, Side: practice.FollowerAlone})
-	for _, st := range alone.Stretches {
+	alone := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 20, Side: practice.FollowerAlone})
+	for _, st := range alone.Exercises {
 		assert.NotEqual(t, "Boathouse step", st.What, "only the leader marked it")
 	}
 }
 
 // TestASessionIsLeftAndResumed, written to a file in between.
 func TestASessionIsLeftAndResumed(t *testing.T) {
-	line := read(t, boathouse)
-	s := practice.NewSession(line, none(line), practice.Wish{Now: evening(0), Minutes: 12})
-	var danced []practice.Stretch
+	timeline := read(t, boathouse)
+	s := practice.NewSession(timeline, none(timeline), practice.Wish{Now: evening(0), Minutes: 12})
+	var danced []practice.Exercise
 	for {
 		text, err := json.Marshal(s)
 		require.NoError(t, err)
@@ -118,7 +118,7 @@ func TestASessionIsLeftAndResumed(t *testing.T) {
 		danced = append(danced, next)
 		s = again.After()
 	}
-	assert.Equal(t, s.Stretches, danced)
+	assert.Equal(t, s.Exercises, danced)
 	assert.Equal(t, s, s.After())
 }
 
@@ -129,11 +129,11 @@ func TestAnySessionKeepsItsPromises(t *testing.T) {
 		lines = append(lines, sheet(t, name))
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		line := lines[rapid.IntRange(0, len(lines)-1).Draw(t, "sheet")]
+		timeline := lines[rapid.IntRange(0, len(lines)-1).Draw(t, "sheet")]
 		chance := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
-		var passes []practice.Pass
+		var passes []practice.Kept
 		for i := range rapid.IntRange(0, 30).Draw(t, "passes") {
-			p := danced(line, evening(i/3).Add(time.Duration(i)*time.Minute), whole(line), 60+40*chance.Float64())
+			p := danced(timeline, evening(i/3).Add(time.Duration(i)*time.Minute), whole(timeline), 60+40*chance.Float64())
 			for place := range p.Danced {
 				if chance.IntN(4) == 0 {
 					p.Marks = append(p.Marks, practice.Mark{Place: place, Join: place > 0 && chance.IntN(2) == 0, Partner: routine.Partner(chance.IntN(2))})
@@ -141,21 +141,21 @@ func TestAnySessionKeepsItsPromises(t *testing.T) {
 			}
 			passes = append(passes, p)
 		}
-		past := practice.NewHistory(line.Score, passes, time.UTC)
+		past := practice.NewHistory(timeline.Score, passes, time.UTC)
 		w := practice.Wish{
 			Now: evening(12), Minutes: float64(rapid.IntRange(1, 90).Draw(t, "minutes")), Couple: rapid.Bool().Draw(t, "couple"),
 			Every: time.Duration(rapid.IntRange(0, 10).Draw(t, "every")) * time.Minute,
 		}
-		s := practice.NewSession(line, past, w)
-		require.Equal(t, s, practice.NewSession(line, past, w), "the same again")
-		last := s.Stretches[len(s.Stretches)-1]
+		s := practice.NewSession(timeline, past, w)
+		require.Equal(t, s, practice.NewSession(timeline, past, w), "the same again")
+		last := s.Exercises[len(s.Exercises)-1]
 		assert.Equal(t, practice.Whole, last.Kind)
-		assert.Equal(t, whole(line), last.Part)
+		assert.Equal(t, whole(timeline), last.Part)
 		if s.Takes().Minutes() > w.Minutes {
 			assert.Equal(t, 1, last.Passes, "no time for more than the routine once")
-			assert.Len(t, s.Stretches, 1)
+			assert.Len(t, s.Exercises, 1)
 		}
-		for _, st := range s.Stretches {
+		for _, st := range s.Exercises {
 			if st.Kind == practice.Breather {
 				continue
 			}
@@ -172,8 +172,8 @@ func TestAnySessionKeepsItsPromises(t *testing.T) {
 
 // TestBreathersAreBetween what is danced, so that nobody dances much longer than wished.
 func TestBreathersAreBetween(t *testing.T) {
-	line := sheet(t, "lantern-night-waltz")
-	s := practice.NewSession(line, none(line), practice.Wish{Now: evening(0), Minutes: 45, Every: 3 * time.Minute})
+	timeline := sheet(t, "lantern-night-waltz")
+	s := practice.NewSession(timeline, none(timeline), practice.Wish{Now: evening(0), Minutes: 45, Every: 3 * time.Minute})
 	list := kinds(s)
 	assert.Contains(t, list, practice.Breather)
 	assert.NotEqual(t, practice.Breather, list[0])
@@ -184,80 +184,80 @@ func TestBreathersAreBetween(t *testing.T) {
 }
 
 func TestNothingDanced(t *testing.T) {
-	line := player.NewTimeline(&routine.Score{Dance: read(t, boathouse).Score.Dance, Tempo: 120 * routine.BeatPerMinute})
-	s := practice.NewSession(line, practice.NewHistory(line.Score, nil, time.UTC), practice.Wish{Now: evening(0), Minutes: 15})
-	assert.Empty(t, s.Stretches)
+	timeline := player.NewTimeline(&routine.Score{Dance: read(t, boathouse).Score.Dance, Tempo: 120 * routine.BeatPerMinute})
+	s := practice.NewSession(timeline, practice.NewHistory(timeline.Score, nil, time.UTC), practice.Wish{Now: evening(0), Minutes: 15})
+	assert.Empty(t, s.Exercises)
 }
 
 // TestDrills go from slow and alone to the whole.
 func TestDrills(t *testing.T) {
-	line := sheet(t, "lantern-night-cha-cha")
-	last := len(line.Score.Passages)
+	timeline := sheet(t, "lantern-night-cha-cha")
+	last := len(timeline.Score.Passages)
 	type shape struct {
-		part       player.Stretch
+		part       player.Interval
 		start, top float64
 		passes     int
 	}
-	shapes := func(list []practice.Stretch) (out []shape) {
+	shapes := func(list []practice.Exercise) (out []shape) {
 		for _, s := range list {
 			assert.Equal(t, practice.Drill, s.Kind)
 			out = append(out, shape{s.Part, s.Tempi.Start, s.Tempi.Top, s.Passes})
 		}
 		return out
 	}
-	around := player.Stretch{From: line.Passage(2).From, To: line.Passage(4).To}
-	assert.Equal(t, []shape{{line.Passage(3), 60, 80, 3}, {line.Passage(3), 80, 80, 2}, {around, 80, 80, 2}, {whole(line), 80, 80, 1}},
-		shapes(practice.Drills(line, practice.Place{Passage: 3}, practice.Both, 80)))
-	both := player.Stretch{From: line.Passage(2).From, To: line.Passage(3).To}
-	assert.Equal(t, []shape{{line.Join(2), 75, 100, 3}, {line.Join(2), 100, 100, 2}, {both, 100, 100, 2}, {whole(line), 100, 100, 1}},
-		shapes(practice.Drills(line, practice.Place{Passage: 3, Join: true}, practice.Both, 100)))
+	around := player.Interval{From: timeline.Passage(2).From, To: timeline.Passage(4).To}
+	assert.Equal(t, []shape{{timeline.Passage(3), 60, 80, 3}, {timeline.Passage(3), 80, 80, 2}, {around, 80, 80, 2}, {whole(timeline), 80, 80, 1}},
+		shapes(practice.Drills(timeline, practice.Place{Passage: 3}, practice.Both, 80)))
+	both := player.Interval{From: timeline.Passage(2).From, To: timeline.Passage(3).To}
+	assert.Equal(t, []shape{{timeline.Join(2), 75, 100, 3}, {timeline.Join(2), 100, 100, 2}, {both, 100, 100, 2}, {whole(timeline), 100, 100, 1}},
+		shapes(practice.Drills(timeline, practice.Place{Passage: 3, Join: true}, practice.Both, 100)))
 	for i := range last {
 		for _, join := range []bool{false, i > 0} {
-			list := practice.Drills(line, practice.Place{Passage: i, Join: join}, practice.LeaderAlone, 90)
-			assert.Equal(t, whole(line), list[len(list)-1].Part)
+			list := practice.Drills(timeline, practice.Place{Passage: i, Join: join}, practice.LeaderAlone, 90)
+			assert.Equal(t, whole(timeline), list[len(list)-1].Part)
 			assert.Equal(t, practice.LeaderAlone, list[0].Side)
 		}
 	}
 }
 
-// TestSettings: a stretch is danced as often as the player would.
+// TestSettings: an exercise is danced as often as the player would.
 func TestSettings(t *testing.T) {
-	line := read(t, boathouse)
-	s := practice.NewSession(line, none(line), practice.Wish{Now: evening(0), Minutes: 12})
-	figure := s.Stretches[1]
+	timeline := read(t, boathouse)
+	s := practice.NewSession(timeline, none(timeline), practice.Wish{Now: evening(0), Minutes: 12})
+	figure := s.Exercises[1]
 	set := figure.Settings()
-	assert.Equal(t, figure.Part, set.Repeat)
-	assert.Equal(t, player.Ladder{Start: 60, Gain: 5, Top: 70, Passes: 1}, set.Ladder)
+	assert.Equal(t, figure.Part, set.Loop)
+	assert.Equal(t, player.Ladder{Start: 60, Gain: 5, Top: 70, Times: 1}, set.Ladder)
 	assert.Equal(t, 1, set.Rest)
 	assert.Equal(t, figure.Passes, set.Ladder.Rungs(), "the last pass is on the last rung")
-	assert.Equal(t, s.Stretches[0].Part, s.Stretches[0].Settings().Repeat)
-	assert.Zero(t, s.Stretches[0].Settings().Ladder)
+	assert.Equal(t, s.Exercises[0].Part, s.Exercises[0].Settings().Loop)
+	assert.Zero(t, s.Exercises[0].Settings().Ladder)
 }
 
 // TestAPlannedSessionFits its sheet, however much is wished for, and no longer when something
 // in it can't be.
 func TestAPlannedSessionFits(t *testing.T) {
-	line := read(t, boathouse)
+	timeline := read(t, boathouse)
 	rapid.Check(t, func(t *rapid.T) {
 		w := practice.Wish{Now: evening(0), Minutes: rapid.Float64Range(1, 240).Draw(t, "minutes"), Couple: rapid.Bool().Draw(t, "couple"),
-			Goal: line.Score.Tempo.Scaled(rapid.Float64Range(10, 200).Draw(t, "goal"))}
-		p := danced(line, evening(-1), whole(line), rapid.Float64Range(10, 200).Draw(t, "danced"), bothMark(1, true)...)
-		s := practice.NewSession(line, practice.NewHistory(line.Score, []practice.Pass{p}, time.UTC), w)
-		require.True(t, s.Fits(line))
-		s.Done = rapid.IntRange(0, len(s.Stretches)).Draw(t, "done")
-		require.True(t, s.Fits(line))
-		if s.Done == len(s.Stretches) {
+			Goal: timeline.Score.Tempo.Scaled(rapid.Float64Range(10, 200).Draw(t, "goal"))}
+		p := danced(timeline, evening(-1), whole(timeline), rapid.Float64Range(10, 200).Draw(t, "danced"), bothMark(1, true)...)
+		s := practice.NewSession(timeline, practice.NewHistory(timeline.Score, []practice.Kept{p}, time.UTC), w)
+		require.True(t, s.Fits(timeline))
+		s.Done = rapid.IntRange(0, len(s.Exercises)).Draw(t, "done")
+		require.True(t, s.Fits(timeline))
+		if s.Done == len(s.Exercises) {
 			return
 		}
-		st := &s.Stretches[rapid.IntRange(s.Done, len(s.Stretches)-1).Draw(t, "stretch")]
+		st := &s.Exercises[rapid.IntRange(s.Done, len(s.Exercises)-1).Draw(t, "exercise")]
 		if st.Kind == practice.Breather {
 			return
 		}
 		rapid.SampledFrom([]func(){
-			func() { st.From = -1 }, func() { st.To = 99 }, func() { st.To = st.From }, func() { st.Part.From = line.Start - 1 }, func() { st.Part.To = line.End + 1 },
-			func() { st.Part = player.Stretch{} }, func() { st.Passes = 0 }, func() { st.Passes = 1 << 40 }, func() { st.Tempi.Start = 0 }, func() { st.Tempi.Top = 1e300 },
+			func() { st.From = -1 }, func() { st.To = 99 }, func() { st.To = st.From }, func() { st.Part.From = timeline.Start - 1 }, func() { st.Part.To = timeline.End + 1 },
+			func() { st.Part = player.Interval{} }, func() { st.Passes = 0 }, func() { st.Passes = 1 << 40 }, func() { st.Tempi.Start = 0 }, func() { st.Tempi.Top = 1e300 },
 			func() { st.Tempi.Gain = -5 }, func() { st.Tempi.Gain = 1e-9 }, func() { st.Takes = -time.Second },
 		}).Draw(t, "damage")()
-		require.False(t, s.Fits(line))
+		require.False(t, s.Fits(timeline))
 	})
 }

@@ -46,14 +46,14 @@ type dancer struct {
 	line   *player.Timeline
 	skills map[practice.Piece]*skill
 	chance *rand.Rand
-	passes []practice.Pass
+	passes []practice.Kept
 	beats  routine.Beats // danced so far
 }
 
 // newDancer finds some pieces easy and others hard.
-func newDancer(line *player.Timeline, seed uint64) *dancer {
-	d := &dancer{line: line, skills: map[practice.Piece]*skill{}, chance: rand.New(rand.NewPCG(seed, 1))}
-	for _, pl := range practice.PlacesOf(line.Score) {
+func newDancer(timeline *player.Timeline, seed uint64) *dancer {
+	d := &dancer{line: timeline, skills: map[practice.Piece]*skill{}, chance: rand.New(rand.NewPCG(seed, 1))}
+	for _, pl := range practice.PlacesOf(timeline.Score) {
 		ease := d.chance.Float64()
 		d.skills[pl.Piece] = &skill{learns: 0.02 + 0.3*ease*ease, halfLife: 1 + 6*ease}
 	}
@@ -61,7 +61,7 @@ func newDancer(line *player.Timeline, seed uint64) *dancer {
 }
 
 // dance dances a part once and marks what went wrong.
-func (d *dancer) dance(day int, part player.Stretch, percent float64) {
+func (d *dancer) dance(day int, part player.Interval, percent float64) {
 	pass := danced(d.line, evening(day).Add(time.Duration(len(d.passes))*time.Second), part, percent)
 	try := func(p practice.Piece, place int) {
 		if s := d.skills[p]; s != nil && !s.pass(day, d.chance) {
@@ -96,9 +96,9 @@ const mostDays = 400
 const minutes = 15
 
 // session is what the plan would have a dancer do.
-func session(d *dancer, day int) []practice.Stretch {
+func session(d *dancer, day int) []practice.Exercise {
 	past := practice.NewHistory(d.line.Score, d.passes, time.UTC)
-	return practice.NewSession(d.line, past, practice.Wish{Now: evening(day), Minutes: minutes}).Stretches
+	return practice.NewSession(d.line, past, practice.Wish{Now: evening(day), Minutes: minutes}).Exercises
 }
 
 // planned leads through a session.
@@ -129,7 +129,7 @@ func shuffled(d *dancer, day int) {
 	lead(d, day, list)
 }
 
-func lead(d *dancer, day int, list []practice.Stretch) {
+func lead(d *dancer, day int, list []practice.Exercise) {
 	for _, s := range list {
 		for pass := range s.Passes {
 			d.dance(day, s.Part, s.Tempi.Of(pass))
@@ -139,13 +139,13 @@ func lead(d *dancer, day int, list []practice.Stretch) {
 
 // needed is how much a dancer dances until the routine is known, in passes
 // through the whole of it, and how many days that takes.
-func needed(t *testing.T, line *player.Timeline, seed uint64, practise func(*dancer, int)) (passes float64, days int) {
+func needed(t *testing.T, timeline *player.Timeline, seed uint64, practise func(*dancer, int)) (passes float64, days int) {
 	t.Helper()
-	d := newDancer(line, seed)
+	d := newDancer(timeline, seed)
 	for day := range mostDays {
 		practise(d, day)
 		if d.holds(day) {
-			return float64(d.beats) / float64(line.End-line.Start), day + 1
+			return float64(d.beats) / float64(timeline.End-timeline.Start), day + 1
 		}
 	}
 	require.FailNow(t, "never known")
@@ -157,13 +157,13 @@ func needed(t *testing.T, line *player.Timeline, seed uint64, practise func(*dan
 // much what chance names.
 func TestThePlanSavesPasses(t *testing.T) {
 	for _, name := range []string{"lantern-night-cha-cha", "lantern-night-waltz"} {
-		line := sheet(t, name)
+		timeline := sheet(t, name)
 		var toPlain []float64
 		var total [3]float64
 		for seed := range uint64(20) {
-			plain, plainDays := needed(t, line, seed, plainly)
-			plan, planDays := needed(t, line, seed, planned)
-			chance, _ := needed(t, line, seed, shuffled)
+			plain, plainDays := needed(t, timeline, seed, plainly)
+			plan, planDays := needed(t, timeline, seed, planned)
+			chance, _ := needed(t, timeline, seed, shuffled)
 			toPlain = append(toPlain, plan/plain)
 			for i, x := range []float64{plain, plan, chance} {
 				total[i] += x

@@ -2,7 +2,7 @@ package practice
 
 import "time"
 
-// Spell is a stretch of practice: what is danced until a breather or a pause. The zero
+// Spell is an exercise of practice: what is danced until a breather or a pause. The zero
 // value never ends.
 type Spell struct {
 	Every  time.Duration // of dancing after which it is over; 0 for never

@@ -21,7 +21,7 @@ func benched(b *testing.B, width, height int, frame *float64) tea.Model {
 	var m tea.Model = screen.New(b.Context(), screen.Options{
 		Stage: func(l screen.Loaded) screen.Transport {
 			transport = player.NewTransport(device, &engine{}, player.NewCourse(rate, player.Sounds{}, l.Timeline, player.Settings{
-				Percent: 100, Repeat: player.Stretch{From: l.Timeline.Start, To: l.Timeline.End},
+				Percent: 100, Loop: player.Interval{From: l.Timeline.Start, To: l.Timeline.End},
 			}))
 			return transport
 		},

@@ -50,10 +50,10 @@ type dance struct {
 
 	onset time.Time // when the next event is heard
 
-	mark   *routine.Beats // the start of a stretch of which the end is still to be marked
+	mark   *routine.Beats // the start of a loop of which the end is still to be marked
 	marked bool           // what is repeated was marked
 
-	record  record
+	record  danced
 	pauses  *pauses
 	hidden  practice.Hidden // from who dances by heart
 	heart   bool            // each clean pass hides more
@@ -111,7 +111,7 @@ func (d *dance) look() tea.Cmd {
 	if was.Timeline != nil && was.Timeline != d.now.Timeline && d.mark != nil {
 		*d.mark = d.now.Timeline.Follow(was.Timeline, *d.mark)
 	}
-	d.marked = d.marked && (!d.now.Settings.Repeat.Empty() || now.Before(d.alert)) // it may not be heard yet
+	d.marked = d.marked && (!d.now.Settings.Loop.Empty() || now.Before(d.alert)) // it may not be heard yet
 	if !d.typing && now.After(d.fades) {
 		d.message = ""
 	}
@@ -138,7 +138,7 @@ func sameCount(a, b player.Moment) bool {
 	if a.Timeline == nil || b.State == player.LeadIn {
 		return a.Timeline != nil && a.State == b.State && leadInNumber(a) == leadInNumber(b)
 	}
-	return a.State == b.State && a.Event == b.Event && a.Pass == b.Pass
+	return a.State == b.State && a.Event == b.Event && a.RunThrough == b.RunThrough
 }
 
 // press carries a key out.
@@ -289,25 +289,25 @@ func keepTempo(m player.Moment) player.Settings {
 	return m.Settings.At(m.Percent, 0)
 }
 
-// loop gives the settings that repeat another stretch, or none if it is empty. A ladder
+// loop gives the settings that loop another interval, or none if it is empty. A ladder
 // that is climbed stays on its rung, and climbs on through the whole where nothing else is
 // repeated.
-func loop(m player.Moment, s player.Stretch) player.Settings {
+func loop(m player.Moment, s player.Interval) player.Settings {
 	set := m.Onward()
-	if set.Repeat = s; s.Empty() && set.Ladder != (player.Ladder{}) {
-		set.Repeat = whole(m.Timeline)
+	if set.Loop = s; s.Empty() && set.Ladder != (player.Ladder{}) {
+		set.Loop = whole(m.Timeline)
 	}
 	return set
 }
 
 // whole is all of a timeline.
-func whole(t *player.Timeline) player.Stretch { return player.Stretch{From: t.Start, To: t.End} }
+func whole(t *player.Timeline) player.Interval { return player.Interval{From: t.Start, To: t.End} }
 
 func (d *dance) repeatFigure() tea.Cmd {
 	d.mark, d.marked = nil, false
 	d.transport.Set(func(m player.Moment) player.Settings {
-		if r := m.Settings.Repeat; r != loop(m, player.Stretch{}).Repeat {
-			return loop(m, player.Stretch{})
+		if r := m.Settings.Loop; r != loop(m, player.Interval{}).Loop {
+			return loop(m, player.Interval{})
 		}
 		beat := m.Beat
 		if m.State == player.LeadIn {
@@ -318,7 +318,7 @@ func (d *dance) repeatFigure() tea.Cmd {
 	return nil
 }
 
-// markHere marks the start of a stretch at the count that is heard, then its
+// markHere marks the start of a loop at the count that is heard, then its
 // end, from when on it is repeated, and then clears it.
 func (d *dance) markHere() tea.Cmd {
 	i := d.event()
@@ -332,18 +332,18 @@ func (d *dance) markHere() tea.Cmd {
 		d.say("a part begins at " + place(d.now.Timeline, at) + "; m again ends it, and repeats it")
 	default:
 		first := &d.now.Timeline.Events[max(0, d.now.Timeline.At(*d.mark))]
-		stretch := player.Stretch{From: min(first.At, e.At), To: max(first.At+first.Length, e.At+e.Length)}
+		interval := player.Interval{From: min(first.At, e.At), To: max(first.At+first.Length, e.At+e.Length)}
 		d.mark, d.marked = nil, true
-		d.transport.Set(func(m player.Moment) player.Settings { return loop(m, stretch) })
+		d.transport.Set(func(m player.Moment) player.Settings { return loop(m, interval) })
 	}
 	return nil
 }
 
 // repeatJoin repeats the last bar of this figure and the first of the next.
 func (d *dance) repeatJoin() tea.Cmd {
-	line := d.now.Timeline
-	passage := line.Events[d.event()].Passage
-	if passage+1 >= len(line.Score.Passages) {
+	timeline := d.now.Timeline
+	passage := timeline.Events[d.event()].Passage
+	if passage+1 >= len(timeline.Score.Passages) {
 		d.say("no figure follows this one")
 		return nil
 	}
@@ -355,7 +355,7 @@ func (d *dance) repeatJoin() tea.Cmd {
 }
 
 // gradual is the ladder that is climbed if none is typed, in per cent.
-func gradual() player.Ladder { return player.Ladder{Start: 70, Gain: 5, Top: 100, Passes: 1} }
+func gradual() player.Ladder { return player.Ladder{Start: 70, Gain: 5, Top: 100, Times: 1} }
 
 func (d *dance) gradually() tea.Cmd {
 	if d.now.Settings.Ladder == (player.Ladder{}) {
@@ -369,8 +369,8 @@ func (d *dance) gradually() tea.Cmd {
 func (d *dance) climb(l player.Ladder) tea.Cmd {
 	return d.set(func(s *player.Settings, m player.Moment) {
 		s.Ladder = l
-		if s.Repeat.Empty() {
-			s.Repeat = whole(m.Timeline)
+		if s.Loop.Empty() {
+			s.Loop = whole(m.Timeline)
 		}
 	})
 }
@@ -388,7 +388,7 @@ func onLadder(climbing, otherwise func(*dance) tea.Cmd) func(*dance) tea.Cmd {
 // rung goes on from another rung of the ladder.
 func (d *dance) rung(by int) tea.Cmd {
 	return d.set(func(s *player.Settings, m player.Moment) {
-		s.Ladder = s.Ladder.From(m.Pass, by)
+		s.Ladder = s.Ladder.From(m.RunThrough, by)
 	})
 }
 

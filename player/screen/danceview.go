@@ -13,7 +13,7 @@ import (
 
 // allLabels are the counts that can be shown, those of the lead-in included.
 func (d *dance) allLabels() []string {
-	line := d.now.Timeline
+	timeline := d.now.Timeline
 	var texts []string
 	seen := map[string]bool{}
 	add := func(text string) {
@@ -22,10 +22,10 @@ func (d *dance) allLabels() []string {
 			texts = append(texts, text)
 		}
 	}
-	for n := range line.Score.Dance.Metre.Beats {
+	for n := range timeline.Score.Dance.Metre.Beats {
 		add(strconv.Itoa(n + 1))
 	}
-	for i := range line.Events {
+	for i := range timeline.Events {
 		add(d.said(i))
 	}
 	return texts
@@ -66,12 +66,12 @@ func (d *dance) label(event int) string {
 
 // following is the event that is danced after another; -1 if none is.
 func (d *dance) following(event int) int {
-	line := d.now.Timeline
+	timeline := d.now.Timeline
 	next := event + 1
-	if r := d.now.Settings.Repeat; !r.Empty() && line.Events[event].At < r.To && (next >= len(line.Events) || line.Events[next].At >= r.To) {
-		return max(0, line.At(r.From))
+	if r := d.now.Settings.Loop; !r.Empty() && timeline.Events[event].At < r.To && (next >= len(timeline.Events) || timeline.Events[next].At >= r.To) {
+		return max(0, timeline.At(r.From))
 	}
-	if next >= len(line.Events) {
+	if next >= len(timeline.Events) {
 		return -1
 	}
 	return next
@@ -187,11 +187,11 @@ func (d *dance) titleLine() string {
 }
 
 func (d *dance) figureLine() string {
-	line := d.now.Timeline
-	passage := line.Events[d.event()].Passage
-	item := &line.Score.Items[line.Score.Passages[passage].Item]
+	timeline := d.now.Timeline
+	passage := timeline.Events[d.event()].Passage
+	item := &timeline.Score.Items[timeline.Score.Passages[passage].Item]
 	r := newRow(d.layout.width)
-	r.put(d.theme.heading, d.figureName(item)).put(noInk, "  "+figureNumber(line.Score, passage))
+	r.put(d.theme.heading, d.figureName(item)).put(noInk, "  "+figureNumber(timeline.Score, passage))
 	if item.Remark != "" {
 		r.put(noInk, " — "+item.Remark)
 	}
@@ -203,24 +203,24 @@ func (d *dance) figureLine() string {
 
 // calledAhead is the figure that begins within a bar, while the couple dances.
 func (d *dance) calledAhead() string {
-	line, event := d.now.Timeline, d.event()
-	passage := line.Events[event].Passage
-	end := line.Passage(passage).To
-	if d.now.State != player.Dancing || end-d.now.Beat > line.Score.Dance.Metre.Bar() {
+	timeline, event := d.now.Timeline, d.event()
+	passage := timeline.Events[event].Passage
+	end := timeline.Passage(passage).To
+	if d.now.State != player.Dancing || end-d.now.Beat > timeline.Score.Dance.Metre.Bar() {
 		return ""
 	}
 	last := event
-	for last+1 < len(line.Events) && line.Events[last+1].Passage == passage {
+	for last+1 < len(timeline.Events) && timeline.Events[last+1].Passage == passage {
 		last++
 	}
 	next := d.following(last)
 	if next < 0 {
 		return "the end"
 	}
-	if r := d.now.Settings.Repeat; !r.Empty() && line.Events[event].At < r.To && r.To < end {
-		next = max(0, line.At(r.From)) // the part that is repeated ends before the figure does
+	if r := d.now.Settings.Loop; !r.Empty() && timeline.Events[event].At < r.To && r.To < end {
+		next = max(0, timeline.At(r.From)) // the part that is repeated ends before the figure does
 	}
-	return d.figureName(&line.Score.Items[line.Score.Passages[line.Events[next].Passage].Item])
+	return d.figureName(&timeline.Score.Items[timeline.Score.Passages[timeline.Events[next].Passage].Item])
 }
 
 // figureNumber tells which figure of the order a passage is.
@@ -246,29 +246,29 @@ func stateName(s player.State) string {
 }
 
 func (d *dance) stateLine() string {
-	line := d.now.Timeline
+	timeline := d.now.Timeline
 	var texts []string
 	if d.now.State == player.LeadIn {
 		texts = []string{d.firstStep()}
 	} else {
-		e := &line.Events[d.event()]
-		texts = []string{fmt.Sprintf("bar %d of %d", e.Bar, line.Events[len(line.Events)-1].Bar), d.phraseText(e)}
+		e := &timeline.Events[d.event()]
+		texts = []string{fmt.Sprintf("bar %d of %d", e.Bar, timeline.Events[len(timeline.Events)-1].Bar), d.phraseText(e)}
 	}
 	texts = append(texts, d.songTexts()...)
 	set := &d.now.Settings
 	if set.Ladder != (player.Ladder{}) {
-		texts = append(texts, rungText(set.Ladder, d.now.Pass))
+		texts = append(texts, rungText(set.Ladder, d.now.RunThrough))
 	}
 	switch {
-	case !set.Repeat.Empty():
-		texts = append(texts, fmt.Sprintf("pass %d of %s", d.now.Pass+1, d.repeatText()))
+	case !set.Loop.Empty():
+		texts = append(texts, fmt.Sprintf("pass %d of %s", d.now.RunThrough+1, d.repeatText()))
 	case d.now.State == player.Holding:
 		texts = append(texts, "space starts")
 	case d.now.State == player.Finished:
 		texts = append(texts, "space dances it again")
 	}
 	if d.mark != nil {
-		texts = append(texts, "part from "+place(line, *d.mark))
+		texts = append(texts, "part from "+place(timeline, *d.mark))
 	}
 	r := newRow(d.layout.width).put(d.theme.present, " "+strings.ToUpper(stateName(d.now.State))+" ")
 	r.put(d.theme.strong, " "+texts[0])
@@ -384,18 +384,18 @@ func (d *dance) stepLines() []string {
 // bars, and on from there as far as there is room; and below each the feet.
 func (d *dance) countLines() []string {
 	l := &d.layout
-	line := d.now.Timeline
+	timeline := d.now.Timeline
 	now := d.event()
-	from := line.Bar(line.Events[now].At).From
-	if passage := line.Events[now].Passage; line.Score.Passages[passage].Figure.Floating {
-		from = line.Passage(passage).From
+	from := timeline.Bar(timeline.Events[now].At).From
+	if passage := timeline.Events[now].Passage; timeline.Score.Passages[passage].Figure.Floating {
+		from = timeline.Passage(passage).From
 	}
-	first := max(0, line.At(from))
-	if line.Events[first].At < from {
+	first := max(0, timeline.At(from))
+	if timeline.Events[first].At < from {
 		first++
 	}
-	if r := d.now.Settings.Repeat; !r.Empty() && r.Contains(line.Events[now].At) {
-		first = max(first, line.At(r.From))
+	if r := d.now.Settings.Loop; !r.Empty() && r.Contains(timeline.Events[now].At) {
+		first = max(first, timeline.At(r.From))
 	}
 	room := max(1, (l.width-nameColumns)/l.cell)
 	if now-first >= room {
@@ -409,7 +409,7 @@ func (d *dance) countLines() []string {
 		feet = append(feet, newRow(l.width).put(d.theme.partners[p], p.String()))
 	}
 	for n, i := 0, first; n < room && i >= 0; n, i = n+1, d.following(i) {
-		e := &line.Events[i]
+		e := &timeline.Events[i]
 		column := nameColumns + n*l.cell
 		text := clean(e.Labels.In(d.styleAt(i)))
 		if text == "" {
@@ -490,20 +490,20 @@ func (d *dance) afterLines(n int) []string {
 
 // comingNames are up to n figures that come next, or what follows them.
 func (d *dance) comingNames(n int) []string {
-	line := d.now.Timeline
+	timeline := d.now.Timeline
 	event := d.event()
-	repeat := d.now.Settings.Repeat
-	again := !repeat.Empty() && line.Events[event].At < repeat.To
+	repeat := d.now.Settings.Loop
+	again := !repeat.Empty() && timeline.Events[event].At < repeat.To
 	var names []string
-	for i := line.Events[event].Passage + 1; i < len(line.Score.Passages) && len(names) < n; i++ {
-		passage := &line.Score.Passages[i]
+	for i := timeline.Events[event].Passage + 1; i < len(timeline.Score.Passages) && len(names) < n; i++ {
+		passage := &timeline.Score.Passages[i]
 		if again && passage.Start >= repeat.To {
 			break
 		}
 		if passage.Round > 0 && len(names) > 0 {
 			continue // told by its first time
 		}
-		item := &line.Score.Items[passage.Item]
+		item := &timeline.Score.Items[passage.Item]
 		name := d.figureName(item)
 		switch {
 		case passage.Round > 0:
@@ -517,7 +517,7 @@ func (d *dance) comingNames(n int) []string {
 		return names
 	}
 	if again {
-		return append(names, "again from "+place(line, repeat.From))
+		return append(names, "again from "+place(timeline, repeat.From))
 	}
 	return append(names, "the end")
 }
@@ -587,17 +587,17 @@ func (d *dance) stepLevels() string {
 
 // repeatText says what is repeated.
 func (d *dance) repeatText() string {
-	line, r := d.now.Timeline, d.now.Settings.Repeat
-	switch whole := r.From <= line.Start && r.To >= line.End; {
+	timeline, r := d.now.Timeline, d.now.Settings.Loop
+	switch whole := r.From <= timeline.Start && r.To >= timeline.End; {
 	case whole && d.drill:
 		return "the drill"
 	case whole:
 		return "the routine"
 	}
-	if i := passageAt(line, r.From); line.Passage(i) == r {
+	if i := passageAt(timeline, r.From); timeline.Passage(i) == r {
 		return "the figure"
 	}
-	return place(line, r.From) + " to " + place(line, r.To-1)
+	return place(timeline, r.From) + " to " + place(timeline, r.To-1)
 }
 
 // unkept says in short that nothing is being kept.
@@ -641,7 +641,7 @@ func (d *dance) messageLine() string {
 	if text := d.leadText(); text != "" {
 		return r.put(noInk, text).String()
 	}
-	if repeat := d.now.Settings.Repeat; !repeat.Empty() && !d.now.Timeline.Rejoins(repeat) {
+	if repeat := d.now.Settings.Loop; !repeat.Empty() && !d.now.Timeline.Rejoins(repeat) {
 		return r.put(d.theme.alarm, "this part ends on the foot it begins with: change feet between passes").String()
 	}
 	switch n := len(d.found); n {

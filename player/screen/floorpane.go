@@ -88,17 +88,17 @@ func (d *dance) drawFloor() {
 
 // scene is where the couple is now: before the first step in a lead-in.
 func (d *dance) scene() plan.Scene {
-	line := d.now.Timeline
+	timeline := d.now.Timeline
 	event := d.event()
-	e := &line.Events[event]
+	e := &timeline.Events[event]
 	s := plan.Scene{Path: d.floor.path, Passage: e.Passage, Shown: d.side.shown(), View: d.floor.view}
 	if d.now.State == player.LeadIn && e.Row >= 0 {
-		s.Danced = e.Row - line.Score.Passages[e.Passage].From
+		s.Danced = e.Row - timeline.Score.Passages[e.Passage].From
 		return s
 	}
-	for i := event; i >= 0 && line.Events[i].Passage == e.Passage; i-- {
-		if row := line.Events[i].Row; row >= 0 {
-			s.Danced = row - line.Score.Passages[e.Passage].From + 1
+	for i := event; i >= 0 && timeline.Events[i].Passage == e.Passage; i-- {
+		if row := timeline.Events[i].Row; row >= 0 {
+			s.Danced = row - timeline.Score.Passages[e.Passage].From + 1
 			break
 		}
 	}

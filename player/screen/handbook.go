@@ -20,7 +20,7 @@ type Handbook interface {
 	Chapters() []Chapter
 	// Beside lists which figures of a chapter can be danced before one of them,
 	// and which after it, those first that need no turn between them.
-	Beside(c *Chapter, fig *routine.Figure) (before, after []Beside)
+	Beside(c *Chapter, fig *routine.Figure) (before, after []Neighbour)
 	// Drill is one of the chapter's figures and what leads back to it.
 	Drill(c *Chapter, fig *routine.Figure) Drill
 }
@@ -32,7 +32,7 @@ type Chapter struct {
 }
 
 // Beside is a figure that can be danced before or after another.
-type Beside struct {
+type Neighbour struct {
 	Figure *routine.Figure
 	Turn   routine.Turn // of the couple between the two, before the first step; 0 for none
 }
@@ -75,7 +75,7 @@ type figurePage struct {
 
 // besides are neighbours of which one is chosen.
 type besides struct {
-	list []Beside
+	list []Neighbour
 	chooser
 }
 
@@ -157,7 +157,7 @@ func (h *handbook) page() *figurePage {
 type figureMsg struct {
 	page   *figurePage
 	path   *floor.Path
-	beside [2][]Beside
+	beside [2][]Neighbour
 }
 
 // readFigure dances a figure on the floor and finds its neighbours.
@@ -317,7 +317,7 @@ const walkBack = 2
 func (d *dance) startDrill(returns bool) tea.Cmd {
 	d.transport.Set(func(m player.Moment) player.Settings {
 		s := m.Settings
-		s.Repeat = player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}
+		s.Loop = player.Interval{From: m.Timeline.Start, To: m.Timeline.End}
 		if !returns {
 			s.Rest = walkBack
 		}

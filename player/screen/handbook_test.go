@@ -33,11 +33,11 @@ func chapters() bookOfTests {
 
 func (b bookOfTests) Chapters() []screen.Chapter { return b }
 
-func (b bookOfTests) Beside(c *screen.Chapter, fig *routine.Figure) (before, after []screen.Beside) {
-	after = []screen.Beside{{Figure: fig}}
+func (b bookOfTests) Beside(c *screen.Chapter, fig *routine.Figure) (before, after []screen.Neighbour) {
+	after = []screen.Neighbour{{Figure: fig}}
 	for _, other := range c.Figures {
 		if other != fig {
-			after = append(after, screen.Beside{Figure: other, Turn: -1})
+			after = append(after, screen.Neighbour{Figure: other, Turn: -1})
 		}
 	}
 	return nil, after
@@ -150,7 +150,7 @@ func TestTheWayThroughTheHandbook(t *testing.T) {
 		require.Contains(t, s.text(), " LEAD-IN ")
 		s.wait(5 * time.Second)
 		require.Contains(t, s.text(), "pass 1 of the drill")
-		require.False(t, s.now().Settings.Repeat.Empty())
+		require.False(t, s.now().Settings.Loop.Empty())
 		require.Zero(t, s.now().Settings.Rest)
 		s.wait(5 * time.Second)
 		require.Equal(t, player.Dancing, s.now().State)
@@ -248,7 +248,7 @@ func TestAHandbookThatTellsLittle(t *testing.T) {
 type silentBook []screen.Chapter
 
 func (b silentBook) Chapters() []screen.Chapter { return b }
-func (b silentBook) Beside(*screen.Chapter, *routine.Figure) (before, after []screen.Beside) {
+func (b silentBook) Beside(*screen.Chapter, *routine.Figure) (before, after []screen.Neighbour) {
 	return nil, nil
 }
 

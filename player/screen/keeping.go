@@ -21,11 +21,11 @@ type Diary interface {
 
 // Keeper keeps one practice.
 type Keeper interface {
-	Keep(practice.Pass)
+	Keep(practice.Kept)
 }
 
 // record follows what is danced, run-through by run-through.
-type record struct {
+type danced struct {
 	practice.Log
 	diary   Diary                // nil if nothing is to be kept
 	keeper  Keeper               // likewise
@@ -51,7 +51,7 @@ func (d *dance) keep(now bool) {
 		return
 	}
 	r.past = nil
-	pass := past.Pass()
+	pass := past.Kept()
 	if past.Finished && d.heart {
 		d.hidden = d.hidden.After(pass.Clean())
 		d.say(d.hidden.String())
@@ -120,8 +120,8 @@ func wentWrong(by ...routine.Partner) func(*dance) tea.Cmd {
 }
 
 // placesText names places, "Oar turn, and Lantern step into Oar turn".
-func placesText(line *player.Timeline, places []practice.Place) string {
-	p := line.Score.Passages
+func placesText(timeline *player.Timeline, places []practice.Place) string {
+	p := timeline.Score.Passages
 	var texts []string
 	for _, at := range places {
 		if at.Passage >= len(p) {

@@ -68,7 +68,7 @@ func danceActions() []actionGroup {
 			{bind("Z", "drill what was marked", "Z"), (*dance).drillMarked},
 			{bind("h", "by heart: the next way to hide", "h"), (*dance).hideNext},
 			{bind("H", "show all, or hide by clean pass", "H"), (*dance).byHeart},
-			{bind("N", "next stretch of the session", "N"), (*dance).nextStretch},
+			{bind("N", "next exercise of the session", "N"), (*dance).nextExercise},
 			{bind("S", "swap sides with the next pass", "S"), (*dance).swapSides},
 			{bind("u", "questions about the sheet", "u"), (*dance).askMe},
 		}},

@@ -12,26 +12,26 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// leading leads through a session, stretch by stretch.
+// leading leads through a session, exercise by exercise.
 type leading struct {
 	session practice.Session
-	line    *player.Timeline // which its stretches are of
-	passes  int              // danced of the stretch
+	line    *player.Timeline // which its exercises are of
+	passes  int              // danced of the exercise
 	breath  time.Time        // until when a breather lasts
 	left    func(*routine.Score, practice.Session)
 	before  *leading // to go on with afterwards; nil for none
 	resumed bool     // from where it was left, and not yet gone on
-	edited  bool     // the sheet, and what is repeated of it is not yet known to be the stretch
+	edited  bool     // the sheet, and what is repeated of it is not yet known to be the exercise
 }
 
 // leads begins to lead through a session from where it was left.
 func (d *dance) leads(l *leading) tea.Cmd {
 	d.lead = l
-	return d.stretch()
+	return d.exercise()
 }
 
-// stretch makes ready for the stretch that is next.
-func (d *dance) stretch() tea.Cmd {
+// exercise makes ready for the exercise that is next.
+func (d *dance) exercise() tea.Cmd {
 	for d.lead != nil {
 		next, ok := d.lead.session.Next()
 		if ok {
@@ -43,12 +43,12 @@ func (d *dance) stretch() tea.Cmd {
 	}
 	return d.set(func(s *player.Settings, m player.Moment) {
 		*s = keepTempo(m)
-		s.Repeat = player.Stretch{}
+		s.Loop = player.Interval{}
 	})
 }
 
-// prepare stands at the start of a stretch and calls it.
-func (d *dance) prepare(next practice.Stretch) tea.Cmd {
+// prepare stands at the start of an exercise and calls it.
+func (d *dance) prepare(next practice.Exercise) tea.Cmd {
 	d.transport.Hold()
 	d.lead.passes = 0
 	if next.Kind == practice.Breather {
@@ -59,7 +59,7 @@ func (d *dance) prepare(next practice.Stretch) tea.Cmd {
 	wanted := next.Settings()
 	cmd := d.set(func(s *player.Settings, _ player.Moment) {
 		*s = s.At(wanted.Percent, 0)
-		s.Repeat, s.Ladder, s.Rest = wanted.Repeat, wanted.Ladder, wanted.Rest
+		s.Loop, s.Ladder, s.Rest = wanted.Loop, wanted.Ladder, wanted.Rest
 	})
 	d.record.Jump()
 	d.transport.Go(false, func(player.Moment) routine.Beats { return next.Part.From })
@@ -91,11 +91,11 @@ func (d *dance) goOn(ended *practice.RunThrough, at time.Time) tea.Cmd {
 			return nil
 		}
 	}
-	return d.nextStretch()
+	return d.nextExercise()
 }
 
-// nextStretch goes on to the next stretch, and keeps how far the session is.
-func (d *dance) nextStretch() tea.Cmd {
+// nextExercise goes on to the next exercise, and keeps how far the session is.
+func (d *dance) nextExercise() tea.Cmd {
 	l := d.lead
 	if l == nil {
 		d.say("no session leads: slowquick practise plans one, and Z drills what was marked")
@@ -103,7 +103,7 @@ func (d *dance) nextStretch() tea.Cmd {
 	}
 	l.session, l.resumed = l.session.After(), false
 	l.keep()
-	return d.stretch()
+	return d.exercise()
 }
 
 // keep keeps how far the session is.
@@ -115,52 +115,52 @@ func (l *leading) keep() {
 
 // replace dances the sheet as it is after it was saved. What is led through goes on
 // with what is still there; lost names the rest.
-func (d *dance) replace(line *player.Timeline) (lost []string, cmd tea.Cmd) {
+func (d *dance) replace(timeline *player.Timeline) (lost []string, cmd tea.Cmd) {
 	gone := false // what is danced now
 	for l := d.lead; l != nil; l = l.before {
 		present, _ := l.session.Next()
-		session, without := l.session.On(l.line, line)
+		session, without := l.session.On(l.line, timeline)
 		gone = gone || l == d.lead && slices.Contains(without, present.What)
 		for _, what := range without {
 			if !slices.Contains(lost, what) {
 				lost = append(lost, what)
 			}
 		}
-		l.session, l.line, l.edited = session, line, true
+		l.session, l.line, l.edited = session, timeline, true
 		l.keep()
 	}
 	if gone {
 		d.transport.Hold()
 	}
-	d.line = line
-	d.transport.Replace(d.laid(line))
+	d.line = timeline
+	d.transport.Replace(d.laid(timeline))
 	if gone {
-		cmd = d.stretch()
+		cmd = d.exercise()
 	}
 	return lost, cmd
 }
 
-// refit repeats what the stretch is in the sheet that was edited, once that is heard.
+// refit repeats what the exercise is in the sheet that was edited, once that is heard.
 func (d *dance) refit() tea.Cmd {
 	l := d.lead
 	if l == nil || !l.edited || d.now.Timeline != l.line {
 		return nil
 	}
 	next, ok := l.session.Next()
-	repeat := d.now.Settings.Repeat
+	repeat := d.now.Settings.Loop
 	if !ok || next.Kind == practice.Breather || repeat.Empty() || repeat == next.Part {
 		l.edited = false // or the dancer has chosen to repeat nothing
 		return nil
 	}
-	line := l.line
+	timeline := l.line
 	return d.set(func(s *player.Settings, m player.Moment) {
-		if m.Timeline == line { // the screen is a little ahead
+		if m.Timeline == timeline { // the screen is a little ahead
 			*s = loop(m, next.Part)
 		}
 	})
 }
 
-// leadText calls the stretch that is danced, or to be danced.
+// leadText calls the exercise that is danced, or to be danced.
 func (d *dance) leadText() string {
 	if d.lead == nil {
 		return ""
@@ -173,7 +173,7 @@ func (d *dance) leadText() string {
 	if d.lead.resumed {
 		n = "resumed, "
 	}
-	n += fmt.Sprintf("%d of %d: %s", d.lead.session.Done+1, len(d.lead.session.Stretches), next.What)
+	n += fmt.Sprintf("%d of %d: %s", d.lead.session.Done+1, len(d.lead.session.Exercises), next.What)
 	if next.Kind == practice.Breather {
 		return fmt.Sprintf("%s, %d s · N goes on", n, max(0, int(time.Until(d.lead.breath).Seconds()+0.5)))
 	}
@@ -187,16 +187,16 @@ func (d *dance) leadText() string {
 // drillMarked drills the first thing that was marked in the last pass, and then
 // goes on as before.
 func (d *dance) drillMarked() tea.Cmd {
-	line := d.now.Timeline
+	timeline := d.now.Timeline
 	for _, pass := range []*practice.RunThrough{d.record.Now, d.record.last} {
-		if pass == nil || pass.Line != line {
+		if pass == nil || pass.Timeline != timeline {
 			continue
 		}
-		for i := range line.Score.Passages {
+		for i := range timeline.Score.Passages {
 			for _, at := range []practice.Place{{Passage: i, Join: true}, {Passage: i}} {
 				if pass.Marked(at) {
-					list := practice.Drills(line, at, practice.Side(d.side), pass.Percent())
-					return d.leads(&leading{session: practice.Session{Stretches: list}, line: line, before: d.lead})
+					list := practice.Drills(timeline, at, practice.Side(d.side), pass.Percent())
+					return d.leads(&leading{session: practice.Session{Exercises: list}, line: timeline, before: d.lead})
 				}
 			}
 		}

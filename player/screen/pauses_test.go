@@ -99,9 +99,9 @@ func TestNoPauseIsSuggested(t *testing.T) {
 
 // TestAPauseBesideABreather: the session says its own as well.
 func TestAPauseBesideABreather(t *testing.T) {
-	short := func(line *player.Timeline) practice.Session {
-		p := plan(line)
-		p.Stretches[0].Passes, p.Stretches[0].Tempi = 4, practice.Tempi{Start: 10, Top: 10}
+	short := func(timeline *player.Timeline) practice.Session {
+		p := plan(timeline)
+		p.Exercises[0].Passes, p.Exercises[0].Tempi = 4, practice.Tempi{Start: 10, Top: 10}
 		return p
 	}
 	practises(t, 80, 24, screen.Options{PauseAfter: time.Minute, Session: short}, func(s *show, d *diary) {

@@ -91,11 +91,11 @@ type plain struct {
 func (p *plain) tell(m player.Moment) error {
 	switch {
 	case p.line == nil:
-		p.line, p.pass = m.Timeline, m.Pass
+		p.line, p.pass = m.Timeline, m.RunThrough
 	case m.Timeline != p.line:
-		p.line, p.pass, p.event, p.figure = m.Timeline, m.Pass, m.Event-1, -1
-	case m.Pass != p.pass:
-		p.pass, p.event, p.figure = m.Pass, -1, -1
+		p.line, p.pass, p.event, p.figure = m.Timeline, m.RunThrough, m.Event-1, -1
+	case m.RunThrough != p.pass:
+		p.pass, p.event, p.figure = m.RunThrough, -1, -1
 	}
 	p.begun = p.begun || m.State == player.LeadIn || m.State == player.Dancing
 	if m.State == player.LeadIn || m.State == player.Holding {
@@ -135,10 +135,10 @@ func (p *plain) tell(m player.Moment) error {
 
 // first is the event with which the pass that is danced begins.
 func (p *plain) first(m player.Moment) int {
-	if m.Pass == 0 && p.begins != nil {
+	if m.RunThrough == 0 && p.begins != nil {
 		return max(m.Timeline.At(*p.begins), 0)
 	}
-	return max(m.Timeline.At(m.Settings.Repeat.From), 0)
+	return max(m.Timeline.At(m.Settings.Loop.From), 0)
 }
 
 // step tells an event: the figure if it begins here, the count, and the steps.
@@ -179,9 +179,9 @@ func (p *plain) keep(ended *practice.RunThrough) {
 		return
 	}
 	if p.keeper == nil {
-		p.keeper = p.Diary.Begin(ended.Line.Score)
+		p.keeper = p.Diary.Begin(ended.Timeline.Score)
 	}
-	p.keeper.Keep(ended.Pass())
+	p.keeper.Keep(ended.Kept())
 }
 
 // tellDiary says that nothing is being kept, or that it is again.

@@ -81,7 +81,7 @@ func TestPlainNamesOneStep(t *testing.T) {
 func TestPlainKeepsWhatIsDanced(t *testing.T) {
 	whole := "Lantern step, Lantern step, Oar turn, Lantern step: finished"
 	again := player.DefaultSettings()
-	again.Percent, again.Repeat = 50, read(boathouse).Timeline.Passage(2)
+	again.Percent, again.Loop = 50, read(boathouse).Timeline.Passage(2)
 	for name, tt := range map[string]struct {
 		set    player.Settings
 		full   string
@@ -120,7 +120,7 @@ func TestPlainKeepsWhatIsDanced(t *testing.T) {
 func TestPlainSaysThatItKeepsAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		again := player.DefaultSettings()
-		again.Repeat = read(boathouse).Timeline.Passage(2)
+		again.Loop = read(boathouse).Timeline.Passage(2)
 		ctx, cancel := context.WithCancel(t.Context())
 		defer cancel()
 		d := &diary{full: "nothing is being kept: the disk is full"}
@@ -153,7 +153,7 @@ func TestPlainEndsWithTheContext(t *testing.T) {
 		ctx, cancel := context.WithTimeout(t.Context(), 100*beat)
 		defer cancel()
 		set := player.DefaultSettings()
-		set.Repeat = player.Stretch{From: routine.Beat, To: 9 * routine.Beat}
+		set.Loop = player.Interval{From: routine.Beat, To: 9 * routine.Beat}
 		var l log
 		require.NoError(t, plain(t, ctx, boathouse, set, &l, screen.PlainOptions{}))
 		assert.Equal(t, 12, strings.Count(l.text.String(), "bar 1, count 2"), "a lead-in of 4 beats, then passes of 8")

@@ -20,13 +20,13 @@ import (
 type diary struct {
 	full   string // why nothing can be kept
 	unkept string // why the last was not
-	passes []practice.Pass
+	passes []practice.Kept
 	left   []practice.Session
 }
 
 func (d *diary) Begin(*routine.Score) screen.Keeper { return d }
 
-func (d *diary) Keep(p practice.Pass) {
+func (d *diary) Keep(p practice.Kept) {
 	if d.unkept = d.full; d.full == "" {
 		d.passes = append(d.passes, p)
 	}
@@ -408,11 +408,11 @@ func TestSwappingSides(t *testing.T) {
 }
 
 // plan is a session of a figure twice, a breather and the whole.
-func plan(line *player.Timeline) practice.Session {
-	return practice.Session{Stretches: []practice.Stretch{
-		{Kind: practice.DueFigure, What: "Oar turn", Why: "it went wrong", From: 2, To: 3, Part: line.Passage(2), Passes: 2, Tempi: practice.Tempi{Start: 50, Gain: 25, Top: 75}},
+func plan(timeline *player.Timeline) practice.Session {
+	return practice.Session{Exercises: []practice.Exercise{
+		{Kind: practice.DueFigure, What: "Oar turn", Why: "it went wrong", From: 2, To: 3, Part: timeline.Passage(2), Passes: 2, Tempi: practice.Tempi{Start: 50, Gain: 25, Top: 75}},
 		{Kind: practice.Breather, What: "a breather", Takes: 10 * time.Second},
-		{Kind: practice.Whole, What: "the whole routine", From: 0, To: 4, Part: player.Stretch{From: line.Start, To: line.End}, Passes: 1, Tempi: practice.Tempi{Start: 100, Top: 100}},
+		{Kind: practice.Whole, What: "the whole routine", From: 0, To: 4, Part: player.Interval{From: timeline.Start, To: timeline.End}, Passes: 1, Tempi: practice.Tempi{Start: 100, Top: 100}},
 	}}
 }
 
@@ -458,14 +458,14 @@ func TestASessionSurvivesASave(t *testing.T) {
 		s.wait(8 * beat)
 		m := s.now()
 		require.Len(t, m.Timeline.Score.Passages, 5)
-		assert.Equal(t, m.Timeline.Passage(3), m.Settings.Repeat)
+		assert.Equal(t, m.Timeline.Passage(3), m.Settings.Loop)
 		assert.Contains(t, s.text(), "the sheet was read again")
 		s.wait(9 * time.Second)
 		assert.Contains(t, s.text(), "2 of 3: a breather, ")
 		require.NotEmpty(t, d.left)
 		s.wait(11 * time.Second)
 		assert.Contains(t, s.text(), "3 of 3: the whole routine, pass 1 of 1")
-		assert.Equal(t, player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}, s.now().Settings.Repeat)
+		assert.Equal(t, player.Interval{From: m.Timeline.Start, To: m.Timeline.End}, s.now().Settings.Loop)
 	})
 }
 
@@ -481,8 +481,8 @@ func TestAFigureThatGrowsIsRepeatedWhole(t *testing.T) {
 		s.wait(4 * beat * 2)
 		m := s.now()
 		require.Equal(t, player.Dancing, m.State)
-		assert.Equal(t, m.Timeline.Passage(2), m.Settings.Repeat)
-		assert.Equal(t, 12*routine.Beat, m.Settings.Repeat.To-m.Settings.Repeat.From)
+		assert.Equal(t, m.Timeline.Passage(2), m.Settings.Loop)
+		assert.Equal(t, 12*routine.Beat, m.Settings.Loop.To-m.Settings.Loop.From)
 	})
 }
 
@@ -500,9 +500,9 @@ func TestASessionSaysWhatIsGone(t *testing.T) {
 		assert.Contains(t, s.text(), "2 of 2: the whole routine, pass 1 of 1")
 		m := s.now()
 		assert.Len(t, m.Timeline.Score.Passages, 3)
-		assert.Equal(t, player.Stretch{From: m.Timeline.Start, To: m.Timeline.End}, m.Settings.Repeat)
+		assert.Equal(t, player.Interval{From: m.Timeline.Start, To: m.Timeline.End}, m.Settings.Loop)
 		require.Len(t, d.left, 2)
-		assert.Len(t, d.left[0].Stretches, 2)
+		assert.Len(t, d.left[0].Exercises, 2)
 	})
 }
 
@@ -514,7 +514,7 @@ func TestASessionCanBeSkippedThrough(t *testing.T) {
 		assert.Contains(t, s.text(), "3 of 3: the whole routine")
 		s.keys("N").heard()
 		assert.Contains(t, s.text(), "that was the session")
-		assert.True(t, s.now().Settings.Repeat.Empty())
+		assert.True(t, s.now().Settings.Loop.Empty())
 	})
 }
 
@@ -560,14 +560,14 @@ func TestQuestionsComeFromThePast(t *testing.T) {
 	var read []*routine.Score
 	past := func(s *routine.Score) *practice.History {
 		read = append(read, s)
-		p := practice.Pass{At: time.Now(), Tempo: s.Tempo, Finished: true}
+		p := practice.Kept{At: time.Now(), Tempo: s.Tempo, Finished: true}
 		for i := range s.Passages {
 			p.Danced = append(p.Danced, practice.Danced{Figure: practice.FigureOf(s.Dance, s.Passages[i].Figure), Whole: true})
 		}
 		for _, q := range routine.Partners() {
 			p.Marks = append(p.Marks, practice.Mark{Place: 2, Partner: q})
 		}
-		return practice.NewHistory(s, []practice.Pass{p, p, p}, time.UTC)
+		return practice.NewHistory(s, []practice.Kept{p, p, p}, time.UTC)
 	}
 	practises(t, 80, 24, screen.Options{Past: past}, func(s *show, d *diary) {
 		s.keys("u")

@@ -161,7 +161,7 @@ func TestKeys(t *testing.T) {
 	repeats := func(from, to string) func(*testing.T, *show) {
 		return func(t *testing.T, s *show) {
 			m := s.now()
-			r := m.Settings.Repeat
+			r := m.Settings.Loop
 			require.False(t, r.Empty())
 			name := func(b routine.Beats) string {
 				e := &m.Timeline.Events[m.Timeline.At(b)]
@@ -195,11 +195,11 @@ func TestKeys(t *testing.T) {
 		{"lead-in", []string{"l"}, []func(*testing.T, *show){sees("lead-in 2 bars")}},
 		{"no lead-in", []string{"l", "l", "l", "l"}, []func(*testing.T, *show){sees("no lead-in")}},
 		{"repeats a figure", []string{"down", "r"}, []func(*testing.T, *show){repeats("3.2", "5.1"), sees("pass 1 of the figure")}},
-		{"repeats no more", []string{"r", "r"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Repeat.Empty()) }}},
+		{"repeats no more", []string{"r", "r"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Loop.Empty()) }}},
 		{"marks a start", []string{"right", "m"}, []func(*testing.T, *show){sees("a part begins at bar 1, count 3"), sees("part from bar 1, count 3")}},
 		{"marks a stretch", []string{"right", "m", "down", "right", "m"}, []func(*testing.T, *show){repeats("1.3", "3.3"), sees("pass 1 of bar 1, count 3 to bar 3, count 3")}},
 		{"marks backwards", []string{"down", "m", "home", "m"}, []func(*testing.T, *show){repeats("1.2", "3.2")}},
-		{"clears the marks", []string{"m", "right", "m", "m"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Repeat.Empty()) }}},
+		{"clears the marks", []string{"m", "right", "m", "m"}, []func(*testing.T, *show){func(t *testing.T, s *show) { assert.True(t, s.now().Settings.Loop.Empty()) }}},
 		{"gradually", []string{"g"}, []func(*testing.T, *show){percent(70), repeats("1.2", "9.1"), sees("rung 1 of 7 to 100 %"), sees("of the routine")}},
 		{"a rung up", []string{"g", "pgdown"}, []func(*testing.T, *show){percent(75), sees("rung 2 of 7 to 100 %")}},
 		{"a rung down", []string{"g", "pgdown", "pgdown", "enter"}, []func(*testing.T, *show){percent(75), sees("rung 2 of 7 to 100 %")}},
@@ -448,14 +448,14 @@ func TestSavedWithErrorsTheLastGoodOneGoesOn(t *testing.T) {
 // TestWhatCanNotBeReadWhenItIsSaved is told, and the sheet before goes on.
 func TestWhatCanNotBeReadWhenItIsSaved(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
-		line := s.now().Timeline
+		timeline := s.now().Timeline
 		s.shelf.saved <- screen.Loaded{Err: errors.New("a fault")}
 		s.heard()
 		assert.Contains(t, s.text(), "the saved sheet can't be read: a fault")
-		assert.Same(t, line, s.now().Timeline)
+		assert.Same(t, timeline, s.now().Timeline)
 		s.shelf.saved <- read(lounge)
 		s.heard()
-		assert.NotSame(t, line, s.now().Timeline, "and what is saved next is danced")
+		assert.NotSame(t, timeline, s.now().Timeline, "and what is saved next is danced")
 	})
 }
 

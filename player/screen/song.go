@@ -41,17 +41,17 @@ type Song struct {
 var ErrNoBeat = errors.New("no clear beat is heard in the song at this dance's tempi")
 
 // Lay gives the timeline that is danced to the song.
-func (s *Song) Lay(line *player.Timeline) (*player.Timeline, error) {
+func (s *Song) Lay(timeline *player.Timeline) (*player.Timeline, error) {
 	if !s.Grid.Clear() {
-		return line, ErrNoBeat
+		return timeline, ErrNoBeat
 	}
-	return s.lay(line, s.Grid)
+	return s.lay(timeline, s.Grid)
 }
 
-func (s *Song) lay(line *player.Timeline, g music.Grid) (*player.Timeline, error) {
-	laid, err := line.To(&player.Music{Grid: g, Sound: s.Sound, Bar: line.Score.Music.Bar})
+func (s *Song) lay(timeline *player.Timeline, g music.Grid) (*player.Timeline, error) {
+	laid, err := timeline.To(&player.Music{Grid: g, Sound: s.Sound, Bar: timeline.Score.Music.Bar})
 	if err != nil {
-		return line, err
+		return timeline, err
 	}
 	return laid, nil
 }
@@ -248,8 +248,8 @@ func (d *dance) dropSong() {
 // laySong lays what is danced on the song as it is known now.
 func (d *dance) laySong() {
 	d.alert = time.Now().Add(awake)
-	line, err := d.song.song.Lay(d.line)
-	beyond := line.Check(d.now.Settings)
+	timeline, err := d.song.song.Lay(d.line)
+	beyond := timeline.Check(d.now.Settings)
 	switch doubt := d.song.song.Doubt(); {
 	case err != nil && !errors.Is(err, ErrNoBeat):
 		d.say("without music: " + err.Error())
@@ -258,17 +258,17 @@ func (d *dance) laySong() {
 	case doubt != "":
 		d.say(doubt + ": M asks you")
 	}
-	d.transport.Replace(line) // the sheet's own, if there was an error
+	d.transport.Replace(timeline) // the sheet's own, if there was an error
 }
 
 // laid is a timeline of the sheet, on its song if there is one.
-func (d *dance) laid(line *player.Timeline) *player.Timeline {
+func (d *dance) laid(timeline *player.Timeline) *player.Timeline {
 	if d.song.song == nil {
-		return line
+		return timeline
 	}
-	laid, err := d.song.song.Lay(line)
+	laid, err := d.song.song.Lay(timeline)
 	if err != nil {
-		return line
+		return timeline
 	}
 	return laid
 }
@@ -285,8 +285,8 @@ func songLevel(tenths int) func(*dance) tea.Cmd {
 
 // songTexts are what is told of the song beside the bar of the routine.
 func (d *dance) songTexts() (texts []string) {
-	line := d.now.Timeline
-	if line.Music() == nil {
+	timeline := d.now.Timeline
+	if timeline.Music() == nil {
 		if d.song.parts != nil {
 			return []string{fmt.Sprintf("reading the song, %.0f %%", 100*d.song.reading)}
 		}
@@ -296,13 +296,13 @@ func (d *dance) songTexts() (texts []string) {
 	if d.now.State == player.LeadIn {
 		beat = d.now.Begins
 	}
-	bar := line.Score.Dance.Metre.Bar()
-	left := int(line.MusicLeft(beat/bar*bar) / bar) // changes with a bar, though few songs end with one
+	bar := timeline.Score.Dance.Metre.Bar()
+	left := int(timeline.MusicLeft(beat/bar*bar) / bar) // changes with a bar, though few songs end with one
 	if d.song.song != nil && d.song.song.Doubt() != "" {
 		texts = append(texts, "unsure: M")
 	}
 	switch {
-	case line.MusicLeft(beat) == 0:
+	case timeline.MusicLeft(beat) == 0:
 		texts = append(texts, "the song is over")
 	case left == 0:
 		texts = append(texts, "the song ends")
@@ -310,7 +310,7 @@ func (d *dance) songTexts() (texts []string) {
 		texts = append(texts, "song: "+routine.Plural(left, "bar")+" left")
 	}
 	const soon = 8 // bars
-	for _, h := range line.Score.Music.Highlights {
+	for _, h := range timeline.Score.Music.Highlights {
 		if to := (h - beat + bar - 1) / bar; h > beat && to <= soon {
 			texts = append(texts, "highlight in "+routine.Plural(int(to), "bar"))
 			break

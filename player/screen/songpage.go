@@ -138,12 +138,12 @@ func (d *dance) playSong() {
 		d.transport.Toggle()
 		return
 	}
-	line, err := d.song.song.lay(d.line, d.song.song.straight(d.line.Score.Dance))
+	timeline, err := d.song.song.lay(d.line, d.song.song.straight(d.line.Score.Dance))
 	if err != nil {
 		d.say(err.Error())
 		return
 	}
-	d.transport.Replace(line)
+	d.transport.Replace(timeline)
 	d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = true })
 	d.transport.Start()
 }

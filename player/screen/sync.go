@@ -18,7 +18,7 @@ import (
 
 // SyncOptions is what it takes to find how late the sound is.
 type SyncOptions struct {
-	Line   player.Line // which takes nothing off for lateness
+	Line   player.Device // which takes nothing off for lateness
 	Device SyncDevice
 	Engine interface{ Play(audio.Schedule) }
 	Rate   int // frames a second

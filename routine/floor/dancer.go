@@ -3,14 +3,14 @@ package floor
 import "dance.example/slowquick/routine"
 
 type Print struct {
-	At     Place
+	At     Point
 	Toward routine.Direction // relative to the first line of dance, like Dancer.Facing
 }
 
 type Dancer struct {
 	feet   [2]Print // LF, RF
 	Weight routine.Foot
-	Body   Place             // the middle of the body
+	Body   Point             // the middle of the body
 	Facing routine.Direction // of the body, relative to the first line of dance, whatever corners were taken
 	lag    routine.Turn      // how much the body has yet to turn to where a foot points
 }
@@ -24,7 +24,7 @@ type Couple [2]Dancer
 
 // Apart returns the way from the leader's body to the follower's, as the leader
 // sees it: forward, and to the right.
-func (c *Couple) Apart() Place {
+func (c *Couple) Apart() Point {
 	return c[routine.Follower].Body.Minus(c[routine.Leader].Body).seenFrom(c[routine.Leader].Facing)
 }
 
@@ -42,7 +42,7 @@ const (
 )
 
 // standing returns a dancer with closed feet.
-func standing(body Place, facing routine.Direction, weight routine.Foot) Dancer {
+func standing(body Point, facing routine.Direction, weight routine.Foot) Dancer {
 	d := Dancer{Weight: weight, Body: body, Facing: facing}
 	for _, f := range []routine.Foot{routine.LF, routine.RF} {
 		*d.foot(f) = Print{d.beside(body, f), facing}
@@ -59,8 +59,8 @@ func outward(f routine.Foot) float64 {
 }
 
 // beside returns where a foot stands under a body.
-func (d *Dancer) beside(body Place, f routine.Foot) Place {
-	return body.Plus(Place{0, outward(f) * hips / 2}.facing(d.Facing))
+func (d *Dancer) beside(body Point, f routine.Foot) Point {
+	return body.Plus(Point{0, outward(f) * hips / 2}.facing(d.Facing))
 }
 
 // step dances one step and returns how much its length may vary: one standard
@@ -69,7 +69,7 @@ func (d *Dancer) beside(body Place, f routine.Foot) Place {
 // The step's way is seen from where the body faces after the step's turn. If
 // the partners stand in a V, open is the direction of its open end, along which
 // they travel whatever they face; otherwise it is zero.
-func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Place) (spread float64) {
+func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point) (spread float64) {
 	if s.Stands() || s.Pivots() {
 		return 0
 	}
@@ -77,7 +77,7 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Place) (sprea
 	before := foot.At
 	way, travels := stepWay(s, stride)
 	way = way.facing(d.Facing)
-	if travels && open != (Place{}) {
+	if travels && open != (Point{}) {
 		way = alongOpen(s, way, open)
 	}
 	body := d.Body.Plus(way)
@@ -87,7 +87,7 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Place) (sprea
 		spread = 2 + way.length()/5
 	case s.Way == routine.Replace || s.Way == routine.InPlace:
 		foot.At = before
-		body = before.Plus(Place{0, -outward(s.Foot) * hips / 2}.facing(d.Facing))
+		body = before.Plus(Point{0, -outward(s.Foot) * hips / 2}.facing(d.Facing))
 		if s.Way == routine.InPlace {
 			spread = 2
 		}
@@ -100,7 +100,7 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Place) (sprea
 		spread = 4
 	}
 	if crossed, fore := crosses(s); crossed {
-		over := Place{fore, -outward(s.Foot) * (hips/2 + crossing)}
+		over := Point{fore, -outward(s.Foot) * (hips/2 + crossing)}
 		foot.At = body.Plus(over.facing(d.Facing))
 	}
 	switch {
@@ -145,7 +145,7 @@ func crosses(s *routine.Step) (yes bool, fore float64) {
 
 // alongOpen returns the way of a step in a V. Forward steps, and side steps on
 // the open side, go towards the open end; back steps go away from it.
-func alongOpen(s *routine.Step, way, open Place) Place {
+func alongOpen(s *routine.Step, way, open Point) Point {
 	switch {
 	case s.Way == routine.Back, s.Way == routine.DiagonallyBack:
 		return open.Times(-way.length())
@@ -157,10 +157,10 @@ func alongOpen(s *routine.Step, way, open Place) Place {
 
 // stepWay returns how far the body goes with a step, forward and to the right. Travels is
 // false if the foot ends next to the standing foot or crossed over it.
-func stepWay(s *routine.Step, stride routine.Stride) (way Place, travels bool) {
-	side := Place{0, outward(s.Foot) * float64(stride.Side)}
-	forward := Place{float64(stride.Forward), 0}
-	along := func(w routine.Way) (Place, bool) {
+func stepWay(s *routine.Step, stride routine.Stride) (way Point, travels bool) {
+	side := Point{0, outward(s.Foot) * float64(stride.Side)}
+	forward := Point{float64(stride.Forward), 0}
+	along := func(w routine.Way) (Point, bool) {
 		switch w {
 		case routine.Forward:
 			return forward, true
@@ -169,19 +169,19 @@ func stepWay(s *routine.Step, stride routine.Stride) (way Place, travels bool) {
 		case routine.Side:
 			return side, true
 		case routine.DiagonallyForward:
-			return Place{forward.X, outward(s.Foot) * forward.X}.Times(diagonal), true
+			return Point{forward.X, outward(s.Foot) * forward.X}.Times(diagonal), true
 		case routine.DiagonallyBack:
-			return Place{-forward.X, outward(s.Foot) * forward.X}.Times(diagonal), true
+			return Point{-forward.X, outward(s.Foot) * forward.X}.Times(diagonal), true
 		case routine.Across:
-			return Place{forward.X, -outward(s.Foot) * forward.X}.Times(diagonal), true
+			return Point{forward.X, -outward(s.Foot) * forward.X}.Times(diagonal), true
 		}
-		return Place{}, false
+		return Point{}, false
 	}
 	way, travels = along(s.Way)
 	lesser, also := along(s.Slightly)
 	switch {
 	case s.Slightly == routine.Across && s.Way == routine.Back:
-		way = Place{-forward.X, -outward(s.Foot) * forward.X}.Times(diagonal)
+		way = Point{-forward.X, -outward(s.Foot) * forward.X}.Times(diagonal)
 	case s.Slightly == routine.Across:
 		way, travels = lesser, true
 	case also:

@@ -57,7 +57,7 @@ func TestABoxCloses(t *testing.T) {
 	require.Len(t, couples, 7)
 	same(t, couples[0], couples[6])
 	half := couples[3][routine.Leader].Body
-	assert.Equal(t, floor.Place{X: 60, Y: 45}, half, "forward and to the right, by the waltz's usual steps")
+	assert.Equal(t, floor.Point{X: 60, Y: 45}, half, "forward and to the right, by the waltz's usual steps")
 }
 
 // TestFourQuarterTurnsAreOne checks that a box with a quarter turn to the left
@@ -251,7 +251,7 @@ func TestTheHallMayBeTurned(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := sheet("", "", "closed", random(t, anyTurn(t))...)
 		eighth := rapid.IntRange(0, 7).Draw(t, "direction")
-		from := floor.Place{X: rapid.Float64Range(-1000, 1000).Draw(t, "x"), Y: rapid.Float64Range(-1000, 1000).Draw(t, "y")}
+		from := floor.Point{X: rapid.Float64Range(-1000, 1000).Draw(t, "x"), Y: rapid.Float64Range(-1000, 1000).Draw(t, "y")}
 		straight := trace(t, text).Passage(0)
 		turned := floor.TraceFrom(read(t, strings.Replace(text, "faces: LOD", "faces: "+names[eighth], 1)), from).Passage(0)
 		for i := range straight {
@@ -271,26 +271,26 @@ func TestWhereFeetGo(t *testing.T) {
 		name string
 		rows []string // the leader's
 		foot routine.Foot
-		want floor.Place
+		want floor.Point
 	}{
-		{"forward", []string{"LF forward"}, routine.LF, floor.Place{X: 60, Y: -7}},
-		{"back", []string{"LF back"}, routine.LF, floor.Place{X: -60, Y: -7}},
-		{"side", []string{"LF side"}, routine.LF, floor.Place{X: 0, Y: -52}},
-		{"small", []string{"LF small forward"}, routine.LF, floor.Place{X: 30, Y: -7}},
-		{"large", []string{"LF large forward"}, routine.LF, floor.Place{X: 84, Y: -7}},
-		{"slightly", []string{"LF slightly forward"}, routine.LF, floor.Place{X: 18, Y: -7}},
-		{"side and slightly forward", []string{"LF side and slightly forward"}, routine.LF, floor.Place{X: 18, Y: -52}},
-		{"diagonally forward", []string{"LF diagonally forward"}, routine.LF, floor.Place{X: 60 * math.Sqrt2 / 2, Y: -7 - 60*math.Sqrt2/2}},
-		{"close", []string{"LF side", "RF close"}, routine.RF, floor.Place{X: 0, Y: -38}},
-		{"half close", []string{"LF side", "RF half close"}, routine.RF, floor.Place{X: 0, Y: -15.5}},
-		{"replace", []string{"LF forward", "RF replace"}, routine.RF, floor.Place{X: 0, Y: 7}},
-		{"replace after a turn", []string{"LF forward", "RF replace, 1/2 R"}, routine.RF, floor.Place{X: 0, Y: 7}},
-		{"cross in front", []string{"LF cross in front"}, routine.LF, floor.Place{X: 14, Y: 13}},
-		{"cross behind", []string{"LF cross behind, lock"}, routine.LF, floor.Place{X: -14, Y: 13}},
-		{"a turn on the standing foot", []string{"LF side, 1/4 R"}, routine.RF, floor.Place{X: 0, Y: 7}},
-		{"a tap", []string{"LF forward", "RF tap"}, routine.RF, floor.Place{X: 60, Y: 7}},
-		{"a point", []string{"LF side, point"}, routine.LF, floor.Place{X: 0, Y: -52}},
-		{"a swivel", []string{"LF forward", "LF swivel, 1/4 R"}, routine.LF, floor.Place{X: 60, Y: -7}},
+		{"forward", []string{"LF forward"}, routine.LF, floor.Point{X: 60, Y: -7}},
+		{"back", []string{"LF back"}, routine.LF, floor.Point{X: -60, Y: -7}},
+		{"side", []string{"LF side"}, routine.LF, floor.Point{X: 0, Y: -52}},
+		{"small", []string{"LF small forward"}, routine.LF, floor.Point{X: 30, Y: -7}},
+		{"large", []string{"LF large forward"}, routine.LF, floor.Point{X: 84, Y: -7}},
+		{"slightly", []string{"LF slightly forward"}, routine.LF, floor.Point{X: 18, Y: -7}},
+		{"side and slightly forward", []string{"LF side and slightly forward"}, routine.LF, floor.Point{X: 18, Y: -52}},
+		{"diagonally forward", []string{"LF diagonally forward"}, routine.LF, floor.Point{X: 60 * math.Sqrt2 / 2, Y: -7 - 60*math.Sqrt2/2}},
+		{"close", []string{"LF side", "RF close"}, routine.RF, floor.Point{X: 0, Y: -38}},
+		{"half close", []string{"LF side", "RF half close"}, routine.RF, floor.Point{X: 0, Y: -15.5}},
+		{"replace", []string{"LF forward", "RF replace"}, routine.RF, floor.Point{X: 0, Y: 7}},
+		{"replace after a turn", []string{"LF forward", "RF replace, 1/2 R"}, routine.RF, floor.Point{X: 0, Y: 7}},
+		{"cross in front", []string{"LF cross in front"}, routine.LF, floor.Point{X: 14, Y: 13}},
+		{"cross behind", []string{"LF cross behind, lock"}, routine.LF, floor.Point{X: -14, Y: 13}},
+		{"a turn on the standing foot", []string{"LF side, 1/4 R"}, routine.RF, floor.Point{X: 0, Y: 7}},
+		{"a tap", []string{"LF forward", "RF tap"}, routine.RF, floor.Point{X: 60, Y: 7}},
+		{"a point", []string{"LF side, point"}, routine.LF, floor.Point{X: 0, Y: -52}},
+		{"a swivel", []string{"LF forward", "LF swivel, 1/4 R"}, routine.LF, floor.Point{X: 60, Y: -7}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			var rows []string
@@ -314,14 +314,14 @@ func TestWhereFeetGo(t *testing.T) {
 func TestWeight(t *testing.T) {
 	couples := trace(t, sheet("", "", "apart", "1 | LF side, point | –", "2 | LF side, press | –", "3 | – | –")).Passage(0)
 	assert.Equal(t, routine.RF, couples[1][routine.Leader].Weight)
-	assert.Equal(t, floor.Place{}, couples[1][routine.Leader].Body)
+	assert.Equal(t, floor.Point{}, couples[1][routine.Leader].Body)
 	assert.Equal(t, routine.LF, couples[2][routine.Leader].Weight)
 	assert.InDelta(t, -22.5, couples[2][routine.Leader].Body.Y, nothing)
 }
 
 func TestStepsAreAsLongAsTheSheetSays(t *testing.T) {
 	text := sheet("forward step: 0.8 m\nside step: 30 cm\n", "", "closed", box...)
-	assert.Equal(t, floor.Place{X: 80, Y: 30}, trace(t, text).Passage(0)[2][routine.Leader].Body)
+	assert.Equal(t, floor.Point{X: 80, Y: 30}, trace(t, text).Passage(0)[2][routine.Leader].Body)
 	text = sheet("short step: 20 cm\n", "", "apart", "1 | LF forward | –", "& | RF forward | –", "2 | LF forward | –", "3 | RF close | –")
 	at := trace(t, text).Passage(0)
 	assert.InDelta(t, 20, at[1][routine.Leader].Body.X, nothing, "half a beat")

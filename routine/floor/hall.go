@@ -15,14 +15,14 @@ const (
 )
 
 // Bounds is the smallest rectangle that holds some places. The zero Bounds holds none.
-type Bounds struct{ Min, Max Place }
+type Bounds struct{ Min, Max Point }
 
 // Including returns b extended to hold a place.
-func (b Bounds) Including(p Place) Bounds {
+func (b Bounds) Including(p Point) Bounds {
 	if b == (Bounds{}) {
-		return Bounds{p, Place{p.X, p.Y + 1e-9}}
+		return Bounds{p, Point{p.X, p.Y + 1e-9}}
 	}
-	return Bounds{Place{min(b.Min.X, p.X), min(b.Min.Y, p.Y)}, Place{max(b.Max.X, p.X), max(b.Max.Y, p.Y)}}
+	return Bounds{Point{min(b.Min.X, p.X), min(b.Min.Y, p.Y)}, Point{max(b.Max.X, p.X), max(b.Max.Y, p.Y)}}
 }
 
 // Bounds returns the bounds of both partners' bodies along the whole path or,
@@ -44,27 +44,27 @@ func (p *Path) Bounds(toCorner bool) (b Bounds) {
 //
 // A dance that travels is laid along the line of dance: its first side begins at the wall
 // behind and keeps next to the wall. Any other dance is put in the middle. Common practice.
-func (p *Path) Origin(room routine.Room) Place {
+func (p *Path) Origin(room routine.Room) Point {
 	along, across := float64(room.Along), float64(room.Across)
 	if p.Score.Dance.Travels {
 		b := p.Bounds(true)
-		return Place{back - b.Min.X, across - beside - b.Max.Y}
+		return Point{back - b.Min.X, across - beside - b.Max.Y}
 	}
 	b := p.Bounds(false)
-	return Place{(along - b.Min.X - b.Max.X) / 2, (across - b.Min.Y - b.Max.Y) / 2}
+	return Point{(along - b.Min.X - b.Max.X) / 2, (across - b.Min.Y - b.Max.Y) / 2}
 }
 
 // Travel returns how far, and which way, one run-through of the routine moves
 // the couple's middle.
-func (p *Path) Travel() Place {
+func (p *Path) Travel() Point {
 	if len(p.starts) == 0 {
-		return Place{}
+		return Point{}
 	}
 	return p.End.Middle().Minus(p.starts[0].Middle())
 }
 
 // Middle returns the point midway between both bodies.
-func (c *Couple) Middle() Place {
+func (c *Couple) Middle() Point {
 	return c[routine.Leader].Body.Plus(c[routine.Follower].Body).Times(0.5)
 }
 

@@ -9,42 +9,42 @@ import (
 // Place is a point in the hall, or the way from one point to another, in
 // centimetres: X along the first line of dance, Y towards its wall. Directions
 // go clockwise when Y is drawn downwards.
-type Place struct{ X, Y float64 }
+type Point struct{ X, Y float64 }
 
 // Plus returns the sum of two ways.
-func (p Place) Plus(q Place) Place { return Place{p.X + q.X, p.Y + q.Y} }
+func (p Point) Plus(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }
 
 // Minus returns the way from q to p.
-func (p Place) Minus(q Place) Place { return Place{p.X - q.X, p.Y - q.Y} }
+func (p Point) Minus(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
 
 // Times returns p scaled by f.
-func (p Place) Times(f float64) Place { return Place{p.X * f, p.Y * f} }
+func (p Point) Times(f float64) Point { return Point{p.X * f, p.Y * f} }
 
-func (p Place) dot(q Place) float64 { return p.X*q.X + p.Y*q.Y }
-func (p Place) length() float64     { return math.Hypot(p.X, p.Y) }
-func (p Place) bearing() float64    { return math.Atan2(p.Y, p.X) * 180 / math.Pi }
-func polar(r, degrees float64) Place {
+func (p Point) dot(q Point) float64 { return p.X*q.X + p.Y*q.Y }
+func (p Point) length() float64     { return math.Hypot(p.X, p.Y) }
+func (p Point) bearing() float64    { return math.Atan2(p.Y, p.X) * 180 / math.Pi }
+func polar(r, degrees float64) Point {
 	s, c := math.Sincos(degrees * math.Pi / 180)
-	return Place{r * c, r * s}
+	return Point{r * c, r * s}
 }
 
 // Distance returns how far q is from p, in centimetres.
-func (p Place) Distance(q Place) float64 { return p.Minus(q).length() }
+func (p Point) Distance(q Point) float64 { return p.Minus(q).length() }
 
 // units are the eight directions. With these, eight eighths are exactly one turn.
-var units = [8]Place{{1, 0}, {diagonal, diagonal}, {0, 1}, {-diagonal, diagonal}, {-1, 0}, {-diagonal, -diagonal}, {0, -1}, {diagonal, -diagonal}}
+var units = [8]Point{{1, 0}, {diagonal, diagonal}, {0, 1}, {-diagonal, diagonal}, {-1, 0}, {-diagonal, -diagonal}, {0, -1}, {diagonal, -diagonal}}
 
 const diagonal = math.Sqrt2 / 2
 
 // Turned returns p turned about the origin. Right turns are positive.
-func (p Place) Turned(t routine.Turn) Place {
+func (p Point) Turned(t routine.Turn) Point {
 	u := units[routine.LOD.Turned(t)]
-	return Place{p.X*u.X - p.Y*u.Y, p.X*u.Y + p.Y*u.X}
+	return Point{p.X*u.X - p.Y*u.Y, p.X*u.Y + p.Y*u.X}
 }
 
 // facing converts p, given as forward and to the right of someone who faces d,
 // to a way in the hall.
-func (p Place) facing(d routine.Direction) Place { return p.Turned(routine.Turn(d)) }
+func (p Point) facing(d routine.Direction) Point { return p.Turned(routine.Turn(d)) }
 
 // seenFrom converts a way in the hall to forward and to the right of someone who faces d.
-func (p Place) seenFrom(d routine.Direction) Place { return p.Turned(-routine.Turn(d)) }
+func (p Point) seenFrom(d routine.Direction) Point { return p.Turned(-routine.Turn(d)) }

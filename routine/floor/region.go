@@ -7,7 +7,7 @@ import (
 )
 
 // nearest returns the place in a region nearest to at, both as the leader sees them.
-func nearest(r routine.Region, at Place) Place {
+func nearest(r routine.Region, at Point) Point {
 	near, far := float64(r.Near), float64(r.Far)
 	length, bearing := at.length(), at.bearing()
 	for bearing < r.Left {
@@ -28,7 +28,7 @@ func nearest(r routine.Region, at Place) Place {
 }
 
 // nearestOf returns the nearest place in any of some positions, and which position that is.
-func nearestOf(ps routine.PositionSet, at Place) (to Place, in routine.Position) {
+func nearestOf(ps routine.PositionSet, at Point) (to Point, in routine.Position) {
 	best := -1.0
 	for rest := ps; rest != 0; rest &= rest - 1 {
 		p := first(rest)
@@ -40,7 +40,7 @@ func nearestOf(ps routine.PositionSet, at Place) (to Place, in routine.Position)
 }
 
 // usual returns where the follower usually is in the first of some positions.
-func usual(ps routine.PositionSet) Place {
+func usual(ps routine.PositionSet) Point {
 	p := routine.OpenFacing
 	if !ps.Unknown() && ps != 0 {
 		p = first(ps)

@@ -19,7 +19,7 @@ type fault struct {
 	kind         kind
 	position     routine.Position // the one that is missed
 	off          float64          // by how much, in centimetres
-	way          Place            // from where the follower should be to where she is, as the leader sees it
+	way          Point            // from where the follower should be to where she is, as the leader sees it
 	from         int              // the row since which it is missed
 }
 
@@ -33,10 +33,10 @@ const (
 
 // Trace dances a score. The leader starts at the origin, and both face and hold
 // as the score says.
-func Trace(s *routine.Score) *Path { return TraceFrom(s, Place{}) }
+func Trace(s *routine.Score) *Path { return TraceFrom(s, Point{}) }
 
 // TraceFrom dances a score with the leader starting at a given place.
-func TraceFrom(s *routine.Score, start Place) *Path {
+func TraceFrom(s *routine.Score, start Point) *Path {
 	p := &Path{Score: s, starts: make([]Couple, len(s.Passages))}
 	t := tracer{stride: s.Stride}
 	t.couple[routine.Leader].Body = start
@@ -99,7 +99,7 @@ func (t *tracer) begin(s *routine.Score, i int) {
 		facing[q] = p.Begins.Facing[q].Turned(-routine.CornerTurn * routine.Turn(p.Corners))
 	}
 	follower := leader.Plus(usual(p.Begins.Positions).facing(facing[routine.Leader]))
-	for q, body := range [2]Place{leader, follower} {
+	for q, body := range [2]Point{leader, follower} {
 		weight := p.Begins.Free[q].Other()
 		if weight == routine.NoFoot {
 			weight = [2]routine.Foot{routine.RF, routine.LF}[q]
@@ -140,7 +140,7 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 	}
 	turned := now.couple[0].Facing != before[0].Facing || now.couple[1].Facing != before[1].Facing
 	t.inV = inV(p, index) || t.inV && !turned
-	var open Place
+	var open Point
 	if t.inV {
 		open = openEnd(&now.couple)
 	}
@@ -201,10 +201,10 @@ func inV(p *routine.Passage, index int) bool {
 
 // openEnd returns the direction of the open end of a V: midway between where
 // the partners face.
-func openEnd(c *Couple) Place {
+func openEnd(c *Couple) Point {
 	between := units[c[0].Facing].Plus(units[c[1].Facing])
 	if between.length() < 0.1 {
-		return Place{}
+		return Point{}
 	}
 	return between.Times(1 / between.length())
 }
@@ -248,7 +248,7 @@ func (t *tracer) judge(p *routine.Passage) {
 func nearestPass(before, after *Couple) float64 {
 	from := before[routine.Follower].Body.Minus(before[routine.Leader].Body)
 	way := after[routine.Follower].Body.Minus(after[routine.Leader].Body).Minus(from)
-	if way == (Place{}) {
+	if way == (Point{}) {
 		return from.length()
 	}
 	along := min(max(-from.dot(way)/way.dot(way), 0), 1)
@@ -260,7 +260,7 @@ func holdsHands(ps routine.PositionSet) bool {
 }
 
 // step dances one partner's part of a row.
-func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine.Stride, open Place) {
+func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine.Stride, open Point) {
 	spread := now.couple[q].step(s, stride, open)
 	if s.Foot == routine.NoFoot || s.Pivots() {
 		return
@@ -321,7 +321,7 @@ func (t *tracer) fit(ps routine.PositionSet) {
 		to = settled(at, to, usual(1<<position), reach)
 	}
 	missing := to.Minus(at)
-	if missing != (Place{}) {
+	if missing != (Point{}) {
 		t.spread(missing.facing(c[routine.Leader].Facing))
 	}
 	t.pool = last + 1
@@ -329,7 +329,7 @@ func (t *tracer) fit(ps routine.PositionSet) {
 
 // settled returns how near to home, where partners usually are in a hold, they get. At is
 // where they are, into where they must at least get, and reach how far they can go.
-func settled(at, into, home Place, reach float64) Place {
+func settled(at, into, home Point, reach float64) Point {
 	if home.Distance(at) <= reach {
 		return home
 	}
@@ -352,7 +352,7 @@ func (t *tracer) missedFrom(p routine.Position) int {
 
 // spread spreads a way, by which the follower must be farther from the leader,
 // over the steps of the pool.
-func (t *tracer) spread(missing Place) {
+func (t *tracer) spread(missing Point) {
 	pool := t.rows[t.pool:]
 	weight := func(r *traced, q int) float64 { return r.spread[q]*r.spread[q] + r.round*r.round/4 }
 	total := 0.0
@@ -360,8 +360,8 @@ func (t *tracer) spread(missing Place) {
 		total += weight(&pool[i], 0) + weight(&pool[i], 1)
 	}
 	for q, sign := range [2]float64{-1, 1} {
-		sum := Place{}
-		sums := make([]Place, len(pool))
+		sum := Point{}
+		sums := make([]Point, len(pool))
 		for i := range pool {
 			r := &pool[i]
 			switch {
