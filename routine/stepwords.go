@@ -227,19 +227,19 @@ func closing(text string) int {
 var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF, "right": RF}
 
 // step reads the cell at an extent of the sheet.
-func (f *findings) step(at extent) Step {
-	if f.tooLong(at) {
-		return Step{At: f.src.span(at.from, at.to), unclear: true}
+func (p *parser) step(at extent) Step {
+	if p.tooLong(at) {
+		return Step{At: p.src.span(at.from, at.to), unclear: true}
 	}
-	words, note := splitWords(f.src.slice(at), at.from)
+	words, note := splitWords(p.src.slice(at), at.from)
 	r := reading{}
-	r.step.At = f.src.span(at.from, at.to)
+	r.step.At = p.src.span(at.from, at.to)
 	r.step.Note = note
 	i := 0
 	switch {
 	case len(words) == 0:
 		r.step.unclear = true
-		f.add("step-missing", at, "nothing is written for this count", "write – for one who stands still")
+		p.add("step-missing", at, "nothing is written for this count", "write – for one who stands still")
 		return r.step
 	case words[0].text == "–" || words[0].text == "-" || words[0].text == "—" || words[0].text == "stand" || words[0].text == "stands":
 		i = 1
@@ -247,7 +247,7 @@ func (f *findings) step(at extent) Step {
 		foot, ok := footNames[words[0].text]
 		if !ok {
 			r.step.unclear = true
-			f.add("foot-missing", words[0].at, "a step begins with the foot that takes it; "+quoted(words[0].text)+" is none", "LF or RF, or – for one who stands still")
+			p.add("foot-missing", words[0].at, "a step begins with the foot that takes it; "+quoted(words[0].text)+" is none", "LF or RF, or – for one who stands still")
 			return r.step
 		}
 		r.step.Foot = foot
@@ -255,39 +255,39 @@ func (f *findings) step(at extent) Step {
 			i = 2
 		}
 	}
-	f.details(&r, words[i:])
+	p.details(&r, words[i:])
 	r.finish()
 	if r.twice != "" {
-		f.add("place-twice", at, "one foot can't go to two places: "+r.twice+" is said as well", "say \"slightly "+r.twice+"\" for the lesser way")
+		p.add("place-twice", at, "one foot can't go to two places: "+r.twice+" is said as well", "say \"slightly "+r.twice+"\" for the lesser way")
 	}
 	s := &r.step
 	if r.apart != "" {
 		s.unclear = true
-		f.add("said-twice", at, quoted(r.apart)+" contradicts what else is said of this step", "keep one")
+		p.add("said-twice", at, quoted(r.apart)+" contradicts what else is said of this step", "keep one")
 	}
 	switch {
 	case s.Stands() && (s.Way != NoWay || s.Size != Usual):
 		s.unclear = true
-		f.add("foot-missing", at, "who stands still goes nowhere, yet a place is said", "LF or RF in place of –")
+		p.add("foot-missing", at, "who stands still goes nowhere, yet a place is said", "LF or RF in place of –")
 	case s.Stands():
 		s.Way, s.Slightly, s.Size, s.Weight = NoWay, NoWay, Usual, Full
 	case s.Way == NoWay && s.Slightly == NoWay && len(s.Actions) == 0 && !s.unclear:
-		f.add("place-missing", at, "where "+s.Foot.String()+" goes is not said", "forward, back, side, close, replace, in place …")
+		p.add("place-missing", at, "where "+s.Foot.String()+" goes is not said", "forward, back, side, close, replace, in place …")
 	}
 	return *s
 }
 
 // tooLong reports a cell or a stance that nobody could dance.
-func (f *findings) tooLong(at extent) bool {
+func (p *parser) tooLong(at extent) bool {
 	if at.to-at.from <= longestCell {
 		return false
 	}
-	f.add("too-large", at, fmt.Sprintf("a step has at most %d letters", longestCell), "")
+	p.add("too-large", at, fmt.Sprintf("a step has at most %d letters", longestCell), "")
 	return true
 }
 
 // details reads all that follows the foot, or a stance.
-func (f *findings) details(r *reading, words []word) {
+func (p *parser) details(r *reading, words []word) {
 	v := stepVocabulary()
 	var unknown []word // in a row, which may be one phrase
 	report := func() {
@@ -297,7 +297,7 @@ func (f *findings) details(r *reading, words []word) {
 		at := extent{unknown[0].at.from, unknown[len(unknown)-1].at.to}
 		unknown = nil
 		r.step.unclear = true
-		f.add("unknown-word", at, quoted(f.src.slice(at))+" is no word for a step", f.near(f.src.slice(at), v.known))
+		p.add("unknown-word", at, quoted(p.src.slice(at))+" is no word for a step", p.near(p.src.slice(at), v.known))
 	}
 	defer report()
 	begin := 0   // of the phrase that was read last, if no comma has come since
@@ -312,35 +312,35 @@ func (f *findings) details(r *reading, words []word) {
 			begin = i
 			continue
 		}
-		if n := f.turn(r, words[i:]); n > 0 {
+		if n := p.turn(r, words[i:]); n > 0 {
 			begin, i = i, i+n
 			turned = i
 			continue
 		}
-		if n := f.alignment(r, words[i:]); n > 0 {
+		if n := p.alignment(r, words[i:]); n > 0 {
 			begin, i = i, i+n
 			continue
 		}
 		if n := v.match(r, words[i:]); n > 0 {
-			f.footwork(r, footwork, w)
+			p.footwork(r, footwork, w)
 			begin, i = i, i+n
 			continue
 		}
 		if _, isFoot := footNames[w.text]; isFoot && i > 0 {
-			f.side(r, words, begin, i)
+			p.side(r, words, begin, i)
 			i++
 			begin = i
 			continue
 		}
-		if letters, ok := footworkLetters(f.src.slice(w.at)); ok {
+		if letters, ok := footworkLetters(p.src.slice(w.at)); ok {
 			r.step.Footwork = letters
-			f.footwork(r, footwork, w)
+			p.footwork(r, footwork, w)
 			begin = i
 			i++
 			continue
 		}
 		if w.text == "turn" || w.text == "turning" {
-			i += f.turning(r, words[i:], i == turned)
+			i += p.turning(r, words[i:], i == turned)
 			continue
 		}
 		if fillers[w.text] {
@@ -355,21 +355,21 @@ func (f *findings) details(r *reading, words []word) {
 // side reads a foot, or a side, that stands among the details at i, after a phrase that
 // begins at begin. "Closes to RF" says no more than that LF closes; "swivel R" has no other
 // place than the note.
-func (f *findings) side(r *reading, words []word, begin, i int) {
+func (p *parser) side(r *reading, words []word, begin, i int) {
 	w, isFoot := words[i], strings.HasSuffix(words[i].text, "f")
 	before := words[i-1].text
 	switch {
 	case before == ",":
 		r.step.unclear = true
-		f.add("unknown-word", w.at, quoted(f.src.slice(w.at))+" says nothing here", "a turn is an amount and a side: 1/4 "+strings.ToUpper(w.text[:1]))
+		p.add("unknown-word", w.at, quoted(p.src.slice(w.at))+" says nothing here", "a turn is an amount and a side: 1/4 "+strings.ToUpper(w.text[:1]))
 	case begin < i && footNames[w.text] == r.step.Foot.Other() && r.goesBeside():
 	case begin < i && footNames[w.text] == r.step.Foot.Other() && isFoot && r.step.Way == NoWay && (r.step.has("tap") || r.step.has("brush") || r.step.has("draw")):
-		r.tapped = f.said(words[begin : i+1])
+		r.tapped = p.said(words[begin : i+1])
 	case isFoot && (!fillers[before] || before == "and" || before == "&"):
 		r.step.unclear = true
-		f.add("unknown-word", w.at, "a second foot, "+quoted(f.src.slice(w.at))+", is named in this step", "one step to a row; or put it into a note in brackets")
+		p.add("unknown-word", w.at, "a second foot, "+quoted(p.src.slice(w.at))+", is named in this step", "one step to a row; or put it into a note in brackets")
 	default:
-		r.remark(f.said(words[begin : i+1]))
+		r.remark(p.said(words[begin : i+1]))
 	}
 }
 
@@ -381,7 +381,7 @@ func (r *reading) goesBeside() bool {
 
 // turning reads "turn" or "turning" and gives how many words that are. It says nothing
 // beside an amount; without one it says that the step turns, but not how far.
-func (f *findings) turning(r *reading, words []word, turned bool) int {
+func (p *parser) turning(r *reading, words []word, turned bool) int {
 	next := 1
 	for next < len(words) && (words[next].text == "," || fillers[words[next].text]) {
 		next++
@@ -393,29 +393,29 @@ func (f *findings) turning(r *reading, words []word, turned bool) int {
 		}
 		if _, isSide := footNames[w.text]; isSide && words[next-1].text != "," {
 			r.step.unclear = true
-			f.add("turn-unreadable", extent{words[0].at.from, w.at.to}, "how much is turned is not said", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
+			p.add("turn-unreadable", extent{words[0].at.from, w.at.to}, "how much is turned is not said", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
 			return next + 1
 		}
 	}
 	if !turned { // not "1/4 R turn"
-		r.remark(f.said(words[:1]))
+		r.remark(p.said(words[:1]))
 	}
 	return 1
 }
 
 // said is a run of words as they are written.
-func (f *findings) said(words []word) string {
+func (p *parser) said(words []word) string {
 	texts := make([]string, len(words))
 	for i, w := range words {
-		texts[i] = f.src.slice(w.at)
+		texts[i] = p.src.slice(w.at)
 	}
 	return strings.Join(texts, " ")
 }
 
 // footwork reports footwork that differs from what was said before.
-func (f *findings) footwork(r *reading, before string, w word) {
+func (p *parser) footwork(r *reading, before string, w word) {
 	if before != "" && before != r.step.Footwork {
-		f.add("said-twice", w.at, "the footwork is "+before+" and "+r.step.Footwork, "keep one")
+		p.add("said-twice", w.at, "the footwork is "+before+" and "+r.step.Footwork, "keep one")
 	}
 }
 
@@ -498,7 +498,7 @@ func isTurn(words []word) bool {
 
 // turn reads an amount and a side, "1/4 R", "1 1/4 to L", "half turn right".
 // It gives the number of words read, 0 if they are no turn.
-func (f *findings) turn(r *reading, words []word) int {
+func (p *parser) turn(r *reading, words []word) int {
 	isNumber := unicode.IsNumber(firstRune(words[0].text))
 	amount, ok := eighths(words[0].text)
 	used := 1
@@ -531,9 +531,9 @@ func (f *findings) turn(r *reading, words []word) int {
 		r.step.unclear = true
 		last := used - 1
 		if ok {
-			f.add("turn-unreadable", extent{words[0].at.from, words[last].at.to}, "a turn needs its side", "write "+Turn(amount).String()+" or "+Turn(-amount).String())
+			p.add("turn-unreadable", extent{words[0].at.from, words[last].at.to}, "a turn needs its side", "write "+Turn(amount).String()+" or "+Turn(-amount).String())
 		} else {
-			f.add("turn-unreadable", words[0].at, quoted(words[0].text)+" is no amount of turn in eighths", "1/8, 1/4, 3/8, 1/2, 5/8, 3/4, 7/8 or 1, then L or R")
+			p.add("turn-unreadable", words[0].at, quoted(words[0].text)+" is no amount of turn in eighths", "1/8, 1/4, 3/8, 1/2, 5/8, 3/4, 7/8 or 1, then L or R")
 			if side != 0 {
 				return used + 1
 			}
@@ -544,10 +544,10 @@ func (f *findings) turn(r *reading, words []word) int {
 	switch {
 	case int(r.step.Turn)*side < 0:
 		r.step.unclear = true
-		f.add("said-twice", at, "it is said to turn "+r.step.Turn.String()+" and "+Turn(side*amount).String(), "say how far it turns in all")
+		p.add("said-twice", at, "it is said to turn "+r.step.Turn.String()+" and "+Turn(side*amount).String(), "say how far it turns in all")
 	case total < -mostTurn || total > mostTurn:
 		r.step.unclear = true
-		f.add("turn-unreadable", at, "this is more than one can turn in a step", "")
+		p.add("turn-unreadable", at, "this is more than one can turn in a step", "")
 	default:
 		r.step.Turn = total
 	}
@@ -588,7 +588,7 @@ func direction(words []word) (d Direction, n int) {
 }
 
 // alignment reads "facing wall", "backing DC"; it gives the number of words.
-func (f *findings) alignment(r *reading, words []word) int {
+func (p *parser) alignment(r *reading, words []word) int {
 	stand, ok := stands[words[0].text]
 	if !ok {
 		return 0
@@ -607,13 +607,13 @@ func (f *findings) alignment(r *reading, words []word) int {
 		}
 		at := words[min(used, len(words)-1)].at
 		r.step.unclear = true
-		f.add("unknown-direction", at, "where this is "+words[0].text+" is not a direction of the hall", didYouMean(f.src.slice(at), directionNames[:]))
+		p.add("unknown-direction", at, "where this is "+words[0].text+" is not a direction of the hall", didYouMean(p.src.slice(at), directionNames[:]))
 		return min(used+1, len(words))
 	}
 	to := Alignment{stand, d}
 	if before := r.step.Alignment; before.Stand != NoStand && before != to {
 		r.step.unclear = true
-		f.add("said-twice", extent{words[0].at.from, words[used+n-1].at.to}, "it is said to be "+before.String()+" and "+to.String(), "keep one")
+		p.add("said-twice", extent{words[0].at.from, words[used+n-1].at.to}, "it is said to be "+before.String()+" and "+to.String(), "keep one")
 	}
 	r.step.Alignment = to
 	return used + n

@@ -21,7 +21,7 @@ func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 	if HasErrors(f.list) {
 		return src, f.sorted()
 	}
-	t := tidier{findings: &findings{src: s.src}, sheet: s}
+	t := tidier{parser: &parser{findings: &findings{src: s.src}, sheet: s}}
 	for i := range s.Order {
 		t.item(&s.Order[i])
 	}
@@ -38,8 +38,7 @@ func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 
 // tidier collects what is to be written otherwise.
 type tidier struct {
-	*findings
-	sheet *Sheet
+	*parser
 	edits []edit
 }
 
@@ -118,8 +117,7 @@ func (t *tidier) fact(fact factText) {
 	if fact.name != "starts" && fact.name != "ends" {
 		return
 	}
-	p := parser{findings: t.findings, sheet: t.sheet}
-	st := p.stance(fact.value)
+	st := t.stance(fact.value)
 	t.write(extent{fact.key.from, fact.value.to}, strings.TrimRight(fact.name+": "+st.String(), " "))
 }
 
