@@ -156,3 +156,9 @@ func plain(text string) string {
 func UnsafeRune(r rune) bool {
 	return unicode.IsControl(r) || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069
 }
+
+// longestQuote is how much of a text a message quotes, in letters.
+const longestQuote = 80
+
+// quoted is a text of the sheet as a message names it.
+func quoted(text string) string { return strconv.Quote(plain(clipped(text, longestQuote))) }

@@ -1,28 +1,14 @@
 package routine
 
 import (
-	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"unicode"
 	"unicode/utf8"
 )
-
-// word is one word of a cell and where it stands in the sheet.
-type word struct {
-	text string
-	at   extent
-}
-
-// phrase is something that can be said of a step, as the words it is said with.
-type phrase struct {
-	words []string
-	apply func(*reading)
-}
 
 // reading is a step while its cell is being read.
 type reading struct {
@@ -33,77 +19,6 @@ type reading struct {
 	apart  string // what contradicts something said before it
 	tapped string // "tap to RF", which says no more than "tap" unless a way follows
 }
-
-// vocabulary is all that can be said of a step or a stance, by first word,
-// longest phrases first.
-type vocabulary struct {
-	byFirst map[string][]phrase
-	known   []string // every phrase, for suggestions
-}
-
-// stepVocabulary is built at first use: a start to a list of sheets needs none of it.
-var stepVocabulary = sync.OnceValue(func() *vocabulary {
-	v := &vocabulary{byFirst: map[string][]phrase{}}
-	say := func(apply func(*reading), texts ...string) {
-		for _, text := range texts {
-			words := strings.Fields(strings.ToLower(text))
-			v.byFirst[words[0]] = append(v.byFirst[words[0]], phrase{words, apply})
-		}
-		v.known = append(v.known, texts[0])
-	}
-	way := func(w Way, texts ...string) {
-		say(func(r *reading) { r.way(w) }, append([]string{w.String()}, texts...)...)
-	}
-	way(Forward, "fwd", "forwards")
-	way(Back, "bk", "backward", "backwards")
-	way(Side, "sd", "sideways", "aside")
-	way(DiagonallyForward, "diagonal forward", "diag forward", "diag fwd", "diagonally fwd")
-	way(DiagonallyBack, "diagonal back", "diag back", "diag bk")
-	way(Close, "closes", "cl", "together", "tog", "closed beside")
-	way(HalfClose, "half closes", "half cl")
-	way(CrossInFront, "crosses in front", "xif", "cross front", "in front", "crosses front")
-	way(CrossBehind, "crosses behind", "xib", "behind")
-	say(func(r *reading) { r.way(CrossBehind); r.action("lock") }, "lock behind", "locks behind")
-	say(func(r *reading) { r.way(CrossInFront); r.action("lock") }, "lock in front", "locks in front")
-	way(Replace, "replaces", "recover", "recovers", "rec", "replace weight")
-	way(InPlace, "on the spot", "ip")
-	way(Across, "and across", "acr")
-	say(func(r *reading) { r.sized(Slight) }, "slightly", "sl")
-	say(func(r *reading) { r.sized(Small) }, "small", "sm")
-	say(func(r *reading) { r.sized(Large) }, "large", "long")
-	say(func(r *reading) { r.weighs(None) }, "no weight", "without weight", "no wt")
-	say(func(r *reading) { r.weighs(Part) }, "part weight", "partial weight", "part wt")
-	for name, fact := range actions {
-		say(func(r *reading) { r.action(name) }, append([]string{name}, fact.also...)...)
-	}
-	for i, fact := range positionFacts {
-		p := Position(i)
-		texts := []string{fact.name}
-		for _, text := range append([]string{fact.name}, fact.also...) {
-			texts = append(texts, text+" position", text+" pos", text)
-		}
-		say(func(r *reading) { r.step.Position |= positionSet(p) }, texts...)
-	}
-	say(func(r *reading) { r.step.Footwork = "BF" }, "ball flat", "ball-flat")
-	say(func(r *reading) { r.step.Footwork = "HT" }, "heel toe")
-	say(func(r *reading) { r.step.Footwork = "TH" }, "toe heel")
-	say(func(r *reading) { r.step.Footwork = "HF" }, "heel flat")
-	say(func(r *reading) { r.step.Footwork = "B" }, "ball")
-	say(func(r *reading) { r.step.Footwork = "H" }, "heel")
-	say(func(r *reading) { r.step.Footwork = "T" }, "toe")
-	say(func(r *reading) { r.step.Footwork = "F" }, "flat")
-	say(func(r *reading) { r.step.Footwork = "W" }, "whole foot")
-	say(func(r *reading) { r.step.Footwork = "IE" }, "inside edge")
-	for _, list := range v.byFirst {
-		slices.SortStableFunc(list, func(a, b phrase) int { return cmp.Compare(len(b.words), len(a.words)) })
-	}
-	slices.Sort(v.known)
-	return v
-})
-
-// fillers join phrases and say nothing by themselves.
-var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true, "and": true, "&": true, "with": true,
-	"of": true, "position": true, "pos": true, "ending": true, "on": true}
 
 func (r *reading) way(w Way) {
 	switch {
@@ -223,8 +138,6 @@ func closing(text string) int {
 	}
 	return 0
 }
-
-var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF, "right": RF}
 
 // step reads the cell at an extent of the sheet.
 func (p *parser) step(at extent) Step {
@@ -419,24 +332,6 @@ func (p *parser) footwork(r *reading, before string, w word) {
 	}
 }
 
-// match applies the longest phrase that words begin with and gives its length.
-func (v *vocabulary) match(r *reading, words []word) int {
-	for _, p := range v.byFirst[words[0].text] {
-		if len(p.words) > len(words) {
-			continue
-		}
-		same := true
-		for k, text := range p.words {
-			same = same && words[k].text == text
-		}
-		if same {
-			p.apply(r)
-			return len(p.words)
-		}
-	}
-	return 0
-}
-
 var footworkPattern = regexp.MustCompile(`^(?:IE|[HTBFW]){1,5}$`)
 
 // footworkLetters reads the trade's letters: H heel, T toe, B ball, F flat,
@@ -447,8 +342,6 @@ func footworkLetters(text string) (string, bool) {
 
 // mostTurn is the most that a step can be said to turn, in eighths.
 const mostTurn Turn = 3*directions + 7
-
-var fractions = map[rune]int{'⅛': 1, '¼': 2, '⅜': 3, '½': 4, '⅝': 5, '¾': 6, '⅞': 7}
 
 // eighths reads an amount of turn: "1/4", "¼", "1¼", "1", "3/8".
 func eighths(text string) (n int, ok bool) {
@@ -480,9 +373,6 @@ func ParseAmount(text string) (Turn, bool) {
 	n, ok := eighths(text)
 	return Turn(n), ok
 }
-
-// namedAmounts are amounts of turn in words, in eighths.
-var namedAmounts = map[string]int{"quarter": 2, "half": 4, "whole": 8, "full": 8}
 
 // isTurn reports whether words begin with an amount of turn. "Half close" is none.
 func isTurn(words []word) bool {
@@ -556,22 +446,6 @@ func (p *parser) turn(r *reading, words []word) int {
 
 func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }
 
-var stands = map[string]Stand{"facing": Facing, "faces": Facing, "face": Facing, "backing": Backing, "backs": Backing, "pointing": Pointing, "points": Pointing}
-
-// directionWords are the ways a direction is said, as whole phrases.
-var directionWords = map[string]Direction{
-	"lod": LOD, "line of dance": LOD, "down lod": LOD,
-	"dw": DW, "diagonal to wall": DW, "diag wall": DW, "diagonal wall": DW, "diag to wall": DW,
-	"wall":           Wall,
-	"dw against lod": DWAgainst, "dw against": DWAgainst, "diagonal to wall against line of dance": DWAgainst, "diagonal to wall against lod": DWAgainst,
-	"against lod": Against, "alod": Against, "against line of dance": Against, "against": Against,
-	"dc against lod": DCAgainst, "dc against": DCAgainst, "diagonal to centre against line of dance": DCAgainst, "diagonal to centre against lod": DCAgainst,
-	"centre": Centre, "center": Centre,
-	"dc": DC, "diagonal to centre": DC, "diagonal to center": DC, "diag centre": DC, "diag center": DC, "diagonal centre": DC,
-}
-
-const longestDirection = 7 // words
-
 // direction reads the longest direction that words begin with.
 func direction(words []word) (d Direction, n int) {
 	var text string
@@ -618,9 +492,3 @@ func (p *parser) alignment(r *reading, words []word) int {
 	r.step.Alignment = to
 	return used + n
 }
-
-// longestQuote is how much of a text a message quotes, in letters.
-const longestQuote = 80
-
-// quoted is a text of the sheet as a message names it.
-func quoted(text string) string { return strconv.Quote(plain(clipped(text, longestQuote))) }

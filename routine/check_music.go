@@ -1,0 +1,69 @@
+package routine
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// phrased finds figures that go on over the end of a phrase, if the sheet tells those
+// of its song.
+func (c *checker) phrased(s *Score) {
+	if len(s.Music.Phrases) == 0 {
+		return
+	}
+	bar := s.Dance.Metre.Bar()
+	for i := range s.Passages {
+		p := &s.Passages[i]
+		for at := max(p.Start, 0); at < p.End; {
+			number, _, to := s.Phrase(at)
+			// What begins, or ends, less than half a bar after its phrase keeps to it.
+			if 2*(to-p.Start) >= bar && 2*(p.End-to) >= bar {
+				c.report("phrase-crossed", s.Items[p.Item].At, fmt.Sprintf("phrase %d of the song ends after bar %s, in the middle of %s", number, barText(to, bar), quoted(p.Figure.Name)),
+					"begin a figure with the phrase, or set \"phrases\" as the song has them")
+				break
+			}
+			at = to
+		}
+	}
+}
+
+// barText is after which bar a beat comes.
+func barText(at, bar Beats) string {
+	if at%bar == 0 {
+		return strconv.Itoa(int(at / bar))
+	}
+	return fmt.Sprintf("%d and %s", at/bar, (at % bar).InBeats())
+}
+
+// SongFound is what was found of a sheet's song.
+type SongFound struct {
+	Bars    int    // whole ones, from where the dance begins on
+	Trouble string // why it can't be danced to; "" if it can
+}
+
+// AgainstSong finds where a routine and its song do not end together. A routine may be
+// danced several times.
+func (s *Score) AgainstSong(song SongFound) []Finding {
+	if len(s.Passages) == 0 {
+		return nil
+	}
+	find := func(code Code, message, hint string) []Finding {
+		return []Finding{{Code: code, Severity: explanations[code].Severity, Span: s.Music.At, Message: plain(message), Hint: hint}}
+	}
+	if song.Trouble != "" {
+		return find("song-unusable", song.Trouble, "")
+	}
+	bar := s.Dance.Metre.Bar()
+	danced := int((s.End - s.Start).Ceil(bar) / bar)
+	bars := song.Bars
+	switch times, left := bars/danced, bars%danced; {
+	case times == 0:
+		return find("song-short", fmt.Sprintf("the song ends %s before the routine: it has %s from where the dance begins, the routine has %d", Plural(danced-bars, "bar"), Plural(bars, "bar"), danced),
+			"let the dance begin earlier (\"music begins\"), or dance less")
+	case left > 0 && times == 1:
+		return find("song-long", fmt.Sprintf("the song goes on for %s after the routine: it has %s from where the dance begins, the routine has %d", Plural(left, "bar"), Plural(bars, "bar"), danced), "")
+	case left > 0:
+		return find("song-long", fmt.Sprintf("the song goes on for %s after the routine has been danced %d times: it has %s from where the dance begins, the routine has %d", Plural(left, "bar"), times, Plural(bars, "bar"), danced), "")
+	}
+	return nil
+}

@@ -1,0 +1,147 @@
+package routine
+
+import (
+	"cmp"
+	"fmt"
+)
+
+// Read reads a sheet and dances it through. The score holds all that could be
+// placed; it can be danced if no finding is an error.
+func Read(name string, src []byte, book Book) (*Score, []Finding) {
+	s, f := parse(name, src, book)
+	c := checker{findings: f, sheet: s}
+	c.figures()
+	score := c.score()
+	return score, f.sorted()
+}
+
+// checker dances a sheet through and reports what can't be danced.
+type checker struct {
+	*findings
+	sheet *Sheet
+}
+
+// report adapts add to places that are already spans of this sheet.
+func (c *checker) report(code Code, at Span, message, hint string, related ...Related) {
+	c.add(code, extent{at.Start.Offset, at.End.Offset}, message, hint, related...)
+}
+
+// figures checks every figure of the sheet by itself.
+func (c *checker) figures() {
+	for _, fig := range c.sheet.Figures {
+		fig.whole = effectOf(fig, 0, len(fig.Rows), c.report)
+	}
+}
+
+// score places the order's figures and checks where one meets the next.
+func (c *checker) score() *Score {
+	s := c.sheet
+	out := &Score{Title: s.Title, Dance: s.Dance, Known: s.danceKnown, Defines: s.Defines, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order,
+		Floor: s.Floor, Stride: s.Stride, Rhythm: s.Rhythm, Music: s.Music, Figures: s.Figures}
+	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
+	d := dancing{checker: c, out: out}
+	for i := range out.Items {
+		item := &out.Items[i]
+		c.resolve(item)
+		if item.Tempo != 0 {
+			c.tempo(item.Tempo, item.TempoTo, item.tempoAt())
+		}
+		if item.Figure == nil {
+			d.previous = nil // nothing is known of what comes after
+			d.doubt = true
+			continue
+		}
+		if d.steps > mostSteps {
+			c.add("too-large", item.text, "the routine has more steps than can be danced", "")
+			break
+		}
+		d.item(i, item)
+	}
+	d.close()
+	out.settle()
+	c.phrased(out)
+	return out
+}
+
+func (i *Item) tempoAt() extent {
+	for _, s := range i.sets {
+		if s.name == "tempo" {
+			return s.value
+		}
+	}
+	return i.text
+}
+
+// tempo warns of a tempo that the dance is not danced at.
+func (c *checker) tempo(first, last Tempo, at extent) {
+	d := c.sheet.Dance
+	if !c.sheet.danceKnown || at == (extent{}) {
+		return
+	}
+	for _, t := range []Tempo{first, last} {
+		if !d.Usual.Contains(t) {
+			hint := "usual: " + d.RangeText(d.Usual)
+			if d.UsualSource != "" {
+				hint += " (" + d.UsualSource + ")"
+			}
+			for _, meant := range []Tempo{t * Tempo(d.Metre.Beats), t / Tempo(d.Metre.Beats)} { // in the other unit
+				if 4*meant >= 3*d.Usual.Min && 4*meant <= 5*d.Usual.Max {
+					hint = "perhaps " + d.TempoText(meant) + " is meant; " + hint
+				}
+			}
+			c.add("tempo-range", at, fmt.Sprintf("%s is outside what %s is danced at", d.TempoText(t), d.Name), hint)
+			return
+		}
+	}
+}
+
+// resolve finds an item's figure and the rows of it that are danced.
+func (c *checker) resolve(item *Item) {
+	if item.Figure != nil {
+		return
+	}
+	s := c.sheet
+	key := Key(item.Name)
+	item.Figure = s.byKey[key]
+	if item.Figure == nil && s.danceKnown {
+		if fig, ok := s.book.Figure(s.Dance, item.Name); ok {
+			item.Figure = fig
+		}
+	}
+	if item.Figure == nil {
+		if s.danceKnown && item.Name != "" { // else its figures can't be known
+			c.add("unknown-figure", item.name, "no figure of "+s.Dance.Name+" is known as "+quoted(item.Name), c.figureHint(item.Name))
+		}
+		return
+	}
+	if len(item.Figure.Rows) == 0 {
+		item.Figure = nil // its chart can't be read, which is reported there
+		return
+	}
+	item.To = len(item.Figure.Rows)
+	if item.steps[0] == 0 {
+		return
+	}
+	if item.steps[0] > item.steps[1] || item.steps[0] < 1 || item.steps[1] > item.To {
+		c.add("steps-range", item.name, fmt.Sprintf("%s has only %s", item.Figure.Name, Steps(0, item.To)), "")
+		item.Figure = nil
+		return
+	}
+	item.From, item.To = item.steps[0]-1, item.steps[1]
+}
+
+// figureHint says what to write for a figure that is not known.
+func (c *checker) figureHint(name string) string {
+	s := c.sheet
+	if s.prose[Key(name)] {
+		return "its section holds no table with a column Count"
+	}
+	if len(c.list) > mostHints {
+		return ""
+	}
+	var names []string
+	for _, fig := range s.Figures {
+		names = append(names, fig.Names()...)
+	}
+	return cmp.Or(didYouMean(name, append(names, s.book.Figures(s.Dance)...)), "tell its steps below a heading \"## "+name+"\"")
+}

@@ -1,0 +1,140 @@
+package routine
+
+import (
+	"errors"
+	"fmt"
+	"path"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// music reads what is set of the song.
+func (p *parser) music(settings map[string]setting) {
+	m, bar := &p.sheet.Music, p.sheet.Dance.Metre.Bar()
+	read := func(key, hint string, f func(s setting) error) {
+		s, ok := settings[key]
+		if !ok || s.bad {
+			return
+		}
+		if err := f(s); err != nil {
+			p.add("bad-value", s.at, quoted(s.value)+": "+err.Error(), hint)
+		}
+	}
+	read("music", "music: song.ogg, a file beside the sheet or in a folder below", func(s setting) (err error) {
+		m.At = p.src.span(s.at.from, s.at.to)
+		m.File, err = parseSongFile(s.value)
+		return err
+	})
+	read("music begins", "bar 9, or after the introduction", func(s setting) (err error) {
+		m.Bar, err = parseMusicBegins(s.value)
+		return err
+	})
+	read("phrases", "8 8 4 8, in bars, or 8 × 4, 10, 8 beats", func(s setting) (err error) {
+		m.Phrases, err = parsePhrases(s.value, bar)
+		return err
+	})
+	read("highlights", "bar 44, bar 79", func(s setting) (err error) {
+		m.Highlights, err = parseHighlights(s.value, bar)
+		return err
+	})
+}
+
+// parseSongFile reads the name of a file that lies in the sheet's folder, or below it.
+func parseSongFile(text string) (string, error) {
+	switch clean := path.Clean(text); {
+	case strings.ContainsAny(text, "\\:\x00"), plain(text) != text:
+		return "", errors.New("that is no name of a file that can be used everywhere")
+	case path.IsAbs(text), clean == ".", clean == "..", strings.HasPrefix(clean, "../"):
+		return "", errors.New("a song lies in the folder of its sheet, or below it")
+	default:
+		return clean, nil
+	}
+}
+
+var musicBeginsPattern = regexp.MustCompile(`(?i)^\s*(?:bar\s+(\d{1,4})|after\s+(?:the\s+)?intro(?:duction)?)\s*$`)
+
+// parseMusicBegins reads "bar 9" or "after the introduction".
+func parseMusicBegins(text string) (bar int, err error) {
+	m := musicBeginsPattern.FindStringSubmatch(text)
+	if m == nil {
+		return 0, errors.New("that is no place in a song")
+	}
+	if m[1] == "" {
+		return 0, nil
+	}
+	if bar, _ = strconv.Atoi(m[1]); bar < 1 { // only digits
+		return 0, errors.New("bars are counted from 1")
+	}
+	return bar, nil
+}
+
+// parsePhrases reads "8 8 4" or "8 × 4, 10, 8 beats": lengths in bars or beats, and how
+// often each comes.
+func parsePhrases(text string, bar Beats) (phrases []Beats, err error) {
+	m := phrasesPattern.FindStringSubmatch(text)
+	if m == nil {
+		return nil, errors.New("those are no lengths of phrases")
+	}
+	unit := bar
+	if strings.HasPrefix(strings.ToLower(m[2]), "beat") {
+		unit = Beat
+	}
+	for rest := strings.Trim(m[1], " \t,"); rest != ""; {
+		p := phrasePattern.FindStringSubmatch(rest)
+		if p == nil {
+			return nil, errors.New("those are no lengths of phrases")
+		}
+		rest = rest[len(p[0]):]
+		length, err := strconv.Atoi(p[1])
+		times := 1
+		if p[2] != "" && err == nil {
+			times, err = strconv.Atoi(p[2])
+		}
+		if err != nil || length < 1 || Beats(length) > longestPhrase*bar/unit || times < 1 || times > mostPhrases-len(phrases) {
+			return nil, fmt.Errorf("a phrase has from 1 to %d bars, and there are at most %d", longestPhrase, mostPhrases)
+		}
+		for range times {
+			phrases = append(phrases, Beats(length)*unit)
+		}
+	}
+	if len(phrases) == 0 {
+		return nil, errors.New("those are no lengths of phrases")
+	}
+	return phrases, nil
+}
+
+var highlightPattern = regexp.MustCompile(`(?i)^\s*(bar|beat)\s+(\d{1,4})\s*$`)
+
+// parseHighlights reads "bar 44, bar 79" or "beat 88", from where the dance begins.
+func parseHighlights(text string, bar Beats) (highlights []Beats, err error) {
+	for _, item := range strings.Split(text, ",") {
+		m := highlightPattern.FindStringSubmatch(item)
+		if m == nil {
+			return nil, errors.New("those are no places in a song")
+		}
+		unit := bar
+		if strings.EqualFold(m[1], "beat") {
+			unit = Beat
+		}
+		n, _ := strconv.Atoi(m[2]) // digits
+		if n < 1 || len(highlights) == mostPhrases {
+			return nil, errors.New("bars and beats are counted from 1")
+		}
+		highlights = append(highlights, Beats(n-1)*unit)
+	}
+	slices.Sort(highlights)
+	return highlights, nil
+}
+
+// Bounds of what is told of a song.
+const (
+	mostPhrases   = 500
+	longestPhrase = 64 // bars
+)
+
+var (
+	phrasesPattern = regexp.MustCompile(`(?i)^([\d\s,x×]+?)\s*(bars?|beats?)?\s*$`)
+	phrasePattern  = regexp.MustCompile(`(?i)^(\d+)(?:\s*[x×]\s*(\d+))?(?:\s*,\s*|\s+|$)`)
+)
