@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 // inOrder returns a sheet that dances figures one after the other.
@@ -44,7 +44,7 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 			followed := 0
 			for _, first := range c.Figures {
 				for _, next := range c.Figures {
-					_, found := floor.Read("order.md", inOrder(dance, first.Name, next.Name), lib)
+					_, found := check.Sheet("order.md", inOrder(dance, first.Name, next.Name), lib)
 					mayFollow := true
 					for _, f := range found {
 						mayFollow = mayFollow && !strings.HasPrefix(string(f.Code), "join-")
@@ -125,7 +125,7 @@ func TestUsualOrders(t *testing.T) {
 		{"single swing", "Basic; Turning basic to the right; Underarm turn to the right; Underarm turn to the left; Tuck-in turn; Cuddle; Hand change behind the back; Return to closed; Throwaway; Open basic"},
 	} {
 		t.Run(test.dance+"/"+test.order, func(t *testing.T) {
-			score, found := floor.Read("order.md", inOrder(test.dance, strings.Split(test.order, "; ")...), lib)
+			score, found := check.Sheet("order.md", inOrder(test.dance, strings.Split(test.order, "; ")...), lib)
 			for _, f := range found {
 				if f.Code == "last-bar-open" {
 					continue // nobody repeats these

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 func TestEveryChapterCanBeDanced(t *testing.T) {
@@ -21,7 +21,7 @@ func TestEveryChapterCanBeDanced(t *testing.T) {
 			require.True(t, ok)
 			text, err := os.ReadFile(c.File)
 			require.NoError(t, err)
-			_, onFloor := floor.Read(c.File, text, routine.EmptyBook{})
+			_, onFloor := check.Sheet(c.File, text, routine.EmptyBook{})
 			for _, f := range append(c.Findings, onFloor...) {
 				t.Errorf("%s:%d:%d: %s: %s [%s] %s", c.File, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code, f.Hint)
 			}
@@ -42,7 +42,7 @@ func TestEverySheetCanBeDanced(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			text, err := lib.Sheet(name)
 			require.NoError(t, err)
-			score, found := floor.Read(name+".md", text, lib)
+			score, found := check.Sheet(name+".md", text, lib)
 			for _, f := range found {
 				t.Errorf("%s.md:%d:%d: %s: %s [%s] %s", name, f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code, f.Hint)
 			}

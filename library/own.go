@@ -8,8 +8,8 @@ import (
 	"io/fs"
 	"slices"
 
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 // Own is one of the dancer's own sheets. It adds figures to a dance of the library or, if
@@ -82,14 +82,14 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	}
 	if err == nil {
 		defer f.Close()
-		// One byte above the limit, so that floor.Read reports a sheet that is too large.
+		// One byte above the limit, so that check.Sheet reports a sheet that is too large.
 		o.Text, err = io.ReadAll(io.LimitReader(f, routine.LargestSheet+1))
 	}
 	if err != nil {
 		o.Err = fmt.Errorf("read %s: %w", file, err)
 		return o
 	}
-	score, found := floor.Read(file, o.Text, shipped)
+	score, found := check.Sheet(file, o.Text, shipped)
 	for _, f := range found {
 		switch f.Code {
 		case "order-missing", "unknown-figure": // it need not be a routine, and may use other sheets' figures

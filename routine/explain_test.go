@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 // chaBook knows two dances and no figure, for sheets that tell their own.
@@ -47,7 +47,7 @@ func exampleSong(m routine.Music) routine.SongFound {
 // checkExample gives every finding of an example of a code, which may be about the floor or
 // the sheet's song.
 func checkExample(code routine.Code, sheet string) []routine.Finding {
-	score, found := floor.Read("sheet.md", []byte(sheet), chaBook{})
+	score, found := check.Sheet("sheet.md", []byte(sheet), chaBook{})
 	if strings.HasPrefix(string(code), "song-") {
 		found = append(found, score.AgainstSong(exampleSong(score.Music))...)
 	}

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
@@ -30,11 +30,11 @@ func (h handbook) Chapters() []screen.Chapter {
 
 // Beside lists the figures that can be danced before one, and after it.
 func (h handbook) Beside(c *screen.Chapter, fig *routine.Figure) (before, after []screen.Neighbour) {
-	return danceable(amalgamation.Before(c.Dance, fig, c.Figures)), danceable(amalgamation.After(c.Dance, fig, c.Figures))
+	return danceable(choreography.Before(c.Dance, fig, c.Figures)), danceable(choreography.After(c.Dance, fig, c.Figures))
 }
 
 // danceable keeps the neighbours that can be danced, those last that need a turn.
-func danceable(all []amalgamation.Neighbour) (list []screen.Neighbour) {
+func danceable(all []choreography.Neighbour) (list []screen.Neighbour) {
 	for _, n := range all {
 		if len(n.Parted) == 0 || n.Turn != 0 {
 			list = append(list, screen.Neighbour{Figure: n.Figure, Turn: n.Turn})
@@ -55,12 +55,12 @@ func turns(b screen.Neighbour) int {
 func (h handbook) Drill(c *screen.Chapter, fig *routine.Figure) screen.Drill {
 	var d screen.Drill
 	var items []routine.Item
-	if figs := amalgamation.Drill(c.Dance, fig, c.Figures); figs == nil {
+	if figs := choreography.Drill(c.Dance, fig, c.Figures); figs == nil {
 		d.Name = "drill: " + fig.Name + ", then walk back in a rest"
 		items = []routine.Item{routine.Whole(fig)}
 	} else {
 		d.Returns = true
-		d.Name = "drill: " + amalgamation.Names(figs)
+		d.Name = "drill: " + choreography.Names(figs)
 		items = inWholeBars(c.Dance, figs)
 	}
 	score, found := routine.InOrder(c.Dance, nil, items...)

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
@@ -46,7 +46,7 @@ func TestEveryFigureCanBeDrilled(t *testing.T) {
 			for _, p := range score.Passages {
 				danced = append(danced, p.Figure)
 			}
-			assert.Empty(t, amalgamation.Parted(c.Dance, append(danced, fig)...), "%s: %s", c.Dance.Name, d.Name)
+			assert.Empty(t, choreography.Parted(c.Dance, append(danced, fig)...), "%s: %s", c.Dance.Name, d.Name)
 			assert.Zero(t, (score.End-score.Start)%c.Dance.Metre.Bar(), "%s: %s", c.Dance.Name, d.Name)
 		}
 	}
@@ -76,11 +76,11 @@ func TestEveryFigureHasAPage(t *testing.T) {
 		for _, fig := range c.Figures {
 			before, after := book.Beside(c, fig)
 			for _, b := range after {
-				parted := amalgamation.Parted(c.Dance, fig, b.Figure)
+				parted := choreography.Parted(c.Dance, fig, b.Figure)
 				assert.Equal(t, b.Turn != 0, len(parted) > 0, "%s, then %s", fig.Name, b.Figure.Name)
 			}
 			for _, b := range before {
-				parted := amalgamation.Parted(c.Dance, b.Figure, fig)
+				parted := choreography.Parted(c.Dance, b.Figure, fig)
 				assert.Equal(t, b.Turn != 0, len(parted) > 0, "%s, then %s", b.Figure.Name, fig.Name)
 			}
 			press(tea.KeyEnter)

@@ -9,7 +9,7 @@ import (
 	"sync"
 	"time"
 
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
@@ -239,5 +239,5 @@ type joins struct{}
 
 // Follows reports whether a figure can be danced right after another.
 func (joins) Follows(d *routine.Dance, first, next *routine.Figure) bool {
-	return len(amalgamation.Parted(d, first, next)) == 0
+	return len(choreography.Parted(d, first, next)) == 0
 }

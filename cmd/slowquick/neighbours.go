@@ -7,7 +7,7 @@ import (
 	"text/tabwriter"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 )
 
@@ -18,7 +18,7 @@ type beside struct {
 
 	first      string // the figure's own name
 	most       routine.Turn
-	neighbours map[*routine.Figure]amalgamation.Neighbour
+	neighbours map[*routine.Figure]choreography.Neighbour
 }
 
 func (b *beside) asked() bool { return b.after != "" || b.before != "" || b.turn != "" }
@@ -44,11 +44,11 @@ func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapte
 		return nil, err
 	}
 	b.first = figs[0].Name
-	ask := amalgamation.After
+	ask := choreography.After
 	if b.before != "" {
-		ask = amalgamation.Before
+		ask = choreography.Before
 	}
-	b.neighbours = map[*routine.Figure]amalgamation.Neighbour{}
+	b.neighbours = map[*routine.Figure]choreography.Neighbour{}
 	for _, n := range ask(c.Dance, figs[0], c.Figures) {
 		b.neighbours[n.Figure] = n
 	}

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/routine/floor"
+	"dance.example/slowquick/library/check"
 )
 
 // TestTheReadmesSheetCanBeDanced reads the sheet that the README shows.
@@ -18,7 +18,7 @@ func TestTheReadmesSheetCanBeDanced(t *testing.T) {
 	require.NoError(t, err)
 	sheet := regexp.MustCompile("(?s)```markdown\n(.*?)```").FindSubmatch(text)
 	require.NotNil(t, sheet)
-	score, found := floor.Read("README.md", sheet[1], library.Open())
+	score, found := check.Sheet("README.md", sheet[1], library.Open())
 	assert.Empty(t, found)
 	assert.Len(t, score.Passages, 4)
 }

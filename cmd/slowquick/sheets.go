@@ -13,7 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
 
@@ -146,13 +146,13 @@ func (a *app) openAll(args []string) (docs []document, err error) {
 // findings gives every finding of a sheet. A chapter, which defines its own
 // dance, is checked figure by figure.
 func (a *app) findings(d document) []routine.Finding {
-	_, found := amalgamation.Read(d.name, d.text, a.library)
+	_, found := check.Sheet(d.name, d.text, a.library)
 	return found
 }
 
 // score reads a sheet that can be danced. If it can't, its findings are printed.
 func (a *app) score(d document) (*routine.Score, error) {
-	score, found := amalgamation.Read(d.name, d.text, a.library)
+	score, found := check.Sheet(d.name, d.text, a.library)
 	if routine.HasErrors(found) || len(score.Passages) == 0 {
 		a.printFindings(a.err, d, found)
 		if len(found) == 0 {

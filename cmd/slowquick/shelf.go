@@ -5,7 +5,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
@@ -63,7 +63,7 @@ func (s shelf) Open(ctx context.Context, e screen.Entry) (screen.Loaded, <-chan 
 
 // load reads a document for the screen.
 func (s shelf) load(d document) screen.Loaded {
-	score, found := amalgamation.Read(d.name, d.text, s.library)
+	score, found := check.Sheet(d.name, d.text, s.library)
 	l := screen.Loaded{Name: filepath.Base(d.name), ID: d.name, Path: d.path, Findings: found}
 	if !routine.HasErrors(found) && len(score.Passages) > 0 {
 		l.Timeline = player.NewTimeline(score)

@@ -11,7 +11,7 @@ import (
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/music/timestretch"
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
@@ -182,6 +182,6 @@ func (a *app) songFindings(ctx context.Context, d document, score *routine.Score
 
 // checked gives every finding of a sheet, also where it parts from its song.
 func (a *app) checked(ctx context.Context, d document) []routine.Finding {
-	score, found := amalgamation.Read(d.name, d.text, a.library)
+	score, found := check.Sheet(d.name, d.text, a.library)
 	return routine.Sorted(append(found, a.songFindings(ctx, d, score)...))
 }

@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/internal/golden"
@@ -62,9 +62,9 @@ func TestMarkdownIsASheet(t *testing.T) {
 	lib := library.Open()
 	for name, text := range sheetTexts(t) {
 		was := timeline(t, text)
-		_, before := amalgamation.Read("sheet.md", []byte(text), lib)
+		_, before := check.Sheet("sheet.md", []byte(text), lib)
 		out := md(t, text, handout.DefaultOptions())
-		score, found := amalgamation.Read("sheet.md", []byte(out), bare{lib})
+		score, found := check.Sheet("sheet.md", []byte(out), bare{lib})
 		assert.Len(t, found, len(before), "%s: %v", name, found)
 		is := player.NewTimeline(score)
 		assert.Equal(t, stepsOf(was, was.Start, was.End), stepsOf(is, is.Start, is.End), name)
@@ -132,7 +132,7 @@ func TestMarkdownOfAPart(t *testing.T) {
 		o.Part = player.Interval{From: was.Passage(first).From, To: was.End}
 		o.Settings.Percent, o.Times = 80, 2
 		out := md(t, text, o)
-		score, found := amalgamation.Read("sheet.md", []byte(out), bare{lib})
+		score, found := check.Sheet("sheet.md", []byte(out), bare{lib})
 		assert.False(t, routine.HasErrors(found), "%s: %v", name, found)
 		is := player.NewTimeline(score)
 		assert.Equal(t, stepsOf(was, o.Part.From, o.Part.To), stepsOf(is, is.Start, is.End), name)
@@ -219,7 +219,7 @@ func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 	danced := 0
 	rapid.Check(t, func(rt *rapid.T) {
 		text := changed(rt, rapid.SampledFrom(whole).Draw(rt, "sheet"))
-		score, found := amalgamation.Read("sheet.md", []byte(text), bare{lib})
+		score, found := check.Sheet("sheet.md", []byte(text), bare{lib})
 		if routine.HasErrors(found) || len(score.Passages) == 0 {
 			return
 		}
@@ -232,7 +232,7 @@ func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 				o.Shown, o.Part = shown, part
 				var out bytes.Buffer
 				require.NoError(rt, handout.Markdown(&out, handout.Sheet{Text: []byte(text), Line: timeline, Options: o}))
-				_, found := amalgamation.Read("handout.md", out.Bytes(), bare{lib})
+				_, found := check.Sheet("handout.md", out.Bytes(), bare{lib})
 				require.False(rt, routine.HasErrors(found), "%v\n%s\nof\n%s", found, out.String(), text)
 			}
 		}

@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine/floor"
@@ -31,7 +32,7 @@ func invented(settings, starts string, rows ...string) string {
 
 // trace dances a sheet, even if there is something wrong with it.
 func trace(t require.TestingT, sheet string) *floor.Path {
-	score, _ := floor.Read("boathouse.md", []byte(sheet), library.Open())
+	score, _ := check.Sheet("boathouse.md", []byte(sheet), library.Open())
 	require.NotEmpty(t, score.Passages, sheet)
 	return floor.Trace(score)
 }
@@ -404,7 +405,7 @@ func TestHostileSheets(t *testing.T) {
 		}
 		settings := rapid.SampledFrom([]string{"", "floor: 1 x 1 m\n", "floor: 200 x 1 m\n", "floor: 8 x 6 m\n"}).Draw(t, "floor")
 		starts := rapid.SampledFrom([]string{"closed", "fan", "apart", "promenade"}).Draw(t, "starts")
-		score, _ := floor.Read("boathouse.md", []byte(invented(settings+waltz, starts, rows...)), library.Open())
+		score, _ := check.Sheet("boathouse.md", []byte(invented(settings+waltz, starts, rows...)), library.Open())
 		path := floor.Trace(score)
 		s := plan.Scene{Path: path, Shown: [2]bool{rapid.Bool().Draw(t, "leader"), rapid.Bool().Draw(t, "follower")}}
 		var d plan.Drawing

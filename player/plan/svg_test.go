@@ -19,6 +19,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
@@ -526,7 +527,7 @@ func TestHostilePlans(t *testing.T) {
 		}
 		settings := rapid.SampledFrom([]string{"", "floor: 1 x 1 m\n", "floor: 200 x 1 m\n", "floor: 8 x 6 m\n"}).Draw(t, "floor")
 		starts := rapid.SampledFrom([]string{"closed", "fan", "apart", "promenade"}).Draw(t, "starts")
-		score, _ := floor.Read("boathouse.md", []byte(invented(settings+waltz, starts, rows...)), library.Open())
+		score, _ := check.Sheet("boathouse.md", []byte(invented(settings+waltz, starts, rows...)), library.Open())
 		if len(score.Passages) == 0 {
 			return
 		}

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 )
@@ -20,7 +20,7 @@ import (
 type follows struct{}
 
 func (follows) Follows(d *routine.Dance, first, next *routine.Figure) bool {
-	return len(amalgamation.Parted(d, first, next)) == 0
+	return len(choreography.Parted(d, first, next)) == 0
 }
 
 // TestEveryQuestionHasOneRightAnswer, of every example sheet, by the sheet itself.

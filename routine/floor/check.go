@@ -7,13 +7,6 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Read reads a sheet as [routine.Read] does, and traces it on the floor. Its
-// findings include those of [Check].
-func Read(name string, src []byte, book routine.Book) (*routine.Score, []routine.Finding) {
-	score, found := routine.Read(name, src, book)
-	return score, routine.Sorted(append(found, Check(score, found)...))
-}
-
 // Check traces the figures of a score's sheet and the score itself, and reports
 // where partners can't be. It skips whatever already has an error among found.
 func Check(s *routine.Score, found []routine.Finding) []routine.Finding {

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -29,8 +30,8 @@ func places(found []routine.Finding) []place {
 	return list
 }
 
-func check(text string) []routine.Finding {
-	_, found := floor.Read("boathouse.md", []byte(text), library.Open())
+func findingsIn(text string) []routine.Finding {
+	_, found := check.Sheet("boathouse.md", []byte(text), library.Open())
 	return found
 }
 
@@ -63,7 +64,7 @@ func TestPartnersWhoPart(t *testing.T) {
 			[]place{}, ""},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			found := check(sheet("", "", test.starts, test.rows...))
+			found := findingsIn(sheet("", "", test.starts, test.rows...))
 			assert.Equal(t, test.want, places(found), "%v", found)
 			if test.message != "" && len(found) > 0 {
 				assert.True(t, strings.HasPrefix(found[0].Message, test.message), found[0].Message)
@@ -82,11 +83,11 @@ func TestPartsThatDoNotMeet(t *testing.T) {
 		"| 1 | RF forward | LF forward |\n| 2 | LF forward | RF forward |\n| 3 | RF close, in closed | LF close, in closed |\n\n" +
 		"## Jetty step\n\n- starts: closed\n\n| Count | Leader | Follower |\n|---|---|---|\n" +
 		"| 1 | RF forward | LF back |\n| 2 | LF side | RF side |\n| 3 | RF close | LF close |\n"
-	found := check(text)
+	found := findingsIn(text)
 	require.Equal(t, []place{{"place-missed", 7, 4}}, places(found), "%v", found)
 	assert.Contains(t, found[0].Message, "on 3 of Lantern step the follower is")
 	whole := strings.Replace(text, ", steps 1–3\n2. Jetty step", "", 1)
-	assert.Empty(t, check(whole))
+	assert.Empty(t, findingsIn(whole))
 }
 
 // walks returns a sheet of a couple that walks three bars along the line of dance.
@@ -117,7 +118,7 @@ func TestTheFloor(t *testing.T) {
 				text = strings.Replace(text, " × 3", "", -1)
 				text = strings.Replace(text, "| 3 | LF forward | RF back |\n", "| 3 | LF forward | RF back |\n"+strings.Repeat("| 1 | RF forward | LF back |\n| 2 | LF forward | RF back |\n| 3 | RF forward | LF back |\n| 1 | LF forward | RF back |\n| 2 | RF forward | LF back |\n| 3 | LF forward | RF back |\n", 2), 1)
 			}
-			found := check(text)
+			found := findingsIn(text)
 			assert.Equal(t, test.want, places(found), "%v\n%s", found, text)
 		})
 	}
@@ -129,11 +130,11 @@ func TestTheFloor(t *testing.T) {
 // turn begins facing DW and ends facing DC).
 func TestACornerTurnsTheLineOfDance(t *testing.T) {
 	text := "---\ndance: waltz\n---\n\n## Order\n\n1. Natural turn%s\n2. Natural turn\n"
-	found := check(fmt.Sprintf(text, ""))
+	found := findingsIn(fmt.Sprintf(text, ""))
 	require.Equal(t, []place{{"join-direction", 8, 4}}, places(found), "%v", found)
 	assert.Contains(t, found[0].Message, "facing DC")
 
-	score, found := floor.Read("boathouse.md", fmt.Appendf(nil, text, "\n   - corner: after"), library.Open())
+	score, found := check.Sheet("boathouse.md", fmt.Appendf(nil, text, "\n   - corner: after"), library.Open())
 	require.Empty(t, found)
 	path := floor.Trace(score)
 	last := len(score.Passages) - 1
@@ -235,7 +236,7 @@ func FuzzPlaces(f *testing.F) {
 		if len(text) > 4000 {
 			return
 		}
-		score, found := floor.Read("fuzz.md", text, lib)
+		score, found := check.Sheet("fuzz.md", text, lib)
 		for _, f := range found {
 			assert.True(t, 0 <= f.Span.Start.Offset && f.Span.Start.Offset <= f.Span.End.Offset && f.Span.End.Offset <= len(text), "%v", f)
 		}

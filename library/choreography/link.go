@@ -1,8 +1,9 @@
-package amalgamation
+package choreography
 
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -100,4 +101,13 @@ func nextLayer(d *routine.Dance, layer []chain, all []*routine.Figure, seen map[
 		seen[m] = true
 	}
 	return next
+}
+
+// Names returns the names of figures, in the order in which they are danced.
+func Names(figs []*routine.Figure) string {
+	names := make([]string, len(figs))
+	for i, fig := range figs {
+		names[i] = fig.Name
+	}
+	return strings.Join(names, ", then ")
 }

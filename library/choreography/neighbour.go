@@ -1,6 +1,6 @@
-// Package amalgamation finds which figures can follow which, what links two figures, and
+// Package choreography finds which figures can follow which, what links two figures, and
 // whole routines of a given length.
-package amalgamation
+package choreography
 
 import (
 	"dance.example/slowquick/routine"

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 )
 
@@ -39,7 +39,7 @@ agree. The easiest chain comes first.`,
 			if err != nil {
 				return err
 			}
-			join := amalgamation.Between(c.Dance, ends[0], ends[1])
+			join := choreography.Between(c.Dance, ends[0], ends[1])
 			links := join.Link(upTo(level, c.Figures), mostLinks)
 			if asJSON {
 				return a.printJSON(linkReport{c.Dance.Name, ends[0].Name, ends[1].Name, namesOf(links)})
@@ -87,7 +87,7 @@ func (a *app) printLinks(ends []*routine.Figure, links [][]*routine.Figure) erro
 		return err
 	}
 	for _, figs := range links {
-		fmt.Fprintf(a.out, "%s, then %s, then %s\n", ends[0].Name, amalgamation.Names(figs), ends[1].Name)
+		fmt.Fprintf(a.out, "%s, then %s, then %s\n", ends[0].Name, choreography.Names(figs), ends[1].Name)
 	}
 	return nil
 }
@@ -161,7 +161,7 @@ func upTo(level int, figs []*routine.Figure) (kept []*routine.Figure) {
 func (a *app) compose() *cobra.Command {
 	var to target
 	var dance, starts string
-	var wish amalgamation.Wish
+	var wish choreography.Wish
 	cmd := &cobra.Command{
 		Use:   "compose --dance DANCE",
 		Short: "Suggest a routine",
@@ -183,8 +183,8 @@ seed the same again.`,
 				return err
 			}
 			asked := cmd.Flags().Changed("bars")
-			if asked && (wish.Bars < 1 || wish.Bars > amalgamation.MostBars) {
-				return usage(fmt.Errorf("a routine has from 1 to %d bars, not %d", amalgamation.MostBars, wish.Bars))
+			if asked && (wish.Bars < 1 || wish.Bars > choreography.MostBars) {
+				return usage(fmt.Errorf("a routine has from 1 to %d bars, not %d", choreography.MostBars, wish.Bars))
 			}
 			if starts != "" {
 				to, ok := routine.ParseDirection(starts)
@@ -211,10 +211,10 @@ seed the same again.`,
 }
 
 // usualBars is two phrases, or three or four if the figures can't fill two.
-func usualBars(c *library.Chapter, wish amalgamation.Wish) int {
+func usualBars(c *library.Chapter, wish choreography.Wish) int {
 	for phrases := 2; phrases <= 4; phrases++ {
 		wish.Bars = phrases * c.Dance.PhraseBars
-		if _, err := amalgamation.Compose(c.Dance, c.Figures, wish); err == nil {
+		if _, err := choreography.Compose(c.Dance, c.Figures, wish); err == nil {
 			return wish.Bars
 		}
 	}
@@ -222,8 +222,8 @@ func usualBars(c *library.Chapter, wish amalgamation.Wish) int {
 }
 
 // composed writes the routine that fulfils a wish, or says which lengths would do.
-func (a *app) composed(to target, c *library.Chapter, wish amalgamation.Wish) error {
-	r, err := amalgamation.Compose(c.Dance, c.Figures, wish)
+func (a *app) composed(to target, c *library.Chapter, wish choreography.Wish) error {
+	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	if err != nil {
 		f := &failure{exitFindings, err, "another --level, --starts or number of bars"}
 		if bars := lengthsNear(c, wish); len(bars) > 0 {
@@ -244,12 +244,12 @@ func (a *app) composed(to target, c *library.Chapter, wish amalgamation.Wish) er
 }
 
 // lengthsNear are the nearest lengths, one below and one above, that can be filled.
-func lengthsNear(c *library.Chapter, wish amalgamation.Wish) (bars []string) {
+func lengthsNear(c *library.Chapter, wish choreography.Wish) (bars []string) {
 	for _, way := range []int{-1, +1} {
 		near := wish
 		for range c.Dance.PhraseBars {
 			near.Bars += way
-			if _, err := amalgamation.Compose(c.Dance, c.Figures, near); err == nil {
+			if _, err := choreography.Compose(c.Dance, c.Figures, near); err == nil {
 				bars = append(bars, fmt.Sprint(near.Bars))
 				break
 			}

@@ -1,4 +1,4 @@
-package amalgamation
+package choreography
 
 import (
 	"bytes"

@@ -1,16 +1,23 @@
-package amalgamation
+// Package check reads a sheet and reports everything that is wrong with it: in the
+// language, on the floor, and where two figures don't join. It is the one door through
+// which programs read sheets; what it calls for each part are packages routine, floor
+// and choreography.
+package check
 
 import (
 	"strings"
 
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
 
-// Read reads a sheet as [floor.Read] does. If a join can't be danced, its finding suggests
-// figures of the book that would link it.
-func Read(name string, src []byte, book routine.Book) (*routine.Score, []routine.Finding) {
-	score, found := floor.Read(name, src, book)
+// Sheet reads a sheet named name, with figures from book. The score has all that could be
+// placed and can be danced unless a finding is an error. If a join can't be danced, its
+// finding suggests figures of the book that would link it.
+func Sheet(name string, src []byte, book routine.Book) (*routine.Score, []routine.Finding) {
+	score, found := routine.Read(name, src, book)
+	found = routine.Sorted(append(found, floor.Check(score, found)...))
 	hints := 0
 	for i := 1; i < len(score.Passages) && hints < mostHints; i++ {
 		p := &score.Passages[i]
@@ -20,7 +27,7 @@ func Read(name string, src []byte, book routine.Book) (*routine.Score, []routine
 		}
 		if f := findingOn(found, &score.Items[p.Item], apart[0].Code); f != nil && !strings.HasPrefix(f.Hint, between) {
 			hints++
-			j := Join{score.Dance, score.Items[score.Passages[i-1].Item], score.Items[p.Item], score.After(i - 1)}
+			j := choreography.Join{Dance: score.Dance, Before: score.Items[score.Passages[i-1].Item], Next: score.Items[p.Item], From: score.After(i - 1)}
 			f.Hint = withLinks(f.Hint, j.Link(figuresOf(book, score.Dance), shownLinks))
 		}
 	}
@@ -39,22 +46,13 @@ func withLinks(hint string, links [][]*routine.Figure) string {
 	}
 	texts := make([]string, len(links))
 	for i, figs := range links {
-		texts[i] = Names(figs)
+		texts[i] = choreography.Names(figs)
 	}
 	text := between + strings.Join(texts, "; or ")
 	if hint != "" && !strings.HasPrefix(hint, "a figure between them") {
 		text += ". Or: " + hint
 	}
 	return text
-}
-
-// Text returns the names of figures, in the order in which they are danced.
-func Names(figs []*routine.Figure) string {
-	names := make([]string, len(figs))
-	for i, fig := range figs {
-		names[i] = fig.Name
-	}
-	return strings.Join(names, ", then ")
 }
 
 // findingOn returns the first finding with a code on an item; nil if there is none.

@@ -1,4 +1,4 @@
-package amalgamation_test
+package choreography_test
 
 import (
 	"cmp"
@@ -13,9 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/library/amalgamation"
+	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 // sheet returns a sheet that dances figures one after another.
@@ -66,8 +66,8 @@ func TestNeighboursAreThoseThatCheckAccepts(t *testing.T) {
 		pairs = pairs[:min(len(pairs), most)]
 		can := 0
 		for _, pair := range pairs {
-			_, found := floor.Read("pair.md", sheet(c.Dance, pair[:]...), lib)
-			parted := amalgamation.Parted(c.Dance, pair[0], pair[1])
+			_, found := check.Sheet("pair.md", sheet(c.Dance, pair[:]...), lib)
+			parted := choreography.Parted(c.Dance, pair[0], pair[1])
 			assert.ElementsMatch(t, codes(found), codes(parted), "%s: %s, then %s", c.Dance.Name, pair[0].Name, pair[1].Name)
 			if len(parted) == 0 {
 				can++
@@ -92,7 +92,7 @@ func TestMomentsTellWhatSheetsTell(t *testing.T) {
 				next := c.Figures[random.IntN(len(c.Figures))]
 				after, _, parted := at.Then(c.Dance, next)
 				_, found := routine.Read("order.md", sheet(c.Dance, append(order, next)...), lib)
-				require.ElementsMatch(t, codes(found), codes(parted), "%s: %s, then %s", c.Dance.Name, amalgamation.Names(order), next.Name)
+				require.ElementsMatch(t, codes(found), codes(parted), "%s: %s, then %s", c.Dance.Name, choreography.Names(order), next.Name)
 				if len(parted) == 0 {
 					order, at = append(order, next), after
 					joins++
@@ -109,7 +109,7 @@ func TestATurnThatHelps(t *testing.T) {
 	helped := 0
 	for _, c := range all {
 		for _, fig := range c.Figures {
-			for _, n := range amalgamation.After(c.Dance, fig, c.Figures) {
+			for _, n := range choreography.After(c.Dance, fig, c.Figures) {
 				if n.Turn == 0 {
 					continue
 				}
@@ -136,7 +136,7 @@ func TestLinks(t *testing.T) {
 	for _, c := range all {
 		for range 40 {
 			a, b := c.Figures[random.IntN(len(c.Figures))], c.Figures[random.IntN(len(c.Figures))]
-			join := amalgamation.Between(c.Dance, a, b)
+			join := choreography.Between(c.Dance, a, b)
 			links := join.Link(c.Figures, 3)
 			if len(links) == 0 {
 				lengths[-1]++
@@ -146,8 +146,8 @@ func TestLinks(t *testing.T) {
 			level := 0
 			for i, figs := range links {
 				assert.Len(t, figs, len(links[0]))
-				_, found := floor.Read("link.md", sheet(c.Dance, append(append([]*routine.Figure{a}, figs...), b)...), lib)
-				assert.Empty(t, codes(found), "%s: %s, %s, %s", c.Dance.Name, a.Name, amalgamation.Names(figs), b.Name)
+				_, found := check.Sheet("link.md", sheet(c.Dance, append(append([]*routine.Figure{a}, figs...), b)...), lib)
+				assert.Empty(t, codes(found), "%s: %s, %s, %s", c.Dance.Name, a.Name, choreography.Names(figs), b.Name)
 				sum := 0
 				for _, fig := range figs {
 					sum += fig.Level
@@ -157,7 +157,7 @@ func TestLinks(t *testing.T) {
 			}
 			if len(links[0]) == 2 { // one figure is not enough
 				for _, fig := range c.Figures {
-					assert.NotEmpty(t, amalgamation.Parted(c.Dance, a, fig, b), "%s: %s, %s, %s", c.Dance.Name, a.Name, fig.Name, b.Name)
+					assert.NotEmpty(t, choreography.Parted(c.Dance, a, fig, b), "%s: %s, %s, %s", c.Dance.Name, a.Name, fig.Name, b.Name)
 				}
 			}
 		}
@@ -189,11 +189,11 @@ func TestComposedRoutines(t *testing.T) {
 			kinds := map[string]bool{}
 			for seed := range routines {
 				phrases := cmp.Or(six[c.Dance.Name], phrases)
-				w := amalgamation.Wish{Bars: phrases * c.Dance.PhraseBars, Level: 2, Seed: seed}
-				r, err := amalgamation.Compose(c.Dance, c.Figures, w)
+				w := choreography.Wish{Bars: phrases * c.Dance.PhraseBars, Level: 2, Seed: seed}
+				r, err := choreography.Compose(c.Dance, c.Figures, w)
 				require.NoError(t, err)
 				text := r.Sheet(c.Dance, w)
-				score, found := floor.Read("composed.md", text, lib)
+				score, found := check.Sheet("composed.md", text, lib)
 				require.Empty(t, found, "seed %d: %s", seed, text)
 				phrase := routine.Beats(c.Dance.PhraseBars) * c.Dance.Metre.Bar()
 				require.Equal(t, routine.Beats(phrases)*phrase, score.End-score.Start, "seed %d", seed)
@@ -213,13 +213,13 @@ func TestComposedRoutines(t *testing.T) {
 func TestTheSameSeedGivesTheSameRoutine(t *testing.T) {
 	lib := library.Open()
 	c, _ := lib.Chapter("waltz")
-	w := amalgamation.Wish{Bars: 16, Level: 1, Seed: 42, Faces: &routine.Alignment{Stand: routine.Facing, To: routine.DW}}
-	one, err := amalgamation.Compose(c.Dance, c.Figures, w)
+	w := choreography.Wish{Bars: 16, Level: 1, Seed: 42, Faces: &routine.Alignment{Stand: routine.Facing, To: routine.DW}}
+	one, err := choreography.Compose(c.Dance, c.Figures, w)
 	require.NoError(t, err)
 	for range 20 {
-		two, err := amalgamation.Compose(c.Dance, c.Figures, w)
+		two, err := choreography.Compose(c.Dance, c.Figures, w)
 		require.NoError(t, err)
-		require.Equal(t, amalgamation.Names(one.Figures), amalgamation.Names(two.Figures))
+		require.Equal(t, choreography.Names(one.Figures), choreography.Names(two.Figures))
 	}
 	assert.Contains(t, string(one.Sheet(c.Dance, w)), "faces: DW\n")
 }
@@ -227,21 +227,21 @@ func TestTheSameSeedGivesTheSameRoutine(t *testing.T) {
 func TestWishesThatNothingFulfils(t *testing.T) {
 	lib := library.Open()
 	c, _ := lib.Chapter("waltz")
-	for _, w := range []amalgamation.Wish{{Bars: 0}, {Bars: -3}, {Bars: amalgamation.MostBars + 1}, {Bars: 8, Level: -1}} {
-		_, err := amalgamation.Compose(c.Dance, c.Figures[:0], w)
-		assert.ErrorIs(t, err, amalgamation.ErrNone)
+	for _, w := range []choreography.Wish{{Bars: 0}, {Bars: -3}, {Bars: choreography.MostBars + 1}, {Bars: 8, Level: -1}} {
+		_, err := choreography.Compose(c.Dance, c.Figures[:0], w)
+		assert.ErrorIs(t, err, choreography.ErrNone)
 	}
 	two := c.Figures[:1] // a figure of two bars can't fill three
 	require.Equal(t, 2*c.Dance.Metre.Bar(), two[0].Length(0, len(two[0].Rows)))
-	_, err := amalgamation.Compose(c.Dance, two, amalgamation.Wish{Bars: 3})
-	assert.ErrorIs(t, err, amalgamation.ErrNone)
+	_, err := choreography.Compose(c.Dance, two, choreography.Wish{Bars: 3})
+	assert.ErrorIs(t, err, choreography.ErrNone)
 }
 
 // TestARoutineOfOneBarIsTitledSo.
 func TestARoutineOfOneBarIsTitledSo(t *testing.T) {
 	c, _ := library.Open().Chapter("cha-cha")
-	wish := amalgamation.Wish{Bars: 1}
-	r, err := amalgamation.Compose(c.Dance, c.Figures, wish)
+	wish := choreography.Wish{Bars: 1}
+	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	require.NoError(t, err)
 	assert.Contains(t, string(r.Sheet(c.Dance, wish)), "title: Cha-cha, 1 bar\n")
 }
@@ -256,7 +256,7 @@ func TestABrokenJoinSaysWhatLinksIt(t *testing.T) {
 		require.True(t, ok)
 		broken = append(broken, fig)
 	}
-	_, found := amalgamation.Read("broken.md", sheet(c.Dance, broken...), lib)
+	_, found := check.Sheet("broken.md", sheet(c.Dance, broken...), lib)
 	require.NotEmpty(t, found)
 	require.True(t, strings.HasPrefix(found[0].Hint, "dance between them: "), found[0].Hint)
 	first, _, _ := strings.Cut(strings.TrimPrefix(found[0].Hint, "dance between them: "), ";")
@@ -266,7 +266,7 @@ func TestABrokenJoinSaysWhatLinksIt(t *testing.T) {
 		require.True(t, ok, name)
 		mended = append(mended, fig)
 	}
-	_, found = amalgamation.Read("mended.md", sheet(c.Dance, append(mended, broken[1])...), lib)
+	_, found = check.Sheet("mended.md", sheet(c.Dance, append(mended, broken[1])...), lib)
 	assert.Empty(t, codes(found))
 	for _, f := range found {
 		assert.NotContains(t, f.Hint, "between them")
@@ -279,7 +279,7 @@ func BenchmarkLink(b *testing.B) {
 		b.Run(strings.ReplaceAll(c.Dance.Name, " ", "-"), func(b *testing.B) {
 			first, last := c.Figures[0], c.Figures[len(c.Figures)-1]
 			for b.Loop() {
-				join := amalgamation.Between(c.Dance, first, last)
+				join := choreography.Between(c.Dance, first, last)
 				join.Link(c.Figures, 5)
 			}
 		})
@@ -291,7 +291,7 @@ func BenchmarkCompose(b *testing.B) {
 	for _, c := range all {
 		b.Run(strings.ReplaceAll(c.Dance.Name, " ", "-"), func(b *testing.B) {
 			for seed := uint64(0); b.Loop(); seed++ {
-				_, err := amalgamation.Compose(c.Dance, c.Figures, amalgamation.Wish{Bars: 24, Level: 2, Seed: seed})
+				_, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 24, Level: 2, Seed: seed})
 				require.NoError(b, err)
 			}
 		})
@@ -305,13 +305,13 @@ func TestDrills(t *testing.T) {
 	mirrored := 0
 	for _, c := range all {
 		for _, fig := range c.Figures {
-			order := amalgamation.Drill(c.Dance, fig, c.Figures)
+			order := choreography.Drill(c.Dance, fig, c.Figures)
 			if order == nil {
 				continue
 			}
 			require.Same(t, fig, order[0])
-			_, found := floor.Read("drill.md", sheet(c.Dance, append(order, order...)...), lib)
-			assert.Empty(t, codes(found), "%s: %s", c.Dance.Name, amalgamation.Names(order))
+			_, found := check.Sheet("drill.md", sheet(c.Dance, append(order, order...)...), lib)
+			assert.Empty(t, codes(found), "%s: %s", c.Dance.Name, choreography.Names(order))
 			if len(order) == 2 && strings.Contains(order[1].Name, "to the right") && strings.Contains(fig.Name, "to the left") {
 				mirrored++
 			}
@@ -328,6 +328,6 @@ func TestDrills(t *testing.T) {
 		name, _, _ := strings.Cut(want.order, ", then ")
 		fig, ok := lib.Figure(c.Dance, name)
 		require.True(t, ok)
-		assert.Equal(t, want.order, amalgamation.Names(amalgamation.Drill(c.Dance, fig, c.Figures)))
+		assert.Equal(t, want.order, choreography.Names(choreography.Drill(c.Dance, fig, c.Figures)))
 	}
 }
