@@ -227,7 +227,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 		return err
 	}
 	o := screen.Options{Guard: a.guard, Open: &screen.Entry{ID: d.name, Title: d.name}}
-	if o.Side, err = how.sideOf(); err != nil {
+	if o.Dancers, err = how.dancers(); err != nil {
 		return err
 	}
 	if o.Count, err = how.style(); err != nil {
@@ -274,7 +274,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 
 // danceOnLines prints a line for each step in time.
 func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, silent bool) error {
-	side, err := how.sideOf()
+	dancers, err := how.dancers()
 	if err != nil {
 		return err
 	}
@@ -309,7 +309,7 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	t.Start()
 	kept := keepDiary(diaryFile())
 	defer a.closeDiary(kept)
-	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Side: side, Count: style, Sound: s, Diary: kept})
+	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Dancers: dancers, Count: style, Sound: s, Diary: kept})
 	if err != nil {
 		return failed(fmt.Errorf("print the steps: %w", err), "")
 	}

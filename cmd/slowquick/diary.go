@@ -269,7 +269,7 @@ func (a *app) printPasses(d *diary.Diary) error {
 			break
 		}
 		err = w.Write([]string{
-			strconv.FormatInt(e.Practice, 10), e.At.Format(time.RFC3339), e.Sheet.Dance, e.Sheet.Title, dancedText(e), e.Side.String(),
+			strconv.FormatInt(e.Practice, 10), e.At.Format(time.RFC3339), e.Sheet.Dance, e.Sheet.Title, dancedText(e), e.Dancers.String(),
 			strconv.FormatFloat(e.Tempo.Float(), 'f', -1, 64), strconv.FormatFloat(float64(e.Took.Milliseconds())/1000, 'f', -1, 64),
 			strconv.FormatBool(e.Finished), marksText(e),
 		})

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player"
-	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
 
@@ -146,20 +145,20 @@ func items(timeline *player.Timeline, text string) (player.Interval, error) {
 }
 
 // sideOf is whose steps are shown.
-func (h *howToDance) sideOf() (screen.Side, error) {
-	for _, s := range []screen.Side{screen.Both, screen.LeaderSide, screen.FollowerSide} {
+func (h *howToDance) dancers() (routine.Dancers, error) {
+	for _, s := range []routine.Dancers{routine.Both, routine.LeaderAlone, routine.FollowerAlone} {
 		if s.String() == h.side {
 			return s, nil
 		}
 	}
-	return screen.Both, usage(fmt.Errorf("--side: %q is not both, leader or follower", h.side))
+	return routine.Both, usage(fmt.Errorf("--side: %q is not both, leader or follower", h.side))
 }
 
 // shown says of each partner whether their steps are.
 func (h *howToDance) shown() (shown [2]bool, err error) {
-	side, err := h.sideOf()
-	shown[routine.Leader] = side != screen.FollowerSide
-	shown[routine.Follower] = side != screen.LeaderSide
+	dancers, err := h.dancers()
+	shown[routine.Leader] = dancers != routine.FollowerAlone
+	shown[routine.Follower] = dancers != routine.LeaderAlone
 	return shown, err
 }
 

@@ -71,7 +71,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			}
 			if left, ok, err := leftToday(timeline, wish.Now); err != nil {
 				a.warn(err)
-			} else if asked := cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Side != wish.Side) {
+			} else if asked := cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers) {
 				s = left // else another is asked for, or nothing of it was danced
 			}
 			how.leadIn = 1
@@ -104,12 +104,12 @@ func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practi
 	if !(h.breather >= 1 && h.breather <= mostMinutes) {
 		return w, usage(fmt.Errorf("--breather: dance from 1 to %d minutes before it", mostMinutes))
 	}
-	side, err := h.sideOf()
+	dancers, err := h.dancers()
 	if err != nil {
 		return w, err
 	}
-	w.Side = practice.Side(side) // both count alike
-	if h.couple && w.Side != practice.Both {
+	w.Dancers = dancers // both count alike
+	if h.couple && w.Dancers != routine.Both {
 		return w, usage(errors.New("--couple: two dance both sides"))
 	}
 	if h.goal != "" {
@@ -180,12 +180,12 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 			if last := st.Tempi.Of(st.Passes - 1); last > st.Tempi.Start {
 				tempi += " to " + bars(last)
 			}
-			row = append(row, st.Side.String(), tempi, strconv.Itoa(st.Passes), st.Why)
+			row = append(row, st.Dancers.String(), tempi, strconv.Itoa(st.Passes), st.Why)
 			passes := " passes"
 			if st.Passes == 1 {
 				passes = " pass"
 			}
-			below = append(below, st.Side.String()+", "+tempi+" bars/min, "+strconv.Itoa(st.Passes)+passes, st.Why)
+			below = append(below, st.Dancers.String()+", "+tempi+" bars/min, "+strconv.Itoa(st.Passes)+passes, st.Why)
 		}
 		rows, narrow = append(rows, row), append(narrow, below)
 		at += st.Takes

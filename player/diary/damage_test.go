@@ -56,8 +56,8 @@ func damage(t require.TestingT, path string, text []byte, query string, args ...
 
 // sound requires that an entry is one that somebody may have danced.
 func sound(t require.TestingT, p *practice.Kept) {
-	_ = p.Side.String()
-	require.LessOrEqual(t, p.Side, practice.FollowerAlone)
+	_ = p.Dancers.String()
+	require.LessOrEqual(t, p.Dancers, routine.FollowerAlone)
 	require.Positive(t, p.Tempo)
 	require.GreaterOrEqual(t, p.Took, time.Duration(0))
 	_, err := p.At.MarshalJSON()

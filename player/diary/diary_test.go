@@ -78,9 +78,9 @@ func TestWhatIsKept(t *testing.T) {
 	p := d.Begin(lantern, evening(0))
 	marked := pass(evening(0).Add(2*time.Minute), 112, "Basic", "Oar turn")
 	marked.Marks = []practice.Mark{{Place: 1, Partner: routine.Follower}, {Place: 1, Join: true, Partner: routine.Leader}}
-	marked.Side = practice.Both
+	marked.Dancers = routine.Both
 	broken := pass(evening(0).Add(time.Minute), 90, "Basic", "Oar turn")
-	broken.Danced[1].Whole, broken.Finished, broken.Side = false, false, practice.FollowerAlone
+	broken.Danced[1].Whole, broken.Finished, broken.Dancers = false, false, routine.FollowerAlone
 	keep(t, p, marked, broken)
 	keep(t, d.Begin(jetty, evening(1)), pass(evening(1), 87, "Box step"))
 
@@ -146,7 +146,7 @@ func TestFigures(t *testing.T) {
 	fast := pass(evening(2), 120, "Basic", "Oar turn")
 	fast.Marks = []practice.Mark{{Place: 1, Partner: routine.Leader}, {Place: 1, Join: true, Partner: routine.Follower}}
 	alone := pass(evening(3), 124, "Oar turn")
-	alone.Side = practice.LeaderAlone
+	alone.Dancers = routine.LeaderAlone
 	part := pass(evening(4), 200, "Oar turn")
 	part.Danced[0].Whole = false
 	keep(t, p, pass(evening(0), 100, "Basic", "Oar turn"), fast, alone, part)

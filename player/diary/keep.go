@@ -70,7 +70,7 @@ func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Kept) error {
 		return ErrForgotten
 	}
 	id, err := added(tx.Exec("INSERT INTO pass (practice, part, at, took, tempo, side, finished) VALUES (?, ?, ?, ?, ?, ?, ?)",
-		practiceID, part, p.At.UnixMilli(), p.Took.Milliseconds(), int64(p.Tempo), int64(p.Side), p.Finished))
+		practiceID, part, p.At.UnixMilli(), p.Took.Milliseconds(), int64(p.Tempo), int64(p.Dancers), p.Finished))
 	if err != nil {
 		return err
 	}

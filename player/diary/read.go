@@ -159,7 +159,7 @@ func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 			err = rows(tx, "SELECT id, practice, part, at, took, tempo, side, finished FROM "+only("pass")+" ORDER BY at, id", func(row *sql.Rows) error {
 				var id, part, at, took int64
 				var e Entry
-				if err := row.Scan(&id, &e.Practice, &part, &at, &took, &e.Tempo, &e.Side, &e.Finished); err != nil {
+				if err := row.Scan(&id, &e.Practice, &part, &at, &took, &e.Tempo, &e.Dancers, &e.Finished); err != nil {
 					return err
 				}
 				e.At, e.Took = time.UnixMilli(at), time.Duration(took)*time.Millisecond
@@ -311,7 +311,7 @@ func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 		var part, at int64
 		var p practice.Kept
 		var times int
-		if err := row.Scan(&part, &p.Side, &times, &at, &p.Tempo); err != nil {
+		if err := row.Scan(&part, &p.Dancers, &times, &at, &p.Tempo); err != nil {
 			return err
 		}
 		p.At = time.UnixMilli(at)
@@ -326,7 +326,7 @@ func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 	err = rows(tx, "SELECT id, part, side, at, tempo FROM "+only("pass")+" WHERE id IN (SELECT pass FROM mark)", func(row *sql.Rows) error {
 		var id, part, at int64
 		var p practice.Kept
-		if err := row.Scan(&id, &part, &p.Side, &at, &p.Tempo); err != nil {
+		if err := row.Scan(&id, &part, &p.Dancers, &at, &p.Tempo); err != nil {
 			return err
 		}
 		p.At = time.UnixMilli(at)
@@ -368,7 +368,7 @@ func (g gathering) add(p *practice.Kept, times int) {
 			switch {
 			case by[partner]:
 				k.Marks[partner] += times
-			case p.Side.Dances(partner):
+			case p.Dancers.Include(partner):
 				k.Best[partner] = max(k.Best[partner], p.Tempo)
 			}
 		}

@@ -274,14 +274,14 @@ func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (o
 		transport := player.NewTransport(device, silentEngine{}, course.Start(0, timeline, part.From, set))
 		ctx, cancel := context.WithTimeout(t.Context(), time.Duration(once.End()/lineRate*float64(time.Second))-5*time.Millisecond)
 		defer cancel()
-		side := screen.Both
+		dancers := routine.Both
 		switch o.Shown {
 		case [2]bool{true, false}:
-			side = screen.LeaderSide
+			dancers = routine.LeaderAlone
 		case [2]bool{false, true}:
-			side = screen.FollowerSide
+			dancers = routine.FollowerAlone
 		}
-		require.NoError(t, screen.Plain(ctx, &out, transport, screen.PlainOptions{Side: side, Count: set.Count}))
+		require.NoError(t, screen.Plain(ctx, &out, transport, screen.PlainOptions{Dancers: dancers, Count: set.Count}))
 		transport.Close()
 	})
 	return out

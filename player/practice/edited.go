@@ -51,7 +51,7 @@ func (e edit) exercise(s Exercise) (now Exercise, ok bool) {
 	}
 	b := maker{e.line}
 	if s.From == 0 && s.To == len(e.before) && s.Kind != DueFigure { // the whole stays the whole
-		now = b.passages(s.Kind, 0, len(e.after), s.Side, s.Tempi, s.Passes)
+		now = b.passages(s.Kind, 0, len(e.after), s.Dancers, s.Tempi, s.Passes)
 		now.Why = s.Why
 		return now, true
 	}
@@ -60,9 +60,9 @@ func (e edit) exercise(s Exercise) (now Exercise, ok bool) {
 		return s, false
 	}
 	if s.To-s.From == 2 && s.Part == e.was.Join(s.From) {
-		now = b.join(s.Kind, from+1, s.Side, s.Tempi, s.Passes)
+		now = b.join(s.Kind, from+1, s.Dancers, s.Tempi, s.Passes)
 	} else {
-		now = b.passages(s.Kind, from, from+s.To-s.From, s.Side, s.Tempi, s.Passes)
+		now = b.passages(s.Kind, from, from+s.To-s.From, s.Dancers, s.Tempi, s.Passes)
 	}
 	now.Why = s.Why
 	return now, true

@@ -128,7 +128,7 @@ func (h *History) add(known *acquaintance, p *Kept, zone *time.Location) {
 	}
 	for _, partner := range routine.Partners() {
 		marked := slices.ContainsFunc(p.Marks, func(m Mark) bool { return m.Partner == partner })
-		if p.Side.Dances(partner) && !marked {
+		if p.Dancers.Include(partner) && !marked {
 			h.whole[partner] = max(h.whole[partner], p.Tempo)
 		}
 	}
@@ -164,7 +164,7 @@ func (h *History) pieces(figs []Figure, p *Kept, day Day) {
 	}
 	for piece, o := range danced {
 		for _, partner := range routine.Partners() {
-			if marked := o.marked[partner]; marked || o.counts && p.Side.Dances(partner) {
+			if marked := o.marked[partner]; marked || o.counts && p.Dancers.Include(partner) {
 				if h.records[piece] == nil {
 					h.records[piece] = new([2]Record)
 				}

@@ -115,7 +115,7 @@ func TestARecord(t *testing.T) {
 		danced(timeline, evening(2), timeline.Passage(1), 90), // alone: one place
 		danced(timeline, evening(3), timeline.Join(0), 120),   // only its first bar
 	}
-	passes[2].Side = practice.FollowerAlone
+	passes[2].Dancers = routine.FollowerAlone
 	h := practice.NewHistory(timeline.Score, passes, time.UTC)
 	l, f := h.Of(piece, routine.Leader), h.Of(piece, routine.Follower)
 	assert.Equal(t, []int{2, 3}, []int{l.Passes, f.Passes})
@@ -149,13 +149,13 @@ func TestWhatComesTwiceIsOnePiece(t *testing.T) {
 			assert.True(t, f.Shaky(), "%v at %d", piece, place)
 			assert.False(t, l.Shaky(), "%v at %d", piece, place)
 			assert.Equal(t, []int{2, 1}, []int{f.Passes, f.Marks}, "%v at %d", piece, place)
-			var planned []practice.Side
+			var planned []routine.Dancers
 			for _, s := range practice.NewSession(timeline, h, practice.Wish{Now: evening(0).Add(time.Hour), Minutes: 15, Couple: true}).Exercises {
 				if s.What == piece.String() && s.Why == "it went wrong, for the follower" {
-					planned = append(planned, s.Side)
+					planned = append(planned, s.Dancers)
 				}
 			}
-			assert.Equal(t, []practice.Side{practice.FollowerAlone}, planned, "%v at %d", piece, place)
+			assert.Equal(t, []routine.Dancers{routine.FollowerAlone}, planned, "%v at %d", piece, place)
 		}
 	}
 }
@@ -165,7 +165,7 @@ func TestWhoMarksHasDanced(t *testing.T) {
 	timeline := read(t, boathouse)
 	join := practice.Piece{Figure: figureNamed(t, timeline, "Closed basic"), Then: figureNamed(t, timeline, "Boathouse step")}
 	p := danced(timeline, evening(0), whole(timeline), 100, practice.Mark{Place: 1, Join: true, Partner: routine.Follower})
-	p.Side = practice.LeaderAlone
+	p.Dancers = routine.LeaderAlone
 	h := practice.NewHistory(timeline.Score, []practice.Kept{p}, time.UTC)
 	f, l := h.Of(join, routine.Follower), h.Of(join, routine.Leader)
 	assert.True(t, f.Shaky())

@@ -16,40 +16,6 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Side is who of a couple dances.
-type Side uint8
-
-// The sides.
-const (
-	Both Side = iota
-	LeaderAlone
-	FollowerAlone
-)
-
-var sideNames = [...]string{"both", "leader", "follower"}
-
-// Alone is the side of one partner.
-func Alone(p routine.Partner) Side { return LeaderAlone + Side(p) }
-
-// String names s as a dancer does.
-func (s Side) String() string { return sideNames[s] }
-
-// Dances reports whether a partner is of s.
-func (s Side) Dances(p routine.Partner) bool { return s == Both || s == Alone(p) }
-
-// MarshalText writes String.
-func (s Side) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
-
-// UnmarshalText reads what MarshalText wrote.
-func (s *Side) UnmarshalText(text []byte) error {
-	i := slices.Index(sideNames[:], string(text))
-	if i < 0 {
-		return fmt.Errorf("%q is no side", text)
-	}
-	*s = Side(i)
-	return nil
-}
-
 // Figure is a figure as it is known from one practice to the next. Figures can
 // be compared.
 type Figure struct {
@@ -107,7 +73,7 @@ type Kept struct {
 	At       time.Time     // when it ended
 	Took     time.Duration // of dancing
 	Tempo    routine.Tempo // the slowest at which a bar was danced, where the sheet, or its song, has its own
-	Side     Side
+	Dancers  routine.Dancers
 	Finished bool     // to the end of what was to be danced
 	Danced   []Danced // in order; passes may share it
 	Marks    []Mark
@@ -133,7 +99,7 @@ func (p *Kept) Marked(place int, join bool, partner routine.Partner) bool {
 
 // Clean reports whether none of those who danced marked anything.
 func (p *Kept) Clean() bool {
-	return !slices.ContainsFunc(p.Marks, func(m Mark) bool { return p.Side.Dances(m.Partner) })
+	return !slices.ContainsFunc(p.Marks, func(m Mark) bool { return p.Dancers.Include(m.Partner) })
 }
 
 // Part tells which figures an exercise of a timeline dances, and which of the

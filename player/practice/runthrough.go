@@ -15,7 +15,7 @@ type RunThrough struct {
 	Timeline *player.Timeline
 	Began    time.Time
 	Ended    time.Time // zero while it goes on
-	Side     Side
+	Dancers  routine.Dancers
 
 	Finished bool // danced to the end of what was to be danced
 
@@ -39,7 +39,7 @@ type Log struct {
 
 // Follow takes in what is heard at a time, and returns the run-through that has ended with
 // it, or nil. Side is for a run-through that begins.
-func (l *Log) Follow(m player.Moment, at time.Time, side Side) (ended *RunThrough) {
+func (l *Log) Follow(m player.Moment, at time.Time, dancers routine.Dancers) (ended *RunThrough) {
 	if n := l.Now; n != nil && !n.goesOn(m, at) {
 		n.end(m, at)
 		l.Now, ended = nil, n
@@ -49,7 +49,7 @@ func (l *Log) Follow(m player.Moment, at time.Time, side Side) (ended *RunThroug
 	}
 	e := &m.Timeline.Events[m.Event]
 	if l.Now == nil {
-		l.Now = &RunThrough{Timeline: m.Timeline, Began: at, Side: side, pass: m.RunThrough, from: e.At, beat: e.At, percent: m.Percent,
+		l.Now = &RunThrough{Timeline: m.Timeline, Began: at, Dancers: dancers, pass: m.RunThrough, from: e.At, beat: e.At, percent: m.Percent,
 			danced: map[float64]routine.Beats{}, marks: map[Place][2]bool{}}
 	}
 	n := l.Now
@@ -167,7 +167,7 @@ func (n *RunThrough) Kept() Kept {
 	first, danced := Part(n.Timeline, part)
 	p := Kept{
 		At: n.Ended, Took: n.Ended.Sub(n.Began), Tempo: n.Timeline.OwnTempo().Scaled(n.Percent()),
-		Side: n.Side, Finished: n.Finished, Danced: danced,
+		Dancers: n.Dancers, Finished: n.Finished, Danced: danced,
 	}
 	for place := range danced {
 		for _, join := range []bool{false, true} {

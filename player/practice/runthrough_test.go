@@ -29,7 +29,7 @@ func through(t require.TestingT, timeline *player.Timeline, spells ...spell) pra
 	}
 	for _, s := range spells {
 		for range 4 * s.beats {
-			require.Nil(t, log.Follow(moment(s.percent), at, practice.Both))
+			require.Nil(t, log.Follow(moment(s.percent), at, routine.Both))
 			beat += routine.Beat / 4
 			at = at.Add(time.Duration(15 / moment(s.percent).Tempo.Float() * float64(time.Second)))
 		}
@@ -102,7 +102,7 @@ func TestAJoinThatIsNotReachedIsMarked(t *testing.T) {
 	at := evening(0)
 	for beat := timeline.Start; beat < end; beat += routine.Beat {
 		require.Nil(t, log.Follow(player.Moment{State: player.Dancing, Timeline: timeline, Beat: beat, Event: timeline.At(beat), Percent: 100,
-			Tempo: timeline.Tempo(beat), Settings: player.DefaultSettings()}, at, practice.Both))
+			Tempo: timeline.Tempo(beat), Settings: player.DefaultSettings()}, at, routine.Both))
 		at = at.Add(500 * time.Millisecond)
 	}
 	marked := log.Now.Mark(end-routine.Beat, routine.Follower)

@@ -17,7 +17,7 @@ type Wish struct {
 	Minutes float64
 	Goal    routine.Tempo // 0 is the sheet's own
 	By      time.Time     // the day on which the goal is to be danced; zero for none
-	Side    Side
+	Dancers routine.Dancers
 	Couple  bool          // each partner's own marks count
 	Every   time.Duration // of dancing between two breathers; 0 is usualEvery
 }
@@ -179,7 +179,7 @@ func placesOf(s *routine.Score) (list []pieceAt) {
 // partners are those whose records count.
 func (p *planner) partners() (list []routine.Partner) {
 	for _, q := range routine.Partners() {
-		if p.wish.Side.Dances(q) {
+		if p.wish.Dancers.Include(q) {
 			list = append(list, q)
 		}
 	}
@@ -227,9 +227,9 @@ func (p *planner) target() float64 {
 
 // exercises fills the time, without breathers.
 func (p *planner) exercises() []Exercise {
-	b, side := p.maker, p.wish.Side
+	b, dancers := p.maker, p.wish.Dancers
 	all := len(b.line.Score.Passages)
-	whole := b.passages(Whole, 0, all, side, steady(p.today), 1)
+	whole := b.passages(Whole, 0, all, dancers, steady(p.today), 1)
 	whole.Why = "all of it, once more"
 	p.left -= whole.Takes
 	list := p.warmUp()
@@ -244,7 +244,7 @@ func (p *planner) exercises() []Exercise {
 	p.lengthen(taken)
 	list = append(append(list, taken...), climb...)
 	for whole.Passes < mostWholes {
-		more := b.passages(Whole, 0, all, side, steady(p.today), whole.Passes+1)
+		more := b.passages(Whole, 0, all, dancers, steady(p.today), whole.Passes+1)
 		if more.Takes-whole.Takes > p.left {
 			break
 		}
@@ -289,7 +289,7 @@ func (p *planner) warmUp() []Exercise {
 	b := p.maker
 	slow := steady(roundPercent(p.level - warmUpSlower))
 	for to := len(b.line.Score.Passages); to > 0; to-- {
-		s := b.passages(WarmUp, 0, to, p.wish.Side, slow, 1)
+		s := b.passages(WarmUp, 0, to, p.wish.Dancers, slow, 1)
 		if s.Takes <= time.Duration(warmUpShare*float64(p.left)) {
 			s.Why = "slowly, to get warm"
 			return []Exercise{s}
@@ -344,11 +344,11 @@ func compareBool(a, b bool) int {
 
 // side is who dances what some need: one partner alone only where a couple has
 // marks of its own.
-func (p *planner) side(n need) Side {
-	if p.wish.Couple && p.wish.Side == Both && len(n.who) == 1 {
-		return Alone(n.who[0])
+func (p *planner) side(n need) routine.Dancers {
+	if p.wish.Couple && p.wish.Dancers == routine.Both && len(n.who) == 1 {
+		return routine.Alone(n.who[0])
 	}
-	return p.wish.Side
+	return p.wish.Dancers
 }
 
 // why says who needs something and why.
@@ -360,7 +360,7 @@ func (p *planner) why(n need) string {
 	case n.fresh:
 		reason = "new"
 	}
-	if p.wish.Couple && p.wish.Side == Both {
+	if p.wish.Couple && p.wish.Dancers == routine.Both {
 		whose := "both"
 		if len(n.who) == 1 {
 			whose = "the " + n.who[0].String()
@@ -411,7 +411,7 @@ func (p *planner) climb() []Exercise {
 			continue
 		}
 		tempi := Tempi{Start: start, Gain: rung, Top: p.today}
-		s := b.passages(TempoLadder, 0, len(b.line.Score.Passages), p.wish.Side, tempi, passes)
+		s := b.passages(TempoLadder, 0, len(b.line.Score.Passages), p.wish.Dancers, tempi, passes)
 		if s.Takes <= p.left {
 			p.left -= s.Takes
 			s.Why = fmt.Sprintf("towards %s", b.line.Score.Dance.TempoText(b.line.Score.Tempo.Scaled(p.goal)))

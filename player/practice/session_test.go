@@ -89,12 +89,12 @@ func TestACouple(t *testing.T) {
 	}
 	require.Len(t, figures, 3)
 	assert.Equal(t, "Time step", figures[0].What)
-	assert.Equal(t, practice.Both, figures[0].Side)
+	assert.Equal(t, routine.Both, figures[0].Dancers)
 	assert.Equal(t, "it went wrong, for both", figures[0].Why)
-	assert.Equal(t, practice.LeaderAlone, figures[1].Side)
+	assert.Equal(t, routine.LeaderAlone, figures[1].Dancers)
 	assert.Equal(t, "it went wrong, for the leader", figures[1].Why)
 
-	alone := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 20, Side: practice.FollowerAlone})
+	alone := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 20, Dancers: routine.FollowerAlone})
 	for _, st := range alone.Exercises {
 		assert.NotEqual(t, "Boathouse step", st.What, "only the leader marked it")
 	}
@@ -207,15 +207,15 @@ func TestDrills(t *testing.T) {
 	}
 	around := player.Interval{From: timeline.Passage(2).From, To: timeline.Passage(4).To}
 	assert.Equal(t, []shape{{timeline.Passage(3), 60, 80, 3}, {timeline.Passage(3), 80, 80, 2}, {around, 80, 80, 2}, {whole(timeline), 80, 80, 1}},
-		shapes(practice.Drills(timeline, practice.Place{Passage: 3}, practice.Both, 80)))
+		shapes(practice.Drills(timeline, practice.Place{Passage: 3}, routine.Both, 80)))
 	both := player.Interval{From: timeline.Passage(2).From, To: timeline.Passage(3).To}
 	assert.Equal(t, []shape{{timeline.Join(2), 75, 100, 3}, {timeline.Join(2), 100, 100, 2}, {both, 100, 100, 2}, {whole(timeline), 100, 100, 1}},
-		shapes(practice.Drills(timeline, practice.Place{Passage: 3, Join: true}, practice.Both, 100)))
+		shapes(practice.Drills(timeline, practice.Place{Passage: 3, Join: true}, routine.Both, 100)))
 	for i := range last {
 		for _, join := range []bool{false, i > 0} {
-			list := practice.Drills(timeline, practice.Place{Passage: i, Join: join}, practice.LeaderAlone, 90)
+			list := practice.Drills(timeline, practice.Place{Passage: i, Join: join}, routine.LeaderAlone, 90)
 			assert.Equal(t, whole(timeline), list[len(list)-1].Part)
-			assert.Equal(t, practice.LeaderAlone, list[0].Side)
+			assert.Equal(t, routine.LeaderAlone, list[0].Dancers)
 		}
 	}
 }

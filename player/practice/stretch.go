@@ -39,13 +39,13 @@ func (t Tempi) Of(pass int) float64 { return min(t.Start+t.Gain*float64(pass), t
 
 // Exercise is what is danced over and over for a while, or a breather.
 type Exercise struct {
-	Kind Kind            `json:"kind"`
-	What string          `json:"what"` // in the dancer's words
-	Why  string          `json:"why,omitempty"`
-	From int             `json:"from"`  // the first of the score's passages that it touches
-	To   int             `json:"to"`    // up to, not including, this one; From for a breather
-	Part player.Interval `json:"beats"` // what is danced
-	Side Side            `json:"side"`
+	Kind    Kind            `json:"kind"`
+	What    string          `json:"what"` // in the dancer's words
+	Why     string          `json:"why,omitempty"`
+	From    int             `json:"from"`  // the first of the score's passages that it touches
+	To      int             `json:"to"`    // up to, not including, this one; From for a breather
+	Part    player.Interval `json:"beats"` // what is danced
+	Dancers routine.Dancers `json:"side"`
 
 	Tempi  Tempi         `json:"percent"`
 	Passes int           `json:"passes"`
@@ -108,16 +108,16 @@ func (b maker) seconds(part player.Interval) float64 {
 }
 
 // passages dances passages from up to, not including, to.
-func (b maker) passages(kind Kind, from, to int, side Side, tempi Tempi, passes int) Exercise {
+func (b maker) passages(kind Kind, from, to int, dancers routine.Dancers, tempi Tempi, passes int) Exercise {
 	part := player.Interval{From: b.line.Passage(from).From, To: b.line.Passage(to - 1).To}
-	return b.make(Exercise{Kind: kind, What: b.name(from, to), From: from, To: to, Part: part, Side: side, Tempi: tempi, Passes: passes})
+	return b.make(Exercise{Kind: kind, What: b.name(from, to), From: from, To: to, Part: part, Dancers: dancers, Tempi: tempi, Passes: passes})
 }
 
 // join dances the bars in which a passage and the one before it meet.
-func (b maker) join(kind Kind, second int, side Side, tempi Tempi, passes int) Exercise {
+func (b maker) join(kind Kind, second int, dancers routine.Dancers, tempi Tempi, passes int) Exercise {
 	p := b.line.Score.Passages
 	what := p[second-1].Figure.Name + " into " + p[second].Figure.Name
-	return b.make(Exercise{Kind: kind, What: what, From: second - 1, To: second + 1, Part: b.line.Join(second - 1), Side: side, Tempi: tempi, Passes: passes})
+	return b.make(Exercise{Kind: kind, What: what, From: second - 1, To: second + 1, Part: b.line.Join(second - 1), Dancers: dancers, Tempi: tempi, Passes: passes})
 }
 
 // name says in words what passages dance.
@@ -143,19 +143,19 @@ const drillSlower, drillStep = 75, 5
 // Drills is how to mend what went wrong at a tempo, in per cent of the sheet's:
 // slower, then at that tempo alone, then with what comes before and after, then
 // the whole.
-func Drills(timeline *player.Timeline, at Place, side Side, percent float64) []Exercise {
+func Drills(timeline *player.Timeline, at Place, dancers routine.Dancers, percent float64) []Exercise {
 	b := maker{timeline}
 	slow := Tempi{Start: max(percent*drillSlower/100, player.SlowestPercent), Gain: drillStep, Top: percent}
 	last := len(timeline.Score.Passages)
 	from, to := at.Passage, at.Passage+1
-	alone := func(tempi Tempi, passes int) Exercise { return b.passages(Drill, from, to, side, tempi, passes) }
+	alone := func(tempi Tempi, passes int) Exercise { return b.passages(Drill, from, to, dancers, tempi, passes) }
 	if at.Join {
 		from--
-		alone = func(tempi Tempi, passes int) Exercise { return b.join(Drill, at.Passage, side, tempi, passes) }
+		alone = func(tempi Tempi, passes int) Exercise { return b.join(Drill, at.Passage, dancers, tempi, passes) }
 	} else {
 		from, to = max(from-1, 0), min(to+1, last)
 	}
-	around := b.passages(Drill, from, to, side, steady(percent), 2)
+	around := b.passages(Drill, from, to, dancers, steady(percent), 2)
 	if !at.Join {
 		from, to = at.Passage, at.Passage+1
 	}
@@ -163,7 +163,7 @@ func Drills(timeline *player.Timeline, at Place, side Side, percent float64) []E
 	if around.To-around.From > 1 && around.To-around.From < last {
 		list = append(list, around)
 	}
-	return append(list, b.passages(Drill, 0, last, side, steady(percent), 1))
+	return append(list, b.passages(Drill, 0, last, dancers, steady(percent), 1))
 }
 
 // roundPercent makes a tempo one that a dancer would name: to the half per cent, and playable.

@@ -2,12 +2,10 @@ package screen
 
 import (
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
-
-// nobody is the side of a class: the count alone, as large as the room is.
-const nobody = FollowerSide + 1
 
 // class shows a class the count alone and names the next figure aloud. PgUp and
 // PgDn, which a presentation remote has, change the tempo where no ladder is climbed;
@@ -35,11 +33,11 @@ func (d *dance) dismiss() {
 }
 
 // shownSide is whose steps are laid out.
-func (d *dance) shownSide() Side {
+func (d *dance) shownSide() routine.Dancers {
 	if d.inClass {
-		return nobody
+		return routine.Nobody
 	}
-	return d.side
+	return d.dancers
 }
 
 // taught does one thing in a class, and another otherwise.

@@ -61,7 +61,7 @@ type dance struct {
 	called  bool     // whether figures were named before the class
 	lead    *leading // through a session; nil for none
 
-	side    Side
+	dancers routine.Dancers
 	count   routine.CountStyle // the dancer's choice; StyleUnset for the sheet's
 	levels  *audio.Levels      // nil until known
 	asked   int                // numbers the changes of levels that were asked for
@@ -407,7 +407,7 @@ func (d *dance) rest() tea.Cmd {
 }
 
 func (d *dance) nextSide() tea.Cmd {
-	d.side = (d.side + 1) % (FollowerSide + 1)
+	d.dancers = (d.dancers + 1) % (routine.FollowerAlone + 1)
 	return nil
 }
 
@@ -452,7 +452,7 @@ func tenth(level float32) int { return int(level*10 + 0.5) }
 // stepLayers are the sounds of the steps that are shown.
 func (d *dance) stepLayers() []audio.Layer {
 	var layers []audio.Layer
-	for _, p := range d.side.partners() {
+	for _, p := range d.dancers.Partners() {
 		layers = append(layers, player.StepLayers[p])
 	}
 	return layers

@@ -306,7 +306,7 @@ func (d *dance) labelLine() string {
 	e := d.event()
 	if l.letters == nil {
 		r.put(d.theme.present, " "+d.counted()+" ")
-		for _, p := range l.side.partners() {
+		for _, p := range l.dancers.Partners() {
 			if l.width >= 2*nameColumns+20 { // else the steps below tell whose foot it is
 				r.put(noInk, " "+p.String())
 			}
@@ -319,7 +319,7 @@ func (d *dance) labelLine() string {
 		head = "lead-in"
 	}
 	r.to(l.columns[0]).put(noInk, head)
-	for i, p := range l.side.partners() {
+	for i, p := range l.dancers.Partners() {
 		name := p.String()
 		if !l.feet {
 			r.put(noInk, "  "+name+" ").put(d.theme.partners[p], d.foot(p, e))
@@ -349,7 +349,7 @@ func (d *dance) bigLines() []string {
 		}
 		put(l.columns[0]+centre, d.theme.strong, count)
 		if l.feet {
-			for i, p := range l.side.partners() {
+			for i, p := range l.dancers.Partners() {
 				put(l.columns[1+i], d.theme.partners[p], d.foot(p, e))
 			}
 		}
@@ -363,7 +363,7 @@ func (d *dance) stepLines() []string {
 	l := &d.layout
 	e := d.event()
 	var lines []string
-	for _, p := range l.side.partners() {
+	for _, p := range l.dancers.Partners() {
 		lines = append(lines, newRow(l.width).put(d.theme.partners[p], p.String()).to(nameColumns).put(d.theme.strong, d.stepWords(p, e, d.step(p, e))).String())
 		if l.lines.next == 0 {
 			continue
@@ -405,7 +405,7 @@ func (d *dance) countLines() []string {
 	counts := newRow(l.width).put(noInk, "count").to(nameColumns)
 	marks := newRow(l.width)
 	feet := make([]*row, 0, 2)
-	for _, p := range l.side.partners() {
+	for _, p := range l.dancers.Partners() {
 		feet = append(feet, newRow(l.width).put(d.theme.partners[p], p.String()))
 	}
 	for n, i := 0, first; n < room && i >= 0; n, i = n+1, d.following(i) {
@@ -425,7 +425,7 @@ func (d *dance) countLines() []string {
 			marks.to(column+1).put(d.theme.strong, strings.Repeat("▲", max(1, textWidth(text))))
 		}
 		counts.to(column+1).put(k, text)
-		for j, p := range l.side.partners() {
+		for j, p := range l.dancers.Partners() {
 			k := noInk
 			if present {
 				k = d.theme.strong
@@ -526,8 +526,8 @@ func (d *dance) comingNames(n int) []string {
 // saying is left out.
 func (d *dance) settingsText(width int) string {
 	side := "both"
-	if d.side != Both {
-		side = d.side.String() + " only"
+	if d.dancers != routine.Both {
+		side = d.dancers.String() + " only"
 	}
 	leadIn := "no lead-in"
 	if n := d.now.Settings.LeadIn; n > 0 {

@@ -91,7 +91,7 @@ func (d *dance) scene() plan.Scene {
 	timeline := d.now.Timeline
 	event := d.event()
 	e := &timeline.Events[event]
-	s := plan.Scene{Path: d.floor.path, Passage: e.Passage, Shown: d.side.shown(), View: d.floor.view}
+	s := plan.Scene{Path: d.floor.path, Passage: e.Passage, Shown: d.dancers.Each(), View: d.floor.view}
 	if d.now.State == player.LeadIn && e.Row >= 0 {
 		s.Danced = e.Row - timeline.Score.Passages[e.Passage].From
 		return s
@@ -107,7 +107,7 @@ func (d *dance) scene() plan.Scene {
 
 // arrangeFloor shares a window between the count and the plan.
 func (l *layout) arrangeFloor(labels []string) {
-	sides := len(l.side.partners())
+	sides := len(l.dancers.Partners())
 	l.lines = floorShare(l.height, sides)
 	l.countWidth = max(l.width/3, int(letterWidth*smallest*float64(l.longest))+3)
 	if l.width-l.countWidth < floorRoom {
@@ -156,7 +156,7 @@ func (d *dance) floorView() []string {
 		left(r, y)
 		r.to(l.countWidth)
 		if y == 0 {
-			r.put(d.theme.heading, d.floor.view.Of(d.side.shown())).put(noInk, "  (v)")
+			r.put(d.theme.heading, d.floor.view.Of(d.dancers.Each())).put(noInk, "  (v)")
 			if l.width-r.used > textWidth(plan.Legend) {
 				r.right(noInk, plan.Legend)
 			}

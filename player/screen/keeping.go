@@ -65,7 +65,7 @@ func (d *dance) keep(now bool) {
 func (d *dance) follows(at time.Time) tea.Cmd {
 	r := &d.record
 	standing := r.Now == nil
-	ended := r.Follow(d.now, at, practice.Side(d.side))
+	ended := r.Follow(d.now, at, d.dancers)
 	d.pauses.follow(d.now, at, ended != nil && ended.Finished)
 	if ended != nil && ended.WorthKeeping() {
 		d.keep(true) // the one before
@@ -73,8 +73,8 @@ func (d *dance) follows(at time.Time) tea.Cmd {
 	}
 	if r.Now != nil && (standing || ended != nil) && r.swap {
 		r.swap = false
-		d.side = d.side.swapped()
-		r.Now.Side = practice.Side(d.side)
+		d.dancers = d.dancers.Swapped()
+		r.Now.Dancers = d.dancers
 	}
 	d.keep(false)
 	if r.diary != nil {
@@ -97,7 +97,7 @@ func wentWrong(by ...routine.Partner) func(*dance) tea.Cmd {
 	return func(d *dance) tea.Cmd {
 		partners := by
 		if len(partners) == 0 {
-			partners = d.side.partners()
+			partners = d.dancers.Partners()
 		}
 		r := &d.record
 		var marked []practice.Place
@@ -136,29 +136,18 @@ func placesText(timeline *player.Timeline, places []practice.Place) string {
 	return strings.Join(texts, ", and ")
 }
 
-// swapped is the other partner's side.
-func (s Side) swapped() Side {
-	switch s {
-	case LeaderSide:
-		return FollowerSide
-	case FollowerSide:
-		return LeaderSide
-	}
-	return s
-}
-
 // swapSides swaps sides with the next pass, or at once if the couple stands.
 func (d *dance) swapSides() tea.Cmd {
 	switch {
-	case d.side == Both:
+	case d.dancers == routine.Both:
 		d.say("both sides are shown: s chooses one")
 	case d.record.Now == nil:
-		d.side = d.side.swapped()
+		d.dancers = d.dancers.Swapped()
 	default:
 		d.record.swap = !d.record.swap
 		text := "sides stay as they are"
 		if d.record.swap {
-			text = "the " + d.side.swapped().String() + "'s side comes with the next pass"
+			text = "the " + d.dancers.Swapped().String() + "'s side comes with the next pass"
 		}
 		d.say(text)
 	}

@@ -15,7 +15,7 @@ const (
 // it is made for changes.
 type layout struct {
 	width, height int
-	side          Side
+	dancers       routine.Dancers
 	count         routine.CountStyle
 	line          *player.Timeline
 	moving        bool
@@ -53,13 +53,13 @@ func (d *dance) arrange(width, height int) {
 func (d *dance) layOut(width, height int) {
 	moving := d.now.State == player.Dancing || d.now.State == player.LeadIn
 	floor := d.floor.shown && d.floorHidden(width, height) == ""
-	side := d.shownSide()
+	dancers := d.shownSide()
 	was := &d.layout
-	if was.width == width && was.height == height && was.side == side && was.count == d.count &&
+	if was.width == width && was.height == height && was.dancers == dancers && was.count == d.count &&
 		was.line == d.now.Timeline && was.moving == moving && was.floor == floor && was.help != nil {
 		return
 	}
-	l := layout{width: width, height: height, side: side, count: d.count, line: d.now.Timeline, moving: moving, floor: floor}
+	l := layout{width: width, height: height, dancers: dancers, count: d.count, line: d.now.Timeline, moving: moving, floor: floor}
 	labels := d.allLabels()
 	l.longest, l.cell = 1, 4
 	for _, text := range labels {
@@ -86,7 +86,7 @@ func (d *dance) layOut(width, height int) {
 
 // arrangeLetters gives the window to the count and the feet in large letters.
 func (l *layout) arrangeLetters(labels []string) {
-	width, height, sides := l.width, l.height, len(l.side.partners())
+	width, height, sides := l.width, l.height, len(l.dancers.Partners())
 	feet := 2 * sides
 	margins := 2 + 2*sides
 	least := 0 // lines of large letters
@@ -200,7 +200,7 @@ func (l *layout) draw(texts []string) {
 func (l *layout) place() {
 	widths := []int{l.size.width(l.longest)}
 	if l.feet {
-		for range l.side.partners() {
+		for range l.dancers.Partners() {
 			widths = append(widths, l.size.width(2))
 		}
 	}

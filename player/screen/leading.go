@@ -55,7 +55,7 @@ func (d *dance) prepare(next practice.Exercise) tea.Cmd {
 		d.lead.breath = time.Now().Add(next.Takes)
 		return nil
 	}
-	d.side = Side(next.Side)
+	d.dancers = next.Dancers
 	wanted := next.Settings()
 	cmd := d.set(func(s *player.Settings, _ player.Moment) {
 		*s = s.At(wanted.Percent, 0)
@@ -195,7 +195,7 @@ func (d *dance) drillMarked() tea.Cmd {
 		for i := range timeline.Score.Passages {
 			for _, at := range []practice.Place{{Passage: i, Join: true}, {Passage: i}} {
 				if pass.Marked(at) {
-					list := practice.Drills(timeline, at, practice.Side(d.side), pass.Percent())
+					list := practice.Drills(timeline, at, d.dancers, pass.Percent())
 					return d.leads(&leading{session: practice.Session{Exercises: list}, line: timeline, before: d.lead})
 				}
 			}

@@ -328,7 +328,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	}
 	d := &dance{
 		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet),
-		line: m.sheet.Timeline, found: m.sheet.Findings, side: m.o.Side, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
+		line: m.sheet.Timeline, found: m.sheet.Findings, dancers: m.o.Dancers, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
 		pauses: m.pauses,
 	}
 	d.pauses.leave() // what was danced before

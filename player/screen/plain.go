@@ -13,10 +13,10 @@ import (
 
 // PlainOptions is how steps are written. The zero value is good.
 type PlainOptions struct {
-	Side  Side
-	Count routine.CountStyle // StyleUnset leaves it to the sheet
-	Sound Sound              // nil if there is nothing to say of it
-	Diary Diary              // nil keeps nothing
+	Dancers routine.Dancers
+	Count   routine.CountStyle // StyleUnset leaves it to the sheet
+	Sound   Sound              // nil if there is nothing to say of it
+	Diary   Diary              // nil keeps nothing
 }
 
 // Plain writes a line for each step of a couple that has been started, on which
@@ -54,7 +54,7 @@ func Plain(ctx context.Context, w io.Writer, t Transport, o PlainOptions) error 
 		if err := p.tell(m); err != nil {
 			return err
 		}
-		p.keep(p.log.Follow(m, now, practice.Side(p.Side)))
+		p.keep(p.log.Follow(m, now, p.Dancers))
 		if err := p.tellDiary(); err != nil {
 			return err
 		}
@@ -152,7 +152,7 @@ func (p *plain) step(t *player.Timeline, e *player.Event) string {
 	label := firstOf(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)
 	between := ": "
-	for _, side := range p.Side.partners() {
+	for _, side := range p.Dancers.Partners() {
 		if s := e.Steps[side]; s != nil {
 			text += between + side.String() + " " + stepText(s)
 			between = "; "

@@ -14,7 +14,6 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
-	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
@@ -52,9 +51,9 @@ func TestPlain(t *testing.T) {
 		o     screen.PlainOptions
 	}{
 		{"both", boathouse, screen.PlainOptions{}},
-		{"follower in words", boathouse, screen.PlainOptions{Side: screen.FollowerSide, Count: routine.InWords}},
-		{"slow and quick", lounge, screen.PlainOptions{Side: screen.LeaderSide}},
-		{"sound", lounge, screen.PlainOptions{Side: screen.LeaderSide, Sound: &fakeSound{status: "sound is off"}}},
+		{"follower in words", boathouse, screen.PlainOptions{Dancers: routine.FollowerAlone, Count: routine.InWords}},
+		{"slow and quick", lounge, screen.PlainOptions{Dancers: routine.LeaderAlone}},
+		{"sound", lounge, screen.PlainOptions{Dancers: routine.LeaderAlone, Sound: &fakeSound{status: "sound is off"}}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -86,11 +85,11 @@ func TestPlainKeepsWhatIsDanced(t *testing.T) {
 		set    player.Settings
 		full   string
 		within time.Duration // 0 to the end
-		side   screen.Side
+		side   routine.Dancers
 		want   []string
 	}{
 		"to the end":     {set: player.DefaultSettings(), want: []string{whole}},
-		"stopped":        {set: player.DefaultSettings(), within: 4*beat + 12*beat + beat/2, side: screen.FollowerSide, want: []string{"Lantern step, Lantern step in part:"}},
+		"stopped":        {set: player.DefaultSettings(), within: 4*beat + 12*beat + beat/2, side: routine.FollowerAlone, want: []string{"Lantern step, Lantern step in part:"}},
 		"in the lead-in": {set: player.DefaultSettings(), within: 2 * beat},
 		"repeated":       {set: again, within: 2*4*beat + 2*20*beat - beat, want: []string{"Oar turn: finished", "Oar turn: finished", "Oar turn in part:"}},
 		"not kept":       {set: again, full: "nothing is being kept: the disk is full", within: 2*4*beat + 2*12*beat},
@@ -104,10 +103,10 @@ func TestPlainKeepsWhatIsDanced(t *testing.T) {
 				}
 				var l log
 				d := &diary{full: tt.full}
-				require.NoError(t, plain(t, ctx, boathouse, tt.set, &l, screen.PlainOptions{Side: tt.side, Diary: d}))
+				require.NoError(t, plain(t, ctx, boathouse, tt.set, &l, screen.PlainOptions{Dancers: tt.side, Diary: d}))
 				assert.Equal(t, tt.want, d.kept())
 				for _, p := range d.passes {
-					assert.Equal(t, practice.Side(tt.side), p.Side)
+					assert.Equal(t, tt.side, p.Dancers)
 					assert.Equal(t, routine.Tempo(2400*tt.set.Percent), p.Tempo)
 				}
 				assert.Equal(t, tt.full != "", strings.Contains(l.text.String(), "nothing is being kept: the disk is full\n"))

@@ -403,7 +403,7 @@ func TestSwappingSides(t *testing.T) {
 		s.wait(8 * beat)
 		assert.Contains(t, s.text(), "follower only")
 		s.wait(8*beat + 2*time.Second)
-		assert.Equal(t, []practice.Side{practice.LeaderAlone, practice.FollowerAlone}, []practice.Side{d.passes[0].Side, d.passes[1].Side})
+		assert.Equal(t, []routine.Dancers{routine.LeaderAlone, routine.FollowerAlone}, []routine.Dancers{d.passes[0].Dancers, d.passes[1].Dancers})
 	})
 }
 

@@ -57,12 +57,12 @@ func (m Model) asks() (Model, tea.Cmd) {
 
 // asksOf turns to the questions, most of what is shaky.
 func (m Model) asksOf(past *practice.History) Model {
-	m.quiz, m.pane = newQuiz(m.dance.now.Timeline.Score, m.dance.side, m.o.Joins, past, m.theme), quizPane
+	m.quiz, m.pane = newQuiz(m.dance.now.Timeline.Score, m.dance.dancers, m.o.Joins, past, m.theme), quizPane
 	return m
 }
 
-func newQuiz(s *routine.Score, side Side, joins practice.Joins, past *practice.History, t Theme) *quiz {
-	partners := side.partners()
+func newQuiz(s *routine.Score, dancers routine.Dancers, joins practice.Joins, past *practice.History, t Theme) *quiz {
+	partners := dancers.Partners()
 	partner := partners[rand.IntN(len(partners))]
 	q := &quiz{from: practice.NewQuiz(s, partner, joins, rand.Uint64()), theme: t, keys: newQuizKeys()}
 	if past != nil {

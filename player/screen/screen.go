@@ -76,40 +76,6 @@ type Loaded struct {
 // danceable reports whether there is anything to dance.
 func (l *Loaded) danceable() bool { return l.Timeline != nil && len(l.Timeline.Events) > 0 }
 
-// Side is whose steps are shown.
-type Side uint8
-
-// The sides.
-const (
-	Both Side = iota
-	LeaderSide
-	FollowerSide
-)
-
-// String names s as a dancer does.
-func (s Side) String() string { return [...]string{"both", "leader", "follower", "nobody"}[s] }
-
-// partners lists whose steps are shown, leader first.
-func (s Side) partners() []routine.Partner {
-	switch s {
-	case LeaderSide:
-		return []routine.Partner{routine.Leader}
-	case FollowerSide:
-		return []routine.Partner{routine.Follower}
-	case nobody:
-		return nil
-	}
-	return []routine.Partner{routine.Leader, routine.Follower}
-}
-
-// shown is whose steps are shown.
-func (s Side) shown() (shown [2]bool) {
-	for _, p := range s.partners() {
-		shown[p] = true
-	}
-	return shown
-}
-
 // Options is what the screen is made of.
 type Options struct {
 	// Stage gives a transport that stands at the start of a sheet that can be danced.
@@ -139,7 +105,7 @@ type Options struct {
 
 	PauseAfter time.Duration // of dancing until a pause is suggested; 0 for never
 
-	Side    Side
+	Dancers routine.Dancers
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
 	NoColor bool               // as if NO_COLOR were set
 

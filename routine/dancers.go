@@ -1,0 +1,70 @@
+package routine
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Dancers says which partners are meant: whose steps are shown, or who dances.
+type Dancers uint8
+
+// The dancers. Their numbers are kept in diaries.
+const (
+	Both Dancers = iota
+	LeaderAlone
+	FollowerAlone
+	Nobody
+)
+
+var dancersNames = [...]string{"both", "leader", "follower", "nobody"}
+
+// Alone returns one partner without the other.
+func Alone(p Partner) Dancers { return LeaderAlone + Dancers(p) }
+
+// String names d as a dancer does.
+func (d Dancers) String() string { return dancersNames[d] }
+
+// Include reports whether a partner is one of d.
+func (d Dancers) Include(p Partner) bool { return d == Both || d == Alone(p) }
+
+// Partners lists them, leader first.
+func (d Dancers) Partners() (list []Partner) {
+	for _, p := range Partners() {
+		if d.Include(p) {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// Each reports of each partner whether d includes it.
+func (d Dancers) Each() (included [2]bool) {
+	for _, p := range d.Partners() {
+		included[p] = true
+	}
+	return included
+}
+
+// Swapped returns the other partner for one alone, and else d.
+func (d Dancers) Swapped() Dancers {
+	switch d {
+	case LeaderAlone:
+		return FollowerAlone
+	case FollowerAlone:
+		return LeaderAlone
+	}
+	return d
+}
+
+// MarshalText writes String.
+func (d Dancers) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// UnmarshalText reads what MarshalText wrote, but for nobody.
+func (d *Dancers) UnmarshalText(text []byte) error {
+	i := slices.Index(dancersNames[:Nobody], string(text))
+	if i < 0 {
+		return fmt.Errorf("%q is neither both, leader nor follower", text)
+	}
+	*d = Dancers(i)
+	return nil
+}
