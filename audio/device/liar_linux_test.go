@@ -8,6 +8,7 @@ import (
 	"net"
 	"sync"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/jfreymuth/pulse/proto"
@@ -18,16 +19,22 @@ import (
 // server speaks PulseAudio's protocol, plays nothing, and lies if it is told to.
 type server struct {
 	conn  net.Conn
-	begun time.Time
 	write sync.Mutex
 
-	position func(heard int64) (read, write int64) // in bytes; heard is the truth
-	latency  uint64                                // µs
-	asks     uint32                                // bytes, after each packet of sound
-	floods   func(s *server)                       // once it plays; nil for no flood
-	played   chan struct{}                         // holds one once sound has come
-	spoils   func(body []byte) []byte              // what is sent; nil for nothing
+	begun time.Time // when it began to play; zero before
+	got   int64     // the byte of sound that comes next
+	asked int64     // the byte up to which it has asked for sound
+
+	position func(heard, got int64) (read, write int64) // in bytes, of the truth
+	latency  uint64                                     // µs
+	asks     uint32                                     // bytes too many, after each packet of sound
+	floods   func(s *server)                            // once it plays; nil for no flood
+	played   chan struct{}                              // holds one once sound has come
+	spoils   func(body []byte) []byte                   // what is sent; nil for nothing
 }
+
+// room is how many bytes of sound the server keeps: 150 ms.
+const room = 57600
 
 // values are those of a message, in the protocol's types.
 type values []any
@@ -74,8 +81,28 @@ func (s *server) send(op, tag uint32, v values) bool {
 	return err == nil
 }
 
+// heard is how many bytes of sound time has come past.
+func (s *server) heard() int64 {
+	if s.begun.IsZero() {
+		return 0
+	}
+	return int64(time.Since(s.begun).Seconds()*48000) * frameBytes
+}
+
+// ask asks for the sound that there is room for.
+func (s *server) ask() {
+	if lacks := s.heard() + room - s.asked; lacks > 0 {
+		s.asked += lacks
+		s.request(uint32(lacks))
+	}
+}
+
+func (s *server) request(bytes uint32) {
+	s.send(proto.OpRequest, math.MaxUint32, values{uint32(0), bytes})
+}
+
 func (s *server) serve(conn net.Conn) {
-	s.conn, s.begun = conn, time.Now()
+	s.conn = conn
 	head := make([]byte, 20)
 	for {
 		if _, err := io.ReadFull(conn, head); err != nil {
@@ -90,7 +117,10 @@ func (s *server) serve(conn net.Conn) {
 			case s.played <- struct{}{}:
 			default:
 			}
-			s.send(proto.OpRequest, math.MaxUint32, values{uint32(0), max(s.asks, uint32(len(body)))})
+			s.got += int64(len(body))
+			if s.asks > 0 {
+				s.request(s.asks)
+			}
 			continue
 		}
 		op, tag := binary.BigEndian.Uint32(body[1:]), binary.BigEndian.Uint32(body[6:])
@@ -101,14 +131,18 @@ func (s *server) serve(conn net.Conn) {
 		case proto.OpSetClientName:
 			reply = values{uint32(1)}
 		case proto.OpCreatePlaybackStream:
-			const target = 57600 // 150 ms
-			reply = values{uint32(0), uint32(0), uint32(target), uint32(1 << 22), uint32(target), uint32(0), uint32(3840),
+			s.asked = room
+			reply = values{uint32(0), uint32(0), uint32(room), uint32(1 << 22), uint32(room), uint32(0), uint32(3840),
 				[]byte("a\x05\x02\x00\x00\xbb\x80m\x02\x01\x02"), uint32(0), "boathouse", false, usec(0), []byte("fB\x01PN")}
 		case proto.OpCorkPlaybackStream:
 			s.begun = time.Now()
 			if s.floods != nil {
 				go s.floods(s)
 			}
+		case proto.OpFlushPlaybackStream:
+			dropped := s.got - s.heard()
+			s.got, s.asked = s.got-dropped, s.asked-dropped
+			s.ask()
 		case proto.OpGetSinkInfo:
 			const volume = "v\x02\x00\x01\x00\x00\x00\x01\x00\x00"
 			none := uint32(math.MaxUint32)
@@ -116,15 +150,26 @@ func (s *server) serve(conn net.Conn) {
 				usec(0), "lantern", uint32(0), []byte("Ptdevice.api\x00L\x00\x00\x00\x06x\x00\x00\x00\x06bluez\x00N"), usec(0),
 				[]byte("V\x00\x01\x00\x00"), uint32(0), uint32(65537), none, uint32(1), "out", "Out", uint32(0), uint32(2), "out", []byte("B\x01fB\x01PN")}
 		case proto.OpGetPlaybackLatency:
-			heard := int64(time.Since(s.begun).Seconds()*48000) * frameBytes
-			read, write := s.position(heard)
+			s.ask()
+			read, write := s.position(s.heard(), s.got)
 			reply = values{usec(s.latency), usec(0), true, time.Now(), time.Now(), write, read, uint64(0), uint64(0)}
 		}
 		s.send(proto.OpReply, tag, reply)
 	}
 }
 
-func honest(heard int64) (read, write int64) { return heard, heard + 57600 }
+func honest(heard, got int64) (read, write int64) { return heard, got }
+
+// soon receives what must come, and fails long after it should have.
+func soon[T any](t *testing.T, from <-chan T, what string) (got T) {
+	t.Helper()
+	select {
+	case got = <-from:
+	case <-time.After(2 * time.Minute):
+		require.Fail(t, "it did not come", what)
+	}
+	return got
+}
 
 // begins opens a line on a server, which may be asked until the test ends, and waits for
 // the sound.
@@ -144,33 +189,33 @@ func begins(t *testing.T, s func() *server) (l *Line, played <-chan struct{}) {
 // and the line closes.
 func TestServersThatLie(t *testing.T) {
 	const min, most = math.MinInt64, math.MaxInt64
-	at := func(read, write int64) func(int64) (int64, int64) {
-		return func(int64) (int64, int64) { return read, write }
+	at := func(read, write int64) func(int64, int64) (int64, int64) {
+		return func(int64, int64) (int64, int64) { return read, write }
 	}
 	for name, s := range map[string]*server{
-		"write index least":    {position: func(heard int64) (int64, int64) { return heard, min }},
-		"write index most":     {position: func(heard int64) (int64, int64) { return heard, most }},
-		"write index of hours": {position: func(heard int64) (int64, int64) { return heard, heard + 3600*48000*frameBytes }},
-		"read index least":     {position: func(heard int64) (int64, int64) { return min, heard }},
-		"read index most":      {position: func(heard int64) (int64, int64) { return most, heard }},
+		"write index least":    {position: func(heard, got int64) (int64, int64) { return heard, min }},
+		"write index most":     {position: func(heard, got int64) (int64, int64) { return heard, most }},
+		"write index of hours": {position: func(heard, got int64) (int64, int64) { return heard, got + 3600*48000*frameBytes }},
+		"read index least":     {position: func(heard, got int64) (int64, int64) { return min, got }},
+		"read index most":      {position: func(heard, got int64) (int64, int64) { return most, got }},
 		"both least":           {position: at(min, min)},
 		"both most":            {position: at(most, most)},
 		"turned round":         {position: at(most, min)},
 		"latency most":         {position: honest, latency: math.MaxUint64},
 		"latency of hours":     {position: honest, latency: 3600e6},
 		"asks for gigabytes":   {position: honest, asks: math.MaxUint32},
-		"in turns": {position: func(heard int64) (int64, int64) {
+		"in turns": {position: func(heard, got int64) (int64, int64) {
 			if heard/frameBytes%2 == 0 {
-				return honest(heard)
+				return honest(heard, got)
 			}
 			return min, most
 		}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			l, played := begins(t, func() *server { return &server{position: s.position, latency: s.latency, asks: s.asks} })
-			<-played
+			soon(t, played, "sound")
 			for s := l.Status(); !s.Sounding && s.Problem == ""; s = l.Status() {
-				<-l.Changed()
+				soon(t, l.Changed(), "whether it sounds")
 			}
 			changed := make(chan int64)
 			go func() {
@@ -197,21 +242,32 @@ func TestServersThatLie(t *testing.T) {
 	}
 }
 
-// TestWhatAServerSaysIsUnderstood, all of it.
+// TestWhatAServerSaysIsUnderstood, all of it, and for longer than the slack that it has.
 func TestWhatAServerSaysIsUnderstood(t *testing.T) {
-	near, far := net.Pipe()
-	s := &server{position: honest, played: make(chan struct{}, 1)}
-	go s.serve(far)
-	f := newFeed(&counter{})
-	p, err := startPulse(t.Context(), near, f, 48000, Options{Describe: true}.withDefaults())
-	require.NoError(t, err)
-	<-s.played
-	for f.device.Load().Called == "" {
-		<-f.moved
-	}
-	assert.Equal(t, Device{"boathouse", "Boathouse (Bluetooth)"}, *f.device.Load())
-	assert.True(t, (<-f.sightings).running)
-	p.close()
+	synctest.Test(t, func(t *testing.T) {
+		begun := time.Now()
+		near, far := net.Pipe()
+		go (&server{position: func(heard, got int64) (int64, int64) {
+			assert.Less(t, heard, got, "it runs dry")
+			return honest(heard, got)
+		}}).serve(far)
+		f := newFeed(&counter{})
+		p, err := startPulse(t.Context(), near, f, 48000, Options{Describe: true}.withDefaults())
+		require.NoError(t, err)
+		defer func() {
+			p.close()
+			assert.Equal(t, errClosed, p.err(), "why the output ended")
+		}()
+		for f.device.Load().Called == "" {
+			soon(t, f.moved, "what the device is called")
+		}
+		assert.Equal(t, Device{"boathouse", "Boathouse (Bluetooth)"}, *f.device.Load())
+		for s := (sighting{}); s.frame < 2*pulseSlack.Seconds()*48000; {
+			s = soon(t, f.sightings, "where the output is")
+			assert.True(t, s.running)
+			require.InDelta(t, s.at.Sub(begun).Seconds()*48000, s.frame, 48)
+		}
+	})
 }
 
 // TestServersThatSpeakBadly end the connection at worst.
