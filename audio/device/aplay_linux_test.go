@@ -71,11 +71,7 @@ func TestPlayerThatDies(t *testing.T) {
 	player(t, "dies")
 	out, err := openAplay(context.Background(), newFeed(&counter{}), 48000, Options{})
 	require.NoError(t, err)
-	select {
-	case <-out.done():
-	case <-time.After(10 * time.Second):
-		require.Fail(t, "its death goes unnoticed")
-	}
+	soon(t, out.done(), "its end")
 	assert.ErrorContains(t, out.err(), "aplay stopped")
 	assert.Equal(t, out.err(), out.hold(func(int64) { assert.Fail(t, "held after its end") }))
 	out.close()
@@ -90,7 +86,7 @@ func TestPlayerThatTakesAll(t *testing.T) {
 	out, err := openAplay(context.Background(), f, 48000, Options{})
 	require.NoError(t, err)
 	for range 30 {
-		s := <-f.sightings
+		s := soon(t, f.sightings, "where the player is")
 		most := time.Since(begun) + aplayAhead + 20*time.Millisecond
 		assert.Less(t, s.frame, most.Seconds()*48000)
 	}
