@@ -9,7 +9,7 @@ import (
 // on signals by which no constant of this package was set.
 func TestOnSignalsNotTunedOn(t *testing.T) {
 	seeds, speeds := judgingSeeds, []float64{0.6, 0.75, 0.9, 1.1}
-	if testing.Short() {
+	if !thorough() {
 		seeds, speeds = seeds[:1], speeds[1:2]
 	}
 	var sets []*signals
@@ -41,7 +41,7 @@ func TestOnSignalsNotTunedOn(t *testing.T) {
 			if f.music.n < 60*len(seeds) {
 				t.Fatalf("only %d onsets of music", f.music.n)
 			}
-			if testing.Short() || speed < 0.75 {
+			if !thorough() || speed < 0.75 {
 				return // too few onsets to judge by; and below 0.75 nothing is promised
 			}
 			if lost := f.music.lostPart(); lost > 0.03 {

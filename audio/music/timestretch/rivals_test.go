@@ -39,7 +39,7 @@ func TestBesideRivals(t *testing.T) {
 		})},
 	}
 	seeds, speeds := judgingSeeds, []float64{0.6, 0.75, 0.9, 1.1}
-	if testing.Short() {
+	if !thorough() {
 		seeds, speeds = seeds[:1], speeds[1:2]
 	}
 	var sets []*signals

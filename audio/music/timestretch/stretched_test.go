@@ -3,6 +3,7 @@ package timestretch_test
 import (
 	"math"
 	"math/cmplx"
+	"os"
 	"slices"
 	"sync"
 	"testing"
@@ -12,7 +13,11 @@ import (
 )
 
 // short returns some seconds of music, made once.
-var short = sync.OnceValue(func() timestretch.Sound { return music(4711, 8) })
+var short = sync.OnceValue(func() timestretch.Sound { return music(4711, 5) })
+
+// thorough reports whether to judge by all signals and speeds, with THOROUGH=1,
+// instead of by a sample of them.
+func thorough() bool { return os.Getenv("THOROUGH") != "" }
 
 func TestFullSpeedIsTheRecording(t *testing.T) {
 	s := short()
@@ -81,7 +86,7 @@ func tempi(t *rapid.T, from timestretch.Anchor, length int64) timestretch.Tempo 
 
 func TestOutInvertsIn(t *testing.T) {
 	t.Parallel()
-	sound, _ := denseAttacks(8)
+	sound, _ := denseAttacks(5)
 	sparse, dense := newSong(t, short()), newSong(t, sound)
 	rapid.Check(t, func(t *rapid.T) {
 		source := sparse
@@ -155,7 +160,7 @@ func TestAttacksAreNeverRepeatedNorSkipped(t *testing.T) {
 func TestBeatsLieWhereTheTempoSays(t *testing.T) {
 	t.Parallel()
 	seeds := judgingSeeds
-	if testing.Short() {
+	if !thorough() {
 		seeds = seeds[:1]
 	}
 	for _, c := range []struct {
