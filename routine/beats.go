@@ -8,14 +8,14 @@ import (
 
 // Beats is a position in music or a length of it, exact, in 1/960 of a beat.
 //
-// 960 holds halves, quarters, eighths, thirds and fifths of a beat, and is the
-// resolution that music programs commonly use for a Standard MIDI File.
+// 960 divides into halves, quarters, eighths, thirds and fifths, and is a resolution that music
+// programs commonly use for a Standard MIDI File.
 type Beats int64
 
 // Beat is one beat.
 const Beat Beats = 960
 
-// String gives b as a mixed fraction of beats, "1 1/2".
+// String returns b as a mixed fraction of beats, "1 1/2".
 func (b Beats) String() string {
 	sign := ""
 	if b < 0 {
@@ -32,7 +32,7 @@ func (b Beats) String() string {
 	return fmt.Sprintf("%s%d %d/%d", sign, whole, part/g, Beat/g)
 }
 
-// InBeats gives b with its unit: "1/2 beat", "1 beat", "1 1/2 beats".
+// InBeats returns b with its unit: "1/2 beat", "1 beat", "1 1/2 beats".
 func (b Beats) InBeats() string {
 	if 0 < b && b <= Beat {
 		return b.String() + " beat"
@@ -40,7 +40,7 @@ func (b Beats) InBeats() string {
 	return b.String() + " beats"
 }
 
-// Float gives b in beats, for the last step from beats to time.
+// Float returns b in beats, for the last step from beats to time.
 func (b Beats) Float() float64 { return float64(b) / float64(Beat) }
 
 // MarshalJSON writes b in beats as a decimal number.
@@ -74,8 +74,8 @@ const longestCount = 64 * Beat
 
 var beatsPattern = regexp.MustCompile(`^\s*(?:(\d{1,4})(?:\s+|\s*$))?(?:(\d{1,4})/(\d{1,4}))?\s*$`)
 
-// parseBeats reads "2", "1/2" or "1 1/2"; ok is false for anything else,
-// for what is not a whole number of 1/960 beats, and outside 0–64 beats.
+// parseBeats reads "2", "1/2" or "1 1/2". It returns false for anything else, for lengths that are not
+// whole numbers of 1/960 beats, and outside 0–64 beats.
 func parseBeats(text string) (b Beats, ok bool) {
 	m := beatsPattern.FindStringSubmatch(text)
 	if m == nil || m[1] == "" && m[2] == "" {
@@ -94,8 +94,8 @@ func parseBeats(text string) (b Beats, ok bool) {
 	return b, b <= longestCount
 }
 
-// Into is how far b lies behind the last multiple of a unit, as of a bar: from 0 up to,
-// not including, the unit, also where b is negative. The unit must be positive.
+// Into returns how far b lies after the last multiple of unit, such as a bar: from 0 up to, but not
+// including, unit, even if b is negative. The unit must be positive.
 func (b Beats) Into(unit Beats) Beats {
 	into := b % unit
 	if into < 0 {
@@ -104,8 +104,8 @@ func (b Beats) Into(unit Beats) Beats {
 	return into
 }
 
-// Floor is the last multiple of a unit that is not after b.
+// Floor returns the last multiple of unit that is not after b.
 func (b Beats) Floor(unit Beats) Beats { return b - b.Into(unit) }
 
-// Ceil is the first multiple of a unit that is not before b.
+// Ceil returns the first multiple of unit that is not before b.
 func (b Beats) Ceil(unit Beats) Beats { return b + (-b).Into(unit) }

@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// allocated is how many bytes f allocates in all.
+// allocated returns how many bytes f allocates in total.
 func allocated(f func()) uint64 {
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
@@ -21,8 +21,8 @@ func allocated(f func()) uint64 {
 	return after.TotalAlloc - before.TotalAlloc
 }
 
-// TestWideTablesAreRefused before they are read: each of their rows would be filled up to
-// the columns of the heading.
+// TestWideTablesAreRefused before they are parsed: each row would be filled up to the heading's
+// columns.
 func TestWideTablesAreRefused(t *testing.T) {
 	wide := strings.Repeat("|c", 1001) + "|\n" + strings.Repeat("|-", 1001) + "|\n"
 	many := ""
@@ -58,8 +58,7 @@ func TestTablesAreAsLargeAsOneWrites(t *testing.T) {
 	assert.Empty(t, found)
 }
 
-// TestMarksAreBounded: Markdown's marks take a handout a time that grows with the square of
-// their number.
+// TestMarksAreBounded because the time a handout takes grows with the square of Markdown's marks.
 func TestMarksAreBounded(t *testing.T) {
 	for _, mark := range []string{"[", "*a ", "_a*", "**a_", "![", "[a](", "[](", "[a][", "[^", "<a ", "`a``b```c"} {
 		for _, where := range []string{"%s\n", "# %s\n", "- %s\n", "> %s\n", "| Count | Leader |\n|--|--|\n| 2 | LF side (%s) |\n"} {
@@ -73,7 +72,7 @@ func TestMarksAreBounded(t *testing.T) {
 	}
 }
 
-// TestMarksOfAllParagraphsAreBounded, and the first that are too many are told, once.
+// TestMarksOfAllParagraphsAreBounded, and the first mark too many is reported, once.
 func TestMarksOfAllParagraphsAreBounded(t *testing.T) {
 	src := of("cha-cha") + "\n## Order\n\n1. Lantern step\n\n" + inPlace("Lantern step", "2 3 4 1", routine.LF) + "\n## Notes\n\n"
 	_, found := routine.Parse("marks.md", []byte(src+strings.Repeat("_a*_a*\n\n", 6000)), chaBook{})

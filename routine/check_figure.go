@@ -2,35 +2,36 @@ package routine
 
 import "fmt"
 
-// couple is what is known of both partners at a moment.
+// couple is what is known of both partners at one moment.
 type couple struct {
-	free      [2]feet // which foot may be free
+	free      [2]feet // the feet that may be free
 	positions PositionSet
 	facings   facings
 }
 
-// shown is c as those see it who need one answer.
+// shown returns c for callers that need one foot for each partner; NoFoot where either may be free.
 func (c *couple) shown() Couple {
 	return Couple{Free: [2]Foot{c.free[0].only(), c.free[1].only()}, Positions: c.positions}
 }
 
-// effect is what a figure, or some rows of it, needs of the couple that begins
-// it and makes of the couple that ends it.
+// effect is what a figure, or some of its rows, requires of the couple beforehand, and the couple it
+// leaves.
 type effect struct {
 	needs couple
 	turns [2]Turn
-	// after is the couple at the end. Its facings hold only if lost; otherwise
-	// they are the facings at the start, turned.
+	// after is the couple at the end. Its facings hold only if lost; otherwise the facings at the end
+	// are those at the start, turned.
 	after couple
 	held  []PositionSet // as [Passage].Held
 	stays bool          // ends in the position it started in
 	lost  bool          // a step could not be read, so the turns are not known
-	// contradicted: something here contradicts itself, which is reported, so
-	// that the stances around it can't be judged.
+	// contradicted: something here contradicts itself, which has been reported, so the stances around
+	// it can't be judged.
 	contradicted bool
 }
 
-// effect is that of rows from up to to of a figure that has been checked.
+// effect returns the effect of the rows from "from" up to, but not including, "to". The figure must
+// have been checked.
 func (f *Figure) effect(from, to int) effect {
 	if from == 0 && to == len(f.Rows) {
 		return f.whole
@@ -38,7 +39,7 @@ func (f *Figure) effect(from, to int) effect {
 	return effectOf(f, from, to, nil)
 }
 
-// walker goes through the rows of one figure and tells what is wrong there.
+// walker goes through the rows of one figure and reports what is wrong in them.
 type walker struct {
 	fig    *Figure
 	report func(code Code, at Span, message, hint string, related ...Related)
@@ -46,19 +47,19 @@ type walker struct {
 	now    couple // at this row
 	effect effect
 	start  PositionSet
-	moved  bool     // the position at the start is left
+	moved  bool     // the position at the start has been left
 	onto   [2]*Step // the step that took the weight
-	lostOf [2]bool  // feet no longer known
-	// sure: something said of the directions agreed with the turns.
+	lostOf [2]bool  // feet that are no longer known
+	// sure: a direction stated in the chart agreed with the turns.
 	sure bool
-	// astray: the first step is not the one that the figure says it starts with.
+	// astray: the first step uses another foot than the figure says it starts with.
 	astray [2]bool
 	// blind: the partners' rows can't be laid side by side.
 	blind bool
 }
 
-// effectOf walks rows from up to to of fig. What is wrong in those rows is
-// reported once, by the figure's own check; report may be nil.
+// effectOf walks the rows of fig from "from" up to, but not including, "to". The report may be nil:
+// what is wrong in the rows is reported once, when the figure itself is checked.
 func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string, ...Related)) effect {
 	if report == nil {
 		report = func(Code, Span, string, string, ...Related) {}
@@ -86,7 +87,7 @@ func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string,
 	return w.effect
 }
 
-// begin takes what the figure says of its start, and what its first steps show.
+// begin sets the couple from what the figure says of its start and what its first steps show.
 func (w *walker) begin() {
 	st := w.fig.Starts
 	w.now = couple{free: [2]feet{bothFeet, bothFeet}, positions: st.Positions, facings: anyFacings}
@@ -121,7 +122,7 @@ func (w *walker) begin() {
 	w.effect = effect{needs: w.now, contradicted: contradicted}
 }
 
-// firstFree is the foot that the first step of a partner finds free.
+// firstFree returns the foot that a partner's first step needs free.
 func (w *walker) firstFree(p Partner) Foot {
 	for i := range w.fig.Rows {
 		s := &w.fig.Rows[i].Steps[p]
@@ -154,8 +155,8 @@ func (w *walker) row(r *Row) {
 			w.now.positions, w.moved = AnyPosition, true
 		}
 	}
-	// A position that was named holds until someone steps on; the one at the
-	// start holds until the partners turn from each other.
+	// A position that a step names holds until someone steps again; the one at the start holds until
+	// the partners turn relative to each other.
 	if apart != 0 || w.moved && (r.Steps[Leader].Moves() || r.Steps[Follower].Moves()) {
 		w.now.positions, w.moved = AnyPosition, true
 	}
@@ -195,15 +196,15 @@ func (w *walker) row(r *Row) {
 	}
 }
 
-// reach narrows the facings to those of some positions.
+// reach narrows the facings to those that one of the positions allows.
 func (w *walker) reach(ps PositionSet, contradicted func()) {
 	ds := ps.difference()
 	w.narrow(w.now.facings.apart(ds), contradicted, forget(w.now.facings, Leader).apart(ds)|forget(w.now.facings, Follower).apart(ds))
 }
 
-// narrow keeps what agrees with the facings now. If nothing does it tells so,
-// and takes either the turns or what was said, which is instead, to be right,
-// so that one fault is found once.
+// narrow sets the facings to "to", the ones that agree with what the chart says. If none do, it calls
+// contradicted and goes on with either the turns or the statement (instead) being right, so that one
+// fault is reported once.
 func (w *walker) narrow(to facings, contradicted func(), instead facings) {
 	if to == 0 {
 		contradicted()
@@ -224,7 +225,7 @@ func forget(f facings, p Partner) (all facings) {
 	return all
 }
 
-// revolve is f with the couple, as it stands, facing any way in the hall.
+// revolve returns f with the couple as a whole facing any way in the hall.
 func revolve(f facings) (all facings) {
 	for t := range Turn(directions) {
 		all |= f.turned(Leader, t).turned(Follower, t)
@@ -232,7 +233,7 @@ func revolve(f facings) (all facings) {
 	return all
 }
 
-// standing says how the partners stand to each other.
+// standing describes how the partners stand to each other.
 func standing(f facings) string {
 	d, ok := f.difference().only()
 	if !ok {
@@ -279,7 +280,7 @@ func (w *walker) foot(p Partner, r *Row) {
 			related = append(related, Related{w.onto[p].At, "the weight came onto the foot here"})
 		}
 		w.report("foot-not-free", s.At, message, "step with the "+s.Foot.Other().String()+", or say \"no weight\" on the step before", related...)
-		w.now.free[p], w.lostOf[p] = bothFeet, true // so that one fault is found once
+		w.now.free[p], w.lostOf[p] = bothFeet, true // so that one fault is reported once
 		w.onto[p] = nil
 		return
 	} else if w.now.free[p] == bothFeet && !w.lostOf[p] {
@@ -291,7 +292,7 @@ func (w *walker) foot(p Partner, r *Row) {
 	}
 }
 
-// finish compares where the rows led with what the figure says of its end.
+// finish compares where the rows end with what the figure says of its end.
 func (w *walker) finish(to int) {
 	st := w.fig.Ends
 	e := &w.effect
@@ -333,7 +334,7 @@ func (w *walker) finish(to int) {
 	e.after = w.now
 }
 
-// apply is the couple after the rows, begun by a couple that met their needs.
+// apply returns the couple after the rows; before must meet their needs.
 func (e *effect) apply(before couple) couple {
 	after := e.after
 	for _, p := range Partners() {

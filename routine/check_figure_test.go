@@ -12,8 +12,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// own is a sheet of a dance of its own in 4/4, its figures given as rows of
-// count, leader and follower with ";" between them.
+// own returns a sheet that defines a dance in 4/4, with figures given as rows of count, leader and
+// follower, with ";" between rows.
 func own(order []string, figures ...string) string {
 	var s strings.Builder
 	s.WriteString("---\ndance: Quay\nmetre: 4/4\n---\n\n## Order\n\n")
@@ -72,14 +72,14 @@ func TestDancesByTheirSteps(t *testing.T) {
 	}
 }
 
-// TestWeight: a step goes to the free foot; tap, brush, point, kick and "no
-// weight" leave weight where it was, part weight counts as weight, and one
-// turns on the foot that bears it (common practice).
+// TestWeight: a step needs its foot free; tap, brush, point, kick and "no weight" leave the weight
+// where it was, part weight counts as weight, and a dancer turns on the foot that bears it (common
+// practice).
 func TestWeight(t *testing.T) {
 	for _, test := range []struct {
 		name  string
 		steps []string // the leader's, on 1, 2, 3 …
-		want  string   // the finding, and the row that has it
+		want  string   // the finding, and its row
 	}{
 		{"step after step", []string{"LF side", "RF close", "LF side", "RF close"}, ""},
 		{"the same foot twice", []string{"LF side", "LF close", "RF side", "LF close"}, "foot-not-free 2"},
@@ -114,9 +114,8 @@ func TestWeight(t *testing.T) {
 	}
 }
 
-// TestJoins: where one figure ends and the next begins foot, position,
-// direction and count must agree; what follows from them is in the charts of
-// the trade ("precedes and follows").
+// TestJoins: where one figure ends and the next begins, foot, position, direction and count must agree.
+// Which figures follow which is from the trade's charts ("precedes and follows").
 func TestJoins(t *testing.T) {
 	lib := library.Open()
 	for _, test := range []struct {
@@ -140,8 +139,8 @@ func TestJoins(t *testing.T) {
 		{"half a basic changes the foot", "cha-cha", []string{"Closed basic, steps 1–5", "Closed basic"}, []place{{"join-foot", 8, 4}}},
 		{"the other half goes on", "cha-cha", []string{"Closed basic, steps 1–5", "Closed basic, steps 6–10", "Closed basic"}, nil},
 		{"a bar and a half, then wherever it stops", "quickstep", []string{"Quarter turn", "Progressive chassé", "Forward lock × 2"}, nil},
-		// The three step begins with the left foot; one page has the right and is
-		// doubted by its own reader.
+		// The three step begins with the left foot; one page has the right, which its own reader
+		// doubts.
 		{"feather, then three step", "foxtrot", []string{"Feather step", "Three step"}, nil},
 		{"three steps on end", "foxtrot", []string{"Three step", "Three step"}, []place{{"join-foot", 8, 4}}},
 		{"what ends as it started keeps what it was given", "cha-cha", []string{"Closed basic, steps 1–5", "New York to the right side", "Side step to the left", "Fan"}, []place{{"join-position", 10, 4}}},
@@ -162,8 +161,8 @@ func TestJoins(t *testing.T) {
 	}
 }
 
-// TestPositionsAreKept: partners who turn together keep their position, those
-// who turn from each other leave it, and one who stands keeps the foot free.
+// TestPositionsAreKept: partners who turn together keep their position, partners who turn away from
+// each other leave it, and one who stands keeps the foot free.
 func TestPositionsAreKept(t *testing.T) {
 	for _, test := range []struct {
 		name    string
@@ -177,17 +176,16 @@ func TestPositionsAreKept(t *testing.T) {
 		{"one stands", [2]string{"Jetty step;1-4|LF side|–", "Quay step;1-4|RF side|LF side"}, []place{{"join-foot", 10, 4}}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			// The follower's right foot is free before.
+			// The follower's right foot is free beforehand.
 			src := own([]string{"Bank step", "Jetty step", "Quay step"}, "Bank step;1-4|RF side|LF side", test.figures[0], test.figures[1])
 			assert.Equal(t, test.want, places(routine.Check("kept.md", []byte(src), routine.EmptyBook{})), src)
 		})
 	}
 }
 
-// TestPositions: the difference of the partners' directions that a position
-// fixes, in eighths of the follower from the leader clockwise: face to face a
-// half turn; fan a quarter; side by side none (the trade's definitions). All
-// turns of the follower from closed hold are tried with each position.
+// TestPositions: the difference between the partners' directions that a position fixes, in eighths
+// clockwise from the leader to the follower: face to face a half turn, fan a quarter, side by side none
+// (the trade's definitions). All turns of the follower from closed hold are tried with each position.
 func TestPositions(t *testing.T) {
 	facing, alike := []int{4}, []int{0}
 	out, counter := []int{6, 7, 0}, []int{0, 1, 2}

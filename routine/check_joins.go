@@ -5,19 +5,19 @@ import (
 	"strconv"
 )
 
-// dancing is a routine while it is danced through.
+// dancing is the state while a routine is danced through.
 type dancing struct {
 	*checker
 	out      *Score
 	now      couple
-	previous *Item // nil at the start, and after what is not known
-	placed   bool  // where previous ended in the bar is known
-	doubt    bool  // how long the whole is, is not known
+	previous *Item // nil at the start, and after an item that is not known
+	placed   bool  // whether it is known where in the bar previous ended
+	doubt    bool  // whether the length of the whole is unknown
 	steps    int
 	corners  int
 }
 
-// last is the passage that was danced last; nil if there is none.
+// last returns the latest passage, or nil if there is none.
 func (d *dancing) last() *Passage {
 	if len(d.out.Passages) == 0 {
 		return nil
@@ -25,7 +25,7 @@ func (d *dancing) last() *Passage {
 	return &d.out.Passages[len(d.out.Passages)-1]
 }
 
-// item dances one item as often as it says.
+// item dances one item as many times as it says.
 func (d *dancing) item(index int, item *Item) {
 	fig := item.Figure
 	e := fig.effect(item.From, item.To)
@@ -57,8 +57,8 @@ func (d *dancing) item(index int, item *Item) {
 	}
 }
 
-// begin finds the beat on which a passage begins, and reports a bar that the
-// one before leaves open.
+// begin returns the beat on which a passage begins, and reports a bar that the passage before leaves
+// open.
 func (d *dancing) begin(item *Item) Beats {
 	fig, last := item.Figure, d.last()
 	if last == nil {
@@ -74,7 +74,7 @@ func (d *dancing) begin(item *Item) Beats {
 	return last.End
 }
 
-// shorten takes some time from the passage's last step, if that is longer.
+// shorten takes time off the passage's last step. It returns false if that step is not longer than by.
 func (p *Passage) shorten(by Beats) bool {
 	if p.End-by <= p.At(p.To-1) {
 		return false
@@ -83,13 +83,13 @@ func (p *Passage) shorten(by Beats) bool {
 	return true
 }
 
-// countAt numbers the beat that a position lies in.
+// countAt returns the number, within its bar, of the beat at a place.
 func countAt(at Beats, d *Dance) string {
 	return strconv.Itoa(d.Metre.BeatNumber(at))
 }
 
-// join compares what one passage leaves with what the next needs. It reports whether
-// nothing is known to part the two.
+// join compares what one passage leaves with what the next needs, and reports what does not fit. It
+// returns true if both are known and fit.
 func (d *dancing) join(item *Item, e *effect) bool {
 	if d.previous == nil {
 		d.now = e.needs
@@ -126,8 +126,8 @@ func (d *dancing) close() {
 	if over == 0 {
 		return
 	}
-	// Danced again at once, the first step follows the last: if it lies between
-	// two beats, the last is as much longer or shorter as before any such step.
+	// If the routine is danced again at once, its first step follows its last. A first step between two
+	// beats lengthens or shortens the last, as it does with any step before it.
 	first, last := &d.out.Passages[0], d.last()
 	if first.Figure.Rows[first.From].Count.splits() {
 		if bar-over < Beat {

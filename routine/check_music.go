@@ -5,8 +5,7 @@ import (
 	"strconv"
 )
 
-// phrased finds figures that go on over the end of a phrase, if the sheet tells those
-// of its song.
+// phrased reports figures that cross the end of a phrase, if the sheet gives its song's phrases.
 func (c *checker) phrased(s *Score) {
 	if len(s.Music.Phrases) == 0 {
 		return
@@ -16,7 +15,7 @@ func (c *checker) phrased(s *Score) {
 		p := &s.Passages[i]
 		for at := max(p.Start, 0); at < p.End; {
 			number, _, to := s.Phrase(at)
-			// What begins, or ends, less than half a bar after its phrase keeps to it.
+			// A figure that begins or ends less than half a bar into a phrase still keeps to it.
 			if 2*(to-p.Start) >= bar && 2*(p.End-to) >= bar {
 				c.report("phrase-crossed", s.Items[p.Item].At, fmt.Sprintf("phrase %d of the song ends after bar %s, in the middle of %s", number, barText(to, bar), quoted(p.Figure.Name)),
 					"begin a figure with the phrase, or set \"phrases\" as the song has them")
@@ -27,7 +26,7 @@ func (c *checker) phrased(s *Score) {
 	}
 }
 
-// barText is after which bar a beat comes.
+// barText names the bar after which a beat comes.
 func barText(at, bar Beats) string {
 	if at%bar == 0 {
 		return strconv.Itoa(int(at / bar))
@@ -35,14 +34,14 @@ func barText(at, bar Beats) string {
 	return fmt.Sprintf("%d and %s", at/bar, (at % bar).InBeats())
 }
 
-// SongFound is what was found of a sheet's song.
+// SongFound is what was found out about a sheet's song.
 type SongFound struct {
-	Bars    int    // whole ones, from where the dance begins on
+	Bars    int    // whole bars, from where the dance begins
 	Trouble string // why it can't be danced to; "" if it can
 }
 
-// AgainstSong finds where a routine and its song do not end together. A routine may be
-// danced several times.
+// AgainstSong returns a finding if the routine, danced once or several times, does not end with its
+// song.
 func (s *Score) AgainstSong(song SongFound) []Finding {
 	if len(s.Passages) == 0 {
 		return nil

@@ -5,8 +5,8 @@ import (
 	"fmt"
 )
 
-// Read reads a sheet and dances it through. The score holds all that could be
-// placed; it can be danced if no finding is an error.
+// Read parses a sheet and dances it through. The score holds all that could be placed; it can be danced
+// if no finding is an error.
 func Read(name string, src []byte, book Book) (*Score, []Finding) {
 	s, f := parse(name, src, book)
 	c := checker{findings: f, sheet: s}
@@ -21,12 +21,12 @@ type checker struct {
 	sheet *Sheet
 }
 
-// report adapts add to places that are already spans of this sheet.
+// report is add for places that are already spans of this sheet.
 func (c *checker) report(code Code, at Span, message, hint string, related ...Related) {
 	c.add(code, extent{at.Start.Offset, at.End.Offset}, message, hint, related...)
 }
 
-// figures checks every figure of the sheet by itself.
+// figures checks every figure of the sheet on its own.
 func (c *checker) figures() {
 	for _, fig := range c.sheet.Figures {
 		fig.whole = effectOf(fig, 0, len(fig.Rows), c.report)
@@ -47,7 +47,7 @@ func (c *checker) score() *Score {
 			c.tempo(item.Tempo, item.TempoTo, item.tempoAt())
 		}
 		if item.Figure == nil {
-			d.previous = nil // nothing is known of what comes after
+			d.previous = nil // nothing is known of what follows
 			d.doubt = true
 			continue
 		}
@@ -72,7 +72,7 @@ func (i *Item) tempoAt() extent {
 	return i.text
 }
 
-// tempo warns of a tempo that the dance is not danced at.
+// tempo warns of tempi outside the dance's usual range.
 func (c *checker) tempo(first, last Tempo, at extent) {
 	d := c.sheet.Dance
 	if !c.sheet.danceKnown || at == (extent{}) {
@@ -95,7 +95,7 @@ func (c *checker) tempo(first, last Tempo, at extent) {
 	}
 }
 
-// resolve finds an item's figure and the rows of it that are danced.
+// resolve finds an item's figure and the rows that are danced of it.
 func (c *checker) resolve(item *Item) {
 	if item.Figure != nil {
 		return
@@ -130,7 +130,7 @@ func (c *checker) resolve(item *Item) {
 	item.From, item.To = item.steps[0]-1, item.steps[1]
 }
 
-// figureHint says what to write for a figure that is not known.
+// figureHint returns what to write when a figure is not known.
 func (c *checker) figureHint(name string) string {
 	s := c.sheet
 	if s.prose[Key(name)] {

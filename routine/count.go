@@ -19,16 +19,16 @@ const (
 	Quick                   // Q
 )
 
-// Count is one count of a figure as it is written.
+// Count is one count of a figure, as written.
 type Count struct {
 	Kind  CountKind
-	First int // the number of a Number
-	Last  int // the number up to which it is held; First if it is not
+	First int // the number, if Kind is Number
+	Last  int // the number it is held to; First if it is not held
 }
 
 const highestCount = 64
 
-// String gives the one written form: "2", "4-1", "&", "a", "e", "S", "Q".
+// String returns the canonical form: "2", "4-1", "&", "a", "e", "S", "Q".
 func (c Count) String() string {
 	switch c.Kind {
 	case Number:
@@ -51,16 +51,16 @@ func (c Count) String() string {
 // MarshalText writes String.
 func (c Count) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 
-// slowQuick reports whether c is counted by its length, not by its place.
+// slowQuick reports whether c says how long it lasts (S, Q) instead of where it lies.
 func (c Count) slowQuick() bool { return c.Kind == Slow || c.Kind == Quick }
 
 // splits reports whether c lies between two beats.
 func (c Count) splits() bool { return c.Kind == And || c.Kind == A || c.Kind == E }
 
-// dashes writes every dash as the plain one.
+// dashes replaces every dash with a hyphen.
 var dashes = strings.NewReplacer("–", "-", "—", "-")
 
-// ParseCount reads one count: a number, a held count "4-1", &, and, a, e, S, Q.
+// ParseCount reads one count: a number, a held count "4-1", &, and, +, a, e, S, Q.
 func ParseCount(text string) (Count, bool) {
 	text = strings.TrimSpace(text)
 	switch strings.ToLower(text) {

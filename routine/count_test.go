@@ -34,8 +34,8 @@ func beats(t testing.TB, text string) (out []routine.Beats) {
 	return out
 }
 
-// inPlace is a figure that is danced on the spot to some counts, the leader's
-// first foot given; "–" after a count is a count on which both wait.
+// inPlace returns a figure danced on the spot to some counts, beginning with the leader's foot first;
+// both wait on a count with "–" after it.
 func inPlace(name, counts string, first routine.Foot) string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "\n## %s\n\n| Count | Leader | Follower |\n|:-:|---|---|\n", name)
@@ -54,7 +54,7 @@ func inPlace(name, counts string, first routine.Foot) string {
 // foxtrot1914 is the dance of which Vernon Castle wrote "two slow, four fast".
 const foxtrot1914 = "---\ndance: Foxtrot of 1914\nmetre: 4/4\nslow: 1\nquick: 1/2\nusual: 28–40 bars/min\n---\n"
 
-// swing is counted by its own numbers, as jive is, and its & is half a beat.
+// swing counts by its own numbers, as jive does, and its & is half a beat.
 const swing = "---\ndance: Swing\nmetre: 4/4\nnumbers: figure\nusual: 34–36 bars/min\n---\n"
 
 func of(dance string) string { return "---\ndance: " + dance + "\n---\n" }
@@ -113,8 +113,8 @@ func TestBeatValues(t *testing.T) {
 			src := row.head + "\n## Order\n\n1. Jetty step × 4\n" + inPlace("Jetty step", row.counts, routine.LF)
 			score, found := routine.Read("test.md", []byte(src), lib)
 			for _, f := range found {
-				// An odd number of steps ends on the other foot, and half a bar
-				// is no whole one; the count itself must be in order.
+				// An odd number of steps ends on the other foot, and half a bar is not a whole one; the
+				// count itself must be in order.
 				assert.Contains(t, []routine.Code{"join-foot", "bar-not-full", "last-bar-open"}, f.Code, f.Message)
 			}
 			require.Len(t, score.Passages, 4)
@@ -132,8 +132,7 @@ func TestBeatValues(t *testing.T) {
 	}
 }
 
-// passages tells each passage as when it begins, when it ends, and how long
-// its last step lasts.
+// passages returns when each passage begins, when it ends, and how long its last step lasts.
 func passages(s *routine.Score) (out [][3]routine.Beats) {
 	for i := range s.Passages {
 		p := &s.Passages[i]
@@ -142,10 +141,9 @@ func passages(s *routine.Score) (out [][3]routine.Beats) {
 	return out
 }
 
-// TestLateStarts: guapacha and habanera begin on the & after 2. Common
-// practice, after a printed page with these values; its rule: the last step is
-// half a beat longer only if the following figure begins on the & as well; if
-// that begins on 2 the last step keeps its value, and the reverse holds.
+// TestLateStarts: guapacha and habanera begin on the & after 2. Common practice, after a printed page
+// with these values. Its rule: the last step is half a beat longer only if the next figure begins on
+// the & as well; if that begins on 2, the last step keeps its value, and the reverse holds.
 func TestLateStarts(t *testing.T) {
 	const h = routine.Beat / 2
 	chaFigures := inPlace("Jetty step", "2 3 4 & 1", routine.LF) + inPlace("Jetty guapacha", "& 3 4 & 1", routine.LF) +
@@ -204,9 +202,9 @@ func TestLateStarts(t *testing.T) {
 	})
 }
 
-// TestUpbeats: where the & or a lies before the first whole count, its time is
-// taken from the count before it, which is the last of the figure before. The
-// rule for & and a is common practice (exam notes, printed tables).
+// TestUpbeats: where the & or a lies before the first whole count, it takes its time from the count
+// before it, which is the last of the figure before. The rule for & and a is common practice (exam
+// notes, printed tables).
 func TestUpbeats(t *testing.T) {
 	const q = routine.Beat / 4
 	for _, test := range []struct {
@@ -247,7 +245,7 @@ func TestUpbeats(t *testing.T) {
 	})
 }
 
-// lengths are the lengths of a figure's rows in a sheet without an order.
+// lengths returns the lengths of a figure's rows in a sheet without an order.
 func lengths(t *testing.T, src, name string) (out []routine.Beats) {
 	t.Helper()
 	sheet, _ := routine.Parse("test.md", []byte(src), library.Open())
@@ -268,9 +266,9 @@ func TestAndIsNotA(t *testing.T) {
 	assert.Equal(t, beats(t, "¼ ¼ ¼ ¼ 1"), lengths(t, of("samba")+inPlace("Quay step", "1 e & a 2", routine.LF), "Quay step"))
 }
 
-// TestAFigureOfABarAndAHalf: jive's 1 2 3a4 3a4 is six beats. Laid against the
-// bars it begins a bar again after three bars, which are two basics. Common
-// practice, after a text page that lays the count out; SQQS and SSQQ likewise.
+// TestAFigureOfABarAndAHalf: jive's 1 2 3a4 3a4 is six beats, so two basics fill three bars and the
+// third begins with a bar again. Common practice, after a text page that writes the count out; the same
+// goes for SQQS and SSQQ.
 func TestAFigureOfABarAndAHalf(t *testing.T) {
 	const b = routine.Beat
 	for _, test := range []struct{ dance, counts string }{
@@ -284,7 +282,7 @@ func TestAFigureOfABarAndAHalf(t *testing.T) {
 			}
 			score, found := read("4")
 			assert.Empty(t, found)
-			var starts []routine.Beats // in their bar
+			var starts []routine.Beats // within their bars
 			for _, p := range score.Passages {
 				starts = append(starts, p.Start%score.Dance.Metre.Bar())
 			}
@@ -297,8 +295,8 @@ func TestAFigureOfABarAndAHalf(t *testing.T) {
 	}
 }
 
-// TestTheBarNamesTheBeat: a number after a number is the next beat of that
-// name; what lies between is reported with the count that would fill it.
+// TestTheBarNamesTheBeat: a number after a number is the next beat of that name; a gap is reported with
+// the count that would fill it.
 func TestTheBarNamesTheBeat(t *testing.T) {
 	for _, test := range []struct {
 		name, dance, counts string
@@ -330,7 +328,7 @@ func TestTheBarNamesTheBeat(t *testing.T) {
 	}
 }
 
-// counts draws what a count can be.
+// counts draws any count.
 func counts() *rapid.Generator[routine.Count] {
 	return rapid.Custom(func(t *rapid.T) routine.Count {
 		c := routine.Count{Kind: rapid.SampledFrom([]routine.CountKind{routine.Number, routine.And, routine.A, routine.E, routine.Slow, routine.Quick}).Draw(t, "kind")}
@@ -371,8 +369,8 @@ func TestParseCount(t *testing.T) {
 	}
 }
 
-// TestCountsNeverRunBack: whatever is counted, in whatever dance, rows stand
-// in the order of their beats, and the first begins within a bar.
+// TestCountsNeverRunBack: whatever is counted in whatever dance, rows come in the order of their beats,
+// and the first begins within a bar.
 func TestCountsNeverRunBack(t *testing.T) {
 	lib := library.Open()
 	rapid.Check(t, func(t *rapid.T) {
@@ -390,7 +388,7 @@ func TestCountsNeverRunBack(t *testing.T) {
 	})
 }
 
-// FuzzCount: what is read as a count is read the same from its written form.
+// FuzzCount: the written form of a count reads as the same count.
 func FuzzCount(f *testing.F) {
 	seeds := []string{"2", "4-1", "4 – 1", "&", "and", "a", "e", "S", "Q", "slow", "", "0", "65", "1-2-3", "²", "\x00", "4-"}
 	require.NotEmpty(f, seeds)

@@ -11,33 +11,33 @@ type Metre struct {
 	Unit  int `json:"unit"`
 }
 
-// String gives m as it is printed, "3/4".
+// String returns m as it is printed, "3/4".
 func (m Metre) String() string { return fmt.Sprintf("%d/%d", m.Beats, m.Unit) }
 
-// Bar is the length of a bar.
+// Bar returns the length of a bar.
 func (m Metre) Bar() Beats { return Beats(m.Beats) * Beat }
 
-// BarNumber is the bar that a place lies in: 1 is the one that begins at beat 0.
+// BarNumber returns the number of the bar in which a place lies; bar 1 begins at beat 0.
 func (m Metre) BarNumber(at Beats) int { return int(at.Floor(m.Bar())/m.Bar()) + 1 }
 
-// BeatNumber is the beat of its bar that a place lies in, from 1.
+// BeatNumber returns the number, from 1, of a place's beat within its bar.
 func (m Metre) BeatNumber(at Beats) int { return int(at.Into(m.Bar())/Beat) + 1 }
 
-// Dance is what all figures of a dance share.
+// Dance is what all figures of a dance have in common.
 type Dance struct {
 	Name        string
 	Aliases     []string
 	Metre       Metre
 	Begins      int   // the count on which figures begin, from 1
 	Slow, Quick Beats // the values of S and Q
-	And, A      Beats // what & and a take from the count before them
+	And, A      Beats // how much & and a take from the count before them
 
-	// FigureNumbers says that a number counts the figure's own beats, as in
-	// jive, where "3 a 4" may follow "3 a 4". Otherwise it names a beat of the bar.
+	// FigureNumbers says that numbers count the figure's own beats, as in jive, where "3 a 4" may
+	// follow "3 a 4". Otherwise a number names a beat of the bar.
 	FigureNumbers bool
 
 	PhraseBars  int      // bars in a phrase
-	Accents     []int    // beats of the bar that a dancer hears accented, from 1
+	Accents     []int    // beats of the bar that sound accented, from 1
 	Sayings     []Saying // how a run of counts is said
 	Usual       TempoRange
 	Competition TempoRange // zero if there is none
@@ -57,8 +57,8 @@ type Saying struct {
 	Words  []string // as many as Counts
 }
 
-// Tempo is the tempo at which the dance is played if a sheet names none: the
-// middle of its competition range, or of its usual range.
+// Tempo returns the tempo for a sheet that names none: the middle of the competition range, or of the
+// usual range if there is none.
 func (d *Dance) Tempo() Tempo {
 	r := d.Competition
 	if r == (TempoRange{}) {
@@ -67,15 +67,15 @@ func (d *Dance) Tempo() Tempo {
 	return (r.Min + r.Max) / 2
 }
 
-// BarsPerMinute gives t as the trade does.
+// BarsPerMinute returns t in bars a minute, as the trade counts.
 func (d *Dance) BarsPerMinute(t Tempo) float64 { return t.Float() / float64(d.Metre.Beats) }
 
-// TempoText writes t in bars a minute, "28 bars/min".
+// TempoText returns t in bars a minute, "28 bars/min".
 func (d *Dance) TempoText(t Tempo) string {
 	return trimNumber(d.BarsPerMinute(t)) + " bars/min"
 }
 
-// RangeText writes r in bars a minute, "28–32 bars/min".
+// RangeText returns r in bars a minute, "28–32 bars/min".
 func (d *Dance) RangeText(r TempoRange) string {
 	return trimNumber(d.BarsPerMinute(r.Min)) + "–" + trimNumber(d.BarsPerMinute(r.Max)) + " bars/min"
 }
@@ -98,11 +98,11 @@ func parseSaying(text string) (Saying, bool) {
 	return s, true
 }
 
-// plainTempi are those of a dance of which nothing is known.
+// plainTempi is the usual range of an unknown dance.
 var plainTempi = TempoRange{100 * BeatPerMinute, 140 * BeatPerMinute}
 
-// plainDance is what a sheet is read with when its own dance is not known, so
-// that everything else in it can still be checked.
+// plainDance returns the dance that stands in for an unknown one, so that the rest of the sheet can
+// still be checked.
 func plainDance() *Dance {
 	return &Dance{
 		Name: "?", Metre: Metre{4, 4}, Begins: 1, Slow: 2 * Beat, Quick: Beat, And: Beat / 2, A: Beat / 4,

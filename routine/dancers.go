@@ -8,7 +8,7 @@ import (
 // Dancers says which partners are meant: whose steps are shown, or who dances.
 type Dancers uint8
 
-// The dancers. Their numbers are kept in diaries.
+// The values are stored in diaries and must not change.
 const (
 	Both Dancers = iota
 	LeaderAlone
@@ -21,13 +21,13 @@ var dancersNames = [...]string{"both", "leader", "follower", "nobody"}
 // Alone returns one partner without the other.
 func Alone(p Partner) Dancers { return LeaderAlone + Dancers(p) }
 
-// String names d as a dancer does.
+// String returns the word for d: "both", "leader", "follower" or "nobody".
 func (d Dancers) String() string { return dancersNames[d] }
 
-// Include reports whether a partner is one of d.
+// Include reports whether p is one of d.
 func (d Dancers) Include(p Partner) bool { return d == Both || d == Alone(p) }
 
-// Partners lists them, leader first.
+// Partners returns the partners in d, leader first.
 func (d Dancers) Partners() (list []Partner) {
 	for _, p := range Partners() {
 		if d.Include(p) {
@@ -37,7 +37,7 @@ func (d Dancers) Partners() (list []Partner) {
 	return list
 }
 
-// Each reports of each partner whether d includes it.
+// Each reports for each partner whether d includes it.
 func (d Dancers) Each() (included [2]bool) {
 	for _, p := range d.Partners() {
 		included[p] = true
@@ -45,7 +45,7 @@ func (d Dancers) Each() (included [2]bool) {
 	return included
 }
 
-// Swapped returns the other partner for one alone, and else d.
+// Swapped returns the other partner if d is one alone, else d.
 func (d Dancers) Swapped() Dancers {
 	switch d {
 	case LeaderAlone:
@@ -59,7 +59,7 @@ func (d Dancers) Swapped() Dancers {
 // MarshalText writes String.
 func (d Dancers) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
 
-// UnmarshalText reads what MarshalText wrote, but for nobody.
+// UnmarshalText reads what MarshalText wrote, except "nobody".
 func (d *Dancers) UnmarshalText(text []byte) error {
 	i := slices.Index(dancersNames[:Nobody], string(text))
 	if i < 0 {

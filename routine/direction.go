@@ -5,10 +5,10 @@ import (
 	"math/bits"
 )
 
-// Turn is an amount of turn in eighths, right (clockwise from above) positive.
+// Turn is an amount of turn in eighths; right (clockwise seen from above) is positive.
 type Turn int
 
-// String gives the amount as charts print it, "3/8 R"; "" for no turn.
+// String returns the amount as charts print it, "3/8 R", or "" for no turn.
 func (t Turn) String() string {
 	if t == 0 {
 		return ""
@@ -20,9 +20,9 @@ func (t Turn) String() string {
 	return Beats(t*120).String() + " " + side // 120/960 is an eighth
 }
 
-// Direction is a direction in the hall in eighths, clockwise from above,
-// counted from the line of dance. Couples travel anticlockwise, so the wall is
-// to the right of one who faces the line of dance.
+// Direction is a direction in the hall in eighths, clockwise seen from above, counted from the line of
+// dance. Couples travel anticlockwise, so the wall is to the right of a dancer who faces the line of
+// dance.
 type Direction uint8
 
 // The directions of the hall. Common practice; the trade's usual letters.
@@ -48,27 +48,27 @@ func ParseDirection(text string) (Direction, bool) {
 	return d, n > 0 && n == len(words)
 }
 
-// String names d as charts do.
+// String returns the name that charts use for d.
 func (d Direction) String() string { return directionNames[d%directions] }
 
-// MarshalText writes d as charts do.
+// MarshalText writes String.
 func (d Direction) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
 
-// Turned is d after turning by t.
+// Turned returns d after a turn by t.
 func (d Direction) Turned(t Turn) Direction {
 	return Direction(((int(d)+int(t))%directions + directions) % directions)
 }
 
-// To is the shorter turn from d to another direction, -4 to 3 eighths.
+// To returns the shorter turn from d to other, from -4 to 3 eighths.
 func (d Direction) To(other Direction) Turn {
 	return (Turn(other)-Turn(d)+directions+opposite)%directions - opposite
 }
 
-// Stand is how an alignment is told.
+// Stand says whether an alignment gives the direction faced, backed or pointed to.
 type Stand uint8
 
-// The ways to tell an alignment. Pointing tells where the foot points when the
-// body has not completed its turn.
+// The kinds of alignment. Pointing gives the direction of the foot when the body has not completed its
+// turn.
 const (
 	NoStand Stand = iota
 	Facing
@@ -76,13 +76,13 @@ const (
 	Pointing
 )
 
-// Alignment is where a step faces, backs or points in the hall.
+// Alignment is the direction in the hall that a dancer faces, backs or points to.
 type Alignment struct {
 	Stand Stand
 	To    Direction
 }
 
-// Direction is the direction faced, or pointed to.
+// Direction returns the direction that is faced or pointed to.
 func (a Alignment) Direction() Direction {
 	if a.Stand == Backing {
 		return a.To.Turned(opposite)
@@ -90,7 +90,7 @@ func (a Alignment) Direction() Direction {
 	return a.To
 }
 
-// String writes a as charts do, "backing DC"; "" for none.
+// String returns a as charts write it, "backing DC", or "" for none.
 func (a Alignment) String() string {
 	switch a.Stand {
 	case Facing:
@@ -103,10 +103,10 @@ func (a Alignment) String() string {
 	return ""
 }
 
-// MarshalText writes a as charts do.
+// MarshalText writes String.
 func (a Alignment) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
 
-// directionSet is a set of directions, or of differences between two.
+// directionSet is a set of directions, or of differences between two directions.
 type directionSet uint8
 
 const anyDirection directionSet = 0xff
@@ -120,19 +120,19 @@ func setOf(ds ...int) (s directionSet) {
 
 func (s directionSet) has(d Direction) bool { return s>>d&1 != 0 }
 
-// only is the one direction in s; ok is false when there are more or none.
+// only returns the one direction in s; ok is false unless there is exactly one.
 func (s directionSet) only() (d Direction, ok bool) {
 	return Direction(bits.TrailingZeros8(uint8(s))) % directions, bits.OnesCount8(uint8(s)) == 1
 }
 
-// facings is the set of pairs of directions (leader's, follower's) in which a
-// couple may stand: bit 8·leader + follower. A sheet need not say where a
-// routine faces, so what is known narrows from all pairs down.
+// facings is the set of pairs of directions (leader's, follower's) in which a couple may be standing:
+// bit 8·leader + follower. A sheet need not say where a routine faces, so the set starts with all pairs
+// and narrows.
 type facings uint64
 
 const anyFacings facings = 1<<64 - 1
 
-// turned is s after one partner turned by t.
+// turned returns s after one partner has turned by t.
 func (s facings) turned(p Partner, t Turn) facings {
 	if p == Leader {
 		return facings(bits.RotateLeft64(uint64(s), 8*int(t)))
@@ -144,7 +144,7 @@ func (s facings) turned(p Partner, t Turn) facings {
 	return out
 }
 
-// where keeps the pairs in which one partner faces one of ds.
+// where keeps the pairs in which partner p faces one of ds.
 func (s facings) where(p Partner, ds directionSet) facings {
 	var keep facings
 	for l := range directions {
@@ -167,7 +167,7 @@ func (s facings) apart(ds directionSet) facings {
 	return s & keep
 }
 
-// of is the set of directions one partner may face.
+// of returns the directions that partner p may be facing.
 func (s facings) of(p Partner) (ds directionSet) {
 	for l := range directions {
 		row := directionSet(s >> (8 * l))
@@ -181,7 +181,7 @@ func (s facings) of(p Partner) (ds directionSet) {
 	return ds
 }
 
-// difference is the set of differences, follower's less leader's.
+// difference returns the differences, follower's less leader's, of all pairs.
 func (s facings) difference() (ds directionSet) {
 	for l := range directions {
 		ds |= directionSet(bits.RotateLeft8(uint8(s>>(8*l)), -l))
@@ -191,9 +191,8 @@ func (s facings) difference() (ds directionSet) {
 
 func onePair(to [2]Direction) facings { return 1 << (directions*int(to[Leader]) + int(to[Follower])) }
 
-// likely is the pair of s that is most usual: partners who face each other, or
-// stand in a wide V, rather than otherwise; a leader who faces the line of
-// dance where couples travel, else the wall. Common practice.
+// likely returns the most usual pair in s. It prefers partners who face each other or stand in a wide
+// V, then a leader who faces the line of dance if the dance travels, else the wall. Common practice.
 func (s facings) likely(travels bool) (pair [2]Direction) {
 	first := Wall
 	if travels {
@@ -211,5 +210,5 @@ func (s facings) likely(travels bool) (pair [2]Direction) {
 	return pair
 }
 
-// String lists the pairs, for the messages of tests.
+// String returns the bits in hexadecimal, for the messages of tests.
 func (s facings) String() string { return fmt.Sprintf("%016x", uint64(s)) }

@@ -18,8 +18,8 @@
 //
 // # Beats
 //
-// [Beats] are whole numbers of 1/960 of a beat, so that sums are exact. Nothing
-// here uses floating point for time.
+// [Beats] are whole numbers of 1/960 of a beat, so that sums are exact:
+// nothing here adds or compares times in floating point.
 //
 // # Directions
 //

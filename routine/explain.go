@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// Explanation says what a code means, with the shortest sheet that has the
-// finding and the same sheet without it.
+// Explanation says what a code means, with the shortest sheet that has the finding and the same sheet
+// without it.
 type Explanation struct {
 	Severity Severity `json:"severity"`
 	Why      string   `json:"why"`
@@ -14,13 +14,13 @@ type Explanation struct {
 	Good     string   `json:"good"`
 }
 
-// Explain looks a code up.
+// Explain returns the explanation of a code; ok is false if there is no such code.
 func Explain(code Code) (Explanation, bool) {
 	e, ok := explanations[code]
 	return e, ok
 }
 
-// Codes lists every code, sorted.
+// Codes returns every code, sorted.
 func Codes() []Code {
 	var codes []Code
 	for c := range explanations {
@@ -46,7 +46,7 @@ const (
 	good = chaHead + chaOrder + lantern
 )
 
-// figureOf tells a figure by its facts, which may be none, and its rows.
+// figureOf returns a figure's section with its facts, if any, and the rows of its chart.
 func figureOf(name, facts, rows string) string {
 	if facts != "" {
 		facts = "\n" + facts
@@ -54,18 +54,18 @@ func figureOf(name, facts, rows string) string {
 	return "## " + name + "\n" + facts + columns + rows
 }
 
-// with is a sheet that dances the Lantern step told in rows.
+// with returns a sheet that dances a Lantern step with these rows.
 func with(rows string) string { return told("", rows) }
 
-// told is a sheet whose Lantern step has facts.
+// told returns a sheet whose Lantern step has these facts and rows.
 func told(facts, rows string) string {
 	return chaHead + chaOrder + figureOf("Lantern step", facts, rows)
 }
 
-// replaced is the good sheet with one part of it changed.
+// replaced returns the good sheet with its first old replaced by new.
 func replaced(old, new string) string { return strings.Replace(good, old, new, 1) }
 
-// pair is a sheet that dances the Lantern step and then the Quay step.
+// pair returns a sheet that dances a Lantern step and then a Quay step.
 func pair(lanternFacts, lanternRows, quayFacts, quayRows string) string {
 	return chaHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n" + figureOf("Lantern step", lanternFacts, lanternRows) +
 		"\n" + figureOf("Quay step", quayFacts, quayRows)

@@ -11,7 +11,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// chaBook knows two dances and no figure, for sheets that tell their own.
+// chaBook knows two dances and no figures, for sheets that define their own.
 type chaBook struct{ routine.EmptyBook }
 
 func (chaBook) Dances() []string { return []string{"cha-cha", "waltz"} }
@@ -36,7 +36,7 @@ func codes(fs []routine.Finding) (cs []routine.Code) {
 	return cs
 }
 
-// exampleSong is what is found of the song in examples of codes that begin with "song-".
+// exampleSong returns what is found of the song in examples of codes that begin with "song-".
 func exampleSong(m routine.Music) routine.SongFound {
 	if m.File != "lantern.ogg" {
 		return routine.SongFound{Trouble: "there is no such file"}
@@ -44,8 +44,8 @@ func exampleSong(m routine.Music) routine.SongFound {
 	return routine.SongFound{Bars: 3}
 }
 
-// checkExample gives every finding of an example of a code, which may be about the floor or
-// the sheet's song.
+// checkExample returns every finding of a code's example, which may be about the floor or the sheet's
+// song.
 func checkExample(code routine.Code, sheet string) []routine.Finding {
 	score, found := check.Sheet("sheet.md", []byte(sheet), chaBook{})
 	if strings.HasPrefix(string(code), "song-") {

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// Parse reads a sheet whose order is not danced through.
+// Parse reads a sheet without dancing its order.
 func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
 	s, f := parse(name, src, book)
 	return s, f.sorted()
@@ -19,13 +19,13 @@ func ParseStep(text string) (Step, []Finding) {
 	return s, f.sorted()
 }
 
-// Check gives what Read finds.
+// Check returns Read's findings.
 func Check(name string, src []byte, book Book) []Finding {
 	_, found := Read(name, src, book)
 	return found
 }
 
-// Phrases are all that can be said of a step in words.
+// Phrases returns all that can be said of a step in words.
 func Phrases() (texts []string) {
 	for _, list := range stepVocabulary().byFirst {
 		for _, p := range list {
@@ -36,7 +36,7 @@ func Phrases() (texts []string) {
 	return texts
 }
 
-// DirectionWords are all ways to name a direction of the hall.
+// DirectionWords returns all ways to name a direction of the hall.
 func DirectionWords() []string { return slices.Sorted(maps.Keys(directionWords)) }
 
 // ParseStance reads the value of "starts".

@@ -16,16 +16,15 @@ type Figure struct {
 	Rows    []Row
 	Has     [2]bool // whose steps are written
 
-	// Floating figures, counted S and Q or by their own numbers, begin wherever
-	// the figure before stopped. The rows of all others are placed from a beat
-	// that is the first of a bar.
+	// Floating figures, counted in S and Q or by their own numbers, begin wherever the figure before
+	// stopped. The rows of all other figures are placed from a beat that is the first of a bar.
 	Floating bool
-	End      Beats // where the time of the last row ends
+	End      Beats // where the last row ends
 	At       Span  // the heading
 
-	unplaced bool   // its counts can't be read, so its length is not known
+	unplaced bool   // its counts can't be read, so its length is unknown
 	doubtful bool   // something is wrong with its counts, so its place in the bar can't be judged
-	whole    effect // of all its rows; set when the figure is checked
+	whole    effect // the effect of all its rows; set when the figure is checked
 	text     figureText
 }
 
@@ -34,12 +33,12 @@ type Row struct {
 	Count Count
 	At    Beats
 	Steps [2]Step
-	// Written says whose steps this row tells; a partner with a table of their
-	// own may have no row here, and goes on with the step before.
+	// Written says whose steps are written in this row. A partner whose steps are in a separate table
+	// may have none here, and goes on with the step before.
 	Written [2]bool
 }
 
-// Stance is how a couple stands where a figure starts or ends, as far as it is said.
+// Stance is how a couple stands where a figure starts or ends, as far as the sheet says.
 type Stance struct {
 	Positions PositionSet // 0 if not said
 	AsStarted bool        // ends in the position it started in
@@ -49,20 +48,19 @@ type Stance struct {
 	At        Span
 }
 
-// Said reports whether the sheet says anything of the stance.
+// Said reports whether the sheet says anything about the stance.
 func (s Stance) Said() bool { return s.At != Span{} }
 
-// mostLevels is how many teaching levels a sheet may name.
+// mostLevels is the highest teaching level that a sheet may name.
 const mostLevels = 15
 
-// Rank orders figures from easy to hard: one that does not say its level comes after all
-// that do.
+// Rank orders figures from easy to hard. Figures without a level come after all others.
 func (f *Figure) Rank() int { return cmp.Or(f.Level, mostLevels+1) }
 
-// Length is the time of the figure's rows from one up to, not including, another.
+// Length returns how long the rows from "from" up to, but not including, "to" last.
 func (f *Figure) Length(from, to int) Beats { return f.ends(to) - f.Rows[from].At }
 
-// ends is where the rows before row to end.
+// ends returns where the rows before row "to" end.
 func (f *Figure) ends(to int) Beats {
 	if to < len(f.Rows) {
 		return f.Rows[to].At
@@ -70,8 +68,8 @@ func (f *Figure) ends(to int) Beats {
 	return f.End
 }
 
-// Part names the figure and, unless they are all, its rows from one up to, not including,
-// another: "Spot turn", "Spot turn, steps 1–5".
+// Part returns the figure's name, with the steps if the rows from "from" up to, but not including, "to"
+// are not all of it: "Spot turn", "Spot turn, steps 1–5".
 func (f *Figure) Part(from, to int) string {
 	if from == 0 && to == len(f.Rows) {
 		return f.Name
@@ -87,17 +85,17 @@ func Steps(from, to int) string {
 	return fmt.Sprintf("steps %d–%d", from+1, to)
 }
 
-// Names lists the figure's name and its other names.
+// Names returns the figure's name, followed by its other names.
 func (f *Figure) Names() []string { return append([]string{f.Name}, f.Aliases...) }
 
-// figureText is where the parts of a figure stand in its sheet.
+// figureText holds where the parts of a figure stand in its sheet.
 type figureText struct {
 	tables []tableText
 	facts  []factText
 	until  int // where the next section begins, or math.MaxInt
 }
 
-// tableText is where the cells of a table stand.
+// tableText holds where the cells of a table stand.
 type tableText struct {
 	whole   extent
 	aligns  []string // "left", "center", "right", "none"
@@ -113,7 +111,7 @@ type factText struct {
 	name  string
 }
 
-// column is what a column of a chart tells.
+// column is the kind of a chart's column.
 type column uint8
 
 const (

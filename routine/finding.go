@@ -7,30 +7,29 @@ import (
 	"unicode/utf8"
 )
 
-// Pos is a place in a sheet. Line and Column count from 1, Column in runes;
-// Offset counts bytes from 0.
+// Pos is a place in a sheet. Line and Column count from 1, Column in runes; Offset counts bytes from 0.
 type Pos struct {
 	Offset int `json:"offset"`
 	Line   int `json:"line"`
 	Column int `json:"column"`
 }
 
-// Span is a range of a sheet from Start up to, not including, End.
+// Span is a range of a sheet from Start up to, but not including, End.
 type Span struct {
 	Start Pos `json:"start"`
 	End   Pos `json:"end"`
 }
 
-// Severity says how bad a finding is. The zero value is a bug.
+// Severity says how bad a finding is. The zero value is not valid.
 type Severity uint8
 
-// An Error can't be danced. A Warning can, but a teacher would ask.
+// A routine with an Error can't be danced. With a Warning it can, but a teacher would ask.
 const (
 	Error Severity = iota + 1
 	Warning
 )
 
-// String gives "error" or "warning".
+// String returns "error" or "warning".
 func (s Severity) String() string { return [...]string{"", "error", "warning"}[s] }
 
 // MarshalText writes String.
@@ -49,13 +48,13 @@ type Finding struct {
 	Related  []Related `json:"related,omitempty"`
 }
 
-// Related is a second place that a finding speaks of.
+// Related is a second place that a finding refers to.
 type Related struct {
 	Span    Span   `json:"span"`
 	Message string `json:"message"`
 }
 
-// HasErrors reports whether a routine with these findings can't be danced.
+// HasErrors reports whether any finding is an error, so that the routine can't be danced.
 func HasErrors(fs []Finding) bool {
 	return slices.ContainsFunc(fs, func(f Finding) bool { return f.Severity == Error })
 }
@@ -64,7 +63,7 @@ func HasErrors(fs []Finding) bool {
 type source struct {
 	text  []byte
 	lines []int // byte offset of each line
-	last  Pos   // the place that was asked for last, from which a later one on its line is near
+	last  Pos   // the place asked for last; a later one on its line is counted from here
 }
 
 func newSource(text []byte) *source {
@@ -77,7 +76,7 @@ func newSource(text []byte) *source {
 	return s
 }
 
-// pos is the place of a byte offset.
+// pos returns the place of a byte offset.
 func (s *source) pos(offset int) Pos {
 	offset = min(max(offset, 0), len(s.text))
 	line := sort.SearchInts(s.lines, offset+1)
@@ -89,7 +88,7 @@ func (s *source) pos(offset int) Pos {
 	return s.last
 }
 
-// offset is the byte offset of a line and a column, both from 1, the column in runes.
+// offset returns the byte offset of a line and a column; both count from 1, the column in runes.
 func (s *source) offset(line, column int) int {
 	line = min(max(line, 1), len(s.lines))
 	at := s.lines[line-1]
@@ -102,7 +101,7 @@ func (s *source) offset(line, column int) int {
 
 func (s *source) span(from, to int) Span { return Span{s.pos(from), s.pos(max(from, to))} }
 
-// extent is a range of bytes in a source, before it is turned into a Span.
+// extent is a range of bytes in a source, from "from" up to, but not including, "to".
 type extent struct{ from, to int }
 
 func (s *source) slice(st extent) string { return string(s.text[st.from:st.to]) }
@@ -120,11 +119,11 @@ func (f *findings) add(code Code, at extent, message, hint string, related ...Re
 	})
 }
 
-// mostHints is how many findings come with names that may have been meant:
-// enough to begin with.
+// mostHints is the number of findings that come with names that may have been meant: enough to begin
+// with.
 const mostHints = 1000
 
-// near is didYouMean for one of the first findings.
+// near returns didYouMean while there are few findings, then "".
 func (f *findings) near(name string, names []string) string {
 	if len(f.list) > mostHints {
 		return ""
@@ -134,11 +133,11 @@ func (f *findings) near(name string, names []string) string {
 
 func (f *findings) sorted() []Finding { return Sorted(f.list) }
 
-// longestMessage bounds what a finding says, in letters, whatever names are in it.
+// longestMessage bounds a finding's message, in letters, whatever names are in it.
 const longestMessage = 500
 
-// Sorted is the one place where findings get their order, by offset, then code, and their
-// bounds. The same finding at the same place is kept once. The list given is used up.
+// Sorted sorts findings by offset, then code, drops duplicates at one place and shortens long messages.
+// All findings get their order here. It reuses the list's memory.
 func Sorted(list []Finding) []Finding {
 	for i := range list {
 		f := &list[i]
@@ -152,8 +151,8 @@ func Sorted(list []Finding) []Finding {
 	})
 }
 
-// Faulty are those of a sheet's figures in whose sections an error was found. A missing
-// order is no fault of the figure that stands last.
+// Faulty returns the figures with an error in their sections. A missing order does not count against
+// the figure that stands last.
 func Faulty(figs []*Figure, found []Finding) map[*Figure]bool {
 	faulty := map[*Figure]bool{}
 	for _, fig := range figs {

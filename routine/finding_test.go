@@ -14,7 +14,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// place is what a finding is and where.
+// place is a finding's code, line and column.
 type place struct {
 	code         routine.Code
 	line, column int
@@ -27,9 +27,9 @@ func places(found []routine.Finding) (out []place) {
 	return out
 }
 
-// wellPlaced requires what holds for the findings of any text: spans within
-// it, lines and columns that agree with the offsets, sorted, every code
-// explained with its severity, and nothing that a terminal obeys.
+// wellPlaced requires what holds for the findings of any text: spans within it, lines and columns that
+// agree with the offsets, sorted, every code explained with its severity, and nothing that controls a
+// terminal.
 func wellPlaced(t require.TestingT, src []byte, found []routine.Finding) {
 	pos := func(p routine.Pos) {
 		require.GreaterOrEqual(t, p.Offset, 0)
@@ -63,7 +63,7 @@ func wellPlaced(t require.TestingT, src []byte, found []routine.Finding) {
 	}
 }
 
-// lanternCha and lanternWaltz are sheets without a finding.
+// lanternCha and lanternWaltz are sheets without findings.
 const lanternCha = `---
 dance: cha-cha
 title: Lantern Night
@@ -176,8 +176,8 @@ func TestSheetsInOrder(t *testing.T) {
 	}
 }
 
-// TestOneFaultIsOneFinding: one slip in a sheet that was in order gives one
-// finding, at the slip, and nothing that only follows from it.
+// TestOneFaultIsOneFinding: one slip in a correct sheet yields one finding, at the slip, and none that
+// merely follows from it.
 func TestOneFaultIsOneFinding(t *testing.T) {
 	lib := library.Open()
 	const facts = "- starts: open facing, leader LF free, follower RF free\n- ends: open facing"
@@ -345,7 +345,7 @@ faces: river
 | 1     | LF side, facing Fluß  | side            |        |
 `
 
-// manyPlaces are the faults of manyFaults, a tab being one column.
+// manyPlaces are the faults of manyFaults; a tab counts as one column.
 var manyPlaces = []place{
 	{"tempo-unreadable", 3, 8},
 	{"unknown-setting", 4, 1},
@@ -368,9 +368,8 @@ var manyPlaces = []place{
 	{"foot-missing", 30, 35},
 }
 
-// TestAllFindingsAtOnce: everything is found in one reading, in the order of
-// the text, each at the author's own line and column, however the text is
-// stored and laid out.
+// TestAllFindingsAtOnce: everything is found in one reading, in the order of the text, each at the
+// author's own line and column, however the text is stored and laid out.
 func TestAllFindingsAtOnce(t *testing.T) {
 	lib := library.Open()
 	check := func(t *testing.T, src string, want []place) {
@@ -405,8 +404,7 @@ func TestAllFindingsAtOnce(t *testing.T) {
 		check(t, strings.Join(lines, "\n"), want)
 	})
 	t.Run("the chart in a list", func(t *testing.T) {
-		// A chart that is indented into a list item belongs to the item, and is
-		// no chart of the section.
+		// A chart indented into a list item belongs to the item, and is not a chart of the section.
 		src := strings.ReplaceAll(manyFaults, "\n|", "\n  |")
 		found := routine.Check("fest.md", []byte(src), lib)
 		wellPlaced(t, []byte(src), found)
@@ -414,8 +412,8 @@ func TestAllFindingsAtOnce(t *testing.T) {
 	})
 }
 
-// TestPlacesOfCellsThatAreNotWritten: an empty cell is reported where its text
-// would end, a cell that the row does not have at the row's end.
+// TestPlacesOfCellsThatAreNotWritten: an empty cell is reported where its text would end, a missing
+// cell at the row's end.
 func TestPlacesOfCellsThatAreNotWritten(t *testing.T) {
 	const head = "---\ndance: cha-cha\n---\n\n## Order\n\n1. Quay step\n\n## Quay step\n\n"
 	for _, test := range []struct {
@@ -483,7 +481,7 @@ func TestSettingsAtTheTop(t *testing.T) {
 	}
 }
 
-// TestChapterSettings: what tells of a dance is checked when the sheet defines it.
+// TestChapterSettings: settings about a dance are checked in the sheet that defines it.
 func TestChapterSettings(t *testing.T) {
 	for _, test := range []struct {
 		name, front string
@@ -520,13 +518,13 @@ func TestChapterSettings(t *testing.T) {
 	}
 }
 
-// TestAByteOrderMarkAlone: the mark at the start of a file is no text.
+// TestAByteOrderMarkAlone: the mark at the start of a file is not text.
 func TestAByteOrderMarkAlone(t *testing.T) {
 	src := []byte("\ufeff## Order\n\n1. Closed basic\n")
 	assert.Equal(t, []place{{"dance-missing", 1, 1}}, places(routine.Check("mark.md", src, library.Open())))
 }
 
-// TestAChapterTellsItsDance: all that a chapter sets.
+// TestAChapterTellsItsDance: every setting of a chapter.
 func TestAChapterTellsItsDance(t *testing.T) {
 	sheet, found := routine.ReadChapter("quay.md", []byte("---\ndance: Quay  *waltz*\nmetre: 6/8\nalso called: [quayside, pier]\nbegins on: 2\nslow: 1 1/2\nquick: 3/4\nand: 1/3\na: 1/5\nnumbers: figure\nphrase: 4 bars\n"+
 		"accents: [1, 4]\nwords: [\"4 & 1 = oom pah pah\"]\nusual: 28–30.5 bars/min\nusual source: us\ncompetition: 168 beats/min\ncompetition source: them\n"+
@@ -550,8 +548,8 @@ func TestAChapterTellsItsDance(t *testing.T) {
 	assert.Equal(t, []routine.Saying{{Counts: []string{"1"}, Words: []string{"oom"}}}, sheet.Dance.Sayings)
 }
 
-// TestTempiAreRead: bars a minute and beats a minute as the trade writes them;
-// 30 bars of three-four time are 90 beats, and tango's 32 bars of 2/4 are 64.
+// TestTempiAreRead: bars a minute and beats a minute as the trade writes them; 30 bars of 3/4 are 90
+// beats, and tango's 32 bars of 2/4 are 64.
 func TestTempiAreRead(t *testing.T) {
 	for _, test := range []struct {
 		text        string
@@ -590,20 +588,19 @@ func TestTempiAreRead(t *testing.T) {
 	}
 }
 
-// TestTwoPartnersTurnWrong: two faults are two findings, also if each partner
-// makes the same one.
+// TestTwoPartnersTurnWrong: two faults are two findings, even if both partners make the same one.
 func TestTwoPartnersTurnWrong(t *testing.T) {
 	src := strings.NewReplacer("LF side, 1/4 R, backing DC  ", "LF side, 1/8 R, backing DC  ", "RF side, 3/8 R, pointing LOD", "RF side, 1/4 R, pointing LOD").Replace(lanternWaltz)
 	assert.Equal(t, []place{{"alignment-contradicted", 25, 11}, {"alignment-contradicted", 25, 42}}, places(routine.Check("two.md", []byte(src), library.Open())))
 }
 
-// TestHostileSheets: what nobody would dance is told from what could be danced
-// without delay, and without giving up on the rest.
+// TestHostileSheets: sheets that nobody would dance are read without delay, and the rest of them is
+// still checked.
 func TestHostileSheets(t *testing.T) {
 	const (
 		head  = "---\ndance: cha-cha\n---\n\n"
 		order = head + "## Order\n\n1. Quay step\n\n## Quay step\n\n| Count | Leader | Follower |\n|---|---|---|\n"
-		most  = 1 << 20 // the bytes of the largest sheet
+		most  = 1 << 20 // bytes, of the largest sheet
 	)
 	fill := func(before, again, after string) string {
 		return before + strings.Repeat(again, (most-len(before)-len(after))/len(again)) + after
@@ -654,8 +651,7 @@ func TestHostileSheets(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			began := time.Now()
 			_, found := routine.Read("hostile.md", []byte(test.src), library.Open())
-			// It takes a second at most; what grows with the square of the size
-			// took minutes.
+			// It takes a second at most; code that was quadratic in the size took minutes.
 			assert.Less(t, time.Since(began), 30*time.Second)
 			require.NotEmpty(t, found)
 			if len(found) < 100 {
@@ -667,8 +663,8 @@ func TestHostileSheets(t *testing.T) {
 	}
 }
 
-// TestTextIsData: no character that a terminal obeys, and none that turns text
-// round, comes out of a sheet, wherever it was put in.
+// TestTextIsData: no character that controls a terminal or reverses text comes out of a sheet, wherever
+// it was put in.
 func TestTextIsData(t *testing.T) {
 	for _, c := range []string{"\x1b[2J", "\x00", "\a", "\x7f", "\u009b31m", "\u202e", "\u2066", "\u2069", "\r"} {
 		t.Run(fmt.Sprintf("%q", c), func(t *testing.T) {
@@ -706,7 +702,7 @@ lo@ud: yes
 | 1@ | LF for@ward, 1/4@ R (soft@ly) | R@F back | x |
 | 2 | LF facing wa@ll | – (wait @) | x |
 `, "@", c)
-			if c == "\x00" { // the YAML ends here, and so does what can be read at the top
+			if c == "\x00" { // the YAML ends here, and with it what can be read at the top
 				src = strings.ReplaceAll(src, "\x00dance", "dance")
 			}
 			score, found := routine.Read("../../"+c+".md", []byte(src), library.Open())
@@ -735,7 +731,7 @@ lo@ud: yes
 	}
 }
 
-// TestASheetTellsItsFloor: its size, and the lengths of steps that are not the dance's.
+// TestASheetTellsItsFloor: its size, and the lengths of steps where they differ from the dance's.
 func TestASheetTellsItsFloor(t *testing.T) {
 	for text, want := range map[string]routine.Room{
 		"8 x 6 m": {Along: 800, Across: 600}, "12.5 m × 8 m": {Along: 1250, Across: 800}, "900 by 650 cm": {Along: 900, Across: 650}, "8m x 60cm": {},

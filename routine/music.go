@@ -1,21 +1,20 @@
 package routine
 
-// Music is what a sheet says of the song that it is danced to. The zero value is
-// nothing.
+// Music is what a sheet says about the song it is danced to. The zero value says nothing.
 type Music struct {
 	File string // with slashes, within the sheet's folder; "" for none
 	At   Span   // where the sheet says so
-	Bar  int    // of the song, from 1, with which the dance begins; 0 for the first after the introduction
+	Bar  int    // the bar of the song, from 1, with which the dance begins; 0 for the first after the introduction
 
-	// Phrases are how long those of the song are, from where the dance begins; after
-	// the last they begin again. None if they are as the dance's usually are.
+	// Phrases are the lengths of the song's phrases, from where the dance begins; after the last they
+	// repeat. Empty if they are the dance's usual ones.
 	Phrases []Beats
-	// Highlights are where they are, from where the dance begins, ascending.
+	// Highlights are beats counted from where the dance begins, ascending.
 	Highlights []Beats
 }
 
-// Phrase is the phrase of a song that a beat lies in: which, from 1, and from where to
-// where it lasts. Before the dance begins there are phrases as the first.
+// Phrase returns the phrase of the song in which a beat lies: its number, from 1, and its first beat
+// and end. Phrases before beat 0 are as long as the first and count down from 0.
 func (s *Score) Phrase(at Beats) (number int, from, to Beats) {
 	phrases := s.Music.Phrases
 	if len(phrases) == 0 {
@@ -38,5 +37,5 @@ func (s *Score) Phrase(at Beats) (number int, from, to Beats) {
 		}
 		from += p
 	}
-	return number, from, from + phrases[0] // not reached: the phrases fill the round
+	return number, from, from + phrases[0] // unreachable: the phrases add up to all
 }

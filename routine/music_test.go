@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// toSong is a sheet with settings of its song.
+// toSong returns a sheet with settings for its song.
 func toSong(settings string) string {
 	return "---\ndance: cha-cha\n" + settings + "\n---\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n| Count | Leader | Follower |\n|:-----:|--------|----------|\n" +
 		"| 2 | LF forward | RF back |\n| 3 | RF replace | LF replace |\n| 4 | LF side | RF side |\n| & | RF close | LF close |\n| 1 | LF side | RF side |\n"
@@ -54,8 +54,7 @@ func TestWhatCanNotBeSaidOfASong(t *testing.T) {
 	}
 }
 
-// TestPhrasesAreReadAsTheyAreWritten: a length that can't be one is told, and never cut into
-// others.
+// TestPhrasesAreReadAsTheyAreWritten: an impossible length is reported, and never split into several.
 func TestPhrasesAreReadAsTheyAreWritten(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		unit, length := "", 4*routine.Beat
@@ -89,8 +88,8 @@ func TestPhrasesAreReadAsTheyAreWritten(t *testing.T) {
 	})
 }
 
-// TestThePasoDoblesPhrases adds the phrases of its usual music up to the first
-// highlight, which are 88 beats of 2/4, 44 bars: common practice.
+// TestThePasoDoblesPhrases: the phrases of its usual music add up, at the first highlight, to 88 beats
+// of 2/4, 44 bars. Common practice.
 func TestThePasoDoblesPhrases(t *testing.T) {
 	s := routine.Score{Dance: &routine.Dance{Metre: routine.Metre{Beats: 2, Unit: 4}, PhraseBars: 8}}
 	for _, p := range []routine.Beats{8, 8, 8, 8, 4, 8, 8, 8, 8, 8, 8, 4} {

@@ -13,8 +13,8 @@ import (
 
 var apostrophes = strings.NewReplacer("'", "", "’", "")
 
-// Key is the form in which names are compared: case, accents, spaces,
-// punctuation and plurals do not matter.
+// Key returns the form in which names are compared: case, accents, spaces, punctuation and plurals do
+// not matter.
 func Key(name string) string {
 	var key strings.Builder
 	for _, word := range strings.FieldsFunc(apostrophes.Replace(norm.NFD.String(name)), func(r rune) bool {
@@ -37,9 +37,8 @@ func Key(name string) string {
 // longestNear bounds the names that are compared letter by letter, in bytes.
 const longestNear = 80
 
-// Nearest gives up to three of names that name may have been meant to be,
-// nearest first: those that differ in a few letters, or else those of which a
-// part is like it.
+// Nearest returns up to three of names that may have been meant by name, nearest first: those that
+// differ in a few letters, or, if there are none, those of which name is a part.
 func Nearest(name string, names []string) []string {
 	type near struct {
 		name     string
@@ -75,7 +74,7 @@ func Nearest(name string, names []string) []string {
 	return out
 }
 
-// isPart reports whether key is, but for a letter, a part of a name with key k.
+// isPart reports whether key is, give or take a letter, a part of a name with key k.
 func isPart(key, name, k string) bool {
 	if len(key) < 4 {
 		return false
@@ -91,7 +90,7 @@ func isPart(key, name, k string) bool {
 	return false
 }
 
-// typos is the Levenshtein distance, but two letters in each other's place are one typo.
+// typos returns the Levenshtein distance, with two swapped letters as one typo.
 func typos(a, b string) int {
 	if len(a) == len(b) {
 		for i := range max(0, len(a)-1) {
@@ -106,7 +105,7 @@ func typos(a, b string) int {
 	return levenshtein.ComputeDistance(a, b)
 }
 
-// didYouMean is a hint that names what is near, or else lists what there is.
+// didYouMean returns a hint with the nearest names or, if none is near, with all names.
 func didYouMean(name string, names []string) string {
 	if near := Nearest(name, names); len(near) > 0 {
 		return "perhaps " + strings.Join(near, ", ")
@@ -117,7 +116,7 @@ func didYouMean(name string, names []string) string {
 	return ""
 }
 
-// Plural gives a number with what is counted: "1 bar", "2 bars".
+// Plural returns a number with its noun: "1 bar", "2 bars".
 func Plural(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun
@@ -125,7 +124,7 @@ func Plural(n int, noun string) string {
 	return strconv.Itoa(n) + " " + noun + "s"
 }
 
-// clipped is the start of a text that has more than so many letters, and "…".
+// clipped returns text, cut to most letters and "…" if it is longer.
 func clipped(text string, most int) string {
 	letters := 0
 	for i := range text {
@@ -136,9 +135,8 @@ func clipped(text string, most int) string {
 	return text
 }
 
-// plain makes text of a sheet harmless to a terminal: control characters and
-// those that reorder the text around them become a visible mark, and line ends
-// a space.
+// plain makes text from a sheet harmless to a terminal: control characters and those that reorder the
+// text around them become a visible mark, and line ends become spaces.
 func plain(text string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
@@ -151,8 +149,8 @@ func plain(text string) string {
 	}, text)
 }
 
-// UnsafeRune reports a control character or one that reorders text
-// (Unicode Standard Annex 9, explicit directional formatting).
+// UnsafeRune reports whether r is a control character or reorders text (Unicode Standard Annex 9,
+// explicit directional formatting).
 func UnsafeRune(r rune) bool {
 	return unicode.IsControl(r) || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069
 }
@@ -160,5 +158,5 @@ func UnsafeRune(r rune) bool {
 // longestQuote is how much of a text a message quotes, in letters.
 const longestQuote = 80
 
-// quoted is a text of the sheet as a message names it.
+// quoted returns text from the sheet in quotes, shortened and safe for a message.
 func quoted(text string) string { return strconv.Quote(plain(clipped(text, longestQuote))) }

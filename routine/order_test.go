@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestItems: all that a line of the order can say.
+// TestItems: everything that a line of the order can say.
 func TestItems(t *testing.T) {
 	const bpm = routine.BeatPerMinute
 	for _, test := range []struct {
@@ -67,8 +67,8 @@ func TestAnItemSetsHowItEnds(t *testing.T) {
 	assert.Empty(t, routine.Check("ends.md", []byte(own([]string{"Jetty step\n   - ends: open facing", "Quay step"}, figures...)), routine.EmptyBook{}))
 }
 
-// TestSettingsAtAnyIndent: what stands below an item is the item's, whatever its number
-// and however far it is indented.
+// TestSettingsAtAnyIndent: what stands below an item belongs to it, whatever its number and however far
+// it is indented.
 func TestSettingsAtAnyIndent(t *testing.T) {
 	lib := library.Open()
 	const rest = "- tempo: 30 bars/min\n%[1]s- count: words\n%[1]s- ends: apart\n%[1]s- corner: after\n"
@@ -104,8 +104,8 @@ func TestSettingsAtAnyIndent(t *testing.T) {
 	}
 }
 
-// TestWhatStandsBelowAnItemIsNeverPassedOver: bullets that set nothing are told wherever
-// Markdown would put them.
+// TestWhatStandsBelowAnItemIsNeverPassedOver: bullets that set nothing are reported wherever Markdown
+// would put them.
 func TestWhatStandsBelowAnItemIsNeverPassedOver(t *testing.T) {
 	for _, below := range []string{"   - softly", "    - softly", "     - softly", "\n    - softly", "    - count: words\n      - softly", "    - tempo: 30 bars/min\n          - softly"} {
 		src := of("cha-cha") + "\n## Order\n\n100. Lantern step\n" + below + "\n\n" + inPlace("Lantern step", "2 3 4 1", routine.LF)
@@ -115,7 +115,7 @@ func TestWhatStandsBelowAnItemIsNeverPassedOver(t *testing.T) {
 	}
 }
 
-// TestHints: what to write instead is said in the terms of the sheet.
+// TestHints: hints say what to write, in the sheet's own terms.
 func TestHints(t *testing.T) {
 	lib := library.Open()
 	for _, test := range []struct {
@@ -137,7 +137,7 @@ func TestHints(t *testing.T) {
 	}
 }
 
-// TestATempoInTheOtherUnit is recognised where it is about the dance's.
+// TestATempoInTheOtherUnit is recognised if it is near the dance's.
 func TestATempoInTheOtherUnit(t *testing.T) {
 	for written, meant := range map[string]string{"26 bpm": "perhaps 26 bars/min is meant; ", "90 bars/min": "perhaps 30 bars/min is meant; ", "20 bars/min": ""} {
 		found := routine.Check("tempo.md", []byte("---\ndance: waltz\ntempo: "+written+"\n---\n## Order\n\n1. Box step\n"), library.Open())
@@ -158,7 +158,7 @@ func TestABeatIsMissing(t *testing.T) {
 	}
 }
 
-// TestOneIsSingular, in whatever is said of a sheet.
+// TestOneIsSingular in every message about a sheet.
 func TestOneIsSingular(t *testing.T) {
 	lib := library.Open()
 	one := "---\ndance: waltz\n%s---\n## Order\n\n1. Lantern step%s\n\n## Lantern step\n\n| Count | Leader |\n|--|--|\n%s"

@@ -5,46 +5,45 @@ import (
 	"strings"
 )
 
-// Moment is what is known of a couple where one figure ends and another may
-// begin: which feet are free, how the partners hold each other and face, and how
-// far the bar is danced. The zero Moment is that before anything is danced.
-// Moments can be compared.
+// Outcome is what is known of a couple where one figure ends and another may begin: which feet are
+// free, how the partners hold each other and face, and how far the bar has been danced. The zero
+// Outcome is the state before anything is danced. Outcomes can be compared.
 type Outcome struct {
 	couple couple
-	at     Beats // from the first of a bar, less than a bar
+	at     Beats // from the start of the bar; less than a bar
 	last   Beats // the length of the last step; 0 before the first
 	begun  bool
 }
 
-// Opening is the moment before anything is danced, with the leader facing a.
+// Opening returns the state before anything is danced, with the leader's alignment a.
 func Opening(a Alignment) Outcome {
 	return Outcome{couple: couple{facings: anyFacings.where(Leader, setOf(int(a.Direction())))}}
 }
 
-// Into is how far into its bar m is.
+// Into returns how far into its bar m is.
 func (m Outcome) Into() Beats { return m.at }
 
-// Couple is what is known of the couple.
+// Couple returns what is known of the couple.
 func (m Outcome) Couple() Couple {
 	c := m.couple.shown()
 	c.Facing = m.couple.facings.likely(false)
 	return c
 }
 
-// Turned is m with the couple, as it stands, turned.
+// Turned returns m with the couple as a whole turned by t.
 func (m Outcome) Turned(t Turn) Outcome {
 	m.couple.facings = m.couple.facings.turned(Leader, t).turned(Follower, t)
 	return m
 }
 
-// Then is the moment after a figure of d is danced whole from m, how long that
-// takes from m on, and what keeps the figure from being danced there. Of the
-// places on the floor it knows nothing.
+// Then dances the whole of fig, a figure of d, from m on. It returns the state afterwards, how long
+// that takes from m, and what keeps the figure from being danced here. Places on the floor are not
+// considered.
 func (m Outcome) Then(d *Dance, fig *Figure) (after Outcome, takes Beats, parted []Finding) {
 	return m.ThenPart(d, fig, 0, len(fig.Rows))
 }
 
-// ThenPart is Then for rows from up to, not including, to.
+// ThenPart is Then for the rows from "from" up to, but not including, "to".
 func (m Outcome) ThenPart(d *Dance, fig *Figure, from, to int) (after Outcome, takes Beats, parted []Finding) {
 	e := fig.effect(from, to)
 	agreed, bar := e.needs, d.Metre.Bar()
@@ -77,10 +76,10 @@ func (m Outcome) ThenPart(d *Dance, fig *Figure, from, to int) (after Outcome, t
 // meeting compares what one figure leaves with what the next needs.
 type meeting struct {
 	left, needs couple
-	feet        [2]bool // whose free foot is another one
+	feet        [2]bool // whose free foot differs
 	position    bool    // the positions differ
-	direction   bool    // somebody faces otherwise
-	// agreed is the couple that begins the next figure, where they differ as it needs.
+	direction   bool    // a partner faces another way than needed
+	// agreed is the couple that begins the next figure; where the two differ, as that figure needs.
 	agreed couple
 }
 
@@ -106,7 +105,7 @@ func meet(left couple, e *effect) meeting {
 	return m
 }
 
-// findings tells what parts two figures, without places in a sheet.
+// findings reports what keeps two figures apart, without places in a sheet.
 func (m *meeting) findings(before, next string) (list []Finding) {
 	add := func(code Code, message, hint string) {
 		list = append(list, Finding{Code: code, Severity: explanations[code].Severity, Message: "after " + before + " " + message, Hint: hint})
@@ -133,7 +132,7 @@ func (m *meeting) findings(before, next string) (list []Finding) {
 	return list
 }
 
-// directions says which partner faces otherwise than the next figure needs.
+// directions reports which partner faces another way than the next figure needs.
 func (m *meeting) directions(next string) (message, hint string) {
 	for _, p := range Partners() {
 		have, needed := m.left.facings.of(p), m.needs.facings.of(p)
@@ -164,14 +163,14 @@ func facingText(ds directionSet) string {
 	return "facing " + strings.Join(names, " or ")
 }
 
-// startsOtherwise tells of a first figure that can't begin as the sheet says.
+// startsOtherwise reports a first figure that can't begin the way the sheet faces.
 func startsOtherwise(faces facings, first string, e *effect) Finding {
 	return Finding{Code: "join-direction", Severity: explanations["join-direction"].Severity,
 		Message: fmt.Sprintf("the sheet starts %s, but %s begins %s", facingText(faces.of(Leader)), first, facingText(e.needs.facings.of(Leader))),
 		Hint:    "change \"faces\" at the top of the sheet"}
 }
 
-// openBar tells of a bar that is not filled: gap beats from at on.
+// openBar reports a bar that is not filled: gap beats are missing from at on.
 func openBar(before, next string, at, gap Beats, first Count, d *Dance) Finding {
 	ends := countAt(at-1, d)
 	missing := gap.InBeats() + " are"
@@ -184,8 +183,7 @@ func openBar(before, next string, at, gap Beats, first Count, d *Dance) Finding 
 			"), or dance what fills the bar"}
 }
 
-// start is the beat on which rows from one on are begun by a couple that dances
-// nothing before.
+// start returns the beat on which a couple that has danced nothing before begins with row "from".
 func (f *Figure) start(d *Dance, from int) Beats {
 	if f.Floating {
 		return (Beats(d.Begins-1)*Beat - f.upbeat(from)).Into(d.Metre.Bar())
@@ -193,9 +191,9 @@ func (f *Figure) start(d *Dance, from int) Beats {
 	return f.Rows[from].At.Into(d.Metre.Bar())
 }
 
-// gap is the time that passes between the end of the figure before, at, whose
-// last step is that long, and row from: less than nothing where an upbeat takes
-// its time from that step. Open says that it should be filled.
+// gap returns the time between the end of the figure before and row "from". The figure before ends at
+// "at", with a last step as long as "last". The gap is negative where an upbeat takes its time from
+// that step. Open says that the gap should be filled.
 func (f *Figure) gap(from int, at, last, bar Beats) (gap Beats, open bool) {
 	if f.Floating {
 		if up := f.upbeat(from); up < last {
@@ -212,8 +210,8 @@ func (f *Figure) gap(from int, at, last, bar Beats) (gap Beats, open bool) {
 	return gap, gap != 0 && !late
 }
 
-// upbeat is the time of the counts between two beats with which a figure that
-// can begin anywhere begins: they take it from the step before.
+// upbeat returns how long the counts between two beats last with which a floating figure begins. They
+// take that time from the step before.
 func (f *Figure) upbeat(from int) Beats {
 	if !f.Floating || from > 0 {
 		return 0

@@ -16,15 +16,15 @@ func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
 	return s, f.sorted()
 }
 
-// chapterReader reads what a chapter says of its own dance.
+// chapterReader reads what a chapter says about its own dance.
 type chapterReader struct {
 	*parser
 	settings map[string]setting
 	dance    *Dance
 }
 
-// dance reads what a chapter says of its own dance. What it does not say, or what can't
-// be read, is as in a plain dance.
+// dance reads what a chapter says about its own dance. Whatever is missing or can't be read is as in a
+// plain dance.
 func (p *parser) dance(settings map[string]setting) *Dance {
 	d := plainDance()
 	r := chapterReader{p, settings, d}
@@ -50,7 +50,7 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 	return d
 }
 
-// bad reports a value that is none of what is asked for.
+// bad reports that a value is not what is asked for.
 func (r *chapterReader) bad(s setting, what, hint string) {
 	if !s.bad {
 		r.add("bad-value", s.at, quoted(s.value)+" is no "+what, hint)
@@ -70,7 +70,7 @@ func (r *chapterReader) names() {
 
 var metrePattern = regexp.MustCompile(`^\s*(\d{1,2})\s*/\s*(\d{1,2})\s*$`)
 
-// metre reports whether the metre can be read; if not it stays the plain one.
+// metre reports whether the metre can be read; otherwise the plain one stays.
 func (r *chapterReader) metre() (known bool) {
 	s := r.settings["metre"]
 	if m := metrePattern.FindStringSubmatch(s.value); m != nil {
@@ -85,7 +85,7 @@ func (r *chapterReader) metre() (known bool) {
 	return false
 }
 
-// beats reads a length of more than nothing, up to most.
+// beats reads a length that is more than 0 and at most "most".
 func (r *chapterReader) beats(key string, to *Beats, most Beats) {
 	s, ok := r.settings[key]
 	if !ok {
@@ -108,7 +108,7 @@ func (r *chapterReader) number(key string, most int, to *int) {
 	}
 }
 
-// numberOf reads a number from 1 to most, or reports that it is none.
+// numberOf reads a number from 1 to most; ok is false, and it is reported, if the value is not one.
 func (r *chapterReader) numberOf(s setting, most int) (n int, ok bool) {
 	if n, ok = wholeNumber(s.value, most); !ok {
 		r.bad(s, "number from 1 to "+strconv.Itoa(most), "")
@@ -116,7 +116,7 @@ func (r *chapterReader) numberOf(s setting, most int) (n int, ok bool) {
 	return n, ok
 }
 
-// choice reads one of some words; "" if none of them is set.
+// choice reads one of some words, or returns "" if none is set.
 func (r *chapterReader) choice(key, what string, words ...string) string {
 	s, ok := r.settings[key]
 	if !ok {
@@ -154,7 +154,7 @@ func (r *chapterReader) sayings() {
 	}
 }
 
-// tempi reads a range of tempi and where it comes from.
+// tempi reads a range of tempi and its source.
 func (r *chapterReader) tempi(key string, to *TempoRange, source *string) {
 	s, ok := r.settings[key]
 	if !ok || s.bad {

@@ -27,10 +27,10 @@ var columnNames = map[string]column{
 	"follower": followerColumn, "follow": followerColumn, "lady": followerColumn, "ladys": followerColumn, "woman": followerColumn, "followers": followerColumn,
 }
 
-// otherColumns are headings whose columns are for people only.
+// otherColumns are headings of columns that are only for people.
 var otherColumns = []string{"step", "no", "nr", "number", "note", "notes", "#"}
 
-// headingMarks are of no account in the heading of a column: "Man's", "No.".
+// headingMarks are ignored in the heading of a column: "Man's", "No.".
 var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "")
 
 func columnOf(heading string) (c column, known bool) {
@@ -89,8 +89,8 @@ func (p *parser) chart(fig *Figure, t *east.Table) {
 	p.merge(fig, rows, placed, extent{at(0).from, at(len(rows) - 1).to})
 }
 
-// columns reads a table's heading: which column tells what, and where each that is there
-// stands; -1 where whose steps it tells is not known.
+// columns reads a table's heading and returns the index of each kind of column there is, or -1 where
+// two columns claim the same partner.
 func (p *parser) columns(tt *tableText) map[column]int {
 	has := map[column]int{}
 	for i, cell := range tt.cells[0] {
@@ -113,8 +113,8 @@ func (p *parser) columns(tt *tableText) map[column]int {
 	return has
 }
 
-// sides are the partners whose steps a chart adds to a figure; ok is false if it tells
-// nobody's.
+// sides returns the partners whose steps a chart adds to a figure; ok is false if it has a column for
+// neither.
 func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides []Partner, ok bool) {
 	for _, side := range Partners() {
 		i, told := has[leaderColumn+column(side)]
@@ -129,11 +129,11 @@ func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides [
 	return sides, ok
 }
 
-// rows reads the rows of a table for some partners. Where a row's cells may be another
-// column's, its steps are unclear; without all counts the figure can't be placed.
+// rows reads the rows of a table for some partners. Where a cell may belong to another column, the
+// row's steps are unclear; without all counts the figure can't be placed.
 func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
 	for i, cells := range tt.cells[1:] {
-		shifted := false // which cell is whose is not known
+		shifted := false // it is unclear which cell is whose
 		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
 			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "a | inside a note is written \\|")
 			shifted = true
@@ -166,7 +166,7 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 	return rows
 }
 
-// placeRows finds the beats of a chart's rows, whose counts stand at some places.
+// placeRows finds the beats of a chart's rows; at returns where a row's count stands.
 func (p *parser) placeRows(fig *Figure, rows []Row, at func(row int) extent) placement {
 	counts := make([]Count, len(rows))
 	for i := range rows {
@@ -207,9 +207,9 @@ func (p *parser) merge(fig *Figure, rows []Row, placed placement, at extent) {
 	}
 }
 
-// place settles what only the whole figure tells.
+// place settles what depends on the whole figure.
 func (p *parser) place(fig *Figure) {
-	if fig.unplaced { // a length that does no harm to what comes after
+	if fig.unplaced { // a length that does no harm to what follows
 		fig.End, fig.Floating = Beats(len(fig.Rows))*Beat, true
 		for i := range fig.Rows {
 			fig.Rows[i].At = Beats(i) * Beat
@@ -222,8 +222,8 @@ func (p *parser) tableText(t *east.Table) tableText {
 	for _, a := range t.Alignments {
 		tt.aligns = append(tt.aligns, a.String())
 	}
-	// A cell that is not written has no place of its own: it stands after the
-	// cell before it, and the first of a row at the row's start.
+	// A cell that is missing has no place of its own: it stands after the cell before it, and the first
+	// of a row at the row's start.
 	previous := 0
 	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
 		var cells []extent
@@ -244,7 +244,7 @@ func (p *parser) tableText(t *east.Table) tableText {
 	return tt
 }
 
-// restOfLine is what stands between a place and the end of its line.
+// restOfLine is the text from a place to the end of its line.
 func (p *parser) restOfLine(from int) extent {
 	to := len(p.src.text)
 	if i := bytes.IndexByte(p.src.text[from:], '\n'); i >= 0 {

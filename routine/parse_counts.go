@@ -6,9 +6,8 @@ import (
 	"strings"
 )
 
-// placement is where counts fall: the beat of each from a beat that is the
-// first of a bar, unless the figure is floating: then from its own start, and
-// it can begin wherever the figure before it stopped.
+// placement is where counts fall. Each beat is counted from a beat that is the first of a bar or, in a
+// floating figure, which can begin wherever the one before stopped, from the figure's own start.
 type placement struct {
 	at       []Beats
 	end      Beats
@@ -24,8 +23,8 @@ type countTrouble struct {
 	hint    string
 }
 
-// place finds the beats of counts. Lengths follow from the next count's beat;
-// & and a take their time from the count before them; a hole is a trouble.
+// place finds the beats of counts. A count lasts until the next one's beat; & and a take their time
+// from the count before them; a hole is a trouble.
 func place(counts []Count, d *Dance) placement {
 	if len(counts) == 0 {
 		return placement{}
@@ -53,12 +52,12 @@ type placer struct {
 	slowQuick bool // the figure is counted in S and Q
 
 	row      int
-	beat     Beats // where the last whole count began its last beat
-	end      Beats // where its time ends if nothing follows
-	whole    Count // the last whole count; the zero Count before there is one
-	previous Beats // the onset before
-	doubted  bool  // whole did not follow what was before it
-	mixed    bool  // what follows may come of counts of two kinds, so nothing is said of it
+	beat     Beats // where the last beat of the last whole count began
+	end      Beats // where it ends if nothing follows
+	whole    Count // the last whole count; zero before there is one
+	previous Beats // the onset of the count before
+	doubted  bool  // whole did not follow from what came before it
+	mixed    bool  // two kinds of count are mixed, so what follows is not reported
 }
 
 func newPlacer(counts []Count, d *Dance) *placer {
@@ -76,7 +75,7 @@ func newPlacer(counts []Count, d *Dance) *placer {
 		p.beat = Beats(first.First-2) * Beat // the beat before it, from which a late start takes its time
 	}
 	p.end = p.beat + Beat
-	p.previous = p.beat - 1 // so that any first count comes after it
+	p.previous = p.beat - 1 // so that any first count comes later
 	return p
 }
 
@@ -115,7 +114,7 @@ func (p *placer) count(c Count) {
 	p.out.at[p.row], p.previous = max(at, p.previous), max(at, p.previous)
 }
 
-// lasting places S or Q, which begin where the time before ends.
+// lasting places an S or Q, which begins where the count before ends.
 func (p *placer) lasting(c Count) Beats {
 	at, length := p.end, p.dance.Slow
 	if c.Kind == Quick {
@@ -126,7 +125,7 @@ func (p *placer) lasting(c Count) Beats {
 	return at
 }
 
-// number places a number on the next beat that it names.
+// number places a number on the next beat of that name.
 func (p *placer) number(c Count) Beats {
 	bar := p.dance.Metre.Bar()
 	at := p.beat + Beat
@@ -156,7 +155,7 @@ func (p *placer) number(c Count) Beats {
 	return at
 }
 
-// missing names the beats between the last one and the one at next.
+// missing lists the beats between the last one and the one at next.
 func (p *placer) missing(next Beats) string {
 	var names []string
 	for b := p.beat + Beat; b < next && len(names) < 3; b += Beat {
@@ -168,7 +167,7 @@ func (p *placer) missing(next Beats) string {
 	return strings.Join(names, ", ")
 }
 
-// heldUntil is the last whole count written as held up to the beat before next.
+// heldUntil returns the last whole count, written as held up to the beat before next.
 func (p *placer) heldUntil(next Beats) string {
 	last := p.whole.Last + int((next-p.beat)/Beat) - 1
 	if !p.dance.FigureNumbers && p.whole.Last <= p.dance.Metre.Beats {

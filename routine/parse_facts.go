@@ -9,7 +9,7 @@ import (
 
 var factPattern = regexp.MustCompile(`^(?s)\s*([A-Za-z][A-Za-z ]{0,30}?)\s*:\s*(.*)$`)
 
-// splitFact cuts "starts: open facing" into its name and the extent of its value.
+// splitFact splits "starts: open facing" into the name and the extent of the value.
 func (p *parser) splitFact(at extent) (factText, bool) {
 	m := factPattern.FindStringSubmatchIndex(p.src.slice(at))
 	if m == nil {
@@ -24,7 +24,7 @@ func (p *parser) splitFact(at extent) (factText, bool) {
 
 var factNames = []string{"starts", "ends", "also called", "level", "source", "note"}
 
-// fact reads a bullet above a chart. A bullet that names no fact is prose.
+// fact reads a bullet above a chart. A bullet that does not name a fact is prose.
 func (p *parser) fact(fig *Figure, at extent) {
 	fact, ok := p.splitFact(at)
 	if !ok {
@@ -83,14 +83,14 @@ func (p *parser) stance(at extent) Stance {
 	return r.out
 }
 
-// stanceReader reads what is said of a stance, one thing after the other.
+// stanceReader reads the statements of a stance one after the other.
 type stanceReader struct {
 	*parser
 	out     Stance
 	unclear bool // something could not be read
 }
 
-// next reads what words begin with, and gives how many of them that are.
+// next reads the statement that words begin with, and returns its length in words.
 func (s *stanceReader) next(words []word) int {
 	if len(words) > 1 && words[0].text == "as" && words[1].text == "started" {
 		s.out.AsStarted = true
@@ -116,8 +116,8 @@ func (s *stanceReader) next(words []word) int {
 	return s.position(words)
 }
 
-// positionOf reads the position that is told of a partner, "follower in fan". It is the
-// couple's; how it is told goes into the note.
+// positionOf reads a position said of one partner, "follower in fan". It becomes the couple's; the
+// wording goes into the note.
 func (s *stanceReader) positionOf(words []word) int {
 	at := 1
 	for at < len(words) && fillers[words[at].text] {
@@ -130,7 +130,7 @@ func (s *stanceReader) positionOf(words []word) int {
 	return at
 }
 
-// position reads a hold or a position, or passes over a word that says nothing.
+// position reads a hold or a position, or skips a word that says nothing.
 func (s *stanceReader) position(words []word) int {
 	var r reading
 	if n := stepVocabulary().match(&r, words); n > 0 && r.step.Position != 0 {
@@ -143,7 +143,7 @@ func (s *stanceReader) position(words []word) int {
 	return 1
 }
 
-// free reads "LF free" of a partner; 0 if no foot is named.
+// free reads "LF free" for a partner and returns the number of words; 0 if no foot is named.
 func (s *stanceReader) free(side Partner, words []word) int {
 	foot := footNames[words[0].text]
 	if foot == NoFoot {
@@ -161,7 +161,7 @@ func (s *stanceReader) free(side Partner, words []word) int {
 	return n
 }
 
-// facing reads "facing DW" of a partner; 0 if no alignment is told.
+// facing reads "facing DW" for a partner and returns the number of words; 0 if there is no alignment.
 func (s *stanceReader) facing(side Partner, words []word) int {
 	var r reading
 	n := s.alignment(&r, words)

@@ -13,8 +13,8 @@ import (
 	"github.com/goccy/go-yaml/token"
 )
 
-// largestFront bounds the front matter, in bytes. The time to read deeply
-// nested YAML grows faster than its length.
+// largestFront bounds the front matter, in bytes. The time to read deeply nested YAML grows faster than
+// its length.
 const largestFront = 8 << 10
 
 // setting is one value of the front matter, or a list of them.
@@ -23,7 +23,7 @@ type setting struct {
 	at     extent
 	value  string
 	values []setting
-	bad    bool // its value can't be one, which is reported
+	bad    bool // not a possible value, which has been reported
 }
 
 var (
@@ -89,7 +89,7 @@ func (p *parser) frontMatter(front extent) {
 	}
 }
 
-// stride reads what is set of the steps' lengths.
+// stride reads the settings for the lengths of steps.
 func (p *parser) stride(to *Stride, settings map[string]setting) {
 	for key, to := range map[string]*Length{"forward step": &to.Forward, "side step": &to.Side, "short step": &to.Short} {
 		s, ok := settings[key]
@@ -123,8 +123,8 @@ func (p *parser) namedDance(settings map[string]setting, front extent) {
 	p.sheet.Dance, p.sheet.danceKnown = d, true
 }
 
-// settings reads the mapping at the top of the sheet, by lower-case key.
-// ok is false if they can't be read at all, which is reported.
+// settings reads the mapping at the top of the sheet, by lower-case key. If it can't be read at all,
+// that is reported and ok is false.
 func (p *parser) settings(front extent) (out map[string]setting, ok bool) {
 	out = map[string]setting{}
 	if front.to-front.from > largestFront {
@@ -152,7 +152,7 @@ type frontReader struct {
 	front extent
 }
 
-// pairs are those of the mapping; ok is false if there is none, which is reported.
+// pairs returns the pairs of the mapping. If there is no mapping, that is reported and ok is false.
 func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
 	file, err := yamlparser.ParseBytes([]byte(strings.ReplaceAll(f.src.slice(f.front), "\r\n", "\n")), 0)
 	if err != nil {
@@ -177,12 +177,12 @@ func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
 	}
 }
 
-// place is where a token stands in the sheet.
+// place returns where a token stands in the sheet.
 func (f *frontReader) place(t *token.Token) extent {
 	if t == nil || t.Position == nil {
 		return extent{f.front.from, f.front.from}
 	}
-	first := f.src.pos(f.front.from).Line // of the YAML
+	first := f.src.pos(f.front.from).Line // the YAML's first line
 	from := min(f.src.offset(first+t.Position.Line-1, t.Position.Column), f.front.to)
 	rest, text := f.src.slice(extent{from, f.front.to}), strings.TrimSpace(t.Origin)
 	if windows := strings.ReplaceAll(text, "\n", "\r\n"); strings.HasPrefix(rest, windows) {
@@ -194,8 +194,8 @@ func (f *frontReader) place(t *token.Token) extent {
 	return extent{from, from + len(text)}
 }
 
-// read reads one pair; ok is false for a name that sets nothing, which is reported. Where
-// the value can't be one, which is reported as well, it is bad.
+// read reads one pair. An unknown name is reported and ok is false. An impossible value is reported and
+// marked bad.
 func (f *frontReader) read(name string, pair *yamlast.MappingValueNode, defines bool) (s setting, ok bool) {
 	at := f.place(pair.Key.GetToken())
 	switch forDance := slices.Contains(danceKeys, name); {
@@ -231,16 +231,15 @@ func (f *frontReader) read(name string, pair *yamlast.MappingValueNode, defines 
 	return s, true
 }
 
-// yamlPlace is how a message of the YAML parser tells a place, counted from
-// the first line of the YAML.
+// yamlPlace is how the YAML parser's messages give a place, counted from the first line of the YAML.
 var yamlPlace = regexp.MustCompile(` at \[\d+:\d+\]`)
 
-// settingName is the name that a pair sets, in small letters.
+// settingName returns the name that a pair sets, in lower case.
 func settingName(pair *yamlast.MappingValueNode) string {
 	return strings.ToLower(strings.TrimSpace(pair.Key.GetToken().Value))
 }
 
-// yamlValue is a scalar, or a list of scalars.
+// yamlValue reads a scalar or a list of scalars.
 func yamlValue(n yamlast.Node, place func(*token.Token) extent) (setting, bool) {
 	s := setting{at: place(n.GetToken())}
 	switch n := n.(type) {

@@ -10,7 +10,7 @@ import (
 	"strings"
 )
 
-// music reads what is set of the song.
+// music reads the settings for the song.
 func (p *parser) music(settings map[string]setting) {
 	m, bar := &p.sheet.Music, p.sheet.Dance.Metre.Bar()
 	read := func(key, hint string, f func(s setting) error) {
@@ -41,7 +41,7 @@ func (p *parser) music(settings map[string]setting) {
 	})
 }
 
-// parseSongFile reads the name of a file that lies in the sheet's folder, or below it.
+// parseSongFile reads the name of a file in the sheet's folder, or below it.
 func parseSongFile(text string) (string, error) {
 	switch clean := path.Clean(text); {
 	case strings.ContainsAny(text, "\\:\x00"), plain(text) != text:
@@ -55,7 +55,7 @@ func parseSongFile(text string) (string, error) {
 
 var musicBeginsPattern = regexp.MustCompile(`(?i)^\s*(?:bar\s+(\d{1,4})|after\s+(?:the\s+)?intro(?:duction)?)\s*$`)
 
-// parseMusicBegins reads "bar 9" or "after the introduction".
+// parseMusicBegins reads "bar 9" or "after the introduction"; bar is 0 for the latter.
 func parseMusicBegins(text string) (bar int, err error) {
 	m := musicBeginsPattern.FindStringSubmatch(text)
 	if m == nil {
@@ -70,8 +70,8 @@ func parseMusicBegins(text string) (bar int, err error) {
 	return bar, nil
 }
 
-// parsePhrases reads "8 8 4" or "8 × 4, 10, 8 beats": lengths in bars or beats, and how
-// often each comes.
+// parsePhrases reads "8 8 4" or "8 × 4, 10, 8 beats": lengths in bars or beats, and how many times each
+// comes.
 func parsePhrases(text string, bar Beats) (phrases []Beats, err error) {
 	m := phrasesPattern.FindStringSubmatch(text)
 	if m == nil {
@@ -128,7 +128,7 @@ func parseHighlights(text string, bar Beats) (highlights []Beats, err error) {
 	return highlights, nil
 }
 
-// Bounds of what is told of a song.
+// Bounds of what a sheet may say about a song.
 const (
 	mostPhrases   = 500
 	longestPhrase = 64 // bars

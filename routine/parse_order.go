@@ -39,7 +39,7 @@ func (p *parser) order(sec *section) {
 	}
 }
 
-// orderItem reads an item of the list and what is set below it.
+// orderItem reads an item of the list and the settings below it.
 func (p *parser) orderItem(n ast.Node) {
 	at := p.itemText(n)
 	if at == (extent{}) {
@@ -57,9 +57,9 @@ func (p *parser) orderItem(n ast.Node) {
 	p.sheet.Order = append(p.sheet.Order, item)
 }
 
-// SetsItem reports whether a block of Markdown sets things for the item of an order that
-// stands before it: an indented list, or what Markdown takes for code. Below "10." a list
-// needs four spaces to belong to the item, and people write three.
+// SetsItem reports whether a block of Markdown is a setting of the order's item before it: an indented
+// list, or what Markdown takes for code. A list below "10." needs four spaces to belong to the item,
+// and people write three.
 func SetsItem(text []byte, n ast.Node) bool {
 	var lines *gmtext.Segments
 	switch n := n.(type) {
@@ -77,11 +77,11 @@ func SetsItem(text []byte, n ast.Node) bool {
 	return (text[start] == ' ' || text[start] == '\t') && bulletPattern.Match(text[start:])
 }
 
-// bulletPattern is a line that begins with a bullet, up to its text.
+// bulletPattern matches the start of a line with a bullet, up to its text.
 var bulletPattern = regexp.MustCompile(`^[ \t]*[-*+][ \t]+`)
 
-// bullets parts a text from the bullets below it, which may be indented too little, or too
-// much, for Markdown to see a list.
+// bullets splits a text from the bullets below it, which may be indented too little, or too much, for
+// Markdown to see a list.
 func (p *parser) bullets(at extent) (head extent, bullets []extent) {
 	head = at
 	for from := at.from; from < at.to; {

@@ -8,8 +8,8 @@ import (
 	"unicode"
 )
 
-// rhythm reads the parts of a rhythm, if any are set. Whether the grids divide
-// the bars is only told if the metre is known.
+// rhythm reads the parts of a rhythm, if any are set. Whether the grids divide the bars is only checked
+// if the metre is known.
 func (p *parser) rhythm(to *Rhythm, settings map[string]setting, m Metre, known bool) {
 	parts, ok := settings["rhythm"]
 	if !ok {
@@ -49,7 +49,7 @@ func (p *parser) rhythm(to *Rhythm, settings map[string]setting, m Metre, known 
 
 const partExample = "conga: m m s m m m o o"
 
-// partError is why a part can't be read.
+// partError says why a part can't be read.
 type partError struct{ message, hint string }
 
 // parsePart reads "claves: . . x . x . . .": the slots of the grid divide

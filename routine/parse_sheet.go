@@ -17,23 +17,22 @@ import (
 	"github.com/yuin/goldmark/util"
 )
 
-// LargestSheet is how many bytes a sheet may have. What is larger is not read at all, and
-// a finding says so.
+// LargestSheet is the size, in bytes, above which a sheet is not read at all; a finding says so.
 const LargestSheet = 1 << 20
 
-// The bounds of a sheet. They are far above what anyone dances.
+// The bounds of a sheet. They are far beyond what anyone dances.
 const (
 	longestCell = 2000    // bytes; of a step or a stance
-	deepest     = 100     // lists and quotes in each other
-	mostCells   = 250_000 // of all tables, those that a short row lacks counted
-	mostMarks   = 500     // of Markdown in one paragraph, heading or cell
-	allMarks    = 20_000  // of the whole sheet
+	deepest     = 100     // nested lists and quotes
+	mostCells   = 250_000 // of all tables, including cells that short rows lack
+	mostMarks   = 500     // Markdown's marks in one paragraph, heading or cell
+	allMarks    = 20_000  // Markdown's marks in the whole sheet
 	mostTimes   = 99
-	mostSteps   = 200_000 // of a routine, repeats counted
+	mostSteps   = 200_000 // of a routine, repeats included
 )
 
-// parse reads a sheet. It always gives a sheet, with all that could be read,
-// and every finding that does not need the order to be danced through.
+// parse always returns a sheet, with all that could be read, and every finding that does not need the
+// order to be danced through.
 func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	f := &findings{src: newSource(src)}
 	s := &Sheet{Name: name, Title: plain(name), Dance: plainDance(), src: f.src, book: book,
@@ -64,12 +63,12 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	return s, f
 }
 
-// shallow reports whether lists and quotes are nested as people nest them, as
-// the time to read them grows with the square of their depth.
+// shallow reports whether lists and quotes are nested as people nest them. The time to read them grows
+// with the square of their depth.
 func (p *parser) shallow(body []byte) bool {
 	at := 0
 	for line := range bytes.Lines(body) {
-		depth, i := 0, 0 // in columns, of which a list or a quote takes at least two
+		depth, i := 0, 0 // in columns; a list or a quote takes at least two
 		for ; i < len(line) && bytes.IndexByte([]byte(" \t>-+*.)0123456789"), line[i]) >= 0; i++ {
 			switch c := line[i]; {
 			case c == ' ':
@@ -89,11 +88,11 @@ func (p *parser) shallow(body []byte) bool {
 	return true
 }
 
-// delimiterPattern is the line of dashes below a table's heading, also in a list or a quote.
+// delimiterPattern matches the line of dashes below a table's heading, also in a list or a quote.
 var delimiterPattern = regexp.MustCompile(`^[ \t>*+.)\d-]*[|:\- \t]*-[|:\- \t]*\r?\n?$`)
 
-// fewCells reports whether the tables have as many cells as people write. Each row is filled
-// up to the columns of the heading, so a wide heading above many short rows takes gigabytes.
+// fewCells reports whether the tables have as many cells as people write. Markdown fills each row up to
+// the heading's columns, so a wide heading above many short rows takes gigabytes.
 func (p *parser) fewCells(body []byte) bool {
 	at, columns, cells := 0, 0, 0
 	for line := range bytes.Lines(body) {
@@ -112,11 +111,11 @@ func (p *parser) fewCells(body []byte) bool {
 	return true
 }
 
-// fewMarks reports more marks of Markdown than anyone writes, as the time to read those of a
-// paragraph for a handout grows with the square of their number, or faster.
+// fewMarks reports a finding if there are more of Markdown's marks than anyone writes. The time to read
+// a paragraph for a handout grows with the square of its marks, or faster.
 func (p *parser) fewMarks(doc ast.Node) {
 	all := 0
-	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) { // the function gives no error
+	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) { // the function never returns an error
 		if !entering || n.Type() != ast.TypeBlock || n.Kind() == ast.KindCodeBlock || n.Kind() == ast.KindFencedCodeBlock || n.Kind() == ast.KindHTMLBlock {
 			return ast.WalkContinue, nil
 		}
@@ -140,8 +139,8 @@ func (p *parser) fewMarks(doc ast.Node) {
 	})
 }
 
-// frontMatter finds the YAML between two lines of "---" at the top of src, and
-// gives the rest as Markdown in which every byte stands where it did.
+// frontMatter finds the YAML between two lines of "---" at the top of src, and returns the rest as
+// Markdown in which every byte is where it was.
 func frontMatter(src []byte) (front extent, body []byte) {
 	body = bytes.Clone(src)
 	start := 0
@@ -169,7 +168,7 @@ func frontMatter(src []byte) (front extent, body []byte) {
 	return extent{}, body
 }
 
-// lineAt is where the line that begins at from ends, its line end included.
+// lineAt returns the line that begins at from, including its line end.
 func lineAt(src []byte, from int) int {
 	if i := bytes.IndexByte(src[from:], '\n'); i >= 0 {
 		return from + i + 1
@@ -200,8 +199,8 @@ func (p *parser) unsafeText() {
 	}
 }
 
-// markdown reads only what a sheet is made of: headings, lists, tables and the
-// prose between. Nothing is rendered, so inline markup is left as it is.
+// markdown parses only what a sheet is made of: headings, lists, tables and the prose between. Nothing
+// is rendered, so inline markup is left as it is.
 var markdown = goldmark.New(
 	goldmark.WithExtensions(extension.Table),
 	goldmark.WithParser(mdparser.NewParser(
@@ -276,12 +275,12 @@ func (p *parser) body(body []byte) {
 
 var inlineMarks = strings.NewReplacer("**", "", "__", "", "*", "", "`", "")
 
-// headingText is a heading or a name without its markup.
+// headingText returns a heading or a name without its markup.
 func headingText(s string) string {
 	return strings.Join(strings.Fields(plain(inlineMarks.Replace(s))), " ")
 }
 
-// lines is the extent of a block's own text.
+// lines returns the extent of a block's own text.
 func (p *parser) lines(n ast.Node) extent {
 	l := n.Lines()
 	if l.Len() == 0 {
@@ -290,7 +289,7 @@ func (p *parser) lines(n ast.Node) extent {
 	return p.trimmed(extent{l.At(0).Start, l.At(l.Len() - 1).Stop})
 }
 
-// trimmed is an extent without the space around its text.
+// trimmed returns an extent without the space around its text.
 func (p *parser) trimmed(at extent) extent {
 	for at.to > at.from && strings.ContainsRune(" \t\r\n", rune(p.src.text[at.to-1])) {
 		at.to--
@@ -301,7 +300,7 @@ func (p *parser) trimmed(at extent) extent {
 	return at
 }
 
-// itemText is the extent of a list item's first line or paragraph.
+// itemText returns the extent of a list item's first line or paragraph.
 func (p *parser) itemText(item ast.Node) extent {
 	if first := item.FirstChild(); first != nil && (first.Kind() == ast.KindTextBlock || first.Kind() == ast.KindParagraph) {
 		return p.lines(first)
@@ -309,7 +308,7 @@ func (p *parser) itemText(item ast.Node) extent {
 	return extent{}
 }
 
-// figure reads a section as a figure if it holds a chart; else it is prose.
+// figure reads a section as a figure if it contains a chart; otherwise it is prose.
 func (p *parser) figure(sec *section) {
 	var charts []*east.Table
 	broken := false

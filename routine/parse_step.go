@@ -10,13 +10,13 @@ import (
 	"unicode/utf8"
 )
 
-// reading is a step while its cell is being read.
+// reading is the state while a step's cell is read.
 type reading struct {
 	step   Step
-	size   Size   // said, and waiting for the way that it belongs to
-	weight Weight // said in words, which count for more than what an action does; Full if not said
+	size   Size   // a size that waits for its way
+	weight Weight // given in words, which outweigh an action's; Full if not said
 	twice  string // a second way
-	apart  string // what contradicts something said before it
+	apart  string // what contradicts something before it
 	tapped string // "tap to RF", which says no more than "tap" unless a way follows
 }
 
@@ -34,7 +34,7 @@ func (r *reading) way(w Way) {
 	r.size = Usual
 }
 
-// sized is said of the way that follows, or of the one before: "forward, small".
+// sized applies a size to the way that follows, or to the one before: "forward, small".
 func (r *reading) sized(s Size) {
 	if r.size != Usual && r.size != s {
 		r.apart = sizeNames[s]
@@ -42,7 +42,7 @@ func (r *reading) sized(s Size) {
 	r.size = s
 }
 
-// weighs is said of the step's weight.
+// weighs sets the step's weight.
 func (r *reading) weighs(w Weight) {
 	if r.weight != Full && r.weight != w {
 		r.apart = weightNames[w]
@@ -50,7 +50,7 @@ func (r *reading) weighs(w Weight) {
 	r.weight = w
 }
 
-// finish settles what could only be told from the whole cell.
+// finish settles what depends on the whole cell.
 func (r *reading) finish() {
 	s := &r.step
 	if r.size != Usual { // no way followed
@@ -70,7 +70,7 @@ func (r *reading) finish() {
 	}
 }
 
-// remark adds to the note what is said of a step and has no other place in it.
+// remark adds to the note what has no other place in a step.
 func (r *reading) remark(text string) {
 	switch notes := &r.step.Note; {
 	case *notes == "":
@@ -89,7 +89,7 @@ func (r *reading) action(name string) {
 	}
 }
 
-// splitWords cuts a cell into words, commas among them, and its note in brackets.
+// splitWords splits a cell into words, with commas as words, and the note in brackets.
 func splitWords(text string, base int) (words []word, note string) {
 	for i := 0; i < len(text); {
 		r, size := utf8.DecodeRuneInString(text[i:])
@@ -123,7 +123,7 @@ func splitWords(text string, base int) (words []word, note string) {
 	return words, note
 }
 
-// closing finds the bracket that closes the one that text begins with; 0 if none does.
+// closing returns the index of the bracket that closes the one text begins with, or 0.
 func closing(text string) int {
 	depth := 0
 	for i := range len(text) {
@@ -190,7 +190,7 @@ func (p *parser) step(at extent) Step {
 	return *s
 }
 
-// tooLong reports a cell or a stance that nobody could dance.
+// tooLong reports whether a cell or a stance is longer than anyone could dance.
 func (p *parser) tooLong(at extent) bool {
 	if at.to-at.from <= longestCell {
 		return false
@@ -199,10 +199,10 @@ func (p *parser) tooLong(at extent) bool {
 	return true
 }
 
-// details reads all that follows the foot, or a stance.
+// details reads everything after the foot, or a stance.
 func (p *parser) details(r *reading, words []word) {
 	v := stepVocabulary()
-	var unknown []word // in a row, which may be one phrase
+	var unknown []word // adjacent words, which may be one phrase
 	report := func() {
 		if len(unknown) == 0 {
 			return
@@ -213,7 +213,7 @@ func (p *parser) details(r *reading, words []word) {
 		p.add("unknown-word", at, quoted(p.src.slice(at))+" is no word for a step", p.near(p.src.slice(at), v.known))
 	}
 	defer report()
-	begin := 0   // of the phrase that was read last, if no comma has come since
+	begin := 0   // start of the phrase read last, if no comma has come since
 	turned := -1 // where a turn ended
 	for i := 0; i < len(words); {
 		if len(unknown) > 0 && unknown[len(unknown)-1] != words[i-1] {
@@ -265,9 +265,8 @@ func (p *parser) details(r *reading, words []word) {
 	}
 }
 
-// side reads a foot, or a side, that stands among the details at i, after a phrase that
-// begins at begin. "Closes to RF" says no more than that LF closes; "swivel R" has no other
-// place than the note.
+// side reads a foot, or a side, among the details at i, after a phrase that begins at begin. "Closes to
+// RF" says no more than that LF closes; "swivel R" has no place but the note.
 func (p *parser) side(r *reading, words []word, begin, i int) {
 	w, isFoot := words[i], strings.HasSuffix(words[i].text, "f")
 	before := words[i-1].text
@@ -292,8 +291,8 @@ func (r *reading) goesBeside() bool {
 	return w == Close || w == HalfClose || w == CrossInFront || w == CrossBehind
 }
 
-// turning reads "turn" or "turning" and gives how many words that are. It says nothing
-// beside an amount; without one it says that the step turns, but not how far.
+// turning reads "turn" or "turning" and returns how many words it takes. Beside an amount it says
+// nothing; without one it says that the step turns, but not how far.
 func (p *parser) turning(r *reading, words []word, turned bool) int {
 	next := 1
 	for next < len(words) && (words[next].text == "," || fillers[words[next].text]) {
@@ -316,7 +315,7 @@ func (p *parser) turning(r *reading, words []word, turned bool) int {
 	return 1
 }
 
-// said is a run of words as they are written.
+// said returns a run of words as written.
 func (p *parser) said(words []word) string {
 	texts := make([]string, len(words))
 	for i, w := range words {
@@ -334,13 +333,13 @@ func (p *parser) footwork(r *reading, before string, w word) {
 
 var footworkPattern = regexp.MustCompile(`^(?:IE|[HTBFW]){1,5}$`)
 
-// footworkLetters reads the trade's letters: H heel, T toe, B ball, F flat,
-// W whole foot, IE inside edge. They are capitals, as words are not.
+// footworkLetters reads the trade's letters: H heel, T toe, B ball, F flat, W whole foot, IE inside
+// edge. They must be capitals, as other words may be spelt with them.
 func footworkLetters(text string) (string, bool) {
 	return text, footworkPattern.MatchString(text)
 }
 
-// mostTurn is the most that a step can be said to turn, in eighths.
+// mostTurn is the largest turn of one step, in eighths.
 const mostTurn Turn = 3*directions + 7
 
 // eighths reads an amount of turn: "1/4", "¼", "1¼", "1", "3/8".
@@ -368,13 +367,13 @@ func eighths(text string) (n int, ok bool) {
 	return n + int(whole)*8, true
 }
 
-// ParseAmount reads an amount of turn without a side, "3/8".
+// ParseAmount reads an amount of turn without left or right, "3/8".
 func ParseAmount(text string) (Turn, bool) {
 	n, ok := eighths(text)
 	return Turn(n), ok
 }
 
-// isTurn reports whether words begin with an amount of turn. "Half close" is none.
+// isTurn reports whether words begin with an amount of turn. "Half close" does not.
 func isTurn(words []word) bool {
 	if _, ok := eighths(words[0].text); ok {
 		return true
@@ -386,8 +385,8 @@ func isTurn(words []word) bool {
 	return namedAmounts[words[0].text] != 0 && i < len(words) && footNames[words[i].text] != NoFoot
 }
 
-// turn reads an amount and a side, "1/4 R", "1 1/4 to L", "half turn right".
-// It gives the number of words read, 0 if they are no turn.
+// turn reads an amount and left or right, "1/4 R", "1 1/4 to L", "half turn right". It returns the
+// number of words read, 0 if they are not a turn.
 func (p *parser) turn(r *reading, words []word) int {
 	isNumber := unicode.IsNumber(firstRune(words[0].text))
 	amount, ok := eighths(words[0].text)
@@ -446,7 +445,7 @@ func (p *parser) turn(r *reading, words []word) int {
 
 func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }
 
-// direction reads the longest direction that words begin with.
+// direction reads the longest direction that words begin with, and returns its length.
 func direction(words []word) (d Direction, n int) {
 	var text string
 	for k := 0; k < len(words) && k < longestDirection; k++ {
@@ -461,7 +460,7 @@ func direction(words []word) (d Direction, n int) {
 	return d, n
 }
 
-// alignment reads "facing wall", "backing DC"; it gives the number of words.
+// alignment reads "facing wall" or "backing DC" and returns the number of words.
 func (p *parser) alignment(r *reading, words []word) int {
 	stand, ok := stands[words[0].text]
 	if !ok {

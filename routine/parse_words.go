@@ -13,20 +13,20 @@ type word struct {
 	at   extent
 }
 
-// phrase is something that can be said of a step, as the words it is said with.
+// phrase is one thing that can be said of a step, with the words that say it.
 type phrase struct {
 	words []string
 	apply func(*reading)
 }
 
-// vocabulary is all that can be said of a step or a stance, by first word,
-// longest phrases first.
+// vocabulary is everything that can be said of a step or a stance, by first word, longest phrases
+// first.
 type vocabulary struct {
 	byFirst map[string][]phrase
 	known   []string // every phrase, for suggestions
 }
 
-// stepVocabulary is built at first use: a start to a list of sheets needs none of it.
+// stepVocabulary is built at first use, as the program's start and its list of sheets do not need it.
 var stepVocabulary = sync.OnceValue(func() *vocabulary {
 	v := &vocabulary{byFirst: map[string][]phrase{}}
 	say := func(apply func(*reading), texts ...string) {
@@ -92,7 +92,7 @@ var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true,
 
 var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF, "right": RF}
 
-// match applies the longest phrase that words begin with and gives its length.
+// match applies the longest phrase that words begin with and returns its length.
 func (v *vocabulary) match(r *reading, words []word) int {
 	for _, p := range v.byFirst[words[0].text] {
 		if len(p.words) > len(words) {
@@ -117,7 +117,7 @@ var namedAmounts = map[string]int{"quarter": 2, "half": 4, "whole": 8, "full": 8
 
 var stands = map[string]Stand{"facing": Facing, "faces": Facing, "face": Facing, "backing": Backing, "backs": Backing, "pointing": Pointing, "points": Pointing}
 
-// directionWords are the ways a direction is said, as whole phrases.
+// directionWords are the ways to say a direction, as whole phrases.
 var directionWords = map[string]Direction{
 	"lod": LOD, "line of dance": LOD, "down lod": LOD,
 	"dw": DW, "diagonal to wall": DW, "diag wall": DW, "diagonal wall": DW, "diag to wall": DW,

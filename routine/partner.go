@@ -1,18 +1,18 @@
 package routine
 
-// Partner is one of the two who dance.
+// Partner is the leader or the follower.
 type Partner uint8
 
-// The partners. They index arrays of two.
+// The partners, which index arrays of two.
 const (
 	Leader Partner = iota
 	Follower
 )
 
-// Partners lists both, leader first.
+// Partners returns both, leader first.
 func Partners() [2]Partner { return [2]Partner{Leader, Follower} }
 
-// String names p as a dancer does.
+// String returns "leader" or "follower".
 func (p Partner) String() string {
 	if p == Follower {
 		return "follower"
@@ -20,7 +20,7 @@ func (p Partner) String() string {
 	return "leader"
 }
 
-// MarshalText writes p's name.
+// MarshalText writes String.
 func (p Partner) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
 
 // Foot is a foot, or none.
@@ -33,13 +33,13 @@ const (
 	RF
 )
 
-// String gives the trade's letters, LF or RF.
+// String returns the trade's letters, LF or RF, or "" for none.
 func (f Foot) String() string { return [...]string{"", "LF", "RF"}[f] }
 
-// MarshalText writes the trade's letters.
+// MarshalText writes String.
 func (f Foot) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
 
-// Other is the other foot.
+// Other returns the other foot, or NoFoot for none.
 func (f Foot) Other() Foot {
 	switch f {
 	case LF:
@@ -50,7 +50,7 @@ func (f Foot) Other() Foot {
 	return NoFoot
 }
 
-// feet is a set of feet, of which one may be the free one.
+// feet is a set of feet, either of which may be free.
 type feet uint8
 
 const bothFeet feet = 3

@@ -2,37 +2,37 @@ package routine
 
 import "strings"
 
-// Position is how the partners stand to each other, and how they hold.
+// Position is how the partners stand to each other and hold each other.
 type Position uint8
 
-// PositionSet is a set of positions, in one of which a couple may be.
+// PositionSet is a set of positions; the couple is in one of them.
 type PositionSet uint32
 
-// positionFact is what a position is called and which directions it fixes.
+// positionFact holds a position's names, the directions it fixes and where the follower is.
 type positionFact struct {
 	name       string
-	cell       string // as a step cell says it
+	cell       string // as a step's cell says it
 	also       []string
 	difference directionSet // follower's direction less leader's, in eighths
 	place      Region       // where the follower is
 }
 
-// The positions that are spoken of elsewhere by name.
+// The positions that other code refers to by name.
 const (
 	Closed         Position = 0
 	OpenFacing     Position = 2
 	OutsidePartner Position = 17
 )
 
-// How far the middles of two bodies are from each other that touch, and of which two
-// stretched arms just reach (estimated).
+// The distances between the middles of two bodies that touch, and that two stretched arms just bridge
+// (estimated).
 const (
 	Touching Length = 18
 	Reaching Length = 140
 )
 
-// Region is where the follower's body may be, as the leader sees it. Its
-// bearings go clockwise in degrees from the direction that the leader faces.
+// Region is where the follower's body may be, as seen by the leader. Bearings are clockwise, in
+// degrees, from the direction that the leader faces.
 type Region struct {
 	Near, Far    Length  // between the middles of the bodies
 	Left, Right  float64 // bearings, Left up to Right
@@ -40,15 +40,13 @@ type Region struct {
 	UsualBearing float64
 	Hands        bool // hands are held
 	Body         bool // the bodies are in one hold, which lasts while the couple steps
-	V            bool // the partners stand in a V and travel to its open end
+	V            bool // the partners stand in a V and travel towards its open end
 }
 
-// The positions. Where promenade is danced as a narrow or a wide V, the
-// differences are all those seen. Names are the trade's; the differences
-// follow from its definitions (common practice). The regions put the trade's
-// words into centimetres: a closed hold leaves up to a hand's breadth between
-// the bodies (estimated, as no published table gives them). Their numbers are,
-// in order, those of [Region].
+// The positions. Where promenade is danced as a narrow or a wide V, the differences are all those seen.
+// Names are the trade's; the differences follow from its definitions (common practice). The regions put
+// the trade's words into centimetres: a closed hold leaves up to a hand's breadth between the bodies
+// (estimated, as no published table gives them). Their numbers are in the order of [Region]'s fields.
 var positionFacts = []positionFact{
 	{"closed", "in closed", []string{"closed hold", "closed facing", "cp"}, setOf(4), Region{20, 50, -15, 25, 38, 8, true, true, false}},
 	{"contact", "in contact", []string{"close contact"}, setOf(4), Region{Touching, 36, -15, 30, 25, 5, true, true, false}},
@@ -73,16 +71,16 @@ var positionFacts = []positionFact{
 	{"apart", "apart", []string{"no hold"}, anyDirection, Region{30, 600, -180, 180, 150, 0, false, false, false}},
 }
 
-// AnyPosition says nothing.
+// AnyPosition is the set of all positions, which says nothing.
 const AnyPosition PositionSet = 1<<31 - 1
 
-// String names p as a dancer does.
+// String returns the position's name.
 func (p Position) String() string { return positionFacts[p].name }
 
-// Region is where the follower is in p.
+// Region returns where the follower is in p.
 func (p Position) Region() Region { return positionFacts[p].place }
 
-// Positions lists the members of s.
+// Positions returns the members of s.
 func (s PositionSet) Positions() (list []Position) {
 	for i := range positionFacts {
 		if s.Has(Position(i)) {
@@ -95,7 +93,7 @@ func (s PositionSet) Positions() (list []Position) {
 // Has reports whether p is in s.
 func (s PositionSet) Has(p Position) bool { return s>>p&1 != 0 }
 
-// String names the members, "closed or open facing".
+// String returns the members' names, "closed or open facing".
 func (s PositionSet) String() string {
 	if s.Unknown() {
 		return "any position"
@@ -107,21 +105,21 @@ func (s PositionSet) String() string {
 	return strings.Join(names, " or ")
 }
 
-// MarshalText writes the members as String does.
+// MarshalText writes String.
 func (s PositionSet) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// Unknown reports whether s says nothing.
+// Unknown reports whether s is all positions, and so says nothing.
 func (s PositionSet) Unknown() bool { return s&AnyPosition == AnyPosition }
 
 func positionSet(p Position) PositionSet { return 1 << p }
 
-// Allows reports whether a member of s allows the follower to face so much to
-// the right of the leader.
+// Allows reports whether a member of s allows the follower to face t to the right of the leader's
+// direction.
 func (s PositionSet) Allows(t Turn) bool {
 	return s != 0 && s.difference().has(LOD.Turned(t))
 }
 
-// difference is the set of differences that the members of s allow.
+// difference returns the differences that the members of s allow.
 func (s PositionSet) difference() (ds directionSet) {
 	if s.Unknown() {
 		return anyDirection

@@ -8,14 +8,14 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestPositionsByName: the positions that code speaks of are those of that name.
+// TestPositionsByName: the constants are the positions of those names.
 func TestPositionsByName(t *testing.T) {
 	for p, name := range map[routine.Position]string{routine.Closed: "closed", routine.OpenFacing: "open facing", routine.OutsidePartner: "outside partner"} {
 		assert.Equal(t, name, p.String())
 	}
 }
 
-// TestRegionsHoldTheirUsualPlace: where partners usually are in a position lies in it.
+// TestRegionsHoldTheirUsualPlace: the usual place in a position lies in its region.
 func TestRegionsHoldTheirUsualPlace(t *testing.T) {
 	for _, p := range routine.AnyPosition.Positions() {
 		r := p.Region()

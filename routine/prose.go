@@ -1,7 +1,6 @@
 package routine
 
-// Markdown is the text of a sheet below its front matter, with every byte where it
-// was: what stands above is blank.
+// Markdown returns a sheet's text with its front matter blanked, so that every byte is where it was.
 func Markdown(src []byte) []byte {
 	_, body := frontMatter(src)
 	return body

@@ -41,8 +41,7 @@ func inOrder(t require.TestingT, score *routine.Score) {
 	}
 }
 
-// FuzzRead: whatever is read gives a score in order and findings that stand
-// where they say, the same ones each time.
+// FuzzRead: any text yields a valid score and findings with valid places, the same ones each time.
 func FuzzRead(f *testing.F) {
 	seeds := sheets(f)
 	for _, code := range routine.Codes() {
@@ -52,7 +51,7 @@ func FuzzRead(f *testing.F) {
 	seeds = append(seeds, []byte(lanternCha), []byte(lanternWaltz), []byte(manyFaults), []byte(untidy))
 	require.NotEmpty(f, seeds)
 	for _, src := range seeds {
-		if len(src) < 12<<10 { // mutations of more are slow and find nothing more
+		if len(src) < 12<<10 { // larger mutations are slow and find nothing more
 			f.Add(src)
 		}
 	}
@@ -75,7 +74,7 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-// longSheet tells 10,000 steps in 1,000 figures of five rows for each partner.
+// longSheet returns 10,000 steps: 1,000 figures of five rows for each partner.
 func longSheet() []byte {
 	var order, figures strings.Builder
 	for i := range 1000 {
@@ -103,7 +102,7 @@ func BenchmarkReadLong(b *testing.B) {
 	}
 }
 
-// BenchmarkReadSheet parses and checks a sheet as a class hands it out.
+// BenchmarkReadSheet parses and checks a sheet like one that a class hands out.
 func BenchmarkReadSheet(b *testing.B) {
 	lib := library.Open()
 	src, err := lib.Sheet("lantern-night-cha-cha")

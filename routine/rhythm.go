@@ -6,11 +6,11 @@ import (
 	"unicode"
 )
 
-// Rhythm is what a band plays under a dance: a pattern of some bars that
-// repeats from the first beat of a bar. The zero Rhythm is silence.
+// Rhythm is what a band plays under a dance: a pattern of some bars that repeats from the first beat of
+// a bar. The zero Rhythm is silence.
 type Rhythm struct {
 	Bars    int      // 1–8; 0 if there is no rhythm
-	Strokes []Stroke // in order of At; those of one beat in the order of their lines
+	Strokes []Stroke // by At; those on one beat in the order of their lines
 	Source  string
 }
 
@@ -21,25 +21,24 @@ type Stroke struct {
 	Accent     bool
 }
 
-// The most that a rhythm may hold.
+// The bounds of a rhythm.
 const (
 	mostRhythmBars = 8
 	mostParts      = 16
 	mostSlots      = 192 // of a part: sixteenths of 12 bars of 4/4, or twelfths of 4
 )
 
-// instrument is what a part of a rhythm may be written for.
+// instrument is an instrument that a part of a rhythm may be written for.
 type instrument struct {
 	name string
-	ways []way // in which it sounds, the first for a plain x; none if there is only one
+	ways []way // the ways it sounds, the first for a plain x; none if there is only one
 }
 
 // way is one way to play an instrument, and the letters that stand for it.
 type way struct{ letters, name string }
 
-// instruments are those that the trade's rhythms ask for. A capital of a small
-// letter is an accent; the guiro's long stroke has its capital as it is
-// commonly written.
+// instruments are those that the trade's rhythms call for. The capital of a letter is an accent, except
+// in the guiro, whose long stroke is commonly written as a capital.
 var instruments = []instrument{
 	{name: "claves"},
 	{name: "cowbell"},
@@ -57,7 +56,7 @@ var instruments = []instrument{
 	{name: "bass"},
 }
 
-// sounds names all that an instrument plays.
+// sounds returns the names of everything an instrument plays.
 func (i *instrument) sounds() []string {
 	if len(i.ways) == 0 {
 		return []string{i.name}
@@ -69,7 +68,7 @@ func (i *instrument) sounds() []string {
 	return names
 }
 
-// Instruments names every sound that a stroke may have.
+// Instruments returns the names of all sounds that a stroke may have.
 func Instruments() []string {
 	var names []string
 	for _, i := range instruments {
@@ -78,7 +77,7 @@ func Instruments() []string {
 	return names
 }
 
-// stroke is what a letter of a grid stands for.
+// stroke returns the stroke that a letter of a grid stands for.
 func (i *instrument) stroke(letter rune) (s Stroke, ok bool) {
 	small := unicode.ToLower(letter)
 	if small == 'x' {
@@ -94,7 +93,7 @@ func (i *instrument) stroke(letter rune) (s Stroke, ok bool) {
 	return Stroke{}, false
 }
 
-// letters says what may stand in the instrument's grid.
+// letters says which letters may stand in the instrument's grid.
 func (i *instrument) letters() string {
 	text := "x a stroke, X an accent, . a rest"
 	for _, w := range i.ways {

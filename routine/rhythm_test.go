@@ -12,13 +12,13 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// quay is a chapter of a dance in 3/4 with settings added at its end.
+// quay returns the chapter of a dance in 3/4 with settings added at its end.
 func quay(settings string) []byte {
 	return []byte("---\ndance: Quay\nmetre: 3/4\n" + settings + "---\n")
 }
 
-// TestRhythmOfAChapter: every letter, each stroke on its exact beat, those of
-// one beat in the order of their lines.
+// TestRhythmOfAChapter: every letter, each stroke on its exact beat, and strokes on one beat in the
+// order of their lines.
 func TestRhythmOfAChapter(t *testing.T) {
 	sheet, found := routine.ReadChapter("quay.md", quay(`rhythm:
   - "Bass drum: X . . | x.."
@@ -50,7 +50,7 @@ func TestRhythmGridsAreExact(t *testing.T) {
 	}, sheet.Dance.Rhythm.Strokes)
 }
 
-// TestRhythmOfASheet: its own in place of the dance's; without one, the dance's.
+// TestRhythmOfASheet: its own instead of the dance's; without one, the dance's.
 func TestRhythmOfASheet(t *testing.T) {
 	lib := library.Open()
 	dance, ok := lib.Dance("cha-cha")
@@ -78,13 +78,13 @@ func TestRhythmOfAFigureAlone(t *testing.T) {
 	assert.Equal(t, dance.Rhythm, fig.Alone(dance, dance.Stride, routine.AnyPosition).Rhythm)
 }
 
-// TestRhythmFaults: each at the part that has it, in a chapter in 3/4 and in a sheet.
+// TestRhythmFaults: each is reported at its part, in a chapter in 3/4 and in a sheet.
 func TestRhythmFaults(t *testing.T) {
 	parts := func(n int) string { return "rhythm:\n" + strings.Repeat("  - \"claves: x\"\n", n) }
 	for _, test := range []struct {
 		name, settings string
 		want           []place
-		message, hint  string // a part of the first finding's
+		message, hint  string // parts of the first finding's
 	}{
 		{"no colon", "rhythm:\n  - claves x\n", []place{{"bad-value", 5, 5}}, "no part of a rhythm", "an instrument, a colon"},
 		{"no quotes", "rhythm:\n  - claves: x\n", []place{{"bad-value", 5, 3}}, "no plain text", "quotes"},
@@ -129,7 +129,7 @@ func TestRhythmFaults(t *testing.T) {
 	}
 }
 
-// TestRhythmWithoutAMetre: what the bars hold is not known, so nothing is said of it.
+// TestRhythmWithoutAMetre: how much a bar holds is unknown, so grids are not reported.
 func TestRhythmWithoutAMetre(t *testing.T) {
 	const part = "rhythm: [\"claves: x......\"]\n"
 	_, found := routine.ReadChapter("quay.md", []byte("---\ndance: Quay\nmetre: three\n"+part+"---\n"))
@@ -139,7 +139,7 @@ func TestRhythmWithoutAMetre(t *testing.T) {
 	assert.Equal(t, []place{{"unknown-dance", 2, 8}}, places(found), "%v", found)
 }
 
-// TestInstruments: no name twice, and each is what a part may write.
+// TestInstruments: names are unique, and a part can write each.
 func TestInstruments(t *testing.T) {
 	seen := map[string]bool{}
 	for _, name := range routine.Instruments() {

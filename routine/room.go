@@ -11,7 +11,7 @@ import (
 // Length is a length on the floor, in centimetres.
 type Length float64
 
-// String gives l as it is spoken of: "60 cm", "2.5 m".
+// String returns l as people say it: "60 cm", "2.5 m".
 func (l Length) String() string {
 	if l >= 100 {
 		return trimNumber(float64(l)/100) + " m"
@@ -19,15 +19,15 @@ func (l Length) String() string {
 	return trimNumber(float64(l)) + " cm"
 }
 
-// Stride is how far the feet of a dance usually go: forward or back, to the
-// side, and, either way, on a count of less than a beat.
+// Stride is how far the feet usually go in a dance: forward or back, to the side, and, in either way,
+// on a count of less than a beat.
 type Stride struct {
 	Forward, Side, Short Length
 	Source               string
 }
 
-// plainStride is that of a dance that tells none. Common practice for a room
-// in which others dance too.
+// plainStride is the stride of a dance that gives none. Common practice for a room in which others
+// dance too.
 var plainStride = Stride{Forward: 50, Side: 40, Short: 25, Source: "common practice"}
 
 // The shortest and the longest step that a sheet may set.
@@ -36,8 +36,8 @@ const (
 	longestStep  Length = 150
 )
 
-// Room is the floor that a sheet is danced on: its length along the first line
-// of dance, and across it. The zero Room is not known.
+// Room is the floor that a sheet is danced on: its length along the first line of dance, and its width.
+// The zero Room is unknown.
 type Room struct{ Along, Across Length }
 
 // The smallest and the largest side of a floor.
@@ -46,12 +46,12 @@ const (
 	largestSide  Length = 20000
 )
 
-// String gives r as a sheet does, "8 x 6 m".
+// String returns r as a sheet writes it, "8 x 6 m".
 func (r Room) String() string {
 	return trimNumber(float64(r.Along)/100) + " x " + trimNumber(float64(r.Across)/100) + " m"
 }
 
-// parseLength reads "60 cm" or "0.6 m", from shortest to longest.
+// parseLength reads "60 cm" or "0.6 m" and checks that it lies from shortest to longest.
 func parseLength(text string, shortest, longest Length) (Length, error) {
 	text = strings.TrimSpace(text)
 	unit := Length(1)
@@ -65,7 +65,7 @@ func parseLength(text string, shortest, longest Length) (Length, error) {
 		return 0, errors.New("this is no length")
 	}
 	l := Length(n) * unit
-	if !(shortest <= l && l <= longest) { // also what is no number
+	if !(shortest <= l && l <= longest) { // true for NaN too
 		return 0, fmt.Errorf("this is not between %s and %s", shortest, longest)
 	}
 	return l, nil

@@ -4,8 +4,8 @@ package routine
 type Score struct {
 	Title    string
 	Dance    *Dance
-	Known    bool // what the dance is
-	Defines  bool // the sheet itself says what its dance is
+	Known    bool // whether the dance is known
+	Defines  bool // the sheet itself defines its dance
 	Tempo    Tempo
 	Faces    *Alignment // the leader's at the start; nil if not said
 	Style    CountStyle
@@ -15,60 +15,60 @@ type Score struct {
 	Music    Music
 	Items    []Item
 	Passages []Passage
-	Figures  []*Figure // that the sheet itself tells
-	// Start is the beat of the first step, End the beat after the last. Beat 0
-	// is the first of the first bar.
+	Figures  []*Figure // those defined in the sheet itself
+	// Start is the beat of the first step, End the beat after the last. Beat 0 is the first beat of the
+	// first bar.
 	Start, End Beats
 }
 
-// Passage is one time through a figure, or through the part of it that is danced.
+// Passage is one item's figure, or a part of it, as danced once.
 type Passage struct {
-	Item     int // which of Items
-	Round    int // which of its times, from 0
+	Item     int // index into Items
+	Round    int // which of the item's times, from 0
 	Figure   *Figure
 	From, To int // rows
 	Start    Beats
 	End      Beats // where the next passage starts, or its own end
 	Begins   Couple
 	Ends     PositionSet
-	// Held are the positions in which the couple may be after each row, from
-	// From on; 0 as long as it is still in the one it began in.
+	// Held are the positions in which the couple may be after each row, starting with From; 0 while the
+	// couple is still in the position it began in.
 	Held []PositionSet
-	// Corners is how many corners of the room were taken before, each of which
-	// turns the line of dance, and all directions with it, a quarter to the left.
+	// Corners is how many corners of the room were taken before. Each turns the line of dance, and all
+	// directions with it, a quarter to the left.
 	Corners int
-	// Joined says that nothing is known to part it from the passage before.
+	// Joined says that the passage before is known and fits.
 	Joined bool
 
 	facings facings // all pairs that the couple may begin in
 	moved   effect
-	left    couple // as it leaves the couple, any corner taken
+	left    couple // as it leaves the couple, after any corner
 }
 
-// Couple is how two partners stand.
+// Couple is how the two partners stand.
 type Couple struct {
-	Free      [2]Foot // NoFoot if it may be either
+	Free      [2]Foot // NoFoot if either may be free
 	Positions PositionSet
-	Facing    [2]Direction // one pair of all that fit
+	Facing    [2]Direction // one of the pairs that fit
 }
 
-// At is the beat of a row.
+// At returns the beat of a row, which counts from 0 in the figure.
 func (p *Passage) At(row int) Beats {
 	return p.Start + p.Figure.Rows[row].At - p.Figure.Rows[p.From].At
 }
 
-// CornerTurn is what a corner adds to a direction that is told by the line of
-// dance: who faced the centre faces the new line of dance.
+// CornerTurn is what a corner adds to a direction relative to the line of dance: a dancer who faced the
+// centre faces the new line of dance.
 const CornerTurn Turn = 2
 
-// settle chooses, of the directions in which the couple may dance, one pair for
-// each passage, so that each begins as the one before it ended, and leaves only
-// the positions that suit what follows. It goes from the end, where most is known.
+// settle chooses one pair of directions for each passage, so that each begins as the one before it
+// ended, and keeps only the positions that suit what follows. It works backwards, as most is known at
+// the end.
 func (s *Score) settle() {
 	for i := len(s.Passages) - 1; i >= 0; i-- {
 		p := &s.Passages[i]
 		if both := p.Begins.Positions & p.Ends; p.moved.stays && both != 0 {
-			p.Begins.Positions = both // what follows may have told it
+			p.Begins.Positions = both // the next passage may have narrowed it
 		}
 		if i > 0 && p.Joined && s.Passages[i-1].Ends&p.Begins.Positions != 0 {
 			s.Passages[i-1].Ends &= p.Begins.Positions
@@ -88,8 +88,8 @@ func (s *Score) settle() {
 	}
 }
 
-// Alone is a score in which f is danced once, from some of the positions that
-// it may start in.
+// Alone returns a score in which f is danced once, from one of the given positions that it may start
+// in.
 func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 	out := &Score{Title: f.Name, Dance: d, Known: true, Tempo: d.Tempo(), Stride: stride, Rhythm: d.Rhythm}
 	if len(f.Rows) == 0 {
@@ -111,9 +111,9 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 	return out
 }
 
-// InOrder is a score in which items, whose figures are known, are danced one
-// after the other, the leader facing as said, or, if nil, as they begin; and
-// what is found in it. The findings have no places.
+// InOrder returns a score in which items, whose figures must be set, are danced one after the other,
+// and its findings, which have no places. The leader starts with the alignment faces, or, if it is nil,
+// as the first figure begins.
 func InOrder(d *Dance, faces *Alignment, items ...Item) (*Score, []Finding) {
 	s := &Sheet{Dance: d, Faces: faces, Stride: d.Stride, Rhythm: d.Rhythm, Tempo: d.Tempo(), Order: items, src: newSource(nil), danceKnown: true}
 	c := checker{findings: &findings{src: s.src}, sheet: s}
@@ -121,7 +121,7 @@ func InOrder(d *Dance, faces *Alignment, items ...Item) (*Score, []Finding) {
 	return score, c.list
 }
 
-// After is the moment after a passage, as it was found to leave the couple.
+// After returns the state in which a passage was found to leave the couple.
 func (s *Score) After(passage int) Outcome {
 	p := &s.Passages[passage]
 	end := p.Start + p.Figure.Length(p.From, p.To)

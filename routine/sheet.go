@@ -2,12 +2,12 @@ package routine
 
 import "bytes"
 
-// Sheet is a routine, or a chapter of figures, as it is written.
+// Sheet is a routine, or a chapter of figures, as written.
 type Sheet struct {
-	Name    string // of the file
+	Name    string // the file's name
 	Title   string
-	Dance   *Dance // never nil; a plain one if the sheet names none that is known
-	Defines bool   // the sheet itself says what its dance is
+	Dance   *Dance // never nil; a plain dance if the sheet names none that is known
+	Defines bool   // the sheet itself defines its dance
 	Tempo   Tempo
 	Faces   *Alignment // the leader's at the start; nil if not said
 	Style   CountStyle
@@ -20,8 +20,8 @@ type Sheet struct {
 
 	src        *source
 	book       Book
-	byKey      map[string]*Figure // the figures by their names; their other names come after those
-	prose      map[string]bool    // the names of sections that hold no chart
+	byKey      map[string]*Figure // figures by name; other names yield to figures' own
+	prose      map[string]bool    // names of sections without a chart
 	danceKnown bool
 	orderAt    extent // the heading
 	tempoAt    extent
@@ -32,7 +32,7 @@ type Sheet struct {
 type Item struct {
 	Name     string
 	Figure   *Figure // nil if there is none of that name
-	From, To int     // rows danced, From up to not including To
+	From, To int     // rows danced, from From up to, but not including, To
 	Times    int
 	Remark   string
 	Tempo    Tempo       // 0 if not set
@@ -50,13 +50,13 @@ type Item struct {
 	sets   []factText
 }
 
-// Whole is an item that dances a figure once from its first step to its last.
+// Whole returns an item that dances all of a figure once.
 func Whole(fig *Figure) Item { return Item{Name: fig.Name, Figure: fig, To: len(fig.Rows), Times: 1} }
 
-// CountStyle is a way to say the count.
+// CountStyle is a way of saying the count.
 type CountStyle uint8
 
-// The ways to count: as the chart does, slow and quick, or in words.
+// The ways to count: as the chart does, in slows and quicks, or in words.
 const (
 	StyleUnset CountStyle = iota
 	AsCounted
@@ -66,7 +66,7 @@ const (
 
 var styleNames = [...]string{"", "count", "slow/quick", "words"}
 
-// String names s as a sheet does.
+// String returns s as a sheet writes it.
 func (s CountStyle) String() string { return styleNames[s] }
 
 // ParseCountStyle reads "count", "slow/quick" or "words".
@@ -79,7 +79,7 @@ func ParseCountStyle(text string) (CountStyle, bool) {
 	return StyleUnset, false
 }
 
-// Book is what a sheet may take dances and figures from.
+// Book is where a sheet finds dances and figures that it does not define.
 type Book interface {
 	Dance(name string) (*Dance, bool)
 	Dances() []string
@@ -87,29 +87,29 @@ type Book interface {
 	Figures(d *Dance) []string
 }
 
-// EmptyBook knows no dance and no figure.
+// EmptyBook is a Book without dances or figures.
 type EmptyBook struct{}
 
-// Dance knows none.
+// Dance finds none.
 func (EmptyBook) Dance(string) (*Dance, bool) { return nil, false }
 
-// Dances lists none.
+// Dances returns none.
 func (EmptyBook) Dances() []string { return nil }
 
-// Figure knows none.
+// Figure finds none.
 func (EmptyBook) Figure(*Dance, string) (*Figure, bool) { return nil, false }
 
-// Figures lists none.
+// Figures returns none.
 func (EmptyBook) Figures(*Dance) []string { return nil }
 
-// Heading is what a list of sheets shows of one.
+// Heading is what a list of sheets shows of one sheet.
 type Heading struct {
 	Title string
-	Dance string // as the sheet names it
+	Dance string // as the sheet writes it
 }
 
-// ReadHeading reads only a sheet's front matter and title. It is false for a
-// document that names no dance, and for a chapter, which has no order.
+// ReadHeading reads only a sheet's front matter and title. It returns false for a document that names
+// no dance, and for a chapter, which has no order.
 func ReadHeading(name string, src []byte) (Heading, bool) {
 	src = src[:min(len(src), largestFront)]
 	front, body := frontMatter(src)

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Way is where a foot goes, seen from the body's direction at the step's end.
+// Way is where a foot goes, relative to the body's direction at the end of the step.
 type Way uint8
 
 // The ways.
@@ -28,7 +28,7 @@ const (
 var wayNames = [...]string{"", "forward", "back", "side", "diagonally forward", "diagonally back", "close", "half close",
 	"cross in front", "cross behind", "replace", "in place", "across"}
 
-// String names w as charts do.
+// String returns w as charts write it.
 func (w Way) String() string { return wayNames[w] }
 
 // Size is how large a step is.
@@ -47,7 +47,7 @@ var sizeNames = [...]string{"", "slightly", "small", "large"}
 // Weight is what a step does with the body's weight.
 type Weight uint8
 
-// Full and Part weight are taken onto the foot; None leaves it where it was.
+// Full and Part weight go onto the foot; None leaves the weight where it was.
 const (
 	Full Weight = iota
 	Part
@@ -62,12 +62,12 @@ type Step struct {
 	Way       Way
 	Slightly  Way // "side and slightly forward": the lesser way
 	Size      Size
-	Turn      Turn // on, or just before, this step
+	Turn      Turn // made on, or just before, this step
 	Alignment Alignment
 	Footwork  string // the trade's letters, "HT", "BF"
 	Actions   []string
 	Weight    Weight
-	Position  PositionSet // reached on this step; 0 for none named
+	Position  PositionSet // reached on this step; 0 if none is named
 	Note      string
 	At        Span
 
@@ -77,12 +77,12 @@ type Step struct {
 // Stands reports whether the partner stands still.
 func (s *Step) Stands() bool { return s.Foot == NoFoot }
 
-// Pivots reports a turn on the standing foot: a swivel that places no foot.
+// Pivots reports whether s turns on the standing foot: a swivel that places no foot.
 func (s *Step) Pivots() bool {
 	return s.Foot != NoFoot && s.Way == NoWay && s.has("swivel")
 }
 
-// Moves reports whether weight goes onto the foot.
+// Moves reports whether the step takes weight onto its foot.
 func (s *Step) Moves() bool { return s.Foot != NoFoot && s.Weight != None && !s.Pivots() }
 
 func (s *Step) has(action string) bool {
@@ -94,8 +94,8 @@ func (s *Step) has(action string) bool {
 	return false
 }
 
-// Where says where the foot goes, "small side and slightly forward", without
-// the foot and the details; "stand" for who stands still.
+// Where returns where the foot goes, "small side and slightly forward", without the foot and the
+// details, or "stand" if the partner stands still.
 func (s *Step) Where() string {
 	if s.Stands() {
 		return "stand"
@@ -119,7 +119,7 @@ func (s *Step) Where() string {
 	return strings.Join(words, " ")
 }
 
-// Details lists what is said besides foot and place, in the order of charts.
+// Details returns what is said besides the foot and its way, in the order of charts.
 func (s *Step) Details() []string {
 	var d []string
 	add := func(text string) {
@@ -135,7 +135,7 @@ func (s *Step) Details() []string {
 			add(a)
 		}
 	}
-	left := Full // by the actions
+	left := Full // as the actions leave the weight
 	for _, a := range s.Actions {
 		left = cmp.Or(actions[a].weight, left)
 	}
@@ -148,7 +148,7 @@ func (s *Step) Details() []string {
 	return d
 }
 
-// String is the one written form of s, which is read back as the same step.
+// String returns the canonical form of s, which parses as the same step.
 func (s *Step) String() string {
 	text := "–"
 	if !s.Stands() {
@@ -166,7 +166,7 @@ func (s *Step) String() string {
 // MarshalText writes String.
 func (s *Step) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// actionFact is what an action is also called, and where it leaves the weight.
+// actionFact is an action's other names, and where it leaves the weight.
 type actionFact struct {
 	also   []string
 	weight Weight

@@ -13,14 +13,13 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// positionNames are the positions in the order of their values; the ones a
-// script-reading guide for Latin dances lists, and the ballroom ones (common
-// practice).
+// positionNames are the positions in the order of their values: those listed by a script-reading guide
+// for Latin dances, and the ballroom ones (common practice).
 var positionNames = []string{"closed", "contact", "open facing", "promenade", "counter promenade", "open promenade",
 	"open counter promenade", "fallaway", "fan", "left side", "right side", "left shadow", "right shadow", "left contra",
 	"right contra", "tandem leader behind", "tandem follower behind", "outside partner", "wing", "back to back", "apart"}
 
-// in is the set of some positions.
+// in returns the set of the named positions.
 func in(t testing.TB, names ...string) (s routine.PositionSet) {
 	t.Helper()
 	for _, name := range names {
@@ -48,7 +47,7 @@ func pointing(d routine.Direction) routine.Alignment {
 	return routine.Alignment{Stand: routine.Pointing, To: d}
 }
 
-// step reads a cell that must be in order, and forgets where it stood.
+// step reads a cell that must be in order, and drops its place.
 func step(t require.TestingT, text string) routine.Step {
 	s, found := routine.ParseStep(text)
 	require.Empty(t, found, "%q", text)
@@ -56,16 +55,15 @@ func step(t require.TestingT, text string) routine.Step {
 	return s
 }
 
-// TestSteps: the words of charts, in their long form and in the short forms
-// that are seen in print and on scripts (common practice; footwork letters and
-// feet positions after printed technique charts).
+// TestSteps: the words of charts, in their long form and in the short forms seen in print and on
+// scripts (common practice; footwork letters and feet positions after printed technique charts).
 func TestSteps(t *testing.T) {
 	type s = routine.Step
 	const lf, rf = routine.LF, routine.RF
 	for _, test := range []struct {
 		cell string
 		want routine.Step
-		long string // the written form
+		long string // the canonical form
 	}{
 		{"LF forward", s{Foot: lf, Way: routine.Forward}, "LF forward"},
 		{"L fwd", s{Foot: lf, Way: routine.Forward}, "LF forward"},
@@ -205,8 +203,8 @@ func TestSteps(t *testing.T) {
 	}
 }
 
-// TestDirections: eight directions, clockwise from the line of dance, each by
-// all its names. The numbering is ours, the names are the trade's.
+// TestDirections: eight directions, clockwise from the line of dance, each by all its names. The
+// numbering is ours, the names are the trade's.
 func TestDirections(t *testing.T) {
 	for d, names := range map[routine.Direction][]string{
 		0: {"LOD", "line of dance", "the LOD", "down LOD"},
@@ -232,8 +230,8 @@ func TestDirections(t *testing.T) {
 	}
 }
 
-// TestTurningAndDirections: a right turn goes clockwise seen from above, so
-// from facing DW a quarter right faces DW against LOD (definitions in common use).
+// TestTurningAndDirections: a right turn is clockwise seen from above, so a quarter right from facing
+// DW faces DW against LOD (definitions in common use).
 func TestTurningAndDirections(t *testing.T) {
 	assert.Equal(t, routine.DWAgainst, routine.DW.Turned(2))
 	assert.Equal(t, routine.DC, routine.DW.Turned(-2))
@@ -263,8 +261,8 @@ func TestPositionNames(t *testing.T) {
 	}
 }
 
-// TestStepFindings: what can't be read is found where it stands, by the column
-// in letters, with the nearest known words.
+// TestStepFindings: what can't be read is reported where it stands, with the column in letters, and
+// with the nearest known words.
 func TestStepFindings(t *testing.T) {
 	type finding struct {
 		code   routine.Code
@@ -329,7 +327,7 @@ func TestStepFindings(t *testing.T) {
 	}
 }
 
-// steps draws any step that a chart can tell.
+// steps draws any step that a chart can say.
 func steps() *rapid.Generator[routine.Step] {
 	actions := []string{"check", "swivel", "lock", "heel turn", "heel pull", "pivot", "spiral", "lunge", "appel", "stamp", "CBM", "CBMP", "lower", "rise",
 		"sway L", "sway R", "hip action", "under the arm", "press", "tap", "brush", "point", "kick", "flick", "draw", "hover"}
@@ -393,20 +391,20 @@ func TestDetailsInAnyOrder(t *testing.T) {
 		}
 		got := step(t, text)
 		require.ElementsMatch(t, s.Actions, got.Actions)
-		got.Actions, got.Weight = s.Actions, s.Weight // both follow the order of the actions
+		got.Actions, got.Weight = s.Actions, s.Weight // both depend on the order of the actions
 		require.Equal(t, s, got, text)
 	})
 }
 
-// unsafe are characters that no message and no name may hold.
+// unsafe reports whether text holds characters that no message and no name may hold.
 func unsafe(text string) bool {
 	return strings.ContainsFunc(text, func(r rune) bool {
 		return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) && r != '\u200e' && r != '\u200f' && r != '\u061c'
 	})
 }
 
-// FuzzStep: what is read without a finding is read the same from its written
-// form; findings stand within the cell, and say nothing that a terminal obeys.
+// FuzzStep: the written form of a step that has no finding reads as the same step; findings lie within
+// the cell and contain nothing that controls a terminal.
 func FuzzStep(f *testing.F) {
 	seeds := []string{"LF forward", "L fwd, 1¼ R", "– (wait (a bit))", "RF side & slightly back, ⅜ L, backing DC against LOD, HT, CBMP, part weight, in PP (note)",
 		"LF swivel, 1/2 R", "LF press, tap, 1/8 R, 1/8 L", "", "RF slightly across", "LF (open", "LF side \u202e灯", "l l l", "–, facing", "rf points diag. wall"}

@@ -19,16 +19,16 @@ const (
 	FastestTempo = 400 * BeatPerMinute
 )
 
-// Float gives t in beats a minute, for the last step from beats to time.
+// Float returns t in beats a minute, for the last step from beats to time.
 func (t Tempo) Float() float64 { return float64(t) / float64(BeatPerMinute) }
 
-// Scaled gives t at a per cent of its speed, to the nearest thousandth.
+// Scaled returns the given percentage of t, to the nearest thousandth.
 func (t Tempo) Scaled(percent float64) Tempo { return Tempo(float64(t)*percent/100 + 0.5) }
 
 // MarshalJSON writes t in beats a minute.
 func (t Tempo) MarshalJSON() ([]byte, error) { return []byte(trimNumber(t.Float())), nil }
 
-// TempoRange is a range of tempi, both ends included. The zero value is none.
+// TempoRange is a range of tempi, both ends included. The zero value means none.
 type TempoRange struct{ Min, Max Tempo }
 
 // Contains reports whether t lies in r.
@@ -41,10 +41,9 @@ func trimNumber(f float64) string {
 
 var tempoPattern = regexp.MustCompile(`(?i)^\s*(\d{1,4}(?:[.,]\d{1,3})?)(?:\s*(–|—|-|to)\s*(\d{1,4}(?:[.,]\d{1,3})?))?\s*([a-z][a-z/. ]*)?$`)
 
-// ParseTempo reads "28 bars/min", "112 beats/min", "28–32 bars/min" or a ramp
-// "24 to 28 bars/min". Bars a minute need the dance's metre; mpm is bars a
-// minute and bpm beats a minute, as the trade writes them. The error says in
-// the dancer's words what is wrong.
+// ParseTempo reads "28 bars/min", "112 beats/min", "28–32 bars/min" or a ramp "24 to 28 bars/min". Bars
+// a minute need the dance's metre; mpm is bars a minute and bpm beats a minute, as the trade writes
+// them. The error is worded for dancers.
 func ParseTempo(text string, metre Metre) (first, last Tempo, err error) {
 	m := tempoPattern.FindStringSubmatch(text)
 	if m == nil {
@@ -61,7 +60,7 @@ func ParseTempo(text string, metre Metre) (first, last Tempo, err error) {
 		return 0, 0, fmt.Errorf("%q is no unit of tempo", plain(strings.TrimSpace(m[4])))
 	}
 	read := func(s string) Tempo {
-		f, _ := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64) // the pattern admits numbers only
+		f, _ := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64) // the pattern admits only numbers
 		return Tempo(f*float64(BeatPerMinute)+0.5) * Tempo(perBeat)
 	}
 	first = read(m[1])

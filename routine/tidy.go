@@ -9,13 +9,11 @@ import (
 	"github.com/mattn/go-runewidth"
 )
 
-// Tidy writes a sheet in its one form: charts aligned by display width, steps,
-// counts, stances and order in the words that this package writes. Prose,
-// titles, names and settings at the top stay as they are; line ends become
-// "\n". It never changes what is danced, and tidying twice changes nothing.
+// Tidy rewrites a sheet in its one form: charts aligned by display width, steps, counts, stances and
+// order in the words that this package writes. Prose, titles, names and settings at the top stay as
+// they are; line ends become "\n". It never changes what is danced, and tidying twice changes nothing.
 //
-// A sheet with something that can't be read is given back as it is, with the
-// findings that say what.
+// A sheet with something that can't be read is returned unchanged, with the findings that say why.
 func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 	s, f := parse(name, src, book)
 	if HasErrors(f.list) {
@@ -36,7 +34,7 @@ func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 	return t.apply(), f.sorted()
 }
 
-// tidier collects what is to be written otherwise.
+// tidier collects the edits.
 type tidier struct {
 	*parser
 	edits []edit
@@ -49,7 +47,7 @@ type edit struct {
 
 func (t *tidier) write(at extent, text string) { t.edits = append(t.edits, edit{at, text}) }
 
-// apply makes the edits and settles the line ends.
+// apply makes the edits and normalises the line ends.
 func (t *tidier) apply() []byte {
 	slices.SortStableFunc(t.edits, func(a, b edit) int { return a.at.from - b.at.from })
 	var out bytes.Buffer
@@ -67,7 +65,7 @@ func (t *tidier) apply() []byte {
 	return bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
 }
 
-// item writes "Spot turn, steps 1–5 × 2 — with a smile"; the remark as it stands.
+// item writes "Spot turn, steps 1–5 × 2 — with a smile", keeping the remark as it is.
 func (t *tidier) item(item *Item) {
 	text := strings.Join(strings.Fields(t.src.slice(item.name)), " ")
 	if item.steps[0] != 0 {
@@ -121,7 +119,7 @@ func (t *tidier) fact(fact factText) {
 	t.write(extent{fact.key.from, fact.value.to}, strings.TrimRight(fact.name+": "+st.String(), " "))
 }
 
-// String writes s as a sheet does: "closed or open facing, leader LF free".
+// String returns s as a sheet writes it: "closed or open facing, leader LF free".
 func (s Stance) String() string {
 	var parts []string
 	if s.Positions != 0 {
@@ -151,7 +149,7 @@ func (s Stance) String() string {
 	return text
 }
 
-// width measures text by the columns it takes, whatever the machine's language.
+// width measures text in terminal columns, independent of the locale.
 var width = &runewidth.Condition{}
 
 // table writes a chart with its columns aligned.
@@ -206,7 +204,7 @@ func (t *tidier) table(tt *tableText) {
 	t.write(tt.whole, out.String())
 }
 
-// cell writes what a cell tells.
+// cell writes the text of a cell in its one form.
 func (t *tidier) cell(c column, at extent, text string) string {
 	switch c {
 	case countColumn:

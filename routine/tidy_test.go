@@ -61,7 +61,7 @@ func TestTidy(t *testing.T) {
 	assert.JSONEq(t, danced(t, []byte(untidy)), danced(t, got))
 }
 
-// danced is what a sheet dances, without the places where it says so.
+// danced returns what a sheet dances, without the places in its text.
 func danced(t require.TestingT, src []byte) string {
 	score, found := routine.Read("test.md", src, library.Open())
 	type row struct {
@@ -102,7 +102,7 @@ func TestTidyLeavesWhatItCanNotRead(t *testing.T) {
 	assert.NotEmpty(t, found)
 }
 
-// sheets are all that the library ships.
+// sheets returns all chapters of the library.
 func sheets(t require.TestingT) (all [][]byte) {
 	files := os.DirFS("../library")
 	for _, pattern := range []string{"*.md", "sheets/*.md"} {
@@ -126,7 +126,7 @@ func TestTheLibraryIsTidy(t *testing.T) {
 	}
 }
 
-// FuzzTidy: what is danced stays, and tidying twice changes nothing.
+// FuzzTidy: what is danced stays the same, and tidying twice changes nothing.
 func FuzzTidy(f *testing.F) {
 	for _, src := range sheets(f) {
 		if len(src) < 6000 {

@@ -11,8 +11,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestBeatsAreWrittenAsFractions: 960 to a beat holds halves, quarters, eighths,
-// thirds and fifths, and what is written in JSON is read back exactly.
+// TestBeatsAreWrittenAsFractions: 960 divides into halves, quarters, eighths, thirds and fifths, and
+// JSON is read back exactly.
 func TestBeatsAreWrittenAsFractions(t *testing.T) {
 	const beat = routine.Beat
 	for b, want := range map[routine.Beats][2]string{
@@ -36,9 +36,7 @@ func TestBeatsAreWrittenAsFractions(t *testing.T) {
 	assert.Error(t, json.Unmarshal([]byte(`"one"`), &b))
 }
 
-// TestFindingsForPrograms: a finding as JSON has the words of the text.
-// TestBeatsInBars: also before beat 0 a place lies in a bar, and a bar is counted from
-// its first beat.
+// TestBeatsInBars: a place before beat 0 lies in a bar too, and a bar is counted from its first beat.
 func TestBeatsInBars(t *testing.T) {
 	half := routine.Beat / 2
 	for _, c := range []struct {
@@ -63,6 +61,7 @@ func TestBeatsInBars(t *testing.T) {
 	}
 }
 
+// TestFindingsForPrograms: a finding as JSON has the words of the text.
 func TestFindingsForPrograms(t *testing.T) {
 	found := routine.Check("json.md", []byte("---\ndance: cha-cha\ntempo: 60 bars/min\n---\n## Order\n1. Quay step\n## Quay step\n|Count|Leader|\n|--|--|\n|2|LF sdie|\n|3|RF side|\n|4|LF side|\n|1|RF side|\n"), chaBook{})
 	text, err := json.Marshal(found)

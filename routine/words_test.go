@@ -15,7 +15,7 @@ import (
 // joining are words that say nothing by themselves.
 var joining = strings.Fields("in into to the and & with of position pos ending on")
 
-// wordsOf cuts a cell into words in small letters; commas and brackets are left out.
+// wordsOf splits a cell into lower-case words, without commas and brackets.
 func wordsOf(text string) []string {
 	return strings.Fields(strings.ToLower(strings.NewReplacer(",", " ", ";", " ", "(", " ", ")", " ").Replace(text)))
 }
@@ -24,7 +24,7 @@ func among(all []string, words []string) bool {
 	return !slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(all, w) })
 }
 
-// written are the words with which tidy writes each phrase.
+// written returns the words with which tidy writes each phrase.
 func written(t *testing.T) map[string][]string {
 	t.Helper()
 	words := map[string][]string{}
@@ -45,7 +45,7 @@ func written(t *testing.T) map[string][]string {
 	return words
 }
 
-// piece is a run of words that is drawn as one.
+// piece is a run of words drawn as one.
 type piece struct {
 	text string
 	kind string // "phrase", "turn", "side", "letters", "note"
@@ -54,7 +54,7 @@ type piece struct {
 
 var footworkPieces = strings.Fields("HT TH BF HF T B H F W IE THT IEW")
 
-// pieces draws what may stand in a cell behind the foot.
+// pieces draws what may follow the foot in a cell.
 func pieces(phrases []string) *rapid.Generator[piece] {
 	return rapid.Custom(func(t *rapid.T) piece {
 		switch kind := rapid.SampledFrom([]string{"phrase", "phrase", "phrase", "turn", "side", "joining", "letters", "note"}).Draw(t, "kind"); kind {
@@ -81,8 +81,8 @@ func pieces(phrases []string) *rapid.Generator[piece] {
 	})
 }
 
-// TestTidyLosesNoWordOfACell: whatever is written in a cell, in whatever order, has a
-// finding, or all of it is in the tidied cell, and that is read as the same step.
+// TestTidyLosesNoWordOfACell: whatever is written in a cell, in whatever order, either has a finding or
+// is all in the tidied cell, which reads as the same step.
 func TestTidyLosesNoWordOfACell(t *testing.T) {
 	forms := written(t)
 	var phrases []string
@@ -96,10 +96,10 @@ func TestTidyLosesNoWordOfACell(t *testing.T) {
 	}
 	clean := 0
 	rapid.Check(t, func(t *rapid.T) {
-		for range 40 { // cells for each of rapid's checks
+		for range 40 { // cells in each of rapid's checks
 			foot := rapid.SampledFrom([]string{"LF", "RF", "left foot", "–"}).Draw(t, "foot")
 			cell := foot
-			var owners []int // of each word behind the foot, its piece
+			var owners []int // for each word after the foot, its piece
 			var words []string
 			drawn := rapid.SliceOfN(pieces(phrases), 1, 5).Draw(t, "pieces")
 			if foot != "–" && rapid.Bool().Draw(t, "way first") {
@@ -143,8 +143,8 @@ func TestTidyLosesNoWordOfACell(t *testing.T) {
 	require.Greater(t, clean, 100, "cells without a finding")
 }
 
-// beside reports whether a turn stands beside a piece, but for words that say nothing; "turn"
-// then says no more.
+// beside reports whether a turn stands next to a piece, apart from words that say nothing; "turn" then
+// adds nothing.
 func beside(drawn []piece, at int) bool {
 	for _, step := range []int{-1, 1} {
 		i := at + step
@@ -162,7 +162,7 @@ func footOf(word string) routine.Foot {
 	return map[string]routine.Foot{"l": routine.LF, "left": routine.LF, "lf": routine.LF, "r": routine.RF, "right": routine.RF, "rf": routine.RF}[word]
 }
 
-// takenBeside reports whether a step can only be taken to the other foot.
+// takenBeside reports whether a step can only go to the other foot.
 func takenBeside(s *routine.Step) bool {
 	switch s.Way {
 	case routine.Close, routine.HalfClose, routine.CrossInFront, routine.CrossBehind:
@@ -173,8 +173,8 @@ func takenBeside(s *routine.Step) bool {
 	return false
 }
 
-// covered reports whether the word at i lies in a phrase whose written form is in the
-// tidied cell, or follows from an action that is there.
+// covered reports whether the word at i lies in a phrase whose written form is in the tidied cell, or
+// follows from an action in it.
 func covered(forms map[string][]string, longest int, words []string, i int, has []string, s *routine.Step) bool {
 	for from := max(0, i-longest+1); from <= i; from++ {
 		for to := i + 1; to <= min(len(words), from+longest); to++ {
@@ -187,7 +187,7 @@ func covered(forms map[string][]string, longest int, words []string, i int, has 
 			case len(form) == 1 && strings.Contains(s.Footwork, strings.ToUpper(form[0])) && slices.Contains(footworkPieces, strings.ToUpper(form[0])):
 				return true
 			case text == strings.Join(form, " ") && strings.HasSuffix(text, " weight"), strings.HasPrefix(strings.Join(form, " "), "no w"), strings.HasPrefix(strings.Join(form, " "), "part w"):
-				// A tap leaves the step without weight, and a press with a part of it.
+				// A tap leaves the step without weight, and a press with part of it.
 				return len(s.Actions) > 0 && s.Weight != routine.Full
 			}
 		}
@@ -195,7 +195,7 @@ func covered(forms map[string][]string, longest int, words []string, i int, has 
 	return false
 }
 
-// TestTidyLosesNoWordOfAStance: what is said of how a couple stands.
+// TestTidyLosesNoWordOfAStance: everything said about how a couple stands.
 func TestTidyLosesNoWordOfAStance(t *testing.T) {
 	pieces := []string{"or", "as started", "leader", "follower", "man", "lady", "leader LF free", "lady RF", "man's RF free", "follower's LF is free", "leader facing DW", "lady backs the wall",
 		"in", "position", "turning", "turn", "ending in", "side", "HT", "1/4 R", "(arms low)", "facing LOD", "LF", "free", "with"}
