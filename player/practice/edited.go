@@ -6,9 +6,9 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// On is s for a sheet that was edited since, with the exercises that are still to be
-// danced where their figures are now, one after the other as before. Those that are not
-// there any more are left out, and lost names them.
+// On returns s for a sheet that has been edited: the exercises still to be danced move to where their
+// figures now follow each other as before. It leaves out those whose figures no longer do, and lost
+// names them.
 func (s Session) On(was, timeline *player.Timeline) (now Session, lost []string) {
 	e := newEdit(was, timeline)
 	now = s
@@ -25,23 +25,23 @@ func (s Session) On(was, timeline *player.Timeline) (now Session, lost []string)
 	return now, lost
 }
 
-// edit knows what became of a sheet's passages.
+// edit is the change from one form of a sheet to another.
 type edit struct {
-	was, line *player.Timeline
-	before    []Figure // of was, by what they are now; zero for what is gone
-	after     []Figure // of line
+	was, timeline *player.Timeline
+	before        []Figure // the figures of was, in their present form; zero if gone
+	after         []Figure // the figures of the present form
 }
 
 func newEdit(was, timeline *player.Timeline) edit {
 	known := newAcquaintance(timeline.Score)
-	e := edit{was: was, line: timeline, after: known.order}
+	e := edit{was: was, timeline: timeline, after: known.order}
 	for i := range was.Score.Passages {
 		e.before = append(e.before, known.now(FigureOf(was.Score.Dance, was.Score.Passages[i].Figure)))
 	}
 	return e
 }
 
-// exercise is an exercise of the sheet as it is now; ok is false if it is gone.
+// exercise returns s for the edited sheet; ok is false if its figures are gone.
 func (e edit) exercise(s Exercise) (now Exercise, ok bool) {
 	if s.Kind == Breather {
 		return s, true
@@ -49,7 +49,7 @@ func (e edit) exercise(s Exercise) (now Exercise, ok bool) {
 	if s.From < 0 || s.To <= s.From || s.To > len(e.before) || len(e.after) == 0 {
 		return s, false
 	}
-	b := maker{e.line}
+	b := maker{e.timeline}
 	if s.From == 0 && s.To == len(e.before) && s.Kind != DueFigure { // the whole stays the whole
 		now = b.passages(s.Kind, 0, len(e.after), s.Dancers, s.Tempi, s.Passes)
 		now.Why = s.Why
@@ -68,8 +68,8 @@ func (e edit) exercise(s Exercise) (now Exercise, ok bool) {
 	return now, true
 }
 
-// find is where passages that followed each other do so now: the same time of the
-// times that the sheet dances them, or the last.
+// find returns where the same run of figures starts now. If it occurs several times, the nth stays the
+// nth, or becomes the last.
 func (e edit) find(from, to int) (at int, ok bool) {
 	wanted := e.before[from:to]
 	if slices.Contains(wanted, Figure{}) {
@@ -83,7 +83,7 @@ func (e edit) find(from, to int) (at int, ok bool) {
 	return times[min(nth, len(times)-1)], true
 }
 
-// runs is where a run of figures begins in a list.
+// runs returns where each occurrence of a run of figures begins in a list.
 func runs(list, wanted []Figure) (at []int) {
 	for i := 0; i+len(wanted) <= len(list); i++ {
 		if slices.Equal(list[i:i+len(wanted)], wanted) {

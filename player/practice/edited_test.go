@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/player/practice"
 )
 
-// evenings is a session of all that the boathouse sheet has, with an exercise done.
+// evenings returns a session with everything in the boathouse sheet, one exercise done.
 func evenings(timeline *player.Timeline) practice.Session {
 	steady := practice.Tempi{Start: 80, Top: 80}
 	return practice.Session{Done: 1, Exercises: []practice.Exercise{
@@ -30,7 +30,7 @@ func TestASessionOfASheetThatWasEdited(t *testing.T) {
 	timeline := read(t, boathouse)
 	for name, c := range map[string]struct {
 		order string
-		name  string   // of the Boathouse step, now
+		name  string   // the Boathouse step's present name
 		at    [][2]int // the passages of what is still to be danced
 		lost  []string
 	}{

@@ -1,7 +1,7 @@
 package practice
 
-// PlacesOf lists a score's pieces.
+// PlacesOf returns a score's pieces.
 var PlacesOf = placesOf
 
-// At is where in the score a piece is danced first.
+// At returns the passage in which a piece is first danced.
 func (p pieceAt) At() int { return p.passage }

@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// evening is when the Lantern Night class begins, on a day counted from its first.
+// evening returns when the Lantern Night class begins; day counts from its first.
 func evening(day int) time.Time { return time.Date(2026, 9, 4+day, 19, 30, 0, 0, time.UTC) }
 
 // sheet reads one of the example sheets.
@@ -24,7 +24,7 @@ func sheet(t testing.TB, name string) *player.Timeline {
 	return read(t, string(text))
 }
 
-// read reads a sheet that can be danced.
+// read reads a sheet, which must be danceable.
 func read(t testing.TB, text string) *player.Timeline {
 	t.Helper()
 	score, found := routine.Read("lantern.md", []byte(text), library.Open())
@@ -33,7 +33,7 @@ func read(t testing.TB, text string) *player.Timeline {
 	return player.NewTimeline(score)
 }
 
-// danced is a pass through a part of a timeline.
+// danced returns a run-through of a part of a timeline.
 func danced(timeline *player.Timeline, at time.Time, part player.Interval, percent float64, marks ...practice.Mark) practice.Kept {
 	_, figs := practice.Part(timeline, part)
 	return practice.Kept{

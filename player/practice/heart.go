@@ -2,31 +2,31 @@ package practice
 
 import "slices"
 
-// Hidden is how much of a sheet is hidden from who dances it by heart, while the
-// count goes on. The zero value hides nothing.
+// Hidden is how much of a sheet is hidden from dancers who learn it by heart, while the count goes on.
+// The zero value hides nothing.
 type Hidden uint8
 
 // What is hidden.
 const (
 	HiddenNothing       Hidden = iota
-	HiddenButFirst             // the own side's steps, but for the first of each figure
-	HiddenSteps                // the own side's steps
+	HiddenButFirst             // the partner's own steps, except the first of each figure
+	HiddenSteps                // the partner's own steps
 	HiddenNames                // the names of the figures
 	HiddenStepsAndNames        // both
 	HiddenButCounts            // everything but the count
 )
 
-// String says what is still to be seen, in the dancer's words.
+// String says what can still be seen, in the dancer's words.
 func (h Hidden) String() string {
 	return [...]string{"everything is shown", "only the first steps are shown", "your steps are hidden", "the names are hidden",
 		"your steps and the names are hidden", "only the count is shown"}[h]
 }
 
-// growing is what clean passes hide, each step more than the one before.
+// growing is what clean run-throughs hide, one after the other.
 var growing = [...]Hidden{HiddenNothing, HiddenButFirst, HiddenSteps, HiddenStepsAndNames, HiddenButCounts}
 
-// After is what is hidden after a pass: more if it was clean, less if it was not.
-// From a way that clean passes do not lead to, they begin anew.
+// After returns what is hidden after a run-through: more if it was clean, less if it was not. A way of
+// hiding that is not one of growing counts as the first.
 func (h Hidden) After(clean bool) Hidden {
 	i := max(slices.Index(growing[:], h), 0)
 	if clean {
@@ -35,15 +35,14 @@ func (h Hidden) After(clean bool) Hidden {
 	return growing[max(i-1, 0)]
 }
 
-// chosen are the ways of hiding among which a dancer chooses.
+// chosen are the ways of hiding that a dancer chooses from.
 var chosen = [...]Hidden{HiddenNothing, HiddenSteps, HiddenNames, HiddenButFirst, HiddenButCounts}
 
-// Next is the next way of hiding to choose, each alone; after the last nothing is
-// hidden again.
+// Next returns the next of the ways to choose from; after the last nothing is hidden.
 func (h Hidden) Next() Hidden { return chosen[(slices.Index(chosen[:], h)+1)%len(chosen)] }
 
-// Step reports whether a step is shown: one of the own side or of the partner's,
-// the first of its figure or not.
+// Step reports whether a step is shown. Own is for the dancer's own steps, not the other partner's;
+// first for the first of a figure.
 func (h Hidden) Step(own, first bool) bool {
 	switch h {
 	case HiddenNothing, HiddenNames:

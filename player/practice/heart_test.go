@@ -22,7 +22,7 @@ func TestWhatIsHidden(t *testing.T) {
 	}
 }
 
-// TestCleanPassesHideAndMistakesShow, one by one, within what there is.
+// TestCleanPassesHideAndMistakesShow, one step at a time, and stop at both ends.
 func TestCleanPassesHideAndMistakesShow(t *testing.T) {
 	h := practice.HiddenNothing.After(false)
 	assert.Equal(t, practice.HiddenNothing, h)

@@ -7,7 +7,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Piece is what is learnt: a figure, or the join of two. Pieces can be compared.
+// Piece is what is learnt: a figure, or the join of two. Pieces are comparable.
 type Piece struct {
 	Figure Figure
 	Then   Figure // the second figure of a join; zero for a figure
@@ -16,7 +16,7 @@ type Piece struct {
 // Join reports whether p is the join of two figures.
 func (p Piece) Join() bool { return p.Then != Figure{} }
 
-// String names p.
+// String returns p's name: "Spot turn", or "Spot turn into Time step" for a join.
 func (p Piece) String() string {
 	if p.Join() {
 		return p.Figure.Name + " into " + p.Then.Name
@@ -24,24 +24,23 @@ func (p Piece) String() string {
 	return p.Figure.Name
 }
 
-// Record is what is known of one partner and one piece.
+// Record is what is known about one partner and one piece.
 type Record struct {
 	Memory
 	Passes int
 	Marks  int
 	Last   time.Time     // zero if never
-	Best   routine.Tempo // the fastest clean pass; 0 if there is none
-	recent uint8         // the last passes, the lowest bit the last one; 1 is marked
+	Best   routine.Tempo // the fastest clean run-through; 0 if there is none
+	recent uint8         // the latest run-throughs, the last one in the lowest bit; 1 is marked
 
-	day   Day // the day that is not yet part of Memory
+	day   Day // the last day, which is not yet part of Memory
 	grade Grade
 }
 
-// shakyOf is how many passes tell whether a piece is shaky, and shakyMarks how
-// many marks in them do (our own choice).
+// A piece is shaky if shakyMarks of its last shakyOf run-throughs were marked (our own choice).
 const shakyOf, shakyMarks = 5, 2
 
-// Shaky reports that the last pass was marked, or several of the last ones.
+// Shaky reports whether the last run-through was marked, or several of the last ones.
 func (r *Record) Shaky() bool {
 	marks := 0
 	for i := range min(shakyOf, r.Passes) {
@@ -50,10 +49,10 @@ func (r *Record) Shaky() bool {
 	return r.recent&1 == 1 || marks >= shakyMarks
 }
 
-// Needs reports whether a piece is to be practised on a day.
+// Needs reports whether a piece should be practised on day d.
 func (r *Record) Needs(d Day) bool { return r.Shaky() || r.Due() <= d }
 
-// pass adds one pass, on a day not before the last.
+// pass adds one run-through, on a day not before the last.
 func (r *Record) pass(at time.Time, d Day, tempo routine.Tempo, marked bool) {
 	if r.Passes == 0 || d != r.day {
 		r.settle()
@@ -75,21 +74,21 @@ func (r *Record) pass(at time.Time, d Day, tempo routine.Tempo, marked bool) {
 	}
 }
 
-// settle takes the day that is under way into the memory.
+// settle adds the last day to the memory.
 func (r *Record) settle() {
 	if r.Passes > 0 {
 		r.Memory = r.Memory.After(r.day, r.grade)
 	}
 }
 
-// History is what was danced of a score's figures, by both partners.
+// History is what both partners have danced of a score's figures.
 type History struct {
 	records map[Piece]*[2]Record
-	whole   [2]routine.Tempo // the fastest clean pass of the whole routine
+	whole   [2]routine.Tempo // the fastest clean run-through of the whole routine
 }
 
-// NewHistory gathers what passes, in the order of time, tell of a score. Days
-// change where zone says.
+// NewHistory gathers what passes, which must be in order of time, say about a score's figures. Days
+// change at midnight in zone.
 func NewHistory(s *routine.Score, passes []Kept, zone *time.Location) *History {
 	h := &History{records: map[Piece]*[2]Record{}}
 	known := newAcquaintance(s)
@@ -104,7 +103,7 @@ func NewHistory(s *routine.Score, passes []Kept, zone *time.Location) *History {
 	return h
 }
 
-// Of is the record of a partner and a piece; an empty one if it was never danced.
+// Of returns the record of a partner and a piece; it is empty if it was never danced.
 func (h *History) Of(p Piece, partner routine.Partner) Record {
 	if both := h.records[p]; both != nil {
 		return both[partner]
@@ -112,8 +111,8 @@ func (h *History) Of(p Piece, partner routine.Partner) Record {
 	return Record{}
 }
 
-// Whole is the fastest tempo at which a partner danced the routine to its end
-// without a mark; 0 if never.
+// Whole returns the fastest tempo at which a partner danced the routine to its end without a mark; 0 if
+// never.
 func (h *History) Whole(partner routine.Partner) routine.Tempo { return h.whole[partner] }
 
 func (h *History) add(known *acquaintance, p *Kept, zone *time.Location) {
@@ -134,15 +133,15 @@ func (h *History) add(known *acquaintance, p *Kept, zone *time.Location) {
 	}
 }
 
-// once is how a pass danced a piece, however often that comes in it: marked, if it was once.
+// once is how one run-through danced a piece that may occur in it several times.
 type once struct {
-	counts bool // it was danced, and not only a part of it
+	counts bool // danced whole at least once
 	marked [2]bool
 }
 
-// pieces takes a pass, which danced figs, into the records of their pieces. Of a figure that
-// was danced in part only a mark counts: who goes wrong often stops there. And who marks
-// something has danced it, whoever's side was shown.
+// pieces adds a run-through, which danced figs, to the records of their pieces. Of a figure danced in
+// part only a mark counts, as dancers often stop where they go wrong. A partner who marks something has
+// danced it, whichever partner was shown.
 func (h *History) pieces(figs []Figure, p *Kept, day Day) {
 	danced := map[Piece]once{}
 	add := func(piece Piece, place int, join bool) {
@@ -174,12 +173,12 @@ func (h *History) pieces(figs []Figure, p *Kept, day Day) {
 	}
 }
 
-// acquaintance finds the figures of a score again in what was danced before: by
-// their steps, else by their names.
+// acquaintance finds a score's figures in what was danced before: by their steps, or else by their
+// names.
 type acquaintance struct {
 	order   []Figure
-	bySteps map[Figure]Figure // by figures without a name
-	byName  map[Figure]Figure // by figures without steps
+	bySteps map[Figure]Figure // keyed by figures without a name
+	byName  map[Figure]Figure // keyed by figures without steps
 	met     map[Figure]Figure
 }
 
@@ -197,7 +196,7 @@ func newAcquaintance(s *routine.Score) *acquaintance {
 	return a
 }
 
-// now is the score's figure that was danced as fig; zero if there is none.
+// now returns the score's figure that was danced as fig; zero if there is none.
 func (a *acquaintance) now(fig Figure) Figure {
 	now, ok := a.met[fig]
 	if !ok {

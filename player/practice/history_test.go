@@ -53,7 +53,7 @@ func TestAFigureIsKnownAgain(t *testing.T) {
 	assert.Zero(t, r.Passes, "of another name and other steps")
 }
 
-// TestAMarkCountsInAFigureThatWasNotDancedToItsEnd, as one stops where it goes wrong.
+// TestAMarkCountsInAFigureThatWasNotDancedToItsEnd, as dancers stop where it goes wrong.
 func TestAMarkCountsInAFigureThatWasNotDancedToItsEnd(t *testing.T) {
 	timeline := read(t, boathouse)
 	fig := timeline.Passage(1)
@@ -78,8 +78,8 @@ func TestStepsTellFiguresApart(t *testing.T) {
 	assert.Equal(t, left, figureNamed(t, sheet(t, "lantern-night-cha-cha"), "New York to the left side"))
 }
 
-// TestADayIsGradedByItsFirstPass: forgotten if that was marked, however often it
-// went well afterwards; shaky if only a later one was.
+// TestADayIsGradedByItsFirstPass: forgotten if that was marked, however often it went well afterwards;
+// shaky if only a later one was.
 func TestADayIsGradedByItsFirstPass(t *testing.T) {
 	timeline := read(t, boathouse)
 	piece := practice.Piece{Figure: figureNamed(t, timeline, "Boathouse step")}
@@ -130,11 +130,11 @@ func TestARecord(t *testing.T) {
 	assert.Equal(t, 3, join.Passes)
 }
 
-// twice is a routine in which the same two figures come twice.
+// twice is a routine in which the same two figures occur twice.
 var twice = strings.Replace(boathouse, "4. Time step", "4. Boathouse step\n5. Time step", 1)
 
-// TestWhatComesTwiceIsOnePiece: a join, or a figure, that went wrong once in a pass went wrong
-// in it, wherever that was, and is planned the same evening for whom it went wrong.
+// TestWhatComesTwiceIsOnePiece: a join or a figure that went wrong anywhere in a run-through went wrong
+// in it once, and is planned the same evening for the partner who marked it.
 func TestWhatComesTwiceIsOnePiece(t *testing.T) {
 	timeline := read(t, twice)
 	basic, step := figureNamed(t, timeline, "Closed basic"), figureNamed(t, timeline, "Boathouse step")
@@ -160,7 +160,7 @@ func TestWhatComesTwiceIsOnePiece(t *testing.T) {
 	}
 }
 
-// TestWhoMarksHasDanced, also if the other's side alone was shown.
+// TestWhoMarksHasDanced, even if only the other partner was shown.
 func TestWhoMarksHasDanced(t *testing.T) {
 	timeline := read(t, boathouse)
 	join := practice.Piece{Figure: figureNamed(t, timeline, "Closed basic"), Then: figureNamed(t, timeline, "Boathouse step")}
@@ -174,8 +174,8 @@ func TestWhoMarksHasDanced(t *testing.T) {
 	assert.Zero(t, other.Passes, "nobody knows whether the rest was danced")
 }
 
-// TestWhatAMarkIsOf: in the middle of a figure of that alone, where it meets
-// another of the join too.
+// TestWhatAMarkIsOf: in the middle of a figure it is of the figure alone, near another figure of the
+// join too.
 func TestWhatAMarkIsOf(t *testing.T) {
 	timeline := sheet(t, "lantern-night-cha-cha")
 	p := timeline.Passage(4) // two bars

@@ -40,9 +40,8 @@ func TestThePublishedExample(t *testing.T) {
 	}
 }
 
-// TestForgettingIsAsPublished compares what is still known with the published
-// curve, R(t, S) = (1 + 19/81 · t/S)^-0.5, by which it is nine of ten when as
-// many days have gone as it is stable for.
+// TestForgettingIsAsPublished compares what is still known with the published curve, R(t, S) = (1 +
+// 19/81 · t/S)^-0.5. After S days, the stability, it is nine in ten.
 //
 // Source: free-spaced-repetition-scheduler, "The Algorithm".
 func TestForgettingIsAsPublished(t *testing.T) {
@@ -63,8 +62,8 @@ func TestWhatWasNeverPractisedIsDue(t *testing.T) {
 	assert.False(t, m.After(practice.DayOf(evening(0)), practice.Forgotten).New())
 }
 
-// TestADayIsTheCalendars: a late evening and an early morning are two days,
-// wherever the clock stands and when it is put forward.
+// TestADayIsTheCalendars: a late evening and an early morning are two days, in any time zone and when
+// clocks go forward.
 func TestADayIsTheCalendars(t *testing.T) {
 	zone, err := time.LoadLocation("Europe/Berlin")
 	if err != nil {

@@ -1,7 +1,3 @@
-// Package practice tells what to practise next, from what was danced before.
-//
-// Everything in it is a value or a pure function. It knows figures by name and
-// by steps, so that what was learnt stays known when a sheet is renamed or edited.
 package practice
 
 import (
@@ -16,20 +12,19 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Figure is a figure as it is known from one practice to the next. Figures can
-// be compared.
+// Figure is how a figure is known from one practice to the next. Figures are comparable.
 type Figure struct {
 	Dance string `json:"dance"`
 	Name  string `json:"name"`
-	Steps string `json:"steps"` // the same for charts that are danced alike
+	Steps string `json:"steps"` // equal for charts that are danced alike
 }
 
-// FigureOf knows a figure of a dance.
+// FigureOf returns how a dance's figure is known.
 func FigureOf(d *routine.Dance, fig *routine.Figure) Figure {
 	return Figure{Dance: d.Name, Name: fig.Name, Steps: digest(chartText(fig))}
 }
 
-// chartText is a chart in its one form, without what is only remarked.
+// chartText returns a chart in its canonical form, without notes.
 func chartText(fig *routine.Figure) string {
 	var text strings.Builder
 	for i := range fig.Rows {
@@ -44,21 +39,21 @@ func chartText(fig *routine.Figure) string {
 	return text.String()
 }
 
-// digest is the first half of a text's SHA-256 in hexadecimal: one in 2^64
-// pairs of different texts share it.
+// digest returns the first half of a text's SHA-256 in hexadecimal: one in 2^64 pairs of different
+// texts share it.
 func digest(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return hex.EncodeToString(sum[:len(sum)/2])
 }
 
-// Sheet is a routine as it is known from one practice to the next.
+// Sheet is how a routine is known from one practice to the next.
 type Sheet struct {
 	Dance string `json:"dance"`
 	Title string `json:"title"`
-	Order string `json:"-"` // the same for routines of the same steps
+	Order string `json:"-"` // equal for routines with the same steps
 }
 
-// SheetOf knows a routine.
+// SheetOf returns how a routine is known.
 func SheetOf(s *routine.Score) Sheet {
 	var order strings.Builder
 	for i := range s.Passages {
@@ -68,31 +63,31 @@ func SheetOf(s *routine.Score) Sheet {
 	return Sheet{Dance: s.Dance.Name, Title: s.Title, Order: digest(order.String())}
 }
 
-// Kept is one time through a routine or a part of it.
+// Kept is a run-through of a routine, or a part of it, as the diary keeps it.
 type Kept struct {
 	At       time.Time     // when it ended
-	Took     time.Duration // of dancing
-	Tempo    routine.Tempo // the slowest at which a bar was danced, where the sheet, or its song, has its own
+	Took     time.Duration // time spent dancing
+	Tempo    routine.Tempo // the slowest at which a bar was danced, relative to the tempi of the sheet or its song
 	Dancers  routine.Dancers
-	Finished bool     // to the end of what was to be danced
-	Danced   []Danced // in order; passes may share it
+	Finished bool     // danced to the end of the loop or the routine
+	Danced   []Danced // in order; run-throughs may share it
 	Marks    []Mark
 }
 
-// Danced is a figure within a pass.
+// Danced is a figure within a run-through.
 type Danced struct {
 	Figure Figure
 	Whole  bool // from its first step to its last
 }
 
-// Mark says that a figure of a pass, or the join that leads into it, went wrong.
+// Mark says that a figure of a run-through, or the join that leads into it, went wrong.
 type Mark struct {
-	Place   int // of the figure, an index of Danced; for a join at least 1
+	Place   int // the figure's index in Danced; at least 1 for a join
 	Join    bool
 	Partner routine.Partner
 }
 
-// Marked reports whether a mark stands at a place, for a partner.
+// Marked reports whether a partner marked a place: a figure, or the join into it.
 func (p *Kept) Marked(place int, join bool, partner routine.Partner) bool {
 	return slices.Contains(p.Marks, Mark{place, join, partner})
 }
@@ -102,8 +97,8 @@ func (p *Kept) Clean() bool {
 	return !slices.ContainsFunc(p.Marks, func(m Mark) bool { return p.Dancers.Include(m.Partner) })
 }
 
-// Part tells which figures an exercise of a timeline dances, and which of the
-// score's passages is the first.
+// Part returns the figures that an interval of a timeline touches, and the index of the first of their
+// passages; -1 if there is none.
 func Part(timeline *player.Timeline, s player.Interval) (first int, danced []Danced) {
 	first = -1
 	for i := range timeline.Score.Passages {
@@ -126,8 +121,8 @@ type Place struct {
 	Join    bool // with the passage before
 }
 
-// Places tells what a mark at a beat is of: the passage that is danced, and its
-// nearer join, if that is danced then.
+// Places returns what a mark at a beat applies to: the passage danced there, and its nearer join if the
+// beat lies in it.
 func Places(timeline *player.Timeline, beat routine.Beats) []Place {
 	if len(timeline.Events) == 0 {
 		return nil

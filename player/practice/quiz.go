@@ -8,19 +8,18 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Joins tells which figures can follow which.
+// Joins says which figures can follow which.
 type Joins interface {
-	// Follows reports whether a figure of a dance can be danced right after another.
+	// Follows reports whether next can be danced right after first.
 	Follows(d *routine.Dance, first, next *routine.Figure) bool
 }
 
-// Question is asked of a sheet. Its right answer is one of the options, of which
-// no two are alike and no other is right.
+// Question is a question about a sheet. Exactly one of its options, which all differ, is right.
 type Question struct {
 	Text    string
 	Options []string // from 2 to mostOptions
 	Right   int      // an index of Options
-	Passage int      // what it asks about
+	Passage int      // the passage it asks about
 }
 
 const mostOptions = 4
@@ -32,20 +31,20 @@ type Quiz struct {
 	joins   Joins
 	chance  *rand.Rand
 
-	// How much each passage, and each join to the next, is asked about; nil for all alike.
+	// How often each passage, and each join to the next, is asked about; nil if all alike.
 	figureWeights, joinWeights []float64
 }
 
-// NewQuiz makes a quiz; without joins it does not ask what can follow.
+// NewQuiz returns a quiz. If joins is nil it does not ask which figures can follow.
 func NewQuiz(s *routine.Score, partner routine.Partner, joins Joins, seed uint64) *Quiz {
 	return &Quiz{score: s, partner: partner, joins: joins, chance: rand.New(rand.NewPCG(seed, 0))}
 }
 
-// How much more is asked about what is known badly, beside the 1 of what is known well
-// (our own choice): what went wrong lately, and what is surely forgotten.
+// How much is added to the weight 1 of what is known well (our own choice): for what went wrong lately,
+// and for what is surely forgotten.
 const shakyWeight, forgottenWeight = 6, 2
 
-// Favour asks most about what is shaky on a day, by what is known of the partner.
+// Favour asks most about what is shaky, or likely forgotten on a day, by the partner's records.
 func (q *Quiz) Favour(past *History, d Day) {
 	weight := func(p Piece) float64 {
 		r := past.Of(p, q.partner)
@@ -67,7 +66,7 @@ func (q *Quiz) Favour(past *History, d Day) {
 	}
 }
 
-// pick is an index below n; one of a greater weight more often.
+// pick returns a random index below n, by weight.
 func (q *Quiz) pick(n int, weights []float64) int {
 	if len(weights) != n {
 		return q.chance.IntN(n)
@@ -88,14 +87,13 @@ func (q *Quiz) pick(n int, weights []float64) int {
 // figure picks a passage to ask about.
 func (q *Quiz) figure() int { return q.pick(len(q.score.Passages), q.figureWeights) }
 
-// join picks a passage of which to ask what comes next; in a sheet of one figure, that.
+// join picks a passage to ask what comes next; in a sheet of one passage, that one.
 func (q *Quiz) join() int { return q.pick(max(len(q.score.Passages)-1, 1), q.joinWeights) }
 
-// mostTries is how often a question is looked for: a sheet may have figures of
-// which little can be asked.
+// mostTries is how many times Ask looks for a question: a sheet may have figures that allow few.
 const mostTries = 200
 
-// Ask gives a question; ok is false if the sheet is too small to ask about.
+// Ask returns a question; ok is false if the sheet is too small to ask about.
 func (q *Quiz) Ask() (asked Question, ok bool) {
 	if len(q.score.Passages) == 0 {
 		return Question{}, false
@@ -116,7 +114,7 @@ func (q *Quiz) Ask() (asked Question, ok bool) {
 	return Question{}, false
 }
 
-// question mixes a right answer with wrong ones; ok is false without a wrong one.
+// question mixes a right answer with wrong ones; ok is false if there are none.
 func (q *Quiz) question(passage int, text, right string, wrong []string) (Question, bool) {
 	wrong = slices.DeleteFunc(slices.Compact(slices.Sorted(slices.Values(wrong))), func(w string) bool { return w == right })
 	if len(wrong) == 0 {
@@ -128,11 +126,11 @@ func (q *Quiz) question(passage int, text, right string, wrong []string) (Questi
 	return Question{Text: text, Options: options, Right: slices.Index(options, right), Passage: passage}, true
 }
 
-// times tell which of a passage's rows with the same count is meant.
+// times say which of several rows with the same count is meant.
 var times = [...]string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
 
-// row picks a row of a passage on which the partner has a step of their own and
-// which can be named; ok is false if there is none.
+// row picks a row of a passage on which the partner has a step and which can be named; ok is false if
+// there is none.
 func (q *Quiz) row(p *routine.Passage) (row int, ok bool) {
 	var rows []int
 	for i := p.From; i < p.To; i++ {
@@ -147,8 +145,7 @@ func (q *Quiz) row(p *routine.Passage) (row int, ok bool) {
 	return rows[q.chance.IntN(len(rows))], true
 }
 
-// sameCount tells how many rows of a passage with the count of one there are before it,
-// and in all.
+// sameCount returns how many rows of a passage have the same count as row, before it and in all.
 func sameCount(p *routine.Passage, row int) (before, all int) {
 	for i := p.From; i < p.To; i++ {
 		if p.Figure.Rows[i].Count != p.Figure.Rows[row].Count {
@@ -162,8 +159,8 @@ func sameCount(p *routine.Passage, row int) (before, all int) {
 	return before, all
 }
 
-// where names a count of a passage: "4 of figure 3, New York", or "the second 4 of"
-// it, where there are several.
+// where names a count of a passage: "4 of figure 3, New York", or "the second 4 of …" if there are
+// several.
 func (q *Quiz) where(passage, row int) string {
 	p := &q.score.Passages[passage]
 	name := fmt.Sprintf("%s of %s", p.Figure.Rows[row].Count, q.nth(passage))
@@ -173,8 +170,7 @@ func (q *Quiz) where(passage, row int) string {
 	return name
 }
 
-// nth names a passage by its place in the order, as the screen does: "figure 3, Time
-// step, time 2".
+// nth names a passage by its place in the order, as the screen does: "figure 3, Time step, time 2".
 func (q *Quiz) nth(passage int) string {
 	p := &q.score.Passages[passage]
 	name := fmt.Sprintf("figure %d, %s", p.Item+1, p.Figure.Name)
@@ -184,7 +180,7 @@ func (q *Quiz) nth(passage int) string {
 	return name
 }
 
-// stepText is a step as an answer: the foot, where it goes and how it turns.
+// stepText returns a step as an answer: the foot, where it goes and how it turns.
 func stepText(s *routine.Step) string {
 	text := s.Foot.String() + " " + s.Where()
 	if turn := s.Turn.String(); turn != "" {
@@ -212,7 +208,7 @@ func (q *Quiz) step(passage int) (Question, bool) {
 	return q.question(passage, text, stepText(&p.Figure.Rows[row].Steps[q.partner]), others)
 }
 
-// freeFoot asks for the foot that is free after a step on which all weight is on one.
+// freeFoot asks for the foot that is free after a step with all weight on one foot.
 func (q *Quiz) freeFoot(passage int) (Question, bool) {
 	p := &q.score.Passages[passage]
 	row, ok := q.row(p)
@@ -243,7 +239,7 @@ func (q *Quiz) comesNext(passage int) (Question, bool) {
 	return q.question(passage, "What comes after "+q.nth(passage)+"?", q.score.Passages[passage+1].Figure.Name, others)
 }
 
-// canFollow asks which of the sheet's figures can follow one, danced whole.
+// canFollow asks which of the sheet's figures can follow a passage's figure, danced whole.
 func (q *Quiz) canFollow(passage int) (Question, bool) {
 	first := q.score.Passages[passage].Figure
 	var can, others []string

@@ -16,14 +16,14 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// follows asks the amalgamations, as the program does.
+// follows answers by the library's choreography, as the program does.
 type follows struct{}
 
 func (follows) Follows(d *routine.Dance, first, next *routine.Figure) bool {
 	return len(choreography.Parted(d, first, next)) == 0
 }
 
-// TestEveryQuestionHasOneRightAnswer, of every example sheet, by the sheet itself.
+// TestEveryQuestionHasOneRightAnswer in every example sheet, judged by the sheet itself.
 func TestEveryQuestionHasOneRightAnswer(t *testing.T) {
 	asked := map[string]int{}
 	for _, name := range library.Open().Sheets() {
@@ -48,7 +48,7 @@ func TestEveryQuestionHasOneRightAnswer(t *testing.T) {
 	}
 }
 
-// TestAQuestionNumbersFiguresAsTheOrderDoes, and tells which time one is danced.
+// TestAQuestionNumbersFiguresAsTheOrderDoes, and says which time one is danced.
 func TestAQuestionNumbersFiguresAsTheOrderDoes(t *testing.T) {
 	timeline := read(t, "---\ndance: cha-cha\n---\n## Order\n\n1. Closed basic × 3\n2. Time step\n")
 	q := practice.NewQuiz(timeline.Score, routine.Leader, nil, 7)
@@ -63,7 +63,7 @@ func TestAQuestionNumbersFiguresAsTheOrderDoes(t *testing.T) {
 	assert.Len(t, seen, 4)
 }
 
-// right answers a question by reading it again, in the words in which it is asked.
+// right reports whether an option is right, by parsing the question's text.
 func right(t *testing.T, s *routine.Score, partner routine.Partner, q practice.Question, option string) bool {
 	t.Helper()
 	p := &s.Passages[q.Passage]
@@ -129,7 +129,7 @@ func TestASheetTooSmallToAskAbout(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// askedOf counts what is asked about: passages, and joins by their first one.
+// askedOf counts what is asked about: passages, and joins by their first passage.
 func askedOf(t *testing.T, q *practice.Quiz, n int) (figures, joins map[int]int) {
 	t.Helper()
 	figures, joins = map[int]int{}, map[int]int{}
@@ -145,7 +145,7 @@ func askedOf(t *testing.T, q *practice.Quiz, n int) (figures, joins map[int]int)
 	return figures, joins
 }
 
-// TestWhatIsShakyIsAskedMost: of one partner's marks, and a figure and a join.
+// TestWhatIsShakyIsAskedMost, by one partner's marks: a figure and a join.
 func TestWhatIsShakyIsAskedMost(t *testing.T) {
 	timeline := sheet(t, "lantern-night-waltz")
 	var passes []practice.Kept
@@ -193,7 +193,7 @@ func TestASeedAsksTheSameOfWhatIsShaky(t *testing.T) {
 	assert.NotEqual(t, ask(1), ask(2))
 }
 
-// TestEveryFigureIsAskedAbout, also where its bars are counted alike.
+// TestEveryFigureIsAskedAbout, even if its bars have the same counts.
 func TestEveryFigureIsAskedAbout(t *testing.T) {
 	timeline := sheet(t, "lantern-night-cha-cha")
 	figures, _ := askedOf(t, practice.NewQuiz(timeline.Score, routine.Leader, nil, 5), 1000)

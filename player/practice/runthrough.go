@@ -9,36 +9,36 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// RunThrough is one time through a routine, or through what is repeated of it, as it is
-// danced. [RunThrough.Pass] is what is kept of it.
+// RunThrough is one time through a routine, or through the loop, while it is danced. [RunThrough.Kept]
+// returns it as the diary keeps it.
 type RunThrough struct {
 	Timeline *player.Timeline
 	Began    time.Time
 	Ended    time.Time // zero while it goes on
 	Dancers  routine.Dancers
 
-	Finished bool // danced to the end of what was to be danced
+	Finished bool // danced to the end of the loop or the routine
 
-	loop player.Interval
-	pass int
-	from routine.Beats
-	to   routine.Beats // the end of the event that is danced
-	beat routine.Beats // where it is
-	at   time.Time     // then
+	loop  player.Interval
+	index int
+	from  routine.Beats
+	to    routine.Beats // the end of the event that is being danced
+	beat  routine.Beats // the latest position
+	at    time.Time     // when it was there
 
-	percent float64                   // heard last
-	danced  map[float64]routine.Beats // how much of it, by per cent
+	percent float64                   // the latest tempo, in per cent
+	danced  map[float64]routine.Beats // how much was danced at each per cent
 	jumped  bool
-	marks   map[Place][2]bool // by whom
+	marks   map[Place][2]bool // which partners marked each place
 }
 
-// Log follows what is heard, run-through by run-through. The zero value has heard nothing.
+// Log follows what is heard, one run-through after the other. Its zero value is ready to use.
 type Log struct {
 	Now *RunThrough // nil while the couple stands
 }
 
-// Follow takes in what is heard at a time, and returns the run-through that has ended with
-// it, or nil. Side is for a run-through that begins.
+// Follow takes in what is heard at a time. It returns the run-through that this ends, or nil. A
+// run-through that begins is danced by dancers.
 func (l *Log) Follow(m player.Moment, at time.Time, dancers routine.Dancers) (ended *RunThrough) {
 	if n := l.Now; n != nil && !n.goesOn(m, at) {
 		n.end(m, at)
@@ -49,17 +49,17 @@ func (l *Log) Follow(m player.Moment, at time.Time, dancers routine.Dancers) (en
 	}
 	e := &m.Timeline.Events[m.Event]
 	if l.Now == nil {
-		l.Now = &RunThrough{Timeline: m.Timeline, Began: at, Dancers: dancers, pass: m.RunThrough, from: e.At, beat: e.At, percent: m.Percent,
+		l.Now = &RunThrough{Timeline: m.Timeline, Began: at, Dancers: dancers, index: m.RunThrough, from: e.At, beat: e.At, percent: m.Percent,
 			danced: map[float64]routine.Beats{}, marks: map[Place][2]bool{}}
 	}
 	n := l.Now
-	n.danced[min(n.percent, m.Percent)] += m.Beat - n.beat // somewhere between the tempo may have changed
+	n.danced[min(n.percent, m.Percent)] += m.Beat - n.beat // the tempo may have changed anywhere between the two
 	n.percent = m.Percent
 	n.beat, n.at, n.to, n.loop = m.Beat, at, e.At+e.Length, m.Settings.Loop
 	return ended
 }
 
-// Stop ends the run-through that is under way, and returns it; nil if none is.
+// Stop ends the current run-through and returns it; nil if there is none.
 func (l *Log) Stop(at time.Time) *RunThrough {
 	n := l.Now
 	if n != nil {
@@ -68,31 +68,31 @@ func (l *Log) Stop(at time.Time) *RunThrough {
 	return n
 }
 
-// Jump says that the couple goes elsewhere, so that the run-through under way ends there.
+// Jump says that the couple goes elsewhere, which ends the current run-through.
 func (l *Log) Jump() {
 	if l.Now != nil {
 		l.Now.jumped = true
 	}
 }
 
-// goesOn reports whether a moment is of the same run-through: not before what was heard
-// last, and no further than one can dance in the time since.
+// goesOn reports whether a moment belongs to the same run-through: not before the latest position, and
+// no further on than one can dance in the time since.
 func (n *RunThrough) goesOn(m player.Moment, at time.Time) bool {
 	most := routine.Beats(1.5*at.Sub(n.at).Minutes()*m.Tempo.Float()*float64(routine.Beat)) + routine.Beat
-	return m.State == player.Dancing && m.Timeline == n.Timeline && m.RunThrough == n.pass && !n.jumped && m.Beat >= n.beat && m.Beat-n.beat <= most
+	return m.State == player.Dancing && m.Timeline == n.Timeline && m.RunThrough == n.index && !n.jumped && m.Beat >= n.beat && m.Beat-n.beat <= most
 }
 
-// end ends the run-through with the moment after it.
+// end ends the run-through; m is the moment after it.
 func (n *RunThrough) end(m player.Moment, at time.Time) {
 	n.Ended = at
-	if n.jumped || m.Timeline != n.Timeline || m.State != player.Finished && m.RunThrough <= n.pass {
+	if n.jumped || m.Timeline != n.Timeline || m.State != player.Finished && m.RunThrough <= n.index {
 		return
 	}
 	n.Finished = true
 	n.to = n.goal()
 }
 
-// goal is the beat up to which is to be danced.
+// goal returns the beat up to which it is to be danced.
 func (n *RunThrough) goal() routine.Beats {
 	if n.loop.Empty() {
 		return n.Timeline.End
@@ -100,7 +100,7 @@ func (n *RunThrough) goal() routine.Beats {
 	return n.loop.To
 }
 
-// Part is what was danced, or, while it goes on, what is to be.
+// Part returns what was danced or, while it goes on, what is to be danced.
 func (n *RunThrough) Part() player.Interval {
 	to := n.to
 	if n.Ended.IsZero() {
@@ -109,9 +109,9 @@ func (n *RunThrough) Part() player.Interval {
 	return player.Interval{From: n.from, To: to}
 }
 
-// Percent is the slowest tempo at which a bar was danced, in per cent of the timeline's
-// own; of less than a bar, the slowest. So a tempo that the sheet itself changes on the way
-// counts as the sheet's own.
+// Percent returns the slowest tempo at which a whole bar was danced, in per cent of the timeline's own;
+// the slowest of all if less than a bar was danced. Tempo changes that the sheet itself asks for do not
+// count.
 func (n *RunThrough) Percent() float64 {
 	danced := maps.Clone(n.danced)
 	if !n.Ended.IsZero() {
@@ -127,7 +127,7 @@ func (n *RunThrough) Percent() float64 {
 	return percents[0]
 }
 
-// Mark marks what is danced at a beat, and returns its places.
+// Mark marks what is danced at a beat, and returns the places marked.
 func (n *RunThrough) Mark(beat routine.Beats, by ...routine.Partner) []Place {
 	var marked []Place
 	part := n.Part()
@@ -148,10 +148,10 @@ func (n *RunThrough) Mark(beat routine.Beats, by ...routine.Partner) []Place {
 // MarkEnd marks what was danced last.
 func (n *RunThrough) MarkEnd(by ...routine.Partner) []Place { return n.Mark(n.to-1, by...) }
 
-// Marked reports whether a place is marked by anybody.
+// Marked reports whether either partner marked a place.
 func (n *RunThrough) Marked(at Place) bool { return n.marks[at] != [2]bool{} }
 
-// WorthKeeping reports that a bar was danced or something was marked.
+// WorthKeeping reports whether a bar was danced or something was marked.
 func (n *RunThrough) WorthKeeping() bool {
 	return n.to-n.from >= n.Timeline.Score.Dance.Metre.Bar() || len(n.marks) > 0
 }
@@ -160,7 +160,7 @@ func (n *RunThrough) WorthKeeping() bool {
 func (n *RunThrough) Kept() Kept {
 	part := n.Part()
 	for at := range n.marks {
-		if at.Join { // it is of both its figures, also if the second was not begun
+		if at.Join { // it belongs to both figures, even if the second was not begun
 			part.To = max(part.To, n.Timeline.Passage(at.Passage).From+1)
 		}
 	}

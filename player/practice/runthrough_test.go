@@ -19,8 +19,8 @@ type spell struct {
 	percent float64
 }
 
-// through dances a timeline from its start at the tempi of spells, in order, to the end of
-// the last, and looks four times a beat.
+// through dances a timeline from its start through spells, one after the other, to the end of the last.
+// The log is fed four times a beat.
 func through(t require.TestingT, timeline *player.Timeline, spells ...spell) practice.Kept {
 	log, at, beat := practice.Log{}, evening(0), timeline.Start
 	moment := func(percent float64) player.Moment {
@@ -60,8 +60,8 @@ func TestARunThroughIsKeptAtTheSlowestTempo(t *testing.T) {
 	}
 }
 
-// TestNoBarIsKeptFaster than it was danced: whatever the tempo does, a bar of the
-// run-through was danced no faster than it says, and less than a bar slower.
+// TestNoBarIsKeptFaster than it was danced: whatever the tempo does, some bar of the run-through was
+// danced no faster than kept, and less than a bar slower.
 func TestNoBarIsKeptFaster(t *testing.T) {
 	timeline := read(t, boathouse)
 	rapid.Check(t, func(t *rapid.T) {
@@ -87,14 +87,14 @@ func TestNoBarIsKeptFaster(t *testing.T) {
 	})
 }
 
-// TestTheSheetsOwnTempiCountAsItsOwn: a slow figure in the sheet is no slow run-through.
+// TestTheSheetsOwnTempiCountAsItsOwn: a slow figure in the sheet does not slow the run-through.
 func TestTheSheetsOwnTempiCountAsItsOwn(t *testing.T) {
 	timeline := read(t, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n\n## Order\n\n1. Closed basic\n   - tempo: 20 bars/min\n2. Time step\n   - tempo: 25 to 32 bars/min\n3. Closed basic\n")
 	assert.Equal(t, timeline.Score.Tempo, through(t, timeline, spell{24, 100}).Tempo)
 	assert.Equal(t, timeline.Score.Tempo.Scaled(80), through(t, timeline, spell{8, 100}, spell{16, 80}).Tempo)
 }
 
-// TestAJoinThatIsNotReachedIsMarked: who goes wrong at the end of a figure often stops there.
+// TestAJoinThatIsNotReachedIsMarked: dancers who go wrong at the end of a figure often stop there.
 func TestAJoinThatIsNotReachedIsMarked(t *testing.T) {
 	timeline := read(t, boathouse)
 	end := timeline.Passage(0).To

@@ -11,56 +11,55 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Wish is what a session is made for.
+// Wish is what a session is planned for.
 type Wish struct {
 	Now     time.Time
 	Minutes float64
-	Goal    routine.Tempo // 0 is the sheet's own
-	By      time.Time     // the day on which the goal is to be danced; zero for none
+	Goal    routine.Tempo // 0 for the sheet's own
+	By      time.Time     // the day on which the goal should be reached; zero for none
 	Dancers routine.Dancers
-	Couple  bool          // each partner's own marks count
-	Every   time.Duration // of dancing between two breathers; 0 is usualEvery
+	Couple  bool          // whether each partner's own marks count
+	Every   time.Duration // dancing time between two breathers; 0 for usualEvery
 }
 
-// Our own choices: how long people dance at an exercise and then breathe, and the
-// tempi, in per cent of the sheet's, of who has danced nothing yet.
+// Our own choices: times of dancing and of rest, tempi in per cent of the sheet's, and numbers of
+// run-throughs. The firstTempo is for a couple that has danced nothing yet.
 const (
 	usualEvery = 8 * time.Minute
 	breath     = 30 * time.Second
 
 	firstTempo   = 70.0
 	rung         = 5.0
-	warmUpSlower = 15.0 // below today's level
+	warmUpSlower = 15.0 // below the level
 	joinSlower   = 10.0
-	longestClimb = 5 // passes
+	longestClimb = 5 // run-throughs
 	duePasses    = 3
 	shakyPasses  = 4
 	mostShaky    = 8
 	mostWholes   = 3
 )
 
-// How much of what is left after the warm-up and the whole routine is for joins,
-// and for joins and figures together; the rest is for the ladder (our own choice).
+// The share of the time left after the warm-up and the whole routine that joins may take, and joins and
+// figures together; the ladder gets the rest (our own choice).
 const joinShare, pieceShare = 0.4, 0.8
 
-// warmUpShare is how much of what is left beside the whole routine the warm-up may take
-// (our own choice).
+// warmUpShare is the share of the time beside the whole routine that the warm-up may take (our own
+// choice).
 const warmUpShare = 0.2
 
-// Session is what to practise, in order. It is left and resumed by how many of
-// its exercises are done.
+// Session is what to practise, in order. Done is all that changes as it is danced, left and resumed.
 type Session struct {
 	Title     string     `json:"title"`
 	Dance     string     `json:"dance"`
 	Made      time.Time  `json:"made"`
-	Level     float64    `json:"level"` // the tempo that is danced clean, in per cent of the sheet's
-	Today     float64    `json:"today"` // the one to reach today
+	Level     float64    `json:"level"` // the tempo danced clean so far, in per cent of the sheet's
+	Today     float64    `json:"today"` // the tempo to reach today
 	Goal      float64    `json:"goal"`
 	Exercises []Exercise `json:"stretches"`
 	Done      int        `json:"done"`
 }
 
-// Takes is how long all of s takes.
+// Takes returns how long all of s takes.
 func (s Session) Takes() (all time.Duration) {
 	for _, st := range s.Exercises {
 		all += st.Takes
@@ -68,7 +67,7 @@ func (s Session) Takes() (all time.Duration) {
 	return all
 }
 
-// Next is the exercise to dance; ok is false after the last.
+// Next returns the exercise to dance; ok is false after the last.
 func (s Session) Next() (next Exercise, ok bool) {
 	if s.Done >= len(s.Exercises) {
 		return Exercise{}, false
@@ -76,8 +75,8 @@ func (s Session) Next() (next Exercise, ok bool) {
 	return s.Exercises[s.Done], true
 }
 
-// Fits reports whether a session that was kept can be led through on a timeline: whether all
-// that is left of it can be danced.
+// Fits reports whether a session that was kept can still be danced on a timeline: whether all exercises
+// that are left are valid there.
 func (s Session) Fits(timeline *player.Timeline) bool {
 	fits := func(st Exercise) bool {
 		takes := 0 <= st.Takes && st.Takes <= 24*time.Hour
@@ -96,20 +95,19 @@ func (s Session) Fits(timeline *player.Timeline) bool {
 	return len(s.Exercises) > 0 && 0 <= s.Done && s.Done <= len(s.Exercises) && !slices.ContainsFunc(s.Exercises[s.Done:], func(st Exercise) bool { return !fits(st) })
 }
 
-// mostPasses is more than an exercise of any session has.
+// mostPasses is more than any planned exercise has.
 const mostPasses = 999
 
-// After is s with one more exercise done.
+// After returns s with one more exercise done.
 func (s Session) After() Session {
 	s.Done = min(s.Done+1, len(s.Exercises))
 	return s
 }
 
-// NewSession plans a session: a warm-up, shaky joins, figures that are due, a
-// ladder of tempi, the whole routine, and breathers between. It lasts no longer
-// than is wished for, unless dancing the routine once takes longer; it ends earlier
-// when more would only repeat what is known. A timeline on which nothing is danced
-// has an empty one.
+// NewSession plans a session: a warm-up, shaky joins, figures that are due, a ladder of tempi, the
+// whole routine, and breathers between them. It takes no longer than wished, unless one run-through of
+// the routine does; it is shorter when more would only repeat what is known. It is empty for a timeline
+// without steps.
 func NewSession(timeline *player.Timeline, past *History, w Wish) Session {
 	p := newPlanner(timeline, past, w)
 	s := Session{Title: timeline.Score.Title, Dance: timeline.Score.Dance.Name, Made: w.Now, Level: p.level, Today: p.today, Goal: p.goal}
@@ -120,7 +118,7 @@ func NewSession(timeline *player.Timeline, past *History, w Wish) Session {
 	return s
 }
 
-// planner makes one session.
+// planner plans one session.
 type planner struct {
 	maker     maker
 	past      *History
@@ -134,10 +132,10 @@ type planner struct {
 	breathers int
 }
 
-// place is where in a score a piece is danced first.
+// pieceAt is a piece and where the score first dances it.
 type pieceAt struct {
 	Piece
-	passage int // the second one's for a join
+	passage int // a join's second passage
 }
 
 func newPlanner(timeline *player.Timeline, past *History, w Wish) *planner {
@@ -157,7 +155,7 @@ func newPlanner(timeline *player.Timeline, past *History, w Wish) *planner {
 
 func (p *planner) every() time.Duration { return cmp.Or(p.wish.Every, usualEvery) }
 
-// placesOf lists a score's pieces, each where it is danced first and whole.
+// placesOf returns a score's pieces, each where it is first danced.
 func placesOf(s *routine.Score) (list []pieceAt) {
 	seen := map[Piece]bool{}
 	add := func(pl pieceAt) {
@@ -176,7 +174,7 @@ func placesOf(s *routine.Score) (list []pieceAt) {
 	return list
 }
 
-// partners are those whose records count.
+// partners returns those whose records count.
 func (p *planner) partners() (list []routine.Partner) {
 	for _, q := range routine.Partners() {
 		if p.wish.Dancers.Include(q) {
@@ -186,8 +184,8 @@ func (p *planner) partners() (list []routine.Partner) {
 	return list
 }
 
-// danced is the tempo that all partners danced clean, in per cent of the
-// sheet's: of the whole routine, else of the figure that is slowest.
+// danced returns the tempo that all partners have danced clean, in per cent of the sheet's: for the
+// whole routine or, if that was never clean, by their slowest figure.
 func (p *planner) danced() float64 {
 	best := math.Inf(1)
 	for _, q := range p.partners() {
@@ -195,7 +193,7 @@ func (p *planner) danced() float64 {
 		if own == 0 {
 			own = p.slowest(q)
 		}
-		best = min(best, percentOf(p.maker.line, own))
+		best = min(best, percentOf(p.maker.timeline, own))
 	}
 	if best == 0 {
 		return firstTempo
@@ -203,8 +201,8 @@ func (p *planner) danced() float64 {
 	return best
 }
 
-// slowest is the fastest clean tempo of the figure for which that is slowest; 0
-// if a figure was never clean.
+// slowest returns the lowest, over all figures, of the partner's best clean tempo; 0 if some figure was
+// never clean.
 func (p *planner) slowest(q routine.Partner) (t routine.Tempo) {
 	for i, pl := range p.pieces {
 		if r := p.past.Of(pl.Piece, q); !pl.Join() && (i == 0 || r.Best < t) {
@@ -214,8 +212,8 @@ func (p *planner) slowest(q routine.Partner) (t routine.Tempo) {
 	return t
 }
 
-// target is today's tempo: a day's share of the way to the goal, or a rung where
-// no day is named.
+// target returns today's tempo: a day's share of the way to the goal, or one rung up if there is no
+// date.
 func (p *planner) target() float64 {
 	gain := rung
 	if !p.wish.By.IsZero() {
@@ -228,7 +226,7 @@ func (p *planner) target() float64 {
 // exercises fills the time, without breathers.
 func (p *planner) exercises() []Exercise {
 	b, dancers := p.maker, p.wish.Dancers
-	all := len(b.line.Score.Passages)
+	all := len(b.timeline.Score.Passages)
 	whole := b.passages(Whole, 0, all, dancers, steady(p.today), 1)
 	whole.Why = "all of it, once more"
 	p.left -= whole.Takes
@@ -255,7 +253,7 @@ func (p *planner) exercises() []Exercise {
 	return append(list, whole)
 }
 
-// fit takes, in order, those exercises that leave at least so much time.
+// fit takes, in order, the exercises that leave at least this much time.
 func (p *planner) fit(list []Exercise, leave time.Duration) (fits []Exercise) {
 	for _, s := range list {
 		if p.left-s.Takes >= max(leave, 0) {
@@ -266,8 +264,8 @@ func (p *planner) fit(list []Exercise, leave time.Duration) (fits []Exercise) {
 	return fits
 }
 
-// lengthen spends the time that is left on what went wrong, a pass for each in
-// turn. What is merely due gains nothing by more passes on the same day.
+// lengthen spends the time left on what went wrong, one run-through for each in turn. What is merely
+// due gains nothing from more run-throughs on the same day.
 func (p *planner) lengthen(list []Exercise) {
 	for range mostShaky {
 		for i, s := range list {
@@ -284,11 +282,11 @@ func (p *planner) lengthen(list []Exercise) {
 	}
 }
 
-// warmUp dances as much from the start on as its share of the time allows, slowly.
+// warmUp dances, slowly, as much from the start as its share of the time allows.
 func (p *planner) warmUp() []Exercise {
 	b := p.maker
 	slow := steady(roundPercent(p.level - warmUpSlower))
-	for to := len(b.line.Score.Passages); to > 0; to-- {
+	for to := len(b.timeline.Score.Passages); to > 0; to-- {
 		s := b.passages(WarmUp, 0, to, p.wish.Dancers, slow, 1)
 		if s.Takes <= time.Duration(warmUpShare*float64(p.left)) {
 			s.Why = "slowly, to get warm"
@@ -298,16 +296,17 @@ func (p *planner) warmUp() []Exercise {
 	return nil
 }
 
-// need is who needs a piece, and how much.
+// need says who needs a piece, and how much.
 type need struct {
 	pieceAt
 	who    []routine.Partner
-	amount float64 // how likely one of them has forgotten it, added up
+	amount float64 // the sum over who of the likelihood that it is forgotten
 	shaky  bool
-	fresh  bool // for one of them it is new
+	fresh  bool // new to at least one of them
 }
 
-// needs lists pieces, those first that most partners need, then those most need.
+// needs returns the wanted pieces: first those more partners need, then shaky ones, then those seen
+// before, then those more likely forgotten.
 func (p *planner) needs(wanted func(*Record, pieceAt) bool) (list []need) {
 	for _, pl := range p.pieces {
 		n := need{pieceAt: pl}
@@ -331,7 +330,7 @@ func (p *planner) needs(wanted func(*Record, pieceAt) bool) (list []need) {
 	return list
 }
 
-// compareBool puts true after false.
+// compareBool orders false before true.
 func compareBool(a, b bool) int {
 	switch {
 	case a == b:
@@ -342,16 +341,16 @@ func compareBool(a, b bool) int {
 	return 1
 }
 
-// side is who dances what some need: one partner alone only where a couple has
-// marks of its own.
-func (p *planner) side(n need) routine.Dancers {
+// side returns who dances a piece: one partner alone only if the couple marks separately and the other
+// does not need it.
+func (p *planner) dancers(n need) routine.Dancers {
 	if p.wish.Couple && p.wish.Dancers == routine.Both && len(n.who) == 1 {
 		return routine.Alone(n.who[0])
 	}
 	return p.wish.Dancers
 }
 
-// why says who needs something and why.
+// why says why a piece is practised and, for a couple, who needs it.
 func (p *planner) why(n need) string {
 	reason := "due again"
 	switch {
@@ -370,19 +369,19 @@ func (p *planner) why(n need) string {
 	return reason
 }
 
-// shaky are the joins that went wrong.
+// shaky returns exercises for the joins that went wrong.
 func (p *planner) shaky() (list []Exercise) {
 	wanted := func(r *Record, pl pieceAt) bool { return pl.Join() && r.Shaky() }
 	for _, n := range p.needs(wanted) {
 		tempi := Tempi{Start: roundPercent(p.level - joinSlower), Gain: rung, Top: p.level}
-		s := p.maker.join(ShakyJoin, n.passage, p.side(n), tempi, shakyPasses)
+		s := p.maker.join(ShakyJoin, n.passage, p.dancers(n), tempi, shakyPasses)
 		s.Why = p.why(n)
 		list = append(list, s)
 	}
 	return list
 }
 
-// due are the figures that are due.
+// due returns exercises for the figures that are due.
 func (p *planner) due() (list []Exercise) {
 	wanted := func(r *Record, pl pieceAt) bool { return !pl.Join() && r.Needs(p.day) }
 	for _, n := range p.needs(wanted) {
@@ -391,15 +390,15 @@ func (p *planner) due() (list []Exercise) {
 			passes = shakyPasses
 		}
 		tempi := Tempi{Start: roundPercent(p.level - joinSlower), Gain: rung, Top: p.level}
-		s := p.maker.passages(DueFigure, n.passage, n.passage+1, p.side(n), tempi, passes)
+		s := p.maker.passages(DueFigure, n.passage, n.passage+1, p.dancers(n), tempi, passes)
 		s.Why = p.why(n)
 		list = append(list, s)
 	}
 	return list
 }
 
-// climb is the ladder to today's tempo: as many rungs as there is time for. Who
-// dances at the goal's tempo needs none.
+// climb returns the ladder up to today's tempo, with as many rungs as there is time for. There is none
+// for those who have reached the goal.
 func (p *planner) climb() []Exercise {
 	b := p.maker
 	if p.level >= p.goal {
@@ -411,17 +410,17 @@ func (p *planner) climb() []Exercise {
 			continue
 		}
 		tempi := Tempi{Start: start, Gain: rung, Top: p.today}
-		s := b.passages(TempoLadder, 0, len(b.line.Score.Passages), p.wish.Dancers, tempi, passes)
+		s := b.passages(TempoLadder, 0, len(b.timeline.Score.Passages), p.wish.Dancers, tempi, passes)
 		if s.Takes <= p.left {
 			p.left -= s.Takes
-			s.Why = fmt.Sprintf("towards %s", b.line.Score.Dance.TempoText(b.line.Score.Tempo.Scaled(p.goal)))
+			s.Why = fmt.Sprintf("towards %s", b.timeline.Score.Dance.TempoText(b.timeline.Score.Tempo.Scaled(p.goal)))
 			return []Exercise{s}
 		}
 	}
 	return nil
 }
 
-// withBreathers puts breathers, as many as there is time for, where enough was danced.
+// withBreathers inserts breathers where enough was danced, as many as there is time for.
 func (p *planner) withBreathers(list []Exercise) (out []Exercise) {
 	spell := Spell{Every: p.every()}
 	for i, s := range list {

@@ -56,7 +56,7 @@ func TestShakyJoinsComeFirst(t *testing.T) {
 	assert.Equal(t, 85.0, s.Today)
 }
 
-// TestTheGoalByADate: each day a share of the way.
+// TestTheGoalByADate: each day gets its share of the way.
 func TestTheGoalByADate(t *testing.T) {
 	timeline := read(t, boathouse)
 	passes := []practice.Kept{danced(timeline, evening(0), whole(timeline), 80)}
@@ -73,7 +73,7 @@ func TestTheGoalByADate(t *testing.T) {
 	assert.NotContains(t, kinds(s), practice.TempoLadder, "it is there already")
 }
 
-// TestACouple looks for what both need, and lets one dance alone what only one needs.
+// TestACouple gets first what both need, and each alone what only one needs.
 func TestACouple(t *testing.T) {
 	timeline := read(t, boathouse)
 	leader := func(place int) practice.Mark { return practice.Mark{Place: place, Partner: routine.Leader} }
@@ -100,7 +100,7 @@ func TestACouple(t *testing.T) {
 	}
 }
 
-// TestASessionIsLeftAndResumed, written to a file in between.
+// TestASessionIsLeftAndResumed, written to JSON in between.
 func TestASessionIsLeftAndResumed(t *testing.T) {
 	timeline := read(t, boathouse)
 	s := practice.NewSession(timeline, none(timeline), practice.Wish{Now: evening(0), Minutes: 12})
@@ -122,7 +122,7 @@ func TestASessionIsLeftAndResumed(t *testing.T) {
 	assert.Equal(t, s, s.After())
 }
 
-// TestAnySessionKeepsItsPromises, of any routine and history.
+// TestAnySessionKeepsItsPromises for any routine and history.
 func TestAnySessionKeepsItsPromises(t *testing.T) {
 	lines := []*player.Timeline{read(t, boathouse)}
 	for _, name := range library.Open().Sheets() {
@@ -170,7 +170,7 @@ func TestAnySessionKeepsItsPromises(t *testing.T) {
 	})
 }
 
-// TestBreathersAreBetween what is danced, so that nobody dances much longer than wished.
+// TestBreathersAreBetween exercises, so that nobody dances much longer than wished.
 func TestBreathersAreBetween(t *testing.T) {
 	timeline := sheet(t, "lantern-night-waltz")
 	s := practice.NewSession(timeline, none(timeline), practice.Wish{Now: evening(0), Minutes: 45, Every: 3 * time.Minute})
@@ -220,7 +220,7 @@ func TestDrills(t *testing.T) {
 	}
 }
 
-// TestSettings: an exercise is danced as often as the player would.
+// TestSettings: the player's ladder has a rung for each run-through of the exercise.
 func TestSettings(t *testing.T) {
 	timeline := read(t, boathouse)
 	s := practice.NewSession(timeline, none(timeline), practice.Wish{Now: evening(0), Minutes: 12})
@@ -234,8 +234,8 @@ func TestSettings(t *testing.T) {
 	assert.Zero(t, s.Exercises[0].Settings().Ladder)
 }
 
-// TestAPlannedSessionFits its sheet, however much is wished for, and no longer when something
-// in it can't be.
+// TestAPlannedSessionFits its sheet, however much is wished for, and no longer does when something in
+// it can't be danced.
 func TestAPlannedSessionFits(t *testing.T) {
 	timeline := read(t, boathouse)
 	rapid.Check(t, func(t *rapid.T) {

@@ -15,12 +15,12 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// skill is how well a simulated dancer knows a piece. Between days a part of it
-// is forgotten, half of it in halfLife days; each pass learns a share of what is
-// missing, and a pass that went well after some was forgotten makes it last
-// longer. These laws are not those of the schedule.
+// skill is how well a simulated dancer knows a piece. Half of it is forgotten in
+// halfLife days. Each run-through learns a share of what is missing, and one that
+// goes well after some was forgotten makes the rest last longer. The schedule uses
+// other laws.
 type skill struct {
-	knows    float64 // how likely a pass goes well
+	knows    float64 // how likely it is to go well
 	learns   float64
 	halfLife float64
 	last     int // day
@@ -30,7 +30,7 @@ func (s *skill) at(day int) float64 {
 	return s.knows * math.Exp2(-float64(day-s.last)/s.halfLife)
 }
 
-// pass dances it once and says whether that went well.
+// pass dances it once and reports whether that went well.
 func (s *skill) pass(day int, chance *rand.Rand) bool {
 	before := s.at(day)
 	well := chance.Float64() < before
@@ -43,16 +43,16 @@ func (s *skill) pass(day int, chance *rand.Rand) bool {
 
 // dancer is a simulated dancer of one routine.
 type dancer struct {
-	line   *player.Timeline
-	skills map[practice.Piece]*skill
-	chance *rand.Rand
-	passes []practice.Kept
-	beats  routine.Beats // danced so far
+	timeline *player.Timeline
+	skills   map[practice.Piece]*skill
+	chance   *rand.Rand
+	passes   []practice.Kept
+	beats    routine.Beats // danced so far
 }
 
-// newDancer finds some pieces easy and others hard.
+// newDancer returns a dancer who finds some pieces easy and others hard.
 func newDancer(timeline *player.Timeline, seed uint64) *dancer {
-	d := &dancer{line: timeline, skills: map[practice.Piece]*skill{}, chance: rand.New(rand.NewPCG(seed, 1))}
+	d := &dancer{timeline: timeline, skills: map[practice.Piece]*skill{}, chance: rand.New(rand.NewPCG(seed, 1))}
 	for _, pl := range practice.PlacesOf(timeline.Score) {
 		ease := d.chance.Float64()
 		d.skills[pl.Piece] = &skill{learns: 0.02 + 0.3*ease*ease, halfLife: 1 + 6*ease}
@@ -62,7 +62,7 @@ func newDancer(timeline *player.Timeline, seed uint64) *dancer {
 
 // dance dances a part once and marks what went wrong.
 func (d *dancer) dance(day int, part player.Interval, percent float64) {
-	pass := danced(d.line, evening(day).Add(time.Duration(len(d.passes))*time.Second), part, percent)
+	pass := danced(d.timeline, evening(day).Add(time.Duration(len(d.passes))*time.Second), part, percent)
 	try := func(p practice.Piece, place int) {
 		if s := d.skills[p]; s != nil && !s.pass(day, d.chance) {
 			pass.Marks = append(pass.Marks, bothMark(place, p.Join())...)
@@ -80,7 +80,7 @@ func (d *dancer) dance(day int, part player.Interval, percent float64) {
 	d.beats += part.To - part.From
 }
 
-// holds reports whether all of the routine is known a week later, to nine of ten.
+// holds reports whether all of the routine will still be known a week later, nine times in ten.
 func (d *dancer) holds(day int) bool {
 	for _, s := range d.skills {
 		if s.at(day+7) < 0.9 {
@@ -95,34 +95,34 @@ const mostDays = 400
 // minutes is how long the dancers practise each day.
 const minutes = 15
 
-// session is what the plan would have a dancer do.
+// session returns what the plan would have a dancer do.
 func session(d *dancer, day int) []practice.Exercise {
-	past := practice.NewHistory(d.line.Score, d.passes, time.UTC)
-	return practice.NewSession(d.line, past, practice.Wish{Now: evening(day), Minutes: minutes}).Exercises
+	past := practice.NewHistory(d.timeline.Score, d.passes, time.UTC)
+	return practice.NewSession(d.timeline, past, practice.Wish{Now: evening(day), Minutes: minutes}).Exercises
 }
 
-// planned leads through a session.
+// planned dances a session.
 func planned(d *dancer, day int) { lead(d, day, session(d, day)) }
 
-// plainly dances the routine over and over, as much each day as the plan would.
+// plainly dances the routine over and over, as long each day as the plan would.
 func plainly(d *dancer, day int) {
 	until := d.beats
 	for _, s := range session(d, day) {
 		until += routine.Beats(s.Passes) * (s.Part.To - s.Part.From)
 	}
 	for d.beats < until {
-		d.dance(day, whole(d.line), 100)
+		d.dance(day, whole(d.timeline), 100)
 	}
 }
 
-// shuffled drills as much as the plan does, but figures that chance names.
+// shuffled drills as much as the plan does, but figures chosen at random.
 func shuffled(d *dancer, day int) {
 	list := session(d, day)
 	for i := range list {
 		if k := list[i].Kind; k == practice.ShakyJoin || k == practice.DueFigure {
-			at := d.chance.IntN(len(d.line.Score.Passages))
-			if list[i].Part = d.line.Passage(at); at > 0 && k == practice.ShakyJoin {
-				list[i].Part = d.line.Join(at - 1)
+			at := d.chance.IntN(len(d.timeline.Score.Passages))
+			if list[i].Part = d.timeline.Passage(at); at > 0 && k == practice.ShakyJoin {
+				list[i].Part = d.timeline.Join(at - 1)
 			}
 		}
 	}
@@ -137,8 +137,8 @@ func lead(d *dancer, day int, list []practice.Exercise) {
 	}
 }
 
-// needed is how much a dancer dances until the routine is known, in passes
-// through the whole of it, and how many days that takes.
+// needed returns how much a dancer dances until the routine is known, in run-throughs of the whole of
+// it, and how many days that takes.
 func needed(t *testing.T, timeline *player.Timeline, seed uint64, practise func(*dancer, int)) (passes float64, days int) {
 	t.Helper()
 	d := newDancer(timeline, seed)
@@ -152,9 +152,8 @@ func needed(t *testing.T, timeline *player.Timeline, seed uint64, practise func(
 	return 0, 0
 }
 
-// TestThePlanSavesPasses: dancers who forget at known rates know a routine after
-// less dancing with the plan than by plain repetition, and than by drilling as
-// much what chance names.
+// TestThePlanSavesPasses: dancers who forget at known rates learn a routine with less dancing by the
+// plan than by plain repetition, or by drilling as much at random.
 func TestThePlanSavesPasses(t *testing.T) {
 	for _, name := range []string{"lantern-night-cha-cha", "lantern-night-waltz"} {
 		timeline := sheet(t, name)

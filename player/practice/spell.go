@@ -2,27 +2,26 @@ package practice
 
 import "time"
 
-// Spell is an exercise of practice: what is danced until a breather or a pause. The zero
-// value never ends.
+// Spell is the dancing up to a breather or a pause. The zero value never ends.
 type Spell struct {
-	Every  time.Duration // of dancing after which it is over; 0 for never
+	Every  time.Duration // how much dancing it lasts; 0 for ever
 	danced time.Duration
-	told   time.Duration // danced when it was told last that it is over
+	told   time.Duration // how much had been danced when Told was last called
 }
 
-// Dance adds what was danced.
+// Dance adds dancing.
 func (s *Spell) Dance(d time.Duration) { s.danced += d }
 
-// Danced is what was danced in all.
+// Danced returns how much was danced since the last rest.
 func (s *Spell) Danced() time.Duration { return s.danced }
 
-// Over reports whether enough was danced, once so much more is.
+// Over reports whether the spell will be over after this much more dancing.
 func (s *Spell) Over(more time.Duration) bool {
 	return s.Every > 0 && s.danced-s.told+more > s.Every
 }
 
-// Told says that who dances knows that it is over. It is over again after as much more.
+// Told says that the dancers know it is over. It is over again after another Every.
 func (s *Spell) Told() { s.told = s.danced }
 
-// Rest begins anew.
+// Rest begins a new spell.
 func (s *Spell) Rest() { s.danced, s.told = 0, 0 }

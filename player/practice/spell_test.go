@@ -9,8 +9,7 @@ import (
 	"dance.example/slowquick/player/practice"
 )
 
-// TestASpellIsOver after what was wished for, again after as much more, and not for who
-// has rested.
+// TestASpellIsOver after its length, again after as much more, and not for those who have rested.
 func TestASpellIsOver(t *testing.T) {
 	s := practice.Spell{Every: 20 * time.Minute}
 	s.Dance(15 * time.Minute)

@@ -10,7 +10,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Kind is what an exercise of a session is for.
+// Kind is what an exercise is for.
 type Kind string
 
 // The kinds.
@@ -24,35 +24,35 @@ const (
 	Drill       Kind = "drill"
 )
 
-// Tempi is how an exercise's tempo grows, in per cent of the sheet's.
+// Tempi says how an exercise's tempo grows, in per cent of the sheet's.
 type Tempi struct {
 	Start float64 `json:"start"`
-	Gain  float64 `json:"gain"` // from pass to pass; 0 to stay
+	Gain  float64 `json:"gain"` // from one run-through to the next; 0 to stay
 	Top   float64 `json:"top"`
 }
 
-// steady is one tempo.
+// steady returns a tempo that stays the same.
 func steady(percent float64) Tempi { return Tempi{Start: percent, Top: percent} }
 
-// Of is the tempo of a pass, counted from 0.
+// Of returns the tempo of a run-through, counted from 0.
 func (t Tempi) Of(pass int) float64 { return min(t.Start+t.Gain*float64(pass), t.Top) }
 
-// Exercise is what is danced over and over for a while, or a breather.
+// Exercise is something to dance over and over for a while, or a breather.
 type Exercise struct {
 	Kind    Kind            `json:"kind"`
 	What    string          `json:"what"` // in the dancer's words
 	Why     string          `json:"why,omitempty"`
 	From    int             `json:"from"`  // the first of the score's passages that it touches
-	To      int             `json:"to"`    // up to, not including, this one; From for a breather
+	To      int             `json:"to"`    // the passage after its last; not used for a breather
 	Part    player.Interval `json:"beats"` // what is danced
 	Dancers routine.Dancers `json:"side"`
 
 	Tempi  Tempi         `json:"percent"`
 	Passes int           `json:"passes"`
-	Takes  time.Duration `json:"-"` // in whole seconds, with a bar counted before each pass
+	Takes  time.Duration `json:"-"` // in whole seconds, with a bar counted before each run-through
 }
 
-// exerciseText is how an exercise is written: how long it takes in seconds.
+// exerciseText is an exercise as JSON, with the time it takes in seconds.
 type exerciseText struct {
 	plainExercise
 	Seconds int `json:"seconds"`
@@ -60,7 +60,7 @@ type exerciseText struct {
 
 type plainExercise Exercise
 
-// MarshalJSON writes s for programs.
+// MarshalJSON writes the time s takes in seconds.
 func (s Exercise) MarshalJSON() ([]byte, error) {
 	return json.Marshal(exerciseText{plainExercise(s), int(s.Takes.Seconds())})
 }
@@ -76,8 +76,7 @@ func (s *Exercise) UnmarshalJSON(text []byte) error {
 	return nil
 }
 
-// Settings is how the player dances s: again and again, with a bar counted before
-// each pass.
+// Settings returns how the player dances s: over and over, with a bar counted before each run-through.
 func (s Exercise) Settings() player.Settings {
 	set := player.DefaultSettings()
 	set.Percent, set.Rest, set.Loop = s.Tempi.Start, 1, s.Part
@@ -87,10 +86,10 @@ func (s Exercise) Settings() player.Settings {
 	return set
 }
 
-// maker makes exercises of one timeline.
-type maker struct{ line *player.Timeline }
+// maker makes exercises on one timeline.
+type maker struct{ timeline *player.Timeline }
 
-// make fills in how long an exercise takes.
+// make sets how long an exercise takes; Takes must be 0.
 func (b maker) make(s Exercise) Exercise {
 	once := b.seconds(s.Part)
 	for pass := range s.Passes {
@@ -100,29 +99,29 @@ func (b maker) make(s Exercise) Exercise {
 	return s
 }
 
-// seconds is how long a part takes at the sheet's tempo, with a bar before it.
+// seconds returns how long a part takes at the sheet's tempo, with a bar before it.
 func (b maker) seconds(part player.Interval) float64 {
-	d := b.line.Score.Dance
-	bar := d.Metre.Bar().Float() * 60 / b.line.Tempo(part.From).Float()
-	return b.line.Seconds(part.To) - b.line.Seconds(part.From) + bar
+	d := b.timeline.Score.Dance
+	bar := d.Metre.Bar().Float() * 60 / b.timeline.Tempo(part.From).Float()
+	return b.timeline.Seconds(part.To) - b.timeline.Seconds(part.From) + bar
 }
 
-// passages dances passages from up to, not including, to.
+// passages returns an exercise on the passages from "from" up to, but not including, "to".
 func (b maker) passages(kind Kind, from, to int, dancers routine.Dancers, tempi Tempi, passes int) Exercise {
-	part := player.Interval{From: b.line.Passage(from).From, To: b.line.Passage(to - 1).To}
+	part := player.Interval{From: b.timeline.Passage(from).From, To: b.timeline.Passage(to - 1).To}
 	return b.make(Exercise{Kind: kind, What: b.name(from, to), From: from, To: to, Part: part, Dancers: dancers, Tempi: tempi, Passes: passes})
 }
 
-// join dances the bars in which a passage and the one before it meet.
+// join returns an exercise on the bars in which a passage and the one before it meet.
 func (b maker) join(kind Kind, second int, dancers routine.Dancers, tempi Tempi, passes int) Exercise {
-	p := b.line.Score.Passages
+	p := b.timeline.Score.Passages
 	what := p[second-1].Figure.Name + " into " + p[second].Figure.Name
-	return b.make(Exercise{Kind: kind, What: what, From: second - 1, To: second + 1, Part: b.line.Join(second - 1), Dancers: dancers, Tempi: tempi, Passes: passes})
+	return b.make(Exercise{Kind: kind, What: what, From: second - 1, To: second + 1, Part: b.timeline.Join(second - 1), Dancers: dancers, Tempi: tempi, Passes: passes})
 }
 
-// name says in words what passages dance.
+// name names passages in the dancer's words.
 func (b maker) name(from, to int) string {
-	p := b.line.Score.Passages
+	p := b.timeline.Score.Passages
 	switch to - from {
 	case len(p):
 		return "the whole routine"
@@ -132,7 +131,7 @@ func (b maker) name(from, to int) string {
 	return fmt.Sprintf("%s to %s", p[from].Figure.Name, p[to-1].Figure.Name)
 }
 
-// breather is a pause.
+// breather returns a rest.
 func breather(takes time.Duration) Exercise {
 	return Exercise{Kind: Breather, What: "a breather", Takes: takes}
 }
@@ -140,9 +139,8 @@ func breather(takes time.Duration) Exercise {
 // The tempi of drills, in per cent of the tempo at which it went wrong (our own choice).
 const drillSlower, drillStep = 75, 5
 
-// Drills is how to mend what went wrong at a tempo, in per cent of the sheet's:
-// slower, then at that tempo alone, then with what comes before and after, then
-// the whole.
+// Drills returns exercises to mend what went wrong at a tempo, in per cent of the sheet's: slower, then
+// at that tempo alone, then with what comes before and after, then the whole.
 func Drills(timeline *player.Timeline, at Place, dancers routine.Dancers, percent float64) []Exercise {
 	b := maker{timeline}
 	slow := Tempi{Start: max(percent*drillSlower/100, player.SlowestPercent), Gain: drillStep, Top: percent}
@@ -166,12 +164,12 @@ func Drills(timeline *player.Timeline, at Place, dancers routine.Dancers, percen
 	return append(list, b.passages(Drill, 0, last, dancers, steady(percent), 1))
 }
 
-// roundPercent makes a tempo one that a dancer would name: to the half per cent, and playable.
+// roundPercent rounds a tempo to one that a dancer would name: half per cents, and playable.
 func roundPercent(p float64) float64 {
 	return min(max(math.Round(p*2)/2, player.SlowestPercent), player.FastestPercent)
 }
 
-// percentOf is a tempo in per cent of the sheet's.
+// percentOf returns a tempo in per cent of the sheet's.
 func percentOf(timeline *player.Timeline, t routine.Tempo) float64 {
 	return t.Float() / timeline.Score.Tempo.Float() * 100
 }
