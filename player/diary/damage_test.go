@@ -18,14 +18,14 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// columns are those of each table, but for the ids of rows.
+// columns are the columns of each table, except the ids of rows.
 var columns = map[string][]string{
 	"sheet": {"dance", "title", "steps"}, "figure": {"dance", "name", "steps"}, "part": {"key"}, "part_figure": {"part", "place", "figure", "whole"},
 	"practice": {"sheet", "began", "took"}, "pass": {"practice", "part", "at", "took", "tempo", "side", "finished"},
 	"mark": {"pass", "place", "is_join", "partner"}, "session": {"sheet", "steps", "plan"},
 }
 
-// keptFile is a diary of three practices of two dances, as the bytes of its file.
+// keptFile returns a diary of three practices of two dances, as the bytes of its file.
 func keptFile(t testing.TB) []byte {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "diary.db")
@@ -43,18 +43,18 @@ func keptFile(t testing.TB) []byte {
 	return text
 }
 
-// damage carries SQL out in the copy of a diary, which no rule of the schema restrains.
+// damage runs SQL on a copy of a diary, with the schema's constraints switched off.
 func damage(t require.TestingT, path string, text []byte, query string, args ...any) {
 	require.NoError(t, os.WriteFile(path, text, 0o600))
 	db, err := sql.Open("sqlite", path)
 	require.NoError(t, err)
 	defer db.Close()
-	if _, err = db.Exec(query, args...); err != nil { // a rule is stronger: nothing is damaged
+	if _, err = db.Exec(query, args...); err != nil { // a constraint still applies: nothing is damaged
 		require.Regexp(t, "constraint failed|datatype mismatch", err)
 	}
 }
 
-// sound requires that an entry is one that somebody may have danced.
+// sound requires that somebody may have danced an entry.
 func sound(t require.TestingT, p *practice.Kept) {
 	_ = p.Dancers.String()
 	require.LessOrEqual(t, p.Dancers, routine.FollowerAlone)
@@ -70,8 +70,8 @@ func sound(t require.TestingT, p *practice.Kept) {
 	}
 }
 
-// TestDamagedRows: whatever stands in a row, nothing panics, all that is read can be, what
-// can't is told, and the rest is there.
+// TestDamagedRows: whatever is in a row, nothing panics, all that can be read is, what can't be is
+// reported, and the rest is there.
 func TestDamagedRows(t *testing.T) {
 	text, dir, n := keptFile(t), t.TempDir(), 0
 	var tables []string
@@ -125,22 +125,22 @@ func TestDamagedRows(t *testing.T) {
 	})
 }
 
-// first chooses one row of a table.
+// first returns the condition that chooses one row of a table.
 func first(table string) string {
-	if table == "part_figure" || table == "mark" { // which have no row ids
+	if table == "part_figure" || table == "mark" { // they have no row ids
 		column := columns[table][0]
 		return fmt.Sprintf(" WHERE %[1]s = (SELECT min(%[1]s) FROM %[2]s)", column, table)
 	}
 	return fmt.Sprintf(" WHERE rowid = (SELECT max(rowid) FROM %s)", table)
 }
 
-// TestWhatIsDamagedIsTold, and how much of it.
+// TestWhatIsDamagedIsTold, and how many rows.
 func TestWhatIsDamagedIsTold(t *testing.T) {
 	text := keptFile(t)
 	for query, want := range map[string]struct{ rows, passes int }{
 		"UPDATE pass SET side = 200 WHERE id = 1":                           {1, 3},
 		"UPDATE pass SET tempo = -5, at = 'late' WHERE id < 3":              {2, 2},
-		"UPDATE mark SET partner = 7":                                       {3, 3}, // its pass is unclear, too
+		"UPDATE mark SET partner = 7":                                       {3, 3}, // its run-through is unclear, too
 		"UPDATE mark SET place = 9":                                         {1, 3},
 		"DELETE FROM figure WHERE name = 'Box step'":                        {1, 3},
 		"DELETE FROM part_figure WHERE place = 0":                           {4, 0},
@@ -169,7 +169,7 @@ func TestWhatIsDamagedIsTold(t *testing.T) {
 	}
 }
 
-// TestNoVersionPanics: of a diary that no version of the program has written it is said.
+// TestNoVersionPanics: a diary that no version of the program wrote is reported.
 func TestNoVersionPanics(t *testing.T) {
 	text := keptFile(t)
 	for _, version := range []int{math.MinInt32, -1, math.MaxInt32} {

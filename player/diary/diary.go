@@ -1,9 +1,8 @@
 // Package diary keeps every practice on this machine.
 //
-// It is an SQLite database in one file. A pass that [Practice.Keep] acknowledges
-// is on disk: it survives the end of the program by any signal, and the loss of
-// power as far as the disk keeps what it says it has. Any number of programs may
-// keep and read at once.
+// A diary is an SQLite database in one file. A run-through that [Practice.Keep] acknowledges is on
+// disk: it survives the end of the program by any signal, and a loss of power as far as the disk keeps
+// its promises. Any number of programs may write and read at once.
 package diary
 
 import (
@@ -25,10 +24,10 @@ import (
 type Diary struct {
 	db   *sql.DB
 	path string
-	wait time.Duration // for another program that is writing
+	wait time.Duration // how long to wait for another program that is writing
 }
 
-// NotKept says that nothing is being kept, and why. One can dance without a diary.
+// NotKept says that nothing is being kept, and why. Dancing goes on without a diary.
 type NotKept struct {
 	Path string
 	Err  error
@@ -43,13 +42,13 @@ func (e *NotKept) Unwrap() error { return e.Err }
 // ErrNewer says that a later version of the program has changed the diary.
 var ErrNewer = errors.New("it was written by a later version of Slowquick")
 
-// ErrBusy says that another program was writing for longer than it was waited for.
+// ErrBusy says that another program was still writing when the wait was over.
 var ErrBusy = errors.New("another program is using it")
 
-// Damaged says that a diary holds what can't be: that is left out of what is read.
+// Damaged says that a diary holds invalid rows, which are left out of what is read.
 type Damaged struct {
 	Path string
-	Rows int // that are left out
+	Rows int // how many are left out
 }
 
 func (e *Damaged) Error() string {
@@ -59,10 +58,10 @@ func (e *Damaged) Error() string {
 	return fmt.Sprintf("the diary %s is damaged: %d rows of it can't be read, and are left out", e.Path, e.Rows)
 }
 
-// ErrCorrupt says that a file is no diary, or not any more: nothing can be read or kept.
+// ErrCorrupt says that a file is not, or no longer, a diary: nothing can be read or kept.
 var ErrCorrupt = errors.New("it is damaged, or no diary")
 
-// corrupt adds to an error that the file is corrupt, if that is what it says.
+// corrupt wraps an error in ErrCorrupt if SQLite says that the file is corrupt.
 func corrupt(err error) error {
 	var e *sqlite.Error
 	if errors.As(err, &e) && (e.Code()&0xff == sqlite3.SQLITE_CORRUPT || e.Code()&0xff == sqlite3.SQLITE_NOTADB) {
@@ -71,17 +70,17 @@ func corrupt(err error) error {
 	return err
 }
 
-// patience is how long a program waits for another one that is writing. In turns,
-// as SQLite waits longer and longer between two looks, and one that writes all the
-// time would never let another in.
+// patience is how long a program waits for another that is writing. It waits in turns of waitingTurn,
+// as SQLite waits longer and longer between two looks, so that a program that writes all the time would
+// never let another in.
 const patience, waitingTurn = 10 * time.Second, 100 * time.Millisecond
 
-// Open opens the diary in a file. If there is none, it makes it and its folder,
-// for their owner alone. The error is a *NotKept.
+// Open opens the diary in a file. If there is none, it makes it and its folder, accessible only to
+// their owner. The error is a *NotKept.
 func Open(path string) (*Diary, error) { return OpenWithin(path, patience) }
 
-// OpenWithin is [Open] for who can try again: to open the diary, and to do anything with it,
-// it waits only so long for another program that is writing. The error is then ErrBusy.
+// OpenWithin is [Open] for callers that can try again. Opening the diary, and anything done with it,
+// waits only this long for another program that is writing, then returns ErrBusy.
 func OpenWithin(path string, wait time.Duration) (*Diary, error) {
 	err := os.MkdirAll(filepath.Dir(path), 0o700)
 	if err == nil {
@@ -92,21 +91,21 @@ func OpenWithin(path string, wait time.Duration) (*Diary, error) {
 	}
 	d := &Diary{db: connect(path, url.Values{
 		"_txlock": {"immediate"},
-		// NORMAL would survive kill -9, but not the loss of power. A pass is kept
-		// once in a minute, so waiting for the disk costs nothing that anyone
-		// notices. The log of changes stays short, for disks that are nearly full.
+		// NORMAL would survive kill -9, but not a loss of power. A run-through is kept about once a
+		// minute, so nobody notices the wait for the disk. The log of changes stays short, for disks
+		// that are nearly full.
 		"_pragma": {"busy_timeout(" + fmt.Sprint(waitingTurn.Milliseconds()) + ")", "journal_mode(WAL)", "synchronous(FULL)",
 			"wal_autocheckpoint(100)", "foreign_keys(ON)", "secure_delete(ON)"},
 	}), path: path, wait: wait}
 	if err := d.settle(); err != nil {
-		d.db.Close() // what it says is not news
+		d.db.Close() // its error would say nothing new
 		return nil, &NotKept{path, err}
 	}
 	return d, nil
 }
 
-// Read opens a diary to read it, also where nothing can be written. The error is
-// fs.ErrNotExist if there is none.
+// Read opens a diary for reading, even where nothing can be written. The error is fs.ErrNotExist if
+// there is none.
 func Read(path string) (*Diary, error) {
 	if _, err := os.Stat(path); err != nil {
 		return nil, fmt.Errorf("read the diary: %w", err)
@@ -115,10 +114,10 @@ func Read(path string) (*Diary, error) {
 	if err == nil || errors.Is(err, ErrNewer) {
 		return d, err
 	}
-	// Where no file can be made beside it, SQLite can't tell other programs that
-	// somebody reads; there can be none that write.
+	// Where no file can be made beside it, SQLite can't tell other programs that somebody is reading;
+	// but no program can be writing there.
 	for _, mode := range []string{"mode=ro", "mode=ro&immutable=1"} {
-		values, _ := url.ParseQuery(mode) // it is well formed
+		values, _ := url.ParseQuery(mode) // always well formed
 		d := &Diary{db: connect(path, values), path: path, wait: patience}
 		version, e := d.version()
 		if e == nil && version == len(migrations) {
@@ -133,7 +132,7 @@ func Read(path string) (*Diary, error) {
 	return nil, fmt.Errorf("read the diary %s: %w", path, corrupt(err))
 }
 
-// reserve makes a file that its owner alone can read, if there is none.
+// reserve makes a file that only its owner can read, unless it exists.
 func reserve(path string) error {
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
 	if err != nil {
@@ -148,25 +147,25 @@ func connect(path string, with url.Values) *sql.DB {
 		path = abs
 	}
 	path = filepath.ToSlash(path)
-	if path[0] != '/' { // a drive of Windows
+	if path[0] != '/' { // a Windows drive
 		path = "/" + path
 	}
 	name := url.URL{Scheme: "file", Path: path, RawQuery: with.Encode()}
 	db, err := sql.Open("sqlite", name.String())
 	if err != nil {
-		panic(err) // the driver is registered, and its name well formed
+		panic(err) // the driver is registered, and the name is well formed
 	}
-	db.SetMaxOpenConns(1) // one reader or writer in a program is enough, and never waits for another
+	db.SetMaxOpenConns(1) // one connection is enough for a program, and it never waits for another
 	return db
 }
 
-// Close ends the use of d.
+// Close closes d.
 func (d *Diary) Close() error { return d.db.Close() }
 
-// settle brings the file to the version that this program writes.
+// settle brings the file to the schema that this program writes.
 func (d *Diary) settle() error { return d.patiently(d.migrate) }
 
-// patiently tries something until no other program is in its way, or patience ends.
+// patiently calls try until no other program is in its way, or the wait is over.
 func (d *Diary) patiently(try func() error) error {
 	for deadline := time.Now().Add(d.wait); ; {
 		err := try()
@@ -176,7 +175,7 @@ func (d *Diary) patiently(try func() error) error {
 		if time.Now().After(deadline) {
 			return ErrBusy
 		}
-		time.Sleep(time.Millisecond) // SQLite does not always wait itself
+		time.Sleep(time.Millisecond) // SQLite does not always wait by itself
 	}
 }
 
@@ -190,7 +189,7 @@ func (d *Diary) version() (v int, err error) {
 	return v, err
 }
 
-// migrate makes the steps that are missing, all or none.
+// migrate makes the missing migrations, all or none.
 func (d *Diary) migrate() error {
 	version, err := d.version()
 	if err != nil || version == len(migrations) {
@@ -216,7 +215,7 @@ func (d *Diary) migrate() error {
 	})
 }
 
-// change makes a change whole or not at all. It may call f several times.
+// change makes a change completely or not at all. It may call f several times.
 func (d *Diary) change(f func(*sql.Tx) error) error {
 	return d.patiently(func() error { return d.tryChange(f) })
 }
@@ -227,7 +226,7 @@ func (d *Diary) tryChange(f func(*sql.Tx) error) error {
 		return err
 	}
 	if err := f(tx); err != nil {
-		_ = tx.Rollback() // a change that is not committed is undone in any case
+		_ = tx.Rollback() // an uncommitted change is undone in any case
 		return err
 	}
 	return tx.Commit()

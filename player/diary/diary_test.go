@@ -20,7 +20,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// evening is when the Lantern Night class begins, on a day counted from its first.
+// evening returns when the Lantern Night class begins; day counts from its first.
 func evening(day int) time.Time {
 	return time.Date(2026, 9, 4, 19, 30, 0, 0, time.Local).AddDate(0, 0, day)
 }
@@ -34,7 +34,7 @@ var (
 	jetty   = practice.Sheet{Dance: "Waltz", Title: "Jetty waltz", Order: "box"}
 )
 
-// pass dances whole figures at a tempo, in beats a minute, for a minute.
+// pass returns a run-through of whole figures at a tempo, in beats a minute, that took a minute.
 func pass(at time.Time, tempo int, names ...string) practice.Kept {
 	p := practice.Kept{At: at, Took: time.Minute, Tempo: routine.Tempo(tempo) * routine.BeatPerMinute, Finished: true}
 	for _, name := range names {
@@ -72,7 +72,7 @@ func entries(t testing.TB, d *diary.Diary, dance string) (list []diary.Entry) {
 	return list
 }
 
-// TestWhatIsKept comes back as it was danced, in the order of time.
+// TestWhatIsKept comes back as it was danced, in order of time.
 func TestWhatIsKept(t *testing.T) {
 	d := fresh(t)
 	p := d.Begin(lantern, evening(0))
@@ -111,7 +111,7 @@ func TestWhatIsKept(t *testing.T) {
 	assert.Len(t, passes, 2)
 }
 
-// TestNothingIsKeptOfNothing: who only looks at a sheet has not practised.
+// TestNothingIsKeptOfNothing: only looking at a sheet is not practice.
 func TestNothingIsKeptOfNothing(t *testing.T) {
 	d := fresh(t)
 	d.Begin(lantern, evening(0))
@@ -138,8 +138,8 @@ func TestASheetIsKnownAgain(t *testing.T) {
 	assert.Equal(t, []string{"Boathouse night", "Boathouse night", "Boathouse night", "Boathouse morning"}, titles)
 }
 
-// TestFigures: the best clean tempo of each partner, in any sheet, and of figures
-// that were renamed or edited.
+// TestFigures: each partner's best clean tempo, across sheets, including figures that were renamed or
+// edited.
 func TestFigures(t *testing.T) {
 	d := fresh(t)
 	p := d.Begin(lantern, evening(0))
@@ -178,7 +178,7 @@ func TestFigures(t *testing.T) {
 	assert.Equal(t, 4, list[1].Passes)
 }
 
-// TestAFigureThatComesTwiceInAPass is danced once in it, and not clean if it was marked once.
+// TestAFigureThatComesTwiceInAPass counts once, and is not clean if it was marked once.
 func TestAFigureThatComesTwiceInAPass(t *testing.T) {
 	d := fresh(t)
 	clean, marked := pass(evening(0), 100, "Basic", "Oar turn", "Basic"), pass(evening(1), 120, "Basic", "Oar turn", "Basic")
@@ -193,7 +193,7 @@ func TestAFigureThatComesTwiceInAPass(t *testing.T) {
 	assert.Equal(t, [2]routine.Tempo{120 * routine.BeatPerMinute, 100 * routine.BeatPerMinute}, list[0].Best)
 }
 
-// TestForget deletes one sheet's practices or all, also from the bytes of the file.
+// TestForget deletes one sheet's practices or all, even from the bytes of the file.
 func TestForget(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	d := open(t, path)
@@ -230,7 +230,7 @@ func TestForget(t *testing.T) {
 	}
 }
 
-// TestForgettingLeavesOtherSessions: also those of sheets of which no pass was kept yet.
+// TestForgettingLeavesOtherSessions, even of sheets without a run-through.
 func TestForgettingLeavesOtherSessions(t *testing.T) {
 	d := fresh(t)
 	keep(t, d.Begin(lantern, evening(0)), pass(evening(0), 112, "Basic"))
@@ -242,7 +242,7 @@ func TestForgettingLeavesOtherSessions(t *testing.T) {
 	assert.Equal(t, "plan", string(plan))
 }
 
-// TestForgettingWhileSomebodyReads says that what was forgotten is still in the file.
+// TestForgettingWhileSomebodyReads reports that what was forgotten is still in the file.
 func TestForgettingWhileSomebodyReads(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	d, err := diary.Open(path)
@@ -266,7 +266,7 @@ func TestForgettingWhileSomebodyReads(t *testing.T) {
 	assert.NotContains(t, string(text), lantern.Title)
 }
 
-// TestASessionIsResumed for the sheet as it was planned.
+// TestASessionIsResumed only for the sheet as it was planned.
 func TestASessionIsResumed(t *testing.T) {
 	d := fresh(t)
 	plan, err := d.Session(lantern)
@@ -291,7 +291,7 @@ func TestASessionIsResumed(t *testing.T) {
 	assert.Nil(t, plan)
 }
 
-// TestTwoProgramsAtOnce keep all their passes, from the first moment on.
+// TestTwoProgramsAtOnce both keep all their run-throughs, from the first moment on.
 func TestTwoProgramsAtOnce(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	const programs, each = 4, 50
@@ -321,7 +321,7 @@ func TestTwoProgramsAtOnce(t *testing.T) {
 	assert.Len(t, entries(t, open(t, path), ""), programs*each)
 }
 
-// TestWhoDoesNotWait for another program is told that it is writing, in whatever they do.
+// TestWhoDoesNotWait for another program that is writing gets ErrBusy, whatever they do.
 func TestWhoDoesNotWait(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	writer := open(t, path)
@@ -394,7 +394,7 @@ func TestWhereNothingCanBeKept(t *testing.T) {
 	assert.True(t, errors.Is(err, fs.ErrNotExist), "reading makes none")
 }
 
-// TestOnlyTheOwnerReads: others of the machine do not read what one practised.
+// TestOnlyTheOwnerReads: other users of the machine can't read what one practised.
 func TestOnlyTheOwnerReads(t *testing.T) {
 	if os.PathSeparator == '\\' {
 		t.Skip("files have no such modes here")

@@ -16,8 +16,8 @@ import (
 
 func init() { roles["small disk"], roles["read-only disk"] = fillDisk, readOnly }
 
-// onItsOwnDisk starts a program that may mount disks which nobody else sees. Who
-// may not start such programs skips the test.
+// onItsOwnDisk starts a program that may mount disks which nobody else sees. The test is skipped where
+// that is not allowed.
 func onItsOwnDisk(t *testing.T, role string) *exec.Cmd {
 	t.Helper()
 	dir := t.TempDir()
@@ -40,12 +40,12 @@ func init() {
 	}
 }
 
-// mount puts a disk of 2 MB into a folder.
+// mount mounts a disk of 2 MB on a folder.
 func mount(dir string) error {
 	return syscall.Mount("none", dir, "tmpfs", 0, "size=2m")
 }
 
-// fillDisk keeps passes until the disk is full, and reads them when there is room again.
+// fillDisk keeps run-throughs until the disk is full, and reads them when there is room again.
 func fillDisk(path string) int {
 	dir := filepath.Dir(path)
 	if err := mount(dir); err != nil {
@@ -80,7 +80,7 @@ func fillDisk(path string) int {
 	return 0
 }
 
-// TestAFullDiskOfItsOwn fills a small disk, instead of forbidding files to grow.
+// TestAFullDiskOfItsOwn fills a small disk, instead of limiting the size of files.
 func TestAFullDiskOfItsOwn(t *testing.T) {
 	said, err := onItsOwnDisk(t, "small disk").Output()
 	require.NoError(t, err, string(said))
@@ -94,7 +94,7 @@ func TestAFullDiskOfItsOwn(t *testing.T) {
 	require.Equal(t, "ok", sound)
 }
 
-// readOnly makes a diary on a disk and lets nobody write to it any more.
+// readOnly makes a diary on a disk and remounts the disk read-only.
 func readOnly(path string) int {
 	err := mount(filepath.Dir(path))
 	if err != nil {

@@ -21,11 +21,11 @@ import (
 
 func init() { roles["fill"] = fill }
 
-// largest is how large a file the system lets a program write in the role "fill".
+// largest is the largest file, in bytes, that the system lets a program write in the role "fill".
 const largest = 1 << 20
 
-// fill keeps passes until no file can grow any more, and some more after that. It
-// prints how many were acknowledged, and how many refused.
+// fill keeps run-throughs until no file can grow any more, and some more after that. It prints how many
+// were acknowledged, and how many refused.
 func fill(path string) int {
 	signal.Ignore(syscall.SIGXFSZ)
 	limit := syscall.Rlimit{Cur: largest, Max: largest}
@@ -61,7 +61,7 @@ func keepUntilFull(path string) int {
 	return 0
 }
 
-// checkFilled reads what a program said that filled a disk, and what is kept.
+// checkFilled compares what a program that filled a disk printed with what is kept.
 func checkFilled(t *testing.T, said []byte, d *diary.Diary) {
 	t.Helper()
 	words := strings.Fields(string(said))
@@ -76,8 +76,8 @@ func checkFilled(t *testing.T, said []byte, d *diary.Diary) {
 	assert.Equal(t, "ok", sound)
 }
 
-// TestAFullDisk: what is acknowledged is kept, the rest is refused with an error,
-// and when there is room again it goes on.
+// TestAFullDisk: what is acknowledged is kept, the rest is refused with an error, and keeping goes on
+// when there is room again.
 func TestAFullDisk(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	said, err := play("fill", path).Output()

@@ -10,11 +10,11 @@ import (
 // Migrations are the steps of the schema.
 var Migrations = migrations
 
-// DB is what a diary is kept in.
+// DB returns the database.
 func (d *Diary) DB() *sql.DB { return d.db }
 
-// KeepAll keeps many passes of a practice at once, which is faster, above all
-// with the ids of parts from the time before.
+// KeepAll keeps many run-throughs of a practice at once, which is faster, especially with the ids of
+// parts from an earlier call.
 func (p *Practice) KeepAll(passes []practice.Kept, parts map[string]int64) error {
 	return p.diary.change(func(tx *sql.Tx) error {
 		id, err := p.enter(tx)

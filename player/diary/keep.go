@@ -11,23 +11,22 @@ import (
 	"dance.example/slowquick/player/practice"
 )
 
-// Practice is one practice of a sheet, which is kept as it goes on. It is safe
-// for use by several goroutines.
+// Practice is one practice of a sheet, kept as it goes on. It is safe for use by several goroutines.
 type Practice struct {
 	diary *Diary
 	sheet practice.Sheet
 	began time.Time
 
 	mu sync.Mutex
-	id int64 // 0 until a pass is kept
+	id int64 // 0 until a run-through is kept
 }
 
-// Begin begins a practice. Nothing is written before its first pass.
+// Begin begins a practice. Nothing is written before its first run-through.
 func (d *Diary) Begin(sheet practice.Sheet, began time.Time) *Practice {
 	return &Practice{diary: d, sheet: sheet, began: began}
 }
 
-// Keep keeps a pass. It is on disk when Keep returns nil; else nothing of it is,
+// Keep keeps a run-through. If it returns nil, the run-through is on disk; otherwise nothing of it is,
 // and the error is a *NotKept.
 func (p *Practice) Keep(pass practice.Kept) error {
 	p.mu.Lock()
@@ -52,7 +51,7 @@ func (p *Practice) Keep(pass practice.Kept) error {
 	return nil
 }
 
-// enter writes down that the practice began.
+// enter records that the practice began.
 func (p *Practice) enter(tx *sql.Tx) (int64, error) {
 	sheet, err := sheetOf(tx, p.sheet)
 	if err != nil {
@@ -85,8 +84,8 @@ func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Kept) error {
 // ErrForgotten says that the practice was forgotten while it went on.
 var ErrForgotten = errors.New("this practice was forgotten meanwhile")
 
-// sheetOf finds a sheet by its title, or else by what it dances, as it may have
-// been renamed; and takes down its present form.
+// sheetOf finds a sheet by its title or, as it may have been renamed, by what it dances, and records
+// its present form.
 func sheetOf(tx *sql.Tx, s practice.Sheet) (id int64, err error) {
 	err = tx.QueryRow(`SELECT id FROM sheet WHERE dance = ?1 AND (title = ?2 OR steps = ?3) ORDER BY title = ?2 DESC, id DESC LIMIT 1`,
 		s.Dance, s.Title, s.Order).Scan(&id)
@@ -100,7 +99,7 @@ func sheetOf(tx *sql.Tx, s practice.Sheet) (id int64, err error) {
 	return id, err
 }
 
-// partOf finds or makes the part that dances some figures.
+// partOf finds or adds the part that dances some figures.
 func partOf(tx *sql.Tx, danced []practice.Danced) (id int64, err error) {
 	var key strings.Builder
 	figures := make([]int64, len(danced))
@@ -129,7 +128,7 @@ func partOf(tx *sql.Tx, danced []practice.Danced) (id int64, err error) {
 	return id, nil
 }
 
-// figureOf finds or makes a figure.
+// figureOf finds or adds a figure.
 func figureOf(tx *sql.Tx, fig practice.Figure) (id int64, err error) {
 	err = tx.QueryRow("SELECT id FROM figure WHERE dance = ? AND name = ? AND steps = ?", fig.Dance, fig.Name, fig.Steps).Scan(&id)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -138,7 +137,7 @@ func figureOf(tx *sql.Tx, fig practice.Figure) (id int64, err error) {
 	return id, err
 }
 
-// added is the id of a row that was added.
+// added returns the id of a row that was added.
 func added(result sql.Result, err error) (int64, error) {
 	if err != nil {
 		return 0, err
@@ -146,8 +145,8 @@ func added(result sql.Result, err error) (int64, error) {
 	return result.LastInsertId()
 }
 
-// Leave keeps a session of a sheet, to be resumed; a nil plan keeps none. The
-// error is a *NotKept.
+// Leave keeps a session of a sheet, to be resumed; a nil plan deletes the one kept. The error is a
+// *NotKept.
 func (d *Diary) Leave(s practice.Sheet, plan []byte) error {
 	err := d.change(func(tx *sql.Tx) error {
 		sheet, err := sheetOf(tx, s)
@@ -167,9 +166,9 @@ func (d *Diary) Leave(s practice.Sheet, plan []byte) error {
 	return nil
 }
 
-// Forget deletes what is kept of the sheets with a title, or of all if it is "",
-// and wipes it from the file. It gives how many practices that were, also if they are
-// deleted, but can't be wiped yet, as another program reads.
+// Forget deletes what is kept of the sheets with a title, or everything if title is "", and wipes it
+// from the file. It returns the number of practices deleted, even with an error that says they can't be
+// wiped yet because another program is reading.
 func (d *Diary) Forget(title string) (practices int64, err error) {
 	err = d.change(func(tx *sql.Tx) error {
 		if _, err := tx.Exec("DELETE FROM session WHERE ?1 = '' OR sheet IN (SELECT id FROM sheet WHERE title = ?1)", title); err != nil {
@@ -203,7 +202,7 @@ func (d *Diary) Forget(title string) (practices int64, err error) {
 	return practices, nil
 }
 
-// wipe leaves nothing of what was deleted in the file, nor in the log of changes.
+// wipe removes what was deleted from the bytes of the file and of the log of changes.
 func (d *Diary) wipe() error {
 	if _, err := d.db.Exec("VACUUM"); err != nil {
 		return err
@@ -213,12 +212,12 @@ func (d *Diary) wipe() error {
 	if err := d.db.QueryRow("PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &pages, &moved); err != nil {
 		return err
 	}
-	if busy { // which SQLite takes for no error
+	if busy { // SQLite does not treat it as an error
 		return errRead
 	}
 	return nil
 }
 
-// errRead says that a reader still needs the log of changes. The last program that closes
-// the diary deletes it.
+// errRead says that a reader still needs the log of changes. The last program that closes the diary
+// deletes it.
 var errRead = errors.New("another program is using the diary; it is wiped when that has ended")

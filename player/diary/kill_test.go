@@ -19,7 +19,7 @@ import (
 	"dance.example/slowquick/player/practice"
 )
 
-// TestMain also is, by the environment, a program that keeps passes.
+// TestMain also runs the program that the environment names.
 func TestMain(m *testing.M) {
 	if role := os.Getenv("DIARY_ROLE"); role != "" {
 		os.Exit(roles[role](os.Getenv("DIARY_FILE")))
@@ -38,9 +38,8 @@ func play(role, path string, more ...string) *exec.Cmd {
 	return cmd
 }
 
-// keepOn keeps passes until it is killed, and prints the number of each when it
-// is acknowledged. The numbers, from DIARY_FIRST on, are kept as lengths in
-// milliseconds.
+// keepOn keeps run-throughs until it is killed, and prints the number of each when it is acknowledged.
+// The numbers, from DIARY_FIRST on, are kept as lengths in milliseconds.
 func keepOn(path string) int {
 	first, err := strconv.Atoi(os.Getenv("DIARY_FIRST"))
 	if err != nil {
@@ -69,7 +68,7 @@ func numbered(n int) practice.Kept {
 	return p
 }
 
-// keeper is a program that keeps passes.
+// keeper is a program that keeps run-throughs.
 type keeper struct {
 	cmd          *exec.Cmd
 	acknowledged chan int
@@ -94,7 +93,7 @@ func startKeeper(t *testing.T, path string, first int) *keeper {
 	return k
 }
 
-// kill kills it at once and gives what it had acknowledged and nobody had read.
+// kill kills it at once and returns what it had acknowledged but nobody had read.
 func (k *keeper) kill(t *testing.T) (list []int) {
 	t.Helper()
 	require.NoError(t, k.cmd.Process.Kill())
@@ -113,11 +112,11 @@ func spin(times int) (sum [sha256.Size]byte) {
 	return sum
 }
 
-// TestTheDiarySurvivesKilling: two programs keep passes, one of them is killed at
-// a random moment and begins anew, over and over. Every pass that was
-// acknowledged is there in the end, and the database is sound.
+// TestTheDiarySurvivesKilling: two programs keep run-throughs, and one of them is killed at a random
+// moment and restarted, over and over. In the end every acknowledged run-through is there, and the
+// database is sound.
 //
-// DIARY_KILLS is how often; 50 if it is not set, 1000 before a release.
+// DIARY_KILLS is the number of kills; 50 if unset, 1000 before a release.
 func TestTheDiarySurvivesKilling(t *testing.T) {
 	if os.PathSeparator == '\\' {
 		t.Skip("there is no kill -9 here")

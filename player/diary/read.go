@@ -15,19 +15,19 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Entry is a pass and the practice that it was part of.
+// Entry is a run-through and the practice that it was part of.
 type Entry struct {
 	practice.Kept
 	Practice int64 // numbers practices in the order in which they were kept
 	Sheet    practice.Sheet
 }
 
-// reader knows the parts, sheets and marks that passes refer to, and counts what is damaged.
+// reader knows the parts, sheets and marks that run-throughs refer to, and counts damaged rows.
 type reader struct {
 	parts   map[int64][]practice.Danced
 	sheets  map[int64]practice.Sheet // by practice
 	marks   map[int64][]practice.Mark
-	unclear map[int64]bool // passes with marks that can't be read
+	unclear map[int64]bool // run-throughs with marks that can't be read
 	damaged int            // rows
 }
 
@@ -51,7 +51,7 @@ func newReader(tx *sql.Tx) (r *reader, err error) {
 	return r, cmp.Or(r.count(tx, "figure", "part_figure", "pass", "mark"), r.readSheets(tx), r.readParts(tx), r.readMarks(tx))
 }
 
-// count counts the rows of tables that can't be.
+// count adds up the invalid rows of tables.
 func (r *reader) count(tx *sql.Tx, tables ...string) error {
 	for _, table := range tables {
 		var n int
@@ -63,7 +63,7 @@ func (r *reader) count(tx *sql.Tx, tables ...string) error {
 	return nil
 }
 
-// readParts reads what parts dance. One that lacks a figure is no part.
+// readParts reads what parts dance. A part that lacks a figure is left out.
 func (r *reader) readParts(tx *sql.Tx) error {
 	lacking := map[int64]bool{}
 	err := rows(tx, "SELECT part, place, whole, dance, name, figure.steps FROM part_figure LEFT JOIN "+only("figure")+
@@ -123,8 +123,8 @@ func (r *reader) readMarks(tx *sql.Tx) error {
 	})
 }
 
-// fill completes a pass with what it danced; ok is false if that can't be. One of whose marks
-// nobody knows what they are of would else count as clean.
+// fill adds what was danced to a run-through; ok is false if that is invalid. If its marks can't be
+// placed it is invalid too, as it would otherwise count as clean.
 func (r *reader) fill(p *practice.Kept, id, part int64) (ok bool) {
 	p.Danced, p.Marks = r.parts[part], r.marks[id]
 	for _, m := range p.Marks {
@@ -137,7 +137,7 @@ func (r *reader) fill(p *practice.Kept, id, part int64) (ok bool) {
 	return true
 }
 
-// found says what was damaged in what was read.
+// found returns a *Damaged if anything that was read was damaged.
 func (r *reader) found(path string) error {
 	if r.damaged == 0 {
 		return nil
@@ -145,9 +145,9 @@ func (r *reader) found(path string) error {
 	return &Damaged{path, r.damaged}
 }
 
-// Entries gives all that is kept of a dance, or everything if it is "", in the
-// order of time. An error is the last that it gives: after all that can be read, if it is a
-// *Damaged. Between two entries d can't be used otherwise.
+// Entries yields all that is kept of a dance, or everything if dance is "", in order of time. An error
+// comes last; if it is a *Damaged, all that can be read came before. Don't use d otherwise between two
+// entries.
 func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 	return func(yield func(Entry, error) bool) {
 		stopped := errors.New("stopped")
@@ -184,16 +184,16 @@ func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 	}
 }
 
-// notRead says that something could not be read.
+// notRead wraps an error of reading.
 func notRead(err error) error {
-	if err == nil || errors.As(err, new(*Damaged)) { // which says so itself
+	if err == nil || errors.As(err, new(*Damaged)) { // a *Damaged says so itself
 		return err
 	}
 	return fmt.Errorf("read the diary: %w", corrupt(err))
 }
 
-// Passes gives the passes of a dance in the order of time, for a
-// [practice.History]; with an error those that could be read.
+// Passes returns the run-throughs of a dance in order of time, for a [practice.History]. With an error
+// it returns those that could be read.
 func (d *Diary) Passes(dance string) ([]practice.Kept, error) {
 	var list []practice.Kept
 	for e, err := range d.Entries(dance) {
@@ -205,14 +205,14 @@ func (d *Diary) Passes(dance string) ([]practice.Kept, error) {
 	return list, nil
 }
 
-// read reads everything as it stands at one moment.
+// read calls f with a view of the diary as it is at one moment.
 func (d *Diary) read(f func(*sql.Tx) error) error {
 	var tx *sql.Tx
 	err := d.patiently(func() (err error) {
 		if tx, err = d.db.BeginTx(context.Background(), &sql.TxOptions{ReadOnly: true}); err != nil {
 			return err
 		}
-		var n int // the moment is that of the first look
+		var n int // the first look sets the moment
 		if err = tx.QueryRow("SELECT count(*) FROM sqlite_schema").Scan(&n); err != nil {
 			_ = tx.Rollback() // it changed nothing
 		}
@@ -225,8 +225,8 @@ func (d *Diary) read(f func(*sql.Tx) error) error {
 	return f(tx)
 }
 
-// Session gives the session of a sheet that was left; nil if there is none, or
-// if the sheet was edited since.
+// Session returns the session of a sheet that was left, or nil if there is none or the sheet has been
+// edited since.
 func (d *Diary) Session(s practice.Sheet) (plan []byte, err error) {
 	err = d.db.QueryRow(`SELECT plan FROM session JOIN sheet ON sheet.id = sheet WHERE dance = ? AND session.steps = ? ORDER BY title = ? DESC LIMIT 1`,
 		s.Dance, s.Order, s.Title).Scan(&plan)
@@ -243,12 +243,12 @@ func (d *Diary) Session(s practice.Sheet) (plan []byte, err error) {
 type Kept struct {
 	Sheet  practice.Sheet
 	Began  time.Time
-	Took   time.Duration // of dancing
+	Took   time.Duration // time spent dancing
 	Passes int
 }
 
-// Practices lists the practices that began at a time or later, in that order; with a
-// *Damaged those that can be read.
+// Practices returns the practices that began at or after a time, in order. With a *Damaged it returns
+// those that can be read.
 func (d *Diary) Practices(since time.Time) ([]Kept, error) {
 	var list []Kept
 	err := d.read(func(tx *sql.Tx) error {
@@ -279,16 +279,15 @@ func (d *Diary) Practices(since time.Time) ([]Kept, error) {
 
 // Known is what is kept of a figure, in all sheets of its dance.
 type Known struct {
-	practice.Figure // by the name under which it was last danced
+	practice.Figure // with the name under which it was last danced
 	Passes          int
-	Marks           [2]int           // by the partners
+	Marks           [2]int           // by partner
 	Best            [2]routine.Tempo // the fastest that was danced clean; 0 for none
 	Last            time.Time
 }
 
-// Figures lists what is kept of each figure, the one that was danced last first.
-// Charts of the same name, or the same steps, are one figure. With a *Damaged it lists what
-// can be read.
+// Figures returns what is kept of each figure, the one danced last first. Charts of the same name, or
+// with the same steps, are one figure. With a *Damaged it returns what can be read.
 func (d *Diary) Figures() (list []Known, err error) {
 	err = d.read(func(tx *sql.Tx) error {
 		r, err := newReader(tx)
@@ -305,7 +304,7 @@ func (d *Diary) Figures() (list []Known, err error) {
 
 func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 	known := gathering{}
-	// All passes of a part and side that nobody marked are alike but for tempo and time.
+	// Unmarked run-throughs of one part by the same dancers differ only in tempo and time.
 	err := rows(tx, "SELECT part, side, count(*), max(at), max(tempo) FROM "+only("pass")+
 		" WHERE id NOT IN (SELECT pass FROM mark) GROUP BY part, side", func(row *sql.Rows) error {
 		var part, at int64
@@ -338,13 +337,13 @@ func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 	return known.merged(), err
 }
 
-// gathering is what is known of figures by name and steps.
+// gathering is what is known of figures, by name and steps.
 type gathering map[practice.Figure]*Known
 
-// add adds a pass that was danced some times. A figure that comes twice in it is danced
-// once, and marked if it was once.
+// add adds a run-through that was danced several times. A figure that occurs twice in it counts once,
+// as marked if it was marked once.
 func (g gathering) add(p *practice.Kept, times int) {
-	marked := map[practice.Figure][2]bool{} // by whom
+	marked := map[practice.Figure][2]bool{} // by partner
 	for place, d := range p.Danced {
 		if d.Whole {
 			m := marked[d.Figure]
@@ -375,7 +374,7 @@ func (g gathering) add(p *practice.Kept, times int) {
 	}
 }
 
-// merged puts charts of the same name or the same steps together.
+// merged joins charts of the same name or with the same steps.
 func (g gathering) merged() []Known {
 	all := make([]Known, 0, len(g))
 	for _, k := range g {
@@ -388,7 +387,7 @@ func (g gathering) merged() []Known {
 		return compareFigures(a.Figure, b.Figure)
 	})
 	var list []Known
-	seen := map[practice.Figure]int{} // by what they share
+	seen := map[practice.Figure]int{} // keyed by what they share
 	for _, k := range all {
 		byName := practice.Figure{Dance: k.Dance, Name: routine.Key(k.Name)}
 		bySteps := practice.Figure{Dance: k.Dance, Steps: k.Steps}

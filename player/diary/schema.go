@@ -7,13 +7,12 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// migrations are the steps from an empty file to the schema that this program
-// knows; the file's user_version is how many were made. A step that was released
-// never changes.
+// migrations are the steps from an empty file to the schema that this program knows; the file's
+// user_version counts those made. A released step never changes.
 //
-// Times are milliseconds since 1970, lengths milliseconds, tempi thousandths of a
-// beat a minute. A part is a row of figures as passes dance it; there are far
-// fewer of them than passes, which keeps the file small.
+// Times are milliseconds since 1970, lengths milliseconds, tempi thousandths of a beat a minute. A pass
+// is a run-through. A part is a row of figures that passes dance; there are far fewer parts than
+// passes, which keeps the file small.
 var migrations = []string{`
 CREATE TABLE sheet (
 	id    INTEGER PRIMARY KEY,
@@ -71,16 +70,16 @@ CREATE TABLE session ( -- one that was left, to be resumed
 );
 `}
 
-// What the columns of a row can be. A database holds whatever was written into its file; so
-// each row that is read is one that is sound, and the others are counted.
+// The largest valid values of columns. A database holds whatever was written into its file, so invalid
+// rows are not read, only counted.
 const (
 	latest  = 253402300799999 // the last millisecond of the year 9999
 	longest = 366 * 24 * 60 * 60 * 1000
-	fastest = 2 * int64(routine.FastestTempo) // a sheet's, at 200 %
+	fastest = 2 * int64(routine.FastestTempo) // the fastest sheet, at 200 %
 	most    = 1<<63 - 1
 )
 
-// soundRows are, for each table, the rows that can be.
+// soundRows is, for each table, the condition that a valid row meets.
 var soundRows = map[string]string{
 	"sheet":       sound(texts("dance", "title", "steps")),
 	"figure":      sound(texts("dance", "name", "steps")),
@@ -93,12 +92,12 @@ var soundRows = map[string]string{
 
 func sound(conditions ...string) string { return "(" + strings.Join(conditions, " AND ") + ")" }
 
-// number is that a column holds a whole number in a range.
+// number returns the condition that a column holds a whole number in a range.
 func number(column string, from, to int64) string {
 	return fmt.Sprintf("typeof(%[1]s) = 'integer' AND %[1]s BETWEEN %d AND %d", column, from, to)
 }
 
-// texts is that columns hold text.
+// texts returns the condition that columns hold text.
 func texts(columns ...string) string {
 	for i, c := range columns {
 		columns[i] = "typeof(" + c + ") = 'text'"
@@ -106,7 +105,7 @@ func texts(columns ...string) string {
 	return strings.Join(columns, " AND ")
 }
 
-// only is a table without the rows that can't be.
+// only returns a table without its invalid rows.
 func only(table string) string {
 	return fmt.Sprintf("(SELECT * FROM %[1]s WHERE %[2]s) AS %[1]s", table, soundRows[table])
 }

@@ -16,11 +16,11 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// passesAYear is daily practice.
+// passesAYear is the number of run-throughs in a year of daily practice.
 const passesAYear = 10_000
 
-// writeYears keeps some years of it: of five sheets of twelve figures each, the whole
-// or a part, every fifth pass with marks.
+// writeYears keeps years of practice: five sheets of twelve figures, danced whole or in part, every
+// fifth run-through with marks.
 func writeYears(t testing.TB, years int, path string) {
 	t.Helper()
 	d, err := diary.Open(path)
@@ -55,7 +55,7 @@ func writeYears(t testing.TB, years int, path string) {
 	require.NoError(t, d.Close())
 }
 
-// TestAYearIsASmallFile of less than 5 MB, so that ten are less than 50.
+// TestAYearIsASmallFile of less than 5 MB, so that ten years are less than 50.
 func TestAYearIsASmallFile(t *testing.T) {
 	if testing.Short() {
 		t.Skip("writes 10,000 passes")
@@ -80,8 +80,7 @@ func megabytes(t testing.TB, path string) float64 {
 	return float64(info.Size()) / 1e6
 }
 
-// BenchmarkTenYears opens such a file of less than 50 MB (wanted: under 100 ms), and
-// reads it.
+// BenchmarkTenYears opens such a file of less than 50 MB (wanted: under 100 ms), and reads it.
 func BenchmarkTenYears(b *testing.B) {
 	const years = 10
 	path := filepath.Join(b.TempDir(), "diary.db")
