@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-// long is a routine of 64 different figures of ten steps, made of one by its name.
+// long returns a routine of 64 figures of ten steps, which are one figure under 64 names.
 func long(t testing.TB) handout.Sheet {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
 	figure := text[strings.Index(text, "## Boathouse step"):]
@@ -29,7 +29,7 @@ func long(t testing.TB) handout.Sheet {
 	return handout.Sheet{Text: []byte(sheet), Line: timeline, Options: handout.DefaultOptions()}
 }
 
-// The figures to keep: a handout of 64 figures under 200 ms, MIDI and captions under 50.
+// The targets: a handout of 64 figures under 200 ms, MIDI and captions under 50.
 func BenchmarkHandoutOf64Figures(b *testing.B) {
 	s := long(b)
 	for b.Loop() {
@@ -51,7 +51,7 @@ func BenchmarkCaptionsOf64Figures(b *testing.B) {
 	}
 }
 
-// BenchmarkFLAC reports how many times faster than it sounds a track is packed.
+// BenchmarkFLAC reports how many times faster than it plays a track is packed.
 func BenchmarkFLAC(b *testing.B) {
 	timeline := lantern(b)
 	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: [8]float32{1, 1, 1, 1, 1}, Rate: 48000, Bits: 16}

@@ -17,8 +17,8 @@ import (
 // Practice says when a class practises.
 type Practice struct {
 	From, Until time.Time      // days, both included
-	Days        []time.Weekday // all if empty
-	At          time.Duration  // since midnight, by the clock on the wall
+	Days        []time.Weekday // every day if empty
+	At          time.Duration  // since midnight, local time
 	Length      time.Duration
 	Made        time.Time // when the plan was made
 }
@@ -26,22 +26,22 @@ type Practice struct {
 // mostEvenings bounds a plan.
 const mostEvenings = 1000
 
-// evening is one time of practice.
+// evening is one practice.
 type evening struct {
 	day      time.Time
-	from, to int // of the programme's order, up to not including to
+	from, to int // of the programme's order, up to but not including "to"
 	percent  float64
 	fresh    int // how many of the items are new
 	last     bool
 }
 
-// Calendar writes a practice plan as iCalendar, for any calendar program: in the first
-// half of the evenings the figures are learnt slowly, one after the other and joined to
-// those before; in the second the whole is brought up to tempo, evenly. That one learns
-// in parts and slowly first is common practice; the shares are our own.
+// Calendar writes a practice plan as iCalendar, for any calendar program. In the first half of the
+// evenings the figures are learnt slowly, one after the other, each joined to those before it; in the
+// second the whole is brought up to tempo, evenly. Learning in parts and slowly first is common
+// practice; the shares are our own.
 //
-// Source: RFC 5545: lines of at most 75 octets, folded; texts escaped; times without a
-// zone are those of the clock on the wall (3.3.5).
+// Source: RFC 5545: lines of at most 75 octets, folded; texts escaped; times without a zone are local
+// times (3.3.5).
 func Calendar(w io.Writer, s Sheet, when Practice) error {
 	p := newProgramme(s.Text, s.Line, s.Options)
 	evenings, err := p.evenings(when)
@@ -70,10 +70,10 @@ func Calendar(w io.Writer, s Sheet, when Practice) error {
 	return nil
 }
 
-// Evenings are the days on which is practised.
+// Evenings returns the days of practice.
 func (when Practice) Evenings() ([]time.Time, error) {
 	var days []time.Time
-	// Days are counted where each has 24 hours.
+	// Days are counted in UTC, where each has 24 hours.
 	until := day(when.Until)
 	for d := day(when.From); !d.After(until); d = d.AddDate(0, 0, 1) {
 		if len(when.Days) > 0 && !slices.Contains(when.Days, d.Weekday()) {
@@ -119,10 +119,10 @@ func day(t time.Time) time.Time {
 	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
 }
 
-// slowly is how slow figures are learnt, in per cent of the tempo that is wanted.
+// slowly is the tempo at which figures are learnt, in per cent of the tempo wanted.
 const slowly = 70
 
-// tempi are the per cents at which practice begins and to which it leads.
+// tempi returns the per cents at which practice begins and to which it leads.
 func (p *programme) tempi() (start, goal float64) {
 	set := &p.set.Settings
 	if l := set.Ladder; l != (player.Ladder{}) {
@@ -145,9 +145,9 @@ func (p *programme) subject(e *evening) string {
 	return "again to " + p.Order[e.to-1].item.Figure.Name
 }
 
-// task says what is done.
+// task describes what to do.
 func (p *programme) task(e *evening) string {
-	s := p.line.Score
+	s := p.timeline.Score
 	tempo := p.tempo(e.percent)
 	lines := []string{fmt.Sprintf("Tempo: %s (%s %%)", s.Dance.TempoText(tempo), number(e.percent))}
 	if n := p.set.times(); n > 1 {
@@ -166,11 +166,11 @@ func (p *programme) task(e *evening) string {
 	return strings.Join(lines, "\n")
 }
 
-// identity is the same for the same evening of the same routine, so that a plan that is
-// written again takes the place of the old one; in the form of a UUID (RFC 7986, 5.3).
+// identity returns the same UUID (RFC 7986, 5.3) for the same evening of the same routine, so that a
+// plan written again replaces the old one.
 func identity(title string, day time.Time, n int) string {
 	sum := sha256.Sum256(fmt.Appendf(nil, "slowquick %q %s %d", title, day.Format(time.DateOnly), n))
-	sum[6], sum[8] = sum[6]&0x0f|0x80, sum[8]&0x3f|0x80 // version 8, of our own making
+	sum[6], sum[8] = sum[6]&0x0f|0x80, sum[8]&0x3f|0x80 // version 8, which is ours to define
 	return fmt.Sprintf("%x-%x-%x-%x-%x", sum[0:4], sum[4:6], sum[6:8], sum[8:10], sum[10:16])
 }
 
@@ -179,7 +179,7 @@ type calendar struct{ *bufio.Writer }
 // line writes a property, folded so that no line has more than 75 octets.
 func (c calendar) line(name, value string) {
 	text := name + ":" + value
-	for room := 75; len(text) > room; room = 74 { // one is the blank that goes on
+	for room := 75; len(text) > room; room = 74 { // a folded line begins with a blank
 		cut := room
 		for !utf8.RuneStart(text[cut]) {
 			cut--
@@ -192,7 +192,7 @@ func (c calendar) line(name, value string) {
 
 var calendarEscapes = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`)
 
-// calendarText writes lines of text as a value (RFC 5545, 3.3.11).
+// calendarText returns lines of text as a value (RFC 5545, 3.3.11).
 func calendarText(text string) string {
 	lines := strings.Split(text, "\n")
 	for i := range lines {

@@ -16,7 +16,7 @@ import (
 
 var friday = time.Date(2026, 11, 27, 0, 0, 0, 0, time.UTC)
 
-// lantern evenings are on Fridays and Mondays for four weeks.
+// lanternEvenings are on Fridays and Mondays for four weeks.
 func lanternEvenings() handout.Practice {
 	return handout.Practice{From: friday, Until: friday.AddDate(0, 0, 27), Days: []time.Weekday{time.Friday, time.Monday},
 		At: 19*time.Hour + 30*time.Minute, Length: 45 * time.Minute, Made: time.Date(2026, 11, 20, 12, 0, 0, 0, time.UTC)}
@@ -31,7 +31,7 @@ func plan(t testing.TB, text string, o handout.Options, when handout.Practice) (
 	return cal.Events(), out.String()
 }
 
-// TestThePlanIsReadByAnother: a reader of calendars that is not ours finds the evenings.
+// TestThePlanIsReadByAnother: a calendar library that is not ours finds the evenings.
 func TestThePlanIsReadByAnother(t *testing.T) {
 	for name, text := range sheetTexts(t) {
 		events, raw := plan(t, text, handout.DefaultOptions(), lanternEvenings())
@@ -58,8 +58,8 @@ func TestThePlanIsReadByAnother(t *testing.T) {
 	}
 }
 
-// TestThePlanLeadsToTheWhole: first slowly in parts, each joined to what is known, then
-// the whole, ever faster up to the tempo.
+// TestThePlanLeadsToTheWhole: first slowly in parts, each joined to what is known, then the whole,
+// faster and faster up to the tempo.
 func TestThePlanLeadsToTheWhole(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
 	events, _ := plan(t, text, handout.DefaultOptions(), lanternEvenings())
@@ -83,8 +83,8 @@ func TestThePlanLeadsToTheWhole(t *testing.T) {
 	assert.NotContains(t, second, "1. Closed basic")
 }
 
-// TestAnyNumberOfEvenings: from one to more than there are figures, all figures are learnt
-// and the last evening is the whole at its tempo.
+// TestAnyNumberOfEvenings: from one to more than there are figures, all figures are learnt and the last
+// evening is the whole at its tempo.
 func TestAnyNumberOfEvenings(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-waltz"]
 	for n := 1; n <= 60; n++ {

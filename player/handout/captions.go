@@ -10,21 +10,21 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// Captions says what the captions of a film tell.
+// Captions is what the captions of a film show.
 type Captions uint8
 
-// What captions tell: the count, the steps of those who are shown, or the figures as
-// chapters of the film.
+// What captions can show: the count, the steps of the partners shown, or the figures as chapters of the
+// film.
 const (
 	Counts Captions = iota
 	Steps
 	Chapters
 )
 
-// CaptionNames are the names of what captions tell.
+// CaptionNames are the names of the kinds of captions.
 var CaptionNames = [...]string{Counts: "counts", Steps: "steps", Chapters: "figures"}
 
-// cue is a text that is shown from one second up to, not including, another.
+// cue is a text shown from one second up to, but not including, another.
 type cue struct {
 	from, to float64
 	lines    []string
@@ -40,7 +40,7 @@ func (k Captions) WebVTT(w io.Writer, timeline *player.Timeline, o Options) erro
 		return fmt.Errorf("write captions: %w", err)
 	}
 	b := bufio.NewWriter(w)
-	// What stands behind WEBVTT is for people.
+	// What follows WEBVTT is for people.
 	fmt.Fprintf(b, "WEBVTT - %s\n", vttText(timeline.Score.Title))
 	for _, c := range cues {
 		fmt.Fprintf(b, "\n%s --> %s\n", stamp(c.from, "."), stamp(c.to, "."))
@@ -51,9 +51,8 @@ func (k Captions) WebVTT(w io.Writer, timeline *player.Timeline, o Options) erro
 	return b.Flush()
 }
 
-// SubRip writes captions for players that know no WebVTT. From memory, as the format
-// has no published source: cues are numbered, their times have a comma, and an empty
-// line ends each.
+// SubRip writes captions for players that can't read WebVTT. From memory, as the format has no
+// published source: cues are numbered, their times have a comma, and an empty line ends each.
 func (k Captions) SubRip(w io.Writer, timeline *player.Timeline, o Options) error {
 	cues, err := k.cues(timeline, &o)
 	if err != nil {
@@ -70,21 +69,21 @@ func (k Captions) SubRip(w io.Writer, timeline *player.Timeline, o Options) erro
 	return b.Flush()
 }
 
-// cues lays the captions out.
+// cues lays out the captions.
 func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
 	r, err := newTiming(timeline, o)
 	if err != nil {
 		return nil, err
 	}
 	var cues []cue
-	passage, pass := -1, -1
+	passage, through := -1, -1
 	for i := range r.counts {
 		c := &r.counts[i]
-		begins := false // a figure
+		begins := false // a figure begins here
 		if c.Event >= 0 {
 			e := &timeline.Events[c.Event]
-			begins = e.Passage != passage || c.Pass != pass
-			passage, pass = e.Passage, c.Pass
+			begins = e.Passage != passage || c.RunThrough != through
+			passage, through = e.Passage, c.RunThrough
 		}
 		if lines := k.lines(r, i, begins, o); len(lines) > 0 {
 			if n := len(cues); n > 0 {
@@ -96,12 +95,12 @@ func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
 	return cues, nil
 }
 
-// lines is what is shown from a count on; nothing if what was shown before stays.
+// lines returns what is shown from a count on; nothing if what was shown before stays.
 func (k Captions) lines(r *timing, i int, begins bool, o *Options) (lines []string) {
 	c := &r.counts[i]
 	switch {
 	case k == Chapters && begins:
-		return []string{passageName(r.line.Score, r.line.Events[c.Event].Passage)}
+		return []string{passageName(r.timeline.Score, r.timeline.Events[c.Event].Passage)}
 	case k == Chapters && c.Event < 0 && (i == 0 || r.counts[i-1].Event >= 0):
 		return []string{"Lead-in"}
 	case k == Chapters, c.Said == "" && (k == Counts || c.Event < 0):
@@ -109,9 +108,9 @@ func (k Captions) lines(r *timing, i int, begins bool, o *Options) (lines []stri
 	case k == Counts || c.Event < 0:
 		return []string{c.Said}
 	}
-	e := &r.line.Events[c.Event]
+	e := &r.timeline.Events[c.Event]
 	if begins {
-		lines = append(lines, passageName(r.line.Score, e.Passage))
+		lines = append(lines, passageName(r.timeline.Score, e.Passage))
 	}
 	steps := 0
 	for _, p := range o.partners() {
@@ -134,11 +133,11 @@ func stamp(seconds float64, point string) string {
 
 var vttEscapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;")
 
-// vttText writes text so that nothing of it is a tag, or the arrow of a time.
+// vttText escapes text so that nothing in it is a tag, or the arrow of a time.
 func vttText(text string) string { return vttEscapes.Replace(oneLine(text)) }
 
-// srtText does so where there is nothing to escape with: a letter without width (U+2060)
-// stands behind what would begin a tag or make an arrow.
+// srtText does the same for SubRip, which has no escapes: a letter without width (U+2060) follows
+// whatever would begin a tag or make an arrow.
 func srtText(text string) string { return srtMarks.Replace(oneLine(text)) }
 
 var srtMarks = strings.NewReplacer("<", "<\u2060", "{", "{\u2060", "-->", "--\u2060>")

@@ -16,7 +16,7 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-// caption is a cue as it is read.
+// caption is a cue as parsed.
 type caption struct {
 	from, to float64
 	text     string
@@ -24,8 +24,8 @@ type caption struct {
 
 var arrow = regexp.MustCompile(`^(\d\d+):(\d\d):(\d\d)([.,])(\d\d\d) --> (\d\d+):(\d\d):(\d\d)([.,])(\d\d\d)$`)
 
-// times reads the line of a cue's times, as W3C's WebVTT has it: hours, minutes and
-// seconds, and three decimals after the point.
+// times reads a cue's line of times, as W3C's WebVTT has it: hours, minutes and seconds, and three
+// decimals after the point.
 func times(t testing.TB, line, point string) (from, to float64) {
 	t.Helper()
 	m := arrow.FindStringSubmatch(line)
@@ -79,8 +79,8 @@ func srt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.
 	return list
 }
 
-// TestCaptionsFollowEachOther: each is shown until the next, on the millisecond on which
-// its count is heard, and SubRip says what WebVTT does.
+// TestCaptionsFollowEachOther: each is shown until the next, from the millisecond in which its count is
+// heard, and SubRip says what WebVTT does.
 func TestCaptionsFollowEachOther(t *testing.T) {
 	for name, timeline := range routines(t) {
 		for k := range handout.CaptionNames {

@@ -17,21 +17,21 @@ type ClickTrack struct {
 	Sounds player.Sounds // at Rate
 	Levels audio.Levels
 	Rate   int // frames a second: 44100 or 48000
-	Bits   int // a sample: 16 or 24
-	// Progress is told now and then which part of the whole is written, from 0 to 1; it
-	// may be nil.
+	Bits   int // per sample: 16 or 24
+	// Progress is called now and then with the part of the whole that is written, from 0 to 1; it may
+	// be nil.
 	Progress func(part float64)
 }
 
-// How long, in seconds, the last sound may ring, and a song dies away after the last step.
+// How long, in seconds, the last sound may ring, and the song fades after the last step.
 const (
 	tail   = 0.5
 	fading = 1.5
 )
 
-// WAV writes the routine as a WAV file (RIFF, PCM, stereo): the lead-in from frame 0
-// on, then every step on its exact frame; and the song that it is danced to, if it is.
-// A routine that is too long for one is an error at once; see [ClickTrack.FitsWAV].
+// WAV writes the routine as a WAV file (RIFF, PCM, stereo): the lead-in from frame 0 on, then every
+// step on its exact frame, with the song if there is one. For a routine that is too long it returns an
+// error before it writes; see [ClickTrack.FitsWAV].
 func (t ClickTrack) WAV(w io.Writer, timeline *player.Timeline) error {
 	err := t.FitsWAV(timeline)
 	if err == nil {
@@ -43,21 +43,19 @@ func (t ClickTrack) WAV(w io.Writer, timeline *player.Timeline) error {
 	return nil
 }
 
-// FitsWAV is an error if the routine is longer than a WAV file can be. A FLAC file can
-// hold it.
+// FitsWAV returns an error if the routine is longer than a WAV file can be. A FLAC file can hold it.
 func (t ClickTrack) FitsWAV(timeline *player.Timeline) error {
 	return audio.FitsWAV(t.Bits, t.frames(t.course(t.Rate, t.Sounds, timeline), timeline))
 }
 
-// Before is how long, in seconds, the track sounds before its first count: a voice
-// takes breath, and names the first figure. What is written with this in its Options
-// begins with the track.
+// Before returns how long, in seconds, the track sounds before its first count: a voice takes breath,
+// and names the first figure. Handouts with this in their Options begin with the track.
 func (t ClickTrack) Before(timeline *player.Timeline) float64 {
 	late := t.course(t.Rate, t.Sounds, timeline).End() - t.course(t.Rate, player.Sounds{}, timeline).End()
-	return math.Round(late/float64(t.Rate)*1e9) / 1e9 // what two large numbers differ in is rough
+	return math.Round(late/float64(t.Rate)*1e9) / 1e9 // a difference of large numbers has rounding errors
 }
 
-// render has what sounds written, which is a part of the whole from a share on.
+// render has write write the sound. In the progress reported, this begins at done and takes share.
 func (t ClickTrack) render(timeline *player.Timeline, done, share float64, write func(s beep.Streamer, frames int64) error) error {
 	if t.Rate != 44100 && t.Rate != 48000 {
 		return fmt.Errorf("%d frames a second, not 44100 or 48000", t.Rate)
@@ -90,7 +88,7 @@ func (t ClickTrack) frames(course *player.Course, timeline *player.Timeline) int
 	return int64(math.Ceil(course.End() + ringing*float64(t.Rate)))
 }
 
-// progress is an engine that tells where it is.
+// progress is an engine that reports its position.
 type progress struct {
 	*audio.Engine
 	tell func(frame int)

@@ -17,9 +17,8 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// FLAC writes the same samples as WAV, without loss in less room. It renders the
-// routine twice, as the sum of the samples, by which a reader knows that it has them
-// right, stands before them.
+// FLAC writes the same samples as WAV, losslessly compressed. It renders the routine twice, as the
+// checksum with which a reader verifies the samples comes before them.
 //
 // Source: RFC 9639, Free Lossless Audio Codec.
 func (t ClickTrack) FLAC(w io.Writer, timeline *player.Timeline) error {
@@ -29,7 +28,7 @@ func (t ClickTrack) FLAC(w io.Writer, timeline *player.Timeline) error {
 	return nil
 }
 
-// mostFLACFrames is how many a FLAC file can tell (RFC 9639, 8.2: 36 bits): 16 days.
+// mostFLACFrames is the longest length a FLAC file can state (RFC 9639, 8.2: 36 bits): 16 days.
 const mostFLACFrames = 1<<36 - 1
 
 func (t ClickTrack) flac(w io.Writer, timeline *player.Timeline) error {
@@ -70,8 +69,8 @@ func (t ClickTrack) flac(w io.Writer, timeline *player.Timeline) error {
 // blockFrames is how many frames of sound are packed together.
 const blockFrames = 4096
 
-// emptyWrites writes nothing to a writer as often as something is written, so that one
-// that fails ends the first rendering, too.
+// emptyWrites makes a zero-length write for each write, so that a dead writer stops the first
+// rendering, too.
 type emptyWrites struct{ w io.Writer }
 
 func (e emptyWrites) Write(p []byte) (int, error) {
@@ -110,7 +109,7 @@ func (b *flacBlocks) flush() error {
 	return b.block(b.rest)
 }
 
-// block writes whole frames of sound.
+// block packs whole frames of sound.
 func (b *flacBlocks) block(pcm []byte) error {
 	n := len(pcm) / b.frameBytes()
 	f := &frame.Frame{Header: frame.Header{
@@ -125,14 +124,14 @@ func (b *flacBlocks) block(pcm []byte) error {
 		f.Subframes = append(f.Subframes, predicted(samples))
 	}
 	if left, right := f.Subframes[0], f.Subframes[1]; slices.Equal(left.Samples, right.Samples) {
-		// The encoder then writes the difference in the right one's place, which is nothing.
+		// The encoder then writes the difference instead of the right ear, which is all zeros.
 		f.Channels = frame.ChannelsLeftSide
 		right.SubHeader = frame.SubHeader{Pred: frame.PredConstant}
 	}
 	return b.enc.WriteFrame(f)
 }
 
-// littleEndian is a signed number of two or three bytes.
+// littleEndian returns a signed number of two or three bytes.
 func littleEndian(b []byte) (n int32) {
 	shift := 32
 	for i := len(b) - 1; i >= 0; i-- {
@@ -142,16 +141,16 @@ func littleEndian(b []byte) (n int32) {
 	return n >> shift
 }
 
-// A full block is shared out into parts, each packed for what is in it: a click is
-// short, and what follows it quiet.
+// A full block is divided into parts, each packed for what is in it: a click is short, and quiet
+// follows.
 const (
 	partOrder   = 4 // 16 parts
 	mostRice    = 30
 	mostPredict = 3
 )
 
-// predicted says how samples are packed: as one value if they do not change, as in
-// silence, or else as what is left of them by the predictor that leaves the least.
+// predicted says how samples are packed: as one value if they do not change, as in silence, or else as
+// the residual of the predictor that leaves the least.
 func predicted(samples []int32) *frame.Subframe {
 	sub := &frame.Subframe{Samples: samples, NSamples: len(samples)}
 	if sub.Pred = frame.PredConstant; !slices.ContainsFunc(samples, func(s int32) bool { return s != samples[0] }) {
@@ -161,8 +160,8 @@ func predicted(samples []int32) *frame.Subframe {
 		sub.Pred = frame.PredVerbatim
 		return sub
 	}
-	// The fixed predictors of RFC 9639, 9.2.5: each leaves the differences of what the one
-	// before it leaves.
+	// The fixed predictors of RFC 9639, 9.2.5: each leaves the differences of the residual of the one
+	// before it.
 	rest, best := slices.Clone(samples), samples
 	left := total(rest)
 	for order := 1; order <= mostPredict; order++ {
@@ -190,7 +189,7 @@ func predicted(samples []int32) *frame.Subframe {
 	return sub
 }
 
-// total is the sum of what is left, whatever its sign.
+// total returns the sum of the absolute values of a residual.
 func total(rest []int32) (sum int64) {
 	for _, x := range rest {
 		sum += int64(max(x, -x))
@@ -198,7 +197,7 @@ func total(rest []int32) (sum int64) {
 	return sum
 }
 
-// rice is how many bits of each number are written as they are: about those of the mean.
+// rice returns how many bits of each number are written as they are: about those of the mean.
 func rice(rest []int32) uint {
 	mean := total(rest) / int64(max(len(rest), 1))
 	return uint(min(bits.Len64(uint64(mean)), mostRice))

@@ -15,8 +15,7 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-// TestFLACHoldsTheSamplesOfTheWAVFile: decoded, they are the same, and their sum is
-// the one that the file tells.
+// TestFLACHoldsTheSamplesOfTheWAVFile: decoded, they are the same, and the file's checksum is theirs.
 func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
 	timeline := lantern(t)
 	for _, bits := range []int{16, 24} {
@@ -58,8 +57,8 @@ func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
 	}
 }
 
-// TestAFLACFileCanBeLongerThanAWAVFile: ten hours are more than the 4 GiB of a WAV file;
-// FLAC begins to write them, and ends at once with a writer that fails.
+// TestAFLACFileCanBeLongerThanAWAVFile: ten hours are more than the 4 GiB of a WAV file. FLAC starts to
+// write them, and stops at once when the writer fails.
 func TestAFLACFileCanBeLongerThanAWAVFile(t *testing.T) {
 	timeline := lantern(t)
 	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Rate: 48000, Bits: 16}
@@ -75,13 +74,13 @@ func TestAFLACFileCanBeLongerThanAWAVFile(t *testing.T) {
 
 var errFull = errors.New("no room")
 
-// full is a disk on which there is no room.
+// full is a full disk.
 type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, errFull }
 
-// TestTheTrackIsOnTheTimesOfTheMIDIFile: parts, ladders and rests sound when the other kinds
-// say they do.
+// TestTheTrackIsOnTheTimesOfTheMIDIFile: parts, ladders and rests sound when the other kinds say they
+// do.
 func TestTheTrackIsOnTheTimesOfTheMIDIFile(t *testing.T) {
 	timeline := lantern(t)
 	for _, o := range variants(timeline) {

@@ -19,7 +19,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// lantern is the example sheet with two figures of its own tempo.
+// lantern returns the example sheet with two figures of its own tempo.
 func lantern(t testing.TB) *player.Timeline {
 	t.Helper()
 	lib := library.Open()
@@ -30,8 +30,8 @@ func lantern(t testing.TB) *player.Timeline {
 	return player.NewTimeline(score)
 }
 
-// onsets finds where something begins to sound, by a reader of its own: a
-// sample four times as loud as what still rings (1 % a millisecond is let go).
+// onsets finds where something begins to sound, with a detector of its own: a sample four times as loud
+// as what still rings (which decays by 1 % a millisecond).
 func onsets(t *testing.T, file []byte, rate int) (frames []int64) {
 	t.Helper()
 	path := t.TempDir() + "/track.wav"
@@ -60,7 +60,7 @@ func onsets(t *testing.T, file []byte, rate int) (frames []int64) {
 	}
 }
 
-// nearest rounds half a frame up, also where a float falls a hair short of it.
+// nearest rounds half a frame up, even if floating point falls slightly short of it.
 func nearest(frame float64) int64 { return int64(math.Floor(frame + 0.5 + 1e-6)) }
 
 func TestEveryClickIsOnItsFrame(t *testing.T) {
@@ -90,8 +90,8 @@ func TestWhatCanNotBeWritten(t *testing.T) {
 	assert.Error(t, err)
 }
 
-// TestJSONTellsTheTimeline reads the document as a program would, and adds the
-// lengths of its events up.
+// TestJSONTellsTheTimeline reads the document as a program would, and adds up the lengths of its
+// events.
 func TestJSONTellsTheTimeline(t *testing.T) {
 	timeline := lantern(t)
 	half := handout.DefaultOptions()
@@ -122,12 +122,12 @@ func TestJSONTellsTheTimeline(t *testing.T) {
 	assert.Greater(t, doc.Seconds, doc.Events[len(doc.Events)-1].Seconds)
 }
 
-// BenchmarkWAV reports how many times faster than it sounds a track is written.
+// BenchmarkWAV reports how many times faster than it plays a track is written.
 func BenchmarkWAV(b *testing.B) {
 	benchmark(b, player.Sounds{Kit: audio.NewKit(48000)}, player.DefaultLevels([2]bool{true, true}))
 }
 
-// BenchmarkEverything is a track with voice, rhythm and steps.
+// BenchmarkEverything writes a track with voice, rhythm and steps.
 func BenchmarkEverything(b *testing.B) {
 	levels := player.DefaultLevels([2]bool{true, true})
 	levels[player.RhythmLayer] = 0.5
@@ -151,7 +151,7 @@ func benchmark(b *testing.B, sounds player.Sounds, levels audio.Levels) {
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-realtime")
 }
 
-// TestNothingClipsAtFullLevel: with everything at full, 1 dB is left.
+// TestNothingClipsAtFullLevel: with everything at full level, 1 dB is left.
 func TestNothingClipsAtFullLevel(t *testing.T) {
 	timeline := lantern(t)
 	var levels audio.Levels

@@ -20,7 +20,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// hostile are texts that mean something to one format or another.
+// hostile are texts that mean something in one format or another.
 var hostile = map[string]string{
 	"script":        `<script>alert("x")</script>`,
 	"quotes":        `"double" 'single' \back\ &amp; & ; , :`,
@@ -36,10 +36,10 @@ var hostile = map[string]string{
 	"backslash":     `\<script>alert(1)</script> \[x](y) \&lt; \| \\`,
 }
 
-// hostileSheet has a text in every place that takes one.
+// hostileSheet returns a sheet with a text in every place that takes one.
 func hostileSheet(text string) string {
 	title := "title: '" + strings.ReplaceAll(text, "'", "''") + "'\n---\n\n"
-	if len(text) > 1000 { // than the front matter may have
+	if len(text) > 1000 { // more than the front matter may have
 		title = "---\n\n# " + text + "\n\n"
 	}
 	return "---\ndance: waltz\n" + title + text + "\n\n## Order\n\n1. Pier wait — " + text + "\n\n## Pier wait\n\n" +
@@ -47,12 +47,12 @@ func hostileSheet(text string) string {
 		"| Count | Leader | Follower |\n|---|---|---|\n| 1 | LF side (" + noted(text) + ") | RF side |\n| 2-3 | RF close | LF close |\n"
 }
 
-// noted is a text as a note in a cell has it.
+// noted returns a text as a note in a cell.
 func noted(text string) string {
 	return strings.NewReplacer("|", "/", "(", "", ")", "").Replace(text[:min(len(text), 1000)])
 }
 
-// named is the routine with a figure that has a text for a name, as other books may have.
+// named returns the routine with a figure that has a text as its name, as other books may.
 func named(t *testing.T, text string) (string, *player.Timeline) {
 	sheet := hostileSheet(text)
 	score, found := routine.Read("sheet.md", []byte(sheet), library.Open())
@@ -62,8 +62,8 @@ func named(t *testing.T, text string) (string, *player.Timeline) {
 	return sheet, player.NewTimeline(score)
 }
 
-// TestTextStaysText: whatever a sheet says, it is read as text from every kind, and
-// nothing of it is markup, another cue, another property, or cut off.
+// TestTextStaysText: whatever a sheet says is read as text from every kind, and nothing in it becomes
+// markup, another cue or another property, or is cut off.
 func TestTextStaysText(t *testing.T) {
 	for name, text := range hostile {
 		t.Run(name, func(t *testing.T) {
@@ -126,7 +126,7 @@ func TestTextStaysText(t *testing.T) {
 			require.NoError(t, handout.Markdown(&out, given))
 			_, again := routine.Read("sheet.md", out.Bytes(), library.Open())
 			assert.False(t, routine.HasErrors(again), "%v", again)
-			// Shown by a program that lets tags through, it has none.
+			// A program that lets tags through would show none.
 			var shown bytes.Buffer
 			require.NoError(t, goldmark.New(goldmark.WithExtensions(extension.Table), goldmark.WithRendererOptions(mdhtml.WithUnsafe())).Convert(routine.Markdown(out.Bytes()), &shown))
 			seen := parsePage(t, shown.Bytes())

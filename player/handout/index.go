@@ -22,23 +22,23 @@ type Index struct {
 	Parts []IndexPart
 }
 
-// IndexPart is what there is of one sheet, or of all together.
+// IndexPart lists what there is of one sheet, or of all together.
 type IndexPart struct {
 	Title, Dance string
 	Files        []IndexFile
 	Note         string
 }
 
-// IndexFile is a file, by its path from the index page, with slashes.
+// IndexFile is a file, by its path relative to the index page, with slashes.
 type IndexFile struct {
 	Path, What string
 	Sum        string // the SHA-256 of what was written, in hexadecimal; may be empty
 }
 
-// URL is the path as a link has it.
+// URL returns the path as a link has it.
 func (f IndexFile) URL() string { return (&url.URL{Path: f.Path}).String() }
 
-// Sum tells the files' sums by their paths.
+// Sum sets the files' sums, which are keyed by path.
 func (x *Index) Sum(sums map[string]string) {
 	for _, p := range x.Parts {
 		for i := range p.Files {
@@ -47,7 +47,7 @@ func (x *Index) Sum(sums map[string]string) {
 	}
 }
 
-// ReadIndex gives the files of an index page that tell their sums.
+// ReadIndex returns the files of an index page that have sums.
 func ReadIndex(r io.Reader) (files []IndexFile) {
 	for page := html.NewTokenizer(r); page.Next() != html.ErrorToken; {
 		var f IndexFile

@@ -15,10 +15,9 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Markdown writes a sheet that holds all of the routine, the library's figures too, so
-// that it can be checked, danced and changed where there is no library. Of a part of a
-// routine it has only that; the tempo is the sheet's own, and what is asked for beside
-// it is told in words.
+// Markdown writes a sheet that holds the whole routine, with the library's figures, so that it can be
+// checked, danced and changed without the library. Of a part of a routine it holds just that part. The
+// tempo is the sheet's own; other options are described in words.
 func Markdown(w io.Writer, s Sheet) error {
 	p := newProgramme(s.Text, s.Line, s.Options)
 	m := markdownWriter{Writer: bufio.NewWriter(w), programme: p}
@@ -43,11 +42,11 @@ func Markdown(w io.Writer, s Sheet) error {
 	return nil
 }
 
-// practice says how the routine is practised, if that is not as the sheet says.
+// practice says how the routine is practised, if it differs from the sheet.
 func (p *programme) practice() string {
 	var parts []string
 	for _, f := range p.Facts {
-		usual := f.Name == "Tempo" && p.set.Settings.Percent == 100 && p.seconds(p.line.End) == p.line.Seconds(p.line.End)-p.line.Seconds(p.set.part(p.line).From)
+		usual := f.Name == "Tempo" && p.set.Settings.Percent == 100 && p.seconds(p.timeline.End) == p.timeline.Seconds(p.timeline.End)-p.timeline.Seconds(p.set.part(p.timeline).From)
 		if (f.Name == "Tempo" && !usual) || f.Name == "Danced" || f.Name == "Part" {
 			parts = append(parts, strings.ToLower(f.Name)+" "+f.Value)
 		}
@@ -65,12 +64,12 @@ type markdownWriter struct {
 
 var facesLine = regexp.MustCompile(`(?m)^faces[ \t]*:.*\n`)
 
-// front copies what stands above the sheet. Where the leader faces is told anew if the
-// routine does not begin at its start.
+// front copies the sheet's front matter. The leader's alignment is rewritten if the part does not begin
+// at the routine's start.
 func (m markdownWriter) front(src []byte) {
 	text := frontMatter(src)
-	if from, _ := m.set.passages(m.line); from > 0 && facesLine.MatchString(text) {
-		faces := m.line.Score.Passages[from].Begins.Facing[routine.Leader]
+	if from, _ := m.set.passages(m.timeline); from > 0 && facesLine.MatchString(text) {
+		faces := m.timeline.Score.Passages[from].Begins.Facing[routine.Leader]
 		text = facesLine.ReplaceAllLiteralString(text, "faces: "+faces.String()+"\n")
 	}
 	if text != "" {
@@ -78,7 +77,7 @@ func (m markdownWriter) front(src []byte) {
 	}
 }
 
-// frontMatter is what stands between the lines of "---" at the top; "" if there is nothing.
+// frontMatter returns what stands between the lines of "---" at the top, or "".
 func frontMatter(src []byte) string {
 	body := routine.Markdown(src)
 	src = bytes.TrimPrefix(src, []byte("\ufeff"))
@@ -97,7 +96,7 @@ func frontMatter(src []byte) string {
 	return front.String()
 }
 
-// order writes the items that are danced, with the numbers that they have in the sheet.
+// order writes the items that are danced, with their numbers in the sheet.
 func (m markdownWriter) order() {
 	fmt.Fprint(m, "\n## Order\n\n")
 	for _, o := range m.Order {
@@ -118,11 +117,11 @@ func (m markdownWriter) order() {
 	m.blocks(m.Prose.Order, "")
 }
 
-// settings are what an item sets, as a sheet does.
+// settings returns an item's settings, as a sheet has them.
 func (m markdownWriter) settings(item *routine.Item) (list []fact) {
 	if item.Tempo != 0 {
 		parts, unit := routine.Tempo(1), " beats/min"
-		if beats := routine.Tempo(m.line.Score.Dance.Metre.Beats); item.Tempo%beats == 0 && item.TempoTo%beats == 0 { // which loses nothing
+		if beats := routine.Tempo(m.timeline.Score.Dance.Metre.Beats); item.Tempo%beats == 0 && item.TempoTo%beats == 0 { // which loses nothing
 			parts, unit = beats, " bars/min"
 		}
 		text := number3((item.Tempo / parts).Float())
@@ -143,7 +142,7 @@ func (m markdownWriter) settings(item *routine.Item) (list []fact) {
 	return list
 }
 
-// figure writes a figure as a sheet tells it, with all of its steps.
+// figure writes a figure's section, with all of its steps.
 func (m markdownWriter) figure(f *figurePart) {
 	fig := f.figure
 	fmt.Fprintf(m, "\n## %s\n", mdName(fig.Name))
@@ -171,8 +170,8 @@ func (m markdownWriter) figure(f *figurePart) {
 	}
 }
 
-// charted are the partners whose steps a figure's chart has: those that are told, or else
-// the other, as a chart without steps can't be read.
+// charted returns the partners whose steps a figure's chart has: those shown or, if they have none, the
+// other, as a chart without steps can't be read.
 func (m markdownWriter) charted(fig *routine.Figure) (partners []routine.Partner) {
 	for _, q := range m.set.partners() {
 		if fig.Has[q] {
@@ -187,7 +186,7 @@ func (m markdownWriter) charted(fig *routine.Figure) (partners []routine.Partner
 	return partners
 }
 
-// told is a stance without what it says of a partner whose steps are not told.
+// told returns a stance without what it says about partners who are not shown.
 func told(s routine.Stance, partners []routine.Partner) string {
 	for _, q := range routine.Partners() {
 		if !slices.Contains(partners, q) {
@@ -197,8 +196,8 @@ func told(s routine.Stance, partners []routine.Partner) string {
 	return s.String()
 }
 
-// tables are the partners whose steps stand in one table: both, unless one of them has
-// no step on a count of the other.
+// tables returns the partners whose steps share a table: both, unless one of them has no step on a
+// count of the other.
 func tables(fig *routine.Figure, partners []routine.Partner) (list [][]routine.Partner) {
 	apart := false
 	for _, q := range partners {
@@ -215,7 +214,7 @@ func tables(fig *routine.Figure, partners []routine.Partner) (list [][]routine.P
 	return list
 }
 
-// chart writes a table whose columns are aligned.
+// chart writes a table with aligned columns.
 func (m markdownWriter) chart(fig *routine.Figure, partners []routine.Partner) {
 	rows := [][]string{{"Count"}}
 	for _, q := range partners {
@@ -240,7 +239,7 @@ func (m markdownWriter) chart(fig *routine.Figure, partners []routine.Partner) {
 			pad := widths[c] - runewidth.StringWidth(cell)
 			left := 0
 			if c == 0 {
-				left = pad / 2 // the counts stand in the middle
+				left = pad / 2 // counts are centred
 			}
 			fmt.Fprintf(m, "| %s%s%s ", strings.Repeat(" ", left), cell, strings.Repeat(" ", pad-left))
 		}
@@ -259,7 +258,7 @@ func (m markdownWriter) chart(fig *routine.Figure, partners []routine.Partner) {
 	}
 }
 
-// columnWidths are how many columns of a terminal the cells take.
+// columnWidths returns how many terminal columns the cells take.
 func columnWidths(rows [][]string) []int {
 	widths := make([]int, len(rows[0]))
 	for _, cells := range rows {
@@ -270,7 +269,7 @@ func columnWidths(rows [][]string) []int {
 	return widths
 }
 
-// blocks writes prose; each line begins with an indent.
+// blocks writes prose; each line begins with indent.
 func (m markdownWriter) blocks(blocks []block, indent string) {
 	for _, b := range blocks {
 		fmt.Fprintln(m, strings.TrimRight(indent, " "))
@@ -327,7 +326,7 @@ func (m markdownWriter) block(b block, indent string) {
 	}
 }
 
-// mdSpans writes a run of text on one line.
+// mdSpans returns a run of text on one line.
 func mdSpans(spans []span) string {
 	var b strings.Builder
 	for _, s := range spans {
@@ -340,7 +339,7 @@ func mdSpans(spans []span) string {
 		mark := "*"
 		switch {
 		case s.Code:
-			mark = "" // a code span has no way to write its own marks
+			mark = "" // a code span can't contain its own marks
 		case s.Strong:
 			mark = "**"
 		}
@@ -352,11 +351,11 @@ func mdSpans(spans []span) string {
 
 var mdEscapes = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", `\<`, ">", `\>`, "|", `\|`, "&", `\&`, "#", `\#`, "~", `\~`)
 
-// mdText writes text so that nothing of it is markup.
+// mdText escapes text so that nothing in it is markup.
 func mdText(text string) string { return mdEscapes.Replace(oneLine(text)) }
 
-// mdName writes a name, or what the program reads again: only what would be a tag, a link,
-// an entity or a cell of its own is marked, as the program takes a mark for a letter.
+// mdName escapes a name, or what the program reads again: only what would be a tag, a link, an entity
+// or a cell of its own, as the program takes a backslash for a letter.
 func mdName(text string) string {
 	text = oneLine(text)
 	var b strings.Builder
@@ -376,7 +375,7 @@ var (
 	mdEntity      = regexp.MustCompile(`^#?[0-9A-Za-z]+;`)
 )
 
-// mdLine writes text that begins a line.
+// mdLine escapes text that begins a line.
 func mdLine(text string) string { return mdStart(mdText(text)) }
 
 var mdMark = regexp.MustCompile(`^(\d{0,9})([-+=.)#])`)
@@ -384,7 +383,7 @@ var mdMark = regexp.MustCompile(`^(\d{0,9})([-+=.)#])`)
 // mdStart keeps the start of a line from being a list or a rule.
 func mdStart(line string) string { return mdMark.ReplaceAllString(line, `$1\$2`) }
 
-// number3 writes a number with at most three decimals.
+// number3 returns a number with at most three decimals.
 func number3(f float64) string {
 	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", f), "0"), ".")
 }

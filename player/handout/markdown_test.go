@@ -19,7 +19,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// bare knows the dances, and no figure.
+// bare knows the dances but no figures.
 type bare struct{ *library.Library }
 
 func (bare) Figure(*routine.Dance, string) (*routine.Figure, bool) { return nil, false }
@@ -56,8 +56,8 @@ func stepsOf(timeline *player.Timeline, from, to routine.Beats) (list []steps) {
 	return list
 }
 
-// TestMarkdownIsASheet: checked without the library's figures it has no more findings than
-// the sheet it was made from, is tidy, and dances the same.
+// TestMarkdownIsASheet: checked without the library's figures it has no more findings than the sheet it
+// was made from, is tidy, and dances the same.
 func TestMarkdownIsASheet(t *testing.T) {
 	lib := library.Open()
 	for name, text := range sheetTexts(t) {
@@ -75,7 +75,7 @@ func TestMarkdownIsASheet(t *testing.T) {
 	}
 }
 
-// lines leaves the widths of tables out.
+// lines returns the lines of text, ignoring the widths of tables.
 func lines(text string) (list []string) {
 	for line := range strings.Lines(text) {
 		if strings.HasPrefix(line, "|:") {
@@ -86,7 +86,7 @@ func lines(text string) (list []string) {
 	return list
 }
 
-// TestMarkdownTellsTempiAsBars, as the trade does, where no fraction is lost.
+// TestMarkdownTellsTempiAsBars, as the trade does, if no fraction is lost.
 func TestMarkdownTellsTempiAsBars(t *testing.T) {
 	for written, told := range map[string]string{"25 to 24 bars/min": "25 to 24 bars/min", "100 beats/min": "25 bars/min", "99.999 beats/min": "99.999 beats/min"} {
 		out := md(t, "---\ndance: rumba\n---\n## Order\n\n1. Closed basic\n   - tempo: "+written+"\n", handout.DefaultOptions())
@@ -94,7 +94,7 @@ func TestMarkdownTellsTempiAsBars(t *testing.T) {
 	}
 }
 
-// TestOneBarIsNoRange: what is one is not told as from itself to itself.
+// TestOneBarIsNoRange: a range of one is written as that one.
 func TestOneBarIsNoRange(t *testing.T) {
 	text := "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, steps 4 to 4\n"
 	timeline := timeline(t, text)
@@ -106,8 +106,8 @@ func TestOneBarIsNoRange(t *testing.T) {
 	assert.Contains(t, md(t, text, o), "Natural turn, step 4\n")
 }
 
-// TestMarkdownIndentsBelowLongNumbers: what item 10 sets is told once, and as far in as
-// Markdown wants it there.
+// TestMarkdownIndentsBelowLongNumbers: what item 10 sets is written once, and indented as Markdown
+// requires.
 func TestMarkdownIndentsBelowLongNumbers(t *testing.T) {
 	for _, indent := range []string{"   ", "    "} {
 		out := md(t, "---\ndance: rumba\n---\n## Order\n\n10. Closed basic\n"+indent+"- tempo: 25 bars/min\n11. Closed basic\n\n- Lanterns low.\n", handout.DefaultOptions())
@@ -168,8 +168,8 @@ func TestTextIsPlain(t *testing.T) {
 	}
 }
 
-// changed draws a change to a sheet that holds all its figures: columns lost or misnamed,
-// parts in tables of their own, facts left out, parts and repeats in the order, prose.
+// changed draws a change to a sheet that holds all its figures: columns lost or misnamed, parts in
+// tables of their own, facts left out, parts and repeats in the order, prose.
 func changed(t *rapid.T, text string) string {
 	var out []string
 	columns := "| Count | Leader | Follower |"
@@ -207,8 +207,8 @@ func changed(t *rapid.T, text string) string {
 	return strings.Join(out, "\n") + "\n"
 }
 
-// TestMarkdownOfWhatIsDancedCanBeDanced: of each sheet without an error, whoever's steps are
-// asked for, and of any part of it.
+// TestMarkdownOfWhatIsDancedCanBeDanced, for any sheet without an error, either partner and any part of
+// it.
 func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 	lib := library.Open()
 	var whole []string

@@ -10,21 +10,21 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// The keys of the click (General MIDI Level 1, percussion key map): the first beat of
-// a bar, the other beats, and a count between two beats.
+// The click's keys (General MIDI Level 1, percussion key map): the first beat of a bar, the other
+// beats, and a count between two beats.
 const (
 	barKey   = 76 // high wood block
 	beatKey  = 77 // low wood block
 	splitKey = 69 // cabasa
 )
 
-// drum is a key of General MIDI's percussion and how strongly it is struck.
+// drum is a key of General MIDI's percussion, and how hard it is struck.
 type drum struct{ key, velocity byte }
 
-// drums are the keys for the sounds of a rhythm (General MIDI Level 1, percussion key
-// map, of which only the keys 35–81 are known everywhere; the toms' from memory). What
-// the map lacks has the key that is most like it: castanets the claves, a surdo the floor toms,
-// a bass the deeper drum, and brushes a snare struck softly.
+// drums are the keys for the sounds of a rhythm (General MIDI Level 1, percussion key map, of which
+// only the keys 35–81 are known everywhere; the toms' from memory). Sounds that the map lacks use the
+// most similar key: castanets the claves, a surdo the floor tom, a bass the deeper drum, and brushes a
+// snare struck softly.
 var drums = map[string]drum{
 	"claves":      {75, 90},
 	"cowbell":     {56, 85},
@@ -48,7 +48,7 @@ var drums = map[string]drum{
 	"bass":        {35, 90},
 }
 
-// Velocities of the click; an accented stroke of a rhythm gains accent.
+// Velocities of the click; an accented stroke of a rhythm adds accent.
 const (
 	loud   = 112
 	middle = 88
@@ -58,13 +58,13 @@ const (
 // struck is how long, in beats, a key is held: percussion rings by itself.
 const struck = routine.Beat / 16
 
-// MIDI writes a run as a Standard MIDI File of format 1: the tempi and metres with the
-// figures as markers, a click and the dance's rhythm on channel 10, the counts as
-// lyrics, and each partner's steps as texts. A tick is 1/960 of a beat, so that all is
-// on its exact place. A tempo that grows does so in steps from one event to the next.
-// What a track sounds before its first count is a first bar of one beat, as long as that.
+// MIDI writes a Standard MIDI File of format 1: the tempi and metres with the figures as markers, a
+// click and the dance's rhythm on channel 10, the counts as lyrics, and each partner's steps as texts.
+// A tick is 1/960 of a beat, so everything is in its exact place. A tempo that grows does so in steps
+// from one event to the next. What a track sounds before its first count becomes a first bar of one
+// beat of that length.
 //
-// It fails for a tempo that is slower than a file can hold, 3.6 quarter notes a minute.
+// It fails for a tempo slower than a file can hold, 3.6 quarter notes a minute.
 func MIDI(w io.Writer, timeline *player.Timeline, o Options) error {
 	r, err := newTiming(timeline, &o)
 	if err != nil {
@@ -86,7 +86,7 @@ func MIDI(w io.Writer, timeline *player.Timeline, o Options) error {
 	for _, p := range o.partners() {
 		tracks = append(tracks, m.steps(p))
 	}
-	// A tick is 1/960 of a beat, which may be another note than a quarter.
+	// A tick is 1/960 of a beat, which need not be a quarter note.
 	division := int(routine.Beat) * timeline.Score.Dance.Metre.Unit / 4
 	if err := smf.Write(w, uint16(division), int64(r.last), tracks...); err != nil {
 		return fmt.Errorf("write midi: %w", err)
@@ -94,20 +94,20 @@ func MIDI(w io.Writer, timeline *player.Timeline, o Options) error {
 	return nil
 }
 
-// score is a run as it is written down.
+// score is a timing to be written as MIDI.
 type score struct {
 	*timing
 	part   player.Interval
-	before float64 // seconds, which are the first beat; none if 0
+	before float64 // seconds, which become a first beat; none if 0
 }
 
-// putOff has all begin later.
+// putOff moves everything later.
 func (m score) putOff(by routine.Beats) {
 	for i := range m.counts {
 		m.counts[i].At += by
 	}
-	for i := range m.passes {
-		m.passes[i].Shift += by
+	for i := range m.runThroughs {
+		m.runThroughs[i].Shift += by
 	}
 	m.last += by
 }
@@ -120,8 +120,8 @@ func named(name string) *smf.Track {
 
 // conduct writes the title, metres, tempi and markers.
 func (m score) conduct(t *smf.Track) error {
-	t.Text(0, smf.Name, oneLine(m.line.Score.Title))
-	t.Text(0, smf.Text, oneLine(m.line.Score.Dance.Name))
+	t.Text(0, smf.Name, oneLine(m.timeline.Score.Title))
+	t.Text(0, smf.Text, oneLine(m.timeline.Score.Dance.Name))
 	m.metres(t)
 	micros := 0
 	if m.before > 0 {
@@ -132,7 +132,7 @@ func (m score) conduct(t *smf.Track) error {
 		t.Tempo(0, now)
 		micros = now
 	}
-	passage, pass := -1, -1
+	passage, through := -1, -1
 	for i := range m.counts {
 		c := &m.counts[i]
 		now, err := m.micros(i)
@@ -146,15 +146,15 @@ func (m score) conduct(t *smf.Track) error {
 		if c.Event < 0 {
 			continue
 		}
-		if e := &m.line.Events[c.Event]; e.Passage != passage || c.Pass != pass {
-			passage, pass = e.Passage, c.Pass
-			t.Text(int64(c.At), smf.Marker, oneLine(passageName(m.line.Score, passage)))
+		if e := &m.timeline.Events[c.Event]; e.Passage != passage || c.RunThrough != through {
+			passage, through = e.Passage, c.RunThrough
+			t.Text(int64(c.At), smf.Marker, oneLine(passageName(m.timeline.Score, passage)))
 		}
 	}
 	return nil
 }
 
-// micros is how long a quarter note lasts from a count up to the next, in microseconds.
+// micros returns how long a quarter note lasts from a count to the next, in microseconds.
 func (m score) micros(i int) (int, error) {
 	seconds, at := m.end, m.last
 	if i+1 < len(m.counts) {
@@ -164,22 +164,22 @@ func (m score) micros(i int) (int, error) {
 	return m.quarter((seconds - c.Seconds) / (at - c.At).Float())
 }
 
-// quarter is how long a quarter note lasts, in microseconds, to the nearest: a beat is
-// at most half a microsecond off.
+// quarter returns how long a quarter note lasts, in whole microseconds: a beat is at most half a
+// microsecond off.
 func (m score) quarter(beat float64) (int, error) {
-	micros := math.Floor(beat*1e6*float64(m.line.Score.Dance.Metre.Unit)/4 + 0.5 + 1e-4)
+	micros := math.Floor(beat*1e6*float64(m.timeline.Score.Dance.Metre.Unit)/4 + 0.5 + 1e-4)
 	if micros > smf.MostMicros {
 		return 0, fmt.Errorf("a beat of %.1f seconds is longer than a MIDI file can hold", beat)
 	}
 	return int(micros), nil
 }
 
-// metres writes the dance's metre. What begins or ends within a bar gets a bar of its
-// own length, so that bars are the dance's bars; where none can be told, as for a third
-// of a beat, the bars are right again with the next one.
+// metres writes the dance's metre. Where something begins or ends within a bar, a bar of that length
+// keeps bar lines where the dance's are. A length that no signature can express, such as a third of a
+// beat, puts them off until the next bar.
 func (m score) metres(t *smf.Track) {
-	metre := m.line.Score.Dance.Metre
-	known := routine.Beats(0) // the length of a bar that was told last
+	metre := m.timeline.Score.Dance.Metre
+	known := routine.Beats(0) // the length of a bar by the latest signature
 	tell := func(tick, length routine.Beats) {
 		if length == known {
 			return
@@ -194,8 +194,8 @@ func (m score) metres(t *smf.Track) {
 	}
 	bar := metre.Bar()
 	ends := m.part.To.Into(bar)
-	for i := range m.passes {
-		p := &m.passes[i]
+	for i := range m.runThroughs {
+		p := &m.runThroughs[i]
 		tick, end := p.Counted+p.Shift, m.part.To+p.Shift
 		if begins := p.Counted.Into(bar); i > 0 && begins == ends {
 			tick += (bar - begins) % bar // the bar before goes on
@@ -208,13 +208,13 @@ func (m score) metres(t *smf.Track) {
 			continue
 		}
 		tell(tick, bar)
-		if i+1 < len(m.passes) && m.passes[i+1].Counted.Into(bar) != ends && ends > 0 {
+		if i+1 < len(m.runThroughs) && m.runThroughs[i+1].Counted.Into(bar) != ends && ends > 0 {
 			tell(end-ends, ends)
 		}
 	}
 }
 
-// shortBar is a time signature for a length: so many notes of a value.
+// shortBar returns the time signature for a length: a number of notes of a value.
 func shortBar(length routine.Beats, unit int) (notes, value int, ok bool) {
 	for part := routine.Beat; part >= routine.Beat/16; part /= 2 {
 		if length%part == 0 {
@@ -224,10 +224,10 @@ func shortBar(length routine.Beats, unit int) (notes, value int, ok bool) {
 	return 0, 0, false
 }
 
-// click strikes each beat and each count between two.
+// click strikes each beat, and each count between two.
 func (m score) click() *smf.Track {
 	t := named("Click")
-	bar := m.line.Score.Dance.Metre.Bar()
+	bar := m.timeline.Score.Dance.Metre.Bar()
 	for i := range m.counts {
 		c := &m.counts[i]
 		d := drum{beatKey, loud}
@@ -235,7 +235,7 @@ func (m score) click() *smf.Track {
 			d.key = barKey
 		}
 		if c.Event >= 0 {
-			switch e := &m.line.Events[c.Event]; {
+			switch e := &m.timeline.Events[c.Event]; {
 			case e.Split:
 				d = drum{splitKey, middle}
 			case !e.Accent:
@@ -251,13 +251,13 @@ func (m score) click() *smf.Track {
 	return t
 }
 
-// rhythm plays the dance's pattern, which goes on from the first bar of the routine.
+// rhythm plays the dance's pattern from the first bar of the routine on.
 func (m score) rhythm() *smf.Track {
 	t := named("Rhythm")
-	rhythm := &m.line.Score.Rhythm
-	period := routine.Beats(rhythm.Bars) * m.line.Score.Dance.Metre.Bar()
-	for i := range m.passes {
-		shift := m.passes[i].Shift
+	rhythm := &m.timeline.Score.Rhythm
+	period := routine.Beats(rhythm.Bars) * m.timeline.Score.Dance.Metre.Bar()
+	for i := range m.runThroughs {
+		shift := m.runThroughs[i].Shift
 		for start := m.part.From.Floor(period); start < m.part.To; start += period {
 			for k := range rhythm.Strokes {
 				s := &rhythm.Strokes[k]
@@ -277,7 +277,7 @@ func (m score) rhythm() *smf.Track {
 	return t
 }
 
-// nextStroke is when the key of a stroke is struck again, or when the part ends.
+// nextStroke returns when the key of a stroke is struck again, or when the part ends.
 func (m score) nextStroke(r *routine.Rhythm, k int, start, period routine.Beats, key byte) routine.Beats {
 	at := start + r.Strokes[k].At
 	for n := 1; n <= len(r.Strokes); n++ {
@@ -304,7 +304,7 @@ func (m score) lyrics() *smf.Track {
 	return t
 }
 
-// steps writes what a partner steps.
+// steps writes a partner's steps.
 func (m score) steps(p routine.Partner) *smf.Track {
 	t := named(title(p.String()))
 	for i := range m.counts {
@@ -312,7 +312,7 @@ func (m score) steps(p routine.Partner) *smf.Track {
 		if c.Event < 0 {
 			continue
 		}
-		if s := m.line.Events[c.Event].Steps[p]; s != nil {
+		if s := m.timeline.Events[c.Event].Steps[p]; s != nil {
 			t.Text(int64(c.At), smf.Text, oneLine(stepText(s)))
 		}
 	}

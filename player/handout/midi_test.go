@@ -19,8 +19,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// midiEvent is an event of a MIDI file as it is read: a meta event has its kind and
-// data, any other its status and bytes.
+// midiEvent is an event of a MIDI file as parsed: a meta event has its kind and data, any other its
+// status and bytes.
 type midiEvent struct {
 	tick   int64
 	meta   bool
@@ -33,8 +33,8 @@ type midiFile struct {
 	tracks           [][]midiEvent
 }
 
-// readMIDI reads a file by the layout of the standard (RP-001), and fails the test for
-// anything that does not keep to it.
+// readMIDI parses a file by the standard's layout (RP-001), and fails the test for anything that
+// violates it.
 func readMIDI(t testing.TB, file []byte) midiFile {
 	t.Helper()
 	require.Equal(t, "MThd\x00\x00\x00\x06", string(file[:8]))
@@ -77,7 +77,7 @@ func readMIDI(t testing.TB, file []byte) midiFile {
 	return out
 }
 
-// track finds a track by its name.
+// track returns the track of a name.
 func (f midiFile) track(t testing.TB, name string) []midiEvent {
 	t.Helper()
 	for _, events := range f.tracks[1:] {
@@ -98,9 +98,9 @@ func texts(events []midiEvent, kind smf.Kind) (list []string) {
 	return list
 }
 
-// seconds is when a tick falls by the tempi of the first track.
+// seconds returns when a tick falls by the tempi of the first track.
 func (f midiFile) seconds(tick int64) float64 {
-	at, micros, seconds := int64(0), 500000.0, 0.0 // 120 a minute if nothing is said
+	at, micros, seconds := int64(0), 500000.0, 0.0 // the default is 120 a minute
 	for _, e := range f.tracks[0] {
 		if e.meta && e.status == 0x51 && e.tick <= tick {
 			seconds += float64(e.tick-at) * micros / 1e6 / float64(f.division)
@@ -117,7 +117,7 @@ func midi(t testing.TB, timeline *player.Timeline, o handout.Options) midiFile {
 	return readMIDI(t, out.Bytes())
 }
 
-// simple is a routine of a dance at a tempo, of one step a beat.
+// simple returns a routine of a dance at a tempo, with one step a beat.
 func simple(t testing.TB, dance, tempo string) *player.Timeline {
 	t.Helper()
 	d, ok := library.Open().Dance(dance)
@@ -161,7 +161,7 @@ func TestTempoBytes(t *testing.T) {
 	}
 }
 
-// TestMIDIIsTheTimeline compares a file, read by the standard, with the timeline.
+// TestMIDIIsTheTimeline compares a file, parsed by the standard, with the timeline.
 func TestMIDIIsTheTimeline(t *testing.T) {
 	for name, timeline := range routines(t) {
 		o := handout.DefaultOptions()
@@ -205,7 +205,7 @@ func TestMIDIIsTheTimeline(t *testing.T) {
 				clicks = append(clicks, e)
 			}
 		}
-		clicks = clicks[len(clicks)-len(timeline.Events):] // those before it are the lead-in's
+		clicks = clicks[len(clicks)-len(timeline.Events):] // those before are the lead-in's
 		for i, e := range timeline.Events {
 			want := byte(77) // General MIDI: low wood block
 			switch {
@@ -230,7 +230,7 @@ func marks(events []midiEvent, kind smf.Kind) (list []midiEvent) {
 	return list
 }
 
-// leadIn is how long, in seconds, a bar of lead-in takes: its whole beats.
+// leadIn returns how long, in seconds, the whole beats of a bar of lead-in take.
 func leadIn(timeline *player.Timeline) float64 {
 	bar := timeline.Score.Dance.Metre.Bar()
 	first := timeline.Start - bar
@@ -240,8 +240,8 @@ func leadIn(timeline *player.Timeline) float64 {
 	return (timeline.Start - first).Float() * 60 / timeline.Tempo(timeline.Start).Float()
 }
 
-// TestBarsAreTheDancesBars: what begins within a bar is led to by a short one, so that
-// a music program's bar lines are where the dance's are.
+// TestBarsAreTheDancesBars: a short bar comes before what begins within a bar, so that a music
+// program's bar lines are the dance's.
 func TestBarsAreTheDancesBars(t *testing.T) {
 	o := handout.DefaultOptions()
 	o.Times, o.Settings.Rest = 3, 1
@@ -295,7 +295,7 @@ func TestRhythmHasKeysThatAllKnow(t *testing.T) {
 	}
 }
 
-// TestARampHasStepsOfABeat: where the tempo grows, there is a new one at least with each beat.
+// TestARampHasStepsOfABeat: while the tempo grows, it is set at least once a beat.
 func TestARampHasStepsOfABeat(t *testing.T) {
 	timeline := lantern(t)
 	last := timeline.Score.Passages[len(timeline.Score.Passages)-1]

@@ -6,7 +6,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// title begins a word with a capital.
+// title returns a word with a capital first letter.
 func title(word string) string {
 	if word == "" {
 		return ""
@@ -14,13 +14,13 @@ func title(word string) string {
 	return strings.ToUpper(word[:1]) + word[1:]
 }
 
-// passageName names the figure of a passage, and which of its steps are danced.
+// passageName returns the name of a passage's figure, and which of its steps are danced.
 func passageName(s *routine.Score, passage int) string {
 	p := &s.Passages[passage]
 	return p.Figure.Part(p.From, p.To)
 }
 
-// stepText says a step to who has no chart before them.
+// stepText describes a step for readers without a chart.
 func stepText(s *routine.Step) string {
 	if s.Stands() {
 		return strings.Replace(s.String(), "–", "stands still", 1)

@@ -1,7 +1,6 @@
-// Package handout writes a routine for others to read, to hear and to open in
-// their own programs: a page to print, a track, captions, a MIDI file, a practice
-// plan, and the timeline as JSON. All of them say the same, as all are made from
-// one timeline and one [Options].
+// Package handout writes a routine for others to read, hear or open in their own programs: a page to
+// print, a track, captions, a MIDI file, a practice plan, and the timeline as JSON. They all agree, as
+// they are all made from one timeline and one [Options].
 package handout
 
 import (
@@ -11,25 +10,25 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Options says what of a routine is handed out, and how it is danced. The zero
-// value is not useful; see [DefaultOptions].
+// Options says which part of a routine is handed out, and how it is danced. The zero value is not
+// useful; see [DefaultOptions].
 type Options struct {
-	Settings player.Settings // its Repeat is of no account: see Part and Times
-	Part     player.Interval // of the routine, from the start of a passage to the end of one; all if empty
-	Times    int             // how often the part is danced, one time after the other; 0 is once
-	Before   float64         // seconds before the first count: those of the track, [ClickTrack.Before], or 0
-	Shown    [2]bool         // whose steps are told
+	Settings player.Settings // its Loop is ignored: see Part and Times
+	Part     player.Interval // from the start of a passage to the end of one; the whole routine if empty
+	Times    int             // how many times the part is danced, one after the other; 0 means once
+	Before   float64         // seconds before the first count: [ClickTrack.Before] of the track, or 0
+	Shown    [2]bool         // whose steps are shown
 	Paper    Paper
 	Large    bool // in large print
 }
 
-// DefaultOptions is the whole routine, danced once at its own tempo after a bar
-// that is counted, with both partners' steps.
+// DefaultOptions dances the whole routine once, at its own tempo and after a bar that is counted, and
+// shows both partners' steps.
 func DefaultOptions() Options {
 	return Options{Settings: player.DefaultSettings(), Times: 1, Shown: [2]bool{true, true}}
 }
 
-// MostTimes is how often a part can be danced at most.
+// MostTimes is the largest Times.
 const MostTimes = 99
 
 // Paper is what a page is printed on.
@@ -44,7 +43,7 @@ const (
 // Papers are the names of the papers.
 var Papers = [...]string{A4: "a4", Letter: "letter"}
 
-// part is the stretch that is danced.
+// part returns the interval that is danced.
 func (o *Options) part(timeline *player.Timeline) player.Interval {
 	if o.Part.Empty() {
 		return player.Interval{From: timeline.Start, To: timeline.End}
@@ -54,7 +53,7 @@ func (o *Options) part(timeline *player.Timeline) player.Interval {
 
 func (o *Options) times() int { return min(max(o.Times, 1), MostTimes) }
 
-// passages are the first passage of the part, and the one after its last.
+// passages returns the first passage of the part, and the one after its last.
 func (o *Options) passages(timeline *player.Timeline) (from, to int) {
 	part := o.part(timeline)
 	all := timeline.Score.Passages
@@ -66,7 +65,7 @@ func (o *Options) passages(timeline *player.Timeline) (from, to int) {
 	return from, to
 }
 
-// partners are those whose steps are told.
+// partners returns those whose steps are shown.
 func (o *Options) partners() (list []routine.Partner) {
 	for _, p := range routine.Partners() {
 		if o.Shown[p] {
@@ -81,8 +80,8 @@ func (o *Options) course(rate int, sounds player.Sounds, timeline *player.Timeli
 	return player.NewCourse(rate, sounds, timeline, o.Settings).Through(0, timeline, o.part(timeline), o.times(), o.Settings)
 }
 
-// oneLine makes text of a sheet harmless in any kind: control characters and those
-// that reorder the text around them become a visible mark, and line ends a space.
+// oneLine makes text from a sheet harmless everywhere: control characters and those that reorder the
+// text around them become a visible mark, and line ends a space.
 func oneLine(text string) string {
 	return strings.Map(func(r rune) rune {
 		switch {

@@ -30,11 +30,11 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-// These tests ask programs that are not ours to read what we write: midicsv, fluidsynth
-// and a sound font, flac, sox, ffprobe, pdfinfo and pdftotext, Chromium, and axe-core and
-// html-validate from the folder node_modules that $NODE_MODULES names. See .ci/run.
+// These tests have programs that are not ours read what we write: midicsv, fluidsynth and a sound font,
+// flac, sox, ffprobe, pdfinfo and pdftotext, Chromium, and axe-core and html-validate from the folder
+// node_modules that $NODE_MODULES names. See .ci/run.
 
-// run runs a program and gives what it prints.
+// run runs a program and returns its output.
 func run(t *testing.T, name string, args ...string) string {
 	t.Helper()
 	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
@@ -46,7 +46,7 @@ func run(t *testing.T, name string, args ...string) string {
 	return out.String()
 }
 
-// written writes a file by f and gives its path.
+// written writes a file with f and returns its path.
 func written(t *testing.T, name string, f func(*bytes.Buffer) error) string {
 	t.Helper()
 	var out bytes.Buffer
@@ -56,8 +56,8 @@ func written(t *testing.T, name string, f func(*bytes.Buffer) error) string {
 	return path
 }
 
-// TestMidicsvReadsTheTimeline: the markers, tempi, clicks and lyrics that it finds are
-// on the times of the timeline.
+// TestMidicsvReadsTheTimeline: the markers, tempi, clicks and lyrics that it finds are on the times of
+// the timeline.
 func TestMidicsvReadsTheTimeline(t *testing.T) {
 	for name, timeline := range routines(t) {
 		path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, handout.DefaultOptions()) })
@@ -114,7 +114,7 @@ func TestMidicsvReadsTheTimeline(t *testing.T) {
 	}
 }
 
-// soundFont is where Debian's packages put one.
+// soundFont is where Debian's packages install one.
 const soundFont = "/usr/share/sounds/sf2/default-GM.sf2"
 
 // TestFluidsynthPlaysTheClicks: something strikes within a few milliseconds of each beat
@@ -167,14 +167,14 @@ func TestOthersDecodeTheTracks(t *testing.T) {
 	}
 }
 
-// chromium loads a page and gives it as it is once its scripts have run.
+// chromium loads a page and returns it as it is once its scripts have run.
 func chromium(t *testing.T, address string, args ...string) string {
 	t.Helper()
 	args = append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir=" + t.TempDir(), "--virtual-time-budget=20000"}, args...)
 	return run(t, "chromium", append(args, address)...)
 }
 
-// result is what a script left in the element "result".
+// result reads what a script left in the element "result".
 func result(t *testing.T, page string, into any) {
 	t.Helper()
 	doc := parsePage(t, []byte(page))
@@ -214,7 +214,7 @@ func TestABrowserLoadsTheCaptions(t *testing.T) {
 				return
 			}
 			w.Header().Set("Content-Type", "text/vtt")
-			_ = handout.Captions(k).WebVTT(w, timeline, handout.DefaultOptions()) // what is missing is seen
+			_ = handout.Captions(k).WebVTT(w, timeline, handout.DefaultOptions()) // the comparison below finds what is missing
 		}))
 		defer server.Close()
 		var loaded map[string][][3]any
@@ -231,13 +231,13 @@ func TestABrowserLoadsTheCaptions(t *testing.T) {
 	}
 }
 
-// TestThePagePrints on A4 and Letter: on the pages that are expected, each figure on one.
+// TestThePagePrints on A4 and Letter: on as many pages as expected, each figure on one.
 func TestThePagePrints(t *testing.T) {
 	for _, c := range []struct {
 		sheet, size string
 		paper       handout.Paper
 		large       bool
-		pages       int // give or take one, as letters differ from one machine to another
+		pages       int // give or take one, as fonts differ between machines
 	}{
 		{"lantern-night-waltz", "594.96 x 841.92 pts (A4)", handout.A4, false, 6},
 		{"lantern-night-waltz", "612 x 792 pts (letter)", handout.Letter, false, 6},
@@ -279,8 +279,8 @@ func TestThePagePrints(t *testing.T) {
 	}
 }
 
-// TestAxeFindsNoFault: accessibility at phone and laptop width, dark and light, of a handout, of
-// one side, of a book and of an index page.
+// TestAxeFindsNoFault: accessibility at phone and laptop width, dark and light, of a handout, of one
+// partner's steps, of a book and of an index page.
 func TestAxeFindsNoFault(t *testing.T) {
 	axe, err := os.ReadFile(filepath.Join(os.Getenv("NODE_MODULES"), "axe-core", "axe.min.js"))
 	require.NoError(t, err)
@@ -331,7 +331,7 @@ axe.run(document, {resultTypes: ["violations"]}).then(r => {
 	}
 }
 
-// TestAValidatorFindsNoFault: the pages are HTML by its standard.
+// TestAValidatorFindsNoFault: the pages conform to the HTML standard.
 func TestAValidatorFindsNoFault(t *testing.T) {
 	var files []string
 	for name, text := range sheetTexts(t) {

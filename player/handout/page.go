@@ -17,7 +17,7 @@ var pageText string
 //go:embed page.css
 var pageStyle string
 
-// Sheet is a sheet that is handed out: its text, and its timeline.
+// Sheet is a sheet to hand out: its text, and its timeline.
 type Sheet struct {
 	Text    []byte
 	Line    *player.Timeline
@@ -33,32 +33,32 @@ type page struct {
 	Programmes []pagePart
 }
 
-// pagePart is a programme of a page, whose anchors begin with a name of its own.
+// pagePart is a programme on a page; Name keeps its anchors apart from other parts'.
 type pagePart struct {
 	*programme
 	Name string
 }
 
-// Anchor names a figure within the page.
+// Anchor returns a figure's name within the page.
 func (p pagePart) Anchor(figure int) string { return fmt.Sprintf("%s-figure-%d", p.Name, figure) }
 
-// planWidth is how wide a drawing may be, in millimetres: as wide as a phone is, so that its
-// marks can be read there too. On paper several stand beside each other.
+// planWidth is the largest width of a drawing, in millimetres: that of a phone, so that its marks can
+// be read there too. On paper several fit side by side.
 const planWidth = 90
 
-// Seen says where the plans are seen from.
+// Seen says from where the plans are seen.
 func (p pagePart) Seen() string { return plan.Behind.Of(p.set.Shown) }
 
 // Plan draws where the feet go in a figure.
 func (p pagePart) Plan(f figurePart) template.HTML {
-	// The drawing escapes what it takes from the sheet.
+	// The drawing escapes the sheet's text.
 	return template.HTML(plan.Paper{Shown: p.set.Shown, View: plan.Behind}.Figure(p.path, f.passage, planWidth))
 }
 
 var pageTemplate = template.Must(template.New("page").Parse(pageText))
 
-// HTML writes a handout as one page, which needs nothing from anywhere: no script, no
-// picture, no address. Of several sheets it writes a class book, with contents.
+// HTML writes a handout as one self-contained page: no scripts, no pictures, no addresses. Several
+// sheets make a class book, with contents.
 func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	p := page{Title: name, Book: len(sheets) > 1}
 	paper := A4
@@ -78,7 +78,7 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	return nil
 }
 
-// style is how pages look, printed on a paper.
+// style returns how pages look, printed on a paper.
 func style(paper Paper) template.CSS {
 	return template.CSS(strings.Replace(pageStyle, "/*paper*/", [...]string{A4: "A4", Letter: "letter"}[paper], 1))
 }

@@ -13,7 +13,7 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-// node is an element of a page with all below it.
+// node is an element of a page with everything below it.
 type node struct{ *html.Node }
 
 func parsePage(t testing.TB, page []byte) node {
@@ -23,7 +23,7 @@ func parsePage(t testing.TB, page []byte) node {
 	return node{doc}
 }
 
-// all finds the elements of a name, in the order of the page.
+// all returns the elements of a name, in the order of the page.
 func (n node) all(name string) (list []node) {
 	for d := range n.Descendants() {
 		if d.Type == html.ElementNode && d.Data == name {
@@ -33,7 +33,7 @@ func (n node) all(name string) (list []node) {
 	return list
 }
 
-// one finds the only element of a name.
+// one returns the only element of a name.
 func (n node) one(t testing.TB, name string) node {
 	t.Helper()
 	list := n.all(name)
@@ -41,7 +41,7 @@ func (n node) one(t testing.TB, name string) node {
 	return list[0]
 }
 
-// class keeps those of a class.
+// class returns the nodes that have a class.
 func class(list []node, name string) (kept []node) {
 	for _, n := range list {
 		if strings.Contains(" "+n.attr("class")+" ", " "+name+" ") {
@@ -60,7 +60,7 @@ func (n node) attr(name string) string {
 	return ""
 }
 
-// text is what a reader reads.
+// text returns what a reader reads.
 func (n node) text() string {
 	var b strings.Builder
 	for d := range n.Descendants() {
@@ -78,7 +78,7 @@ func page(t testing.TB, text string, o handout.Options) []byte {
 	return out.Bytes()
 }
 
-// TestThePageStandsAlone: nothing in it is loaded from anywhere or run.
+// TestThePageStandsAlone: nothing in it is loaded from elsewhere or run.
 func TestThePageStandsAlone(t *testing.T) {
 	for name, text := range sheetTexts(t) {
 		out := page(t, text, handout.DefaultOptions())
@@ -101,9 +101,9 @@ func TestThePageStandsAlone(t *testing.T) {
 	}
 }
 
-// TestThePageCanBeHeard: what a screen reader goes by. Source: W3C, Web Content
-// Accessibility Guidelines 2.2: 1.1.1 text for pictures, 1.3.1 headings and table
-// headers, 2.4.2 a title, 2.4.4 links that lead somewhere, 3.1.1 the language.
+// TestThePageCanBeHeard: what screen readers rely on. Source: W3C, Web Content Accessibility Guidelines
+// 2.2: 1.1.1 text for pictures, 1.3.1 headings and table headers, 2.4.2 a title, 2.4.4 links that lead
+// somewhere, 3.1.1 the language.
 func TestThePageCanBeHeard(t *testing.T) {
 	for name, text := range sheetTexts(t) {
 		doc := parsePage(t, page(t, text, handout.DefaultOptions()))
@@ -145,7 +145,7 @@ func TestThePageCanBeHeard(t *testing.T) {
 	}
 }
 
-// TestThePageShowsASide: the other's steps are neither in the charts nor in the plans.
+// TestThePageShowsASide: the other partner's steps are neither in the charts nor in the plans.
 func TestThePageShowsASide(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
 	o := handout.DefaultOptions()
@@ -163,7 +163,7 @@ func TestThePageShowsASide(t *testing.T) {
 	assert.Contains(t, parsePage(t, page(t, text, o)).text(), "All is seen from behind the follower as")
 }
 
-// TestThePageIsOfThePart: only what is danced is told, in the way it is danced.
+// TestThePageIsOfThePart: it has only what is danced, in the way it is danced.
 func TestThePageIsOfThePart(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
 	timeline := timeline(t, text)
@@ -185,7 +185,7 @@ func TestThePageIsOfThePart(t *testing.T) {
 	assert.Equal(t, "large", doc.one(t, "html").attr("class"))
 }
 
-// TestProseIsText: what a sheet says to people is kept, and nothing of it is markup.
+// TestProseIsText: what a sheet says to people is kept, and nothing in it is markup.
 func TestProseIsText(t *testing.T) {
 	text := `---
 dance: waltz

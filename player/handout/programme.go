@@ -12,20 +12,20 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// programme is what a page, a Markdown sheet and a text tell of a routine.
+// programme is what a page, a Markdown sheet and a text say about a routine.
 type programme struct {
 	Title   string
 	Dance   string
-	Side    string // whose steps are told, if not both partners'
+	Side    string // whose steps are shown, if not both partners'
 	Facts   []fact
 	Prose   sheetProse
 	Order   []orderItem
 	Figures []figurePart
-	Sides   []string // "Leader", "Follower": whose steps the charts tell
+	Sides   []string // "Leader", "Follower": whose steps the charts have
 
-	line *player.Timeline
-	path *floor.Path
-	set  Options
+	timeline *player.Timeline
+	path     *floor.Path
+	set      Options
 }
 
 type fact struct{ Name, Value string }
@@ -33,8 +33,8 @@ type fact struct{ Name, Value string }
 // orderItem is a line of the order.
 type orderItem struct {
 	Number  int
-	Name    string // with the steps that are danced, and how often
-	Figure  int    // of the figures, from 1
+	Name    string // with the steps that are danced, and how many times
+	Figure  int    // index into the figures, from 1
 	Bars    string
 	At      string // when it begins, from the first step
 	Remarks []string
@@ -42,7 +42,7 @@ type orderItem struct {
 	item *routine.Item
 }
 
-// figurePart is a figure, or the steps of it that are danced.
+// figurePart is a figure, or those of its steps that are danced.
 type figurePart struct {
 	Number      int // from 1
 	Name        string
@@ -56,23 +56,23 @@ type figurePart struct {
 	Floor       string // how the figure travels, in words
 
 	figure  *routine.Figure
-	passage int // that dances most of it
+	passage int // the one that dances most of it
 }
 
 // chartRow is a line of a figure's chart.
 type chartRow struct {
-	Number   int // of the figure's chart, from 1
+	Number   int // in the figure's chart, from 1
 	Count    string
 	Said     string
-	Steps    []string // of the partners who are told
+	Steps    []string // of the partners shown
 	Turns    []string
 	Position string
 }
 
-// newProgramme collects what is told of a sheet.
+// newProgramme collects what is said about a sheet.
 func newProgramme(src []byte, timeline *player.Timeline, o Options) *programme {
 	s := timeline.Score
-	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: readProse(src, s), line: timeline, path: floor.Trace(s), set: o}
+	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: readProse(src, s), timeline: timeline, path: floor.Trace(s), set: o}
 	for _, q := range o.partners() {
 		p.Sides = append(p.Sides, title(q.String()))
 	}
@@ -85,11 +85,11 @@ func newProgramme(src []byte, timeline *player.Timeline, o Options) *programme {
 	return p
 }
 
-// facts are told once for the whole routine.
+// facts returns what is said once for the whole routine.
 func (p *programme) facts() []fact {
-	s, d, set, own := p.line.Score, p.line.Score.Dance, &p.set.Settings, p.tempo(100)
+	s, d, set, own := p.timeline.Score, p.timeline.Score.Dance, &p.set.Settings, p.tempo(100)
 	leads := "sheet"
-	if p.line.Music() != nil {
+	if p.timeline.Music() != nil {
 		leads = "song"
 	}
 	tempo := p.tempo(set.Percent)
@@ -101,14 +101,14 @@ func (p *programme) facts() []fact {
 		text += fmt.Sprintf(", %s %% of the %s's", number(set.Percent), leads)
 	}
 	facts := []fact{{"Dance", d.Name}, {"Metre", d.Metre.String()}, {"Tempo", text}}
-	from, to := p.set.passages(p.line)
+	from, to := p.set.passages(p.timeline)
 	if s.Faces != nil || d.Travels {
 		facts = append(facts, fact{"Begins", "leader facing " + s.Passages[from].Begins.Facing[routine.Leader].String()})
 	}
 	if s.Floor != (routine.Room{}) {
 		facts = append(facts, fact{"Floor", s.Floor.String()})
 	}
-	part := p.set.part(p.line)
+	part := p.set.part(p.timeline)
 	bars := (part.To - part.From).Float() / float64(d.Metre.Beats)
 	facts = append(facts, fact{"Length", fmt.Sprintf("%s, %s", plural(bars, "bar"), clock(p.seconds(part.To)))})
 	if from > 0 || to < len(s.Passages) {
@@ -123,47 +123,47 @@ func (p *programme) facts() []fact {
 	return facts
 }
 
-// tempo is a per cent of the tempo that leads; a song's, which is measured, is told to a
-// tenth of a beat a minute.
+// tempo returns a per cent of the leading tempo; a song's, which is measured, is rounded to a tenth of
+// a beat a minute.
 func (p *programme) tempo(percent float64) routine.Tempo {
-	t := p.line.OwnTempo().Scaled(percent)
-	if p.line.Music() != nil {
+	t := p.timeline.OwnTempo().Scaled(percent)
+	if p.timeline.Music() != nil {
 		const tenth = routine.BeatPerMinute / 10
 		t = (t + tenth/2) / tenth * tenth
 	}
 	return t
 }
 
-// countIn is what is counted before the first step.
+// countIn describes what is counted before the first step.
 func (p *programme) countIn(begins routine.Beats) string {
 	set := &p.set.Settings
 	var said []string
-	if leadIn := set.LeadInLength(p.line.Score.Dance.Metre); leadIn > 0 {
-		style := p.line.Style(p.line.At(begins), set.Count)
+	if leadIn := set.LeadInLength(p.timeline.Score.Dance.Metre); leadIn > 0 {
+		style := p.timeline.Style(p.timeline.At(begins), set.Count)
 		for b := (begins - leadIn).Ceil(routine.Beat); b < begins; b += routine.Beat {
-			said = append(said, p.line.CountIn(b, begins).In(style))
+			said = append(said, p.timeline.CountIn(b, begins).In(style))
 		}
 	}
 	return strings.Join(said, " ")
 }
 
-// seconds is when a beat falls, from the first step that is danced.
+// seconds returns when a beat falls, from the first step that is danced.
 func (p *programme) seconds(b routine.Beats) float64 {
 	percent := p.set.Settings.Percent
 	if l := p.set.Settings.Ladder; l != (player.Ladder{}) {
 		percent = l.Start
 	}
-	return (p.line.Seconds(b) - p.line.Seconds(p.set.part(p.line).From)) * 100 / percent
+	return (p.timeline.Seconds(b) - p.timeline.Seconds(p.set.part(p.timeline).From)) * 100 / percent
 }
 
 func (p *programme) bar(b routine.Beats) int {
-	return p.line.Score.Dance.Metre.BarNumber(b)
+	return p.timeline.Score.Dance.Metre.BarNumber(b)
 }
 
-// order tells the items that are danced.
+// order lists the items that are danced.
 func (p *programme) order() {
-	s := p.line.Score
-	from, to := p.set.passages(p.line)
+	s := p.timeline.Score
+	from, to := p.set.passages(p.timeline)
 	for i := from; i < to; {
 		first := i
 		for i < to && s.Passages[i].Item == s.Passages[first].Item {
@@ -188,13 +188,13 @@ func (p *programme) order() {
 	}
 }
 
-// remarks are what is said of an item besides what is danced.
+// remarks returns what is said about an item besides what is danced.
 func (p *programme) remarks(item *routine.Item) (list []string) {
-	d := p.line.Score.Dance
+	d := p.timeline.Score.Dance
 	if item.Remark != "" {
 		list = append(list, item.Remark)
 	}
-	if item.Tempo != 0 && p.line.Music() == nil {
+	if item.Tempo != 0 && p.timeline.Music() == nil {
 		percent := p.set.Settings.Percent
 		text := d.TempoText(item.Tempo.Scaled(percent))
 		if item.TempoTo != item.Tempo {
@@ -214,10 +214,10 @@ func (p *programme) remarks(item *routine.Item) (list []string) {
 	return list
 }
 
-// figures tells each figure once, in the order in which they are danced first.
+// figures describes each figure once, in the order in which they are first danced.
 func (p *programme) figures() {
-	s := p.line.Score
-	from, to := p.set.passages(p.line)
+	s := p.timeline.Score
+	from, to := p.set.passages(p.timeline)
 	at := map[*routine.Figure]int{}
 	for i := from; i < to; i++ {
 		f := s.Passages[i].Figure
@@ -236,18 +236,18 @@ func (p *programme) figures() {
 	}
 }
 
-// figurePart fills in what is told of a figure: all of its steps that are danced.
+// figurePart fills in what is said about a figure: all of its steps that are danced.
 func (p *programme) figurePart(f *figurePart) {
-	s := p.line.Score
+	s := p.timeline.Score
 	f.Name = f.figure.Name
 	if slices.Contains(s.Figures, f.figure) {
 		f.Prose = p.Prose.Figures[f.figure.At.Start.Offset]
 	}
-	events := map[int]int{} // of the rows, in the passage that dances most
-	first := p.line.At(s.Passages[f.passage].Start)
+	events := map[int]int{} // by row, in the passage that dances most
+	first := p.timeline.At(s.Passages[f.passage].Start)
 	var spoken []string
-	for i := first; i < len(p.line.Events) && p.line.Events[i].Passage == f.passage; i++ {
-		e := &p.line.Events[i]
+	for i := first; i < len(p.timeline.Events) && p.timeline.Events[i].Passage == f.passage; i++ {
+		e := &p.timeline.Events[i]
 		if e.Row >= 0 {
 			events[e.Row] = i
 		}
@@ -256,7 +256,7 @@ func (p *programme) figurePart(f *figurePart) {
 		}
 	}
 	f.Spoken = strings.Join(spoken, " ")
-	f.Styled = p.line.Style(first, p.set.Settings.Count) != routine.AsCounted
+	f.Styled = p.timeline.Style(first, p.set.Settings.Count) != routine.AsCounted
 	for row := s.Passages[f.passage].From; row < s.Passages[f.passage].To; row++ {
 		f.row(p, row, events[row])
 	}
@@ -267,8 +267,8 @@ func (p *programme) figurePart(f *figurePart) {
 // row adds a row of the chart.
 func (f *figurePart) row(p *programme, row, event int) {
 	r := &f.figure.Rows[row]
-	e := &p.line.Events[event]
-	out := chartRow{Number: row + 1, Count: r.Count.String(), Said: e.Labels.In(p.line.Style(event, p.set.Settings.Count))}
+	e := &p.timeline.Events[event]
+	out := chartRow{Number: row + 1, Count: r.Count.String(), Said: e.Labels.In(p.timeline.Style(event, p.set.Settings.Count))}
 	positions := routine.PositionSet(0)
 	for _, q := range p.set.partners() {
 		s := r.Steps[q]
@@ -289,7 +289,7 @@ func (f *figurePart) row(p *programme, row, event int) {
 	f.Rows = append(f.Rows, out)
 }
 
-// trimmed is the texts that say something.
+// trimmed returns the texts that are not blank, trimmed.
 func trimmed(texts ...string) (list []string) {
 	for _, t := range texts {
 		if t != "" {
@@ -299,13 +299,13 @@ func trimmed(texts ...string) (list []string) {
 	return list
 }
 
-// worthTelling is how far, in centimetres, a couple goes that does not stay in place.
+// worthTelling is the least distance, in centimetres, that counts as travelling.
 const worthTelling = 5.0
 
-// travel says where a passage leads the couple: by the line of dance as it goes then, or,
-// in a dance that goes nowhere, as the leader sees it who begins.
+// travel says where a passage leads the couple: relative to the line of dance or, in a dance that does
+// not travel, as the leader sees it at the passage's start.
 func (p *programme) travel(passage int) string {
-	s := p.line.Score
+	s := p.timeline.Score
 	start, end := p.path.Start(passage), p.path.End
 	if passage+1 < len(s.Passages) {
 		end = p.path.Start(passage + 1)
@@ -344,9 +344,9 @@ func (p *programme) travel(passage int) string {
 	}
 }
 
-// figureFacts are told below a figure's name.
+// figureFacts returns the facts below a figure's name.
 func (p *programme) figureFacts(f *figurePart) []fact {
-	passage := &p.line.Score.Passages[f.passage]
+	passage := &p.timeline.Score.Passages[f.passage]
 	facts := []fact{{"Starts", stance(f.figure.Starts, passage.Begins.Positions)}, {"Ends", stance(f.figure.Ends, passage.Ends)}}
 	if passage.To-passage.From < len(f.figure.Rows) {
 		f.Name = f.figure.Part(passage.From, passage.To)
@@ -363,7 +363,7 @@ func (p *programme) figureFacts(f *figurePart) []fact {
 	return out
 }
 
-// stance tells how a couple stands, as the figure says it or else as the routine tells.
+// stance describes how a couple stands, as the figure says or else as the routine implies.
 func stance(said routine.Stance, known routine.PositionSet) string {
 	switch {
 	case said.Said():
@@ -374,7 +374,7 @@ func stance(said routine.Stance, known routine.PositionSet) string {
 	return known.String()
 }
 
-// number writes a number with at most two decimals.
+// number returns a number with at most two decimals.
 func number(f float64) string {
 	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 2, 64), "0"), ".")
 }
@@ -393,7 +393,7 @@ func plural(n float64, thing string) string {
 	return number(n) + " " + thing + "s"
 }
 
-// clock writes a second as on a watch, "1:05".
+// clock returns a second as on a watch, "1:05".
 func clock(seconds float64) string {
 	s := int(seconds + 0.5)
 	if s >= 3600 {

@@ -16,12 +16,12 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// block is a piece of a sheet's prose. What it says is text: an address leads nowhere,
-// a picture is its description, and tags are letters.
+// block is a piece of a sheet's prose. Everything in it is text: links lead nowhere, pictures are their
+// descriptions, and tags are letters.
 type block struct {
 	Kind  string // "p", "h", "ol", "ul", "quote", "code", "table"
 	Spans []span
-	Items [][]block // of a list; of a quote there is one
+	Items [][]block // of a list; a quote has one
 	Rows  [][][]span
 }
 
@@ -34,22 +34,22 @@ type span struct {
 
 // section is the prose below one heading.
 type section struct {
-	Name   string // empty above the first heading
+	Name   string // "" above the first heading
 	Level  int
 	Blocks []block
-	at     int // where its heading stands in the sheet; -1 if it has none
+	at     int // where its heading is in the sheet; -1 if it has none
 }
 
 // sheetProse is what a sheet says to people.
 type sheetProse struct {
-	Intro   []section       // in order: what is neither the order nor a figure
+	Intro   []section       // in order: everything but the order and the figures
 	Order   []block         // beside the list
-	Figures map[int][]block // by where their headings stand
+	Figures map[int][]block // by where their headings are
 }
 
 var markdown = goldmark.New(goldmark.WithExtensions(extension.Table))
 
-// readProse reads the prose of a sheet that has been read as a score.
+// readProse reads the prose of a sheet that was read as score s.
 func readProse(src []byte, s *routine.Score) sheetProse {
 	body := routine.Markdown(src)
 	out := sheetProse{Figures: map[int][]block{}}
@@ -73,7 +73,7 @@ func readProse(src []byte, s *routine.Score) sheetProse {
 			out.Intro = append(out.Intro, now)
 		}
 	}
-	inList := false // of the order
+	inList := false // in the order's list
 	doc := markdown.Parser().Parse(text.NewReader(body))
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {
@@ -87,7 +87,7 @@ func readProse(src []byte, s *routine.Score) sheetProse {
 		}
 		inOrder := now.Level > 0 && routine.Key(now.Name) == "order"
 		if inList = inOrder && (isOrdered(n) || inList && routine.SetsItem(body, n)); inList || figures[now.at] && isChartOrFacts(n) {
-			continue // told elsewhere
+			continue // shown elsewhere
 		}
 		now.Blocks = append(now.Blocks, read.block(n)...)
 	}
@@ -106,7 +106,7 @@ func isChartOrFacts(n ast.Node) bool {
 	return table || ok && !list.IsOrdered()
 }
 
-// unescape reads a text of Markdown, in which a backslash or an entity stands for a letter.
+// unescape reads Markdown text, in which a backslash or an entity stands for a letter.
 func unescape(text string) string {
 	var b bytes.Buffer
 	w := bufio.NewWriter(&b)
@@ -115,7 +115,7 @@ func unescape(text string) string {
 	return html.UnescapeString(b.String())
 }
 
-// plainText is spans without their looks.
+// plainText returns the text of spans without their looks.
 func plainText(spans []span) string {
 	var b strings.Builder
 	for _, s := range spans {
@@ -177,7 +177,7 @@ func (r proseReader) table(t *east.Table) block {
 	return b
 }
 
-// lines are those of a block that is not read further.
+// lines returns the text of a block that is not parsed further.
 func (r proseReader) lines(n ast.Node) string {
 	var b strings.Builder
 	for i := range n.Lines().Len() {
@@ -187,7 +187,7 @@ func (r proseReader) lines(n ast.Node) string {
 	return b.String()
 }
 
-// inline reads the text of a block, which looks as the span does.
+// inline reads the text of a block; as says how it looks.
 func (r proseReader) inline(n ast.Node, as span) (spans []span) {
 	add := func(text string) {
 		as.Text = oneLine(text)

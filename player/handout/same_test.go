@@ -24,16 +24,16 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// told is what a kind says of one step of a run: when, what is counted, and what each
-// partner who is told steps.
+// told is what a kind says about one step: when it comes, what is counted, and what each partner shown
+// steps.
 type told struct {
 	seconds float64
 	said    string
 	steps   [2]string
 }
 
-// TestAllKindsSayTheSame: what the screen prints while a routine is danced, is what the
-// captions, the MIDI file, the JSON and the page say of each step, and when.
+// TestAllKindsSayTheSame: what the screen prints while a routine is danced is what the captions, the
+// MIDI file, the JSON and the page say about each step, and when.
 func TestAllKindsSayTheSame(t *testing.T) {
 	for name, text := range sheetTexts(t) {
 		timeline := timeline(t, text)
@@ -53,7 +53,7 @@ func TestAllKindsSayTheSame(t *testing.T) {
 	}
 }
 
-// same compares all but a few milliseconds: captions have no more.
+// same compares, give or take a few milliseconds: captions are no more exact.
 func same(t *testing.T, want, got []told) {
 	t.Helper()
 	require.Len(t, got, len(want))
@@ -64,8 +64,8 @@ func same(t *testing.T, want, got []told) {
 	}
 }
 
-// TestBeat37 is one of them, told by hand: the spot turn of the Lantern Night cha-cha begins on
-// it, at 28 bars a minute, after the lead-in of four beats and 36 of dancing.
+// TestBeat37 is one example worked out by hand: the Lantern Night cha-cha's spot turn begins on it, at
+// 28 bars a minute, after a lead-in of four beats and 36 of dancing.
 func TestBeat37(t *testing.T) {
 	timeline := lantern(t)
 	o := handout.DefaultOptions()
@@ -78,13 +78,13 @@ func TestBeat37(t *testing.T) {
 		assert.Equal(t, want.said, list[i].said, kind)
 		assert.Equal(t, want.steps, list[i].steps, kind)
 	}
-	// On the page: the sixth of the order, in bar 10, and the first row of its chart.
+	// On the page: the sixth item of the order, in bar 10, and the first row of its chart.
 	doc := parsePage(t, page(t, sheetTexts(t)["lantern-night-cha-cha"], o))
 	assert.Contains(t, doc.text(), " 6 Spot turn to the left let go, then find the hand again 10–11 0:19 ")
 	assert.Contains(t, doc.text(), "Chart of Spot turn to the left Step Count Leader Follower Leader’s turn Follower’s turn 1 2 RF forward LF forward 1/4 L 1/4 R 2 3 ")
 }
 
-// TestAPartHasOneName in all kinds that tell the figures.
+// TestAPartHasOneName in all kinds that name the figures.
 func TestAPartHasOneName(t *testing.T) {
 	timeline := timeline(t, "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, step 4\n3. Natural turn, steps 5–6\n")
 	o := handout.DefaultOptions()
@@ -106,12 +106,12 @@ func TestAPartHasOneName(t *testing.T) {
 	assert.Equal(t, want, texts(midi(t, timeline, o).tracks[0], smf.Marker))
 }
 
-// TestAllKindsBeginWithTheTrack, in which a voice takes breath or names a figure before
-// anything is counted: each click of it is on the times of all.
+// TestAllKindsBeginWithTheTrack, in which a voice takes breath or names a figure before anything is
+// counted: each click of it is on the times of all kinds.
 func TestAllKindsBeginWithTheTrack(t *testing.T) {
 	timeline := lantern(t)
 	kit := audio.NewKit(48000)
-	name := make(audio.Sound, 30000) // long enough to be no breath
+	name := make(audio.Sound, 30000) // too long for a breath
 	sounds := map[string]player.Sounds{
 		"clicks": {Kit: kit},
 		"aloud":  {Kit: kit, Voice: voice.New(48000)},
@@ -156,8 +156,8 @@ func TestAllKindsBeginWithTheTrack(t *testing.T) {
 	}
 }
 
-// jsonClicks are the times of the beats, and of the counts between, that a timeline tells;
-// those of a rest are told by when the pass after it begins.
+// jsonClicks returns the times of the beats, and of the counts between, by a timeline's JSON; those in
+// a rest follow from when the next run-through begins.
 func jsonClicks(t *testing.T, timeline *player.Timeline, o handout.Options) (list []float64) {
 	t.Helper()
 	var out bytes.Buffer
@@ -187,7 +187,7 @@ func jsonClicks(t *testing.T, timeline *player.Timeline, o handout.Options) (lis
 	return list
 }
 
-// silentLine is a sound device without a delay, in a time of its own.
+// silentLine is a sound device without a delay, with a clock of its own.
 type silentLine struct{ start time.Time }
 
 const lineRate = 48000
@@ -235,7 +235,7 @@ func TestTheLeadInIsCountedTheSame(t *testing.T) {
 	}
 }
 
-// shownSteps is what the screen's plain lines say in time.
+// shownSteps returns what the screen's plain lines say, and when.
 func shownSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
 	out := printedLines(t, timeline, o)
 	for i, text := range out.lines {
@@ -258,7 +258,7 @@ func shownSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (lis
 	return list
 }
 
-// printedLines are the screen's plain lines, and when they are printed.
+// printedLines returns the screen's plain lines, and when they are printed.
 func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (out stamped) {
 	synctest.Test(t, func(t *testing.T) {
 		set := o.Settings
@@ -266,7 +266,7 @@ func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (o
 		if part.Empty() {
 			part = player.Interval{From: timeline.Start, To: timeline.End}
 		}
-		set.Loop = part // again and again, as a screen does
+		set.Loop = part // over and over, as a screen does
 		device := silentLine{time.Now()}
 		out.start = device.start
 		course := player.NewCourse(lineRate, player.Sounds{}, timeline, set)
@@ -314,7 +314,7 @@ func captionSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (l
 	return list
 }
 
-// midiSteps reads lyrics and texts, at the tempi of the file.
+// midiSteps reads lyrics and texts, at the file's tempi.
 func midiSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
 	file := midi(t, timeline, o)
 	at := map[int64]*told{}
@@ -343,7 +343,7 @@ func midiSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list
 	return list
 }
 
-// jsonSteps reads the timeline, and lays out its passes as its schema says.
+// jsonSteps reads the timeline, and lays out its run-throughs as its schema says.
 func jsonSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
 	var out bytes.Buffer
 	require.NoError(t, handout.JSON(&out, timeline, o))
@@ -372,8 +372,8 @@ func jsonSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list
 	return list
 }
 
-// pageSteps follows the page as a reader does: from the order to the figure, and down
-// its chart; what stands there must be what the timeline says of each step.
+// pageSteps follows the page as a reader does: from the order to the figure, and down its chart; what
+// is there must be what the timeline says about each step.
 func pageSteps(t *testing.T, text string, timeline *player.Timeline, o handout.Options) {
 	t.Helper()
 	doc := parsePage(t, page(t, text, o))

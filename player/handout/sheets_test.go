@@ -22,7 +22,7 @@ func timeline(t testing.TB, text string) *player.Timeline {
 	return player.NewTimeline(score)
 }
 
-// late begins between two beats and ends so.
+// late is a sheet that begins and ends between two beats.
 const late = `---
 dance: cha-cha
 title: Lantern Night, late
@@ -61,8 +61,8 @@ The doors are open, and **the river** is high.
 | 4-1 | LF tap | RF tap |
 `
 
-// texts of the sheets that the tests dance: of two, three and four beats a bar, counted
-// by numbers, slow and quick and in words, with ramps, corners, holes and late starts.
+// sheetTexts are the sheets that the tests dance: of two, three and four beats a bar, counted by
+// numbers, slow and quick and in words, with ramps, corners, holes and late starts.
 func sheetTexts(t testing.TB) map[string]string {
 	t.Helper()
 	texts := map[string]string{"late": late}

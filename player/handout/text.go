@@ -10,11 +10,11 @@ import (
 	"github.com/mattn/go-runewidth"
 )
 
-// textWidth is how many columns a plain text has: as many as fit a page.
+// textWidth is the width of plain text in columns: as many as fit a page.
 const textWidth = 78
 
-// Text writes handouts as plain text, one after the other, without a drawing: for who
-// hears it, or sends it as a letter.
+// Text writes handouts as plain text, one after the other, without drawings: to be read aloud, or sent
+// as a letter.
 func Text(w io.Writer, sheets ...Sheet) error {
 	t := textWriter{bufio.NewWriter(w)}
 	for i, s := range sheets {
@@ -102,7 +102,7 @@ func (t textWriter) figure(p *programme, f *figurePart) {
 	t.paragraph("The figure "+f.Floor+".", "")
 }
 
-// turnHeading is the heading of a partner's turns.
+// turnHeading returns the heading of a partner's turns.
 func turnHeading(p *programme, side string) string {
 	if len(p.Sides) == 1 {
 		return "Turn"
@@ -132,8 +132,8 @@ func (t textWriter) facts(facts []fact) {
 	}
 }
 
-// table writes rows in columns that are as wide as they need to be, and below a row
-// what is said of it. Rows that are too wide for a page are written cell by cell.
+// table writes rows in columns as wide as needed, with what is said about a row below it. Rows that are
+// too wide for a page are written cell by cell.
 func (t textWriter) table(rows [][]string, below func(row int) []string) {
 	widths := columnWidths(rows)
 	if total := sum(widths) + 2*(len(widths)-1); total > textWidth && len(widths) > 2 {
@@ -158,7 +158,7 @@ func (t textWriter) table(rows [][]string, below func(row int) []string) {
 	}
 }
 
-// cells writes each row below the last, and its cells with the headings of their columns.
+// cells writes each row below the last, and its cells with their columns' headings.
 func (t textWriter) cells(rows [][]string) {
 	head := rows[0]
 	for _, row := range rows[1:] {
@@ -231,8 +231,8 @@ func (t textWriter) block(b block, indent string) {
 	}
 }
 
-// wrapped breaks a text into lines of at most a width, between words; a longer word
-// has a line of its own.
+// wrapped breaks a text into lines of at most width columns, between words; a longer word gets a line
+// of its own.
 func wrapped(text string, width int) (lines []string) {
 	line := ""
 	for _, word := range strings.Fields(oneLine(text)) {

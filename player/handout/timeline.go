@@ -15,8 +15,7 @@ import (
 //go:embed timeline.schema.json
 var TimelineSchema []byte
 
-// document is a timeline as programs read it; timeline.schema.json tells what its
-// parts mean.
+// document is a timeline as programs read it; timeline.schema.json describes its parts.
 type document struct {
 	Title   string        `json:"title"`
 	Dance   string        `json:"dance"`
@@ -77,7 +76,7 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 	}
 	s, part := timeline.Score, o.part(timeline)
 	from, to := o.passages(timeline)
-	first := &r.passes[0]
+	first := &r.runThroughs[0]
 	at := func(b routine.Beats) float64 {
 		return (timeline.Seconds(b) - timeline.Seconds(part.From)) * 100 / first.Percent
 	}
@@ -91,7 +90,7 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 		}
 		d.LeadIn = append(d.LeadIn, leadInBeat{c.Seconds, c.Said})
 	}
-	for _, p := range r.passes {
+	for _, p := range r.runThroughs {
 		d.Passes = append(d.Passes, passEntry{p.Seconds, p.Percent})
 	}
 	for i := from; i < to; i++ {

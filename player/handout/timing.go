@@ -1,0 +1,103 @@
+package handout
+
+import (
+	"errors"
+	"math"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// timing is a routine laid out in time as the options say, from the start of the track to the end of
+// the last step. It asks the player's own course, so it agrees with what is heard and shown.
+type timing struct {
+	timeline    *player.Timeline
+	counts      []count
+	runThroughs []runThrough
+	end         float64       // seconds
+	last        routine.Beats // of all that is danced
+}
+
+// count is a moment at which something is counted or stepped.
+type count struct {
+	Seconds    float64       // from the start of the track
+	At         routine.Beats // from the first beat of all that is danced, without gaps
+	Beat       routine.Beats // of the routine
+	Event      int           // of the timeline; -1 in a lead-in
+	RunThrough int           // its index, from 0
+	Said       string        // "" if nothing is counted
+}
+
+// runThrough is one time through the part that is danced, with the lead-in or rest before it.
+type runThrough struct {
+	Seconds float64 // of its first step
+	Shift   routine.Beats
+	Percent float64
+	Counted routine.Beats // the beat of the routine with which the lead-in or rest begins
+}
+
+// timingRate is the rate, in frames a second, at which a routine is laid out; places between two frames
+// are exact.
+const timingRate = 48000
+
+// mostCounts bounds a timing: a day's dancing.
+const mostCounts = 1 << 20
+
+// errTooLong is returned for more than anybody dances.
+var errTooLong = errors.New("more than a million counts would be danced: dance a part, or fewer times")
+
+// newTiming lays out a routine.
+func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
+	if len(timeline.Events)*o.times() > mostCounts {
+		return nil, errTooLong
+	}
+	course := o.course(timingRate, player.Sounds{}, timeline)
+	r := &timing{timeline: timeline, end: course.End()/timingRate + o.Before}
+	part := o.part(timeline)
+	for frame := 0.0; ; {
+		// An event is heard on the nearest frame; slightly later it has certainly begun.
+		at := max(frame, math.Floor(frame+0.5+1e-6)) + 0.01
+		m := course.At(at)
+		if m.State == player.Finished {
+			break
+		}
+		if len(r.runThroughs) == m.RunThrough {
+			r.begin(m, part, o)
+		}
+		c := count{Seconds: frame/timingRate + o.Before, Event: m.Event, RunThrough: m.RunThrough, Beat: m.Beat}
+		p := &r.runThroughs[m.RunThrough]
+		if m.State == player.LeadIn {
+			c.Beat = m.Beat.Ceil(routine.Beat)
+			c.Said = timeline.CountIn(c.Beat, m.Begins).In(timeline.Style(timeline.At(m.Begins), o.Settings.Count))
+		} else {
+			e := &timeline.Events[m.Event]
+			c.Beat, c.Said = e.At, e.Labels.In(timeline.Style(m.Event, o.Settings.Count))
+			if c.Beat == part.From {
+				p.Seconds = c.Seconds
+			}
+		}
+		c.At = c.Beat + p.Shift
+		if m.State == player.Dancing || c.Beat == m.Beat { // else a rest begins between two beats
+			r.counts = append(r.counts, c)
+		}
+		frame = course.Next(at)
+	}
+	r.last = part.To + r.runThroughs[len(r.runThroughs)-1].Shift
+	return r, nil
+}
+
+// begin adds the run-through that a moment begins.
+func (r *timing) begin(m player.Moment, part player.Interval, o *Options) {
+	metre := r.timeline.Score.Dance.Metre
+	p := runThrough{Percent: m.Percent, Counted: part.From - o.Settings.RestLength(metre)}
+	if len(r.runThroughs) == 0 {
+		p.Counted = part.From
+		if leadIn := o.Settings.LeadInLength(metre); leadIn > 0 {
+			p.Counted = (part.From - leadIn).Ceil(routine.Beat)
+		}
+		p.Shift = -p.Counted
+	} else {
+		p.Shift = r.runThroughs[len(r.runThroughs)-1].Shift + part.To - p.Counted
+	}
+	r.runThroughs = append(r.runThroughs, p)
+}
