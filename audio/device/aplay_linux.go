@@ -15,21 +15,20 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// aplay plays through ALSA by way of its command-line player, which keeps the
-// program free of C libraries and of their failures. What the player has
-// taken cannot be dropped again, and where it is can only be told from what
-// it has taken.
+// aplay plays through ALSA's command-line player, which keeps C libraries and their failures out of the
+// program. What the player has taken can't be dropped again, and its position can only be inferred from
+// how much it has taken.
 type aplay struct {
 	feed *feed
 	rate int
 	cmd  *exec.Cmd
 	pipe *os.File
-	raw  syscall.RawConn // of pipe
+	raw  syscall.RawConn // of the pipe
 
 	rendering sync.Mutex
-	written   int64 // the frame that is rendered next
+	written   int64 // the frame to be rendered next
 
-	started chan struct{} // closed when the player takes frames
+	started chan struct{} // closed once the player takes frames
 	once    sync.Once
 	ended   chan struct{}
 	cause   error
@@ -37,21 +36,21 @@ type aplay struct {
 }
 
 const (
-	aplayDevice = "default" // ALSA's name of what it plays on
+	aplayDevice = "default" // ALSA's name for the device
 	aplayChunk  = 128       // frames
-	// aplayPipe is the size in bytes of the pipe, the least that Linux
-	// allows; the usual 64 KiB would hold a third of a second.
+	// aplayPipe is the size of the pipe in bytes, the smallest that Linux allows; the usual 64 KiB
+	// would hold a third of a second.
 	aplayPipe = 4096
-	// aplayBuffer is what the player is told to keep ready.
+	// aplayBuffer is how much the player is asked to buffer.
 	aplayBuffer = 100 * time.Millisecond
-	// aplayBehind is how long after the player took it a frame is heard:
-	// its buffer, which it keeps full, and as measured 7 ms more.
+	// aplayBehind is how long after the player took a frame it is heard: its buffer, which it keeps
+	// full, and a measured 7 ms more.
 	aplayBehind = aplayBuffer + 7*time.Millisecond
-	// aplayAhead is how far the player may run ahead of time. A device that
-	// plays nothing may take all it gets at once; it must not keep us busy.
+	// aplayAhead is how far the player may run ahead of time. A device that plays nothing may take all
+	// it can get; it must not keep us busy.
 	aplayAhead = 500 * time.Millisecond
-	// aplaySettle is how long its position means nothing, while it fills the
-	// device's buffer and the device gets going.
+	// aplaySettle is how long its position means nothing, while it fills the device's buffer and the
+	// device starts.
 	aplaySettle = 200 * time.Millisecond
 	// aplayStart is how long the player may take to open its device.
 	aplayStart = 2 * time.Second
@@ -111,7 +110,7 @@ func startAplay(f *feed, rate int, o Options) (*aplay, error) {
 		"--buffer-time="+strconv.Itoa(int(aplayBuffer.Microseconds())), "--period-time=10000", "-")
 	var said head // kept off the terminal
 	a.cmd.Stdin, a.cmd.Stderr = out, &said
-	a.cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true} // the terminal's ^C is for us
+	a.cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true} // the terminal's ^C is ours to handle
 	a.cmd.WaitDelay = time.Second
 	if err := a.cmd.Start(); err != nil {
 		in.Close()
@@ -135,7 +134,7 @@ func (h *head) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// control calls f with the file descriptor, which stays open meanwhile.
+// control calls f with the file descriptor, which stays open until f returns.
 func control(raw syscall.RawConn, f func(fd int) error) error {
 	var err error
 	if e := raw.Control(func(fd uintptr) { err = f(int(fd)) }); e != nil {
@@ -156,7 +155,7 @@ func (a *aplay) write() {
 		written := a.written
 		a.rendering.Unlock()
 		if _, err := a.pipe.Write(buf); err != nil {
-			return // the player has ended, and Wait knows why
+			return // the player has ended; Wait returns the reason
 		}
 		if taken.IsZero() && written*frameBytes > aplayPipe {
 			taken = time.Now()
@@ -164,8 +163,8 @@ func (a *aplay) write() {
 		}
 		a.look(written, !taken.IsZero() && time.Since(taken) > aplaySettle)
 
-		// A device takes a second's frames in a second, give or take far
-		// less than the hundredth that is let pass.
+		// A device takes a second's frames in a second, with an error far below the one per cent
+		// allowed here.
 		now := time.Now()
 		lead += aplayChunk*time.Second/time.Duration(a.rate) - now.Sub(last)*101/100
 		lead, last = max(lead, 0), now
@@ -179,7 +178,7 @@ func (a *aplay) write() {
 	}
 }
 
-// look tells the feed which frame is heard.
+// look reports to the feed which frame is heard.
 func (a *aplay) look(written int64, settled bool) {
 	waiting := 0
 	err := control(a.raw, func(fd int) (err error) {
@@ -187,7 +186,7 @@ func (a *aplay) look(written int64, settled bool) {
 		return err
 	})
 	if err != nil {
-		return // the pipe is closed, as write will find
+		return // the pipe is closed, which write will notice
 	}
 	heard := float64(written) - float64(waiting)/frameBytes - aplayBehind.Seconds()*float64(a.rate)
 	a.feed.observe(time.Now(), heard, settled && heard > 0)

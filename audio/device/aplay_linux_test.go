@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// actAs names the variable that makes this test binary act as the player,
-// under whose name it is linked into the path.
+// actAs is the variable that makes this test binary act as the player, under whose name it is linked
+// into the PATH.
 const actAs = "SLOWQUICK_TEST_PLAYER"
 
 func TestMain(m *testing.M) {
@@ -24,7 +24,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// act takes what comes as the part demands.
+// act plays the player's part.
 func act(part string) int {
 	switch part {
 	case "has no device":
@@ -42,7 +42,7 @@ func act(part string) int {
 	return 2
 }
 
-// player puts such an aplay into the path.
+// player puts an aplay that plays a part into the PATH.
 func player(t *testing.T, part string) {
 	t.Helper()
 	self, err := os.Executable()
@@ -77,8 +77,7 @@ func TestPlayerThatDies(t *testing.T) {
 	out.close()
 }
 
-// A device that plays nothing takes all it gets: it is given no more than
-// time allows, and what is ahead.
+// A device that plays nothing takes all it can get: it gets no more than time allows, and a fixed lead.
 func TestPlayerThatTakesAll(t *testing.T) {
 	player(t, "takes all")
 	f := newFeed(&counter{})

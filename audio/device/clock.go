@@ -6,30 +6,30 @@ import (
 )
 
 const (
-	// settling is the time over which a difference between the clock and
-	// what was observed is made up for, evenly.
+	// settling is the time over which a difference between the clock and an observation is made up for,
+	// evenly.
 	settling = 500 * time.Millisecond
-	// adapting is how fast the clock learns a device's own rate: the change
-	// of drift a second, for each second of difference.
+	// adapting is how fast the clock learns a device's own rate: the change of drift per second, for
+	// each second of difference.
 	adapting = 0.04
-	// maxDrift bounds what is learnt. Quartz differs by some 0.0001.
+	// maxDrift bounds what is learnt. Quartz clocks differ by some 0.0001.
 	maxDrift = 0.005
 )
 
-// clock maps time to the frame that is heard, from sparse observations.
+// clock maps time to the frame that is heard, from occasional observations.
 //
-// It runs by itself and never jumps: a difference is made up for by running a
-// little faster or slower. All times are passed in.
+// It runs by itself and never jumps: it makes up for a difference by running a little faster or slower.
+// All times are passed in.
 type clock struct {
 	rate float64 // frames a second
 
-	mu    sync.Mutex // held for a few instructions only
+	mu    sync.Mutex // held only for a few instructions
 	from  time.Time  // when frame was heard
 	frame float64
-	drift float64 // seconds of the device in one of ours
-	owing float64 // seconds of the device to be made up for from then on
+	drift float64 // seconds of the device per second of ours
+	owing float64 // seconds of the device still to be made up for, as of from
 
-	// the latest time that was asked for, and the answer
+	// the latest time asked for, and the answer
 	asked    time.Time
 	answered float64
 }
@@ -46,8 +46,8 @@ func (c *clock) at(t time.Time) float64 {
 	return c.predict(t)
 }
 
-// ask is at for those who must not see time go back: for times that do not
-// descend, the frames do not either, whatever is observed in between.
+// ask is at for callers that must not see time go back: for times that do not decrease, the frames do
+// not either, whatever is observed in between.
 func (c *clock) ask(t time.Time) float64 {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -65,7 +65,7 @@ func (c *clock) predict(t time.Time) float64 {
 	return c.frame + c.rate*(c.drift*d.Seconds()+made)
 }
 
-// observe tells the clock that frame was heard at t.
+// observe corrects the clock: frame was heard at t.
 func (c *clock) observe(t time.Time, frame float64) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -77,7 +77,7 @@ func (c *clock) observe(t time.Time, frame float64) {
 	c.from, c.frame = t, here
 }
 
-// free makes the clock run by our own time from t on.
+// free makes the clock run at our own rate from t on.
 func (c *clock) free(t time.Time) {
 	c.mu.Lock()
 	defer c.mu.Unlock()

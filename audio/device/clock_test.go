@@ -34,12 +34,12 @@ func TestClockMakesUpForADifferenceInHalfASecond(t *testing.T) {
 	}
 }
 
-// TestClockFollowsADevice has a device whose rate differs from ours as far as
-// quartz may, and whose positions are told with an error.
+// TestClockFollowsADevice whose rate differs from ours as much as quartz may, and whose reported
+// positions have an error.
 func TestClockFollowsADevice(t *testing.T) {
 	for _, c := range []struct {
 		name       string
-		fast       float64 // parts of one
+		fast       float64 // as a fraction
 		noise      float64 // ms, either way
 		mean, most float64 // ms
 	}{
@@ -84,8 +84,8 @@ func TestFreeClockForgetsTheDevice(t *testing.T) {
 	assert.InDelta(t, before+48000, c.at(then.Add(time.Second)), 1e-6)
 }
 
-// TestHeardFrameNeverGoesBack asks in ascending order, now and ahead of time,
-// amid observations that are far off.
+// TestHeardFrameNeverGoesBack for ascending times, now and ahead of time, amid observations that are
+// far off.
 func TestHeardFrameNeverGoesBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := newClock(48000, noon)

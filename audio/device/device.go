@@ -1,10 +1,8 @@
-// Package device makes a beep streamer heard and tells which of its frames is
-// heard at any time; it is the only importer of a sound driver, and also the
-// silent device.
+// Package device plays a beep streamer and says which of its frames is heard at any time. It is the
+// only importer of a sound driver, and keeps time in silence where there is none.
 //
-// A [Line] never fails: it keeps time from the moment it is opened, looks for
-// an output behind the scenes, joins it to the running time, and goes on in
-// silence when the output is lost.
+// A [Line] never fails: it keeps time from the moment it is opened, looks for an output in the
+// background, joins it to the running time, and goes on in silence when the output is lost.
 package device
 
 import (
@@ -14,21 +12,20 @@ import (
 	"time"
 )
 
-// Options says how to open a Line. The zero value is good.
+// Options says how to open a Line. The zero value is useful.
 type Options struct {
-	// Latency is what lies between rendering and hearing, as far as the
-	// output lets one choose: 150 ms if 0, else 20 ms to 2 s. A short one
-	// drops out when the processor is busy.
+	// Latency is the time between rendering and hearing, as far as the output lets one choose: 150 ms
+	// if 0, else 20 ms to 2 s. With a short one the sound has gaps when the processor is busy.
 	Latency time.Duration
-	// Name is what the sound server calls the program; "Slowquick" if "".
+	// Name is the program's name for the sound server; "Slowquick" if "".
 	Name string
-	// Late is how much later than the output says its sound is heard, as over
-	// the air: -200 ms to 1 s; nil for not at all. It is asked with each frame
-	// of the screen and must not wait.
+	// Late returns how much later than the output says its sound is heard, for example over Bluetooth:
+	// -200 ms to 1 s; nil means not at all. It is called for each frame of the screen and must not
+	// block.
 	Late func(Status) time.Duration
-	// Describe asks also what people call the device that plays.
+	// Describe also finds out the name that people use for the device.
 	Describe bool
-	// Guard carries out what the Line's goroutines do; nil does just that.
+	// Guard runs each of the Line's goroutines; nil just calls f.
 	Guard func(f func())
 	// Silent keeps time without looking for an output.
 	Silent bool
@@ -45,7 +42,7 @@ func (o Options) withDefaults() Options {
 	return o
 }
 
-// guard carries out what a goroutine does.
+// guard runs the body of a goroutine.
 func (o Options) guard(f func()) {
 	if o.Guard != nil {
 		o.Guard(f)
@@ -57,28 +54,26 @@ func (o Options) guard(f func()) {
 // Status says where the sound goes.
 type Status struct {
 	Output   string // "PulseAudio", "aplay", "oto" or "silent"
-	Device   Device // what the output plays on now; none if silent
-	Sounding bool   // the source is heard now
-	Problem  string // why not, in plain words; "" if nothing is wrong
+	Device   Device // what the output plays on; empty if silent
+	Sounding bool   // whether the source is heard
+	Problem  string // why it is not, in plain words; "" if nothing is wrong
 }
 
-// Asleep reports whether there is an output that does not play yet, or not any more, but
-// may by itself: loudspeakers over the air take seconds to wake.
+// Asleep reports whether there is an output that does not play yet, or no longer, but may do so by
+// itself: wireless loudspeakers take seconds to wake.
 func (s Status) Asleep() bool { return s.Output != silent && !s.Sounding && s.Problem != "" }
 
-// Device is the loudspeaker or the like that an output plays on. What stands in
-// it comes from elsewhere: it is valid UTF-8 of at most 256 bytes, but may hold
-// what a terminal obeys.
+// Device is the loudspeaker or headphones that an output plays on. The names come from elsewhere: they
+// are valid UTF-8 of at most 256 bytes, but may contain what controls a terminal.
 type Device struct {
-	Name   string // the output's own name for it; "" if it tells none
-	Called string // what people call it; "" if that is not known
+	Name   string // the output's own name for it; "" if it has none
+	Called string // the name that people use; "" if unknown
 }
 
-// mostName is how many bytes of a name are kept. PulseAudio's own names have at
-// most 128: from memory.
+// mostName is how many bytes of a name are kept. PulseAudio's own names have at most 128: from memory.
 const mostName = 256
 
-// bounded keeps a name within what a Device may hold.
+// bounded makes a name valid for a Device.
 func bounded(name string) string {
 	return strings.ToValidUTF8(name[:min(len(name), mostName)], "")
 }
@@ -86,23 +81,22 @@ func bounded(name string) string {
 // silent is the Output of a Line that only keeps time.
 const silent = "silent"
 
-// frameBytes is the size of a frame on its way to an output: one float32,
-// little-endian, for each of two channels.
+// frameBytes is the size of a frame on its way to an output: one little-endian float32 for each of two
+// channels.
 const frameBytes = 8
 
 // patience is how long an output may take to answer.
 const patience = 500 * time.Millisecond
 
-// output plays what a feed renders. It pulls frames from 0 on, each once
-// unless hold steps back, and tells the feed now and then which one is heard.
+// output plays what a feed renders. It pulls frames from 0 on, each once unless hold steps back, and
+// now and then reports to the feed which one is heard.
 type output interface {
-	// hold drops what has been rendered but not yet heard, where the output
-	// can, and calls f with the frame that is rendered next; rendering waits
-	// meanwhile. It returns an error, within patience and without having
-	// called f, if the output can play no more; then done is closed.
+	// hold drops what has been rendered but not yet heard, if the output can, and calls f with the
+	// frame to be rendered next; rendering waits meanwhile. If the output can't play any more, hold
+	// returns an error, within patience and without calling f, and done is closed.
 	hold(f func(frame int64)) error
 
-	// done is closed when the output can play no more; then err says why.
+	// done is closed when the output can't play any more; then err says why.
 	done() <-chan struct{}
 	err() error
 
@@ -110,15 +104,14 @@ type output interface {
 	close()
 }
 
-// opener is a way to open an output. Open may take a few seconds, if ctx
-// allows.
+// opener is a way to open an output. Open may take a few seconds, until ctx ends.
 type opener struct {
 	name  string
 	open  func(ctx context.Context, f *feed, rate int, o Options) (output, error)
 	pause time.Duration // between attempts, at least
 }
 
-// failure is an error that can also be told to a dancer.
+// failure is an error with a text for dancers.
 type failure struct {
 	plain string
 	cause error

@@ -10,26 +10,25 @@ import (
 	"time"
 )
 
-// loudspeaker is an output that exists in time only. It plays one frame after
-// the other at its own rate, has its feed rendered so far ahead, and keeps
-// what was heard.
+// loudspeaker is an output that exists only in time. It plays one frame after the other at its own
+// rate, has its feed rendered some frames ahead, and keeps what was heard.
 type loudspeaker struct {
 	feed    *feed
 	rate    int
-	fast    float64       // how much faster than rate it plays, in parts of one
+	fast    float64       // how much faster than rate it plays, as a fraction
 	ahead   int64         // frames rendered before they are heard
 	rewinds bool          // whether it can drop what is queued
-	noise   func() int64  // error of the positions it tells, in frames
+	noise   func() int64  // error of the positions it reports, in frames
 	hangs   time.Duration // how long hold takes, without an answer
 	begun   time.Time
-	device  Device // that it begins on
+	device  Device // that it starts on
 
 	mu     sync.Mutex
 	still  bool    // suspended
-	pos    float64 // frame that is heard next
+	pos    float64 // the frame to be heard next
 	last   time.Time
-	next   int64           // frame that is rendered next
-	queue  map[int64]heard // rendered, not yet heard
+	next   int64           // the frame to be rendered next
+	queue  map[int64]heard // rendered but not yet heard
 	played []moment
 
 	quit  chan struct{}
@@ -42,10 +41,10 @@ type loudspeaker struct {
 // heard is one frame of a counter, left and right.
 type heard struct{ left, right float32 }
 
-// frame is which frame of a counter it is; 0 for silence.
+// frame returns which frame of a counter it is; 0 for silence.
 func (h heard) frame() int64 { return int64(math.Round(float64(h.right) * frameUnit)) }
 
-// marks is how many marks had passed.
+// marks returns how many marks had passed.
 func (h heard) marks() int { return int(math.Round(float64(h.left) * markUnit)) }
 
 // moment is a frame and when it was heard.
@@ -87,7 +86,7 @@ func (s *loudspeaker) run() {
 	}
 }
 
-// play hears what comes until now.
+// play hears everything up to now.
 func (s *loudspeaker) play(now time.Time) {
 	if !s.still {
 		pace := float64(s.rate) * (1 + s.fast)
@@ -138,7 +137,7 @@ func (s *loudspeaker) hold(f func(int64)) error {
 	return nil
 }
 
-// suspend makes it stand still, or go on.
+// suspend stops it, or lets it go on.
 func (s *loudspeaker) suspend(still bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -178,12 +177,12 @@ func (s *loudspeaker) heardSince(t time.Time) []moment {
 	return slices.Clone(s.played[i:])
 }
 
-// shop gives out loudspeakers, one at each opening; nil stands for a failure.
+// shop hands out loudspeakers, one per opening; nil stands for a failure.
 type shop struct {
 	name   string
 	mu     sync.Mutex
 	stock  []*loudspeaker
-	opened []time.Time // when it was asked
+	opened []time.Time // the times of the attempts
 	delay  time.Duration
 	pause  time.Duration
 }
@@ -213,7 +212,7 @@ func (s *shop) opener() opener {
 	}}
 }
 
-// add puts loudspeakers on the shelf.
+// add puts loudspeakers in stock.
 func (s *shop) add(l ...*loudspeaker) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -9,14 +9,13 @@ import (
 	"github.com/gopxl/beep/v2"
 )
 
-// feed is what one output plays: silence until it has joined, from then on
-// the source, whose frame is base plus the output's.
+// feed is what one output plays: silence until it has joined, from then on the source, whose frame is
+// base plus the output's.
 type feed struct {
 	src beep.StreamSeeker
-	out output // set once open
+	out output // set once it is open
 
-	// Written by the supervisor while it holds the output, read while the
-	// output renders or is held.
+	// Written by the supervisor while it holds the output; read while the output renders or is held.
 	joined bool
 	base   int64
 
@@ -24,16 +23,16 @@ type feed struct {
 	buf  [][2]float64
 
 	device atomic.Pointer[Device]
-	moved  chan struct{} // holds one: look at device again
+	moved  chan struct{} // of capacity 1: device has changed
 
-	sightings chan sighting // holds the latest only
+	sightings chan sighting // of capacity 1: the latest
 	strange   int           // how many sightings in a row were far off
 }
 
-// sighting is what an output tells of its position.
+// sighting is a position that an output reports.
 type sighting struct {
 	at      time.Time
-	frame   float64 // of the output
+	frame   float64 // the output's own
 	running bool    // whether frames are being heard at all
 }
 
@@ -43,8 +42,8 @@ func newFeed(src beep.StreamSeeker) *feed {
 	return f
 }
 
-// plays takes note of the device that the output plays on. It belongs to one
-// goroutine of the output and does not block.
+// plays records the device that the output plays on. It must be called from one goroutine of the
+// output, and does not block.
 func (f *feed) plays(d Device) {
 	f.device.Store(&Device{bounded(d.Name), bounded(d.Called)})
 	select {
@@ -53,8 +52,8 @@ func (f *feed) plays(d Device) {
 	}
 }
 
-// fill renders the frames from frame on into dst. It belongs to the output's
-// own goroutine and does not block.
+// fill renders the frames from frame on into dst. It must be called from the output's rendering
+// goroutine, and does not block.
 func (f *feed) fill(dst []byte, frame int64) {
 	n := len(dst) / frameBytes
 	at := f.base + frame
@@ -82,8 +81,8 @@ func (f *feed) fill(dst []byte, frame int64) {
 	}
 }
 
-// observe takes note that the output's frame was heard at a time. It belongs
-// to one goroutine of the output and does not block.
+// observe records that the output's frame was heard at a time. It must be called from one goroutine of
+// the output, and does not block.
 func (f *feed) observe(at time.Time, frame float64, running bool) {
 	select {
 	case <-f.sightings: // a newer one is better

@@ -14,19 +14,18 @@ import (
 const (
 	// retry is the pause between two attempts to find an output.
 	retry = time.Second
-	// loyalty is how long a lost output is waited for before one further
-	// down the list is tried: a sound server that restarts must find the
-	// sound card free.
+	// loyalty is how long to wait for a lost output before a later way is tried: a sound server that
+	// restarts must find the sound card free.
 	loyalty = 5 * time.Second
-	// asleep is the time without sound after which it is called off.
+	// asleep is the time without sound after which the output counts as asleep.
 	asleep = 300 * time.Millisecond
-	// apart is how far an output's position may be from the clock before it
-	// is brought back in line; less is left to the clock to follow.
+	// apart is how far an output's position may be from the clock before the sound is realigned; the
+	// clock follows smaller differences.
 	apart = 0.060 // s
 	// certain is how many positions in a row must be apart.
 	certain = 3
-	// mostAhead is how long before it is heard a frame is taken for one that can
-	// no longer be altered, whatever an output says.
+	// mostAhead bounds how long before it is heard a frame counts as no longer alterable, whatever an
+	// output says.
 	mostAhead = 4 * time.Second
 	// leaving is how long Close waits for an output to end.
 	leaving = time.Second
@@ -45,20 +44,19 @@ type Line struct {
 	status  atomic.Pointer[Status]
 	changed chan struct{}
 
-	// changing is held while it is settled which frame can still be altered:
-	// by Change, and when an output joins, is brought in line or leaves.
+	// changing is held while deciding which frame can still be altered: by Change, and when an output
+	// joins, is realigned or leaves.
 	changing sync.Mutex
-	joined   *feed // nil: nothing is heard
-	latest   int64 // the last frame given out by Change
+	joined   *feed // nil if nothing is heard
+	latest   int64 // the last frame that Change passed on
 
 	stop    context.CancelFunc
 	stopped chan struct{}
 }
 
-// Open plays src, at rate frames a second, from its frame 0, which is heard
-// now: time runs from this moment on, and sound joins it when an output is
-// found. From now on only the Line, or a function passed to Change, may seek
-// or stream src.
+// Open plays src, at rate frames a second, from its frame 0, which is heard now: time runs from this
+// moment on, and sound joins it when an output is found. From now on only the Line, or a function
+// passed to Change, may seek or stream src.
 //
 // Open returns at once and does not fail; Status has what is wrong.
 func Open(src beep.StreamSeeker, rate int, o Options) *Line {
@@ -85,10 +83,9 @@ func open(src beep.StreamSeeker, rate int, o Options, ways []opener) *Line {
 	return l
 }
 
-// Heard returns the frame of the source that is heard at t, which may lie a
-// little in the future. For times that do not descend, neither does it, unless
-// the sound goes to a device that is late otherwise. It does not wait for
-// anything.
+// Heard returns the frame of the source that is heard at t, which may lie a little in the future. For
+// times that do not decrease, neither does the frame, unless Late changes, as when the sound moves to
+// another device. It does not block.
 func (l *Line) Heard(t time.Time) float64 {
 	return l.clock.ask(t.Add(-l.late()))
 }
@@ -99,7 +96,7 @@ const (
 	mostLate  = time.Second
 )
 
-// late is how much later the device is heard than the output says.
+// late returns how much later than the output says the device is heard.
 func (l *Line) late() time.Duration {
 	if l.opt.Late == nil {
 		return 0
@@ -113,10 +110,9 @@ func (l *Line) Status() Status { return *l.status.Load() }
 // Changed receives when the Status has changed since it was last received.
 func (l *Line) Changed() <-chan struct{} { return l.changed }
 
-// Change calls f with the first frame whose sound can still be altered: what
-// lies from there on is rendered after f has returned, even if it had been
-// before. The frame is at or after the one heard now and never before that of
-// an earlier Change. Calls wait for each other; f must be quick and must not
+// Change calls f with the first frame whose sound can still be altered: frames from there on are
+// rendered after f has returned, even if they had been before. The frame is not before the one heard
+// now, nor before that of an earlier Change. Calls wait for each other; f must be quick and must not
 // call Change.
 //
 // It returns within a second even if the sound server hangs.
@@ -125,7 +121,7 @@ func (l *Line) Change(f func(frame int64)) {
 	defer l.changing.Unlock()
 	if j := l.joined; j != nil {
 		err := j.out.hold(func(frame int64) {
-			// An output that stands still is behind the time.
+			// An output that stands still is behind time.
 			ahead := l.ahead()
 			said := min(j.base+frame, ahead+int64(mostAhead.Seconds()*float64(l.rate)))
 			l.latest = max(l.latest, said, ahead)
@@ -143,8 +139,8 @@ func (l *Line) Change(f func(frame int64)) {
 // ahead returns the first frame that time has not reached yet.
 func (l *Line) ahead() int64 { return int64(math.Ceil(l.clock.at(time.Now()))) }
 
-// Close stops the sound; Heard and Change go on in silence. An output that has not
-// ended within a second is left alone. It returns nil.
+// Close stops the sound; Heard and Change go on in silence. An output that has not ended within a
+// second is abandoned. It returns nil.
 func (l *Line) Close() error {
 	l.stop()
 	select {
@@ -154,8 +150,7 @@ func (l *Line) Close() error {
 	return nil
 }
 
-// supervise looks for an output, attends to it while it plays, and goes on
-// looking when it is lost.
+// supervise looks for an output, attends to it while it plays, and looks again when it is lost.
 func (l *Line) supervise(ctx context.Context, ways []opener) {
 	defer close(l.stopped)
 	if len(ways) == 0 {
@@ -190,12 +185,12 @@ func (l *Line) supervise(ctx context.Context, ways []opener) {
 // search tries the ways to open an output, best first.
 type search struct {
 	ways  []opener
-	again []time.Time // before which a way is not tried
-	last  int         // the way that was found
+	again []time.Time // the time before which each way is not tried
+	last  int         // the way that worked last
 }
 
-// open sets the output of f and returns the name of the way that worked. The
-// error is that of the best way tried, or errWaiting if none was.
+// open sets the output of f and returns the name of the way that worked. The error is from the best way
+// tried, or errWaiting if none was.
 func (s *search) open(ctx context.Context, f *feed, rate int, o Options) (name string, err error) {
 	for i, w := range s.ways {
 		if time.Now().Before(s.again[i]) {
@@ -217,7 +212,7 @@ func (s *search) open(ctx context.Context, f *feed, rate int, o Options) (name s
 	return "", err
 }
 
-// lost keeps the ways after the one found from being tried for a while.
+// lost keeps later ways from being tried for a while.
 func (s *search) lost(now time.Time) {
 	for i := range s.ways {
 		if i > s.last {
@@ -226,11 +221,11 @@ func (s *search) lost(now time.Time) {
 	}
 }
 
-// errWaiting is found when it is too early to try any way.
+// errWaiting says that it is too early to try any way.
 var errWaiting = errors.New("waiting for a sound output")
 
-// attend joins an output to the running time and keeps them together until
-// the output ends or ctx does. It returns why.
+// attend joins an output to the running time and keeps the two together until the output ends or ctx
+// does. It returns why.
 func (l *Line) attend(ctx context.Context, f *feed, name string) error {
 	defer l.leave(f)
 	quiet := time.NewTimer(asleep)
@@ -262,7 +257,7 @@ func (l *Line) attend(ctx context.Context, f *feed, name string) error {
 	}
 }
 
-// follow takes in where the output is.
+// follow handles a position that the output reports.
 func (l *Line) follow(f *feed, s sighting) error {
 	if !f.joined {
 		return l.align(f, s)
@@ -273,16 +268,16 @@ func (l *Line) follow(f *feed, s sighting) error {
 		l.clock.observe(s.at, frame)
 		return nil
 	}
-	// The output has stood still or skipped. The tempo must not shift, so
-	// the clock keeps running and the sound is brought back to it.
+	// The output has stood still or skipped. The tempo must not shift, so the clock keeps running and
+	// the sound is realigned to it.
 	if f.strange++; f.strange < certain {
 		return nil
 	}
 	return l.align(f, s)
 }
 
-// align chooses which frame of the source the output plays next, so that what
-// is heard agrees with the clock.
+// align chooses which frame of the source the output plays next, so that what is heard agrees with the
+// clock.
 func (l *Line) align(f *feed, s sighting) error {
 	l.changing.Lock()
 	defer l.changing.Unlock()
@@ -315,7 +310,7 @@ func (l *Line) report(s Status) {
 	}
 }
 
-// plainly puts an error into a dancer's words.
+// plainly returns an error in a dancer's words.
 func plainly(err error) string {
 	var f *failure
 	if errors.As(err, &f) {

@@ -24,8 +24,7 @@ func pass(d time.Duration) {
 	synctest.Wait()
 }
 
-// plain is a loudspeaker like a sound server: 150 ms ahead, and able to
-// rewind.
+// plain returns a loudspeaker like a sound server: 150 ms ahead, and able to rewind.
 func plain() *loudspeaker {
 	return &loudspeaker{rate: testRate, ahead: testRate * 150 / 1000, rewinds: true}
 }
@@ -41,8 +40,7 @@ func opened(src beep.StreamSeeker, shops ...*shop) *Line {
 // even returns the frame that is heard at t if time runs evenly from begun.
 func even(begun, t time.Time) float64 { return t.Sub(begun).Seconds() * testRate }
 
-// gapless checks that frames come one after the other, and returns them
-// without the silence before.
+// gapless checks that frames come one after the other, and returns them without the silence before.
 func gapless(t *testing.T, played []moment) []moment {
 	t.Helper()
 	for len(played) > 0 && played[0].right == 0 {
@@ -57,8 +55,8 @@ func gapless(t *testing.T, played []moment) []moment {
 	return played
 }
 
-// onTime checks that each frame is heard within so many frames of where an
-// even run from a first frame at begun puts it.
+// onTime checks that each frame is heard within some frames of where an even run from a first frame at
+// begun puts it.
 func onTime(t *testing.T, played []moment, begun time.Time, first, within float64) {
 	t.Helper()
 	for _, m := range played {
@@ -283,8 +281,8 @@ func TestOneWrongPositionChangesNothing(t *testing.T) {
 	})
 }
 
-// TestChange makes changes at odd times: each is heard on the very frame it
-// was given, soon, and without a frame lost or doubled.
+// TestChange makes changes at odd times: each is heard on the very frame it was given, soon, and
+// without a frame lost or doubled.
 func TestChange(t *testing.T) {
 	for _, c := range []struct {
 		rewinds bool
@@ -324,8 +322,7 @@ func TestChange(t *testing.T) {
 	}
 }
 
-// TestChangeWhileTheLoudspeakerStandsStill: the output's next frame lies in
-// the past by then.
+// TestChangeWhileTheLoudspeakerStandsStill: by then the output's next frame lies in the past.
 func TestChangeWhileTheLoudspeakerStandsStill(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := plain()
@@ -403,8 +400,7 @@ func TestCloseNeedNotWaitForAnOutput(t *testing.T) {
 	})
 }
 
-// TestLostServerIsWaitedFor: one that restarts must find the card that the
-// next way would take.
+// TestLostServerIsWaitedFor: a server that restarts must find the card, which the next way would take.
 func TestLostServerIsWaitedFor(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := plain()
@@ -440,7 +436,7 @@ func TestNextWayIsTriedAtOnceAndThenWithPauses(t *testing.T) {
 	})
 }
 
-// TestSourceThatEndsIsFollowedBySilence also has a source that cannot seek.
+// TestSourceThatEndsIsFollowedBySilence, even a source that can't seek.
 func TestSourceThatEndsIsFollowedBySilence(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := plain()
@@ -456,7 +452,7 @@ func TestSourceThatEndsIsFollowedBySilence(t *testing.T) {
 	})
 }
 
-// short is a counter of so many frames.
+// short is a counter with an end.
 type short struct {
 	counter
 	frames int
@@ -501,8 +497,7 @@ func TestOptionsHaveDefaults(t *testing.T) {
 	assert.Equal(t, 2*time.Second, Options{Latency: time.Hour}.withDefaults().Latency)
 }
 
-// TestALateOutputIsHeardLater: what an output is late by is taken off what is
-// heard, within bounds.
+// TestALateOutputIsHeardLater: its lateness is subtracted from what is heard, within bounds.
 func TestALateOutputIsHeardLater(t *testing.T) {
 	for late, want := range map[time.Duration]time.Duration{
 		150 * time.Millisecond: 150 * time.Millisecond, -50 * time.Millisecond: -50 * time.Millisecond, time.Minute: time.Second, -time.Minute: -200 * time.Millisecond,
@@ -517,8 +512,8 @@ func TestALateOutputIsHeardLater(t *testing.T) {
 	}
 }
 
-// TestTheLatenessFollowsTheDevice: within a frame of the screen after the sound
-// has gone to another device, what is heard is told as late as that one is.
+// TestTheLatenessFollowsTheDevice: within a frame of the screen after the sound has moved to another
+// device, Heard uses that one's lateness.
 func TestTheLatenessFollowsTheDevice(t *testing.T) {
 	const aFrame = time.Second / 60
 	synctest.Test(t, func(t *testing.T) {
@@ -550,8 +545,7 @@ func TestTheLatenessFollowsTheDevice(t *testing.T) {
 	})
 }
 
-// TestADeviceIsKnownFromTheFirst: the status never says that there is sound, but
-// not yet where.
+// TestADeviceIsKnownFromTheFirst: the status never says that there is sound without saying where.
 func TestADeviceIsKnownFromTheFirst(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := plain()

@@ -13,31 +13,30 @@ import (
 	"github.com/ebitengine/oto/v3"
 )
 
-// outputs lists the ways to be heard.
+// outputs returns the ways to open an output.
 func outputs() []opener {
 	return []opener{{name: "oto", open: openOto}}
 }
 
-// driver is oto's context. A process can have but one, and it lasts as long
-// as the process, which is why it is kept here.
+// driver is oto's context. A process can have only one, which lasts as long as the process; hence the
+// variable.
 var driver struct {
 	sync.Mutex
 	context *oto.Context
 	rate    int
 }
 
-// otoOutput plays through the system's own driver. What it has taken cannot
-// be dropped again.
+// otoOutput plays through the system's own driver. What it has taken can't be dropped again.
 type otoOutput struct {
 	feed   *feed
 	player *oto.Player
 	system *oto.Context
 	rate   int
-	behind time.Duration // what the driver has taken and not yet played
+	behind time.Duration // what the driver has taken but not yet played
 
 	rendering sync.Mutex
 	closed    bool
-	written   int64 // the frame that is rendered next
+	written   int64 // the frame to be rendered next
 
 	once  sync.Once
 	ended chan struct{}
@@ -49,8 +48,7 @@ type otoOutput struct {
 const otoPoll = 20 * time.Millisecond
 
 func openOto(ctx context.Context, f *feed, rate int, opt Options) (output, error) {
-	// Half of what lies between rendering and hearing waits in the player,
-	// half in the driver.
+	// Half of the latency is in the player, half in the driver.
 	half := opt.Latency / 2
 	system, err := otoDriver(ctx, rate, half)
 	if err != nil {
@@ -60,7 +58,7 @@ func openOto(ctx context.Context, f *feed, rate int, opt Options) (output, error
 		return nil, &failure{"the sound driver does not start", err}
 	}
 	o := &otoOutput{feed: f, system: system, rate: rate, behind: half, ended: make(chan struct{})}
-	f.plays(Device{Name: "default", Called: "default output"}) // the driver tells no more
+	f.plays(Device{Name: "default", Called: "default output"}) // the driver says no more
 	o.player = system.NewPlayer(o)
 	o.player.SetBufferSize(int(half.Seconds()*float64(rate)) * frameBytes)
 	o.player.Play()
@@ -110,8 +108,8 @@ func (o *otoOutput) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// watch tells the feed which frame is heard: the last one rendered, less what
-// waits in the player and in the driver.
+// watch reports to the feed which frame is heard: the last one rendered, less what waits in the player
+// and in the driver.
 func (o *otoOutput) watch() {
 	tick := time.NewTicker(otoPoll)
 	defer tick.Stop()

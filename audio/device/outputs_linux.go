@@ -1,6 +1,6 @@
 package device
 
-// outputs lists the ways to be heard, best first.
+// outputs returns the ways to open an output, best first.
 func outputs() []opener {
 	return []opener{
 		{name: "PulseAudio", open: openPulse},

@@ -2,6 +2,5 @@
 
 package device
 
-// outputs is empty where no driver is known: there the line keeps time in
-// silence.
+// outputs is empty where no driver is known: the line keeps time in silence.
 func outputs() []opener { return nil }

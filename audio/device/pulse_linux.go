@@ -17,15 +17,13 @@ import (
 	"github.com/jfreymuth/pulse/proto"
 )
 
-// pulse plays through a PulseAudio server, or PipeWire, which speaks its
-// protocol.
+// pulse plays through a PulseAudio server, or PipeWire, which speaks its protocol.
 //
-// It uses the protocol alone and none of the library's own streams: those can
-// block for ever, and bring the program down when a server hangs up early.
+// It uses only the protocol, and not the library's streams: those can block for ever, and bring the
+// program down when a server hangs up early.
 //
-// A server that is late with our frames must not shift the beat: it is told
-// not to wait for its buffer to fill (prebuf 0), so that it throws away what
-// comes too late and the rest stays where it belongs.
+// A server that is late with our frames must not shift the beat: it is asked not to wait for its buffer
+// to fill (prebuf 0), so that it throws away what comes too late and the rest stays where it belongs.
 type pulse struct {
 	client *proto.Client
 	conn   net.Conn
@@ -35,15 +33,15 @@ type pulse struct {
 	target int64 // bytes that the server keeps filled
 	begun  time.Time
 
-	wanted  atomic.Int64  // bytes the server has asked for and not got
-	wake    chan struct{} // holds one: look at wanted again
-	turn    chan struct{} // holds one: whose turn it is to write or to hold
-	written int64         // the frame that is written next; by whose turn it is
-	buf     []byte        // a chunk; by whose turn it is
+	wanted  atomic.Int64  // bytes that the server has asked for and not got
+	wake    chan struct{} // of capacity 1: wanted has changed
+	turn    chan struct{} // of capacity 1: a lock held to write or to hold
+	written int64         // the frame to be written next; guarded by turn
+	buf     []byte        // a chunk; guarded by turn
 	corked  atomic.Bool   // the stream has not been started yet
 
-	moved    chan string // holds the latest only: the sink that the stream has moved to
-	describe bool        // whether to ask what people call a sink
+	moved    chan string // of capacity 1: the latest sink that the stream has moved to
+	describe bool        // whether to ask for the name that people use for a sink
 
 	once  sync.Once
 	ended chan struct{}
@@ -54,17 +52,17 @@ type pulse struct {
 const (
 	pulseChunk   = 512                   // frames written at a time
 	pulseRequest = 10 * time.Millisecond // the least that the server asks for
-	pulseSlow    = 50 * time.Millisecond // between questions for the position
+	pulseSlow    = 50 * time.Millisecond // between questions about the position
 	pulseFast    = 10 * time.Millisecond // the same, until it plays
 	pulseRefused = 2                     // unanswered questions until it counts as hung
 	pulseNormal  = proto.Volume(0x10000) // unchanged volume
 	pulsePort    = "4713"
-	// pulseSlack is how far what a server says may be from what time allows: its buffer
-	// and the way to the ear are far shorter. pulseDrift is how much faster its clock may run.
+	// pulseSlack is how far what a server says may differ from what time allows: its buffer and the way
+	// to the ear are far shorter. pulseDrift is how much faster its clock may run.
 	pulseSlack = 10 * time.Second
 	pulseDrift = 1.01
-	// pulseBluetooth begins what drives a sink over Bluetooth: PulseAudio says
-	// bluez, PipeWire bluez5 (both from memory).
+	// pulseBluetooth is how the names of Bluetooth drivers begin: bluez in PulseAudio, bluez5 in
+	// PipeWire (both from memory).
 	pulseBluetooth = "bluez"
 )
 
@@ -92,8 +90,8 @@ func openPulse(ctx context.Context, f *feed, rate int, o Options) (output, error
 	return nil, &failure{plain, errors.Join(errs...)}
 }
 
-// pulseServers lists where a server may listen, in PulseAudio's own order:
-// what the environment names, else the usual places.
+// pulseServers returns where a server may listen, in PulseAudio's own order: where the environment
+// says, else the usual places.
 func pulseServers() []string {
 	if named := os.Getenv("PULSE_SERVER"); named != "" {
 		var list []string
@@ -136,7 +134,7 @@ func dialPulse(ctx context.Context, server string) (net.Conn, error) {
 	return nil, fmt.Errorf("sound server %q: not an address", server)
 }
 
-// pulseCookie is what a server that trusts the user wants to see.
+// pulseCookie returns what a server asks for to know its user.
 func pulseCookie() []byte {
 	var places []string
 	if p := os.Getenv("PULSE_COOKIE"); p != "" {
@@ -157,7 +155,7 @@ func pulseCookie() []byte {
 	return make([]byte, size)
 }
 
-// readPlain reads a plain file, as a pipe may be waited for and a device have no end.
+// readPlain reads a regular file; a pipe might block, and a device never end.
 func readPlain(path string, most int64) ([]byte, error) {
 	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
 		return nil, errors.Join(err, errors.New("no plain file"))
@@ -170,8 +168,7 @@ func readPlain(path string, most int64) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, most))
 }
 
-// startPulse opens a stream on a fresh connection, which it closes only with
-// the output.
+// startPulse opens a stream on a fresh connection, which is closed only with the output.
 func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options) (*pulse, error) {
 	p := &pulse{
 		conn:   conn,
@@ -234,12 +231,12 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 	return p, nil
 }
 
-// event takes what the server says unasked. It must not block.
+// event handles the server's own messages. It must not block.
 func (p *pulse) event(message any) {
 	switch m := message.(type) {
 	case *proto.Request:
 		p.ask(int64(m.Length))
-	case *proto.PlaybackStreamMoved: // the connection has but one stream
+	case *proto.PlaybackStreamMoved: // the connection has only one stream
 		select {
 		case <-p.moved: // a later one is better
 		default:
@@ -282,7 +279,7 @@ func (p *pulse) write() {
 			}
 			<-p.turn
 			if err == nil && p.corked.Load() && sent*frameBytes >= p.target {
-				// Sooner, and the first frames might come too late.
+				// Any sooner, and the first frames might come too late.
 				err = p.client.Request(&proto.CorkPlaybackStream{StreamIndex: p.stream, Corked: false}, nil)
 				p.corked.Store(false)
 			}
@@ -294,20 +291,20 @@ func (p *pulse) write() {
 	}
 }
 
-// errImpossible is found when a server says what can't be.
+// errImpossible says that a server's answer can't be true.
 var errImpossible = errors.New("the sound server says what can't be")
 
-// latest is the last frame that the server can have come to by now.
+// latest returns the last frame that the server can have reached by now.
 func (p *pulse) latest() int64 {
 	return int64((time.Since(p.begun).Seconds()*pulseDrift + pulseSlack.Seconds()) * float64(p.rate))
 }
 
-// possible reports whether the server can be on a byte by now.
+// possible reports whether the server can be at a byte by now.
 func (p *pulse) possible(at int64) bool {
 	return at > -int64(pulseSlack.Seconds()*float64(p.rate))*frameBytes && at/frameBytes < p.latest()
 }
 
-// fail ends the output, as the server can't be relied on.
+// fail ends the output, because the server can't be relied on.
 func (p *pulse) fail(err error) {
 	plain := "the sound server does not answer"
 	if errors.Is(err, errImpossible) {
@@ -316,8 +313,7 @@ func (p *pulse) fail(err error) {
 	p.end(&failure{plain, err})
 }
 
-// send renders and sends the next n frames, a chunk at most. It is called by
-// whose turn it is.
+// send renders and sends the next n frames, at most a chunk. The caller must hold turn.
 func (p *pulse) send(n int64) error {
 	if n <= 0 {
 		return nil // an empty packet would make the server hang up
@@ -330,8 +326,8 @@ func (p *pulse) send(n int64) error {
 	return p.client.Send(p.stream, part)
 }
 
-// watch asks the server where it is, and tells the feed; also which sink plays,
-// at first the one that is given.
+// watch asks the server for its position and reports it to the feed, along with the sink that plays, at
+// first the given one.
 func (p *pulse) watch(sink string) {
 	p.tell(sink)
 	timer := time.NewTimer(pulseFast)
@@ -366,7 +362,7 @@ func (p *pulse) watch(sink string) {
 	}
 }
 
-// tell tells the feed which sink plays.
+// tell reports to the feed which sink plays.
 func (p *pulse) tell(sink string) {
 	p.feed.plays(Device{Name: sink})
 	if !p.describe || sink == "" {
@@ -376,7 +372,7 @@ func (p *pulse) tell(sink string) {
 	if p.client.Request(&proto.GetSinkInfo{SinkIndex: proto.Undefined, SinkName: sink}, &info) != nil {
 		return // its name must do
 	}
-	called := bounded(info.Device) // so the protocol's client names the description
+	called := bounded(info.Device) // the protocol library's name for the description
 	if strings.HasPrefix(info.Properties["device.api"].String(), pulseBluetooth) {
 		called = strings.TrimSpace(called + " (Bluetooth)")
 	}
@@ -391,8 +387,8 @@ func (p *pulse) look() (running bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	// What the server says was true between question and answer: when it
-	// says, as its clock is ours on the same host, or else half way.
+	// The answer was true at some time between question and answer: when it says, as a server on the
+	// same host has our clock, or else half way.
 	at := asked.Add(answered.Sub(asked) / 2)
 	stamp := time.Unix(int64(r.ReplyTime.Seconds), int64(r.ReplyTime.Microseconds)*1000)
 	if since := stamp.Sub(asked.Round(0)); since >= 0 && since <= answered.Sub(asked) {
@@ -452,7 +448,7 @@ func (p *pulse) hold(f func(frame int64)) error {
 		a.err = errImpossible // it would have had more than it can keep
 	}
 	if a.err != nil {
-		// Whether the queue was dropped or not cannot be known any more.
+		// It is unknown whether the queue was dropped.
 		p.fail(a.err)
 		return p.cause
 	}
@@ -475,7 +471,7 @@ func (p *pulse) hold(f func(frame int64)) error {
 	return nil
 }
 
-// end ends the output, the first cause being the one that counts.
+// end ends the output; the first cause counts.
 func (p *pulse) end(cause error) {
 	p.once.Do(func() {
 		p.cause = cause

@@ -16,12 +16,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// pretend listens where a sound server would, treats each connection as told,
-// and makes the environment point to it.
+// pretend listens where a sound server would, handles each connection with treat, and points the
+// environment to itself.
 func pretend(t *testing.T, treat func(net.Conn)) {
 	t.Helper()
-	// Not t.TempDir(), whose name grows with the test's: a socket's path
-	// must be shorter than 108 bytes.
+	// Not t.TempDir(), whose name grows with the test's: a socket's path must be shorter than 108
+	// bytes.
 	dir, err := os.MkdirTemp("", "sound")
 	require.NoError(t, err)
 	t.Cleanup(func() { os.RemoveAll(dir) })
@@ -154,14 +154,14 @@ func TestCookie(t *testing.T) {
 	assert.Equal(t, secret(2), pulseCookie(), "one of the wrong size is none")
 }
 
-// TestACookieIsAPlainFile: an endless one or a pipe is none, and is not read.
+// TestACookieIsAPlainFile: an endless file or a pipe is not read.
 func TestACookieIsAPlainFile(t *testing.T) {
 	dir := t.TempDir()
 	t.Setenv("HOME", dir)
 	t.Setenv("XDG_CONFIG_HOME", dir)
 	large, pipe := filepath.Join(dir, "large"), filepath.Join(dir, "pipe")
 	require.NoError(t, os.WriteFile(large, nil, 0o600))
-	require.NoError(t, os.Truncate(large, 1<<40)) // a hole
+	require.NoError(t, os.Truncate(large, 1<<40)) // sparse
 	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
 	for _, cookie := range []string{"/dev/zero", large, pipe} {
 		t.Setenv("PULSE_COOKIE", cookie)
@@ -169,7 +169,7 @@ func TestACookieIsAPlainFile(t *testing.T) {
 	}
 }
 
-// The protocol's client hears of io.EOF only, and of no failed write.
+// The protocol library acts only on io.EOF, and ignores failed writes.
 func TestStrictConnection(t *testing.T) {
 	near, far := net.Pipe()
 	far.Close()
@@ -185,8 +185,8 @@ func TestStrictConnection(t *testing.T) {
 	assert.False(t, errors.Is(err, os.ErrDeadlineExceeded))
 }
 
-// A server hangs up on an empty packet. One would be due when hold has sent
-// what the writer was about to.
+// A server hangs up on an empty packet. One would be due when hold has sent what the writer was about
+// to send.
 func TestNoEmptyPacketIsSent(t *testing.T) {
 	p := &pulse{} // not connected: sending anything would panic
 	assert.NoError(t, p.send(0))

@@ -51,7 +51,7 @@ func sounding(s Status) bool { return s.Sounding }
 func mute(s Status) bool     { return !s.Sounding }
 func lost(s Status) bool     { return s.Output == silent }
 
-// clicks is a hit every so many frames.
+// clicks is a hit at regular intervals.
 type clicks struct {
 	every int64
 	sound audio.Sound
@@ -64,9 +64,8 @@ func (c clicks) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return dst
 }
 
-// TestClicksAreHeardOnTheirFrame listens to two clicks a second for two
-// minutes: no interval is off by a single frame, and no sample of any click
-// by a single bit.
+// TestClicksAreHeardOnTheirFrame listens to two clicks a second for two minutes: no interval is off by
+// a single frame, and no sample of any click by a single bit.
 func TestClicksAreHeardOnTheirFrame(t *testing.T) {
 	s := nullsink.Start(t)
 	e := audio.NewEngine(rate)
@@ -124,19 +123,17 @@ func spread(x []float64) (mean, sd float64) {
 	return mean, math.Sqrt(sd)
 }
 
-// follow checks the frames of a counter as they are recorded: each is heard
-// once and in its place. When the machine is busy some may be missing, but the
-// others must not shift.
+// follow checks the frames of a counter as they are recorded: each is heard once and in its place. When
+// the machine is busy some may be missing, but the others must not shift.
 type follow struct {
 	t       *testing.T
 	frame   int64  // the last recorded, -1 before the first is heard
 	last    int64  // the last heard
 	missing int    // frames that were not heard
-	marks   []mark // as they were heard
+	marks   []mark // in the order heard
 }
 
-// mark is where a mark was first heard: on frame by, and before it the frame
-// heard last has none.
+// mark is where a mark was first heard: on frame by, while the frame heard before, after, has none.
 type mark struct{ after, by int64 }
 
 func (f *follow) take(b nullsink.Block) {
@@ -166,7 +163,7 @@ func (f *follow) take(b nullsink.Block) {
 	}
 }
 
-// heardOn checks that the mark heard last was put on a frame.
+// heardOn checks that the last mark heard lies on a frame.
 func (f *follow) heardOn(frame int64) {
 	f.t.Helper()
 	m := f.marks[len(f.marks)-1]
@@ -213,8 +210,8 @@ func TestChangeIsHeardAtOnceAndLosesNothing(t *testing.T) {
 	assert.Less(t, f.missing, rate/10, "frames missing")
 }
 
-// TestServerIsKilledAndComesBack checks that time runs on meanwhile, and that
-// the sound takes up the running time again.
+// TestServerIsKilledAndComesBack checks that time runs on meanwhile, and that the sound rejoins the
+// running time.
 func TestServerIsKilledAndComesBack(t *testing.T) {
 	s := nullsink.Start(t)
 	c := &counter{}
@@ -239,8 +236,8 @@ func TestServerIsKilledAndComesBack(t *testing.T) {
 	assert.Less(t, steady(), 5.0, "ms that the heard frame strayed from even time")
 }
 
-// agree records for a second and checks that what is heard is what the line
-// says, on average within so many ms.
+// agree records for a second and checks that what is heard is what the line says, on average within
+// some ms.
 func agree(t *testing.T, s *nullsink.Server, l *Line, within float64) {
 	t.Helper()
 	blocks := s.Record(promptly)
@@ -259,8 +256,8 @@ func agree(t *testing.T, s *nullsink.Server, l *Line, within float64) {
 	assert.InDelta(t, 0, mean, within)
 }
 
-// steadiness watches the heard frame until the function it returns is called,
-// which gives how far it strayed from an even run, in ms.
+// steadiness watches the heard frame until the function it returns is called, which returns how far it
+// strayed from an even run, in ms.
 func steadiness(t *testing.T, l *Line, begun time.Time) func() float64 {
 	stop, worst := make(chan struct{}), make(chan float64)
 	go func() {
@@ -308,8 +305,7 @@ func TestSuspendedSinkDoesNotStopTime(t *testing.T) {
 	assert.Less(t, steady(), 5.0)
 }
 
-// agreeSoon is agree for an output that was brought back in line: what was
-// queued before may be heard first.
+// agreeSoon is agree for an output that was realigned: what was queued before may be heard first.
 func agreeSoon(t *testing.T, s *nullsink.Server, l *Line) {
 	t.Helper()
 	blocks := s.Record(promptly)
@@ -352,8 +348,8 @@ func TestStreamMovesToAnotherSink(t *testing.T) {
 	assert.Less(t, steady(), 20.0)
 }
 
-// TestTheDeviceIsTheSinkThatPlays: the name follows when the default changes and
-// when the stream is moved, also because its sink goes away.
+// TestTheDeviceIsTheSinkThatPlays: the name follows when the default changes and when the stream is
+// moved, even because its sink goes away.
 func TestTheDeviceIsTheSinkThatPlays(t *testing.T) {
 	s := nullsink.Start(t)
 	late := map[string]time.Duration{"bluez_output.lounge.1": 180 * time.Millisecond}
@@ -384,7 +380,7 @@ func TestTheDeviceIsTheSinkThatPlays(t *testing.T) {
 	agreeSoon(t, s, l)
 }
 
-// TestWhatPeopleCallADevice is asked for where it is wanted.
+// TestWhatPeopleCallADevice is found out if it is wanted.
 func TestWhatPeopleCallADevice(t *testing.T) {
 	s := nullsink.Start(t)
 	s.AddSink("lounge", `sink_properties="device.description='Living-room speaker' device.api=bluez"`)
@@ -394,7 +390,7 @@ func TestWhatPeopleCallADevice(t *testing.T) {
 	await(t, l, "sound", sounding)
 	for _, d := range []Device{
 		{"lounge", "Living-room speaker (Bluetooth)"},
-		{"terrace", "Terrace\x1b[31m"}, // whoever shows it has to mind that
+		{"terrace", "Terrace\x1b[31m"}, // whoever shows it must escape it
 	} {
 		s.Pactl("move-sink-input", s.Input(), d.Name)
 		await(t, l, d.Called, func(s Status) bool { return s.Device == d })
@@ -426,7 +422,7 @@ func TestServerHangs(t *testing.T) {
 	assert.Less(t, steady(), 5.0)
 }
 
-// TestServerHangsUnnoticed is the same without a Change that would find out.
+// TestServerHangsUnnoticed is the same without a Change that would notice.
 func TestServerHangsUnnoticed(t *testing.T) {
 	s := nullsink.Start(t)
 	l := Open(&counter{}, rate, Options{})
@@ -439,8 +435,7 @@ func TestServerHangsUnnoticed(t *testing.T) {
 	assert.Less(t, time.Since(begun), patience)
 }
 
-// TestThroughAplay has no server where the program looks, and an ALSA whose
-// default device is ours.
+// TestThroughAplay has no server where the program looks, and an ALSA whose default device is ours.
 func TestThroughAplay(t *testing.T) {
 	s := nullsink.Start(t)
 	t.Setenv("PULSE_SERVER", filepath.Join(s.Dir, "none"))

@@ -6,9 +6,8 @@ import (
 	"sync/atomic"
 )
 
-// counter is a source that says in its samples which frame it is: frame n has
-// n/2^24 on the right, exact in a float32 up to frame 2^24, and on the left
-// how many marks lie at or before n, in 1/1024.
+// counter is a source whose samples say which frame they are: frame n has n/2^24 on the right, exact in
+// a float32 up to frame 2^24, and on the left how many marks lie at or before n, in 1/1024.
 type counter struct {
 	pos   int
 	marks atomic.Pointer[[]int64]

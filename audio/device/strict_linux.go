@@ -14,38 +14,37 @@ import (
 	"github.com/jfreymuth/pulse/proto"
 )
 
-// strict is the connection to a sound server as the protocol's client can bear it.
+// strict is a connection to a sound server with only what the protocol library can bear.
 //
-// The client tells of the end of a stream, but of no other error, so each is one. It also
-// believes what it reads: a value of another type than it expects ends the program, a size
-// is reserved whatever it is, and a message that it does not know is printed. So a message
-// comes through only if the client waits for it and all its values are of their types; a
-// wrong one ends the connection, one that is of no use is left out.
+// The library reports the end of a stream, but no other error, so each becomes one. It also trusts what
+// it reads: a value of an unexpected type ends the program, any stated size is allocated, and an
+// unknown message is printed. So a message is let through only if the library waits for it and all its
+// values have their types; a wrong one ends the connection, a useless one is left out.
 type strict struct {
 	net.Conn
 	version atomic.Int64 // of the protocol, once it is agreed on
-	unread  []byte       // of a message that may come through
+	unread  []byte       // the rest of a message that was let through
 
 	mu    sync.Mutex
-	body  bool              // whether what is written next is the body of a command
+	body  bool              // whether the body of a command is written next
 	head  bool              // whether a head has been written
-	asked map[uint32]uint32 // commands that are not answered, by their tags
+	asked map[uint32]uint32 // commands that are not answered, by tag
 }
 
 func newStrict(conn net.Conn) *strict {
 	return &strict{Conn: conn, asked: map[uint32]uint32{}}
 }
 
-// The parts of a packet: the head has the body's length and to which stream it belongs, a
-// command begins with its number and its tag.
+// The parts of a packet: the head has the body's length and the stream it belongs to; a command begins
+// with its number and its tag.
 //
-// Source: the protocol's client; PulseAudio's own documentation in src/pulsecore/pstream.c
-// and tagstruct.h says the same, from memory.
+// Source: the protocol library; PulseAudio's own documentation in src/pulsecore/pstream.c and
+// tagstruct.h says the same, from memory.
 const (
 	packetHead  = 20
 	commandHead = 10
 	noStream    = 0xffffffff
-	// mostAnswered is more than any answer has, in bytes.
+	// mostAnswered is more bytes than any answer has.
 	mostAnswered = 1 << 18
 )
 
@@ -59,7 +58,7 @@ func (s *strict) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// note takes note of what is asked. The client writes head and body by turns.
+// note records what is asked. The library writes head and body in turn.
 func (s *strict) note(p []byte) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -95,7 +94,7 @@ func (s *strict) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// packet reads the next packet, which must be a command: nothing is recorded.
+// packet reads the next packet, which must be a command, as nothing is recorded.
 func (s *strict) packet() ([]byte, error) {
 	packet := make([]byte, packetHead, 256)
 	if _, err := io.ReadFull(s.Conn, packet); err != nil {
@@ -110,7 +109,7 @@ func (s *strict) packet() ([]byte, error) {
 	return packet, err
 }
 
-// answers are what the commands that are asked are answered with; nil has no values.
+// answers are the types of the answers to commands; nil has no values.
 var answers = map[uint32]reflect.Type{
 	proto.OpAuth:                 reflect.TypeFor[proto.AuthReply](),
 	proto.OpSetClientName:        reflect.TypeFor[proto.SetClientNameReply](),
@@ -121,14 +120,14 @@ var answers = map[uint32]reflect.Type{
 	proto.OpFlushPlaybackStream:  nil,
 }
 
-// events are what a server says unasked, as far as it is wanted.
+// events are the server's own messages that are wanted.
 var events = map[uint32]reflect.Type{
 	proto.OpRequest:              reflect.TypeFor[proto.Request](),
 	proto.OpPlaybackStreamMoved:  reflect.TypeFor[proto.PlaybackStreamMoved](),
 	proto.OpPlaybackStreamKilled: reflect.TypeFor[proto.PlaybackStreamKilled](),
 }
 
-// judge says of a command whether its values are of their types, and whether it is of use.
+// judge reports whether a command's values have their types, and whether it is of use.
 func (s *strict) judge(body []byte) (fits, useful bool) {
 	if body[0] != 'L' || body[5] != 'L' {
 		return false, false
@@ -161,17 +160,17 @@ func (s *strict) judge(body []byte) (fits, useful bool) {
 	return v.whole(), true
 }
 
-// typed walks over values, each of which has its type before it.
+// typed walks over values, each preceded by its type.
 type typed struct {
 	rest    []byte
 	version int
 	wrong   bool
 }
 
-// whole reports whether nothing was wrong, and nothing is left.
+// whole reports whether nothing was wrong and nothing is left.
 func (v *typed) whole() bool { return !v.wrong && len(v.rest) == 0 }
 
-// take takes bytes, as zeros if there are too few.
+// take returns the next n bytes, as zeros if there are too few.
 func (v *typed) take(n int) []byte {
 	if n > len(v.rest) {
 		v.wrong, v.rest = true, nil
@@ -182,7 +181,7 @@ func (v *typed) take(n int) []byte {
 	return taken
 }
 
-// tag takes the type of a value, which must be one of some, and the value if its size is known.
+// tag reads a value's type, which must be in types, and the value if its size is known.
 func (v *typed) tag(types string, size int) byte {
 	is := v.take(1)[0]
 	if !bytes.ContainsRune([]byte(types), rune(is)) {
@@ -198,17 +197,17 @@ func (v *typed) text() {
 	v.wrong = v.wrong || end < 0
 }
 
-// count takes how many of something follow.
+// count reads how many of something follow.
 func (v *typed) count() int {
 	n := int(binary.BigEndian.Uint32(v.take(4)))
-	if n > len(v.rest) { // each has a byte at least
+	if n > len(v.rest) { // each has at least a byte
 		v.wrong = true
 		return 0
 	}
 	return n
 }
 
-// properties take names and values, up to the mark that there are no more.
+// properties reads names and values, up to the mark that ends them.
 func (v *typed) properties() {
 	for !v.wrong && v.tag("tN", 0) == 't' {
 		v.text()
@@ -218,8 +217,8 @@ func (v *typed) properties() {
 	}
 }
 
-// value takes a value of a type of the protocol's client, in which numbers beside a field say
-// from which version on it is sent.
+// value reads a value of a type of the protocol library, in which a number beside a field gives the
+// version from which on it is sent.
 func (v *typed) value(t reflect.Type) {
 	switch {
 	case v.wrong:

@@ -2,7 +2,7 @@ package speech
 
 import "context"
 
-// Patience lets a run of a program last until a context ends, whose cause is told.
+// Patience lets each run of a program last until a context ends; the context's cause is the error.
 func Patience(s *Speaker, until context.Context) {
 	s.limit = func(ctx context.Context) (context.Context, context.CancelFunc) {
 		ctx, cancel := context.WithCancelCause(ctx)

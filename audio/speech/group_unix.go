@@ -9,8 +9,8 @@ import (
 	"syscall"
 )
 
-// endsWhole lets a program, when its context ends, end with all that it has started. The
-// function that it gives does so too, for what is left when the program has ended by itself.
+// endsWhole makes a program, when its context ends, end with everything it has started. The function
+// that it returns does the same for what is left when the program has ended by itself.
 func endsWhole(cmd *exec.Cmd) (end func()) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	cmd.Cancel = func() error {
@@ -22,7 +22,7 @@ func endsWhole(cmd *exec.Cmd) (end func()) {
 	}
 	return func() {
 		if cmd.Process != nil {
-			_ = cmd.Cancel() // mostly there is none left
+			_ = cmd.Cancel() // mostly there is nothing left
 		}
 	}
 }

@@ -13,13 +13,13 @@ import (
 	"time"
 )
 
-// program speaks a text that it is given on standard input, or as its last argument.
-// The sound comes on standard output, or in a file.
+// program speaks a text that it gets on standard input or as its last argument. The sound comes on
+// standard output or in a file.
 type program struct {
 	name     string
 	args     []string
-	last     bool // the text is the last argument
-	file     bool // the argument {} is the file to write
+	last     bool // whether the text is the last argument
+	file     bool // whether the argument {} is the file to write
 	path     string
 	failures int // in a row
 }
@@ -27,9 +27,8 @@ type program struct {
 // fileArg stands for the file that a program writes.
 const fileArg = "{}"
 
-// known are general programs that speak, best first, with what asks them to speak
-// English at an even pace. Those of espeak-ng and flite were tried, the others are
-// told by their manuals.
+// known are speech programs, best first, with the arguments that make them speak English at an even
+// pace. Those of espeak-ng and flite were tried, the others are from their manuals.
 func known() []program {
 	return []program{
 		{name: "espeak-ng", args: []string{"-v", "en-gb", "-s", "190", "--stdin", "--stdout"}},
@@ -40,7 +39,7 @@ func known() []program {
 	}
 }
 
-// installed are the known programs that PATH has, but for the current folder.
+// installed returns the known programs on PATH, ignoring the current folder.
 func installed() (found []*program) {
 	for _, p := range known() {
 		path, err := exec.LookPath(p.name)
@@ -61,8 +60,8 @@ var (
 // dies is how long a program that was ended may hold its output open.
 const dies = time.Second
 
-// speak runs the program once and gives what it wrote, at most largestSpeech bytes.
-// No shell sees the text.
+// speak runs the program once and returns what it wrote, at most largestSpeech bytes. No shell sees the
+// text.
 func (p *program) speak(ctx context.Context, text string) ([]byte, error) {
 	ctx, end := context.WithCancelCause(ctx)
 	defer end(nil)
@@ -72,7 +71,7 @@ func (p *program) speak(ctx context.Context, text string) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		defer os.RemoveAll(folder) // an own folder of files that are of no use any more
+		defer os.RemoveAll(folder) // a folder of its own, whose files are of no further use
 		written = filepath.Join(folder, "spoken.wav")
 		for i, a := range args {
 			args[i] = strings.ReplaceAll(a, fileArg, written)
@@ -103,8 +102,8 @@ func (p *program) speak(ctx context.Context, text string) ([]byte, error) {
 	return out.data, nil
 }
 
-// bounded keeps what is written to it, up to largestSpeech bytes. It is no
-// [bytes.Buffer] inside, as that would be read into without its Write.
+// bounded keeps what is written to it, up to largestSpeech bytes. It does not embed a [bytes.Buffer],
+// whose ReadFrom would bypass Write.
 type bounded struct {
 	data []byte
 	full func() // called when more comes
@@ -136,7 +135,7 @@ func watch(ctx context.Context, path string, end context.CancelCauseFunc) {
 	}
 }
 
-// readKept reads a plain file of at most largestSpeech bytes.
+// readKept reads a regular file of at most largestSpeech bytes.
 func readKept(path string) ([]byte, error) {
 	info, err := os.Lstat(path)
 	switch {
@@ -157,8 +156,8 @@ func readKept(path string) ([]byte, error) {
 	return data, err
 }
 
-// sized is a WAV file whose header tells sizes that go beyond it with those that it
-// has: a program that writes to a pipe can't know them when it begins.
+// sized corrects the sizes in a WAV file's header that exceed the file: a program that writes to a pipe
+// can't know them when it begins.
 func sized(data []byte) []byte {
 	const riff, chunk = 12, 8 // bytes
 	if len(data) < riff+chunk || string(data[:4]) != "RIFF" {

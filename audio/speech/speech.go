@@ -1,5 +1,5 @@
-// Package speech has names said by a speech program of the computer, each once: what
-// was spoken is kept in a folder.
+// Package speech has names spoken by one of the computer's speech programs, each once: recordings are
+// kept in a folder.
 package speech
 
 import (
@@ -23,42 +23,40 @@ import (
 	"dance.example/slowquick/audio/voice"
 )
 
-// Speaker says texts. It is for one goroutine at a time.
+// Speaker speaks texts. It must not be used by several goroutines at once.
 type Speaker struct {
-	programs []*program // that are asked, best first
-	failed   []error    // of those that are asked no more
+	programs []*program // still in use, best first
+	failed   []error    // errors of those no longer in use
 	folder   string     // where recordings are kept; "" for nowhere
 	rate     int
 	loudness float64
 	limit    func(context.Context) (context.Context, context.CancelFunc) // ends a run that takes too long
 }
 
-// ErrNone is found when no program is installed.
+// ErrNone says that no speech program is installed.
 var ErrNone = errors.New("no speech program found: install espeak-ng to hear the names")
 
-// New gives a speaker for rate frames a second, by the programs that PATH has, as
-// loud as a root of the mean square. It keeps what was spoken in a folder, which need
-// not be there yet; "" keeps nothing.
+// New returns a speaker that uses the programs on PATH, for rate frames a second and with the given
+// loudness, a root mean square. It keeps recordings in folder, which need not exist yet; "" keeps none.
 func New(folder string, rate int, loudness float64) *Speaker {
 	return &Speaker{programs: installed(), folder: folder, rate: rate, loudness: loudness, limit: patiently}
 }
 
-// patiently ends a context that lasts longer than patience.
+// patiently ends a context after patience.
 func patiently(ctx context.Context) (context.Context, context.CancelFunc) {
 	return context.WithTimeoutCause(ctx, patience, fmt.Errorf("did not end within %s", patience))
 }
 
 const (
-	patience      = 10 * time.Second // for a program; they take a hundredth of a second
-	mostFailures  = 3                // in a row, after which a program is asked no more
+	patience      = 10 * time.Second // for a program; they usually take a hundredth of a second
+	mostFailures  = 3                // in a row, after which a program is not used again
 	longestText   = 80               // letters
 	largestSpeech = 1 << 20          // bytes: a dozen seconds
 )
 
-// Say gives how a text sounds: as it was kept, or else spoken now, which may take
-// seconds. The error tells of programs that failed, by name; another may have spoken
-// all the same, so that there can be a sound as well. With no program installed it is
-// [ErrNone]; when ctx ends, that.
+// Say returns the sound of a text: a kept recording, or else one spoken now, which may take seconds.
+// The error names the programs that failed; as another may have spoken, there can be a sound as well.
+// If no program is installed the error is [ErrNone]; if ctx ends first it is ctx's.
 func (s *Speaker) Say(ctx context.Context, text string) (audio.Sound, error) {
 	text, err := plain(text)
 	if err != nil {
@@ -91,7 +89,7 @@ func (s *Speaker) Say(ctx context.Context, text string) (audio.Sound, error) {
 	return nil, errors.Join(failed...)
 }
 
-// sayBy gives how a program says a text. With a sound, the error is that it can't be kept.
+// sayBy returns a program's sound of a text. With a sound, an error says that it can't be kept.
 func (s *Speaker) sayBy(ctx context.Context, p *program, text string) (audio.Sound, error) {
 	path := s.kept(p, text)
 	if data, err := readKept(path); err == nil {
@@ -133,7 +131,7 @@ func (s *Speaker) decode(data []byte) (audio.Sound, error) {
 	return sound, nil
 }
 
-// kept is the file of a text as a program says it; "" for none.
+// kept returns the file with a program's recording of a text; "" for none.
 func (s *Speaker) kept(p *program, text string) string {
 	if s.folder == "" {
 		return ""
@@ -157,8 +155,8 @@ func keep(path string, data []byte) error {
 	return nil
 }
 
-// plain is what is spoken of a text: letters, numbers, and what stands within words.
-// Nothing of it is an option, markup or phonetic spelling to any program.
+// plain returns what is spoken of a text: letters, numbers, and what stands within words. Nothing in it
+// is an option, markup or phonetic spelling to any program.
 func plain(text string) (string, error) {
 	if len(text) > 4*longestText {
 		return "", fmt.Errorf("a name of more than %d letters can't be said", longestText)

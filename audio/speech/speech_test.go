@@ -28,8 +28,8 @@ const (
 	loudness = 0.09
 )
 
-// A speech program of the tests is this binary under a program's name, which does
-// what behaves says, notes what it is asked in heard, and reaches the test at calls.
+// The tests' speech program is this binary under a program's name. It does what behaves says, records
+// its input in heard, and calls the test at calls.
 const (
 	behaves = "SPEECH_TEST_BEHAVES"
 	heard   = "SPEECH_TEST_HEARD"
@@ -43,7 +43,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// pretend is a speech program, well-behaved or not.
+// pretend acts as a speech program, well-behaved or not.
 func pretend(how string) int {
 	text, _ := io.ReadAll(os.Stdin)
 	log, err := os.OpenFile(os.Getenv(heard), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
@@ -84,7 +84,7 @@ func pretend(how string) int {
 			return 9
 		}
 		if how == "hangs in another" {
-			_ = other.Wait() // it is ended
+			_ = other.Wait() // it has ended
 		}
 		_, err = out.Write(spoken(0.3))
 	case "fills the disk":
@@ -97,15 +97,15 @@ func pretend(how string) int {
 	return 0
 }
 
-// stay tells the test that the program runs, and never ends by itself.
+// stay tells the test that the program runs, and never returns.
 func stay() {
 	if c, err := net.Dial("tcp", os.Getenv(calls)); err == nil {
 		_, _ = c.Read(make([]byte, 1))
 	}
 }
 
-// spoken is half a second of a tone between silences, as it comes through a pipe:
-// its header tells of more than there is.
+// spoken returns half a second of a tone between silences, as it comes through a pipe: its header
+// claims more than there is.
 func spoken(level float64) []byte {
 	var out bytes.Buffer
 	n := 0
@@ -127,8 +127,8 @@ func spoken(level float64) []byte {
 	return data
 }
 
-// install puts speech programs of the tests, and no others, on the PATH. It gives the
-// file in which they note what they are asked.
+// install puts the tests' speech programs, and no others, on the PATH. It returns the file in which
+// they record their input.
 func install(t *testing.T, how string, names ...string) string {
 	t.Helper()
 	self, err := os.Executable()
@@ -147,7 +147,7 @@ func install(t *testing.T, how string, names ...string) string {
 	return log
 }
 
-// asked are the lines that the programs noted.
+// asked returns the lines that the programs recorded.
 func asked(t *testing.T, log string) []string {
 	t.Helper()
 	text, err := os.ReadFile(log)
@@ -158,8 +158,8 @@ func asked(t *testing.T, log string) []string {
 	return strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
 }
 
-// TestANameIsSpokenOnce: trimmed, as loud as the voice, kept, and read the next time,
-// also by another speaker; a kept file that is damaged is spoken anew.
+// TestANameIsSpokenOnce: trimmed, as loud as the voice, kept, and read the next time, even by another
+// speaker; a damaged recording is spoken anew.
 func TestANameIsSpokenOnce(t *testing.T) {
 	log := install(t, "speaks", "espeak-ng")
 	folder := filepath.Join(t.TempDir(), "slowquick", "speech")
@@ -204,7 +204,7 @@ func errorsOf(list ...error) error {
 	return nil
 }
 
-// TestHostileNames are text to the program, or nothing.
+// TestHostileNames are just text to the program, or are not spoken.
 func TestHostileNames(t *testing.T) {
 	log := install(t, "speaks", "espeak-ng")
 	for _, name := range []struct{ name, said, problem string }{
@@ -240,7 +240,7 @@ func TestHostileNames(t *testing.T) {
 	}
 }
 
-// TestProgramsThatMisbehave are named; nothing of what they print is kept or told.
+// TestProgramsThatMisbehave are named; nothing they print is kept or shown.
 func TestProgramsThatMisbehave(t *testing.T) {
 	for how, problem := range map[string]string{
 		"crashes":        "espeak-ng: exit status 3",
@@ -312,7 +312,7 @@ func TestAProgramThatHangs(t *testing.T) {
 	assert.ErrorIs(t, err, io.EOF, "it runs no more")
 }
 
-// TestNothingThatAProgramStartsIsLeft when it is ended, or ends.
+// TestNothingThatAProgramStartsIsLeft when it is ended, or ends by itself.
 func TestNothingThatAProgramStartsIsLeft(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("a program ends alone there")
@@ -346,7 +346,7 @@ func TestNothingThatAProgramStartsIsLeft(t *testing.T) {
 	}
 }
 
-// TestAnImpatientSpeaker names the program that did not end, and asks the next.
+// TestAnImpatientSpeaker names the program that did not end, and uses the next.
 func TestAnImpatientSpeaker(t *testing.T) {
 	install(t, "hangs", "espeak-ng")
 	l := listen(t)
@@ -366,7 +366,7 @@ func TestAnImpatientSpeaker(t *testing.T) {
 	assert.EqualError(t, <-said, "espeak-ng: context deadline exceeded")
 }
 
-// TestTheNextProgramSpeaks where the first one fails, which is told.
+// TestTheNextProgramSpeaks where the first one fails, which is reported.
 func TestTheNextProgramSpeaks(t *testing.T) {
 	log := install(t, "speaks", "espeak", "pico2wave")
 	s := speech.New("", rate, loudness)
@@ -386,7 +386,7 @@ func TestTheNextProgramSpeaks(t *testing.T) {
 	assert.Regexp(t, `^pico2wave\|-l\|en-GB\|-w\|.*spoken\.wav\|--\|Oar turn<$`, asked(t, log)[1])
 }
 
-// TestNoProgram is told in plain words.
+// TestNoProgram is reported in plain words.
 func TestNoProgram(t *testing.T) {
 	install(t, "speaks")
 	_, err := speech.New("", rate, loudness).Say(context.Background(), "Oar turn")
