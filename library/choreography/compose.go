@@ -20,7 +20,7 @@ type Wish struct {
 	Seed  uint64             // the same wish with the same seed gives the same routine
 }
 
-// ErrNone means that no routine was found that fulfils a wish.
+// ErrNone says that no routine fulfils a wish.
 var ErrNone = errors.New("no order of figures fills these bars")
 
 // MostBars is the length of the longest routine that Compose returns.
@@ -65,16 +65,16 @@ func (w *Wish) length(d *routine.Dance) routine.Beats { return routine.Beats(w.B
 
 const (
 	mostShare = 4   // at best, no figure takes more than 1/mostShare of the routine
-	inARow    = 2   // how often a figure may be danced in a row
+	inARow    = 2   // how many times a figure may be danced in a row
 	attempts  = 20  // random beginnings
 	patience  = 200 // figures tried in an attempt, besides four for each bar
 )
 
-// place is a moment and how much of the routine is still to be filled.
+// place is the outcome so far and how much of the routine is still to be filled.
 type place struct {
-	moment routine.Outcome
-	left   routine.Beats
-	first  *routine.Figure // must be able to follow the end; nil for any
+	outcome routine.Outcome
+	left    routine.Beats
+	first   *routine.Figure // must be able to follow the end; nil for any
 }
 
 // composer searches for one routine.
@@ -84,7 +84,7 @@ type composer struct {
 	wish    Wish
 	phrased bool          // each phrase begins with a figure
 	again   bool          // the first figure can follow the last
-	share   routine.Beats // the most one figure may take, but each may be danced once
+	share   routine.Beats // the most one figure may take; each may be danced once anyway
 
 	fills map[place]bool              // whether the rest can be filled at all, ignoring shares
 	pairs map[[2]*routine.Figure]bool // whether the second can follow the first
@@ -118,7 +118,7 @@ func (c *composer) compose() []*routine.Figure {
 // step returns the place after dancing a figure; ok is false if it can't be danced there or
 // crosses the end of the phrase.
 func (c *composer) step(from place, fig *routine.Figure) (to place, ok bool) {
-	end, takes, parted := from.moment.Then(c.dance, fig)
+	end, takes, parted := from.outcome.Then(c.dance, fig)
 	if len(parted) > 0 || takes <= 0 || takes > c.toBoundary(from.left) {
 		return place{}, false
 	}
@@ -144,7 +144,7 @@ func (c *composer) canFill(at place) bool {
 		if at.first == nil {
 			return true
 		}
-		_, _, parted := at.moment.Then(c.dance, at.first)
+		_, _, parted := at.outcome.Then(c.dance, at.first)
 		return len(parted) == 0
 	}
 	known, ok := c.fills[at]

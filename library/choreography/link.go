@@ -8,7 +8,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// chain is figures danced one after another, and the moment they lead to.
+// chain is figures danced one after another, and the outcome they lead to.
 type chain struct {
 	figs  []*routine.Figure
 	end   routine.Outcome
@@ -33,7 +33,7 @@ func easier(a, b chain) int {
 // The limits of a search for links.
 const (
 	longestLink = 5 // figures in a link
-	keptChains  = 3 // chains kept that lead to the same moment
+	keptChains  = 3 // chains kept that lead to the same outcome
 )
 
 // Join is where one item of an order meets the next.
@@ -69,7 +69,7 @@ func (j *Join) Link(all []*routine.Figure, most int) (links [][]*routine.Figure)
 	return nil
 }
 
-// closed reports whether a chain closes the join, also on the floor.
+// closed reports whether a chain closes the join, on the floor too.
 func (j *Join) closed(c *chain) bool {
 	if _, _, apart := c.end.ThenPart(j.Dance, j.Next.Figure, j.Next.From, j.Next.To); len(apart) > 0 {
 		return false
@@ -83,7 +83,7 @@ func (j *Join) closed(c *chain) bool {
 	return len(parted(j.Dance, append(items, next))) == 0
 }
 
-// nextLayer returns the chains that are one figure longer. It leaves out moments already
+// nextLayer returns the chains that are one figure longer. It leaves out outcomes already
 // reached with fewer figures.
 func nextLayer(d *routine.Dance, layer []chain, all []*routine.Figure, seen map[routine.Outcome]bool) (next []chain) {
 	kept := map[routine.Outcome]int{}

@@ -78,9 +78,9 @@ func TestNeighboursAreThoseThatCheckAccepts(t *testing.T) {
 	}
 }
 
-// TestMomentsTellWhatSheetsTell: following figures one by one finds the same faults as a
+// TestOutcomesSayWhatSheetsSay: following figures one by one finds the same faults as a
 // sheet that dances them all.
-func TestMomentsTellWhatSheetsTell(t *testing.T) {
+func TestOutcomesSayWhatSheetsSay(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 0))
 	lib, all := chapters(t)
 	joins := 0
@@ -237,40 +237,12 @@ func TestWishesThatNothingFulfils(t *testing.T) {
 	assert.ErrorIs(t, err, choreography.ErrNone)
 }
 
-// TestARoutineOfOneBarIsTitledSo.
 func TestARoutineOfOneBarIsTitledSo(t *testing.T) {
 	c, _ := library.Open().Chapter("cha-cha")
 	wish := choreography.Wish{Bars: 1}
 	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	require.NoError(t, err)
 	assert.Contains(t, string(r.Sheet(c.Dance, wish)), "title: Cha-cha, 1 bar\n")
-}
-
-// TestABrokenJoinSaysWhatLinksIt, and what it says passes.
-func TestABrokenJoinSaysWhatLinksIt(t *testing.T) {
-	lib := library.Open()
-	c, _ := lib.Chapter("rumba")
-	broken := []*routine.Figure{}
-	for _, name := range []string{"Fan", "Natural top"} {
-		fig, ok := lib.Figure(c.Dance, name)
-		require.True(t, ok)
-		broken = append(broken, fig)
-	}
-	_, found := check.Sheet("broken.md", sheet(c.Dance, broken...), lib)
-	require.NotEmpty(t, found)
-	require.True(t, strings.HasPrefix(found[0].Hint, "dance between them: "), found[0].Hint)
-	first, _, _ := strings.Cut(strings.TrimPrefix(found[0].Hint, "dance between them: "), ";")
-	mended := broken[:1:1]
-	for _, name := range strings.Split(first, ", then ") {
-		fig, ok := lib.Figure(c.Dance, name)
-		require.True(t, ok, name)
-		mended = append(mended, fig)
-	}
-	_, found = check.Sheet("mended.md", sheet(c.Dance, append(mended, broken[1])...), lib)
-	assert.Empty(t, codes(found))
-	for _, f := range found {
-		assert.NotContains(t, f.Hint, "between them")
-	}
 }
 
 func BenchmarkLink(b *testing.B) {
