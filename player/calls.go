@@ -27,11 +27,10 @@ func (calls Calls) named(timeline *Timeline, beat routine.Beats) audio.Sound {
 // is no room in between, it is left out. That teachers call like this is common
 // practice; how many beats ahead, they do not agree on.
 //
-// Only what changes is named: not a figure that follows itself, whether it is to be
-// danced twice, is continued, or is the only one that is danced again and again without a
-// pause. A routine that begins anew says with what, also if it ends with that; and where
-// counted bars come before, in a lead-in or a rest, all are told what they begin with, before
-// the count begins.
+// Only a change is named: not a figure that follows itself, whether it is danced twice,
+// continued, or looped alone without a rest. When a routine begins anew, its first figure is
+// named even if it was also the last; and the figure after counted bars, in a lead-in or a
+// rest, is always named before the count begins.
 type call struct {
 	sound    audio.Sound // nil if nothing is said
 	from, to int64       // frames
@@ -63,7 +62,7 @@ const (
 // pause returns the silence between a name and the lead-in, in seconds: a beat, within
 // limits.
 func (c *Course) pause(p *place, set *Settings) float64 {
-	beat := 60 / p.tempo.at(p.first).Scaled(set.percent(p.line, 0)).Float()
+	beat := 60 / p.tempo.at(p.first).Scaled(set.percent(p.timeline, 0)).Float()
 	return max(breath, min(beat, longestPause))
 }
 
@@ -72,8 +71,8 @@ func (c *Course) firstCall(l *leg) call {
 	if l.state != LeadIn || !l.set.Call || !l.breath || l.called.until > 0 {
 		return call{}
 	}
-	p := place{line: l.line, tempo: l.tempo, first: l.first}
-	n := call{sound: l.calls.named(l.line, l.last), before: l.last}
+	p := place{timeline: l.timeline, tempo: l.tempo, first: l.first}
+	n := call{sound: l.calls.named(l.timeline, l.last), before: l.last}
 	n = n.until(l.heard(c.rate, 0, l.first) - int64(c.pause(&p, &l.set)*c.rate))
 	if n.sound == nil || n.from < int64(nearest(l.from)) {
 		return call{}
@@ -94,7 +93,7 @@ func (c *Course) callHits(dst []audio.Hit, l *leg, k int, from, to int64) []audi
 	}
 	beat := min(max(l.beat(c.rate, k, float64(from)), l.start(k)), l.end(k)-1)
 	for beat < l.end(k) && l.heard(c.rate, k, beat) < to {
-		n := c.callFrom(l, k, l.line.passageAt(beat))
+		n := c.callFrom(l, k, l.timeline.passageAt(beat))
 		if n.from >= from && n.from < to {
 			dst = callHit(dst, n)
 		}
@@ -106,7 +105,7 @@ func (c *Course) callHits(dst []audio.Hit, l *leg, k int, from, to int64) []audi
 // callFrom returns the call for the next figure whose name differs from a passage's, in
 // run-through k of a leg. Its field before is set even if nothing is said.
 func (c *Course) callFrom(l *leg, k, passage int) call {
-	passages := l.line.Score.Passages
+	passages := l.timeline.Score.Passages
 	name := passages[passage].Figure.Name
 	first, next := passage, passage+1
 	for first > 0 && passages[first].Start > l.unbroken(k) && passages[first-1].Figure.Name == name {
@@ -124,8 +123,8 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 	case next < len(passages) && passages[next].Start < l.end(k):
 		n.before, n.sound = passages[next].Start, l.calls[passages[next].Figure.Name]
 	case !again.Empty():
-		first := passages[l.line.passageAt(again.From)].Figure.Name
-		if l.loop.Empty() || l.set.Rest > 0 || !l.line.alone(again) {
+		first := passages[l.timeline.passageAt(again.From)].Figure.Name
+		if l.loop.Empty() || l.set.Rest > 0 || !l.timeline.alone(again) {
 			n.sound = l.calls[first]
 		}
 	}
@@ -167,7 +166,7 @@ func (c *Course) calledBy(l *leg, k int, frame int64) heardCall {
 	n := c.firstCall(l)
 	if l.state == Dancing {
 		beat := min(max(l.beat(c.rate, k, float64(frame)), l.start(k)), l.end(k)-1)
-		n = c.callFrom(l, k, l.line.passageAt(beat))
+		n = c.callFrom(l, k, l.timeline.passageAt(beat))
 	}
 	switch {
 	case n.sound != nil && n.from < frame:

@@ -132,8 +132,8 @@ func TestNamesInALoop(t *testing.T) {
 		count(player.Settings{Loop: whole}, timeline.Start))
 }
 
-// TestEachRunThroughIsNamed from its first figure on, also if that is the one with which the
-// routine ends.
+// TestEachRunThroughIsNamed from its first figure on, even if the routine also ends with that
+// figure.
 func TestEachRunThroughIsNamed(t *testing.T) {
 	calls := naming(12000, "Lantern step", "Quay step")
 	once := []string{"Lantern step", "Quay step", "Lantern step"}
@@ -167,8 +167,8 @@ func TestEachRunThroughIsNamed(t *testing.T) {
 	}
 }
 
-// TestNamesSoOften: what is danced so often is named as what is repeated, up to the last
-// time, after which nothing begins again.
+// TestNamesSoOften: a routine danced several times has the names of a loop, except that
+// nothing is named after the last time.
 func TestNamesSoOften(t *testing.T) {
 	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(20000, "Lantern step", "Quay step")

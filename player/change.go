@@ -36,23 +36,23 @@ func (c *Course) from(frame int64, legs ...leg) *Course {
 
 // place is a position in a course from which a new leg can go on.
 type place struct {
-	state   State
-	line    *Timeline
-	tempo   tempoMap
-	seconds float64       // in the tempo map
-	first   routine.Beats // the first beat not heard yet
-	begins  routine.Beats // in a lead-in: the beat of the first step
-	breath  bool          // like leg.breath
-	since   routine.Beats // like leg.since
-	called  heardCall     // like leg.called
-	pass    int
+	state      State
+	timeline   *Timeline
+	tempo      tempoMap
+	seconds    float64       // in the tempo map
+	first      routine.Beats // the first beat not heard yet
+	begins     routine.Beats // in a lead-in: the beat of the first step
+	breath     bool          // like leg.breath
+	since      routine.Beats // like leg.since
+	called     heardCall     // like leg.called
+	runThrough int
 }
 
 // placeAt returns where the couple is on a frame. What begins before the frame counts as
 // heard.
 func (c *Course) placeAt(frame int64) place {
 	l := c.legAt(float64(frame))
-	p := place{state: l.state, line: l.line, tempo: l.tempo, pass: l.run, first: l.first, seconds: l.origin, begins: l.last}
+	p := place{state: l.state, timeline: l.timeline, tempo: l.tempo, runThrough: l.runThrough, first: l.first, seconds: l.origin, begins: l.last}
 	if l.standing() {
 		return p
 	}
@@ -61,7 +61,7 @@ func (c *Course) placeAt(frame int64) place {
 	if l.resting(c.rate, k, float64(frame)) {
 		return c.restPlace(l, k, frame)
 	}
-	p.seconds, p.pass = l.seconds(c.rate, k, float64(frame)), l.run+k
+	p.seconds, p.runThrough = l.seconds(c.rate, k, float64(frame)), l.runThrough+k
 	// The first beat not heard before this frame. The search starts one unit earlier, as
 	// frames are rounded.
 	p.first = max(l.beat(c.rate, k, float64(frame))-1, l.start(k))
@@ -74,8 +74,8 @@ func (c *Course) placeAt(frame int64) place {
 		}
 		return p
 	}
-	for i := max(0, l.line.At(p.first)); i < len(l.line.Events); i++ {
-		if at := l.line.Events[i].At; at >= l.start(k) && (at >= l.end(k) || l.heard(c.rate, k, at) >= frame) {
+	for i := max(0, l.timeline.At(p.first)); i < len(l.timeline.Events); i++ {
+		if at := l.timeline.Events[i].At; at >= l.start(k) && (at >= l.end(k) || l.heard(c.rate, k, at) >= frame) {
 			p.first = min(at, l.end(k))
 			return p
 		}
@@ -86,7 +86,7 @@ func (c *Course) placeAt(frame int64) place {
 
 // restPlace returns the place in the rest before run-through k: a lead-in to its first step.
 func (c *Course) restPlace(l *leg, k int, frame int64) place {
-	p := place{state: LeadIn, line: l.line, tempo: l.line.tempoBefore(l.loop.From), begins: l.loop.From, pass: l.run + k}
+	p := place{state: LeadIn, timeline: l.timeline, tempo: l.timeline.tempoBefore(l.loop.From), begins: l.loop.From, runThrough: l.runThrough + k}
 	p.seconds = p.tempo.seconds(p.begins) + (float64(frame)-l.runStart(c.rate, k))/l.frames(c.rate, k)
 	for p.first = l.restFrom().Ceil(routine.Beat); p.first < p.begins && int64(nearest(l.restFrame(c.rate, k, p.first))) < frame; p.first += routine.Beat {
 	}
@@ -98,27 +98,27 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 	at := float64(frame)
 	switch p.state {
 	case LeadIn:
-		lead := c.leg(at, LeadIn, p.line, set, p.pass)
+		lead := c.leg(at, LeadIn, p.timeline, set, p.runThrough)
 		lead.tempo, lead.origin, lead.first, lead.last = p.tempo, p.seconds, p.first, p.begins
 		lead.breath, lead.called = p.breath, p.called
-		return append([]leg{lead}, c.dance(lead.ends(c.rate), p.line, p.begins, p.line.tempo.seconds(p.begins), set, p.pass)...)
+		return append([]leg{lead}, c.dance(lead.ends(c.rate), p.timeline, p.begins, p.timeline.tempo.seconds(p.begins), set, p.runThrough)...)
 	case Dancing:
-		legs := c.dance(at, p.line, p.first, p.seconds, set, p.pass)
+		legs := c.dance(at, p.timeline, p.first, p.seconds, set, p.runThrough)
 		legs[0].since, legs[0].called = p.since, p.called
 		return legs
 	}
-	return []leg{still(at, p.line, p.first, set, p.state)}
+	return []leg{still(at, p.timeline, p.first, set, p.state)}
 }
 
 // leg returns a leg that begins on a frame, at the tempo of its timeline.
-func (c *Course) leg(at float64, state State, timeline *Timeline, set Settings, pass int) leg {
-	return leg{from: at, cut: math.Inf(1), state: state, line: timeline, set: set, tempo: timeline.tempo, run: pass, calls: c.sounds.Calls}
+func (c *Course) leg(at float64, state State, timeline *Timeline, set Settings, runThrough int) leg {
+	return leg{from: at, cut: math.Inf(1), state: state, timeline: timeline, set: set, tempo: timeline.tempo, runThrough: runThrough, calls: c.sounds.Calls}
 }
 
 // dance returns the legs that dance from a second of the timeline to its end, or for ever
 // if there is a loop.
-func (c *Course) dance(at float64, timeline *Timeline, first routine.Beats, seconds float64, set Settings, pass int) []leg {
-	l := c.leg(at, Dancing, timeline, set, pass)
+func (c *Course) dance(at float64, timeline *Timeline, first routine.Beats, seconds float64, set Settings, runThrough int) []leg {
+	l := c.leg(at, Dancing, timeline, set, runThrough)
 	l.origin, l.first, l.last, l.since = seconds, first, timeline.End, first
 	if !set.Loop.Empty() && first <= set.Loop.To {
 		l.loop, l.last = set.Loop, set.Loop.To
@@ -137,7 +137,7 @@ const breath = 0.16
 // before the lead-in. The beats themselves stay as far apart as ever.
 func (c *Course) Start(frame int64, timeline *Timeline, beat routine.Beats, set Settings) *Course {
 	leadIn := set.LeadInLength(timeline.Score.Dance.Metre)
-	p := place{state: LeadIn, line: timeline, tempo: timeline.tempoBefore(beat), first: beat, begins: beat}
+	p := place{state: LeadIn, timeline: timeline, tempo: timeline.tempoBefore(beat), first: beat, begins: beat}
 	if leadIn > 0 {
 		p.first = (beat - leadIn).Ceil(routine.Beat)
 	}
@@ -160,7 +160,7 @@ func (c *Course) Start(frame int64, timeline *Timeline, beat routine.Beats, set 
 // DropIn returns the course that dances from beat on frame at, and from frame until then
 // counts the beats that are left.
 func (c *Course) DropIn(frame int64, at float64, timeline *Timeline, beat routine.Beats, set Settings) *Course {
-	p := place{state: LeadIn, line: timeline, tempo: timeline.tempoBefore(beat), begins: beat}
+	p := place{state: LeadIn, timeline: timeline, tempo: timeline.tempoBefore(beat), begins: beat}
 	left := (at - float64(frame)) / c.rate * set.percent(timeline, 0) / 100 // seconds of tempo
 	p.seconds = p.tempo.seconds(beat) - left
 	p.first = routine.Beats(math.Ceil(p.tempo.beat(p.seconds) * float64(routine.Beat))).Ceil(routine.Beat)
@@ -204,7 +204,7 @@ func (c *Course) Go(frame int64, beat routine.Beats) *Course {
 func (c *Course) With(frame int64, set Settings) *Course {
 	p := c.placeAt(frame)
 	if l := c.legAt(float64(frame)); l.set.Ladder != set.Ladder || l.set.Loop != set.Loop {
-		p.pass = 0
+		p.runThrough = 0
 	}
 	return c.from(frame, c.goOn(frame, p, set)...)
 }
@@ -223,20 +223,20 @@ func (c *Course) Replace(frame int64, timeline *Timeline) *Course {
 		return c.from(frame, still(float64(frame), timeline, timeline.Follow(m.Timeline, m.Beat), set, m.State))
 	}
 	l := c.legAt(float64(frame))
-	k := m.RunThrough - l.run
-	at, beat, pass := float64(frame), p.first, m.RunThrough
+	k := m.RunThrough - l.runThrough
+	at, beat, runThrough := float64(frame), p.first, m.RunThrough
 	switch bar := m.Timeline.Bar(m.Beat).To; {
 	case bar < l.end(k):
 		at, beat = l.frame(c.rate, k, bar), bar
 	case !l.loop.Empty():
-		at, beat, pass = l.runBegin(c.rate, k+1), l.loop.From, m.RunThrough+1
+		at, beat, runThrough = l.runBegin(c.rate, k+1), l.loop.From, m.RunThrough+1
 	default: // the last bar: nothing is left to wait for
 		seconds := timeline.tempo.seconds(timeline.Follow(m.Timeline, m.Beat))
-		return c.from(frame, c.dance(at, timeline, timeline.Follow(m.Timeline, beat), seconds, set, pass)...)
+		return c.from(frame, c.dance(at, timeline, timeline.Follow(m.Timeline, beat), seconds, set, runThrough)...)
 	}
 	beat = timeline.Follow(m.Timeline, beat)
-	return c.from(int64(math.Round(at)), c.dance(at, timeline, beat, timeline.tempo.seconds(beat), set, pass)...)
+	return c.from(int64(math.Round(at)), c.dance(at, timeline, beat, timeline.tempo.seconds(beat), set, runThrough)...)
 }
 
 // last returns the timeline of the last leg.
-func (c *Course) last() *Timeline { return c.legs[len(c.legs)-1].line }
+func (c *Course) last() *Timeline { return c.legs[len(c.legs)-1].timeline }

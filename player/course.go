@@ -7,15 +7,15 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// State is what the couple does.
+// State is what the couple is doing.
 type State uint8
 
 // The states.
 const (
-	Holding State = iota // stands still
-	LeadIn               // is counted in
+	Holding State = iota // standing still
+	LeadIn               // being counted in
 	Dancing
-	Finished // has danced the last step
+	Finished // after the last step
 )
 
 // Moment is where the couple is on one frame.
@@ -31,7 +31,7 @@ type Moment struct {
 	Settings   Settings
 }
 
-// Onward is how it is danced on in a pass that begins anew: a ladder stays on its rung.
+// Onward returns the settings with which to begin anew from m: a ladder stays on its rung.
 func (m Moment) Onward() Settings {
 	set := m.Settings
 	set.Ladder = set.Ladder.From(m.RunThrough, 0)
@@ -64,7 +64,7 @@ func (c *Course) legAt(frame float64) *leg {
 // heard.
 func (c *Course) At(frame float64) Moment {
 	l := c.legAt(frame)
-	m := Moment{State: l.state, Timeline: l.line, RunThrough: l.run, Settings: l.set, Beat: l.first}
+	m := Moment{State: l.state, Timeline: l.timeline, RunThrough: l.runThrough, Settings: l.set, Beat: l.first}
 	if !l.standing() {
 		k := l.runAt(c.rate, frame)
 		m.RunThrough += k
@@ -87,10 +87,10 @@ func (c *Course) At(frame float64) Moment {
 	case m.State == LeadIn:
 		m.Event, m.Begins = -1, l.loop.From
 	default:
-		m.Event, m.Begins = l.line.At(m.Beat), l.line.startFrom(m.Beat, l.set.Loop)
+		m.Event, m.Begins = l.timeline.At(m.Beat), l.timeline.startFrom(m.Beat, l.set.Loop)
 	}
-	m.Percent = l.set.percent(l.line, m.RunThrough)
-	m.Tempo = l.line.tempo.at(m.Beat).Scaled(m.Percent)
+	m.Percent = l.set.percent(l.timeline, m.RunThrough)
+	m.Tempo = l.timeline.tempo.at(m.Beat).Scaled(m.Percent)
 	return m
 }
 
@@ -107,7 +107,7 @@ func (c *Course) Next(frame float64) float64 {
 		return next
 	}
 	m := c.At(frame)
-	k := m.RunThrough - l.run
+	k := m.RunThrough - l.runThrough
 	var beat routine.Beats
 	switch {
 	case l.resting(c.rate, k, frame):
@@ -117,10 +117,10 @@ func (c *Course) Next(frame float64) float64 {
 		return min(next, l.runStart(c.rate, k))
 	case l.state == LeadIn:
 		beat = (m.Beat + 1).Ceil(routine.Beat)
-	case m.Event+1 < len(l.line.Events):
-		beat = l.line.Events[m.Event+1].At
+	case m.Event+1 < len(l.timeline.Events):
+		beat = l.timeline.Events[m.Event+1].At
 	default:
-		beat = l.line.End
+		beat = l.timeline.End
 	}
 	if beat < l.end(k) {
 		return min(next, l.frame(c.rate, k, beat))

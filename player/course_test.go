@@ -355,14 +355,14 @@ func TestLadders(t *testing.T) {
 	assert.Zero(t, player.Ladder{}.From(7, 1))
 }
 
-// TestALadderIsClimbedOn where the pass begins anew: after holding, a jump while it is counted
+// TestALadderIsClimbedOn when the run-through begins anew: after holding, a jump while counting
 // in, or another sheet. Its rungs keep their numbers and their tempi.
 func TestALadderIsClimbedOn(t *testing.T) {
 	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	again := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 100, Rest: 1, Loop: timeline.Passage(2), Ladder: player.Ladder{Start: 50, Gain: 20, Top: 100}}
 	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, timeline.Passage(2).From, set)
-	dancing := int64(192000 + 2*137143 - 1000) // in the second pass
+	dancing := int64(192000 + 2*137143 - 1000) // in the second run-through
 	resting := int64(192000 + 1000)            // before it
 	for _, tt := range []struct {
 		name string

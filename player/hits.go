@@ -27,7 +27,7 @@ func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 			dst = callHit(dst, c.firstCall(l))
 			dst = c.leadInHits(dst, l, from, to+ahead)
 		case l.strike:
-			if e := l.line.At(l.first); e >= 0 {
+			if e := l.timeline.At(l.first); e >= 0 {
 				dst = c.eventHits(dst, l, e, int64(nearest(l.from)), call{})
 			}
 		case l.state == Dancing:
@@ -47,7 +47,7 @@ func (c *Course) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 
 // leadInHits appends the count of the whole beats before the first step.
 func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit {
-	bar := l.line.Score.Dance.Metre.Bar()
+	bar := l.timeline.Score.Dance.Metre.Bar()
 	for b := l.first.Ceil(routine.Beat); b < l.last; b += routine.Beat {
 		at := l.heard(c.rate, 0, b)
 		if at >= to {
@@ -64,7 +64,7 @@ func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit
 func (c *Course) countHits(dst []audio.Hit, l *leg, beat, begins routine.Beats, at int64, barStart bool) []audio.Hit {
 	dst = append(dst, c.beatHit(at, barStart, true))
 	if c.sounds.Voice != nil {
-		dst = c.wordHit(dst, l, numberWord(l.line.LeadInNumber(beat, begins)), at, call{})
+		dst = c.wordHit(dst, l, numberWord(l.timeline.LeadInNumber(beat, begins)), at, call{})
 	}
 	return dst
 }
@@ -83,8 +83,8 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 		first, last := l.start(k), l.end(k)
 		// Start one event early, as its frame may be rounded up.
 		begin := max(first, l.beat(c.rate, k, float64(from)-1)-1)
-		for i := max(0, l.line.At(begin)); i < len(l.line.Events) && l.line.Events[i].At < last; i++ {
-			e := &l.line.Events[i]
+		for i := max(0, l.timeline.At(begin)); i < len(l.timeline.Events) && l.timeline.Events[i].At < last; i++ {
+			e := &l.timeline.Events[i]
 			if e.At < first {
 				continue
 			}
@@ -104,7 +104,7 @@ func (c *Course) danceHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit 
 
 // restHits appends the count of the rest before run-through k.
 func (c *Course) restHits(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
-	bar := l.line.Score.Dance.Metre.Bar()
+	bar := l.timeline.Score.Dance.Metre.Bar()
 	for b := l.restFrom().Ceil(routine.Beat); b < l.loop.From; b += routine.Beat {
 		if at := int64(nearest(l.restFrame(c.rate, k, b))); at >= from && at < to {
 			dst = c.countHits(dst, l, b, l.loop.From, at, b%bar == 0)
@@ -133,7 +133,7 @@ func (c *Course) beatHit(at int64, barStart, accent bool) audio.Hit {
 // eventHits appends the sounds of an event: the click, each partner's step, and the
 // spoken count, unless the next figure is being called.
 func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64, next call) []audio.Hit {
-	e := &l.line.Events[event]
+	e := &l.timeline.Events[event]
 	if e.Split {
 		dst = append(dst, audio.Hit{Frame: at, Sound: c.sounds.Kit.Tick, Layer: ClickLayer, Gain: accentGain})
 	} else {
@@ -145,7 +145,7 @@ func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64, next ca
 		}
 	}
 	if c.sounds.Voice != nil {
-		dst = c.wordHit(dst, l, spoken(e.Labels.In(l.line.Style(event, l.set.Count))), at, next)
+		dst = c.wordHit(dst, l, spoken(e.Labels.In(l.timeline.Style(event, l.set.Count))), at, next)
 	}
 	return dst
 }
@@ -175,11 +175,11 @@ func (c *Course) wordHit(dst []audio.Hit, l *leg, word string, at int64, next ca
 // strokes appends the rhythm of run-through k. The pattern is aligned with the first bar
 // of the routine, whatever part of it is danced.
 func (c *Course) strokes(dst []audio.Hit, l *leg, k int, from, to int64) []audio.Hit {
-	rhythm := &l.line.Score.Rhythm
+	rhythm := &l.timeline.Score.Rhythm
 	if c.sounds.Band == nil || len(rhythm.Strokes) == 0 {
 		return dst
 	}
-	period := routine.Beats(rhythm.Bars) * l.line.Score.Dance.Metre.Bar()
+	period := routine.Beats(rhythm.Bars) * l.timeline.Score.Dance.Metre.Bar()
 	begin := max(l.start(k), l.beat(c.rate, k, float64(from)-1)-1)
 	for start := begin.Floor(period); ; start += period {
 		for i := range rhythm.Strokes {

@@ -11,19 +11,19 @@ import (
 // Ladder is a tempo that grows from one run-through of the loop to the next.
 type Ladder struct {
 	Start, Gain, Top float64 // in per cent of the routine's tempo; Gain from rung to rung
-	Times            int     // on each rung; 0 is 1
-	Begin            int     // the rung of the first pass, from 0; below 0 it is slower than Start
+	Times            int     // run-throughs on each rung; 0 means 1
+	Begin            int     // the rung of the first run-through, from 0; below 0 it is slower than Start
 }
 
-// LeastGain is the least by which a ladder grows from rung to rung, in per cent.
+// LeastGain is the smallest gain from rung to rung, in per cent.
 const LeastGain = 0.5
 
-// mostRungs bounds what is counted of a ladder.
+// mostRungs bounds the number of rungs.
 const mostRungs = 1 << 20
 
 func (l Ladder) times() int { return max(l.Times, 1) }
 
-// Rungs is how many tempi l has.
+// Rungs returns the number of rungs.
 func (l Ladder) Rungs() int {
 	if l.Gain == 0 {
 		return 1
@@ -31,37 +31,38 @@ func (l Ladder) Rungs() int {
 	return 1 + int(min(max(math.Ceil((l.Top-l.Start)/l.Gain-1e-9), 0), mostRungs))
 }
 
-// Rung is the rung of a pass, both counted from 0. It is below 0 where somebody went down
-// from the first.
-func (l Ladder) Rung(pass int) int { return min(l.Begin+pass/l.times(), l.Rungs()-1) }
+// Rung returns the rung of a run-through; both count from 0. It is negative if somebody
+// went down from the first rung.
+func (l Ladder) Rung(runThrough int) int { return min(l.Begin+runThrough/l.times(), l.Rungs()-1) }
 
-// percent is the tempo of a pass.
-func (l Ladder) percent(pass int) float64 {
-	p := l.Start + l.Gain*float64(l.Rung(pass))
+// percent returns the tempo of a run-through.
+func (l Ladder) percent(runThrough int) float64 {
+	p := l.Start + l.Gain*float64(l.Rung(runThrough))
 	if l.Gain >= 0 {
 		return max(min(p, max(l.Top, l.Start)), min(l.Start, SlowestPercent))
 	}
 	return max(p, min(l.Top, l.Start))
 }
 
-// settled is the pass from which the tempo stays as it is, from a pass on.
-func (l Ladder) settled(pass int) int { return max(pass, (l.Rungs()-1-l.Begin)*l.times()) }
+// settled returns the run-through, not before the given one, from which the tempo stays the
+// same.
+func (l Ladder) settled(runThrough int) int { return max(runThrough, (l.Rungs()-1-l.Begin)*l.times()) }
 
-// From is l begun on the rung of a pass, or so many rungs above it: below the
-// first rung it goes down by the same gain, to the slowest tempo there is.
-func (l Ladder) From(pass, rungs int) Ladder {
+// From returns l begun anew, on the rung of a run-through plus rungs, which may be negative.
+// Below the first rung it goes down by the same gain, as far as the slowest tempo.
+func (l Ladder) From(runThrough, rungs int) Ladder {
 	lowest := 0
 	if l.Gain > 0 {
 		lowest = -int(max(math.Ceil((l.Start-SlowestPercent)/l.Gain-1e-9), 0))
 	}
-	l.Begin = min(max(l.Rung(pass)+rungs, lowest), l.Rungs()-1)
+	l.Begin = min(max(l.Rung(runThrough)+rungs, lowest), l.Rungs()-1)
 	return l
 }
 
 var ladderPattern = regexp.MustCompile(`^\s*([\d.]+)\s*%?\s*(?:to|–|-)\s*([\d.]+)\s*%?(?:\s*,?\s*by\s*([\d.]+)\s*%?)?(?:\s*,?\s*(\d+)\s*passes?(?:\s*each)?)?\s*$`)
 
-// ParseLadder reads a ladder such as "70 to 100 % by 5, 2 passes each". The gain is 5 by
-// default, and there is one pass on each rung.
+// ParseLadder reads a ladder such as "70 to 100 % by 5, 2 passes each". The gain is 5 and there
+// is one run-through on each rung unless the text says otherwise.
 func ParseLadder(text string) (Ladder, error) {
 	m := ladderPattern.FindStringSubmatch(text)
 	if m == nil {

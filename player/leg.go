@@ -9,28 +9,28 @@ import (
 // leg is a piece of a course with one state, timeline and settings. One that loops holds
 // many run-throughs, numbered from 0 by k; run-through 0 may have begun before the leg.
 type leg struct {
-	from  float64 // the frame on which it begins
-	cut   float64 // the frame from which a change has replaced it
-	state State
-	line  *Timeline
-	set   Settings
+	from     float64 // the frame on which it begins
+	cut      float64 // the frame from which a change has replaced it
+	state    State
+	timeline *Timeline
+	set      Settings
 
-	tempo  tempoMap
-	origin float64       // second of tempo at from; where a leg stands, if it does
-	first  routine.Beats // the first beat that may sound in it
-	last   routine.Beats // the beat before which run-through 0 ends
-	breath bool          // a lead-in that leaves the voice time for a breath; it is at its first beat already
-	since  routine.Beats // when dancing, the first beat heard without a break
-	called heardCall     // the last call before from
-	calls  Calls
-	loop   Interval // the loop, danced from run-through 1 on; empty if the leg ends
-	again  Interval // what a later leg dances next; empty if nothing follows
-	run    int      // the number of run-through 0 in the course
-	strike bool     // of a leg that stands: it sounds its event
+	tempo      tempoMap
+	origin     float64       // second of tempo at from; where a leg stands, if it does
+	first      routine.Beats // the first beat that may sound in it
+	last       routine.Beats // the beat before which run-through 0 ends
+	breath     bool          // a lead-in that leaves the voice time for a breath; it is at its first beat already
+	since      routine.Beats // when dancing, the first beat heard without a break
+	called     heardCall     // the last call before from
+	calls      Calls
+	loop       Interval // the loop, danced from run-through 1 on; empty if the leg ends
+	again      Interval // what a later leg dances next; empty if nothing follows
+	runThrough int      // the number of run-through 0 in the course
+	strike     bool     // of a leg that stands: it sounds its event
 }
 
 func still(from float64, timeline *Timeline, beat routine.Beats, set Settings, state State) leg {
-	return leg{from: from, cut: math.Inf(1), state: state, line: timeline, set: set, tempo: timeline.tempo,
+	return leg{from: from, cut: math.Inf(1), state: state, timeline: timeline, set: set, tempo: timeline.tempo,
 		origin: timeline.tempo.seconds(beat), first: beat, last: beat}
 }
 
@@ -41,8 +41,8 @@ func nearest(frame float64) float64 { return math.Floor(frame + 0.5 + 1e-6) }
 // within corrects a beat computed from a frame: events start on whole frames, so the beat
 // may fall just outside the event heard on that frame.
 func (l *leg) within(rate float64, k int, frame float64, beat routine.Beats) routine.Beats {
-	events := l.line.Events
-	i := l.line.At(beat)
+	events := l.timeline.Events
+	i := l.timeline.At(beat)
 	if next := i + 1; next < len(events) && events[next].At < l.end(k) && float64(l.heard(rate, k, events[next].At)) <= frame {
 		return events[next].At
 	}
@@ -80,16 +80,16 @@ func (l *leg) unbroken(k int) routine.Beats {
 
 // frames returns how many frames a second of the tempo map takes in run-through k.
 func (l *leg) frames(rate float64, k int) float64 {
-	return rate * 100 / l.set.percent(l.line, l.run+k)
+	return rate * 100 / l.set.percent(l.timeline, l.runThrough+k)
 }
 
-// passStart returns the exact frame of the first step of run-through k, for k > 0. It
+// runStart returns the exact frame of the first step of run-through k, for k > 0. It
 // counts from the start of the leg, not from the run-through before.
 func (l *leg) runStart(rate float64, k int) float64 {
 	at := l.from + (l.tempo.seconds(l.last)-l.origin)*l.frames(rate, 0)
 	rest := l.restSeconds()
-	length := l.passSeconds() + rest
-	settled := l.set.settled(l.run) - l.run
+	length := l.runSeconds() + rest
+	settled := l.set.settled(l.runThrough) - l.runThrough
 	var sum float64 // frames a second, summed over run-throughs 1 to k-1
 	for j := 1; j < min(k, settled); j++ {
 		sum += l.frames(rate, j)
@@ -112,7 +112,7 @@ func (l *leg) restSeconds() float64 {
 // restLeft returns the seconds of tempo from a beat of a rest to the first step. With a
 // song, the rest's beats are the song's own.
 func (l *leg) restLeft(beat routine.Beats) float64 {
-	if l.line.music != nil {
+	if l.timeline.music != nil {
 		return l.tempo.seconds(l.loop.From) - l.tempo.seconds(beat)
 	}
 	return (l.loop.From - beat).Float() * l.restBeat()
@@ -120,7 +120,7 @@ func (l *leg) restLeft(beat routine.Beats) float64 {
 
 // restBeatAt is the inverse of restLeft.
 func (l *leg) restBeatAt(left float64) float64 {
-	if l.line.music != nil {
+	if l.timeline.music != nil {
 		return l.tempo.beat(l.tempo.seconds(l.loop.From) - left)
 	}
 	return l.loop.From.Float() - left/l.restBeat()
@@ -131,10 +131,10 @@ func (l *leg) restBeat() float64 { return 60 / l.tempo.at(l.loop.From).Float() }
 
 // restFrom returns the beat on which a rest begins.
 func (l *leg) restFrom() routine.Beats {
-	return l.loop.From - l.set.RestLength(l.line.Score.Dance.Metre)
+	return l.loop.From - l.set.RestLength(l.timeline.Score.Dance.Metre)
 }
 
-// passBegin returns the frame on which run-through k begins, with its rest.
+// runBegin returns the frame on which run-through k begins, with its rest.
 func (l *leg) runBegin(rate float64, k int) float64 {
 	return l.runStart(rate, k) - l.restSeconds()*l.frames(rate, k)
 }
@@ -149,23 +149,23 @@ func (l *leg) restFrame(rate float64, k int, beat routine.Beats) float64 {
 	return l.runStart(rate, k) - l.restLeft(beat)*l.frames(rate, k)
 }
 
-func (l *leg) passSeconds() float64 {
+func (l *leg) runSeconds() float64 {
 	return l.tempo.seconds(l.loop.To) - l.tempo.seconds(l.loop.From)
 }
 
-// passAt returns the k of the run-through heard on a frame.
+// runAt returns the k of the run-through heard on a frame.
 func (l *leg) runAt(rate, frame float64) int {
 	begun := func(k int) bool { return nearest(l.runBegin(rate, k)) <= frame }
 	if l.loop.Empty() || !begun(1) {
 		return 0
 	}
 	k := 1
-	settled := l.set.settled(l.run) - l.run
+	settled := l.set.settled(l.runThrough) - l.runThrough
 	for k < settled && begun(k+1) {
 		k++
 	}
 	if k >= settled {
-		k += int((frame - l.runBegin(rate, k)) / ((l.passSeconds() + l.restSeconds()) * l.frames(rate, k)))
+		k += int((frame - l.runBegin(rate, k)) / ((l.runSeconds() + l.restSeconds()) * l.frames(rate, k)))
 		for begun(k + 1) { // the division may round down
 			k++
 		}

@@ -144,8 +144,7 @@ func steadyFrom(g *music.Grid, beat int) bool {
 // around is the number of beats over which a tempo is averaged, as single beats vary.
 const around = 8
 
-// tempo returns a map with a stretch for each beat of the song. Its seconds are those of
-// the song.
+// tempo returns a map with a section for each beat of the song, in the song's seconds.
 func (m *Music) tempo(one int) tempoMap {
 	g := &m.Grid
 	seconds := func(i int) float64 { return float64(g.Beats[i].Frame) / float64(g.Rate) }

@@ -40,7 +40,7 @@ func (c *Course) playbacks(from, to int64) (out []playback) {
 	i := sort.Search(len(c.legs), func(i int) bool { return c.ended(i) > float64(from) })
 	for ; i < len(c.legs) && c.legs[i].from < float64(to); i++ {
 		l := &c.legs[i]
-		m := l.line.music
+		m := l.timeline.music
 		if l.standing() || m == nil || m.Sound == nil || float64(m.Sound.Rate()) != c.rate {
 			continue
 		}
@@ -56,7 +56,7 @@ func (c *Course) playbacks(from, to int64) (out []playback) {
 			if !l.loop.Empty() {
 				ends = min(end, l.runBegin(c.rate, k+1))
 			}
-			r := playback{song: m.Sound, tempo: l.tempo, places: l.line.places, from: int64(nearest(begins)), to: frameOf(ends), speed: c.rate / l.frames(c.rate, k)}
+			r := playback{song: m.Sound, tempo: l.tempo, places: l.timeline.places, from: int64(nearest(begins)), to: frameOf(ends), speed: c.rate / l.frames(c.rate, k)}
 			r.in = (l.seconds(c.rate, k, float64(r.from))) * c.rate
 			r.sharp = begins <= l.from && i > 0 && c.legs[i-1].cut <= l.from
 			r.cut = ends == end && l.cut <= end

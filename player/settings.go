@@ -43,15 +43,15 @@ func counted(bars int, m routine.Metre) routine.Beats {
 
 // percent returns the tempo of a run-through, counted from 0, in per cent of the timeline's
 // own: what is asked for, kept within the timeline's limits.
-func (s *Settings) percent(timeline *Timeline, pass int) float64 {
-	return min(max(s.asked(timeline, pass), timeline.slowest()), timeline.fastest())
+func (s *Settings) percent(timeline *Timeline, runThrough int) float64 {
+	return min(max(s.asked(timeline, runThrough), timeline.slowest()), timeline.fastest())
 }
 
 // asked returns the percentage asked for, even if it can't be danced.
-func (s *Settings) asked(timeline *Timeline, pass int) float64 {
+func (s *Settings) asked(timeline *Timeline, runThrough int) float64 {
 	switch {
 	case s.Ladder != (Ladder{}):
-		return s.Ladder.percent(pass)
+		return s.Ladder.percent(runThrough)
 	case s.Tempo > 0:
 		return s.Tempo.Float() / timeline.OwnTempo().Float() * 100
 	}
@@ -65,10 +65,10 @@ func (s Settings) At(percent float64, tempo routine.Tempo) Settings {
 	return s
 }
 
-// settled returns the run-through, not before pass, from which the tempo stays the same.
-func (s *Settings) settled(pass int) int {
+// settled returns the run-through, not before the given one, from which the tempo stays the same.
+func (s *Settings) settled(runThrough int) int {
 	if s.Ladder == (Ladder{}) {
-		return pass
+		return runThrough
 	}
-	return s.Ladder.settled(pass)
+	return s.Ladder.settled(runThrough)
 }

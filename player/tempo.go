@@ -11,7 +11,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// tempoMap says when each beat falls at full tempo, in stretches of constant or evenly
+// tempoMap says when each beat falls at full tempo, in sections of constant or evenly
 // changing tempo without gaps. The first section's tempo holds before it, the last one's
 // after it.
 type tempoMap []tempoSection

@@ -156,7 +156,7 @@ func (s Interval) Empty() bool { return s.To <= s.From }
 // Contains reports whether a beat lies in s.
 func (s Interval) Contains(b routine.Beats) bool { return s.From <= b && b < s.To }
 
-// Passage returns the stretch of one passage.
+// Passage returns the interval of one passage.
 func (t *Timeline) Passage(index int) Interval {
 	p := &t.Score.Passages[index]
 	return Interval{p.Start, p.End}
@@ -168,7 +168,7 @@ func (t *Timeline) Style(event int, chosen routine.CountStyle) routine.CountStyl
 	return cmp.Or(chosen, item.Style, t.Score.Style, routine.AsCounted)
 }
 
-// Join returns the stretch in which a passage meets the next: its last bar and the first
+// Join returns the interval in which a passage meets the next: its last bar and the first
 // bar of the next.
 func (t *Timeline) Join(passage int) Interval {
 	bar := t.Score.Dance.Metre.Bar()
@@ -183,18 +183,18 @@ func (t *Timeline) Join(passage int) Interval {
 
 // startFrom returns where a couple that stands at a beat begins to dance: there, or at the
 // start of the loop if that is elsewhere, or of the routine if it is over.
-func (t *Timeline) startFrom(beat routine.Beats, repeat Interval) routine.Beats {
+func (t *Timeline) startFrom(beat routine.Beats, loop Interval) routine.Beats {
 	switch {
-	case !repeat.Empty() && !repeat.Contains(beat):
-		return repeat.From
+	case !loop.Empty() && !loop.Contains(beat):
+		return loop.From
 	case beat >= t.End:
 		return t.Start
 	}
 	return beat
 }
 
-// Rejoins reports whether a stretch can be danced again at once: whether each partner ends
-// it with the foot free that begins it, as far as the steps say.
+// Rejoins reports whether an interval can be looped: whether each partner ends it with
+// the foot free that begins it, as far as the steps say.
 func (t *Timeline) Rejoins(s Interval) bool {
 	for _, p := range routine.Partners() {
 		first, weight := routine.NoFoot, routine.NoFoot // the foot that begins, and the one with the weight at the end
