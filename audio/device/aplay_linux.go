@@ -74,7 +74,7 @@ func openAplay(ctx context.Context, f *feed, rate int, o Options) (output, error
 	case <-ctx.Done():
 		err = ctx.Err()
 	case <-late.C:
-		err = errors.New("it takes no sound")
+		err = errors.New("it accepts no sound")
 	}
 	a.close()
 	return nil, &failure{"aplay does not start", err}

@@ -91,7 +91,7 @@ func otoDriver(ctx context.Context, rate int, buffer time.Duration) (*oto.Contex
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	case <-time.After(5 * time.Second):
-		return nil, errors.New("it does not get ready")
+		return nil, errors.New("it did not become ready")
 	}
 }
 

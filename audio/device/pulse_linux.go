@@ -158,7 +158,7 @@ func pulseCookie() []byte {
 // readPlain reads a regular file; a pipe might block, and a device never end.
 func readPlain(path string, most int64) ([]byte, error) {
 	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
-		return nil, errors.Join(err, errors.New("no plain file"))
+		return nil, errors.Join(err, errors.New("not a regular file"))
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -292,7 +292,7 @@ func (p *pulse) write() {
 }
 
 // errImpossible says that a server's answer can't be true.
-var errImpossible = errors.New("the sound server says what can't be")
+var errImpossible = errors.New("the sound server gave an impossible answer")
 
 // latest returns the last frame that the server can have reached by now.
 func (p *pulse) latest() int64 {

@@ -142,7 +142,7 @@ func readKept(path string) ([]byte, error) {
 	case err != nil:
 		return nil, errGarbage
 	case !info.Mode().IsRegular():
-		return nil, errors.New("no plain file")
+		return nil, errors.New("not a regular file")
 	}
 	f, err := os.Open(path)
 	if err != nil {

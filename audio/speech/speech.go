@@ -83,7 +83,7 @@ func (s *Speaker) Say(ctx context.Context, text string) (audio.Sound, error) {
 		}
 		if p.failures++; p.failures == mostFailures {
 			s.programs = slices.DeleteFunc(s.programs, func(q *program) bool { return q == p })
-			s.failed = append(s.failed, fmt.Errorf("%s failed %d times in a row, and is asked no more: %w", p.name, mostFailures, err))
+			s.failed = append(s.failed, fmt.Errorf("%s failed %d times in a row, and is no longer used: %w", p.name, mostFailures, err))
 		}
 	}
 	return nil, errors.Join(failed...)

@@ -260,7 +260,7 @@ func TestProgramsThatMisbehave(t *testing.T) {
 			}
 			_, err := s.Say(context.Background(), "Oar turn")
 			name, why, _ := strings.Cut(problem, ": ")
-			require.EqualError(t, err, name+" failed 3 times in a row, and is asked no more: "+why)
+			require.EqualError(t, err, name+" failed 3 times in a row, and is no longer used: "+why)
 			assert.Len(t, asked(t, log), 3)
 			left, err := os.ReadDir(folder)
 			require.NoError(t, err)

@@ -34,7 +34,7 @@ const mostFLACFrames = 1<<36 - 1
 func (t ClickTrack) flac(w io.Writer, timeline *player.Timeline) error {
 	frames := t.frames(t.course(t.Rate, t.Sounds, timeline), timeline)
 	if frames > mostFLACFrames {
-		return fmt.Errorf("%d frames are more than a FLAC file can tell", frames)
+		return fmt.Errorf("%d frames are more than a FLAC file can hold", frames)
 	}
 	samples := func(w io.Writer) func(beep.Streamer, int64) error {
 		return func(s beep.Streamer, frames int64) error { return audio.WritePCM(w, s, t.Bits, frames) }
