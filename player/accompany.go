@@ -27,7 +27,7 @@ const (
 	surely  = 0.5 // before a late part joins
 )
 
-// part is a run with its stretched sound.
+// part is a playback with its stretched sound.
 type part struct {
 	playback
 	goesOn bool  // continues the song where the part before was cut; the two cross-fade
@@ -143,27 +143,27 @@ func (a *Accompaniment) work(done <-chan struct{}) {
 	}
 }
 
-// arrange makes a part for each run of the course in [from, to). Parts that the course
+// arrange makes a part for each playback of the course in [from, to). Parts that the course
 // no longer has end at from; nothing before that changes.
 func (a *Accompaniment) arrange(from, to int64) {
 	old := *a.parts.Load()
-	runs := a.course.playbacks(from-a.frames(dying), to+a.frames(jump))
+	playbacks := a.course.playbacks(from-a.frames(dying), to+a.frames(jump))
 	var list []part
-	taken := make([]bool, len(runs))
+	taken := make([]bool, len(playbacks))
 	for i := range old {
 		p := old[i]
 		if p.ends(a) < from-a.frames(kept) {
 			continue
 		}
 		next := -1
-		for k := range runs {
-			if r := &runs[k]; !taken[k] && r.from <= p.to && p.from < r.to && p.same(r) {
+		for k := range playbacks {
+			if r := &playbacks[k]; !taken[k] && r.from <= p.to && p.from < r.to && p.same(r) {
 				next = k
 			}
 		}
 		switch {
 		case next >= 0:
-			r := &runs[next]
+			r := &playbacks[next]
 			taken[next] = true
 			p.to, p.cut, p.over = r.to, r.cut, r.over
 		case p.from >= from:
@@ -173,8 +173,8 @@ func (a *Accompaniment) arrange(from, to int64) {
 		}
 		list = append(list, p)
 	}
-	for k := range runs {
-		if r := &runs[k]; !taken[k] && r.to > from {
+	for k := range playbacks {
+		if r := &playbacks[k]; !taken[k] && r.to > from {
 			if p, ok := a.part(r, from); ok {
 				p.goesOn = slices.ContainsFunc(list, func(old part) bool {
 					return old.cut && old.to == p.from && old.continues(r, p.from)
@@ -186,7 +186,7 @@ func (a *Accompaniment) arrange(from, to int64) {
 	a.parts.Store(&list)
 }
 
-// part returns the part for a run, starting at now if the run began earlier. It reports
+// part returns the part for a playback, starting at now if that began earlier. It reports
 // false if there is nothing to play.
 func (a *Accompaniment) part(r *playback, now int64) (part, bool) {
 	p := part{playback: *r, base: r.from - a.frames(before), joins: new(atomic.Int64)}
@@ -223,8 +223,8 @@ const besideStep = 0.015
 // place plays up to it at the song's own speed: there is too little in between to slow.
 const beforeStep = 0.1
 
-// anchors returns the tempo of a run's sound: anchors around the places where steps fall,
-// on the beats and between them, starting with first. It goes on past the end, as the run
+// anchors returns the tempo of a playback's sound: anchors around the places where steps fall,
+// on the beats and between them, starting with first. It goes on past the end, as the playback
 // may still grow longer. The last anchor leaves the speed at 1.
 func (r *playback) anchors(first timestretch.Anchor, base int64) timestretch.Tempo {
 	rate := float64(r.song.Rate())

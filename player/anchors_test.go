@@ -9,7 +9,7 @@ import (
 	"dance.example/slowquick/audio/music/timestretch"
 )
 
-// TestASongCanBeStretchedFromAnywhere: wherever a run begins, wherever in the beat the
+// TestASongCanBeStretchedFromAnywhere: wherever a playback begins, wherever in the beat the
 // steps fall, and at any tempo on offer, its anchors are a valid tempo. Otherwise the song
 // would be silent.
 func TestASongCanBeStretchedFromAnywhere(t *testing.T) {

@@ -9,7 +9,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Line is what the transport needs of a sound device.
+// Device is what the transport needs of a sound device.
 type Device interface {
 	// Heard returns the frame heard at a time.
 	Heard(time.Time) float64

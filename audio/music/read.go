@@ -20,7 +20,7 @@ import (
 	"dance.example/slowquick/audio/recording"
 )
 
-// Song is a decoded song.
+// Audio is a decoded song.
 type Audio struct {
 	Rate   int        // frames a second
 	Length int64      // in frames

@@ -1,7 +1,6 @@
 // Package check reads a sheet and reports everything that is wrong with it: in the
-// language, on the floor, and where two figures don't join. It is the one door through
-// which programs read sheets; what it calls for each part are packages routine, floor
-// and choreography.
+// language, on the floor, and where two figures don't join. Programs read
+// sheets only through it; packages routine, floor and choreography do the parts.
 package check
 
 import (

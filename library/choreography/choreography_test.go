@@ -49,7 +49,7 @@ func chapters(t testing.TB) (*library.Library, []*library.Chapter) {
 }
 
 // TestNeighboursAreThoseThatCheckAccepts: a figure may follow another exactly if a sheet of
-// the two passes, and what parts them is what the sheet is refused for.
+// the two is accepted, and what parts them is what the sheet is refused for.
 func TestNeighboursAreThoseThatCheckAccepts(t *testing.T) {
 	const most, seed = 400, 11
 	random := rand.New(rand.NewPCG(seed, 0))

@@ -20,7 +20,7 @@ type Wish struct {
 	Seed  uint64             // the same wish with the same seed gives the same routine
 }
 
-// ErrNone says that no routine fulfils a wish.
+// ErrNone says that no routine was found that fulfils a wish.
 var ErrNone = errors.New("no order of figures fills these bars")
 
 // MostBars is the length of the longest routine that Compose returns.

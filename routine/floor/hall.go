@@ -14,10 +14,10 @@ const (
 	back   = 100.0
 )
 
-// Bounds is the smallest rectangle that holds some places. The zero Bounds holds none.
+// Bounds is the smallest rectangle that holds some points. The zero Bounds holds none.
 type Bounds struct{ Min, Max Point }
 
-// Including returns b extended to hold a place.
+// Including returns b extended to hold a point.
 func (b Bounds) Including(p Point) Bounds {
 	if b == (Bounds{}) {
 		return Bounds{p, Point{p.X, p.Y + 1e-9}}

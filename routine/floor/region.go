@@ -6,7 +6,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// nearest returns the place in a region nearest to at, both as the leader sees them.
+// nearest returns the point in a region nearest to at, both as the leader sees them.
 func nearest(r routine.Region, at Point) Point {
 	near, far := float64(r.Near), float64(r.Far)
 	length, bearing := at.length(), at.bearing()
@@ -27,7 +27,7 @@ func nearest(r routine.Region, at Point) Point {
 	return toward.Times(min(max(at.dot(toward), near), far))
 }
 
-// nearestOf returns the nearest place in any of some positions, and which position that is.
+// nearestOf returns the nearest point in any of some positions, and which position that is.
 func nearestOf(ps routine.PositionSet, at Point) (to Point, in routine.Position) {
 	best := -1.0
 	for rest := ps; rest != 0; rest &= rest - 1 {

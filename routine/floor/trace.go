@@ -35,7 +35,7 @@ const (
 // as the score says.
 func Trace(s *routine.Score) *Path { return TraceFrom(s, Point{}) }
 
-// TraceFrom dances a score with the leader starting at a given place.
+// TraceFrom dances a score with the leader starting at a given point.
 func TraceFrom(s *routine.Score, start Point) *Path {
 	p := &Path{Score: s, starts: make([]Couple, len(s.Passages))}
 	t := tracer{stride: s.Stride}

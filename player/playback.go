@@ -35,7 +35,7 @@ func (r *playback) same(s *playback) bool {
 	return r.speed == s.speed && r.continues(s, s.from)
 }
 
-// playbacks returns the runs of songs in [from, to) of a course, in order.
+// playbacks returns the playbacks of songs in [from, to) of a course, in order.
 func (c *Course) playbacks(from, to int64) (out []playback) {
 	i := sort.Search(len(c.legs), func(i int) bool { return c.ended(i) > float64(from) })
 	for ; i < len(c.legs) && c.legs[i].from < float64(to); i++ {
@@ -72,7 +72,7 @@ func (c *Course) playbacks(from, to int64) (out []playback) {
 	return out
 }
 
-// joined appends a run, or lengthens the last one if r only continues it.
+// joined appends a playback, or lengthens the last one if r only continues it.
 func joined(list []playback, r playback) []playback {
 	if n := len(list); n > 0 {
 		if before := &list[n-1]; before.to == r.from && before.same(&r) {

@@ -6,7 +6,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Place is a point in the hall, or the way from one point to another, in
+// Point is a point in the hall, or the way from one point to another, in
 // centimetres: X along the first line of dance, Y towards its wall. Directions
 // go clockwise when Y is drawn downwards.
 type Point struct{ X, Y float64 }
