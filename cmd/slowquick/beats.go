@@ -11,6 +11,7 @@ import (
 	"github.com/adrg/xdg"
 
 	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/player/store"
 )
 
 // beatsFile is where the beats of a song are kept that the dancer gave or corrected,
@@ -22,7 +23,7 @@ func beatsFile(hash string) string {
 // keptBeats gives the beats that were kept of a song; ok is false if there are none.
 func keptBeats(s sound) (g music.Grid, ok bool, err error) {
 	path := beatsFile(s.Hash)
-	text, err := readFile(path)
+	text, err := store.ReadFile(path, largest)
 	if errors.Is(err, fs.ErrNotExist) {
 		return g, false, nil
 	}
@@ -50,7 +51,7 @@ func keepBeats(hash string, g music.Grid) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("keep the beats: %w", err)
 	}
-	return writeOwn(path, beatsText(g))
+	return store.WriteOwn(path, beatsText(g))
 }
 
 // beatsText writes beats as a text.

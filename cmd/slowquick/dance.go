@@ -15,6 +15,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
 
@@ -40,7 +41,7 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 				return err
 			}
 			if !cmd.Flags().Changed("call") {
-				how.call = a.wasCalling()
+				how.call = a.choices().NamesAloud
 			}
 			if err := a.choosePause(cmd, &how); err != nil {
 				return err
@@ -118,17 +119,17 @@ func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, sile
 	} else {
 		s.sounds() // before the screen, on which nothing can be told
 	}
-	levels, err := keptLevels(shown)
+	levels, err := store.Levels(shown)
 	if err != nil {
 		a.warn(err)
 	}
 	s.shown, s.began = shown, levels
 	s.engine.SetLevels(0, levels)
-	late, err := keptLateness()
+	late, err := store.Latenesses()
 	if err != nil {
 		a.warn(err)
 	}
-	s.line = device.Open(s.engine, rate, device.Options{Silent: silent, Late: latenessOf(late), Guard: a.guard})
+	s.line = device.Open(s.engine, rate, device.Options{Silent: silent, Late: store.LatenessOf(late), Guard: a.guard})
 	return s
 }
 
@@ -195,15 +196,13 @@ func (a *app) closeStage(s *stage) {
 		s.now.Close()
 	}
 	s.line.Close()
-	if calling := s.names.calling.Load(); calling != s.called && keptFile("choices") != "" {
-		if err := keepCalling(calling); err != nil {
+	if calling := s.names.calling.Load(); calling != s.called {
+		if err := store.KeepNamesAloud(calling); err != nil {
 			a.warn(err)
 		}
 	}
-	if levels := s.engine.Levels(); levels != s.began && keptFile("levels") != "" {
-		if err := keepLevels(s.began, levels, s.shown); err != nil {
-			a.warn(err)
-		}
+	if err := store.KeepLevels(s.began, s.engine.Levels(), s.shown); err != nil {
+		a.warn(err)
 	}
 }
 
@@ -330,7 +329,8 @@ func (a *app) choose(ctx context.Context) error {
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
 		return nil
 	}
-	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: a.wasCalling()}, false, nil)
+	chosen := a.choices()
+	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: chosen.NamesAloud}, false, nil)
 	defer a.closeStage(s)
 	kept := keepDiary(diaryFile())
 	defer a.closeDiary(kept)
@@ -339,7 +339,7 @@ func (a *app) choose(ctx context.Context) error {
 	err := screen.Run(ctx, screen.Options{
 		Guard: a.guard,
 		Shelf: sh, Handbook: handbook{a.library}, Songs: songs{}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
-		PauseAfter: inMinutes(wasPausing()),
+		PauseAfter: inMinutes(chosen.PauseAfter),
 		Stage:      func(l screen.Loaded) screen.Transport { return s.put(l.Timeline, player.DefaultSettings()) },
 	})
 	if err != nil {

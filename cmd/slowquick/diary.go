@@ -20,6 +20,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
 
@@ -28,7 +29,7 @@ func diaryFile() string { return filepath.Join(xdg.StateHome, "slowquick", "diar
 
 // readDiary opens the diary to read it; it is nil if nothing was kept yet.
 func readDiary() (*diary.Diary, error) {
-	err := isPlain(diaryFile())
+	err := store.Plain(diaryFile())
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

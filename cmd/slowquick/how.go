@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
 
@@ -61,7 +62,7 @@ func (h *howToDance) liveFlags(cmd *cobra.Command) {
 }
 
 func (h *howToDance) pauseFlag(cmd *cobra.Command) {
-	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", usualSpell, "suggest a pause on the screen after so many `MINUTES` danced, 0 for never; it is kept")
+	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", store.UsualPause, "suggest a pause on the screen after so many `MINUTES` danced, 0 for never; it is kept")
 }
 
 func complete(cmd *cobra.Command, flag string, values ...string) {

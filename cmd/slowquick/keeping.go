@@ -14,6 +14,7 @@ import (
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
 
@@ -138,7 +139,7 @@ func (k *keptDiary) writeAll(d **diary.Diary) (err error) {
 		return nil
 	}
 	if *d == nil {
-		if err = isPlain(k.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err = store.Plain(k.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			err = &diary.NotKept{Path: k.path, Err: err}
 		} else {
 			*d, err = diary.OpenWithin(k.path, shortWait)

@@ -278,21 +278,3 @@ func (a *app) callsOf(ctx context.Context, timeline *player.Timeline, say sayer)
 	}
 	return calls
 }
-
-// wasCalling is whether figures were named the last time.
-func (a *app) wasCalling() bool {
-	kept, err := readKept("choices")
-	if err != nil {
-		a.warn(err)
-	}
-	return kept["names aloud"] != 0
-}
-
-// keepCalling keeps whether figures are named.
-func keepCalling(calling bool) error {
-	value := 0.0
-	if calling {
-		value = 1
-	}
-	return keep("choices", map[string]float64{"names aloud": value})
-}

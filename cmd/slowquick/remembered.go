@@ -17,6 +17,7 @@ import (
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
+	"dance.example/slowquick/player/store"
 )
 
 // memory is a folder of what was heard in songs. It only saves time: what is missing or
@@ -206,7 +207,7 @@ func (r *remembered) keep() {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return
 	}
-	err := writeOwn(r.from, func(w io.Writer) error {
+	err := store.WriteOwn(r.from, func(w io.Writer) error {
 		packed := gzip.NewWriter(w)
 		if err := json.NewEncoder(packed).Encode(r); err != nil {
 			return err

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
 
@@ -44,7 +45,7 @@ func (a *app) open(arg string) (document, error) {
 	text, err := a.readAny(arg)
 	if err == nil {
 		d := document{name: arg, text: text}
-		if isPlain(arg) == nil {
+		if store.Plain(arg) == nil {
 			d.path = arg
 		}
 		return d, nil
@@ -85,34 +86,7 @@ func (a *app) sheetsLike(arg string) []string {
 // readAny reads a file that was named, of at most largest bytes. It may be a pipe, which is
 // waited for until the command line is to end.
 func (a *app) readAny(path string) ([]byte, error) {
-	return await(a.ctx, func() ([]byte, error) { return readUpTo(path, largest) })
-}
-
-// readFile reads a plain file, of at most largest bytes.
-func readFile(path string) ([]byte, error) {
-	if err := isPlain(path); err != nil {
-		return nil, err
-	}
-	return readUpTo(path, largest)
-}
-
-func readUpTo(path string, most int64) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, most))
-}
-
-// isPlain says why a file is none that can be read at once and to its end, as a pipe and a
-// device can not.
-func isPlain(path string) error {
-	info, err := os.Stat(path)
-	if err == nil && !info.Mode().IsRegular() {
-		err = &fs.PathError{Op: "read", Path: path, Err: errors.New("it is no plain file")}
-	}
-	return err
+	return await(a.ctx, func() ([]byte, error) { return store.ReadUpTo(path, largest) })
 }
 
 // sheetFiles are the names of the plain files of a folder whose names end as a sheet's does, in
@@ -120,7 +94,7 @@ func isPlain(path string) error {
 func sheetFiles(folder string) (names []string, err error) {
 	entries, err := os.ReadDir(folder)
 	for _, e := range entries {
-		if filepath.Ext(e.Name()) == ".md" && isPlain(filepath.Join(folder, e.Name())) == nil {
+		if filepath.Ext(e.Name()) == ".md" && store.Plain(filepath.Join(folder, e.Name())) == nil {
 			names = append(names, e.Name())
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
 
@@ -24,7 +25,7 @@ func (s shelf) Entries() ([]screen.Entry, error) {
 	files, _ := sheetFiles(s.folder) // one that can't be read has no sheets
 	for _, file := range files {
 		path := filepath.Join(s.folder, file)
-		text, err := readFile(path)
+		text, err := store.ReadFile(path, largest)
 		if err != nil {
 			continue // it says so when it is opened by name
 		}

@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"maps"
 	"slices"
 	"strings"
+	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -15,6 +17,7 @@ import (
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
 
@@ -48,7 +51,7 @@ macOS and Windows, what is kept is for all of them.`,
 	cmd.Flags().StringVar(&forget, "forget", "", "forget what is kept for a device, by a `NAME` of the list")
 	cmd.MarkFlagsMutuallyExclusive("list", "forget")
 	_ = cmd.RegisterFlagCompletionFunc("forget", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		kept, _ := keptLateness()
+		kept, _ := store.Latenesses()
 		return slices.Sorted(maps.Keys(kept)), cobra.ShellCompDirectiveNoFileComp
 	}) // fails only for a flag that does not exist
 	return cmd
@@ -56,7 +59,7 @@ macOS and Windows, what is kept is for all of them.`,
 
 // listLateness lists what is kept.
 func (a *app) listLateness() error {
-	kept, err := keptLateness()
+	kept, err := store.Latenesses()
 	if err != nil {
 		return failed(err, "")
 	}
@@ -67,9 +70,23 @@ func (a *app) listLateness() error {
 	return printLateness(a.out, kept)
 }
 
+// printLateness lists what is kept.
+func printLateness(w io.Writer, kept map[string]store.Lateness) error {
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "OUTPUT\tSOUND\tCALLED")
+	for _, key := range slices.Sorted(maps.Keys(kept)) {
+		called := kept[key].Called
+		if output, _, device := strings.Cut(key, "/"); !device {
+			called = "any other device of " + output
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\n", harmless(key), kept[key], harmless(called))
+	}
+	return table.Flush()
+}
+
 // forgetLateness forgets what is kept under a name of the list.
 func (a *app) forgetLateness(name string) error {
-	kept, err := keptLateness()
+	kept, err := store.Latenesses()
 	if err != nil {
 		return failed(err, "")
 	}
@@ -86,11 +103,25 @@ func (a *app) forgetLateness(name string) error {
 	default:
 		return &failure{exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), harmless("name one as " + strings.Join(keys, " or "))}
 	}
-	if err := rewrite("lateness", func(all map[string]lateness) { delete(all, keys[0]) }); err != nil {
+	if err := store.ForgetLateness(keys[0]); err != nil {
 		return failed(err, "")
 	}
 	fmt.Fprintf(a.out, "%s is forgotten, which was %s\n", harmless(keys[0]), kept[keys[0]])
 	return nil
+}
+
+// keysCalled are the keys under which something is kept that is listed by a name.
+func keysCalled(kept map[string]store.Lateness, name string) (keys []string) {
+	for key, l := range kept {
+		if harmless(key) == name {
+			return []string{key}
+		}
+		if name != "" && harmless(l.Called) == name {
+			keys = append(keys, key)
+		}
+	}
+	slices.Sort(keys)
+	return keys
 }
 
 // syncStage makes a stage a [screen.SyncDevice].
@@ -102,7 +133,7 @@ func (s syncStage) Device() (key, called string) {
 	if !now.Sounding {
 		return "", ""
 	}
-	return keyOf(now), calledOf(now)
+	return store.LatenessKey(now), store.CalledOf(now)
 }
 
 // waking is how long a loudspeaker that is asleep is waited for.
@@ -145,8 +176,8 @@ func (a *app) findLateness(ctx context.Context) error {
 		fmt.Fprintln(a.out, "nothing was changed")
 		return nil
 	}
-	late := lateness{found.Late.Seconds(), found.Called}
-	if err := keep("lateness", map[string]lateness{found.Device: late}); err != nil {
+	late := store.Lateness{Seconds: found.Late.Seconds(), Called: found.Called}
+	if err := store.KeepLateness(found.Device, late); err != nil {
 		return failed(err, "")
 	}
 	fmt.Fprintf(a.out, "%s: the sound comes %s, and the screen keeps to it\n", harmless(found.Called), late)

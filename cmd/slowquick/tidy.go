@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
 
@@ -45,7 +46,7 @@ read stays as it is. The names of changed files are printed.`,
 						return failed(fmt.Errorf("print: %w", err), "")
 					}
 				case !same:
-					if err := writeWhole(d.path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+					if err := store.WriteWhole(d.path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 						return failed(err, "the file is as it was")
 					}
 					fmt.Fprintln(a.out, harmless(d.name))

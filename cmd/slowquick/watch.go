@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/store"
 )
 
 const (
@@ -41,7 +42,7 @@ func (s shelf) watch(ctx context.Context, sheet document) <-chan screen.Loaded {
 				last, unread = now, unread || changed
 				continue // one that changes is left alone until it is saved
 			}
-			text, err := readFile(sheet.path)
+			text, err := store.ReadFile(sheet.path, largest)
 			if err != nil {
 				continue
 			}

@@ -18,6 +18,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -261,7 +262,7 @@ func (a *app) classes(arg string) (list []class, err error) {
 	}
 	for _, file := range files {
 		path := filepath.Join(arg, file)
-		text, err := readFile(path)
+		text, err := store.ReadFile(path, largest)
 		if err != nil {
 			return nil, failed(fmt.Errorf("read sheet: %w", err), "")
 		}

@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/store"
 )
 
 // indexPage is the file that lists the others of a folder.
@@ -92,7 +93,7 @@ func (b *bundle) renew(ctx context.Context, folder string) error {
 // stage writes the files into a new folder within another, the index last. It gives the
 // new folder, and what removes all that is left of it.
 func (b *bundle) stage(ctx context.Context, within string) (folder string, discard func(), err error) {
-	folder = temporaryIn(within)
+	folder = store.Temporary(within)
 	if err := os.Mkdir(folder, 0o777); err != nil {
 		return "", func() {}, err
 	}

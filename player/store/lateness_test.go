@@ -1,4 +1,4 @@
-package main
+package store
 
 import (
 	"os"
@@ -12,19 +12,10 @@ import (
 	"dance.example/slowquick/audio/device"
 )
 
-// withSettings gives the test an empty folder for settings.
-func withSettings(t *testing.T) {
-	t.Helper()
-	dir := t.TempDir()
-	for _, name := range []string{"HOME", "XDG_CONFIG_HOME", "AppData"} {
-		t.Setenv(name, dir)
-	}
-}
-
 // put writes a kept file as it may be found.
 func put(t *testing.T, name, text string) {
 	t.Helper()
-	path := keptFile(name)
+	path := File(name)
 	require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o700))
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 }
@@ -34,7 +25,7 @@ func on(output, name string) device.Status {
 }
 
 func TestWhichLatenessIsUsed(t *testing.T) {
-	withSettings(t)
+	settingsIn(t)
 	put(t, "lateness", `{
 		"PulseAudio": 0.04,
 		"PulseAudio/bluez_output.lounge.1": {"seconds": 0.18, "called": "Living-room speaker (Bluetooth)"},
@@ -42,9 +33,9 @@ func TestWhichLatenessIsUsed(t *testing.T) {
 		"aplay/plug/a": 0.01,
 		"oto": 1e300
 	}`)
-	kept, err := keptLateness()
+	kept, err := Latenesses()
 	require.NoError(t, err)
-	late := latenessOf(kept)
+	late := LatenessOf(kept)
 	for _, c := range []struct {
 		name string
 		on   device.Status
@@ -62,22 +53,22 @@ func TestWhichLatenessIsUsed(t *testing.T) {
 		assert.Equal(t, c.want, late(c.on), c.name)
 	}
 	assert.Zero(t, testing.AllocsPerRun(100, func() { late(on("PulseAudio", "terrace")) }))
-	assert.Zero(t, latenessOf(nil)(on("PulseAudio", "terrace")))
+	assert.Zero(t, LatenessOf(nil)(on("PulseAudio", "terrace")))
 }
 
 // TestLatenessIsKeptAndRead: beside what stands in the file, in its old form too.
 func TestLatenessIsKeptAndRead(t *testing.T) {
-	withSettings(t)
-	kept, err := keptLateness()
+	settingsIn(t)
+	kept, err := Latenesses()
 	require.NoError(t, err)
 	assert.Empty(t, kept)
 	put(t, "lateness", `{"PulseAudio": 0.04}`)
-	speaker := lateness{Seconds: 0.18, Called: "Living-room speaker \x1b[31m (Bluetooth)"}
-	require.NoError(t, keep("lateness", map[string]lateness{keyOf(on("PulseAudio", "bluez_output.lounge.1")): speaker}))
-	require.NoError(t, keep("lateness", map[string]lateness{keyOf(on("aplay", "")): {Seconds: 0.01}}))
-	kept, err = keptLateness()
+	speaker := Lateness{Seconds: 0.18, Called: "Living-room speaker \x1b[31m (Bluetooth)"}
+	require.NoError(t, KeepLateness(LatenessKey(on("PulseAudio", "bluez_output.lounge.1")), speaker))
+	require.NoError(t, KeepLateness(LatenessKey(on("aplay", "")), Lateness{Seconds: 0.01}))
+	kept, err = Latenesses()
 	require.NoError(t, err)
-	assert.Equal(t, map[string]lateness{
+	assert.Equal(t, map[string]Lateness{
 		"PulseAudio": {Seconds: 0.04}, "PulseAudio/bluez_output.lounge.1": speaker, "aplay": {Seconds: 0.01},
 	}, kept)
 }
@@ -90,23 +81,23 @@ func TestADamagedFileIsNamed(t *testing.T) {
 		"a word within": `{"aplay": 0.1, "PulseAudio": {"seconds": "late"}}`, "a list": `[0.1]`,
 	} {
 		t.Run(name, func(t *testing.T) {
-			withSettings(t)
+			settingsIn(t)
 			put(t, "lateness", text)
-			kept, err := keptLateness()
+			kept, err := Latenesses()
 			assert.Empty(t, kept)
-			assert.ErrorContains(t, err, "read the lateness of the last time: "+keptFile("lateness")+": ")
-			require.NoError(t, keep("lateness", map[string]lateness{"aplay": {Seconds: 0.01}}))
-			kept, err = keptLateness()
+			assert.ErrorContains(t, err, "read the lateness of the last time: "+File("lateness")+": ")
+			require.NoError(t, KeepLateness("aplay", Lateness{Seconds: 0.01}))
+			kept, err = Latenesses()
 			require.NoError(t, err)
-			assert.Equal(t, map[string]lateness{"aplay": {Seconds: 0.01}}, kept)
+			assert.Equal(t, map[string]Lateness{"aplay": {Seconds: 0.01}}, kept)
 		})
 	}
 }
 
 func TestWhatADeviceIsCalled(t *testing.T) {
 	s := on("PulseAudio", "bluez_output.lounge.1")
-	assert.Equal(t, "bluez_output.lounge.1 (PulseAudio)", calledOf(s))
+	assert.Equal(t, "bluez_output.lounge.1 (PulseAudio)", CalledOf(s))
 	s.Device.Called = "Living-room speaker (Bluetooth)"
-	assert.Equal(t, s.Device.Called, calledOf(s))
-	assert.Equal(t, "PulseAudio", calledOf(on("PulseAudio", "")))
+	assert.Equal(t, s.Device.Called, CalledOf(s))
+	assert.Equal(t, "PulseAudio", CalledOf(on("PulseAudio", "")))
 }

@@ -1,4 +1,4 @@
-package main
+package store
 
 import (
 	"testing"
@@ -9,14 +9,18 @@ import (
 
 // TestTheTimeUntilAPauseIsKept; what can't be a time in a file is the usual one.
 func TestTheTimeUntilAPauseIsKept(t *testing.T) {
-	withSettings(t)
-	assert.Equal(t, usualSpell, wasPausing())
-	for _, minutes := range []float64{0, 1, 37.5, longestSpell} {
-		require.NoError(t, keep("choices", map[string]float64{choiceOfPause: minutes}))
-		assert.Equal(t, minutes, wasPausing())
+	settingsIn(t)
+	was := func() float64 {
+		c, _ := ReadChoices()
+		return c.PauseAfter
+	}
+	assert.Equal(t, UsualPause, was())
+	for _, minutes := range []float64{0, 1, 37.5, LongestPause} {
+		require.NoError(t, KeepPauseAfter(minutes))
+		assert.Equal(t, minutes, was())
 	}
 	for _, text := range []string{`{"pause after": -3}`, `{"pause after": 0.2}`, `{"pause after": 1e9}`, `no`} {
 		put(t, "choices", text)
-		assert.Equal(t, usualSpell, wasPausing(), text)
+		assert.Equal(t, UsualPause, was(), text)
 	}
 }

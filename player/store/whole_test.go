@@ -1,4 +1,4 @@
-package main
+package store
 
 import (
 	"io"
@@ -29,10 +29,10 @@ func TestAWrittenFileIsSharedAsUsual(t *testing.T) {
 		return info.Mode()
 	}
 
-	require.NoError(t, writeWhole(page, write))
+	require.NoError(t, WriteWhole(page, write))
 	assert.Equal(t, mode(usual.Name()), mode(page))
 	require.NoError(t, os.Chmod(page, 0o640))
-	require.NoError(t, writeWhole(page, write))
+	require.NoError(t, WriteWhole(page, write))
 	assert.Equal(t, os.FileMode(0o640), mode(page))
 	left, err := os.ReadDir(dir)
 	require.NoError(t, err)

@@ -1,4 +1,4 @@
-package main
+package store
 
 import (
 	"fmt"
@@ -29,10 +29,10 @@ func TestSettingsKeptAtTheSameTime(t *testing.T) {
 	const programs = 40
 	var all sync.WaitGroup
 	for i := range programs {
-		all.Go(func() { assert.NoError(t, keep("choices", map[string]float64{fmt.Sprint("choice ", i): 1})) })
+		all.Go(func() { assert.NoError(t, Keep("choices", map[string]float64{fmt.Sprint("choice ", i): 1})) })
 	}
 	all.Wait()
-	kept, err := readKept("choices")
+	kept, err := Read[float64]("choices")
 	require.NoError(t, err)
 	assert.Len(t, kept, programs)
 }
@@ -47,9 +47,9 @@ func TestOnlyLevelsThatWereChangedAreKept(t *testing.T) {
 		l[layer] = level
 		return l
 	}
-	require.NoError(t, keepLevels(began, change(player.VoiceLayer, 0.25), both))
-	require.NoError(t, keepLevels(began, change(player.ClickLayer, 0.75), both))
-	kept, err := readKept("levels")
+	require.NoError(t, KeepLevels(began, change(player.VoiceLayer, 0.25), both))
+	require.NoError(t, KeepLevels(began, change(player.ClickLayer, 0.75), both))
+	kept, err := Read[float64]("levels")
 	require.NoError(t, err)
 	assert.Equal(t, map[string]float64{"voice": 0.25, "clicks": 0.75}, kept)
 }
@@ -61,10 +61,10 @@ func TestSettingsAreTheirOwnersAlone(t *testing.T) {
 	}
 	settingsIn(t)
 	for range 2 {
-		require.NoError(t, keep("levels", map[string]float64{"voice": 0.5}))
-		info, err := os.Stat(keptFile("levels"))
+		require.NoError(t, Keep("levels", map[string]float64{"voice": 0.5}))
+		info, err := os.Stat(File("levels"))
 		require.NoError(t, err)
 		assert.Equal(t, os.FileMode(0o600), info.Mode())
-		require.NoError(t, os.Chmod(keptFile("levels"), 0o644))
+		require.NoError(t, os.Chmod(File("levels"), 0o644))
 	}
 }

@@ -1,4 +1,4 @@
-package main
+package store
 
 import (
 	"encoding/json"
@@ -13,9 +13,12 @@ import (
 	"github.com/rogpeppe/go-internal/lockedfile"
 )
 
-// keptFile is the file of some values that are kept from one time to the next;
-// "" where there is no place for settings.
-func keptFile(name string) string {
+// largest is the most bytes that are read of a file of settings.
+const largest = 1 << 20
+
+// File returns the path of the settings called name, or "" if the system has no folder for
+// settings.
+func File(name string) string {
 	dir, err := os.UserConfigDir()
 	if err != nil {
 		return ""
@@ -23,16 +26,13 @@ func keptFile(name string) string {
 	return filepath.Join(dir, "slowquick", name+".json")
 }
 
-// readKept gives numbers by their names; none if none were kept.
-func readKept(name string) (map[string]float64, error) { return readAll[float64](name) }
-
-// readAll gives values by their names; none if none were kept.
-func readAll[V any](name string) (map[string]V, error) {
-	path := keptFile(name)
+// Read returns the settings called name, by their keys. It returns nil if none were kept.
+func Read[V any](name string) (map[string]V, error) {
+	path := File(name)
 	if path == "" {
 		return nil, nil
 	}
-	text, err := readFile(path)
+	text, err := ReadFile(path, largest)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -48,31 +48,31 @@ func readAll[V any](name string) (map[string]V, error) {
 	return kept, nil
 }
 
-// keep keeps values for the next time, beside others of that file. What can't be
-// read there is written anew.
-func keep[V any](name string, values map[string]V) error {
-	return rewrite(name, func(all map[string]V) { maps.Copy(all, values) })
+// Keep adds values to the settings called name, replacing those of the same keys. A file
+// that can't be read is replaced.
+func Keep[V any](name string, values map[string]V) error {
+	return Rewrite(name, func(all map[string]V) { maps.Copy(all, values) })
 }
 
-// rewrite changes the values of a file; there are none if it can't be read. Programs that
-// do so at the same time take turns.
-func rewrite[V any](name string, change func(all map[string]V)) error {
-	path := keptFile(name)
+// Rewrite lets change edit the settings called name and writes them back. If the file can't
+// be read, change starts from an empty map. Programs that do this at the same time take turns.
+func Rewrite[V any](name string, change func(all map[string]V)) error {
+	path := File(name)
 	if path == "" {
 		return fmt.Errorf("keep the %s: there is no folder for settings", name)
 	}
 	err := os.MkdirAll(filepath.Dir(path), 0o700)
 	if err == nil {
-		// Where files can't be locked, what is kept last counts.
+		// Without locks on this file system, the last to write wins.
 		if unlock, err := lockedfile.MutexAt(filepath.Join(filepath.Dir(path), "lock")).Lock(); err == nil {
 			defer unlock()
 		}
-		all, _ := readAll[V](name)
+		all, _ := Read[V](name)
 		if all == nil {
 			all = map[string]V{}
 		}
 		change(all)
-		err = writeOwn(path, func(w io.Writer) error {
+		err = WriteOwn(path, func(w io.Writer) error {
 			out := json.NewEncoder(w)
 			out.SetIndent("", "  ")
 			return out.Encode(all)

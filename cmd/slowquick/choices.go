@@ -1,0 +1,63 @@
+package main
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player/store"
+)
+
+// choices returns what the dancer chose before. It warns if that can't be read.
+func (a *app) choices() store.Choices {
+	chosen, err := store.ReadChoices()
+	if err != nil {
+		a.warn(err)
+	}
+	return chosen
+}
+
+// choosePause keeps what --pause-after says, or takes what was chosen before.
+func (a *app) choosePause(cmd *cobra.Command, h *howToDance) error {
+	if !cmd.Flags().Changed("pause-after") {
+		chosen, _ := store.ReadChoices() // choices warns
+		h.pauseAfter = chosen.PauseAfter
+		return nil
+	}
+	if !store.IsPause(h.pauseAfter) {
+		return usage(fmt.Errorf("--pause-after: not 0, for never, or 1 to %.0f minutes", store.LongestPause))
+	}
+	if err := store.KeepPauseAfter(h.pauseAfter); err != nil {
+		a.warn(err)
+	}
+	return nil
+}
+
+func inMinutes(n float64) time.Duration { return time.Duration(n * float64(time.Minute)) }
+
+// cautioning returns seen, to be called when the cautions have been seen, and after, which
+// warns if that could not be kept and is to be called once the screen is gone. seen is nil if
+// they were seen before.
+func (a *app) cautioning() (seen, after func()) {
+	if chosen, _ := store.ReadChoices(); chosen.CautionsSeen {
+		return nil, func() {}
+	}
+	var err error
+	return func() { err = store.KeepCautionsSeen() }, func() {
+		if err != nil {
+			a.warn(err)
+		}
+	}
+}
+
+// printCautions prints the cautions if they were never seen.
+func (a *app) printCautions() {
+	seen, after := a.cautioning()
+	if seen == nil {
+		return
+	}
+	fmt.Fprintln(a.err, cautions)
+	seen()
+	after()
+}
