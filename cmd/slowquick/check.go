@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -11,6 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
 
@@ -61,6 +64,12 @@ func (a *app) check() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print findings for programs")
 	return cmd
+}
+
+// checked returns every finding of a sheet, and where it parts from its song.
+func (a *app) checked(ctx context.Context, d document) []routine.Finding {
+	score, found := check.Sheet(d.name, d.text, a.library)
+	return routine.Sorted(append(found, songs.Book{Rate: rate}.Findings(ctx, d.name, d.path, score)...))
 }
 
 // fileFindings is what check --json prints of one sheet.

@@ -15,6 +15,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
@@ -242,7 +243,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 	s := a.openStage(ctx, shown, how, silent, nil)
 	defer a.closeStage(s)
 	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, handbook{a.library}, s, s.notes
-	o.Songs = songs{given: how.music, sheet: d.name}
+	o.Songs = songbook{songs.Book{Rate: rate, Given: how.music, For: d.name}}
 	begun := false
 	o.Stage = func(l screen.Loaded) screen.Transport {
 		set := player.DefaultSettings()
@@ -289,7 +290,7 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	if err != nil {
 		return err
 	}
-	timeline, err := a.layOn(ctx, songs{given: how.music, sheet: d.name}, d, player.NewTimeline(score), rate)
+	timeline, err := a.layOn(ctx, songs.Book{Rate: rate, Given: how.music, For: d.name}, d, player.NewTimeline(score))
 	if err != nil {
 		a.warn(fmt.Errorf("without music: %w", err))
 	}
@@ -338,7 +339,7 @@ func (a *app) choose(ctx context.Context) error {
 	defer after()
 	err := screen.Run(ctx, screen.Options{
 		Guard: a.guard,
-		Shelf: sh, Handbook: handbook{a.library}, Songs: songs{}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
+		Shelf: sh, Handbook: handbook{a.library}, Songs: songbook{songs.Book{Rate: rate}}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
 		PauseAfter: inMinutes(chosen.PauseAfter),
 		Stage:      func(l screen.Loaded) screen.Transport { return s.put(l.Timeline, player.DefaultSettings()) },
 	})

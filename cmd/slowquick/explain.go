@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
 
@@ -63,7 +64,8 @@ type explained struct {
 // printExplained prints an explanation, and where its bad sheet has the finding.
 func (a *app) printExplained(e explained) {
 	fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nThis sheet has it:\n\n%s\n", e.Code, e.Severity, ansi.Wordwrap(e.Why, pageColumns, ""), indented(e.Bad))
-	for _, f := range a.findings(document{text: []byte(e.Bad)}) {
+	_, found := check.Sheet("", []byte(e.Bad), a.library)
+	for _, f := range found {
 		text := fmt.Sprintf("line %d: %s\n", f.Span.Start.Line, harmless(f.Message))
 		if f.Hint != "" {
 			text += "hint: " + harmless(f.Hint) + "\n"

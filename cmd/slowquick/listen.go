@@ -9,10 +9,8 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -20,6 +18,7 @@ import (
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
 
@@ -61,14 +60,14 @@ a free introduction, a dance begins.`,
 			if err != nil {
 				return err
 			}
-			ear := &listener{a, how, dancesOf(chapters), dancesOf(all), openMemory()}
+			l := &listener{a, how, dancesOf(chapters), songs.NewEar(dancesOf(chapters), dancesOf(all))}
 			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
 				if how.beats != "" || how.written != "" || how.forget {
 					return usage(errors.New("beats are of one song, not of a folder"))
 				}
-				return ear.folder(cmd.Context(), args[0])
+				return l.folder(cmd.Context(), args[0])
 			}
-			return ear.one(cmd.Context(), args[0])
+			return l.one(cmd.Context(), args[0])
 		},
 	}
 	cmd.Flags().StringVar(&how.dance, "dance", "", "only whether it suits this `DANCE`")
@@ -92,27 +91,11 @@ func dancesOf(chapters []*library.Chapter) (dances []*routine.Dance) {
 type listener struct {
 	*app
 	how    howToListen
-	dances []*routine.Dance // that are asked about
-	all    []*routine.Dance // that are known: what suits one is judged by what suits others
-	memory memory
+	dances []*routine.Dance
+	ear    *songs.Ear
 }
 
-// listened is a song that was listened to.
-type listened struct {
-	path  string
-	sound sound
-	given bool  // its beats are the dancer's
-	fits  []fit // what suits first
-}
-
-// fit is how a song fits a dance.
-type fit struct {
-	dance *routine.Dance
-	grid  music.Grid
-	suits bool
-}
-
-// one tells about one song.
+// one says what is heard in one song.
 func (l *listener) one(ctx context.Context, path string) error {
 	l.inputs = append(l.inputs, path, l.how.beats)
 	song, err := l.read(ctx, path)
@@ -120,7 +103,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 		return notHeard(err)
 	}
 	if l.how.forget {
-		if err := forgetBeats(song.Hash); err != nil {
+		if err := songs.ForgetBeats(song.Hash); err != nil {
 			return failed(err, "")
 		}
 	}
@@ -128,37 +111,36 @@ func (l *listener) one(ctx context.Context, path string) error {
 		var g music.Grid
 		text, err := l.readAny(l.how.beats)
 		if err == nil {
-			g, err = parseBeats(l.how.beats, text, soundOf(song))
+			g, err = songs.ParseBeats(l.how.beats, text, songs.SoundOf(song))
 		}
 		if err == nil {
 			g.BeatGiven, g.BarGiven = true, true // whatever was before
-			err = keepBeats(song.Hash, g)
+			err = songs.KeepBeats(song.Hash, g)
 		}
 		if err != nil {
 			return failed(err, "")
 		}
 	}
-	heard := sync.OnceValues(func() (*music.Heard, error) { return music.Listen(ctx, song) })
-	known := l.memory.recall(ctx, path, 0)
-	known.is(soundOf(song))
-	h, err := l.hear(ctx, path, known, heard)
+	h, err := l.ear.Hear(ctx, path, song)
 	if ctx.Err() != nil {
 		return failed(ctx.Err(), "")
 	} else if err != nil {
 		return failed(err, "slowquick listen --forget forgets the beats that were given")
 	}
 	if l.how.written != "" {
-		if len(h.fits[0].grid.Beats) == 0 {
+		grid := h.Fits[0].Grid
+		if len(grid.Beats) == 0 {
 			return failed(errors.New("there are no beats to write"), "")
 		}
-		if err := l.writeTo(target{path: l.how.written, force: l.how.force}, beatsText(h.fits[0].grid)); err != nil || l.how.written == "-" {
+		beats := func(w io.Writer) error { return songs.WriteBeats(w, grid) }
+		if err := l.writeTo(target{path: l.how.written, force: l.how.force}, beats); err != nil || l.how.written == "-" {
 			return err
 		}
 	}
 	if l.how.asJSON {
 		return l.printJSON(songEntryOf(h, true))
 	}
-	return l.print(h, heard)
+	return l.print(h)
 }
 
 // notHeard is the failure to read a song.
@@ -194,122 +176,27 @@ func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) 
 	return s, err
 }
 
-// hear finds the beats of a song for each dance, or takes those that are kept of it.
-func (l *listener) hear(ctx context.Context, path string, known *remembered, heard func() (*music.Heard, error)) (*listened, error) {
-	h := &listened{path: path, sound: known.Sound}
-	kept, ok, err := keptBeats(h.sound)
-	if err != nil {
-		return nil, err
-	}
-	if h.given = ok; ok {
-		for _, d := range l.dances {
-			tempi := tempiOf(d)
-			suits := kept.Metre == d.Metre.Beats && kept.Tempo >= tempi.Min && kept.Tempo <= tempi.Max
-			h.fits = append(h.fits, fit{d, kept, suits})
-		}
-	} else {
-		find := func(by search) (music.Grid, error) {
-			if err := ctx.Err(); err != nil {
-				return music.Grid{}, err
-			}
-			return known.find(by, heard)
-		}
-		if h.fits, err = fitsOf(find, l.all); err != nil {
-			return nil, err
-		}
-	}
-	known.keep()
-	h.fits = slices.DeleteFunc(h.fits, func(f fit) bool { return !slices.Contains(l.dances, f.dance) })
-	slices.SortStableFunc(h.fits, func(a, b fit) int {
-		return cmp.Or(compareBools(b.suits, a.suits), compareBools(b.grid.SureOfBeat(), a.grid.SureOfBeat()),
-			compareBools(b.atCompetitions(), a.atCompetitions()), cmp.Compare(b.grid.Phase, a.grid.Phase))
-	})
-	return h, nil
-}
-
-// compareBools puts false before true.
-func compareBools(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case a:
-		return 1
-	}
-	return -1
-}
-
-// tempiOf is the tempi at which a dance is danced, in beats a minute, and a hundredth
-// around them: recordings are not made to measure.
-func tempiOf(d *routine.Dance) music.Range {
-	r := d.Usual
-	if c := d.Competition; c != (routine.TempoRange{}) {
-		r.Min, r.Max = min(r.Min, c.Min), max(r.Max, c.Max)
-	}
-	return music.Range{Min: r.Min.Float() * 0.99, Max: r.Max.Float() * 1.01}
-}
-
-// fitsOf finds the beats of a song for each dance. A dance suits if there is a beat at
-// its tempo that is about as strong as any, and if at that tempo bars are not clearly of
-// another number of beats.
-func fitsOf(find func(search) (music.Grid, error), dances []*routine.Dance) (fits []fit, err error) {
-	strongest := 0.0
-	for _, d := range dances {
-		g, err := find(search{tempiOf(d), d.Metre.Beats})
-		if err != nil {
-			return nil, err
-		}
-		strongest = max(strongest, g.Strength)
-		fits = append(fits, fit{dance: d, grid: g})
-	}
-	const enough = 0.6 // of the strongest beats
-	for i := range fits {
-		f := &fits[i]
-		f.suits = f.grid.Clear() && f.grid.Strength >= enough*strongest && !slices.ContainsFunc(fits, f.hasOtherBars)
-	}
-	return fits, nil
-}
-
-// hasOtherBars reports whether a fit at the same tempo has clearer bars, in threes where
-// f has twos or fours, or the other way.
-func (f fit) hasOtherBars(other fit) bool {
-	const clearly, alike = 0.3, 0.02
-	threes := func(f fit) bool { return f.dance.Metre.Beats == 3 }
-	return threes(f) != threes(other) && math.Abs(f.grid.Tempo/other.grid.Tempo-1) < alike && other.grid.Bar > f.grid.Bar+clearly
-}
-
-// barsPerMinute is the tempo as the trade tells it.
-func (f fit) barsPerMinute() float64 { return f.grid.Tempo / float64(f.dance.Metre.Beats) }
-
-// atCompetitions reports whether the tempo is one at which the dance is danced there.
-func (f fit) atCompetitions() bool {
-	c := f.dance.Competition
-	return f.suits && f.grid.Tempo >= c.Min.Float()*0.995 && f.grid.Tempo <= c.Max.Float()*1.005
-}
-
-// print tells about a song.
-func (l *listener) print(h *listened, heard func() (*music.Heard, error)) error {
+// print says what is heard in a song.
+func (l *listener) print(h *songs.Listened) error {
 	w := &printer{w: l.out}
-	w.line("%s, %s", harmless(filepath.Base(h.path)), minutes(h.sound.seconds()))
-	if h.sound.Damage != "" {
-		w.line("not whole: %s", h.sound.Damage)
+	w.line("%s, %s", harmless(filepath.Base(h.Path)), minutes(h.Sound.Seconds()))
+	if h.Sound.Damage != "" {
+		w.line("not whole: %s", h.Sound.Damage)
 	}
-	suiting := slices.IndexFunc(h.fits, func(f fit) bool { return !f.suits })
-	if suiting < 0 {
-		suiting = len(h.fits)
-	}
-	if suiting == 0 {
+	suiting := h.Suiting()
+	if len(suiting) == 0 {
 		w.line("%s", l.suitsNone(h))
 	} else {
-		all, err := heard()
+		heard, err := h.Heard()
 		if err != nil {
 			return failed(err, "")
 		}
-		w.suits(h.fits[:suiting])
-		w.facts(h, all)
+		w.suits(suiting)
+		w.facts(h, heard)
 		if len(l.dances) == 1 {
-			w.sources(h.fits[:suiting])
+			w.sources(suiting)
 		} else {
-			w.line("--dance %s tells where its tempi are from", strings.ToLower(h.fits[0].dance.Name))
+			w.line("--dance %s tells where its tempi are from", strings.ToLower(h.Fits[0].Dance.Name))
 		}
 	}
 	if w.err != nil {
@@ -319,9 +206,9 @@ func (l *listener) print(h *listened, heard func() (*music.Heard, error)) error 
 }
 
 // suitsNone says that a song suits nothing that was asked about.
-func (l *listener) suitsNone(h *listened) string {
-	if h.given {
-		g := h.fits[0].grid
+func (l *listener) suitsNone(h *songs.Listened) string {
+	if h.Given {
+		g := h.Fits[0].Grid
 		return fmt.Sprintf("suits none of the dances: the beats that were given are %s a minute, %d to a bar", tenths(g.Tempo), g.Metre)
 	}
 	if len(l.dances) > 1 {
@@ -344,38 +231,38 @@ func (p *printer) line(format string, args ...any) {
 }
 
 // suits prints which dances a song suits.
-func (p *printer) suits(fits []fit) {
+func (p *printer) suits(fits []songs.Fit) {
 	table := tabwriter.NewWriter(p.w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "SUITS\tBARS/MIN\tBEATS/MIN\tUSUAL\tAT COMPETITIONS")
 	for _, f := range fits {
 		competition := ""
-		if f.dance.Competition != (routine.TempoRange{}) {
-			competition = f.dance.RangeText(f.dance.Competition)
+		if f.Dance.Competition != (routine.TempoRange{}) {
+			competition = f.Dance.RangeText(f.Dance.Competition)
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", f.dance.Name, tenths(f.barsPerMinute()), tenths(f.grid.Tempo), f.dance.RangeText(f.dance.Usual), competition)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", f.Dance.Name, tenths(f.BarsPerMinute()), tenths(f.Grid.Tempo), f.Dance.RangeText(f.Dance.Usual), competition)
 	}
 	p.err = cmp.Or(p.err, table.Flush())
 }
 
 // sources prints where the tempi of dances come from.
-func (p *printer) sources(fits []fit) {
+func (p *printer) sources(fits []songs.Fit) {
 	p.line("where these tempi are from:")
 	for _, f := range fits {
-		p.line("  %s, usual: %s", f.dance.Name, f.dance.UsualSource)
-		if f.dance.CompetitionSource != "" {
-			p.line("  %s, at competitions: %s", f.dance.Name, f.dance.CompetitionSource)
+		p.line("  %s, usual: %s", f.Dance.Name, f.Dance.UsualSource)
+		if f.Dance.CompetitionSource != "" {
+			p.line("  %s, at competitions: %s", f.Dance.Name, f.Dance.CompetitionSource)
 		}
 	}
 }
 
 // facts prints what is known of the beats of the dance that suits best.
-func (p *printer) facts(h *listened, heard *music.Heard) {
-	f := h.fits[0]
-	g := f.grid
-	p.line("as %s:", f.dance.Name)
+func (p *printer) facts(h *songs.Listened, heard *music.Heard) {
+	f := h.Fits[0]
+	g := f.Grid
+	p.line("as %s:", f.Dance.Name)
 	p.line("  %s", steadiness(g))
 	p.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
-	p.line("  %s", sureness(h.given, g))
+	p.line("  %s", sureness(h.Given, g))
 	const parts = 6
 	row := bars(heard.OverBar(g, parts))
 	numbers := ""
@@ -388,7 +275,7 @@ func (p *printer) facts(h *listened, heard *music.Heard) {
 	const columns = 60
 	p.line("  strength of the beats over the song")
 	p.line("    %s", bars(heard.OverSong(g, columns)))
-	p.line("    0:00%*s", columns-4, minutes(h.sound.seconds()))
+	p.line("    0:00%*s", columns-4, minutes(h.Sound.Seconds()))
 }
 
 // bars draws values as bars of eight heights; the highest is full.
@@ -450,33 +337,34 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	if err != nil {
 		return failed(err, "")
 	}
-	var songs []string
+	var paths []string
 	for _, f := range files {
 		if !f.IsDir() && recording.IsSound(recording.Kind(f.Name())) {
-			songs = append(songs, filepath.Join(path, f.Name()))
+			paths = append(paths, filepath.Join(path, f.Name()))
 		}
 	}
-	if len(songs) == 0 {
+	if len(paths) == 0 {
 		return failed(fmt.Errorf("%s holds no songs", path), "")
 	}
-	if len(songs) > mostSongs {
-		l.warn(fmt.Errorf("only the first %d of %d songs are listened to", mostSongs, len(songs)))
-		songs = songs[:mostSongs]
+	if len(paths) > mostSongs {
+		l.warn(fmt.Errorf("only the first %d of %d songs are listened to", mostSongs, len(paths)))
+		paths = paths[:mostSongs]
 	}
 	entries, unread := []songEntry{}, 0
-	err = l.hearAll(ctx, songs, func(e songEntry, err error) {
+	err = l.ear.HearAll(ctx, paths, l.guard, func(h *songs.Listened, err error) {
 		if err != nil {
 			l.status("")
 			l.warn(err)
 			unread++
 		} else {
+			e := songEntryOf(h, false)
 			if e.Damage != "" && !l.how.asJSON {
 				l.status("")
 				l.warn(fmt.Errorf("%s: %s", e.Song, e.Damage))
 			}
 			entries = append(entries, e)
 		}
-		l.status("listening: %d of %d songs", len(entries)+unread, len(songs))
+		l.status("listening: %d of %d songs", len(entries)+unread, len(paths))
 	})
 	l.status("")
 	if err != nil {
@@ -488,79 +376,9 @@ func (l *listener) folder(ctx context.Context, path string) error {
 		err = l.printSongs(entries)
 	}
 	if err == nil && unread > 0 {
-		return failed(fmt.Errorf("%d of %d songs can't be read", unread, len(songs)), "")
+		return failed(fmt.Errorf("%d of %d songs can't be read", unread, len(paths)), "")
 	}
 	return err
-}
-
-// mostAtOnce bounds how many songs are heard at the same time: each takes up to a quarter
-// of a gigabyte.
-const mostAtOnce = 4
-
-// hearAll hears songs, as many at a time as there are processors, and tells of them in
-// their order.
-func (l *listener) hearAll(ctx context.Context, paths []string, tell func(songEntry, error)) error {
-	type result struct {
-		entry songEntry
-		err   error
-	}
-	results := make([]chan result, len(paths))
-	for i := range results {
-		results[i] = make(chan result, 1)
-	}
-	next := make(chan int)
-	go func() {
-		defer close(next)
-		for i := range paths {
-			select {
-			case next <- i:
-			case <-ctx.Done():
-				return
-			}
-		}
-	}()
-	for range min(runtime.GOMAXPROCS(0), mostAtOnce) {
-		go l.guard(func() {
-			for i := range next {
-				h, err := l.hearFile(ctx, paths[i])
-				if err != nil {
-					results[i] <- result{err: err}
-				} else {
-					results[i] <- result{entry: songEntryOf(h, false)}
-				}
-			}
-		})
-	}
-	for _, r := range results {
-		select {
-		case heard := <-r:
-			tell(heard.entry, heard.err)
-		case <-ctx.Done():
-			return ctx.Err()
-		}
-	}
-	return nil
-}
-
-// hearFile hears the song of a file, which is only read if not enough is remembered of it.
-func (l *listener) hearFile(ctx context.Context, path string) (*listened, error) {
-	known := l.memory.recall(ctx, path, 0)
-	heard := sync.OnceValues(func() (*music.Heard, error) {
-		song, err := music.ReadFile(ctx, path, music.Options{Mute: true})
-		if err != nil {
-			return nil, err
-		}
-		if !known.is(soundOf(song)) {
-			return nil, fmt.Errorf("%s was altered while it was read", path)
-		}
-		return music.Listen(ctx, song)
-	})
-	if known.Sound.Hash == "" {
-		if _, err := heard(); err != nil {
-			return nil, err
-		}
-	}
-	return l.hear(ctx, path, known, heard)
 }
 
 // printSongs lists songs as a table.
@@ -636,24 +454,21 @@ type beatEntry struct {
 }
 
 // songEntryOf is a song with what it suits, and the beats of the best if wanted.
-func songEntryOf(h *listened, beats bool) songEntry {
-	e := songEntry{Song: filepath.Base(h.path), Seconds: h.sound.seconds(), Hash: h.sound.Hash, Damage: h.sound.Damage, Given: h.given, Suits: []fitEntry{}}
-	for _, f := range h.fits {
-		if !f.suits {
-			continue
-		}
-		g := f.grid
+func songEntryOf(h *songs.Listened, beats bool) songEntry {
+	e := songEntry{Song: filepath.Base(h.Path), Seconds: h.Sound.Seconds(), Hash: h.Sound.Hash, Damage: h.Sound.Damage, Given: h.Given, Suits: []fitEntry{}}
+	for _, f := range h.Suiting() {
+		g := f.Grid
 		slowest, fastest := g.Span()
 		e.Suits = append(e.Suits, fitEntry{
-			Dance: f.dance.Name, BarsPerMinute: f.barsPerMinute(), BeatsPerMinute: g.Tempo, Competition: f.atCompetitions(),
+			Dance: f.Dance.Name, BarsPerMinute: f.BarsPerMinute(), BeatsPerMinute: g.Tempo, Competition: f.AtCompetitions(),
 			Slowest: slowest, Fastest: fastest, SteadyFrom: float64(g.SteadyFrom) / float64(g.Rate), SteadyTo: float64(g.SteadyTo) / float64(g.Rate),
 			FirstBeat: g.Seconds()[0], SureOfBeat: g.SureOfBeat(), SureOfBar: g.SureOfBar(),
 			Strength: g.Strength, Phase: g.Phase, Bar: g.Bar,
 		})
 	}
 	if beats && len(e.Suits) > 0 {
-		for i, s := range h.fits[0].grid.Seconds() {
-			e.Beats = append(e.Beats, beatEntry{s, h.fits[0].grid.Beats[i].Number})
+		for i, s := range h.Fits[0].Grid.Seconds() {
+			e.Beats = append(e.Beats, beatEntry{s, h.Fits[0].Grid.Beats[i].Number})
 		}
 	}
 	return e

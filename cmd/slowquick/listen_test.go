@@ -1,10 +1,15 @@
 package main
 
 import (
+	"encoding/json"
+	"fmt"
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // TestNamesOfFilesAreHarmless where an error names them, or a warning.
@@ -18,4 +23,65 @@ func TestNamesOfFilesAreHarmless(t *testing.T) {
 		assert.NotRegexp(t, "[\x00-\x09\x0b-\x1f\u007f-\u009f]", out+errs, args)
 		assert.NotEmpty(t, errs)
 	}
+}
+
+// silentWAV is a second of silence, in 8 bits.
+var silentWAV = "RIFF\x64\x1f\x00\x00WAVEfmt \x10\x00\x00\x00\x01\x00\x01\x00\x40\x1f\x00\x00\x40\x1f\x00\x00\x01\x00\x08\x00data\x40\x1f\x00\x00" +
+	strings.Repeat("\x80", 8000)
+
+// TestASecondListeningSaysTheSame, without decoding what is remembered: a song whose
+// sound is not remembered is.
+func TestASecondListeningSaysTheSame(t *testing.T) {
+	dir := danceHall(t)
+	folder := filepath.Join(dir, "hall")
+	_, _, errs := slowquick("listen", "--forget", filepath.Join(folder, "tune.wav"))
+	require.Empty(t, errs)
+	require.NoError(t, os.RemoveAll(filepath.Join(dir, "cache")))
+	for _, args := range [][]string{{"listen", folder}, {"listen", "--json", folder}, {"listen", filepath.Join(folder, "tune.wav")}} {
+		exit, first, errs := slowquick(args...)
+		require.Equal(t, 0, exit, errs)
+		exit, second, errs := slowquick(args...)
+		require.Equal(t, 0, exit, errs)
+		assert.Equal(t, first, second)
+		assert.Contains(t, first, "Cha-cha")
+	}
+	kept, err := filepath.Glob(filepath.Join(dir, "cache/slowquick/heard/*"))
+	require.NoError(t, err)
+	assert.Len(t, kept, 1)
+	// What the dancer says comes before what is remembered.
+	exit, out, errs := slowquick("listen", "--json", "--beats", filepath.Join(dir, "beats.txt"), filepath.Join(folder, "tune.wav"))
+	require.Equal(t, 0, exit, errs)
+	assert.Contains(t, out, `"beatsGiven": true`)
+	exit, out, errs = slowquick("listen", "--json", folder)
+	require.Equal(t, 0, exit, errs)
+	assert.Contains(t, out, `"beatsGiven": true`)
+}
+
+// TestAFolderIsToldInItsOrder, whatever song is ready first.
+func TestAFolderIsToldInItsOrder(t *testing.T) {
+	dir := danceHall(t)
+	tune, err := os.ReadFile(filepath.Join(dir, "hall/tune.wav"))
+	require.NoError(t, err)
+	var want []string
+	for i, text := range []string{string(tune), silentWAV, "broken", string(tune), "broken too", silentWAV, silentWAV} {
+		name := fmt.Sprintf("%d.wav", i)
+		putFile(t, dir, filepath.Join("evening", name), text)
+		if !strings.HasPrefix(text, "broken") {
+			want = append(want, name)
+		}
+	}
+	exit, out, errs := slowquick("listen", "--json", filepath.Join(dir, "evening"))
+	assert.Equal(t, 3, exit)
+	var entries []songEntry
+	require.NoError(t, json.Unmarshal([]byte(out), &entries))
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Song)
+	}
+	assert.Equal(t, want, names)
+	lines := strings.Split(errs, "\n")
+	require.Len(t, lines, 4)
+	assert.Contains(t, lines[0], "2.wav")
+	assert.Contains(t, lines[1], "4.wav")
+	assert.Contains(t, lines[2], "2 of 7 songs can't be read")
 }

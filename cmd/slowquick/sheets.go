@@ -117,13 +117,6 @@ func (a *app) openAll(args []string) (docs []document, err error) {
 	return docs, err
 }
 
-// findings gives every finding of a sheet. A chapter, which defines its own
-// dance, is checked figure by figure.
-func (a *app) findings(d document) []routine.Finding {
-	_, found := check.Sheet(d.name, d.text, a.library)
-	return found
-}
-
 // score reads a sheet that can be danced. If it can't, its findings are printed.
 func (a *app) score(d document) (*routine.Score, error) {
 	score, found := check.Sheet(d.name, d.text, a.library)

@@ -16,7 +16,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
-	"dance.example/slowquick/library"
 )
 
 // The tune has 33 bars of 4/4 at 112 beats a minute: a click on each beat, the first at
@@ -190,34 +189,4 @@ func TestPagesTellTheTempoThatIsHeard(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, string(text), "24 bars/min (96 beats/min), 85.71 % of the song's")
 	assert.NotContains(t, string(text), "24.9", "the tempo of an item is not heard")
-}
-
-func TestBeatsThatAreCorrectedAreKept(t *testing.T) {
-	dir := danceHall(t)
-	path := filepath.Join(dir, "hall/tune.wav")
-	d, ok := library.Open().Dance("cha-cha")
-	require.True(t, ok)
-	s, err := songs{}.read(t.Context(), path, d, rate, nil)
-	require.NoError(t, err)
-	assert.True(t, s.Grid.BeatGiven, "as they were given")
-	later := *s
-	later.Grid = s.Grid.HalfLater()
-	require.NoError(t, songs{}.Keep(&later))
-	again, err := songs{}.read(t.Context(), path, d, rate, nil)
-	require.NoError(t, err)
-	assert.InDelta(t, later.Grid.Tempo, again.Grid.Tempo, 0.01)
-	again.Grid.Tempo = later.Grid.Tempo
-	assert.Equal(t, later.Grid, again.Grid)
-	require.NoError(t, songs{}.Forget(&later))
-	require.NoError(t, songs{}.Forget(&later), "there is nothing to forget any more")
-	found, err := songs{}.read(t.Context(), path, d, rate, nil)
-	require.NoError(t, err)
-	assert.False(t, found.Grid.BeatGiven)
-	// A song of another metre is not the waltz that the beats were given for.
-	require.NoError(t, songs{}.Keep(&later))
-	waltz, ok := library.Open().Dance("waltz")
-	require.True(t, ok)
-	three, err := songs{}.read(t.Context(), path, waltz, rate, nil)
-	require.NoError(t, err)
-	assert.Equal(t, 3, three.Grid.Metre)
 }

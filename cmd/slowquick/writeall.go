@@ -11,6 +11,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine/floor"
 )
 
@@ -51,7 +52,7 @@ unless it was changed since. Other files stay.`,
 				if len(list) > 1 {
 					folder = sheetName(c.document)
 				}
-				if c.line, err = a.layOn(cmd.Context(), songs{}, c.document, c.line, t.rate); err != nil {
+				if c.line, err = a.layOn(cmd.Context(), songs.Book{Rate: t.rate}, c.document, c.line); err != nil {
 					a.warn(fmt.Errorf("%s without music: %w", c.name, err))
 				}
 				o, err := how.options(c.line)

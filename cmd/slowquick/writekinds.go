@@ -16,6 +16,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/songs"
 )
 
 // kind is a command that writes a sheet in one way.
@@ -77,7 +78,7 @@ func (a *app) command(k kind) *cobra.Command {
 				return err
 			}
 			if k.timed {
-				if w.line, err = a.layOn(cmd.Context(), songs{given: how.how.music, sheet: w.class.name}, w.document, w.line, sound.rate); err != nil {
+				if w.line, err = a.layOn(cmd.Context(), songs.Book{Rate: sound.rate, Given: how.how.music, For: w.class.name}, w.document, w.line); err != nil {
 					return failed(err, "--music none writes it without music")
 				}
 			}

@@ -4,12 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"time"
 
 	"dance.example/slowquick/audio/music"
-	"dance.example/slowquick/audio/music/timestretch"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -20,66 +19,11 @@ import (
 type Songs interface {
 	// Song reads the song of a sheet; nil if it has none. Told is told how far it is,
 	// from 0 to 1, from any goroutine.
-	Song(ctx context.Context, l Loaded, told func(part float64)) (*Song, error)
+	Song(ctx context.Context, l Loaded, told func(part float64)) (*songs.Song, error)
 	// Keep keeps the beats of a song for the next time.
-	Keep(*Song) error
+	Keep(*songs.Song) error
 	// Forget forgets what was kept of it.
-	Forget(*Song) error
-}
-
-// Song is a song that was read. It is not written to, but replaced.
-type Song struct {
-	Name   string
-	Hash   string // of its sound
-	Damage error  // what is wrong with it; nil if it is whole
-	Sound  *timestretch.Source
-	Heard  func() *music.Heard // what its beats are found by; it takes its time, once
-	Grid   music.Grid
-}
-
-// ErrNoBeat is found where a song has no beat that a dance could follow.
-var ErrNoBeat = errors.New("no clear beat is heard in the song at this dance's tempi")
-
-// Lay gives the timeline that is danced to the song.
-func (s *Song) Lay(timeline *player.Timeline) (*player.Timeline, error) {
-	if !s.Grid.Clear() {
-		return timeline, ErrNoBeat
-	}
-	return s.lay(timeline, s.Grid)
-}
-
-func (s *Song) lay(timeline *player.Timeline, g music.Grid) (*player.Timeline, error) {
-	laid, err := timeline.To(&player.Music{Grid: g, Sound: s.Sound, Bar: timeline.Score.Music.Bar})
-	if err != nil {
-		return timeline, err
-	}
-	return laid, nil
-}
-
-// Doubt says what is not sure about the song's beats; "" if nothing is.
-func (s *Song) Doubt() string {
-	switch g := &s.Grid; {
-	case !g.Clear():
-		return ErrNoBeat.Error()
-	case !g.SureOfBeat():
-		return "not sure which are the song's beats, and which lie between"
-	case !g.SureOfBar():
-		return "not sure where the song's bars begin"
-	}
-	return ""
-}
-
-// straight is beats all through the song at a tempo, to be tapped along to.
-func (s *Song) straight(d *routine.Dance) music.Grid {
-	g := music.Grid{Rate: s.Grid.Rate, Frames: s.Grid.Frames, Metre: d.Metre.Beats, SteadyTo: s.Grid.Frames}
-	beat := 60 / d.Tempo().Float() * float64(g.Rate)
-	for i := 0; ; i++ {
-		frame := int64(math.Round(float64(i) * beat))
-		if frame >= g.Frames {
-			return g
-		}
-		g.Beats = append(g.Beats, music.Beat{Frame: frame, Number: i%g.Metre + 1})
-	}
+	Forget(*songs.Song) error
 }
 
 // songState is what is known of the song of a sheet that is danced.
@@ -91,7 +35,7 @@ type songState struct {
 	until   context.Context    // of the reading
 	stop    context.CancelFunc // ends it; nil if nothing is read
 	file    string             // as the sheet names it
-	song    *Song              // nil if there is none, or not yet
+	song    *songs.Song        // nil if there is none, or not yet
 	found   music.Grid         // as it was heard, before anything was corrected
 	pane    songPage
 }
@@ -100,7 +44,7 @@ type songState struct {
 type (
 	songMsg struct {
 		visit, number int
-		song          *Song
+		song          *songs.Song
 		err           error
 	}
 	songPartMsg struct {
@@ -251,7 +195,7 @@ func (d *dance) laySong() {
 	timeline, err := d.song.song.Lay(d.line)
 	beyond := timeline.Check(d.now.Settings)
 	switch doubt := d.song.song.Doubt(); {
-	case err != nil && !errors.Is(err, ErrNoBeat):
+	case err != nil && !errors.Is(err, songs.ErrNoBeat):
 		d.say("without music: " + err.Error())
 	case err == nil && beyond != nil:
 		d.say(beyond.Error())

@@ -21,13 +21,14 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/songs"
 )
 
 // records is a [screen.Songs] with one song for all sheets, or one for each file.
 type records struct {
-	song      *screen.Song
-	files     map[string]*screen.Song // that sheets may name; nil has the one song for all
-	reading   atomic.Int32            // how many are being read
+	song      *songs.Song
+	files     map[string]*songs.Song // that sheets may name; nil has the one song for all
+	reading   atomic.Int32           // how many are being read
 	err       error
 	part      chan float64  // of the reading
 	read      chan struct{} // closed when it has been; nil for at once
@@ -35,7 +36,7 @@ type records struct {
 	forgotten int
 }
 
-func (r *records) Song(ctx context.Context, l screen.Loaded, told func(float64)) (*screen.Song, error) {
+func (r *records) Song(ctx context.Context, l screen.Loaded, told func(float64)) (*songs.Song, error) {
 	r.reading.Add(1)
 	defer r.reading.Add(-1)
 	for r.read != nil {
@@ -59,12 +60,12 @@ func (r *records) Song(ctx context.Context, l screen.Loaded, told func(float64))
 	return song, ctx.Err()
 }
 
-func (r *records) Keep(s *screen.Song) error {
+func (r *records) Keep(s *songs.Song) error {
 	r.kept = append(r.kept, s.Grid)
 	return nil
 }
 
-func (r *records) Forget(*screen.Song) error {
+func (r *records) Forget(*songs.Song) error {
 	r.forgotten++
 	return nil
 }
@@ -82,7 +83,7 @@ func steady(c music.Confidence) music.Grid {
 }
 
 func record(c music.Confidence) *records {
-	return &records{song: &screen.Song{Name: "quay-song.flac", Hash: "1", Grid: steady(c)}}
+	return &records{song: &songs.Song{Name: "quay-song.flac", Hash: "1", Grid: steady(c)}}
 }
 
 // dancesTo runs a test with a show of a sheet that is danced to a song.
@@ -336,7 +337,7 @@ func quayAndPier() *records {
 		pier.Beats[i].Frame = 250 * int64(i)
 	}
 	none := music.Grid{Rate: 1000, Frames: 60_000, Metre: 4}
-	return &records{files: map[string]*screen.Song{
+	return &records{files: map[string]*songs.Song{
 		"quay.flac": {Name: "quay.flac", Hash: "1", Grid: steady(sure)},
 		"pier.flac": {Name: "pier.flac", Hash: "2", Grid: pier},
 		"fog.flac":  {Name: "fog.flac", Hash: "3", Grid: none, Heard: func() *music.Heard { return &music.Heard{} }},

@@ -138,7 +138,7 @@ func (d *dance) playSong() {
 		d.transport.Toggle()
 		return
 	}
-	timeline, err := d.song.song.lay(d.line, d.song.song.straight(d.line.Score.Dance))
+	timeline, err := d.song.song.LayEvenly(d.line)
 	if err != nil {
 		d.say(err.Error())
 		return

@@ -1,4 +1,4 @@
-package main
+package songs
 
 import (
 	"cmp"
@@ -20,14 +20,14 @@ import (
 	"dance.example/slowquick/player/store"
 )
 
-// memory is a folder of what was heard in songs. It only saves time: what is missing or
-// damaged there is heard anew, and what can't be kept is not.
+// memory is a folder of what was heard in songs. It only saves time: songs that are missing or
+// damaged there are listened to again, and what can't be kept is not.
 type memory struct {
 	folder  string // "" for none
-	program []byte // the hash of this one: another may hear other beats
+	program []byte // the hash of this program: another version may hear other beats
 }
 
-// The bounds of what is kept; what was longest not asked for goes first.
+// The bounds of what is kept; the least recently used goes first.
 const (
 	mostRemembered = 2000     // songs
 	mostOnDisk     = 64 << 20 // bytes
@@ -52,35 +52,37 @@ func openMemory() memory {
 	return memory{filepath.Join(cache, "slowquick", "heard"), program.Sum(nil)}
 }
 
-// remembered is what is remembered of a song.
+// remembered is what is known of the song in a file.
 type remembered struct {
-	Sound sound
+	Sound Sound
 	Found []foundBeats
 
-	path func() string // of the file where it is kept, as the song's file is now; "" for nowhere
-	from string        // where it was kept, as the file was then
-	news bool          // it is not what was kept
+	path func() string // returns where to keep it, by what the song's file holds now; "" for nowhere
+	from string        // where it was looked up, by what the file held then
+	news bool          // it differs from what is kept
 }
 
-// sound tells which sound a song is, and how long.
-type sound struct {
+// Sound identifies the sound of a song.
+type Sound struct {
 	Hash   string // "" if it is not known
 	Rate   int    // frames a second
 	Frames int64
 	Damage string // "" if it is whole
 }
 
-func (s sound) seconds() float64 { return float64(s.Frames) / float64(s.Rate) }
+// Seconds returns how long the sound is.
+func (s Sound) Seconds() float64 { return float64(s.Frames) / float64(s.Rate) }
 
-func soundOf(s *music.Audio) sound {
-	out := sound{Hash: s.Hash, Rate: s.Rate, Frames: s.Length}
+// SoundOf returns which sound a song is.
+func SoundOf(s *music.Audio) Sound {
+	out := Sound{Hash: s.Hash, Rate: s.Rate, Frames: s.Length}
 	if s.Damage != nil {
 		out.Damage = s.Damage.Error()
 	}
 	return out
 }
 
-// search is how beats are looked for.
+// search says which beats are looked for.
 type search struct {
 	Tempi music.Range
 	Metre int
@@ -91,8 +93,8 @@ type foundBeats struct {
 	Grid music.Grid
 }
 
-// recall gives what is remembered of a song's file, read at a rate as by [music.Options];
-// nothing once ctx has ended.
+// recall returns what is remembered of a song's file, read at a rate as in [music.Options].
+// That is nothing once ctx has ended.
 func (m memory) recall(ctx context.Context, file string, rate int) *remembered {
 	path := func() string { return m.path(ctx, file, rate) }
 	from := path()
@@ -101,12 +103,13 @@ func (m memory) recall(ctx context.Context, file string, rate int) *remembered {
 		r = &remembered{}
 	}
 	now := time.Now()
-	_ = os.Chtimes(from, now, now) // it is asked for
+	_ = os.Chtimes(from, now, now) // recently used
 	r.path, r.from = path, from
 	return r
 }
 
-// path tells all that the beats depend on; "" if that is not known.
+// path returns the file where a song is remembered, named after everything its beats depend
+// on; "" if that can't be read.
 func (m memory) path(ctx context.Context, file string, rate int) string {
 	if m.folder == "" {
 		return ""
@@ -119,7 +122,7 @@ func (m memory) path(ctx context.Context, file string, rate int) string {
 	return filepath.Join(m.folder, hex.EncodeToString(sum.Sum(nil))+".json.gz")
 }
 
-// addFile writes what a plain file holds, if that is not more than most.
+// addFile copies a plain file of at most most bytes.
 func addFile(ctx context.Context, to io.Writer, name string, most int64) error {
 	info, err := os.Stat(name)
 	if err != nil {
@@ -150,6 +153,7 @@ func (w untilDone) Read(p []byte) (int, error) {
 	return w.Reader.Read(p)
 }
 
+// load reads what is remembered in a file.
 func load(path string) (*remembered, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -160,7 +164,7 @@ func load(path string) (*remembered, error) {
 	if err != nil {
 		return nil, err
 	}
-	text, err := io.ReadAll(io.LimitReader(unpacked, largestGrids)) // up to the checksum
+	text, err := io.ReadAll(io.LimitReader(unpacked, largestGrids)) // and checks the checksum
 	if err != nil {
 		return nil, err
 	}
@@ -168,9 +172,9 @@ func load(path string) (*remembered, error) {
 	return r, json.Unmarshal(text, r)
 }
 
-// is says which sound the song was found to be. If it is not the one that is remembered,
-// as its file was altered meanwhile, it is forgotten, and false.
-func (r *remembered) is(s sound) bool {
+// is records which sound the file holds. If that differs from the remembered one, as the file
+// was altered meanwhile, it drops what is remembered and returns false.
+func (r *remembered) is(s Sound) bool {
 	if r.Sound.Hash == "" {
 		r.Sound, r.news = s, true
 	}
@@ -181,7 +185,7 @@ func (r *remembered) is(s sound) bool {
 	return true
 }
 
-// find gives the beats that a search finds, or found.
+// find returns the beats of a search: those remembered, or else those in what heard returns.
 func (r *remembered) find(by search, heard func() (*music.Heard, error)) (music.Grid, error) {
 	for _, f := range r.Found {
 		if f.By == by {
@@ -197,8 +201,8 @@ func (r *remembered) find(by search, heard func() (*music.Heard, error)) (music.
 	return g, nil
 }
 
-// keep keeps it for the next time, if there is anything new, and the song's file is still
-// as it was when it was looked up.
+// keep keeps what is new for the next time, if the song's file is still as it was when it was
+// looked up.
 func (r *remembered) keep() {
 	if !r.news || r.from == "" || r.from != r.path() {
 		return
@@ -220,8 +224,8 @@ func (r *remembered) keep() {
 	}
 }
 
-// forgetOldest removes files that were longest not used, until a folder has no more
-// files than most, of no more bytes.
+// forgetOldest removes the least recently used files of a folder until it has at most most
+// files and bytes bytes.
 func forgetOldest(folder string, most int, bytes int64) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {

@@ -1,8 +1,7 @@
-package main
+package songs
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -30,11 +29,11 @@ func TestNothingIsRecalledForWhatIsCalledOff(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	r := m.recall(ctx, file, 0)
-	assert.Equal(t, sound{}, r.Sound)
+	assert.Equal(t, Sound{}, r.Sound)
 	assert.Empty(t, r.from)
 	assert.NotEmpty(t, m.recall(t.Context(), file, 0).from)
 
-	_, err := songs{}.read(ctx, file, &routine.Dance{}, rate, nil)
+	_, err := Book{Rate: 48000}.Read(ctx, file, &routine.Dance{}, nil)
 	assert.ErrorIs(t, err, context.Canceled)
 }
 
@@ -51,13 +50,12 @@ func silence(t *testing.T, dir string) func() (*music.Heard, error) {
 }
 
 // silentWAV is a second of silence, in 8 bits.
-var silentWAV = "RIFF\x64\x1f\x00\x00WAVEfmt \x10\x00\x00\x00\x01\x00\x01\x00\x40\x1f\x00\x00\x40\x1f\x00\x00\x01\x00\x08\x00data\x40\x1f\x00\x00" +
-	strings.Repeat("\x80", 8000)
+var silentWAV = wav(strings.Repeat("\x80", 8000))
 
 var (
 	someSearch  = search{music.Range{Min: 100, Max: 130}, 4}
 	otherSearch = search{music.Range{Min: 80, Max: 96}, 3}
-	someSound   = sound{Hash: "5eed", Rate: 8000, Frames: 8000, Damage: "only its first 0:01 are used"}
+	someSound   = Sound{Hash: "5eed", Rate: 8000, Frames: 8000, Damage: "only its first 0:01 are used"}
 )
 
 // hall is a memory in a folder of a test, and a song's file there.
@@ -70,7 +68,7 @@ func hall(t *testing.T) (m memory, dir, file string) {
 func TestWhatWasHeardIsRemembered(t *testing.T) {
 	m, dir, file := hall(t)
 	r := m.recall(t.Context(), file, 0)
-	assert.Equal(t, sound{}, r.Sound)
+	assert.Equal(t, Sound{}, r.Sound)
 	require.True(t, r.is(someSound))
 	g, err := r.find(someSearch, silence(t, dir))
 	require.NoError(t, err)
@@ -90,20 +88,20 @@ func TestWhatWasHeardIsRemembered(t *testing.T) {
 	other.program = []byte("the next program")
 	for name, c := range map[string]struct {
 		of   *remembered
-		want sound
+		want Sound
 	}{
 		"copy":          {m.recall(t.Context(), copied, 0), someSound},
-		"other rate":    {m.recall(t.Context(), file, 48000), sound{}},
-		"other kind":    {m.recall(t.Context(), putFile(t, dir, "song.flac", "the song"), 0), sound{}},
-		"other program": {other.recall(t.Context(), file, 0), sound{}},
-		"other sound":   {m.recall(t.Context(), putFile(t, dir, "song.wav", "the sonG"), 0), sound{}},
-		"no file":       {m.recall(t.Context(), filepath.Join(dir, "none.wav"), 0), sound{}},
-		"a folder":      {m.recall(t.Context(), dir, 0), sound{}},
-		"no memory":     {memory{}.recall(t.Context(), copied, 0), sound{}},
+		"other rate":    {m.recall(t.Context(), file, 48000), Sound{}},
+		"other kind":    {m.recall(t.Context(), putFile(t, dir, "song.flac", "the song"), 0), Sound{}},
+		"other program": {other.recall(t.Context(), file, 0), Sound{}},
+		"other sound":   {m.recall(t.Context(), putFile(t, dir, "song.wav", "the sonG"), 0), Sound{}},
+		"no file":       {m.recall(t.Context(), filepath.Join(dir, "none.wav"), 0), Sound{}},
+		"a folder":      {m.recall(t.Context(), dir, 0), Sound{}},
+		"no memory":     {memory{}.recall(t.Context(), copied, 0), Sound{}},
 	} {
 		assert.Equal(t, c.want, c.of.Sound, name)
 		_, err := c.of.find(someSearch, deaf)
-		assert.Equal(t, c.want == sound{}, err != nil, name)
+		assert.Equal(t, c.want == Sound{}, err != nil, name)
 		c.of.keep()
 	}
 }
@@ -148,11 +146,11 @@ func TestADamagedMemoryIsMadeAnew(t *testing.T) {
 	for at := range whole {
 		cut := whole[:at]
 		require.NoError(t, os.WriteFile(path, cut, 0o600))
-		require.Equal(t, sound{}, m.recall(t.Context(), file, 0).Sound, "cut at %d of %d", at, len(whole))
+		require.Equal(t, Sound{}, m.recall(t.Context(), file, 0).Sound, "cut at %d of %d", at, len(whole))
 		flipped := append([]byte(nil), whole...)
 		flipped[at] ^= 0x10
 		require.NoError(t, os.WriteFile(path, flipped, 0o600))
-		if s := m.recall(t.Context(), file, 0).Sound; s != (sound{}) {
+		if s := m.recall(t.Context(), file, 0).Sound; s != (Sound{}) {
 			require.Equal(t, someSound, s, "byte %d", at) // of the header, which tells nothing
 		}
 	}
@@ -171,7 +169,7 @@ func TestAMemoryThatCannotBeKept(t *testing.T) {
 	_, err := r.find(someSearch, silence(t, dir))
 	require.NoError(t, err)
 	r.keep()
-	assert.Equal(t, sound{}, m.recall(t.Context(), file, 0).Sound)
+	assert.Equal(t, Sound{}, m.recall(t.Context(), file, 0).Sound)
 }
 
 // TestAnyGridIsRememberedExactly.
@@ -224,61 +222,4 @@ func TestTheOldestIsForgotten(t *testing.T) {
 		}
 		assert.Equal(t, c.want, names, "%d files of %d bytes", c.most, c.bytes)
 	}
-}
-
-// TestASecondListeningSaysTheSame, without decoding what is remembered: a song whose
-// sound is not remembered is.
-func TestASecondListeningSaysTheSame(t *testing.T) {
-	dir := danceHall(t)
-	folder := filepath.Join(dir, "hall")
-	_, _, errs := slowquick("listen", "--forget", filepath.Join(folder, "tune.wav"))
-	require.Empty(t, errs)
-	require.NoError(t, os.RemoveAll(filepath.Join(dir, "cache")))
-	for _, args := range [][]string{{"listen", folder}, {"listen", "--json", folder}, {"listen", filepath.Join(folder, "tune.wav")}} {
-		exit, first, errs := slowquick(args...)
-		require.Equal(t, 0, exit, errs)
-		exit, second, errs := slowquick(args...)
-		require.Equal(t, 0, exit, errs)
-		assert.Equal(t, first, second)
-		assert.Contains(t, first, "Cha-cha")
-	}
-	kept, err := filepath.Glob(filepath.Join(dir, "cache/slowquick/heard/*"))
-	require.NoError(t, err)
-	assert.Len(t, kept, 1)
-	// What the dancer says comes before what is remembered.
-	exit, out, errs := slowquick("listen", "--json", "--beats", filepath.Join(dir, "beats.txt"), filepath.Join(folder, "tune.wav"))
-	require.Equal(t, 0, exit, errs)
-	assert.Contains(t, out, `"beatsGiven": true`)
-	exit, out, errs = slowquick("listen", "--json", folder)
-	require.Equal(t, 0, exit, errs)
-	assert.Contains(t, out, `"beatsGiven": true`)
-}
-
-// TestAFolderIsToldInItsOrder, whatever song is ready first.
-func TestAFolderIsToldInItsOrder(t *testing.T) {
-	dir := danceHall(t)
-	tune, err := os.ReadFile(filepath.Join(dir, "hall/tune.wav"))
-	require.NoError(t, err)
-	var want []string
-	for i, text := range []string{string(tune), silentWAV, "broken", string(tune), "broken too", silentWAV, silentWAV} {
-		name := fmt.Sprintf("%d.wav", i)
-		putFile(t, dir, filepath.Join("evening", name), text)
-		if !strings.HasPrefix(text, "broken") {
-			want = append(want, name)
-		}
-	}
-	exit, out, errs := slowquick("listen", "--json", filepath.Join(dir, "evening"))
-	assert.Equal(t, 3, exit)
-	var entries []songEntry
-	require.NoError(t, json.Unmarshal([]byte(out), &entries))
-	var names []string
-	for _, e := range entries {
-		names = append(names, e.Song)
-	}
-	assert.Equal(t, want, names)
-	lines := strings.Split(errs, "\n")
-	require.Len(t, lines, 4)
-	assert.Contains(t, lines[0], "2.wav")
-	assert.Contains(t, lines[1], "4.wav")
-	assert.Contains(t, lines[2], "2 of 7 songs can't be read")
 }

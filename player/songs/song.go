@@ -1,0 +1,73 @@
+package songs
+
+import (
+	"errors"
+	"math"
+
+	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/audio/music/timestretch"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// Song is a song that was read. It is never changed; a corrected song is a copy.
+type Song struct {
+	Name   string // of its file
+	Hash   string // of its sound
+	Damage error  // nil if it is whole
+	Sound  *timestretch.Source
+	Heard  func() *music.Heard // listens on the first call, which takes its time
+	Grid   music.Grid
+}
+
+// ErrNoBeat means that a song has no beat a dance could follow.
+var ErrNoBeat = errors.New("no clear beat is heard in the song at this dance's tempi")
+
+// Lay returns the timeline as danced to the song. With an error, as [ErrNoBeat], it returns
+// the timeline as it was.
+func (s *Song) Lay(timeline *player.Timeline) (*player.Timeline, error) {
+	if !s.Grid.Clear() {
+		return timeline, ErrNoBeat
+	}
+	return s.lay(timeline, s.Grid)
+}
+
+// LayEvenly is like Lay, but with beats at the dance's own tempo, whatever the song's are:
+// for a song that has yet to be tapped along to.
+func (s *Song) LayEvenly(timeline *player.Timeline) (*player.Timeline, error) {
+	return s.lay(timeline, s.even(timeline.Score.Dance))
+}
+
+func (s *Song) lay(timeline *player.Timeline, g music.Grid) (*player.Timeline, error) {
+	laid, err := timeline.To(&player.Music{Grid: g, Sound: s.Sound, Bar: timeline.Score.Music.Bar})
+	if err != nil {
+		return timeline, err
+	}
+	return laid, nil
+}
+
+// Doubt says what is unsure about the song's beats; "" if nothing is.
+func (s *Song) Doubt() string {
+	switch g := &s.Grid; {
+	case !g.Clear():
+		return ErrNoBeat.Error()
+	case !g.SureOfBeat():
+		return "not sure which are the song's beats, and which lie between"
+	case !g.SureOfBar():
+		return "not sure where the song's bars begin"
+	}
+	return ""
+}
+
+// even returns beats at the dance's tempo from the song's first frame to its last.
+func (s *Song) even(d *routine.Dance) music.Grid {
+	g := music.Grid{Rate: s.Grid.Rate, Frames: s.Grid.Frames, Metre: d.Metre.Beats, SteadyTo: s.Grid.Frames}
+	beat := 60 / d.Tempo().Float() * float64(g.Rate)
+	for i := 0; ; i++ {
+		frame := int64(math.Round(float64(i) * beat))
+		if frame >= g.Frames {
+			return g
+		}
+		g.Beats = append(g.Beats, music.Beat{Frame: frame, Number: i%g.Metre + 1})
+	}
+}
