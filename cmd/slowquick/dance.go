@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"path/filepath"
 	"sync"
 	"time"
 
@@ -13,6 +14,7 @@ import (
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/calling"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/songs"
@@ -72,7 +74,7 @@ type stage struct {
 	shown  [2]bool
 	began  audio.Levels
 	now    *player.Transport
-	names  *names
+	caller *calling.Caller
 	called bool        // whether figures were named in the beginning
 	notes  chan string // for a screen
 	guard  func(func())
@@ -93,6 +95,15 @@ func (a *app) voice(rate int, folder string) *voice.Voice {
 	return v
 }
 
+// speechFolder returns where spoken names are kept, or "" for nowhere.
+func speechFolder() string {
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(dir, "slowquick", "speech")
+}
+
 // openStage opens the sound. It never fails: without a sound device time is
 // kept in silence, and the line's status says so.
 //
@@ -107,14 +118,14 @@ func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, sile
 		}
 		return player.Sounds{Kit: audio.NewKit(rate), Voice: voice(), Band: audio.NewBand(rate)}
 	})
-	say := sync.OnceValue(func() sayer { return saying(voice(), rate) })
+	say := sync.OnceValue(func() calling.Sayer { return calling.NewSayer(voice(), rate, speechFolder()) })
 	if silent {
 		say = nil
 	}
 	if tell == nil {
 		tell = s.note
 	}
-	s.names = newNames(ctx, say, how.call, tell, a.guard)
+	s.caller = calling.NewCaller(ctx, say, how.call, tell, a.guard)
 	if folder == "" {
 		go a.guard(func() { s.sounds() })
 	} else {
@@ -138,8 +149,14 @@ func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, sile
 // are not lost while a sound server is looked for.
 const patience = time.Second
 
-// settle waits until the sound is heard or known to be missing.
-func (s *stage) settle(ctx context.Context) { settleSound(ctx, s.line) }
+// settle waits until the sound is heard or known to be missing, and then until the names of
+// figures are ready.
+func (s *stage) settle(ctx context.Context) {
+	settleSound(ctx, s.line)
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	s.caller.Settle(ctx)
+}
 
 func settleSound(ctx context.Context, s soundState) device.Status {
 	return awaitSound(ctx, s, patience, func(now device.Status) bool { return now.Sounding || now.Problem != "" })
@@ -170,15 +187,14 @@ func awaitSound(ctx context.Context, s soundState, most time.Duration, wanted fu
 
 // put gives a transport that stands at the start of a timeline, and ends the
 // one before. Figures are named if they were named before.
-func (s *stage) put(timeline *player.Timeline, set player.Settings) naming {
-	s.names.leave()
+func (s *stage) put(timeline *player.Timeline, set player.Settings) calling.Transport {
+	s.caller.Leave()
 	if s.now != nil {
 		s.now.Close()
 	}
-	set.Call = s.names.calling.Load()
+	set.Call = s.caller.Calling()
 	s.now = player.NewGuardedTransport(s.line, s.engine, player.NewCourse(rate, s.sounds(), timeline, set), s.guard)
-	s.names.serve(s.now, timeline)
-	return naming{s.now, s.names}
+	return s.caller.Serve(s.now, timeline)
 }
 
 // note tells a screen what is wrong; what nobody reads is dropped.
@@ -192,13 +208,13 @@ func (s *stage) note(err error) {
 // closeStage ends the sound and keeps the levels, and whether figures are named, if
 // they were changed.
 func (a *app) closeStage(s *stage) {
-	s.names.close()
+	s.caller.Close()
 	if s.now != nil {
 		s.now.Close()
 	}
 	s.line.Close()
-	if calling := s.names.calling.Load(); calling != s.called {
-		if err := store.KeepNamesAloud(calling); err != nil {
+	if aloud := s.caller.Calling(); aloud != s.called {
+		if err := store.KeepNamesAloud(aloud); err != nil {
 			a.warn(err)
 		}
 	}
@@ -304,7 +320,6 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	t := s.put(timeline, set)
 	if !silent {
 		s.settle(ctx)
-		s.names.settle(ctx)
 	}
 	t.Start()
 	kept := keepDiary(diaryFile())

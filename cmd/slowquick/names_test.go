@@ -2,16 +2,12 @@ package main
 
 import (
 	"bytes"
-	"context"
-	"errors"
 	"io"
 	"math"
 	"os"
 	"path/filepath"
 	"runtime"
-	"sync/atomic"
 	"testing"
-	"time"
 
 	"github.com/gopxl/beep/v2"
 	"github.com/gopxl/beep/v2/wav"
@@ -19,10 +15,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
-	"dance.example/slowquick/audio/speech"
-	"dance.example/slowquick/library"
-	"dance.example/slowquick/player"
-	"dance.example/slowquick/routine"
 )
 
 // pretendToSpeak is the speech program of the tests: half a second of a tone, at once.
@@ -190,106 +182,4 @@ func TestTheCountGivesWay(t *testing.T) {
 	assert.Greater(t, differs(counted, 0, name, name+spokenFrames), 0.05)
 	assert.Less(t, differs(counted, 0, first+15*beat, len(counted)), rounding)
 	assert.Greater(t, differs(named, shift, first+15*beat, first+16*beat), 0.01, "which is counted")
-}
-
-// TestComplaints are told one by one, and in a dancer's words.
-func TestComplaints(t *testing.T) {
-	var told []string
-	o := tellingOnce(func(err error) { told = append(told, err.Error()) })
-	for range 2 {
-		o.complain(errors.Join(errors.New("espeak-ng: exit status 3"), errors.New("flite: was silent")))
-		o.complain(speech.ErrNone)
-		o.complain(nil)
-	}
-	assert.Equal(t, []string{"name the figures: espeak-ng: exit status 3", "name the figures: flite: was silent",
-		"no speech program found: install espeak-ng to hear the names"}, told)
-}
-
-// stillLine is a sound device on which nothing is heard yet.
-type stillLine struct{}
-
-func (stillLine) Heard(time.Time) float64    { return 0 }
-func (stillLine) Change(f func(frame int64)) { f(1) }
-
-// heardIn are the names that a course has sounding, as often as they do.
-func heardIn(s audio.Schedule) (lengths []int) {
-	for _, h := range s.Hits(nil, 0, 60*rate) {
-		if h.Layer == player.VoiceLayer {
-			lengths = append(lengths, len(h.Sound))
-		}
-	}
-	return lengths
-}
-
-// TestNamesComeWhenTheyAreReady: the course that is danced gets them without more
-// ado, and so does the next; what is not wanted is not asked for.
-func TestNamesComeWhenTheyAreReady(t *testing.T) {
-	score, _ := routine.Read("two.md", []byte(twoFigures), library.Open())
-	timeline := player.NewTimeline(score)
-	asked, said := make(chan string), make(chan audio.Sound)
-	say := func(_ context.Context, name string) (audio.Sound, error) {
-		asked <- name
-		return <-said, nil
-	}
-	n := newNames(t.Context(), func() sayer { return say }, false, func(err error) { t.Error(err) }, func(f func()) { f() })
-	engine := &lastSchedule{}
-	begin := func() *player.Transport {
-		set := player.Settings{Percent: 100, Call: n.calling.Load()}
-		tr := player.NewTransport(stillLine{}, engine, player.NewCourse(rate, player.Sounds{}, timeline, set))
-		n.serve(tr, timeline)
-		return tr
-	}
-	first := begin()
-	naming{first, n}.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
-		s.Call = true
-		return s
-	})
-	first.Start()
-	first.Sync()
-	assert.Empty(t, heardIn(engine.playing.Load()))
-	require.Equal(t, "Lantern step", <-asked)
-	said <- nil // it can't be said
-	require.Equal(t, "Quay step", <-asked)
-	said <- make(audio.Sound, 100)
-	n.settle(t.Context())
-	first.Sync()
-	assert.Equal(t, []int{100}, heardIn(engine.playing.Load()), "while it is danced")
-
-	n.leave()
-	first.Close()
-	second := begin()
-	second.Start()
-	second.Sync()
-	assert.Equal(t, []int{100}, heardIn(engine.playing.Load()))
-	n.close()
-	second.Close()
-}
-
-// lastSchedule is an engine that plays nothing.
-type lastSchedule struct{ playing atomic.Pointer[player.Course] }
-
-func (l *lastSchedule) Play(s audio.Schedule)              { l.playing.Store(s.(*player.Course)) }
-func (l *lastSchedule) Accompany(audio.Track, audio.Layer) {}
-func (*lastSchedule) SetLevels(int64, audio.Levels)        {}
-func (*lastSchedule) Levels() (levels audio.Levels)        { return levels }
-
-// TestLeavingEndsWhatIsBeingSaid, and waits for that.
-func TestLeavingEndsWhatIsBeingSaid(t *testing.T) {
-	score, _ := routine.Read("two.md", []byte(twoFigures), library.Open())
-	begun := make(chan struct{})
-	ended := atomic.Bool{}
-	say := func(ctx context.Context, _ string) (audio.Sound, error) {
-		close(begun)
-		<-ctx.Done()
-		ended.Store(true)
-		return nil, ctx.Err()
-	}
-	n := newNames(t.Context(), func() sayer { return say }, true, func(err error) { t.Error(err) }, func(f func()) { f() })
-	n.dances(player.NewTimeline(score))
-	<-begun
-	n.close()
-	assert.True(t, ended.Load())
-	n.dances(player.NewTimeline(score)) // asks for nothing more
-	n.settle(t.Context())
 }

@@ -15,6 +15,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/calling"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/songs"
 )
@@ -161,7 +162,7 @@ func (a *app) sounds(ctx context.Context, t trackFlags, timeline *player.Timelin
 			s.Voice = v
 		}
 		if t.call {
-			s.Calls = a.callsOf(ctx, timeline, saying(v, t.rate))
+			s.Calls = calling.All(ctx, timeline, calling.NewSayer(v, t.rate, speechFolder()), a.warn)
 		}
 	}
 	if t.rhythm {
