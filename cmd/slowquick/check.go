@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
@@ -34,11 +35,11 @@ func (a *app) check() *cobra.Command {
 				found := a.checked(cmd.Context(), d)
 				total += len(found)
 				if asJSON {
-					reports = append(reports, fileFindings{d.name, found})
+					reports = append(reports, fileFindings{d.Name, found})
 				} else {
 					a.printFindings(a.out, d, found)
 					if len(found) == 0 && a.atTerminal() {
-						fmt.Fprintf(a.out, "%s: nothing found\n", harmless(d.name))
+						fmt.Fprintf(a.out, "%s: nothing found\n", harmless(d.Name))
 					}
 				}
 				if len(found) > 0 {
@@ -67,9 +68,9 @@ func (a *app) check() *cobra.Command {
 }
 
 // checked returns every finding of a sheet, and where it parts from its song.
-func (a *app) checked(ctx context.Context, d document) []routine.Finding {
-	score, found := check.Sheet(d.name, d.text, a.library)
-	return routine.Sorted(append(found, songs.Book{Rate: rate}.Findings(ctx, d.name, d.path, score)...))
+func (a *app) checked(ctx context.Context, d sheets.Document) []routine.Finding {
+	score, found := check.Sheet(d.Name, d.Text, a.library)
+	return routine.Sorted(append(found, songs.Book{Rate: rate}.Findings(ctx, d.Name, d.Path, score)...))
 }
 
 // fileFindings is what check --json prints of one sheet.
@@ -107,14 +108,14 @@ const mostOfAKind = 50
 
 // printFindings prints each finding with the line it is about: a first line for
 // editors, the rest for people.
-func (a *app) printFindings(w io.Writer, d document, found []routine.Finding) {
-	lines := strings.Split(strings.ReplaceAll(string(d.text), "\r\n", "\n"), "\n")
+func (a *app) printFindings(w io.Writer, d sheets.Document, found []routine.Finding) {
+	lines := strings.Split(strings.ReplaceAll(string(d.Text), "\r\n", "\n"), "\n")
 	total := map[routine.Code]int{}
 	for _, f := range found {
 		if total[f.Code]++; total[f.Code] > mostOfAKind {
 			continue
 		}
-		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", harmless(d.name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
+		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", harmless(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
 		printSpan(w, lines, f.Span)
 		if f.Hint != "" {
 			a.printAside(w, "hint: "+f.Hint)
@@ -125,7 +126,7 @@ func (a *app) printFindings(w io.Writer, d document, found []routine.Finding) {
 	}
 	for _, code := range slices.Sorted(maps.Keys(total)) {
 		if more := total[code] - mostOfAKind; more > 0 {
-			fmt.Fprintf(w, "%s: and %d more of this kind [%s]; check --json lists them all\n", d.name, more, code)
+			fmt.Fprintf(w, "%s: and %d more of this kind [%s]; check --json lists them all\n", d.Name, more, code)
 		}
 	}
 }

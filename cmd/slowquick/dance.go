@@ -17,6 +17,7 @@ import (
 	"dance.example/slowquick/player/calling"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
@@ -237,33 +238,33 @@ func (s *stage) Changed() <-chan struct{} { return s.line.Changed() }
 
 // danceOnScreen shows one sheet, and the list behind it, and leads through a
 // session of it, if there is one.
-func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, silent bool, session *practice.Session) error {
+func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDance, silent bool, session *practice.Session) error {
 	shown, err := how.shown()
 	if err != nil {
 		return err
 	}
-	o := screen.Options{Guard: a.guard, Open: &screen.Entry{ID: d.name, Title: d.name}}
+	o := screen.Options{Guard: a.guard, Open: &screen.Entry{ID: d.Name, Title: d.Name}}
 	if o.Dancers, err = how.dancers(); err != nil {
 		return err
 	}
 	if o.Count, err = how.style(); err != nil {
 		return err
 	}
-	sh := shelf{app: a, folder: currentFolder()}
-	if d.name == standardInput {
+	sh := shelf{app: a}
+	if d.Name == sheets.StandardInput {
 		sh.given = &d
 	}
-	if _, err := how.settings(sh.load(d).Timeline); err != nil {
+	if _, err := how.settings(a.sheets().Read(d).Timeline); err != nil {
 		return err
 	}
 	s := a.openStage(ctx, shown, how, silent, nil)
 	defer a.closeStage(s)
 	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, handbook{a.library}, s, s.notes
-	o.Songs = songbook{songs.Book{Rate: rate, Given: how.music, For: d.name}}
+	o.Songs = songbook{songs.Book{Rate: rate, Given: how.music, For: d.Name}}
 	begun := false
 	o.Stage = func(l screen.Loaded) screen.Transport {
 		set := player.DefaultSettings()
-		if l.ID == d.name && !begun { // the flags are for the sheet that was named, once it can be danced
+		if l.ID == d.Name && !begun { // the flags are for the sheet that was named, once it can be danced
 			begun = true
 			var wrong error // which was not to be known before
 			if set, wrong = how.settings(l.Timeline); wrong != nil {
@@ -289,7 +290,7 @@ func (a *app) danceOnScreen(ctx context.Context, d document, how howToDance, sil
 }
 
 // danceOnLines prints a line for each step in time.
-func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, silent bool) error {
+func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDance, silent bool) error {
 	dancers, err := how.dancers()
 	if err != nil {
 		return err
@@ -306,7 +307,7 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 	if err != nil {
 		return err
 	}
-	timeline, err := a.layOn(ctx, songs.Book{Rate: rate, Given: how.music, For: d.name}, d, player.NewTimeline(score))
+	timeline, err := a.layOn(ctx, songs.Book{Rate: rate, Given: how.music, For: d.Name}, d, player.NewTimeline(score))
 	if err != nil {
 		a.warn(fmt.Errorf("without music: %w", err))
 	}
@@ -333,7 +334,7 @@ func (a *app) danceOnLines(ctx context.Context, d document, how howToDance, sile
 
 // choose opens the list of sheets.
 func (a *app) choose(ctx context.Context) error {
-	sh := shelf{app: a, folder: currentFolder()}
+	sh := shelf{app: a}
 	if !a.draws() {
 		entries, err := sh.Entries()
 		if err != nil {

@@ -15,6 +15,7 @@ import (
 
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -139,7 +140,7 @@ func (a *app) tellOwn() {
 		if o.Err != nil {
 			a.warn(o.Err)
 		}
-		a.printFindings(a.err, document{name: path, path: path, text: o.Text}, o.Findings)
+		a.printFindings(a.err, sheets.Document{Name: path, Path: path, Text: o.Text}, o.Findings)
 	}
 }
 

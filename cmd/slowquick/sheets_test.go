@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
@@ -96,7 +97,7 @@ func TestPipesInFoldersAreNotWaitedFor(t *testing.T) {
 func TestAnEndlessSheetIsTooLarge(t *testing.T) {
 	out, _ := told(t, exitFindings, "check", "/dev/zero")
 	assert.Contains(t, out, "[too-large]")
-	text, err := store.ReadUpTo("/dev/zero", largest)
+	text, err := store.ReadUpTo("/dev/zero", sheets.Largest)
 	require.NoError(t, err)
 	assert.Len(t, text, routine.LargestSheet+1)
 }

@@ -6,6 +6,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 )
 
@@ -24,8 +25,8 @@ func (s songbook) Song(ctx context.Context, l screen.Loaded, told func(part floa
 
 // layOn returns a sheet's timeline as danced to its song, if it has one that can be danced to.
 // It warns of what is wrong or unsure.
-func (a *app) layOn(ctx context.Context, book songs.Book, d document, timeline *player.Timeline) (*player.Timeline, error) {
-	file, err := book.File(d.name, d.path, timeline.Score.Music)
+func (a *app) layOn(ctx context.Context, book songs.Book, d sheets.Document, timeline *player.Timeline) (*player.Timeline, error) {
+	file, err := book.File(d.Name, d.Path, timeline.Score.Music)
 	if err != nil || file == "" {
 		return timeline, err
 	}

@@ -27,29 +27,29 @@ read stays as it is. The names of changed files are printed.`,
 			docs, err := a.openAll(args)
 			untidy := false
 			for _, d := range docs {
-				text, found := routine.Tidy(d.name, d.text, a.library)
+				text, found := routine.Tidy(d.Name, d.Text, a.library)
 				if routine.HasErrors(found) {
 					a.printFindings(a.err, d, found)
-					fmt.Fprintf(a.err, "slowquick: hint: %s stays as it is until that is mended\n", harmless(d.name))
+					fmt.Fprintf(a.err, "slowquick: hint: %s stays as it is until that is mended\n", harmless(d.Name))
 					untidy = true
 					continue
 				}
-				same := bytes.Equal(text, d.text)
+				same := bytes.Equal(text, d.Text)
 				switch {
 				case only:
 					if !same {
-						fmt.Fprintln(a.out, harmless(d.name))
+						fmt.Fprintln(a.out, harmless(d.Name))
 						untidy = true
 					}
-				case show || d.path == "":
+				case show || d.Path == "":
 					if _, err := a.out.Write(text); err != nil {
 						return failed(fmt.Errorf("print: %w", err), "")
 					}
 				case !same:
-					if err := store.WriteWhole(d.path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+					if err := store.WriteWhole(d.Path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 						return failed(err, "the file is as it was")
 					}
-					fmt.Fprintln(a.out, harmless(d.name))
+					fmt.Fprintln(a.out, harmless(d.Name))
 				}
 			}
 			switch {

@@ -18,8 +18,6 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/plan"
-	"dance.example/slowquick/player/store"
-	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
 
@@ -206,7 +204,7 @@ func (a *app) writePlan() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			a.inputs = append(a.inputs, d.path)
+			a.inputs = append(a.inputs, d.Path)
 			paper := plan.Paper{Shown: shown, View: view}
 			return a.writeTo(to, until(cmd.Context(), func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) }))
 		},
@@ -228,57 +226,6 @@ func viewOf(word string) (plan.View, error) {
 		}
 	}
 	return 0, usage(fmt.Errorf("--view: %q is not behind, opposite or above", word))
-}
-
-// class is a sheet that can be danced, and what its handouts are made from.
-type class struct {
-	document
-	line *player.Timeline
-}
-
-// class reads a sheet that can be danced and lays it out.
-func (a *app) class(arg string) (class, error) {
-	d, err := a.open(arg)
-	if err != nil {
-		return class{}, err
-	}
-	score, err := a.score(d)
-	if err != nil {
-		return class{}, err
-	}
-	a.inputs = append(a.inputs, d.path)
-	return class{d, player.NewTimeline(score)}, nil
-}
-
-// classes reads a sheet, or all the sheets of a folder.
-func (a *app) classes(arg string) (list []class, err error) {
-	if info, err := os.Stat(arg); err != nil || !info.IsDir() {
-		c, err := a.class(arg)
-		return []class{c}, err
-	}
-	files, err := sheetFiles(arg)
-	if err != nil {
-		return nil, failed(fmt.Errorf("read sheets: %w", err), "")
-	}
-	for _, file := range files {
-		path := filepath.Join(arg, file)
-		text, err := store.ReadFile(path, largest)
-		if err != nil {
-			return nil, failed(fmt.Errorf("read sheet: %w", err), "")
-		}
-		if _, isSheet := routine.ReadHeading(file, text); !isSheet {
-			continue // notes, or a chapter of figures
-		}
-		c, err := a.class(path)
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, c)
-	}
-	if len(list) == 0 {
-		return nil, failed(fmt.Errorf("%s holds no sheet that can be danced", arg), "")
-	}
-	return list, nil
 }
 
 // handed is the flags that all kinds of handout share.

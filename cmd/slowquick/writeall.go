@@ -11,6 +11,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine/floor"
 )
@@ -38,7 +39,7 @@ unless it was changed since. Other files stay.`,
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			list, err := a.classes(args[0])
+			list, err := a.danceables(args[0])
 			if err != nil {
 				return err
 			}
@@ -46,16 +47,16 @@ unless it was changed since. Other files stay.`,
 			if err != nil {
 				return err
 			}
-			b := bundle{app: a, index: handout.Index{Title: list[0].line.Score.Title}, track: t, sounds: a.sounds(cmd.Context(), t, nil), packed: packed}
+			b := bundle{app: a, index: handout.Index{Title: list[0].Timeline.Score.Title}, track: t, sounds: a.sounds(cmd.Context(), t, nil), packed: packed}
 			for i, c := range list {
 				folder := ""
 				if len(list) > 1 {
-					folder = sheetName(c.document)
+					folder = sheetName(c.Document)
 				}
-				if c.line, err = a.layOn(cmd.Context(), songs.Book{Rate: t.rate}, c.document, c.line); err != nil {
-					a.warn(fmt.Errorf("%s without music: %w", c.name, err))
+				if c.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: t.rate}, c.Document, c.Timeline); err != nil {
+					a.warn(fmt.Errorf("%s without music: %w", c.Name, err))
 				}
-				o, err := how.options(c.line)
+				o, err := how.options(c.Timeline)
 				if err != nil {
 					return err
 				}
@@ -67,7 +68,7 @@ unless it was changed since. Other files stay.`,
 				}
 				p := plans[i]
 				b.file("practice.ics", fmt.Sprintf("a practice plan for your calendar, at %02d:%02d", int(p.At.Hours()), int(p.At.Minutes())%60), func(w io.Writer) error {
-					return handout.Calendar(w, handout.Sheet{Text: c.text, Line: c.line, Options: o}, p)
+					return handout.Calendar(w, handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}, p)
 				})
 			}
 			if len(list) > 1 {
@@ -87,11 +88,11 @@ unless it was changed since. Other files stay.`,
 }
 
 // sheetName names a sheet's own folder.
-func sheetName(d document) string {
-	if d.path == "" && d.name == standardInput {
+func sheetName(d sheets.Document) string {
+	if d.Path == "" && d.Name == sheets.StandardInput {
 		return "sheet"
 	}
-	return strings.TrimSuffix(filepath.Base(d.name), ".md")
+	return strings.TrimSuffix(filepath.Base(d.Name), ".md")
 }
 
 // bundle is the files of a class, and the page that lists them.
@@ -122,11 +123,11 @@ func (b *bundle) file(name, what string, write func(io.Writer) error) {
 }
 
 // add adds all that is written of a sheet. What tells times begins with the track.
-func (b *bundle) add(c class, o handout.Options, folder string) error {
-	score := c.line.Score
+func (b *bundle) add(c sheets.Sheet, o handout.Options, folder string) error {
+	score := c.Timeline.Score
 	b.folder = folder
 	b.index.Parts = append(b.index.Parts, handout.IndexPart{Title: score.Title, Dance: score.Dance.Name})
-	sheet := handout.Sheet{Text: c.text, Line: c.line, Options: o}
+	sheet := handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
 	b.sheets = append(b.sheets, sheet)
 	large := sheet
 	large.Options.Large = true
@@ -144,23 +145,23 @@ func (b *bundle) add(c class, o handout.Options, folder string) error {
 	made := b.clickTrack(b.track, b.sounds, o)
 	write := handout.ClickTrack.FLAC
 	if !b.packed {
-		if err := made.FitsWAV(c.line); err != nil {
-			return failed(fmt.Errorf("write %s of %s: %w", name, c.name, err), "--flac writes one that can be longer")
+		if err := made.FitsWAV(c.Timeline); err != nil {
+			return failed(fmt.Errorf("write %s of %s: %w", name, c.Name, err), "--flac writes one that can be longer")
 		}
 		write = handout.ClickTrack.WAV
 	}
 	b.file(name, "a track that counts aloud, with clicks and the dance's rhythm", func(w io.Writer) error {
 		made.Progress = b.progress(name)
-		return write(made, w, c.line)
+		return write(made, w, c.Timeline)
 	})
-	o.Before = made.Before(c.line)
-	b.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return handout.MIDI(w, c.line, o) })
+	o.Before = made.Before(c.Timeline)
+	b.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return handout.MIDI(w, c.Timeline, o) })
 	for k, of := range handout.CaptionNames {
 		k := handout.Captions(k)
-		b.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, c.line, o) })
-		b.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, c.line, o) })
+		b.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, c.Timeline, o) })
+		b.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, c.Timeline, o) })
 	}
-	b.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return handout.JSON(w, c.line, o) })
+	b.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return handout.JSON(w, c.Timeline, o) })
 	b.index.Parts[len(b.index.Parts)-1].Note = fmt.Sprintf("The track, the MIDI file, the captions and the timeline begin together: the first count is %.3g s after the start.", o.Before)
 	return nil
 }

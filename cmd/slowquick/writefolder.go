@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/store"
 )
 
@@ -152,7 +153,7 @@ func listed(folder string) []handout.IndexFile {
 		return nil
 	}
 	defer f.Close()
-	return handout.ReadIndex(io.LimitReader(f, largest))
+	return handout.ReadIndex(io.LimitReader(f, sheets.Largest))
 }
 
 // removeMade removes the files of an old index that are still as they were made, and not

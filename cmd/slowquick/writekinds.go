@@ -17,6 +17,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/calling"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 )
 
@@ -34,7 +35,7 @@ type kind struct {
 
 // wanted is what is to be written of a sheet.
 type wanted struct {
-	class
+	sheets.Sheet
 	handout.Options
 	format
 	file  string
@@ -75,21 +76,21 @@ func (a *app) command(k kind) *cobra.Command {
 				return err
 			}
 			w := wanted{format: format, file: to.path}
-			if w.class, err = a.class(args[0]); err != nil {
+			if w.Sheet, err = a.danceable(args[0]); err != nil {
 				return err
 			}
 			if k.timed {
-				if w.line, err = a.layOn(cmd.Context(), songs.Book{Rate: sound.rate, Given: how.how.music, For: w.class.name}, w.document, w.line); err != nil {
+				if w.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: sound.rate, Given: how.how.music, For: w.Name}, w.Document, w.Timeline); err != nil {
 					return failed(err, "--music none writes it without music")
 				}
 			}
-			if w.Options, err = how.options(w.line); err != nil {
+			if w.Options, err = how.options(w.Timeline); err != nil {
 				return err
 			}
 			if k.timed {
-				w.track = a.clickTrack(sound, a.sounds(cmd.Context(), sound, w.line), w.Options)
+				w.track = a.clickTrack(sound, a.sounds(cmd.Context(), sound, w.Timeline), w.Options)
 				w.track.Progress = a.progress(to.path)
-				w.Before = w.track.Before(w.line)
+				w.Before = w.track.Before(w.Timeline)
 			}
 			f, err := k.writer(w)
 			if err != nil {
@@ -194,12 +195,12 @@ func (a *app) writeWAV() *cobra.Command {
 		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
 		writer: func(w wanted) (func(io.Writer) error, error) {
 			if w.format.name == "FLAC" {
-				return func(out io.Writer) error { return w.track.FLAC(out, w.line) }, nil
+				return func(out io.Writer) error { return w.track.FLAC(out, w.Timeline) }, nil
 			}
-			if err := w.track.FitsWAV(w.line); err != nil {
+			if err := w.track.FitsWAV(w.Timeline); err != nil {
 				return nil, failed(fmt.Errorf("write %s: %w", w.file, err), "a .flac file can be longer")
 			}
-			return func(out io.Writer) error { return w.track.WAV(out, w.line) }, nil
+			return func(out io.Writer) error { return w.track.WAV(out, w.Timeline) }, nil
 		},
 	})
 }
@@ -212,7 +213,7 @@ func (a *app) writeMIDI() *cobra.Command {
 		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
 		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
 		writer: func(w wanted) (func(io.Writer) error, error) {
-			return func(out io.Writer) error { return handout.MIDI(out, w.line, w.Options) }, nil
+			return func(out io.Writer) error { return handout.MIDI(out, w.Timeline, w.Options) }, nil
 		},
 	})
 }
@@ -238,7 +239,7 @@ func (a *app) writeCaptions() *cobra.Command {
 			if w.format.name == "SubRip" {
 				write = k.SubRip
 			}
-			return func(out io.Writer) error { return write(out, w.line, w.Options) }, nil
+			return func(out io.Writer) error { return write(out, w.Timeline, w.Options) }, nil
 		},
 	})
 }
@@ -269,18 +270,18 @@ too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
 			if err != nil {
 				return err
 			}
-			list, err := a.classes(args[0])
+			list, err := a.danceables(args[0])
 			if err != nil {
 				return err
 			}
 			sheets := make([]handout.Sheet, len(list))
 			for i, c := range list {
-				o, err := how.options(c.line)
+				o, err := how.options(c.Timeline)
 				if err != nil {
 					return err
 				}
 				o.Large = large
-				sheets[i] = handout.Sheet{Text: c.text, Line: c.line, Options: o}
+				sheets[i] = handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
 			}
 			f, err := handoutWriter(format, to.path, bookTitle(args[0]), sheets)
 			if err != nil {
@@ -370,7 +371,7 @@ func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 
 // each gives every class of an evening its time, one after the other; none if no plan is
 // asked for.
-func (e *evenings) each(list []class) ([]handout.Practice, error) {
+func (e *evenings) each(list []sheets.Sheet) ([]handout.Practice, error) {
 	if e.until == "" {
 		return nil, nil
 	}
@@ -403,7 +404,7 @@ func (a *app) writeCalendar() *cobra.Command {
 				return nil, err
 			}
 			return func(out io.Writer) error {
-				return handout.Calendar(out, handout.Sheet{Text: w.text, Line: w.line, Options: w.Options}, p)
+				return handout.Calendar(out, handout.Sheet{Text: w.Text, Line: w.Timeline, Options: w.Options}, p)
 			}, nil
 		},
 	})
@@ -418,7 +419,7 @@ func (a *app) writeTimeline() *cobra.Command {
 		short:   "Write every beat and step of a routine with its time, as JSON",
 		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
 		writer: func(w wanted) (func(io.Writer) error, error) {
-			return func(out io.Writer) error { return handout.JSON(out, w.line, w.Options) }, nil
+			return func(out io.Writer) error { return handout.JSON(out, w.Timeline, w.Options) }, nil
 		},
 	})
 }

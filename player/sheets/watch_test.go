@@ -1,4 +1,4 @@
-package main
+package sheets
 
 import (
 	"context"
@@ -13,8 +13,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/player/screen"
 )
+
+func putFile(t *testing.T, dir, name, text string) string {
+	path := filepath.Join(dir, name)
+	require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	return path
+}
 
 // sheetOf is a sheet that dances a figure so many times; all of them are of one length.
 func sheetOf(times string) string {
@@ -99,10 +105,12 @@ func TestEveryWayOfSavingIsSeen(t *testing.T) {
 }
 
 // savesOf opens a sheet, and gives what is told when it is saved.
-func savesOf(t *testing.T, path string) <-chan screen.Loaded {
+func savesOf(t *testing.T, path string) <-chan Sheet {
 	ctx, cancel := context.WithCancel(t.Context())
-	_, saved, err := shelf{app: &app{ctx: ctx, library: library.Open()}}.Open(ctx, screen.Entry{ID: path})
+	s := Shelf{Library: library.Open()}
+	d, err := s.Open(path)
 	require.NoError(t, err)
+	saved := Watch(ctx, d, func(f func()) { f() }, s.ReadSafely)
 	t.Cleanup(func() {
 		cancel()
 		for range saved {
@@ -112,7 +120,7 @@ func savesOf(t *testing.T, path string) <-chan screen.Loaded {
 }
 
 // danced is how many times the sheet that was saved dances its figure.
-func danced(t *testing.T, saved <-chan screen.Loaded) string {
+func danced(t *testing.T, saved <-chan Sheet) string {
 	select {
 	case l := <-saved:
 		require.NotNil(t, l.Timeline, "%v", l.Findings)
@@ -127,7 +135,7 @@ func danced(t *testing.T, saved <-chan screen.Loaded) string {
 func TestWhatCanNotBeReadIsWaitedFor(t *testing.T) {
 	dir := t.TempDir()
 	path := putFile(t, dir, "open.md", sheetOf("1"))
-	quiet := func(t *testing.T, saved <-chan screen.Loaded) {
+	quiet := func(t *testing.T, saved <-chan Sheet) {
 		select {
 		case l := <-saved:
 			require.Fail(t, "nothing was saved", "%v", l)
@@ -159,13 +167,11 @@ func TestWhatCanNotBeReadIsWaitedFor(t *testing.T) {
 
 // TestAFaultOfTheProgramIsTold and does not end it.
 func TestAFaultOfTheProgramIsTold(t *testing.T) {
-	s := shelf{app: &app{ctx: t.Context()}} // without a library, in which any sheet looks for its dance
-	d := document{name: "open.md", path: "open.md", text: []byte(sheetOf("1"))}
-	require.Panics(t, func() { s.load(d) })
-	l := s.loadSafely(d)
+	var s Shelf // without a library, in which any sheet looks for its dance
+	d := Document{Name: "open.md", Path: "open.md", Text: []byte(sheetOf("1"))}
+	require.Panics(t, func() { s.Read(d) })
+	l := s.ReadSafely(d)
 	require.Error(t, l.Err)
 	assert.True(t, strings.HasPrefix(l.Err.Error(), "a fault of this program: "), l.Err)
 	assert.Nil(t, l.Timeline)
-	_, _, err := shelf{app: s.app, given: &d}.Open(t.Context(), screen.Entry{ID: d.name})
-	assert.Equal(t, l.Err, err)
 }

@@ -1,0 +1,156 @@
+package sheets
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/store"
+	"dance.example/slowquick/routine"
+)
+
+// Document is the text of a sheet and where it came from.
+type Document struct {
+	Name string // as findings name it
+	Path string // of the file; "" for standard input and example sheets
+	Text []byte
+}
+
+// StandardInput is the name of the sheet that is read from there.
+const StandardInput = "standard input"
+
+// Largest is how much is read of a sheet: a byte more than it may have, so that a larger or
+// endless one becomes a finding without being read to its end.
+const Largest = routine.LargestSheet + 1
+
+// Sheet is a document that was read.
+type Sheet struct {
+	Document
+	Timeline *player.Timeline // nil if it can't be danced
+	Findings []routine.Finding
+	Err      error // why it could not be read at all; nil if it was
+}
+
+// Shelf opens files and the example sheets of a library.
+type Shelf struct {
+	Library *library.Library
+	In      io.Reader // standard input, which can be read once
+}
+
+// Open reads the document of a name. It waits for pipes and standard input. A name that isn't
+// known is an [fs.ErrNotExist]; see [Shelf.Like].
+func (s Shelf) Open(name string) (Document, error) {
+	if name == "-" {
+		text, err := io.ReadAll(io.LimitReader(s.In, Largest))
+		if err != nil {
+			return Document{}, fmt.Errorf("read standard input: %w", err)
+		}
+		return Document{Name: StandardInput, Text: text}, nil
+	}
+	text, err := store.ReadUpTo(name, Largest)
+	if err == nil {
+		d := Document{Name: name, Text: text}
+		if store.Plain(name) == nil {
+			d.Path = name
+		}
+		return d, nil
+	}
+	example := strings.TrimSuffix(name, ".md")
+	if !errors.Is(err, fs.ErrNotExist) || !slices.Contains(s.Library.Sheets(), example) {
+		return Document{}, fmt.Errorf("read sheet: %w", err)
+	}
+	text, err = s.Library.Sheet(example)
+	return Document{Name: name, Text: text}, err
+}
+
+// Like returns the example sheets, and the files of the folder in which name lies, that are
+// called almost like it.
+func (s Shelf) Like(name string) []string {
+	names, paths := slices.Clone(s.Library.Sheets()), map[string]string{}
+	files, _ := Files(filepath.Dir(name)) // none in a folder that can't be read
+	for _, file := range files {
+		stem := strings.TrimSuffix(file, ".md")
+		names, paths[stem] = append(names, stem), filepath.Join(filepath.Dir(name), file)
+	}
+	near := routine.Nearest(strings.TrimSuffix(filepath.Base(name), ".md"), names)
+	for i, stem := range near {
+		near[i] = cmp.Or(paths[stem], stem)
+	}
+	return near
+}
+
+// Files returns the names of the plain files in a folder that end as a sheet's does, in order.
+func Files(folder string) (names []string, err error) {
+	entries, err := os.ReadDir(folder)
+	for _, e := range entries {
+		if filepath.Ext(e.Name()) == ".md" && store.Plain(filepath.Join(folder, e.Name())) == nil {
+			names = append(names, e.Name())
+		}
+	}
+	return names, err
+}
+
+// Entry is a sheet in a list.
+type Entry struct {
+	Title string
+	Dance string
+	Place string // the name of its file, or that it is an example
+	ID    string // what [Shelf.Open] takes
+}
+
+// Entries lists the sheets of a folder, then the examples. A folder that can't be read has no
+// sheets.
+func (s Shelf) Entries(folder string) ([]Entry, error) {
+	var list []Entry
+	files, _ := Files(folder)
+	for _, file := range files {
+		path := filepath.Join(folder, file)
+		text, err := store.ReadFile(path, Largest)
+		if err != nil {
+			continue // opening it by name says why
+		}
+		if h, ok := routine.ReadHeading(file, text); ok {
+			list = append(list, Entry{Title: h.Title, Dance: h.Dance, Place: file, ID: path})
+		}
+	}
+	for _, name := range s.Library.Sheets() {
+		text, err := s.Library.Sheet(name)
+		if err != nil {
+			return list, err
+		}
+		if h, ok := routine.ReadHeading(name, text); ok {
+			list = append(list, Entry{Title: h.Title, Dance: h.Dance, Place: "example", ID: name})
+		}
+	}
+	return list, nil
+}
+
+// Read reads a document and lays out what is danced.
+func (s Shelf) Read(d Document) Sheet {
+	score, found := check.Sheet(d.Name, d.Text, s.Library)
+	sheet := Sheet{Document: d, Findings: found}
+	if !routine.HasErrors(found) && len(score.Passages) > 0 {
+		sheet.Timeline = player.NewTimeline(score)
+	}
+	return sheet
+}
+
+// ReadSafely is like Read, but turns a panic into the sheet's Err, so that whoever dances the
+// sheet as it was before can go on.
+func (s Shelf) ReadSafely(d Document) (sheet Sheet) {
+	defer func() {
+		if p := recover(); p != nil {
+			sheet = Sheet{Document: d, Err: fmt.Errorf("a fault of this program: %v", p)}
+		}
+	}()
+	return s.Read(d)
+}
