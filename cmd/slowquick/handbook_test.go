@@ -15,43 +15,24 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestEveryFigureCanBeDrilled: each figure of the library is danced by itself
-// without a finding, over and over if something leads back to it, and then in
-// whole bars.
+// TestEveryFigureCanBeDrilled from its chapter, where the easy ones come first.
 func TestEveryFigureCanBeDrilled(t *testing.T) {
 	book := handbook{library.Open()}
 	chapters := book.Chapters()
 	require.Len(t, chapters, len(book.library.Dances()))
-	figures, once := 0, 0
 	for i := range chapters {
 		c := &chapters[i]
 		for k, fig := range c.Figures {
-			figures++
 			if k > 0 {
 				assert.LessOrEqual(t, c.Figures[k-1].Level, fig.Level, "%s is harder than %s", c.Figures[k-1].Name, fig.Name)
 			}
 			d := book.Drill(c, fig)
 			assert.Empty(t, d.Findings, "%s: %s", c.Dance.Name, fig.Name)
-			if !assert.NotNil(t, d.Timeline, "%s: %s", c.Dance.Name, fig.Name) {
-				continue
+			if assert.NotNil(t, d.Timeline, "%s: %s", c.Dance.Name, fig.Name) {
+				assert.Equal(t, d.Name, d.Timeline.Score.Title)
 			}
-			score := d.Timeline.Score
-			assert.Same(t, fig, score.Passages[0].Figure)
-			if !d.Returns {
-				once++
-				assert.Len(t, score.Passages, 1, fig.Name)
-				continue
-			}
-			var danced []*routine.Figure
-			for _, p := range score.Passages {
-				danced = append(danced, p.Figure)
-			}
-			assert.Empty(t, choreography.Parted(c.Dance, append(danced, fig)...), "%s: %s", c.Dance.Name, d.Name)
-			assert.Zero(t, (score.End-score.Start)%c.Dance.Metre.Bar(), "%s: %s", c.Dance.Name, d.Name)
 		}
 	}
-	t.Logf("%d figures, of which %d are danced once with a rest", figures, once)
-	assert.Less(t, once, figures/10, "mostly, something leads back")
 }
 
 // TestEveryFigureHasAPage opens each page as a dancer does, and finds its

@@ -9,7 +9,6 @@ import (
 	"sync"
 	"time"
 
-	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
@@ -233,12 +232,4 @@ func leftToday(timeline *player.Timeline, now time.Time) (s practice.Session, ok
 		return s, false, errors.New("the session that was left can't be danced, as the diary is damaged; it is planned anew")
 	}
 	return s, practice.DayOf(s.Made.In(now.Location())) == practice.DayOf(now), nil
-}
-
-// joins tells which figures can follow which. It is a [practice.Joins].
-type joins struct{}
-
-// Follows reports whether a figure can be danced right after another.
-func (joins) Follows(d *routine.Dance, first, next *routine.Figure) bool {
-	return len(choreography.Parted(d, first, next)) == 0
 }

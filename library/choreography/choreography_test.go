@@ -277,7 +277,7 @@ func TestDrills(t *testing.T) {
 	mirrored := 0
 	for _, c := range all {
 		for _, fig := range c.Figures {
-			order := choreography.Drill(c.Dance, fig, c.Figures)
+			order := choreography.Repeat(c.Dance, fig, c.Figures)
 			if order == nil {
 				continue
 			}
@@ -300,6 +300,6 @@ func TestDrills(t *testing.T) {
 		name, _, _ := strings.Cut(want.order, ", then ")
 		fig, ok := lib.Figure(c.Dance, name)
 		require.True(t, ok)
-		assert.Equal(t, want.order, choreography.Names(choreography.Drill(c.Dance, fig, c.Figures)))
+		assert.Equal(t, want.order, choreography.Names(choreography.Repeat(c.Dance, fig, c.Figures)))
 	}
 }

@@ -1,11 +1,73 @@
 package choreography
 
-import "dance.example/slowquick/routine"
+import (
+	"slices"
 
-// Drill returns what to dance to repeat a figure over and over: the figure, and what leads
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// Drill is a figure as it is practised by itself.
+type Drill struct {
+	Name     string
+	Returns  bool           // it ends so that it can begin again at once
+	Score    *routine.Score // with the drill's name as its title
+	Findings []routine.Finding
+}
+
+// NewDrill returns a drill of a figure: the figure and what leads back to it, until they fill
+// whole bars. If nothing of all leads back, the figure is danced once.
+func NewDrill(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) Drill {
+	var drill Drill
+	var items []routine.Item
+	if figs := Repeat(d, fig, all); figs == nil {
+		drill.Name = "drill: " + fig.Name + ", then walk back in a rest"
+		items = []routine.Item{routine.Whole(fig)}
+	} else {
+		drill.Returns = true
+		drill.Name = "drill: " + Names(figs)
+		items = inWholeBars(d, figs)
+	}
+	score, found := routine.InOrder(d, nil, items...)
+	for _, f := range append(found, floor.Check(score, found)...) {
+		if f.Code != "last-bar-open" { // of a figure after which there is a rest
+			drill.Findings = append(drill.Findings, f)
+		}
+	}
+	score.Title = drill.Name
+	drill.Score = score
+	return drill
+}
+
+// mostRounds is the most times that figures are danced to fill whole bars.
+const mostRounds = 4
+
+// inWholeBars repeats figures until they end with a bar. Otherwise, danced again at once, they
+// would shift against the music.
+func inWholeBars(d *routine.Dance, figs []*routine.Figure) (items []routine.Item) {
+	var length routine.Beats
+	for _, f := range figs {
+		items = append(items, routine.Whole(f))
+		length += f.Length(0, len(f.Rows))
+	}
+	rounds := 1
+	for n := range mostRounds {
+		if routine.Beats(n+1)*length%d.Metre.Bar() == 0 {
+			rounds = n + 1
+			break
+		}
+	}
+	if len(items) == 1 {
+		items[0].Times = rounds
+		return items
+	}
+	return slices.Repeat(items, rounds)
+}
+
+// Repeat returns what to dance to repeat a figure over and over: the figure, and what leads
 // back to it. That is nothing if it can follow itself, its mirror image if all has one, or
-// else the easiest of the shortest links. Drill returns nil if nothing leads back.
-func Drill(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []*routine.Figure {
+// else the easiest of the shortest links. Repeat returns nil if nothing leads back.
+func Repeat(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []*routine.Figure {
 	if len(Parted(d, fig, fig)) == 0 {
 		return []*routine.Figure{fig}
 	}

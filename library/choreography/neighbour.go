@@ -83,3 +83,16 @@ func turnBetween(d *routine.Dance, first, next *routine.Figure) routine.Turn {
 	}
 	return 0
 }
+
+// Danceable returns the neighbours that can be danced, those that need a turn of the couple
+// last.
+func Danceable(all []Neighbour) (list []Neighbour) {
+	for _, turned := range []bool{false, true} {
+		for _, n := range all {
+			if needsTurn := n.Turn != 0; needsTurn == turned && (needsTurn || len(n.Parted) == 0) {
+				list = append(list, n)
+			}
+		}
+	}
+	return list
+}
