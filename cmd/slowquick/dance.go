@@ -273,12 +273,12 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 		}
 		return s.put(l.Timeline, set)
 	}
-	kept := keepDiary(diaryFile())
+	kept := keepDiary()
 	defer a.closeDiary(kept)
 	o.Diary, o.Joins, o.Past = kept, joins{}, s.past
 	if session != nil {
 		o.Session = func(*player.Timeline) practice.Session { return *session }
-		o.Left = func(score *routine.Score, plan practice.Session) { kept.leave(practice.SheetOf(score), plan) }
+		o.Left = func(score *routine.Score, plan practice.Session) { kept.Leave(practice.SheetOf(score), plan) }
 	}
 	seen, after := a.cautioning()
 	defer after()
@@ -323,7 +323,7 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 		s.settle(ctx)
 	}
 	t.Start()
-	kept := keepDiary(diaryFile())
+	kept := keepDiary()
 	defer a.closeDiary(kept)
 	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Dancers: dancers, Count: style, Sound: s, Diary: kept})
 	if err != nil {
@@ -349,7 +349,7 @@ func (a *app) choose(ctx context.Context) error {
 	chosen := a.choices()
 	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: chosen.NamesAloud}, false, nil)
 	defer a.closeStage(s)
-	kept := keepDiary(diaryFile())
+	kept := keepDiary()
 	defer a.closeDiary(kept)
 	seen, after := a.cautioning()
 	defer after()

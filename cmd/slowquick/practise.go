@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -204,4 +205,25 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 func clock(d time.Duration) string {
 	s := int(d.Round(time.Second).Seconds())
 	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}
+
+// leftToday returns the session of a sheet that was left earlier on the day of now; ok is false
+// if there is none.
+func leftToday(timeline *player.Timeline, now time.Time) (s practice.Session, ok bool, err error) {
+	d, err := readDiary()
+	if err != nil || d == nil {
+		return s, false, err
+	}
+	defer d.Close()
+	plan, err := d.Session(practice.SheetOf(timeline.Score))
+	if err != nil || plan == nil {
+		return s, false, err
+	}
+	if err := json.Unmarshal(plan, &s); err != nil {
+		return s, false, nil // of another version of the program
+	}
+	if !s.Fits(timeline) {
+		return s, false, errors.New("the session that was left can't be danced, as the diary is damaged; it is planned anew")
+	}
+	return s, practice.DayOf(s.Made.In(now.Location())) == practice.DayOf(now), nil
 }

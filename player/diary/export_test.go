@@ -37,3 +37,6 @@ func (p *Practice) KeepAll(passes []practice.Kept, parts map[string]int64) error
 		return nil
 	})
 }
+
+// Over is closed once a writer has written everything, or given up.
+func (w *Writer) Over() <-chan struct{} { return w.over }
