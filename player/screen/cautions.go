@@ -3,6 +3,7 @@ package screen
 import (
 	"strings"
 
+	"dance.example/slowquick/player/screen/term"
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -36,14 +37,14 @@ func cautions() []string {
 type firstPage struct {
 	next          tea.Model
 	seen          func()
-	theme         Theme
+	theme         term.Theme
 	width, height int
 	top           int // the first line that is shown
 }
 
 // cautioned is a screen with the cautions before it; seen, which is called when they
 // have been read, is nil for none.
-func cautioned(next tea.Model, seen func(), t Theme) tea.Model {
+func cautioned(next tea.Model, seen func(), t term.Theme) tea.Model {
 	if seen == nil {
 		return next
 	}
@@ -90,25 +91,25 @@ func (p firstPage) lines() []string {
 			return lines
 		}
 	}
-	return p.written(strings.Join(cautions(), " "), noInk)
+	return p.written(strings.Join(cautions(), " "), term.Plain)
 }
 
 // bigHead is what it is about in large letters, if there is room for any.
 func (p firstPage) bigHead() []string {
 	const head, most = "Take care", 7 // lines
-	size := letteringFor([]string{head}, len(head), p.width, most)
-	if !size.readable() {
+	size := term.LetteringFor([]string{head}, len(head), p.width, most)
+	if !size.Readable() {
 		return nil
 	}
-	return p.written(strings.Join(size.draw(head), "\n"), p.theme.strong)
+	return p.written(strings.Join(size.Draw(head), "\n"), p.theme.Strong)
 }
 
 // spaced is the sentences, each on lines of its own, so many blank ones between.
 func (p firstPage) spaced(blank int) (lines []string) {
 	for i, sentence := range cautions() {
-		ink := noInk
+		ink := term.Plain
 		if i == 0 {
-			ink = p.theme.strong
+			ink = p.theme.Strong
 		} else {
 			lines = append(lines, make([]string, blank)...)
 		}
@@ -118,10 +119,10 @@ func (p firstPage) spaced(blank int) (lines []string) {
 }
 
 // written is text on lines of the window's width.
-func (p firstPage) written(text string, k ink) (lines []string) {
+func (p firstPage) written(text string, k term.Ink) (lines []string) {
 	for part := range strings.SplitSeq(text, "\n") {
-		for _, line := range wrap(part, p.width) {
-			lines = append(lines, newRow(p.width).put(k, line).String())
+		for _, line := range term.Wrap(part, p.width) {
+			lines = append(lines, term.NewRow(p.width).Put(k, line).String())
 		}
 	}
 	return lines
@@ -138,8 +139,8 @@ func (p firstPage) View() string {
 	}
 	var foot []string
 	if p.height > 1 {
-		foot = []string{helpLine(p.width, []key.Binding{bind("any key", what, "any key"), bind("ctrl+c", "quit", "ctrl+c")})}
+		foot = []string{term.HelpLine(p.width, []key.Binding{term.Bind("any key", what, "any key"), term.Bind("ctrl+c", "quit", "ctrl+c")})}
 	}
 	lines := p.lines()
-	return join(p.height, nil, lines[min(p.top, len(lines)):], foot)
+	return term.Join(p.height, nil, lines[min(p.top, len(lines)):], foot)
 }

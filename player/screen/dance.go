@@ -10,6 +10,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -35,7 +36,7 @@ type dance struct {
 	ctx       context.Context // ends when the sheet is left; for its commands
 	visit     int
 	transport Transport
-	theme     Theme
+	theme     term.Theme
 	groups    []actionGroup
 	turn      turn
 	drill     bool // of a figure of the handbook, to which esc leads back
@@ -230,7 +231,7 @@ type question struct {
 
 func (d *dance) askTempo() tea.Cmd {
 	d.typing = true
-	d.ask = question{newInput("tempo: ", "28 bars/min, 112 beats/min or 80 %"), func(d *dance, text string) error {
+	d.ask = question{term.NewInput("tempo: ", "28 bars/min, 112 beats/min or 80 %"), func(d *dance, text string) error {
 		percent, tempo, err := d.now.Timeline.ParseTempo(text, d.now.Timeline.Tempo(d.now.Beat))
 		if err == nil {
 			d.set(func(s *player.Settings, _ player.Moment) { *s = s.At(percent, tempo) })
@@ -242,7 +243,7 @@ func (d *dance) askTempo() tea.Cmd {
 
 func (d *dance) askLadder() tea.Cmd {
 	d.typing = true
-	d.ask = question{newInput("gradually: ", "70 to 100 % by 5, 2 passes"), func(d *dance, text string) error {
+	d.ask = question{term.NewInput("gradually: ", "70 to 100 % by 5, 2 passes"), func(d *dance, text string) error {
 		ladder, err := player.ParseLadder(text)
 		if err == nil {
 			d.climb(ladder)

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -8,6 +9,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
@@ -17,7 +19,7 @@ func (d *dance) allLabels() []string {
 	var texts []string
 	seen := map[string]bool{}
 	add := func(text string) {
-		if text = clean(text); text != "" && !seen[text] {
+		if text = term.Clean(text); text != "" && !seen[text] {
 			seen[text] = true
 			texts = append(texts, text)
 		}
@@ -48,7 +50,7 @@ func (d *dance) event() int {
 // if nothing is said.
 func (d *dance) said(event int) string {
 	labels := d.now.Timeline.Events[event].Labels
-	if text := labels.In(d.styleAt(event)); drawable(text) {
+	if text := labels.In(d.styleAt(event)); term.Drawable(text) {
 		return text
 	}
 	return labels.Count
@@ -172,31 +174,31 @@ func (d *dance) view() string {
 		out = append(out, d.countLines()...)
 	}
 	foot := append(d.footLines(p.after+p.settings+p.message), l.help...)
-	return join(l.height, out, nil, foot)
+	return term.Join(l.height, out, nil, foot)
 }
 
 func (d *dance) titleLine() string {
 	score := d.now.Timeline.Score
 	tempo := tempoText(d.now)
-	r := newRow(d.layout.width)
+	r := term.NewRow(d.layout.width)
 	name := score.Title + " · " + score.Dance.Name
 	if score.Title == "" {
 		name = score.Dance.Name
 	}
-	return r.put(noInk, cut(clean(name), max(r.width-textWidth(tempo)-2, 0))).right(d.theme.strong, tempo).String()
+	return r.Put(term.Plain, term.Cut(term.Clean(name), max(r.Left()-term.Width(tempo)-2, 0))).Right(d.theme.Strong, tempo).String()
 }
 
 func (d *dance) figureLine() string {
 	timeline := d.now.Timeline
 	passage := timeline.Events[d.event()].Passage
 	item := &timeline.Score.Items[timeline.Score.Passages[passage].Item]
-	r := newRow(d.layout.width)
-	r.put(d.theme.heading, d.figureName(item)).put(noInk, "  "+figureNumber(timeline.Score, passage))
+	r := term.NewRow(d.layout.width)
+	r.Put(d.theme.Heading, d.figureName(item)).Put(term.Plain, "  "+figureNumber(timeline.Score, passage))
 	if item.Remark != "" {
-		r.put(noInk, " — "+item.Remark)
+		r.Put(term.Plain, " — "+item.Remark)
 	}
 	if next := d.calledAhead(); next != "" {
-		r.right(d.theme.present, " next: "+next+" ")
+		r.Right(d.theme.Present, " next: "+next+" ")
 	}
 	return r.String()
 }
@@ -270,10 +272,10 @@ func (d *dance) stateLine() string {
 	if d.mark != nil {
 		texts = append(texts, "part from "+place(timeline, *d.mark))
 	}
-	r := newRow(d.layout.width).put(d.theme.present, " "+strings.ToUpper(stateName(d.now.State))+" ")
-	r.put(d.theme.strong, " "+texts[0])
+	r := term.NewRow(d.layout.width).Put(d.theme.Present, " "+strings.ToUpper(stateName(d.now.State))+" ")
+	r.Put(d.theme.Strong, " "+texts[0])
 	for _, t := range texts[1:] {
-		r.put(noInk, " · "+t)
+		r.Put(term.Plain, " · "+t)
 	}
 	return r.String()
 }
@@ -284,7 +286,7 @@ func rungText(l player.Ladder, pass int) string {
 	if below := -l.Rung(pass); below > 0 {
 		text = fmt.Sprintf("%d below rung 1 of %d", below, l.Rungs())
 	}
-	return text + " to " + number(l.Top) + " %"
+	return text + " to " + term.Decimal(l.Top) + " %"
 }
 
 // firstStep says when the first step comes.
@@ -302,15 +304,15 @@ func (d *dance) firstStep() string {
 // labelLine names the large letters, or stands for them.
 func (d *dance) labelLine() string {
 	l := &d.layout
-	r := newRow(l.width)
+	r := term.NewRow(l.width)
 	e := d.event()
 	if l.letters == nil {
-		r.put(d.theme.present, " "+d.counted()+" ")
+		r.Put(d.theme.Present, " "+d.counted()+" ")
 		for _, p := range l.dancers.Partners() {
 			if l.width >= 2*nameColumns+20 { // else the steps below tell whose foot it is
-				r.put(noInk, " "+p.String())
+				r.Put(term.Plain, " "+p.String())
 			}
-			r.put(noInk, " ").put(d.theme.partners[p], d.foot(p, e))
+			r.Put(term.Plain, " ").Put(d.theme.Partners[p], d.foot(p, e))
 		}
 		return r.String()
 	}
@@ -318,17 +320,17 @@ func (d *dance) labelLine() string {
 	if d.now.State == player.LeadIn {
 		head = "lead-in"
 	}
-	r.to(l.columns[0]).put(noInk, head)
+	r.To(l.columns[0]).Put(term.Plain, head)
 	for i, p := range l.dancers.Partners() {
 		name := p.String()
 		if !l.feet {
-			r.put(noInk, "  "+name+" ").put(d.theme.partners[p], d.foot(p, e))
+			r.Put(term.Plain, "  "+name+" ").Put(d.theme.Partners[p], d.foot(p, e))
 			continue
 		}
 		if d.now.State == player.LeadIn {
 			name += " first"
 		}
-		r.to(l.columns[1+i]).put(d.theme.partners[p], name)
+		r.To(l.columns[1+i]).Put(d.theme.Partners[p], name)
 	}
 	return r.String()
 }
@@ -337,20 +339,20 @@ func (d *dance) labelLine() string {
 func (d *dance) bigLines() []string {
 	l := &d.layout
 	e := d.event()
-	count := clean(d.counted())
+	count := term.Clean(d.counted())
 	lines := make([]string, l.lines.big)
-	centre := (l.size.width(l.longest) - l.size.width(len([]rune(count)))) / 2
+	centre := (l.size.Width(l.longest) - l.size.Width(len([]rune(count)))) / 2
 	for y := range lines {
-		r := newRow(l.width)
-		put := func(column int, k ink, text string) {
+		r := term.NewRow(l.width)
+		put := func(column int, k term.Ink, text string) {
 			if letters := l.letters[text]; y < len(letters) {
-				r.to(column).put(k, letters[y])
+				r.To(column).Put(k, letters[y])
 			}
 		}
-		put(l.columns[0]+centre, d.theme.strong, count)
+		put(l.columns[0]+centre, d.theme.Strong, count)
 		if l.feet {
 			for i, p := range l.dancers.Partners() {
-				put(l.columns[1+i], d.theme.partners[p], d.foot(p, e))
+				put(l.columns[1+i], d.theme.Partners[p], d.foot(p, e))
 			}
 		}
 		lines[y] = r.String()
@@ -364,16 +366,16 @@ func (d *dance) stepLines() []string {
 	e := d.event()
 	var lines []string
 	for _, p := range l.dancers.Partners() {
-		lines = append(lines, newRow(l.width).put(d.theme.partners[p], p.String()).to(nameColumns).put(d.theme.strong, d.stepWords(p, e, d.step(p, e))).String())
+		lines = append(lines, term.NewRow(l.width).Put(d.theme.Partners[p], p.String()).To(nameColumns).Put(d.theme.Strong, d.stepWords(p, e, d.step(p, e))).String())
 		if l.lines.next == 0 {
 			continue
 		}
-		r := newRow(l.width)
+		r := term.NewRow(l.width)
 		if s, at := d.nextStep(p, e); s != nil {
-			label := firstOf(d.now.Timeline.Events[at].Labels.In(d.styleAt(at)), d.now.Timeline.Events[at].Labels.Count)
-			r.put(noInk, "  next "+label).to(max(nameColumns, r.used+1)).put(noInk, d.stepWords(p, at, s))
+			label := cmp.Or(d.now.Timeline.Events[at].Labels.In(d.styleAt(at)), d.now.Timeline.Events[at].Labels.Count)
+			r.Put(term.Plain, "  next "+label).To(max(nameColumns, r.Used()+1)).Put(term.Plain, d.stepWords(p, at, s))
 		} else {
-			r.put(noInk, "  next").to(nameColumns).put(noInk, "the end")
+			r.Put(term.Plain, "  next").To(nameColumns).Put(term.Plain, "the end")
 		}
 		lines = append(lines, r.String())
 	}
@@ -402,36 +404,36 @@ func (d *dance) countLines() []string {
 		first = now - room/2
 	}
 
-	counts := newRow(l.width).put(noInk, "count").to(nameColumns)
-	marks := newRow(l.width)
-	feet := make([]*row, 0, 2)
+	counts := term.NewRow(l.width).Put(term.Plain, "count").To(nameColumns)
+	marks := term.NewRow(l.width)
+	feet := make([]*term.Row, 0, 2)
 	for _, p := range l.dancers.Partners() {
-		feet = append(feet, newRow(l.width).put(d.theme.partners[p], p.String()))
+		feet = append(feet, term.NewRow(l.width).Put(d.theme.Partners[p], p.String()))
 	}
 	for n, i := 0, first; n < room && i >= 0; n, i = n+1, d.following(i) {
 		e := &timeline.Events[i]
 		column := nameColumns + n*l.cell
-		text := clean(e.Labels.In(d.styleAt(i)))
+		text := term.Clean(e.Labels.In(d.styleAt(i)))
 		if text == "" {
 			text = "·"
 		}
 		if n > 0 && e.Beat == 1 && !e.Split {
-			counts.to(column).put(noInk, "|")
+			counts.To(column).Put(term.Plain, "|")
 		}
 		present := i == now && d.now.State != player.LeadIn && (n == now-first)
-		k := noInk
+		k := term.Plain
 		if present {
-			k = d.theme.present
-			marks.to(column+1).put(d.theme.strong, strings.Repeat("▲", max(1, textWidth(text))))
+			k = d.theme.Present
+			marks.To(column+1).Put(d.theme.Strong, strings.Repeat("▲", max(1, term.Width(text))))
 		}
-		counts.to(column+1).put(k, text)
+		counts.To(column+1).Put(k, text)
 		for j, p := range l.dancers.Partners() {
-			k := noInk
+			k := term.Plain
 			if present {
-				k = d.theme.strong
+				k = d.theme.Strong
 			}
 			if e.Steps[p] != nil {
-				feet[j].to(column+1).put(k, d.foot(p, i))
+				feet[j].To(column+1).Put(k, d.foot(p, i))
 			}
 		}
 	}
@@ -456,7 +458,7 @@ func (d *dance) footLines(n int) []string {
 	}
 	lines := d.afterLines(p.after)
 	if p.settings > 0 {
-		lines = append(lines, newRow(l.width).put(noInk, d.settingsText(l.width)).String())
+		lines = append(lines, term.NewRow(l.width).Put(term.Plain, d.settingsText(l.width)).String())
 	}
 	if p.message > 0 {
 		lines = append(lines, d.messageLine())
@@ -472,16 +474,16 @@ func (d *dance) afterLines(n int) []string {
 	names := d.comingNames(n + 3)
 	lines := make([]string, 0, n)
 	for i := range n {
-		r := newRow(d.layout.width)
+		r := term.NewRow(d.layout.width)
 		if i == 0 {
-			r.put(noInk, "then")
+			r.Put(term.Plain, "then")
 		}
 		switch {
 		case i >= len(names):
 		case i == n-1:
-			r.to(nameColumns).put(noInk, strings.Join(names[i:], " · "))
+			r.To(nameColumns).Put(term.Plain, strings.Join(names[i:], " · "))
 		default:
-			r.to(nameColumns).put(noInk, names[i])
+			r.To(nameColumns).Put(term.Plain, names[i])
 		}
 		lines = append(lines, r.String())
 	}
@@ -554,7 +556,7 @@ func (d *dance) settingsText(width int) string {
 	}
 	const between = " · "
 	for _, usual := range []string{countText(routine.AsCounted), "lead-in " + routine.Plural(1, "bar")} {
-		if textWidth(strings.Join(texts, between)) > width {
+		if term.Width(strings.Join(texts, between)) > width {
 			texts = slices.DeleteFunc(texts, func(t string) bool { return t == usual })
 		}
 	}
@@ -607,7 +609,7 @@ const unkept = "nothing is being kept"
 func (d *dance) messageLine() string {
 	l := &d.layout
 	if d.typing && d.message == "" {
-		return inputLine(l.width, d.theme, d.ask.Model)
+		return term.InputLine(l.width, d.theme, d.ask.Model)
 	}
 	lost := d.record.unkept
 	if lost != "" && (d.message != "" || d.sound != "") {
@@ -617,39 +619,39 @@ func (d *dance) messageLine() string {
 	if d.message == "" && lost == "" && d.pauses.text == "" && (l.width < fullWidth || l.height < fullHeight) {
 		small = fmt.Sprintf("%d×%d shows everything", fullWidth, fullHeight)
 	}
-	r := newRow(l.width)
-	say := func(k ink, text string) {
-		if r.used > 0 && text != "" {
-			r.put(noInk, " · ")
+	r := term.NewRow(l.width)
+	say := func(k term.Ink, text string) {
+		if r.Used() > 0 && text != "" {
+			r.Put(term.Plain, " · ")
 		}
-		r.put(k, text)
+		r.Put(k, text)
 	}
-	say(d.theme.alarm, d.message)
-	say(d.theme.alarm, lost)
-	say(noInk, small)
-	say(d.theme.alarm, d.sound)
-	if r.used > 0 {
+	say(d.theme.Alarm, d.message)
+	say(d.theme.Alarm, lost)
+	say(term.Plain, small)
+	say(d.theme.Alarm, d.sound)
+	if r.Used() > 0 {
 		return r.String()
 	}
 	if d.pauses.text != "" {
-		r.put(d.theme.strong, d.pauses.text)
+		r.Put(d.theme.Strong, d.pauses.text)
 		if text := d.leadText(); text != "" {
-			r.put(noInk, " · "+text)
+			r.Put(term.Plain, " · "+text)
 		}
 		return r.String()
 	}
 	if text := d.leadText(); text != "" {
-		return r.put(noInk, text).String()
+		return r.Put(term.Plain, text).String()
 	}
 	if repeat := d.now.Settings.Loop; !repeat.Empty() && !d.now.Timeline.Rejoins(repeat) {
-		return r.put(d.theme.alarm, "this part ends on the foot it begins with: change feet between passes").String()
+		return r.Put(d.theme.Alarm, "this part ends on the foot it begins with: change feet between passes").String()
 	}
 	switch n := len(d.found); n {
 	case 0:
 	case 1:
-		r.put(noInk, "w shows what was found in the sheet")
+		r.Put(term.Plain, "w shows what was found in the sheet")
 	default:
-		r.put(noInk, fmt.Sprintf("w shows the %d things that were found in the sheet", n))
+		r.Put(term.Plain, fmt.Sprintf("w shows the %d things that were found in the sheet", n))
 	}
 	return r.String()
 }
@@ -674,14 +676,14 @@ func (d *dance) brokenLines(n int) []string {
 			head = fmt.Sprintf("(w: %d more) ", more) + head
 		}
 	}
-	lines := []string{newRow(width).put(d.theme.alarm, head).String()}
+	lines := []string{term.NewRow(width).Put(d.theme.Alarm, head).String()}
 	if n > 1 && len(errors) > 0 {
-		lines = append([]string{newRow(width).put(d.theme.alarm, "the saved sheet can't be danced; the one before goes on").String()}, lines...)
+		lines = append([]string{term.NewRow(width).Put(d.theme.Alarm, "the saved sheet can't be danced; the one before goes on").String()}, lines...)
 		if n > 2 && errors[0].Hint != "" {
-			lines = append(lines, newRow(width).to(2).put(noInk, "hint: "+errors[0].Hint).String())
+			lines = append(lines, term.NewRow(width).To(2).Put(term.Plain, "hint: "+errors[0].Hint).String())
 		}
 		for i := 1; i < len(errors) && len(lines) < n; i++ {
-			lines = append(lines, newRow(width).put(d.theme.alarm, findingText(errors[i])).String())
+			lines = append(lines, term.NewRow(width).Put(d.theme.Alarm, findingText(errors[i])).String())
 		}
 	}
 	for len(lines) < n {

@@ -5,6 +5,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 
@@ -109,12 +110,12 @@ func (d *dance) scene() plan.Scene {
 func (l *layout) arrangeFloor(labels []string) {
 	sides := len(l.dancers.Partners())
 	l.lines = floorShare(l.height, sides)
-	l.countWidth = max(l.width/3, int(letterWidth*smallest*float64(l.longest))+3)
+	l.countWidth = max(l.width/3, term.LeastWidth(l.longest)+3)
 	if l.width-l.countWidth < floorRoom {
 		l.countWidth = 2 * nameColumns
 	}
-	size := letteringFor(labels, l.longest, l.countWidth-3, l.lines.floor-2)
-	if size.readable() {
+	size := term.LetteringFor(labels, l.longest, l.countWidth-3, l.lines.floor-2)
+	if size.Readable() {
 		l.size = size
 		l.draw(labels)
 	}
@@ -152,13 +153,13 @@ func (d *dance) floorView() []string {
 	inks := planInks(&d.theme)
 	lines := make([]string, l.lines.floor)
 	for y := range lines {
-		r := newRow(l.width)
+		r := term.NewRow(l.width)
 		left(r, y)
-		r.to(l.countWidth)
+		r.To(l.countWidth)
 		if y == 0 {
-			r.put(d.theme.heading, d.floor.view.Of(d.dancers.Each())).put(noInk, "  (v)")
-			if l.width-r.used > textWidth(plan.Legend) {
-				r.right(noInk, plan.Legend)
+			r.Put(d.theme.Heading, d.floor.view.Of(d.dancers.Each())).Put(term.Plain, "  (v)")
+			if l.width-r.Used() > term.Width(plan.Legend) {
+				r.Right(term.Plain, plan.Legend)
 			}
 		} else {
 			writeCells(r, d.floor.cells[y-1], inks[:])
@@ -169,12 +170,12 @@ func (d *dance) floorView() []string {
 }
 
 // planInks are how the inks of a plan are written.
-func planInks(t *Theme) [4]ink {
-	return [...]ink{plan.Blank: noInk, plan.LeaderInk: t.partners[routine.Leader], plan.FollowerInk: t.partners[routine.Follower], plan.RoomInk: noInk}
+func planInks(t *term.Theme) [4]term.Ink {
+	return [...]term.Ink{plan.Blank: term.Plain, plan.LeaderInk: t.Partners[routine.Leader], plan.FollowerInk: t.Partners[routine.Follower], plan.RoomInk: term.Plain}
 }
 
 // writeCells writes a line of the plan, as few changes of ink as it needs.
-func writeCells(r *row, cells []plan.Cell, inks []ink) {
+func writeCells(r *term.Row, cells []plan.Cell, inks []term.Ink) {
 	for len(cells) > 0 && cells[len(cells)-1].Rune == ' ' {
 		cells = cells[:len(cells)-1]
 	}
@@ -184,28 +185,28 @@ func writeCells(r *row, cells []plan.Cell, inks []ink) {
 		for ; to < len(cells) && cells[to].Ink == cells[from].Ink; to++ {
 			text = append(text, cells[to].Rune)
 		}
-		r.put(inks[cells[from].Ink], string(text))
+		r.Put(inks[cells[from].Ink], string(text))
 		from = to
 	}
 }
 
 // besideFloor gives what is written to the left of the plan, line by line.
-func (d *dance) besideFloor() func(*row, int) {
+func (d *dance) besideFloor() func(*term.Row, int) {
 	l := &d.layout
-	count := clean(d.counted())
+	count := term.Clean(d.counted())
 	letters := l.letters[count]
 	head := "count"
 	if d.now.State == player.LeadIn {
 		head = "lead-in"
 	}
-	return func(r *row, y int) {
+	return func(r *term.Row, y int) {
 		switch {
 		case y == 0:
-			r.put(noInk, head)
+			r.Put(term.Plain, head)
 		case l.letters == nil && y == 2:
-			r.put(d.theme.present, " "+count+" ")
+			r.Put(d.theme.Present, " "+count+" ")
 		case y-1 < len(letters):
-			r.put(d.theme.strong, letters[y-1])
+			r.Put(d.theme.Strong, letters[y-1])
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 
@@ -50,13 +51,13 @@ type handbook struct {
 	keys     bookKeys
 	read     bool // the chapters have been
 	chapters []Chapter
-	dances   chooser
+	dances   term.Chooser
 	chapter  *Chapter // whose figures are seen; nil for the dances
-	figures  chooser
+	figures  term.Chooser
 	pages    []*figurePage // the last is seen; none for the figures
 	message  string
 
-	theme         Theme
+	theme         term.Theme
 	width, height int
 }
 
@@ -76,7 +77,7 @@ type figurePage struct {
 // besides are neighbours of which one is chosen.
 type besides struct {
 	list []Neighbour
-	chooser
+	term.Chooser
 }
 
 // part is what is seen of a figure below its name.
@@ -101,8 +102,8 @@ func (p *figurePage) neighbours() *besides {
 	return nil
 }
 
-func newHandbook(source Handbook, t Theme) *handbook {
-	return &handbook{source: source, theme: t, keys: newBookKeys(), dances: newChooser("a dance")}
+func newHandbook(source Handbook, t term.Theme) *handbook {
+	return &handbook{source: source, theme: t, keys: newBookKeys(), dances: term.NewChooser("a dance")}
 }
 
 // chaptersMsg brings the dances.
@@ -123,19 +124,19 @@ func (h *handbook) fill(msg chaptersMsg) {
 			texts[i] += " " + name
 		}
 	}
-	h.dances.fill(texts)
+	h.dances.Fill(texts)
 }
 
 // openChapter shows the figures of a dance.
 func (h *handbook) openChapter(c *Chapter) {
-	h.chapter, h.figures = c, newChooser("a figure, or level 2")
+	h.chapter, h.figures = c, term.NewChooser("a figure, or level 2")
 	texts := make([]string, len(c.Figures))
 	for i, fig := range c.Figures {
 		for _, name := range append(fig.Names(), levelText(fig)) {
 			texts[i] += name + " "
 		}
 	}
-	h.figures.fill(texts)
+	h.figures.Fill(texts)
 }
 
 // openFigure shows a figure's page.
@@ -173,8 +174,8 @@ func readFigure(h Handbook, p *figurePage) tea.Cmd {
 func (p *figurePage) fill(msg figureMsg) {
 	p.told, p.path = true, msg.path
 	for i, list := range msg.beside {
-		p.beside[i] = besides{list, newChooser("")}
-		p.beside[i].fill(make([]string, len(list)))
+		p.beside[i] = besides{list, term.NewChooser("")}
+		p.beside[i].Fill(make([]string, len(list)))
 	}
 }
 
@@ -205,16 +206,16 @@ func (h *handbook) press(msg tea.KeyMsg) (bookTurn, tea.Cmd) {
 	case h.page() != nil:
 		return h.pressPage(msg)
 	case h.chapter != nil:
-		if i := h.figures.item(); key.Matches(msg, k.open) && i >= 0 {
+		if i := h.figures.Item(); key.Matches(msg, k.open) && i >= 0 {
 			return bookStay, h.openFigure(h.chapter.Figures[i])
 		}
-		h.figures.press(msg)
+		h.figures.Press(msg)
 	default:
-		if i := h.dances.item(); key.Matches(msg, k.open) && i >= 0 {
+		if i := h.dances.Item(); key.Matches(msg, k.open) && i >= 0 {
 			h.openChapter(&h.chapters[i])
 			return bookStay, nil
 		}
-		h.dances.press(msg)
+		h.dances.Press(msg)
 	}
 	return bookStay, nil
 }
@@ -225,10 +226,10 @@ func (h *handbook) goBack() bookTurn {
 	case h.page() != nil:
 		h.pages = h.pages[:len(h.pages)-1]
 	case h.chapter != nil:
-		if !h.figures.clear() {
+		if !h.figures.Clear() {
 			h.chapter = nil
 		}
-	case !h.dances.clear():
+	case !h.dances.Clear():
 		return bookSheets
 	}
 	return bookStay
@@ -246,7 +247,7 @@ func (h *handbook) pressPage(msg tea.KeyMsg) (bookTurn, tea.Cmd) {
 	case key.Matches(msg, k.open) && near == nil:
 		return bookDrill, nil
 	case key.Matches(msg, k.open):
-		if i := near.item(); i >= 0 {
+		if i := near.Item(); i >= 0 {
 			return bookStay, h.openFigure(near.list[i].Figure)
 		}
 	case key.Matches(msg, k.right):
@@ -256,7 +257,7 @@ func (h *handbook) pressPage(msg tea.KeyMsg) (bookTurn, tea.Cmd) {
 	case key.Matches(msg, k.view) && h.floorSeen(p):
 		p.view = (p.view + 1) % plan.Views
 	case near != nil:
-		near.move(msg)
+		near.Move(msg)
 	default:
 		h.scroll(p, msg)
 	}
@@ -281,18 +282,9 @@ func (p *figurePage) shownPart(width int) part {
 
 // scroll moves the steps of a page.
 func (h *handbook) scroll(p *figurePage, msg tea.KeyMsg) {
-	switch k := &h.dances.keys; {
-	case key.Matches(msg, k.up):
-		p.top--
-	case key.Matches(msg, k.down):
-		p.top++
-	case key.Matches(msg, k.pageUp):
-		p.top -= farther
-	case key.Matches(msg, k.pageDown):
-		p.top += farther
-	}
+	n, _ := h.dances.LinesDown(msg)
 	rows := h.height - len(h.pageHead(p)) - len(h.foot(""))
-	p.top = max(0, min(p.top, len(h.stepLines(p))-rows))
+	p.top = max(0, min(p.top+n, len(h.stepLines(p))-rows))
 }
 
 // levelText is the teaching level of a figure.

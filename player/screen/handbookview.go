@@ -1,10 +1,12 @@
 package screen
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -15,33 +17,32 @@ type bookKeys struct{ open, dance, left, right, view, back, sheets, help, leave,
 
 func newBookKeys() bookKeys {
 	return bookKeys{
-		open: bind("enter", "open", "enter"), dance: bind("space", "dance it", " "),
-		left: bind("←", "the part before", "left"), right: bind("→", "the next part", "right"), view: bind("v", "view", "v"),
-		back: bind("esc", "back", "esc"), sheets: bind("tab", "sheets", "tab"), help: bind("?", "help", "?"),
-		leave: bind("q", "quit", "q"), quit: bind("ctrl+c", "quit", "ctrl+c"),
+		open: term.Bind("enter", "open", "enter"), dance: term.Bind("space", "dance it", " "),
+		left: term.Bind("←", "the part before", "left"), right: term.Bind("→", "the next part", "right"), view: term.Bind("v", "view", "v"),
+		back: term.Bind("esc", "back", "esc"), sheets: term.Bind("tab", "sheets", "tab"), help: term.Bind("?", "help", "?"),
+		leave: term.Bind("q", "quit", "q"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"),
 	}
 }
 
 // helpText is what the help page says of the keys.
 func (k *bookKeys) helpText() []key.Binding {
-	c := newChooser("").keys
+	c := term.NewChooser("")
 	return []key.Binding{
-		named(k.sheets, "tab", "the handbook; the sheets again"), both(c.up, c.down, "↑↓", "choose, or read on"),
-		bind("a–z", "find by typing"), named(k.open, "enter", "open"),
-		named(k.dance, "space", "dance the figure of the page"), both(k.left, k.right, "←→", "steps, floor, after, before"),
-		named(k.view, "v", "view of the floor"), named(k.back, "esc", "a step back"),
+		term.Named(k.sheets, "tab", "the handbook; the sheets again"), c.UpDown("choose, or read on"),
+		term.Bind("a–z", "find by typing"), term.Named(k.open, "enter", "open"),
+		term.Named(k.dance, "space", "dance the figure of the page"), term.Pair(k.left, k.right, "←→", "steps, floor, after, before"),
+		term.Named(k.view, "v", "view of the floor"), term.Named(k.back, "esc", "a step back"),
 	}
 }
 
 // line is the keys that matter where h is, the most needed first.
 func (h *handbook) line() []key.Binding {
-	k, c := &h.keys, &h.dances.keys
-	upDown := func(what string) key.Binding { return both(c.up, c.down, "↑↓", what) }
+	k, upDown := &h.keys, h.dances.UpDown
 	p := h.page()
 	if p == nil {
 		return []key.Binding{upDown("choose"), k.open, k.back, k.sheets, k.help, k.quit}
 	}
-	line := []key.Binding{k.dance, both(k.left, k.right, "←→", "part")}
+	line := []key.Binding{k.dance, term.Pair(k.left, k.right, "←→", "part")}
 	switch part := p.shownPart(h.width); {
 	case p.neighbours() != nil:
 		return append(line, upDown("choose"), k.open, k.back, k.help, k.leave)
@@ -72,7 +73,7 @@ func (h *handbook) view(sound string) string {
 
 // foot is what there is to say, and the keys.
 func (h *handbook) foot(sound string) []string {
-	return []string{newRow(h.width).put(h.theme.alarm, firstOf(h.message, sound)).String(), helpLine(h.width, h.line())}
+	return []string{term.NewRow(h.width).Put(h.theme.Alarm, cmp.Or(h.message, sound)).String(), term.HelpLine(h.width, h.line())}
 }
 
 // The columns of the dances: their metre, tempo, and number of figures.
@@ -83,20 +84,20 @@ func (h *handbook) dancesView(sound string) string {
 	if h.width >= fullWidth {
 		at = [3]int{h.width * 3 / 8, h.width * 4 / 8, h.width * 6 / 8}
 	}
-	line := func(k ink, name, metre, tempo, figures string) string {
-		return newRow(h.width).put(k, cut(clean(name), at[0]-1)).to(at[0]).put(noInk, metre).to(at[1]).put(noInk, tempo).to(at[2]).put(noInk, figures).String()
+	line := func(k term.Ink, name, metre, tempo, figures string) string {
+		return term.NewRow(h.width).Put(k, term.Cut(term.Clean(name), at[0]-1)).To(at[0]).Put(term.Plain, metre).To(at[1]).Put(term.Plain, tempo).To(at[2]).Put(term.Plain, figures).String()
 	}
 	head := []string{
-		newRow(h.width).put(h.theme.heading, "Handbook").put(noInk, " · choose a dance").String(),
-		inputLine(h.width, h.theme, h.dances.filter),
-		line(noInk, "", "metre", "bars/min", "figures"),
+		term.NewRow(h.width).Put(h.theme.Heading, "Handbook").Put(term.Plain, " · choose a dance").String(),
+		term.InputLine(h.width, h.theme, h.dances.Filter),
+		line(term.Plain, "", "metre", "bars/min", "figures"),
 	}
-	lines := listLines(&h.dances, nil, func(item int, k ink, mark string) string {
+	lines := listLines(&h.dances, nil, func(item int, k term.Ink, mark string) string {
 		c := &h.chapters[item]
 		return line(k, mark+c.Dance.Name, c.Dance.Metre.String(), usualText(c.Dance), fmt.Sprint(len(c.Figures)))
 	}, h.theme)
 	name := ""
-	if i := h.dances.item(); i >= 0 {
+	if i := h.dances.Item(); i >= 0 {
 		name = h.chapters[i].Dance.Name
 	}
 	return h.listed(head, lines, append(h.bigCard(name), h.foot(sound)...), h.nothing(&h.dances, "no dance is called so"))
@@ -111,11 +112,11 @@ func usualText(d *routine.Dance) string {
 }
 
 // nothing says why a list is empty.
-func (h *handbook) nothing(c *chooser, unfound string) string {
+func (h *handbook) nothing(c *term.Chooser, unfound string) string {
 	switch {
 	case !h.read:
 		return "reading …"
-	case len(c.texts) == 0:
+	case c.Empty():
 		return "there is nothing here"
 	}
 	return unfound
@@ -132,12 +133,12 @@ type bookLine struct {
 
 // listLines draws the items that are shown, with a heading before those of each
 // group; group is nil if there are none.
-func listLines(c *chooser, group func(item int) string, draw func(item int, k ink, mark string) string, t Theme) (lines []bookLine) {
-	for i, item := range c.shown {
-		l := bookLine{item: item, chosen: i == c.chosen}
-		k, mark := noInk, "  "
+func listLines(c *term.Chooser, group func(item int) string, draw func(item int, k term.Ink, mark string) string, t term.Theme) (lines []bookLine) {
+	for i, item := range c.Shown {
+		l := bookLine{item: item, chosen: i == c.Chosen}
+		k, mark := term.Plain, "  "
 		if l.chosen {
-			k, mark = t.present, "> "
+			k, mark = t.Present, "> "
 		}
 		l.text = draw(item, k, mark)
 		if group != nil {
@@ -160,12 +161,12 @@ func (h *handbook) seenLines(lines []bookLine, rows int) []string {
 			chosen = i
 		}
 	}
-	first := firstSeen(len(lines), chosen, rows)
+	first := term.FirstSeen(len(lines), chosen, rows)
 	var texts []string
 	for i := first; i < min(first+rows, len(lines)); i++ {
 		l := &lines[i]
 		if l.item < 0 || i == first && l.group != "" && !l.chosen {
-			texts = append(texts, newRow(h.width).put(h.theme.heading, l.group).String())
+			texts = append(texts, term.NewRow(h.width).Put(h.theme.Heading, l.group).String())
 			continue
 		}
 		texts = append(texts, l.text)
@@ -181,9 +182,9 @@ func (h *handbook) listed(head []string, lines []bookLine, foot []string, nothin
 	}
 	body := h.seenLines(lines, rows)
 	if len(lines) == 0 {
-		body = []string{newRow(h.width).put(noInk, "  "+nothing).String()}
+		body = []string{term.NewRow(h.width).Put(term.Plain, "  "+nothing).String()}
 	}
-	return join(h.height, head, body, foot)
+	return term.Join(h.height, head, body, foot)
 }
 
 // The least windows in which the figure that is chosen is named in large
@@ -203,22 +204,22 @@ func (h *handbook) figuresView(sound string) string {
 	}
 	facts += " · " + routine.Plural(len(h.chapter.Figures), "figure")
 	head := []string{
-		newRow(h.width).put(h.theme.heading, d.Name).put(noInk, " · "+facts).String(),
-		inputLine(h.width, h.theme, h.figures.filter),
+		term.NewRow(h.width).Put(h.theme.Heading, d.Name).Put(term.Plain, " · "+facts).String(),
+		term.InputLine(h.width, h.theme, h.figures.Filter),
 	}
 	starts, ends := h.width, h.width
 	if h.width >= fullWidth {
 		starts, ends = h.width*33/80, h.width*59/80
-		head = append(head, newRow(h.width).to(starts).put(noInk, "starts").to(ends).put(noInk, "ends").String())
+		head = append(head, term.NewRow(h.width).To(starts).Put(term.Plain, "starts").To(ends).Put(term.Plain, "ends").String())
 	}
 	group := func(item int) string {
 		level := levelText(h.chapter.Figures[item])
 		return strings.ToUpper(level[:1]) + level[1:]
 	}
-	lines := listLines(&h.figures, group, func(item int, k ink, mark string) string {
+	lines := listLines(&h.figures, group, func(item int, k term.Ink, mark string) string {
 		fig := h.chapter.Figures[item]
-		return newRow(h.width).put(k, cut(clean(mark+fig.Name), starts-1)).to(starts).put(noInk, cut(positionsText(fig.Starts), ends-starts-1)).
-			to(ends).put(noInk, positionsText(fig.Ends)).String()
+		return term.NewRow(h.width).Put(k, term.Cut(term.Clean(mark+fig.Name), starts-1)).To(starts).Put(term.Plain, term.Cut(positionsText(fig.Starts), ends-starts-1)).
+			To(ends).Put(term.Plain, positionsText(fig.Ends)).String()
 	}, h.theme)
 	return h.listed(head, lines, append(h.chosenFigure(), h.foot(sound)...), h.nothing(&h.figures, "no figure is called so"))
 }
@@ -232,18 +233,18 @@ func positionsText(s routine.Stance) string {
 }
 
 // stanceText is all that is known of it.
-func stanceText(s routine.Stance) string { return firstOf(s.String(), "not said") }
+func stanceText(s routine.Stance) string { return cmp.Or(s.String(), "not said") }
 
 // chosenFigure tells of the figure that is chosen, below its list.
 func (h *handbook) chosenFigure() []string {
-	i := h.figures.item()
+	i := h.figures.Item()
 	if i < 0 {
 		return append(h.bigCard(""), "", "")
 	}
 	fig := h.chapter.Figures[i]
 	return append(h.bigCard(fig.Name),
-		newRow(h.width).put(h.theme.strong, "starts ").put(noInk, stanceText(fig.Starts)).String(),
-		newRow(h.width).put(h.theme.strong, "ends   ").put(noInk, stanceText(fig.Ends)).String())
+		term.NewRow(h.width).Put(h.theme.Strong, "starts ").Put(term.Plain, stanceText(fig.Starts)).String(),
+		term.NewRow(h.width).Put(h.theme.Strong, "ends   ").Put(term.Plain, stanceText(fig.Ends)).String())
 }
 
 // bigCard is what is chosen in large letters, on always as many lines: none in a
@@ -259,17 +260,17 @@ func (h *handbook) bigCard(name string) []string {
 // bigName is a name in letters of at most some lines, or, where there is no room
 // for them, in small ones.
 func (h *handbook) bigName(name string, most int) []string {
-	name = clean(name)
-	if letters := []rune(name); len(letters) > 0 && drawable(name) {
-		if size := letteringFor([]string{name}, len(letters), h.width, most); size.readable() {
-			lines := size.draw(name)
+	name = term.Clean(name)
+	if letters := []rune(name); len(letters) > 0 && term.Drawable(name) {
+		if size := term.LetteringFor([]string{name}, len(letters), h.width, most); size.Readable() {
+			lines := size.Draw(name)
 			for i, line := range lines {
-				lines[i] = newRow(h.width).put(h.theme.strong, line).String()
+				lines[i] = term.NewRow(h.width).Put(h.theme.Strong, line).String()
 			}
 			return lines
 		}
 	}
-	return []string{newRow(h.width).put(h.theme.heading, name).String()}
+	return []string{term.NewRow(h.width).Put(h.theme.Heading, name).String()}
 }
 
 // widePage is the least width in which the floor is drawn beside the steps.
@@ -296,17 +297,17 @@ func (h *handbook) pageView(p *figurePage, sound string) string {
 	case part == stepsPart:
 		body = h.stepsAndFloor(p, rows)
 	case !p.told:
-		body = []string{newRow(h.width).put(noInk, "  reading …").String()}
+		body = []string{term.NewRow(h.width).Put(term.Plain, "  reading …").String()}
 	case part == floorPart:
 		for _, write := range h.floorLines(p, h.width, rows) {
-			r := newRow(h.width)
+			r := term.NewRow(h.width)
 			write(r)
 			body = append(body, r.String())
 		}
 	default:
 		body = h.besideLines(p, rows)
 	}
-	return join(h.height, head, body, foot)
+	return term.Join(h.height, head, body, foot)
 }
 
 // pageHead names the figure, and the parts of its page.
@@ -314,15 +315,15 @@ func (h *handbook) pageHead(p *figurePage) []string {
 	name, facts := p.figure.Name, p.chapter.Dance.Name+" · "+levelText(p.figure)
 	if h.height >= bigPageHeight {
 		if lines := h.bigName(name, max(leastBig, min(h.height/5, mostBig))); len(lines) > 1 {
-			return append(lines, h.partsLine(p).right(noInk, facts).String())
+			return append(lines, h.partsLine(p).Right(term.Plain, facts).String())
 		}
 	}
-	return []string{newRow(h.width).put(h.theme.heading, name).right(noInk, facts).String(), h.partsLine(p).String()}
+	return []string{term.NewRow(h.width).Put(h.theme.Heading, name).Right(term.Plain, facts).String(), h.partsLine(p).String()}
 }
 
 // partsLine names the parts of a page, the one that is seen in brackets.
-func (h *handbook) partsLine(p *figurePage) *row {
-	r := newRow(h.width)
+func (h *handbook) partsLine(p *figurePage) *term.Row {
+	r := term.NewRow(h.width)
 	for part := range parts {
 		if part == floorPart && h.width >= widePage {
 			continue
@@ -332,9 +333,9 @@ func (h *handbook) partsLine(p *figurePage) *row {
 			text += fmt.Sprintf(" (%d)", len(p.beside[beforePart-part].list))
 		}
 		if part == p.shownPart(h.width) {
-			r.put(h.theme.present, "["+text+"]")
+			r.Put(h.theme.Present, "["+text+"]")
 		} else {
-			r.put(noInk, " "+text+" ")
+			r.Put(term.Plain, " "+text+" ")
 		}
 	}
 	return r
@@ -352,11 +353,11 @@ func (h *handbook) stepsAndFloor(p *figurePage, rows int) []string {
 	floor := h.floorLines(p, right, rows)
 	lines := make([]string, max(len(steps), len(floor)))
 	for i := range lines {
-		r := newRow(h.width)
+		r := term.NewRow(h.width)
 		if i < len(steps) {
 			steps[i](r)
 		}
-		r.to(left + 2)
+		r.To(left + 2)
 		if i < len(floor) {
 			floor[i](r)
 		}
@@ -366,12 +367,12 @@ func (h *handbook) stepsAndFloor(p *figurePage, rows int) []string {
 }
 
 // writing writes a part of a line.
-type writing func(*row)
+type writing func(*term.Row)
 
 func drawn(width int, writings []writing) []string {
 	lines := make([]string, len(writings))
 	for i, write := range writings {
-		r := newRow(width)
+		r := term.NewRow(width)
 		write(r)
 		lines[i] = r.String()
 	}
@@ -386,16 +387,16 @@ func (h *handbook) stepLines(p *figurePage) []writing {
 	var lines []writing
 	say := func(name, text string) {
 		const indent = 8
-		for i, part := range wrap(text, width-indent) {
-			lines = append(lines, func(r *row) {
+		for i, part := range term.Wrap(text, width-indent) {
+			lines = append(lines, func(r *term.Row) {
 				if i == 0 {
-					r.put(t.strong, name)
+					r.Put(t.Strong, name)
 				}
-				r.to(indent).put(noInk, part)
+				r.To(indent).Put(term.Plain, part)
 			})
 		}
 	}
-	blank := func() { lines = append(lines, func(*row) {}) }
+	blank := func() { lines = append(lines, func(*term.Row) {}) }
 	say("starts", stanceText(fig.Starts))
 	blank()
 	lines = append(lines, h.chartLines(fig, width)...)
@@ -418,14 +419,14 @@ func (h *handbook) stepLines(p *figurePage) []writing {
 func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
 	count := 6
 	for i := range fig.Rows {
-		count = max(count, textWidth(fig.Rows[i].Count.String())+2)
+		count = max(count, term.Width(fig.Rows[i].Count.String())+2)
 	}
 	column := max((width-count)/2, 1)
 	at := [2]int{count, count + column}
-	lines := []writing{func(r *row) {
-		r.put(noInk, "count")
+	lines := []writing{func(r *term.Row) {
+		r.Put(term.Plain, "count")
 		for _, p := range routine.Partners() {
-			r.to(at[p]).put(h.theme.partners[p], cut(p.String(), column-2))
+			r.To(at[p]).Put(h.theme.Partners[p], term.Cut(p.String(), column-2))
 		}
 	}}
 	for i := range fig.Rows {
@@ -433,17 +434,17 @@ func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
 		var cells [2][]string
 		for _, p := range routine.Partners() {
 			if step.Written[p] {
-				cells[p] = wrap(stepText(&step.Steps[p]), column-2)
+				cells[p] = term.Wrap(stepText(&step.Steps[p]), column-2)
 			}
 		}
 		for k := range max(len(cells[0]), len(cells[1]), 1) {
-			lines = append(lines, func(r *row) {
+			lines = append(lines, func(r *term.Row) {
 				if k == 0 {
-					r.put(h.theme.strong, step.Count.String())
+					r.Put(h.theme.Strong, step.Count.String())
 				}
 				for _, p := range routine.Partners() {
 					if k < len(cells[p]) {
-						r.to(at[p]).put(noInk, cells[p][k])
+						r.To(at[p]).Put(term.Plain, cells[p][k])
 					}
 				}
 			})
@@ -456,17 +457,19 @@ func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
 // and lines, and where it came from.
 func (h *handbook) floorLines(p *figurePage, width, rows int) []writing {
 	s := plan.Scene{Path: p.path, Danced: len(p.figure.Rows), Shown: [2]bool{true, true}, View: p.view}
-	lines := []writing{func(r *row) { r.put(h.theme.heading, p.view.Of(s.Shown)).put(noInk, " (v), after the last step") }}
+	lines := []writing{func(r *term.Row) {
+		r.Put(h.theme.Heading, p.view.Of(s.Shown)).Put(term.Plain, " (v), after the last step")
+	}}
 	inks := planInks(&h.theme)
 	room := rows - 1
 	if rows > floorLines {
 		room--
 	}
 	for _, cells := range plan.Dots(s, width, room) {
-		lines = append(lines, func(r *row) { writeCells(r, cells, inks[:]) })
+		lines = append(lines, func(r *term.Row) { writeCells(r, cells, inks[:]) })
 	}
 	if room < rows-1 {
-		lines = append(lines, func(r *row) { r.put(noInk, plan.Legend) })
+		lines = append(lines, func(r *term.Row) { r.Put(term.Plain, plan.Legend) })
 	}
 	return lines
 }
@@ -485,25 +488,25 @@ func (h *handbook) besideLines(p *figurePage, rows int) []string {
 		}
 		return "Can be danced " + words
 	}
-	stance, turn := h.width, h.width-textWidth(turnText(-1))
+	stance, turn := h.width, h.width-term.Width(turnText(-1))
 	if h.width >= fullWidth {
-		stance, turn = h.width*36/80+textWidth(turnText(-1))+2, h.width*36/80
+		stance, turn = h.width*36/80+term.Width(turnText(-1))+2, h.width*36/80
 	}
-	lines := listLines(&near.chooser, group, func(item int, k ink, mark string) string {
+	lines := listLines(&near.Chooser, group, func(item int, k term.Ink, mark string) string {
 		b := &near.list[item]
-		r := newRow(h.width).put(k, cut(clean(mark+b.Figure.Name), turn-1)).to(turn)
+		r := term.NewRow(h.width).Put(k, term.Cut(term.Clean(mark+b.Figure.Name), turn-1)).To(turn)
 		if b.Turn != 0 {
-			r.put(noInk, turnText(b.Turn))
+			r.Put(term.Plain, turnText(b.Turn))
 		} else if h.width >= fullWidth {
-			r.put(noInk, levelText(b.Figure))
+			r.Put(term.Plain, levelText(b.Figure))
 		}
 		if p.part == beforePart {
-			return r.to(stance).put(noInk, "starts "+positionsText(b.Figure.Starts)).String()
+			return r.To(stance).Put(term.Plain, "starts "+positionsText(b.Figure.Starts)).String()
 		}
-		return r.to(stance).put(noInk, "ends "+positionsText(b.Figure.Ends)).String()
+		return r.To(stance).Put(term.Plain, "ends "+positionsText(b.Figure.Ends)).String()
 	}, h.theme)
 	if len(lines) == 0 {
-		return []string{newRow(h.width).put(noInk, "  nothing in the handbook can be danced "+words).String()}
+		return []string{term.NewRow(h.width).Put(term.Plain, "  nothing in the handbook can be danced "+words).String()}
 	}
 	return h.seenLines(lines, rows)
 }

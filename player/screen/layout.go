@@ -2,6 +2,7 @@ package screen
 
 import (
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
@@ -26,7 +27,7 @@ type layout struct {
 	feet       bool                // have room for large letters, too
 	columns    [3]int              // of the large letters: count, and one or two feet
 	countWidth int                 // columns of the count beside the plan of the floor
-	size       lettering
+	size       term.Lettering
 	longest    int      // label, in letters
 	cell       int      // columns of a count in the line of counts
 	help       []string // lines
@@ -64,7 +65,7 @@ func (d *dance) layOut(width, height int) {
 	l.longest, l.cell = 1, 4
 	for _, text := range labels {
 		l.longest = max(l.longest, len([]rune(text)))
-		l.cell = max(l.cell, textWidth(text)+2)
+		l.cell = max(l.cell, term.Width(text)+2)
 	}
 
 	if floor {
@@ -79,7 +80,7 @@ func (d *dance) layOut(width, height int) {
 	lines := helpLines(d.groups, moving, back)
 	l.help = []string{}
 	for i := range l.lines.help {
-		l.help = append(l.help, helpLine(width, lines[i]))
+		l.help = append(l.help, term.HelpLine(width, lines[i]))
 	}
 	d.layout = l
 }
@@ -98,16 +99,14 @@ func (l *layout) arrangeLetters(labels []string) {
 		if f {
 			columns += feet
 		}
-		widest := letteringFor(labels, columns, width-margins, 1000)
-		if !widest.readable() {
+		widest := term.LetteringFor(labels, columns, width-margins, 1000)
+		if !widest.Readable() {
 			continue
 		}
 		l.feet = f
-		needed := widest
-		needed.scale = smallest
-		least = needed.rows()
-		l.lines = shareFor(width, height, sides, least, widest.rows())
-		l.size = letteringFor(labels, columns, width-margins, l.lines.big)
+		least = widest.Smallest().Rows()
+		l.lines = shareFor(width, height, sides, least, widest.Rows())
+		l.size = term.LetteringFor(labels, columns, width-margins, l.lines.big)
 		break
 	}
 	if least == 0 {
@@ -191,17 +190,17 @@ func (l *layout) draw(texts []string) {
 	l.letters = map[string][]string{}
 	for _, text := range texts {
 		if _, ok := l.letters[text]; !ok {
-			l.letters[text] = l.size.draw(text)
+			l.letters[text] = l.size.Draw(text)
 		}
 	}
 }
 
 // place finds the columns of the large letters.
 func (l *layout) place() {
-	widths := []int{l.size.width(l.longest)}
+	widths := []int{l.size.Width(l.longest)}
 	if l.feet {
 		for range l.dancers.Partners() {
-			widths = append(widths, l.size.width(2))
+			widths = append(widths, l.size.Width(2))
 		}
 	}
 	room := l.width

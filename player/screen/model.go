@@ -6,6 +6,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/term"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -27,12 +28,12 @@ const (
 type Model struct {
 	ctx           context.Context // ends when the screen is left; for its commands
 	o             Options
-	theme         Theme
+	theme         term.Theme
 	width, height int
 
 	pane  pane
 	list  list
-	page  page      // of help or findings
+	page  term.Page // of help or findings
 	dance *dance    // nil if no sheet is danced
 	quiz  *quiz     // nil until it is asked for
 	book  *handbook // nil until it is opened
@@ -53,7 +54,7 @@ type Model struct {
 // New gives the screen with the list, or on its way to the sheet that is danced
 // at once. Its commands end with ctx.
 func New(ctx context.Context, o Options) Model {
-	m := Model{ctx: ctx, o: o, theme: NewTheme(!o.NoColor), list: newList(o.Handbook != nil), leave: func() {},
+	m := Model{ctx: ctx, o: o, theme: term.NewTheme(!o.NoColor), list: newList(o.Handbook != nil), leave: func() {},
 		pauses: &pauses{spell: practice.Spell{Every: o.PauseAfter}}}
 	if o.Sound != nil {
 		m.sound = o.Sound.Status()
@@ -185,20 +186,20 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 		return m.pressedBook(msg)
 	case quizPane:
 		switch m.quiz.press(msg) {
-		case pageBack:
+		case term.PageBack:
 			m.pane = dancePane
-		case pageQuit:
+		case term.PageQuit:
 			return m, m.dance.quit()
 		}
 		return m, nil
 	case helpPane, findingsPane:
-		switch m.page.press(msg, m.textRows(), len(m.pageLines())) {
-		case pageBack:
+		switch m.page.Press(msg, m.height, len(m.pageLines())) {
+		case term.PageBack:
 			if m.pane == findingsPane && m.back == listPane {
 				return m.toList(), readShelf(m.o.Shelf)
 			}
 			m.pane = m.back
-		case pageQuit:
+		case term.PageQuit:
 			return m, tea.Quit
 		}
 		return m, nil
@@ -254,7 +255,7 @@ func (m Model) pressedBook(msg tea.KeyMsg) (Model, tea.Cmd) {
 
 // show turns to a page of text.
 func (m Model) show(p pane) Model {
-	m.back, m.pane, m.page = m.pane, p, page{keys: newPageKeys()}
+	m.back, m.pane, m.page = m.pane, p, term.NewPage()
 	return m
 }
 
@@ -412,7 +413,7 @@ func (m Model) View() string {
 	case songPane:
 		return m.dance.songView()
 	case helpPane, findingsPane:
-		return m.pageView()
+		return m.page.View(m.width, m.height, m.pageLines())
 	case bookPane:
 		return m.book.view(m.sound)
 	case quizPane:

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -8,6 +9,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
@@ -149,7 +151,7 @@ func (p *plain) step(t *player.Timeline, e *player.Event) string {
 		item := &t.Score.Items[t.Score.Passages[e.Passage].Item]
 		text = item.Figure.Part(item.From, item.To) + ", " + figureNumber(t.Score, e.Passage) + ". "
 	}
-	label := firstOf(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
+	label := cmp.Or(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)
 	between := ": "
 	for _, side := range p.Dancers.Partners() {
@@ -201,6 +203,6 @@ func (p *plain) tellDiary() error {
 }
 
 func (p *plain) write(text string) error {
-	_, err := io.WriteString(p.w, clean(text)+"\n")
+	_, err := io.WriteString(p.w, term.Clean(text)+"\n")
 	return err
 }

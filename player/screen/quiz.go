@@ -9,13 +9,14 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
 // quiz asks questions about the sheet that is danced, by its steps.
 type quiz struct {
 	from   *practice.Quiz
-	theme  Theme
+	theme  term.Theme
 	keys   quizKeys
 	asked  practice.Question
 	none   bool // the sheet is too small to ask about
@@ -28,8 +29,8 @@ type quizKeys struct{ options, next, back, quit key.Binding }
 
 func newQuizKeys() quizKeys {
 	return quizKeys{
-		options: bind("1–4", "answer", "1", "2", "3", "4"), next: bind("space", "next question", " ", "enter", "n"),
-		back: bind("esc", "back to the dance", "esc", "u"), quit: bind("q", "quit", "q", "ctrl+c"),
+		options: term.Bind("1–4", "answer", "1", "2", "3", "4"), next: term.Bind("space", "next question", " ", "enter", "n"),
+		back: term.Bind("esc", "back to the dance", "esc", "u"), quit: term.Bind("q", "quit", "q", "ctrl+c"),
 	}
 }
 
@@ -61,7 +62,7 @@ func (m Model) asksOf(past *practice.History) Model {
 	return m
 }
 
-func newQuiz(s *routine.Score, dancers routine.Dancers, joins practice.Joins, past *practice.History, t Theme) *quiz {
+func newQuiz(s *routine.Score, dancers routine.Dancers, joins practice.Joins, past *practice.History, t term.Theme) *quiz {
 	partners := dancers.Partners()
 	partner := partners[rand.IntN(len(partners))]
 	q := &quiz{from: practice.NewQuiz(s, partner, joins, rand.Uint64()), theme: t, keys: newQuizKeys()}
@@ -79,12 +80,12 @@ func (q *quiz) next() {
 }
 
 // press carries a key out.
-func (q *quiz) press(msg tea.KeyMsg) pageTurn {
+func (q *quiz) press(msg tea.KeyMsg) term.PageTurn {
 	switch {
 	case key.Matches(msg, q.keys.quit):
-		return pageQuit
+		return term.PageQuit
 	case key.Matches(msg, q.keys.back):
-		return pageBack
+		return term.PageBack
 	case key.Matches(msg, q.keys.options):
 		if i := int(msg.String()[0] - '1'); q.answer < 0 && i < len(q.asked.Options) {
 			q.answer = i
@@ -96,34 +97,34 @@ func (q *quiz) press(msg tea.KeyMsg) pageTurn {
 	case key.Matches(msg, q.keys.next) && q.answer >= 0:
 		q.next()
 	}
-	return pageStay
+	return term.PageStay
 }
 
 // view draws the question, and which answer is right once one is given.
 func (q *quiz) view(width, height int) string {
-	foot := []string{helpLine(width, []key.Binding{q.keys.options, q.keys.next, q.keys.back, q.keys.quit})}
+	foot := []string{term.HelpLine(width, []key.Binding{q.keys.options, q.keys.next, q.keys.back, q.keys.quit})}
 	if q.none {
-		return join(height, []string{newRow(width).put(noInk, "this sheet is too small to ask about").String()}, nil, foot)
+		return term.Join(height, []string{term.NewRow(width).Put(term.Plain, "this sheet is too small to ask about").String()}, nil, foot)
 	}
-	head := newRow(width).put(q.theme.heading, "Do you know it?")
+	head := term.NewRow(width).Put(q.theme.Heading, "Do you know it?")
 	if q.answered > 0 {
-		head.right(noInk, fmt.Sprintf("%d of %d right", q.right, q.answered))
+		head.Right(term.Plain, fmt.Sprintf("%d of %d right", q.right, q.answered))
 	}
 	lines := []string{head.String(), ""}
-	for _, text := range wrap(q.asked.Text, width) {
-		lines = append(lines, newRow(width).put(q.theme.strong, text).String())
+	for _, text := range term.Wrap(q.asked.Text, width) {
+		lines = append(lines, term.NewRow(width).Put(q.theme.Strong, text).String())
 	}
 	lines = append(lines, "")
 	for i, option := range q.asked.Options {
-		ink, mark := noInk, " "
+		ink, mark := term.Plain, " "
 		switch {
 		case q.answer < 0:
 		case i == q.asked.Right:
-			ink, mark = q.theme.strong, "✓"
+			ink, mark = q.theme.Strong, "✓"
 		case i == q.answer:
-			ink, mark = q.theme.alarm, "✗"
+			ink, mark = q.theme.Alarm, "✗"
 		}
-		lines = append(lines, newRow(width).put(ink, fmt.Sprintf("%s %d  %s", mark, i+1, option)).String())
+		lines = append(lines, term.NewRow(width).Put(ink, fmt.Sprintf("%s %d  %s", mark, i+1, option)).String())
 	}
-	return join(height, lines, nil, foot)
+	return term.Join(height, lines, nil, foot)
 }

@@ -8,6 +8,7 @@ import (
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -28,11 +29,11 @@ type songKeys struct {
 
 func newSongKeys() songKeys {
 	return songKeys{
-		play: bind("space", "play, hold", " "), quiet: bind("k", "clicks on the beats, or not", "k"),
-		half: bind("h", "beats half a beat later", "h"), earlier: bind("←", "bars a beat earlier", "left"), later: bind("→", "bars a beat later", "right"),
-		one: bind("1", "a bar begins here", "1"), double: bind("+", "twice as many beats", "+", "="), halve: bind("−", "half as many beats", "-", "_"),
-		tap: bind("b", "tap along, from a 1 on", "b"), found: bind("0", "as they were found", "0"),
-		back: bind("esc", "back to the dance", "esc", "M"), help: bind("?", "help", "?"), quit: bind("q", "quit", "q", "ctrl+c"),
+		play: term.Bind("space", "play, hold", " "), quiet: term.Bind("k", "clicks on the beats, or not", "k"),
+		half: term.Bind("h", "beats half a beat later", "h"), earlier: term.Bind("←", "bars a beat earlier", "left"), later: term.Bind("→", "bars a beat later", "right"),
+		one: term.Bind("1", "a bar begins here", "1"), double: term.Bind("+", "twice as many beats", "+", "="), halve: term.Bind("−", "half as many beats", "-", "_"),
+		tap: term.Bind("b", "tap along, from a 1 on", "b"), found: term.Bind("0", "as they were found", "0"),
+		back: term.Bind("esc", "back to the dance", "esc", "M"), help: term.Bind("?", "help", "?"), quit: term.Bind("q", "quit", "q", "ctrl+c"),
 	}
 }
 
@@ -225,7 +226,7 @@ func (d *dance) songTapped(msg gridMsg) tea.Cmd {
 	}
 	cmd := d.correct(msg.grid)
 	d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = false })
-	d.say(fmt.Sprintf("the song has %s bars/min", number(d.now.Timeline.Score.Dance.BarsPerMinute(routine.Tempo(msg.grid.Tempo*float64(routine.BeatPerMinute))))))
+	d.say(fmt.Sprintf("the song has %s bars/min", term.Decimal(d.now.Timeline.Score.Dance.BarsPerMinute(routine.Tempo(msg.grid.Tempo*float64(routine.BeatPerMinute))))))
 	return cmd
 }
 
@@ -234,32 +235,32 @@ func (d *dance) songView() string {
 	l := &d.layout
 	g := &d.song.song.Grid
 	dance := d.now.Timeline.Score.Dance
-	tempo := number(dance.BarsPerMinute(routine.Tempo(g.Tempo*float64(routine.BeatPerMinute)))) + " bars/min"
+	tempo := term.Decimal(dance.BarsPerMinute(routine.Tempo(g.Tempo*float64(routine.BeatPerMinute)))) + " bars/min"
 	if len(g.Beats) == 0 {
 		tempo = ""
 	}
 	var head, body []string
-	r := newRow(l.width)
-	head = append(head, r.put(d.theme.heading, cut(clean(d.song.song.Name), max(r.width-textWidth(tempo)-2, 0))).right(d.theme.strong, tempo).String())
-	say := func(k ink, text string) {
-		for _, part := range wrap(text, l.width) {
-			head = append(head, newRow(l.width).put(k, part).String())
+	r := term.NewRow(l.width)
+	head = append(head, r.Put(d.theme.Heading, term.Cut(term.Clean(d.song.song.Name), max(r.Left()-term.Width(tempo)-2, 0))).Right(d.theme.Strong, tempo).String())
+	say := func(k term.Ink, text string) {
+		for _, part := range term.Wrap(text, l.width) {
+			head = append(head, term.NewRow(l.width).Put(k, part).String())
 		}
 	}
 	switch doubt := d.song.song.Doubt(); {
 	case d.song.pane.waiting:
-		say(noInk, "looking for the beats along which you tapped …")
+		say(term.Plain, "looking for the beats along which you tapped …")
 	case doubt == "" && (g.BeatGiven || g.BarGiven):
-		say(noInk, "The beats are as you gave them, and kept for the next time.")
+		say(term.Plain, "The beats are as you gave them, and kept for the next time.")
 	case doubt == "":
-		say(noInk, "The beats, and where bars begin, are sure.")
+		say(term.Plain, "The beats, and where bars begin, are sure.")
 	default:
-		say(d.theme.alarm, strings.ToUpper(doubt[:1])+doubt[1:]+".")
-		say(noInk, d.advice())
+		say(d.theme.Alarm, strings.ToUpper(doubt[:1])+doubt[1:]+".")
+		say(term.Plain, d.advice())
 	}
 	head = append(head, d.beatLine(), "")
 	for _, k := range d.offered() {
-		body = append(body, newRow(l.width).to(1).put(d.theme.strong, k.Help().Key).to(9).put(noInk, k.Help().Desc).String())
+		body = append(body, term.NewRow(l.width).To(1).Put(d.theme.Strong, k.Help().Key).To(9).Put(term.Plain, k.Help().Desc).String())
 	}
 	foot := []string{d.messageLine()}
 	if rows := l.height - len(head) - len(foot); rows < 1 {
@@ -268,7 +269,7 @@ func (d *dance) songView() string {
 	} else if len(body) > rows {
 		body = body[:rows]
 	}
-	return join(l.height, head, body, foot)
+	return term.Join(l.height, head, body, foot)
 }
 
 // advice says what the dancer may do about a doubt.
@@ -285,10 +286,10 @@ func (d *dance) advice() string {
 
 // beatLine is the beat that is heard.
 func (d *dance) beatLine() string {
-	r := newRow(d.layout.width)
+	r := term.NewRow(d.layout.width)
 	m := &d.now
 	if m.Timeline.Music() == nil || m.State != player.Dancing && m.State != player.LeadIn {
-		return r.put(noInk, "space plays").String()
+		return r.Put(term.Plain, "space plays").String()
 	}
 	metre := m.Timeline.Score.Dance.Metre.Beats
 	beat := int(m.Beat / routine.Beat)
@@ -297,11 +298,11 @@ func (d *dance) beatLine() string {
 	}
 	now := ((beat % metre) + metre) % metre
 	for i := range metre {
-		k := noInk
+		k := term.Plain
 		if i == now && !(len(d.song.pane.taps) > 0) {
-			k = d.theme.present
+			k = d.theme.Present
 		}
-		r.put(k, " "+strconv.Itoa(i+1)+" ")
+		r.Put(k, " "+strconv.Itoa(i+1)+" ")
 	}
 	return r.String()
 }

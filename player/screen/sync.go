@@ -14,6 +14,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/term"
 )
 
 // SyncOptions is what it takes to find how late the sound is.
@@ -114,7 +115,7 @@ const (
 type syncing struct {
 	ctx           context.Context
 	o             SyncOptions
-	theme         Theme
+	theme         term.Theme
 	width, height int
 
 	device, called string // for what it is measured
@@ -140,7 +141,7 @@ type (
 )
 
 func newSyncing(ctx context.Context, o SyncOptions) syncing {
-	m := syncing{ctx: ctx, o: o, theme: NewTheme(!o.NoColor && !termenv.EnvNoColor()), begin: math.Inf(1), off: new(atomic.Bool)}
+	m := syncing{ctx: ctx, o: o, theme: term.NewTheme(!o.NoColor && !termenv.EnvNoColor()), begin: math.Inf(1), off: new(atomic.Bool)}
 	m.device, m.called = o.Device.Device()
 	return m
 }
@@ -301,23 +302,23 @@ func (m syncing) View() string {
 	}
 	lines := make([]string, 0, m.height)
 	for i, text := range texts {
-		k := noInk
+		k := term.Plain
 		if i == 0 {
-			k = m.theme.heading
+			k = m.theme.Heading
 		}
-		lines = append(lines, newRow(m.width).to(2).put(k, text).String())
+		lines = append(lines, term.NewRow(m.width).To(2).Put(k, text).String())
 	}
 	if m.flash {
 		lines = append(lines, "")
 		for len(lines) < m.height-3 {
-			lines = append(lines, newRow(m.width).to(m.width/4).put(m.theme.present, strings.Repeat(" ", m.width/2)).String())
+			lines = append(lines, term.NewRow(m.width).To(m.width/4).Put(m.theme.Present, strings.Repeat(" ", m.width/2)).String())
 		}
 	}
-	foot := []string{newRow(m.width).to(2).put(noInk, "q leaves it as it is").String()}
+	foot := []string{term.NewRow(m.width).To(2).Put(term.Plain, "q leaves it as it is").String()}
 	if m.device != "" {
-		foot = append([]string{newRow(m.width).to(2).put(noInk, "Measured for: "+m.called).String()}, foot...)
+		foot = append([]string{term.NewRow(m.width).To(2).Put(term.Plain, "Measured for: "+m.called).String()}, foot...)
 	}
-	return join(m.height, lines, nil, foot)
+	return term.Join(m.height, lines, nil, foot)
 }
 
 func tapsText(offsets []float64) string {

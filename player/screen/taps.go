@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/term"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -38,7 +39,7 @@ func (d *dance) tapOne() tea.Cmd {
 // tappedText tells a tempo, and whether it suits the dance.
 func (d *dance) tappedText(p player.Pulse) string {
 	dance := d.now.Timeline.Score.Dance
-	text := fmt.Sprintf("tapped %s bars/min", number(dance.BarsPerMinute(p.Tempo())))
+	text := fmt.Sprintf("tapped %s bars/min", term.Decimal(dance.BarsPerMinute(p.Tempo())))
 	if dance.Usual.Contains(p.Tempo()) {
 		return text + ": it suits " + dance.Name
 	}

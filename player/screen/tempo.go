@@ -2,19 +2,11 @@ package screen
 
 import (
 	"strconv"
-	"strings"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
-
-	"github.com/charmbracelet/bubbles/textinput"
-	"github.com/charmbracelet/lipgloss"
 )
-
-// number writes f with at most one decimal.
-func number(f float64) string {
-	return strings.TrimSuffix(strconv.FormatFloat(f, 'f', 1, 64), ".0")
-}
 
 // tempoText gives the tempo at a moment, and how much of the sheet's it is. A song that
 // hardly leaves its tempo has one, not another with each beat.
@@ -26,22 +18,11 @@ func tempoText(m player.Moment) string {
 			tempo = own
 		}
 	}
-	text := number(m.Timeline.Score.Dance.BarsPerMinute(tempo)) + " bars/min"
+	text := term.Decimal(m.Timeline.Score.Dance.BarsPerMinute(tempo)) + " bars/min"
 	if p := strconv.FormatFloat(m.Percent, 'f', 0, 64); p != "100" {
 		text += " (" + p + " %)"
 	}
 	return text
-}
-
-// newInput gives a line to type in, in plain letters.
-func newInput(prompt, example string) textinput.Model {
-	i := textinput.New()
-	i.Prompt, i.Placeholder = prompt, example
-	i.CharLimit = 64
-	i.PromptStyle, i.TextStyle, i.PlaceholderStyle = lipgloss.NewStyle(), lipgloss.NewStyle(), lipgloss.NewStyle()
-	i.KeyMap.Paste.SetEnabled(false) // the terminal pastes; the key would run other programs
-	i.Focus()                        // its command only blinks the cursor
-	return i
 }
 
 // countText says how the count is said.
