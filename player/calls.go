@@ -13,7 +13,7 @@ func (calls Calls) named(timeline *Timeline, beat routine.Beats) audio.Sound {
 	if len(timeline.Events) == 0 {
 		return nil
 	}
-	return calls[timeline.Score.Passages[timeline.passageAt(beat)].Figure.Name]
+	return calls[timeline.Score.Passages[timeline.PassageAt(beat)].Figure.Name]
 }
 
 // call is the name of a figure, said before the figure begins.
@@ -93,7 +93,7 @@ func (c *Course) callHits(dst []audio.Hit, l *leg, k int, from, to int64) []audi
 	}
 	beat := min(max(l.beat(c.rate, k, float64(from)), l.start(k)), l.end(k)-1)
 	for beat < l.end(k) && l.heard(c.rate, k, beat) < to {
-		n := c.callFrom(l, k, l.timeline.passageAt(beat))
+		n := c.callFrom(l, k, l.timeline.PassageAt(beat))
 		if n.from >= from && n.from < to {
 			dst = callHit(dst, n)
 		}
@@ -123,7 +123,7 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 	case next < len(passages) && passages[next].Start < l.end(k):
 		n.before, n.sound = passages[next].Start, l.calls[passages[next].Figure.Name]
 	case !again.Empty():
-		first := passages[l.timeline.passageAt(again.From)].Figure.Name
+		first := passages[l.timeline.PassageAt(again.From)].Figure.Name
 		if l.loop.Empty() || l.set.Rest > 0 || !l.timeline.alone(again) {
 			n.sound = l.calls[first]
 		}
@@ -137,7 +137,7 @@ func (c *Course) callFrom(l *leg, k, passage int) call {
 // alone reports whether an interval dances one figure, once or several times.
 func (t *Timeline) alone(s Interval) bool {
 	passages := t.Score.Passages
-	first := t.passageAt(s.From)
+	first := t.PassageAt(s.From)
 	for i := first + 1; i < len(passages) && passages[i].Start < s.To; i++ {
 		if passages[i].Figure.Name != passages[first].Figure.Name {
 			return false
@@ -166,7 +166,7 @@ func (c *Course) calledBy(l *leg, k int, frame int64) heardCall {
 	n := c.firstCall(l)
 	if l.state == Dancing {
 		beat := min(max(l.beat(c.rate, k, float64(frame)), l.start(k)), l.end(k)-1)
-		n = c.callFrom(l, k, l.timeline.passageAt(beat))
+		n = c.callFrom(l, k, l.timeline.PassageAt(beat))
 	}
 	switch {
 	case n.sound != nil && n.from < frame:

@@ -43,6 +43,11 @@ func (t *Timeline) LeadInNumber(beat, begins routine.Beats) int {
 	return ((n-1-back)%counts+counts)%counts + 1
 }
 
+// LeadInNumber returns the number said and shown at m, in a lead-in.
+func (m Moment) LeadInNumber() int {
+	return m.Timeline.LeadInNumber(m.Beat.Floor(routine.Beat), m.Begins)
+}
+
 // firstNumber returns the first whole beat at or after a beat, and its number.
 func (t *Timeline) firstNumber(from routine.Beats) (routine.Beats, int) {
 	at := from.Ceil(routine.Beat)

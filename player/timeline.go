@@ -259,7 +259,7 @@ func (t *Timeline) followInterval(old *Timeline, s Interval) Interval {
 	return Interval{from, last.At + last.Length}
 }
 
-// passageAt returns the index of the passage danced at a beat, or of the nearest one.
-func (t *Timeline) passageAt(beat routine.Beats) int {
+// PassageAt returns the index of the passage danced at a beat, or of the nearest one.
+func (t *Timeline) PassageAt(beat routine.Beats) int {
 	return t.Events[max(0, t.At(beat))].Passage
 }

@@ -1,5 +1,7 @@
 package routine
 
+import "fmt"
+
 // Score is a routine danced through: every figure on its exact beat.
 type Score struct {
 	Title    string
@@ -126,4 +128,14 @@ func (s *Score) After(passage int) Outcome {
 	p := &s.Passages[passage]
 	end := p.Start + p.Figure.Length(p.From, p.To)
 	return Outcome{couple: p.left, at: end.Into(s.Dance.Metre.Bar()), last: end - p.At(p.To-1), begun: true}
+}
+
+// PlaceOf says where in the order a passage is: "figure 2 of 3, time 1 of 2".
+func (s *Score) PlaceOf(passage int) string {
+	p := &s.Passages[passage]
+	text := fmt.Sprintf("figure %d of %d", p.Item+1, len(s.Items))
+	if times := s.Items[p.Item].Times; times > 1 {
+		text += fmt.Sprintf(", time %d of %d", p.Round+1, times)
+	}
+	return text
 }

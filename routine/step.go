@@ -163,6 +163,15 @@ func (s *Step) String() string {
 	return text
 }
 
+// Words returns the step as [Step.String] writes it, for a reader who has no
+// chart before them: a partner who stands still does so in words.
+func (s *Step) Words() string {
+	if s.Stands() {
+		return strings.Replace(s.String(), "–", "stands still", 1)
+	}
+	return s.String()
+}
+
 // MarshalText writes String.
 func (s *Step) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 

@@ -15,6 +15,7 @@ import (
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/calling"
+	"dance.example/slowquick/player/lines"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/sheets"
@@ -325,7 +326,7 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 	t.Start()
 	kept := keepDiary()
 	defer a.closeDiary(kept)
-	err = screen.Plain(ctx, a.out, t, screen.PlainOptions{Dancers: dancers, Count: style, Sound: s, Diary: kept})
+	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: dancers, Count: style, Sound: s, Diary: kept})
 	if err != nil {
 		return failed(fmt.Errorf("print the steps: %w", err), "")
 	}

@@ -5,15 +5,16 @@ import (
 
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
-	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
 
-// keptDiary is a diary's writer as a [screen.Diary].
+// keptDiary is a diary's writer as a [practice.Diary].
 type keptDiary struct{ *diary.Writer }
 
 // Begin begins a practice.
-func (k keptDiary) Begin(s *routine.Score) screen.Keeper { return k.Writer.Begin(practice.SheetOf(s)) }
+func (k keptDiary) Begin(s *routine.Score) practice.Keeper {
+	return k.Writer.Begin(practice.SheetOf(s))
+}
 
 // keepDiary begins to keep the dancer's diary.
 func keepDiary() keptDiary { return keptDiary{diary.NewWriter(diaryFile())} }

@@ -115,7 +115,7 @@ func (k Captions) lines(r *timing, i int, begins bool, o *Options) (lines []stri
 	steps := 0
 	for _, p := range o.partners() {
 		if s := e.Steps[p]; s != nil {
-			lines = append(lines, p.String()+" "+stepText(s))
+			lines = append(lines, p.String()+" "+s.Words())
 			steps++
 		}
 	}

@@ -71,12 +71,12 @@ func TestMarkdownIsASheet(t *testing.T) {
 		assert.Equal(t, was.Score.Title, score.Title, name)
 		assert.Equal(t, was.Seconds(was.End), is.Seconds(is.End), name)
 		tidy, _ := routine.Tidy("sheet.md", []byte(out), bare{lib})
-		assert.Equal(t, lines(string(tidy)), lines(out), name)
+		assert.Equal(t, unpadded(string(tidy)), unpadded(out), name)
 	}
 }
 
-// lines returns the lines of text, ignoring the widths of tables.
-func lines(text string) (list []string) {
+// unpadded returns the lines of text, ignoring the widths of tables.
+func unpadded(text string) (list []string) {
 	for line := range strings.Lines(text) {
 		if strings.HasPrefix(line, "|:") {
 			continue

@@ -313,7 +313,7 @@ func (m score) steps(p routine.Partner) *smf.Track {
 			continue
 		}
 		if s := m.timeline.Events[c.Event].Steps[p]; s != nil {
-			t.Text(int64(c.At), smf.Text, oneLine(stepText(s)))
+			t.Text(int64(c.At), smf.Text, oneLine(s.Words()))
 		}
 	}
 	return t

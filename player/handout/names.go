@@ -19,11 +19,3 @@ func passageName(s *routine.Score, passage int) string {
 	p := &s.Passages[passage]
 	return p.Figure.Part(p.From, p.To)
 }
-
-// stepText describes a step for readers without a chart.
-func stepText(s *routine.Step) string {
-	if s.Stands() {
-		return strings.Replace(s.String(), "–", "stands still", 1)
-	}
-	return s.String()
-}

@@ -20,7 +20,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/handout/smf"
-	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/lines"
 	"dance.example/slowquick/routine"
 )
 
@@ -235,7 +235,7 @@ func TestTheLeadInIsCountedTheSame(t *testing.T) {
 	}
 }
 
-// shownSteps returns what the screen's plain lines say, and when.
+// shownSteps is what the plain lines say in time.
 func shownSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
 	out := printedLines(t, timeline, o)
 	for i, text := range out.lines {
@@ -258,7 +258,7 @@ func shownSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (lis
 	return list
 }
 
-// printedLines returns the screen's plain lines, and when they are printed.
+// printedLines are the plain lines, and when they are printed.
 func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (out stamped) {
 	synctest.Test(t, func(t *testing.T) {
 		set := o.Settings
@@ -281,7 +281,7 @@ func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (o
 		case [2]bool{false, true}:
 			dancers = routine.FollowerAlone
 		}
-		require.NoError(t, screen.Plain(ctx, &out, transport, screen.PlainOptions{Dancers: dancers, Count: set.Count}))
+		require.NoError(t, lines.Write(ctx, &out, transport, lines.Options{Dancers: dancers, Count: set.Count}))
 		transport.Close()
 	})
 	return out

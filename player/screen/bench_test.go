@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -20,14 +21,14 @@ func benched(b *testing.B, width, height int, frame *float64) tea.Model {
 	var transport *player.Transport
 	var m tea.Model = screen.New(b.Context(), screen.Options{
 		Stage: func(l screen.Loaded) screen.Transport {
-			transport = player.NewTransport(device, &engine{}, player.NewCourse(rate, player.Sounds{}, l.Timeline, player.Settings{
+			transport = player.NewTransport(device, &rehearsal.Engine{}, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.Settings{
 				Percent: 100, Loop: player.Interval{From: l.Timeline.Start, To: l.Timeline.End},
 			}))
 			return transport
 		},
 	})
 	m, _ = m.Update(tea.WindowSizeMsg{Width: width, Height: height})
-	m = screen.Opened(m.(screen.Model), read(boathouse))
+	m = screen.Opened(m.(screen.Model), read(rehearsal.Boathouse))
 	transport.Start()
 	transport.Sync()
 	b.Cleanup(transport.Close)
@@ -66,7 +67,7 @@ func BenchmarkFloor(b *testing.B) {
 			m, _ = m.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("p")})
 			b.ReportAllocs()
 			for b.Loop() {
-				frame += 60 * rate / 240 // a beat, on which all feet move
+				frame += 60 * rehearsal.Rate / 240 // a beat, on which all feet move
 				m, _ = m.Update(screen.Tick(m))
 				_ = m.View()
 			}
@@ -81,7 +82,7 @@ func BenchmarkEvent(b *testing.B) {
 	m := benched(b, 80, 24, &frame)
 	b.ReportAllocs()
 	for b.Loop() {
-		frame += 60 * rate / 240 // a beat
+		frame += 60 * rehearsal.Rate / 240 // a beat
 		m, _ = m.Update(screen.Tick(m))
 		_ = m.View()
 	}

@@ -137,7 +137,7 @@ func (d *dance) look() tea.Cmd {
 // sameCount reports whether one count lasts from one moment to another.
 func sameCount(a, b player.Moment) bool {
 	if a.Timeline == nil || b.State == player.LeadIn {
-		return a.Timeline != nil && a.State == b.State && leadInNumber(a) == leadInNumber(b)
+		return a.Timeline != nil && a.State == b.State && a.LeadInNumber() == b.LeadInNumber()
 	}
 	return a.State == b.State && a.Event == b.Event && a.RunThrough == b.RunThrough
 }
@@ -314,7 +314,7 @@ func (d *dance) repeatFigure() tea.Cmd {
 		if m.State == player.LeadIn {
 			beat = m.Begins
 		}
-		return loop(m, m.Timeline.Passage(passageAt(m.Timeline, beat)))
+		return loop(m, m.Timeline.Passage(m.Timeline.PassageAt(beat)))
 	})
 	return nil
 }

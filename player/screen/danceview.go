@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
@@ -19,7 +20,7 @@ func (d *dance) allLabels() []string {
 	var texts []string
 	seen := map[string]bool{}
 	add := func(text string) {
-		if text = term.Clean(text); text != "" && !seen[text] {
+		if text = harmless.Line(text); text != "" && !seen[text] {
 			seen[text] = true
 			texts = append(texts, text)
 		}
@@ -114,29 +115,12 @@ func footText(s *routine.Step) string {
 	return s.Foot.String()
 }
 
-// stepText is a step in words.
-func stepText(s *routine.Step) string {
-	switch {
-	case s == nil:
-		return ""
-	case s.Stands():
-		return strings.Replace(s.String(), "–", "stands still", 1)
-	}
-	return s.String()
-}
-
 // counted is the count that is heard.
 func (d *dance) counted() string {
 	if d.now.State == player.LeadIn {
-		return strconv.Itoa(leadInNumber(d.now))
+		return strconv.Itoa(d.now.LeadInNumber())
 	}
 	return d.label(d.event())
-}
-
-// leadInNumber is the number that is counted before the first step.
-func leadInNumber(m player.Moment) int {
-	beat := m.Beat - (m.Beat%routine.Beat+routine.Beat)%routine.Beat
-	return m.Timeline.LeadInNumber(beat, m.Begins)
 }
 
 // view draws the dance.
@@ -185,7 +169,7 @@ func (d *dance) titleLine() string {
 	if score.Title == "" {
 		name = score.Dance.Name
 	}
-	return r.Put(term.Plain, term.Cut(term.Clean(name), max(r.Left()-term.Width(tempo)-2, 0))).Right(d.theme.Strong, tempo).String()
+	return r.Put(term.Plain, term.Cut(harmless.Line(name), max(r.Left()-term.Width(tempo)-2, 0))).Right(d.theme.Strong, tempo).String()
 }
 
 func (d *dance) figureLine() string {
@@ -193,7 +177,7 @@ func (d *dance) figureLine() string {
 	passage := timeline.Events[d.event()].Passage
 	item := &timeline.Score.Items[timeline.Score.Passages[passage].Item]
 	r := term.NewRow(d.layout.width)
-	r.Put(d.theme.Heading, d.figureName(item)).Put(term.Plain, "  "+figureNumber(timeline.Score, passage))
+	r.Put(d.theme.Heading, d.figureName(item)).Put(term.Plain, "  "+timeline.Score.PlaceOf(passage))
 	if item.Remark != "" {
 		r.Put(term.Plain, " — "+item.Remark)
 	}
@@ -223,16 +207,6 @@ func (d *dance) calledAhead() string {
 		next = max(0, timeline.At(r.From)) // the part that is repeated ends before the figure does
 	}
 	return d.figureName(&timeline.Score.Items[timeline.Score.Passages[timeline.Events[next].Passage].Item])
-}
-
-// figureNumber tells which figure of the order a passage is.
-func figureNumber(s *routine.Score, passage int) string {
-	p := &s.Passages[passage]
-	text := fmt.Sprintf("figure %d of %d", p.Item+1, len(s.Items))
-	if times := s.Items[p.Item].Times; times > 1 {
-		text += fmt.Sprintf(", time %d of %d", p.Round+1, times)
-	}
-	return text
 }
 
 func stateName(s player.State) string {
@@ -339,7 +313,7 @@ func (d *dance) labelLine() string {
 func (d *dance) bigLines() []string {
 	l := &d.layout
 	e := d.event()
-	count := term.Clean(d.counted())
+	count := harmless.Line(d.counted())
 	lines := make([]string, l.lines.big)
 	centre := (l.size.Width(l.longest) - l.size.Width(len([]rune(count)))) / 2
 	for y := range lines {
@@ -413,7 +387,7 @@ func (d *dance) countLines() []string {
 	for n, i := 0, first; n < room && i >= 0; n, i = n+1, d.following(i) {
 		e := &timeline.Events[i]
 		column := nameColumns + n*l.cell
-		text := term.Clean(e.Labels.In(d.styleAt(i)))
+		text := harmless.Line(e.Labels.In(d.styleAt(i)))
 		if text == "" {
 			text = "·"
 		}
@@ -596,7 +570,7 @@ func (d *dance) repeatText() string {
 	case whole:
 		return "the routine"
 	}
-	if i := passageAt(timeline, r.From); timeline.Passage(i) == r {
+	if i := timeline.PassageAt(r.From); timeline.Passage(i) == r {
 		return "the figure"
 	}
 	return place(timeline, r.From) + " to " + place(timeline, r.To-1)

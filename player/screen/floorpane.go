@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
@@ -193,7 +194,7 @@ func writeCells(r *term.Row, cells []plan.Cell, inks []term.Ink) {
 // besideFloor gives what is written to the left of the plan, line by line.
 func (d *dance) besideFloor() func(*term.Row, int) {
 	l := &d.layout
-	count := term.Clean(d.counted())
+	count := harmless.Line(d.counted())
 	letters := l.letters[count]
 	head := "count"
 	if d.now.State == player.LeadIn {

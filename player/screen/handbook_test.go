@@ -12,6 +12,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
@@ -21,7 +22,7 @@ import (
 type bookOfTests []screen.Chapter
 
 func chapters() bookOfTests {
-	chaCha, foxtrot := read(boathouse).Timeline.Score, read(lounge).Timeline.Score
+	chaCha, foxtrot := read(rehearsal.Boathouse).Timeline.Score, read(rehearsal.Lounge).Timeline.Score
 	lantern, oar := chaCha.Figures[0], chaCha.Figures[1]
 	lantern.Level, oar.Level = 1, 2
 	lantern.Aliases = []string{"look at the lights"}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
@@ -85,7 +86,7 @@ func (h *handbook) dancesView(sound string) string {
 		at = [3]int{h.width * 3 / 8, h.width * 4 / 8, h.width * 6 / 8}
 	}
 	line := func(k term.Ink, name, metre, tempo, figures string) string {
-		return term.NewRow(h.width).Put(k, term.Cut(term.Clean(name), at[0]-1)).To(at[0]).Put(term.Plain, metre).To(at[1]).Put(term.Plain, tempo).To(at[2]).Put(term.Plain, figures).String()
+		return term.NewRow(h.width).Put(k, term.Cut(harmless.Line(name), at[0]-1)).To(at[0]).Put(term.Plain, metre).To(at[1]).Put(term.Plain, tempo).To(at[2]).Put(term.Plain, figures).String()
 	}
 	head := []string{
 		term.NewRow(h.width).Put(h.theme.Heading, "Handbook").Put(term.Plain, " · choose a dance").String(),
@@ -218,7 +219,7 @@ func (h *handbook) figuresView(sound string) string {
 	}
 	lines := listLines(&h.figures, group, func(item int, k term.Ink, mark string) string {
 		fig := h.chapter.Figures[item]
-		return term.NewRow(h.width).Put(k, term.Cut(term.Clean(mark+fig.Name), starts-1)).To(starts).Put(term.Plain, term.Cut(positionsText(fig.Starts), ends-starts-1)).
+		return term.NewRow(h.width).Put(k, term.Cut(harmless.Line(mark+fig.Name), starts-1)).To(starts).Put(term.Plain, term.Cut(positionsText(fig.Starts), ends-starts-1)).
 			To(ends).Put(term.Plain, positionsText(fig.Ends)).String()
 	}, h.theme)
 	return h.listed(head, lines, append(h.chosenFigure(), h.foot(sound)...), h.nothing(&h.figures, "no figure is called so"))
@@ -260,7 +261,7 @@ func (h *handbook) bigCard(name string) []string {
 // bigName is a name in letters of at most some lines, or, where there is no room
 // for them, in small ones.
 func (h *handbook) bigName(name string, most int) []string {
-	name = term.Clean(name)
+	name = harmless.Line(name)
 	if letters := []rune(name); len(letters) > 0 && term.Drawable(name) {
 		if size := term.LetteringFor([]string{name}, len(letters), h.width, most); size.Readable() {
 			lines := size.Draw(name)
@@ -434,7 +435,7 @@ func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
 		var cells [2][]string
 		for _, p := range routine.Partners() {
 			if step.Written[p] {
-				cells[p] = term.Wrap(stepText(&step.Steps[p]), column-2)
+				cells[p] = term.Wrap(step.Steps[p].Words(), column-2)
 			}
 		}
 		for k := range max(len(cells[0]), len(cells[1]), 1) {
@@ -494,7 +495,7 @@ func (h *handbook) besideLines(p *figurePage, rows int) []string {
 	}
 	lines := listLines(&near.Chooser, group, func(item int, k term.Ink, mark string) string {
 		b := &near.list[item]
-		r := term.NewRow(h.width).Put(k, term.Cut(term.Clean(mark+b.Figure.Name), turn-1)).To(turn)
+		r := term.NewRow(h.width).Put(k, term.Cut(harmless.Line(mark+b.Figure.Name), turn-1)).To(turn)
 		if b.Turn != 0 {
 			r.Put(term.Plain, turnText(b.Turn))
 		} else if h.width >= fullWidth {

@@ -10,126 +10,22 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
-	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 )
 
-// boathouse is the sheet that the tests dance: 240 beats/min, so that a beat
-// lasts a quarter of a second.
-const boathouse = `---
-dance: cha-cha
-title: Lantern Night at the boathouse
-tempo: 60 bars/min
----
-
-## Order
-
-1. Lantern step × 2 — look up at the lights
-2. Oar turn
-3. Lantern step
-
-## Lantern step
-
-| Count | Leader           | Follower      |
-|:-----:|------------------|---------------|
-|   2   | LF forward       | RF back       |
-|   3   | RF replace       | LF replace    |
-|   4   | LF side          | RF side       |
-|   &   | RF half close    | LF half close |
-|   1   | LF side          | RF side       |
-|   2   | RF back          | LF forward    |
-|   3   | LF replace       | RF replace    |
-|   4   | RF side          | LF side       |
-|   &   | LF half close    | RF half close |
-|   1   | RF side          | LF side       |
-
-## Oar turn
-
-| Count | Leader                 | Follower               |
-|:-----:|------------------------|------------------------|
-|   2   | LF side, 1/4 L (small) | RF side, 1/4 R         |
-|  3-4  | RF replace             | LF replace             |
-|   1   | LF close               | RF close               |
-|   2   | –                      | –                      |
-|   3   | RF side, 1/4 R         | LF side, 1/4 L         |
-|   4   | LF replace             | RF replace             |
-|   1   | RF close               | LF close               |
-`
-
 // broken is the sheet with an error.
-var broken = strings.Replace(boathouse, "2. Oar turn", "2. Oar turning", 1)
-
-// lounge is a sheet that is counted slow and quick, in figures of a bar and a half.
-const lounge = `---
-dance: foxtrot
-title: Last lantern
-tempo: 30 bars/min
----
-
-## Order
-
-1. River walk × 4
-
-## River walk
-
-| Count | Leader     | Follower   |
-|:-----:|------------|------------|
-|   S   | LF forward | RF back    |
-|   S   | RF forward | LF back    |
-|   Q   | LF side    | RF side    |
-|   Q   | RF close   | LF close   |
-`
-
-// book knows the dances of the two sheets.
-type book struct{ routine.EmptyBook }
-
-func (book) Dance(name string) (*routine.Dance, bool) {
-	beat := routine.Beat
-	d := routine.Dance{
-		Name: "Cha-cha", Metre: routine.Metre{Beats: 4, Unit: 4}, Begins: 2, Slow: beat, Quick: beat / 2, And: beat / 2, A: beat / 4,
-		PhraseBars: 8, Accents: []int{1}, Stride: routine.Stride{Forward: 40, Side: 35, Short: 25}, Usual: routine.TempoRange{Min: 28 * 4000, Max: 60 * 4000},
-		Sayings: []routine.Saying{{Counts: []string{"4", "&", "1"}, Words: []string{"cha", "cha", "cha"}}},
-	}
-	switch routine.Key(name) {
-	case "chacha":
-		return &d, true
-	case "foxtrot":
-		d.Name, d.Begins, d.Slow, d.Quick, d.Sayings = "Foxtrot", 1, 2*beat, beat, nil
-		return &d, true
-	}
-	return nil, false
-}
+var broken = strings.Replace(rehearsal.Boathouse, "2. Oar turn", "2. Oar turning", 1)
 
 // read reads a sheet as a shelf does.
 func read(text string) screen.Loaded {
-	score, found := routine.Read("lantern-night.md", []byte(text), book{})
-	l := screen.Loaded{Name: "lantern-night.md", Findings: found}
-	if !routine.HasErrors(found) {
-		l.Timeline = player.NewTimeline(score)
-	}
-	return l
+	timeline, found := rehearsal.Read(text)
+	return screen.Loaded{Name: "lantern-night.md", Timeline: timeline, Findings: found}
 }
-
-// line is a sound device without a delay, whose frames are milliseconds.
-type line struct{ start time.Time }
-
-const rate = 1000
-
-func (l *line) Heard(t time.Time) float64  { return t.Sub(l.start).Seconds() * rate }
-func (l *line) Change(f func(frame int64)) { f(int64(l.Heard(time.Now())) + 1) }
-
-// engine keeps levels and sounds nothing.
-type engine struct{ levels audio.Levels }
-
-func (*engine) Play(audio.Schedule)                      {}
-func (*engine) Accompany(audio.Track, audio.Layer)       {}
-func (e *engine) SetLevels(_ int64, levels audio.Levels) { e.levels = levels }
-func (e *engine) Levels() audio.Levels                   { return e.levels }
 
 // shelf holds sheets by their ID.
 type shelf struct {
@@ -154,7 +50,7 @@ type show struct {
 	t         require.TestingT
 	model     tea.Model
 	shelf     *shelf
-	engine    *engine
+	engine    *rehearsal.Engine
 	transport *player.Transport
 	messages  chan tea.Msg
 	ctx       context.Context
@@ -171,10 +67,10 @@ func dances(t *testing.T, open string, width, height int, test func(*show)) {
 func newShow(t *testing.T, open string, width, height int, o screen.Options) *show {
 	ctx, cancel := context.WithCancel(t.Context())
 	s := &show{
-		t: t, ctx: ctx, messages: make(chan tea.Msg, 1000), engine: &engine{levels: player.DefaultLevels([2]bool{true, true})},
+		t: t, ctx: ctx, messages: make(chan tea.Msg, 1000), engine: &rehearsal.Engine{},
 		shelf: &shelf{
-			sheets: map[string]screen.Loaded{"boathouse": read(boathouse), "lounge": read(lounge), "broken": read(broken), "hostile": hostile(),
-				"evening": read(strings.Replace(boathouse, "60 bars/min", "30 bars/min", 1))},
+			sheets: map[string]screen.Loaded{"boathouse": read(rehearsal.Boathouse), "lounge": read(rehearsal.Lounge), "broken": read(broken), "hostile": hostile(),
+				"evening": read(strings.Replace(rehearsal.Boathouse, "60 bars/min", "30 bars/min", 1))},
 			saved: make(chan screen.Loaded),
 			entries: []screen.Entry{
 				{Title: "Lantern Night at the boathouse", Dance: "Cha-cha", Place: "example", ID: "boathouse"},
@@ -184,7 +80,8 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 			},
 		},
 	}
-	device := &line{time.Now()}
+	s.engine.SetLevels(0, player.DefaultLevels([2]bool{true, true}))
+	device := rehearsal.NewLine()
 	o.Shelf = s.shelf
 	if o.Handbook == nil {
 		o.Handbook = chapters()
@@ -193,7 +90,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 		if s.transport != nil {
 			s.transport.Close()
 		}
-		s.transport = player.NewTransport(device, s.engine, player.NewCourse(rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
+		s.transport = player.NewTransport(device, s.engine, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
 		return s.transport
 	}
 	if open != "" {
@@ -334,7 +231,7 @@ func (s *show) at() string {
 }
 
 func TestSheetsOfTheTestsCanBeDanced(t *testing.T) {
-	for _, text := range []string{boathouse, lounge} {
+	for _, text := range []string{rehearsal.Boathouse, rehearsal.Lounge} {
 		require.NotNil(t, read(text).Timeline, "%v", read(text).Findings)
 		require.Empty(t, read(text).Findings)
 	}

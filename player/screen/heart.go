@@ -56,8 +56,11 @@ const hiddenText = "…"
 
 // stepWords is a step in words, if it is shown.
 func (d *dance) stepWords(p routine.Partner, event int, s *routine.Step) string {
-	if s == nil || d.shows(p, event) {
-		return stepText(s)
+	switch {
+	case s == nil:
+		return ""
+	case d.shows(p, event):
+		return s.Words()
 	}
 	return hiddenText
 }

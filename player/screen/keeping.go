@@ -11,24 +11,11 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Diary keeps what is danced. None of its methods waits.
-type Diary interface {
-	// Begin begins a practice of a routine. Nothing is kept before its first pass.
-	Begin(*routine.Score) Keeper
-	// Status says in plain words that nothing is being kept, and why; "" if all is well.
-	Status() string
-}
-
-// Keeper keeps one practice.
-type Keeper interface {
-	Keep(practice.Kept)
-}
-
 // record follows what is danced, run-through by run-through.
 type danced struct {
 	practice.Log
-	diary   Diary                // nil if nothing is to be kept
-	keeper  Keeper               // likewise
+	diary   practice.Diary       // nil if nothing is to be kept
+	keeper  practice.Keeper      // likewise
 	past    *practice.RunThrough // the last, which is not kept yet as a mark may still come; nil for none
 	last    *practice.RunThrough // the last, kept or not
 	unkept  string               // says that nothing is being kept

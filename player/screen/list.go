@@ -3,6 +3,7 @@ package screen
 import (
 	"cmp"
 
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/term"
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -118,9 +119,9 @@ func (m Model) entryLine(e Entry, chosen bool) string {
 	if chosen {
 		k, mark = m.theme.Present, "> "
 	}
-	r := term.NewRow(m.width).Put(k, mark+term.Cut(term.Clean(e.title()), max(m.width*5/8-3, 8)))
+	r := term.NewRow(m.width).Put(k, mark+term.Cut(harmless.Line(e.title()), max(m.width*5/8-3, 8)))
 	if m.width >= 30 {
-		r.To(m.width*5/8).Put(term.Plain, term.Cut(term.Clean(e.Dance), m.width/6))
+		r.To(m.width*5/8).Put(term.Plain, term.Cut(harmless.Line(e.Dance), m.width/6))
 	}
 	if m.width >= 60 {
 		r.To(m.width*5/8+m.width/6+1).Put(m.theme.Faint, e.Place)

@@ -41,7 +41,7 @@ func lastStep(t *player.Timeline) routine.Beats {
 }
 
 func nextFigure(t *player.Timeline, beat routine.Beats) routine.Beats {
-	passage := passageAt(t, beat)
+	passage := t.PassageAt(beat)
 	if passage+1 < len(t.Score.Passages) {
 		passage++
 	}
@@ -51,7 +51,7 @@ func nextFigure(t *player.Timeline, beat routine.Beats) routine.Beats {
 // previousFigure goes to the start of a figure that is under way, else to the
 // one before.
 func previousFigure(t *player.Timeline, beat routine.Beats) routine.Beats {
-	passage := passageAt(t, beat)
+	passage := t.PassageAt(beat)
 	from := t.Passage(passage).From
 	if i := t.At(beat); passage > 0 && (i < 0 || t.Events[i].At <= from) {
 		from = t.Passage(passage - 1).From
@@ -77,8 +77,3 @@ func previousBar(t *player.Timeline, beat routine.Beats) routine.Beats {
 }
 
 func toStart(t *player.Timeline, _ routine.Beats) routine.Beats { return t.Start }
-
-// passageAt is the passage that is danced at a beat.
-func passageAt(t *player.Timeline, beat routine.Beats) int {
-	return t.Events[max(0, t.At(beat))].Passage
-}

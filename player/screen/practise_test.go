@@ -11,57 +11,19 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
 
-// diary keeps passes in memory.
+// diary keeps run-throughs, and how far sessions are.
 type diary struct {
-	full   string // why nothing can be kept
-	unkept string // why the last was not
-	passes []practice.Kept
-	left   []practice.Session
+	rehearsal.Diary
+	left []practice.Session
 }
-
-func (d *diary) Begin(*routine.Score) screen.Keeper { return d }
-
-func (d *diary) Keep(p practice.Kept) {
-	if d.unkept = d.full; d.full == "" {
-		d.passes = append(d.passes, p)
-	}
-}
-
-func (d *diary) Status() string { return d.unkept }
 
 func (d *diary) leave(_ *routine.Score, s practice.Session) { d.left = append(d.left, s) }
-
-// kept says what is kept, "Lantern step, Oar turn: finished, leader at Oar turn".
-func (d *diary) kept() (list []string) {
-	for _, p := range d.passes {
-		var names, marks []string
-		for _, x := range p.Danced {
-			name := x.Figure.Name
-			if !x.Whole {
-				name += " in part"
-			}
-			names = append(names, name)
-		}
-		for _, m := range p.Marks {
-			what := " at "
-			if m.Join {
-				what = " into "
-			}
-			marks = append(marks, m.Partner.String()+what+p.Danced[m.Place].Figure.Name)
-		}
-		text := strings.Join(names, ", ") + ":"
-		if p.Finished {
-			text += " finished"
-		}
-		list = append(list, strings.Join(append([]string{text}, marks...), "; "))
-	}
-	return list
-}
 
 // practises runs a test with a show that keeps a diary.
 func practises(t *testing.T, width, height int, o screen.Options, test func(*show, *diary)) {
@@ -78,19 +40,19 @@ func TestPassesAreKept(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		s.keys("down", "down", "r", " ") // the Oar turn, eight beats, over and over
 		s.wait(4*beat + 3*beat)
-		assert.Empty(t, d.kept(), "it is danced still")
+		assert.Empty(t, d.Kept(), "it is danced still")
 		s.keys("z")
 		assert.Contains(t, s.text(), "marked: Oar turn")
 		s.wait(8*beat + 2*time.Second)
-		assert.Equal(t, []string{"Oar turn: finished; leader at Oar turn; follower at Oar turn"}, d.kept())
-		assert.Equal(t, 240*routine.BeatPerMinute, d.passes[0].Tempo)
-		assert.InDelta(t, (8 * beat).Seconds(), d.passes[0].Took.Seconds(), 0.1)
+		assert.Equal(t, []string{"Oar turn: finished; leader at Oar turn; follower at Oar turn"}, d.Kept())
+		assert.Equal(t, 240*routine.BeatPerMinute, d.Passes[0].Tempo)
+		assert.InDelta(t, (8 * beat).Seconds(), d.Passes[0].Took.Seconds(), 0.1)
 		s.keys("1") // in the next pass, or the one after
 		s.keys("q")
 		s.settle()
-		require.Len(t, d.kept(), 3)
-		assert.Equal(t, "Oar turn: finished", d.kept()[1])
-		assert.Contains(t, d.kept()[2], "Oar turn in part:; leader at Oar turn")
+		require.Len(t, d.Kept(), 3)
+		assert.Equal(t, "Oar turn: finished", d.Kept()[1])
+		assert.Contains(t, d.Kept()[2], "Oar turn in part:; leader at Oar turn")
 	})
 }
 
@@ -100,8 +62,8 @@ func TestAPassIsKeptAtTheTempoOfItsSong(t *testing.T) {
 		s.heard()
 		s.keys("t", "90 %", "enter", "down", "down", "r", " ").heard()
 		s.wait(12*time.Second + 2*time.Second)
-		require.NotEmpty(t, d.passes)
-		assert.Equal(t, 180*routine.BeatPerMinute, d.passes[0].Tempo)
+		require.NotEmpty(t, d.Passes)
+		assert.Equal(t, 180*routine.BeatPerMinute, d.Passes[0].Tempo)
 	})
 }
 
@@ -127,8 +89,8 @@ func TestARunThroughThatIsSlowedIsKeptSlow(t *testing.T) {
 				s.wait(2 * beat)
 				s.keys(tt.keys...).heard()
 				s.wait(20 * beat)
-				require.NotEmpty(t, d.kept())
-				assert.Equal(t, routine.Tempo(240*1000*tt.want/100), d.passes[0].Tempo)
+				require.NotEmpty(t, d.Kept())
+				assert.Equal(t, routine.Tempo(240*1000*tt.want/100), d.Passes[0].Tempo)
 			})
 		})
 	}
@@ -141,8 +103,8 @@ func TestAMarkMayComeLate(t *testing.T) {
 		s.wait(4*beat + 8*beat + beat/2)
 		s.keys("2")
 		s.wait(4 * time.Second)
-		require.NotEmpty(t, d.kept())
-		assert.Equal(t, "Oar turn: finished; follower at Oar turn", d.kept()[0])
+		require.NotEmpty(t, d.Kept())
+		assert.Equal(t, "Oar turn: finished; follower at Oar turn", d.Kept()[0])
 	})
 }
 
@@ -171,7 +133,7 @@ func TestAMarkIsKept(t *testing.T) {
 		assert.Contains(t, s.text(), "marked by the follower: Lantern step")
 		s.keys("q")
 		s.settle()
-		assert.Equal(t, []string{"Lantern step in part:; follower at Lantern step"}, d.kept())
+		assert.Equal(t, []string{"Lantern step in part:; follower at Lantern step"}, d.Kept())
 	})
 }
 
@@ -184,7 +146,7 @@ func TestTheWholeIsKept(t *testing.T) {
 		assert.Contains(t, s.text(), "marked by the leader: Lantern step, and Lantern step into Lantern step")
 		s.wait(40 * beat)
 		assert.Contains(t, s.text(), "FINISHED")
-		assert.Equal(t, []string{"Lantern step, Lantern step, Oar turn, Lantern step: finished; leader at Lantern step; leader into Lantern step"}, d.kept())
+		assert.Equal(t, []string{"Lantern step, Lantern step, Oar turn, Lantern step: finished; leader at Lantern step; leader into Lantern step"}, d.Kept())
 	})
 }
 
@@ -197,22 +159,22 @@ func TestWhatIsGoneToIsNotDanced(t *testing.T) {
 		s.wait(10 * beat)
 		s.keys("esc")
 		s.settle()
-		require.Len(t, d.kept(), 2)
-		assert.Equal(t, "Lantern step, Lantern step in part:", d.kept()[0])
-		assert.True(t, strings.HasPrefix(d.kept()[1], "Oar turn"), d.kept()[1])
-		assert.NotContains(t, d.kept()[1], "finished")
+		require.Len(t, d.Kept(), 2)
+		assert.Equal(t, "Lantern step, Lantern step in part:", d.Kept()[0])
+		assert.True(t, strings.HasPrefix(d.Kept()[1], "Oar turn"), d.Kept()[1])
+		assert.NotContains(t, d.Kept()[1], "finished")
 	})
 }
 
 // TestAFullDiskLetsTheDanceGoOn and says that nothing is being kept, until it is again.
 func TestAFullDiskLetsTheDanceGoOn(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-		d.full = "nothing is being kept: the disk is full"
+		d.Full = "nothing is being kept: the disk is full"
 		s.keys("down", "down", "r", " ")
 		s.wait(4*beat + 8*beat + 3*time.Second)
 		assert.Contains(t, s.text(), "nothing is being kept: the disk is full")
 		assert.Equal(t, player.Dancing, s.now().State)
-		d.full = ""
+		d.Full = ""
 		s.wait(16 * beat)
 		assert.NotContains(t, s.text(), "nothing is being kept")
 	})
@@ -238,7 +200,7 @@ func TestNothingHidesThatNothingIsKept(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			practises(t, tt.width, tt.height, screen.Options{Sound: &fakeSound{status: tt.sound}}, func(s *show, d *diary) {
-				d.full = full
+				d.Full = full
 				s.keys("down", "down", "r", " ")
 				s.wait(4*beat + 8*beat + 3*time.Second)
 				tt.do(s)
@@ -367,7 +329,7 @@ func TestAClass(t *testing.T) {
 		s.keys("pgup").heard()
 		assert.Equal(t, before, s.now().Tempo)
 		s.wait(60 * beat)
-		assert.Empty(t, d.kept())
+		assert.Empty(t, d.Kept())
 		s.keys("C").heard()
 		assert.False(t, s.now().Settings.Call)
 		s.keys("n").heard()
@@ -378,7 +340,7 @@ func TestAClass(t *testing.T) {
 		s.keys("C").heard()
 		s.keys("q").heard()
 		assert.False(t, s.now().Settings.Call, "nor for the next time")
-		assert.Empty(t, d.kept())
+		assert.Empty(t, d.Kept())
 	})
 }
 
@@ -403,7 +365,7 @@ func TestSwappingSides(t *testing.T) {
 		s.wait(8 * beat)
 		assert.Contains(t, s.text(), "follower only")
 		s.wait(8*beat + 2*time.Second)
-		assert.Equal(t, []routine.Dancers{routine.LeaderAlone, routine.FollowerAlone}, []routine.Dancers{d.passes[0].Dancers, d.passes[1].Dancers})
+		assert.Equal(t, []routine.Dancers{routine.LeaderAlone, routine.FollowerAlone}, []routine.Dancers{d.Passes[0].Dancers, d.Passes[1].Dancers})
 	})
 }
 
@@ -438,7 +400,7 @@ func TestASessionLeads(t *testing.T) {
 		s.wait(4*beat + 34*beat)
 		assert.Contains(t, s.text(), "that was the session")
 		s.wait(3 * time.Second)
-		assert.Equal(t, []string{"Oar turn: finished", "Oar turn: finished", "Lantern step, Lantern step, Oar turn, Lantern step: finished"}, d.kept())
+		assert.Equal(t, []string{"Oar turn: finished", "Oar turn: finished", "Lantern step, Lantern step, Oar turn, Lantern step: finished"}, d.Kept())
 		require.Len(t, d.left, 3)
 		_, more := d.left[2].Next()
 		assert.False(t, more)
@@ -452,7 +414,7 @@ func TestASessionSurvivesASave(t *testing.T) {
 		s.keys(" ")
 		s.wait(2*4*beat + 2*8*beat + 2*beat)
 		require.Contains(t, s.text(), "1 of 3: Oar turn, pass 2 of 2")
-		s.save(strings.Replace(boathouse, "2. Oar turn", "2. Lantern step\n3. Oar turn", 1))
+		s.save(strings.Replace(rehearsal.Boathouse, "2. Oar turn", "2. Lantern step\n3. Oar turn", 1))
 		assert.Contains(t, s.text(), "the sheet was read again")
 		assert.NotEqual(t, player.Holding, s.now().State)
 		s.wait(8 * beat)
@@ -477,7 +439,7 @@ func TestAFigureThatGrowsIsRepeatedWhole(t *testing.T) {
 		grown := "|   1   | RF close               | LF close               |\n"
 		more := "|   2   | LF in place            | RF in place            |\n|   3   | RF in place            | LF in place            |\n" +
 			"|   4   | LF in place            | RF in place            |\n|   1   | RF in place            | LF in place            |\n"
-		s.save(strings.Replace(boathouse, grown, grown+more, 1))
+		s.save(strings.Replace(rehearsal.Boathouse, grown, grown+more, 1))
 		s.wait(4 * beat * 2)
 		m := s.now()
 		require.Equal(t, player.Dancing, m.State)
@@ -491,7 +453,7 @@ func TestASessionSaysWhatIsGone(t *testing.T) {
 	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
 		s.keys(" ")
 		s.wait(2*4*beat + 2*beat)
-		s.save(strings.Replace(boathouse, "2. Oar turn\n3. Lantern step", "2. Lantern step", 1))
+		s.save(strings.Replace(rehearsal.Boathouse, "2. Oar turn\n3. Lantern step", "2. Lantern step", 1))
 		assert.Contains(t, s.text(), "the session leaves out what is not in the sheet any more: Oar turn")
 		s.heard()
 		assert.Equal(t, player.Holding, s.now().State)

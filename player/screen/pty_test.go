@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 )
 
@@ -26,7 +27,7 @@ func TestMain(m *testing.M) {
 	if os.Getenv(onTerminal) == "" {
 		os.Exit(m.Run())
 	}
-	sheets := &shelf{sheets: map[string]screen.Loaded{"boathouse": read(boathouse)}}
+	sheets := &shelf{sheets: map[string]screen.Loaded{"boathouse": read(rehearsal.Boathouse)}}
 	ctx, end := context.WithCancelCause(context.Background())
 	guard := func(f func()) {
 		defer func() {
@@ -44,7 +45,7 @@ func TestMain(m *testing.M) {
 		Shelf: sheets,
 		Open:  &screen.Entry{ID: "boathouse"},
 		Stage: func(l screen.Loaded) screen.Transport {
-			return player.NewTransport(&line{time.Now()}, &engine{}, player.NewCourse(rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
+			return player.NewTransport(rehearsal.NewLine(), &rehearsal.Engine{}, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
 		},
 	})
 	if err == nil {

@@ -1,7 +1,9 @@
 package screen_test
 
 import (
+	"context"
 	"fmt"
+	"io"
 	"regexp"
 	"runtime/debug"
 	"slices"
@@ -17,6 +19,7 @@ import (
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
@@ -50,7 +53,7 @@ func fits(t require.TestingT, view string, width, height int) {
 // hostile is a sheet with escape sequences, other control characters and text
 // that runs backwards in all that it can name, as if none had been found.
 func hostile() screen.Loaded {
-	score, _ := routine.Read("hostile.md", []byte(boathouse), book{})
+	score, _ := routine.Read("hostile.md", []byte(rehearsal.Boathouse), rehearsal.Book{})
 	score.Title = "\x1b]0;owned\x07\x1b[2J\u202eLantern"
 	score.Dance.Name = "Cha\u009b31m-cha"
 	score.Items[0].Remark = "look\x1b]52;c;bGFudGVybg==\x07 up\u009b31m"
@@ -116,7 +119,7 @@ func TestAnyKeysInAnyWindow(t *testing.T) {
 		case 1:
 			return event{wait: time.Duration(rapid.IntRange(1, 3000).Draw(r, "ms")) * time.Millisecond}
 		case 2:
-			l := read(rapid.SampledFrom([]string{boathouse, lounge, broken, ""}).Draw(r, "saved"))
+			l := read(rapid.SampledFrom([]string{rehearsal.Boathouse, rehearsal.Lounge, broken, ""}).Draw(r, "saved"))
 			return event{saved: &l}
 		}
 		return event{key: rapid.SampledFrom(keys).Draw(r, "key")}
@@ -175,4 +178,24 @@ func (c *collector) run(f func()) {
 		}
 	}()
 	f()
+}
+
+func TestRunEndsWithTheContext(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	in, keyboard := io.Pipe()
+	defer keyboard.Close()
+	s := &leaving{leave: cancel}
+	require.NoError(t, screen.Run(ctx, screen.Options{Shelf: s, Input: in, Output: io.Discard}))
+	require.Error(t, ctx.Err())
+}
+
+// leaving is a shelf that ends the program when it is looked at.
+type leaving struct {
+	shelf
+	leave func()
+}
+
+func (s *leaving) Entries() ([]screen.Entry, error) {
+	s.leave()
+	return nil, nil
 }

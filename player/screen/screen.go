@@ -3,7 +3,7 @@
 //
 // The screen keeps no time. It asks the [Transport] for the moment that is
 // heard, wakes up when the next event is due, and shows it. [Run] draws a full
-// screen; [Plain] writes a line for each step.
+// screen; package lines writes what is danced without one.
 package screen
 
 import (
@@ -89,7 +89,7 @@ type Options struct {
 	Handbook Handbook // nil for none
 	Songs    Songs    // nil for none
 
-	Diary Diary          // nil keeps nothing
+	Diary practice.Diary // nil keeps nothing
 	Joins practice.Joins // for the questions; nil asks nothing of what can follow
 	// Past is what was danced of a routine, for the questions; nil for nothing known. It
 	// may itself give nil.

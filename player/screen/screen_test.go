@@ -13,6 +13,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/routine"
 )
@@ -20,7 +21,7 @@ import (
 var errNotThere = errors.New("open gone.md: file does not exist")
 
 // beat is how long a beat of the boathouse sheet lasts.
-const beat = 250 * time.Millisecond
+const beat = rehearsal.Beat
 
 func TestViews(t *testing.T) {
 	sizes := []struct {
@@ -44,7 +45,7 @@ func TestViews(t *testing.T) {
 		{"saved with errors", "boathouse", func(s *show) {
 			s.keys(" ")
 			s.wait(6 * beat)
-			s.save(strings.Replace(boathouse, "2. Oar turn", "2. Oar turning\n3. Lanten step", 1))
+			s.save(strings.Replace(rehearsal.Boathouse, "2. Oar turn", "2. Oar turning\n3. Lanten step", 1))
 		}},
 		{"help", "boathouse", func(s *show) { s.keys("?") }},
 		{"floor", "boathouse", func(s *show) { s.keys("p", " "); s.wait(4*beat + 2*beat + 3*beat/4) }},
@@ -401,7 +402,7 @@ func TestListSaysWhatCantBeOpened(t *testing.T) {
 func TestSheetIsDancedAsSoonAsItCanBe(t *testing.T) {
 	dances(t, "broken", 80, 24, func(s *show) {
 		assert.Contains(t, s.text(), "The sheet can't be danced yet.")
-		s.save(boathouse)
+		s.save(rehearsal.Boathouse)
 		assert.Contains(t, s.text(), " HOLDING ")
 		assert.Contains(t, s.text(), "the sheet was read again")
 	})
@@ -411,7 +412,7 @@ func TestSavedSheetIsDancedFromTheNextBar(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		s.keys(" ")
 		s.wait(4*beat + beat/2)
-		s.save(strings.Replace(boathouse, "LF replace    |", "LF in place   |", 1))
+		s.save(strings.Replace(rehearsal.Boathouse, "LF replace    |", "LF in place   |", 1))
 		assert.Contains(t, s.text(), "the sheet was read again")
 		s.wait(beat)
 		assert.Contains(t, s.text(), "LF replace", "the bar is danced as it was")
@@ -431,13 +432,13 @@ func TestSavedWithErrorsTheLastGoodOneGoesOn(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		s.keys(" ")
 		s.wait(5 * beat)
-		s.save(strings.Replace(boathouse, "2. Oar turn", "2. Oar turning", 1))
+		s.save(strings.Replace(rehearsal.Boathouse, "2. Oar turn", "2. Oar turning", 1))
 		assert.Contains(t, s.text(), "the saved sheet can't be danced; the one before goes on")
 		assert.Contains(t, s.text(), `"Oar turning"`)
 		assert.Equal(t, player.Dancing, s.now().State)
 		s.wait(17 * beat)
 		assert.Contains(t, s.text(), "Oar turn  figure 2 of 3")
-		s.save(boathouse)
+		s.save(rehearsal.Boathouse)
 		assert.Contains(t, s.text(), "the sheet was read again")
 		assert.NotContains(t, s.text(), "can't be danced")
 		s.wait(11 * time.Second)
@@ -453,7 +454,7 @@ func TestWhatCanNotBeReadWhenItIsSaved(t *testing.T) {
 		s.heard()
 		assert.Contains(t, s.text(), "the saved sheet can't be read: a fault")
 		assert.Same(t, timeline, s.now().Timeline)
-		s.shelf.saved <- read(lounge)
+		s.shelf.saved <- read(rehearsal.Lounge)
 		s.heard()
 		assert.NotSame(t, timeline, s.now().Timeline, "and what is saved next is danced")
 	})
@@ -474,7 +475,7 @@ func TestHeldCountKeepsTheStep(t *testing.T) {
 
 // Words in a script that the large letters do not have are counted in numbers there.
 func TestWordsThatCantBeDrawnLarge(t *testing.T) {
-	score, _ := routine.Read("sheet.md", []byte(boathouse), book{})
+	score, _ := routine.Read("sheet.md", []byte(rehearsal.Boathouse), rehearsal.Book{})
 	score.Dance.Sayings[0].Words = []string{"ча", "ча", "ча"}
 	dances(t, "", 80, 24, func(s *show) {
 		s.shelf.sheets["boathouse"] = screen.Loaded{Timeline: player.NewTimeline(score)}

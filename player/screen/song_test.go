@@ -20,6 +20,7 @@ import (
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/songs"
 )
@@ -101,7 +102,7 @@ func TestASheetIsDancedToItsSong(t *testing.T) {
 		assert.Contains(t, s.text(), "phrase 1, bar 1 of 8")
 		assert.Contains(t, s.text(), "song 70 %")
 		s.keys("o").heard()
-		assert.InDelta(t, 0.6, s.engine.levels[player.MusicLayer], 1e-6)
+		assert.InDelta(t, 0.6, s.engine.Levels()[player.MusicLayer], 1e-6)
 		s.keys(" ")
 		s.wait(4*300*time.Millisecond + 25*time.Millisecond) // the lead-in
 		assert.Equal(t, player.Dancing, s.now().State)
@@ -326,7 +327,7 @@ func TestWhereThereIsNoBeatOnlyTapsTell(t *testing.T) {
 
 // withSong is the sheet of the tests with a song.
 func withSong(file string) screen.Loaded {
-	return read(strings.Replace(boathouse, "tempo:", "music: "+file+"\ntempo:", 1))
+	return read(strings.Replace(rehearsal.Boathouse, "tempo:", "music: "+file+"\ntempo:", 1))
 }
 
 // quayAndPier are songs with beats at 200 and at 240 a minute, and one without.
@@ -362,9 +363,9 @@ func TestWhateverIsSavedWhileAPageIsOpen(t *testing.T) {
 		stays bool // the page
 		words string
 	}{
-		"no song":           {read(boathouse), none, false, "the sheet names no song any more"},
+		"no song":           {read(rehearsal.Boathouse), none, false, "the sheet names no song any more"},
 		"missing song":      {withSong("gone.flac"), none, false, "without music: gone.flac: no such file"},
-		"other dance":       {read(lounge), none, false, "the sheet names no song any more"},
+		"other dance":       {read(rehearsal.Lounge), none, false, "the sheet names no song any more"},
 		"other song":        {withSong("pier.flac"), pier, true, ""},
 		"song without beat": {withSong("fog.flac"), none, true, ""},
 		"faulty sheet":      {read(broken), before, true, ""},
@@ -426,7 +427,7 @@ func TestASavedSheetIsDancedWhateverBecomesOfItsSong(t *testing.T) {
 			s.keys(" ")
 			s.wait(1500 * time.Millisecond)
 			require.Equal(t, player.Dancing, s.now().State)
-			edited := strings.Replace(boathouse, "Lantern step × 2", "Lantern step × 4", 1)
+			edited := strings.Replace(rehearsal.Boathouse, "Lantern step × 2", "Lantern step × 4", 1)
 			if file != "" {
 				edited = strings.Replace(edited, "tempo:", "music: "+file+"\ntempo:", 1)
 			}

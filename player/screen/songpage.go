@@ -8,6 +8,7 @@ import (
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -241,7 +242,7 @@ func (d *dance) songView() string {
 	}
 	var head, body []string
 	r := term.NewRow(l.width)
-	head = append(head, r.Put(d.theme.Heading, term.Cut(term.Clean(d.song.song.Name), max(r.Left()-term.Width(tempo)-2, 0))).Right(d.theme.Strong, tempo).String())
+	head = append(head, r.Put(d.theme.Heading, term.Cut(harmless.Line(d.song.song.Name), max(r.Left()-term.Width(tempo)-2, 0))).Right(d.theme.Strong, tempo).String())
 	say := func(k term.Ink, text string) {
 		for _, part := range term.Wrap(text, l.width) {
 			head = append(head, term.NewRow(l.width).Put(k, part).String())

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 )
 
@@ -89,7 +90,7 @@ func (d *playing) goTo(p *tapper, name, called string) {
 
 // heardClicks is an engine that remembers what it was given.
 type heardClicks struct {
-	engine
+	rehearsal.Engine
 	last audio.Schedule
 }
 
@@ -98,7 +99,7 @@ func (e *heardClicks) Play(s audio.Schedule) { e.last = s }
 func newTapper(t *testing.T, d *playing, e interface{ Play(audio.Schedule) }) *tapper {
 	d.changed = make(chan struct{}, 1)
 	p := &tapper{t: t, model: screen.NewSyncing(t.Context(), screen.SyncOptions{
-		Line: &line{time.Now()}, Device: d, Engine: e, Rate: rate, Click: audio.Sound{1},
+		Line: rehearsal.NewLine(), Device: d, Engine: e, Rate: rehearsal.Rate, Click: audio.Sound{1},
 	})}
 	p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
 	return p
@@ -110,7 +111,7 @@ func speaker() *playing {
 
 func TestHowLateTheSoundIs(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		p := newTapper(t, speaker(), &engine{})
+		p := newTapper(t, speaker(), &rehearsal.Engine{})
 		assert.Contains(t, p.model.View(), "Measured for: Living-room speaker (Bluetooth)", "without what a terminal would obey")
 		assert.Contains(t, p.model.View(), "enter begins the clicks")
 		p.tapWith(140 * time.Millisecond)
@@ -128,7 +129,7 @@ func TestHowLateTheSoundIs(t *testing.T) {
 
 func TestTooFewTapsTellNothing(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		p := newTapper(t, speaker(), &engine{})
+		p := newTapper(t, speaker(), &rehearsal.Engine{})
 		p.key("enter")
 		p.until(time.Now().Add(14 * time.Second))
 		p.key("enter")
@@ -187,7 +188,7 @@ func TestTheSoundGoesElsewhereMeanwhile(t *testing.T) {
 func TestWithoutSoundThereIsNothingToTapWith(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := &playing{}
-		p := newTapper(t, d, &engine{})
+		p := newTapper(t, d, &rehearsal.Engine{})
 		p.key("enter")
 		assert.Contains(t, p.model.View(), "There is no sound to tap with; it is looked for.")
 		assert.NotContains(t, p.model.View(), "Measured for")

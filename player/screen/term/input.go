@@ -1,6 +1,7 @@
 package term
 
 import (
+	"dance.example/slowquick/player/harmless"
 	"github.com/charmbracelet/bubbles/textinput"
 	"github.com/charmbracelet/lipgloss"
 )
@@ -15,7 +16,7 @@ func InputLine(width int, t Theme, i textinput.Model) string {
 	at := min(i.Position(), len(text))
 	// The cursor must stay in sight.
 	from := 0
-	for from < at && Width(Clean(string(text[from:at]))) > r.Left()-1 {
+	for from < at && Width(harmless.Line(string(text[from:at]))) > r.Left()-1 {
 		from++
 	}
 	r.Put(Plain, string(text[from:at]))

@@ -3,6 +3,7 @@ package term
 import (
 	"strings"
 
+	"dance.example/slowquick/player/harmless"
 	"github.com/charmbracelet/x/ansi"
 )
 
@@ -25,7 +26,7 @@ func (r *Row) Left() int { return r.width - r.used }
 
 // Put writes text in ink k, cut at the end of the row.
 func (r *Row) Put(k Ink, text string) *Row {
-	text = Cut(Clean(text), r.Left())
+	text = Cut(harmless.Line(text), r.Left())
 	if text == "" {
 		return r
 	}
@@ -52,7 +53,7 @@ func (r *Row) To(column int) *Row {
 // Right writes text flush right or, where there is no room for that, a blank
 // after what is there already.
 func (r *Row) Right(k Ink, text string) *Row {
-	text = Clean(text)
+	text = harmless.Line(text)
 	return r.To(max(r.width-Width(text), min(r.used+1, r.width))).Put(k, text)
 }
 

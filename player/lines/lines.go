@@ -1,4 +1,9 @@
-package screen
+// Package lines writes what is danced as lines of text, without a screen: for a
+// screen reader, a log or a pipe.
+//
+// It has no keys and draws nothing. Begin with [Write], which follows a couple
+// that has been started and writes each line when its count is heard.
+package lines
 
 import (
 	"cmp"
@@ -8,24 +13,46 @@ import (
 	"time"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/practice"
-	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
-// PlainOptions is how steps are written. The zero value is good.
-type PlainOptions struct {
+// Transport says where the couple is. A [player.Transport] is one.
+type Transport interface {
+	Now(time.Time) player.Moment
+	Next(time.Time) (wait time.Duration, ok bool)
+}
+
+// Sound is what is said of the sound device.
+type Sound interface {
+	// Status says in plain words why nothing is heard; "" if all is well.
+	Status() string
+	// Changed receives when Status may say something else.
+	Changed() <-chan struct{}
+}
+
+// Options says what is written. The zero value is good.
+type Options struct {
 	Dancers routine.Dancers
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
 	Sound   Sound              // nil if there is nothing to say of it
-	Diary   Diary              // nil keeps nothing
+	Diary   practice.Diary     // nil keeps nothing
 }
 
-// Plain writes a line for each step of a couple that has been started, on which
-// it is heard, for a screen reader or a log, and keeps what is danced. It returns nil
-// when the routine ends, which one that is repeated does not, or ctx does; or the error of w.
-func Plain(ctx context.Context, w io.Writer, t Transport, o PlainOptions) error {
-	p := plain{PlainOptions: o, w: w, event: -1, figure: -1}
+const (
+	// soon is how long to wait when the transport knows of no next event.
+	soon = 20 * time.Millisecond
+	// shortest is the least wait, so that an event due in less than a nanosecond
+	// is not looked for again and again.
+	shortest = time.Second / 1920
+)
+
+// Write writes a line to w for each step, when it is heard, and keeps what is
+// danced in the diary. It returns nil when ctx ends or the routine does, which a
+// routine that is repeated does not, and otherwise the error of w.
+func Write(ctx context.Context, w io.Writer, t Transport, o Options) error {
+	p := writer{Options: o, w: w, event: -1, figure: -1}
 	defer func() { p.keep(p.log.Stop(time.Now())) }()
 	var changed <-chan struct{}
 	if o.Sound != nil {
@@ -71,26 +98,26 @@ func Plain(ctx context.Context, w io.Writer, t Transport, o PlainOptions) error 
 	}
 }
 
-// plain is what has been written so far.
-type plain struct {
-	PlainOptions
+// writer knows what has been written so far.
+type writer struct {
+	Options
 	w      io.Writer
-	sound  string // as it was told last
+	sound  string // as written last
 	unkept string // likewise
 	log    practice.Log
-	keeper Keeper // nil until there is something to keep
+	keeper practice.Keeper // nil until there is something to keep
 
 	begun  bool
 	line   *player.Timeline
 	pass   int
-	begins *routine.Beats // where the first pass begins, if a lead-in or a standing couple told it
+	begins *routine.Beats // of the first run-through; nil unless the couple stood or was counted in
 	event  int            // written last; -1 for none
-	beat   int            // counted last of the lead-in; 0 for none
+	beat   int            // counted last in the lead-in; 0 for none
 	figure int            // passage that was named last
 }
 
-// tell writes what has begun since the moment before.
-func (p *plain) tell(m player.Moment) error {
+// tell writes what has begun since it was called last.
+func (p *writer) tell(m player.Moment) error {
 	switch {
 	case p.line == nil:
 		p.line, p.pass = m.Timeline, m.RunThrough
@@ -105,7 +132,7 @@ func (p *plain) tell(m player.Moment) error {
 	}
 	switch {
 	case m.State == player.LeadIn:
-		beat := leadInNumber(m)
+		beat := m.LeadInNumber()
 		if beat == p.beat || m.Beat >= m.Begins { // nothing is counted while a voice takes breath
 			return nil
 		}
@@ -135,35 +162,35 @@ func (p *plain) tell(m player.Moment) error {
 	return nil
 }
 
-// first is the event with which the pass that is danced begins.
-func (p *plain) first(m player.Moment) int {
+// first returns the event with which the run-through danced at m begins.
+func (p *writer) first(m player.Moment) int {
 	if m.RunThrough == 0 && p.begins != nil {
 		return max(m.Timeline.At(*p.begins), 0)
 	}
 	return max(m.Timeline.At(m.Settings.Loop.From), 0)
 }
 
-// step tells an event: the figure if it begins here, the count, and the steps.
-func (p *plain) step(t *player.Timeline, e *player.Event) string {
+// step writes an event: the figure if it begins here, the count and the steps.
+func (p *writer) step(t *player.Timeline, e *player.Event) string {
 	text := ""
 	if e.Passage != p.figure {
 		p.figure = e.Passage
 		item := &t.Score.Items[t.Score.Passages[e.Passage].Item]
-		text = item.Figure.Part(item.From, item.To) + ", " + figureNumber(t.Score, e.Passage) + ". "
+		text = item.Figure.Part(item.From, item.To) + ", " + t.Score.PlaceOf(e.Passage) + ". "
 	}
 	label := cmp.Or(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)
 	between := ": "
 	for _, side := range p.Dancers.Partners() {
 		if s := e.Steps[side]; s != nil {
-			text += between + side.String() + " " + stepText(s)
+			text += between + side.String() + " " + s.Words()
 			between = "; "
 		}
 	}
 	return text
 }
 
-func (p *plain) tellSound() error {
+func (p *writer) tellSound() error {
 	status := p.Sound.Status()
 	if status == p.sound {
 		return nil
@@ -175,8 +202,8 @@ func (p *plain) tellSound() error {
 	return p.write(status)
 }
 
-// keep keeps a run-through that has ended, if one has.
-func (p *plain) keep(ended *practice.RunThrough) {
+// keep keeps a run-through that has ended; nil for none.
+func (p *writer) keep(ended *practice.RunThrough) {
 	if p.Diary == nil || ended == nil || !ended.WorthKeeping() {
 		return
 	}
@@ -186,8 +213,8 @@ func (p *plain) keep(ended *practice.RunThrough) {
 	p.keeper.Keep(ended.Kept())
 }
 
-// tellDiary says that nothing is being kept, or that it is again.
-func (p *plain) tellDiary() error {
+// tellDiary says that nothing is being kept, or that everything is again.
+func (p *writer) tellDiary() error {
 	if p.Diary == nil {
 		return nil
 	}
@@ -202,7 +229,7 @@ func (p *plain) tellDiary() error {
 	return p.write(status)
 }
 
-func (p *plain) write(text string) error {
-	_, err := io.WriteString(p.w, term.Clean(text)+"\n")
+func (p *writer) write(text string) error {
+	_, err := io.WriteString(p.w, harmless.Line(text)+"\n")
 	return err
 }

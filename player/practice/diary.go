@@ -1,0 +1,16 @@
+package practice
+
+import "dance.example/slowquick/routine"
+
+// Diary keeps what is danced. None of its methods waits.
+type Diary interface {
+	// Begin begins a practice of a routine. Nothing is kept before its first run-through.
+	Begin(*routine.Score) Keeper
+	// Status says in plain words that nothing is being kept, and why; "" if all is well.
+	Status() string
+}
+
+// Keeper keeps one practice, run-through by run-through.
+type Keeper interface {
+	Keep(Kept)
+}
