@@ -10,13 +10,13 @@ import (
 	"hash"
 	"io"
 	"io/fs"
-	"math"
 	"os"
 	"sync/atomic"
 	"time"
 
 	"github.com/gopxl/beep/v2"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/recording"
 )
 
@@ -186,12 +186,12 @@ func (d *decoding) decode(kind string, size int64) (s *Audio, err error) {
 		return nil, orElse(d.source.Err(), errors.New("there is no sound in it"))
 	}
 	if d.long {
-		s.Damage = fmt.Errorf("only its first %s are used", clock(s.Seconds()))
+		s.Damage = fmt.Errorf("only its first %s are used", audio.Clock(s.Seconds()))
 	} else if err := d.source.Err(); err != nil {
 		if errors.Is(err, io.ErrUnexpectedEOF) {
 			err = errBreaksOff
 		}
-		s.Damage = fmt.Errorf("only its first %s can be read: %w", clock(s.Seconds()), err)
+		s.Damage = fmt.Errorf("only its first %s can be read: %w", audio.Clock(s.Seconds()), err)
 		if s.Seconds() < fewest {
 			return nil, s.Damage
 		}
@@ -268,10 +268,4 @@ func orElse(err, other error) error {
 		return err
 	}
 	return other
-}
-
-// clock writes a number of seconds as minutes and seconds, "3:07".
-func clock(seconds float64) string {
-	n := int(math.Round(seconds))
-	return fmt.Sprintf("%d:%02d", n/60, n%60)
 }

@@ -15,6 +15,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
 	"dance.example/slowquick/library"
@@ -179,7 +180,7 @@ func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) 
 // print says what is heard in a song.
 func (l *listener) print(h *songs.Listened) error {
 	w := &printer{w: l.out}
-	w.line("%s, %s", harmless(filepath.Base(h.Path)), minutes(h.Sound.Seconds()))
+	w.line("%s, %s", harmless(filepath.Base(h.Path)), audio.Clock(h.Sound.Seconds()))
 	if h.Sound.Damage != "" {
 		w.line("not whole: %s", h.Sound.Damage)
 	}
@@ -275,7 +276,7 @@ func (p *printer) facts(h *songs.Listened, heard *music.Heard) {
 	const columns = 60
 	p.line("  strength of the beats over the song")
 	p.line("    %s", bars(heard.OverSong(g, columns)))
-	p.line("    0:00%*s", columns-4, minutes(h.Sound.Seconds()))
+	p.line("    0:00%*s", columns-4, audio.Clock(h.Sound.Seconds()))
 }
 
 // bars draws values as bars of eight heights; the highest is full.
@@ -296,7 +297,7 @@ func steadiness(g music.Grid) string {
 		return fmt.Sprintf("not steady: %s to %s beats/min", tenths(slowest), tenths(fastest))
 	}
 	at := func(frame int64) float64 { return float64(frame) / float64(g.Rate) }
-	return fmt.Sprintf("steady from %s to %s", minutes(at(g.SteadyFrom)), minutes(at(g.SteadyTo)))
+	return fmt.Sprintf("steady from %s to %s", audio.Clock(at(g.SteadyFrom)), audio.Clock(at(g.SteadyTo)))
 }
 
 func firstBar(g music.Grid) string {
@@ -317,12 +318,6 @@ func sureness(given bool, g music.Grid) string {
 		return "sure of the beats, not of where bars begin"
 	}
 	return "not sure of the beats: they may lie half a beat off"
-}
-
-// minutes writes seconds as "3:07".
-func minutes(seconds float64) string {
-	n := int(math.Round(seconds))
-	return fmt.Sprintf("%d:%02d", n/60, n%60)
 }
 
 // tenths writes a number with one decimal, or none if it is 0.
@@ -393,7 +388,7 @@ func (l *listener) printSongs(entries []songEntry) error {
 	}
 	for _, e := range entries {
 		if len(e.Suits) == 0 {
-			fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless(e.Song), minutes(e.Seconds))
+			fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless(e.Song), audio.Clock(e.Seconds))
 			continue
 		}
 		best := e.Suits[0]
@@ -408,7 +403,7 @@ func (l *listener) printSongs(entries []songEntry) error {
 		for _, s := range e.Suits {
 			names = append(names, s.Dance)
 		}
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless(e.Song), minutes(e.Seconds), tenths(best.BarsPerMinute), tenths(best.BeatsPerMinute), sure, strings.Join(names, ", "))
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless(e.Song), audio.Clock(e.Seconds), tenths(best.BarsPerMinute), tenths(best.BeatsPerMinute), sure, strings.Join(names, ", "))
 	}
 	if err := w.Flush(); err != nil {
 		return failed(fmt.Errorf("print: %w", err), "")

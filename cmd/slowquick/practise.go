@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
@@ -154,7 +155,7 @@ func (a *app) printSession(timeline *player.Timeline, s practice.Session, w prac
 	if !w.By.IsZero() {
 		by = " by " + w.By.Format(time.DateOnly)
 	}
-	head := fmt.Sprintf("%s (%s), %s", harmless(s.Title), s.Dance, clock(s.Takes()))
+	head := fmt.Sprintf("%s (%s), %s", harmless(s.Title), s.Dance, audio.Clock(s.Takes().Seconds()))
 	aims := fmt.Sprintf("from %s; today to %s; the goal is %s%s", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
 	lines := append(a.lines(head), append(a.lines(aims), "")...)
 	for _, line := range append(lines, a.sessionLines(s, tempo)...) {
@@ -172,7 +173,7 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 	narrow := [][]string{{"AT", "TIME", "DANCE"}}
 	at := time.Duration(0)
 	for _, st := range s.Exercises {
-		row := []string{clock(at), clock(st.Takes), harmless(st.What)}
+		row := []string{audio.Clock(at.Seconds()), audio.Clock(st.Takes.Seconds()), harmless(st.What)}
 		below := row
 		if st.Kind == practice.Breather {
 			row = append(row, "", "", "", "")
@@ -199,12 +200,6 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 		return lines
 	}
 	return stacked(narrow, dance, a.columns())
-}
-
-// clock writes a length as minutes and seconds.
-func clock(d time.Duration) string {
-	s := int(d.Round(time.Second).Seconds())
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
 }
 
 // leftToday returns the session of a sheet that was left earlier on the day of now; ok is false

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -110,7 +111,7 @@ func (p *programme) facts() []fact {
 	}
 	part := p.set.part(p.timeline)
 	bars := (part.To - part.From).Float() / float64(d.Metre.Beats)
-	facts = append(facts, fact{"Length", fmt.Sprintf("%s, %s", plural(bars, "bar"), clock(p.seconds(part.To)))})
+	facts = append(facts, fact{"Length", fmt.Sprintf("%s, %s", plural(bars, "bar"), audio.Clock(p.seconds(part.To)))})
 	if from > 0 || to < len(s.Passages) {
 		facts = append(facts, fact{"Part", barsFrom(p.bar(part.From), p.bar(part.To-1)) + " of the routine"})
 	}
@@ -171,7 +172,7 @@ func (p *programme) order() {
 		}
 		item := &s.Items[s.Passages[first].Item]
 		start, end := s.Passages[first].Start, s.Passages[i-1].End
-		out := orderItem{Number: s.Passages[first].Item + 1, Name: passageName(s, first), Bars: strconv.Itoa(p.bar(start)), At: clock(p.seconds(start)), item: item}
+		out := orderItem{Number: s.Passages[first].Item + 1, Name: passageName(s, first), Bars: strconv.Itoa(p.bar(start)), At: audio.Clock(p.seconds(start)), item: item}
 		if last := p.bar(end - 1); last != p.bar(start) {
 			out.Bars += "–" + strconv.Itoa(last)
 		}
@@ -391,13 +392,4 @@ func plural(n float64, thing string) string {
 		return "1 " + thing
 	}
 	return number(n) + " " + thing + "s"
-}
-
-// clock returns a second as on a watch, "1:05".
-func clock(seconds float64) string {
-	s := int(seconds + 0.5)
-	if s >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
-	}
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
 }
