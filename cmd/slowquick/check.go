@@ -1,14 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
-	"io"
-	"maps"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -86,53 +81,4 @@ func (f fileFindings) MarshalJSON() ([]byte, error) {
 		f.Findings = []routine.Finding{}
 	}
 	return json.Marshal(plain(f))
-}
-
-func (a *app) printJSON(v any) error {
-	var text bytes.Buffer
-	enc := json.NewEncoder(&text)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	err := enc.Encode(v)
-	if err == nil {
-		_, err = a.out.raw.Write(escaped(text.Bytes()))
-	}
-	if err != nil {
-		return failed(fmt.Errorf("print: %w", err), "")
-	}
-	return nil
-}
-
-// mostOfAKind is how many findings of one code are printed of a sheet; the rest are counted.
-const mostOfAKind = 50
-
-// printFindings prints each finding with the line it is about: a first line for
-// editors, the rest for people.
-func (a *app) printFindings(w io.Writer, d sheets.Document, found []routine.Finding) {
-	lines := strings.Split(strings.ReplaceAll(string(d.Text), "\r\n", "\n"), "\n")
-	total := map[routine.Code]int{}
-	for _, f := range found {
-		if total[f.Code]++; total[f.Code] > mostOfAKind {
-			continue
-		}
-		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", harmless(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
-		printSpan(w, lines, f.Span)
-		if f.Hint != "" {
-			a.printAside(w, "hint: "+f.Hint)
-		}
-		for _, r := range f.Related {
-			a.printAside(w, fmt.Sprintf("note: %s (line %d)", r.Message, r.Span.Start.Line))
-		}
-	}
-	for _, code := range slices.Sorted(maps.Keys(total)) {
-		if more := total[code] - mostOfAKind; more > 0 {
-			fmt.Fprintf(w, "%s: and %d more of this kind [%s]; check --json lists them all\n", d.Name, more, code)
-		}
-	}
-}
-
-// printAside prints what belongs to a finding.
-func (a *app) printAside(w io.Writer, text string) {
-	const indent, label = "      ", "hint: "
-	fmt.Fprintln(w, a.wrapped(text, indent, indent+strings.Repeat(" ", len(label))))
 }

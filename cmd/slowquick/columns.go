@@ -1,8 +1,10 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/mattn/go-runewidth"
@@ -118,4 +120,32 @@ func (a *app) lines(text string) []string {
 		return []string{text}
 	}
 	return wordLines(text, a.columns())
+}
+
+// table sets the first columns of rows below each other.
+func table(rows [][]string, columns int) string {
+	var text strings.Builder
+	w := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
+	for _, row := range rows {
+		fmt.Fprintln(w, strings.Join(row[:columns], "\t"))
+	}
+	_ = w.Flush() // a builder takes everything
+	return text.String()
+}
+
+// widest is how wide the widest line of a text is.
+func widest(text string) (width int) {
+	for line := range strings.Lines(text) {
+		width = max(width, runewidth.StringWidth(strings.TrimRight(line, " \n")))
+	}
+	return width
+}
+
+// wrapped is a text in as many lines as a terminal needs, or in one, with what stands
+// before the first and before each other.
+func (a *app) wrapped(text, first, other string) string {
+	if a.atTerminal() {
+		text = strings.ReplaceAll(ansi.Wordwrap(text, max(a.columns()-len(other)-1, 12), ""), "\n", "\n"+other)
+	}
+	return first + text
 }

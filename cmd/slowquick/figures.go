@@ -3,21 +3,15 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
-	"text/tabwriter"
 
-	"github.com/charmbracelet/x/term"
-	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 func (a *app) figures() *cobra.Command {
@@ -93,25 +87,6 @@ func (a *app) printFigures(list []figureEntry) error {
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME tells how one starts and ends")
 	}
 	return a.printOrigins(list)
-}
-
-// table sets the first columns of rows below each other.
-func table(rows [][]string, columns int) string {
-	var text strings.Builder
-	w := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
-	for _, row := range rows {
-		fmt.Fprintln(w, strings.Join(row[:columns], "\t"))
-	}
-	_ = w.Flush() // a builder takes everything
-	return text.String()
-}
-
-// widest is how wide the widest line of a text is.
-func widest(text string) (width int) {
-	for line := range strings.Lines(text) {
-		width = max(width, runewidth.StringWidth(strings.TrimRight(line, " \n")))
-	}
-	return width
 }
 
 // printOrigins says which of the figures are the dancer's own, and whose places they take.
@@ -212,135 +187,6 @@ func (a *app) chapters(dance string) ([]*library.Chapter, error) {
 		all = append(all, c)
 	}
 	return all, nil
-}
-
-func (a *app) figure() *cobra.Command {
-	var dance string
-	asJSON := false
-	cmd := &cobra.Command{
-		Use:     "figure NAME",
-		Short:   "Show a figure's chart and its plan",
-		Long:    "Figure shows a figure's chart, and a plan of the floor: where both partners are\nafter the last step, and where they came from, seen from behind the leader as\nhe stands at the start.",
-		Example: "  slowquick figure natural turn\n  slowquick figure --dance rumba fan",
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return usage(fmt.Errorf("no figure is named"))
-			}
-			return nil
-		},
-		ValidArgsFunction: func(_ *cobra.Command, _ []string, prefix string) (names []string, _ cobra.ShellCompDirective) {
-			chapters, _ := a.chapters(dance) // an unknown dance completes nothing
-			for _, c := range chapters {
-				for _, fig := range c.Figures {
-					if strings.HasPrefix(strings.ToLower(fig.Name), strings.ToLower(prefix)) {
-						names = append(names, fig.Name)
-					}
-				}
-			}
-			return names, cobra.ShellCompDirectiveNoFileComp
-		},
-		RunE: func(_ *cobra.Command, words []string) error {
-			name := strings.Join(words, " ")
-			chapters, err := a.chapters(dance)
-			if err != nil {
-				return err
-			}
-			entries, paths := []figureEntry{}, []*floor.Path{}
-			for _, c := range chapters {
-				if fig, ok := a.library.Figure(c.Dance, name); ok {
-					entries = append(entries, newFigureEntry(c, fig))
-					paths = append(paths, floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions)))
-				}
-			}
-			if len(entries) == 0 {
-				return a.knows(chapters, name)
-			}
-			if asJSON {
-				return a.printJSON(entries)
-			}
-			for i, e := range entries {
-				if i > 0 {
-					fmt.Fprintln(a.out)
-				}
-				if err := a.printFigure(e, paths[i]); err != nil {
-					return failed(fmt.Errorf("print: %w", err), "")
-				}
-			}
-			return nil
-		},
-	}
-	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, where several have a figure of that name")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
-	a.completeDances(cmd)
-	return cmd
-}
-
-func (a *app) printFigure(e figureEntry, path *floor.Path) error {
-	fmt.Fprintf(a.out, "%s (%s)\n", e.Name, e.Dance)
-	facts := []struct{ name, value string }{
-		{"also called", strings.Join(e.AlsoNamed, ", ")}, {"level", fmt.Sprint(e.Level)},
-		{"starts", e.Starts}, {"ends", e.Ends}, {"floor", path.Summary()}, {"source", e.Source}, {"file", e.File},
-	}
-	for _, f := range facts {
-		if f.value != "" && f.value != "0" {
-			fmt.Fprintf(a.out, "  %s: %s\n", f.name, f.value)
-		}
-	}
-	fmt.Fprintln(a.out)
-	var text strings.Builder
-	w := tabwriter.NewWriter(&text, 0, 0, 3, ' ', 0)
-	fmt.Fprintln(w, "  STEP\tCOUNT\tLEADER\tFOLLOWER")
-	for i, r := range e.Rows {
-		fmt.Fprintf(w, "  %d\t%s\t%s\t%s\n", i+1, r.Count, r.Leader, r.Follower)
-	}
-	if err := w.Flush(); err != nil {
-		return err
-	}
-	return a.printBeside(strings.Split(strings.TrimSuffix(text.String(), "\n"), "\n"), planLines(path, len(e.Rows)))
-}
-
-// The size of a plan beside a chart, in cells.
-const planWidth, planHeight = 36, 14
-
-// planLines draws where the couple is after some rows, and names it.
-func planLines(path *floor.Path, danced int) []string {
-	scene := plan.Scene{Path: path, Danced: danced, Shown: [2]bool{true, true}}
-	return append(plan.Text(plan.Dots(scene, planWidth, planHeight)), "after the last step, "+scene.View.Of(scene.Shown))
-}
-
-// printBeside prints two columns of lines beside each other, or one below the
-// other where there is no room.
-func (a *app) printBeside(left, right []string) error {
-	width := 0
-	for _, line := range left {
-		width = max(width, runewidth.StringWidth(line))
-	}
-	if width += 3; width+planWidth > a.columns() {
-		left, right, width = append(append(left, ""), right...), nil, 0
-	}
-	for i := range max(len(left), len(right)) {
-		line := ""
-		if i < len(left) {
-			line = left[i]
-		}
-		if i < len(right) {
-			line += strings.Repeat(" ", width-runewidth.StringWidth(line)) + right[i]
-		}
-		if _, err := fmt.Fprintln(a.out, strings.TrimRight(line, " ")); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// columns is how wide the output is: a terminal's columns, else 80.
-func (a *app) columns() int {
-	if f, ok := a.out.raw.(*os.File); ok {
-		if width, _, err := term.GetSize(f.Fd()); err == nil && width > 0 {
-			return width
-		}
-	}
-	return 80
 }
 
 func (a *app) completeDances(cmd *cobra.Command) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -105,4 +106,22 @@ func (a *app) mayWrite(path string) error {
 		}
 	}
 	return nil
+}
+
+// until makes f fail once a context has ended, as by a signal that ends the program.
+func until(ctx context.Context, f func(io.Writer) error) func(io.Writer) error {
+	return func(w io.Writer) error { return f(interruptible{ctx, w}) }
+}
+
+// interruptible is a writer that fails once a context has ended.
+type interruptible struct {
+	ctx context.Context
+	io.Writer
+}
+
+func (w interruptible) Write(p []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return w.Writer.Write(p)
 }

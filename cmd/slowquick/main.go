@@ -116,3 +116,9 @@ func failed(err error, hint string) *failure { return &failure{exitFailed, err, 
 
 // withFindings ends a command whose findings have been printed.
 func withFindings() *failure { return &failure{code: exitFindings} }
+
+// rate is the frames a second at which the program sounds.
+const rate = 48000
+
+// warn tells of what went wrong and does no harm.
+func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %s\n", message(err)) }

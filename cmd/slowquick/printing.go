@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"encoding/csv"
+	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -11,43 +12,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/charmbracelet/x/ansi"
-	"github.com/mattn/go-runewidth"
-
 	"dance.example/slowquick/routine"
 )
-
-// mostColumns is how much of a long line is printed.
-const mostColumns = 160
-
-// printSpan prints the line in which a span begins, and marks the span below it.
-func printSpan(w io.Writer, lines []string, s routine.Span) {
-	if s.Start.Line < 1 || s.Start.Line > len(lines) {
-		return
-	}
-	line := []rune(harmless(lines[s.Start.Line-1]))
-	from := min(s.Start.Column-1, len(line))
-	to := len(line)
-	if s.End.Line == s.Start.Line {
-		to = min(max(s.End.Column-1, from), len(line))
-	}
-	if to > mostColumns {
-		return // a line that nobody wrote by hand
-	}
-	width := runewidth.Condition{}
-	before, marked := width.StringWidth(string(line[:from])), width.StringWidth(string(line[from:to]))
-	fmt.Fprintf(w, "%5d | %s\n", s.Start.Line, string(line[:min(len(line), mostColumns)]))
-	fmt.Fprintf(w, "      | %s%s\n", strings.Repeat(" ", before), strings.Repeat("^", max(marked, 1)))
-}
-
-// wrapped is a text in as many lines as a terminal needs, or in one, with what stands
-// before the first and before each other.
-func (a *app) wrapped(text, first, other string) string {
-	if a.atTerminal() {
-		text = strings.ReplaceAll(ansi.Wordwrap(text, max(a.columns()-len(other)-1, 12), ""), "\n", "\n"+other)
-	}
-	return first + text
-}
 
 // message is what an error says, harmless in each of its lines: it may name a file. What
 // follows the first line is set in, so that it is taken for no message of its own.
@@ -167,4 +133,19 @@ func noFormula(text string) string {
 		begins = strings.ContainsRune(",;\"\t\r\n", r)
 	}
 	return out.String()
+}
+
+func (a *app) printJSON(v any) error {
+	var text bytes.Buffer
+	enc := json.NewEncoder(&text)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	err := enc.Encode(v)
+	if err == nil {
+		_, err = a.out.raw.Write(escaped(text.Bytes()))
+	}
+	if err != nil {
+		return failed(fmt.Errorf("print: %w", err), "")
+	}
+	return nil
 }

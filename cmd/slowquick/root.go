@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -10,7 +11,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
 
@@ -114,4 +117,37 @@ func sheetArgs(most int) cobra.PositionalArgs {
 		}
 		return nil
 	}
+}
+
+// choose opens the list of sheets.
+func (a *app) choose(ctx context.Context) error {
+	sh := shelf{app: a}
+	if !a.draws() {
+		entries, err := sh.Entries()
+		if err != nil {
+			return failed(err, "")
+		}
+		for _, e := range entries {
+			fmt.Fprintf(a.out, "%s\t%s\t%s\n", harmless(e.ID), e.Dance, e.Title)
+		}
+		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
+		return nil
+	}
+	chosen := a.choices()
+	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: chosen.NamesAloud}, false, nil)
+	defer a.closeStage(s)
+	kept := keepDiary()
+	defer a.closeDiary(kept)
+	seen, after := a.cautioning()
+	defer after()
+	err := screen.Run(ctx, screen.Options{
+		Guard: a.guard,
+		Shelf: sh, Handbook: handbook{a.library}, Songs: songbook{songs.Book{Rate: rate}}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
+		PauseAfter: inMinutes(chosen.PauseAfter),
+		Stage:      func(l screen.Loaded) screen.Transport { return s.put(l.Timeline, player.DefaultSettings()) },
+	})
+	if err != nil {
+		return failed(err, "slowquick dance SHEET --plain needs no screen")
+	}
+	return nil
 }

@@ -1,24 +1,16 @@
 package main
 
 import (
-	"bufio"
-	"context"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 
-	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
-	"dance.example/slowquick/player/plan"
-	"dance.example/slowquick/routine/floor"
 )
 
 func (a *app) write() *cobra.Command {
@@ -94,138 +86,6 @@ func (a *app) format(t target) (format, error) {
 		known = append(known, f.endings[0])
 	}
 	return format{}, usage(fmt.Errorf("%s: a file of this kind ends in %s, not in %s", t.path, orList(known), ending))
-}
-
-// until makes f fail once a context has ended, as by a signal that ends the program.
-func until(ctx context.Context, f func(io.Writer) error) func(io.Writer) error {
-	return func(w io.Writer) error { return f(interruptible{ctx, w}) }
-}
-
-// interruptible is a writer that fails once a context has ended.
-type interruptible struct {
-	ctx context.Context
-	io.Writer
-}
-
-func (w interruptible) Write(p []byte) (int, error) {
-	if err := w.ctx.Err(); err != nil {
-		return 0, err
-	}
-	return w.Writer.Write(p)
-}
-
-// agrees asks a person at a terminal; there is no yes from anything else.
-func (a *app) agrees(question string) bool {
-	if !isTerminal(a.in) || !isTerminal(a.err.raw) {
-		return false
-	}
-	fmt.Fprintf(a.err, "%s [y/N] ", harmless(question))
-	yes, err := a.saidYes()
-	return yes && err == nil
-}
-
-// saidYes reads the answer to a question.
-func (a *app) saidYes() (bool, error) {
-	answer, err := await(a.ctx, func() (string, error) { return bufio.NewReader(a.in).ReadString('\n') })
-	if a.ctx.Err() != nil {
-		fmt.Fprintln(a.err) // the question's line is left
-	}
-	if err != nil && !errors.Is(err, io.EOF) {
-		return false, failed(fmt.Errorf("read the answer: %w", err), "")
-	}
-	answer = strings.ToLower(strings.TrimSpace(answer))
-	return answer == "y" || answer == "yes", nil
-}
-
-// isTerminal reports whether an input or output is one.
-func isTerminal(file any) bool {
-	f, ok := file.(*os.File)
-	return ok && isatty.IsTerminal(f.Fd())
-}
-
-// Progress is shown of what takes longer, and so often.
-const (
-	progressAfter = time.Second
-	progressPause = 200 * time.Millisecond
-)
-
-// progress tells on the terminal which part of a file is written, and, when the whole
-// is, takes that back. It is nil where there is no terminal.
-func (a *app) progress(name string) func(part float64) {
-	if !isTerminal(a.err.raw) {
-		return nil
-	}
-	return progressOn(a.err.raw, name)
-}
-
-func progressOn(screen io.Writer, name string) func(part float64) {
-	next := time.Now().Add(progressAfter)
-	shown := false
-	return func(part float64) {
-		switch now := time.Now(); {
-		case part >= 1 && shown:
-			fmt.Fprint(screen, "\r\x1b[K")
-			shown = false
-		case part < 1 && !now.Before(next):
-			next, shown = now.Add(progressPause), true
-			fmt.Fprintf(screen, "\r%s: %2.0f %%", harmless(name), 100*part)
-		}
-	}
-}
-
-func (a *app) writePlan() *cobra.Command {
-	var to target
-	var how howToDance
-	var from string
-	cmd := &cobra.Command{
-		Use:               "plan SHEET -o FILE",
-		Short:             "Write where both partners' feet go, as a drawing (SVG) to print",
-		Long:              "Plan draws both partners' feet, figure by figure, and the way through the room. It is\nas wide as fits on A4 and on Letter.",
-		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
-		Args:              sheetArgs(1),
-		ValidArgsFunction: a.completeSheets,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if _, err := a.format(to); err != nil {
-				return err
-			}
-			view, err := viewOf(from)
-			if err != nil {
-				return err
-			}
-			shown, err := how.shown()
-			if err != nil {
-				return err
-			}
-			d, err := a.open(args[0])
-			if err != nil {
-				return err
-			}
-			score, err := a.score(d)
-			if err != nil {
-				return err
-			}
-			a.inputs = append(a.inputs, d.Path)
-			paper := plan.Paper{Shown: shown, View: view}
-			return a.writeTo(to, until(cmd.Context(), func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) }))
-		},
-	}
-	to.flags(cmd, format{"SVG", []string{".svg"}, false})
-	how.sideFlag(cmd)
-	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from, the `VIEW`: behind the leader, or the follower with --side follower; opposite; or above")
-	complete(cmd, "view", views[:]...)
-	return cmd
-}
-
-// views are the words for where one looks from.
-var views = [plan.Views]string{plan.Behind: "behind", plan.Opposite: "opposite", plan.Above: "above"}
-
-func viewOf(word string) (plan.View, error) {
-	for v, w := range views {
-		if w == word {
-			return plan.View(v), nil
-		}
-	}
-	return 0, usage(fmt.Errorf("--view: %q is not behind, opposite or above", word))
 }
 
 // handed is the flags that all kinds of handout share.

@@ -1,0 +1,70 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/player/sheets"
+	"dance.example/slowquick/routine"
+	"github.com/mattn/go-runewidth"
+)
+
+// mostOfAKind is how many findings of one code are printed of a sheet; the rest are counted.
+const mostOfAKind = 50
+
+// printFindings prints each finding with the line it is about: a first line for
+// editors, the rest for people.
+func (a *app) printFindings(w io.Writer, d sheets.Document, found []routine.Finding) {
+	lines := strings.Split(strings.ReplaceAll(string(d.Text), "\r\n", "\n"), "\n")
+	total := map[routine.Code]int{}
+	for _, f := range found {
+		if total[f.Code]++; total[f.Code] > mostOfAKind {
+			continue
+		}
+		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", harmless(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
+		printSpan(w, lines, f.Span)
+		if f.Hint != "" {
+			a.printAside(w, "hint: "+f.Hint)
+		}
+		for _, r := range f.Related {
+			a.printAside(w, fmt.Sprintf("note: %s (line %d)", r.Message, r.Span.Start.Line))
+		}
+	}
+	for _, code := range slices.Sorted(maps.Keys(total)) {
+		if more := total[code] - mostOfAKind; more > 0 {
+			fmt.Fprintf(w, "%s: and %d more of this kind [%s]; check --json lists them all\n", d.Name, more, code)
+		}
+	}
+}
+
+// printAside prints what belongs to a finding.
+func (a *app) printAside(w io.Writer, text string) {
+	const indent, label = "      ", "hint: "
+	fmt.Fprintln(w, a.wrapped(text, indent, indent+strings.Repeat(" ", len(label))))
+}
+
+// mostColumns is how much of a long line is printed.
+const mostColumns = 160
+
+// printSpan prints the line in which a span begins, and marks the span below it.
+func printSpan(w io.Writer, lines []string, s routine.Span) {
+	if s.Start.Line < 1 || s.Start.Line > len(lines) {
+		return
+	}
+	line := []rune(harmless(lines[s.Start.Line-1]))
+	from := min(s.Start.Column-1, len(line))
+	to := len(line)
+	if s.End.Line == s.Start.Line {
+		to = min(max(s.End.Column-1, from), len(line))
+	}
+	if to > mostColumns {
+		return // a line that nobody wrote by hand
+	}
+	width := runewidth.Condition{}
+	before, marked := width.StringWidth(string(line[:from])), width.StringWidth(string(line[from:to]))
+	fmt.Fprintf(w, "%5d | %s\n", s.Start.Line, string(line[:min(len(line), mostColumns)]))
+	fmt.Fprintf(w, "      | %s%s\n", strings.Repeat(" ", before), strings.Repeat("^", max(marked, 1)))
+}

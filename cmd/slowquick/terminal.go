@@ -1,0 +1,161 @@
+package main
+
+import (
+	"bufio"
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/charmbracelet/x/term"
+	"github.com/mattn/go-isatty"
+	"golang.org/x/text/unicode/norm"
+)
+
+// atTerminal reports whether what is printed is read at a terminal.
+func (a *app) atTerminal() bool { return isTerminal(a.out.raw) }
+
+// draws reports whether a screen can be drawn. If the output is a terminal that can't show one,
+// it says why.
+func (a *app) draws() bool {
+	if !a.atTerminal() {
+		return false
+	}
+	lacks := ""
+	switch term := os.Getenv("TERM"); {
+	case term == "dumb", term == "" && runtime.GOOS != "windows":
+		lacks = fmt.Sprintf("the terminal is TERM=%q", term)
+	case !inUTF8():
+		lacks = fmt.Sprintf("the locale %s has no UTF-8, as LANG=C.UTF-8 has", locale())
+	}
+	if lacks != "" {
+		fmt.Fprintf(a.err, "slowquick: hint: lines are printed instead of a screen: %s\n", lacks)
+	}
+	return lacks == ""
+}
+
+// locale returns the locale of characters; "" if none is set.
+//
+// Source: POSIX.1-2024, 8.2: LC_ALL goes before LC_CTYPE, and that before LANG.
+func locale() string {
+	return cmp.Or(os.Getenv("LC_ALL"), os.Getenv("LC_CTYPE"), os.Getenv("LANG"))
+}
+
+// inUTF8 reports whether a terminal takes more than ASCII. It does unless the locale says
+// otherwise, as "C" or "de_DE.ISO-8859-1" do.
+func inUTF8() bool {
+	name, _, _ := strings.Cut(locale(), "@")
+	name, letters, told := strings.Cut(name, ".")
+	if !told {
+		return name != "C" && name != "POSIX" // nowadays all others are
+	}
+	letters = strings.ReplaceAll(strings.ToLower(letters), "-", "")
+	return letters == "utf8"
+}
+
+// inASCII returns a text in characters that every terminal can show.
+func inASCII(text []byte) []byte {
+	var out strings.Builder
+	for _, r := range norm.NFKD.String(string(text)) { // ½ is 1⁄2, é is e and an accent
+		switch {
+		case r <= unicode.MaxASCII:
+			out.WriteRune(r)
+		case unicode.Is(unicode.Mn, r):
+		case unicode.Is(unicode.Pd, r), r == '−':
+			out.WriteByte('-')
+		case r == '⁄':
+			out.WriteByte('/')
+		case r == '×':
+			out.WriteByte('x')
+		case r == '‘', r == '’':
+			out.WriteByte('\'')
+		case r == '“', r == '”':
+			out.WriteByte('"')
+		case r == '·':
+			out.WriteByte(',')
+		case r == '\u2800': // a plan's cell without a dot
+			out.WriteByte(' ')
+		case r > '\u2800' && r <= '\u28ff':
+			out.WriteByte('*')
+		case r >= '▀' && r <= '▟':
+			out.WriteByte('#')
+		default:
+			out.WriteByte('?')
+		}
+	}
+	return []byte(out.String())
+}
+
+// agrees asks a yes-or-no question at a terminal. Without one it returns false.
+func (a *app) agrees(question string) bool {
+	if !isTerminal(a.in) || !isTerminal(a.err.raw) {
+		return false
+	}
+	fmt.Fprintf(a.err, "%s [y/N] ", harmless(question))
+	yes, err := a.saidYes()
+	return yes && err == nil
+}
+
+// saidYes reads the answer to a yes-or-no question.
+func (a *app) saidYes() (bool, error) {
+	answer, err := await(a.ctx, func() (string, error) { return bufio.NewReader(a.in).ReadString('\n') })
+	if a.ctx.Err() != nil {
+		fmt.Fprintln(a.err) // leaves the line of the question
+	}
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, failed(fmt.Errorf("read the answer: %w", err), "")
+	}
+	answer = strings.ToLower(strings.TrimSpace(answer))
+	return answer == "y" || answer == "yes", nil
+}
+
+// isTerminal reports whether an input or output is a terminal.
+func isTerminal(file any) bool {
+	f, ok := file.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
+}
+
+// Progress is shown after a while, then at most this often.
+const (
+	progressAfter = time.Second
+	progressPause = 200 * time.Millisecond
+)
+
+// progress returns a function that shows on the terminal how much of a file is written, and
+// clears that once all of it is. It returns nil without a terminal.
+func (a *app) progress(name string) func(part float64) {
+	if !isTerminal(a.err.raw) {
+		return nil
+	}
+	return progressOn(a.err.raw, name)
+}
+
+func progressOn(screen io.Writer, name string) func(part float64) {
+	next := time.Now().Add(progressAfter)
+	shown := false
+	return func(part float64) {
+		switch now := time.Now(); {
+		case part >= 1 && shown:
+			fmt.Fprint(screen, "\r\x1b[K")
+			shown = false
+		case part < 1 && !now.Before(next):
+			next, shown = now.Add(progressPause), true
+			fmt.Fprintf(screen, "\r%s: %2.0f %%", harmless(name), 100*part)
+		}
+	}
+}
+
+// columns is how wide the output is: a terminal's columns, else 80.
+func (a *app) columns() int {
+	if f, ok := a.out.raw.(*os.File); ok {
+		if width, _, err := term.GetSize(f.Fd()); err == nil && width > 0 {
+			return width
+		}
+	}
+	return 80
+}

@@ -1,0 +1,100 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/sheets"
+)
+
+// evenings is the flags of a practice plan.
+type evenings struct {
+	from, until, days, at string
+	minutes               int
+}
+
+func (e *evenings) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&e.until, "until", "", "the last `DAY` of practice, 2026-12-18")
+	cmd.Flags().StringVar(&e.from, "from", "", "the first `DAY` of practice; today if left out")
+	cmd.Flags().StringVar(&e.days, "days", "", "only on these `DAYS` of the week: mon,thu")
+	cmd.Flags().StringVar(&e.at, "at", "19:00", "the `TIME` when practice begins")
+	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how many `MINUTES` it lasts, 1–720")
+}
+
+// practice reads the flags.
+func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
+	p.Made, p.From = now, now
+	if e.until == "" {
+		return p, usage(errors.New("the last day of practice is not named: --until 2026-12-18"))
+	}
+	if p.Until, err = time.Parse(time.DateOnly, e.until); err != nil {
+		return p, usage(fmt.Errorf("--until: %q is no day, as in 2026-12-18", e.until))
+	}
+	if e.from != "" {
+		if p.From, err = time.Parse(time.DateOnly, e.from); err != nil {
+			return p, usage(fmt.Errorf("--from: %q is no day, as in 2026-12-18", e.from))
+		}
+	}
+	if p.Days, err = handout.ParseDays(e.days); err != nil {
+		return p, usage(fmt.Errorf("--days: %w", err))
+	}
+	at, err := time.Parse("15:04", e.at)
+	if err != nil {
+		return p, usage(fmt.Errorf("--at: %q is no time of day, as in 19:00", e.at))
+	}
+	p.At = time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute
+	if e.minutes < 1 || e.minutes > 720 {
+		return p, usage(fmt.Errorf("--minutes: %d, not 1 to 720", e.minutes))
+	}
+	p.Length = time.Duration(e.minutes) * time.Minute
+	if _, err := p.Evenings(); err != nil {
+		return p, usage(fmt.Errorf("--until %s: %w", e.until, err))
+	}
+	return p, nil
+}
+
+// each gives every class of an evening its time, one after the other; none if no plan is
+// asked for.
+func (e *evenings) each(list []sheets.Sheet) ([]handout.Practice, error) {
+	if e.until == "" {
+		return nil, nil
+	}
+	p, err := e.practice(time.Now())
+	if err != nil {
+		return nil, err
+	}
+	plans := make([]handout.Practice, len(list))
+	for i := range plans {
+		plans[i] = p
+		p.At += p.Length
+	}
+	if len(list) > 1 && p.At > 24*time.Hour {
+		return nil, usage(fmt.Errorf("--minutes: %d sheets of %d minutes each, from %s on, are not done by midnight", len(list), e.minutes, e.at))
+	}
+	return plans, nil
+}
+
+func (a *app) writeCalendar() *cobra.Command {
+	var when evenings
+	return a.command(kind{
+		use:     "calendar SHEET -o FILE --until DAY",
+		formats: []format{{"iCalendar", []string{".ics"}, false}},
+		short:   "Write a practice plan up to a day, for calendars (iCalendar)",
+		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
+		flags:   when.flags,
+		writer: func(w wanted) (func(io.Writer) error, error) {
+			p, err := when.practice(time.Now())
+			if err != nil {
+				return nil, err
+			}
+			return func(out io.Writer) error {
+				return handout.Calendar(out, handout.Sheet{Text: w.Text, Line: w.Timeline, Options: w.Options}, p)
+			}, nil
+		},
+	})
+}

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player/handout"
+)
+
+func (a *app) writeHandout() *cobra.Command {
+	var to target
+	var how handed
+	large := false
+	cmd := &cobra.Command{
+		Use:   "handout SHEET|FOLDER -o FILE",
+		Short: "Write what is danced, with charts and plans, to read and to print",
+		Long: `Handout writes a page that stands alone (.html), a sheet that holds its figures
+too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
+		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --side follower\n  slowquick write handout sheets -o book.html --paper letter --large",
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			format, err := a.format(to)
+			if err != nil {
+				return err
+			}
+			list, err := a.danceables(args[0])
+			if err != nil {
+				return err
+			}
+			sheets := make([]handout.Sheet, len(list))
+			for i, c := range list {
+				o, err := how.options(c.Timeline)
+				if err != nil {
+					return err
+				}
+				o.Large = large
+				sheets[i] = handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
+			}
+			f, err := handoutWriter(format, to.path, bookTitle(args[0]), sheets)
+			if err != nil {
+				return err
+			}
+			return a.writeTo(to, until(cmd.Context(), f))
+		},
+	}
+	to.flags(cmd, format{"HTML", []string{".html", ".htm"}, false}, format{"Markdown", []string{".md"}, false}, format{"plain text", []string{".txt"}, false})
+	how.flags(cmd)
+	how.paperFlag(cmd)
+	cmd.Flags().BoolVar(&large, "large", false, "in large print (.html)")
+	return cmd
+}
+
+// handoutWriter writes sheets in a format, to a file of a name.
+func handoutWriter(f format, name, title string, sheets []handout.Sheet) (func(io.Writer) error, error) {
+	switch f.name {
+	case "plain text":
+		return func(w io.Writer) error { return handout.Text(w, sheets...) }, nil
+	case "Markdown":
+		if len(sheets) > 1 {
+			return nil, usage(fmt.Errorf("%s: a sheet holds one routine; a class book is .html or .txt", name))
+		}
+		return func(w io.Writer) error { return handout.Markdown(w, sheets[0]) }, nil
+	}
+	return func(w io.Writer) error { return handout.HTML(w, title, sheets...) }, nil
+}
+
+// bookTitle is what a class book of a folder is called.
+func bookTitle(folder string) string {
+	if path, err := filepath.Abs(folder); err == nil {
+		folder = path
+	}
+	name := strings.TrimSpace(strings.NewReplacer("-", " ", "_", " ").Replace(filepath.Base(folder)))
+	if r, size := utf8.DecodeRuneInString(name); size > 0 {
+		return string(unicode.ToUpper(r)) + name[size:]
+	}
+	return "Class book"
+}

@@ -1,0 +1,22 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player/handout"
+)
+
+func (a *app) writeMIDI() *cobra.Command {
+	return a.command(kind{
+		timed:   true,
+		use:     "midi SHEET -o FILE",
+		formats: []format{{"MIDI", []string{".mid", ".midi"}, true}},
+		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
+		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
+		writer: func(w wanted) (func(io.Writer) error, error) {
+			return func(out io.Writer) error { return handout.MIDI(out, w.Timeline, w.Options) }, nil
+		},
+	})
+}

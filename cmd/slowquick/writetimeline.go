@@ -1,0 +1,23 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player/handout"
+)
+
+func (a *app) writeTimeline() *cobra.Command {
+	return a.command(kind{
+		timed:   true,
+		use:     "timeline SHEET -o FILE",
+		formats: []format{{"JSON", []string{".json"}, false}},
+		schema:  handout.TimelineSchema,
+		short:   "Write every beat and step of a routine with its time, as JSON",
+		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
+		writer: func(w wanted) (func(io.Writer) error, error) {
+			return func(out io.Writer) error { return handout.JSON(out, w.Timeline, w.Options) }, nil
+		},
+	})
+}

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/calling"
+	"dance.example/slowquick/player/handout"
+)
+
+// trackFlags are the flags of a track.
+type trackFlags struct {
+	aloud, rhythm bool
+	call          bool   // figures are named aloud
+	voice         string // a folder
+	bits, rate    int
+}
+
+// voiceFlags say what is spoken in the track. So they say how long it sounds before its
+// first count, too, and whatever is not heard has to know that.
+func (t *trackFlags) voiceFlags(cmd *cobra.Command, heard bool) {
+	aloud, call := "count aloud", "name each figure aloud before it begins, by your recordings (--voice) or a speech program"
+	if !heard {
+		aloud = "begin with a track that counts aloud, before whose first count the voice takes breath"
+		call = "begin with a track that names the figures, the first before it is counted in"
+	}
+	cmd.Flags().BoolVar(&t.aloud, "aloud", false, aloud)
+	cmd.Flags().BoolVar(&t.call, "call", false, call)
+	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
+}
+
+func (t *trackFlags) soundFlags(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&t.rhythm, "rhythm", false, "play the dance's rhythm")
+	cmd.Flags().IntVar(&t.bits, "bits", t.bits, "`BITS` a sample: 16 or 24")
+	cmd.Flags().IntVar(&t.rate, "rate", t.rate, "`FRAMES` a second: 44100 or 48000")
+}
+
+func (t *trackFlags) check() error {
+	if t.bits != 16 && t.bits != 24 {
+		return usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", t.bits))
+	}
+	if t.rate != 44100 && t.rate != 48000 {
+		return usage(fmt.Errorf("the rate is 44100 or 48000 frames a second, not %d", t.rate))
+	}
+	return nil
+}
+
+// sounds are what a track's flags have sound of a routine.
+func (a *app) sounds(ctx context.Context, t trackFlags, timeline *player.Timeline) player.Sounds {
+	s := player.Sounds{Kit: audio.NewKit(t.rate)}
+	if t.aloud || t.call {
+		v := a.voice(t.rate, t.voice)
+		if t.aloud {
+			s.Voice = v
+		}
+		if t.call {
+			s.Calls = calling.All(ctx, timeline, calling.NewSayer(v, t.rate, speechFolder()), a.warn)
+		}
+	}
+	if t.rhythm {
+		s.Band = audio.NewBand(t.rate)
+	}
+	return s
+}
+
+// rhythmLevel is how loud the rhythm is in a track that has one.
+const rhythmLevel = 0.5
+
+// clickTrack is a track of some sounds, as its flags ask for it.
+func (a *app) clickTrack(t trackFlags, s player.Sounds, o handout.Options) handout.ClickTrack {
+	o.Settings.Call = t.call
+	c := handout.ClickTrack{Options: o, Sounds: s, Levels: player.DefaultLevels(o.Shown), Rate: t.rate, Bits: t.bits}
+	if t.rhythm {
+		c.Levels[player.RhythmLayer] = rhythmLevel
+	}
+	return c
+}
+
+func (a *app) writeWAV() *cobra.Command {
+	return a.command(kind{
+		timed:   true,
+		heard:   true,
+		use:     "wav SHEET -o FILE",
+		formats: []format{{"WAV", []string{".wav"}, true}, {"FLAC", []string{".flac"}, true}},
+		short:   "Write the click track of a routine as a WAV or FLAC file",
+		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
+		writer: func(w wanted) (func(io.Writer) error, error) {
+			if w.format.name == "FLAC" {
+				return func(out io.Writer) error { return w.track.FLAC(out, w.Timeline) }, nil
+			}
+			if err := w.track.FitsWAV(w.Timeline); err != nil {
+				return nil, failed(fmt.Errorf("write %s: %w", w.file, err), "a .flac file can be longer")
+			}
+			return func(out io.Writer) error { return w.track.WAV(out, w.Timeline) }, nil
+		},
+	})
+}
