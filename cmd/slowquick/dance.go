@@ -79,7 +79,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 	}
 	s := a.openStage(ctx, shown, how, silent, nil)
 	defer a.closeStage(s)
-	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, handbook{a.library}, s, s.notes
+	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, libraryBook{a.library}, s, s.notes
 	o.Songs = songbook{songs.Book{Rate: rate, Given: how.music, For: d.Name}}
 	begun := false
 	o.Stage = func(l screen.Loaded) screen.Transport {

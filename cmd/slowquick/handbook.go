@@ -8,39 +8,40 @@ import (
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/routine"
 )
 
-// handbook is the library as a [screen.Handbook].
-type handbook struct{ library *library.Library }
+// libraryBook is the library as a [screen.Handbook].
+type libraryBook struct{ library *library.Library }
 
 // Chapters lists the dances, the figures of each by their teaching level.
-func (h handbook) Chapters() []screen.Chapter {
-	var list []screen.Chapter
+func (h libraryBook) Chapters() []handbook.Chapter {
+	var list []handbook.Chapter
 	for _, name := range h.library.Dances() {
 		if c, ok := h.library.Chapter(name); ok {
 			figs := slices.Clone(c.Figures)
 			slices.SortStableFunc(figs, func(a, b *routine.Figure) int { return cmp.Compare(a.Rank(), b.Rank()) })
-			list = append(list, screen.Chapter{Dance: c.Dance, Figures: figs})
+			list = append(list, handbook.Chapter{Dance: c.Dance, Figures: figs})
 		}
 	}
 	return list
 }
 
 // Beside lists the figures that can be danced before one, and after it.
-func (h handbook) Beside(c *screen.Chapter, fig *routine.Figure) (before, after []screen.Neighbour) {
+func (h libraryBook) Beside(c *handbook.Chapter, fig *routine.Figure) (before, after []handbook.Neighbour) {
 	return neighbours(choreography.Before(c.Dance, fig, c.Figures)), neighbours(choreography.After(c.Dance, fig, c.Figures))
 }
 
-func neighbours(all []choreography.Neighbour) (list []screen.Neighbour) {
+func neighbours(all []choreography.Neighbour) (list []handbook.Neighbour) {
 	for _, n := range choreography.Danceable(all) {
-		list = append(list, screen.Neighbour{Figure: n.Figure, Turn: n.Turn})
+		list = append(list, handbook.Neighbour{Figure: n.Figure, Turn: n.Turn})
 	}
 	return list
 }
 
 // Drill dances a figure, and what leads back to it, until that fills its bars.
-func (h handbook) Drill(c *screen.Chapter, fig *routine.Figure) screen.Drill {
+func (h libraryBook) Drill(c *handbook.Chapter, fig *routine.Figure) screen.Drill {
 	made := choreography.NewDrill(c.Dance, fig, c.Figures)
 	d := screen.Drill{Loaded: screen.Loaded{Name: made.Name, Findings: made.Findings}, Returns: made.Returns}
 	if !routine.HasErrors(d.Findings) && len(made.Score.Passages) > 0 {

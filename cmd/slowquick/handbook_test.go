@@ -17,7 +17,7 @@ import (
 
 // TestEveryFigureCanBeDrilled from its chapter, where the easy ones come first.
 func TestEveryFigureCanBeDrilled(t *testing.T) {
-	book := handbook{library.Open()}
+	book := libraryBook{library.Open()}
 	chapters := book.Chapters()
 	require.Len(t, chapters, len(book.library.Dances()))
 	for i := range chapters {
@@ -38,7 +38,7 @@ func TestEveryFigureCanBeDrilled(t *testing.T) {
 // TestEveryFigureHasAPage opens each page as a dancer does, and finds its
 // neighbours to be those that can be danced.
 func TestEveryFigureHasAPage(t *testing.T) {
-	book := handbook{library.Open()}
+	book := libraryBook{library.Open()}
 	var m tea.Model = screen.New(context.Background(), screen.Options{Shelf: shelf{}, Handbook: book})
 	press := func(k tea.KeyType) {
 		var cmd tea.Cmd
@@ -88,10 +88,10 @@ func TestEveryFigureHasAPage(t *testing.T) {
 func BenchmarkHandbook(b *testing.B) {
 	b.Run("chapters", func(b *testing.B) {
 		for b.Loop() {
-			require.NotEmpty(b, handbook{library.Open()}.Chapters())
+			require.NotEmpty(b, libraryBook{library.Open()}.Chapters())
 		}
 	})
-	book := handbook{library.Open()}
+	book := libraryBook{library.Open()}
 	chapters := book.Chapters()
 	b.Run("beside", func(b *testing.B) {
 		for b.Loop() {

@@ -142,7 +142,7 @@ func (a *app) choose(ctx context.Context) error {
 	defer after()
 	err := screen.Run(ctx, screen.Options{
 		Guard: a.guard,
-		Shelf: sh, Handbook: handbook{a.library}, Songs: songbook{songs.Book{Rate: rate}}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
+		Shelf: sh, Handbook: libraryBook{a.library}, Songs: songbook{songs.Book{Rate: rate}}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
 		PauseAfter: inMinutes(chosen.PauseAfter),
 		Stage:      func(l screen.Loaded) screen.Transport { return s.put(l.Timeline, player.DefaultSettings()) },
 	})

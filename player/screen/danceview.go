@@ -590,8 +590,8 @@ func (d *dance) messageLine() string {
 		lost = unkept // why is said when there is room
 	}
 	small := ""
-	if d.message == "" && lost == "" && d.pauses.text == "" && (l.width < fullWidth || l.height < fullHeight) {
-		small = fmt.Sprintf("%d×%d shows everything", fullWidth, fullHeight)
+	if d.message == "" && lost == "" && d.pauses.text == "" && (l.width < wholeWidth || l.height < wholeHeight) {
+		small = fmt.Sprintf("%d×%d shows everything", wholeWidth, wholeHeight)
 	}
 	r := term.NewRow(l.width)
 	say := func(k term.Ink, text string) {

@@ -73,14 +73,6 @@ func NewSyncing(ctx context.Context, o SyncOptions) tea.Model { return newSyncin
 // FoundBy is what such a screen has found, and whether that is to be kept.
 func FoundBy(m tea.Model) (Synced, bool) { s := m.(syncing); return s.synced(), s.keep }
 
-// BookKeys lists every key of the handbook's help line, as m shows it.
-func BookKeys(m tea.Model) (keys []string) {
-	for _, b := range m.(Model).book.line() {
-		keys = append(keys, b.Keys()...)
-	}
-	return keys
-}
-
 // Lead is how far ahead the screen draws.
 const Lead = lead
 

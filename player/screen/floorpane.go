@@ -6,8 +6,8 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/screen/dots"
 	"dance.example/slowquick/player/screen/term"
-	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -151,7 +151,6 @@ func floorShare(height, sides int) share {
 func (d *dance) floorView() []string {
 	l := &d.layout
 	left := d.besideFloor()
-	inks := planInks(&d.theme)
 	lines := make([]string, l.lines.floor)
 	for y := range lines {
 		r := term.NewRow(l.width)
@@ -163,32 +162,11 @@ func (d *dance) floorView() []string {
 				r.Right(term.Plain, plan.Legend)
 			}
 		} else {
-			writeCells(r, d.floor.cells[y-1], inks[:])
+			dots.Write(r, d.floor.cells[y-1], &d.theme)
 		}
 		lines[y] = r.String()
 	}
 	return lines
-}
-
-// planInks are how the inks of a plan are written.
-func planInks(t *term.Theme) [4]term.Ink {
-	return [...]term.Ink{plan.Blank: term.Plain, plan.LeaderInk: t.Partners[routine.Leader], plan.FollowerInk: t.Partners[routine.Follower], plan.RoomInk: term.Plain}
-}
-
-// writeCells writes a line of the plan, as few changes of ink as it needs.
-func writeCells(r *term.Row, cells []plan.Cell, inks []term.Ink) {
-	for len(cells) > 0 && cells[len(cells)-1].Rune == ' ' {
-		cells = cells[:len(cells)-1]
-	}
-	for from := 0; from < len(cells); {
-		to := from
-		text := make([]rune, 0, len(cells))
-		for ; to < len(cells) && cells[to].Ink == cells[from].Ink; to++ {
-			text = append(text, cells[to].Rune)
-		}
-		r.Put(inks[cells[from].Ink], string(text))
-		from = to
-	}
 }
 
 // besideFloor gives what is written to the left of the plan, line by line.

@@ -1,10 +1,8 @@
 package screen_test
 
 import (
-	"slices"
 	"strings"
 	"testing"
-	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/assert"
@@ -12,108 +10,40 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
-	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/handbook"
+	"dance.example/slowquick/player/screen/internal/screentest"
 	"dance.example/slowquick/routine"
 )
 
-// bookOfTests has the dances of the tests. All that is found of a figure is that
-// it can be danced after itself, and, if the couple turns, after another.
-type bookOfTests []screen.Chapter
+// bookOfTests has the dances of the tests.
+type bookOfTests struct{ screentest.Book }
 
-func chapters() bookOfTests {
-	chaCha, foxtrot := read(rehearsal.Boathouse).Timeline.Score, read(rehearsal.Lounge).Timeline.Score
-	lantern, oar := chaCha.Figures[0], chaCha.Figures[1]
-	lantern.Level, oar.Level = 1, 2
-	lantern.Aliases = []string{"look at the lights"}
-	oar.Source = "from memory"
-	oar.Starts.Positions = 1<<routine.Closed | 1<<routine.OpenFacing
-	oar.Starts.Free = [2]routine.Foot{routine.LF, routine.RF}
-	return bookOfTests{{Dance: chaCha.Dance, Figures: chaCha.Figures}, {Dance: foxtrot.Dance, Figures: foxtrot.Figures}}
-}
-
-func (b bookOfTests) Chapters() []screen.Chapter { return b }
-
-func (b bookOfTests) Beside(c *screen.Chapter, fig *routine.Figure) (before, after []screen.Neighbour) {
-	after = []screen.Neighbour{{Figure: fig}}
-	for _, other := range c.Figures {
-		if other != fig {
-			after = append(after, screen.Neighbour{Figure: other, Turn: -1})
-		}
-	}
-	return nil, after
-}
+func chapters() bookOfTests { return bookOfTests{screentest.NewBook()} }
 
 // Drill dances a figure twice; nothing leads back to Oar turn.
-func (b bookOfTests) Drill(c *screen.Chapter, fig *routine.Figure) screen.Drill {
+func (b bookOfTests) Drill(c *handbook.Chapter, fig *routine.Figure) screen.Drill {
 	score, _ := routine.InOrder(c.Dance, nil, routine.Whole(fig), routine.Whole(fig))
 	score.Title = "drill: " + fig.Name
 	return screen.Drill{Loaded: screen.Loaded{Name: score.Title, Timeline: player.NewTimeline(score)}, Returns: !strings.Contains(fig.Name, "Oar")}
 }
 
-// places are the ways to what the handbook shows, from the list.
-var places = []struct {
-	name string
-	keys []string
-}{
-	{"dances", []string{"tab", "down"}},
-	{"dances found", []string{"tab", "fox"}},
-	{"nothing found", []string{"tab", "enter", "waltz"}},
-	{"figures", []string{"tab", "enter", "down"}},
-	{"figures of a level", []string{"tab", "enter", "level", " ", "2"}},
-	{"steps", []string{"tab", "enter", "enter"}},
-	{"floor", []string{"tab", "enter", "enter", "right"}},
-	{"after", []string{"tab", "enter", "enter", "left", "left"}},
-	{"before", []string{"tab", "enter", "enter", "left"}},
-	{"neighbour", []string{"tab", "enter", "enter", "left", "left", "down", "enter"}},
-	{"drill", []string{"tab", "enter", "enter", " "}},
-	{"drill with a rest", []string{"tab", "enter", "down", "enter", "enter"}},
-}
-
-func TestHandbookViews(t *testing.T) {
-	sizes := []struct {
-		name          string
-		width, height int
-	}{{"80x24", 80, 24}, {"200x60", 200, 60}, {"40x12", 40, 12}}
-	for _, place := range places {
-		for _, size := range sizes {
+func TestDrillViews(t *testing.T) {
+	for _, place := range []struct {
+		name string
+		keys []string
+	}{
+		{"drill", []string{"tab", "enter", "enter", " "}},
+		{"drill with a rest", []string{"tab", "enter", "down", "enter", "enter"}},
+	} {
+		for _, size := range []struct {
+			name          string
+			width, height int
+		}{{"80x24", 80, 24}, {"200x60", 200, 60}, {"40x12", 40, 12}} {
 			t.Run(place.name+" "+size.name, func(t *testing.T) {
 				dances(t, "", size.width, size.height, func(s *show) {
 					s.keys(place.keys...).heard()
 					golden.Equal(t, s.text()+"\n")
-				})
-			})
-		}
-	}
-}
-
-// Every key that the help line of the handbook names does something that shows,
-// wherever there is something to choose, or to read on.
-func TestEveryKeyOfTheHandbookWorks(t *testing.T) {
-	opposite := map[string]string{"up": "down", "down": "up", "ctrl+p": "ctrl+n", "ctrl+n": "ctrl+p"}
-	somewhere := func(name string) bool {
-		return slices.Contains([]string{"dances", "figures", "steps", "floor", "after", "neighbour"}, name)
-	}
-	for _, place := range places {
-		if !somewhere(place.name) {
-			continue
-		}
-		var keys []string
-		dances(t, "", 80, 12, func(s *show) {
-			s.keys(place.keys...)
-			keys = screen.BookKeys(s.model)
-		})
-		require.NotEmpty(t, keys)
-		for _, key := range keys {
-			t.Run(place.name+" "+key, func(t *testing.T) {
-				dances(t, "", 80, 12, func(s *show) {
-					s.keys(place.keys...)
-					if other := opposite[key]; other != "" {
-						s.keys(other) // so that there is somewhere to go
-					}
-					before := s.text()
-					s.keys(key).heard()
-					assert.True(t, s.quit || s.text() != before, "%s", before)
 				})
 			})
 		}
@@ -187,27 +117,17 @@ func TestAFigureThatNothingLeadsBackToRestsBetweenPasses(t *testing.T) {
 	})
 }
 
-func TestWhatBeginsWithWhatWasTypedIsChosen(t *testing.T) {
-	dances(t, "", 80, 24, func(s *show) {
-		s.keys("tab", "enter", "n")
-		assert.Contains(t, s.text(), "> Lantern step")
-		s.keys("esc", "o")
-		assert.Contains(t, s.text(), "  Lantern step", "which has an o in its other name")
-		assert.Contains(t, s.text(), "> Oar turn")
-	})
-}
-
 // A key that is pressed meanwhile calls a drill off; so does leaving the list a sheet.
 func TestTurningToSomethingElseCallsOff(t *testing.T) {
 	dances(t, "", 80, 20, func(s *show) {
 		s.keys("tab", "enter", "enter")
-		s.send(keyMsg(" "))
-		s.send(keyMsg("esc"))
+		s.send(screentest.Key(" "))
+		s.send(screentest.Key("esc"))
 		s.settle()
 		assert.Contains(t, s.text(), "Level 1")
 		s.keys("tab")
-		s.send(keyMsg("enter"))
-		s.send(keyMsg("tab"))
+		s.send(screentest.Key("enter"))
+		s.send(screentest.Key("tab"))
 		s.settle()
 		assert.Contains(t, s.text(), "Level 1")
 	})
@@ -225,7 +145,7 @@ func TestAHandbookThatTellsLittle(t *testing.T) {
 		s.keys("enter", "x", "esc", "esc")
 		assert.Contains(t, s.text(), "choose a sheet")
 
-		s.model = screen.New(s.ctx, screen.Options{Shelf: s.shelf, Handbook: silentBook{{Dance: chapters()[0].Dance, Figures: []*routine.Figure{{Name: "Nameless"}}}}})
+		s.model = screen.New(s.ctx, screen.Options{Shelf: s.shelf, Handbook: silentBook{{Dance: chapters().Book[0].Dance, Figures: []*routine.Figure{{Name: "Nameless"}}}}})
 		s.size(80, 20)
 		s.keys("tab", "enter")
 		assert.Contains(t, s.text(), "Level not said")
@@ -246,39 +166,13 @@ func TestAHandbookThatTellsLittle(t *testing.T) {
 }
 
 // silentBook can dance nothing and knows no neighbours.
-type silentBook []screen.Chapter
+type silentBook []handbook.Chapter
 
-func (b silentBook) Chapters() []screen.Chapter { return b }
-func (b silentBook) Beside(*screen.Chapter, *routine.Figure) (before, after []screen.Neighbour) {
+func (b silentBook) Chapters() []handbook.Chapter { return b }
+func (b silentBook) Beside(*handbook.Chapter, *routine.Figure) (before, after []handbook.Neighbour) {
 	return nil, nil
 }
 
-func (b silentBook) Drill(*screen.Chapter, *routine.Figure) screen.Drill {
+func (b silentBook) Drill(*handbook.Chapter, *routine.Figure) screen.Drill {
 	return screen.Drill{Loaded: screen.Loaded{Findings: []routine.Finding{{Severity: routine.Error, Message: "it has no steps"}}}}
-}
-
-// The handbook keeps to any window, and nothing that a figure is named, or says,
-// reaches the terminal as a command.
-func TestTheHandbookInAnyWindow(t *testing.T) {
-	score := hostile().Timeline.Score
-	d := *score.Dance
-	d.Aliases = []string{"\x1b[2J"}
-	for _, fig := range score.Figures {
-		fig.Source, fig.Aliases, fig.Starts.Note = "\x1b]0;x\x07", []string{"\u202ename\n"}, "\x1b[31m"
-	}
-	for _, book := range []bookOfTests{chapters(), {{Dance: &d, Figures: score.Figures}}} {
-		for _, place := range places {
-			synctest.Test(t, func(t *testing.T) {
-				s := newShow(t, "", 80, 24, screen.Options{Handbook: book})
-				s.keys(place.keys...)
-				for _, width := range []int{1, 2, 3, 5, 9, 17, 30, 40, 56, 79, 80, 99, 100, 131, 200} {
-					for _, height := range []int{1, 2, 3, 4, 5, 6, 7, 9, 12, 16, 23, 24, 35, 36, 60} {
-						s.size(width, height)
-						fits(t, s.styled(), width, height)
-						sgr(t, s.styled())
-					}
-				}
-			})
-		}
-	}
 }

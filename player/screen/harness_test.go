@@ -13,6 +13,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/internal/screentest"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -183,7 +184,7 @@ func (s *show) size(width, height int) {
 // keys presses keys, one after the other, and waits until they are heard.
 func (s *show) keys(names ...string) *show {
 	for _, name := range names {
-		s.send(keyMsg(name))
+		s.send(screentest.Key(name))
 		s.settle()
 	}
 	return s
@@ -193,23 +194,6 @@ func (s *show) keys(names ...string) *show {
 func (s *show) heard() *show {
 	s.wait(25 * time.Millisecond)
 	return s
-}
-
-var keyTypes = map[string]tea.KeyType{
-	" ": tea.KeySpace, "enter": tea.KeyEnter, "esc": tea.KeyEsc, "left": tea.KeyLeft, "right": tea.KeyRight, "up": tea.KeyUp, "down": tea.KeyDown,
-	"pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome, "ctrl+c": tea.KeyCtrlC, "ctrl+p": tea.KeyCtrlP, "ctrl+n": tea.KeyCtrlN,
-	"backspace": tea.KeyBackspace, "tab": tea.KeyTab,
-}
-
-func keyMsg(name string) tea.KeyMsg {
-	if k, ok := keyTypes[name]; ok {
-		msg := tea.KeyMsg{Type: k}
-		if k == tea.KeySpace {
-			msg.Runes = []rune{' '}
-		}
-		return msg
-	}
-	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
 }
 
 func (s *show) styled() string { return s.model.View() }

@@ -8,8 +8,8 @@ import (
 
 // The window in which everything is shown.
 const (
-	fullWidth  = 80
-	fullHeight = 24
+	wholeWidth  = 80
+	wholeHeight = 24
 )
 
 // layout is how the dance is laid out. It is made anew when one of the things

@@ -6,7 +6,9 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -33,10 +35,10 @@ type Model struct {
 
 	pane  pane
 	list  list
-	page  term.Page // of help or findings
-	dance *dance    // nil if no sheet is danced
-	quiz  *quiz     // nil until it is asked for
-	book  *handbook // nil until it is opened
+	page  term.Page         // of help or findings
+	dance *dance            // nil if no sheet is danced
+	quiz  *quiz             // nil until it is asked for
+	book  *handbook.Browser // nil until it is opened
 
 	pauses *pauses
 
@@ -87,7 +89,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.dance.arrange(m.width, m.height)
 		}
 		if m.book != nil {
-			m.book.width, m.book.height = m.width, m.height
+			m.book.Resize(m.width, m.height)
 		}
 		return m, nil
 	case tea.KeyMsg:
@@ -100,11 +102,8 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case entriesMsg:
 		m.list.fill(msg)
 		return m, nil
-	case chaptersMsg:
-		m.book.fill(msg)
-		return m, nil
-	case figureMsg:
-		msg.page.fill(msg)
+	case handbook.Msg:
+		m.book.Update(msg)
 		return m, nil
 	case drilledMsg:
 		return m.drilled(msg)
@@ -232,22 +231,22 @@ func (m Model) toBook() (Model, tea.Cmd) {
 	if m.book != nil {
 		return m, nil
 	}
-	m.book = newHandbook(m.o.Handbook, m.theme)
-	m.book.width, m.book.height = m.width, m.height
-	return m, readChapters(m.o.Handbook)
+	m.book = handbook.New(m.o.Handbook, m.theme)
+	m.book.Resize(m.width, m.height)
+	return m, m.book.Init()
 }
 
 func (m Model) pressedBook(msg tea.KeyMsg) (Model, tea.Cmd) {
 	m.visit++ // whatever is being opened, the dancer has turned to something else
-	turn, cmd := m.book.press(msg)
+	turn, cmd := m.book.Press(msg)
 	switch turn {
-	case bookDrill:
-		return m.drills(m.book.page())
-	case bookSheets:
+	case handbook.Drill:
+		return m.drills(m.book.Figure())
+	case handbook.Sheets:
 		m.pane = listPane
-	case bookHelp:
+	case handbook.Help:
 		m = m.show(helpPane)
-	case bookQuit:
+	case handbook.Quit:
 		return m, tea.Quit
 	}
 	return m, cmd
@@ -276,11 +275,11 @@ func (m Model) leaves() Model {
 }
 
 // drills asks how to dance a figure over and over.
-func (m Model) drills(p *figurePage) (Model, tea.Cmd) {
+func (m Model) drills(c *handbook.Chapter, fig *routine.Figure) (Model, tea.Cmd) {
 	m = m.leaves()
 	m.home = bookPane
-	m.book.message = "finding what leads back to it …"
-	return m, readDrill(m.o.Handbook, p, m.visit)
+	m.book.Say("finding what leads back to it …")
+	return m, readDrill(m.o.Handbook, c, fig, m.visit)
 }
 
 // drilled dances a figure over and over.
@@ -288,12 +287,13 @@ func (m Model) drilled(msg drilledMsg) (tea.Model, tea.Cmd) {
 	if msg.visit != m.visit {
 		return m, nil
 	}
-	m.book.message = ""
+	m.book.Say("")
 	if !msg.drill.danceable() {
-		m.book.message = "it can't be danced by itself"
+		text := "it can't be danced by itself"
 		if len(msg.drill.Findings) > 0 {
-			m.book.message += ": " + msg.drill.Findings[0].Message
+			text += ": " + msg.drill.Findings[0].Message
 		}
+		m.book.Say(text)
 		return m, nil
 	}
 	m.sheet, m.saved = msg.drill.Loaded, nil
@@ -415,7 +415,7 @@ func (m Model) View() string {
 	case helpPane, findingsPane:
 		return m.page.View(m.width, m.height, m.pageLines())
 	case bookPane:
-		return m.book.view(m.sound)
+		return m.book.View(m.sound)
 	case quizPane:
 		return m.quiz.view(m.width, m.height)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -38,8 +39,8 @@ func helpGroups() (groups []helpGroup) {
 		}
 		groups = append(groups, group)
 	}
-	book, song := newBookKeys(), newSongKeys()
-	return append(groups, helpGroup{handbookTitle, book.helpText()}, helpGroup{songTitle, song.helpText()})
+	song := newSongKeys()
+	return append(groups, helpGroup{handbookTitle, handbook.HelpKeys()}, helpGroup{songTitle, song.helpText()})
 }
 
 // helpPage lists every key, and the cautions.

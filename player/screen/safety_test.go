@@ -4,15 +4,12 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"regexp"
 	"runtime/debug"
 	"slices"
-	"strings"
 	"testing"
 	"testing/synctest"
 	"time"
 
-	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -24,47 +21,11 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-var sgrPattern = regexp.MustCompile("\x1b\\[([0-9;]*)m")
-
-// sgr lists the attributes that a view sets, each combination once, and requires
-// that no other control character is in it.
-func sgr(t require.TestingT, view string) []string {
-	var all []string
-	for _, m := range sgrPattern.FindAllStringSubmatch(view, -1) {
-		all = append(all, m[1])
-	}
-	slices.Sort(all)
-	rest := sgrPattern.ReplaceAllString(view, "")
-	require.NotRegexp(t, "[\x00-\x09\x0b-\x1f\x7f\u0080-\u009f\u202a-\u202e\u2066-\u2069]", rest)
-	return slices.Compact(all)
-}
-
 func contains(list []string, f func(string) bool) bool { return slices.ContainsFunc(list, f) }
 
-// fits requires that a view keeps to its window.
-func fits(t require.TestingT, view string, width, height int) {
-	lines := strings.Split(view, "\n")
-	require.LessOrEqual(t, len(lines), height)
-	for _, l := range lines {
-		require.LessOrEqual(t, ansi.StringWidth(l), width, "%q", l)
-	}
-}
-
-// hostile is a sheet with escape sequences, other control characters and text
-// that runs backwards in all that it can name, as if none had been found.
+// hostile is such a sheet, in which nothing was found that keeps it from being danced.
 func hostile() screen.Loaded {
-	score, _ := routine.Read("hostile.md", []byte(rehearsal.Boathouse), rehearsal.Book{})
-	score.Title = "\x1b]0;owned\x07\x1b[2J\u202eLantern"
-	score.Dance.Name = "Cha\u009b31m-cha"
-	score.Items[0].Remark = "look\x1b]52;c;bGFudGVybg==\x07 up\u009b31m"
-	for i := range score.Items {
-		fig := score.Items[i].Figure
-		fig.Name = "\x1b[31m" + fig.Name + "\u2066\x00"
-		for r := range fig.Rows {
-			fig.Rows[r].Steps[routine.Leader].Note = "sm\x1b[5mall\r\nlantern"
-		}
-	}
-	return screen.Loaded{Name: "\x1bchostile.md", Timeline: player.NewTimeline(score), Findings: hostileFindings()}
+	return screen.Loaded{Name: "\x1bchostile.md", Timeline: player.NewTimeline(rehearsal.Hostile()), Findings: hostileFindings()}
 }
 
 func hostileFindings() []routine.Finding {
@@ -78,23 +39,23 @@ func TestEscapeSequencesOfASheetDoNotReachTheTerminal(t *testing.T) {
 	dances(t, "boathouse", 120, 40, func(s *show) {
 		s.shelf.entries = []screen.Entry{{Title: "\x1b[2Jtitle\x07", Dance: "\x1b]0;x\x07", Place: "\u202ename\n.md", ID: "hostile"}}
 		s.keys("esc")
-		sgr(t, s.styled())
+		rehearsal.Attributes(t, s.styled())
 		assert.Contains(t, s.text(), "title")
 		s.keys("enter")
 		for range 12 {
-			sgr(t, s.styled())
+			rehearsal.Attributes(t, s.styled())
 			s.keys("right").heard()
 		}
 		s.keys("down").heard()
-		sgr(t, s.styled())
+		rehearsal.Attributes(t, s.styled())
 		require.Contains(t, s.text(), "Oar turn")
 		require.Contains(t, s.text(), "small  lantern")
 		s.shelf.saved <- screen.Loaded{Name: "\x1bc.md", Findings: hostileFindings()}
 		s.settle()
-		sgr(t, s.styled())
+		rehearsal.Attributes(t, s.styled())
 		require.Contains(t, s.text(), `no "oar"`)
 		s.keys("w")
-		sgr(t, s.styled())
+		rehearsal.Attributes(t, s.styled())
 		require.Contains(t, s.text(), "row")
 		require.Contains(t, s.text(), "here")
 	})
@@ -155,8 +116,8 @@ func play(t *testing.T, c *collector, open string, script []event) {
 		default:
 			s.keys(e.key)
 		}
-		fits(c, s.styled(), width, height)
-		sgr(c, s.styled())
+		rehearsal.Fits(c, s.styled(), width, height)
+		rehearsal.Attributes(c, s.styled())
 	}
 }
 

@@ -532,7 +532,7 @@ func TestNoColor(t *testing.T) {
 	for _, noColor := range []bool{false, true} {
 		synctest.Test(t, func(t *testing.T) {
 			s := newShow(t, "boathouse", 80, 24, screen.Options{NoColor: noColor})
-			colours := sgr(t, s.styled())
+			colours := rehearsal.Attributes(t, s.styled())
 			assert.Contains(t, colours, "1", "bold is no colour")
 			assert.Contains(t, colours, "1;7")
 			assert.Equal(t, !noColor, contains(colours, func(p string) bool { return strings.Contains(p, "3") }), "%v", colours)

@@ -476,7 +476,7 @@ func TestTheSongsPage(t *testing.T) {
 			t.Run(name, func(t *testing.T) {
 				dancesTo(t, record(c), size[0], size[1], func(s *show) {
 					s.keys("M")
-					fits(t, s.styled(), size[0], size[1])
+					rehearsal.Fits(t, s.styled(), size[0], size[1])
 					golden.Equal(t, s.text())
 				})
 			})

@@ -1,10 +1,15 @@
-package screen
+// Package handbook shows the handbook's pages: the dances, the figures of a
+// dance, and of each figure its steps, where it goes on the floor, and what can
+// be danced before and after it.
+//
+// It opens no sheet and dances nothing: Press reports that a figure is to be
+// drilled, and Figure says which. Begin with [Browser], the model, and [Book],
+// which it shows.
+package handbook
 
 import (
 	"fmt"
-	"time"
 
-	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
@@ -14,16 +19,14 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Handbook tells of dances and their figures. It is asked from commands, several
-// at a time perhaps, as it may have to read and search.
-type Handbook interface {
+// Book knows dances and their figures. Its methods are called from commands,
+// perhaps several at a time, as they may have to read and search.
+type Book interface {
 	// Chapters lists the dances.
 	Chapters() []Chapter
-	// Beside lists which figures of a chapter can be danced before one of them,
-	// and which after it, those first that need no turn between them.
+	// Beside lists the figures of a chapter that can be danced before one of them,
+	// and those that can be danced after it; the ones that need no turn come first.
 	Beside(c *Chapter, fig *routine.Figure) (before, after []Neighbour)
-	// Drill is one of the chapter's figures and what leads back to it.
-	Drill(c *Chapter, fig *routine.Figure) Drill
 }
 
 // Chapter is a dance and its figures, from easy to hard. It is immutable.
@@ -32,36 +35,30 @@ type Chapter struct {
 	Figures []*routine.Figure
 }
 
-// Beside is a figure that can be danced before or after another.
+// Neighbour is a figure that can be danced before or after another.
 type Neighbour struct {
 	Figure *routine.Figure
 	Turn   routine.Turn // of the couple between the two, before the first step; 0 for none
 }
 
-// Drill is a figure to be danced over and over.
-type Drill struct {
-	Loaded
-	Returns bool // it ends so that it can begin again at once
-}
-
-// handbook is the browser of a [Handbook]: the dances, the figures of a dance,
-// and pages of figures, one opened from the other.
-type handbook struct {
-	source   Handbook
-	keys     bookKeys
-	read     bool // the chapters have been
+// Browser shows a [Book]: the dances, the figures of a dance and pages of
+// figures, each opened from the one before.
+type Browser struct {
+	source   Book
+	keys     browserKeys
+	read     bool // the chapters are here
 	chapters []Chapter
 	dances   term.Chooser
 	chapter  *Chapter // whose figures are seen; nil for the dances
 	figures  term.Chooser
-	pages    []*figurePage // the last is seen; none for the figures
+	pages    []*figurePage // the last is seen; empty for the list of figures
 	message  string
 
 	theme         term.Theme
 	width, height int
 }
 
-// figurePage is what is known, and seen, of a figure.
+// figurePage is the page of a figure.
 type figurePage struct {
 	chapter *Chapter
 	figure  *routine.Figure
@@ -69,18 +66,18 @@ type figurePage struct {
 	top     int // the first line of the steps that is seen
 	view    plan.View
 
-	told   bool        // what follows has come
-	path   *floor.Path // the figure by itself
-	beside [2]besides  // what can be danced before and after it
+	read   bool          // what follows has been filled in
+	path   *floor.Path   // of the figure by itself
+	beside [2]neighbours // what can be danced before and after it
 }
 
-// besides are neighbours of which one is chosen.
-type besides struct {
+// neighbours is a list of neighbours, one of them chosen.
+type neighbours struct {
 	list []Neighbour
 	term.Chooser
 }
 
-// part is what is seen of a figure below its name.
+// part is a part of a figure's page: what is seen below its name.
 type part int
 
 const (
@@ -91,8 +88,8 @@ const (
 	parts // how many there are
 )
 
-// neighbours are those that a part lists; nil if it lists none.
-func (p *figurePage) neighbours() *besides {
+// neighbours returns those that the part seen lists; nil if it lists none.
+func (p *figurePage) neighbours() *neighbours {
 	switch p.part {
 	case afterPart:
 		return &p.beside[1]
@@ -102,20 +99,51 @@ func (p *figurePage) neighbours() *besides {
 	return nil
 }
 
-func newHandbook(source Handbook, t term.Theme) *handbook {
-	return &handbook{source: source, theme: t, keys: newBookKeys(), dances: term.NewChooser("a dance")}
+// New returns a browser that shows the dances once the command of Init has read them.
+func New(source Book, t term.Theme) *Browser {
+	return &Browser{source: source, theme: t, keys: newKeys(), dances: term.NewChooser("a dance")}
 }
 
 // chaptersMsg brings the dances.
 type chaptersMsg []Chapter
 
-// readChapters reads the handbook.
-func readChapters(h Handbook) tea.Cmd {
-	return func() tea.Msg { return chaptersMsg(h.Chapters()) }
+// Init returns the command that reads the dances.
+func (h *Browser) Init() tea.Cmd {
+	return func() tea.Msg { return chaptersMsg(h.source.Chapters()) }
+}
+
+// Msg is a message that a browser's commands bring, for its Update.
+type Msg interface{ handbookMsg() }
+
+func (chaptersMsg) handbookMsg() {}
+func (figureMsg) handbookMsg()   {}
+
+// Update takes in what a command has read.
+func (h *Browser) Update(msg Msg) {
+	switch msg := msg.(type) {
+	case chaptersMsg:
+		h.fill(msg)
+	case figureMsg:
+		msg.page.fill(msg)
+	}
+}
+
+// Resize lays everything out for a window.
+func (h *Browser) Resize(width, height int) { h.width, h.height = width, height }
+
+// Say shows a message until a key is pressed; "" takes it away.
+func (h *Browser) Say(text string) { h.message = text }
+
+// Figure returns the figure whose page is seen, and its chapter; nil for a list.
+func (h *Browser) Figure() (*Chapter, *routine.Figure) {
+	if p := h.page(); p != nil {
+		return p.chapter, p.figure
+	}
+	return nil, nil
 }
 
 // fill takes in the dances.
-func (h *handbook) fill(msg chaptersMsg) {
+func (h *Browser) fill(msg chaptersMsg) {
 	h.chapters, h.read = msg, true
 	texts := make([]string, len(msg))
 	for i := range msg {
@@ -128,7 +156,7 @@ func (h *handbook) fill(msg chaptersMsg) {
 }
 
 // openChapter shows the figures of a dance.
-func (h *handbook) openChapter(c *Chapter) {
+func (h *Browser) openChapter(c *Chapter) {
 	h.chapter, h.figures = c, term.NewChooser("a figure, or level 2")
 	texts := make([]string, len(c.Figures))
 	for i, fig := range c.Figures {
@@ -140,21 +168,21 @@ func (h *handbook) openChapter(c *Chapter) {
 }
 
 // openFigure shows a figure's page.
-func (h *handbook) openFigure(fig *routine.Figure) tea.Cmd {
+func (h *Browser) openFigure(fig *routine.Figure) tea.Cmd {
 	p := &figurePage{chapter: h.chapter, figure: fig}
 	h.pages = append(h.pages, p)
 	return readFigure(h.source, p)
 }
 
-// page is the one that is seen; nil for a list.
-func (h *handbook) page() *figurePage {
+// page returns the page that is seen; nil for a list.
+func (h *Browser) page() *figurePage {
 	if len(h.pages) == 0 {
 		return nil
 	}
 	return h.pages[len(h.pages)-1]
 }
 
-// figureMsg brings what a page tells.
+// figureMsg brings what a page shows.
 type figureMsg struct {
 	page   *figurePage
 	path   *floor.Path
@@ -162,7 +190,7 @@ type figureMsg struct {
 }
 
 // readFigure dances a figure on the floor and finds its neighbours.
-func readFigure(h Handbook, p *figurePage) tea.Cmd {
+func readFigure(h Book, p *figurePage) tea.Cmd {
 	c, fig := p.chapter, p.figure
 	return func() tea.Msg {
 		m := figureMsg{page: p, path: floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions))}
@@ -172,56 +200,57 @@ func readFigure(h Handbook, p *figurePage) tea.Cmd {
 }
 
 func (p *figurePage) fill(msg figureMsg) {
-	p.told, p.path = true, msg.path
+	p.read, p.path = true, msg.path
 	for i, list := range msg.beside {
-		p.beside[i] = besides{list, term.NewChooser("")}
+		p.beside[i] = neighbours{list, term.NewChooser("")}
 		p.beside[i].Fill(make([]string, len(list)))
 	}
 }
 
-// bookTurn is where a key leads from the handbook.
-type bookTurn uint8
+// Turn is where a key leads from the handbook.
+type Turn uint8
 
+// Where a key can lead.
 const (
-	bookStay bookTurn = iota
-	bookDrill
-	bookSheets
-	bookHelp
-	bookQuit
+	Stay  Turn = iota
+	Drill      // of the page's figure
+	Sheets
+	Help
+	Quit
 )
 
-// press carries a key out.
-func (h *handbook) press(msg tea.KeyMsg) (bookTurn, tea.Cmd) {
+// Press carries out a key.
+func (h *Browser) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	h.message = ""
 	k := &h.keys
 	switch {
 	case key.Matches(msg, k.quit):
-		return bookQuit, nil
+		return Quit, nil
 	case key.Matches(msg, k.sheets):
-		return bookSheets, nil
+		return Sheets, nil
 	case key.Matches(msg, k.help):
-		return bookHelp, nil
+		return Help, nil
 	case key.Matches(msg, k.back):
 		return h.goBack(), nil
 	case h.page() != nil:
 		return h.pressPage(msg)
 	case h.chapter != nil:
 		if i := h.figures.Item(); key.Matches(msg, k.open) && i >= 0 {
-			return bookStay, h.openFigure(h.chapter.Figures[i])
+			return Stay, h.openFigure(h.chapter.Figures[i])
 		}
 		h.figures.Press(msg)
 	default:
 		if i := h.dances.Item(); key.Matches(msg, k.open) && i >= 0 {
 			h.openChapter(&h.chapters[i])
-			return bookStay, nil
+			return Stay, nil
 		}
 		h.dances.Press(msg)
 	}
-	return bookStay, nil
+	return Stay, nil
 }
 
-// goBack goes a step back: to the page before, to the list, and then out.
-func (h *handbook) goBack() bookTurn {
+// goBack goes a step back: to the page before, to the list, then to the sheets.
+func (h *Browser) goBack() Turn {
 	switch {
 	case h.page() != nil:
 		h.pages = h.pages[:len(h.pages)-1]
@@ -230,25 +259,25 @@ func (h *handbook) goBack() bookTurn {
 			h.chapter = nil
 		}
 	case !h.dances.Clear():
-		return bookSheets
+		return Sheets
 	}
-	return bookStay
+	return Stay
 }
 
-// pressPage carries a key out on a figure's page.
-func (h *handbook) pressPage(msg tea.KeyMsg) (bookTurn, tea.Cmd) {
+// pressPage carries out a key on a figure's page.
+func (h *Browser) pressPage(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	k, p := &h.keys, h.page()
 	near := p.neighbours()
 	switch {
 	case key.Matches(msg, k.leave):
-		return bookQuit, nil
+		return Quit, nil
 	case key.Matches(msg, k.dance):
-		return bookDrill, nil
+		return Drill, nil
 	case key.Matches(msg, k.open) && near == nil:
-		return bookDrill, nil
+		return Drill, nil
 	case key.Matches(msg, k.open):
 		if i := near.Item(); i >= 0 {
-			return bookStay, h.openFigure(near.list[i].Figure)
+			return Stay, h.openFigure(near.list[i].Figure)
 		}
 	case key.Matches(msg, k.right):
 		p.turn(1, h.width)
@@ -261,7 +290,7 @@ func (h *handbook) pressPage(msg tea.KeyMsg) (bookTurn, tea.Cmd) {
 	default:
 		h.scroll(p, msg)
 	}
-	return bookStay, nil
+	return Stay, nil
 }
 
 // turn shows the next part, or the one before.
@@ -272,7 +301,8 @@ func (p *figurePage) turn(by int, width int) {
 	}
 }
 
-// shownPart is the part that is seen: where the floor is drawn beside the steps, those.
+// shownPart returns the part that is seen; where the floor is drawn beside the
+// steps, both are the part of the steps.
 func (p *figurePage) shownPart(width int) part {
 	if p.part == floorPart && width >= widePage {
 		return stepsPart
@@ -281,50 +311,16 @@ func (p *figurePage) shownPart(width int) part {
 }
 
 // scroll moves the steps of a page.
-func (h *handbook) scroll(p *figurePage, msg tea.KeyMsg) {
+func (h *Browser) scroll(p *figurePage, msg tea.KeyMsg) {
 	n, _ := h.dances.LinesDown(msg)
 	rows := h.height - len(h.pageHead(p)) - len(h.foot(""))
 	p.top = max(0, min(p.top+n, len(h.stepLines(p))-rows))
 }
 
-// levelText is the teaching level of a figure.
+// levelText names the teaching level of a figure.
 func levelText(fig *routine.Figure) string {
 	if fig.Level == 0 {
 		return "level not said"
 	}
 	return fmt.Sprintf("level %d", fig.Level)
-}
-
-// drilledMsg brings what was asked to be drilled.
-type drilledMsg struct {
-	visit int
-	drill Drill
-}
-
-// walkBack is how many bars a couple has to go back to where a figure begins,
-// if nothing that is danced leads there.
-const walkBack = 2
-
-// startDrill dances all of the timeline over and over, at once.
-func (d *dance) startDrill(returns bool) tea.Cmd {
-	d.transport.Set(func(m player.Moment) player.Settings {
-		s := m.Settings
-		s.Loop = player.Interval{From: m.Timeline.Start, To: m.Timeline.End}
-		if !returns {
-			s.Rest = walkBack
-		}
-		return s
-	})
-	d.transport.Start()
-	if !returns {
-		d.say("nothing leads back to where it starts: walk back in the rest")
-	}
-	d.alert = time.Now().Add(awake)
-	return d.look()
-}
-
-// readDrill finds how to dance a figure over and over.
-func readDrill(h Handbook, p *figurePage, visit int) tea.Cmd {
-	c, fig := p.chapter, p.figure
-	return func() tea.Msg { return drilledMsg{visit, h.Drill(c, fig)} }
 }

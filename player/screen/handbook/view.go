@@ -1,4 +1,4 @@
-package screen
+package handbook
 
 import (
 	"cmp"
@@ -7,62 +7,18 @@ import (
 
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/screen/dots"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
-
-	"github.com/charmbracelet/bubbles/key"
 )
 
-// bookKeys are the keys of the handbook, besides those that choose.
-type bookKeys struct{ open, dance, left, right, view, back, sheets, help, leave, quit key.Binding }
-
-func newBookKeys() bookKeys {
-	return bookKeys{
-		open: term.Bind("enter", "open", "enter"), dance: term.Bind("space", "dance it", " "),
-		left: term.Bind("←", "the part before", "left"), right: term.Bind("→", "the next part", "right"), view: term.Bind("v", "view", "v"),
-		back: term.Bind("esc", "back", "esc"), sheets: term.Bind("tab", "sheets", "tab"), help: term.Bind("?", "help", "?"),
-		leave: term.Bind("q", "quit", "q"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"),
-	}
-}
-
-// helpText is what the help page says of the keys.
-func (k *bookKeys) helpText() []key.Binding {
-	c := term.NewChooser("")
-	return []key.Binding{
-		term.Named(k.sheets, "tab", "the handbook; the sheets again"), c.UpDown("choose, or read on"),
-		term.Bind("a–z", "find by typing"), term.Named(k.open, "enter", "open"),
-		term.Named(k.dance, "space", "dance the figure of the page"), term.Pair(k.left, k.right, "←→", "steps, floor, after, before"),
-		term.Named(k.view, "v", "view of the floor"), term.Named(k.back, "esc", "a step back"),
-	}
-}
-
-// line is the keys that matter where h is, the most needed first.
-func (h *handbook) line() []key.Binding {
-	k, upDown := &h.keys, h.dances.UpDown
-	p := h.page()
-	if p == nil {
-		return []key.Binding{upDown("choose"), k.open, k.back, k.sheets, k.help, k.quit}
-	}
-	line := []key.Binding{k.dance, term.Pair(k.left, k.right, "←→", "part")}
-	switch part := p.shownPart(h.width); {
-	case p.neighbours() != nil:
-		return append(line, upDown("choose"), k.open, k.back, k.help, k.leave)
-	case part == stepsPart:
-		line = append(line, upDown("read"))
-	}
-	if h.floorSeen(p) {
-		line = append(line, k.view)
-	}
-	return append(line, k.back, k.sheets, k.help, k.leave)
-}
-
 // floorSeen reports whether a page shows the floor.
-func (h *handbook) floorSeen(p *figurePage) bool {
+func (h *Browser) floorSeen(p *figurePage) bool {
 	return p.part == floorPart || p.part == stepsPart && h.width >= widePage
 }
 
-// view draws the handbook; sound is what there is to say of it.
-func (h *handbook) view(sound string) string {
+// View draws the handbook; sound, which may be "", is what there is to say of the sound.
+func (h *Browser) View(sound string) string {
 	switch {
 	case h.page() != nil:
 		return h.pageView(h.page(), sound)
@@ -72,15 +28,15 @@ func (h *handbook) view(sound string) string {
 	return h.dancesView(sound)
 }
 
-// foot is what there is to say, and the keys.
-func (h *handbook) foot(sound string) []string {
-	return []string{term.NewRow(h.width).Put(h.theme.Alarm, cmp.Or(h.message, sound)).String(), term.HelpLine(h.width, h.line())}
+// foot returns what there is to say, and the keys.
+func (h *Browser) foot(sound string) []string {
+	return []string{term.NewRow(h.width).Put(h.theme.Alarm, cmp.Or(h.message, sound)).String(), term.HelpLine(h.width, h.ShownKeys())}
 }
 
-// The columns of the dances: their metre, tempo, and number of figures.
+// danceColumns are where the metre, tempo and number of figures of a dance begin.
 var danceColumns = [3]int{18, 24, 33}
 
-func (h *handbook) dancesView(sound string) string {
+func (h *Browser) dancesView(sound string) string {
 	at := danceColumns
 	if h.width >= fullWidth {
 		at = [3]int{h.width * 3 / 8, h.width * 4 / 8, h.width * 6 / 8}
@@ -104,7 +60,7 @@ func (h *handbook) dancesView(sound string) string {
 	return h.listed(head, lines, append(h.bigCard(name), h.foot(sound)...), h.nothing(&h.dances, "no dance is called so"))
 }
 
-// usualText is a dance's usual tempo, in bars a minute.
+// usualText writes a dance's usual tempo in bars a minute.
 func usualText(d *routine.Dance) string {
 	if d.Usual == (routine.TempoRange{}) {
 		return ""
@@ -113,7 +69,7 @@ func usualText(d *routine.Dance) string {
 }
 
 // nothing says why a list is empty.
-func (h *handbook) nothing(c *term.Chooser, unfound string) string {
+func (h *Browser) nothing(c *term.Chooser, unfound string) string {
 	switch {
 	case !h.read:
 		return "reading …"
@@ -123,9 +79,9 @@ func (h *handbook) nothing(c *term.Chooser, unfound string) string {
 	return unfound
 }
 
-// bookLine is a line of a list: of an item, or, with item -1, the heading of
-// the group that follows.
-type bookLine struct {
+// listLine is a line of a list: an item or, with item -1, the heading of the
+// group that follows.
+type listLine struct {
 	text   string
 	item   int
 	group  string // that it belongs to
@@ -134,9 +90,9 @@ type bookLine struct {
 
 // listLines draws the items that are shown, with a heading before those of each
 // group; group is nil if there are none.
-func listLines(c *term.Chooser, group func(item int) string, draw func(item int, k term.Ink, mark string) string, t term.Theme) (lines []bookLine) {
+func listLines(c *term.Chooser, group func(item int) string, draw func(item int, k term.Ink, mark string) string, t term.Theme) (lines []listLine) {
 	for i, item := range c.Shown {
-		l := bookLine{item: item, chosen: i == c.Chosen}
+		l := listLine{item: item, chosen: i == c.Chosen}
 		k, mark := term.Plain, "  "
 		if l.chosen {
 			k, mark = t.Present, "> "
@@ -145,7 +101,7 @@ func listLines(c *term.Chooser, group func(item int) string, draw func(item int,
 		if group != nil {
 			l.group = group(item)
 			if len(lines) == 0 || lines[len(lines)-1].group != l.group {
-				lines = append(lines, bookLine{item: -1, group: l.group})
+				lines = append(lines, listLine{item: -1, group: l.group})
 			}
 		}
 		lines = append(lines, l)
@@ -153,9 +109,9 @@ func listLines(c *term.Chooser, group func(item int) string, draw func(item int,
 	return lines
 }
 
-// seenLines are the lines of a list that are seen in rows: around the one that is
-// chosen, and never without the heading of the group that is seen first.
-func (h *handbook) seenLines(lines []bookLine, rows int) []string {
+// seenLines returns the lines of a list that are seen in rows: those around the
+// chosen one, never without the heading of the group that is seen first.
+func (h *Browser) seenLines(lines []listLine, rows int) []string {
 	chosen := 0
 	for i := range lines {
 		if lines[i].chosen {
@@ -176,7 +132,7 @@ func (h *handbook) seenLines(lines []bookLine, rows int) []string {
 }
 
 // listed puts a list between its head and its foot; the list matters most.
-func (h *handbook) listed(head []string, lines []bookLine, foot []string, nothing string) string {
+func (h *Browser) listed(head []string, lines []listLine, foot []string, nothing string) string {
 	rows := h.height - len(head) - len(foot)
 	if rows < 1 {
 		head, foot, rows = nil, nil, h.height
@@ -197,7 +153,7 @@ const (
 	mostBig       = 9
 )
 
-func (h *handbook) figuresView(sound string) string {
+func (h *Browser) figuresView(sound string) string {
 	d := h.chapter.Dance
 	facts := d.Metre.String()
 	if usual := usualText(d); usual != "" {
@@ -225,7 +181,7 @@ func (h *handbook) figuresView(sound string) string {
 	return h.listed(head, lines, append(h.chosenFigure(), h.foot(sound)...), h.nothing(&h.figures, "no figure is called so"))
 }
 
-// positionsText is how partners stand to each other where a figure starts or ends.
+// positionsText says how partners stand to each other where a figure starts or ends.
 func positionsText(s routine.Stance) string {
 	if s.Positions == 0 && s.AsStarted {
 		return "as started"
@@ -233,11 +189,11 @@ func positionsText(s routine.Stance) string {
 	return s.Positions.String()
 }
 
-// stanceText is all that is known of it.
+// stanceText says all that is known of how they stand.
 func stanceText(s routine.Stance) string { return cmp.Or(s.String(), "not said") }
 
-// chosenFigure tells of the figure that is chosen, below its list.
-func (h *handbook) chosenFigure() []string {
+// chosenFigure describes the figure that is chosen, below its list.
+func (h *Browser) chosenFigure() []string {
 	i := h.figures.Item()
 	if i < 0 {
 		return append(h.bigCard(""), "", "")
@@ -248,9 +204,9 @@ func (h *handbook) chosenFigure() []string {
 		term.NewRow(h.width).Put(h.theme.Strong, "ends   ").Put(term.Plain, stanceText(fig.Ends)).String())
 }
 
-// bigCard is what is chosen in large letters, on always as many lines: none in a
-// low window.
-func (h *handbook) bigCard(name string) []string {
+// bigCard writes the name of what is chosen in large letters. It always takes the
+// same number of lines: none in a low window.
+func (h *Browser) bigCard(name string) []string {
 	if h.height < bigListHeight {
 		return nil
 	}
@@ -258,9 +214,9 @@ func (h *handbook) bigCard(name string) []string {
 	return append(make([]string, mostBig-len(lines)), lines...)
 }
 
-// bigName is a name in letters of at most some lines, or, where there is no room
-// for them, in small ones.
-func (h *handbook) bigName(name string, most int) []string {
+// bigName writes a name in large letters of at most that many lines or, where
+// there is no room for them, in small ones.
+func (h *Browser) bigName(name string, most int) []string {
 	name = harmless.Line(name)
 	if letters := []rune(name); len(letters) > 0 && term.Drawable(name) {
 		if size := term.LetteringFor([]string{name}, len(letters), h.width, most); size.Readable() {
@@ -274,12 +230,18 @@ func (h *handbook) bigName(name string, most int) []string {
 	return []string{term.NewRow(h.width).Put(h.theme.Heading, name).String()}
 }
 
-// widePage is the least width in which the floor is drawn beside the steps.
-const widePage = 100
+const (
+	// fullWidth is the least width in which lists have all their columns.
+	fullWidth = 80
+	// widePage is the least width in which the floor is drawn beside the steps.
+	widePage = 100
+	// legendLess is the most lines of the floor without a legend below them.
+	legendLess = 8
+)
 
-// pageWidths is how many columns the steps get, and the floor beside them: 0 if
-// there is no room for it.
-func (h *handbook) pageWidths() (steps, floor int) {
+// pageWidths returns how many columns the steps get, and the floor beside them; 0
+// if there is no room for it.
+func (h *Browser) pageWidths() (steps, floor int) {
 	if h.width < widePage {
 		return h.width, 0
 	}
@@ -287,7 +249,7 @@ func (h *handbook) pageWidths() (steps, floor int) {
 	return h.width - floor - 2, floor
 }
 
-func (h *handbook) pageView(p *figurePage, sound string) string {
+func (h *Browser) pageView(p *figurePage, sound string) string {
 	head, foot := h.pageHead(p), h.foot(sound)
 	rows := h.height - len(head) - len(foot)
 	if rows < 1 {
@@ -297,7 +259,7 @@ func (h *handbook) pageView(p *figurePage, sound string) string {
 	switch part := p.shownPart(h.width); {
 	case part == stepsPart:
 		body = h.stepsAndFloor(p, rows)
-	case !p.told:
+	case !p.read:
 		body = []string{term.NewRow(h.width).Put(term.Plain, "  reading …").String()}
 	case part == floorPart:
 		for _, write := range h.floorLines(p, h.width, rows) {
@@ -312,7 +274,7 @@ func (h *handbook) pageView(p *figurePage, sound string) string {
 }
 
 // pageHead names the figure, and the parts of its page.
-func (h *handbook) pageHead(p *figurePage) []string {
+func (h *Browser) pageHead(p *figurePage) []string {
 	name, facts := p.figure.Name, p.chapter.Dance.Name+" · "+levelText(p.figure)
 	if h.height >= bigPageHeight {
 		if lines := h.bigName(name, max(leastBig, min(h.height/5, mostBig))); len(lines) > 1 {
@@ -322,15 +284,15 @@ func (h *handbook) pageHead(p *figurePage) []string {
 	return []string{term.NewRow(h.width).Put(h.theme.Heading, name).Right(term.Plain, facts).String(), h.partsLine(p).String()}
 }
 
-// partsLine names the parts of a page, the one that is seen in brackets.
-func (h *handbook) partsLine(p *figurePage) *term.Row {
+// partsLine names the parts of a page, with the one that is seen in brackets.
+func (h *Browser) partsLine(p *figurePage) *term.Row {
 	r := term.NewRow(h.width)
 	for part := range parts {
 		if part == floorPart && h.width >= widePage {
 			continue
 		}
 		text := [...]string{"steps", "floor", "after", "before"}[part]
-		if p.told && part >= afterPart {
+		if p.read && part >= afterPart {
 			text += fmt.Sprintf(" (%d)", len(p.beside[beforePart-part].list))
 		}
 		if part == p.shownPart(h.width) {
@@ -342,13 +304,13 @@ func (h *handbook) partsLine(p *figurePage) *term.Row {
 	return r
 }
 
-// stepsAndFloor is the steps, and the floor where there is room beside them.
-func (h *handbook) stepsAndFloor(p *figurePage, rows int) []string {
+// stepsAndFloor draws the steps and, where there is room beside them, the floor.
+func (h *Browser) stepsAndFloor(p *figurePage, rows int) []string {
 	steps := h.stepLines(p)
 	top := max(0, min(p.top, len(steps)-rows))
 	steps = steps[top:min(top+rows, len(steps))]
 	left, right := h.pageWidths()
-	if right == 0 || !p.told {
+	if right == 0 || !p.read {
 		return drawn(h.width, steps)
 	}
 	floor := h.floorLines(p, right, rows)
@@ -380,9 +342,9 @@ func drawn(width int, writings []writing) []string {
 	return lines
 }
 
-// stepLines are how a figure starts, its chart, how it ends, and what else is
+// stepLines writes how a figure starts, its chart, how it ends and what else is
 // known of it.
-func (h *handbook) stepLines(p *figurePage) []writing {
+func (h *Browser) stepLines(p *figurePage) []writing {
 	width, _ := h.pageWidths()
 	fig, t := p.figure, &h.theme
 	var lines []writing
@@ -403,7 +365,7 @@ func (h *handbook) stepLines(p *figurePage) []writing {
 	lines = append(lines, h.chartLines(fig, width)...)
 	blank()
 	say("ends", stanceText(fig.Ends))
-	if p.told {
+	if p.read {
 		say("floor", p.path.Summary())
 	}
 	if len(fig.Aliases) > 0 {
@@ -415,9 +377,9 @@ func (h *handbook) stepLines(p *figurePage) []writing {
 	return lines
 }
 
-// chartLines are a figure's chart: the count, and both partners' steps beside
-// each other.
-func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
+// chartLines writes a figure's chart: the count, and both partners' steps side by
+// side.
+func (h *Browser) chartLines(fig *routine.Figure, width int) []writing {
 	count := 6
 	for i := range fig.Rows {
 		count = max(count, term.Width(fig.Rows[i].Count.String())+2)
@@ -454,20 +416,20 @@ func (h *handbook) chartLines(fig *routine.Figure, width int) []writing {
 	return lines
 }
 
-// floorLines are where the couple is after the last step, in so many columns
-// and lines, and where it came from.
-func (h *handbook) floorLines(p *figurePage, width, rows int) []writing {
+// floorLines draws where the couple is after the last step, and where it came
+// from, in width columns and rows lines.
+func (h *Browser) floorLines(p *figurePage, width, rows int) []writing {
+	t := &h.theme
 	s := plan.Scene{Path: p.path, Danced: len(p.figure.Rows), Shown: [2]bool{true, true}, View: p.view}
 	lines := []writing{func(r *term.Row) {
 		r.Put(h.theme.Heading, p.view.Of(s.Shown)).Put(term.Plain, " (v), after the last step")
 	}}
-	inks := planInks(&h.theme)
 	room := rows - 1
-	if rows > floorLines {
+	if rows > legendLess {
 		room--
 	}
 	for _, cells := range plan.Dots(s, width, room) {
-		lines = append(lines, func(r *term.Row) { writeCells(r, cells, inks[:]) })
+		lines = append(lines, func(r *term.Row) { dots.Write(r, cells, t) })
 	}
 	if room < rows-1 {
 		lines = append(lines, func(r *term.Row) { r.Put(term.Plain, plan.Legend) })
@@ -477,8 +439,8 @@ func (h *handbook) floorLines(p *figurePage, width, rows int) []writing {
 
 func turnText(t routine.Turn) string { return "turn " + t.String() }
 
-// besideLines are the figures that can be danced before or after.
-func (h *handbook) besideLines(p *figurePage, rows int) []string {
+// besideLines lists the figures that can be danced before or after p's.
+func (h *Browser) besideLines(p *figurePage, rows int) []string {
 	near, words := p.neighbours(), "after it"
 	if p.part == beforePart {
 		words = "before it"

@@ -1,0 +1,51 @@
+package handbook
+
+import (
+	"dance.example/slowquick/player/screen/term"
+
+	"github.com/charmbracelet/bubbles/key"
+)
+
+// browserKeys are the keys besides those that choose.
+type browserKeys struct{ open, dance, left, right, view, back, sheets, help, leave, quit key.Binding }
+
+func newKeys() browserKeys {
+	return browserKeys{
+		open: term.Bind("enter", "open", "enter"), dance: term.Bind("space", "dance it", " "),
+		left: term.Bind("←", "the part before", "left"), right: term.Bind("→", "the next part", "right"), view: term.Bind("v", "view", "v"),
+		back: term.Bind("esc", "back", "esc"), sheets: term.Bind("tab", "sheets", "tab"), help: term.Bind("?", "help", "?"),
+		leave: term.Bind("q", "quit", "q"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"),
+	}
+}
+
+// HelpKeys lists the keys, as a page of help explains them.
+func HelpKeys() []key.Binding {
+	k := newKeys()
+	c := term.NewChooser("")
+	return []key.Binding{
+		term.Named(k.sheets, "tab", "the handbook; the sheets again"), c.UpDown("choose, or read on"),
+		term.Bind("a–z", "find by typing"), term.Named(k.open, "enter", "open"),
+		term.Named(k.dance, "space", "dance the figure of the page"), term.Pair(k.left, k.right, "←→", "steps, floor, after, before"),
+		term.Named(k.view, "v", "view of the floor"), term.Named(k.back, "esc", "a step back"),
+	}
+}
+
+// ShownKeys lists the keys that matter where h is, those needed most first.
+func (h *Browser) ShownKeys() []key.Binding {
+	k, upDown := &h.keys, h.dances.UpDown
+	p := h.page()
+	if p == nil {
+		return []key.Binding{upDown("choose"), k.open, k.back, k.sheets, k.help, k.quit}
+	}
+	line := []key.Binding{k.dance, term.Pair(k.left, k.right, "←→", "part")}
+	switch part := p.shownPart(h.width); {
+	case p.neighbours() != nil:
+		return append(line, upDown("choose"), k.open, k.back, k.help, k.leave)
+	case part == stepsPart:
+		line = append(line, upDown("read"))
+	}
+	if h.floorSeen(p) {
+		line = append(line, k.view)
+	}
+	return append(line, k.back, k.sheets, k.help, k.leave)
+}
