@@ -18,6 +18,7 @@ import (
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/lines"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 )
 
@@ -118,6 +119,21 @@ func TestKeepsWhatIsDanced(t *testing.T) {
 	}
 }
 
+// fullDiary is a diary that has no room until a time.
+type fullDiary struct {
+	*rehearsal.Diary
+	until time.Time
+}
+
+func (d fullDiary) Begin(*routine.Score) practice.Keeper { return d }
+
+func (d fullDiary) Keep(p practice.Kept) {
+	if d.Full = ""; time.Now().Before(d.until) {
+		d.Full = "nothing is being kept: the disk is full"
+	}
+	d.Diary.Keep(p)
+}
+
 // TestSaysThatItKeepsAgain what it could not keep for a while.
 func TestSaysThatItKeepsAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
@@ -125,8 +141,7 @@ func TestSaysThatItKeepsAgain(t *testing.T) {
 		again.Loop = read(rehearsal.Boathouse).Passage(2)
 		ctx, cancel := context.WithCancel(t.Context())
 		defer cancel()
-		d := &rehearsal.Diary{Full: "nothing is being kept: the disk is full"}
-		time.AfterFunc(4*rehearsal.Beat+12*rehearsal.Beat, func() { d.Full = "" })
+		d := fullDiary{&rehearsal.Diary{}, time.Now().Add((4 + 12) * rehearsal.Beat)}
 		time.AfterFunc(4*rehearsal.Beat+20*rehearsal.Beat, cancel)
 		var l log
 		require.NoError(t, plain(t, ctx, rehearsal.Boathouse, again, &l, lines.Options{Diary: d}))
