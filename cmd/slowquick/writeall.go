@@ -1,8 +1,12 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -47,7 +51,7 @@ unless it was changed since. Other files stay.`,
 			if err != nil {
 				return err
 			}
-			b := bundle{app: a, index: handout.Index{Title: list[0].Timeline.Score.Title}, track: t, sounds: a.sounds(cmd.Context(), t, nil), packed: packed}
+			b := bundle{app: a, Folder: handout.Folder{Index: handout.Index{Title: list[0].Timeline.Score.Title}}, track: t, sounds: a.sounds(cmd.Context(), t, nil), packed: packed}
 			for i, c := range list {
 				folder := ""
 				if len(list) > 1 {
@@ -98,18 +102,12 @@ func sheetName(d sheets.Document) string {
 // bundle is the files of a class, and the page that lists them.
 type bundle struct {
 	*app
+	handout.Folder
 	track  trackFlags
 	sounds player.Sounds
-	packed bool // the track is a FLAC file
-	files  []bundleFile
-	index  handout.Index
+	packed bool   // the track is a FLAC file
 	folder string // of the sheet that is added now
 	sheets []handout.Sheet
-}
-
-type bundleFile struct {
-	path  string // with slashes, from the folder that is written
-	write func(io.Writer) error
 }
 
 // file adds a file of the sheet that was added last.
@@ -117,8 +115,8 @@ func (b *bundle) file(name, what string, write func(io.Writer) error) {
 	if b.folder != "" {
 		name = b.folder + "/" + name
 	}
-	b.files = append(b.files, bundleFile{name, write})
-	part := &b.index.Parts[len(b.index.Parts)-1]
+	b.Files = append(b.Files, handout.FolderFile{Path: name, Write: write})
+	part := &b.Index.Parts[len(b.Index.Parts)-1]
 	part.Files = append(part.Files, handout.IndexFile{Path: name, What: what})
 }
 
@@ -126,7 +124,7 @@ func (b *bundle) file(name, what string, write func(io.Writer) error) {
 func (b *bundle) add(c sheets.Sheet, o handout.Options, folder string) error {
 	score := c.Timeline.Score
 	b.folder = folder
-	b.index.Parts = append(b.index.Parts, handout.IndexPart{Title: score.Title, Dance: score.Dance.Name})
+	b.Index.Parts = append(b.Index.Parts, handout.IndexPart{Title: score.Title, Dance: score.Dance.Name})
 	sheet := handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
 	b.sheets = append(b.sheets, sheet)
 	large := sheet
@@ -162,15 +160,59 @@ func (b *bundle) add(c sheets.Sheet, o handout.Options, folder string) error {
 		b.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, c.Timeline, o) })
 	}
 	b.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return handout.JSON(w, c.Timeline, o) })
-	b.index.Parts[len(b.index.Parts)-1].Note = fmt.Sprintf("The track, the MIDI file, the captions and the timeline begin together: the first count is %.3g s after the start.", o.Before)
+	b.Index.Parts[len(b.Index.Parts)-1].Note = fmt.Sprintf("The track, the MIDI file, the captions and the timeline begin together: the first count is %.3g s after the start.", o.Before)
 	return nil
 }
 
 // book adds the class book of all sheets.
 func (b *bundle) book(title string) {
 	b.folder = ""
-	b.index.Title = title
-	b.index.Parts = append([]handout.IndexPart{{}}, b.index.Parts...)
-	b.index.Parts[0].Files = []handout.IndexFile{{Path: "book.html", What: "the class book: all handouts, with contents"}}
-	b.files = append(b.files, bundleFile{"book.html", func(w io.Writer) error { return handout.HTML(w, title, b.sheets...) }})
+	b.Index.Title = title
+	b.Index.Parts = append([]handout.IndexPart{{}}, b.Index.Parts...)
+	b.Index.Parts[0].Files = []handout.IndexFile{{Path: "book.html", What: "the class book: all handouts, with contents"}}
+	b.Files = append(b.Files, handout.FolderFile{Path: "book.html", Write: func(w io.Writer) error { return handout.HTML(w, title, b.sheets...) }})
+}
+
+// write writes the bundle into a folder: a new one as a whole or not at all, and one that
+// exists as [handout.Folder.Renew] says.
+func (b *bundle) write(ctx context.Context, to target) error {
+	if to.path == "" || to.path == "-" {
+		return usage(errors.New("no folder to write is named: -o FOLDER"))
+	}
+	for i, f := range b.Files {
+		b.Files[i].Write = until(ctx, f.Write)
+	}
+	entries, err := os.ReadDir(to.path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if err := b.WriteNew(ctx, to.path); err != nil {
+			return failed(fmt.Errorf("write %s: %w", to.path, err), "nothing was written")
+		}
+		return nil
+	case err != nil:
+		return failed(fmt.Errorf("write %s: %w", to.path, err), "")
+	case len(entries) > 0 && !to.force && !b.agrees(to.path+" exists. Write over its files?"):
+		return failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force writes over its files")
+	}
+	for _, f := range b.Files {
+		if err := b.mayWrite(filepath.Join(to.path, f.Path)); err != nil {
+			return err
+		}
+	}
+	if err := b.Renew(ctx, to.path); err != nil {
+		return failed(err, wayOutOf(err))
+	}
+	return nil
+}
+
+// wayOutOf says what a folder is like that could not be renewed.
+func wayOutOf(err error) string {
+	var e *handout.RenewError
+	if !errors.As(err, &e) {
+		return ""
+	}
+	return map[handout.FolderState]string{
+		handout.Unchanged: "the folder is as it was",
+		handout.PartlyNew: "some of its files are new; the same command, once it can, writes them all",
+	}[e.State]
 }

@@ -3,9 +3,6 @@
 package main
 
 import (
-	"bytes"
-	"errors"
-	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -34,49 +31,6 @@ func heldBy(t testing.TB, folder string) map[string]string {
 		return err
 	}))
 	return held
-}
-
-// bundled is a bundle of files that hold a text.
-func bundled(text string, names ...string) *bundle {
-	b := &bundle{app: &app{in: strings.NewReader("")}, index: handout.Index{Title: text, Parts: []handout.IndexPart{{}}}}
-	for _, name := range names {
-		b.file(name, "", func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
-	}
-	return b
-}
-
-// TestAFolderIsAsItWasUntilAllIsMade: what fails half-way changes nothing of a folder, and
-// leaves nothing behind; what is made takes the place of the old, and the rights it had.
-func TestAFolderIsAsItWasUntilAllIsMade(t *testing.T) {
-	folder := filepath.Join(t.TempDir(), "class")
-	names := []string{"handout.html", "pier/track.wav"}
-	require.NoError(t, bundled("old", names...).write(t.Context(), target{path: folder}))
-	require.NoError(t, os.WriteFile(filepath.Join(folder, "notes.txt"), []byte("mine"), 0o600))
-	require.NoError(t, os.Chmod(filepath.Join(folder, names[0]), 0o640))
-	before := heldBy(t, folder)
-	assert.Equal(t, []string{"handout.html", "index.html", "notes.txt", "pier/track.wav"}, sorted(before))
-
-	broken := bundled("new", names...)
-	broken.file("timeline.json", "", func(io.Writer) error {
-		assert.Equal(t, "old", heldBy(t, folder)[names[0]], "nothing is written over before all is made")
-		return errors.New("the river came in")
-	})
-	err := broken.write(t.Context(), target{path: folder, force: true})
-	assert.ErrorContains(t, err, "timeline.json: the river came in")
-	assert.Equal(t, before, heldBy(t, folder))
-
-	require.NoError(t, os.Mkdir(filepath.Join(folder, "plan.svg"), 0o700))
-	err = bundled("new", append(names, "plan.svg")...).write(t.Context(), target{path: folder, force: true})
-	assert.ErrorContains(t, err, "plan.svg: it is a folder")
-	assert.Equal(t, before, heldBy(t, folder))
-
-	require.NoError(t, bundled("new", names...).write(t.Context(), target{path: folder, force: true}))
-	after := heldBy(t, folder)
-	assert.Equal(t, sorted(before), sorted(after))
-	assert.Equal(t, []string{"new", "new", "mine"}, []string{after[names[0]], after[names[1]], after["notes.txt"]})
-	info, err := os.Stat(filepath.Join(folder, names[0]))
-	require.NoError(t, err)
-	assert.Equal(t, fs.FileMode(0o640), info.Mode().Perm())
 }
 
 func sorted(files map[string]string) []string { return slices.Sorted(maps.Keys(files)) }
@@ -132,28 +86,6 @@ func TestWhatIsNoLongerMadeIsRemoved(t *testing.T) {
 	assert.NoFileExists(t, "class/book.html")
 	assert.FileExists(t, "class/river #2/mine.txt")
 	assert.FileExists(t, "class/handout.html", "of a single sheet")
-}
-
-// TestAnIndexLeadsNowhereElse: whatever an index lists, nothing outside of its folder is
-// removed, and nothing whose sum it does not know.
-func TestAnIndexLeadsNowhereElse(t *testing.T) {
-	dir := t.TempDir()
-	folder := filepath.Join(dir, "class")
-	require.NoError(t, bundled("old", "handout.html").write(t.Context(), target{path: folder}))
-	outside := filepath.Join(dir, "outside.txt")
-	require.NoError(t, os.WriteFile(outside, []byte("old"), 0o600))
-	require.NoError(t, os.Symlink(outside, filepath.Join(folder, "link.txt")))
-	require.NoError(t, os.WriteFile(filepath.Join(folder, "mine.txt"), []byte("mine"), 0o600))
-	page, err := os.ReadFile(filepath.Join(folder, "index.html"))
-	require.NoError(t, err)
-	link := string(page[bytes.Index(page, []byte("<a href")):bytes.Index(page, []byte("</a>"))])
-	for _, path := range []string{"../outside.txt", outside, "link.txt", "mine.txt", "."} {
-		page = append(page, strings.Replace(link, "handout.html", path, 1)+"</a>"...)
-	}
-	require.NoError(t, os.WriteFile(filepath.Join(folder, "index.html"), page, 0o600))
-	require.NoError(t, bundled("new", "timeline.json").write(t.Context(), target{path: folder, force: true}))
-	assert.FileExists(t, outside)
-	assert.Equal(t, []string{"index.html", "link.txt", "mine.txt", "timeline.json"}, sorted(heldBy(t, folder)))
 }
 
 // TestAKilledWriterLeavesAFolderOfWholeFiles: mostly all of one run, as the moment in which
