@@ -13,12 +13,13 @@ import (
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
 
 // cautions stand in the program's help, on the screen and in the README.
-const cautions = screen.Cautions
+const cautions = caution.Text
 
 func (a *app) root() *cobra.Command {
 	root := &cobra.Command{

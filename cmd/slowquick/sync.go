@@ -16,7 +16,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/player"
-	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/lateness"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
@@ -124,7 +124,7 @@ func keysCalled(kept map[string]store.Lateness, name string) (keys []string) {
 	return keys
 }
 
-// syncStage makes a stage a [screen.SyncDevice].
+// syncStage makes a stage a [lateness.Device].
 type syncStage struct{ *stage }
 
 // Device gives the key under which it is kept, and what people call it.
@@ -166,7 +166,7 @@ func (a *app) findLateness(ctx context.Context) error {
 	}
 	seen, after := a.cautioning()
 	defer after()
-	found, wanted, err := screen.Sync(ctx, screen.SyncOptions{
+	found, wanted, err := lateness.Find(ctx, lateness.Options{
 		Guard: a.guard, Line: s.line, Device: syncStage{s}, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
 	})
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -90,7 +91,7 @@ const (
 	later = 100 * time.Millisecond
 	// shortest is the least time between two looks, so that an event that is
 	// due in less than a nanosecond is not looked for again and again.
-	shortest = time.Second / frameRate / 16
+	shortest = program.Frame / 16
 )
 
 // readable is how long a message stays.

@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"time"
@@ -67,12 +66,6 @@ func KeyTables() (tables [3]string) {
 	return tables
 }
 
-// NewSyncing is the screen on which it is tapped.
-func NewSyncing(ctx context.Context, o SyncOptions) tea.Model { return newSyncing(ctx, o) }
-
-// FoundBy is what such a screen has found, and whether that is to be kept.
-func FoundBy(m tea.Model) (Synced, bool) { s := m.(syncing); return s.synced(), s.keep }
-
 // Lead is how far ahead the screen draws.
 const Lead = lead
 
@@ -82,6 +75,3 @@ func Punctual(out io.Writer, at time.Time) io.Writer {
 	d.set(at)
 	return onTime(out, d)
 }
-
-// Cautioned is a screen with the cautions before it.
-func Cautioned(m Model, seen func()) tea.Model { return cautioned(m, seen, m.theme) }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
@@ -83,7 +84,7 @@ func helpPage(width int, t term.Theme) []string {
 		}
 	}
 	paragraphs("The plan of the floor", []string{plan.Legend, "Dots: where the bodies came from in this figure. Steps have the dance's usual length."})
-	paragraphs("Take care", append(cautions(), moreCautions...))
+	paragraphs("Take care", caution.All())
 	return lines
 }
 

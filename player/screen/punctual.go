@@ -5,14 +5,13 @@ import (
 	"os"
 	"sync/atomic"
 	"time"
-)
 
-// frame is how far apart the pictures are that reach the terminal.
-const frame = time.Second / frameRate
+	"dance.example/slowquick/player/screen/program"
+)
 
 // lead is how far ahead of time the screen asks what is heard. What it draws is
 // written with the next frame, and that is held back until it is due.
-const lead = frame + time.Millisecond
+const lead = program.Frame + time.Millisecond
 
 // due is when the picture that was drawn last may be seen: the moment at which
 // what it shows is heard. Nil holds nothing back.

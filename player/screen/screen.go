@@ -8,17 +8,17 @@ package screen
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"time"
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/caution"
 	_ "dance.example/slowquick/player/screen/internal/quiet" // before bubbletea
+	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/routine"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 )
 
@@ -116,42 +116,44 @@ type Options struct {
 	Output io.Writer // nil for standard output
 }
 
-// frameRate is how often a second the terminal is drawn, at most.
-const frameRate = 120
-
 // Run shows the screen until the dancer leaves it or ctx ends. NO_COLOR and
 // CLICOLOR are honoured as no-color.org and bixense.com/clicolors describe them.
 func Run(ctx context.Context, o Options) error {
 	o.NoColor = o.NoColor || termenv.EnvNoColor()
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	with := []tea.ProgramOption{tea.WithFPS(frameRate), tea.WithAltScreen(), tea.WithoutSignalHandler()}
-	if o.Input != nil {
-		with = append(with, tea.WithInput(o.Input))
-	}
 	m := New(ctx, o)
 	m.due = &due{}
-	with = append(with, tea.WithOutput(onTime(o.Output, m.due)))
-	last, err := runProgram(ctx, cautioned(m, o.Seen, m.theme), o.Guard, with)
+	last, err := program.Run(ctx, caution.Before(m, o.Seen, m.theme), program.Options{Guard: o.Guard, Input: o.Input, Output: onTime(o.Output, m.due)})
 	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
 		m.dance.stops()
 	}
-	if err != nil {
-		return fmt.Errorf("show the screen: %w", err)
-	}
-	return nil
+	return err
 }
 
-// runProgram shows a model until it is left or ctx ends.
-func runProgram(ctx context.Context, m tea.Model, guard func(func()), with []tea.ProgramOption) (last tea.Model, err error) {
-	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
-	s := newSuspending()
-	program := tea.NewProgram(guarded(m, guard), append(with, tea.WithFilter(s.filter))...)
-	go s.serve(ctx, program)
-	// Asked to quit, the program waits for what reads the keys; cut off with its
-	// context it would not.
-	defer context.AfterFunc(ctx, program.Quit)()
-	last, err = program.Run()
-	return unguarded(last), err
+// Suspend returns what holds the dance before the program is stopped.
+func (m Model) Suspend() func() {
+	if m.dance == nil {
+		return func() {}
+	}
+	transport := m.dance.transport
+	return func() { hold(transport) }
+}
+
+// mostHolding is how long to wait for the sound at most.
+const mostHolding = time.Second
+
+// hold holds a dance and waits until the transport has done so: it carries out what it
+// is asked in order.
+func hold(t Transport) {
+	t.Hold()
+	held := make(chan struct{})
+	t.Level(func(l audio.Levels) audio.Levels {
+		close(held)
+		return l
+	})
+	select {
+	case <-held:
+	case <-time.After(mostHolding):
+	}
 }

@@ -15,6 +15,7 @@ import (
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/routine"
 )
 
@@ -538,4 +539,12 @@ func TestNoColor(t *testing.T) {
 			assert.Equal(t, !noColor, contains(colours, func(p string) bool { return strings.Contains(p, "3") }), "%v", colours)
 		})
 	}
+}
+
+// TestHelpHasTheCautions at its end.
+func TestHelpHasTheCautions(t *testing.T) {
+	dances(t, "boathouse", 120, 200, func(s *show) {
+		s.keys("?")
+		assert.Contains(t, strings.Join(strings.Fields(s.text()), " "), strings.Join(strings.Fields(caution.Text), " "))
+	})
 }

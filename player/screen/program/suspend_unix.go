@@ -1,25 +1,22 @@
 //go:build unix
 
-package screen
+package program
 
 import (
 	"context"
 	"os"
 	"os/signal"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"golang.org/x/sys/unix"
-
-	"dance.example/slowquick/audio"
 )
 
-// suspending lets ctrl+z, or SIGTSTP from outside, stop the program until it is continued, as
-// any other in the shell. What is danced is held before, and the terminal is as it was
-// meanwhile. It is one of the program's filters, which see each message first.
+// suspending lets ctrl+z, or SIGTSTP from outside, stop the program until it is
+// continued, like any other in the shell. Before, the model suspends what it does, and
+// meanwhile the terminal is as it was. Its filter sees each message first.
 type suspending struct{ asked chan request }
 
-// request is to be stopped once the dance is held.
+// request asks to be stopped once hold has returned.
 type request struct {
 	hold  func()
 	whole bool
@@ -27,13 +24,13 @@ type request struct {
 
 func newSuspending() suspending { return suspending{make(chan request, 1)} }
 
-// stopMsg asks to be stopped, holdMsg only to hold the dance.
+// stopMsg asks to be stopped, holdMsg only to suspend what the model does.
 type (
 	stopMsg struct{ whole bool } // with what else runs in the pipeline
 	holdMsg struct{}
 )
 
-// filter takes out what asks to be stopped.
+// filter takes out the messages that ask to be stopped.
 func (s suspending) filter(m tea.Model, msg tea.Msg) tea.Msg {
 	if key, ok := msg.(tea.KeyMsg); ok && key.Type == tea.KeyCtrlZ {
 		if !continuable() {
@@ -55,15 +52,15 @@ func (s suspending) filter(m tea.Model, msg tea.Msg) tea.Msg {
 	return nil
 }
 
-// continuable reports whether a shell waits that can continue what the key stops: it has given
-// the program a process group of its own. A window that was opened for the program alone has
-// none, and it would stand still for ever.
+// continuable reports whether a shell waits that can continue what the key stops: one
+// that gave the program a process group of its own. In a window opened for the program
+// alone there is none, and it would stand still for ever.
 func continuable() bool {
 	session, err := unix.Getsid(0)
 	return err == nil && session != unix.Getpgrp()
 }
 
-// serve stops the program when that is asked for, until ctx ends.
+// serve stops the program when asked to, until ctx ends.
 func (s suspending) serve(ctx context.Context, p *tea.Program) {
 	signals := make(chan os.Signal, 8)
 	signal.Notify(signals, unix.SIGTSTP, unix.SIGCONT)
@@ -77,7 +74,7 @@ func (s suspending) serve(ctx context.Context, p *tea.Program) {
 				p.Send(stopMsg{})
 				continue
 			}
-			// It was stopped by what can't be caught, and something else has drawn.
+			// A signal that can't be caught stopped it, and something else has drawn.
 			p.Send(holdMsg{})
 			if p.ReleaseTerminal() == nil {
 				_ = p.RestoreTerminal() // as below
@@ -87,7 +84,7 @@ func (s suspending) serve(ctx context.Context, p *tea.Program) {
 			if p.ReleaseTerminal() != nil {
 				continue // it goes on as it is
 			}
-			// Once it was caught, SIGTSTP stops no Go program any more.
+			// Once caught, SIGTSTP no longer stops a Go program.
 			group := os.Getpid()
 			if asked.whole {
 				group = 0
@@ -103,33 +100,10 @@ func (s suspending) serve(ctx context.Context, p *tea.Program) {
 	}
 }
 
-// holding gives what holds the dance that a model shows, and waits for that.
+// holding returns what a model has to do before it is stopped.
 func holding(m tea.Model) func() {
-	switch m := unguarded(m).(type) {
-	case Model:
-		if m.dance != nil {
-			return func() { hold(m.dance.transport) }
-		}
-	case syncing:
-		return func() { m.off.Store(true) }
+	if s, ok := unguarded(m).(Suspender); ok {
+		return s.Suspend()
 	}
 	return func() {}
-}
-
-// mostHolding is how long the sound is waited for.
-const mostHolding = time.Second
-
-// hold holds a dance and waits until that has been carried out: what is asked for later is
-// carried out later.
-func hold(t Transport) {
-	t.Hold()
-	held := make(chan struct{})
-	t.Level(func(l audio.Levels) audio.Levels {
-		close(held)
-		return l
-	})
-	select {
-	case <-held:
-	case <-time.After(mostHolding):
-	}
 }

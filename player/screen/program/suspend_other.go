@@ -1,6 +1,6 @@
 //go:build !unix
 
-package screen
+package program
 
 import (
 	"context"
@@ -8,7 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// suspending does nothing here: no program is stopped by a key.
+// suspending does nothing here, where no key stops a program.
 type suspending struct{}
 
 func newSuspending() suspending { return suspending{} }

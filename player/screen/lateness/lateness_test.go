@@ -1,4 +1,4 @@
-package screen_test
+package lateness_test
 
 import (
 	"testing"
@@ -11,7 +11,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player/internal/rehearsal"
-	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/lateness"
 )
 
 // tapper drives the screen on which it is tapped, in a time of its own.
@@ -98,7 +98,7 @@ func (e *heardClicks) Play(s audio.Schedule) { e.last = s }
 
 func newTapper(t *testing.T, d *playing, e interface{ Play(audio.Schedule) }) *tapper {
 	d.changed = make(chan struct{}, 1)
-	p := &tapper{t: t, model: screen.NewSyncing(t.Context(), screen.SyncOptions{
+	p := &tapper{t: t, model: lateness.New(t.Context(), lateness.Options{
 		Line: rehearsal.NewLine(), Device: d, Engine: e, Rate: rehearsal.Rate, Click: audio.Sound{1},
 	})}
 	p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
@@ -120,7 +120,7 @@ func TestHowLateTheSoundIs(t *testing.T) {
 		assert.Contains(t, p.model.View(), "ms after what the screen shows.")
 		p.key("enter")
 		require.True(t, p.quit)
-		found, keep := screen.FoundBy(p.model)
+		found, keep := lateness.FoundBy(p.model)
 		assert.True(t, keep)
 		assert.Equal(t, "speaker", found.Device)
 		assert.InDelta(t, 0.16, found.Late.Seconds(), 0.005, "within a look of the screen")
@@ -141,7 +141,7 @@ func TestTooFewTapsTellNothing(t *testing.T) {
 		assert.Contains(t, p.model.View(), "enter begins the clicks")
 		p.key("q")
 		assert.True(t, p.quit)
-		_, keep := screen.FoundBy(p.model)
+		_, keep := lateness.FoundBy(p.model)
 		assert.False(t, keep)
 	})
 }
@@ -178,7 +178,7 @@ func TestTheSoundGoesElsewhereMeanwhile(t *testing.T) {
 		d.goTo(p, "hall", "Loudspeakers of the hall")
 		assert.Contains(t, p.model.View(), "Measured for: Speaker of the lounge", "what was found stays true")
 		p.key("enter")
-		found, keep := screen.FoundBy(p.model)
+		found, keep := lateness.FoundBy(p.model)
 		assert.True(t, keep)
 		assert.Equal(t, "speaker", found.Device)
 		assert.InDelta(t, 0.09, found.Late.Seconds(), 0.005)

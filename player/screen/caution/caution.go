@@ -1,4 +1,7 @@
-package screen
+// Package caution shows, before anything else, what to take care of when dancing.
+//
+// Begin with [Text], or with [Before], which puts the page of cautions before a screen.
+package caution
 
 import (
 	"strings"
@@ -8,23 +11,26 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Cautions are common practice. They defer to those who are there.
-const Cautions = `Take care: dancing and loud sound can hurt. Start at a low level and give your
+// Text holds the cautions. They are common practice. They defer to those who are there.
+const Text = `Take care: dancing and loud sound can hurt. Start at a low level and give your
 ears pauses, above all with headphones. Warm up, wear shoes that suit the
 floor, and keep the floor dry, even and clear. Stop when something hurts, and
 see a doctor or physiotherapist if it stays. Your teacher, your doctor and the
 rules of the place where you dance come before anything this program says.`
 
-// moreCautions go on, where there is room to read on.
-var moreCautions = []string{
+// more is what follows Text where there is room to read on.
+var more = []string{
 	"Keep it soft enough to talk over. If your ears ring afterwards, it was too loud.",
 	"Begin slower than you can, and leave room on the floor for both and for others.",
 	"Dizziness or shortness of breath: stop. Do not dance on through it.",
 }
 
-// cautions are the sentences of Cautions.
-func cautions() []string {
-	text := strings.ReplaceAll(Cautions, "\n", " ")
+// All returns the sentences of Text, and more where there is room to read on.
+func All() []string { return append(sentences(), more...) }
+
+// sentences returns the sentences of Text.
+func sentences() []string {
+	text := strings.ReplaceAll(Text, "\n", " ")
 	list := strings.SplitAfter(text, ". ")
 	for i := range list {
 		list[i] = strings.TrimSpace(list[i])
@@ -32,8 +38,8 @@ func cautions() []string {
 	return list
 }
 
-// firstPage shows the cautions before anything else begins. It is a [tea.Model],
-// in whose place the next one comes.
+// firstPage shows the cautions before anything else begins. It is a [tea.Model]
+// that next takes the place of.
 type firstPage struct {
 	next          tea.Model
 	seen          func()
@@ -42,9 +48,9 @@ type firstPage struct {
 	top           int // the first line that is shown
 }
 
-// cautioned is a screen with the cautions before it; seen, which is called when they
-// have been read, is nil for none.
-func cautioned(next tea.Model, seen func(), t term.Theme) tea.Model {
+// Before returns a screen with the cautions before next. It calls seen when they have
+// been read; without a seen it returns next itself.
+func Before(next tea.Model, seen func(), t term.Theme) tea.Model {
 	if seen == nil {
 		return next
 	}
@@ -75,13 +81,13 @@ func (p firstPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return p, nil
 }
 
-// rows is how many lines there are for the text: all but the key's.
+// rows returns how many lines there are for the text: all but the key's.
 func (p firstPage) rows() int { return max(p.height-1, 1) }
 
 // more reports whether there are lines below those that are shown.
 func (p firstPage) more() bool { return p.top+p.rows() < len(p.lines()) }
 
-// lines is the text as large and as well spaced as the window allows.
+// lines returns the text as large and as well spaced as the window allows.
 func (p firstPage) lines() []string {
 	head := p.bigHead()
 	for _, lines := range [][]string{
@@ -91,10 +97,10 @@ func (p firstPage) lines() []string {
 			return lines
 		}
 	}
-	return p.written(strings.Join(cautions(), " "), term.Plain)
+	return p.written(strings.Join(sentences(), " "), term.Plain)
 }
 
-// bigHead is what it is about in large letters, if there is room for any.
+// bigHead returns the title in large letters, if there is room for any.
 func (p firstPage) bigHead() []string {
 	const head, most = "Take care", 7 // lines
 	size := term.LetteringFor([]string{head}, len(head), p.width, most)
@@ -104,9 +110,9 @@ func (p firstPage) bigHead() []string {
 	return p.written(strings.Join(size.Draw(head), "\n"), p.theme.Strong)
 }
 
-// spaced is the sentences, each on lines of its own, so many blank ones between.
+// spaced returns the sentences, each on lines of its own, with blank lines between.
 func (p firstPage) spaced(blank int) (lines []string) {
-	for i, sentence := range cautions() {
+	for i, sentence := range sentences() {
 		ink := term.Plain
 		if i == 0 {
 			ink = p.theme.Strong
@@ -118,7 +124,7 @@ func (p firstPage) spaced(blank int) (lines []string) {
 	return lines
 }
 
-// written is text on lines of the window's width.
+// written breaks text into lines of the window's width.
 func (p firstPage) written(text string, k term.Ink) (lines []string) {
 	for part := range strings.SplitSeq(text, "\n") {
 		for _, line := range term.Wrap(part, p.width) {

@@ -1,9 +1,9 @@
-package screen
+package program
 
 import tea "github.com/charmbracelet/bubbletea"
 
-// guardedModel is a model whose commands are carried out by a guard: Bubble Tea itself tells
-// of a panic there before the terminal is as it was, where nobody sees it.
+// guardedModel is a model whose commands a guard carries out. Bubble Tea itself would
+// print a panic there before the terminal is restored, where nobody sees it.
 type guardedModel struct {
 	tea.Model
 	guard func(func())
@@ -17,7 +17,7 @@ func guarded(m tea.Model, guard func(func())) tea.Model {
 	return guardedModel{m, guard}
 }
 
-// unguarded is the model itself.
+// unguarded returns the model itself.
 func unguarded(m tea.Model) tea.Model {
 	if g, ok := m.(guardedModel); ok {
 		return g.Model
@@ -34,7 +34,7 @@ func (g guardedModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return guardedModel{next, g.guard}, g.watch(cmd)
 }
 
-// watch has the guard carry out a command, and those that it brings.
+// watch has the guard carry out a command, and the commands that it brings.
 func (g guardedModel) watch(cmd tea.Cmd) tea.Cmd {
 	if cmd == nil {
 		return nil

@@ -1,4 +1,9 @@
-package screen
+// Package lateness finds how late a loudspeaker is: someone taps with clicks that
+// they hear and then with flashes that they see.
+//
+// It measures and asks whether to keep what was found; whoever calls [Find] keeps it.
+// How the taps are judged is package player's.
+package lateness
 
 import (
 	"context"
@@ -14,65 +19,59 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/caution"
+	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/term"
 )
 
-// SyncOptions is what it takes to find how late the sound is.
-type SyncOptions struct {
-	Line   player.Device // which takes nothing off for lateness
-	Device SyncDevice
+// Options is what it takes to find how late the sound is.
+type Options struct {
+	Line   player.Device // which makes up for no lateness itself
+	Device Device
 	Engine interface{ Play(audio.Schedule) }
 	Rate   int // frames a second
 	Click  audio.Sound
 
-	Seen    func()         // as in Options
-	Guard   func(f func()) // as in Options
+	Seen    func()         // called when the cautions, which then come first, were read; nil shows none
+	Guard   func(f func()) // carries out what is done beside the screen; nil does just that
 	NoColor bool
 	Input   io.Reader // nil for the terminal
 	Output  io.Writer // nil for standard output
 }
 
-// SyncDevice is where the sound goes, which may change at any time.
-type SyncDevice interface {
-	// Device gives the name of what plays, which nothing else has, and what
-	// people call it. Both are "" if nothing plays.
+// Device is where the sound goes, which may change at any time.
+type Device interface {
+	// Device returns the unique name of what plays and what people call it; both
+	// are "" if nothing plays.
 	Device() (name, called string)
 	// Changed receives when Device may say something else.
 	Changed() <-chan struct{}
 }
 
-// Synced is what was found.
-type Synced struct {
-	Device, Called string        // for what it was measured
+// Found is what was found.
+type Found struct {
+	Device, Called string        // what it was measured for
 	Late           time.Duration // how much later than the screen the sound comes
 }
 
-// Sync lets someone tap with clicks and with flashes. It gives how late the
-// sound is, and whether that is to be kept.
-func Sync(ctx context.Context, o SyncOptions) (found Synced, keep bool, err error) {
-	with := []tea.ProgramOption{tea.WithFPS(frameRate), tea.WithAltScreen(), tea.WithoutSignalHandler()}
-	if o.Input != nil {
-		with = append(with, tea.WithInput(o.Input))
-	}
-	if o.Output != nil {
-		with = append(with, tea.WithOutput(o.Output))
-	}
+// Find lets someone tap with clicks and with flashes. It returns how late the sound
+// is and whether that is to be kept.
+func Find(ctx context.Context, o Options) (found Found, keep bool, err error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	m := newSyncing(ctx, o)
-	last, err := runProgram(ctx, cautioned(m, o.Seen, m.theme), o.Guard, with)
+	m := New(ctx, o)
+	last, err := program.Run(ctx, caution.Before(m, o.Seen, m.theme), program.Options{Guard: o.Guard, Input: o.Input, Output: o.Output})
 	if err != nil {
-		return Synced{}, false, fmt.Errorf("show the screen: %w", err)
+		return Found{}, false, err
 	}
-	m, ok := last.(syncing)
+	m, ok := last.(Model)
 	if !ok || !m.keep { // or left before it began
-		return Synced{}, false, nil
+		return Found{}, false, nil
 	}
-	return m.synced(), true, nil
+	return m.found(), true, nil
 }
 
-// What is tapped with: a beat at 100 a minute, of which the first four are not
-// counted.
+// The beat that is tapped along to, 100 a minute; the first four taps do not count.
 const (
 	tapEvery    = 600 * time.Millisecond
 	tapCount    = 20
@@ -80,7 +79,7 @@ const (
 	flashFor    = 120 * time.Millisecond
 )
 
-// metronome strikes a sound again and again, until it is called off.
+// metronome strikes a sound tapCount times, unless it is called off.
 type metronome struct {
 	sound       audio.Sound
 	from, every int64 // frames
@@ -100,29 +99,29 @@ func (m metronome) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return dst
 }
 
-// syncPhase is how far the search has come.
-type syncPhase uint8
+// phase is how far the search has come.
+type phase uint8
 
 const (
-	toClicks syncPhase = iota
+	toClicks phase = iota
 	withClicks
 	toFlashes
 	withFlashes
-	found
+	done
 )
 
-// syncing is the screen on which it is tapped. It is a [tea.Model].
-type syncing struct {
+// Model is the screen to tap on. It is a [tea.Model].
+type Model struct {
 	ctx           context.Context
-	o             SyncOptions
+	o             Options
 	theme         term.Theme
 	width, height int
 
-	device, called string // for what it is measured
-	moved          bool   // and for another one it was begun
+	device, called string // what it is measured for
+	moved          bool   // it began with another device
 
-	phase   syncPhase
-	begin   float64      // the frame of the first click or flash; infinite until it is known
+	phase   phase
+	begin   float64      // frame of the first click or flash; infinite until it is known
 	off     *atomic.Bool // calls the clicks off
 	flash   bool
 	offsets [2][]float64 // seconds from each click, and each flash, to its tap
@@ -132,32 +131,36 @@ type syncing struct {
 	keep    bool
 }
 
-// begunMsg tells on which frame the clicks or flashes begin; lookMsg that it is
-// time to look again; deviceMsg that the sound may go elsewhere.
+// begunMsg says on which frame the clicks or flashes begin, lookMsg that it is time
+// to look again, deviceMsg that the sound may go elsewhere.
 type (
 	begunMsg  struct{ frame int64 }
 	lookMsg   struct{}
 	deviceMsg struct{}
 )
 
-func newSyncing(ctx context.Context, o SyncOptions) syncing {
-	m := syncing{ctx: ctx, o: o, theme: term.NewTheme(!o.NoColor && !termenv.EnvNoColor()), begin: math.Inf(1), off: new(atomic.Bool)}
+// New returns the screen before the first tap. Its commands end with ctx.
+func New(ctx context.Context, o Options) Model {
+	m := Model{ctx: ctx, o: o, theme: term.NewTheme(!o.NoColor && !termenv.EnvNoColor()), begin: math.Inf(1), off: new(atomic.Bool)}
 	m.device, m.called = o.Device.Device()
 	return m
 }
 
+// Suspend returns what calls the clicks off before the program is stopped.
+func (m Model) Suspend() func() { return func() { m.off.Store(true) } }
+
 // again begins once more, for what plays now.
-func (m syncing) again() syncing {
+func (m Model) again() Model {
 	m.off.Store(true)
-	n := newSyncing(m.ctx, m.o)
+	n := New(m.ctx, m.o)
 	n.width, n.height = m.width, m.height
 	return n
 }
 
 // Init waits for another device.
-func (m syncing) Init() tea.Cmd { return m.awaitDevice() }
+func (m Model) Init() tea.Cmd { return m.awaitDevice() }
 
-func (m syncing) awaitDevice() tea.Cmd {
+func (m Model) awaitDevice() tea.Cmd {
 	return func() tea.Msg {
 		select {
 		case _, ok := <-m.o.Device.Changed():
@@ -171,7 +174,7 @@ func (m syncing) awaitDevice() tea.Cmd {
 }
 
 // Update passes a message on to what it concerns.
-func (m syncing) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
@@ -190,12 +193,12 @@ func (m syncing) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return m, nil
 }
 
-// heardElsewhere begins again if the sound goes to another device, as taps with
-// the one tell nothing of the other. What has been found stays true.
-func (m syncing) heardElsewhere() (tea.Model, tea.Cmd) {
+// heardElsewhere begins again if the sound goes to another device, as taps with one
+// say nothing about another. What has been found stays true.
+func (m Model) heardElsewhere() (tea.Model, tea.Cmd) {
 	name, called := m.o.Device.Device()
 	switch {
-	case m.phase == found:
+	case m.phase == done:
 	case name == m.device:
 		m.called = called
 	default:
@@ -207,11 +210,11 @@ func (m syncing) heardElsewhere() (tea.Model, tea.Cmd) {
 }
 
 func lookAgain() tea.Cmd {
-	return tea.Tick(time.Second/frameRate/2, func(time.Time) tea.Msg { return lookMsg{} })
+	return tea.Tick(program.Frame/2, func(time.Time) tea.Msg { return lookMsg{} })
 }
 
 // start begins the clicks, or in silence the flashes, in a second.
-func (m syncing) start(sound audio.Sound) tea.Cmd {
+func (m Model) start(sound audio.Sound) tea.Cmd {
 	return func() tea.Msg {
 		var begin int64
 		m.o.Line.Change(func(frame int64) {
@@ -222,14 +225,14 @@ func (m syncing) start(sound audio.Sound) tea.Cmd {
 	}
 }
 
-func (m syncing) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
+func (m Model) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
 	switch key := msg.String(); {
 	case key == "q", key == "esc", key == "ctrl+c":
 		return m, tea.Quit
-	case key == "enter" && m.phase == found && m.steady:
+	case key == "enter" && m.phase == done && m.steady:
 		m.keep = true
 		return m, tea.Quit
-	case key == "r" && m.phase == found:
+	case key == "r" && m.phase == done:
 		return m.again(), nil
 	case key == "enter" && m.phase == toClicks && m.device != "": // not the space bar, which may still be tapped
 		m.phase = withClicks
@@ -245,13 +248,13 @@ func (m syncing) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
 	return m, nil
 }
 
-// beats is how many beats after the first a time is.
-func (m *syncing) beats(at time.Time) float64 {
+// beats returns how many beats after the first a time is.
+func (m *Model) beats(at time.Time) float64 {
 	return (m.o.Line.Heard(at) - m.begin) / float64(m.o.Rate) / tapEvery.Seconds()
 }
 
 // tap notes how far a tap is from the nearest click or flash that counts.
-func (m *syncing) tap(kind int, now time.Time) {
+func (m *Model) tap(kind int, now time.Time) {
 	at := m.beats(now)
 	nearest := math.Round(at)
 	if nearest >= tapPrepared && nearest < tapCount {
@@ -260,11 +263,11 @@ func (m *syncing) tap(kind int, now time.Time) {
 }
 
 // looked shows a flash, and goes on after the last click or flash.
-func (m syncing) looked(now time.Time) (tea.Model, tea.Cmd) {
+func (m Model) looked(now time.Time) (tea.Model, tea.Cmd) {
 	if math.IsInf(m.begin, 1) {
 		return m, nil
 	}
-	at := m.beats(now.Add(frame / 2)) // which is how long it takes on average to be seen
+	at := m.beats(now.Add(program.Frame / 2)) // how long a picture takes on average to be seen
 	in := at - math.Floor(at)
 	m.flash = m.phase == withFlashes && at >= 0 && at < tapCount && in*tapEvery.Seconds() < flashFor.Seconds()
 	if at < tapCount {
@@ -275,7 +278,7 @@ func (m syncing) looked(now time.Time) (tea.Model, tea.Cmd) {
 	case withClicks:
 		m.phase = toFlashes
 	case withFlashes:
-		m.phase = found
+		m.phase = done
 		late, spread, ok := player.Lateness(m.offsets[0], m.offsets[1])
 		m.late, m.spread, m.steady = time.Duration(late*float64(time.Second)), time.Duration(spread*float64(time.Second)), ok
 	}
@@ -283,7 +286,7 @@ func (m syncing) looked(now time.Time) (tea.Model, tea.Cmd) {
 }
 
 // View says what to do.
-func (m syncing) View() string {
+func (m Model) View() string {
 	if m.width <= 0 || m.height <= 0 {
 		return ""
 	}
@@ -297,7 +300,7 @@ func (m syncing) View() string {
 		texts = []string{"Now tap with each flash; there is no sound.", "", "enter begins the flashes"}
 	case withFlashes:
 		texts = []string{"Tap the space bar with each flash.", "", tapsText(m.offsets[1])}
-	case found:
+	case done:
 		texts = m.foundTexts()
 	}
 	lines := make([]string, 0, m.height)
@@ -325,8 +328,8 @@ func tapsText(offsets []float64) string {
 	return fmt.Sprintf("%d of %d taps", len(offsets), tapCount-tapPrepared)
 }
 
-// introTexts tells what will be done.
-func (m *syncing) introTexts() []string {
+// introTexts says what will be done.
+func (m *Model) introTexts() []string {
 	last := "enter begins the clicks"
 	switch {
 	case m.device == "":
@@ -338,11 +341,11 @@ func (m *syncing) introTexts() []string {
 		"and then with flashes; the first four of each are to get used to them.", "", last}
 }
 
-// synced is what was found.
-func (m *syncing) synced() Synced { return Synced{m.device, m.called, m.late} }
+// found returns what was found.
+func (m *Model) found() Found { return Found{m.device, m.called, m.late} }
 
-// foundTexts tells what was found.
-func (m *syncing) foundTexts() []string {
+// foundTexts says what was found.
+func (m *Model) foundTexts() []string {
 	if !m.steady {
 		return []string{"The taps were too few or too uneven to tell.", "", "r tries again"}
 	}
