@@ -33,7 +33,7 @@ func TestARowIsCleanAndFits(t *testing.T) {
 			}
 		}
 		line := strings.NewReplacer(string(strong), "", ansi.ResetStyle, "").Replace(r.String())
-		assert.Equal(t, r.Used(), ansi.StringWidth(line))
+		assert.LessOrEqual(t, ansi.StringWidth(line), r.Used()) // less where a text begins with a mark that joins the letter before
 		assert.Equal(t, width, r.Used()+r.Left())
 		assert.LessOrEqual(t, r.Used(), width)
 		assert.Equal(t, -1, strings.IndexFunc(line, unicode.IsControl), "%q", line)
