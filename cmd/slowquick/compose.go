@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -115,7 +116,7 @@ seed the same again.`,
 				wish.Faces = &routine.Alignment{Stand: routine.Facing, To: to}
 			}
 			if !asked {
-				wish.Bars = usualBars(chapters[0], wish)
+				wish.Bars = choreography.UsualBars(chapters[0].Dance, chapters[0].Figures, wish)
 			}
 			return a.composed(to, chapters[0], wish)
 		},
@@ -131,24 +132,17 @@ seed the same again.`,
 	return cmd
 }
 
-// usualBars is two phrases, or three or four if the figures can't fill two.
-func usualBars(c *library.Chapter, wish choreography.Wish) int {
-	for phrases := 2; phrases <= 4; phrases++ {
-		wish.Bars = phrases * c.Dance.PhraseBars
-		if _, err := choreography.Compose(c.Dance, c.Figures, wish); err == nil {
-			return wish.Bars
-		}
-	}
-	return 2 * c.Dance.PhraseBars
-}
-
 // composed writes the routine that fulfils a wish, or says which lengths would do.
 func (a *app) composed(to target, c *library.Chapter, wish choreography.Wish) error {
 	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	if err != nil {
 		f := &failure{exitFindings, err, "another --level, --starts or number of bars"}
-		if bars := lengthsNear(c, wish); len(bars) > 0 {
-			f.hint = "these can be filled: " + strings.Join(bars, " or ") + " bars"
+		var near []string
+		for _, bars := range choreography.BarsNear(c.Dance, c.Figures, wish) {
+			near = append(near, strconv.Itoa(bars))
+		}
+		if len(near) > 0 {
+			f.hint = "these can be filled: " + orList(near) + " bars"
 		}
 		return f
 	}
@@ -162,19 +156,4 @@ func (a *app) composed(to target, c *library.Chapter, wish choreography.Wish) er
 		_, err := w.Write(r.Sheet(c.Dance, wish))
 		return err
 	})
-}
-
-// lengthsNear are the nearest lengths, one below and one above, that can be filled.
-func lengthsNear(c *library.Chapter, wish choreography.Wish) (bars []string) {
-	for _, way := range []int{-1, +1} {
-		near := wish
-		for range c.Dance.PhraseBars {
-			near.Bars += way
-			if _, err := choreography.Compose(c.Dance, c.Figures, near); err == nil {
-				bars = append(bars, fmt.Sprint(near.Bars))
-				break
-			}
-		}
-	}
-	return bars
 }

@@ -61,6 +61,34 @@ func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (Routine, error) {
 	return Routine{}, ErrNone
 }
 
+// UsualBars returns a length for a wish that names none: two phrases, or three or four if the
+// figures can't fill two.
+func UsualBars(d *routine.Dance, all []*routine.Figure, w Wish) int {
+	for phrases := 2; phrases <= 4; phrases++ {
+		w.Bars = phrases * d.PhraseBars
+		if _, err := Compose(d, all, w); err == nil {
+			return w.Bars
+		}
+	}
+	return 2 * d.PhraseBars
+}
+
+// BarsNear returns the nearest lengths that can be filled, one below that of a wish and one
+// above, within a phrase.
+func BarsNear(d *routine.Dance, all []*routine.Figure, w Wish) (bars []int) {
+	for _, way := range []int{-1, +1} {
+		near := w
+		for range d.PhraseBars {
+			near.Bars += way
+			if _, err := Compose(d, all, near); err == nil {
+				bars = append(bars, near.Bars)
+				break
+			}
+		}
+	}
+	return bars
+}
+
 func (w *Wish) length(d *routine.Dance) routine.Beats { return routine.Beats(w.Bars) * d.Metre.Bar() }
 
 const (
