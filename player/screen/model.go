@@ -7,6 +7,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/handbook"
+	"dance.example/slowquick/player/screen/quiz"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -37,7 +38,7 @@ type Model struct {
 	list  list
 	page  term.Page         // of help or findings
 	dance *dance            // nil if no sheet is danced
-	quiz  *quiz             // nil until it is asked for
+	quiz  *quiz.Model   // nil until it is asked for
 	book  *handbook.Browser // nil until it is opened
 
 	pauses *pauses
@@ -184,7 +185,7 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 	case bookPane:
 		return m.pressedBook(msg)
 	case quizPane:
-		switch m.quiz.press(msg) {
+		switch m.quiz.Press(msg) {
 		case term.PageBack:
 			m.pane = dancePane
 		case term.PageQuit:
@@ -417,7 +418,7 @@ func (m Model) View() string {
 	case bookPane:
 		return m.book.View(m.sound)
 	case quizPane:
-		return m.quiz.view(m.width, m.height)
+		return m.quiz.View(m.width, m.height)
 	}
 	return m.listView()
 }

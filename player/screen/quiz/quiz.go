@@ -1,4 +1,6 @@
-package screen
+// Package quiz shows questions about the sheet that is danced. What is asked, and
+// what is right, is package practice's. Begin with [New].
+package quiz
 
 import (
 	"fmt"
@@ -13,11 +15,11 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// quiz asks questions about the sheet that is danced, by its steps.
-type quiz struct {
+// Model shows one question at a time, and how many answers were right.
+type Model struct {
 	from   *practice.Quiz
 	theme  term.Theme
-	keys   quizKeys
+	keys   keys
 	asked  practice.Question
 	none   bool // the sheet is too small to ask about
 	answer int  // an index of the options; -1 before it is given
@@ -25,47 +27,21 @@ type quiz struct {
 	right, answered int
 }
 
-type quizKeys struct{ options, next, back, quit key.Binding }
+type keys struct{ options, next, back, quit key.Binding }
 
-func newQuizKeys() quizKeys {
-	return quizKeys{
+func newKeys() keys {
+	return keys{
 		options: term.Bind("1–4", "answer", "1", "2", "3", "4"), next: term.Bind("space", "next question", " ", "enter", "n"),
 		back: term.Bind("esc", "back to the dance", "esc", "u"), quit: term.Bind("q", "quit", "q", "ctrl+c"),
 	}
 }
 
-// askMe turns to the questions, and lets the couple stand.
-func (d *dance) askMe() tea.Cmd {
-	d.transport.Hold()
-	d.turn = toQuiz
-	return nil
-}
-
-// pastMsg tells what was danced of a sheet, for its questions.
-type pastMsg struct {
-	visit int
-	past  *practice.History
-}
-
-// asks turns to the questions, as soon as it is known what to ask most about.
-func (m Model) asks() (Model, tea.Cmd) {
-	if m.o.Past == nil {
-		return m.asksOf(nil), nil
-	}
-	past, score, visit := m.o.Past, m.dance.now.Timeline.Score, m.visit
-	return m, func() tea.Msg { return pastMsg{visit, past(score)} }
-}
-
-// asksOf turns to the questions, most of what is shaky.
-func (m Model) asksOf(past *practice.History) Model {
-	m.quiz, m.pane = newQuiz(m.dance.now.Timeline.Score, m.dance.dancers, m.o.Joins, past, m.theme), quizPane
-	return m
-}
-
-func newQuiz(s *routine.Score, dancers routine.Dancers, joins practice.Joins, past *practice.History, t term.Theme) *quiz {
+// New returns a model with its first question, for one of the partners. It asks most
+// about what is shaky in the past, which may be nil.
+func New(s *routine.Score, dancers routine.Dancers, joins practice.Joins, past *practice.History, t term.Theme) *Model {
 	partners := dancers.Partners()
 	partner := partners[rand.IntN(len(partners))]
-	q := &quiz{from: practice.NewQuiz(s, partner, joins, rand.Uint64()), theme: t, keys: newQuizKeys()}
+	q := &Model{from: practice.NewQuiz(s, partner, joins, rand.Uint64()), theme: t, keys: newKeys()}
 	if past != nil {
 		q.from.Favour(past, practice.DayOf(time.Now()))
 	}
@@ -73,14 +49,14 @@ func newQuiz(s *routine.Score, dancers routine.Dancers, joins practice.Joins, pa
 	return q
 }
 
-func (q *quiz) next() {
+func (q *Model) next() {
 	var ok bool
 	q.asked, ok = q.from.Ask()
 	q.none, q.answer = !ok, -1
 }
 
-// press carries a key out.
-func (q *quiz) press(msg tea.KeyMsg) term.PageTurn {
+// Press carries out a key and returns where it leads.
+func (q *Model) Press(msg tea.KeyMsg) term.PageTurn {
 	switch {
 	case key.Matches(msg, q.keys.quit):
 		return term.PageQuit
@@ -100,8 +76,8 @@ func (q *quiz) press(msg tea.KeyMsg) term.PageTurn {
 	return term.PageStay
 }
 
-// view draws the question, and which answer is right once one is given.
-func (q *quiz) view(width, height int) string {
+// View draws the question and, once it is answered, which answer is right.
+func (q *Model) View(width, height int) string {
 	foot := []string{term.HelpLine(width, []key.Binding{q.keys.options, q.keys.next, q.keys.back, q.keys.quit})}
 	if q.none {
 		return term.Join(height, []string{term.NewRow(width).Put(term.Plain, "this sheet is too small to ask about").String()}, nil, foot)
