@@ -38,7 +38,7 @@ type Model struct {
 	list  list
 	page  term.Page         // of help or findings
 	dance *dance            // nil if no sheet is danced
-	quiz  *quiz.Model   // nil until it is asked for
+	quiz  *quiz.Model       // nil until it is asked for
 	book  *handbook.Browser // nil until it is opened
 
 	pauses *pauses
