@@ -165,6 +165,11 @@ func (d *dance) toggle() tea.Cmd {
 	return nil
 }
 
+// move finds where to go from a beat. It never leaves the timeline.
+type move func(t *player.Timeline, beat routine.Beats) routine.Beats
+
+func toStart(t *player.Timeline, _ routine.Beats) routine.Beats { return t.Start }
+
 // goes gives the action of going somewhere. A step that is gone to while
 // holding is heard.
 func goes(strike bool, to move) func(*dance) tea.Cmd {

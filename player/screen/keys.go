@@ -27,12 +27,12 @@ func danceActions() []actionGroup {
 	return []actionGroup{
 		{"Dance", []action{
 			{term.Bind("space", "start, hold", " "), (*dance).toggle},
-			{term.Bind("→", "next step", "right"), goes(true, nextStep)},
-			{term.Bind("←", "previous step", "left"), goes(true, previousStep)},
-			{term.Bind("↓", "next figure", "down"), goes(false, nextFigure)},
-			{term.Bind("↑", "previous figure", "up"), goes(false, previousFigure)},
-			{term.Bind("PgDn", "next bar, or a rung up", "pgdown"), onLadder(rungUp, taught((*dance).faster, goes(false, nextBar)))},
-			{term.Bind("PgUp", "previous bar, or a rung down", "pgup"), onLadder(rungDown, taught((*dance).slower, goes(false, previousBar)))},
+			{term.Bind("→", "next step", "right"), goes(true, (*player.Timeline).NextStep)},
+			{term.Bind("←", "previous step", "left"), goes(true, (*player.Timeline).PreviousStep)},
+			{term.Bind("↓", "next figure", "down"), goes(false, (*player.Timeline).NextFigure)},
+			{term.Bind("↑", "previous figure", "up"), goes(false, (*player.Timeline).PreviousFigure)},
+			{term.Bind("PgDn", "next bar, or a rung up", "pgdown"), onLadder(rungUp, taught((*dance).faster, goes(false, (*player.Timeline).NextBar)))},
+			{term.Bind("PgUp", "previous bar, or a rung down", "pgup"), onLadder(rungDown, taught((*dance).slower, goes(false, (*player.Timeline).PreviousBar)))},
 			{term.Bind("Home", "to the start", "home"), goes(false, toStart)},
 		}},
 		{"Tempo", []action{
