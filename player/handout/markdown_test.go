@@ -237,5 +237,5 @@ func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 			}
 		}
 	})
-	require.Greater(t, danced, 10, "sheets without an error")
+	require.Positive(t, danced, "sheets without an error")
 }
