@@ -14,11 +14,6 @@ import (
 
 // Options says how to open a Line. The zero value is useful.
 type Options struct {
-	// Latency is the time between rendering and hearing, as far as the output lets one choose: 150 ms
-	// if 0, else 20 ms to 2 s. With a short one the sound has gaps when the processor is busy.
-	Latency time.Duration
-	// Name is the program's name for the sound server; "Slowquick" if "".
-	Name string
 	// Late returns how much later than the output says its sound is heard, for example over Bluetooth:
 	// -200 ms to 1 s; nil means not at all. It is called for each frame of the screen and must not
 	// block.
@@ -29,17 +24,6 @@ type Options struct {
 	Guard func(f func())
 	// Silent keeps time without looking for an output.
 	Silent bool
-}
-
-func (o Options) withDefaults() Options {
-	if o.Latency == 0 {
-		o.Latency = 150 * time.Millisecond
-	}
-	o.Latency = min(max(o.Latency, 20*time.Millisecond), 2*time.Second)
-	if o.Name == "" {
-		o.Name = "Slowquick"
-	}
-	return o
 }
 
 // guard runs the body of a goroutine.
@@ -84,6 +68,10 @@ const silent = "silent"
 // frameBytes is the size of a frame on its way to an output: one little-endian float32 for each of two
 // channels.
 const frameBytes = 8
+
+// latency is the time between rendering and hearing, as far as the output lets one choose. With a
+// shorter one the sound has gaps when the processor is busy.
+const latency = 150 * time.Millisecond
 
 // patience is how long an output may take to answer.
 const patience = 500 * time.Millisecond

@@ -252,7 +252,7 @@ func TestWhatAServerSaysIsUnderstood(t *testing.T) {
 			return honest(heard, got)
 		}}).serve(far)
 		f := newFeed(&counter{})
-		p, err := startPulse(t.Context(), near, f, 48000, Options{Describe: true}.withDefaults())
+		p, err := startPulse(t.Context(), near, f, 48000, Options{Describe: true})
 		require.NoError(t, err)
 		defer func() {
 			p.close()
@@ -297,7 +297,7 @@ func TestServersThatSpeakBadly(t *testing.T) {
 						return spoil(chance, b)
 					}}
 					go s.serve(far)
-					p, err := startPulse(t.Context(), near, newFeed(&counter{}), 48000, Options{Describe: true}.withDefaults())
+					p, err := startPulse(t.Context(), near, newFeed(&counter{}), 48000, Options{Describe: true})
 					if err != nil {
 						near.Close()
 						return

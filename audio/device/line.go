@@ -72,7 +72,7 @@ func open(src beep.StreamSeeker, rate int, o Options, ways []opener) *Line {
 	l := &Line{
 		src:     src,
 		rate:    rate,
-		opt:     o.withDefaults(),
+		opt:     o,
 		clock:   newClock(rate, time.Now()),
 		changed: make(chan struct{}, 1),
 		stop:    stop,

@@ -491,12 +491,6 @@ func TestFeedRendersAnyFrames(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(100, func() { f.fill(raw, 500) }))
 }
 
-func TestOptionsHaveDefaults(t *testing.T) {
-	assert.Equal(t, Options{Latency: 150 * time.Millisecond, Name: "Slowquick"}, Options{}.withDefaults())
-	assert.Equal(t, 20*time.Millisecond, Options{Latency: 1}.withDefaults().Latency)
-	assert.Equal(t, 2*time.Second, Options{Latency: time.Hour}.withDefaults().Latency)
-}
-
 // TestALateOutputIsHeardLater: its lateness is subtracted from what is heard, within bounds.
 func TestALateOutputIsHeardLater(t *testing.T) {
 	for late, want := range map[time.Duration]time.Duration{

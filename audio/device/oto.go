@@ -48,8 +48,7 @@ type otoOutput struct {
 const otoPoll = 20 * time.Millisecond
 
 func openOto(ctx context.Context, f *feed, rate int, opt Options) (output, error) {
-	// Half of the latency is in the player, half in the driver.
-	half := opt.Latency / 2
+	const half = latency / 2 // in the player, and as much in the driver
 	system, err := otoDriver(ctx, rate, half)
 	if err != nil {
 		return nil, &failure{"the sound driver does not start", err}

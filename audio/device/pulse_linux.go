@@ -197,7 +197,7 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 	}
 	p.client.SetVersion(auth.Version)
 	wire.version.Store(int64(p.client.Version().Version()))
-	name := proto.PropListString(o.Name)
+	name := proto.PropListString("Slowquick")
 	if err := p.client.Request(&proto.SetClientName{Props: proto.PropList{
 		"application.name":       name,
 		"application.process.id": proto.PropListString(strconv.Itoa(os.Getpid())),
@@ -215,7 +215,7 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 		SinkIndex:             proto.Undefined,
 		Corked:                true,
 		BufferMaxLength:       proto.Undefined,
-		BufferTargetLength:    bytes(o.Latency),
+		BufferTargetLength:    bytes(latency),
 		BufferPrebufferLength: 0,
 		BufferMinimumRequest:  bytes(pulseRequest),
 		AdjustLatency:         true,

@@ -63,7 +63,7 @@ func TestServersThatAreNone(t *testing.T) {
 			} else {
 				t.Setenv("PULSE_SERVER", filepath.Join(t.TempDir(), "native"))
 			}
-			out, err := openPulse(context.Background(), newFeed(&counter{}), 48000, Options{}.withDefaults())
+			out, err := openPulse(context.Background(), newFeed(&counter{}), 48000, Options{})
 			assert.Equal(t, c.waits, errors.Is(err, context.DeadlineExceeded))
 			assert.Nil(t, out)
 			var f *failure
