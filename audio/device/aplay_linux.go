@@ -8,7 +8,6 @@ import (
 	"os/exec"
 	"strconv"
 	"strings"
-	"sync"
 	"syscall"
 	"time"
 
@@ -19,20 +18,11 @@ import (
 // program. What the player has taken can't be dropped again, and its position can only be inferred from
 // how much it has taken.
 type aplay struct {
-	feed *feed
-	rate int
-	cmd  *exec.Cmd
-	pipe *os.File
-	raw  syscall.RawConn // of the pipe
-
-	rendering sync.Mutex
-	written   int64 // the frame to be rendered next
-
-	started chan struct{} // closed once the player takes frames
-	once    sync.Once
-	ended   chan struct{}
-	cause   error
-	tasks   sync.WaitGroup
+	forward
+	rate    int
+	pipe    *os.File
+	raw     syscall.RawConn // of the pipe
+	started chan struct{}   // closed once the player takes frames
 }
 
 const (
@@ -69,8 +59,8 @@ func openAplay(ctx context.Context, f *feed, rate int, o Options) (output, error
 	select {
 	case <-a.started:
 		return a, nil
-	case <-a.ended:
-		err = a.cause
+	case <-a.Done():
+		err = a.err()
 	case <-ctx.Done():
 		err = ctx.Err()
 	case <-late.C:
@@ -97,27 +87,21 @@ func startAplay(f *feed, rate int, o Options) (*aplay, error) {
 		in.Close()
 		return nil, fmt.Errorf("narrow its pipe: %w", err)
 	}
-	a := &aplay{
-		feed:    f,
-		rate:    rate,
-		pipe:    in,
-		raw:     raw,
-		started: make(chan struct{}),
-		ended:   make(chan struct{}),
-	}
-	a.cmd = exec.Command("aplay", "-q", "-D", aplayDevice, "-t", "raw", "-f", "FLOAT_LE",
+	a := &aplay{forward: forward{ending: newEnding(), feed: f}, rate: rate, pipe: in, raw: raw, started: make(chan struct{})}
+	context.AfterFunc(a, func() { in.Close() })
+	cmd := exec.CommandContext(a, "aplay", "-q", "-D", aplayDevice, "-t", "raw", "-f", "FLOAT_LE",
 		"-r", strconv.Itoa(rate), "-c", "2",
 		"--buffer-time="+strconv.Itoa(int(aplayBuffer.Microseconds())), "--period-time=10000", "-")
 	var said head // kept off the terminal
-	a.cmd.Stdin, a.cmd.Stderr = out, &said
-	a.cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true} // the terminal's ^C is ours to handle
-	a.cmd.WaitDelay = time.Second
-	if err := a.cmd.Start(); err != nil {
-		in.Close()
+	cmd.Stdin, cmd.Stderr = out, &said
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true} // the terminal's ^C is ours to handle
+	cmd.WaitDelay = time.Second
+	if err := cmd.Start(); err != nil {
+		a.end(err)
 		return nil, err
 	}
 	a.tasks.Go(func() {
-		err := a.cmd.Wait()
+		err := cmd.Wait()
 		first, _, _ := strings.Cut(string(said), "\n")
 		a.end(&failure{"aplay stopped", fmt.Errorf("%v: %s", err, first)})
 	})
@@ -149,11 +133,10 @@ func (a *aplay) write() {
 	last, lead := time.Now(), time.Duration(0)
 	var taken time.Time // when the player took the first frames
 	for {
-		a.rendering.Lock()
-		a.feed.fill(buf, a.written)
-		a.written += aplayChunk
-		written := a.written
-		a.rendering.Unlock()
+		written, ok := a.render(buf)
+		if !ok {
+			return
+		}
 		if _, err := a.pipe.Write(buf); err != nil {
 			return // the player has ended; Wait returns the reason
 		}
@@ -170,7 +153,7 @@ func (a *aplay) write() {
 		lead, last = max(lead, 0), now
 		if lead > aplayAhead {
 			select {
-			case <-a.ended:
+			case <-a.Done():
 				return
 			case <-time.After(aplayAhead / 2):
 			}
@@ -190,34 +173,4 @@ func (a *aplay) look(written int64, settled bool) {
 	}
 	heard := float64(written) - float64(waiting)/frameBytes - aplayBehind.Seconds()*float64(a.rate)
 	a.feed.observe(time.Now(), heard, settled && heard > 0)
-}
-
-func (a *aplay) hold(f func(frame int64)) error {
-	a.rendering.Lock()
-	defer a.rendering.Unlock()
-	select {
-	case <-a.ended:
-		return a.cause
-	default:
-	}
-	f(a.written)
-	return nil
-}
-
-func (a *aplay) end(cause error) {
-	a.once.Do(func() {
-		a.cause = cause
-		close(a.ended)
-		a.pipe.Close()
-		a.cmd.Process.Kill()
-	})
-}
-
-func (a *aplay) done() <-chan struct{} { return a.ended }
-
-func (a *aplay) err() error { return a.cause }
-
-func (a *aplay) close() {
-	a.end(errClosed)
-	a.tasks.Wait()
 }

@@ -6,8 +6,6 @@
 package device
 
 import (
-	"context"
-	"errors"
 	"strings"
 	"time"
 )
@@ -76,29 +74,6 @@ const latency = 150 * time.Millisecond
 // patience is how long an output may take to answer.
 const patience = 500 * time.Millisecond
 
-// output plays what a feed renders. It pulls frames from 0 on, each once unless hold steps back, and
-// now and then reports to the feed which one is heard.
-type output interface {
-	// hold drops what has been rendered but not yet heard, if the output can, and calls f with the
-	// frame to be rendered next; rendering waits meanwhile. If the output can't play any more, hold
-	// returns an error, within patience and without calling f, and done is closed.
-	hold(f func(frame int64)) error
-
-	// done is closed when the output can't play any more; then err says why.
-	done() <-chan struct{}
-	err() error
-
-	// close ends the output and returns once it has stopped rendering.
-	close()
-}
-
-// opener is a way to open an output. Open may take a few seconds, until ctx ends.
-type opener struct {
-	name  string
-	open  func(ctx context.Context, f *feed, rate int, o Options) (output, error)
-	pause time.Duration // between attempts, at least
-}
-
 // failure is an error with a text for dancers.
 type failure struct {
 	plain string
@@ -113,6 +88,3 @@ func (f *failure) Error() string {
 }
 
 func (f *failure) Unwrap() error { return f.cause }
-
-// errClosed is the cause of an output that was closed on purpose.
-var errClosed = errors.New("closed")

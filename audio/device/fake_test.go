@@ -31,11 +31,7 @@ type loudspeaker struct {
 	queue  map[int64]heard // rendered but not yet heard
 	played []moment
 
-	quit  chan struct{}
-	gone  chan struct{}
-	once  sync.Once
-	cause error
-	tasks sync.WaitGroup
+	*ending
 }
 
 // heard is one frame of a counter, left and right.
@@ -56,7 +52,7 @@ type moment struct {
 func (s *loudspeaker) start(f *feed) {
 	s.feed, s.queue = f, map[int64]heard{}
 	s.begun, s.last = time.Now(), time.Now()
-	s.quit, s.gone = make(chan struct{}), make(chan struct{})
+	s.ending = newEnding()
 	f.plays(s.device)
 	s.tasks.Go(s.run)
 }
@@ -79,7 +75,7 @@ func (s *loudspeaker) run() {
 			s.feed.observe(at, pos, !still)
 		}
 		select {
-		case <-s.quit:
+		case <-s.Done():
 			return
 		case <-tick.C:
 		}
@@ -119,13 +115,11 @@ func (s *loudspeaker) hold(f func(int64)) error {
 		select {
 		case <-time.After(s.hangs):
 			s.end(errors.New("hangs"))
-		case <-s.gone:
+		case <-s.Done():
 		}
 	}
-	select {
-	case <-s.gone:
-		return s.cause
-	default:
+	if err := s.err(); err != nil {
+		return err
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -151,22 +145,6 @@ func (s *loudspeaker) skip(frames float64) {
 	defer s.mu.Unlock()
 	s.play(time.Now())
 	s.pos += frames
-}
-
-func (s *loudspeaker) end(cause error) {
-	s.once.Do(func() {
-		s.cause = cause
-		close(s.gone)
-		close(s.quit)
-	})
-}
-
-func (s *loudspeaker) done() <-chan struct{} { return s.gone }
-func (s *loudspeaker) err() error            { return s.cause }
-
-func (s *loudspeaker) close() {
-	s.end(errClosed)
-	s.tasks.Wait()
 }
 
 // heardSince returns what was heard from a time on.

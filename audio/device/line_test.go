@@ -115,7 +115,7 @@ func TestSoundJoinsTheRunningTime(t *testing.T) {
 		assert.InDelta(t, even(begun, time.Now()), l.Heard(time.Now()), 0.6)
 		require.NoError(t, l.Close())
 		assert.Equal(t, Status{Output: "silent"}, l.Status())
-		assert.Equal(t, errClosed, s.cause)
+		assert.Equal(t, errClosed, s.err())
 	})
 }
 

@@ -28,20 +28,11 @@ var driver struct {
 
 // otoOutput plays through the system's own driver. What it has taken can't be dropped again.
 type otoOutput struct {
-	feed   *feed
+	forward
 	player *oto.Player
 	system *oto.Context
 	rate   int
 	behind time.Duration // what the driver has taken but not yet played
-
-	rendering sync.Mutex
-	closed    bool
-	written   int64 // the frame to be rendered next
-
-	once  sync.Once
-	ended chan struct{}
-	cause error
-	tasks sync.WaitGroup
 }
 
 // otoPoll is the time between looks at the position.
@@ -56,7 +47,7 @@ func openOto(ctx context.Context, f *feed, rate int, opt Options) (output, error
 	if err := system.Resume(); err != nil {
 		return nil, &failure{"the sound driver does not start", err}
 	}
-	o := &otoOutput{feed: f, system: system, rate: rate, behind: half, ended: make(chan struct{})}
+	o := &otoOutput{forward: forward{ending: newEnding(), feed: f}, system: system, rate: rate, behind: half}
 	f.plays(Device{Name: "default", Called: "default output"}) // the driver says no more
 	o.player = system.NewPlayer(o)
 	o.player.SetBufferSize(int(half.Seconds()*float64(rate)) * frameBytes)
@@ -96,14 +87,10 @@ func otoDriver(ctx context.Context, rate int, buffer time.Duration) (*oto.Contex
 
 // Read renders for the player.
 func (o *otoOutput) Read(p []byte) (int, error) {
-	o.rendering.Lock()
-	defer o.rendering.Unlock()
-	if o.closed {
+	n := len(p) / frameBytes * frameBytes
+	if _, ok := o.render(p[:n]); !ok {
 		return 0, io.EOF
 	}
-	n := len(p) / frameBytes * frameBytes
-	o.feed.fill(p[:n], o.written)
-	o.written += int64(n / frameBytes)
 	return n, nil
 }
 
@@ -114,7 +101,7 @@ func (o *otoOutput) watch() {
 	defer tick.Stop()
 	for {
 		select {
-		case <-o.ended:
+		case <-o.Done():
 			return
 		case <-tick.C:
 		}
@@ -139,33 +126,9 @@ func (o *otoOutput) rendered() int64 {
 	return o.written
 }
 
-func (o *otoOutput) hold(f func(frame int64)) error {
-	o.rendering.Lock()
-	defer o.rendering.Unlock()
-	select {
-	case <-o.ended:
-		return o.cause
-	default:
-	}
-	f(o.written)
-	return nil
-}
-
-func (o *otoOutput) end(cause error) {
-	o.once.Do(func() {
-		o.cause = cause
-		close(o.ended)
-	})
-}
-
-func (o *otoOutput) done() <-chan struct{} { return o.ended }
-
-func (o *otoOutput) err() error { return o.cause }
-
 func (o *otoOutput) close() {
+	o.rendering.Lock() // lets a Read that goes on come to its end
 	o.end(errClosed)
-	o.rendering.Lock()
-	o.closed = true
 	o.rendering.Unlock()
 	o.player.Pause()
 	o.tasks.Wait()

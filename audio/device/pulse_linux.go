@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
-	"sync"
 	"sync/atomic"
 	"time"
 
@@ -25,6 +24,7 @@ import (
 // A server that is late with our frames must not shift the beat: it is asked not to wait for its buffer
 // to fill (prebuf 0), so that it throws away what comes too late and the rest stays where it belongs.
 type pulse struct {
+	*ending
 	client *proto.Client
 	conn   net.Conn
 	feed   *feed
@@ -42,11 +42,6 @@ type pulse struct {
 
 	moved    chan string // of capacity 1: the latest sink that the stream has moved to
 	describe bool        // whether to ask for the name that people use for a sink
-
-	once  sync.Once
-	ended chan struct{}
-	cause error
-	tasks sync.WaitGroup
 }
 
 const (
@@ -171,6 +166,7 @@ func readPlain(path string, most int64) ([]byte, error) {
 // startPulse opens a stream on a fresh connection, which is closed only with the output.
 func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options) (*pulse, error) {
 	p := &pulse{
+		ending: newEnding(),
 		conn:   conn,
 		begun:  time.Now(),
 		feed:   f,
@@ -180,11 +176,11 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 		turn:   make(chan struct{}, 1),
 		buf:    make([]byte, pulseChunk*frameBytes),
 		moved:  make(chan string, 1),
-		ended:  make(chan struct{}),
 
 		describe: o.Describe,
 	}
 	p.corked.Store(true)
+	context.AfterFunc(p, func() { conn.Close() })
 	defer context.AfterFunc(ctx, func() { conn.Close() })() // cuts the requests below short
 	p.client = &proto.Client{Callback: p.event}             // must be set before Open
 	p.client.SetTimeout(patience)
@@ -261,13 +257,13 @@ func (p *pulse) ask(bytes int64) {
 func (p *pulse) write() {
 	for {
 		select {
-		case <-p.ended:
+		case <-p.Done():
 			return
 		case <-p.wake:
 		}
 		for p.wanted.Load() >= frameBytes {
 			select {
-			case <-p.ended:
+			case <-p.Done():
 				return
 			case p.turn <- struct{}{}:
 			}
@@ -335,7 +331,7 @@ func (p *pulse) watch(sink string) {
 	refused := 0
 	for {
 		select {
-		case <-p.ended:
+		case <-p.Done():
 			return
 		case sink = <-p.moved:
 			p.tell(sink)
@@ -416,11 +412,11 @@ func (p *pulse) hold(f func(frame int64)) error {
 	defer late.Stop()
 	select {
 	case p.turn <- struct{}{}:
-	case <-p.ended:
-		return p.cause
+	case <-p.Done():
+		return p.err()
 	case <-late.C:
 		p.end(&failure{plain: "the sound server does not answer"})
-		return p.cause
+		return p.err()
 	}
 	defer func() { <-p.turn }()
 
@@ -450,7 +446,7 @@ func (p *pulse) hold(f func(frame int64)) error {
 	if a.err != nil {
 		// It is unknown whether the queue was dropped.
 		p.fail(a.err)
-		return p.cause
+		return p.err()
 	}
 	p.written = a.frame
 	f(a.frame)
@@ -459,7 +455,7 @@ func (p *pulse) hold(f func(frame int64)) error {
 		select {
 		case <-late.C:
 			a.err = context.DeadlineExceeded
-		case <-p.ended:
+		case <-p.Done():
 			return nil
 		default:
 			a.err = p.send(end - p.written)
@@ -469,22 +465,4 @@ func (p *pulse) hold(f func(frame int64)) error {
 		p.fail(a.err)
 	}
 	return nil
-}
-
-// end ends the output; the first cause counts.
-func (p *pulse) end(cause error) {
-	p.once.Do(func() {
-		p.cause = cause
-		close(p.ended)
-		p.conn.Close()
-	})
-}
-
-func (p *pulse) done() <-chan struct{} { return p.ended }
-
-func (p *pulse) err() error { return p.cause }
-
-func (p *pulse) close() {
-	p.end(errClosed)
-	p.tasks.Wait()
 }

@@ -1,0 +1,85 @@
+package device
+
+import (
+	"context"
+	"errors"
+	"sync"
+	"time"
+)
+
+// output plays what a feed renders. It pulls frames from 0 on, each once unless hold steps back, and
+// now and then reports to the feed which one is heard.
+type output interface {
+	// hold drops what has been rendered but not yet heard, if the output can, and calls f with the
+	// frame to be rendered next; rendering waits meanwhile. If the output can't play any more, hold
+	// returns an error, within patience and without calling f, and done is closed.
+	hold(f func(frame int64)) error
+
+	// done is closed when the output can't play any more; then err says why.
+	done() <-chan struct{}
+	err() error
+
+	// close ends the output and returns once it has stopped rendering.
+	close()
+}
+
+// opener is a way to open an output. Open may take a few seconds, until ctx ends.
+type opener struct {
+	name  string
+	open  func(ctx context.Context, f *feed, rate int, o Options) (output, error)
+	pause time.Duration // between attempts, at least
+}
+
+// ending is how an output ends: once, and the first cause counts.
+type ending struct {
+	context.Context // of all that the output does
+	end             context.CancelCauseFunc
+	tasks           sync.WaitGroup
+}
+
+func newEnding() *ending {
+	ctx, end := context.WithCancelCause(context.Background())
+	return &ending{Context: ctx, end: end}
+}
+
+func (e *ending) done() <-chan struct{} { return e.Done() }
+
+func (e *ending) err() error { return context.Cause(e) }
+
+func (e *ending) close() {
+	e.end(errClosed)
+	e.tasks.Wait()
+}
+
+// errClosed is the cause of an output that was closed on purpose.
+var errClosed = errors.New("closed")
+
+// forward is an output that can't drop what it has rendered.
+type forward struct {
+	*ending
+	feed      *feed
+	rendering sync.Mutex
+	written   int64 // the frame to be rendered next
+}
+
+// render fills buf and returns the frame after it. It is not ok once the output has ended.
+func (o *forward) render(buf []byte) (written int64, ok bool) {
+	o.rendering.Lock()
+	defer o.rendering.Unlock()
+	if o.Err() != nil {
+		return 0, false
+	}
+	o.feed.fill(buf, o.written)
+	o.written += int64(len(buf) / frameBytes)
+	return o.written, true
+}
+
+func (o *forward) hold(f func(frame int64)) error {
+	o.rendering.Lock()
+	defer o.rendering.Unlock()
+	if err := o.err(); err != nil {
+		return err
+	}
+	f(o.written)
+	return nil
+}
