@@ -104,11 +104,13 @@ func TestUnevenWAVs(t *testing.T) {
 	assert.Len(t, all(r), 2)
 	assert.ErrorIs(t, r.Err(), io.ErrUnexpectedEOF)
 
-	piped := bytes.Clone(whole)
-	copy(piped[len(piped)-12:], "\xff\xff\xff\xff")
-	r = open(t, ".wav", piped)
-	assert.Len(t, all(r), 4)
-	assert.NoError(t, r.Err())
+	for _, unknown := range []string{"\xff\xff\xff\xff", "\x00\xf0\xff\x7f"} {
+		piped := bytes.Clone(whole)
+		copy(piped[len(piped)-12:], unknown)
+		r = open(t, ".wav", piped)
+		assert.Len(t, all(r), 4)
+		assert.NoError(t, r.Err())
+	}
 }
 
 // TestUnreadableKinds checks that the error says what to do.

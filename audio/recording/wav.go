@@ -56,11 +56,9 @@ func openWAV(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 				return nil, 0, 0, fmt.Errorf("WAV of %d channels of %d bytes in %d: %w", w.channels, w.width, block, none)
 			}
 		case "data":
-			const piped = math.MaxUint32 &^ 0xff // what cannot tell its size writes about this
-			if left := file.Size() - at; size >= piped {
-				size = left
-			} else if size > left {
-				w.short = true
+			const piped = 0x7ffff000 // what writes to a pipe can't know the size, and claims this or more
+			if left := file.Size() - at; size > left {
+				w.short = size < piped
 				size = left
 			}
 			if w.sample == nil || size == 0 {

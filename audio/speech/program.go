@@ -2,7 +2,6 @@ package speech
 
 import (
 	"context"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
@@ -154,24 +153,4 @@ func readKept(path string) ([]byte, error) {
 		err = errTooMuch
 	}
 	return data, err
-}
-
-// sized corrects the sizes in a WAV file's header that exceed the file: a program that writes to a pipe
-// can't know them when it begins.
-func sized(data []byte) []byte {
-	const riff, chunk = 12, 8 // bytes
-	if len(data) < riff+chunk || string(data[:4]) != "RIFF" {
-		return data
-	}
-	le := binary.LittleEndian
-	le.PutUint32(data[4:], uint32(len(data)-chunk))
-	for at := riff; at+chunk <= len(data); {
-		size := int(le.Uint32(data[at+4:]))
-		if left := len(data) - at - chunk; size > left {
-			le.PutUint32(data[at+4:], uint32(left))
-			break
-		}
-		at += chunk + size + size%2
-	}
-	return data
 }

@@ -103,7 +103,6 @@ func (s *Speaker) sayBy(ctx context.Context, p *program, text string) (audio.Sou
 	if err != nil {
 		return nil, err
 	}
-	data = sized(data)
 	sound, err := s.decode(data)
 	if err != nil {
 		return nil, err
