@@ -1,8 +1,8 @@
 package audio
 
 import (
+	"cmp"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -60,18 +60,20 @@ func WritePCM(w io.Writer, s beep.Streamer, bits int, frames int64) error {
 	}
 	const chunk = 4096
 	samples := make([][2]float64, chunk)
-	raw := make([]byte, 0, chunk*frameBytes(bits))
+	size, mask, scale := frameBytes(bits), uint64(1)<<bits-1, float64(int(1)<<(bits-1))
+	raw := make([]byte, chunk*size+4)
 	for done := int64(0); done < frames; {
-		n, err := read(s, samples[:min(chunk, frames-done)])
-		if err != nil {
-			return fmt.Errorf("after %d of %d frames: %w", done, frames, err)
+		n, _ := s.Stream(samples[:min(chunk, frames-done)])
+		if n == 0 {
+			return fmt.Errorf("after %d of %d frames: %w", done, frames, cmp.Or(s.Err(), io.ErrUnexpectedEOF))
 		}
-		if bits == 16 {
-			raw = encode16(raw[:0], samples[:n])
-		} else {
-			raw = encode24(raw[:0], samples[:n])
+		end := 0
+		for i := range samples[:n] {
+			left, right := uint64(step(samples[i][0], scale)), uint64(step(samples[i][1], scale))
+			binary.LittleEndian.PutUint64(raw[end:], left&mask|right&mask<<bits) // the next frame overwrites what is too much
+			end += size
 		}
-		if _, err := w.Write(raw); err != nil {
+		if _, err := w.Write(raw[:end]); err != nil {
 			return err
 		}
 		done += int64(n)
@@ -105,45 +107,6 @@ func header(rate, bits int, size uint32) []byte {
 	h = le.AppendUint16(h, uint16(bits))
 	h = append(h, "data"...)
 	return le.AppendUint32(h, size)
-}
-
-// read reads at least one frame from s. A streamer that keeps returning nothing
-// without ending is broken; some decoders do that with a truncated file.
-func read(s beep.Streamer, samples [][2]float64) (int, error) {
-	for range 10 {
-		n, ok := s.Stream(samples)
-		if n > 0 {
-			return n, nil
-		}
-		if !ok {
-			if err := s.Err(); err != nil {
-				return 0, err
-			}
-			return 0, io.ErrUnexpectedEOF
-		}
-	}
-	return 0, errors.New("the stream returns nothing but does not end")
-}
-
-func encode16(dst []byte, samples [][2]float64) []byte {
-	n := len(samples)
-	dst = dst[:4*n]
-	for i := range samples {
-		l := uint16(step(samples[i][0], 1<<15))
-		r := uint16(step(samples[i][1], 1<<15))
-		binary.LittleEndian.PutUint32(dst[4*i:], uint32(l)|uint32(r)<<16)
-	}
-	return dst
-}
-
-func encode24(dst []byte, samples [][2]float64) []byte {
-	for _, frame := range samples {
-		for _, x := range frame {
-			v := step(x, 1<<23)
-			dst = append(dst, byte(v), byte(v>>8), byte(v>>16))
-		}
-	}
-	return dst
 }
 
 // step rounds x to the nearest of the steps -scale..scale-1, where ±scale

@@ -1,6 +1,7 @@
 package music
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
@@ -183,7 +184,7 @@ func (d *decoding) decode(kind string, size int64) (s *Audio, err error) {
 	}
 	d.collect(s, stream)
 	if s.Length == 0 {
-		return nil, orElse(d.source.Err(), errors.New("there is no sound in it"))
+		return nil, cmp.Or(d.source.Err(), errors.New("there is no sound in it"))
 	}
 	if d.long {
 		s.Damage = fmt.Errorf("only its first %s are used", audio.Clock(s.Seconds()))
@@ -260,12 +261,4 @@ func sample(x float64) int16 {
 		return int16(max(x-0.5, -1<<15+1))
 	}
 	return int16(min(x+0.5, 1<<15-1))
-}
-
-// orElse is the first of two errors that there is.
-func orElse(err, other error) error {
-	if err != nil {
-		return err
-	}
-	return other
 }
