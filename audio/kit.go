@@ -57,7 +57,7 @@ func strike(rate, peak, seconds float64, modes []mode) Sound {
 			s[i] += m.amp * math.Exp(-t/m.decay) * math.Cos(2*math.Pi*m.freq*t)
 		}
 	}
-	return finish(s, peak)
+	return levelled(s, peak)
 }
 
 // swish returns noise without its lower half: white noise minus the mean of
@@ -72,16 +72,5 @@ func swish(rate, peak, seconds, decay float64) Sound {
 		s[i] = (now - before) / 2 * math.Exp(-float64(i)/(rate*decay))
 		before = now
 	}
-	return finish(s, peak)
-}
-
-// finish fades s linearly to exactly 0 and scales it so that its first sample,
-// the largest, is peak.
-func finish(s []float64, peak float64) Sound {
-	out := make(Sound, len(s))
-	for i, x := range s {
-		left := 1 - float64(i)/float64(len(s)-1)
-		out[i] = float32(peak * x / s[0] * left)
-	}
-	return out
+	return levelled(s, peak)
 }

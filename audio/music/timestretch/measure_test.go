@@ -23,7 +23,13 @@ func newSong(t testing.TB, s timestretch.Sound) *timestretch.Source {
 // atSpeed returns the song at a speed, planned to its end.
 func atSpeed(t testing.TB, source *timestretch.Source, speed float64) *timestretch.Stretched {
 	t.Helper()
-	return planned(t, source, timestretch.Steady(timestretch.Anchor{}, speed))
+	return planned(t, source, steady(timestretch.Anchor{}, speed))
+}
+
+// steady returns the tempo that begins at an anchor and has one speed.
+func steady(from timestretch.Anchor, speed float64) timestretch.Tempo {
+	const far = 1 << 32
+	return timestretch.Tempo{from, {In: from.In + int64(math.Round(speed*far)), Out: from.Out + far}}
 }
 
 func planned(t testing.TB, source *timestretch.Source, tempo timestretch.Tempo) *timestretch.Stretched {

@@ -52,7 +52,7 @@ func TestPlanningInPartsIsPlanningAtOnce(t *testing.T) {
 	source := newSong(t, short())
 	want := rendered(atSpeed(t, source, 0.7))
 	rapid.Check(t, func(t *rapid.T) {
-		s, err := source.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
+		s, err := source.Stretch(steady(timestretch.Anchor{}, 0.7))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -319,7 +319,7 @@ func TestTonesAreNotTorn(t *testing.T) {
 
 func TestStartInTheMiddle(t *testing.T) {
 	source := newSong(t, short())
-	s := planned(t, source, timestretch.Steady(timestretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
+	s := planned(t, source, steady(timestretch.Anchor{In: 2 * rate, Out: 1000}, 0.8))
 	frames := rendered(s)
 	for i, f := range frames[:1000] {
 		if f != [2]float64{} {
@@ -341,7 +341,7 @@ func TestStartInTheMiddle(t *testing.T) {
 // Rendering must not allocate, and the race detector must find nothing.
 func TestTwoGoroutinesRenderAndPlan(t *testing.T) {
 	source := newSong(t, short())
-	s, err := source.Stretch(timestretch.Steady(timestretch.Anchor{}, 0.7))
+	s, err := source.Stretch(steady(timestretch.Anchor{}, 0.7))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -382,7 +382,7 @@ func TestInvalidTempi(t *testing.T) {
 		"standing still": {{}, {In: 0, Out: 10}},
 		"too slow":       {{}, {In: 100, Out: 300}},
 		"too fast":       {{}, {In: 100, Out: 130}, {In: 200, Out: 190}},
-		"beyond the end": timestretch.Steady(timestretch.Anchor{In: source.Len() + 1}, 1),
+		"beyond the end": steady(timestretch.Anchor{In: source.Len() + 1}, 1),
 	} {
 		if _, err := source.Stretch(tempo); err == nil {
 			t.Errorf("%s: no error", name)

@@ -3,7 +3,6 @@ package timestretch
 import (
 	"errors"
 	"fmt"
-	"math"
 	"sort"
 )
 
@@ -24,12 +23,6 @@ type Anchor struct{ In, Out int64 }
 // last, it goes on at the speed of the last piece. Beats are good anchors,
 // because splices are chosen so that the sound is very near its place there.
 type Tempo []Anchor
-
-// Steady returns the tempo that begins at an anchor and has one speed.
-func Steady(from Anchor, speed float64) Tempo {
-	const far = 1 << 32
-	return Tempo{from, {In: from.In + int64(math.Round(speed*far)), Out: from.Out + far}}
-}
 
 // Check reports what is wrong with a tempo: it needs at least two anchors, none
 // before frame 0, and between neighbours a speed from [Slowest] to [Fastest].
