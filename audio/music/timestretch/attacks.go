@@ -1,6 +1,7 @@
 package timestretch
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -34,15 +35,7 @@ func (s *Source) hear() {
 	s.hearBands()
 
 	peaks := peaks(rise, slightAttack)
-	slices.SortStableFunc(peaks, func(a, b int) int {
-		switch {
-		case rise[a] > rise[b]:
-			return -1
-		case rise[a] < rise[b]:
-			return 1
-		}
-		return a - b
-	})
+	slices.SortStableFunc(peaks, func(a, b int) int { return cmp.Compare(rise[b], rise[a]) })
 	s.slight = make([]float32, len(rise)+1)
 	apart := s.hops(attackApart)
 	taken := make([]bool, len(rise))

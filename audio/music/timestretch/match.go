@@ -1,6 +1,9 @@
 package timestretch
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The length of a jump, in ms. A shorter one would keep the bass and tear what
 // is above it; a longer one sounds like a stumble.
@@ -44,11 +47,10 @@ type matcher struct {
 // so that quiet places are cheap.
 func (m *matcher) load(source *Source, from, to, fade int64) bool {
 	l := source.lengths
-	m.source, m.from = source, from
 	x := source.mono
 	start := int((from + int64(l.thin) - 1) / int64(l.thin))
 	stop := min(int(to/int64(l.thin)), len(x))
-	m.from = int64(start) * int64(l.thin)
+	m.source, m.from = source, int64(start)*int64(l.thin)
 	m.blocks = max(0, (stop-start)/blockLength)
 	m.fade = max(fadeBlocks, min(int(fade)/l.block, m.blocks/3))
 	thin := float64(l.rate) / float64(l.thin) / 1000 // values per ms
@@ -181,9 +183,4 @@ func (s *Source) difference(a, b, n int64) (sum float64, ok bool) {
 
 // sized returns a slice of length n that reuses the storage of s if it is large
 // enough. Its values are undefined.
-func sized[T any](s []T, n int) []T {
-	if cap(s) < n {
-		return make([]T, n, n+n/2)
-	}
-	return s[:n]
-}
+func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }

@@ -1,6 +1,9 @@
 package timestretch
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // under returns the index of the splice by which frame out is read, or -1
 // before the beginning.
@@ -10,30 +13,27 @@ func (e *edit) under(out int64) int {
 
 // render fills frames from frame at on, all of which splice i reads.
 func (s *Source) render(frames [][2]float64, at int64, e *edit, i int) {
-	sp := &e.splices[i]
-	n := int64(len(frames))
-	for k := int64(0); k < n; {
-		out := at + k
+	sp, next := &e.splices[i], &splice{out: math.MaxInt64, from: Anchor{Out: math.MaxInt64}}
+	if i+1 < len(e.splices) {
+		next = &e.splices[i+1]
+	}
+	for len(frames) > 0 {
+		part := frames
+		upTo := func(out int64) { part = frames[:min(int64(len(frames)), out-at)] }
 		switch {
-		case i > 0 && out < sp.out+sp.fade:
-			stop := min(n, sp.out+sp.fade-at)
-			copyTo(frames[k:stop], sp.joined[out-sp.out:])
-			k = stop
-		case out < sp.to.Out && i > 0:
-			stop := min(n, sp.to.Out-at)
-			s.even(frames[k:stop], out, sp, sp)
-			k = stop
-		case i+1 < len(e.splices) && out >= e.splices[i+1].from.Out:
-			s.even(frames[k:], out, sp, &e.splices[i+1])
-			k = n
+		case i > 0 && at < sp.out+sp.fade:
+			upTo(sp.out + sp.fade)
+			copyTo(part, sp.joined[at-sp.out:])
+		case i > 0 && at < sp.to.Out:
+			upTo(sp.to.Out)
+			s.even(part, at, sp, sp)
+		case at >= next.from.Out:
+			s.even(part, at, sp, next)
 		default:
-			stop := n
-			if i+1 < len(e.splices) {
-				stop = min(n, e.splices[i+1].from.Out-at)
-			}
-			s.copy(frames[k:stop], out-sp.out+sp.in)
-			k = stop
+			upTo(next.from.Out)
+			s.copy(part, at-sp.out+sp.in)
 		}
+		frames, at = frames[len(part):], at+int64(len(part))
 	}
 }
 

@@ -89,11 +89,7 @@ func (p *planner) left(undone float64, sum int32) float64 {
 
 // clear makes row k one in which no state is reached.
 func (p *planner) clear(k int) {
-	n := p.cell(math.Inf(1)) + 1
-	if cap(p.rows[k]) < n {
-		p.rows[k] = make([]state, n)
-	}
-	p.rows[k] = p.rows[k][:n]
+	p.rows[k] = sized(p.rows[k], p.cell(math.Inf(1))+1)
 	for i := range p.rows[k] {
 		p.rows[k][i].sum = unreached
 	}
