@@ -1,8 +1,6 @@
 package music
 
-import (
-	"slices"
-)
+import "slices"
 
 // Grid says where the beats of a song are. It is a value: no method changes it.
 type Grid struct {
@@ -71,8 +69,7 @@ func (f *finder) grid(beats []float64) Grid {
 func (f *finder) evenStrength(beats []float64) float64 {
 	const together = 16
 	sum, n := 0.0, 0
-	for first := 0; first < len(beats); first += together {
-		row := beats[first:min(first+together, len(beats))]
+	for row := range slices.Chunk(beats, together) {
 		var m, sx, sy, sxx, sxy float64
 		for i, b := range row {
 			x := float64(i)

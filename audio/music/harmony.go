@@ -121,24 +121,20 @@ func byPlace(values []float64, metre int) []float64 {
 
 // standard returns how many standard deviations each value is above the mean.
 func standard(values []float64) []float64 {
-	mean, square := meanOf(values), 0.0
+	n, mean, square := float64(max(len(values), 1)), 0.0, 0.0
+	for _, v := range values {
+		mean += v
+	}
+	mean /= n
 	for _, v := range values {
 		square += (v - mean) * (v - mean)
 	}
-	deviation := math.Sqrt(square/float64(max(len(values), 1))) + 1e-12
+	deviation := math.Sqrt(square/n) + 1e-12
 	out := make([]float64, len(values))
 	for i, v := range values {
 		out[i] = (v - mean) / deviation
 	}
 	return out
-}
-
-func meanOf(values []float64) float64 {
-	sum := 0.0
-	for _, v := range values {
-		sum += v
-	}
-	return sum / float64(max(len(values), 1))
 }
 
 // lead returns the index of the largest value, and how far it is ahead of the next.

@@ -60,11 +60,7 @@ func Listen(ctx context.Context, s *Audio) (*Heard, error) {
 // of a sound, perSec of them a second, as a window of size frames shows them, until ctx ends.
 func spectra(ctx context.Context, mono []float32, rate, size int, perSec float64, with func(n int, strengths, frames []float64)) {
 	fft := fourier.NewFFT(size)
-	shape := make([]float64, size)
-	for i := range shape {
-		shape[i] = 1
-	}
-	window.Hann(shape)
+	shape := window.NewValues(window.Hann, size)
 	in, out, strengths := make([]float64, size), make([]complex128, size/2+1), make([]float64, size/2+1)
 	for n := 0; ; n++ {
 		middle := int(math.Round(float64(n) * float64(rate) / perSec))

@@ -70,7 +70,7 @@ func ReadFile(ctx context.Context, path string, o Options) (*Audio, error) {
 	if err != nil {
 		return nil, notOpened(path, err)
 	}
-	s, err := read(ctx, f, info.Size(), recording.Kind(path), o, seconds())
+	s, err := read(ctx, f, info.Size(), recording.Kind(path), o, time.Tick(time.Second))
 	if err != nil {
 		return nil, fmt.Errorf("read %s: %w", path, err)
 	}
@@ -90,9 +90,6 @@ type file interface {
 	io.ReaderAt
 	io.Closer
 }
-
-// seconds ticks each second.
-func seconds() <-chan time.Time { return time.Tick(time.Second) }
 
 // read decodes in another goroutine, as a decoder may hang in a damaged file:
 // then it is left alone, and its next look into the file fails. The file is closed
