@@ -15,6 +15,7 @@ type Layer uint8
 // Layers is the number of layers.
 const Layers = 8
 
+// Levels are how loud each layer is, from 0 for silence to 1.
 type Levels [Layers]float32
 
 // Hit is a sound that begins on a frame.

@@ -42,7 +42,7 @@ type Track interface {
 type Engine struct {
 	rate    int
 	pos     int64
-	playing atomic.Pointer[schedule] // nil for silence
+	playing atomic.Pointer[Schedule] // another one for each call of Play; nil for silence
 	beside  atomic.Pointer[track]    // nil for none
 	levels  atomic.Pointer[fades]
 	setting sync.Mutex // orders calls of SetLevels; never taken by Stream
@@ -52,9 +52,6 @@ type Engine struct {
 
 var _ beep.StreamSeeker = (*Engine)(nil)
 
-// schedule gives each call of Play its own identity.
-type schedule struct{ Schedule }
-
 // track is a Track and the layer that sets its level.
 type track struct {
 	Track
@@ -63,7 +60,7 @@ type track struct {
 
 // window holds the hits heard in [from, to) of a schedule.
 type window struct {
-	of       *schedule
+	of       *Schedule
 	from, to int64
 	hits     []Hit
 }
@@ -92,7 +89,7 @@ func (e *Engine) Play(s Schedule) {
 		e.playing.Store(nil)
 		return
 	}
-	e.playing.Store(&schedule{s})
+	e.playing.Store(&s)
 }
 
 // Accompany plays t beside the schedule, at the level of layer, from the next
@@ -171,9 +168,9 @@ func (e *Engine) accompany(t *track, samples [][2]float64, levels *fades) {
 }
 
 // load asks s for the hits heard in the span that begins at from.
-func (w *window) load(s *schedule, from, ring int64) {
+func (w *window) load(s *Schedule, from, ring int64) {
 	w.of, w.from, w.to = s, from, from+span
-	all := s.Hits(w.hits[:0], from-ring, w.to)
+	all := (*s).Hits(w.hits[:0], from-ring, w.to)
 	w.hits = all[:0]
 	for _, h := range all {
 		h.Sound = h.Sound[:min(int64(len(h.Sound)), ring)]

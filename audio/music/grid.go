@@ -16,6 +16,7 @@ type Grid struct {
 	Confidence
 }
 
+// Beat is a beat of a song, and its place in the bar.
 type Beat struct {
 	Frame  int64
 	Number int // in the bar, from 1
