@@ -20,10 +20,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Server is a private PulseAudio, whose usual sink is "out", at 48000 frames a
+// Server is a private PulseAudio, whose default sink is "out", at 48000 frames a
 // second.
 type Server struct {
-	Dir string // where its socket lies
+	Dir string // has its socket
 	t   testing.TB
 	cmd *exec.Cmd
 }
@@ -47,7 +47,7 @@ func Start(t testing.TB) *Server {
 	return s
 }
 
-// Socket is where clients find the server.
+// Socket returns where clients find the server.
 func (s *Server) Socket() string { return filepath.Join(s.Dir, "native") }
 
 // Again starts a server that was killed.
@@ -90,43 +90,40 @@ func (s *Server) Kill() {
 // Signal sends a signal to the server's process.
 func (s *Server) Signal(signal os.Signal) error { return s.cmd.Process.Signal(signal) }
 
-// Pactl tells the server to do something.
-func (s *Server) Pactl(args ...string) {
+// Pactl has the server do something and returns what pactl prints.
+func (s *Server) Pactl(args ...string) string {
 	s.t.Helper()
-	out, err := s.Client("pactl", args...).CombinedOutput()
-	require.NoError(s.t, err, "pactl %v: %s", args, out)
-}
-
-// AddSink adds a null sink, and gives the number of its module.
-func (s *Server) AddSink(name string, properties ...string) (module string) {
-	s.t.Helper()
-	args := []string{"load-module", "module-null-sink", "sink_name=" + name, "rate=48000", "format=float32le", "channels=2", "norewinds=1"}
-	out, err := s.Client("pactl", append(args, properties...)...).Output()
-	require.NoError(s.t, err)
+	out, err := s.Client("pactl", args...).Output()
+	require.NoError(s.t, err, "pactl %v", args)
 	return strings.TrimSpace(string(out))
 }
 
-// Input is the number of the stream that plays.
-func (s *Server) Input() string {
+// AddSink adds a null sink and returns the number of its module.
+func (s *Server) AddSink(name string, properties ...string) (module string) {
 	s.t.Helper()
-	out, err := s.Client("pactl", "list", "short", "sink-inputs").Output()
-	require.NoError(s.t, err)
-	fields := strings.Fields(string(out))
-	require.NotEmpty(s.t, fields, "no stream plays")
-	return fields[0]
+	args := []string{"load-module", "module-null-sink", "sink_name=" + name, "rate=48000", "format=float32le", "channels=2", "norewinds=1"}
+	return s.Pactl(append(args, properties...)...)
 }
 
-// Client is a command that finds the server, wherever the environment points.
+// Input returns the number of the stream that plays.
+func (s *Server) Input() string {
+	s.t.Helper()
+	number, _, found := strings.Cut(s.Pactl("list", "short", "sink-inputs"), "\t")
+	require.True(s.t, found, "no stream plays")
+	return number
+}
+
+// Client returns a command that finds the server, wherever the environment points.
 func (s *Server) Client(name string, args ...string) *exec.Cmd {
 	cmd := exec.Command(name, args...)
 	cmd.Env = append(os.Environ(), "PULSE_SERVER=unix:"+s.Socket())
 	return cmd
 }
 
-// Frame is what both loudspeakers play at a time.
+// Frame is a sample for each of the two loudspeakers.
 type Frame struct{ Left, Right float32 }
 
-// Block is what the recorder gave at one time.
+// Block is what the recorder returned at one time.
 type Block struct {
 	At     time.Time
 	Frames []Frame
@@ -178,7 +175,7 @@ func (s *Server) Record(latency string) <-chan Block {
 	return blocks
 }
 
-// Next waits for what a recorder gives.
+// Next waits for the next block of a recording.
 func Next(t testing.TB, blocks <-chan Block) Block {
 	t.Helper()
 	select {
