@@ -5,8 +5,8 @@ import (
 	"math"
 )
 
-// Clock writes a length, or a place in a recording, in minutes and seconds, "3:07",
-// and from an hour on with hours, "1:00:00".
+// Clock returns a length, or a place in a recording, in minutes and seconds, "3:07",
+// or with hours if there are any, "1:00:00".
 func Clock(seconds float64) string {
 	n := int(math.Round(seconds))
 	if n >= 3600 {

@@ -10,13 +10,13 @@ import (
 	"github.com/gopxl/beep/v2"
 )
 
-// wavHeader is the length in bytes of what stands before the samples.
+// wavHeader is the size of the header in bytes.
 const wavHeader = 44
 
 const channels = 2
 
-// WriteWAV writes frames frames of s to w as a WAV file of [WritePCM]'s samples. It is
-// an error also when [FitsWAV] says that they do not fit, before anything is written.
+// WriteWAV writes frames frames of s to w as a WAV file, with samples as [WritePCM]
+// writes them. If [FitsWAV] returns an error, so does WriteWAV, and writes nothing.
 //
 // Source: Microsoft and IBM, Multimedia Programming Interface and Data
 // Specifications 1.0 (1991), RIFF WAVE.
@@ -36,8 +36,8 @@ func WriteWAV(w io.Writer, s beep.Streamer, rate, bits int, frames int64) error 
 	return nil
 }
 
-// FitsWAV is an error when a WAV file, whose size field tells at most 4 GiB, cannot hold
-// so many stereo frames.
+// FitsWAV returns an error if a WAV file, whose size field ends at 4 GiB, can't hold
+// that many stereo frames.
 func FitsWAV(bits int, frames int64) error {
 	if err := checkBits(bits); err != nil {
 		return err
@@ -48,12 +48,12 @@ func FitsWAV(bits int, frames int64) error {
 	return nil
 }
 
-// WritePCM writes frames frames of s to w as stereo samples of 16 or 24 bits, little
-// end first, with nothing around them.
+// WritePCM writes frames frames of s to w as little-endian stereo samples of 16 or 24
+// bits, with no header.
 //
 // A sample is rounded to the nearest step, without dither, and clamped; NaN
-// is silence. It is an error when the bits are others, when s ends early or fails,
-// or when w does; then part may have been written.
+// is silence. It is an error if s ends early, or if s or w fails; part may have been
+// written then.
 func WritePCM(w io.Writer, s beep.Streamer, bits int, frames int64) error {
 	if err := checkBits(bits); err != nil {
 		return err
@@ -90,7 +90,7 @@ func checkBits(bits int) error {
 
 func frameBytes(bits int) int { return channels * bits / 8 }
 
-// header is everything up to the samples, which take size bytes.
+// header returns everything before the samples, which take size bytes.
 func header(rate, bits int, size uint32) []byte {
 	le := binary.LittleEndian
 	block := frameBytes(bits)

@@ -169,7 +169,7 @@ func (f *finder) fold(strength []float64, period float64) (mean [folds]float64) 
 	return mean
 }
 
-// swing tells a beat from the upbeat of swing, which is two thirds of a beat later, or
+// swing tells a beat from a swung upbeat, which comes two thirds of a beat later, or
 // three quarters if dotted. Of two onsets a third or a quarter of a beat apart, the second
 // is the beat. It takes the strength at a place and that part of a beat before and after.
 // The result is about 0 for a straight beat; for a swung one, as much as the weaker of its

@@ -28,11 +28,11 @@ type Confidence struct {
 	Phase    float64 // the margin by which these beats beat the best shift by a half, third or quarter beat
 	Bar      float64 // the margin by which these bar starts beat the next best
 
-	// Set by the dancer, so certain.
+	// Whether the dancer set them, which makes them certain.
 	BeatGiven, BarGiven bool
 }
 
-// The least confidence that is relied on, set with 323 pieces (see the package comment).
+// The least confidence that is relied on, chosen with 323 pieces (see the package comment).
 // Noise, and notes at no tempo, have a strength of up to 0.8; tracking mistakes up to 1.0.
 // Beats are right in 315 of the other 321 pieces, and all six that are wrong have a phase
 // over 0.7; a phase below 0.5 only says that the cues are near a draw. With a bar margin

@@ -33,12 +33,13 @@ const (
 	flightTime  = 2 // how many values earlier the spectrum to compare with is: 20 ms
 )
 
-// Listen hears a song; the error is that of ctx.
+// Listen hears a song. It fails only if ctx ends, with the error of ctx.
 //
-// An onset is where a spectrum grows: in each of 40 mel bands the logarithm of its
-// strength less that of 20 ms before, where neighbouring bands count too so that
-// vibrato is no onset. Against the second around, in units of its root mean square
-// over eight seconds, so that soft passages count as much as loud ones.
+// An onset is where the spectrum grows: in each of 40 mel bands, the logarithm of the
+// strength minus the largest 20 ms before in the band and its neighbours, so that
+// vibrato is not an onset. The strength of onsets is relative to the second around
+// them and the root mean square of eight seconds, so that soft passages count as much
+// as loud ones.
 func Listen(ctx context.Context, s *Audio) (*Heard, error) {
 	h := &Heard{songRate: s.Rate, frames: s.Length}
 	var low []float64
@@ -56,8 +57,9 @@ func Listen(ctx context.Context, s *Audio) (*Heard, error) {
 	return h, ctx.Err()
 }
 
-// spectra calls with the strengths of the frequencies around places n = 0, 1, 2 …
-// of a sound, perSec of them a second, as a window of size frames shows them, until ctx ends.
+// spectra takes perSec spectra a second, of windows of size frames, until the sound or
+// ctx ends. It calls with for each, n = 0, 1, 2 …, with the strengths of the frequencies
+// and the windowed frames; both slices are reused.
 func spectra(ctx context.Context, mono []float32, rate, size int, perSec float64, with func(n int, strengths, frames []float64)) {
 	fft := fourier.NewFFT(size)
 	shape := window.NewValues(window.Hann, size)
@@ -81,7 +83,7 @@ func spectra(ctx context.Context, mono []float32, rate, size int, perSec float64
 	}
 }
 
-// onsets gives the strengths of all bands and of the lowest, and how loud it is.
+// onsets returns the strength of onsets in all bands and in the lowest, and the loudness.
 func onsets(ctx context.Context, mono []float32, rate int) (all, low, loud []float64) {
 	filters := melBands(rate)
 	gain := compression / (1e-9 + meanStrength(mono))

@@ -25,37 +25,37 @@ import (
 type Audio struct {
 	Rate   int        // frames a second
 	Length int64      // in frames
-	Frames [][2]int16 // of both channels, ±32767 for ±1; none if it is not to be played
-	Hash   string     // of the sound as it was decoded, before it was brought to the rate
-	Damage error      // why there is only a part of the song; nil if it is whole
+	Frames [][2]int16 // of both channels, ±32767 for ±1; nil if [Options].Mute was set
+	Hash   string     // of the sound as decoded, before it was resampled
+	Damage error      // why only part of the song is here; nil if it is complete
 
-	mono     []float32 // of both channels together, at a rate below 48 kHz
+	mono     []float32 // both channels mixed, at monoRate, which is below 40 kHz
 	monoRate int
 }
 
-// Seconds is how long a song is.
+// Seconds returns the length of a song.
 func (s *Audio) Seconds() float64 { return float64(s.Length) / float64(s.Rate) }
 
-// Options say how a song is read.
+// Options says how to read a song.
 type Options struct {
-	Rate     int                // frames a second that are wanted; 0 for the song's own
-	Mute     bool               // keep nothing to be played: the song has no Frames
-	Progress func(part float64) // from 0 to 1, now and then, from another goroutine; may be nil
+	Rate     int                // frames a second to resample to; 0 for the song's own
+	Mute     bool               // leave out Frames, for a song that is not to be played
+	Progress func(part float64) // called now and then, with 0 to 1, from another goroutine; may be nil
 }
 
 const (
-	longest  = 15 * 60 // seconds that are read of a song
-	fewest   = 10      // seconds that are worth playing of a damaged song
-	patience = 20      // seconds without a frame, after which a decoder hangs
+	longest  = 15 * 60 // seconds of a song that are read
+	fewest   = 10      // seconds of a damaged song that are worth playing
+	patience = 20      // seconds without a frame after which a decoder counts as stuck
 
-	// mostMP3 is how many bytes of an MP3 file are looked at, as its decoder looks for each
-	// frame before it begins: what the longest song has at 320 kbit/s, and its pictures.
+	// mostMP3 is how many bytes of an MP3 file are read, because its decoder finds every
+	// frame before it begins: the longest song at 320 kbit/s, and pictures.
 	mostMP3 = longest*320_000/8 + 28<<20
 )
 
-// ReadFile reads a song of a file, by the end of whose name its kind is known.
-// What can't be read at all is an error; of a damaged song, what comes before the
-// damage is used if it is long enough; of a long one the first quarter of an hour.
+// ReadFile reads a song from a file, whose extension says what kind it is. Of a
+// damaged song it returns what comes before the damage if that is long enough, and
+// of a long song the first quarter of an hour; Damage then says so.
 func ReadFile(ctx context.Context, path string, o Options) (*Audio, error) {
 	info, err := os.Stat(path)
 	switch {
@@ -63,8 +63,8 @@ func ReadFile(ctx context.Context, path string, o Options) (*Audio, error) {
 		return nil, notOpened(path, err)
 	case !recording.Known(recording.Kind(path)):
 		return nil, fmt.Errorf("read %s: %w", path, recording.ErrKind)
-	case !info.Mode().IsRegular(): // opening a pipe would wait for who writes into it
-		return nil, fmt.Errorf("read %s: it is no plain file", path)
+	case !info.Mode().IsRegular(): // opening a pipe would wait for a writer
+		return nil, fmt.Errorf("read %s: not a regular file", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -77,7 +77,7 @@ func ReadFile(ctx context.Context, path string, o Options) (*Audio, error) {
 	return s, nil
 }
 
-// notOpened is the error that a file can't be opened, without what was tried.
+// notOpened returns the error for a file that can't be opened. It names the path once.
 func notOpened(path string, err error) error {
 	if in := (*fs.PathError)(nil); errors.As(err, &in) {
 		err = in.Err
@@ -85,14 +85,14 @@ func notOpened(path string, err error) error {
 	return fmt.Errorf("read %s: %w", path, err)
 }
 
-// file is what a song is read of, and closed after.
+// file is what a song is read from.
 type file interface {
 	io.ReaderAt
 	io.Closer
 }
 
-// read decodes in another goroutine, as a decoder may hang in a damaged file:
-// then it is left alone, and its next look into the file fails. The file is closed
+// read decodes in another goroutine, because a decoder may get stuck in a damaged
+// file. It is then abandoned, and its next read of the file fails. The file is closed
 // when the decoder has ended.
 func read(ctx context.Context, f file, size int64, kind string, o Options, tick <-chan time.Time) (*Audio, error) {
 	d := &decoding{file: f, options: o}
@@ -118,7 +118,7 @@ func read(ctx context.Context, f file, size int64, kind string, o Options, tick 
 				idle, last = 0, now
 			} else if idle++; idle >= patience {
 				d.given.Store(true)
-				return nil, errors.New("damaged: its decoder does not come to an end")
+				return nil, errors.New("damaged: its decoder is stuck")
 			}
 		}
 	}
@@ -128,11 +128,11 @@ func read(ctx context.Context, f file, size int64, kind string, o Options, tick 
 type decoding struct {
 	file    io.ReaderAt
 	options Options
-	given   atomic.Bool  // up
-	frames  atomic.Int64 // decoded
+	given   atomic.Bool  // whether it was given up
+	frames  atomic.Int64 // decoded so far
 	size    int64        // of the file
-	at      atomic.Int64 // up to where it was read last
-	long    bool         // there is more of the song than is read
+	at      atomic.Int64 // where in the file the last read ended
+	long    bool         // the song is longer than what is read
 	sum     hash.Hash
 	raw     []byte
 	mono    *halver
@@ -144,7 +144,7 @@ var (
 	errBreaksOff = errors.New("the file breaks off")
 )
 
-// ReadAt reads the file until it is given up.
+// ReadAt reads the file, and fails once the decoder was given up.
 func (d *decoding) ReadAt(p []byte, at int64) (int, error) {
 	if d.given.Load() {
 		return 0, errGivenUp
@@ -168,8 +168,8 @@ func (d *decoding) decode(kind string, size int64) (s *Audio, err error) {
 	}
 	rate := d.source.Rate()
 	const mostInAByte = 16 // frames, of the poorest MP3 files
-	told := min(max(d.source.Frames(), 0), size*mostInAByte, longest*int64(rate))
-	d.mono, d.sum = newHalver(rate, told), sha256.New()
+	claimed := min(max(d.source.Frames(), 0), size*mostInAByte, longest*int64(rate))
+	d.mono, d.sum = newHalver(rate, claimed), sha256.New()
 	s = &Audio{Rate: rate}
 	var stream beep.Streamer = d
 	if d.options.Rate > 0 && d.options.Rate != rate {
@@ -177,7 +177,7 @@ func (d *decoding) decode(kind string, size int64) (s *Audio, err error) {
 		stream = newResampler(d, rate, s.Rate)
 	}
 	if !d.options.Mute {
-		s.Frames = make([][2]int16, 0, told*int64(s.Rate)/int64(rate)+1)
+		s.Frames = make([][2]int16, 0, claimed*int64(s.Rate)/int64(rate)+1)
 	}
 	d.collect(s, stream)
 	if s.Length == 0 {
@@ -199,7 +199,7 @@ func (d *decoding) decode(kind string, size int64) (s *Audio, err error) {
 	return s, nil
 }
 
-// collect keeps what is streamed.
+// collect reads stream to its end, and keeps what is to be played.
 func (d *decoding) collect(s *Audio, stream beep.Streamer) {
 	buf := make([][2]float64, 2048)
 	for !d.given.Load() {
@@ -216,8 +216,8 @@ func (d *decoding) collect(s *Audio, stream beep.Streamer) {
 	}
 }
 
-// Stream passes the song on, but no more than the longest has, and takes what else is wanted
-// of it on the way.
+// Stream passes on the song, up to the longest that is read, and adds it to the hash and
+// to the sound to be analysed.
 func (d *decoding) Stream(out [][2]float64) (int, bool) {
 	left := longest*int64(d.source.Rate()) - d.frames.Load()
 	if left == 0 {
@@ -239,12 +239,12 @@ func (d *decoding) Stream(out [][2]float64) (int, bool) {
 	return n, ok
 }
 
-// part is how much has been read, after so many frames: of those that the file tells to
-// have, or else of the file, and of the longest song.
+// part returns how much has been read after that many frames, from 0 to 1: of the frames
+// that the file claims to have, or else of its bytes, or of the longest song if that is more.
 func (d *decoding) part(frames int64) float64 {
 	part := float64(d.at.Load()) / float64(d.size)
-	if told := d.source.Frames(); told > 0 {
-		part = float64(frames) / float64(told)
+	if claimed := d.source.Frames(); claimed > 0 {
+		part = float64(frames) / float64(claimed)
 	}
 	return min(max(part, float64(frames)/float64(longest*d.source.Rate())), 1)
 }

@@ -107,13 +107,13 @@ func TestSongsThatAreNone(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "folder.wav")
 	require.NoError(t, os.Mkdir(folder, 0o700))
 	_, err = music.ReadFile(ctx, folder, music.Options{})
-	assert.EqualError(t, err, "read "+folder+": it is no plain file")
+	assert.EqualError(t, err, "read "+folder+": not a regular file")
 	path := written(t, "empty.mp3", nil)
 	_, err = music.ReadFile(ctx, path, music.Options{})
 	assert.Error(t, err)
 	path = written(t, "text.flac", []byte("Lantern Night"))
 	_, err = music.ReadFile(ctx, path, music.Options{})
-	assert.EqualError(t, err, "read "+path+": no whole FLAC file")
+	assert.EqualError(t, err, "read "+path+": not a complete FLAC file")
 }
 
 // stuck is a file that gives nothing and does not fail, until it may.
@@ -137,7 +137,7 @@ func TestHangingDecoder(t *testing.T) {
 		ticks <- time.Time{}
 	}
 	_, err := music.ReadTicking(context.Background(), f, 1000, ".wav", ticks)
-	assert.EqualError(t, err, "damaged: its decoder does not come to an end")
+	assert.EqualError(t, err, "damaged: its decoder is stuck")
 	close(f.may)
 	<-f.closed
 }
@@ -220,7 +220,7 @@ func hurt(t *testing.T, kind string, whole []byte, damages int, most uint64) {
 		if err != nil {
 			assert.Nil(t, s, name)
 			assert.Greater(t, len(err.Error()), len("read : ")+len(path), name)
-			assert.NotContains(t, err.Error(), "does not come to an end", name)
+			assert.NotContains(t, err.Error(), "is stuck", name)
 		} else {
 			read++
 			assert.NotEmpty(t, s.Frames, name)

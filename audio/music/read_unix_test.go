@@ -18,5 +18,5 @@ func TestAPipeIsNoSong(t *testing.T) {
 	pipe := filepath.Join(t.TempDir(), "pipe.wav")
 	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
 	_, err := music.ReadFile(t.Context(), pipe, music.Options{})
-	assert.EqualError(t, err, "read "+pipe+": it is no plain file")
+	assert.EqualError(t, err, "read "+pipe+": not a regular file")
 }

@@ -5,9 +5,9 @@ import (
 	"io"
 )
 
-// tagSize is the length of the tag before the sound, for whose told size the
-// decoder would reserve memory (ID3v2.4, section 3.1: four times seven bits);
-// 0 if there is none.
+// tagSize returns the length in bytes of the tag before the sound, or 0 if there is
+// none (ID3v2.4, section 3.1: four times seven bits). The tag is skipped because the
+// decoder would reserve as much memory as it claims to need.
 func tagSize(file *io.SectionReader) int64 {
 	const header = 10
 	head := make([]byte, header)

@@ -5,16 +5,16 @@ import (
 	"encoding/binary"
 )
 
-// largestHeaders is how many bytes of an Ogg file are read to judge its headers;
-// pictures among the comments make them large.
+// largestHeaders is how many bytes of an Ogg file are read to check its headers;
+// pictures in the comments can make them large.
 const largestHeaders = 16 << 20
 
 // isOpus reports whether an Ogg file begins with Opus (RFC 7845, section 5.1).
 func isOpus(data []byte) bool { return bytes.Contains(data[:min(len(data), 64)], []byte("OpusHead")) }
 
-// modestVorbis reports whether a Vorbis file tells of no more comments and
-// codebooks than it can hold: its decoder reserves memory for as many as are told.
-// The decoder passes over a packet that was begun before the file.
+// modestVorbis reports whether a Vorbis file claims no more comments and codebooks
+// than it can hold: its decoder reserves memory for as many as it claims. A file that
+// begins within a packet is refused, because the decoder would skip the rest of that.
 func modestVorbis(data []byte) bool {
 	const flags, goesOn = 5, 1
 	if len(data) <= flags || data[flags]&goesOn != 0 {
@@ -24,7 +24,7 @@ func modestVorbis(data []byte) bool {
 	return len(headers) == 3 && commentsFit(headers[1]) && codebooksFit(headers[2])
 }
 
-// packets gives up to a number of packets that an Ogg file begins with.
+// packets returns the first packets of an Ogg file, most of them at most.
 //
 // Source: RFC 3533, section 6.
 func packets(data []byte, most int) (found [][]byte) {
@@ -48,7 +48,7 @@ func packets(data []byte, most int) (found [][]byte) {
 	return found
 }
 
-// commentsFit reports whether as many comments as are told can be in a packet.
+// commentsFit reports whether a packet has room for as many comments as it claims.
 //
 // Source: Vorbis I specification, section 5.
 func commentsFit(p []byte) bool {
@@ -65,14 +65,14 @@ func commentsFit(p []byte) bool {
 	return uint64(count)*length <= uint64(len(rest))
 }
 
-// codebooksFit reports whether the codebooks tell of no more than a million numbers
-// together, many times what encoders use. They begin at any bit, and go on as zeros
-// after the end, so each place that looks like one is taken for one.
+// codebooksFit reports whether the codebooks claim no more than a million numbers in
+// all, many times what encoders use. A codebook can begin at any bit, and the decoder
+// reads zeros beyond the end, so anything that looks like one is taken for one.
 //
 // Source: Vorbis I specification, section 3.2.1.
 func codebooksFit(setup []byte) bool {
 	const sync, most = 0x564342, 1 << 20
-	var bits, told uint64 // of bits the last 64, the newest highest
+	var bits, claimed uint64 // bits has the last 64, the newest highest
 	for i := range len(setup)*8 + 64 {
 		bits >>= 1
 		if i < len(setup)*8 {
@@ -82,8 +82,8 @@ func codebooksFit(setup []byte) bool {
 			continue
 		}
 		dimensions, entries := bits>>24&0xffff, bits>>40
-		told += max(dimensions, 1) * entries
-		if entries == 0 || told > most {
+		claimed += max(dimensions, 1) * entries
+		if entries == 0 || claimed > most {
 			return false
 		}
 	}

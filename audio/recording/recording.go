@@ -1,5 +1,5 @@
 // Package recording opens sound files: WAV, FLAC, Ogg Vorbis and MP3. A damaged
-// file is an error, whatever its decoder makes of it, and costs little memory.
+// file costs little memory and leads to an error, whatever its decoder does.
 package recording
 
 import (
@@ -16,7 +16,7 @@ import (
 	"github.com/gopxl/beep/v2/vorbis"
 )
 
-// Recording streams a sound file. If that is mono, both channels are the same.
+// Recording streams a sound file. Both channels are the same if the file is mono.
 type Recording struct {
 	rate   int
 	frames int64
@@ -26,20 +26,20 @@ type Recording struct {
 
 var _ beep.Streamer = (*Recording)(nil)
 
-// The rates that are read, in frames a second.
+// Recordings at rates beyond these, in frames a second, are refused.
 const lowestRate, highestRate = 4000, 192000
 
-// ErrKind is found for a file of a kind that is not read.
+// ErrKind says that files of a kind can't be read.
 var ErrKind = errors.New("only WAV, FLAC, Ogg Vorbis and MP3 can be read; convert it to FLAC")
 
-// ErrBits is found for a FLAC file of more bits a sample than are read.
+// ErrBits says that a FLAC file has too many bits a sample.
 var ErrBits = errors.New("FLAC is read up to 24 bits a sample; convert it to 16 or 24")
 
-// opener makes a decoder of a file, and tells how many frames it has; -1 if
-// the file does not tell.
+// opener returns a decoder for a file, its rate, and how many frames the file
+// claims to have, -1 if it doesn't say.
 type opener func(file *io.SectionReader) (s beep.Streamer, rate int, frames int64, err error)
 
-// openers has the kinds of recordings that can be read, by file name extension.
+// openers are the decoders by file name extension.
 var openers = map[string]opener{".wav": openWAV, ".flac": openFLAC, ".ogg": openVorbis, ".mp3": openMP3}
 
 // Kind returns the extension of a file's name as [Open] wants it, such as ".wav".
@@ -54,9 +54,9 @@ var others = []string{".aac", ".aif", ".aiff", ".m4a", ".m4b", ".mp2", ".mp4", "
 // IsSound reports whether files of a kind are sound files, whether they can be read or not.
 func IsSound(kind string) bool { return Known(kind) || slices.Contains(others, kind) }
 
-// Open begins to read a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3",
-// from the first size bytes of file, which must stay open. Of other kinds the
-// error is [ErrKind], of a FLAC file of 32 bits a sample [ErrBits].
+// Open opens a recording of a kind, ".wav", ".flac", ".ogg" or ".mp3", in the
+// first size bytes of file, which must stay open. The error is [ErrKind] for any
+// other kind, and [ErrBits] for FLAC with more than 24 bits a sample.
 func Open(kind string, file io.ReaderAt, size int64) (r *Recording, err error) {
 	defer func() {
 		if p := recover(); p != nil { // a damaged header can make the decoder panic
@@ -84,7 +84,7 @@ func (r *Recording) Rate() int { return r.rate }
 // say. A damaged file can have fewer.
 func (r *Recording) Frames() int64 { return r.frames }
 
-// mostEmpty is how often a decoder may give nothing and not end.
+// mostEmpty is how many times in a row a decoder may return nothing without ending.
 const mostEmpty = 10
 
 // Stream reads the next frames. Samples are within ±1, except from files of floats.
@@ -106,7 +106,7 @@ func (r *Recording) Stream(out [][2]float64) (n int, ok bool) {
 			return n, true
 		}
 	}
-	r.err = errors.New("damaged: it gives nothing and does not end")
+	r.err = errors.New("damaged: its decoder returns nothing and does not end")
 	return 0, false
 }
 
@@ -129,18 +129,19 @@ func openFLAC(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 		return nil, 0, 0, err
 	}
 	frames := int64(s.Len())
-	if frames == 0 { // what was encoded from a pipe tells none
+	if frames == 0 { // a file encoded from a pipe doesn't say
 		return s, int(format.SampleRate), -1, nil
 	}
 	return &complete{s, frames}, int(format.SampleRate), frames, nil
 }
 
-// bareFLAC is a FLAC file with only its first block, which tells of its stream:
-// the decoder believes the sizes that comments and tables tell (RFC 9639, section 8).
+// bareFLAC returns a FLAC file with only the first block of its metadata, which
+// describes the stream (RFC 9639, section 8). The decoder would reserve whatever
+// memory the comments and tables in the others ask for.
 func bareFLAC(file *io.SectionReader) (io.Reader, error) {
-	const last, streamInfo = 0x80, 34 // its length in bytes
-	const mostBits = 24               // a sample, which the decoder reads
-	none := errors.New("no whole FLAC file")
+	const last, streamInfo = 0x80, 34 // bytes in the block
+	const mostBits = 24               // a sample, that the decoder reads
+	none := errors.New("not a complete FLAC file")
 	start := int64(0)
 	head := make([]byte, 10)
 	if tag := tagSize(file); tag > 0 {
@@ -170,7 +171,7 @@ func bareFLAC(file *io.SectionReader) (io.Reader, error) {
 	}
 }
 
-// complete streams a file of known length, and fails if it ends before that.
+// complete streams a file of known length. It is an error if the file ends sooner.
 type complete struct {
 	beep.Streamer
 	left int64 // frames
@@ -198,7 +199,7 @@ func openVorbis(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 		return nil, 0, 0, fmt.Errorf("this is Opus: %w", ErrKind)
 	}
 	if !modestVorbis(head) {
-		return nil, 0, 0, errors.New("no Ogg Vorbis file")
+		return nil, 0, 0, errors.New("not an Ogg Vorbis file")
 	}
 	s, format, err := vorbis.Decode(unclosed{file})
 	if err != nil {
@@ -211,7 +212,7 @@ func openVorbis(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 	return s, int(format.SampleRate), frames, nil
 }
 
-// unclosed is a file that is closed by whoever opened it.
+// unclosed is a file whose Close does nothing: whoever opened it closes it.
 type unclosed struct{ *io.SectionReader }
 
 func (unclosed) Close() error { return nil }
@@ -233,7 +234,7 @@ func openMP3(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 	return &cut{s, lead.before, frames, short}, int(format.SampleRate), frames, nil
 }
 
-// cut streams the given number of frames, after dropping some before them.
+// cut drops some frames and streams the given number after them.
 type cut struct {
 	beep.Streamer
 	before, frames int64

@@ -15,7 +15,7 @@ import (
 const (
 	integers   = 1
 	floats     = 3
-	extensible = 0xfffe // the format comes later in the chunk
+	extensible = 0xfffe // the actual format comes later in the chunk
 )
 
 // openWAV reads the chunks of a RIFF file up to its samples.
@@ -25,7 +25,7 @@ const (
 // Microsoft's mmreg.h.
 func openWAV(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 	le := binary.LittleEndian
-	none := errors.New("no whole WAV file")
+	none := errors.New("not a complete WAV file")
 	head := make([]byte, 40)
 	if _, err := file.ReadAt(head[:12], 0); err != nil || string(head[:4]) != "RIFF" || string(head[8:12]) != "WAVE" {
 		return nil, 0, 0, none
@@ -44,11 +44,11 @@ func openWAV(file *io.SectionReader) (beep.Streamer, int, int64, error) {
 			if _, err := file.ReadAt(head[:n], at); err != nil || n < 16 {
 				return nil, 0, 0, none
 			}
-			format, told := int(le.Uint16(head)), int(le.Uint32(head[4:]))
+			format, claimed := int(le.Uint16(head)), int(le.Uint32(head[4:]))
 			if format == extensible && n >= 26 {
 				format = int(le.Uint16(head[24:]))
 			}
-			w.channels, w.width, rate = int(le.Uint16(head[2:])), int(le.Uint16(head[14:])+7)/8, told
+			w.channels, w.width, rate = int(le.Uint16(head[2:])), int(le.Uint16(head[14:])+7)/8, claimed
 			if w.sample = sampleOf(format, w.width); w.sample == nil || w.channels == 0 {
 				return nil, 0, 0, fmt.Errorf("WAV of format %d with %d bytes a sample: %w", format, w.width, ErrKind)
 			}

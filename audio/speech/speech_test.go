@@ -244,10 +244,10 @@ func TestHostileNames(t *testing.T) {
 func TestProgramsThatMisbehave(t *testing.T) {
 	for how, problem := range map[string]string{
 		"crashes":        "espeak-ng: exit status 3",
-		"prints garbage": "espeak-ng: no whole WAV file",
+		"prints garbage": "espeak-ng: not a complete WAV file",
 		"is silent":      "espeak-ng: was silent",
 		"floods":         "espeak-ng: wrote more than 1048576 bytes",
-		"says nothing":   "espeak-ng: no whole WAV file",
+		"says nothing":   "espeak-ng: not a complete WAV file",
 	} {
 		t.Run(how, func(t *testing.T) {
 			log := install(t, how, "espeak-ng")

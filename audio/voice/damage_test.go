@@ -92,7 +92,7 @@ func TestGreedyVorbis(t *testing.T) {
 		copy(data[greedy.at:], greedy.bytes)
 		sign(data)
 		_, bad := frugally(t, v, "one.ogg", data)
-		assert.Equal(t, []string{"read word one.ogg: no Ogg Vorbis file"}, told(bad), greedy.name)
+		assert.Equal(t, []string{"read word one.ogg: not an Ogg Vorbis file"}, told(bad), greedy.name)
 	}
 }
 

@@ -7,7 +7,7 @@ import (
 	"dance.example/slowquick/audio"
 )
 
-// How the moment of a word is measured.
+// These constants say how the moment of a word is measured.
 const (
 	lowest   = 300.0  // Hz: the lower edge of the band that carries a voice
 	highest  = 3000.0 // Hz: the upper edge
