@@ -46,10 +46,7 @@ func newFeed(src beep.StreamSeeker) *feed {
 // output, and does not block.
 func (f *feed) plays(d Device) {
 	f.device.Store(&Device{bounded(d.Name), bounded(d.Called)})
-	select {
-	case f.moved <- struct{}{}:
-	default:
-	}
+	put(f.moved, struct{}{})
 }
 
 // fill renders the frames from frame on into dst. It must be called from the output's rendering
@@ -84,12 +81,17 @@ func (f *feed) fill(dst []byte, frame int64) {
 // observe records that the output's frame was heard at a time. It must be called from one goroutine of
 // the output, and does not block.
 func (f *feed) observe(at time.Time, frame float64, running bool) {
+	put(f.sightings, sighting{at, frame, running})
+}
+
+// put replaces what waits in a channel of capacity 1. It does not block.
+func put[T any](c chan T, v T) {
 	select {
-	case <-f.sightings: // a newer one is better
+	case <-c:
 	default:
 	}
 	select {
-	case f.sightings <- sighting{at, frame, running}:
+	case c <- v:
 	default:
 	}
 }

@@ -304,10 +304,7 @@ func (l *Line) report(s Status) {
 	}
 	kept := s // so that only a change allocates
 	l.status.Store(&kept)
-	select {
-	case l.changed <- struct{}{}:
-	default:
-	}
+	put(l.changed, struct{}{})
 }
 
 // plainly returns an error in a dancer's words.

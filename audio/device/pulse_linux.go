@@ -88,18 +88,16 @@ func openPulse(ctx context.Context, f *feed, rate int, o Options) (output, error
 // pulseServers returns where a server may listen, in PulseAudio's own order: where the environment
 // says, else the usual places.
 func pulseServers() []string {
+	var list []string
 	if named := os.Getenv("PULSE_SERVER"); named != "" {
-		var list []string
 		for _, s := range strings.Fields(named) {
 			if strings.HasPrefix(s, "{") { // {machine id}address
-				_, after, _ := strings.Cut(s, "}")
-				s = after
+				_, s, _ = strings.Cut(s, "}")
 			}
 			list = append(list, s)
 		}
 		return list
 	}
-	var list []string
 	if d := os.Getenv("PULSE_RUNTIME_PATH"); d != "" {
 		list = append(list, filepath.Join(d, "native"))
 	}
@@ -233,11 +231,7 @@ func (p *pulse) event(message any) {
 	case *proto.Request:
 		p.ask(int64(m.Length))
 	case *proto.PlaybackStreamMoved: // the connection has only one stream
-		select {
-		case <-p.moved: // a later one is better
-		default:
-		}
-		p.moved <- m.DestName
+		put(p.moved, m.DestName)
 	case *proto.PlaybackStreamKilled:
 		p.end(&failure{plain: "the sound output was taken away"})
 	case *proto.ConnectionClosed:
@@ -247,10 +241,7 @@ func (p *pulse) event(message any) {
 
 func (p *pulse) ask(bytes int64) {
 	p.wanted.Add(bytes)
-	select {
-	case p.wake <- struct{}{}:
-	default:
-	}
+	put(p.wake, struct{}{})
 }
 
 // write sends what the server asks for.

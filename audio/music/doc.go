@@ -43,14 +43,14 @@
 // Nearly all of that was in view when the constants were chosen. So 395 more were
 // made once, split by family of groove, half of them spoiled by MP3 at 64 kb/s,
 // reverb, noise, compression or a telephone's band. One half was used to see what
-// fails; the other was looked at twice, as sums only. Before and after:
+// fails; the other was looked at twice, as sums only:
 //
-//	pieces                 F mean         tempo right  bar start right  sure of the bar  of these right
-//	seen: 232 accompanied  0.918 → 0.960  232 → 232    198 → 211        159 → 179        153 → 173
-//	seen: 26 tunes         0.937 → 0.951  26 → 25      20 → 24          16 → 18          16 → 18
-//	not: 106 accompanied   0.914 → 0.945  106 → 106    92 → 96          72 → 77          68 → 75
-//	not: 26 tunes          0.954 → 0.993  26 → 26      23 → 25          16 → 18          15 → 18
-//	not: 5 recordings      0.790 → 0.790  5 → 5        4 → 4            3 → 3            2 → 2
+//	pieces                 F mean  tempo right  bar start right  sure of the bar  of these right
+//	seen: 232 accompanied  0.960   232          211              179              173
+//	seen: 26 tunes         0.951   25           24               18               18
+//	not: 106 accompanied   0.945   106          96               77               75
+//	not: 26 tunes          0.993   26           25               18               18
+//	not: 5 recordings      0.790   5            4                3                2
 //
 // Given a range of 0.62 to 1.04 of the true tempo, which lets in two beats for
 // three, the tempo is right in 157 of 159 pieces.
