@@ -17,12 +17,7 @@ const (
 
 // Find looks for beats at a tempo in the range r, with metre beats to a bar. In a range
 // wider than 1 : 1.5 it may take two beats for three. The grid has no beats if the song has
-// hardly any sound.
-//
-// It folds the onset strengths at each period in the range; where they line up best are
-// period and phase. If the song is not steady, or begins or ends freely, it tracks those
-// beats by dynamic programming, as in Ellis, "Beat Tracking by Dynamic Programming",
-// Journal of New Music Research 36 (2007). Bars begin where the harmony changes.
+// hardly any sound. The package comment says how the beats are found.
 func (h *Heard) Find(r Range, metre int) Grid {
 	f := &finder{Heard: h, metre: metre}
 	f.from, f.to = h.sounding()

@@ -88,6 +88,15 @@ func (p *planner) jump(in, jump, fade int64) {
 	p.at = Anchor{In: s.in, Out: s.out}
 }
 
+// jumpOf returns where a jump by length frames begins, and the jump, if later is
+// the later of the two places that it joins.
+func jumpOf(length, later int64, back bool) (in, jump int64) {
+	if back {
+		return later, -length
+	}
+	return later - length, length
+}
+
 // masked makes the splice just before the attack at frame end, if one is due.
 // Nothing before frame from is repeated or skipped.
 func (p *planner) masked(from, end int64) {
@@ -106,16 +115,12 @@ func (p *planner) masked(from, end int64) {
 	if last-length < from {
 		return // it would take in the attack before, so this stays due
 	}
-	back := due > 0
 	best, bestJump, least := int64(-1), int64(0), math.Inf(1)
 	trust := l.of(maskedTrust)
 	earliest := max(last-l.of(maskedReach), from+length)
 	for later := last; later >= earliest; later -= max(1, l.of(0.5)) {
 		for d := -trust; d <= trust; d += max(1, l.of(0.1)) {
-			in, jump := later, -(length + d)
-			if !back {
-				in, jump = later-length-d, length+d
-			}
+			in, jump := jumpOf(length+d, later, due > 0)
 			if min(in, in+jump) < from {
 				continue
 			}
@@ -157,12 +162,7 @@ func (p *planner) jumps(from, to, end int64, attacked bool) {
 		}
 	}
 	for _, n := range way {
-		later := p.match.from + int64(n.place)*int64(l.block)
-		length := int64(n.lag) * int64(l.thin)
-		in, jump := later, -length
-		if !back {
-			in, jump = later-length, length
-		}
+		in, jump := jumpOf(int64(n.lag)*int64(l.thin), p.match.from+int64(n.place)*int64(l.block), back)
 		p.jump(in, p.source.refine(in, jump, fade, int64(l.thin/2+1)), fade)
 	}
 }
