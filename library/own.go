@@ -45,7 +45,7 @@ func (l *Library) Own() []Own {
 		files, _ := fs.Glob(l.folder, "*.md") // the pattern is well formed
 		for i, file := range files {
 			if i == mostOwn {
-				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: only the first %d sheets of a folder are read, of %d", file, mostOwn, len(files))})
+				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: the folder has %d sheets, and only the first %d are read", file, len(files), mostOwn)})
 				break
 			}
 			l.own = append(l.own, readOwn(l.folder, file, shipped).beside(l.own))
@@ -74,7 +74,7 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	o := Own{File: file}
 	info, err := fs.Stat(folder, file)
 	if err == nil && !info.Mode().IsRegular() { // opening a pipe would wait for who writes into it
-		err = errors.New("it is no plain file")
+		err = errors.New("it is not a plain file")
 	}
 	var f fs.File
 	if err == nil {

@@ -224,7 +224,7 @@ func TestMoreOwnSheetsThanAreReadAreTold(t *testing.T) {
 	for _, o := range list[:500] {
 		require.NoError(t, o.Err)
 	}
-	assert.EqualError(t, list[500].Err, "read 500.md: only the first 500 sheets of a folder are read, of 502")
+	assert.EqualError(t, list[500].Err, "read 500.md: the folder has 502 sheets, and only the first 500 are read")
 }
 
 func TestNoFolderIsNoOwnSheets(t *testing.T) {

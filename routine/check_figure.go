@@ -1,6 +1,9 @@
 package routine
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // couple is what is known of both partners at one moment.
 type couple struct {
@@ -23,6 +26,7 @@ type effect struct {
 	// are those at the start, turned.
 	after couple
 	held  []PositionSet // as [Passage].Held
+	backs [2]bool       // the partner's first step goes back
 	stays bool          // ends in the position it started in
 	lost  bool          // a step could not be read, so the turns are not known
 	// contradicted: something here contradicts itself, which has been reported, so the stances around
@@ -70,6 +74,9 @@ func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string,
 		if i == from {
 			w.effect = effect{needs: w.now, contradicted: w.effect.contradicted}
 			w.start, w.moved = w.now.positions, false
+			for p, s := range fig.Rows[i].Steps {
+				w.effect.backs[p] = s.Way == Back || s.Way == DiagonallyBack
+			}
 		}
 		w.row(&fig.Rows[i])
 		held := w.now.positions
@@ -114,7 +121,7 @@ func (w *walker) begin() {
 		}
 	}
 	if w.now.facings == 0 {
-		w.report("start-contradicted", st.At, "partners in "+w.now.positions.String()+" can't face as it is said here", "")
+		w.report("start-contradicted", st.At, "partners in "+w.now.positions.String()+" can't face the ways that are given here", "")
 		w.now.facings = anyFacings.apart(w.now.positions.difference())
 		contradicted = true
 	}
@@ -167,11 +174,7 @@ func (w *walker) row(r *Row) {
 				instead |= revolve(w.now.facings)
 			}
 			w.narrow(w.now.facings.where(p, setOf(int(a.Direction()))), func() {
-				have := "another direction"
-				if d, ok := w.now.facings.of(p).only(); ok {
-					have = d.String()
-				}
-				w.report("alignment-contradicted", r.Steps[p].At, fmt.Sprintf("the turns so far leave the %s facing %s, not %s", p, have, a), "")
+				w.report("alignment-contradicted", r.Steps[p].At, fmt.Sprintf("the turns so far leave the %s %s, not %s", p, alignments(w.now.facings.of(p), a.Stand == Backing), a), "")
 			}, instead.where(p, setOf(int(a.Direction()))))
 		}
 	}
@@ -180,7 +183,7 @@ func (w *walker) row(r *Row) {
 	}
 	leader, follower := &r.Steps[Leader], &r.Steps[Follower]
 	if a, b := leader.Position, follower.Position; a != 0 && b != 0 && a&b == 0 {
-		w.report("said-twice", follower.At, fmt.Sprintf("the leader's step reaches %s, the follower's %s", a, b), "keep one")
+		w.report("said-twice", follower.At, fmt.Sprintf("the leader's step ends in %s, the follower's in %s", a, b), "keep one")
 		w.now.positions, w.moved, w.effect.contradicted = AnyPosition, true, true
 		return
 	}
@@ -235,21 +238,24 @@ func revolve(f facings) (all facings) {
 
 // standing describes how the partners stand to each other.
 func standing(f facings) string {
-	d, ok := f.difference().only()
-	if !ok {
-		return "they stand otherwise"
-	}
-	switch t := (int(d) + directions) % directions; t {
-	case 0:
-		return "both face the same way"
-	case 4:
-		return "they face opposite ways"
-	default:
-		if t > 4 {
-			t -= directions
+	var ways []string
+	for d := range Direction(directions) {
+		switch t := LOD.To(d); {
+		case !f.difference().has(d):
+		case t == 0:
+			ways = append(ways, "both face the same way")
+		case t == -opposite:
+			ways = append(ways, "they face opposite ways")
+		case t < 0:
+			ways = append(ways, "the follower faces "+(-t).amount()+" to the leader's left")
+		default:
+			ways = append(ways, "the follower faces "+t.amount()+" to the leader's right")
 		}
-		return "the follower faces " + Turn(t).String() + " of the leader"
 	}
+	if len(ways) > 3 {
+		return "they face other ways"
+	}
+	return strings.Join(ways, " or ")
 }
 
 // foot follows one partner's weight through a row.
@@ -271,15 +277,15 @@ func (w *walker) foot(p Partner, r *Row) {
 		needed = s.Foot.Other()
 	}
 	if !w.now.free[p].has(needed) {
-		message := fmt.Sprintf("the %s's %s is not free on %s: it bears the weight", p, s.Foot, r.Count)
+		message := fmt.Sprintf("the %s's %s is not free on %s: the weight is on it", p, s.Foot, r.Count)
 		if s.Pivots() {
-			message = fmt.Sprintf("the %s's %s bears no weight on %s, so nobody can turn on it", p, s.Foot, r.Count)
+			message = fmt.Sprintf("the %s's weight is not on the %s on %s, so it can't swivel", p, s.Foot, r.Count)
 		}
 		var related []Related
 		if w.onto[p] != nil {
-			related = append(related, Related{w.onto[p].At, "the weight came onto the foot here"})
+			related = append(related, Related{w.onto[p].At, "it took the weight here"})
 		}
-		w.report("foot-not-free", s.At, message, "step with the "+s.Foot.Other().String()+", or say \"no weight\" on the step before", related...)
+		w.report("foot-not-free", s.At, message, "step with the "+s.Foot.Other().String()+", or write \"no weight\" on the step before", related...)
 		w.now.free[p], w.lostOf[p] = bothFeet, true // so that one fault is reported once
 		w.onto[p] = nil
 		return
@@ -307,7 +313,7 @@ func (w *walker) finish(to int) {
 		w.now.positions = w.start
 	case st.Positions != 0:
 		if w.moved && w.now.positions&st.Positions == 0 {
-			w.report("end-contradicted", st.At, fmt.Sprintf("the steps end in %s", w.now.positions), "")
+			w.report("end-contradicted", st.At, fmt.Sprintf("the steps end in %s, not in %s", w.now.positions, st.Positions), "")
 			e.contradicted, astray = true, true
 		}
 		e.stays = false
@@ -326,8 +332,7 @@ func (w *walker) finish(to int) {
 		}
 		if a := st.Facing[p]; a.Stand != NoStand {
 			w.narrow(w.now.facings.where(p, setOf(int(a.Direction()))), func() {
-				d, _ := w.now.facings.of(p).only()
-				w.report("end-contradicted", st.At, fmt.Sprintf("the turns leave the %s facing %s, not %s", p, d, a), "")
+				w.report("end-contradicted", st.At, fmt.Sprintf("the turns leave the %s %s, not %s", p, alignments(w.now.facings.of(p), a.Stand == Backing), a), "")
 			}, forget(w.now.facings, p).where(p, setOf(int(a.Direction()))))
 		}
 	}

@@ -217,3 +217,27 @@ func TestPositions(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatDiffersIsSaid: where two figures don't join, or a turn leads elsewhere, the finding says how the
+// partners stand and how they would have to, and of one who steps back which way they back.
+func TestWhatDiffersIsSaid(t *testing.T) {
+	const (
+		quay  = "Quay step;- starts: closed;1|LF forward, %s|RF back, %s;2|RF side|LF side;3-4|LF close|RF close"
+		jetty = "Jetty step;- starts: closed%s;1|RF back%s|LF forward;2|LF side|RF side;3-4|RF close|LF close"
+	)
+	for _, test := range []struct{ quay, jetty, faces, want string }{
+		{fmt.Sprintf(quay, "1/4 L", "1/8 L"), fmt.Sprintf(jetty, "", ""), "",
+			"after Quay step the follower faces 3/8 to the leader's left, but when Jetty step starts, they face opposite ways"},
+		{fmt.Sprintf(quay, "1/8 R", "1/8 R"), fmt.Sprintf(jetty, ", backing DC", ""), "faces: DC\n",
+			"after Quay step the leader is facing LOD, but Jetty step starts backing DC"},
+		{fmt.Sprintf(quay, "1/4 R", "1/4 R"), fmt.Sprintf(jetty, ", backing LOD", ""), "faces: DW\n",
+			"after Quay step the leader is backing DC, but Jetty step starts backing LOD"},
+		{fmt.Sprintf(quay, "1/4 R", "1/4 R"), fmt.Sprintf(jetty, ", backing LOD", ", 1/8 R, backing DC"), "faces: wall\n",
+			"the turns so far leave the leader backing DW, not backing DC"},
+	} {
+		src := strings.Replace(own([]string{"Quay step", "Jetty step"}, test.quay, test.jetty), "---\n", "---\n"+test.faces, 1)
+		found := routine.Check("differs.md", []byte(src), library.Open())
+		require.Len(t, found, 1, "%s %v", src, found)
+		assert.Equal(t, test.want, found[0].Message)
+	}
+}

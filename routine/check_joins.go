@@ -141,6 +141,6 @@ func (d *dancing) close() {
 	if over == 0 {
 		return
 	}
-	d.add("last-bar-open", d.previous.name, fmt.Sprintf("the routine ends with count %s, %s before its last bar is full", countAt(d.out.End-1, d.sheet.Dance), (bar-over).InBeats()),
-		"dance what fills the bar, so that the routine can be repeated in time")
+	d.add("last-bar-open", d.previous.name, fmt.Sprintf("the routine ends on count %s, %s before its last bar is full", countAt(d.out.End-1, d.sheet.Dance), (bar-over).InBeats()),
+		"fill the bar, so that the routine can be repeated in time")
 }

@@ -18,7 +18,7 @@ func (c *checker) phrased(s *Score) {
 			// A figure that begins or ends less than half a bar into a phrase still keeps to it.
 			if 2*(to-p.Start) >= bar && 2*(p.End-to) >= bar {
 				c.report("phrase-crossed", s.Items[p.Item].At, fmt.Sprintf("phrase %d of the song ends after bar %s, in the middle of %s", number, barText(to, bar), quoted(p.Figure.Name)),
-					"begin a figure with the phrase, or set \"phrases\" as the song has them")
+					"start a figure with the phrase, or set \"phrases\" to what the song has")
 				break
 			}
 			at = to

@@ -52,7 +52,7 @@ func (c *checker) score() *Score {
 			continue
 		}
 		if d.steps > mostSteps {
-			c.add("too-large", item.text, "the routine has more steps than can be danced", "")
+			c.add("too-large", item.text, fmt.Sprintf("the routine has more than %d steps", mostSteps), "")
 			break
 		}
 		d.item(i, item)
@@ -86,10 +86,10 @@ func (c *checker) tempo(first, last Tempo, at extent) {
 			}
 			for _, meant := range []Tempo{t * Tempo(d.Metre.Beats), t / Tempo(d.Metre.Beats)} { // in the other unit
 				if 4*meant >= 3*d.Usual.Min && 4*meant <= 5*d.Usual.Max {
-					hint = "perhaps " + d.TempoText(meant) + " is meant; " + hint
+					hint = "perhaps you mean " + d.TempoText(meant) + "; " + hint
 				}
 			}
-			c.add("tempo-range", at, fmt.Sprintf("%s is outside what %s is danced at", d.TempoText(t), d.Name), hint)
+			c.add("tempo-range", at, fmt.Sprintf("%s is outside the usual range for %s", d.TempoText(t), d.Name), hint)
 			return
 		}
 	}
@@ -110,7 +110,7 @@ func (c *checker) resolve(item *Item) {
 	}
 	if item.Figure == nil {
 		if s.danceKnown && item.Name != "" { // else its figures can't be known
-			c.add("unknown-figure", item.name, "no figure of "+s.Dance.Name+" is known as "+quoted(item.Name), c.figureHint(item.Name))
+			c.add("unknown-figure", item.name, "unknown "+s.Dance.Name+" figure "+quoted(item.Name), c.figureHint(item.Name))
 		}
 		return
 	}
@@ -134,7 +134,7 @@ func (c *checker) resolve(item *Item) {
 func (c *checker) figureHint(name string) string {
 	s := c.sheet
 	if s.prose[Key(name)] {
-		return "its section holds no table with a column Count"
+		return "its section has no table with a column Count"
 	}
 	if len(c.list) > mostHints {
 		return ""
@@ -143,5 +143,5 @@ func (c *checker) figureHint(name string) string {
 	for _, fig := range s.Figures {
 		names = append(names, fig.Names()...)
 	}
-	return cmp.Or(didYouMean(name, append(names, s.book.Figures(s.Dance)...)), "tell its steps below a heading \"## "+name+"\"")
+	return cmp.Or(didYouMean(name, append(names, s.book.Figures(s.Dance)...)), "write its steps below a heading \"## "+name+"\"")
 }

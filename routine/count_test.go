@@ -308,9 +308,9 @@ func TestTheBarNamesTheBeat(t *testing.T) {
 		{"over the bar line", "cha-cha", "2 3 4 1 2 3 4-1", "0 1 2 3 4 5 6", nil, ""},
 		{"numbers that count on", "salsa", "1 2 3-4 5 6 7-8", "0 1 2 4 5 6", nil, ""},
 		{"numbers that count on in a dance of two beats", "samba", "1 2 3 4", "0 1 2 3", nil, ""},
-		{"a missing beat", "salsa", "1 2 3-4 5 7", "0 1 2 4 6", []place{{"count-skipped", 13, 3}}, "write 5-6 if 5 is held, or – in both columns if both wait"},
-		{"a beat missing before the bar line", "rumba", "2 3 4 2", "0 1 2 4", []place{{"count-skipped", 12, 3}}, "write 4-1 if 4 is held, or – in both columns if both wait"},
-		{"a wrong number leaves most of a bar open", "waltz", "1 2 2 3", "0 1 4 5", []place{{"count-skipped", 11, 3}}, "write 2-1 if 2 is held, or – in both columns if both wait"},
+		{"a missing beat", "salsa", "1 2 3-4 5 7", "0 1 2 4 6", []place{{"count-skipped", 13, 3}}, "write 5-6 if 5 is held, or a row with – in both columns if both wait"},
+		{"a beat missing before the bar line", "rumba", "2 3 4 2", "0 1 2 4", []place{{"count-skipped", 12, 3}}, "write 4-1 if 4 is held, or a row with – in both columns if both wait"},
+		{"a wrong number leaves most of a bar open", "waltz", "1 2 2 3", "0 1 4 5", []place{{"count-skipped", 11, 3}}, "write 2-1 if 2 is held, or a row with – in both columns if both wait"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			sheet, found := routine.Parse("test.md", []byte(of(test.dance)+inPlace("Quay step", test.counts, routine.LF)+"\n## Order\n\n1. Quay step\n"), library.Open())

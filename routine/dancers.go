@@ -63,7 +63,7 @@ func (d Dancers) MarshalText() ([]byte, error) { return []byte(d.String()), nil 
 func (d *Dancers) UnmarshalText(text []byte) error {
 	i := slices.Index(dancersNames[:Nobody], string(text))
 	if i < 0 {
-		return fmt.Errorf("%q is neither both, leader nor follower", text)
+		return fmt.Errorf("%q is not both, leader or follower", text)
 	}
 	*d = Dancers(i)
 	return nil

@@ -3,6 +3,7 @@ package routine
 import (
 	"fmt"
 	"math/bits"
+	"strings"
 )
 
 // Turn is an amount of turn in eighths; right (clockwise seen from above) is positive.
@@ -17,8 +18,11 @@ func (t Turn) String() string {
 	if t < 0 {
 		side, t = "L", -t
 	}
-	return Beats(t*120).String() + " " + side // 120/960 is an eighth
+	return t.amount() + " " + side
 }
+
+// amount returns t without its side; t must not be negative.
+func (t Turn) amount() string { return Beats(t * 120).String() } // 120/960 is an eighth
 
 // Direction is a direction in the hall in eighths, clockwise seen from above, counted from the line of
 // dance. Couples travel anticlockwise, so the wall is to the right of a dancer who faces the line of
@@ -101,6 +105,32 @@ func (a Alignment) String() string {
 		return "pointing " + a.To.String()
 	}
 	return ""
+}
+
+// alignments returns how charts say that a dancer faces one of ds: "facing DW or wall". Of one who backs
+// they say "backing DC" rather than "facing DW against LOD".
+func alignments(ds directionSet, backs bool) string {
+	if ds == anyDirection {
+		return "facing anywhere"
+	}
+	var ways []string
+	last := NoStand
+	for d := range Direction(directions) {
+		if !ds.has(d) {
+			continue
+		}
+		a := Alignment{Facing, d}
+		if backs && DWAgainst <= d && d <= DCAgainst {
+			a = Alignment{Backing, d.Turned(opposite)}
+		}
+		if a.Stand == last {
+			ways = append(ways, a.To.String())
+		} else {
+			ways = append(ways, a.String())
+		}
+		last = a.Stand
+	}
+	return strings.Join(ways, " or ")
 }
 
 // MarshalText writes String.

@@ -572,7 +572,7 @@ func TestTempiAreRead(t *testing.T) {
 		{"101 bars/min", 4, 0, 0, "404 beats/min is outside the 10–400 beats/min that can be played"},
 		{"30 to 300 bars/min", 3, 0, 0, "900 beats/min is outside the 10–400 beats/min that can be played"},
 		{"30", 3, 0, 0, "the tempo \"30\" has no unit"},
-		{"30 beets", 3, 0, 0, "\"beets\" is no unit of tempo"},
+		{"30 beets", 3, 0, 0, "\"beets\" is not a unit of tempo"},
 		{"fast", 3, 0, 0, "\"fast\" is not a tempo"},
 		{"-30 bars/min", 3, 0, 0, "\"-30 bars/min\" is not a tempo"},
 		{"1e3 bars/min", 3, 0, 0, "\"1e3 bars/min\" is not a tempo"},

@@ -125,8 +125,8 @@ func TestHints(t *testing.T) {
 	}{
 		{of("waltz") + "## Order\n\n1. Reverse turn × 2\n", "join-direction", "a turn of 1/4 L is missing"},
 		{of("waltz") + "## Order\n\n1. Natural turn × 2\n", "join-direction", "a turn of 1/4 R is missing"},
-		{of("waltz") + "## Order\n\n1. Tea\n\n## Tea\n\nWith milk.\n", "unknown-figure", "its section holds no table with a column Count"},
-		{of("waltz") + "## Order\n\n1. Jubilee\n", "unknown-figure", "tell its steps below a heading \"## Jubilee\""},
+		{of("waltz") + "## Order\n\n1. Tea\n\n## Tea\n\nWith milk.\n", "unknown-figure", "its section has no table with a column Count"},
+		{of("waltz") + "## Order\n\n1. Jubilee\n", "unknown-figure", "write its steps below a heading \"## Jubilee\""},
 		{of("waltz") + "## Order\n\n1. Jubilee\n\n# Jubilee\n\n| Count | Leader |\n|--|--|\n| 1-3 | LF slide |\n", "unknown-word", "perhaps side"},
 		{"---\ndance: waltz\ntempo: 28\n---\n## Order\n\n1. Box step\n", "tempo-unreadable", "28 bars/min, or 28 beats/min"},
 		{"---\ndance: waltz\ntempo: quick\n---\n## Order\n\n1. Box step\n", "tempo-unreadable", "29 bars/min or 87 beats/min"},
@@ -139,7 +139,7 @@ func TestHints(t *testing.T) {
 
 // TestATempoInTheOtherUnit is recognised if it is near the dance's.
 func TestATempoInTheOtherUnit(t *testing.T) {
-	for written, meant := range map[string]string{"26 bpm": "perhaps 26 bars/min is meant; ", "90 bars/min": "perhaps 30 bars/min is meant; ", "20 bars/min": ""} {
+	for written, meant := range map[string]string{"26 bpm": "perhaps you mean 26 bars/min; ", "90 bars/min": "perhaps you mean 30 bars/min; ", "20 bars/min": ""} {
 		found := routine.Check("tempo.md", []byte("---\ndance: waltz\ntempo: "+written+"\n---\n## Order\n\n1. Box step\n"), library.Open())
 		require.Len(t, found, 1, written)
 		assert.Equal(t, routine.Code("tempo-range"), found[0].Code)
@@ -151,7 +151,7 @@ func TestATempoInTheOtherUnit(t *testing.T) {
 
 // TestABeatIsMissing, one or several.
 func TestABeatIsMissing(t *testing.T) {
-	for steps, missing := range map[string]string{"1–4": "1 beat is not filled", "1–3": "1 1/2 beats are not filled"} {
+	for steps, missing := range map[string]string{"1–4": "1 beat is left empty", "1–3": "1 1/2 beats are left empty"} {
 		found := routine.Check("bar.md", []byte(of("cha-cha")+"## Order\n\n1. Closed basic, steps "+steps+"\n2. Time step\n"), library.Open())
 		require.NotEmpty(t, found)
 		assert.Contains(t, found[0].Message, missing)
@@ -167,7 +167,7 @@ func TestOneIsSingular(t *testing.T) {
 		{"", ", steps 1–9", "| 1-2 | LF side |\n| 3 | RF close |\n", "Lantern step has only steps 1–2"},
 		{"", "", "| 1-2 | LF side |\n", "1 beat before its last bar is full"},
 		{"", "", "| 1 | LF side |\n", "2 beats before its last bar is full"},
-		{"", "", "| 1 | LF side |\n\nHer part:\n\n| Count | Follower |\n|--|--|\n| 1-2 | RF side |\n", "2 beats here, 1 beat in the chart before"},
+		{"", "", "| 1 | LF side |\n\nHer part:\n\n| Count | Follower |\n|--|--|\n| 1-2 | RF side |\n", "2 beats here, 1 beat in the other chart"},
 		{"rhythm: [\"snare: x . . . . . .\"]\n", "", "| 1-3 | LF side |\n", "the 7 slots of the snare don't divide 3 beats evenly"},
 		{"phrases: 4 beats\n", "", "| 1-2 | LF side |\n| 3 | RF close |\n| 1-3 | LF side |\n| 1-3 | RF side |\n", "after bar 1 and 1 beat"},
 	} {

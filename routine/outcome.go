@@ -76,6 +76,7 @@ func (m Outcome) ThenPart(d *Dance, fig *Figure, from, to int) (after Outcome, t
 // meeting compares what one figure leaves with what the next needs.
 type meeting struct {
 	left, needs couple
+	backs       [2]bool // as effect.backs
 	feet        [2]bool // whose free foot differs
 	position    bool    // the positions differ
 	direction   bool    // a partner faces another way than needed
@@ -84,7 +85,7 @@ type meeting struct {
 }
 
 func meet(left couple, e *effect) meeting {
-	m := meeting{left: left, needs: e.needs, agreed: left}
+	m := meeting{left: left, needs: e.needs, backs: e.backs, agreed: left}
 	for _, p := range Partners() {
 		if m.feet[p] = !left.free[p].overlaps(e.needs.free[p]); m.feet[p] {
 			m.agreed.free[p] = e.needs.free[p]
@@ -118,12 +119,12 @@ func (m *meeting) findings(before, next string) (list []Finding) {
 		}
 	}
 	if len(left) > 0 {
-		add("join-foot", fmt.Sprintf("%s, but %s begins with %s", strings.Join(left, " and "), next, strings.Join(needed, " and ")),
-			"a figure between them that ends on the other foot")
+		add("join-foot", fmt.Sprintf("%s, but %s starts with %s", strings.Join(left, " and "), next, strings.Join(needed, " and ")),
+			"dance a figure between them that ends on the other foot")
 	}
 	if m.position {
-		add("join-position", fmt.Sprintf("the couple is in %s, but %s begins in %s", m.left.positions, next, m.needs.positions),
-			"if the hold is changed on the last step, \"- ends: "+m.needs.positions.Positions()[0].String()+"\" below the item before; else a figure between them that leads there")
+		add("join-position", fmt.Sprintf("the couple is in %s, but %s starts in %s", m.left.positions, next, m.needs.positions),
+			"if the hold changes on the last step, write \"- ends: "+m.needs.positions.Positions()[0].String()+"\" below the item before; if not, dance a figure between them that leads there")
 	}
 	if m.direction {
 		message, hint := m.directions(next)
@@ -139,7 +140,7 @@ func (m *meeting) directions(next string) (message, hint string) {
 		if have&needed != 0 {
 			continue
 		}
-		message = fmt.Sprintf("the %s is %s, but %s begins %s", p, facingText(have), next, facingText(needed))
+		message = fmt.Sprintf("the %s is %s, but %s starts %s", p, alignments(have, m.backs[p]), next, alignments(needed, m.backs[p]))
 		from, ok1 := have.only()
 		to, ok2 := needed.only()
 		if ok1 && ok2 {
@@ -147,26 +148,17 @@ func (m *meeting) directions(next string) (message, hint string) {
 		}
 		return message, hint
 	}
-	return fmt.Sprintf("%s, but %s begins otherwise", standing(m.left.facings), next), ""
-}
-
-func facingText(ds directionSet) string {
-	var names []string
-	for dir := range Direction(directions) {
-		if ds.has(dir) {
-			names = append(names, dir.String())
-		}
+	left, needed := standing(m.left.facings), standing(m.needs.facings.apart(m.agreed.positions.difference()))
+	if needed == "" || needed == left {
+		return left + ", but " + next + " starts with the partners facing other ways", ""
 	}
-	if len(names) == directions {
-		return "facing anywhere"
-	}
-	return "facing " + strings.Join(names, " or ")
+	return left + ", but when " + next + " starts, " + needed, ""
 }
 
 // startsOtherwise reports a first figure that can't begin the way the sheet faces.
 func startsOtherwise(faces facings, first string, e *effect) Finding {
 	return Finding{Code: "join-direction", Severity: explanations["join-direction"].Severity,
-		Message: fmt.Sprintf("the sheet starts %s, but %s begins %s", facingText(faces.of(Leader)), first, facingText(e.needs.facings.of(Leader))),
+		Message: fmt.Sprintf("the sheet starts %s, but %s starts %s", alignments(faces.of(Leader), false), first, alignments(e.needs.facings.of(Leader), e.backs[Leader])),
 		Hint:    "change \"faces\" at the top of the sheet"}
 }
 
@@ -178,9 +170,9 @@ func openBar(before, next string, at, gap Beats, first Count, d *Dance) Finding 
 		missing = gap.InBeats() + " is"
 	}
 	return Finding{Code: "bar-not-full", Severity: explanations["bar-not-full"].Severity,
-		Message: fmt.Sprintf("%s ends with count %s, but %s begins on %s: %s not filled", before, ends, next, first, missing),
-		Hint: "begin where the bar stopped, hold the last step (a held count: " + ends + "-" + countAt(at+gap-1, d) +
-			"), or dance what fills the bar"}
+		Message: fmt.Sprintf("%s ends on count %s, but %s starts on %s: %s left empty", before, ends, next, first, missing),
+		Hint: "hold the last step (count " + ends + "-" + countAt(at+gap-1, d) +
+			"), dance something that fills the bar, or start where the bar stopped"}
 }
 
 // start returns the beat on which a couple that has danced nothing before begins with row "from".

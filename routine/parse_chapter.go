@@ -36,8 +36,8 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 	r.beats("a", &d.A, Beat-1)
 	r.number("begins on", d.Metre.Beats, &d.Begins)
 	r.number("phrase", longestPhrase, &d.PhraseBars)
-	d.FigureNumbers = r.choice("numbers", "way to number beats", "bar", "figure") == "figure"
-	d.Travels = r.choice("travels", "answer to whether the dance travels", "yes", "no") == "yes"
+	d.FigureNumbers = r.choice("numbers", "bar", "figure") == "figure"
+	d.Travels = r.choice("travels", "yes", "no") == "yes"
 	p.stride(&d.Stride, settings)
 	d.Stride.Source = cmp.Or(headingText(settings["step source"].value), d.Stride.Source)
 	p.rhythm(&d.Rhythm, settings, d.Metre, metreKnown)
@@ -53,7 +53,7 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 // bad reports that a value is not what is asked for.
 func (r *chapterReader) bad(s setting, what, hint string) {
 	if !s.bad {
-		r.add("bad-value", s.at, quoted(s.value)+" is no "+what, hint)
+		r.add("bad-value", s.at, quoted(s.value)+" is not "+what, hint)
 	}
 }
 
@@ -61,7 +61,7 @@ func (r *chapterReader) names() {
 	if s, ok := r.settings["dance"]; ok {
 		r.dance.Name = cmp.Or(headingText(s.value), r.dance.Name)
 	} else {
-		r.add("dance-missing", r.settings["metre"].key, "the chapter does not name its dance", "dance: cha-cha")
+		r.add("dance-missing", r.settings["metre"].key, "the chapter does not name its dance", "add a line \"dance: cha-cha\"")
 	}
 	for _, s := range r.settings["also called"].values {
 		r.dance.Aliases = append(r.dance.Aliases, headingText(s.value))
@@ -81,7 +81,7 @@ func (r *chapterReader) metre() (known bool) {
 			return true
 		}
 	}
-	r.bad(s, "metre", "2/4, 3/4 or 4/4")
+	r.bad(s, "a metre", "write 2/4, 3/4 or 4/4")
 	return false
 }
 
@@ -93,7 +93,7 @@ func (r *chapterReader) beats(key string, to *Beats, most Beats) {
 	}
 	b, ok := parseBeats(s.value)
 	if !ok || b == 0 || b > most {
-		r.bad(s, "number of beats", "1, 1/2 or 1/4")
+		r.bad(s, "a number of beats", "write 1, 1/2 or 1/4")
 		return
 	}
 	*to = b
@@ -111,20 +111,20 @@ func (r *chapterReader) number(key string, most int, to *int) {
 // numberOf reads a number from 1 to most; ok is false, and it is reported, if the value is not one.
 func (r *chapterReader) numberOf(s setting, most int) (n int, ok bool) {
 	if n, ok = wholeNumber(s.value, most); !ok {
-		r.bad(s, "number from 1 to "+strconv.Itoa(most), "")
+		r.bad(s, "a number from 1 to "+strconv.Itoa(most), "")
 	}
 	return n, ok
 }
 
 // choice reads one of some words, or returns "" if none is set.
-func (r *chapterReader) choice(key, what string, words ...string) string {
+func (r *chapterReader) choice(key string, words ...string) string {
 	s, ok := r.settings[key]
 	if !ok {
 		return ""
 	}
 	i := slices.Index(words, Key(s.value))
 	if i < 0 {
-		r.bad(s, what, strings.Join(words, " or "))
+		r.bad(s, strings.Join(words, " or "), "")
 		return ""
 	}
 	return words[i]
@@ -147,7 +147,7 @@ func (r *chapterReader) sayings() {
 	for _, s := range r.settings["words"].values {
 		saying, ok := parseSaying(s.value)
 		if !ok {
-			r.bad(s, "saying", "\"4 & 1 = cha cha cha\": as many words as counts")
+			r.bad(s, "a saying", "write a word for each count: \"4 & 1 = cha cha cha\"")
 			continue
 		}
 		r.dance.Sayings = append(r.dance.Sayings, saying)
@@ -163,9 +163,9 @@ func (r *chapterReader) tempi(key string, to *TempoRange, source *string) {
 	slow, fast, err := ParseTempo(s.value, r.dance.Metre)
 	switch {
 	case err != nil:
-		r.add("tempo-unreadable", s.at, err.Error(), "28–32 bars/min")
+		r.add("tempo-unreadable", s.at, err.Error(), "write it as 28–32 bars/min")
 	case slow > fast:
-		r.bad(s, "range from slow to fast", "28–32 bars/min")
+		r.bad(s, "a range from slow to fast", "put the slower tempo first: 28–32 bars/min")
 	}
 	*to = TempoRange{min(slow, fast), max(slow, fast)}
 	*source = headingText(r.settings[key+" source"].value)

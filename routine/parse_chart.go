@@ -63,7 +63,7 @@ func (p *parser) chart(fig *Figure, t *east.Table) {
 	heading := extent{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
 	sides, ok := p.sides(fig, has, heading)
 	if !ok {
-		p.add("column-missing", heading, "the chart tells nobody's steps", "name a column Leader or Follower")
+		p.add("column-missing", heading, "the chart has no column of steps", "head a column Leader or Follower")
 		fig.unplaced = true
 		return
 	}
@@ -98,9 +98,9 @@ func (p *parser) columns(tt *tableText) map[column]int {
 		_, again := has[c]
 		switch {
 		case !known:
-			p.add("unknown-column", cell, "a chart has no column "+quoted(p.src.slice(cell)), "Count, Leader, Follower, Step, Note")
+			p.add("unknown-column", cell, "unknown column "+quoted(p.src.slice(cell)), "name a column Count, Leader, Follower, Step or Note")
 		case c != otherColumn && again:
-			p.add("column-again", cell, "the chart has two columns of this kind", "")
+			p.add("column-again", cell, "the chart already has a column of this kind", "keep one")
 			if c != countColumn {
 				has[c] = -1
 			}
@@ -121,7 +121,7 @@ func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides [
 		ok = ok || told
 		switch {
 		case told && fig.Has[side]:
-			p.add("column-again", heading, "the "+side.String()+"'s steps are told twice in this figure", "")
+			p.add("column-again", heading, "the "+side.String()+"'s steps are given twice in this figure", "keep one")
 		case told && i >= 0:
 			sides = append(sides, side)
 		}
@@ -135,14 +135,14 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 	for i, cells := range tt.cells[1:] {
 		shifted := false // it is unclear which cell is whose
 		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
-			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "a | inside a note is written \\|")
+			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "write a | inside a note as \\|")
 			shifted = true
 		}
 		cell := cells[has[countColumn]]
 		text := p.src.slice(cell)
 		c, ok := ParseCount(inlineMarks.Replace(text))
 		if !ok {
-			message, hint := quoted(text)+" is no count", "a beat's number, 4-1 for a held count, &, a, e, S or Q"
+			message, hint := quoted(text)+" is not a count", "write the number of a beat, 4-1 for a held count, &, a, e, S or Q"
 			if strings.TrimSpace(text) == "" {
 				message = "this row has no count"
 			}
@@ -188,7 +188,7 @@ func (p *parser) placeRows(fig *Figure, rows []Row, at func(row int) extent) pla
 // merge lays a second partner's rows beside the first's, beat by beat.
 func (p *parser) merge(fig *Figure, rows []Row, placed placement, at extent) {
 	if placed.floating != fig.Floating || placed.end != fig.End || rows[0].At != fig.Rows[0].At {
-		p.add("parts-differ", at, fmt.Sprintf("the partners do not fill the same beats: %s here, %s in the chart before",
+		p.add("parts-differ", at, fmt.Sprintf("the partners do not fill the same beats: %s here, %s in the other chart",
 			(placed.end-rows[0].At).InBeats(), (fig.End-fig.Rows[0].At).InBeats()), "")
 		fig.doubtful = true
 	}

@@ -99,7 +99,7 @@ func (p *placer) count(c Count) {
 			at = p.previous + Beat/4
 		}
 	case c.slowQuick() != p.slowQuick:
-		p.trouble("count-mixed", "count a figure in numbers or in S and Q, not both", "%s stands among counts of the other kind", c)
+		p.trouble("count-mixed", "count a figure in numbers or in S and Q, not both", "%s is mixed with counts of the other kind", c)
 		p.mixed = true
 		at = max(p.end, p.previous)
 	case c.slowQuick():
@@ -139,7 +139,7 @@ func (p *placer) number(c Count) Beats {
 	skipped := p.whole != Count{} && at > p.end && !p.doubted // if doubted, the count before may be the wrong one
 	if skipped {
 		p.trouble("count-skipped",
-			fmt.Sprintf("write %s if %s is held, or – in both columns if both wait", p.heldUntil(at), p.whole),
+			fmt.Sprintf("write %s if %s is held, or a row with – in both columns if both wait", p.heldUntil(at), p.whole),
 			"nothing is written for count %s before this %s", p.missing(at), c)
 	}
 	held := Beats(c.Last-c.First) * Beat

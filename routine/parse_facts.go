@@ -43,7 +43,7 @@ func (p *parser) fact(fig *Figure, at extent) {
 	case "level":
 		n, err := strconv.ParseUint(strings.TrimSpace(value), 10, 8)
 		if err != nil || n == 0 || n > mostLevels {
-			p.add("bad-value", fact.value, quoted(value)+" is no teaching level", "1, 2 or 3")
+			p.add("bad-value", fact.value, quoted(value)+" is not a teaching level", "write 1 for the easiest, then 2, 3 …")
 			n = 0
 		}
 		fig.Level = int(n)
@@ -52,12 +52,12 @@ func (p *parser) fact(fig *Figure, at extent) {
 	case "note":
 	default:
 		if near := Nearest(fact.name, factNames); len(near) > 0 && len(Key(fact.name)) < len(Key(near[0]))+3 {
-			p.add("unknown-fact", fact.key, quoted(fact.name)+" is no fact of a figure", "perhaps "+strings.Join(near, ", "))
+			p.add("unknown-fact", fact.key, "unknown fact "+quoted(fact.name), "perhaps "+strings.Join(near, ", "))
 		}
 		return
 	}
 	if fact.name != "note" && slices.ContainsFunc(fig.text.facts, func(f factText) bool { return f.name == fact.name }) {
-		p.add("said-twice", fact.key, quoted(fact.name)+" is said twice of this figure", "keep one")
+		p.add("said-twice", fact.key, quoted(fact.name)+" is given twice for this figure", "keep one")
 	}
 	fig.text.facts = append(fig.text.facts, fact)
 }
@@ -75,7 +75,7 @@ func (p *parser) stance(at extent) Stance {
 		words = words[r.next(words):]
 	}
 	if r.out.String() == (Stance{Note: r.out.Note}).String() && !r.unclear {
-		p.add("bad-value", at, "nothing is said here", "closed or open facing, leader LF free, facing DW")
+		p.add("bad-value", at, "this says nothing about how the couple stands", "write what you know: closed or open facing, leader LF free, facing DW")
 	}
 	if r.unclear {
 		r.out.Positions, r.out.AsStarted = AnyPosition, false
@@ -99,7 +99,7 @@ func (s *stanceReader) next(words []word) int {
 	if c := columnNames[words[0].text]; c == leaderColumn || c == followerColumn {
 		side := Partner(c - leaderColumn)
 		if len(words) == 1 || words[1].text == "," {
-			s.unknown(words[0].at, "nothing is said of the "+side.String(), side.String()+" LF free, "+side.String()+" facing DW")
+			s.unknown(words[0].at, "this says nothing about the "+side.String(), "write "+side.String()+" LF free, or "+side.String()+" facing DW")
 			return 1
 		}
 		if n := s.free(side, words[1:]); n > 0 {
@@ -138,7 +138,7 @@ func (s *stanceReader) position(words []word) int {
 		return n
 	}
 	if w := words[0]; w.text != "," && w.text != "or" && !fillers[w.text] {
-		s.unknown(w.at, quoted(s.src.slice(w.at))+" is no hold or position", s.near(w.text, positionNames()))
+		s.unknown(w.at, "unknown hold or position "+quoted(s.src.slice(w.at)), s.near(w.text, positionNames()))
 	}
 	return 1
 }
@@ -182,7 +182,7 @@ func (s *stanceReader) unknown(at extent, message, hint string) {
 }
 
 func (s *stanceReader) twice(at extent, side Partner) {
-	s.add("said-twice", at, "this is said twice of the "+side.String(), "keep one")
+	s.add("said-twice", at, "this is said twice about the "+side.String(), "keep one")
 }
 
 func positionNames() (names []string) {

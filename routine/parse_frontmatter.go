@@ -2,6 +2,7 @@ package routine
 
 import (
 	"errors"
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -48,20 +49,20 @@ func (p *parser) frontMatter(front extent) {
 	}
 	if s, ok := settings["faces"]; ok && !s.bad {
 		if d, ok := ParseDirection(s.value); !ok {
-			p.add("unknown-direction", s.at, quoted(s.value)+" is not a direction of the hall", didYouMean(s.value, directionNames[:]))
+			p.add("unknown-direction", s.at, quoted(s.value)+" is not a direction in the hall", didYouMean(s.value, directionNames[:]))
 		} else {
 			p.sheet.Faces, p.sheet.facesAt = &Alignment{Facing, d}, s.at
 		}
 	}
 	if s, ok := settings["count"]; ok && !s.bad {
 		if p.sheet.Style, ok = ParseCountStyle(s.value); !ok {
-			p.add("bad-value", s.at, quoted(s.value)+" is no way to count", "count, slow/quick or words")
+			p.add("bad-value", s.at, quoted(s.value)+" is not a way to count", "write count, slow/quick or words")
 		}
 	}
 	if s, ok := settings["floor"]; ok && !s.bad {
 		var err error
 		if p.sheet.Floor, err = parseRoom(s.value); err != nil {
-			p.add("bad-value", s.at, quoted(s.value)+": "+err.Error(), "8 x 6 m: the length along the line of dance, then the width")
+			p.add("bad-value", s.at, quoted(s.value)+" "+err.Error(), "write the length along the line of dance, then the width: 8 x 6 m")
 		}
 	}
 	p.music(settings)
@@ -82,7 +83,7 @@ func (p *parser) frontMatter(front extent) {
 			}
 			p.add("tempo-unreadable", s.at, err.Error(), hint)
 		case last != t:
-			p.add("tempo-unreadable", s.at, "a sheet has one tempo", "set a tempo that changes below an item of the order")
+			p.add("tempo-unreadable", s.at, "the tempo of a whole sheet can't change", "set a changing tempo below an item of the order: \"- tempo: "+s.value+"\"")
 		default:
 			p.sheet.Tempo, p.sheet.tempoAt = t, s.at
 		}
@@ -98,7 +99,7 @@ func (p *parser) stride(to *Stride, settings map[string]setting) {
 		}
 		l, err := parseLength(s.value, shortestStep, longestStep)
 		if err != nil {
-			p.add("bad-value", s.at, quoted(s.value)+": "+err.Error(), "60 cm")
+			p.add("bad-value", s.at, quoted(s.value)+" "+err.Error(), "write it as 60 cm or 0.6 m")
 			continue
 		}
 		*to = l
@@ -112,12 +113,12 @@ func (p *parser) namedDance(settings map[string]setting, front extent) {
 		return
 	}
 	if !ok {
-		p.add("dance-missing", extent{front.from, front.from}, "the sheet does not say which dance it is", "at the top: ---, a line \"dance: cha-cha\", and --- again")
+		p.add("dance-missing", extent{front.from, front.from}, "the sheet does not say which dance it is", "start the sheet with three lines: ---, \"dance: cha-cha\" and ---")
 		return
 	}
 	d, ok := p.sheet.book.Dance(s.value)
 	if !ok {
-		p.add("unknown-dance", s.at, "no dance is known as "+quoted(s.value), didYouMean(s.value, p.sheet.book.Dances()))
+		p.add("unknown-dance", s.at, "unknown dance "+quoted(s.value), didYouMean(s.value, p.sheet.book.Dances()))
 		return
 	}
 	p.sheet.Dance, p.sheet.danceKnown = d, true
@@ -128,7 +129,7 @@ func (p *parser) namedDance(settings map[string]setting, front extent) {
 func (p *parser) settings(front extent) (out map[string]setting, ok bool) {
 	out = map[string]setting{}
 	if front.to-front.from > largestFront {
-		p.add("too-large", front, "the settings at the top are too long", "")
+		p.add("too-large", front, fmt.Sprintf("the settings at the top are longer than %d KiB", largestFront>>10), "")
 		return out, false
 	}
 	if strings.TrimSpace(p.src.slice(front)) == "" {
@@ -160,7 +161,7 @@ func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
 		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
 			at, message = f.place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
 		}
-		f.add("front-matter", at, "the settings at the top can't be read here ("+plain(message)+")", "each line is \"name: value\"; a value that holds \": \" stands in quotes")
+		f.add("front-matter", at, "the settings at the top can't be read here ("+plain(message)+")", "write each line as \"name: value\", and a value that contains \": \" in quotes")
 		return nil, false
 	}
 	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
@@ -172,7 +173,7 @@ func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
 	case *yamlast.MappingValueNode:
 		return []*yamlast.MappingValueNode{body}, true
 	default:
-		f.add("front-matter", f.place(body.GetToken()), "what stands at the top is no list of settings", "each line is \"name: value\"")
+		f.add("front-matter", f.place(body.GetToken()), "the top of the sheet is not a list of settings", "write each line as \"name: value\"")
 		return nil, false
 	}
 }
@@ -200,14 +201,14 @@ func (f *frontReader) read(name string, pair *yamlast.MappingValueNode, defines 
 	at := f.place(pair.Key.GetToken())
 	switch forDance := slices.Contains(danceKeys, name); {
 	case forDance && !defines:
-		f.add("unknown-setting", at, quoted(name)+" sets nothing here: it tells what a dance is, which only a chapter with a metre does", "delete it")
+		f.add("unknown-setting", at, quoted(name)+" has no effect here: it describes a dance, and only a chapter with a metre does that", "delete it")
 		return s, false
 	case !forDance && !slices.Contains(sheetKeys, name):
 		known := sheetKeys
 		if defines {
 			known = slices.Concat(sheetKeys, danceKeys)
 		}
-		f.add("unknown-setting", at, quoted(name)+" is no setting of a sheet", didYouMean(name, known))
+		f.add("unknown-setting", at, "unknown setting "+quoted(name), didYouMean(name, known))
 		return s, false
 	}
 	s, readable := yamlValue(pair.Value, f.place)
@@ -217,9 +218,9 @@ func (f *frontReader) read(name string, pair *yamlast.MappingValueNode, defines 
 	case !readable, len(s.values) > 0 && !isList:
 		hint := ""
 		if isList {
-			hint = "a value that holds \": \" stands in quotes"
+			hint = "write a value that contains \": \" in quotes"
 		}
-		f.add("bad-value", s.at, "the value of "+name+" is no plain text", hint)
+		f.add("bad-value", s.at, "the value of "+name+" is not plain text", hint)
 	case s.value == "" && len(s.values) == 0:
 		f.add("bad-value", s.at, name+" has no value", "")
 	default:

@@ -19,23 +19,23 @@ func (p *parser) music(settings map[string]setting) {
 			return
 		}
 		if err := f(s); err != nil {
-			p.add("bad-value", s.at, quoted(s.value)+": "+err.Error(), hint)
+			p.add("bad-value", s.at, quoted(s.value)+" "+err.Error(), hint)
 		}
 	}
-	read("music", "music: song.ogg, a file beside the sheet or in a folder below", func(s setting) (err error) {
+	read("music", "name a file in the sheet's folder, or in a folder below it: music: song.ogg", func(s setting) (err error) {
 		m.At = p.src.span(s.at.from, s.at.to)
 		m.File, err = parseSongFile(s.value)
 		return err
 	})
-	read("music begins", "bar 9, or after the introduction", func(s setting) (err error) {
+	read("music begins", "write \"bar 9\" or \"after the introduction\"", func(s setting) (err error) {
 		m.Bar, err = parseMusicBegins(s.value)
 		return err
 	})
-	read("phrases", "8 8 4 8, in bars, or 8 × 4, 10, 8 beats", func(s setting) (err error) {
+	read("phrases", "write lengths in bars, \"8 8 4 8\", or in beats, \"8 × 4, 10, 8 beats\"", func(s setting) (err error) {
 		m.Phrases, err = parsePhrases(s.value, bar)
 		return err
 	})
-	read("highlights", "bar 44, bar 79", func(s setting) (err error) {
+	read("highlights", "write \"bar 44, bar 79\"", func(s setting) (err error) {
 		m.Highlights, err = parseHighlights(s.value, bar)
 		return err
 	})
@@ -45,9 +45,9 @@ func (p *parser) music(settings map[string]setting) {
 func parseSongFile(text string) (string, error) {
 	switch clean := path.Clean(text); {
 	case strings.ContainsAny(text, "\\:\x00"), plain(text) != text:
-		return "", errors.New("that is no name of a file that can be used everywhere")
+		return "", errors.New("is not a file name that works on every system")
 	case path.IsAbs(text), clean == ".", clean == "..", strings.HasPrefix(clean, "../"):
-		return "", errors.New("a song lies in the folder of its sheet, or below it")
+		return "", errors.New("is not in the sheet's folder or below it")
 	default:
 		return clean, nil
 	}
@@ -59,13 +59,13 @@ var musicBeginsPattern = regexp.MustCompile(`(?i)^\s*(?:bar\s+(\d{1,4})|after\s+
 func parseMusicBegins(text string) (bar int, err error) {
 	m := musicBeginsPattern.FindStringSubmatch(text)
 	if m == nil {
-		return 0, errors.New("that is no place in a song")
+		return 0, errors.New("is not a place in a song")
 	}
 	if m[1] == "" {
 		return 0, nil
 	}
 	if bar, _ = strconv.Atoi(m[1]); bar < 1 { // only digits
-		return 0, errors.New("bars are counted from 1")
+		return 0, errors.New("is before the first bar, which is bar 1")
 	}
 	return bar, nil
 }
@@ -75,7 +75,7 @@ func parseMusicBegins(text string) (bar int, err error) {
 func parsePhrases(text string, bar Beats) (phrases []Beats, err error) {
 	m := phrasesPattern.FindStringSubmatch(text)
 	if m == nil {
-		return nil, errors.New("those are no lengths of phrases")
+		return nil, errors.New("is not a list of phrase lengths")
 	}
 	unit := bar
 	if strings.HasPrefix(strings.ToLower(m[2]), "beat") {
@@ -84,7 +84,7 @@ func parsePhrases(text string, bar Beats) (phrases []Beats, err error) {
 	for rest := strings.Trim(m[1], " \t,"); rest != ""; {
 		p := phrasePattern.FindStringSubmatch(rest)
 		if p == nil {
-			return nil, errors.New("those are no lengths of phrases")
+			return nil, errors.New("is not a list of phrase lengths")
 		}
 		rest = rest[len(p[0]):]
 		length, err := strconv.Atoi(p[1])
@@ -93,34 +93,37 @@ func parsePhrases(text string, bar Beats) (phrases []Beats, err error) {
 			times, err = strconv.Atoi(p[2])
 		}
 		if err != nil || length < 1 || Beats(length) > longestPhrase*bar/unit || times < 1 || times > mostPhrases-len(phrases) {
-			return nil, fmt.Errorf("a phrase has from 1 to %d bars, and there are at most %d", longestPhrase, mostPhrases)
+			return nil, fmt.Errorf("has a phrase that is not 1 to %d bars long, or more than %d phrases", longestPhrase, mostPhrases)
 		}
 		for range times {
 			phrases = append(phrases, Beats(length)*unit)
 		}
 	}
 	if len(phrases) == 0 {
-		return nil, errors.New("those are no lengths of phrases")
+		return nil, errors.New("is not a list of phrase lengths")
 	}
 	return phrases, nil
 }
 
 var highlightPattern = regexp.MustCompile(`(?i)^\s*(bar|beat)\s+(\d{1,4})\s*$`)
 
-// parseHighlights reads "bar 44, bar 79" or "beat 88", from where the dance begins.
+// parseHighlights reads "write \"bar 44, bar 79\"" or "beat 88", from where the dance begins.
 func parseHighlights(text string, bar Beats) (highlights []Beats, err error) {
 	for _, item := range strings.Split(text, ",") {
 		m := highlightPattern.FindStringSubmatch(item)
 		if m == nil {
-			return nil, errors.New("those are no places in a song")
+			return nil, errors.New("is not a list of places in a song")
 		}
 		unit := bar
 		if strings.EqualFold(m[1], "beat") {
 			unit = Beat
 		}
 		n, _ := strconv.Atoi(m[2]) // digits
-		if n < 1 || len(highlights) == mostPhrases {
-			return nil, errors.New("bars and beats are counted from 1")
+		if n < 1 {
+			return nil, errors.New("is before the first place, which is bar 1 or beat 1")
+		}
+		if len(highlights) == mostPhrases {
+			return nil, fmt.Errorf("has more than %d places", mostPhrases)
 		}
 		highlights = append(highlights, Beats(n-1)*unit)
 	}

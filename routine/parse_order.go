@@ -35,7 +35,7 @@ func (p *parser) order(sec *section) {
 		}
 	}
 	if len(p.sheet.Order) == 0 {
-		p.add("order-empty", sec.at, "the order is empty: no figure is danced", "a numbered list, one figure a line: \"1. Closed basic\"")
+		p.add("order-empty", sec.at, "the order has no figures", "write a numbered list with one figure per line: \"1. Closed basic\"")
 	}
 }
 
@@ -43,7 +43,7 @@ func (p *parser) order(sec *section) {
 func (p *parser) orderItem(n ast.Node) {
 	at := p.itemText(n)
 	if at == (extent{}) {
-		p.add("order-empty", extent{n.Pos(), n.Pos()}, "an item of the order names no figure", "")
+		p.add("order-empty", extent{n.Pos(), n.Pos()}, "this item of the order does not name a figure", "")
 		return
 	}
 	name, settings := p.bullets(at)
@@ -150,7 +150,7 @@ func (p *parser) item(at extent) Item {
 		if m := timesPattern.FindStringSubmatchIndex(rest); m != nil {
 			item.Times = number(rest, m[2], m[3])
 			if item.Times < 1 || item.Times > mostTimes {
-				p.add("repeat-range", extent{at.from + m[2], at.from + m[3]}, fmt.Sprintf("a figure is danced from once to %d times", mostTimes), "")
+				p.add("repeat-range", extent{at.from + m[2], at.from + m[3]}, fmt.Sprintf("a figure can be danced 1 to %d times", mostTimes), "")
 				item.Times = 1
 			}
 			rest, again = rest[:m[0]], true
@@ -167,12 +167,12 @@ func (p *parser) item(at extent) Item {
 		}
 	}
 	if times > 1 || steps > 1 {
-		p.add("said-twice", at, "how often, or which steps, is said twice", "")
+		p.add("said-twice", at, "the number of times, or the steps, is given twice", "keep one")
 	}
 	item.Name = headingText(rest)
 	item.name = extent{at.from, at.from + len(rest)}
 	if item.Name == "" {
-		p.add("order-empty", at, "an item of the order names no figure", "")
+		p.add("order-empty", at, "this item of the order does not name a figure", "")
 	}
 	return item
 }
@@ -186,7 +186,7 @@ func (p *parser) setting(item *Item, at extent) {
 	}
 	fact, ok := p.splitFact(at)
 	if !ok {
-		p.add("unknown-setting", at, "this sets nothing", "tempo: 24 bars/min, ends: open facing, count: words")
+		p.add("unknown-setting", at, "this is not a setting", "write \"tempo: 24 bars/min\", \"ends: open facing\", \"count: words\" or \"corner: after\"")
 		return
 	}
 	value := p.src.slice(fact.value)
@@ -194,7 +194,7 @@ func (p *parser) setting(item *Item, at extent) {
 	case "tempo":
 		var err error
 		if item.Tempo, item.TempoTo, err = ParseTempo(value, p.sheet.Dance.Metre); err != nil {
-			p.add("tempo-unreadable", fact.value, err.Error(), "24 bars/min, 96 beats/min, or 24 to 28 bars/min")
+			p.add("tempo-unreadable", fact.value, err.Error(), "write 24 bars/min, 96 beats/min, or 24 to 28 bars/min")
 			item.Tempo, item.TempoTo = 0, 0
 		}
 	case "ends":
@@ -206,11 +206,11 @@ func (p *parser) setting(item *Item, at extent) {
 		item.ends = fact.value
 	case "count":
 		if item.Style, ok = ParseCountStyle(value); !ok {
-			p.add("bad-value", fact.value, quoted(value)+" is no way to count", "count, slow/quick or words")
+			p.add("bad-value", fact.value, quoted(value)+" is not a way to count", "write count, slow/quick or words")
 		}
 	case "corner":
 		if item.Corner = Key(value) == "after"; !item.Corner {
-			p.add("bad-value", fact.value, quoted(value)+" does not say when the corner is taken", "after: the figures that follow are danced along the new line of dance")
+			p.add("bad-value", fact.value, quoted(value)+" does not say when the corner is taken", "write \"after\": the figures that follow are danced along the new line of dance")
 		}
 	default:
 		p.add("unknown-setting", fact.key, quoted(fact.name)+" can't be set for an item", didYouMean(fact.name, settingNames))

@@ -15,7 +15,7 @@ func (p *parser) rhythm(to *Rhythm, settings map[string]setting, m Metre, known 
 	if !ok {
 		for _, key := range []string{"rhythm bars", "rhythm source"} {
 			if s, ok := settings[key]; ok {
-				p.add("unknown-setting", s.key, quoted(key)+" sets nothing where no rhythm is written", "rhythm: a list of parts, \""+partExample+"\"")
+				p.add("unknown-setting", s.key, quoted(key)+" has no effect without a rhythm", "add \"rhythm:\" with a list of parts such as \""+partExample+"\"")
 			}
 		}
 		return
@@ -26,7 +26,7 @@ func (p *parser) rhythm(to *Rhythm, settings map[string]setting, m Metre, known 
 		if r.Bars = max(bars, 1); !ok {
 			known = false
 			if !s.bad {
-				p.add("bad-value", s.at, fmt.Sprintf("%s is no number from 1 to %d", quoted(s.value), mostRhythmBars), "")
+				p.add("bad-value", s.at, fmt.Sprintf("%s is not a number from 1 to %d", quoted(s.value), mostRhythmBars), "")
 			}
 		}
 	}
@@ -57,7 +57,7 @@ type partError struct{ message, hint string }
 func parsePart(text string, length Beats, exact bool) ([]Stroke, *partError) {
 	name, grid, ok := strings.Cut(text, ":")
 	if !ok {
-		return nil, &partError{quoted(text) + " is no part of a rhythm", "an instrument, a colon and its grid: \"" + partExample + "\""}
+		return nil, &partError{quoted(text) + " is not a part of a rhythm", "write an instrument, a colon and its grid: \"" + partExample + "\""}
 	}
 	name = strings.TrimSpace(name)
 	at := slices.IndexFunc(instruments, func(i instrument) bool { return Key(i.name) == Key(name) })
@@ -66,7 +66,7 @@ func parsePart(text string, length Beats, exact bool) ([]Stroke, *partError) {
 		for _, i := range instruments {
 			names = append(names, i.name)
 		}
-		return nil, &partError{"no instrument is known as " + quoted(name), cmp.Or(didYouMean(name, names), "known: "+strings.Join(names, ", "))}
+		return nil, &partError{"unknown instrument " + quoted(name), cmp.Or(didYouMean(name, names), "known: "+strings.Join(names, ", "))}
 	}
 	player := &instruments[at]
 	slots := []rune(strings.Map(func(r rune) rune {
@@ -81,7 +81,7 @@ func parsePart(text string, length Beats, exact bool) ([]Stroke, *partError) {
 	case n > mostSlots:
 		return nil, &partError{fmt.Sprintf("the grid of the %s has %d slots, more than %d", player.name, n, mostSlots), ""}
 	case exact && length%n != 0:
-		return nil, &partError{fmt.Sprintf("the %d slots of the %s don't divide %s evenly", n, player.name, length.InBeats()), "one slot for a beat, or for a half, a third or a quarter of one"}
+		return nil, &partError{fmt.Sprintf("the %d slots of the %s don't divide %s evenly", n, player.name, length.InBeats()), "make each slot a beat, or a half, a third or a quarter of one"}
 	}
 	var strokes []Stroke
 	for i, letter := range slots {
@@ -90,7 +90,7 @@ func parsePart(text string, length Beats, exact bool) ([]Stroke, *partError) {
 		}
 		s, ok := player.stroke(letter)
 		if !ok {
-			return nil, &partError{fmt.Sprintf("%s is no stroke of the %s", quoted(string(letter)), player.name), player.letters()}
+			return nil, &partError{fmt.Sprintf("%s is not a stroke of the %s", quoted(string(letter)), player.name), player.letters()}
 		}
 		s.At = length * Beats(i) / Beats(len(slots))
 		strokes = append(strokes, s)

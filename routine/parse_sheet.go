@@ -39,7 +39,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 		byKey: map[string]*Figure{}, prose: map[string]bool{}}
 	switch {
 	case len(src) > LargestSheet:
-		f.add("too-large", extent{}, fmt.Sprintf("a sheet has at most %d MiB", LargestSheet>>20), "")
+		f.add("too-large", extent{}, fmt.Sprintf("the sheet is larger than %d MiB", LargestSheet>>20), "")
 		return s, f
 	case !utf8.Valid(src):
 		at := 0
@@ -50,7 +50,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 			}
 			at += size
 		}
-		f.add("not-utf8", extent{at, at + 1}, "the file is not text in UTF-8", "save it as UTF-8")
+		f.add("not-utf8", extent{at, at + 1}, "the file is not UTF-8 text", "save it as UTF-8")
 		return s, f
 	}
 	p := parser{findings: f, sheet: s}
@@ -80,7 +80,7 @@ func (p *parser) shallow(body []byte) bool {
 			}
 		}
 		if depth > 2*deepest && len(bytes.TrimSpace(line)) > 0 {
-			p.add("too-large", extent{at, at + i}, fmt.Sprintf("more than %d lists or quotes stand in each other here", deepest), "")
+			p.add("too-large", extent{at, at + i}, fmt.Sprintf("more than %d lists or quotes are nested here", deepest), "")
 			return false
 		}
 		at += len(line)
@@ -103,7 +103,7 @@ func (p *parser) fewCells(body []byte) bool {
 			columns = max(columns, bytes.Count(bytes.Trim(line, " \t|\r\n"), []byte("|"))+1)
 		}
 		if cells += columns; cells > mostCells {
-			p.add("too-large", extent{at, at + len(bytes.TrimRight(line, "\r\n"))}, fmt.Sprintf("the tables up to here have more than %d cells, columns times rows", mostCells), "")
+			p.add("too-large", extent{at, at + len(bytes.TrimRight(line, "\r\n"))}, fmt.Sprintf("the tables up to here have more than %d cells (columns times rows)", mostCells), "")
 			return false
 		}
 		at += len(line)
@@ -129,10 +129,10 @@ func (p *parser) fewMarks(doc ast.Node) {
 			}
 		}
 		if marks > mostMarks {
-			p.add("too-large", p.lines(n), fmt.Sprintf("more than %d of the marks * _ [ ] < > ` stand in one paragraph or cell", mostMarks), "")
+			p.add("too-large", p.lines(n), fmt.Sprintf("one paragraph or cell has more than %d of the marks * _ [ ] < > `", mostMarks), "")
 		}
 		if all += marks; all > allMarks {
-			p.add("too-large", p.lines(n), fmt.Sprintf("more than %d of the marks * _ [ ] < > ` stand in the sheet up to here", allMarks), "")
+			p.add("too-large", p.lines(n), fmt.Sprintf("the sheet up to here has more than %d of the marks * _ [ ] < > `", allMarks), "")
 			return ast.WalkStop, nil
 		}
 		return ast.WalkContinue, nil
@@ -250,7 +250,7 @@ func (p *parser) body(body []byte) {
 		switch {
 		case sec.level > 0 && isOrder:
 			if order != nil {
-				p.add("order-again", sec.at, "there is a second order", "keep one", Related{p.src.span(order.at.from, order.at.to), "first order here"})
+				p.add("order-again", sec.at, "there is a second \"## Order\"", "keep one of them", Related{p.src.span(order.at.from, order.at.to), "the first is here"})
 				continue
 			}
 			order = sec
@@ -269,7 +269,7 @@ func (p *parser) body(body []byte) {
 		p.order(order)
 	} else if !p.sheet.Defines {
 		end := len(p.src.text)
-		p.add("order-missing", extent{end, end}, "the sheet has no order: nothing says which figures are danced", "a heading \"## Order\" and below it a numbered list of figures")
+		p.add("order-missing", extent{end, end}, "no \"## Order\" list found", "add a heading \"## Order\" and, below it, a numbered list of figures")
 	}
 }
 
@@ -322,7 +322,7 @@ func (p *parser) figure(sec *section) {
 			at := p.lines(b)
 			if looksLikeChart(p.src.slice(at)) {
 				broken = true
-				p.add("chart-broken", at, "this looks like a chart, but is no table", "the second line needs as many |---| as the first has columns")
+				p.add("chart-broken", at, "this looks like a chart but is not a table", "the second line needs a |---| for each column of the first")
 			}
 		}
 	}
@@ -344,7 +344,7 @@ func (p *parser) figure(sec *section) {
 	}
 	p.place(fig)
 	if first := p.sheet.byKey[key]; first != nil {
-		p.add("figure-again", sec.at, "there is a second figure named "+quoted(fig.Name), "give it another name", Related{first.At, "first here"})
+		p.add("figure-again", sec.at, "there is a second figure named "+quoted(fig.Name), "give it another name", Related{first.At, "the first is here"})
 		return
 	}
 	p.sheet.byKey[key] = fig

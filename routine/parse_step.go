@@ -152,7 +152,7 @@ func (p *parser) step(at extent) Step {
 	switch {
 	case len(words) == 0:
 		r.step.unclear = true
-		p.add("step-missing", at, "nothing is written for this count", "write – for one who stands still")
+		p.add("step-missing", at, "nothing is written for this count", "write – for a partner who stands still")
 		return r.step
 	case words[0].text == "–" || words[0].text == "-" || words[0].text == "—" || words[0].text == "stand" || words[0].text == "stands":
 		i = 1
@@ -160,7 +160,7 @@ func (p *parser) step(at extent) Step {
 		foot, ok := footNames[words[0].text]
 		if !ok {
 			r.step.unclear = true
-			p.add("foot-missing", words[0].at, "a step begins with the foot that takes it; "+quoted(words[0].text)+" is none", "LF or RF, or – for one who stands still")
+			p.add("foot-missing", words[0].at, "a step starts with the foot that takes it, not with "+quoted(words[0].text), "write LF or RF, or – for a partner who stands still")
 			return r.step
 		}
 		r.step.Foot = foot
@@ -171,21 +171,21 @@ func (p *parser) step(at extent) Step {
 	p.details(&r, words[i:])
 	r.finish()
 	if r.twice != "" {
-		p.add("place-twice", at, "one foot can't go to two places: "+r.twice+" is said as well", "say \"slightly "+r.twice+"\" for the lesser way")
+		p.add("place-twice", at, "a foot can't go to two places, but "+quoted(r.twice)+" is given as well", "write \"slightly "+r.twice+"\" if that is the smaller part of the step")
 	}
 	s := &r.step
 	if r.apart != "" {
 		s.unclear = true
-		p.add("said-twice", at, quoted(r.apart)+" contradicts what else is said of this step", "keep one")
+		p.add("said-twice", at, quoted(r.apart)+" contradicts the rest of this step", "keep one")
 	}
 	switch {
 	case s.Stands() && (s.Way != NoWay || s.Size != Usual):
 		s.unclear = true
-		p.add("foot-missing", at, "who stands still goes nowhere, yet a place is said", "LF or RF in place of –")
+		p.add("foot-missing", at, "a partner who stands still can't go anywhere", "write LF or RF instead of –")
 	case s.Stands():
 		s.Way, s.Slightly, s.Size, s.Weight = NoWay, NoWay, Usual, Full
 	case s.Way == NoWay && s.Slightly == NoWay && len(s.Actions) == 0 && !s.unclear:
-		p.add("place-missing", at, "where "+s.Foot.String()+" goes is not said", "forward, back, side, close, replace, in place …")
+		p.add("place-missing", at, "this does not say where "+s.Foot.String()+" goes", "add forward, back, side, close, replace, in place …")
 	}
 	return *s
 }
@@ -195,7 +195,7 @@ func (p *parser) tooLong(at extent) bool {
 	if at.to-at.from <= longestCell {
 		return false
 	}
-	p.add("too-large", at, fmt.Sprintf("a step has at most %d letters", longestCell), "")
+	p.add("too-large", at, fmt.Sprintf("this is longer than %d letters", longestCell), "")
 	return true
 }
 
@@ -210,7 +210,7 @@ func (p *parser) details(r *reading, words []word) {
 		at := extent{unknown[0].at.from, unknown[len(unknown)-1].at.to}
 		unknown = nil
 		r.step.unclear = true
-		p.add("unknown-word", at, quoted(p.src.slice(at))+" is no word for a step", p.near(p.src.slice(at), v.known))
+		p.add("unknown-word", at, "unknown word "+quoted(p.src.slice(at))+" in a step", p.near(p.src.slice(at), v.known))
 	}
 	defer report()
 	begin := 0   // start of the phrase read last, if no comma has come since
@@ -273,13 +273,13 @@ func (p *parser) side(r *reading, words []word, begin, i int) {
 	switch {
 	case before == ",":
 		r.step.unclear = true
-		p.add("unknown-word", w.at, quoted(p.src.slice(w.at))+" says nothing here", "a turn is an amount and a side: 1/4 "+strings.ToUpper(w.text[:1]))
+		p.add("unknown-word", w.at, quoted(p.src.slice(w.at))+" means nothing by itself", "write a turn as an amount and a side: 1/4 "+strings.ToUpper(w.text[:1]))
 	case begin < i && footNames[w.text] == r.step.Foot.Other() && r.goesBeside():
 	case begin < i && footNames[w.text] == r.step.Foot.Other() && isFoot && r.step.Way == NoWay && (r.step.has("tap") || r.step.has("brush") || r.step.has("draw")):
 		r.tapped = p.said(words[begin : i+1])
 	case isFoot && (!fillers[before] || before == "and" || before == "&"):
 		r.step.unclear = true
-		p.add("unknown-word", w.at, "a second foot, "+quoted(p.src.slice(w.at))+", is named in this step", "one step to a row; or put it into a note in brackets")
+		p.add("unknown-word", w.at, "this step names a second foot, "+quoted(p.src.slice(w.at)), "write one step per row, or put this into a note in brackets")
 	default:
 		r.remark(p.said(words[begin : i+1]))
 	}
@@ -305,7 +305,7 @@ func (p *parser) turning(r *reading, words []word, turned bool) int {
 		}
 		if _, isSide := footNames[w.text]; isSide && words[next-1].text != "," {
 			r.step.unclear = true
-			p.add("turn-unreadable", extent{words[0].at.from, w.at.to}, "how much is turned is not said", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
+			p.add("turn-unreadable", extent{words[0].at.from, w.at.to}, "this does not say how far to turn", "write 1/8, 1/4, 3/8 … before "+strings.ToUpper(w.text[:1])+", or put it into a note in brackets")
 			return next + 1
 		}
 	}
@@ -327,7 +327,7 @@ func (p *parser) said(words []word) string {
 // footwork reports footwork that differs from what was said before.
 func (p *parser) footwork(r *reading, before string, w word) {
 	if before != "" && before != r.step.Footwork {
-		p.add("said-twice", w.at, "the footwork is "+before+" and "+r.step.Footwork, "keep one")
+		p.add("said-twice", w.at, "the footwork is both "+before+" and "+r.step.Footwork, "keep one")
 	}
 }
 
@@ -420,9 +420,9 @@ func (p *parser) turn(r *reading, words []word) int {
 		r.step.unclear = true
 		last := used - 1
 		if ok {
-			p.add("turn-unreadable", extent{words[0].at.from, words[last].at.to}, "a turn needs its side", "write "+Turn(amount).String()+" or "+Turn(-amount).String())
+			p.add("turn-unreadable", extent{words[0].at.from, words[last].at.to}, "a turn needs a side", "write "+Turn(amount).String()+" or "+Turn(-amount).String())
 		} else {
-			p.add("turn-unreadable", words[0].at, quoted(words[0].text)+" is no amount of turn in eighths", "1/8, 1/4, 3/8, 1/2, 5/8, 3/4, 7/8 or 1, then L or R")
+			p.add("turn-unreadable", words[0].at, quoted(words[0].text)+" is not a turn in eighths", "write 1/8, 1/4, 3/8, 1/2, 5/8, 3/4, 7/8 or 1, then L or R")
 			if side != 0 {
 				return used + 1
 			}
@@ -433,10 +433,10 @@ func (p *parser) turn(r *reading, words []word) int {
 	switch {
 	case int(r.step.Turn)*side < 0:
 		r.step.unclear = true
-		p.add("said-twice", at, "it is said to turn "+r.step.Turn.String()+" and "+Turn(side*amount).String(), "say how far it turns in all")
+		p.add("said-twice", at, "this step turns both "+r.step.Turn.String()+" and "+Turn(side*amount).String(), "write how far it turns altogether")
 	case total < -mostTurn || total > mostTurn:
 		r.step.unclear = true
-		p.add("turn-unreadable", at, "this is more than one can turn in a step", "")
+		p.add("turn-unreadable", at, "nobody can turn this far in one step", "")
 	default:
 		r.step.Turn = total
 	}
@@ -478,15 +478,19 @@ func (p *parser) alignment(r *reading, words []word) int {
 		if words[0].text == "points" || words[0].text == "face" {
 			return 0
 		}
-		at := words[min(used, len(words)-1)].at
+		at, message := words[0].at, quoted(words[0].text)+" needs a direction in the hall"
+		if used < len(words) && words[used].text != "," {
+			at = words[used].at
+			message = quoted(p.src.slice(at)) + " is not a direction in the hall"
+		}
 		r.step.unclear = true
-		p.add("unknown-direction", at, "where this is "+words[0].text+" is not a direction of the hall", didYouMean(p.src.slice(at), directionNames[:]))
+		p.add("unknown-direction", at, message, didYouMean(p.src.slice(at), directionNames[:]))
 		return min(used+1, len(words))
 	}
 	to := Alignment{stand, d}
 	if before := r.step.Alignment; before.Stand != NoStand && before != to {
 		r.step.unclear = true
-		p.add("said-twice", extent{words[0].at.from, words[used+n-1].at.to}, "it is said to be "+before.String()+" and "+to.String(), "keep one")
+		p.add("said-twice", extent{words[0].at.from, words[used+n-1].at.to}, "this says both "+before.String()+" and "+to.String(), "keep one")
 	}
 	r.step.Alignment = to
 	return used + n

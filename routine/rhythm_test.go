@@ -86,13 +86,13 @@ func TestRhythmFaults(t *testing.T) {
 		want           []place
 		message, hint  string // parts of the first finding's
 	}{
-		{"no colon", "rhythm:\n  - claves x\n", []place{{"bad-value", 5, 5}}, "no part of a rhythm", "an instrument, a colon"},
-		{"no quotes", "rhythm:\n  - claves: x\n", []place{{"bad-value", 5, 3}}, "no plain text", "quotes"},
+		{"no colon", "rhythm:\n  - claves x\n", []place{{"bad-value", 5, 5}}, "not a part of a rhythm", "an instrument, a colon"},
+		{"no quotes", "rhythm:\n  - claves: x\n", []place{{"bad-value", 5, 3}}, "not plain text", "quotes"},
 		{"an unknown instrument", "rhythm:\n  - \"clavs: x\"\n", []place{{"bad-value", 5, 5}}, `"clavs"`, "claves"},
 		{"an instrument far from any", "rhythm:\n  - \"accordion: x\"\n", []place{{"bad-value", 5, 5}}, `"accordion"`, "known: claves, "},
-		{"an unknown stroke", "rhythm:\n  - \"conga: x . q\"\n", []place{{"bad-value", 5, 5}}, `"q" is no stroke of the conga`, "s slap, m or p or t muted"},
-		{"another's stroke", "rhythm:\n  - \"claves: L . s\"\n", []place{{"bad-value", 5, 5}}, "no stroke of the claves", "x a stroke"},
-		{"a small l", "rhythm:\n  - \"guiro: l . s\"\n", []place{{"bad-value", 5, 5}}, "no stroke of the guiro", "L long"},
+		{"an unknown stroke", "rhythm:\n  - \"conga: x . q\"\n", []place{{"bad-value", 5, 5}}, `"q" is not a stroke of the conga`, "s slap, m or p or t muted"},
+		{"another's stroke", "rhythm:\n  - \"claves: L . s\"\n", []place{{"bad-value", 5, 5}}, "not a stroke of the claves", "x a stroke"},
+		{"a small l", "rhythm:\n  - \"guiro: l . s\"\n", []place{{"bad-value", 5, 5}}, "not a stroke of the guiro", "L long"},
 		{"no grid", "rhythm:\n  - \"claves: | |\"\n", []place{{"bad-value", 5, 5}}, "has no grid", ""},
 		{"slots between the beats' parts", "rhythm:\n  - \"claves: x......\"\n", []place{{"bad-value", 5, 5}}, "the 7 slots of the claves don't divide 3 beats", ""},
 		{"the longest grid", "rhythm:\n  - \"claves: " + strings.Repeat("x", 192) + "\"\n", nil, "", ""},
@@ -100,12 +100,12 @@ func TestRhythmFaults(t *testing.T) {
 		{"the most parts", parts(16), nil, "", ""},
 		{"too many parts", parts(18), []place{{"bad-value", 21, 5}}, "at most 16 parts", ""},
 		{"the most bars", "rhythm: [\"claves: x\"]\nrhythm bars: 8 bars\n", nil, "", ""},
-		{"too many bars", "rhythm: [\"claves: x\"]\nrhythm bars: 9\n", []place{{"bad-value", 5, 14}}, "no number from 1 to 8", ""},
-		{"bars that are not known", "rhythm: [\"claves: x.....x\"]\nrhythm bars: two\n", []place{{"bad-value", 5, 14}}, "no number", ""},
-		{"bars without a rhythm", "rhythm bars: 2\nrhythm source: us\n", []place{{"unknown-setting", 4, 1}, {"unknown-setting", 5, 1}}, "sets nothing", ""},
-		{"a rhythm that can't be read, and its bars", "rhythm: {claves: x}\nrhythm bars: 2\n", []place{{"bad-value", 4, 9}}, "no plain text", ""},
+		{"too many bars", "rhythm: [\"claves: x\"]\nrhythm bars: 9\n", []place{{"bad-value", 5, 14}}, "not a number from 1 to 8", ""},
+		{"bars that are not known", "rhythm: [\"claves: x.....x\"]\nrhythm bars: two\n", []place{{"bad-value", 5, 14}}, "not a number", ""},
+		{"bars without a rhythm", "rhythm bars: 2\nrhythm source: us\n", []place{{"unknown-setting", 4, 1}, {"unknown-setting", 5, 1}}, "has no effect", ""},
+		{"a rhythm that can't be read, and its bars", "rhythm: {claves: x}\nrhythm bars: 2\n", []place{{"bad-value", 4, 9}}, "not plain text", ""},
 		{"several faults", "rhythm:\n  - \"claves: y\"\n  - \"guiro: L . s\"\n  - \"drums: x\"\n", []place{{"bad-value", 5, 5}, {"bad-value", 7, 5}}, `"y"`, ""},
-		{"a control character", "rhythm:\n  - \"claves: \\e\"\n", []place{{"bad-value", 5, 5}}, "no stroke", ""},
+		{"a control character", "rhythm:\n  - \"claves: \\e\"\n", []place{{"bad-value", 5, 5}}, "not a stroke", ""},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			src := quay(test.settings)

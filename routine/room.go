@@ -62,11 +62,11 @@ func parseLength(text string, shortest, longest Length) (Length, error) {
 	}
 	n, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 	if !ok || err != nil {
-		return 0, errors.New("this is no length")
+		return 0, errors.New("is not a length")
 	}
 	l := Length(n) * unit
 	if !(shortest <= l && l <= longest) { // true for NaN too
-		return 0, fmt.Errorf("this is not between %s and %s", shortest, longest)
+		return 0, fmt.Errorf("is not between %s and %s", shortest, longest)
 	}
 	return l, nil
 }
@@ -77,18 +77,18 @@ var roomPattern = regexp.MustCompile(`^\s*([\d.]+)\s*(cm|m)?\s*(?:[x×]|by)\s*([
 func parseRoom(text string) (Room, error) {
 	m := roomPattern.FindStringSubmatch(text)
 	if m == nil {
-		return Room{}, errors.New("this is no size of a floor")
+		return Room{}, errors.New("is not the size of a floor")
 	}
 	if m[2] == "" {
 		m[2] = m[4]
 	}
 	along, err := parseLength(m[1]+m[2], smallestSide, largestSide)
 	if err != nil {
-		return Room{}, err
+		return Room{}, fmt.Errorf("has a side that %w", err)
 	}
 	across, err := parseLength(m[3]+m[4], smallestSide, largestSide)
 	if err != nil {
-		return Room{}, err
+		return Room{}, fmt.Errorf("has a side that %w", err)
 	}
 	return Room{along, across}, nil
 }

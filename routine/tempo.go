@@ -57,7 +57,7 @@ func ParseTempo(text string, metre Metre) (first, last Tempo, err error) {
 	case "":
 		return 0, 0, fmt.Errorf("the tempo %q has no unit", plain(strings.TrimSpace(text)))
 	default:
-		return 0, 0, fmt.Errorf("%q is no unit of tempo", plain(strings.TrimSpace(m[4])))
+		return 0, 0, fmt.Errorf("%q is not a unit of tempo", plain(strings.TrimSpace(m[4])))
 	}
 	read := func(s string) Tempo {
 		f, _ := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64) // the pattern admits only numbers

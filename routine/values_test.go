@@ -68,9 +68,9 @@ func TestFindingsForPrograms(t *testing.T) {
 	require.NoError(t, err)
 	assert.JSONEq(t, `[
 		{"code":"tempo-range","severity":"warning","span":{"start":{"offset":26,"line":3,"column":8},"end":{"offset":37,"line":3,"column":19}},
-		 "message":"60 bars/min is outside what cha-cha is danced at","hint":"usual: 28–32 bars/min"},
+		 "message":"60 bars/min is outside the usual range for cha-cha","hint":"usual: 28–32 bars/min"},
 		{"code":"unknown-word","severity":"error","span":{"start":{"offset":106,"line":10,"column":7},"end":{"offset":110,"line":10,"column":11}},
-		 "message":"\"sdie\" is no word for a step","hint":"perhaps side"}]`, string(text))
+		 "message":"unknown word \"sdie\" in a step","hint":"perhaps side"}]`, string(text))
 }
 
 // TestHeadings: a list of sheets shows title and dance without reading the rest.

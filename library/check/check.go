@@ -48,7 +48,7 @@ func withLinks(hint string, links [][]*routine.Figure) string {
 		texts[i] = choreography.Names(figs)
 	}
 	text := between + strings.Join(texts, "; or ")
-	if hint != "" && !strings.HasPrefix(hint, "a figure between them") {
+	if hint != "" && !strings.HasPrefix(hint, "dance a figure between them") {
 		text += ". Or: " + hint
 	}
 	return text

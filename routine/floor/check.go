@@ -54,7 +54,7 @@ func (c *checker) figure(fig *routine.Figure) {
 			told[f.row], c.stained[fig] = true, true
 			beginning := ""
 			if starts != from {
-				beginning = "begun in " + from.String() + ", "
+				beginning = "started in " + from.String() + ", "
 			}
 			row := &fig.Rows[f.row]
 			at := row.Steps[routine.Follower].At
@@ -88,18 +88,18 @@ func (c *checker) order() {
 func (c *checker) report(f fault, p *routine.Passage, at routine.Span, where string) {
 	switch f.kind {
 	case tooNear:
-		c.add("too-near", at, fmt.Sprintf("%sthe partners go through each other: their bodies are %.0f cm too near", where, f.off),
-			"make a step small, let one close instead, or let the way lead round the partner")
+		c.add("too-near", at, fmt.Sprintf("%sthe partners run into each other: their bodies are %.0f cm too close", where, f.off),
+			"make a step small, close instead, or step round the partner")
 	case tooFar:
-		c.add("too-far", at, fmt.Sprintf("%sthe partners are %.0f cm too far from each other to hold hands", where, f.off),
-			"small steps; or let go of the hands, and say so: in apart")
+		c.add("too-far", at, fmt.Sprintf("%sthe partners are %.0f cm too far apart to hold hands", where, f.off),
+			"take smaller steps, or let go of the hands and write \"in apart\"")
 	default:
 		since := ""
 		if f.from < f.row {
-			since = fmt.Sprintf(" (out of it from %s on)", p.Figure.Rows[p.From+f.from].Count)
+			since = fmt.Sprintf(" (since %s)", p.Figure.Rows[p.From+f.from].Count)
 		}
 		c.add("place-missed", at, fmt.Sprintf("%sthe follower is %s for %s%s", where, f.tooFar(), f.position, since),
-			"the two parts step differently far, or to different sides: compare them, or say small or large")
+			"the partners' steps differ in length or direction: compare the two columns, or write small or large")
 	}
 }
 

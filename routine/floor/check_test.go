@@ -49,7 +49,7 @@ func TestPartnersWhoPart(t *testing.T) {
 		{"one closes where the other steps", "closed", []string{"1 | LF forward | RF back", "2 | RF large side | LF close", "3 | LF close | RF close"},
 			[]place{{"place-missed", 17, 23}}, "the follower is"},
 		{"through each other", "open facing", []string{"1 | LF forward | RF forward", "2 | RF replace | LF replace", "3 | LF close | RF close"},
-			[]place{{"too-near", 16, 20}}, "the partners go through each other"},
+			[]place{{"too-near", 16, 20}}, "the partners run into each other"},
 		{"past each other's arms", "open facing", []string{"1 | LF large back | RF back", "2 | RF replace | LF replace", "3 | LF close | RF close"},
 			[]place{{"too-far", 16, 23}}, "the partners are"},
 		{"let go", "open facing", []string{"1 | LF large back, in apart | RF back, in apart", "2 | RF replace | LF replace", "3 | LF close | RF close"},

@@ -86,9 +86,9 @@ func (c *checker) room(path *Path) {
 			if off > slack && !outside {
 				item := &c.score.Items[p.Item]
 				row := max(p.From, p.From+k-1)
-				hint := "smaller steps, fewer figures on this side, or a corner before: \"- corner: after\" below an item"
+				hint := "take smaller steps, dance fewer figures on this side, or take the corner earlier: write \"- corner: after\" below an item"
 				if !c.score.Dance.Travels {
-					hint = "smaller steps, or another order"
+					hint = "take smaller steps, or change the order"
 				}
 				c.add("floor-left", item.At, fmt.Sprintf("on %s of %s the %s is %.0f cm off a floor of %s",
 					p.Figure.Rows[row].Count, item.Name, who, off, room), hint)
