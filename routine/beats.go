@@ -2,6 +2,8 @@ package routine
 
 import (
 	"fmt"
+	"math"
+	"math/big"
 	"regexp"
 	"strconv"
 )
@@ -25,11 +27,11 @@ func (b Beats) String() string {
 	if part == 0 {
 		return fmt.Sprintf("%s%d", sign, whole)
 	}
-	g := gcd(part, Beat)
+	fraction := big.NewRat(int64(part), int64(Beat)).String()
 	if whole == 0 {
-		return fmt.Sprintf("%s%d/%d", sign, part/g, Beat/g)
+		return sign + fraction
 	}
-	return fmt.Sprintf("%s%d %d/%d", sign, whole, part/g, Beat/g)
+	return fmt.Sprintf("%s%d %s", sign, whole, fraction)
 }
 
 // InBeats returns b with its unit: "1/2 beat", "1 beat", "1 1/2 beats".
@@ -54,19 +56,8 @@ func (b *Beats) UnmarshalJSON(text []byte) error {
 	if err != nil {
 		return fmt.Errorf("read beats: %w", err)
 	}
-	if f < 0 {
-		*b = -Beats(-f*float64(Beat) + 0.5)
-	} else {
-		*b = Beats(f*float64(Beat) + 0.5)
-	}
+	*b = Beats(math.Round(f * float64(Beat)))
 	return nil
-}
-
-func gcd(a, b Beats) Beats {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // longestCount is the longest that one count may last.

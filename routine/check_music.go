@@ -59,10 +59,12 @@ func (s *Score) AgainstSong(song SongFound) []Finding {
 	case times == 0:
 		return find("song-short", fmt.Sprintf("the song ends %s before the routine: it has %s from where the dance begins, the routine has %d", Plural(danced-bars, "bar"), Plural(bars, "bar"), danced),
 			"let the dance begin earlier (\"music begins\"), or dance less")
-	case left > 0 && times == 1:
-		return find("song-long", fmt.Sprintf("the song goes on for %s after the routine: it has %s from where the dance begins, the routine has %d", Plural(left, "bar"), Plural(bars, "bar"), danced), "")
 	case left > 0:
-		return find("song-long", fmt.Sprintf("the song goes on for %s after the routine has been danced %d times: it has %s from where the dance begins, the routine has %d", Plural(left, "bar"), times, Plural(bars, "bar"), danced), "")
+		after := "the routine"
+		if times > 1 {
+			after += fmt.Sprintf(" has been danced %d times", times)
+		}
+		return find("song-long", fmt.Sprintf("the song goes on for %s after %s: it has %s from where the dance begins, the routine has %d", Plural(left, "bar"), after, Plural(bars, "bar"), danced), "")
 	}
 	return nil
 }

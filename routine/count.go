@@ -30,22 +30,13 @@ const highestCount = 64
 
 // String returns the canonical form: "2", "4-1", "&", "a", "e", "S", "Q".
 func (c Count) String() string {
-	switch c.Kind {
-	case Number:
-		if c.Last != c.First {
-			return fmt.Sprintf("%d-%d", c.First, c.Last)
-		}
-		return strconv.Itoa(c.First)
-	case And:
-		return "&"
-	case A:
-		return "a"
-	case E:
-		return "e"
-	case Slow:
-		return "S"
+	switch {
+	case c.Kind != Number:
+		return [...]string{And: "&", A: "a", E: "e", Slow: "S", Quick: "Q"}[c.Kind]
+	case c.Last != c.First:
+		return fmt.Sprintf("%d-%d", c.First, c.Last)
 	}
-	return "Q"
+	return strconv.Itoa(c.First)
 }
 
 // MarshalText writes String.
@@ -57,23 +48,17 @@ func (c Count) slowQuick() bool { return c.Kind == Slow || c.Kind == Quick }
 // splits reports whether c lies between two beats.
 func (c Count) splits() bool { return c.Kind == And || c.Kind == A || c.Kind == E }
 
+// countWords are the ways to write a count that is not a number.
+var countWords = map[string]CountKind{"&": And, "and": And, "+": And, "a": A, "e": E, "s": Slow, "slow": Slow, "q": Quick, "quick": Quick}
+
 // dashes replaces every dash with a hyphen.
 var dashes = strings.NewReplacer("–", "-", "—", "-")
 
 // ParseCount reads one count: a number, a held count "4-1", &, and, +, a, e, S, Q.
 func ParseCount(text string) (Count, bool) {
 	text = strings.TrimSpace(text)
-	switch strings.ToLower(text) {
-	case "&", "and", "+":
-		return Count{Kind: And}, true
-	case "a":
-		return Count{Kind: A}, true
-	case "e":
-		return Count{Kind: E}, true
-	case "s", "slow":
-		return Count{Kind: Slow}, true
-	case "q", "quick":
-		return Count{Kind: Quick}, true
+	if kind, ok := countWords[strings.ToLower(text)]; ok {
+		return Count{Kind: kind}, true
 	}
 	first, last, held := strings.Cut(dashes.Replace(text), "-")
 	c := Count{Kind: Number}

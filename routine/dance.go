@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -60,10 +61,7 @@ type Saying struct {
 // Tempo returns the tempo for a sheet that names none: the middle of the competition range, or of the
 // usual range if there is none.
 func (d *Dance) Tempo() Tempo {
-	r := d.Competition
-	if r == (TempoRange{}) {
-		r = d.Usual
-	}
+	r := cmp.Or(d.Competition, d.Usual)
 	return (r.Min + r.Max) / 2
 }
 

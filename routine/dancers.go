@@ -47,11 +47,8 @@ func (d Dancers) Each() (included [2]bool) {
 
 // Swapped returns the other partner if d is one alone, else d.
 func (d Dancers) Swapped() Dancers {
-	switch d {
-	case LeaderAlone:
-		return FollowerAlone
-	case FollowerAlone:
-		return LeaderAlone
+	if d == LeaderAlone || d == FollowerAlone {
+		return LeaderAlone + FollowerAlone - d
 	}
 	return d
 }

@@ -1,7 +1,6 @@
 package routine
 
 import (
-	"fmt"
 	"math/bits"
 	"strings"
 )
@@ -96,15 +95,10 @@ func (a Alignment) Direction() Direction {
 
 // String returns a as charts write it, "backing DC", or "" for none.
 func (a Alignment) String() string {
-	switch a.Stand {
-	case Facing:
-		return "facing " + a.To.String()
-	case Backing:
-		return "backing " + a.To.String()
-	case Pointing:
-		return "pointing " + a.To.String()
+	if a.Stand == NoStand {
+		return ""
 	}
-	return ""
+	return [...]string{"", "facing ", "backing ", "pointing "}[a.Stand] + a.To.String()
 }
 
 // alignments returns how charts say that a dancer faces one of ds: "facing DW or wall". Of one who backs
@@ -239,6 +233,3 @@ func (s facings) likely(travels bool) (pair [2]Direction) {
 	}
 	return pair
 }
-
-// String returns the bits in hexadecimal, for the messages of tests.
-func (s facings) String() string { return fmt.Sprintf("%016x", uint64(s)) }

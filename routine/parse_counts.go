@@ -2,6 +2,7 @@ package routine
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -62,11 +63,8 @@ type placer struct {
 
 func newPlacer(counts []Count, d *Dance) *placer {
 	first := Count{Kind: And}
-	for _, c := range counts {
-		if !c.splits() {
-			first = c
-			break
-		}
+	if i := slices.IndexFunc(counts, func(c Count) bool { return !c.splits() }); i >= 0 {
+		first = counts[i]
 	}
 	p := &placer{dance: d, slowQuick: first.slowQuick(), beat: -Beat}
 	p.out.at = make([]Beats, len(counts))

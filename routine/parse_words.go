@@ -69,22 +69,19 @@ var stepVocabulary = sync.OnceValue(func() *vocabulary {
 		}
 		say(func(r *reading) { r.step.Position |= positionSet(p) }, texts...)
 	}
-	say(func(r *reading) { r.step.Footwork = "BF" }, "ball flat", "ball-flat")
-	say(func(r *reading) { r.step.Footwork = "HT" }, "heel toe")
-	say(func(r *reading) { r.step.Footwork = "TH" }, "toe heel")
-	say(func(r *reading) { r.step.Footwork = "HF" }, "heel flat")
-	say(func(r *reading) { r.step.Footwork = "B" }, "ball")
-	say(func(r *reading) { r.step.Footwork = "H" }, "heel")
-	say(func(r *reading) { r.step.Footwork = "T" }, "toe")
-	say(func(r *reading) { r.step.Footwork = "F" }, "flat")
-	say(func(r *reading) { r.step.Footwork = "W" }, "whole foot")
-	say(func(r *reading) { r.step.Footwork = "IE" }, "inside edge")
+	for letters, texts := range footworkWords {
+		say(func(r *reading) { r.step.Footwork = letters }, texts...)
+	}
 	for _, list := range v.byFirst {
 		slices.SortStableFunc(list, func(a, b phrase) int { return cmp.Compare(len(b.words), len(a.words)) })
 	}
 	slices.Sort(v.known)
 	return v
 })
+
+// footworkWords are the words for the trade's letters.
+var footworkWords = map[string][]string{"BF": {"ball flat", "ball-flat"}, "HT": {"heel toe"}, "TH": {"toe heel"}, "HF": {"heel flat"},
+	"B": {"ball"}, "H": {"heel"}, "T": {"toe"}, "F": {"flat"}, "W": {"whole foot"}, "IE": {"inside edge"}}
 
 // fillers join phrases and say nothing by themselves.
 var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true, "and": true, "&": true, "with": true,
@@ -98,11 +95,7 @@ func (v *vocabulary) match(r *reading, words []word) int {
 		if len(p.words) > len(words) {
 			continue
 		}
-		same := true
-		for k, text := range p.words {
-			same = same && words[k].text == text
-		}
-		if same {
+		if slices.EqualFunc(p.words, words[:len(p.words)], func(text string, w word) bool { return w.text == text }) {
 			p.apply(r)
 			return len(p.words)
 		}

@@ -2,6 +2,7 @@ package routine
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 )
 
@@ -85,14 +86,7 @@ func (s *Step) Pivots() bool {
 // Moves reports whether the step takes weight onto its foot.
 func (s *Step) Moves() bool { return s.Foot != NoFoot && s.Weight != None && !s.Pivots() }
 
-func (s *Step) has(action string) bool {
-	for _, a := range s.Actions {
-		if a == action {
-			return true
-		}
-	}
-	return false
-}
+func (s *Step) has(action string) bool { return slices.Contains(s.Actions, action) }
 
 // Where returns where the foot goes, "small side and slightly forward", without the foot and the
 // details, or "stand" if the partner stands still.

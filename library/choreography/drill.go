@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 // Drill is a figure as it is practised by itself.
@@ -28,14 +27,8 @@ func NewDrill(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) Dril
 		drill.Name = "drill: " + Names(figs)
 		items = inWholeBars(d, figs)
 	}
-	score, found := routine.InOrder(d, nil, items...)
-	for _, f := range append(found, floor.Check(score, found)...) {
-		if f.Code != "last-bar-open" { // of a figure after which there is a rest
-			drill.Findings = append(drill.Findings, f)
-		}
-	}
-	score.Title = drill.Name
-	drill.Score = score
+	drill.Score, drill.Findings = danced(d, items)
+	drill.Score.Title = drill.Name
 	return drill
 }
 

@@ -80,7 +80,8 @@ func (j *Join) closed(c *chain) bool {
 	for _, fig := range c.figs {
 		items = append(items, routine.Whole(fig))
 	}
-	return len(parted(j.Dance, append(items, next))) == 0
+	_, parted := danced(j.Dance, append(items, next))
+	return len(parted) == 0
 }
 
 // nextLayer returns the chains that are one figure longer. It leaves out outcomes already

@@ -3,6 +3,8 @@
 package choreography
 
 import (
+	"slices"
+
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -37,7 +39,8 @@ func neighbours(all []*routine.Figure, judge func(*routine.Figure) Neighbour) []
 
 func neighbour(d *routine.Dance, first, next *routine.Figure) Neighbour {
 	n := Neighbour{Parted: Parted(d, first, next)}
-	if onlyDirections(n.Parted) {
+	other := func(f routine.Finding) bool { return f.Code != "join-direction" }
+	if len(n.Parted) > 0 && !slices.ContainsFunc(n.Parted, other) {
 		n.Turn = turnBetween(d, first, next)
 	}
 	return n
@@ -50,26 +53,16 @@ func Parted(d *routine.Dance, figs ...*routine.Figure) []routine.Finding {
 	for i, fig := range figs {
 		items[i] = routine.Whole(fig)
 	}
-	return parted(d, items)
-}
-
-func parted(d *routine.Dance, items []routine.Item) (parted []routine.Finding) {
-	score, found := routine.InOrder(d, nil, items...)
-	for _, f := range append(found, floor.Check(score, found)...) {
-		if f.Code != "last-bar-open" {
-			parted = append(parted, f)
-		}
-	}
+	_, parted := danced(d, items)
 	return parted
 }
 
-func onlyDirections(found []routine.Finding) bool {
-	for _, f := range found {
-		if f.Code != "join-direction" {
-			return false
-		}
-	}
-	return len(found) > 0
+// danced returns items of d danced one after the other, and what keeps them from being so. It omits that
+// the last leaves its bar open.
+func danced(d *routine.Dance, items []routine.Item) (*routine.Score, []routine.Finding) {
+	score, found := routine.InOrder(d, nil, items...)
+	found = append(found, floor.Check(score, found)...)
+	return score, slices.DeleteFunc(found, func(f routine.Finding) bool { return f.Code == "last-bar-open" })
 }
 
 // turnBetween returns the smallest turn of the couple that lets next follow first; 0 if none
