@@ -54,17 +54,8 @@ func (p *parser) frontMatter(front extent) {
 			p.sheet.Faces, p.sheet.facesAt = &Alignment{Facing, d}, s.at
 		}
 	}
-	if s, ok := settings["count"]; ok && !s.bad {
-		if p.sheet.Style, ok = ParseCountStyle(s.value); !ok {
-			p.add("bad-value", s.at, quoted(s.value)+" is not a way to count", "write count, slow/quick or words")
-		}
-	}
-	if s, ok := settings["floor"]; ok && !s.bad {
-		var err error
-		if p.sheet.Floor, err = parseRoom(s.value); err != nil {
-			p.add("bad-value", s.at, quoted(s.value)+" "+err.Error(), "write the length along the line of dance, then the width: 8 x 6 m")
-		}
-	}
+	set(p, settings["count"], &p.sheet.Style, styleHint, orNot("a way to count", ParseCountStyle))
+	set(p, settings["floor"], &p.sheet.Floor, "write the length along the line of dance, then the width: 8 x 6 m", parseRoom)
 	p.music(settings)
 	p.sheet.Stride, p.sheet.Rhythm = p.sheet.Dance.Stride, p.sheet.Dance.Rhythm
 	if !p.sheet.Defines {
@@ -93,16 +84,46 @@ func (p *parser) frontMatter(front extent) {
 // stride reads the settings for the lengths of steps.
 func (p *parser) stride(to *Stride, settings map[string]setting) {
 	for key, to := range map[string]*Length{"forward step": &to.Forward, "side step": &to.Side, "short step": &to.Short} {
-		s, ok := settings[key]
-		if !ok || s.bad {
-			continue
+		set(p, settings[key], to, "write it as 60 cm or 0.6 m", func(text string) (Length, error) { return parseLength(text, shortestStep, longestStep) })
+	}
+}
+
+const styleHint = "write count, slow/quick or words"
+
+// set reads a setting into to and reports whether it could. A setting that the sheet does not have, or that
+// has been reported, is left alone. Parse's error says of the value what it is not: "is not a length".
+func set[T any](p *parser, s setting, to *T, hint string, parse func(string) (T, error)) bool {
+	if s.at == (extent{}) || s.bad {
+		return false
+	}
+	v, err := parse(s.value)
+	if err != nil {
+		p.add("bad-value", s.at, quoted(s.value)+" "+err.Error(), hint)
+		return false
+	}
+	*to = v
+	return true
+}
+
+// setAll reads the values of a list, leaving out those that can't be read.
+func setAll[T any](p *parser, s setting, hint string, parse func(string) (T, error)) (all []T) {
+	for _, v := range s.values {
+		var one T
+		if set(p, v, &one, hint, parse) {
+			all = append(all, one)
 		}
-		l, err := parseLength(s.value, shortestStep, longestStep)
-		if err != nil {
-			p.add("bad-value", s.at, quoted(s.value)+" "+err.Error(), "write it as 60 cm or 0.6 m")
-			continue
+	}
+	return all
+}
+
+// orNot returns a parser whose error says what a text is not.
+func orNot[T any](what string, parse func(string) (T, bool)) func(string) (T, error) {
+	return func(text string) (T, error) {
+		v, ok := parse(text)
+		if !ok {
+			return v, errors.New("is not " + what)
 		}
-		*to = l
+		return v, nil
 	}
 }
 
@@ -269,12 +290,14 @@ func yamlValue(n yamlast.Node, place func(*token.Token) extent) (setting, bool) 
 
 var wholePattern = regexp.MustCompile(`^\s*(\d{1,6})\s*(?:bars?)?\s*$`)
 
-// wholeNumber reads "8", "1 bar" or "8 bars", from 1 to most.
-func wholeNumber(text string, most int) (n int, ok bool) {
-	m := wholePattern.FindStringSubmatch(text)
-	if m == nil {
-		return 0, false
-	}
-	n, _ = strconv.Atoi(m[1]) // digits
-	return n, n >= 1 && n <= most
+// wholeNumber returns a parser of "8", "1 bar" or "8 bars", from 1 to most.
+func wholeNumber(most int) func(string) (int, error) {
+	return orNot(fmt.Sprintf("a number from 1 to %d", most), func(text string) (int, bool) {
+		m := wholePattern.FindStringSubmatch(text)
+		if m == nil {
+			return 0, false
+		}
+		n, _ := strconv.Atoi(m[1]) // digits
+		return n, n >= 1 && n <= most
+	})
 }

@@ -13,32 +13,14 @@ import (
 // music reads the settings for the song.
 func (p *parser) music(settings map[string]setting) {
 	m, bar := &p.sheet.Music, p.sheet.Dance.Metre.Bar()
-	read := func(key, hint string, f func(s setting) error) {
-		s, ok := settings[key]
-		if !ok || s.bad {
-			return
-		}
-		if err := f(s); err != nil {
-			p.add("bad-value", s.at, quoted(s.value)+" "+err.Error(), hint)
-		}
+	if set(p, settings["music"], &m.File, "name a file in the sheet's folder, or in a folder below it: music: song.ogg", parseSongFile) {
+		m.At = p.src.span(settings["music"].at.from, settings["music"].at.to)
 	}
-	read("music", "name a file in the sheet's folder, or in a folder below it: music: song.ogg", func(s setting) (err error) {
-		m.At = p.src.span(s.at.from, s.at.to)
-		m.File, err = parseSongFile(s.value)
-		return err
-	})
-	read("music begins", "write \"bar 9\" or \"after the introduction\"", func(s setting) (err error) {
-		m.Bar, err = parseMusicBegins(s.value)
-		return err
-	})
-	read("phrases", "write lengths in bars, \"8 8 4 8\", or in beats, \"8 × 4, 10, 8 beats\"", func(s setting) (err error) {
-		m.Phrases, err = parsePhrases(s.value, bar)
-		return err
-	})
-	read("highlights", "write \"bar 44, bar 79\"", func(s setting) (err error) {
-		m.Highlights, err = parseHighlights(s.value, bar)
-		return err
-	})
+	set(p, settings["music begins"], &m.Bar, "write \"bar 9\" or \"after the introduction\"", parseMusicBegins)
+	set(p, settings["phrases"], &m.Phrases, "write lengths in bars, \"8 8 4 8\", or in beats, \"8 × 4, 10, 8 beats\"",
+		func(text string) ([]Beats, error) { return parsePhrases(text, bar) })
+	set(p, settings["highlights"], &m.Highlights, "write \"bar 44, bar 79\"",
+		func(text string) ([]Beats, error) { return parseHighlights(text, bar) })
 }
 
 // parseSongFile reads the name of a file in the sheet's folder, or below it.

@@ -206,7 +206,7 @@ func (p *parser) setting(item *Item, at extent) {
 		item.ends = fact.value
 	case "count":
 		if item.Style, ok = ParseCountStyle(value); !ok {
-			p.add("bad-value", fact.value, quoted(value)+" is not a way to count", "write count, slow/quick or words")
+			p.add("bad-value", fact.value, quoted(value)+" is not a way to count", styleHint)
 		}
 	case "corner":
 		if item.Corner = Key(value) == "after"; !item.Corner {

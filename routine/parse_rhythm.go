@@ -21,14 +21,8 @@ func (p *parser) rhythm(to *Rhythm, settings map[string]setting, m Metre, known 
 		return
 	}
 	r := Rhythm{Bars: 1, Source: headingText(settings["rhythm source"].value)}
-	if s, ok := settings["rhythm bars"]; ok {
-		bars, ok := wholeNumber(s.value, mostRhythmBars)
-		if r.Bars = max(bars, 1); !ok {
-			known = false
-			if !s.bad {
-				p.add("bad-value", s.at, fmt.Sprintf("%s is not a number from 1 to %d", quoted(s.value), mostRhythmBars), "")
-			}
-		}
+	if s, ok := settings["rhythm bars"]; ok && !set(p, s, &r.Bars, "", wholeNumber(mostRhythmBars)) {
+		known = false
 	}
 	for i, s := range parts.values {
 		if i == mostParts {
