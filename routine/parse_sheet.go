@@ -63,24 +63,19 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	return s, f
 }
 
+// listPattern matches the mark of a list's item.
+var listPattern = regexp.MustCompile(`[-*+.)][ \t]`)
+
 // shallow reports whether lists and quotes are nested as people nest them. The time to read them grows
 // with the square of their depth.
 func (p *parser) shallow(body []byte) bool {
 	at := 0
 	for line := range bytes.Lines(body) {
-		depth, i := 0, 0 // in columns; a list or a quote takes at least two
-		for ; i < len(line) && bytes.IndexByte([]byte(" \t>-+*.)0123456789"), line[i]) >= 0; i++ {
-			switch c := line[i]; {
-			case c == ' ':
-				depth++
-			case c == '\t':
-				depth += 4
-			case c == '>', bytes.IndexByte([]byte("-+*.)"), c) >= 0 && i+1 < len(line) && (line[i+1] == ' ' || line[i+1] == '\t'):
-				depth++
-			}
-		}
+		marks := line[:len(line)-len(bytes.TrimLeft(line, " \t>-+*.)0123456789"))]
+		depth := bytes.Count(marks, []byte(" ")) + 4*bytes.Count(marks, []byte("\t")) // in columns; a list or a quote takes at least two
+		depth += bytes.Count(marks, []byte(">")) + len(listPattern.FindAll(marks, -1))
 		if depth > 2*deepest && len(bytes.TrimSpace(line)) > 0 {
-			p.add("too-large", extent{at, at + i}, fmt.Sprintf("more than %d lists or quotes are nested here", deepest), "")
+			p.add("too-large", extent{at, at + len(marks)}, fmt.Sprintf("more than %d lists or quotes are nested here", deepest), "")
 			return false
 		}
 		at += len(line)
@@ -139,36 +134,32 @@ func (p *parser) fewMarks(doc ast.Node) {
 	})
 }
 
+// frontPattern matches the YAML between two lines of "---" at the top of a sheet.
+var frontPattern = regexp.MustCompile(`(?m)\A(?:\x{FEFF})?---[ \t\r]*\n((?s:.*?))^---[ \t\r]*$`)
+
 // frontMatter finds the YAML between two lines of "---" at the top of src, and returns the rest as
 // Markdown in which every byte is where it was.
 func frontMatter(src []byte) (front extent, body []byte) {
+	blank := len(src) - len(bytes.TrimPrefix(src, []byte("\ufeff")))
+	if m := frontPattern.FindSubmatchIndex(src); m != nil {
+		front, blank = extent{m[2], m[3]}, m[1]
+	}
 	body = bytes.Clone(src)
-	start := 0
-	if bytes.HasPrefix(src, []byte("\ufeff")) {
-		start = 3
-		copy(body, "   ")
-	}
-	isFence := func(line []byte) bool { return string(bytes.TrimRight(line, " \t\r\n")) == "---" }
-	first := lineAt(src, start)
-	if !isFence(src[start:first]) {
-		return extent{}, body
-	}
-	for at := first; at < len(src); {
-		next := lineAt(src, at)
-		if isFence(src[at:next]) {
-			for i := range next {
-				if body[i] != '\n' {
-					body[i] = ' '
-				}
-			}
-			return extent{first, at}, body
+	for i := range blank {
+		if body[i] != '\n' {
+			body[i] = ' '
 		}
-		at = next
 	}
-	return extent{}, body
+	return front, body
 }
 
-// lineAt returns the line that begins at from, including its line end.
+// Markdown returns a sheet's text with its front matter blanked, so that every byte is where it was.
+func Markdown(src []byte) []byte {
+	_, body := frontMatter(src)
+	return body
+}
+
+// lineAt returns the end of the line that begins at from, including its line end.
 func lineAt(src []byte, from int) int {
 	if i := bytes.IndexByte(src[from:], '\n'); i >= 0 {
 		return from + i + 1
@@ -221,41 +212,36 @@ type section struct {
 func (p *parser) body(body []byte) {
 	doc := markdown.Parser().Parse(text.NewReader(body))
 	p.fewMarks(doc)
-	var sections []section
+	sections := []section{{}} // what stands above the first heading
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
-		if h, ok := n.(*ast.Heading); ok {
-			at := p.lines(h)
-			if at == (extent{}) {
-				at = extent{h.Pos(), h.Pos()}
-			}
-			if len(sections) > 0 {
-				sections[len(sections)-1].until = at.from
-			}
-			sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, level: h.Level, until: math.MaxInt})
-		} else if len(sections) > 0 {
-			last := &sections[len(sections)-1]
+		last := &sections[len(sections)-1]
+		h, ok := n.(*ast.Heading)
+		if !ok {
 			last.blocks = append(last.blocks, n)
-		} else {
-			sections = append(sections, section{blocks: []ast.Node{n}, until: math.MaxInt})
+			continue
 		}
+		at := p.lines(h)
+		if at == (extent{}) {
+			at = extent{h.Pos(), h.Pos()}
+		}
+		last.until = at.from
+		sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, level: h.Level, until: math.MaxInt})
 	}
 	titled := p.sheet.Title != plain(p.sheet.Name)
 	var order *section
-	for i := range sections {
-		sec := &sections[i]
+	for i := range sections[1:] {
+		sec := &sections[i+1]
 		isOrder := Key(sec.name) == "order"
 		if sec.level == 1 && !titled && sec.name != "" && !isOrder {
 			p.sheet.Title, titled = sec.name, true
 		}
 		switch {
-		case sec.level > 0 && isOrder:
-			if order != nil {
-				p.add("order-again", sec.at, "there is a second \"## Order\"", "keep one of them", Related{p.src.span(order.at.from, order.at.to), "the first is here"})
-				continue
-			}
-			order = sec
-		case sec.level > 0:
+		case !isOrder:
 			p.figure(sec)
+		case order != nil:
+			p.add("order-again", sec.at, "there is a second \"## Order\"", "keep one of them", Related{p.src.span(order.at.from, order.at.to), "the first is here"})
+		default:
+			order = sec
 		}
 	}
 	for _, fig := range p.sheet.Figures {
@@ -291,12 +277,10 @@ func (p *parser) lines(n ast.Node) extent {
 
 // trimmed returns an extent without the space around its text.
 func (p *parser) trimmed(at extent) extent {
-	for at.to > at.from && strings.ContainsRune(" \t\r\n", rune(p.src.text[at.to-1])) {
-		at.to--
-	}
-	for at.from < at.to && strings.ContainsRune(" \t\r\n", rune(p.src.text[at.from])) {
-		at.from++
-	}
+	text := p.src.text[at.from:at.to]
+	at.to -= len(text) - len(bytes.TrimRight(text, " \t\r\n"))
+	text = p.src.text[at.from:at.to]
+	at.from += len(text) - len(bytes.TrimLeft(text, " \t\r\n"))
 	return at
 }
 
