@@ -1,43 +1,22 @@
 package main
 
 import (
-	"cmp"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
 	"time"
 
-	"github.com/adrg/xdg"
 	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player/diary"
-	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
-
-// diaryFile is where the diary is kept.
-func diaryFile() string { return filepath.Join(xdg.StateHome, "slowquick", "diary.db") }
-
-// readDiary opens the diary to read it; it is nil if nothing was kept yet.
-func readDiary() (*diary.Diary, error) {
-	err := store.Plain(diaryFile())
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, fmt.Errorf("read the diary: %w", err)
-	}
-	return diary.Read(diaryFile())
-}
 
 func (a *app) diary() *cobra.Command {
 	weeks, asJSON, asCSV := 12, false, false
@@ -56,7 +35,7 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 			if weeks < 1 {
 				return usage(fmt.Errorf("--weeks: %d is no number of weeks", weeks))
 			}
-			d, err := readDiary()
+			d, err := diary.ReadOwn()
 			if err != nil {
 				return failed(err, wayOut(err))
 			}
@@ -66,16 +45,18 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 				return nil
 			}
 			if asCSV {
-				return a.printPasses(d)
+				if err := d.WriteCSV(a.out); err != nil {
+					return failed(err, wayOut(err))
+				}
+				return nil
 			}
-			r, damaged, err := newDiaryReport(d, weeks, time.Now())
-			if err != nil {
-				return failed(err, wayOut(err))
-			}
-			if asJSON {
-				err = a.printJSON(r)
-			} else {
-				err = a.printDiary(r)
+			r, damaged := d.Report(weeks, time.Now())
+			if damaged == nil || diary.IsDamaged(damaged) {
+				if asJSON {
+					err = a.printJSON(r)
+				} else {
+					err = a.printDiary(r)
+				}
 			}
 			if err == nil && damaged != nil {
 				err = failed(damaged, wayOut(damaged))
@@ -91,95 +72,18 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 	return cmd
 }
 
-// diaryReport is what diary --json prints.
-type diaryReport struct {
-	Weeks   []weekEntry  `json:"weeks"`
-	Figures []knownEntry `json:"figures"`
-}
-
-type weekEntry struct {
-	Monday    string  `json:"monday"`
-	Minutes   float64 `json:"minutes"`
-	Practices int     `json:"practices"`
-	Passes    int     `json:"passes"`
-}
-
-type knownEntry struct {
-	Dance  string `json:"dance"`
-	Name   string `json:"name"`
-	Passes int    `json:"passes"`
-	Last   string `json:"lastDanced"`
-	// In beats a minute, of leader and follower; 0 for none.
-	Best  [2]routine.Tempo `json:"bestClean"`
-	Marks [2]int           `json:"marks"`
-}
-
-// newDiaryReport reports on the last weeks, the one of now included. The diary is
-// nil if there is none.
-//
-// Where the diary is damaged it reports on the rest, and damaged says so.
-func newDiaryReport(d *diary.Diary, weeks int, now time.Time) (r diaryReport, damaged, err error) {
-	r.Figures = []knownEntry{}
-	monday := mondayOf(now).AddDate(0, 0, -7*(weeks-1))
-	if d == nil {
-		r.Weeks = byWeeks(nil, monday, weeks)
-		return r, nil, nil
-	}
-	practices, err := d.Practices(monday)
-	if err != nil && !isDamaged(err) {
-		return r, nil, err
-	}
-	damaged = err
-	r.Weeks = byWeeks(practices, monday, weeks)
-	figures, err := d.Figures()
-	if err != nil && !isDamaged(err) {
-		return r, nil, err
-	}
-	for _, k := range figures {
-		r.Figures = append(r.Figures, knownEntry{k.Dance, k.Name, k.Passes, k.Last.Format(time.DateOnly), k.Best, k.Marks})
-	}
-	return r, cmp.Or(err, damaged), nil // the second read more
-}
-
-// isDamaged reports that an error is of what a diary holds that can't be; the rest was read.
-func isDamaged(err error) bool { return errors.As(err, new(*diary.Damaged)) }
-
 // wayOut is what to do about a diary that can't be read, or not all of it; "" if that is nothing.
 func wayOut(err error) string {
 	switch {
 	case errors.Is(err, diary.ErrCorrupt):
-		return "move " + diaryFile() + " away, or delete it: a new one is begun when you dance"
-	case isDamaged(err):
+		return "move " + diary.File() + " away, or delete it: a new one is begun when you dance"
+	case diary.IsDamaged(err):
 		return "the rest is read as before; slowquick diary forget deletes all of it, and a new one is begun when you dance"
 	}
 	return ""
 }
 
-// mondayOf is the midnight with which a time's week begins.
-func mondayOf(t time.Time) time.Time {
-	y, m, d := t.Date()
-	return time.Date(y, m, d-(int(t.Weekday())+6)%7, 0, 0, 0, 0, t.Location())
-}
-
-// byWeeks adds practices up, week by week from a Monday on.
-func byWeeks(practices []diary.Kept, monday time.Time, weeks int) []weekEntry {
-	list := make([]weekEntry, weeks)
-	for i := range list {
-		next := monday.AddDate(0, 0, 7)
-		list[i].Monday = monday.Format(time.DateOnly)
-		for len(practices) > 0 && practices[0].Began.Before(next) {
-			list[i].Minutes += practices[0].Took.Minutes()
-			list[i].Practices++
-			list[i].Passes += practices[0].Passes
-			practices = practices[1:]
-		}
-		list[i].Minutes = math.Round(list[i].Minutes*10) / 10
-		monday = next
-	}
-	return list
-}
-
-func (a *app) printDiary(r diaryReport) error {
+func (a *app) printDiary(r diary.Report) error {
 	err := printWeeks(a.out, r.Weeks, a.columns())
 	if err == nil && len(r.Figures) > 0 {
 		_, _ = fmt.Fprintln(a.out) // the table fails likewise
@@ -192,7 +96,7 @@ func (a *app) printDiary(r diaryReport) error {
 }
 
 // printWeeks draws weeks as a chart that is some columns wide.
-func printWeeks(w io.Writer, weeks []weekEntry, columns int) error {
+func printWeeks(w io.Writer, weeks []diary.Week, columns int) error {
 	most := 1.0 // minute
 	for _, week := range weeks {
 		most = max(most, week.Minutes)
@@ -221,9 +125,9 @@ func bar(share float64, width int) string {
 }
 
 // printKnown lists the figures, dance by dance.
-func (a *app) printKnown(figures []knownEntry) error {
+func (a *app) printKnown(figures []diary.Figure) error {
 	figures = slices.Clone(figures)
-	slices.SortStableFunc(figures, func(x, y knownEntry) int { return strings.Compare(x.Dance, y.Dance) })
+	slices.SortStableFunc(figures, func(x, y diary.Figure) int { return strings.Compare(x.Dance, y.Dance) })
 	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "DANCE\tFIGURE\tLEADER, CLEAN\tFOLLOWER, CLEAN\tLAST")
 	room := 40 // for a name
@@ -256,54 +160,6 @@ func roughly(d *routine.Dance, t routine.Tempo) string {
 	return d.TempoText(routine.Tempo(math.Round(float64(t)/tenth) * tenth))
 }
 
-// printPasses writes a line for each pass as comma-separated values (RFC 4180).
-// The diary is nil if there is none.
-func (a *app) printPasses(d *diary.Diary) error {
-	entries := func(func(diary.Entry, error) bool) {}
-	if d != nil {
-		entries = d.Entries("")
-	}
-	w := sheetOfCells{csv.NewWriter(a.out)}
-	err := w.Write([]string{"practice", "ended", "dance", "sheet", "danced", "side", "beats_per_minute", "seconds", "finished", "marks"})
-	for e, readErr := range entries {
-		if err = cmp.Or(readErr, err); err != nil {
-			break
-		}
-		err = w.Write([]string{
-			strconv.FormatInt(e.Practice, 10), e.At.Format(time.RFC3339), e.Sheet.Dance, e.Sheet.Title, dancedText(e), e.Dancers.String(),
-			strconv.FormatFloat(e.Tempo.Float(), 'f', -1, 64), strconv.FormatFloat(float64(e.Took.Milliseconds())/1000, 'f', -1, 64),
-			strconv.FormatBool(e.Finished), marksText(e),
-		})
-	}
-	w.Flush()
-	if err = cmp.Or(err, w.Error()); err != nil {
-		return failed(err, wayOut(err))
-	}
-	return nil
-}
-
-func dancedText(e diary.Entry) string {
-	names := make([]string, len(e.Danced))
-	for i, d := range e.Danced {
-		if names[i] = d.Figure.Name; !d.Whole {
-			names[i] += " (in part)"
-		}
-	}
-	return strings.Join(names, "; ")
-}
-
-func marksText(e diary.Entry) string {
-	var texts []string
-	for _, m := range e.Marks {
-		name := e.Danced[m.Place].Figure.Name
-		if m.Join {
-			name = e.Danced[m.Place-1].Figure.Name + " into " + name
-		}
-		texts = append(texts, fmt.Sprintf("%s (%s)", name, m.Partner))
-	}
-	return strings.Join(texts, "; ")
-}
-
 func (a *app) forgetDiary() *cobra.Command {
 	sheet, yes := "", false
 	cmd := &cobra.Command{
@@ -315,7 +171,7 @@ func (a *app) forgetDiary() *cobra.Command {
 			if cmd.Flags().Changed("sheet") && sheet == "" {
 				return usage(errors.New("--sheet: no title is named"))
 			}
-			d, err := readDiary()
+			d, err := diary.ReadOwn()
 			if err != nil {
 				return failed(err, wayOut(err))
 			}
@@ -350,7 +206,7 @@ func practicesText(n int64) string {
 // agreesToForget counts what would be forgotten and asks.
 func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (agreed bool, err error) {
 	practices, err := d.Practices(time.Time{})
-	if err != nil && !isDamaged(err) {
+	if err != nil && !diary.IsDamaged(err) {
 		return false, failed(err, wayOut(err))
 	}
 	n, titles := 0, []string{}

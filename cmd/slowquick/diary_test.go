@@ -68,7 +68,7 @@ func TestTheDiaryIsShown(t *testing.T) {
 	stateIn(t, dir)
 	now := time.Now()
 	keepAnEvening(t, dir, now)
-	monday := mondayOf(now)
+	monday := time.Date(now.Year(), now.Month(), now.Day()-(int(now.Weekday())+6)%7, 0, 0, 0, 0, now.Location())
 
 	out, errOut := told(t, exitOK, "diary", "--weeks", "3")
 	assert.Empty(t, errOut)
@@ -233,25 +233,14 @@ func TestASessionThatCantBeIsPlannedAnew(t *testing.T) {
 		`{"stretches": [{"kind": "breather", "seconds": 30}], "done": 0}`:                                       true,
 		`5`: true,
 	} {
-		d, err := diary.Open(diaryFile())
+		d, err := diary.Open(diary.File())
 		require.NoError(t, err)
 		require.NoError(t, d.Leave(practice.SheetOf(timeline.Score), []byte(plan)))
 		require.NoError(t, d.Close())
-		_, resumed, err := leftToday(timeline, time.Now())
+		_, resumed, err := diary.LeftToday(timeline, time.Now())
 		assert.False(t, resumed, plan) // it was made on another day
 		assert.Equal(t, ok, err == nil, plan)
 	}
-}
-
-func TestWeeksBeginOnMonday(t *testing.T) {
-	for day := range 7 {
-		at := time.Date(2026, 10, 26+day, 23, 59, 0, 0, time.UTC) // a week with the end of a month
-		assert.Equal(t, time.Date(2026, 10, 26, 0, 0, 0, 0, time.UTC), mondayOf(at), at)
-	}
-	monday := mondayOf(time.Date(2026, 10, 26, 0, 0, 0, 0, time.UTC))
-	list := byWeeks([]diary.Kept{{Began: monday, Took: 90 * time.Second, Passes: 2}, {Began: monday.AddDate(0, 0, 7).Add(-1), Took: time.Minute, Passes: 1},
-		{Began: monday.AddDate(0, 0, 7), Took: time.Hour, Passes: 9}}, monday, 3)
-	assert.Equal(t, []weekEntry{{"2026-10-26", 2.5, 2, 3}, {"2026-11-02", 60, 1, 9}, {"2026-11-09", 0, 0, 0}}, list)
 }
 
 func TestBars(t *testing.T) {

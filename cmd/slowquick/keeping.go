@@ -17,7 +17,7 @@ func (k keptDiary) Begin(s *routine.Score) practice.Keeper {
 }
 
 // keepDiary begins to keep the dancer's diary.
-func keepDiary() keptDiary { return keptDiary{diary.NewWriter(diaryFile())} }
+func keepDiary() keptDiary { return keptDiary{diary.NewWriter(diary.File())} }
 
 // closeDiary writes what waits to be kept, and warns of what could not be.
 func (a *app) closeDiary(k keptDiary) {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -13,6 +12,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 )
@@ -64,14 +64,14 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			if err := a.choosePause(cmd, &how.howToDance); err != nil {
 				return err
 			}
-			s := practice.NewSession(timeline, history(score, wish.Now.Location(), a.warn), wish)
+			s := practice.NewSession(timeline, diary.History(score, wish.Now.Location(), a.warn), wish)
 			if asJSON {
 				return a.printJSON(s)
 			}
 			if list || !a.draws() {
 				return a.printSession(timeline, s, wish)
 			}
-			if left, ok, err := leftToday(timeline, wish.Now); err != nil {
+			if left, ok, err := diary.LeftToday(timeline, wish.Now); err != nil {
 				a.warn(err)
 			} else if asked := cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers) {
 				s = left // else another is asked for, or nothing of it was danced
@@ -132,21 +132,6 @@ func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practi
 	return w, nil
 }
 
-// history is what the diary knows of a score; nothing where it can't be read, which
-// tell tells.
-func history(s *routine.Score, zone *time.Location, tell func(error)) *practice.History {
-	var passes []practice.Kept
-	d, err := readDiary()
-	if err == nil && d != nil {
-		defer d.Close()
-		passes, err = d.Passes(s.Dance.Name)
-	}
-	if err != nil {
-		tell(err)
-	}
-	return practice.NewHistory(s, passes, zone)
-}
-
 // printSession lists the stretches of a session.
 func (a *app) printSession(timeline *player.Timeline, s practice.Session, w practice.Wish) error {
 	d, own := timeline.Score.Dance, timeline.Score.Tempo
@@ -200,25 +185,4 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 		return lines
 	}
 	return stacked(narrow, dance, a.columns())
-}
-
-// leftToday returns the session of a sheet that was left earlier on the day of now; ok is false
-// if there is none.
-func leftToday(timeline *player.Timeline, now time.Time) (s practice.Session, ok bool, err error) {
-	d, err := readDiary()
-	if err != nil || d == nil {
-		return s, false, err
-	}
-	defer d.Close()
-	plan, err := d.Session(practice.SheetOf(timeline.Score))
-	if err != nil || plan == nil {
-		return s, false, err
-	}
-	if err := json.Unmarshal(plan, &s); err != nil {
-		return s, false, nil // of another version of the program
-	}
-	if !s.Fits(timeline) {
-		return s, false, errors.New("the session that was left can't be danced, as the diary is damaged; it is planned anew")
-	}
-	return s, practice.DayOf(s.Made.In(now.Location())) == practice.DayOf(now), nil
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -104,35 +103,6 @@ func harmless(line string) string {
 		}
 		return r
 	}, line)
-}
-
-// sheetOfCells writes comma-separated values (RFC 4180) for spreadsheets.
-type sheetOfCells struct{ *csv.Writer }
-
-// Write writes a row of which no cell is a formula.
-func (s sheetOfCells) Write(row []string) error {
-	cells := make([]string, len(row))
-	for i := range row {
-		cells[i] = noFormula(row[i])
-	}
-	return s.Writer.Write(cells)
-}
-
-// noFormula puts a ' before whatever a spreadsheet would calculate: at the start of a
-// text, or behind what it may take for the end of a cell, as some take semicolons.
-//
-// Source: OWASP, CSV Injection.
-func noFormula(text string) string {
-	var out strings.Builder
-	begins := true // a cell
-	for _, r := range text {
-		if begins && strings.ContainsRune("=+-@\t\r\n", r) {
-			out.WriteByte('\'')
-		}
-		out.WriteRune(r)
-		begins = strings.ContainsRune(",;\"\t\r\n", r)
-	}
-	return out.String()
 }
 
 func (a *app) printJSON(v any) error {

@@ -13,6 +13,7 @@ import (
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/calling"
+	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
@@ -177,7 +178,7 @@ func (a *app) closeStage(s *stage) {
 
 // past is what the diary knows of a score, for a screen.
 func (s *stage) past(score *routine.Score) *practice.History {
-	return history(score, time.Local, s.note)
+	return diary.History(score, time.Local, s.note)
 }
 
 // Status and Changed make a stage a [screen.Sound].

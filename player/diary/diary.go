@@ -1,4 +1,4 @@
-// Package diary keeps every practice on this machine.
+// Package diary keeps every practice on this machine, and reports on them.
 //
 // A diary is an SQLite database in one file. A run-through that [Practice.Keep] acknowledges is on
 // disk: it survives the end of the program by any signal, and a loss of power as far as the disk keeps

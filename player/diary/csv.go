@@ -1,0 +1,80 @@
+package diary
+
+import (
+	"cmp"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// WriteCSV writes a line for each run-through as comma-separated values (RFC 4180), none of which
+// a spreadsheet calculates. A nil diary is empty. Where the diary is damaged, the error is a
+// *Damaged and the rest is written.
+func (d *Diary) WriteCSV(out io.Writer) error {
+	entries := func(func(Entry, error) bool) {}
+	if d != nil {
+		entries = d.Entries("")
+	}
+	w := csv.NewWriter(out)
+	err := w.Write([]string{"practice", "ended", "dance", "sheet", "danced", "side", "beats_per_minute", "seconds", "finished", "marks"})
+	for e, readErr := range entries {
+		if err = cmp.Or(readErr, err); err != nil {
+			break
+		}
+		cells := []string{
+			strconv.FormatInt(e.Practice, 10), e.At.Format(time.RFC3339), e.Sheet.Dance, e.Sheet.Title, e.danced(), e.Dancers.String(),
+			strconv.FormatFloat(e.Tempo.Float(), 'f', -1, 64), strconv.FormatFloat(float64(e.Took.Milliseconds())/1000, 'f', -1, 64),
+			strconv.FormatBool(e.Finished), e.marks(),
+		}
+		for i := range cells {
+			cells[i] = noFormula(cells[i])
+		}
+		err = w.Write(cells)
+	}
+	w.Flush()
+	return cmp.Or(err, w.Error())
+}
+
+// danced lists the figures of a run-through.
+func (e *Entry) danced() string {
+	names := make([]string, len(e.Danced))
+	for i, d := range e.Danced {
+		if names[i] = d.Figure.Name; !d.Whole {
+			names[i] += " (in part)"
+		}
+	}
+	return strings.Join(names, "; ")
+}
+
+// marks lists what went wrong in a run-through, and for whom.
+func (e *Entry) marks() string {
+	var texts []string
+	for _, m := range e.Marks {
+		name := e.Danced[m.Place].Figure.Name
+		if m.Join {
+			name = e.Danced[m.Place-1].Figure.Name + " into " + name
+		}
+		texts = append(texts, fmt.Sprintf("%s (%s)", name, m.Partner))
+	}
+	return strings.Join(texts, "; ")
+}
+
+// noFormula puts a ' before whatever a spreadsheet would calculate: at the start of a
+// text, or after what it may take for the end of a cell, as some take semicolons.
+//
+// Source: OWASP, CSV Injection.
+func noFormula(text string) string {
+	var out strings.Builder
+	begins := true // a cell
+	for _, r := range text {
+		if begins && strings.ContainsRune("=+-@\t\r\n", r) {
+			out.WriteByte('\'')
+		}
+		out.WriteRune(r)
+		begins = strings.ContainsRune(",;\"\t\r\n", r)
+	}
+	return out.String()
+}
