@@ -63,47 +63,43 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 	if err != nil {
 		return err
 	}
-	o := screen.Options{Guard: a.guard, Open: &screen.Entry{ID: d.Name, Title: d.Name}}
-	if o.Dancers, err = how.dancers(); err != nil {
+	dancers, err := how.dancers()
+	if err != nil {
 		return err
 	}
-	if o.Count, err = how.style(); err != nil {
+	style, err := how.style()
+	if err != nil {
 		return err
-	}
-	sh := shelf{app: a}
-	if d.Name == sheets.StandardInput {
-		sh.given = &d
 	}
 	if _, err := how.settings(a.sheets().Read(d).Timeline); err != nil {
 		return err
 	}
+	var given *sheets.Document
+	if d.Name == sheets.StandardInput {
+		given = &d
+	}
 	s := a.openStage(ctx, shown, how, silent, nil)
 	defer a.closeStage(s)
-	o.Shelf, o.Handbook, o.Sound, o.Notes = sh, libraryBook{a.library}, s, s.notes
-	o.Songs = songbook{songs.Book{Rate: rate, Given: how.music, For: d.Name}}
 	begun := false
-	o.Stage = func(l screen.Loaded) screen.Transport {
-		set := player.DefaultSettings()
-		if l.ID == d.Name && !begun { // the flags are for the sheet that was named, once it can be danced
-			begun = true
-			var wrong error // which was not to be known before
-			if set, wrong = how.settings(l.Timeline); wrong != nil {
-				s.note(wrong)
+	err = a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.music, For: d.Name}, how.pauseAfter, func(o *screen.Options, kept keptDiary) {
+		o.Open, o.Dancers, o.Count = &screen.Entry{ID: d.Name, Title: d.Name}, dancers, style
+		o.Stage = func(l screen.Loaded) screen.Transport {
+			set := player.DefaultSettings()
+			if l.ID == d.Name && !begun { // the flags are for the sheet that was named, once it can be danced
+				begun = true
+				var wrong error // which could not be known before
+				if set, wrong = how.settings(l.Timeline); wrong != nil {
+					s.Note(wrong)
+				}
 			}
+			return s.Put(l.Timeline, set)
 		}
-		return s.put(l.Timeline, set)
-	}
-	kept := keepDiary()
-	defer a.closeDiary(kept)
-	o.Diary, o.Joins, o.Past = kept, joins{}, s.past
-	if session != nil {
-		o.Session = func(*player.Timeline) practice.Session { return *session }
-		o.Left = func(score *routine.Score, plan practice.Session) { kept.Leave(practice.SheetOf(score), plan) }
-	}
-	seen, after := a.cautioning()
-	defer after()
-	o.Seen, o.PauseAfter = seen, inMinutes(how.pauseAfter)
-	if err := screen.Run(ctx, o); err != nil {
+		if session != nil {
+			o.Session = func(*player.Timeline) practice.Session { return *session }
+			o.Left = func(score *routine.Score, plan practice.Session) { kept.Leave(practice.SheetOf(score), plan) }
+		}
+	})
+	if err != nil {
 		return failed(err, "--plain needs no screen")
 	}
 	return nil
@@ -138,9 +134,9 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 	a.printCautions()
 	s := a.openStage(ctx, shown, how, silent, a.warn)
 	defer a.closeStage(s)
-	t := s.put(timeline, set)
+	t := s.Put(timeline, set)
 	if !silent {
-		s.settle(ctx)
+		s.Settle(ctx)
 	}
 	t.Start()
 	kept := keepDiary()

@@ -122,9 +122,8 @@ func sheetArgs(most int) cobra.PositionalArgs {
 
 // choose opens the list of sheets.
 func (a *app) choose(ctx context.Context) error {
-	sh := shelf{app: a}
 	if !a.draws() {
-		entries, err := sh.Entries()
+		entries, err := shelf{app: a}.Entries()
 		if err != nil {
 			return failed(err, "")
 		}
@@ -137,15 +136,8 @@ func (a *app) choose(ctx context.Context) error {
 	chosen := a.choices()
 	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: chosen.NamesAloud}, false, nil)
 	defer a.closeStage(s)
-	kept := keepDiary()
-	defer a.closeDiary(kept)
-	seen, after := a.cautioning()
-	defer after()
-	err := screen.Run(ctx, screen.Options{
-		Guard: a.guard,
-		Shelf: sh, Handbook: libraryBook{a.library}, Songs: songbook{songs.Book{Rate: rate}}, Sound: s, Notes: s.notes, Diary: kept, Joins: joins{}, Past: s.past, Seen: seen,
-		PauseAfter: inMinutes(chosen.PauseAfter),
-		Stage:      func(l screen.Loaded) screen.Transport { return s.put(l.Timeline, player.DefaultSettings()) },
+	err := a.show(ctx, s, nil, songs.Book{Rate: rate}, chosen.PauseAfter, func(o *screen.Options, _ keptDiary) {
+		o.Stage = func(l screen.Loaded) screen.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }
 	})
 	if err != nil {
 		return failed(err, "slowquick dance SHEET --plain needs no screen")

@@ -17,6 +17,7 @@ import (
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen/lateness"
+	"dance.example/slowquick/player/stage"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
@@ -124,29 +125,25 @@ func keysCalled(kept map[string]store.Lateness, name string) (keys []string) {
 	return keys
 }
 
-// syncStage makes a stage a [lateness.Device].
-type syncStage struct{ *stage }
+// tapped makes a line a [lateness.Device].
+type tapped struct{ *device.Line }
 
-// Device gives the key under which it is kept, and what people call it.
-func (s syncStage) Device() (key, called string) {
-	now := s.line.Status()
+// Device returns the key under which its lateness is kept, and what people call it.
+func (t tapped) Device() (key, called string) {
+	now := t.Status()
 	if !now.Sounding {
 		return "", ""
 	}
 	return store.LatenessKey(now), store.CalledOf(now)
 }
 
-// waking is how long a loudspeaker that is asleep is waited for.
-const waking = 5 * time.Second
-
 // wakeSound waits until there is sound to tap with, or says why there is none.
-func (a *app) wakeSound(ctx context.Context, s soundState) error {
-	now, hint := settleSound(ctx, s), ""
-	if now.Asleep() {
-		fmt.Fprintf(a.err, "slowquick: the sound output is asleep; waiting up to %d s for it\n", int(waking.Seconds()))
-		now = awaitSound(ctx, s, waking, func(now device.Status) bool { return !now.Asleep() })
+func (a *app) wakeSound(ctx context.Context, l stage.Line) error {
+	hint := ""
+	now := stage.Wake(ctx, l, func(most time.Duration) {
+		fmt.Fprintf(a.err, "slowquick: the sound output is asleep; waiting up to %.0f s for it\n", most.Seconds())
 		hint = "play something on it to wake it, and try again"
-	}
+	})
 	if err := ctx.Err(); err != nil {
 		return failed(err, "")
 	}
@@ -157,17 +154,17 @@ func (a *app) wakeSound(ctx context.Context, s soundState) error {
 }
 
 func (a *app) findLateness(ctx context.Context) error {
-	s := &stage{engine: audio.NewEngine(rate)}
-	s.engine.SetLevels(0, player.DefaultLevels([2]bool{}))
-	s.line = device.Open(s.engine, rate, device.Options{Describe: true, Guard: a.guard})
-	defer s.line.Close()
-	if err := a.wakeSound(ctx, s.line); err != nil {
+	engine := audio.NewEngine(rate)
+	engine.SetLevels(0, player.DefaultLevels([2]bool{}))
+	line := device.Open(engine, rate, device.Options{Describe: true, Guard: a.guard})
+	defer line.Close()
+	if err := a.wakeSound(ctx, line); err != nil {
 		return err
 	}
 	seen, after := a.cautioning()
 	defer after()
 	found, wanted, err := lateness.Find(ctx, lateness.Options{
-		Guard: a.guard, Line: s.line, Device: syncStage{s}, Engine: s.engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
+		Guard: a.guard, Line: line, Device: tapped{line}, Engine: engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
 	})
 	if err != nil {
 		return failed(err, "")

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio/device"
+	"dance.example/slowquick/player/stage"
 )
 
 // sleeper is a sound whose status changes as it is told.
@@ -53,7 +54,7 @@ func TestALoudspeakerIsWokenToTapWith(t *testing.T) {
 		"awake after 10 s": {[]change{{400 * time.Millisecond, asleep}, {10 * time.Second, awake}}, 5400 * time.Millisecond, told, "there is no sound to tap with: the sound output is asleep"},
 		"lost meanwhile":   {[]change{{400 * time.Millisecond, asleep}, {time.Second, none}}, 1400 * time.Millisecond, told, "there is no sound to tap with: no sound server found"},
 		"none":             {[]change{{10 * time.Millisecond, none}}, 10 * time.Millisecond, "", "there is no sound to tap with: no sound server found"},
-		"still looked for": {nil, patience, "", ""}, // on the screen
+		"still looked for": {nil, stage.Patience, "", ""}, // on the screen
 	} {
 		t.Run(name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {

@@ -59,7 +59,7 @@ func (a *app) sounds(ctx context.Context, t trackFlags, timeline *player.Timelin
 			s.Voice = v
 		}
 		if t.call {
-			s.Calls = calling.All(ctx, timeline, calling.NewSayer(v, t.rate, speechFolder()), a.warn)
+			s.Calls = calling.All(ctx, timeline, calling.NewSayer(v, t.rate, calling.Folder()), a.warn)
 		}
 	}
 	if t.rhythm {

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 
 	"dance.example/slowquick/audio"
@@ -92,4 +94,13 @@ func complaints(err error) (list []error) {
 		list = append(list, fmt.Errorf("name the figures: %w", err))
 	}
 	return list
+}
+
+// Folder returns where spoken names are kept; "" for nowhere.
+func Folder() string {
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(dir, "slowquick", "speech")
 }
