@@ -4,20 +4,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
-	"dance.example/slowquick/player/plan"
-	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
-	"dance.example/slowquick/routine/floor"
 )
 
 func (a *app) writeAll() *cobra.Command {
@@ -51,11 +45,12 @@ unless it was changed since. Other files stay.`,
 			if err != nil {
 				return err
 			}
-			b := bundle{app: a, Folder: handout.Folder{Index: handout.Index{Title: list[0].Timeline.Score.Title}}, track: t, sounds: a.sounds(cmd.Context(), t, nil), packed: packed}
+			sounds := a.sounds(cmd.Context(), t, nil)
+			class := handout.Class{Packed: packed, Progress: a.progress, Track: func(o handout.Options) handout.ClickTrack { return a.clickTrack(t, sounds, o) }}
 			for i, c := range list {
 				folder := ""
 				if len(list) > 1 {
-					folder = sheetName(c.Document)
+					folder = c.Base()
 				}
 				if c.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: t.rate}, c.Document, c.Timeline); err != nil {
 					a.warn(fmt.Errorf("%s without music: %w", c.Name, err))
@@ -64,21 +59,17 @@ unless it was changed since. Other files stay.`,
 				if err != nil {
 					return err
 				}
-				if err := b.add(c, o, folder); err != nil {
-					return err
+				if err := class.Add(folder, handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}); err != nil {
+					return failed(fmt.Errorf("write track.wav of %s: %w", c.Name, err), "--flac writes one that can be longer")
 				}
-				if plans == nil {
-					continue
+				if plans != nil {
+					class.AddCalendar(plans[i])
 				}
-				p := plans[i]
-				b.file("practice.ics", fmt.Sprintf("a practice plan for your calendar, at %02d:%02d", int(p.At.Hours()), int(p.At.Minutes())%60), func(w io.Writer) error {
-					return handout.Calendar(w, handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}, p)
-				})
 			}
 			if len(list) > 1 {
-				b.book(bookTitle(args[0]))
+				class.AddBook(handout.BookTitle(args[0]))
 			}
-			return b.write(cmd.Context(), to)
+			return a.writeFolder(cmd.Context(), to, class.Folder)
 		},
 	}
 	cmd.Flags().StringVarP(&to.path, "output", "o", "", "the `FOLDER` to write into")
@@ -91,115 +82,33 @@ unless it was changed since. Other files stay.`,
 	return cmd
 }
 
-// sheetName names a sheet's own folder.
-func sheetName(d sheets.Document) string {
-	if d.Path == "" && d.Name == sheets.StandardInput {
-		return "sheet"
-	}
-	return strings.TrimSuffix(filepath.Base(d.Name), ".md")
-}
-
-// bundle is the files of a class, and the page that lists them.
-type bundle struct {
-	*app
-	handout.Folder
-	track  trackFlags
-	sounds player.Sounds
-	packed bool   // the track is a FLAC file
-	folder string // of the sheet that is added now
-	sheets []handout.Sheet
-}
-
-// file adds a file of the sheet that was added last.
-func (b *bundle) file(name, what string, write func(io.Writer) error) {
-	if b.folder != "" {
-		name = b.folder + "/" + name
-	}
-	b.Files = append(b.Files, handout.FolderFile{Path: name, Write: write})
-	part := &b.Index.Parts[len(b.Index.Parts)-1]
-	part.Files = append(part.Files, handout.IndexFile{Path: name, What: what})
-}
-
-// add adds all that is written of a sheet. What tells times begins with the track.
-func (b *bundle) add(c sheets.Sheet, o handout.Options, folder string) error {
-	score := c.Timeline.Score
-	b.folder = folder
-	b.Index.Parts = append(b.Index.Parts, handout.IndexPart{Title: score.Title, Dance: score.Dance.Name})
-	sheet := handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
-	b.sheets = append(b.sheets, sheet)
-	large := sheet
-	large.Options.Large = true
-	b.file("handout.html", "charts and plans, to read and to print", func(w io.Writer) error { return handout.HTML(w, "", sheet) })
-	b.file("handout-large.html", "the same in large print", func(w io.Writer) error { return handout.HTML(w, "", large) })
-	b.file("handout.md", "the sheet with all its figures, to change and to dance", func(w io.Writer) error { return handout.Markdown(w, sheet) })
-	b.file("handout.txt", "the same as plain text", func(w io.Writer) error { return handout.Text(w, sheet) })
-	b.file("plan.svg", "where the feet go, on one sheet of paper after the other", func(w io.Writer) error {
-		return plan.Paper{Shown: o.Shown}.SVG(w, floor.Trace(score))
-	})
-	name := "track.wav"
-	if b.packed {
-		name = "track.flac"
-	}
-	made := b.clickTrack(b.track, b.sounds, o)
-	write := handout.ClickTrack.FLAC
-	if !b.packed {
-		if err := made.FitsWAV(c.Timeline); err != nil {
-			return failed(fmt.Errorf("write %s of %s: %w", name, c.Name, err), "--flac writes one that can be longer")
-		}
-		write = handout.ClickTrack.WAV
-	}
-	b.file(name, "a track that counts aloud, with clicks and the dance's rhythm", func(w io.Writer) error {
-		made.Progress = b.progress(name)
-		return write(made, w, c.Timeline)
-	})
-	o.Before = made.Before(c.Timeline)
-	b.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return handout.MIDI(w, c.Timeline, o) })
-	for k, of := range handout.CaptionNames {
-		k := handout.Captions(k)
-		b.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, c.Timeline, o) })
-		b.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, c.Timeline, o) })
-	}
-	b.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return handout.JSON(w, c.Timeline, o) })
-	b.Index.Parts[len(b.Index.Parts)-1].Note = fmt.Sprintf("The track, the MIDI file, the captions and the timeline begin together: the first count is %.3g s after the start.", o.Before)
-	return nil
-}
-
-// book adds the class book of all sheets.
-func (b *bundle) book(title string) {
-	b.folder = ""
-	b.Index.Title = title
-	b.Index.Parts = append([]handout.IndexPart{{}}, b.Index.Parts...)
-	b.Index.Parts[0].Files = []handout.IndexFile{{Path: "book.html", What: "the class book: all handouts, with contents"}}
-	b.Files = append(b.Files, handout.FolderFile{Path: "book.html", Write: func(w io.Writer) error { return handout.HTML(w, title, b.sheets...) }})
-}
-
-// write writes the bundle into a folder: a new one as a whole or not at all, and one that
-// exists as [handout.Folder.Renew] says.
-func (b *bundle) write(ctx context.Context, to target) error {
+// writeFolder writes a folder: a new one as a whole or not at all, and one that exists as
+// [handout.Folder.Renew] says.
+func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) error {
 	if to.path == "" || to.path == "-" {
 		return usage(errors.New("no folder to write is named: -o FOLDER"))
 	}
-	for i, f := range b.Files {
-		b.Files[i].Write = until(ctx, f.Write)
+	for i, file := range f.Files {
+		f.Files[i].Write = until(ctx, file.Write)
 	}
 	entries, err := os.ReadDir(to.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		if err := b.WriteNew(ctx, to.path); err != nil {
+		if err := f.WriteNew(ctx, to.path); err != nil {
 			return failed(fmt.Errorf("write %s: %w", to.path, err), "nothing was written")
 		}
 		return nil
 	case err != nil:
 		return failed(fmt.Errorf("write %s: %w", to.path, err), "")
-	case len(entries) > 0 && !to.force && !b.agrees(to.path+" exists. Write over its files?"):
+	case len(entries) > 0 && !to.force && !a.agrees(to.path+" exists. Write over its files?"):
 		return failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force writes over its files")
 	}
-	for _, f := range b.Files {
-		if err := b.mayWrite(filepath.Join(to.path, f.Path)); err != nil {
+	for _, file := range f.Files {
+		if err := a.mayWrite(filepath.Join(to.path, file.Path)); err != nil {
 			return err
 		}
 	}
-	if err := b.Renew(ctx, to.path); err != nil {
+	if err := f.Renew(ctx, to.path); err != nil {
 		return failed(err, wayOutOf(err))
 	}
 	return nil

@@ -3,10 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"path/filepath"
-	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -43,7 +39,7 @@ too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
 				o.Large = large
 				sheets[i] = handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
 			}
-			f, err := handoutWriter(format, to.path, bookTitle(args[0]), sheets)
+			f, err := handoutWriter(format, to.path, handout.BookTitle(args[0]), sheets)
 			if err != nil {
 				return err
 			}
@@ -69,16 +65,4 @@ func handoutWriter(f format, name, title string, sheets []handout.Sheet) (func(i
 		return func(w io.Writer) error { return handout.Markdown(w, sheets[0]) }, nil
 	}
 	return func(w io.Writer) error { return handout.HTML(w, title, sheets...) }, nil
-}
-
-// bookTitle is what a class book of a folder is called.
-func bookTitle(folder string) string {
-	if path, err := filepath.Abs(folder); err == nil {
-		folder = path
-	}
-	name := strings.TrimSpace(strings.NewReplacer("-", " ", "_", " ").Replace(filepath.Base(folder)))
-	if r, size := utf8.DecodeRuneInString(name); size > 0 {
-		return string(unicode.ToUpper(r)) + name[size:]
-	}
-	return "Class book"
 }

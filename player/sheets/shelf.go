@@ -25,6 +25,14 @@ type Document struct {
 	Text []byte
 }
 
+// Base returns the name of a sheet without its folder and ending.
+func (d Document) Base() string {
+	if d.Path == "" && d.Name == StandardInput {
+		return "sheet"
+	}
+	return strings.TrimSuffix(filepath.Base(d.Name), ".md")
+}
+
 // StandardInput is the name of the sheet that is read from there.
 const StandardInput = "standard input"
 

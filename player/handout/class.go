@@ -1,0 +1,108 @@
+package handout
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine/floor"
+)
+
+// Class is a folder with everything that is written of some sheets. Its index takes the title of
+// the first sheet, or of the book.
+type Class struct {
+	Folder
+	Track    func(Options) ClickTrack              // makes the track of a sheet
+	Packed   bool                                  // tracks are FLAC files
+	Progress func(name string) func(share float64) // returns the [ClickTrack.Progress] of a track
+
+	folder string // of the sheet that was added last; "" for none
+	sheets []Sheet
+}
+
+// Add adds all kinds of handout of a sheet but a practice plan, in a folder of its own unless that
+// is "". What tells times begins with the track. It fails if the track does not fit a WAV file.
+func (c *Class) Add(folder string, sheet Sheet) error {
+	timeline, o := sheet.Line, sheet.Options
+	score := timeline.Score
+	made := c.Track(o)
+	name, write := "track.flac", ClickTrack.FLAC
+	if !c.Packed {
+		if err := made.FitsWAV(timeline); err != nil {
+			return err
+		}
+		name, write = "track.wav", ClickTrack.WAV
+	}
+	if c.Index.Title == "" {
+		c.Index.Title = score.Title
+	}
+	c.folder, c.sheets = folder, append(c.sheets, sheet)
+	c.Index.Parts = append(c.Index.Parts, IndexPart{Title: score.Title, Dance: score.Dance.Name})
+	large := sheet
+	large.Options.Large = true
+	c.file("handout.html", "charts and plans, to read and to print", func(w io.Writer) error { return HTML(w, "", sheet) })
+	c.file("handout-large.html", "the same in large print", func(w io.Writer) error { return HTML(w, "", large) })
+	c.file("handout.md", "the sheet with all its figures, to change and to dance", func(w io.Writer) error { return Markdown(w, sheet) })
+	c.file("handout.txt", "the same as plain text", func(w io.Writer) error { return Text(w, sheet) })
+	c.file("plan.svg", "where the feet go, on one sheet of paper after the other", func(w io.Writer) error {
+		return plan.Paper{Shown: o.Shown}.SVG(w, floor.Trace(score))
+	})
+	c.file(name, "a track that counts aloud, with clicks and the dance's rhythm", func(w io.Writer) error {
+		made.Progress = c.Progress(name)
+		return write(made, w, timeline)
+	})
+	o.Before = made.Before(timeline)
+	c.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return MIDI(w, timeline, o) })
+	for k, of := range CaptionNames {
+		k := Captions(k)
+		c.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, timeline, o) })
+		c.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, timeline, o) })
+	}
+	c.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return JSON(w, timeline, o) })
+	c.lastPart().Note = fmt.Sprintf("The track, the MIDI file, the captions and the timeline begin together: the first count is %.3g s after the start.", o.Before)
+	return nil
+}
+
+// AddCalendar adds a practice plan of the sheet that was added last.
+func (c *Class) AddCalendar(when Practice) {
+	sheet := c.sheets[len(c.sheets)-1]
+	what := fmt.Sprintf("a practice plan for your calendar, at %02d:%02d", int(when.At.Hours()), int(when.At.Minutes())%60)
+	c.file("practice.ics", what, func(w io.Writer) error { return Calendar(w, sheet, when) })
+}
+
+// AddBook adds the class book of all sheets that were added.
+func (c *Class) AddBook(title string) {
+	const name = "book.html"
+	c.Index.Title = title
+	files := []IndexFile{{Path: name, What: "the class book: all handouts, with contents"}}
+	c.Index.Parts = append([]IndexPart{{Files: files}}, c.Index.Parts...)
+	c.Files = append(c.Files, FolderFile{Path: name, Write: func(w io.Writer) error { return HTML(w, title, c.sheets...) }})
+}
+
+// file adds a file of the sheet that was added last.
+func (c *Class) file(name, what string, write func(io.Writer) error) {
+	if c.folder != "" {
+		name = c.folder + "/" + name
+	}
+	c.Files = append(c.Files, FolderFile{Path: name, Write: write})
+	part := c.lastPart()
+	part.Files = append(part.Files, IndexFile{Path: name, What: what})
+}
+
+func (c *Class) lastPart() *IndexPart { return &c.Index.Parts[len(c.Index.Parts)-1] }
+
+// BookTitle returns the title of the class book of a folder.
+func BookTitle(folder string) string {
+	if path, err := filepath.Abs(folder); err == nil {
+		folder = path
+	}
+	name := strings.TrimSpace(strings.NewReplacer("-", " ", "_", " ").Replace(filepath.Base(folder)))
+	if r, size := utf8.DecodeRuneInString(name); size > 0 {
+		return string(unicode.ToUpper(r)) + name[size:]
+	}
+	return "Class book"
+}
