@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
@@ -34,7 +35,7 @@ func (a *app) check() *cobra.Command {
 				} else {
 					a.printFindings(a.out, d, found)
 					if len(found) == 0 && a.atTerminal() {
-						fmt.Fprintf(a.out, "%s: nothing found\n", harmless(d.Name))
+						fmt.Fprintf(a.out, "%s: nothing found\n", harmless.Masked(d.Name))
 					}
 				}
 				if len(found) > 0 {

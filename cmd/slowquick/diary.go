@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
 )
 
@@ -137,7 +138,7 @@ func (a *app) printKnown(figures []diary.Figure) error {
 		}
 	}
 	for _, k := range figures {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", harmless(k.Dance), runewidth.Truncate(harmless(k.Name), room, "…"),
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", harmless.Masked(k.Dance), runewidth.Truncate(harmless.Masked(k.Name), room, "…"),
 			a.tempoText(k.Dance, k.Best[routine.Leader]), a.tempoText(k.Dance, k.Best[routine.Follower]), k.Last)
 	}
 	return w.Flush()
@@ -220,7 +221,7 @@ func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (agreed boo
 		f := usage(fmt.Errorf("nothing is kept of a sheet with the title %q", sheet))
 		f.hint = ""
 		if near := routine.Nearest(sheet, titles); len(near) > 0 {
-			f.hint = harmless("perhaps " + strings.Join(near, ", "))
+			f.hint = harmless.Masked("perhaps " + strings.Join(near, ", "))
 		}
 		return false, f
 	}

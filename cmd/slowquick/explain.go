@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
 )
 
@@ -66,9 +67,9 @@ func (a *app) printExplained(e explained) {
 	fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nThis sheet has it:\n\n%s\n", e.Code, e.Severity, ansi.Wordwrap(e.Why, pageColumns, ""), indented(e.Bad))
 	_, found := check.Sheet("", []byte(e.Bad), a.library)
 	for _, f := range found {
-		text := fmt.Sprintf("line %d: %s\n", f.Span.Start.Line, harmless(f.Message))
+		text := fmt.Sprintf("line %d: %s\n", f.Span.Start.Line, harmless.Masked(f.Message))
 		if f.Hint != "" {
-			text += "hint: " + harmless(f.Hint) + "\n"
+			text += "hint: " + harmless.Masked(f.Hint) + "\n"
 		}
 		fmt.Fprintf(a.out, "%s\n", ansi.Wordwrap(text, pageColumns, ""))
 	}
@@ -102,7 +103,7 @@ func codeNames() (names []string) {
 func indented(sheet string) string {
 	var out strings.Builder
 	for line := range strings.Lines(sheet) {
-		line = harmless(strings.TrimRight(line, "\n"))
+		line = harmless.Masked(strings.TrimRight(line, "\n"))
 		if r := []rune(line); len(r) > mostColumns {
 			line = string(r[:mostColumns]) + " …"
 		}

@@ -5,10 +5,10 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine/floor"
 )
 
@@ -94,7 +94,13 @@ func (a *app) printFigure(e figureEntry, path *floor.Path) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	return a.printBeside(strings.Split(strings.TrimSuffix(text.String(), "\n"), "\n"), planLines(path, len(e.Rows)))
+	chart := strings.Split(strings.TrimSuffix(text.String(), "\n"), "\n")
+	for _, line := range term.Beside(chart, planLines(path, len(e.Rows)), planWidth, a.columns()) {
+		if _, err := fmt.Fprintln(a.out, line); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // The size of a plan beside a chart, in cells.
@@ -104,29 +110,4 @@ const planWidth, planHeight = 36, 14
 func planLines(path *floor.Path, danced int) []string {
 	scene := plan.Scene{Path: path, Danced: danced, Shown: [2]bool{true, true}}
 	return append(plan.Text(plan.Dots(scene, planWidth, planHeight)), "after the last step, "+scene.View.Of(scene.Shown))
-}
-
-// printBeside prints two columns of lines beside each other, or one below the
-// other where there is no room.
-func (a *app) printBeside(left, right []string) error {
-	width := 0
-	for _, line := range left {
-		width = max(width, runewidth.StringWidth(line))
-	}
-	if width += 3; width+planWidth > a.columns() {
-		left, right, width = append(append(left, ""), right...), nil, 0
-	}
-	for i := range max(len(left), len(right)) {
-		line := ""
-		if i < len(left) {
-			line = left[i]
-		}
-		if i < len(right) {
-			line += strings.Repeat(" ", width-runewidth.StringWidth(line)) + right[i]
-		}
-		if _, err := fmt.Fprintln(a.out, strings.TrimRight(line, " ")); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"io"
+	"math"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -10,6 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
 )
@@ -74,16 +76,27 @@ func (a *app) printFigures(list []figureEntry) error {
 	for _, e := range list {
 		rows = append(rows, []string{e.Dance, e.Name, strconv.Itoa(e.Level), strings.Join(e.Counts, " "), e.Starts, e.Ends})
 	}
-	columns := len(rows[0])
-	text := table(rows, columns)
-	for a.atTerminal() && columns > 3 && widest(text) > a.columns() {
-		columns--
-		text = table(rows, columns)
+	all, width := len(rows[0]), math.MaxInt
+	columns := all
+	if a.atTerminal() {
+		width = a.columns()
 	}
-	if _, err := io.WriteString(a.out, text); err != nil {
-		return err
+	lines := term.Table(rows, nil, width)
+	for lines == nil {
+		if columns--; columns == 3 {
+			width = math.MaxInt
+		}
+		for i := range rows {
+			rows[i] = rows[i][:columns]
+		}
+		lines = term.Table(rows, nil, width)
 	}
-	if columns < len(rows[0]) {
+	for _, line := range lines {
+		if _, err := fmt.Fprintln(a.out, line); err != nil {
+			return err
+		}
+	}
+	if columns < all {
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME tells how one starts and ends")
 	}
 	return a.printOrigins(list)
@@ -100,7 +113,7 @@ func (a *app) printOrigins(list []figureEntry) error {
 		if e.Overrides != "" {
 			instead = ", in place of that in " + e.Overrides
 		}
-		if _, err := fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, harmless(filepath.Join(a.ownFolder, e.File)), instead); err != nil {
+		if _, err := fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, harmless.Masked(filepath.Join(a.ownFolder, e.File)), instead); err != nil {
 			return err
 		}
 		before = ""

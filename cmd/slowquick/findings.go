@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
 	"github.com/mattn/go-runewidth"
@@ -24,7 +25,7 @@ func (a *app) printFindings(w io.Writer, d sheets.Document, found []routine.Find
 		if total[f.Code]++; total[f.Code] > mostOfAKind {
 			continue
 		}
-		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", harmless(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
+		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", harmless.Masked(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
 		printSpan(w, lines, f.Span)
 		if f.Hint != "" {
 			a.printAside(w, "hint: "+f.Hint)
@@ -54,7 +55,7 @@ func printSpan(w io.Writer, lines []string, s routine.Span) {
 	if s.Start.Line < 1 || s.Start.Line > len(lines) {
 		return
 	}
-	line := []rune(harmless(lines[s.Start.Line-1]))
+	line := []rune(harmless.Masked(lines[s.Start.Line-1]))
 	from := min(s.Start.Column-1, len(line))
 	to := len(line)
 	if s.End.Line == s.Start.Line {

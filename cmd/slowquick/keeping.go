@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
 )
@@ -24,7 +25,7 @@ func (a *app) closeDiary(k keptDiary) {
 	err := k.Close(func(problem error) {
 		text := fmt.Sprintf("waiting up to %.0f s to keep what was danced", diary.LastWait.Seconds())
 		if problem != nil {
-			text += ": " + message(problem)
+			text += ": " + harmless.Message(problem)
 		}
 		fmt.Fprintf(a.err, "slowquick: %s\n", text)
 	})

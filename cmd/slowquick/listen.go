@@ -19,6 +19,7 @@ import (
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
@@ -170,7 +171,7 @@ func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) 
 	s, err := music.ReadFile(ctx, path, music.Options{Mute: true, Progress: func(part float64) {
 		if percent := int(100 * part); percent > shown {
 			shown = percent
-			l.status("reading %s: %d %%", harmless(filepath.Base(path)), percent)
+			l.status("reading %s: %d %%", harmless.Masked(filepath.Base(path)), percent)
 		}
 	}})
 	l.status("")
@@ -180,7 +181,7 @@ func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) 
 // print says what is heard in a song.
 func (l *listener) print(h *songs.Listened) error {
 	w := &printer{w: l.out}
-	w.line("%s, %s", harmless(filepath.Base(h.Path)), audio.Clock(h.Sound.Seconds()))
+	w.line("%s, %s", harmless.Masked(filepath.Base(h.Path)), audio.Clock(h.Sound.Seconds()))
 	if h.Sound.Damage != "" {
 		w.line("not whole: %s", h.Sound.Damage)
 	}
@@ -388,7 +389,7 @@ func (l *listener) printSongs(entries []songEntry) error {
 	}
 	for _, e := range entries {
 		if len(e.Suits) == 0 {
-			fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless(e.Song), audio.Clock(e.Seconds))
+			fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless.Masked(e.Song), audio.Clock(e.Seconds))
 			continue
 		}
 		best := e.Suits[0]
@@ -403,7 +404,7 @@ func (l *listener) printSongs(entries []songEntry) error {
 		for _, s := range e.Suits {
 			names = append(names, s.Dance)
 		}
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless(e.Song), audio.Clock(e.Seconds), tenths(best.BarsPerMinute), tenths(best.BeatsPerMinute), sure, strings.Join(names, ", "))
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless.Masked(e.Song), audio.Clock(e.Seconds), tenths(best.BarsPerMinute), tenths(best.BeatsPerMinute), sure, strings.Join(names, ", "))
 	}
 	if err := w.Flush(); err != nil {
 		return failed(fmt.Errorf("print: %w", err), "")

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/harmless"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -79,13 +80,13 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 		if a.ctx.Err() != nil { // by ctrl+c, or a signal
 			fmt.Fprintln(a.err, "slowquick: stopped")
 		} else {
-			fmt.Fprintf(a.err, "slowquick: error: %s\n", message(f.err))
+			fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(f.err))
 		}
 		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.hint == helpHint && cmd.HasParent() {
 			f.hint = "slowquick help " + path + " shows how"
 		}
 		if f.hint != "" {
-			fmt.Fprintf(a.err, "slowquick: hint: %s\n", harmless(f.hint))
+			fmt.Fprintf(a.err, "slowquick: hint: %s\n", harmless.Masked(f.hint))
 		}
 	}
 	return f.code
@@ -121,4 +122,4 @@ func withFindings() *failure { return &failure{code: exitFindings} }
 const rate = 48000
 
 // warn tells of what went wrong and does no harm.
-func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %s\n", message(err)) }
+func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %s\n", harmless.Message(err)) }

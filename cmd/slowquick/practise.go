@@ -13,7 +13,9 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
@@ -140,7 +142,7 @@ func (a *app) printSession(timeline *player.Timeline, s practice.Session, w prac
 	if !w.By.IsZero() {
 		by = " by " + w.By.Format(time.DateOnly)
 	}
-	head := fmt.Sprintf("%s (%s), %s", harmless(s.Title), s.Dance, audio.Clock(s.Takes().Seconds()))
+	head := fmt.Sprintf("%s (%s), %s", harmless.Masked(s.Title), s.Dance, audio.Clock(s.Takes().Seconds()))
 	aims := fmt.Sprintf("from %s; today to %s; the goal is %s%s", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
 	lines := append(a.lines(head), append(a.lines(aims), "")...)
 	for _, line := range append(lines, a.sessionLines(s, tempo)...) {
@@ -158,7 +160,7 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 	narrow := [][]string{{"AT", "TIME", "DANCE"}}
 	at := time.Duration(0)
 	for _, st := range s.Exercises {
-		row := []string{audio.Clock(at.Seconds()), audio.Clock(st.Takes.Seconds()), harmless(st.What)}
+		row := []string{audio.Clock(at.Seconds()), audio.Clock(st.Takes.Seconds()), harmless.Masked(st.What)}
 		below := row
 		if st.Kind == practice.Breather {
 			row = append(row, "", "", "", "")
@@ -179,10 +181,10 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 	}
 	const dance, why = 2, 6
 	if !a.atTerminal() {
-		return fitted(rows, nil, math.MaxInt)
+		return term.Table(rows, nil, math.MaxInt)
 	}
-	if lines := fitted(rows, []int{dance, why}, a.columns()); lines != nil {
+	if lines := term.Table(rows, []int{dance, why}, a.columns()); lines != nil {
 		return lines
 	}
-	return stacked(narrow, dance, a.columns())
+	return term.Stack(narrow, dance, a.columns())
 }

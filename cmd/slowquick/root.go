@@ -12,6 +12,7 @@ import (
 
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/songs"
@@ -128,7 +129,7 @@ func (a *app) choose(ctx context.Context) error {
 			return failed(err, "")
 		}
 		for _, e := range entries {
-			fmt.Fprintf(a.out, "%s\t%s\t%s\n", harmless(e.ID), e.Dance, e.Title)
+			fmt.Fprintf(a.out, "%s\t%s\t%s\n", harmless.Masked(e.ID), e.Dance, e.Title)
 		}
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
 		return nil

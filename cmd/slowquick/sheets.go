@@ -13,6 +13,7 @@ import (
 
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
@@ -43,7 +44,7 @@ func (a *app) openAll(args []string) (docs []sheets.Document, err error) {
 		d, e := a.open(arg)
 		if e != nil {
 			if err != nil {
-				fmt.Fprintf(a.err, "slowquick: error: %s\n", message(err))
+				fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(err))
 			}
 			err = e
 			continue
@@ -124,7 +125,7 @@ func (a *app) completeSheets(_ *cobra.Command, _ []string, prefix string) ([]str
 	files, _ := sheets.Files(cmp.Or(folder, ".")) // none in a folder that can't be read
 	for _, file := range files {
 		// A name that is printed as another can't be completed.
-		if strings.HasPrefix(file, begin) && harmless(file) == file {
+		if strings.HasPrefix(file, begin) && harmless.Masked(file) == file {
 			names = append(names, folder+file)
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/lateness"
 	"dance.example/slowquick/player/stage"
 	"dance.example/slowquick/player/store"
@@ -80,7 +81,7 @@ func printLateness(w io.Writer, kept map[string]store.Lateness) error {
 		if output, _, device := strings.Cut(key, "/"); !device {
 			called = "any other device of " + output
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\n", harmless(key), kept[key], harmless(called))
+		fmt.Fprintf(table, "%s\t%s\t%s\n", harmless.Masked(key), kept[key], harmless.Masked(called))
 	}
 	return table.Flush()
 }
@@ -97,27 +98,27 @@ func (a *app) forgetLateness(name string) error {
 		f := usage(fmt.Errorf("nothing is kept for %q", name))
 		f.hint = "slowquick sync --list shows what is"
 		if near := routine.Nearest(name, slices.Sorted(maps.Keys(kept))); len(near) > 0 {
-			f.hint = harmless("perhaps " + strings.Join(near, ", "))
+			f.hint = harmless.Masked("perhaps " + strings.Join(near, ", "))
 		}
 		return f
 	case 1:
 	default:
-		return &failure{exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), harmless("name one as " + strings.Join(keys, " or "))}
+		return &failure{exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), harmless.Masked("name one as " + strings.Join(keys, " or "))}
 	}
 	if err := store.ForgetLateness(keys[0]); err != nil {
 		return failed(err, "")
 	}
-	fmt.Fprintf(a.out, "%s is forgotten, which was %s\n", harmless(keys[0]), kept[keys[0]])
+	fmt.Fprintf(a.out, "%s is forgotten, which was %s\n", harmless.Masked(keys[0]), kept[keys[0]])
 	return nil
 }
 
 // keysCalled are the keys under which something is kept that is listed by a name.
 func keysCalled(kept map[string]store.Lateness, name string) (keys []string) {
 	for key, l := range kept {
-		if harmless(key) == name {
+		if harmless.Masked(key) == name {
 			return []string{key}
 		}
-		if name != "" && harmless(l.Called) == name {
+		if name != "" && harmless.Masked(l.Called) == name {
 			keys = append(keys, key)
 		}
 	}
@@ -177,6 +178,6 @@ func (a *app) findLateness(ctx context.Context) error {
 	if err := store.KeepLateness(found.Device, late); err != nil {
 		return failed(err, "")
 	}
-	fmt.Fprintf(a.out, "%s: the sound comes %s, and the screen keeps to it\n", harmless(found.Called), late)
+	fmt.Fprintf(a.out, "%s: the sound comes %s, and the screen keeps to it\n", harmless.Masked(found.Called), late)
 	return nil
 }

@@ -10,11 +10,12 @@ import (
 	"runtime"
 	"strings"
 	"time"
-	"unicode"
 
-	"github.com/charmbracelet/x/term"
+	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/term"
+	"github.com/charmbracelet/x/ansi"
+	xterm "github.com/charmbracelet/x/term"
 	"github.com/mattn/go-isatty"
-	"golang.org/x/text/unicode/norm"
 )
 
 // atTerminal reports whether what is printed is read at a terminal.
@@ -58,45 +59,12 @@ func inUTF8() bool {
 	return letters == "utf8"
 }
 
-// inASCII returns a text in characters that every terminal can show.
-func inASCII(text []byte) []byte {
-	var out strings.Builder
-	for _, r := range norm.NFKD.String(string(text)) { // ½ is 1⁄2, é is e and an accent
-		switch {
-		case r <= unicode.MaxASCII:
-			out.WriteRune(r)
-		case unicode.Is(unicode.Mn, r):
-		case unicode.Is(unicode.Pd, r), r == '−':
-			out.WriteByte('-')
-		case r == '⁄':
-			out.WriteByte('/')
-		case r == '×':
-			out.WriteByte('x')
-		case r == '‘', r == '’':
-			out.WriteByte('\'')
-		case r == '“', r == '”':
-			out.WriteByte('"')
-		case r == '·':
-			out.WriteByte(',')
-		case r == '\u2800': // a plan's cell without a dot
-			out.WriteByte(' ')
-		case r > '\u2800' && r <= '\u28ff':
-			out.WriteByte('*')
-		case r >= '▀' && r <= '▟':
-			out.WriteByte('#')
-		default:
-			out.WriteByte('?')
-		}
-	}
-	return []byte(out.String())
-}
-
 // agrees asks a yes-or-no question at a terminal. Without one it returns false.
 func (a *app) agrees(question string) bool {
 	if !isTerminal(a.in) || !isTerminal(a.err.raw) {
 		return false
 	}
-	fmt.Fprintf(a.err, "%s [y/N] ", harmless(question))
+	fmt.Fprintf(a.err, "%s [y/N] ", harmless.Masked(question))
 	yes, err := a.saidYes()
 	return yes && err == nil
 }
@@ -145,7 +113,7 @@ func progressOn(screen io.Writer, name string) func(part float64) {
 			shown = false
 		case part < 1 && !now.Before(next):
 			next, shown = now.Add(progressPause), true
-			fmt.Fprintf(screen, "\r%s: %2.0f %%", harmless(name), 100*part)
+			fmt.Fprintf(screen, "\r%s: %2.0f %%", harmless.Masked(name), 100*part)
 		}
 	}
 }
@@ -153,9 +121,25 @@ func progressOn(screen io.Writer, name string) func(part float64) {
 // columns is how wide the output is: a terminal's columns, else 80.
 func (a *app) columns() int {
 	if f, ok := a.out.raw.(*os.File); ok {
-		if width, _, err := term.GetSize(f.Fd()); err == nil && width > 0 {
+		if width, _, err := xterm.GetSize(f.Fd()); err == nil && width > 0 {
 			return width
 		}
 	}
 	return 80
+}
+
+// lines returns a text in as many lines as the terminal needs, or in one line without a terminal.
+func (a *app) lines(text string) []string {
+	if !a.atTerminal() {
+		return []string{text}
+	}
+	return term.Words(text, a.columns())
+}
+
+// wrapped is like lines, in one string. Its first line is indented by first, and each other by other.
+func (a *app) wrapped(text, first, other string) string {
+	if a.atTerminal() {
+		text = strings.ReplaceAll(ansi.Wordwrap(text, max(a.columns()-len(other)-1, 12), ""), "\n", "\n"+other)
+	}
+	return first + text
 }

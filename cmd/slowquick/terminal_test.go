@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"dance.example/slowquick/player/screen/term"
 	"github.com/creack/pty"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -456,7 +457,7 @@ func TestASessionFitsTheTerminal(t *testing.T) {
 		got, _ := io.ReadAll(file) // ends with an error when the program does
 		require.NoError(t, cmd.Wait())
 		for line := range strings.Lines(string(got)) {
-			assert.LessOrEqual(t, textColumns(strings.TrimRight(line, "\r\n")), int(columns), line)
+			assert.LessOrEqual(t, term.Width(strings.TrimRight(line, "\r\n")), int(columns), line)
 		}
 		if columns >= 80 {
 			assert.ElementsMatch(t, strings.Fields(string(want)), strings.Fields(string(got)), columns)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
@@ -30,7 +31,7 @@ read stays as it is. The names of changed files are printed.`,
 				text, found := routine.Tidy(d.Name, d.Text, a.library)
 				if routine.HasErrors(found) {
 					a.printFindings(a.err, d, found)
-					fmt.Fprintf(a.err, "slowquick: hint: %s stays as it is until that is mended\n", harmless(d.Name))
+					fmt.Fprintf(a.err, "slowquick: hint: %s stays as it is until that is mended\n", harmless.Masked(d.Name))
 					untidy = true
 					continue
 				}
@@ -38,7 +39,7 @@ read stays as it is. The names of changed files are printed.`,
 				switch {
 				case only:
 					if !same {
-						fmt.Fprintln(a.out, harmless(d.Name))
+						fmt.Fprintln(a.out, harmless.Masked(d.Name))
 						untidy = true
 					}
 				case show || d.Path == "":
@@ -49,7 +50,7 @@ read stays as it is. The names of changed files are printed.`,
 					if err := store.WriteWhole(d.Path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 						return failed(err, "the file is as it was")
 					}
-					fmt.Fprintln(a.out, harmless(d.Name))
+					fmt.Fprintln(a.out, harmless.Masked(d.Name))
 				}
 			}
 			switch {

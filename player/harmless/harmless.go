@@ -1,9 +1,12 @@
 // Package harmless makes text from elsewhere, as from a sheet or the name of a
-// device, fit to be shown on one line of a terminal.
+// device, fit to be shown on a terminal. Begin with [Line].
 package harmless
 
 import (
+	"bytes"
+	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
@@ -37,4 +40,57 @@ func IsPlain(text string) bool {
 		}
 	}
 	return true
+}
+
+// Masked returns a line in which U+FFFD stands for each character that [Line] would drop, so that
+// all others stay in their columns.
+func Masked(line string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\t':
+			return ' '
+		case routine.UnsafeRune(r):
+			return unicode.ReplacementChar
+		}
+		return r
+	}, line)
+}
+
+// Text masks each line of a text, and keeps its tabs.
+func Text(text []byte) []byte {
+	if !bytes.ContainsFunc(text, func(r rune) bool { return r != '\n' && (r == utf8.RuneError || routine.UnsafeRune(r)) }) {
+		return text
+	}
+	lines := strings.Split(string(text), "\n")
+	for i, line := range lines {
+		parts := strings.Split(strings.TrimSuffix(line, "\r"), "\t")
+		for j, part := range parts {
+			parts[j] = Masked(part)
+		}
+		lines[i] = strings.Join(parts, "\t")
+	}
+	return []byte(strings.Join(lines, "\n"))
+}
+
+// Message returns what an error says, masked, as it may name a file. Lines after the first are
+// indented, so that none can be taken for a message of its own.
+func Message(err error) string {
+	lines := strings.Split(err.Error(), "\n")
+	for i := range lines {
+		lines[i] = Masked(lines[i])
+	}
+	return strings.Join(lines, "\n  ")
+}
+
+// JSON returns JSON that says the same and can be shown on a terminal.
+func JSON(text []byte) []byte {
+	var out bytes.Buffer
+	for _, r := range string(text) {
+		if r >= unicode.MaxASCII && routine.UnsafeRune(r) { // all of them below U+10000
+			fmt.Fprintf(&out, "\\u%04x", r)
+		} else {
+			out.WriteRune(r)
+		}
+	}
+	return out.Bytes()
 }

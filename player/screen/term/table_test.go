@@ -1,10 +1,11 @@
-package main
+package term_test
 
 import (
 	"fmt"
 	"strings"
 	"testing"
 
+	"dance.example/slowquick/player/screen/term"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -21,14 +22,14 @@ func TestTablesFit(t *testing.T) {
 				strings.Join(words.Draw(t, "why"), " ")})
 		}
 		width := rapid.IntRange(40, 220).Draw(t, "width")
-		lines, from := fitted(rows, []int{2, 6}, width), 0
+		lines, from := term.Table(rows, []int{2, 6}, width), 0
 		if lines == nil {
-			lines, from = stacked(rows, 2, width), 2
+			lines, from = term.Stack(rows, 2, width), 2
 		}
 		var read []string
 		for _, line := range lines {
-			if textColumns(line) > width {
-				t.Fatalf("%d columns, not %d: %q", textColumns(line), width, line)
+			if term.Width(line) > width {
+				t.Fatalf("%d columns, not %d: %q", term.Width(line), width, line)
 			}
 			read = append(read, strings.Fields(line)...)
 		}
@@ -50,10 +51,10 @@ func TestTablesFit(t *testing.T) {
 // TestNoTableIsNarrowedForNothing: it is as wide as it must be, and no word is broken for it.
 func TestNoTableIsNarrowedForNothing(t *testing.T) {
 	rows := [][]string{{"AT", "WHY"}, {"0:00", "it went wrong, for the follower"}}
-	assert.Equal(t, []string{"AT    WHY", "0:00  it went wrong, for the follower"}, fitted(rows, []int{1}, 37))
-	assert.Equal(t, []string{"AT    WHY", "0:00  it went wrong, for the", "      follower"}, fitted(rows, []int{1}, 36))
-	assert.Equal(t, []string{"AT    WHY", "0:00  it went", "      wrong, for", "      the", "      follower"}, fitted(rows, []int{1}, 16))
-	assert.Nil(t, fitted(rows, []int{1}, 13))
-	assert.Nil(t, fitted(rows, nil, 36))
-	assert.Equal(t, []string{"Windja", "mmer", "step"}, wordLines("Windjammer step", 6))
+	assert.Equal(t, []string{"AT    WHY", "0:00  it went wrong, for the follower"}, term.Table(rows, []int{1}, 37))
+	assert.Equal(t, []string{"AT    WHY", "0:00  it went wrong, for the", "      follower"}, term.Table(rows, []int{1}, 36))
+	assert.Equal(t, []string{"AT    WHY", "0:00  it went", "      wrong, for", "      the", "      follower"}, term.Table(rows, []int{1}, 16))
+	assert.Nil(t, term.Table(rows, []int{1}, 13))
+	assert.Nil(t, term.Table(rows, nil, 36))
+	assert.Equal(t, []string{"Windja", "mmer", "step"}, term.Words("Windjammer step", 6))
 }
