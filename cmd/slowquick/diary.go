@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -56,7 +55,7 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 				if asJSON {
 					err = a.printJSON(r)
 				} else {
-					err = a.printDiary(r)
+					a.printDiary(r)
 				}
 			}
 			if err == nil && damaged != nil {
@@ -84,39 +83,30 @@ func wayOut(err error) string {
 	return ""
 }
 
-func (a *app) printDiary(r diary.Report) error {
-	err := printWeeks(a.out, r.Weeks, a.columns())
-	if err == nil && len(r.Figures) > 0 {
-		_, _ = fmt.Fprintln(a.out) // the table fails likewise
-		err = a.printKnown(r.Figures)
+func (a *app) printDiary(r diary.Report) {
+	a.printWeeks(r.Weeks)
+	if len(r.Figures) > 0 {
+		fmt.Fprintln(a.out)
+		a.printKnown(r.Figures)
 	}
-	if err != nil {
-		return failed(fmt.Errorf("print: %w", err), "")
-	}
-	return nil
 }
 
-// printWeeks draws weeks as a chart that is some columns wide.
-func printWeeks(w io.Writer, weeks []diary.Week, columns int) error {
+// printWeeks draws weeks as a chart that is as wide as the terminal.
+func (a *app) printWeeks(weeks []diary.Week) {
 	most := 1.0 // minute
 	for _, week := range weeks {
 		most = max(most, week.Minutes)
 	}
 	const before = len("2026-09-07     0 min  ")
-	if _, err := fmt.Fprintln(w, "WEEK FROM   DANCED"); err != nil {
-		return err
-	}
+	fmt.Fprintln(a.out, "WEEK FROM   DANCED")
 	for _, week := range weeks {
 		minutes := fmt.Sprintf("%.0f", week.Minutes)
 		if minutes == "0" && week.Minutes > 0 {
 			minutes = "<1"
 		}
-		line := fmt.Sprintf("%s  %4s min  %s", week.Monday, minutes, bar(week.Minutes/most, columns-before-1))
-		if _, err := fmt.Fprintln(w, strings.TrimRight(line, " ")); err != nil {
-			return err
-		}
+		line := fmt.Sprintf("%s  %4s min  %s", week.Monday, minutes, bar(week.Minutes/most, a.columns()-before-1))
+		fmt.Fprintln(a.out, strings.TrimRight(line, " "))
 	}
-	return nil
 }
 
 // bar draws a share of a width, to the eighth of a column.
@@ -126,7 +116,7 @@ func bar(share float64, width int) string {
 }
 
 // printKnown lists the figures, dance by dance.
-func (a *app) printKnown(figures []diary.Figure) error {
+func (a *app) printKnown(figures []diary.Figure) {
 	figures = slices.Clone(figures)
 	slices.SortStableFunc(figures, func(x, y diary.Figure) int { return strings.Compare(x.Dance, y.Dance) })
 	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
@@ -141,7 +131,7 @@ func (a *app) printKnown(figures []diary.Figure) error {
 		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", harmless.Masked(k.Dance), runewidth.Truncate(harmless.Masked(k.Name), room, "…"),
 			a.tempoText(k.Dance, k.Best[routine.Leader]), a.tempoText(k.Dance, k.Best[routine.Follower]), k.Last)
 	}
-	return w.Flush()
+	_ = w.Flush() // a.out keeps its error
 }
 
 // tempoText writes a tempo as a dance's are written; "–" for none.

@@ -60,9 +60,7 @@ func (a *app) figure() *cobra.Command {
 				if i > 0 {
 					fmt.Fprintln(a.out)
 				}
-				if err := a.printFigure(e, paths[i]); err != nil {
-					return failed(fmt.Errorf("print: %w", err), "")
-				}
+				a.printFigure(e, paths[i])
 			}
 			return nil
 		},
@@ -73,7 +71,7 @@ func (a *app) figure() *cobra.Command {
 	return cmd
 }
 
-func (a *app) printFigure(e figureEntry, path *floor.Path) error {
+func (a *app) printFigure(e figureEntry, path *floor.Path) {
 	fmt.Fprintf(a.out, "%s (%s)\n", e.Name, e.Dance)
 	facts := []struct{ name, value string }{
 		{"also called", strings.Join(e.AlsoNamed, ", ")}, {"level", fmt.Sprint(e.Level)},
@@ -91,16 +89,9 @@ func (a *app) printFigure(e figureEntry, path *floor.Path) error {
 	for i, r := range e.Rows {
 		fmt.Fprintf(w, "  %d\t%s\t%s\t%s\n", i+1, r.Count, r.Leader, r.Follower)
 	}
-	if err := w.Flush(); err != nil {
-		return err
-	}
+	_ = w.Flush() // a builder takes everything
 	chart := strings.Split(strings.TrimSuffix(text.String(), "\n"), "\n")
-	for _, line := range term.Beside(chart, planLines(path, len(e.Rows)), planWidth, a.columns()) {
-		if _, err := fmt.Fprintln(a.out, line); err != nil {
-			return err
-		}
-	}
-	return nil
+	fmt.Fprintln(a.out, strings.Join(term.Beside(chart, planLines(path, len(e.Rows)), planWidth, a.columns()), "\n"))
 }
 
 // The size of a plan beside a chart, in cells.

@@ -56,9 +56,11 @@ after or before a figure, and why the others can't.`,
 				return &failure{exitFindings, fmt.Errorf("no figure is known as %q", strings.Join(words, " ")), "slowquick figures lists them all"}
 			}
 			if beside.asked() {
-				return a.printNeighbours(&beside, list)
+				a.printNeighbours(&beside, list)
+			} else {
+				a.printFigures(list)
 			}
-			return a.printFigures(list)
+			return nil
 		},
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "only figures of this `DANCE`")
@@ -71,7 +73,7 @@ after or before a figure, and why the others can't.`,
 	return cmd
 }
 
-func (a *app) printFigures(list []figureEntry) error {
+func (a *app) printFigures(list []figureEntry) {
 	rows := [][]string{{"DANCE", "FIGURE", "LEVEL", "COUNT", "STARTS", "ENDS"}}
 	for _, e := range list {
 		rows = append(rows, []string{e.Dance, e.Name, strconv.Itoa(e.Level), strings.Join(e.Counts, " "), e.Starts, e.Ends})
@@ -91,19 +93,15 @@ func (a *app) printFigures(list []figureEntry) error {
 		}
 		lines = term.Table(rows, nil, width)
 	}
-	for _, line := range lines {
-		if _, err := fmt.Fprintln(a.out, line); err != nil {
-			return err
-		}
-	}
+	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
 	if columns < all {
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME tells how one starts and ends")
 	}
-	return a.printOrigins(list)
+	a.printOrigins(list)
 }
 
 // printOrigins says which of the figures are the dancer's own, and whose places they take.
-func (a *app) printOrigins(list []figureEntry) error {
+func (a *app) printOrigins(list []figureEntry) {
 	before := "\n"
 	for _, e := range list {
 		if e.File == "" {
@@ -113,12 +111,9 @@ func (a *app) printOrigins(list []figureEntry) error {
 		if e.Overrides != "" {
 			instead = ", in place of that in " + e.Overrides
 		}
-		if _, err := fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, harmless.Masked(filepath.Join(a.ownFolder, e.File)), instead); err != nil {
-			return err
-		}
+		fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, harmless.Masked(filepath.Join(a.ownFolder, e.File)), instead)
 		before = ""
 	}
-	return nil
 }
 
 // tellOwn says what is wrong with the dancer's own sheets.

@@ -40,15 +40,16 @@ func (a *app) put(path string, f func(io.Writer) error) error {
 	case err == nil && !info.Mode().IsRegular():
 		return a.passOn(path, f)
 	}
-	if err := store.WriteWhole(path, f); err != nil {
+	if err := store.WriteWhole(path, a.whileRunning(f)); err != nil {
 		return failed(err, "nothing was written")
 	}
 	return nil
 }
 
-// passOn writes to what is no plain file, and waits for who reads it until the command line
-// is to end.
+// passOn writes to what isn't a plain file, and waits for its reader until the command line is to
+// end.
 func (a *app) passOn(path string, f func(io.Writer) error) error {
+	f = a.whileRunning(f)
 	_, err := await(a.ctx, func() (none struct{}, err error) {
 		if path == standardOutput {
 			return none, f(a.out.raw)
@@ -108,9 +109,9 @@ func (a *app) mayWrite(path string) error {
 	return nil
 }
 
-// until makes f fail once a context has ended, as by a signal that ends the program.
-func until(ctx context.Context, f func(io.Writer) error) func(io.Writer) error {
-	return func(w io.Writer) error { return f(interruptible{ctx, w}) }
+// whileRunning makes f fail once the command line is to end, as by a signal.
+func (a *app) whileRunning(f func(io.Writer) error) func(io.Writer) error {
+	return func(w io.Writer) error { return f(interruptible{a.ctx, w}) }
 }
 
 // interruptible is a writer that fails once a context has ended.

@@ -41,7 +41,11 @@ agree. The easiest chain comes first.`,
 			if asJSON {
 				return a.printJSON(linkReport{c.Dance.Name, ends[0].Name, ends[1].Name, namesOf(links)})
 			}
-			return a.printLinks(ends, links)
+			if len(links) == 0 {
+				return &failure{exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME tells what can follow, and why another can't"}
+			}
+			a.printLinks(ends, links)
+			return nil
 		},
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, where several have both figures")
@@ -75,16 +79,12 @@ func namesOf(links [][]*routine.Figure) [][]string {
 	return all
 }
 
-func (a *app) printLinks(ends []*routine.Figure, links [][]*routine.Figure) error {
-	switch {
-	case len(links) == 0:
-		return &failure{exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME tells what can follow, and why another can't"}
-	case len(links[0]) == 0:
-		_, err := fmt.Fprintf(a.out, "%s can be danced right after %s.\n", ends[1].Name, ends[0].Name)
-		return err
+func (a *app) printLinks(ends []*routine.Figure, links [][]*routine.Figure) {
+	if len(links[0]) == 0 {
+		fmt.Fprintf(a.out, "%s can be danced right after %s.\n", ends[1].Name, ends[0].Name)
+		return
 	}
 	for _, figs := range links {
 		fmt.Fprintf(a.out, "%s, then %s, then %s\n", ends[0].Name, choreography.Names(figs), ends[1].Name)
 	}
-	return nil
 }

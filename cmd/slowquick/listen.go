@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -180,32 +179,30 @@ func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) 
 
 // print says what is heard in a song.
 func (l *listener) print(h *songs.Listened) error {
-	w := &printer{w: l.out}
-	w.line("%s, %s", harmless.Masked(filepath.Base(h.Path)), audio.Clock(h.Sound.Seconds()))
+	l.line("%s, %s", harmless.Masked(filepath.Base(h.Path)), audio.Clock(h.Sound.Seconds()))
 	if h.Sound.Damage != "" {
-		w.line("not whole: %s", h.Sound.Damage)
+		l.line("not whole: %s", h.Sound.Damage)
 	}
 	suiting := h.Suiting()
 	if len(suiting) == 0 {
-		w.line("%s", l.suitsNone(h))
-	} else {
-		heard, err := h.Heard()
-		if err != nil {
-			return failed(err, "")
-		}
-		w.suits(suiting)
-		w.facts(h, heard)
-		if len(l.dances) == 1 {
-			w.sources(suiting)
-		} else {
-			w.line("--dance %s tells where its tempi are from", strings.ToLower(h.Fits[0].Dance.Name))
-		}
+		l.line("%s", l.suitsNone(h))
+		return nil
 	}
-	if w.err != nil {
-		return failed(fmt.Errorf("print: %w", w.err), "")
+	heard, err := h.Heard()
+	if err != nil {
+		return failed(err, "")
+	}
+	l.printSuits(suiting)
+	l.printFacts(h, heard)
+	if len(l.dances) == 1 {
+		l.printSources(suiting)
+	} else {
+		l.line("--dance %s tells where its tempi are from", strings.ToLower(h.Fits[0].Dance.Name))
 	}
 	return nil
 }
+
+func (l *listener) line(format string, args ...any) { fmt.Fprintf(l.out, format+"\n", args...) }
 
 // suitsNone says that a song suits nothing that was asked about.
 func (l *listener) suitsNone(h *songs.Listened) string {
@@ -220,21 +217,9 @@ func (l *listener) suitsNone(h *songs.Listened) string {
 	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If it is one all the same, dance to it with --music, and tap along (M)", d.Name, d.RangeText(d.Usual))
 }
 
-// printer prints lines, and keeps the first error.
-type printer struct {
-	w   io.Writer
-	err error
-}
-
-func (p *printer) line(format string, args ...any) {
-	if p.err == nil {
-		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
-	}
-}
-
-// suits prints which dances a song suits.
-func (p *printer) suits(fits []songs.Fit) {
-	table := tabwriter.NewWriter(p.w, 0, 0, 2, ' ', 0)
+// printSuits prints which dances a song suits.
+func (l *listener) printSuits(fits []songs.Fit) {
+	table := tabwriter.NewWriter(l.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "SUITS\tBARS/MIN\tBEATS/MIN\tUSUAL\tAT COMPETITIONS")
 	for _, f := range fits {
 		competition := ""
@@ -243,41 +228,41 @@ func (p *printer) suits(fits []songs.Fit) {
 		}
 		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", f.Dance.Name, tenths(f.BarsPerMinute()), tenths(f.Grid.Tempo), f.Dance.RangeText(f.Dance.Usual), competition)
 	}
-	p.err = cmp.Or(p.err, table.Flush())
+	_ = table.Flush() // l.out keeps its error
 }
 
-// sources prints where the tempi of dances come from.
-func (p *printer) sources(fits []songs.Fit) {
-	p.line("where these tempi are from:")
+// printSources prints where the tempi of dances come from.
+func (l *listener) printSources(fits []songs.Fit) {
+	l.line("where these tempi are from:")
 	for _, f := range fits {
-		p.line("  %s, usual: %s", f.Dance.Name, f.Dance.UsualSource)
+		l.line("  %s, usual: %s", f.Dance.Name, f.Dance.UsualSource)
 		if f.Dance.CompetitionSource != "" {
-			p.line("  %s, at competitions: %s", f.Dance.Name, f.Dance.CompetitionSource)
+			l.line("  %s, at competitions: %s", f.Dance.Name, f.Dance.CompetitionSource)
 		}
 	}
 }
 
-// facts prints what is known of the beats of the dance that suits best.
-func (p *printer) facts(h *songs.Listened, heard *music.Heard) {
+// printFacts prints what is known of the beats of the dance that suits best.
+func (l *listener) printFacts(h *songs.Listened, heard *music.Heard) {
 	f := h.Fits[0]
 	g := f.Grid
-	p.line("as %s:", f.Dance.Name)
-	p.line("  %s", steadiness(g))
-	p.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
-	p.line("  %s", sureness(h.Given, g))
+	l.line("as %s:", f.Dance.Name)
+	l.line("  %s", steadiness(g))
+	l.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
+	l.line("  %s", sureness(h.Given, g))
 	const parts = 6
 	row := bars(heard.OverBar(g, parts))
 	numbers := ""
 	for n := range g.Metre {
 		numbers += fmt.Sprintf("%-*d", parts, n+1)
 	}
-	p.line("  accents over the bar")
-	p.line("    %s", strings.TrimRight(numbers, " "))
-	p.line("    %s", row)
+	l.line("  accents over the bar")
+	l.line("    %s", strings.TrimRight(numbers, " "))
+	l.line("    %s", row)
 	const columns = 60
-	p.line("  strength of the beats over the song")
-	p.line("    %s", bars(heard.OverSong(g, columns)))
-	p.line("    0:00%*s", columns-4, audio.Clock(h.Sound.Seconds()))
+	l.line("  strength of the beats over the song")
+	l.line("    %s", bars(heard.OverSong(g, columns)))
+	l.line("    0:00%*s", columns-4, audio.Clock(h.Sound.Seconds()))
 }
 
 // bars draws values as bars of eight heights; the highest is full.
@@ -369,7 +354,7 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	if l.how.asJSON {
 		err = l.printJSON(entries)
 	} else {
-		err = l.printSongs(entries)
+		l.printSongs(entries)
 	}
 	if err == nil && unread > 0 {
 		return failed(fmt.Errorf("%d of %d songs can't be read", unread, len(paths)), "")
@@ -378,7 +363,7 @@ func (l *listener) folder(ctx context.Context, path string) error {
 }
 
 // printSongs lists songs as a table.
-func (l *listener) printSongs(entries []songEntry) error {
+func (l *listener) printSongs(entries []songEntry) {
 	all := len(entries)
 	if l.how.dance != "" {
 		entries = slices.DeleteFunc(entries, func(e songEntry) bool { return len(e.Suits) == 0 })
@@ -406,13 +391,10 @@ func (l *listener) printSongs(entries []songEntry) error {
 		}
 		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless.Masked(e.Song), audio.Clock(e.Seconds), tenths(best.BarsPerMinute), tenths(best.BeatsPerMinute), sure, strings.Join(names, ", "))
 	}
-	if err := w.Flush(); err != nil {
-		return failed(fmt.Errorf("print: %w", err), "")
-	}
+	_ = w.Flush() // l.out keeps its error
 	if l.how.dance != "" {
 		fmt.Fprintf(l.out, "%d of %d songs suit %s\n", len(entries), all, l.dances[0].Name)
 	}
-	return nil
 }
 
 // songEntry is a song as programs read it.

@@ -80,7 +80,7 @@ func (b *beside) join(fig *routine.Figure) *joinEntry {
 }
 
 // printNeighbours prints what can be danced beside a figure, then why the rest can't.
-func (a *app) printNeighbours(b *beside, list []figureEntry) error {
+func (a *app) printNeighbours(b *beside, list []figureEntry) {
 	where := "after " + b.first
 	if b.before != "" {
 		where = "before " + b.first
@@ -101,9 +101,7 @@ func (a *app) printNeighbours(b *beside, list []figureEntry) error {
 	if len(can) == 0 {
 		fmt.Fprintln(w, "  none")
 	}
-	if err := w.Flush(); err != nil {
-		return err
-	}
+	_ = w.Flush() // a.out keeps its error
 	if len(cannot) > 0 {
 		fmt.Fprintf(a.out, "\nCan't be danced %s:\n", where)
 	}
@@ -114,7 +112,6 @@ func (a *app) printNeighbours(b *beside, list []figureEntry) error {
 		}
 		fmt.Fprintln(a.out, a.wrapped(e.Name+": "+why, "  ", "    "))
 	}
-	return nil
 }
 
 func beforeFirst(turn string) string {

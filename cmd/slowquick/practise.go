@@ -71,7 +71,8 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 				return a.printJSON(s)
 			}
 			if list || !a.draws() {
-				return a.printSession(timeline, s, wish)
+				a.printSession(timeline, s, wish)
+				return nil
 			}
 			if left, ok, err := diary.LeftToday(timeline, wish.Now); err != nil {
 				a.warn(err)
@@ -135,7 +136,7 @@ func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practi
 }
 
 // printSession lists the stretches of a session.
-func (a *app) printSession(timeline *player.Timeline, s practice.Session, w practice.Wish) error {
+func (a *app) printSession(timeline *player.Timeline, s practice.Session, w practice.Wish) {
 	d, own := timeline.Score.Dance, timeline.Score.Tempo
 	tempo := func(percent float64) string { return roughly(d, own.Scaled(percent)) }
 	by := ""
@@ -145,12 +146,7 @@ func (a *app) printSession(timeline *player.Timeline, s practice.Session, w prac
 	head := fmt.Sprintf("%s (%s), %s", harmless.Masked(s.Title), s.Dance, audio.Clock(s.Takes().Seconds()))
 	aims := fmt.Sprintf("from %s; today to %s; the goal is %s%s", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
 	lines := append(a.lines(head), append(a.lines(aims), "")...)
-	for _, line := range append(lines, a.sessionLines(s, tempo)...) {
-		if _, err := fmt.Fprintln(a.out, line); err != nil {
-			return failed(fmt.Errorf("print: %w", err), "")
-		}
-	}
-	return nil
+	fmt.Fprintln(a.out, strings.Join(append(lines, a.sessionLines(s, tempo)...), "\n"))
 }
 
 // sessionLines is a table of the stretches of a session, as wide as the terminal.

@@ -11,9 +11,9 @@ import (
 	"dance.example/slowquick/player/harmless"
 )
 
-// printed is an output for people. Nothing that is printed there, as the name of a
-// file, reaches the terminal as a command; raw is for what is no text, and for the
-// screen.
+// printed is an output for people. Nothing printed there, such as the name of a file, reaches the
+// terminal as a command. It keeps the first error, so that who prints need not look: the command
+// fails with it. Raw is for what isn't text, and for the screen.
 type printed struct {
 	raw   io.Writer
 	ascii bool // no other letters can be shown

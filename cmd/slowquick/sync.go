@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -69,12 +68,7 @@ func (a *app) listLateness() error {
 		fmt.Fprintln(a.err, "slowquick: hint: nothing is kept; slowquick sync finds how late the sound is")
 		return nil
 	}
-	return printLateness(a.out, kept)
-}
-
-// printLateness lists what is kept.
-func printLateness(w io.Writer, kept map[string]store.Lateness) error {
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	table := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "OUTPUT\tSOUND\tCALLED")
 	for _, key := range slices.Sorted(maps.Keys(kept)) {
 		called := kept[key].Called
@@ -83,7 +77,8 @@ func printLateness(w io.Writer, kept map[string]store.Lateness) error {
 		}
 		fmt.Fprintf(table, "%s\t%s\t%s\n", harmless.Masked(key), kept[key], harmless.Masked(called))
 	}
-	return table.Flush()
+	_ = table.Flush() // a.out keeps its error
+	return nil
 }
 
 // forgetLateness forgets what is kept under a name of the list.

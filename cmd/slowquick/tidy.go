@@ -43,9 +43,7 @@ read stays as it is. The names of changed files are printed.`,
 						untidy = true
 					}
 				case show || d.Path == "":
-					if _, err := a.out.Write(text); err != nil {
-						return failed(fmt.Errorf("print: %w", err), "")
-					}
+					_, _ = a.out.Write(text) // a.out keeps its error
 				case !same:
 					if err := store.WriteWhole(d.Path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 						return failed(err, "the file is as it was")

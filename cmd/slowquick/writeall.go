@@ -89,7 +89,7 @@ func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) erro
 		return usage(errors.New("no folder to write is named: -o FOLDER"))
 	}
 	for i, file := range f.Files {
-		f.Files[i].Write = until(ctx, file.Write)
+		f.Files[i].Write = a.whileRunning(file.Write)
 	}
 	entries, err := os.ReadDir(to.path)
 	switch {

@@ -21,7 +21,7 @@ too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
 		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --side follower\n  slowquick write handout sheets -o book.html --paper letter --large",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
-		RunE: func(cmd *cobra.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			format, err := a.format(to)
 			if err != nil {
 				return err
@@ -43,7 +43,7 @@ too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
 			if err != nil {
 				return err
 			}
-			return a.writeTo(to, until(cmd.Context(), f))
+			return a.writeTo(to, f)
 		},
 	}
 	to.flags(cmd, format{"HTML", []string{".html", ".htm"}, false}, format{"Markdown", []string{".md"}, false}, format{"plain text", []string{".txt"}, false})

@@ -86,7 +86,7 @@ func (a *app) command(k kind) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.writeTo(to, until(cmd.Context(), f))
+			return a.writeTo(to, f)
 		},
 	}
 	to.flags(cmd, k.formats...)

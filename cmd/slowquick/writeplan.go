@@ -21,7 +21,7 @@ func (a *app) writePlan() *cobra.Command {
 		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
-		RunE: func(cmd *cobra.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			if _, err := a.format(to); err != nil {
 				return err
 			}
@@ -43,7 +43,7 @@ func (a *app) writePlan() *cobra.Command {
 			}
 			a.inputs = append(a.inputs, d.Path)
 			paper := plan.Paper{Shown: shown, View: view}
-			return a.writeTo(to, until(cmd.Context(), func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) }))
+			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) })
 		},
 	}
 	to.flags(cmd, format{"SVG", []string{".svg"}, false})
