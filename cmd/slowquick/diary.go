@@ -15,6 +15,7 @@ import (
 
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
@@ -104,15 +105,9 @@ func (a *app) printWeeks(weeks []diary.Week) {
 		if minutes == "0" && week.Minutes > 0 {
 			minutes = "<1"
 		}
-		line := fmt.Sprintf("%s  %4s min  %s", week.Monday, minutes, bar(week.Minutes/most, a.columns()-before-1))
+		line := fmt.Sprintf("%s  %4s min  %s", week.Monday, minutes, term.Bar(week.Minutes/most, a.columns()-before-1))
 		fmt.Fprintln(a.out, strings.TrimRight(line, " "))
 	}
-}
-
-// bar draws a share of a width, to the eighth of a column.
-func bar(share float64, width int) string {
-	eighths := int(math.Round(share * float64(max(width, 1)) * 8))
-	return strings.Repeat("█", eighths/8) + []string{"", "▏", "▎", "▍", "▌", "▋", "▊", "▉"}[eighths%8]
 }
 
 // printKnown lists the figures, dance by dance.

@@ -243,14 +243,6 @@ func TestASessionThatCantBeIsPlannedAnew(t *testing.T) {
 	}
 }
 
-func TestBars(t *testing.T) {
-	assert.Equal(t, "", bar(0, 10))
-	assert.Equal(t, "█████", bar(0.5, 10))
-	assert.Equal(t, "▏", bar(0.0125, 10))
-	assert.Equal(t, "█▉", bar(0.1875, 10))
-	assert.Equal(t, "█", bar(1, -3), "a terminal too narrow for it")
-}
-
 // BenchmarkDiary prints the diary of ten years of daily practice, 100,000 passes
 // (wanted: under 300 ms).
 func BenchmarkDiary(b *testing.B) {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -19,6 +18,7 @@ import (
 	"dance.example/slowquick/audio/recording"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
@@ -109,14 +109,9 @@ func (l *listener) one(ctx context.Context, path string) error {
 		}
 	}
 	if l.how.beats != "" {
-		var g music.Grid
 		text, err := l.readAny(l.how.beats)
 		if err == nil {
-			g, err = songs.ParseBeats(l.how.beats, text, songs.SoundOf(song))
-		}
-		if err == nil {
-			g.BeatGiven, g.BarGiven = true, true // whatever was before
-			err = songs.KeepBeats(song.Hash, g)
+			err = songs.GiveBeats(l.how.beats, text, songs.SoundOf(song))
 		}
 		if err != nil {
 			return failed(err, "")
@@ -139,7 +134,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 		}
 	}
 	if l.how.asJSON {
-		return l.printJSON(songEntryOf(h, true))
+		return l.printJSON(h.Report(true))
 	}
 	return l.print(h)
 }
@@ -208,7 +203,7 @@ func (l *listener) line(format string, args ...any) { fmt.Fprintf(l.out, format+
 func (l *listener) suitsNone(h *songs.Listened) string {
 	if h.Given {
 		g := h.Fits[0].Grid
-		return fmt.Sprintf("suits none of the dances: the beats that were given are %s a minute, %d to a bar", tenths(g.Tempo), g.Metre)
+		return fmt.Sprintf("suits none of the dances: the beats that were given are %s a minute, %d to a bar", term.Decimal(g.Tempo), g.Metre)
 	}
 	if len(l.dances) > 1 {
 		return "suits no dance: it has no clear beat at the tempo of any. Dance to it with --music, and tap along (M), to tell where it is"
@@ -226,7 +221,7 @@ func (l *listener) printSuits(fits []songs.Fit) {
 		if f.Dance.Competition != (routine.TempoRange{}) {
 			competition = f.Dance.RangeText(f.Dance.Competition)
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", f.Dance.Name, tenths(f.BarsPerMinute()), tenths(f.Grid.Tempo), f.Dance.RangeText(f.Dance.Usual), competition)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", f.Dance.Name, term.Decimal(f.BarsPerMinute()), term.Decimal(f.Grid.Tempo), f.Dance.RangeText(f.Dance.Usual), competition)
 	}
 	_ = table.Flush() // l.out keeps its error
 }
@@ -251,36 +246,23 @@ func (l *listener) printFacts(h *songs.Listened, heard *music.Heard) {
 	l.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
 	l.line("  %s", sureness(h.Given, g))
 	const parts = 6
-	row := bars(heard.OverBar(g, parts))
 	numbers := ""
 	for n := range g.Metre {
 		numbers += fmt.Sprintf("%-*d", parts, n+1)
 	}
 	l.line("  accents over the bar")
 	l.line("    %s", strings.TrimRight(numbers, " "))
-	l.line("    %s", row)
+	l.line("    %s", term.Heights(heard.OverBar(g, parts)))
 	const columns = 60
 	l.line("  strength of the beats over the song")
-	l.line("    %s", bars(heard.OverSong(g, columns)))
+	l.line("    %s", term.Heights(heard.OverSong(g, columns)))
 	l.line("    0:00%*s", columns-4, audio.Clock(h.Sound.Seconds()))
-}
-
-// bars draws values as bars of eight heights; the highest is full.
-func bars(values []float64) string {
-	const heights = " ▁▂▃▄▅▆▇█"
-	steps := []rune(heights)
-	most := max(slices.Max(values), 1e-9)
-	var out strings.Builder
-	for _, v := range values {
-		out.WriteRune(steps[int(math.Round(v/most*float64(len(steps)-1)))])
-	}
-	return out.String()
 }
 
 func steadiness(g music.Grid) string {
 	slowest, fastest := g.Span()
 	if g.SteadyFrom == g.SteadyTo {
-		return fmt.Sprintf("not steady: %s to %s beats/min", tenths(slowest), tenths(fastest))
+		return fmt.Sprintf("not steady: %s to %s beats/min", term.Decimal(slowest), term.Decimal(fastest))
 	}
 	at := func(frame int64) float64 { return float64(frame) / float64(g.Rate) }
 	return fmt.Sprintf("steady from %s to %s", audio.Clock(at(g.SteadyFrom)), audio.Clock(at(g.SteadyTo)))
@@ -306,23 +288,14 @@ func sureness(given bool, g music.Grid) string {
 	return "not sure of the beats: they may lie half a beat off"
 }
 
-// tenths writes a number with one decimal, or none if it is 0.
-func tenths(x float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", x), ".0") }
-
 // mostSongs bounds how many songs of a folder are listened to.
 const mostSongs = 1000
 
 // folder lists the songs of a folder, or those that suit a dance.
 func (l *listener) folder(ctx context.Context, path string) error {
-	files, err := os.ReadDir(path)
+	paths, err := songs.Files(path)
 	if err != nil {
 		return failed(err, "")
-	}
-	var paths []string
-	for _, f := range files {
-		if !f.IsDir() && recording.IsSound(recording.Kind(f.Name())) {
-			paths = append(paths, filepath.Join(path, f.Name()))
-		}
 	}
 	if len(paths) == 0 {
 		return failed(fmt.Errorf("%s holds no songs", path), "")
@@ -331,14 +304,14 @@ func (l *listener) folder(ctx context.Context, path string) error {
 		l.warn(fmt.Errorf("only the first %d of %d songs are listened to", mostSongs, len(paths)))
 		paths = paths[:mostSongs]
 	}
-	entries, unread := []songEntry{}, 0
+	entries, unread := []songs.Report{}, 0
 	err = l.ear.HearAll(ctx, paths, l.guard, func(h *songs.Listened, err error) {
 		if err != nil {
 			l.status("")
 			l.warn(err)
 			unread++
 		} else {
-			e := songEntryOf(h, false)
+			e := h.Report(false)
 			if e.Damage != "" && !l.how.asJSON {
 				l.status("")
 				l.warn(fmt.Errorf("%s: %s", e.Song, e.Damage))
@@ -363,10 +336,10 @@ func (l *listener) folder(ctx context.Context, path string) error {
 }
 
 // printSongs lists songs as a table.
-func (l *listener) printSongs(entries []songEntry) {
+func (l *listener) printSongs(entries []songs.Report) {
 	all := len(entries)
 	if l.how.dance != "" {
-		entries = slices.DeleteFunc(entries, func(e songEntry) bool { return len(e.Suits) == 0 })
+		entries = slices.DeleteFunc(entries, func(e songs.Report) bool { return len(e.Suits) == 0 })
 	}
 	w := tabwriter.NewWriter(l.out, 0, 0, 2, ' ', 0)
 	if len(entries) > 0 {
@@ -389,65 +362,10 @@ func (l *listener) printSongs(entries []songEntry) {
 		for _, s := range e.Suits {
 			names = append(names, s.Dance)
 		}
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless.Masked(e.Song), audio.Clock(e.Seconds), tenths(best.BarsPerMinute), tenths(best.BeatsPerMinute), sure, strings.Join(names, ", "))
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless.Masked(e.Song), audio.Clock(e.Seconds), term.Decimal(best.BarsPerMinute), term.Decimal(best.BeatsPerMinute), sure, strings.Join(names, ", "))
 	}
 	_ = w.Flush() // l.out keeps its error
 	if l.how.dance != "" {
 		fmt.Fprintf(l.out, "%d of %d songs suit %s\n", len(entries), all, l.dances[0].Name)
 	}
-}
-
-// songEntry is a song as programs read it.
-type songEntry struct {
-	Song    string      `json:"song"`
-	Seconds float64     `json:"seconds"`
-	Hash    string      `json:"hash"` // SHA-256 of the decoded sound
-	Damage  string      `json:"damage,omitempty"`
-	Given   bool        `json:"beatsGiven,omitempty"`
-	Suits   []fitEntry  `json:"suits"` // the best first
-	Beats   []beatEntry `json:"beats,omitempty"`
-}
-
-// fitEntry is how a song fits a dance.
-type fitEntry struct {
-	Dance          string  `json:"dance"`
-	BarsPerMinute  float64 `json:"barsPerMinute"`
-	BeatsPerMinute float64 `json:"beatsPerMinute"`
-	Competition    bool    `json:"atCompetitions"` // its tempo is one of those there
-	Slowest        float64 `json:"slowest"`        // beats a minute, over sixteen beats
-	Fastest        float64 `json:"fastest"`
-	SteadyFrom     float64 `json:"steadyFrom"` // seconds; alike if it nowhere is
-	SteadyTo       float64 `json:"steadyTo"`
-	FirstBeat      float64 `json:"firstBeat"` // seconds
-	SureOfBeat     bool    `json:"sureOfBeats"`
-	SureOfBar      bool    `json:"sureOfBars"`
-	Strength       float64 `json:"strength"`
-	Phase          float64 `json:"phaseMargin"`
-	Bar            float64 `json:"barMargin"`
-}
-
-type beatEntry struct {
-	Seconds float64 `json:"seconds"`
-	Number  int     `json:"number"` // in the bar, from 1
-}
-
-// songEntryOf is a song with what it suits, and the beats of the best if wanted.
-func songEntryOf(h *songs.Listened, beats bool) songEntry {
-	e := songEntry{Song: filepath.Base(h.Path), Seconds: h.Sound.Seconds(), Hash: h.Sound.Hash, Damage: h.Sound.Damage, Given: h.Given, Suits: []fitEntry{}}
-	for _, f := range h.Suiting() {
-		g := f.Grid
-		slowest, fastest := g.Span()
-		e.Suits = append(e.Suits, fitEntry{
-			Dance: f.Dance.Name, BarsPerMinute: f.BarsPerMinute(), BeatsPerMinute: g.Tempo, Competition: f.AtCompetitions(),
-			Slowest: slowest, Fastest: fastest, SteadyFrom: float64(g.SteadyFrom) / float64(g.Rate), SteadyTo: float64(g.SteadyTo) / float64(g.Rate),
-			FirstBeat: g.Seconds()[0], SureOfBeat: g.SureOfBeat(), SureOfBar: g.SureOfBar(),
-			Strength: g.Strength, Phase: g.Phase, Bar: g.Bar,
-		})
-	}
-	if beats && len(e.Suits) > 0 {
-		for i, s := range h.Fits[0].Grid.Seconds() {
-			e.Beats = append(e.Beats, beatEntry{s, h.Fits[0].Grid.Beats[i].Number})
-		}
-	}
-	return e
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"dance.example/slowquick/player/songs"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -72,7 +73,7 @@ func TestAFolderIsToldInItsOrder(t *testing.T) {
 	}
 	exit, out, errs := slowquick("listen", "--json", filepath.Join(dir, "evening"))
 	assert.Equal(t, 3, exit)
-	var entries []songEntry
+	var entries []songs.Report
 	require.NoError(t, json.Unmarshal([]byte(out), &entries))
 	var names []string
 	for _, e := range entries {

@@ -5,11 +5,14 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"sync"
 
 	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/audio/recording"
 	"dance.example/slowquick/routine"
 )
 
@@ -205,4 +208,15 @@ func (f Fit) hasOtherBars(other Fit) bool {
 	const clearly, alike = 0.3, 0.02
 	threes := func(f Fit) bool { return f.Dance.Metre.Beats == 3 }
 	return threes(f) != threes(other) && math.Abs(f.Grid.Tempo/other.Grid.Tempo-1) < alike && other.Grid.Bar > f.Grid.Bar+clearly
+}
+
+// Files returns the paths of the songs in a folder.
+func Files(folder string) (paths []string, err error) {
+	files, err := os.ReadDir(folder)
+	for _, f := range files {
+		if !f.IsDir() && recording.IsSound(recording.Kind(f.Name())) {
+			paths = append(paths, filepath.Join(folder, f.Name()))
+		}
+	}
+	return paths, err
 }

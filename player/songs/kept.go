@@ -51,6 +51,17 @@ func ParseBeats(path string, text []byte, s Sound) (music.Grid, error) {
 	return g, nil
 }
 
+// GiveBeats keeps the beats in the text of the file at path as those of a song, whatever was known
+// of them before.
+func GiveBeats(path string, text []byte, s Sound) error {
+	g, err := ParseBeats(path, text, s)
+	if err != nil {
+		return err
+	}
+	g.BeatGiven, g.BarGiven = true, true
+	return KeepBeats(s.Hash, g)
+}
+
 // KeepBeats keeps the beats of the song with this hash, in place of those that were kept.
 func KeepBeats(hash string, g music.Grid) error {
 	path := beatsFile(hash)

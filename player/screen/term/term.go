@@ -1,6 +1,6 @@
 // Package term writes text into a window's columns: rows that hold clean text
-// and end where the window does, a theme, large letters, lines of keys, lists
-// to choose from by typing and pages to read on in.
+// and end where the window does, tables, bars, a theme, large letters, lines of
+// keys, lists to choose from by typing and pages to read on in.
 //
 // It keeps text from elsewhere harmless: whatever a sheet says, no control
 // character reaches the terminal through a [Row]. It knows nothing of dancing,
