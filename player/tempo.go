@@ -195,3 +195,27 @@ func (t *Timeline) reaches(percent float64, asked string) error {
 	return fmt.Errorf("%s is too %s: the %s's %s bars/min can be danced from %.0f to %.0f %%: %s to %s bars/min",
 		asked, wrong, t.leads(), tenths(math.Round(10*own)), slowest, fastest, tenths(least), tenths(most))
 }
+
+// ParseItems returns the interval of some items of the order, which are numbered from 1: "2" or "2-3".
+func (t *Timeline) ParseItems(text string) (Interval, error) {
+	first, last, isRange := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
+	if !isRange {
+		last = first
+	}
+	most := len(t.Score.Items)
+	from, err1 := strconv.Atoi(strings.TrimSpace(first))
+	to, err2 := strconv.Atoi(strings.TrimSpace(last))
+	if err1 != nil || err2 != nil || from < 1 || to < from || to > most {
+		return Interval{}, fmt.Errorf("%q names no figures of the order, which has 1 to %d", text, most)
+	}
+	var s Interval
+	for i, p := range t.Score.Passages {
+		if p.Item+1 == from && s.To == 0 {
+			s.From = t.Passage(i).From
+		}
+		if p.Item+1 >= from && p.Item+1 <= to {
+			s.To = t.Passage(i).To
+		}
+	}
+	return s, nil
+}

@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -112,37 +110,13 @@ func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error
 		set.Loop = player.Interval{From: timeline.Start, To: timeline.End}
 	}
 	if h.figures != "" {
-		if loop, err := items(timeline, h.figures); err != nil {
+		if loop, err := timeline.ParseItems(h.figures); err != nil {
 			refuse(usage(fmt.Errorf("--figures: %w", err)))
 		} else {
 			set.Loop = loop
 		}
 	}
 	return set, wrong
-}
-
-// items returns the interval of the order's items "2" or "2-3".
-func items(timeline *player.Timeline, text string) (player.Interval, error) {
-	first, last, isRange := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
-	if !isRange {
-		last = first
-	}
-	most := len(timeline.Score.Items)
-	from, err1 := strconv.Atoi(strings.TrimSpace(first))
-	to, err2 := strconv.Atoi(strings.TrimSpace(last))
-	if err1 != nil || err2 != nil || from < 1 || to < from || to > most {
-		return player.Interval{}, fmt.Errorf("%q names no figures of the order, which has 1 to %d", text, most)
-	}
-	var s player.Interval
-	for i, p := range timeline.Score.Passages {
-		if p.Item+1 == from && s.To == 0 {
-			s.From = timeline.Passage(i).From
-		}
-		if p.Item+1 >= from && p.Item+1 <= to {
-			s.To = timeline.Passage(i).To
-		}
-	}
-	return s, nil
 }
 
 // sideOf is whose steps are shown.
