@@ -207,6 +207,16 @@ func (l *Library) Figure(d *routine.Dance, name string) (*routine.Figure, bool) 
 	return fig, ok
 }
 
+// Named finds figures by any of their names; ok is false unless the chapter has them all.
+func (c *Chapter) Named(names ...string) (figs []*routine.Figure, ok bool) {
+	for _, name := range names {
+		if fig, ok := c.byName[routine.Key(name)]; ok {
+			figs = append(figs, fig)
+		}
+	}
+	return figs, len(figs) == len(names)
+}
+
 // Figures returns the names of a dance's figures, in the order in which they are taught.
 func (l *Library) Figures(d *routine.Dance) []string {
 	c, ok := l.Chapter(d.Name)

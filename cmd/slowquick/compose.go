@@ -19,7 +19,7 @@ func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*l
 	var in []*library.Chapter
 	var found []*routine.Figure
 	for _, c := range chapters {
-		if figs := figuresNamed(a.library, c, names); len(figs) == len(names) {
+		if figs, ok := c.Named(names...); ok {
 			in, found = append(in, c), figs
 		}
 	}
@@ -43,20 +43,11 @@ func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*l
 	return nil, nil, f
 }
 
-func figuresNamed(lib *library.Library, c *library.Chapter, names []string) (figs []*routine.Figure) {
-	for _, name := range names {
-		if fig, ok := lib.Figure(c.Dance, name); ok {
-			figs = append(figs, fig)
-		}
-	}
-	return figs
-}
-
 // knows fails if no chapter has a figure of that name.
 func (a *app) knows(chapters []*library.Chapter, name string) error {
 	var known []string
 	for _, c := range chapters {
-		if _, ok := a.library.Figure(c.Dance, name); ok {
+		if _, ok := c.Named(name); ok {
 			return nil
 		}
 		for _, fig := range c.Figures {
@@ -68,16 +59,6 @@ func (a *app) knows(chapters []*library.Chapter, name string) error {
 		f.hint = "perhaps " + strings.Join(near, ", ")
 	}
 	return f
-}
-
-// upTo keeps the figures up to a teaching level; 0 for all.
-func upTo(level int, figs []*routine.Figure) (kept []*routine.Figure) {
-	for _, fig := range figs {
-		if level == 0 || fig.Rank() <= level {
-			kept = append(kept, fig)
-		}
-	}
-	return kept
 }
 
 func (a *app) compose() *cobra.Command {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine/floor"
@@ -43,10 +44,10 @@ func (a *app) figure() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			entries, paths := []figureEntry{}, []*floor.Path{}
+			entries, paths := []library.Entry{}, []*floor.Path{}
 			for _, c := range chapters {
 				if fig, ok := a.library.Figure(c.Dance, name); ok {
-					entries = append(entries, newFigureEntry(c, fig))
+					entries = append(entries, c.Entry(fig))
 					paths = append(paths, floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions)))
 				}
 			}
@@ -71,7 +72,7 @@ func (a *app) figure() *cobra.Command {
 	return cmd
 }
 
-func (a *app) printFigure(e figureEntry, path *floor.Path) {
+func (a *app) printFigure(e library.Entry, path *floor.Path) {
 	fmt.Fprintf(a.out, "%s (%s)\n", e.Name, e.Dance)
 	facts := []struct{ name, value string }{
 		{"also called", strings.Join(e.AlsoNamed, ", ")}, {"level", fmt.Sprint(e.Level)},

@@ -13,7 +13,6 @@ import (
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/sheets"
-	"dance.example/slowquick/routine"
 )
 
 func (a *app) figures() *cobra.Command {
@@ -40,11 +39,9 @@ after or before a figure, and why the others can't.`,
 			}
 			list := []figureEntry{}
 			for _, c := range chapters {
-				for _, fig := range c.Figures {
-					if (level == 0 || fig.Level == level) && mentions(c, fig, words) {
-						e := newFigureEntry(c, fig)
-						e.Join = beside.join(fig)
-						list = append(list, e)
+				for _, fig := range c.Search(words) {
+					if level == 0 || fig.Level == level {
+						list = append(list, figureEntry{c.Entry(fig), beside.join(fig)})
 					}
 				}
 			}
@@ -129,53 +126,8 @@ func (a *app) tellOwn() {
 
 // figureEntry is a figure as programs read it.
 type figureEntry struct {
-	Dance     string     `json:"dance"`
-	Name      string     `json:"name"`
-	AlsoNamed []string   `json:"alsoCalled,omitempty"`
-	Level     int        `json:"level"`
-	Starts    string     `json:"starts"`
-	Ends      string     `json:"ends"`
-	Counts    []string   `json:"counts"`
-	Beats     float64    `json:"beats"`
-	Source    string     `json:"source"`
-	Rows      []rowEntry `json:"rows"`
-	File      string     `json:"file,omitempty"`      // of the dancer's own
-	Overrides string     `json:"overrides,omitempty"` // the file of the figure whose place it takes
-	Join      *joinEntry `json:"join,omitempty"`      // with the figure that was asked about
-}
-
-type rowEntry struct {
-	Count    string  `json:"count"`
-	Beat     float64 `json:"beat"` // from the figure's first step
-	Leader   string  `json:"leader"`
-	Follower string  `json:"follower"`
-}
-
-func newFigureEntry(c *library.Chapter, fig *routine.Figure) figureEntry {
-	e := figureEntry{
-		Dance: c.Dance.Name, Name: fig.Name, AlsoNamed: fig.Aliases, Level: fig.Level, Source: fig.Source,
-		Starts: fig.Starts.String(), Ends: fig.Ends.String(), Beats: fig.Length(0, len(fig.Rows)).Float(),
-	}
-	if from, ok := c.Origins[fig]; ok {
-		e.File, e.Overrides = from.File, from.Overrides
-	}
-	for i := range fig.Rows {
-		r := &fig.Rows[i]
-		e.Counts = append(e.Counts, r.Count.String())
-		e.Rows = append(e.Rows, rowEntry{r.Count.String(), (r.At - fig.Rows[0].At).Float(), r.Steps[0].String(), r.Steps[1].String()})
-	}
-	return e
-}
-
-// mentions reports whether a figure's names and dance contain all words.
-func mentions(c *library.Chapter, fig *routine.Figure, words []string) bool {
-	key := routine.Key(strings.Join(append(fig.Names(), c.Dance.Name), " "))
-	for _, w := range words {
-		if !strings.Contains(key, routine.Key(w)) {
-			return false
-		}
-	}
-	return true
+	library.Entry
+	Join *joinEntry `json:"join,omitempty"` // with the figure that was asked about
 }
 
 // chapters gives the chapter of a dance, or all if none is named.

@@ -49,11 +49,3 @@ func (h libraryBook) Drill(c *handbook.Chapter, fig *routine.Figure) screen.Dril
 	}
 	return d
 }
-
-// joins says which figures can follow which. It is a [practice.Joins].
-type joins struct{}
-
-// Follows reports whether a figure can be danced right after another.
-func (joins) Follows(d *routine.Dance, first, next *routine.Figure) bool {
-	return len(choreography.Parted(d, first, next)) == 0
-}

@@ -37,7 +37,7 @@ agree. The easiest chain comes first.`,
 				return err
 			}
 			join := choreography.Between(c.Dance, ends[0], ends[1])
-			links := join.Link(upTo(level, c.Figures), mostLinks)
+			links := join.Link(choreography.UpTo(level, c.Figures), mostLinks)
 			if asJSON {
 				return a.printJSON(linkReport{c.Dance.Name, ends[0].Name, ends[1].Name, namesOf(links)})
 			}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/audio/voice"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
@@ -57,7 +58,7 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	defer after()
 	o := screen.Options{
 		Guard: a.guard, Shelf: shelf{a, given}, Handbook: libraryBook{a.library}, Songs: songbook{book}, Sound: s, Notes: s.Notes(),
-		Diary: kept, Joins: joins{}, Seen: seen, PauseAfter: inMinutes(pauseAfter),
+		Diary: kept, Joins: choreography.Joins{}, Seen: seen, PauseAfter: inMinutes(pauseAfter),
 		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
 	}
 	more(&o, kept)

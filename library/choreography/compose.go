@@ -37,13 +37,10 @@ type Routine struct {
 // possible, each phrase begins with a figure, the routine can be looped, and no figure takes
 // more than its share. If no order fits, the error is [ErrNone].
 func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (Routine, error) {
-	figs := slices.DeleteFunc(slices.Clone(all), func(f *routine.Figure) bool {
-		return w.Level > 0 && f.Rank() > w.Level
-	})
 	if w.Bars < 1 || w.Bars > MostBars {
 		return Routine{}, ErrNone
 	}
-	c := composer{dance: d, figs: figs, wish: w, pairs: map[[2]*routine.Figure]bool{}}
+	c := composer{dance: d, figs: UpTo(w.Level, all), wish: w, pairs: map[[2]*routine.Figure]bool{}}
 	for _, phrased := range []bool{true, false} {
 		for _, again := range []bool{true, false} {
 			c.phrased, c.again, c.fills = phrased, again, map[place]bool{}
@@ -59,6 +56,11 @@ func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (Routine, error) {
 		}
 	}
 	return Routine{}, ErrNone
+}
+
+// UpTo returns the figures up to a teaching level; all of them if that is 0.
+func UpTo(level int, all []*routine.Figure) []*routine.Figure {
+	return slices.DeleteFunc(slices.Clone(all), func(f *routine.Figure) bool { return level > 0 && f.Rank() > level })
 }
 
 // UsualBars returns a length for a wish that names none: two phrases, or three or four if the

@@ -89,3 +89,11 @@ func Danceable(all []Neighbour) (list []Neighbour) {
 	}
 	return list
 }
+
+// Joins says which figures can follow which.
+type Joins struct{}
+
+// Follows reports whether next can be danced right after first.
+func (Joins) Follows(d *routine.Dance, first, next *routine.Figure) bool {
+	return len(Parted(d, first, next)) == 0
+}
