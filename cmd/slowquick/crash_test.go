@@ -25,7 +25,7 @@ func crashOnSignal() {
 			if args[0] == "hangs" {
 				defer func() { select {} }() // as what waits for who is gone
 			}
-			return a.danceOnScreen(cmd.Context(), d, howToDance{tempo: "100 %", side: "both"}, true, nil)
+			return a.danceOnScreen(cmd.Context(), d, howToDance{tempo: "100 %"}, true, nil)
 		}})
 		return a.carryOut(root, os.Args[1:])
 	}))

@@ -28,7 +28,7 @@ watched: save it while you dance, and the next bar is danced as it stands then.
 Without a terminal, or with --plain, it prints a line for each step in time.
 
 ` + cautions,
-		Example:           "  slowquick dance lantern-night-cha-cha --tempo '70 %' --repeat\n  slowquick dance lantern-night.md --side follower --plain",
+		Example:           "  slowquick dance lantern-night-cha-cha --tempo '70 %' --repeat\n  slowquick dance lantern-night.md --partner follower --plain",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -59,18 +59,6 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 // danceOnScreen shows one sheet, and the list behind it, and leads through a
 // session of it, if there is one.
 func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDance, silent bool, session *practice.Session) error {
-	shown, err := how.shown()
-	if err != nil {
-		return err
-	}
-	dancers, err := how.dancers()
-	if err != nil {
-		return err
-	}
-	style, err := how.style()
-	if err != nil {
-		return err
-	}
 	if _, err := how.settings(a.sheets().Read(d).Timeline); err != nil {
 		return err
 	}
@@ -78,11 +66,11 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 	if d.Name == sheets.StandardInput {
 		given = &d
 	}
-	s := a.openStage(ctx, shown, how, silent, nil)
+	s := a.openStage(ctx, how, silent, nil)
 	defer a.closeStage(s)
 	begun := false
-	err = a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.music, For: d.Name}, how.pauseAfter, func(o *screen.Options, kept keptDiary) {
-		o.Open, o.Dancers, o.Count = &screen.Entry{ID: d.Name, Title: d.Name}, dancers, style
+	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.music, For: d.Name}, how.pauseAfter, func(o *screen.Options, kept keptDiary) {
+		o.Open, o.Dancers, o.Count = &screen.Entry{ID: d.Name, Title: d.Name}, how.dancers, how.count
 		o.Stage = func(l screen.Loaded) screen.Transport {
 			set := player.DefaultSettings()
 			if l.ID == d.Name && !begun { // the flags are for the sheet that was named, once it can be danced
@@ -107,18 +95,6 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 
 // danceOnLines prints a line for each step in time.
 func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDance, silent bool) error {
-	dancers, err := how.dancers()
-	if err != nil {
-		return err
-	}
-	shown, err := how.shown()
-	if err != nil {
-		return err
-	}
-	style, err := how.style()
-	if err != nil {
-		return err
-	}
 	score, err := a.score(d)
 	if err != nil {
 		return err
@@ -132,7 +108,7 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 		return err
 	}
 	a.printCautions()
-	s := a.openStage(ctx, shown, how, silent, a.warn)
+	s := a.openStage(ctx, how, silent, a.warn)
 	defer a.closeStage(s)
 	t := s.Put(timeline, set)
 	if !silent {
@@ -141,7 +117,7 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 	t.Start()
 	kept := keepDiary()
 	defer a.closeDiary(kept)
-	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: dancers, Count: style, Sound: s, Diary: kept})
+	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: how.dancers, Count: how.count, Sound: s, Diary: kept})
 	if err != nil {
 		return failed(fmt.Errorf("print the steps: %w", err), "")
 	}

@@ -14,8 +14,8 @@ import (
 type howToDance struct {
 	tempo   string
 	leadIn  int
-	side    string
-	count   string
+	dancers routine.Dancers // whose steps are shown
+	count   routine.CountStyle
 	repeat  bool
 	figures string
 	ladder  string
@@ -30,14 +30,9 @@ type howToDance struct {
 func (h *howToDance) flags(cmd *cobra.Command) {
 	h.tempoFlag(cmd)
 	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "how many `BARS` are counted before the first step, 0–4")
-	h.sideFlag(cmd)
+	partnerFlag(cmd, &h.dancers)
 	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
 	cmd.Flags().BoolVar(&h.call, "call", false, "name each figure aloud before it begins, by your recordings (--voice) or a speech program")
-}
-
-func (h *howToDance) sideFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.side, "side", "both", "whose steps, the `SIDE`: both, leader or follower")
-	complete(cmd, "side", "both", "leader", "follower")
 }
 
 func (h *howToDance) tempoFlag(cmd *cobra.Command) {
@@ -50,23 +45,16 @@ func (h *howToDance) musicFlag(cmd *cobra.Command) {
 
 // liveFlags are for what is danced now, and not for what is written.
 func (h *howToDance) liveFlags(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.count, "count", "", "how the `COUNT` is said: count, slow/quick or words")
+	countFlag(cmd, &h.count)
 	cmd.Flags().BoolVar(&h.repeat, "repeat", false, "dance it again and again")
 	cmd.Flags().StringVar(&h.figures, "figures", "", "repeat only these `FIGURES` of the order: 2 or 2-3")
 	cmd.Flags().StringVar(&h.ladder, "gradually", "", "grow the tempo pass by pass, by a `LADDER`: \"70 to 100 % by 5, 2 passes\" on each")
 	cmd.Flags().IntVar(&h.rest, "rest", 0, "how many `BARS` are counted between two passes, 0–4")
 	h.pauseFlag(cmd)
-	complete(cmd, "count", "count", "slow/quick", "words")
 }
 
 func (h *howToDance) pauseFlag(cmd *cobra.Command) {
 	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", store.UsualPause, "suggest a pause on the screen after so many `MINUTES` danced, 0 for never; it is kept")
-}
-
-func complete(cmd *cobra.Command, flag string, values ...string) {
-	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return values, cobra.ShellCompDirectiveNoFileComp
-	}) // fails only for a flag that does not exist
 }
 
 // settings gives how a timeline is danced; of nil, as of a sheet that can't be danced yet, what
@@ -93,12 +81,9 @@ func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error
 		return min(max(n, 0), player.MostLeadIn)
 	}
 	set.LeadIn, set.Rest, set.Call = bars("lead-in", h.leadIn), bars("rest", h.rest), h.call
-	style, err := h.style()
-	if err != nil {
-		return set, err
-	}
-	set.Count = style
+	set.Count = h.count
 	if h.ladder != "" {
+		var err error
 		if set.Ladder, err = player.ParseLadder(h.ladder); err != nil {
 			refuse(&failure{exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 passes"})
 		}
@@ -119,32 +104,7 @@ func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error
 	return set, wrong
 }
 
-// sideOf is whose steps are shown.
-func (h *howToDance) dancers() (routine.Dancers, error) {
-	for _, s := range []routine.Dancers{routine.Both, routine.LeaderAlone, routine.FollowerAlone} {
-		if s.String() == h.side {
-			return s, nil
-		}
-	}
-	return routine.Both, usage(fmt.Errorf("--side: %q is not both, leader or follower", h.side))
-}
-
-// shown says of each partner whether their steps are.
-func (h *howToDance) shown() (shown [2]bool, err error) {
-	dancers, err := h.dancers()
-	shown[routine.Leader] = dancers != routine.FollowerAlone
-	shown[routine.Follower] = dancers != routine.LeaderAlone
-	return shown, err
-}
-
-// style is how the count is said.
-func (h *howToDance) style() (routine.CountStyle, error) {
-	if h.count == "" {
-		return routine.StyleUnset, nil
-	}
-	s, ok := routine.ParseCountStyle(h.count)
-	if !ok {
-		return s, usage(fmt.Errorf("--count: %q is not count, slow/quick or words", h.count))
-	}
-	return s, nil
+// shown says of each partner whether their steps are shown.
+func (h *howToDance) shown() [2]bool {
+	return [2]bool{routine.Leader: h.dancers.Include(routine.Leader), routine.Follower: h.dancers.Include(routine.Follower)}
 }

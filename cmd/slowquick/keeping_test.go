@@ -15,7 +15,7 @@ func TestPlainKeepsADiary(t *testing.T) {
 	stateIn(t, dir)
 	sheet := filepath.Join(dir, "jetty.md")
 	require.NoError(t, os.WriteFile(sheet, []byte("---\ndance: cha-cha\ntitle: Jetty\ntempo: 40 bars/min\n---\n\n## Order\n\n1. Closed basic\n"), 0o600))
-	_, errOut := told(t, exitOK, "dance", "--plain", "--silent", "--lead-in", "0", "--tempo", "200 %", "--side", "follower", sheet)
+	_, errOut := told(t, exitOK, "dance", "--plain", "--silent", "--lead-in", "0", "--tempo", "200 %", "--partner", "follower", sheet)
 	assert.NotContains(t, errOut, "kept")
 	out, _ := told(t, exitOK, "diary", "--csv")
 	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,follower,320,[0-9.]+,true,$`, out)

@@ -76,7 +76,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			}
 			if left, ok, err := diary.LeftToday(timeline, wish.Now); err != nil {
 				a.warn(err)
-			} else if asked := cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers) {
+			} else if asked := cmd.Flags().Changed("partner") || cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers) {
 				s = left // else another is asked for, or nothing of it was danced
 			}
 			how.leadIn = 1
@@ -88,7 +88,7 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 	cmd.Flags().StringVar(&how.by, "by", "", "the `DAY` on which to reach it: 2026-12-20")
 	cmd.Flags().BoolVar(&how.couple, "couple", false, "for two who mark each for themselves: what both need comes first")
 	cmd.Flags().Float64Var(&how.breather, "breather", 8, "after how many `MINUTES` of dancing to breathe")
-	how.sideFlag(cmd)
+	partnerFlag(cmd, &how.dancers)
 	how.pauseFlag(cmd)
 	cmd.Flags().BoolVar(&list, "list", false, "print the session instead of leading through it")
 	cmd.Flags().BoolVar(&anew, "new", false, "plan it anew, even if one was left today")
@@ -102,18 +102,13 @@ const mostMinutes = 240
 
 // wish is what the flags ask for.
 func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practice.Wish, err error) {
-	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: inMinutes(h.breather)}
+	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: inMinutes(h.breather), Dancers: h.dancers}
 	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // not a number neither
 		return w, usage(fmt.Errorf("--minutes: a session takes from 1 to %d minutes", mostMinutes))
 	}
 	if !(h.breather >= 1 && h.breather <= mostMinutes) {
 		return w, usage(fmt.Errorf("--breather: dance from 1 to %d minutes before it", mostMinutes))
 	}
-	dancers, err := h.dancers()
-	if err != nil {
-		return w, err
-	}
-	w.Dancers = dancers // both count alike
 	if h.couple && w.Dancers != routine.Both {
 		return w, usage(errors.New("--couple: two dance both sides"))
 	}

@@ -135,7 +135,7 @@ func (a *app) choose(ctx context.Context) error {
 		return nil
 	}
 	chosen := a.choices()
-	s := a.openStage(ctx, [2]bool{true, true}, howToDance{call: chosen.NamesAloud}, false, nil)
+	s := a.openStage(ctx, howToDance{call: chosen.NamesAloud}, false, nil)
 	defer a.closeStage(s)
 	err := a.show(ctx, s, nil, songs.Book{Rate: rate}, chosen.PauseAfter, func(o *screen.Options, _ keptDiary) {
 		o.Stage = func(l screen.Loaded) screen.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }

@@ -33,9 +33,9 @@ func (a *app) voice(rate int, folder string) *voice.Voice {
 }
 
 // openStage opens the sound. Names that can't be said go to tell, or if that is nil, to the screen.
-func (a *app) openStage(ctx context.Context, shown [2]bool, how howToDance, silent bool, tell func(error)) *stage.Stage {
+func (a *app) openStage(ctx context.Context, how howToDance, silent bool, tell func(error)) *stage.Stage {
 	return stage.Open(ctx, stage.Options{
-		Rate: rate, Silent: silent, Shown: shown, Call: how.call,
+		Rate: rate, Silent: silent, Shown: how.shown(), Call: how.call,
 		Voice: func() *voice.Voice { return a.voice(rate, how.voice) },
 		Wait:  how.voice != "", // on the screen nothing can be printed
 		Warn:  a.warn, Tell: tell, Guard: a.guard,

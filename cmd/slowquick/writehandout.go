@@ -18,7 +18,7 @@ func (a *app) writeHandout() *cobra.Command {
 		Short: "Write what is danced, with charts and plans, to read and to print",
 		Long: `Handout writes a page that stands alone (.html), a sheet that holds its figures
 too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
-		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --side follower\n  slowquick write handout sheets -o book.html --paper letter --large",
+		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --partner follower\n  slowquick write handout sheets -o book.html --paper letter --large",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(_ *cobra.Command, args []string) error {

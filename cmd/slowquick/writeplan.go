@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -13,7 +12,7 @@ import (
 func (a *app) writePlan() *cobra.Command {
 	var to target
 	var how howToDance
-	var from string
+	var view plan.View
 	cmd := &cobra.Command{
 		Use:               "plan SHEET -o FILE",
 		Short:             "Write where both partners' feet go, as a drawing (SVG) to print",
@@ -25,14 +24,6 @@ func (a *app) writePlan() *cobra.Command {
 			if _, err := a.format(to); err != nil {
 				return err
 			}
-			view, err := viewOf(from)
-			if err != nil {
-				return err
-			}
-			shown, err := how.shown()
-			if err != nil {
-				return err
-			}
 			d, err := a.open(args[0])
 			if err != nil {
 				return err
@@ -42,25 +33,13 @@ func (a *app) writePlan() *cobra.Command {
 				return err
 			}
 			a.inputs = append(a.inputs, d.Path)
-			paper := plan.Paper{Shown: shown, View: view}
+			paper := plan.Paper{Shown: how.shown(), View: view}
 			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) })
 		},
 	}
 	to.flags(cmd, format{"SVG", []string{".svg"}, false})
-	how.sideFlag(cmd)
-	cmd.Flags().StringVar(&from, "view", "behind", "where the figures are seen from, the `VIEW`: behind the leader, or the follower with --side follower; opposite; or above")
-	complete(cmd, "view", views[:]...)
+	partnerFlag(cmd, &how.dancers)
+	wordFlag(cmd, &view, "view", "where to look from, the `VIEW`: behind the leader, or the follower with --partner follower; opposite; or above",
+		[]string{plan.Behind: "behind", plan.Opposite: "opposite", plan.Above: "above"})
 	return cmd
-}
-
-// views are the words for where one looks from.
-var views = [plan.Views]string{plan.Behind: "behind", plan.Opposite: "opposite", plan.Above: "above"}
-
-func viewOf(word string) (plan.View, error) {
-	for v, w := range views {
-		if w == word {
-			return plan.View(v), nil
-		}
-	}
-	return 0, usage(fmt.Errorf("--view: %q is not behind, opposite or above", word))
 }

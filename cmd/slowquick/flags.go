@@ -1,0 +1,65 @@
+package main
+
+import (
+	"errors"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/routine"
+)
+
+// oneOf is a flag whose value is one of some words, which T numbers. An empty word is not offered.
+type oneOf[T ~uint8] struct {
+	value *T
+	words []string
+}
+
+// String returns the word for the value.
+func (o oneOf[T]) String() string {
+	if o.value == nil {
+		return "" // it is only described
+	}
+	return o.words[*o.value]
+}
+
+// Set takes a word.
+func (o oneOf[T]) Set(text string) error {
+	i := slices.IndexFunc(o.words, func(word string) bool { return routine.Key(word) == routine.Key(text) })
+	if i < 0 {
+		return errors.New("use " + orList(o.offered()))
+	}
+	*o.value = T(i)
+	return nil
+}
+
+// Type names the kind of value in usage texts that don't.
+func (oneOf[T]) Type() string { return "WORD" }
+
+func (o oneOf[T]) offered() []string {
+	return slices.DeleteFunc(slices.Clone(o.words), func(word string) bool { return word == "" })
+}
+
+// wordFlag adds a flag whose value is one of some words, and completes them.
+func wordFlag[T ~uint8](cmd *cobra.Command, value *T, name, usage string, words []string) {
+	o := oneOf[T]{value, words}
+	cmd.Flags().Var(o, name, usage)
+	_ = cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(o.offered(), cobra.ShellCompDirectiveNoFileComp)) // fails only for a flag that does not exist
+}
+
+// partnerFlag adds --partner, and its former name, --side, which no help shows.
+func partnerFlag(cmd *cobra.Command, dancers *routine.Dancers) {
+	words := []string{routine.Both: "both", routine.LeaderAlone: "leader", routine.FollowerAlone: "follower"}
+	wordFlag(cmd, dancers, "partner", "whose steps to show, the `PARTNER`: both, leader or follower", words)
+	wordFlag(cmd, dancers, "side", "", words)
+	_ = cmd.Flags().MarkHidden("side") // as above
+}
+
+// countFlag adds --count.
+func countFlag(cmd *cobra.Command, style *routine.CountStyle) {
+	var words []string
+	for s := routine.StyleUnset; s <= routine.InWords; s++ {
+		words = append(words, s.String())
+	}
+	wordFlag(cmd, style, "count", "how to say the `COUNT`: count, slow/quick or words", words)
+}
