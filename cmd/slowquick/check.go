@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -31,7 +30,7 @@ func (a *app) check() *cobra.Command {
 				found := a.checked(cmd.Context(), d)
 				total += len(found)
 				if asJSON {
-					reports = append(reports, fileFindings{d.Name, found})
+					reports = append(reports, fileFindings{d.Name, append([]routine.Finding{}, found...)})
 				} else {
 					a.printFindings(a.out, d, found)
 					if len(found) == 0 && a.atTerminal() {
@@ -69,17 +68,8 @@ func (a *app) checked(ctx context.Context, d sheets.Document) []routine.Finding 
 	return routine.Sorted(append(found, songs.Book{Rate: rate}.Findings(ctx, d.Name, d.Path, score)...))
 }
 
-// fileFindings is what check --json prints of one sheet.
+// fileFindings is what check --json prints of a sheet; its list of findings may be empty, not null.
 type fileFindings struct {
 	File     string            `json:"file"`
 	Findings []routine.Finding `json:"findings"`
-}
-
-// MarshalJSON writes no findings as an empty list.
-func (f fileFindings) MarshalJSON() ([]byte, error) {
-	type plain fileFindings
-	if f.Findings == nil {
-		f.Findings = []routine.Finding{}
-	}
-	return json.Marshal(plain(f))
 }

@@ -93,19 +93,11 @@ func (a *app) danceables(arg string) (list []sheets.Sheet, err error) {
 		s, err := a.danceable(arg)
 		return []sheets.Sheet{s}, err
 	}
-	files, err := sheets.Files(arg)
+	paths, err := sheets.Routines(arg)
 	if err != nil {
-		return nil, failed(fmt.Errorf("read sheets: %w", err), "")
+		return nil, failed(err, "")
 	}
-	for _, file := range files {
-		path := filepath.Join(arg, file)
-		text, err := store.ReadFile(path, sheets.Largest)
-		if err != nil {
-			return nil, failed(fmt.Errorf("read sheet: %w", err), "")
-		}
-		if _, isSheet := routine.ReadHeading(file, text); !isSheet {
-			continue // notes, or a chapter of figures
-		}
+	for _, path := range paths {
 		s, err := a.danceable(path)
 		if err != nil {
 			return nil, err

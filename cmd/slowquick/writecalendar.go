@@ -68,13 +68,9 @@ func (e *evenings) each(list []sheets.Sheet) ([]handout.Practice, error) {
 	if err != nil {
 		return nil, err
 	}
-	plans := make([]handout.Practice, len(list))
-	for i := range plans {
-		plans[i] = p
-		p.At += p.Length
-	}
-	if len(list) > 1 && p.At > 24*time.Hour {
-		return nil, usage(fmt.Errorf("--minutes: %d sheets of %d minutes each, from %s on, are not done by midnight", len(list), e.minutes, e.at))
+	plans, fits := p.InTurn(len(list))
+	if !fits {
+		return nil, usage(fmt.Errorf("--minutes: %d sheets of %d minutes each, from %s on, end after midnight; use fewer minutes or begin earlier", len(list), e.minutes, e.at))
 	}
 	return plans, nil
 }

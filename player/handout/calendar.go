@@ -70,6 +70,16 @@ func Calendar(w io.Writer, s Sheet, when Practice) error {
 	return nil
 }
 
+// InTurn returns when n classes practise on the same evenings, one after the other. It reports
+// whether they are done by midnight; a single class may end later.
+func (when Practice) InTurn(n int) (turns []Practice, fits bool) {
+	for range n {
+		turns = append(turns, when)
+		when.At += when.Length
+	}
+	return turns, n < 2 || when.At <= 24*time.Hour
+}
+
 // Evenings returns the days of practice.
 func (when Practice) Evenings() ([]time.Time, error) {
 	var days []time.Time

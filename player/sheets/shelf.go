@@ -107,6 +107,25 @@ func Files(folder string) (names []string, err error) {
 	return names, err
 }
 
+// Routines returns the paths of the sheets in a folder, without its notes and chapters of figures.
+func Routines(folder string) (paths []string, err error) {
+	files, err := Files(folder)
+	if err != nil {
+		return nil, fmt.Errorf("read sheets: %w", err)
+	}
+	for _, file := range files {
+		path := filepath.Join(folder, file)
+		text, err := store.ReadFile(path, Largest)
+		if err != nil {
+			return nil, fmt.Errorf("read sheet: %w", err)
+		}
+		if _, isSheet := routine.ReadHeading(file, text); isSheet {
+			paths = append(paths, path)
+		}
+	}
+	return paths, nil
+}
+
 // Entry is a sheet in a list.
 type Entry struct {
 	Title string
