@@ -54,11 +54,7 @@ func (a *app) knows(chapters []*library.Chapter, name string) error {
 			known = append(known, fig.Names()...)
 		}
 	}
-	f := &failure{exitFindings, fmt.Errorf("no figure is known as %q", name), "slowquick figures lists them all"}
-	if near := routine.Nearest(name, known); len(near) > 0 {
-		f.hint = "perhaps " + strings.Join(near, ", ")
-	}
-	return f
+	return &failure{exitFindings, fmt.Errorf("no figure is known as %q", name), perhaps(name, known, "slowquick figures lists them all")}
 }
 
 func (a *app) compose() *cobra.Command {

@@ -3,12 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"runtime/debug"
 	"time"
-
-	"github.com/charmbracelet/x/term"
 )
 
 // crash is a panic of one of the program's goroutines.
@@ -47,20 +44,4 @@ func (a *app) tellCrash(c *crash) { fmt.Fprintln(a.err, c.Error()) }
 func crashed(cause error) (c *crash) {
 	errors.As(cause, &c)
 	return c
-}
-
-// terminalState gives what puts the terminal back as it is now; nothing where there is none.
-func terminalState(in any, out io.Writer) func() {
-	keyboard, ok := in.(*os.File)
-	if !ok || !isTerminal(out) {
-		return func() {}
-	}
-	state, err := term.GetState(keyboard.Fd())
-	if err != nil {
-		return func() {}
-	}
-	return func() {
-		_ = term.Restore(keyboard.Fd(), state)                              // it was so before
-		_, _ = io.WriteString(out, "\x1b[?2004l\x1b[?1049l\x1b[?25h\x1b[m") // pasting, the screen, the cursor, colours
-	}
 }

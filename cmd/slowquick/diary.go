@@ -203,12 +203,7 @@ func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (agreed boo
 		}
 	}
 	if sheet != "" && n == 0 {
-		f := usage(fmt.Errorf("nothing is kept of a sheet with the title %q", sheet))
-		f.hint = ""
-		if near := routine.Nearest(sheet, titles); len(near) > 0 {
-			f.hint = harmless.Masked("perhaps " + strings.Join(near, ", "))
-		}
-		return false, f
+		return false, &failure{exitUsage, fmt.Errorf("nothing is kept of a sheet with the title %q", sheet), perhaps(sheet, titles, "")}
 	}
 	if yes {
 		return true, nil

@@ -29,11 +29,7 @@ func (a *app) explain() *cobra.Command {
 				code := routine.Code(strings.Trim(arg, "[]"))
 				e, ok := routine.Explain(code)
 				if !ok {
-					f := usage(fmt.Errorf("no finding has the code %q", arg))
-					if near := routine.Nearest(arg, codeNames()); len(near) > 0 {
-						f.hint = "perhaps " + strings.Join(near, ", ")
-					}
-					return f
+					return &failure{exitUsage, fmt.Errorf("no finding has the code %q", arg), perhaps(arg, codeNames(), "slowquick explain lists the codes")}
 				}
 				if asJSON {
 					if err := a.printJSON(explained{code, e}); err != nil {

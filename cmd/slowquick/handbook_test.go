@@ -17,9 +17,9 @@ import (
 
 // TestEveryFigureCanBeDrilled from its chapter, where the easy ones come first.
 func TestEveryFigureCanBeDrilled(t *testing.T) {
-	book := libraryBook{library.Open()}
+	book := screen.LibraryBook{Library: library.Open()}
 	chapters := book.Chapters()
-	require.Len(t, chapters, len(book.library.Dances()))
+	require.Len(t, chapters, len(book.Dances()))
 	for i := range chapters {
 		c := &chapters[i]
 		for k, fig := range c.Figures {
@@ -38,7 +38,7 @@ func TestEveryFigureCanBeDrilled(t *testing.T) {
 // TestEveryFigureHasAPage opens each page as a dancer does, and finds its
 // neighbours to be those that can be danced.
 func TestEveryFigureHasAPage(t *testing.T) {
-	book := libraryBook{library.Open()}
+	book := screen.LibraryBook{Library: library.Open()}
 	var m tea.Model = screen.New(context.Background(), screen.Options{Shelf: shelf{}, Handbook: book})
 	press := func(k tea.KeyType) {
 		var cmd tea.Cmd
@@ -88,10 +88,10 @@ func TestEveryFigureHasAPage(t *testing.T) {
 func BenchmarkHandbook(b *testing.B) {
 	b.Run("chapters", func(b *testing.B) {
 		for b.Loop() {
-			require.NotEmpty(b, libraryBook{library.Open()}.Chapters())
+			require.NotEmpty(b, screen.LibraryBook{Library: library.Open()}.Chapters())
 		}
 	})
-	book := libraryBook{library.Open()}
+	book := screen.LibraryBook{Library: library.Open()}
 	chapters := book.Chapters()
 	b.Run("beside", func(b *testing.B) {
 		for b.Loop() {

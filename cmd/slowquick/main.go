@@ -15,6 +15,8 @@ import (
 
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/program"
+	"dance.example/slowquick/routine"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -52,7 +54,10 @@ func start(in io.Reader, out, errOut io.Writer, carryOut func(*app) int) int {
 	defer stop()
 	ctx, end := context.WithCancelCause(ctx)
 	defer end(nil)
-	a := &app{ctx: ctx, end: end, in: in, out: printing(out), err: printing(errOut), library: library.Open(), leaveScreen: terminalState(in, out)}
+	a := &app{ctx: ctx, end: end, in: in, out: printing(out), err: printing(errOut), library: library.Open(), leaveScreen: func() {}}
+	if keyboard, ok := in.(*os.File); ok && isTerminal(out) {
+		a.leaveScreen = program.Restorer(keyboard, out)
+	}
 	return carryOut(a)
 }
 
@@ -117,6 +122,14 @@ func failed(err error, hint string) *failure { return &failure{exitFailed, err, 
 
 // withFindings ends a command whose findings have been printed.
 func withFindings() *failure { return &failure{code: exitFindings} }
+
+// perhaps names those that one may have meant by a name; if there are none, it returns otherwise.
+func perhaps(name string, known []string, otherwise string) string {
+	if near := routine.Nearest(name, known); len(near) > 0 {
+		return "perhaps " + strings.Join(near, ", ")
+	}
+	return otherwise
+}
 
 // rate is the frames a second at which the program sounds.
 const rate = 48000

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/program"
 )
 
 // printed is an output for people. Nothing printed there, such as the name of a file, reaches the
@@ -37,7 +38,7 @@ func (p *printed) Write(text []byte) (int, error) {
 
 // printing prints on an output.
 func printing(out io.Writer) *printed {
-	return &printed{raw: out, ascii: isTerminal(out) && !inUTF8()}
+	return &printed{raw: out, ascii: isTerminal(out) && !program.InUTF8()}
 }
 
 // failed is why something could not be printed; nil if all could.

@@ -19,7 +19,6 @@ import (
 	"dance.example/slowquick/player/screen/lateness"
 	"dance.example/slowquick/player/stage"
 	"dance.example/slowquick/player/store"
-	"dance.example/slowquick/routine"
 )
 
 func (a *app) sync() *cobra.Command {
@@ -90,15 +89,11 @@ func (a *app) forgetLateness(name string) error {
 	keys := keysCalled(kept, name)
 	switch len(keys) {
 	case 0:
-		f := usage(fmt.Errorf("nothing is kept for %q", name))
-		f.hint = "slowquick sync --list shows what is"
-		if near := routine.Nearest(name, slices.Sorted(maps.Keys(kept))); len(near) > 0 {
-			f.hint = harmless.Masked("perhaps " + strings.Join(near, ", "))
-		}
-		return f
+		hint := perhaps(name, slices.Sorted(maps.Keys(kept)), "slowquick sync --list shows what is")
+		return &failure{exitUsage, fmt.Errorf("nothing is kept for %q", name), hint}
 	case 1:
 	default:
-		return &failure{exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), harmless.Masked("name one as " + strings.Join(keys, " or "))}
+		return &failure{exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), "name one as " + strings.Join(keys, " or ")}
 	}
 	if err := store.ForgetLateness(keys[0]); err != nil {
 		return failed(err, "")

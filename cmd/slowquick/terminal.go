@@ -2,16 +2,15 @@ package main
 
 import (
 	"bufio"
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"os"
-	"runtime"
 	"strings"
 	"time"
 
 	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/term"
 	"github.com/charmbracelet/x/ansi"
 	xterm "github.com/charmbracelet/x/term"
@@ -27,36 +26,11 @@ func (a *app) draws() bool {
 	if !a.atTerminal() {
 		return false
 	}
-	lacks := ""
-	switch term := os.Getenv("TERM"); {
-	case term == "dumb", term == "" && runtime.GOOS != "windows":
-		lacks = fmt.Sprintf("the terminal is TERM=%q", term)
-	case !inUTF8():
-		lacks = fmt.Sprintf("the locale %s has no UTF-8, as LANG=C.UTF-8 has", locale())
-	}
+	lacks := program.Lacks()
 	if lacks != "" {
 		fmt.Fprintf(a.err, "slowquick: hint: lines are printed instead of a screen: %s\n", lacks)
 	}
 	return lacks == ""
-}
-
-// locale returns the locale of characters; "" if none is set.
-//
-// Source: POSIX.1-2024, 8.2: LC_ALL goes before LC_CTYPE, and that before LANG.
-func locale() string {
-	return cmp.Or(os.Getenv("LC_ALL"), os.Getenv("LC_CTYPE"), os.Getenv("LANG"))
-}
-
-// inUTF8 reports whether a terminal takes more than ASCII. It does unless the locale says
-// otherwise, as "C" or "de_DE.ISO-8859-1" do.
-func inUTF8() bool {
-	name, _, _ := strings.Cut(locale(), "@")
-	name, letters, told := strings.Cut(name, ".")
-	if !told {
-		return name != "C" && name != "POSIX" // nowadays all others are
-	}
-	letters = strings.ReplaceAll(strings.ToLower(letters), "-", "")
-	return letters == "utf8"
 }
 
 // agrees asks a yes-or-no question at a terminal. Without one it returns false.

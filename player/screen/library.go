@@ -1,4 +1,4 @@
-package main
+package screen
 
 import (
 	"cmp"
@@ -7,19 +7,18 @@ import (
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player"
-	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/routine"
 )
 
-// libraryBook is the library as a [screen.Handbook].
-type libraryBook struct{ library *library.Library }
+// LibraryBook is a library as a [Handbook].
+type LibraryBook struct{ *library.Library }
 
 // Chapters lists the dances, the figures of each by their teaching level.
-func (h libraryBook) Chapters() []handbook.Chapter {
+func (h LibraryBook) Chapters() []handbook.Chapter {
 	var list []handbook.Chapter
-	for _, name := range h.library.Dances() {
-		if c, ok := h.library.Chapter(name); ok {
+	for _, name := range h.Dances() {
+		if c, ok := h.Chapter(name); ok {
 			figs := slices.Clone(c.Figures)
 			slices.SortStableFunc(figs, func(a, b *routine.Figure) int { return cmp.Compare(a.Rank(), b.Rank()) })
 			list = append(list, handbook.Chapter{Dance: c.Dance, Figures: figs})
@@ -29,7 +28,7 @@ func (h libraryBook) Chapters() []handbook.Chapter {
 }
 
 // Beside lists the figures that can be danced before one, and after it.
-func (h libraryBook) Beside(c *handbook.Chapter, fig *routine.Figure) (before, after []handbook.Neighbour) {
+func (h LibraryBook) Beside(c *handbook.Chapter, fig *routine.Figure) (before, after []handbook.Neighbour) {
 	return neighbours(choreography.Before(c.Dance, fig, c.Figures)), neighbours(choreography.After(c.Dance, fig, c.Figures))
 }
 
@@ -41,9 +40,9 @@ func neighbours(all []choreography.Neighbour) (list []handbook.Neighbour) {
 }
 
 // Drill dances a figure, and what leads back to it, until that fills its bars.
-func (h libraryBook) Drill(c *handbook.Chapter, fig *routine.Figure) screen.Drill {
+func (h LibraryBook) Drill(c *handbook.Chapter, fig *routine.Figure) Drill {
 	made := choreography.NewDrill(c.Dance, fig, c.Figures)
-	d := screen.Drill{Loaded: screen.Loaded{Name: made.Name, Findings: made.Findings}, Returns: made.Returns}
+	d := Drill{Loaded: Loaded{Name: made.Name, Findings: made.Findings}, Returns: made.Returns}
 	if !routine.HasErrors(d.Findings) && len(made.Score.Passages) > 0 {
 		d.Timeline = player.NewTimeline(made.Score)
 	}
