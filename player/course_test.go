@@ -336,6 +336,7 @@ func TestLadders(t *testing.T) {
 		"60–90 by 10":                      {Start: 60, Gain: 10, Top: 90, Times: 1},
 		"50 % to 100 % by 2.5 %, 3 passes": {Start: 50, Gain: 2.5, Top: 100, Times: 3},
 		"50-120 by 7, 2 passes each":       {Start: 50, Gain: 7, Top: 120, Times: 2},
+		"50-120 by 7, 2 run-throughs":      {Start: 50, Gain: 7, Top: 120, Times: 2},
 	} {
 		got, err := player.ParseLadder(text)
 		require.NoError(t, err, text)

@@ -59,7 +59,7 @@ func (l Ladder) From(runThrough, rungs int) Ladder {
 	return l
 }
 
-var ladderPattern = regexp.MustCompile(`^\s*([\d.]+)\s*%?\s*(?:to|–|-)\s*([\d.]+)\s*%?(?:\s*,?\s*by\s*([\d.]+)\s*%?)?(?:\s*,?\s*(\d+)\s*passes?(?:\s*each)?)?\s*$`)
+var ladderPattern = regexp.MustCompile(`^\s*([\d.]+)\s*%?\s*(?:to|–|-)\s*([\d.]+)\s*%?(?:\s*,?\s*by\s*([\d.]+)\s*%?)?(?:\s*,?\s*(\d+)\s*(?:passes|pass|run-throughs?)(?:\s*each)?)?\s*$`)
 
 // ParseLadder reads a ladder such as "70 to 100 % by 5, 2 passes each". The gain is 5 and there
 // is one run-through on each rung unless the text says otherwise.

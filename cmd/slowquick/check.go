@@ -17,8 +17,8 @@ func (a *app) check() *cobra.Command {
 	asJSON := false
 	cmd := &cobra.Command{
 		Use:               "check SHEET…",
-		Short:             "Say where sheets can't be danced",
-		Long:              "Check reads sheets and says, all at once, where they can't be danced and what a\nteacher would ask. Exit code 0: nothing found, 1: findings.",
+		Short:             "Check sheets for mistakes",
+		Long:              "Check reads sheets and lists all that can't be danced or that a teacher would question.\nExit code 0: nothing found, 1: findings.",
 		Example:           "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
 		Args:              sheetArgs(0),
 		ValidArgsFunction: a.completeSheets,
@@ -51,14 +51,14 @@ func (a *app) check() *cobra.Command {
 				return err
 			case total > 0:
 				if !asJSON && a.atTerminal() {
-					fmt.Fprintf(a.err, "slowquick: hint: slowquick explain %s says more\n", code)
+					fmt.Fprintf(a.err, "slowquick: hint: slowquick explain %s tells you more\n", code)
 				}
 				return withFindings()
 			}
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print findings for programs")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print findings as JSON")
 	return cmd
 }
 

@@ -26,7 +26,7 @@ func (a *app) choosePause(cmd *cobra.Command, h *howToDance) error {
 		return nil
 	}
 	if !store.IsPause(h.pauseAfter) {
-		return usage(fmt.Errorf("--pause-after: not 0, for never, or 1 to %.0f minutes", store.LongestPause))
+		return usage(fmt.Errorf("--pause-after: use 1 to %.0f minutes, or 0 for never", store.LongestPause))
 	}
 	if err := store.KeepPauseAfter(h.pauseAfter); err != nil {
 		a.warn(err)

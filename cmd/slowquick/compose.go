@@ -32,13 +32,13 @@ func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*l
 				return nil, nil, err
 			}
 		}
-		return nil, nil, &failure{exitFindings, errors.New("no dance has both figures"), "slowquick figures WORDS tells whose they are"}
+		return nil, nil, &failure{exitFindings, errors.New("no dance has both figures"), "slowquick figures WORDS shows whose they are"}
 	}
 	var dances []string
 	for _, c := range in {
 		dances = append(dances, c.Dance.Name)
 	}
-	f := usage(fmt.Errorf("several dances know %s", strings.Join(names, " and ")))
+	f := usage(fmt.Errorf("several dances have %s", strings.Join(names, " and ")))
 	f.hint = "--dance " + strings.Join(dances, ", or ")
 	return nil, nil, f
 }
@@ -54,7 +54,7 @@ func (a *app) knows(chapters []*library.Chapter, name string) error {
 			known = append(known, fig.Names()...)
 		}
 	}
-	return &failure{exitFindings, fmt.Errorf("no figure is known as %q", name), perhaps(name, known, "slowquick figures lists them all")}
+	return &failure{exitFindings, fmt.Errorf("no figure is called %q", name), perhaps(name, known, "slowquick figures lists them all")}
 }
 
 func (a *app) compose() *cobra.Command {
@@ -64,10 +64,10 @@ func (a *app) compose() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "compose --dance DANCE",
 		Short: "Suggest a routine",
-		Long: `Compose puts figures of the library together to a routine that can be danced: it
-fills its bars, begins a figure on each phrase, and gives no figure more than its
-share. It is written as a sheet. Another seed gives another routine, the same
-seed the same again.`,
+		Long: `Compose joins figures of the library into a routine that can be danced. It fills
+its bars, begins a figure on each phrase, and doesn't repeat one figure too often.
+The routine is written as a sheet. Another seed makes another routine; the same
+seed makes the same one.`,
 		Example: "  slowquick compose --dance rumba --bars 16 --level 1\n  slowquick compose --dance waltz --bars 32 --starts DW --seed 7 -o evening.md",
 		Args:    noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -75,7 +75,7 @@ seed the same again.`,
 				return err
 			}
 			if dance == "" {
-				return usage(errors.New("no dance is named: --dance rumba"))
+				return usage(errors.New("name a dance, such as --dance rumba"))
 			}
 			chapters, err := a.chapters(dance)
 			if err != nil {
@@ -83,12 +83,12 @@ seed the same again.`,
 			}
 			asked := cmd.Flags().Changed("bars")
 			if asked && (wish.Bars < 1 || wish.Bars > choreography.MostBars) {
-				return usage(fmt.Errorf("a routine has from 1 to %d bars, not %d", choreography.MostBars, wish.Bars))
+				return usage(fmt.Errorf("--bars: use 1 to %d, not %d", choreography.MostBars, wish.Bars))
 			}
 			if starts != "" {
 				to, ok := routine.ParseDirection(starts)
 				if !ok {
-					return usage(fmt.Errorf("%q is not a direction of the hall", starts))
+					return usage(fmt.Errorf("--starts: %q is not a direction; use wall, DW, LOD …", starts))
 				}
 				wish.Faces = &routine.Alignment{Stand: routine.Facing, To: to}
 			}
@@ -101,10 +101,10 @@ seed the same again.`,
 	to.flags(cmd, format{"a sheet", []string{".md"}, false})
 	to.path = "-" // unless a file is named
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`")
-	cmd.Flags().IntVar(&wish.Bars, "bars", 0, "its length in `BARS`; if not told, two phrases, or as many as its figures fill")
+	cmd.Flags().IntVar(&wish.Bars, "bars", 0, "its length in `BARS`; if not given, two phrases, or as many as its figures fill")
 	cmd.Flags().IntVar(&wish.Level, "level", 0, "only figures up to this teaching `LEVEL`")
-	cmd.Flags().Uint64Var(&wish.Seed, "seed", 0, "a `NUMBER`: another one gives another routine")
-	cmd.Flags().StringVar(&starts, "starts", "", "the `DIRECTION` in which the leader faces: wall, DW, LOD …")
+	cmd.Flags().Uint64Var(&wish.Seed, "seed", 0, "a `NUMBER`: another one makes another routine")
+	cmd.Flags().StringVar(&starts, "starts", "", "the `DIRECTION` the leader faces at the start: wall, DW, LOD …")
 	a.completeDances(cmd)
 	return cmd
 }
@@ -113,21 +113,21 @@ seed the same again.`,
 func (a *app) composed(to target, c *library.Chapter, wish choreography.Wish) error {
 	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	if err != nil {
-		f := &failure{exitFindings, err, "another --level, --starts or number of bars"}
+		f := &failure{exitFindings, err, "try another --level, --starts or number of --bars"}
 		var near []string
 		for _, bars := range choreography.BarsNear(c.Dance, c.Figures, wish) {
 			near = append(near, strconv.Itoa(bars))
 		}
 		if len(near) > 0 {
-			f.hint = "these can be filled: " + orList(near) + " bars"
+			f.hint = "try --bars " + orList(near)
 		}
 		return f
 	}
 	if !r.Phrased {
-		fmt.Fprintf(a.err, "slowquick: these figures don't come out with phrases of %s; the routine fills its bars only\n", routine.Plural(c.Dance.PhraseBars, "bar"))
+		fmt.Fprintf(a.err, "slowquick: these figures don't fit phrases of %s; the routine only fills its bars\n", routine.Plural(c.Dance.PhraseBars, "bar"))
 	}
 	if !r.Again {
-		fmt.Fprintln(a.err, "slowquick: it ends otherwise than it begins, so that it can't be danced twice without a pause")
+		fmt.Fprintln(a.err, "slowquick: it doesn't end as it begins, so you can't repeat it without a pause")
 	}
 	return a.writeTo(to, func(w io.Writer) error {
 		_, err := w.Write(r.Sheet(c.Dance, wish))

@@ -20,12 +20,12 @@ func (a *app) dance() *cobra.Command {
 	plain, silent := false, false
 	cmd := &cobra.Command{
 		Use:   "dance SHEET",
-		Short: "Count, sound and show a routine in time",
-		Long: `Dance plays a sheet: the count large on the screen, both partners' steps, and
-a voice, clicks and the dance's rhythm, each as loud as you like. The sheet is
-watched: save it while you dance, and the next bar is danced as it stands then.
+		Short: "Dance a routine: count, sound and screen in time",
+		Long: `Dance plays a sheet: a large count on the screen, both partners' steps, and a
+voice, clicks and the dance's rhythm, each as loud as you like. Save the sheet
+while you dance, and the next bar follows it.
 
-Without a terminal, or with --plain, it prints a line for each step in time.
+Without a terminal, or with --plain, it prints a line for each step as it is danced.
 
 ` + cautions,
 		Example:           "  slowquick dance lantern-night-cha-cha --tempo '70 %' --repeat\n  slowquick dance lantern-night.md --partner follower --plain",
@@ -51,8 +51,8 @@ Without a terminal, or with --plain, it prints a line for each step in time.
 	how.flags(cmd)
 	how.liveFlags(cmd)
 	how.musicFlag(cmd)
-	cmd.Flags().BoolVar(&plain, "plain", false, "print a line for each step instead of drawing a screen")
-	cmd.Flags().BoolVar(&silent, "silent", false, "keep time without sound")
+	cmd.Flags().BoolVar(&plain, "plain", false, "print a line for each step instead of showing the screen")
+	cmd.Flags().BoolVar(&silent, "silent", false, "play no sound")
 	return cmd
 }
 
@@ -88,7 +88,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 		}
 	})
 	if err != nil {
-		return failed(err, "--plain needs no screen")
+		return failed(err, "--plain works without a screen")
 	}
 	return nil
 }

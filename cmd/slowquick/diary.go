@@ -23,18 +23,18 @@ func (a *app) diary() *cobra.Command {
 	weeks, asJSON, asCSV := 12, false, false
 	cmd := &cobra.Command{
 		Use:   "diary",
-		Short: "Show what was practised, and how well each figure is known",
-		Long: `Diary shows how long was practised in each of the last weeks, and for each
-figure the fastest tempo at which it was danced without a mark, and when it was
-danced last. --csv writes a line for each pass, for spreadsheets: a text that one
-would calculate has a ' before it.
+		Short: "Show what you practised, and how well you know each figure",
+		Long: `Diary shows how long you practised in each of the last weeks and, for each figure,
+the fastest tempo at which you danced it without a mark, and when you last danced
+it. --csv prints a line for each run-through, for spreadsheets; a text that a
+spreadsheet would take for a formula gets a ' in front.
 
-The diary is kept in a file of your own on this machine; nothing leaves it.`,
-		Example: "  slowquick diary --weeks 52\n  slowquick diary --csv > passes.csv\n  slowquick diary forget",
+The diary is a file of yours on this machine; nothing is sent anywhere.`,
+		Example: "  slowquick diary --weeks 52\n  slowquick diary --csv > diary.csv\n  slowquick diary forget",
 		Args:    noArgs,
 		RunE: func(*cobra.Command, []string) error {
 			if weeks < 1 {
-				return usage(fmt.Errorf("--weeks: %d is no number of weeks", weeks))
+				return usage(fmt.Errorf("--weeks: %d; use 1 or more", weeks))
 			}
 			d, err := diary.ReadOwn()
 			if err != nil {
@@ -42,7 +42,7 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 			}
 			if d != nil {
 				defer d.Close()
-			} else if fmt.Fprintln(a.err, "slowquick: hint: the diary is empty; it is kept while you dance"); !asJSON && !asCSV {
+			} else if fmt.Fprintln(a.err, "slowquick: hint: the diary is empty; it fills as you dance"); !asJSON && !asCSV {
 				return nil
 			}
 			if asCSV {
@@ -65,9 +65,9 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 			return err
 		},
 	}
-	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many `WEEKS` are shown, this one included")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
-	cmd.Flags().BoolVar(&asCSV, "csv", false, "print a line for each pass")
+	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many `WEEKS` to show, including this one")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	cmd.Flags().BoolVar(&asCSV, "csv", false, "print a line for each run-through")
 	cmd.MarkFlagsMutuallyExclusive("json", "csv")
 	cmd.AddCommand(a.forgetDiary())
 	return cmd
@@ -77,9 +77,9 @@ The diary is kept in a file of your own on this machine; nothing leaves it.`,
 func wayOut(err error) string {
 	switch {
 	case errors.Is(err, diary.ErrCorrupt):
-		return "move " + diary.File() + " away, or delete it: a new one is begun when you dance"
+		return "move " + diary.File() + " away or delete it; a new diary begins when you dance"
 	case diary.IsDamaged(err):
-		return "the rest is read as before; slowquick diary forget deletes all of it, and a new one is begun when you dance"
+		return "the rest can still be read; to begin a new diary, delete this one with slowquick diary forget"
 	}
 	return ""
 }
@@ -150,19 +150,19 @@ func (a *app) forgetDiary() *cobra.Command {
 	sheet, yes := "", false
 	cmd := &cobra.Command{
 		Use:   "forget",
-		Short: "Delete the diary, or what it keeps of a sheet",
-		Long:  "Forget deletes what the diary keeps, of all sheets or of one, and wipes it from\nthe file. At a terminal it asks first.",
+		Short: "Delete the diary, or the practices of one sheet",
+		Long:  "Forget deletes the practices of all sheets, or of one, and wipes them from the\ndiary's file. At a terminal it asks first.",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if cmd.Flags().Changed("sheet") && sheet == "" {
-				return usage(errors.New("--sheet: no title is named"))
+				return usage(errors.New("--sheet: give a title"))
 			}
 			d, err := diary.ReadOwn()
 			if err != nil {
 				return failed(err, wayOut(err))
 			}
 			if d == nil {
-				fmt.Fprintln(a.out, "the diary is empty")
+				fmt.Fprintln(a.out, "The diary is empty.")
 				return nil
 			}
 			defer d.Close()
@@ -173,20 +173,13 @@ func (a *app) forgetDiary() *cobra.Command {
 			if err != nil {
 				return failed(err, wayOut(err))
 			}
-			fmt.Fprintf(a.out, "%s forgotten\n", practicesText(n))
+			fmt.Fprintf(a.out, "Deleted %s.\n", routine.Plural(int(n), "practice"))
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&sheet, "sheet", "", "only what is kept of the sheet with this `TITLE`")
-	cmd.Flags().BoolVar(&yes, "yes", false, "do not ask")
+	cmd.Flags().StringVar(&sheet, "sheet", "", "only the practices of the sheet with this `TITLE`")
+	cmd.Flags().BoolVar(&yes, "yes", false, "don't ask")
 	return cmd
-}
-
-func practicesText(n int64) string {
-	if n == 1 {
-		return "1 practice is"
-	}
-	return fmt.Sprint(n, " practices are")
 }
 
 // agreesToForget counts what would be forgotten and asks.
@@ -203,17 +196,17 @@ func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (agreed boo
 		}
 	}
 	if sheet != "" && n == 0 {
-		return false, &failure{exitUsage, fmt.Errorf("nothing is kept of a sheet with the title %q", sheet), perhaps(sheet, titles, "")}
+		return false, &failure{exitUsage, fmt.Errorf("the diary has no sheet with the title %q", sheet), perhaps(sheet, titles, "")}
 	}
 	if yes {
 		return true, nil
 	}
 	if !isTerminal(a.in) {
-		return false, &failure{exitUsage, errors.New("there is no terminal to ask at"), "--yes forgets without a question"}
+		return false, &failure{exitUsage, errors.New("can't ask without a terminal"), "--yes deletes without asking"}
 	}
 	fmt.Fprintf(a.out, "Delete %d of %d practices for good? [y/N] ", n, len(practices))
 	if agreed, err = a.saidYes(); err == nil && !agreed {
-		fmt.Fprintln(a.out, "nothing was deleted")
+		fmt.Fprintln(a.out, "Nothing was deleted.")
 	}
 	return agreed, err
 }

@@ -155,18 +155,18 @@ func TestForgetting(t *testing.T) {
 	stateIn(t, dir)
 	keepAnEvening(t, dir, time.Now())
 	_, errOut := told(t, exitUsage, "diary", "forget")
-	assert.Equal(t, "slowquick: error: there is no terminal to ask at\nslowquick: hint: --yes forgets without a question\n", errOut)
+	assert.Equal(t, "slowquick: error: can't ask without a terminal\nslowquick: hint: --yes deletes without asking\n", errOut)
 	_, errOut = told(t, exitUsage, "diary", "forget", "--sheet", "Boathouse morning", "--yes")
 	assert.Contains(t, errOut, "perhaps Boathouse evening")
 	_, errOut = told(t, exitUsage, "diary", "forget", "--sheet", "")
-	assert.Contains(t, errOut, "no title is named")
+	assert.Contains(t, errOut, "give a title")
 	out, _ := told(t, exitOK, "diary", "forget", "--sheet", "Jetty", "--yes")
-	assert.Equal(t, "1 practice is forgotten\n", out)
+	assert.Equal(t, "Deleted 1 practice.\n", out)
 	out, _ = told(t, exitOK, "diary", "--csv")
 	assert.NotContains(t, out, "Jetty")
 	assert.Contains(t, out, "Boathouse evening")
 	out, _ = told(t, exitOK, "diary", "forget", "--yes")
-	assert.Equal(t, "1 practice is forgotten\n", out)
+	assert.Equal(t, "Deleted 1 practice.\n", out)
 	out, _ = told(t, exitOK, "diary", "--csv")
 	assert.Equal(t, 1, strings.Count(out, "\n"))
 }
@@ -202,14 +202,14 @@ func TestADamagedDiaryIsReadAsFarAsItGoes(t *testing.T) {
 	assert.Regexp(t, `Closed basic into Time step +follower .* it went wrong, for the follower`, out)
 
 	out, _ = told(t, exitOK, "diary", "forget", "--yes")
-	assert.Equal(t, "2 practices are forgotten\n", out)
+	assert.Equal(t, "Deleted 2 practices.\n", out)
 	told(t, exitOK, "diary", "--csv")
 
 	alter("PRAGMA user_version = -3")
 	for _, args := range [][]string{{"diary"}, {"diary", "--csv"}, {"diary", "forget", "--yes"}} {
 		_, errOut := told(t, exitFailed, args...)
 		assert.Equal(t, "slowquick: error: read the diary "+path+": it is damaged, or no diary (its version is -3)\n"+
-			"slowquick: hint: move "+path+" away, or delete it: a new one is begun when you dance\n", errOut)
+			"slowquick: hint: move "+path+" away or delete it; a new diary begins when you dance\n", errOut)
 	}
 	require.NoError(t, os.WriteFile(path, []byte(strings.Repeat("no diary ", 1000)), 0o600))
 	_, errOut = told(t, exitFailed, "diary", "forget", "--yes")

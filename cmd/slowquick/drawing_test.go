@@ -42,7 +42,7 @@ func TestATerminalThatCanShowNoScreen(t *testing.T) {
 			require.NoError(t, err)
 			term := watched(t, cmd, file)
 			if test.why != "" {
-				term.until("slowquick: hint: lines are printed instead of a screen: " + test.why)
+				term.until("slowquick: hint: printing lines instead of a screen: " + test.why)
 			}
 			term.until(test.shown)
 			if test.why == "" && !test.ascii {

@@ -16,8 +16,8 @@ func (a *app) explain() *cobra.Command {
 	asJSON := false
 	cmd := &cobra.Command{
 		Use:   "explain [CODE…]",
-		Short: "Say what the code of a finding means",
-		Long:  "Explain says what the code in the brackets of a finding means, with the shortest\nsheet that has it and the same sheet put right. Without a code it lists them all.",
+		Short: "Explain what a finding means",
+		Long:  "Explain says what the code in brackets after a finding means. It shows the shortest\nsheet with that finding, and the sheet corrected. Without a code it lists all codes.",
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return codeNames(), cobra.ShellCompDirectiveNoFileComp
 		},
@@ -45,7 +45,7 @@ func (a *app) explain() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
 }
 
@@ -60,7 +60,7 @@ type explained struct {
 
 // printExplained prints an explanation, and where its bad sheet has the finding.
 func (a *app) printExplained(e explained) {
-	fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nThis sheet has it:\n\n%s\n", e.Code, e.Severity, ansi.Wordwrap(e.Why, pageColumns, ""), indented(e.Bad))
+	fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nA sheet with this finding:\n\n%s\n", e.Code, e.Severity, ansi.Wordwrap(e.Why, pageColumns, ""), indented(e.Bad))
 	_, found := check.Sheet("", []byte(e.Bad), a.library)
 	for _, f := range found {
 		text := fmt.Sprintf("line %d: %s\n", f.Span.Start.Line, harmless.Masked(f.Message))
@@ -69,7 +69,7 @@ func (a *app) printExplained(e explained) {
 		}
 		fmt.Fprintf(a.out, "%s\n", ansi.Wordwrap(text, pageColumns, ""))
 	}
-	fmt.Fprintf(a.out, "This one has not:\n\n%s", indented(e.Good))
+	fmt.Fprintf(a.out, "Corrected:\n\n%s", indented(e.Good))
 }
 
 func (a *app) explainAll(asJSON bool) error {

@@ -18,12 +18,12 @@ func (a *app) figure() *cobra.Command {
 	asJSON := false
 	cmd := &cobra.Command{
 		Use:     "figure NAME",
-		Short:   "Show a figure's chart and its plan",
-		Long:    "Figure shows a figure's chart, and a plan of the floor: where both partners are\nafter the last step, and where they came from, seen from behind the leader as\nhe stands at the start.",
+		Short:   "Show a figure's chart and plan",
+		Long:    "Figure shows a figure's chart and a plan of the floor: where both partners are after\nthe last step and where they came from, seen from behind the leader at the start.",
 		Example: "  slowquick figure natural turn\n  slowquick figure --dance rumba fan",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return usage(fmt.Errorf("no figure is named"))
+				return usage(fmt.Errorf("name a figure"))
 			}
 			return nil
 		},
@@ -66,8 +66,8 @@ func (a *app) figure() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, where several have a figure of that name")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, if several have a figure of that name")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	a.completeDances(cmd)
 	return cmd
 }

@@ -22,10 +22,10 @@ func (a *app) figures() *cobra.Command {
 	asJSON := false
 	cmd := &cobra.Command{
 		Use:   "figures [WORDS]",
-		Short: "Search the library's figures, and what can follow what",
-		Long: `Figures lists the figures of the library whose names, other names or dance
-contain all WORDS. With --after or --before it tells which of them can be danced
-after or before a figure, and why the others can't.`,
+		Short: "Search the library's figures, and find what can follow what",
+		Long: `Figures lists the figures of the library whose names or dance contain all WORDS.
+With --after or --before it shows which of them can be danced after or before a
+figure, and why the others can't.`,
 		Example: "  slowquick figures --dance waltz\n  slowquick figures new york\n  slowquick figures --dance rumba --after fan",
 		RunE: func(_ *cobra.Command, words []string) error {
 			chapters, err := a.chapters(dance)
@@ -50,7 +50,7 @@ after or before a figure, and why the others can't.`,
 				return a.printJSON(list)
 			}
 			if len(list) == 0 {
-				return &failure{exitFindings, fmt.Errorf("no figure is known as %q", strings.Join(words, " ")), "slowquick figures lists them all"}
+				return &failure{exitFindings, fmt.Errorf("no figure is called %q", strings.Join(words, " ")), "slowquick figures lists them all"}
 			}
 			if beside.asked() {
 				a.printNeighbours(&beside, list)
@@ -62,10 +62,10 @@ after or before a figure, and why the others can't.`,
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "only figures of this `DANCE`")
 	cmd.Flags().IntVar(&level, "level", 0, "only figures of this teaching `LEVEL`")
-	cmd.Flags().StringVar(&beside.after, "after", "", "which can be danced after this `FIGURE`")
-	cmd.Flags().StringVar(&beside.before, "before", "", "which can be danced before this `FIGURE`")
-	cmd.Flags().StringVar(&beside.turn, "turn", "", "let the couple turn up to this `AMOUNT` before the first step: 1/8, 1/4 …")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	cmd.Flags().StringVar(&beside.after, "after", "", "show what can be danced after this `FIGURE`")
+	cmd.Flags().StringVar(&beside.before, "before", "", "show what can be danced before this `FIGURE`")
+	cmd.Flags().StringVar(&beside.turn, "turn", "", "allow a turn of up to this `AMOUNT` before the first step: 1/8, 1/4 …")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	a.completeDances(cmd)
 	return cmd
 }
@@ -92,7 +92,7 @@ func (a *app) printFigures(list []figureEntry) {
 	}
 	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
 	if columns < all {
-		fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME tells how one starts and ends")
+		fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME shows how a figure starts and ends")
 	}
 	a.printOrigins(list)
 }
@@ -106,7 +106,7 @@ func (a *app) printOrigins(list []figureEntry) {
 		}
 		instead := ""
 		if e.Overrides != "" {
-			instead = ", in place of that in " + e.Overrides
+			instead = ", in place of the one in " + e.Overrides
 		}
 		fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, harmless.Masked(filepath.Join(a.ownFolder, e.File)), instead)
 		before = ""
@@ -140,8 +140,8 @@ func (a *app) chapters(dance string) ([]*library.Chapter, error) {
 	for _, name := range names {
 		c, ok := a.library.Chapter(name)
 		if !ok {
-			f := usage(fmt.Errorf("no dance is known as %q", name))
-			f.hint = "known: " + strings.Join(a.library.Dances(), ", ")
+			f := usage(fmt.Errorf("no dance is called %q", name))
+			f.hint = "dances: " + strings.Join(a.library.Dances(), ", ")
 			return nil, f
 		}
 		all = append(all, c)

@@ -22,8 +22,8 @@ func (a *app) writeTo(t target, f func(io.Writer) error) error {
 	if err := a.mayWrite(t.path); err != nil {
 		return err
 	}
-	if info, err := os.Stat(t.path); err == nil && !isStream(info) && !a.isOutput(info) && !t.force && !a.agrees(t.path+" exists. Write over it?") {
-		return failed(fmt.Errorf("write %s: %w", t.path, fs.ErrExist), "--force writes over it")
+	if info, err := os.Stat(t.path); err == nil && !isStream(info) && !a.isOutput(info) && !t.force && !a.agrees(t.path+" exists. Overwrite it?") {
+		return failed(fmt.Errorf("write %s: %w", t.path, fs.ErrExist), "--force overwrites it")
 	}
 	return a.put(t.path, f)
 }
@@ -102,7 +102,7 @@ func (a *app) mayWrite(path string) error {
 		}
 		for _, file := range files {
 			if read, err := os.Stat(file); err == nil && info.Mode().IsRegular() && os.SameFile(info, read) {
-				return failed(fmt.Errorf("write %s: this command reads it", path), "name another file")
+				return failed(fmt.Errorf("write %s: this command is reading it", path), "write to another file")
 			}
 		}
 	}

@@ -29,32 +29,32 @@ type howToDance struct {
 
 func (h *howToDance) flags(cmd *cobra.Command) {
 	h.tempoFlag(cmd)
-	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "how many `BARS` are counted before the first step, 0–4")
+	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "count in for so many `BARS`, 0–4")
 	partnerFlag(cmd, &h.dancers)
-	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
-	cmd.Flags().BoolVar(&h.call, "call", false, "name each figure aloud before it begins, by your recordings (--voice) or a speech program")
+	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of your own recordings of counts (one.wav, and.ogg …) and of figures' names (spot turn.wav)")
+	cmd.Flags().BoolVar(&h.call, "call", false, "say each figure's name before it begins, with your recordings (--voice) or a speech program")
 }
 
 func (h *howToDance) tempoFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "how fast, the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's tempo or its song's")
+	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the tempo of the sheet or its song")
 }
 
 func (h *howToDance) musicFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.music, "music", "", "dance to this `SONG`, in place of the one that the sheet names; none for clicks alone")
+	cmd.Flags().StringVar(&h.music, "music", "", "dance to this `SONG` instead of the sheet's; none for clicks only")
 }
 
 // liveFlags are for what is danced now, and not for what is written.
 func (h *howToDance) liveFlags(cmd *cobra.Command) {
 	countFlag(cmd, &h.count)
-	cmd.Flags().BoolVar(&h.repeat, "repeat", false, "dance it again and again")
+	cmd.Flags().BoolVar(&h.repeat, "repeat", false, "repeat the routine until you stop")
 	cmd.Flags().StringVar(&h.figures, "figures", "", "repeat only these `FIGURES` of the order: 2 or 2-3")
-	cmd.Flags().StringVar(&h.ladder, "gradually", "", "grow the tempo pass by pass, by a `LADDER`: \"70 to 100 % by 5, 2 passes\" on each")
-	cmd.Flags().IntVar(&h.rest, "rest", 0, "how many `BARS` are counted between two passes, 0–4")
+	cmd.Flags().StringVar(&h.ladder, "gradually", "", "speed up step by step, the `LADDER`: \"70 to 100 % by 5, 2 run-throughs\" at each tempo")
+	cmd.Flags().IntVar(&h.rest, "rest", 0, "rest for so many counted `BARS` between run-throughs, 0–4")
 	h.pauseFlag(cmd)
 }
 
 func (h *howToDance) pauseFlag(cmd *cobra.Command) {
-	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", store.UsualPause, "suggest a pause on the screen after so many `MINUTES` danced, 0 for never; it is kept")
+	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", store.UsualPause, "suggest a break after so many `MINUTES` of dancing, 0 for never; this is remembered")
 }
 
 // settings gives how a timeline is danced; of nil, as of a sheet that can't be danced yet, what
@@ -76,7 +76,7 @@ func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error
 	}
 	bars := func(flag string, n int) int {
 		if n < 0 || n > player.MostLeadIn {
-			refuse(usage(fmt.Errorf("--%s: %d bars, not 0 to %d", flag, n, player.MostLeadIn)))
+			refuse(usage(fmt.Errorf("--%s: %d bars; use 0 to %d", flag, n, player.MostLeadIn)))
 		}
 		return min(max(n, 0), player.MostLeadIn)
 	}
@@ -85,7 +85,7 @@ func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error
 	if h.ladder != "" {
 		var err error
 		if set.Ladder, err = player.ParseLadder(h.ladder); err != nil {
-			refuse(&failure{exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 passes"})
+			refuse(&failure{exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 run-throughs"})
 		}
 	}
 	if timeline == nil {

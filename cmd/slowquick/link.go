@@ -17,13 +17,13 @@ func (a *app) link() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "link FIGURE FIGURE",
 		Short: "Find what to dance between two figures",
-		Long: `Link finds the shortest chains of figures after which the second figure can be
-danced, begun after the first: free feet, hold, directions, count and places all
-agree. The easiest chain comes first.`,
+		Long: `Link finds the shortest chains of figures that lead from the first figure to the
+second, so that free feet, hold, directions, counts and places all agree. The
+easiest chain comes first.`,
 		Example: "  slowquick link --dance rumba fan 'natural top'",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
-				return usage(errors.New("link takes two figures; a name of several words stands in quotes"))
+				return usage(errors.New("link takes two figures; put a name of several words in quotes"))
 			}
 			return nil
 		},
@@ -42,15 +42,15 @@ agree. The easiest chain comes first.`,
 				return a.printJSON(linkReport{c.Dance.Name, ends[0].Name, ends[1].Name, namesOf(links)})
 			}
 			if len(links) == 0 {
-				return &failure{exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME tells what can follow, and why another can't"}
+				return &failure{exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME shows what can follow, and why the rest can't"}
 			}
 			a.printLinks(ends, links)
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, where several have both figures")
+	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, if several have both figures")
 	cmd.Flags().IntVar(&level, "level", 0, "only figures up to this teaching `LEVEL` between them")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	a.completeDances(cmd)
 	return cmd
 }

@@ -35,20 +35,20 @@ func (a *app) listen() *cobra.Command {
 	var how howToListen
 	cmd := &cobra.Command{
 		Use:   "listen SONG|FOLDER",
-		Short: "Find the beat of a song, and the dances that it suits",
-		Long: `Listen finds the beat of a song, a WAV, FLAC, Ogg Vorbis or MP3 file: its tempo, how
-steady it is, where bars begin, and which dances it suits. Of a folder it lists the
-songs; with --dance those that suit a dance.
+		Short: "Find the beat of a song and the dances it suits",
+		Long: `Listen finds the beat of a song (WAV, FLAC, Ogg Vorbis or MP3): its tempo, how steady
+it is, where bars begin, and which dances it suits. For a folder it lists the songs;
+with --dance, only those that suit a dance.
 
-A beat is only looked for at the tempi of a dance, as no program can tell whether a song
-is danced to its beats or to every second of them. What it is not sure of, it says. Beats
-that you give with --beats are used from then on, wherever the song's file is. A line
-"steady 12.3 210" before them says from when to when their tempo is steady: there, not in
-a free introduction, a dance begins.`,
+It looks for a beat only at the tempi of a dance, as no program can tell whether people
+dance to every beat or to every second one. It says what it isn't sure of. Beats that you
+give with --beats are used from then on, wherever the song's file is. A line
+"steady 12.3 210" before them says from when to when, in seconds, their tempo is steady:
+a dance begins there, not in a free introduction.`,
 		Example: "  slowquick listen song.flac\n  slowquick listen --dance rumba music\n  slowquick listen --dance waltz --write-beats beats.txt song.ogg",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return usage(errors.New("name one song, or a folder of songs"))
+				return usage(errors.New("name a song or a folder of songs"))
 			}
 			return nil
 		},
@@ -64,19 +64,19 @@ a free introduction, a dance begins.`,
 			l := &listener{a, how, dancesOf(chapters), songs.NewEar(dancesOf(chapters), dancesOf(all))}
 			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
 				if how.beats != "" || how.written != "" || how.forget {
-					return usage(errors.New("beats are of one song, not of a folder"))
+					return usage(errors.New("--beats, --write-beats and --forget take one song, not a folder"))
 				}
 				return l.folder(cmd.Context(), args[0])
 			}
 			return l.one(cmd.Context(), args[0])
 		},
 	}
-	cmd.Flags().StringVar(&how.dance, "dance", "", "only whether it suits this `DANCE`")
-	cmd.Flags().StringVar(&how.beats, "beats", "", "take the beats of this `FILE`, a line for each: seconds and its number in the bar")
-	cmd.Flags().StringVar(&how.written, "write-beats", "", "write the beats to a `FILE`; of the dance that suits best; - for standard output, and nothing else there")
-	cmd.Flags().BoolVar(&how.force, "force", false, "write over a file that exists")
-	cmd.Flags().BoolVar(&how.forget, "forget", false, "forget the beats that were given before")
-	cmd.Flags().BoolVar(&how.asJSON, "json", false, "print for programs")
+	cmd.Flags().StringVar(&how.dance, "dance", "", "ask only about this `DANCE`")
+	cmd.Flags().StringVar(&how.beats, "beats", "", "take the beats from this `FILE`; each line has a beat's time in seconds and its number in the bar")
+	cmd.Flags().StringVar(&how.written, "write-beats", "", "write the beats of the dance that suits best to a `FILE`; - writes only them to standard output")
+	cmd.Flags().BoolVar(&how.force, "force", false, "overwrite an existing file")
+	cmd.Flags().BoolVar(&how.forget, "forget", false, "forget the beats that you gave")
+	cmd.Flags().BoolVar(&how.asJSON, "json", false, "print JSON")
 	a.completeDances(cmd)
 	return cmd
 }
@@ -121,12 +121,12 @@ func (l *listener) one(ctx context.Context, path string) error {
 	if ctx.Err() != nil {
 		return failed(ctx.Err(), "")
 	} else if err != nil {
-		return failed(err, "slowquick listen --forget forgets the beats that were given")
+		return failed(err, "slowquick listen --forget forgets the beats that you gave")
 	}
 	if l.how.written != "" {
 		grid := h.Fits[0].Grid
 		if len(grid.Beats) == 0 {
-			return failed(errors.New("there are no beats to write"), "")
+			return failed(errors.New("no beats were found to write"), "")
 		}
 		beats := func(w io.Writer) error { return songs.WriteBeats(w, grid) }
 		if err := l.writeTo(target{path: l.how.written, force: l.how.force}, beats); err != nil || l.how.written == "-" {
@@ -143,10 +143,10 @@ func (l *listener) one(ctx context.Context, path string) error {
 func notHeard(err error) *failure {
 	hint := ""
 	if errors.Is(err, recording.ErrKind) {
-		hint = "ffmpeg -i SONG song.flac converts what it knows"
+		hint = "convert it, as with ffmpeg -i SONG song.flac"
 	}
 	if errors.Is(err, recording.ErrBits) {
-		hint = "ffmpeg -i SONG -sample_fmt s16 song16.flac converts it"
+		hint = "convert it, as with ffmpeg -i SONG -sample_fmt s16 song16.flac"
 	}
 	return failed(err, hint)
 }
@@ -176,7 +176,7 @@ func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) 
 func (l *listener) print(h *songs.Listened) error {
 	l.line("%s, %s", harmless.Masked(filepath.Base(h.Path)), audio.Clock(h.Sound.Seconds()))
 	if h.Sound.Damage != "" {
-		l.line("not whole: %s", h.Sound.Damage)
+		l.line("damaged: %s", h.Sound.Damage)
 	}
 	suiting := h.Suiting()
 	if len(suiting) == 0 {
@@ -192,7 +192,7 @@ func (l *listener) print(h *songs.Listened) error {
 	if len(l.dances) == 1 {
 		l.printSources(suiting)
 	} else {
-		l.line("--dance %s tells where its tempi are from", strings.ToLower(h.Fits[0].Dance.Name))
+		l.line("--dance %s shows where these tempi are from", strings.ToLower(h.Fits[0].Dance.Name))
 	}
 	return nil
 }
@@ -203,13 +203,13 @@ func (l *listener) line(format string, args ...any) { fmt.Fprintf(l.out, format+
 func (l *listener) suitsNone(h *songs.Listened) string {
 	if h.Given {
 		g := h.Fits[0].Grid
-		return fmt.Sprintf("suits none of the dances: the beats that were given are %s a minute, %d to a bar", term.Decimal(g.Tempo), g.Metre)
+		return fmt.Sprintf("suits none of the dances: the beats you gave are %s a minute, %d to a bar", term.Decimal(g.Tempo), g.Metre)
 	}
 	if len(l.dances) > 1 {
-		return "suits no dance: it has no clear beat at the tempo of any. Dance to it with --music, and tap along (M), to tell where it is"
+		return "suits no dance: it has no clear beat at the tempo of any. To show where the beat is, dance to it with --music and tap along (M)"
 	}
 	d := l.dances[0]
-	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If it is one all the same, dance to it with --music, and tap along (M)", d.Name, d.RangeText(d.Usual))
+	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If you know it does, dance to it with --music and tap along (M)", d.Name, d.RangeText(d.Usual))
 }
 
 // printSuits prints which dances a song suits.
@@ -228,7 +228,7 @@ func (l *listener) printSuits(fits []songs.Fit) {
 
 // printSources prints where the tempi of dances come from.
 func (l *listener) printSources(fits []songs.Fit) {
-	l.line("where these tempi are from:")
+	l.line("sources of these tempi:")
 	for _, f := range fits {
 		l.line("  %s, usual: %s", f.Dance.Name, f.Dance.UsualSource)
 		if f.Dance.CompetitionSource != "" {
@@ -279,13 +279,13 @@ func firstBar(g music.Grid) string {
 func sureness(given bool, g music.Grid) string {
 	switch {
 	case given:
-		return "the beats are those that were given"
+		return "these are the beats you gave"
 	case g.SureOfBar():
 		return "sure of the beats and of where bars begin"
 	case g.SureOfBeat():
 		return "sure of the beats, not of where bars begin"
 	}
-	return "not sure of the beats: they may lie half a beat off"
+	return "not sure of the beats: they may be half a beat off"
 }
 
 // mostSongs bounds how many songs of a folder are listened to.
@@ -298,10 +298,10 @@ func (l *listener) folder(ctx context.Context, path string) error {
 		return failed(err, "")
 	}
 	if len(paths) == 0 {
-		return failed(fmt.Errorf("%s holds no songs", path), "")
+		return failed(fmt.Errorf("%s has no songs", path), "")
 	}
 	if len(paths) > mostSongs {
-		l.warn(fmt.Errorf("only the first %d of %d songs are listened to", mostSongs, len(paths)))
+		l.warn(fmt.Errorf("listening only to the first %d of %d songs", mostSongs, len(paths)))
 		paths = paths[:mostSongs]
 	}
 	entries, unread := []songs.Report{}, 0

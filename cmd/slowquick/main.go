@@ -88,7 +88,7 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 			fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(f.err))
 		}
 		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.hint == helpHint && cmd.HasParent() {
-			f.hint = "slowquick help " + path + " shows how"
+			f.hint = "slowquick help " + path + " shows how to use it"
 		}
 		if f.hint != "" {
 			fmt.Fprintf(a.err, "slowquick: hint: %s\n", harmless.Masked(f.hint))
@@ -114,7 +114,7 @@ func (f *failure) Error() string {
 func (f *failure) Unwrap() error { return f.err }
 
 // helpHint is the hint where nothing better is known; run names the command.
-const helpHint = "slowquick help shows the commands"
+const helpHint = "slowquick help lists the commands"
 
 func usage(err error) *failure { return &failure{exitUsage, err, helpHint} }
 

@@ -29,14 +29,14 @@ func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapte
 	name := b.after + b.before
 	switch {
 	case b.after != "" && b.before != "":
-		return nil, usage(errors.New("--after and --before are two questions: ask one at a time"))
+		return nil, usage(errors.New("use --after or --before, not both"))
 	case name == "":
 		return nil, usage(errors.New("--turn goes with --after or --before"))
 	}
 	if b.turn != "" {
 		var ok bool
 		if b.most, ok = routine.ParseAmount(b.turn); !ok {
-			return nil, usage(fmt.Errorf("%q is not an amount of turn: 1/8, 1/4, 3/8, 1/2", b.turn))
+			return nil, usage(fmt.Errorf("--turn: %q is not an amount of turn; use 1/8, 1/4, 3/8 or 1/2", b.turn))
 		}
 	}
 	c, figs, err := a.figuresOfOneDance(chapters, []string{name})

@@ -33,17 +33,16 @@ func (a *app) practise() *cobra.Command {
 	asJSON, list, anew, silent := false, false, false, false
 	cmd := &cobra.Command{
 		Use:   "practise SHEET",
-		Short: "Plan a practice session from the diary, and lead through it",
-		Long: `Practise plans what to dance in some minutes: a warm-up, the joins that went
-wrong, figures that are new or due again, a ladder of tempi towards the goal, the
-whole routine, and breathers between. The screen leads through it: space starts
-each part. A session that was left is resumed on the same day, if it is for the
-same side.
+		Short: "Plan a practice session from the diary and lead you through it",
+		Long: `Practise plans a session from your diary: a warm-up, the joins that went wrong,
+figures that are new or due again, a ladder of tempi towards your goal, the whole
+routine, and breathers. The screen leads you through it: space starts each
+exercise. If you leave, you can go on later the same day, for the same partner.
 
 Without a terminal, or with --list, it prints the session.
 
-A figure is due when it is likely to be forgotten: by FSRS, the Free Spaced
-Repetition Scheduler, from the days on which it was danced, and marked or clean.
+A figure is due when you are likely to forget it, judged by FSRS (Free Spaced
+Repetition Scheduler) from the days on which you danced it, marked or clean.
 
 ` + cautions,
 		Example:           "  slowquick practise lantern-night-waltz --minutes 20\n  slowquick practise lantern-night-waltz --goal '29 bars/min' --by 2026-12-20 --couple",
@@ -83,17 +82,17 @@ Repetition Scheduler, from the days on which it was danced, and marked or clean.
 			return a.danceOnScreen(cmd.Context(), d, how.howToDance, silent, &s)
 		},
 	}
-	cmd.Flags().Float64Var(&how.minutes, "minutes", 15, "how long the session is, in `MINUTES`")
-	cmd.Flags().StringVar(&how.goal, "goal", "", "the `TEMPO` to reach: \"28 bars/min\"; the sheet's if it is not said")
-	cmd.Flags().StringVar(&how.by, "by", "", "the `DAY` on which to reach it: 2026-12-20")
-	cmd.Flags().BoolVar(&how.couple, "couple", false, "for two who mark each for themselves: what both need comes first")
-	cmd.Flags().Float64Var(&how.breather, "breather", 8, "after how many `MINUTES` of dancing to breathe")
+	cmd.Flags().Float64Var(&how.minutes, "minutes", 15, "how many `MINUTES` to practise")
+	cmd.Flags().StringVar(&how.goal, "goal", "", "the `TEMPO` to reach, \"28 bars/min\"; if not given, the sheet's")
+	cmd.Flags().StringVar(&how.by, "by", "", "the target `DATE`, 2026-12-20")
+	cmd.Flags().BoolVar(&how.couple, "couple", false, "both partners practise and mark their own steps; what both need comes first")
+	cmd.Flags().Float64Var(&how.breather, "breather", 8, "take a breather after so many `MINUTES` of dancing")
 	partnerFlag(cmd, &how.dancers)
 	how.pauseFlag(cmd)
-	cmd.Flags().BoolVar(&list, "list", false, "print the session instead of leading through it")
-	cmd.Flags().BoolVar(&anew, "new", false, "plan it anew, even if one was left today")
-	cmd.Flags().BoolVar(&silent, "silent", false, "keep time without sound")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print for programs")
+	cmd.Flags().BoolVar(&list, "list", false, "print the session and don't dance it")
+	cmd.Flags().BoolVar(&anew, "new", false, "plan a new session, even if you left one today")
+	cmd.Flags().BoolVar(&silent, "silent", false, "play no sound")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
 }
 
@@ -104,13 +103,13 @@ const mostMinutes = 240
 func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practice.Wish, err error) {
 	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: inMinutes(h.breather), Dancers: h.dancers}
 	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // not a number neither
-		return w, usage(fmt.Errorf("--minutes: a session takes from 1 to %d minutes", mostMinutes))
+		return w, usage(fmt.Errorf("--minutes: use 1 to %d", mostMinutes))
 	}
 	if !(h.breather >= 1 && h.breather <= mostMinutes) {
-		return w, usage(fmt.Errorf("--breather: dance from 1 to %d minutes before it", mostMinutes))
+		return w, usage(fmt.Errorf("--breather: use 1 to %d minutes", mostMinutes))
 	}
 	if h.couple && w.Dancers != routine.Both {
-		return w, usage(errors.New("--couple: two dance both sides"))
+		return w, usage(errors.New("--couple is for both partners; leave --partner out"))
 	}
 	if h.goal != "" {
 		percent, _, err := timeline.ParseTempo(h.goal, timeline.Score.Tempo)
@@ -121,10 +120,10 @@ func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practi
 	}
 	if h.by != "" {
 		if w.By, err = time.ParseInLocation(time.DateOnly, h.by, now.Location()); err != nil {
-			return w, &failure{exitUsage, fmt.Errorf("--by: %q is no day", h.by), "write it as 2026-12-20"}
+			return w, &failure{exitUsage, fmt.Errorf("--by: %q is not a date", h.by), "write it as 2026-12-20"}
 		}
 		if practice.DayOf(w.By) < practice.DayOf(now) {
-			return w, usage(fmt.Errorf("--by: %s is over", h.by))
+			return w, usage(fmt.Errorf("--by: %s is in the past", h.by))
 		}
 	}
 	return w, nil
@@ -147,7 +146,7 @@ func (a *app) printSession(timeline *player.Timeline, s practice.Session, w prac
 // sessionLines is a table of the stretches of a session, as wide as the terminal.
 func (a *app) sessionLines(s practice.Session, tempo func(percent float64) string) []string {
 	bars := func(percent float64) string { return strings.TrimSuffix(tempo(percent), " bars/min") }
-	rows := [][]string{{"AT", "TIME", "DANCE", "SIDE", "BARS/MIN", "PASSES", "WHY"}}
+	rows := [][]string{{"AT", "TIME", "DANCE", "PARTNER", "BARS/MIN", "TIMES", "WHY"}}
 	narrow := [][]string{{"AT", "TIME", "DANCE"}}
 	at := time.Duration(0)
 	for _, st := range s.Exercises {
@@ -161,11 +160,7 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 				tempi += " to " + bars(last)
 			}
 			row = append(row, st.Dancers.String(), tempi, strconv.Itoa(st.Passes), st.Why)
-			passes := " passes"
-			if st.Passes == 1 {
-				passes = " pass"
-			}
-			below = append(below, st.Dancers.String()+", "+tempi+" bars/min, "+strconv.Itoa(st.Passes)+passes, st.Why)
+			below = append(below, st.Dancers.String()+", "+tempi+" bars/min, "+routine.Plural(st.Passes, "run-through"), st.Why)
 		}
 		rows, narrow = append(rows, row), append(narrow, below)
 		at += st.Takes

@@ -26,10 +26,10 @@ func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "slowquick",
 		Short: "Practise a partner dance from a written sheet",
-		Long: `Slowquick checks a routine written as a sheet, counts it, sounds it and shows
-both partners' steps in time, as slow as you like.
+		Long: `Slowquick checks a routine written as a sheet, counts it, plays it and shows both
+partners' steps in time, as slowly as you like.
 
-Without a command it opens a list of sheets: the examples, and those of this folder.
+Without a command it opens a list of the sheets in this folder and the examples.
 
 ` + cautions,
 		Args:          noArgs,
@@ -39,10 +39,10 @@ Without a command it opens a list of sheets: the examples, and those of this fol
 			return a.choose(cmd.Context())
 		},
 	}
-	root.PersistentFlags().StringVar(&a.ownFolder, "library", ownFolder(), "the `FOLDER` of your own figures and dances, which add to the library's")
+	root.PersistentFlags().StringVar(&a.ownFolder, "library", ownFolder(), "the `FOLDER` of your own figures and dances, which are added to the library")
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
 		if info, err := os.Stat(a.ownFolder); cmd.Flags().Changed("library") && (err != nil || !info.IsDir()) {
-			return failed(fmt.Errorf("--library: %s is no folder that can be read", a.ownFolder), "")
+			return failed(fmt.Errorf("--library: %s is not a folder that can be read", a.ownFolder), "")
 		}
 		a.library = library.Open().With(os.DirFS(a.ownFolder))
 		a.inputs = append(a.inputs, a.ownFolder)
@@ -78,7 +78,7 @@ func noArgs(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	f := usage(fmt.Errorf("there is no command %q", args[0]))
+	f := usage(fmt.Errorf("unknown command %q", args[0]))
 	if near := commandsLike(cmd, args[0]); len(near) > 0 {
 		f.hint = "perhaps " + strings.Join(near, ", ")
 	}
@@ -113,9 +113,9 @@ func sheetArgs(most int) cobra.PositionalArgs {
 	return func(_ *cobra.Command, args []string) error {
 		switch {
 		case len(args) == 0:
-			return usage(fmt.Errorf("no sheet is named"))
+			return usage(fmt.Errorf("name a sheet"))
 		case most > 0 && len(args) > most:
-			return usage(fmt.Errorf("%d sheets are named, but only %d can be taken", len(args), most))
+			return usage(fmt.Errorf("%d sheets are too many; name %d", len(args), most))
 		}
 		return nil
 	}
@@ -131,7 +131,7 @@ func (a *app) choose(ctx context.Context) error {
 		for _, e := range entries {
 			fmt.Fprintf(a.out, "%s\t%s\t%s\n", harmless.Masked(e.ID), e.Dance, e.Title)
 		}
-		fmt.Fprintln(a.err, "slowquick: hint: slowquick dance SHEET dances one; slowquick help says more")
+		fmt.Fprintln(a.err, "slowquick: hint: to dance one, slowquick dance SHEET; for more, slowquick help")
 		return nil
 	}
 	chosen := a.choices()
@@ -141,7 +141,7 @@ func (a *app) choose(ctx context.Context) error {
 		o.Stage = func(l screen.Loaded) screen.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }
 	})
 	if err != nil {
-		return failed(err, "slowquick dance SHEET --plain needs no screen")
+		return failed(err, "slowquick dance SHEET --plain works without a screen")
 	}
 	return nil
 }

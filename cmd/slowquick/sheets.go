@@ -66,7 +66,7 @@ func (a *app) score(d sheets.Document) (*routine.Score, error) {
 	if routine.HasErrors(found) || len(score.Passages) == 0 {
 		a.printFindings(a.err, d, found)
 		if len(found) == 0 {
-			return nil, failed(fmt.Errorf("%s: nothing is danced in this sheet", d.Name), "")
+			return nil, failed(fmt.Errorf("%s: this sheet has nothing to dance", d.Name), "")
 		}
 		return nil, withFindings()
 	}
@@ -105,7 +105,7 @@ func (a *app) danceables(arg string) (list []sheets.Sheet, err error) {
 		list = append(list, s)
 	}
 	if len(list) == 0 {
-		return nil, failed(fmt.Errorf("%s holds no sheet that can be danced", arg), "")
+		return nil, failed(fmt.Errorf("%s has no sheet that can be danced", arg), "")
 	}
 	return list, nil
 }

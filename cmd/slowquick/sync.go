@@ -25,14 +25,14 @@ func (a *app) sync() *cobra.Command {
 	list, forget := false, ""
 	cmd := &cobra.Command{
 		Use:   "sync",
-		Short: "Find how late the sound is, and make up for it",
-		Long: `Sync lets you tap the space bar with clicks and then with flashes. The
-difference is how much later than the screen the sound comes, as it does from
-loudspeakers without a wire. It is kept for the device that plays, and from then
-on the screen waits for the ear whenever the sound goes there.
+		Short: "Measure and correct audio delay",
+		Long: `Sync has you tap the space bar along with clicks, then with flashes. The
+difference is how much later than the screen you hear the sound, as with wireless
+loudspeakers. Slowquick remembers it for the device that is playing, and from then
+on the screen waits for the sound on that device.
 
-Where the sound system does not tell its devices apart, as under aplay and on
-macOS and Windows, what is kept is for all of them.`,
+Where the sound system doesn't tell its devices apart, as with aplay and on macOS
+and Windows, one delay is kept for all of them.`,
 		Example: "  slowquick sync\n  slowquick sync --list",
 		Args:    noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -42,13 +42,13 @@ macOS and Windows, what is kept is for all of them.`,
 			case cmd.Flags().Changed("forget"):
 				return a.forgetLateness(forget)
 			case !a.draws():
-				return usage(errors.New("sync needs a terminal to flash and tap on"))
+				return usage(errors.New("sync needs a terminal: it flashes, and you tap"))
 			}
 			return a.findLateness(cmd.Context())
 		},
 	}
-	cmd.Flags().BoolVar(&list, "list", false, "list what is kept, and for which devices")
-	cmd.Flags().StringVar(&forget, "forget", "", "forget what is kept for a device, by a `NAME` of the list")
+	cmd.Flags().BoolVar(&list, "list", false, "list the delays that are kept")
+	cmd.Flags().StringVar(&forget, "forget", "", "forget the delay of a device, by its `NAME` in the list")
 	cmd.MarkFlagsMutuallyExclusive("list", "forget")
 	_ = cmd.RegisterFlagCompletionFunc("forget", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		kept, _ := store.Latenesses()
@@ -64,7 +64,7 @@ func (a *app) listLateness() error {
 		return failed(err, "")
 	}
 	if len(kept) == 0 {
-		fmt.Fprintln(a.err, "slowquick: hint: nothing is kept; slowquick sync finds how late the sound is")
+		fmt.Fprintln(a.err, "slowquick: hint: no delays are kept; run slowquick sync to measure one")
 		return nil
 	}
 	table := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
@@ -89,8 +89,8 @@ func (a *app) forgetLateness(name string) error {
 	keys := keysCalled(kept, name)
 	switch len(keys) {
 	case 0:
-		hint := perhaps(name, slices.Sorted(maps.Keys(kept)), "slowquick sync --list shows what is")
-		return &failure{exitUsage, fmt.Errorf("nothing is kept for %q", name), hint}
+		hint := perhaps(name, slices.Sorted(maps.Keys(kept)), "slowquick sync --list shows all of them")
+		return &failure{exitUsage, fmt.Errorf("no delay is kept for %q", name), hint}
 	case 1:
 	default:
 		return &failure{exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), "name one as " + strings.Join(keys, " or ")}
@@ -98,7 +98,7 @@ func (a *app) forgetLateness(name string) error {
 	if err := store.ForgetLateness(keys[0]); err != nil {
 		return failed(err, "")
 	}
-	fmt.Fprintf(a.out, "%s is forgotten, which was %s\n", harmless.Masked(keys[0]), kept[keys[0]])
+	fmt.Fprintf(a.out, "%s: forgot that it was %s\n", harmless.Masked(keys[0]), kept[keys[0]])
 	return nil
 }
 
@@ -132,14 +132,14 @@ func (t tapped) Device() (key, called string) {
 func (a *app) wakeSound(ctx context.Context, l stage.Line) error {
 	hint := ""
 	now := stage.Wake(ctx, l, func(most time.Duration) {
-		fmt.Fprintf(a.err, "slowquick: the sound output is asleep; waiting up to %.0f s for it\n", most.Seconds())
-		hint = "play something on it to wake it, and try again"
+		fmt.Fprintf(a.err, "slowquick: the sound output is asleep; waiting up to %.0f s\n", most.Seconds())
+		hint = "play something to wake it, then try again"
 	})
 	if err := ctx.Err(); err != nil {
 		return failed(err, "")
 	}
 	if now.Problem != "" {
-		return failed(errors.New("there is no sound to tap with: "+now.Problem), hint)
+		return failed(errors.New("no sound output: "+now.Problem), hint)
 	}
 	return nil
 }
@@ -161,13 +161,13 @@ func (a *app) findLateness(ctx context.Context) error {
 		return failed(err, "")
 	}
 	if !wanted {
-		fmt.Fprintln(a.out, "nothing was changed")
+		fmt.Fprintln(a.out, "Nothing was changed.")
 		return nil
 	}
 	late := store.Lateness{Seconds: found.Late.Seconds(), Called: found.Called}
 	if err := store.KeepLateness(found.Device, late); err != nil {
 		return failed(err, "")
 	}
-	fmt.Fprintf(a.out, "%s: the sound comes %s, and the screen keeps to it\n", harmless.Masked(found.Called), late)
+	fmt.Fprintf(a.out, "%s: the sound is %s; the screen now waits for it\n", harmless.Masked(found.Called), late)
 	return nil
 }

@@ -51,9 +51,9 @@ func TestALoudspeakerIsWokenToTapWith(t *testing.T) {
 	}{
 		"awake":            {[]change{{100 * time.Millisecond, awake}}, 100 * time.Millisecond, "", ""},
 		"awake after 4 s":  {[]change{{400 * time.Millisecond, asleep}, {4 * time.Second, awake}}, 4400 * time.Millisecond, told, ""},
-		"awake after 10 s": {[]change{{400 * time.Millisecond, asleep}, {10 * time.Second, awake}}, 5400 * time.Millisecond, told, "there is no sound to tap with: the sound output is asleep"},
-		"lost meanwhile":   {[]change{{400 * time.Millisecond, asleep}, {time.Second, none}}, 1400 * time.Millisecond, told, "there is no sound to tap with: no sound server found"},
-		"none":             {[]change{{10 * time.Millisecond, none}}, 10 * time.Millisecond, "", "there is no sound to tap with: no sound server found"},
+		"awake after 10 s": {[]change{{400 * time.Millisecond, asleep}, {10 * time.Second, awake}}, 5400 * time.Millisecond, told, "no sound output: the sound output is asleep"},
+		"lost meanwhile":   {[]change{{400 * time.Millisecond, asleep}, {time.Second, none}}, 1400 * time.Millisecond, told, "no sound output: no sound server found"},
+		"none":             {[]change{{10 * time.Millisecond, none}}, 10 * time.Millisecond, "", "no sound output: no sound server found"},
 		"still looked for": {nil, stage.Patience, "", ""}, // on the screen
 	} {
 		t.Run(name, func(t *testing.T) {

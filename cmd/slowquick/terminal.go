@@ -28,7 +28,7 @@ func (a *app) draws() bool {
 	}
 	lacks := program.Lacks()
 	if lacks != "" {
-		fmt.Fprintf(a.err, "slowquick: hint: lines are printed instead of a screen: %s\n", lacks)
+		fmt.Fprintf(a.err, "slowquick: hint: printing lines instead of a screen: %s\n", lacks)
 	}
 	return lacks == ""
 }

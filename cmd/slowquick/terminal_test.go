@@ -129,7 +129,7 @@ func TestCheckAtATerminal(t *testing.T) {
 	term.until("good.md: nothing found\r\n")
 	term.until("hint: usual: 28")
 	term.until("\r\n            ") // what is longer than the terminal is wide
-	term.until("slowquick: hint: slowquick explain tempo-range says more")
+	term.until("slowquick: hint: slowquick explain tempo-range tells you more")
 	for line := range strings.Lines(term.all.String()) {
 		if strings.HasPrefix(line, "  ") { // the others are for editors
 			assert.LessOrEqual(t, len([]rune(strings.TrimRight(line, "\r\n"))), 80)
@@ -368,7 +368,7 @@ func peakMB(b *testing.B, pid int) float64 {
 func TestForgettingAsks(t *testing.T) {
 	dir := t.TempDir()
 	keepAnEvening(t, filepath.Join(dir, "state"), time.Now())
-	for answer, said := range map[string]string{"\r": "nothing was deleted", "no\r": "nothing was deleted"} {
+	for answer, said := range map[string]string{"\r": "Nothing was deleted.", "no\r": "Nothing was deleted."} {
 		term := onTerminal(t, dir, "diary", "forget")
 		term.until("Delete 2 of 2 practices for good? [y/N] ")
 		term.press(answer)
@@ -378,7 +378,7 @@ func TestForgettingAsks(t *testing.T) {
 	term := onTerminal(t, dir, "diary", "forget", "--sheet", "Boathouse evening")
 	term.until("Delete 1 of 2 practices for good? [y/N] ")
 	term.press("y\r")
-	term.until("1 practice is forgotten")
+	term.until("Deleted 1 practice.")
 	require.NoError(t, term.cmd.Wait())
 }
 

@@ -16,11 +16,11 @@ func (a *app) tidy() *cobra.Command {
 	show, only := false, false
 	cmd := &cobra.Command{
 		Use:   "tidy SHEET…",
-		Short: "Write sheets in their one form",
-		Long: `Tidy aligns the charts of sheets and writes counts, steps, positions and the
-order in their full form. Prose and comments stay, and what is danced never
-changes. Files are changed in place, whole or not at all; a sheet that can't be
-read stays as it is. The names of changed files are printed.`,
+		Short: "Reformat sheets",
+		Long: `Tidy aligns the charts of sheets and spells out counts, steps, positions and the
+order. It leaves prose and comments alone and never changes what is danced. It
+changes files in place, each as a whole or not at all, and prints their names. A
+sheet that can't be read stays as it is.`,
 		Example:           "  slowquick tidy lantern-night.md\n  slowquick tidy - < notes.md > lantern-night.md",
 		Args:              sheetArgs(0),
 		ValidArgsFunction: a.completeSheets,
@@ -31,7 +31,7 @@ read stays as it is. The names of changed files are printed.`,
 				text, found := routine.Tidy(d.Name, d.Text, a.library)
 				if routine.HasErrors(found) {
 					a.printFindings(a.err, d, found)
-					fmt.Fprintf(a.err, "slowquick: hint: %s stays as it is until that is mended\n", harmless.Masked(d.Name))
+					fmt.Fprintf(a.err, "slowquick: hint: %s was not changed; correct these findings first\n", harmless.Masked(d.Name))
 					untidy = true
 					continue
 				}
@@ -46,7 +46,7 @@ read stays as it is. The names of changed files are printed.`,
 					_, _ = a.out.Write(text) // a.out keeps its error
 				case !same:
 					if err := store.WriteWhole(d.Path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
-						return failed(err, "the file is as it was")
+						return failed(err, "the file was not changed")
 					}
 					fmt.Fprintln(a.out, harmless.Masked(d.Name))
 				}
@@ -60,7 +60,7 @@ read stays as it is. The names of changed files are printed.`,
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&show, "print", false, "print the tidy sheets instead of changing files")
-	cmd.Flags().BoolVar(&only, "list", false, "name the sheets that are not tidy and change nothing; exit code 1 if there are any")
+	cmd.Flags().BoolVar(&show, "print", false, "print the tidied sheets and leave the files alone")
+	cmd.Flags().BoolVar(&only, "list", false, "only list the sheets that aren't tidy; exit code 1 if there are any")
 	return cmd
 }

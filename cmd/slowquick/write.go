@@ -16,14 +16,14 @@ import (
 func (a *app) write() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "write",
-		Short: "Write what the class takes home: pages, tracks, captions, plans",
+		Short: "Write handouts: pages, tracks, captions, plans",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			var names []string
 			for _, c := range cmd.Commands() {
 				names = append(names, c.Name())
 			}
-			return usage(errors.New("what to write is not named: " + strings.Join(names, ", ")))
+			return usage(errors.New("say what to write: " + strings.Join(names, ", ")))
 		},
 	}
 	cmd.AddCommand(a.writeHandout(), a.writeWAV(), a.writeMIDI(), a.writeCaptions(), a.writeCalendar(), a.writeTimeline(), a.writePlan(), a.writeAll())
@@ -54,8 +54,8 @@ func (t *target) flags(cmd *cobra.Command, formats ...format) {
 		}
 	}
 	cmd.Use = strings.Replace(cmd.Use, "FILE", "FILE"+strings.Join(first, "|"), 1)
-	cmd.Flags().StringVarP(&t.path, "output", "o", "", fmt.Sprintf("the `FILE` to write, %s; %s if it has no ending or is -, for standard output", orList(first), formats[0].name))
-	cmd.Flags().BoolVar(&t.force, "force", false, "write over a file that exists")
+	cmd.Flags().StringVarP(&t.path, "output", "o", "", fmt.Sprintf("the `FILE` to write, %s; %s if it has no ending or is - for standard output", orList(first), formats[0].name))
+	cmd.Flags().BoolVar(&t.force, "force", false, "overwrite an existing file")
 	_ = cmd.MarkFlagFilename("output", all...) // fails only for a flag that does not exist
 }
 
@@ -72,9 +72,9 @@ func (a *app) format(t target) (format, error) {
 	ending := strings.ToLower(filepath.Ext(t.path))
 	switch usual := t.formats[0]; {
 	case t.path == "":
-		return format{}, &failure{exitUsage, errors.New("no file to write is named: -o FILE"), "-o - writes to standard output, as " + usual.name}
+		return format{}, &failure{exitUsage, errors.New("name the file to write: -o FILE"), "-o - writes to standard output, as " + usual.name}
 	case t.path == "-" && usual.binary && isTerminal(a.out.raw):
-		return format{}, &failure{exitUsage, fmt.Errorf("%s can't be read on a terminal", usual.name), "-o FILE" + usual.endings[0] + " writes a file"}
+		return format{}, &failure{exitUsage, fmt.Errorf("%s is not for a terminal", usual.name), "-o FILE" + usual.endings[0] + " writes a file"}
 	case t.path == "-", ending == "":
 		return usual, nil
 	}
@@ -85,7 +85,7 @@ func (a *app) format(t target) (format, error) {
 		}
 		known = append(known, f.endings[0])
 	}
-	return format{}, usage(fmt.Errorf("%s: a file of this kind ends in %s, not in %s", t.path, orList(known), ending))
+	return format{}, usage(fmt.Errorf("can't write %s; end the file's name in %s", ending, orList(known)))
 }
 
 // handed is the flags that all kinds of handout share.
@@ -98,11 +98,11 @@ type handed struct {
 func (h *handed) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	h.how.tempoFlag(cmd)
-	f.StringVar(&h.how.figures, "figures", "", "only these `FIGURES` of the order: 2 or 2-3")
-	f.IntVar(&h.times, "times", 0, "dance it so many `TIMES`, 1–99; as often as a growing tempo takes")
-	f.IntVar(&h.how.leadIn, "lead-in", 1, "how many `BARS` are counted before the first step, 0–4")
-	f.IntVar(&h.how.rest, "rest", 0, "how many `BARS` are counted between two times, 0–4")
-	f.StringVar(&h.how.ladder, "gradually", "", "grow the tempo time by time, by a `LADDER`: \"70 to 100 % by 5, 2 passes\" on each")
+	f.StringVar(&h.how.figures, "figures", "", "dance only these `FIGURES` of the order: 2 or 2-3")
+	f.IntVar(&h.times, "times", 0, "how many `TIMES` to dance it, 1–99; if not given, once, or as --gradually takes")
+	f.IntVar(&h.how.leadIn, "lead-in", 1, "count in for so many `BARS`, 0–4")
+	f.IntVar(&h.how.rest, "rest", 0, "rest for so many counted `BARS` between run-throughs, 0–4")
+	f.StringVar(&h.how.ladder, "gradually", "", "speed up step by step, the `LADDER`: \"70 to 100 % by 5, 2 run-throughs\" at each tempo")
 	partnerFlag(cmd, &h.how.dancers)
 	countFlag(cmd, &h.how.count)
 }
@@ -127,7 +127,7 @@ func (h *handed) options(timeline *player.Timeline) (o handout.Options, err erro
 		o.Times = min(l.Rungs()*max(l.Times, 1), handout.MostTimes)
 	}
 	if h.times < 0 || h.times > handout.MostTimes {
-		return o, usage(fmt.Errorf("--times: %d, not 1 to %d", h.times, handout.MostTimes))
+		return o, usage(fmt.Errorf("--times: %d; use 1 to %d", h.times, handout.MostTimes))
 	}
 	if h.times > 0 {
 		o.Times = h.times

@@ -183,7 +183,7 @@ func TestATerminalIsAskedBeforeAFileIsWrittenOver(t *testing.T) {
 		path := filepath.Join(dir, "counts.vtt")
 		require.NoError(t, os.WriteFile(path, []byte("before"), 0o600))
 		term := onTerminal(t, dir, "write", "captions", "lantern-night-cha-cha", "-o", "counts.vtt")
-		term.until("counts.vtt exists. Write over it? [y/N] ")
+		term.until("counts.vtt exists. Overwrite it? [y/N] ")
 		term.press(c.answer)
 		err := term.cmd.Wait()
 		text, readErr := os.ReadFile(path)

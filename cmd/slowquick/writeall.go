@@ -23,16 +23,16 @@ func (a *app) writeAll() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "all SHEET|FOLDER -o FOLDER",
 		Short: "Write everything for a class into a folder, with an index page",
-		Long: `All writes a sheet in every way: pages, plan, track, MIDI, captions, timeline, and
-a practice plan if --until names its last day. What tells times begins with the
-track. Of a folder's sheets it makes a folder each, and a class book; on the same
-evenings they are practised one after the other, for --minutes each.
+		Long: `All writes every kind of handout: pages, plan, track, MIDI, captions, timeline, and a
+practice plan if --until gives its last day. Captions, MIDI and timeline start
+together with the track. From a folder of sheets it makes a folder for each, and a
+class book; they are practised one after the other, --minutes each, on the same evenings.
 
-A new folder appears once everything is written. If the folder exists, everything
-is written first and then moved into it, the index last. Interrupted before that, it
-is as it was; killed during the move, each file is whole, old or new, and the same
-command completes it. What an earlier run made and this one doesn't is removed,
-unless it was changed since. Other files stay.`,
+A new folder appears once everything is written. If the folder exists, everything is
+written first and then moved into it, the index last. If you interrupt that, the
+folder doesn't change; if it is killed during the move, each file is whole, old or
+new, and the same command finishes the job. Files of an earlier run that are no
+longer made are removed, unless you changed them. Other files stay.`,
 		Example:           "  slowquick write all lantern-night.md -o lantern-night --until 2026-12-18 --days fri\n  slowquick write all sheets -o class",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
@@ -60,7 +60,7 @@ unless it was changed since. Other files stay.`,
 					return err
 				}
 				if err := class.Add(folder, handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}); err != nil {
-					return failed(fmt.Errorf("write track.wav of %s: %w", c.Name, err), "--flac writes one that can be longer")
+					return failed(fmt.Errorf("write track.wav of %s: %w", c.Name, err), "--flac allows longer tracks")
 				}
 				if plans != nil {
 					class.AddCalendar(plans[i])
@@ -73,12 +73,12 @@ unless it was changed since. Other files stay.`,
 		},
 	}
 	cmd.Flags().StringVarP(&to.path, "output", "o", "", "the `FOLDER` to write into")
-	cmd.Flags().BoolVar(&to.force, "force", false, "write over files of a folder that exists")
+	cmd.Flags().BoolVar(&to.force, "force", false, "overwrite files in an existing folder")
 	how.flags(cmd)
 	how.paperFlag(cmd)
 	when.flags(cmd)
-	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …")
-	cmd.Flags().BoolVar(&packed, "flac", false, "the track as FLAC, which takes less room than WAV")
+	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of your own recordings of counts: one.wav, and.ogg …")
+	cmd.Flags().BoolVar(&packed, "flac", false, "write the track as FLAC, which is smaller than WAV")
 	return cmd
 }
 
@@ -86,7 +86,7 @@ unless it was changed since. Other files stay.`,
 // [handout.Folder.Renew] says.
 func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) error {
 	if to.path == "" || to.path == "-" {
-		return usage(errors.New("no folder to write is named: -o FOLDER"))
+		return usage(errors.New("name the folder to write: -o FOLDER"))
 	}
 	for i, file := range f.Files {
 		f.Files[i].Write = a.whileRunning(file.Write)
@@ -100,8 +100,8 @@ func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) erro
 		return nil
 	case err != nil:
 		return failed(fmt.Errorf("write %s: %w", to.path, err), "")
-	case len(entries) > 0 && !to.force && !a.agrees(to.path+" exists. Write over its files?"):
-		return failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force writes over its files")
+	case len(entries) > 0 && !to.force && !a.agrees(to.path+" exists. Overwrite its files?"):
+		return failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force overwrites its files")
 	}
 	for _, file := range f.Files {
 		if err := a.mayWrite(filepath.Join(to.path, file.Path)); err != nil {
@@ -121,7 +121,7 @@ func wayOutOf(err error) string {
 		return ""
 	}
 	return map[handout.FolderState]string{
-		handout.Unchanged: "the folder is as it was",
-		handout.PartlyNew: "some of its files are new; the same command, once it can, writes them all",
+		handout.Unchanged: "nothing in the folder was changed",
+		handout.PartlyNew: "some of its files are new; run the same command again to write the rest",
 	}[e.State]
 }

@@ -19,25 +19,25 @@ type evenings struct {
 }
 
 func (e *evenings) flags(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&e.until, "until", "", "the last `DAY` of practice, 2026-12-18")
-	cmd.Flags().StringVar(&e.from, "from", "", "the first `DAY` of practice; today if left out")
-	cmd.Flags().StringVar(&e.days, "days", "", "only on these `DAYS` of the week: mon,thu")
-	cmd.Flags().StringVar(&e.at, "at", "19:00", "the `TIME` when practice begins")
-	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how many `MINUTES` it lasts, 1–720")
+	cmd.Flags().StringVar(&e.until, "until", "", "the last `DATE` of practice, 2026-12-18")
+	cmd.Flags().StringVar(&e.from, "from", "", "the first `DATE` of practice; if not given, today")
+	cmd.Flags().StringVar(&e.days, "days", "", "practise only on these `DAYS` of the week: mon,thu")
+	cmd.Flags().StringVar(&e.at, "at", "19:00", "the `TIME` at which practice begins")
+	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how many `MINUTES` to practise, 1–720")
 }
 
 // practice reads the flags.
 func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 	p.Made, p.From = now, now
 	if e.until == "" {
-		return p, usage(errors.New("the last day of practice is not named: --until 2026-12-18"))
+		return p, usage(errors.New("name the last day of practice: --until 2026-12-18"))
 	}
 	if p.Until, err = time.Parse(time.DateOnly, e.until); err != nil {
-		return p, usage(fmt.Errorf("--until: %q is no day, as in 2026-12-18", e.until))
+		return p, usage(fmt.Errorf("--until: %q is not a date; write it as 2026-12-18", e.until))
 	}
 	if e.from != "" {
 		if p.From, err = time.Parse(time.DateOnly, e.from); err != nil {
-			return p, usage(fmt.Errorf("--from: %q is no day, as in 2026-12-18", e.from))
+			return p, usage(fmt.Errorf("--from: %q is not a date; write it as 2026-12-18", e.from))
 		}
 	}
 	if p.Days, err = handout.ParseDays(e.days); err != nil {
@@ -45,11 +45,11 @@ func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 	}
 	at, err := time.Parse("15:04", e.at)
 	if err != nil {
-		return p, usage(fmt.Errorf("--at: %q is no time of day, as in 19:00", e.at))
+		return p, usage(fmt.Errorf("--at: %q is not a time of day; write it as 19:00", e.at))
 	}
 	p.At = time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute
 	if e.minutes < 1 || e.minutes > 720 {
-		return p, usage(fmt.Errorf("--minutes: %d, not 1 to 720", e.minutes))
+		return p, usage(fmt.Errorf("--minutes: %d; use 1 to 720", e.minutes))
 	}
 	p.Length = time.Duration(e.minutes) * time.Minute
 	if _, err := p.Evenings(); err != nil {
@@ -78,9 +78,9 @@ func (e *evenings) each(list []sheets.Sheet) ([]handout.Practice, error) {
 func (a *app) writeCalendar() *cobra.Command {
 	var when evenings
 	return a.command(kind{
-		use:     "calendar SHEET -o FILE --until DAY",
+		use:     "calendar SHEET -o FILE --until DATE",
 		formats: []format{{"iCalendar", []string{".ics"}, false}},
-		short:   "Write a practice plan up to a day, for calendars (iCalendar)",
+		short:   "Write a practice plan for calendars (iCalendar)",
 		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
 		flags:   when.flags,
 		writer: func(w wanted) (func(io.Writer) error, error) {

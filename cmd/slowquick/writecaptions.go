@@ -14,7 +14,7 @@ func (a *app) writeCaptions() *cobra.Command {
 		timed:   true,
 		use:     "captions SHEET -o FILE",
 		formats: []format{{"WebVTT", []string{".vtt"}, false}, {"SubRip", []string{".srt"}, false}},
-		short:   "Write counts, steps or figures as captions of a film (WebVTT, SubRip)",
+		short:   "Write counts, steps or figures as captions for a film (WebVTT, SubRip)",
 		example: "  slowquick write captions lantern-night.md -o steps.vtt --of steps\n  slowquick write captions lantern-night.md -o chapters.vtt --of figures",
 		flags: func(cmd *cobra.Command) {
 			wordFlag(cmd, &of, "of", "`WHAT` they say: counts, steps, or figures as chapters", handout.CaptionNames[:])

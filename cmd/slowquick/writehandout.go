@@ -15,9 +15,9 @@ func (a *app) writeHandout() *cobra.Command {
 	large := false
 	cmd := &cobra.Command{
 		Use:   "handout SHEET|FOLDER -o FILE",
-		Short: "Write what is danced, with charts and plans, to read and to print",
-		Long: `Handout writes a page that stands alone (.html), a sheet that holds its figures
-too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
+		Short: "Write a routine with charts and plans, to read or print",
+		Long: `Handout writes a page for browsers (.html), a sheet that includes its figures (.md), or
+plain text (.txt). From a folder of sheets it makes a class book.`,
 		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --partner follower\n  slowquick write handout sheets -o book.html --paper letter --large",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
@@ -49,7 +49,7 @@ too (.md), or plain text (.txt). Of a folder's sheets it makes a class book.`,
 	to.flags(cmd, format{"HTML", []string{".html", ".htm"}, false}, format{"Markdown", []string{".md"}, false}, format{"plain text", []string{".txt"}, false})
 	how.flags(cmd)
 	how.paperFlag(cmd)
-	cmd.Flags().BoolVar(&large, "large", false, "in large print (.html)")
+	cmd.Flags().BoolVar(&large, "large", false, "use large print (.html)")
 	return cmd
 }
 
@@ -60,7 +60,7 @@ func handoutWriter(f format, name, title string, sheets []handout.Sheet) (func(i
 		return func(w io.Writer) error { return handout.Text(w, sheets...) }, nil
 	case "Markdown":
 		if len(sheets) > 1 {
-			return nil, usage(fmt.Errorf("%s: a sheet holds one routine; a class book is .html or .txt", name))
+			return nil, usage(fmt.Errorf("%s: a sheet holds one routine; write the class book as .html or .txt", name))
 		}
 		return func(w io.Writer) error { return handout.Markdown(w, sheets[0]) }, nil
 	}

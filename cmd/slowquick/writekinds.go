@@ -46,7 +46,7 @@ func (a *app) command(k kind) *cobra.Command {
 			if !schema {
 				return sheetArgs(1)(cmd, args)
 			} else if len(args) > 0 {
-				return usage(errors.New("--schema takes no sheet"))
+				return usage(errors.New("leave the sheet out with --schema"))
 			}
 			return nil
 		},
@@ -71,7 +71,7 @@ func (a *app) command(k kind) *cobra.Command {
 			}
 			if k.timed {
 				if w.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: sound.rate, Given: how.how.music, For: w.Name}, w.Document, w.Timeline); err != nil {
-					return failed(err, "--music none writes it without music")
+					return failed(err, "--music none writes it without the song")
 				}
 			}
 			if w.Options, err = how.options(w.Timeline); err != nil {
@@ -92,7 +92,7 @@ func (a *app) command(k kind) *cobra.Command {
 	to.flags(cmd, k.formats...)
 	how.flags(cmd)
 	if k.schema != nil {
-		cmd.Flags().BoolVar(&schema, "schema", false, "write the JSON Schema of what is written, instead; without -o to standard output")
+		cmd.Flags().BoolVar(&schema, "schema", false, "write the JSON Schema of the file instead; to standard output unless -o is given")
 	}
 	if k.timed {
 		how.how.musicFlag(cmd)

@@ -93,7 +93,7 @@ func TestTheEndingSaysWhatIsWritten(t *testing.T) {
 		require.NoError(t, os.Remove("class"))
 
 		_, errOut := write(exitUsage, "")
-		assert.Contains(t, errOut, "no file to write is named", kind)
+		assert.Contains(t, errOut, "name the file to write", kind)
 	}
 	assert.Len(t, begins, kinds)
 	told(t, exitUsage, "compose", "--dance", "waltz", "-o", "evening.pdf")

@@ -16,7 +16,7 @@ func (a *app) writePlan() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:               "plan SHEET -o FILE",
 		Short:             "Write where both partners' feet go, as a drawing (SVG) to print",
-		Long:              "Plan draws both partners' feet, figure by figure, and the way through the room. It is\nas wide as fits on A4 and on Letter.",
+		Long:              "Plan draws both partners' feet, figure by figure, and the way through the room, as wide\nas A4 and Letter allow.",
 		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,

@@ -24,28 +24,28 @@ type trackFlags struct {
 // voiceFlags say what is spoken in the track. So they say how long it sounds before its
 // first count, too, and whatever is not heard has to know that.
 func (t *trackFlags) voiceFlags(cmd *cobra.Command, heard bool) {
-	aloud, call := "count aloud", "name each figure aloud before it begins, by your recordings (--voice) or a speech program"
+	aloud, call := "count aloud", "say each figure's name before it begins, with your recordings (--voice) or a speech program"
 	if !heard {
-		aloud = "begin with a track that counts aloud, before whose first count the voice takes breath"
-		call = "begin with a track that names the figures, the first before it is counted in"
+		aloud = "start together with a track written with --aloud"
+		call = "start together with a track written with --call"
 	}
 	cmd.Flags().BoolVar(&t.aloud, "aloud", false, aloud)
 	cmd.Flags().BoolVar(&t.call, "call", false, call)
-	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of recordings to count with: one.wav, and.ogg …; and to name figures: spot turn.wav")
+	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of your own recordings of counts (one.wav, and.ogg …) and of figures' names (spot turn.wav)")
 }
 
 func (t *trackFlags) soundFlags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&t.rhythm, "rhythm", false, "play the dance's rhythm")
-	cmd.Flags().IntVar(&t.bits, "bits", t.bits, "`BITS` a sample: 16 or 24")
-	cmd.Flags().IntVar(&t.rate, "rate", t.rate, "`FRAMES` a second: 44100 or 48000")
+	cmd.Flags().IntVar(&t.bits, "bits", t.bits, "`BITS` per sample: 16 or 24")
+	cmd.Flags().IntVar(&t.rate, "rate", t.rate, "`FRAMES` per second: 44100 or 48000")
 }
 
 func (t *trackFlags) check() error {
 	if t.bits != 16 && t.bits != 24 {
-		return usage(fmt.Errorf("a sample has 16 or 24 bits, not %d", t.bits))
+		return usage(fmt.Errorf("--bits: %d; use 16 or 24", t.bits))
 	}
 	if t.rate != 44100 && t.rate != 48000 {
-		return usage(fmt.Errorf("the rate is 44100 or 48000 frames a second, not %d", t.rate))
+		return usage(fmt.Errorf("--rate: %d; use 44100 or 48000", t.rate))
 	}
 	return nil
 }
@@ -94,7 +94,7 @@ func (a *app) writeWAV() *cobra.Command {
 				return func(out io.Writer) error { return w.track.FLAC(out, w.Timeline) }, nil
 			}
 			if err := w.track.FitsWAV(w.Timeline); err != nil {
-				return nil, failed(fmt.Errorf("write %s: %w", w.file, err), "a .flac file can be longer")
+				return nil, failed(fmt.Errorf("write %s: %w", w.file, err), "write a .flac file, which can be longer")
 			}
 			return func(out io.Writer) error { return w.track.WAV(out, w.Timeline) }, nil
 		},
