@@ -62,7 +62,7 @@ func (a *app) check() *cobra.Command {
 	return cmd
 }
 
-// checked returns every finding of a sheet, and where it parts from its song.
+// checked returns the findings of a sheet, including where it doesn't fit its song.
 func (a *app) checked(ctx context.Context, d sheets.Document) []routine.Finding {
 	score, found := check.Sheet(d.Name, d.Text, a.library)
 	return routine.Sorted(append(found, songs.Book{Rate: rate}.Findings(ctx, d.Name, d.Path, score)...))

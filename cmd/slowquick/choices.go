@@ -9,7 +9,7 @@ import (
 	"dance.example/slowquick/player/store"
 )
 
-// choices returns what the dancer chose before. It warns if that can't be read.
+// choices returns the dancer's earlier choices. It warns if they can't be read.
 func (a *app) choices() store.Choices {
 	chosen, err := store.ReadChoices()
 	if err != nil {
@@ -18,7 +18,7 @@ func (a *app) choices() store.Choices {
 	return chosen
 }
 
-// choosePause keeps what --pause-after says, or takes what was chosen before.
+// choosePause keeps the value of --pause-after or, without the flag, takes the one kept earlier.
 func (a *app) choosePause(cmd *cobra.Command, h *howToDance) error {
 	if !cmd.Flags().Changed("pause-after") {
 		chosen, _ := store.ReadChoices() // choices warns
@@ -36,9 +36,9 @@ func (a *app) choosePause(cmd *cobra.Command, h *howToDance) error {
 
 func inMinutes(n float64) time.Duration { return time.Duration(n * float64(time.Minute)) }
 
-// cautioning returns seen, to be called when the cautions have been seen, and after, which
-// warns if that could not be kept and is to be called once the screen is gone. seen is nil if
-// they were seen before.
+// cautioning returns two functions: seen, to be called when the dancer has seen the cautions, and
+// after, to be called once the screen is gone, which warns if that could not be kept. Seen is nil if
+// the dancer saw them on an earlier start.
 func (a *app) cautioning() (seen, after func()) {
 	if chosen, _ := store.ReadChoices(); chosen.CautionsSeen {
 		return nil, func() {}
@@ -51,7 +51,7 @@ func (a *app) cautioning() (seen, after func()) {
 	}
 }
 
-// printCautions prints the cautions if they were never seen.
+// printCautions prints the cautions on the first start.
 func (a *app) printCautions() {
 	seen, after := a.cautioning()
 	if seen == nil {

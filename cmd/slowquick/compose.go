@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -13,49 +12,6 @@ import (
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 )
-
-// figuresOfOneDance finds figures by their names in the one chapter that has them all.
-func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*library.Chapter, []*routine.Figure, error) {
-	var in []*library.Chapter
-	var found []*routine.Figure
-	for _, c := range chapters {
-		if figs, ok := c.Named(names...); ok {
-			in, found = append(in, c), figs
-		}
-	}
-	switch len(in) {
-	case 1:
-		return in[0], found, nil
-	case 0:
-		for _, name := range names {
-			if err := a.knows(chapters, name); err != nil {
-				return nil, nil, err
-			}
-		}
-		return nil, nil, &failure{exitFindings, errors.New("no dance has both figures"), "slowquick figures WORDS shows whose they are"}
-	}
-	var dances []string
-	for _, c := range in {
-		dances = append(dances, c.Dance.Name)
-	}
-	f := usage(fmt.Errorf("several dances have %s", strings.Join(names, " and ")))
-	f.hint = "--dance " + strings.Join(dances, ", or ")
-	return nil, nil, f
-}
-
-// knows fails if no chapter has a figure of that name.
-func (a *app) knows(chapters []*library.Chapter, name string) error {
-	var known []string
-	for _, c := range chapters {
-		if _, ok := c.Named(name); ok {
-			return nil
-		}
-		for _, fig := range c.Figures {
-			known = append(known, fig.Names()...)
-		}
-	}
-	return &failure{exitFindings, fmt.Errorf("no figure is called %q", name), perhaps(name, known, "slowquick figures lists them all")}
-}
 
 func (a *app) compose() *cobra.Command {
 	var to target
@@ -109,7 +65,7 @@ seed makes the same one.`,
 	return cmd
 }
 
-// composed writes the routine that fulfils a wish, or says which lengths would do.
+// composed writes a routine that fulfils a wish. If there is none, its error suggests other lengths.
 func (a *app) composed(to target, c *library.Chapter, wish choreography.Wish) error {
 	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	if err != nil {

@@ -16,12 +16,12 @@ type crash struct {
 
 func (c *crash) Error() string { return fmt.Sprintf("panic: %v\n\n%s", c.value, c.stack) }
 
-// mostLeaving is how long the program takes to end in order after a panic: something may wait
-// for the goroutine that is gone.
+// mostLeaving bounds how long the program takes to end in order after a panic, as something may be
+// waiting for the goroutine that is gone.
 const mostLeaving = 5 * time.Second
 
-// guard carries f out in a goroutine of its own. If f panics, the command line ends, as by a
-// signal, so that the terminal is as it was; then the panic is told.
+// guard runs f, usually in a goroutine of its own. If f panics, the command line ends as by a signal,
+// which restores the terminal, and then the panic is printed.
 func (a *app) guard(f func()) {
 	defer func() {
 		if value := recover(); value != nil {
@@ -37,10 +37,10 @@ func (a *app) guard(f func()) {
 	f()
 }
 
-// tellCrash prints a panic as it is, for who can mend it.
+// tellCrash prints a panic with its stack, for whoever fixes it.
 func (a *app) tellCrash(c *crash) { fmt.Fprintln(a.err, c.Error()) }
 
-// crashed is the panic that ended the command line; nil if none did.
+// crashed returns the panic that ended the command line; nil if none did.
 func crashed(cause error) (c *crash) {
 	errors.As(cause, &c)
 	return c

@@ -56,8 +56,8 @@ Without a terminal, or with --plain, it prints a line for each step as it is dan
 	return cmd
 }
 
-// danceOnScreen shows one sheet, and the list behind it, and leads through a
-// session of it, if there is one.
+// danceOnScreen shows a sheet on the screen, with the list of sheets behind it, and leads through
+// the session unless that is nil.
 func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDance, silent bool, session *practice.Session) error {
 	if _, err := how.settings(a.sheets().Read(d).Timeline); err != nil {
 		return err
@@ -73,9 +73,9 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 		o.Open, o.Dancers, o.Count = &screen.Entry{ID: d.Name, Title: d.Name}, how.dancers, how.count
 		o.Stage = func(l screen.Loaded) screen.Transport {
 			set := player.DefaultSettings()
-			if l.ID == d.Name && !begun { // the flags are for the sheet that was named, once it can be danced
+			if l.ID == d.Name && !begun { // the flags apply to the named sheet, once it can be danced
 				begun = true
-				var wrong error // which could not be known before
+				var wrong error // it couldn't be known earlier
 				if set, wrong = how.settings(l.Timeline); wrong != nil {
 					s.Note(wrong)
 				}
@@ -93,7 +93,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 	return nil
 }
 
-// danceOnLines prints a line for each step in time.
+// danceOnLines prints a line for each step as it is danced.
 func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDance, silent bool) error {
 	score, err := a.score(d)
 	if err != nil {

@@ -73,7 +73,7 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 	return cmd
 }
 
-// wayOut is what to do about a diary that can't be read, or not all of it; "" if that is nothing.
+// wayOut returns what to do about a diary that can't be read, or only in part; "" for nothing.
 func wayOut(err error) string {
 	switch {
 	case errors.Is(err, diary.ErrCorrupt):
@@ -129,7 +129,7 @@ func (a *app) printKnown(figures []diary.Figure) {
 	_ = w.Flush() // a.out keeps its error
 }
 
-// tempoText writes a tempo as a dance's are written; "–" for none.
+// tempoText writes a tempo in the unit of its dance; "–" if it is 0.
 func (a *app) tempoText(dance string, t routine.Tempo) string {
 	if t == 0 {
 		return "–"
@@ -140,7 +140,7 @@ func (a *app) tempoText(dance string, t routine.Tempo) string {
 	return strconv.FormatFloat(t.Float(), 'f', 0, 64) + " beats/min"
 }
 
-// roughly writes a tempo to the tenth of a bar a minute.
+// roughly writes a tempo rounded to a tenth of a bar a minute.
 func roughly(d *routine.Dance, t routine.Tempo) string {
 	tenth := float64(routine.Tempo(d.Metre.Beats)*routine.BeatPerMinute) / 10
 	return d.TempoText(routine.Tempo(math.Round(float64(t)/tenth) * tenth))
@@ -182,7 +182,7 @@ func (a *app) forgetDiary() *cobra.Command {
 	return cmd
 }
 
-// agreesToForget counts what would be forgotten and asks.
+// agreesToForget asks before practices are deleted, unless yes is set.
 func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (agreed bool, err error) {
 	practices, err := d.Practices(time.Time{})
 	if err != nil && !diary.IsDamaged(err) {

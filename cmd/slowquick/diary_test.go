@@ -186,7 +186,7 @@ func TestADamagedDiaryIsReadAsFarAsItGoes(t *testing.T) {
 		require.NoError(t, err)
 	}
 	alter("UPDATE pass SET side = 200 WHERE id = 2")
-	const rest = "is damaged: 1 row of it can't be read, and is left out\nslowquick: hint: the rest is read as before"
+	const rest = "is damaged: 1 row of it can't be read, and is left out\nslowquick: hint: the rest can still be read; to begin a new diary, delete this one with slowquick diary forget"
 	for args, want := range map[string]string{"--csv": "Jetty", "--json": `"Closed basic"`, "--weeks=4": "Closed basic"} {
 		out, errOut := told(t, exitFailed, "diary", args)
 		assert.Contains(t, out, want, args)

@@ -7,10 +7,10 @@ import (
 	"syscall"
 )
 
-// untilSignal gives a context that ends with the first signal to end, as by ctrl+c or when
-// the window is closed. What is going on can then be left in order; the next ctrl+c or
-// SIGTERM ends the program at once, but not the next SIGHUP, of which a terminal sends one
-// and its shell another. Signals that are ignored from the start, as by nohup, stay so.
+// untilSignal returns a context that ends with the first signal to end the program, as by ctrl+c or
+// closing the window, so that commands can finish in order. The next ctrl+c or SIGTERM ends the
+// program at once. The next SIGHUP doesn't, as a terminal sends one and its shell another. Signals
+// that were ignored from the start, as by nohup, stay ignored.
 func untilSignal() (ctx context.Context, stop func()) {
 	asked := []os.Signal{syscall.SIGTERM}
 	if !signal.Ignored(os.Interrupt) {
@@ -27,8 +27,8 @@ func untilSignal() (ctx context.Context, stop func()) {
 	return ctx, stop
 }
 
-// await gives what f gives, unless ctx ends before. F may then wait for ever, as for a line
-// that nobody types, and is left alone.
+// await returns what f returns, or ctx's error if that ends first. F then goes on in its goroutine,
+// perhaps for ever, as when it reads a line that nobody types.
 func await[T any](ctx context.Context, f func() (T, error)) (T, error) {
 	type result struct {
 		value T

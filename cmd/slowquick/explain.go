@@ -49,7 +49,7 @@ func (a *app) explain() *cobra.Command {
 	return cmd
 }
 
-// pageColumns is how wide running text is printed.
+// pageColumns is the width of running text.
 const pageColumns = 78
 
 // explained is an explanation as programs read it.
@@ -58,7 +58,7 @@ type explained struct {
 	routine.Explanation
 }
 
-// printExplained prints an explanation, and where its bad sheet has the finding.
+// printExplained prints an explanation and where its bad sheet has the finding.
 func (a *app) printExplained(e explained) {
 	fmt.Fprintf(a.out, "%s (%s)\n\n%s\n\nA sheet with this finding:\n\n%s\n", e.Code, e.Severity, ansi.Wordwrap(e.Why, pageColumns, ""), indented(e.Bad))
 	_, found := check.Sheet("", []byte(e.Bad), a.library)
@@ -95,7 +95,7 @@ func codeNames() (names []string) {
 	return names
 }
 
-// indented is a sheet for reading, long lines cut.
+// indented indents a sheet and cuts its long lines.
 func indented(sheet string) string {
 	var out strings.Builder
 	for line := range strings.Lines(sheet) {

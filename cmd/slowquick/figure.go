@@ -92,14 +92,10 @@ func (a *app) printFigure(e library.Entry, path *floor.Path) {
 	}
 	_ = w.Flush() // a builder takes everything
 	chart := strings.Split(strings.TrimSuffix(text.String(), "\n"), "\n")
-	fmt.Fprintln(a.out, strings.Join(term.Beside(chart, planLines(path, len(e.Rows)), planWidth, a.columns()), "\n"))
+	scene := plan.Scene{Path: path, Danced: len(e.Rows), Shown: [2]bool{true, true}}
+	drawn := append(plan.Text(plan.Dots(scene, planWidth, planHeight)), "after the last step, "+scene.View.Of(scene.Shown))
+	fmt.Fprintln(a.out, strings.Join(term.Beside(chart, drawn, planWidth, a.columns()), "\n"))
 }
 
 // The size of a plan beside a chart, in cells.
 const planWidth, planHeight = 36, 14
-
-// planLines draws where the couple is after some rows, and names it.
-func planLines(path *floor.Path, danced int) []string {
-	scene := plan.Scene{Path: path, Danced: danced, Shown: [2]bool{true, true}}
-	return append(plan.Text(plan.Dots(scene, planWidth, planHeight)), "after the last step, "+scene.View.Of(scene.Shown))
-}

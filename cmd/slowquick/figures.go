@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/sheets"
+	"dance.example/slowquick/routine"
 )
 
 func (a *app) figures() *cobra.Command {
@@ -97,7 +99,7 @@ func (a *app) printFigures(list []figureEntry) {
 	a.printOrigins(list)
 }
 
-// printOrigins says which of the figures are the dancer's own, and whose places they take.
+// printOrigins says which figures are the dancer's own, and which they replace.
 func (a *app) printOrigins(list []figureEntry) {
 	before := "\n"
 	for _, e := range list {
@@ -113,7 +115,7 @@ func (a *app) printOrigins(list []figureEntry) {
 	}
 }
 
-// tellOwn says what is wrong with the dancer's own sheets.
+// tellOwn prints the findings in the dancer's own figures.
 func (a *app) tellOwn() {
 	for _, o := range a.library.Own() {
 		path := filepath.Join(a.ownFolder, o.File)
@@ -130,7 +132,7 @@ type figureEntry struct {
 	Join *joinEntry `json:"join,omitempty"` // with the figure that was asked about
 }
 
-// chapters gives the chapter of a dance, or all if none is named.
+// chapters returns the chapter of a dance, or all chapters if dance is "".
 func (a *app) chapters(dance string) ([]*library.Chapter, error) {
 	names := []string{dance}
 	if dance == "" {
@@ -149,8 +151,51 @@ func (a *app) chapters(dance string) ([]*library.Chapter, error) {
 	return all, nil
 }
 
+// figuresOfOneDance returns the figures with some names and the one chapter that has them all.
+func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*library.Chapter, []*routine.Figure, error) {
+	var in []*library.Chapter
+	var found []*routine.Figure
+	for _, c := range chapters {
+		if figs, ok := c.Named(names...); ok {
+			in, found = append(in, c), figs
+		}
+	}
+	switch len(in) {
+	case 1:
+		return in[0], found, nil
+	case 0:
+		for _, name := range names {
+			if err := a.knows(chapters, name); err != nil {
+				return nil, nil, err
+			}
+		}
+		return nil, nil, &failure{exitFindings, errors.New("no dance has both figures"), "slowquick figures WORDS shows whose they are"}
+	}
+	var dances []string
+	for _, c := range in {
+		dances = append(dances, c.Dance.Name)
+	}
+	f := usage(fmt.Errorf("several dances have %s", strings.Join(names, " and ")))
+	f.hint = "--dance " + strings.Join(dances, ", or ")
+	return nil, nil, f
+}
+
+// knows returns an error if no chapter has a figure with that name.
+func (a *app) knows(chapters []*library.Chapter, name string) error {
+	var known []string
+	for _, c := range chapters {
+		if _, ok := c.Named(name); ok {
+			return nil
+		}
+		for _, fig := range c.Figures {
+			known = append(known, fig.Names()...)
+		}
+	}
+	return &failure{exitFindings, fmt.Errorf("no figure is called %q", name), perhaps(name, known, "slowquick figures lists them all")}
+}
+
 func (a *app) completeDances(cmd *cobra.Command) {
 	_ = cmd.RegisterFlagCompletionFunc("dance", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return a.library.Dances(), cobra.ShellCompDirectiveNoFileComp
+		return a.library.Dances(), cobra.ShellCompDirectiveNoFileComp // asked late, as --library adds some
 	}) // fails only for a flag that does not exist
 }

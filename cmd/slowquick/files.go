@@ -13,8 +13,8 @@ import (
 	"dance.example/slowquick/player/store"
 )
 
-// writeTo writes to a target through f: a plain file whole or not at all, a pipe or a device
-// as it comes. What is written over is asked about, and never what the command reads.
+// writeTo has f write to a target: to a plain file as a whole or not at all, to a pipe or a device
+// directly. It asks before it overwrites a file, and refuses one that the command reads.
 func (a *app) writeTo(t target, f func(io.Writer) error) error {
 	if t.path == "-" {
 		return a.passOn(standardOutput, f)
@@ -28,10 +28,10 @@ func (a *app) writeTo(t target, f func(io.Writer) error) error {
 	return a.put(t.path, f)
 }
 
-// standardOutput is the name of what goes there.
+// standardOutput is the name of standard output in messages.
 const standardOutput = "standard output"
 
-// put writes a file through f, over whatever is there.
+// put has f write a file, and overwrites what is there.
 func (a *app) put(path string, f func(io.Writer) error) error {
 	info, err := os.Stat(path)
 	switch {
@@ -46,8 +46,8 @@ func (a *app) put(path string, f func(io.Writer) error) error {
 	return nil
 }
 
-// passOn writes to what isn't a plain file, and waits for its reader until the command line is to
-// end.
+// passOn has f write to something that isn't a plain file. It waits for a reader until the command
+// line is to end.
 func (a *app) passOn(path string, f func(io.Writer) error) error {
 	f = a.whileRunning(f)
 	_, err := await(a.ctx, func() (none struct{}, err error) {
@@ -82,12 +82,12 @@ func (a *app) isOutput(info fs.FileInfo) bool {
 	return err == nil && os.SameFile(own, info)
 }
 
-// mayWrite says why a file may not be written over even if one wants that: it is a folder, or
-// the command reads it.
+// mayWrite returns an error for what must not be overwritten: a folder, or a file that the command
+// reads.
 func (a *app) mayWrite(path string) error {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil // it is made
+		return nil // it doesn't exist yet
 	}
 	if info.IsDir() {
 		return failed(fmt.Errorf("write %s: it is a folder", path), "")

@@ -13,11 +13,11 @@ import (
 	"github.com/mattn/go-runewidth"
 )
 
-// mostOfAKind is how many findings of one code are printed of a sheet; the rest are counted.
+// mostOfAKind is how many findings with one code are printed for a sheet; the rest are counted.
 const mostOfAKind = 50
 
-// printFindings prints each finding with the line it is about: a first line for
-// editors, the rest for people.
+// printFindings prints each finding and its line of the sheet. Its first line has the form that
+// editors read.
 func (a *app) printFindings(w io.Writer, d sheets.Document, found []routine.Finding) {
 	lines := strings.Split(strings.ReplaceAll(string(d.Text), "\r\n", "\n"), "\n")
 	total := map[routine.Code]int{}
@@ -41,13 +41,13 @@ func (a *app) printFindings(w io.Writer, d sheets.Document, found []routine.Find
 	}
 }
 
-// printAside prints what belongs to a finding.
+// printAside prints a hint or a note below its finding.
 func (a *app) printAside(w io.Writer, text string) {
 	const indent, label = "      ", "hint: "
 	fmt.Fprintln(w, a.wrapped(text, indent, indent+strings.Repeat(" ", len(label))))
 }
 
-// mostColumns is how much of a long line is printed.
+// mostColumns is how much of a long line of a sheet is printed.
 const mostColumns = 160
 
 // printSpan prints the line in which a span begins, and marks the span below it.

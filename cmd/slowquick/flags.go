@@ -18,7 +18,7 @@ type oneOf[T ~uint8] struct {
 // String returns the word for the value.
 func (o oneOf[T]) String() string {
 	if o.value == nil {
-		return "" // it is only described
+		return "" // a zero value, which pflag makes to compare defaults
 	}
 	return o.words[*o.value]
 }
@@ -52,7 +52,7 @@ func partnerFlag(cmd *cobra.Command, dancers *routine.Dancers) {
 	words := []string{routine.Both: "both", routine.LeaderAlone: "leader", routine.FollowerAlone: "follower"}
 	wordFlag(cmd, dancers, "partner", "whose steps to show, the `PARTNER`: both, leader or follower", words)
 	wordFlag(cmd, dancers, "side", "", words)
-	_ = cmd.Flags().MarkHidden("side") // as above
+	_ = cmd.Flags().MarkHidden("side") // fails only for a flag that does not exist
 }
 
 // countFlag adds --count.

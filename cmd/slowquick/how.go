@@ -10,7 +10,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// howToDance is the flags that say how a routine is danced.
+// howToDance holds the flags that say how to dance a routine.
 type howToDance struct {
 	tempo   string
 	leadIn  int
@@ -43,7 +43,7 @@ func (h *howToDance) musicFlag(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.music, "music", "", "dance to this `SONG` instead of the sheet's; none for clicks only")
 }
 
-// liveFlags are for what is danced now, and not for what is written.
+// liveFlags adds the flags that apply to dancing but not to handouts.
 func (h *howToDance) liveFlags(cmd *cobra.Command) {
 	countFlag(cmd, &h.count)
 	cmd.Flags().BoolVar(&h.repeat, "repeat", false, "repeat the routine until you stop")
@@ -57,8 +57,8 @@ func (h *howToDance) pauseFlag(cmd *cobra.Command) {
 	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", store.UsualPause, "suggest a break after so many `MINUTES` of dancing, 0 for never; this is remembered")
 }
 
-// settings gives how a timeline is danced; of nil, as of a sheet that can't be danced yet, what
-// does not depend on it. The error is of the first flag that is wrong; the others hold.
+// settings returns how to dance a timeline. For a nil timeline, of a sheet that can't be danced yet,
+// it returns what doesn't depend on one. The error is about the first wrong flag; the others hold.
 func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error) {
 	set := player.DefaultSettings()
 	var wrong error

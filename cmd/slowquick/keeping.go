@@ -9,7 +9,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// keptDiary is a diary's writer as a [practice.Diary].
+// keptDiary makes a diary's writer a [practice.Diary].
 type keptDiary struct{ *diary.Writer }
 
 // Begin begins a practice.
@@ -20,7 +20,7 @@ func (k keptDiary) Begin(s *routine.Score) practice.Keeper {
 // keepDiary begins to keep the dancer's diary.
 func keepDiary() keptDiary { return keptDiary{diary.NewWriter(diary.File())} }
 
-// closeDiary writes what waits to be kept, and warns of what could not be.
+// closeDiary writes what is still waiting, and warns of what could not be kept.
 func (a *app) closeDiary(k keptDiary) {
 	err := k.Close(func(problem error) {
 		text := fmt.Sprintf("waiting up to %.0f s to keep what was danced", diary.LastWait.Seconds())

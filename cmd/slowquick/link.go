@@ -55,7 +55,7 @@ easiest chain comes first.`,
 	return cmd
 }
 
-// mostLinks is how many links are told.
+// mostLinks is how many links are printed at most.
 const mostLinks = 5
 
 // linkReport is what link --json prints. One empty list of figures says that

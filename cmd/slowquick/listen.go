@@ -23,12 +23,12 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// howToListen is the flags of listen.
+// howToListen holds the flags of listen.
 type howToListen struct {
 	dance          string
 	beats, written string // files
 	forget, asJSON bool
-	force          bool // writes over a file
+	force          bool // overwrite a file
 }
 
 func (a *app) listen() *cobra.Command {
@@ -96,7 +96,7 @@ type listener struct {
 	ear    *songs.Ear
 }
 
-// one says what is heard in one song.
+// one prints what it hears in one song.
 func (l *listener) one(ctx context.Context, path string) error {
 	l.inputs = append(l.inputs, path, l.how.beats)
 	song, err := l.read(ctx, path)
@@ -139,7 +139,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 	return l.print(h)
 }
 
-// notHeard is the failure to read a song.
+// notHeard returns the failure to read a song.
 func notHeard(err error) *failure {
 	hint := ""
 	if errors.Is(err, recording.ErrKind) {
@@ -151,15 +151,14 @@ func notHeard(err error) *failure {
 	return failed(err, hint)
 }
 
-// status shows on a terminal how far it is, in place of what it showed before; "" for
-// nothing.
+// status replaces the line of progress on a terminal; "" clears it.
 func (l *listener) status(format string, args ...any) {
 	if isTerminal(l.err.raw) {
 		fmt.Fprintf(l.err.raw, "\r\x1b[K"+format, args...)
 	}
 }
 
-// read reads a song and shows how far it is.
+// read reads a song and shows its progress.
 func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) {
 	shown := -1
 	s, err := music.ReadFile(ctx, path, music.Options{Mute: true, Progress: func(part float64) {
@@ -172,7 +171,7 @@ func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) 
 	return s, err
 }
 
-// print says what is heard in a song.
+// print prints what was heard in a song.
 func (l *listener) print(h *songs.Listened) error {
 	l.line("%s, %s", harmless.Masked(filepath.Base(h.Path)), audio.Clock(h.Sound.Seconds()))
 	if h.Sound.Damage != "" {
@@ -199,7 +198,7 @@ func (l *listener) print(h *songs.Listened) error {
 
 func (l *listener) line(format string, args ...any) { fmt.Fprintf(l.out, format+"\n", args...) }
 
-// suitsNone says that a song suits nothing that was asked about.
+// suitsNone says that a song suits none of the dances asked about.
 func (l *listener) suitsNone(h *songs.Listened) string {
 	if h.Given {
 		g := h.Fits[0].Grid
@@ -226,7 +225,7 @@ func (l *listener) printSuits(fits []songs.Fit) {
 	_ = table.Flush() // l.out keeps its error
 }
 
-// printSources prints where the tempi of dances come from.
+// printSources prints the sources of the dances' tempi.
 func (l *listener) printSources(fits []songs.Fit) {
 	l.line("sources of these tempi:")
 	for _, f := range fits {
@@ -237,7 +236,7 @@ func (l *listener) printSources(fits []songs.Fit) {
 	}
 }
 
-// printFacts prints what is known of the beats of the dance that suits best.
+// printFacts prints what is known of the beats, for the dance that suits best.
 func (l *listener) printFacts(h *songs.Listened, heard *music.Heard) {
 	f := h.Fits[0]
 	g := f.Grid

@@ -1,5 +1,4 @@
-// Command slowquick checks, counts, sounds and shows a partner dance that is
-// written as a sheet.
+// Command slowquick checks, counts, plays and shows a partner dance written as a sheet.
 package main
 
 import (
@@ -25,7 +24,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 const (
 	exitOK       = 0
 	exitFindings = 1 // the sheets have findings
-	exitUsage    = 2 // the command line is not understood
+	exitUsage    = 2 // the command line was not understood
 	exitFailed   = 3 // a file or a device failed
 )
 
@@ -37,18 +36,18 @@ type app struct {
 	out, err *printed
 	library  *library.Library
 
-	ownFolder string   // of the dancer's own figures
-	inputs    []string // files that are read, and folders
+	ownFolder string   // with the dancer's own figures
+	inputs    []string // files and folders that the command reads
 
-	leaveScreen func() // whatever is drawn
+	leaveScreen func() // restores the terminal, whatever is drawn on it
 }
 
-// run carries out a command line and gives the exit code.
+// run carries out a command line and returns the exit code.
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	return start(in, out, errOut, func(a *app) int { return a.carryOut(a.root(), args) })
 }
 
-// start gives what every command needs, until it has been carried out.
+// start makes what every command needs and passes it to carryOut.
 func start(in io.Reader, out, errOut io.Writer, carryOut func(*app) int) int {
 	ctx, stop := untilSignal()
 	defer stop()
@@ -61,7 +60,7 @@ func start(in io.Reader, out, errOut io.Writer, carryOut func(*app) int) int {
 	return carryOut(a)
 }
 
-// carryOut carries out a command line and gives the exit code.
+// carryOut carries out a command line and returns the exit code.
 func (a *app) carryOut(root *cobra.Command, args []string) int {
 	root.SetArgs(args)
 	var cmd *cobra.Command
@@ -100,7 +99,7 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 // failure is an error with the exit code it leads to and, perhaps, a way out.
 type failure struct {
 	code int
-	err  error // nil if all has been said
+	err  error // nil if it has been printed
 	hint string
 }
 
@@ -113,17 +112,17 @@ func (f *failure) Error() string {
 
 func (f *failure) Unwrap() error { return f.err }
 
-// helpHint is the hint where nothing better is known; run names the command.
+// helpHint is the hint if there is no better one; carryOut names the command in it.
 const helpHint = "slowquick help lists the commands"
 
 func usage(err error) *failure { return &failure{exitUsage, err, helpHint} }
 
 func failed(err error, hint string) *failure { return &failure{exitFailed, err, hint} }
 
-// withFindings ends a command whose findings have been printed.
+// withFindings returns the failure of a command that has printed its findings.
 func withFindings() *failure { return &failure{code: exitFindings} }
 
-// perhaps names those that one may have meant by a name; if there are none, it returns otherwise.
+// perhaps returns a hint with the known names that are like a name, or otherwise if none is.
 func perhaps(name string, known []string, otherwise string) string {
 	if near := routine.Nearest(name, known); len(near) > 0 {
 		return "perhaps " + strings.Join(near, ", ")
@@ -131,8 +130,8 @@ func perhaps(name string, known []string, otherwise string) string {
 	return otherwise
 }
 
-// rate is the frames a second at which the program sounds.
+// rate is how many frames of sound the program plays a second.
 const rate = 48000
 
-// warn tells of what went wrong and does no harm.
+// warn prints a problem that doesn't stop the command.
 func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %s\n", harmless.Message(err)) }

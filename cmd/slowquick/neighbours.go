@@ -11,10 +11,10 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// beside is a question of what can be danced after or before a figure.
+// beside asks what can be danced after or before a figure.
 type beside struct {
 	after, before string // a figure's name, or ""
-	turn          string // that the couple may turn before the first step, or ""
+	turn          string // how far the couple may turn before the first step, or ""
 
 	first      string // the figure's own name
 	most       routine.Turn
@@ -23,8 +23,8 @@ type beside struct {
 
 func (b *beside) asked() bool { return b.after != "" || b.before != "" || b.turn != "" }
 
-// besides finds the figure that is asked about in one of the chapters, which it
-// gives, and its neighbours.
+// besides finds the figure asked about in one of the chapters, and its neighbours. It returns that
+// chapter alone.
 func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapter, error) {
 	name := b.after + b.before
 	switch {
@@ -55,10 +55,10 @@ func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapte
 	return []*library.Chapter{c}, nil
 }
 
-// joinEntry tells whether a figure can be danced beside another.
+// joinEntry says whether a figure can be danced beside another.
 type joinEntry struct {
 	Danceable bool        `json:"danceable"`
-	Turn      string      `json:"turn,omitempty"` // that would let it be danced, before the first step
+	Turn      string      `json:"turn,omitempty"` // that would make it danceable, before the first step
 	Why       []joinCause `json:"why,omitempty"`
 }
 
@@ -107,7 +107,7 @@ func (a *app) printNeighbours(b *beside, list []figureEntry) {
 	}
 	for _, e := range cannot {
 		why := e.Join.Why[0].Message
-		for _, first := range []string{b.first, e.Name} { // which the heading, or the line, tells already
+		for _, first := range []string{b.first, e.Name} { // the heading or the line says it already
 			why = strings.TrimPrefix(why, "after "+first+" ")
 		}
 		fmt.Fprintln(a.out, a.wrapped(e.Name+": "+why, "  ", "    "))

@@ -19,7 +19,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// howToPractise is the flags that say what a session is for.
+// howToPractise holds the flags of practise.
 type howToPractise struct {
 	howToDance
 	minutes  float64
@@ -76,7 +76,7 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 			if left, ok, err := diary.LeftToday(timeline, wish.Now); err != nil {
 				a.warn(err)
 			} else if asked := cmd.Flags().Changed("partner") || cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers) {
-				s = left // else another is asked for, or nothing of it was danced
+				s = left // otherwise another is asked for, or none of it was danced
 			}
 			how.leadIn = 1
 			return a.danceOnScreen(cmd.Context(), d, how.howToDance, silent, &s)
@@ -99,10 +99,10 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 // mostMinutes bounds a session.
 const mostMinutes = 240
 
-// wish is what the flags ask for.
+// wish returns the session that the flags ask for.
 func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practice.Wish, err error) {
 	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: inMinutes(h.breather), Dancers: h.dancers}
-	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // not a number neither
+	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // NaN isn't either
 		return w, usage(fmt.Errorf("--minutes: use 1 to %d", mostMinutes))
 	}
 	if !(h.breather >= 1 && h.breather <= mostMinutes) {
@@ -129,7 +129,7 @@ func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practi
 	return w, nil
 }
 
-// printSession lists the stretches of a session.
+// printSession lists the exercises of a session.
 func (a *app) printSession(timeline *player.Timeline, s practice.Session, w practice.Wish) {
 	d, own := timeline.Score.Dance, timeline.Score.Tempo
 	tempo := func(percent float64) string { return roughly(d, own.Scaled(percent)) }
@@ -143,7 +143,7 @@ func (a *app) printSession(timeline *player.Timeline, s practice.Session, w prac
 	fmt.Fprintln(a.out, strings.Join(append(lines, a.sessionLines(s, tempo)...), "\n"))
 }
 
-// sessionLines is a table of the stretches of a session, as wide as the terminal.
+// sessionLines returns a table of the exercises of a session that fits the terminal.
 func (a *app) sessionLines(s practice.Session, tempo func(percent float64) string) []string {
 	bars := func(percent float64) string { return strings.TrimSuffix(tempo(percent), " bars/min") }
 	rows := [][]string{{"AT", "TIME", "DANCE", "PARTNER", "BARS/MIN", "TIMES", "WHY"}}

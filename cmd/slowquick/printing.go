@@ -13,14 +13,14 @@ import (
 )
 
 // printed is an output for people. Nothing printed there, such as the name of a file, reaches the
-// terminal as a command. It keeps the first error, so that who prints need not look: the command
-// fails with it. Raw is for what isn't text, and for the screen.
+// terminal as a command. It keeps its first error, with which the command fails, so that commands
+// needn't check for one. Raw is for the screen and for what isn't text.
 type printed struct {
 	raw   io.Writer
-	ascii bool // no other letters can be shown
+	ascii bool // the terminal can't show other letters
 
 	mu  sync.Mutex
-	err error // why something could not be printed, the first time
+	err error // the first
 }
 
 // Write prints whole lines, or parts of them that end between two characters.
@@ -36,12 +36,12 @@ func (p *printed) Write(text []byte) (int, error) {
 	return len(text), err
 }
 
-// printing prints on an output.
+// printing returns an output that prints on out.
 func printing(out io.Writer) *printed {
 	return &printed{raw: out, ascii: isTerminal(out) && !program.InUTF8()}
 }
 
-// failed is why something could not be printed; nil if all could.
+// failed returns the first error, or nil.
 func (p *printed) failed() error {
 	p.mu.Lock()
 	defer p.mu.Unlock()

@@ -50,14 +50,14 @@ Without a command it opens a list of the sheets in this folder and the examples.
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
-			return noArgs(cmd, words) // the flag belongs to the command that was mistyped
+			return noArgs(cmd, words) // the flag belongs to a mistyped command
 		}
 		return usage(err)
 	})
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(),
 		a.listen(), a.diary(), a.practise())
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.columns())))
-	root.SetOut(a.out) // before the commands of completion are made, which ask for it at once
+	root.SetOut(a.out) // before the completion commands are made, which ask for it at once
 	root.SetErr(a.err)
 	root.InitDefaultHelpCmd()
 	if help, _, err := root.Find([]string{"help"}); err == nil {
@@ -70,10 +70,10 @@ Without a command it opens a list of the sheets in this folder and the examples.
 	return root
 }
 
-// ownFolder is where the dancer's own figures are kept if no other folder is named.
+// ownFolder returns the folder of the dancer's own figures if --library names no other.
 func ownFolder() string { return filepath.Join(xdg.DataHome, "slowquick", "library") }
 
-// noArgs refuses arguments, naming the commands that one may have meant.
+// noArgs refuses arguments and suggests commands with similar names.
 func noArgs(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
@@ -85,7 +85,7 @@ func noArgs(cmd *cobra.Command, args []string) error {
 	return f
 }
 
-// commandsLike gives the commands of a group whose names are like a word, or begin with it.
+// commandsLike returns the commands of a group whose names are like a word or begin with it.
 func commandsLike(cmd *cobra.Command, word string) []string {
 	var names []string
 	for _, sub := range cmd.Commands() {
@@ -99,7 +99,7 @@ func commandsLike(cmd *cobra.Command, word string) []string {
 	return cmd.SuggestionsFor(word)
 }
 
-// knownCommand refuses what is no command; help would only print what there is.
+// knownCommand refuses an unknown command, for which help alone would just list the known ones.
 func knownCommand(help *cobra.Command, args []string) error {
 	cmd, rest, err := help.Root().Find(args)
 	if err != nil {
@@ -108,7 +108,7 @@ func knownCommand(help *cobra.Command, args []string) error {
 	return noArgs(cmd, rest)
 }
 
-// sheetArgs wants at least one sheet, and at most most; 0 for any number.
+// sheetArgs wants at least one sheet and at most most; 0 for any number.
 func sheetArgs(most int) cobra.PositionalArgs {
 	return func(_ *cobra.Command, args []string) error {
 		switch {

@@ -21,8 +21,7 @@ import (
 
 func (a *app) sheets() sheets.Shelf { return sheets.Shelf{Library: a.library, In: a.in} }
 
-// open reads the sheet that an argument names. It waits for a pipe until the command is to
-// end.
+// open reads the sheet that an argument names. It waits for a pipe until the command line is to end.
 func (a *app) open(arg string) (sheets.Document, error) {
 	d, err := await(a.ctx, func() (sheets.Document, error) { return a.sheets().Open(arg) })
 	hint := ""
@@ -38,7 +37,7 @@ func (a *app) open(arg string) (sheets.Document, error) {
 	return d, nil
 }
 
-// openAll reads several sheets and goes on after one that can't be read.
+// openAll reads several sheets. It skips those that can't be read, and returns the last error.
 func (a *app) openAll(args []string) (docs []sheets.Document, err error) {
 	for _, arg := range args {
 		d, e := a.open(arg)
@@ -54,13 +53,13 @@ func (a *app) openAll(args []string) (docs []sheets.Document, err error) {
 	return docs, err
 }
 
-// readAny reads a file that an argument names, of at most [sheets.Largest] bytes. It waits for
-// a pipe until the command is to end.
+// readAny reads at most [sheets.Largest] bytes of a file that an argument names. It waits for a pipe
+// until the command line is to end.
 func (a *app) readAny(path string) ([]byte, error) {
 	return await(a.ctx, func() ([]byte, error) { return store.ReadUpTo(path, sheets.Largest) })
 }
 
-// score reads a sheet that can be danced. If it can't, it prints the findings.
+// score returns a sheet's score. If the sheet can't be danced, it prints the findings.
 func (a *app) score(d sheets.Document) (*routine.Score, error) {
 	score, found := check.Sheet(d.Name, d.Text, a.library)
 	if routine.HasErrors(found) || len(score.Passages) == 0 {
@@ -73,7 +72,7 @@ func (a *app) score(d sheets.Document) (*routine.Score, error) {
 	return score, nil
 }
 
-// danceable reads a sheet that can be danced and lays it out.
+// danceable reads a sheet that can be danced.
 func (a *app) danceable(arg string) (sheets.Sheet, error) {
 	d, err := a.open(arg)
 	if err != nil {
@@ -87,7 +86,7 @@ func (a *app) danceable(arg string) (sheets.Sheet, error) {
 	return sheets.Sheet{Document: d, Timeline: player.NewTimeline(score)}, nil
 }
 
-// danceables reads a sheet, or all the sheets of a folder.
+// danceables reads a sheet or all sheets of a folder.
 func (a *app) danceables(arg string) (list []sheets.Sheet, err error) {
 	if info, err := os.Stat(arg); err != nil || !info.IsDir() {
 		s, err := a.danceable(arg)
@@ -116,7 +115,7 @@ func (a *app) completeSheets(_ *cobra.Command, _ []string, prefix string) ([]str
 	folder, begin := filepath.Split(prefix)
 	files, _ := sheets.Files(cmp.Or(folder, ".")) // none in a folder that can't be read
 	for _, file := range files {
-		// A name that is printed as another can't be completed.
+		// A name that isn't printed as it is can't be completed.
 		if strings.HasPrefix(file, begin) && harmless.Masked(file) == file {
 			names = append(names, folder+file)
 		}

@@ -9,15 +9,15 @@ import (
 	"dance.example/slowquick/player/sheets"
 )
 
-// shelf is the sheets of the current folder and the examples as a [screen.Shelf].
+// shelf makes the sheets of the current folder and the examples a [screen.Shelf].
 type shelf struct {
 	*app
-	given *sheets.Document // what was read before the screen opened; nil for nothing
+	given *sheets.Document // a sheet read before the screen opened, or nil
 }
 
 // Entries lists the folder's sheets, then the examples.
 func (s shelf) Entries() (list []screen.Entry, err error) {
-	folder, _ := os.Getwd() // one that is gone has no sheets
+	folder, _ := os.Getwd() // a deleted one has no sheets
 	entries, err := s.sheets().Entries(folder)
 	for _, e := range entries {
 		list = append(list, screen.Entry(e))

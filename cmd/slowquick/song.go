@@ -10,7 +10,7 @@ import (
 	"dance.example/slowquick/player/songs"
 )
 
-// songbook is the book of songs as a [screen.Songs].
+// songbook makes a book of songs a [screen.Songs].
 type songbook struct{ songs.Book }
 
 // Song reads the song of a sheet that is shown.
@@ -23,8 +23,8 @@ func (s songbook) Song(ctx context.Context, l screen.Loaded, told func(part floa
 	return s.Read(ctx, file, score.Dance, told)
 }
 
-// layOn returns a sheet's timeline as danced to its song, if it has one that can be danced to.
-// It warns of what is wrong or unsure.
+// layOn returns a sheet's timeline as danced to its song. Without a song, or with an error, that is
+// the timeline itself. It warns of what is damaged or unsure about the song.
 func (a *app) layOn(ctx context.Context, book songs.Book, d sheets.Document, timeline *player.Timeline) (*player.Timeline, error) {
 	file, err := book.File(d.Name, d.Path, timeline.Score.Music)
 	if err != nil || file == "" {

@@ -37,7 +37,7 @@ func (a *app) openStage(ctx context.Context, how howToDance, silent bool, tell f
 	return stage.Open(ctx, stage.Options{
 		Rate: rate, Silent: silent, Shown: how.shown(), Call: how.call,
 		Voice: func() *voice.Voice { return a.voice(rate, how.voice) },
-		Wait:  how.voice != "", // on the screen nothing can be printed
+		Wait:  how.voice != "", // once the screen is shown, warnings can't be printed
 		Warn:  a.warn, Tell: tell, Guard: a.guard,
 	})
 }
@@ -49,8 +49,8 @@ func (a *app) closeStage(s *stage.Stage) {
 	}
 }
 
-// show shows the screen on a stage until the dancer leaves it. The rest of its options are set by
-// more.
+// show runs the screen on a stage until the dancer leaves it. More sets the options in which the
+// callers differ.
 func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, book songs.Book, pauseAfter float64, more func(*screen.Options, keptDiary)) error {
 	kept := keepDiary()
 	defer a.closeDiary(kept)

@@ -57,7 +57,7 @@ and Windows, one delay is kept for all of them.`,
 	return cmd
 }
 
-// listLateness lists what is kept.
+// listLateness lists the delays that are kept.
 func (a *app) listLateness() error {
 	kept, err := store.Latenesses()
 	if err != nil {
@@ -80,7 +80,7 @@ func (a *app) listLateness() error {
 	return nil
 }
 
-// forgetLateness forgets what is kept under a name of the list.
+// forgetLateness forgets the delay with a name of the list.
 func (a *app) forgetLateness(name string) error {
 	kept, err := store.Latenesses()
 	if err != nil {
@@ -102,7 +102,7 @@ func (a *app) forgetLateness(name string) error {
 	return nil
 }
 
-// keysCalled are the keys under which something is kept that is listed by a name.
+// keysCalled returns the keys of the delays that are listed by a name.
 func keysCalled(kept map[string]store.Lateness, name string) (keys []string) {
 	for key, l := range kept {
 		if harmless.Masked(key) == name {
@@ -128,7 +128,7 @@ func (t tapped) Device() (key, called string) {
 	return store.LatenessKey(now), store.CalledOf(now)
 }
 
-// wakeSound waits until there is sound to tap with, or says why there is none.
+// wakeSound waits until there is sound to tap with. The error says why there is none.
 func (a *app) wakeSound(ctx context.Context, l stage.Line) error {
 	hint := ""
 	now := stage.Wake(ctx, l, func(most time.Duration) {

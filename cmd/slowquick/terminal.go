@@ -17,11 +17,10 @@ import (
 	"github.com/mattn/go-isatty"
 )
 
-// atTerminal reports whether what is printed is read at a terminal.
+// atTerminal reports whether the output is a terminal.
 func (a *app) atTerminal() bool { return isTerminal(a.out.raw) }
 
-// draws reports whether a screen can be drawn. If the output is a terminal that can't show one,
-// it says why.
+// draws reports whether the output can show a screen. If it is a terminal that can't, draws prints why.
 func (a *app) draws() bool {
 	if !a.atTerminal() {
 		return false
@@ -47,7 +46,7 @@ func (a *app) agrees(question string) bool {
 func (a *app) saidYes() (bool, error) {
 	answer, err := await(a.ctx, func() (string, error) { return bufio.NewReader(a.in).ReadString('\n') })
 	if a.ctx.Err() != nil {
-		fmt.Fprintln(a.err) // leaves the line of the question
+		fmt.Fprintln(a.err) // ends the line of the question
 	}
 	if err != nil && !errors.Is(err, io.EOF) {
 		return false, failed(fmt.Errorf("read the answer: %w", err), "")
@@ -68,8 +67,8 @@ const (
 	progressPause = 200 * time.Millisecond
 )
 
-// progress returns a function that shows on the terminal how much of a file is written, and
-// clears that once all of it is. It returns nil without a terminal.
+// progress returns a function that shows on the terminal how much of a file has been written, and
+// clears that at the end. It returns nil without a terminal.
 func (a *app) progress(name string) func(part float64) {
 	if !isTerminal(a.err.raw) {
 		return nil
@@ -92,7 +91,7 @@ func progressOn(screen io.Writer, name string) func(part float64) {
 	}
 }
 
-// columns is how wide the output is: a terminal's columns, else 80.
+// columns returns the width of the terminal, or 80 if the output is none.
 func (a *app) columns() int {
 	if f, ok := a.out.raw.(*os.File); ok {
 		if width, _, err := xterm.GetSize(f.Fd()); err == nil && width > 0 {

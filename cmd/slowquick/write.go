@@ -30,18 +30,18 @@ func (a *app) write() *cobra.Command {
 	return cmd
 }
 
-// target is where a command writes to, and in which formats it can.
+// target is where a command writes, and the formats it can write.
 type target struct {
 	path    string
 	force   bool
-	formats []format // the first is that of standard output, and of a name without an ending
+	formats []format // the first is for standard output and for names without an ending
 }
 
-// format is a way to write something down.
+// format is a file format.
 type format struct {
 	name    string
-	endings []string // of its files; the first is the usual one
-	binary  bool     // not to be sent to a terminal
+	endings []string // of file names; the first is the usual one
+	binary  bool     // not for a terminal
 }
 
 func (t *target) flags(cmd *cobra.Command, formats ...format) {
@@ -67,7 +67,7 @@ func orList(words []string) string {
 	return strings.Join(words, "")
 }
 
-// format gives the format that the file's ending asks for.
+// format returns the format for the ending of the target's name.
 func (a *app) format(t target) (format, error) {
 	ending := strings.ToLower(filepath.Ext(t.path))
 	switch usual := t.formats[0]; {
@@ -88,7 +88,7 @@ func (a *app) format(t target) (format, error) {
 	return format{}, usage(fmt.Errorf("can't write %s; end the file's name in %s", ending, orList(known)))
 }
 
-// handed is the flags that all kinds of handout share.
+// handed holds the flags that all kinds of handout share.
 type handed struct {
 	how   howToDance
 	times int
@@ -107,12 +107,12 @@ func (h *handed) flags(cmd *cobra.Command) {
 	countFlag(cmd, &h.how.count)
 }
 
-// paperFlag is for what is printed on pages.
+// paperFlag adds the flag for handouts with pages.
 func (h *handed) paperFlag(cmd *cobra.Command) {
 	wordFlag(cmd, &h.paper, "paper", "the `PAPER` of a page: a4 or letter", handout.Papers[:])
 }
 
-// options are what the flags ask for of a routine.
+// options returns how the flags ask for a routine to be handed out.
 func (h *handed) options(timeline *player.Timeline) (o handout.Options, err error) {
 	if o.Settings, err = h.how.settings(timeline); err != nil {
 		return o, err

@@ -82,7 +82,7 @@ longer made are removed, unless you changed them. Other files stay.`,
 	return cmd
 }
 
-// writeFolder writes a folder: a new one as a whole or not at all, and one that exists as
+// writeFolder writes a folder: a new one as a whole or not at all, an existing one as
 // [handout.Folder.Renew] says.
 func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) error {
 	if to.path == "" || to.path == "-" {
@@ -114,7 +114,7 @@ func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) erro
 	return nil
 }
 
-// wayOutOf says what a folder is like that could not be renewed.
+// wayOutOf says what became of a folder that could not be renewed.
 func wayOutOf(err error) string {
 	var e *handout.RenewError
 	if !errors.As(err, &e) {

@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/player/sheets"
 )
 
-// evenings is the flags of a practice plan.
+// evenings holds the flags of a practice plan.
 type evenings struct {
 	from, until, days, at string
 	minutes               int
@@ -26,7 +26,7 @@ func (e *evenings) flags(cmd *cobra.Command) {
 	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how many `MINUTES` to practise, 1–720")
 }
 
-// practice reads the flags.
+// practice returns the plan that the flags ask for.
 func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 	p.Made, p.From = now, now
 	if e.until == "" {
@@ -58,8 +58,7 @@ func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 	return p, nil
 }
 
-// each gives every class of an evening its time, one after the other; none if no plan is
-// asked for.
+// each returns a plan for each sheet, one after the other on the same evenings; none without --until.
 func (e *evenings) each(list []sheets.Sheet) ([]handout.Practice, error) {
 	if e.until == "" {
 		return nil, nil

@@ -53,7 +53,7 @@ plain text (.txt). From a folder of sheets it makes a class book.`,
 	return cmd
 }
 
-// handoutWriter writes sheets in a format, to a file of a name.
+// handoutWriter returns a function that writes sheets in a format. Name is that of the file.
 func handoutWriter(f format, name, title string, sheets []handout.Sheet) (func(io.Writer) error, error) {
 	switch f.name {
 	case "plain text":

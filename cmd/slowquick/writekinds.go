@@ -11,28 +11,28 @@ import (
 	"dance.example/slowquick/player/songs"
 )
 
-// kind is a command that writes a sheet in one way.
+// kind describes a command that writes one kind of handout.
 type kind struct {
 	use, short, example string
 	formats             []format
-	schema              []byte // that can be written in place of a sheet; nil if there is none
+	schema              []byte // that --schema writes; nil for none
 	flags               func(*cobra.Command)
-	timed               bool // its times are those of the track, and of the song if there is one
+	timed               bool // its times are those of the track and the song
 	heard               bool // it is the track
-	// writer says how what is wanted is written.
+	// writer returns a function that writes what is wanted.
 	writer func(w wanted) (func(io.Writer) error, error)
 }
 
-// wanted is what is to be written of a sheet.
+// wanted is a sheet and how to write it.
 type wanted struct {
 	sheets.Sheet
 	handout.Options
 	format
 	file  string
-	track handout.ClickTrack // of a kind that is timed
+	track handout.ClickTrack // if the kind is timed
 }
 
-// command makes the command of a kind.
+// command returns the command of a kind.
 func (a *app) command(k kind) *cobra.Command {
 	var to target
 	var how handed

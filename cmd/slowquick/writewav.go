@@ -13,7 +13,7 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-// trackFlags are the flags of a track.
+// trackFlags holds the flags of a track.
 type trackFlags struct {
 	aloud, rhythm bool
 	call          bool   // figures are named aloud
@@ -21,8 +21,8 @@ type trackFlags struct {
 	bits, rate    int
 }
 
-// voiceFlags say what is spoken in the track. So they say how long it sounds before its
-// first count, too, and whatever is not heard has to know that.
+// voiceFlags adds the flags that say what is spoken in the track. They also change how long the track
+// sounds before its first count, so handouts that start together with it take them too.
 func (t *trackFlags) voiceFlags(cmd *cobra.Command, heard bool) {
 	aloud, call := "count aloud", "say each figure's name before it begins, with your recordings (--voice) or a speech program"
 	if !heard {
@@ -50,7 +50,7 @@ func (t *trackFlags) check() error {
 	return nil
 }
 
-// sounds are what a track's flags have sound of a routine.
+// sounds makes the sounds that a track's flags ask for.
 func (a *app) sounds(ctx context.Context, t trackFlags, timeline *player.Timeline) player.Sounds {
 	s := player.Sounds{Kit: audio.NewKit(t.rate)}
 	if t.aloud || t.call {
@@ -68,10 +68,10 @@ func (a *app) sounds(ctx context.Context, t trackFlags, timeline *player.Timelin
 	return s
 }
 
-// rhythmLevel is how loud the rhythm is in a track that has one.
+// rhythmLevel is how loud the rhythm is in a track.
 const rhythmLevel = 0.5
 
-// clickTrack is a track of some sounds, as its flags ask for it.
+// clickTrack returns a track with some sounds, as its flags ask for it.
 func (a *app) clickTrack(t trackFlags, s player.Sounds, o handout.Options) handout.ClickTrack {
 	o.Settings.Call = t.call
 	c := handout.ClickTrack{Options: o, Sounds: s, Levels: player.DefaultLevels(o.Shown), Rate: t.rate, Bits: t.bits}
