@@ -145,7 +145,7 @@ func TestWhatIsReadIsNotWrittenOver(t *testing.T) {
 		{"listen", "tune.wav", "--write-beats", "tune.wav", "--force"}, {"listen", "tune.wav", "--write-beats", "beats.txt", "--beats", "beats.txt", "--force"},
 	} {
 		_, errOut := told(t, exitFailed, args...)
-		assert.Contains(t, errOut, ": this command reads it", args)
+		assert.Contains(t, errOut, ": this command is reading it", args)
 		assert.Equal(t, before, read(), args)
 	}
 }

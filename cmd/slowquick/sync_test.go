@@ -39,7 +39,7 @@ func TestALoudspeakerIsWokenToTapWith(t *testing.T) {
 	asleep := device.Status{Output: "PulseAudio", Problem: "the sound output is asleep"}
 	awake := device.Status{Output: "PulseAudio", Sounding: true}
 	none := device.Status{Output: "silent", Problem: "no sound server found"}
-	const told = "slowquick: the sound output is asleep; waiting up to 5 s for it\n"
+	const told = "slowquick: the sound output is asleep; waiting up to 5 s\n"
 	type change struct {
 		after time.Duration
 		to    device.Status

@@ -85,7 +85,7 @@ func (a *app) format(t target) (format, error) {
 		}
 		known = append(known, f.endings[0])
 	}
-	return format{}, usage(fmt.Errorf("can't write %s; end the file's name in %s", ending, orList(known)))
+	return format{}, usage(fmt.Errorf("can't write %s; end the file's name in %s", filepath.Ext(t.path), orList(known)))
 }
 
 // handed holds the flags that all kinds of handout share.

@@ -162,7 +162,7 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 func TestSoundIsNotSentToATerminal(t *testing.T) {
 	for _, kind := range []string{"wav", "midi"} {
 		term := onTerminal(t, t.TempDir(), "write", kind, "lantern-night-cha-cha", "-o", "-")
-		term.until("can't be read on a terminal")
+		term.until("is not for a terminal")
 		term.until("hint: -o FILE.")
 		var exit *exec.ExitError
 		require.ErrorAs(t, term.cmd.Wait(), &exit, kind)

@@ -80,7 +80,7 @@ func TestTheEndingSaysWhatIsWritten(t *testing.T) {
 				continue
 			}
 			_, errOut := write(exitUsage, path)
-			assert.Contains(t, errOut, path+": a file of this kind ends in ")
+			assert.Contains(t, errOut, "can't write "+filepath.Ext(path)+"; end the file's name in ")
 			assert.Contains(t, errOut, usual[kind])
 			assert.NoFileExists(t, path)
 		}
