@@ -48,7 +48,7 @@ type dance struct {
 	line *player.Timeline // of the sheet as it was last saved without errors, without its song
 
 	now player.Moment // that is heard
-	due *due          // when what is drawn may be seen
+	due *program.Due  // when what is drawn may be seen
 
 	onset time.Time // when the next event is heard
 
@@ -106,9 +106,9 @@ func (d *dance) say(text string) {
 func (d *dance) look() tea.Cmd {
 	now := time.Now()
 	was := d.now
-	d.now = d.transport.Now(now.Add(lead))
+	d.now = d.transport.Now(now.Add(program.Lead))
 	if !sameCount(was, d.now) {
-		d.due.set(d.onset)
+		d.due.Set(d.onset)
 	}
 	if was.Timeline != nil && was.Timeline != d.now.Timeline && d.mark != nil {
 		*d.mark = d.now.Timeline.Follow(was.Timeline, *d.mark)
@@ -125,11 +125,11 @@ func (d *dance) look() tea.Cmd {
 	if now.Before(d.alert) {
 		pause = soon
 	}
-	// What is shown is lead ahead of now, and so is the tick that the next
+	// What is shown is a lead ahead of now, and so is the tick that the next
 	// event is due on.
-	if wait, ok := d.transport.Next(now.Add(lead)); ok {
+	if wait, ok := d.transport.Next(now.Add(program.Lead)); ok {
 		pause = min(pause, max(wait, shortest))
-		d.onset = now.Add(lead + wait)
+		d.onset = now.Add(program.Lead + wait)
 	}
 	d.tick++
 	return tea.Batch(practised, wake(pause, d.tick))

@@ -2,8 +2,6 @@ package screen
 
 import (
 	"fmt"
-	"io"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -64,14 +62,4 @@ func KeyTables() (tables [3]string) {
 		}
 	}
 	return tables
-}
-
-// Lead is how far ahead the screen draws.
-const Lead = lead
-
-// Punctual is an output on which the next picture is due at a time.
-func Punctual(out io.Writer, at time.Time) io.Writer {
-	d := &due{}
-	d.set(at)
-	return onTime(out, d)
 }

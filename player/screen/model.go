@@ -7,6 +7,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/handbook"
+	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/quiz"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
@@ -49,9 +50,9 @@ type Model struct {
 	open  context.Context    // ends when the sheet is left
 	leave context.CancelFunc // ends open
 	sound string
-	back  pane // from a page
-	due   *due // when what is drawn may be seen; nil for at once
-	home  pane // from a dance: the list, or the handbook
+	back  pane         // from a page
+	due   *program.Due // when what is drawn may be seen; nil for at once
+	home  pane         // from a dance: the list, or the handbook
 }
 
 // New gives the screen with the list, or on its way to the sheet that is danced

@@ -123,8 +123,8 @@ func Run(ctx context.Context, o Options) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	m := New(ctx, o)
-	m.due = &due{}
-	last, err := program.Run(ctx, caution.Before(m, o.Seen, m.theme), program.Options{Guard: o.Guard, Input: o.Input, Output: onTime(o.Output, m.due)})
+	m.due = &program.Due{}
+	last, err := program.Run(ctx, caution.Before(m, o.Seen, m.theme), program.Options{Guard: o.Guard, Input: o.Input, Output: o.Output, Due: m.due})
 	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
 		m.dance.stops()
 	}

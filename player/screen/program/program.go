@@ -28,6 +28,7 @@ type Options struct {
 	Guard  func(f func())
 	Input  io.Reader // nil for the terminal
 	Output io.Writer // nil for standard output
+	Due    *Due      // when what the model draws may be seen; nil for at once
 }
 
 // Suspender is a model that has something to do before the program is stopped.
@@ -46,8 +47,12 @@ func Run(ctx context.Context, m tea.Model, o Options) (last tea.Model, err error
 	if o.Input != nil {
 		with = append(with, tea.WithInput(o.Input))
 	}
-	if o.Output != nil {
-		with = append(with, tea.WithOutput(o.Output))
+	output := o.Output
+	if o.Due != nil {
+		output = onTime(output, o.Due)
+	}
+	if output != nil {
+		with = append(with, tea.WithOutput(output))
 	}
 	program := tea.NewProgram(guarded(m, o.Guard), with...)
 	go s.serve(ctx, program)

@@ -1,4 +1,4 @@
-package screen_test
+package program_test
 
 import (
 	"strings"
@@ -8,19 +8,19 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/program"
 )
 
 // TestAPictureIsWrittenWhenItIsDue, and neither before nor much later, whatever
 // was said to be due.
 func TestAPictureIsWrittenWhenItIsDue(t *testing.T) {
 	for _, test := range []struct{ due, written time.Duration }{
-		{0, 0}, {-time.Hour, 0}, {5 * time.Millisecond, 5 * time.Millisecond}, {screen.Lead, screen.Lead}, {time.Hour, 0},
+		{0, 0}, {-time.Hour, 0}, {5 * time.Millisecond, 5 * time.Millisecond}, {program.Lead, program.Lead}, {time.Hour, 0},
 	} {
 		synctest.Test(t, func(t *testing.T) {
 			var text strings.Builder
 			start := time.Now()
-			n, err := screen.Punctual(&text, start.Add(test.due)).Write([]byte("2 3 4 & 1"))
+			n, err := program.Punctual(&text, start.Add(test.due)).Write([]byte("2 3 4 & 1"))
 			assert.NoError(t, err)
 			assert.Equal(t, 9, n)
 			assert.Equal(t, "2 3 4 & 1", text.String())
