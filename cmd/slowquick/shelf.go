@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/sheets"
 )
 
@@ -16,17 +17,17 @@ type shelf struct {
 }
 
 // Entries lists the folder's sheets, then the examples.
-func (s shelf) Entries() (list []screen.Entry, err error) {
+func (s shelf) Entries() (list []sheetlist.Entry, err error) {
 	folder, _ := os.Getwd() // a deleted one has no sheets
 	entries, err := s.sheets().Entries(folder)
 	for _, e := range entries {
-		list = append(list, screen.Entry(e))
+		list = append(list, sheetlist.Entry(e))
 	}
 	return list, err
 }
 
 // Open reads a sheet, and again whenever its file is saved.
-func (s shelf) Open(ctx context.Context, e screen.Entry) (screen.Loaded, <-chan screen.Loaded, error) {
+func (s shelf) Open(ctx context.Context, e sheetlist.Entry) (screen.Loaded, <-chan screen.Loaded, error) {
 	var d sheets.Document
 	if s.given != nil && s.given.Name == e.ID {
 		d = *s.given // standard input can be read only once

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/sheets"
 )
 
@@ -14,7 +14,7 @@ import (
 func TestASheetThatCanNotBeReadIsNotOpened(t *testing.T) {
 	a := &app{ctx: t.Context()} // without a library, in which any sheet looks for its dance
 	d := sheets.Document{Name: "open.md", Path: "open.md", Text: []byte("---\ndance: cha-cha\n---\n\n## Order\n\n1. Closed basic\n")}
-	_, saved, err := shelf{app: a, given: &d}.Open(t.Context(), screen.Entry{ID: d.Name})
+	_, saved, err := shelf{app: a, given: &d}.Open(t.Context(), sheetlist.Entry{ID: d.Name})
 	require.Error(t, err)
 	assert.Contains(t, err.Error(), "a fault of this program: ")
 	assert.Nil(t, saved)

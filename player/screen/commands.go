@@ -5,19 +5,16 @@ import (
 	"time"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player/screen/sheetlist"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // The messages that the commands below bring.
 type (
-	entriesMsg struct {
-		entries []Entry
-		err     error
-	}
 	openedMsg struct {
 		visit  int
-		entry  Entry
+		entry  sheetlist.Entry
 		loaded Loaded
 		saved  <-chan Loaded
 		err    error
@@ -40,15 +37,8 @@ func wake(after time.Duration, number int) tea.Cmd {
 	return tea.Tick(after, func(time.Time) tea.Msg { return tickMsg(number) })
 }
 
-func readShelf(s Shelf) tea.Cmd {
-	return func() tea.Msg {
-		entries, err := s.Entries()
-		return entriesMsg{entries, err}
-	}
-}
-
 // openSheet reads a sheet; visit numbers what is opened.
-func openSheet(ctx context.Context, s Shelf, e Entry, visit int) tea.Cmd {
+func openSheet(ctx context.Context, s Shelf, e sheetlist.Entry, visit int) tea.Cmd {
 	return func() tea.Msg {
 		loaded, saved, err := s.Open(ctx, e)
 		return openedMsg{visit, e, loaded, saved, err}

@@ -14,6 +14,7 @@ import (
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/internal/screentest"
+	"dance.example/slowquick/player/screen/sheetlist"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -31,13 +32,13 @@ func read(text string) screen.Loaded {
 // shelf holds sheets by their ID.
 type shelf struct {
 	sheets  map[string]screen.Loaded
-	entries []screen.Entry
+	entries []sheetlist.Entry
 	saved   chan screen.Loaded
 }
 
-func (s *shelf) Entries() ([]screen.Entry, error) { return s.entries, nil }
+func (s *shelf) Entries() ([]sheetlist.Entry, error) { return s.entries, nil }
 
-func (s *shelf) Open(_ context.Context, e screen.Entry) (screen.Loaded, <-chan screen.Loaded, error) {
+func (s *shelf) Open(_ context.Context, e sheetlist.Entry) (screen.Loaded, <-chan screen.Loaded, error) {
 	l, ok := s.sheets[e.ID]
 	if !ok {
 		return screen.Loaded{}, nil, errNotThere
@@ -73,7 +74,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 			sheets: map[string]screen.Loaded{"boathouse": read(rehearsal.Boathouse), "lounge": read(rehearsal.Lounge), "broken": read(broken), "hostile": hostile(),
 				"evening": read(strings.Replace(rehearsal.Boathouse, "60 bars/min", "30 bars/min", 1))},
 			saved: make(chan screen.Loaded),
-			entries: []screen.Entry{
+			entries: []sheetlist.Entry{
 				{Title: "Lantern Night at the boathouse", Dance: "Cha-cha", Place: "example", ID: "boathouse"},
 				{Title: "Last lantern", Dance: "Foxtrot", Place: "example", ID: "lounge"},
 				{Title: "Half written", Dance: "Cha-cha", Place: "half.md", ID: "broken"},
@@ -95,7 +96,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 		return s.transport
 	}
 	if open != "" {
-		o.Open = &screen.Entry{ID: open}
+		o.Open = &sheetlist.Entry{ID: open}
 	}
 	t.Cleanup(func() {
 		cancel()

@@ -126,15 +126,3 @@ func helpLines(groups []actionGroup, moving bool, back string) [2][]key.Binding 
 		},
 	}
 }
-
-// listKeys are the keys of the list.
-type listKeys struct{ open, handbook, help, clear, quit key.Binding }
-
-func newListKeys(withHandbook bool) listKeys {
-	k := listKeys{
-		open: term.Bind("enter", "dance it", "enter"), handbook: term.Bind("tab", "handbook", "tab"), help: term.Bind("?", "help", "?"),
-		clear: term.Bind("esc", "clear, quit", "esc"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"),
-	}
-	k.handbook.SetEnabled(withHandbook)
-	return k
-}

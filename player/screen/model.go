@@ -9,6 +9,7 @@ import (
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/quiz"
+	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -36,7 +37,7 @@ type Model struct {
 	width, height int
 
 	pane  pane
-	list  list
+	list  *sheetlist.Model
 	page  term.Page         // of help or findings
 	dance *dance            // nil if no sheet is danced
 	quiz  *quiz.Model       // nil until it is asked for
@@ -58,23 +59,24 @@ type Model struct {
 // New gives the screen with the list, or on its way to the sheet that is danced
 // at once. Its commands end with ctx.
 func New(ctx context.Context, o Options) Model {
-	m := Model{ctx: ctx, o: o, theme: term.NewTheme(!o.NoColor), list: newList(o.Handbook != nil), leave: func() {},
+	theme := term.NewTheme(!o.NoColor)
+	m := Model{ctx: ctx, o: o, theme: theme, list: sheetlist.New(o.Shelf, o.Handbook != nil, theme), leave: func() {},
 		pauses: &pauses{spell: practice.Spell{Every: o.PauseAfter}}}
 	if o.Sound != nil {
 		m.sound = o.Sound.Status()
 	}
 	if o.Open != nil {
-		m.list.message = "opening " + o.Open.ID
+		m.list.Say("opening " + o.Open.ID)
 	}
 	return m
 }
 
 // opening is the message that a sheet has to be opened.
-type opening struct{ entry Entry }
+type opening struct{ entry sheetlist.Entry }
 
 // Init reads the list and the sheet that is danced at once.
 func (m Model) Init() tea.Cmd {
-	cmds := []tea.Cmd{readShelf(m.o.Shelf), awaitSound(m.ctx, m.o.Sound), awaitNote(m.ctx, m.o.Notes)}
+	cmds := []tea.Cmd{m.list.Init(), awaitSound(m.ctx, m.o.Sound), awaitNote(m.ctx, m.o.Notes)}
 	if m.o.Open != nil {
 		entry := *m.o.Open
 		cmds = append(cmds, func() tea.Msg { return opening{entry} })
@@ -87,6 +89,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
+		m.list.Resize(m.width, m.height)
 		if m.dance != nil {
 			m.dance.arrange(m.width, m.height)
 		}
@@ -101,8 +104,8 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			return m, nil
 		}
 		return m, m.dance.look()
-	case entriesMsg:
-		m.list.fill(msg)
+	case sheetlist.Msg:
+		m.list.Update(msg)
 		return m, nil
 	case handbook.Msg:
 		m.book.Update(msg)
@@ -180,7 +183,7 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 			asking, ask := m.asks()
 			return asking, tea.Batch(cmd, ask)
 		case toList:
-			return m.toList(), tea.Batch(cmd, readShelf(m.o.Shelf))
+			return m.toList(), tea.Batch(cmd, m.list.Init())
 		}
 		return m, cmd
 	case bookPane:
@@ -197,7 +200,7 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 		switch m.page.Press(msg, m.height, len(m.pageLines())) {
 		case term.PageBack:
 			if m.pane == findingsPane && m.back == listPane {
-				return m.toList(), readShelf(m.o.Shelf)
+				return m.toList(), m.list.Init()
 			}
 			m.pane = m.back
 		case term.PageQuit:
@@ -205,14 +208,14 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 		}
 		return m, nil
 	}
-	switch entry, turn := m.list.press(msg); turn {
-	case listOpen:
+	switch turn, entry := m.list.Press(msg); turn {
+	case sheetlist.Open:
 		return m.opens(entry)
-	case listHandbook:
+	case sheetlist.Handbook:
 		return m.toBook()
-	case listHelp:
+	case sheetlist.Help:
 		return m.show(helpPane), nil
-	case listQuit:
+	case sheetlist.Quit:
 		return m, tea.Quit
 	}
 	return m, nil
@@ -261,10 +264,10 @@ func (m Model) show(p pane) Model {
 }
 
 // opens leaves the sheet that is open and reads another.
-func (m Model) opens(e Entry) (Model, tea.Cmd) {
+func (m Model) opens(e sheetlist.Entry) (Model, tea.Cmd) {
 	m = m.leaves()
 	m.home = listPane
-	m.list.message = "opening " + e.title()
+	m.list.Say("opening " + e.Name())
 	return m, openSheet(m.open, m.o.Shelf, e, m.visit)
 }
 
@@ -307,9 +310,9 @@ func (m Model) opened(msg openedMsg) (tea.Model, tea.Cmd) {
 	if msg.visit != m.visit {
 		return m, nil
 	}
-	m.list.message = ""
+	m.list.Say("")
 	if msg.err != nil {
-		m.list.message = msg.err.Error()
+		m.list.Say(msg.err.Error())
 		return m, nil
 	}
 	m.sheet, m.saved = msg.loaded, msg.saved
@@ -421,5 +424,5 @@ func (m Model) View() string {
 	case quizPane:
 		return m.quiz.View(m.width, m.height)
 	}
-	return m.listView()
+	return m.list.View(m.sound)
 }

@@ -18,6 +18,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/sheetlist"
 )
 
 // onTerminal makes the test program a program with a screen.
@@ -43,7 +44,7 @@ func TestMain(m *testing.M) {
 	err := screen.Run(ctx, screen.Options{
 		Guard: guard,
 		Shelf: sheets,
-		Open:  &screen.Entry{ID: "boathouse"},
+		Open:  &sheetlist.Entry{ID: "boathouse"},
 		Stage: func(l screen.Loaded) screen.Transport {
 			return player.NewTransport(rehearsal.NewLine(), &rehearsal.Engine{}, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
 		},

@@ -18,6 +18,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/routine"
 )
 
@@ -37,7 +38,7 @@ func hostileFindings() []routine.Finding {
 
 func TestEscapeSequencesOfASheetDoNotReachTheTerminal(t *testing.T) {
 	dances(t, "boathouse", 120, 40, func(s *show) {
-		s.shelf.entries = []screen.Entry{{Title: "\x1b[2Jtitle\x07", Dance: "\x1b]0;x\x07", Place: "\u202ename\n.md", ID: "hostile"}}
+		s.shelf.entries = []sheetlist.Entry{{Title: "\x1b[2Jtitle\x07", Dance: "\x1b]0;x\x07", Place: "\u202ename\n.md", ID: "hostile"}}
 		s.keys("esc")
 		rehearsal.Attributes(t, s.styled())
 		assert.Contains(t, s.text(), "title")
@@ -156,7 +157,7 @@ type leaving struct {
 	leave func()
 }
 
-func (s *leaving) Entries() ([]screen.Entry, error) {
+func (s *leaving) Entries() ([]sheetlist.Entry, error) {
 	s.leave()
 	return nil, nil
 }

@@ -17,6 +17,7 @@ import (
 	"dance.example/slowquick/player/screen/caution"
 	_ "dance.example/slowquick/player/screen/internal/quiet" // before bubbletea
 	"dance.example/slowquick/player/screen/program"
+	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/routine"
 
 	"github.com/muesli/termenv"
@@ -47,20 +48,11 @@ type Sound interface {
 
 // Shelf holds the sheets that can be chosen.
 type Shelf interface {
-	// Entries lists the sheets in the order in which they are shown.
-	Entries() ([]Entry, error)
+	sheetlist.Source
 	// Open reads a sheet. The channel, which may be nil, receives it again each
 	// time it is saved, until ctx ends. The error says that the sheet could not
 	// be read at all.
-	Open(ctx context.Context, e Entry) (Loaded, <-chan Loaded, error)
-}
-
-// Entry is a sheet on the shelf.
-type Entry struct {
-	Title string
-	Dance string
-	Place string // where it is: a file, or that it is an example
-	ID    string // for the shelf alone
+	Open(ctx context.Context, e sheetlist.Entry) (Loaded, <-chan Loaded, error)
 }
 
 // Loaded is a sheet that was read.
@@ -82,9 +74,9 @@ type Options struct {
 	// It is called for each that is opened, and ends the transport before.
 	Stage func(Loaded) Transport
 	Shelf Shelf
-	Sound Sound         // nil if there is nothing to say of it
-	Notes <-chan string // what is to be told once, in plain words; nil for nothing
-	Open  *Entry        // what is danced at once; nil to choose from the list
+	Sound Sound            // nil if there is nothing to say of it
+	Notes <-chan string    // what is to be told once, in plain words; nil for nothing
+	Open  *sheetlist.Entry // what is danced at once; nil to choose from the list
 
 	Handbook Handbook // nil for none
 	Songs    Songs    // nil for none

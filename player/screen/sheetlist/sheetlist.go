@@ -1,0 +1,172 @@
+// Package sheetlist shows the sheets to choose from, narrowed down by typing.
+//
+// It opens no sheet: Press reports that one was chosen, and which. Begin with [Model],
+// and [Source], which it lists.
+package sheetlist
+
+import (
+	"cmp"
+
+	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/term"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Source knows the sheets. It is called from a command, as it may have to read them.
+type Source interface {
+	// Entries lists the sheets in the order in which they are shown.
+	Entries() ([]Entry, error)
+}
+
+// Entry is a sheet in the list.
+type Entry struct {
+	Title string
+	Dance string
+	Place string // the name of its file, or that it is an example
+	ID    string // for whoever opens it
+}
+
+// Name returns what an entry is called: its title, if it has one.
+func (e Entry) Name() string { return cmp.Or(e.Title, e.Place, e.ID) }
+
+// Model is the list. It is empty until the command of Init has read the source.
+type Model struct {
+	source  Source
+	theme   term.Theme
+	keys    keys
+	chooser term.Chooser
+	entries []Entry
+	read    bool // the entries are here
+	message string
+
+	width, height int
+}
+
+type keys struct{ open, handbook, help, clear, quit key.Binding }
+
+// New returns a list with a key for the handbook, or without.
+func New(source Source, withHandbook bool, t term.Theme) *Model {
+	m := &Model{source: source, theme: t, chooser: term.NewChooser("title, dance or file"), keys: keys{
+		open: term.Bind("enter", "dance it", "enter"), handbook: term.Bind("tab", "handbook", "tab"), help: term.Bind("?", "help", "?"),
+		clear: term.Bind("esc", "clear, quit", "esc"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"),
+	}}
+	m.keys.handbook.SetEnabled(withHandbook)
+	return m
+}
+
+// Msg brings what a list's command has read, for its Update.
+type Msg struct {
+	entries []Entry
+	err     error
+}
+
+// Init returns the command that reads the source. It may be called again, to read it anew.
+func (m *Model) Init() tea.Cmd {
+	return func() tea.Msg {
+		entries, err := m.source.Entries()
+		return Msg{entries, err}
+	}
+}
+
+// Update takes in what was read.
+func (m *Model) Update(msg Msg) {
+	m.entries, m.read = msg.entries, true
+	if msg.err != nil {
+		m.message = msg.err.Error()
+	}
+	texts := make([]string, len(m.entries))
+	for i, e := range m.entries {
+		texts[i] = e.Title + e.Dance + e.Place
+	}
+	m.chooser.Fill(texts)
+}
+
+// Resize lays the list out for a window.
+func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
+
+// Say shows a message until a key is pressed; "" takes it away.
+func (m *Model) Say(text string) { m.message = text }
+
+// Turn is where a key leads from the list.
+type Turn uint8
+
+// Where a key can lead.
+const (
+	Stay Turn = iota
+	Open
+	Handbook
+	Help
+	Quit
+)
+
+// Press carries out a key, or types it. With [Open] it returns the entry to open.
+func (m *Model) Press(msg tea.KeyMsg) (Turn, Entry) {
+	m.message = ""
+	switch {
+	case key.Matches(msg, m.keys.quit):
+		return Quit, Entry{}
+	case key.Matches(msg, m.keys.handbook):
+		return Handbook, Entry{}
+	case key.Matches(msg, m.keys.help):
+		return Help, Entry{}
+	case key.Matches(msg, m.keys.clear):
+		if !m.chooser.Clear() {
+			return Quit, Entry{}
+		}
+	case key.Matches(msg, m.keys.open):
+		if i := m.chooser.Item(); i >= 0 {
+			return Open, m.entries[i]
+		}
+	default:
+		m.chooser.Press(msg)
+	}
+	return Stay, Entry{}
+}
+
+// View draws the list; sound says what is wrong with the sound, if anything is.
+func (m *Model) View(sound string) string {
+	c := &m.chooser
+	head := []string{
+		term.NewRow(m.width).Put(m.theme.Heading, "Slowquick").Put(term.Plain, " · choose a sheet").String(),
+		term.InputLine(m.width, m.theme, c.Filter),
+		"",
+	}
+	line := []key.Binding{c.UpDown("choose"), m.keys.open, m.keys.handbook, m.keys.help, m.keys.clear, m.keys.quit} // the most needed first
+	foot := []string{term.NewRow(m.width).Put(m.theme.Alarm, cmp.Or(m.message, sound)).String(), term.HelpLine(m.width, line)}
+	rows := m.height - len(head) - len(foot)
+	if rows < 1 { // the entries matter most
+		head, foot, rows = head[:0], foot[:0], m.height
+	}
+	var body []string
+	switch {
+	case len(c.Shown) > 0:
+		first := term.FirstSeen(len(c.Shown), c.Chosen, rows)
+		for i := first; i < min(first+rows, len(c.Shown)); i++ {
+			body = append(body, m.entryLine(m.entries[c.Shown[i]], i == c.Chosen))
+		}
+	case !m.read:
+		body = append(body, term.NewRow(m.width).Put(term.Plain, "  reading …").String())
+	case len(m.entries) > 0:
+		body = append(body, term.NewRow(m.width).Put(term.Plain, "  no sheet has this in its title, dance or file").String())
+	default:
+		body = append(body, term.NewRow(m.width).Put(term.Plain, "  there is no sheet here").String())
+	}
+	return term.Join(m.height, head, body, foot)
+}
+
+func (m *Model) entryLine(e Entry, chosen bool) string {
+	k, mark := term.Plain, "  "
+	if chosen {
+		k, mark = m.theme.Present, "> "
+	}
+	r := term.NewRow(m.width).Put(k, mark+term.Cut(harmless.Line(e.Name()), max(m.width*5/8-3, 8)))
+	if m.width >= 30 {
+		r.To(m.width*5/8).Put(term.Plain, term.Cut(harmless.Line(e.Dance), m.width/6))
+	}
+	if m.width >= 60 {
+		r.To(m.width*5/8+m.width/6+1).Put(m.theme.Faint, e.Place)
+	}
+	return r.String()
+}
