@@ -17,7 +17,7 @@ func (d *dance) class() tea.Cmd {
 	if !on {
 		text = "no class any more"
 	}
-	d.say(text)
+	d.news.Say(text)
 	if on {
 		d.called = d.now.Settings.Call
 	}

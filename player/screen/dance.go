@@ -69,8 +69,7 @@ type dance struct {
 	asked   int                // numbers the changes of levels that were asked for
 	told    int                // the last of them that levels tells of
 	sound   string
-	message string
-	fades   time.Time // when the message goes by itself
+	news    term.News
 
 	typing bool
 	ask    question
@@ -94,14 +93,6 @@ const (
 	shortest = program.Frame / 16
 )
 
-// readable is how long a message stays.
-const readable = 10 * time.Second
-
-// say shows a message for a while, or until a key is pressed.
-func (d *dance) say(text string) {
-	d.message, d.fades = text, time.Now().Add(readable)
-}
-
 // look asks what is heard now, and for a tick when that changes.
 func (d *dance) look() tea.Cmd {
 	now := time.Now()
@@ -114,8 +105,8 @@ func (d *dance) look() tea.Cmd {
 		*d.mark = d.now.Timeline.Follow(was.Timeline, *d.mark)
 	}
 	d.marked = d.marked && (!d.now.Settings.Loop.Empty() || now.Before(d.alert)) // it may not be heard yet
-	if !d.typing && now.After(d.fades) {
-		d.message = ""
+	if !d.typing {
+		d.news.Fade(now)
 	}
 	practised := d.follows(now)
 	d.traceFloor()
@@ -148,7 +139,8 @@ func (d *dance) press(msg tea.KeyMsg) tea.Cmd {
 	if d.typing {
 		return d.typed(msg)
 	}
-	d.message, d.pauses.text = "", ""
+	d.news.Clear()
+	d.pauses.text = ""
 	for _, g := range d.groups {
 		for _, a := range g.actions {
 			if key.Matches(msg, a.Binding) {
@@ -265,18 +257,20 @@ func (d *dance) typed(msg tea.KeyMsg) tea.Cmd {
 	case "ctrl+c":
 		return d.quit()
 	case "esc":
-		d.typing, d.message = false, ""
+		d.typing = false
+		d.news.Clear()
 		return nil
 	case "enter":
 		if err := d.ask.answer(d, d.ask.Value()); err != nil {
-			d.message = err.Error()
+			d.news.Warn(err.Error())
 			return nil
 		}
-		d.typing, d.message = false, ""
+		d.typing = false
+		d.news.Clear()
 		d.alert = time.Now().Add(awake)
 		return d.look()
 	}
-	d.message = ""
+	d.news.Clear()
 	var cmd tea.Cmd
 	d.ask.Model, cmd = d.ask.Update(msg)
 	return cmd
@@ -336,7 +330,7 @@ func (d *dance) markHere() tea.Cmd {
 	case d.mark == nil:
 		at := e.At
 		d.mark = &at
-		d.say("a part begins at " + place(d.now.Timeline, at) + "; m again ends it, and repeats it")
+		d.news.Say("a part begins at " + place(d.now.Timeline, at) + "; m again ends it, and repeats it")
 	default:
 		first := &d.now.Timeline.Events[max(0, d.now.Timeline.At(*d.mark))]
 		interval := player.Interval{From: min(first.At, e.At), To: max(first.At+first.Length, e.At+e.Length)}
@@ -351,7 +345,7 @@ func (d *dance) repeatJoin() tea.Cmd {
 	timeline := d.now.Timeline
 	passage := timeline.Events[d.event()].Passage
 	if passage+1 >= len(timeline.Score.Passages) {
-		d.say("no figure follows this one")
+		d.news.Say("no figure follows this one")
 		return nil
 	}
 	d.mark, d.marked = nil, true
@@ -403,7 +397,7 @@ func rungUp(d *dance) tea.Cmd   { return d.rung(1) }
 func rungDown(d *dance) tea.Cmd { return d.rung(-1) }
 
 func (d *dance) noLadder() tea.Cmd {
-	d.say("no tempo is growing yet: g begins a ladder of tempi, on which this goes a rung down")
+	d.news.Say("no tempo is growing yet: g begins a ladder of tempi, on which this goes a rung down")
 	return nil
 }
 
@@ -436,7 +430,7 @@ func (d *dance) feetApart() tea.Cmd {
 // nameAloud lets the next figure be named aloud, or not any more.
 func (d *dance) nameAloud() tea.Cmd {
 	if !d.now.Settings.Call && d.levels != nil && d.levels[player.VoiceLayer] == 0 {
-		d.say("names are said as loud as the count, which is silent: A makes both louder")
+		d.news.Say("names are said as loud as the count, which is silent: A makes both louder")
 	}
 	return d.set(func(s *player.Settings, m player.Moment) {
 		s.Call = !s.Call
@@ -469,7 +463,7 @@ func (d *dance) stepLayers() []audio.Layer {
 func level(tenths int, layer audio.Layer) func(*dance) tea.Cmd {
 	return func(d *dance) tea.Cmd {
 		if tenths < 0 && d.levels != nil && d.levels[layer] == 0 {
-			d.say("that is silent already")
+			d.news.Say("that is silent already")
 		}
 		return d.louder(tenths, layer)
 	}
@@ -506,14 +500,14 @@ func (d *dance) quit() tea.Cmd {
 func (d *dance) saved(l Loaded) tea.Cmd {
 	var led tea.Cmd
 	d.found, d.broken = l.Findings, !l.danceable()
-	d.message = ""
+	d.news.Clear()
 	var read tea.Cmd
 	if !d.broken {
 		lost, cmd := d.replace(l.Timeline)
 		led = cmd
-		d.say("the sheet was read again")
+		d.news.Say("the sheet was read again")
 		if len(lost) > 0 {
-			d.say("the session leaves out what is not in the sheet any more: " + strings.Join(lost, ", "))
+			d.news.Say("the session leaves out what is not in the sheet any more: " + strings.Join(lost, ", "))
 		}
 		if l.Timeline.Score.Music.File != d.song.file {
 			read = d.readSong(l)

@@ -425,7 +425,7 @@ func (d *dance) footLines(n int) []string {
 	p := &l.lines
 	if d.broken {
 		lines := d.brokenLines(n)
-		if p.message > 0 && (d.typing || d.message != "" || d.record.unkept != "") {
+		if p.message > 0 && (d.typing || d.news.Text != "" || d.record.unkept != "") {
 			lines[n-1] = d.messageLine()
 		}
 		return lines
@@ -582,15 +582,15 @@ const unkept = "nothing is being kept"
 // messageLine is what there is to say, most urgent first.
 func (d *dance) messageLine() string {
 	l := &d.layout
-	if d.typing && d.message == "" {
+	if d.typing && d.news.Text == "" {
 		return term.InputLine(l.width, d.theme, d.ask.Model)
 	}
 	lost := d.record.unkept
-	if lost != "" && (d.message != "" || d.sound != "") {
+	if lost != "" && (d.news.Text != "" || d.sound != "") {
 		lost = unkept // why is said when there is room
 	}
 	small := ""
-	if d.message == "" && lost == "" && d.pauses.text == "" && (l.width < wholeWidth || l.height < wholeHeight) {
+	if d.news.Text == "" && lost == "" && d.pauses.text == "" && (l.width < wholeWidth || l.height < wholeHeight) {
 		small = fmt.Sprintf("%d×%d shows everything", wholeWidth, wholeHeight)
 	}
 	r := term.NewRow(l.width)
@@ -600,7 +600,7 @@ func (d *dance) messageLine() string {
 		}
 		r.Put(k, text)
 	}
-	say(d.theme.Alarm, d.message)
+	say(d.news.Ink(d.theme), d.news.Text)
 	say(d.theme.Alarm, lost)
 	say(term.Plain, small)
 	say(d.theme.Alarm, d.sound)

@@ -46,7 +46,7 @@ func (d *dance) startDrill(returns bool) tea.Cmd {
 	})
 	d.transport.Start()
 	if !returns {
-		d.say("nothing leads back to where it starts: walk back in the rest")
+		d.news.Say("nothing leads back to where it starts: walk back in the rest")
 	}
 	d.alert = time.Now().Add(awake)
 	return d.look()

@@ -48,7 +48,7 @@ func (d *dance) floorHidden(width, height int) string {
 func (d *dance) showFloor() tea.Cmd {
 	d.floor.shown = !d.floor.shown
 	if d.floor.shown {
-		d.say(cmp.Or(d.floorHidden(d.layout.width, d.layout.height), plan.Legend))
+		d.news.Say(cmp.Or(d.floorHidden(d.layout.width, d.layout.height), plan.Legend))
 	}
 	return nil
 }
@@ -59,11 +59,11 @@ func (d *dance) nextView() tea.Cmd {
 		return d.showFloor()
 	}
 	if why := d.floorHidden(d.layout.width, d.layout.height); why != "" {
-		d.say(why)
+		d.news.Say(why)
 		return nil
 	}
 	if d.floor.view = (d.floor.view + 1) % plan.Views; d.floor.view == plan.Above {
-		d.say("one pass of the routine " + d.floor.path.Summary())
+		d.news.Say("one pass of the routine " + d.floor.path.Summary())
 	}
 	return nil
 }

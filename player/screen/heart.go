@@ -13,7 +13,7 @@ func (d *dance) hideNext() tea.Cmd {
 		d.heart, d.hidden = false, practice.HiddenNothing
 	}
 	d.hidden = d.hidden.Next()
-	d.say(d.hidden.String())
+	d.news.Say(d.hidden.String())
 	return nil
 }
 
@@ -21,11 +21,11 @@ func (d *dance) hideNext() tea.Cmd {
 func (d *dance) byHeart() tea.Cmd {
 	if d.heart || d.hidden != practice.HiddenNothing {
 		d.heart, d.hidden = false, practice.HiddenNothing
-		d.say("everything is shown")
+		d.news.Say("everything is shown")
 		return nil
 	}
 	d.heart = true
-	d.say("a clean pass hides more, a mark shows more again")
+	d.news.Say("a clean pass hides more, a mark shows more again")
 	return nil
 }
 

@@ -41,7 +41,7 @@ func (d *dance) keep(now bool) {
 	pass := past.Kept()
 	if past.Finished && d.heart {
 		d.hidden = d.hidden.After(pass.Clean())
-		d.say(d.hidden.String())
+		d.news.Say(d.hidden.String())
 	}
 	if r.keeper != nil && !r.pausing {
 		r.keeper.Keep(pass)
@@ -94,14 +94,14 @@ func wentWrong(by ...routine.Partner) func(*dance) tea.Cmd {
 		case r.Now != nil:
 			marked = r.Now.Mark(d.now.Beat, partners...)
 		default:
-			d.say("nothing is danced that could be marked")
+			d.news.Say("nothing is danced that could be marked")
 			return nil
 		}
 		whose := ""
 		if len(by) == 1 {
 			whose = " by the " + by[0].String()
 		}
-		d.say("marked" + whose + ": " + placesText(d.now.Timeline, marked))
+		d.news.Say("marked" + whose + ": " + placesText(d.now.Timeline, marked))
 		return nil
 	}
 }
@@ -127,7 +127,7 @@ func placesText(timeline *player.Timeline, places []practice.Place) string {
 func (d *dance) swapSides() tea.Cmd {
 	switch {
 	case d.dancers == routine.Both:
-		d.say("both sides are shown: s chooses one")
+		d.news.Say("both sides are shown: s chooses one")
 	case d.record.Now == nil:
 		d.dancers = d.dancers.Swapped()
 	default:
@@ -136,7 +136,7 @@ func (d *dance) swapSides() tea.Cmd {
 		if d.record.swap {
 			text = "the " + d.dancers.Swapped().String() + "'s side comes with the next pass"
 		}
-		d.say(text)
+		d.news.Say(text)
 	}
 	return nil
 }

@@ -38,7 +38,7 @@ func (d *dance) exercise() tea.Cmd {
 			return d.prepare(next)
 		}
 		if d.lead = d.lead.before; d.lead == nil {
-			d.say("that was the session; space dances on, esc leaves")
+			d.news.Say("that was the session; space dances on, esc leaves")
 		}
 	}
 	return d.set(func(s *player.Settings, m player.Moment) {
@@ -98,7 +98,7 @@ func (d *dance) goOn(ended *practice.RunThrough, at time.Time) tea.Cmd {
 func (d *dance) nextExercise() tea.Cmd {
 	l := d.lead
 	if l == nil {
-		d.say("no session leads: slowquick practise plans one, and Z drills what was marked")
+		d.news.Say("no session leads: slowquick practise plans one, and Z drills what was marked")
 		return nil
 	}
 	l.session, l.resumed = l.session.After(), false
@@ -201,6 +201,6 @@ func (d *dance) drillMarked() tea.Cmd {
 			}
 		}
 	}
-	d.say("nothing is marked that could be drilled: z marks what went wrong")
+	d.news.Say("nothing is marked that could be drilled: z marks what went wrong")
 	return nil
 }

@@ -66,7 +66,7 @@ func New(ctx context.Context, o Options) Model {
 		m.sound = o.Sound.Status()
 	}
 	if o.Open != nil {
-		m.list.Say("opening " + o.Open.ID)
+		m.list.News.Say("opening " + o.Open.ID)
 	}
 	return m
 }
@@ -132,7 +132,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, awaitSound(m.ctx, m.o.Sound)
 	case noteMsg:
 		if m.dance != nil {
-			m.dance.say(string(msg))
+			m.dance.news.Warn(string(msg))
 		}
 		return m, awaitNote(m.ctx, m.o.Notes)
 	case pastMsg:
@@ -267,7 +267,7 @@ func (m Model) show(p pane) Model {
 func (m Model) opens(e sheetlist.Entry) (Model, tea.Cmd) {
 	m = m.leaves()
 	m.home = listPane
-	m.list.Say("opening " + e.Name())
+	m.list.News.Say("opening " + e.Name())
 	return m, openSheet(m.open, m.o.Shelf, e, m.visit)
 }
 
@@ -283,7 +283,7 @@ func (m Model) leaves() Model {
 func (m Model) drills(c *handbook.Chapter, fig *routine.Figure) (Model, tea.Cmd) {
 	m = m.leaves()
 	m.home = bookPane
-	m.book.Say("finding what leads back to it …")
+	m.book.News.Say("finding what leads back to it …")
 	return m, readDrill(m.o.Handbook, c, fig, m.visit)
 }
 
@@ -292,13 +292,13 @@ func (m Model) drilled(msg drilledMsg) (tea.Model, tea.Cmd) {
 	if msg.visit != m.visit {
 		return m, nil
 	}
-	m.book.Say("")
+	m.book.News.Clear()
 	if !msg.drill.danceable() {
 		text := "it can't be danced by itself"
 		if len(msg.drill.Findings) > 0 {
 			text += ": " + msg.drill.Findings[0].Message
 		}
-		m.book.Say(text)
+		m.book.News.Warn(text)
 		return m, nil
 	}
 	m.sheet, m.saved = msg.drill.Loaded, nil
@@ -310,9 +310,9 @@ func (m Model) opened(msg openedMsg) (tea.Model, tea.Cmd) {
 	if msg.visit != m.visit {
 		return m, nil
 	}
-	m.list.Say("")
+	m.list.News.Clear()
 	if msg.err != nil {
-		m.list.Say(msg.err.Error())
+		m.list.News.Warn(msg.err.Error())
 		return m, nil
 	}
 	m.sheet, m.saved = msg.loaded, msg.saved
@@ -364,7 +364,7 @@ func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
 	await := awaitSaved(m.open, m.saved, m.visit)
 	if err := msg.loaded.Err; err != nil {
 		if m.dance != nil {
-			m.dance.say("the saved sheet can't be read: " + err.Error())
+			m.dance.news.Warn("the saved sheet can't be read: " + err.Error())
 		}
 		return m, await
 	}
@@ -376,7 +376,7 @@ func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
 		return m, await
 	}
 	m, cmd := m.begin()
-	m.dance.say("the sheet was read again")
+	m.dance.news.Say("the sheet was read again")
 	return m, tea.Batch(cmd, await)
 }
 

@@ -22,6 +22,9 @@ type pauses struct {
 // choice). A breather is shorter.
 const rested = 5 * time.Minute
 
+// suggested is how long a pause is suggested to who dances on.
+const suggested = 10 * time.Second
+
 // follow takes in what is heard at a time. It suggests a pause only between two passes
 // or to who stands.
 func (p *pauses) follow(m player.Moment, at time.Time, passEnded bool) {
@@ -39,7 +42,7 @@ func (p *pauses) follow(m player.Moment, at time.Time, passEnded bool) {
 	stands := !dancing && m.State != player.LeadIn
 	if p.spell.Over(0) && (stands || passEnded) {
 		p.spell.Told()
-		p.text, p.fades = danceText(p.spell.Danced())+" danced: a pause does you good", at.Add(readable)
+		p.text, p.fades = danceText(p.spell.Danced())+" danced: a pause does you good", at.Add(suggested)
 	}
 	if !stands && at.After(p.fades) {
 		p.text = ""

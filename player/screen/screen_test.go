@@ -541,6 +541,19 @@ func TestNoColor(t *testing.T) {
 	}
 }
 
+// TestNewsIsNotAlarming unless something went wrong.
+func TestNewsIsNotAlarming(t *testing.T) {
+	red := func(s *show) bool {
+		return contains(rehearsal.Attributes(t, s.styled()), func(p string) bool { return strings.Contains(p, "31") })
+	}
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.keys("H").heard()
+		assert.False(t, red(s), "%s", s.text())
+		s.keys("t", "fast", "enter")
+		assert.True(t, red(s), "%s", s.text())
+	})
+}
+
 // TestHelpHasTheCautions at its end.
 func TestHelpHasTheCautions(t *testing.T) {
 	dances(t, "boathouse", 120, 200, func(s *show) {

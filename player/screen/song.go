@@ -146,7 +146,7 @@ func (d *dance) songTells(msg tea.Msg) tea.Cmd {
 		}
 	case beatsKeptMsg:
 		if msg.visit == d.visit && msg.err != nil {
-			d.say(msg.err.Error())
+			d.news.Warn(msg.err.Error())
 		}
 	}
 	return nil
@@ -159,12 +159,12 @@ func (d *dance) songRead(msg songMsg) tea.Cmd {
 	switch {
 	case msg.err != nil:
 		d.dropSong()
-		d.say("without music: " + msg.err.Error())
+		d.news.Warn("without music: " + msg.err.Error())
 		return nil
 	case msg.song == nil:
 		if s.song != nil {
 			d.dropSong()
-			d.say("the sheet names no song any more")
+			d.news.Say("the sheet names no song any more")
 		}
 		return nil
 	}
@@ -173,8 +173,8 @@ func (d *dance) songRead(msg songMsg) tea.Cmd {
 	}
 	s.song, s.found = msg.song, msg.song.Grid
 	d.laySong()
-	if msg.song.Damage != nil && d.message == "" {
-		d.say(msg.song.Name + ": " + msg.song.Damage.Error())
+	if msg.song.Damage != nil && d.news.Text == "" {
+		d.news.Warn(msg.song.Name + ": " + msg.song.Damage.Error())
 	}
 	return d.look()
 }
@@ -196,11 +196,11 @@ func (d *dance) laySong() {
 	beyond := timeline.Check(d.now.Settings)
 	switch doubt := d.song.song.Doubt(); {
 	case err != nil && !errors.Is(err, songs.ErrNoBeat):
-		d.say("without music: " + err.Error())
+		d.news.Warn("without music: " + err.Error())
 	case err == nil && beyond != nil:
-		d.say(beyond.Error())
+		d.news.Warn(beyond.Error())
 	case doubt != "":
-		d.say(doubt + ": M asks you")
+		d.news.Say(doubt + ": M asks you")
 	}
 	d.transport.Replace(timeline) // the sheet's own, if there was an error
 }
@@ -221,7 +221,7 @@ func (d *dance) laid(timeline *player.Timeline) *player.Timeline {
 func songLevel(tenths int) func(*dance) tea.Cmd {
 	return func(d *dance) tea.Cmd {
 		if d.now.Timeline.Music() == nil {
-			d.say("no song is danced to")
+			d.news.Say("no song is danced to")
 		}
 		return level(tenths, player.MusicLayer)(d)
 	}

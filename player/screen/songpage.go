@@ -59,16 +59,16 @@ func (d *dance) showSong() tea.Cmd {
 		d.song.pane = songPage{}
 		d.turn = toSong
 	case d.song.parts != nil:
-		d.say("the song is still being read")
+		d.news.Say("the song is still being read")
 	default:
-		d.say("no song: name a song in the sheet, as in \"music: song.ogg\", or with --music")
+		d.news.Say("no song: name a song in the sheet, as in \"music: song.ogg\", or with --music")
 	}
 	return nil
 }
 
 // pressSong carries a key out on the page of the song.
 func (d *dance) pressSong(msg tea.KeyMsg) tea.Cmd {
-	d.message = ""
+	d.news.Clear()
 	d.alert = time.Now().Add(awake)
 	var pressed *key.Binding
 	offered := d.offered()
@@ -82,7 +82,7 @@ func (d *dance) pressSong(msg tea.KeyMsg) tea.Cmd {
 	}
 	k, g := newSongKeys(), d.song.song.Grid
 	correct := func(g music.Grid) tea.Cmd {
-		d.say(pressed.Help().Desc)
+		d.news.Say(pressed.Help().Desc)
 		return d.correct(g)
 	}
 	switch {
@@ -105,7 +105,7 @@ func (d *dance) pressSong(msg tea.KeyMsg) tea.Cmd {
 			return correct(g.Halved())
 		}
 	case key.Matches(msg, k.found):
-		d.say(pressed.Help().Desc)
+		d.news.Say(pressed.Help().Desc)
 		return d.asFound()
 	case key.Matches(msg, k.tap):
 		return d.tapSong()
@@ -142,7 +142,7 @@ func (d *dance) playSong() {
 	}
 	timeline, err := d.song.song.LayEvenly(d.line)
 	if err != nil {
-		d.say(err.Error())
+		d.news.Warn(err.Error())
 		return
 	}
 	d.transport.Replace(timeline)
@@ -188,7 +188,7 @@ const (
 func (d *dance) tapSong() tea.Cmd {
 	p := &d.song.pane
 	if d.now.Timeline.Music() == nil || d.now.State != player.Dancing && d.now.State != player.LeadIn {
-		d.say("space plays the song; then tap along")
+		d.news.Say("space plays the song; then tap along")
 		return d.look()
 	}
 	frame := d.songFrame()
@@ -196,7 +196,7 @@ func (d *dance) tapSong() tea.Cmd {
 		p.taps = nil
 	}
 	p.taps, p.last = append(p.taps, frame), time.Now()
-	d.say(fmt.Sprintf("tap on: %d", len(p.taps)))
+	d.news.Say(fmt.Sprintf("tap on: %d", len(p.taps)))
 	after := tappedMsg{d.visit, d.song.song.Hash, len(p.taps)}
 	return tea.Batch(tea.Tick(tapped, func(time.Time) tea.Msg { return after }), d.look())
 }
@@ -207,7 +207,7 @@ func (d *dance) takeTaps() tea.Cmd {
 	taps := p.taps
 	p.taps = nil
 	if len(taps) < fewestTaps {
-		d.say(music.ErrTaps.Error())
+		d.news.Warn(music.ErrTaps.Error())
 		return nil
 	}
 	p.waiting = true
@@ -222,12 +222,12 @@ func (d *dance) takeTaps() tea.Cmd {
 func (d *dance) songTapped(msg gridMsg) tea.Cmd {
 	d.song.pane.waiting = false
 	if msg.err != nil {
-		d.say(msg.err.Error())
+		d.news.Warn(msg.err.Error())
 		return nil
 	}
 	cmd := d.correct(msg.grid)
 	d.set(func(s *player.Settings, _ player.Moment) { s.Quiet = false })
-	d.say(fmt.Sprintf("the song has %s bars/min", term.Decimal(d.now.Timeline.Score.Dance.BarsPerMinute(routine.Tempo(msg.grid.Tempo*float64(routine.BeatPerMinute))))))
+	d.news.Say(fmt.Sprintf("the song has %s bars/min", term.Decimal(d.now.Timeline.Score.Dance.BarsPerMinute(routine.Tempo(msg.grid.Tempo*float64(routine.BeatPerMinute))))))
 	return cmd
 }
 

@@ -15,10 +15,10 @@ func (d *dance) tapBeat() tea.Cmd {
 	d.taps.Tap(time.Now())
 	pulse, ok := d.taps.Pulse()
 	if !ok {
-		d.say(fmt.Sprintf("tap on with the music: %d of 4", d.taps.Count()))
+		d.news.Say(fmt.Sprintf("tap on with the music: %d of 4", d.taps.Count()))
 		return nil
 	}
-	d.say(d.tappedText(pulse))
+	d.news.Say(d.tappedText(pulse))
 	return d.setTempo(func(m player.Moment) float64 { return pulse.Percent(m.Timeline, m.Beat) })
 }
 
@@ -28,10 +28,10 @@ func (d *dance) tapOne() tea.Cmd {
 	d.taps.Tap(now)
 	pulse, ok := d.taps.Pulse()
 	if !ok {
-		d.say("tap the beat with b first, then the 1 of a bar with B")
+		d.news.Say("tap the beat with b first, then the 1 of a bar with B")
 		return nil
 	}
-	d.say(d.tappedText(pulse))
+	d.news.Say(d.tappedText(pulse))
 	d.transport.DropIn(pulse.Nearest(now), pulse)
 	return nil
 }

@@ -52,7 +52,7 @@ type Browser struct {
 	chapter  *Chapter // whose figures are seen; nil for the dances
 	figures  term.Chooser
 	pages    []*figurePage // the last is seen; empty for the list of figures
-	message  string
+	News     term.News     // until a key is pressed
 
 	theme         term.Theme
 	width, height int
@@ -130,9 +130,6 @@ func (h *Browser) Update(msg Msg) {
 
 // Resize lays everything out for a window.
 func (h *Browser) Resize(width, height int) { h.width, h.height = width, height }
-
-// Say shows a message until a key is pressed; "" takes it away.
-func (h *Browser) Say(text string) { h.message = text }
 
 // Figure returns the figure whose page is seen, and its chapter; nil for a list.
 func (h *Browser) Figure() (*Chapter, *routine.Figure) {
@@ -221,7 +218,7 @@ const (
 
 // Press carries out a key.
 func (h *Browser) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
-	h.message = ""
+	h.News.Clear()
 	k := &h.keys
 	switch {
 	case key.Matches(msg, k.quit):

@@ -132,7 +132,7 @@ func TestAFigureIsToBeDrilled(t *testing.T) {
 	chapter, fig := r.Figure()
 	assert.Equal(t, "Oar turn", fig.Name)
 	assert.Contains(t, chapter.Figures, fig)
-	r.Say("it is looked for")
+	r.News.Say("it is looked for")
 	assert.Contains(t, r.text(), "it is looked for")
 	r.keys("down")
 	assert.NotContains(t, r.text(), "it is looked for")

@@ -30,7 +30,7 @@ func (h *Browser) View(sound string) string {
 
 // foot returns what there is to say, and the keys.
 func (h *Browser) foot(sound string) []string {
-	return []string{term.NewRow(h.width).Put(h.theme.Alarm, cmp.Or(h.message, sound)).String(), term.HelpLine(h.width, h.ShownKeys())}
+	return []string{h.News.Line(h.width, h.theme, sound), term.HelpLine(h.width, h.ShownKeys())}
 }
 
 // danceColumns are where the metre, tempo and number of figures of a dance begin.

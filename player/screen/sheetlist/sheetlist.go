@@ -38,8 +38,8 @@ type Model struct {
 	keys    keys
 	chooser term.Chooser
 	entries []Entry
-	read    bool // the entries are here
-	message string
+	read    bool      // the entries are here
+	News    term.News // until a key is pressed
 
 	width, height int
 }
@@ -74,7 +74,7 @@ func (m *Model) Init() tea.Cmd {
 func (m *Model) Update(msg Msg) {
 	m.entries, m.read = msg.entries, true
 	if msg.err != nil {
-		m.message = msg.err.Error()
+		m.News.Warn(msg.err.Error())
 	}
 	texts := make([]string, len(m.entries))
 	for i, e := range m.entries {
@@ -85,9 +85,6 @@ func (m *Model) Update(msg Msg) {
 
 // Resize lays the list out for a window.
 func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
-
-// Say shows a message until a key is pressed; "" takes it away.
-func (m *Model) Say(text string) { m.message = text }
 
 // Turn is where a key leads from the list.
 type Turn uint8
@@ -103,7 +100,7 @@ const (
 
 // Press carries out a key, or types it. With [Open] it returns the entry to open.
 func (m *Model) Press(msg tea.KeyMsg) (Turn, Entry) {
-	m.message = ""
+	m.News.Clear()
 	switch {
 	case key.Matches(msg, m.keys.quit):
 		return Quit, Entry{}
@@ -134,7 +131,7 @@ func (m *Model) View(sound string) string {
 		"",
 	}
 	line := []key.Binding{c.UpDown("choose"), m.keys.open, m.keys.handbook, m.keys.help, m.keys.clear, m.keys.quit} // the most needed first
-	foot := []string{term.NewRow(m.width).Put(m.theme.Alarm, cmp.Or(m.message, sound)).String(), term.HelpLine(m.width, line)}
+	foot := []string{m.News.Line(m.width, m.theme, sound), term.HelpLine(m.width, line)}
 	rows := m.height - len(head) - len(foot)
 	if rows < 1 { // the entries matter most
 		head, foot, rows = head[:0], foot[:0], m.height

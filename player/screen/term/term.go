@@ -3,8 +3,8 @@
 // keys, lists to choose from by typing and pages to read on in.
 //
 // It keeps text from elsewhere harmless: whatever a sheet says, no control
-// character reaches the terminal through a [Row]. It knows nothing of dancing,
-// of time, or of what is on a screen; each screen joins its own lines.
+// character reaches the terminal through a [Row]. It knows nothing of dancing
+// or of what is on a screen; each screen joins its own lines.
 //
 // Begin with [Row], which writes one line, and [Join], which makes a screen of
 // lines. [Chooser] and [Page] are small models: their Press methods take a key.
