@@ -5,23 +5,9 @@ import (
 	"fmt"
 
 	"dance.example/slowquick/player"
-	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 )
-
-// songbook makes a book of songs a [screen.Songs].
-type songbook struct{ songs.Book }
-
-// Song reads the song of a sheet that is shown.
-func (s songbook) Song(ctx context.Context, l screen.Loaded, told func(part float64)) (*songs.Song, error) {
-	score := l.Timeline.Score
-	file, err := s.File(l.ID, l.Path, score.Music)
-	if err != nil || file == "" {
-		return nil, err
-	}
-	return s.Read(ctx, file, score.Dance, told)
-}
 
 // layOn returns a sheet's timeline as danced to its song. Without a song, or with an error, that is
 // the timeline itself. It warns of what is damaged or unsure about the song.

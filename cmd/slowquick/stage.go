@@ -57,7 +57,7 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	seen, after := a.cautioning()
 	defer after()
 	o := screen.Options{
-		Guard: a.guard, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: songbook{book}, Sound: s, Notes: s.Notes(),
+		Guard: a.guard, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(),
 		Diary: kept, Joins: choreography.Joins{}, Seen: seen, PauseAfter: inMinutes(pauseAfter),
 		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
 	}

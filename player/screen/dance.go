@@ -11,6 +11,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/program"
+	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -45,8 +46,6 @@ type dance struct {
 	found  []routine.Finding // in the sheet as it was saved last
 	broken bool              // which can't be danced; the one before is
 
-	line *player.Timeline // of the sheet as it was last saved without errors, without its song
-
 	now player.Moment // that is heard
 	due *program.Due  // when what is drawn may be seen
 
@@ -79,7 +78,7 @@ type dance struct {
 	alert time.Time // until when a change is expected to be heard
 
 	floor  floorPane
-	song   songState
+	song   *songpage.Model
 	layout layout
 }
 
@@ -509,8 +508,8 @@ func (d *dance) saved(l Loaded) tea.Cmd {
 		if len(lost) > 0 {
 			d.news.Say("the session leaves out what is not in the sheet any more: " + strings.Join(lost, ", "))
 		}
-		if l.Timeline.Score.Music.File != d.song.file {
-			read = d.readSong(l)
+		if l.Timeline.Score.Music.File != d.song.File() {
+			read = d.song.Read(l.ID, l.Path)
 		}
 	}
 	d.alert = time.Now().Add(awake)

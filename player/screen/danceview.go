@@ -230,7 +230,7 @@ func (d *dance) stateLine() string {
 		e := &timeline.Events[d.event()]
 		texts = []string{fmt.Sprintf("bar %d of %d", e.Bar, timeline.Events[len(timeline.Events)-1].Bar), d.phraseText(e)}
 	}
-	texts = append(texts, d.songTexts()...)
+	texts = append(texts, d.song.Texts(d.now)...)
 	set := &d.now.Settings
 	if set.Ladder != (player.Ladder{}) {
 		texts = append(texts, rungText(set.Ladder, d.now.RunThrough))

@@ -132,8 +132,7 @@ func (d *dance) replace(timeline *player.Timeline) (lost []string, cmd tea.Cmd) 
 	if gone {
 		d.transport.Hold()
 	}
-	d.line = timeline
-	d.transport.Replace(d.laid(timeline))
+	d.song.Replace(timeline)
 	if gone {
 		cmd = d.exercise()
 	}

@@ -10,6 +10,7 @@ import (
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/quiz"
 	"dance.example/slowquick/player/screen/sheetlist"
+	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -118,7 +119,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m.opened(msg)
 	case savedMsg:
 		return m.savedAgain(msg)
-	case songMsg, songPartMsg, gridMsg, tappedMsg, beatsKeptMsg:
+	case songpage.Msg:
 		if m.dance == nil {
 			return m, nil
 		}
@@ -334,7 +335,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	}
 	d := &dance{
 		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet),
-		line: m.sheet.Timeline, found: m.sheet.Findings, dancers: m.o.Dancers, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
+		found: m.sheet.Findings, dancers: m.o.Dancers, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
 		pauses: m.pauses,
 	}
 	d.pauses.leave() // what was danced before
@@ -343,7 +344,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	if m.o.Diary != nil {
 		d.record.diary, d.record.keeper = m.o.Diary, m.o.Diary.Begin(m.sheet.Timeline.Score)
 	}
-	d.song.from = m.o.Songs
+	d.song = songpage.New(m.open, m.o.Songs, d.transport, m.sheet.Timeline, m.theme, &d.news)
 	d.now = d.transport.Now(time.Now())
 	if m.o.Session != nil {
 		session := m.o.Session(m.sheet.Timeline)
@@ -353,7 +354,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	m.dance, m.pane = d, dancePane
 	levels := setLevels(m.open, d.transport, m.visit, 0, func(l audio.Levels) audio.Levels { return l })
 	look := d.look()
-	return m, tea.Batch(levels, led, look, d.readSong(m.sheet))
+	return m, tea.Batch(levels, led, look, d.song.Read(m.sheet.ID, m.sheet.Path))
 }
 
 // savedAgain takes in a sheet that was saved while it is open.
@@ -382,7 +383,7 @@ func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
 
 // withoutSong closes the page of a song that is gone.
 func (m Model) withoutSong() Model {
-	if m.dance.song.song != nil {
+	if m.dance.song.Song() != nil {
 		return m
 	}
 	if m.pane == songPane {
@@ -416,7 +417,7 @@ func (m Model) View() string {
 	case dancePane:
 		return m.dance.view()
 	case songPane:
-		return m.dance.songView()
+		return m.dance.song.View(m.width, m.height, m.dance.now, m.dance.messageLine())
 	case helpPane, findingsPane:
 		return m.page.View(m.width, m.height, m.pageLines())
 	case bookPane:

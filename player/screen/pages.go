@@ -6,6 +6,7 @@ import (
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/screen/handbook"
+	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -40,8 +41,7 @@ func helpGroups() (groups []helpGroup) {
 		}
 		groups = append(groups, group)
 	}
-	song := newSongKeys()
-	return append(groups, helpGroup{handbookTitle, handbook.HelpKeys()}, helpGroup{songTitle, song.helpText()})
+	return append(groups, helpGroup{handbookTitle, handbook.HelpKeys()}, helpGroup{songTitle, songpage.HelpKeys()})
 }
 
 // helpPage lists every key, and the cautions.

@@ -18,6 +18,7 @@ import (
 	_ "dance.example/slowquick/player/screen/internal/quiet" // before bubbletea
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/sheetlist"
+	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/routine"
 
 	"github.com/muesli/termenv"
@@ -78,8 +79,8 @@ type Options struct {
 	Notes <-chan string    // what is to be told once, in plain words; nil for nothing
 	Open  *sheetlist.Entry // what is danced at once; nil to choose from the list
 
-	Handbook Handbook // nil for none
-	Songs    Songs    // nil for none
+	Handbook Handbook      // nil for none
+	Songs    songpage.Book // nil for none
 
 	Diary practice.Diary // nil keeps nothing
 	Joins practice.Joins // for the questions; nil asks nothing of what can follow

@@ -23,9 +23,10 @@ import (
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/songs"
+	"dance.example/slowquick/routine"
 )
 
-// records is a [screen.Songs] with one song for all sheets, or one for each file.
+// records is a [songpage.Book] with one song for all sheets, or one for each file.
 type records struct {
 	song      *songs.Song
 	files     map[string]*songs.Song // that sheets may name; nil has the one song for all
@@ -37,7 +38,7 @@ type records struct {
 	forgotten int
 }
 
-func (r *records) Song(ctx context.Context, l screen.Loaded, told func(float64)) (*songs.Song, error) {
+func (r *records) Song(ctx context.Context, _, _ string, score *routine.Score, told func(float64)) (*songs.Song, error) {
 	r.reading.Add(1)
 	defer r.reading.Add(-1)
 	for r.read != nil {
@@ -53,7 +54,7 @@ func (r *records) Song(ctx context.Context, l screen.Loaded, told func(float64))
 	if r.files == nil {
 		return r.song, r.err
 	}
-	file := l.Timeline.Score.Music.File
+	file := score.Music.File
 	song, ok := r.files[file]
 	if !ok && file != "" {
 		return nil, fmt.Errorf("%s: no such file", file)

@@ -50,6 +50,15 @@ func (b Book) File(sheet, path string, m routine.Music) (string, error) {
 	return file, nil
 }
 
+// Song reads the song of a sheet, as File and Read do; nil if it has none.
+func (b Book) Song(ctx context.Context, sheet, path string, score *routine.Score, told func(part float64)) (*Song, error) {
+	file, err := b.File(sheet, path, score.Music)
+	if err != nil || file == "" {
+		return nil, err
+	}
+	return b.Read(ctx, file, score.Dance, told)
+}
+
 // Read reads a song. Its beats are those the dancer gave, or else those that are found at the
 // tempi of d. Read calls told, which may be nil, with the part that is done, from 0 to 1.
 func (b Book) Read(ctx context.Context, file string, d *routine.Dance, told func(part float64)) (*Song, error) {
