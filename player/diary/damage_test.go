@@ -169,6 +169,40 @@ func TestWhatIsDamagedIsTold(t *testing.T) {
 	}
 }
 
+// TestFiguresCountsDamageAsEntriesDoes: unmarked run-throughs of a part are read together, but each that
+// can't be read counts, and a damaged mark spoils none of them.
+func TestFiguresCountsDamageAsEntriesDoes(t *testing.T) {
+	text := keptFile(t)
+	for query, want := range map[string]struct{ rows, passes int }{
+		"INSERT INTO pass SELECT id + 10, practice, part, at, took, tempo, side, finished FROM pass WHERE id = 1; " +
+			"DELETE FROM part_figure WHERE part = 1 AND place = 0": {3, 2}, // run-throughs 1 and 11, and 3, which is marked
+		"UPDATE mark SET pass = 0 WHERE is_join = 0":                        {1, 6},
+		"UPDATE mark SET pass = -1":                                         {2, 6},
+		"UPDATE mark SET partner = 7":                                       {3, 4},
+		"UPDATE pass SET side = 200 WHERE id = 1":                           {1, 4},
+		"UPDATE pass SET tempo = -5, at = 'late' WHERE id < 3":              {2, 3},
+		"INSERT INTO pass VALUES (9, 1, 1, 1000, 1000, 112000, 0, 'maybe')": {1, 6},
+	} {
+		path := filepath.Join(t.TempDir(), "diary.db")
+		damage(t, path, text, query)
+		d, err := diary.Read(path)
+		require.NoError(t, err, query)
+		_, err = d.Passes("")
+		var damaged *diary.Damaged
+		require.ErrorAs(t, err, &damaged, query)
+		assert.Equal(t, want.rows, damaged.Rows, query)
+		figures, err := d.Figures()
+		require.ErrorAs(t, err, &damaged, query)
+		assert.Equal(t, want.rows, damaged.Rows, query)
+		passes := 0
+		for _, f := range figures {
+			passes += f.Passes
+		}
+		assert.Equal(t, want.passes, passes, query)
+		require.NoError(t, d.Close())
+	}
+}
+
 // TestNoVersionPanics: a diary that no version of the program wrote is reported.
 func TestNoVersionPanics(t *testing.T) {
 	text := keptFile(t)

@@ -48,7 +48,7 @@ func rows(tx *sql.Tx, query string, f func(*sql.Rows) error, args ...any) error 
 
 func newReader(tx *sql.Tx) (r *reader, err error) {
 	r = &reader{parts: map[int64][]practice.Danced{}, marks: map[int64][]practice.Mark{}, unclear: map[int64]bool{}}
-	return r, cmp.Or(r.count(tx, "figure", "part_figure", "pass", "mark"), r.readSheets(tx), r.readParts(tx), r.readMarks(tx))
+	return r, cmp.Or(r.count(tx, "figure", "part_figure"), r.readSheets(tx), r.readParts(tx), r.readMarks(tx))
 }
 
 // count adds up the invalid rows of tables.
@@ -61,6 +61,15 @@ func (r *reader) count(tx *sql.Tx, tables ...string) error {
 		r.damaged += n
 	}
 	return nil
+}
+
+// countPasses counts the invalid run-throughs, of which there are all but the valid ones. Asking for
+// the type of every column once more would take a tenth of the time of reading them.
+func (r *reader) countPasses(tx *sql.Tx, valid int) error {
+	var all int
+	err := tx.QueryRow("SELECT count(*) FROM pass NOT INDEXED").Scan(&all)
+	r.damaged += all - valid
+	return err
 }
 
 // readParts reads what parts dance. A part that lacks a figure is left out.
@@ -106,6 +115,7 @@ func (r *reader) readMarks(tx *sql.Tx) error {
 	err := rows(tx, "SELECT pass FROM mark WHERE NOT "+soundRows["mark"], func(row *sql.Rows) error {
 		var pass any
 		err := row.Scan(&pass)
+		r.damaged++
 		if id, ok := pass.(int64); ok {
 			r.unclear[id] = true
 		}
@@ -123,15 +133,15 @@ func (r *reader) readMarks(tx *sql.Tx) error {
 	})
 }
 
-// fill adds what was danced to a run-through; ok is false if that is invalid. If its marks can't be
-// placed it is invalid too, as it would otherwise count as clean.
-func (r *reader) fill(p *practice.Kept, id, part int64) (ok bool) {
+// fill adds what was danced to a run-through, which stands for several like it; ok is false if that is
+// invalid. If its marks can't be placed it is invalid too, as it would otherwise count as clean.
+func (r *reader) fill(p *practice.Kept, id, part int64, times int) (ok bool) {
 	p.Danced, p.Marks = r.parts[part], r.marks[id]
 	for _, m := range p.Marks {
 		r.unclear[id] = r.unclear[id] || m.Place >= len(p.Danced) || m.Join && m.Place == 0
 	}
 	if len(p.Danced) == 0 || r.unclear[id] {
-		r.damaged++
+		r.damaged += times
 		return false
 	}
 	return true
@@ -156,19 +166,21 @@ func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 			if err != nil {
 				return err
 			}
+			valid := 0
 			err = rows(tx, "SELECT id, practice, part, at, took, tempo, side, finished FROM "+only("pass")+" ORDER BY at, id", func(row *sql.Rows) error {
 				var id, part, at, took int64
 				var e Entry
 				if err := row.Scan(&id, &e.Practice, &part, &at, &took, &e.Tempo, &e.Dancers, &e.Finished); err != nil {
 					return err
 				}
+				valid++
 				e.At, e.Took = time.UnixMilli(at), time.Duration(took)*time.Millisecond
 				var ok bool
 				if e.Sheet, ok = r.sheets[e.Practice]; !ok {
 					r.damaged++
 					return nil
 				}
-				if !r.fill(&e.Kept, id, part) || dance != "" && e.Sheet.Dance != dance {
+				if !r.fill(&e.Kept, id, part, 1) || dance != "" && e.Sheet.Dance != dance {
 					return nil
 				}
 				if !yield(e, nil) {
@@ -176,7 +188,10 @@ func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 				}
 				return nil
 			})
-			return cmp.Or(err, r.found(d.path))
+			if err != nil {
+				return err
+			}
+			return cmp.Or(r.countPasses(tx, valid), r.found(d.path))
 		})
 		if err != nil && !errors.Is(err, stopped) {
 			yield(Entry{}, notRead(err))
@@ -303,38 +318,24 @@ func (d *Diary) Figures() (list []Known, err error) {
 }
 
 func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
-	known := gathering{}
+	known, valid := gathering{}, 0
 	// Unmarked run-throughs of one part by the same dancers differ only in tempo and time.
-	err := rows(tx, "SELECT part, side, count(*), max(at), max(tempo) FROM "+only("pass")+
-		" WHERE id NOT IN (SELECT pass FROM mark) GROUP BY part, side", func(row *sql.Rows) error {
-		var part, at int64
+	err := rows(tx, "SELECT min(id), part, side, count(*), max(at), max(tempo) FROM "+only("pass")+
+		" GROUP BY CASE WHEN id IN (SELECT pass FROM mark) THEN id END, part, side", func(row *sql.Rows) error {
+		var id, part, at int64
 		var p practice.Kept
 		var times int
-		if err := row.Scan(&part, &p.Dancers, &times, &at, &p.Tempo); err != nil {
+		if err := row.Scan(&id, &part, &p.Dancers, &times, &at, &p.Tempo); err != nil {
 			return err
 		}
+		valid += times
 		p.At = time.UnixMilli(at)
-		if r.fill(&p, 0, part) {
+		if r.fill(&p, id, part, times) {
 			known.add(&p, times)
 		}
 		return nil
 	})
-	if err != nil {
-		return nil, err
-	}
-	err = rows(tx, "SELECT id, part, side, at, tempo FROM "+only("pass")+" WHERE id IN (SELECT pass FROM mark)", func(row *sql.Rows) error {
-		var id, part, at int64
-		var p practice.Kept
-		if err := row.Scan(&id, &part, &p.Dancers, &at, &p.Tempo); err != nil {
-			return err
-		}
-		p.At = time.UnixMilli(at)
-		if r.fill(&p, id, part) {
-			known.add(&p, 1)
-		}
-		return nil
-	})
-	return known.merged(), err
+	return known.merged(), cmp.Or(err, r.countPasses(tx, valid))
 }
 
 // gathering is what is known of figures, by name and steps.
