@@ -2,6 +2,7 @@ package handout
 
 import (
 	"bufio"
+	"cmp"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -9,7 +10,8 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf8"
+
+	ics "github.com/arran4/golang-ical"
 
 	"dance.example/slowquick/player"
 )
@@ -40,31 +42,26 @@ type evening struct {
 // second the whole is brought up to tempo, evenly. Learning in parts and slowly first is common
 // practice; the shares are our own.
 //
-// Source: RFC 5545: lines of at most 75 octets, folded; texts escaped; times without a zone are local
-// times (3.3.5).
+// Source: RFC 5545: times without a zone are local times (3.3.5).
 func Calendar(w io.Writer, s Sheet, when Practice) error {
 	p := newProgramme(s.Text, s.Line, s.Options)
 	evenings, err := p.evenings(when)
 	if err != nil {
 		return fmt.Errorf("write calendar: %w", err)
 	}
-	c := calendar{bufio.NewWriter(w)}
-	c.line("BEGIN", "VCALENDAR")
-	c.line("VERSION", "2.0")
-	c.line("PRODID", "-//Slowquick//Practice plan//EN")
+	c := ics.NewCalendarFor("Slowquick")
+	c.SetProductId("-//Slowquick//Practice plan//EN")
 	for i := range evenings {
 		e := &evenings[i]
-		c.line("BEGIN", "VEVENT")
-		c.line("UID", identity(p.Title, e.day, i))
-		c.line("DTSTAMP", when.Made.UTC().Format("20060102T150405Z"))
-		c.line("DTSTART", e.day.Add(when.At).Format("20060102T150405"))
-		c.line("DURATION", fmt.Sprintf("PT%dM", int(when.Length.Minutes())))
-		c.line("SUMMARY", calendarText(p.Title+": "+p.subject(e)))
-		c.line("DESCRIPTION", calendarText(p.task(e)))
-		c.line("END", "VEVENT")
+		event := c.AddEvent(identity(p.Title, e.day, i))
+		event.SetDtStampTime(when.Made)
+		event.SetProperty(ics.ComponentPropertyDtStart, e.day.Add(when.At).Format("20060102T150405"))
+		event.SetProperty(ics.ComponentPropertyDuration, fmt.Sprintf("PT%dM", int(when.Length.Minutes())))
+		event.SetSummary(oneLine(p.Title + ": " + p.subject(e)))
+		event.SetDescription(p.task(e))
 	}
-	c.line("END", "VCALENDAR")
-	if err := c.Flush(); err != nil {
+	out := bufio.NewWriter(w)
+	if err := cmp.Or(c.SerializeTo(out, ics.WithNewLineWindows), out.Flush()); err != nil {
 		return fmt.Errorf("write calendar: %w", err)
 	}
 	return nil
@@ -168,7 +165,7 @@ func (p *programme) task(e *evening) string {
 	}
 	for _, o := range p.Order[e.from:e.to] {
 		f := &p.Figures[o.Figure-1]
-		lines = append(lines, fmt.Sprintf("%d. %s: %s", o.Number, o.Name, f.Spoken))
+		lines = append(lines, oneLine(fmt.Sprintf("%d. %s: %s", o.Number, o.Name, f.Spoken)))
 	}
 	if e.last {
 		lines = append(lines, "Dance the whole to the end, whatever happens on the way.")
@@ -182,33 +179,6 @@ func identity(title string, day time.Time, n int) string {
 	sum := sha256.Sum256(fmt.Appendf(nil, "slowquick %q %s %d", title, day.Format(time.DateOnly), n))
 	sum[6], sum[8] = sum[6]&0x0f|0x80, sum[8]&0x3f|0x80 // version 8, which is ours to define
 	return fmt.Sprintf("%x-%x-%x-%x-%x", sum[0:4], sum[4:6], sum[6:8], sum[8:10], sum[10:16])
-}
-
-type calendar struct{ *bufio.Writer }
-
-// line writes a property, folded so that no line has more than 75 octets.
-func (c calendar) line(name, value string) {
-	text := name + ":" + value
-	for room := 75; len(text) > room; room = 74 { // a folded line begins with a blank
-		cut := room
-		for !utf8.RuneStart(text[cut]) {
-			cut--
-		}
-		c.WriteString(text[:cut] + "\r\n ")
-		text = text[cut:]
-	}
-	c.WriteString(text + "\r\n")
-}
-
-var calendarEscapes = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`)
-
-// calendarText returns lines of text as a value (RFC 5545, 3.3.11).
-func calendarText(text string) string {
-	lines := strings.Split(text, "\n")
-	for i := range lines {
-		lines[i] = oneLine(lines[i])
-	}
-	return calendarEscapes.Replace(strings.Join(lines, "\n"))
 }
 
 // ParseDays reads names of weekdays, "mon, thu" or "Monday".
