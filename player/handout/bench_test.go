@@ -26,7 +26,7 @@ func long(t testing.TB) handout.Sheet {
 	sheet := "---\ndance: cha-cha\ntitle: A long lantern night\n---\n\n## Order\n\n" + order.String() + "\n" + figures.String()
 	timeline := timeline(t, sheet)
 	require.Len(t, timeline.Score.Passages, 64)
-	return handout.Sheet{Text: []byte(sheet), Line: timeline, Options: handout.DefaultOptions()}
+	return handout.Sheet{Text: []byte(sheet), Line: timeline, Options: wholeRoutine()}
 }
 
 // The targets: a handout of 64 figures under 200 ms, MIDI and captions under 50.
@@ -54,7 +54,7 @@ func BenchmarkCaptionsOf64Figures(b *testing.B) {
 // BenchmarkFLAC reports how many times faster than it plays a track is packed.
 func BenchmarkFLAC(b *testing.B) {
 	timeline := lantern(b)
-	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: [8]float32{1, 1, 1, 1, 1}, Rate: 48000, Bits: 16}
+	track := handout.ClickTrack{Options: wholeRoutine(), Sounds: everything(), Levels: [8]float32{1, 1, 1, 1, 1}, Rate: 48000, Bits: 16}
 	track.Part = timeline.Passage(0)
 	var seconds float64
 	for b.Loop() {

@@ -34,7 +34,7 @@ func plan(t testing.TB, text string, o handout.Options, when handout.Practice) (
 // TestThePlanIsReadByAnother: a calendar library that is not ours finds the evenings.
 func TestThePlanIsReadByAnother(t *testing.T) {
 	for name, text := range sheetTexts(t) {
-		events, raw := plan(t, text, handout.DefaultOptions(), lanternEvenings())
+		events, raw := plan(t, text, wholeRoutine(), lanternEvenings())
 		require.Len(t, events, 8, name)
 		ids := map[string]bool{}
 		for i, e := range events {
@@ -62,7 +62,7 @@ func TestThePlanIsReadByAnother(t *testing.T) {
 // faster and faster up to the tempo.
 func TestThePlanLeadsToTheWhole(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
-	events, _ := plan(t, text, handout.DefaultOptions(), lanternEvenings())
+	events, _ := plan(t, text, wholeRoutine(), lanternEvenings())
 	var subjects, tempi []string
 	for _, e := range events {
 		summary, err := e.Props.Text(ical.PropSummary)
@@ -90,7 +90,7 @@ func TestAnyNumberOfEvenings(t *testing.T) {
 	for n := 1; n <= 60; n++ {
 		when := lanternEvenings()
 		when.Days, when.Until = nil, friday.AddDate(0, 0, n-1)
-		events, _ := plan(t, text, handout.DefaultOptions(), when)
+		events, _ := plan(t, text, wholeRoutine(), when)
 		require.Len(t, events, n)
 		all := ""
 		for _, e := range events {
@@ -108,9 +108,9 @@ func TestAnyNumberOfEvenings(t *testing.T) {
 	}
 	when := lanternEvenings()
 	when.Until = when.From.AddDate(0, 0, -1)
-	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: handout.DefaultOptions()}, when), "no evening")
+	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}, when), "no evening")
 	when.Days, when.Until = nil, when.From.AddDate(10, 0, 0)
-	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: handout.DefaultOptions()}, when), "more than 1000 evenings")
+	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}, when), "more than 1000 evenings")
 }
 
 func TestDaysOfTheWeek(t *testing.T) {

@@ -84,7 +84,7 @@ func srt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.
 func TestCaptionsFollowEachOther(t *testing.T) {
 	for name, timeline := range routines(t) {
 		for k := range handout.CaptionNames {
-			o := handout.DefaultOptions()
+			o := wholeRoutine()
 			o.Times, o.Settings.Rest, o.Settings.Percent = 2, 1, 90
 			cues := vtt(t, handout.Captions(k), timeline, o)
 			assert.Equal(t, cues, srt(t, handout.Captions(k), timeline, o), name)
@@ -100,7 +100,7 @@ func TestCaptionsFollowEachOther(t *testing.T) {
 
 func TestChaptersAreTheFigures(t *testing.T) {
 	var names []string
-	for _, c := range vtt(t, handout.Chapters, lantern(t), handout.DefaultOptions()) {
+	for _, c := range vtt(t, handout.Chapters, lantern(t), wholeRoutine()) {
 		names = append(names, c.text)
 	}
 	assert.Equal(t, []string{"Lead-in", "Closed basic", "Closed basic", "New York to the left side", "New York to the right side", "Boathouse step",
@@ -108,7 +108,7 @@ func TestChaptersAreTheFigures(t *testing.T) {
 }
 
 func TestACountTooMany(t *testing.T) {
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	o.Times = handout.MostTimes
 	timeline := timeline(t, strings.Replace(late, "Late lantern × 2", "Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99", 1))
 	assert.ErrorContains(t, handout.Counts.WebVTT(&bytes.Buffer{}, timeline, o), "write captions: more than a million counts")

@@ -19,7 +19,7 @@ import (
 func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
 	timeline := lantern(t)
 	for _, bits := range []int{16, 24} {
-		track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: player.Sounds{Kit: audio.NewKit(48000)},
+		track := handout.ClickTrack{Options: wholeRoutine(), Sounds: player.Sounds{Kit: audio.NewKit(48000)},
 			Levels: player.DefaultLevels([2]bool{true, true}), Rate: 48000, Bits: bits}
 		track.Part = timeline.Passage(0)
 		track.Settings.FeetApart = bits == 24 // so that the ears differ
@@ -61,7 +61,7 @@ func TestFLACHoldsTheSamplesOfTheWAVFile(t *testing.T) {
 // write them, and stops at once when the writer fails.
 func TestAFLACFileCanBeLongerThanAWAVFile(t *testing.T) {
 	timeline := lantern(t)
-	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Rate: 48000, Bits: 16}
+	track := handout.ClickTrack{Options: wholeRoutine(), Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Rate: 48000, Bits: 16}
 	track.Times, track.Settings.Percent = handout.MostTimes, 10
 	hours := (timeline.Seconds(timeline.End) - timeline.Seconds(timeline.Start)) * 10 * handout.MostTimes / 3600
 	require.Greater(t, hours*3600*48000*4, float64(1<<32), "%.1f hours", hours)

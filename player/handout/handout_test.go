@@ -19,6 +19,12 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// wholeRoutine dances the whole routine once, at its own tempo and after a bar that is counted, and
+// shows both partners' steps.
+func wholeRoutine() handout.Options {
+	return handout.Options{Settings: player.DefaultSettings(), Times: 1, Shown: [2]bool{true, true}}
+}
+
 // lantern returns the example sheet with two figures of its own tempo.
 func lantern(t testing.TB) *player.Timeline {
 	t.Helper()
@@ -84,9 +90,9 @@ func TestEveryClickIsOnItsFrame(t *testing.T) {
 
 func TestWhatCanNotBeWritten(t *testing.T) {
 	timeline := lantern(t)
-	err := handout.ClickTrack{Options: handout.DefaultOptions(), Rate: 22050, Bits: 16}.WAV(&bytes.Buffer{}, timeline)
+	err := handout.ClickTrack{Options: wholeRoutine(), Rate: 22050, Bits: 16}.WAV(&bytes.Buffer{}, timeline)
 	assert.ErrorContains(t, err, "22050 frames a second")
-	err = handout.ClickTrack{Options: handout.DefaultOptions(), Rate: 48000, Bits: 8}.WAV(&bytes.Buffer{}, timeline)
+	err = handout.ClickTrack{Options: wholeRoutine(), Rate: 48000, Bits: 8}.WAV(&bytes.Buffer{}, timeline)
 	assert.Error(t, err)
 }
 
@@ -94,7 +100,7 @@ func TestWhatCanNotBeWritten(t *testing.T) {
 // events.
 func TestJSONTellsTheTimeline(t *testing.T) {
 	timeline := lantern(t)
-	half := handout.DefaultOptions()
+	half := wholeRoutine()
 	half.Settings.Percent = 50
 	var out bytes.Buffer
 	require.NoError(t, handout.JSON(&out, timeline, half))
@@ -140,7 +146,7 @@ func everything() player.Sounds {
 
 func benchmark(b *testing.B, sounds player.Sounds, levels audio.Levels) {
 	timeline := lantern(b)
-	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: sounds, Levels: levels, Rate: 48000, Bits: 16}
+	track := handout.ClickTrack{Options: wholeRoutine(), Sounds: sounds, Levels: levels, Rate: 48000, Bits: 16}
 	var out bytes.Buffer
 	var seconds float64
 	for b.Loop() {
@@ -158,7 +164,7 @@ func TestNothingClipsAtFullLevel(t *testing.T) {
 	for i := range levels {
 		levels[i] = 1
 	}
-	track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: levels, Rate: 48000, Bits: 16}
+	track := handout.ClickTrack{Options: wholeRoutine(), Sounds: everything(), Levels: levels, Rate: 48000, Bits: 16}
 	var out bytes.Buffer
 	require.NoError(t, track.WAV(&out, timeline))
 	peak := 0.0

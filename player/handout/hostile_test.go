@@ -68,7 +68,7 @@ func TestTextStaysText(t *testing.T) {
 	for name, text := range hostile {
 		t.Run(name, func(t *testing.T) {
 			sheet, timeline := named(t, text)
-			o := handout.DefaultOptions()
+			o := wholeRoutine()
 			given := handout.Sheet{Text: []byte(sheet), Line: timeline, Options: o}
 			words := strings.Join(strings.Fields(text), " ")
 

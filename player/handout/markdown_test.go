@@ -63,7 +63,7 @@ func TestMarkdownIsASheet(t *testing.T) {
 	for name, text := range sheetTexts(t) {
 		was := timeline(t, text)
 		_, before := check.Sheet("sheet.md", []byte(text), lib)
-		out := md(t, text, handout.DefaultOptions())
+		out := md(t, text, wholeRoutine())
 		score, found := check.Sheet("sheet.md", []byte(out), bare{lib})
 		assert.Len(t, found, len(before), "%s: %v", name, found)
 		is := player.NewTimeline(score)
@@ -89,7 +89,7 @@ func unpadded(text string) (list []string) {
 // TestMarkdownTellsTempiAsBars, as the trade does, if no fraction is lost.
 func TestMarkdownTellsTempiAsBars(t *testing.T) {
 	for written, told := range map[string]string{"25 to 24 bars/min": "25 to 24 bars/min", "100 beats/min": "25 bars/min", "99.999 beats/min": "99.999 beats/min"} {
-		out := md(t, "---\ndance: rumba\n---\n## Order\n\n1. Closed basic\n   - tempo: "+written+"\n", handout.DefaultOptions())
+		out := md(t, "---\ndance: rumba\n---\n## Order\n\n1. Closed basic\n   - tempo: "+written+"\n", wholeRoutine())
 		assert.Contains(t, out, "\n   - tempo: "+told+"\n")
 	}
 }
@@ -98,7 +98,7 @@ func TestMarkdownTellsTempiAsBars(t *testing.T) {
 func TestOneBarIsNoRange(t *testing.T) {
 	text := "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, steps 4 to 4\n"
 	timeline := timeline(t, text)
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	o.Part = timeline.Passage(0)
 	out := md(t, text, o)
 	assert.Contains(t, out, "part bar 1 of the routine")
@@ -110,12 +110,12 @@ func TestOneBarIsNoRange(t *testing.T) {
 // requires.
 func TestMarkdownIndentsBelowLongNumbers(t *testing.T) {
 	for _, indent := range []string{"   ", "    "} {
-		out := md(t, "---\ndance: rumba\n---\n## Order\n\n10. Closed basic\n"+indent+"- tempo: 25 bars/min\n11. Closed basic\n\n- Lanterns low.\n", handout.DefaultOptions())
+		out := md(t, "---\ndance: rumba\n---\n## Order\n\n10. Closed basic\n"+indent+"- tempo: 25 bars/min\n11. Closed basic\n\n- Lanterns low.\n", wholeRoutine())
 		assert.Equal(t, 1, strings.Count(out, "tempo: "), out)
 		assert.Contains(t, out, "- Lanterns low.")
 	}
 	order := strings.Repeat("1. Closed basic\n", 9) + "1. Closed basic\n   - tempo: 25 bars/min\n"
-	assert.Contains(t, md(t, "---\ndance: rumba\n---\n## Order\n\n"+order, handout.DefaultOptions()), "\n10. Closed basic\n    - tempo: 25 bars/min\n")
+	assert.Contains(t, md(t, "---\ndance: rumba\n---\n## Order\n\n"+order, wholeRoutine()), "\n10. Closed basic\n    - tempo: 25 bars/min\n")
 }
 
 // TestMarkdownOfAPart: a part is a sheet too, and begins facing as it does in the whole.
@@ -128,7 +128,7 @@ func TestMarkdownOfAPart(t *testing.T) {
 		for first > 0 && was.Score.Passages[first-1].Item >= was.Score.Passages[last].Item-1 {
 			first--
 		}
-		o := handout.DefaultOptions()
+		o := wholeRoutine()
 		o.Part = player.Interval{From: was.Passage(first).From, To: was.End}
 		o.Settings.Percent, o.Times = 80, 2
 		out := md(t, text, o)
@@ -143,7 +143,7 @@ func TestMarkdownOfAPart(t *testing.T) {
 // TestMarkdownOfASide: one partner's steps are a sheet, too.
 func TestMarkdownOfASide(t *testing.T) {
 	for name, text := range sheetTexts(t) {
-		o := handout.DefaultOptions()
+		o := wholeRoutine()
 		o.Shown = [2]bool{false, true}
 		score, found := routine.Read("sheet.md", []byte(md(t, text, o)), bare{library.Open()})
 		assert.False(t, routine.HasErrors(found), "%s: %v", name, found)
@@ -156,7 +156,7 @@ func TestMarkdownOfASide(t *testing.T) {
 // TestTextIsPlain: no line of a plain text is wider than a page, and none ends in blanks.
 func TestTextIsPlain(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-waltz"]
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	o.Part = player.Interval{From: 0, To: timeline(t, text).Passage(3).To}
 	var out bytes.Buffer
 	require.NoError(t, handout.Text(&out, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: o}))
@@ -213,7 +213,7 @@ func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 	lib := library.Open()
 	var whole []string
 	for _, text := range sheetTexts(t) {
-		whole = append(whole, md(t, text, handout.DefaultOptions()))
+		whole = append(whole, md(t, text, wholeRoutine()))
 	}
 	slices.Sort(whole)
 	danced := 0
@@ -228,7 +228,7 @@ func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 		parts := []player.Interval{{}, {From: timeline.Passage(rapid.IntRange(0, len(score.Passages)-1).Draw(rt, "from")).From, To: timeline.End}}
 		for _, shown := range [][2]bool{{true, true}, {true, false}, {false, true}} {
 			for _, part := range parts {
-				o := handout.DefaultOptions()
+				o := wholeRoutine()
 				o.Shown, o.Part = shown, part
 				var out bytes.Buffer
 				require.NoError(rt, handout.Markdown(&out, handout.Sheet{Text: []byte(text), Line: timeline, Options: o}))

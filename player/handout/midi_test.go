@@ -150,7 +150,7 @@ func TestTempoBytes(t *testing.T) {
 		{"samba", "51 bars/min", []byte{0x08, 0xf9, 0xcb}},
 		{"jive", "43 bars/min", []byte{0x05, 0x52, 0xa5}},
 	} {
-		file := midi(t, simple(t, c.dance, c.tempo), handout.DefaultOptions())
+		file := midi(t, simple(t, c.dance, c.tempo), wholeRoutine())
 		var tempi [][]byte
 		for _, e := range file.tracks[0] {
 			if e.meta && e.status == 0x51 {
@@ -164,7 +164,7 @@ func TestTempoBytes(t *testing.T) {
 // TestMIDIIsTheTimeline compares a file, parsed by the standard, with the timeline.
 func TestMIDIIsTheTimeline(t *testing.T) {
 	for name, timeline := range routines(t) {
-		o := handout.DefaultOptions()
+		o := wholeRoutine()
 		file := midi(t, timeline, o)
 		assert.Equal(t, 1, file.format, name)
 		assert.Equal(t, 960, file.division, name)
@@ -243,7 +243,7 @@ func leadIn(timeline *player.Timeline) float64 {
 // TestBarsAreTheDancesBars: a short bar comes before what begins within a bar, so that a music
 // program's bar lines are the dance's.
 func TestBarsAreTheDancesBars(t *testing.T) {
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	o.Times, o.Settings.Rest = 3, 1
 	for name, timeline := range routines(t) {
 		for i, part := range []player.Interval{{}, timeline.Passage(0), timeline.Passage(1)} {
@@ -284,7 +284,7 @@ func TestRhythmHasKeysThatAllKnow(t *testing.T) {
 	for _, name := range names {
 		timeline.Score.Rhythm.Strokes = []routine.Stroke{{Instrument: name}}
 		notes := 0
-		for _, e := range midi(t, timeline, handout.DefaultOptions()).track(t, "Rhythm") {
+		for _, e := range midi(t, timeline, wholeRoutine()).track(t, "Rhythm") {
 			if !e.meta && e.status == 0x99 {
 				notes++
 				assert.True(t, e.data[0] >= 35 && e.data[0] <= 81, "%s has key %d", name, e.data[0])
@@ -300,7 +300,7 @@ func TestARampHasStepsOfABeat(t *testing.T) {
 	timeline := lantern(t)
 	last := timeline.Score.Passages[len(timeline.Score.Passages)-1]
 	require.NotEqual(t, timeline.Tempo(last.Start), timeline.Tempo(last.End-1), "the last figure grows")
-	file := midi(t, timeline, handout.DefaultOptions())
+	file := midi(t, timeline, wholeRoutine())
 	before := int64(-1)
 	steps := 0
 	lead := 4 * int64(routine.Beat)
@@ -320,7 +320,7 @@ func TestARampHasStepsOfABeat(t *testing.T) {
 
 func TestWhatNoMIDIFileHolds(t *testing.T) {
 	timeline := simple(t, "waltz", "10 beats/min")
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	o.Settings.Percent = 20
 	err := handout.MIDI(&bytes.Buffer{}, timeline, o)
 	assert.ErrorContains(t, err, "write midi: a beat of 30.0 seconds is longer than a MIDI file can hold")

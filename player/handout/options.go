@@ -11,7 +11,7 @@ import (
 )
 
 // Options says which part of a routine is handed out, and how it is danced. The zero value is not
-// useful; see [DefaultOptions].
+// useful.
 type Options struct {
 	Settings player.Settings // its Loop is ignored: see Part and Times
 	Part     player.Interval // from the start of a passage to the end of one; the whole routine if empty
@@ -20,12 +20,6 @@ type Options struct {
 	Shown    [2]bool         // whose steps are shown
 	Paper    Paper
 	Large    bool // in large print
-}
-
-// DefaultOptions dances the whole routine once, at its own tempo and after a bar that is counted, and
-// shows both partners' steps.
-func DefaultOptions() Options {
-	return Options{Settings: player.DefaultSettings(), Times: 1, Shown: [2]bool{true, true}}
 }
 
 // MostTimes is the largest Times.

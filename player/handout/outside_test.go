@@ -60,7 +60,7 @@ func written(t *testing.T, name string, f func(*bytes.Buffer) error) string {
 // the timeline.
 func TestMidicsvReadsTheTimeline(t *testing.T) {
 	for name, timeline := range routines(t) {
-		path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, handout.DefaultOptions()) })
+		path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, wholeRoutine()) })
 		r := csv.NewReader(strings.NewReader(run(t, "midicsv", path)))
 		r.FieldsPerRecord, r.TrimLeadingSpace, r.LazyQuotes = -1, true, true
 		records, err := r.ReadAll()
@@ -122,7 +122,7 @@ const soundFont = "/usr/share/sounds/sf2/default-GM.sf2"
 func TestFluidsynthPlaysTheClicks(t *testing.T) {
 	timeline := lantern(t)
 	timeline.Score.Rhythm.Strokes = nil // so that only clicks sound
-	path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, handout.DefaultOptions()) })
+	path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, wholeRoutine()) })
 	sound := filepath.Join(t.TempDir(), "track.wav")
 	run(t, "fluidsynth", "-ni", "-q", "-R", "0", "-C", "0", "-g", "1", "-F", sound, "-r", "44100", soundFont, path)
 	f, err := os.Open(sound)
@@ -150,7 +150,7 @@ func TestFluidsynthPlaysTheClicks(t *testing.T) {
 func TestOthersDecodeTheTracks(t *testing.T) {
 	timeline := lantern(t)
 	for _, bits := range []int{16, 24} {
-		track := handout.ClickTrack{Options: handout.DefaultOptions(), Sounds: everything(), Levels: player.DefaultLevels([2]bool{true, true}), Rate: 44100, Bits: bits}
+		track := handout.ClickTrack{Options: wholeRoutine(), Sounds: everything(), Levels: player.DefaultLevels([2]bool{true, true}), Rate: 44100, Bits: bits}
 		track.Sounds = player.Sounds{Kit: audio.NewKit(44100)}
 		packed := written(t, "track.flac", func(out *bytes.Buffer) error { return track.FLAC(out, timeline) })
 		plain := written(t, "track.wav", func(out *bytes.Buffer) error { return track.WAV(out, timeline) })
@@ -214,13 +214,13 @@ func TestABrowserLoadsTheCaptions(t *testing.T) {
 				return
 			}
 			w.Header().Set("Content-Type", "text/vtt")
-			_ = handout.Captions(k).WebVTT(w, timeline, handout.DefaultOptions()) // the comparison below finds what is missing
+			_ = handout.Captions(k).WebVTT(w, timeline, wholeRoutine()) // the comparison below finds what is missing
 		}))
 		defer server.Close()
 		var loaded map[string][][3]any
 		result(t, chromium(t, server.URL, "--dump-dom"), &loaded)
 		for k, of := range handout.CaptionNames {
-			want := vtt(t, handout.Captions(k), timeline, handout.DefaultOptions())
+			want := vtt(t, handout.Captions(k), timeline, wholeRoutine())
 			require.Len(t, loaded[of], len(want), "%s: %s", name, of)
 			for i, cue := range want {
 				assert.InDelta(t, cue.from, loaded[of][i][0], 1e-6)
@@ -245,7 +245,7 @@ func TestThePagePrints(t *testing.T) {
 		{"lantern-night-waltz", "594.96 x 841.92 pts (A4)", handout.A4, true, 11},
 	} {
 		text := sheetTexts(t)[c.sheet]
-		o := handout.DefaultOptions()
+		o := wholeRoutine()
 		o.Paper, o.Large = c.paper, c.large
 		source := page(t, text, o)
 		path := written(t, "handout.html", func(out *bytes.Buffer) error { _, err := out.Write(source); return err })
@@ -286,15 +286,15 @@ func TestAxeFindsNoFault(t *testing.T) {
 	require.NoError(t, err)
 	pages := map[string][]byte{}
 	for _, name := range []string{"lantern-night-waltz", "bronze-tango", "late"} {
-		pages[name] = page(t, sheetTexts(t)[name], handout.DefaultOptions())
+		pages[name] = page(t, sheetTexts(t)[name], wholeRoutine())
 	}
-	side := handout.DefaultOptions()
+	side := wholeRoutine()
 	side.Shown, side.Large = [2]bool{false, true}, true
 	pages["side"] = page(t, sheetTexts(t)["lantern-night-rumba"], side)
 	for _, name := range []string{"many letters", "right to left"} {
 		var out bytes.Buffer
 		text, timeline := named(t, hostile[name])
-		require.NoError(t, handout.HTML(&out, "", handout.Sheet{Text: []byte(text), Line: timeline, Options: handout.DefaultOptions()}))
+		require.NoError(t, handout.HTML(&out, "", handout.Sheet{Text: []byte(text), Line: timeline, Options: wholeRoutine()}))
 		pages[name] = out.Bytes()
 	}
 	var book bytes.Buffer
@@ -336,13 +336,13 @@ func TestAValidatorFindsNoFault(t *testing.T) {
 	var files []string
 	for name, text := range sheetTexts(t) {
 		files = append(files, written(t, name+".html", func(out *bytes.Buffer) error {
-			_, err := out.Write(page(t, text, handout.DefaultOptions()))
+			_, err := out.Write(page(t, text, wholeRoutine()))
 			return err
 		}))
 	}
 	for _, text := range hostile {
 		sheet, timeline := named(t, text)
-		given := handout.Sheet{Text: []byte(sheet), Line: timeline, Options: handout.DefaultOptions()}
+		given := handout.Sheet{Text: []byte(sheet), Line: timeline, Options: wholeRoutine()}
 		files = append(files, written(t, "hostile.html", func(out *bytes.Buffer) error { return handout.HTML(out, text, given, given) }))
 	}
 	files = append(files, written(t, "index.html", func(out *bytes.Buffer) error { return handout.Index{Title: "Lantern Night"}.HTML(out) }))

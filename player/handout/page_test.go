@@ -81,7 +81,7 @@ func page(t testing.TB, text string, o handout.Options) []byte {
 // TestThePageStandsAlone: nothing in it is loaded from elsewhere or run.
 func TestThePageStandsAlone(t *testing.T) {
 	for name, text := range sheetTexts(t) {
-		out := page(t, text, handout.DefaultOptions())
+		out := page(t, text, wholeRoutine())
 		assert.NotContains(t, string(out), "http:", name)
 		assert.NotContains(t, string(out), "https:", name)
 		doc := parsePage(t, out)
@@ -106,7 +106,7 @@ func TestThePageStandsAlone(t *testing.T) {
 // somewhere, 3.1.1 the language.
 func TestThePageCanBeHeard(t *testing.T) {
 	for name, text := range sheetTexts(t) {
-		doc := parsePage(t, page(t, text, handout.DefaultOptions()))
+		doc := parsePage(t, page(t, text, wholeRoutine()))
 		assert.Equal(t, "en", doc.one(t, "html").attr("lang"))
 		assert.NotEmpty(t, doc.one(t, "head").one(t, "title").text())
 		doc.one(t, "h1")
@@ -148,7 +148,7 @@ func TestThePageCanBeHeard(t *testing.T) {
 // TestThePageShowsASide: the other partner's steps are neither in the charts nor in the plans.
 func TestThePageShowsASide(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	o.Shown = [2]bool{true, false}
 	doc := parsePage(t, page(t, text, o))
 	assert.Contains(t, doc.text(), "Leader’s steps")
@@ -167,7 +167,7 @@ func TestThePageShowsASide(t *testing.T) {
 func TestThePageIsOfThePart(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
 	timeline := timeline(t, text)
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	o.Part = player.Interval{From: timeline.Passage(2).From, To: timeline.Passage(4).To}
 	o.Times, o.Settings.Percent, o.Settings.Count, o.Paper, o.Large = 3, 50, 3, handout.Letter, true
 	doc := parsePage(t, page(t, text, o))
@@ -234,7 +234,7 @@ Look at the lights.
 | 1 | LF side | RF side |
 | 2-3 | RF close | LF close |
 `
-	doc := parsePage(t, page(t, text, handout.DefaultOptions()))
+	doc := parsePage(t, page(t, text, wholeRoutine()))
 	all := doc.text()
 	for _, want := range []string{
 		"Bring soft shoes, and water , and a light (http://river.example/x?a=b). <b>loud</b> & clear *really* http://boat.example",

@@ -68,7 +68,7 @@ func same(t *testing.T, want, got []told) {
 // 28 bars a minute, after a lead-in of four beats and 36 of dancing.
 func TestBeat37(t *testing.T) {
 	timeline := lantern(t)
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	want := told{(4 + 36) * 60.0 / 112, "2", [2]string{"RF forward, 1/4 L", "LF forward, 1/4 R"}}
 	for kind, list := range map[string][]told{
 		"screen": shownSteps(t, timeline, o), "captions": captionSteps(t, timeline, o), "MIDI": midiSteps(t, timeline, o), "JSON": jsonSteps(t, timeline, o),
@@ -87,7 +87,7 @@ func TestBeat37(t *testing.T) {
 // TestAPartHasOneName in all kinds that name the figures.
 func TestAPartHasOneName(t *testing.T) {
 	timeline := timeline(t, "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, step 4\n3. Natural turn, steps 5–6\n")
-	o := handout.DefaultOptions()
+	o := wholeRoutine()
 	o.Settings.LeadIn = 0
 	want := []string{"Natural turn, steps 1–3", "Natural turn, step 4", "Natural turn, steps 5–6"}
 	var out bytes.Buffer
@@ -219,7 +219,7 @@ var printed = regexp.MustCompile(`bar \d+, count ([^:]*)(?:: (.*))?$`)
 // TestTheLeadInIsCountedTheSame on the screen and in the captions.
 func TestTheLeadInIsCountedTheSame(t *testing.T) {
 	for name, timeline := range routines(t) {
-		o := handout.DefaultOptions()
+		o := wholeRoutine()
 		o.Settings.LeadIn, o.Settings.Count = 2, routine.AsCounted
 		out := printedLines(t, timeline, o)
 		cues := vtt(t, handout.Counts, timeline, o)

@@ -49,11 +49,11 @@ func TestTheSchemaTellsTheTimeline(t *testing.T) {
 
 // variants are unusual options.
 func variants(timeline *player.Timeline) []handout.Options {
-	usual := handout.DefaultOptions()
-	slow := handout.DefaultOptions()
+	usual := wholeRoutine()
+	slow := wholeRoutine()
 	slow.Settings.Percent, slow.Settings.LeadIn, slow.Times = 83, 2, 2
 	slow.Shown = [2]bool{false, true}
-	part := handout.DefaultOptions()
+	part := wholeRoutine()
 	part.Part = player.Interval{From: timeline.Passage(1).From, To: timeline.Passage(2).To}
 	part.Times, part.Settings.Rest, part.Settings.LeadIn = 3, 1, 0
 	part.Settings.Ladder = player.Ladder{Start: 70, Gain: 10, Top: 90, Times: 1}
