@@ -55,7 +55,7 @@ func newReader(tx *sql.Tx) (r *reader, err error) {
 func (r *reader) count(tx *sql.Tx, tables ...string) error {
 	for _, table := range tables {
 		var n int
-		if err := tx.QueryRow(fmt.Sprintf("SELECT count(*) FROM %s WHERE NOT %s", table, soundRows[table])).Scan(&n); err != nil {
+		if err := tx.QueryRow(fmt.Sprintf("SELECT count(*) FROM %s WHERE %s IS NOT TRUE", table, soundRows[table])).Scan(&n); err != nil {
 			return err
 		}
 		r.damaged += n
@@ -63,8 +63,8 @@ func (r *reader) count(tx *sql.Tx, tables ...string) error {
 	return nil
 }
 
-// countPasses counts the invalid run-throughs, of which there are all but the valid ones. Asking for
-// the type of every column once more would take a tenth of the time of reading them.
+// countPasses counts the invalid run-throughs, of which there are all but the valid ones. Checking
+// every column once more would take a tenth of the time of reading them.
 func (r *reader) countPasses(tx *sql.Tx, valid int) error {
 	var all int
 	err := tx.QueryRow("SELECT count(*) FROM pass NOT INDEXED").Scan(&all)
@@ -112,7 +112,7 @@ func (r *reader) readSheets(tx *sql.Tx) error {
 }
 
 func (r *reader) readMarks(tx *sql.Tx) error {
-	err := rows(tx, "SELECT pass FROM mark WHERE NOT "+soundRows["mark"], func(row *sql.Rows) error {
+	err := rows(tx, "SELECT pass FROM mark WHERE "+soundRows["mark"]+" IS NOT TRUE", func(row *sql.Rows) error {
 		var pass any
 		err := row.Scan(&pass)
 		r.damaged++
