@@ -74,7 +74,7 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 	o := Own{File: file}
 	info, err := fs.Stat(folder, file)
 	if err == nil && !info.Mode().IsRegular() { // opening a pipe would wait for who writes into it
-		err = errors.New("it is not a plain file")
+		err = errors.New("it is not a regular file")
 	}
 	var f fs.File
 	if err == nil {

@@ -83,11 +83,11 @@ func ParseLadder(text string) (Ladder, error) {
 	}
 	switch {
 	case l.Start < SlowestPercent || l.Top > FastestPercent || l.Start >= l.Top:
-		return Ladder{}, fmt.Errorf("a ladder grows, between %g and %g %%", SlowestPercent, FastestPercent)
+		return Ladder{}, fmt.Errorf("a ladder rises from a slower tempo to a faster one, between %g and %g %%", SlowestPercent, FastestPercent)
 	case l.Gain < LeastGain:
-		return Ladder{}, errors.New("a ladder grows by half a per cent or more")
+		return Ladder{}, errors.New("a ladder rises by at least half a per cent")
 	case l.Times < 1 || l.Times > 99:
-		return Ladder{}, errors.New("a rung is danced from once to 99 times")
+		return Ladder{}, errors.New("a rung is danced 1 to 99 times")
 	}
 	return l, nil
 }

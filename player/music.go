@@ -75,7 +75,7 @@ func (t *Timeline) Music() *Music { return t.music }
 func (m *Music) one() (int, error) {
 	g := &m.Grid
 	if len(g.Beats) < 2 {
-		return 0, fmt.Errorf("no beats of the song are known")
+		return 0, fmt.Errorf("the song's beats are not known")
 	}
 	bar, last := 0, -1
 	for i, b := range g.Beats {
@@ -89,11 +89,11 @@ func (m *Music) one() (int, error) {
 	}
 	switch {
 	case last < 0:
-		return 0, fmt.Errorf("no bars of the song are known")
+		return 0, fmt.Errorf("the song's bars are not known")
 	case m.Bar > 0:
 		return 0, fmt.Errorf("the song has %s, so the dance can't begin with its bar %d", routine.Plural(bar, "bar"), m.Bar)
 	}
-	return 0, fmt.Errorf("no bar of the song is steady")
+	return 0, fmt.Errorf("the song has no steady bar")
 }
 
 // MusicBars returns how many whole bars the song has from where the dance begins; 0 without

@@ -79,7 +79,7 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 	_, err := plain.To(m)
 	assert.EqualError(t, err, "the song has 10 bars, so the dance can't begin with its bar 99")
 	_, err = plain.To(&player.Music{})
-	assert.EqualError(t, err, "no beats of the song are known")
+	assert.EqualError(t, err, "the song's beats are not known")
 }
 
 // TestTheDanceBeginsWhereItDid: once corrected beats are kept, the dance begins in the same

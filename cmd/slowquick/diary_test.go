@@ -186,7 +186,7 @@ func TestADamagedDiaryIsReadAsFarAsItGoes(t *testing.T) {
 		require.NoError(t, err)
 	}
 	alter("UPDATE pass SET side = 200 WHERE id = 2")
-	const rest = "is damaged: 1 row of it can't be read, and is left out\nslowquick: hint: the rest can still be read; to begin a new diary, delete this one with slowquick diary forget"
+	const rest = "is damaged: 1 row can't be read and is left out\nslowquick: hint: the rest can still be read; to begin a new diary, delete this one with slowquick diary forget"
 	for args, want := range map[string]string{"--csv": "Jetty", "--json": `"Closed basic"`, "--weeks=4": "Closed basic"} {
 		out, errOut := told(t, exitFailed, "diary", args)
 		assert.Contains(t, out, want, args)
@@ -208,12 +208,12 @@ func TestADamagedDiaryIsReadAsFarAsItGoes(t *testing.T) {
 	alter("PRAGMA user_version = -3")
 	for _, args := range [][]string{{"diary"}, {"diary", "--csv"}, {"diary", "forget", "--yes"}} {
 		_, errOut := told(t, exitFailed, args...)
-		assert.Equal(t, "slowquick: error: read the diary "+path+": it is damaged, or no diary (its version is -3)\n"+
+		assert.Equal(t, "slowquick: error: read the diary "+path+": it is damaged or is not a diary (its version is -3)\n"+
 			"slowquick: hint: move "+path+" away or delete it; a new diary begins when you dance\n", errOut)
 	}
 	require.NoError(t, os.WriteFile(path, []byte(strings.Repeat("no diary ", 1000)), 0o600))
 	_, errOut = told(t, exitFailed, "diary", "forget", "--yes")
-	assert.Contains(t, errOut, "it is damaged, or no diary")
+	assert.Contains(t, errOut, "it is damaged or is not a diary")
 	assert.Contains(t, errOut, "hint: move "+path+" away")
 }
 

@@ -72,10 +72,10 @@ func TestPipesInFoldersAreNotWaitedFor(t *testing.T) {
 		"list":     {nil, exitOK, "jetty.md\tcha-cha\tJetty\n", ""},
 		"complete": {[]string{"__complete", "check", ""}, exitOK, "jetty.md\n", ""},
 		"book":     {[]string{"write", "handout", "sheets", "-o", "-"}, exitOK, "Jetty", ""},
-		"own":      {[]string{"figures", "--library", "own", "--dance", "waltz"}, exitOK, "Natural turn", "read fifo.md: it is not a plain file"},
-		"diary":    {[]string{"diary"}, exitFailed, "", "read the diary: read " + dir + "/state/slowquick/diary.db: it is no plain file"},
-		"levels":   {[]string{"dance", "jetty.md", "--silent", "--tempo", "200 %"}, exitOK, "Closed basic", "levels.json: it is no plain file"},
-		"plan":     {[]string{"practise", "--list", "jetty.md"}, exitOK, "Jetty", "diary.db: it is no plain file"},
+		"own":      {[]string{"figures", "--library", "own", "--dance", "waltz"}, exitOK, "Natural turn", "read fifo.md: it is not a regular file"},
+		"diary":    {[]string{"diary"}, exitFailed, "", "read the diary: read " + dir + "/state/slowquick/diary.db: it is not a regular file"},
+		"levels":   {[]string{"dance", "jetty.md", "--silent", "--tempo", "200 %"}, exitOK, "Closed basic", "levels.json: it is not a regular file"},
+		"plan":     {[]string{"practise", "--list", "jetty.md"}, exitOK, "Jetty", "diary.db: it is not a regular file"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			cmd := inFolder(dir, test.args...)

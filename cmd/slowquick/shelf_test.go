@@ -16,6 +16,6 @@ func TestASheetThatCanNotBeReadIsNotOpened(t *testing.T) {
 	d := sheets.Document{Name: "open.md", Path: "open.md", Text: []byte("---\ndance: cha-cha\n---\n\n## Order\n\n1. Closed basic\n")}
 	_, saved, err := shelf{app: a, given: &d}.Open(t.Context(), sheetlist.Entry{ID: d.Name})
 	require.Error(t, err)
-	assert.Contains(t, err.Error(), "a fault of this program: ")
+	assert.Contains(t, err.Error(), "this program failed: ")
 	assert.Nil(t, saved)
 }

@@ -238,7 +238,7 @@ func TestCautionsAtTheFirstStart(t *testing.T) {
 		term.until("HOLDING")
 		term.press("q")
 		term.until("\x1b[?1049l")
-		term.until("warning: keep the choices")
+		term.until("warning: save the choices")
 		require.NoError(t, term.cmd.Wait())
 	}
 }
@@ -268,7 +268,7 @@ func TestLevelsAreKept(t *testing.T) {
 
 	require.NoError(t, os.WriteFile(kept[0], []byte("loud"), 0o600))
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
-	term.until("warning: read the levels of the last time")
+	term.until("warning: read the saved levels")
 	term.until("voice 70 clicks 50 ")
 	term.press("q")
 	require.NoError(t, term.cmd.Wait())

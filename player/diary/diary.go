@@ -53,13 +53,13 @@ type Damaged struct {
 
 func (e *Damaged) Error() string {
 	if e.Rows == 1 {
-		return fmt.Sprintf("the diary %s is damaged: 1 row of it can't be read, and is left out", e.Path)
+		return fmt.Sprintf("the diary %s is damaged: 1 row can't be read and is left out", e.Path)
 	}
-	return fmt.Sprintf("the diary %s is damaged: %d rows of it can't be read, and are left out", e.Path, e.Rows)
+	return fmt.Sprintf("the diary %s is damaged: %d rows can't be read and are left out", e.Path, e.Rows)
 }
 
 // ErrCorrupt says that a file is not, or no longer, a diary: nothing can be read or kept.
-var ErrCorrupt = errors.New("it is damaged, or no diary")
+var ErrCorrupt = errors.New("it is damaged or is not a diary")
 
 // corrupt wraps an error in ErrCorrupt if SQLite says that the file is corrupt.
 func corrupt(err error) error {

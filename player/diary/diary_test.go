@@ -256,7 +256,7 @@ func TestForgettingWhileSomebodyReads(t *testing.T) {
 	require.NoError(t, tx.QueryRow("SELECT count(*) FROM sheet").Scan(&sheets))
 	n, err := d.Forget(lantern.Title)
 	assert.EqualValues(t, 1, n)
-	require.EqualError(t, err, "wipe what was forgotten: another program is using the diary; it is wiped when that has ended")
+	require.EqualError(t, err, "wipe what was forgotten: another program is using the diary; close it, and the file is wiped")
 	require.NoError(t, d.Close())
 	require.NoError(t, tx.Rollback())
 	require.NoError(t, reader.Close())

@@ -82,7 +82,7 @@ func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Kept) error {
 }
 
 // ErrForgotten says that the practice was forgotten while it went on.
-var ErrForgotten = errors.New("this practice was forgotten meanwhile")
+var ErrForgotten = errors.New("it has been told to forget this practice: begin another to keep what you dance")
 
 // sheetOf finds a sheet by its title or, as it may have been renamed, by what it dances, and records
 // its present form.
@@ -194,7 +194,7 @@ func (d *Diary) Forget(title string) (practices int64, err error) {
 		return nil
 	})
 	if err != nil {
-		return 0, fmt.Errorf("forget: %w", err)
+		return 0, fmt.Errorf("forget practices: %w", err)
 	}
 	if err := d.wipe(); err != nil {
 		return practices, fmt.Errorf("wipe what was forgotten: %w", corrupt(err))
@@ -220,4 +220,4 @@ func (d *Diary) wipe() error {
 
 // errRead says that a reader still needs the log of changes. The last program that closes the diary
 // deletes it.
-var errRead = errors.New("another program is using the diary; it is wiped when that has ended")
+var errRead = errors.New("another program is using the diary; close it, and the file is wiped")

@@ -187,7 +187,7 @@ func (w *Writer) Close(told func(problem error)) error {
 }
 
 // errSlow says that nothing is wrong with the disk but that it doesn't finish.
-var errSlow = errors.New("the disk takes too long")
+var errSlow = errors.New("the disk is taking too long")
 
 // why returns why nothing is being kept; nil if all is well.
 func (w *Writer) why() error {

@@ -87,11 +87,11 @@ func (when Practice) Evenings() ([]time.Time, error) {
 			continue
 		}
 		if days = append(days, d); len(days) > mostEvenings {
-			return nil, fmt.Errorf("more than %d evenings lie between the two dates", mostEvenings)
+			return nil, fmt.Errorf("there are more than %d evenings between the two dates", mostEvenings)
 		}
 	}
 	if len(days) == 0 {
-		return nil, errors.New("no evening lies between the two dates")
+		return nil, errors.New("there is no evening between the two dates")
 	}
 	return days, nil
 }
@@ -191,7 +191,7 @@ func ParseDays(text string) (days []time.Weekday, err error) {
 			}
 		}
 		if !found {
-			return nil, fmt.Errorf("%q is no day of the week", name)
+			return nil, fmt.Errorf("%q is not a day of the week", name)
 		}
 	}
 	return days, nil

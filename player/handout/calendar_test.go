@@ -119,6 +119,6 @@ func TestDaysOfTheWeek(t *testing.T) {
 	assert.Equal(t, []time.Weekday{time.Monday, time.Thursday, time.Sunday}, days)
 	for _, bad := range []string{"m", "lantern", "mondays"} {
 		_, err := handout.ParseDays(bad)
-		assert.ErrorContains(t, err, "is no day of the week", bad)
+		assert.ErrorContains(t, err, "is not a day of the week", bad)
 	}
 }

@@ -289,7 +289,7 @@ func journey(path *floor.Path) []string {
 	switch _, _, known := landmark(score); {
 	case !known: // only directions relative to the leader are known
 		travel = travel.Turned(-routine.Turn(begins))
-		text := "One pass ends " + way(travel, "forward", "back", "to the right", "to the left")
+		text := "One run-through ends " + way(travel, "forward", "back", "to the right", "to the left")
 		switch turn := begins.To(ends); turn {
 		case 0:
 			return []string{text + ", facing as it began."}
@@ -304,14 +304,14 @@ func journey(path *floor.Path) []string {
 			count = fmt.Sprintf("%d corners", corners)
 		}
 		return []string{
-			fmt.Sprintf("One pass takes %s and ends %s.", count,
+			fmt.Sprintf("One run-through takes %s and ends %s.", count,
 				way(travel, "along the first line of dance", "against the first line of dance", "towards its wall", "towards its centre")),
 			fmt.Sprintf("The leader ends facing %s, as the line of dance goes then.", ends),
 		}
 	case math.Hypot(travel.X, travel.Y) <= nowhere:
-		return []string{fmt.Sprintf("One pass ends where it began, the leader facing %s.", ends)}
+		return []string{fmt.Sprintf("One run-through ends where it began, the leader facing %s.", ends)}
 	}
-	return []string{fmt.Sprintf("One pass travels %s; the leader ends facing %s.",
+	return []string{fmt.Sprintf("One run-through travels %s; the leader ends facing %s.",
 		way(travel, "along the line of dance", "against the line of dance", "towards the wall", "towards the centre"), ends)}
 }
 

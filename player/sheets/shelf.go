@@ -176,7 +176,7 @@ func (s Shelf) Read(d Document) Sheet {
 func (s Shelf) ReadSafely(d Document) (sheet Sheet) {
 	defer func() {
 		if p := recover(); p != nil {
-			sheet = Sheet{Document: d, Err: fmt.Errorf("a fault of this program: %v", p)}
+			sheet = Sheet{Document: d, Err: fmt.Errorf("this program failed: %v", p)}
 		}
 	}()
 	return s.Read(d)

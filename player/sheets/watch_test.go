@@ -172,6 +172,6 @@ func TestAFaultOfTheProgramIsTold(t *testing.T) {
 	require.Panics(t, func() { s.Read(d) })
 	l := s.ReadSafely(d)
 	require.Error(t, l.Err)
-	assert.True(t, strings.HasPrefix(l.Err.Error(), "a fault of this program: "), l.Err)
+	assert.True(t, strings.HasPrefix(l.Err.Error(), "this program failed: "), l.Err)
 	assert.Nil(t, l.Timeline)
 }

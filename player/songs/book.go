@@ -34,7 +34,7 @@ func (b Book) File(sheet, path string, m routine.Music) (string, error) {
 	case m.File == "":
 		return "", nil
 	case path == "":
-		return "", fmt.Errorf("%s: this sheet lies in no folder, so its song can't be found", m.File)
+		return "", fmt.Errorf("%s can't be found, as the sheet is not in a folder: save the sheet beside its song", m.File)
 	}
 	folder, err := filepath.EvalSymlinks(filepath.Dir(path))
 	if err != nil {
@@ -42,10 +42,10 @@ func (b Book) File(sheet, path string, m routine.Music) (string, error) {
 	}
 	file, err := filepath.EvalSymlinks(filepath.Join(folder, filepath.FromSlash(m.File)))
 	if err != nil {
-		return "", fmt.Errorf("read a song: %w", err)
+		return "", fmt.Errorf("find the song: %w", err)
 	}
 	if rel, err := filepath.Rel(folder, file); err != nil || !filepath.IsLocal(rel) {
-		return "", fmt.Errorf("%s leads out of the sheet's folder", m.File)
+		return "", fmt.Errorf("%s is outside the sheet's folder: move it there, or below", m.File)
 	}
 	return file, nil
 }

@@ -76,7 +76,7 @@ func (e *Ear) HearFile(ctx context.Context, path string) (*Listened, error) {
 			return nil, err
 		}
 		if !known.is(SoundOf(song)) {
-			return nil, fmt.Errorf("%s was altered while it was read", path)
+			return nil, fmt.Errorf("%s changed while it was being read: try again", path)
 		}
 		return music.Listen(ctx, song)
 	})

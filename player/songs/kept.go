@@ -18,7 +18,7 @@ import (
 const MostBeats = 1 << 20
 
 // ErrNoneKept means that no beats are kept of a song.
-var ErrNoneKept = errors.New("no beats are kept of this song")
+var ErrNoneKept = errors.New("no beats are kept for this song")
 
 // beatsFile returns where the beats are kept that a dancer gave to a song. It goes by the
 // hash of the sound, as the song may be moved, or be in another file as well.
@@ -42,7 +42,7 @@ func keptBeats(s Sound) (g music.Grid, ok bool, err error) {
 // ParseBeats reads the beats of a song from the text of the file at path.
 func ParseBeats(path string, text []byte, s Sound) (music.Grid, error) {
 	if len(text) > MostBeats {
-		return music.Grid{}, fmt.Errorf("read %s: it is too large", path)
+		return music.Grid{}, fmt.Errorf("read %s: it is larger than %d bytes", path, MostBeats)
 	}
 	g, err := music.ParseGrid(string(text), s.Rate, s.Frames)
 	if err != nil {
@@ -66,7 +66,7 @@ func GiveBeats(path string, text []byte, s Sound) error {
 func KeepBeats(hash string, g music.Grid) error {
 	path := beatsFile(hash)
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return fmt.Errorf("keep the beats: %w", err)
+		return fmt.Errorf("save the beats: %w", err)
 	}
 	return store.WriteOwn(path, func(w io.Writer) error { return WriteBeats(w, g) })
 }

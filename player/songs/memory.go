@@ -129,7 +129,7 @@ func addFile(ctx context.Context, to io.Writer, name string, most int64) error {
 		return err
 	}
 	if !info.Mode().IsRegular() || info.Size() > most {
-		return errors.New("no plain file, or too large")
+		return errors.New("it is not a regular file, or is too large")
 	}
 	f, err := os.Open(name)
 	if err != nil {

@@ -85,7 +85,7 @@ func TestADamagedFileIsNamed(t *testing.T) {
 			put(t, "lateness", text)
 			kept, err := Latenesses()
 			assert.Empty(t, kept)
-			assert.ErrorContains(t, err, "read the lateness of the last time: "+File("lateness")+": ")
+			assert.ErrorContains(t, err, "read the saved lateness: "+File("lateness")+": ")
 			require.NoError(t, KeepLateness("aplay", Lateness{Seconds: 0.01}))
 			kept, err = Latenesses()
 			require.NoError(t, err)

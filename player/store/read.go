@@ -31,7 +31,7 @@ func ReadUpTo(path string, most int64) ([]byte, error) {
 func Plain(path string) error {
 	info, err := os.Stat(path)
 	if err == nil && !info.Mode().IsRegular() {
-		err = &fs.PathError{Op: "read", Path: path, Err: errors.New("it is no plain file")}
+		err = &fs.PathError{Op: "read", Path: path, Err: errors.New("it is not a regular file")}
 	}
 	return err
 }

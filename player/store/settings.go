@@ -43,7 +43,7 @@ func Read[V any](name string) (map[string]V, error) {
 		}
 	}
 	if err != nil {
-		return nil, fmt.Errorf("read the %s of the last time: %w", name, err)
+		return nil, fmt.Errorf("read the saved %s: %w", name, err)
 	}
 	return kept, nil
 }
@@ -59,7 +59,7 @@ func Keep[V any](name string, values map[string]V) error {
 func Rewrite[V any](name string, change func(all map[string]V)) error {
 	path := File(name)
 	if path == "" {
-		return fmt.Errorf("keep the %s: there is no folder for settings", name)
+		return fmt.Errorf("save the %s: this system has no folder for settings", name)
 	}
 	err := os.MkdirAll(filepath.Dir(path), 0o700)
 	if err == nil {
@@ -79,7 +79,7 @@ func Rewrite[V any](name string, change func(all map[string]V)) error {
 		})
 	}
 	if err != nil {
-		return fmt.Errorf("keep the %s: %w", name, err)
+		return fmt.Errorf("save the %s: %w", name, err)
 	}
 	return nil
 }

@@ -41,7 +41,7 @@ func replace(path string, mode fs.FileMode, always bool, write func(io.Writer) e
 	there := err == nil
 	switch {
 	case there && !info.Mode().IsRegular():
-		return errors.New("it is no plain file")
+		return errors.New("it is not a regular file")
 	case there && !always:
 		mode = info.Mode()
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
