@@ -145,18 +145,15 @@ func Drills(timeline *player.Timeline, at Place, dancers routine.Dancers, percen
 	b := maker{timeline}
 	slow := Tempi{Start: max(percent*drillSlower/100, player.SlowestPercent), Gain: drillStep, Top: percent}
 	last := len(timeline.Score.Passages)
-	from, to := at.Passage, at.Passage+1
-	alone := func(tempi Tempi, passes int) Exercise { return b.passages(Drill, from, to, dancers, tempi, passes) }
+	alone := func(tempi Tempi, passes int) Exercise {
+		return b.passages(Drill, at.Passage, at.Passage+1, dancers, tempi, passes)
+	}
+	from, to := max(at.Passage-1, 0), min(at.Passage+2, last)
 	if at.Join {
-		from--
 		alone = func(tempi Tempi, passes int) Exercise { return b.join(Drill, at.Passage, dancers, tempi, passes) }
-	} else {
-		from, to = max(from-1, 0), min(to+1, last)
+		to = at.Passage + 1
 	}
 	around := b.passages(Drill, from, to, dancers, steady(percent), 2)
-	if !at.Join {
-		from, to = at.Passage, at.Passage+1
-	}
 	list := []Exercise{alone(slow, 3), alone(steady(percent), 2)}
 	if around.To-around.From > 1 && around.To-around.From < last {
 		list = append(list, around)

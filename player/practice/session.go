@@ -31,7 +31,7 @@ const (
 	firstTempo   = 70.0
 	rung         = 5.0
 	warmUpSlower = 15.0 // below the level
-	joinSlower   = 10.0
+	pieceSlower  = 10.0
 	longestClimb = 5 // run-throughs
 	duePasses    = 3
 	shakyPasses  = 4
@@ -235,7 +235,8 @@ func (p *planner) exercises() []Exercise {
 		p.left -= s.Takes
 	}
 	left := p.left
-	joins, figures := p.shaky(), p.due()
+	joins := p.needed(func(r *Record, pl pieceAt) bool { return pl.Join() && r.Shaky() })
+	figures := p.needed(func(r *Record, pl pieceAt) bool { return !pl.Join() && r.Needs(p.day) })
 	taken := p.fit(joins, left-time.Duration(joinShare*float64(left)))
 	taken = append(taken, p.fit(figures, left-time.Duration(pieceShare*float64(left)))...)
 	climb := p.climb()
@@ -341,7 +342,7 @@ func compareBool(a, b bool) int {
 	return 1
 }
 
-// side returns who dances a piece: one partner alone only if the couple marks separately and the other
+// dancers returns who dances a piece: one partner alone only if the couple marks separately and the other
 // does not need it.
 func (p *planner) dancers(n need) routine.Dancers {
 	if p.wish.Couple && p.wish.Dancers == routine.Both && len(n.who) == 1 {
@@ -369,28 +370,20 @@ func (p *planner) why(n need) string {
 	return reason
 }
 
-// shaky returns exercises for the joins that went wrong.
-func (p *planner) shaky() (list []Exercise) {
-	wanted := func(r *Record, pl pieceAt) bool { return pl.Join() && r.Shaky() }
-	for _, n := range p.needs(wanted) {
-		tempi := Tempi{Start: roundPercent(p.level - joinSlower), Gain: rung, Top: p.level}
-		s := p.maker.join(ShakyJoin, n.passage, p.dancers(n), tempi, shakyPasses)
-		s.Why = p.why(n)
-		list = append(list, s)
-	}
-	return list
-}
-
-// due returns exercises for the figures that are due.
-func (p *planner) due() (list []Exercise) {
-	wanted := func(r *Record, pl pieceAt) bool { return !pl.Join() && r.Needs(p.day) }
+// needed returns exercises for the wanted pieces.
+func (p *planner) needed(wanted func(*Record, pieceAt) bool) (list []Exercise) {
+	tempi := Tempi{Start: roundPercent(p.level - pieceSlower), Gain: rung, Top: p.level}
 	for _, n := range p.needs(wanted) {
 		passes := duePasses
 		if n.shaky {
 			passes = shakyPasses
 		}
-		tempi := Tempi{Start: roundPercent(p.level - joinSlower), Gain: rung, Top: p.level}
-		s := p.maker.passages(DueFigure, n.passage, n.passage+1, p.dancers(n), tempi, passes)
+		var s Exercise
+		if n.Join() {
+			s = p.maker.join(ShakyJoin, n.passage, p.dancers(n), tempi, passes)
+		} else {
+			s = p.maker.passages(DueFigure, n.passage, n.passage+1, p.dancers(n), tempi, passes)
+		}
 		s.Why = p.why(n)
 		list = append(list, s)
 	}
