@@ -19,17 +19,16 @@ func (t *Timeline) PreviousStep(beat routine.Beats) routine.Beats {
 	if beat >= t.End {
 		return t.lastStep()
 	}
-	for i := t.At(beat) - 1; i >= 0; i-- {
-		if t.Events[i].Row >= 0 {
-			return t.Events[i].At
-		}
-	}
-	return t.Start
+	return t.stepBefore(t.At(beat))
 }
 
 // lastStep returns the beat on which the last step begins.
-func (t *Timeline) lastStep() routine.Beats {
-	for i := len(t.Events) - 1; i >= 0; i-- {
+func (t *Timeline) lastStep() routine.Beats { return t.stepBefore(len(t.Events)) }
+
+// stepBefore returns the beat of the last event before the given one on which a step begins, or the
+// start.
+func (t *Timeline) stepBefore(event int) routine.Beats {
+	for i := event - 1; i >= 0; i-- {
 		if t.Events[i].Row >= 0 {
 			return t.Events[i].At
 		}
