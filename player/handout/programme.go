@@ -9,6 +9,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -276,7 +277,7 @@ func (f *figurePart) row(p *programme, row, event int) {
 		step, turn := "", ""
 		if r.Written[q] {
 			positions |= s.Position
-			turn = strings.Join(trimmed(s.Turn.String(), s.Alignment.String()), ", ")
+			turn = strings.Trim(s.Turn.String()+", "+s.Alignment.String(), ", ")
 			s.Turn, s.Alignment, s.Position = 0, routine.Alignment{}, 0
 			step = s.String()
 		}
@@ -290,19 +291,6 @@ func (f *figurePart) row(p *programme, row, event int) {
 	f.Rows = append(f.Rows, out)
 }
 
-// trimmed returns the texts that are not blank, trimmed.
-func trimmed(texts ...string) (list []string) {
-	for _, t := range texts {
-		if t != "" {
-			list = append(list, t)
-		}
-	}
-	return list
-}
-
-// worthTelling is the least distance, in centimetres, that counts as travelling.
-const worthTelling = 5.0
-
 // travel says where a passage leads the couple: relative to the line of dance or, in a dance that does
 // not travel, as the leader sees it at the passage's start.
 func (p *programme) travel(passage int) string {
@@ -314,26 +302,15 @@ func (p *programme) travel(passage int) string {
 	way := end.Middle().Minus(start.Middle())
 	corners := routine.CornerTurn * routine.Turn(s.Passages[passage].Corners%4)
 	from, to := start[routine.Leader].Facing.Turned(corners), end[routine.Leader].Facing.Turned(corners)
-	words := [4]string{"forward", "back", "to the right", "to the left"}
+	var goes string
 	if s.Dance.Travels {
-		words = [4]string{"along the line of dance", "against the line of dance", "to the wall", "to the centre"}
-		way = way.Turned(corners)
+		goes = plan.Way(way.Turned(corners), "along the line of dance", "against the line of dance", "to the wall", "to the centre")
 	} else {
-		way = way.Turned(-routine.Turn(start[routine.Leader].Facing))
-	}
-	var ways []string
-	for i, by := range []float64{way.X, way.Y} {
-		word := words[2*i]
-		if by < 0 {
-			word, by = words[2*i+1], -by
-		}
-		if by >= worthTelling {
-			ways = append(ways, fmt.Sprintf("%.1f m %s", by/100, word))
-		}
+		goes = plan.Way(way.Turned(-routine.Turn(start[routine.Leader].Facing)), "forward", "back", "to the right", "to the left")
 	}
 	text := "stays in place"
-	if len(ways) > 0 {
-		text = "goes " + strings.Join(ways, " and ")
+	if goes != "" {
+		text = "goes " + goes
 	}
 	switch turn := from.To(to); {
 	case s.Dance.Travels || s.Faces != nil:
@@ -348,20 +325,14 @@ func (p *programme) travel(passage int) string {
 // figureFacts returns the facts below a figure's name.
 func (p *programme) figureFacts(f *figurePart) []fact {
 	passage := &p.timeline.Score.Passages[f.passage]
-	facts := []fact{{"Starts", stance(f.figure.Starts, passage.Begins.Positions)}, {"Ends", stance(f.figure.Ends, passage.Ends)}}
+	starts, ends := f.figure.Starts, f.figure.Ends
 	if passage.To-passage.From < len(f.figure.Rows) {
 		f.Name = f.figure.Part(passage.From, passage.To)
-		facts = facts[:0]
-		facts = append(facts, fact{"Starts", stance(routine.Stance{}, passage.Begins.Positions)}, fact{"Ends", stance(routine.Stance{}, passage.Ends)})
+		starts, ends = routine.Stance{}, routine.Stance{}
 	}
-	facts = append(facts, fact{"Also called", strings.Join(f.figure.Aliases, ", ")}, fact{"Source", f.figure.Source})
-	var out []fact
-	for _, x := range facts {
-		if x.Value != "" {
-			out = append(out, x)
-		}
-	}
-	return out
+	facts := []fact{{"Starts", stance(starts, passage.Begins.Positions)}, {"Ends", stance(ends, passage.Ends)},
+		{"Also called", strings.Join(f.figure.Aliases, ", ")}, {"Source", f.figure.Source}}
+	return slices.DeleteFunc(facts, func(x fact) bool { return x.Value == "" })
 }
 
 // stance describes how a couple stands, as the figure says or else as the routine implies.

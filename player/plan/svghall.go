@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -243,23 +244,17 @@ func (r *room) drawOrder(p *pen, at floor.Point, width float64) {
 	items := r.path.Score.Items
 	lines := r.orderLines()
 	column := width / columns
-	for i := range items {
-		if i == mostItems {
-			break
-		}
-		item := &items[i]
-		text := fmt.Sprintf("%d  %s", i+1, item.Name)
+	for i := range min(len(items), mostItems) {
+		text := fmt.Sprintf("%d  %s%s", i+1, items[i].Name, addition(&items[i]))
 		if i == mostItems-1 && len(items) > mostItems {
 			text = fmt.Sprintf("… and %d more", len(items)-mostItems+1)
-		} else {
-			text += r.addition(item)
 		}
 		p.text(at.Plus(floor.Point{X: float64(i/lines) * column, Y: float64(i%lines) * orderLine}), factLetters.within(column-3), text)
 	}
 }
 
 // addition returns what the order says about an item besides its name.
-func (r *room) addition(item *routine.Item) (text string) {
+func addition(item *routine.Item) (text string) {
 	if figure := item.Figure; figure != nil && item.To-item.From < len(figure.Rows) && !strings.Contains(item.Name, "step") {
 		text += ", " + routine.Steps(item.From, item.To)
 	}
@@ -272,7 +267,7 @@ func (r *room) addition(item *routine.Item) (text string) {
 	return text
 }
 
-// nowhere is the length, in centimetres, up to which a way is not worth mentioning.
+// nowhere is the length, in centimetres, below which a way is not worth mentioning.
 const nowhere = 5.0
 
 // journey says in sentences where one run-through of a routine leads.
@@ -289,7 +284,7 @@ func journey(path *floor.Path) []string {
 	switch _, _, known := landmark(score); {
 	case !known: // only directions relative to the leader are known
 		travel = travel.Turned(-routine.Turn(begins))
-		text := "One run-through ends " + way(travel, "forward", "back", "to the right", "to the left")
+		text := "One run-through ends " + cmp.Or(Way(travel, "forward", "back", "to the right", "to the left"), "where it began")
 		switch turn := begins.To(ends); turn {
 		case 0:
 			return []string{text + ", facing as it began."}
@@ -305,31 +300,29 @@ func journey(path *floor.Path) []string {
 		}
 		return []string{
 			fmt.Sprintf("One run-through takes %s and ends %s.", count,
-				way(travel, "along the first line of dance", "against the first line of dance", "towards its wall", "towards its centre")),
+				cmp.Or(Way(travel, "along the first line of dance", "against the first line of dance", "towards its wall", "towards its centre"), "where it began")),
 			fmt.Sprintf("The leader ends facing %s, as the line of dance goes then.", ends),
 		}
-	case math.Hypot(travel.X, travel.Y) <= nowhere:
+	}
+	way := Way(travel, "along the line of dance", "against the line of dance", "towards the wall", "towards the centre")
+	if way == "" {
 		return []string{fmt.Sprintf("One run-through ends where it began, the leader facing %s.", ends)}
 	}
-	return []string{fmt.Sprintf("One run-through travels %s; the leader ends facing %s.",
-		way(travel, "along the line of dance", "against the line of dance", "towards the wall", "towards the centre"), ends)}
+	return []string{fmt.Sprintf("One run-through travels %s; the leader ends facing %s.", way, ends)}
 }
 
-// way describes a way, given names for the four directions.
-func way(w floor.Point, ahead, behind, right, left string) string {
+// Way describes a way, given names for the four directions; "" if it leads nowhere.
+func Way(w floor.Point, ahead, behind, right, left string) string {
 	var parts []string
 	tell := func(length float64, positive, negative string) {
 		switch {
-		case length > nowhere:
+		case length >= nowhere:
 			parts = append(parts, fmt.Sprintf("%.1f m %s", length/100, positive))
-		case length < -nowhere:
+		case length <= -nowhere:
 			parts = append(parts, fmt.Sprintf("%.1f m %s", -length/100, negative))
 		}
 	}
 	tell(w.X, ahead, behind)
 	tell(w.Y, right, left)
-	if len(parts) == 0 {
-		return "where it began"
-	}
 	return strings.Join(parts, " and ")
 }
