@@ -76,30 +76,23 @@ func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
 		return nil, err
 	}
 	var cues []cue
-	passage, through := -1, -1
 	for i := range r.counts {
-		c := &r.counts[i]
-		begins := false // a figure begins here
-		if c.Event >= 0 {
-			e := &timeline.Events[c.Event]
-			begins = e.Passage != passage || c.RunThrough != through
-			passage, through = e.Passage, c.RunThrough
-		}
-		if lines := k.lines(r, i, begins, o); len(lines) > 0 {
+		if lines := k.lines(r, i, o); len(lines) > 0 {
+			from := r.counts[i].Seconds
 			if n := len(cues); n > 0 {
-				cues[n-1].to = c.Seconds
+				cues[n-1].to = from
 			}
-			cues = append(cues, cue{from: c.Seconds, to: r.end, lines: lines})
+			cues = append(cues, cue{from: from, to: r.end, lines: lines})
 		}
 	}
 	return cues, nil
 }
 
 // lines returns what is shown from a count on; nothing if what was shown before stays.
-func (k Captions) lines(r *timing, i int, begins bool, o *Options) (lines []string) {
+func (k Captions) lines(r *timing, i int, o *Options) (lines []string) {
 	c := &r.counts[i]
 	switch {
-	case k == Chapters && begins:
+	case k == Chapters && c.Begins:
 		return []string{passageName(r.timeline.Score, r.timeline.Events[c.Event].Passage)}
 	case k == Chapters && c.Event < 0 && (i == 0 || r.counts[i-1].Event >= 0):
 		return []string{"Lead-in"}
@@ -109,7 +102,7 @@ func (k Captions) lines(r *timing, i int, begins bool, o *Options) (lines []stri
 		return []string{c.Said}
 	}
 	e := &r.timeline.Events[c.Event]
-	if begins {
+	if c.Begins {
 		lines = append(lines, passageName(r.timeline.Score, e.Passage))
 	}
 	steps := 0
@@ -119,7 +112,7 @@ func (k Captions) lines(r *timing, i int, begins bool, o *Options) (lines []stri
 			steps++
 		}
 	}
-	if steps == 0 && !begins {
+	if steps == 0 && !c.Begins {
 		return nil
 	}
 	return lines

@@ -7,6 +7,7 @@ import (
 	"io"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -124,9 +125,10 @@ func (m markdownWriter) settings(item *routine.Item) (list []fact) {
 		if beats := routine.Tempo(m.timeline.Score.Dance.Metre.Beats); item.Tempo%beats == 0 && item.TempoTo%beats == 0 { // which loses nothing
 			parts, unit = beats, " bars/min"
 		}
-		text := number3((item.Tempo / parts).Float())
+		number := func(t routine.Tempo) string { return strconv.FormatFloat((t / parts).Float(), 'f', -1, 64) }
+		text := number(item.Tempo)
 		if item.TempoTo != item.Tempo {
-			text += " to " + number3((item.TempoTo / parts).Float())
+			text += " to " + number(item.TempoTo)
 		}
 		list = append(list, fact{"tempo", text + unit})
 	}
@@ -382,8 +384,3 @@ var mdMark = regexp.MustCompile(`^(\d{0,9})([-+=.)#])`)
 
 // mdStart keeps the start of a line from being a list or a rule.
 func mdStart(line string) string { return mdMark.ReplaceAllString(line, `$1\$2`) }
-
-// number3 returns a number with at most three decimals.
-func number3(f float64) string {
-	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", f), "0"), ".")
-}

@@ -132,7 +132,6 @@ func (m score) conduct(t *smf.Track) error {
 		t.Tempo(0, now)
 		micros = now
 	}
-	passage, through := -1, -1
 	for i := range m.counts {
 		c := &m.counts[i]
 		now, err := m.micros(i)
@@ -143,12 +142,8 @@ func (m score) conduct(t *smf.Track) error {
 			t.Tempo(int64(c.At), now)
 			micros = now
 		}
-		if c.Event < 0 {
-			continue
-		}
-		if e := &m.timeline.Events[c.Event]; e.Passage != passage || c.RunThrough != through {
-			passage, through = e.Passage, c.RunThrough
-			t.Text(int64(c.At), smf.Marker, oneLine(passageName(m.timeline.Score, passage)))
+		if c.Begins {
+			t.Text(int64(c.At), smf.Marker, oneLine(passageName(m.timeline.Score, m.timeline.Events[c.Event].Passage)))
 		}
 	}
 	return nil

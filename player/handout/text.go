@@ -136,7 +136,11 @@ func (t textWriter) facts(facts []fact) {
 // too wide for a page are written cell by cell.
 func (t textWriter) table(rows [][]string, below func(row int) []string) {
 	widths := columnWidths(rows)
-	if total := sum(widths) + 2*(len(widths)-1); total > textWidth && len(widths) > 2 {
+	total := -2
+	for _, width := range widths {
+		total += width + 2
+	}
+	if total > textWidth && len(widths) > 2 {
 		t.cells(rows)
 		return
 	}
@@ -169,13 +173,6 @@ func (t textWriter) cells(rows [][]string) {
 			}
 		}
 	}
-}
-
-func sum(numbers []int) (n int) {
-	for _, x := range numbers {
-		n += x
-	}
-	return n
 }
 
 func (t textWriter) paragraph(text, indent string) {

@@ -20,12 +20,12 @@ type timing struct {
 
 // count is a moment at which something is counted or stepped.
 type count struct {
-	Seconds    float64       // from the start of the track
-	At         routine.Beats // from the first beat of all that is danced, without gaps
-	Beat       routine.Beats // of the routine
-	Event      int           // of the timeline; -1 in a lead-in
-	RunThrough int           // its index, from 0
-	Said       string        // "" if nothing is counted
+	Seconds float64       // from the start of the track
+	At      routine.Beats // from the first beat of all that is danced, without gaps
+	Beat    routine.Beats // of the routine
+	Event   int           // of the timeline; -1 in a lead-in
+	Begins  bool          // a figure begins with it
+	Said    string        // "" if nothing is counted
 }
 
 // runThrough is one time through the part that is danced, with the lead-in or rest before it.
@@ -54,6 +54,7 @@ func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
 	course := o.course(timingRate, player.Sounds{}, timeline)
 	r := &timing{timeline: timeline, end: course.End()/timingRate + o.Before}
 	part := o.part(timeline)
+	passage := -1 // of the last event; -1 if a run-through has begun since
 	for frame := 0.0; ; {
 		// An event is heard on the nearest frame; slightly later it has certainly begun.
 		at := max(frame, math.Floor(frame+0.5+1e-6)) + 0.01
@@ -63,8 +64,9 @@ func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
 		}
 		if len(r.runThroughs) == m.RunThrough {
 			r.begin(m, part, o)
+			passage = -1
 		}
-		c := count{Seconds: frame/timingRate + o.Before, Event: m.Event, RunThrough: m.RunThrough, Beat: m.Beat}
+		c := count{Seconds: frame/timingRate + o.Before, Event: m.Event, Beat: m.Beat}
 		p := &r.runThroughs[m.RunThrough]
 		if m.State == player.LeadIn {
 			c.Beat = m.Beat.Ceil(routine.Beat)
@@ -72,6 +74,7 @@ func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
 		} else {
 			e := &timeline.Events[m.Event]
 			c.Beat, c.Said = e.At, e.Labels.In(timeline.Style(m.Event, o.Settings.Count))
+			c.Begins, passage = e.Passage != passage, e.Passage
 			if c.Beat == part.From {
 				p.Seconds = c.Seconds
 			}
