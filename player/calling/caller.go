@@ -10,9 +10,9 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// Caller has the figures of what is danced said in a goroutine of its own, once a dancer wants
-// to hear them, and hands those that are ready to the transport. Its methods may be called from
-// any goroutine.
+// Caller has the names of the figures spoken in a goroutine of its own, once a dancer wants to
+// hear them, and hands those that are ready to the transport. Its methods may be called from any
+// goroutine.
 type Caller struct {
 	ctx     context.Context
 	stop    context.CancelFunc
@@ -22,9 +22,9 @@ type Caller struct {
 
 	mu      sync.Mutex
 	once    once
-	line    *player.Timeline  // that is danced
-	to      *player.Transport // that dances it; nil for none
-	calls   player.Calls      // that are ready; never written to, but replaced
+	line    *player.Timeline  // what is danced
+	to      *player.Transport // what dances it; nil for nothing
+	calls   player.Calls      // the names that are ready; replaced, never written to
 	asked   map[string]bool
 	waiting []string
 	quiet   chan struct{} // closed while nothing is being said
@@ -108,7 +108,7 @@ func (c *Caller) set(calling bool) {
 	})
 }
 
-// ask queues the names that were not asked for yet. The caller holds mu.
+// ask queues the names that have not been asked for yet. The caller holds mu.
 func (c *Caller) ask() {
 	if c.say == nil || c.line == nil || c.ctx.Err() != nil {
 		return
@@ -175,7 +175,7 @@ type Transport struct {
 	caller *Caller
 }
 
-// Set is like [player.Transport.Set], and has names said once they are wanted.
+// Set is like [player.Transport.Set], and has names spoken once they are wanted.
 func (t Transport) Set(f func(player.Moment) player.Settings) {
 	t.Transport.Set(func(m player.Moment) player.Settings {
 		s := f(m)
@@ -184,7 +184,7 @@ func (t Transport) Set(f func(player.Moment) player.Settings) {
 	})
 }
 
-// Replace is like [player.Transport.Replace], and has the figures of the new timeline said.
+// Replace is like [player.Transport.Replace], and has the names in the new timeline spoken.
 func (t Transport) Replace(timeline *player.Timeline) {
 	t.Transport.Replace(timeline)
 	t.caller.dances(timeline)

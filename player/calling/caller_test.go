@@ -29,7 +29,7 @@ dance: cha-cha
 2. New York to the left side
 `
 
-// TestComplaints are told one by one, and in a dancer's words.
+// TestComplaints: each is told once, by itself, in a dancer's words.
 func TestComplaints(t *testing.T) {
 	var told []string
 	o := tellingOnce(func(err error) { told = append(told, err.Error()) })
@@ -48,7 +48,7 @@ type stillLine struct{}
 func (stillLine) Heard(time.Time) float64    { return 0 }
 func (stillLine) Change(f func(frame int64)) { f(1) }
 
-// heardIn are the names that a course has sounding, as often as they do.
+// heardIn returns the lengths of the names that a course sounds, one for each time it does.
 func heardIn(s audio.Schedule) (lengths []int) {
 	for _, h := range s.Hits(nil, 0, 60*rate) {
 		if h.Layer == player.VoiceLayer {
@@ -58,8 +58,8 @@ func heardIn(s audio.Schedule) (lengths []int) {
 	return lengths
 }
 
-// TestNamesComeWhenTheyAreReady: the course that is danced gets them without more
-// ado, and so does the next; what is not wanted is not asked for.
+// TestNamesComeWhenTheyAreReady: the course being danced gets them at once, and so does the next.
+// Names that nobody wants are not asked for.
 func TestNamesComeWhenTheyAreReady(t *testing.T) {
 	score, _ := routine.Read("two.md", []byte(twoFigures), library.Open())
 	timeline := player.NewTimeline(score)
@@ -110,7 +110,7 @@ func (l *lastSchedule) Accompany(audio.Track, audio.Layer) {}
 func (*lastSchedule) SetLevels(int64, audio.Levels)        {}
 func (*lastSchedule) Levels() (levels audio.Levels)        { return levels }
 
-// TestLeavingEndsWhatIsBeingSaid, and waits for that.
+// TestLeavingEndsWhatIsBeingSaid, and waits until it has ended.
 func TestLeavingEndsWhatIsBeingSaid(t *testing.T) {
 	score, _ := routine.Read("two.md", []byte(twoFigures), library.Open())
 	begun := make(chan struct{})

@@ -1,4 +1,4 @@
-// Package calling has the names of figures said ahead and hands them to what is danced.
+// Package calling has the names of figures spoken ahead of time and hands them to the transport.
 //
 // A dancer may want names at any time, and saying one takes a speech program a while. So a
 // [Caller] stands between the screen and the transport: [Caller.Serve] returns a [Transport]

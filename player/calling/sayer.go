@@ -36,7 +36,7 @@ func NewSayer(v *voice.Voice, rate int, folder string) Sayer {
 	}
 }
 
-// All has the figures of a timeline said, and returns once they are. It calls tell once for
+// All has the names of a timeline's figures spoken, and returns once they are. It calls tell once for
 // each thing that went wrong.
 func All(ctx context.Context, timeline *player.Timeline, say Sayer, tell func(error)) player.Calls {
 	calls := player.Calls{}

@@ -115,7 +115,7 @@ func TestDamagedRows(t *testing.T) {
 		_, err = d.Session(lantern)
 		require.NoError(t, err)
 		if all < 4 {
-			require.True(t, told, "%d of 4 passes are read", all)
+			require.True(t, told, "%d of 4 run-throughs are read", all)
 		}
 		if table == "mark" || table == "pass" || table == "practice" {
 			require.GreaterOrEqual(t, all, 2, "the rest is there")
@@ -134,7 +134,7 @@ func first(table string) string {
 	return fmt.Sprintf(" WHERE rowid = (SELECT max(rowid) FROM %s)", table)
 }
 
-// TestWhatIsDamagedIsTold, and how many rows.
+// TestWhatIsDamagedIsTold, and how many rows are.
 func TestWhatIsDamagedIsTold(t *testing.T) {
 	text := keptFile(t)
 	for query, want := range map[string]struct{ rows, passes int }{
@@ -203,7 +203,7 @@ func TestFiguresCountsDamageAsEntriesDoes(t *testing.T) {
 	}
 }
 
-// TestNoVersionPanics: a diary that no version of the program wrote is reported.
+// TestNoVersionPanics: an impossible version is reported.
 func TestNoVersionPanics(t *testing.T) {
 	text := keptFile(t)
 	for _, version := range []int{math.MinInt32, -1, math.MaxInt32} {

@@ -111,7 +111,7 @@ func TestWhatIsKept(t *testing.T) {
 	assert.Len(t, passes, 2)
 }
 
-// TestNothingIsKeptOfNothing: only looking at a sheet is not practice.
+// TestNothingIsKeptOfNothing: just looking at a sheet is not practice.
 func TestNothingIsKeptOfNothing(t *testing.T) {
 	d := fresh(t)
 	d.Begin(lantern, evening(0))
@@ -178,8 +178,8 @@ func TestFigures(t *testing.T) {
 	assert.Equal(t, 4, list[1].Passes)
 }
 
-// TestAFigureThatComesTwiceInAPass counts once, and is not clean if it was marked once.
-func TestAFigureThatComesTwiceInAPass(t *testing.T) {
+// TestAFigureThatComesTwiceInARunThrough counts once, and is not clean if it was marked once.
+func TestAFigureThatComesTwiceInARunThrough(t *testing.T) {
 	d := fresh(t)
 	clean, marked := pass(evening(0), 100, "Basic", "Oar turn", "Basic"), pass(evening(1), 120, "Basic", "Oar turn", "Basic")
 	marked.Marks = []practice.Mark{{Place: 2, Partner: routine.Follower}}
@@ -321,7 +321,7 @@ func TestTwoProgramsAtOnce(t *testing.T) {
 	assert.Len(t, entries(t, open(t, path), ""), programs*each)
 }
 
-// TestWhoDoesNotWait for another program that is writing gets ErrBusy, whatever they do.
+// TestWhoDoesNotWait for another program that is writing gets ErrBusy from everything they try.
 func TestWhoDoesNotWait(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	writer := open(t, path)
@@ -394,7 +394,7 @@ func TestWhereNothingCanBeKept(t *testing.T) {
 	assert.True(t, errors.Is(err, fs.ErrNotExist), "reading makes none")
 }
 
-// TestOnlyTheOwnerReads: other users of the machine can't read what one practised.
+// TestOnlyTheOwnerReads the diary; other users of the machine can't.
 func TestOnlyTheOwnerReads(t *testing.T) {
 	if os.PathSeparator == '\\' {
 		t.Skip("files have no such modes here")

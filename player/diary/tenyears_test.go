@@ -16,8 +16,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// passesAYear is the number of run-throughs in a year of daily practice.
-const passesAYear = 10_000
+// runThroughsAYear is the number of run-throughs in a year of daily practice.
+const runThroughsAYear = 10_000
 
 // writeYears keeps years of practice: five sheets of twelve figures, danced whole or in part, every
 // fifth run-through with marks.
@@ -26,7 +26,7 @@ func writeYears(t testing.TB, years int, path string) {
 	d, err := diary.Open(path)
 	require.NoError(t, err)
 	chance := rand.New(rand.NewPCG(10, 1))
-	days, all := years*365, years*passesAYear
+	days, all := years*365, years*runThroughsAYear
 	parts := map[string]int64{}
 	for day := range days {
 		title := fmt.Sprint("Lantern Night ", day%5)
@@ -58,7 +58,7 @@ func writeYears(t testing.TB, years int, path string) {
 // TestAYearIsASmallFile of less than 5 MB, so that ten years are less than 50.
 func TestAYearIsASmallFile(t *testing.T) {
 	if testing.Short() {
-		t.Skip("writes 10,000 passes")
+		t.Skip("writes 10,000 run-throughs")
 	}
 	path := filepath.Join(t.TempDir(), "diary.db")
 	writeYears(t, 1, path)
@@ -66,7 +66,7 @@ func TestAYearIsASmallFile(t *testing.T) {
 	d := open(t, path)
 	passes, err := d.Passes("Cha-cha")
 	require.NoError(t, err)
-	assert.Len(t, passes, passesAYear)
+	assert.Len(t, passes, runThroughsAYear)
 	figures, err := d.Figures()
 	require.NoError(t, err)
 	assert.Len(t, figures, 60)

@@ -63,7 +63,7 @@ func (w *Writer) Begin(sheet practice.Sheet) *WaitingPractice {
 	return &WaitingPractice{writer: w, sheet: sheet, began: time.Now()}
 }
 
-// Keep has a pass kept. It doesn't wait for that.
+// Keep has a run-through kept, and doesn't wait for that.
 func (p *WaitingPractice) Keep(pass practice.Kept) {
 	p.writer.write(func(d *Diary) error {
 		if p.now == nil {

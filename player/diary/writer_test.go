@@ -46,7 +46,7 @@ func lock(t *testing.T, path string) (unlock func()) {
 	}
 }
 
-// TestWhatCantBeKeptWaits until it can, in whatever way that was.
+// TestWhatCantBeKeptWaits until it can be, whatever the reason was.
 func TestWhatCantBeKeptWaits(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "state", "diary.db")
@@ -64,8 +64,8 @@ func TestWhatCantBeKeptWaits(t *testing.T) {
 	assert.Equal(t, 4, kept())
 }
 
-// TestALockedDiary is waited for by nobody who dances, and for a while by the end of the
-// program, which says so: and then keeps all that was danced.
+// TestALockedDiary: nobody who dances waits for it. The end of the program waits for a while, says so,
+// and then keeps all that was danced.
 func TestALockedDiary(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	unlock := lock(t, path)
@@ -85,7 +85,7 @@ func TestALockedDiary(t *testing.T) {
 	assert.Equal(t, 2, kept())
 }
 
-// TestALockThatStays is given up, and told.
+// TestALockThatStays: the writer gives up, and says so.
 func TestALockThatStays(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join(t.TempDir(), "diary.db")
@@ -101,7 +101,7 @@ func TestALockThatStays(t *testing.T) {
 	assert.Equal(t, 1, kept(), "as the program did not end here")
 }
 
-// TestAPracticeThatIsForgotten holds nothing else up.
+// TestAPracticeThatIsForgotten does not hold anything else up.
 func TestAPracticeThatIsForgotten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	w, p, kept := keeps(t, path)

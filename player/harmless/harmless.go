@@ -1,4 +1,4 @@
-// Package harmless makes text from elsewhere, as from a sheet or the name of a
+// Package harmless makes text from elsewhere, such as a sheet or the name of a
 // device, fit to be shown on a terminal. Begin with [Line].
 package harmless
 
@@ -16,7 +16,7 @@ import (
 
 // Line returns text without escape sequences, control characters and characters
 // that reorder the text around them (Unicode Standard Annex 9, explicit
-// directional formatting). Line breaks and tabs become blanks.
+// directional formatting). Line breaks and tabs become spaces.
 func Line(text string) string {
 	if IsPlain(text) {
 		return text

@@ -9,7 +9,7 @@
 // sheet is renamed or edited. Each day a figure was danced has one grade, by
 // whether its first run-through and the later ones were marked; of a run-through
 // that danced only part of it, only a mark counts. FSRS-5 ([Memory]) turns the
-// grades into the day on which the figure is due. TestThePlanSavesPasses measures
+// grades into the day on which the figure is due. TestThePlanSavesRunThroughs measures
 // how much that saves, with dancers who learn and forget by other laws than the
 // schedule's.
 //

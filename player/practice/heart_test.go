@@ -22,8 +22,8 @@ func TestWhatIsHidden(t *testing.T) {
 	}
 }
 
-// TestCleanPassesHideAndMistakesShow, one step at a time, and stop at both ends.
-func TestCleanPassesHideAndMistakesShow(t *testing.T) {
+// TestCleanRunThroughsHideAndMistakesShow, one step at a time, and stop at both ends.
+func TestCleanRunThroughsHideAndMistakesShow(t *testing.T) {
 	h := practice.HiddenNothing.After(false)
 	assert.Equal(t, practice.HiddenNothing, h)
 	var seen []practice.Hidden

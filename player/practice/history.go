@@ -87,7 +87,7 @@ type History struct {
 	whole   [2]routine.Tempo // the fastest clean run-through of the whole routine
 }
 
-// NewHistory gathers what passes, which must be in order of time, say about a score's figures. Days
+// NewHistory gathers what run-throughs, which must be in order of time, say about a score's figures. Days
 // change at midnight in zone.
 func NewHistory(s *routine.Score, passes []Kept, zone *time.Location) *History {
 	h := &History{records: map[Piece]*[2]Record{}}

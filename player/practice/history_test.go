@@ -78,9 +78,9 @@ func TestStepsTellFiguresApart(t *testing.T) {
 	assert.Equal(t, left, figureNamed(t, sheet(t, "lantern-night-cha-cha"), "New York to the left side"))
 }
 
-// TestADayIsGradedByItsFirstPass: forgotten if that was marked, however often it went well afterwards;
+// TestADayIsGradedByItsFirstRunThrough: forgotten if that was marked, however often it went well afterwards;
 // shaky if only a later one was.
-func TestADayIsGradedByItsFirstPass(t *testing.T) {
+func TestADayIsGradedByItsFirstRunThrough(t *testing.T) {
 	timeline := read(t, boathouse)
 	piece := practice.Piece{Figure: figureNamed(t, timeline, "Boathouse step")}
 	today := practice.DayOf(evening(0))

@@ -152,9 +152,9 @@ func needed(t *testing.T, timeline *player.Timeline, seed uint64, practise func(
 	return 0, 0
 }
 
-// TestThePlanSavesPasses: dancers who forget at known rates learn a routine with less dancing by the
+// TestThePlanSavesRunThroughs: dancers who forget at known rates learn a routine with less dancing by the
 // plan than by plain repetition, or by drilling as much at random.
-func TestThePlanSavesPasses(t *testing.T) {
+func TestThePlanSavesRunThroughs(t *testing.T) {
 	for _, name := range []string{"lantern-night-cha-cha", "lantern-night-waltz"} {
 		timeline := sheet(t, name)
 		var toPlain []float64

@@ -1,4 +1,4 @@
-// Package sheets opens sheets by name, lists them and sees when they are saved.
+// Package sheets opens sheets by name, lists them and notices when they are saved.
 //
 // A name is a file, the name of an example sheet, or "-" for standard input. The package
 // doesn't judge sheets: library/check does, and a [Sheet] holds what it found. Nor does it

@@ -96,7 +96,7 @@ func (s Shelf) Like(name string) []string {
 	return near
 }
 
-// Files returns the names of the plain files in a folder that end as a sheet's does, in order.
+// Files returns the names of the regular files in a folder that end in .md, in order.
 func Files(folder string) (names []string, err error) {
 	entries, err := os.ReadDir(folder)
 	for _, e := range entries {

@@ -10,18 +10,17 @@ import (
 )
 
 const (
-	// lookEvery is how often the file of an open sheet is looked at. Notifications of the
-	// system cost less, but don't tell of links, of folders that are replaced or of network
-	// drives.
+	// lookEvery is how often the file of an open sheet is looked at. Notifications from
+	// the system cost less, but miss links, folders that are replaced and network drives.
 	lookEvery = 200 * time.Millisecond
 	// alike is how long after a file was saved it may be saved again and look as before: FAT
 	// counts in two seconds.
 	alike = 3 * time.Second
 )
 
-// Watch reads a document again whenever its file is saved with another text, and sends what
-// read makes of it, until ctx ends; then it closes the channel. A file that is gone or can't be
-// read is waited for. Guard runs Watch's goroutine.
+// Watch reads a document again whenever its file is saved with different text, and sends
+// what read makes of it, until ctx ends; then it closes the channel. If the file is gone or can't
+// be read, it waits for it. Guard runs Watch's goroutine.
 func Watch[T any](ctx context.Context, d Document, guard func(func()), read func(Document) T) <-chan T {
 	out := make(chan T)
 	go guard(func() {

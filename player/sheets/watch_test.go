@@ -131,7 +131,7 @@ func danced(t *testing.T, saved <-chan Sheet) string {
 	return ""
 }
 
-// TestWhatCanNotBeReadIsWaitedFor, and what was not changed is not told.
+// TestWhatCanNotBeReadIsWaitedFor, and a file that has not changed is not reported.
 func TestWhatCanNotBeReadIsWaitedFor(t *testing.T) {
 	dir := t.TempDir()
 	path := putFile(t, dir, "open.md", sheetOf("1"))
@@ -165,8 +165,8 @@ func TestWhatCanNotBeReadIsWaitedFor(t *testing.T) {
 	})
 }
 
-// TestAFaultOfTheProgramIsTold and does not end it.
-func TestAFaultOfTheProgramIsTold(t *testing.T) {
+// TestAPanicIsReported and does not end the program.
+func TestAPanicIsReported(t *testing.T) {
 	var s Shelf // without a library, in which any sheet looks for its dance
 	d := Document{Name: "open.md", Path: "open.md", Text: []byte(sheetOf("1"))}
 	require.Panics(t, func() { s.Read(d) })

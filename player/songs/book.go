@@ -116,7 +116,7 @@ func (Book) Forget(s *Song) error {
 	return nil
 }
 
-// Findings says where a sheet and its song part. Path is the sheet's own file; a sheet
+// Findings reports where a sheet and its song disagree. Path is the sheet's own file; a sheet
 // without one has no findings.
 func (b Book) Findings(ctx context.Context, sheet, path string, score *routine.Score) []routine.Finding {
 	if score.Music.File == "" || len(score.Passages) == 0 || path == "" {

@@ -60,7 +60,7 @@ func (f Fit) AtCompetitions() bool {
 	return f.Suits && f.Grid.Tempo >= c.Min.Float()*0.995 && f.Grid.Tempo <= c.Max.Float()*1.005
 }
 
-// Hear returns which dances a song suits that was read from a file.
+// Hear returns which dances a song suits, which was read from the file at path.
 func (e *Ear) Hear(ctx context.Context, path string, song *music.Audio) (*Listened, error) {
 	known := e.memory.recall(ctx, path, 0)
 	known.is(SoundOf(song))
@@ -137,7 +137,7 @@ func (e *Ear) HearAll(ctx context.Context, paths []string, guard func(func()), t
 	return nil
 }
 
-// hear takes the beats that are kept of a song, or else finds them for each dance.
+// hear takes the beats that are kept for a song, or else finds them for each dance.
 func (e *Ear) hear(ctx context.Context, path string, known *remembered, heard func() (*music.Heard, error)) (*Listened, error) {
 	l := &Listened{Path: path, Sound: known.Sound, Heard: heard}
 	kept, ok, err := keptBeats(l.Sound)

@@ -14,19 +14,19 @@ import (
 	"dance.example/slowquick/player/store"
 )
 
-// MostBeats is the most bytes that a file of beats may have.
+// MostBeats is the largest size of a file of beats, in bytes.
 const MostBeats = 1 << 20
 
 // ErrNoneKept means that no beats are kept of a song.
 var ErrNoneKept = errors.New("no beats are kept for this song")
 
-// beatsFile returns where the beats are kept that a dancer gave to a song. It goes by the
-// hash of the sound, as the song may be moved, or be in another file as well.
+// beatsFile returns the file that keeps the beats a dancer gave for a song. It is named after
+// the hash of the sound, as the song may be moved, or be in another file as well.
 func beatsFile(hash string) string {
 	return filepath.Join(xdg.StateHome, "slowquick", "beats", hash+".txt")
 }
 
-// keptBeats returns the beats that are kept of a song; ok is false if there are none.
+// keptBeats returns the beats that are kept for a song; ok is false if there are none.
 func keptBeats(s Sound) (g music.Grid, ok bool, err error) {
 	path := beatsFile(s.Hash)
 	text, err := store.ReadFile(path, MostBeats+1)

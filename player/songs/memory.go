@@ -20,8 +20,8 @@ import (
 	"dance.example/slowquick/player/store"
 )
 
-// memory is a folder of what was heard in songs. It only saves time: songs that are missing or
-// damaged there are listened to again, and what can't be kept is not.
+// memory is a folder that remembers the beats found in songs. It only saves time: a song that is
+// missing or damaged there is listened to again, and it ignores errors of writing.
 type memory struct {
 	folder  string // "" for none
 	program []byte // the hash of this program: another version may hear other beats
@@ -57,8 +57,8 @@ type remembered struct {
 	Sound Sound
 	Found []foundBeats
 
-	path func() string // returns where to keep it, by what the song's file holds now; "" for nowhere
-	from string        // where it was looked up, by what the file held then
+	path func() string // returns the file to keep it in, which depends on what the song's file holds now; "" for none
+	from string        // what path returned when it was looked up
 	news bool          // it differs from what is kept
 }
 
@@ -82,7 +82,7 @@ func SoundOf(s *music.Audio) Sound {
 	return out
 }
 
-// search says which beats are looked for.
+// search says which beats to look for.
 type search struct {
 	Tempi music.Range
 	Metre int
@@ -94,7 +94,7 @@ type foundBeats struct {
 }
 
 // recall returns what is remembered of a song's file, read at a rate as in [music.Options].
-// That is nothing once ctx has ended.
+// Once ctx has ended, that is nothing.
 func (m memory) recall(ctx context.Context, file string, rate int) *remembered {
 	path := func() string { return m.path(ctx, file, rate) }
 	from := path()
@@ -122,7 +122,7 @@ func (m memory) path(ctx context.Context, file string, rate int) string {
 	return filepath.Join(m.folder, hex.EncodeToString(sum.Sum(nil))+".json.gz")
 }
 
-// addFile copies a plain file of at most most bytes.
+// addFile copies a regular file of at most the given number of bytes.
 func addFile(ctx context.Context, to io.Writer, name string, most int64) error {
 	info, err := os.Stat(name)
 	if err != nil {
@@ -185,7 +185,8 @@ func (r *remembered) is(s Sound) bool {
 	return true
 }
 
-// find returns the beats of a search: those remembered, or else those in what heard returns.
+// find returns the beats for a search: the remembered ones, or else those it finds in what heard
+// returns.
 func (r *remembered) find(by search, heard func() (*music.Heard, error)) (music.Grid, error) {
 	for _, f := range r.Found {
 		if f.By == by {

@@ -22,8 +22,8 @@ import (
 // deaf fails where a song would be listened to.
 func deaf() (*music.Heard, error) { return nil, errors.New("listened to") }
 
-// TestNothingIsRecalledForWhatIsCalledOff, and the song is not read for it.
-func TestNothingIsRecalledForWhatIsCalledOff(t *testing.T) {
+// TestNothingIsRecalledOnceCancelled, and the song is not read.
+func TestNothingIsRecalledOnceCancelled(t *testing.T) {
 	dir := t.TempDir()
 	m, file := memory{dir, []byte("1")}, putFile(t, dir, "song.wav", silentWAV)
 	ctx, cancel := context.WithCancel(t.Context())
@@ -64,7 +64,7 @@ func hall(t *testing.T) (m memory, dir, file string) {
 	return memory{filepath.Join(dir, "cache/heard"), []byte("this program")}, dir, putFile(t, dir, "song.wav", "the song")
 }
 
-// TestWhatWasHeardIsRemembered, and only where all is the same that it depends on.
+// TestWhatWasHeardIsRemembered only while everything that it depends on is the same.
 func TestWhatWasHeardIsRemembered(t *testing.T) {
 	m, dir, file := hall(t)
 	r := m.recall(t.Context(), file, 0)
@@ -106,8 +106,8 @@ func TestWhatWasHeardIsRemembered(t *testing.T) {
 	}
 }
 
-// TestAFileThatIsAlteredMeanwhile is not remembered as what it was before.
-func TestAFileThatIsAlteredMeanwhile(t *testing.T) {
+// TestAFileThatChangesMeanwhile is not remembered as what it was before.
+func TestAFileThatChangesMeanwhile(t *testing.T) {
 	m, dir, file := hall(t)
 	r := m.recall(t.Context(), file, 0)
 	require.True(t, r.is(someSound))
@@ -129,8 +129,8 @@ func TestAFileThatIsAlteredMeanwhile(t *testing.T) {
 	assert.Equal(t, someSound, m.recall(t.Context(), file, 0).Sound)
 }
 
-// TestADamagedMemoryIsMadeAnew.
-func TestADamagedMemoryIsMadeAnew(t *testing.T) {
+// TestADamagedMemoryIsReplaced by what is heard again.
+func TestADamagedMemoryIsReplaced(t *testing.T) {
 	m, dir, file := hall(t)
 	keep := func() string {
 		r := m.recall(t.Context(), file, 0)
@@ -160,8 +160,8 @@ func TestADamagedMemoryIsMadeAnew(t *testing.T) {
 	assert.NoError(t, err)
 }
 
-// TestAMemoryThatCannotBeKept costs nothing but time.
-func TestAMemoryThatCannotBeKept(t *testing.T) {
+// TestAMemoryThatCannotBeWritten costs nothing but time.
+func TestAMemoryThatCannotBeWritten(t *testing.T) {
 	m, dir, file := hall(t)
 	putFile(t, dir, "cache", "a file where a folder should be")
 	r := m.recall(t.Context(), file, 0)
@@ -194,7 +194,7 @@ func TestAnyGridIsRememberedExactly(t *testing.T) {
 	})
 }
 
-// TestTheOldestIsForgotten, by number and by size.
+// TestTheOldestIsForgotten once there are too many files or too many bytes.
 func TestTheOldestIsForgotten(t *testing.T) {
 	for _, c := range []struct {
 		most  int

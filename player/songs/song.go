@@ -23,7 +23,7 @@ type Song struct {
 // ErrNoBeat means that a song has no beat a dance could follow.
 var ErrNoBeat = errors.New("no clear beat is heard in the song at this dance's tempi")
 
-// Lay returns the timeline as danced to the song. With an error, as [ErrNoBeat], it returns
+// Lay returns the timeline as danced to the song. With an error, such as [ErrNoBeat], it returns
 // the timeline as it was.
 func (s *Song) Lay(timeline *player.Timeline) (*player.Timeline, error) {
 	if !s.Grid.Clear() {

@@ -8,7 +8,7 @@ type Choices struct {
 }
 
 // UsualPause is the minutes of dancing after which a pause is suggested unless another number
-// was chosen (our own choice), and LongestPause the most that can be.
+// was chosen (our own choice), and LongestPause the most that can be chosen.
 const UsualPause, LongestPause = 20.0, 240.0
 
 // IsPause reports whether minutes can be chosen: at least one, or 0 for never.
@@ -23,8 +23,8 @@ const (
 	pauseAfter   = "pause after"
 )
 
-// ReadChoices returns the choices of the last time. Whatever was not chosen, can't be read or
-// can't be meant is as usual.
+// ReadChoices returns the saved choices. Whatever was not chosen, can't be read or makes no sense
+// has its usual value.
 func ReadChoices() (Choices, error) {
 	kept, err := Read[float64]("choices")
 	c := Choices{CautionsSeen: kept[cautionsSeen] != 0, NamesAloud: kept[namesAloud] != 0, PauseAfter: UsualPause}

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestTheTimeUntilAPauseIsKept; what can't be a time in a file is the usual one.
+// TestTheTimeUntilAPauseIsKept, and a value that makes no sense is replaced by the usual one.
 func TestTheTimeUntilAPauseIsKept(t *testing.T) {
 	settingsIn(t)
 	was := func() float64 {

@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestWhatAKilledProgramLeftIsRemoved by the next that writes there, and nothing else.
+// TestWhatAKilledProgramLeftIsRemoved by the next program that writes there, and nothing else is.
 func TestWhatAKilledProgramLeftIsRemoved(t *testing.T) {
 	dir := t.TempDir()
 	gone := exec.Command(os.Args[0], "-test.run=^$")

@@ -56,7 +56,7 @@ func TestWhichLatenessIsUsed(t *testing.T) {
 	assert.Zero(t, LatenessOf(nil)(on("PulseAudio", "terrace")))
 }
 
-// TestLatenessIsKeptAndRead: beside what stands in the file, in its old form too.
+// TestLatenessIsKeptAndRead, beside what is in the file, even in its old form.
 func TestLatenessIsKeptAndRead(t *testing.T) {
 	settingsIn(t)
 	kept, err := Latenesses()
@@ -73,11 +73,10 @@ func TestLatenessIsKeptAndRead(t *testing.T) {
 	}, kept)
 }
 
-// TestADamagedFileIsNamed: nothing of it is used, and it is written anew when
-// there is something to keep.
+// TestADamagedFileIsNamed in the error. Nothing in it is used, and the next write replaces it.
 func TestADamagedFileIsNamed(t *testing.T) {
 	for name, text := range map[string]string{
-		"no JSON": "late", "cut off": `{"PulseAudio": 0.0`, "a word": `{"PulseAudio": "late"}`,
+		"not JSON": "late", "cut off": `{"PulseAudio": 0.0`, "a word": `{"PulseAudio": "late"}`,
 		"a word within": `{"aplay": 0.1, "PulseAudio": {"seconds": "late"}}`, "a list": `[0.1]`,
 	} {
 		t.Run(name, func(t *testing.T) {

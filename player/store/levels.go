@@ -11,7 +11,7 @@ var levelKeys = map[string]audio.Layer{
 	"song": player.MusicLayer, "leader": player.LeaderLayer, "follower": player.FollowerLayer,
 }
 
-// Levels returns the levels of the last time, from 0 to 1; layers that were never changed
+// Levels returns the saved levels, from 0 to 1; layers that were never changed
 // have their default. The steps of a partner who isn't shown are silent. The levels can be
 // used even if there is an error.
 func Levels(shown [2]bool) (audio.Levels, error) {

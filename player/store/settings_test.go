@@ -23,7 +23,7 @@ func settingsIn(t *testing.T) {
 	t.Setenv("AppData", dir)
 }
 
-// TestSettingsKeptAtTheSameTime are all kept.
+// TestSettingsKeptAtTheSameTime by several programs are all kept.
 func TestSettingsKeptAtTheSameTime(t *testing.T) {
 	settingsIn(t)
 	const programs = 40
@@ -54,8 +54,8 @@ func TestOnlyLevelsThatWereChangedAreKept(t *testing.T) {
 	assert.Equal(t, map[string]float64{"voice": 0.25, "clicks": 0.75}, kept)
 }
 
-// TestSettingsAreTheirOwnersAlone, also where they were not.
-func TestSettingsAreTheirOwnersAlone(t *testing.T) {
+// TestSettingsArePrivate, even if the file was not before.
+func TestSettingsArePrivate(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("files have no such modes there")
 	}

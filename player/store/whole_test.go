@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestAWrittenFileIsSharedAsUsual: a new one as any that is made beside it, one
-// that is written over as it was.
+// TestAWrittenFileIsSharedAsUsual: a new file has the mode of any that is made beside it, and one
+// that is written over keeps its own.
 func TestAWrittenFileIsSharedAsUsual(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("files have no such modes there")
