@@ -1,6 +1,7 @@
 package player
 
 import (
+	"slices"
 	"strconv"
 
 	"dance.example/slowquick/routine"
@@ -84,13 +85,6 @@ func sayWords(d *routine.Dance, p *routine.Passage) []string {
 }
 
 func begins(rows []routine.Row, counts []string) bool {
-	if len(counts) > len(rows) {
-		return false
-	}
-	for i, c := range counts {
-		if rows[i].Count.String() != c {
-			return false
-		}
-	}
-	return true
+	return len(counts) <= len(rows) &&
+		slices.EqualFunc(rows[:len(counts)], counts, func(r routine.Row, count string) bool { return r.Count.String() == count })
 }

@@ -105,15 +105,10 @@ func (k Captions) lines(r *timing, i int, o *Options) (lines []string) {
 	if c.Begins {
 		lines = append(lines, passageName(r.timeline.Score, e.Passage))
 	}
-	steps := 0
 	for _, p := range o.partners() {
 		if s := e.Steps[p]; s != nil {
 			lines = append(lines, p.String()+" "+s.Words())
-			steps++
 		}
-	}
-	if steps == 0 && !c.Begins {
-		return nil
 	}
 	return lines
 }

@@ -200,20 +200,14 @@ func told(s routine.Stance, partners []routine.Partner) string {
 
 // tables returns the partners whose steps share a table: both, unless one of them has no step on a
 // count of the other.
-func tables(fig *routine.Figure, partners []routine.Partner) (list [][]routine.Partner) {
-	apart := false
-	for _, q := range partners {
-		for i := range fig.Rows {
-			apart = apart || !fig.Rows[i].Written[q]
-		}
-	}
+func tables(fig *routine.Figure, partners []routine.Partner) [][]routine.Partner {
+	apart := slices.ContainsFunc(partners, func(q routine.Partner) bool {
+		return slices.ContainsFunc(fig.Rows, func(r routine.Row) bool { return !r.Written[q] })
+	})
 	if !apart {
 		return [][]routine.Partner{partners}
 	}
-	for _, q := range partners {
-		list = append(list, []routine.Partner{q})
-	}
-	return list
+	return slices.Collect(slices.Chunk(partners, 1))
 }
 
 // chart writes a table with aligned columns.

@@ -180,11 +180,7 @@ func (p *programme) order() {
 		if n := i - first; n > 1 {
 			out.Name += fmt.Sprintf(" × %d", n)
 		}
-		for _, f := range p.Figures {
-			if f.figure == s.Passages[first].Figure {
-				out.Figure = f.Number
-			}
-		}
+		out.Figure = 1 + slices.IndexFunc(p.Figures, func(f figurePart) bool { return f.figure == s.Passages[first].Figure })
 		out.Remarks = p.remarks(item)
 		p.Order = append(p.Order, out)
 	}
@@ -220,13 +216,11 @@ func (p *programme) remarks(item *routine.Item) (list []string) {
 func (p *programme) figures() {
 	s := p.timeline.Score
 	from, to := p.set.passages(p.timeline)
-	at := map[*routine.Figure]int{}
 	for i := from; i < to; i++ {
 		f := s.Passages[i].Figure
-		k, known := at[f]
-		if !known {
+		k := slices.IndexFunc(p.Figures, func(known figurePart) bool { return known.figure == f })
+		if k < 0 {
 			k = len(p.Figures)
-			at[f] = k
 			p.Figures = append(p.Figures, figurePart{Number: k + 1, Name: f.Name, figure: f, passage: i})
 		}
 		if was := &s.Passages[p.Figures[k].passage]; s.Passages[i].To-s.Passages[i].From > was.To-was.From {
