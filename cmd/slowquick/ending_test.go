@@ -95,6 +95,7 @@ func (term *terminal) ends() error {
 
 // TestTheSecondSignalEndsAtOnce where nobody reads what is printed.
 func TestTheSecondSignalEndsAtOnce(t *testing.T) {
+	t.Parallel()
 	cmd := inFolder(t.TempDir(), "figures", "--json")
 	out, err := cmd.StdoutPipe()
 	require.NoError(t, err)
@@ -124,6 +125,7 @@ func TestTheSecondSignalEndsAtOnce(t *testing.T) {
 
 // TestAClosedWindowLosesNothing of what was danced and set.
 func TestAClosedWindowLosesNothing(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
 	term := onTerminal(t, dir, "dance", "jetty.md", "--silent", "--lead-in", "0", "--tempo", "50 %")
@@ -147,6 +149,7 @@ func TestAClosedWindowLosesNothing(t *testing.T) {
 
 // TestASignalLeavesNoTemporaryFile of a writer that is at work.
 func TestASignalLeavesNoTemporaryFile(t *testing.T) {
+	t.Parallel()
 	for _, signal := range []os.Signal{syscall.SIGHUP, syscall.SIGTERM, os.Interrupt} {
 		dir := t.TempDir()
 		long := strings.Replace(boathouse, "× 2", "× 99", 1)
@@ -167,6 +170,7 @@ func TestASignalLeavesNoTemporaryFile(t *testing.T) {
 
 // TestASignalThatIsIgnoredStaysSo, as nohup has it.
 func TestASignalThatIsIgnoredStaysSo(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
 	args := "dance jetty.md --silent --plain --tempo '200 %'"

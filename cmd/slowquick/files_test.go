@@ -52,6 +52,7 @@ func TestAPipeInAFolderStays(t *testing.T) {
 
 // TestStandardOutputByItsName, be it a pipe or a file.
 func TestStandardOutputByItsName(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	if _, err := os.Stat("/dev/stdout"); err != nil {
 		t.Skip("there is no such name here")
@@ -78,6 +79,7 @@ func TestStandardOutputByItsName(t *testing.T) {
 
 // TestCtrlCEndsAWriterThatNobodyReads.
 func TestCtrlCEndsAWriterThatNobodyReads(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	require.NoError(t, syscall.Mkfifo(filepath.Join(dir, "track.wav"), 0o600))
 	term := onTerminal(t, dir, "write", "wav", "lantern-night-waltz", "-o", "track.wav")

@@ -13,6 +13,11 @@ import (
 var update = flag.Bool("update", false, "write what the commands print into the scripts")
 
 func TestMain(m *testing.M) {
+	// Most wait for a terminal or for a dance to end, so that more of them run at once
+	// than there are processors.
+	if err := flag.Set("test.parallel", "8"); err != nil {
+		panic(err)
+	}
 	testscript.Main(m, map[string]func(){"slowquick": main, "espeak-ng": pretendToSpeak, "crash": crashOnSignal})
 }
 

@@ -15,6 +15,7 @@ import (
 
 // TestCtrlZ stops the dance and gives the terminal back to the shell, and fg goes on with it held.
 func TestCtrlZ(t *testing.T) {
+	t.Parallel()
 	if _, err := exec.LookPath("sh"); err != nil {
 		t.Skip("there is no shell")
 	}
@@ -45,6 +46,7 @@ func TestCtrlZ(t *testing.T) {
 
 // TestStoppedFromOutside the dance is held, and the screen comes back.
 func TestStoppedFromOutside(t *testing.T) {
+	t.Parallel()
 	for _, signal := range []syscall.Signal{syscall.SIGTSTP, syscall.SIGSTOP} {
 		t.Run(signal.String(), func(t *testing.T) {
 			term := onTerminal(t, t.TempDir(), "dance", "lantern-night-waltz", "--silent")
@@ -71,6 +73,7 @@ func TestStoppedFromOutside(t *testing.T) {
 
 // TestNobodyToGoOn: where no shell waits, ctrl+z stops nothing.
 func TestNobodyToGoOn(t *testing.T) {
+	t.Parallel()
 	term := onTerminal(t, t.TempDir(), "dance", "lantern-night-waltz", "--silent")
 	term.until("HOLDING")
 	term.press("\x1a")

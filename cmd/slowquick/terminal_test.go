@@ -122,6 +122,7 @@ tempo: 32 bars/min
 
 // TestCheckAtATerminal says that all is well, or where more is said, and breaks no words.
 func TestCheckAtATerminal(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "good.md"), []byte(boathouse), 0o600))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "bad.md"), []byte(strings.Replace(boathouse, "32", "20", 1)), 0o600))
@@ -139,6 +140,7 @@ func TestCheckAtATerminal(t *testing.T) {
 
 // TestFiguresFitATerminal: columns that have no room are left out, reasons are broken at words.
 func TestFiguresFitATerminal(t *testing.T) {
+	t.Parallel()
 	for _, args := range [][]string{{"figures", "--dance", "cha-cha"}, {"figures", "--dance", "cha-cha", "--after", "fan"}} {
 		term := onTerminal(t, t.TempDir(), args...)
 		term.until("Underarm turn to the left")
@@ -246,6 +248,7 @@ func TestCautionsAtTheFirstStart(t *testing.T) {
 // TestLevelsAreKept: what was made softer is as soft the next time; a file that
 // can't be read is told of, and does not keep anyone from dancing.
 func TestLevelsAreKept(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	term := onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("voice 70 clicks 50 ")
@@ -277,6 +280,7 @@ func TestLevelsAreKept(t *testing.T) {
 // TestNamesAloudAreKept: a key has figures named, also the next time; what keeps them
 // from being heard is told in plain words.
 func TestNamesAloudAreKept(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	term := onTerminal(t, dir, "dance", "lantern-night-waltz")
 	term.until("HOLDING")
@@ -299,6 +303,7 @@ func TestNamesAloudAreKept(t *testing.T) {
 
 // TestASignalLeavesTheTerminalAsItWas ends the program from outside.
 func TestASignalLeavesTheTerminalAsItWas(t *testing.T) {
+	t.Parallel()
 	for _, signal := range []os.Signal{syscall.SIGTERM, os.Interrupt} {
 		term := onTerminal(t, t.TempDir(), "dance", "lantern-night-waltz", "--silent")
 		term.until("HOLDING")
@@ -366,6 +371,7 @@ func peakMB(b *testing.B, pid int) float64 {
 
 // TestForgettingAsks at a terminal, and takes anything but yes for no.
 func TestForgettingAsks(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	keepAnEvening(t, filepath.Join(dir, "state"), time.Now())
 	for answer, said := range map[string]string{"\r": "Nothing was deleted.", "no\r": "Nothing was deleted."} {
@@ -397,6 +403,7 @@ tempo: 40 bars/min
 // TestADanceIsKept, with its marks, and comes back in the plan, which is led
 // through, left and resumed.
 func TestADanceIsKept(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
 	term := onTerminal(t, dir, "dance", "jetty.md", "--silent", "--lead-in", "0", "--tempo", "200 %")
@@ -410,9 +417,9 @@ func TestADanceIsKept(t *testing.T) {
 	term.until("\x1b[?1049l")
 	require.NoError(t, term.cmd.Wait())
 
-	stateIn(t, filepath.Join(dir, "state"))
-	out, _ := told(t, exitOK, "diary", "--csv")
-	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,both,320,[0-9.]+,true,Closed basic \(leader\)$`, out)
+	out, err := inFolder(dir, "diary", "--csv").Output()
+	require.NoError(t, err)
+	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,both,320,[0-9.]+,true,Closed basic \(leader\)$`, string(out))
 
 	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--couple")
 	term.until("1 of ")

@@ -48,13 +48,12 @@ func command(dir string, args ...string) *exec.Cmd {
 	return cmd
 }
 
-// kills is how often each writer is killed: WRITER_KILLS, or as often as does not keep one
-// waiting.
-func kills(t *testing.T) int {
+// kills is how often a writer is killed: WRITER_KILLS, or so often as is usual.
+func kills(t *testing.T, usual int) int {
 	t.Helper()
 	text := os.Getenv("WRITER_KILLS")
 	if text == "" {
-		return 12
+		return usual
 	}
 	n, err := strconv.Atoi(text)
 	require.NoError(t, err)
@@ -85,7 +84,7 @@ func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")
 	}
-	kills := kills(t)
+	kills := kills(t, 6) // of each
 	for name, args := range writers {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
@@ -128,7 +127,7 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")
 	}
-	kills := kills(t)
+	kills := kills(t, 12)
 	dir := t.TempDir()
 	args := []string{"write", "all", "lantern-night-cha-cha", "-o", "class", "--figures", "2-3"}
 	began := time.Now()
@@ -160,6 +159,7 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 
 // TestSoundIsNotSentToATerminal, nor are the bytes of a MIDI file; what is text is.
 func TestSoundIsNotSentToATerminal(t *testing.T) {
+	t.Parallel()
 	for _, kind := range []string{"wav", "midi"} {
 		term := onTerminal(t, t.TempDir(), "write", kind, "lantern-night-cha-cha", "-o", "-")
 		term.until("is not for a terminal")
@@ -175,6 +175,7 @@ func TestSoundIsNotSentToATerminal(t *testing.T) {
 
 // TestATerminalIsAskedBeforeAFileIsWrittenOver: no leaves it, and so does what is no answer.
 func TestATerminalIsAskedBeforeAFileIsWrittenOver(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		answer  string
 		written bool

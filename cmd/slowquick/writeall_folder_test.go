@@ -94,7 +94,7 @@ func TestAKilledWriterLeavesAFolderOfWholeFiles(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")
 	}
-	kills := kills(t)
+	kills := kills(t, 12)
 	dir := t.TempDir()
 	args := []string{"write", "all", "lantern-night-cha-cha", "--figures", "2-3", "--force", "-o"}
 	old, new := append(args, "old", "--tempo", "90 %"), append(args, "new")
