@@ -1,6 +1,7 @@
 package timestretch_test
 
 import (
+	"flag"
 	"math"
 	"math/cmplx"
 	"os"
@@ -18,6 +19,17 @@ var short = sync.OnceValue(func() timestretch.Sound { return music(4711, 5) })
 // thorough reports whether to judge by all signals and speeds, with THOROUGH=1,
 // instead of by a sample of them.
 func thorough() bool { return os.Getenv("THOROUGH") != "" }
+
+// TestMain has each random test draw a fifth of the usual cases, unless it is thorough
+// or -rapid.checks says how many.
+func TestMain(m *testing.M) {
+	if !thorough() {
+		if err := flag.Set("rapid.checks", "20"); err != nil {
+			panic(err)
+		}
+	}
+	m.Run()
+}
 
 func TestFullSpeedIsTheRecording(t *testing.T) {
 	s := short()
@@ -436,12 +448,16 @@ func TestPartialsNeverVanish(t *testing.T) {
 // ms, relative to what it should be.
 func levelsOf(frames [][2]float64, pitch float64) (least, most float64) {
 	const window, step = rate / 25, rate / 200
+	var tone [window]complex128 // the tone under a window
+	for i := range tone {
+		w := 1 - math.Cos(2*math.Pi*float64(i)/window)
+		tone[i] = cmplx.Rect(w*2.0/window/0.05, -2*math.Pi*pitch*float64(i)/rate)
+	}
 	least = math.Inf(1)
 	for from := rate / 2; from+window < len(frames)-rate/2; from += step {
 		var sum complex128
-		for i := range window {
-			w := 1 - math.Cos(2*math.Pi*float64(i)/window)
-			sum += complex(w*frames[from+i][0], 0) * cmplx.Rect(2.0/window/0.05, -2*math.Pi*pitch*float64(i)/rate)
+		for i, t := range tone {
+			sum += complex(frames[from+i][0], 0) * t
 		}
 		least, most = min(least, cmplx.Abs(sum)), max(most, cmplx.Abs(sum))
 	}
