@@ -116,12 +116,12 @@ func spin(times int) (sum [sha256.Size]byte) {
 // moment and restarted, over and over. In the end every acknowledged run-through is there, and the
 // database is sound.
 //
-// DIARY_KILLS is the number of kills; 50 if unset, 1000 before a release.
+// DIARY_KILLS is the number of kills; 20 if unset, 1000 before a release.
 func TestTheDiarySurvivesKilling(t *testing.T) {
 	if os.PathSeparator == '\\' {
 		t.Skip("there is no kill -9 here")
 	}
-	kills := 50
+	kills := 20
 	if testing.Short() {
 		kills = 10
 	}
