@@ -12,9 +12,7 @@ import (
 // choices returns the dancer's earlier choices. It warns if they can't be read.
 func (a *app) choices() store.Choices {
 	chosen, err := store.ReadChoices()
-	if err != nil {
-		a.warn(err)
-	}
+	a.warn(err)
 	return chosen
 }
 
@@ -28,9 +26,7 @@ func (a *app) choosePause(cmd *cobra.Command, h *howToDance) error {
 	if !store.IsPause(h.pauseAfter) {
 		return usage(fmt.Errorf("--pause-after: use 1 to %.0f minutes, or 0 for never", store.LongestPause))
 	}
-	if err := store.KeepPauseAfter(h.pauseAfter); err != nil {
-		a.warn(err)
-	}
+	a.warn(store.KeepPauseAfter(h.pauseAfter))
 	return nil
 }
 
@@ -44,11 +40,7 @@ func (a *app) cautioning() (seen, after func()) {
 		return nil, func() {}
 	}
 	var err error
-	return func() { err = store.KeepCautionsSeen() }, func() {
-		if err != nil {
-			a.warn(err)
-		}
-	}
+	return func() { err = store.KeepCautionsSeen() }, func() { a.warn(err) }
 }
 
 // printCautions prints the cautions on the first start.

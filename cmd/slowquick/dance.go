@@ -88,10 +88,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 			o.Left = func(score *routine.Score, plan practice.Session) { kept.Leave(practice.SheetOf(score), plan) }
 		}
 	})
-	if err != nil {
-		return failed(err, "--plain works without a screen")
-	}
-	return nil
+	return failed(err, "--plain works without a screen")
 }
 
 // danceOnLines prints a line for each step as it is danced.

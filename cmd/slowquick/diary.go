@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -46,10 +47,8 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 				return nil
 			}
 			if asCSV {
-				if err := d.WriteCSV(a.out); err != nil {
-					return failed(err, wayOut(err))
-				}
-				return nil
+				err := d.WriteCSV(a.out)
+				return failed(err, wayOut(err))
 			}
 			r, damaged := d.Report(weeks, time.Now())
 			if damaged == nil || diary.IsDamaged(damaged) {
@@ -59,10 +58,7 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 					a.printDiary(r)
 				}
 			}
-			if err == nil && damaged != nil {
-				err = failed(damaged, wayOut(damaged))
-			}
-			return err
+			return cmp.Or(err, failed(damaged, wayOut(damaged)))
 		},
 	}
 	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many `WEEKS` to show, including this one")

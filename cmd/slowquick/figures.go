@@ -119,9 +119,7 @@ func (a *app) printOrigins(list []figureEntry) {
 func (a *app) tellOwn() {
 	for _, o := range a.library.Own() {
 		path := filepath.Join(a.ownFolder, o.File)
-		if o.Err != nil {
-			a.warn(o.Err)
-		}
+		a.warn(o.Err)
 		a.printFindings(a.err, sheets.Document{Name: path, Path: path, Text: o.Text}, o.Findings)
 	}
 }

@@ -40,10 +40,7 @@ func (a *app) put(path string, f func(io.Writer) error) error {
 	case err == nil && !info.Mode().IsRegular():
 		return a.passOn(path, f)
 	}
-	if err := store.WriteWhole(path, a.whileRunning(f)); err != nil {
-		return failed(err, "nothing was written")
-	}
-	return nil
+	return failed(store.WriteWhole(path, a.whileRunning(f)), "nothing was written")
 }
 
 // passOn has f write to something that isn't a plain file. It waits for a reader until the command

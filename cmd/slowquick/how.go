@@ -27,17 +27,21 @@ type howToDance struct {
 	music      string  // the file of a song; "" for the sheet's own
 }
 
+// flags adds the flags that apply to dancing and to handouts.
 func (h *howToDance) flags(cmd *cobra.Command) {
-	h.tempoFlag(cmd)
+	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the tempo of the sheet or its song")
 	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "count in for so many `BARS`, 0–4")
+	cmd.Flags().IntVar(&h.rest, "rest", 0, "rest for so many counted `BARS` between run-throughs, 0–4")
+	cmd.Flags().StringVar(&h.ladder, "gradually", "", "speed up step by step, the `LADDER`: \"70 to 100 % by 5, 2 run-throughs\" at each tempo")
 	partnerFlag(cmd, &h.dancers)
-	cmd.Flags().StringVar(&h.voice, "voice", "", "a `FOLDER` of your own recordings of counts (one.wav, and.ogg …) and of figures' names (spot turn.wav)")
-	cmd.Flags().BoolVar(&h.call, "call", false, "say each figure's name before it begins, with your recordings (--voice) or a speech program")
+	countFlag(cmd, &h.count)
 }
 
-func (h *howToDance) tempoFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the tempo of the sheet or its song")
-}
+// The usages of flags that several commands have.
+const (
+	voiceUsage = "a `FOLDER` of your own recordings of counts (one.wav, and.ogg …) and of figures' names (spot turn.wav)"
+	callUsage  = "say each figure's name before it begins, with your recordings (--voice) or a speech program"
+)
 
 func (h *howToDance) musicFlag(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.music, "music", "", "dance to this `SONG` instead of the sheet's; none for clicks only")
@@ -45,11 +49,10 @@ func (h *howToDance) musicFlag(cmd *cobra.Command) {
 
 // liveFlags adds the flags that apply to dancing but not to handouts.
 func (h *howToDance) liveFlags(cmd *cobra.Command) {
-	countFlag(cmd, &h.count)
 	cmd.Flags().BoolVar(&h.repeat, "repeat", false, "repeat the routine until you stop")
 	cmd.Flags().StringVar(&h.figures, "figures", "", "repeat only these `FIGURES` of the order: 2 or 2-3")
-	cmd.Flags().StringVar(&h.ladder, "gradually", "", "speed up step by step, the `LADDER`: \"70 to 100 % by 5, 2 run-throughs\" at each tempo")
-	cmd.Flags().IntVar(&h.rest, "rest", 0, "rest for so many counted `BARS` between run-throughs, 0–4")
+	cmd.Flags().StringVar(&h.voice, "voice", "", voiceUsage)
+	cmd.Flags().BoolVar(&h.call, "call", false, callUsage)
 	h.pauseFlag(cmd)
 }
 
@@ -102,9 +105,4 @@ func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error
 		}
 	}
 	return set, wrong
-}
-
-// shown says of each partner whether their steps are shown.
-func (h *howToDance) shown() [2]bool {
-	return [2]bool{routine.Leader: h.dancers.Include(routine.Leader), routine.Follower: h.dancers.Include(routine.Follower)}
 }

@@ -22,14 +22,11 @@ func keepDiary() keptDiary { return keptDiary{diary.NewWriter(diary.File())} }
 
 // closeDiary writes what is still waiting, and warns of what could not be kept.
 func (a *app) closeDiary(k keptDiary) {
-	err := k.Close(func(problem error) {
+	a.warn(k.Close(func(problem error) {
 		text := fmt.Sprintf("waiting up to %.0f s to keep what was danced", diary.LastWait.Seconds())
 		if problem != nil {
 			text += ": " + harmless.Message(problem)
 		}
 		fmt.Fprintf(a.err, "slowquick: %s\n", text)
-	})
-	if err != nil {
-		a.warn(err)
-	}
+	}))
 }

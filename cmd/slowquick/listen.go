@@ -140,7 +140,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 }
 
 // notHeard returns the failure to read a song.
-func notHeard(err error) *failure {
+func notHeard(err error) error {
 	hint := ""
 	if errors.Is(err, recording.ErrKind) {
 		hint = "convert it, as with ffmpeg -i SONG song.flac"

@@ -117,7 +117,13 @@ const helpHint = "slowquick help lists the commands"
 
 func usage(err error) *failure { return &failure{exitUsage, err, helpHint} }
 
-func failed(err error, hint string) *failure { return &failure{exitFailed, err, hint} }
+// failed returns the failure of a file or a device; nil if err is nil.
+func failed(err error, hint string) error {
+	if err == nil {
+		return nil
+	}
+	return &failure{exitFailed, err, hint}
+}
 
 // withFindings returns the failure of a command that has printed its findings.
 func withFindings() *failure { return &failure{code: exitFindings} }
@@ -133,5 +139,9 @@ func perhaps(name string, known []string, otherwise string) string {
 // rate is how many frames of sound the program plays a second.
 const rate = 48000
 
-// warn prints a problem that doesn't stop the command.
-func (a *app) warn(err error) { fmt.Fprintf(a.err, "slowquick: warning: %s\n", harmless.Message(err)) }
+// warn prints a problem that doesn't stop the command; nothing if err is nil.
+func (a *app) warn(err error) {
+	if err != nil {
+		fmt.Fprintf(a.err, "slowquick: warning: %s\n", harmless.Message(err))
+	}
+}

@@ -49,15 +49,11 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := a.open(args[0])
+			sheet, err := a.danceable(args[0])
 			if err != nil {
 				return err
 			}
-			score, err := a.score(d)
-			if err != nil {
-				return err
-			}
-			timeline := player.NewTimeline(score)
+			timeline := sheet.Timeline
 			wish, err := how.wish(timeline, time.Now())
 			if err != nil {
 				return err
@@ -65,7 +61,7 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 			if err := a.choosePause(cmd, &how.howToDance); err != nil {
 				return err
 			}
-			s := practice.NewSession(timeline, diary.History(score, wish.Now.Location(), a.warn), wish)
+			s := practice.NewSession(timeline, diary.History(timeline.Score, wish.Now.Location(), a.warn), wish)
 			if asJSON {
 				return a.printJSON(s)
 			}
@@ -73,13 +69,14 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 				a.printSession(timeline, s, wish)
 				return nil
 			}
-			if left, ok, err := diary.LeftToday(timeline, wish.Now); err != nil {
-				a.warn(err)
-			} else if asked := cmd.Flags().Changed("partner") || cmd.Flags().Changed("side") || cmd.Flags().Changed("couple"); ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers) {
+			left, ok, err := diary.LeftToday(timeline, wish.Now)
+			a.warn(err)
+			asked := cmd.Flags().Changed("partner") || cmd.Flags().Changed("side") || cmd.Flags().Changed("couple")
+			if ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers) {
 				s = left // otherwise another is asked for, or none of it was danced
 			}
 			how.leadIn = 1
-			return a.danceOnScreen(cmd.Context(), d, how.howToDance, silent, &s)
+			return a.danceOnScreen(cmd.Context(), sheet.Document, how.howToDance, silent, &s)
 		},
 	}
 	cmd.Flags().Float64Var(&how.minutes, "minutes", 15, "how many `MINUTES` to practise")

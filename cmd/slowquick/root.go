@@ -140,8 +140,5 @@ func (a *app) choose(ctx context.Context) error {
 	err := a.show(ctx, s, nil, songs.Book{Rate: rate}, chosen.PauseAfter, func(o *screen.Options, _ keptDiary) {
 		o.Stage = func(l screen.Loaded) screen.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }
 	})
-	if err != nil {
-		return failed(err, "slowquick dance SHEET --plain works without a screen")
-	}
-	return nil
+	return failed(err, "slowquick dance SHEET --plain works without a screen")
 }

@@ -31,10 +31,7 @@ func (a *app) open(arg string) (sheets.Document, error) {
 			hint = "perhaps " + strings.Join(near, ", ")
 		}
 	}
-	if err != nil {
-		return d, failed(err, hint)
-	}
-	return d, nil
+	return d, failed(err, hint)
 }
 
 // openAll reads several sheets. It skips those that can't be read, and returns the last error.

@@ -35,7 +35,7 @@ func (a *app) voice(rate int, folder string) *voice.Voice {
 // openStage opens the sound. Names that can't be said go to tell, or if that is nil, to the screen.
 func (a *app) openStage(ctx context.Context, how howToDance, silent bool, tell func(error)) *stage.Stage {
 	return stage.Open(ctx, stage.Options{
-		Rate: rate, Silent: silent, Shown: how.shown(), Call: how.call,
+		Rate: rate, Silent: silent, Shown: how.dancers.Each(), Call: how.call,
 		Voice: func() *voice.Voice { return a.voice(rate, how.voice) },
 		Wait:  how.voice != "", // once the screen is shown, warnings can't be printed
 		Warn:  a.warn, Tell: tell, Guard: a.guard,
@@ -43,11 +43,7 @@ func (a *app) openStage(ctx context.Context, how howToDance, silent bool, tell f
 }
 
 // closeStage ends the sound.
-func (a *app) closeStage(s *stage.Stage) {
-	if err := s.Close(); err != nil {
-		a.warn(err)
-	}
-}
+func (a *app) closeStage(s *stage.Stage) { a.warn(s.Close()) }
 
 // show runs the screen on a stage until the dancer leaves it. More sets the options in which the
 // callers differ.

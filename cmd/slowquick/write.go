@@ -96,15 +96,9 @@ type handed struct {
 }
 
 func (h *handed) flags(cmd *cobra.Command) {
-	f := cmd.Flags()
-	h.how.tempoFlag(cmd)
-	f.StringVar(&h.how.figures, "figures", "", "dance only these `FIGURES` of the order: 2 or 2-3")
-	f.IntVar(&h.times, "times", 0, "how many `TIMES` to dance it, 1–99; if not given, once, or as --gradually takes")
-	f.IntVar(&h.how.leadIn, "lead-in", 1, "count in for so many `BARS`, 0–4")
-	f.IntVar(&h.how.rest, "rest", 0, "rest for so many counted `BARS` between run-throughs, 0–4")
-	f.StringVar(&h.how.ladder, "gradually", "", "speed up step by step, the `LADDER`: \"70 to 100 % by 5, 2 run-throughs\" at each tempo")
-	partnerFlag(cmd, &h.how.dancers)
-	countFlag(cmd, &h.how.count)
+	h.how.flags(cmd)
+	cmd.Flags().StringVar(&h.how.figures, "figures", "", "dance only these `FIGURES` of the order: 2 or 2-3")
+	cmd.Flags().IntVar(&h.times, "times", 0, "how many `TIMES` to dance it, 1–99; if not given, once, or as --gradually takes")
 }
 
 // paperFlag adds the flag for handouts with pages.
@@ -121,7 +115,7 @@ func (h *handed) options(timeline *player.Timeline) (o handout.Options, err erro
 		o.Part = o.Settings.Loop
 	}
 	o.Settings.Loop = player.Interval{}
-	o.Shown, o.Paper = h.how.shown(), h.paper
+	o.Shown, o.Paper = h.how.dancers.Each(), h.paper
 	o.Times = 1
 	if l := o.Settings.Ladder; l != (player.Ladder{}) {
 		o.Times = min(l.Rungs()*max(l.Times, 1), handout.MostTimes)

@@ -108,10 +108,8 @@ func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) erro
 			return err
 		}
 	}
-	if err := f.Renew(ctx, to.path); err != nil {
-		return failed(err, wayOutOf(err))
-	}
-	return nil
+	err = f.Renew(ctx, to.path)
+	return failed(err, wayOutOf(err))
 }
 
 // wayOutOf says what became of a folder that could not be renewed.

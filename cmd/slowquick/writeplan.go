@@ -6,12 +6,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
 
 func (a *app) writePlan() *cobra.Command {
 	var to target
-	var how howToDance
+	var dancers routine.Dancers
 	var view plan.View
 	cmd := &cobra.Command{
 		Use:               "plan SHEET -o FILE",
@@ -24,21 +25,16 @@ func (a *app) writePlan() *cobra.Command {
 			if _, err := a.format(to); err != nil {
 				return err
 			}
-			d, err := a.open(args[0])
+			s, err := a.danceable(args[0])
 			if err != nil {
 				return err
 			}
-			score, err := a.score(d)
-			if err != nil {
-				return err
-			}
-			a.inputs = append(a.inputs, d.Path)
-			paper := plan.Paper{Shown: how.shown(), View: view}
-			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(score)) })
+			paper := plan.Paper{Shown: dancers.Each(), View: view}
+			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(s.Timeline.Score)) })
 		},
 	}
 	to.flags(cmd, format{"SVG", []string{".svg"}, false})
-	partnerFlag(cmd, &how.dancers)
+	partnerFlag(cmd, &dancers)
 	wordFlag(cmd, &view, "view", "where to look from, the `VIEW`: behind the leader, or the follower with --partner follower; opposite; or above",
 		[]string{plan.Behind: "behind", plan.Opposite: "opposite", plan.Above: "above"})
 	return cmd

@@ -24,14 +24,14 @@ type trackFlags struct {
 // voiceFlags adds the flags that say what is spoken in the track. They also change how long the track
 // sounds before its first count, so handouts that start together with it take them too.
 func (t *trackFlags) voiceFlags(cmd *cobra.Command, heard bool) {
-	aloud, call := "count aloud", "say each figure's name before it begins, with your recordings (--voice) or a speech program"
+	aloud, call := "count aloud", callUsage
 	if !heard {
 		aloud = "start together with a track written with --aloud"
 		call = "start together with a track written with --call"
 	}
 	cmd.Flags().BoolVar(&t.aloud, "aloud", false, aloud)
 	cmd.Flags().BoolVar(&t.call, "call", false, call)
-	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of your own recordings of counts (one.wav, and.ogg …) and of figures' names (spot turn.wav)")
+	cmd.Flags().StringVar(&t.voice, "voice", "", voiceUsage)
 }
 
 func (t *trackFlags) soundFlags(cmd *cobra.Command) {
