@@ -18,8 +18,7 @@ type Entry struct {
 	Beats     float64  `json:"beats"`
 	Source    string   `json:"source"`
 	Rows      []Row    `json:"rows"`
-	File      string   `json:"file,omitempty"`      // of the dancer's own
-	Overrides string   `json:"overrides,omitempty"` // the file of the figure that it replaces
+	Origin
 }
 
 // Row is a row of a figure's chart.
@@ -35,9 +34,7 @@ func (c *Chapter) Entry(fig *routine.Figure) Entry {
 	e := Entry{
 		Dance: c.Dance.Name, Name: fig.Name, AlsoNamed: fig.Aliases, Level: fig.Level, Source: fig.Source,
 		Starts: fig.Starts.String(), Ends: fig.Ends.String(), Beats: fig.Length(0, len(fig.Rows)).Float(),
-	}
-	if from, ok := c.Origins[fig]; ok {
-		e.File, e.Overrides = from.File, from.Overrides
+		Origin: c.Origins[fig],
 	}
 	for i := range fig.Rows {
 		r := &fig.Rows[i]

@@ -132,6 +132,6 @@ func (c *Chapter) merge(o *Own, instead string) {
 
 // Origin says where one of the dancer's own figures comes from.
 type Origin struct {
-	File      string // the own sheet
-	Overrides string // the file of the figure or chapter it replaces; "" for none
+	File      string `json:"file,omitempty"`      // the own sheet
+	Overrides string `json:"overrides,omitempty"` // the file of the figure or chapter it replaces; "" for none
 }

@@ -155,10 +155,7 @@ func (l *leg) pan(f routine.Foot) float32 {
 	if !l.set.FeetApart {
 		return 0
 	}
-	if f == routine.LF {
-		return -1
-	}
-	return 1
+	return float32(f.Outward())
 }
 
 // wordHit appends a word, placed so that its moment falls on frame at, unless it would

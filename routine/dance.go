@@ -91,7 +91,7 @@ func parseSaying(text string) (Saying, bool) {
 			return Saying{}, false
 		}
 		s.Counts[i] = c.String()
-		s.Words[i] = plain(s.Words[i])
+		s.Words[i] = Plain(s.Words[i])
 	}
 	return s, true
 }

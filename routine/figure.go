@@ -77,6 +77,9 @@ func (f *Figure) Part(from, to int) string {
 	return f.Name + ", " + Steps(from, to)
 }
 
+// Name returns the figure's name, with the steps if not all of it is danced.
+func (p *Passage) Name() string { return p.Figure.Part(p.From, p.To) }
+
 // Steps names rows as dancers count steps, from 1: "step 3", "steps 1–5".
 func Steps(from, to int) string {
 	if to == from+1 {

@@ -135,9 +135,9 @@ func clipped(text string, most int) string {
 	return text
 }
 
-// plain makes text from a sheet harmless to a terminal: control characters and those that reorder the
-// text around them become a visible mark, and line ends become spaces.
-func plain(text string) string {
+// Plain makes text from a sheet harmless: control characters and those that reorder the text around them
+// become a visible mark, and line ends and tabs become spaces.
+func Plain(text string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n', r == '\r', r == '\t':
@@ -159,4 +159,4 @@ func UnsafeRune(r rune) bool {
 const longestQuote = 80
 
 // quoted returns text from the sheet in quotes, shortened and safe for a message.
-func quoted(text string) string { return strconv.Quote(plain(clipped(text, longestQuote))) }
+func quoted(text string) string { return strconv.Quote(Plain(clipped(text, longestQuote))) }

@@ -124,7 +124,7 @@ func (m *meeting) findings(before, next string) (list []Finding) {
 	}
 	if m.position {
 		add("join-position", fmt.Sprintf("the couple is in %s, but %s starts in %s", m.left.positions, next, m.needs.positions),
-			"if the hold changes on the last step, write \"- ends: "+m.needs.positions.Positions()[0].String()+"\" below the item before; if not, dance a figure between them that leads there")
+			"if the hold changes on the last step, write \"- ends: "+m.needs.positions.First().String()+"\" below the item before; if not, dance a figure between them that leads there")
 	}
 	if m.direction {
 		message, hint := m.directions(next)

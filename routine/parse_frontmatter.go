@@ -182,7 +182,7 @@ func (f *frontReader) pairs() (pairs []*yamlast.MappingValueNode, ok bool) {
 		if syntax := (*yaml.SyntaxError)(nil); errors.As(err, &syntax) {
 			at, message = f.place(syntax.Token), yamlPlace.ReplaceAllString(syntax.Message, "")
 		}
-		f.add("front-matter", at, "the settings at the top can't be read here ("+plain(message)+")", "write each line as \"name: value\", and a value that contains \": \" in quotes")
+		f.add("front-matter", at, "the settings at the top can't be read here ("+Plain(message)+")", "write each line as \"name: value\", and a value that contains \": \" in quotes")
 		return nil, false
 	}
 	if len(file.Docs) == 0 || file.Docs[0].Body == nil {

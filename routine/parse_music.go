@@ -26,7 +26,7 @@ func (p *parser) music(settings map[string]setting) {
 // parseSongFile reads the name of a file in the sheet's folder, or below it.
 func parseSongFile(text string) (string, error) {
 	switch clean := path.Clean(text); {
-	case strings.ContainsAny(text, "\\:\x00"), plain(text) != text:
+	case strings.ContainsAny(text, "\\:\x00"), Plain(text) != text:
 		return "", errors.New("is not a file name that works on every system")
 	case path.IsAbs(text), clean == ".", clean == "..", strings.HasPrefix(clean, "../"):
 		return "", errors.New("is not in the sheet's folder or below it")

@@ -35,7 +35,7 @@ const (
 // order to be danced through.
 func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	f := &findings{src: newSource(src)}
-	s := &Sheet{Name: name, Title: plain(name), Dance: plainDance(), src: f.src, book: book,
+	s := &Sheet{Name: name, Title: Plain(name), Dance: plainDance(), src: f.src, book: book,
 		byKey: map[string]*Figure{}, prose: map[string]bool{}}
 	switch {
 	case len(src) > LargestSheet:
@@ -227,7 +227,7 @@ func (p *parser) body(body []byte) {
 		last.until = at.from
 		sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, level: h.Level, until: math.MaxInt})
 	}
-	titled := p.sheet.Title != plain(p.sheet.Name)
+	titled := p.sheet.Title != Plain(p.sheet.Name)
 	var order *section
 	for i := range sections[1:] {
 		sec := &sections[i+1]
@@ -263,7 +263,7 @@ var inlineMarks = strings.NewReplacer("**", "", "__", "", "*", "", "`", "")
 
 // headingText returns a heading or a name without its markup.
 func headingText(s string) string {
-	return strings.Join(strings.Fields(plain(inlineMarks.Replace(s))), " ")
+	return strings.Join(strings.Fields(Plain(inlineMarks.Replace(s))), " ")
 }
 
 // lines returns the extent of a block's own text.

@@ -101,7 +101,7 @@ func splitWords(text string, base int) (words []word, note string) {
 			i++
 		case r == '(' && closing(text[i:]) > 0:
 			j := i + closing(text[i:])
-			note = strings.TrimSpace(note + " " + plain(text[i+1:j]))
+			note = strings.TrimSpace(note + " " + Plain(text[i+1:j]))
 			i = j + 1
 		default:
 			j := i + size

@@ -50,6 +50,14 @@ func (f Foot) Other() Foot {
 	return NoFoot
 }
 
+// Outward returns the side on which the foot is: 1 for the right, -1 for the left.
+func (f Foot) Outward() float64 {
+	if f == LF {
+		return -1
+	}
+	return 1
+}
+
 // feet is a set of feet, either of which may be free.
 type feet uint8
 

@@ -1,6 +1,10 @@
 package routine
 
-import "strings"
+import (
+	"iter"
+	"math/bits"
+	"strings"
+)
 
 // Position is how the partners stand to each other and hold each other.
 type Position uint8
@@ -80,15 +84,19 @@ func (p Position) String() string { return positionFacts[p].name }
 // Region returns where the follower is in p.
 func (p Position) Region() Region { return positionFacts[p].place }
 
-// Positions returns the members of s.
-func (s PositionSet) Positions() (list []Position) {
-	for i := range positionFacts {
-		if s.Has(Position(i)) {
-			list = append(list, Position(i))
+// Positions yields the members of s.
+func (s PositionSet) Positions() iter.Seq[Position] {
+	return func(yield func(Position) bool) {
+		for i := range positionFacts {
+			if p := Position(i); s.Has(p) && !yield(p) {
+				return
+			}
 		}
 	}
-	return list
 }
+
+// First returns the first member of s, which must have one.
+func (s PositionSet) First() Position { return Position(bits.TrailingZeros32(uint32(s))) }
 
 // Has reports whether p is in s.
 func (s PositionSet) Has(p Position) bool { return s>>p&1 != 0 }
@@ -99,7 +107,7 @@ func (s PositionSet) String() string {
 		return "any position"
 	}
 	var names []string
-	for _, p := range s.Positions() {
+	for p := range s.Positions() {
 		names = append(names, p.String())
 	}
 	return strings.Join(names, " or ")
@@ -124,7 +132,7 @@ func (s PositionSet) difference() (ds directionSet) {
 	if s.Unknown() {
 		return anyDirection
 	}
-	for _, p := range s.Positions() {
+	for p := range s.Positions() {
 		ds |= positionFacts[p].difference
 	}
 	return ds

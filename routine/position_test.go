@@ -17,7 +17,7 @@ func TestPositionsByName(t *testing.T) {
 
 // TestRegionsHoldTheirUsualPlace: the usual place in a position lies in its region.
 func TestRegionsHoldTheirUsualPlace(t *testing.T) {
-	for _, p := range routine.AnyPosition.Positions() {
+	for p := range routine.AnyPosition.Positions() {
 		r := p.Region()
 		assert.True(t, r.Near <= r.Usual && r.Usual <= r.Far, "%s: %v", p, r)
 		assert.True(t, r.Left <= r.UsualBearing && r.UsualBearing <= r.Right, "%s: %v", p, r)

@@ -119,7 +119,7 @@ func ReadHeading(name string, src []byte) (Heading, bool) {
 	f := &findings{src: newSource(src)}
 	p := parser{findings: f, sheet: &Sheet{}}
 	settings, _ := p.settings(front)
-	h := Heading{Title: plain(name), Dance: headingText(settings["dance"].value)}
+	h := Heading{Title: Plain(name), Dance: headingText(settings["dance"].value)}
 	if _, chapter := settings["metre"]; chapter || h.Dance == "" {
 		return Heading{}, false
 	}

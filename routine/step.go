@@ -136,7 +136,7 @@ func (s *Step) Details() []string {
 	if s.Weight != left && !s.Stands() {
 		add(weightNames[s.Weight])
 	}
-	for _, p := range s.Position.Positions() {
+	for p := range s.Position.Positions() {
 		add(positionFacts[p].cell)
 	}
 	return d

@@ -2,6 +2,7 @@ package routine_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -247,7 +248,7 @@ func TestPositionNames(t *testing.T) {
 	for i, name := range positionNames {
 		want := routine.PositionSet(1) << i
 		assert.Equal(t, name, want.String())
-		assert.Equal(t, []routine.Position{routine.Position(i)}, want.Positions())
+		assert.Equal(t, []routine.Position{routine.Position(i)}, slices.Collect(want.Positions()))
 		for _, form := range []string{name, "in " + name, name + " position", "in " + strings.ToUpper(name) + " pos."} {
 			s := step(t, "LF side, "+form)
 			assert.Equal(t, want, s.Position, form)

@@ -34,10 +34,17 @@ type TempoRange struct{ Min, Max Tempo }
 // Contains reports whether t lies in r.
 func (r TempoRange) Contains(t Tempo) bool { return r.Min <= t && t <= r.Max }
 
-// trimNumber writes f with at most three decimals and no trailing zeros.
-func trimNumber(f float64) string {
-	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 3, 64), "0"), ".")
+// Decimal writes f with at most "most" decimals, one or more, and no trailing zeros.
+func Decimal(f float64, most int) string {
+	text := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', most, 64), "0"), ".")
+	if text == "-0" {
+		return "0"
+	}
+	return text
 }
+
+// trimNumber writes f with at most three decimals.
+func trimNumber(f float64) string { return Decimal(f, 3) }
 
 var tempoPattern = regexp.MustCompile(`(?i)^\s*(\d{1,4}(?:[.,]\d{1,3})?)(?:\s*(–|—|-|to)\s*(\d{1,4}(?:[.,]\d{1,3})?))?\s*([a-z][a-z/. ]*)?$`)
 
@@ -47,7 +54,7 @@ var tempoPattern = regexp.MustCompile(`(?i)^\s*(\d{1,4}(?:[.,]\d{1,3})?)(?:\s*(�
 func ParseTempo(text string, metre Metre) (first, last Tempo, err error) {
 	m := tempoPattern.FindStringSubmatch(text)
 	if m == nil {
-		return 0, 0, fmt.Errorf("%q is not a tempo", plain(text))
+		return 0, 0, fmt.Errorf("%q is not a tempo", Plain(text))
 	}
 	perBeat := int64(1)
 	switch strings.ToLower(strings.Join(strings.Fields(m[4]), " ")) {
@@ -55,9 +62,9 @@ func ParseTempo(text string, metre Metre) (first, last Tempo, err error) {
 		perBeat = int64(metre.Beats)
 	case "beats/min", "beats per minute", "beats a minute", "bpm", "beats/minute":
 	case "":
-		return 0, 0, fmt.Errorf("the tempo %q has no unit", plain(strings.TrimSpace(text)))
+		return 0, 0, fmt.Errorf("the tempo %q has no unit", Plain(strings.TrimSpace(text)))
 	default:
-		return 0, 0, fmt.Errorf("%q is not a unit of tempo", plain(strings.TrimSpace(m[4])))
+		return 0, 0, fmt.Errorf("%q is not a unit of tempo", Plain(strings.TrimSpace(m[4])))
 	}
 	read := func(s string) Tempo {
 		f, _ := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64) // the pattern admits only numbers

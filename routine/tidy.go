@@ -83,7 +83,7 @@ func (t *tidier) item(item *Item) {
 	for _, fact := range item.sets {
 		switch fact.name {
 		case "tempo":
-			t.write(extent{fact.key.from, fact.value.to}, "tempo: "+t.tempo(item))
+			t.write(extent{fact.key.from, fact.value.to}, "tempo: "+item.TempoText(t.sheet.Dance))
 		case "ends":
 			t.fact(fact)
 		case "count":
@@ -94,9 +94,8 @@ func (t *tidier) item(item *Item) {
 	}
 }
 
-// tempo writes an item's tempo in bars a minute where that is exact.
-func (t *tidier) tempo(item *Item) string {
-	d := t.sheet.Dance
+// TempoText returns the item's tempo as a sheet of its dance writes it: in bars a minute where that is exact.
+func (item *Item) TempoText(d *Dance) string {
 	bars := Tempo(d.Metre.Beats)
 	number := func(x Tempo) string { return trimNumber(x.Float()) }
 	unit := " beats/min"

@@ -93,7 +93,7 @@ func (k Captions) lines(r *timing, i int, o *Options) (lines []string) {
 	c := &r.counts[i]
 	switch {
 	case k == Chapters && c.Begins:
-		return []string{passageName(r.timeline.Score, r.timeline.Events[c.Event].Passage)}
+		return []string{r.timeline.Score.Passages[r.timeline.Events[c.Event].Passage].Name()}
 	case k == Chapters && c.Event < 0 && (i == 0 || r.counts[i-1].Event >= 0):
 		return []string{"Lead-in"}
 	case k == Chapters, c.Said == "" && (k == Counts || c.Event < 0):
@@ -103,7 +103,7 @@ func (k Captions) lines(r *timing, i int, o *Options) (lines []string) {
 	}
 	e := &r.timeline.Events[c.Event]
 	if c.Begins {
-		lines = append(lines, passageName(r.timeline.Score, e.Passage))
+		lines = append(lines, r.timeline.Score.Passages[e.Passage].Name())
 	}
 	for _, p := range o.partners() {
 		if s := e.Steps[p]; s != nil {

@@ -7,7 +7,6 @@ import (
 	"io"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -121,16 +120,7 @@ func (m markdownWriter) order() {
 // settings returns an item's settings, as a sheet has them.
 func (m markdownWriter) settings(item *routine.Item) (list []fact) {
 	if item.Tempo != 0 {
-		parts, unit := routine.Tempo(1), " beats/min"
-		if beats := routine.Tempo(m.timeline.Score.Dance.Metre.Beats); item.Tempo%beats == 0 && item.TempoTo%beats == 0 { // which loses nothing
-			parts, unit = beats, " bars/min"
-		}
-		number := func(t routine.Tempo) string { return strconv.FormatFloat((t / parts).Float(), 'f', -1, 64) }
-		text := number(item.Tempo)
-		if item.TempoTo != item.Tempo {
-			text += " to " + number(item.TempoTo)
-		}
-		list = append(list, fact{"tempo", text + unit})
+		list = append(list, fact{"tempo", item.TempoText(m.timeline.Score.Dance)})
 	}
 	if item.Ends != 0 {
 		list = append(list, fact{"ends", item.Ends.String()})

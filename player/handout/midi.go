@@ -143,7 +143,7 @@ func (m score) conduct(t *smf.Track) error {
 			micros = now
 		}
 		if c.Begins {
-			t.Text(int64(c.At), smf.Marker, oneLine(passageName(m.timeline.Score, m.timeline.Events[c.Event].Passage)))
+			t.Text(int64(c.At), smf.Marker, oneLine(m.timeline.Score.Passages[m.timeline.Events[c.Event].Passage].Name()))
 		}
 	}
 	return nil

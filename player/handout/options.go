@@ -74,16 +74,10 @@ func (o *Options) course(rate int, sounds player.Sounds, timeline *player.Timeli
 	return player.NewCourse(rate, sounds, timeline, o.Settings).Through(0, timeline, o.part(timeline), o.times(), o.Settings)
 }
 
-// oneLine makes text from a sheet harmless everywhere: control characters and those that reorder the
-// text around them become a visible mark, and line ends a space.
+// separators are line ends to some programs.
+var separators = strings.NewReplacer("\u2028", "\uFFFD", "\u2029", "\uFFFD")
+
+// oneLine makes text from a sheet harmless everywhere; see [routine.Plain].
 func oneLine(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n', r == '\r', r == '\t':
-			return ' '
-		case routine.UnsafeRune(r), r == '\u2028', r == '\u2029':
-			return '\uFFFD'
-		}
-		return r
-	}, strings.ToValidUTF8(text, "\uFFFD"))
+	return separators.Replace(routine.Plain(strings.ToValidUTF8(text, "\uFFFD")))
 }

@@ -9,7 +9,6 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
-	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -173,7 +172,7 @@ func (p *programme) order() {
 		}
 		item := &s.Items[s.Passages[first].Item]
 		start, end := s.Passages[first].Start, s.Passages[i-1].End
-		out := orderItem{Number: s.Passages[first].Item + 1, Name: passageName(s, first), Bars: strconv.Itoa(p.bar(start)), At: audio.Clock(p.seconds(start)), item: item}
+		out := orderItem{Number: s.Passages[first].Item + 1, Name: s.Passages[first].Name(), Bars: strconv.Itoa(p.bar(start)), At: audio.Clock(p.seconds(start)), item: item}
 		if last := p.bar(end - 1); last != p.bar(start) {
 			out.Bars += "–" + strconv.Itoa(last)
 		}
@@ -298,9 +297,9 @@ func (p *programme) travel(passage int) string {
 	from, to := start[routine.Leader].Facing.Turned(corners), end[routine.Leader].Facing.Turned(corners)
 	var goes string
 	if s.Dance.Travels {
-		goes = plan.Way(way.Turned(corners), "along the line of dance", "against the line of dance", "to the wall", "to the centre")
+		goes = way.Turned(corners).Named("along the line of dance", "against the line of dance", "to the wall", "to the centre")
 	} else {
-		goes = plan.Way(way.Turned(-routine.Turn(start[routine.Leader].Facing)), "forward", "back", "to the right", "to the left")
+		goes = way.Turned(-routine.Turn(start[routine.Leader].Facing)).Named("forward", "back", "to the right", "to the left")
 	}
 	text := "stays in place"
 	if goes != "" {
@@ -321,7 +320,7 @@ func (p *programme) figureFacts(f *figurePart) []fact {
 	passage := &p.timeline.Score.Passages[f.passage]
 	starts, ends := f.figure.Starts, f.figure.Ends
 	if passage.To-passage.From < len(f.figure.Rows) {
-		f.Name = f.figure.Part(passage.From, passage.To)
+		f.Name = passage.Name()
 		starts, ends = routine.Stance{}, routine.Stance{}
 	}
 	facts := []fact{{"Starts", stance(starts, passage.Begins.Positions)}, {"Ends", stance(ends, passage.Ends)},
@@ -341,9 +340,10 @@ func stance(said routine.Stance, known routine.PositionSet) string {
 }
 
 // number returns a number with at most two decimals.
-func number(f float64) string {
-	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 2, 64), "0"), ".")
-}
+func number(f float64) string { return routine.Decimal(f, 2) }
+
+// title returns a word with a capital first letter.
+func title(word string) string { return strings.ToUpper(word[:1]) + word[1:] }
 
 func barsFrom(first, last int) string {
 	if first == last {

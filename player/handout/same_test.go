@@ -450,7 +450,7 @@ func rowSays(t *testing.T, cells map[string]string, e *player.Event, row *routin
 		placed.Position = 0
 		assert.ElementsMatch(t, strings.Split(placed.String(), ", "), said)
 		if s.Position != 0 {
-			for _, position := range s.Position.Positions() {
+			for position := range s.Position.Positions() {
 				assert.Contains(t, cells["Position"], position.String())
 			}
 		}

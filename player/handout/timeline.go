@@ -95,7 +95,7 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 	}
 	for i := from; i < to; i++ {
 		p := &s.Passages[i]
-		d.Figures = append(d.Figures, figure{Name: passageName(s, i), Item: p.Item + 1, Round: p.Round + 1, Start: p.Start, End: p.End, Seconds: at(p.Start)})
+		d.Figures = append(d.Figures, figure{Name: p.Name(), Item: p.Item + 1, Round: p.Round + 1, Start: p.Start, End: p.End, Seconds: at(p.Start)})
 	}
 	for i := range timeline.Events {
 		e := &timeline.Events[i]

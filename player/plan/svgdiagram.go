@@ -443,7 +443,7 @@ func (d *diagram) besideFoot(s *spot, size floor.Point) (boxes []rectangle) {
 	feet := d.panel.scale.feet()
 	at := d.framed(s.at)
 	long, wide := footLength/2*feet, footWidth/2*feet
-	out := side(s.foot)
+	out := s.foot.Outward()
 	for _, to := range [...]floor.Point{{X: -1}, {X: -0.6, Y: out}, {X: 0.4, Y: out}, {X: -0.6, Y: -out}, {X: 0.4, Y: -out}, {X: 1}, {X: -1, Y: out}, {X: -1, Y: -out}, {X: 1, Y: out}, {X: 1, Y: -out}} {
 		edge := along(s.toward, to.X*long, to.Y*wide)
 		way := along(s.toward, 0, to.Y)

@@ -51,17 +51,9 @@ func (o outline) path(p *pen, class string, middle floor.Point, d routine.Direct
 		case 1:
 			commands = append(commands, "C")
 		}
-		commands = append(commands, middle.Plus(along(d, at.X, at.Y*side(foot)).Times(scale)))
+		commands = append(commands, middle.Plus(along(d, at.X, at.Y*foot.Outward()).Times(scale)))
 	}
 	p.path(class, append(commands, "Z")...)
-}
-
-// side returns 1 for the right foot and -1 for the left.
-func side(f routine.Foot) float64 {
-	if f == routine.LF {
-		return -1
-	}
-	return 1
 }
 
 // mark says how a foot meets the floor.

@@ -267,9 +267,6 @@ func addition(item *routine.Item) (text string) {
 	return text
 }
 
-// nowhere is the length, in centimetres, below which a way is not worth mentioning.
-const nowhere = 5.0
-
 // journey says in sentences where one run-through of a routine leads.
 func journey(path *floor.Path) []string {
 	score := path.Score
@@ -280,11 +277,11 @@ func journey(path *floor.Path) []string {
 	}
 	travel := path.Travel()
 	begins := score.Passages[0].Begins.Facing[routine.Leader]
-	ends := path.End[routine.Leader].Facing.Turned(routine.Turn(2 * (corners % 4)))
+	ends := path.End[routine.Leader].Facing.Turned(routine.CornerTurn * routine.Turn(corners))
 	switch _, _, known := landmark(score); {
 	case !known: // only directions relative to the leader are known
 		travel = travel.Turned(-routine.Turn(begins))
-		text := "One run-through ends " + cmp.Or(Way(travel, "forward", "back", "to the right", "to the left"), "where it began")
+		text := "One run-through ends " + cmp.Or(travel.Named("forward", "back", "to the right", "to the left"), "where it began")
 		switch turn := begins.To(ends); turn {
 		case 0:
 			return []string{text + ", facing as it began."}
@@ -300,29 +297,13 @@ func journey(path *floor.Path) []string {
 		}
 		return []string{
 			fmt.Sprintf("One run-through takes %s and ends %s.", count,
-				cmp.Or(Way(travel, "along the first line of dance", "against the first line of dance", "towards its wall", "towards its centre"), "where it began")),
+				cmp.Or(travel.Named("along the first line of dance", "against the first line of dance", "towards its wall", "towards its centre"), "where it began")),
 			fmt.Sprintf("The leader ends facing %s, as the line of dance goes then.", ends),
 		}
 	}
-	way := Way(travel, "along the line of dance", "against the line of dance", "towards the wall", "towards the centre")
+	way := travel.Named("along the line of dance", "against the line of dance", "towards the wall", "towards the centre")
 	if way == "" {
 		return []string{fmt.Sprintf("One run-through ends where it began, the leader facing %s.", ends)}
 	}
 	return []string{fmt.Sprintf("One run-through travels %s; the leader ends facing %s.", way, ends)}
-}
-
-// Way describes a way, given names for the four directions; "" if it leads nowhere.
-func Way(w floor.Point, ahead, behind, right, left string) string {
-	var parts []string
-	tell := func(length float64, positive, negative string) {
-		switch {
-		case length >= nowhere:
-			parts = append(parts, fmt.Sprintf("%.1f m %s", length/100, positive))
-		case length <= -nowhere:
-			parts = append(parts, fmt.Sprintf("%.1f m %s", -length/100, negative))
-		}
-	}
-	tell(w.X, ahead, behind)
-	tell(w.Y, right, left)
-	return strings.Join(parts, " and ")
 }

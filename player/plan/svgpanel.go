@@ -56,12 +56,6 @@ func (f *panel) of() *routine.Passage { return &f.path.Score.Passages[f.passage]
 // row returns row i of what is drawn, from 0.
 func (f *panel) row(i int) *routine.Row { return &f.of().Figure.Rows[f.of().From+i] }
 
-// name is what a panel is titled with.
-func (f *panel) name() string {
-	p := f.of()
-	return p.Figure.Part(p.From, p.To)
-}
-
 // facts is what is said below the name.
 func (f *panel) facts() string {
 	p := f.of()
@@ -105,7 +99,8 @@ func list(numbers []int) string {
 // compass returns the hall's landmark as a direction on paper.
 func (f *panel) compass() (d routine.Direction, name string, known bool) {
 	d, name, known = landmark(f.path.Score)
-	return f.frame.direction(presentLine(d, f.of().Corners)), name, known
+	d = d.Turned(-routine.CornerTurn * routine.Turn(f.of().Corners))
+	return f.frame.direction(d), name, known
 }
 
 // landmark returns the direction by which a routine is described: the line of dance if it
@@ -115,12 +110,6 @@ func landmark(s *routine.Score) (d routine.Direction, name string, known bool) {
 		return routine.LOD, "LOD", true
 	}
 	return routine.Wall, "wall", s.Faces != nil
-}
-
-// presentLine converts a direction relative to the line of dance after some
-// corners into one relative to the first.
-func presentLine(d routine.Direction, corners int) routine.Direction {
-	return d.Turned(routine.Turn(-2 * (corners % 4)))
 }
 
 // scale is how large a panel is drawn: 1 to scale.
@@ -173,7 +162,7 @@ func (f *panel) arrange(shown [2]bool, view View, width float64) {
 		}
 	}
 	f.flow(inner)
-	title := min(max(textWidth(f.name())*nameLetters.size, textWidth(f.facts())*factLetters.size), inner/2)
+	title := min(max(textWidth(p.Name())*nameLetters.size, textWidth(f.facts())*factLetters.size), inner/2)
 	f.size.X = min(max(f.size.X, title, leastPanel-2*panelEdge)+2*panelEdge, width)
 	f.size.Y += panelHead + panelFoot + panelEdge
 }
@@ -282,10 +271,10 @@ func (l lettering) within(width float64) lettering {
 
 // draw writes a panel of the given size at a place.
 func (f *panel) draw(p *pen, at, size floor.Point) {
-	p.open("panel", f.name())
+	p.open("panel", f.of().Name())
 	p.rectangle("frame", rectangle{at, at.Plus(size)}.grown(-0.15))
 	inner := size.X - 2*panelEdge
-	p.text(at.Plus(floor.Point{X: panelEdge, Y: 5.5}), nameLetters.within(inner), f.name())
+	p.text(at.Plus(floor.Point{X: panelEdge, Y: 5.5}), nameLetters.within(inner), f.of().Name())
 	p.text(at.Plus(floor.Point{X: panelEdge, Y: 9.3}), factLetters.within(inner), f.facts())
 	for i := range f.stages {
 		f.stages[i].draw(p, at.Plus(floor.Point{X: panelEdge, Y: panelHead}))

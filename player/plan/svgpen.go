@@ -5,7 +5,6 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -90,27 +89,13 @@ func (p *pen) text(at floor.Point, l lettering, text string) {
 }
 
 // number formats a length to a hundredth.
-func number(f float64) string {
-	text := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(f, 'f', 2, 64), "0"), ".")
-	if text == "-0" {
-		return "0"
-	}
-	return text
-}
+func number(f float64) string { return routine.Decimal(f, 2) }
 
 // escaped returns text made safe for a document: none of it is markup, none of it reorders
 // what is around it, and characters that no document may hold become visible marks.
 func escaped(text string) string {
 	var b bytes.Buffer
-	_ = xml.EscapeText(&b, []byte(strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n', r == '\r', r == '\t':
-			return ' '
-		case routine.UnsafeRune(r):
-			return unicode.ReplacementChar
-		}
-		return r
-	}, text))) // writing to a buffer can't fail
+	_ = xml.EscapeText(&b, []byte(routine.Plain(text))) // writing to a buffer can't fail
 	return b.String()
 }
 

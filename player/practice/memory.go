@@ -72,9 +72,3 @@ func (m Memory) Recall(d Day) float64 {
 	}
 	return scheduler().GetRetrievability(m.card, d.noon())
 }
-
-// Stability returns after how many days the likelihood that it is known falls to nine in ten.
-func (m Memory) Stability() float64 { return m.card.Stability }
-
-// Difficulty returns a number from 1, easy, to 10; 0 for something never practised.
-func (m Memory) Difficulty() float64 { return m.card.Difficulty }

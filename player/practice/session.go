@@ -174,21 +174,11 @@ func placesOf(s *routine.Score) (list []pieceAt) {
 	return list
 }
 
-// partners returns those whose records count.
-func (p *planner) partners() (list []routine.Partner) {
-	for _, q := range routine.Partners() {
-		if p.wish.Dancers.Include(q) {
-			list = append(list, q)
-		}
-	}
-	return list
-}
-
 // danced returns the tempo that all partners have danced clean, in per cent of the sheet's: for the
 // whole routine or, if that was never clean, by their slowest figure.
 func (p *planner) danced() float64 {
 	best := math.Inf(1)
-	for _, q := range p.partners() {
+	for _, q := range p.wish.Dancers.Partners() {
 		own := p.past.Whole(q)
 		if own == 0 {
 			own = p.slowest(q)
@@ -311,7 +301,7 @@ type need struct {
 func (p *planner) needs(wanted func(*Record, pieceAt) bool) (list []need) {
 	for _, pl := range p.pieces {
 		n := need{pieceAt: pl}
-		for _, q := range p.partners() {
+		for _, q := range p.wish.Dancers.Partners() {
 			r := p.past.Of(pl.Piece, q)
 			if !wanted(&r, pl) {
 				continue

@@ -50,17 +50,9 @@ func standing(body Point, facing routine.Direction, weight routine.Foot) Dancer 
 	return d
 }
 
-// outward returns 1 for the right foot and -1 for the left.
-func outward(f routine.Foot) float64 {
-	if f == routine.LF {
-		return -1
-	}
-	return 1
-}
-
 // beside returns where a foot stands under a body.
 func (d *Dancer) beside(body Point, f routine.Foot) Point {
-	return body.Plus(Point{0, outward(f) * hips / 2}.facing(d.Facing))
+	return body.Plus(Point{0, f.Outward() * hips / 2}.facing(d.Facing))
 }
 
 // step dances one step and returns how much its length may vary: one standard
@@ -87,7 +79,7 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point) (sprea
 		spread = 2 + way.length()/5
 	case s.Way == routine.Replace || s.Way == routine.InPlace:
 		foot.At = before
-		body = before.Plus(Point{0, -outward(s.Foot) * hips / 2}.facing(d.Facing))
+		body = before.Plus(Point{0, -s.Foot.Outward() * hips / 2}.facing(d.Facing))
 		if s.Way == routine.InPlace {
 			spread = 2
 		}
@@ -100,7 +92,7 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point) (sprea
 		spread = 4
 	}
 	if crossed, fore := crosses(s); crossed {
-		over := Point{fore, -outward(s.Foot) * (hips/2 + crossing)}
+		over := Point{fore, -s.Foot.Outward() * (hips/2 + crossing)}
 		foot.At = body.Plus(over.facing(d.Facing))
 	}
 	switch {
@@ -158,7 +150,7 @@ func alongOpen(s *routine.Step, way, open Point) Point {
 // stepWay returns how far the body goes with a step, forward and to the right. Travels is
 // false if the foot ends next to the standing foot or crossed over it.
 func stepWay(s *routine.Step, stride routine.Stride) (way Point, travels bool) {
-	side := Point{0, outward(s.Foot) * float64(stride.Side)}
+	side := Point{0, s.Foot.Outward() * float64(stride.Side)}
 	forward := Point{float64(stride.Forward), 0}
 	along := func(w routine.Way) (Point, bool) {
 		switch w {
@@ -169,11 +161,11 @@ func stepWay(s *routine.Step, stride routine.Stride) (way Point, travels bool) {
 		case routine.Side:
 			return side, true
 		case routine.DiagonallyForward:
-			return Point{forward.X, outward(s.Foot) * forward.X}.Times(diagonal), true
+			return Point{forward.X, s.Foot.Outward() * forward.X}.Times(diagonal), true
 		case routine.DiagonallyBack:
-			return Point{-forward.X, outward(s.Foot) * forward.X}.Times(diagonal), true
+			return Point{-forward.X, s.Foot.Outward() * forward.X}.Times(diagonal), true
 		case routine.Across:
-			return Point{forward.X, -outward(s.Foot) * forward.X}.Times(diagonal), true
+			return Point{forward.X, -s.Foot.Outward() * forward.X}.Times(diagonal), true
 		}
 		return Point{}, false
 	}
@@ -181,7 +173,7 @@ func stepWay(s *routine.Step, stride routine.Stride) (way Point, travels bool) {
 	lesser, also := along(s.Slightly)
 	switch {
 	case s.Slightly == routine.Across && s.Way == routine.Back:
-		way = Point{-forward.X, -outward(s.Foot) * forward.X}.Times(diagonal)
+		way = Point{-forward.X, -s.Foot.Outward() * forward.X}.Times(diagonal)
 	case s.Slightly == routine.Across:
 		way, travels = lesser, true
 	case also:

@@ -2,7 +2,6 @@ package floor
 
 import (
 	"fmt"
-	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -106,31 +105,19 @@ func (p *Path) Summary() string {
 		return ""
 	}
 	start, end := p.starts[0][routine.Leader].Facing, p.End[routine.Leader].Facing
-	words := [4]string{"forward", "back", "to the right", "to the left"}
 	way := p.Travel()
+	goes := way.seenFrom(start).Named("forward", "back", "to the right", "to the left")
 	ends := "ends facing as it began"
 	if t := start.To(end); t != 0 {
 		ends = "ends turned " + t.String()
 	}
 	if p.Score.Dance.Travels {
-		words = [4]string{"along the line of dance", "against the line of dance", "to the wall", "to the centre"}
+		goes = way.Named("along the line of dance", "against the line of dance", "to the wall", "to the centre")
 		last := &p.Score.Passages[len(p.Score.Passages)-1]
 		ends = "ends facing " + end.Turned(routine.CornerTurn*routine.Turn(last.Corners)).String()
-	} else {
-		way = way.seenFrom(start)
 	}
-	var ways []string
-	for i, by := range []float64{way.X, way.Y} {
-		word := words[2*i]
-		if by < 0 {
-			word, by = words[2*i+1], -by
-		}
-		if by >= 5 {
-			ways = append(ways, fmt.Sprintf("%.1f m %s", by/100, word))
-		}
-	}
-	if len(ways) == 0 {
+	if goes == "" {
 		return "stays in place and " + ends
 	}
-	return "goes " + strings.Join(ways, " and ") + ", and " + ends
+	return "goes " + goes + ", and " + ends
 }

@@ -1,7 +1,9 @@
 package floor
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -40,6 +42,26 @@ const diagonal = math.Sqrt2 / 2
 func (p Point) Turned(t routine.Turn) Point {
 	u := units[routine.LOD.Turned(t)]
 	return Point{p.X*u.X - p.Y*u.Y, p.X*u.Y + p.Y*u.X}
+}
+
+// nowhere is the length, in centimetres, below which a way is not worth mentioning.
+const nowhere = 5.0
+
+// Named describes p as a way, "1.2 m forward and 0.4 m to the left", given names for the four directions;
+// "" if it leads nowhere.
+func (p Point) Named(ahead, behind, right, left string) string {
+	var parts []string
+	tell := func(length float64, positive, negative string) {
+		switch {
+		case length >= nowhere:
+			parts = append(parts, fmt.Sprintf("%.1f m %s", length/100, positive))
+		case length <= -nowhere:
+			parts = append(parts, fmt.Sprintf("%.1f m %s", -length/100, negative))
+		}
+	}
+	tell(p.X, ahead, behind)
+	tell(p.Y, right, left)
+	return strings.Join(parts, " and ")
 }
 
 // facing converts p, given as forward and to the right of someone who faces d,

@@ -1,10 +1,6 @@
 package floor
 
-import (
-	"math/bits"
-
-	"dance.example/slowquick/routine"
-)
+import "dance.example/slowquick/routine"
 
 // nearest returns the point in a region nearest to at, both as the leader sees them.
 func nearest(r routine.Region, at Point) Point {
@@ -30,8 +26,7 @@ func nearest(r routine.Region, at Point) Point {
 // nearestOf returns the nearest point in any of some positions, and which position that is.
 func nearestOf(ps routine.PositionSet, at Point) (to Point, in routine.Position) {
 	best := -1.0
-	for rest := ps; rest != 0; rest &= rest - 1 {
-		p := first(rest)
+	for p := range ps.Positions() {
 		if place := nearest(p.Region(), at); best < 0 || place.Distance(at) < best {
 			to, in, best = place, p, place.Distance(at)
 		}
@@ -43,7 +38,7 @@ func nearestOf(ps routine.PositionSet, at Point) (to Point, in routine.Position)
 func usual(ps routine.PositionSet) Point {
 	p := routine.OpenFacing
 	if !ps.Unknown() && ps != 0 {
-		p = first(ps)
+		p = ps.First()
 	}
 	r := p.Region()
 	return polar(float64(r.Usual), r.UsualBearing)
@@ -55,15 +50,10 @@ func every(ps routine.PositionSet, holds func(routine.Region) bool) bool {
 	if ps.Unknown() {
 		return false
 	}
-	for rest := ps; rest != 0; rest &= rest - 1 {
-		if !holds(first(rest).Region()) {
+	for p := range ps.Positions() {
+		if !holds(p.Region()) {
 			return false
 		}
 	}
 	return true
-}
-
-// first returns the first of some positions.
-func first(ps routine.PositionSet) routine.Position {
-	return routine.Position(bits.TrailingZeros32(uint32(ps)))
 }
