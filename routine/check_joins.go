@@ -66,7 +66,7 @@ func (d *dancing) begin(item *Item) Beats {
 		return d.out.Start
 	}
 	gap, open := fig.gap(item.From, last.End, last.End-last.At(last.To-1), d.sheet.Dance.Metre.Bar())
-	if open && d.placed && !fig.doubtful && d.previous != nil && d.sheet.danceKnown {
+	if open && d.placed && !fig.doubtful && d.previous != nil && d.sheet.Known {
 		f := openBar(d.previous.Name, item.Name, last.End, gap, fig.Rows[item.From].Count, d.sheet.Dance)
 		d.add(f.Code, item.name, f.Message, f.Hint)
 	}
@@ -118,7 +118,7 @@ func (d *dancing) join(item *Item, e *effect) bool {
 
 // close warns of a routine that stops within a bar.
 func (d *dancing) close() {
-	if d.previous == nil || d.doubt || !d.sheet.danceKnown {
+	if d.previous == nil || d.doubt || !d.sheet.Known {
 		return
 	}
 	bar := d.sheet.Dance.Metre.Bar()

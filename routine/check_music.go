@@ -47,7 +47,7 @@ func (s *Score) AgainstSong(song SongFound) []Finding {
 		return nil
 	}
 	find := func(code Code, message, hint string) []Finding {
-		return []Finding{{Code: code, Severity: explanations[code].Severity, Span: s.Music.At, Message: Plain(message), Hint: hint}}
+		return []Finding{NewFinding(code, s.Music.At, Plain(message), hint)}
 	}
 	if song.Trouble != "" {
 		return find("song-unusable", song.Trouble, "")

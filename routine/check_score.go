@@ -36,8 +36,7 @@ func (c *checker) figures() {
 // score places the order's figures and checks where one meets the next.
 func (c *checker) score() *Score {
 	s := c.sheet
-	out := &Score{Title: s.Title, Dance: s.Dance, Known: s.danceKnown, Defines: s.Defines, Tempo: s.Tempo, Faces: s.Faces, Style: s.Style, Items: s.Order,
-		Floor: s.Floor, Stride: s.Stride, Rhythm: s.Rhythm, Music: s.Music, Figures: s.Figures}
+	out := &Score{Sheet: *s}
 	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
 	d := dancing{checker: c, out: out}
 	for i := range out.Items {
@@ -75,7 +74,7 @@ func (i *Item) tempoAt() extent {
 // tempo warns of tempi outside the dance's usual range.
 func (c *checker) tempo(first, last Tempo, at extent) {
 	d := c.sheet.Dance
-	if !c.sheet.danceKnown || at == (extent{}) {
+	if !c.sheet.Known || at == (extent{}) {
 		return
 	}
 	for _, t := range []Tempo{first, last} {
@@ -103,13 +102,13 @@ func (c *checker) resolve(item *Item) {
 	s := c.sheet
 	key := Key(item.Name)
 	item.Figure = s.byKey[key]
-	if item.Figure == nil && s.danceKnown {
+	if item.Figure == nil && s.Known {
 		if fig, ok := s.book.Figure(s.Dance, item.Name); ok {
 			item.Figure = fig
 		}
 	}
 	if item.Figure == nil {
-		if s.danceKnown && item.Name != "" { // else its figures can't be known
+		if s.Known && item.Name != "" { // else its figures can't be known
 			c.add("unknown-figure", item.name, "unknown "+s.Dance.Name+" figure "+quoted(item.Name), c.figureHint(item.Name))
 		}
 		return

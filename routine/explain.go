@@ -41,9 +41,8 @@ const (
 	chasse    = "|   4   | LF side | RF side |\n|   &   | RF close | LF close |\n|   1   | LF side | RF side |\n"
 	twoThree  = "|   2   | LF forward | RF back |\n|   3   | RF replace | LF replace |\n"
 	lantern   = "## Lantern step\n" + columns + twoThree + chasse
-	back      = "\n## Quay step\n" + columns + "|   2   | RF back | LF forward |\n|   3   | LF replace | RF replace |\n" +
-		"|   4   | RF side | LF side |\n|   &   | LF close | RF close |\n|   1   | RF side | LF side |\n"
-	good = chaHead + chaOrder + lantern
+	back      = "\n## Quay step\n" + columns + quayRows
+	good      = chaHead + chaOrder + lantern
 )
 
 // figureOf returns a figure's section with its facts, if any, and the rows of its chart.

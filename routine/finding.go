@@ -48,6 +48,11 @@ type Finding struct {
 	Related  []Related `json:"related,omitempty"`
 }
 
+// NewFinding returns a finding as severe as its code.
+func NewFinding(code Code, at Span, message, hint string, related ...Related) Finding {
+	return Finding{Code: code, Severity: explanations[code].Severity, Span: at, Message: message, Hint: hint, Related: related}
+}
+
 // Related is a second place that a finding refers to.
 type Related struct {
 	Span    Span   `json:"span"`
@@ -113,10 +118,7 @@ type findings struct {
 }
 
 func (f *findings) add(code Code, at extent, message, hint string, related ...Related) {
-	f.list = append(f.list, Finding{
-		Code: code, Severity: explanations[code].Severity, Span: f.src.span(at.from, at.to),
-		Message: message, Hint: hint, Related: related,
-	})
+	f.list = append(f.list, NewFinding(code, f.src.span(at.from, at.to), message, hint, related...))
 }
 
 // mostHints is the number of findings that come with names that may have been meant: enough to begin

@@ -91,7 +91,7 @@ func TestPhrasesAreReadAsTheyAreWritten(t *testing.T) {
 // TestThePasoDoblesPhrases: the phrases of its usual music add up, at the first highlight, to 88 beats
 // of 2/4, 44 bars. Common practice.
 func TestThePasoDoblesPhrases(t *testing.T) {
-	s := routine.Score{Dance: &routine.Dance{Metre: routine.Metre{Beats: 2, Unit: 4}, PhraseBars: 8}}
+	s := routine.Score{Sheet: routine.Sheet{Dance: &routine.Dance{Metre: routine.Metre{Beats: 2, Unit: 4}, PhraseBars: 8}}}
 	for _, p := range []routine.Beats{8, 8, 8, 8, 4, 8, 8, 8, 8, 8, 8, 4} {
 		s.Music.Phrases = append(s.Music.Phrases, p*routine.Beat)
 	}
@@ -104,7 +104,7 @@ func TestThePasoDoblesPhrases(t *testing.T) {
 // TestPhrasesFillTheSong: each beat lies in one phrase, and where one ends the next begins.
 func TestPhrasesFillTheSong(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := routine.Score{Dance: &routine.Dance{Metre: routine.Metre{Beats: 3, Unit: 4}, PhraseBars: 8}}
+		s := routine.Score{Sheet: routine.Sheet{Dance: &routine.Dance{Metre: routine.Metre{Beats: 3, Unit: 4}, PhraseBars: 8}}}
 		s.Music.Phrases = rapid.SliceOfN(rapid.Map(rapid.Int64Range(1, 9000), func(n int64) routine.Beats { return routine.Beats(n) }), 0, 6).Draw(t, "phrases")
 		at := routine.Beats(rapid.Int64Range(-1<<20, 1<<20).Draw(t, "at"))
 		number, from, to := s.Phrase(at)

@@ -109,7 +109,7 @@ func meet(left couple, e *effect) meeting {
 // findings reports what keeps two figures apart, without places in a sheet.
 func (m *meeting) findings(before, next string) (list []Finding) {
 	add := func(code Code, message, hint string) {
-		list = append(list, Finding{Code: code, Severity: explanations[code].Severity, Message: "after " + before + " " + message, Hint: hint})
+		list = append(list, NewFinding(code, Span{}, "after "+before+" "+message, hint))
 	}
 	var left, needed []string
 	for _, p := range Partners() {
@@ -157,9 +157,9 @@ func (m *meeting) directions(next string) (message, hint string) {
 
 // startsOtherwise reports a first figure that can't begin the way the sheet faces.
 func startsOtherwise(faces facings, first string, e *effect) Finding {
-	return Finding{Code: "join-direction", Severity: explanations["join-direction"].Severity,
-		Message: fmt.Sprintf("the sheet starts %s, but %s starts %s", alignments(faces.of(Leader), false), first, alignments(e.needs.facings.of(Leader), e.backs[Leader])),
-		Hint:    "change \"faces\" at the top of the sheet"}
+	return NewFinding("join-direction", Span{},
+		fmt.Sprintf("the sheet starts %s, but %s starts %s", alignments(faces.of(Leader), false), first, alignments(e.needs.facings.of(Leader), e.backs[Leader])),
+		"change \"faces\" at the top of the sheet")
 }
 
 // openBar reports a bar that is not filled: gap beats are missing from at on.
@@ -169,10 +169,9 @@ func openBar(before, next string, at, gap Beats, first Count, d *Dance) Finding 
 	if gap <= Beat {
 		missing = gap.InBeats() + " is"
 	}
-	return Finding{Code: "bar-not-full", Severity: explanations["bar-not-full"].Severity,
-		Message: fmt.Sprintf("%s ends on count %s, but %s starts on %s: %s left empty", before, ends, next, first, missing),
-		Hint: "hold the last step (count " + ends + "-" + countAt(at+gap-1, d) +
-			"), dance something that fills the bar, or start where the bar stopped"}
+	return NewFinding("bar-not-full", Span{},
+		fmt.Sprintf("%s ends on count %s, but %s starts on %s: %s left empty", before, ends, next, first, missing),
+		"hold the last step (count "+ends+"-"+countAt(at+gap-1, d)+"), dance something that fills the bar, or start where the bar stopped")
 }
 
 // start returns the beat on which a couple that has danced nothing before begins with row "from".

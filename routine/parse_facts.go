@@ -154,11 +154,7 @@ func (s *stanceReader) free(side Partner, words []word) int {
 		foot = NoFoot
 	}
 	s.out.Free[side] = foot
-	n := 1
-	for n < len(words) && (words[n].text == "free" || words[n].text == "foot" || words[n].text == "is") {
-		n++
-	}
-	return n
+	return skip(words, 1, "free", "foot", "is")
 }
 
 // facing reads "facing DW" for a partner and returns the number of words; 0 if there is no alignment.

@@ -39,7 +39,7 @@ var (
 func (p *parser) frontMatter(front extent) {
 	settings, readable := p.settings(front)
 	if _, defines := settings["metre"]; defines {
-		p.sheet.Defines, p.sheet.danceKnown = true, true
+		p.sheet.Defines, p.sheet.Known = true, true
 		p.sheet.Dance = p.dance(settings)
 	} else if readable {
 		p.namedDance(settings, front)
@@ -60,7 +60,7 @@ func (p *parser) frontMatter(front extent) {
 	p.sheet.Stride, p.sheet.Rhythm = p.sheet.Dance.Stride, p.sheet.Dance.Rhythm
 	if !p.sheet.Defines {
 		p.stride(&p.sheet.Stride, settings)
-		p.rhythm(&p.sheet.Rhythm, settings, p.sheet.Dance.Metre, p.sheet.danceKnown)
+		p.rhythm(&p.sheet.Rhythm, settings, p.sheet.Dance.Metre, p.sheet.Known)
 	}
 	p.sheet.Tempo = p.sheet.Dance.Tempo()
 	if s, ok := settings["tempo"]; ok && !s.bad {
@@ -142,7 +142,7 @@ func (p *parser) namedDance(settings map[string]setting, front extent) {
 		p.add("unknown-dance", s.at, "unknown dance "+quoted(s.value), didYouMean(s.value, p.sheet.book.Dances()))
 		return
 	}
-	p.sheet.Dance, p.sheet.danceKnown = d, true
+	p.sheet.Dance, p.sheet.Known = d, true
 }
 
 // settings reads the mapping at the top of the sheet, by lower-case key. If it can't be read at all,

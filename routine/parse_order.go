@@ -30,11 +30,11 @@ func (p *parser) order(sec *section) {
 			}
 			continue
 		}
-		if inList = inList && SetsItem(p.src.text, b); inList && len(p.sheet.Order) > 0 {
-			p.settingsIn(&p.sheet.Order[len(p.sheet.Order)-1], b)
+		if inList = inList && SetsItem(p.src.text, b); inList && len(p.sheet.Items) > 0 {
+			p.settingsIn(&p.sheet.Items[len(p.sheet.Items)-1], b)
 		}
 	}
-	if len(p.sheet.Order) == 0 {
+	if len(p.sheet.Items) == 0 {
 		p.add("order-empty", sec.at, "the order has no figures", "write a numbered list with one figure per line: \"1. Closed basic\"")
 	}
 }
@@ -54,7 +54,7 @@ func (p *parser) orderItem(n ast.Node) {
 	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
 		p.settingsIn(&item, child)
 	}
-	p.sheet.Order = append(p.sheet.Order, item)
+	p.sheet.Items = append(p.sheet.Items, item)
 }
 
 // SetsItem reports whether a block of Markdown is a setting of the order's item before it: an indented

@@ -315,6 +315,14 @@ func (p *parser) turning(r *reading, words []word, turned bool) int {
 	return 1
 }
 
+// skip returns the index of the first word, from i on, that is none of texts.
+func skip(words []word, i int, texts ...string) int {
+	for i < len(words) && slices.Contains(texts, words[i].text) {
+		i++
+	}
+	return i
+}
+
 // said returns a run of words as written.
 func (p *parser) said(words []word) string {
 	texts := make([]string, len(words))
@@ -378,10 +386,7 @@ func isTurn(words []word) bool {
 	if _, ok := eighths(words[0].text); ok {
 		return true
 	}
-	i := 1
-	for i < len(words) && (words[i].text == "to" || words[i].text == "turn" || words[i].text == "the") {
-		i++
-	}
+	i := skip(words, 1, "to", "turn", "the")
 	return namedAmounts[words[0].text] != 0 && i < len(words) && footNames[words[i].text] != NoFoot
 }
 
@@ -401,17 +406,10 @@ func (p *parser) turn(r *reading, words []word) int {
 			used = 2
 		}
 	}
-	for used < len(words) && (words[used].text == "to" || words[used].text == "turn" || words[used].text == "the") {
-		used++
-	}
+	used = skip(words, used, "to", "turn", "the")
 	side := 0
 	if used < len(words) {
-		switch words[used].text {
-		case "r", "right":
-			side = 1
-		case "l", "left":
-			side = -1
-		}
+		side = turnSides[words[used].text]
 	}
 	if side == 0 && !isNumber {
 		return 0 // "half close"
@@ -466,10 +464,7 @@ func (p *parser) alignment(r *reading, words []word) int {
 	if !ok {
 		return 0
 	}
-	used := 1
-	for used < len(words) && (words[used].text == "the" || words[used].text == "to") {
-		used++
-	}
+	used := skip(words, 1, "the", "to")
 	d, n := direction(words[used:])
 	if n == 0 {
 		if stand == Facing && words[0].text == "facing" && (len(words) == 1 || words[1].text == "," || fillers[words[1].text] || words[1].text == "turn" || words[1].text == "turning") {

@@ -89,6 +89,9 @@ var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true,
 
 var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF, "right": RF}
 
+// turnSides are 1 for a turn to the right and -1 for one to the left.
+var turnSides = map[string]int{"r": 1, "right": 1, "l": -1, "left": -1}
+
 // match applies the longest phrase that words begin with and returns its length.
 func (v *vocabulary) match(r *reading, words []word) int {
 	for _, p := range v.byFirst[words[0].text] {

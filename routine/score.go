@@ -4,20 +4,8 @@ import "fmt"
 
 // Score is a routine danced through: every figure on its exact beat.
 type Score struct {
-	Title    string
-	Dance    *Dance
-	Known    bool // whether the dance is known
-	Defines  bool // the sheet itself defines its dance
-	Tempo    Tempo
-	Faces    *Alignment // the leader's at the start; nil if not said
-	Style    CountStyle
-	Floor    Room // zero if not said
-	Stride   Stride
-	Rhythm   Rhythm
-	Music    Music
-	Items    []Item
+	Sheet    // with the figures of its items
 	Passages []Passage
-	Figures  []*Figure // those defined in the sheet itself
 	// Start is the beat of the first step, End the beat after the last. Beat 0 is the first beat of the
 	// first bar.
 	Start, End Beats
@@ -93,7 +81,7 @@ func (s *Score) settle() {
 // Alone returns a score in which f is danced once, from one of the given positions that it may start
 // in.
 func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
-	out := &Score{Title: f.Name, Dance: d, Known: true, Tempo: d.Tempo(), Stride: stride, Rhythm: d.Rhythm}
+	out := &Score{Sheet: Sheet{Title: f.Name, Dance: d, Known: true, Tempo: d.Tempo(), Stride: stride, Rhythm: d.Rhythm}}
 	if len(f.Rows) == 0 {
 		return out
 	}
@@ -117,7 +105,7 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 // and its findings, which have no places. The leader starts with the alignment faces, or, if it is nil,
 // as the first figure begins.
 func InOrder(d *Dance, faces *Alignment, items ...Item) (*Score, []Finding) {
-	s := &Sheet{Dance: d, Faces: faces, Stride: d.Stride, Rhythm: d.Rhythm, Tempo: d.Tempo(), Order: items, src: newSource(nil), danceKnown: true}
+	s := &Sheet{Dance: d, Faces: faces, Stride: d.Stride, Rhythm: d.Rhythm, Tempo: d.Tempo(), Items: items, src: newSource(nil), Known: true}
 	c := checker{findings: &findings{src: s.src}, sheet: s}
 	score := c.score()
 	return score, c.list

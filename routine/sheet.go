@@ -7,6 +7,7 @@ type Sheet struct {
 	Name    string // the file's name
 	Title   string
 	Dance   *Dance // never nil; a plain dance if the sheet names none that is known
+	Known   bool   // whether the dance is known
 	Defines bool   // the sheet itself defines its dance
 	Tempo   Tempo
 	Faces   *Alignment // the leader's at the start; nil if not said
@@ -15,17 +16,16 @@ type Sheet struct {
 	Stride  Stride // the dance's, unless the sheet sets its own
 	Rhythm  Rhythm // the dance's, unless the sheet sets its own
 	Music   Music
-	Order   []Item
-	Figures []*Figure
+	Items   []Item
+	Figures []*Figure // those defined in the sheet itself
 
-	src        *source
-	book       Book
-	byKey      map[string]*Figure // figures by name; other names yield to figures' own
-	prose      map[string]bool    // names of sections without a chart
-	danceKnown bool
-	orderAt    extent // the heading
-	tempoAt    extent
-	facesAt    extent
+	src     *source
+	book    Book
+	byKey   map[string]*Figure // figures by name; other names yield to figures' own
+	prose   map[string]bool    // names of sections without a chart
+	orderAt extent             // the heading
+	tempoAt extent
+	facesAt extent
 }
 
 // Item is one line of the order.

@@ -20,8 +20,8 @@ func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 		return src, f.sorted()
 	}
 	t := tidier{parser: &parser{findings: &findings{src: s.src}, sheet: s}}
-	for i := range s.Order {
-		t.item(&s.Order[i])
+	for i := range s.Items {
+		t.item(&s.Items[i])
 	}
 	for _, fig := range s.Figures {
 		for _, fact := range fig.text.facts {

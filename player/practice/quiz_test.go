@@ -125,7 +125,7 @@ func TestASeedAsksTheSameAgain(t *testing.T) {
 }
 
 func TestASheetTooSmallToAskAbout(t *testing.T) {
-	_, ok := practice.NewQuiz(&routine.Score{Dance: sheet(t, "lantern-night-cha-cha").Score.Dance}, routine.Leader, nil, 1).Ask()
+	_, ok := practice.NewQuiz(&routine.Score{Sheet: routine.Sheet{Dance: sheet(t, "lantern-night-cha-cha").Score.Dance}}, routine.Leader, nil, 1).Ask()
 	assert.False(t, ok)
 }
 

@@ -184,7 +184,7 @@ func TestBreathersAreBetween(t *testing.T) {
 }
 
 func TestNothingDanced(t *testing.T) {
-	timeline := player.NewTimeline(&routine.Score{Dance: read(t, boathouse).Score.Dance, Tempo: 120 * routine.BeatPerMinute})
+	timeline := player.NewTimeline(&routine.Score{Sheet: routine.Sheet{Dance: read(t, boathouse).Score.Dance, Tempo: 120 * routine.BeatPerMinute}})
 	s := practice.NewSession(timeline, practice.NewHistory(timeline.Score, nil, time.UTC), practice.Wish{Now: evening(0), Minutes: 15})
 	assert.Empty(t, s.Exercises)
 }

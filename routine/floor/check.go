@@ -29,8 +29,7 @@ type checker struct {
 }
 
 func (c *checker) add(code routine.Code, at routine.Span, message, hint string, related ...routine.Related) {
-	e, _ := routine.Explain(code)
-	c.list = append(c.list, routine.Finding{Code: code, Severity: e.Severity, Span: at, Message: message, Hint: hint, Related: related})
+	c.list = append(c.list, routine.NewFinding(code, at, message, hint, related...))
 }
 
 // figure dances a figure from each position in which it may start.

@@ -202,7 +202,7 @@ func TestTheSharpnessOfThePlaces(t *testing.T) {
 
 // whole returns the findings in one figure.
 func whole(d *routine.Dance, fig *routine.Figure) []routine.Finding {
-	return floor.Check(&routine.Score{Dance: d, Stride: d.Stride, Figures: []*routine.Figure{fig}}, nil)
+	return floor.Check(&routine.Score{Sheet: routine.Sheet{Dance: d, Stride: d.Stride, Figures: []*routine.Figure{fig}}}, nil)
 }
 
 // TestAStartThatLaterFiguresDecide checks that a figure which may begin closed
