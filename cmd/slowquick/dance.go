@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/lines"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
@@ -70,7 +71,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 	s := a.openStage(ctx, how, silent, nil)
 	defer a.closeStage(s)
 	begun := false
-	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.music, For: d.Name}, how.pauseAfter, func(o *screen.Options, kept keptDiary) {
+	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.music, For: d.Name}, how.pauseAfter, func(o *screen.Options, kept *diary.Writer) {
 		o.Open, o.Dancers, o.Count = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.dancers, how.count
 		o.Stage = func(l screen.Loaded) screen.Transport {
 			set := player.DefaultSettings()
@@ -113,7 +114,7 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 		s.Settle(ctx)
 	}
 	t.Start()
-	kept := keepDiary()
+	kept := diary.NewWriter(diary.File())
 	defer a.closeDiary(kept)
 	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: how.dancers, Count: how.count, Sound: s, Diary: kept})
 	if err != nil {

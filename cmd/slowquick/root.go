@@ -12,6 +12,7 @@ import (
 
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/caution"
@@ -137,7 +138,7 @@ func (a *app) choose(ctx context.Context) error {
 	chosen := a.choices()
 	s := a.openStage(ctx, howToDance{call: chosen.NamesAloud}, false, nil)
 	defer a.closeStage(s)
-	err := a.show(ctx, s, nil, songs.Book{Rate: rate}, chosen.PauseAfter, func(o *screen.Options, _ keptDiary) {
+	err := a.show(ctx, s, nil, songs.Book{Rate: rate}, chosen.PauseAfter, func(o *screen.Options, _ *diary.Writer) {
 		o.Stage = func(l screen.Loaded) screen.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }
 	})
 	return failed(err, "slowquick dance SHEET --plain works without a screen")

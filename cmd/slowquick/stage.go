@@ -47,8 +47,8 @@ func (a *app) closeStage(s *stage.Stage) { a.warn(s.Close()) }
 
 // show runs the screen on a stage until the dancer leaves it. More sets the options in which the
 // callers differ.
-func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, book songs.Book, pauseAfter float64, more func(*screen.Options, keptDiary)) error {
-	kept := keepDiary()
+func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, book songs.Book, pauseAfter float64, more func(*screen.Options, *diary.Writer)) error {
+	kept := diary.NewWriter(diary.File())
 	defer a.closeDiary(kept)
 	seen, after := a.cautioning()
 	defer after()

@@ -76,20 +76,19 @@ func (e *evenings) each(list []sheets.Sheet) ([]handout.Practice, error) {
 
 func (a *app) writeCalendar() *cobra.Command {
 	var when evenings
+	var plan handout.Practice
 	return a.command(kind{
 		use:     "calendar SHEET -o FILE --until DATE",
 		formats: []format{{"iCalendar", []string{".ics"}, false}},
 		short:   "Write a practice plan for calendars (iCalendar)",
 		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
 		flags:   when.flags,
-		writer: func(w wanted) (func(io.Writer) error, error) {
-			p, err := when.practice(time.Now())
-			if err != nil {
-				return nil, err
-			}
-			return func(out io.Writer) error {
-				return handout.Calendar(out, handout.Sheet{Text: w.Text, Line: w.Timeline, Options: w.Options}, p)
-			}, nil
+		check: func(wanted) (err error) {
+			plan, err = when.practice(time.Now())
+			return err
+		},
+		write: func(out io.Writer, w wanted) error {
+			return handout.Calendar(out, handout.Sheet{Text: w.Text, Line: w.Timeline, Options: w.Options}, plan)
 		},
 	})
 }

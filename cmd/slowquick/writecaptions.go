@@ -19,12 +19,11 @@ func (a *app) writeCaptions() *cobra.Command {
 		flags: func(cmd *cobra.Command) {
 			wordFlag(cmd, &of, "of", "`WHAT` they say: counts, steps, or figures as chapters", handout.CaptionNames[:])
 		},
-		writer: func(w wanted) (func(io.Writer) error, error) {
-			write := of.WebVTT
+		write: func(out io.Writer, w wanted) error {
 			if w.format.name == "SubRip" {
-				write = of.SubRip
+				return of.SubRip(out, w.Timeline, w.Options)
 			}
-			return func(out io.Writer) error { return write(out, w.Timeline, w.Options) }, nil
+			return of.WebVTT(out, w.Timeline, w.Options)
 		},
 	})
 }

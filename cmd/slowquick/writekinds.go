@@ -17,10 +17,10 @@ type kind struct {
 	formats             []format
 	schema              []byte // that --schema writes; nil for none
 	flags               func(*cobra.Command)
-	timed               bool // its times are those of the track and the song
-	heard               bool // it is the track
-	// writer returns a function that writes what is wanted.
-	writer func(w wanted) (func(io.Writer) error, error)
+	timed               bool                 // its times are those of the track and the song
+	heard               bool                 // it is the track
+	check               func(w wanted) error // what can't be written; nil for a kind that always can
+	write               func(out io.Writer, w wanted) error
 }
 
 // wanted is a sheet and how to write it.
@@ -82,11 +82,12 @@ func (a *app) command(k kind) *cobra.Command {
 				w.track.Progress = a.progress(to.path)
 				w.Before = w.track.Before(w.Timeline)
 			}
-			f, err := k.writer(w)
-			if err != nil {
-				return err
+			if k.check != nil {
+				if err := k.check(w); err != nil {
+					return err
+				}
 			}
-			return a.writeTo(to, f)
+			return a.writeTo(to, func(out io.Writer) error { return k.write(out, w) })
 		},
 	}
 	to.flags(cmd, k.formats...)

@@ -15,8 +15,6 @@ func (a *app) writeMIDI() *cobra.Command {
 		formats: []format{{"MIDI", []string{".mid", ".midi"}, true}},
 		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
 		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
-		writer: func(w wanted) (func(io.Writer) error, error) {
-			return func(out io.Writer) error { return handout.MIDI(out, w.Timeline, w.Options) }, nil
-		},
+		write:   func(out io.Writer, w wanted) error { return handout.MIDI(out, w.Timeline, w.Options) },
 	})
 }

@@ -16,8 +16,6 @@ func (a *app) writeTimeline() *cobra.Command {
 		schema:  handout.TimelineSchema,
 		short:   "Write every beat and step of a routine with its time, as JSON",
 		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",
-		writer: func(w wanted) (func(io.Writer) error, error) {
-			return func(out io.Writer) error { return handout.JSON(out, w.Timeline, w.Options) }, nil
-		},
+		write:   func(out io.Writer, w wanted) error { return handout.JSON(out, w.Timeline, w.Options) },
 	})
 }

@@ -89,14 +89,17 @@ func (a *app) writeWAV() *cobra.Command {
 		formats: []format{{"WAV", []string{".wav"}, true}, {"FLAC", []string{".flac"}, true}},
 		short:   "Write the click track of a routine as a WAV or FLAC file",
 		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
-		writer: func(w wanted) (func(io.Writer) error, error) {
+		check: func(w wanted) error {
+			if err := w.track.FitsWAV(w.Timeline); err != nil && w.format.name == "WAV" {
+				return failed(fmt.Errorf("write %s: %w", w.file, err), "write a .flac file, which can be longer")
+			}
+			return nil
+		},
+		write: func(out io.Writer, w wanted) error {
 			if w.format.name == "FLAC" {
-				return func(out io.Writer) error { return w.track.FLAC(out, w.Timeline) }, nil
+				return w.track.FLAC(out, w.Timeline)
 			}
-			if err := w.track.FitsWAV(w.Timeline); err != nil {
-				return nil, failed(fmt.Errorf("write %s: %w", w.file, err), "write a .flac file, which can be longer")
-			}
-			return func(out io.Writer) error { return w.track.WAV(out, w.Timeline) }, nil
+			return w.track.WAV(out, w.Timeline)
 		},
 	})
 }

@@ -13,6 +13,9 @@ var Migrations = migrations
 // DB returns the database.
 func (d *Diary) DB() *sql.DB { return d.db }
 
+// BeginSheet begins a practice of a sheet.
+func (w *Writer) BeginSheet(s practice.Sheet) practice.Keeper { return w.begin(s) }
+
 // KeepAll keeps many run-throughs of a practice at once, which is faster, especially with the ids of
 // parts from an earlier call.
 func (p *Practice) KeepAll(passes []practice.Kept, parts map[string]int64) error {

@@ -10,6 +10,7 @@ import (
 
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/store"
+	"dance.example/slowquick/routine"
 )
 
 // Writer keeps a diary in a goroutine of its own, so that whoever dances never waits for it.
@@ -50,21 +51,23 @@ func (w *Writer) Status() string {
 	return ""
 }
 
-// WaitingPractice is one practice that a [Writer] keeps.
-type WaitingPractice struct {
+// waitingPractice is one practice that a [Writer] keeps.
+type waitingPractice struct {
 	writer *Writer
 	sheet  practice.Sheet
 	began  time.Time
 	now    *Practice // nil until something is kept
 }
 
-// Begin begins a practice of a sheet.
-func (w *Writer) Begin(sheet practice.Sheet) *WaitingPractice {
-	return &WaitingPractice{writer: w, sheet: sheet, began: time.Now()}
+// Begin begins a practice of a routine. A Writer is a [practice.Diary].
+func (w *Writer) Begin(s *routine.Score) practice.Keeper { return w.begin(practice.SheetOf(s)) }
+
+func (w *Writer) begin(sheet practice.Sheet) practice.Keeper {
+	return &waitingPractice{writer: w, sheet: sheet, began: time.Now()}
 }
 
 // Keep has a run-through kept, and doesn't wait for that.
-func (p *WaitingPractice) Keep(pass practice.Kept) {
+func (p *waitingPractice) Keep(pass practice.Kept) {
 	p.writer.write(func(d *Diary) error {
 		if p.now == nil {
 			p.now = d.Begin(p.sheet, p.began)

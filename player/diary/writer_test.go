@@ -16,10 +16,10 @@ import (
 )
 
 // keeps is a practice of a diary that is kept in a file, and how many passes that file holds.
-func keeps(t *testing.T, path string) (w *diary.Writer, p *diary.WaitingPractice, kept func() int) {
+func keeps(t *testing.T, path string) (w *diary.Writer, p practice.Keeper, kept func() int) {
 	t.Helper()
 	w = diary.NewWriter(path)
-	p = w.Begin(jetty)
+	p = w.BeginSheet(jetty)
 	return w, p, func() (n int) {
 		d, err := diary.Read(path)
 		require.NoError(t, err)
@@ -113,7 +113,7 @@ func TestAPracticeThatIsForgotten(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, d.Close())
 	p.Keep(pass(time.Now(), 101, "Time step"))
-	other := w.Begin(practice.Sheet{Dance: "Cha-cha", Title: "Boathouse", Order: "2"})
+	other := w.BeginSheet(practice.Sheet{Dance: "Cha-cha", Title: "Boathouse", Order: "2"})
 	other.Keep(pass(time.Now(), 102, "Time step"))
 	require.ErrorIs(t, w.Close(func(error) {}), diary.ErrForgotten)
 	assert.Equal(t, 1, kept())
