@@ -12,7 +12,7 @@ func Read(name string, src []byte, book Book) (*Score, []Finding) {
 	c := checker{findings: f, sheet: s}
 	c.figures()
 	score := c.score()
-	return score, f.sorted()
+	return score, Sorted(f.list)
 }
 
 // checker dances a sheet through and reports what can't be danced.

@@ -39,9 +39,6 @@ func (c Count) String() string {
 	return strconv.Itoa(c.First)
 }
 
-// MarshalText writes String.
-func (c Count) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
-
 // slowQuick reports whether c says how long it lasts (S, Q) instead of where it lies.
 func (c Count) slowQuick() bool { return c.Kind == Slow || c.Kind == Quick }
 

@@ -54,9 +54,6 @@ func ParseDirection(text string) (Direction, bool) {
 // String returns the name that charts use for d.
 func (d Direction) String() string { return directionNames[d%directions] }
 
-// MarshalText writes String.
-func (d Direction) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
-
 // Turned returns d after a turn by t.
 func (d Direction) Turned(t Turn) Direction {
 	return Direction(((int(d)+int(t))%directions + directions) % directions)
@@ -126,9 +123,6 @@ func alignments(ds directionSet, backs bool) string {
 	}
 	return strings.Join(ways, " or ")
 }
-
-// MarshalText writes String.
-func (a Alignment) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
 
 // directionSet is a set of directions, or of differences between two directions.
 type directionSet uint8

@@ -9,14 +9,14 @@ import (
 // Parse reads a sheet without dancing its order.
 func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
 	s, f := parse(name, src, book)
-	return s, f.sorted()
+	return s, Sorted(f.list)
 }
 
 // ParseStep reads the cell of one step, as far as it can be read.
 func ParseStep(text string) (Step, []Finding) {
 	f := &findings{src: newSource([]byte(text))}
 	s := (&parser{findings: f}).step(extent{0, len(text)})
-	return s, f.sorted()
+	return s, Sorted(f.list)
 }
 
 // Check returns Read's findings.
@@ -44,5 +44,5 @@ func ParseStance(text string) (Stance, []Finding) {
 	f := &findings{src: newSource([]byte(text))}
 	p := parser{findings: f, sheet: &Sheet{}}
 	s := p.stance(extent{0, len(text)})
-	return s, f.sorted()
+	return s, Sorted(f.list)
 }

@@ -133,8 +133,6 @@ func (f *findings) near(name string, names []string) string {
 	return didYouMean(name, names)
 }
 
-func (f *findings) sorted() []Finding { return Sorted(f.list) }
-
 // longestMessage bounds a finding's message, in letters, whatever names are in it.
 const longestMessage = 500
 

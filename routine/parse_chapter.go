@@ -11,7 +11,7 @@ func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
 	s, f := parse(name, src, EmptyBook{})
 	c := checker{findings: f, sheet: s}
 	c.figures()
-	return s, f.sorted()
+	return s, Sorted(f.list)
 }
 
 // dance reads what a chapter says about its own dance. Whatever is missing or can't be read is as in a

@@ -225,17 +225,14 @@ func (p *parser) details(r *reading, words []word) {
 			begin = i
 			continue
 		}
-		if n := p.turn(r, words[i:]); n > 0 {
-			begin, i = i, i+n
-			turned = i
-			continue
-		}
-		if n := p.alignment(r, words[i:]); n > 0 {
-			begin, i = i, i+n
-			continue
-		}
-		if n := v.match(r, words[i:]); n > 0 {
+		n := p.turn(r, words[i:])
+		if n > 0 {
+			turned = i + n
+		} else if n = p.alignment(r, words[i:]); n == 0 {
+			n = v.match(r, words[i:])
 			p.footwork(r, footwork, w)
+		}
+		if n > 0 {
 			begin, i = i, i+n
 			continue
 		}

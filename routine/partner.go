@@ -20,9 +20,6 @@ func (p Partner) String() string {
 	return "leader"
 }
 
-// MarshalText writes String.
-func (p Partner) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
-
 // Foot is a foot, or none.
 type Foot uint8
 
@@ -35,9 +32,6 @@ const (
 
 // String returns the trade's letters, LF or RF, or "" for none.
 func (f Foot) String() string { return [...]string{"", "LF", "RF"}[f] }
-
-// MarshalText writes String.
-func (f Foot) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
 
 // Other returns the other foot, or NoFoot for none.
 func (f Foot) Other() Foot {

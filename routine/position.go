@@ -113,9 +113,6 @@ func (s PositionSet) String() string {
 	return strings.Join(names, " or ")
 }
 
-// MarshalText writes String.
-func (s PositionSet) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
-
 // Unknown reports whether s is all positions, and so says nothing.
 func (s PositionSet) Unknown() bool { return s&AnyPosition == AnyPosition }
 

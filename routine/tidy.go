@@ -17,7 +17,7 @@ import (
 func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 	s, f := parse(name, src, book)
 	if HasErrors(f.list) {
-		return src, f.sorted()
+		return src, Sorted(f.list)
 	}
 	t := tidier{parser: &parser{findings: &findings{src: s.src}, sheet: s}}
 	for i := range s.Items {
@@ -31,7 +31,7 @@ func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 			t.table(&fig.text.tables[i])
 		}
 	}
-	return t.apply(), f.sorted()
+	return t.apply(), Sorted(f.list)
 }
 
 // tidier collects the edits.

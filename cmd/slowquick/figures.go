@@ -140,9 +140,7 @@ func (a *app) chapters(dance string) ([]*library.Chapter, error) {
 	for _, name := range names {
 		c, ok := a.library.Chapter(name)
 		if !ok {
-			f := usage(fmt.Errorf("no dance is called %q", name))
-			f.hint = "dances: " + strings.Join(a.library.Dances(), ", ")
-			return nil, f
+			return nil, &failure{exitUsage, fmt.Errorf("no dance is called %q", name), "dances: " + strings.Join(a.library.Dances(), ", ")}
 		}
 		all = append(all, c)
 	}
@@ -173,9 +171,7 @@ func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*l
 	for _, c := range in {
 		dances = append(dances, c.Dance.Name)
 	}
-	f := usage(fmt.Errorf("several dances have %s", strings.Join(names, " and ")))
-	f.hint = "--dance " + strings.Join(dances, ", or ")
-	return nil, nil, f
+	return nil, nil, &failure{exitUsage, fmt.Errorf("several dances have %s", strings.Join(names, " and ")), "--dance " + strings.Join(dances, ", or ")}
 }
 
 // knows returns an error if no chapter has a figure with that name.

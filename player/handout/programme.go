@@ -220,7 +220,7 @@ func (p *programme) figures() {
 		k := slices.IndexFunc(p.Figures, func(known figurePart) bool { return known.figure == f })
 		if k < 0 {
 			k = len(p.Figures)
-			p.Figures = append(p.Figures, figurePart{Number: k + 1, Name: f.Name, figure: f, passage: i})
+			p.Figures = append(p.Figures, figurePart{Number: k + 1, figure: f, passage: i})
 		}
 		if was := &s.Passages[p.Figures[k].passage]; s.Passages[i].To-s.Passages[i].From > was.To-was.From {
 			p.Figures[k].passage = i
@@ -234,7 +234,6 @@ func (p *programme) figures() {
 // figurePart fills in what is said about a figure: all of its steps that are danced.
 func (p *programme) figurePart(f *figurePart) {
 	s := p.timeline.Score
-	f.Name = f.figure.Name
 	if slices.Contains(s.Figures, f.figure) {
 		f.Prose = p.Prose.Figures[f.figure.At.Start.Offset]
 	}
@@ -318,9 +317,9 @@ func (p *programme) travel(passage int) string {
 // figureFacts returns the facts below a figure's name.
 func (p *programme) figureFacts(f *figurePart) []fact {
 	passage := &p.timeline.Score.Passages[f.passage]
+	f.Name = passage.Name()
 	starts, ends := f.figure.Starts, f.figure.Ends
 	if passage.To-passage.From < len(f.figure.Rows) {
-		f.Name = passage.Name()
 		starts, ends = routine.Stance{}, routine.Stance{}
 	}
 	facts := []fact{{"Starts", stance(starts, passage.Begins.Positions)}, {"Ends", stance(ends, passage.Ends)},
