@@ -88,7 +88,7 @@ func (l *Library) Chapter(dance string) (*Chapter, bool) {
 	key := routine.Key(dance)
 	for i := range l.Own() {
 		if o := &l.own[i]; o.defines && isNamed(o.Dance, key) {
-			return l.chapter("own/"+o.File, func() (*Chapter, error) { return &Chapter{File: o.File, Dance: o.Dance}, nil }), true
+			return l.chapter("own/"+o.File, func() *Chapter { return &Chapter{File: o.File, Dance: o.Dance} }), true
 		}
 	}
 	// The file name usually suffices, so that only one chapter has to be read.
@@ -107,7 +107,7 @@ func (l *Library) Chapter(dance string) (*Chapter, bool) {
 
 // chapterIn returns the chapter in a file of the library; nil if it can't be read.
 func (l *Library) chapterIn(file string) *Chapter {
-	return l.chapter(file, func() (*Chapter, error) { return l.read(file) })
+	return l.chapter(file, func() *Chapter { return l.read(file) })
 }
 
 // isNamed reports whether any of a dance's names has a key (see [routine.Key]).
@@ -126,16 +126,16 @@ func (l *Library) fileOf(key string) (file string, ok bool) {
 }
 
 // chapter returns the chapter kept under place, with the figures that own sheets add. The
-// first time, it calls read; it returns nil if that fails.
-func (l *Library) chapter(place string, read func() (*Chapter, error)) *Chapter {
+// first time, it calls read; it returns nil if that does.
+func (l *Library) chapter(place string, read func() *Chapter) *Chapter {
 	own := l.Own()
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if c, ok := l.chapters[place]; ok {
 		return c
 	}
-	c, err := read()
-	if err != nil {
+	c := read()
+	if c == nil {
 		return nil
 	}
 	c.Origins, c.byName = map[*routine.Figure]Origin{}, map[string]*routine.Figure{}
@@ -179,13 +179,14 @@ func (c *Chapter) index() {
 	}
 }
 
-func (l *Library) read(file string) (*Chapter, error) {
+// read reads the chapter in a file of the library; nil if it can't be read.
+func (l *Library) read(file string) *Chapter {
 	text, err := fs.ReadFile(l.files, file)
 	if err != nil {
-		return nil, fmt.Errorf("read chapter: %w", err)
+		return nil
 	}
 	sheet, found := routine.ReadChapter(file, text)
-	return &Chapter{File: file, Dance: sheet.Dance, Figures: sheet.Figures, Findings: found}, nil
+	return &Chapter{File: file, Dance: sheet.Dance, Figures: sheet.Figures, Findings: found}
 }
 
 // Dance finds a dance by any of its names.

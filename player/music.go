@@ -61,13 +61,6 @@ func (p places) apart() float64 {
 	return least
 }
 
-// Without returns the timeline without its song, at the tempo of its sheet.
-func (t *Timeline) Without() *Timeline {
-	plain := *t
-	plain.music, plain.tempo = nil, newTempoMap(t.Score)
-	return &plain
-}
-
 // Music returns the song that the timeline is danced to; nil for none.
 func (t *Timeline) Music() *Music { return t.music }
 

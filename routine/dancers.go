@@ -38,11 +38,8 @@ func (d Dancers) Partners() (list []Partner) {
 }
 
 // Each reports for each partner whether d includes it.
-func (d Dancers) Each() (included [2]bool) {
-	for _, p := range d.Partners() {
-		included[p] = true
-	}
-	return included
+func (d Dancers) Each() [2]bool {
+	return [2]bool{Leader: d.Include(Leader), Follower: d.Include(Follower)}
 }
 
 // Swapped returns the other partner if d is one alone, else d.

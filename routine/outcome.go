@@ -20,16 +20,6 @@ func Opening(a Alignment) Outcome {
 	return Outcome{couple: couple{facings: anyFacings.where(Leader, setOf(int(a.Direction())))}}
 }
 
-// Into returns how far into its bar m is.
-func (m Outcome) Into() Beats { return m.at }
-
-// Couple returns what is known of the couple.
-func (m Outcome) Couple() Couple {
-	c := m.couple.shown()
-	c.Facing = m.couple.facings.likely(false)
-	return c
-}
-
 // Turned returns m with the couple as a whole turned by t.
 func (m Outcome) Turned(t Turn) Outcome {
 	m.couple.facings = m.couple.facings.turned(Leader, t).turned(Follower, t)
