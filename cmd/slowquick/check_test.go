@@ -57,7 +57,7 @@ func TestAnEndlessSheetIsRefused(t *testing.T) {
 	runtime.ReadMemStats(&before)
 	assert.Equal(t, exitFindings, run([]string{"check", "-"}, in, &out, &errs))
 	runtime.ReadMemStats(&after)
-	assert.Contains(t, out.String(), "standard input:1:1: error: a sheet has at most 1 MiB [too-large]\n")
+	assert.Contains(t, out.String(), "standard input:1:1: error: the sheet is larger than 1 MiB [too-large]\n")
 	assert.LessOrEqual(t, in.read, 4<<20)
 	assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(64<<20))
 }

@@ -104,7 +104,7 @@ func TestCheckSaysWhereSheetAndSongPart(t *testing.T) {
 		{"late", evening(4, "music: tune.wav\nmusic begins: bar 40"),
 			"4:8: warning: the song has 33 bars, so the dance can't begin with its bar 40 [song-unusable]"},
 		{"gone", evening(4, "music: gone.wav"), "no such file or directory [song-unusable]"},
-		{"up", evening(4, "music: ../out.wav"), `4:8: error: "../out.wav": a song lies in the folder of its sheet, or below it [bad-value]`},
+		{"up", evening(4, "music: ../out.wav"), `4:8: error: "../out.wav" is not in the sheet's folder or below it [bad-value]`},
 		{"link", evening(4, "music: link.wav"), "4:8: warning: link.wav is outside the sheet's folder: move it there, or below [song-unusable]"},
 		{"phrases", evening(4, "music: tune.wav\nmusic begins: bar 2\nphrases: 3 1"),
 			`11:4: warning: phrase 1 of the song ends after bar 3, in the middle of "Closed basic" [phrase-crossed]`},

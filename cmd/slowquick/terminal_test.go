@@ -171,7 +171,7 @@ func TestFromTheListToTheDance(t *testing.T) {
 
 	// Saved with a fault, the last good sheet goes on; saved again, it is danced.
 	require.NoError(t, os.WriteFile(sheet, []byte(strings.Replace(boathouse, "basic", "basket", 1)), 0o600))
-	term.until("no figure of Cha-cha")
+	term.until("unknown Cha-cha figure")
 	require.NoError(t, os.WriteFile(sheet, []byte(strings.Replace(boathouse, "Boathouse evening", "Boathouse night", 1)), 0o600))
 	term.until("Boathouse night")
 
