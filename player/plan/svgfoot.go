@@ -115,3 +115,22 @@ var bodies = [2]outline{
 func body(p *pen, q routine.Partner, class string, middle floor.Point, d routine.Direction, scale float64) {
 	bodies[q].path(p, class, middle, d, routine.RF, scale)
 }
+
+// Sole returns the edges of the two parts of a partner's right foot, as corners around the
+// middle of the foot: X is forward and Y to the right, in centimetres.
+func Sole(q routine.Partner) (ball, heel []floor.Point) {
+	return soles[q].ball.corners(), soles[q].heel.corners()
+}
+
+// corners returns places along an outline, close enough for it to look round.
+func (o outline) corners() (list []floor.Point) {
+	const parts = 5
+	for i := 0; i+3 < len(o); i += 3 {
+		for k := range parts {
+			u := float64(k) / parts
+			v := 1 - u
+			list = append(list, o[i].Times(v*v*v).Plus(o[i+1].Times(3*v*v*u)).Plus(o[i+2].Times(3*v*u*u)).Plus(o[i+3].Times(u*u*u)))
+		}
+	}
+	return append(list, o[len(o)-1])
+}
