@@ -160,3 +160,19 @@ const longestQuote = 80
 
 // quoted returns text from the sheet in quotes, shortened and safe for a message.
 func quoted(text string) string { return strconv.Quote(Plain(clipped(text, longestQuote))) }
+
+// Ordinal returns a number as a place in a row, "1st", "2nd", "11th"; n is at least 1.
+func Ordinal(n int) string {
+	end := "th"
+	if tens := n / 10 % 10; tens != 1 {
+		switch n % 10 {
+		case 1:
+			end = "st"
+		case 2:
+			end = "nd"
+		case 3:
+			end = "rd"
+		}
+	}
+	return strconv.Itoa(n) + end
+}

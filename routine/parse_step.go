@@ -37,7 +37,7 @@ func (r *reading) way(w Way) {
 // sized applies a size to the way that follows, or to the one before: "forward, small".
 func (r *reading) sized(s Size) {
 	if r.size != Usual && r.size != s {
-		r.apart = sizeNames[s]
+		r.apart = s.String()
 	}
 	r.size = s
 }
@@ -55,7 +55,7 @@ func (r *reading) finish() {
 	s := &r.step
 	if r.size != Usual { // no way followed
 		if s.Size != Usual && s.Size != r.size {
-			r.apart = sizeNames[r.size]
+			r.apart = r.size.String()
 		}
 		s.Size = r.size
 	}

@@ -45,6 +45,9 @@ const (
 
 var sizeNames = [...]string{"", "slightly", "small", "large"}
 
+// String returns s as charts write it, "" for the usual size.
+func (s Size) String() string { return sizeNames[s] }
+
 // Weight is what a step does with the body's weight.
 type Weight uint8
 
@@ -96,7 +99,7 @@ func (s *Step) Where() string {
 	}
 	var words []string
 	if s.Size != Usual {
-		words = append(words, sizeNames[s.Size])
+		words = append(words, s.Size.String())
 	}
 	if s.Way != NoWay {
 		words = append(words, s.Way.String())

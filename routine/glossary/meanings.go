@@ -1,0 +1,119 @@
+package glossary
+
+// meanings are common practice, where nothing else is said beside them.
+var meanings = map[string]string{
+	// Feet.
+	"LF": "left foot",
+	"RF": "right foot",
+	"–":  "stand still and leave the weight where it is",
+
+	// Ways and sizes.
+	"forward":            "step ahead, the way the body faces",
+	"back":               "step backwards",
+	"side":               "step out to the side of this foot",
+	"diagonally forward": "step halfway between forward and to the side",
+	"diagonally back":    "step halfway between back and to the side",
+	"close":              "bring this foot beside the other one",
+	"half close":         "bring this foot about halfway to the other one",
+	"cross in front":     "cross this foot in front of the other one",
+	"cross behind":       "cross this foot behind the other one",
+	"replace":            "put the weight back on this foot where it stands",
+	"in place":           "step on the spot",
+	"across":             "across the other foot, in front of it",
+	"slightly":           "only a little that way",
+	"small":              "a short step",
+	"large":              "a long step",
+
+	// Weight.
+	"part weight": "put only part of the weight on this foot",
+	"no weight":   "keep the weight off this foot; it is free for the next step",
+
+	// Footwork of one part, and letters that mean more than their parts: the trade
+	// writes WF for the whole foot (from memory).
+	"H":  "on the heel",
+	"T":  "on the toes",
+	"B":  "on the ball of the foot",
+	"F":  "on the flat foot",
+	"W":  "on the whole foot at once",
+	"WF": "on the whole foot at once",
+	"IE": "on the inside edge of the foot",
+
+	// Alignments.
+	"facing":         "the feet and the body look that way",
+	"backing":        "the back is turned that way",
+	"pointing":       "the foot points that way before the body has turned there",
+	"LOD":            "line of dance: the way all travel round the room, anticlockwise",
+	"DW":             "diagonally to the wall, and on along the line of dance",
+	"wall":           "the wall: to the right of one who faces the line of dance",
+	"DW against LOD": "diagonally to the wall, back against the line of dance",
+	"against LOD":    "against the line of dance, the opposite of the way all travel",
+	"DC against LOD": "diagonally to the centre, back against the line of dance",
+	"centre":         "the middle of the room: left of one who faces the line of dance",
+	"DC":             "diagonally to the centre, and on along the line of dance",
+
+	// What the body does.
+	"CBM": "turn the opposite side of the body towards the moving leg",
+	// Wikipedia, Contra body movement position.
+	"CBMP":          "place the foot on or across the line of the other foot",
+	"lower":         "come down from the toes and let the knees give",
+	"rise":          "come up through the feet, the legs and the body",
+	"sway L":        "incline the whole body to the left, without bending it",
+	"sway R":        "incline the whole body to the right, without bending it",
+	"hip action":    "let the hips move as the weight changes",
+	"under the arm": "go under the raised arms, hands still joined",
+
+	// What the feet and legs do.
+	"check":     "stop the movement on this foot, ready to go back",
+	"swivel":    "turn on the ball of this foot while it carries the weight",
+	"lock":      "cross the feet tightly, one behind the other",
+	"heel turn": "turn on the heel while the other foot closes to it",
+	// As a glossary of a dance school prints it: the foot is drawn back and to the side.
+	"heel pull": "turn on the heel while the other foot is pulled back beside it",
+	"pivot":     "turn on this foot, the other kept in line before or behind it",
+	"spiral":    "turn on this foot until the other leg is wound across it",
+	"lunge":     "step onto a well bent knee, the other leg stretched",
+	// As teachers of paso doble show it: a lowering onto the whole foot, on the spot.
+	"appel": "come down sharply on the whole foot, on the spot",
+	"stamp": "put the foot down so that it is heard",
+	"press": "press the ball of the foot into the floor, with part of the weight",
+	"tap":   "touch the floor with this foot, without weight",
+	"brush": "bring this foot to the other, without weight, before it moves on",
+	"point": "stretch the leg, its toes touching the floor, without weight",
+	"kick":  "swing the free leg out, its foot off the floor",
+	"flick": "snap the free foot off the floor, from the knee",
+	"draw":  "pull this foot slowly over the floor to the other, without weight",
+	"hover": "wait, high on the other foot, while this one is free",
+
+	// Positions. Which side, and who faces where, is what routine's table has.
+	"closed":                 "face to face, in a hold with both arms",
+	"contact":                "face to face, with the bodies touching",
+	"open facing":            "face to face at arm's length, with hands held",
+	"promenade":              "in a V that opens to the leader's left; both step that way",
+	"counter promenade":      "in a V that opens to the leader's right; both step that way",
+	"open promenade":         "promenade at arm's length, with hands held",
+	"open counter promenade": "counter promenade at arm's length, with hands held",
+	"fallaway":               "in the V of promenade, but stepping backwards",
+	"fan":                    "follower at the leader's left, a quarter turned, one hand held",
+	"left side position":     "side by side, the follower on the leader's left",
+	"right side position":    "side by side, the follower on the leader's right",
+	"left shadow":            "facing the same way, the follower to the leader's left and close",
+	"right shadow":           "facing the same way, the follower to the leader's right and close",
+	"left contra":            "facing opposite ways, left sides next to each other",
+	"right contra":           "facing opposite ways, right sides next to each other",
+	"tandem leader behind":   "facing the same way, the leader behind the follower",
+	"tandem follower behind": "facing the same way, the follower behind the leader",
+	"outside partner":        "step past the partner, right side to right side",
+	"wing":                   "face to face, but left side to left side",
+	"back to back":           "facing away from each other, back to back",
+	"apart":                  "without holding each other",
+}
+
+// footParts are the letters of footwork as package routine reads them (common practice).
+var footParts = []Entry{
+	{"IE", "inside edge"},
+	{"H", "heel"},
+	{"T", "toe"},
+	{"B", "ball"},
+	{"F", "flat"},
+	{"W", "whole foot"},
+}
