@@ -89,7 +89,7 @@ const (
 	later = 100 * time.Millisecond
 	// shortest is the least time between two looks, so that an event that is
 	// due in less than a nanosecond is not looked for again and again.
-	shortest = program.Frame / 16
+	shortest = time.Millisecond / 2
 )
 
 // look asks what is heard now, and for a tick when that changes.

@@ -209,8 +209,11 @@ func (m Model) heardElsewhere() (tea.Model, tea.Cmd) {
 	return m, m.awaitDevice()
 }
 
+// often is how long until it is looked again whether something flashes.
+const often = 4 * time.Millisecond
+
 func lookAgain() tea.Cmd {
-	return tea.Tick(program.Frame/2, func(time.Time) tea.Msg { return lookMsg{} })
+	return tea.Tick(often, func(time.Time) tea.Msg { return lookMsg{} })
 }
 
 // start begins the clicks, or in silence the flashes, in a second.
@@ -267,7 +270,7 @@ func (m Model) looked(now time.Time) (tea.Model, tea.Cmd) {
 	if math.IsInf(m.begin, 1) {
 		return m, nil
 	}
-	at := m.beats(now.Add(program.Frame / 2)) // how long a picture takes on average to be seen
+	at := m.beats(now)
 	in := at - math.Floor(at)
 	m.flash = m.phase == withFlashes && at >= 0 && at < tapCount && in*tapEvery.Seconds() < flashFor.Seconds()
 	if at < tapCount {
@@ -297,7 +300,7 @@ func (m Model) View() string {
 	case withClicks:
 		texts = []string{"Tap the space bar with each click.", "", tapsText(m.offsets[0])}
 	case toFlashes:
-		texts = []string{"Now tap with each flash; there is no sound.", "", "enter begins the flashes"}
+		texts = []string{"Now tap with each flash; there is no sound.", "", "Press enter to start the flashes."}
 	case withFlashes:
 		texts = []string{"Tap the space bar with each flash.", "", tapsText(m.offsets[1])}
 	case done:
@@ -317,7 +320,7 @@ func (m Model) View() string {
 			lines = append(lines, term.NewRow(m.width).To(m.width/4).Put(m.theme.Present, strings.Repeat(" ", m.width/2)).String())
 		}
 	}
-	foot := []string{term.NewRow(m.width).To(2).Put(term.Plain, "q leaves it as it is").String()}
+	foot := []string{term.NewRow(m.width).To(2).Put(term.Plain, "Press q to leave it unchanged.").String()}
 	if m.device != "" {
 		foot = append([]string{term.NewRow(m.width).To(2).Put(term.Plain, "Measured for: "+m.called).String()}, foot...)
 	}
@@ -330,10 +333,10 @@ func tapsText(offsets []float64) string {
 
 // introTexts says what will be done.
 func (m *Model) introTexts() []string {
-	last := "enter begins the clicks"
+	last := "press enter to start the clicks"
 	switch {
 	case m.device == "":
-		last = "There is no sound to tap with; it is looked for."
+		last = "No sound output; still looking for one."
 	case m.moved:
 		last = "The sound went elsewhere. Once more: " + last
 	}
@@ -347,7 +350,7 @@ func (m *Model) found() Found { return Found{m.device, m.called, m.late} }
 // foundTexts says what was found.
 func (m *Model) foundTexts() []string {
 	if !m.steady {
-		return []string{"The taps were too few or too uneven to tell.", "", "r tries again"}
+		return []string{"The taps were too few or too uneven to tell.", "", "Press r to try again."}
 	}
 	ms := m.late.Milliseconds()
 	side := "after"
@@ -356,5 +359,5 @@ func (m *Model) foundTexts() []string {
 	}
 	return []string{fmt.Sprintf("The sound comes %d ms %s what the screen shows.", ms, side),
 		fmt.Sprintf("Half of your taps were within %d ms of that.", m.spread.Milliseconds()), "",
-		"enter keeps it for this device, r tries again"}
+		"Press enter to keep it for this device, r to try again."}
 }

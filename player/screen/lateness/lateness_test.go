@@ -113,9 +113,9 @@ func TestHowLateTheSoundIs(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		p := newTapper(t, speaker(), &rehearsal.Engine{})
 		assert.Contains(t, p.model.View(), "Measured for: Living-room speaker (Bluetooth)", "without what a terminal would obey")
-		assert.Contains(t, p.model.View(), "enter begins the clicks")
+		assert.Contains(t, p.model.View(), "press enter to start the clicks")
 		p.tapWith(140 * time.Millisecond)
-		assert.Contains(t, p.model.View(), "enter begins the flashes")
+		assert.Contains(t, p.model.View(), "Press enter to start the flashes.")
 		p.tapWith(-20 * time.Millisecond)
 		assert.Contains(t, p.model.View(), "ms after what the screen shows.")
 		p.key("enter")
@@ -138,7 +138,7 @@ func TestTooFewTapsTellNothing(t *testing.T) {
 		p.key("enter")
 		assert.False(t, p.quit, "there is nothing to keep")
 		p.key("r")
-		assert.Contains(t, p.model.View(), "enter begins the clicks")
+		assert.Contains(t, p.model.View(), "press enter to start the clicks")
 		p.key("q")
 		assert.True(t, p.quit)
 		_, keep := lateness.FoundBy(p.model)
@@ -153,17 +153,17 @@ func TestTheSoundGoesElsewhereMeanwhile(t *testing.T) {
 		d, e := speaker(), &heardClicks{}
 		p := newTapper(t, d, e)
 		p.tapWith(140 * time.Millisecond)
-		assert.Contains(t, p.model.View(), "enter begins the flashes")
+		assert.Contains(t, p.model.View(), "Press enter to start the flashes.")
 		p.key("enter")
 		p.until(time.Now().Add(3 * time.Second))
 		d.goTo(p, "speaker", "Speaker of the lounge")
 		assert.Contains(t, p.model.View(), "Tap the space bar with each flash.", "it is only called otherwise")
 		assert.Contains(t, p.model.View(), "Measured for: Speaker of the lounge")
 		d.goTo(p, "hall", "Loudspeakers of the hall")
-		assert.Contains(t, p.model.View(), "The sound went elsewhere. Once more: enter begins the clicks")
+		assert.Contains(t, p.model.View(), "The sound went elsewhere. Once more: press enter to start the clicks")
 		assert.Contains(t, p.model.View(), "Measured for: Loudspeakers of the hall")
 		p.until(time.Now().Add(20 * time.Second)) // what was under way has no effect
-		assert.Contains(t, p.model.View(), "enter begins the clicks")
+		assert.Contains(t, p.model.View(), "press enter to start the clicks")
 
 		p.key("enter")
 		clicks := e.last
@@ -174,7 +174,7 @@ func TestTheSoundGoesElsewhereMeanwhile(t *testing.T) {
 
 		p.tapWith(90 * time.Millisecond)
 		p.tapWith(0)
-		assert.Contains(t, p.model.View(), "enter keeps it for this device")
+		assert.Contains(t, p.model.View(), "Press enter to keep it for this device")
 		d.goTo(p, "hall", "Loudspeakers of the hall")
 		assert.Contains(t, p.model.View(), "Measured for: Speaker of the lounge", "what was found stays true")
 		p.key("enter")
@@ -190,10 +190,10 @@ func TestWithoutSoundThereIsNothingToTapWith(t *testing.T) {
 		d := &playing{}
 		p := newTapper(t, d, &rehearsal.Engine{})
 		p.key("enter")
-		assert.Contains(t, p.model.View(), "There is no sound to tap with; it is looked for.")
+		assert.Contains(t, p.model.View(), "No sound output; still looking for one.")
 		assert.NotContains(t, p.model.View(), "Measured for")
 		d.goTo(p, "hall", "Loudspeakers of the hall")
-		assert.Contains(t, p.model.View(), "enter begins the clicks")
+		assert.Contains(t, p.model.View(), "press enter to start the clicks")
 		assert.NotContains(t, p.model.View(), "elsewhere", "it had not begun")
 		p.key("enter")
 		assert.Contains(t, p.model.View(), "Tap the space bar with each click.")

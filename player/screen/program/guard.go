@@ -17,10 +17,13 @@ func guarded(m tea.Model, guard func(func())) tea.Model {
 	return guardedModel{m, guard}
 }
 
-// unguarded returns the model itself.
+// unguarded returns the model itself, which is neither guarded nor painted.
 func unguarded(m tea.Model) tea.Model {
+	if p, ok := m.(painted); ok {
+		m = p.Model
+	}
 	if g, ok := m.(guardedModel); ok {
-		return g.Model
+		m = g.Model
 	}
 	return m
 }
