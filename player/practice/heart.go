@@ -38,8 +38,12 @@ func (h Hidden) After(clean bool) Hidden {
 // chosen are the ways of hiding that a dancer chooses from.
 var chosen = [...]Hidden{HiddenNothing, HiddenSteps, HiddenNames, HiddenButFirst, HiddenButCounts}
 
-// Next returns the next of the ways to choose from; after the last nothing is hidden.
-func (h Hidden) Next() Hidden { return chosen[(slices.Index(chosen[:], h)+1)%len(chosen)] }
+// Along returns the way of hiding that comes so many places after h among those to choose from, round and
+// round; by may be negative.
+func (h Hidden) Along(by int) Hidden {
+	n := len(chosen)
+	return chosen[((slices.Index(chosen[:], h)+by)%n+n)%n]
+}
 
 // Step reports whether a step is shown. Own is for the dancer's own steps, not the other partner's;
 // first for the first of a figure.

@@ -43,7 +43,7 @@ func TestEachWayOfHidingCanBeHadAlone(t *testing.T) {
 	h := practice.HiddenNothing
 	var seen []practice.Hidden
 	for range 5 {
-		h = h.Next()
+		h = h.Along(1)
 		seen = append(seen, h)
 	}
 	assert.Equal(t, []practice.Hidden{practice.HiddenSteps, practice.HiddenNames, practice.HiddenButFirst, practice.HiddenButCounts, practice.HiddenNothing}, seen)

@@ -86,6 +86,11 @@ func (m *Model) Update(msg Msg) {
 // Resize lays the list out for a window.
 func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
 
+// HelpKeys returns the list's keys, for a page of help.
+func (m *Model) HelpKeys() []key.Binding {
+	return []key.Binding{m.chooser.UpDown("choose"), m.keys.open, m.keys.handbook, m.keys.clear, m.keys.quit}
+}
+
 // Turn is where a key leads from the list.
 type Turn uint8
 
@@ -146,9 +151,9 @@ func (m *Model) View(sound string) string {
 	case !m.read:
 		body = append(body, term.NewRow(m.width).Put(term.Plain, "  reading …").String())
 	case len(m.entries) > 0:
-		body = append(body, term.NewRow(m.width).Put(term.Plain, "  no sheet has this in its title, dance or file").String())
+		body = append(body, term.NewRow(m.width).Put(term.Plain, "  no sheet matches").String())
 	default:
-		body = append(body, term.NewRow(m.width).Put(term.Plain, "  there is no sheet here").String())
+		body = append(body, term.NewRow(m.width).Put(term.Plain, "  no sheets here").String())
 	}
 	return term.Join(m.height, head, body, foot)
 }

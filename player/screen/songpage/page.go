@@ -34,7 +34,7 @@ func newKeys() keys {
 		half: term.Bind("h", "beats half a beat later", "h"), earlier: term.Bind("←", "bars a beat earlier", "left"), later: term.Bind("→", "bars a beat later", "right"),
 		one: term.Bind("1", "a bar begins here", "1"), double: term.Bind("+", "twice as many beats", "+", "="), halve: term.Bind("−", "half as many beats", "-", "_"),
 		tap: term.Bind("b", "tap along, from a 1 on", "b"), found: term.Bind("0", "as they were found", "0"),
-		back: term.Bind("esc", "back to the dance", "esc", "M"), help: term.Bind("?", "help", "?"), quit: term.Bind("q", "quit", "q", "ctrl+c"),
+		back: term.Bind("esc", "back to the dance", "esc"), help: term.Bind("?", "help", "?"), quit: term.Bind("q", "quit", "q", "ctrl+c"),
 	}
 }
 
@@ -210,7 +210,7 @@ func (m *Model) tap(now player.Moment) tea.Cmd {
 		t.frames = nil
 	}
 	t.frames, t.last = append(t.frames, frame), time.Now()
-	m.news.Say(fmt.Sprintf("tap on: %d", len(t.frames)))
+	m.news.Say(fmt.Sprintf("keep tapping: %d", len(t.frames)))
 	after := tappedMsg{forModel{m}, m.song.Hash, len(t.frames)}
 	return tea.Tick(tapped, func(time.Time) tea.Msg { return after })
 }

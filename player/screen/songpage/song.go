@@ -108,6 +108,9 @@ type (
 	}
 )
 
+// Reading reports whether a song is being read.
+func (m *Model) Reading() bool { return m.parts != nil }
+
 // Song returns the song as its beats are known now; nil if there is none, or not yet.
 func (m *Model) Song() *songs.Song { return m.song }
 
@@ -207,7 +210,7 @@ func (m *Model) songRead(msg songMsg, now player.Moment) {
 	case msg.song == nil:
 		if m.song != nil {
 			m.drop(now)
-			m.news.Say("the sheet names no song any more")
+			m.news.Say("the sheet no longer names a song")
 		}
 		return
 	}
@@ -241,7 +244,7 @@ func (m *Model) lay(now player.Moment) {
 	case err == nil && beyond != nil:
 		m.news.Warn(beyond.Error())
 	case doubt != "":
-		m.news.Say(doubt + ": M asks you")
+		m.news.Say(doubt + " (o)")
 	}
 	m.transport.Replace(timeline) // the sheet's own, if there was an error
 }
@@ -271,7 +274,7 @@ func (m *Model) Texts(now player.Moment) (texts []string) {
 	bar := timeline.Score.Dance.Metre.Bar()
 	left := int(timeline.MusicLeft(beat/bar*bar) / bar) // changes with a bar, though few songs end with one
 	if m.song != nil && m.song.Doubt() != "" {
-		texts = append(texts, "unsure: M")
+		texts = append(texts, "unsure: o")
 	}
 	switch {
 	case timeline.MusicLeft(beat) == 0:

@@ -1,6 +1,10 @@
 package term
 
-import "time"
+import (
+	"time"
+	"unicode"
+	"unicode/utf8"
+)
 
 // News is what one line of a screen tells, for a while or until it is cleared.
 type News struct {
@@ -12,13 +16,15 @@ type News struct {
 // readable is how long news stays.
 const readable = 10 * time.Second
 
-// Say tells what happened.
-func (n *News) Say(text string) { *n = News{Text: text, fades: time.Now().Add(readable)} }
+// Say tells what happened, with a capital.
+func (n *News) Say(text string) {
+	r, size := utf8.DecodeRuneInString(text)
+	*n = News{Text: string(unicode.ToUpper(r)) + text[size:], fades: time.Now().Add(readable)}
+}
 
-// Warn tells what went wrong.
+// Warn tells what went wrong, in the words of an error, which may begin with a file's name.
 func (n *News) Warn(text string) {
-	n.Say(text)
-	n.Wrong = true
+	*n = News{Text: text, Wrong: true, fades: time.Now().Add(readable)}
 }
 
 // Clear takes the news away.

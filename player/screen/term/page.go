@@ -51,7 +51,7 @@ func newPageKeys() pageKeys {
 	return pageKeys{
 		up: Bind("↑", "up", "up"), down: Bind("↓", "down", "down"),
 		pageUp: Bind("PgUp", "page up", "pgup"), pageDown: Bind("PgDn", "page down", "pgdown", " "),
-		back: Bind("esc", "back", "esc", "?", "enter"), quit: Bind("q", "quit", "q", "ctrl+c"),
+		back: Bind("esc", "back", "esc", "?", "enter", "q"), quit: Bind("ctrl+c", "quit", "ctrl+c"),
 	}
 }
 

@@ -1,0 +1,144 @@
+package marks_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/rehearsal"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/marks"
+	"dance.example/slowquick/routine"
+)
+
+// practised is a dance in a time of its own, followed ten times a second.
+type practised struct {
+	t      *testing.T
+	book   marks.Book
+	kept   []practice.Kept
+	course *player.Course
+	at     time.Duration
+}
+
+func (p *practised) Keep(k practice.Kept) { p.kept = append(p.kept, k) }
+
+// practises dances a loop over and over, or with an empty one the routine once.
+func practises(t *testing.T, loop func(*player.Timeline) player.Interval) *practised {
+	timeline, found := rehearsal.Read(rehearsal.Boathouse)
+	require.NotNil(t, timeline, "%v", found)
+	set := player.DefaultSettings()
+	set.LeadIn = 0
+	if loop != nil {
+		set.Loop = loop(timeline)
+	}
+	p := &practised{t: t, course: player.NewCourse(rehearsal.Rate, player.Sounds{}, timeline, set).Start(0, timeline, timeline.Start, set)}
+	p.book.Keeper = p
+	return p
+}
+
+func (p *practised) time() time.Time       { return time.Unix(0, 0).Add(p.at) }
+func (p *practised) moment() player.Moment { return p.course.At(float64(p.at.Milliseconds())) }
+
+// until dances on to a time from the start.
+func (p *practised) until(at time.Duration) {
+	for ; p.at < at; p.at += 100 * time.Millisecond {
+		p.book.Follow(p.moment(), p.time(), routine.Both)
+	}
+}
+
+func (p *practised) mark(by ...routine.Partner) string {
+	return p.book.Mark(p.time(), p.moment().Beat, by...)
+}
+
+const beats = rehearsal.Beat
+
+func figure(i int) func(*player.Timeline) player.Interval {
+	return func(t *player.Timeline) player.Interval { return t.Passage(i) }
+}
+
+func TestNothingIsMarkedBeforeAnythingIsDanced(t *testing.T) {
+	p := practises(t, nil)
+	assert.Empty(t, p.mark(routine.Leader))
+	assert.Empty(t, p.book.TakeBack())
+	assert.Empty(t, p.book.Ticks())
+	assert.Nil(t, p.book.Judge(nil))
+}
+
+func TestAMarkIsTakenBack(t *testing.T) {
+	p := practises(t, nil)
+	p.until(2 * beats)
+	assert.Equal(t, "Lantern step", p.mark(routine.Leader))
+	p.until(6 * beats)
+	assert.Equal(t, "Lantern step (and the join to Lantern step)", p.mark(routine.Leader, routine.Follower))
+	assert.Equal(t, "Lantern step (and the join to Lantern step)", p.book.TakeBack())
+	p.until(40 * beats)
+	p.book.Keep()
+	require.Len(t, p.kept, 1)
+	assert.Equal(t, []practice.Mark{{Place: 0, Partner: routine.Leader}}, p.kept[0].Marks, "the first mark stays")
+	assert.Empty(t, p.book.TakeBack(), "what is kept stays kept")
+}
+
+// Who stops has all the time there is to tick the list.
+func TestTheListIsTickedAtTheEnd(t *testing.T) {
+	p := practises(t, nil)
+	p.until(2 * beats)
+	p.mark(routine.Follower)
+	p.until(60 * beats) // the routine has 30 or so
+	assert.Empty(t, p.kept, "it waits for the dancers")
+	require.True(t, p.book.Waits())
+
+	list := p.book.Ticks()
+	var names []string
+	for _, tick := range list {
+		names = append(names, tick.Name)
+	}
+	assert.Equal(t, []string{"Lantern step", "Lantern step into Lantern step", "Lantern step", "Lantern step into Oar turn", "Oar turn", "Oar turn into Lantern step", "Lantern step"}, names)
+	assert.Equal(t, [2]bool{false, true}, list[0].Wrong)
+	list[0].Wrong = [2]bool{}
+	list[3].Wrong = [2]bool{true, false}
+	kept := p.book.Judge(list)
+	require.NotNil(t, kept)
+	assert.Equal(t, []practice.Mark{{Place: 2, Join: true, Partner: routine.Leader}}, kept.Marks)
+	assert.True(t, kept.Finished)
+	assert.Equal(t, []practice.Kept{*kept}, p.kept)
+	assert.False(t, p.book.Waits())
+}
+
+func TestARunThroughIsKeptInTheNext(t *testing.T) {
+	p := practises(t, figure(0))
+	p.until(8*beats + 500*time.Millisecond)
+	assert.Empty(t, p.kept)
+	assert.Equal(t, "Lantern step", p.mark(routine.Leader), "what is marked at once is the end of the one before")
+	timeline := p.moment().Timeline
+	at, percent, ok := p.book.Worst(timeline)
+	assert.True(t, ok)
+	assert.Equal(t, practice.Place{Passage: 0}, at)
+	assert.InDelta(t, 100, percent, 1e-9)
+
+	p.until(8*beats + 2500*time.Millisecond)
+	require.Len(t, p.kept, 1)
+	assert.Equal(t, []practice.Mark{{Place: 0, Partner: routine.Leader}}, p.kept[0].Marks)
+}
+
+func TestAClassIsNotKept(t *testing.T) {
+	p := practises(t, figure(0))
+	p.book.Pausing = true
+	p.until(30 * beats)
+	p.book.Stop(p.time())
+	assert.NotNil(t, p.book.Keep(), "the dance is followed all the same")
+	assert.Empty(t, p.kept)
+}
+
+func TestStopEndsWhatIsDanced(t *testing.T) {
+	p := practises(t, nil)
+	p.until(6 * beats)
+	p.book.Stop(p.time())
+	require.True(t, p.book.Waits())
+	assert.Len(t, p.book.Ticks(), 1, "only what was begun is on the list")
+	p.book.Keep()
+	require.Len(t, p.kept, 1)
+	assert.False(t, p.kept[0].Finished)
+}

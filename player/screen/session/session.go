@@ -1,0 +1,142 @@
+// Package session leads through a planned practice, exercise by exercise.
+//
+// It counts run-throughs and says what comes next; the dance does what the exercises ask.
+package session
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/routine"
+)
+
+// Lead leads through one session, and then through the one it interrupted.
+type Lead struct {
+	Session practice.Session
+
+	line    *player.Timeline // which its exercises are of
+	danced  int              // run-throughs of the exercise
+	breath  time.Time        // until when a breather lasts
+	left    func(*routine.Score, practice.Session)
+	before  *Lead // to go on with afterwards; nil for none
+	resumed bool  // from where it was left, and not yet gone on
+	edited  bool  // the sheet, and what is looped is not yet known to be the exercise
+}
+
+// New returns the lead through a session of a timeline. Left is called with what is still to be danced,
+// each time that changes; it may be nil. Before is what to go on with afterwards, nil for nothing.
+func New(s practice.Session, line *player.Timeline, left func(*routine.Score, practice.Session), before *Lead) *Lead {
+	return &Lead{Session: s, line: line, left: left, before: before, resumed: s.Done > 0}
+}
+
+// Begin makes ready for the exercise that is next, at a time, and returns it. A session that is over
+// returns to the one before: l is then that, or nil if no session is left.
+func (l *Lead) Begin(at time.Time) (lead *Lead, next practice.Exercise) {
+	for l != nil {
+		next, ok := l.Session.Next()
+		if ok {
+			l.danced, l.breath = 0, time.Time{}
+			if next.Kind == practice.Breather {
+				l.breath = at.Add(next.Takes)
+			}
+			return l, next
+		}
+		l = l.before
+	}
+	return nil, practice.Exercise{}
+}
+
+// Timed reports whether the exercise ends by the clock, as a breather does.
+func (l *Lead) Timed() bool { return l != nil && !l.breath.IsZero() }
+
+// Follow takes in what is heard at a time, and the run-through that has ended, nil for none. It reports
+// whether the exercise is over.
+func (l *Lead) Follow(ended *practice.RunThrough, at time.Time) bool {
+	if l == nil {
+		return false
+	}
+	now, ok := l.Session.Next()
+	switch {
+	case !ok:
+		return false
+	case now.Kind == practice.Breather:
+		return !at.Before(l.breath)
+	case ended == nil:
+		return false
+	}
+	if danced := ended.Part(); ended.Finished && danced.From <= now.Part.From && now.Part.To <= danced.To {
+		l.danced++
+	}
+	return l.danced >= now.Passes
+}
+
+// Next ends the exercise, and keeps how far the session is.
+func (l *Lead) Next() {
+	l.Session, l.resumed = l.Session.After(), false
+	l.keep()
+}
+
+func (l *Lead) keep() {
+	if l.left != nil {
+		l.left(l.line.Score, l.Session)
+	}
+}
+
+// Replace leads on through a sheet as it is after it was saved. Lost names the exercises that are not in
+// it any more; gone reports whether the present one is among them.
+func (l *Lead) Replace(timeline *player.Timeline) (lost []string, gone bool) {
+	for s := l; s != nil; s = s.before {
+		present, _ := s.Session.Next()
+		session, without := s.Session.On(s.line, timeline)
+		gone = gone || s == l && slices.Contains(without, present.What)
+		for _, what := range without {
+			if !slices.Contains(lost, what) {
+				lost = append(lost, what)
+			}
+		}
+		s.Session, s.line, s.edited = session, timeline, true
+		s.keep()
+	}
+	return lost, gone
+}
+
+// Refit returns what to loop in a sheet that was edited, once that is heard; ok is false if it is looped
+// already, or if the dancer has chosen otherwise.
+func (l *Lead) Refit(m player.Moment) (loop player.Interval, ok bool) {
+	if l == nil || !l.edited || m.Timeline != l.line {
+		return player.Interval{}, false
+	}
+	next, more := l.Session.Next()
+	if is := m.Settings.Loop; !more || next.Kind == practice.Breather || is.Empty() || is == next.Part {
+		l.edited = false
+		return player.Interval{}, false
+	}
+	return next.Part, true
+}
+
+// Text says at a time what is danced, or to be danced; key is the one that goes on. It is "" without a
+// session.
+func (l *Lead) Text(at time.Time, key string) string {
+	if l == nil {
+		return ""
+	}
+	next, ok := l.Session.Next()
+	if !ok {
+		return ""
+	}
+	text := fmt.Sprintf("%d of %d: %s", l.Session.Done+1, len(l.Session.Exercises), next.What)
+	if l.resumed {
+		text = "resumed, " + text
+	}
+	if next.Kind == practice.Breather {
+		return fmt.Sprintf("%s, %d s · %s goes on", text, max(0, int(l.breath.Sub(at).Seconds()+0.5)), key)
+	}
+	text += fmt.Sprintf(", run-through %d of %d", min(l.danced+1, next.Passes), next.Passes)
+	if next.Why != "" {
+		text += " · " + next.Why
+	}
+	return text + " · " + key + " next"
+}
