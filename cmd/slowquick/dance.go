@@ -11,6 +11,7 @@ import (
 	"dance.example/slowquick/player/lines"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
@@ -72,8 +73,8 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 	defer a.closeStage(s)
 	begun := false
 	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.music, For: d.Name}, how.pauseAfter, func(o *screen.Options, kept *diary.Writer) {
-		o.Open, o.Dancers, o.Count = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.dancers, how.count
-		o.Stage = func(l screen.Loaded) screen.Transport {
+		o.Open, o.Dancers, o.Count, o.Look.Pictures = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.dancers, how.count, how.pictures
+		o.Stage = func(l dance.Sheet) dance.Transport {
 			set := player.DefaultSettings()
 			if l.ID == d.Name && !begun { // the flags apply to the named sheet, once it can be danced
 				begun = true

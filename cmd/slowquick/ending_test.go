@@ -79,7 +79,7 @@ func TestCtrlCEndsWhatWaits(t *testing.T) {
 }
 
 // ends waits until the program has ended.
-func (term *terminal) ends() error {
+func (term *session) ends() error {
 	term.t.Helper()
 	ended := make(chan error, 1)
 	go func() { ended <- term.cmd.Wait() }()

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/terminal"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
 )
@@ -25,6 +26,7 @@ type howToDance struct {
 
 	pauseAfter float64 // minutes
 	music      string  // the file of a song; "" for the sheet's own
+	pictures   terminal.Setting
 }
 
 // flags adds the flags that apply to dancing and to handouts.
@@ -54,6 +56,7 @@ func (h *howToDance) liveFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.voice, "voice", "", voiceUsage)
 	cmd.Flags().BoolVar(&h.call, "call", false, callUsage)
 	h.pauseFlag(cmd)
+	wordFlag(cmd, &h.pictures, "pictures", "draw the plan of the floor in `PICTURES`: auto, blocks, dots, sixel or kitty", terminal.Settings)
 }
 
 func (h *howToDance) pauseFlag(cmd *cobra.Command) {

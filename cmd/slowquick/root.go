@@ -16,6 +16,8 @@ import (
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/caution"
+	"dance.example/slowquick/player/screen/dance"
+	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
@@ -122,6 +124,9 @@ func sheetArgs(most int) cobra.PositionalArgs {
 	}
 }
 
+// firstExample is what somebody dances who starts the program for the first time: the slowest.
+const firstExample = "lantern-night-rumba"
+
 // choose opens the list of sheets.
 func (a *app) choose(ctx context.Context) error {
 	if !a.draws() {
@@ -139,7 +144,10 @@ func (a *app) choose(ctx context.Context) error {
 	s := a.openStage(ctx, howToDance{call: chosen.NamesAloud}, false, nil)
 	defer a.closeStage(s)
 	err := a.show(ctx, s, nil, songs.Book{Rate: rate}, chosen.PauseAfter, func(o *screen.Options, _ *diary.Writer) {
-		o.Stage = func(l screen.Loaded) screen.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }
+		o.Stage = func(l dance.Sheet) dance.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }
+		if o.Seen != nil {
+			o.First = &sheetlist.Entry{ID: firstExample, Title: "Lantern Night rumba"}
+		}
 	})
 	return failed(err, "slowquick dance SHEET --plain works without a screen")
 }

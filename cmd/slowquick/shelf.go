@@ -5,7 +5,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/sheets"
 )
@@ -27,12 +27,12 @@ func (s shelf) Entries() (list []sheetlist.Entry, err error) {
 }
 
 // Open reads a sheet, and again whenever its file is saved.
-func (s shelf) Open(ctx context.Context, e sheetlist.Entry) (screen.Loaded, <-chan screen.Loaded, error) {
+func (s shelf) Open(ctx context.Context, e sheetlist.Entry) (dance.Sheet, <-chan dance.Sheet, error) {
 	var d sheets.Document
 	if s.given != nil && s.given.Name == e.ID {
 		d = *s.given // standard input can be read only once
 	} else if doc, err := s.open(e.ID); err != nil {
-		return screen.Loaded{}, nil, err
+		return dance.Sheet{}, nil, err
 	} else {
 		d = doc
 	}
@@ -43,9 +43,9 @@ func (s shelf) Open(ctx context.Context, e sheetlist.Entry) (screen.Loaded, <-ch
 	return l, sheets.Watch(ctx, d, s.guard, s.load), nil
 }
 
-func (s shelf) load(d sheets.Document) screen.Loaded {
+func (s shelf) load(d sheets.Document) dance.Sheet {
 	read := s.sheets().ReadSafely(d)
-	return screen.Loaded{
+	return dance.Sheet{
 		Name: filepath.Base(d.Name), ID: d.Name, Path: d.Path,
 		Timeline: read.Timeline, Findings: read.Findings, Err: read.Err,
 	}

@@ -11,6 +11,7 @@ import (
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/player/stage"
@@ -53,7 +54,7 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	seen, after := a.cautioning()
 	defer after()
 	o := screen.Options{
-		Guard: a.guard, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(),
+		Program: program.Options{Guard: a.guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(),
 		Diary: kept, Joins: choreography.Joins{}, Seen: seen, PauseAfter: inMinutes(pauseAfter),
 		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
 	}

@@ -20,8 +20,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// terminal is the program on a pseudo-terminal that answers nothing.
-type terminal struct {
+// session is the program on a pseudo-terminal that answers nothing.
+type session struct {
 	t      testing.TB
 	cmd    *exec.Cmd
 	file   *os.File
@@ -32,7 +32,7 @@ type terminal struct {
 
 // onTerminal starts the program in a folder, without a sound server, for someone who
 // has seen the cautions.
-func onTerminal(t testing.TB, dir string, args ...string) *terminal {
+func onTerminal(t testing.TB, dir string, args ...string) *session {
 	t.Helper()
 	for _, config := range []string{"config", "Library/Application Support"} { // where Linux and macOS look
 		require.NoError(t, keepIn(filepath.Join(dir, config), "choices", `{"cautions seen": 1}`))
@@ -41,7 +41,7 @@ func onTerminal(t testing.TB, dir string, args ...string) *terminal {
 }
 
 // onNewTerminal starts the program with the settings that a folder holds.
-func onNewTerminal(t testing.TB, dir string, args ...string) *terminal {
+func onNewTerminal(t testing.TB, dir string, args ...string) *session {
 	t.Helper()
 	cmd := inFolder(dir, args...)
 	cmd.Env = append(cmd.Env, "PULSE_SERVER=unix:"+dir+"/none", "PATH=")
@@ -51,8 +51,8 @@ func onNewTerminal(t testing.TB, dir string, args ...string) *terminal {
 }
 
 // watched reads what is drawn on a terminal by a program that has been started.
-func watched(t testing.TB, cmd *exec.Cmd, file *os.File) *terminal {
-	term := &terminal{t: t, cmd: cmd, file: file, drawn: make(chan string, 1<<16)}
+func watched(t testing.TB, cmd *exec.Cmd, file *os.File) *session {
+	term := &session{t: t, cmd: cmd, file: file, drawn: make(chan string, 1<<16)}
 	go func() {
 		defer close(term.drawn)
 		buf := make([]byte, 4096)
@@ -84,7 +84,7 @@ func inFolder(dir string, args ...string) *exec.Cmd {
 }
 
 // until reads on until text has come, after what it found before.
-func (term *terminal) until(text string) {
+func (term *session) until(text string) {
 	term.t.Helper()
 	late := time.After(2 * time.Minute) // far more than anything takes on a busy machine
 	for {
@@ -103,7 +103,7 @@ func (term *terminal) until(text string) {
 	}
 }
 
-func (term *terminal) press(keys string) {
+func (term *session) press(keys string) {
 	term.t.Helper()
 	_, err := term.file.WriteString(keys)
 	require.NoError(term.t, err)

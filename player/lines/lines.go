@@ -224,7 +224,7 @@ func (p *writer) tellDiary() error {
 	}
 	p.unkept = status
 	if status == "" {
-		status = "all is kept in the diary again"
+		status = "saving to the diary again"
 	}
 	return p.write(status)
 }

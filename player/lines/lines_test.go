@@ -145,7 +145,7 @@ func TestSaysThatItKeepsAgain(t *testing.T) {
 		time.AfterFunc(4*rehearsal.Beat+20*rehearsal.Beat, cancel)
 		var l log
 		require.NoError(t, plain(t, ctx, rehearsal.Boathouse, again, &l, lines.Options{Diary: d}))
-		assert.Regexp(t, `(?s) 3001 ms  nothing is being kept: the disk is full\n.* 5001 ms  all is kept in the diary again\n`, l.text.String())
+		assert.Regexp(t, `(?s) 3001 ms  nothing is being kept: the disk is full\n.* 5001 ms  saving to the diary again\n`, l.text.String())
 	})
 }
 

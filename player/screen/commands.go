@@ -2,10 +2,12 @@ package screen
 
 import (
 	"context"
-	"time"
 
-	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/dance"
+	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/sheetlist"
+	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -13,53 +15,63 @@ import (
 // The messages that the commands below bring.
 type (
 	openedMsg struct {
-		visit  int
-		entry  sheetlist.Entry
-		loaded Loaded
-		saved  <-chan Loaded
-		err    error
+		visit int
+		sheet dance.Sheet
+		saved <-chan dance.Sheet
+		err   error
 	}
 	savedMsg struct {
-		visit  int
-		loaded Loaded
+		visit int
+		sheet dance.Sheet
 	}
-	soundMsg  string
-	noteMsg   string
-	levelsMsg struct {
-		visit, number int
-		levels        audio.Levels
+	// drilledMsg brings what was asked to be drilled.
+	drilledMsg struct {
+		visit int
+		drill Drill
 	}
-	tickMsg int
+	// pastMsg tells what was danced of a sheet, for its questions.
+	pastMsg struct {
+		visit int
+		past  *practice.History
+	}
+	soundMsg string
+	noteMsg  string
 )
-
-// wake brings a tickMsg of this number after a time.
-func wake(after time.Duration, number int) tea.Cmd {
-	return tea.Tick(after, func(time.Time) tea.Msg { return tickMsg(number) })
-}
 
 // openSheet reads a sheet; visit numbers what is opened.
 func openSheet(ctx context.Context, s Shelf, e sheetlist.Entry, visit int) tea.Cmd {
 	return func() tea.Msg {
-		loaded, saved, err := s.Open(ctx, e)
-		return openedMsg{visit, e, loaded, saved, err}
+		sheet, saved, err := s.Open(ctx, e)
+		return openedMsg{visit, sheet, saved, err}
 	}
 }
 
-// awaitSaved waits until the open sheet has been saved.
-func awaitSaved(ctx context.Context, saved <-chan Loaded, visit int) tea.Cmd {
-	if saved == nil {
+// readDrill finds how to dance a figure over and over.
+func readDrill(h Handbook, c *handbook.Chapter, fig *routine.Figure, visit int) tea.Cmd {
+	return func() tea.Msg { return drilledMsg{visit, h.Drill(c, fig)} }
+}
+
+// await returns the command that waits for the next value of a channel, which may be nil, and
+// makes a message of it.
+func await[V any](ctx context.Context, values <-chan V, msg func(V) tea.Msg) tea.Cmd {
+	if values == nil {
 		return nil
 	}
 	return func() tea.Msg {
 		select {
-		case loaded, ok := <-saved:
+		case v, ok := <-values:
 			if ok {
-				return savedMsg{visit, loaded}
+				return msg(v)
 			}
 		case <-ctx.Done():
 		}
 		return nil
 	}
+}
+
+// awaitSaved waits until the open sheet has been saved.
+func awaitSaved(ctx context.Context, saved <-chan dance.Sheet, visit int) tea.Cmd {
+	return await(ctx, saved, func(s dance.Sheet) tea.Msg { return savedMsg{visit, s} })
 }
 
 // awaitSound waits until the sound has something new to say.
@@ -67,51 +79,10 @@ func awaitSound(ctx context.Context, s Sound) tea.Cmd {
 	if s == nil {
 		return nil
 	}
-	return func() tea.Msg {
-		select {
-		case _, ok := <-s.Changed():
-			if ok {
-				return soundMsg(s.Status())
-			}
-		case <-ctx.Done():
-		}
-		return nil
-	}
+	return await(ctx, s.Changed(), func(struct{}) tea.Msg { return soundMsg(s.Status()) })
 }
 
 // awaitNote waits until there is something to tell.
 func awaitNote(ctx context.Context, notes <-chan string) tea.Cmd {
-	if notes == nil {
-		return nil
-	}
-	return func() tea.Msg {
-		select {
-		case text, ok := <-notes:
-			if ok {
-				return noteMsg(text)
-			}
-		case <-ctx.Done():
-		}
-		return nil
-	}
-}
-
-// setLevels changes the levels and brings what they have become. The change
-// itself is asked for at once, so that changes keep their order; the messages
-// may not, which is why they are numbered.
-func setLevels(ctx context.Context, t Transport, visit, number int, f func(audio.Levels) audio.Levels) tea.Cmd {
-	became := make(chan audio.Levels, 1)
-	t.Level(func(l audio.Levels) audio.Levels {
-		l = f(l)
-		became <- l
-		return l
-	})
-	return func() tea.Msg {
-		select {
-		case l := <-became:
-			return levelsMsg{visit, number, l}
-		case <-ctx.Done():
-		}
-		return nil
-	}
+	return await(ctx, notes, func(text string) tea.Msg { return noteMsg(text) })
 }

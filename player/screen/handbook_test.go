@@ -11,6 +11,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/internal/screentest"
 	"dance.example/slowquick/routine"
@@ -25,7 +26,7 @@ func chapters() bookOfTests { return bookOfTests{screentest.NewBook()} }
 func (b bookOfTests) Drill(c *handbook.Chapter, fig *routine.Figure) screen.Drill {
 	score, _ := routine.InOrder(c.Dance, nil, routine.Whole(fig), routine.Whole(fig))
 	score.Title = "drill: " + fig.Name
-	return screen.Drill{Loaded: screen.Loaded{Name: score.Title, Timeline: player.NewTimeline(score)}, Returns: !strings.Contains(fig.Name, "Oar")}
+	return screen.Drill{Sheet: dance.Sheet{Name: score.Title, Timeline: player.NewTimeline(score)}, Returns: !strings.Contains(fig.Name, "Oar")}
 }
 
 func TestDrillViews(t *testing.T) {
@@ -80,13 +81,13 @@ func TestTheWayThroughTheHandbook(t *testing.T) {
 		require.Contains(t, s.text(), "drill: Lantern step · Cha-cha")
 		require.Contains(t, s.text(), " LEAD-IN ")
 		s.wait(5 * time.Second)
-		require.Contains(t, s.text(), "pass 1 of the drill")
+		require.Contains(t, s.text(), "loop: the drill, 1st time")
 		require.False(t, s.now().Settings.Loop.Empty())
 		require.Zero(t, s.now().Settings.Rest)
 		s.wait(5 * time.Second)
 		require.Equal(t, player.Dancing, s.now().State)
-		require.Contains(t, s.text(), "pass 2 of the drill")
-		s.keys("?", "esc", "esc").heard()
+		require.Contains(t, s.text(), "loop: the drill, 2nd time")
+		s.keys("?", "esc", "esc").heard().keys("esc")
 		assert.Equal(t, views[3], s.text(), "back on the page, as it was")
 		assert.Equal(t, player.Holding, s.now().State)
 
@@ -111,9 +112,8 @@ func TestTheWayThroughTheHandbook(t *testing.T) {
 func TestAFigureThatNothingLeadsBackToRestsBetweenPasses(t *testing.T) {
 	dances(t, "", 80, 24, func(s *show) {
 		s.keys("tab", "enter", "oar", "enter", " ").heard()
-		assert.Contains(t, s.text(), "walk back in the rest")
+		assert.Contains(t, s.text(), "walk back during the rest")
 		assert.Equal(t, 2, s.now().Settings.Rest)
-		assert.Contains(t, s.text(), "rest 2 bars")
 	})
 }
 
@@ -174,5 +174,5 @@ func (b silentBook) Beside(*handbook.Chapter, *routine.Figure) (before, after []
 }
 
 func (b silentBook) Drill(*handbook.Chapter, *routine.Figure) screen.Drill {
-	return screen.Drill{Loaded: screen.Loaded{Findings: []routine.Finding{{Severity: routine.Error, Message: "it has no steps"}}}}
+	return screen.Drill{Sheet: dance.Sheet{Findings: []routine.Finding{{Severity: routine.Error, Message: "it has no steps"}}}}
 }

@@ -13,6 +13,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/internal/screentest"
 	"dance.example/slowquick/player/screen/sheetlist"
 
@@ -24,24 +25,24 @@ import (
 var broken = strings.Replace(rehearsal.Boathouse, "2. Oar turn", "2. Oar turning", 1)
 
 // read reads a sheet as a shelf does.
-func read(text string) screen.Loaded {
+func read(text string) dance.Sheet {
 	timeline, found := rehearsal.Read(text)
-	return screen.Loaded{Name: "lantern-night.md", Timeline: timeline, Findings: found}
+	return dance.Sheet{Name: "lantern-night.md", Timeline: timeline, Findings: found}
 }
 
 // shelf holds sheets by their ID.
 type shelf struct {
-	sheets  map[string]screen.Loaded
+	sheets  map[string]dance.Sheet
 	entries []sheetlist.Entry
-	saved   chan screen.Loaded
+	saved   chan dance.Sheet
 }
 
 func (s *shelf) Entries() ([]sheetlist.Entry, error) { return s.entries, nil }
 
-func (s *shelf) Open(_ context.Context, e sheetlist.Entry) (screen.Loaded, <-chan screen.Loaded, error) {
+func (s *shelf) Open(_ context.Context, e sheetlist.Entry) (dance.Sheet, <-chan dance.Sheet, error) {
 	l, ok := s.sheets[e.ID]
 	if !ok {
-		return screen.Loaded{}, nil, errNotThere
+		return dance.Sheet{}, nil, errNotThere
 	}
 	return l, s.saved, nil
 }
@@ -71,9 +72,9 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 	s := &show{
 		t: t, ctx: ctx, messages: make(chan tea.Msg, 1000), engine: &rehearsal.Engine{},
 		shelf: &shelf{
-			sheets: map[string]screen.Loaded{"boathouse": read(rehearsal.Boathouse), "lounge": read(rehearsal.Lounge), "broken": read(broken), "hostile": hostile(),
+			sheets: map[string]dance.Sheet{"boathouse": read(rehearsal.Boathouse), "lounge": read(rehearsal.Lounge), "broken": read(broken), "hostile": hostile(),
 				"evening": read(strings.Replace(rehearsal.Boathouse, "60 bars/min", "30 bars/min", 1))},
-			saved: make(chan screen.Loaded),
+			saved: make(chan dance.Sheet),
 			entries: []sheetlist.Entry{
 				{Title: "Lantern Night at the boathouse", Dance: "Cha-cha", Place: "example", ID: "boathouse"},
 				{Title: "Last lantern", Dance: "Foxtrot", Place: "example", ID: "lounge"},
@@ -88,7 +89,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 	if o.Handbook == nil {
 		o.Handbook = chapters()
 	}
-	o.Stage = func(l screen.Loaded) screen.Transport {
+	o.Stage = func(l dance.Sheet) dance.Transport {
 		if s.transport != nil {
 			s.transport.Close()
 		}
@@ -206,6 +207,28 @@ func (s *show) text() string { return ansi.Strip(s.styled()) }
 func (s *show) now() player.Moment {
 	s.transport.Sync()
 	return s.transport.Now(time.Now().Add(2 * time.Millisecond))
+}
+
+// choose opens what a key opens below the dance, goes to the row that begins with name, and presses
+// keys on it, or what does it if there are none.
+func (s *show) choose(opens, name string, keys ...string) *show {
+	s.keys(opens)
+	for range 12 {
+		if strings.Contains(s.text(), "▸ "+name) {
+			if len(keys) == 0 {
+				keys = []string{"enter"}
+			}
+			return s.keys(keys...)
+		}
+		s.keys("down")
+	}
+	require.Fail(s.t, "no row", "%q in %s", name, s.text())
+	return s
+}
+
+// set presses keys on a row as choose does, and goes back to the dance.
+func (s *show) set(opens, name string, keys ...string) *show {
+	return s.choose(opens, name, keys...).keys("esc")
 }
 
 // at names the place: bar and count.

@@ -7,6 +7,7 @@ import (
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/routine"
 )
@@ -42,7 +43,7 @@ func neighbours(all []choreography.Neighbour) (list []handbook.Neighbour) {
 // Drill dances a figure, and what leads back to it, until that fills its bars.
 func (h LibraryBook) Drill(c *handbook.Chapter, fig *routine.Figure) Drill {
 	made := choreography.NewDrill(c.Dance, fig, c.Figures)
-	d := Drill{Loaded: Loaded{Name: made.Name, Findings: made.Findings}, Returns: made.Returns}
+	d := Drill{Sheet: dance.Sheet{Name: made.Name, Findings: made.Findings}, Returns: made.Returns}
 	if !routine.HasErrors(d.Findings) && len(made.Score.Passages) > 0 {
 		d.Timeline = player.NewTimeline(made.Score)
 	}

@@ -2,16 +2,18 @@ package screen
 
 import (
 	"context"
-	"time"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/quiz"
+	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/player/screen/terminal"
+	"dance.example/slowquick/player/screen/view"
 	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,9 +24,11 @@ type pane uint8
 
 const (
 	listPane pane = iota
+	startPane
 	dancePane
 	helpPane
 	findingsPane
+	sheetPane // how to write one
 	bookPane
 	quizPane
 	songPane
@@ -38,36 +42,54 @@ type Model struct {
 	width, height int
 
 	pane  pane
+	back  pane // from a page
+	home  pane // from a dance: the list, or the handbook
 	list  *sheetlist.Model
-	page  term.Page         // of help or findings
-	dance *dance            // nil if no sheet is danced
+	start start
+	page  term.Page         // of help, findings, or how to write a sheet
+	dance *dance.Model      // nil if no sheet is danced
 	quiz  *quiz.Model       // nil until it is asked for
 	book  *handbook.Browser // nil until it is opened
 
-	pauses *pauses
-
-	visit int    // numbers the sheets that are opened
-	sheet Loaded // as it was read last
-	saved <-chan Loaded
-	open  context.Context    // ends when the sheet is left
-	leave context.CancelFunc // ends open
+	kept  *kept
 	sound string
-	back  pane         // from a page
-	due   *program.Due // when what is drawn may be seen; nil for at once
-	home  pane         // from a dance: the list, or the handbook
+	sheet opened
 }
 
-// New gives the screen with the list, or on its way to the sheet that is danced
-// at once. Its commands end with ctx.
+// kept is what stays from one sheet to the next.
+type kept struct {
+	view   *view.Model
+	mode   raster.Mode // of the terminal, as far as it is known
+	pauses *dance.Pauses
+	due    *program.Due // when what is drawn may be seen; nil for at once
+}
+
+// opened is the sheet that is open.
+type opened struct {
+	dance.Sheet     // as it was read last
+	visit       int // numbers the sheets that are opened
+	saved       <-chan dance.Sheet
+	ctx         context.Context    // ends when the sheet is left
+	leave       context.CancelFunc // ends it
+}
+
+// New returns the screen with the list, or on its way to the sheet that is danced at once. Its
+// commands end with ctx.
 func New(ctx context.Context, o Options) Model {
-	theme := term.NewTheme(!o.NoColor)
-	m := Model{ctx: ctx, o: o, theme: theme, list: sheetlist.New(o.Shelf, o.Handbook != nil, theme), leave: func() {},
-		pauses: &pauses{spell: practice.Spell{Every: o.PauseAfter}}}
+	theme := term.NewTheme(!o.Look.NoColor)
+	m := Model{
+		ctx: ctx, o: o, theme: theme, list: sheetlist.New(o.Shelf, o.Handbook != nil, theme),
+		kept:  &kept{view: view.New(theme, o.Look.shown(o.Look.Mode)), mode: o.Look.Mode, pauses: &dance.Pauses{Spell: practice.Spell{Every: o.PauseAfter}}},
+		sheet: opened{leave: func() {}},
+	}
 	if o.Sound != nil {
 		m.sound = o.Sound.Status()
 	}
-	if o.Open != nil {
+	switch {
+	case o.Open != nil:
 		m.list.News.Say("opening " + o.Open.ID)
+	case o.First != nil:
+		m.pane = startPane
 	}
 	return m
 }
@@ -89,115 +111,101 @@ func (m Model) Init() tea.Cmd {
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
-		m.list.Resize(m.width, m.height)
-		if m.dance != nil {
-			m.dance.arrange(m.width, m.height)
-		}
-		if m.book != nil {
-			m.book.Resize(m.width, m.height)
-		}
-		return m, nil
+		return m.resized(msg.Width, msg.Height), nil
 	case tea.KeyMsg:
 		return m.pressed(msg)
-	case tickMsg:
-		if m.dance == nil || int(msg) != m.dance.tick {
-			return m, nil
-		}
-		return m, m.dance.look()
+	case terminal.Answers:
+		m.kept.mode = msg.Mode(m.kept.mode)
+		m.kept.view.SetMode(m.o.Look.shown(m.kept.mode))
 	case sheetlist.Msg:
 		m.list.Update(msg)
-		return m, nil
 	case handbook.Msg:
 		m.book.Update(msg)
-		return m, nil
-	case drilledMsg:
-		return m.drilled(msg)
 	case opening:
 		return m.opens(msg.entry)
 	case openedMsg:
 		return m.opened(msg)
+	case drilledMsg:
+		return m.drilled(msg)
 	case savedMsg:
 		return m.savedAgain(msg)
-	case songpage.Msg:
-		if m.dance == nil {
-			return m, nil
+	case pastMsg:
+		if m.dance != nil && msg.visit == m.sheet.visit && m.pane == dancePane {
+			return m.asksOf(msg.past), nil
 		}
-		cmd := m.dance.songTells(msg)
-		return m.withoutSong(), cmd
 	case soundMsg:
 		m.sound = string(msg)
 		if m.dance != nil {
-			m.dance.sound = m.sound
+			m.dance.SetSound(m.sound)
 		}
 		return m, awaitSound(m.ctx, m.o.Sound)
 	case noteMsg:
+		var cmd tea.Cmd
 		if m.dance != nil {
-			m.dance.news.Warn(string(msg))
+			cmd = m.dance.Say(string(msg))
 		}
-		return m, awaitNote(m.ctx, m.o.Notes)
-	case pastMsg:
-		if m.dance != nil && msg.visit == m.visit && m.pane == dancePane {
-			m = m.asksOf(msg.past)
+		return m, tea.Batch(cmd, awaitNote(m.ctx, m.o.Notes))
+	case dance.Msg:
+		if m.dance != nil {
+			return m, m.dance.Update(msg)
 		}
-		return m, nil
-	case levelsMsg:
-		if m.dance != nil && msg.visit == m.visit && msg.number >= m.dance.told {
-			m.dance.levels, m.dance.told = &msg.levels, msg.number
+	case songpage.Msg:
+		if m.dance != nil {
+			cmd := m.dance.SongTells(msg)
+			return m.withoutSong(), cmd
 		}
-		return m, nil
 	}
 	return m, nil
 }
 
-// pressed carries keys out: those that are pressed fast, or held down, arrive as
-// one message.
+func (m Model) resized(width, height int) Model {
+	m.width, m.height = width, height
+	m.list.Resize(width, height)
+	if m.dance != nil {
+		m.dance.Resize(width, height)
+	}
+	if m.book != nil {
+		m.book.Resize(width, height)
+	}
+	return m
+}
+
+// pressed carries keys out: those that are pressed fast, or held down, arrive as one message.
 func (m Model) pressed(msg tea.KeyMsg) (Model, tea.Cmd) {
 	if msg.Type != tea.KeyRunes || len(msg.Runes) < 2 || msg.Paste {
-		return m.pressedOne(msg)
+		return m.press(msg)
 	}
 	var cmds []tea.Cmd
 	for _, r := range msg.Runes {
 		var cmd tea.Cmd
-		m, cmd = m.pressedOne(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: msg.Alt})
+		m, cmd = m.press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: msg.Alt})
 		cmds = append(cmds, cmd)
 	}
 	return m, tea.Batch(cmds...)
 }
 
-func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
+// press hands a key to what is seen.
+func (m Model) press(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch m.pane {
-	case dancePane, songPane:
-		cmd := m.pressDance(msg)
-		turn := m.dance.turn
-		m.dance.turn = stay
-		switch turn {
-		case toHelp:
-			m = m.show(helpPane)
-		case toSong:
-			m.pane = songPane
-		case toDance:
-			m.pane = dancePane
-		case toFindings:
-			m = m.show(findingsPane)
-		case toQuiz:
-			asking, ask := m.asks()
-			return asking, tea.Batch(cmd, ask)
-		case toList:
-			return m.toList(), tea.Batch(cmd, m.list.Init())
-		}
-		return m, cmd
+	case startPane:
+		return m.starts(m.start.press(msg))
+	case dancePane:
+		turn, cmd := m.dance.Press(msg)
+		return m.danceTurns(turn, cmd)
+	case songPane:
+		turn, cmd := m.dance.PressSong(msg)
+		return m.danceTurns(turn, cmd)
 	case bookPane:
-		return m.pressedBook(msg)
+		return m.pressBook(msg)
 	case quizPane:
 		switch m.quiz.Press(msg) {
 		case term.PageBack:
 			m.pane = dancePane
 		case term.PageQuit:
-			return m, m.dance.quit()
+			return m.danceTurns(dance.Quit, nil)
 		}
 		return m, nil
-	case helpPane, findingsPane:
+	case helpPane, findingsPane, sheetPane:
 		switch m.page.Press(msg, m.height, len(m.pageLines())) {
 		case term.PageBack:
 			if m.pane == findingsPane && m.back == listPane {
@@ -205,7 +213,7 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 			}
 			m.pane = m.back
 		case term.PageQuit:
-			return m, tea.Quit
+			return m.danceTurns(dance.Quit, nil)
 		}
 		return m, nil
 	}
@@ -222,18 +230,35 @@ func (m Model) pressedOne(msg tea.KeyMsg) (Model, tea.Cmd) {
 	return m, nil
 }
 
-// pressDance carries a key out on the dance, or on the page of its song.
-func (m Model) pressDance(msg tea.KeyMsg) tea.Cmd {
-	if m.pane == songPane {
-		return m.dance.pressSong(msg)
+// danceTurns goes where a key of the dance, or of its song's page, leads.
+func (m Model) danceTurns(turn dance.Turn, cmd tea.Cmd) (Model, tea.Cmd) {
+	switch turn {
+	case dance.Help:
+		m = m.show(helpPane)
+	case dance.Findings:
+		m = m.show(findingsPane)
+	case dance.Song:
+		m.pane = songPane
+	case dance.Back:
+		m.pane = dancePane
+	case dance.Quiz:
+		asking, ask := m.asks()
+		return asking, tea.Batch(cmd, ask)
+	case dance.Leave:
+		return m.toList(), tea.Batch(cmd, m.list.Init())
+	case dance.Quit:
+		if m.dance != nil {
+			m.dance.Stop()
+		}
+		return m, tea.Batch(cmd, tea.Quit)
 	}
-	return m.dance.press(msg)
+	return m, cmd
 }
 
 // toBook turns to the handbook, where it was left.
 func (m Model) toBook() (Model, tea.Cmd) {
 	m.pane = bookPane
-	m.visit++ // a sheet that is being opened is not wanted any more
+	m.sheet.visit++ // a sheet that is being opened is not wanted any more
 	if m.book != nil {
 		return m, nil
 	}
@@ -242,8 +267,8 @@ func (m Model) toBook() (Model, tea.Cmd) {
 	return m, m.book.Init()
 }
 
-func (m Model) pressedBook(msg tea.KeyMsg) (Model, tea.Cmd) {
-	m.visit++ // whatever is being opened, the dancer has turned to something else
+func (m Model) pressBook(msg tea.KeyMsg) (Model, tea.Cmd) {
+	m.sheet.visit++ // whatever is being opened, the dancer has turned to something else
 	turn, cmd := m.book.Press(msg)
 	switch turn {
 	case handbook.Drill:
@@ -269,14 +294,14 @@ func (m Model) opens(e sheetlist.Entry) (Model, tea.Cmd) {
 	m = m.leaves()
 	m.home = listPane
 	m.list.News.Say("opening " + e.Name())
-	return m, openSheet(m.open, m.o.Shelf, e, m.visit)
+	return m, openSheet(m.sheet.ctx, m.o.Shelf, e, m.sheet.visit)
 }
 
 // leaves leaves what is open for something else.
 func (m Model) leaves() Model {
-	m.leave()
-	m.open, m.leave = context.WithCancel(m.ctx)
-	m.visit++
+	m.sheet.leave()
+	m.sheet.ctx, m.sheet.leave = context.WithCancel(m.ctx)
+	m.sheet.visit++
 	return m
 }
 
@@ -285,16 +310,16 @@ func (m Model) drills(c *handbook.Chapter, fig *routine.Figure) (Model, tea.Cmd)
 	m = m.leaves()
 	m.home = bookPane
 	m.book.News.Say("finding what leads back to it …")
-	return m, readDrill(m.o.Handbook, c, fig, m.visit)
+	return m, readDrill(m.o.Handbook, c, fig, m.sheet.visit)
 }
 
 // drilled dances a figure over and over.
 func (m Model) drilled(msg drilledMsg) (tea.Model, tea.Cmd) {
-	if msg.visit != m.visit {
+	if msg.visit != m.sheet.visit {
 		return m, nil
 	}
 	m.book.News.Clear()
-	if !msg.drill.danceable() {
+	if !msg.drill.Danceable() {
 		text := "it can't be danced by itself"
 		if len(msg.drill.Findings) > 0 {
 			text += ": " + msg.drill.Findings[0].Message
@@ -302,23 +327,24 @@ func (m Model) drilled(msg drilledMsg) (tea.Model, tea.Cmd) {
 		m.book.News.Warn(text)
 		return m, nil
 	}
-	m.sheet, m.saved = msg.drill.Loaded, nil
+	m.sheet.Sheet, m.sheet.saved = msg.drill.Sheet, nil
 	m, cmd := m.begin()
-	return m, tea.Batch(cmd, m.dance.startDrill(msg.drill.Returns))
+	return m, tea.Batch(cmd, m.dance.DrillFigure(msg.drill.Returns))
 }
 
 func (m Model) opened(msg openedMsg) (tea.Model, tea.Cmd) {
-	if msg.visit != m.visit {
+	if msg.visit != m.sheet.visit {
 		return m, nil
 	}
 	m.list.News.Clear()
 	if msg.err != nil {
+		m.pane = listPane
 		m.list.News.Warn(msg.err.Error())
 		return m, nil
 	}
-	m.sheet, m.saved = msg.loaded, msg.saved
-	await := awaitSaved(m.open, m.saved, m.visit)
-	if !m.sheet.danceable() {
+	m.sheet.Sheet, m.sheet.saved = msg.sheet, msg.saved
+	await := awaitSaved(m.sheet.ctx, m.sheet.saved, m.sheet.visit)
+	if !m.sheet.Danceable() {
 		m = m.show(findingsPane)
 		m.back = listPane
 		return m, await
@@ -329,61 +355,41 @@ func (m Model) opened(msg openedMsg) (tea.Model, tea.Cmd) {
 
 // begin stands at the start of the sheet that was read.
 func (m Model) begin() (Model, tea.Cmd) {
-	tick := 0
-	if m.dance != nil {
-		tick = m.dance.tick // none of the old ticks may be taken for a new one
+	o := dance.Options{
+		Transport: m.o.Stage(m.sheet.Sheet), Songs: m.o.Songs, Theme: m.theme, View: m.kept.view, Due: m.kept.due, Pauses: m.kept.pauses,
+		Diary: m.o.Diary, Session: m.o.Session, Left: m.o.Left, Dancers: m.o.Dancers, Count: m.o.Count, Sound: m.sound,
+		Drill: m.home == bookPane, Lesson: m.start.learns,
 	}
-	d := &dance{
-		ctx: m.open, visit: m.visit, theme: m.theme, groups: danceActions(), transport: m.o.Stage(m.sheet),
-		found: m.sheet.Findings, dancers: m.o.Dancers, count: m.o.Count, sound: m.sound, tick: tick, drill: m.home == bookPane, due: m.due,
-		pauses: m.pauses,
-	}
-	d.pauses.leave() // what was danced before
-	d.layout.width, d.layout.height = m.width, m.height
-	var led tea.Cmd
-	if m.o.Diary != nil {
-		d.record.diary, d.record.keeper = m.o.Diary, m.o.Diary.Begin(m.sheet.Timeline.Score)
-	}
-	d.song = songpage.New(m.open, m.o.Songs, d.transport, m.sheet.Timeline, m.theme, &d.news)
-	d.now = d.transport.Now(time.Now())
-	if m.o.Session != nil {
-		session := m.o.Session(m.sheet.Timeline)
-		led = d.leads(&leading{session: session, line: m.sheet.Timeline, left: m.o.Left, resumed: session.Done > 0})
-		m.o.Session = nil // it is of this sheet
-	}
-	m.dance, m.pane = d, dancePane
-	levels := setLevels(m.open, d.transport, m.visit, 0, func(l audio.Levels) audio.Levels { return l })
-	look := d.look()
-	return m, tea.Batch(levels, led, look, d.song.Read(m.sheet.ID, m.sheet.Path))
+	m.o.Session, m.start.learns = nil, false // they are of this sheet
+	var cmd tea.Cmd
+	m.dance, cmd = dance.New(m.sheet.ctx, m.sheet.Sheet, o)
+	m.dance.Resize(m.width, m.height)
+	m.pane = dancePane
+	return m, cmd
 }
 
 // savedAgain takes in a sheet that was saved while it is open.
 func (m Model) savedAgain(msg savedMsg) (tea.Model, tea.Cmd) {
-	if msg.visit != m.visit {
+	if msg.visit != m.sheet.visit {
 		return m, nil
 	}
-	await := awaitSaved(m.open, m.saved, m.visit)
-	if err := msg.loaded.Err; err != nil {
-		if m.dance != nil {
-			m.dance.news.Warn("the saved sheet can't be read: " + err.Error())
-		}
-		return m, await
+	await := awaitSaved(m.sheet.ctx, m.sheet.saved, m.sheet.visit)
+	if msg.sheet.Err == nil {
+		m.sheet.Sheet = msg.sheet
 	}
-	m.sheet = msg.loaded
 	if m.dance != nil {
-		return m, tea.Batch(m.dance.saved(msg.loaded), await)
+		return m, tea.Batch(m.dance.Saved(msg.sheet), await)
 	}
-	if !m.sheet.danceable() {
+	if !m.sheet.Danceable() {
 		return m, await
 	}
 	m, cmd := m.begin()
-	m.dance.news.Say("the sheet was read again")
-	return m, tea.Batch(cmd, await)
+	return m, tea.Batch(cmd, m.dance.Say("Sheet reloaded"), await)
 }
 
 // withoutSong closes the page of a song that is gone.
 func (m Model) withoutSong() Model {
-	if m.dance.song.Song() != nil {
+	if m.dance.HasSong() {
 		return m
 	}
 	if m.pane == songPane {
@@ -397,11 +403,11 @@ func (m Model) withoutSong() Model {
 
 // toList leaves what is danced, for where it was chosen.
 func (m Model) toList() Model {
-	m.leave()
-	m.leave = func() {}
-	m.visit++
+	m.sheet.leave()
+	m.sheet.leave = func() {}
+	m.sheet.visit++
 	if m.dance != nil {
-		m.dance.transport.Hold()
+		m.dance.Stop()
 		m.dance = nil
 	}
 	m.pane = m.home
@@ -414,11 +420,13 @@ func (m Model) View() string {
 		return ""
 	}
 	switch m.pane {
+	case startPane:
+		return m.start.view(m.width, m.height, m.theme)
 	case dancePane:
-		return m.dance.view()
+		return m.dance.View()
 	case songPane:
-		return m.dance.song.View(m.width, m.height, m.dance.now, m.dance.messageLine())
-	case helpPane, findingsPane:
+		return m.dance.SongView()
+	case helpPane, findingsPane, sheetPane:
 		return m.page.View(m.width, m.height, m.pageLines())
 	case bookPane:
 		return m.book.View(m.sound)
@@ -426,4 +434,19 @@ func (m Model) View() string {
 		return m.quiz.View(m.width, m.height)
 	}
 	return m.list.View(m.sound)
+}
+
+// asks turns to the questions, as soon as it is known what to ask most about.
+func (m Model) asks() (Model, tea.Cmd) {
+	if m.o.Past == nil {
+		return m.asksOf(nil), nil
+	}
+	past, score, visit := m.o.Past, m.dance.Score(), m.sheet.visit
+	return m, func() tea.Msg { return pastMsg{visit, past(score)} }
+}
+
+// asksOf turns to the questions, most of what is shaky.
+func (m Model) asksOf(past *practice.History) Model {
+	m.quiz, m.pane = quiz.New(m.dance.Score(), m.dance.Dancers(), m.o.Joins, past, m.theme), quizPane
+	return m
 }

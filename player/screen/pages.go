@@ -3,8 +3,8 @@ package screen
 import (
 	"fmt"
 
-	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/screen/caution"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/term"
@@ -13,41 +13,87 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 )
 
+// pageLines are the lines of the page that is seen.
 func (m Model) pageLines() []string {
-	if m.pane == helpPane {
-		return helpPage(m.width, m.theme)
+	switch m.pane {
+	case helpPane:
+		return m.helpLines()
+	case sheetPane:
+		return paragraphs(m.width, m.theme, "Make a routine of your own", ownRoutine)
 	}
-	return findingsPage(m.width, m.theme, m.sheet, m.dance != nil)
+	return findingsLines(m.width, m.theme, m.sheet.Sheet, m.dance != nil)
 }
 
-// helpGroup is keys that belong together on the help page.
-type helpGroup struct {
+// helpLines are the help of what it was asked from: what its words mean, its own keys, and the
+// cautions.
+func (m Model) helpLines() []string {
+	var lines []string
+	switch m.back {
+	case bookPane:
+		lines = keyLines(m.width, m.theme, []keyGroup{{"The handbook", handbook.HelpKeys()}})
+	case songPane:
+		lines = keyLines(m.width, m.theme, []keyGroup{{"The song", songpage.HelpKeys()}})
+	case dancePane:
+		lines = append(m.wordLines(), keyLines(m.width, m.theme, danceKeys())...)
+		lines = append(lines, paragraphs(m.width, m.theme, "A presentation remote leads a class", remote)...)
+	default:
+		lines = keyLines(m.width, m.theme, []keyGroup{{"The list", m.list.HelpKeys()}})
+	}
+	return append(lines, paragraphs(m.width, m.theme, "Take care", caution.All())...)
+}
+
+// wordLines explain the words of the steps that are shown.
+func (m Model) wordLines() []string {
+	words := m.dance.Words()
+	if len(words) == 0 {
+		return nil
+	}
+	lines := []string{term.NewRow(m.width).Put(m.theme.Heading, "The words of these steps").String()}
+	column := 0
+	for _, w := range words {
+		column = max(column, term.Width(w.Word)+3)
+	}
+	for _, w := range words {
+		lines = append(lines, term.NewRow(m.width).To(1).Put(m.theme.Strong, w.Word).To(column).Put(term.Plain, w.Meaning).String())
+	}
+	return lines
+}
+
+// remote says what a presentation remote does.
+var remote = []string{
+	"Next: start; while you dance, the next run-through is faster.",
+	"Previous: again from the start of the loop, slower.",
+	"Start and end of a show (F5, Esc): start, hold. Black screen (b or .): the same when only the count is shown.",
+}
+
+// ownRoutine says how to make a sheet.
+var ownRoutine = []string{
+	"A sheet is a text file: a title, the dance, and a list of figures under \"## Order\". Any editor writes it, and the program checks it each time it is saved.",
+	"slowquick figures waltz: lists the figures of a dance.",
+	"slowquick compose waltz > mine.md: writes a routine to begin with.",
+	"slowquick dance mine.md: dances it. Save it in the editor, and the screen follows.",
+	"slowquick check mine.md: says what can't be danced, and why.",
+}
+
+// keyGroup is keys that belong together on a help page.
+type keyGroup struct {
 	title string
 	keys  []key.Binding
 }
 
-// The titles of the keys of other pages.
-const (
-	handbookTitle = "The handbook, which tab opens"
-	songTitle     = "The page of the song, which M opens"
-)
-
-// helpGroups lists every key.
-func helpGroups() (groups []helpGroup) {
-	for _, g := range danceActions() {
-		group := helpGroup{title: g.title}
-		for _, a := range g.actions {
+func danceKeys() (groups []keyGroup) {
+	for _, g := range dance.Groups() {
+		group := keyGroup{title: g.Title}
+		for _, a := range g.Actions {
 			group.keys = append(group.keys, a.Binding)
 		}
 		groups = append(groups, group)
 	}
-	return append(groups, helpGroup{handbookTitle, handbook.HelpKeys()}, helpGroup{songTitle, songpage.HelpKeys()})
+	return groups
 }
 
-// helpPage lists every key, and the cautions.
-func helpPage(width int, t term.Theme) []string {
-	groups := helpGroups()
-	var lines []string
+// keyLines list keys in as many columns as there is room for.
+func keyLines(width int, t term.Theme, groups []keyGroup) (lines []string) {
 	// The longest of all, so that the columns stand below each other.
 	keyWidth, what := 0, 0
 	for _, g := range groups {
@@ -71,53 +117,53 @@ func helpPage(width int, t term.Theme) []string {
 			lines = append(lines, r.String())
 		}
 	}
-	paragraphs := func(title string, texts []string) {
-		lines = append(lines, term.NewRow(width).Put(t.Heading, title).String())
-		for _, text := range texts {
-			for i, part := range term.Wrap(text, width-1) {
-				r := term.NewRow(width).To(1)
-				if i > 0 {
-					r.To(3)
-				}
-				lines = append(lines, r.Put(term.Plain, part).String())
-			}
-		}
-	}
-	paragraphs("The plan of the floor", []string{plan.Legend, "Dots: where the bodies came from in this figure. Steps have the dance's usual length."})
-	paragraphs("Take care", caution.All())
 	return lines
 }
 
-// findingsPage lists all that was found in a sheet; goesOn says that an earlier
-// state of it is danced.
-func findingsPage(width int, t term.Theme, l Loaded, goesOn bool) []string {
+// paragraphs are a heading and texts below it, broken into lines.
+func paragraphs(width int, t term.Theme, title string, texts []string) []string {
+	lines := []string{term.NewRow(width).Put(t.Heading, title).String()}
+	for _, text := range texts {
+		for i, part := range term.Wrap(text, width-1) {
+			r := term.NewRow(width).To(1)
+			if i > 0 {
+				r.To(3)
+			}
+			lines = append(lines, r.Put(term.Plain, part).String())
+		}
+	}
+	return lines
+}
+
+// findingsLines list all that was found in a sheet; goesOn says that an earlier state of it is danced.
+func findingsLines(width int, t term.Theme, s dance.Sheet, goesOn bool) []string {
 	var lines []string
 	say := func(k term.Ink, indent int, text string) {
 		for _, part := range term.Wrap(text, max(width-indent, 1)) {
 			lines = append(lines, term.NewRow(width).To(indent).Put(k, part).String())
 		}
 	}
-	say(t.Heading, 0, l.Name)
+	say(t.Heading, 0, s.Name)
 	switch {
-	case l.danceable() && len(l.Findings) == 0:
-		say(term.Plain, 0, "Nothing was found: the sheet can be danced as it stands.")
-	case l.danceable():
+	case s.Danceable() && len(s.Findings) == 0:
+		say(term.Plain, 0, "No errors or warnings: the sheet can be danced as it stands.")
+	case s.Danceable():
 		say(term.Plain, 0, "The sheet can be danced, but a teacher would ask:")
 	case goesOn:
-		say(t.Alarm, 0, "The sheet as it was saved can't be danced. What was danced before goes on.")
+		say(t.Alarm, 0, "The saved sheet has errors. You are still dancing the last good one.")
 	default:
-		say(t.Alarm, 0, "The sheet can't be danced yet. It is read again each time it is saved.")
+		say(t.Alarm, 0, "The sheet can't be danced yet. It is reloaded each time you save it.")
 	}
-	if !l.danceable() && !routine.HasErrors(l.Findings) {
+	if !s.Danceable() && !routine.HasErrors(s.Findings) {
 		say(term.Plain, 0, "It has no steps to dance.")
 	}
-	for _, f := range l.Findings {
+	for _, f := range s.Findings {
 		lines = append(lines, "")
 		k := term.Plain
 		if f.Severity == routine.Error {
 			k = t.Alarm
 		}
-		say(k, 0, findingText(f))
+		say(k, 0, fmt.Sprintf("line %d: %s", f.Span.Start.Line, f.Message))
 		if f.Hint != "" {
 			say(term.Plain, 2, "hint: "+f.Hint)
 		}
@@ -126,9 +172,4 @@ func findingsPage(width int, t term.Theme, l Loaded, goesOn bool) []string {
 		}
 	}
 	return lines
-}
-
-// findingText is a finding on one line.
-func findingText(f routine.Finding) string {
-	return fmt.Sprintf("line %d: %s", f.Span.Start.Line, f.Message)
 }

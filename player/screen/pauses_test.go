@@ -76,7 +76,7 @@ func TestMinutesCountFromSheetToSheet(t *testing.T) {
 			s.wait(4*beat + long)
 		}
 		dance(40 * time.Second)
-		s.keys("esc")
+		s.keys("esc").heard().keys("esc", "enter")
 		s.wait(3 * time.Minute)
 		s.keys("enter")
 		dance(15 * time.Second)

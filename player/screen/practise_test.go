@@ -1,6 +1,7 @@
 package screen_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -42,14 +43,17 @@ func TestPassesAreKept(t *testing.T) {
 		s.wait(4*beat + 3*beat)
 		assert.Empty(t, d.Kept(), "it is danced still")
 		s.keys("z")
-		assert.Contains(t, s.text(), "marked: Oar turn")
+		assert.Contains(t, s.text(), "Marked: Oar turn")
 		s.wait(8*beat + 2*time.Second)
 		assert.Equal(t, []string{"Oar turn: finished; leader at Oar turn; follower at Oar turn"}, d.Kept())
 		assert.Equal(t, 240*routine.BeatPerMinute, d.Passes[0].Tempo)
 		assert.InDelta(t, (8 * beat).Seconds(), d.Passes[0].Took.Seconds(), 0.1)
 		s.keys("1") // in the next pass, or the one after
-		s.keys("q")
-		s.settle()
+		s.keys("esc").heard()
+		s.keys("q") // asks what went wrong
+		require.Contains(t, s.text(), "What went wrong?")
+		s.keys("enter")
+		require.True(t, s.quit)
 		require.Len(t, d.Kept(), 3)
 		assert.Equal(t, "Oar turn: finished", d.Kept()[1])
 		assert.Contains(t, d.Kept()[2], "Oar turn in part:; leader at Oar turn")
@@ -75,7 +79,7 @@ func TestARunThroughThatIsSlowedIsKeptSlow(t *testing.T) {
 	}{
 		"typed":       {nil, []string{"t", "50 %", "enter"}, 50},
 		"bar by bar":  {nil, []string{"-", "-", "-"}, 95},
-		"a rung down": {[]string{"g", "pgdown", "pgdown"}, []string{"enter"}, 75},
+		"a rung down": {[]string{"t", "80 to 100 by 5", "enter"}, []string{"z"}, 75},
 		"a rung up":   {[]string{"g"}, []string{"pgdown"}, 75},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -114,10 +118,10 @@ func TestAJoinIsMarkedWhereBothItsFiguresAreDanced(t *testing.T) {
 		s.keys("down", "down", "r", " ")
 		s.wait(4*beat + 8*beat + 4*beat + beat/2) // its last step, before the last Lantern step
 		s.keys("z")
-		assert.Contains(t, s.text(), "\nmarked: Oar turn\n")
+		assert.Contains(t, s.text(), "\nMarked: Oar turn. ")
 		s.wait(3 * beat)
 		s.keys("z")
-		assert.Contains(t, s.text(), "\nmarked: Oar turn\n")
+		assert.Contains(t, s.text(), "\nMarked: Oar turn. ")
 	})
 }
 
@@ -130,9 +134,9 @@ func TestAMarkIsKept(t *testing.T) {
 		s.keys("left", " ")
 		s.wait(4*beat + beat)
 		s.keys("2")
-		assert.Contains(t, s.text(), "marked by the follower: Lantern step")
-		s.keys("q")
-		s.settle()
+		assert.Contains(t, s.text(), "Marked for the follower: Lantern step")
+		s.keys("q", "q", "esc") // asks what went wrong; not now
+		assert.True(t, s.quit)
 		assert.Equal(t, []string{"Lantern step in part:; follower at Lantern step"}, d.Kept())
 	})
 }
@@ -143,9 +147,11 @@ func TestTheWholeIsKept(t *testing.T) {
 		s.keys(" ")
 		s.wait(4*beat + 8*beat + beat)
 		s.keys("1")
-		assert.Contains(t, s.text(), "marked by the leader: Lantern step, and Lantern step into Lantern step")
+		assert.Contains(t, s.text(), "Marked for the leader: Lantern step (and the join from Lantern step)")
 		s.wait(40 * beat)
 		assert.Contains(t, s.text(), "FINISHED")
+		assert.Contains(t, s.text(), "What went wrong?")
+		s.keys("enter")
 		assert.Equal(t, []string{"Lantern step, Lantern step, Oar turn, Lantern step: finished; leader at Lantern step; leader into Lantern step"}, d.Kept())
 	})
 }
@@ -157,8 +163,9 @@ func TestWhatIsGoneToIsNotDanced(t *testing.T) {
 		s.wait(4*beat + 9*beat)
 		s.keys("down").heard()
 		s.wait(10 * beat)
-		s.keys("esc")
-		s.settle()
+		s.keys("esc").heard()
+		s.keys("esc", "enter")
+		require.Contains(t, s.text(), "choose a sheet")
 		require.Len(t, d.Kept(), 2)
 		assert.Equal(t, "Lantern step, Lantern step in part:", d.Kept()[0])
 		assert.True(t, strings.HasPrefix(d.Kept()[1], "Oar turn"), d.Kept()[1])
@@ -192,11 +199,11 @@ func TestNothingHidesThatNothingIsKept(t *testing.T) {
 	}{
 		"a small window":          {40, 15, "", func(*show) {}, []string{full}},
 		"a smaller one":           {40, 6, "", func(*show) {}, []string{full}},
-		"no sound":                {80, 24, "sound is off", func(*show) {}, []string{"nothing is being kept · sound is off"}},
-		"no sound, small":         {60, 15, "sound is off", func(*show) {}, []string{"nothing is being kept · sound is off"}},
-		"a message":               {80, 24, "", func(s *show) { s.keys("z") }, []string{"marked: Oar turn · nothing is being kept"}},
-		"a plan of the floor":     {80, 24, "", func(s *show) { s.keys("p", "s") }, []string{full}},
-		"a sheet that was broken": {80, 24, "", func(s *show) { s.save(broken); s.wait(11 * time.Second) }, []string{full, "the one before goes on"}},
+		"no sound":                {80, 24, "sound is off", func(*show) {}, []string{"nothing is being kept: the disk is full"}},
+		"no sound, small":         {60, 15, "sound is off", func(*show) {}, []string{"nothing is being kept: the disk is full"}},
+		"a message":               {80, 24, "", func(s *show) { s.keys("z") }, []string{"Marked: Oar turn. Backspace takes it back · nothing is being kept"}},
+		"a plan of the floor":     {80, 24, "", func(s *show) { s.keys("v", "s") }, []string{full}},
+		"a sheet that was broken": {80, 24, "", func(s *show) { s.save(broken); s.wait(11 * time.Second) }, []string{full, "still dancing the last good one"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			practises(t, tt.width, tt.height, screen.Options{Sound: &fakeSound{status: tt.sound}}, func(s *show, d *diary) {
@@ -215,98 +222,86 @@ func TestNothingHidesThatNothingIsKept(t *testing.T) {
 func TestNothingToMark(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		s.keys("z")
-		assert.Contains(t, s.text(), "nothing is danced that could be marked")
-		s.keys("Z")
-		assert.Contains(t, s.text(), "nothing is marked that could be drilled")
-		s.keys("N")
-		assert.Contains(t, s.text(), "no session leads")
+		assert.Contains(t, s.text(), "Nothing to mark yet")
+		s.keys("backspace")
+		assert.Contains(t, s.text(), "No mark to take back")
+		s.choose("u", "drill")
+		assert.Contains(t, s.text(), "Nothing to drill")
 	})
 }
 
 // TestByHeart: each clean pass hides more, a mark shows more again.
 func TestByHeart(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-		s.keys("down", "down", "r", "H", " ")
+		s.keys("down", "down", "r").set("u", "hide more", " ").keys(" ")
 		s.wait(4*beat + 8*beat + 2500*time.Millisecond)
-		assert.Contains(t, s.text(), "only the first steps are shown")
+		assert.Contains(t, s.text(), "Only the first steps are shown")
 		s.wait(8 * beat)
-		assert.Contains(t, s.text(), "your steps are hidden")
+		assert.Contains(t, s.text(), "Your steps are hidden")
 		s.keys("z")
 		s.wait(8 * beat)
-		assert.Contains(t, s.text(), "only the first steps are shown")
+		assert.Contains(t, s.text(), "Only the first steps are shown")
 	})
 }
 
+// TestHeartViews: all ways of hiding.
 func TestHeartViews(t *testing.T) {
-	for _, level := range []string{"steps", "names", "first", "count"} {
-		t.Run(level, func(t *testing.T) {
+	for n, hidden := range []string{"steps", "names", "all but the first", "all but the count"} {
+		t.Run(hidden, func(t *testing.T) {
 			practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-				for _, l := range []string{"steps", "names", "first", "count"} {
-					s.keys("h")
-					if l == level {
-						break
-					}
-				}
-				s.keys(" ")
-				s.wait(4*beat + 2*beat + 3*beat/4)
+				s.set("u", "by heart", slices.Repeat([]string{"right"}, n+1)...).keys(" ")
+				s.wait(mid)
 				golden.Equal(t, s.text()+"\n")
 			})
 		})
 	}
 }
 
-// TestOnePressShowsEverything again, whatever is hidden; the next begins to hide with each clean pass.
-func TestOnePressShowsEverything(t *testing.T) {
+// TestEverythingIsShownAgain, whatever was hidden.
+func TestEverythingIsShownAgain(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		shown := s.text()
 		for n := 1; n <= 4; n++ {
-			for range n {
-				s.keys("h")
-			}
-			assert.NotContains(t, s.text(), "everything is shown")
-			s.keys("H")
-			assert.Contains(t, s.text(), "everything is shown")
-			assert.NotContains(t, s.text(), " · by heart")
+			s.set("u", "by heart", slices.Repeat([]string{"right"}, n)...)
+			assert.NotEqual(t, shown, s.text())
+			s.set("u", "by heart", slices.Repeat([]string{"left"}, n)...)
+			assert.Equal(t, shown, s.text())
 		}
-		s.keys("H")
-		assert.Contains(t, s.text(), "a clean pass hides more")
-		s.keys("h")
-		assert.Contains(t, s.text(), "your steps are hidden")
-		s.keys("h", "h", "h", "h")
-		s.wait(11 * time.Second) // until nothing is said any more
-		assert.Equal(t, shown, s.text())
 	})
 }
 
-// TestTheFloorIsShownWhereOnlyNamesAreHidden, as it tells every step.
-func TestTheFloorIsShownWhereOnlyNamesAreHidden(t *testing.T) {
+// TestThePlanIsShownWhereOnlyNamesAreHidden, as it tells every step. In its place there are the steps,
+// which hide themselves.
+func TestThePlanIsShownWhereOnlyNamesAreHidden(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-		s.keys("p")
-		assert.Contains(t, s.text(), "from behind the leader")
-		s.keys("h")
-		assert.NotContains(t, s.text(), "from behind the leader")
-		s.keys("h")
-		assert.Contains(t, s.text(), "from behind the leader")
-		assert.NotContains(t, s.text(), "Lantern step")
+		steps := s.text()
+		s.keys("v", "x")
+		plan := s.text()
+		require.NotEqual(t, steps, plan)
+		s.set("u", "by heart", "right")
+		hidden := s.text()
+		s.keys("v", "v", "x")
+		assert.Equal(t, s.text(), hidden, "the steps with what is hidden")
+		s.keys("v", "x").set("u", "by heart", "right")
+		assert.Equal(t, strings.ReplaceAll(plan, "Lantern step", "…"), s.text())
 	})
 }
 
-// TestAPlanThatCantBeSeenSaysWhy, in place of its key: it would show what is hidden.
+// TestAPlanThatCantBeSeenSaysWhy when it is asked for.
 func TestAPlanThatCantBeSeenSaysWhy(t *testing.T) {
 	for name, tt := range map[string]struct {
 		width, height int
-		before        []string
+		hidden        int
 		want          string
 	}{
-		"steps are hidden":      {80, 24, []string{"h"}, "the plan would show the steps that are hidden: H shows everything"},
-		"all but the first are": {80, 24, []string{"h", "h", "h"}, "the plan would show the steps that are hidden"},
-		"a class":               {80, 24, []string{"C"}, "a class sees the count alone"},
-		"a small window":        {50, 24, nil, "the window is too small for the plan"},
+		"steps are hidden":      {80, 24, 1, "The plan would show the steps that are hidden (u)"},
+		"all but the first are": {80, 24, 3, "The plan would show the steps that are hidden (u)"},
+		"a small window":        {30, 24, 0, "The window is too small"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			practises(t, tt.width, tt.height, screen.Options{}, func(s *show, d *diary) {
-				s.keys(tt.before...)
-				for _, k := range []string{"p", "v", "v"} {
+				s.set("u", "by heart", append(slices.Repeat([]string{"right"}, tt.hidden), "x")...)
+				for _, k := range []string{"v", "V", "V"} {
 					s.keys(k)
 					assert.Contains(t, s.text(), tt.want, k)
 					assert.NotContains(t, s.text(), "from behind")
@@ -316,56 +311,52 @@ func TestAPlanThatCantBeSeenSaysWhy(t *testing.T) {
 	}
 }
 
-// TestAClass is shown the count alone, and nothing of it is kept.
+// TestAClass is shown the count and the figures alone, and nothing of it is kept.
 func TestAClass(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-		s.keys("C", " ")
-		s.wait(4*beat + 6*beat + 3*beat/4)
-		golden.Equal(t, s.text()+"\n")
+		s.keys("v", "v", " ")
+		s.wait(mid)
 		assert.True(t, s.now().Settings.Call)
 		before := s.now().Tempo
-		s.keys("pgdown").heard()
-		assert.Equal(t, before+4*routine.BeatPerMinute, s.now().Tempo)
-		s.keys("pgup").heard()
-		assert.Equal(t, before, s.now().Tempo)
 		s.wait(60 * beat)
-		assert.Empty(t, d.Kept())
-		s.keys("C").heard()
+		assert.Equal(t, player.Finished, s.now().State)
+		assert.NotContains(t, s.text(), "What went wrong?")
+		s.keys("pgdown")
+		s.wait(6 * beat)
+		s.keys("pgdown").heard()
+		assert.InDelta(t, float64(before)*1.05, float64(s.now().Tempo), 1)
+		s.keys("esc", "v").heard()
 		assert.False(t, s.now().Settings.Call)
-		s.keys("n").heard()
-		s.keys("C").heard()
-		s.keys("C").heard()
+		s.set("m", "names").heard()
+		s.keys("v", "v").heard().keys("v").heard()
 		assert.True(t, s.now().Settings.Call, "as before the class")
-		s.keys("n").heard()
-		s.keys("C").heard()
+		s.set("m", "names").heard()
+		s.keys("v", "v").heard()
 		s.keys("q").heard()
 		assert.False(t, s.now().Settings.Call, "nor for the next time")
 		assert.Empty(t, d.Kept())
 	})
 }
 
-// TestAClassInASmallWindow sees the count before all else.
-func TestAClassInASmallWindow(t *testing.T) {
-	practises(t, 40, 12, screen.Options{}, func(s *show, _ *diary) {
-		s.keys("C")
-		golden.Equal(t, s.text()+"\n")
-	})
-}
-
-// TestSwappingSides happens when the next pass begins.
-func TestSwappingSides(t *testing.T) {
+// TestSwappingParts happens when the next run-through begins.
+func TestSwappingParts(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-		s.keys("S")
-		assert.Contains(t, s.text(), "both sides are shown")
+		s.set("u", "swap parts")
+		assert.Contains(t, s.text(), "Choose one partner first")
 		s.keys("s", "down", "down", "r", " ")
 		s.wait(4*beat + 2*beat)
-		s.keys("S")
-		assert.Contains(t, s.text(), "the follower's side comes with the next pass")
-		assert.Contains(t, s.text(), "leader only")
+		s.choose("u", "swap parts")
+		assert.Contains(t, s.text(), "the follower's with the next run-through")
+		s.keys("esc")
+		assert.Contains(t, s.text(), "leader ")
+		assert.NotContains(t, s.text(), "follower ")
 		s.wait(8 * beat)
-		assert.Contains(t, s.text(), "follower only")
+		assert.Contains(t, s.text(), "follower ")
+		assert.NotContains(t, s.text(), "leader ")
 		s.wait(8*beat + 2*time.Second)
 		assert.Equal(t, []routine.Dancers{routine.LeaderAlone, routine.FollowerAlone}, []routine.Dancers{d.Passes[0].Dancers, d.Passes[1].Dancers})
+		s.keys(" ").heard().set("u", "swap parts")
+		assert.Contains(t, s.text(), "leader ", "at once while the couple stands")
 	})
 }
 
@@ -381,12 +372,12 @@ func plan(timeline *player.Timeline) practice.Session {
 // TestASessionLeads through its stretches; space starts each.
 func TestASessionLeads(t *testing.T) {
 	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
-		assert.Contains(t, s.text(), "1 of 3: Oar turn, pass 1 of 2 · it went wrong · N next")
+		assert.Contains(t, s.text(), "1 of 3: Oar turn, run-through 1 of 2 · it went wrong · enter next")
 		s.heard()
 		assert.Equal(t, 50.0, s.now().Percent)
 		s.keys(" ")
 		s.wait(2*4*beat + 2*8*beat + 2*time.Second)
-		assert.Contains(t, s.text(), "1 of 3: Oar turn, pass 2 of 2")
+		assert.Contains(t, s.text(), "1 of 3: Oar turn, run-through 2 of 2")
 		assert.Equal(t, 75.0, s.now().Percent)
 		s.wait(4*beat + 2*8*beat)
 		assert.Contains(t, s.text(), "2 of 3: a breather, ")
@@ -394,12 +385,13 @@ func TestASessionLeads(t *testing.T) {
 		require.Len(t, d.left, 1)
 		assert.Equal(t, 1, d.left[0].Done)
 		s.wait(11 * time.Second)
-		assert.Contains(t, s.text(), "3 of 3: the whole routine, pass 1 of 1")
+		assert.Contains(t, s.text(), "3 of 3: the whole routine, run-through 1 of 1")
 		assert.Equal(t, 100.0, s.now().Percent)
 		s.keys(" ")
 		s.wait(4*beat + 34*beat)
-		assert.Contains(t, s.text(), "that was the session")
-		s.wait(3 * time.Second)
+		assert.Contains(t, s.text(), "Session complete")
+		require.Contains(t, s.text(), "What went wrong?")
+		s.keys("enter")
 		assert.Equal(t, []string{"Oar turn: finished", "Oar turn: finished", "Lantern step, Lantern step, Oar turn, Lantern step: finished"}, d.Kept())
 		require.Len(t, d.left, 3)
 		_, more := d.left[2].Next()
@@ -413,20 +405,20 @@ func TestASessionSurvivesASave(t *testing.T) {
 	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
 		s.keys(" ")
 		s.wait(2*4*beat + 2*8*beat + 2*beat)
-		require.Contains(t, s.text(), "1 of 3: Oar turn, pass 2 of 2")
+		require.Contains(t, s.text(), "1 of 3: Oar turn, run-through 2 of 2")
 		s.save(strings.Replace(rehearsal.Boathouse, "2. Oar turn", "2. Lantern step\n3. Oar turn", 1))
-		assert.Contains(t, s.text(), "the sheet was read again")
+		assert.Contains(t, s.text(), "Sheet reloaded")
 		assert.NotEqual(t, player.Holding, s.now().State)
 		s.wait(8 * beat)
 		m := s.now()
 		require.Len(t, m.Timeline.Score.Passages, 5)
 		assert.Equal(t, m.Timeline.Passage(3), m.Settings.Loop)
-		assert.Contains(t, s.text(), "the sheet was read again")
+		assert.Contains(t, s.text(), "Sheet reloaded")
 		s.wait(9 * time.Second)
 		assert.Contains(t, s.text(), "2 of 3: a breather, ")
 		require.NotEmpty(t, d.left)
 		s.wait(11 * time.Second)
-		assert.Contains(t, s.text(), "3 of 3: the whole routine, pass 1 of 1")
+		assert.Contains(t, s.text(), "3 of 3: the whole routine, run-through 1 of 1")
 		assert.Equal(t, player.Interval{From: m.Timeline.Start, To: m.Timeline.End}, s.now().Settings.Loop)
 	})
 }
@@ -454,12 +446,12 @@ func TestASessionSaysWhatIsGone(t *testing.T) {
 		s.keys(" ")
 		s.wait(2*4*beat + 2*beat)
 		s.save(strings.Replace(rehearsal.Boathouse, "2. Oar turn\n3. Lantern step", "2. Lantern step", 1))
-		assert.Contains(t, s.text(), "the session leaves out what is not in the sheet any more: Oar turn")
+		assert.Contains(t, s.text(), "No longer in the sheet, so left out of the session: Oar turn")
 		s.heard()
 		assert.Equal(t, player.Holding, s.now().State)
 		s.wait(9500 * time.Millisecond)
-		s.keys("N").heard()
-		assert.Contains(t, s.text(), "2 of 2: the whole routine, pass 1 of 1")
+		s.keys("enter").heard()
+		assert.Contains(t, s.text(), "2 of 2: the whole routine, run-through 1 of 1")
 		m := s.now()
 		assert.Len(t, m.Timeline.Score.Passages, 3)
 		assert.Equal(t, player.Interval{From: m.Timeline.Start, To: m.Timeline.End}, m.Settings.Loop)
@@ -470,12 +462,12 @@ func TestASessionSaysWhatIsGone(t *testing.T) {
 
 func TestASessionCanBeSkippedThrough(t *testing.T) {
 	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
-		s.keys("N")
-		assert.Contains(t, s.text(), "2 of 3: a breather, 10 s · N goes on")
-		s.keys("N").heard()
+		s.keys("enter")
+		assert.Contains(t, s.text(), "2 of 3: a breather, 10 s · enter goes on")
+		s.keys("enter").heard()
 		assert.Contains(t, s.text(), "3 of 3: the whole routine")
-		s.keys("N").heard()
-		assert.Contains(t, s.text(), "that was the session")
+		s.keys("enter").heard()
+		assert.Contains(t, s.text(), "Session complete")
 		assert.True(t, s.now().Settings.Loop.Empty())
 	})
 }
@@ -485,19 +477,21 @@ func TestDrillingWhatWasMarked(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		s.keys("down", "down", "r", " ")
 		s.wait(4*beat + 4*beat)
-		s.keys("z", "Z").heard()
+		s.keys("z").choose("u", "drill").heard()
 		assert.Contains(t, s.text(), "1 of 4: ")
 		assert.Equal(t, player.Holding, s.now().State)
 		assert.Equal(t, 75.0, s.now().Percent)
-		s.keys("N", "N", "N").heard()
-		assert.Contains(t, s.text(), "4 of 4: the whole routine, pass 1 of 1")
+		s.keys("enter", "enter", "enter").heard()
+		assert.Contains(t, s.text(), "4 of 4: the whole routine, run-through 1 of 1")
 	})
 }
 
 // TestQuestions are answered by a key and counted.
 func TestQuestions(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
-		s.keys("u")
+		s.keys(" ").heard()
+		s.choose("u", "questions").heard()
+		assert.Equal(t, player.Holding, s.now().State)
 		assert.Contains(t, s.text(), "Do you know it?")
 		assert.NotContains(t, s.text(), "✓")
 		for range 5 {
@@ -512,7 +506,7 @@ func TestQuestions(t *testing.T) {
 		}
 		s.keys("esc")
 		assert.Contains(t, s.text(), "HOLDING")
-		s.keys("u", "q")
+		s.choose("u", "questions").keys("q")
 		assert.True(t, s.quit)
 	})
 }
@@ -532,7 +526,7 @@ func TestQuestionsComeFromThePast(t *testing.T) {
 		return practice.NewHistory(s, []practice.Kept{p, p, p}, time.UTC)
 	}
 	practises(t, 80, 24, screen.Options{Past: past}, func(s *show, d *diary) {
-		s.keys("u")
+		s.choose("u", "questions")
 		require.Len(t, read, 1)
 		assert.Same(t, s.now().Timeline.Score, read[0])
 		turns := 0

@@ -18,6 +18,8 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
+	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/sheetlist"
 )
 
@@ -28,7 +30,7 @@ func TestMain(m *testing.M) {
 	if os.Getenv(onTerminal) == "" {
 		os.Exit(m.Run())
 	}
-	sheets := &shelf{sheets: map[string]screen.Loaded{"boathouse": read(rehearsal.Boathouse)}}
+	sheets := &shelf{sheets: map[string]dance.Sheet{"boathouse": read(rehearsal.Boathouse)}}
 	ctx, end := context.WithCancelCause(context.Background())
 	guard := func(f func()) {
 		defer func() {
@@ -42,10 +44,10 @@ func TestMain(m *testing.M) {
 		sheets = nil // reading it panics
 	}
 	err := screen.Run(ctx, screen.Options{
-		Guard: guard,
-		Shelf: sheets,
-		Open:  &sheetlist.Entry{ID: "boathouse"},
-		Stage: func(l screen.Loaded) screen.Transport {
+		Program: program.Options{Guard: guard},
+		Shelf:   sheets,
+		Open:    &sheetlist.Entry{ID: "boathouse"},
+		Stage: func(l dance.Sheet) dance.Transport {
 			return player.NewTransport(rehearsal.NewLine(), &rehearsal.Engine{}, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
 		},
 	})
@@ -58,8 +60,8 @@ func TestMain(m *testing.M) {
 	}
 }
 
-// terminal is a pseudo-terminal that answers nothing, and what it was sent.
-type terminal struct {
+// window is a pseudo-terminal that answers nothing, and what it was sent.
+type window struct {
 	t    *testing.T
 	file *os.File
 	seen strings.Builder
@@ -67,7 +69,7 @@ type terminal struct {
 
 // until reads on until text has come. It waits for less than the five seconds
 // that a question to the terminal would take.
-func (term *terminal) until(text string) {
+func (term *window) until(text string) {
 	term.t.Helper()
 	require.NoError(term.t, term.file.SetReadDeadline(time.Now().Add(4*time.Second)))
 	from := term.seen.Len()
@@ -79,13 +81,13 @@ func (term *terminal) until(text string) {
 	}
 }
 
-func (term *terminal) press(keys string) {
+func (term *window) press(keys string) {
 	term.t.Helper()
 	_, err := term.file.WriteString(keys)
 	require.NoError(term.t, err)
 }
 
-func startOnTerminal(t *testing.T, env ...string) (*terminal, *exec.Cmd) {
+func startOnTerminal(t *testing.T, env ...string) (*window, *exec.Cmd) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), append([]string{onTerminal + "=1", "TERM=xterm-256color", "NO_COLOR=", "CLICOLOR="}, env...)...)
@@ -95,18 +97,19 @@ func startOnTerminal(t *testing.T, env ...string) (*terminal, *exec.Cmd) {
 		_ = cmd.Process.Kill() // it has mostly ended
 		file.Close()
 	})
-	return &terminal{t: t, file: file}, cmd
+	return &window{t: t, file: file}, cmd
 }
 
 func TestTerminalThatDoesNotAnswer(t *testing.T) {
 	term, cmd := startOnTerminal(t)
 	term.until("HOLDING")
-	assert.NotContains(t, term.seen.String(), "\x1b]11;?", "asks for the background")
 	assert.NotContains(t, term.seen.String(), "\x1b[6n", "asks for the cursor")
 	assert.Contains(t, term.seen.String(), "\x1b[?1049h", "a screen of its own")
-	assert.Contains(t, term.seen.String(), "35m", "magenta")
 	term.press(" ")
 	term.until("DANCING")
+	assert.Contains(t, term.seen.String(), "35m", "magenta")
+	term.press("q")
+	term.until("Press q again")
 	term.press("q")
 	term.until("\x1b[?1049l") // the screen before
 	require.NoError(t, cmd.Wait())
@@ -114,7 +117,7 @@ func TestTerminalThatDoesNotAnswer(t *testing.T) {
 
 func TestNoColorOnTerminal(t *testing.T) {
 	term, _ := startOnTerminal(t, "NO_COLOR=1")
-	term.until("lead-in")
+	term.until("HOLDING")
 	assert.NotRegexp(t, `\x1b\[[0-9;]*[34][0-7]m`, term.seen.String())
 	assert.Contains(t, term.seen.String(), "\x1b[1m", "bold is no colour")
 }

@@ -18,6 +18,8 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
+	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/routine"
 )
@@ -25,8 +27,8 @@ import (
 func contains(list []string, f func(string) bool) bool { return slices.ContainsFunc(list, f) }
 
 // hostile is such a sheet, in which nothing was found that keeps it from being danced.
-func hostile() screen.Loaded {
-	return screen.Loaded{Name: "\x1bchostile.md", Timeline: player.NewTimeline(rehearsal.Hostile()), Findings: hostileFindings()}
+func hostile() dance.Sheet {
+	return dance.Sheet{Name: "\x1bchostile.md", Timeline: player.NewTimeline(rehearsal.Hostile()), Findings: hostileFindings()}
 }
 
 func hostileFindings() []routine.Finding {
@@ -51,11 +53,11 @@ func TestEscapeSequencesOfASheetDoNotReachTheTerminal(t *testing.T) {
 		rehearsal.Attributes(t, s.styled())
 		require.Contains(t, s.text(), "Oar turn")
 		require.Contains(t, s.text(), "small  lantern")
-		s.shelf.saved <- screen.Loaded{Name: "\x1bc.md", Findings: hostileFindings()}
+		s.shelf.saved <- dance.Sheet{Name: "\x1bc.md", Findings: hostileFindings()}
 		s.settle()
 		rehearsal.Attributes(t, s.styled())
 		require.Contains(t, s.text(), `no "oar"`)
-		s.keys("w")
+		s.choose("o", "warnings")
 		rehearsal.Attributes(t, s.styled())
 		require.Contains(t, s.text(), "row")
 		require.Contains(t, s.text(), "here")
@@ -66,7 +68,7 @@ func TestEscapeSequencesOfASheetDoNotReachTheTerminal(t *testing.T) {
 type event struct {
 	key           string
 	wait          time.Duration
-	saved         *screen.Loaded
+	saved         *dance.Sheet
 	width, height int
 }
 
@@ -147,7 +149,7 @@ func TestRunEndsWithTheContext(t *testing.T) {
 	in, keyboard := io.Pipe()
 	defer keyboard.Close()
 	s := &leaving{leave: cancel}
-	require.NoError(t, screen.Run(ctx, screen.Options{Shelf: s, Input: in, Output: io.Discard}))
+	require.NoError(t, screen.Run(ctx, screen.Options{Shelf: s, Program: program.Options{Input: in, Output: io.Discard}}))
 	require.Error(t, ctx.Err())
 }
 

@@ -8,36 +8,24 @@ package screen
 
 import (
 	"context"
-	"io"
+	"os"
 	"time"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/caution"
+	"dance.example/slowquick/player/screen/dance"
+	"dance.example/slowquick/player/screen/handbook"
 	_ "dance.example/slowquick/player/screen/internal/quiet" // before bubbletea
 	"dance.example/slowquick/player/screen/program"
+	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/screen/songpage"
+	"dance.example/slowquick/player/screen/terminal"
 	"dance.example/slowquick/routine"
 
 	"github.com/muesli/termenv"
 )
-
-// Transport is what the screen needs of the one who moves the couple along. A
-// [player.Transport] is one; its methods say more.
-type Transport interface {
-	Now(time.Time) player.Moment
-	Next(time.Time) (wait time.Duration, ok bool)
-	Start()
-	Toggle()
-	Hold()
-	DropIn(one time.Time, pulse player.Pulse)
-	Go(strike bool, to func(player.Moment) routine.Beats)
-	Set(func(player.Moment) player.Settings)
-	Replace(*player.Timeline)
-	Level(func(audio.Levels) audio.Levels)
-}
 
 // Sound is what the screen needs of the sound device.
 type Sound interface {
@@ -53,27 +41,28 @@ type Shelf interface {
 	// Open reads a sheet. The channel, which may be nil, receives it again each
 	// time it is saved, until ctx ends. The error says that the sheet could not
 	// be read at all.
-	Open(ctx context.Context, e sheetlist.Entry) (Loaded, <-chan Loaded, error)
+	Open(ctx context.Context, e sheetlist.Entry) (dance.Sheet, <-chan dance.Sheet, error)
 }
 
-// Loaded is a sheet that was read.
-type Loaded struct {
-	Name     string           // of the file, as findings name it
-	ID       string           // as the shelf knows it
-	Path     string           // of the file, beside which its song lies; "" if it is none
-	Timeline *player.Timeline // nil if it can't be danced
-	Findings []routine.Finding
-	Err      error // why it could not be read when it was saved; nil if it was
+// Handbook is what the handbook's pages show, and drills of its figures.
+type Handbook interface {
+	handbook.Book
+	// Drill returns one of the chapter's figures and what leads back to it. It is
+	// called from commands, as Book's methods are.
+	Drill(c *handbook.Chapter, fig *routine.Figure) Drill
 }
 
-// danceable reports whether there is anything to dance.
-func (l *Loaded) danceable() bool { return l.Timeline != nil && len(l.Timeline.Events) > 0 }
+// Drill is a figure to be danced over and over.
+type Drill struct {
+	dance.Sheet
+	Returns bool // it ends so that it can begin again at once
+}
 
 // Options is what the screen is made of.
 type Options struct {
 	// Stage gives a transport that stands at the start of a sheet that can be danced.
 	// It is called for each that is opened, and ends the transport before.
-	Stage func(Loaded) Transport
+	Stage func(dance.Sheet) dance.Transport
 	Shelf Shelf
 	Sound Sound            // nil if there is nothing to say of it
 	Notes <-chan string    // what is to be told once, in plain words; nil for nothing
@@ -92,6 +81,10 @@ type Options struct {
 	Session func(*player.Timeline) practice.Session
 	Left    func(*routine.Score, practice.Session)
 
+	// First is the example that somebody dances who starts the program for the first time, after
+	// the cautions; nil goes to the list at once.
+	First *sheetlist.Entry
+
 	// Seen is called when the cautions, which then stand before everything else, have
 	// been read; nil shows none.
 	Seen func()
@@ -100,53 +93,52 @@ type Options struct {
 
 	Dancers routine.Dancers
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
-	NoColor bool               // as if NO_COLOR were set
+	Look    Look
+	Program program.Options // where it runs; Due is the screen's own
+}
 
-	// Guard carries out what is done beside the screen; nil does just that.
-	Guard func(f func())
+// Look is how the screen is drawn.
+type Look struct {
+	NoColor  bool             // as if NO_COLOR were set
+	Mode     raster.Mode      // what the terminal shows; Run guesses it, and asks the terminal
+	Pictures terminal.Setting // 0 for the best that the terminal says it has
+}
 
-	Input  io.Reader // nil for the terminal
-	Output io.Writer // nil for standard output
+// shown returns what is shown of what a terminal can.
+func (l *Look) shown(mode raster.Mode) raster.Mode {
+	if l.NoColor {
+		mode.Depth = raster.Mono
+	}
+	return terminal.Choose(mode, l.Pictures)
 }
 
 // Run shows the screen until the dancer leaves it or ctx ends. NO_COLOR and
 // CLICOLOR are honoured as no-color.org and bixense.com/clicolors describe them.
 func Run(ctx context.Context, o Options) error {
-	o.NoColor = o.NoColor || termenv.EnvNoColor()
+	o.Look.NoColor = o.Look.NoColor || termenv.EnvNoColor()
+	o.Look.Mode = terminal.Guess(environ{})
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	m := New(ctx, o)
-	m.due = &program.Due{}
-	last, err := program.Run(ctx, caution.Before(m, o.Seen, m.theme), program.Options{Guard: o.Guard, Input: o.Input, Output: o.Output, Due: m.due})
+	m.kept.due = &program.Due{}
+	o.Program.Due, o.Program.Ask = m.kept.due, true
+	last, err := program.Run(ctx, caution.Before(m, o.Seen, m.theme), o.Program)
 	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
-		m.dance.stops()
+		m.dance.Stop()
 	}
 	return err
 }
+
+// environ is the environment of the program.
+type environ struct{}
+
+func (environ) Environ() []string         { return os.Environ() }
+func (environ) Getenv(name string) string { return os.Getenv(name) }
 
 // Suspend returns what holds the dance before the program is stopped.
 func (m Model) Suspend() func() {
 	if m.dance == nil {
 		return func() {}
 	}
-	transport := m.dance.transport
-	return func() { hold(transport) }
-}
-
-// mostHolding is how long to wait for the sound at most.
-const mostHolding = time.Second
-
-// hold holds a dance and waits until the transport has done so: it carries out what it
-// is asked in order.
-func hold(t Transport) {
-	t.Hold()
-	held := make(chan struct{})
-	t.Level(func(l audio.Levels) audio.Levels {
-		close(held)
-		return l
-	})
-	select {
-	case <-held:
-	case <-time.After(mostHolding):
-	}
+	return m.dance.Suspend()
 }

@@ -22,6 +22,7 @@ import (
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
@@ -101,8 +102,7 @@ func TestASheetIsDancedToItsSong(t *testing.T) {
 		assert.Contains(t, s.text(), "50 bars/min", "the song's tempo, not the sheet's 60")
 		assert.Contains(t, s.text(), "song: 49 bars left")
 		assert.Contains(t, s.text(), "phrase 1, bar 1 of 8")
-		assert.Contains(t, s.text(), "song 70 %")
-		s.keys("o").heard()
+		s.set("m", "the song", "left").heard()
 		assert.InDelta(t, 0.6, s.engine.Levels()[player.MusicLayer], 1e-6)
 		s.keys(" ")
 		s.wait(4*300*time.Millisecond + 25*time.Millisecond) // the lead-in
@@ -137,7 +137,7 @@ func TestASongHasOneTempo(t *testing.T) {
 func TestTheBarsThatAreLeftChangeWithABar(t *testing.T) {
 	dancesTo(t, record(sure), 80, 24, func(s *show) {
 		s.heard()
-		s.keys("l", "l", "l", "l", " ") // without a lead-in
+		s.set("o", "lead-in", "left").keys(" ")
 		seen := map[int]bool{}
 		for range 100 {
 			s.wait(45 * time.Millisecond)
@@ -166,8 +166,8 @@ func TestOneDancesWhileTheSongIsRead(t *testing.T) {
 		assert.Equal(t, player.Dancing, s.now().State)
 		assert.Nil(t, s.now().Timeline.Music())
 		assert.Contains(t, s.text(), "reading the song, 42 %")
-		s.keys("M")
-		assert.Contains(t, s.text(), "the song is still being read")
+		s.choose("o", "the song")
+		assert.Contains(t, s.text(), "The song is still being read")
 		close(r.read)
 		s.settle()
 		s.wait(2 * time.Second) // with the next bar
@@ -198,7 +198,7 @@ func TestATempoIsWhatIsHeard(t *testing.T) {
 			s.heard()
 			require.NotNil(t, s.now().Timeline.Music())
 			assert.Contains(t, s.text(), c.after)
-			s.keys("0").heard()
+			s.keys("t", "enter").heard()
 			assert.Contains(t, s.text(), "50 bars/min")
 		})
 	}
@@ -208,10 +208,10 @@ func TestASongThatCanNotBeRead(t *testing.T) {
 	dancesTo(t, &records{err: errors.New("there is no sound in it")}, 80, 24, func(s *show) {
 		s.heard()
 		assert.Contains(t, s.text(), "without music: there is no sound in it")
-		s.keys("M")
-		assert.Contains(t, s.text(), "no song: name a song in the sheet")
-		s.keys("o")
-		assert.Contains(t, s.text(), "no song is danced to")
+		s.choose("o", "the song")
+		assert.Contains(t, s.text(), "No song: name a song in the sheet")
+		s.keys("esc", "m")
+		assert.NotContains(t, s.text(), "the song")
 	})
 }
 
@@ -221,15 +221,15 @@ func TestTheDancerIsAsked(t *testing.T) {
 	r := record(music.Confidence{Strength: 2, Phase: 0.2, Bar: 1})
 	dancesTo(t, r, 80, 24, func(s *show) {
 		s.heard()
-		assert.Contains(t, s.text(), "and which lie between: M asks you")
-		assert.Contains(t, s.text(), "unsure: M")
-		s.keys("M")
+		assert.Contains(t, s.text(), "and which lie between (o)")
+		assert.Contains(t, s.text(), "unsure: o")
+		s.choose("o", "the song")
 		assert.Contains(t, s.text(), "if the clicks come between the beats, h moves them")
 		first := func() music.Beat { return r.kept[len(r.kept)-1].Beats[0] }
 		s.keys("h").heard()
 		assert.Equal(t, music.Beat{Frame: 150, Number: 1}, first())
 		assert.Contains(t, s.text(), "The beats are as you gave them, and kept for the next time.")
-		assert.Contains(t, s.text(), "\nbeats half a beat later", "at the foot of the page")
+		assert.Contains(t, s.text(), "\nBeats half a beat later", "at the foot of the page")
 		s.keys("right").heard()
 		assert.Equal(t, music.Beat{Frame: 150, Number: 4}, first())
 		s.keys("left").heard()
@@ -303,12 +303,12 @@ func TestWhereThereIsNoBeatOnlyTapsTell(t *testing.T) {
 	dancesTo(t, r, 80, 24, func(s *show) {
 		s.heard()
 		assert.Nil(t, s.now().Timeline.Music())
-		s.keys("M")
+		s.choose("o", "the song")
 		assert.NotContains(t, s.text(), "half a beat later", "only tapping is offered")
 		assert.Contains(t, s.text(), "tap along")
 		s.keys("h", "b").heard()
 		assert.Empty(t, r.kept)
-		assert.Contains(t, s.text(), "space plays the song")
+		assert.Contains(t, s.text(), "Space plays the song")
 		s.keys(" ")
 		s.wait(1500 * time.Millisecond)
 		assert.True(t, s.now().Settings.Quiet, "only the song is heard")
@@ -327,7 +327,7 @@ func TestWhereThereIsNoBeatOnlyTapsTell(t *testing.T) {
 }
 
 // withSong is the sheet of the tests with a song.
-func withSong(file string) screen.Loaded {
+func withSong(file string) dance.Sheet {
 	return read(strings.Replace(rehearsal.Boathouse, "tempo:", "music: "+file+"\ntempo:", 1))
 }
 
@@ -359,22 +359,23 @@ func tempoOfSong(s *show) float64 {
 func TestWhateverIsSavedWhileAPageIsOpen(t *testing.T) {
 	const quay, pier, none, before = 200, 240, 0, -1 // beats a minute
 	saved := map[string]struct {
-		sheet screen.Loaded
+		sheet dance.Sheet
 		heard float64
 		stays bool // the page
 		words string
 	}{
-		"no song":           {read(rehearsal.Boathouse), none, false, "the sheet names no song any more"},
+		"no song":           {read(rehearsal.Boathouse), none, false, "The sheet no longer names a song"},
 		"missing song":      {withSong("gone.flac"), none, false, "without music: gone.flac: no such file"},
-		"other dance":       {read(rehearsal.Lounge), none, false, "the sheet names no song any more"},
+		"other dance":       {read(rehearsal.Lounge), none, false, "The sheet no longer names a song"},
 		"other song":        {withSong("pier.flac"), pier, true, ""},
 		"song without beat": {withSong("fog.flac"), none, true, ""},
 		"faulty sheet":      {read(broken), before, true, ""},
 		"empty sheet":       {read(""), before, true, ""},
 	}
 	pages := map[string][]string{
-		"dance": nil, "help": {"?"}, "findings": {"w"}, "questions": {"u"}, "tempo typed": {"t"},
-		"song": {"M"}, "song's help": {"M", "?"}, "song played": {"M", " "}, "song tapped": {"M", " ", "b", "b"},
+		"dance": nil, "help": {"?"}, "findings": {"o", "up", "enter"}, "questions": {"u", "down", "down", "enter"}, "tempo typed": {"t"},
+		"mixer": {"m"}, "song": {"o", "up", "up", "enter"}, "song's help": {"o", "up", "up", "enter", "?"},
+		"song played": {"o", "up", "up", "enter", " "}, "song tapped": {"o", "up", "up", "enter", " ", "b", "b"},
 	}
 	for file, tempo := range map[string]float64{"quay.flac": quay, "fog.flac": none} {
 		for page, keys := range pages {
@@ -405,7 +406,7 @@ func TestWhateverIsSavedWhileAPageIsOpen(t *testing.T) {
 						if strings.HasPrefix(page, "song") {
 							assert.Equal(t, c.stays, strings.Contains(s.text(), "back to the dance"), s.text())
 						}
-						for _, key := range []string{"b", " ", "b", "h", "left", "+", "0", "k", "1", "?", "esc", "M", "b", "h", "0", "esc", "esc"} {
+						for _, key := range []string{"b", " ", "b", "h", "left", "+", "0", "k", "1", "?", "esc", "o", "up", "up", "enter", "b", "h", "0", "esc", "esc"} {
 							s.keys(key).heard()
 						}
 						s.wait(2 * time.Second)
@@ -446,7 +447,7 @@ func TestOnlyTheSongThatIsWantedIsRead(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		r := quayAndPier()
 		s := newShow(t, "boathouse", 80, 24, screen.Options{Songs: r})
-		s.heard()
+		s.wait(11 * time.Second)
 		waiting := s.waiting.Load()
 		for range 5 {
 			for _, file := range []string{"quay.flac", "pier.flac"} {
@@ -454,6 +455,7 @@ func TestOnlyTheSongThatIsWantedIsRead(t *testing.T) {
 				s.heard()
 			}
 		}
+		s.wait(11 * time.Second) // nothing is said any more
 		assert.Equal(t, waiting, s.waiting.Load(), "commands that wait for something")
 
 		r.read = make(chan struct{})
@@ -476,7 +478,7 @@ func TestTheSongsPage(t *testing.T) {
 			name := fmt.Sprintf("%s %dx%d", name, size[0], size[1])
 			t.Run(name, func(t *testing.T) {
 				dancesTo(t, record(c), size[0], size[1], func(s *show) {
-					s.keys("M")
+					s.choose("o", "the song")
 					rehearsal.Fits(t, s.styled(), size[0], size[1])
 					golden.Equal(t, s.text())
 				})

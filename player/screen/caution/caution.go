@@ -21,7 +21,7 @@ rules of the place where you dance come before anything this program says.`
 // more is what follows Text where there is room to read on.
 var more = []string{
 	"Keep it soft enough to talk over. If your ears ring afterwards, it was too loud.",
-	"Begin slower than you can, and leave room on the floor for both and for others.",
+	"Start slower than you think you need, and leave room on the floor for others.",
 	"Dizziness or shortness of breath: stop. Do not dance on through it.",
 }
 
@@ -77,6 +77,10 @@ func (p firstPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			next, cmd := p.next.Update(tea.WindowSizeMsg{Width: p.width, Height: p.height})
 			return next, tea.Batch(p.next.Init(), cmd)
 		}
+	default: // what the next screen has to know, as what the terminal shows
+		var cmd tea.Cmd
+		p.next, cmd = p.next.Update(msg)
+		return p, cmd
 	}
 	return p, nil
 }
@@ -139,13 +143,13 @@ func (p firstPage) View() string {
 	if p.width <= 0 || p.height <= 0 {
 		return ""
 	}
-	what := "goes on"
+	what := "to continue"
 	if p.more() {
-		what = "reads on"
+		what = "to read on"
 	}
 	var foot []string
 	if p.height > 1 {
-		foot = []string{term.HelpLine(p.width, []key.Binding{term.Bind("any key", what, "any key"), term.Bind("ctrl+c", "quit", "ctrl+c")})}
+		foot = []string{term.HelpLine(p.width, []key.Binding{term.Bind("Press any key", what, "any key"), term.Bind("ctrl+c", "quit", "ctrl+c")})}
 	}
 	lines := p.lines()
 	return term.Join(p.height, nil, lines[min(p.top, len(lines)):], foot)

@@ -63,7 +63,7 @@ func TestView(t *testing.T) {
 			r := reads(size[0], size[1])
 			text := r.text()
 			golden.Equal(t, text+"\n")
-			assert.Contains(t, text, "any key goes on")
+			assert.Contains(t, text, "Press any key to continue")
 			assert.Contains(t, strings.Join(strings.Fields(text), " "), strings.Join(strings.Fields(caution.Text), " "))
 			r.key("x")
 			assert.True(t, r.seen)

@@ -280,7 +280,7 @@ func (h *Browser) pressPage(msg tea.KeyMsg) (Turn, tea.Cmd) {
 		p.turn(1, h.width)
 	case key.Matches(msg, k.left):
 		p.turn(-1, h.width)
-	case key.Matches(msg, k.view) && h.floorSeen(p):
+	case key.Matches(msg, k.view) && p.floorSeen(h.width):
 		p.view = (p.view + 1) % plan.Views
 	case near != nil:
 		near.Move(msg)

@@ -132,10 +132,10 @@ func TestAFigureIsToBeDrilled(t *testing.T) {
 	chapter, fig := r.Figure()
 	assert.Equal(t, "Oar turn", fig.Name)
 	assert.Contains(t, chapter.Figures, fig)
-	r.News.Say("it is looked for")
-	assert.Contains(t, r.text(), "it is looked for")
+	r.News.Say("It is looked for")
+	assert.Contains(t, r.text(), "It is looked for")
 	r.keys("down")
-	assert.NotContains(t, r.text(), "it is looked for")
+	assert.NotContains(t, r.text(), "It is looked for")
 }
 
 // TestInAnyWindow: the handbook keeps to any window, and nothing that a figure is

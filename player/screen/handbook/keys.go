@@ -12,7 +12,7 @@ type browserKeys struct{ open, dance, left, right, view, back, sheets, help, lea
 func newKeys() browserKeys {
 	return browserKeys{
 		open: term.Bind("enter", "open", "enter"), dance: term.Bind("space", "dance it", " "),
-		left: term.Bind("←", "the part before", "left"), right: term.Bind("→", "the next part", "right"), view: term.Bind("v", "view", "v"),
+		left: term.Bind("←", "previous part", "left"), right: term.Bind("→", "next part", "right"), view: term.Bind("v", "view", "v"),
 		back: term.Bind("esc", "back", "esc"), sheets: term.Bind("tab", "sheets", "tab"), help: term.Bind("?", "help", "?"),
 		leave: term.Bind("q", "quit", "q"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"),
 	}
@@ -44,7 +44,7 @@ func (h *Browser) ShownKeys() []key.Binding {
 	case part == stepsPart:
 		line = append(line, upDown("read"))
 	}
-	if h.floorSeen(p) {
+	if p.floorSeen(h.width) {
 		line = append(line, k.view)
 	}
 	return append(line, k.back, k.sheets, k.help, k.leave)

@@ -12,9 +12,9 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// floorSeen reports whether a page shows the floor.
-func (h *Browser) floorSeen(p *figurePage) bool {
-	return p.part == floorPart || p.part == stepsPart && h.width >= widePage
+// floorSeen reports whether the page shows the floor in so many columns.
+func (p *figurePage) floorSeen(width int) bool {
+	return p.part == floorPart || p.part == stepsPart && width >= widePage
 }
 
 // View draws the handbook; sound, which may be "", is what there is to say of the sound.
@@ -57,7 +57,7 @@ func (h *Browser) dancesView(sound string) string {
 	if i := h.dances.Item(); i >= 0 {
 		name = h.chapters[i].Dance.Name
 	}
-	return h.listed(head, lines, append(h.bigCard(name), h.foot(sound)...), h.nothing(&h.dances, "no dance is called so"))
+	return h.listed(head, lines, append(h.bigCard(name), h.foot(sound)...), h.nothing(&h.dances, "no dance by that name"))
 }
 
 // usualText writes a dance's usual tempo in bars a minute.
@@ -111,7 +111,7 @@ func listLines(c *term.Chooser, group func(item int) string, draw func(item int,
 
 // seenLines returns the lines of a list that are seen in rows: those around the
 // chosen one, never without the heading of the group that is seen first.
-func (h *Browser) seenLines(lines []listLine, rows int) []string {
+func seenLines(lines []listLine, width, rows int, t term.Theme) []string {
 	chosen := 0
 	for i := range lines {
 		if lines[i].chosen {
@@ -123,7 +123,7 @@ func (h *Browser) seenLines(lines []listLine, rows int) []string {
 	for i := first; i < min(first+rows, len(lines)); i++ {
 		l := &lines[i]
 		if l.item < 0 || i == first && l.group != "" && !l.chosen {
-			texts = append(texts, term.NewRow(h.width).Put(h.theme.Heading, l.group).String())
+			texts = append(texts, term.NewRow(width).Put(t.Heading, l.group).String())
 			continue
 		}
 		texts = append(texts, l.text)
@@ -137,7 +137,7 @@ func (h *Browser) listed(head []string, lines []listLine, foot []string, nothing
 	if rows < 1 {
 		head, foot, rows = nil, nil, h.height
 	}
-	body := h.seenLines(lines, rows)
+	body := seenLines(lines, h.width, rows, h.theme)
 	if len(lines) == 0 {
 		body = []string{term.NewRow(h.width).Put(term.Plain, "  "+nothing).String()}
 	}
@@ -178,7 +178,7 @@ func (h *Browser) figuresView(sound string) string {
 		return term.NewRow(h.width).Put(k, term.Cut(harmless.Line(mark+fig.Name), starts-1)).To(starts).Put(term.Plain, term.Cut(positionsText(fig.Starts), ends-starts-1)).
 			To(ends).Put(term.Plain, positionsText(fig.Ends)).String()
 	}, h.theme)
-	return h.listed(head, lines, append(h.chosenFigure(), h.foot(sound)...), h.nothing(&h.figures, "no figure is called so"))
+	return h.listed(head, lines, append(h.chosenFigure(), h.foot(sound)...), h.nothing(&h.figures, "no figure by that name"))
 }
 
 // positionsText says how partners stand to each other where a figure starts or ends.
@@ -210,24 +210,24 @@ func (h *Browser) bigCard(name string) []string {
 	if h.height < bigListHeight {
 		return nil
 	}
-	lines := h.bigName(name, mostBig)
+	lines := bigName(name, h.width, mostBig, h.theme)
 	return append(make([]string, mostBig-len(lines)), lines...)
 }
 
 // bigName writes a name in large letters of at most that many lines or, where
 // there is no room for them, in small ones.
-func (h *Browser) bigName(name string, most int) []string {
+func bigName(name string, width, most int, t term.Theme) []string {
 	name = harmless.Line(name)
 	if letters := []rune(name); len(letters) > 0 && term.Drawable(name) {
-		if size := term.LetteringFor([]string{name}, len(letters), h.width, most); size.Readable() {
+		if size := term.LetteringFor([]string{name}, len(letters), width, most); size.Readable() {
 			lines := size.Draw(name)
 			for i, line := range lines {
-				lines[i] = term.NewRow(h.width).Put(h.theme.Strong, line).String()
+				lines[i] = term.NewRow(width).Put(t.Strong, line).String()
 			}
 			return lines
 		}
 	}
-	return []string{term.NewRow(h.width).Put(h.theme.Heading, name).String()}
+	return []string{term.NewRow(width).Put(t.Heading, name).String()}
 }
 
 const (
@@ -277,7 +277,7 @@ func (h *Browser) pageView(p *figurePage, sound string) string {
 func (h *Browser) pageHead(p *figurePage) []string {
 	name, facts := p.figure.Name, p.chapter.Dance.Name+" · "+levelText(p.figure)
 	if h.height >= bigPageHeight {
-		if lines := h.bigName(name, max(leastBig, min(h.height/5, mostBig))); len(lines) > 1 {
+		if lines := bigName(name, h.width, max(leastBig, min(h.height/5, mostBig)), h.theme); len(lines) > 1 {
 			return append(lines, h.partsLine(p).Right(term.Plain, facts).String())
 		}
 	}
@@ -362,7 +362,7 @@ func (h *Browser) stepLines(p *figurePage) []writing {
 	blank := func() { lines = append(lines, func(*term.Row) {}) }
 	say("starts", stanceText(fig.Starts))
 	blank()
-	lines = append(lines, h.chartLines(fig, width)...)
+	lines = append(lines, chartLines(fig, width, h.theme)...)
 	blank()
 	say("ends", stanceText(fig.Ends))
 	if p.read {
@@ -379,7 +379,7 @@ func (h *Browser) stepLines(p *figurePage) []writing {
 
 // chartLines writes a figure's chart: the count, and both partners' steps side by
 // side.
-func (h *Browser) chartLines(fig *routine.Figure, width int) []writing {
+func chartLines(fig *routine.Figure, width int, t term.Theme) []writing {
 	count := 6
 	for i := range fig.Rows {
 		count = max(count, term.Width(fig.Rows[i].Count.String())+2)
@@ -389,7 +389,7 @@ func (h *Browser) chartLines(fig *routine.Figure, width int) []writing {
 	lines := []writing{func(r *term.Row) {
 		r.Put(term.Plain, "count")
 		for _, p := range routine.Partners() {
-			r.To(at[p]).Put(h.theme.Partners[p], term.Cut(p.String(), column-2))
+			r.To(at[p]).Put(t.Partners[p], term.Cut(p.String(), column-2))
 		}
 	}}
 	for i := range fig.Rows {
@@ -403,7 +403,7 @@ func (h *Browser) chartLines(fig *routine.Figure, width int) []writing {
 		for k := range max(len(cells[0]), len(cells[1]), 1) {
 			lines = append(lines, func(r *term.Row) {
 				if k == 0 {
-					r.Put(h.theme.Strong, step.Count.String())
+					r.Put(t.Strong, step.Count.String())
 				}
 				for _, p := range routine.Partners() {
 					if k < len(cells[p]) {
@@ -471,5 +471,5 @@ func (h *Browser) besideLines(p *figurePage, rows int) []string {
 	if len(lines) == 0 {
 		return []string{term.NewRow(h.width).Put(term.Plain, "  nothing in the handbook can be danced "+words).String()}
 	}
-	return h.seenLines(lines, rows)
+	return seenLines(lines, h.width, rows, h.theme)
 }

@@ -80,7 +80,7 @@ func (q *Model) Press(msg tea.KeyMsg) term.PageTurn {
 func (q *Model) View(width, height int) string {
 	foot := []string{term.HelpLine(width, []key.Binding{q.keys.options, q.keys.next, q.keys.back, q.keys.quit})}
 	if q.none {
-		return term.Join(height, []string{term.NewRow(width).Put(term.Plain, "this sheet is too small to ask about").String()}, nil, foot)
+		return term.Join(height, []string{term.NewRow(width).Put(term.Plain, "Not enough in this sheet to ask about.").String()}, nil, foot)
 	}
 	head := term.NewRow(width).Put(q.theme.Heading, "Do you know it?")
 	if q.answered > 0 {
