@@ -73,7 +73,7 @@ func belowView(m *Model, room int) []string {
 	}
 	var lines []string
 	if m.height >= forCounts && !m.inClass() {
-		lines = append(lines, view.Counts(&m.cue, m.width, t)...)
+		lines = append(lines, m.o.View.Counts(&m.cue, m.width)...)
 	}
 	if m.height >= forComing && !m.inClass() {
 		lines = append(lines, comingLine(m))

@@ -149,7 +149,7 @@ func (m *Model) plan(c *cue.Cue, width, height, top int) []string {
 	f.view.Draw(f.canvas, beat, 60/max(now.Tempo.Float(), 1))
 	lines := m.steps(c, left, height)
 	for y, row := range f.canvas.Rows() {
-		lines[y] = fill(lines[y], left) + row
+		lines[y] += row
 	}
 	f.pictures++
 	f.over = f.canvas.Picture(left, top, f.pictures)

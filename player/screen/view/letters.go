@@ -8,6 +8,7 @@ import (
 	"dance.example/slowquick/player/screen/cue"
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/routine"
 )
 
 // large draws a text as large as all of texts can be drawn in so many columns and rows, in the
@@ -111,7 +112,7 @@ func (m *Model) class(c *cue.Cue, width, height int) []string {
 
 // Counts draws the counts of the bar, or of a figure that does not keep to bars, with the one that is
 // heard marked: two lines.
-func Counts(c *cue.Cue, width int, t term.Theme) []string {
+func (m *Model) Counts(c *cue.Cue, width int) []string {
 	timeline := c.Moment.Timeline
 	now := c.Event()
 	from := timeline.Bar(timeline.Events[now].At).From
@@ -125,10 +126,7 @@ func Counts(c *cue.Cue, width int, t term.Theme) []string {
 	if loop := c.Moment.Settings.Loop; !loop.Empty() && loop.Contains(timeline.Events[now].At) {
 		first = max(first, timeline.At(loop.From))
 	}
-	cell := 4
-	for i := range timeline.Events {
-		cell = max(cell, term.Width(c.Label(i))+2)
-	}
+	cell := m.counts.width(c)
 	room := max(1, (width-NameColumns)/cell)
 	if now-first >= room {
 		first = now - room/2
@@ -147,10 +145,28 @@ func Counts(c *cue.Cue, width int, t term.Theme) []string {
 		}
 		ink := term.Plain
 		if i == now && n == now-first && c.Moment.State != player.LeadIn {
-			ink = t.Present
-			marks.To(column+1).Put(t.Strong, strings.Repeat("▲", max(1, term.Width(text))))
+			ink = m.theme.Present
+			marks.To(column+1).Put(m.theme.Strong, strings.Repeat("▲", max(1, term.Width(text))))
 		}
 		counts.To(column+1).Put(ink, text)
 	}
 	return []string{counts.String(), marks.String()}
+}
+
+// cells is how wide a count is in the line of counts: as wide as the widest of a routine.
+type cells struct {
+	timeline *player.Timeline
+	count    routine.CountStyle
+	columns  int
+}
+
+// width returns it, looking through the routine only when that has changed.
+func (w *cells) width(c *cue.Cue) int {
+	if w.timeline != c.Moment.Timeline || w.count != c.Count {
+		*w = cells{c.Moment.Timeline, c.Count, 4}
+		for i := range w.timeline.Events {
+			w.columns = max(w.columns, term.Width(c.Label(i))+2)
+		}
+	}
+	return w.columns
 }

@@ -121,6 +121,9 @@ func (m *Model) steps(c *cue.Cue, width, height int) []string {
 	now := moment{c.Moment.Timeline, c.Event(), c.Counted(), c.Dancers, c.Count, c.Hidden, c.Moment.Settings.Loop, width, height}
 	if m.drawn == nil || now != m.of {
 		m.of, m.drawn = now, m.drawSteps(c, width, height)
+		for y, line := range m.drawn {
+			m.drawn[y] = fill(line, width)
+		}
 	}
 	return slices.Clone(m.drawn)
 }

@@ -43,6 +43,8 @@ type Model struct {
 	kind  kind
 	floor floor
 
+	counts cells
+
 	of    moment   // of which the steps were drawn last
 	drawn []string // then; nil if they have to be drawn anew
 }
