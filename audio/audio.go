@@ -33,6 +33,9 @@ type Hit struct {
 // returns the extended slice. From may be negative. The audio thread calls it,
 // so it must not block, nor allocate beyond dst. A Schedule is immutable: the
 // same arguments always return the same hits in the same order.
+//
+// A Schedule that comes to rest may also have a method Silent(from int64) bool,
+// which reports whether no hit begins on from or later. See [Engine.Silent].
 type Schedule interface {
 	Hits(dst []Hit, from, to int64) []Hit
 }

@@ -27,6 +27,9 @@ const room = 256
 //
 // Add adds the frames from at on to out, none beyond ±1. The audio thread calls
 // it, so it must neither block nor allocate.
+//
+// A Track that comes to rest may also have a method Silent(from int64) bool,
+// which reports whether it adds nothing from frame from on. See [Engine.Silent].
 type Track interface {
 	Add(out [][2]float64, at int64)
 }
@@ -35,7 +38,7 @@ type Track interface {
 // that never ends. Given the schedule and the levels, its samples are a pure
 // function of the frame: any buffer size and any seek yields the same ones.
 //
-// Play, Accompany, SetLevels and Levels may be called from any goroutine.
+// Play, Accompany, Silent, SetLevels and Levels may be called from any goroutine.
 // Stream, Seek and Position belong to one goroutine at a time. Stream takes no
 // lock and allocates nothing, except when a schedule has more hits within
 // [MaxRing] seconds than any before; then its buffer grows, once.
@@ -100,6 +103,22 @@ func (e *Engine) Accompany(t Track, layer Layer) {
 		return
 	}
 	e.beside.Store(&track{t, layer})
+}
+
+// Silent reports whether nothing sounds from a frame on, unless something else
+// is played: neither the schedule nor the track begins anything, and every hit
+// before has rung. If either can't say, the answer is false.
+func (e *Engine) Silent(from int64) bool {
+	if s := e.playing.Load(); s != nil && !silent(*s, from-int64(e.rate)*MaxRing) {
+		return false
+	}
+	t := e.beside.Load()
+	return t == nil || silent(t.Track, from)
+}
+
+func silent(x any, from int64) bool {
+	s, ok := x.(interface{ Silent(from int64) bool })
+	return ok && s.Silent(from)
 }
 
 // SetLevels moves the levels to l over the 10 ms that begin at frame from,

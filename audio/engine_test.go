@@ -458,3 +458,24 @@ func TestATrackDoesNotAllocate(t *testing.T) {
 	buf := make([][2]float64, 3000)
 	assert.Zero(t, testing.AllocsPerRun(100, func() { e.Stream(buf) }))
 }
+
+// ended is a schedule, and a track, that is silent from a frame on.
+type ended int64
+
+func (e ended) Silent(from int64) bool                           { return from >= int64(e) }
+func (e ended) Hits(dst []audio.Hit, from, to int64) []audio.Hit { return dst }
+func (e ended) Add([][2]float64, int64)                          {}
+
+func TestAnEngineIsSilent(t *testing.T) {
+	const ring = audio.MaxRing * rate
+	e := audio.NewEngine(rate)
+	assert.True(t, e.Silent(0), "nothing is played")
+	e.Play(ended(1000))
+	assert.False(t, e.Silent(1000+ring-1), "a hit may still ring")
+	assert.True(t, e.Silent(1000+ring))
+	e.Accompany(ended(9000+ring), 0)
+	assert.False(t, e.Silent(9000+ring-1))
+	assert.True(t, e.Silent(9000+ring))
+	e.Play(pulse{audio.Hit{Sound: flat(1, 0.5), Gain: 1}, 1})
+	assert.False(t, e.Silent(1<<40), "it does not say that it ends")
+}

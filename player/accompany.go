@@ -132,12 +132,12 @@ func (a *Accompaniment) work(done <-chan struct{}) {
 		a.mu.Lock()
 		now := max(a.reached.Load(), a.changed)
 		a.arrange(now, now+a.frames(ahead))
-		parts := *a.parts.Load()
+		course, parts := a.course, *a.parts.Load()
 		a.mu.Unlock()
 		for i := range parts {
 			a.plan(&parts[i], now+a.frames(ahead), done)
 		}
-		if len(parts) > 0 {
+		if len(parts) > 0 && !course.Silent(now) {
 			tick.Reset(time.Duration(refresh * float64(time.Second)))
 		}
 	}
@@ -277,6 +277,16 @@ func (a *Accompaniment) Add(out [][2]float64, at int64) {
 		}
 	}
 	a.reached.Store(end)
+}
+
+// Silent reports whether the song, as it is planned, is over on a frame.
+func (a *Accompaniment) Silent(from int64) bool {
+	for _, p := range *a.parts.Load() {
+		if p.ends(a) > from {
+			return false
+		}
+	}
+	return true
 }
 
 // rises returns the frame on which a part begins to fade in, unless it joins late.

@@ -69,9 +69,11 @@ func TestATransportPlaysTheSong(t *testing.T) {
 		assert.Equal(t, 60, heard(60), "planned ahead, one run-through after another")
 		tr.Set(func(m player.Moment) player.Settings { m.Settings.Percent = 60; return m.Settings })
 		assert.Equal(t, 30, heard(30))
+		assert.False(t, e.Silent(int64(e.Position())+audio.MaxRing*rate))
 		tr.Hold()
 		heard(1)
 		require.Equal(t, player.Holding, tr.Now(time.Now()).State)
 		assert.Zero(t, heard(3))
+		assert.True(t, e.Silent(int64(e.Position())+audio.MaxRing*rate), "the song, too, says so")
 	})
 }

@@ -131,6 +131,12 @@ func (c *Course) Next(frame float64) float64 {
 	return min(next, l.ends(c.rate))
 }
 
+// Silent reports whether no sound begins on a frame or later, because the couple stands.
+func (c *Course) Silent(from int64) bool {
+	l := &c.legs[len(c.legs)-1]
+	return l.standing() && nearest(l.from) < float64(from)
+}
+
 // End returns the frame on which the last step has ended; infinity if the course never
 // finishes.
 func (c *Course) End() float64 {

@@ -168,3 +168,26 @@ func TestMusicInTheRoom(t *testing.T) {
 		})
 	}
 }
+
+// TestACoupleThatStandsIsSilent once a step that is struck has begun; one that dances, or is counted
+// in, is not.
+func TestACoupleThatStandsIsSilent(t *testing.T) {
+	const beat, ring = rate / 2, audio.MaxRing * rate
+	tr, line, engine := moving(t, player.DefaultSettings())
+	assert.True(t, engine.Silent(ring+1))
+	line.hear(10 * rate)
+	tr.Go(true, func(m player.Moment) routine.Beats { return m.Beat })
+	tr.Sync()
+	assert.False(t, engine.Silent(10*rate+ring), "it is struck")
+	assert.True(t, engine.Silent(10*rate+ring+1))
+	line.hear(20 * rate)
+	tr.Start()
+	tr.Sync()
+	assert.False(t, engine.Silent(20*rate+ring+1), "it is counted in")
+	line.hear(20*rate + 6*beat)
+	require.Equal(t, player.Dancing, now(tr).State)
+	assert.False(t, engine.Silent(20*rate+6*beat))
+	tr.Hold()
+	tr.Sync()
+	assert.True(t, engine.Silent(20*rate+6*beat+ring+1))
+}
