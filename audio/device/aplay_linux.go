@@ -87,7 +87,7 @@ func startAplay(f *feed, rate int, o Options) (*aplay, error) {
 		in.Close()
 		return nil, fmt.Errorf("narrow its pipe: %w", err)
 	}
-	a := &aplay{forward: forward{ending: newEnding(), feed: f}, rate: rate, pipe: in, raw: raw, started: make(chan struct{})}
+	a := &aplay{forward: newForward(f), rate: rate, pipe: in, raw: raw, started: make(chan struct{})}
 	context.AfterFunc(a, func() { in.Close() })
 	cmd := exec.CommandContext(a, "aplay", "-q", "-D", aplayDevice, "-t", "raw", "-f", "FLOAT_LE",
 		"-r", strconv.Itoa(rate), "-c", "2",
@@ -127,12 +127,20 @@ func control(raw syscall.RawConn, f func(fd int) error) error {
 	return err
 }
 
-// write keeps the pipe full; the player sets the pace.
+// write keeps the pipe full; the player sets the pace. During a rest it runs dry.
 func (a *aplay) write() {
 	buf := make([]byte, aplayChunk*frameBytes)
 	last, lead := time.Now(), time.Duration(0)
 	var taken time.Time // when the player took the first frames
+	full := int64(0)    // its buffer is full again from this frame on, after a rest
 	for {
+		switch waited, ok := a.sleep(); {
+		case !ok:
+			return
+		case waited:
+			last, lead = time.Now(), 0
+			full = a.written + int64(aplayBuffer.Seconds()*float64(a.rate))
+		}
 		written, ok := a.render(buf)
 		if !ok {
 			return
@@ -144,7 +152,7 @@ func (a *aplay) write() {
 			taken = time.Now()
 			close(a.started)
 		}
-		a.look(written, !taken.IsZero() && time.Since(taken) > aplaySettle)
+		a.look(written, !taken.IsZero() && time.Since(taken) > aplaySettle && written >= full)
 
 		// A device takes a second's frames in a second, with an error far below the one per cent
 		// allowed here.

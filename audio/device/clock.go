@@ -19,7 +19,7 @@ const (
 // clock maps time to the frame that is heard, from occasional observations.
 //
 // It runs by itself and never jumps: it makes up for a difference by running a little faster or slower.
-// All times are passed in.
+// It can be stopped; the next observation, or free, lets it go on. All times are passed in.
 type clock struct {
 	rate float64 // frames a second
 
@@ -28,6 +28,7 @@ type clock struct {
 	frame float64
 	drift float64 // seconds of the device per second of ours
 	owing float64 // seconds of the device still to be made up for, as of from
+	still bool    // stopped: frame is heard from then on
 
 	// the latest time asked for, and the answer
 	asked    time.Time
@@ -61,14 +62,21 @@ func (c *clock) ask(t time.Time) float64 {
 
 func (c *clock) predict(t time.Time) float64 {
 	d := t.Sub(c.from)
+	if c.still {
+		d = min(d, 0)
+	}
 	made := c.owing * min(d, settling).Seconds() / settling.Seconds()
 	return c.frame + c.rate*(c.drift*d.Seconds()+made)
 }
 
-// observe corrects the clock: frame was heard at t.
+// observe corrects the clock: frame was heard at t. One that was stopped goes on from there.
 func (c *clock) observe(t time.Time, frame float64) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
+	if c.still {
+		c.from, c.frame, c.still = t, frame, false
+		return
+	}
 	since := min(max(t.Sub(c.from), 0), settling).Seconds()
 	here := c.predict(t)
 	c.owing = (frame - here) / c.rate
@@ -77,10 +85,25 @@ func (c *clock) observe(t time.Time, frame float64) {
 	c.from, c.frame = t, here
 }
 
+// stop makes the clock stand still from t on.
+func (c *clock) stop(t time.Time) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.from, c.frame = t, c.predict(t)
+	c.owing, c.still = 0, true
+}
+
+// stopped reports whether the clock stands still.
+func (c *clock) stopped() bool {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.still
+}
+
 // free makes the clock run at our own rate from t on.
 func (c *clock) free(t time.Time) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.from, c.frame = t, c.predict(t)
-	c.drift, c.owing = 1, 0
+	c.drift, c.owing, c.still = 1, 0, false
 }

@@ -123,3 +123,21 @@ func TestAskingAllocatesNothing(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(100, func() { l.Heard(time.Now()) }))
 	assert.Zero(t, testing.AllocsPerRun(100, func() { l.Status() }))
 }
+
+// TestAClockThatWasStopped goes on from what is observed, or by itself from where it stood.
+func TestAClockThatWasStopped(t *testing.T) {
+	c := newClock(48000, noon)
+	c.stop(noon.Add(time.Second))
+	assert.True(t, c.stopped())
+	assert.Equal(t, 48000.0, c.at(noon.Add(time.Hour)))
+	assert.Equal(t, 24000.0, c.at(noon.Add(ms(500))), "the past stays")
+	c.observe(noon.Add(time.Hour), 48480)
+	assert.False(t, c.stopped())
+	assert.Equal(t, 48480.0, c.at(noon.Add(time.Hour)), "at once")
+	assert.Equal(t, 96480.0, c.at(noon.Add(time.Hour+time.Second)))
+
+	c.stop(noon.Add(2 * time.Hour))
+	still := c.at(noon.Add(2 * time.Hour))
+	c.free(noon.Add(3 * time.Hour))
+	assert.Equal(t, still+48000, c.at(noon.Add(3*time.Hour+time.Second)))
+}

@@ -3,6 +3,9 @@
 //
 // A [Line] never fails: it keeps time from the moment it is opened, looks for an output in the
 // background, joins it to the running time, and goes on in silence when the output is lost.
+//
+// While nothing sounds, a Line can rest: the output plays nothing, time stands still with it, and
+// neither costs anything. See [Options].Silence.
 package device
 
 import (
@@ -22,6 +25,12 @@ type Options struct {
 	Guard func(f func())
 	// Silent keeps time without looking for an output.
 	Silent bool
+	// Silence reports whether the source is silent from a frame on unless it is changed. If it is, and
+	// the last Change lies some seconds back, an output stops, and the frame that is heard stands
+	// still. The next Change lets both go on, so whatever makes a silent source sound must do so within
+	// one. Silence is called with frames that were heard, from one goroutine at a time, and must be
+	// quick. Nil means that the source is never known to be silent.
+	Silence func(from int64) bool
 }
 
 // guard runs the body of a goroutine.

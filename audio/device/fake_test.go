@@ -23,13 +23,16 @@ type loudspeaker struct {
 	begun   time.Time
 	device  Device // that it starts on
 
-	mu     sync.Mutex
-	still  bool    // suspended
-	pos    float64 // the frame to be heard next
-	last   time.Time
-	next   int64           // the frame to be rendered next
-	queue  map[int64]heard // rendered but not yet heard
-	played []moment
+	mu      sync.Mutex
+	still   bool // suspended, or rests
+	dead    bool // does not wake from a rest
+	resting bool
+	rests   int     // how often it was to rest
+	pos     float64 // the frame to be heard next
+	last    time.Time
+	next    int64           // the frame to be rendered next
+	queue   map[int64]heard // rendered but not yet heard
+	played  []moment
 
 	*ending
 }
@@ -128,7 +131,30 @@ func (s *loudspeaker) hold(f func(int64)) error {
 		s.next = min(s.next, int64(math.Ceil(s.pos))+100)
 	}
 	f(s.next)
+	if s.resting && !s.dead {
+		s.play(time.Now())
+		s.still, s.resting = false, false
+	}
 	return nil
+}
+
+func (s *loudspeaker) rest() error {
+	if err := s.err(); err != nil {
+		return err
+	}
+	s.suspend(true)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.resting = true
+	s.rests++
+	return nil
+}
+
+// rested returns how often it was to rest.
+func (s *loudspeaker) rested() int {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.rests
 }
 
 // suspend stops it, or lets it go on.

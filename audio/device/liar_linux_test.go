@@ -1,6 +1,7 @@
 package device
 
 import (
+	"context"
 	"encoding/binary"
 	"io"
 	"math"
@@ -21,15 +22,18 @@ type server struct {
 	conn  net.Conn
 	write sync.Mutex
 
-	begun time.Time // when it began to play; zero before
-	got   int64     // the byte of sound that comes next
-	asked int64     // the byte up to which it has asked for sound
+	begun  time.Time // when it began to play; zero before
+	before int64     // the bytes heard before begun
+	corks  []bool    // what it was told: to play nothing, or to play
+	got    int64     // the byte of sound that comes next
+	asked  int64     // the byte up to which it has asked for sound
 
 	position func(heard, got int64) (read, write int64) // in bytes, of the truth
 	latency  uint64                                     // µs
 	asks     uint32                                     // bytes too many, after each packet of sound
 	floods   func(s *server)                            // once it plays; nil for no flood
 	played   chan struct{}                              // holds one once sound has come
+	hears    func(at int64, sound []byte)               // nil for nobody
 	spoils   func(body []byte) []byte                   // what is sent; nil for nothing
 }
 
@@ -84,9 +88,9 @@ func (s *server) send(op, tag uint32, v values) bool {
 // heard is how many bytes of sound time has come past.
 func (s *server) heard() int64 {
 	if s.begun.IsZero() {
-		return 0
+		return s.before
 	}
-	return int64(time.Since(s.begun).Seconds()*48000) * frameBytes
+	return s.before + int64(time.Since(s.begun).Seconds()*48000)*frameBytes
 }
 
 // ask asks for the sound that there is room for.
@@ -117,6 +121,9 @@ func (s *server) serve(conn net.Conn) {
 			case s.played <- struct{}{}:
 			default:
 			}
+			if s.hears != nil {
+				s.hears(s.got, body)
+			}
 			s.got += int64(len(body))
 			if s.asks > 0 {
 				s.request(s.asks)
@@ -135,8 +142,14 @@ func (s *server) serve(conn net.Conn) {
 			reply = values{uint32(0), uint32(0), uint32(room), uint32(1 << 22), uint32(room), uint32(0), uint32(3840),
 				[]byte("a\x05\x02\x00\x00\xbb\x80m\x02\x01\x02"), uint32(0), "boathouse", false, usec(0), []byte("fB\x01PN")}
 		case proto.OpCorkPlaybackStream:
-			s.begun = time.Now()
-			if s.floods != nil {
+			corked := body[len(body)-1] == '1'
+			if corked {
+				s.before, s.begun = s.heard(), time.Time{}
+			} else {
+				s.begun = time.Now()
+			}
+			s.corks = append(s.corks, corked)
+			if s.floods != nil && !corked {
 				go s.floods(s)
 			}
 		case proto.OpFlushPlaybackStream:
@@ -152,7 +165,7 @@ func (s *server) serve(conn net.Conn) {
 		case proto.OpGetPlaybackLatency:
 			s.ask()
 			read, write := s.position(s.heard(), s.got)
-			reply = values{usec(s.latency), usec(0), true, time.Now(), time.Now(), write, read, uint64(0), uint64(0)}
+			reply = values{usec(s.latency), usec(0), !s.begun.IsZero(), time.Now(), time.Now(), write, read, uint64(0), uint64(0)}
 		}
 		s.send(proto.OpReply, tag, reply)
 	}
@@ -372,4 +385,45 @@ func TestServersThatFlood(t *testing.T) {
 			soon(t, l.stopped, "the end of what it does")
 		})
 	}
+}
+
+// TestASilentStreamIsCorked: the server is asked nothing and gets nothing until the next change, which
+// starts the stream anew; every frame is sent in its place.
+func TestASilentStreamIsCorked(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		near, far := net.Pipe()
+		sound := map[int64]float32{} // what is to be heard on a frame of the stream
+		s := &server{position: honest, hears: func(at int64, sent []byte) {
+			for i := 0; i+frameBytes <= len(sent); i += frameBytes {
+				sound[(at+int64(i))/frameBytes] = math.Float32frombits(binary.LittleEndian.Uint32(sent[i+4:]))
+			}
+		}}
+		go s.serve(far)
+		way := opener{name: "PulseAudio", open: func(ctx context.Context, f *feed, rate int, o Options) (output, error) {
+			return startPulse(ctx, near, f, rate, o)
+		}}
+		l := open(&counter{}, 48000, Options{Silence: func(int64) bool { return true }}, []opener{way})
+		for n := range 3 {
+			pass(10 * time.Second)
+			require.Len(t, s.corks, 2*n+2)
+			assert.True(t, s.corks[2*n+1], "corked")
+			got, heard := s.got, s.heard()
+			pass(time.Hour)
+			assert.Equal(t, got, s.got, "nothing is sent")
+			assert.Equal(t, heard, s.heard())
+			asked := time.Now()
+			var from int64
+			l.Change(func(frame int64) { from = frame })
+			assert.Zero(t, time.Since(asked), "at once")
+			pass(time.Second)
+			require.Len(t, s.corks, 2*n+3)
+			assert.False(t, s.corks[2*n+2], "started anew")
+			assert.InDelta(t, 48000, l.Heard(time.Now())-float64(from), 100, "it is heard at once")
+			assert.InDelta(t, float64(s.heard()/frameBytes), l.Heard(time.Now()), 24000, "time is the stream's")
+		}
+		for at, last := int64(24000), s.heard()/frameBytes; at < last; at++ {
+			require.InDelta(t, 1, float64(sound[at]-sound[at-1])*frameUnit, 0.01, "frame %d is lost or doubled", at)
+		}
+		require.NoError(t, l.Close())
+	})
 }

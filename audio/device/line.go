@@ -27,6 +27,11 @@ const (
 	// mostAhead bounds how long before it is heard a frame counts as no longer alterable, whatever an
 	// output says.
 	mostAhead = 4 * time.Second
+	// linger is how long after a Change nothing rests: at least [mostLate], so that all has been heard,
+	// and long enough for another Change.
+	linger = 2 * time.Second
+	// waking is how long time stands still for an output to go on after a rest.
+	waking = time.Second
 	// leaving is how long Close waits for an output to end.
 	leaving = time.Second
 )
@@ -49,6 +54,10 @@ type Line struct {
 	changing sync.Mutex
 	joined   *feed // nil if nothing is heard
 	latest   int64 // the last frame that Change passed on
+
+	resting atomic.Bool   // the output and the clock stand still until the next Change; set by attend
+	woke    atomic.Int64  // when the last rest ended, in Unix nanoseconds
+	woken   chan struct{} // of capacity 1: a rest has ended
 
 	stop    context.CancelFunc
 	stopped chan struct{}
@@ -75,6 +84,7 @@ func open(src beep.StreamSeeker, rate int, o Options, ways []opener) *Line {
 		opt:     o,
 		clock:   newClock(rate, time.Now()),
 		changed: make(chan struct{}, 1),
+		woken:   make(chan struct{}, 1),
 		stop:    stop,
 		stopped: make(chan struct{}),
 	}
@@ -85,7 +95,7 @@ func open(src beep.StreamSeeker, rate int, o Options, ways []opener) *Line {
 
 // Heard returns the frame of the source that is heard at t, which may lie a little in the future. For
 // times that do not decrease, neither does the frame, unless Late changes, as when the sound moves to
-// another device. It does not block.
+// another device. It stands still while the Line rests. It does not block.
 func (l *Line) Heard(t time.Time) float64 {
 	return l.clock.ask(t.Add(-l.late()))
 }
@@ -119,6 +129,11 @@ func (l *Line) Changed() <-chan struct{} { return l.changed }
 func (l *Line) Change(f func(frame int64)) {
 	l.changing.Lock()
 	defer l.changing.Unlock()
+	if l.resting.Load() {
+		l.woke.Store(time.Now().UnixNano())
+		l.resting.Store(false)
+		put(l.woken, struct{}{})
+	}
 	if j := l.joined; j != nil {
 		err := j.out.hold(func(frame int64) {
 			// An output that stands still is behind time.
@@ -237,17 +252,26 @@ func (l *Line) attend(ctx context.Context, f *feed, name string) error {
 			return ctx.Err()
 		case <-f.out.done():
 			return f.out.err()
+		case <-l.woken:
+			quiet.Reset(waking)
+			continue
 		case <-quiet.C:
+			if l.clock.stopped() { // the output does not go on after its rest
+				l.clock.free(time.Now())
+			}
 			now.Sounding, now.Problem = false, "the sound output is asleep"+keepsTime
 		case <-f.moved:
 		case s := <-f.sightings:
-			if !s.running {
+			if !s.running || l.outdated(s) {
 				continue
 			}
 			if err := l.follow(f, s); err != nil {
 				return err
 			}
 			quiet.Reset(asleep)
+			if l.rest(f) {
+				quiet.Stop()
+			}
 			now.Sounding, now.Problem = true, ""
 		}
 		if now.Sounding || now.Problem != "" { // else it is not known yet
@@ -263,7 +287,7 @@ func (l *Line) follow(f *feed, s sighting) error {
 		return l.align(f, s)
 	}
 	frame := float64(f.base) + s.frame
-	if math.Abs(frame-l.clock.at(s.at)) <= apart*float64(l.rate) {
+	if l.clock.stopped() || math.Abs(frame-l.clock.at(s.at)) <= apart*float64(l.rate) {
 		f.strange = 0
 		l.clock.observe(s.at, frame)
 		return nil
@@ -289,12 +313,34 @@ func (l *Line) align(f *feed, s sighting) error {
 	})
 }
 
+// rest has an output and the clock stand still, if nothing is to be heard, and reports whether they do.
+func (l *Line) rest(f *feed) bool {
+	if l.opt.Silence == nil || !l.changing.TryLock() { // something changes just now
+		return false
+	}
+	defer l.changing.Unlock()
+	now := time.Now()
+	heard := l.clock.at(now)
+	if heard < float64(l.latest)+linger.Seconds()*float64(l.rate) || !l.opt.Silence(int64(heard)) || f.out.rest() != nil {
+		return false
+	}
+	l.clock.stop(now)
+	l.resting.Store(true)
+	return true
+}
+
+// outdated reports whether a sighting is from before the end of the last rest.
+func (l *Line) outdated(s sighting) bool {
+	return l.resting.Load() || s.at.UnixNano() < l.woke.Load()
+}
+
 // leave ends an output and lets time run by itself.
 func (l *Line) leave(f *feed) {
 	f.out.close()
 	l.changing.Lock()
 	defer l.changing.Unlock()
 	l.joined = nil
+	l.resting.Store(false)
 	l.clock.free(time.Now())
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -563,4 +564,102 @@ func TestNamesOfDevicesAreBounded(t *testing.T) {
 	f.plays(Device{Name: strings.Repeat("x", 255) + "ü", Called: "Hall\xff"})
 	assert.Equal(t, Device{Name: strings.Repeat("x", 255), Called: "Hall"}, *f.device.Load())
 	f.plays(Device{}) // as often as it likes, though nobody looks
+}
+
+// resting returns a line whose source is silent from frames below until on, on a loudspeaker.
+func resting(s *loudspeaker, until *atomic.Int64) (*Line, *counter) {
+	src := &counter{}
+	o := Options{Silence: func(from int64) bool { return from >= until.Load() }}
+	return open(src, testRate, o, []opener{(&shop{name: "server", stock: []*loudspeaker{s}}).opener()}), src
+}
+
+// TestALineRestsWhileNothingSounds: the loudspeaker and time stand still until the next change, which
+// is heard on its frame, without a frame lost or doubled, as soon as any other.
+func TestALineRestsWhileNothingSounds(t *testing.T) {
+	for _, c := range []struct {
+		rewinds bool
+		most    time.Duration
+	}{{true, 20 * time.Millisecond}, {false, 170 * time.Millisecond}} {
+		synctest.Test(t, func(t *testing.T) {
+			s := plain()
+			s.rewinds = c.rewinds
+			var until atomic.Int64
+			until.Store(3 * testRate)
+			l, src := resting(s, &until)
+			pass(2900 * time.Millisecond)
+			assert.Zero(t, s.rested(), "it sounds")
+			var marks []int64
+			for n := 1; n <= 3; n++ {
+				pass(5 * time.Second)
+				assert.Equal(t, n, s.rested())
+				still := l.Heard(time.Now())
+				pass(time.Hour)
+				assert.Equal(t, still, l.Heard(time.Now()), "time stands still")
+				assert.Equal(t, Status{Output: "server", Sounding: true}, l.Status(), "nothing is wrong")
+				asked := time.Now()
+				l.Change(func(frame int64) {
+					src.mark(frame)
+					marks = append(marks, frame)
+					until.Store(frame + testRate)
+				})
+				pass(time.Second)
+				begun := s.heardSince(asked)
+				assert.Less(t, begun[0].at.Sub(asked), time.Millisecond, "it plays on at once")
+				for _, m := range begun {
+					if m.frame() == marks[n-1] {
+						assert.Less(t, m.at.Sub(asked), c.most)
+						assert.Equal(t, n, m.marks())
+					}
+				}
+				at := time.Now()
+				said := l.Heard(at)
+				pass(10 * time.Millisecond)
+				assert.InDelta(t, said, s.heardSince(at)[0].frame(), 2)
+			}
+			gapless(t, s.played)
+			l.Close()
+		})
+	}
+}
+
+// TestALineDoesNotRestSoonAfterAChange, as another may follow.
+func TestALineDoesNotRestSoonAfterAChange(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := plain()
+		l, _ := resting(s, new(atomic.Int64))
+		for range 10 {
+			pass(1500 * time.Millisecond)
+			assert.Zero(t, s.rested())
+			l.Change(func(int64) {})
+		}
+		pass(2500 * time.Millisecond)
+		assert.Equal(t, 1, s.rested())
+		l.Close()
+	})
+}
+
+// TestTimeGoesOnIfTheLoudspeakerDoesNot: it is lost while it rests, or does not wake.
+func TestTimeGoesOnIfTheLoudspeakerDoesNot(t *testing.T) {
+	for name, fail := range map[string]func(*loudspeaker, *Line){
+		"lost":          func(s *loudspeaker, _ *Line) { s.end(&failure{plain: "the sound server went away"}) },
+		"does not wake": func(s *loudspeaker, l *Line) { s.dead = true; l.Change(func(int64) {}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				s := plain()
+				l, _ := resting(s, new(atomic.Int64))
+				pass(10 * time.Second)
+				still := l.Heard(time.Now())
+				require.Less(t, still, 3.0*testRate, "it rests")
+				fail(s, l)
+				pass(waking + time.Millisecond)
+				went := l.Heard(time.Now())
+				assert.NotEmpty(t, l.Status().Problem)
+				pass(time.Second)
+				assert.InDelta(t, went+testRate, l.Heard(time.Now()), 1)
+				assert.Less(t, went, still+1.1*testRate, "it does not catch up with the rest")
+				l.Close()
+			})
+		})
+	}
 }

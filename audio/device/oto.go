@@ -47,7 +47,7 @@ func openOto(ctx context.Context, f *feed, rate int, opt Options) (output, error
 	if err := system.Resume(); err != nil {
 		return nil, &failure{"the sound driver does not start", err}
 	}
-	o := &otoOutput{forward: forward{ending: newEnding(), feed: f}, system: system, rate: rate, behind: half}
+	o := &otoOutput{forward: newForward(f), system: system, rate: rate, behind: half}
 	f.plays(Device{Name: "default", Called: "default output"}) // the driver says no more
 	o.player = system.NewPlayer(o)
 	o.player.SetBufferSize(int(half.Seconds()*float64(rate)) * frameBytes)
@@ -94,6 +94,28 @@ func (o *otoOutput) Read(p []byte) (int, error) {
 	return n, nil
 }
 
+func (o *otoOutput) rest() error {
+	err := o.forward.rest()
+	if err == nil {
+		if e := o.system.Suspend(); e != nil {
+			o.end(&failure{"the sound driver failed", e})
+			err = o.err()
+		}
+	}
+	return err
+}
+
+func (o *otoOutput) hold(f func(frame int64)) error {
+	rests := o.resting.Load()
+	err := o.forward.hold(f)
+	if err == nil && rests {
+		if e := o.system.Resume(); e != nil {
+			o.end(&failure{"the sound driver failed", e})
+		}
+	}
+	return err
+}
+
 // watch reports to the feed which frame is heard: the last one rendered, less what waits in the player
 // and in the driver.
 func (o *otoOutput) watch() {
@@ -104,6 +126,9 @@ func (o *otoOutput) watch() {
 		case <-o.Done():
 			return
 		case <-tick.C:
+		}
+		if _, ok := o.sleep(); !ok {
+			return
 		}
 		if err := errors.Join(o.player.Err(), o.system.Err()); err != nil {
 			o.end(&failure{"the sound driver failed", err})

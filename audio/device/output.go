@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"sync"
+	"sync/atomic"
 	"time"
 )
 
@@ -12,8 +13,14 @@ import (
 type output interface {
 	// hold drops what has been rendered but not yet heard, if the output can, and calls f with the
 	// frame to be rendered next; rendering waits meanwhile. If the output can't play any more, hold
-	// returns an error, within patience and without calling f, and done is closed.
+	// returns an error, within patience and without calling f, and done is closed. Once f has returned,
+	// an output that rests plays on.
 	hold(f func(frame int64)) error
+
+	// rest stops playing until the next hold. What has been rendered but not yet heard may be heard,
+	// dropped, or played afterwards. Meanwhile no position is reported as running. It returns within
+	// patience, with an error if the output can't play any more.
+	rest() error
 
 	// done is closed when the output can't play any more; then err says why.
 	done() <-chan struct{}
@@ -59,7 +66,13 @@ type forward struct {
 	*ending
 	feed      *feed
 	rendering sync.Mutex
-	written   int64 // the frame to be rendered next
+	written   int64         // the frame to be rendered next
+	resting   atomic.Bool   // changed while rendering is held
+	woken     chan struct{} // of capacity 1: it rests no more
+}
+
+func newForward(f *feed) forward {
+	return forward{ending: newEnding(), feed: f, woken: make(chan struct{}, 1)}
 }
 
 // render fills buf and returns the frame after it. It is not ok once the output has ended.
@@ -81,5 +94,29 @@ func (o *forward) hold(f func(frame int64)) error {
 		return err
 	}
 	f(o.written)
+	if o.resting.Swap(false) {
+		put(o.woken, struct{}{})
+	}
 	return nil
+}
+
+func (o *forward) rest() error {
+	o.rendering.Lock()
+	defer o.rendering.Unlock()
+	o.resting.Store(true)
+	return o.err()
+}
+
+// sleep waits until it rests no more, and reports whether it has waited. It is not ok once the output
+// has ended.
+func (o *forward) sleep() (waited, ok bool) {
+	for o.resting.Load() {
+		waited = true
+		select {
+		case <-o.Done():
+			return waited, false
+		case <-o.woken:
+		}
+	}
+	return waited, true
 }

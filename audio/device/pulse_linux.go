@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"net"
 	"os"
 	"path/filepath"
@@ -38,7 +39,10 @@ type pulse struct {
 	turn    chan struct{} // of capacity 1: a lock held to write or to hold
 	written int64         // the frame to be written next; guarded by turn
 	buf     []byte        // a chunk; guarded by turn
-	corked  atomic.Bool   // the stream has not been started yet
+	resting bool          // corked by rest; guarded by turn
+	last    sighting      // the position asked for last; used by watch
+	corked  atomic.Bool   // the stream has not been started yet, or rests
+	plays   chan struct{} // of capacity 1: the stream has been started
 
 	moved    chan string // of capacity 1: the latest sink that the stream has moved to
 	describe bool        // whether to ask for the name that people use for a sink
@@ -50,6 +54,7 @@ const (
 	pulseSlow    = 50 * time.Millisecond // between questions about the position
 	pulseFast    = 10 * time.Millisecond // the same, until it plays
 	pulseRefused = 2                     // unanswered questions until it counts as hung
+	pulseWaking  = 2 * time.Millisecond  // the same, just after it was started
 	pulseNormal  = proto.Volume(0x10000) // unchanged volume
 	pulsePort    = "4713"
 	// pulseSlack is how far what a server says may differ from what time allows: its buffer and the way
@@ -174,6 +179,7 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 		turn:   make(chan struct{}, 1),
 		buf:    make([]byte, pulseChunk*frameBytes),
 		moved:  make(chan string, 1),
+		plays:  make(chan struct{}, 1),
 
 		describe: o.Describe,
 	}
@@ -260,15 +266,14 @@ func (p *pulse) write() {
 			}
 			n := p.wanted.Load() / frameBytes // hold may have left less
 			err := p.send(n)
-			sent := p.written
+			sent, resting := p.written, p.resting
 			if n > 0 && sent+n > p.latest() {
 				err = errImpossible
 			}
 			<-p.turn
-			if err == nil && p.corked.Load() && sent*frameBytes >= p.target {
+			if err == nil && p.corked.Load() && !resting && sent*frameBytes >= p.target {
 				// Any sooner, and the first frames might come too late.
-				err = p.client.Request(&proto.CorkPlaybackStream{StreamIndex: p.stream, Corked: false}, nil)
-				p.corked.Store(false)
+				err = p.uncork()
 			}
 			if err != nil {
 				p.fail(err)
@@ -276,6 +281,14 @@ func (p *pulse) write() {
 			}
 		}
 	}
+}
+
+// uncork starts the stream.
+func (p *pulse) uncork() error {
+	err := p.client.Request(&proto.CorkPlaybackStream{StreamIndex: p.stream, Corked: false}, nil)
+	p.corked.Store(false)
+	put(p.plays, struct{}{})
+	return err
 }
 
 // errImpossible says that a server's answer can't be true.
@@ -317,9 +330,9 @@ func (p *pulse) send(n int64) error {
 // first the given one.
 func (p *pulse) watch(sink string) {
 	p.tell(sink)
-	timer := time.NewTimer(pulseFast)
+	timer := time.NewTimer(0) // not set while the stream is corked
 	defer timer.Stop()
-	refused := 0
+	refused, begun := 0, time.Time{}
 	for {
 		select {
 		case <-p.Done():
@@ -327,25 +340,31 @@ func (p *pulse) watch(sink string) {
 		case sink = <-p.moved:
 			p.tell(sink)
 			continue
+		case <-p.plays:
+			begun = time.Now()
 		case <-timer.C:
 		}
-		next := pulseFast
-		if !p.corked.Load() {
-			running, err := p.look()
-			switch {
-			case err == nil:
-				refused = 0
-			case refused+1 == pulseRefused:
-				p.fail(err)
-				return
-			default:
-				refused++
-			}
-			if running {
-				next = pulseSlow
-			}
+		if p.corked.Load() {
+			continue
 		}
-		timer.Reset(next)
+		running, err := p.look()
+		switch {
+		case err == nil:
+			refused = 0
+		case refused+1 == pulseRefused:
+			p.fail(err)
+			return
+		default:
+			refused++
+		}
+		switch {
+		case running:
+			timer.Reset(pulseSlow)
+		case time.Since(begun) < asleep:
+			timer.Reset(pulseWaking)
+		default:
+			timer.Reset(pulseFast)
+		}
 	}
 }
 
@@ -382,8 +401,16 @@ func (p *pulse) look() (running bool, err error) {
 		at = asked.Add(since)
 	}
 	heard := float64(r.ReadIndex)/frameBytes - float64(r.Latency)*float64(p.rate)/1e6
-	p.feed.observe(at, heard, r.Running)
-	return r.Running, nil
+	// After a rest, the device still plays what it had before, and its position is true already: if it
+	// moves with time.
+	now := sighting{at, heard, r.Running}
+	if since := at.Sub(p.last.at).Seconds(); p.last.frame > 0 && since > 0.5*pulseWaking.Seconds() {
+		pace := (heard - p.last.frame) / float64(p.rate) / since
+		now.running = now.running || math.Abs(pace-1) < 0.25
+	}
+	p.last = now
+	p.feed.observe(at, heard, now.running)
+	return now.running, nil
 }
 
 func (p *pulse) position(now time.Time) (proto.GetPlaybackLatencyReply, error) {
@@ -398,16 +425,37 @@ func (p *pulse) position(now time.Time) (proto.GetPlaybackLatencyReply, error) {
 	return r, err
 }
 
+// take takes turn, to hold or to rest.
+func (p *pulse) take(late <-chan time.Time) error {
+	select {
+	case p.turn <- struct{}{}:
+		return nil
+	case <-p.Done():
+	case <-late:
+		p.end(&failure{plain: "the sound server does not answer"})
+	}
+	return p.err()
+}
+
+func (p *pulse) rest() error {
+	if err := p.take(time.After(patience)); err != nil {
+		return err
+	}
+	defer func() { <-p.turn }()
+	p.resting = true
+	p.corked.Store(true)
+	if err := p.client.Request(&proto.CorkPlaybackStream{StreamIndex: p.stream, Corked: true}, nil); err != nil {
+		p.fail(err)
+		return p.err()
+	}
+	return nil
+}
+
 func (p *pulse) hold(f func(frame int64)) error {
 	late := time.NewTimer(patience)
 	defer late.Stop()
-	select {
-	case p.turn <- struct{}{}:
-	case <-p.Done():
-		return p.err()
-	case <-late.C:
-		p.end(&failure{plain: "the sound server does not answer"})
-		return p.err()
+	if err := p.take(late.C); err != nil {
+		return err
 	}
 	defer func() { <-p.turn }()
 
@@ -451,6 +499,10 @@ func (p *pulse) hold(f func(frame int64)) error {
 		default:
 			a.err = p.send(end - p.written)
 		}
+	}
+	if a.err == nil && p.resting {
+		p.resting = false
+		a.err = p.uncork()
 	}
 	if a.err != nil {
 		p.fail(a.err)

@@ -13,6 +13,8 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
+	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
@@ -466,4 +468,52 @@ func TestThroughAplay(t *testing.T) {
 		f.heardOn(from)
 	}
 	assert.Less(t, steady(), 30.0)
+}
+
+// TestTheServerIsLeftAloneWhileNothingSounds: the stream is corked, and the next change is heard whole,
+// on its frame and as soon as any other.
+func TestTheServerIsLeftAloneWhileNothingSounds(t *testing.T) {
+	s := nullsink.Start(t)
+	c := &counter{}
+	var until atomic.Int64
+	l := Open(c, rate, Options{Silence: func(from int64) bool { return from >= until.Load() }})
+	defer l.Close()
+	await(t, l, "sound", sounding)
+	corked := func() bool { return strings.Contains(s.Pactl("list", "sink-inputs"), "Corked: yes") }
+	blocks := s.Record(lazily)
+	for n := 1; n <= 5; n++ {
+		require.Eventually(t, corked, 10*time.Second, 50*time.Millisecond)
+		still := l.Heard(time.Now())
+		for quiet := 0; quiet < 2*rate; { // also passes over what was queued
+			for _, f := range nullsink.Next(t, blocks).Frames {
+				if quiet++; f != (nullsink.Frame{}) {
+					quiet = 0
+				}
+			}
+		}
+		assert.Equal(t, still, l.Heard(time.Now()), "time stands still")
+		f := &follow{t: t, frame: -1, marks: make([]mark, n-1)}
+		asked := time.Now()
+		var from int64
+		l.Change(func(frame int64) {
+			from = frame
+			c.mark(frame)
+			until.Store(frame + rate)
+		})
+		took := time.Since(asked)
+		assert.Less(t, took, 100*time.Millisecond)
+		for l.Heard(time.Now()) < float64(from) {
+			<-time.After(time.Millisecond)
+		}
+		t.Logf("the change took %v, and was heard after %v", took.Round(time.Millisecond/10), time.Since(asked).Round(time.Millisecond))
+		assert.Less(t, time.Since(asked), 150*time.Millisecond)
+		for len(f.marks) < n {
+			f.take(nullsink.Next(t, blocks))
+		}
+		assert.Equal(t, from, f.marks[n-1].by, "the first frame is heard")
+		for f.frame < from+rate/2 {
+			f.take(nullsink.Next(t, blocks))
+		}
+		agreeSoon(t, s, l)
+	}
 }

@@ -79,7 +79,7 @@ func Open(ctx context.Context, o Options) *Stage {
 	if err != nil {
 		o.Warn(err)
 	}
-	s.line = device.Open(s.engine, o.Rate, device.Options{Silent: o.Silent, Late: store.LatenessOf(late), Guard: o.Guard})
+	s.line = device.Open(s.engine, o.Rate, device.Options{Silent: o.Silent, Silence: s.engine.Silent, Late: store.LatenessOf(late), Guard: o.Guard})
 	return s
 }
 
