@@ -53,6 +53,7 @@ type show struct {
 	t         require.TestingT
 	model     tea.Model
 	shelf     *shelf
+	device    *rehearsal.Line
 	engine    *rehearsal.Engine
 	transport *player.Transport
 	messages  chan tea.Msg
@@ -84,7 +85,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 		},
 	}
 	s.engine.SetLevels(0, player.DefaultLevels([2]bool{true, true}))
-	device := rehearsal.NewLine()
+	s.device = rehearsal.NewLine()
 	o.Shelf = s.shelf
 	if o.Handbook == nil {
 		o.Handbook = chapters()
@@ -93,7 +94,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 		if s.transport != nil {
 			s.transport.Close()
 		}
-		s.transport = player.NewTransport(device, s.engine, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
+		s.transport = player.NewTransport(s.device, s.engine, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
 		return s.transport
 	}
 	if open != "" {

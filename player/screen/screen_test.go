@@ -338,6 +338,7 @@ func TestKeys(t *testing.T) {
 func TestTappedMusic(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		const tapped = 500 * time.Millisecond // 120 beats a minute, half the sheet's tempo
+		before := s.device.Changes()
 		s.keys("b")
 		assert.Contains(t, s.text(), "Keep tapping with the music: 1 of 4")
 		for range 4 {

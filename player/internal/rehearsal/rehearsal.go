@@ -4,6 +4,7 @@ package rehearsal
 
 import (
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"dance.example/slowquick/audio"
@@ -112,16 +113,25 @@ func (Book) Dance(name string) (*routine.Dance, bool) {
 const Rate = 1000
 
 // Line is a sound device without a delay.
-type Line struct{ start time.Time }
+type Line struct {
+	start   time.Time
+	changes atomic.Int64
+}
 
 // NewLine returns a device whose frame 0 is now.
-func NewLine() *Line { return &Line{time.Now()} }
+func NewLine() *Line { return &Line{start: time.Now()} }
 
 // Heard returns the frame heard at a time.
 func (l *Line) Heard(t time.Time) float64 { return t.Sub(l.start).Seconds() * Rate }
 
 // Change calls f with the next frame.
-func (l *Line) Change(f func(frame int64)) { f(int64(l.Heard(time.Now())) + 1) }
+func (l *Line) Change(f func(frame int64)) {
+	l.changes.Add(1)
+	f(int64(l.Heard(time.Now())) + 1)
+}
+
+// Changes returns how often Change was called.
+func (l *Line) Changes() int { return int(l.changes.Load()) }
 
 // Engine keeps levels and makes no sound.
 type Engine struct{ levels audio.Levels }

@@ -180,6 +180,8 @@ func tap(m *Model) tea.Cmd {
 	m.taps.Tap(m.taps.last)
 	pulse, ok := m.taps.Pulse()
 	if !ok {
+		// A sound device that rests goes on, so that the 1 that is tapped soon falls on its frame.
+		m.o.Transport.Set(func(now player.Moment) player.Settings { return now.Settings })
 		m.news.Say(fmt.Sprintf("Keep tapping with the music: %d of 4", m.taps.Count()))
 		return nil
 	}
