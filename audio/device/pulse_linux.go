@@ -40,6 +40,7 @@ type pulse struct {
 	written int64         // the frame to be written next; guarded by turn
 	buf     []byte        // a chunk; guarded by turn
 	resting bool          // corked by rest; guarded by turn
+	waking  bool          // it was started, and its sound has not been heard yet; used by watch
 	last    sighting      // the position asked for last; used by watch
 	corked  atomic.Bool   // the stream has not been started yet, or rests
 	plays   chan struct{} // of capacity 1: the stream has been started
@@ -341,7 +342,7 @@ func (p *pulse) watch(sink string) {
 			p.tell(sink)
 			continue
 		case <-p.plays:
-			begun = time.Now()
+			begun, p.waking = time.Now(), true
 		case <-timer.C:
 		}
 		if p.corked.Load() {
@@ -404,11 +405,11 @@ func (p *pulse) look() (running bool, err error) {
 	// After a rest, the device still plays what it had before, and its position is true already: if it
 	// moves with time.
 	now := sighting{at, heard, r.Running}
-	if since := at.Sub(p.last.at).Seconds(); p.last.frame > 0 && since > 0.5*pulseWaking.Seconds() {
+	if since := at.Sub(p.last.at).Seconds(); p.waking && p.last.frame > 0 && since > 0.5*pulseWaking.Seconds() {
 		pace := (heard - p.last.frame) / float64(p.rate) / since
 		now.running = now.running || math.Abs(pace-1) < 0.25
 	}
-	p.last = now
+	p.last, p.waking = now, p.waking && !r.Running
 	p.feed.observe(at, heard, now.running)
 	return now.running, nil
 }

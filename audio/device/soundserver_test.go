@@ -517,3 +517,36 @@ func TestTheServerIsLeftAloneWhileNothingSounds(t *testing.T) {
 		agreeSoon(t, s, l)
 	}
 }
+
+// TestAplayRests takes nothing while nothing sounds, and what changes then is heard on its frame.
+func TestAplayRests(t *testing.T) {
+	s := nullsink.Start(t)
+	t.Setenv("PULSE_SERVER", filepath.Join(s.Dir, "none"))
+	require.NoError(t, os.WriteFile(filepath.Join(s.Dir, ".asoundrc"),
+		[]byte("pcm.!default { type pulse server \"unix:"+s.Socket()+"\" }\n"), 0o600))
+	c := &counter{}
+	var until atomic.Int64
+	l := Open(c, rate, Options{Silence: func(from int64) bool { return from >= until.Load() }})
+	defer l.Close()
+	await(t, l, "sound", sounding)
+	for n := 1; n <= 3; n++ {
+		require.Eventually(t, func() bool {
+			still := l.Heard(time.Now())
+			<-time.After(500 * time.Millisecond)
+			return still == l.Heard(time.Now())
+		}, 10*time.Second, 10*time.Millisecond)
+		asked := time.Now()
+		l.Change(func(frame int64) {
+			c.mark(frame)
+			until.Store(frame + 4*rate)
+		})
+		from := until.Load() - 4*rate
+		for l.Heard(time.Now()) < float64(from) {
+			<-time.After(time.Millisecond)
+		}
+		t.Logf("heard after %v", time.Since(asked).Round(time.Millisecond))
+		assert.Less(t, time.Since(asked), 300*time.Millisecond)
+		agreeSoon(t, s, l)
+		assert.True(t, l.Status().Sounding)
+	}
+}
