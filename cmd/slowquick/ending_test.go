@@ -130,12 +130,12 @@ func TestAClosedWindowLosesNothing(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
 	term := onTerminal(t, dir, "dance", "jetty.md", "--silent", "--lead-in", "0", "--tempo", "50 %")
 	term.until("HOLDING")
-	term.press("aa")
-	term.until("voice 50")
-	term.press(" ")
+	term.press("m" + left + left)
+	term.until("50 %")
+	term.press("m ")
 	term.until("DANCING")
 	term.press("1")
-	term.until("marked by the leader")
+	term.until("Marked for the leader")
 	require.NoError(t, term.file.Close())
 	_ = term.ends() // what it still says reaches nobody
 

@@ -79,7 +79,7 @@ func TestNobodyToGoOn(t *testing.T) {
 	term.press("\x1a")
 	term.press(" ")
 	term.until("DANCING")
-	term.press("q")
+	term.leave()
 	term.until("\x1b[?1049l")
 	assert.NoError(t, term.ends())
 }

@@ -103,6 +103,22 @@ func (term *session) until(text string) {
 	}
 }
 
+// What a terminal sends for the arrow keys.
+const (
+	left = "\x1b[D"
+	down = "\x1b[B"
+)
+
+// namesAloud is how the mixer says whether figures are named aloud, up to that.
+const namesAloud = "names of figures aloud                              \x1b[1m"
+
+// leave leaves a couple that dances, or has just finished, for good.
+func (term *session) leave() {
+	term.press("q")
+	term.until("Leave Slowquick?")
+	term.press("q")
+}
+
 func (term *session) press(keys string) {
 	term.t.Helper()
 	_, err := term.file.WriteString(keys)
@@ -175,7 +191,7 @@ func TestFromTheListToTheDance(t *testing.T) {
 	require.NoError(t, os.WriteFile(sheet, []byte(strings.Replace(boathouse, "Boathouse evening", "Boathouse night", 1)), 0o600))
 	term.until("Boathouse night")
 
-	term.press("q")
+	term.leave()
 	term.until("\x1b[?1049l") // the screen before
 	require.NoError(t, term.cmd.Wait())
 }
@@ -195,8 +211,12 @@ func TestFromTheHandbookToTheDance(t *testing.T) {
 	term.press(" ")
 	term.until("drill: New York to the left side, then New York to the right side")
 	term.until("LEAD-IN")
-	term.until("DANCING")
+	term.until("bar 2 of 3") // of a bar one can say what went wrong
 	term.press("\x1b")
+	term.until("HOLDING")
+	term.press("\x1b")
+	term.until("What went wrong?")
+	term.press("\r")
 	term.until("[steps]")
 	term.press("q")
 	term.until("\x1b[?1049l") // the screen before
@@ -210,15 +230,17 @@ func TestCautionsAtTheFirstStart(t *testing.T) {
 	dir := t.TempDir()
 	term := onNewTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("Take care: dancing and loud sound can hurt.")
-	term.until("goes on")
+	term.until("Press any key")
 	term.press("\x03") // ctrl+c: they were not read
 	require.NoError(t, term.cmd.Wait())
 
 	term = onNewTerminal(t, dir)
 	term.until("Take care: dancing and loud sound can hurt.")
-	term.until("goes on")
+	term.until("Press any key")
 	term.press("x")
-	term.until("choose a sheet")
+	term.until("What would you like to do?")
+	term.press("1")
+	term.until("Press space: the count begins")
 	term.press("\x03")
 	require.NoError(t, term.cmd.Wait())
 
@@ -235,7 +257,7 @@ func TestCautionsAtTheFirstStart(t *testing.T) {
 	for range 2 {
 		term = onNewTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 		term.until("Take care: dancing and loud sound can hurt.")
-		term.until("goes on")
+		term.until("Press any key")
 		term.press("x")
 		term.until("HOLDING")
 		term.press("q")
@@ -251,10 +273,13 @@ func TestLevelsAreKept(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	term := onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
-	term.until("voice 70 clicks 50 ")
-	term.press("aak")
-	term.until("voice 50 clicks 40 ")
-	term.press("q")
+	term.until("HOLDING")
+	term.press("m")
+	term.until("70 %") // counting aloud, and below it the clicks
+	term.until("50 %")
+	term.press(left + left + down + left)
+	term.until("40 %")
+	term.press("mq")
 	require.NoError(t, term.cmd.Wait())
 	kept, err := filepath.Glob(filepath.Join(dir, "*", "slowquick", "levels.json"))
 	require.NoError(t, err)
@@ -265,39 +290,48 @@ func TestLevelsAreKept(t *testing.T) {
 	require.Len(t, kept, 1)
 
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
-	term.until("voice 50 clicks 40 ")
-	term.press("q")
+	term.until("HOLDING")
+	term.press("m")
+	term.until("50 %")
+	term.until("40 %")
+	term.press("mq")
 	require.NoError(t, term.cmd.Wait())
 
 	require.NoError(t, os.WriteFile(kept[0], []byte("loud"), 0o600))
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("warning: read the saved levels")
-	term.until("voice 70 clicks 50 ")
-	term.press("q")
+	term.until("HOLDING")
+	term.press("m")
+	term.until("70 %")
+	term.press("mq")
 	require.NoError(t, term.cmd.Wait())
 }
 
-// TestNamesAloudAreKept: a key has figures named, also the next time; what keeps them
+// TestNamesAloudAreKept: the mixer has figures named, also the next time; what keeps them
 // from being heard is told in plain words.
 func TestNamesAloudAreKept(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	term := onTerminal(t, dir, "dance", "lantern-night-waltz")
 	term.until("HOLDING")
-	term.press("n")
-	term.until("no speech program found: install espeak-ng to hear the names")
-	term.until("names aloud")
-	term.press("q")
+	term.press("m" + strings.Repeat(down, 5) + " ")
+	term.until("names of figures aloud")
+	term.until("No speech program found: install espeak-ng to hear the names")
+	term.press("mq")
 	require.NoError(t, term.cmd.Wait())
 
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
-	term.until("names aloud")
-	term.press("nq")
+	term.until("HOLDING")
+	term.press("m")
+	term.until(namesAloud + "on")
+	term.press(strings.Repeat(down, 5) + " mq")
 	require.NoError(t, term.cmd.Wait())
 
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
-	term.until("lead-in 1 bar · voice")
-	term.press("q")
+	term.until("HOLDING")
+	term.press("m")
+	term.until(namesAloud + "off")
+	term.press("mq")
 	require.NoError(t, term.cmd.Wait())
 }
 
@@ -411,8 +445,10 @@ func TestADanceIsKept(t *testing.T) {
 	term.press(" ")
 	term.until("DANCING")
 	term.press("1")
-	term.until("marked by the leader: Closed basic")
-	term.until("FINISHED")
+	term.until("Marked for the leader: Closed basic")
+	term.until("What went wrong?")
+	term.press("\r")
+	term.until("Kept: ")
 	term.press("q")
 	term.until("\x1b[?1049l")
 	require.NoError(t, term.cmd.Wait())
@@ -423,7 +459,7 @@ func TestADanceIsKept(t *testing.T) {
 
 	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--couple")
 	term.until("1 of ")
-	term.press("N")
+	term.press("\r")
 	term.until("2 of ")
 	term.until("it went wrong, for the leader")
 	term.press("q")
@@ -488,8 +524,12 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	term.until("can't be danced yet")
 	require.NoError(t, os.WriteFile(named, []byte(jetty), 0o600))
 	term.until("20 bars/min (50 %)")
-	term.until("pass 1 of the routine")
-	term.until("leader only · in words · lead-in 3 bars · rest 2 bars")
+	term.until("loop: the routine, 1st time")
+	term.press("o")
+	term.until("3 bars")
+	term.until("2 bars")
+	term.until("in words")
+	term.press("o")
 	term.press("q")
 	require.NoError(t, term.cmd.Wait())
 
@@ -500,8 +540,10 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	term.until("choose a sheet")
 	term.press("lantern-night\r")
 	term.until("HOLDING")
-	term.until("lead-in 1 bar")
+	term.press("o")
+	term.until("1 bar")
 	assert.NotContains(t, term.all.String(), "rung 1 of")
+	term.press("o")
 	term.press("q")
 	require.NoError(t, term.cmd.Wait())
 
@@ -510,8 +552,11 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	require.NoError(t, os.WriteFile(named, []byte(jetty), 0o600)) // which has one figure
 	term.until("24 bars/min (60 %)")
 	term.until("rung 1 of 4 to 90 %")
-	term.until("lead-in 3 bars · rest 2 bars")
 	term.until(`--figures: "2" names no figures of the order, which has 1 to 1`)
+	term.press("o")
+	term.until("3 bars")
+	term.until("2 bars")
+	term.press("o")
 	term.press("q")
 	require.NoError(t, term.cmd.Wait())
 
@@ -534,7 +579,7 @@ func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
 	term.press(" ")
 	term.until("nothing is being kept")
 	term.until("DANCING")
-	term.press("q")
+	term.leave()
 	term.until("\x1b[?1049l")
 	term.until("slowquick: warning: nothing is being kept in the diary")
 	require.NoError(t, term.cmd.Wait())

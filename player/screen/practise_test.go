@@ -372,12 +372,12 @@ func plan(timeline *player.Timeline) practice.Session {
 // TestASessionLeads through its stretches; space starts each.
 func TestASessionLeads(t *testing.T) {
 	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
-		assert.Contains(t, s.text(), "1 of 3: Oar turn, run-through 1 of 2 · it went wrong · enter next")
+		assert.Contains(t, s.text(), "1 of 3: Oar turn, 1st of 2 · it went wrong · enter next")
 		s.heard()
 		assert.Equal(t, 50.0, s.now().Percent)
 		s.keys(" ")
 		s.wait(2*4*beat + 2*8*beat + 2*time.Second)
-		assert.Contains(t, s.text(), "1 of 3: Oar turn, run-through 2 of 2")
+		assert.Contains(t, s.text(), "1 of 3: Oar turn, 2nd of 2")
 		assert.Equal(t, 75.0, s.now().Percent)
 		s.wait(4*beat + 2*8*beat)
 		assert.Contains(t, s.text(), "2 of 3: a breather, ")
@@ -385,7 +385,7 @@ func TestASessionLeads(t *testing.T) {
 		require.Len(t, d.left, 1)
 		assert.Equal(t, 1, d.left[0].Done)
 		s.wait(11 * time.Second)
-		assert.Contains(t, s.text(), "3 of 3: the whole routine, run-through 1 of 1")
+		assert.Contains(t, s.text(), "3 of 3: the whole routine, 1st of 1")
 		assert.Equal(t, 100.0, s.now().Percent)
 		s.keys(" ")
 		s.wait(4*beat + 34*beat)
@@ -405,7 +405,7 @@ func TestASessionSurvivesASave(t *testing.T) {
 	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
 		s.keys(" ")
 		s.wait(2*4*beat + 2*8*beat + 2*beat)
-		require.Contains(t, s.text(), "1 of 3: Oar turn, run-through 2 of 2")
+		require.Contains(t, s.text(), "1 of 3: Oar turn, 2nd of 2")
 		s.save(strings.Replace(rehearsal.Boathouse, "2. Oar turn", "2. Lantern step\n3. Oar turn", 1))
 		assert.Contains(t, s.text(), "Sheet reloaded")
 		assert.NotEqual(t, player.Holding, s.now().State)
@@ -418,7 +418,7 @@ func TestASessionSurvivesASave(t *testing.T) {
 		assert.Contains(t, s.text(), "2 of 3: a breather, ")
 		require.NotEmpty(t, d.left)
 		s.wait(11 * time.Second)
-		assert.Contains(t, s.text(), "3 of 3: the whole routine, run-through 1 of 1")
+		assert.Contains(t, s.text(), "3 of 3: the whole routine, 1st of 1")
 		assert.Equal(t, player.Interval{From: m.Timeline.Start, To: m.Timeline.End}, s.now().Settings.Loop)
 	})
 }
@@ -451,7 +451,7 @@ func TestASessionSaysWhatIsGone(t *testing.T) {
 		assert.Equal(t, player.Holding, s.now().State)
 		s.wait(9500 * time.Millisecond)
 		s.keys("enter").heard()
-		assert.Contains(t, s.text(), "2 of 2: the whole routine, run-through 1 of 1")
+		assert.Contains(t, s.text(), "2 of 2: the whole routine, 1st of 1")
 		m := s.now()
 		assert.Len(t, m.Timeline.Score.Passages, 3)
 		assert.Equal(t, player.Interval{From: m.Timeline.Start, To: m.Timeline.End}, m.Settings.Loop)
@@ -482,7 +482,7 @@ func TestDrillingWhatWasMarked(t *testing.T) {
 		assert.Equal(t, player.Holding, s.now().State)
 		assert.Equal(t, 75.0, s.now().Percent)
 		s.keys("enter", "enter", "enter").heard()
-		assert.Contains(t, s.text(), "4 of 4: the whole routine, run-through 1 of 1")
+		assert.Contains(t, s.text(), "4 of 4: the whole routine, 1st of 1")
 	})
 }
 

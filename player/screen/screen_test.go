@@ -341,6 +341,8 @@ func TestTappedMusic(t *testing.T) {
 		before := s.device.Changes()
 		s.keys("b")
 		assert.Contains(t, s.text(), "Keep tapping with the music: 1 of 4")
+		s.transport.Sync()
+		assert.Greater(t, s.device.Changes(), before, "a device that rests goes on from the first tap")
 		for range 4 {
 			s.wait(tapped)
 			s.keys("b")

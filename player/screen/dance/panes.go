@@ -247,7 +247,7 @@ func drillWorst(m *Model) tea.Cmd {
 
 // judges reports whether there is a run-through whose marks are worth asking for.
 func judges(m *Model) bool {
-	return m.book.Waits() && m.book.Keeper != nil && !m.book.Pausing && m.lead == nil
+	return m.book.Waits() && m.o.Diary != nil && m.o.Diary.Status() == "" && !m.book.Pausing && m.lead == nil
 }
 
 // rests reports whether nothing on the screen changes by itself.

@@ -134,7 +134,7 @@ func (l *Lead) Text(at time.Time, key string) string {
 	if next.Kind == practice.Breather {
 		return fmt.Sprintf("%s, %d s · %s goes on", text, max(0, int(l.breath.Sub(at).Seconds()+0.5)), key)
 	}
-	text += fmt.Sprintf(", run-through %d of %d", min(l.danced+1, next.Passes), next.Passes)
+	text += fmt.Sprintf(", %s of %d", routine.Ordinal(min(l.danced+1, next.Passes)), next.Passes)
 	if next.Why != "" {
 		text += " · " + next.Why
 	}
