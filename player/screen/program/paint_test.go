@@ -28,6 +28,7 @@ func TestAPictureIsPaintedWhenItIsDue(t *testing.T) {
 			due.Set(start.Add(test.due))
 			p.show("2 3 4 & 1")
 			time.Sleep(time.Second)
+			synctest.Wait()
 			assert.Contains(t, out.text.String(), "2 3 4 & 1")
 			assert.Equal(t, test.painted, out.last.Sub(start), "due after %s", test.due)
 		})
