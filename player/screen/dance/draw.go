@@ -251,7 +251,7 @@ func messageLine(m *Model) string {
 	say(t.Strong, m.lesson.Text())
 	say(m.news.Ink(t), m.news.Text)
 	say(t.Strong, m.o.Pauses.Text)
-	say(term.Plain, m.lead.Text(time.Now(), "enter"))
+	say(term.Plain, m.lead.Text(time.Now(), "enter", m.width))
 	say(t.Alarm, message(m))
 	if r.Used() > 0 {
 		return r.String()

@@ -69,15 +69,26 @@ func wentWrong(by ...routine.Partner) func(*Model) tea.Cmd {
 			return nil
 		}
 		text := "Marked" + whose + ": " + marked
-		if hint := text + ". Backspace takes it back"; term.Width(hint) <= m.width {
-			text = hint
+		figure, _, join := strings.Cut(text, " (")
+		if join {
+			figure += " and the join"
 		}
-		m.news.Say(text)
+		m.news.Say(fitting(m.width, text+". Backspace takes it back", text, figure))
 		if len(by) == 0 && m.cue.Moment.Settings.Ladder != (player.Ladder{}) && m.cue.Moving() {
 			m.o.Transport.Set(changes.Rung(-1))
 		}
 		return nil
 	}
+}
+
+// fitting returns the first of some texts that fits, or the last.
+func fitting(width int, texts ...string) string {
+	for _, text := range texts {
+		if term.Width(text) <= width {
+			return text
+		}
+	}
+	return texts[len(texts)-1]
 }
 
 func takeBack(m *Model) tea.Cmd {

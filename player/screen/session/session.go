@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"time"
+	"unicode/utf8"
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
@@ -117,9 +118,9 @@ func (l *Lead) Refit(m player.Moment) (loop player.Interval, ok bool) {
 	return next.Part, true
 }
 
-// Text says at a time what is danced, or to be danced; key is the one that goes on. It is "" without a
-// session.
-func (l *Lead) Text(at time.Time, key string) string {
+// Text says at a time what is danced, or to be danced, in so many columns as there are; key is the one that
+// goes on. It is "" without a session.
+func (l *Lead) Text(at time.Time, key string, width int) string {
 	if l == nil {
 		return ""
 	}
@@ -135,8 +136,12 @@ func (l *Lead) Text(at time.Time, key string) string {
 		return fmt.Sprintf("%s, %d s · %s goes on", text, max(0, int(l.breath.Sub(at).Seconds()+0.5)), key)
 	}
 	text += fmt.Sprintf(", %s of %d", routine.Ordinal(min(l.danced+1, next.Passes)), next.Passes)
-	if next.Why != "" {
-		text += " · " + next.Why
+	onward := " · " + key + " next"
+	if why := " · " + next.Why; next.Why != "" && utf8.RuneCountInString(text+why+onward) <= width {
+		text += why
 	}
-	return text + " · " + key + " next"
+	if utf8.RuneCountInString(text+onward) <= width {
+		text += onward
+	}
+	return text
 }

@@ -9,12 +9,14 @@ import (
 	"github.com/muesli/termenv"
 )
 
-// HelpLine writes as many keys as fit on one line, with what they do.
+// HelpLine writes as many keys as fit on one line, with what they do: whole ones, the first first.
 func HelpLine(width int, keys []key.Binding) string {
-	if width < 2 {
-		return ""
+	for ; len(keys) > 0; keys = keys[:len(keys)-1] {
+		if line := newHelp(1000).ShortHelpView(keys); Width(line) <= width {
+			return line
+		}
 	}
-	return Cut(newHelp(width).ShortHelpView(keys), width)
+	return ""
 }
 
 // Bind binds keys; a line of keys shows them as shown, and what they do.

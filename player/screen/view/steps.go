@@ -225,7 +225,11 @@ func (m *Model) words(c *cue.Cue, p routine.Partner, width int) string {
 		short = "next " + c.Label(at)
 		after = short + ": " + c.Words(p, next, at)
 	}
-	r.Put(m.ink(p), p.String()).To(NameColumns).Put(m.theme.Strong, text)
+	r.Put(m.ink(p), p.String()).To(NameColumns)
+	for term.Width(text) > r.Left() && strings.Contains(text, ", ") {
+		text = lessWords(text)
+	}
+	r.Put(m.theme.Strong, text)
 	if room := r.Left() - 3; room >= term.Width(after) {
 		r.Right(term.Plain, after)
 	} else if room >= term.Width(short) {
@@ -242,11 +246,13 @@ func (m *Model) largeWords(c *cue.Cue, p routine.Partner, width int) []string {
 		if lines := m.name(text, width, largeWords, 1, inks[p]); lines != nil {
 			return lines
 		}
-		i := strings.LastIndex(text, ", ") // the last detail is needed least
-		text = text[:max(i, 0)]
+		text = lessWords(text)
 	}
 	return make([]string, largeWords)
 }
+
+// lessWords returns a step without its last detail, which is needed least; "" if it has none.
+func lessWords(text string) string { return text[:max(strings.LastIndex(text, ", "), 0)] }
 
 // inWords draws the count as large as there is room, and the steps in words.
 func (m *Model) inWords(c *cue.Cue, l layout, width, height int) []string {
