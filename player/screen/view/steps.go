@@ -226,7 +226,7 @@ func (m *Model) words(c *cue.Cue, p routine.Partner, width int) string {
 		after = short + ": " + c.Words(p, next, at)
 	}
 	r.Put(m.ink(p), p.String()).To(NameColumns)
-	for term.Width(text) > r.Left() && strings.Contains(text, ", ") {
+	for term.Width(text) > r.Left() && lessWords(text) != "" {
 		text = lessWords(text)
 	}
 	r.Put(m.theme.Strong, text)
@@ -251,8 +251,15 @@ func (m *Model) largeWords(c *cue.Cue, p routine.Partner, width int) []string {
 	return make([]string, largeWords)
 }
 
-// lessWords returns a step without its last detail, which is needed least; "" if it has none.
-func lessWords(text string) string { return text[:max(strings.LastIndex(text, ", "), 0)] }
+// lessWords returns a step without its last detail, which is needed least, or without the lesser of two ways;
+// "" if it has neither.
+func lessWords(text string) string {
+	i := strings.LastIndex(text, ", ")
+	if i < 0 {
+		i = strings.LastIndex(text, " and ")
+	}
+	return text[:max(i, 0)]
+}
 
 // inWords draws the count as large as there is room, and the steps in words.
 func (m *Model) inWords(c *cue.Cue, l layout, width, height int) []string {
