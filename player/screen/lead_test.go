@@ -122,7 +122,7 @@ func TestTheListIsFilledInWithARemote(t *testing.T) {
 		require.Contains(t, s.text(), "What went wrong?")
 		s.keys("pgdown", "pgdown", "b", "pgup", ".", "pgup", "b", "b", "f5").heard()
 		assert.Equal(t, []string{"Lantern step, Lantern step, Oar turn, Lantern step: finished; leader at Lantern step; follower at Lantern step; leader into Lantern step; follower into Lantern step"}, d.Kept())
-		assert.Contains(t, s.text(), "Kept: 2 things to practise (u drills it)")
+		assert.Contains(t, s.text(), "Kept: 2 things to practise. u drills the first")
 		assert.Contains(t, s.text(), " FINISHED ")
 	})
 }

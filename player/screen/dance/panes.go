@@ -113,7 +113,7 @@ func judged(l *pane.Ticks) string {
 			n++
 		}
 	}
-	return routine.Plural(n, "thing") + " to practise (u drills it)"
+	return routine.Plural(n, "thing") + " to practise. u drills the first"
 }
 
 // setting returns a row that changes how it is danced.
