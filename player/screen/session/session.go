@@ -137,7 +137,7 @@ func (l *Lead) Text(at time.Time, key string, width int) string {
 	}
 	text += fmt.Sprintf(", %s of %d", routine.Ordinal(min(l.danced+1, next.Passes)), next.Passes)
 	onward := " · " + key + " next"
-	if why := " · " + next.Why; next.Why != "" && utf8.RuneCountInString(text+why+onward) <= width {
+	if why := " · " + next.Why; next.Why != "" && utf8.RuneCountInString(text+why) <= width {
 		text += why
 	}
 	if utf8.RuneCountInString(text+onward) <= width {
