@@ -363,3 +363,18 @@ func TestMarksAreTakenBack(t *testing.T) {
 		assert.Contains(t, s.text(), "No mark to take back", "it is kept")
 	})
 }
+
+// TestAPaneHasHelpOfItsOwn: with its own keys, and none of the dance's.
+func TestAPaneHasHelpOfItsOwn(t *testing.T) {
+	for key, title := range map[string]string{"m": "Sound", "u": "Learn", "o": "Options"} {
+		dances(t, "boathouse", 80, 24, func(s *show) {
+			s.keys(key, "?")
+			lines := strings.Split(s.text(), "\n")
+			assert.Equal(t, title, lines[0])
+			assert.Contains(t, s.text(), "back to the dance")
+			assert.NotContains(t, s.text(), "next figure")
+			s.keys("esc")
+			assert.Contains(t, s.text(), title, "the pane is still open")
+		})
+	}
+}

@@ -34,6 +34,10 @@ func (m Model) helpLines() []string {
 	case songPane:
 		lines = keyLines(m.width, m.theme, []keyGroup{{"The song", songpage.HelpKeys()}})
 	case dancePane:
+		if title := m.dance.Pane(); title != "" {
+			lines = keyLines(m.width, m.theme, []keyGroup{{title, m.dance.Keys()}})
+			break
+		}
 		lines = append(m.wordLines(), keyLines(m.width, m.theme, danceKeys())...)
 		lines = append(lines, paragraphs(m.width, m.theme, "A presentation remote leads a class", remote)...)
 	default:

@@ -53,6 +53,19 @@ func (o *opened) key() string {
 	return [...]string{mixing: "m", learning: "u", choosing: "o"}[o.kind]
 }
 
+// Pane returns what is open below the dance in words; "" for nothing.
+func (m *Model) Pane() string {
+	switch m.open.kind {
+	case closed:
+		return ""
+	case typing:
+		return "Tempo"
+	case judging:
+		return m.open.ticks.Title
+	}
+	return m.open.menus[m.open.kind].Title
+}
+
 // rows returns the rows of the menu that is open.
 func (m *Model) rows() []pane.Row {
 	switch m.open.kind {
@@ -69,6 +82,10 @@ func (m *Model) pressPane(msg tea.KeyMsg) tea.Cmd {
 	o := &m.open
 	if msg.String() == "ctrl+c" {
 		m.turn = Quit
+		return nil
+	}
+	if msg.String() == "?" && o.kind != typing {
+		m.turn = Help
 		return nil
 	}
 	switch o.kind {
