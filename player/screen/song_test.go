@@ -37,9 +37,11 @@ type records struct {
 	read      chan struct{} // closed when it has been; nil for at once
 	kept      []music.Grid
 	forgotten int
+	asked     atomic.Value // the sheet and the path that it was asked for last
 }
 
-func (r *records) Song(ctx context.Context, _, _ string, score *routine.Score, told func(float64)) (*songs.Song, error) {
+func (r *records) Song(ctx context.Context, sheet, path string, score *routine.Score, told func(float64)) (*songs.Song, error) {
+	r.asked.Store([2]string{sheet, path})
 	r.reading.Add(1)
 	defer r.reading.Add(-1)
 	for r.read != nil {
@@ -485,4 +487,23 @@ func TestTheSongsPage(t *testing.T) {
 			})
 		}
 	}
+}
+
+// TestASongIsAskedForByTheSheetsWholeName: one that was given for a sheet in another folder is given by that name.
+func TestASongIsAskedForByTheSheetsWholeName(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		r := &records{}
+		s := newShow(t, "", 80, 24, screen.Options{Songs: r})
+		sheet := read(rehearsal.Boathouse)
+		sheet.Name, sheet.ID, sheet.Path = "evening.md", "hall/evening.md", "/quay/hall/evening.md"
+		s.shelf.sheets["boathouse"] = sheet
+		s.keys("enter")
+		want := [2]string{"hall/evening.md", "/quay/hall/evening.md"}
+		assert.Equal(t, want, r.asked.Load())
+		r.asked.Store([2]string{})
+		sheet.Timeline, _ = rehearsal.Read(strings.Replace(rehearsal.Boathouse, "tempo:", "music: other.ogg\ntempo:", 1))
+		s.shelf.saved <- sheet
+		s.settle()
+		assert.Equal(t, want, r.asked.Load(), "when it was saved, too")
+	})
 }

@@ -147,7 +147,7 @@ func New(ctx context.Context, s Sheet, o Options) (*Model, tea.Cmd) {
 		m.lesson = &pane.Lesson{}
 		o.Transport.Set(func(now player.Moment) player.Settings { return now.Settings.At(lessonPercent, 0) })
 	}
-	return m, tea.Batch(m.mixer.change(m, nil), led, m.look(), m.song.Read(s.Name, s.Path))
+	return m, tea.Batch(m.mixer.change(m, nil), led, m.look(), m.song.Read(s.ID, s.Path))
 }
 
 // lessonPercent is the tempo at which somebody dances for the first time, in per cent of the sheet's

@@ -171,7 +171,7 @@ func (m *Model) Saved(s Sheet) tea.Cmd {
 		m.news.Say("No longer in the sheet, so left out of the session: " + strings.Join(lost, ", "))
 	}
 	if s.Timeline.Score.Music.File != m.song.File() {
-		cmd = tea.Batch(cmd, m.song.Read(s.Name, s.Path))
+		cmd = tea.Batch(cmd, m.song.Read(s.ID, s.Path))
 	}
 	return tea.Batch(cmd, m.look())
 }
