@@ -8,7 +8,6 @@ package screen
 
 import (
 	"context"
-	"os"
 	"time"
 
 	"dance.example/slowquick/player"
@@ -116,7 +115,7 @@ func (l *Look) shown(mode raster.Mode) raster.Mode {
 // CLICOLOR are honoured as no-color.org and bixense.com/clicolors describe them.
 func Run(ctx context.Context, o Options) error {
 	o.Look.NoColor = o.Look.NoColor || termenv.EnvNoColor()
-	o.Look.Mode = terminal.Guess(environ{})
+	o.Look.Mode = terminal.Guess(terminal.Environ{})
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	m := New(ctx, o)
@@ -128,12 +127,6 @@ func Run(ctx context.Context, o Options) error {
 	}
 	return err
 }
-
-// environ is the environment of the program.
-type environ struct{}
-
-func (environ) Environ() []string         { return os.Environ() }
-func (environ) Getenv(name string) string { return os.Getenv(name) }
 
 // Suspend returns what holds the dance before the program is stopped.
 func (m Model) Suspend() func() {

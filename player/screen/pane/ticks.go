@@ -18,12 +18,11 @@ type Tick struct {
 
 // Ticks is the list of what was danced, in which the dancers tick what went wrong.
 type Ticks struct {
-	Title   string
-	List    []Tick
-	Shown   routine.Dancers // whose columns there are
-	whose   routine.Dancers // whom a tick is for
-	chosen  int
-	changed bool
+	Title  string
+	List   []Tick
+	Shown  routine.Dancers // whose columns there are
+	whose  routine.Dancers // whom a tick is for
+	chosen int
 }
 
 // NewTicks returns a list in which nothing is chosen but the first.
@@ -92,7 +91,6 @@ func (l *Ticks) turn() {
 
 // tick ticks a row, or takes its tick away if all it is for have one.
 func (l *Ticks) tick(i int) {
-	l.changed = true
 	all := true
 	for _, p := range l.whose.Partners() {
 		all = all && l.List[i].Wrong[p]

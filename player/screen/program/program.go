@@ -98,14 +98,5 @@ func asking(o Options, report func(terminal.Answers)) (in *terminal.Input, ok bo
 	if !isFile {
 		return nil, false
 	}
-	return terminal.NewInput(file, o.Output, environ{}, report)
+	return terminal.NewInput(file, o.Output, terminal.Environ{}, report)
 }
-
-// environ is the environment of the program.
-type environ struct{}
-
-// Environ returns all variables.
-func (environ) Environ() []string { return os.Environ() }
-
-// Getenv returns a variable.
-func (environ) Getenv(name string) string { return os.Getenv(name) }

@@ -67,15 +67,6 @@ const leastScale = 0.8
 // Readable reports whether the letters are large enough to be told apart.
 func (l Lettering) Readable() bool { return l.scale >= leastScale }
 
-// LeastWidth returns how many columns n letters take in the smallest readable size.
-func LeastWidth(n int) int { return Lettering{}.Smallest().Width(n) }
-
-// Smallest returns the letters of l in the smallest readable size.
-func (l Lettering) Smallest() Lettering {
-	l.scale = leastScale
-	return l
-}
-
 // Draw returns text as l.Rows lines of half blocks, at most as wide as l.Width says.
 // A letter that the font lacks is left blank.
 func (l Lettering) Draw(text string) []string {

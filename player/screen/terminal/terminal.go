@@ -7,6 +7,7 @@ package terminal
 import (
 	"image"
 	"image/color"
+	"os"
 	"strings"
 
 	"github.com/muesli/termenv"
@@ -57,6 +58,15 @@ func Guess(environ termenv.Environ) raster.Mode {
 	}
 	return m
 }
+
+// Environ is the environment of the program.
+type Environ struct{}
+
+// Environ returns all variables.
+func (Environ) Environ() []string { return os.Environ() }
+
+// Getenv returns a variable.
+func (Environ) Getenv(name string) string { return os.Getenv(name) }
 
 // Setting is how pictures are drawn by the dancer's choice.
 type Setting uint8
