@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -98,4 +99,22 @@ func BenchmarkHandbook(b *testing.B) {
 			book.Beside(&chapters[0], chapters[0].Figures[0])
 		}
 	})
+}
+
+// TestTheWayToAnOwnRoutineIsRight: the commands of the page that says how to make one do what it says, in its order.
+func TestTheWayToAnOwnRoutineIsRight(t *testing.T) {
+	t.Parallel()
+	dir, commands := t.TempDir(), 0
+	for _, text := range screen.OwnRoutine() {
+		command, _, _ := strings.Cut(text, ":")
+		if args, ok := strings.CutPrefix(command, "slowquick "); ok {
+			commands++
+			if strings.HasPrefix(args, "dance ") {
+				args += " --help" // it is danced elsewhere
+			}
+			out, err := inFolder(dir, strings.Fields(args)...).CombinedOutput()
+			assert.NoError(t, err, "%s: %s", command, out)
+		}
+	}
+	assert.GreaterOrEqual(t, commands, 4)
 }

@@ -1,6 +1,7 @@
 package screen_test
 
 import (
+	"image"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -11,6 +12,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/sheetlist"
 )
 
@@ -282,9 +284,9 @@ func TestTheFirstStart(t *testing.T) {
 		{[]string{"1"}, "1 of 9: Press space"},
 		{[]string{"2"}, "choose a dance"},
 		{[]string{"down", "enter"}, "choose a dance"},
-		{[]string{"3"}, "slowquick compose waltz > mine.md"},
+		{[]string{"3"}, "slowquick compose --dance waltz -o mine.md"},
 		{[]string{"3", "esc"}, "What would you like to do?"},
-		{[]string{"up", "up", " "}, "slowquick compose waltz"},
+		{[]string{"up", "up", " "}, "slowquick compose --dance waltz"},
 		{[]string{"4"}, "choose a sheet"},
 		{[]string{"pgup", "enter"}, "choose a sheet"},
 		{[]string{"5", "x"}, "What would you like to do?"},
@@ -377,4 +379,46 @@ func TestAPaneHasHelpOfItsOwn(t *testing.T) {
 			assert.Contains(t, s.text(), title, "the pane is still open")
 		})
 	}
+}
+
+// TestAClassEndsWithItsView, whichever key leads away from it: what is danced is kept again, and figures are named
+// aloud only if they were before.
+func TestAClassEndsWithItsView(t *testing.T) {
+	for _, key := range []string{"v", "V"} {
+		practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+			s.keys("v", "v").heard()
+			require.True(t, s.now().Settings.Call)
+			s.keys(key).heard()
+			assert.False(t, s.now().Settings.Call, key)
+			s.keys(" ")
+			s.wait(4*beat + 9*beat)
+			s.keys("esc").heard()
+			s.keys("esc", "enter")
+			assert.Len(t, d.Kept(), 1, key)
+		})
+	}
+}
+
+// TestPicturesGoWithTheirView: a terminal that keeps images above text is told to take them away.
+func TestPicturesGoWithTheirView(t *testing.T) {
+	const gone = "\x1b_Ga=d,"
+	look := screen.Look{Mode: raster.Mode{Raster: raster.Kitty, Depth: raster.True, Cell: image.Pt(8, 16)}}
+	synctest.Test(t, func(t *testing.T) {
+		s := newShow(t, "boathouse", 80, 24, screen.Options{Look: look})
+		s.keys("v").heard()
+		require.Contains(t, s.styled(), "\x1b_Ga=T,", "the plan is a picture")
+		for _, keys := range [][]string{{"?"}, {"esc", "v"}, {"v"}, {"v", "o", "down", "down", "down", "right"}} {
+			s.keys(keys...).heard()
+			assert.Contains(t, s.styled(), gone, "%v", keys)
+			assert.NotContains(t, s.styled(), "\x1b_Ga=T,", "%v", keys)
+		}
+	})
+}
+
+// TestHelpSaysWhatTheCountMeans where it is a letter.
+func TestHelpSaysWhatTheCountMeans(t *testing.T) {
+	dances(t, "lounge", 80, 24, func(s *show) {
+		s.keys("?")
+		assert.Contains(t, s.text(), "slow: it lasts 2 beats")
+	})
 }

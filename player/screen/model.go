@@ -419,11 +419,17 @@ func (m Model) View() string {
 	if m.width <= 0 || m.height <= 0 {
 		return ""
 	}
+	if m.pane == dancePane {
+		return m.dance.View()
+	}
+	return m.beside() + m.kept.view.Gone()
+}
+
+// beside draws what is seen in place of the dance.
+func (m Model) beside() string {
 	switch m.pane {
 	case startPane:
 		return m.start.view(m.width, m.height, m.theme)
-	case dancePane:
-		return m.dance.View()
 	case songPane:
 		return m.dance.SongView()
 	case helpPane, findingsPane, sheetPane:

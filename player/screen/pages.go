@@ -19,7 +19,7 @@ func (m Model) pageLines() []string {
 	case helpPane:
 		return m.helpLines()
 	case sheetPane:
-		return paragraphs(m.width, m.theme, "Make a routine of your own", ownRoutine)
+		return paragraphs(m.width, m.theme, "Make a routine of your own", OwnRoutine())
 	}
 	return findingsLines(m.width, m.theme, m.sheet.Sheet, m.dance != nil)
 }
@@ -65,18 +65,21 @@ func (m Model) wordLines() []string {
 
 // remote says what a presentation remote does.
 var remote = []string{
-	"Next: start; while you dance, the next run-through is faster.",
-	"Previous: again from the start of the loop, slower.",
+	"Next: start; while you dance, a little faster.",
+	"Previous: again from the start of the loop, a little slower.",
 	"Start and end of a show (F5, Esc): start, hold. Black screen (b or .): the same when only the count is shown.",
 }
 
-// ownRoutine says how to make a sheet.
-var ownRoutine = []string{
-	"A sheet is a text file: a title, the dance, and a list of figures under \"## Order\". Any editor writes it, and the program checks it each time it is saved.",
-	"slowquick figures waltz: lists the figures of a dance.",
-	"slowquick compose waltz > mine.md: writes a routine to begin with.",
-	"slowquick dance mine.md: dances it. Save it in the editor, and the screen follows.",
-	"slowquick check mine.md: says what can't be danced, and why.",
+// OwnRoutine returns how to make a sheet, a paragraph an element. One that begins with "slowquick " is a command,
+// up to the colon.
+func OwnRoutine() []string {
+	return []string{
+		"A sheet is a text file: a title, the dance, and a list of figures under \"## Order\". Any editor writes it, and the program checks it each time it is saved.",
+		"slowquick figures --dance waltz: lists the figures of a dance.",
+		"slowquick compose --dance waltz -o mine.md: writes a routine to begin with.",
+		"slowquick check mine.md: says what can't be danced, and why.",
+		"slowquick dance mine.md: dances it. Save it in the editor, and the screen follows.",
+	}
 }
 
 // keyGroup is keys that belong together on a help page.

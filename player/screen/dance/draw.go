@@ -302,19 +302,28 @@ func tempoText(m player.Moment) string {
 	return text
 }
 
-// Words returns the words of the steps and counts that are shown, with what they mean, for a page of help.
+// Words returns the words of the steps that are shown, and the letters that they are counted with, with what
+// they mean, for a page of help.
 func (m *Model) Words() []glossary.Entry {
+	score := m.Score()
 	event := m.cue.Event()
 	var steps []*routine.Step
-	for _, p := range m.cue.Dancers.Partners() {
-		now, at := m.cue.Step(p, event)
-		next, after := m.cue.Next(p, event)
-		if now != nil && m.cue.Shows(p, at) {
-			steps = append(steps, now)
+	var counts []routine.Count
+	add := func(p routine.Partner, s *routine.Step, at int) {
+		if s == nil || !m.cue.Shows(p, at) {
+			return
 		}
-		if next != nil && m.cue.Shows(p, after) {
-			steps = append(steps, next)
+		steps = append(steps, s)
+		e := &m.cue.Moment.Timeline.Events[at]
+		if count := score.Passages[e.Passage].Figure.Rows[e.Row].Count; count.Kind != routine.Number {
+			counts = append(counts, count)
 		}
 	}
-	return glossary.Of(steps...)
+	for _, p := range m.cue.Dancers.Partners() {
+		s, at := m.cue.Step(p, event)
+		add(p, s, at)
+		s, at = m.cue.Next(p, event)
+		add(p, s, at)
+	}
+	return append(glossary.Of(steps...), glossary.Counts(score.Dance, counts...)...)
 }

@@ -267,19 +267,17 @@ func loopTo(m *Model) tea.Cmd {
 	return changing(changes.Loop(player.Interval{From: min(first.At, end.At), To: max(first.At+first.Length, end.At+end.Length)}))(m)
 }
 
-func nextView(m *Model) tea.Cmd {
+func nextView(m *Model) tea.Cmd { return look(m, m.o.View.Next) }
+func turnView(m *Model) tea.Cmd { return look(m, m.o.View.Turn) }
+
+// look changes what is seen. A class begins and ends with its view.
+func look(m *Model, change func()) tea.Cmd {
 	was := m.inClass()
-	m.o.View.Next()
+	change()
 	nameView(m)
 	if m.inClass() != was {
 		return startClass(m)
 	}
-	return nil
-}
-
-func turnView(m *Model) tea.Cmd {
-	m.o.View.Turn()
-	nameView(m)
 	return nil
 }
 

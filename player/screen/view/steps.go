@@ -188,6 +188,9 @@ func (m *Model) signs(c *cue.Cue, p routine.Partner, l layout, width int) []stri
 		case wide:
 			size := whole(side * turnSize)
 			pictogram.Turn(canvas, s.Turn, raster.Point{X: x, Y: whole((side - size) / 2)}, size)
+			if s.Turn != 0 {
+				pictogram.Amount(canvas, s.Turn, raster.Point{X: x + size/2, Y: side - 1}, raster.Accent)
+			}
 		case stacked:
 			pictogram.Turn(canvas, s.Turn, raster.Point{X: x}, whole(side*halfSize))
 		}

@@ -8,6 +8,8 @@
 package view
 
 import (
+	"cmp"
+
 	"dance.example/slowquick/player/screen/cue"
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/term"
@@ -102,13 +104,7 @@ func (m *Model) Turn() {
 
 // View draws the view in so many lines of a window, from the line top on, counted from 0.
 func (m *Model) View(c *cue.Cue, width, height, top int) []string {
-	was := m.floor.over
 	m.floor.over = ""
-	defer func() {
-		if was != "" && m.floor.over == "" {
-			m.floor.over = m.floor.palette.Mode().Gone()
-		}
-	}()
 	if height <= 0 {
 		return nil
 	}
@@ -123,8 +119,13 @@ func (m *Model) View(c *cue.Cue, width, height, top int) []string {
 	return m.steps(c, width, height)
 }
 
-// Over returns what is written over the last view: a picture in real pixels, or "".
-func (m *Model) Over() string { return m.floor.over }
+// Over returns what is written over the last view: a picture in real pixels or, without one, what takes
+// the last picture away.
+func (m *Model) Over() string { return cmp.Or(m.floor.over, m.Gone()) }
+
+// Gone returns what takes the last picture away where something else than a view is shown; "" where text that
+// is written over a picture does that.
+func (m *Model) Gone() string { return m.floor.mode.Gone() }
 
 // ink returns the ink of a partner for text. Text has the terminal's own ground, on which a colour can only
 // be read if it is known.
