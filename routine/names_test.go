@@ -44,3 +44,9 @@ func TestNearest(t *testing.T) {
 		assert.Equal(t, want, routine.Nearest(name, figures), "%.40s", name)
 	}
 }
+
+func TestOrdinal(t *testing.T) {
+	for n, want := range map[int]string{1: "1st", 2: "2nd", 3: "3rd", 4: "4th", 10: "10th", 11: "11th", 12: "12th", 13: "13th", 21: "21st", 102: "102nd", 111: "111th"} {
+		assert.Equal(t, want, routine.Ordinal(n))
+	}
+}

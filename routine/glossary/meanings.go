@@ -39,17 +39,17 @@ var meanings = map[string]string{
 	"IE": "on the inside edge of the foot",
 
 	// Alignments.
-	"facing":         "the feet and the body look that way",
-	"backing":        "the back is turned that way",
+	"facing":         "the body faces that way",
+	"backing":        "your back is that way",
 	"pointing":       "the foot points that way before the body has turned there",
-	"LOD":            "line of dance: the way all travel round the room, anticlockwise",
-	"DW":             "diagonally to the wall, and on along the line of dance",
-	"wall":           "the wall: to the right of one who faces the line of dance",
-	"DW against LOD": "diagonally to the wall, back against the line of dance",
-	"against LOD":    "against the line of dance, the opposite of the way all travel",
-	"DC against LOD": "diagonally to the centre, back against the line of dance",
-	"centre":         "the middle of the room: left of one who faces the line of dance",
-	"DC":             "diagonally to the centre, and on along the line of dance",
+	"LOD":            "line of dance: the way round the room, anticlockwise",
+	"DW":             "diagonally to the wall, along the line of dance",
+	"wall":           "the wall: on your right as you face the line of dance",
+	"DW against LOD": "diagonally to the wall, against the line of dance",
+	"against LOD":    "the other way round the room",
+	"DC against LOD": "diagonally to the centre, against the line of dance",
+	"centre":         "the middle of the room: on your left as you face the line of dance",
+	"DC":             "diagonally to the centre, along the line of dance",
 
 	// What the body does.
 	"CBM": "turn the opposite side of the body towards the moving leg",
@@ -82,7 +82,7 @@ var meanings = map[string]string{
 	"kick":  "swing the free leg out, its foot off the floor",
 	"flick": "snap the free foot off the floor, from the knee",
 	"draw":  "pull this foot slowly over the floor to the other, without weight",
-	"hover": "wait, high on the other foot, while this one is free",
+	"hover": "wait, high on the other foot, with this one free",
 
 	// Positions. Which side, and who faces where, is what routine's table has.
 	"closed":                 "face to face, in a hold with both arms",
