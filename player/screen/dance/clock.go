@@ -29,26 +29,31 @@ const (
 // expect says that a change will be heard soon.
 func (c *clock) expect() { c.alert = time.Now().Add(awake) }
 
-// wake returns the command that brings the next tick. A couple that stands, and of which
-// nothing is expected, needs none until a key is pressed.
-func (c *clock) wake(m *Model, now time.Time) tea.Cmd {
-	pause := later
-	if m.o.View.Moves() && m.cue.Moving() {
-		pause = picture
-	}
+// tickMsg says that it is time to look.
+type tickMsg struct {
+	clock  *clock
+	number int
+}
+
+// due reports whether a tick is the one that is awaited.
+func (c *clock) due(t tickMsg) bool { return t.clock == c && t.number == c.tick }
+
+// wake returns the command that brings the next tick, after a pause at most. What rests, and of
+// which nothing is expected, needs none until a key is pressed.
+func (c *clock) wake(t Transport, now time.Time, pause time.Duration, rests bool) tea.Cmd {
 	if now.Before(c.alert) {
 		pause = min(pause, soon)
 	}
 	// What is shown is a lead ahead of now, and so is the tick that the next event is due on.
-	wait, ok := m.o.Transport.Next(now.Add(program.Lead))
+	wait, ok := t.Next(now.Add(program.Lead))
 	if ok {
 		pause = min(pause, max(wait, shortest))
 		c.onset = now.Add(program.Lead + wait)
 	}
 	c.tick++
-	if !ok && !now.Before(c.alert) && rests(m) {
+	if !ok && !now.Before(c.alert) && rests {
 		return nil
 	}
-	number := c.tick
-	return tea.Tick(pause, func(time.Time) tea.Msg { return tickMsg{forModel{m}, number} })
+	tick := tickMsg{c, c.tick}
+	return tea.Tick(pause, func(time.Time) tea.Msg { return tick })
 }

@@ -1,6 +1,7 @@
 package dance
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -14,6 +15,8 @@ import (
 	"dance.example/slowquick/player/screen/view"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/glossary"
+
+	"github.com/charmbracelet/bubbles/key"
 )
 
 // The heights of a window from which on it has room for each line, the most needed first.
@@ -27,16 +30,8 @@ const (
 	forComing  = 30
 )
 
-// View draws the dance.
-func (m *Model) View() string {
-	head, below, foot, room := frame(m)
-	c := m.cue
-	body := m.o.View.View(&c, m.width, room, len(head))
-	return term.Join(m.height, append(head, body...), nil, append(below, foot...)) + m.o.View.Over()
-}
-
 // frame returns what stands above and below the view, and how many lines that leaves for it.
-func frame(m *Model) (head, below, foot []string, room int) {
+func frame(m *Model, keys []key.Binding) (head, below, foot []string, room int) {
 	line := func(to *[]string, from int, text func(*Model) string) {
 		if m.height >= from {
 			*to = append(*to, text(m))
@@ -48,7 +43,7 @@ func frame(m *Model) (head, below, foot []string, room int) {
 	}
 	line(&head, forState, stateLine)
 	line(&foot, forMessage, messageLine)
-	line(&foot, forKeys, func(m *Model) string { return term.HelpLine(m.width, m.Keys()) })
+	line(&foot, forKeys, func(m *Model) string { return term.HelpLine(m.width, keys) })
 	room = m.height - len(head) - len(foot)
 	below = belowView(m, room)
 	return head, below, foot, room - len(below)
@@ -326,4 +321,13 @@ func (m *Model) Words() []glossary.Entry {
 		add(p, s, at)
 	}
 	return append(glossary.Of(steps...), glossary.Counts(score.Dance, counts...)...)
+}
+
+// message is what there is to say besides the news, the most urgent first.
+func message(m *Model) string {
+	lost := ""
+	if m.o.Diary != nil {
+		lost = m.o.Diary.Status()
+	}
+	return cmp.Or(lost, m.o.Sound)
 }

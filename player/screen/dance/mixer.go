@@ -1,8 +1,9 @@
 package dance
 
 import (
+	"context"
+
 	"dance.example/slowquick/audio"
-	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen/pane"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -10,6 +11,9 @@ import (
 
 // mixer is how loud everything is.
 type mixer struct {
+	ctx       context.Context // ends when the sheet is left
+	transport Transport
+
 	levels *audio.Levels           // nil until known
 	asked  int                     // numbers the changes that were asked for
 	last   int                     // the last of them that levels has
@@ -19,11 +23,11 @@ type mixer struct {
 // change changes the levels; nil changes nothing. It returns the command that brings what they
 // have become. The change itself is asked for at once, so that changes keep their order; the
 // messages may not, which is why they are numbered.
-func (x *mixer) change(m *Model, f func(audio.Levels) audio.Levels) tea.Cmd {
+func (x *mixer) change(f func(audio.Levels) audio.Levels) tea.Cmd {
 	x.asked++
-	number, ctx := x.asked, m.ctx
+	ctx, number := x.ctx, x.asked
 	became := make(chan audio.Levels, 1)
-	m.o.Transport.Level(func(l audio.Levels) audio.Levels {
+	x.transport.Level(func(l audio.Levels) audio.Levels {
 		if f != nil {
 			l = f(l)
 		}
@@ -33,16 +37,23 @@ func (x *mixer) change(m *Model, f func(audio.Levels) audio.Levels) tea.Cmd {
 	return func() tea.Msg {
 		select {
 		case l := <-became:
-			return levelsMsg{forModel{m}, number, l}
+			return levelsMsg{x, number, l}
 		case <-ctx.Done():
 		}
 		return nil
 	}
 }
 
+// levelsMsg says what the levels of a mixer have become.
+type levelsMsg struct {
+	mixer  *mixer
+	number int
+	levels audio.Levels
+}
+
 // told takes in what the levels have become.
 func (x *mixer) told(msg levelsMsg) {
-	if msg.number >= x.last {
+	if msg.mixer == x && msg.number >= x.last {
 		x.levels, x.last = &msg.levels, msg.number
 	}
 }
@@ -56,9 +67,9 @@ func (x *mixer) tenths(layer audio.Layer) int {
 }
 
 // row returns the row of a layer: a tenth louder or softer, or silent and as loud as before.
-func (x *mixer) row(m *Model, name string, layer audio.Layer) pane.Row {
+func (x *mixer) row(name string, layer audio.Layer) pane.Row {
 	set := func(f func(float32) float32) tea.Cmd {
-		return x.change(m, func(l audio.Levels) audio.Levels {
+		return x.change(func(l audio.Levels) audio.Levels {
 			l[layer] = f(l[layer])
 			return l
 		})
@@ -83,25 +94,4 @@ func (x *mixer) row(m *Model, name string, layer audio.Layer) pane.Row {
 			return set(func(float32) float32 { return again })
 		},
 	}
-}
-
-// mixerRows are what is heard.
-func mixerRows(m *Model) []pane.Row {
-	x := &m.mixer
-	rows := []pane.Row{
-		x.row(m, "counting aloud", player.VoiceLayer),
-		x.row(m, "clicks", player.ClickLayer),
-	}
-	for _, p := range m.cue.Dancers.Partners() {
-		rows = append(rows, x.row(m, p.String()+"'s steps", player.StepLayers[p]))
-	}
-	rows = append(rows, x.row(m, "drums and rhythm", player.RhythmLayer))
-	if m.cue.Moment.Timeline.Music() != nil {
-		rows = append(rows, x.row(m, "the song", player.MusicLayer))
-	}
-	set := &m.cue.Moment.Settings
-	return append(rows,
-		setting(m, "names of figures aloud", pane.OnOff(set.Call), func(s *player.Settings, _ int) { s.Call = !s.Call }),
-		setting(m, "left foot in the left ear, right foot in the right", pane.OnOff(set.FeetApart), func(s *player.Settings, _ int) { s.FeetApart = !s.FeetApart }),
-	)
 }

@@ -1,70 +1,14 @@
 package dance
 
 import (
-	"cmp"
 	"fmt"
 
 	"dance.example/slowquick/player"
-	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/pane"
 	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
-
-// kind is what is open below the dance.
-type kind uint8
-
-const (
-	closed kind = iota
-	typing      // a tempo
-	mixing
-	learning
-	choosing // options
-	judging  // the list of what went wrong
-)
-
-// opened is what is open below the dance.
-type opened struct {
-	kind  kind
-	menus [choosing + 1]pane.Menu
-	tempo *pane.Tempo
-	ticks *pane.Ticks
-	then  Turn // where to go once the list is closed
-}
-
-// show opens a pane.
-func (o *opened) show(k kind) {
-	o.kind = k
-	if k == typing {
-		o.tempo = pane.NewTempo()
-	}
-	o.menus[mixing].Title, o.menus[learning].Title, o.menus[choosing].Title = "Sound", "Learn", "Options"
-}
-
-// list opens the list of what went wrong; then says where to go afterwards.
-func (o *opened) list(m *Model, then Turn) {
-	o.kind, o.then = judging, then
-	o.ticks = pane.NewTicks("What went wrong?", m.book.Ticks(), m.cue.Dancers)
-}
-
-// key returns the key that opened the pane.
-func (o *opened) key() string {
-	return [...]string{mixing: "m", learning: "u", choosing: "o"}[o.kind]
-}
-
-// Pane returns what is open below the dance in words; "" for nothing.
-func (m *Model) Pane() string {
-	switch m.open.kind {
-	case closed:
-		return ""
-	case typing:
-		return "Tempo"
-	case judging:
-		return m.open.ticks.Title
-	}
-	return m.open.menus[m.open.kind].Title
-}
 
 // rows returns the rows of the menu that is open.
 func (m *Model) rows() []pane.Row {
@@ -101,10 +45,10 @@ func (m *Model) pressPane(msg tea.KeyMsg) tea.Cmd {
 	case judging:
 		switch o.ticks.Press(msg) {
 		case pane.Keep:
-			m.keep(m.book.Judge(o.ticks.List))
+			keep(m, m.book.Judge(o.ticks.List))
 			m.news.Say("Kept: " + judged(o.ticks))
 		case pane.Dropped:
-			m.keep(m.book.Keep())
+			keep(m, m.book.Keep())
 		default:
 			return nil
 		}
@@ -198,85 +142,23 @@ func countText(s routine.CountStyle) string {
 	return "as written"
 }
 
-// learnRows are the ways to learn a routine.
-func learnRows(m *Model) []pane.Row {
-	heart := m.cue.Hidden.String()
+// mixerRows are what is heard.
+func mixerRows(m *Model) []pane.Row {
+	x := &m.mixer
 	rows := []pane.Row{
-		{Name: "by heart", Value: heart, Change: func(by int) tea.Cmd {
-			m.learning.heart = false
-			m.cue.Hidden = m.cue.Hidden.Along(by)
-			return nil
-		}},
-		{Name: "hide more after each clean run-through", Value: pane.OnOff(m.learning.heart), Change: func(int) tea.Cmd {
-			m.learning.heart = !m.learning.heart
-			return nil
-		}},
-		{Name: "questions about the routine", Do: func() tea.Cmd {
-			m.o.Transport.Hold()
-			m.turn = Quiz
-			return nil
-		}, Leaves: true},
-		{Name: "drill what went wrong", Do: func() tea.Cmd { return drillWorst(m) }, Leaves: true},
-		{Name: "swap parts", Value: swapped(m), Do: func() tea.Cmd { return swapParts(m) }},
+		x.row("counting aloud", player.VoiceLayer),
+		x.row("clicks", player.ClickLayer),
 	}
-	if m.lead != nil {
-		rows = append(rows, pane.Row{Name: "next exercise of the session", Do: func() tea.Cmd { return nextExercise(m) }, Leaves: true})
+	for _, p := range m.cue.Dancers.Partners() {
+		rows = append(rows, x.row(p.String()+"'s steps", player.StepLayers[p]))
 	}
-	return rows
-}
-
-// swapped says whose part is shown, or will be.
-func swapped(m *Model) string {
-	switch {
-	case m.cue.Dancers == routine.Both:
-		return "choose one partner first (s)"
-	case m.learning.swap:
-		return "the " + m.cue.Dancers.Swapped().String() + "'s with the next run-through"
+	rows = append(rows, x.row("drums and rhythm", player.RhythmLayer))
+	if m.cue.Moment.Timeline.Music() != nil {
+		rows = append(rows, x.row("the song", player.MusicLayer))
 	}
-	return "the " + m.cue.Dancers.String() + "'s"
-}
-
-// swapParts shows the other partner's part from the next run-through on, or at once if the
-// couple stands.
-func swapParts(m *Model) tea.Cmd {
-	switch {
-	case m.cue.Dancers == routine.Both:
-		m.news.Say("Choose one partner first (s)")
-	case m.book.Now == nil:
-		m.cue.Dancers = m.cue.Dancers.Swapped()
-	default:
-		m.learning.swap = !m.learning.swap
-	}
-	return nil
-}
-
-// drillWorst drills the first thing that was marked in the last run-through, and then goes on
-// as before.
-func drillWorst(m *Model) tea.Cmd {
-	timeline := m.cue.Moment.Timeline
-	at, percent, ok := m.book.Worst(timeline)
-	if !ok {
-		m.news.Say("Nothing to drill. Press z when something goes wrong")
-		return nil
-	}
-	return drills(m, practice.Drills(timeline, at, m.cue.Dancers, percent))
-}
-
-// judges reports whether there is a run-through whose marks are worth asking for.
-func judges(m *Model) bool {
-	return m.book.Waits() && m.o.Diary != nil && m.o.Diary.Status() == "" && !m.book.Pausing && m.lead == nil
-}
-
-// rests reports whether nothing on the screen changes by itself.
-func rests(m *Model) bool {
-	return !m.cue.Moving() && m.news.Text == "" && !m.lead.Timed() && !m.song.Reading()
-}
-
-// message is what there is to say besides the news, the most urgent first.
-func message(m *Model) string {
-	lost := ""
-	if m.o.Diary != nil {
-		lost = m.o.Diary.Status()
-	}
-	return cmp.Or(lost, m.o.Sound)
+	set := &m.cue.Moment.Settings
+	return append(rows,
+		setting(m, "names of figures aloud", pane.OnOff(set.Call), func(s *player.Settings, _ int) { s.Call = !s.Call }),
+		setting(m, "left foot in the left ear, right foot in the right", pane.OnOff(set.FeetApart), func(s *player.Settings, _ int) { s.FeetApart = !s.FeetApart }),
+	)
 }

@@ -18,3 +18,17 @@ func (m *Model) PressSong(msg tea.KeyMsg) (Turn, tea.Cmd) {
 func (m *Model) SongView() string {
 	return m.song.View(m.width, m.height, m.cue.Moment, messageLine(m))
 }
+
+// HasSong reports whether a song is known.
+func (m *Model) HasSong() bool { return m.song.Song() != nil }
+
+// SongTells takes in a message about the song.
+func (m *Model) SongTells(msg songpage.Msg) tea.Cmd {
+	was := m.song.Song()
+	cmd := m.song.Update(msg, m.cue.Moment)
+	if m.song.Song() == was {
+		return cmd
+	}
+	m.clock.expect()
+	return tea.Batch(cmd, m.look())
+}

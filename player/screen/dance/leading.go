@@ -1,0 +1,70 @@
+package dance
+
+import (
+	"time"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/changes"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/session"
+	"dance.example/slowquick/routine"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// leads begins to lead through a session from where it was left.
+func leads(m *Model, l *session.Lead) tea.Cmd {
+	m.lead = l
+	return exercise(m)
+}
+
+func drills(m *Model, list []practice.Exercise) tea.Cmd {
+	return leads(m, session.New(practice.Session{Exercises: list}, m.cue.Moment.Timeline, nil, m.lead))
+}
+
+// nextExercise goes on to the next exercise.
+func nextExercise(m *Model) tea.Cmd {
+	m.lead.Next()
+	return exercise(m)
+}
+
+// exercise stands at the start of the exercise that is next.
+func exercise(m *Model) tea.Cmd {
+	lead, next := m.lead.Begin(time.Now())
+	m.lead = lead
+	if lead == nil {
+		m.news.Say("Session complete. Space: keep dancing. Esc: leave")
+		m.o.Transport.Set(func(now player.Moment) player.Settings {
+			set := changes.KeepTempo(now)
+			set.Loop = player.Interval{}
+			return set
+		})
+		return nil
+	}
+	m.o.Transport.Hold()
+	if next.Kind == practice.Breather {
+		return nil
+	}
+	m.cue.Dancers = next.Dancers
+	wanted := next.Settings()
+	m.o.Transport.Set(func(now player.Moment) player.Settings {
+		set := now.Settings.At(wanted.Percent, 0)
+		set.Loop, set.Ladder, set.Rest = wanted.Loop, wanted.Ladder, wanted.Rest
+		return set
+	})
+	m.book.Jump()
+	m.o.Transport.Go(false, func(player.Moment) routine.Beats { return next.Part.From })
+	return nil
+}
+
+// drillWorst drills the first thing that was marked in the last run-through, and then goes on
+// as before.
+func drillWorst(m *Model) tea.Cmd {
+	timeline := m.cue.Moment.Timeline
+	at, percent, ok := m.book.Worst(timeline)
+	if !ok {
+		m.news.Say("Nothing to drill. Press z when something goes wrong")
+		return nil
+	}
+	return drills(m, practice.Drills(timeline, at, m.cue.Dancers, percent))
+}

@@ -1,0 +1,60 @@
+package dance
+
+import (
+	"dance.example/slowquick/player/screen/pane"
+	"dance.example/slowquick/routine"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// learnRows are the ways to learn a routine.
+func learnRows(m *Model) []pane.Row {
+	heart := m.cue.Hidden.String()
+	rows := []pane.Row{
+		{Name: "by heart", Value: heart, Change: func(by int) tea.Cmd {
+			m.learning.heart = false
+			m.cue.Hidden = m.cue.Hidden.Along(by)
+			return nil
+		}},
+		{Name: "hide more after each clean run-through", Value: pane.OnOff(m.learning.heart), Change: func(int) tea.Cmd {
+			m.learning.heart = !m.learning.heart
+			return nil
+		}},
+		{Name: "questions about the routine", Do: func() tea.Cmd {
+			m.o.Transport.Hold()
+			m.turn = Quiz
+			return nil
+		}, Leaves: true},
+		{Name: "drill what went wrong", Do: func() tea.Cmd { return drillWorst(m) }, Leaves: true},
+		{Name: "swap parts", Value: swapped(m), Do: func() tea.Cmd { return swapParts(m) }},
+	}
+	if m.lead != nil {
+		rows = append(rows, pane.Row{Name: "next exercise of the session", Do: func() tea.Cmd { return nextExercise(m) }, Leaves: true})
+	}
+	return rows
+}
+
+// swapped says whose part is shown, or will be.
+func swapped(m *Model) string {
+	switch {
+	case m.cue.Dancers == routine.Both:
+		return "choose one partner first (s)"
+	case m.learning.swap:
+		return "the " + m.cue.Dancers.Swapped().String() + "'s with the next run-through"
+	}
+	return "the " + m.cue.Dancers.String() + "'s"
+}
+
+// swapParts shows the other partner's part from the next run-through on, or at once if the
+// couple stands.
+func swapParts(m *Model) tea.Cmd {
+	switch {
+	case m.cue.Dancers == routine.Both:
+		m.news.Say("Choose one partner first (s)")
+	case m.book.Now == nil:
+		m.cue.Dancers = m.cue.Dancers.Swapped()
+	default:
+		m.learning.swap = !m.learning.swap
+	}
+	return nil
+}

@@ -1,0 +1,66 @@
+package dance
+
+import (
+	"time"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/cue"
+	"dance.example/slowquick/player/screen/marks"
+	"dance.example/slowquick/player/screen/pane"
+	"dance.example/slowquick/player/screen/session"
+	"dance.example/slowquick/player/screen/songpage"
+	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/routine"
+)
+
+// Model is the screen of one sheet.
+type Model struct {
+	o     Options
+	turn  Turn
+	sheet Sheet // as it was saved last; what is danced may be the one before
+
+	cue      cue.Cue // what is shown
+	clock    clock
+	news     term.News
+	open     opened
+	book     marks.Book
+	song     *songpage.Model
+	mixer    mixer
+	lead     *session.Lead  // nil for none
+	lesson   *pane.Lesson   // nil for none
+	loopFrom *routine.Beats // the start of a loop whose end is still to be set
+	taps     taps
+	learning byHeart
+	class    class
+	asked    Turn // what q asked about; the same key again does it
+
+	width, height int
+}
+
+// byHeart is how a routine is learnt.
+type byHeart struct {
+	heart bool // each clean run-through hides more
+	swap  bool // the partners' parts are swapped when the next run-through begins
+}
+
+// class is what a class needs.
+type class struct {
+	called bool // whether figures were named aloud before it
+	remote bool // a presentation remote has been used, which must not leave the dance
+}
+
+// taps are the beats of some music as somebody taps them.
+type taps struct {
+	player.Taps
+	last time.Time
+}
+
+// Resize lays the dance out for a window.
+func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
+
+// Score returns the score that is danced, and Dancers whose steps are shown.
+func (m *Model) Score() *routine.Score    { return m.cue.Moment.Timeline.Score }
+func (m *Model) Dancers() routine.Dancers { return m.cue.Dancers }
+
+// SetSound says what is wrong with the sound; "" if nothing is.
+func (m *Model) SetSound(text string) { m.o.Sound = text }
