@@ -89,10 +89,8 @@ func window(from, to, at float64) (float64, float64) {
 	return from, from + widest
 }
 
-func (v *View) drawHall(c *raster.Canvas, s *motion.Scene) {
-	h := &v.hall
-	h.look(v.motion.Path())
-	p := newPen(c, v.glyphs)
+// draw draws the hall, and the couple in it.
+func (h *hall) draw(p *pen, s *motion.Scene) {
 	score := h.path.Score
 	middle := s.Couple[0].Body.At.Plus(s.Couple[1].Body.At).Times(0.5)
 	cell := p.cell()

@@ -3,22 +3,10 @@ package floorview
 import (
 	"math"
 
-	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 	"dance.example/slowquick/routine/motion"
-)
-
-// Measures in centimetres. Feet are drawn a little larger than they are.
-const (
-	footScale  = 1.2
-	footLength = 27.0
-	footWidth  = 9.5
-	ball       = 5.0 // forward from the middle of the foot
-	toe        = 8.5
-	shoulders  = 42.0 // across a body
-	chest      = 20.0 // front to back
 )
 
 // pen draws what is in the hall on a canvas.
@@ -46,6 +34,15 @@ func newPen(c *raster.Canvas, glyphs map[rune]raster.Shape) *pen {
 	p.width, p.height = float64(w), float64(h)
 	return p
 }
+
+// fresh and old are the ages, in beats, up to which a step's way is seen plainly and at all.
+const (
+	fresh = 1.5
+	old   = 4.0
+)
+
+// order is the order in which partners are drawn, the leader over the follower.
+var order = [2]routine.Partner{routine.Follower, routine.Leader}
 
 // inks are the partners' inks.
 var inks = [2]raster.Ink{routine.Leader: raster.Leader, routine.Follower: raster.Follower}
@@ -91,15 +88,6 @@ func (p *pen) floor() {
 			}
 		}
 	}
-}
-
-// bodies are seen from above, the leader's angular and the follower's round.
-var bodies = [2]raster.Shape{
-	routine.Leader: raster.Polygon(
-		raster.Point{X: -chest / 2, Y: -0.4 * shoulders}, raster.Point{X: -0.3 * chest, Y: -shoulders / 2}, raster.Point{X: 0.3 * chest, Y: -shoulders / 2},
-		raster.Point{X: chest / 2, Y: -0.4 * shoulders}, raster.Point{X: chest / 2, Y: 0.4 * shoulders}, raster.Point{X: 0.3 * chest, Y: shoulders / 2},
-		raster.Point{X: -0.3 * chest, Y: shoulders / 2}, raster.Point{X: -chest / 2, Y: 0.4 * shoulders}),
-	routine.Follower: raster.Ellipse(raster.Point{}, 0.46*chest, 0.46*shoulders),
 }
 
 func (p *pen) body(b motion.Pose, q routine.Partner) {
@@ -164,30 +152,6 @@ func (p *pen) trail(d motion.Done) {
 // bend returns points along a way.
 func (p *pen) bend(w motion.Way) []raster.Point {
 	return raster.Bend(p.at(w.From), p.at(w.Over), p.at(w.To))
-}
-
-// shoe is a sole as shapes of the right foot.
-type shoe struct{ whole, ball, heel raster.Shape }
-
-// shoes are the soles by partner and foot.
-var shoes = func() (list [2][2]shoe) {
-	for _, q := range routine.Partners() {
-		ballEdge, heelEdge := plan.Sole(q)
-		for f, side := range [2]float64{-1, 1} {
-			s := &list[q][f]
-			s.ball, s.heel = outline(ballEdge, side), outline(heelEdge, side)
-			s.whole = raster.Shape{s.ball[0], s.heel[0]}
-		}
-	}
-	return list
-}()
-
-func outline(edge []floor.Point, side float64) raster.Shape {
-	corners := make([]raster.Point, len(edge))
-	for i, c := range edge {
-		corners[i] = raster.Point{X: c.X, Y: c.Y * side}
-	}
-	return raster.Polygon(corners...)
 }
 
 // ghost draws where a foot goes, and what is left of its way.

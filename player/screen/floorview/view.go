@@ -6,27 +6,6 @@ import (
 	"dance.example/slowquick/routine/motion"
 )
 
-// From is from where the couple is seen.
-type From uint8
-
-// Behind a partner, up in the picture is where that partner faces as the figure begins.
-// Opposite, it is the direction at their back, as a class sees a teacher who faces it. In
-// the hall, the first line of dance goes to the right.
-const (
-	BehindLeader From = iota
-	BehindFollower
-	Opposite
-	Hall
-)
-
-// Views is the number of values of [From].
-const Views = 4
-
-var names = [Views]string{"from behind the leader", "from behind the follower", "from opposite", "in the hall"}
-
-// String returns f as a teacher would say it.
-func (f From) String() string { return names[f%Views] }
-
 // View draws a motion. It keeps the camera's way and the hall for the size that it drew last,
 // and serves one goroutine at a time.
 type View struct {
@@ -50,11 +29,12 @@ func (v *View) Draw(c *raster.Canvas, beat, length float64) {
 		return
 	}
 	scene := v.motion.At(beat, length)
+	p := newPen(c, v.glyphs)
 	if v.from == Hall {
-		v.drawHall(c, &scene)
+		v.hall.look(v.motion.Path())
+		v.hall.draw(p, &scene)
 		return
 	}
-	p := newPen(c, v.glyphs)
 	v.camera.look(v.motion, v.from, v.shown, p.width, p.height)
 	p.lens = v.camera.at(beat, scene.Swung)
 	across := footWidth * footScale * v.camera.usual
@@ -63,15 +43,6 @@ func (v *View) Draw(c *raster.Canvas, beat, length float64) {
 	p.floor()
 	v.draw(p, &scene, beat)
 }
-
-// fresh and old are the ages, in beats, up to which a step's way is seen plainly and at all.
-const (
-	fresh = 1.5
-	old   = 4.0
-)
-
-// order is the order in which partners are drawn, the leader over the follower.
-var order = [2]routine.Partner{routine.Follower, routine.Leader}
 
 func (v *View) draw(p *pen, s *motion.Scene, beat float64) {
 	for _, q := range order {

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"image/png"
 	"math"
 
 	"golang.org/x/image/vector"
@@ -175,3 +176,12 @@ func (c *Canvas) Inks() []Ink {
 	}
 	return inks
 }
+
+// kept keeps the encoder's buffers from one picture to the next: they are larger than it.
+type kept struct{ buffer *png.EncoderBuffer }
+
+// Get returns the buffers, or nil at first.
+func (k *kept) Get() *png.EncoderBuffer { return k.buffer }
+
+// Put keeps the buffers.
+func (k *kept) Put(b *png.EncoderBuffer) { k.buffer = b }

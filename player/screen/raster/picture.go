@@ -141,12 +141,3 @@ func (c *Canvas) kitty(b []byte, id, old string) []byte {
 	}
 	return append(b, deleteImage(old)...)
 }
-
-// kept keeps the encoder's buffers from one picture to the next: they are larger than it.
-type kept struct{ buffer *png.EncoderBuffer }
-
-// Get returns the buffers, or nil at first.
-func (k *kept) Get() *png.EncoderBuffer { return k.buffer }
-
-// Put keeps the buffers.
-func (k *kept) Put(b *png.EncoderBuffer) { k.buffer = b }
