@@ -1,8 +1,6 @@
 package view
 
 import (
-	"strings"
-
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen/cue"
 	"dance.example/slowquick/player/screen/floorview"
@@ -10,7 +8,6 @@ import (
 	"dance.example/slowquick/routine"
 	path "dance.example/slowquick/routine/floor"
 	"dance.example/slowquick/routine/motion"
-	"github.com/charmbracelet/x/ansi"
 )
 
 // floor is the plan of the floor.
@@ -30,8 +27,8 @@ type floor struct {
 	canvas *raster.Canvas
 	size   [2]int // of the canvas, in columns and rows
 
-	pictures int    // in real pixels, drawn so far
-	over     string // the last of them
+	drawn int    // pictures in real pixels so far
+	over  string // the last of them
 }
 
 // setMode draws for another terminal.
@@ -65,19 +62,18 @@ func (f *floor) available() (list []int) {
 	return list
 }
 
-// Pictures says how pictures are drawn.
-func (m *Model) Pictures() string {
+// pictures says how pictures are drawn.
+func (f *floor) pictures() string {
 	for _, r := range rasters {
-		if r.Raster == m.floor.palette.Mode().Raster {
+		if r.Raster == f.palette.Mode().Raster {
 			return r.name
 		}
 	}
 	return ""
 }
 
-// NextPictures draws pictures in the next way that the terminal has, or in the one before.
-func (m *Model) NextPictures(by int) {
-	f := &m.floor
+// nextPictures draws pictures in the next way that the terminal has, or in the one before.
+func (f *floor) nextPictures(by int) {
 	list := f.available()
 	for i, r := range list {
 		if rasters[r].Raster == f.palette.Mode().Raster {
@@ -88,10 +84,9 @@ func (m *Model) NextPictures(by int) {
 	f.redraw()
 }
 
-// Follow takes in what is to be shown, before View draws it.
-func (m *Model) Follow(c *cue.Cue) {
-	f := &m.floor
-	if m.kind != plan || !c.Hidden.AllSteps() {
+// follow takes in what is to be shown, before it is drawn.
+func (f *floor) follow(c *cue.Cue) {
+	if !c.Hidden.AllSteps() {
 		return
 	}
 	timeline, set := c.Moment.Timeline, &c.Moment.Settings
@@ -128,14 +123,17 @@ func planWidth(width, height int) (columns int, ok bool) {
 	return columns, columns >= leastPlanWidth && height >= leastPlanHeight
 }
 
-// plan draws the steps, and beside them the couple as it moves; nil if there is no room, or nothing to see.
-func (m *Model) plan(c *cue.Cue, width, height, top int) []string {
-	f := &m.floor
-	wide, ok := planWidth(width, height)
-	if f.view == nil || f.motion == nil || !c.Hidden.AllSteps() || !ok {
-		return nil
-	}
-	left := width - wide - 1
+// shows returns how many columns of a view the plan takes; ok is false if there is no room for it, or
+// nothing to see.
+func (f *floor) shows(c *cue.Cue, width, height int) (columns int, ok bool) {
+	columns, ok = planWidth(width, height)
+	return columns, ok && f.view != nil && f.motion != nil && c.Hidden.AllSteps()
+}
+
+// beside draws the couple as it moves, so many columns wide, to the right of lines that end at the column
+// left. In the window they begin at the line top.
+func (f *floor) beside(lines []string, c *cue.Cue, wide, left, top int) []string {
+	height := len(lines)
 	if size := [2]int{wide, height}; f.canvas == nil || f.size != size {
 		f.canvas, f.size = raster.New(wide, height, f.palette), size
 	} else {
@@ -147,18 +145,12 @@ func (m *Model) plan(c *cue.Cue, width, height, top int) []string {
 		beat = max(beat, f.motion.Before(beats(now.Begins)))
 	}
 	f.view.Draw(f.canvas, beat, 60/max(now.Tempo.Float(), 1))
-	lines := m.steps(c, left, height)
 	for y, row := range f.canvas.Rows() {
 		lines[y] += row
 	}
-	f.pictures++
-	f.over = f.canvas.Picture(left, top, f.pictures)
+	f.drawn++
+	f.over = f.canvas.Picture(left, top, f.drawn)
 	return lines
-}
-
-// fill fills a line up with blanks to so many columns.
-func fill(line string, columns int) string {
-	return line + strings.Repeat(" ", max(0, columns-ansi.StringWidth(line)))
 }
 
 func beats(b routine.Beats) float64 { return float64(b) / float64(routine.Beat) }

@@ -115,31 +115,39 @@ type moment struct {
 	width, height int
 }
 
-// steps draws the steps, or returns them as they were drawn last if nothing of them has changed: beside
+// steps draws the steps of both partners.
+type steps struct {
+	letters
+
+	of    moment   // of which they were drawn last
+	drawn []string // then; nil if they have to be drawn anew
+}
+
+// draw draws the steps, or returns them as they were drawn last if nothing of them has changed: beside
 // a couple that moves they are asked for at each of its pictures.
-func (m *Model) steps(c *cue.Cue, width, height int) []string {
+func (v *steps) draw(c *cue.Cue, width, height int) []string {
 	now := moment{c.Moment.Timeline, c.Event(), c.Counted(), c.Dancers, c.Count, c.Hidden, c.Moment.Settings.Loop, width, height}
-	if m.drawn == nil || now != m.of {
-		m.of, m.drawn = now, m.drawSteps(c, width, height)
-		for y, line := range m.drawn {
-			m.drawn[y] = fill(line, width)
+	if v.drawn == nil || now != v.of {
+		v.of, v.drawn = now, v.drawSteps(c, width, height)
+		for y, line := range v.drawn {
+			v.drawn[y] = fill(line, width)
 		}
 	}
-	return slices.Clone(m.drawn)
+	return slices.Clone(v.drawn)
 }
 
 // drawSteps draws the count, and each partner's step and the next as signs with their words.
-func (m *Model) drawSteps(c *cue.Cue, width, height int) []string {
+func (v *steps) drawSteps(c *cue.Cue, width, height int) []string {
 	l := layOut(c.Dancers.Partners(), width, height)
 	if l.rows == 0 {
-		return m.inWords(c, l, width, height)
+		return v.inWords(c, l, width, height)
 	}
 	band := l.rows + l.words
 	high := band*len(l.partners) - l.words
-	count := m.large(c.Counted(), c.Counts(), l.count, min(high, height), raster.Strong)
+	count := v.large(c.Counted(), c.Counts(), l.count, min(high, height), raster.Strong)
 	lines := make([]string, 0, height)
 	for i, p := range l.partners {
-		signs := m.signs(c, p, l, width-l.count)
+		signs := v.signs(c, p, l, width-l.count)
 		for y := range band {
 			left := blank(l.count)
 			if at := i*band + y; at < len(count) {
@@ -149,9 +157,9 @@ func (m *Model) drawSteps(c *cue.Cue, width, height int) []string {
 			case y < l.rows:
 				lines = append(lines, left+signs[y])
 			case y == l.rows:
-				lines = append(lines, left+m.words(c, p, width-l.count))
+				lines = append(lines, left+v.words(c, p, width-l.count))
 			case y == l.rows+1:
-				for i, row := range m.largeWords(c, p, width-l.count) {
+				for i, row := range v.largeWords(c, p, width-l.count) {
 					if at := len(lines); at < len(count) && i > 0 {
 						left = count[at]
 					}
@@ -162,16 +170,14 @@ func (m *Model) drawSteps(c *cue.Cue, width, height int) []string {
 	}
 	if len(l.partners) < len(c.Dancers.Partners()) && len(lines) < height {
 		p := c.Dancers.Partners()[1]
-		lines = append(lines, blank(l.count)+m.words(c, p, width-l.count))
+		lines = append(lines, blank(l.count)+v.words(c, p, width-l.count))
 	}
 	return pad(lines, height)
 }
 
-func blank(columns int) string { return term.NewRow(columns).To(columns).String() }
-
 // signs draws a partner's step and the next.
-func (m *Model) signs(c *cue.Cue, p routine.Partner, l layout, width int) []string {
-	canvas := raster.New(width, l.rows, m.cells)
+func (v *steps) signs(c *cue.Cue, p routine.Partner, l layout, width int) []string {
+	canvas := raster.New(width, l.rows, v.cells)
 	side := float64(2 * l.rows)
 	x := 0.0
 	foot := func(f routine.Foot, size, y float64, ink raster.Ink) {
@@ -217,7 +223,7 @@ func (m *Model) signs(c *cue.Cue, p routine.Partner, l layout, width int) []stri
 func whole(pixels float64) float64 { return float64(int(pixels) / 2 * 2) }
 
 // words are a partner's step and the next in words.
-func (m *Model) words(c *cue.Cue, p routine.Partner, width int) string {
+func (v *steps) words(c *cue.Cue, p routine.Partner, width int) string {
 	event := c.Event()
 	r := term.NewRow(width)
 	s, _ := c.Step(p, event)
@@ -228,11 +234,11 @@ func (m *Model) words(c *cue.Cue, p routine.Partner, width int) string {
 		short = "next " + c.Label(at)
 		after = short + ": " + c.Words(p, next, at)
 	}
-	r.Put(m.ink(p), p.String()).To(NameColumns)
+	r.Put(v.ink(p), p.String()).To(NameColumns)
 	for term.Width(text) > r.Left() && lessWords(text) != "" {
 		text = lessWords(text)
 	}
-	r.Put(m.theme.Strong, text)
+	r.Put(v.theme.Strong, text)
 	if room := r.Left() - 3; room >= term.Width(after) {
 		r.Right(term.Plain, after)
 	} else if room >= term.Width(short) {
@@ -242,11 +248,11 @@ func (m *Model) words(c *cue.Cue, p routine.Partner, width int) string {
 }
 
 // largeWords are a partner's step in words, in letters that can be read from afar if there is room.
-func (m *Model) largeWords(c *cue.Cue, p routine.Partner, width int) []string {
+func (v *steps) largeWords(c *cue.Cue, p routine.Partner, width int) []string {
 	s, _ := c.Step(p, c.Event())
 	text := c.Words(p, s, c.Event())
-	for text != "" && m.leastName() <= largeWords {
-		if lines := m.name(text, width, largeWords, 1, inks[p]); lines != nil {
+	for text != "" && v.leastName() <= largeWords {
+		if lines := v.name(text, width, largeWords, 1, inks[p]); lines != nil {
 			return lines
 		}
 		text = lessWords(text)
@@ -265,15 +271,15 @@ func lessWords(text string) string {
 }
 
 // inWords draws the count as large as there is room, and the steps in words.
-func (m *Model) inWords(c *cue.Cue, l layout, width, height int) []string {
+func (v *steps) inWords(c *cue.Cue, l layout, width, height int) []string {
 	var lines []string
 	if high := height - len(l.partners); high >= 3 {
-		lines = m.large(c.Counted(), c.Counts(), l.count, high, raster.Strong)
+		lines = v.large(c.Counted(), c.Counts(), l.count, high, raster.Strong)
 	} else if high > 0 {
-		lines = append(lines, term.NewRow(width).Put(m.theme.Present, " "+c.Counted()+" ").String())
+		lines = append(lines, term.NewRow(width).Put(v.theme.Present, " "+c.Counted()+" ").String())
 	}
 	for _, p := range l.partners {
-		lines = append(lines, m.words(c, p, width))
+		lines = append(lines, v.words(c, p, width))
 	}
 	return pad(lines, height)
 }

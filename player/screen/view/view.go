@@ -13,7 +13,6 @@ import (
 	"dance.example/slowquick/player/screen/cue"
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/term"
-	"dance.example/slowquick/routine"
 )
 
 // The window in which everything is shown.
@@ -25,35 +24,27 @@ const (
 // Least is the number of lines below which a view can't be read.
 const Least = 5
 
-// NameColumns is the room for "follower" before what is said of a partner.
-const NameColumns = 10
-
 // kind is one of the views.
 type kind uint8
 
 const (
-	steps kind = iota
-	plan
-	class
+	ofSteps kind = iota
+	ofFloor
+	ofClass
 	kinds
 )
 
 // Model is the views of a dance, of which one is shown.
 type Model struct {
-	theme term.Theme
-	cells *raster.Palette // for signs and letters
-	kind  kind
-	floor floor
-
-	counts cells
-
-	of    moment   // of which the steps were drawn last
-	drawn []string // then; nil if they have to be drawn anew
+	kind   kind
+	steps  steps
+	floor  floor
+	counts counts
 }
 
 // New returns the views for a terminal, with the steps shown.
 func New(t term.Theme, mode raster.Mode) *Model {
-	m := &Model{theme: t}
+	m := &Model{steps: steps{letters: letters{theme: t}}}
 	m.SetMode(mode)
 	return m
 }
@@ -65,22 +56,22 @@ func (m *Model) SetMode(mode raster.Mode) {
 		mode.Depth = raster.Indexed // what shows pictures has more colours than it says; signs and plan have the same
 	}
 	mode.Raster = raster.Blocks // signs are as clear in cells, and cost less
-	m.cells, m.drawn = raster.NewPalette(mode), nil
+	m.steps.cells, m.steps.drawn = raster.NewPalette(mode), nil
 }
 
 // Next shows the next view.
 func (m *Model) Next() { m.kind = (m.kind + 1) % kinds }
 
 // Class reports whether a class is shown the count and the figure alone.
-func (m *Model) Class() bool { return m.kind == class }
+func (m *Model) Class() bool { return m.kind == ofClass }
 
 // Moves reports whether the view changes between two counts.
-func (m *Model) Moves() bool { return m.kind == plan }
+func (m *Model) Moves() bool { return m.kind == ofFloor }
 
 // Name says what the view shows in so many columns and lines, or why it can't.
 func (m *Model) Name(c *cue.Cue, width, height int) string {
 	switch m.kind {
-	case plan:
+	case ofFloor:
 		if !c.Hidden.AllSteps() {
 			return "The plan would show the steps that are hidden (u)"
 		}
@@ -88,7 +79,7 @@ func (m *Model) Name(c *cue.Cue, width, height int) string {
 			return "The window is too small for the plan"
 		}
 		return "Plan of the floor " + m.floor.from.String() + " (V turns it)"
-	case class:
+	case ofClass:
 		return "Count and figures only"
 	}
 	return "Steps"
@@ -96,10 +87,10 @@ func (m *Model) Name(c *cue.Cue, width, height int) string {
 
 // Turn looks at the plan from elsewhere. The plan is shown first if it was not.
 func (m *Model) Turn() {
-	if m.kind == plan {
+	if m.kind == ofFloor {
 		m.floor.turn()
 	}
-	m.kind = plan
+	m.kind = ofFloor
 }
 
 // View draws the view in so many lines of a window, from the line top on, counted from 0.
@@ -109,15 +100,32 @@ func (m *Model) View(c *cue.Cue, width, height, top int) []string {
 		return nil
 	}
 	switch {
-	case m.kind == class:
-		return m.class(c, width, height)
-	case m.kind == plan:
-		if lines := m.plan(c, width, height, top); lines != nil {
-			return lines
+	case m.kind == ofClass:
+		return m.steps.letters.class(c, width, height)
+	case m.kind == ofFloor:
+		if wide, ok := m.floor.shows(c, width, height); ok {
+			left := width - wide - 1
+			return m.floor.beside(m.steps.draw(c, left, height), c, wide, left, top)
 		}
 	}
-	return m.steps(c, width, height)
+	return m.steps.draw(c, width, height)
 }
+
+// Counts draws the counts of the bar, or of a figure that does not keep to bars, with the one that is
+// heard marked: two lines.
+func (m *Model) Counts(c *cue.Cue, width int) []string { return m.counts.draw(c, m.steps.theme, width) }
+
+// Follow takes in what is to be shown, before View draws it.
+func (m *Model) Follow(c *cue.Cue) {
+	if m.kind == ofFloor {
+		m.floor.follow(c)
+	}
+}
+
+// Pictures says how pictures are drawn, and NextPictures draws them in the next way that the terminal
+// has, or in the one before.
+func (m *Model) Pictures() string    { return m.floor.pictures() }
+func (m *Model) NextPictures(by int) { m.floor.nextPictures(by) }
 
 // Over returns what is written over the last view: a picture in real pixels or, without one, what takes
 // the last picture away.
@@ -126,27 +134,3 @@ func (m *Model) Over() string { return cmp.Or(m.floor.over, m.Gone()) }
 // Gone returns what takes the last picture away where something else than a view is shown; "" where text that
 // is written over a picture does that.
 func (m *Model) Gone() string { return m.floor.mode.Gone() }
-
-// ink returns the ink of a partner for text. Text has the terminal's own ground, on which a colour can only
-// be read if it is known.
-func (m *Model) ink(p routine.Partner) term.Ink {
-	switch text := m.cells.Text(inks[p]); {
-	case text == "":
-		return m.theme.Partners[p]
-	case m.cells.Mode().Ground.A == 0:
-		return m.theme.Strong
-	default:
-		return term.Ink(text)
-	}
-}
-
-// inks are the inks of the partners.
-var inks = [2]raster.Ink{routine.Leader: raster.Leader, routine.Follower: raster.Follower}
-
-// pad returns exactly so many lines: blank ones below, or the first ones only.
-func pad(lines []string, height int) []string {
-	for len(lines) < height {
-		lines = append(lines, "")
-	}
-	return lines[:height]
-}
