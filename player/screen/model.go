@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/program"
@@ -455,4 +456,57 @@ func (m Model) asks() (Model, tea.Cmd) {
 func (m Model) asksOf(past *practice.History) Model {
 	m.quiz, m.pane = quiz.New(m.dance.Score(), m.dance.Dancers(), m.o.Joins, past, m.theme), quizPane
 	return m
+}
+
+// starts goes the way that was chosen.
+func (m Model) starts(to way) (Model, tea.Cmd) {
+	switch to {
+	case toDance:
+		m.start.learns = true
+		return m.opens(*m.o.First)
+	case toHandbook:
+		if m.o.Handbook != nil {
+			return m.toBook()
+		}
+	case toSheet:
+		return m.show(sheetPane), nil
+	case toAll:
+		m.pane = listPane
+	case toQuit:
+		return m, tea.Quit
+	}
+	return m, nil
+}
+
+// pageLines are the lines of the page that is seen.
+func (m Model) pageLines() []string {
+	switch m.pane {
+	case helpPane:
+		return m.helpLines()
+	case sheetPane:
+		return paragraphs(m.width, m.theme, "Make a routine of your own", OwnRoutine())
+	}
+	return findingsLines(m.width, m.theme, m.sheet.Sheet, m.dance != nil)
+}
+
+// helpLines are the help of what it was asked from: what its words mean, its own keys, and the
+// cautions.
+func (m Model) helpLines() []string {
+	var lines []string
+	switch m.back {
+	case bookPane:
+		lines = keyLines(m.width, m.theme, []keyGroup{{"The handbook", handbook.HelpKeys()}})
+	case songPane:
+		lines = keyLines(m.width, m.theme, []keyGroup{{"The song", songpage.HelpKeys()}})
+	case dancePane:
+		if title := m.dance.Pane(); title != "" {
+			lines = keyLines(m.width, m.theme, []keyGroup{{title, m.dance.Keys()}})
+			break
+		}
+		lines = append(wordLines(m.width, m.theme, m.dance), keyLines(m.width, m.theme, danceKeys())...)
+		lines = append(lines, paragraphs(m.width, m.theme, "A presentation remote leads a class", remote)...)
+	default:
+		lines = keyLines(m.width, m.theme, []keyGroup{{"The list", m.list.HelpKeys()}})
+	}
+	return append(lines, paragraphs(m.width, m.theme, "Take care", caution.All())...)
 }

@@ -3,62 +3,26 @@ package screen
 import (
 	"fmt"
 
-	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/screen/dance"
-	"dance.example/slowquick/player/screen/handbook"
-	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
 )
 
-// pageLines are the lines of the page that is seen.
-func (m Model) pageLines() []string {
-	switch m.pane {
-	case helpPane:
-		return m.helpLines()
-	case sheetPane:
-		return paragraphs(m.width, m.theme, "Make a routine of your own", OwnRoutine())
-	}
-	return findingsLines(m.width, m.theme, m.sheet.Sheet, m.dance != nil)
-}
-
-// helpLines are the help of what it was asked from: what its words mean, its own keys, and the
-// cautions.
-func (m Model) helpLines() []string {
-	var lines []string
-	switch m.back {
-	case bookPane:
-		lines = keyLines(m.width, m.theme, []keyGroup{{"The handbook", handbook.HelpKeys()}})
-	case songPane:
-		lines = keyLines(m.width, m.theme, []keyGroup{{"The song", songpage.HelpKeys()}})
-	case dancePane:
-		if title := m.dance.Pane(); title != "" {
-			lines = keyLines(m.width, m.theme, []keyGroup{{title, m.dance.Keys()}})
-			break
-		}
-		lines = append(m.wordLines(), keyLines(m.width, m.theme, danceKeys())...)
-		lines = append(lines, paragraphs(m.width, m.theme, "A presentation remote leads a class", remote)...)
-	default:
-		lines = keyLines(m.width, m.theme, []keyGroup{{"The list", m.list.HelpKeys()}})
-	}
-	return append(lines, paragraphs(m.width, m.theme, "Take care", caution.All())...)
-}
-
-// wordLines explain the words of the steps that are shown.
-func (m Model) wordLines() []string {
-	words := m.dance.Words()
+// wordLines explain the words of the steps that a dance shows.
+func wordLines(width int, t term.Theme, d *dance.Model) []string {
+	words := d.Words()
 	if len(words) == 0 {
 		return nil
 	}
-	lines := []string{term.NewRow(m.width).Put(m.theme.Heading, "The words of these steps").String()}
+	lines := []string{term.NewRow(width).Put(t.Heading, "The words of these steps").String()}
 	column := 0
 	for _, w := range words {
 		column = max(column, term.Width(w.Word)+3)
 	}
 	for _, w := range words {
-		lines = append(lines, term.NewRow(m.width).To(1).Put(m.theme.Strong, w.Word).To(column).Put(term.Plain, w.Meaning).String())
+		lines = append(lines, term.NewRow(width).To(1).Put(t.Strong, w.Word).To(column).Put(term.Plain, w.Meaning).String())
 	}
 	return lines
 }

@@ -81,23 +81,3 @@ func (s *start) view(width, height int, t term.Theme) string {
 	k := newStartKeys()
 	return term.Join(height, head, body, []string{term.HelpLine(width, []key.Binding{k.number, term.Pair(k.up, k.down, "↑↓", "choose"), k.choose, k.quit})})
 }
-
-// starts goes the way that was chosen.
-func (m Model) starts(to way) (Model, tea.Cmd) {
-	switch to {
-	case toDance:
-		m.start.learns = true
-		return m.opens(*m.o.First)
-	case toHandbook:
-		if m.o.Handbook != nil {
-			return m.toBook()
-		}
-	case toSheet:
-		return m.show(sheetPane), nil
-	case toAll:
-		m.pane = listPane
-	case toQuit:
-		return m, tea.Quit
-	}
-	return m, nil
-}

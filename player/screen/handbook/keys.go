@@ -29,23 +29,3 @@ func HelpKeys() []key.Binding {
 		term.Named(k.view, "v", "view of the floor"), term.Named(k.back, "esc", "a step back"),
 	}
 }
-
-// ShownKeys lists the keys that matter where h is, those needed most first.
-func (h *Browser) ShownKeys() []key.Binding {
-	k, upDown := &h.keys, h.dances.UpDown
-	p := h.page()
-	if p == nil {
-		return []key.Binding{upDown("choose"), k.open, k.back, k.sheets, k.help, k.quit}
-	}
-	line := []key.Binding{k.dance, term.Pair(k.left, k.right, "←→", "part")}
-	switch part := p.shownPart(h.width); {
-	case p.neighbours() != nil:
-		return append(line, upDown("choose"), k.open, k.back, k.help, k.leave)
-	case part == stepsPart:
-		line = append(line, upDown("read"))
-	}
-	if p.floorSeen(h.width) {
-		line = append(line, k.view)
-	}
-	return append(line, k.back, k.sheets, k.help, k.leave)
-}

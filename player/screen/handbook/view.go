@@ -10,12 +10,9 @@ import (
 	"dance.example/slowquick/player/screen/dots"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
-)
 
-// floorSeen reports whether the page shows the floor in so many columns.
-func (p *figurePage) floorSeen(width int) bool {
-	return p.part == floorPart || p.part == stepsPart && width >= widePage
-}
+	"github.com/charmbracelet/bubbles/key"
+)
 
 // View draws the handbook; sound, which may be "", is what there is to say of the sound.
 func (h *Browser) View(sound string) string {
@@ -77,58 +74,6 @@ func (h *Browser) nothing(c *term.Chooser, unfound string) string {
 		return "there is nothing here"
 	}
 	return unfound
-}
-
-// listLine is a line of a list: an item or, with item -1, the heading of the
-// group that follows.
-type listLine struct {
-	text   string
-	item   int
-	group  string // that it belongs to
-	chosen bool
-}
-
-// listLines draws the items that are shown, with a heading before those of each
-// group; group is nil if there are none.
-func listLines(c *term.Chooser, group func(item int) string, draw func(item int, k term.Ink, mark string) string, t term.Theme) (lines []listLine) {
-	for i, item := range c.Shown {
-		l := listLine{item: item, chosen: i == c.Chosen}
-		k, mark := term.Plain, "  "
-		if l.chosen {
-			k, mark = t.Present, "> "
-		}
-		l.text = draw(item, k, mark)
-		if group != nil {
-			l.group = group(item)
-			if len(lines) == 0 || lines[len(lines)-1].group != l.group {
-				lines = append(lines, listLine{item: -1, group: l.group})
-			}
-		}
-		lines = append(lines, l)
-	}
-	return lines
-}
-
-// seenLines returns the lines of a list that are seen in rows: those around the
-// chosen one, never without the heading of the group that is seen first.
-func seenLines(lines []listLine, width, rows int, t term.Theme) []string {
-	chosen := 0
-	for i := range lines {
-		if lines[i].chosen {
-			chosen = i
-		}
-	}
-	first := term.FirstSeen(len(lines), chosen, rows)
-	var texts []string
-	for i := first; i < min(first+rows, len(lines)); i++ {
-		l := &lines[i]
-		if l.item < 0 || i == first && l.group != "" && !l.chosen {
-			texts = append(texts, term.NewRow(width).Put(t.Heading, l.group).String())
-			continue
-		}
-		texts = append(texts, l.text)
-	}
-	return texts
 }
 
 // listed puts a list between its head and its foot; the list matters most.
@@ -229,15 +174,6 @@ func bigName(name string, width, most int, t term.Theme) []string {
 	}
 	return []string{term.NewRow(width).Put(t.Heading, name).String()}
 }
-
-const (
-	// fullWidth is the least width in which lists have all their columns.
-	fullWidth = 80
-	// widePage is the least width in which the floor is drawn beside the steps.
-	widePage = 100
-	// legendLess is the most lines of the floor without a legend below them.
-	legendLess = 8
-)
 
 // pageWidths returns how many columns the steps get, and the floor beside them; 0
 // if there is no room for it.
@@ -472,4 +408,24 @@ func (h *Browser) besideLines(p *figurePage, rows int) []string {
 		return []string{term.NewRow(h.width).Put(term.Plain, "  nothing in the handbook can be danced "+words).String()}
 	}
 	return seenLines(lines, h.width, rows, h.theme)
+}
+
+// ShownKeys lists the keys that matter where h is, those needed most first.
+func (h *Browser) ShownKeys() []key.Binding {
+	k, upDown := &h.keys, h.dances.UpDown
+	p := h.page()
+	if p == nil {
+		return []key.Binding{upDown("choose"), k.open, k.back, k.sheets, k.help, k.quit}
+	}
+	line := []key.Binding{k.dance, term.Pair(k.left, k.right, "←→", "part")}
+	switch part := p.shownPart(h.width); {
+	case p.neighbours() != nil:
+		return append(line, upDown("choose"), k.open, k.back, k.help, k.leave)
+	case part == stepsPart:
+		line = append(line, upDown("read"))
+	}
+	if p.floorSeen(h.width) {
+		line = append(line, k.view)
+	}
+	return append(line, k.back, k.sheets, k.help, k.leave)
 }

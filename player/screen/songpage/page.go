@@ -1,10 +1,8 @@
 package songpage
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/player"
@@ -15,13 +13,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 )
-
-// taps are what the dancer taps along the song.
-type taps struct {
-	frames  []int64 // of the song
-	last    time.Time
-	waiting bool // for the beats along which it was tapped
-}
 
 // keys are the page's keys.
 type keys struct {
@@ -131,27 +122,6 @@ func (m *Model) Press(msg tea.KeyMsg, now player.Moment) (Turn, tea.Cmd) {
 	return Stay, nil
 }
 
-// setQuiet changes whether the beats are without clicks.
-func (m *Model) setQuiet(to func(quiet bool) bool) {
-	m.transport.Set(func(now player.Moment) player.Settings {
-		s := now.Settings
-		s.Quiet = to(s.Quiet)
-		return s
-	})
-}
-
-func always(bool) bool { return true }
-func never(bool) bool  { return false }
-
-// endListening ends what the page of the song alone lets be heard.
-func (m *Model) endListening(now player.Moment) {
-	if !m.song.Grid.Clear() && now.Timeline.Music() != nil { // it was only heard, to be tapped along to
-		m.transport.Hold()
-		m.transport.Replace(m.line)
-	}
-	m.setQuiet(never)
-}
-
 // play plays the song, or holds. One without a clear beat is heard alone.
 func (m *Model) play(now player.Moment) {
 	if moving := now.State == player.Dancing || now.State == player.LeadIn; moving || m.song.Grid.Clear() {
@@ -168,22 +138,6 @@ func (m *Model) play(now player.Moment) {
 	m.transport.Start()
 }
 
-// frame returns the frame of the song that is heard now.
-func (m *Model) frame() int64 {
-	heard := m.transport.Now(time.Now())
-	return heard.Timeline.MusicFrame(heard.Beat)
-}
-
-// correct dances to other beats of the song, and keeps them.
-func (m *Model) correct(g music.Grid, now player.Moment) tea.Cmd {
-	s := *m.song
-	s.Grid = g
-	m.song = &s
-	m.taps.frames = nil
-	m.lay(now)
-	return func() tea.Msg { return beatsKeptMsg{forModel{m}, m.book.Keep(&s)} }
-}
-
 // asFound takes back what was corrected since the song was read.
 func (m *Model) asFound(now player.Moment) tea.Cmd {
 	s := *m.song
@@ -191,58 +145,6 @@ func (m *Model) asFound(now player.Moment) tea.Cmd {
 	m.song = &s
 	m.lay(now)
 	return func() tea.Msg { return beatsKeptMsg{forModel{m}, m.book.Forget(&s)} }
-}
-
-const (
-	fewestTaps = 4
-	tapped     = 1500 * time.Millisecond // after the last tap, they are taken
-)
-
-// tap takes a tap along the song.
-func (m *Model) tap(now player.Moment) tea.Cmd {
-	t := &m.taps
-	if now.Timeline.Music() == nil || now.State != player.Dancing && now.State != player.LeadIn {
-		m.news.Say("space plays the song; then tap along")
-		return nil
-	}
-	frame := m.frame()
-	if n := len(t.frames); n > 0 && (frame <= t.frames[n-1] || time.Since(t.last) > 2*tapped) {
-		t.frames = nil
-	}
-	t.frames, t.last = append(t.frames, frame), time.Now()
-	m.news.Say(fmt.Sprintf("keep tapping: %d", len(t.frames)))
-	after := tappedMsg{forModel{m}, m.song.Hash, len(t.frames)}
-	return tea.Tick(tapped, func(time.Time) tea.Msg { return after })
-}
-
-// takeTaps looks for the beats along which it was tapped.
-func (m *Model) takeTaps(now player.Moment) tea.Cmd {
-	t := &m.taps
-	frames := t.frames
-	t.frames = nil
-	if len(frames) < fewestTaps {
-		m.news.Warn(music.ErrTaps.Error())
-		return nil
-	}
-	t.waiting = true
-	hash, heard, metre := m.song.Hash, m.song.Heard, now.Timeline.Score.Dance.Metre.Beats
-	return func() tea.Msg {
-		g, err := heard().Along(frames, metre)
-		return gridMsg{forModel{m}, hash, g, err}
-	}
-}
-
-// alongTaps takes in the beats along which it was tapped.
-func (m *Model) alongTaps(msg gridMsg, now player.Moment) tea.Cmd {
-	m.taps.waiting = false
-	if msg.err != nil {
-		m.news.Warn(msg.err.Error())
-		return nil
-	}
-	cmd := m.correct(msg.grid, now)
-	m.setQuiet(never)
-	m.news.Say(fmt.Sprintf("the song has %s bars/min", term.Decimal(now.Timeline.Score.Dance.BarsPerMinute(routine.Tempo(msg.grid.Tempo*float64(routine.BeatPerMinute))))))
-	return cmd
 }
 
 // View draws the page, with message as its last line.

@@ -1,7 +1,3 @@
-// Package songpage has the song of a sheet that is danced: it reads the song, lays the
-// sheet's timeline on it, and shows the page on which the dancer says where its beats are.
-//
-// It neither finds nor keeps songs, which package songs does. Begin with [Model].
 package songpage
 
 import (
@@ -62,52 +58,6 @@ type Model struct {
 	taps  taps
 }
 
-// New returns a model without a song. Its commands end with ctx.
-func New(ctx context.Context, book Book, t Transport, line *player.Timeline, theme term.Theme, news *term.News) *Model {
-	return &Model{ctx: ctx, book: book, transport: t, line: line, theme: theme, news: news}
-}
-
-// Msg is a message that a model's commands bring, for its Update.
-type Msg interface{ to() *Model }
-
-// forModel is the model that a message is for. Another may have taken its place by then.
-type forModel struct{ *Model }
-
-func (f forModel) to() *Model { return f.Model }
-
-// The messages.
-type (
-	songMsg struct {
-		forModel
-		number int
-		song   *songs.Song
-		err    error
-	}
-	partMsg struct {
-		forModel
-		number int
-		part   float64
-	}
-	// gridMsg brings the beats along which the dancer tapped to the song of a hash.
-	gridMsg struct {
-		forModel
-		hash string
-		grid music.Grid
-		err  error
-	}
-	// beatsKeptMsg says how the keeping of beats ended.
-	beatsKeptMsg struct {
-		forModel
-		err error
-	}
-	// tappedMsg says that no more was tapped for a while to the song of a hash.
-	tappedMsg struct {
-		forModel
-		hash string
-		taps int
-	}
-)
-
 // Reading reports whether a song is being read.
 func (m *Model) Reading() bool { return m.parts != nil }
 
@@ -166,37 +116,6 @@ func (m *Model) awaitPart() tea.Cmd {
 		}
 		return nil
 	}
-}
-
-// Update takes in a message. What is danced may be on other beats afterwards.
-func (m *Model) Update(msg Msg, now player.Moment) tea.Cmd {
-	if msg.to() != m {
-		return nil
-	}
-	switch msg := msg.(type) {
-	case partMsg:
-		if msg.number == m.number && m.parts != nil {
-			m.part = msg.part
-			return m.awaitPart()
-		}
-	case songMsg:
-		if msg.number == m.number {
-			m.songRead(msg, now)
-		}
-	case gridMsg:
-		if m.song != nil && msg.hash == m.song.Hash {
-			return m.alongTaps(msg, now)
-		}
-	case tappedMsg:
-		if m.song != nil && msg.hash == m.song.Hash && msg.taps == len(m.taps.frames) {
-			return m.takeTaps(now)
-		}
-	case beatsKeptMsg:
-		if msg.err != nil {
-			m.news.Warn(msg.err.Error())
-		}
-	}
-	return nil
 }
 
 // songRead takes in a song that was read, or why it was not.
@@ -292,4 +211,70 @@ func (m *Model) Texts(now player.Moment) (texts []string) {
 		}
 	}
 	return texts
+}
+
+// taps are what the dancer taps along the song.
+type taps struct {
+	frames  []int64 // of the song
+	last    time.Time
+	waiting bool // for the beats along which it was tapped
+}
+
+// The messages.
+type (
+	songMsg struct {
+		forModel
+		number int
+		song   *songs.Song
+		err    error
+	}
+	partMsg struct {
+		forModel
+		number int
+		part   float64
+	}
+	// gridMsg brings the beats along which the dancer tapped to the song of a hash.
+	gridMsg struct {
+		forModel
+		hash string
+		grid music.Grid
+		err  error
+	}
+	// beatsKeptMsg says how the keeping of beats ended.
+	beatsKeptMsg struct {
+		forModel
+		err error
+	}
+	// tappedMsg says that no more was tapped for a while to the song of a hash.
+	tappedMsg struct {
+		forModel
+		hash string
+		taps int
+	}
+)
+
+// forModel is the model that a message is for. Another may have taken its place by then.
+type forModel struct{ *Model }
+
+func (f forModel) to() *Model { return f.Model }
+
+func always(bool) bool { return true }
+func never(bool) bool  { return false }
+
+// endListening ends what the page of the song alone lets be heard.
+func (m *Model) endListening(now player.Moment) {
+	if !m.song.Grid.Clear() && now.Timeline.Music() != nil { // it was only heard, to be tapped along to
+		m.transport.Hold()
+		m.transport.Replace(m.line)
+	}
+	m.setQuiet(never)
+}
+
+// setQuiet changes whether the beats are without clicks.
+func (m *Model) setQuiet(to func(quiet bool) bool) {
+	m.transport.Set(func(now player.Moment) player.Settings {
+		s := now.Settings
+		s.Quiet = to(s.Quiet)
+		return s
+	})
 }
