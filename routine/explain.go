@@ -109,6 +109,7 @@ var explanations = map[Code]Explanation{
 	"order-again":   {Error, "The sheet has two lists of the figures to dance.", good + "\n## Order\n\n1. Lantern step\n", good},
 	"order-empty":   {Error, "The order must be a numbered list with a figure on each line.", chaHead + "## Order\n\nWe decide in the class.\n\n" + lantern, good},
 	"order-missing": {Error, "A routine needs a list of the figures to dance, in order.", chaHead + lantern, good},
+	"other-setting": {Note, "The top of the sheet has a line that Slowquick has no use for, such as an author or a date. It stays as it stands.", "---\ndance: cha-cha\nauthor: the Lantern Night class\n---\n" + chaOrder + lantern, good},
 	"parts-differ": {Error, "The partners' charts must fill the same beats.",
 		chaHead + chaOrder + "## Lantern step\n\n| Count | Leader |\n|-------|--------|\n| 2 | LF forward |\n| 3 | RF replace |\n\nHer part:\n\n| Count | Follower |\n|-------|----------|\n| 2 | RF back |\n| 3 | LF replace |\n| 4-1 | RF side |\n",
 		chaHead + chaOrder + "## Lantern step\n\n| Count | Leader |\n|-------|--------|\n| 2 | LF forward |\n| 3 | RF replace |\n| 4-1 | LF side |\n\nHer part:\n\n| Count | Follower |\n|-------|----------|\n| 2 | RF back |\n| 3 | LF replace |\n| 4-1 | RF side |\n"},

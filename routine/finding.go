@@ -23,14 +23,16 @@ type Span struct {
 // Severity says how bad a finding is. The zero value is not valid.
 type Severity uint8
 
-// A routine with an Error can't be danced. With a Warning it can, but a teacher would ask.
+// A routine with an Error can't be danced. With a Warning it can, but a teacher would ask. A Note says
+// what was understood, where that is worth knowing; nothing is wrong.
 const (
 	Error Severity = iota + 1
 	Warning
+	Note
 )
 
-// String returns "error" or "warning".
-func (s Severity) String() string { return [...]string{"", "error", "warning"}[s] }
+// String returns "error", "warning" or "note".
+func (s Severity) String() string { return [...]string{"", "error", "warning", "note"}[s] }
 
 // MarshalText writes String.
 func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
@@ -38,7 +40,7 @@ func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil
 // Code names a kind of finding. Codes are part of the interface and never change.
 type Code string
 
-// Finding is one thing in a sheet that a teacher would object to.
+// Finding is one thing in a sheet that a teacher would object to, or a note.
 type Finding struct {
 	Code     Code      `json:"code"`
 	Severity Severity  `json:"severity"`
@@ -62,6 +64,16 @@ type Related struct {
 // HasErrors reports whether any finding is an error, so that the routine can't be danced.
 func HasErrors(fs []Finding) bool {
 	return slices.ContainsFunc(fs, func(f Finding) bool { return f.Severity == Error })
+}
+
+// Objections returns the findings that are not just notes.
+func Objections(fs []Finding) (bad []Finding) {
+	for _, f := range fs {
+		if f.Severity != Note {
+			bad = append(bad, f)
+		}
+	}
+	return bad
 }
 
 // source is a sheet's text and where its lines begin.
@@ -136,15 +148,21 @@ func (f *findings) near(name string, names []string) string {
 // longestMessage bounds a finding's message, in letters, whatever names are in it.
 const longestMessage = 500
 
-// Sorted sorts findings by offset, then code, drops duplicates at one place and shortens long messages.
-// All findings get their order here. It reuses the list's memory.
+// Sorted sorts findings by offset, then code, with all notes at the end. It drops duplicates at one
+// place and shortens long messages. All findings get their order here. It reuses the list's memory.
 func Sorted(list []Finding) []Finding {
 	for i := range list {
 		f := &list[i]
 		f.Message, f.Hint = clipped(f.Message, longestMessage), clipped(f.Hint, longestMessage)
 	}
+	last := func(f Finding) int {
+		if f.Severity == Note {
+			return 1
+		}
+		return 0
+	}
 	slices.SortStableFunc(list, func(a, b Finding) int {
-		return cmp.Or(cmp.Compare(a.Span.Start.Offset, b.Span.Start.Offset), cmp.Compare(a.Code, b.Code))
+		return cmp.Or(last(a)-last(b), cmp.Compare(a.Span.Start.Offset, b.Span.Start.Offset), cmp.Compare(a.Code, b.Code))
 	})
 	return slices.CompactFunc(list, func(a, b Finding) bool {
 		return a.Span == b.Span && a.Code == b.Code && a.Message == b.Message

@@ -57,7 +57,8 @@ func wellPlaced(t require.TestingT, src []byte, found []routine.Finding) {
 		}
 		if i > 0 {
 			a, b := found[i-1], f
-			require.True(t, a.Span.Start.Offset < b.Span.Start.Offset || a.Span.Start.Offset == b.Span.Start.Offset && a.Code <= b.Code,
+			before, after := a.Severity == routine.Note, b.Severity == routine.Note
+			require.True(t, !before && after || before == after && a.Span.Start.Offset < b.Span.Start.Offset || a.Span.Start.Offset == b.Span.Start.Offset && a.Code <= b.Code,
 				"%s at %d stands before %s at %d", a.Code, a.Span.Start.Offset, b.Code, b.Span.Start.Offset)
 		}
 	}
@@ -212,6 +213,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "faces: wall", "side step: 3 m", place{"bad-value", 5, 12}},
 		{lanternCha, "faces: wall", "short step: NaN cm", place{"bad-value", 5, 13}},
 		{lanternCha, "faces: wall", "travels: yes", place{"unknown-setting", 5, 1}},
+		{lanternCha, "faces: wall", "dance teacher: Rosa", place{"other-setting", 5, 1}},
 		{lanternCha, "## Order", "## Ordr", place{"order-missing", 51, 1}},
 		{lanternCha, "## What to bring", "## Order", place{"order-again", 44, 4}},
 		{lanternCha, "1. Closed basic × 2", "1. Closed basic × 200", place{"repeat-range", 14, 19}},

@@ -37,41 +37,59 @@ func Key(name string) string {
 // longestNear bounds the names that are compared letter by letter, in bytes.
 const longestNear = 80
 
-// Nearest returns up to three of names that may have been meant by name, nearest first: those that
-// differ in a few letters, or, if there are none, those of which name is a part.
-func Nearest(name string, names []string) []string {
-	type near struct {
-		name     string
-		distance int
-	}
-	key := Key(name)
-	if len(key) > longestNear {
-		return nil
-	}
-	var whole, part []near
-	for _, n := range names {
-		k := Key(n)
-		if len(k) > longestNear {
-			continue
-		}
-		if d := typos(key, k); d <= max(1, min(len(key), len(k))/3) {
-			whole = append(whole, near{n, d})
-		} else if isPart(key, n, k) {
-			part = append(part, near{n, len(k)})
-		}
-	}
-	found := whole
-	if len(found) == 0 {
-		found = part
-	}
+// near is a name that may have been meant, and how far it is from what was written.
+type near struct {
+	name     string
+	distance int
+}
+
+// nearest returns the first three names of found, nearest first.
+func nearest(found []near) (out []string) {
 	slices.SortStableFunc(found, func(a, b near) int { return cmp.Compare(a.distance, b.distance) })
-	var out []string
 	for _, f := range found {
 		if !slices.Contains(out, f.name) && len(out) < 3 {
 			out = append(out, f.name)
 		}
 	}
 	return out
+}
+
+// misspelt returns up to three of names that differ from name in a few letters, nearest first.
+func misspelt(name string, names []string) []string {
+	key := Key(name)
+	if len(key) > longestNear {
+		return nil
+	}
+	var found []near
+	for _, n := range names {
+		k := Key(n)
+		if len(k) > longestNear {
+			continue
+		}
+		if d := typos(key, k); d <= max(1, min(len(key), len(k))/3) {
+			found = append(found, near{n, d})
+		}
+	}
+	return nearest(found)
+}
+
+// Nearest returns up to three of names that may have been meant by name, nearest first: those that
+// differ in a few letters, or, if there are none, those of which name is a part.
+func Nearest(name string, names []string) []string {
+	if found := misspelt(name, names); len(found) > 0 {
+		return found
+	}
+	key := Key(name)
+	if len(key) > longestNear {
+		return nil
+	}
+	var found []near
+	for _, n := range names {
+		if k := Key(n); len(k) <= longestNear && isPart(key, n, k) {
+			found = append(found, near{n, len(k)})
+		}
+	}
+	return nearest(found)
 }
 
 // isPart reports whether key is, give or take a letter, a part of a name with key k.

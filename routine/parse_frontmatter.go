@@ -229,7 +229,11 @@ func (f *frontReader) read(name string, pair *yamlast.MappingValueNode, defines 
 		if defines {
 			known = slices.Concat(sheetKeys, danceKeys)
 		}
-		f.add("unknown-setting", at, "unknown setting "+quoted(name), didYouMean(name, known))
+		if near := misspelt(name, known); len(near) > 0 {
+			f.add("unknown-setting", at, "unknown setting "+quoted(name), "perhaps "+strings.Join(near, ", "))
+		} else {
+			f.add("other-setting", at, quoted(name)+" is no setting of Slowquick's; it is left as it stands", "")
+		}
 		return s, false
 	}
 	s, readable := yamlValue(pair.Value, f.place)

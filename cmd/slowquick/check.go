@@ -18,7 +18,7 @@ func (a *app) check() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:               "check SHEET…",
 		Short:             "Check sheets for mistakes",
-		Long:              "Check reads sheets and lists all that can't be danced or that a teacher would question.\nExit code 0: nothing found, 1: findings.",
+		Long:              "Check reads sheets and lists all that can't be danced or that a teacher would question.\nNotes say what was understood where that is worth knowing.\nExit code 0: nothing found, or only notes, 1: errors or warnings.",
 		Example:           "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
 		Args:              sheetArgs(0),
 		ValidArgsFunction: a.completeSheets,
@@ -28,7 +28,8 @@ func (a *app) check() *cobra.Command {
 			reports := []fileFindings{}
 			for _, d := range docs {
 				found := a.checked(cmd.Context(), d)
-				total += len(found)
+				bad := routine.Objections(found)
+				total += len(bad)
 				if asJSON {
 					reports = append(reports, fileFindings{d.Name, append([]routine.Finding{}, found...)})
 				} else {
@@ -37,8 +38,8 @@ func (a *app) check() *cobra.Command {
 						fmt.Fprintf(a.out, "%s: nothing found\n", harmless.Masked(d.Name))
 					}
 				}
-				if len(found) > 0 {
-					code = found[0].Code
+				if len(bad) > 0 {
+					code = bad[0].Code
 				}
 			}
 			if asJSON {

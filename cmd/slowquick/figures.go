@@ -120,7 +120,7 @@ func (a *app) tellOwn() {
 	for _, o := range a.library.Own() {
 		path := filepath.Join(a.ownFolder, o.File)
 		a.warn(o.Err)
-		a.printFindings(a.err, sheets.Document{Name: path, Path: path, Text: o.Text}, o.Findings)
+		a.printFindings(a.err, sheets.Document{Name: path, Path: path, Text: o.Text}, routine.Objections(o.Findings))
 	}
 }
 

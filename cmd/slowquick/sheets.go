@@ -61,7 +61,7 @@ func (a *app) score(d sheets.Document) (*routine.Score, error) {
 	score, found := check.Sheet(d.Name, d.Text, a.library)
 	if routine.HasErrors(found) || len(score.Passages) == 0 {
 		a.printFindings(a.err, d, found)
-		if len(found) == 0 {
+		if len(routine.Objections(found)) == 0 {
 			return nil, failed(fmt.Errorf("%s: this sheet has nothing to dance", d.Name), "")
 		}
 		return nil, withFindings()

@@ -116,7 +116,7 @@ func findingsLines(width int, t term.Theme, s dance.Sheet, goesOn bool) []string
 	}
 	say(t.Heading, 0, s.Name)
 	switch {
-	case s.Danceable() && len(s.Findings) == 0:
+	case s.Danceable() && len(routine.Objections(s.Findings)) == 0:
 		say(term.Plain, 0, "No errors or warnings: the sheet can be danced as it stands.")
 	case s.Danceable():
 		say(term.Plain, 0, "The sheet can be danced, but a teacher would ask:")
@@ -128,8 +128,13 @@ func findingsLines(width int, t term.Theme, s dance.Sheet, goesOn bool) []string
 	if !s.Danceable() && !routine.HasErrors(s.Findings) {
 		say(term.Plain, 0, "It has no steps to dance.")
 	}
+	noted := false
 	for _, f := range s.Findings {
 		lines = append(lines, "")
+		if f.Severity == routine.Note && !noted {
+			say(term.Plain, 0, "Worth knowing:")
+			noted = true
+		}
 		k := term.Plain
 		if f.Severity == routine.Error {
 			k = t.Alarm

@@ -505,6 +505,17 @@ func TestSheetIsDancedAsSoonAsItCanBe(t *testing.T) {
 	})
 }
 
+// TestNotesAreNoWarnings: they are worth knowing, and not counted.
+func TestNotesAreNoWarnings(t *testing.T) {
+	dances(t, "boathouse", 80, 24, func(s *show) {
+		s.save(strings.Replace(rehearsal.Boathouse, "---\n", "---\nauthor: the Lantern Night class\n", 1))
+		assert.NotContains(t, s.text(), "about the sheet")
+		s.choose("o", "warnings")
+		assert.Contains(t, s.text(), "No errors or warnings")
+		assert.Regexp(t, `Worth knowing:\s+line 2: "author" is no setting`, s.text())
+	})
+}
+
 func TestSavedSheetIsDancedFromTheNextBar(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		s.keys(" ")

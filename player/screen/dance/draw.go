@@ -254,7 +254,7 @@ func messageLine(m *Model) string {
 	if loop := m.cue.Moment.Settings.Loop; !loop.Empty() && !m.cue.Moment.Timeline.Rejoins(loop) {
 		return r.Put(t.Strong, "Ends on the same foot: swap feet before repeating").String()
 	}
-	if n := len(m.sheet.Findings); n > 0 && m.sheet.Danceable() {
+	if n := len(routine.Objections(m.sheet.Findings)); n > 0 && m.sheet.Danceable() {
 		return r.Put(term.Plain, routine.Plural(n, "warning")+" about the sheet: o shows "+map[bool]string{true: "it", false: "them"}[n == 1]).String()
 	}
 	if m.width < view.WholeWidth || m.height < view.WholeHeight {

@@ -112,7 +112,7 @@ func optionRows(m *Model) []pane.Row {
 		}, Leaves: true},
 	}
 	warnings := "none"
-	if n := len(m.sheet.Findings); n > 0 {
+	if n := len(routine.Objections(m.sheet.Findings)); n > 0 {
 		warnings = fmt.Sprint(n)
 	}
 	return append(rows, pane.Row{Name: "warnings about the sheet", Value: warnings, Do: func() tea.Cmd { m.turn = Findings; return nil }, Leaves: true})
