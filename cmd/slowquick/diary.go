@@ -26,8 +26,8 @@ func (a *app) diary() *cobra.Command {
 		Use:   "diary",
 		Short: "Show what you practised, and how well you know each figure",
 		Long: `Diary shows how long you practised in each of the last weeks and, for each figure,
-the fastest tempo at which you danced it without a mark, and when you last danced
-it. --csv prints a line for each run-through, for spreadsheets; a text that a
+the fastest tempo at which you said that it went well, and when you last danced
+it. What nobody judged was danced, and is no more than that. --csv prints a line for each run-through, for spreadsheets; a text that a
 spreadsheet would take for a formula gets a ' in front.
 
 The diary is a file of yours on this machine; nothing is sent anywhere.`,

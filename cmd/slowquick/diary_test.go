@@ -39,8 +39,9 @@ func told(t testing.TB, code int, args ...string) (out, errOut string) {
 	return o.String(), e.String()
 }
 
+// figurePass is a run-through that both partners judged.
 func figurePass(at time.Time, beats int, names ...string) practice.Kept {
-	p := practice.Kept{At: at, Took: 2 * time.Minute, Tempo: routine.Tempo(beats) * routine.BeatPerMinute, Finished: true}
+	p := practice.Kept{At: at, Took: 2 * time.Minute, Tempo: routine.Tempo(beats) * routine.BeatPerMinute, Finished: true, Judged: [2]bool{true, true}}
 	for _, name := range names {
 		p.Danced = append(p.Danced, practice.Danced{Figure: practice.Figure{Dance: "Cha-cha", Name: name, Steps: name}, Whole: true})
 	}
@@ -90,13 +91,13 @@ Cha-cha  Time step     28 bars/min    30 bars/min      %[6]s
 	assert.Equal(t, []map[string]any{{"monday": monday.Format(time.DateOnly), "minutes": 4.0, "practices": 1.0, "passes": 2.0}}, report["weeks"])
 	require.Len(t, report["figures"], 2)
 	assert.Equal(t, map[string]any{"dance": "Cha-cha", "name": "Time step", "passes": 3.0, "lastDanced": now.Format(time.DateOnly),
-		"bestClean": []any{112.0, 120.0}, "marks": []any{1.0, 0.0}}, report["figures"][1])
+		"bestClean": []any{112.0, 120.0}, "judged": []any{3.0, 3.0}, "clean": []any{2.0, 3.0}, "marks": []any{1.0, 0.0}}, report["figures"][1])
 
 	out, _ = told(t, exitOK, "diary", "--csv")
 	lines, err := csv.NewReader(strings.NewReader(out)).ReadAll()
 	require.NoError(t, err)
 	require.Len(t, lines, 4)
-	assert.Equal(t, []string{"2", now.Add(time.Second).Format(time.RFC3339), "Cha-cha", "Boathouse evening", "Closed basic; Time step", "both", "120", "120", "true",
+	assert.Equal(t, []string{"2", now.Add(time.Second).Format(time.RFC3339), "Cha-cha", "Boathouse evening", "Closed basic; Time step", "both", "120", "120", "true", "both", "",
 		"Time step (leader); Closed basic into Time step (follower)"}, lines[3])
 }
 

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestPlainKeepsADiary: what was heard to its end, as the screen does.
+// TestPlainKeepsADiary: what was heard to its end, as the screen does, and as nobody judged it.
 func TestPlainKeepsADiary(t *testing.T) {
 	dir := t.TempDir()
 	stateIn(t, dir)
@@ -18,7 +18,7 @@ func TestPlainKeepsADiary(t *testing.T) {
 	_, errOut := told(t, exitOK, "dance", "--plain", "--silent", "--lead-in", "0", "--tempo", "200 %", "--partner", "follower", sheet)
 	assert.NotContains(t, errOut, "kept")
 	out, _ := told(t, exitOK, "diary", "--csv")
-	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,follower,320,[0-9.]+,true,$`, out)
+	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,follower,320,[0-9.]+,true,,,$`, out)
 
 	require.NoError(t, os.RemoveAll(filepath.Join(dir, "slowquick")))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "slowquick"), nil, 0o600))

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"dance.example/slowquick/routine"
 )
 
 // WriteCSV writes a line for each run-through as comma-separated values (RFC 4180), none of which
@@ -19,7 +21,7 @@ func (d *Diary) WriteCSV(out io.Writer) error {
 		entries = d.Entries("")
 	}
 	w := csv.NewWriter(out)
-	err := w.Write([]string{"practice", "ended", "dance", "sheet", "danced", "side", "beats_per_minute", "seconds", "finished", "marks"})
+	err := w.Write([]string{"practice", "ended", "dance", "sheet", "danced", "side", "beats_per_minute", "seconds", "finished", "judged", "clean", "marks"})
 	for e, readErr := range entries {
 		if err = cmp.Or(readErr, err); err != nil {
 			break
@@ -27,7 +29,7 @@ func (d *Diary) WriteCSV(out io.Writer) error {
 		cells := []string{
 			strconv.FormatInt(e.Practice, 10), e.At.Format(time.RFC3339), e.Sheet.Dance, e.Sheet.Title, e.danced(), e.Dancers.String(),
 			strconv.FormatFloat(e.Tempo.Float(), 'f', -1, 64), strconv.FormatFloat(float64(e.Took.Milliseconds())/1000, 'f', -1, 64),
-			strconv.FormatBool(e.Finished), e.marks(),
+			strconv.FormatBool(e.Finished), whose(e.Judged), whose([2]bool{e.Clean(routine.Leader), e.Clean(routine.Follower)}), e.marks(),
 		}
 		for i := range cells {
 			cells[i] = noFormula(cells[i])
@@ -36,6 +38,19 @@ func (d *Diary) WriteCSV(out io.Writer) error {
 	}
 	w.Flush()
 	return cmp.Or(err, w.Error())
+}
+
+// whose names partners; "" for none of them.
+func whose(partners [2]bool) string {
+	switch partners {
+	case [2]bool{true, true}:
+		return routine.Both.String()
+	case [2]bool{true, false}:
+		return routine.LeaderAlone.String()
+	case [2]bool{false, true}:
+		return routine.FollowerAlone.String()
+	}
+	return ""
 }
 
 // danced lists the figures of a run-through.

@@ -21,8 +21,8 @@ import (
 // columns are the columns of each table, except the ids of rows.
 var columns = map[string][]string{
 	"sheet": {"dance", "title", "steps"}, "figure": {"dance", "name", "steps"}, "part": {"key"}, "part_figure": {"part", "place", "figure", "whole"},
-	"practice": {"sheet", "began", "took"}, "pass": {"practice", "part", "at", "took", "tempo", "side", "finished"},
-	"mark": {"pass", "place", "is_join", "partner"}, "session": {"sheet", "steps", "plan"},
+	"practice": {"sheet", "began", "took", "uid"}, "pass": {"practice", "part", "at", "took", "tempo", "side", "finished", "judged", "number"},
+	"mark": {"pass", "place", "is_join", "partner", "taken_back"}, "session": {"sheet", "steps", "plan"},
 }
 
 // keptFile returns a diary of three practices of two dances, as the bytes of its file.
@@ -138,16 +138,16 @@ func first(table string) string {
 func TestWhatIsDamagedIsTold(t *testing.T) {
 	text := keptFile(t)
 	for query, want := range map[string]struct{ rows, passes int }{
-		"UPDATE pass SET side = 200 WHERE id = 1":                           {1, 3},
-		"UPDATE pass SET tempo = -5, at = 'late' WHERE id < 3":              {2, 2},
-		"UPDATE mark SET partner = 7":                                       {3, 3}, // its run-through is unclear, too
-		"UPDATE mark SET place = 9":                                         {1, 3},
-		"DELETE FROM figure WHERE name = 'Box step'":                        {1, 3},
-		"DELETE FROM part_figure WHERE place = 0":                           {4, 0},
-		"DELETE FROM sheet WHERE title = 'Jetty waltz'":                     {1, 3},
-		"UPDATE practice SET took = -1":                                     {3 + 4, 0},
-		"INSERT INTO pass VALUES (9, 1, 77, 1000, 1000, 112000, 0, 1)":      {1, 4},
-		"INSERT INTO pass VALUES (9, 1, 1, 1000, 1000, 112000, 0, 'maybe')": {1, 4},
+		"UPDATE pass SET side = 200 WHERE id = 1":                                 {1, 3},
+		"UPDATE pass SET tempo = -5, at = 'late' WHERE id < 3":                    {2, 2},
+		"UPDATE mark SET partner = 7":                                             {3, 3}, // its run-through is unclear, too
+		"UPDATE mark SET place = 9":                                               {1, 3},
+		"DELETE FROM figure WHERE name = 'Box step'":                              {1, 3},
+		"DELETE FROM part_figure WHERE place = 0":                                 {4, 0},
+		"DELETE FROM sheet WHERE title = 'Jetty waltz'":                           {1, 3},
+		"UPDATE practice SET took = -1":                                           {3 + 4, 0},
+		"INSERT INTO pass VALUES (9, 1, 77, 1000, 1000, 112000, 0, 1, 3, 9)":      {1, 4},
+		"INSERT INTO pass VALUES (9, 1, 1, 1000, 1000, 112000, 0, 'maybe', 3, 9)": {1, 4},
 	} {
 		path := filepath.Join(t.TempDir(), "diary.db")
 		damage(t, path, text, query)
@@ -174,14 +174,14 @@ func TestWhatIsDamagedIsTold(t *testing.T) {
 func TestFiguresCountsDamageAsEntriesDoes(t *testing.T) {
 	text := keptFile(t)
 	for query, want := range map[string]struct{ rows, passes int }{
-		"INSERT INTO pass SELECT id + 10, practice, part, at, took, tempo, side, finished FROM pass WHERE id = 1; " +
+		"INSERT INTO pass SELECT id + 10, practice, part, at, took, tempo, side, finished, judged, number + 10 FROM pass WHERE id = 1; " +
 			"DELETE FROM part_figure WHERE part = 1 AND place = 0": {3, 2}, // run-throughs 1 and 11, and 3, which is marked
-		"UPDATE mark SET pass = 0 WHERE is_join = 0":                        {1, 6},
-		"UPDATE mark SET pass = -1":                                         {2, 6},
-		"UPDATE mark SET partner = 7":                                       {3, 4},
-		"UPDATE pass SET side = 200 WHERE id = 1":                           {1, 4},
-		"UPDATE pass SET tempo = -5, at = 'late' WHERE id < 3":              {2, 3},
-		"INSERT INTO pass VALUES (9, 1, 1, 1000, 1000, 112000, 0, 'maybe')": {1, 6},
+		"UPDATE mark SET pass = 0 WHERE is_join = 0":                              {1, 6},
+		"UPDATE mark SET pass = -1":                                               {2, 6},
+		"UPDATE mark SET partner = 7":                                             {3, 4},
+		"UPDATE pass SET side = 200 WHERE id = 1":                                 {1, 4},
+		"UPDATE pass SET tempo = -5, at = 'late' WHERE id < 3":                    {2, 3},
+		"INSERT INTO pass VALUES (9, 1, 1, 1000, 1000, 112000, 0, 'maybe', 3, 9)": {1, 6},
 	} {
 		path := filepath.Join(t.TempDir(), "diary.db")
 		damage(t, path, text, query)

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -34,9 +35,10 @@ var (
 	jetty   = practice.Sheet{Dance: "Waltz", Title: "Jetty waltz", Order: "box"}
 )
 
-// pass returns a run-through of whole figures at a tempo, in beats a minute, that took a minute.
+// pass returns a run-through of whole figures at a tempo, in beats a minute, that took a minute and
+// that both partners judged.
 func pass(at time.Time, tempo int, names ...string) practice.Kept {
-	p := practice.Kept{At: at, Took: time.Minute, Tempo: routine.Tempo(tempo) * routine.BeatPerMinute, Finished: true}
+	p := practice.Kept{At: at, Took: time.Minute, Tempo: routine.Tempo(tempo) * routine.BeatPerMinute, Finished: true, Judged: [2]bool{true, true}}
 	for _, name := range names {
 		p.Danced = append(p.Danced, practice.Danced{Figure: figure(name), Whole: true})
 	}
@@ -78,7 +80,8 @@ func TestWhatIsKept(t *testing.T) {
 	p := d.Begin(lantern, evening(0))
 	marked := pass(evening(0).Add(2*time.Minute), 112, "Basic", "Oar turn")
 	marked.Marks = []practice.Mark{{Place: 1, Partner: routine.Follower}, {Place: 1, Join: true, Partner: routine.Leader}}
-	marked.Dancers = routine.Both
+	marked.Dancers, marked.Judged = routine.Both, [2]bool{false, true}
+	marked.TakenBack = []practice.Mark{{Place: 0, Partner: routine.Leader}}
 	broken := pass(evening(0).Add(time.Minute), 90, "Basic", "Oar turn")
 	broken.Danced[1].Whole, broken.Finished, broken.Dancers = false, false, routine.FollowerAlone
 	keep(t, p, marked, broken)
@@ -147,9 +150,11 @@ func TestFigures(t *testing.T) {
 	fast.Marks = []practice.Mark{{Place: 1, Partner: routine.Leader}, {Place: 1, Join: true, Partner: routine.Follower}}
 	alone := pass(evening(3), 124, "Oar turn")
 	alone.Dancers = routine.LeaderAlone
+	watched := pass(evening(1), 180, "Basic", "Oar turn")
+	watched.Judged = [2]bool{}
 	part := pass(evening(4), 200, "Oar turn")
 	part.Danced[0].Whole = false
-	keep(t, p, pass(evening(0), 100, "Basic", "Oar turn"), fast, alone, part)
+	keep(t, p, pass(evening(0), 100, "Basic", "Oar turn"), watched, fast, alone, part)
 	list, err := d.Figures()
 	require.NoError(t, err)
 	require.Len(t, list, 2)
@@ -160,7 +165,9 @@ func TestFigures(t *testing.T) {
 	assert.Equal(t, figure("Oar turn"), oar.Figure)
 	assert.Equal(t, bpm(124, 120), oar.Best)
 	assert.Equal(t, [2]int{1, 0}, oar.Marks)
-	assert.Equal(t, 3, oar.Passes)
+	assert.Equal(t, [2]int{3, 2}, oar.Judged)
+	assert.Equal(t, [2]int{2, 2}, oar.Clean)
+	assert.Equal(t, 4, oar.Passes)
 	assert.True(t, evening(3).Equal(oar.Last))
 	assert.Equal(t, bpm(120, 120), basic.Best)
 
@@ -175,7 +182,7 @@ func TestFigures(t *testing.T) {
 	assert.Equal(t, bpm(120, 120), list[0].Best)
 	assert.Equal(t, "Jetty turn", list[1].Name)
 	assert.Equal(t, bpm(124, 120), list[1].Best)
-	assert.Equal(t, 4, list[1].Passes)
+	assert.Equal(t, 5, list[1].Passes)
 }
 
 // TestAFigureThatComesTwiceInARunThrough counts once, and is not clean if it was marked once.
@@ -338,6 +345,63 @@ func TestWhoDoesNotWait(t *testing.T) {
 	require.ErrorIs(t, err, diary.ErrBusy)
 	require.NoError(t, tx.Rollback())
 	require.NoError(t, d.Leave(lantern, []byte("plan")))
+}
+
+// oldDiary makes a diary of the schema that knows nothing of judging, as many run-throughs long. Every
+// third is marked.
+func oldDiary(t testing.TB, path string, passes int) {
+	t.Helper()
+	db, err := sql.Open("sqlite", path)
+	require.NoError(t, err)
+	defer db.Close()
+	for _, step := range append(slices.Clone(diary.Migrations[:2]), "PRAGMA user_version = 2",
+		`INSERT INTO sheet VALUES (1, 'Cha-cha', 'Lantern Night', 'basic, oar')`,
+		`INSERT INTO figure VALUES (1, 'Cha-cha', 'Basic', 'steps of Basic'), (2, 'Cha-cha', 'Oar turn', 'steps of Oar turn')`,
+		`INSERT INTO part VALUES (1, '1 2 ')`, `INSERT INTO part_figure VALUES (1, 0, 1, 1), (1, 1, 2, 1)`,
+		`INSERT INTO practice VALUES (1, 1, 1000, 2000), (2, 1, 1000, 2000)`,
+		fmt.Sprintf(`WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < %d)
+			INSERT INTO pass SELECT i, 1 + i %% 2, 1, 1000 * i, i, 112000, 0, 1 FROM n`, passes),
+		`INSERT INTO mark SELECT id, 1, id % 2, 1 FROM pass WHERE id % 3 = 0`) {
+		_, err := db.Exec(step)
+		require.NoError(t, err, step)
+	}
+}
+
+// fromOld is the nth run-through of oldDiary as it is to be read.
+func fromOld(n int) practice.Kept {
+	k := pass(time.UnixMilli(int64(1000*n)), 112, "Basic", "Oar turn")
+	k.Took, k.Judged = time.Duration(n)*time.Millisecond, [2]bool{}
+	if n%3 == 0 {
+		k.Marks = []practice.Mark{{Place: 1, Join: n%2 == 1, Partner: routine.Follower}}
+	}
+	return k
+}
+
+// TestOldRunThroughsAreUnjudged, and none is lost. Their marks stay.
+func TestOldRunThroughsAreUnjudged(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "diary.db")
+	oldDiary(t, path, 12)
+	d := open(t, path)
+	list := entries(t, d, "")
+	require.Len(t, list, 12)
+	for i, e := range list {
+		assert.Equal(t, fromOld(i+1), e.Kept)
+	}
+	figures, err := d.Figures()
+	require.NoError(t, err)
+	require.Len(t, figures, 2)
+	for _, k := range figures {
+		assert.Equal(t, 12, k.Passes)
+		assert.Zero(t, k.Best, k.Name)
+		assert.Zero(t, k.Clean, k.Name)
+	}
+	assert.Equal(t, [2]int{0, 2}, figures[1].Judged)
+	assert.Equal(t, [2]int{0, 2}, figures[1].Marks)
+	keep(t, d.Begin(lantern, evening(0)), pass(evening(0), 100, "Basic", "Oar turn"))
+	figures, err = d.Figures()
+	require.NoError(t, err)
+	assert.Equal(t, [2]routine.Tempo{100 * routine.BeatPerMinute, 100 * routine.BeatPerMinute}, figures[0].Best)
+	assert.Equal(t, [2]int{1, 1}, figures[0].Clean)
 }
 
 // TestOlderDiariesAreBroughtUpToDate, and newer ones are left alone.

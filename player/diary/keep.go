@@ -1,6 +1,7 @@
 package diary
 
 import (
+	"crypto/rand"
 	"database/sql"
 	"errors"
 	"fmt"
@@ -57,7 +58,7 @@ func (p *Practice) enter(tx *sql.Tx) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return added(tx.Exec("INSERT INTO practice (sheet, began, took) VALUES (?, ?, 0)", sheet, p.began.UnixMilli()))
+	return added(tx.Exec("INSERT INTO practice (sheet, began, took, uid) VALUES (?, ?, 0, ?)", sheet, p.began.UnixMilli(), rand.Text()))
 }
 
 func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Kept) error {
@@ -68,18 +69,35 @@ func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Kept) error {
 	if n, err := result.RowsAffected(); err == nil && n == 0 {
 		return ErrForgotten
 	}
-	id, err := added(tx.Exec("INSERT INTO pass (practice, part, at, took, tempo, side, finished) VALUES (?, ?, ?, ?, ?, ?, ?)",
-		practiceID, part, p.At.UnixMilli(), p.Took.Milliseconds(), int64(p.Tempo), int64(p.Dancers), p.Finished))
+	id, err := added(tx.Exec(`INSERT INTO pass (practice, part, at, took, tempo, side, finished, judged, number)
+		VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, 1 + ifnull((SELECT max(number) FROM pass WHERE practice = ?1), 0))`,
+		practiceID, part, p.At.UnixMilli(), p.Took.Milliseconds(), int64(p.Tempo), int64(p.Dancers), p.Finished, bits(p.Judged)))
 	if err != nil {
 		return err
 	}
-	for _, m := range p.Marks {
-		if _, err := tx.Exec("INSERT OR IGNORE INTO mark (pass, place, is_join, partner) VALUES (?, ?, ?, ?)", id, m.Place, m.Join, int64(m.Partner)); err != nil {
-			return err
+	for taken, marks := range [][]practice.Mark{p.Marks, p.TakenBack} {
+		for _, m := range marks {
+			if _, err := tx.Exec("INSERT OR IGNORE INTO mark (pass, place, is_join, partner, taken_back) VALUES (?, ?, ?, ?, ?)",
+				id, m.Place, m.Join, int64(m.Partner), taken); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
 }
+
+// bits returns which partners as a number: 1 for the leader, 2 for the follower, 3 for both.
+func bits(partners [2]bool) (n int64) {
+	for p, is := range partners {
+		if is {
+			n |= 1 << p
+		}
+	}
+	return n
+}
+
+// partners returns what bits made a number of.
+func partners(bits int64) [2]bool { return [2]bool{bits&1 != 0, bits&2 != 0} }
 
 // ErrForgotten says that the practice was forgotten while it went on.
 var ErrForgotten = errors.New("it has been told to forget this practice: begin another to keep what you dance")

@@ -3,6 +3,7 @@ package diary_test
 import (
 	"bufio"
 	"crypto/sha256"
+	"database/sql"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -28,7 +29,7 @@ func TestMain(m *testing.M) {
 }
 
 // roles are the programs that tests start.
-var roles = map[string]func(path string) int{"keep": keepOn}
+var roles = map[string]func(path string) int{"keep": keepOn, "migrate": migrate}
 
 // play starts a program in a role.
 func play(role, path string, more ...string) *exec.Cmd {
@@ -121,15 +122,7 @@ func TestTheDiarySurvivesKilling(t *testing.T) {
 	if os.PathSeparator == '\\' {
 		t.Skip("there is no kill -9 here")
 	}
-	kills := 20
-	if testing.Short() {
-		kills = 10
-	}
-	if text := os.Getenv("DIARY_KILLS"); text != "" {
-		var err error
-		kills, err = strconv.Atoi(text)
-		require.NoError(t, err)
-	}
+	kills := kills(t, 20)
 	path := filepath.Join(t.TempDir(), "diary.db")
 	chance := rand.New(rand.NewPCG(uint64(kills), 1))
 	next := 1
@@ -174,4 +167,83 @@ func TestTheDiarySurvivesKilling(t *testing.T) {
 	assert.Zero(t, missing, "acknowledged, but not kept once")
 	t.Logf("%d kills, %d passes acknowledged, %d kept", kills, len(acknowledged), len(kept))
 	require.Greater(t, len(acknowledged), kills)
+}
+
+// migrate opens a diary, which brings it up to date, and says when it begins.
+func migrate(path string) int {
+	fmt.Println("begins")
+	if _, err := diary.Open(path); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	return 0
+}
+
+// kills returns how many kills DIARY_KILLS asks for.
+func kills(t *testing.T, usual int) int {
+	if text := os.Getenv("DIARY_KILLS"); text != "" {
+		n, err := strconv.Atoi(text)
+		require.NoError(t, err)
+		return n
+	}
+	return usual
+}
+
+// TestAMigrationSurvivesKilling: a program is killed at a random moment while it brings an old diary up to
+// date. The next one finds all that was kept, brought up to date or as it was.
+//
+// DIARY_KILLS is the number of kills; 5 if unset, 1000 before a release.
+func TestAMigrationSurvivesKilling(t *testing.T) {
+	if os.PathSeparator == '\\' {
+		t.Skip("there is no kill -9 here")
+	}
+	const passes = 3000
+	dir := t.TempDir()
+	path := filepath.Join(dir, "old.db")
+	oldDiary(t, path, passes)
+	old, err := os.ReadFile(path)
+	require.NoError(t, err)
+	began := time.Now()
+	d, err := diary.Open(path)
+	require.NoError(t, err)
+	takes := time.Since(began)
+	require.NoError(t, d.Close())
+	chance := rand.New(rand.NewPCG(uint64(passes), 1))
+	before := 0
+	for n := range kills(t, 5) {
+		path := filepath.Join(dir, fmt.Sprint(n, ".db"))
+		require.NoError(t, os.WriteFile(path, old, 0o600))
+		cmd := play("migrate", path)
+		out, err := cmd.StdoutPipe()
+		require.NoError(t, err)
+		require.NoError(t, cmd.Start())
+		require.True(t, bufio.NewScanner(out).Scan())
+		for until := time.Now().Add(time.Duration(chance.Int64N(2 * int64(takes)))); time.Now().Before(until); {
+			spin(100)
+		}
+		require.NoError(t, cmd.Process.Kill())
+		_ = cmd.Wait() // it may have come to its end
+
+		db, err := sql.Open("sqlite", path)
+		require.NoError(t, err)
+		var version int
+		var sound string
+		require.NoError(t, db.QueryRow("PRAGMA user_version").Scan(&version))
+		require.NoError(t, db.QueryRow("PRAGMA integrity_check").Scan(&sound))
+		require.NoError(t, db.Close())
+		require.Equal(t, "ok", sound)
+		require.Contains(t, []int{2, len(diary.Migrations)}, version, "all of it or none")
+		if version == 2 {
+			before++
+		}
+		d, err := diary.Open(path)
+		require.NoError(t, err)
+		list := entries(t, d, "")
+		require.NoError(t, d.Close())
+		require.Len(t, list, passes)
+		for i, e := range list {
+			require.Equal(t, fromOld(i+1), e.Kept)
+		}
+	}
+	t.Logf("%d were killed before the migration was over", before)
 }

@@ -25,10 +25,10 @@ type Entry struct {
 // reader knows the parts, sheets and marks that run-throughs refer to, and counts damaged rows.
 type reader struct {
 	parts   map[int64][]practice.Danced
-	sheets  map[int64]practice.Sheet // by practice
-	marks   map[int64][]practice.Mark
-	unclear map[int64]bool // run-throughs with marks that can't be read
-	damaged int            // rows
+	sheets  map[int64]practice.Sheet     // by practice
+	marks   [2]map[int64][]practice.Mark // those that stand, and those taken back
+	unclear map[int64]bool               // run-throughs with marks that can't be read
+	damaged int                          // rows
 }
 
 // rows calls f for each row of a query.
@@ -47,7 +47,7 @@ func rows(tx *sql.Tx, query string, f func(*sql.Rows) error, args ...any) error 
 }
 
 func newReader(tx *sql.Tx) (r *reader, err error) {
-	r = &reader{parts: map[int64][]practice.Danced{}, marks: map[int64][]practice.Mark{}, unclear: map[int64]bool{}}
+	r = &reader{parts: map[int64][]practice.Danced{}, marks: [2]map[int64][]practice.Mark{{}, {}}, unclear: map[int64]bool{}}
 	return r, cmp.Or(r.count(tx, "figure", "part_figure"), r.readSheets(tx), r.readParts(tx), r.readMarks(tx))
 }
 
@@ -124,11 +124,11 @@ func (r *reader) readMarks(tx *sql.Tx) error {
 	if err != nil {
 		return err
 	}
-	return rows(tx, "SELECT pass, place, is_join, partner FROM "+only("mark")+" ORDER BY pass, place, is_join, partner", func(row *sql.Rows) error {
-		var pass int64
+	return rows(tx, "SELECT pass, place, is_join, partner, taken_back FROM "+only("mark")+" ORDER BY pass, place, is_join, partner", func(row *sql.Rows) error {
+		var pass, taken int64
 		var m practice.Mark
-		err := row.Scan(&pass, &m.Place, &m.Join, &m.Partner)
-		r.marks[pass] = append(r.marks[pass], m)
+		err := row.Scan(&pass, &m.Place, &m.Join, &m.Partner, &taken)
+		r.marks[taken&1][pass] = append(r.marks[taken&1][pass], m)
 		return err
 	})
 }
@@ -136,9 +136,11 @@ func (r *reader) readMarks(tx *sql.Tx) error {
 // fill adds what was danced to a run-through, which stands for several like it; ok is false if that is
 // invalid. If its marks can't be placed it is invalid too, as it would otherwise count as clean.
 func (r *reader) fill(p *practice.Kept, id, part int64, times int) (ok bool) {
-	p.Danced, p.Marks = r.parts[part], r.marks[id]
-	for _, m := range p.Marks {
-		r.unclear[id] = r.unclear[id] || m.Place >= len(p.Danced) || m.Join && m.Place == 0
+	p.Danced, p.Marks, p.TakenBack = r.parts[part], r.marks[0][id], r.marks[1][id]
+	for _, marks := range [][]practice.Mark{p.Marks, p.TakenBack} {
+		for _, m := range marks {
+			r.unclear[id] = r.unclear[id] || m.Place >= len(p.Danced) || m.Join && m.Place == 0
+		}
 	}
 	if len(p.Danced) == 0 || r.unclear[id] {
 		r.damaged += times
@@ -167,14 +169,14 @@ func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 				return err
 			}
 			valid := 0
-			err = rows(tx, "SELECT id, practice, part, at, took, tempo, side, finished FROM "+only("pass")+" ORDER BY at, id", func(row *sql.Rows) error {
-				var id, part, at, took int64
+			err = rows(tx, "SELECT id, practice, part, at, took, tempo, side, finished, judged FROM "+only("pass")+" ORDER BY at, id", func(row *sql.Rows) error {
+				var id, part, at, took, judged int64
 				var e Entry
-				if err := row.Scan(&id, &e.Practice, &part, &at, &took, &e.Tempo, &e.Dancers, &e.Finished); err != nil {
+				if err := row.Scan(&id, &e.Practice, &part, &at, &took, &e.Tempo, &e.Dancers, &e.Finished, &judged); err != nil {
 					return err
 				}
 				valid++
-				e.At, e.Took = time.UnixMilli(at), time.Duration(took)*time.Millisecond
+				e.Judged, e.At, e.Took = partners(judged), time.UnixMilli(at), time.Duration(took)*time.Millisecond
 				var ok bool
 				if e.Sheet, ok = r.sheets[e.Practice]; !ok {
 					r.damaged++
@@ -296,8 +298,10 @@ func (d *Diary) Practices(since time.Time) ([]Kept, error) {
 type Known struct {
 	practice.Figure // with the name under which it was last danced
 	Passes          int
-	Marks           [2]int           // by partner
-	Best            [2]routine.Tempo // the fastest that was danced clean; 0 for none
+	Judged          [2]int           // by partner: how often one of them said how it went,
+	Clean           [2]int           // that it went well,
+	Marks           [2]int           // and that it went wrong
+	Best            [2]routine.Tempo // the fastest that was judged clean; 0 for none
 	Last            time.Time
 }
 
@@ -319,17 +323,17 @@ func (d *Diary) Figures() (list []Known, err error) {
 
 func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 	known, valid := gathering{}, 0
-	// Unmarked run-throughs of one part by the same dancers differ only in tempo and time.
-	err := rows(tx, "SELECT min(id), part, side, count(*), max(at), max(tempo) FROM "+only("pass")+
-		" GROUP BY CASE WHEN id IN (SELECT pass FROM mark) THEN id END, part, side", func(row *sql.Rows) error {
-		var id, part, at int64
+	// Unmarked run-throughs of one part by the same dancers, judged alike, differ only in tempo and time.
+	err := rows(tx, "SELECT min(id), part, side, judged, count(*), max(at), max(tempo) FROM "+only("pass")+
+		" GROUP BY CASE WHEN id IN (SELECT pass FROM mark) THEN id END, part, side, judged", func(row *sql.Rows) error {
+		var id, part, at, judged int64
 		var p practice.Kept
 		var times int
-		if err := row.Scan(&id, &part, &p.Dancers, &times, &at, &p.Tempo); err != nil {
+		if err := row.Scan(&id, &part, &p.Dancers, &judged, &times, &at, &p.Tempo); err != nil {
 			return err
 		}
 		valid += times
-		p.At = time.UnixMilli(at)
+		p.Judged, p.At = partners(judged), time.UnixMilli(at)
 		if r.fill(&p, id, part, times) {
 			known.add(&p, times)
 		}
@@ -342,19 +346,19 @@ func (r *reader) figures(tx *sql.Tx) ([]Known, error) {
 type gathering map[practice.Figure]*Known
 
 // add adds a run-through that was danced several times. A figure that occurs twice in it counts once,
-// as marked if it was marked once.
+// as it went the worse time.
 func (g gathering) add(p *practice.Kept, times int) {
-	marked := map[practice.Figure][2]bool{} // by partner
+	went := map[practice.Figure][2]practice.Verdict{} // by partner
 	for place, d := range p.Danced {
 		if d.Whole {
-			m := marked[d.Figure]
+			w := went[d.Figure]
 			for _, partner := range routine.Partners() {
-				m[partner] = m[partner] || p.Marked(place, false, partner)
+				w[partner] = max(w[partner], p.Verdict(place, false, partner))
 			}
-			marked[d.Figure] = m
+			went[d.Figure] = w
 		}
 	}
-	for fig, by := range marked {
+	for fig, by := range went {
 		k := g[fig]
 		if k == nil {
 			k = &Known{Figure: fig}
@@ -365,14 +369,23 @@ func (g gathering) add(p *practice.Kept, times int) {
 			k.Last = p.At
 		}
 		for _, partner := range routine.Partners() {
-			switch {
-			case by[partner]:
-				k.Marks[partner] += times
-			case p.Dancers.Include(partner):
-				k.Best[partner] = max(k.Best[partner], p.Tempo)
-			}
+			k.judge(partner, by[partner], p.Tempo, times)
 		}
 	}
+}
+
+// judge adds how it went for a partner, several times.
+func (k *Known) judge(partner routine.Partner, v practice.Verdict, tempo routine.Tempo, times int) {
+	switch v {
+	case practice.Unjudged:
+		return
+	case practice.WentWrong:
+		k.Marks[partner] += times
+	case practice.WentWell:
+		k.Clean[partner] += times
+		k.Best[partner] = max(k.Best[partner], tempo)
+	}
+	k.Judged[partner] += times
 }
 
 // merged joins charts of the same name or with the same steps.
@@ -411,6 +424,8 @@ func (g gathering) merged() []Known {
 func (k *Known) join(old Known) {
 	k.Passes += old.Passes
 	for i := range k.Marks {
+		k.Judged[i] += old.Judged[i]
+		k.Clean[i] += old.Clean[i]
 		k.Marks[i] += old.Marks[i]
 		k.Best[i] = max(k.Best[i], old.Best[i])
 	}

@@ -30,8 +30,12 @@ type Figure struct {
 	Passes int    `json:"passes"`
 	Last   string `json:"lastDanced"`
 	// In beats a minute, by partner; 0 for none.
-	Best  [2]routine.Tempo `json:"bestClean"`
-	Marks [2]int           `json:"marks"`
+	Best [2]routine.Tempo `json:"bestClean"`
+	// How often a partner said how it went, that it went well, and that it went wrong. Marks are of
+	// whole run-throughs of the figure.
+	Judged [2]int `json:"judged"`
+	Clean  [2]int `json:"clean"`
+	Marks  [2]int `json:"marks"`
 }
 
 // Report reports on the last weeks, including the week of now. A nil diary is empty. With a
@@ -53,7 +57,7 @@ func (d *Diary) Report(weeks int, now time.Time) (r Report, err error) {
 		return r, err
 	}
 	for _, k := range figures {
-		r.Figures = append(r.Figures, Figure{k.Dance, k.Name, k.Passes, k.Last.Format(time.DateOnly), k.Best, k.Marks})
+		r.Figures = append(r.Figures, Figure{k.Dance, k.Name, k.Passes, k.Last.Format(time.DateOnly), k.Best, k.Judged, k.Clean, k.Marks})
 	}
 	return r, cmp.Or(err, damaged) // Figures read more
 }

@@ -68,6 +68,19 @@ CREATE TABLE session ( -- one that was left, to be resumed
 	steps TEXT NOT NULL, -- of the sheet for which it was planned
 	plan  TEXT NOT NULL
 );
+`, `
+-- What was kept before says nothing of who judged it: it stays unjudged. A practice is known by its uid in
+-- every copy of a diary, and a run-through in it by its number. What copies share already has the same ids
+-- in all of them.
+ALTER TABLE pass ADD COLUMN judged INTEGER NOT NULL DEFAULT 0; -- by whom: 1 leader, 2 follower, 3 both
+ALTER TABLE pass ADD COLUMN number INTEGER NOT NULL DEFAULT 0;
+UPDATE pass SET number = id;
+CREATE UNIQUE INDEX pass_number ON pass (practice, number);
+DROP INDEX pass_of_practice;
+ALTER TABLE mark ADD COLUMN taken_back INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE practice ADD COLUMN uid TEXT NOT NULL DEFAULT '';
+UPDATE practice SET uid = printf('%d-%d', began, id);
+CREATE UNIQUE INDEX practice_uid ON practice (uid);
 `}
 
 // The largest valid values of columns. A database holds whatever was written into its file, so invalid
@@ -84,10 +97,10 @@ var soundRows = map[string]string{
 	"sheet":       sound(texts("dance", "title", "steps")),
 	"figure":      sound(texts("dance", "name", "steps")),
 	"part_figure": sound(number("part", 1, most), number("place", 0, 1<<31-1), number("figure", 1, most), number("whole", 0, 1)),
-	"practice":    sound(number("sheet", 1, most), number("began", 0, latest), number("took", 0, longest)),
+	"practice":    sound(number("sheet", 1, most), number("began", 0, latest), number("took", 0, longest), texts("uid")),
 	"pass": sound(number("practice", 1, most), number("part", 1, most), number("at", 0, latest), number("took", 0, longest),
-		number("tempo", 1, fastest), number("side", 0, 2), number("finished", 0, 1)),
-	"mark": sound(number("pass", 1, most), number("place", 0, 1<<31-1), number("is_join", 0, 1), number("partner", 0, 1)),
+		number("tempo", 1, fastest), number("side", 0, 2), number("finished", 0, 1), number("judged", 0, 3), number("number", 0, most)),
+	"mark": sound(number("pass", 1, most), number("place", 0, 1<<31-1), number("is_join", 0, 1), number("partner", 0, 1), number("taken_back", 0, 1)),
 }
 
 func sound(conditions ...string) string { return "(" + strings.Join(conditions, " AND ") + ")" }

@@ -6,9 +6,10 @@
 //
 // A figure is known from one practice to the next by its name or its steps
 // ([Figure]), and a join by its two figures, so what was learnt stays known when a
-// sheet is renamed or edited. Each day a figure was danced has one grade, by
-// whether its first run-through and the later ones were marked; of a run-through
-// that danced only part of it, only a mark counts. FSRS-5 ([Memory]) turns the
+// sheet is renamed or edited. A run-through is clean only if the dancers judged it: what
+// nobody judged was danced, and says nothing of how well. Each day a figure was judged
+// has one grade, by whether its first judged run-through and the later ones were marked;
+// of a run-through that danced only part of it, only a mark counts. FSRS-5 ([Memory]) turns the
 // grades into the day on which the figure is due. TestThePlanSavesRunThroughs measures
 // how much that saves, with dancers who learn and forget by other laws than the
 // schedule's.

@@ -33,12 +33,12 @@ func read(t testing.TB, text string) *player.Timeline {
 	return player.NewTimeline(score)
 }
 
-// danced returns a run-through of a part of a timeline.
+// danced returns a run-through of a part of a timeline, which both partners judged.
 func danced(timeline *player.Timeline, at time.Time, part player.Interval, percent float64, marks ...practice.Mark) practice.Kept {
 	_, figs := practice.Part(timeline, part)
 	return practice.Kept{
 		At: at, Took: time.Minute, Tempo: timeline.Score.Tempo.Scaled(percent),
-		Finished: true, Danced: figs, Marks: marks,
+		Finished: true, Danced: figs, Judged: [2]bool{true, true}, Marks: marks,
 	}
 }
 

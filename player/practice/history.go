@@ -18,24 +18,32 @@ func (p Piece) Join() bool { return p.Then != Figure{} }
 
 // Record is what is known about one partner and one piece.
 type Record struct {
-	Memory
-	Passes int
-	Marks  int
-	Last   time.Time     // zero if never
-	Best   routine.Tempo // the fastest clean run-through; 0 if there is none
-	recent uint8         // the latest run-throughs, the last one in the lowest bit; 1 is marked
+	Memory               // of the days on which it was judged
+	Passes int           // run-throughs that danced it, judged or not
+	Judged int           // of these, how often somebody said how it went
+	Marks  int           // and how often that it went wrong
+	Last   time.Time     // when it was danced last; zero if never
+	Best   routine.Tempo // the fastest run-through that was judged clean; 0 if there is none
+	recent uint8         // the latest that were judged, the last one in the lowest bit; 1 is marked
+	open   []openMark
 
-	day   Day // the last day, which is not yet part of Memory
+	day   Day // the last day on which it was judged, which is not yet part of Memory
 	grade Grade
+}
+
+// openMark is a mark that no clean run-through has made good.
+type openMark struct {
+	at    time.Time
+	tempo routine.Tempo
 }
 
 // A piece is shaky if shakyMarks of its last shakyOf run-throughs were marked (our own choice).
 const shakyOf, shakyMarks = 5, 2
 
-// Shaky reports whether the last run-through was marked, or several of the last ones.
+// Shaky reports whether the last run-through that was judged was marked, or several of the last ones.
 func (r *Record) Shaky() bool {
 	marks := 0
-	for i := range min(shakyOf, r.Passes) {
+	for i := range min(shakyOf, r.Judged) {
 		marks += int(r.recent >> i & 1)
 	}
 	return r.recent&1 == 1 || marks >= shakyMarks
@@ -45,8 +53,14 @@ func (r *Record) Shaky() bool {
 func (r *Record) Needs(d Day) bool { return r.Shaky() || r.Due() <= d }
 
 // pass adds one run-through, on a day not before the last.
-func (r *Record) pass(at time.Time, d Day, tempo routine.Tempo, marked bool) {
-	if r.Passes == 0 || d != r.day {
+func (r *Record) pass(at time.Time, d Day, tempo routine.Tempo, v Verdict) {
+	r.Passes++
+	r.Last = at
+	if v == Unjudged {
+		return
+	}
+	marked := v == WentWrong
+	if r.Judged == 0 || d != r.day {
 		r.settle()
 		r.day, r.grade = d, Clean
 		if marked {
@@ -55,37 +69,42 @@ func (r *Record) pass(at time.Time, d Day, tempo routine.Tempo, marked bool) {
 	} else if marked && r.grade == Clean {
 		r.grade = Shaky
 	}
-	r.Passes++
-	r.Last = at
+	r.Judged++
 	r.recent <<= 1
 	if marked {
 		r.Marks++
 		r.recent |= 1
-	} else {
-		r.Best = max(r.Best, tempo)
+		r.open = append(r.open, openMark{at, tempo})
+		return
 	}
+	r.Best = max(r.Best, tempo)
+	r.open = slices.DeleteFunc(r.open, func(m openMark) bool { return m.tempo <= tempo })
 }
 
 // settle adds the last day to the memory.
 func (r *Record) settle() {
-	if r.Passes > 0 {
+	if r.Judged > 0 {
 		r.Memory = r.Memory.After(r.day, r.grade)
 	}
 }
 
 // History is what both partners have danced of a score's figures.
 type History struct {
+	known   *acquaintance
 	records map[Piece]*[2]Record
-	whole   [2]routine.Tempo // the fastest clean run-through of the whole routine
+	whole   [2]routine.Tempo // the fastest run-through of the whole routine that was judged clean
 }
 
 // NewHistory gathers what run-throughs, which must be in order of time, say about a score's figures. Days
 // change at midnight in zone.
 func NewHistory(s *routine.Score, passes []Kept, zone *time.Location) *History {
-	h := &History{records: map[Piece]*[2]Record{}}
-	known := newAcquaintance(s)
+	return newHistory(newAcquaintance(s), passes, zone)
+}
+
+func newHistory(known *acquaintance, passes []Kept, zone *time.Location) *History {
+	h := &History{known: known, records: map[Piece]*[2]Record{}}
 	for i := range passes {
-		h.add(known, &passes[i], zone)
+		h.add(&passes[i], zone)
 	}
 	for _, both := range h.records {
 		for p := range both {
@@ -103,23 +122,22 @@ func (h *History) Of(p Piece, partner routine.Partner) Record {
 	return Record{}
 }
 
-// Whole returns the fastest tempo at which a partner danced the routine to its end without a mark; 0 if
-// never.
+// Whole returns the fastest tempo at which a partner danced the routine to its end and said that it was
+// clean; 0 if never.
 func (h *History) Whole(partner routine.Partner) routine.Tempo { return h.whole[partner] }
 
-func (h *History) add(known *acquaintance, p *Kept, zone *time.Location) {
+func (h *History) add(p *Kept, zone *time.Location) {
 	figs := make([]Figure, len(p.Danced))
 	for place := range p.Danced {
-		figs[place] = known.now(p.Danced[place].Figure)
+		figs[place] = h.known.now(p.Danced[place].Figure)
 	}
 	h.pieces(figs, p, DayOf(p.At.In(zone)))
 	inPart := slices.ContainsFunc(p.Danced, func(d Danced) bool { return !d.Whole })
-	if !p.Finished || inPart || !slices.Equal(figs, known.order) {
+	if inPart || !slices.Equal(figs, h.known.order) {
 		return
 	}
 	for _, partner := range routine.Partners() {
-		marked := slices.ContainsFunc(p.Marks, func(m Mark) bool { return m.Partner == partner })
-		if p.Dancers.Include(partner) && !marked {
+		if p.Clean(partner) {
 			h.whole[partner] = max(h.whole[partner], p.Tempo)
 		}
 	}
@@ -128,7 +146,7 @@ func (h *History) add(known *acquaintance, p *Kept, zone *time.Location) {
 // once is how one run-through danced a piece that may occur in it several times.
 type once struct {
 	counts bool // danced whole at least once
-	marked [2]bool
+	went   [2]Verdict
 }
 
 // pieces adds a run-through, which danced figs, to the records of their pieces. Of a figure danced in
@@ -140,7 +158,7 @@ func (h *History) pieces(figs []Figure, p *Kept, day Day) {
 		o := danced[piece]
 		o.counts = o.counts || join || p.Danced[place].Whole
 		for _, partner := range routine.Partners() {
-			o.marked[partner] = o.marked[partner] || p.Marked(place, join, partner)
+			o.went[partner] = max(o.went[partner], p.Verdict(place, join, partner))
 		}
 		danced[piece] = o
 	}
@@ -155,17 +173,17 @@ func (h *History) pieces(figs []Figure, p *Kept, day Day) {
 	}
 	for piece, o := range danced {
 		for _, partner := range routine.Partners() {
-			if marked := o.marked[partner]; marked || o.counts && p.Dancers.Include(partner) {
+			if went := o.went[partner]; went == WentWrong || o.counts && p.Dancers.Include(partner) {
 				if h.records[piece] == nil {
 					h.records[piece] = new([2]Record)
 				}
-				h.records[piece][partner].pass(p.At, day, p.Tempo, marked)
+				h.records[piece][partner].pass(p.At, day, p.Tempo, went)
 			}
 		}
 	}
 }
 
-// acquaintance finds a score's figures in what was danced before: by their steps, or else by their
+// acquaintance finds the present figures in what was danced before: by their steps, or else by their
 // names.
 type acquaintance struct {
 	order   []Figure

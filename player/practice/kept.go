@@ -71,7 +71,13 @@ type Kept struct {
 	Dancers  routine.Dancers
 	Finished bool     // danced to the end of the loop or the routine
 	Danced   []Danced // in order; run-throughs may share it
-	Marks    []Mark
+
+	// Judged says which partners said how all of it went: what they did not mark went well. Without
+	// that, a mark judges only its own place, and of the rest nobody knows how it went.
+	Judged [2]bool
+	Marks  []Mark
+	// TakenBack are the marks that were taken back after it was kept. Their places count as unjudged.
+	TakenBack []Mark
 }
 
 // Danced is a figure within a run-through.
@@ -92,9 +98,38 @@ func (p *Kept) Marked(place int, join bool, partner routine.Partner) bool {
 	return slices.Contains(p.Marks, Mark{place, join, partner})
 }
 
-// Clean reports whether none of those who danced marked anything.
-func (p *Kept) Clean() bool {
+// Clean reports whether a partner danced all of it and said that nothing went wrong.
+func (p *Kept) Clean(partner routine.Partner) bool {
+	theirs := func(m Mark) bool { return m.Partner == partner }
+	return p.Finished && p.Dancers.Include(partner) && p.Judged[partner] && !slices.ContainsFunc(p.Marks, theirs) && !slices.ContainsFunc(p.TakenBack, theirs)
+}
+
+// Unmarked reports whether none of those who danced marked anything.
+func (p *Kept) Unmarked() bool {
 	return !slices.ContainsFunc(p.Marks, func(m Mark) bool { return p.Dancers.Include(m.Partner) })
+}
+
+// Verdict is how a place went for one partner. Of a piece that comes twice in a run-through, the
+// greater one counts.
+type Verdict uint8
+
+// How it went.
+const (
+	WentWell Verdict = iota
+	Unjudged         // nobody said so
+	WentWrong
+)
+
+// Verdict returns how a place that was danced whole went for a partner: a figure, or the join into it.
+func (p *Kept) Verdict(place int, join bool, partner routine.Partner) Verdict {
+	m := Mark{place, join, partner}
+	switch {
+	case slices.Contains(p.Marks, m):
+		return WentWrong
+	case p.Judged[partner] && p.Dancers.Include(partner) && !slices.Contains(p.TakenBack, m):
+		return WentWell
+	}
+	return Unjudged
 }
 
 // Part returns the figures that an interval of a timeline touches, and the index of the first of their

@@ -14,6 +14,13 @@ func (n *RunThrough) SetMarks(at Place, wrong [2]bool) {
 	n.marks[at] = wrong
 }
 
+// Judge says that some partners have said how all of it went: what they have not marked went well.
+func (n *RunThrough) Judge(by ...routine.Partner) {
+	for _, p := range by {
+		n.judged[p] = true
+	}
+}
+
 // Last returns a beat in the last event that was danced.
 func (n *RunThrough) Last() routine.Beats { return n.to - 1 }
 

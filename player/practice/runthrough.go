@@ -30,6 +30,7 @@ type RunThrough struct {
 	danced  map[float64]routine.Beats // how much was danced at each per cent
 	jumped  bool
 	marks   map[Place][2]bool // which partners marked each place
+	judged  [2]bool           // which partners said how all of it went
 }
 
 // Log follows what is heard, one run-through after the other. Its zero value is ready to use.
@@ -167,7 +168,7 @@ func (n *RunThrough) Kept() Kept {
 	first, danced := Part(n.Timeline, part)
 	p := Kept{
 		At: n.Ended, Took: n.Ended.Sub(n.Began), Tempo: n.Timeline.OwnTempo().Scaled(n.Percent()),
-		Dancers: n.Dancers, Finished: n.Finished, Danced: danced,
+		Dancers: n.Dancers, Finished: n.Finished, Danced: danced, Judged: n.judged,
 	}
 	for place := range danced {
 		for _, join := range []bool{false, true} {

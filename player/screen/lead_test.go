@@ -148,6 +148,34 @@ func TestTheListIsFilledInByNumbers(t *testing.T) {
 	})
 }
 
+// TestWhatIsSaidOfARunThrough: who watches says nothing, who answers the list judges for those who see it,
+// and a remote's "good" does while it is danced.
+func TestWhatIsSaidOfARunThrough(t *testing.T) {
+	for name, c := range map[string]struct {
+		before, during, after string
+		want                  [2]bool
+		marks                 int
+	}{
+		"watched, and left":   {after: "esc"},
+		"the list, for both":  {after: "enter", want: [2]bool{true, true}},
+		"for the follower":    {before: "s s", after: "enter", want: [2]bool{false, true}},
+		"good by the remote":  {during: "pgdown", after: "esc", want: [2]bool{true, true}},
+		"again by the remote": {during: "pgup", after: "q", marks: 4},
+	} {
+		practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+			s.keys(strings.Fields(c.before)...)
+			s.keys(" ")
+			s.wait(4*beat + 20*beat)
+			s.keys(strings.Fields(c.during)...).heard()
+			s.wait(40 * beat)
+			s.keys(strings.Fields(c.after)...).heard()
+			require.NotEmpty(t, d.Passes, name)
+			assert.Equal(t, c.want, d.Passes[0].Judged, name)
+			assert.Len(t, d.Passes[0].Marks, c.marks, name)
+		})
+	}
+}
+
 // TestNotNow keeps that it was danced, and what had been marked in it, but no ticks.
 func TestNotNow(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
@@ -158,6 +186,7 @@ func TestNotNow(t *testing.T) {
 		require.Contains(t, s.text(), "What went wrong?")
 		s.keys("2", "3", "esc").heard()
 		require.Len(t, d.Kept(), 1)
+		assert.Zero(t, d.Passes[0].Judged, "nobody said how the rest went")
 		assert.Contains(t, d.Kept()[0], "Lantern step, Lantern step, Oar turn, Lantern step: finished; leader at Oar turn")
 		assert.NotContains(t, d.Kept()[0], "follower")
 		assert.Contains(t, s.text(), " FINISHED ")

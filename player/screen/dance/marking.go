@@ -60,10 +60,11 @@ func takeBack(m *Model) tea.Cmd {
 	return nil
 }
 
-// keep takes in a run-through that was kept: one that was danced by heart hides more, or less.
+// keep takes in a run-through that was kept: one that was danced by heart hides more, or
+// less if something was marked.
 func keep(m *Model, kept *practice.Kept) {
 	if kept != nil && kept.Finished && m.learning.heart {
-		m.cue.Hidden = m.cue.Hidden.After(kept.Clean())
+		m.cue.Hidden = m.cue.Hidden.After(kept.Unmarked())
 		m.news.Say(m.cue.Hidden.String())
 	}
 }

@@ -45,7 +45,7 @@ func (m *Model) pressPane(msg tea.KeyMsg) tea.Cmd {
 	case judging:
 		switch o.ticks.Press(msg) {
 		case pane.Keep:
-			keep(m, m.book.Judge(o.ticks.List))
+			keep(m, m.book.Judge(o.ticks.List, o.ticks.Shown))
 			m.news.Say("Kept: " + judged(o.ticks))
 		case pane.Dropped:
 			keep(m, m.book.Keep())

@@ -1,6 +1,8 @@
 package dance
 
 import (
+	"time"
+
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/changes"
 	"dance.example/slowquick/routine"
@@ -38,20 +40,31 @@ func (m *Model) pressRemote(name string) (cmd tea.Cmd, known bool) {
 	return cmd, true
 }
 
-// good starts the couple or, while it dances, makes the next run-through faster.
+// good starts the couple or, while it dances, says that it goes well and makes the next run-through faster.
 func good(m *Model) tea.Cmd {
 	if !m.cue.Moving() {
 		m.o.Transport.Start()
 		return nil
 	}
-	m.news.Say("Good: faster")
+	text := "Good: faster"
+	if m.book.Good(m.cue.Moment.Beat) && !m.inClass() {
+		text += ". Kept as clean but for what is marked"
+	}
+	m.news.Say(text)
 	m.o.Transport.Set(changes.Rung(1))
 	return nil
 }
 
-// again goes back to the start of the loop, or else of the routine, slower, and counts in.
+// again goes back to the start of the loop, or else of the routine, slower, and counts in. What is being
+// danced went wrong.
 func again(m *Model) tea.Cmd {
-	m.news.Say("Again, slower")
+	text := "Again, slower"
+	if m.cue.Moving() && !m.inClass() {
+		if marked := m.book.Mark(time.Now(), m.cue.Moment.Beat, m.cue.Dancers.Partners()...); marked != "" {
+			text += ". Marked: " + marked
+		}
+	}
+	m.news.Say(text)
 	m.book.Jump()
 	m.o.Transport.Hold()
 	m.o.Transport.Set(changes.Rung(-1))

@@ -131,17 +131,33 @@ func (b *Book) Ticks() []pane.Tick {
 	return list
 }
 
-// Judge keeps the run-through that waits with the marks of a list that Ticks returned.
-func (b *Book) Judge(list []pane.Tick) *practice.Kept {
+// Judge keeps the run-through that waits with the marks of a list that Ticks returned. What the partners
+// to whom it was shown have not ticked went well.
+func (b *Book) Judge(list []pane.Tick, shown routine.Dancers) *practice.Kept {
 	if !b.waits {
 		return nil
 	}
+	b.last.Judge(shown.Partners()...)
 	for i, place := range b.last.Places() {
 		if i < len(list) {
 			b.last.SetMarks(place, list[i].Wrong)
 		}
 	}
 	return b.Keep()
+}
+
+// Good takes in that the dancers say it went well, but for what they mark: the run-through that has just
+// ended or, from its middle on, the one that is danced. It reports whether there is one that they can mean.
+func (b *Book) Good(beat routine.Beats) bool {
+	n := b.Now
+	if n == nil || beat-n.Part().From < n.Part().To-beat {
+		if !b.waits {
+			return false
+		}
+		n = b.last
+	}
+	n.Judge(n.Dancers.Partners()...)
+	return true
 }
 
 // Worst returns the first place of a timeline that was marked in what is danced or was danced last, a

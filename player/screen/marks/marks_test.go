@@ -64,7 +64,8 @@ func TestNothingIsMarkedBeforeAnythingIsDanced(t *testing.T) {
 	assert.Empty(t, p.mark(routine.Leader))
 	assert.Empty(t, p.book.TakeBack())
 	assert.Empty(t, p.book.Ticks())
-	assert.Nil(t, p.book.Judge(nil))
+	assert.Nil(t, p.book.Judge(nil, routine.Both))
+	assert.False(t, p.book.Good(0))
 }
 
 func TestAMarkIsTakenBack(t *testing.T) {
@@ -99,10 +100,11 @@ func TestTheListIsTickedAtTheEnd(t *testing.T) {
 	assert.Equal(t, [2]bool{false, true}, list[0].Wrong)
 	list[0].Wrong = [2]bool{}
 	list[3].Wrong = [2]bool{true, false}
-	kept := p.book.Judge(list)
+	kept := p.book.Judge(list, routine.FollowerAlone)
 	require.NotNil(t, kept)
 	assert.Equal(t, []practice.Mark{{Place: 2, Join: true, Partner: routine.Leader}}, kept.Marks)
 	assert.True(t, kept.Finished)
+	assert.Equal(t, [2]bool{false, true}, kept.Judged, "only the follower saw the list")
 	assert.Equal(t, []practice.Kept{*kept}, p.kept)
 	assert.False(t, p.book.Waits())
 }
@@ -141,4 +143,42 @@ func TestStopEndsWhatIsDanced(t *testing.T) {
 	p.book.Keep()
 	require.Len(t, p.kept, 1)
 	assert.False(t, p.kept[0].Finished)
+}
+
+// TestWhoOnlyWatchesJudgesNothing: neither a run-through heard to its end nor one that was left.
+func TestWhoOnlyWatchesJudgesNothing(t *testing.T) {
+	p := practises(t, figure(0))
+	p.until(20 * beats) // two of them, and half a third
+	p.book.Stop(p.time())
+	p.book.Keep()
+	require.Len(t, p.kept, 3)
+	for _, k := range p.kept {
+		assert.Zero(t, k.Judged)
+		assert.False(t, k.Clean(routine.Leader))
+	}
+}
+
+// TestGood judges the run-through that has just ended or, from its middle on, the one that is danced.
+func TestGood(t *testing.T) {
+	for name, c := range map[string]struct {
+		at   time.Duration
+		good bool
+		want [3]bool
+	}{
+		"at first":        {2 * beats, false, [3]bool{}},
+		"near the end":    {6 * beats, true, [3]bool{true, false, false}},
+		"just afterwards": {8*beats + 800*time.Millisecond, true, [3]bool{true, false, false}},
+		"in the second":   {14 * beats, true, [3]bool{false, true, false}},
+	} {
+		p := practises(t, figure(0)) // eight beats
+		p.until(c.at)
+		assert.Equal(t, c.good, p.book.Good(p.moment().Beat), name)
+		p.until(20 * beats)
+		p.book.Stop(p.time())
+		p.book.Keep()
+		require.Len(t, p.kept, 3, name)
+		for i, k := range p.kept {
+			assert.Equal(t, [2]bool{c.want[i], c.want[i]}, k.Judged, "%s: run-through %d", name, i)
+		}
+	}
 }
