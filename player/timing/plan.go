@@ -1,0 +1,111 @@
+package timing
+
+import (
+	"math"
+	"sort"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/routine"
+)
+
+// Bars says how many bars are heard and then silent, in turn.
+type Bars struct{ Heard, Silent int }
+
+// Plan is which steps of a course are tapped, and what is silent meanwhile. It is immutable and an
+// [audio.Schedule]: the course's, without what begins in silence.
+type Plan struct {
+	Steps  []Step  // by seconds from frame 0 of the course
+	End    float64 // the frame on which the last of them has ended
+	course *player.Course
+	events []event
+}
+
+// event is a frame on which something is counted or stepped.
+type event struct {
+	at     float64
+	silent bool
+}
+
+// NewPlan returns the plan for a course from a frame on, for a number of bars from its first step, or
+// up to its end. The first bars are heard.
+func NewPlan(c *player.Course, rate int, from float64, number int, bars Bars) *Plan {
+	p := &Plan{course: c, End: from}
+	bar, stretch := -1, 0
+	var into, last routine.Beats // how far into its bar an event is
+	// An event is heard by the first whole frame after its exact place.
+	for at := from; !math.IsInf(at, 1); at = c.Next(math.Ceil(at)) {
+		m := c.At(math.Ceil(at))
+		if m.State != player.Dancing || m.Event < 0 {
+			if p.End = at; m.State == player.Finished {
+				break
+			}
+			continue
+		}
+		e := &m.Timeline.Events[m.Event]
+		// A loop that begins within a bar ends within it, too.
+		if into, last = e.At.Into(m.Timeline.Score.Dance.Metre.Bar()), into; bar < 0 || into <= last {
+			if bar++; bar == number {
+				p.End = at
+				break
+			}
+			if bars.starts(bar) {
+				stretch++
+			}
+		}
+		p.events = append(p.events, event{at, bars.silent(bar)})
+		if !stepped(e) {
+			continue
+		}
+		s := Step{At: at / float64(rate), Beat: 60 / m.Tempo.Float(), Count: e.Labels.Count}
+		if bars.silent(bar) {
+			s.Silence = stretch
+		}
+		p.Steps = append(p.Steps, s)
+	}
+	return p
+}
+
+// silent reports whether a bar, counted from 0, is silent.
+func (b Bars) silent(bar int) bool {
+	return b.Silent > 0 && bar%(b.Heard+b.Silent) >= b.Heard
+}
+
+// starts reports whether a silent stretch begins with a bar.
+func (b Bars) starts(bar int) bool {
+	return b.silent(bar) && (bar == 0 || bar%(b.Heard+b.Silent) == b.Heard)
+}
+
+// stepped reports whether somebody steps on an event.
+func stepped(e *player.Event) bool {
+	for _, s := range e.Steps {
+		if s != nil && !s.Stands() {
+			return true
+		}
+	}
+	return false
+}
+
+// silent reports whether what sounds on a frame is left out.
+func (p *Plan) silent(frame float64, voice bool) bool {
+	i := sort.Search(len(p.events), func(i int) bool { return p.events[i].at > frame }) - 1
+	if voice && i+1 < len(p.events) { // words begin before the event they are for
+		i++
+	}
+	return i >= 0 && p.events[i].silent
+}
+
+// Hits makes Plan an [audio.Schedule]. After its end nothing sounds.
+func (p *Plan) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
+	kept := len(dst)
+	dst = p.course.Hits(dst, from, to)
+	for _, h := range dst[kept:] {
+		// An event is heard on the nearest frame.
+		at := float64(h.Frame) + 0.5
+		if at < p.End && !p.silent(at, h.Layer == player.VoiceLayer) {
+			dst[kept] = h
+			kept++
+		}
+	}
+	return dst[:kept]
+}
