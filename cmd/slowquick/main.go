@@ -62,7 +62,7 @@ func start(in io.Reader, out, errOut io.Writer, carryOut func(*app) int) int {
 
 // carryOut carries out a command line and returns the exit code.
 func (a *app) carryOut(root *cobra.Command, args []string) int {
-	root.SetArgs(args)
+	root.SetArgs(a.danced(root, args))
 	var cmd *cobra.Command
 	var err error
 	a.guard(func() { cmd, err = root.ExecuteContextC(a.ctx) })

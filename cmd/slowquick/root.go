@@ -32,12 +32,16 @@ func (a *app) root() *cobra.Command {
 		Long: `Slowquick checks a routine written as a sheet, counts it, plays it and shows both
 partners' steps in time, as slowly as you like.
 
-Without a command it opens a list of the sheets in this folder and the examples.
+Without a command it opens a list of the sheets in this folder and the examples, or
+dances the sheet that is named. A sheet is named by its file or its title.
 
 ` + cautions,
-		Args:          noArgs,
-		SilenceUsage:  true,
-		SilenceErrors: true,
+		Args: a.noCommand,
+
+		ValidArgsFunction: a.completeSheets,
+		Example:           "  slowquick\n  slowquick lantern-night.md --tempo '70 %'\n  slowquick practise 'Lantern Night waltz'",
+		SilenceUsage:      true,
+		SilenceErrors:     true,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.choose(cmd.Context())
 		},
@@ -75,6 +79,33 @@ Without a command it opens a list of the sheets in this folder and the examples.
 
 // ownFolder returns the folder of the dancer's own figures if --library names no other.
 func ownFolder() string { return filepath.Join(xdg.DataHome, "slowquick", "library") }
+
+// danced puts dance in front of arguments that name a sheet in place of a command.
+func (a *app) danced(root *cobra.Command, args []string) []string {
+	for i := 0; i < len(args); i++ {
+		switch word := args[i]; {
+		case word == "--library":
+			i++ // past the folder
+		case word == "-" || !strings.HasPrefix(word, "-"):
+			if cmd, _, _ := root.Find([]string{word}); cmd == root && a.sheets().Names(word) {
+				return append([]string{"dance"}, args...)
+			}
+			return args
+		}
+	}
+	return args
+}
+
+// noCommand refuses a word that is neither a command nor a sheet, and suggests either.
+func (a *app) noCommand(root *cobra.Command, args []string) error {
+	err := noArgs(root, args)
+	if f, ok := err.(*failure); ok && f.hint == helpHint {
+		if near := a.sheets().Like(args[0]); len(near) > 0 {
+			f.hint = "perhaps " + strings.Join(near, ", ")
+		}
+	}
+	return err
+}
 
 // noArgs refuses arguments and suggests commands with similar names.
 func noArgs(cmd *cobra.Command, args []string) error {

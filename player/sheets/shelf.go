@@ -54,8 +54,9 @@ type Shelf struct {
 	In      io.Reader // standard input, which can be read once
 }
 
-// Open reads the document of a name. It waits for pipes and standard input. A name that isn't
-// known is an [fs.ErrNotExist]; see [Shelf.Like].
+// Open reads the document of a name: a file, an example, or the title of a sheet in the current
+// folder or of an example. It waits for pipes and standard input. A name that isn't known is an
+// [fs.ErrNotExist]; see [Shelf.Like].
 func (s Shelf) Open(name string) (Document, error) {
 	if name == "-" {
 		text, err := io.ReadAll(io.LimitReader(s.In, Largest))
@@ -72,16 +73,51 @@ func (s Shelf) Open(name string) (Document, error) {
 		}
 		return d, nil
 	}
-	example := strings.TrimSuffix(name, ".md")
-	if !errors.Is(err, fs.ErrNotExist) || !slices.Contains(s.Library.Sheets(), example) {
-		return Document{}, fmt.Errorf("read sheet: %w", err)
+	if example := strings.TrimSuffix(name, ".md"); errors.Is(err, fs.ErrNotExist) && slices.Contains(s.Library.Sheets(), example) {
+		text, err = s.Library.Sheet(example)
+		return Document{Name: name, Text: text}, err
 	}
-	text, err = s.Library.Sheet(example)
-	return Document{Name: name, Text: text}, err
+	ids, _ := s.titled(name) // without the examples the file is still missing
+	switch len(ids) {
+	case 0:
+		return Document{}, fmt.Errorf("read sheet: %w", err)
+	case 1:
+		return s.Open(ids[0])
+	}
+	return Document{}, fmt.Errorf("%d sheets have the title %q; name one by its file: %s", len(ids), name, strings.Join(ids, ", "))
 }
 
-// Like returns the example sheets, and the files of the folder in which name lies, that are
-// called almost like it.
+// titled returns the sheets with a title, as Open takes them: those of the current folder or, if there
+// are none, the examples.
+func (s Shelf) titled(title string) (ids []string, err error) {
+	key := routine.Key(title)
+	if key == "" {
+		return nil, nil
+	}
+	list, err := s.Entries(".")
+	for _, e := range list {
+		if e.Place == example && len(ids) > 0 {
+			break // an own copy of an example keeps its title
+		}
+		if routine.Key(e.Title) == key && e.ID != title {
+			ids = append(ids, e.ID)
+		}
+	}
+	return ids, err
+}
+
+// Names reports whether a word can only be meant as the name of a sheet: a path, a file's name that ends
+// in .md, an example or a title.
+func (s Shelf) Names(word string) bool {
+	if word == "-" || filepath.Ext(word) == ".md" || filepath.Base(word) != word || slices.Contains(s.Library.Sheets(), word) {
+		return true
+	}
+	ids, _ := s.titled(word)
+	return len(ids) > 0
+}
+
+// Like returns the example sheets, and the files of the folder in which name lies, whose names or
+// titles are almost like it.
 func (s Shelf) Like(name string) []string {
 	names, paths := slices.Clone(s.Library.Sheets()), map[string]string{}
 	files, _ := Files(filepath.Dir(name)) // none in a folder that can't be read
@@ -89,9 +125,15 @@ func (s Shelf) Like(name string) []string {
 		stem := strings.TrimSuffix(file, ".md")
 		names, paths[stem] = append(names, stem), filepath.Join(filepath.Dir(name), file)
 	}
-	near := routine.Nearest(strings.TrimSuffix(filepath.Base(name), ".md"), names)
-	for i, stem := range near {
-		near[i] = cmp.Or(paths[stem], stem)
+	entries, _ := s.Entries(filepath.Dir(name)) // the rest is better than nothing
+	for _, e := range entries {
+		names, paths[e.Title] = append(names, e.Title), cmp.Or(paths[e.Title], e.ID)
+	}
+	var near []string
+	for _, like := range routine.Nearest(strings.TrimSuffix(filepath.Base(name), ".md"), names) {
+		if id := cmp.Or(paths[like], like); !slices.Contains(near, id) {
+			near = append(near, id)
+		}
 	}
 	return near
 }
@@ -126,6 +168,9 @@ func Routines(folder string) (paths []string, err error) {
 	return paths, nil
 }
 
+// example is the place of an example sheet.
+const example = "example"
+
 // Entry is a sheet in a list.
 type Entry struct {
 	Title string
@@ -155,7 +200,7 @@ func (s Shelf) Entries(folder string) ([]Entry, error) {
 			return list, err
 		}
 		if h, ok := routine.ReadHeading(name, text); ok {
-			list = append(list, Entry{Title: h.Title, Dance: h.Dance, Place: "example", ID: name})
+			list = append(list, Entry{Title: h.Title, Dance: h.Dance, Place: example, ID: name})
 		}
 	}
 	return list, nil
