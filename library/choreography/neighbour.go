@@ -93,7 +93,10 @@ func Danceable(all []Neighbour) (list []Neighbour) {
 // Joins says which figures can follow which.
 type Joins struct{}
 
-// Follows reports whether next can be danced right after first.
-func (Joins) Follows(d *routine.Dance, first, next *routine.Figure) bool {
-	return len(Parted(d, first, next)) == 0
+// WhyNot returns why next can't be danced right after first; "" if it can.
+func (Joins) WhyNot(d *routine.Dance, first, next *routine.Figure) string {
+	if parted := Parted(d, first, next); len(parted) > 0 {
+		return parted[0].Message
+	}
+	return ""
 }

@@ -4,14 +4,15 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 
 	"dance.example/slowquick/routine"
 )
 
 // Joins says which figures can follow which.
 type Joins interface {
-	// Follows reports whether next can be danced right after first.
-	Follows(d *routine.Dance, first, next *routine.Figure) bool
+	// WhyNot returns why next can't be danced right after first; "" if it can.
+	WhyNot(d *routine.Dance, first, next *routine.Figure) string
 }
 
 // Question is a question about a sheet. Exactly one of its options, which all differ, is right.
@@ -19,7 +20,16 @@ type Question struct {
 	Text    string
 	Options []string // from 2 to mostOptions
 	Right   int      // an index of Options
+	Why     []string // of each option, in sentences, why it is right or wrong
+	Chart   []Line   // the steps or the lines of the order that it asks about
 	Passage int      // the passage it asks about
+	Again   bool     // it was answered wrong before
+}
+
+// Line is a line of a chart: a count and both partners' steps, or of an order: a number and a figure.
+type Line struct {
+	Cells []string
+	Asked bool // it has the right answer
 }
 
 const mostOptions = 4
@@ -30,6 +40,7 @@ type Quiz struct {
 	partner routine.Partner
 	joins   Joins
 	chance  *rand.Rand
+	missed  []missed // in the order in which they come back
 
 	// How often each passage, and each join to the next, is asked about; nil if all alike.
 	figureWeights, joinWeights []float64
@@ -93,8 +104,12 @@ func (q *Quiz) join() int { return q.pick(max(len(q.score.Passages)-1, 1), q.joi
 // mostTries is how many times Ask looks for a question: a sheet may have figures that allow few.
 const mostTries = 200
 
-// Ask returns a question; ok is false if the sheet is too small to ask about.
+// Ask returns a question, and now and then one that was answered wrong before; ok is false if the sheet is
+// too small to ask about.
 func (q *Quiz) Ask() (asked Question, ok bool) {
+	if asked, ok = q.again(); ok {
+		return asked, true
+	}
 	if len(q.score.Passages) == 0 {
 		return Question{}, false
 	}
@@ -114,16 +129,35 @@ func (q *Quiz) Ask() (asked Question, ok bool) {
 	return Question{}, false
 }
 
+// option is an answer, and why it is right or wrong.
+type option struct{ text, why string }
+
 // question mixes a right answer with wrong ones; ok is false if there are none.
-func (q *Quiz) question(passage int, text, right string, wrong []string) (Question, bool) {
-	wrong = slices.DeleteFunc(slices.Compact(slices.Sorted(slices.Values(wrong))), func(w string) bool { return w == right })
+func (q *Quiz) question(passage int, text string, right option, wrong []option, chart []Line) (Question, bool) {
+	slices.SortStableFunc(wrong, func(a, b option) int { return strings.Compare(a.text, b.text) })
+	wrong = slices.CompactFunc(wrong, func(a, b option) bool { return a.text == b.text })
+	wrong = slices.DeleteFunc(wrong, func(o option) bool { return o.text == right.text })
 	if len(wrong) == 0 {
 		return Question{}, false
 	}
 	q.chance.Shuffle(len(wrong), func(i, j int) { wrong[i], wrong[j] = wrong[j], wrong[i] })
-	options := append([]string{right}, wrong[:min(len(wrong), mostOptions-1)]...)
-	q.chance.Shuffle(len(options), func(i, j int) { options[i], options[j] = options[j], options[i] })
-	return Question{Text: text, Options: options, Right: slices.Index(options, right), Passage: passage}, true
+	asked := Question{Text: text, Passage: passage, Chart: chart}
+	for _, o := range append([]option{right}, wrong[:min(len(wrong), mostOptions-1)]...) {
+		asked.Options, asked.Why = append(asked.Options, o.text), append(asked.Why, o.why)
+	}
+	return q.mixed(asked), true
+}
+
+// mixed returns a question with its options in another order.
+func (q *Quiz) mixed(asked Question) Question {
+	right := asked.Options[asked.Right]
+	options, why := slices.Clone(asked.Options), slices.Clone(asked.Why)
+	q.chance.Shuffle(len(options), func(i, j int) {
+		options[i], options[j] = options[j], options[i]
+		why[i], why[j] = why[j], why[i]
+	})
+	asked.Options, asked.Why, asked.Right = options, why, slices.Index(options, right)
+	return asked
 }
 
 // times say which of several rows with the same count is meant.
@@ -162,9 +196,13 @@ func sameCount(p *routine.Passage, row int) (before, all int) {
 // where names a count of a passage: "4 of figure 3, New York", or "the second 4 of …" if there are
 // several.
 func (q *Quiz) where(passage, row int) string {
-	p := &q.score.Passages[passage]
-	name := fmt.Sprintf("%s of %s", p.Figure.Rows[row].Count, q.nth(passage))
-	if before, all := sameCount(p, row); all > 1 {
+	return q.count(&q.score.Passages[passage], row) + " of " + q.nth(passage)
+}
+
+// count names a row of a passage by its count: "4", or "the second 4" if there are several.
+func (q *Quiz) count(p *routine.Passage, row int) string {
+	name := p.Figure.Rows[row].Count.String()
+	if before, all := sameCount(p, row); all > 1 && before < len(times) {
 		name = "the " + times[before] + " " + name
 	}
 	return name
@@ -196,16 +234,42 @@ func (q *Quiz) step(passage int) (Question, bool) {
 	if !ok {
 		return Question{}, false
 	}
-	var others []string
-	for i := range q.score.Passages {
-		for r := range q.score.Passages[i].Figure.Rows {
-			if s := &q.score.Passages[i].Figure.Rows[r].Steps[q.partner]; !s.Stands() {
-				others = append(others, stepText(s))
-			}
+	s := &p.Figure.Rows[row].Steps[q.partner]
+	var others []option
+	add := func(fig *routine.Figure, r int, where string) {
+		if other := &fig.Rows[r].Steps[q.partner]; !other.Stands() {
+			text := stepText(other)
+			others = append(others, option{text, fmt.Sprintf("%s comes on %s%s.", text, fig.Rows[r].Count, where)})
 		}
 	}
-	text := fmt.Sprintf("What is the %s's step on %s?", q.partner, q.where(passage, row))
-	return q.question(passage, text, stepText(&p.Figure.Rows[row].Steps[q.partner]), others)
+	for r := p.From; r < p.To; r++ { // first, as the same step of another figure tells less
+		add(p.Figure, r, " of this figure")
+	}
+	for i := range q.score.Passages {
+		for r := range q.score.Passages[i].Figure.Rows {
+			add(q.score.Passages[i].Figure, r, " of "+q.score.Passages[i].Figure.Name)
+		}
+	}
+	right := option{stepText(s), fmt.Sprintf("On %s the %s dances %s%s.", q.count(p, row), q.partner, stepText(s), q.because(p, row))}
+	return q.question(passage, fmt.Sprintf("What is the %s's step on %s?", q.partner, q.where(passage, row)), right, others, chart(p, row))
+}
+
+// because says why the foot of a step is free for it: ", as …"; "" if the passage doesn't tell.
+func (q *Quiz) because(p *routine.Passage, row int) string {
+	s := &p.Figure.Rows[row].Steps[q.partner]
+	for r := row - 1; r >= p.From; r-- {
+		before := &p.Figure.Rows[r].Steps[q.partner]
+		switch {
+		case before.Stands() || !p.Figure.Rows[r].Written[q.partner]:
+			continue
+		case before.Moves() && before.Weight != routine.Part && before.Foot != s.Foot:
+			return fmt.Sprintf(", as the weight is on the %s since %s", before.Foot, q.count(p, r))
+		case !before.Moves() && before.Foot == s.Foot && !before.Pivots():
+			return fmt.Sprintf(", as the %s took no weight on %s", before.Foot, q.count(p, r))
+		}
+		return ""
+	}
+	return ""
 }
 
 // freeFoot asks for the foot that is free after a step with all weight on one foot.
@@ -219,12 +283,14 @@ func (q *Quiz) freeFoot(passage int) (Question, bool) {
 	if s.Weight == routine.Part || s.Pivots() {
 		return Question{}, false
 	}
-	free := s.Foot
+	free, why := s.Foot, "takes no weight, so its foot stays free: the "+s.Foot.String()
 	if s.Moves() {
 		free = s.Foot.Other()
+		why = fmt.Sprintf("takes the weight onto the %s, so the %s is free", s.Foot, free)
 	}
-	text := fmt.Sprintf("Which foot of the %s is free after %s?", q.partner, q.where(passage, row))
-	return q.question(passage, text, free.String(), []string{free.Other().String()})
+	right := option{free.String(), fmt.Sprintf("%s %s on %s %s.", s.Foot, s.Where(), q.count(p, row), why)}
+	wrong := []option{{free.Other().String(), fmt.Sprintf("The %s bears the weight.", free.Other())}}
+	return q.question(passage, fmt.Sprintf("Which foot of the %s is free after %s?", q.partner, q.where(passage, row)), right, wrong, chart(p, row))
 }
 
 // comesNext asks for the figure that the sheet dances next.
@@ -232,30 +298,41 @@ func (q *Quiz) comesNext(passage int) (Question, bool) {
 	if passage+1 >= len(q.score.Passages) {
 		return Question{}, false
 	}
-	var others []string
-	for i := range q.score.Passages {
-		others = append(others, q.score.Passages[i].Figure.Name)
+	p, next := &q.score.Passages[passage], &q.score.Passages[passage+1]
+	why := fmt.Sprintf("%s is figure %d of the order, right after %s.", next.Figure.Name, next.Item+1, p.Figure.Name)
+	if next.Item == p.Item {
+		why = fmt.Sprintf("%s is danced %s; this was the %s time.", p.Figure.Name, routine.Plural(q.score.Items[p.Item].Times, "time"), routine.Ordinal(p.Round+1))
 	}
-	return q.question(passage, "What comes after "+q.nth(passage)+"?", q.score.Passages[passage+1].Figure.Name, others)
+	var others []option
+	for i := range q.score.Items {
+		item := &q.score.Items[i]
+		others = append(others, option{item.Figure.Name, fmt.Sprintf("%s is figure %d of the order.", item.Figure.Name, i+1)})
+	}
+	return q.question(passage, "What comes after "+q.nth(passage)+"?", option{next.Figure.Name, why}, others, q.order(next.Item))
 }
 
 // canFollow asks which of the sheet's figures can follow a passage's figure, danced whole.
 func (q *Quiz) canFollow(passage int) (Question, bool) {
 	first := q.score.Passages[passage].Figure
-	var can, others []string
+	seen := map[string]bool{}
+	var can []*routine.Figure
+	var others []option
 	for i := range q.score.Passages {
 		next := q.score.Passages[i].Figure
-		if slices.Contains(can, next.Name) || slices.Contains(others, next.Name) {
+		if seen[next.Name] {
 			continue
 		}
-		if q.joins.Follows(q.score.Dance, first, next) {
-			can = append(can, next.Name)
+		seen[next.Name] = true
+		if why := q.joins.WhyNot(q.score.Dance, first, next); why != "" {
+			others = append(others, option{next.Name, fmt.Sprintf("%s can't: %s.", next.Name, why)})
 		} else {
-			others = append(others, next.Name)
+			can = append(can, next)
 		}
 	}
 	if len(can) == 0 {
 		return Question{}, false
 	}
-	return q.question(passage, "Which of these can follow "+first.Name+"?", can[q.chance.IntN(len(can))], others)
+	next := can[q.chance.IntN(len(can))]
+	right := option{next.Name, fmt.Sprintf("%s begins with the feet, the hold and the direction in which %s ends.", next.Name, first.Name)}
+	return q.question(passage, "Which of these can follow "+first.Name+"?", right, others, joinChart(first, next))
 }

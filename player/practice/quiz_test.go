@@ -19,8 +19,8 @@ import (
 // follows answers by the library's choreography, as the program does.
 type follows struct{}
 
-func (follows) Follows(d *routine.Dance, first, next *routine.Figure) bool {
-	return len(choreography.Parted(d, first, next)) == 0
+func (follows) WhyNot(d *routine.Dance, first, next *routine.Figure) string {
+	return choreography.Joins{}.WhyNot(d, first, next)
 }
 
 // TestEveryQuestionHasOneRightAnswer in every example sheet, judged by the sheet itself.
@@ -63,6 +63,71 @@ func TestAQuestionNumbersFiguresAsTheOrderDoes(t *testing.T) {
 	assert.Len(t, seen, 4)
 }
 
+// TestAnAnswerSaysWhy, for every option, and shows the steps with the right one marked.
+func TestAnAnswerSaysWhy(t *testing.T) {
+	for _, name := range library.Open().Sheets() {
+		timeline := sheet(t, name)
+		for _, partner := range routine.Partners() {
+			q := practice.NewQuiz(timeline.Score, partner, follows{}, 11)
+			for range 40 {
+				question, ok := q.Ask()
+				require.True(t, ok)
+				require.Len(t, question.Why, len(question.Options))
+				for i, why := range question.Why {
+					assert.Regexp(t, `^[A-Z].*\.$`, why)
+					if i != question.Right {
+						assert.NotEqual(t, question.Why[question.Right], why)
+					}
+				}
+				asked := slices.IndexFunc(question.Chart, func(l practice.Line) bool { return l.Asked })
+				require.GreaterOrEqual(t, asked, 0, question.Text)
+				cells := question.Chart[asked].Cells
+				switch right := question.Options[question.Right]; {
+				case strings.HasPrefix(question.Text, "What is"):
+					assert.Contains(t, cells[1+int(partner)], strings.Split(right, ",")[0])
+					assert.Contains(t, question.Text, " "+cells[0]+" of figure")
+				case strings.HasPrefix(question.Text, "Which foot"):
+					assert.Contains(t, question.Why[question.Right], "the "+right)
+				default:
+					assert.Contains(t, strings.Join(cells, " "), right)
+				}
+			}
+		}
+	}
+}
+
+// TestWrongAnswersComeBack after three others, until they are answered right.
+func TestWrongAnswersComeBack(t *testing.T) {
+	timeline := sheet(t, "lantern-night-waltz")
+	q := practice.NewQuiz(timeline.Score, routine.Follower, follows{}, 3)
+	first, _ := q.Ask()
+	assert.False(t, first.Again)
+	for range 2 { // wrong, and wrong again
+		assert.False(t, q.Answer(first, (first.Right+1)%len(first.Options)))
+		assert.Equal(t, 1, q.Missed())
+		for range 3 {
+			other, ok := q.Ask()
+			require.True(t, ok)
+			require.NotEqual(t, first.Text, other.Text)
+			assert.True(t, q.Answer(other, other.Right))
+		}
+		back, ok := q.Ask()
+		require.True(t, ok)
+		assert.True(t, back.Again)
+		assert.Equal(t, first.Text, back.Text)
+		assert.ElementsMatch(t, first.Options, back.Options)
+		assert.Equal(t, first.Options[first.Right], back.Options[back.Right], "the options may stand in another order")
+		first = back
+	}
+	assert.True(t, q.Answer(first, first.Right))
+	assert.Zero(t, q.Missed())
+	for range 8 {
+		other, _ := q.Ask()
+		assert.False(t, other.Again)
+		q.Answer(other, other.Right)
+	}
+}
+
 // right reports whether an option is right, by parsing the question's text.
 func right(t *testing.T, s *routine.Score, partner routine.Partner, q practice.Question, option string) bool {
 	t.Helper()
@@ -73,7 +138,7 @@ func right(t *testing.T, s *routine.Score, partner routine.Partner, q practice.Q
 	case strings.HasPrefix(q.Text, "Which of these"):
 		for i := range s.Passages {
 			if next := s.Passages[i].Figure; next.Name == option {
-				return follows{}.Follows(s.Dance, p.Figure, next)
+				return follows{}.WhyNot(s.Dance, p.Figure, next) == ""
 			}
 		}
 		require.FailNow(t, "not of the sheet", option)

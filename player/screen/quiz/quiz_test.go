@@ -2,6 +2,7 @@ package quiz_test
 
 import (
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/charmbracelet/x/ansi"
@@ -32,4 +33,24 @@ func TestOneAnswerCounts(t *testing.T) {
 	assert.NotContains(t, view(), "✓")
 	assert.Equal(t, term.PageBack, q.Press(screentest.Key("esc")))
 	assert.Equal(t, term.PageQuit, q.Press(screentest.Key("q")))
+}
+
+// TestTheAnswerIsExplained in any window: whether it is right, why, and the steps that it is about.
+func TestTheAnswerIsExplained(t *testing.T) {
+	timeline, _ := rehearsal.Read(rehearsal.Boathouse)
+	for range 20 {
+		q := quiz.New(timeline.Score, routine.Both, nil, nil, term.NewTheme(true))
+		require.NotContains(t, ansi.Strip(q.View(80, 24)), "▸")
+		q.Press(screentest.Key("1"))
+		for _, width := range []int{30, 40, 80, 160} {
+			for _, line := range strings.Split(ansi.Strip(q.View(width, 24)), "\n") {
+				assert.LessOrEqual(t, ansi.StringWidth(line), width)
+			}
+		}
+		view := ansi.Strip(q.View(80, 24))
+		assert.Regexp(t, `(?m)^(Right|Not quite)\. [A-Z]`, view)
+		assert.Regexp(t, `(?m)^▸ \S`, view, "one row is the right one")
+		assert.Equal(t, strings.Contains(view, "✗"), strings.Contains(view, "Not quite."))
+		assert.Equal(t, strings.Contains(view, "✗"), strings.Contains(view, "1 will come back"))
+	}
 }
