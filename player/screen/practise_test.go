@@ -270,6 +270,24 @@ func TestEverythingIsShownAgain(t *testing.T) {
 	})
 }
 
+// TestOnePartnersStepsAreHidden, in one line of the order.
+func TestOnePartnersStepsAreHidden(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		require.NotContains(t, s.keys("u").text(), "hide where")
+		s.keys("u").set("u", "by heart", "right").set("u", "hide whose steps", "right").set("u", "hide where", "left")
+		assert.Contains(t, s.keys("u").text(), "the leader's")
+		assert.Contains(t, s.text(), "only in figure 1, Lantern step")
+		s.keys("u")
+		assert.Contains(t, s.text(), "leader    …")
+		assert.Contains(t, s.text(), "follower  RF back")
+		for range 3 {
+			s.keys("down").heard()
+		}
+		assert.Contains(t, s.text(), "figure 3 of 3")
+		assert.Contains(t, s.text(), "leader    LF forward")
+	})
+}
+
 // TestThePlanIsShownWhereOnlyNamesAreHidden, as it tells every step. In its place there are the steps,
 // which hide themselves.
 func TestThePlanIsShownWhereOnlyNamesAreHidden(t *testing.T) {

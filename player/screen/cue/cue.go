@@ -150,8 +150,8 @@ func (c *Cue) Shows(p routine.Partner, event int) bool {
 		return true
 	}
 	e := &c.Moment.Timeline.Events[at]
-	first := c.Moment.Timeline.Score.Passages[e.Passage].From
-	return c.Hidden.Step(true, e.Row == first) // of a partner who is not shown there is nothing to hide
+	passage := &c.Moment.Timeline.Score.Passages[e.Passage]
+	return c.Hidden.Step(practice.Cell{Figure: passage.Figure.Name, Line: passage.Item + 1, Row: e.Row - passage.From, Partner: p})
 }
 
 // Foot returns the foot of the step that a partner does at an event: "L", "R", "-" if
@@ -187,8 +187,11 @@ func (c *Cue) Item(event int) *routine.Item {
 
 // Name returns the name of an item's figure, or the ellipsis if names are hidden.
 func (c *Cue) Name(item *routine.Item) string {
-	if !c.Hidden.Name() {
-		return Ellipsis
+	items := c.Moment.Timeline.Score.Items
+	for i := range items {
+		if &items[i] == item && !c.Hidden.Name(item.Figure.Name, i+1) {
+			return Ellipsis
+		}
 	}
 	return harmless.Line(item.Figure.Part(item.From, item.To))
 }

@@ -77,7 +77,7 @@ func TestALoopThatEndsInAFigureGoesBack(t *testing.T) {
 // What is hidden can't be had from any method.
 func TestHiddenStepsAndNames(t *testing.T) {
 	tests := []struct {
-		hidden      practice.Hidden
+		hidden      practice.Stage
 		event       int
 		foot, words string
 		name        string
@@ -91,12 +91,30 @@ func TestHiddenStepsAndNames(t *testing.T) {
 	}
 	for _, tt := range tests {
 		c := standing(t, rehearsal.Boathouse, tt.event, player.DefaultSettings())
-		c.Hidden = tt.hidden
+		c.Hidden.Stage = tt.hidden
 		s, _ := c.Step(routine.Leader, tt.event)
 		assert.Equal(t, tt.foot, c.Foot(routine.Leader, tt.event), "%s, event %d", tt.hidden, tt.event)
 		assert.Equal(t, tt.words, c.Words(routine.Leader, s, tt.event), "%s, event %d", tt.hidden, tt.event)
 		assert.Equal(t, tt.name, c.Name(c.Item(tt.event)), "%s", tt.hidden)
 	}
+}
+
+// What is hidden of one partner, or in one line of the order, is shown of the other and elsewhere.
+func TestHidingAPartnerOrALine(t *testing.T) {
+	timeline := standing(t, rehearsal.Boathouse, 0, player.DefaultSettings()).Moment.Timeline
+	last := len(timeline.Events) - 1 // of the second line with a Lantern step
+	seen := func(h practice.Hidden, event int) [3]string {
+		c := standing(t, rehearsal.Boathouse, event, player.DefaultSettings())
+		c.Hidden = h
+		return [3]string{c.Foot(routine.Leader, event), c.Foot(routine.Follower, event), c.Name(c.Item(event))}
+	}
+	all := practice.HiddenStepsAndNames
+	assert.Equal(t, [3]string{"", "R", "…"}, seen(practice.Hidden{Stage: all, Of: routine.LeaderAlone}, 0))
+	only := practice.Hidden{Stage: all, In: practice.Within{Figure: "Lantern step", Line: 1}}
+	assert.Equal(t, [3]string{"", "", "…"}, seen(only, 0))
+	assert.Equal(t, [3]string{"R", "L", "Lantern step"}, seen(only, last))
+	each := practice.Hidden{Stage: all, In: practice.Within{Figure: "Lantern step"}}
+	assert.Equal(t, [3]string{"", "", "…"}, seen(each, last))
 }
 
 // In a lead-in the first step is shown, with the beats that are counted until then.

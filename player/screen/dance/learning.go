@@ -1,6 +1,10 @@
 package dance
 
 import (
+	"slices"
+
+	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/pane"
 	"dance.example/slowquick/routine"
 
@@ -9,11 +13,11 @@ import (
 
 // learnRows are the ways to learn a routine.
 func learnRows(m *Model) []pane.Row {
-	heart := m.cue.Hidden.String()
+	heart := m.cue.Hidden.Stage.String()
 	rows := []pane.Row{
 		{Name: "by heart", Value: heart, Change: func(by int) tea.Cmd {
 			m.learning.heart = false
-			m.cue.Hidden = m.cue.Hidden.Along(by)
+			m.cue.Hidden.Stage = m.cue.Hidden.Stage.Along(by)
 			return nil
 		}},
 		{Name: "hide more after each clean run-through", Value: pane.OnOff(m.learning.heart), Change: func(int) tea.Cmd {
@@ -28,10 +32,34 @@ func learnRows(m *Model) []pane.Row {
 		{Name: "drill what went wrong", Do: func() tea.Cmd { return drillWorst(m) }, Leaves: true},
 		{Name: "swap parts", Value: swapped(m), Do: func() tea.Cmd { return swapParts(m) }},
 	}
+	if hides(m) {
+		rows = slices.Insert(rows, 2, whoseRow(m), whereRow(m))
+	}
 	if m.lead != nil {
 		rows = append(rows, pane.Row{Name: "next exercise of the session", Do: func() tea.Cmd { return nextExercise(m) }, Leaves: true})
 	}
 	return rows
+}
+
+// hides reports whether something is hidden, or will be.
+func hides(m *Model) bool { return m.learning.heart || m.cue.Hidden.Stage != practice.HiddenNothing }
+
+// whoseRow is whose steps are hidden.
+func whoseRow(m *Model) pane.Row {
+	whose := [...]string{routine.Both: "both partners'", routine.LeaderAlone: "the leader's", routine.FollowerAlone: "the follower's"}
+	return pane.Row{Name: "hide whose steps", Value: whose[m.cue.Hidden.Of], Change: func(by int) tea.Cmd {
+		m.cue.Hidden.Of = routine.Dancers((int(m.cue.Hidden.Of) + by + len(whose)) % len(whose))
+		return nil
+	}}
+}
+
+// whereRow is where they are hidden: everywhere, or in the figure or the line where the couple is.
+func whereRow(m *Model) pane.Row {
+	return pane.Row{Name: "hide where", Value: harmless.Line(m.cue.Hidden.In.String()), Change: func(by int) tea.Cmd {
+		passage := &m.Score().Passages[m.cue.At().Passage]
+		m.cue.Hidden.In = m.cue.Hidden.In.Along(by, passage.Figure.Name, passage.Item+1)
+		return nil
+	}}
 }
 
 // swapped says whose part is shown, or will be.

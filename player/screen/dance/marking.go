@@ -65,7 +65,7 @@ func takeBack(m *Model) tea.Cmd {
 func keep(m *Model, kept *practice.Kept) {
 	if kept != nil && kept.Finished && m.learning.heart {
 		m.cue.Hidden = m.cue.Hidden.After(kept.Unmarked())
-		m.news.Say(m.cue.Hidden.String())
+		m.news.Say(m.cue.Hidden.Stage.String())
 	}
 }
 
