@@ -32,23 +32,34 @@ func (a *app) practise() *cobra.Command {
 	var how howToPractise
 	asJSON, list, anew, silent := false, false, false, false
 	cmd := &cobra.Command{
-		Use:   "practise SHEET",
+		Use:   "practise [SHEET]",
 		Short: "Plan a practice session from the diary and lead you through it",
 		Long: `Practise plans a session from your diary: a warm-up, the joins that went wrong,
 figures that are new or due again, a ladder of tempi towards your goal, the whole
 routine, and breathers. The screen leads you through it: space starts each
 exercise. If you leave, you can go on later the same day, for the same partner.
 
-Without a terminal, or with --list, it prints the session.
+Without a sheet it lists this folder's sheets and the examples you have danced, the
+most urgent first, and why; choose one.
+
+Without a terminal, or with --list, it prints the list or the session.
 
 A figure is due when you are likely to forget it, judged by FSRS (Free Spaced
 Repetition Scheduler) from the days on which you danced it, marked or clean.
 
 ` + cautions,
-		Example:           "  slowquick practise lantern-night-waltz --minutes 20\n  slowquick practise lantern-night-waltz --goal '29 bars/min' --by 2026-12-20 --couple",
-		Args:              sheetArgs(1),
+		Example: "  slowquick practise\n  slowquick practise lantern-night-waltz --minutes 20\n  slowquick practise lantern-night-waltz --goal '29 bars/min' --by 2026-12-20 --couple",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil // it lists what is due
+			}
+			return sheetArgs(1)(cmd, args)
+		},
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return a.practiseDue(cmd, how, offered{json: asJSON, list: list, anew: anew, silent: silent})
+			}
 			sheet, err := a.danceable(args[0])
 			if err != nil {
 				return err
@@ -69,11 +80,8 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 				a.printSession(timeline, s, wish)
 				return nil
 			}
-			left, ok, err := diary.LeftToday(timeline, wish.Now)
-			a.warn(err)
-			asked := cmd.Flags().Changed("partner") || cmd.Flags().Changed("side") || cmd.Flags().Changed("couple")
-			if ok && !anew && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers) {
-				s = left // otherwise another is asked for, or none of it was danced
+			if left, ok := a.leftToday(cmd, timeline, wish, a.warn); ok && !anew {
+				s = left
 			}
 			how.leadIn = 1
 			return a.danceOnScreen(cmd.Context(), sheet.Document, how.howToDance, silent, &s)
@@ -91,6 +99,17 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 	cmd.Flags().BoolVar(&silent, "silent", false, "play no sound")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
+}
+
+// leftToday returns the session that was left earlier today; ok is false if another is asked for, or
+// none of it was danced.
+func (a *app) leftToday(cmd *cobra.Command, timeline *player.Timeline, wish practice.Wish, tell func(error)) (left practice.Session, ok bool) {
+	left, ok, err := diary.LeftToday(timeline, wish.Now)
+	if err != nil {
+		tell(err)
+	}
+	asked := cmd.Flags().Changed("partner") || cmd.Flags().Changed("side") || cmd.Flags().Changed("couple")
+	return left, ok && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers)
 }
 
 // mostMinutes bounds a session.

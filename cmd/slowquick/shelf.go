@@ -21,7 +21,7 @@ func (s shelf) Entries() (list []sheetlist.Entry, err error) {
 	folder, _ := os.Getwd() // a deleted one has no sheets
 	entries, err := s.sheets().Entries(folder)
 	for _, e := range entries {
-		list = append(list, sheetlist.Entry(e))
+		list = append(list, sheetlist.Entry{Title: e.Title, Dance: e.Dance, Place: e.Place, ID: e.ID})
 	}
 	return list, err
 }

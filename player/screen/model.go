@@ -361,7 +361,12 @@ func (m Model) begin() (Model, tea.Cmd) {
 		Diary: m.o.Diary, Session: m.o.Session, Left: m.o.Left, Dancers: m.o.Dancers, Count: m.o.Count, Sound: m.sound,
 		Drill: m.home == bookPane, Lesson: m.start.learns,
 	}
-	m.o.Session, m.start.learns = nil, false // they are of this sheet
+	if m.home == bookPane {
+		o.Session = nil // it is of a sheet
+	} else if m.o.Open != nil {
+		m.o.Session = nil // it is of this sheet
+	}
+	m.start.learns = false
 	var cmd tea.Cmd
 	m.dance, cmd = dance.New(m.sheet.ctx, m.sheet.Sheet, o)
 	m.dance.Resize(m.width, m.height)

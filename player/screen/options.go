@@ -65,8 +65,9 @@ type Options struct {
 	// Past is what was danced of a routine, for the questions; nil for nothing known. It
 	// may itself give nil.
 	Past func(*routine.Score) *practice.History
-	// Session plans what to lead through of the sheet that is danced at once; nil
-	// for nothing. Left keeps how far it is, for the sheet as it is by then.
+	// Session plans what to lead through of the sheet that is danced at once, or of each
+	// that is chosen if none is; nil for nothing. Left keeps how far it is, for the sheet as
+	// it is by then.
 	Session func(*player.Timeline) practice.Session
 	Left    func(*routine.Score, practice.Session)
 

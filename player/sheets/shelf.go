@@ -96,7 +96,7 @@ func (s Shelf) titled(title string) (ids []string, err error) {
 	}
 	list, err := s.Entries(".")
 	for _, e := range list {
-		if e.Place == example && len(ids) > 0 {
+		if e.Example() && len(ids) > 0 {
 			break // an own copy of an example keeps its title
 		}
 		if routine.Key(e.Title) == key && e.ID != title {
@@ -178,6 +178,9 @@ type Entry struct {
 	Place string // the name of its file, or that it is an example
 	ID    string // what [Shelf.Open] takes
 }
+
+// Example reports whether the sheet is one of the library's.
+func (e Entry) Example() bool { return e.Place == example }
 
 // Entries lists the sheets of a folder, then the examples. A folder that can't be read has no
 // sheets.

@@ -26,6 +26,7 @@ type Entry struct {
 	Dance string
 	Place string // the name of its file, or that it is an example
 	ID    string // for whoever opens it
+	Why   string // why to choose it; "" in a list of all sheets
 }
 
 // Name returns what an entry is called: its title, if it has one.
@@ -39,6 +40,7 @@ type Model struct {
 	chooser term.Chooser
 	entries []Entry
 	read    bool      // the entries are here
+	reasons bool      // they say why to choose them
 	News    term.News // until a key is pressed
 
 	width, height int
@@ -76,9 +78,11 @@ func (m *Model) Update(msg Msg) {
 	if msg.err != nil {
 		m.News.Warn(msg.err.Error())
 	}
+	m.reasons = false
 	texts := make([]string, len(m.entries))
 	for i, e := range m.entries {
 		texts[i] = e.Title + e.Dance + e.Place
+		m.reasons = m.reasons || e.Why != ""
 	}
 	m.chooser.Fill(texts)
 }
@@ -103,6 +107,9 @@ const (
 	Quit
 )
 
+// numbered is how many entries with reasons are opened by their number.
+const numbered = 9
+
 // Press carries out a key, or types it. With [Open] it returns the entry to open.
 func (m *Model) Press(msg tea.KeyMsg) (Turn, Entry) {
 	m.News.Clear()
@@ -122,6 +129,9 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, Entry) {
 			return Open, m.entries[i]
 		}
 	default:
+		if i := int(msg.String()[0] - '1'); m.reasons && len(msg.String()) == 1 && 0 <= i && i < min(numbered, len(m.entries)) && m.chooser.Filter.Value() == "" {
+			return Open, m.entries[i]
+		}
 		m.chooser.Press(msg)
 	}
 	return Stay, Entry{}
@@ -130,12 +140,20 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, Entry) {
 // View draws the list; sound says what is wrong with the sound, if anything is.
 func (m *Model) View(sound string) string {
 	c := &m.chooser
+	title := " · choose a sheet"
+	if m.reasons {
+		title = " · what to practise, the most urgent first"
+	}
 	head := []string{
-		term.NewRow(m.width).Put(m.theme.Heading, "Slowquick").Put(term.Plain, " · choose a sheet").String(),
+		term.NewRow(m.width).Put(m.theme.Heading, "Slowquick").Put(term.Plain, title).String(),
 		term.InputLine(m.width, m.theme, c.Filter),
 		"",
 	}
-	line := []key.Binding{c.UpDown("choose"), m.keys.open, m.keys.handbook, m.keys.help, m.keys.clear, m.keys.quit} // the most needed first
+	open := m.keys.open
+	if m.reasons {
+		open = term.Named(open, "1–9 enter", "practise it")
+	}
+	line := []key.Binding{c.UpDown("choose"), open, m.keys.handbook, m.keys.help, m.keys.clear, m.keys.quit} // the most needed first
 	foot := []string{m.News.Line(m.width, m.theme, sound), term.HelpLine(m.width, line)}
 	rows := m.height - len(head) - len(foot)
 	if rows < 1 { // the entries matter most
@@ -146,7 +164,7 @@ func (m *Model) View(sound string) string {
 	case len(c.Shown) > 0:
 		first := term.FirstSeen(len(c.Shown), c.Chosen, rows)
 		for i := first; i < min(first+rows, len(c.Shown)); i++ {
-			body = append(body, m.entryLine(m.entries[c.Shown[i]], i == c.Chosen))
+			body = append(body, m.entryLine(c.Shown[i], i == c.Chosen))
 		}
 	case !m.read:
 		body = append(body, term.NewRow(m.width).Put(term.Plain, "  reading …").String())
@@ -158,10 +176,14 @@ func (m *Model) View(sound string) string {
 	return term.Join(m.height, head, body, foot)
 }
 
-func (m *Model) entryLine(e Entry, chosen bool) string {
+func (m *Model) entryLine(item int, chosen bool) string {
+	e := m.entries[item]
 	k, mark := term.Plain, "  "
 	if chosen {
 		k, mark = m.theme.Present, "> "
+	}
+	if m.reasons {
+		return m.reasonLine(item, k, mark)
 	}
 	r := term.NewRow(m.width).Put(k, mark+term.Cut(harmless.Line(e.Name()), max(m.width*5/8-3, 8)))
 	if m.width >= 30 {
@@ -171,4 +193,18 @@ func (m *Model) entryLine(e Entry, chosen bool) string {
 		r.To(m.width*5/8+m.width/6+1).Put(m.theme.Faint, e.Place)
 	}
 	return r.String()
+}
+
+// reasonLine is an entry with its number and why to choose it.
+func (m *Model) reasonLine(item int, k term.Ink, mark string) string {
+	e, number := m.entries[item], "  "
+	if item < numbered {
+		number = string(rune('1'+item)) + " "
+	}
+	longest := 0
+	for _, other := range m.entries {
+		longest = max(longest, term.Width(harmless.Line(other.Name())))
+	}
+	why := min(len("> 1 ")+longest+2, m.width/2)
+	return term.NewRow(m.width).Put(k, mark+number+term.Cut(harmless.Line(e.Name()), max(why-len("> 1 ")-1, 8))).To(why).Put(term.Plain, e.Why).String()
 }
