@@ -45,16 +45,24 @@ func (c Count) slowQuick() bool { return c.Kind == Slow || c.Kind == Quick }
 // splits reports whether c lies between two beats.
 func (c Count) splits() bool { return c.Kind == And || c.Kind == A || c.Kind == E }
 
-// countWords are the ways to write a count that is not a number.
-var countWords = map[string]CountKind{"&": And, "and": And, "+": And, "a": A, "e": E, "s": Slow, "slow": Slow, "q": Quick, "quick": Quick}
-
 // dashes replaces every dash with a hyphen.
 var dashes = strings.NewReplacer("–", "-", "—", "-")
 
-// ParseCount reads one count: a number, a held count "4-1", &, and, +, a, e, S, Q.
+// ParseCount reads one count: a number, a held count "4-1", &, a, e, S, Q, or one of these as it is spoken.
 func ParseCount(text string) (Count, bool) {
-	text = strings.TrimSpace(text)
-	if kind, ok := countWords[strings.ToLower(text)]; ok {
+	text = strings.Trim(strings.TrimSpace(text), ".,:;'\"‘’“”")
+	if c, ok := lex().counts[fold(text)]; ok {
+		return c, true
+	}
+	return parseCount(text)
+}
+
+// kinds are the kinds of count by their letters.
+var kinds = map[string]CountKind{"&": And, "a": A, "e": E, "S": Slow, "Q": Quick}
+
+// parseCount reads a count as String writes it, with any dash, and words for its numbers.
+func parseCount(text string) (Count, bool) {
+	if kind, ok := kinds[text]; ok {
 		return Count{Kind: kind}, true
 	}
 	first, last, held := strings.Cut(dashes.Replace(text), "-")

@@ -358,14 +358,62 @@ func TestParseCount(t *testing.T) {
 		"&": {Kind: routine.And}, "and": {Kind: routine.And}, "And": {Kind: routine.And}, "+": {Kind: routine.And},
 		"a": {Kind: routine.A}, "A": {Kind: routine.A}, "e": {Kind: routine.E},
 		"S": {Kind: routine.Slow}, "s": {Kind: routine.Slow}, "slow": {Kind: routine.Slow}, "Q": {Kind: routine.Quick}, "quick": {Kind: routine.Quick},
+		"one": number(1, 1), "Two": number(2, 2), "twelve": number(12, 12), "2.": number(2, 2), "3,": number(3, 3), "‘&’": {Kind: routine.And}, "'&'": {Kind: routine.And},
+		"“and”": {Kind: routine.And}, "QUICK": {Kind: routine.Quick}, "4-1.": number(4, 1),
 	} {
 		got, ok := routine.ParseCount(text)
 		assert.True(t, ok, "%q", text)
 		assert.Equal(t, want, got, "%q", text)
 	}
-	for _, text := range []string{"", " ", "0", "00", "01", "65", "-1", "1-", "-", "1-0", "1-2-3", "1 2", "1&", "SQ", "one", "²", "٢", "4.5", "+4", "0x4", "1e1", "99999999999999999999"} {
+	for _, text := range []string{"", " ", "0", "00", "01", "65", "-1", "1-", "-", "1-0", "1-2-3", "1 2", "1&", "SQ", "third", "²", "٢", "4.5", "+4", "0x4", "1e1", "99999999999999999999"} {
 		_, ok := routine.ParseCount(text)
 		assert.False(t, ok, "%q", text)
+	}
+}
+
+// TestSeveralCountsInOneRow: a row with several counts is read as a row for each of them, and tidy writes
+// them so.
+func TestSeveralCountsInOneRow(t *testing.T) {
+	const five = "LF fwd, RF replace; LF side, RF close, LF side"
+	for _, test := range []struct{ dance, rows, counts, leader string }{
+		{"cha-cha", "|2.3.4&1|" + five + "|RF back, LF recover, RF side, LF cl, RF sd|", "2|3|4|&|1", "LF forward|RF replace|LF side|RF close|LF side"},
+		{"cha-cha", "|two three four and one|LF forward RF replace LF side RF closes to LF LF side|–|", "2|3|4|&|1", "LF forward|RF replace|LF side|RF close|LF side"},
+		{"cha-cha", "|2-3|LF forward / RF replace|hold|\n|4&|LF side<br>RF close|wait|\n|1|side LF|–|", "2|3|4|&|1", "LF forward|RF replace|LF side|RF close|LF side"},
+		{"cha-cha", "|2-3-4-&-1|LF forward (look up, smile), replace RF, side LF, close RF, side LF|pause|", "2|3|4|&|1", "LF forward (look up, smile)|RF replace|LF side|RF close|LF side"},
+		{"rumba", "|2-3-4-1|LF forward, RF replace, LF side|RF back, LF replace, RF side|", "2|3|4-1", "LF forward|RF replace|LF side"},
+		{"rumba", "|2 3 4 (1)|LF forward, RF replace, LF side|RF back, LF replace, RF side|", "2|3|4-1", "LF forward|RF replace|LF side"},
+		{"rumba", "|2|LF forward|RF back|\n|3|RF replace|LF replace|\n|4(1)|LF side|RF side|", "2|3|4-1", "LF forward|RF replace|LF side"},
+		{"waltz", "|1 2 3|LF forward, RF side, LF close|RF back, LF side, RF close|\n|4 (1)|RF back|LF forward|\n|5 (2)|LF side|RF side|\n|6 (3)|RF close|LF close|", "1|2|3|1|2|3", "LF forward|RF side|LF close|RF back|LF side|RF close"},
+		{"jive", "|QQ|LF back, RF replace|RF back, LF replace|\n|QaQ|LF side, RF half close, LF side|RF side, LF half close, RF side|", "Q|Q|Q|a|Q", "LF back|RF replace|LF side|RF half close|LF side"},
+		{"foxtrot", "|slow quick quick|LF forward, RF forward, LF forward|RF back, LF back, RF back|", "S|Q|Q", "LF forward|RF forward|LF forward"},
+		{"foxtrot", "|SQQ|L fwd, R fwd, L fwd|R bk, L bk, R bk|", "S|Q|Q", "LF forward|RF forward|LF forward"},
+	} {
+		src := "---\ndance: " + test.dance + "\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n|Count|Leader|Follower|\n|---|---|---|\n" + test.rows + "\n"
+		read := func(src []byte) (counts, leader []string) {
+			sheet, found := routine.Parse("lantern.md", src, library.Open())
+			require.Empty(t, found, test.rows)
+			for _, r := range sheet.Figures[0].Rows {
+				counts, leader = append(counts, r.Count.String()), append(leader, r.Steps[routine.Leader].String())
+			}
+			return counts, leader
+		}
+		counts, leader := read([]byte(src))
+		assert.Equal(t, test.counts, strings.Join(counts, "|"), test.rows)
+		assert.Equal(t, test.leader, strings.Join(leader, "|"), test.rows)
+		tidy, _ := routine.Tidy("lantern.md", []byte(src), library.Open())
+		again, _ := read(tidy)
+		assert.Equal(t, counts, again)
+		assert.Equal(t, 1+len(counts), strings.Count(string(tidy), "\n| ")-0, "%s", tidy)
+	}
+}
+
+// TestCountsWithoutTheirSteps: one finding says that steps are missing.
+func TestCountsWithoutTheirSteps(t *testing.T) {
+	for _, row := range []string{"|2.3.4&1|LF forward, RF replace|RF back, LF replace, RF side, LF close, RF side|", "|2 3|LF forward|RF back|"} {
+		src := "---\ndance: cha-cha\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n|Count|Leader|Follower|\n|---|---|---|\n" + row + "\n"
+		found := routine.Check("lantern.md", []byte(src), library.Open())
+		require.Len(t, found, 1, "%v", found)
+		assert.Equal(t, routine.Code("steps-per-row"), found[0].Code)
 	}
 }
 

@@ -46,8 +46,9 @@ var directionNames = [directions]string{"LOD", "DW", "wall", "DW against LOD", "
 
 // ParseDirection reads "wall", "DW" or "diagonal to wall".
 func ParseDirection(text string) (Direction, bool) {
-	words, _ := splitWords(text, 0)
-	d, n := direction(words)
+	l := lex()
+	words, _ := l.split(text, 0)
+	d, n := l.direction(words)
 	return d, n > 0 && n == len(words)
 }
 
@@ -76,6 +77,8 @@ const (
 	Pointing
 )
 
+var standNames = [...]string{"", "facing", "backing", "pointing"}
+
 // Alignment is the direction in the hall that a dancer faces, backs or points to.
 type Alignment struct {
 	Stand Stand
@@ -95,7 +98,7 @@ func (a Alignment) String() string {
 	if a.Stand == NoStand {
 		return ""
 	}
-	return [...]string{"", "facing ", "backing ", "pointing "}[a.Stand] + a.To.String()
+	return standNames[a.Stand] + " " + a.To.String()
 }
 
 // alignments returns how charts say that a dancer faces one of ds: "facing DW or wall". Of one who backs

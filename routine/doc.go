@@ -9,7 +9,8 @@
 // A listing shows what a file is for:
 //
 //   - parse_*.go turns Markdown into values: blocks, front matter, order, chart,
-//     count, step. Each word of the language is a line in parse_words.go.
+//     count, step. The words of the language are tables in words_*.go, which
+//     vocabulary.go looks up.
 //   - check_*.go dances those values through and reports what can't be danced.
 //   - tidy.go writes them back.
 //   - The other files are the values: beats, step, figure, dance, score …

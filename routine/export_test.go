@@ -27,7 +27,7 @@ func Check(name string, src []byte, book Book) []Finding {
 
 // Phrases returns all that can be said of a step in words.
 func Phrases() (texts []string) {
-	for _, list := range stepVocabulary().byFirst {
+	for _, list := range lex().phrases {
 		for _, p := range list {
 			texts = append(texts, strings.Join(p.words, " "))
 		}
@@ -37,7 +37,7 @@ func Phrases() (texts []string) {
 }
 
 // DirectionWords returns all ways to name a direction of the hall.
-func DirectionWords() []string { return slices.Sorted(maps.Keys(directionWords)) }
+func DirectionWords() []string { return slices.Sorted(maps.Keys(lex().directions)) }
 
 // ParseStance reads the value of "starts".
 func ParseStance(text string) (Stance, []Finding) {

@@ -105,6 +105,8 @@ type tableText struct {
 	columns []column
 	cells   [][]extent // the first row is the heading
 	short   []bool     // whether a row has fewer cells than the heading
+	spread  []bool     // whether a row is one count of several that stand in one row
+	rows    []Row      // as read
 }
 
 // factText is a fact that tidy writes in its long form.
@@ -123,3 +125,6 @@ const (
 	leaderColumn
 	followerColumn
 )
+
+// columnWords are the headings of the kinds of columns.
+var columnWords = [...]string{"Step", "Count", "Leader", "Follower"}

@@ -258,7 +258,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "| Count | Leader ", "| Count | Follower ", place{"column-again", 31, 57}},
 		{lanternCha, "|:-----:|---", "---", place{"chart-broken", 31, 1}},
 		{lanternCha, "|   2   | LF forward, check", "|       | LF forward, check", place{"count-unreadable", 33, 9}},
-		{lanternCha, "|   2   | LF forward, check", "|  2&   | LF forward, check", place{"count-unreadable", 33, 4}},
+		{lanternCha, "|   2   | LF forward, check", "|  2&   | LF forward, check", place{"steps-per-row", 33, 4}},
 		{lanternCha, "|   2   | LF forward, check", "|  12   | LF forward, check", place{"count-skipped", 34, 5}},
 		{lanternCha, "|   3   | RF replace", "|   4   | RF replace", place{"count-skipped", 34, 5}},
 		{lanternCha, "|   3   | RF replace", "|   Q   | RF replace", place{"count-mixed", 34, 5}},

@@ -20,29 +20,24 @@ func looksLikeChart(text string) bool {
 	return strings.Contains(heading, "|") && headingPattern.MatchString(heading) && dashesPattern.MatchString(rest)
 }
 
-// columnNames are the headings of a chart's columns, by their first word.
-var columnNames = map[string]column{
-	"count": countColumn, "counts": countColumn, "timing": countColumn, "time": countColumn, "beat": countColumn, "rhythm": countColumn,
-	"leader": leaderColumn, "lead": leaderColumn, "man": leaderColumn, "mans": leaderColumn, "leaders": leaderColumn, "gentleman": leaderColumn,
-	"follower": followerColumn, "follow": followerColumn, "lady": followerColumn, "ladys": followerColumn, "woman": followerColumn, "followers": followerColumn,
-}
-
-// otherColumns are headings of columns that are only for people.
-var otherColumns = []string{"step", "no", "nr", "number", "note", "notes", "#"}
-
 // headingMarks are ignored in the heading of a column: "Man's", "No.".
 var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "")
 
+// columnKey returns the form in which headings of columns are compared.
+func columnKey(heading string) string {
+	return strings.Join(strings.Fields(fold(headingMarks.Replace(inlineMarks.Replace(heading)))), " ")
+}
+
+// columnOf returns the kind of a column by its heading, or by the first words of it.
 func columnOf(heading string) (c column, known bool) {
-	fields := strings.Fields(strings.ToLower(inlineMarks.Replace(heading)))
-	if len(fields) == 0 {
-		return otherColumn, true
+	key := columnKey(heading)
+	for key != "" {
+		if c, known = lex().columns[key]; known {
+			return c, true
+		}
+		key = key[:max(0, strings.LastIndexByte(key, ' '))]
 	}
-	word := headingMarks.Replace(fields[0])
-	if c, ok := columnNames[word]; ok {
-		return c, true
-	}
-	return otherColumn, slices.Contains(otherColumns, word)
+	return otherColumn, strings.TrimSpace(inlineMarks.Replace(heading)) == ""
 }
 
 // isChart reports whether a table has a column of counts.
@@ -59,6 +54,7 @@ func (p *parser) isChart(t *east.Table) bool {
 func (p *parser) chart(fig *Figure, t *east.Table) {
 	tt := p.tableText(t)
 	has := p.columns(&tt)
+	p.spread(&tt, has)
 	fig.text.tables = append(fig.text.tables, tt)
 	heading := extent{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
 	sides, ok := p.sides(fig, has, heading)
@@ -68,6 +64,8 @@ func (p *parser) chart(fig *Figure, t *east.Table) {
 		return
 	}
 	rows := p.rows(fig, &tt, has, sides)
+	fig.text.tables[len(fig.text.tables)-1].rows = slices.Clip(rows)
+	rows = slices.Clip(rows)
 	for _, side := range sides {
 		fig.Has[side] = true
 	}
@@ -134,19 +132,24 @@ func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides [
 func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
 	for i, cells := range tt.cells[1:] {
 		shifted := false // it is unclear which cell is whose
-		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
+		if rest := p.restOfLine(cells[len(cells)-1].to); !tt.spread[i+1] && strings.Trim(p.src.slice(rest), "| \t\r") != "" {
 			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "write a | inside a note as \\|")
 			shifted = true
 		}
 		cell := cells[has[countColumn]]
 		text := p.src.slice(cell)
-		c, ok := ParseCount(inlineMarks.Replace(text))
+		c, ok := p.count(text)
 		if !ok {
-			message, hint := quoted(text)+" is not a count", "write the number of a beat, 4-1 for a held count, &, a, e, S or Q"
+			message, hint := quoted(text)+" is not a count", "write the number of a beat, 4-1 for a held count, &, a, e, S or Q; two, 2. and quick are read too"
 			if strings.TrimSpace(text) == "" {
 				message = "this row has no count"
 			}
-			if !shifted {
+			switch several := len(p.counts(cell, holds)); {
+			case shifted:
+			case several > 1:
+				p.severalCounts(cell, several)
+				shifted = true
+			default:
 				p.add("count-unreadable", cell, message, hint)
 			}
 			fig.unplaced, shifted = true, shifted || tt.short[i+1]
@@ -237,7 +240,7 @@ func (p *parser) tableText(t *east.Table) tableText {
 			cells = append(cells, at)
 			previous = at.to
 		}
-		tt.cells, tt.short = append(tt.cells, cells), append(tt.short, short)
+		tt.cells, tt.short, tt.spread = append(tt.cells, cells), append(tt.short, short), append(tt.spread, false)
 	}
 	tt.whole.from = p.src.lines[p.src.pos(t.FirstChild().Pos()).Line-1]
 	tt.whole.to = p.restOfLine(previous).to

@@ -70,7 +70,7 @@ func (p *parser) stance(at extent) Stance {
 		return r.out
 	}
 	var words []word
-	words, r.out.Note = splitWords(p.src.slice(at), at.from)
+	words, r.out.Note = lex().split(p.src.slice(at), at.from)
 	for len(words) > 0 {
 		words = words[r.next(words):]
 	}
@@ -96,7 +96,7 @@ func (s *stanceReader) next(words []word) int {
 		s.out.AsStarted = true
 		return 2
 	}
-	if c := columnNames[words[0].text]; c == leaderColumn || c == followerColumn {
+	if c := lex().columns[columnKey(words[0].text)]; c == leaderColumn || c == followerColumn {
 		side := Partner(c - leaderColumn)
 		if len(words) == 1 || words[1].text == "," {
 			s.unknown(words[0].at, "this says nothing about the "+side.String(), "write "+side.String()+" LF free, or "+side.String()+" facing DW")
@@ -120,7 +120,7 @@ func (s *stanceReader) next(words []word) int {
 // wording goes into the note.
 func (s *stanceReader) positionOf(words []word) int {
 	at := 1
-	for at < len(words) && fillers[words[at].text] {
+	for at < len(words) && lex().joining[words[at].text] {
 		at++
 	}
 	if at < len(words) && words[at].text != "," {
@@ -133,11 +133,11 @@ func (s *stanceReader) positionOf(words []word) int {
 // position reads a hold or a position, or skips a word that says nothing.
 func (s *stanceReader) position(words []word) int {
 	var r reading
-	if n := stepVocabulary().match(&r, words); n > 0 && r.step.Position != 0 {
+	if n := lex().match(&r, words); n > 0 && r.step.Position != 0 {
 		s.out.Positions |= r.step.Position
 		return n
 	}
-	if w := words[0]; w.text != "," && w.text != "or" && !fillers[w.text] {
+	if w := words[0]; w.text != "," && w.text != "or" && !lex().joining[w.text] {
 		s.unknown(w.at, "unknown hold or position "+quoted(s.src.slice(w.at)), s.near(w.text, positionNames()))
 	}
 	return 1

@@ -81,10 +81,10 @@ func (r *reading) remark(text string) {
 }
 
 func (r *reading) action(name string) {
-	if !r.step.has(name) {
+	if !slices.Contains(r.step.Actions, name) {
 		r.step.Actions = append(r.step.Actions, name)
 	}
-	if w := actions[name].weight; w != Full {
+	if w := actions[name]; w != Full {
 		r.step.Weight = w
 	}
 }
@@ -112,7 +112,7 @@ func splitWords(text string, base int) (words []word, note string) {
 				}
 				j += size
 			}
-			word := word{strings.ToLower(text[i:j]), extent{base + i, base + j}}
+			word := word{fold(text[i:j]), extent{base + i, base + j}}
 			if short := strings.TrimRight(word.text, "."); short != "" {
 				word.text = short // "fwd.", "pos."
 			}
@@ -144,31 +144,16 @@ func (p *parser) step(at extent) Step {
 	if p.tooLong(at) {
 		return Step{At: p.src.span(at.from, at.to), unclear: true}
 	}
-	words, note := splitWords(p.src.slice(at), at.from)
+	words, note := lex().split(p.src.slice(at), at.from)
 	r := reading{}
 	r.step.At = p.src.span(at.from, at.to)
 	r.step.Note = note
-	i := 0
-	switch {
-	case len(words) == 0:
+	rest, ok := p.foot(&r, words, at)
+	if !ok {
 		r.step.unclear = true
-		p.add("step-missing", at, "nothing is written for this count", "write – for a partner who stands still")
 		return r.step
-	case words[0].text == "–" || words[0].text == "-" || words[0].text == "—" || words[0].text == "stand" || words[0].text == "stands":
-		i = 1
-	default:
-		foot, ok := footNames[words[0].text]
-		if !ok {
-			r.step.unclear = true
-			p.add("foot-missing", words[0].at, "a step starts with the foot that takes it, not with "+quoted(words[0].text), "write LF or RF, or – for a partner who stands still")
-			return r.step
-		}
-		r.step.Foot = foot
-		if i = 1; len(words) > 1 && words[1].text == "foot" {
-			i = 2
-		}
 	}
-	p.details(&r, words[i:])
+	p.details(&r, rest)
 	r.finish()
 	if r.twice != "" {
 		p.add("place-twice", at, "a foot can't go to two places, but "+quoted(r.twice)+" is given as well", "write \"slightly "+r.twice+"\" if that is the smaller part of the step")
@@ -190,6 +175,60 @@ func (p *parser) step(at extent) Step {
 	return *s
 }
 
+// foot reads the foot that steps, wherever it is named, and returns the other words.
+func (p *parser) foot(r *reading, words []word, at extent) (rest []word, ok bool) {
+	if len(words) == 0 {
+		p.add("step-missing", at, "nothing is written for this count", "write – for a partner who stands still")
+		return nil, false
+	}
+	l := lex()
+	if _, n := longestOf(l.stand, words, 2); n > 0 {
+		return words[n:], true
+	}
+	i, foot := l.stepping(words)
+	if foot == NoFoot {
+		p.add("foot-missing", words[0].at, "a step starts with the foot that takes it, not with "+quoted(words[0].text), "write LF or RF, or – for a partner who stands still")
+		return nil, false
+	}
+	r.step.Foot = foot
+	if i < 0 {
+		return words, true
+	}
+	from := i
+	for from > 0 && l.joining[words[from-1].text] { // "forward on the left foot"
+		from--
+	}
+	return slices.Concat(words[:from], words[i+1:]), true
+}
+
+// stepping returns the foot that steps and which word names it; -1 if it follows from the other foot,
+// as in "closes to RF".
+func (l *lexicon) stepping(words []word) (at int, foot Foot) {
+	if foot = footNames[words[0].text]; foot != NoFoot {
+		return 0, foot
+	}
+	var r reading
+	way := 0
+	for way < len(words) && l.joining[words[way].text] {
+		way++
+	}
+	if way < len(words) {
+		way += l.match(&r, words[way:])
+	}
+	for i, w := range words {
+		switch {
+		case w.text == "lf" || w.text == "rf":
+			if i == way && r.goesBeside() && (r.step.Way != Close || words[i-1].text == "beside" || words[i-1].text == "to") || i == way+1 && r.goesBeside() && words[i-1].text == "to" {
+				return -1, footNames[w.text].Other()
+			}
+			return i, footNames[w.text]
+		case i == way && r.step.Way != NoWay && footNames[w.text] != NoFoot && (i+1 == len(words) || words[i+1].text == ","): // "forward left"
+			return i, footNames[w.text]
+		}
+	}
+	return -1, NoFoot
+}
+
 // tooLong reports whether a cell or a stance is longer than anyone could dance.
 func (p *parser) tooLong(at extent) bool {
 	if at.to-at.from <= longestCell {
@@ -201,7 +240,7 @@ func (p *parser) tooLong(at extent) bool {
 
 // details reads everything after the foot, or a stance.
 func (p *parser) details(r *reading, words []word) {
-	v := stepVocabulary()
+	l := lex()
 	var unknown []word // adjacent words, which may be one phrase
 	report := func() {
 		if len(unknown) == 0 {
@@ -210,7 +249,7 @@ func (p *parser) details(r *reading, words []word) {
 		at := extent{unknown[0].at.from, unknown[len(unknown)-1].at.to}
 		unknown = nil
 		r.step.unclear = true
-		p.add("unknown-word", at, "unknown word "+quoted(p.src.slice(at))+" in a step", p.near(p.src.slice(at), v.known))
+		p.add("unknown-word", at, "unknown word "+quoted(p.src.slice(at))+" in a step", p.near(p.src.slice(at), l.known))
 	}
 	defer report()
 	begin := 0   // start of the phrase read last, if no comma has come since
@@ -225,11 +264,11 @@ func (p *parser) details(r *reading, words []word) {
 			begin = i
 			continue
 		}
-		n := p.turn(r, words[i:])
+		n := p.turn(r, words, i)
 		if n > 0 {
 			turned = i + n
 		} else if n = p.alignment(r, words[i:]); n == 0 {
-			n = v.match(r, words[i:])
+			n = l.match(r, words[i:])
 			p.footwork(r, footwork, w)
 		}
 		if n > 0 {
@@ -249,11 +288,15 @@ func (p *parser) details(r *reading, words []word) {
 			i++
 			continue
 		}
-		if w.text == "turn" || w.text == "turning" {
+		if l.turning[w.text] {
 			i += p.turning(r, words[i:], i == turned)
 			continue
 		}
-		if fillers[w.text] {
+		if n = p.towards(r, words[i:]); n > 0 {
+			begin, i = i, i+n
+			continue
+		}
+		if l.joining[w.text] {
 			i++
 			continue
 		}
@@ -274,7 +317,7 @@ func (p *parser) side(r *reading, words []word, begin, i int) {
 	case begin < i && footNames[w.text] == r.step.Foot.Other() && r.goesBeside():
 	case begin < i && footNames[w.text] == r.step.Foot.Other() && isFoot && r.step.Way == NoWay && (r.step.has("tap") || r.step.has("brush") || r.step.has("draw")):
 		r.tapped = p.said(words[begin : i+1])
-	case isFoot && (!fillers[before] || before == "and" || before == "&"):
+	case isFoot && (!lex().joining[before] || before == "and" || before == "&"):
 		r.step.unclear = true
 		p.add("unknown-word", w.at, "this step names a second foot, "+quoted(p.src.slice(w.at)), "write one step per row, or put this into a note in brackets")
 	default:
@@ -291,13 +334,14 @@ func (r *reading) goesBeside() bool {
 // turning reads "turn" or "turning" and returns how many words it takes. Beside an amount it says
 // nothing; without one it says that the step turns, but not how far.
 func (p *parser) turning(r *reading, words []word, turned bool) int {
+	l := lex()
 	next := 1
-	for next < len(words) && (words[next].text == "," || fillers[words[next].text]) {
+	for next < len(words) && (words[next].text == "," || l.joining[words[next].text] || l.toward[words[next].text]) {
 		next++
 	}
 	if next < len(words) {
 		w := words[next]
-		if isTurn(words[next:]) {
+		if l.isTurn(words[next:]) {
 			return 1
 		}
 		if _, isSide := footNames[w.text]; isSide && words[next-1].text != "," {
@@ -310,6 +354,31 @@ func (p *parser) turning(r *reading, words []word, turned bool) int {
 		r.remark(p.said(words[:1]))
 	}
 	return 1
+}
+
+// towards reads a direction in the hall that a step goes to, which has no place but the note, and
+// returns the number of words. A direction alone may be faced or backed.
+func (p *parser) towards(r *reading, words []word) int {
+	l := lex()
+	from := 0
+	for from < len(words) && l.toward[words[from].text] {
+		from++
+	}
+	if from == len(words) {
+		return 0
+	}
+	d, n := l.direction(words[from:])
+	switch {
+	case n == 0:
+		return 0
+	case from == 0:
+		r.step.unclear = true
+		at := extent{words[0].at.from, words[n-1].at.to}
+		p.add("unknown-word", at, quoted(p.src.slice(at))+" alone does not say who faces where", fmt.Sprintf("write facing %s, backing %[1]s or pointing %[1]s", d))
+	default:
+		r.remark(p.said(words[:from+n]))
+	}
+	return from + n
 }
 
 // skip returns the index of the first word, from i on, that is none of texts.
@@ -338,10 +407,17 @@ func (p *parser) footwork(r *reading, before string, w word) {
 
 var footworkPattern = regexp.MustCompile(`^(?:IE|[HTBFW]){1,5}$`)
 
+var footworkMarks = strings.NewReplacer("-", "", "/", "", ".", "")
+
 // footworkLetters reads the trade's letters: H heel, T toe, B ball, F flat, W whole foot, IE inside
-// edge. They must be capitals, as other words may be spelt with them.
+// edge. Single small letters may be short for something else.
 func footworkLetters(text string) (string, bool) {
-	return text, footworkPattern.MatchString(text)
+	letters := footworkMarks.Replace(text)
+	upper := strings.ToUpper(letters)
+	if upper != letters && (len(letters) < 2 && letters != "t" && letters != "h" || letters == "ie") {
+		return "", false
+	}
+	return upper, footworkPattern.MatchString(upper)
 }
 
 // mostTurn is the largest turn of one step, in eighths.
@@ -378,35 +454,113 @@ func ParseAmount(text string) (Turn, bool) {
 	return Turn(n), ok
 }
 
-// isTurn reports whether words begin with an amount of turn. "Half close" does not.
-func isTurn(words []word) bool {
-	if _, ok := eighths(words[0].text); ok {
-		return true
+// isTurn reports whether words begin with an amount of turn, or a side and an amount. "Half close" does not.
+func (l *lexicon) isTurn(words []word) bool {
+	if turnSides[words[0].text] != 0 {
+		return l.sideFirst(words) > 0
 	}
-	i := skip(words, 1, "to", "turn", "the")
-	return namedAmounts[words[0].text] != 0 && i < len(words) && footNames[words[i].text] != NoFoot
+	_, n, number, ok := l.amount(words)
+	i := l.skipToward(words, n)
+	return ok && (number || i < len(words) && turnSides[words[i].text] != 0)
 }
 
-// turn reads an amount and left or right, "1/4 R", "1 1/4 to L", "half turn right". It returns the
-// number of words read, 0 if they are not a turn.
-func (p *parser) turn(r *reading, words []word) int {
-	isNumber := unicode.IsNumber(firstRune(words[0].text))
-	amount, ok := eighths(words[0].text)
-	used := 1
-	if !ok {
-		if amount, ok = namedAmounts[words[0].text]; !ok && !isNumber {
-			return 0
-		}
-	} else if len(words) > 1 && amount%8 == 0 {
-		if part, isPart := eighths(words[1].text); isPart && part < 8 {
-			amount += part
-			used = 2
-		}
+// sideFirst returns how many words "R 1/4", "right by a quarter" take before the amount, or 0 if words
+// begin otherwise.
+func (l *lexicon) sideFirst(words []word) int {
+	i := l.skipToward(words, 1)
+	if turnSides[words[0].text] == 0 || i == len(words) {
+		return 0
 	}
-	used = skip(words, used, "to", "turn", "the")
+	_, n, _, ok := l.amount(words[i:])
+	after := l.skipToward(words, i+n)
+	if !ok || n == 0 || after < len(words) && turnSides[words[after].text] != 0 {
+		return 0
+	}
+	return i
+}
+
+// skipToward returns the index of the first word, from i on, that doesn't belong between an amount of
+// turn and its side.
+func (l *lexicon) skipToward(words []word, i int) int {
+	for i < len(words) && (l.toward[words[i].text] || l.turning[words[i].text]) {
+		i++
+	}
+	return i
+}
+
+// amount reads an amount of turn, in eighths, and returns how many words it takes. Number says that it
+// begins with a number; ok is false if that is not a turn.
+func (l *lexicon) amount(words []word) (n Turn, used int, number, ok bool) {
+	if len(words) == 0 {
+		return 0, 0, false, false
+	}
+	text := words[0].text
+	number = unicode.IsNumber(firstRune(text))
+	if n, used, ok = l.degrees(words); used > 0 {
+		return n, used, true, ok
+	}
+	if whole, isNumber := eighths(text); isNumber {
+		n, used = Turn(whole), 1
+		if len(words) > 1 && whole%8 == 0 {
+			if part, isPart := eighths(words[1].text); isPart && part < 8 {
+				n, used = n+Turn(part), 2
+			}
+		}
+		return n, used, number, true
+	}
+	if n, used = longestOf(l.amounts, words, 3); used > 0 {
+		return n, used, number, true
+	}
+	return 0, 1, number, false
+}
+
+// degrees reads "90°", "180 degrees" or, as nobody turns so often, "180".
+func (l *lexicon) degrees(words []word) (n Turn, used int, ok bool) {
+	text, sign := strings.CutSuffix(strings.ReplaceAll(words[0].text, "º", "°"), "°")
+	d, err := strconv.ParseUint(text, 10, 16)
+	if err != nil {
+		return 0, 0, false
+	}
+	used = 1
+	if len(words) > 1 && l.degree[words[1].text] {
+		sign, used = true, 2
+	}
+	if !sign && d < 45 {
+		return 0, 0, false
+	}
+	return Turn(d / 45), used, d > 0 && d%45 == 0
+}
+
+// turn reads an amount and left or right, "1/4 R", "1 1/4 to L", "half turn right", "R 90°", which words
+// have at i. It returns the number of words read, 0 if they are not a turn.
+func (p *parser) turn(r *reading, words []word, i int) int {
+	l := lex()
+	before := 0
+	if i > 0 {
+		before = turnSides[words[i-1].text] // "swivel R 1/4"
+	}
+	words = words[i:]
+	if n := l.sideFirst(words); n > 0 {
+		before = turnSides[words[0].text]
+		return n + p.turned(r, words[n:], before)
+	}
+	return p.turned(r, words, before)
+}
+
+// turned reads an amount and its side. Before is a side that stands before the amount, or 0.
+func (p *parser) turned(r *reading, words []word, before int) int {
+	l := lex()
+	amount, first, isNumber, ok := l.amount(words)
+	if !ok && !isNumber {
+		return 0
+	}
+	used := l.skipToward(words, first)
 	side := 0
 	if used < len(words) {
 		side = turnSides[words[used].text]
+	}
+	if side == 0 && before != 0 && ok {
+		side, used = before, first-1
 	}
 	if side == 0 && !isNumber {
 		return 0 // "half close"
@@ -415,7 +569,7 @@ func (p *parser) turn(r *reading, words []word) int {
 		r.step.unclear = true
 		last := used - 1
 		if ok {
-			p.add("turn-unreadable", extent{words[0].at.from, words[last].at.to}, "a turn needs a side", "write "+Turn(amount).String()+" or "+Turn(-amount).String())
+			p.add("turn-unreadable", extent{words[0].at.from, words[last].at.to}, "a turn needs a side", "write "+amount.String()+" or "+(-amount).String())
 		} else {
 			p.add("turn-unreadable", words[0].at, quoted(words[0].text)+" is not a turn in eighths", "write 1/8, 1/4, 3/8, 1/2, 5/8, 3/4, 7/8 or 1, then L or R")
 			if side != 0 {
@@ -424,11 +578,12 @@ func (p *parser) turn(r *reading, words []word) int {
 		}
 		return used
 	}
-	total, at := r.step.Turn+Turn(side*amount), extent{words[0].at.from, words[used].at.to}
+	turn := Turn(side) * amount
+	total, at := r.step.Turn+turn, extent{words[0].at.from, words[used].at.to}
 	switch {
 	case int(r.step.Turn)*side < 0:
 		r.step.unclear = true
-		p.add("said-twice", at, "this step turns both "+r.step.Turn.String()+" and "+Turn(side*amount).String(), "write how far it turns altogether")
+		p.add("said-twice", at, "this step turns both "+r.step.Turn.String()+" and "+turn.String(), "write how far it turns altogether")
 	case total < -mostTurn || total > mostTurn:
 		r.step.unclear = true
 		p.add("turn-unreadable", at, "nobody can turn this far in one step", "")
@@ -441,33 +596,27 @@ func (p *parser) turn(r *reading, words []word) int {
 func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }
 
 // direction reads the longest direction that words begin with, and returns its length.
-func direction(words []word) (d Direction, n int) {
-	var text string
-	for k := 0; k < len(words) && k < longestDirection; k++ {
-		if k > 0 {
-			text += " "
-		}
-		text += words[k].text
-		if found, ok := directionWords[text]; ok {
-			d, n = found, k+1
-		}
-	}
-	return d, n
+func (l *lexicon) direction(words []word) (d Direction, n int) {
+	return longestOf(l.directions, words, l.longest)
 }
 
 // alignment reads "facing wall" or "backing DC" and returns the number of words.
 func (p *parser) alignment(r *reading, words []word) int {
-	stand, ok := stands[words[0].text]
+	l := lex()
+	stand, ok := l.stands[words[0].text]
 	if !ok {
 		return 0
 	}
-	used := skip(words, 1, "the", "to")
-	d, n := direction(words[used:])
+	used := 1
+	for used < len(words) && l.toward[words[used].text] {
+		used++
+	}
+	d, n := l.direction(words[used:])
 	if n == 0 {
-		if stand == Facing && words[0].text == "facing" && (len(words) == 1 || words[1].text == "," || fillers[words[1].text] || words[1].text == "turn" || words[1].text == "turning") {
+		if stand == Facing && words[0].text == "facing" && (len(words) == 1 || words[1].text == "," || l.joining[words[1].text] || l.turning[words[1].text]) {
 			return 0 // the position
 		}
-		if words[0].text == "points" || words[0].text == "face" {
+		if l.phraseAt(words) > 1 || words[0].text != "facing" && len(l.phrases[words[0].text]) > 0 || words[0].text == "face" {
 			return 0
 		}
 		at, message := words[0].at, quoted(words[0].text)+" needs a direction in the hall"

@@ -1,15 +1,14 @@
 package routine
 
 import (
-	"cmp"
+	"regexp"
 	"slices"
 	"strings"
-	"sync"
 )
 
 // word is one word of a cell and where it stands in the sheet.
 type word struct {
-	text string
+	text string // folded; feet and sides are "lf", "rf", "l" and "r" whatever they are called
 	at   extent
 }
 
@@ -19,86 +18,91 @@ type phrase struct {
 	apply func(*reading)
 }
 
-// vocabulary is everything that can be said of a step or a stance, by first word, longest phrases
-// first.
-type vocabulary struct {
-	byFirst map[string][]phrase
-	known   []string // every phrase, for suggestions
-}
-
-// stepVocabulary is built at first use, as the program's start and its list of sheets do not need it.
-var stepVocabulary = sync.OnceValue(func() *vocabulary {
-	v := &vocabulary{byFirst: map[string][]phrase{}}
-	say := func(apply func(*reading), texts ...string) {
-		for _, text := range texts {
-			words := strings.Fields(strings.ToLower(text))
-			v.byFirst[words[0]] = append(v.byFirst[words[0]], phrase{words, apply})
-		}
-		v.known = append(v.known, texts[0])
+// said returns what can be said of a step or a stance, by the words that Tidy writes.
+func said() map[string]func(*reading) {
+	all := map[string]func(*reading){
+		"cross behind, lock":   func(r *reading) { r.way(CrossBehind); r.action("lock") },
+		"cross in front, lock": func(r *reading) { r.way(CrossInFront); r.action("lock") },
 	}
-	way := func(w Way, texts ...string) {
-		say(func(r *reading) { r.way(w) }, append([]string{w.String()}, texts...)...)
+	for w := Forward; int(w) < len(wayNames); w++ {
+		all[w.String()] = func(r *reading) { r.way(w) }
 	}
-	way(Forward, "fwd", "forwards")
-	way(Back, "bk", "backward", "backwards")
-	way(Side, "sd", "sideways", "aside")
-	way(DiagonallyForward, "diagonal forward", "diag forward", "diag fwd", "diagonally fwd")
-	way(DiagonallyBack, "diagonal back", "diag back", "diag bk")
-	way(Close, "closes", "cl", "together", "tog", "closed beside")
-	way(HalfClose, "half closes", "half cl")
-	way(CrossInFront, "crosses in front", "xif", "cross front", "in front", "crosses front")
-	way(CrossBehind, "crosses behind", "xib", "behind")
-	say(func(r *reading) { r.way(CrossBehind); r.action("lock") }, "lock behind", "locks behind")
-	say(func(r *reading) { r.way(CrossInFront); r.action("lock") }, "lock in front", "locks in front")
-	way(Replace, "replaces", "recover", "recovers", "rec", "replace weight")
-	way(InPlace, "on the spot", "ip")
-	way(Across, "and across", "acr")
-	say(func(r *reading) { r.sized(Slight) }, "slightly", "sl")
-	say(func(r *reading) { r.sized(Small) }, "small", "sm")
-	say(func(r *reading) { r.sized(Large) }, "large", "long")
-	say(func(r *reading) { r.weighs(None) }, "no weight", "without weight", "no wt")
-	say(func(r *reading) { r.weighs(Part) }, "part weight", "partial weight", "part wt")
-	for name, fact := range actions {
-		say(func(r *reading) { r.action(name) }, append([]string{name}, fact.also...)...)
+	for s := Slight; int(s) < len(sizeNames); s++ {
+		all[s.String()] = func(r *reading) { r.sized(s) }
+	}
+	for w := Part; int(w) < len(weightNames); w++ {
+		all[weightNames[w]] = func(r *reading) { r.weighs(w) }
+	}
+	for name := range actions {
+		all[name] = func(r *reading) { r.action(name) }
 	}
 	for i, fact := range positionFacts {
-		p := Position(i)
-		texts := []string{fact.name}
-		for _, text := range append([]string{fact.name}, fact.also...) {
-			texts = append(texts, text+" position", text+" pos", text)
-		}
-		say(func(r *reading) { r.step.Position |= positionSet(p) }, texts...)
+		all[fact.name] = func(r *reading) { r.step.Position |= positionSet(Position(i)) }
 	}
-	for letters, texts := range footworkWords {
-		say(func(r *reading) { r.step.Footwork = letters }, texts...)
+	for text, letters := range footworkWords {
+		all[text] = func(r *reading) { r.step.Footwork = letters }
 	}
-	for _, list := range v.byFirst {
-		slices.SortStableFunc(list, func(a, b phrase) int { return cmp.Compare(len(b.words), len(a.words)) })
-	}
-	slices.Sort(v.known)
-	return v
-})
+	return all
+}
 
-// footworkWords are the words for the trade's letters.
-var footworkWords = map[string][]string{"BF": {"ball flat", "ball-flat"}, "HT": {"heel toe"}, "TH": {"toe heel"}, "HF": {"heel flat"},
-	"B": {"ball"}, "H": {"heel"}, "T": {"toe"}, "F": {"flat"}, "W": {"whole foot"}, "IE": {"inside edge"}}
+// footworkWords are the trade's letters for footwork in words.
+var footworkWords = map[string]string{"ball flat": "BF", "heel toe": "HT", "toe heel": "TH", "heel flat": "HF", "ball heel": "BH", "toe heel toe": "THT", "heel toe heel": "HTH",
+	"toe heel heel toe": "THHT", "ball": "B", "heel": "H", "toe": "T", "flat": "F", "whole foot": "W", "inside edge": "IE"}
 
-// fillers join phrases and say nothing by themselves.
-var fillers = map[string]bool{"in": true, "into": true, "to": true, "the": true, "and": true, "&": true, "with": true,
-	"of": true, "position": true, "pos": true, "ending": true, "on": true}
+// joined matches an amount of turn that is written together with its side: "1/4R", "R¼", "90°l".
+var joined = regexp.MustCompile(`^(?:([0-9/¼½¾⅛⅜⅝⅞]+°?)(r|l|right|left)|(r|l)([0-9]/[0-9]|[¼½¾⅛⅜⅝⅞]))$`)
 
-var footNames = map[string]Foot{"lf": LF, "l": LF, "left": LF, "rf": RF, "r": RF, "right": RF}
-
-// turnSides are 1 for a turn to the right and -1 for one to the left.
-var turnSides = map[string]int{"r": 1, "right": 1, "l": -1, "left": -1}
-
-// match applies the longest phrase that words begin with and returns its length.
-func (v *vocabulary) match(r *reading, words []word) int {
-	for _, p := range v.byFirst[words[0].text] {
-		if len(p.words) > len(words) {
+// split splits a cell into words, with commas as words, and the note in brackets.
+func (l *lexicon) split(text string, base int) (words []word, note string) {
+	raw, note := splitWords(text, base)
+	for i := 0; i < len(raw); {
+		if name, n := l.side(raw[i:]); n > 0 {
+			words = append(words, word{name, extent{raw[i].at.from, raw[i+n-1].at.to}})
+			i += n
 			continue
 		}
-		if slices.EqualFunc(p.words, words[:len(p.words)], func(text string, w word) bool { return w.text == text }) {
+		w := raw[i]
+		i++
+		m := joined.FindStringSubmatchIndex(w.text)
+		if m == nil {
+			words = append(words, w)
+			continue
+		}
+		at := max(m[4], m[8]) // where the second part begins
+		for _, part := range []word{{w.text[:at], extent{w.at.from, w.at.from + at}}, {w.text[at:], extent{w.at.from + at, w.at.to}}} {
+			if name, n := l.side([]word{part}); n > 0 {
+				part.text = name
+			}
+			words = append(words, part)
+		}
+	}
+	return words, note
+}
+
+// side returns the foot or side that words begin with, and how many words name it.
+func (l *lexicon) side(words []word) (name string, n int) {
+	text := ""
+	for k := 0; k < min(l.sideWords, len(words)); k++ {
+		if k > 0 {
+			text += " "
+		}
+		text += words[k].text
+		if found := l.sides[text]; found != "" {
+			name, n = found, k+1
+		}
+	}
+	return name, n
+}
+
+var footNames = map[string]Foot{"lf": LF, "l": LF, "rf": RF, "r": RF}
+
+// turnSides are 1 for a turn to the right and -1 for one to the left.
+var turnSides = map[string]int{"r": 1, "l": -1}
+
+// match applies the longest phrase that words begin with and returns its length.
+func (l *lexicon) match(r *reading, words []word) int {
+	for _, p := range l.phrases[words[0].text] {
+		if p.begins(words) {
 			p.apply(r)
 			return len(p.words)
 		}
@@ -106,23 +110,35 @@ func (v *vocabulary) match(r *reading, words []word) int {
 	return 0
 }
 
-var fractions = map[rune]int{'⅛': 1, '¼': 2, '⅜': 3, '½': 4, '⅝': 5, '¾': 6, '⅞': 7}
-
-// namedAmounts are amounts of turn in words, in eighths.
-var namedAmounts = map[string]int{"quarter": 2, "half": 4, "whole": 8, "full": 8}
-
-var stands = map[string]Stand{"facing": Facing, "faces": Facing, "face": Facing, "backing": Backing, "backs": Backing, "pointing": Pointing, "points": Pointing}
-
-// directionWords are the ways to say a direction, as whole phrases.
-var directionWords = map[string]Direction{
-	"lod": LOD, "line of dance": LOD, "down lod": LOD,
-	"dw": DW, "diagonal to wall": DW, "diag wall": DW, "diagonal wall": DW, "diag to wall": DW,
-	"wall":           Wall,
-	"dw against lod": DWAgainst, "dw against": DWAgainst, "diagonal to wall against line of dance": DWAgainst, "diagonal to wall against lod": DWAgainst,
-	"against lod": Against, "alod": Against, "against line of dance": Against, "against": Against,
-	"dc against lod": DCAgainst, "dc against": DCAgainst, "diagonal to centre against line of dance": DCAgainst, "diagonal to centre against lod": DCAgainst,
-	"centre": Centre, "center": Centre,
-	"dc": DC, "diagonal to centre": DC, "diagonal to center": DC, "diag centre": DC, "diag center": DC, "diagonal centre": DC,
+// phraseAt returns the length of the longest phrase that words begin with.
+func (l *lexicon) phraseAt(words []word) int {
+	for _, p := range l.phrases[words[0].text] {
+		if p.begins(words) {
+			return len(p.words)
+		}
+	}
+	return 0
 }
 
-const longestDirection = 7 // words
+// begins reports whether words begin with p.
+func (p *phrase) begins(words []word) bool {
+	return len(p.words) <= len(words) &&
+		slices.EqualFunc(p.words, words[:len(p.words)], func(text string, w word) bool { return w.text == text })
+}
+
+// longestOf returns how many of the first words, at most most, a table knows as one.
+func longestOf[T any](table map[string]T, words []word, most int) (found T, n int) {
+	var text strings.Builder
+	for k := 0; k < min(most, len(words)); k++ {
+		if k > 0 {
+			text.WriteByte(' ')
+		}
+		text.WriteString(words[k].text)
+		if value, ok := table[text.String()]; ok {
+			found, n = value, k+1
+		}
+	}
+	return found, n
+}
+
+var fractions = map[rune]int{'⅛': 1, '¼': 2, '⅜': 3, '½': 4, '⅝': 5, '¾': 6, '⅞': 7}

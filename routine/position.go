@@ -12,11 +12,10 @@ type Position uint8
 // PositionSet is a set of positions; the couple is in one of them.
 type PositionSet uint32
 
-// positionFact holds a position's names, the directions it fixes and where the follower is.
+// positionFact holds a position's name, the directions it fixes and where the follower is.
 type positionFact struct {
 	name       string
-	cell       string // as a step's cell says it
-	also       []string
+	cell       string       // as a step's cell says it
 	difference directionSet // follower's direction less leader's, in eighths
 	place      Region       // where the follower is
 }
@@ -52,27 +51,27 @@ type Region struct {
 // the trade's words into centimetres: a closed hold leaves up to a hand's breadth between the bodies
 // (estimated, as no published table gives them). Their numbers are in the order of [Region]'s fields.
 var positionFacts = []positionFact{
-	{"closed", "in closed", []string{"closed hold", "closed facing", "cp"}, setOf(4), Region{20, 50, -15, 25, 38, 8, true, true, false}},
-	{"contact", "in contact", []string{"close contact"}, setOf(4), Region{Touching, 36, -15, 30, 25, 5, true, true, false}},
-	{"open facing", "in open facing", []string{"open", "facing", "op fcg", "open hold"}, setOf(4), Region{35, Reaching, -40, 40, 75, 0, true, false, false}},
-	{"promenade", "in promenade", []string{"pp"}, setOf(6, 7, 0), Region{20, 60, 5, 100, 38, 45, true, true, true}},
-	{"counter promenade", "in counter promenade", []string{"cpp", "counterpromenade"}, setOf(2, 1, 0), Region{20, 60, -100, -5, 38, -45, true, true, true}},
-	{"open promenade", "in open promenade", []string{"opp", "open pp"}, setOf(6, 7, 0), Region{40, Reaching, 5, 110, 75, 60, true, false, true}},
-	{"open counter promenade", "in open counter promenade", []string{"open cpp", "ocpp"}, setOf(2, 1, 0), Region{40, Reaching, -110, -5, 75, -60, true, false, true}},
-	{"fallaway", "in fallaway", nil, setOf(6, 7, 0), Region{20, 60, 5, 100, 38, 45, true, true, true}},
-	{"fan", "in fan", nil, setOf(2), Region{50, Reaching, -110, -20, 100, -60, true, false, false}},
-	{"left side", "in left side position", []string{"left side by side"}, setOf(0), Region{35, Reaching, -135, -45, 65, -90, true, false, false}},
-	{"right side", "in right side position", []string{"right side by side"}, setOf(0), Region{35, Reaching, 45, 135, 65, 90, true, false, false}},
-	{"left shadow", "in left shadow", nil, setOf(0), Region{20, 100, -120, 0, 45, -40, true, false, false}},
-	{"right shadow", "in right shadow", nil, setOf(0), Region{20, 100, 0, 120, 45, 40, true, false, false}},
-	{"left contra", "in left contra", nil, setOf(4), Region{20, 120, -135, -20, 50, -70, true, false, false}},
-	{"right contra", "in right contra", nil, setOf(4), Region{20, 120, 20, 135, 50, 70, true, false, false}},
-	{"tandem leader behind", "in tandem leader behind", []string{"tandem man behind"}, setOf(0), Region{20, Reaching, -30, 30, 60, 0, false, false, false}},
-	{"tandem follower behind", "in tandem follower behind", []string{"tandem lady behind"}, setOf(0), Region{20, Reaching, 150, 210, 60, 180, false, false, false}},
-	{"outside partner", "outside partner", []string{"op", "outside"}, setOf(4), Region{20, 60, 5, 90, 38, 35, true, true, false}},
-	{"wing", "in wing", nil, setOf(4), Region{20, 70, -90, -5, 40, -35, true, true, false}},
-	{"back to back", "back to back", nil, setOf(4), Region{20, Reaching, 120, 240, 60, 180, false, false, false}},
-	{"apart", "apart", []string{"no hold"}, anyDirection, Region{30, 600, -180, 180, 150, 0, false, false, false}},
+	{"closed", "in closed", setOf(4), Region{20, 50, -15, 25, 38, 8, true, true, false}},
+	{"contact", "in contact", setOf(4), Region{Touching, 36, -15, 30, 25, 5, true, true, false}},
+	{"open facing", "in open facing", setOf(4), Region{35, Reaching, -40, 40, 75, 0, true, false, false}},
+	{"promenade", "in promenade", setOf(6, 7, 0), Region{20, 60, 5, 100, 38, 45, true, true, true}},
+	{"counter promenade", "in counter promenade", setOf(2, 1, 0), Region{20, 60, -100, -5, 38, -45, true, true, true}},
+	{"open promenade", "in open promenade", setOf(6, 7, 0), Region{40, Reaching, 5, 110, 75, 60, true, false, true}},
+	{"open counter promenade", "in open counter promenade", setOf(2, 1, 0), Region{40, Reaching, -110, -5, 75, -60, true, false, true}},
+	{"fallaway", "in fallaway", setOf(6, 7, 0), Region{20, 60, 5, 100, 38, 45, true, true, true}},
+	{"fan", "in fan", setOf(2), Region{50, Reaching, -110, -20, 100, -60, true, false, false}},
+	{"left side", "in left side position", setOf(0), Region{35, Reaching, -135, -45, 65, -90, true, false, false}},
+	{"right side", "in right side position", setOf(0), Region{35, Reaching, 45, 135, 65, 90, true, false, false}},
+	{"left shadow", "in left shadow", setOf(0), Region{20, 100, -120, 0, 45, -40, true, false, false}},
+	{"right shadow", "in right shadow", setOf(0), Region{20, 100, 0, 120, 45, 40, true, false, false}},
+	{"left contra", "in left contra", setOf(4), Region{20, 120, -135, -20, 50, -70, true, false, false}},
+	{"right contra", "in right contra", setOf(4), Region{20, 120, 20, 135, 50, 70, true, false, false}},
+	{"tandem leader behind", "in tandem leader behind", setOf(0), Region{20, Reaching, -30, 30, 60, 0, false, false, false}},
+	{"tandem follower behind", "in tandem follower behind", setOf(0), Region{20, Reaching, 150, 210, 60, 180, false, false, false}},
+	{"outside partner", "outside partner", setOf(4), Region{20, 60, 5, 90, 38, 35, true, true, false}},
+	{"wing", "in wing", setOf(4), Region{20, 70, -90, -5, 40, -35, true, true, false}},
+	{"back to back", "back to back", setOf(4), Region{20, Reaching, 120, 240, 60, 180, false, false, false}},
+	{"apart", "apart", anyDirection, Region{30, 600, -180, 180, 150, 0, false, false, false}},
 }
 
 // AnyPosition is the set of all positions, which says nothing.

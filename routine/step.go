@@ -89,7 +89,10 @@ func (s *Step) Pivots() bool {
 // Moves reports whether the step takes weight onto its foot.
 func (s *Step) Moves() bool { return s.Foot != NoFoot && s.Weight != None && !s.Pivots() }
 
-func (s *Step) has(action string) bool { return slices.Contains(s.Actions, action) }
+// has reports whether the step has an action, to either side.
+func (s *Step) has(action string) bool {
+	return slices.ContainsFunc(s.Actions, func(a string) bool { return a == action || a == action+" L" || a == action+" R" })
+}
 
 // Where returns where the foot goes, "small side and slightly forward", without the foot and the
 // details, or "stand" if the partner stands still.
@@ -134,7 +137,7 @@ func (s *Step) Details() []string {
 	}
 	left := Full // as the actions leave the weight
 	for _, a := range s.Actions {
-		left = cmp.Or(actions[a].weight, left)
+		left = cmp.Or(actions[a], left)
 	}
 	if s.Weight != left && !s.Stands() {
 		add(weightNames[s.Weight])
@@ -172,38 +175,14 @@ func (s *Step) Words() string {
 // MarshalText writes String.
 func (s *Step) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// actionFact is an action's other names, and where it leaves the weight.
-type actionFact struct {
-	also   []string
-	weight Weight
-}
-
-// actions are the trade's names for what is done besides stepping (common practice).
-var actions = map[string]actionFact{
-	"check":         {[]string{"checks", "checking", "checked"}, Full},
-	"swivel":        {[]string{"swivels", "swivelling"}, Full},
-	"lock":          {[]string{"locks"}, Full},
-	"heel turn":     {nil, Full},
-	"heel pull":     {nil, Full},
-	"pivot":         {[]string{"pivots"}, Full},
-	"spiral":        {nil, Full},
-	"lunge":         {nil, Full},
-	"appel":         {nil, Full},
-	"stamp":         {[]string{"stamps"}, Full},
-	"CBM":           {nil, Full},
-	"CBMP":          {nil, Full},
-	"lower":         {[]string{"lowers"}, Full},
-	"rise":          {[]string{"rises"}, Full},
-	"sway L":        {[]string{"sway left"}, Full},
-	"sway R":        {[]string{"sway right"}, Full},
-	"hip action":    {[]string{"hips"}, Full},
-	"under the arm": {[]string{"underarm", "under arm"}, Full},
-	"press":         {[]string{"presses"}, Part},
-	"tap":           {[]string{"taps", "touch", "touches"}, None},
-	"brush":         {[]string{"brushes"}, None},
-	"point":         {[]string{"points"}, None},
-	"kick":          {[]string{"kicks"}, None},
-	"flick":         {[]string{"flicks"}, None},
-	"draw":          {[]string{"drag", "draws", "drags"}, None},
-	"hover":         {nil, None},
+// actions are the trade's names for what is done besides stepping, and the weight that they leave on the
+// foot (common practice).
+var actions = map[string]Weight{
+	"check": Full, "swivel": Full, "swivel L": Full, "swivel R": Full, "lock": Full, "heel turn": Full, "heel pull": Full,
+	"pivot": Full, "pivot L": Full, "pivot R": Full, "spiral": Full, "spiral L": Full, "spiral R": Full,
+	"spin": Full, "spin L": Full, "spin R": Full, "twist": Full, "twist L": Full, "twist R": Full,
+	"rock": Full, "lunge": Full, "appel": Full, "stamp": Full,
+	"CBM": Full, "CBMP": Full, "lower": Full, "rise": Full, "sway L": Full, "sway R": Full, "hip action": Full, "under the arm": Full,
+	"press": Part,
+	"tap":   None, "brush": None, "point": None, "kick": None, "flick": None, "draw": None, "hover": None,
 }

@@ -158,8 +158,8 @@ func (t *tidier) table(tt *tableText) {
 	for r, cells := range tt.cells {
 		for c, at := range cells {
 			text := strings.TrimSpace(t.src.slice(at))
-			if r > 0 {
-				text = t.cell(tt.columns[c], at, text)
+			if r > 0 && r <= len(tt.rows) {
+				text = tt.rows[r-1].cell(tt.columns[c], text)
 			}
 			rows[r] = append(rows[r], text)
 			widths[c] = max(widths[c], width.StringWidth(text), 3)
@@ -203,16 +203,13 @@ func (t *tidier) table(tt *tableText) {
 	t.write(tt.whole, out.String())
 }
 
-// cell writes the text of a cell in its one form.
-func (t *tidier) cell(c column, at extent, text string) string {
+// cell returns the text of a row's cell in its one form.
+func (r *Row) cell(c column, text string) string {
 	switch c {
 	case countColumn:
-		if count, ok := ParseCount(inlineMarks.Replace(text)); ok {
-			return count.String()
-		}
+		return r.Count.String()
 	case leaderColumn, followerColumn:
-		s := t.step(at)
-		return s.String()
+		return r.Steps[c-leaderColumn].String()
 	}
 	return text
 }

@@ -49,8 +49,22 @@ func (l *list) add(word, meaning string) {
 // words adds those of texts that are words of the table.
 func (l *list) words(texts ...string) {
 	for _, text := range texts {
-		l.add(text, meanings[text])
+		l.add(text, meaning(text))
 	}
+}
+
+// meaning returns what a word means, or "". What is done to one side, as "swivel R", means the same as
+// without it, and the side.
+func meaning(text string) string {
+	if m, ok := meanings[text]; ok {
+		return m
+	}
+	for end, side := range map[string]string{" L": "left", " R": "right"} {
+		if m := meanings[strings.TrimSuffix(text, end)]; m != "" && strings.HasSuffix(text, end) {
+			return m + ": to the " + side
+		}
+	}
+	return ""
 }
 
 func (l *list) step(s *routine.Step) {

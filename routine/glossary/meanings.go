@@ -64,13 +64,16 @@ var meanings = map[string]string{
 
 	// What the feet and legs do.
 	"check":     "stop the movement on this foot, ready to go back",
-	"swivel":    "turn on the ball of this foot while it carries the weight",
+	"swivel":    "turn on the ball of this foot, with the weight on it",
 	"lock":      "cross the feet tightly, one behind the other",
 	"heel turn": "turn on the heel while the other foot closes to it",
 	// As a glossary of a dance school prints it: the foot is drawn back and to the side.
 	"heel pull": "turn on the heel while the other foot is pulled back beside it",
-	"pivot":     "turn on this foot, the other kept in line before or behind it",
-	"spiral":    "turn on this foot until the other leg is wound across it",
+	"pivot":     "turn on this foot, the other kept in line with it",
+	"spiral":    "turn here until the other leg is wound across this foot",
+	"spin":      "turn fast on this foot",
+	"twist":     "turn with crossed feet, which uncross as you turn",
+	"rock":      "take the weight this way, ready to take it back again",
 	"lunge":     "step onto a well bent knee, the other leg stretched",
 	// As teachers of paso doble show it: a lowering onto the whole foot, on the spot.
 	"appel": "come down sharply on the whole foot, on the spot",

@@ -1,0 +1,230 @@
+package routine
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// synonyms are the other words that are read as what [Tidy] writes.
+type synonyms map[string][]string
+
+// tongue is a language's words for what sheets say. Each table is keyed by what Tidy writes.
+type tongue struct {
+	language string
+	source   string
+	feet     synonyms // and left and right
+	steps    synonyms // where feet go, sizes, weight, footwork and actions; "–" is to stand still
+	amounts  synonyms // of turn
+	turning  []string // words beside an amount of turn
+	toward   []string // words between an amount of turn, or facing, and a side or direction
+	degree   []string
+	joining  []string // words that join others and say nothing by themselves
+	faces    synonyms // facing, backing, pointing, and the directions of the hall
+	holds    synonyms // positions
+	counts   synonyms
+	columns  synonyms
+	facts    synonyms
+	sections synonyms // headings that aren't figures
+	dances   synonyms
+}
+
+var tongues = []*tongue{&english}
+
+// Term is something that a sheet can say, as Tidy writes it, and the other words that are read as it.
+type Term struct {
+	Word string   `json:"word"`
+	Also []string `json:"also,omitempty"`
+	// Foreign are its words in other languages, in the order of [Languages].
+	Foreign [][]string `json:"foreign,omitempty"`
+}
+
+// Terms is a part of the vocabulary.
+type Terms struct {
+	Name  string `json:"name"` // steps, counts, facts, positions or dances
+	Terms []Term `json:"terms"`
+}
+
+// Languages returns the names of the languages that are read besides English.
+func Languages() (names []string) {
+	for _, t := range tongues[1:] {
+		names = append(names, t.language)
+	}
+	return names
+}
+
+// Vocabulary returns every word of the sheet language, sorted within its part.
+func Vocabulary() []Terms {
+	return []Terms{
+		{"steps", terms(func(t *tongue) []synonyms { return []synonyms{t.feet, t.steps, t.amounts} }, slices.Collect(maps.Keys(said())))},
+		{"counts", terms(func(t *tongue) []synonyms { return []synonyms{t.counts} }, nil)},
+		{"facts", terms(func(t *tongue) []synonyms { return []synonyms{t.facts, t.columns, t.sections} }, factNames)},
+		{"positions", terms(func(t *tongue) []synonyms { return []synonyms{t.holds, t.faces} }, slices.Concat(positionNames(), directionNames[:]))},
+		{"dances", terms(func(t *tongue) []synonyms { return []synonyms{t.dances} }, nil)},
+	}
+}
+
+// terms collects the terms of some tables, and of names that need not be in one.
+func terms(tables func(*tongue) []synonyms, names []string) (list []Term) {
+	words := map[string]*Term{}
+	for _, name := range names {
+		words[name] = &Term{Word: name}
+	}
+	for i, t := range tongues {
+		for _, table := range tables(t) {
+			for word, also := range table {
+				if words[word] == nil {
+					words[word] = &Term{Word: word}
+				}
+				term := words[word]
+				if i == 0 {
+					term.Also = also
+					continue
+				}
+				if term.Foreign == nil {
+					term.Foreign = make([][]string, len(tongues)-1)
+				}
+				term.Foreign[i-1] = also
+			}
+		}
+	}
+	for _, word := range slices.Sorted(maps.Keys(words)) {
+		list = append(list, *words[word])
+	}
+	return list
+}
+
+// fold returns the form in which words are compared: in lower case, without accents.
+func fold(text string) string {
+	text = strings.ToLower(text)
+	if strings.IndexFunc(text, func(r rune) bool { return r > unicode.MaxASCII }) < 0 {
+		return text
+	}
+	return norm.NFC.String(strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Mn, r) {
+			return -1
+		}
+		return r
+	}, norm.NFD.String(strings.ReplaceAll(text, "ß", "ss"))))
+}
+
+// lexicon is the words of all languages, ready to be looked up. Its keys are folded.
+type lexicon struct {
+	sides      map[string]string // to "lf", "rf", "l" or "r"
+	sideWords  int               // of the longest key of sides
+	phrases    map[string][]phrase
+	known      []string // what can be said of a step, for suggestions
+	stand      map[string]bool
+	amounts    map[string]Turn
+	turning    map[string]bool
+	joining    map[string]bool
+	toward     map[string]bool
+	degree     map[string]bool
+	stands     map[string]Stand
+	directions map[string]Direction
+	longest    int // words of the longest direction
+	counts     map[string]Count
+	columns    map[string]column
+	facts      map[string]string
+	sections   map[string]string
+	dances     map[string]string // by Key
+}
+
+// lex returns the lexicon, which is built at first use, as the program's start and its list of sheets do not need it.
+var lex = sync.OnceValue(func() *lexicon {
+	l := &lexicon{sides: map[string]string{}, phrases: map[string][]phrase{}, stand: map[string]bool{}, amounts: map[string]Turn{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{},
+		joining: map[string]bool{}, stands: map[string]Stand{}, directions: map[string]Direction{}, counts: map[string]Count{}, columns: map[string]column{},
+		facts: map[string]string{}, sections: map[string]string{}, dances: map[string]string{}}
+	for _, t := range tongues { // first, as the phrases are written with them
+		each(t.feet, func(word, also string) {
+			l.sides[fold(also)] = fold(word)
+			l.sideWords = max(l.sideWords, len(strings.Fields(also)))
+		})
+	}
+	applies := said()
+	for _, t := range tongues {
+		l.add(t, applies)
+	}
+	for _, list := range l.phrases {
+		slices.SortStableFunc(list, func(a, b phrase) int { return cmp.Compare(len(b.words), len(a.words)) })
+	}
+	l.known = slices.Sorted(maps.Keys(applies))
+	return l
+})
+
+// each calls f for every way to say every word of a table, the word itself first.
+func each(table synonyms, f func(word, also string)) {
+	for word, also := range table {
+		f(word, word)
+		for _, text := range also {
+			f(word, text)
+		}
+	}
+}
+
+// add adds a language.
+func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
+	phrases := func(table synonyms) {
+		each(table, func(word, also string) {
+			if word == "–" {
+				l.stand[fold(also)] = true
+				return
+			}
+			l.phrase(also, applies[word])
+		})
+	}
+	phrases(t.steps)
+	phrases(t.holds)
+	each(t.holds, func(word, also string) {
+		if word != also || t == &english {
+			l.phrase(also+" position", applies[word])
+			l.phrase(also+" pos", applies[word])
+		}
+	})
+	each(t.amounts, func(word, also string) {
+		n, _ := eighths(word)
+		l.amounts[fold(also)] = Turn(n)
+	})
+	for set, list := range map[*map[string]bool][]string{&l.turning: t.turning, &l.joining: t.joining, &l.toward: t.toward, &l.degree: t.degree} {
+		for _, text := range list {
+			(*set)[fold(text)] = true
+		}
+	}
+	each(t.faces, func(word, also string) {
+		if stand := slices.Index(standNames[:], word); stand > 0 {
+			l.stands[fold(also)] = Stand(stand)
+			return
+		}
+		l.directions[fold(also)] = Direction(slices.Index(directionNames[:], word))
+		l.longest = max(l.longest, len(strings.Fields(also)))
+	})
+	each(t.counts, func(word, also string) { l.counts[fold(also)], _ = parseCount(word) })
+	each(t.columns, func(word, also string) {
+		l.columns[columnKey(also)] = column(max(0, slices.Index(columnWords[:], word)))
+	})
+	each(t.facts, func(word, also string) { l.facts[fold(also)] = word })
+	each(t.sections, func(word, also string) { l.sections[Key(also)] = word })
+	each(t.dances, func(word, also string) { l.dances[Key(also)] = word })
+}
+
+// phrase adds a way to say something of a step.
+func (l *lexicon) phrase(text string, apply func(*reading)) {
+	split, _ := l.split(text, 0)
+	texts := make([]string, len(split))
+	for i, w := range split {
+		texts[i] = w.text
+	}
+	l.phrases[texts[0]] = append(l.phrases[texts[0]], phrase{texts, apply})
+}
+
+// Section returns the English word for a heading that is not a figure's, "order" for "Reihenfolge", or "".
+func Section(heading string) string { return lex().sections[Key(heading)] }
+
+// DanceNamed returns the English name of a dance that has one of its usual names in another language, or
+// a nickname; "" if there is none.
+func DanceNamed(name string) string { return lex().dances[Key(name)] }
