@@ -103,6 +103,7 @@ type tableText struct {
 	whole   extent
 	aligns  []string // "left", "center", "right", "none"
 	columns []column
+	whose   []Partner  // whose steps a column of technique describes
 	cells   [][]extent // the first row is the heading
 	short   []bool     // whether a row has fewer cells than the heading
 	spread  []bool     // whether a row is one count of several that stand in one row
@@ -124,7 +125,15 @@ const (
 	countColumn
 	leaderColumn
 	followerColumn
+	// A technique chart has more columns, which are folded into the steps.
+	alignmentColumn
+	turnColumn
+	riseColumn
+	footworkColumn
+	cbmColumn
+	swayColumn
+	positionColumn
 )
 
 // columnWords are the headings of the kinds of columns.
-var columnWords = [...]string{"Step", "Count", "Leader", "Follower"}
+var columnWords = [...]string{"Step", "Count", "Leader", "Follower", "Alignment", "Turn", "Rise", "Footwork", "CBM", "Sway", "Position"}

@@ -21,7 +21,7 @@ func looksLikeChart(text string) bool {
 }
 
 // headingMarks are ignored in the heading of a column: "Man's", "No.".
-var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "")
+var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "", "/", " ")
 
 // columnKey returns the form in which headings of columns are compared.
 func columnKey(heading string) string {
@@ -97,6 +97,7 @@ func (p *parser) columns(tt *tableText) map[column]int {
 		switch {
 		case !known:
 			p.add("unknown-column", cell, "unknown column "+quoted(p.src.slice(cell)), "name a column Count, Leader, Follower, Step or Note")
+		case c > followerColumn:
 		case c != otherColumn && again:
 			p.add("column-again", cell, "the chart already has a column of this kind", "keep one")
 			if c != countColumn {
@@ -108,6 +109,7 @@ func (p *parser) columns(tt *tableText) map[column]int {
 		}
 		tt.columns = append(tt.columns, c)
 	}
+	tt.assign()
 	return has
 }
 
@@ -130,6 +132,7 @@ func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides [
 // rows reads the rows of a table for some partners. Where a cell may belong to another column, the
 // row's steps are unclear; without all counts the figure can't be placed.
 func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
+	numbers := p.stepNumbers(tt)
 	for i, cells := range tt.cells[1:] {
 		shifted := false // it is unclear which cell is whose
 		if rest := p.restOfLine(cells[len(cells)-1].to); !tt.spread[i+1] && strings.Trim(p.src.slice(rest), "| \t\r") != "" {
@@ -161,10 +164,13 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 			if shifted {
 				row.Steps[side] = Step{At: p.src.span(cell.from, cell.to), unclear: true}
 			} else {
-				row.Steps[side] = p.step(cell)
+				row.Steps[side] = p.stepWith(cell, tt.technique(i+1, side), numbers[i])
 			}
 		}
 		rows = append(rows, row)
+	}
+	for _, side := range sides {
+		p.foldTurns(tt, rows, side, numbers)
 	}
 	return rows
 }

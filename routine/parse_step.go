@@ -12,12 +12,13 @@ import (
 
 // reading is the state while a step's cell is read.
 type reading struct {
-	step   Step
-	size   Size   // a size that waits for its way
-	weight Weight // given in words, which outweigh an action's; Full if not said
-	twice  string // a second way
-	apart  string // what contradicts something before it
-	tapped string // "tap to RF", which says no more than "tap" unless a way follows
+	step    Step
+	size    Size   // a size that waits for its way
+	weight  Weight // given in words, which outweigh an action's; Full if not said
+	twice   string // a second way
+	apart   string // what contradicts something before it
+	lenient bool   // what is not understood goes into the note
+	tapped  string // "tap to RF", which says no more than "tap" unless a way follows
 }
 
 func (r *reading) way(w Way) {
@@ -140,7 +141,10 @@ func closing(text string) int {
 }
 
 // step reads the cell at an extent of the sheet.
-func (p *parser) step(at extent) Step {
+func (p *parser) step(at extent) Step { return p.stepWith(at, nil, 0) }
+
+// stepWith reads a step and its technique from the cells beside it; number is the step's.
+func (p *parser) stepWith(at extent, technique []techniqueCell, number int) Step {
 	if p.tooLong(at) {
 		return Step{At: p.src.span(at.from, at.to), unclear: true}
 	}
@@ -154,6 +158,7 @@ func (p *parser) step(at extent) Step {
 		return r.step
 	}
 	p.details(&r, rest)
+	p.fold(&r, technique, number)
 	r.finish()
 	if r.twice != "" {
 		p.add("place-twice", at, "a foot can't go to two places, but "+quoted(r.twice)+" is given as well", "write \"slightly "+r.twice+"\" if that is the smaller part of the step")
@@ -248,6 +253,10 @@ func (p *parser) details(r *reading, words []word) {
 		}
 		at := extent{unknown[0].at.from, unknown[len(unknown)-1].at.to}
 		unknown = nil
+		if r.lenient {
+			r.remark(p.src.slice(at))
+			return
+		}
 		r.step.unclear = true
 		p.add("unknown-word", at, "unknown word "+quoted(p.src.slice(at))+" in a step", p.near(p.src.slice(at), l.known))
 	}

@@ -182,7 +182,8 @@ var actions = map[string]Weight{
 	"pivot": Full, "pivot L": Full, "pivot R": Full, "spiral": Full, "spiral L": Full, "spiral R": Full,
 	"spin": Full, "spin L": Full, "spin R": Full, "twist": Full, "twist L": Full, "twist R": Full,
 	"rock": Full, "lunge": Full, "appel": Full, "stamp": Full,
-	"CBM": Full, "CBMP": Full, "lower": Full, "rise": Full, "sway L": Full, "sway R": Full, "hip action": Full, "under the arm": Full,
+	"CBM": Full, "CBMP": Full, "lower": Full, "lower at end": Full, "rise": Full, "rise at end": Full,
+	"commence to rise": Full, "commence to rise at end": Full, "continue to rise": Full, "up": Full, "body rise": Full, "no foot rise": Full, "sway L": Full, "sway R": Full, "hip action": Full, "under the arm": Full,
 	"press": Part,
 	"tap":   None, "brush": None, "point": None, "kick": None, "flick": None, "draw": None, "hover": None,
 }

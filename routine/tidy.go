@@ -157,6 +157,10 @@ func (t *tidier) table(tt *tableText) {
 	widths := make([]int, len(tt.columns))
 	for r, cells := range tt.cells {
 		for c, at := range cells {
+			if tt.columns[c] > followerColumn { // folded into the steps
+				rows[r] = append(rows[r], "")
+				continue
+			}
 			text := strings.TrimSpace(t.src.slice(at))
 			if r > 0 && r <= len(tt.rows) {
 				text = tt.rows[r-1].cell(tt.columns[c], text)
@@ -168,6 +172,9 @@ func (t *tidier) table(tt *tableText) {
 	var out strings.Builder
 	line := func(cells []string) {
 		for c, text := range cells {
+			if tt.columns[c] > followerColumn {
+				continue
+			}
 			pad := widths[c] - width.StringWidth(text)
 			left := 0
 			switch {
@@ -185,6 +192,9 @@ func (t *tidier) table(tt *tableText) {
 	line(rows[0])
 	out.WriteString("\n")
 	for c, w := range widths {
+		if tt.columns[c] > followerColumn {
+			continue
+		}
 		left, right := "-", "-"
 		if a := tt.aligns[c]; tt.columns[c] == countColumn || a == "center" {
 			left, right = ":", ":"

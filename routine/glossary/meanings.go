@@ -54,13 +54,22 @@ var meanings = map[string]string{
 	// What the body does.
 	"CBM": "turn the opposite side of the body towards the moving leg",
 	// Wikipedia, Contra body movement position.
-	"CBMP":          "place the foot on or across the line of the other foot",
-	"lower":         "come down from the toes and let the knees give",
-	"rise":          "come up through the feet, the legs and the body",
-	"sway L":        "incline the whole body to the left, without bending it",
-	"sway R":        "incline the whole body to the right, without bending it",
-	"hip action":    "let the hips move as the weight changes",
-	"under the arm": "go under the raised arms, hands still joined",
+	"CBMP":  "place the foot on or across the line of the other foot",
+	"lower": "come down from the toes and let the knees give",
+	"rise":  "come up through the feet, the legs and the body",
+	// Rise and fall, as technique charts print it (common practice).
+	"lower at end":            "come down from the toes as the next step begins",
+	"rise at end":             "come up as the next step begins",
+	"commence to rise":        "begin to come up on this step",
+	"commence to rise at end": "begin to come up as the next step begins",
+	"continue to rise":        "go on coming up",
+	"up":                      "stay high, on the toes",
+	"body rise":               "come up through legs and body only",
+	"no foot rise":            "come up through legs and body, with the heel on the floor",
+	"sway L":                  "incline the whole body to the left, without bending it",
+	"sway R":                  "incline the whole body to the right, without bending it",
+	"hip action":              "let the hips move as the weight changes",
+	"under the arm":           "go under the raised arms, hands still joined",
 
 	// What the feet and legs do.
 	"check":     "stop the movement on this foot, ready to go back",
