@@ -68,6 +68,20 @@ const (
 )
 
 func openPulse(ctx context.Context, f *feed, rate int, o Options) (output, error) {
+	var p *pulse
+	err := reachPulse(ctx, func(conn net.Conn) (err error) {
+		p, err = startPulse(ctx, conn, f, rate, o)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// reachPulse calls start with a connection to a sound server, and closes it if start fails; then it tries
+// the next server.
+func reachPulse(ctx context.Context, start func(net.Conn) error) error {
 	var errs []error
 	found := false
 	for _, server := range pulseServers() {
@@ -77,9 +91,8 @@ func openPulse(ctx context.Context, f *feed, rate int, o Options) (output, error
 			continue
 		}
 		found = true
-		p, err := startPulse(ctx, conn, f, rate, o)
-		if err == nil {
-			return p, nil
+		if err = start(conn); err == nil {
+			return nil
 		}
 		conn.Close()
 		errs = append(errs, fmt.Errorf("%s: %w", server, err))
@@ -88,7 +101,7 @@ func openPulse(ctx context.Context, f *feed, rate int, o Options) (output, error
 	if found {
 		plain = "the sound server does not answer"
 	}
-	return nil, &failure{plain, errors.Join(errs...)}
+	return &failure{plain, errors.Join(errs...)}
 }
 
 // pulseServers returns where a server may listen, in PulseAudio's own order: where the environment
@@ -187,29 +200,16 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 	p.corked.Store(true)
 	context.AfterFunc(p, func() { conn.Close() })
 	defer context.AfterFunc(ctx, func() { conn.Close() })() // cuts the requests below short
-	p.client = &proto.Client{Callback: p.event}             // must be set before Open
-	p.client.SetTimeout(patience)
-	wire := newStrict(conn)
-	p.client.Open(wire)
-
-	var auth proto.AuthReply
-	if err := p.client.Request(&proto.Auth{Version: p.client.Version(), Cookie: pulseCookie()}, &auth); err != nil {
-		return nil, fmt.Errorf("log in: %w", err)
+	var err error
+	if p.client, err = greet(conn, p.event, false); err != nil {
+		return nil, err
 	}
-	p.client.SetVersion(auth.Version)
-	wire.version.Store(int64(p.client.Version().Version()))
 	name := proto.PropListString("Slowquick")
-	if err := p.client.Request(&proto.SetClientName{Props: proto.PropList{
-		"application.name":       name,
-		"application.process.id": proto.PropListString(strconv.Itoa(os.Getpid())),
-	}}, &proto.SetClientNameReply{}); err != nil {
-		return nil, fmt.Errorf("give a name: %w", err)
-	}
 	bytes := func(d time.Duration) uint32 {
 		return uint32(d.Seconds()*float64(rate)) * frameBytes
 	}
 	var stream proto.CreatePlaybackStreamReply
-	if err := p.client.Request(&proto.CreatePlaybackStream{
+	if err = p.client.Request(&proto.CreatePlaybackStream{
 		SampleSpec:            proto.SampleSpec{Format: proto.FormatFloat32LE, Channels: 2, Rate: uint32(rate)},
 		ChannelMap:            proto.ChannelMap{proto.ChannelLeft, proto.ChannelRight},
 		ChannelVolumes:        proto.ChannelVolumes{pulseNormal, pulseNormal},
@@ -230,6 +230,29 @@ func startPulse(ctx context.Context, conn net.Conn, f *feed, rate int, o Options
 	p.tasks.Go(func() { o.guard(p.write) })
 	p.tasks.Go(func() { o.guard(func() { p.watch(stream.SinkName) }) })
 	return p, nil
+}
+
+// greet logs in on a fresh connection. From then on event is called with the server's own messages, and
+// with what is recorded if records is set.
+func greet(conn net.Conn, event func(any), records bool) (*proto.Client, error) {
+	client := &proto.Client{Callback: event} // must be set before Open
+	client.SetTimeout(patience)
+	wire := newStrict(conn)
+	wire.records = records
+	client.Open(wire)
+	var auth proto.AuthReply
+	if err := client.Request(&proto.Auth{Version: client.Version(), Cookie: pulseCookie()}, &auth); err != nil {
+		return nil, fmt.Errorf("log in: %w", err)
+	}
+	client.SetVersion(auth.Version)
+	wire.version.Store(int64(client.Version().Version()))
+	if err := client.Request(&proto.SetClientName{Props: proto.PropList{
+		"application.name":       proto.PropListString("Slowquick"),
+		"application.process.id": proto.PropListString(strconv.Itoa(os.Getpid())),
+	}}, &proto.SetClientNameReply{}); err != nil {
+		return nil, fmt.Errorf("give a name: %w", err)
+	}
+	return client, nil
 }
 
 // event handles the server's own messages. It must not block.
@@ -394,13 +417,7 @@ func (p *pulse) look() (running bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	// The answer was true at some time between question and answer: when it says, as a server on the
-	// same host has our clock, or else half way.
-	at := asked.Add(answered.Sub(asked) / 2)
-	stamp := time.Unix(int64(r.ReplyTime.Seconds), int64(r.ReplyTime.Microseconds)*1000)
-	if since := stamp.Sub(asked.Round(0)); since >= 0 && since <= answered.Sub(asked) {
-		at = asked.Add(since)
-	}
+	at := truthAt(asked, answered, r.ReplyTime)
 	heard := float64(r.ReadIndex)/frameBytes - float64(r.Latency)*float64(p.rate)/1e6
 	// After a rest, the device still plays what it had before, and its position is true already: if it
 	// moves with time.
@@ -412,6 +429,16 @@ func (p *pulse) look() (running bool, err error) {
 	p.last, p.waking = now, p.waking && !r.Running
 	p.feed.observe(at, heard, now.running)
 	return now.running, nil
+}
+
+// truthAt returns when an answer was true, some time between question and answer: when it says, as a
+// server on the same host has our clock, or else half way.
+func truthAt(asked, answered time.Time, reply proto.Time) time.Time {
+	stamp := time.Unix(int64(reply.Seconds), int64(reply.Microseconds)*1000)
+	if since := stamp.Sub(asked.Round(0)); since >= 0 && since <= answered.Sub(asked) {
+		return asked.Add(since)
+	}
+	return asked.Add(answered.Sub(asked) / 2)
 }
 
 func (p *pulse) position(now time.Time) (proto.GetPlaybackLatencyReply, error) {

@@ -22,6 +22,7 @@ import (
 // values have their types; a wrong one ends the connection, a useless one is left out.
 type strict struct {
 	net.Conn
+	records bool         // whether sound may come; set before the first Read
 	version atomic.Int64 // of the protocol, once it is agreed on
 	unread  []byte       // the rest of a message that was let through
 
@@ -80,6 +81,10 @@ func (s *strict) Read(p []byte) (int, error) {
 		if err != nil {
 			return 0, io.EOF
 		}
+		if !isCommand(packet) {
+			s.unread = packet
+			continue
+		}
 		fits, useful := s.judge(packet[packetHead:])
 		if !fits {
 			s.Conn.Close()
@@ -94,14 +99,18 @@ func (s *strict) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// packet reads the next packet, which must be a command, as nothing is recorded.
+// isCommand reports whether a packet is one, and not sound.
+func isCommand(packet []byte) bool { return binary.BigEndian.Uint32(packet[4:]) == noStream }
+
+// packet reads the next packet, which must be a command unless something is recorded.
 func (s *strict) packet() ([]byte, error) {
 	packet := make([]byte, packetHead, 256)
 	if _, err := io.ReadFull(s.Conn, packet); err != nil {
 		return nil, err
 	}
 	length := binary.BigEndian.Uint32(packet)
-	if binary.BigEndian.Uint32(packet[4:]) != noStream || length < commandHead || length > mostAnswered {
+	switch {
+	case length > mostAnswered, isCommand(packet) && length < commandHead, !isCommand(packet) && !s.records:
 		return nil, errImpossible
 	}
 	packet = append(packet, make([]byte, length)...)
@@ -115,6 +124,8 @@ var answers = map[uint32]reflect.Type{
 	proto.OpSetClientName:        reflect.TypeFor[proto.SetClientNameReply](),
 	proto.OpCreatePlaybackStream: reflect.TypeFor[proto.CreatePlaybackStreamReply](),
 	proto.OpGetPlaybackLatency:   reflect.TypeFor[proto.GetPlaybackLatencyReply](),
+	proto.OpCreateRecordStream:   reflect.TypeFor[proto.CreateRecordStreamReply](),
+	proto.OpGetRecordLatency:     reflect.TypeFor[proto.GetRecordLatencyReply](),
 	proto.OpGetSinkInfo:          reflect.TypeFor[proto.GetSinkInfoReply](),
 	proto.OpCorkPlaybackStream:   nil,
 	proto.OpFlushPlaybackStream:  nil,
@@ -125,6 +136,7 @@ var events = map[uint32]reflect.Type{
 	proto.OpRequest:              reflect.TypeFor[proto.Request](),
 	proto.OpPlaybackStreamMoved:  reflect.TypeFor[proto.PlaybackStreamMoved](),
 	proto.OpPlaybackStreamKilled: reflect.TypeFor[proto.PlaybackStreamKilled](),
+	proto.OpRecordStreamKilled:   reflect.TypeFor[proto.RecordStreamKilled](),
 }
 
 // judge reports whether a command's values have their types, and whether it is of use.
