@@ -27,7 +27,8 @@ const inner = 16000
 
 // Find returns the claps in a recording, of rate frames a second. Played is what was played meanwhile,
 // from the recording's first frame on, and is expected to be heard between 50 ms before its time and
-// 450 ms after; nil if nothing was, or if it can't be heard, as with headphones.
+// 450 ms after; nothing is found beside it in the first quarter of a second and at the very end. It is nil
+// if nothing was played, or if it can't be heard, as with headphones.
 func Find(heard, played []float32, rate int) Found {
 	factor := max(1, rate/inner)
 	y := highPassed(thinned(heard, factor), float64(rate)/float64(factor))
@@ -37,6 +38,10 @@ func Find(heard, played []float32, rate int) Found {
 	own := takeOut(y, x, r)
 	f := Found{Own: own.found, Delay: own.delay * float64(factor)}
 	for _, at := range onsets(own.rest, own.known, r) {
+		// At the edges it isn't known what else is heard: what was played before and will be after.
+		if own.found && (at < echo || at > float64(len(own.rest))-early*r) {
+			continue
+		}
 		f.At = append(f.At, at*float64(factor))
 	}
 	return f

@@ -14,7 +14,7 @@ const (
 	echo    = 4096  // samples of the way from loudspeaker to microphone, a quarter of a second
 	before  = 0.004 // s of that which come before the loudest
 	heardAt = 0.1   // the part of the recording, without claps, that it must explain to count as heard
-	rounds  = 60    // of the solver
+	rounds  = 60    // of the solver, but a third of that until the last pass
 	passes  = 3     // of the fit, as claps disturb the first
 	strays  = 3     // spreads from which on a sample is a clap's, not the fit's
 )
@@ -48,8 +48,12 @@ func takeOut(y, x []float64, rate float64) own {
 	}
 	target := from
 	var way, known []float64
-	for range passes {
-		way = solve(b, self[:echo], b.correlate(x, target)[:echo])
+	for pass := range passes {
+		effort := rounds / 3
+		if pass == passes-1 {
+			effort = rounds
+		}
+		way = solve(b, self[:echo], b.correlate(x, target)[:echo], effort)
 		known = b.convolve(x, way, len(from))
 		target = tamed(from, known)
 	}
@@ -128,7 +132,7 @@ func energy(signal []float64) float64 {
 // solve returns the way that explains a correlation with least squares, given the autocorrelation of
 // what was played, by conjugate gradients. A little is added to the latter's energy, so that
 // frequencies that were hardly played explain nothing.
-func solve(b *blocks, self, cross []float64) []float64 {
+func solve(b *blocks, self, cross []float64, rounds int) []float64 {
 	const little = 1e-3
 	n := len(cross)
 	// The Toeplitz matrix, as a circulant one of twice the size.
