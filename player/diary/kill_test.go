@@ -192,12 +192,12 @@ func kills(t *testing.T, usual int) int {
 // TestAMigrationSurvivesKilling: a program is killed at a random moment while it brings an old diary up to
 // date. The next one finds all that was kept, brought up to date or as it was.
 //
-// DIARY_KILLS is the number of kills; 5 if unset, 1000 before a release.
+// DIARY_KILLS is the number of kills; 3 if unset, 1000 before a release.
 func TestAMigrationSurvivesKilling(t *testing.T) {
 	if os.PathSeparator == '\\' {
 		t.Skip("there is no kill -9 here")
 	}
-	const passes = 3000
+	const passes = 1500
 	dir := t.TempDir()
 	path := filepath.Join(dir, "old.db")
 	oldDiary(t, path, passes)
@@ -210,7 +210,7 @@ func TestAMigrationSurvivesKilling(t *testing.T) {
 	require.NoError(t, d.Close())
 	chance := rand.New(rand.NewPCG(uint64(passes), 1))
 	before := 0
-	for n := range kills(t, 5) {
+	for n := range kills(t, 3) {
 		path := filepath.Join(dir, fmt.Sprint(n, ".db"))
 		require.NoError(t, os.WriteFile(path, old, 0o600))
 		cmd := play("migrate", path)

@@ -157,6 +157,36 @@ func (r *reader) found(path string) error {
 	return &Damaged{path, r.damaged}
 }
 
+// row is an entry and how its row is known.
+type row struct {
+	Entry
+	id, part, number int64
+}
+
+// each calls f for all that is kept of a dance, or of all if dance is "", in order of time.
+func (r *reader) each(tx *sql.Tx, dance string, f func(row) error) error {
+	valid := 0
+	err := rows(tx, "SELECT id, practice, part, at, took, tempo, side, finished, judged, number FROM "+only("pass")+" ORDER BY at, id", func(list *sql.Rows) error {
+		var e row
+		var at, took, judged int64
+		if err := list.Scan(&e.id, &e.Practice, &e.part, &at, &took, &e.Tempo, &e.Dancers, &e.Finished, &judged, &e.number); err != nil {
+			return err
+		}
+		valid++
+		e.Judged, e.At, e.Took = partners(judged), time.UnixMilli(at), time.Duration(took)*time.Millisecond
+		var ok bool
+		if e.Sheet, ok = r.sheets[e.Practice]; !ok {
+			r.damaged++
+			return nil
+		}
+		if !r.fill(&e.Kept, e.id, e.part, 1) || dance != "" && e.Sheet.Dance != dance {
+			return nil
+		}
+		return f(e)
+	})
+	return cmp.Or(err, r.countPasses(tx, valid))
+}
+
 // Entries yields all that is kept of a dance, or everything if dance is "", in order of time. An error
 // comes last; if it is a *Damaged, all that can be read came before. Don't use d otherwise between two
 // entries.
@@ -168,32 +198,13 @@ func (d *Diary) Entries(dance string) iter.Seq2[Entry, error] {
 			if err != nil {
 				return err
 			}
-			valid := 0
-			err = rows(tx, "SELECT id, practice, part, at, took, tempo, side, finished, judged FROM "+only("pass")+" ORDER BY at, id", func(row *sql.Rows) error {
-				var id, part, at, took, judged int64
-				var e Entry
-				if err := row.Scan(&id, &e.Practice, &part, &at, &took, &e.Tempo, &e.Dancers, &e.Finished, &judged); err != nil {
-					return err
-				}
-				valid++
-				e.Judged, e.At, e.Took = partners(judged), time.UnixMilli(at), time.Duration(took)*time.Millisecond
-				var ok bool
-				if e.Sheet, ok = r.sheets[e.Practice]; !ok {
-					r.damaged++
-					return nil
-				}
-				if !r.fill(&e.Kept, id, part, 1) || dance != "" && e.Sheet.Dance != dance {
-					return nil
-				}
-				if !yield(e, nil) {
+			err = r.each(tx, dance, func(e row) error {
+				if !yield(e.Entry, nil) {
 					return stopped
 				}
 				return nil
 			})
-			if err != nil {
-				return err
-			}
-			return cmp.Or(r.countPasses(tx, valid), r.found(d.path))
+			return cmp.Or(err, r.found(d.path))
 		})
 		if err != nil && !errors.Is(err, stopped) {
 			yield(Entry{}, notRead(err))

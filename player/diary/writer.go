@@ -89,6 +89,14 @@ func (w *Writer) Leave(sheet practice.Sheet, s practice.Session) {
 	w.write(func(d *Diary) error { return d.Leave(sheet, plan) })
 }
 
+// TakeBack has an open mark taken back, and doesn't wait for that.
+func (w *Writer) TakeBack(m practice.OpenMark) {
+	w.write(func(d *Diary) error {
+		_, err := d.TakeBack(m)
+		return err
+	})
+}
+
 // write has f write into the diary, after everything that waits.
 func (w *Writer) write(f func(*Diary) error) {
 	w.mu.Lock()

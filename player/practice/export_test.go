@@ -11,11 +11,3 @@ func (m Memory) Stability() float64 { return m.card.Stability }
 
 // Difficulty returns a number from 1, easy, to 10; 0 for something never practised.
 func (m Memory) Difficulty() float64 { return m.card.Difficulty }
-
-// String returns p's name: "Spot turn", or "Spot turn into Time step" for a join.
-func (p Piece) String() string {
-	if p.Join() {
-		return p.Figure.Name + " into " + p.Then.Name
-	}
-	return p.Figure.Name
-}

@@ -16,6 +16,14 @@ type Piece struct {
 // Join reports whether p is the join of two figures.
 func (p Piece) Join() bool { return p.Then != Figure{} }
 
+// String returns p's name: "Spot turn", or "Spot turn into Time step" for a join.
+func (p Piece) String() string {
+	if p.Join() {
+		return p.Figure.Name + " into " + p.Then.Name
+	}
+	return p.Figure.Name
+}
+
 // Record is what is known about one partner and one piece.
 type Record struct {
 	Memory               // of the days on which it was judged

@@ -74,15 +74,19 @@ func (a *acquaintance) meet(fig Figure) {
 	a.met[fig], a.byName[name], a.bySteps[steps] = now, now, now
 }
 
-// TakeBack returns the marks in a run-through that an open mark stands for: those of its piece and its
-// partner. The run-through is one of those from which a history of [Everything] was made.
-func (h *History) TakeBack(m OpenMark, p *Kept) (marks []Mark) {
-	both := h.records[m.Piece]
+// Behind returns the marks of a run-through for which an open mark stands. The history must be one of
+// [Everything], with that run-through.
+func (h *History) Behind(m OpenMark, p *Kept) (marks []Mark) {
+	piece := Piece{Figure: h.known.now(m.Figure)}
+	if m.Join() {
+		piece.Then = h.known.now(m.Then)
+	}
+	both := h.records[piece]
 	if both == nil || !slices.ContainsFunc(both[m.Partner].open, func(o openMark) bool { return o.at.Equal(p.At) }) {
 		return nil
 	}
 	for _, k := range p.Marks {
-		if k.Partner == m.Partner && h.piece(p, k) == m.Piece {
+		if k.Partner == m.Partner && h.piece(p, k) == piece {
 			marks = append(marks, k)
 		}
 	}
