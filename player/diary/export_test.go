@@ -33,7 +33,7 @@ func (p *Practice) KeepAll(passes []practice.Kept, parts map[string]int64) error
 				}
 				parts[key] = part
 			}
-			if err := addPass(tx, id, part, &passes[i]); err != nil {
+			if err := addPass(tx, id, part, 0, &passes[i]); err != nil {
 				return err
 			}
 		}

@@ -43,7 +43,7 @@ func (p *Practice) Keep(pass practice.Kept) error {
 		if err != nil {
 			return err
 		}
-		return addPass(tx, id, part, &pass)
+		return addPass(tx, id, part, 0, &pass)
 	})
 	if err != nil {
 		return &NotKept{p.diary.path, err}
@@ -58,10 +58,16 @@ func (p *Practice) enter(tx *sql.Tx) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return added(tx.Exec("INSERT INTO practice (sheet, began, took, uid) VALUES (?, ?, 0, ?)", sheet, p.began.UnixMilli(), rand.Text()))
+	return addPractice(tx, sheet, p.began.UnixMilli(), rand.Text())
 }
 
-func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Kept) error {
+// addPractice adds a practice in which nothing was danced yet.
+func addPractice(tx *sql.Tx, sheet, began int64, uid string) (int64, error) {
+	return added(tx.Exec("INSERT INTO practice (sheet, began, took, uid) VALUES (?, ?, 0, ?)", sheet, began, uid))
+}
+
+// addPass adds a run-through to a practice. Its number there is the next if it is 0.
+func addPass(tx *sql.Tx, practiceID, part, number int64, p *practice.Kept) error {
 	result, err := tx.Exec("UPDATE practice SET took = took + ? WHERE id = ?", p.Took.Milliseconds(), practiceID)
 	if err != nil {
 		return err
@@ -70,8 +76,8 @@ func addPass(tx *sql.Tx, practiceID, part int64, p *practice.Kept) error {
 		return ErrForgotten
 	}
 	id, err := added(tx.Exec(`INSERT INTO pass (practice, part, at, took, tempo, side, finished, judged, number)
-		VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, 1 + ifnull((SELECT max(number) FROM pass WHERE practice = ?1), 0))`,
-		practiceID, part, p.At.UnixMilli(), p.Took.Milliseconds(), int64(p.Tempo), int64(p.Dancers), p.Finished, bits(p.Judged)))
+		VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ifnull(nullif(?9, 0), 1 + ifnull((SELECT max(number) FROM pass WHERE practice = ?1), 0)))`,
+		practiceID, part, p.At.UnixMilli(), p.Took.Milliseconds(), int64(p.Tempo), int64(p.Dancers), p.Finished, bits(p.Judged), number))
 	if err != nil {
 		return err
 	}
@@ -105,16 +111,32 @@ var ErrForgotten = errors.New("it has been told to forget this practice: begin a
 // sheetOf finds a sheet by its title or, as it may have been renamed, by what it dances, and records
 // its present form.
 func sheetOf(tx *sql.Tx, s practice.Sheet) (id int64, err error) {
+	switch id, err = findSheet(tx, s); {
+	case err != nil:
+		return 0, err
+	case id == 0:
+		return addSheet(tx, s)
+	}
+	return id, renameSheet(tx, id, s)
+}
+
+// findSheet returns 0 if there is none.
+func findSheet(tx *sql.Tx, s practice.Sheet) (id int64, err error) {
 	err = tx.QueryRow(`SELECT id FROM sheet WHERE dance = ?1 AND (title = ?2 OR steps = ?3) ORDER BY title = ?2 DESC, id DESC LIMIT 1`,
 		s.Dance, s.Title, s.Order).Scan(&id)
 	if errors.Is(err, sql.ErrNoRows) {
-		return added(tx.Exec("INSERT INTO sheet (dance, title, steps) VALUES (?, ?, ?)", s.Dance, s.Title, s.Order))
+		return 0, nil
 	}
-	if err != nil {
-		return 0, err
-	}
-	_, err = tx.Exec("UPDATE sheet SET title = ?, steps = ? WHERE id = ?", s.Title, s.Order, id)
 	return id, err
+}
+
+func addSheet(tx *sql.Tx, s practice.Sheet) (int64, error) {
+	return added(tx.Exec("INSERT INTO sheet (dance, title, steps) VALUES (?, ?, ?)", s.Dance, s.Title, s.Order))
+}
+
+func renameSheet(tx *sql.Tx, id int64, s practice.Sheet) error {
+	_, err := tx.Exec("UPDATE sheet SET title = ?, steps = ? WHERE id = ?", s.Title, s.Order, id)
+	return err
 }
 
 // partOf finds or adds the part that dances some figures.
