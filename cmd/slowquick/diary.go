@@ -16,57 +16,185 @@ import (
 
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
+// howToShow holds the flags of diary.
+type howToShow struct {
+	weeks                    int
+	json, csv, marks, schema bool
+	clear                    int // the number of a mark; 0 for none
+}
+
 func (a *app) diary() *cobra.Command {
-	weeks, asJSON, asCSV := 12, false, false
+	how := howToShow{weeks: 12}
 	cmd := &cobra.Command{
 		Use:   "diary",
 		Short: "Show what you practised, and how well you know each figure",
 		Long: `Diary shows how long you practised in each of the last weeks and, for each figure,
 the fastest tempo at which you said that it went well, and when you last danced
-it. What nobody judged was danced, and is no more than that. --csv prints a line for each run-through, for spreadsheets; a text that a
-spreadsheet would take for a formula gets a ' in front.
+it. What nobody judged was danced, and is no more than that.
+
+--marks lists what went wrong, until you dance it clean at the tempo at which you
+marked it; --clear takes one back by its number in that list.
+
+--csv prints a line for each run-through, for spreadsheets; a text that a
+spreadsheet would take for a formula gets a ' in front. --json prints everything;
+--schema describes it.
 
 The diary is a file of yours on this machine; nothing is sent anywhere.`,
-		Example: "  slowquick diary --weeks 52\n  slowquick diary --csv > diary.csv\n  slowquick diary forget",
+		Example: "  slowquick diary --weeks 52\n  slowquick diary --marks\n  slowquick diary --csv > diary.csv\n  slowquick diary merge /media/stick/diary.db",
 		Args:    noArgs,
-		RunE: func(*cobra.Command, []string) error {
-			if weeks < 1 {
-				return usage(fmt.Errorf("--weeks: %d; use 1 or more", weeks))
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			switch {
+			case how.weeks < 1:
+				return usage(fmt.Errorf("--weeks: %d; use 1 or more", how.weeks))
+			case cmd.Flags().Changed("clear") && how.clear < 1:
+				return usage(fmt.Errorf("--clear: %d; give the number of a mark in --marks", how.clear))
+			case how.schema:
+				_, err := a.out.Write(diary.Schema)
+				return failed(err, "")
 			}
-			d, err := diary.ReadOwn()
+			return a.showDiary(how)
+		},
+	}
+	cmd.Flags().IntVar(&how.weeks, "weeks", how.weeks, "how many `WEEKS` to show, including this one")
+	cmd.Flags().BoolVar(&how.marks, "marks", false, "list what went wrong and was not danced clean since")
+	cmd.Flags().IntVar(&how.clear, "clear", 0, "take back the mark with this `NUMBER` in --marks")
+	cmd.Flags().BoolVar(&how.json, "json", false, "print JSON")
+	cmd.Flags().BoolVar(&how.csv, "csv", false, "print a line for each run-through")
+	cmd.Flags().BoolVar(&how.schema, "schema", false, "print the JSON Schema of --json")
+	cmd.MarkFlagsMutuallyExclusive("json", "csv", "marks", "schema", "clear")
+	cmd.AddCommand(a.forgetDiary(), a.mergeDiary())
+	return cmd
+}
+
+func (a *app) showDiary(how howToShow) error {
+	d, err := diary.ReadOwn()
+	if err != nil {
+		return failed(err, wayOut(err))
+	}
+	if d != nil {
+		defer d.Close()
+	} else if fmt.Fprintln(a.err, "slowquick: hint: the diary is empty; it fills as you dance"); !how.json && !how.csv {
+		return nil
+	}
+	switch {
+	case how.csv:
+		err := d.WriteCSV(a.out)
+		return failed(err, wayOut(err))
+	case how.json:
+		all, damaged := d.Export(how.weeks, time.Now())
+		return a.asFarAsRead(damaged, func() error { return a.printJSON(all) })
+	case how.marks:
+		marks, damaged := d.Marks()
+		return a.asFarAsRead(damaged, func() error { a.printMarks(marks); return nil })
+	case how.clear > 0:
+		return a.clearMark(d, how.clear)
+	}
+	r, damaged := d.Report(how.weeks, time.Now())
+	return a.asFarAsRead(damaged, func() error { a.printDiary(r); return nil })
+}
+
+// asFarAsRead prints what was read, unless that is nothing, and returns what was wrong.
+func (a *app) asFarAsRead(damaged error, prints func() error) (err error) {
+	if damaged == nil || diary.IsDamaged(damaged) {
+		err = prints()
+	}
+	return cmp.Or(err, failed(damaged, wayOut(damaged)))
+}
+
+// printMarks lists marks, numbered for --clear.
+func (a *app) printMarks(marks []practice.OpenMark) {
+	if len(marks) == 0 {
+		fmt.Fprintln(a.out, "Nothing is marked.")
+		return
+	}
+	rows := [][]string{{"", "WHAT", "PARTNER", "MARKED AT", "LAST", "TIMES"}}
+	narrow := [][]string{{"", "WHAT"}}
+	for i := range marks {
+		m := &marks[i]
+		number, what, tempo, last := strconv.Itoa(i+1), harmless.Masked(m.Piece.String()), a.tempoText(m.Figure.Dance, m.Tempo), m.At.Format(time.DateOnly)
+		rows = append(rows, []string{number, what, m.Partner.String(), tempo, last, strconv.Itoa(m.Times)})
+		narrow = append(narrow, []string{number, what, m.Partner.String() + ", " + tempo + ", " + last + ", " + times(m.Times)})
+	}
+	const what = 1
+	width := math.MaxInt
+	if a.atTerminal() {
+		width = a.columns()
+	}
+	lines := term.Table(rows, []int{what}, width)
+	if lines == nil {
+		lines = term.Stack(narrow, what, width)
+	}
+	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// clearMark takes back the mark that printMarks numbers so.
+func (a *app) clearMark(d *diary.Diary, number int) error {
+	marks, err := d.Marks()
+	if err != nil && !diary.IsDamaged(err) {
+		return failed(err, wayOut(err))
+	}
+	if number > len(marks) {
+		return &failure{exitUsage, fmt.Errorf("--clear: there is no mark %d", number), "slowquick diary --marks lists them"}
+	}
+	m := marks[number-1]
+	if _, err := d.TakeBack(m); err != nil {
+		return failed(err, wayOut(err))
+	}
+	fmt.Fprintf(a.out, "No longer marked: %s (%s).\n", harmless.Masked(m.Piece.String()), m.Partner)
+	return nil
+}
+
+func (a *app) mergeDiary() *cobra.Command {
+	return &cobra.Command{
+		Use:   "merge FILE",
+		Short: "Take over what a diary of another machine has",
+		Long: `Merge takes over the practices and run-throughs that the diary in a file has and
+yours lacks. Nothing is lost or doubled, however often you merge and in whichever
+order. What was taken back in either diary is taken back. The file is only read.`,
+		Example: "  slowquick diary merge /media/stick/diary.db",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return usage(errors.New("name the file of one diary"))
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			d, err := diary.Open(diary.File())
 			if err != nil {
 				return failed(err, wayOut(err))
 			}
-			if d != nil {
-				defer d.Close()
-			} else if fmt.Fprintln(a.err, "slowquick: hint: the diary is empty; it fills as you dance"); !asJSON && !asCSV {
-				return nil
+			defer d.Close()
+			m, err := d.Merge(args[0])
+			if err == nil || diary.IsDamaged(err) {
+				fmt.Fprintln(a.out, mergedText(m))
 			}
-			if asCSV {
-				err := d.WriteCSV(a.out)
-				return failed(err, wayOut(err))
-			}
-			r, damaged := d.Report(weeks, time.Now())
-			if damaged == nil || diary.IsDamaged(damaged) {
-				if asJSON {
-					err = a.printJSON(r)
-				} else {
-					a.printDiary(r)
-				}
-			}
-			return cmp.Or(err, failed(damaged, wayOut(damaged)))
+			return failed(err, "")
 		},
 	}
-	cmd.Flags().IntVar(&weeks, "weeks", weeks, "how many `WEEKS` to show, including this one")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	cmd.Flags().BoolVar(&asCSV, "csv", false, "print a line for each run-through")
-	cmd.MarkFlagsMutuallyExclusive("json", "csv")
-	cmd.AddCommand(a.forgetDiary())
-	return cmd
+}
+
+// mergedText says what was taken over.
+func mergedText(m diary.Merged) string {
+	if m == (diary.Merged{}) {
+		return "Nothing new: the diary had all of it."
+	}
+	text := fmt.Sprintf("Added %s of %s", routine.Plural(m.RunThroughs, "run-through"), routine.Plural(m.Practices, "new practice"))
+	if m.TakenBack > 0 {
+		text += "; took " + routine.Plural(m.TakenBack, "mark") + " back"
+	}
+	return text + "."
 }
 
 // wayOut returns what to do about a diary that can't be read, or only in part; "" for nothing.

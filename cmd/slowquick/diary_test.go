@@ -88,6 +88,8 @@ Cha-cha  Time step     28 bars/min    30 bars/min      %[6]s
 	out, _ = told(t, exitOK, "diary", "--weeks", "1", "--json")
 	var report map[string][]map[string]any
 	require.NoError(t, json.Unmarshal([]byte(out), &report))
+	assert.Len(t, report["runThroughs"], 3)
+	assert.Len(t, report["marks"], 2)
 	assert.Equal(t, []map[string]any{{"monday": monday.Format(time.DateOnly), "minutes": 4.0, "practices": 1.0, "passes": 2.0}}, report["weeks"])
 	require.Len(t, report["figures"], 2)
 	assert.Equal(t, map[string]any{"dance": "Cha-cha", "name": "Time step", "passes": 3.0, "lastDanced": now.Format(time.DateOnly),
@@ -99,6 +101,54 @@ Cha-cha  Time step     28 bars/min    30 bars/min      %[6]s
 	require.Len(t, lines, 4)
 	assert.Equal(t, []string{"2", now.Add(time.Second).Format(time.RFC3339), "Cha-cha", "Boathouse evening", "Closed basic; Time step", "both", "120", "120", "true", "both", "",
 		"Time step (leader); Closed basic into Time step (follower)"}, lines[3])
+}
+
+// TestMarksAreListed, and taken back one by one.
+func TestMarksAreListed(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	now := time.Now()
+	keepAnEvening(t, dir, now)
+	today := now.Add(time.Second).Format(time.DateOnly)
+	out, errOut := told(t, exitOK, "diary", "--marks")
+	assert.Empty(t, errOut)
+	assert.Equal(t, `   WHAT                         PARTNER   MARKED AT    LAST        TIMES
+1  Closed basic into Time step  follower  30 bars/min  `+today+`  1
+2  Time step                    leader    30 bars/min  `+today+`  1
+`, out)
+	_, errOut = told(t, exitUsage, "diary", "--clear", "3")
+	assert.Equal(t, "slowquick: error: --clear: there is no mark 3\nslowquick: hint: slowquick diary --marks lists them\n", errOut)
+	told(t, exitUsage, "diary", "--clear", "0")
+	out, _ = told(t, exitOK, "diary", "--clear", "1")
+	assert.Equal(t, "No longer marked: Closed basic into Time step (follower).\n", out)
+	out, _ = told(t, exitOK, "diary", "--marks")
+	assert.NotContains(t, out, "Closed basic")
+	told(t, exitOK, "diary", "--clear", "1")
+	out, _ = told(t, exitOK, "diary", "--marks")
+	assert.Equal(t, "Nothing is marked.\n", out)
+}
+
+// TestADiaryIsMerged into another, once.
+func TestADiaryIsMerged(t *testing.T) {
+	other, dir := t.TempDir(), t.TempDir()
+	keepAnEvening(t, other, time.Now())
+	stateIn(t, dir)
+	file := filepath.Join(other, "slowquick", "diary.db")
+	out, errOut := told(t, exitOK, "diary", "merge", file)
+	assert.Empty(t, errOut)
+	assert.Equal(t, "Added 3 run-throughs of 2 new practices.\n", out)
+	out, _ = told(t, exitOK, "diary", "merge", file)
+	assert.Equal(t, "Nothing new: the diary had all of it.\n", out)
+	out, _ = told(t, exitOK, "diary", "--csv")
+	assert.Equal(t, 4, strings.Count(out, "\n"))
+	told(t, exitUsage, "diary", "merge")
+	_, errOut = told(t, exitFailed, "diary", "merge", filepath.Join(other, "none.db"))
+	assert.Contains(t, errOut, "slowquick: error: merge the diary "+filepath.Join(other, "none.db")+": ")
+	text := filepath.Join(other, "text.db")
+	require.NoError(t, os.WriteFile(text, []byte("Lantern Night"), 0o600))
+	_, errOut = told(t, exitFailed, "diary", "merge", text)
+	assert.Contains(t, errOut, "it is damaged or is not a diary")
+	assert.NotContains(t, errOut, diary.File(), "it is the other one that is damaged")
 }
 
 // TestNoTextOfTheDiaryIsAFormula in a spreadsheet, wherever that ends a cell; other texts
