@@ -455,7 +455,7 @@ func TestADanceIsKept(t *testing.T) {
 
 	out, err := inFolder(dir, "diary", "--csv").Output()
 	require.NoError(t, err)
-	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,both,320,[0-9.]+,true,Closed basic \(leader\)$`, string(out))
+	assert.Regexp(t, `(?m)^1,[^,]+,Cha-cha,Jetty,Closed basic,both,320,[0-9.]+,true,both,follower,Closed basic \(leader\)$`, string(out))
 
 	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--couple")
 	term.until("1 of ")
