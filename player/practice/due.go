@@ -8,9 +8,9 @@ import (
 
 // Due is how much a routine wants to be practised on a day.
 type Due struct {
-	Marked  int // figures and joins that went wrong lately
+	Marked  int // figures and joins with an open mark
 	Figures int // figures that are due, by either partner who has danced them
-	New     int // figures that nobody has danced
+	New     int // figures of which nobody has said how they went
 	Days    int // how long the first of them has been due; 0 if none is
 	Next    Day // when the first figure is due, if none is yet
 	Danced  bool
@@ -20,21 +20,19 @@ type Due struct {
 // DueOf returns what of a routine is due on a day.
 func DueOf(s *routine.Score, past *History, d Day) (due Due) {
 	first := false
+	marks := map[Piece]int{}
+	for _, m := range past.Marks() {
+		marks[m.Piece]++
+	}
 	for _, at := range placesOf(s) {
-		known, isDue, marked := false, false, false
+		known, isDue := false, false
 		for _, partner := range routine.Partners() {
 			r := past.Of(at.Piece, partner)
-			if r.Passes == 0 {
-				continue
-			}
-			known = true
-			if r.Shaky() {
-				marked = true
-				due.Urgency++
-			}
+			due.Danced = due.Danced || r.Passes > 0
 			if at.Join() || r.New() {
 				continue
 			}
+			known = true
 			if r.Due() <= d {
 				isDue = true
 				due.Urgency += 1 - r.Recall(d)
@@ -44,8 +42,8 @@ func DueOf(s *routine.Score, past *History, d Day) (due Due) {
 				first, due.Next = true, r.Due()
 			}
 		}
-		due.Danced = due.Danced || known
-		due.Marked += count(marked)
+		due.Marked += count(marks[at.Piece] > 0)
+		due.Urgency += float64(marks[at.Piece])
 		if !at.Join() {
 			due.Figures += count(isDue)
 			due.New += count(!known)

@@ -1,6 +1,7 @@
 package practice_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -26,6 +27,12 @@ func TestWhatIsDue(t *testing.T) {
 	assert.Equal(t, "8 figures due, 7 days overdue", due(10, all).String(), "what one partner never danced is not due for that one")
 	assert.Equal(t, "1 figure due, 7 days overdue, 7 new figures", due(10, part).String())
 	assert.Equal(t, "1 mark, 1 figure due, 9 days overdue, 7 new figures", due(10, wrong).String(), "both partners' marks on one figure are one thing to practise")
+
+	watched := all
+	watched.Judged = [2]bool{}
+	assert.Equal(t, "8 new figures", due(10, watched).String(), "what nobody judged is not known, whenever that was")
+	again := danced(timeline, evening(1), timeline.Passage(0), 80)
+	assert.Equal(t, "1 mark", strings.Split(due(1, wrong, again).String(), ",")[0], "danced clean at a slower tempo, the mark stays")
 
 	order := []practice.Due{due(10, wrong), due(10, part), due(0, part), due(0), due(0, all)}
 	for i := range order {
