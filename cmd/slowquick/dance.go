@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -15,7 +16,6 @@ import (
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
-	"dance.example/slowquick/routine"
 )
 
 func (a *app) dance() *cobra.Command {
@@ -72,6 +72,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 	s := a.openStage(ctx, how, silent, nil)
 	defer a.closeStage(s)
 	begun := false
+	var leading *led
 	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.music, For: d.Name}, how.pauseAfter, func(o *screen.Options, kept *diary.Writer) {
 		o.Open, o.Dancers, o.Count, o.Look.Pictures = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.dancers, how.count, how.pictures
 		o.Stage = func(l dance.Sheet) dance.Transport {
@@ -86,10 +87,10 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 			return s.Put(l.Timeline, set)
 		}
 		if session != nil {
-			o.Session = func(*player.Timeline) practice.Session { return *session }
-			o.Left = func(score *routine.Score, plan practice.Session) { kept.Leave(practice.SheetOf(score), plan) }
+			leading = a.lead(o, kept, how.dancers, s.Note, func(*player.Timeline) practice.Session { return *session })
 		}
 	})
+	a.printSummed(leading)
 	return failed(err, "--plain works without a screen")
 }
 
@@ -116,7 +117,13 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 	}
 	t.Start()
 	kept := diary.NewWriter(diary.File())
-	defer a.closeDiary(kept)
+	began := time.Now()
+	defer func() {
+		a.closeDiary(kept)
+		if a.atTerminal() { // a file keeps the steps alone
+			a.printSummed(&led{over: dance.Over{Session: practice.Session{Made: began}, Score: timeline.Score, Dancers: how.dancers}, begun: true})
+		}
+	}()
 	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: how.dancers, Count: how.count, Sound: s, Diary: kept})
 	if err != nil {
 		return failed(fmt.Errorf("print the steps: %w", err), "")

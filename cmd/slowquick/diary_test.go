@@ -20,6 +20,8 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/routine"
 )
 
@@ -335,4 +337,33 @@ func BenchmarkDiary(b *testing.B) {
 	}
 	out, _ := told(b, exitOK, "diary", "--csv")
 	require.Equal(b, 1+days*each, strings.Count(out, "\n"))
+}
+
+// TestASessionIsSummedUp as soon as its last run-through is kept, and once more when the screen is gone.
+func TestASessionIsSummedUp(t *testing.T) {
+	stateIn(t, t.TempDir())
+	text, err := library.Open().Sheet("lantern-night-cha-cha")
+	require.NoError(t, err)
+	score, _ := routine.Read("", text, library.Open())
+	timeline := player.NewTimeline(score)
+	began := time.Now().Add(-10 * time.Minute)
+	_, figures := practice.Part(timeline, player.Interval{From: timeline.Start, To: timeline.End})
+	w := diary.NewWriter(diary.File())
+	w.Begin(score).Keep(practice.Kept{At: time.Now(), Took: 4 * time.Minute, Tempo: score.Tempo, Finished: true, Judged: [2]bool{true, true}, Danced: figures})
+
+	var out bytes.Buffer
+	a := &app{out: printing(&out), err: printing(&bytes.Buffer{})}
+	var o screen.Options
+	l := a.lead(&o, w, routine.Both, func(err error) { t.Error(err) }, nil)
+	a.printSummed(l)
+	assert.Empty(t, out.String(), "no exercise is done")
+	session := practice.Session{Made: began, Exercises: make([]practice.Exercise, 2), Done: 1}
+	o.Left(score, session)
+	sections := o.Sums(dance.Over{Session: session, Score: score})
+	require.Len(t, sections, 4)
+	assert.Equal(t, []string{"1 of 2 exercises, 1 run-through, 4 minutes of dancing"}, sections[0].Lines)
+	require.NoError(t, w.Close(func(error) {}))
+	a.printSummed(l)
+	assert.Contains(t, out.String(), "Lantern Night cha-cha today\n  1 of 2 exercises, 1 run-through, 4 minutes of dancing\nDanced\n  Closed basic, ")
+	assert.Contains(t, out.String(), ": clean for the first time, at "+routine.Decimal(score.Dance.BarsPerMinute(score.Tempo), 1)+" bars/min\nNext\n")
 }

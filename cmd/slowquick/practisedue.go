@@ -18,7 +18,6 @@ import (
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
-	"dance.example/slowquick/routine"
 )
 
 // offered holds the flags of practise that matter without a sheet.
@@ -102,21 +101,22 @@ func (a *app) practiseDue(cmd *cobra.Command, how howToPractise, o offered) erro
 	how.leadIn = 1
 	s := a.openStage(cmd.Context(), how.howToDance, o.silent, nil)
 	defer a.closeStage(s)
+	var leading *led
 	err := a.show(cmd.Context(), s, nil, songs.Book{Rate: rate}, how.pauseAfter, func(so *screen.Options, kept *diary.Writer) {
 		so.Shelf, so.Dancers = dueShelf{shelf{app: a}, s.Note}, how.dancers
 		so.Stage = func(l dance.Sheet) dance.Transport {
 			set, _ := how.settings(l.Timeline) // what there is of flags is always right
 			return s.Put(l.Timeline, set)
 		}
-		so.Session = func(timeline *player.Timeline) practice.Session {
+		leading = a.lead(so, kept, how.dancers, s.Note, func(timeline *player.Timeline) practice.Session {
 			wish, _ := how.wish(timeline, time.Now()) // right, as it was before
 			if left, ok := a.leftToday(cmd, timeline, wish, s.Note); ok && !o.anew {
 				return left
 			}
 			return practice.NewSession(timeline, diary.History(timeline.Score, wish.Now.Location(), s.Note), wish)
-		}
-		so.Left = func(score *routine.Score, plan practice.Session) { kept.Leave(practice.SheetOf(score), plan) }
+		})
 	})
+	a.printSummed(leading)
 	return failed(err, "slowquick practise --list works without a screen")
 }
 

@@ -171,6 +171,16 @@ func (w *Writer) writeAll(d **Diary) (err error) {
 	return err
 }
 
+// Flush waits until everything that was to be kept so far is written, or for a time at most.
+func (w *Writer) Flush(most time.Duration) {
+	written := make(chan struct{})
+	w.write(func(*Diary) error { close(written); return nil })
+	select {
+	case <-written:
+	case <-time.After(most):
+	}
+}
+
 // tell records why nothing is being kept; nil if all is well.
 func (w *Writer) tell(err error) {
 	w.mu.Lock()

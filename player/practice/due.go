@@ -78,7 +78,7 @@ func (due Due) String() string {
 		why = append(why, routine.Plural(due.New, "new figure"))
 	}
 	if len(why) == 0 {
-		return "nothing due until " + due.Next.noon().Format("Mon 2 Jan")
+		return "nothing due until " + due.Next.String()
 	}
 	return strings.Join(why, ", ")
 }

@@ -16,6 +16,9 @@ func DayOf(t time.Time) Day {
 	return Day(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / (24 * 60 * 60))
 }
 
+// String names d: "Mon 7 Sep".
+func (d Day) String() string { return d.noon().Format("Mon 2 Jan") }
+
 // noon returns a time on d. Noons are a whole number of days apart, whatever clocks do.
 func (d Day) noon() time.Time { return time.Unix(int64(d)*24*60*60+12*60*60, 0).UTC() }
 

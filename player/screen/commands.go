@@ -7,6 +7,7 @@ import (
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/handbook"
 	"dance.example/slowquick/player/screen/sheetlist"
+	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -34,6 +35,11 @@ type (
 		visit int
 		past  *practice.History
 	}
+	// summaryMsg tells what a session came to.
+	summaryMsg struct {
+		visit    int
+		sections []summary.Section
+	}
 	soundMsg string
 	noteMsg  string
 )
@@ -49,6 +55,14 @@ func openSheet(ctx context.Context, s Shelf, e sheetlist.Entry, visit int) tea.C
 // readDrill finds how to dance a figure over and over.
 func readDrill(h Handbook, c *handbook.Chapter, fig *routine.Figure, visit int) tea.Cmd {
 	return func() tea.Msg { return drilledMsg{visit, h.Drill(c, fig)} }
+}
+
+// sums sums a session up; nil if there is nobody to ask.
+func sums(ask func(dance.Over) []summary.Section, over dance.Over, visit int) tea.Cmd {
+	if ask == nil {
+		return nil
+	}
+	return func() tea.Msg { return summaryMsg{visit, ask(over)} }
 }
 
 // await returns the command that waits for the next value of a channel, which may be nil, and

@@ -15,6 +15,7 @@ import (
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/screen/terminal"
 	"dance.example/slowquick/player/screen/view"
+	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -33,6 +34,7 @@ const (
 	bookPane
 	quizPane
 	songPane
+	summaryPane
 )
 
 // Model is the whole screen. It is a [tea.Model].
@@ -42,15 +44,16 @@ type Model struct {
 	theme         term.Theme
 	width, height int
 
-	pane  pane
-	back  pane // from a page
-	home  pane // from a dance: the list, or the handbook
-	list  *sheetlist.Model
-	start start
-	page  term.Page         // of help, findings, or how to write a sheet
-	dance *dance.Model      // nil if no sheet is danced
-	quiz  *quiz.Model       // nil until it is asked for
-	book  *handbook.Browser // nil until it is opened
+	pane    pane
+	back    pane // from a page
+	home    pane // from a dance: the list, or the handbook
+	list    *sheetlist.Model
+	start   start
+	page    term.Page         // of help, findings, or how to write a sheet
+	dance   *dance.Model      // nil if no sheet is danced
+	quiz    *quiz.Model       // nil until it is asked for
+	summary []summary.Section // of the session that is over
+	book    *handbook.Browser // nil until it is opened
 
 	kept  *kept
 	sound string
@@ -128,6 +131,13 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m.opened(msg)
 	case drilledMsg:
 		return m.drilled(msg)
+	case dance.Over:
+		return m, sums(m.o.Sums, msg, m.sheet.visit)
+	case summaryMsg:
+		if m.dance != nil && msg.visit == m.sheet.visit && len(msg.sections) > 0 {
+			m.summary = msg.sections
+			return m.show(summaryPane), nil
+		}
 	case savedMsg:
 		return m.savedAgain(msg)
 	case pastMsg:
@@ -206,7 +216,7 @@ func (m Model) press(msg tea.KeyMsg) (Model, tea.Cmd) {
 			return m.danceTurns(dance.Quit, nil)
 		}
 		return m, nil
-	case helpPane, findingsPane, sheetPane:
+	case helpPane, findingsPane, sheetPane, summaryPane:
 		switch m.page.Press(msg, m.height, len(m.pageLines())) {
 		case term.PageBack:
 			if m.pane == findingsPane && m.back == listPane {
@@ -438,7 +448,7 @@ func (m Model) beside() string {
 		return m.start.view(m.width, m.height, m.theme)
 	case songPane:
 		return m.dance.SongView()
-	case helpPane, findingsPane, sheetPane:
+	case helpPane, findingsPane, sheetPane, summaryPane:
 		return m.page.View(m.width, m.height, m.pageLines())
 	case bookPane:
 		return m.book.View(m.sound)
@@ -488,6 +498,8 @@ func (m Model) pageLines() []string {
 	switch m.pane {
 	case helpPane:
 		return m.helpLines()
+	case summaryPane:
+		return summaryLines(m.width, m.theme, m.summary)
 	case sheetPane:
 		return paragraphs(m.width, m.theme, "Make a routine of your own", OwnRoutine())
 	}

@@ -13,6 +13,7 @@ import (
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/terminal"
+	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
 )
 
@@ -70,6 +71,10 @@ type Options struct {
 	// it is by then.
 	Session func(*player.Timeline) practice.Session
 	Left    func(*routine.Score, practice.Session)
+
+	// Sums returns what a session that is over came to; nil shows nothing of it. It is called
+	// from a command, and may wait for the diary.
+	Sums func(dance.Over) []summary.Section
 
 	// First is the example that somebody dances who starts the program for the first time, after
 	// the cautions; nil goes to the list at once.

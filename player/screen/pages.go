@@ -5,6 +5,7 @@ import (
 
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -23,6 +24,22 @@ func wordLines(width int, t term.Theme, d *dance.Model) []string {
 	}
 	for _, w := range words {
 		lines = append(lines, term.NewRow(width).To(1).Put(t.Strong, w.Word).To(column).Put(term.Plain, w.Meaning).String())
+	}
+	return lines
+}
+
+// summaryLines are the page at the end of a session.
+func summaryLines(width int, t term.Theme, list []summary.Section) (lines []string) {
+	for i, s := range list {
+		if i > 0 {
+			lines = append(lines, "")
+		}
+		lines = append(lines, term.NewRow(width).Put(t.Heading, s.Title).String())
+		for _, text := range s.Lines {
+			for k, line := range term.Wrap(text, width-4) {
+				lines = append(lines, term.NewRow(width).To(2+min(k, 1)*2).Put(term.Plain, line).String())
+			}
+		}
 	}
 	return lines
 }

@@ -15,6 +15,8 @@ import (
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
+	"dance.example/slowquick/player/screen/dance"
+	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
 )
 
@@ -475,6 +477,37 @@ func TestASessionSaysWhatIsGone(t *testing.T) {
 		assert.Equal(t, player.Interval{From: m.Timeline.Start, To: m.Timeline.End}, m.Settings.Loop)
 		require.Len(t, d.left, 2)
 		assert.Len(t, d.left[0].Exercises, 2)
+	})
+}
+
+// TestASessionEndsWithAPage, when the dancers have said how the last run-through went.
+func TestASessionEndsWithAPage(t *testing.T) {
+	var over []dance.Over
+	o := screen.Options{
+		Session: func(timeline *player.Timeline) practice.Session {
+			s := plan(timeline)
+			s.Made = time.Now()
+			s.Exercises = s.Exercises[2:]
+			return s
+		},
+		Sums: func(o dance.Over) []summary.Section {
+			over = append(over, o)
+			return []summary.Section{{Title: "Lantern Night today", Lines: []string{"1 of 1 exercise"}}, {Title: "Next", Lines: []string{"Mon 7 Sep: Oar turn"}}}
+		},
+	}
+	practises(t, 80, 24, o, func(s *show, d *diary) {
+		s.keys(" ")
+		s.wait(4*beat + 34*beat + 2*time.Second)
+		require.Contains(t, s.text(), "What went wrong?")
+		assert.Empty(t, over, "the last run-through is not kept yet")
+		s.keys("enter")
+		assert.Contains(t, s.text(), "Lantern Night today\n  1 of 1 exercise\n\nNext\n  Mon 7 Sep: Oar turn\n")
+		require.Len(t, over, 1)
+		assert.Equal(t, 1, over[0].Session.Done)
+		require.Len(t, d.Kept(), 1)
+		s.keys("esc")
+		assert.Contains(t, s.text(), "Lantern Night at the boathouse")
+		assert.NotContains(t, s.text(), "What went wrong?")
 	})
 }
 

@@ -30,7 +30,8 @@ func nextExercise(m *Model) tea.Cmd {
 
 // exercise stands at the start of the exercise that is next.
 func exercise(m *Model) tea.Cmd {
-	lead, next := m.lead.Begin(time.Now())
+	led := m.lead
+	lead, next := led.Begin(time.Now())
 	m.lead = lead
 	if lead == nil {
 		m.news.Say("Session complete. Space: keep dancing. Esc: leave")
@@ -39,7 +40,7 @@ func exercise(m *Model) tea.Cmd {
 			set.Loop = player.Interval{}
 			return set
 		})
-		return nil
+		return ends(m, led)
 	}
 	m.o.Transport.Hold()
 	if next.Kind == practice.Breather {
@@ -55,6 +56,30 @@ func exercise(m *Model) tea.Cmd {
 	m.book.Jump()
 	m.o.Transport.Go(false, func(player.Moment) routine.Beats { return next.Part.From })
 	return nil
+}
+
+// Over says that a planned session has been danced to its end, and by whom.
+type Over struct {
+	Session practice.Session
+	Score   *routine.Score
+	Dancers routine.Dancers
+}
+
+// ends returns what brings an [Over] if a lead was through a planned session: at once, or when the dancers
+// have said what went wrong last.
+func ends(m *Model, led *session.Lead) tea.Cmd {
+	planned, ok := led.Planned()
+	if !ok {
+		return nil
+	}
+	over := Over{planned, m.Score(), m.cue.Dancers}
+	told := func() tea.Msg { return over }
+	if judge(m, Stay) {
+		m.open.after = told
+		return nil
+	}
+	keep(m, m.book.Keep())
+	return told
 }
 
 // drillWorst drills the first thing that was marked in the last run-through, and then goes on

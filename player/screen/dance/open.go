@@ -5,6 +5,7 @@ import (
 	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // kind is what is open below the dance.
@@ -25,7 +26,8 @@ type opened struct {
 	menus [choosing + 1]pane.Menu
 	tempo *pane.Tempo
 	ticks *pane.Ticks
-	then  Turn // where to go once the list is closed
+	then  Turn    // where to go once the list is closed
+	after tea.Cmd // and what to do; nil for nothing
 }
 
 // show opens a pane.

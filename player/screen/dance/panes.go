@@ -52,8 +52,9 @@ func (m *Model) pressPane(msg tea.KeyMsg) tea.Cmd {
 		default:
 			return nil
 		}
-		o.kind, m.turn = closed, o.then
-		return nil
+		after := o.after
+		o.kind, o.after, m.turn = closed, nil, o.then
+		return after
 	}
 	was := o.kind
 	closes, cmd := o.menus[was].Press(msg, o.key(), m.rows())

@@ -50,6 +50,16 @@ func (l *Lead) Begin(at time.Time) (lead *Lead, next practice.Exercise) {
 	return nil, practice.Exercise{}
 }
 
+// Planned returns the planned session that l leads through; ok is false if there are only drills.
+func (l *Lead) Planned() (s practice.Session, ok bool) {
+	for ; l != nil; l = l.before {
+		if !l.Session.Made.IsZero() {
+			return l.Session, true
+		}
+	}
+	return practice.Session{}, false
+}
+
 // Timed reports whether the exercise ends by the clock, as a breather does.
 func (l *Lead) Timed() bool { return l != nil && !l.breath.IsZero() }
 
