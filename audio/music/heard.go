@@ -3,7 +3,6 @@ package music
 import (
 	"context"
 	"math"
-	"math/cmplx"
 
 	"gonum.org/v1/gonum/dsp/fourier"
 	"gonum.org/v1/gonum/dsp/window"
@@ -77,7 +76,7 @@ func spectra(ctx context.Context, mono []float32, rate, size int, perSec float64
 		}
 		fft.Coefficients(out, in)
 		for i, c := range out {
-			strengths[i] = cmplx.Abs(c)
+			strengths[i] = math.Sqrt(real(c)*real(c) + imag(c)*imag(c)) // no sound is too loud to be squared
 		}
 		with(n, strengths, in)
 	}

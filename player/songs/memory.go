@@ -12,6 +12,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"time"
 
@@ -24,7 +25,7 @@ import (
 // missing or damaged there is listened to again, and it ignores errors of writing.
 type memory struct {
 	folder  string // "" for none
-	program []byte // the hash of this program: another version may hear other beats
+	program string // which program this is: another version may hear other beats
 }
 
 // The bounds of what is kept; the least recently used goes first.
@@ -41,15 +42,26 @@ func openMemory() memory {
 	if err != nil {
 		return memory{}
 	}
-	name, err := os.Executable()
+	program, err := thisProgram()
 	if err != nil {
 		return memory{}
 	}
-	program := sha256.New()
-	if err := addFile(context.Background(), program, name, largestSong); err != nil {
-		return memory{}
+	return memory{filepath.Join(cache, "slowquick", "heard"), program}
+}
+
+// thisProgram tells this program from others and from other builds of it, without
+// reading all of it.
+func thisProgram() (string, error) {
+	name, err := os.Executable()
+	if err != nil {
+		return "", err
 	}
-	return memory{filepath.Join(cache, "slowquick", "heard"), program.Sum(nil)}
+	file, err := os.Stat(name)
+	if err != nil {
+		return "", err
+	}
+	build, _ := debug.ReadBuildInfo() // nil if there is none
+	return fmt.Sprintf("%d %d %v", file.Size(), file.ModTime().UnixNano(), build), nil
 }
 
 // remembered is what is known of the song in a file.
@@ -115,7 +127,7 @@ func (m memory) path(ctx context.Context, file string, rate int) string {
 		return ""
 	}
 	sum := sha256.New()
-	fmt.Fprintf(sum, "%x %s %d\n", m.program, recording.Kind(file), rate)
+	fmt.Fprintf(sum, "%s %s %d\n", m.program, recording.Kind(file), rate)
 	if err := addFile(ctx, sum, file, largestSong); err != nil {
 		return ""
 	}

@@ -25,7 +25,7 @@ func deaf() (*music.Heard, error) { return nil, errors.New("listened to") }
 // TestNothingIsRecalledOnceCancelled, and the song is not read.
 func TestNothingIsRecalledOnceCancelled(t *testing.T) {
 	dir := t.TempDir()
-	m, file := memory{dir, []byte("1")}, putFile(t, dir, "song.wav", silentWAV)
+	m, file := memory{dir, "1"}, putFile(t, dir, "song.wav", silentWAV)
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	r := m.recall(ctx, file, 0)
@@ -61,7 +61,7 @@ var (
 // hall is a memory in a folder of a test, and a song's file there.
 func hall(t *testing.T) (m memory, dir, file string) {
 	dir = t.TempDir()
-	return memory{filepath.Join(dir, "cache/heard"), []byte("this program")}, dir, putFile(t, dir, "song.wav", "the song")
+	return memory{filepath.Join(dir, "cache/heard"), "this program"}, dir, putFile(t, dir, "song.wav", "the song")
 }
 
 // TestWhatWasHeardIsRemembered only while everything that it depends on is the same.
@@ -85,7 +85,7 @@ func TestWhatWasHeardIsRemembered(t *testing.T) {
 
 	copied := putFile(t, dir, "elsewhere/copy.WAV", "the song")
 	other := m
-	other.program = []byte("the next program")
+	other.program = "the next program"
 	for name, c := range map[string]struct {
 		of   *remembered
 		want Sound
