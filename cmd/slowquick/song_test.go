@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -58,6 +59,23 @@ func danceHall(t *testing.T) string {
 	t.Setenv("XDG_CACHE_HOME", filepath.Join(dir, "cache"))
 	xdg.Reload()
 	t.Cleanup(xdg.Reload)
+	hallOnce.Do(func() { hall = listenedTo(t, dir) })
+	require.NotNil(t, hall, "the tune can't be listened to")
+	for name, text := range hall {
+		putFile(t, dir, name, text)
+	}
+	return dir
+}
+
+// hall is what is in the dance hall, made once.
+var (
+	hallOnce sync.Once
+	hall     map[string]string
+)
+
+// listenedTo writes the tune into a folder and listens to it; it returns all that the
+// folder then holds.
+func listenedTo(t *testing.T, dir string) map[string]string {
 	wav, err := tune()
 	require.NoError(t, err)
 	var beats strings.Builder
@@ -68,7 +86,22 @@ func danceHall(t *testing.T) string {
 	putFile(t, dir, "beats.txt", beats.String())
 	exit, _, errs := slowquick("listen", "--dance", "cha-cha", "--beats", filepath.Join(dir, "beats.txt"), filepath.Join(dir, "hall/tune.wav"))
 	require.Equal(t, 0, exit, errs)
-	return dir
+	return heldBy(t, dir)
+}
+
+// heldBy gives the texts of a folder's files by their paths.
+func heldBy(t testing.TB, folder string) map[string]string {
+	t.Helper()
+	held := map[string]string{}
+	require.NoError(t, fs.WalkDir(os.DirFS(folder), ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(filepath.Join(folder, path))
+		held[path] = string(text)
+		return err
+	}))
+	return held
 }
 
 func putFile(t *testing.T, dir, name, text string) string {

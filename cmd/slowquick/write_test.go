@@ -84,7 +84,7 @@ func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")
 	}
-	kills := kills(t, 6) // of each
+	kills := kills(t, 3) // of each
 	for name, args := range writers {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
@@ -127,7 +127,7 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")
 	}
-	kills := kills(t, 12)
+	kills := kills(t, 6)
 	dir := t.TempDir()
 	args := []string{"write", "all", "lantern-night-cha-cha", "-o", "class", "--figures", "2-3"}
 	began := time.Now()

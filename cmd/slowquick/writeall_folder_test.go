@@ -3,7 +3,6 @@
 package main
 
 import (
-	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
@@ -17,21 +16,6 @@ import (
 
 	"dance.example/slowquick/player/handout"
 )
-
-// heldBy gives the texts of a folder's files by their paths.
-func heldBy(t testing.TB, folder string) map[string]string {
-	t.Helper()
-	held := map[string]string{}
-	require.NoError(t, fs.WalkDir(os.DirFS(folder), ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		text, err := os.ReadFile(filepath.Join(folder, path))
-		held[path] = string(text)
-		return err
-	}))
-	return held
-}
 
 func sorted(files map[string]string) []string { return slices.Sorted(maps.Keys(files)) }
 
@@ -94,7 +78,7 @@ func TestAKilledWriterLeavesAFolderOfWholeFiles(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")
 	}
-	kills := kills(t, 12)
+	kills := kills(t, 8)
 	dir := t.TempDir()
 	args := []string{"write", "all", "lantern-night-cha-cha", "--figures", "2-3", "--force", "-o"}
 	old, new := append(args, "old", "--tempo", "90 %"), append(args, "new")
