@@ -61,10 +61,29 @@ var chords = [][]float64{
 
 func (b *band) chord(n int, at, length float64) {
 	for _, f := range chords[n%len(chords)] {
-		b.play(at, length, func(t float64) float64 {
-			return 0.06 * min(t/0.01, 1) * math.Exp(-t/1.5) * math.Sin(2*math.Pi*f*t)
-		})
+		note := note{f, length}
+		sound, ok := notes[note]
+		if !ok {
+			sound = note.samples()
+			notes[note] = sound
+		}
+		b.play(at, length, func(t float64) float64 { return sound[int(math.Round(t*rate))] })
 	}
+}
+
+// note is one of a chord.
+type note struct{ hertz, length float64 }
+
+// notes are those that were played before: most songs have the same.
+var notes = map[note][]float64{}
+
+func (n note) samples() []float64 {
+	out := make([]float64, int(n.length*rate))
+	for i := range out {
+		t := float64(i) / rate
+		out[i] = 0.06 * min(t/0.01, 1) * math.Exp(-t/1.5) * math.Sin(2*math.Pi*n.hertz*t)
+	}
+	return out
 }
 
 // song returns what was played, read from a file.
