@@ -3,6 +3,7 @@ package practice_test
 import (
 	"math"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"testing"
 	"time"
@@ -155,11 +156,15 @@ func needed(t *testing.T, timeline *player.Timeline, seed uint64, practise func(
 // TestThePlanSavesRunThroughs: dancers who forget at known rates learn a routine with less dancing by the
 // plan than by plain repetition, or by drilling as much at random.
 func TestThePlanSavesRunThroughs(t *testing.T) {
+	dancers := 10
+	if os.Getenv("THOROUGH") != "" {
+		dancers = 20
+	}
 	for _, name := range []string{"lantern-night-cha-cha", "lantern-night-waltz"} {
 		timeline := sheet(t, name)
 		var toPlain []float64
 		var total [3]float64
-		for seed := range uint64(20) {
+		for seed := range uint64(dancers) {
 			plain, plainDays := needed(t, timeline, seed, plainly)
 			plan, planDays := needed(t, timeline, seed, planned)
 			chance, _ := needed(t, timeline, seed, shuffled)
