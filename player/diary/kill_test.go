@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"crypto/sha256"
 	"database/sql"
+	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -24,6 +25,13 @@ import (
 func TestMain(m *testing.M) {
 	if role := os.Getenv("DIARY_ROLE"); role != "" {
 		os.Exit(roles[role](os.Getenv("DIARY_FILE")))
+	}
+	// Each random test draws a quarter of the usual cases; all of them with THOROUGH=1,
+	// or so many as -rapid.checks says.
+	if os.Getenv("THOROUGH") == "" {
+		if err := flag.Set("rapid.checks", "25"); err != nil {
+			panic(err)
+		}
 	}
 	os.Exit(m.Run())
 }

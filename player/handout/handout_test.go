@@ -19,6 +19,9 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// shipped is the library of all tests: its chapters are read once.
+var shipped = library.Open()
+
 // wholeRoutine dances the whole routine once, at its own tempo and after a bar that is counted, and
 // shows both partners' steps.
 func wholeRoutine() handout.Options {
@@ -28,10 +31,9 @@ func wholeRoutine() handout.Options {
 // lantern returns the example sheet with two figures of its own tempo.
 func lantern(t testing.TB) *player.Timeline {
 	t.Helper()
-	lib := library.Open()
-	text, err := lib.Sheet("lantern-night-cha-cha")
+	text, err := shipped.Sheet("lantern-night-cha-cha")
 	require.NoError(t, err)
-	score, found := routine.Read("lantern.md", text, lib)
+	score, found := routine.Read("lantern.md", text, shipped)
 	require.Empty(t, found)
 	return player.NewTimeline(score)
 }

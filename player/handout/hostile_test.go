@@ -13,7 +13,6 @@ import (
 	"github.com/yuin/goldmark/extension"
 	mdhtml "github.com/yuin/goldmark/renderer/html"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/handout/smf"
@@ -55,7 +54,7 @@ func noted(text string) string {
 // named returns the routine with a figure that has a text as its name, as other books may.
 func named(t *testing.T, text string) (string, *player.Timeline) {
 	sheet := hostileSheet(text)
-	score, found := routine.Read("sheet.md", []byte(sheet), library.Open())
+	score, found := routine.Read("sheet.md", []byte(sheet), shipped)
 	require.False(t, routine.HasErrors(found), "%v", found)
 	require.Equal(t, strings.Join(strings.Fields(text), " "), strings.Join(strings.Fields(score.Title), " "))
 	score.Figures[0].Name = text
@@ -124,7 +123,7 @@ func TestTextStaysText(t *testing.T) {
 
 			out.Reset()
 			require.NoError(t, handout.Markdown(&out, given))
-			_, again := routine.Read("sheet.md", out.Bytes(), library.Open())
+			_, again := routine.Read("sheet.md", out.Bytes(), shipped)
 			assert.False(t, routine.HasErrors(again), "%v", again)
 			// A program that lets tags through would show none.
 			var shown bytes.Buffer

@@ -59,18 +59,17 @@ func stepsOf(timeline *player.Timeline, from, to routine.Beats) (list []steps) {
 // TestMarkdownIsASheet: checked without the library's figures it has no more findings than the sheet it
 // was made from, is tidy, and dances the same.
 func TestMarkdownIsASheet(t *testing.T) {
-	lib := library.Open()
 	for name, text := range sheetTexts(t) {
 		was := timeline(t, text)
-		_, before := check.Sheet("sheet.md", []byte(text), lib)
+		_, before := check.Sheet("sheet.md", []byte(text), shipped)
 		out := md(t, text, wholeRoutine())
-		score, found := check.Sheet("sheet.md", []byte(out), bare{lib})
+		score, found := check.Sheet("sheet.md", []byte(out), bare{shipped})
 		assert.Len(t, found, len(before), "%s: %v", name, found)
 		is := player.NewTimeline(score)
 		assert.Equal(t, stepsOf(was, was.Start, was.End), stepsOf(is, is.Start, is.End), name)
 		assert.Equal(t, was.Score.Title, score.Title, name)
 		assert.Equal(t, was.Seconds(was.End), is.Seconds(is.End), name)
-		tidy, _ := routine.Tidy("sheet.md", []byte(out), bare{lib})
+		tidy, _ := routine.Tidy("sheet.md", []byte(out), bare{shipped})
 		assert.Equal(t, unpadded(string(tidy)), unpadded(out), name)
 	}
 }
@@ -120,7 +119,6 @@ func TestMarkdownIndentsBelowLongNumbers(t *testing.T) {
 
 // TestMarkdownOfAPart: a part is a sheet too, and begins facing as it does in the whole.
 func TestMarkdownOfAPart(t *testing.T) {
-	lib := library.Open()
 	for name, text := range sheetTexts(t) {
 		was := timeline(t, text)
 		last := len(was.Score.Passages) - 1
@@ -132,7 +130,7 @@ func TestMarkdownOfAPart(t *testing.T) {
 		o.Part = player.Interval{From: was.Passage(first).From, To: was.End}
 		o.Settings.Percent, o.Times = 80, 2
 		out := md(t, text, o)
-		score, found := check.Sheet("sheet.md", []byte(out), bare{lib})
+		score, found := check.Sheet("sheet.md", []byte(out), bare{shipped})
 		assert.False(t, routine.HasErrors(found), "%s: %v", name, found)
 		is := player.NewTimeline(score)
 		assert.Equal(t, stepsOf(was, o.Part.From, o.Part.To), stepsOf(is, is.Start, is.End), name)
@@ -145,7 +143,7 @@ func TestMarkdownOfASide(t *testing.T) {
 	for name, text := range sheetTexts(t) {
 		o := wholeRoutine()
 		o.Shown = [2]bool{false, true}
-		score, found := routine.Read("sheet.md", []byte(md(t, text, o)), bare{library.Open()})
+		score, found := routine.Read("sheet.md", []byte(md(t, text, o)), bare{shipped})
 		assert.False(t, routine.HasErrors(found), "%s: %v", name, found)
 		for _, f := range score.Figures {
 			assert.Equal(t, [2]bool{false, true}, f.Has, name)
@@ -210,7 +208,6 @@ func changed(t *rapid.T, text string) string {
 // TestMarkdownOfWhatIsDancedCanBeDanced, for any sheet without an error, either partner and any part of
 // it.
 func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
-	lib := library.Open()
 	var whole []string
 	for _, text := range sheetTexts(t) {
 		whole = append(whole, md(t, text, wholeRoutine()))
@@ -219,7 +216,7 @@ func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 	danced := 0
 	rapid.Check(t, func(rt *rapid.T) {
 		text := changed(rt, rapid.SampledFrom(whole).Draw(rt, "sheet"))
-		score, found := check.Sheet("sheet.md", []byte(text), bare{lib})
+		score, found := check.Sheet("sheet.md", []byte(text), bare{shipped})
 		if routine.HasErrors(found) || len(score.Passages) == 0 {
 			return
 		}
@@ -232,7 +229,7 @@ func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 				o.Shown, o.Part = shown, part
 				var out bytes.Buffer
 				require.NoError(rt, handout.Markdown(&out, handout.Sheet{Text: []byte(text), Line: timeline, Options: o}))
-				_, found := check.Sheet("handout.md", out.Bytes(), bare{lib})
+				_, found := check.Sheet("handout.md", out.Bytes(), bare{shipped})
 				require.False(rt, routine.HasErrors(found), "%v\n%s\nof\n%s", found, out.String(), text)
 			}
 		}

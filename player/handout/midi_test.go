@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/handout/smf"
@@ -120,7 +119,7 @@ func midi(t testing.TB, timeline *player.Timeline, o handout.Options) midiFile {
 // simple returns a routine of a dance at a tempo, with one step a beat.
 func simple(t testing.TB, dance, tempo string) *player.Timeline {
 	t.Helper()
-	d, ok := library.Open().Dance(dance)
+	d, ok := shipped.Dance(dance)
 	require.True(t, ok)
 	rows := ""
 	for i := range 2 * d.Metre.Beats {

@@ -8,7 +8,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 )
@@ -16,7 +15,7 @@ import (
 // timeline reads a sheet that must be free of errors.
 func timeline(t testing.TB, text string) *player.Timeline {
 	t.Helper()
-	score, found := routine.Read("sheet.md", []byte(text), library.Open())
+	score, found := routine.Read("sheet.md", []byte(text), shipped)
 	require.False(t, routine.HasErrors(found), "%v", found)
 	require.NotEmpty(t, score.Passages)
 	return player.NewTimeline(score)

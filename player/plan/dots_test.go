@@ -19,6 +19,9 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
+// shipped is the library of all tests: its chapters are read once.
+var shipped = library.Open()
+
 // order returns a sheet that dances figures of the library. Settings are whole lines.
 func order(settings string, figures ...string) string {
 	return "---\n" + settings + "---\n\n## Order\n\n1. " + strings.Join(figures, "\n1. ") + "\n"
@@ -32,7 +35,7 @@ func invented(settings, starts string, rows ...string) string {
 
 // trace dances a sheet, even if there is something wrong with it.
 func trace(t require.TestingT, sheet string) *floor.Path {
-	score, _ := check.Sheet("boathouse.md", []byte(sheet), library.Open())
+	score, _ := check.Sheet("boathouse.md", []byte(sheet), shipped)
 	require.NotEmpty(t, score.Passages, sheet)
 	return floor.Trace(score)
 }
@@ -81,9 +84,8 @@ func TestPlans(t *testing.T) {
 
 // figures returns the paths of all figures in the library, each danced alone.
 func figures(t require.TestingT) (paths []*floor.Path) {
-	lib := library.Open()
-	for _, name := range lib.Dances() {
-		c, _ := lib.Chapter(name)
+	for _, name := range shipped.Dances() {
+		c, _ := shipped.Chapter(name)
 		for _, fig := range c.Figures {
 			paths = append(paths, floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions)))
 		}
@@ -405,7 +407,7 @@ func TestHostileSheets(t *testing.T) {
 		}
 		settings := rapid.SampledFrom([]string{"", "floor: 1 x 1 m\n", "floor: 200 x 1 m\n", "floor: 8 x 6 m\n"}).Draw(t, "floor")
 		starts := rapid.SampledFrom([]string{"closed", "fan", "apart", "promenade"}).Draw(t, "starts")
-		score, _ := check.Sheet("boathouse.md", []byte(invented(settings+waltz, starts, rows...)), library.Open())
+		score, _ := check.Sheet("boathouse.md", []byte(invented(settings+waltz, starts, rows...)), shipped)
 		path := floor.Trace(score)
 		s := plan.Scene{Path: path, Shown: [2]bool{rapid.Bool().Draw(t, "leader"), rapid.Bool().Draw(t, "follower")}}
 		var d plan.Drawing

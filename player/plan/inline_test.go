@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -19,7 +18,7 @@ import (
 // TestAFigureStandsInAPage checks that drawings are well formed and show only
 // the partners who are shown.
 func TestAFigureStandsInAPage(t *testing.T) {
-	score, found := routine.Read("jetty.md", []byte(jetty), library.Open())
+	score, found := routine.Read("jetty.md", []byte(jetty), shipped)
 	require.False(t, routine.HasErrors(found), "%v", found)
 	path := floor.Trace(score)
 	for passage := range score.Passages {

@@ -18,7 +18,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/plan"
@@ -462,9 +461,8 @@ func TestThePanels(t *testing.T) {
 
 // TestPanelsKeepToPages checks that none that fits on a page of A4 crosses the end of one.
 func TestPanelsKeepToPages(t *testing.T) {
-	lib := library.Open()
-	for _, name := range lib.Sheets() {
-		text, err := lib.Sheet(name)
+	for _, name := range shipped.Sheets() {
+		text, err := shipped.Sheet(name)
 		require.NoError(t, err)
 		_, root := written(t, bothSides, trace(t, string(text)))
 		frames := root.all("frame")
@@ -527,7 +525,7 @@ func TestHostilePlans(t *testing.T) {
 		}
 		settings := rapid.SampledFrom([]string{"", "floor: 1 x 1 m\n", "floor: 200 x 1 m\n", "floor: 8 x 6 m\n"}).Draw(t, "floor")
 		starts := rapid.SampledFrom([]string{"closed", "fan", "apart", "promenade"}).Draw(t, "starts")
-		score, _ := check.Sheet("boathouse.md", []byte(invented(settings+waltz, starts, rows...)), library.Open())
+		score, _ := check.Sheet("boathouse.md", []byte(invented(settings+waltz, starts, rows...)), shipped)
 		if len(score.Passages) == 0 {
 			return
 		}

@@ -4,6 +4,7 @@ package screen_test
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -28,6 +29,13 @@ const onTerminal = "SCREEN_TEST_ON_TERMINAL"
 
 func TestMain(m *testing.M) {
 	if os.Getenv(onTerminal) == "" {
+		// Each random test draws a quarter of the usual cases; all of them with
+		// THOROUGH=1, or so many as -rapid.checks says.
+		if os.Getenv("THOROUGH") == "" {
+			if err := flag.Set("rapid.checks", "25"); err != nil {
+				panic(err)
+			}
+		}
 		os.Exit(m.Run())
 	}
 	sheets := &shelf{sheets: map[string]dance.Sheet{"boathouse": read(rehearsal.Boathouse)}}

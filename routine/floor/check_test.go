@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -31,7 +30,7 @@ func places(found []routine.Finding) []place {
 }
 
 func findingsIn(text string) []routine.Finding {
-	_, found := check.Sheet("boathouse.md", []byte(text), library.Open())
+	_, found := check.Sheet("boathouse.md", []byte(text), shipped)
 	return found
 }
 
@@ -134,7 +133,7 @@ func TestACornerTurnsTheLineOfDance(t *testing.T) {
 	require.Equal(t, []place{{"join-direction", 8, 4}}, places(found), "%v", found)
 	assert.Contains(t, found[0].Message, "facing DC")
 
-	score, found := check.Sheet("boathouse.md", fmt.Appendf(nil, text, "\n   - corner: after"), library.Open())
+	score, found := check.Sheet("boathouse.md", fmt.Appendf(nil, text, "\n   - corner: after"), shipped)
 	require.Empty(t, found)
 	path := floor.Trace(score)
 	last := len(score.Passages) - 1
@@ -157,7 +156,7 @@ func TestSummary(t *testing.T) {
 			"goes 0.8 m back and 0.5 m to the right, and ends turned 1/2 L"},
 		{"nothing", "---\ndance: waltz\n---\n", ""},
 	} {
-		score, _ := routine.Read("boathouse.md", []byte(test.sheet), library.Open())
+		score, _ := routine.Read("boathouse.md", []byte(test.sheet), shipped)
 		assert.Equal(t, test.want, floor.Trace(score).Summary(), test.name)
 	}
 }
@@ -169,9 +168,8 @@ func TestTheSharpnessOfThePlaces(t *testing.T) {
 		routine.DiagonallyForward: routine.DiagonallyBack, routine.DiagonallyBack: routine.DiagonallyForward}
 	type found struct{ changed, noticed int }
 	var inHold, byHands found
-	lib := library.Open()
-	for _, name := range lib.Dances() {
-		c, _ := lib.Chapter(name)
+	for _, name := range shipped.Dances() {
+		c, _ := shipped.Chapter(name)
 		for _, fig := range c.Figures {
 			if len(whole(c.Dance, fig)) > 0 {
 				continue // which is reported by the library's own tests
@@ -231,12 +229,11 @@ func FuzzPlaces(f *testing.F) {
 	}
 	f.Add([]byte(walks("floor: 2 x 3 m\nside step: 1 m\n", " × 3\n   - corner: after")))
 	f.Add([]byte(sheet("", "", "fan or closed", "1 | LF swivel, 1/4 R | –", "& | RF tap | LF forward and across, small", "2 | LF back, 3 R | RF replace", "3 | – | LF half close, in wing")))
-	lib := library.Open()
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if len(text) > 4000 {
 			return
 		}
-		score, found := check.Sheet("fuzz.md", text, lib)
+		score, found := check.Sheet("fuzz.md", text, shipped)
 		for _, f := range found {
 			assert.True(t, 0 <= f.Span.Start.Offset && f.Span.Start.Offset <= f.Span.End.Offset && f.Span.End.Offset <= len(text), "%v", f)
 		}

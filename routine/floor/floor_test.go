@@ -15,6 +15,9 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
+// shipped is the library of all tests: its chapters are read once.
+var shipped = library.Open()
+
 // nothing is what rounding may leave, in centimetres.
 const nothing = 1e-9
 
@@ -26,7 +29,7 @@ func sheet(settings, order, starts string, rows ...string) string {
 }
 
 func read(t require.TestingT, text string) *routine.Score {
-	score, found := routine.Read("boathouse.md", []byte(text), library.Open())
+	score, found := routine.Read("boathouse.md", []byte(text), shipped)
 	require.Empty(t, found, text)
 	return score
 }
@@ -82,10 +85,9 @@ func TestFourQuarterTurnsAreOne(t *testing.T) {
 // the library. Tracing the rest must yield every one of them. That the charts are as the
 // trade prints them is tested in the library, with their sources.
 func TestAlignmentsFollowFromTheTurns(t *testing.T) {
-	lib := library.Open()
 	compared := 0
-	for _, name := range lib.Dances() {
-		c, _ := lib.Chapter(name)
+	for _, name := range shipped.Dances() {
+		c, _ := shipped.Chapter(name)
 		for _, fig := range c.Figures {
 			bare := *fig
 			bare.Rows = append([]routine.Row(nil), fig.Rows...)

@@ -15,6 +15,9 @@ import (
 	"dance.example/slowquick/routine/motion"
 )
 
+// shipped is the library of all tests: its chapters are read once.
+var shipped = library.Open()
+
 // danced is a motion and what it shows.
 type danced struct {
 	name   string
@@ -31,9 +34,8 @@ func newDanced(name string, s *routine.Score) danced {
 // all returns the motion of every figure of the library from each position in which it may
 // begin, and of every example sheet.
 func all(t testing.TB) (list []danced) {
-	lib := library.Open()
-	for _, dance := range lib.Dances() {
-		c, ok := lib.Chapter(dance)
+	for _, dance := range shipped.Dances() {
+		c, ok := shipped.Chapter(dance)
 		require.True(t, ok)
 		for _, fig := range c.Figures {
 			starts := []routine.PositionSet{fig.Starts.Positions}
@@ -49,17 +51,16 @@ func all(t testing.TB) (list []danced) {
 		}
 	}
 	require.Greater(t, len(list), 300)
-	for _, name := range lib.Sheets() {
+	for _, name := range shipped.Sheets() {
 		list = append(list, newDanced(name, sheet(t, name)))
 	}
 	return list
 }
 
 func sheet(t testing.TB, name string) *routine.Score {
-	lib := library.Open()
-	src, err := lib.Sheet(name)
+	src, err := shipped.Sheet(name)
 	require.NoError(t, err)
-	score, _ := check.Sheet(name, src, lib)
+	score, _ := check.Sheet(name, src, shipped)
 	require.NotEmpty(t, score.Passages)
 	return score
 }
@@ -154,7 +155,7 @@ const fastest = 1500.0
 func TestNothingJumps(t *testing.T) {
 	const apart = 0.01 // beats
 	top := 0.0
-	unfit, found := check.Sheet("boathouse.md", []byte("---\ndance: waltz\nfaces: DW\n---\n\n## Order\n\n1. Natural turn\n1. Chassé from promenade\n1. Whisk\n"), library.Open())
+	unfit, found := check.Sheet("boathouse.md", []byte("---\ndance: waltz\nfaces: DW\n---\n\n## Order\n\n1. Natural turn\n1. Chassé from promenade\n1. Whisk\n"), shipped)
 	require.NotEmpty(t, found)
 	require.False(t, unfit.Passages[1].Joined, "the couple has to stand anew")
 	for _, m := range append(all(t), newDanced("figures that do not fit", unfit)) {
@@ -259,7 +260,7 @@ func TestAFootGoesRoundTheOther(t *testing.T) {
 // TestALoopHasNoSeam checks that the couple at the end of a loop is the couple at its start,
 // seen from elsewhere.
 func TestALoopHasNoSeam(t *testing.T) {
-	for _, name := range library.Open().Sheets() {
+	for _, name := range shipped.Sheets() {
 		m := newDanced(name, sheet(t, name))
 		for i := range m.path.Score.Passages {
 			p := &m.path.Score.Passages[i]
@@ -303,7 +304,7 @@ func seen(p floor.Point, eighths float64) floor.Point {
 }
 
 func TestBeforeAndAfterTheCoupleStands(t *testing.T) {
-	m := newDanced("", sheet(t, library.Open().Sheets()[0]))
+	m := newDanced("", sheet(t, shipped.Sheets()[0]))
 	start := m.motion.At(-100, m.beat)
 	for q, d := range m.path.Start(0) {
 		assert.Equal(t, d.Body, start.Couple[q].Body.At)
@@ -318,21 +319,21 @@ func TestBeforeAndAfterTheCoupleStands(t *testing.T) {
 }
 
 func TestAtDoesNotAllocate(t *testing.T) {
-	m := newDanced("", sheet(t, library.Open().Sheets()[0]))
+	m := newDanced("", sheet(t, shipped.Sheets()[0]))
 	var s motion.Scene
 	assert.Zero(t, testing.AllocsPerRun(100, func() { s = m.motion.At(5.3, m.beat) }))
 	assert.NotZero(t, s.Couple[0].Body)
 }
 
 func BenchmarkNew(b *testing.B) {
-	path := floor.Trace(sheet(b, library.Open().Sheets()[0]))
+	path := floor.Trace(sheet(b, shipped.Sheets()[0]))
 	for b.Loop() {
 		motion.New(path)
 	}
 }
 
 func BenchmarkAt(b *testing.B) {
-	m := newDanced("", sheet(b, library.Open().Sheets()[0]))
+	m := newDanced("", sheet(b, shipped.Sheets()[0]))
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		m.motion.At(float64(i%1000)/20, m.beat)

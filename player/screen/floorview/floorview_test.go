@@ -20,6 +20,9 @@ import (
 	"dance.example/slowquick/routine/motion"
 )
 
+// shipped is the library of all tests: its chapters are read once.
+var shipped = library.Open()
+
 // order returns a sheet that dances figures of the library. Settings are whole lines.
 func order(settings string, figures ...string) string {
 	return "---\n" + settings + "---\n\n## Order\n\n1. " + strings.Join(figures, "\n1. ") + "\n"
@@ -36,7 +39,7 @@ var sheets = map[string]string{"natural": naturalTurn, "hockey": hockeyStick, "n
 
 // danced returns the motion of a sheet, and the length of a beat in seconds.
 func danced(t require.TestingT, sheet string) (*motion.Motion, float64) {
-	score, found := check.Sheet("boathouse.md", []byte(sheet), library.Open())
+	score, found := check.Sheet("boathouse.md", []byte(sheet), shipped)
 	require.NotEmpty(t, score.Passages, "%v", found)
 	return motion.New(floor.Trace(score)), 60 / score.Tempo.Float()
 }
@@ -45,9 +48,8 @@ var both, leaderOnly, followerOnly = [2]bool{true, true}, [2]bool{true, false}, 
 
 // figures returns the motion of every figure in the library, danced alone.
 func figures(t testing.TB) (list []*motion.Motion) {
-	lib := library.Open()
-	for _, dance := range lib.Dances() {
-		c, ok := lib.Chapter(dance)
+	for _, dance := range shipped.Dances() {
+		c, ok := shipped.Chapter(dance)
 		require.True(t, ok)
 		for _, fig := range c.Figures {
 			list = append(list, motion.New(floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions))))
@@ -142,7 +144,7 @@ func TestTheCameraDoesNotJump(t *testing.T) {
 
 // TestALoopIsSeenWithoutASeam compares where feet and bodies are seen at both ends of a loop.
 func TestALoopIsSeenWithoutASeam(t *testing.T) {
-	score, _ := check.Sheet("boathouse.md", []byte(naturalTurn), library.Open())
+	score, _ := check.Sheet("boathouse.md", []byte(naturalTurn), shipped)
 	m := motion.New(floor.Trace(score))
 	for i := range score.Passages {
 		p := &score.Passages[i]
