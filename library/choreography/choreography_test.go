@@ -52,7 +52,7 @@ func chapters(t testing.TB) (*library.Library, []*library.Chapter) {
 // the two is accepted, and what parts them is what the sheet is refused for.
 func TestNeighboursAreThoseThatCheckAccepts(t *testing.T) {
 	const seed = 11
-	most := 150
+	most := 50
 	if os.Getenv("THOROUGH") != "" {
 		most = 400
 	}
