@@ -1,0 +1,298 @@
+// Package tapping has a dancer tap or clap the rhythm of the steps, and shows how well it was in time.
+//
+// What is tapped and how it is judged is package timing's. A tap counts when it is pressed, less the
+// delay of keys; claps are looked for when all is danced, in what a microphone has heard meanwhile.
+package tapping
+
+import (
+	"context"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"dance.example/slowquick/audio"
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/player/timing"
+)
+
+// Sound is where the steps are counted.
+type Sound interface {
+	// Heard returns the frame heard at a time.
+	Heard(time.Time) float64
+	// Perform plays what start returns, which is called with the first frame that can be altered. It
+	// may take a second.
+	Perform(start func(frame int64, sounds player.Sounds) audio.Schedule)
+	// Listen begins to listen for claps. The error is in plain words.
+	Listen(context.Context) (Ear, error)
+}
+
+// Ear listens for claps. It keeps nothing.
+type Ear interface {
+	// Claps returns when there were claps beside what was played, in seconds by what is heard, and by
+	// how much they may all be wrong. It takes a while.
+	Claps(played audio.Schedule) (at []float64, unsure float64, err error)
+	Close()
+}
+
+// Options says what is tapped.
+type Options struct {
+	Sound    Sound
+	Rate     int // frames a second
+	Timeline *player.Timeline
+	Settings player.Settings // its loop is danced, or else all of it, at one tempo
+	Silent   int             // bars that are silent after every four
+	Mic      bool            // claps count, and not taps
+	Theme    term.Theme
+	Keep     func(timing.Result) // called with each result; nil if nothing is kept
+}
+
+const (
+	heardBars = 4 // before each silence
+	turns     = 3 // heard and silent
+	plainBars = 16
+	// keysLate is how much later than the finger a tap arrives, and keysUnsure by how much that may be
+	// wrong: keyboards take 15 to 60 ms to tell, the median some 30.
+	//
+	// Source: Luu, "Keyboard latency" (2017), danluu.com/keyboard-latency; the range from memory.
+	keysLate, keysUnsure = 0.030, 0.025
+	// soundUnsure is by how much an output may be wrong about when it is heard, once its delay was
+	// measured by tapping, or if it has a wire: from memory.
+	soundUnsure = 0.015
+	// after is how long after the last step a tap may come, in seconds.
+	after = 0.3
+	// often is how long until the screen looks again.
+	often = 15 * time.Millisecond
+)
+
+// phase is how far it has come.
+type phase uint8
+
+const (
+	ready phase = iota
+	starting
+	dancing
+	listening
+	done
+)
+
+// Model is the screen. It is a [tea.Model].
+type Model struct {
+	ctx           context.Context
+	o             Options
+	width, height int
+
+	phase  phase
+	plan   *timing.Plan
+	taps   []float64 // seconds
+	ear    Ear
+	deaf   string // why claps can't be heard
+	result timing.Result
+	left   bool
+	turn   int // numbers the tries
+}
+
+// Msg is a message of this screen.
+type Msg interface{ tapping() }
+
+type (
+	begunMsg struct {
+		turn int
+		plan *timing.Plan
+		ear  Ear
+		deaf error
+	}
+	lookMsg  struct{ turn int }
+	clapsMsg struct {
+		turn   int
+		at     []float64
+		unsure float64
+		err    error
+	}
+)
+
+func (begunMsg) tapping() {}
+func (lookMsg) tapping()  {}
+func (clapsMsg) tapping() {}
+
+// New returns the screen before the first tap. Its commands end with ctx.
+func New(ctx context.Context, o Options) Model { return Model{ctx: ctx, o: o} }
+
+// Left reports whether the dancer has left it.
+func (m Model) Left() bool { return m.left }
+
+// Result returns what was measured last; ok is false if nothing was.
+func (m Model) Result() (r timing.Result, ok bool) { return m.result, m.phase == done }
+
+// Stop ends what sounds and listens.
+func (m Model) Stop() {
+	if m.ear != nil {
+		m.ear.Close()
+	}
+	if m.phase != dancing && m.phase != starting {
+		return
+	}
+	m.o.Sound.Perform(func(int64, player.Sounds) audio.Schedule { return nil })
+}
+
+// Suspend returns what ends the sound before the program is stopped.
+func (m Model) Suspend() func() { return m.Stop }
+
+// Init does nothing.
+func (m Model) Init() tea.Cmd { return nil }
+
+// Update passes a message on to what it concerns.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+	case tea.KeyMsg:
+		return m.pressed(msg, time.Now())
+	case begunMsg:
+		return m.begun(msg)
+	case lookMsg:
+		if msg.turn == m.turn {
+			return m.looked(time.Now())
+		}
+	case clapsMsg:
+		return m.heard(msg), nil
+	}
+	return m, nil
+}
+
+func (m Model) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
+	key := msg.String()
+	switch {
+	case key == "ctrl+c", key == "q", key == "esc":
+		m.Stop()
+		m.left = true
+		return m, tea.Quit
+	case m.phase == dancing && (key == " " || msg.Type == tea.KeyRunes):
+		m.taps = append(m.taps, m.seconds(now)-keysLate)
+	case m.phase == ready && key == "m":
+		m.o.Mic, m.deaf = !m.o.Mic, ""
+	case m.phase == ready && (key == "left" || key == "right"):
+		m.o.Silent = nextSilent(m.o.Silent, key == "right")
+	case m.phase == ready && key == "enter", m.phase == done && key == "r":
+		m.phase, m.taps, m.turn = starting, nil, m.turn+1
+		return m, m.start()
+	case m.phase == done && key == "enter":
+		m.left = true
+		return m, tea.Quit
+	}
+	return m, nil
+}
+
+// silences are how many bars may be silent.
+var silences = [...]int{0, 2, 4, 8}
+
+func nextSilent(now int, more bool) int {
+	if more {
+		for _, n := range silences {
+			if n > now {
+				return n
+			}
+		}
+		return now
+	}
+	for i := len(silences) - 1; i >= 0; i-- {
+		if silences[i] < now {
+			return silences[i]
+		}
+	}
+	return 0
+}
+
+// number returns how many bars are danced.
+func (m *Model) number() int {
+	if m.o.Silent == 0 {
+		return plainBars
+	}
+	return turns * (heardBars + m.o.Silent)
+}
+
+func (m *Model) seconds(at time.Time) float64 { return m.o.Sound.Heard(at) / float64(m.o.Rate) }
+
+// start begins to count and to listen.
+func (m Model) start() tea.Cmd {
+	set, timeline := m.o.Settings, m.o.Timeline
+	set.Rest, set.Quiet = 0, false
+	if set.Loop.Empty() {
+		set.Loop = player.Interval{From: timeline.Start, To: timeline.End}
+	}
+	set.LeadIn = max(1, set.LeadIn)
+	return func() tea.Msg {
+		b := begunMsg{turn: m.turn}
+		if m.o.Mic {
+			b.ear, b.deaf = m.o.Sound.Listen(m.ctx)
+		}
+		m.o.Sound.Perform(func(frame int64, sounds player.Sounds) audio.Schedule {
+			c := player.NewCourse(m.o.Rate, sounds, timeline, set)
+			from := frame + int64(m.o.Rate)/2 // time to take a breath
+			b.plan = timing.NewPlan(c.Start(from, timeline, set.Loop.From, set), m.o.Rate, float64(from), m.number(),
+				timing.Bars{Heard: heardBars, Silent: m.o.Silent})
+			return b.plan
+		})
+		return b
+	}
+}
+
+func (m Model) begun(msg begunMsg) (tea.Model, tea.Cmd) {
+	if msg.turn != m.turn || m.left {
+		if msg.ear != nil {
+			msg.ear.Close()
+		}
+		return m, nil
+	}
+	m.phase, m.plan, m.ear, m.deaf = dancing, msg.plan, msg.ear, ""
+	if msg.deaf != nil {
+		m.deaf = msg.deaf.Error()
+	}
+	return m, m.lookAgain()
+}
+
+func (m Model) lookAgain() tea.Cmd {
+	turn := m.turn
+	return tea.Tick(often, func(time.Time) tea.Msg { return lookMsg{turn} })
+}
+
+// looked goes on after the last step.
+func (m Model) looked(now time.Time) (tea.Model, tea.Cmd) {
+	if m.phase != dancing {
+		return m, nil
+	}
+	if m.seconds(now) < m.plan.End/float64(m.o.Rate)+after {
+		return m, m.lookAgain()
+	}
+	if m.ear == nil {
+		return m.judged(m.taps, keysUnsure+soundUnsure), nil
+	}
+	m.phase = listening
+	ear, plan, turn := m.ear, m.plan, m.turn
+	return m, func() tea.Msg {
+		defer ear.Close()
+		at, unsure, err := ear.Claps(plan)
+		return clapsMsg{turn, at, unsure, err}
+	}
+}
+
+// heard takes in the claps that were found; if they can't be, the taps count.
+func (m Model) heard(msg clapsMsg) Model {
+	if msg.turn != m.turn || m.phase != listening {
+		return m
+	}
+	m.ear = nil
+	if msg.err != nil {
+		m.deaf = msg.err.Error()
+		return m.judged(m.taps, keysUnsure+soundUnsure)
+	}
+	return m.judged(msg.at, msg.unsure)
+}
+
+func (m Model) judged(at []float64, unsure float64) Model {
+	m.phase, m.result = done, timing.Judge(m.plan.Steps, at, unsure)
+	if m.o.Keep != nil {
+		m.o.Keep(m.result)
+	}
+	return m
+}
