@@ -1,0 +1,105 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/screen/program"
+	"dance.example/slowquick/player/screen/tapping"
+	"dance.example/slowquick/player/stage"
+	"dance.example/slowquick/player/timing"
+)
+
+func (a *app) timing() *cobra.Command {
+	how := howToDance{leadIn: 1, tempo: "100 %"}
+	silence, mic := 0, false
+	cmd := &cobra.Command{
+		Use:   "timing SHEET",
+		Short: "Tap or clap the steps, and see how well you keep time",
+		Long: `Timing counts a routine while you tap the rhythm of its steps on the space bar or,
+with --mic, clap or step aloud near the microphone. Then it shows how early or late
+each count comes, and how evenly. With --silence the sound is off for some bars after
+every four, and it shows what your tempo does meanwhile.
+
+Sound of our own is taken out of what the microphone hears, which is never written to
+the disk. Claps are heard through PulseAudio or PipeWire. Where the loudspeaker is
+wireless, run slowquick sync first.`,
+		Example:           "  slowquick timing lantern-night-cha-cha --tempo '80 %'\n  slowquick timing lantern-night.md --silence 4 --mic",
+		Args:              sheetArgs(1),
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case silence < 0 || silence > mostSilent:
+				return usage(fmt.Errorf("--silence: %d bars; use 0 to %d", silence, mostSilent))
+			case !a.draws():
+				return usage(errors.New("timing needs a terminal: you tap while it counts"))
+			}
+			return a.timeSteps(cmd.Context(), args[0], how, silence, mic)
+		},
+	}
+	cmd.Flags().StringVar(&how.tempo, "tempo", how.tempo, "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's")
+	cmd.Flags().StringVar(&how.figures, "figures", "", "only these `FIGURES` of the order: 2 or 2-3")
+	cmd.Flags().StringVar(&how.voice, "voice", "", voiceUsage)
+	cmd.Flags().IntVar(&silence, "silence", 0, "turn the sound off for so many `BARS` after every four")
+	cmd.Flags().BoolVar(&mic, "mic", false, "listen for claps or steps with the microphone")
+	return cmd
+}
+
+// mostSilent is the largest number of bars without sound.
+const mostSilent = 8
+
+// heard makes a stage a [tapping.Sound].
+type heard struct{ *stage.Stage }
+
+func (h heard) Listen(ctx context.Context) (tapping.Ear, error) {
+	ear, err := h.Stage.Listen(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return ear, nil
+}
+
+// timeSteps has the steps of a sheet tapped, and prints how well.
+func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silence int, mic bool) error {
+	d, err := a.open(name)
+	if err != nil {
+		return err
+	}
+	score, err := a.score(d)
+	if err != nil {
+		return err
+	}
+	timeline := player.NewTimeline(score)
+	set, err := how.settings(timeline)
+	if err != nil {
+		return err
+	}
+	s := a.openStage(ctx, how, false, a.warn)
+	defer a.closeStage(s)
+	s.Settle(ctx)
+	if problem := s.Status(); problem != "" {
+		a.warn(errors.New(problem))
+	}
+	seen, after := a.cautioning()
+	defer after()
+	r, ok, err := tapping.Run(ctx, tapping.Options{
+		Sound: heard{s}, Rate: rate, Timeline: timeline, Settings: set, Silent: silence, Mic: mic,
+	}, seen, program.Options{Guard: a.guard})
+	if ok {
+		a.printTiming(score.Title, r)
+	}
+	return failed(err, "")
+}
+
+// printTiming prints what was measured.
+func (a *app) printTiming(title string, r timing.Result) {
+	lines := slices.Concat([]string{harmless.Masked(title)}, tapping.Picture(r, a.columns()), r.Words(), []string{tapping.Doubt(r)})
+	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+}
