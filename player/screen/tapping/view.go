@@ -20,20 +20,20 @@ func (m Model) View() string {
 		return ""
 	}
 	var head, body []string
-	keys := []key.Binding{term.Bind("esc", "back")}
+	keys := []key.Binding{term.Bind("esc", "back", "esc")}
 	switch m.phase {
 	case ready:
 		head, body = m.title("Tap the rhythm"), m.intro()
-		keys = append([]key.Binding{term.Bind("enter", "start"), term.Bind("←→", "silent bars"), term.Bind("m", "microphone")}, keys...)
+		keys = append([]key.Binding{term.Bind("enter", "start", "enter"), term.Bind("←→", "silent bars", "left", "right"), term.Bind("m", "microphone", "m")}, keys...)
 	case starting, dancing:
 		body = m.large(time.Now())
-		keys = append([]key.Binding{term.Bind("space", "tap")}, keys...)
+		keys = append([]key.Binding{term.Bind("space", "tap", " ")}, keys...)
 	case listening:
 		head = m.title("Looking for your claps …")
 	case done:
 		head = m.title("How you keep time")
 		body = m.found()
-		keys = []key.Binding{term.Bind("r", "once more"), term.Bind("enter", "back")}
+		keys = []key.Binding{term.Bind("r", "once more", "r"), term.Bind("enter", "back", "enter")}
 	}
 	return term.Join(m.height, head, body, []string{term.HelpLine(m.width, keys)})
 }
