@@ -6,6 +6,8 @@ import "dance.example/slowquick/routine"
 type Diary interface {
 	// Begin begins a practice of a routine. Nothing is kept before its first run-through.
 	Begin(*routine.Score) Keeper
+	// TakeBack takes an open mark back, in all run-throughs in which it was marked.
+	TakeBack(OpenMark)
 	// Status says in plain words that nothing is being kept, and why; "" if all is well.
 	Status() string
 }

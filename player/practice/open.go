@@ -19,8 +19,11 @@ type OpenMark struct {
 	Times   int           // in how many run-throughs it was marked
 }
 
-// Marks returns the marks that are open, newest first.
+// Marks returns the marks that are open, newest first. A nil history has none.
 func (h *History) Marks() (list []OpenMark) {
+	if h == nil {
+		return nil
+	}
 	for piece, both := range h.records {
 		for _, partner := range routine.Partners() {
 			m := OpenMark{Piece: piece, Partner: partner, Times: len(both[partner].open)}
@@ -40,6 +43,16 @@ func (h *History) Marks() (list []OpenMark) {
 
 func compareFigures(a, b Figure) int {
 	return cmp.Or(strings.Compare(a.Dance, b.Dance), strings.Compare(a.Name, b.Name), strings.Compare(a.Steps, b.Steps))
+}
+
+// PlaceOf returns where a score first dances a piece; ok is false if it doesn't.
+func PlaceOf(s *routine.Score, piece Piece) (at Place, ok bool) {
+	for _, p := range placesOf(s) {
+		if p.Piece == piece {
+			return Place{Passage: p.passage, Join: p.Join()}, true
+		}
+	}
+	return Place{}, false
 }
 
 // Everything returns the history of all figures in some run-throughs, which must be in order of time,

@@ -63,7 +63,7 @@ type Options struct {
 
 	Diary practice.Diary // nil keeps nothing
 	Joins practice.Joins // for the questions; nil asks nothing of what can follow
-	// Past is what was danced of a routine, for the questions; nil for nothing known. It
+	// Past is what was danced of a routine, for questions and marks; nil for nothing known. It
 	// may itself give nil.
 	Past func(*routine.Score) *practice.History
 	// Session plans what to lead through of the sheet that is danced at once, or of each

@@ -537,6 +537,47 @@ func TestDrillingWhatWasMarked(t *testing.T) {
 	})
 }
 
+// TestMarksOfTheDiary are listed for this routine, each partner's, and are drilled in any order or taken back.
+func TestMarksOfTheDiary(t *testing.T) {
+	past := func(s *routine.Score) *practice.History {
+		before := func(days int, percent float64, marks ...practice.Mark) practice.Kept {
+			p := practice.Kept{At: time.Now().AddDate(0, 0, -days), Tempo: s.Tempo.Scaled(percent), Finished: true, Judged: [2]bool{true, true}, Marks: marks}
+			for i := range s.Passages {
+				p.Danced = append(p.Danced, practice.Danced{Figure: practice.FigureOf(s.Dance, s.Passages[i].Figure), Whole: true})
+			}
+			return p
+		}
+		return practice.NewHistory(s, []practice.Kept{
+			before(2, 90, practice.Mark{Place: 2, Join: true, Partner: routine.Follower}),
+			before(1, 80, practice.Mark{Place: 2, Partner: routine.Leader}, practice.Mark{Place: 2, Join: true, Partner: routine.Follower}),
+		}, time.UTC)
+	}
+	practises(t, 80, 24, screen.Options{Past: past}, func(s *show, d *diary) {
+		yesterday := time.Now().AddDate(0, 0, -1).Format("2 Jan")
+		s.choose("u", "what is marked").heard()
+		assert.Contains(t, s.text(), "▸ Lantern step into Oar turn  follower, 54 bars/min, "+yesterday+", 2 times")
+		assert.Contains(t, s.text(), "  Oar turn                    leader, 48 bars/min, "+yesterday)
+		assert.Contains(t, s.text(), "Backspace take it back")
+		s.keys("down", "enter").heard()
+		assert.Contains(t, s.text(), "1 of 4: ")
+		assert.Equal(t, 60.0, s.now().Percent, "slower than it was marked")
+
+		s.choose("u", "what is marked").keys("up", "backspace").heard()
+		require.Len(t, d.Taken, 1)
+		assert.Equal(t, routine.Follower, d.Taken[0].Partner)
+		assert.True(t, d.Taken[0].Join())
+		assert.NotContains(t, s.text(), "54 bars/min")
+		s.keys("backspace").heard()
+		assert.Contains(t, s.text(), "nothing: all that went wrong was danced clean since")
+		s.keys("backspace", "enter").heard()
+		assert.Len(t, d.Taken, 2)
+	})
+	practises(t, 80, 24, screen.Options{}, func(s *show, _ *diary) {
+		s.choose("u", "what is marked").heard()
+		assert.Contains(t, s.text(), "nothing: all that went wrong was danced clean since")
+	})
+}
+
 // TestQuestions are answered by a key and counted.
 func TestQuestions(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {

@@ -159,6 +159,7 @@ type Diary struct {
 	Full   string // why nothing can be kept
 	unkept string // why the last was not
 	Passes []practice.Kept
+	Taken  []practice.OpenMark // that were taken back
 }
 
 // Begin returns d.
@@ -170,6 +171,9 @@ func (d *Diary) Keep(p practice.Kept) {
 		d.Passes = append(d.Passes, p)
 	}
 }
+
+// TakeBack remembers that a mark was taken back.
+func (d *Diary) TakeBack(m practice.OpenMark) { d.Taken = append(d.Taken, m) }
 
 // Status says why the last run-through was not kept.
 func (d *Diary) Status() string { return d.unkept }

@@ -57,6 +57,7 @@ type Msg interface{ forDance() }
 
 func (tickMsg) forDance()   {}
 func (levelsMsg) forDance() {}
+func (marksMsg) forDance()  {}
 
 // Update takes in a message. One that was for another dance does nothing.
 func (m *Model) Update(msg Msg) tea.Cmd {
@@ -67,6 +68,11 @@ func (m *Model) Update(msg Msg) tea.Cmd {
 		}
 	case levelsMsg:
 		m.mixer.told(msg)
+	case marksMsg:
+		if msg.score == m.Score() {
+			m.learning.marks = msg
+			return m.look()
+		}
 	}
 	return nil
 }

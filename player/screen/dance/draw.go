@@ -59,7 +59,7 @@ func belowView(m *Model, room int) []string {
 		return o.tempo.View(m.width, t, m.cue.Moment)
 	case judging:
 		return o.ticks.View(m.width, min(o.ticks.Height(), room), t)
-	case mixing, learning, choosing:
+	case mixing, learning, choosing, marked:
 		rows := m.rows()
 		return o.menus[o.kind].View(m.width, min(o.menus[o.kind].Height(rows), max(room-least, min(room, 3))), t, rows)
 	}

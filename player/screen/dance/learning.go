@@ -30,6 +30,7 @@ func learnRows(m *Model) []pane.Row {
 			return nil
 		}, Leaves: true},
 		{Name: "drill what went wrong", Do: func() tea.Cmd { return drillWorst(m) }, Leaves: true},
+		{Name: "what is marked", Do: func() tea.Cmd { return listMarks(m) }, Leaves: true},
 		{Name: "swap parts", Value: swapped(m), Do: func() tea.Cmd { return swapParts(m) }},
 	}
 	if hides(m) {

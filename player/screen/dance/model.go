@@ -39,8 +39,9 @@ type Model struct {
 
 // byHeart is how a routine is learnt.
 type byHeart struct {
-	heart bool // each clean run-through hides more
-	swap  bool // the partners' parts are swapped when the next run-through begins
+	heart bool     // each clean run-through hides more
+	swap  bool     // the partners' parts are swapped when the next run-through begins
+	marks marksMsg // as they were listed last
 }
 
 // class is what a class needs.

@@ -17,13 +17,14 @@ const (
 	mixing
 	learning
 	choosing // options
+	marked   // what is marked in the diary
 	judging  // the list of what went wrong
 )
 
 // opened is what is open below the dance.
 type opened struct {
 	kind  kind
-	menus [choosing + 1]pane.Menu
+	menus [marked + 1]pane.Menu
 	tempo *pane.Tempo
 	ticks *pane.Ticks
 	then  Turn    // where to go once the list is closed
@@ -37,6 +38,7 @@ func (o *opened) show(k kind) {
 		o.tempo = pane.NewTempo()
 	}
 	o.menus[mixing].Title, o.menus[learning].Title, o.menus[choosing].Title = "Sound", "Learn", "Options"
+	o.menus[marked].Title = "What is marked"
 }
 
 // list opens the list of what went wrong; then says where to go afterwards.
@@ -47,7 +49,7 @@ func (o *opened) list(ticks []pane.Tick, dancers routine.Dancers, then Turn) {
 
 // key returns the key that opened the pane.
 func (o *opened) key() string {
-	return [...]string{mixing: "m", learning: "u", choosing: "o"}[o.kind]
+	return [...]string{mixing: "m", learning: "u", choosing: "o", marked: "u"}[o.kind]
 }
 
 // title says in words what is open; "" for nothing.
@@ -70,6 +72,9 @@ func (o *opened) keys() []key.Binding {
 		return pane.TempoKeys()
 	case judging:
 		return o.ticks.Keys()
+	}
+	if o.kind == marked {
+		return pane.DropKeys(o.key())
 	}
 	return pane.Keys(o.key())
 }

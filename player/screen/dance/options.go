@@ -51,6 +51,8 @@ type Options struct {
 	Pauses    *Pauses
 
 	Diary practice.Diary // nil keeps nothing
+	// Past is what was danced of a routine; nil for nothing known. It may itself return nil.
+	Past func(*routine.Score) *practice.History
 
 	// Session plans what to lead through; nil for nothing. Left keeps how far it is.
 	Session func(*player.Timeline) practice.Session

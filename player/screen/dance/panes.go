@@ -17,6 +17,8 @@ func (m *Model) rows() []pane.Row {
 		return mixerRows(m)
 	case learning:
 		return learnRows(m)
+	case marked:
+		return markRows(m)
 	}
 	return optionRows(m)
 }

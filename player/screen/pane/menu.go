@@ -21,6 +21,7 @@ type Row struct {
 	Change func(by int) tea.Cmd // to the next value or the one before; nil if there are none
 	Do     func() tea.Cmd       // on space or enter; nil changes to the next value
 	Leaves bool                 // Do closes the menu
+	Drop   func() tea.Cmd       // on backspace; nil for rows that stay
 }
 
 // Menu is a list of rows of which one is chosen. The zero value stands on the first.
@@ -30,13 +31,13 @@ type Menu struct {
 }
 
 // menuKeys are the keys of a menu.
-type menuKeys struct{ up, down, less, more, do, close key.Binding }
+type menuKeys struct{ up, down, less, more, do, drop, close key.Binding }
 
 func newMenuKeys() menuKeys {
 	return menuKeys{
 		up: term.Bind("↑", "up", "up", "pgup"), down: term.Bind("↓", "down", "down", "pgdown"),
 		less: term.Bind("←", "less", "left", "-"), more: term.Bind("→", "more", "right", "+", "="),
-		do: term.Bind("space", "choose", " ", "enter"), close: term.Bind("esc", "close", "esc", "q"),
+		do: term.Bind("space", "choose", " ", "enter"), drop: term.Bind("Backspace", "take it back", "backspace", "delete"), close: term.Bind("esc", "close", "esc", "q"),
 	}
 }
 
@@ -46,6 +47,15 @@ func Keys(opens string) []key.Binding {
 	k := newMenuKeys()
 	return []key.Binding{
 		term.Pair(k.up, k.down, "↑↓", "choose"), term.Pair(k.less, k.more, "←→", "change"), k.do,
+		term.Named(k.close, "esc "+opens, "back to the dance"),
+	}
+}
+
+// DropKeys returns what the help line says while a menu is open whose rows are drilled, or taken back.
+func DropKeys(opens string) []key.Binding {
+	k := newMenuKeys()
+	return []key.Binding{
+		term.Pair(k.up, k.down, "↑↓", "choose"), term.Named(k.do, "enter", "drill it"), k.drop,
 		term.Named(k.close, "esc "+opens, "back to the dance"),
 	}
 }
@@ -73,6 +83,10 @@ func (m *Menu) Press(msg tea.KeyMsg, opens string, rows []Row) (closes bool, cmd
 	case key.Matches(msg, k.more):
 		if row.Change != nil {
 			return false, row.Change(1)
+		}
+	case key.Matches(msg, k.drop):
+		if row.Drop != nil {
+			return false, row.Drop()
 		}
 	case key.Matches(msg, k.do):
 		switch {
