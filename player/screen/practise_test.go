@@ -537,6 +537,48 @@ func TestDrillingWhatWasMarked(t *testing.T) {
 	})
 }
 
+// TestEvenings: who watches has nothing clean, who judges has, who slows down has the slow tempo, and the
+// marks of both partners are there the next day.
+func TestEvenings(t *testing.T) {
+	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
+		score := s.now().Timeline.Score
+		dances := func(keys ...string) *practice.History {
+			s.keys("home", " ")
+			s.wait(4*beat + 20*beat)
+			s.keys(keys...)
+			s.wait(60 * beat)
+			require.Contains(t, s.text(), "What went wrong?")
+			s.keys("enter").heard()
+			s.wait(24 * time.Hour)
+			return practice.NewHistory(score, d.Passes, time.UTC)
+		}
+		s.keys(" ")
+		s.wait(40 * beat)
+		s.keys("esc").heard()
+		require.Len(t, d.Passes, 1)
+		h := practice.NewHistory(score, d.Passes, time.UTC)
+		for _, q := range routine.Partners() {
+			assert.Zero(t, h.Whole(q), "watched")
+		}
+		h = dances("t", "50 %", "enter")
+		for _, q := range routine.Partners() {
+			assert.Equal(t, score.Tempo.Scaled(50), h.Whole(q), "slowed on the way")
+		}
+		h = dances("1", "2", "t", "100 %", "enter")
+		marks := map[routine.Partner]int{}
+		for _, m := range h.Marks() {
+			marks[m.Partner]++
+			assert.Equal(t, score.Tempo.Scaled(50), m.Tempo)
+		}
+		assert.Equal(t, map[routine.Partner]int{routine.Leader: 2, routine.Follower: 2}, marks, "of the figure and its join")
+		h = dances()
+		for _, q := range routine.Partners() {
+			assert.Equal(t, score.Tempo, h.Whole(q), "judged")
+		}
+		assert.Empty(t, h.Marks())
+	})
+}
+
 // TestMarksOfTheDiary are listed for this routine, each partner's, and are drilled in any order or taken back.
 func TestMarksOfTheDiary(t *testing.T) {
 	past := func(s *routine.Score) *practice.History {
