@@ -3,19 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
-	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
-	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/practice"
-	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
@@ -25,6 +19,7 @@ type howToPractise struct {
 	minutes  float64
 	goal, by string
 	couple   bool
+	swap     bool
 	breather float64 // minutes
 }
 
@@ -34,10 +29,11 @@ func (a *app) practise() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "practise [SHEET]",
 		Short: "Plan a practice session from the diary and lead you through it",
-		Long: `Practise plans a session from your diary: a warm-up, the joins that went wrong,
-figures that are new or due again, a ladder of tempi towards your goal, the whole
-routine, and breathers. The screen leads you through it: space starts each
-exercise. If you leave, you can go on later the same day, for the same partner.
+		Long: `Practise plans a session from your diary: a warm-up; what went wrong and what is
+new, alone and in its place; by turns all that needs practice, first by heart;
+slower and faster; a ladder of tempi towards your goal; at the end the whole
+routine. The screen leads you through it: space starts each exercise, and you say
+how it went. It lasts as long as you wish, or says why less is better. If you leave, you can go on later the same day, for the same partner.
 
 Without a sheet it lists this folder's sheets and the examples you have danced, the
 most urgent first, and why; choose one.
@@ -92,6 +88,7 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 	cmd.Flags().StringVar(&how.by, "by", "", "the target `DATE`, 2026-12-20")
 	cmd.Flags().BoolVar(&how.couple, "couple", false, "both partners practise and mark their own steps; what both need comes first")
 	cmd.Flags().Float64Var(&how.breather, "breather", 8, "take a breather after so many `MINUTES` of dancing")
+	cmd.Flags().BoolVar(&how.swap, "swap", false, "you dance both parts: change them once")
 	partnerFlag(cmd, &how.dancers)
 	how.pauseFlag(cmd)
 	cmd.Flags().BoolVar(&list, "list", false, "print the session and don't dance it")
@@ -117,7 +114,7 @@ const mostMinutes = 240
 
 // wish returns the session that the flags ask for.
 func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practice.Wish, err error) {
-	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Every: inMinutes(h.breather), Dancers: h.dancers}
+	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Swap: h.swap, Every: inMinutes(h.breather), Dancers: h.dancers}
 	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // NaN isn't either
 		return w, usage(fmt.Errorf("--minutes: use 1 to %d", mostMinutes))
 	}
@@ -143,50 +140,4 @@ func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practi
 		}
 	}
 	return w, nil
-}
-
-// printSession lists the exercises of a session.
-func (a *app) printSession(timeline *player.Timeline, s practice.Session, w practice.Wish) {
-	d, own := timeline.Score.Dance, timeline.Score.Tempo
-	tempo := func(percent float64) string { return roughly(d, own.Scaled(percent)) }
-	by := ""
-	if !w.By.IsZero() {
-		by = " by " + w.By.Format(time.DateOnly)
-	}
-	head := fmt.Sprintf("%s (%s), %s", harmless.Masked(s.Title), s.Dance, audio.Clock(s.Takes().Seconds()))
-	aims := fmt.Sprintf("from %s; today to %s; the goal is %s%s", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by)
-	lines := append(a.lines(head), append(a.lines(aims), "")...)
-	fmt.Fprintln(a.out, strings.Join(append(lines, a.sessionLines(s, tempo)...), "\n"))
-}
-
-// sessionLines returns a table of the exercises of a session that fits the terminal.
-func (a *app) sessionLines(s practice.Session, tempo func(percent float64) string) []string {
-	bars := func(percent float64) string { return strings.TrimSuffix(tempo(percent), " bars/min") }
-	rows := [][]string{{"AT", "TIME", "DANCE", "PARTNER", "BARS/MIN", "TIMES", "WHY"}}
-	narrow := [][]string{{"AT", "TIME", "DANCE"}}
-	at := time.Duration(0)
-	for _, st := range s.Exercises {
-		row := []string{audio.Clock(at.Seconds()), audio.Clock(st.Takes.Seconds()), harmless.Masked(st.What)}
-		below := row
-		if st.Kind == practice.Breather {
-			row = append(row, "", "", "", "")
-		} else {
-			tempi := bars(st.Tempi.Start)
-			if last := st.Tempi.Of(st.Passes - 1); last > st.Tempi.Start {
-				tempi += " to " + bars(last)
-			}
-			row = append(row, st.Dancers.String(), tempi, strconv.Itoa(st.Passes), st.Why)
-			below = append(below, st.Dancers.String()+", "+tempi+" bars/min, "+routine.Plural(st.Passes, "run-through"), st.Why)
-		}
-		rows, narrow = append(rows, row), append(narrow, below)
-		at += st.Takes
-	}
-	const dance, why = 2, 6
-	if !a.atTerminal() {
-		return term.Table(rows, nil, math.MaxInt)
-	}
-	if lines := term.Table(rows, []int{dance, why}, a.columns()); lines != nil {
-		return lines
-	}
-	return term.Stack(narrow, dance, a.columns())
 }

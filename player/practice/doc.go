@@ -2,7 +2,7 @@
 //
 // It reads neither files nor the clock: package diary keeps what was danced, package
 // screen shows it. Begin with [NewSession], which plans a session from a timeline, its
-// [History] and a [Wish].
+// [History] and a [Wish]; the research that it follows is named beside its constants.
 //
 // A figure is known from one practice to the next by its name or its steps
 // ([Figure]), and a join by its two figures, so what was learnt stays known when a

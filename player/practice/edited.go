@@ -50,9 +50,9 @@ func (e edit) exercise(s Exercise) (now Exercise, ok bool) {
 		return s, false
 	}
 	b := maker{e.timeline}
-	if s.From == 0 && s.To == len(e.before) && s.Kind != DueFigure { // the whole stays the whole
+	if s.From == 0 && s.To == len(e.before) && s.Kind.whole() { // the whole stays the whole
 		now = b.passages(s.Kind, 0, len(e.after), s.Dancers, s.Tempi, s.Passes)
-		now.Why = s.Why
+		now.Why, now.ByHeart = s.Why, s.ByHeart
 		return now, true
 	}
 	from, ok := e.find(s.From, s.To)
@@ -64,8 +64,13 @@ func (e edit) exercise(s Exercise) (now Exercise, ok bool) {
 	} else {
 		now = b.passages(s.Kind, from, from+s.To-s.From, s.Dancers, s.Tempi, s.Passes)
 	}
-	now.Why = s.Why
+	now.Why, now.ByHeart = s.Why, s.ByHeart
 	return now, true
+}
+
+// whole reports whether an exercise of all figures is one of the whole, however many there are.
+func (k Kind) whole() bool {
+	return k != ShakyJoin && k != DueFigure && k != InPlace && k != Mixed && k != Ending
 }
 
 // find returns where the same run of figures starts now. If it occurs several times, the nth stays the

@@ -16,9 +16,14 @@ type Kind string
 // The kinds.
 const (
 	WarmUp      Kind = "warm-up"
-	ShakyJoin   Kind = "join"
-	DueFigure   Kind = "figure"
+	ShakyJoin   Kind = "join"   // again and again
+	DueFigure   Kind = "figure" // again and again
+	InPlace     Kind = "place"  // a figure or a join, with what comes before and after
+	Mixed       Kind = "mixed"  // a figure or a join, taking turns with others
 	TempoLadder Kind = "ladder"
+	Varied      Kind = "varied"  // slower than today's tempo, and faster
+	Swapped     Kind = "swapped" // the other partner's part
+	Ending      Kind = "ending"  // from somewhere to the end
 	Whole       Kind = "whole"
 	Breather    Kind = "breather"
 	Drill       Kind = "drill"
@@ -29,6 +34,20 @@ type Tempi struct {
 	Start float64 `json:"start"`
 	Gain  float64 `json:"gain"` // from one run-through to the next; 0 to stay
 	Top   float64 `json:"top"`
+}
+
+// Asks reports whether dancers should say how s went. Partners who change parts are not asked: what they
+// say would be kept as the other's.
+func (s Exercise) Asks() bool {
+	return s.Kind != WarmUp && s.Kind != Breather && (s.Kind != Swapped || s.Dancers != routine.Both)
+}
+
+// Hidden returns what is hidden during a run-through, counted from 0.
+func (s Exercise) Hidden(pass int) Hidden {
+	if pass < s.ByHeart {
+		return Hidden{Stage: HiddenSteps, Of: s.Dancers}
+	}
+	return Hidden{}
 }
 
 // steady returns a tempo that stays the same.
@@ -47,9 +66,10 @@ type Exercise struct {
 	Part    player.Interval `json:"beats"` // what is danced
 	Dancers routine.Dancers `json:"side"`
 
-	Tempi  Tempi         `json:"percent"`
-	Passes int           `json:"passes"`
-	Takes  time.Duration `json:"-"` // in whole seconds, with a bar counted before each run-through
+	Tempi   Tempi         `json:"percent"`
+	Passes  int           `json:"passes"`
+	ByHeart int           `json:"byHeart,omitempty"` // how many of its first run-throughs hide the steps
+	Takes   time.Duration `json:"-"`                 // in whole seconds, with a bar counted before each run-through, and changeover
 }
 
 // exerciseText is an exercise as JSON, with the time it takes in seconds.
@@ -89,8 +109,13 @@ func (s Exercise) Settings() player.Settings {
 // maker makes exercises on one timeline.
 type maker struct{ timeline *player.Timeline }
 
-// make sets how long an exercise takes; Takes must be 0.
+// changeover is how long dancers take, after an exercise, to say how it went and to walk to where the
+// next begins (our own choice).
+const changeover = 10 * time.Second
+
+// make sets how long an exercise takes.
 func (b maker) make(s Exercise) Exercise {
+	s.Takes = changeover
 	once := b.seconds(s.Part)
 	for pass := range s.Passes {
 		s.Takes += time.Duration(once / s.Tempi.Of(pass) * 100 * float64(time.Second))
@@ -117,6 +142,21 @@ func (b maker) join(kind Kind, second int, dancers routine.Dancers, tempi Tempi,
 	p := b.timeline.Score.Passages
 	what := p[second-1].Figure.Name + " into " + p[second].Figure.Name
 	return b.make(Exercise{Kind: kind, What: what, From: second - 1, To: second + 1, Part: b.timeline.Join(second - 1), Dancers: dancers, Tempi: tempi, Passes: passes})
+}
+
+// places returns an exercise on figures and joins that follow each other, from the first to the last, each
+// counted as a need's place is, and otherwise like another exercise.
+func (b maker) places(first, last int, e Exercise) Exercise {
+	part := func(place int) player.Interval {
+		if place%2 == 1 {
+			return b.timeline.Join(place / 2)
+		}
+		return b.timeline.Passage(place / 2)
+	}
+	e.From, e.To = first/2, (last+1)/2+1
+	e.Part = player.Interval{From: part(first).From, To: part(last).To}
+	e.What = b.name(e.From, e.To)
+	return b.make(e)
 }
 
 // name names passages in the dancer's words.

@@ -3,6 +3,7 @@ package practice_test
 import (
 	"encoding/json"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -23,6 +24,11 @@ func kinds(s practice.Session) (list []practice.Kind) {
 	return list
 }
 
+// sections returns the kinds of exercises, each named once for all that follow each other, without breathers.
+func sections(s practice.Session) []practice.Kind {
+	return slices.Compact(slices.DeleteFunc(kinds(s), func(k practice.Kind) bool { return k == practice.Breather }))
+}
+
 func none(timeline *player.Timeline) *practice.History {
 	return practice.NewHistory(timeline.Score, nil, time.UTC)
 }
@@ -30,13 +36,17 @@ func none(timeline *player.Timeline) *practice.History {
 func TestTheFirstSession(t *testing.T) {
 	timeline := read(t, boathouse)
 	s := practice.NewSession(timeline, none(timeline), practice.Wish{Now: evening(0), Minutes: 12})
-	assert.Equal(t, []practice.Kind{practice.WarmUp, practice.DueFigure, practice.DueFigure, practice.DueFigure,
-		practice.TempoLadder, practice.Whole}, kinds(s))
+	assert.Equal(t, []practice.Kind{practice.WarmUp, practice.DueFigure, practice.Mixed, practice.Whole}, sections(s))
 	assert.Equal(t, 70.0, s.Level)
 	assert.Equal(t, 75.0, s.Today)
 	assert.Equal(t, "new", s.Exercises[1].Why)
 	assert.Equal(t, "Closed basic", s.Exercises[1].What)
 	assert.Equal(t, "the whole routine", s.Exercises[0].What)
+	assert.Empty(t, s.Why)
+	assert.Empty(t, s.Tomorrow)
+	for _, st := range s.Exercises {
+		assert.True(t, st.ByHeart == 0 || st.Kind == practice.Mixed, "what is new is not asked by heart before it was shown")
+	}
 }
 
 // TestShakyJoinsComeFirst, and what was clean until yesterday is not repeated.
@@ -48,10 +58,14 @@ func TestShakyJoinsComeFirst(t *testing.T) {
 	}
 	past := practice.NewHistory(timeline.Score, passes, time.UTC)
 	s := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 15})
-	assert.Equal(t, []practice.Kind{practice.WarmUp, practice.ShakyJoin, practice.DueFigure, practice.TempoLadder, practice.Whole}, kinds(s))
+	assert.Equal(t, []practice.Kind{practice.WarmUp, practice.ShakyJoin, practice.InPlace, practice.DueFigure, practice.InPlace, practice.Mixed,
+		practice.TempoLadder, practice.Whole}, sections(s))
 	assert.Equal(t, "Boathouse step into Closed basic", s.Exercises[1].What)
 	assert.Equal(t, timeline.Join(1), s.Exercises[1].Part)
-	assert.Equal(t, "Time step", s.Exercises[2].What)
+	assert.Equal(t, "Boathouse step to Closed basic", s.Exercises[2].What)
+	assert.Equal(t, "Time step", s.Exercises[3].What)
+	assert.Equal(t, 90.0, s.Exercises[3].Tempi.Top, "it went wrong at that tempo")
+	assert.Equal(t, 1, s.Exercises[len(s.Exercises)-1].ByHeart, "shown without the sheet")
 	assert.Equal(t, 80.0, s.Level)
 	assert.Equal(t, 85.0, s.Today)
 }
@@ -96,8 +110,69 @@ func TestACouple(t *testing.T) {
 
 	alone := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 20, Dancers: routine.FollowerAlone})
 	for _, st := range alone.Exercises {
-		assert.NotEqual(t, "Boathouse step", st.What, "only the leader marked it")
+		assert.False(t, st.What == "Boathouse step" && st.Why != "not yet at today's tempo", "only the leader marked it")
 	}
+}
+
+// TestASessionIsFairToBoth partners, if it is too short for what each of them needs.
+func TestASessionIsFairToBoth(t *testing.T) {
+	timeline := longRoutine(t, 24)
+	var marks []practice.Mark
+	for i := range 16 {
+		partner := routine.Leader
+		if i >= 8 {
+			partner = routine.Follower
+		}
+		marks = append(marks, practice.Mark{Place: i, Partner: partner})
+	}
+	past := practice.NewHistory(timeline.Score, []practice.Kept{danced(timeline, evening(0), whole(timeline), 80, marks...)}, time.UTC)
+	s := practice.NewSession(timeline, past, practice.Wish{Now: evening(1), Minutes: 20, Couple: true})
+	var alone [2]int
+	for _, st := range s.Exercises {
+		if partners := st.Dancers.Partners(); len(partners) == 1 && st.Kind == practice.DueFigure {
+			alone[partners[0]]++
+		}
+	}
+	assert.NotEmpty(t, s.Tomorrow)
+	assert.Positive(t, alone[routine.Follower])
+	assert.InDelta(t, alone[routine.Leader], alone[routine.Follower], 1)
+}
+
+// TestPartsAreSwapped for those who dance both, and for nobody else.
+func TestPartsAreSwapped(t *testing.T) {
+	timeline := read(t, boathouse)
+	w := practice.Wish{Now: evening(0), Minutes: 45, Dancers: routine.LeaderAlone}
+	assert.NotContains(t, kinds(practice.NewSession(timeline, none(timeline), w)), practice.Swapped)
+	w.Swap = true
+	s := practice.NewSession(timeline, none(timeline), w)
+	require.Contains(t, kinds(s), practice.Swapped)
+	for _, st := range s.Exercises {
+		if st.Kind == practice.Swapped {
+			assert.Equal(t, routine.FollowerAlone, st.Dancers)
+		}
+	}
+}
+
+// TestAMarkIsPractised until its figure was danced clean at the tempo at which it was marked.
+func TestAMarkIsPractised(t *testing.T) {
+	timeline := read(t, boathouse)
+	kept := []practice.Kept{danced(timeline, evening(0), whole(timeline), 100, bothMark(1, false)...)}
+	practised := func() (top float64) {
+		past := practice.NewHistory(timeline.Score, kept, time.UTC)
+		for _, st := range practice.NewSession(timeline, past, practice.Wish{Now: evening(len(kept)), Minutes: 15}).Exercises {
+			if st.Why == "it went wrong" && st.Kind == practice.DueFigure {
+				top = st.Tempi.Top
+			}
+		}
+		return top
+	}
+	assert.Equal(t, 100.0, practised())
+	for range 6 {
+		kept = append(kept, danced(timeline, evening(len(kept)), whole(timeline), 90))
+	}
+	assert.Equal(t, 100.0, practised(), "it went well, but only slower")
+	kept = append(kept, danced(timeline, evening(len(kept)), whole(timeline), 100))
+	assert.Zero(t, practised())
 }
 
 // TestASessionIsLeftAndResumed, written to JSON in between.
@@ -163,7 +238,16 @@ func TestAnySessionKeepsItsPromises(t *testing.T) {
 			assert.Positive(t, st.Takes)
 			assert.False(t, st.Part.Empty())
 			assert.LessOrEqual(t, st.Tempi.Start, st.Tempi.Top)
-			assert.LessOrEqual(t, st.Tempi.Top, max(s.Today, s.Level))
+			switch st.Kind {
+			case practice.Varied:
+				assert.Greater(t, st.Tempi.Top, s.Today)
+				assert.Less(t, st.Tempi.Start, s.Today)
+			case practice.WarmUp, practice.TempoLadder, practice.Whole, practice.Ending:
+				assert.LessOrEqual(t, st.Tempi.Top, max(s.Today, s.Level))
+			default:
+				assert.LessOrEqual(t, st.Tempi.Top, max(s.Today, 100), "nobody danced faster")
+			}
+			assert.LessOrEqual(t, st.ByHeart, st.Passes)
 			assert.GreaterOrEqual(t, st.Tempi.Start, player.SlowestPercent)
 			assert.NotEmpty(t, st.Why)
 		}
