@@ -42,6 +42,17 @@ func (s Exercise) Asks() bool {
 	return s.Kind != WarmUp && s.Kind != Breather && (s.Kind != Swapped || s.Dancers != routine.Both)
 }
 
+// Place returns the figure or the join that s is for; ok is false if it is for several.
+func (s Exercise) Place(timeline *player.Timeline) (at Place, ok bool) {
+	switch {
+	case s.To-s.From == 1:
+		return Place{Passage: s.From}, true
+	case s.To-s.From == 2 && s.Part == timeline.Join(s.From):
+		return Place{Passage: s.From + 1, Join: true}, true
+	}
+	return Place{}, false
+}
+
 // Hidden returns what is hidden during a run-through, counted from 0.
 func (s Exercise) Hidden(pass int) Hidden {
 	if pass < s.ByHeart {

@@ -107,8 +107,8 @@ func TestAPauseBesideABreather(t *testing.T) {
 	practises(t, 80, 24, screen.Options{PauseAfter: time.Minute, Session: short}, func(s *show, d *diary) {
 		s.keys(" ")
 		s.wait(4*30*time.Second + time.Second)
-		require.Contains(t, s.text(), "2 of 3: a breather")
-		assert.Contains(t, s.text(), "1 minute "+suggests+" · 2 of 3: a breather, ")
+		require.Contains(t, s.text(), "1 of 3: Oar turn: how did it go?")
+		assert.Contains(t, s.text(), "1 minute "+suggests+" · 1 of 3: Oar turn")
 	})
 }
 

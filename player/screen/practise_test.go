@@ -400,6 +400,9 @@ func TestASessionLeads(t *testing.T) {
 		assert.Contains(t, s.text(), "1 of 3: Oar turn, 2nd of 2")
 		assert.Equal(t, 75.0, s.now().Percent)
 		s.wait(4*beat + 2*8*beat)
+		assert.Contains(t, s.text(), "1 of 3: Oar turn: how did it go? Space: clean, z: wrong, PgUp: again")
+		assert.Equal(t, player.Holding, s.now().State)
+		s.keys(" ").heard()
 		assert.Contains(t, s.text(), "2 of 3: a breather, ")
 		assert.Equal(t, player.Holding, s.now().State)
 		require.Len(t, d.left, 1)
@@ -419,6 +422,68 @@ func TestASessionLeads(t *testing.T) {
 	})
 }
 
+// TestASessionAsks how an exercise went: what nobody says stays unjudged.
+func TestASessionAsks(t *testing.T) {
+	both := func(timeline *player.Timeline) practice.Session {
+		s := plan(timeline)
+		s.Exercises[0].Passes, s.Exercises[0].Tempi = 1, practice.Tempi{Start: 100, Top: 100}
+		return s
+	}
+	for _, answer := range []struct {
+		keys          []string
+		judged, wrong bool
+		again         bool
+	}{
+		{keys: []string{" "}, judged: true},
+		{keys: []string{"pgdown"}, judged: true},
+		{keys: []string{"z", " "}, judged: true, wrong: true},
+		{keys: []string{"z", "backspace", " "}, judged: true},
+		{keys: []string{"pgup"}, wrong: true, again: true},
+		{keys: []string{"enter"}},
+	} {
+		practises(t, 80, 24, screen.Options{Session: both}, func(s *show, d *diary) {
+			s.keys(" ")
+			s.wait(4*beat + 8*beat + 2*time.Second)
+			require.Contains(t, s.text(), "how did it go?")
+			require.Equal(t, player.Holding, s.now().State)
+			s.wait(time.Minute)
+			require.Contains(t, s.text(), "how did it go?", "there is time to think")
+			s.keys(answer.keys...).heard()
+			if answer.again {
+				assert.Contains(t, s.text(), "1 of 3: Oar turn, 1st of 1")
+				s.wait(4*beat + 8*beat + 2*time.Second)
+				require.Contains(t, s.text(), "how did it go?")
+			} else {
+				assert.Contains(t, s.text(), "2 of 3: a breather, ")
+			}
+			s.keys("enter", "q", "q")
+			require.NotEmpty(t, d.Passes, answer.keys)
+			kept := d.Passes[0]
+			assert.Equal(t, [2]bool{answer.judged, answer.judged}, kept.Judged, answer.keys)
+			assert.Equal(t, answer.wrong, kept.Marked(0, false, routine.Leader), answer.keys)
+			assert.Equal(t, answer.judged && !answer.wrong, kept.Clean(routine.Follower), answer.keys)
+		})
+	}
+}
+
+// TestASessionHidesTheSteps of a run-through by heart, and then shows them.
+func TestASessionHidesTheSteps(t *testing.T) {
+	byHeart := func(timeline *player.Timeline) practice.Session {
+		s := plan(timeline)
+		s.Exercises[0].ByHeart = 1
+		return s
+	}
+	practises(t, 80, 24, screen.Options{Session: byHeart}, func(s *show, d *diary) {
+		assert.Contains(t, s.text(), "1 of 3: Oar turn, 1st of 2, by heart")
+		assert.NotContains(t, s.text(), "LF ")
+		s.keys(" ")
+		s.wait(2*4*beat + 2*8*beat + 2*time.Second)
+		assert.Contains(t, s.text(), "1 of 3: Oar turn, 2nd of 2")
+		assert.NotContains(t, s.text(), "by heart")
+		assert.Contains(t, s.text(), "LF ")
+	})
+}
+
 // TestASessionSurvivesASave: it goes on with the figure where it is in the sheet as it
 // was saved, and counts its passes on.
 func TestASessionSurvivesASave(t *testing.T) {
@@ -435,6 +500,7 @@ func TestASessionSurvivesASave(t *testing.T) {
 		assert.Equal(t, m.Timeline.Passage(3), m.Settings.Loop)
 		assert.Contains(t, s.text(), "Sheet reloaded")
 		s.wait(9 * time.Second)
+		s.keys(" ").heard()
 		assert.Contains(t, s.text(), "2 of 3: a breather, ")
 		require.NotEmpty(t, d.left)
 		s.wait(11 * time.Second)

@@ -178,7 +178,10 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	}
 	m.news.Clear()
 	m.o.Pauses.Text = ""
-	cmd, known := m.pressRemote(name)
+	cmd, known := answer(m, name)
+	if !known {
+		cmd, known = m.pressRemote(name)
+	}
 	if !known {
 		cmd, known = m.act(msg, asked)
 	}

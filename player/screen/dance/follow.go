@@ -35,7 +35,9 @@ func (m *Model) follow(was player.Moment, at time.Time) tea.Cmd {
 		})
 	}
 	if m.lead.Follow(ended, at) {
-		cmd = nextExercise(m)
+		cmd = over(m)
+	} else if ended != nil {
+		hide(m)
 	}
 	return cmd
 }

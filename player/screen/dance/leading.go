@@ -28,11 +28,75 @@ func nextExercise(m *Model) tea.Cmd {
 	return exercise(m)
 }
 
+// over ends an exercise that was danced: it asks how it went, or goes on.
+func over(m *Model) tea.Cmd {
+	if !keeps(m) || !m.lead.Ask() {
+		return nextExercise(m)
+	}
+	m.o.Transport.Hold()
+	m.book.Jump()
+	return nil
+}
+
+// answer takes a key as the answer to how an exercise went; known is false if it is none.
+func answer(m *Model, name string) (cmd tea.Cmd, known bool) {
+	e, asked := m.lead.Asked()
+	if !asked {
+		return nil, false
+	}
+	m.class.remote = m.class.remote || name == "pgdown" || name == "pgup"
+	switch name {
+	case " ", "pgdown":
+		m.book.Good(m.cue.Moment.Beat)
+		keep(m, m.book.Keep())
+		return nextExercise(m), true
+	case "pgup":
+		if place, ok := e.Place(m.cue.Moment.Timeline); ok {
+			m.book.MarkLast(place, m.cue.Dancers.Partners()...)
+		}
+		m.lead.Again()
+		hide(m)
+		m.o.Transport.Start()
+	case "z":
+		wrong(m, e, m.cue.Dancers.Partners()...)
+	case "1":
+		wrong(m, e, routine.Leader)
+	case "2":
+		wrong(m, e, routine.Follower)
+	default:
+		return nil, false
+	}
+	return nil, true
+}
+
+// wrong marks what an exercise was for; of several figures it opens the list.
+func wrong(m *Model, e practice.Exercise, by ...routine.Partner) {
+	if place, ok := e.Place(m.cue.Moment.Timeline); ok {
+		m.news.Say("Marked: " + m.book.MarkLast(place, by...) + ". Space goes on")
+	} else {
+		m.open.list(m.book.Ticks(), m.cue.Dancers, Stay)
+	}
+}
+
+// hide hides the steps while an exercise is by heart, and shows afterwards what the dancer has chosen.
+func hide(m *Model) {
+	hidden, byHeart := m.lead.Hidden()
+	switch chosen := m.learning.chosen; {
+	case byHeart && chosen == nil:
+		was := m.cue.Hidden
+		m.learning.chosen = &was
+		m.cue.Hidden = hidden
+	case !byHeart && chosen != nil:
+		m.cue.Hidden, m.learning.chosen = *chosen, nil
+	}
+}
+
 // exercise stands at the start of the exercise that is next.
 func exercise(m *Model) tea.Cmd {
 	led := m.lead
 	lead, next := led.Begin(time.Now())
 	m.lead = lead
+	hide(m)
 	if lead == nil {
 		m.news.Say("Session complete. Space: keep dancing. Esc: leave")
 		m.o.Transport.Set(func(now player.Moment) player.Settings {

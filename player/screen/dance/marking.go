@@ -72,9 +72,14 @@ func keep(m *Model, kept *practice.Kept) {
 // judge opens the list of what went wrong, and reports whether there is a run-through whose marks are
 // worth asking for. Then says where to go afterwards.
 func judge(m *Model, then Turn) bool {
-	worth := m.book.Waits() && m.o.Diary != nil && m.o.Diary.Status() == "" && !m.book.Pausing && m.lead == nil
+	worth := keeps(m) && m.lead == nil
 	if worth {
 		m.open.list(m.book.Ticks(), m.cue.Dancers, then)
 	}
 	return worth
+}
+
+// keeps reports whether a run-through waits for its marks, and will be kept with them.
+func keeps(m *Model) bool {
+	return m.book.Waits() && m.o.Diary != nil && m.o.Diary.Status() == "" && !m.book.Pausing
 }

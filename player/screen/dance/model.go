@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/cue"
 	"dance.example/slowquick/player/screen/marks"
 	"dance.example/slowquick/player/screen/pane"
@@ -42,6 +43,8 @@ type byHeart struct {
 	heart bool     // each clean run-through hides more
 	swap  bool     // the partners' parts are swapped when the next run-through begins
 	marks marksMsg // as they were listed last
+	// What the dancer has chosen to hide, while an exercise hides more; nil while none does.
+	chosen *practice.Hidden
 }
 
 // class is what a class needs.

@@ -56,6 +56,9 @@ func (m *Model) pressPane(msg tea.KeyMsg) tea.Cmd {
 		}
 		after := o.after
 		o.kind, o.after, m.turn = closed, nil, o.then
+		if _, asked := m.lead.Asked(); asked {
+			return tea.Batch(after, nextExercise(m))
+		}
 		return after
 	}
 	was := o.kind

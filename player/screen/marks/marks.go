@@ -94,6 +94,20 @@ func (b *Book) Mark(at time.Time, beat routine.Beats, by ...routine.Partner) str
 	return Names(n.Timeline, marked)
 }
 
+// MarkLast marks a place in the run-through that waits, and returns it in words; "" if none waits.
+func (b *Book) MarkLast(at practice.Place, by ...routine.Partner) string {
+	if !b.waits {
+		return ""
+	}
+	before := b.last.Marks(at)
+	b.taken = append(b.taken, mark{b.last, []practice.Place{at}, [][2]bool{before}})
+	for _, p := range by {
+		before[p] = true
+	}
+	b.last.SetMarks(at, before)
+	return Name(b.last.Timeline, at)
+}
+
 // TakeBack takes the latest mark back that is not kept yet, and returns it in words; "" if there is none.
 func (b *Book) TakeBack() string {
 	for len(b.taken) > 0 {

@@ -23,6 +23,7 @@ type Lead struct {
 	breath  time.Time        // until when a breather lasts
 	left    func(*routine.Score, practice.Session)
 	before  *Lead // to go on with afterwards; nil for none
+	asking  bool  // how the exercise went
 	resumed bool  // from where it was left, and not yet gone on
 	edited  bool  // the sheet, and what is looped is not yet known to be the exercise
 }
@@ -39,7 +40,7 @@ func (l *Lead) Begin(at time.Time) (lead *Lead, next practice.Exercise) {
 	for l != nil {
 		next, ok := l.Session.Next()
 		if ok {
-			l.danced, l.breath = 0, time.Time{}
+			l.danced, l.breath, l.asking = 0, time.Time{}, false
 			if next.Kind == practice.Breather {
 				l.breath = at.Add(next.Takes)
 			}
@@ -66,7 +67,7 @@ func (l *Lead) Timed() bool { return l != nil && !l.breath.IsZero() }
 // Follow takes in what is heard at a time, and the run-through that has ended, nil for none. It reports
 // whether the exercise is over.
 func (l *Lead) Follow(ended *practice.RunThrough, at time.Time) bool {
-	if l == nil {
+	if l == nil || l.asking {
 		return false
 	}
 	now, ok := l.Session.Next()
@@ -82,6 +83,39 @@ func (l *Lead) Follow(ended *practice.RunThrough, at time.Time) bool {
 		l.danced++
 	}
 	return l.danced >= now.Passes
+}
+
+// Ask asks how the exercise went, which is over, until the next begins. It reports whether there is
+// anything to ask: after the last of all, dancers are asked by the list with which they end.
+func (l *Lead) Ask() bool {
+	now, ok := l.Session.Next()
+	last := l.Session.Done == len(l.Session.Exercises)-1 && l.before == nil
+	l.asking = ok && now.Asks() && !last
+	return l.asking
+}
+
+// Asked returns the exercise that the dancers are asked about; ok is false if none is.
+func (l *Lead) Asked() (e practice.Exercise, ok bool) {
+	if l == nil || !l.asking {
+		return practice.Exercise{}, false
+	}
+	return l.Session.Next()
+}
+
+// Again goes back to before the exercise's last run-through.
+func (l *Lead) Again() {
+	l.asking = false
+	l.danced = max(l.danced-1, 0)
+}
+
+// Hidden returns what the run-through that is danced, or comes next, hides because it is by heart; ok is
+// false if it is not.
+func (l *Lead) Hidden() (h practice.Hidden, ok bool) {
+	if l == nil {
+		return practice.Hidden{}, false
+	}
+	now, ok := l.Session.Next()
+	return now.Hidden(l.danced), ok && l.danced < now.ByHeart
 }
 
 // Next ends the exercise, and keeps how far the session is.
@@ -145,7 +179,18 @@ func (l *Lead) Text(at time.Time, key string, width int) string {
 	if next.Kind == practice.Breather {
 		return fmt.Sprintf("%s, %d s · %s goes on", text, max(0, int(l.breath.Sub(at).Seconds()+0.5)), key)
 	}
+	if l.asking {
+		for _, question := range []string{": how did it go? Space: clean, z: wrong, PgUp: again", ": space clean, z wrong, PgUp again"} {
+			if utf8.RuneCountInString(text+question) <= width {
+				return text + question
+			}
+		}
+		return "Space: clean, z: wrong, PgUp: again"
+	}
 	text += fmt.Sprintf(", %s of %d", routine.Ordinal(min(l.danced+1, next.Passes)), next.Passes)
+	if _, ok := l.Hidden(); ok {
+		text += ", by heart"
+	}
 	onward := " · " + key + " next"
 	if why := " · " + next.Why; next.Why != "" && utf8.RuneCountInString(text+why) <= width {
 		text += why
