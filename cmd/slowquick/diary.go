@@ -34,8 +34,8 @@ func (a *app) diary() *cobra.Command {
 		Use:   "diary",
 		Short: "Show what you practised, and how well you know each figure",
 		Long: `Diary shows how long you practised in each of the last weeks and, for each figure,
-the fastest tempo at which you said that it went well, and when you last danced
-it. What nobody judged was danced, and is no more than that.
+how often you danced it, the fastest tempo at which you said that it went well,
+and when you last danced it. What nobody judged was danced, and no more than that.
 
 --marks lists what went wrong, until you dance it clean at the tempo at which you
 marked it; --clear takes one back by its number in that list.
@@ -239,15 +239,15 @@ func (a *app) printKnown(figures []diary.Figure) {
 	figures = slices.Clone(figures)
 	slices.SortStableFunc(figures, func(x, y diary.Figure) int { return strings.Compare(x.Dance, y.Dance) })
 	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "DANCE\tFIGURE\tLEADER, CLEAN\tFOLLOWER, CLEAN\tLAST")
+	fmt.Fprintln(w, "DANCE\tFIGURE\tDANCED\tLEADER, CLEAN\tFOLLOWER, CLEAN\tLAST")
 	room := 40 // for a name
 	if a.atTerminal() {
 		for _, k := range figures {
-			room = min(room, max(a.columns()-runewidth.StringWidth(k.Dance)-len("    LEADER, CLEAN  FOLLOWER, CLEAN  2026-09-07"), 12))
+			room = min(room, max(a.columns()-runewidth.StringWidth(k.Dance)-len("    DANCED  LEADER, CLEAN  FOLLOWER, CLEAN  2026-09-07"), 12))
 		}
 	}
 	for _, k := range figures {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", harmless.Masked(k.Dance), runewidth.Truncate(harmless.Masked(k.Name), room, "…"),
+		fmt.Fprintf(w, "%s\t%s\t%d\t%s\t%s\t%s\n", harmless.Masked(k.Dance), runewidth.Truncate(harmless.Masked(k.Name), room, "…"), k.Passes,
 			a.tempoText(k.Dance, k.Best[routine.Leader]), a.tempoText(k.Dance, k.Best[routine.Follower]), k.Last)
 	}
 	_ = w.Flush() // a.out keeps its error

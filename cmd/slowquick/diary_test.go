@@ -81,9 +81,9 @@ func TestTheDiaryIsShown(t *testing.T) {
 %s     2 min  %s
 %s     4 min  %s
 
-DANCE    FIGURE        LEADER, CLEAN  FOLLOWER, CLEAN  LAST
-Cha-cha  Closed basic  30 bars/min    30 bars/min      %s
-Cha-cha  Time step     28 bars/min    30 bars/min      %[6]s
+DANCE    FIGURE        DANCED  LEADER, CLEAN  FOLLOWER, CLEAN  LAST
+Cha-cha  Closed basic  2       30 bars/min    30 bars/min      %s
+Cha-cha  Time step     3       28 bars/min    30 bars/min      %[6]s
 `, monday.AddDate(0, 0, -14).Format(time.DateOnly), monday.AddDate(0, 0, -7).Format(time.DateOnly), string([]rune(full)[:len([]rune(full))/2])+"▌",
 		monday.Format(time.DateOnly), full, now.Format(time.DateOnly)), out)
 
