@@ -15,7 +15,7 @@ import (
 
 func (a *app) compose() *cobra.Command {
 	var to target
-	var dance, starts string
+	var dance, starts, known string
 	var wish choreography.Wish
 	cmd := &cobra.Command{
 		Use:   "compose --dance DANCE",
@@ -48,10 +48,16 @@ seed makes the same one.`,
 				}
 				wish.Faces = &routine.Alignment{Stand: routine.Facing, To: to}
 			}
-			if !asked {
-				wish.Bars = choreography.UsualBars(chapters[0].Dance, chapters[0].Figures, wish)
+			chapter := chapters[0]
+			if known != "" {
+				if chapter, err = a.known(chapter, known); err != nil {
+					return err
+				}
 			}
-			return a.composed(to, chapters[0], wish)
+			if !asked {
+				wish.Bars = choreography.UsualBars(chapter.Dance, chapter.Figures, wish)
+			}
+			return a.composed(to, chapter, wish)
 		},
 	}
 	to.flags(cmd, format{"a sheet", []string{".md"}, false})
@@ -61,6 +67,7 @@ seed makes the same one.`,
 	cmd.Flags().IntVar(&wish.Level, "level", 0, "only figures up to this teaching `LEVEL`")
 	cmd.Flags().Uint64Var(&wish.Seed, "seed", 0, "a `NUMBER`: another one makes another routine")
 	cmd.Flags().StringVar(&starts, "starts", "", "the `DIRECTION` the leader faces at the start: wall, DW, LOD …")
+	cmd.Flags().StringVar(&known, "known", "", "only figures that a `CLASS` has had, or that a file lists, a name a line")
 	a.completeDances(cmd)
 	return cmd
 }

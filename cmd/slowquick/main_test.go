@@ -49,6 +49,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
 			env.Setenv("XDG_STATE_HOME", env.WorkDir+"/.state")
 			env.Setenv("XDG_CACHE_HOME", env.WorkDir+"/.cache")
+			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/.data")
 			// The cautions were seen.
 			return keepIn(env.WorkDir+"/.config", "choices", `{"cautions seen": 1}`)
 		},

@@ -146,8 +146,10 @@ func (a *app) printDue(list []dueSheet) {
 		width = a.columns()
 	}
 	lines := term.Table(rows, []int{0, 1, 3}, width)
-	if lines == nil {
-		lines = term.Stack(rows, 1, width)
+	if lines == nil { // a narrow terminal
+		for _, row := range rows[1:] {
+			lines = append(lines, a.wrapped(row[0]+": "+row[3], "", "  "))
+		}
 	}
 	for _, line := range lines {
 		fmt.Fprintln(a.out, line)

@@ -1,0 +1,180 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/lessons"
+	"dance.example/slowquick/player/practice"
+	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/routine"
+)
+
+func (a *app) class() *cobra.Command {
+	var had []string
+	on, asJSON := "", false
+	cmd := &cobra.Command{
+		Use:   "class [NAME]",
+		Short: "Keep what a class has learnt, and say what to revise",
+		Long: `Class keeps which figures a class has had, and when; no names of people. --had adds
+the figures of a lesson's sheet. It lists what the class knows, the soonest to revise
+first: when one in ten is likely to have forgotten it, by FSRS (Free Spaced
+Repetition Scheduler) from the days on which the class had it.
+
+A class is a text file of yours, ` + "`slowquick/classes/NAME.txt`" + ` in your data folder,
+which you can edit. Without a name it lists the classes.
+
+compose --known NAME suggests a routine of what the class knows.`,
+		Example: "  slowquick class 'Lantern Night' --had lantern-night-rumba --on 2026-09-04\n  slowquick class 'Lantern Night'\n  slowquick compose --dance rumba --known 'Lantern Night'",
+		Args:    cobra.MaximumNArgs(1),
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			names, _ := lessons.Names() // none if they can't be read
+			return names, cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case len(args) > 0 && len(had) > 0:
+				if err := a.hasHad(args[0], had, on); err != nil {
+					return err
+				}
+			case len(had) > 0 || on != "" && len(args) == 0:
+				return usage(errors.New("name a class"))
+			case on != "":
+				return usage(errors.New("--on goes with --had"))
+			case len(args) == 0:
+				return a.printClasses()
+			}
+			list, err := a.lessonsOf(args[0])
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return a.printJSON(classEntries(list, time.Now()))
+			}
+			a.printClass(args[0], list, time.Now())
+			return nil
+		},
+	}
+	cmd.Flags().StringArrayVar(&had, "had", nil, "add the figures of a `SHEET` to what the class has had")
+	cmd.Flags().StringVar(&on, "on", "", "the `DATE` of the lesson, 2026-09-04; if not given, today")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	_ = cmd.RegisterFlagCompletionFunc("had", a.completeSheets) // fails only for a flag that does not exist
+	return cmd
+}
+
+// lessonsOf reads a class.
+func (a *app) lessonsOf(name string) ([]lessons.Had, error) {
+	list, err := lessons.Read(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		names, _ := lessons.Names() // none if they can't be read
+		return nil, failed(fmt.Errorf("no class is called %q", name), perhaps(name, names, "slowquick class NAME --had SHEET begins one"))
+	}
+	return list, failed(err, "")
+}
+
+// hasHad adds a lesson to a class: the figures of some sheets.
+func (a *app) hasHad(name string, sheets []string, on string) error {
+	day := time.Now()
+	if on != "" {
+		var err error
+		if day, err = time.Parse(time.DateOnly, on); err != nil {
+			return &failure{exitUsage, fmt.Errorf("--on: %q is not a date", on), "write it as 2026-09-04"}
+		}
+		if practice.DayOf(day) > practice.DayOf(time.Now()) {
+			return usage(fmt.Errorf("--on: %s is in the future", on))
+		}
+	}
+	list, err := lessons.Read(name)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return failed(err, "nothing was added")
+	}
+	var lesson []lessons.Had
+	for _, sheet := range sheets {
+		s, err := a.danceable(sheet)
+		if err != nil {
+			return err
+		}
+		lesson = append(lesson, lessons.Lesson(append(list, lesson...), s.Timeline.Score, day)...)
+	}
+	return failed(lessons.Keep(name, lesson), "nothing was added")
+}
+
+func (a *app) printClasses() error {
+	names, err := lessons.Names()
+	if err != nil {
+		return failed(err, "")
+	}
+	for _, name := range names {
+		list, err := lessons.Read(name)
+		if err != nil {
+			a.warn(err)
+			continue
+		}
+		fmt.Fprintf(a.out, "%s: %s in %s\n", harmless.Masked(name), routine.Plural(len(lessons.Knows(list)), "figure"), routine.Plural(lessons.Days(list), "lesson"))
+	}
+	if len(names) == 0 {
+		fmt.Fprintln(a.err, "slowquick: hint: there is no class yet; slowquick class NAME --had SHEET begins one")
+	}
+	return nil
+}
+
+// printClass lists what a class knows.
+func (a *app) printClass(name string, list []lessons.Had, now time.Time) {
+	known := lessons.Knows(list)
+	head := fmt.Sprintf("%s knows %s from %s", harmless.Masked(name), routine.Plural(len(known), "figure"), routine.Plural(lessons.Days(list), "lesson"))
+	fmt.Fprintln(a.out, strings.Join(a.lines(head), "\n"))
+	if len(known) == 0 {
+		return
+	}
+	rows := [][]string{{"FIGURE", "DANCE", "LESSONS", "LAST", "REVISE"}}
+	for _, k := range known {
+		rows = append(rows, []string{harmless.Masked(k.Figure), harmless.Masked(k.Dance), strconv.Itoa(k.Times), k.Last.Format(time.DateOnly), revise(k, now)})
+	}
+	width := a.columns()
+	if !a.atTerminal() {
+		width = 1 << 20
+	}
+	lines := term.Table(rows, []int{0, 4}, width)
+	if lines == nil { // a narrow terminal
+		for _, row := range rows[1:] {
+			lines = append(lines, a.wrapped(row[0]+": revise "+row[4], "", "  "))
+		}
+	}
+	fmt.Fprintln(a.out, "\n"+strings.Join(lines, "\n"))
+}
+
+// revise says when to revise a figure.
+func revise(k lessons.Known, now time.Time) string {
+	switch late := int(practice.DayOf(now) - k.Due()); {
+	case late > 0:
+		return "now, " + routine.Plural(late, "day") + " overdue"
+	case late == 0:
+		return "now"
+	}
+	return k.Due().String()
+}
+
+// classEntry is what class --json prints of a figure.
+type classEntry struct {
+	Dance  string `json:"dance"`
+	Figure string `json:"figure"`
+	Times  int    `json:"lessons"`
+	First  string `json:"first"`
+	Last   string `json:"last"`
+	Days   int    `json:"daysOverdue"` // below 0 before it is due
+}
+
+func classEntries(list []lessons.Had, now time.Time) []classEntry {
+	entries := []classEntry{}
+	for _, k := range lessons.Knows(list) {
+		entries = append(entries, classEntry{k.Dance, k.Figure, k.Times, k.First.Format(time.DateOnly), k.Last.Format(time.DateOnly), int(practice.DayOf(now) - k.Due())})
+	}
+	return entries
+}

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/lessons"
+	"dance.example/slowquick/routine"
+)
+
+// known returns a chapter with only the figures that are known: those that a class has had or, if no class
+// has the name, those that a file lists, a name a line.
+func (a *app) known(c *library.Chapter, name string) (*library.Chapter, error) {
+	classes, _ := lessons.Names() // none if they can't be read
+	path, err := lessons.Path(name)
+	isClass := err == nil && slices.ContainsFunc(classes, func(class string) bool {
+		p, _ := lessons.Path(class)
+		return p == path
+	})
+	keep := map[*routine.Figure]bool{}
+	if isClass {
+		had, err := a.lessonsOf(name)
+		if err != nil {
+			return nil, err
+		}
+		for _, h := range had {
+			of, ok := a.library.Chapter(h.Dance)
+			if figs, has := c.Named(h.Figure); ok && has && of.Dance.Name == c.Dance.Name {
+				keep[figs[0]] = true
+			}
+		}
+	} else if err := a.listed(c, name, classes, keep); err != nil {
+		return nil, err
+	}
+	only := *c
+	only.Figures = slices.DeleteFunc(slices.Clone(c.Figures), func(f *routine.Figure) bool { return !keep[f] })
+	if len(only.Figures) == 0 {
+		return nil, &failure{exitFindings, fmt.Errorf("--known: %s knows no figure of the library's %s", name, c.Dance.Name), ""}
+	}
+	return &only, nil
+}
+
+// listed marks the figures that a file lists.
+func (a *app) listed(c *library.Chapter, path string, classes []string, keep map[*routine.Figure]bool) error {
+	text, err := a.readAny(path)
+	if err != nil {
+		return failed(fmt.Errorf("--known: no class is called %q, and as a file: %w", path, err), perhaps(path, classes, "slowquick class lists the classes"))
+	}
+	var wrong []error
+	n := 0
+	for line := range strings.Lines(string(text)) {
+		n++
+		name := strings.TrimSpace(line)
+		if name == "" || name[0] == '#' {
+			continue
+		}
+		if figs, ok := c.Named(name); ok {
+			keep[figs[0]] = true
+			continue
+		}
+		var names []string
+		for _, f := range c.Figures {
+			names = append(names, f.Name)
+		}
+		why := fmt.Sprintf("%s:%d:1: no figure of %s is called %q", path, n, c.Dance.Name, name)
+		if near := routine.Nearest(name, names); len(near) > 0 {
+			why += "; perhaps " + strings.Join(near, ", ")
+		}
+		wrong = append(wrong, errors.New(why))
+	}
+	if len(wrong) > 0 {
+		return &failure{exitFindings, errors.Join(wrong...), ""}
+	}
+	return nil
+}
