@@ -199,18 +199,3 @@ func (c *scrape) strokes(n int, rate float64) []float64 {
 	}
 	return out
 }
-
-// levelled fades s linearly to exactly 0 and scales it so that its largest
-// sample is peak.
-func levelled(s []float64, peak float64) Sound {
-	largest := 0.0
-	for i := range s {
-		s[i] *= 1 - float64(i)/float64(len(s)-1)
-		largest = max(largest, math.Abs(s[i]))
-	}
-	out := make(Sound, len(s))
-	for i, x := range s {
-		out[i] = float32(x * peak / largest)
-	}
-	return out
-}

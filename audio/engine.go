@@ -252,14 +252,6 @@ func balance(pan float32) (left, right float64) {
 	return min(1, 1-p), min(1, 1+p)
 }
 
-// unit clamps x to 0..1, and NaN to 0.
-func unit(x float32) float32 {
-	if !(x > 0) {
-		return 0
-	}
-	return min(x, 1)
-}
-
 const (
 	knee    = 0.75 // samples up to here are left as they are
 	ceiling = 0.89 // just below -1 dB of full scale, so that no converter clips

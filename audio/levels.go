@@ -85,3 +85,11 @@ func (f *fades) during(frame int64, layer Layer) (fade, int64) {
 	level := float64(f.first[layer])
 	return fade{frame, f.ramp, level, level}, until
 }
+
+// unit clamps x to 0..1, and NaN to 0.
+func unit(x float32) float32 {
+	if !(x > 0) {
+		return 0
+	}
+	return min(x, 1)
+}

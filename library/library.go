@@ -248,3 +248,51 @@ func (l *Library) Sheet(name string) ([]byte, error) {
 	}
 	return text, nil
 }
+
+// With returns the library together with the sheets *.md in a folder. A figure replaces
+// the library's figure of the same name, and a chapter the library's whole chapter of that
+// dance. The folder is read on the first use of the library.
+func (l *Library) With(folder fs.FS) *Library {
+	return &Library{files: l.files, folder: folder, chapters: map[string]*Chapter{}}
+}
+
+// Own returns the dancer's own sheets, in the order of their file names.
+func (l *Library) Own() []Own {
+	l.readOwn.Do(func() {
+		if l.folder == nil {
+			return
+		}
+		shipped := New(l.files)
+		files, _ := fs.Glob(l.folder, "*.md") // the pattern is well formed
+		for i, file := range files {
+			if i == mostOwn {
+				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: the folder has %d sheets, and only the first %d are read", file, len(files), mostOwn)})
+				break
+			}
+			l.own = append(l.own, readOwn(l.folder, file, shipped).beside(l.own))
+		}
+	})
+	return l.own
+}
+
+// mostOwn is the largest number of own sheets that are read.
+const mostOwn = 500
+
+// merge adds own figures to the chapter. They replace figures of the same name; the others
+// go to the end. Instead is the file of the chapter that c itself replaces, or "".
+func (c *Chapter) merge(o *Own, instead string) {
+	for _, fig := range o.Figures {
+		at := slices.IndexFunc(c.Figures, func(old *routine.Figure) bool { return routine.Key(old.Name) == routine.Key(fig.Name) })
+		if at < 0 {
+			c.Figures = append(c.Figures, fig)
+			c.Origins[fig] = Origin{File: o.File, Overrides: instead}
+			continue
+		}
+		before := c.Origins[c.Figures[at]].File
+		if before == "" {
+			before = c.File
+		}
+		c.Figures[at] = fig
+		c.Origins[fig] = Origin{File: o.File, Overrides: before}
+	}
+}

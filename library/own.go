@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"slices"
 
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
@@ -25,35 +24,6 @@ type Own struct {
 	defines bool // its front matter describes the dance
 }
 
-// mostOwn is the largest number of own sheets that are read.
-const mostOwn = 500
-
-// With returns the library together with the sheets *.md in a folder. A figure replaces
-// the library's figure of the same name, and a chapter the library's whole chapter of that
-// dance. The folder is read on the first use of the library.
-func (l *Library) With(folder fs.FS) *Library {
-	return &Library{files: l.files, folder: folder, chapters: map[string]*Chapter{}}
-}
-
-// Own returns the dancer's own sheets, in the order of their file names.
-func (l *Library) Own() []Own {
-	l.readOwn.Do(func() {
-		if l.folder == nil {
-			return
-		}
-		shipped := New(l.files)
-		files, _ := fs.Glob(l.folder, "*.md") // the pattern is well formed
-		for i, file := range files {
-			if i == mostOwn {
-				l.own = append(l.own, Own{File: file, Err: fmt.Errorf("read %s: the folder has %d sheets, and only the first %d are read", file, len(files), mostOwn)})
-				break
-			}
-			l.own = append(l.own, readOwn(l.folder, file, shipped).beside(l.own))
-		}
-	})
-	return l.own
-}
-
 // beside returns o without its dance if an earlier own sheet already defines that dance:
 // their S and Q may differ, so their figures must not mix.
 func (o Own) beside(before []Own) Own {
@@ -70,7 +40,8 @@ func (o Own) beside(before []Own) Own {
 	return o
 }
 
-func readOwn(folder fs.FS, file string, shipped *Library) Own {
+// readOwn reads an own sheet, whose figures may be those of a book.
+func readOwn(folder fs.FS, file string, book routine.Book) Own {
 	o := Own{File: file}
 	info, err := fs.Stat(folder, file)
 	if err == nil && !info.Mode().IsRegular() { // opening a pipe would wait for who writes into it
@@ -89,7 +60,7 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 		o.Err = fmt.Errorf("read %s: %w", file, err)
 		return o
 	}
-	score, found := check.Sheet(file, o.Text, shipped)
+	score, found := check.Sheet(file, o.Text, book)
 	for _, f := range found {
 		switch f.Code {
 		case "order-missing", "unknown-figure": // it need not be a routine, and may use other sheets' figures
@@ -109,25 +80,6 @@ func readOwn(folder fs.FS, file string, shipped *Library) Own {
 		}
 	}
 	return o
-}
-
-// merge adds own figures to the chapter. They replace figures of the same name; the others
-// go to the end. Instead is the file of the chapter that c itself replaces, or "".
-func (c *Chapter) merge(o *Own, instead string) {
-	for _, fig := range o.Figures {
-		at := slices.IndexFunc(c.Figures, func(old *routine.Figure) bool { return routine.Key(old.Name) == routine.Key(fig.Name) })
-		if at < 0 {
-			c.Figures = append(c.Figures, fig)
-			c.Origins[fig] = Origin{File: o.File, Overrides: instead}
-			continue
-		}
-		before := c.Origins[c.Figures[at]].File
-		if before == "" {
-			before = c.File
-		}
-		c.Figures[at] = fig
-		c.Origins[fig] = Origin{File: o.File, Overrides: before}
-	}
 }
 
 // Origin says where one of the dancer's own figures comes from.

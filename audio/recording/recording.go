@@ -29,12 +29,6 @@ var _ beep.Streamer = (*Recording)(nil)
 // Recordings at rates beyond these, in frames a second, are refused.
 const lowestRate, highestRate = 4000, 192000
 
-// ErrKind says that files of a kind can't be read.
-var ErrKind = errors.New("only WAV, FLAC, Ogg Vorbis and MP3 can be read; convert it to FLAC")
-
-// ErrBits says that a FLAC file has too many bits a sample.
-var ErrBits = errors.New("FLAC is read up to 24 bits a sample; convert it to 16 or 24")
-
 // opener returns a decoder for a file, its rate, and how many frames the file
 // claims to have, -1 if it doesn't say.
 type opener func(file *io.SectionReader) (s beep.Streamer, rate int, frames int64, err error)

@@ -101,6 +101,8 @@ func (p *program) speak(ctx context.Context, text string) ([]byte, error) {
 	return out.data, nil
 }
 
+const largestSpeech = 1 << 20 // bytes: a dozen seconds
+
 // bounded keeps what is written to it, up to largestSpeech bytes. It does not embed a [bytes.Buffer],
 // whose ReadFrom would bypass Write.
 type bounded struct {

@@ -48,10 +48,9 @@ func patiently(ctx context.Context) (context.Context, context.CancelFunc) {
 }
 
 const (
-	patience      = 10 * time.Second // for a program; they usually take a hundredth of a second
-	mostFailures  = 3                // in a row, after which a program is not used again
-	longestText   = 80               // letters
-	largestSpeech = 1 << 20          // bytes: a dozen seconds
+	patience     = 10 * time.Second // for a program; they usually take a hundredth of a second
+	mostFailures = 3                // in a row, after which a program is not used again
+	longestText  = 80               // letters
 )
 
 // Say returns the sound of a text: a kept recording, or else one spoken now, which may take seconds.

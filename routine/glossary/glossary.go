@@ -14,10 +14,6 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Entry is a word as charts write it, and what it means: one plain sentence without
-// a full stop, at most 70 characters long unless footwork has more than three parts.
-type Entry struct{ Word, Meaning string }
-
 // Of returns what the words of steps mean, each word once, in the order in which the
 // steps name them.
 func Of(steps ...*routine.Step) []Entry {

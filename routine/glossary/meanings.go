@@ -129,3 +129,7 @@ var footParts = []Entry{
 	{"F", "flat"},
 	{"W", "whole foot"},
 }
+
+// Entry is a word as charts write it, and what it means: one plain sentence without
+// a full stop, at most 70 characters long unless footwork has more than three parts.
+type Entry struct{ Word, Meaning string }

@@ -159,3 +159,9 @@ func nearest(w Way, foot Pose) (at floor.Point, off float64) {
 	}
 	return w.At(best), math.Sqrt(off)
 }
+
+// Pose is a place, and where whatever is there points.
+type Pose struct {
+	At    floor.Point
+	Angle float64 // in eighths of a turn
+}

@@ -7,12 +7,6 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-// Pose is a place, and where whatever is there points.
-type Pose struct {
-	At    floor.Point
-	Angle float64 // in eighths of a turn
-}
-
 // Foot is a foot at one moment.
 type Foot struct {
 	Pose

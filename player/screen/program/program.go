@@ -30,13 +30,6 @@ type Options struct {
 	Ask bool
 }
 
-// Suspender is a model that has something to do before the program is stopped.
-type Suspender interface {
-	// Suspend returns what to do. It is called between updates, and what it returns
-	// on another goroutine, which waits for it.
-	Suspend() func()
-}
-
 // Run shows a model until it is left or ctx ends, and returns it as it was last.
 func Run(ctx context.Context, m tea.Model, o Options) (last tea.Model, err error) {
 	ctx, cancel := context.WithCancel(ctx)
