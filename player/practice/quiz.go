@@ -15,23 +15,6 @@ type Joins interface {
 	WhyNot(d *routine.Dance, first, next *routine.Figure) string
 }
 
-// Question is a question about a sheet. Exactly one of its options, which all differ, is right.
-type Question struct {
-	Text    string
-	Options []string // from 2 to mostOptions
-	Right   int      // an index of Options
-	Why     []string // of each option, in sentences, why it is right or wrong
-	Chart   []Line   // the steps or the lines of the order that it asks about
-	Passage int      // the passage it asks about
-	Again   bool     // it was answered wrong before
-}
-
-// Line is a line of a chart: a count and both partners' steps, or of an order: a number and a figure.
-type Line struct {
-	Cells []string
-	Asked bool // it has the right answer
-}
-
 const mostOptions = 4
 
 // Quiz asks about a sheet, for one partner. The same seed asks the same questions.
@@ -40,7 +23,7 @@ type Quiz struct {
 	partner routine.Partner
 	joins   Joins
 	chance  *rand.Rand
-	missed  []missed // in the order in which they come back
+	missed  missed
 
 	// How often each passage, and each join to the next, is asked about; nil if all alike.
 	figureWeights, joinWeights []float64
@@ -107,8 +90,8 @@ const mostTries = 200
 // Ask returns a question, and now and then one that was answered wrong before; ok is false if the sheet is
 // too small to ask about.
 func (q *Quiz) Ask() (asked Question, ok bool) {
-	if asked, ok = q.again(); ok {
-		return asked, true
+	if asked, ok = q.missed.due(); ok {
+		return q.mixed(asked), true
 	}
 	if len(q.score.Passages) == 0 {
 		return Question{}, false
@@ -308,7 +291,7 @@ func (q *Quiz) comesNext(passage int) (Question, bool) {
 		item := &q.score.Items[i]
 		others = append(others, option{item.Figure.Name, fmt.Sprintf("%s is figure %d of the order.", item.Figure.Name, i+1)})
 	}
-	return q.question(passage, "What comes after "+q.nth(passage)+"?", option{next.Figure.Name, why}, others, q.order(next.Item))
+	return q.question(passage, "What comes after "+q.nth(passage)+"?", option{next.Figure.Name, why}, others, order(q.score, next.Item))
 }
 
 // canFollow asks which of the sheet's figures can follow a passage's figure, danced whole.
@@ -336,3 +319,14 @@ func (q *Quiz) canFollow(passage int) (Question, bool) {
 	right := option{next.Name, fmt.Sprintf("%s begins with the feet, the hold and the direction in which %s ends.", next.Name, first.Name)}
 	return q.question(passage, "Which of these can follow "+first.Name+"?", right, others, joinChart(first, next))
 }
+
+// Answer takes in which option was chosen, and reports whether that is right. A question that was answered
+// wrong comes back until it is answered right.
+func (q *Quiz) Answer(asked Question, chosen int) bool {
+	right := chosen == asked.Right
+	q.missed.answered(asked, right)
+	return right
+}
+
+// Missed returns how many questions are still to come back.
+func (q *Quiz) Missed() int { return len(q.missed) }

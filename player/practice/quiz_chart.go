@@ -43,11 +43,11 @@ func stepsLine(name string, fig *routine.Figure, row int) Line {
 }
 
 // order returns the lines of the order, with one marked.
-func (q *Quiz) order(item int) []Line {
+func order(s *routine.Score, item int) []Line {
 	var lines []Line
-	for i := range q.score.Items {
-		name := q.score.Items[i].Figure.Part(q.score.Items[i].From, q.score.Items[i].To)
-		if n := q.score.Items[i].Times; n > 1 {
+	for i := range s.Items {
+		name := s.Items[i].Figure.Part(s.Items[i].From, s.Items[i].To)
+		if n := s.Items[i].Times; n > 1 {
 			name += fmt.Sprintf(" × %d", n)
 		}
 		lines = append(lines, Line{Cells: []string{fmt.Sprint(i + 1), name}, Asked: i == item})

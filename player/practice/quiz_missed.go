@@ -2,10 +2,13 @@ package practice
 
 import "slices"
 
-// missed is a question that was answered wrong.
-type missed struct {
+// missed are the questions that were answered wrong, in the order in which they come back.
+type missed []comesBack
+
+// comesBack is a question that is asked again.
+type comesBack struct {
 	asked Question
-	in    int // after how many other questions it comes back
+	in    int // after how many other questions
 }
 
 // backAfter is how many other questions come before one that was answered wrong is asked again. A test
@@ -15,26 +18,20 @@ type missed struct {
 // number is our own choice.
 const backAfter = 3
 
-// Answer takes in which option was chosen, and reports whether that is right. A question that was answered
-// wrong comes back until it is answered right.
-func (q *Quiz) Answer(asked Question, chosen int) bool {
-	right := chosen == asked.Right
-	q.missed = slices.DeleteFunc(q.missed, func(m missed) bool { return m.asked.Text == asked.Text })
+// answered takes in whether a question was answered right.
+func (l *missed) answered(asked Question, right bool) {
+	*l = slices.DeleteFunc(*l, func(m comesBack) bool { return m.asked.Text == asked.Text })
 	if !right {
 		asked.Again = true
-		q.missed = append(q.missed, missed{asked, backAfter})
+		*l = append(*l, comesBack{asked, backAfter})
 	}
-	return right
 }
 
-// Missed returns how many questions are still to come back.
-func (q *Quiz) Missed() int { return len(q.missed) }
-
-// again returns the question that is to come back now; ok is false if none is.
-func (q *Quiz) again() (asked Question, ok bool) {
-	for i := range q.missed {
-		if m := &q.missed[i]; m.in == 0 && !ok {
-			asked, ok = q.mixed(m.asked), true
+// due returns the question that is to come back now; ok is false if none is. The others come nearer.
+func (l missed) due() (asked Question, ok bool) {
+	for i := range l {
+		if m := &l[i]; m.in == 0 && !ok {
+			asked, ok = m.asked, true
 		} else {
 			m.in = max(m.in-1, 0)
 		}
