@@ -36,6 +36,7 @@ type Mode struct {
 	Cell   image.Point // the size of a cell in pixels, for Sixel and Kitty
 
 	Ground color.RGBA // the background; without alpha it is not known, and painted
+	Light  bool       // it is painted light, not dark
 }
 
 // Grid returns how many pixels a cell has.
@@ -137,12 +138,17 @@ type Palette struct {
 
 // NewPalette returns the palette for a terminal. It takes a few milliseconds.
 func NewPalette(m Mode) *Palette {
-	p := &Palette{mode: m, painted: m.Ground.A == 0 && m.Depth != Mono, sgr16: dark16}
+	unknown := m.Ground.A == 0
+	p := &Palette{mode: m, painted: unknown && m.Depth != Mono, sgr16: dark16}
+	isLight := m.Light
+	if !unknown {
+		isLight = Luminance(m.Ground) > contrast
+	}
 	base := dark
-	if m.Ground.A != 0 {
-		if Luminance(m.Ground) > contrast {
-			base, p.sgr16 = light, light16
-		}
+	if isLight {
+		base, p.sgr16 = light, light16
+	}
+	if !unknown {
 		base[Ground] = m.Ground
 	}
 	if m.Depth == Mono {

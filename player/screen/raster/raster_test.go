@@ -96,7 +96,7 @@ func TestRows(t *testing.T) {
 // TestBlocksShowThePicture: read back from the terminal, the blocks have the colours of
 // the pixels.
 func TestBlocksShowThePicture(t *testing.T) {
-	for _, m := range []raster.Mode{{Depth: raster.True}, {Depth: raster.True, Ground: black}} {
+	for _, m := range []raster.Mode{{Depth: raster.True}, {Depth: raster.True, Light: true}, {Depth: raster.True, Ground: black}} {
 		p := raster.NewPalette(m)
 		rapid.Check(t, func(t *rapid.T) {
 			c := raster.New(12, 6, p)
@@ -199,10 +199,19 @@ func TestShapes(t *testing.T) {
 	}
 }
 
-// TestContrast: on any known ground the letters and the partners are seen.
+// TestContrast: on any ground the letters and the partners are seen, whether it is the terminal's or painted.
 func TestContrast(t *testing.T) {
-	for _, ground := range []color.RGBA{black, {0, 0, 0, 255}, {255, 255, 255, 255}, {0xfd, 0xf6, 0xe3, 255}, {0x00, 0x2b, 0x36, 255}} {
-		p := raster.NewPalette(raster.Mode{Depth: raster.True, Ground: ground})
+	unknown := color.RGBA{}
+	for _, m := range []raster.Mode{{Ground: black}, {Ground: color.RGBA{0, 0, 0, 255}}, {Ground: color.RGBA{255, 255, 255, 255}},
+		{Ground: color.RGBA{0xfd, 0xf6, 0xe3, 255}}, {Ground: color.RGBA{0x00, 0x2b, 0x36, 255}}, {}, {Light: true}, {Ground: black, Light: true}} {
+		m.Depth = raster.True
+		p := raster.NewPalette(m)
+		ground := p.Color(raster.Ground)
+		if m.Ground != unknown {
+			assert.Equal(t, m.Ground, ground)
+		} else {
+			assert.Equal(t, m.Light, raster.Luminance(ground) > 0.5, "%v", ground)
+		}
 		for _, i := range []raster.Ink{raster.Strong, raster.Leader, raster.Follower, raster.Room, raster.Accent} {
 			a, b := raster.Luminance(p.Color(i)), raster.Luminance(ground)
 			// WCAG 2.1, 1.4.11: graphical objects need 3 to 1.

@@ -44,10 +44,13 @@ func (a Answers) Mode(guess raster.Mode) raster.Mode {
 }
 
 // Guess returns what the environment promises: half blocks in so many colours. It heeds
-// NO_COLOR, CLICOLOR_FORCE, COLORTERM and TERM.
+// NO_COLOR, CLICOLOR_FORCE, COLORTERM and TERM, and COLORFGBG in which some terminals say their
+// colours, as in "0;15": the number of the background, of 16, comes last (rxvt's manual, from memory).
 func Guess(environ termenv.Environ) raster.Mode {
 	o := termenv.NewOutput(nil, termenv.WithTTY(true), termenv.WithEnvironment(environ))
-	m := raster.Mode{}
+	colors := environ.Getenv("COLORFGBG")
+	ground := colors[strings.LastIndexByte(colors, ';')+1:]
+	m := raster.Mode{Light: ground == "7" || ground == "15"} // grey or white
 	switch o.EnvColorProfile() {
 	case termenv.TrueColor:
 		m.Depth = raster.True

@@ -139,6 +139,17 @@ func TestGuess(t *testing.T) {
 	}
 }
 
+// TestALightGroundIsGuessed: it is painted where the terminal doesn't say what it has, and only there.
+func TestALightGroundIsGuessed(t *testing.T) {
+	for colors, light := range map[string]bool{"0;15": true, "0;default;15": true, "0;7": true, "15;0": false, "7;default": false, "15": true, "": false, "0;115": false, "15;": false} {
+		guess := terminal.Guess(environ{"TERM": "xterm-256color", "COLORFGBG": colors})
+		assert.Equal(t, light, guess.Light, "%q", colors)
+		assert.Equal(t, light, terminal.Answers{}.Mode(guess).Light, "%q", colors)
+		dark := color.RGBA{0x11, 0x13, 0x16, 255}
+		assert.Equal(t, dark, terminal.Answers{Ground: dark}.Mode(guess).Ground, "%q", colors)
+	}
+}
+
 func TestChoose(t *testing.T) {
 	m := raster.Mode{Raster: raster.Kitty, Depth: raster.True, Cell: image.Pt(9, 18)}
 	want := []raster.Mode{m, m, m, m, m}
