@@ -12,7 +12,7 @@ import (
 // most width millimetres wide: one for each stage, and one with the scale and the compass.
 // The page itself gives the figure's name, and needs the rules of [Style].
 func (paper Paper) Figure(path *floor.Path, passage int, width float64) []byte {
-	f := &panel{path: path, passage: passage}
+	f := &panel{subject: subject{path: path, passage: passage}}
 	f.arrange(paper.Shown, paper.View, width+2*panelEdge)
 	var out bytes.Buffer
 	for i := range f.stages {

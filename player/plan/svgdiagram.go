@@ -12,7 +12,7 @@ import (
 
 // diagram is one partner's rows in a stage.
 type diagram struct {
-	panel    *panel
+	subject  *subject
 	partner  routine.Partner
 	from, to int
 	spots    []spot
@@ -43,8 +43,8 @@ const mostOnSpot = 3
 
 // diagram returns a diagram of a partner's rows [from, to), or of fewer if a
 // foot would cover another.
-func (f *panel) diagram(q routine.Partner, from, to int) *diagram {
-	d := &diagram{panel: f, partner: q, from: from, to: to}
+func (f *subject) diagram(q routine.Partner, from, to int) *diagram {
+	d := &diagram{subject: f, partner: q, from: from, to: to}
 	for i := from; i < to; i++ {
 		if !d.add(i) {
 			d.to = i
@@ -56,7 +56,7 @@ func (f *panel) diagram(q routine.Partner, from, to int) *diagram {
 
 // add adds row i and reports whether there was room for it.
 func (d *diagram) add(i int) bool {
-	f := d.panel
+	f := d.subject
 	row := f.row(i)
 	step := &row.Steps[d.partner]
 	dancer := &f.couples[i+1][d.partner]
@@ -96,7 +96,7 @@ func (d *diagram) add(i int) bool {
 
 // stood returns where a foot stands after that many rows. It is taken from just
 // before the foot next moves, because a foot that closes to it finds it there.
-func (f *panel) stood(q routine.Partner, foot routine.Foot, rows int) floor.Point {
+func (f *subject) stood(q routine.Partner, foot routine.Foot, rows int) floor.Point {
 	for rows < len(f.couples)-1 {
 		if step := &f.row(rows).Steps[q]; step.Foot == foot && !step.Pivots() {
 			break
@@ -133,14 +133,14 @@ func (t *spot) hides(s *spot, of scale) bool {
 }
 
 // start returns the couple before the diagram's rows, end the one after them.
-func (d *diagram) start() *floor.Couple { return &d.panel.couples[d.from] }
-func (d *diagram) end() *floor.Couple   { return &d.panel.couples[d.to] }
+func (d *diagram) start() *floor.Couple { return &d.subject.couples[d.from] }
+func (d *diagram) end() *floor.Couple   { return &d.subject.couples[d.to] }
 
 // onPaper returns where a place in the hall is drawn.
-func (d *diagram) onPaper(p floor.Point) floor.Point { return d.framed(d.panel.frame.place(p)) }
+func (d *diagram) onPaper(p floor.Point) floor.Point { return d.framed(d.subject.frame.place(p)) }
 
 // framed returns where a place is drawn that the frame has already turned.
-func (d *diagram) framed(p floor.Point) floor.Point { return d.panel.scale.place(p).Plus(d.shift) }
+func (d *diagram) framed(p floor.Point) floor.Point { return d.subject.scale.place(p).Plus(d.shift) }
 
 // measure works out the space that the diagram needs.
 func (d *diagram) measure() {
@@ -148,7 +148,7 @@ func (d *diagram) measure() {
 	drawn := append(d.feet(), d.bodies()...)
 	for i := range d.pivots {
 		at := d.framed(d.pivots[i].at)
-		drawn = append(drawn, turned(at, d.pivots[i].toward, footLength, footWidth, d.panel.scale.feet()).grown(ringRoom.X-labelRoom))
+		drawn = append(drawn, turned(at, d.pivots[i].toward, footLength, footWidth, d.subject.scale.feet()).grown(ringRoom.X-labelRoom))
 	}
 	for _, r := range drawn {
 		d.bounds = d.bounds.Including(r.min).Including(r.max)
@@ -158,7 +158,7 @@ func (d *diagram) measure() {
 // feet returns the rectangles around all feet.
 func (d *diagram) feet() (list []rectangle) {
 	include := func(at floor.Point, to routine.Direction) {
-		list = append(list, turned(at, to, footLength, footWidth, d.panel.scale.feet()))
+		list = append(list, turned(at, to, footLength, footWidth, d.subject.scale.feet()))
 	}
 	for _, foot := range [...]routine.Foot{routine.LF, routine.RF} {
 		at, to := d.before(foot)
@@ -174,15 +174,15 @@ func (d *diagram) feet() (list []rectangle) {
 func (d *diagram) bodies() (list []rectangle) {
 	for _, dancer := range [...]*floor.Dancer{&d.start()[d.partner], &d.end()[d.partner], &d.start()[1-d.partner]} {
 		at := d.onPaper(dancer.Body)
-		list = append(list, turned(at, d.panel.frame.direction(dancer.Facing), 2*(chest+nose), 2*shoulders, d.panel.scale.feet()))
+		list = append(list, turned(at, d.subject.frame.direction(dancer.Facing), 2*(chest+nose), 2*shoulders, d.subject.scale.feet()))
 	}
 	return list
 }
 
 // before returns where a foot stands on paper before the rows.
 func (d *diagram) before(foot routine.Foot) (at floor.Point, toward routine.Direction) {
-	at = d.onPaper(d.panel.stood(d.partner, foot, d.from))
-	return at, d.panel.frame.direction(d.start()[d.partner].Foot(foot).Toward)
+	at = d.onPaper(d.subject.stood(d.partner, foot, d.from))
+	return at, d.subject.frame.direction(d.start()[d.partner].Foot(foot).Toward)
 }
 
 // turned returns the rectangle around something that points in direction d,
@@ -202,7 +202,7 @@ func (d *diagram) size() floor.Point {
 // title returns the diagram's heading: whose feet, and which steps unless it
 // has all of them.
 func (d *diagram) title() string {
-	p := d.panel.of()
+	p := d.subject.of()
 	if d.to-d.from == len(p.Figure.Rows) {
 		return d.partner.String()
 	}
@@ -239,7 +239,7 @@ func (d *diagram) draw(p *pen, at floor.Point) {
 	}
 	for _, foot := range [...]routine.Foot{routine.LF, routine.RF} {
 		at, to := d.before(foot)
-		footprint(p, d.partner, foot, oldMark, at, to, d.panel.scale.feet())
+		footprint(p, d.partner, foot, oldMark, at, to, d.subject.scale.feet())
 	}
 	for i := range d.spots {
 		d.spots[i].draw(p, d)
@@ -256,7 +256,7 @@ func (d *diagram) draw(p *pen, at floor.Point) {
 // drawBodies writes where both partners' bodies begin, and where this partner's ends.
 func (d *diagram) drawBodies(p *pen) {
 	draw := func(q routine.Partner, class string, dancer *floor.Dancer) {
-		body(p, q, class, d.onPaper(dancer.Body), d.panel.frame.direction(dancer.Facing), d.panel.scale.feet())
+		body(p, q, class, d.onPaper(dancer.Body), d.subject.frame.direction(dancer.Facing), d.subject.scale.feet())
 	}
 	draw(d.partner, "ends", &d.end()[d.partner])
 	draw(d.partner, "begins", &d.start()[d.partner])
@@ -310,7 +310,7 @@ func (b bow) draw(p *pen) {
 
 // draw writes a foot, with the numbers of its steps on it.
 func (s *spot) draw(p *pen, d *diagram) {
-	f := d.panel
+	f := d.subject
 	middle := d.framed(s.at)
 	p.open("step "+markNames[s.mark], s.told(d))
 	footprint(p, d.partner, s.foot, s.mark, middle, s.toward, f.scale.feet())
@@ -354,12 +354,12 @@ func (s *spot) told(d *diagram) string {
 
 // told describes a row in words.
 func (d *diagram) told(row int) string {
-	r := d.panel.row(row)
-	return fmt.Sprintf("%d, count %s: %s", d.panel.of().From+row+1, r.Count, r.Steps[d.partner].String())
+	r := d.subject.row(row)
+	return fmt.Sprintf("%d, count %s: %s", d.subject.of().From+row+1, r.Count, r.Steps[d.partner].String())
 }
 
 // counts returns the counts of a spot's rows.
-func (s *spot) counts(f *panel) string {
+func (s *spot) counts(f *subject) string {
 	var counts []string
 	for _, row := range s.rows {
 		counts = append(counts, f.row(row).Count.String())
@@ -395,12 +395,12 @@ func (d *diagram) labels() (list []label) {
 		list = append(list, label{box, text, v})
 	}
 	for i := range d.spots {
-		text := d.spots[i].counts(d.panel)
+		text := d.spots[i].counts(d.subject)
 		add(&d.spots[i], floor.Point{X: textWidth(text) * countLetters.size, Y: 2.2}, text, nil)
 	}
 	for i := range d.pivots {
 		v := &d.pivots[i]
-		add(&v.spot, ringRoom, d.panel.row(v.row).Count.String(), v)
+		add(&v.spot, ringRoom, d.subject.row(v.row).Count.String(), v)
 	}
 	return list
 }
@@ -432,7 +432,7 @@ func (l *label) draw(p *pen, d *diagram) {
 	}
 	p.path("way", "M", middle.Plus(from), "A", floor.Point{X: ring, Y: ring}, "0 1 "+sweep, middle.Plus(top))
 	p.tip("tip", middle.Plus(top).Plus(way.Times(0.5)), way, 1.8)
-	p.stepNumber(middle, d.panel.of().From+row, false)
+	p.stepNumber(middle, d.subject.of().From+row, false)
 	p.text(middle.Plus(floor.Point{X: 2.8, Y: 0.9}), countLetters, l.text)
 	p.close()
 }
@@ -440,7 +440,7 @@ func (l *label) draw(p *pen, d *diagram) {
 // besideFoot returns places for a label of a given size, best first: at the
 // heel, the outer side, the inner side, and the toes.
 func (d *diagram) besideFoot(s *spot, size floor.Point) (boxes []rectangle) {
-	feet := d.panel.scale.feet()
+	feet := d.subject.scale.feet()
 	at := d.framed(s.at)
 	long, wide := footLength/2*feet, footWidth/2*feet
 	out := s.foot.Outward()
