@@ -95,3 +95,25 @@ func put[T any](c chan T, v T) {
 	default:
 	}
 }
+
+// output plays what a feed renders. It pulls frames from 0 on, each once unless hold steps back, and
+// now and then reports to the feed which one is heard.
+type output interface {
+	// hold drops what has been rendered but not yet heard, if the output can, and calls f with the
+	// frame to be rendered next; rendering waits meanwhile. If the output can't play any more, hold
+	// returns an error, within patience and without calling f, and done is closed. Once f has returned,
+	// an output that rests plays on.
+	hold(f func(frame int64)) error
+
+	// rest stops playing until the next hold. What has been rendered but not yet heard may be heard,
+	// dropped, or played afterwards. Meanwhile no position is reported as running. It returns within
+	// patience, with an error if the output can't play any more.
+	rest() error
+
+	// done is closed when the output can't play any more; then err says why.
+	done() <-chan struct{}
+	err() error
+
+	// close ends the output and returns once it has stopped rendering.
+	close()
+}

@@ -17,8 +17,6 @@ const (
 	// loyalty is how long to wait for a lost output before a later way is tried: a sound server that
 	// restarts must find the sound card free.
 	loyalty = 5 * time.Second
-	// asleep is the time without sound after which the output counts as asleep.
-	asleep = 300 * time.Millisecond
 	// apart is how far an output's position may be from the clock before the sound is realigned; the
 	// clock follows smaller differences.
 	apart = 0.060 // s

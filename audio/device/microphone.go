@@ -1,7 +1,6 @@
 package device
 
 import (
-	"context"
 	"errors"
 	"math"
 	"slices"
@@ -70,15 +69,6 @@ func (t Take) Played(src beep.StreamSeeker) ([]float32, error) {
 		out[i] = float32(mono(int(at))*(1-part) + mono(int(at)+1)*part)
 	}
 	return out, nil
-}
-
-// Listen begins to record from the default microphone, or the one that PULSE_SOURCE names, rate samples a second. Heard says which frame is
-// heard at a time, as [Line.Heard] does. The caller must close the Microphone. Guard runs its
-// goroutines; nil just calls f.
-//
-// The error has a plain text for dancers; see [Plainly].
-func Listen(ctx context.Context, rate int, heard func(time.Time) float64, guard func(f func())) (*Microphone, error) {
-	return listen(ctx, rate, heard, Options{Guard: guard})
 }
 
 // Close ends the recording.

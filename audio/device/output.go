@@ -8,34 +8,15 @@ import (
 	"time"
 )
 
-// output plays what a feed renders. It pulls frames from 0 on, each once unless hold steps back, and
-// now and then reports to the feed which one is heard.
-type output interface {
-	// hold drops what has been rendered but not yet heard, if the output can, and calls f with the
-	// frame to be rendered next; rendering waits meanwhile. If the output can't play any more, hold
-	// returns an error, within patience and without calling f, and done is closed. Once f has returned,
-	// an output that rests plays on.
-	hold(f func(frame int64)) error
-
-	// rest stops playing until the next hold. What has been rendered but not yet heard may be heard,
-	// dropped, or played afterwards. Meanwhile no position is reported as running. It returns within
-	// patience, with an error if the output can't play any more.
-	rest() error
-
-	// done is closed when the output can't play any more; then err says why.
-	done() <-chan struct{}
-	err() error
-
-	// close ends the output and returns once it has stopped rendering.
-	close()
-}
-
 // opener is a way to open an output. Open may take a few seconds, until ctx ends.
 type opener struct {
 	name  string
 	open  func(ctx context.Context, f *feed, rate int, o Options) (output, error)
 	pause time.Duration // between attempts, at least
 }
+
+// asleep is the time without sound after which an output counts as asleep.
+const asleep = 300 * time.Millisecond
 
 // ending is how an output ends: once, and the first cause counts.
 type ending struct {

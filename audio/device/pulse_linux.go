@@ -315,9 +315,6 @@ func (p *pulse) uncork() error {
 	return err
 }
 
-// errImpossible says that a server's answer can't be true.
-var errImpossible = errors.New("the sound server gave an impossible answer")
-
 // latest returns the last frame that the server can have reached by now.
 func (p *pulse) latest() int64 {
 	return int64((time.Since(p.begun).Seconds()*pulseDrift + pulseSlack.Seconds()) * float64(p.rate))

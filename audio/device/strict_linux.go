@@ -3,6 +3,7 @@ package device
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"io"
 	"net"
 	"reflect"
@@ -286,3 +287,6 @@ func (v *typed) value(t reflect.Type) {
 		v.wrong = true
 	}
 }
+
+// errImpossible says that a server's answer can't be true.
+var errImpossible = errors.New("the sound server gave an impossible answer")
