@@ -65,11 +65,6 @@ func sharpest(sharp []float32, p int) int {
 	return best
 }
 
-// hops converts ms to hops, at least one.
-func (s *Source) hops(ms float64) int {
-	return max(1, int(math.Round(ms/1000*float64(s.lengths.rate)/float64(s.lengths.hop))))
-}
-
 // energies returns the energy of every hop: of the treble, which is the second
 // difference, and of the whole sound.
 func (s *Source) energies() (high, full []float32) {
@@ -109,15 +104,6 @@ func rises(energy []float32, window, memory int, floor float64) []float32 {
 		if after > before {
 			out[i] = float32(math.Log((after + least) / (before + least)))
 		}
-	}
-	return out
-}
-
-// sums returns, for every index and for the end, the sum of the values before it.
-func sums(values []float32) []float64 {
-	out := make([]float64, len(values)+1)
-	for i, v := range values {
-		out[i+1] = out[i] + float64(v)
 	}
 	return out
 }

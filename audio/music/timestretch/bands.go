@@ -7,8 +7,6 @@ import "math"
 // each band is made as loud as at the place in the song that the map gives. The
 // loudness then follows the map, as if the sound were stretched evenly.
 
-const bands = 3
-
 const (
 	// leastGain and mostGain bound the gain of a band.
 	leastGain = 0.25
@@ -137,15 +135,6 @@ func (t *triangle) next(s *Source, in int64, l, r int32) (lowL, lowR float32) {
 	t.upToL += l - firstL
 	t.upToR += r - firstR
 	return lowL, lowR
-}
-
-// frame returns a recorded frame, or silence beyond the ends.
-func (s *Source) frame(in int64) (l, r int32) {
-	if uint64(in) >= uint64(len(s.frames)) {
-		return 0, 0
-	}
-	f := &s.frames[in]
-	return int32(f[0]), int32(f[1])
 }
 
 // grain is how many frames of the stretched sound lie between two for which

@@ -97,3 +97,20 @@ func between(x float64, a, b, c, d int64) float64 {
 	}
 	return float64(c) + (x-float64(a))*float64(d-c)/float64(b-a)
 }
+
+// place returns the map at frame out, on this splice's line or next to it.
+func (s *splice) place(out int64) int64 {
+	switch {
+	case out < s.from.Out:
+		return s.from.In + out - s.from.Out
+	case out > s.to.Out:
+		return s.to.In + out - s.to.Out
+	}
+	return int64(between(float64(out), s.from.Out, s.to.Out, s.from.In, s.to.In))
+}
+
+// under returns the index of the splice by which frame out is read, or -1
+// before the beginning.
+func (e *edit) under(out int64) int {
+	return sort.Search(len(e.splices), func(i int) bool { return e.splices[i].out > out }) - 1
+}

@@ -2,46 +2,6 @@ package timestretch
 
 import "math"
 
-// The planner works from strong attack to strong attack. In between it makes
-// the jumps that the tempo asks for, where they are least heard. Just before an
-// attack, which masks a splice, it makes up what is then still due.
-const (
-	beforeAttack = 1.5   // ms before the mark of an attack, left alone
-	afterAttack  = 14.0  // ms after it, left alone
-	markEarly    = 1.0   // ms by which the sound of an attack usually comes after its mark
-	maskedFade   = 4.0   // ms: the fade of the splice that an attack masks
-	maskedReach  = 12.0  // ms: how much earlier that splice may be made
-	maskedTrust  = 0.5   // ms: how far it may miss what is due, to join better
-	dueTrust     = 1.0   // ms: if no more is due, it is left
-	dueMost      = 45.0  // ms: the furthest the sound should ever be from its place
-	dueEasy      = 10.0  // ms: being nearer than this costs nothing
-	anchorTrust  = 2.0   // ms: the same where the tempo has an anchor
-	passageMost  = 700.0 // ms: about the longest passage
-)
-
-// planner extends an edit, passage by passage.
-type planner struct {
-	source *Source
-	tempo  Tempo
-	edit   edit
-	at     Anchor // how far the reading is decided
-	match  matcher
-	join   joiner
-	rows   [][]state
-	nodes  []node
-	over   []point // the anchors that a jump passes over, where the tempo wants them
-	done   bool
-}
-
-// due returns how many frames the stretched sound is early at a point: that
-// many must be repeated or, if negative, skipped.
-func (p *planner) due(at Anchor) float64 { return p.tempo.Out(float64(at.In)) - float64(at.Out) }
-
-// dueAt returns what is due when the reading gets to frame in without a jump.
-func (p *planner) dueAt(in int64) float64 {
-	return p.due(Anchor{In: in, Out: p.at.Out + in - p.at.In})
-}
-
 // passage plans up to the next strong attack, or about as far as a passage may
 // reach.
 func (p *planner) passage() {

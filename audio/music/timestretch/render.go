@@ -2,14 +2,7 @@ package timestretch
 
 import (
 	"math"
-	"sort"
 )
-
-// under returns the index of the splice by which frame out is read, or -1
-// before the beginning.
-func (e *edit) under(out int64) int {
-	return sort.Search(len(e.splices), func(i int) bool { return e.splices[i].out > out }) - 1
-}
 
 // render fills frames from frame at on, all of which splice i reads.
 func (s *Source) render(frames [][2]float64, at int64, e *edit, i int) {
@@ -61,17 +54,6 @@ func copyTo(frames [][2]float64, recorded [][2]int16) {
 	for i, f := range recorded[:len(frames)] {
 		frames[i] = [2]float64{float64(f[0]) * full, float64(f[1]) * full}
 	}
-}
-
-// place returns the map at frame out, on this splice's line or next to it.
-func (s *splice) place(out int64) int64 {
-	switch {
-	case out < s.from.Out:
-		return s.from.In + out - s.from.Out
-	case out > s.to.Out:
-		return s.to.In + out - s.to.Out
-	}
-	return int64(between(float64(out), s.from.Out, s.to.Out, s.from.In, s.to.In))
 }
 
 func clip(x float64) float64 { return min(max(x, -1), 1) }

@@ -23,24 +23,6 @@ const (
 // ways that end in one cell, only the cheaper is kept.
 const dueCell = 4
 
-// state is the cheapest way found to be at a place with this much due.
-type state struct {
-	cost   float32
-	sum    int32   // of its jumps, in values of Source.mono; back is positive
-	node   int32   // its last jump, -1 for none
-	astray float32 // summed over its anchors, see displaced
-}
-
-const unreached = math.MinInt32
-
-func (s *state) reached() bool { return s.sum != unreached }
-
-// node is a jump on a way, with the index of the one before it.
-type node struct {
-	place, lag int32
-	before     int32
-}
-
 // search returns the cheapest set of jumps through the passage that the matcher
 // has loaded, by dynamic programming over the places for a jump and what is due
 // there. All jumps go the same way. Kept reports whether anchors stay near
@@ -157,10 +139,6 @@ func (p *planner) leap(before, k int, back int32, cost float32, undone float64) 
 		}
 	}
 }
-
-// point is relative to where a jump ends, in frames; out is what it would be
-// without the jump.
-type point struct{ in, out float64 }
 
 // line is the map across what a jump repeats or skips.
 type line struct{ from, to point }

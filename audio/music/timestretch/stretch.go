@@ -5,44 +5,6 @@ import (
 	"math"
 )
 
-// Sound is recorded sound in two channels.
-type Sound struct {
-	Rate   int // frames a second
-	Frames [][2]int16
-}
-
-// MinRate is the lowest rate of a sound, in frames a second. Below it, the
-// windows that are compared would hold too few samples.
-const MinRate = 4000
-
-// Source is a sound with its attacks and loudness, which is what a splice needs
-// to know. It never changes, so any number of goroutines may use it. It needs
-// 16 % more memory than its sound.
-type Source struct {
-	frames  [][2]int16
-	lengths lengths
-	mono    []float32        // one value for every lengths.thin frames
-	loud    [][bands]float32 // the loudness around every lengths.hop frames; positive
-	split   [bands - 1]int64 // the widths of the filters between the bands
-	attacks []int64          // the frames just before the strong attacks, ascending
-	slight  []float32        // the summed strength of the weaker attacks before each hop
-}
-
-// lengths are in frames and depend on the rate.
-type lengths struct {
-	rate  int
-	thin  int     // frames for each value of mono
-	block int     // splices lie a multiple of this from the start of a passage
-	hop   int     // attacks and loudness are known at multiples of this
-	most  float64 // dueMost
-	cell  float64 // dueCell
-}
-
-func (l lengths) of(ms float64) int64 { return int64(math.Round(ms / 1000 * float64(l.rate))) }
-
-// blockLength is the number of values of Source.mono in a block.
-const blockLength = 16
-
 // New finds the attacks of a sound, which must not change afterwards. It fails
 // if the rate is below [MinRate].
 func New(s Sound) (*Source, error) {
@@ -57,12 +19,6 @@ func New(s Sound) (*Source, error) {
 	source.hear()
 	return source, nil
 }
-
-// Len returns the number of frames of the recorded sound.
-func (s *Source) Len() int64 { return int64(len(s.frames)) }
-
-// Rate returns the number of frames a second.
-func (s *Source) Rate() int { return s.lengths.rate }
 
 // emphasis is the part of the previous value that is subtracted from each value
 // of Source.mono, so that the bass does not outweigh everything else.

@@ -72,9 +72,6 @@ func (s *Stretched) In(out float64) float64 { return s.edit.Load().in(out) }
 // Out returns the place in the stretched sound of a frame of the recording.
 func (s *Stretched) Out(in float64) float64 { return s.edit.Load().out(in) }
 
-// full converts a recorded sample to the range -1 to 1.
-const full = 1.0 / 32768
-
 // Render fills frames with the stretched sound from frame at on, as samples between
 // -1 and 1. The result does not depend on how the sound is cut into calls.
 func (s *Stretched) Render(frames [][2]float64, at int64) {
