@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -9,12 +10,13 @@ import (
 type couple struct {
 	free      [2]feet // the feet that may be free
 	positions PositionSet
+	hands     HandsSet // 0 if not known
 	facings   facings
 }
 
 // shown returns c for callers that need one foot for each partner; NoFoot where either may be free.
 func (c *couple) shown() Couple {
-	return Couple{Free: [2]Foot{c.free[0].only(), c.free[1].only()}, Positions: c.positions}
+	return Couple{Free: [2]Foot{c.free[0].only(), c.free[1].only()}, Positions: c.positions, Hands: c.hands}
 }
 
 // effect is what a figure, or some of its rows, requires of the couple beforehand, and the couple it
@@ -26,6 +28,8 @@ type effect struct {
 	// are those at the start, turned.
 	after couple
 	held  []PositionSet // as [Passage].Held
+	hands []HandsSet    // as [Passage].Hands
+	grips bool          // ends with the hands as they were held before
 	backs [2]bool       // the partner's first step goes back
 	stays bool          // ends in the position it started in
 	lost  bool          // a step could not be read, so the turns are not known
@@ -52,6 +56,7 @@ type walker struct {
 	effect effect
 	start  PositionSet
 	moved  bool     // the position at the start has been left
+	freed  bool     // the hands are no longer held as at the start
 	onto   [2]*Step // the step that took the weight
 	lostOf [2]bool  // feet that are no longer known
 	// sure: a direction stated in the chart agreed with the turns.
@@ -73,7 +78,7 @@ func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string,
 	for i := 0; i < to; i++ {
 		if i == from {
 			w.effect = effect{needs: w.now, contradicted: w.effect.contradicted}
-			w.start, w.moved = w.now.positions, false
+			w.start, w.moved, w.freed = w.now.positions, false, false
 			for p, s := range fig.Rows[i].Steps {
 				w.effect.backs[p] = s.Way == Back || s.Way == DiagonallyBack
 			}
@@ -84,6 +89,11 @@ func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string,
 			held = 0
 		}
 		w.effect.held = append(w.effect.held, held)
+		hands := HandsSet(0)
+		if w.freed {
+			hands = cmp.Or(w.now.hands, AnyHands)
+		}
+		w.effect.hands = append(w.effect.hands, hands)
 	}
 	w.finish(to)
 	if w.effect.contradicted || w.blind {
@@ -97,7 +107,8 @@ func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string,
 // begin sets the couple from what the figure says of its start and what its first steps show.
 func (w *walker) begin() {
 	st := w.fig.Starts
-	w.now = couple{free: [2]feet{bothFeet, bothFeet}, positions: st.Positions, facings: anyFacings}
+	w.now = couple{free: [2]feet{bothFeet, bothFeet}, positions: st.Positions, hands: st.Hands, facings: anyFacings}
+	w.freed = st.Hands == 0 && st.Positions.byBody()
 	if w.now.positions == 0 {
 		w.now.positions = AnyPosition
 	}
@@ -153,9 +164,9 @@ func (w *walker) row(r *Row) {
 	apart := Turn(0)
 	for _, p := range Partners() {
 		s := &r.Steps[p]
-		w.now.facings = w.now.facings.turned(p, s.Turn)
-		w.effect.turns[p] += s.Turn
-		apart += s.Turn * (Turn(p)*2 - 1)
+		w.now.facings = w.now.facings.turned(p, s.Turns())
+		w.effect.turns[p] += s.Turns()
+		apart += s.Turns() * (Turn(p)*2 - 1)
 		if s.unclear || !w.fig.Has[p] {
 			w.now.facings = forget(w.now.facings, p)
 			w.effect.lost = true
@@ -182,6 +193,7 @@ func (w *walker) row(r *Row) {
 		return
 	}
 	leader, follower := &r.Steps[Leader], &r.Steps[Follower]
+	w.hands(leader, follower)
 	if a, b := leader.Position, follower.Position; a != 0 && b != 0 && a&b == 0 {
 		w.report("said-twice", follower.At, fmt.Sprintf("the leader's step ends in %s, the follower's in %s", a, b), "keep one")
 		w.now.positions, w.moved, w.effect.contradicted = AnyPosition, true, true
@@ -196,6 +208,19 @@ func (w *walker) row(r *Row) {
 		w.reach(s.Position, func() {
 			w.report("position-contradicted", s.At, fmt.Sprintf("after these turns the partners can't be in %s: %s", s.Position, standing(w.now.facings)), "")
 		})
+	}
+}
+
+// hands follows which hands hold. A hold of the bodies that says nothing of the hands has its own.
+func (w *walker) hands(leader, follower *Step) {
+	switch a, b := leader.Hands, follower.Hands; {
+	case a.differ(b):
+		w.report("said-twice", follower.At, fmt.Sprintf("the leader's step says %s, the follower's %s", a, b), "keep one")
+		w.now.hands, w.freed = 0, true
+	case a|b != 0:
+		w.now.hands, w.freed = cmp.Or(a&b, a|b), true
+	case (leader.Position | follower.Position).byBody():
+		w.now.hands, w.freed = 0, true
 	}
 }
 
@@ -295,6 +320,9 @@ func (w *walker) foot(p Partner, r *Row) {
 	w.now.free[p] = footSet(needed)
 	if s.Moves() {
 		w.now.free[p], w.onto[p] = footSet(s.Foot.Other()), s
+		if s.Weight == Split {
+			w.now.free[p], w.lostOf[p] = bothFeet, true
+		}
 	}
 }
 
@@ -307,6 +335,16 @@ func (w *walker) finish(to int) {
 	}
 	e.stays = !w.moved
 	astray := false
+	switch {
+	case st.Hands != 0:
+		if w.freed && w.now.hands.differ(st.Hands) {
+			w.report("end-contradicted", st.At, fmt.Sprintf("the steps end with %s, not with %s", w.now.hands, st.Hands), "")
+		}
+		w.now.hands, w.freed = st.Hands, true
+	case st.Positions.byBody():
+		w.now.hands, w.freed = 0, true
+	}
+	e.grips = !w.freed
 	switch {
 	case st.AsStarted:
 		e.stays = true
@@ -349,6 +387,9 @@ func (e *effect) apply(before couple) couple {
 	}
 	if e.stays {
 		after.positions = before.positions
+	}
+	if e.grips && before.hands != 0 {
+		after.hands = before.hands
 	}
 	if !e.lost {
 		after.facings = before.facings.turned(Leader, e.turns[Leader]).turned(Follower, e.turns[Follower])

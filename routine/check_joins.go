@@ -42,7 +42,7 @@ func (d *dancing) item(index int, item *Item) {
 		}
 		start := d.begin(item)
 		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
-			End: start + fig.Length(item.From, item.To), Begins: begins.shown(), Ends: d.now.positions, Held: e.held,
+			End: start + fig.Length(item.From, item.To), Begins: begins.shown(), Ends: d.now.positions, Held: e.held, Hands: e.hands,
 			Corners: d.corners, Joined: joined, facings: begins.facings, moved: e, left: d.now}
 		d.out.Passages = append(d.out.Passages, p)
 		d.out.End = p.End

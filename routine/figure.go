@@ -42,6 +42,7 @@ type Row struct {
 type Stance struct {
 	Positions PositionSet // 0 if not said
 	AsStarted bool        // ends in the position it started in
+	Hands     HandsSet    // 0 if not said
 	Free      [2]Foot     // NoFoot if not said
 	Facing    [2]Alignment
 	Note      string

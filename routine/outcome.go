@@ -69,6 +69,7 @@ type meeting struct {
 	backs       [2]bool // as effect.backs
 	feet        [2]bool // whose free foot differs
 	position    bool    // the positions differ
+	hands       bool    // which hands hold
 	direction   bool    // a partner faces another way than needed
 	// agreed is the couple that begins the next figure; where the two differ, as that figure needs.
 	agreed couple
@@ -87,6 +88,9 @@ func meet(left couple, e *effect) meeting {
 		m.position = true
 		m.agreed.positions = e.needs.positions
 		m.left.facings = anyFacings.apart(e.needs.positions.difference()).where(Leader, left.facings.of(Leader))
+	}
+	if m.hands = left.hands.differ(e.needs.hands); m.hands || left.hands == 0 {
+		m.agreed.hands = e.needs.hands
 	}
 	m.agreed.facings = (m.left.facings & e.needs.facings).apart(m.agreed.positions.difference())
 	if m.agreed.facings == 0 {
@@ -115,6 +119,10 @@ func (m *meeting) findings(before, next string) (list []Finding) {
 	if m.position {
 		add("join-position", fmt.Sprintf("the couple is in %s, but %s starts in %s", m.left.positions, next, m.needs.positions),
 			"if the hold changes on the last step, write \"- ends: "+m.needs.positions.First().String()+"\" below the item before; if not, dance a figure between them that leads there")
+	}
+	if m.hands && !m.position {
+		add("join-hands", fmt.Sprintf("the couple holds %s, but %s starts with %s", m.left.hands, next, m.needs.hands),
+			"if the hands change on the last step, write it there: \", "+m.needs.hands.String()+"\"")
 	}
 	if m.direction {
 		message, hint := m.directions(next)

@@ -98,6 +98,9 @@ func (s *stanceReader) next(words []word) int {
 	}
 	if c := lex().columns[columnKey(words[0].text)]; c == leaderColumn || c == followerColumn {
 		side := Partner(c - leaderColumn)
+		if lex().phraseAt(words) > 1 { // "follower behind left"
+			return s.position(words)
+		}
 		if len(words) == 1 || words[1].text == "," {
 			s.unknown(words[0].at, "this says nothing about the "+side.String(), "write "+side.String()+" LF free, or "+side.String()+" facing DW")
 			return 1
@@ -133,8 +136,13 @@ func (s *stanceReader) positionOf(words []word) int {
 // position reads a hold or a position, or skips a word that says nothing.
 func (s *stanceReader) position(words []word) int {
 	var r reading
-	if n := lex().match(&r, words); n > 0 && r.step.Position != 0 {
+	if n := lex().match(&r, words); n > 0 && r.step.Position|PositionSet(r.step.Hands) != 0 {
 		s.out.Positions |= r.step.Position
+		s.out.Hands |= r.step.Hands
+		return n
+	}
+	if n := s.lead(&r, words); n > 0 {
+		s.out.Note = strings.TrimSpace(s.out.Note + " " + s.said(words[:n]))
 		return n
 	}
 	if w := words[0]; w.text != "," && w.text != "or" && !lex().joining[w.text] {

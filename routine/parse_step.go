@@ -273,6 +273,10 @@ func (p *parser) details(r *reading, words []word) {
 			begin = i
 			continue
 		}
+		if n := p.lead(r, words[i:]); n > 0 {
+			i += n
+			continue
+		}
 		n := p.turn(r, words, i)
 		if n > 0 {
 			turned = i + n
@@ -312,6 +316,22 @@ func (p *parser) details(r *reading, words []word) {
 		unknown = append(unknown, w)
 		i++
 	}
+}
+
+// lead reads what is led, up to the next comma, and returns the number of words.
+func (p *parser) lead(r *reading, words []word) int {
+	n := slices.IndexFunc(words, func(w word) bool { return w.text == "," })
+	if n < 0 {
+		n = len(words)
+	}
+	if l := lex(); n < 2 || !l.leads[words[0].text] || l.phraseAt(words) > 1 { // "lead hands joined"
+		return 0
+	}
+	if r.step.Lead != "" {
+		r.step.Lead += " and "
+	}
+	r.step.Lead += Plain(p.said(words[1:n]))
+	return n
 }
 
 // side reads a foot, or a side, among the details at i, after a phrase that begins at begin. "Closes to
@@ -549,15 +569,49 @@ func (p *parser) turn(r *reading, words []word, i int) int {
 		before = turnSides[words[i-1].text] // "swivel R 1/4"
 	}
 	words = words[i:]
+	how, skip := l.turnKind(words)
+	words = words[skip:]
 	if n := l.sideFirst(words); n > 0 {
 		before = turnSides[words[0].text]
-		return n + p.turned(r, words[n:], before)
+		return skip + n + p.turned(r, words[n:], before, how)
 	}
-	return p.turned(r, words, before)
+	if n := p.turned(r, words, before, how); n > 0 {
+		return skip + n
+	}
+	return 0
+}
+
+// turnKind is what turns, and when.
+type turnKind uint8
+
+const (
+	turnsOn    turnKind = iota // with the step, or just before it
+	turnsAfter                 // after it
+	footTurns                  // the foot, without the body
+)
+
+// turnKind reads "then a further" or "foot" before a turn, and returns how many words it takes.
+func (l *lexicon) turnKind(words []word) (how turnKind, n int) {
+	switch {
+	case l.then[words[0].text]:
+		how = turnsAfter
+	case l.foot[words[0].text]:
+		how = footTurns
+	default:
+		return turnsOn, 0
+	}
+	n = 1
+	for n < len(words) && (l.toward[words[n].text] || l.turning[words[n].text] || l.then[words[n].text]) {
+		n++
+	}
+	if n == len(words) || !l.isTurn(words[n:]) {
+		return turnsOn, 0
+	}
+	return how, n
 }
 
 // turned reads an amount and its side. Before is a side that stands before the amount, or 0.
-func (p *parser) turned(r *reading, words []word, before int) int {
+func (p *parser) turned(r *reading, words []word, before int, how turnKind) int {
 	l := lex()
 	amount, first, isNumber, ok := l.amount(words)
 	if !ok && !isNumber {
@@ -588,16 +642,25 @@ func (p *parser) turned(r *reading, words []word, before int) int {
 		return used
 	}
 	turn := Turn(side) * amount
-	total, at := r.step.Turn+turn, extent{words[0].at.from, words[used].at.to}
+	to, which := &r.step.Turn, "this step turns both "
 	switch {
-	case int(r.step.Turn)*side < 0:
+	case how == footTurns:
+		to, which = &r.step.FootTurn, "the foot turns both "
+	case how == turnsAfter, used+1 < len(words) && l.after[words[used+1].text]:
+		if to, which = &r.step.After, "after this step comes a turn of both "; how != turnsAfter {
+			used++
+		}
+	}
+	total, at := *to+turn, extent{words[0].at.from, words[used].at.to}
+	switch {
+	case int(*to)*side < 0:
 		r.step.unclear = true
-		p.add("said-twice", at, "this step turns both "+r.step.Turn.String()+" and "+turn.String(), "write how far it turns altogether")
+		p.add("said-twice", at, which+to.String()+" and "+turn.String(), "write how far it turns altogether")
 	case total < -mostTurn || total > mostTurn:
 		r.step.unclear = true
 		p.add("turn-unreadable", at, "nobody can turn this far in one step", "")
 	default:
-		r.step.Turn = total
+		*to = total
 	}
 	return used + 1
 }

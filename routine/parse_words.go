@@ -39,6 +39,9 @@ func said() map[string]func(*reading) {
 	for i, fact := range positionFacts {
 		all[fact.name] = func(r *reading) { r.step.Position |= positionSet(Position(i)) }
 	}
+	for i, fact := range handsFacts {
+		all[fact.name] = func(r *reading) { r.step.Hands |= 1 << i }
+	}
 	for text, letters := range footworkWords {
 		all[text] = func(r *reading) { r.step.Footwork = letters }
 	}

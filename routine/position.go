@@ -25,6 +25,7 @@ const (
 	Closed         Position = 0
 	OpenFacing     Position = 2
 	OutsidePartner Position = 17
+	LeftOutside    Position = 21
 )
 
 // The distances between the middles of two bodies that touch, and that two stretched arms just bridge
@@ -72,6 +73,9 @@ var positionFacts = []positionFact{
 	{"wing", "in wing", setOf(4), Region{20, 70, -90, -5, 40, -35, true, true, false}},
 	{"back to back", "back to back", setOf(4), Region{20, Reaching, 120, 240, 60, 180, false, false, false}},
 	{"apart", "apart", anyDirection, Region{30, 600, -180, 180, 150, 0, false, false, false}},
+	{"left outside partner", "left outside partner", setOf(4), Region{20, 60, -90, -5, 38, -35, true, true, false}},
+	{"tandem follower behind left", "in tandem follower behind left", setOf(0), Region{20, Reaching, -175, -95, 50, -140, true, false, false}},
+	{"tandem follower behind right", "in tandem follower behind right", setOf(0), Region{20, Reaching, 95, 175, 50, 140, true, false, false}},
 }
 
 // AnyPosition is the set of all positions, which says nothing.
@@ -114,6 +118,16 @@ func (s PositionSet) String() string {
 
 // Unknown reports whether s is all positions, and so says nothing.
 func (s PositionSet) Unknown() bool { return s&AnyPosition == AnyPosition }
+
+// byBody reports whether s names positions, and the bodies are in one hold in all of them.
+func (s PositionSet) byBody() bool {
+	for p := range s.Positions() {
+		if !p.Region().Body {
+			return false
+		}
+	}
+	return s != 0
+}
 
 func positionSet(p Position) PositionSet { return 1 << p }
 

@@ -24,6 +24,8 @@ type Passage struct {
 	// Held are the positions in which the couple may be after each row, starting with From; 0 while the
 	// couple is still in the position it began in.
 	Held []PositionSet
+	// Hands are held after each row; 0 while they are held as the passage began.
+	Hands []HandsSet
 	// Corners is how many corners of the room were taken before. Each turns the line of dance, and all
 	// directions with it, a quarter to the left.
 	Corners int
@@ -39,6 +41,7 @@ type Passage struct {
 type Couple struct {
 	Free      [2]Foot // NoFoot if either may be free
 	Positions PositionSet
+	Hands     HandsSet     // 0 if not known
 	Facing    [2]Direction // one of the pairs that fit
 }
 
@@ -96,7 +99,7 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 	out.Start = f.start(d, 0)
 	out.End = out.Start + f.Length(0, item.To)
 	out.Passages = []Passage{{Figure: f, To: item.To, Start: out.Start, End: out.End, Begins: begins.shown(),
-		Ends: e.apply(begins).positions, Held: e.held, facings: begins.facings, moved: e}}
+		Ends: e.apply(begins).positions, Held: e.held, Hands: e.hands, facings: begins.facings, moved: e}}
 	out.settle()
 	return out
 }

@@ -51,14 +51,16 @@ func (s Size) String() string { return sizeNames[s] }
 // Weight is what a step does with the body's weight.
 type Weight uint8
 
-// Full and Part weight go onto the foot; None leaves the weight where it was.
+// Full and Part weight go onto the foot; None leaves the weight where it was, and Split puts it on both
+// feet, so that either may step next.
 const (
 	Full Weight = iota
 	Part
 	None
+	Split
 )
 
-var weightNames = [...]string{"", "part weight", "no weight"}
+var weightNames = [...]string{"", "part weight", "no weight", "weight on both feet"}
 
 // Step is what one partner does on one count. The zero Step stands still.
 type Step struct {
@@ -67,16 +69,26 @@ type Step struct {
 	Slightly  Way // "side and slightly forward": the lesser way
 	Size      Size
 	Turn      Turn // made on, or just before, this step
+	After     Turn // made after it, on the foot that took the weight
+	FootTurn  Turn // of the foot alone; the body does not turn
 	Alignment Alignment
 	Footwork  string // the trade's letters, "HT", "BF"
 	Actions   []string
 	Weight    Weight
 	Position  PositionSet // reached on this step; 0 if none is named
+	Hands     HandsSet    // held from this step on; 0 if not said
+	Lead      string      // what is led, in words
 	Note      string
 	At        Span
 
 	unclear bool // a part of it could not be read
 }
+
+// Turns returns how far the body turns on and after the step.
+func (s *Step) Turns() Turn { return s.Turn + s.After }
+
+// CrossesV reports whether the step goes where the dancer faces although the couple stands in a V.
+func (s *Step) CrossesV() bool { return s.has("across the V") }
 
 // Stands reports whether the partner stands still.
 func (s *Step) Stands() bool { return s.Foot == NoFoot }
@@ -128,6 +140,12 @@ func (s *Step) Details() []string {
 		}
 	}
 	add(s.Turn.String())
+	if s.After != 0 {
+		add(s.After.String() + " after")
+	}
+	if s.FootTurn != 0 {
+		add("foot " + s.FootTurn.String())
+	}
 	add(s.Alignment.String())
 	add(s.Footwork)
 	for i, a := range s.Actions {
@@ -144,6 +162,12 @@ func (s *Step) Details() []string {
 	}
 	for p := range s.Position.Positions() {
 		add(positionFacts[p].cell)
+	}
+	for h := range s.Hands.Hands() {
+		add(h.String())
+	}
+	if s.Lead != "" {
+		add("leads " + s.Lead)
 	}
 	return d
 }
@@ -183,7 +207,8 @@ var actions = map[string]Weight{
 	"spin": Full, "spin L": Full, "spin R": Full, "twist": Full, "twist L": Full, "twist R": Full,
 	"rock": Full, "lunge": Full, "appel": Full, "stamp": Full,
 	"CBM": Full, "CBMP": Full, "lower": Full, "lower at end": Full, "rise": Full, "rise at end": Full,
-	"commence to rise": Full, "commence to rise at end": Full, "continue to rise": Full, "up": Full, "body rise": Full, "no foot rise": Full, "sway L": Full, "sway R": Full, "hip action": Full, "under the arm": Full,
+	"commence to rise": Full, "commence to rise at end": Full, "continue to rise": Full, "up": Full, "body rise": Full, "no foot rise": Full, "sway L": Full, "sway R": Full, "hip action": Full, "hook": Full, "turned out": Full, "across the V": Full, "sacada": Full, "bounce": Full, "under the arm": Full,
 	"press": Part,
 	"tap":   None, "brush": None, "point": None, "kick": None, "flick": None, "draw": None, "hover": None,
+	"sweep": None, "rondé": None, "dig": None, "gancho": None, "boleo": None,
 }

@@ -18,7 +18,8 @@ import (
 // for Latin dances, and the ballroom ones (common practice).
 var positionNames = []string{"closed", "contact", "open facing", "promenade", "counter promenade", "open promenade",
 	"open counter promenade", "fallaway", "fan", "left side", "right side", "left shadow", "right shadow", "left contra",
-	"right contra", "tandem leader behind", "tandem follower behind", "outside partner", "wing", "back to back", "apart"}
+	"right contra", "tandem leader behind", "tandem follower behind", "outside partner", "wing", "back to back", "apart",
+	"left outside partner", "tandem follower behind left", "tandem follower behind right"}
 
 // in returns the set of the named positions.
 func in(t testing.TB, names ...string) (s routine.PositionSet) {
@@ -221,6 +222,20 @@ func TestSteps(t *testing.T) {
 		{"LF fwd, H-T", s{Foot: lf, Way: routine.Forward, Footwork: "HT"}, "LF forward, HT"},
 		{"LF fwd, heel-toe", s{Foot: lf, Way: routine.Forward, Footwork: "HT"}, "LF forward, HT"},
 		{"LF fwd, b", s{}, ""},
+		{"LF forward, 1/8 L, then a further 1/2 L", s{Foot: lf, Way: routine.Forward, Turn: -1, After: -4}, "LF forward, 1/8 L, 1/2 L after"},
+		{"RF side, 1/4 R after", s{Foot: rf, Way: routine.Side, After: 2}, "RF side, 1/4 R after"},
+		{"RF forward, spiral L, 7/8 L after", s{Foot: rf, Way: routine.Forward, Actions: []string{"spiral L"}, After: -7}, "RF forward, 7/8 L after, spiral L"},
+		{"RF forward, 1/8 R, then 1/4 L", s{Foot: rf, Way: routine.Forward, Turn: 1, After: -2}, "RF forward, 1/8 R, 1/4 L after"},
+		{"RF forward, foot turns 1/8 R", s{Foot: rf, Way: routine.Forward, FootTurn: 1}, "RF forward, foot 1/8 R"},
+		{"RF side, weight on both feet", s{Foot: rf, Way: routine.Side, Weight: routine.Split}, "RF side, weight on both feet"},
+		{"RF hooks behind, toe out", s{Foot: rf, Way: routine.CrossBehind, Actions: []string{"turned out"}}, "RF cross behind, turned out"},
+		{"LF ronde", s{Foot: lf, Actions: []string{"rondé"}, Weight: routine.None}, "LF rondé"},
+		{"LF forward across the open end of the V", s{Foot: lf, Way: routine.Forward, Actions: []string{"across the V"}}, "LF forward, across the V"},
+		{"LF forward, handshake", s{Foot: lf, Way: routine.Forward, Hands: 1 << 2}, "LF forward, hands right to right"},
+		{"LF forward, left to right", s{Foot: lf, Way: routine.Forward, Hands: 1}, "LF forward, hands left to right"},
+		{"LF back, double hand hold, in open facing", s{Foot: lf, Way: routine.Back, Position: in(t, "open facing"), Hands: 1 << 4}, "LF back, in open facing, both hands"},
+		{"LF back, hammer lock", s{Foot: lf, Way: routine.Back, Hands: 1 << 7}, "LF back, hammerlock"},
+		{"LF back, leads her to turn under the arm, check", s{Foot: lf, Way: routine.Back, Actions: []string{"check"}, Lead: "her to turn under the arm"}, "LF back, check, leads her to turn under the arm"},
 		{"hold", s{}, "–"},
 		{"Wait", s{}, "–"},
 		{"pause (look up)", s{Note: "look up"}, "– (look up)"},

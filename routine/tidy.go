@@ -127,6 +127,9 @@ func (s Stance) String() string {
 	if s.AsStarted {
 		parts = append(parts, "as started")
 	}
+	if s.Hands != 0 {
+		parts = append(parts, s.Hands.String())
+	}
 	for _, p := range Partners() {
 		if s.Free[p] != NoFoot {
 			parts = append(parts, fmt.Sprintf("%s %s free", p, s.Free[p]))

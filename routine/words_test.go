@@ -174,12 +174,16 @@ func takenBeside(s *routine.Step) bool {
 	return false
 }
 
+// sides are left and right as the vocabulary has them.
+var sides = strings.NewReplacer(" left ", " l ", " right ", " r ")
+
 // covered reports whether the word at i lies in a phrase whose written form is in the tidied cell, or
 // follows from an action in it.
 func covered(forms map[string][]string, longest int, words []string, i int, has []string, s *routine.Step) bool {
 	for from := max(0, i-longest+1); from <= i; from++ {
 		for to := i + 1; to <= min(len(words), from+longest); to++ {
-			text := strings.Join(words[from:to], " ")
+			text := sides.Replace(" " + strings.Join(words[from:to], " ") + " ")
+			text = strings.TrimSpace(text)
 			form, ok := forms[text]
 			switch {
 			case !ok:

@@ -71,7 +71,7 @@ var markNames = [...]string{fullMark: "full", partMark: "part", freeMark: "free"
 
 // markOf returns the mark for a step's weight.
 func markOf(w routine.Weight) mark {
-	return [...]mark{routine.Full: fullMark, routine.Part: partMark, routine.None: freeMark}[w]
+	return [...]mark{routine.Full: fullMark, routine.Part: partMark, routine.None: freeMark, routine.Split: partMark}[w]
 }
 
 // footprint writes a foot. Without weight it is thin, and only its ball is

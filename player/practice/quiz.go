@@ -207,6 +207,9 @@ func stepText(s *routine.Step) string {
 	if turn := s.Turn.String(); turn != "" {
 		text += ", " + turn
 	}
+	if turn := s.After.String(); turn != "" {
+		text += ", " + turn + " after"
+	}
 	return text
 }
 
@@ -245,7 +248,7 @@ func (q *Quiz) because(p *routine.Passage, row int) string {
 		switch {
 		case before.Stands() || !p.Figure.Rows[r].Written[q.partner]:
 			continue
-		case before.Moves() && before.Weight != routine.Part && before.Foot != s.Foot:
+		case before.Moves() && before.Weight == routine.Full && before.Foot != s.Foot:
 			return fmt.Sprintf(", as the weight is on the %s since %s", before.Foot, q.count(p, r))
 		case !before.Moves() && before.Foot == s.Foot && !before.Pivots():
 			return fmt.Sprintf(", as the %s took no weight on %s", before.Foot, q.count(p, r))
@@ -263,7 +266,7 @@ func (q *Quiz) freeFoot(passage int) (Question, bool) {
 		return Question{}, false
 	}
 	s := &p.Figure.Rows[row].Steps[q.partner]
-	if s.Weight == routine.Part || s.Pivots() {
+	if s.Weight != routine.Full && s.Weight != routine.None || s.Pivots() {
 		return Question{}, false
 	}
 	free, why := s.Foot, "takes no weight, so its foot stays free: the "+s.Foot.String()

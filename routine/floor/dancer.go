@@ -98,7 +98,7 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point) (sprea
 	switch {
 	case !s.Moves():
 		return 0
-	case s.Weight == routine.Part:
+	case s.Weight == routine.Part || s.Weight == routine.Split:
 		body = d.Body.Plus(body.Minus(d.Body).Times(pressed))
 	}
 	d.Body, d.Weight = body, s.Foot
@@ -114,6 +114,11 @@ func (d *Dancer) turn(s *routine.Step) {
 		d.lag = s.Turn / max(s.Turn, -s.Turn)
 		t -= d.lag
 	}
+	d.rotate(t)
+}
+
+// rotate turns the dancer on the standing foot.
+func (d *Dancer) rotate(t routine.Turn) {
 	if t == 0 {
 		return
 	}

@@ -330,3 +330,29 @@ func TestStepsAreAsLongAsTheSheetSays(t *testing.T) {
 	assert.InDelta(t, 40, at[2][routine.Leader].Body.X, nothing, "half a beat")
 	assert.InDelta(t, 100, at[3][routine.Leader].Body.X, nothing, "a whole beat")
 }
+
+// TestATurnAfterAStep: the way of a step is seen from before a turn that follows it, which is made on
+// the foot that took the weight.
+func TestATurnAfterAStep(t *testing.T) {
+	after := trace(t, sheet("", "", "apart", "1 | LF forward, 1/4 L after | –", "2 | – | –", "3 | – | –")).Passage(0)
+	before := trace(t, sheet("", "", "apart", "1 | LF forward, 1/4 L | –", "2 | – | –", "3 | – | –")).Passage(0)
+	assert.Equal(t, routine.Centre, after[1][routine.Leader].Facing)
+	assert.Equal(t, routine.Centre, before[1][routine.Leader].Facing)
+	foot := after[1][routine.Leader].Foot(routine.LF)
+	assert.InDelta(t, 60, foot.At.X, nothing, "the waltz's usual step")
+	assert.Equal(t, routine.Centre, foot.Toward)
+	assert.InDelta(t, -60, before[1][routine.Leader].Foot(routine.LF).At.Y, 20, "towards the centre")
+}
+
+// TestAcrossAV: in a V one goes towards its open end, or, across it, where one faces.
+func TestAcrossAV(t *testing.T) {
+	along := trace(t, sheet("", "", "open promenade", "1 | LF forward, apart | –", "2 | – | –", "3 | – | –")).Passage(0)
+	across := trace(t, sheet("", "", "open promenade", "1 | LF forward, across the V, apart | –", "2 | – | –", "3 | – | –")).Passage(0)
+	leader := across[0][routine.Leader]
+	way := func(couples []floor.Couple) floor.Point {
+		return couples[1][routine.Leader].Body.Minus(leader.Body).Turned(-routine.Turn(leader.Facing))
+	}
+	assert.InDelta(t, 60, way(across).X, nothing)
+	assert.InDelta(t, 0, way(across).Y, nothing)
+	assert.NotEqual(t, way(along), way(across))
+}

@@ -112,7 +112,7 @@ func (t *tracer) passage(p *routine.Passage) {
 	t.rows, t.pool, t.faults = t.rows[:0], 0, t.faults[:0]
 	t.inV = inV(p, -1)
 	t.hold = lasting(p.Begins.Positions)
-	if t.hold.Has(routine.OutsidePartner) {
+	if t.hold.Has(routine.OutsidePartner) || t.hold.Has(routine.LeftOutside) {
 		t.hold = 1 << routine.Closed // comes into line, unless the first step says that it goes outside
 	}
 	for row := p.From; row < p.To; row++ {
@@ -146,6 +146,12 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 	}
 	for q := range now.couple {
 		t.step(&now, index, q, &r.Steps[q], stride, open)
+	}
+	for q := range now.couple {
+		if after := r.Steps[q].After; after != 0 {
+			now.couple[q].rotate(after)
+			t.inV = inV(p, index)
+		}
 	}
 	now.round = together(&before, &now.couple)
 	t.rows = append(t.rows, now)
@@ -183,7 +189,7 @@ func lasting(ps routine.PositionSet) routine.PositionSet {
 	if !every(ps, func(r routine.Region) bool { return r.Body }) {
 		return 0
 	}
-	if ps.Has(routine.OutsidePartner) {
+	if ps.Has(routine.OutsidePartner) || ps.Has(routine.LeftOutside) {
 		ps |= 1 << routine.Closed
 	}
 	return ps
@@ -261,6 +267,9 @@ func holdsHands(ps routine.PositionSet) bool {
 
 // step dances one partner's part of a row.
 func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine.Stride, open Point) {
+	if s.CrossesV() {
+		open = Point{}
+	}
 	spread := now.couple[q].step(s, stride, open)
 	if s.Foot == routine.NoFoot || s.Pivots() {
 		return

@@ -76,11 +76,19 @@ func (l *list) step(s *routine.Step) {
 		switch detail {
 		case s.Turn.String():
 			l.add(detail, turn(s.Turn))
+		case s.After.String() + " after":
+			l.add(s.After.String(), turn(s.After))
+			l.words("after")
+		case "foot " + s.FootTurn.String():
+			l.words("foot")
+			l.add(s.FootTurn.String(), turn(s.FootTurn))
 		case s.Alignment.String():
 			stand, _, _ := strings.Cut(detail, " ")
 			l.words(stand, s.Alignment.To.String())
 		case s.Footwork:
 			l.add(detail, footwork(detail))
+		case "leads " + s.Lead:
+			l.words("leads")
 		default:
 			l.words(strings.TrimPrefix(detail, "in ")) // "in promenade"
 		}

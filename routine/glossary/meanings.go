@@ -25,8 +25,9 @@ var meanings = map[string]string{
 	"large":              "a long step",
 
 	// Weight.
-	"part weight": "put only part of the weight on this foot",
-	"no weight":   "keep the weight off this foot; it is free for the next step",
+	"part weight":         "put only part of the weight on this foot",
+	"weight on both feet": "share the weight between both feet; either may step next",
+	"no weight":           "keep the weight off this foot; it is free for the next step",
 
 	// Footwork of one part, and letters that mean more than their parts: the trade
 	// writes WF for the whole foot (from memory).
@@ -96,28 +97,62 @@ var meanings = map[string]string{
 	"draw":  "pull this foot slowly over the floor to the other, without weight",
 	"hover": "wait, high on the other foot, with this one free",
 
+	"hook":         "cross this foot tightly behind or in front of the other",
+	"turned out":   "the toes point outwards, the body does not turn",
+	"bounce":       "let the knee give and straighten again",
+	"across the V": "step where you face, across the open end of the V",
+	"dig":          "touch the floor sharply with this heel or toe, without weight",
+	// As a glossary of round dancing has it (RAL and URDC, October 2001): a circle of the leg; the rest from memory.
+	"rondé": "swing the free leg round in a circle, its toes near the floor",
+	// As glossaries of Argentine tango have them (layuega.com, Hints & Myths about Argentine Tango; uctango.org, Tango vocabulary).
+	"sweep":  "move the partner's foot over the floor with this one",
+	"sacada": "step into the place that the partner's leg is just leaving",
+	"gancho": "hook this leg round the partner's leg for a moment",
+	"boleo":  "let the free lower leg whip round as the standing foot turns",
+
+	// What is led, in the dancers' own words.
+	"leads": "what the leader makes clear before this step",
+	"after": "turn when the weight has come onto the foot",
+	"foot":  "only the foot turns, the body stays as it was",
+
 	// Positions. Which side, and who faces where, is what routine's table has.
-	"closed":                 "face to face, in a hold with both arms",
-	"contact":                "face to face, with the bodies touching",
-	"open facing":            "face to face at arm's length, with hands held",
-	"promenade":              "in a V that opens to the leader's left; both step that way",
-	"counter promenade":      "in a V that opens to the leader's right; both step that way",
-	"open promenade":         "promenade at arm's length, with hands held",
-	"open counter promenade": "counter promenade at arm's length, with hands held",
-	"fallaway":               "in the V of promenade, but stepping backwards",
-	"fan":                    "follower at the leader's left, a quarter turned, one hand held",
-	"left side position":     "side by side, the follower on the leader's left",
-	"right side position":    "side by side, the follower on the leader's right",
-	"left shadow":            "facing the same way, the follower to the leader's left and close",
-	"right shadow":           "facing the same way, the follower to the leader's right and close",
-	"left contra":            "facing opposite ways, left sides next to each other",
-	"right contra":           "facing opposite ways, right sides next to each other",
-	"tandem leader behind":   "facing the same way, the leader behind the follower",
-	"tandem follower behind": "facing the same way, the follower behind the leader",
-	"outside partner":        "step past the partner, right side to right side",
-	"wing":                   "face to face, but left side to left side",
-	"back to back":           "facing away from each other, back to back",
-	"apart":                  "without holding each other",
+	"closed":                       "face to face, in a hold with both arms",
+	"contact":                      "face to face, with the bodies touching",
+	"open facing":                  "face to face at arm's length, with hands held",
+	"promenade":                    "in a V that opens to the leader's left; both step that way",
+	"counter promenade":            "in a V that opens to the leader's right; both step that way",
+	"open promenade":               "promenade at arm's length, with hands held",
+	"open counter promenade":       "counter promenade at arm's length, with hands held",
+	"fallaway":                     "in the V of promenade, but stepping backwards",
+	"fan":                          "follower at the leader's left, a quarter turned, one hand held",
+	"left side position":           "side by side, the follower on the leader's left",
+	"right side position":          "side by side, the follower on the leader's right",
+	"left shadow":                  "facing the same way, the follower to the leader's left and close",
+	"right shadow":                 "facing the same way, the follower to the leader's right and close",
+	"left contra":                  "facing opposite ways, left sides next to each other",
+	"right contra":                 "facing opposite ways, right sides next to each other",
+	"tandem leader behind":         "facing the same way, the leader behind the follower",
+	"tandem follower behind":       "facing the same way, the follower behind the leader",
+	"outside partner":              "step past the partner, right side to right side",
+	"wing":                         "face to face, but left side to left side",
+	"back to back":                 "facing away from each other, back to back",
+	"apart":                        "without holding each other",
+	"left outside partner":         "step past the partner, left side to left side",
+	"tandem follower behind left":  "facing the same way, the follower behind the leader's left",
+	"tandem follower behind right": "facing the same way, the follower behind the leader's right",
+
+	// Hands, the leader's first.
+	"hands left to right":           "the leader's left hand holds the follower's right",
+	"hands right to left":           "the leader's right hand holds the follower's left",
+	"hands right to right":          "right hands joined, as in shaking hands",
+	"hands left to left":            "left hands joined",
+	"both hands":                    "each hand holds the partner's hand opposite",
+	"crossed hands":                 "right hands joined, and left hands joined below them",
+	"crossed hands left over right": "left hands joined, and right hands joined below them",
+	"hammerlock":                    "both hands joined, one arm bent behind the back",
+	"wrapped":                       "both hands joined, the follower wound into the leader's arms",
+	"hands on shoulders":            "hands on the partner's shoulders",
+	"no hands":                      "no hands joined",
 }
 
 // footParts are the letters of footwork as package routine reads them (common practice).

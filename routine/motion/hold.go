@@ -76,6 +76,19 @@ func (h hold) after(named routine.PositionSet, c *floor.Couple) hold {
 	return h
 }
 
+// by returns the hold with the hands that a sheet names, if it does.
+func (h hold) by(hands routine.HandsSet) hold {
+	named, ok := hands.First()
+	if !ok {
+		return h
+	}
+	hand := [...]Hand{routine.NoHand: NoHand, routine.LeftHand: Left, routine.RightHand: Right}
+	for i, g := range named.Grips() {
+		h.grips[i] = grip{hand[g.Leader], hand[g.Follower]}
+	}
+	return h
+}
+
 // preferred is by how much other hands must be nearer than the leader's left and the
 // follower's right, in centimetres, to be held instead. Common practice: these two are held
 // unless the partners stand so that it takes other hands.

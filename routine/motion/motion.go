@@ -1,6 +1,7 @@
 package motion
 
 import (
+	"cmp"
 	"math"
 
 	"dance.example/slowquick/routine"
@@ -110,7 +111,8 @@ func (m *Motion) add(passage int) {
 	if len(m.keys) == 0 {
 		m.begin(passage, &couples[0])
 	}
-	g := holding(p.Begins.Positions, &couples[0])
+	hands := p.Begins.Hands
+	g := holding(p.Begins.Positions, &couples[0]).by(hands)
 	for k := 1; k < len(couples); k++ {
 		now := key{at: p.At(p.From + k - 1).Float(), passage: passage, row: p.From + k - 1}
 		row, before := &p.Figure.Rows[now.row], &m.keys[len(m.keys)-1]
@@ -125,7 +127,8 @@ func (m *Motion) add(passage int) {
 		if k == len(couples)-1 && held == 0 && !p.Ends.Unknown() {
 			held = p.Ends
 		}
-		g = g.after(held, &couples[k])
+		hands = cmp.Or(p.Hands[k-1], hands)
+		g = g.after(held, &couples[k]).by(hands)
 		now.grips = g.grips
 		m.keys = append(m.keys, now)
 	}
@@ -137,7 +140,7 @@ const lead = 1.0
 // begin adds the key of the couple that stands before the first passage.
 func (m *Motion) begin(passage int, c *floor.Couple) {
 	p := &m.path.Score.Passages[passage]
-	start := key{at: p.Start.Float() - lead, passage: passage, row: -1, grips: holding(p.Begins.Positions, c).grips}
+	start := key{at: p.Start.Float() - lead, passage: passage, row: -1, grips: holding(p.Begins.Positions, c).by(p.Begins.Hands).grips}
 	for q := range c {
 		d, s := &c[q], &start.dancers[q]
 		s.body = Pose{d.Body, float64(d.Facing)}
@@ -177,7 +180,7 @@ func (s *stance) after(step *routine.Step, was, is *floor.Couple, q int) stance 
 		next.gait = Touches
 	default:
 		part := 1.0
-		if step.Weight == routine.Part {
+		if step.Weight == routine.Part || step.Weight == routine.Split {
 			part = 0.5
 		}
 		next.weight[next.foot-routine.LF], next.weight[next.foot.Other()-routine.LF] = part, 1-part
