@@ -9,18 +9,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// openMark is a mark of the routine and where the routine first dances what is marked.
-type openMark struct {
-	practice.OpenMark
-	at practice.Place
-}
-
-// marksMsg brings the marks of a score that are open.
-type marksMsg struct {
-	score *routine.Score
-	marks []openMark
-}
-
 // listMarks opens the list of what is marked, and has it read.
 func listMarks(m *Model) tea.Cmd {
 	m.open.show(marked)

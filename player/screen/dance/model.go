@@ -68,3 +68,15 @@ func (m *Model) Dancers() routine.Dancers { return m.cue.Dancers }
 
 // SetSound says what is wrong with the sound; "" if nothing is.
 func (m *Model) SetSound(text string) { m.o.Sound = text }
+
+// openMark is a mark of the routine and where the routine first dances what is marked.
+type openMark struct {
+	practice.OpenMark
+	at practice.Place
+}
+
+// marksMsg brings the marks of a score that are open.
+type marksMsg struct {
+	score *routine.Score
+	marks []openMark
+}
