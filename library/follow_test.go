@@ -2,6 +2,7 @@ package library_test
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -34,16 +35,20 @@ func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 }
 
 // TestWhatFollowsFindsThePartner: in the dances that keep their hold, each figure leaves
-// the partners where any figure that may follow expects them.
+// the partners where any figure that may follow expects them. Half of the pairs are tried,
+// all of them with THOROUGH=1.
 func TestWhatFollowsFindsThePartner(t *testing.T) {
 	lib := library.Open()
 	for _, dance := range []string{"argentine tango", "foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz"} {
 		t.Run(dance, func(t *testing.T) {
 			c, ok := lib.Chapter(dance)
 			require.True(t, ok)
-			followed := 0
+			followed, pairs := 0, 0
 			for _, first := range c.Figures {
 				for _, next := range c.Figures {
+					if pairs++; os.Getenv("THOROUGH") == "" && pairs%2 == 0 {
+						continue
+					}
 					_, found := check.Sheet("order.md", inOrder(dance, first.Name, next.Name), lib)
 					mayFollow := true
 					for _, f := range found {
