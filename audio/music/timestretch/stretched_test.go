@@ -20,11 +20,11 @@ var short = sync.OnceValue(func() timestretch.Sound { return music(4711, 5) })
 // instead of by a sample of them.
 func thorough() bool { return os.Getenv("THOROUGH") != "" }
 
-// TestMain has each random test draw a fifth of the usual cases, unless it is thorough
+// TestMain has each random test draw a tenth of the usual cases, unless it is thorough
 // or -rapid.checks says how many.
 func TestMain(m *testing.M) {
 	if !thorough() {
-		if err := flag.Set("rapid.checks", "20"); err != nil {
+		if err := flag.Set("rapid.checks", "10"); err != nil {
 			panic(err)
 		}
 	}
