@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"os"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -678,10 +679,14 @@ func TestTheLastStepInATinyWindow(t *testing.T) {
 
 // TestAResizeStorm: whatever the window becomes while it is danced, in each view.
 func TestAResizeStorm(t *testing.T) {
+	sizes := 100
+	if os.Getenv("THOROUGH") != "" {
+		sizes = 300
+	}
 	for _, keys := range [][]string{nil, {"v"}, {"v", "v"}, {"V", "V", "V", "V"}, {"m"}, {"t"}} {
 		dances(t, "boathouse", 80, 24, func(s *show) {
 			s.keys(" ").keys(keys...)
-			for i := range 300 {
+			for i := range sizes {
 				width, height := 1+i*37%173, 1+i*23%61
 				s.size(width, height)
 				rehearsal.Fits(t, s.styled(), width, height)
