@@ -150,7 +150,7 @@ var explanations = map[Code]Explanation{
 	"unknown-column":    {Warning, "The heading of this column is not known, so the column is not read.", replaced("| Leader | Follower |\n|:-----:|", "| Leader | Follower | Weather |\n|:-----:|-----|"), good},
 	"unknown-dance":     {Error, "The library has no dance of this name.", "---\ndance: cha-char\n---\n" + chaOrder + lantern, good},
 	"unknown-direction": {Error, "The directions in the hall are LOD, DW, wall, DW against LOD, against LOD, DC against LOD, centre and DC.", "---\ndance: cha-cha\nfaces: river\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\nfaces: wall\n---\n" + chaOrder + lantern},
-	"unknown-fact":      {Warning, "A bullet above a chart looks like a fact about the figure, but its name is not known.", told("- start: closed\n", twoThree+chasse), told("- starts: closed\n", twoThree+chasse)},
+	"unknown-fact":      {Warning, "A bullet above a chart looks like a fact about the figure, but its name is not known.", told("- strats: closed\n", twoThree+chasse), told("- starts: closed\n", twoThree+chasse)},
 	"unknown-figure":    {Error, "The order names a figure that is neither in this sheet nor in the dance's chapter of the library.", replaced("1. Lantern step", "1. Lantern stop"), good},
 	"unknown-setting":   {Warning, "There is no setting of this name.", "---\ndance: cha-cha\ntempp: 30 bars/min\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
 	"unknown-word":      {Error, "A step, or a line saying how a figure starts or ends, has a word that is not known.", replaced("LF forward", "LF forwrad"), good},

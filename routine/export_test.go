@@ -46,3 +46,33 @@ func ParseStance(text string) (Stance, []Finding) {
 	s := p.stance(extent{0, len(text)})
 	return s, Sorted(f.list)
 }
+
+// Unsound returns what is wrong with the tables of words: keys that nothing is written with, and words
+// that mean two things.
+func Unsound() (list []string) {
+	applies := said()
+	for _, t := range tongues {
+		for name, tables := range map[string][]synonyms{"feet": {t.feet}, "steps": {t.steps, t.holds}, "amounts": {t.amounts}, "faces": {t.faces}, "counts": {t.counts},
+			"columns": {t.columns}, "facts": {t.facts}, "sections": {t.sections}, "dances": {t.dances}} {
+			of := map[string]string{}
+			for _, table := range tables {
+				for word := range table {
+					if name == "steps" && applies[word] == nil && word != "–" ||
+						t != &english && (name == "columns" && english.columns[word] == nil && word != "CBM" && word != "Sway" ||
+							name == "facts" && english.facts[word] == nil || name == "faces" && !slices.Contains(directionNames[:], word) && !slices.Contains(standNames[:], word)) {
+						list = append(list, t.language+": "+word+" is not what is written")
+					}
+				}
+				each(table, func(word, also string) {
+					key := columnKey(also)
+					if before, twice := of[key]; twice && before != word {
+						list = append(list, t.language+": "+also+" is both "+before+" and "+word)
+					}
+					of[key] = word
+				})
+			}
+		}
+	}
+	slices.Sort(list)
+	return list
+}

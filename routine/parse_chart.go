@@ -23,9 +23,10 @@ func looksLikeChart(text string) bool {
 // headingMarks are ignored in the heading of a column: "Man's", "No.".
 var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "", "/", " ")
 
-// columnKey returns the form in which headings of columns are compared.
+// columnKey returns the form in which headings of columns are compared. Accents count: "cavaliere" leads in
+// Italian, "cavalière" follows in French.
 func columnKey(heading string) string {
-	return strings.Join(strings.Fields(fold(headingMarks.Replace(inlineMarks.Replace(heading)))), " ")
+	return strings.Join(strings.Fields(strings.ToLower(headingMarks.Replace(inlineMarks.Replace(heading)))), " ")
 }
 
 // columnOf returns the kind of a column by its heading, or by the first words of it.

@@ -1,13 +1,14 @@
 package routine
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 )
 
-var factPattern = regexp.MustCompile(`^(?s)\s*([A-Za-z][A-Za-z ]{0,30}?)\s*:\s*(.*)$`)
+var factPattern = regexp.MustCompile(`^(?s)\s*(\pL[\pL ]{0,30}?)\s*:\s*(.*)$`)
 
 // splitFact splits "starts: open facing" into the name and the extent of the value.
 func (p *parser) splitFact(at extent) (factText, bool) {
@@ -31,6 +32,7 @@ func (p *parser) fact(fig *Figure, at extent) {
 		return
 	}
 	value := p.src.slice(fact.value)
+	fact.name = cmp.Or(lex().facts[fold(fact.name)], fact.name)
 	switch fact.name {
 	case "starts":
 		fig.Starts = p.stance(fact.value)
@@ -96,7 +98,7 @@ func (s *stanceReader) next(words []word) int {
 		s.out.AsStarted = true
 		return 2
 	}
-	if c := lex().columns[columnKey(words[0].text)]; c == leaderColumn || c == followerColumn {
+	if c := lex().columns[columnKey(s.src.slice(words[0].at))]; c == leaderColumn || c == followerColumn {
 		side := Partner(c - leaderColumn)
 		if lex().phraseAt(words) > 1 { // "follower behind left"
 			return s.position(words)

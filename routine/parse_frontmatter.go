@@ -138,8 +138,15 @@ func (p *parser) namedDance(settings map[string]setting, front extent) {
 		return
 	}
 	d, ok := p.sheet.book.Dance(s.value)
+	if english := DanceNamed(s.value); !ok && english != "" {
+		d, ok = p.sheet.book.Dance(english)
+	}
 	if !ok {
-		p.add("unknown-dance", s.at, "unknown dance "+quoted(s.value), didYouMean(s.value, p.sheet.book.Dances()))
+		hint := "any dance works with its metre: write \"metre: 4/4\" below its name"
+		if near := Nearest(s.value, p.sheet.book.Dances()); len(near) > 0 {
+			hint = "perhaps " + strings.Join(near, ", ") + "; " + hint
+		}
+		p.add("unknown-dance", s.at, "unknown dance "+quoted(s.value), hint)
 		return
 	}
 	p.sheet.Dance, p.sheet.Known = d, true

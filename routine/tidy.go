@@ -165,6 +165,9 @@ func (t *tidier) table(tt *tableText) {
 				continue
 			}
 			text := strings.TrimSpace(t.src.slice(at))
+			if r == 0 && lex().foreign[columnKey(text)] {
+				text = columnWords[tt.columns[c]]
+			}
 			if r > 0 && r <= len(tt.rows) {
 				text = tt.rows[r-1].cell(tt.columns[c], text)
 			}

@@ -38,7 +38,9 @@ type tongue struct {
 	dances   synonyms
 }
 
-var tongues = []*tongue{&english}
+// tongues are the languages that are read, the one that Tidy writes first. Where two languages use a word
+// differently, the first has it.
+var tongues = []*tongue{&english, &german, &french, &spanish, &italian}
 
 // Term is something that a sheet can say, as Tidy writes it, and the other words that are read as it.
 type Term struct {
@@ -138,6 +140,7 @@ type lexicon struct {
 	longest    int // words of the longest direction
 	counts     map[string]Count
 	columns    map[string]column
+	foreign    map[string]bool // headings of columns that aren't English
 	facts      map[string]string
 	sections   map[string]string
 	dances     map[string]string // by Key
@@ -146,11 +149,11 @@ type lexicon struct {
 // lex returns the lexicon, which is built at first use, as the program's start and its list of sheets do not need it.
 var lex = sync.OnceValue(func() *lexicon {
 	l := &lexicon{sides: map[string]string{}, phrases: map[string][]phrase{}, stand: map[string]bool{}, amounts: map[string]Turn{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{}, foot: map[string]bool{}, leads: map[string]bool{},
-		joining: map[string]bool{}, stands: map[string]Stand{}, directions: map[string]Direction{}, counts: map[string]Count{}, columns: map[string]column{},
+		joining: map[string]bool{}, stands: map[string]Stand{}, directions: map[string]Direction{}, counts: map[string]Count{}, columns: map[string]column{}, foreign: map[string]bool{},
 		facts: map[string]string{}, sections: map[string]string{}, dances: map[string]string{}}
 	for _, t := range tongues { // first, as the phrases are written with them
 		each(t.feet, func(word, also string) {
-			l.sides[fold(also)] = fold(word)
+			first(l.sides, fold(also), fold(word))
 			l.sideWords = max(l.sideWords, len(strings.Fields(also)))
 		})
 	}
@@ -196,7 +199,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 	})
 	each(t.amounts, func(word, also string) {
 		n, _ := eighths(word)
-		l.amounts[fold(also)] = Turn(n)
+		first(l.amounts, fold(also), Turn(n))
 	})
 	for set, list := range map[*map[string]bool][]string{&l.turning: t.turning, &l.joining: t.joining, &l.toward: t.toward, &l.degree: t.degree, &l.then: t.then, &l.after: t.after, &l.foot: t.foot, &l.leads: t.leads} {
 		for _, text := range list {
@@ -205,19 +208,32 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 	}
 	each(t.faces, func(word, also string) {
 		if stand := slices.Index(standNames[:], word); stand > 0 {
-			l.stands[fold(also)] = Stand(stand)
+			first(l.stands, fold(also), Stand(stand))
 			return
 		}
-		l.directions[fold(also)] = Direction(slices.Index(directionNames[:], word))
+		first(l.directions, fold(also), Direction(slices.Index(directionNames[:], word)))
 		l.longest = max(l.longest, len(strings.Fields(also)))
 	})
-	each(t.counts, func(word, also string) { l.counts[fold(also)], _ = parseCount(word) })
-	each(t.columns, func(word, also string) {
-		l.columns[columnKey(also)] = column(max(0, slices.Index(columnWords[:], word)))
+	each(t.counts, func(word, also string) {
+		c, _ := parseCount(word)
+		first(l.counts, fold(also), c)
 	})
-	each(t.facts, func(word, also string) { l.facts[fold(also)] = word })
-	each(t.sections, func(word, also string) { l.sections[Key(also)] = word })
-	each(t.dances, func(word, also string) { l.dances[Key(also)] = word })
+	each(t.columns, func(word, also string) {
+		key, kind := columnKey(also), column(max(0, slices.Index(columnWords[:], word)))
+		if _, known := l.columns[key]; !known {
+			l.columns[key], l.foreign[key] = kind, t != &english && kind != otherColumn
+		}
+	})
+	each(t.facts, func(word, also string) { first(l.facts, fold(also), word) })
+	each(t.sections, func(word, also string) { first(l.sections, Key(also), word) })
+	each(t.dances, func(word, also string) { first(l.dances, Key(also), word) })
+}
+
+// first sets what a word means, unless another language has it already.
+func first[T any](table map[string]T, word string, meaning T) {
+	if _, known := table[word]; !known {
+		table[word] = meaning
+	}
 }
 
 // phrase adds a way to say something of a step.
@@ -226,6 +242,11 @@ func (l *lexicon) phrase(text string, apply func(*reading)) {
 	texts := make([]string, len(split))
 	for i, w := range split {
 		texts[i] = w.text
+	}
+	for _, p := range l.phrases[texts[0]] {
+		if slices.Equal(p.words, texts) {
+			return
+		}
 	}
 	l.phrases[texts[0]] = append(l.phrases[texts[0]], phrase{texts, apply})
 }
