@@ -731,7 +731,7 @@ func TestQuestionsComeFromThePast(t *testing.T) {
 		assert.Same(t, s.now().Timeline.Score, read[0])
 		turns := 0
 		for range 200 {
-			require.Contains(t, s.text(), "Do you know it?")
+			require.Contains(t, s.text(), "Do you know it")
 			if strings.Contains(s.text(), "figure 2, Oar turn") {
 				turns++
 			}
