@@ -25,6 +25,7 @@ import (
 type howToShow struct {
 	weeks                    int
 	json, csv, marks, schema bool
+	progress                 bool
 	clear                    int // the number of a mark; 0 for none
 }
 
@@ -36,6 +37,9 @@ func (a *app) diary() *cobra.Command {
 		Long: `Diary shows how long you practised in each of the last weeks and, for each figure,
 how often you danced it, the fastest tempo at which you said that it went well,
 and when you last danced it. What nobody judged was danced, and no more than that.
+
+--progress draws the last weeks: minutes, marks, the tempo at which each figure was
+clean, and how likely you remember it (by FSRS), each with its numbers.
 
 --marks lists what went wrong, until you dance it clean at the tempo at which you
 marked it; --clear takes one back by its number in that list.
@@ -61,12 +65,13 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 		},
 	}
 	cmd.Flags().IntVar(&how.weeks, "weeks", how.weeks, "how many `WEEKS` to show, including this one")
+	cmd.Flags().BoolVar(&how.progress, "progress", false, "draw how the last weeks went")
 	cmd.Flags().BoolVar(&how.marks, "marks", false, "list what went wrong and was not danced clean since")
 	cmd.Flags().IntVar(&how.clear, "clear", 0, "take back the mark with this `NUMBER` in --marks")
 	cmd.Flags().BoolVar(&how.json, "json", false, "print JSON")
 	cmd.Flags().BoolVar(&how.csv, "csv", false, "print a line for each run-through")
 	cmd.Flags().BoolVar(&how.schema, "schema", false, "print the JSON Schema of --json")
-	cmd.MarkFlagsMutuallyExclusive("json", "csv", "marks", "schema", "clear")
+	cmd.MarkFlagsMutuallyExclusive("json", "csv", "marks", "progress", "schema", "clear")
 	cmd.AddCommand(a.forgetDiary(), a.mergeDiary())
 	return cmd
 }
@@ -91,6 +96,8 @@ func (a *app) showDiary(how howToShow) error {
 	case how.marks:
 		marks, damaged := d.Marks()
 		return a.asFarAsRead(damaged, func() error { a.printMarks(marks); return nil })
+	case how.progress:
+		return a.showProgress(d, how.weeks, time.Now())
 	case how.clear > 0:
 		return a.clearMark(d, how.clear)
 	}

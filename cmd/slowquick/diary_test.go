@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"github.com/adrg/xdg"
+	"github.com/mattn/go-runewidth"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -366,4 +367,34 @@ func TestASessionIsSummedUp(t *testing.T) {
 	a.printSummed(l)
 	assert.Contains(t, out.String(), "Lantern Night cha-cha today\n  1 of 2 exercises, 1 run-through, 4 minutes of dancing\nDanced\n  Closed basic, ")
 	assert.Contains(t, out.String(), ": clean for the first time, at "+routine.Decimal(score.Dance.BarsPerMinute(score.Tempo), 1)+" bars/min\nNext\n")
+}
+
+// TestProgressIsDrawn with numbers beside each picture, in lines that fit.
+func TestProgressIsDrawn(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	now := time.Now()
+	keepAnEvening(t, dir, now)
+	out, errOut := told(t, exitOK, "diary", "--progress", "--weeks", "3")
+	assert.Empty(t, errOut)
+	monday := time.Date(now.Year(), now.Month(), now.Day()-(int(now.Weekday())+6)%7, 0, 0, 0, 0, now.Location())
+	for _, line := range []string{
+		"Progress since " + monday.AddDate(0, 0, -14).Format(time.DateOnly) + ", a column a week",
+		"minutes  ·▄█  this week 4, in all 6, most 4 (" + monday.Format(time.DateOnly) + ")",
+		"marks    ··█  this week 2, in all 2, most 2 (" + monday.Format(time.DateOnly) + ")",
+		"FIGURE        CLEAN  IN BARS/MIN  KNOWN TODAY   MARKS",
+		"Closed basic  ··█    30           100 % ██████  0",
+		"Time step     ·▁█    25 to 30     100 % ██████  1",
+	} {
+		assert.Contains(t, strings.Split(out, "\n"), line)
+	}
+	for _, width := range []int{80, 100} {
+		for line := range strings.Lines(out) {
+			assert.LessOrEqual(t, runewidth.StringWidth(strings.TrimSpace(line)), width)
+		}
+	}
+	stateIn(t, t.TempDir())
+	out, errOut = told(t, exitOK, "diary", "--progress")
+	assert.Empty(t, out)
+	assert.Contains(t, errOut, "the diary is empty")
 }

@@ -1,0 +1,142 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/progress"
+	"dance.example/slowquick/player/screen/term"
+)
+
+// showProgress draws how the last weeks went, each picture with its numbers.
+func (a *app) showProgress(d *diary.Diary, weeks int, now time.Time) error {
+	passes, damaged := d.Passes("")
+	return a.asFarAsRead(damaged, func() error { a.printProgress(progress.Over(passes, weeks, now)); return nil })
+}
+
+// besideTrend is the room for what stands beside a picture of weeks.
+const besideTrend = 68
+
+func (a *app) printProgress(p progress.Progress) {
+	weeks := len(p.Mondays)
+	seen := min(weeks, max(a.columns()-besideTrend, 4)) // weeks that are drawn
+	head := fmt.Sprintf("Progress since %s, a column a week", p.Mondays[0].Format(time.DateOnly))
+	if seen < weeks {
+		head += fmt.Sprintf(" for the last %d", seen)
+	}
+	fmt.Fprintln(a.out, strings.Join(a.lines(head), "\n")+"\n")
+	marks := make([]float64, weeks)
+	for i, n := range p.Marks {
+		marks[i] = float64(n)
+	}
+	lines := [][]string{
+		{"minutes", trend(p.Minutes, seen), inNumbers(p, p.Minutes)},
+		{"marks", trend(marks, seen), inNumbers(p, marks)},
+	}
+	a.printTable(lines, 2)
+	if len(p.Figures) == 0 {
+		return
+	}
+	rows := [][]string{{"FIGURE", "CLEAN", "IN BARS/MIN", "KNOWN TODAY", "MARKS"}}
+	slices.SortStableFunc(p.Figures, func(x, y progress.Figure) int { return strings.Compare(x.Dance, y.Dance) })
+	for i := range p.Figures {
+		f := &p.Figures[i]
+		if i == 0 || f.Dance != p.Figures[i-1].Dance {
+			rows = append(rows, []string{harmless.Masked(f.Dance) + ":", "", "", "", ""})
+		}
+		rows = append(rows, []string{harmless.Masked(f.Name), tempoTrend(f, seen), a.tempiInNumbers(f), known(f), strconv.Itoa(f.Open)})
+	}
+	fmt.Fprintln(a.out)
+	a.printTable(rows, 0)
+}
+
+// printTable prints rows, of which one column is wrapped; a terminal that is too narrow for them has a row
+// in several lines.
+func (a *app) printTable(rows [][]string, wrapping int) {
+	width := math.MaxInt
+	if a.atTerminal() {
+		width = a.columns()
+	}
+	lines := term.Table(rows, []int{wrapping}, width)
+	if lines == nil {
+		for _, row := range rows {
+			lines = append(lines, a.wrapped(strings.TrimSpace(strings.Join(row, "  ")), "", "  "))
+		}
+	}
+	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+}
+
+// trend draws the last of some values as columns; a dot stands for none.
+func trend(values []float64, last int) string {
+	return strings.ReplaceAll(term.Heights(values[len(values)-last:]), " ", "·")
+}
+
+// tempoTrend draws the tempi at which a figure was clean, from the slowest to the fastest.
+func tempoTrend(f *progress.Figure, last int) string {
+	slowest, fastest := math.Inf(1), 0.0
+	for _, t := range f.Clean {
+		if t > 0 {
+			slowest, fastest = min(slowest, t.Float()), max(fastest, t.Float())
+		}
+	}
+	heights := make([]float64, len(f.Clean))
+	for i, t := range f.Clean {
+		switch {
+		case t > 0 && fastest > slowest:
+			heights[i] = 1 + 7*(t.Float()-slowest)/(fastest-slowest)
+		case t > 0:
+			heights[i] = 8
+		}
+	}
+	return trend(heights, last)
+}
+
+// inNumbers says what a picture of weeks shows.
+func inNumbers(p progress.Progress, values []float64) string {
+	most, all := 0, 0.0
+	for i, v := range values {
+		all += v
+		if v > values[most] {
+			most = i
+		}
+	}
+	text := fmt.Sprintf("this week %.0f, in all %.0f", values[len(values)-1], all)
+	if all > 0 {
+		text += fmt.Sprintf(", most %.0f (%s)", values[most], p.Mondays[most].Format(time.DateOnly))
+	}
+	return text
+}
+
+// tempiInNumbers says from which tempo to which a figure was clean.
+func (a *app) tempiInNumbers(f *progress.Figure) string {
+	first, last, best := f.Span()
+	number := func(t float64) string { return term.Decimal(t) }
+	bars := func(t float64) string { return number(t) + " beats" }
+	if c, ok := a.library.Chapter(f.Dance); ok {
+		bars = func(t float64) string { return number(t / float64(c.Dance.Metre.Beats)) }
+	}
+	switch {
+	case best == 0:
+		return "never"
+	case first == last && last == best:
+		return bars(best.Float())
+	case best > last:
+		return fmt.Sprintf("%s to %s, best %s", bars(first.Float()), bars(last.Float()), bars(best.Float()))
+	}
+	return bars(first.Float()) + " to " + bars(last.Float())
+}
+
+// known says how likely a figure is remembered.
+func known(f *progress.Figure) string {
+	if f.Known < 0 {
+		return "not judged"
+	}
+	const wide = 6
+	return fmt.Sprintf("%.0f %% %s", 100*f.Known, term.Bar(f.Known, wide))
+}
