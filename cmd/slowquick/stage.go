@@ -8,10 +8,12 @@ import (
 
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/library/choreography"
+	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/program"
+	"dance.example/slowquick/player/screen/tapping"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/player/stage"
@@ -55,8 +57,12 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	defer after()
 	o := screen.Options{
 		Program: program.Options{Guard: a.guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(),
-		Diary: kept, Joins: choreography.Joins{}, Seen: seen, PauseAfter: inMinutes(pauseAfter),
+		Diary: kept, Seen: seen, PauseAfter: inMinutes(pauseAfter),
 		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
+		Learn: screen.Learn{Joins: choreography.Joins{}, Tapping: func(now player.Moment) tapping.Options {
+			set := now.Onward()
+			return tapping.Options{Sound: heard{s}, Rate: rate, Timeline: now.Timeline, Settings: set.At(now.Percent, 0)}
+		}},
 	}
 	more(&o, kept)
 	return screen.Run(ctx, o)

@@ -12,6 +12,7 @@ import (
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/screen/songpage"
+	"dance.example/slowquick/player/screen/tapping"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/screen/terminal"
 	"dance.example/slowquick/player/screen/view"
@@ -35,6 +36,7 @@ const (
 	quizPane
 	songPane
 	summaryPane
+	tapPane
 )
 
 // Model is the whole screen. It is a [tea.Model].
@@ -54,6 +56,7 @@ type Model struct {
 	quiz    *quiz.Model       // nil until it is asked for
 	summary []summary.Section // of the session that is over
 	book    *handbook.Browser // nil until it is opened
+	tap     *tapping.Model    // nil unless steps are tapped
 
 	kept  *kept
 	sound string
@@ -160,6 +163,10 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if m.dance != nil {
 			return m, m.dance.Update(msg)
 		}
+	case tapping.Msg:
+		if m.tap != nil {
+			return m.taps(msg)
+		}
 	case songpage.Msg:
 		if m.dance != nil {
 			cmd := m.dance.SongTells(msg)
@@ -177,6 +184,9 @@ func (m Model) resized(width, height int) Model {
 	}
 	if m.book != nil {
 		m.book.Resize(width, height)
+	}
+	if m.tap != nil {
+		m.tap.Resize(width, height)
 	}
 	return m
 }
@@ -208,6 +218,8 @@ func (m Model) press(msg tea.KeyMsg) (Model, tea.Cmd) {
 		return m.danceTurns(turn, cmd)
 	case bookPane:
 		return m.pressBook(msg)
+	case tapPane:
+		return m.taps(msg)
 	case quizPane:
 		switch m.quiz.Press(msg) {
 		case term.PageBack:
@@ -255,6 +267,10 @@ func (m Model) danceTurns(turn dance.Turn, cmd tea.Cmd) (Model, tea.Cmd) {
 	case dance.Quiz:
 		asking, ask := m.asks()
 		return asking, tea.Batch(cmd, ask)
+	case dance.Tap:
+		if m.o.Learn.Tapping != nil {
+			return m.toTapping(), cmd
+		}
 	case dance.Leave:
 		return m.toList(), tea.Batch(cmd, m.list.Init())
 	case dance.Quit:
@@ -264,6 +280,31 @@ func (m Model) danceTurns(turn dance.Turn, cmd tea.Cmd) (Model, tea.Cmd) {
 		return m, tea.Batch(cmd, tea.Quit)
 	}
 	return m, cmd
+}
+
+// toTapping has the steps of what is danced tapped.
+func (m Model) toTapping() Model {
+	o := m.o.Learn.Tapping(m.dance.Moment())
+	o.Theme = m.theme
+	tap := tapping.New(m.sheet.ctx, o)
+	tap.Resize(m.width, m.height)
+	m.tap, m.pane = &tap, tapPane
+	return m
+}
+
+// taps hands a message to the tapping, and goes back to the dance when that is left.
+func (m Model) taps(msg tea.Msg) (Model, tea.Cmd) {
+	last, cmd := m.tap.Update(msg)
+	tap, ok := last.(tapping.Model)
+	if !ok || !tap.Left() {
+		m.tap = &tap
+		return m, cmd
+	}
+	m.tap, m.pane = nil, dancePane
+	if key, ok := msg.(tea.KeyMsg); ok && key.Type == tea.KeyCtrlC {
+		return m.danceTurns(dance.Quit, nil)
+	}
+	return m, nil
 }
 
 // toBook turns to the handbook, where it was left.
@@ -452,6 +493,8 @@ func (m Model) beside() string {
 		return m.page.View(m.width, m.height, m.pageLines())
 	case bookPane:
 		return m.book.View(m.sound)
+	case tapPane:
+		return m.tap.View()
 	case quizPane:
 		return m.quiz.View(m.width, m.height)
 	}
@@ -469,7 +512,7 @@ func (m Model) asks() (Model, tea.Cmd) {
 
 // asksOf turns to the questions, most of what is shaky.
 func (m Model) asksOf(past *practice.History) Model {
-	m.quiz, m.pane = quiz.New(m.dance.Score(), m.dance.Dancers(), m.o.Joins, past, m.theme), quizPane
+	m.quiz, m.pane = quiz.New(m.dance.Score(), m.dance.Dancers(), m.o.Learn.Joins, past, m.theme), quizPane
 	return m
 }
 

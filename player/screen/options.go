@@ -12,6 +12,7 @@ import (
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/screen/songpage"
+	"dance.example/slowquick/player/screen/tapping"
 	"dance.example/slowquick/player/screen/terminal"
 	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
@@ -48,6 +49,14 @@ type Drill struct {
 	Returns bool // it ends so that it can begin again at once
 }
 
+// Learn is what the ways to learn need.
+type Learn struct {
+	Joins practice.Joins // for the questions; nil asks nothing of what can follow
+	// Tapping returns how the steps of what is danced are tapped, on the sound of the dance, which
+	// stands still; nil for not at all.
+	Tapping func(player.Moment) tapping.Options
+}
+
 // Options is what the screen is made of.
 type Options struct {
 	// Stage gives a transport that stands at the start of a sheet that can be danced.
@@ -62,7 +71,7 @@ type Options struct {
 	Songs    songpage.Book // nil for none
 
 	Diary practice.Diary // nil keeps nothing
-	Joins practice.Joins // for the questions; nil asks nothing of what can follow
+	Learn Learn
 	// Past is what was danced of a routine, for questions and marks; nil for nothing known. It
 	// may itself give nil.
 	Past func(*routine.Score) *practice.History

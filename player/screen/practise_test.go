@@ -1,6 +1,8 @@
 package screen_test
 
 import (
+	"context"
+	"errors"
 	"slices"
 	"strings"
 	"testing"
@@ -10,12 +12,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/dance"
+	"dance.example/slowquick/player/screen/tapping"
 	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
 )
@@ -738,5 +742,36 @@ func TestQuestionsComeFromThePast(t *testing.T) {
 			s.keys("1", " ")
 		}
 		assert.Greater(t, turns, 60, "a fourth of the passages, and most of the questions about steps")
+	})
+}
+
+// noSound is a sound for tapping that is never heard.
+type noSound struct{ started int }
+
+func (*noSound) Heard(time.Time) float64 { return 0 }
+func (n *noSound) Perform(func(int64, player.Sounds) audio.Schedule) {
+	n.started++
+}
+func (*noSound) Listen(context.Context) (tapping.Ear, error) {
+	return nil, errors.New("no microphone found")
+}
+
+// TestTappingIsReachedFromTheDance: from the menu, with the dance held, and back.
+func TestTappingIsReachedFromTheDance(t *testing.T) {
+	sound := &noSound{}
+	o := screen.Options{Learn: screen.Learn{Tapping: func(m player.Moment) tapping.Options {
+		return tapping.Options{Sound: sound, Rate: rehearsal.Rate, Timeline: m.Timeline, Settings: m.Settings}
+	}}}
+	practises(t, 80, 24, o, func(s *show, d *diary) {
+		s.keys(" ").wait(6 * beat)
+		s.choose("u", "tap the steps").heard()
+		assert.Contains(t, s.text(), "Tap the space bar on each step, for 16 bars.")
+		assert.Equal(t, player.Holding, s.now().State)
+		s.keys("q")
+		assert.NotContains(t, s.text(), "Tap the space bar on each step")
+		assert.Contains(t, s.text(), "Lantern Night at the boathouse")
+		assert.Zero(t, sound.started)
+		s.keys(" ").wait(5 * beat)
+		assert.Equal(t, player.Dancing, s.now().State, "it dances on")
 	})
 }

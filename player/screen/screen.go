@@ -28,16 +28,29 @@ func Run(ctx context.Context, o Options) error {
 	m.kept.due = &program.Due{}
 	o.Program.Due, o.Program.Ask = m.kept.due, true
 	last, err := program.Run(ctx, caution.Before(m, o.Seen, m.theme), o.Program)
-	if m, ok := last.(Model); ok && m.dance != nil { // told to end from outside
-		m.dance.Stop()
+	if m, ok := last.(Model); ok { // told to end from outside
+		m.stop()
 	}
 	return err
 }
 
 // Suspend returns what holds the dance before the program is stopped.
 func (m Model) Suspend() func() {
+	if m.tap != nil {
+		return m.tap.Suspend()
+	}
 	if m.dance == nil {
 		return func() {}
 	}
 	return m.dance.Suspend()
+}
+
+// stop ends what sounds.
+func (m Model) stop() {
+	if m.tap != nil {
+		m.tap.Stop()
+	}
+	if m.dance != nil {
+		m.dance.Stop()
+	}
 }

@@ -29,6 +29,11 @@ func learnRows(m *Model) []pane.Row {
 			m.turn = Quiz
 			return nil
 		}, Leaves: true},
+		{Name: "tap the steps: how well you keep time", Do: func() tea.Cmd {
+			m.o.Transport.Hold()
+			m.turn = Tap
+			return nil
+		}, Leaves: true},
 		{Name: "drill what went wrong", Do: func() tea.Cmd { return drillWorst(m) }, Leaves: true},
 		{Name: "what is marked", Do: func() tea.Cmd { return listMarks(m) }, Leaves: true},
 		{Name: "swap parts", Value: swapped(m), Do: func() tea.Cmd { return swapParts(m) }},

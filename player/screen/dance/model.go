@@ -66,6 +66,9 @@ func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
 func (m *Model) Score() *routine.Score    { return m.cue.Moment.Timeline.Score }
 func (m *Model) Dancers() routine.Dancers { return m.cue.Dancers }
 
+// Moment is where the couple is.
+func (m *Model) Moment() player.Moment { return m.cue.Moment }
+
 // SetSound says what is wrong with the sound; "" if nothing is.
 func (m *Model) SetSound(text string) { m.o.Sound = text }
 

@@ -75,6 +75,7 @@ const (
 	Help
 	Findings
 	Quiz
+	Tap   // the steps, to have them timed
 	Song  // the song's page
 	Back  // from there
 	Leave // to where the sheet was chosen

@@ -118,6 +118,9 @@ func (clapsMsg) tapping() {}
 // New returns the screen before the first tap. Its commands end with ctx.
 func New(ctx context.Context, o Options) Model { return Model{ctx: ctx, o: o} }
 
+// Resize lays the screen out for a window.
+func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
+
 // Left reports whether the dancer has left it.
 func (m Model) Left() bool { return m.left }
 
@@ -145,7 +148,7 @@ func (m Model) Init() tea.Cmd { return nil }
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
+		m.Resize(msg.Width, msg.Height)
 	case tea.KeyMsg:
 		return m.pressed(msg, time.Now())
 	case begunMsg:
