@@ -26,6 +26,7 @@ type howToShow struct {
 	weeks                    int
 	json, csv, marks, schema bool
 	progress                 bool
+	timing                   bool
 	clear                    int // the number of a mark; 0 for none
 }
 
@@ -43,6 +44,8 @@ clean, and how likely you remember it (by FSRS), each with its numbers.
 
 --marks lists what went wrong, until you dance it clean at the tempo at which you
 marked it; --clear takes one back by its number in that list.
+
+--timing lists how well you kept time whenever you tapped or clapped the steps.
 
 --csv prints a line for each run-through, for spreadsheets; a text that a
 spreadsheet would take for a formula gets a ' in front. --json prints everything;
@@ -67,11 +70,12 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 	cmd.Flags().IntVar(&how.weeks, "weeks", how.weeks, "how many `WEEKS` to show, including this one")
 	cmd.Flags().BoolVar(&how.progress, "progress", false, "draw how the last weeks went")
 	cmd.Flags().BoolVar(&how.marks, "marks", false, "list what went wrong and was not danced clean since")
+	cmd.Flags().BoolVar(&how.timing, "timing", false, "list how well you tapped the steps")
 	cmd.Flags().IntVar(&how.clear, "clear", 0, "take back the mark with this `NUMBER` in --marks")
 	cmd.Flags().BoolVar(&how.json, "json", false, "print JSON")
 	cmd.Flags().BoolVar(&how.csv, "csv", false, "print a line for each run-through")
 	cmd.Flags().BoolVar(&how.schema, "schema", false, "print the JSON Schema of --json")
-	cmd.MarkFlagsMutuallyExclusive("json", "csv", "marks", "progress", "schema", "clear")
+	cmd.MarkFlagsMutuallyExclusive("json", "csv", "marks", "progress", "schema", "clear", "timing")
 	cmd.AddCommand(a.forgetDiary(), a.mergeDiary())
 	return cmd
 }
@@ -98,6 +102,9 @@ func (a *app) showDiary(how howToShow) error {
 		return a.asFarAsRead(damaged, func() error { a.printMarks(marks); return nil })
 	case how.progress:
 		return a.showProgress(d, how.weeks, time.Now())
+	case how.timing:
+		list, damaged := d.Timings()
+		return a.asFarAsRead(damaged, func() error { a.printTimings(list); return nil })
 	case how.clear > 0:
 		return a.clearMark(d, how.clear)
 	}
@@ -197,11 +204,18 @@ func mergedText(m diary.Merged) string {
 	if m == (diary.Merged{}) {
 		return "Nothing new: the diary had all of it."
 	}
-	text := fmt.Sprintf("Added %s of %s", routine.Plural(m.RunThroughs, "run-through"), routine.Plural(m.Practices, "new practice"))
-	if m.TakenBack > 0 {
-		text += "; took " + routine.Plural(m.TakenBack, "mark") + " back"
+	var parts []string
+	if m.RunThroughs > 0 || m.Practices > 0 {
+		parts = append(parts, fmt.Sprintf("added %s of %s", routine.Plural(m.RunThroughs, "run-through"), routine.Plural(m.Practices, "new practice")))
 	}
-	return text + "."
+	if m.Timings > 0 {
+		parts = append(parts, "added how steps were tapped "+times(m.Timings))
+	}
+	if m.TakenBack > 0 {
+		parts = append(parts, "took "+routine.Plural(m.TakenBack, "mark")+" back")
+	}
+	text := strings.Join(parts, "; ")
+	return strings.ToUpper(text[:1]) + text[1:] + "."
 }
 
 // wayOut returns what to do about a diary that can't be read, or only in part; "" for nothing.

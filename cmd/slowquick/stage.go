@@ -61,7 +61,7 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
 		Learn: screen.Learn{Joins: choreography.Joins{}, Tapping: func(now player.Moment) tapping.Options {
 			set := now.Onward()
-			return tapping.Options{Sound: heard{s}, Rate: rate, Timeline: now.Timeline, Settings: set.At(now.Percent, 0)}
+			return tapping.Options{Sound: heard{s}, Rate: rate, Timeline: now.Timeline, Settings: set.At(now.Percent, 0), Keep: keepTiming(kept, now.Timeline.Score)}
 		}},
 	}
 	more(&o, kept)

@@ -6,15 +6,20 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/tapping"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/stage"
 	"dance.example/slowquick/player/timing"
+	"dance.example/slowquick/routine"
 )
 
 func (a *app) timing() *cobra.Command {
@@ -87,10 +92,13 @@ func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silenc
 	if problem := s.Status(); problem != "" {
 		a.warn(errors.New(problem))
 	}
+	kept := diary.NewWriter(diary.File())
+	defer a.closeDiary(kept)
 	seen, after := a.cautioning()
 	defer after()
 	r, ok, err := tapping.Run(ctx, tapping.Options{
 		Sound: heard{s}, Rate: rate, Timeline: timeline, Settings: set, Silent: silence, Mic: mic,
+		Keep: keepTiming(kept, score),
 	}, seen, program.Options{Guard: a.guard})
 	if ok {
 		a.printTiming(score.Title, r)
@@ -98,8 +106,43 @@ func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silenc
 	return failed(err, "")
 }
 
+// keepTiming returns what keeps the results for a routine in the diary.
+func keepTiming(kept *diary.Writer, score *routine.Score) func(timing.Result, routine.Tempo) {
+	return func(r timing.Result, tempo routine.Tempo) {
+		kept.KeepTimed(diary.NewTimed(practice.SheetOf(score), time.Now(), tempo, r))
+	}
+}
+
 // printTiming prints what was measured.
 func (a *app) printTiming(title string, r timing.Result) {
 	lines := slices.Concat([]string{harmless.Masked(title)}, tapping.Picture(r, a.columns()), r.Words(), []string{tapping.Doubt(r)})
 	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+}
+
+// printTimings lists how well steps were tapped, the last time first.
+func (a *app) printTimings(list []diary.Timed) {
+	if len(list) == 0 {
+		fmt.Fprintln(a.out, "No steps were tapped.")
+		return
+	}
+	rows := [][]string{{"WHEN", "SHEET", "TEMPO", "COUNT: MS LATE ± SPREAD", "IN SILENCE"}}
+	for _, t := range slices.Backward(list) {
+		var counts []string
+		for _, c := range t.Counts {
+			counts = append(counts, fmt.Sprintf("%s:%+d±%d", harmless.Masked(c.Name), c.Median.Round(time.Millisecond).Milliseconds(), c.Spread.Round(time.Millisecond).Milliseconds()))
+		}
+		silence := "–"
+		if t.Drift != nil {
+			silence = fmt.Sprintf("%+.1f %%", *t.Drift*100)
+		}
+		rows = append(rows, []string{t.At.Local().Format("2006-01-02 15:04"), harmless.Masked(t.Sheet.Title), a.tempoText(t.Sheet.Dance, t.Tempo),
+			strings.Join(counts, "  "), silence})
+	}
+	const sheet, counts = 1, 3
+	lines := term.Table(rows, []int{sheet, counts}, a.columns())
+	if lines == nil {
+		lines = term.Stack(rows, sheet, a.columns())
+	}
+	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+	fmt.Fprintln(a.out, "In milliseconds: + is late, − early. In silence + is slower.")
 }

@@ -214,6 +214,9 @@ func (d *Diary) Forget(title string) (practices int64, err error) {
 		if _, err := tx.Exec("DELETE FROM session WHERE ?1 = '' OR sheet IN (SELECT id FROM sheet WHERE title = ?1)", title); err != nil {
 			return err
 		}
+		if _, err := tx.Exec("DELETE FROM timing WHERE ?1 = '' OR sheet IN (SELECT id FROM sheet WHERE title = ?1)", title); err != nil {
+			return err
+		}
 		result, err := tx.Exec("DELETE FROM practice WHERE ?1 = '' OR sheet IN (SELECT id FROM sheet WHERE title = ?1)", title)
 		if err != nil {
 			return err
@@ -223,7 +226,7 @@ func (d *Diary) Forget(title string) (practices int64, err error) {
 			return err
 		}
 		for _, rest := range []string{
-			"DELETE FROM sheet WHERE id NOT IN (SELECT sheet FROM practice UNION SELECT sheet FROM session)",
+			"DELETE FROM sheet WHERE id NOT IN (SELECT sheet FROM practice UNION SELECT sheet FROM session UNION SELECT sheet FROM timing)",
 			"DELETE FROM part WHERE id NOT IN (SELECT part FROM pass)",
 			"DELETE FROM figure WHERE id NOT IN (SELECT figure FROM part_figure)",
 		} {

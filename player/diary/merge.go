@@ -17,6 +17,7 @@ type Merged struct {
 	RunThroughs int
 	Practices   int // that were new
 	TakenBack   int // marks
+	Timings     int // times that steps were tapped
 }
 
 // Merge takes over what the diary in another file has and this one lacks, all of it or nothing. The other
@@ -98,6 +99,7 @@ func copyTo(path, file string) (err error) {
 type contents struct {
 	practices []keptPractice // in order
 	passes    []row          // in order of time
+	timings   []Timed        // likewise
 }
 
 type keptPractice struct {
@@ -130,6 +132,9 @@ func (d *Diary) everything(path string) (c contents, err error) {
 			c.passes = append(c.passes, e)
 			return nil
 		})
+		if err == nil {
+			c.timings, err = r.timings(tx)
+		}
 		return cmp.Or(err, r.found(path))
 	})
 	return c, notRead(err)
@@ -161,6 +166,9 @@ func (c *contents) mergeInto(tx *sql.Tx) (Merged, error) {
 	}
 	for i := 0; i < len(c.passes) && err == nil; i++ {
 		err = to.pass(&c.passes[i])
+	}
+	for i := 0; i < len(c.timings) && err == nil; i++ {
+		err = to.timed(&c.timings[i])
 	}
 	return to.m, err
 }

@@ -81,6 +81,26 @@ ALTER TABLE mark ADD COLUMN taken_back INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE practice ADD COLUMN uid TEXT NOT NULL DEFAULT '';
 UPDATE practice SET uid = printf('%d-%d', began, id);
 CREATE UNIQUE INDEX practice_uid ON practice (uid);
+`, `
+CREATE TABLE timing ( -- how well the steps of a sheet were tapped; lengths in microseconds, early is negative
+	id     INTEGER PRIMARY KEY,
+	uid    TEXT NOT NULL UNIQUE, -- like a practice's
+	sheet  INTEGER NOT NULL REFERENCES sheet ON DELETE CASCADE,
+	at     INTEGER NOT NULL,
+	tempo  INTEGER NOT NULL,
+	whole  INTEGER NOT NULL,
+	unsure INTEGER NOT NULL,
+	drift  INTEGER -- in silence, in millionths; null if it isn't known
+);
+CREATE TABLE timing_count (
+	timing INTEGER NOT NULL REFERENCES timing ON DELETE CASCADE,
+	place  INTEGER NOT NULL,
+	name   TEXT NOT NULL,
+	median INTEGER NOT NULL,
+	spread INTEGER NOT NULL,
+	taps   INTEGER NOT NULL,
+	PRIMARY KEY (timing, place)
+) WITHOUT ROWID;
 `}
 
 // The largest valid values of columns. A database holds whatever was written into its file, so invalid
@@ -90,6 +110,7 @@ const (
 	longest = 366 * 24 * 60 * 60 * 1000
 	fastest = 2 * int64(routine.FastestTempo) // the fastest sheet, at 200 %
 	most    = 1<<63 - 1
+	aMinute = 60_000_000 // in microseconds
 )
 
 // soundRows is, for each table, the condition that a valid row meets.
@@ -100,6 +121,10 @@ var soundRows = map[string]string{
 	"practice":    sound(number("sheet", 1, most), number("began", 0, latest), number("took", 0, longest), texts("uid")),
 	"pass": sound(number("practice", 1, most), number("part", 1, most), number("at", 0, latest), number("took", 0, longest),
 		number("tempo", 1, fastest), number("side", 0, 2), number("finished", 0, 1), number("judged", 0, 3), number("number", 0, most)),
+	"timing": sound(number("sheet", 1, most), number("at", 0, latest), number("tempo", 1, fastest), number("whole", -aMinute, aMinute),
+		number("unsure", 0, aMinute), texts("uid"), "(drift IS NULL OR "+number("drift", -1e6, 1e6)+")"),
+	"timing_count": sound(number("timing", 1, most), number("place", 0, 1<<31-1), number("median", -aMinute, aMinute), number("spread", 0, aMinute),
+		number("taps", 1, 1<<31-1), texts("name")),
 	"mark": sound(number("pass", 1, most), number("place", 0, 1<<31-1), number("is_join", 0, 1), number("partner", 0, 1), number("taken_back", 0, 1)),
 }
 

@@ -89,6 +89,11 @@ func (w *Writer) Leave(sheet practice.Sheet, s practice.Session) {
 	w.write(func(d *Diary) error { return d.Leave(sheet, plan) })
 }
 
+// KeepTimed has it kept how well steps were tapped, and doesn't wait for that.
+func (w *Writer) KeepTimed(t Timed) {
+	w.write(func(d *Diary) error { return d.KeepTimed(t) })
+}
+
 // TakeBack has an open mark taken back, and doesn't wait for that.
 func (w *Writer) TakeBack(m practice.OpenMark) {
 	w.write(func(d *Diary) error {

@@ -108,8 +108,8 @@ func (r Result) unevenWords() (said []string) {
 			said = append(said, fmt.Sprintf("Your %s is uneven: give or take %.0f ms.", c.Name, c.Spread*1000))
 		}
 	}
-	if len(spreads) > 1 && len(spreads) == len(r.Counts) {
-		return []string{fmt.Sprintf("All counts are uneven: give or take %.0f ms.", median(spreads)*1000)}
+	if len(spreads) > len(r.Counts)/2 && len(spreads) > 2 {
+		return []string{fmt.Sprintf("Most counts are uneven: give or take %.0f ms.", median(spreads)*1000)}
 	}
 	return said
 }

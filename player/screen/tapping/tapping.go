@@ -6,6 +6,7 @@ package tapping
 
 import (
 	"context"
+	"math"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -14,6 +15,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/timing"
+	"dance.example/slowquick/routine"
 )
 
 // Sound is where the steps are counted.
@@ -44,7 +46,8 @@ type Options struct {
 	Silent   int             // bars that are silent after every four
 	Mic      bool            // claps count, and not taps
 	Theme    term.Theme
-	Keep     func(timing.Result) // called with each result; nil if nothing is kept
+	// Keep is called with each result and the tempo of its first step; nil if nothing is kept.
+	Keep func(timing.Result, routine.Tempo)
 }
 
 const (
@@ -294,8 +297,8 @@ func (m Model) heard(msg clapsMsg) Model {
 
 func (m Model) judged(at []float64, unsure float64) Model {
 	m.phase, m.result = done, timing.Judge(m.plan.Steps, at, unsure)
-	if m.o.Keep != nil {
-		m.o.Keep(m.result)
+	if steps := m.plan.Steps; m.o.Keep != nil && len(steps) > 0 {
+		m.o.Keep(m.result, routine.Tempo(math.Round(60/steps[0].Beat*float64(routine.BeatPerMinute))))
 	}
 	return m
 }

@@ -19,6 +19,7 @@ import (
 	"dance.example/slowquick/player/screen/tapping"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/timing"
+	"dance.example/slowquick/routine"
 )
 
 const rate = 48000
@@ -123,7 +124,10 @@ func (p *pupil) view() string { return ansi.Strip(p.m.View()) }
 
 func TestTapsWithKnownErrorsComeBack(t *testing.T) {
 	var kept []timing.Result
-	p := newPupil(t, &sound{}, tapping.Options{Keep: func(r timing.Result) { kept = append(kept, r) }})
+	p := newPupil(t, &sound{}, tapping.Options{Keep: func(r timing.Result, tempo routine.Tempo) {
+		kept = append(kept, r)
+		assert.Equal(t, 120*routine.BeatPerMinute, tempo)
+	}})
 	p.start("enter")
 	assert.NotEmpty(t, p.sound.plays.Hits(nil, 0, 5*rate), "it counts")
 	errors := map[string]float64{"&": -0.060, "1": 0.010}
