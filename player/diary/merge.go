@@ -250,3 +250,20 @@ func (to *merger) takeBack(id int64, marks []practice.Mark) error {
 	}
 	return nil
 }
+
+// timed takes over what was tapped elsewhere.
+func (to *merger) timed(t *Timed) error {
+	var known int
+	if err := to.tx.QueryRow("SELECT count(*) FROM timing WHERE uid = ?", t.uid).Scan(&known); err != nil || known > 0 {
+		return err
+	}
+	sheet, err := findSheet(to.tx, t.Sheet)
+	if err == nil && sheet == 0 {
+		sheet, err = addSheet(to.tx, t.Sheet)
+	}
+	if err != nil {
+		return err
+	}
+	to.m.Timings++
+	return addTimed(to.tx, sheet, t)
+}

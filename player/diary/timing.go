@@ -136,20 +136,3 @@ func (r *reader) timings(tx *sql.Tx) (list []Timed, err error) {
 }
 
 func micro(us int64) time.Duration { return time.Duration(us) * time.Microsecond }
-
-// timed takes over what was tapped elsewhere.
-func (to *merger) timed(t *Timed) error {
-	var known int
-	if err := to.tx.QueryRow("SELECT count(*) FROM timing WHERE uid = ?", t.uid).Scan(&known); err != nil || known > 0 {
-		return err
-	}
-	sheet, err := findSheet(to.tx, t.Sheet)
-	if err == nil && sheet == 0 {
-		sheet, err = addSheet(to.tx, t.Sheet)
-	}
-	if err != nil {
-		return err
-	}
-	to.m.Timings++
-	return addTimed(to.tx, sheet, t)
-}
