@@ -734,12 +734,15 @@ func TestQuestionsComeFromThePast(t *testing.T) {
 		require.Len(t, read, 1)
 		assert.Same(t, s.now().Timeline.Score, read[0])
 		turns := 0
-		for range 200 {
+		for fresh := 0; fresh < 200; s.keys("1", " ") {
 			require.Contains(t, s.text(), "Do you know it")
+			if strings.Contains(s.text(), "Do you know it now?") {
+				continue // it was answered wrong
+			}
+			fresh++
 			if strings.Contains(s.text(), "figure 2, Oar turn") {
 				turns++
 			}
-			s.keys("1", " ")
 		}
 		assert.Greater(t, turns, 60, "a fourth of the passages, and most of the questions about steps")
 	})
