@@ -1,7 +1,6 @@
 package routine
 
 import (
-	"maps"
 	"slices"
 	"strings"
 )
@@ -37,7 +36,15 @@ func Phrases() (texts []string) {
 }
 
 // DirectionWords returns all ways to name a direction of the hall.
-func DirectionWords() []string { return slices.Sorted(maps.Keys(lex().directions)) }
+func DirectionWords() (texts []string) {
+	for _, list := range lex().directions {
+		for _, m := range list {
+			texts = append(texts, strings.Join(m.words, " "))
+		}
+	}
+	slices.Sort(texts)
+	return texts
+}
 
 // ParseStance reads the value of "starts".
 func ParseStance(text string) (Stance, []Finding) {

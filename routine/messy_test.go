@@ -46,7 +46,9 @@ type messy struct{ t *rapid.T }
 type vocabularyOf struct{ feet, sides, ways, actions, places, directions, amounts, numbers []spoken }
 
 func wholeVocabulary(t require.TestingT) (v vocabularyOf) {
-	among := func(words ...string) func(string) bool { return func(word string) bool { return slices.Contains(words, word) } }
+	among := func(words ...string) func(string) bool {
+		return func(word string) bool { return slices.Contains(words, word) }
+	}
 	v.feet, v.sides = spokenTerms("steps", among("LF", "RF")), spokenTerms("steps", among("L", "R"))
 	v.ways = spokenTerms("steps", among("forward", "back", "side", "diagonally forward", "diagonally back", "close", "cross in front", "cross behind", "replace", "in place"))
 	v.actions = spokenTerms("steps", among("check", "swivel L", "swivel R", "heel turn", "pivot", "spiral R", "spin", "twist", "rock", "lunge", "stamp", "CBM", "CBMP", "lower", "rise",

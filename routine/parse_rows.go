@@ -15,9 +15,12 @@ var heldPattern = regexp.MustCompile(`^(\d{1,2})\s*\((\d{1,2})\)$`)
 // beats, and 4 held over 1 where it has four.
 func (p *parser) count(text string) (Count, bool) {
 	text = strings.Trim(strings.TrimSpace(inlineMarks.Replace(text)), ".,:;'\"‘’“”")
+	if strings.IndexByte(text, '(') < 0 {
+		return ParseCount(text)
+	}
 	m := heldPattern.FindStringSubmatch(text)
 	if m == nil {
-		return ParseCount(text)
+		return Count{}, false
 	}
 	first, ok1 := countNumber(m[1])
 	last, ok2 := countNumber(m[2])
@@ -112,6 +115,11 @@ var bracketed = regexp.MustCompile(`^\s*\(\d{1,2}\)`)
 func (p *parser) spread(tt *tableText, has map[column]int) {
 	for row := len(tt.cells) - 1; row > 0; row-- {
 		cells := tt.cells[row]
+		if text := p.src.slice(cells[has[countColumn]]); !strings.ContainsAny(text, "-–—") {
+			if _, ok := p.count(text); ok {
+				continue
+			}
+		}
 		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
 			continue
 		}
@@ -174,7 +182,7 @@ func (p *parser) spreadRow(tt *tableText, cells []extent, count extent) (rows []
 func (p *parser) stepsIn(cell extent, n int) (steps []extent) {
 	l := lex()
 	words, _ := l.split(p.src.slice(cell), cell.from)
-	if _, stands := longestOf(l.stand, words, 2); stands > 0 && stands == len(words) {
+	if _, stands := l.stand.longest(words); stands > 0 && stands == len(words) {
 		for range n {
 			steps = append(steps, cell)
 		}
@@ -240,7 +248,7 @@ func (l *lexicon) beginsStep(text string) bool {
 	if len(words) == 0 {
 		return false
 	}
-	if _, n := longestOf(l.stand, words, 2); n > 0 {
+	if _, n := l.stand.longest(words); n > 0 {
 		return true
 	}
 	_, foot := l.stepping(words)

@@ -187,7 +187,7 @@ func (p *parser) foot(r *reading, words []word, at extent) (rest []word, ok bool
 		return nil, false
 	}
 	l := lex()
-	if _, n := longestOf(l.stand, words, 2); n > 0 {
+	if _, n := l.stand.longest(words); n > 0 {
 		return words[n:], true
 	}
 	i, foot := l.stepping(words)
@@ -196,8 +196,11 @@ func (p *parser) foot(r *reading, words []word, at extent) (rest []word, ok bool
 		return nil, false
 	}
 	r.step.Foot = foot
-	if i < 0 {
+	switch {
+	case i < 0:
 		return words, true
+	case i == 0:
+		return words[1:], true
 	}
 	from := i
 	for from > 0 && l.joining[words[from-1].text] { // "forward on the left foot"
@@ -525,10 +528,12 @@ func (l *lexicon) amount(words []word) (n Turn, used int, number, ok bool) {
 	}
 	text := words[0].text
 	number = unicode.IsNumber(firstRune(text))
-	if n, used, ok = l.degrees(words); used > 0 {
-		return n, used, true, ok
+	if number {
+		if n, used, ok = l.degrees(words); used > 0 {
+			return n, used, true, ok
+		}
 	}
-	if whole, isNumber := eighths(text); isNumber {
+	if whole, isNumber := eighths(text); number && isNumber {
 		n, used = Turn(whole), 1
 		if len(words) > 1 && whole%8 == 0 {
 			if part, isPart := eighths(words[1].text); isPart && part < 8 {
@@ -537,7 +542,7 @@ func (l *lexicon) amount(words []word) (n Turn, used int, number, ok bool) {
 		}
 		return n, used, number, true
 	}
-	if n, used = longestOf(l.amounts, words, 3); used > 0 {
+	if n, used = l.amounts.longest(words); used > 0 {
 		return n, used, number, true
 	}
 	return 0, 1, number, false
@@ -669,7 +674,7 @@ func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }
 
 // direction reads the longest direction that words begin with, and returns its length.
 func (l *lexicon) direction(words []word) (d Direction, n int) {
-	return longestOf(l.directions, words, l.longest)
+	return l.directions.longest(words)
 }
 
 // alignment reads "facing wall" or "backing DC" and returns the number of words.

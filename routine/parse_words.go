@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // word is one word of a cell and where it stands in the sheet.
@@ -58,43 +59,34 @@ var joined = regexp.MustCompile(`^(?:([0-9/¼½¾⅛⅜⅝⅞]+°?)(r|l|right|le
 // split splits a cell into words, with commas as words, and the note in brackets.
 func (l *lexicon) split(text string, base int) (words []word, note string) {
 	raw, note := splitWords(text, base)
+	for i := 0; i < len(raw); i++ {
+		if m := joinedAt(raw[i].text); m > 0 {
+			w := raw[i]
+			raw = slices.Insert(raw, i+1, word{w.text[m:], extent{w.at.from + m, w.at.to}})
+			raw[i] = word{w.text[:m], extent{w.at.from, w.at.from + m}}
+		}
+	}
+	words = raw[:0]
 	for i := 0; i < len(raw); {
-		if name, n := l.side(raw[i:]); n > 0 {
-			words = append(words, word{name, extent{raw[i].at.from, raw[i+n-1].at.to}})
-			i += n
-			continue
+		w, n := raw[i], 1
+		if name, k := l.sides.longest(raw[i:]); k > 0 {
+			w, n = word{name, extent{w.at.from, raw[i+k-1].at.to}}, k
 		}
-		w := raw[i]
-		i++
-		m := joined.FindStringSubmatchIndex(w.text)
-		if m == nil {
-			words = append(words, w)
-			continue
-		}
-		at := max(m[4], m[8]) // where the second part begins
-		for _, part := range []word{{w.text[:at], extent{w.at.from, w.at.from + at}}, {w.text[at:], extent{w.at.from + at, w.at.to}}} {
-			if name, n := l.side([]word{part}); n > 0 {
-				part.text = name
-			}
-			words = append(words, part)
-		}
+		words = append(words, w)
+		i += n
 	}
 	return words, note
 }
 
-// side returns the foot or side that words begin with, and how many words name it.
-func (l *lexicon) side(words []word) (name string, n int) {
-	text := ""
-	for k := 0; k < min(l.sideWords, len(words)); k++ {
-		if k > 0 {
-			text += " "
-		}
-		text += words[k].text
-		if found := l.sides[text]; found != "" {
-			name, n = found, k+1
-		}
+// joinedAt returns where an amount and a side that are written together part, or 0.
+func joinedAt(text string) int {
+	if first := firstRune(text); len(text) < 2 || !unicode.IsNumber(first) && first != 'r' && first != 'l' {
+		return 0
 	}
-	return name, n
+	if m := joined.FindStringSubmatchIndex(text); m != nil {
+		return max(m[4], m[8])
+	}
+	return 0
 }
 
 var footNames = map[string]Foot{"lf": LF, "l": LF, "rf": RF, "r": RF}
@@ -105,7 +97,7 @@ var turnSides = map[string]int{"r": 1, "l": -1}
 // match applies the longest phrase that words begin with and returns its length.
 func (l *lexicon) match(r *reading, words []word) int {
 	for _, p := range l.phrases[words[0].text] {
-		if p.begins(words) {
+		if begin(words, p.words) {
 			p.apply(r)
 			return len(p.words)
 		}
@@ -116,32 +108,59 @@ func (l *lexicon) match(r *reading, words []word) int {
 // phraseAt returns the length of the longest phrase that words begin with.
 func (l *lexicon) phraseAt(words []word) int {
 	for _, p := range l.phrases[words[0].text] {
-		if p.begins(words) {
+		if begin(words, p.words) {
 			return len(p.words)
 		}
 	}
 	return 0
 }
 
-// begins reports whether words begin with p.
-func (p *phrase) begins(words []word) bool {
-	return len(p.words) <= len(words) &&
-		slices.EqualFunc(p.words, words[:len(p.words)], func(text string, w word) bool { return w.text == text })
+// lookup finds the longest of some texts that words begin with, by their first words.
+type lookup[T any] map[string][]meant[T]
+
+// meant is a text and what it means.
+type meant[T any] struct {
+	words []string
+	value T
 }
 
-// longestOf returns how many of the first words, at most most, a table knows as one.
-func longestOf[T any](table map[string]T, words []word, most int) (found T, n int) {
-	var text strings.Builder
-	for k := 0; k < min(most, len(words)); k++ {
-		if k > 0 {
-			text.WriteByte(' ')
+// add adds a text, unless it has a meaning already.
+func (l lookup[T]) add(text string, value T) {
+	words := strings.Fields(fold(text))
+	at := 0
+	for at < len(l[words[0]]) && len(l[words[0]][at].words) >= len(words) {
+		if slices.Equal(l[words[0]][at].words, words) {
+			return
 		}
-		text.WriteString(words[k].text)
-		if value, ok := table[text.String()]; ok {
-			found, n = value, k+1
+		at++
+	}
+	l[words[0]] = slices.Insert(l[words[0]], at, meant[T]{words, value})
+}
+
+// longest returns the value of the longest text that words begin with, and how many words it has.
+func (l lookup[T]) longest(words []word) (value T, n int) {
+	if len(words) == 0 {
+		return value, 0
+	}
+	for _, m := range l[words[0].text] {
+		if begin(words, m.words) {
+			return m.value, len(m.words)
 		}
 	}
-	return found, n
+	return value, 0
+}
+
+// begin reports whether words begin with some texts.
+func begin(words []word, texts []string) bool {
+	if len(texts) > len(words) {
+		return false
+	}
+	for i, text := range texts {
+		if words[i].text != text {
+			return false
+		}
+	}
+	return true
 }
 
 var fractions = map[rune]int{'⅛': 1, '¼': 2, '⅜': 3, '½': 4, '⅝': 5, '¾': 6, '⅞': 7}

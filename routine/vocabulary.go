@@ -121,12 +121,11 @@ func fold(text string) string {
 
 // lexicon is the words of all languages, ready to be looked up. Its keys are folded.
 type lexicon struct {
-	sides      map[string]string // to "lf", "rf", "l" or "r"
-	sideWords  int               // of the longest key of sides
+	sides      lookup[string] // to "lf", "rf", "l" or "r"
 	phrases    map[string][]phrase
 	known      []string // what can be said of a step, for suggestions
-	stand      map[string]bool
-	amounts    map[string]Turn
+	stand      lookup[bool]
+	amounts    lookup[Turn]
 	turning    map[string]bool
 	joining    map[string]bool
 	toward     map[string]bool
@@ -136,8 +135,7 @@ type lexicon struct {
 	foot       map[string]bool
 	leads      map[string]bool
 	stands     map[string]Stand
-	directions map[string]Direction
-	longest    int // words of the longest direction
+	directions lookup[Direction]
 	counts     map[string]Count
 	columns    map[string]column
 	foreign    map[string]bool // headings of columns that aren't English
@@ -148,14 +146,11 @@ type lexicon struct {
 
 // lex returns the lexicon, which is built at first use, as the program's start and its list of sheets do not need it.
 var lex = sync.OnceValue(func() *lexicon {
-	l := &lexicon{sides: map[string]string{}, phrases: map[string][]phrase{}, stand: map[string]bool{}, amounts: map[string]Turn{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{}, foot: map[string]bool{}, leads: map[string]bool{},
-		joining: map[string]bool{}, stands: map[string]Stand{}, directions: map[string]Direction{}, counts: map[string]Count{}, columns: map[string]column{}, foreign: map[string]bool{},
+	l := &lexicon{sides: lookup[string]{}, phrases: map[string][]phrase{}, stand: lookup[bool]{}, amounts: lookup[Turn]{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{}, foot: map[string]bool{}, leads: map[string]bool{},
+		joining: map[string]bool{}, stands: map[string]Stand{}, directions: lookup[Direction]{}, counts: map[string]Count{}, columns: map[string]column{}, foreign: map[string]bool{},
 		facts: map[string]string{}, sections: map[string]string{}, dances: map[string]string{}}
 	for _, t := range tongues { // first, as the phrases are written with them
-		each(t.feet, func(word, also string) {
-			first(l.sides, fold(also), fold(word))
-			l.sideWords = max(l.sideWords, len(strings.Fields(also)))
-		})
+		each(t.feet, func(word, also string) { l.sides.add(also, fold(word)) })
 	}
 	applies := said()
 	for _, t := range tongues {
@@ -183,7 +178,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 	phrases := func(table synonyms) {
 		each(table, func(word, also string) {
 			if word == "–" {
-				l.stand[fold(also)] = true
+				l.stand.add(also, true)
 				return
 			}
 			l.phrase(also, applies[word])
@@ -199,7 +194,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 	})
 	each(t.amounts, func(word, also string) {
 		n, _ := eighths(word)
-		first(l.amounts, fold(also), Turn(n))
+		l.amounts.add(also, Turn(n))
 	})
 	for set, list := range map[*map[string]bool][]string{&l.turning: t.turning, &l.joining: t.joining, &l.toward: t.toward, &l.degree: t.degree, &l.then: t.then, &l.after: t.after, &l.foot: t.foot, &l.leads: t.leads} {
 		for _, text := range list {
@@ -211,8 +206,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 			first(l.stands, fold(also), Stand(stand))
 			return
 		}
-		first(l.directions, fold(also), Direction(slices.Index(directionNames[:], word)))
-		l.longest = max(l.longest, len(strings.Fields(also)))
+		l.directions.add(also, Direction(slices.Index(directionNames[:], word)))
 	})
 	each(t.counts, func(word, also string) {
 		c, _ := parseCount(word)
