@@ -261,7 +261,12 @@ func (p *parser) details(r *reading, words []word) {
 			return
 		}
 		r.step.unclear = true
-		p.add("unknown-word", at, "unknown word "+quoted(p.src.slice(at))+" in a step", p.near(p.src.slice(at), l.known))
+		text := p.src.slice(at)
+		if choice, ok := choices[fold(text)]; ok {
+			p.add("unknown-word", at, quoted(text)+" "+choice.lacks, choice.hint)
+			return
+		}
+		p.add("unknown-word", at, "unknown word "+quoted(text)+" in a step", p.near(text, l.known))
 	}
 	defer report()
 	begin := 0   // start of the phrase read last, if no comma has come since

@@ -163,4 +163,18 @@ func begin(words []word, texts []string) bool {
 	return true
 }
 
+// choices are everyday words that can mean several things: what they don't say, and what does.
+var choices = map[string]struct{ lacks, hint string }{
+	"cross":   {"does not say on which side of the other foot", "write cross in front or cross behind"},
+	"crosses": {"does not say on which side of the other foot", "write cross in front or cross behind"},
+	"crossed": {"does not say on which side of the other foot", "write cross in front or cross behind"},
+	"wait":    {"is no step of a foot", "write – or wait, without a foot, for a partner who stands still"},
+	"waits":   {"is no step of a foot", "write – or wait, without a foot, for a partner who stands still"},
+	"pause":   {"is no step of a foot", "write – or pause, without a foot, for a partner who stands still"},
+	"basic":   {"is a figure, not a step", "write where the foot goes, and basic into the order"},
+	"chasse":  {"is more than one step", "write a row for each of its steps"},
+	"shuffle": {"is more than one step", "write a row for each of its steps"},
+	"triple":  {"is more than one step", "write a row for each of its steps"},
+}
+
 var fractions = map[rune]int{'⅛': 1, '¼': 2, '⅜': 3, '½': 4, '⅝': 5, '¾': 6, '⅞': 7}
