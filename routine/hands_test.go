@@ -82,6 +82,7 @@ func TestHandsOfAStance(t *testing.T) {
 		"open facing, left to right, leads her to follow": "open facing, hands left to right (leads her to follow)",
 		"follower behind left, no hands":                  "tandem follower behind left, no hands",
 		"left outside partner":                            "left outside partner",
+		"leader left outside partner":                     "left outside partner (leader left outside partner)",
 		"man's LF free, gents facing wall":                "leader LF free, facing wall",
 	} {
 		s, found := routine.ParseStance(text)

@@ -107,6 +107,9 @@ func (s *stanceReader) next(words []word) int {
 			s.unknown(words[0].at, "this says nothing about the "+side.String(), "write "+side.String()+" LF free, or "+side.String()+" facing DW")
 			return 1
 		}
+		if len(words) > 1 && lex().phraseAt(words[1:]) > 1 && lex().stands[words[1].text] == NoStand { // "leader left outside partner"
+			return s.positionOf(words)
+		}
 		if n := s.free(side, words[1:]); n > 0 {
 			return 1 + n
 		}

@@ -332,7 +332,7 @@ func (p *parser) lead(r *reading, words []word) int {
 	if n < 0 {
 		n = len(words)
 	}
-	if l := lex(); n < 2 || !l.leads[words[0].text] || l.phraseAt(words) > 1 { // "lead hands joined"
+	if l := lex(); n < 2 || !slices.Contains(leading, words[0].text) || l.phraseAt(words) > 1 { // "lead hands joined"
 		return 0
 	}
 	if r.step.Lead != "" {
@@ -605,7 +605,7 @@ func (l *lexicon) turnKind(words []word) (how turnKind, n int) {
 	switch {
 	case l.then[words[0].text]:
 		how = turnsAfter
-	case l.foot[words[0].text]:
+	case slices.Contains(footAlone, words[0].text):
 		how = footTurns
 	default:
 		return turnsOn, 0

@@ -89,6 +89,12 @@ func joinedAt(text string) int {
 	return 0
 }
 
+// footAlone are the words before a turn that the body doesn't make, and leading those before what is led.
+var (
+	footAlone = []string{"foot", "feet"}
+	leading   = []string{"leads", "lead", "led", "leading"}
+)
+
 var footNames = map[string]Foot{"lf": LF, "l": LF, "rf": RF, "r": RF}
 
 // turnSides are 1 for a turn to the right and -1 for one to the left.

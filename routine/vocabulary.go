@@ -26,8 +26,6 @@ type tongue struct {
 	degree   []string
 	then     []string // words before a turn that follows the step
 	after    []string // and words after it
-	foot     []string // words before a turn of the foot alone
-	leads    []string // words before what is led
 	joining  []string // words that join others and say nothing by themselves
 	faces    synonyms // facing, backing, pointing, and the directions of the hall
 	holds    synonyms // positions, and which hands hold
@@ -132,8 +130,6 @@ type lexicon struct {
 	degree     map[string]bool
 	then       map[string]bool
 	after      map[string]bool
-	foot       map[string]bool
-	leads      map[string]bool
 	stands     map[string]Stand
 	directions lookup[Direction]
 	counts     map[string]Count
@@ -146,7 +142,7 @@ type lexicon struct {
 
 // lex returns the lexicon, which is built at first use, as the program's start and its list of sheets do not need it.
 var lex = sync.OnceValue(func() *lexicon {
-	l := &lexicon{sides: lookup[string]{}, phrases: map[string][]phrase{}, stand: lookup[bool]{}, amounts: lookup[Turn]{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{}, foot: map[string]bool{}, leads: map[string]bool{},
+	l := &lexicon{sides: lookup[string]{}, phrases: map[string][]phrase{}, stand: lookup[bool]{}, amounts: lookup[Turn]{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{},
 		joining: map[string]bool{}, stands: map[string]Stand{}, directions: lookup[Direction]{}, counts: map[string]Count{}, columns: map[string]column{}, foreign: map[string]bool{},
 		facts: map[string]string{}, sections: map[string]string{}, dances: map[string]string{}}
 	for _, t := range tongues { // first, as the phrases are written with them
@@ -196,7 +192,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 		n, _ := eighths(word)
 		l.amounts.add(also, Turn(n))
 	})
-	for set, list := range map[*map[string]bool][]string{&l.turning: t.turning, &l.joining: t.joining, &l.toward: t.toward, &l.degree: t.degree, &l.then: t.then, &l.after: t.after, &l.foot: t.foot, &l.leads: t.leads} {
+	for set, list := range map[*map[string]bool][]string{&l.turning: t.turning, &l.joining: t.joining, &l.toward: t.toward, &l.degree: t.degree, &l.then: t.then, &l.after: t.after} {
 		for _, text := range list {
 			(*set)[fold(text)] = true
 		}

@@ -83,8 +83,6 @@ var english = tongue{
 	degree:  []string{"degrees", "degree", "deg", "°"},
 	then:    []string{"then", "further"},
 	after:   []string{"after", "afterwards"},
-	foot:    []string{"foot", "feet"},
-	leads:   []string{"leads", "lead", "led", "leading"},
 	joining: []string{"in", "into", "to", "the", "and", "&", "with", "of", "position", "pos", "ending", "on", "onto", "step", "steps", "stepping", "hold"},
 	faces: synonyms{
 		"facing": {"faces", "face", "fcg", "fc"}, "backing": {"backs", "bkg", "bking"}, "pointing": {"points", "ptg", "pointed"},
