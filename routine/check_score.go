@@ -23,7 +23,7 @@ type checker struct {
 
 // report is add for places that are already spans of this sheet.
 func (c *checker) report(code Code, at Span, message, hint string, related ...Related) {
-	c.add(code, extent{at.Start.Offset, at.End.Offset}, message, hint, related...)
+	c.list = append(c.list, NewFinding(code, at, message, hint, related...))
 }
 
 // figures checks every figure of the sheet on its own.

@@ -8,6 +8,7 @@
 //
 // A listing shows what a file is for:
 //
+//   - mend_*.go recognises what each line is meant to be, and writes it as Markdown has it.
 //   - parse_*.go turns Markdown into values: blocks, front matter, order, chart,
 //     count, step. The words of the language are tables in words_*.go, which
 //     vocabulary.go looks up.

@@ -76,15 +76,17 @@ func Objections(fs []Finding) (bad []Finding) {
 	return bad
 }
 
-// source is a sheet's text and where its lines begin.
+// source is a sheet's text, as it is read.
 type source struct {
-	text  []byte
-	lines []int // byte offset of each line
-	last  Pos   // the place asked for last; a later one on its line is counted from here
+	text    []byte
+	written []byte    // as it stands in the file
+	lines   []int     // byte offset of each line of written
+	shifts  [][]shift // from text back to written, one list for each time it was rewritten
+	last    Pos       // the place asked for last; a later one on its line is counted from here
 }
 
 func newSource(text []byte) *source {
-	s := &source{text: text, lines: []int{0}}
+	s := &source{text: text, written: text, lines: []int{0}}
 	for i, c := range text {
 		if c == '\n' {
 			s.lines = append(s.lines, i+1)
@@ -93,27 +95,16 @@ func newSource(text []byte) *source {
 	return s
 }
 
-// pos returns the place of a byte offset.
+// pos returns the place in the file of a byte offset of the text.
 func (s *source) pos(offset int) Pos {
-	offset = min(max(offset, 0), len(s.text))
+	offset = s.asWritten(min(max(offset, 0), len(s.text)))
 	line := sort.SearchInts(s.lines, offset+1)
 	from, column := s.lines[line-1], 1
-	if s.last.Line == line && s.last.Offset < offset && utf8.RuneStart(s.text[s.last.Offset]) {
+	if s.last.Line == line && s.last.Offset < offset && utf8.RuneStart(s.written[s.last.Offset]) {
 		from, column = s.last.Offset, s.last.Column
 	}
-	s.last = Pos{Offset: offset, Line: line, Column: column + utf8.RuneCount(s.text[from:offset])}
+	s.last = Pos{Offset: offset, Line: line, Column: column + utf8.RuneCount(s.written[from:offset])}
 	return s.last
-}
-
-// offset returns the byte offset of a line and a column; both count from 1, the column in runes.
-func (s *source) offset(line, column int) int {
-	line = min(max(line, 1), len(s.lines))
-	at := s.lines[line-1]
-	for ; column > 1 && at < len(s.text) && s.text[at] != '\n'; column-- {
-		_, size := utf8.DecodeRune(s.text[at:])
-		at += size
-	}
-	return at
 }
 
 func (s *source) span(from, to int) Span { return Span{s.pos(from), s.pos(max(from, to))} }

@@ -35,11 +35,34 @@ func TestItems(t *testing.T) {
 		{"1. *Quay*  step - `softly`\n   and low", routine.Item{Name: "Quay step", Remark: "softly and low"}},
 		{"1. Quay\n   step × 2", routine.Item{Name: "Quay step", Times: 2}},
 		{"1. Quay-step – low", routine.Item{Name: "Quay-step", Remark: "low"}},
+		{"1. Quay step 2x", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Quay step X2", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Quay step *2", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Quay step (x2)", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Quay step (twice)", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Quay step twice", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Quay step, three times", routine.Item{Name: "Quay step", Times: 3}},
+		{"1. Quay step 3 times", routine.Item{Name: "Quay step", Times: 3}},
+		{"1. Quay step - 3x", routine.Item{Name: "Quay step", Times: 3}},
+		{"1. Quay step — twice", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Quay step — twice, softly", routine.Item{Name: "Quay step", Times: 2, Remark: "softly"}},
+		{"1. Quay step — softly × 2", routine.Item{Name: "Quay step", Times: 2, Remark: "softly"}},
+		{"1. Quay step — twice as soft", routine.Item{Name: "Quay step", Remark: "twice as soft"}},
+		{"1. 2x Quay step", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. 2 × Quay step", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Twice Quay step", routine.Item{Name: "Quay step", Times: 2}},
+		{"1. Quay step (softly) x2", routine.Item{Name: "Quay step", Times: 2, Remark: "softly"}},
+		{"1. Quay step 2-4", routine.Item{Name: "Quay step", From: 1, To: 4}},
+		{"1. Quay step (2–4) twice", routine.Item{Name: "Quay step", From: 1, To: 4, Times: 2}},
+		{"1. Steps 2 to 4 of the quay step", routine.Item{Name: "quay step", From: 1, To: 4}},
+		{"1. Quay step, step 2", routine.Item{Name: "Quay step", From: 1, To: 2}},
+		{"1. Step 1", routine.Item{Name: "Step 1"}},
+		{"1. Step 1, steps 2-4 × 2", routine.Item{Name: "Step 1", From: 1, To: 4, Times: 2}},
 		{"1. Quay step\n   - tempo: 30 bars/min", routine.Item{Name: "Quay step", Tempo: 120 * bpm, TempoTo: 120 * bpm}},
 		{"1. Quay step\n   - tempo: 112 to 120 bpm\n   - Count: Slow / Quick\n   - ENDS: open pos. or fan", routine.Item{Name: "Quay step", Tempo: 112 * bpm, TempoTo: 120 * bpm, Style: routine.SlowQuick, Ends: in(t, "open facing", "fan")}},
 	} {
 		t.Run(test.text, func(t *testing.T) {
-			src := of("cha-cha") + "\n## Order\n\n" + test.text + "\n" + strings.ReplaceAll(inPlace("Quay step", "2 3 4 1", routine.LF)+inPlace("Quay box 2", "2 3 4 1", routine.LF)+inPlace("Quay 2x", "2 3 4 1", routine.LF), "\n\n| Count", "\n\n- starts: apart\n- ends: apart\n\n| Count")
+			src := of("cha-cha") + "\n## Order\n\n" + test.text + "\n" + strings.ReplaceAll(inPlace("Quay step", "2 3 4 1", routine.LF)+inPlace("Quay box 2", "2 3 4 1", routine.LF)+inPlace("Quay 2x", "2 3 4 1", routine.LF)+inPlace("Step 1", "2 3 4 1", routine.LF), "\n\n| Count", "\n\n- starts: apart\n- ends: apart\n\n| Count")
 			score, found := routine.Read("items.md", []byte(src), library.Open())
 			for _, f := range found {
 				assert.Contains(t, []routine.Code{"last-bar-open", "bar-not-full", "join-foot"}, f.Code, f.Message)

@@ -3,22 +3,11 @@ package routine
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	east "github.com/yuin/goldmark/extension/ast"
 )
-
-var (
-	headingPattern = regexp.MustCompile(`(?i)\bcounts?\b`)
-	dashesPattern  = regexp.MustCompile(`^\s*\|?\s*:?-`)
-)
-
-func looksLikeChart(text string) bool {
-	heading, rest, _ := strings.Cut(text, "\n")
-	return strings.Contains(heading, "|") && headingPattern.MatchString(heading) && dashesPattern.MatchString(rest)
-}
 
 // headingMarks are ignored in the heading of a column: "Man's", "No.".
 var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "", "/", " ")
@@ -41,26 +30,48 @@ func columnOf(heading string) (c column, known bool) {
 	return otherColumn, strings.TrimSpace(inlineMarks.Replace(heading)) == ""
 }
 
-// isChart reports whether a table has a column of counts.
+// isChart reports whether a table has a column of counts, or steps in its cells.
 func (p *parser) isChart(t *east.Table) bool {
+	var cells []string
 	for cell := t.FirstChild().FirstChild(); cell != nil; cell = cell.NextSibling() {
-		if c, _ := columnOf(p.src.slice(p.lines(cell))); c == countColumn {
-			return true
+		cells = append(cells, p.src.slice(p.lines(cell)))
+	}
+	if counted, _, _ := headings(cells); counted {
+		return true
+	}
+	steps := 0
+	for row := t.FirstChild().NextSibling(); row != nil && steps < 2; row = row.NextSibling() {
+		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
+			if stepPattern.MatchString(p.src.slice(p.lines(cell))) {
+				steps++
+				break
+			}
 		}
 	}
-	return false
+	return steps > 1
 }
 
-// chart reads the rows of a table into fig.
-func (p *parser) chart(fig *Figure, t *east.Table) {
+// chart reads the rows of a table below a heading into fig.
+func (p *parser) chart(fig *Figure, t *east.Table, heading string) {
 	tt := p.tableText(t)
-	has := p.columns(&tt)
-	p.spread(&tt, has)
+	before := len(p.list)
+	has := p.columns(&tt, heading)
+	_, counted := has[countColumn]
+	if counted {
+		p.spread(&tt, has)
+	}
 	fig.text.tables = append(fig.text.tables, tt)
-	heading := extent{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
-	sides, ok := p.sides(fig, has, heading)
-	if !ok {
-		p.add("column-missing", heading, "the chart has no column of steps", "head a column Leader or Follower")
+	top := extent{tt.cells[0][0].from, tt.cells[0][len(tt.cells[0])-1].to}
+	sides, ok := p.sides(fig, has, top)
+	switch {
+	case !ok:
+		p.add("column-missing", top, "the chart has no column of steps", "head a column Leader or Follower")
+	case !counted:
+		p.add("column-missing", top, "the chart has no column of counts", "head a column Count")
+	}
+	if !ok || !counted { // the column may be one that is not known
+		known := slices.DeleteFunc(p.list[before:], func(f Finding) bool { return f.Code == "unknown-column" })
+		p.list = p.list[:before+len(known)]
 		fig.unplaced = true
 		return
 	}
@@ -71,7 +82,7 @@ func (p *parser) chart(fig *Figure, t *east.Table) {
 		fig.Has[side] = true
 	}
 	if len(rows) == 0 {
-		p.add("chart-empty", heading, "the chart has no steps", "")
+		p.add("chart-empty", top, "the chart has no steps", "")
 		fig.unplaced = true
 		return
 	}
@@ -89,11 +100,19 @@ func (p *parser) chart(fig *Figure, t *east.Table) {
 }
 
 // columns reads a table's heading and returns the index of each kind of column there is, or -1 where
-// two columns claim the same partner.
-func (p *parser) columns(tt *tableText) map[column]int {
+// two columns claim the same partner. Below a heading that names a partner, a column may be headed Steps.
+func (p *parser) columns(tt *tableText, heading string) map[column]int {
 	has := map[column]int{}
+	owner, owned := ownerOf(heading)
+	for _, cell := range tt.cells[0] {
+		c, _ := columnOf(p.src.slice(cell))
+		owned = owned && c != leaderColumn && c != followerColumn
+	}
 	for i, cell := range tt.cells[0] {
 		c, known := columnOf(p.src.slice(cell))
+		if word := Key(p.src.slice(cell)); owned && c == otherColumn && (word == "step" || word == "foot" || word == "movement" || word == "action") {
+			c, known = leaderColumn+column(owner), true
+		}
 		_, again := has[c]
 		switch {
 		case !known:
@@ -249,7 +268,7 @@ func (p *parser) tableText(t *east.Table) tableText {
 		}
 		tt.cells, tt.short, tt.spread = append(tt.cells, cells), append(tt.short, short), append(tt.spread, false)
 	}
-	tt.whole.from = p.src.lines[p.src.pos(t.FirstChild().Pos()).Line-1]
+	tt.whole.from = bytes.LastIndexByte(p.src.text[:t.FirstChild().Pos()], '\n') + 1
 	tt.whole.to = p.restOfLine(previous).to
 	return tt
 }

@@ -6,9 +6,20 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/yuin/goldmark/ast"
 )
 
-var factPattern = regexp.MustCompile(`^(?s)\s*(\pL[\pL ]{0,30}?)\s*:\s*(.*)$`)
+var (
+	factPattern = regexp.MustCompile(`^(?s)\s*([*_]*)(\pL[\pL ]{0,30}?)[*_]*\s*:[*_]*\s*(.*)$`)
+	// bareFactPattern matches a fact without its colon.
+	bareFactPattern = regexp.MustCompile(`^(?is)\s*(starts?|begins?|ends?|finish(?:es)?|also called)\s+(?:in\s+)?(\S.*)$`)
+)
+
+// factAliases are other names of facts.
+var factAliases = map[string]string{"begins": "starts", "begin": "starts", "starting": "starts", "starting position": "starts", "start position": "starts",
+	"commences": "starts", "hold": "starts", "start": "starts", "end": "ends", "finishes": "ends", "finish": "ends", "ending": "ends", "finishing position": "ends", "end position": "ends",
+	"finishing": "ends", "also known as": "also called", "aka": "also called", "other names": "also called", "other name": "also called", "alias": "also called", "difficulty": "level"}
 
 // splitFact splits "starts: open facing" into the name and the extent of the value.
 func (p *parser) splitFact(at extent) (factText, bool) {
@@ -17,20 +28,43 @@ func (p *parser) splitFact(at extent) (factText, bool) {
 		return factText{}, false
 	}
 	return factText{
-		key:   extent{at.from + m[2], at.from + m[3]},
-		value: extent{at.from + m[4], at.from + m[5]},
-		name:  strings.ToLower(strings.Join(strings.Fields(p.src.slice(extent{at.from + m[2], at.from + m[3]})), " ")),
+		key:   extent{at.from + m[2], at.from + m[5]},
+		value: extent{at.from + m[6], at.from + m[7]},
+		name:  strings.ToLower(strings.Join(strings.Fields(p.src.slice(extent{at.from + m[4], at.from + m[5]})), " ")),
 	}, true
 }
 
 var factNames = []string{"starts", "ends", "also called", "level", "source", "note"}
 
+// facts reads the bullets of a list in a figure's section.
+func (p *parser) facts(fig *Figure, list *ast.List) {
+	for item := list.FirstChild(); item != nil; item = item.NextSibling() {
+		if at := p.itemText(item); at != (extent{}) {
+			p.fact(fig, at)
+		}
+	}
+}
+
+// splitBareFact splits "starts closed".
+func (p *parser) splitBareFact(at extent) (factText, bool) {
+	m := bareFactPattern.FindStringSubmatchIndex(p.src.slice(at))
+	if m == nil {
+		return factText{}, false
+	}
+	fact := factText{key: extent{at.from + m[2], at.from + m[3]}, value: extent{at.from + m[4], at.from + m[5]}}
+	fact.name = strings.ToLower(p.src.slice(fact.key))
+	return fact, true
+}
+
 // fact reads a bullet above a chart. A bullet that does not name a fact is prose.
 func (p *parser) fact(fig *Figure, at extent) {
 	fact, ok := p.splitFact(at)
 	if !ok {
-		return
+		if fact, ok = p.splitBareFact(at); !ok {
+			return
+		}
 	}
+	fact.name = cmp.Or(factAliases[fact.name], fact.name)
 	value := p.src.slice(fact.value)
 	fact.name = cmp.Or(lex().facts[fold(fact.name)], fact.name)
 	switch fact.name {
@@ -53,8 +87,10 @@ func (p *parser) fact(fig *Figure, at extent) {
 		fig.Source = headingText(value)
 	case "note":
 	default:
-		if near := Nearest(fact.name, factNames); len(near) > 0 && len(Key(fact.name)) < len(Key(near[0]))+3 {
+		if near := misspelt(fact.name, factNames); len(near) > 0 {
 			p.add("unknown-fact", fact.key, "unknown fact "+quoted(fact.name), "perhaps "+strings.Join(near, ", "))
+		} else {
+			p.add("not-read", fact.key, quoted(fact.name)+" is no fact that Slowquick reads; it is left for people", "the facts are "+strings.Join(factNames, ", "))
 		}
 		return
 	}

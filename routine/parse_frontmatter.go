@@ -211,8 +211,7 @@ func (f *frontReader) place(t *token.Token) extent {
 	if t == nil || t.Position == nil {
 		return extent{f.front.from, f.front.from}
 	}
-	first := f.src.pos(f.front.from).Line // the YAML's first line
-	from := min(f.src.offset(first+t.Position.Line-1, t.Position.Column), f.front.to)
+	from := f.front.from + lineColumn(f.src.slice(f.front), t.Position.Line, t.Position.Column)
 	rest, text := f.src.slice(extent{from, f.front.to}), strings.TrimSpace(t.Origin)
 	if windows := strings.ReplaceAll(text, "\n", "\r\n"); strings.HasPrefix(rest, windows) {
 		text = windows
@@ -221,6 +220,24 @@ func (f *frontReader) place(t *token.Token) extent {
 		text = strings.TrimRight(text, " \t\r")
 	}
 	return extent{from, from + len(text)}
+}
+
+// lineColumn returns the byte offset of a line and a column of a text; both count from 1, the column in runes.
+func lineColumn(text string, line, column int) int {
+	at := 0
+	for ; line > 1; line-- {
+		i := strings.IndexByte(text[at:], '\n')
+		if i < 0 {
+			return len(text)
+		}
+		at += i + 1
+	}
+	for i, r := range text[at:] {
+		if column--; column < 1 || r == '\n' {
+			return at + i
+		}
+	}
+	return len(text)
 }
 
 // read reads one pair. An unknown name is reported and ok is false. An impossible value is reported and

@@ -1,176 +1,156 @@
 package routine
 
 import (
-	"bytes"
 	"fmt"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
-	gmtext "github.com/yuin/goldmark/text"
+	east "github.com/yuin/goldmark/extension/ast"
 )
 
-var (
-	remarkPattern = regexp.MustCompile(`(?s)\s+(?:—|–|-|--)\s+`)
-	timesPattern  = regexp.MustCompile(`(?:\s*,?\s*×|(?:^|[\s,])x)\s*(\d+)\s*$`) // an x that ends a word is a letter
-	stepsPattern  = regexp.MustCompile(`(?i)\s*,?\s*\bsteps?\s+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?\s*$`)
-)
+// orderPart is one section of the order: what stands right below "Order", or a part with a heading of its own.
+type orderPart struct {
+	name  string
+	at    extent
+	items []Item
+}
 
-// order reads the numbered list below the heading "Order".
-func (p *parser) order(sec *section) {
-	p.sheet.orderAt = sec.at
-	inList := false
-	for _, b := range sec.blocks {
-		if list, ok := b.(*ast.List); ok && list.IsOrdered() {
-			inList = true
-			for n := list.FirstChild(); n != nil; n = n.NextSibling() {
-				p.orderItem(n)
+// inBook reports whether the book has a figure of the sheet's dance.
+func (p *parser) inBook(name string) bool {
+	if !p.sheet.Known || p.sheet.Defines || name == "" {
+		return false
+	}
+	_, ok := p.sheet.book.Figure(p.sheet.Dance, name)
+	return ok
+}
+
+// order reads the numbered lists of the order and of its parts.
+func (p *parser) order(sections []*section) {
+	p.sheet.orderAt = sections[0].at
+	parts := make([]orderPart, len(sections))
+	names := map[string]bool{}
+	for i, sec := range sections[1:] {
+		parts[i+1].name = sec.name
+		names[Key(sec.name)] = true
+	}
+	known := func(name string) bool {
+		key := Key(name)
+		return p.sheet.byKey[key] != nil || names[key] || p.inBook(name)
+	}
+	for i, sec := range sections {
+		parts[i].at = sec.at
+		for _, b := range sec.blocks {
+			if list, ok := b.(*ast.List); ok && list.IsOrdered() {
+				for n := list.FirstChild(); n != nil; n = n.NextSibling() {
+					if item, ok := p.orderItem(n, known); ok {
+						parts[i].items = append(parts[i].items, item)
+					}
+				}
+				continue
 			}
-			continue
+			p.besideOrder(b, known)
 		}
-		if inList = inList && SetsItem(p.src.text, b); inList && len(p.sheet.Items) > 0 {
-			p.settingsIn(&p.sheet.Items[len(p.sheet.Items)-1], b)
+		p.sheet.written = append(p.sheet.written, parts[i].items...)
+	}
+	if len(p.sheet.written) == 0 {
+		p.add("order-empty", sections[0].at, "the order has no figures", "write a numbered list with one figure per line: \"1. Closed basic\"")
+	}
+	p.perform(parts)
+}
+
+// besideOrder reports a block in the order that is not read, unless it is prose.
+func (p *parser) besideOrder(b ast.Node, known func(string) bool) {
+	const hint = "number each figure that is danced: \"1. Closed basic\""
+	switch b := b.(type) {
+	case *ast.List:
+		for item := b.FirstChild(); item != nil; item = item.NextSibling() {
+			if at := p.itemText(item); at != (extent{}) {
+				p.add("order-not-read", at, "this is not danced: it has no number", hint)
+			}
+		}
+	case *east.Table:
+		p.add("order-not-read", p.extentOf(b), "this table is not danced", hint)
+	default:
+		for _, at := range p.linesIn(b) {
+			text := strings.TrimLeft(p.src.slice(at), "> \t")
+			if m := itemPattern.FindString(text); m != "" {
+				text = text[len(m):]
+			}
+			if name := say(text, known).name; known(headingText(text[name.from:name.to])) {
+				p.add("order-not-read", at, "this is not danced: it is no item of the list", hint)
+			}
 		}
 	}
-	if len(p.sheet.Items) == 0 {
-		p.add("order-empty", sec.at, "the order has no figures", "write a numbered list with one figure per line: \"1. Closed basic\"")
+}
+
+// linesIn returns the lines of a block, and of the blocks in it.
+func (p *parser) linesIn(n ast.Node) (lines []extent) {
+	if n.Type() != ast.TypeBlock {
+		return nil
 	}
+	for i := range n.Lines().Len() {
+		segment := n.Lines().At(i)
+		if at := p.trimmed(extent{segment.Start, segment.Stop}); at.from < at.to {
+			lines = append(lines, at)
+		}
+	}
+	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
+		lines = append(lines, p.linesIn(child)...)
+	}
+	return lines
 }
 
 // orderItem reads an item of the list and the settings below it.
-func (p *parser) orderItem(n ast.Node) {
+func (p *parser) orderItem(n ast.Node, known func(string) bool) (item Item, ok bool) {
 	at := p.itemText(n)
 	if at == (extent{}) {
 		p.add("order-empty", extent{n.Pos(), n.Pos()}, "this item of the order does not name a figure", "")
-		return
+		return item, false
 	}
-	name, settings := p.bullets(at)
-	item := p.item(name)
-	for _, s := range settings {
-		p.setting(&item, s)
-	}
+	item = p.item(at, known)
 	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
-		p.settingsIn(&item, child)
+		if list, ok := child.(*ast.List); ok {
+			p.settingsIn(&item, list)
+		} else if child != n.FirstChild() {
+			p.besideOrder(child, known)
+		}
 	}
-	p.sheet.Items = append(p.sheet.Items, item)
+	return item, true
 }
 
-// SetsItem reports whether a block of Markdown is a setting of the order's item before it: an indented
-// list, or what Markdown takes for code. A list below "10." needs four spaces to belong to the item,
-// and people write three.
-func SetsItem(text []byte, n ast.Node) bool {
-	var lines *gmtext.Segments
-	switch n := n.(type) {
-	case *ast.List:
-		if first := n.FirstChild().FirstChild(); first != nil && !n.IsOrdered() {
-			lines = first.Lines()
-		}
-	case *ast.CodeBlock:
-		lines = n.Lines()
-	}
-	if lines == nil || lines.Len() == 0 {
-		return false
-	}
-	start := bytes.LastIndexByte(text[:lines.At(0).Start], '\n') + 1
-	return (text[start] == ' ' || text[start] == '\t') && bulletPattern.Match(text[start:])
-}
-
-// bulletPattern matches the start of a line with a bullet, up to its text.
-var bulletPattern = regexp.MustCompile(`^[ \t]*[-*+][ \t]+`)
-
-// bullets splits a text from the bullets below it, which may be indented too little, or too much, for
-// Markdown to see a list.
-func (p *parser) bullets(at extent) (head extent, bullets []extent) {
-	head = at
-	for from := at.from; from < at.to; {
-		next := min(lineAt(p.src.text, from), at.to)
-		line := p.trimmed(extent{from, next})
-		mark := bulletPattern.FindIndex(p.src.text[from:next])
-		switch {
-		case from == at.from:
-		case mark != nil:
-			if len(bullets) == 0 {
-				head = p.trimmed(extent{at.from, from})
-			}
-			bullets = append(bullets, extent{from + mark[1], line.to})
-		case len(bullets) > 0:
-			bullets[len(bullets)-1].to = line.to
-		}
-		from = next
-	}
-	return head, bullets
-}
-
-// settingsIn reads the bullets of a block below an item.
-func (p *parser) settingsIn(item *Item, n ast.Node) {
-	switch n := n.(type) {
-	case *ast.List:
-		for entry := n.FirstChild(); entry != nil; entry = entry.NextSibling() {
-			first, more := p.bullets(p.itemText(entry))
-			for _, s := range append([]extent{first}, more...) {
-				p.setting(item, s)
-			}
-			for child := entry.FirstChild(); child != nil; child = child.NextSibling() {
-				p.settingsIn(item, child)
-			}
-		}
-	case *ast.CodeBlock:
-		if at := p.lines(n); SetsItem(p.src.text, n) {
-			at.from = bytes.LastIndexByte(p.src.text[:at.from], '\n') + 1
-			_, more := p.bullets(extent{at.from - 1, at.to}) // from the end of the line before
-			for _, s := range more {
-				p.setting(item, s)
+// settingsIn reads the bullets of a list below an item.
+func (p *parser) settingsIn(item *Item, list *ast.List) {
+	for entry := list.FirstChild(); entry != nil; entry = entry.NextSibling() {
+		p.setting(item, p.itemText(entry))
+		for child := entry.FirstChild(); child != nil; child = child.NextSibling() {
+			if list, ok := child.(*ast.List); ok {
+				p.settingsIn(item, list)
 			}
 		}
 	}
 }
 
 // item reads "Spot turn, steps 1–5 × 2 — with a smile".
-func (p *parser) item(at extent) Item {
-	item := Item{At: p.src.span(at.from, at.to), Times: 1, text: at}
-	rest := p.src.slice(at)
-	if m := remarkPattern.FindStringIndex(rest); m != nil {
-		item.Remark = headingText(rest[m[1]:])
-		item.remark = extent{at.from + m[1], at.to}
-		rest = rest[:m[0]]
+func (p *parser) item(at extent, known func(string) bool) Item {
+	text := p.src.slice(at)
+	said := say(text, known)
+	within := func(part extent) extent { return extent{at.from + part.from, at.from + part.to} }
+	item := Item{At: p.src.span(at.from, at.to), Times: said.times, text: at, steps: said.steps, name: within(said.name)}
+	item.Name = headingText(text[said.name.from:said.name.to])
+	var remarks []string
+	for _, r := range said.remarks {
+		item.remarks = append(item.remarks, within(r))
+		remarks = append(remarks, headingText(text[r.from:r.to]))
 	}
-	number := func(rest string, from, to int) int {
-		n, err := strconv.Atoi(rest[from:to])
-		if err != nil || n > mostSteps {
-			n = mostSteps + 1
-		}
-		return n
+	item.Remark = strings.Join(remarks, ", ")
+	if item.Times < 1 || item.Times > mostTimes {
+		p.add("repeat-range", within(said.timesAt), fmt.Sprintf("a figure can be danced 1 to %d times", mostTimes), "")
+		item.Times = 1
 	}
-	times, steps := 0, 0
-	for again := true; again; {
-		again = false
-		rest = strings.TrimRight(rest, " \t\r\n,.")
-		if m := timesPattern.FindStringSubmatchIndex(rest); m != nil {
-			item.Times = number(rest, m[2], m[3])
-			if item.Times < 1 || item.Times > mostTimes {
-				p.add("repeat-range", extent{at.from + m[2], at.from + m[3]}, fmt.Sprintf("a figure can be danced 1 to %d times", mostTimes), "")
-				item.Times = 1
-			}
-			rest, again = rest[:m[0]], true
-			times++
-		}
-		if m := stepsPattern.FindStringSubmatchIndex(rest); m != nil {
-			item.steps[0] = number(rest, m[2], m[3])
-			item.steps[1] = item.steps[0]
-			if m[4] >= 0 {
-				item.steps[1] = number(rest, m[4], m[5])
-			}
-			rest, again = rest[:m[0]], true
-			steps++
-		}
-	}
-	if times > 1 || steps > 1 {
+	if said.twice {
 		p.add("said-twice", at, "the number of times, or the steps, is given twice", "keep one")
 	}
-	item.Name = headingText(rest)
-	item.name = extent{at.from, at.from + len(rest)}
 	if item.Name == "" {
 		p.add("order-empty", at, "this item of the order does not name a figure", "")
 	}

@@ -36,7 +36,7 @@ const (
 func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	f := &findings{src: newSource(src)}
 	s := &Sheet{Name: name, Title: Plain(name), Dance: plainDance(), src: f.src, book: book,
-		byKey: map[string]*Figure{}, prose: map[string]bool{}}
+		byKey: map[string]*Figure{}, prose: map[string]bool{}, places: map[int]*Figure{}}
 	switch {
 	case len(src) > LargestSheet:
 		f.add("too-large", extent{}, fmt.Sprintf("the sheet is larger than %d MiB", LargestSheet>>20), "")
@@ -53,10 +53,18 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 		f.add("not-utf8", extent{at, at + 1}, "the file is not UTF-8 text", "save it as UTF-8")
 		return s, f
 	}
+	m := mended(f.src)
+	f.src = m.src
 	p := parser{findings: f, sheet: s}
-	p.unsafeText()
-	front, body := frontMatter(src)
+	front, _ := frontMatter(f.src.text)
 	p.frontMatter(front)
+	m.pass(func(m *mender) { m.order(p.inBook) })
+	f.src, s.src = m.src, m.src // nothing has been read of the body
+	for _, slip := range m.slips {
+		f.list = append(f.list, NewFinding("loose-form", slip.at, slip.what, "slowquick tidy writes it so"))
+	}
+	p.unsafeText()
+	_, body := frontMatter(f.src.text)
 	if p.shallow(body) && p.fewCells(body) {
 		p.body(body)
 	}
@@ -137,13 +145,18 @@ func (p *parser) fewMarks(doc ast.Node) {
 // frontPattern matches the YAML between two lines of "---" at the top of a sheet.
 var frontPattern = regexp.MustCompile(`(?m)\A(?:\x{FEFF})?---[ \t\r]*\n((?s:.*?))^---[ \t\r]*$`)
 
-// frontMatter finds the YAML between two lines of "---" at the top of src, and returns the rest as
-// Markdown in which every byte is where it was.
-func frontMatter(src []byte) (front extent, body []byte) {
-	blank := len(src) - len(bytes.TrimPrefix(src, []byte("\ufeff")))
+// frontEnd finds the YAML between two lines of "---" at the top of src, and where the rest begins.
+func frontEnd(src []byte) (front extent, end int) {
 	if m := frontPattern.FindSubmatchIndex(src); m != nil {
-		front, blank = extent{m[2], m[3]}, m[1]
+		return extent{m[2], m[3]}, m[1]
 	}
+	return extent{}, len(src) - len(bytes.TrimPrefix(src, []byte("\ufeff")))
+}
+
+// frontMatter finds the YAML at the top of src, and returns the rest as Markdown in which every byte is
+// where it was.
+func frontMatter(src []byte) (front extent, body []byte) {
+	front, blank := frontEnd(src)
 	body = bytes.Clone(src)
 	for i := range blank {
 		if body[i] != '\n' {
@@ -151,12 +164,6 @@ func frontMatter(src []byte) (front extent, body []byte) {
 		}
 	}
 	return front, body
-}
-
-// Markdown returns a sheet's text with its front matter blanked, so that every byte is where it was.
-func Markdown(src []byte) []byte {
-	_, body := frontMatter(src)
-	return body
 }
 
 // lineAt returns the end of the line that begins at from, including its line end.
@@ -203,7 +210,8 @@ var markdown = goldmark.New(
 // section is a heading and the blocks below it.
 type section struct {
 	name   string
-	at     extent
+	at     extent // its heading's text
+	pos    int    // where the heading begins
 	level  int
 	blocks []ast.Node
 	until  int // where the next section begins, or math.MaxInt
@@ -212,6 +220,54 @@ type section struct {
 func (p *parser) body(body []byte) {
 	doc := markdown.Parser().Parse(text.NewReader(body))
 	p.fewMarks(doc)
+	sections := p.sections(doc)
+	heads := make([]head, len(sections))
+	for i := range sections {
+		heads[i] = p.head(&sections[i])
+	}
+	roles := rolesOf(heads)
+	var order, again []*section
+	for i := range sections {
+		sec := &sections[i]
+		switch roles[i] {
+		case orderRole, partRole:
+			order = append(order, sec)
+			p.sheet.places[sec.pos] = nil
+		case secondRole:
+			again = append(again, sec)
+		case figureRole:
+			charts := []*section{sec}
+			for j := i + 1; j < len(sections) && heads[j].level > heads[i].level && roles[j] != figureRole; j++ {
+				if roles[j] == chartRole {
+					charts = append(charts, &sections[j])
+				}
+			}
+			p.figure(charts)
+		case proseRole:
+			p.prose(sec)
+		}
+	}
+	p.title(sections, roles)
+	for _, fig := range p.sheet.Figures {
+		for _, alias := range fig.Aliases {
+			if key := Key(alias); p.sheet.byKey[key] == nil {
+				p.sheet.byKey[key] = fig
+			}
+		}
+	}
+	for _, sec := range again {
+		p.add("order-again", sec.at, "there is a second order", "keep one of them, or name this one as a part: \"### Part B\" in the order", Related{p.src.span(order[0].at.from, order[0].at.to), "the first is here"})
+	}
+	switch {
+	case order != nil:
+		p.order(order)
+	case !p.sheet.Defines:
+		p.orderMissing(sections)
+	}
+}
+
+// sections returns the headings of a document with the blocks below each.
+func (p *parser) sections(doc ast.Node) []section {
 	sections := []section{{}} // what stands above the first heading
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		last := &sections[len(sections)-1]
@@ -225,38 +281,106 @@ func (p *parser) body(body []byte) {
 			at = extent{h.Pos(), h.Pos()}
 		}
 		last.until = at.from
-		sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, level: h.Level, until: math.MaxInt})
+		sections = append(sections, section{name: headingText(p.src.slice(at)), at: at, pos: h.Pos(), level: h.Level, until: math.MaxInt})
 	}
-	titled := p.sheet.Title != Plain(p.sheet.Name)
-	var order *section
-	for i := range sections[1:] {
-		sec := &sections[i+1]
-		isOrder := Key(sec.name) == "order"
-		if sec.level == 1 && !titled && sec.name != "" && !isOrder {
-			p.sheet.Title, titled = sec.name, true
-		}
-		switch {
-		case !isOrder:
-			p.figure(sec)
-		case order != nil:
-			p.add("order-again", sec.at, "there is a second \"## Order\"", "keep one of them", Related{p.src.span(order.at.from, order.at.to), "the first is here"})
-		default:
-			order = sec
+	return sections
+}
+
+// head says of a section what decides its role.
+func (p *parser) head(sec *section) head {
+	h := head{name: sec.name, level: sec.level}
+	for _, b := range sec.blocks {
+		switch b := b.(type) {
+		case *ast.List:
+			h.list = true
+		case *east.Table:
+			h.chart = h.chart || p.isChart(b)
+		case *ast.Paragraph:
+			h.chart = h.chart || p.brokenChart(p.lines(b)) != ""
 		}
 	}
-	for _, fig := range p.sheet.Figures {
-		for _, alias := range fig.Aliases {
-			if key := Key(alias); p.sheet.byKey[key] == nil {
-				p.sheet.byKey[key] = fig
+	return h
+}
+
+// title takes the sheet's title from the first heading of level 1, if its settings name none.
+func (p *parser) title(sections []section, roles []role) {
+	if p.sheet.Title != Plain(p.sheet.Name) {
+		return
+	}
+	for i, sec := range sections {
+		if sec.level == 1 && sec.name != "" && roles[i] != orderRole && roles[i] != secondRole {
+			p.sheet.Title = sec.name
+			return
+		}
+	}
+}
+
+// prose passes over a section for people, but not over a chart or steps in it.
+func (p *parser) prose(sec *section) {
+	p.sheet.prose[Key(sec.name)] = true
+	for _, b := range sec.blocks {
+		switch b := b.(type) {
+		case *east.Table:
+			if p.isChart(b) {
+				p.add("chart-broken", p.extentOf(b), "this chart stands below no heading", "put the figure's name above it: \"## Boathouse step\"")
+			}
+		case *ast.Paragraph:
+			if hint := p.brokenChart(p.lines(b)); hint != "" {
+				p.add("chart-broken", p.lines(b), "this looks like a chart but is not a table", hint)
+			}
+		case *ast.List:
+			if p.hasSteps(b) {
+				p.add("steps-not-read", p.extentOf(b), "the steps in this list are not read", "write them as a table with the columns Count, Leader and Follower")
 			}
 		}
 	}
-	if order != nil {
-		p.order(order)
-	} else if !p.sheet.Defines {
-		end := len(p.src.text)
-		p.add("order-missing", extent{end, end}, "no \"## Order\" list found", "add a heading \"## Order\" and, below it, a numbered list of figures")
+}
+
+// orderMissing reports that no order was found: at a numbered list, which may be it, or at the end.
+func (p *parser) orderMissing(sections []section) {
+	for _, sec := range sections {
+		for _, b := range sec.blocks {
+			if list, ok := b.(*ast.List); ok && list.IsOrdered() {
+				p.add("order-missing", p.itemText(list.FirstChild()), "no \"## Order\" list found", "if this list is the order, put a heading \"## Order\" above it")
+				return
+			}
+		}
 	}
+	end := len(p.src.text)
+	p.add("order-missing", extent{end, end}, "no \"## Order\" list found", "add a heading \"## Order\" and, below it, a numbered list of figures")
+}
+
+// stepPattern matches the beginning of a step in running text.
+var stepPattern = regexp.MustCompile(`^(?:[^A-Za-z]{0,6}|\w{1,10}[:.)]\s*)(?:LF|RF)\b`)
+
+// hasSteps reports whether several items of a list are steps.
+func (p *parser) hasSteps(list *ast.List) bool {
+	steps := 0
+	for item := list.FirstChild(); item != nil; item = item.NextSibling() {
+		if stepPattern.MatchString(p.src.slice(p.itemText(item))) {
+			steps++
+		}
+	}
+	return steps > 1
+}
+
+// brokenChart returns what to do about a paragraph that looks like a chart, or "" if it doesn't.
+func (p *parser) brokenChart(at extent) string {
+	first, rest, _ := strings.Cut(p.src.slice(at), "\n")
+	switch form := chartHeading(first); {
+	case form == piped:
+		return "the second line needs a |---| for each column of the first"
+	case form != noChart && form != spaced && rest != "":
+		return "put | between the cells, or a cell that contains the mark between the others in quotes"
+	}
+	cells := pipedCells(first)
+	if len(cells) < 2 {
+		return ""
+	}
+	if _, ok := ParseCount(inlineMarks.Replace(cells[0])); ok && stepPattern.MatchString(strings.TrimSpace(cells[1])) {
+		return "put a heading above its rows: | Count | Leader | Follower |, and |---|---|---| below that"
+	}
+	return ""
 }
 
 var inlineMarks = strings.NewReplacer("**", "", "__", "", "*", "", "`", "")
@@ -292,45 +416,55 @@ func (p *parser) itemText(item ast.Node) extent {
 	return extent{}
 }
 
-// figure reads a section as a figure if it contains a chart; otherwise it is prose.
-func (p *parser) figure(sec *section) {
-	var charts []*east.Table
-	broken := false
-	for _, b := range sec.blocks {
-		switch b := b.(type) {
-		case *east.Table:
-			if p.isChart(b) {
-				charts = append(charts, b)
+// figure reads a section with a chart as a figure; the sections below it may have more of it.
+func (p *parser) figure(sections []*section) {
+	sec := sections[0]
+	fig := &Figure{Name: sec.name, At: p.src.span(sec.at.from, sec.at.to), text: figureText{until: math.MaxInt}}
+	for _, s := range sections {
+		if fig.text.until = s.until; s.until < math.MaxInt {
+			fig.text.until = p.src.asWritten(s.until)
+		}
+		for _, b := range s.blocks {
+			if list, ok := b.(*ast.List); ok && !list.IsOrdered() {
+				p.facts(fig, list)
 			}
-		case *ast.Paragraph:
-			at := p.lines(b)
-			if looksLikeChart(p.src.slice(at)) {
-				broken = true
-				p.add("chart-broken", at, "this looks like a chart but is not a table", "the second line needs a |---| for each column of the first")
+			if par, ok := b.(*ast.Paragraph); ok {
+				if hint := p.brokenChart(p.lines(par)); hint != "" {
+					fig.unplaced = true
+					p.add("chart-broken", p.lines(par), "this looks like a chart but is not a table", hint)
+				}
 			}
 		}
 	}
-	key := Key(sec.name)
-	if len(charts) == 0 && !broken {
-		p.sheet.prose[key] = true
-		return
-	}
-	fig := &Figure{Name: sec.name, At: p.src.span(sec.at.from, sec.at.to), unplaced: broken, text: figureText{until: sec.until}}
-	for _, b := range sec.blocks {
-		if list, ok := b.(*ast.List); ok && !list.IsOrdered() {
-			for item := list.FirstChild(); item != nil; item = item.NextSibling() {
-				p.fact(fig, p.itemText(item))
+	for _, s := range sections {
+		for _, b := range s.blocks {
+			t, ok := b.(*east.Table)
+			switch {
+			case ok && p.isChart(t):
+				p.chart(fig, t, s.name)
+			case ok:
+				p.add("not-read", p.extentOf(t), "this table is not read: it has no column of counts", "a chart has the columns Count, Leader and Follower")
 			}
 		}
-	}
-	for _, c := range charts {
-		p.chart(fig, c)
 	}
 	p.place(fig)
+	key := Key(sec.name)
 	if first := p.sheet.byKey[key]; first != nil {
 		p.add("figure-again", sec.at, "there is a second figure named "+quoted(fig.Name), "give it another name", Related{first.At, "the first is here"})
 		return
 	}
+	for _, s := range sections {
+		p.sheet.places[s.pos] = fig
+	}
 	p.sheet.byKey[key] = fig
 	p.sheet.Figures = append(p.sheet.Figures, fig)
+}
+
+// extentOf returns where the first line of a table or a list stands.
+func (p *parser) extentOf(n ast.Node) extent {
+	if list, ok := n.(*ast.List); ok {
+		return p.itemText(list.FirstChild())
+	}
+	at := p.restOfLine(max(n.FirstChild().Pos(), 0))
+	return p.trimmed(at)
 }

@@ -1,6 +1,9 @@
 package routine
 
-import "bytes"
+import (
+	"bytes"
+	"strings"
+)
 
 // Sheet is a routine, or a chapter of figures, as written.
 type Sheet struct {
@@ -22,10 +25,40 @@ type Sheet struct {
 	src     *source
 	book    Book
 	byKey   map[string]*Figure // figures by name; other names yield to figures' own
+	places  map[int]*Figure    // the headings of figures in Markdown, and those of the order, with nil
 	prose   map[string]bool    // names of sections without a chart
+	written []Item             // the order's items as they stand there, each once
 	orderAt extent             // the heading
 	tempoAt extent
 	facesAt extent
+}
+
+// Markdown returns the sheet's text as it is read, in Markdown's own form, with its front matter blanked.
+// It returns nil for a sheet that was not read.
+func (s *Sheet) Markdown() []byte {
+	if s.src == nil {
+		return nil
+	}
+	_, body := frontMatter(s.src.text)
+	return body
+}
+
+// FrontMatter returns the settings at the top as they are written, or "".
+func (s *Sheet) FrontMatter() string {
+	if s.src == nil {
+		return ""
+	}
+	front, _ := frontEnd(s.src.text)
+	return strings.ReplaceAll(s.src.slice(front), "\r\n", "\n")
+}
+
+// FigureAt returns the figure whose section begins with a heading at an offset of Markdown; nil if there is none.
+func (s *Sheet) FigureAt(heading int) *Figure { return s.places[heading] }
+
+// InOrder reports whether a heading at an offset of Markdown is that of the order, or of a part of it.
+func (s *Sheet) InOrder(heading int) bool {
+	fig, ok := s.places[heading]
+	return ok && fig == nil
 }
 
 // Item is one line of the order.
@@ -42,12 +75,12 @@ type Item struct {
 	Corner   bool // a corner of the room is taken after it
 	At       Span
 
-	steps  [2]int // as written, from 1; 0 if all
-	name   extent
-	text   extent // the whole item
-	remark extent
-	ends   extent
-	sets   []factText
+	steps   [2]int // as written, from 1; 0 if all
+	name    extent
+	text    extent // the whole item
+	remarks []extent
+	ends    extent
+	sets    []factText
 }
 
 // Whole returns an item that dances all of a figure once.
@@ -112,11 +145,13 @@ type Heading struct {
 // no dance, and for a chapter, which has no order.
 func ReadHeading(name string, src []byte) (Heading, bool) {
 	src = src[:min(len(src), largestFront)]
-	front, body := frontMatter(src)
+	m := mender{src: newSource(src)}
+	m.top()
+	front, body := frontMatter(m.src.text)
 	if front == (extent{}) {
 		return Heading{}, false
 	}
-	f := &findings{src: newSource(src)}
+	f := &findings{src: m.src}
 	p := parser{findings: f, sheet: &Sheet{}}
 	settings, _ := p.settings(front)
 	h := Heading{Title: Plain(name), Dance: headingText(settings["dance"].value)}

@@ -20,8 +20,8 @@ func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 		return src, Sorted(f.list)
 	}
 	t := tidier{parser: &parser{findings: &findings{src: s.src}, sheet: s}}
-	for i := range s.Items {
-		t.item(&s.Items[i])
+	for i := range s.written {
+		t.item(&s.written[i])
 	}
 	for _, fig := range s.Figures {
 		for _, fact := range fig.text.facts {
@@ -38,11 +38,6 @@ func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 type tidier struct {
 	*parser
 	edits []edit
-}
-
-type edit struct {
-	at   extent
-	text string
 }
 
 func (t *tidier) write(at extent, text string) { t.edits = append(t.edits, edit{at, text}) }
@@ -74,12 +69,10 @@ func (t *tidier) item(item *Item) {
 	if item.Times > 1 {
 		text += fmt.Sprintf(" × %d", item.Times)
 	}
-	end := item.text.to
-	if item.remark.from > 0 {
-		text += " — "
-		end = item.remark.from
+	for i, at := range item.remarks {
+		text += [2]string{" — ", ", "}[min(i, 1)] + strings.TrimSpace(t.src.slice(at))
 	}
-	t.write(extent{item.text.from, end}, text)
+	t.write(item.text, text)
 	for _, fact := range item.sets {
 		switch fact.name {
 		case "tempo":

@@ -86,7 +86,7 @@ func danced(t require.TestingT, src []byte) string {
 		all = append(all, out)
 	}
 	var codes []routine.Code
-	for _, f := range found {
+	for _, f := range routine.Objections(found) {
 		codes = append(codes, f.Code)
 	}
 	text, err := json.Marshal(map[string]any{"dance": score.Dance.Name, "passages": all, "codes": codes})

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -12,14 +13,20 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// understood returns the findings that say what was read as it was meant.
+func understood(found []routine.Finding) []routine.Finding {
+	return slices.DeleteFunc(found, func(f routine.Finding) bool { return f.Code != "loose-form" })
+}
+
 func (a *app) tidy() *cobra.Command {
 	show, only := false, false
 	cmd := &cobra.Command{
 		Use:   "tidy SHEET…",
 		Short: "Reformat sheets",
 		Long: `Tidy aligns the charts of sheets and spells out counts, steps, positions and the
-order. It leaves prose and comments alone and never changes what is danced. It
-changes files in place, each as a whole or not at all, and prints their names. A
+order. What is clear but not in form, such as a heading without its space or rows
+from a spreadsheet, it writes as it is read, and says so. It leaves prose and
+comments alone and never changes what is danced. It changes files in place, each as a whole or not at all, and prints their names. A
 sheet that can't be read stays as it is.`,
 		Example:           "  slowquick tidy lantern-night.md\n  slowquick tidy - < notes.md > lantern-night.md",
 		Args:              sheetArgs(0),
@@ -43,8 +50,10 @@ sheet that can't be read stays as it is.`,
 						untidy = true
 					}
 				case show || d.Path == "":
+					a.printFindings(a.err, d, understood(found))
 					_, _ = a.out.Write(text) // a.out keeps its error
 				case !same:
+					a.printFindings(a.err, d, understood(found))
 					if err := store.WriteWhole(d.Path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 						return failed(err, "the file was not changed")
 					}

@@ -44,7 +44,7 @@ type evening struct {
 //
 // Source: RFC 5545: times without a zone are local times (3.3.5).
 func Calendar(w io.Writer, s Sheet, when Practice) error {
-	p := newProgramme(s.Text, s.Line, s.Options)
+	p := newProgramme(s.Line, s.Options)
 	evenings, err := p.evenings(when)
 	if err != nil {
 		return fmt.Errorf("write calendar: %w", err)

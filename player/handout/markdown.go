@@ -2,7 +2,6 @@ package handout
 
 import (
 	"bufio"
-	"bytes"
 	"fmt"
 	"io"
 	"regexp"
@@ -19,9 +18,9 @@ import (
 // checked, danced and changed without the library. Of a part of a routine it holds just that part. The
 // tempo is the sheet's own; other options are described in words.
 func Markdown(w io.Writer, s Sheet) error {
-	p := newProgramme(s.Text, s.Line, s.Options)
+	p := newProgramme(s.Line, s.Options)
 	m := markdownWriter{Writer: bufio.NewWriter(w), programme: p}
-	m.front(s.Text)
+	m.front()
 	fmt.Fprintf(m, "# %s\n", mdName(p.Title))
 	if how := p.practice(); how != "" {
 		fmt.Fprintf(m, "\n%s\n", mdLine(how))
@@ -66,8 +65,8 @@ var facesLine = regexp.MustCompile(`(?m)^faces[ \t]*:.*\n`)
 
 // front copies the sheet's front matter. The leader's alignment is rewritten if the part does not begin
 // at the routine's start.
-func (m markdownWriter) front(src []byte) {
-	text := frontMatter(src)
+func (m markdownWriter) front() {
+	text := m.timeline.Score.FrontMatter()
 	if from, _ := m.set.passages(m.timeline); from > 0 && facesLine.MatchString(text) {
 		faces := m.timeline.Score.Passages[from].Begins.Facing[routine.Leader]
 		text = facesLine.ReplaceAllLiteralString(text, "faces: "+faces.String()+"\n")
@@ -75,25 +74,6 @@ func (m markdownWriter) front(src []byte) {
 	if text != "" {
 		fmt.Fprintf(m, "---\n%s---\n\n", text)
 	}
-}
-
-// frontMatter returns what stands between the lines of "---" at the top, or "".
-func frontMatter(src []byte) string {
-	body := routine.Markdown(src)
-	src = bytes.TrimPrefix(src, []byte("\ufeff"))
-	body = body[len(body)-len(src):]
-	if len(src) == 0 || src[0] != '-' || body[0] == '-' {
-		return "" // it is a rule, or a list
-	}
-	var front strings.Builder
-	for i, line := range strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n") {
-		if fence := strings.TrimRight(line, " \t") == "---"; fence && i > 0 {
-			break
-		} else if !fence {
-			front.WriteString(line + "\n")
-		}
-	}
-	return front.String()
 }
 
 // order writes the items that are danced, with their numbers in the sheet.

@@ -63,7 +63,7 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	p := page{Title: name, Book: len(sheets) > 1}
 	paper := A4
 	for i, s := range sheets {
-		part := pagePart{newProgramme(s.Text, s.Line, s.Options), fmt.Sprintf("sheet-%d", i+1)}
+		part := pagePart{newProgramme(s.Line, s.Options), fmt.Sprintf("sheet-%d", i+1)}
 		p.Programmes = append(p.Programmes, part)
 		p.Large = p.Large || s.Options.Large
 		paper = s.Options.Paper

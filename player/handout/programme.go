@@ -71,9 +71,9 @@ type chartRow struct {
 }
 
 // newProgramme collects what is said about a sheet.
-func newProgramme(src []byte, timeline *player.Timeline, o Options) *programme {
+func newProgramme(timeline *player.Timeline, o Options) *programme {
 	s := timeline.Score
-	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: readProse(src, s), timeline: timeline, path: floor.Trace(s), set: o}
+	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: readProse(s), timeline: timeline, path: floor.Trace(s), set: o}
 	for _, q := range o.partners() {
 		p.Sides = append(p.Sides, title(q.String()))
 	}
@@ -234,9 +234,7 @@ func (p *programme) figures() {
 // figurePart fills in what is said about a figure: all of its steps that are danced.
 func (p *programme) figurePart(f *figurePart) {
 	s := p.timeline.Score
-	if slices.Contains(s.Figures, f.figure) {
-		f.Prose = p.Prose.Figures[f.figure.At.Start.Offset]
-	}
+	f.Prose = p.Prose.Figures[f.figure]
 	events := map[int]int{} // by row, in the passage that dances most
 	first := p.timeline.At(s.Passages[f.passage].Start)
 	var spoken []string

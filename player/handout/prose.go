@@ -37,35 +37,31 @@ type section struct {
 	Name   string // "" above the first heading
 	Level  int
 	Blocks []block
-	at     int // where its heading is in the sheet; -1 if it has none
+	at     int // where it begins in the sheet's Markdown
 }
 
 // sheetProse is what a sheet says to people.
 type sheetProse struct {
-	Intro   []section       // in order: everything but the order and the figures
-	Order   []block         // beside the list
-	Figures map[int][]block // by where their headings are
+	Intro   []section // in order: everything but the order and the figures
+	Order   []block   // beside the list
+	Figures map[*routine.Figure][]block
 }
 
 var markdown = goldmark.New(goldmark.WithExtensions(extension.Table))
 
 // readProse reads the prose of a sheet that was read as score s.
-func readProse(src []byte, s *routine.Score) sheetProse {
-	body := routine.Markdown(src)
-	out := sheetProse{Figures: map[int][]block{}}
-	figures := map[int]bool{}
-	for _, f := range s.Figures {
-		figures[f.At.Start.Offset] = true
-	}
+func readProse(s *routine.Score) sheetProse {
+	body := s.Markdown()
+	out := sheetProse{Figures: map[*routine.Figure][]block{}}
 	now := section{at: -1}
 	read := proseReader{src: body}
 	end := func() {
 		key := routine.Key(now.Name)
-		switch {
-		case now.Level > 0 && key == "order":
+		switch fig := s.FigureAt(now.at); {
+		case s.InOrder(now.at):
 			out.Order = append(out.Order, now.Blocks...)
-		case figures[now.at]:
-			out.Figures[now.at] = now.Blocks
+		case fig != nil:
+			out.Figures[fig] = append(out.Figures[fig], now.Blocks...)
 		case len(now.Blocks) > 0:
 			if key == routine.Key(s.Title) {
 				now.Name = ""
@@ -73,20 +69,14 @@ func readProse(src []byte, s *routine.Score) sheetProse {
 			out.Intro = append(out.Intro, now)
 		}
 	}
-	inList := false // in the order's list
 	doc := markdown.Parser().Parse(text.NewReader(body))
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {
 			end()
-			inList = false
-			now = section{Name: plainText(read.inline(h, span{})), Level: h.Level, at: -1}
-			if h.Lines().Len() > 0 {
-				now.at = h.Lines().At(0).Start
-			}
+			now = section{Name: plainText(read.inline(h, span{})), Level: h.Level, at: h.Pos()}
 			continue
 		}
-		inOrder := now.Level > 0 && routine.Key(now.Name) == "order"
-		if inList = inOrder && (isOrdered(n) || inList && routine.SetsItem(body, n)); inList || figures[now.at] && isChartOrFacts(n) {
+		if s.InOrder(now.at) && isOrdered(n) || s.FigureAt(now.at) != nil && isChartOrFacts(n) {
 			continue // shown elsewhere
 		}
 		now.Blocks = append(now.Blocks, read.block(n)...)

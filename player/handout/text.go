@@ -21,7 +21,7 @@ func Text(w io.Writer, sheets ...Sheet) error {
 		if i > 0 {
 			fmt.Fprintf(t, "\n\n%s\n\n", strings.Repeat("*", textWidth))
 		}
-		t.programme(newProgramme(s.Text, s.Line, s.Options))
+		t.programme(newProgramme(s.Line, s.Options))
 	}
 	if err := t.Flush(); err != nil {
 		return fmt.Errorf("write handout: %w", err)

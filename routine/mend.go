@@ -1,0 +1,277 @@
+package routine
+
+import (
+	"bytes"
+	"regexp"
+	"slices"
+	"sort"
+	"strings"
+)
+
+// mender rewrites a sheet's form: what people write for a heading, a table or a list becomes what
+// Markdown has for it. Each pass reads the text and collects edits; rewritten makes them.
+//
+// What it writes, it leaves alone: mending twice changes nothing.
+type mender struct {
+	src   *source
+	edits []edit
+	slips []slip
+	all   []textLine // the lines of src; nil until they are asked for
+}
+
+// slip is a form that was read as it was meant.
+type slip struct {
+	at   Span
+	what string
+}
+
+// mended returns a mender that has mended all but the order, for which the dance's figures must be known.
+func mended(src *source) *mender {
+	m := &mender{src: src}
+	m.top()
+	m.pass((*mender).headings)
+	m.pass((*mender).tables)
+	m.pass((*mender).facts)
+	return m
+}
+
+// top mends what the front matter needs.
+func (m *mender) top() {
+	m.pass((*mender).lineEnds)
+	m.pass((*mender).spaces)
+	m.pass((*mender).fences)
+}
+
+// pass collects edits and makes them.
+func (m *mender) pass(collect func(*mender)) {
+	collect(m)
+	if len(m.edits) > 0 {
+		m.src = m.src.rewritten(m.edits)
+		m.edits, m.all = nil, nil
+	}
+}
+
+func (m *mender) write(at extent, text string) { m.edits = append(m.edits, edit{at, text}) }
+
+// slip notes what was read as meant.
+func (m *mender) slip(at extent, what string) {
+	m.slips = append(m.slips, slip{m.src.span(at.from, at.to), what})
+}
+
+// edit replaces a range of a text.
+type edit struct {
+	at   extent
+	text string
+}
+
+// shift says that the text from "to" on comes from "from" on in the text before; if still is set, all of it from
+// that one place.
+type shift struct {
+	to, from int
+	still    bool
+}
+
+// rewritten returns a source with edits made, which still tells places as they were written.
+func (s *source) rewritten(edits []edit) *source {
+	slices.SortStableFunc(edits, func(a, b edit) int { return a.at.from - b.at.from })
+	var out bytes.Buffer
+	var shifts []shift
+	at := 0
+	for _, e := range edits {
+		out.Write(s.text[at:e.at.from])
+		shifts = append(shifts, shift{out.Len(), e.at.from, len(e.text) != e.at.to-e.at.from})
+		out.WriteString(e.text)
+		shifts = append(shifts, shift{out.Len(), e.at.to, false})
+		at = e.at.to
+	}
+	out.Write(s.text[at:])
+	next := *s
+	next.text = out.Bytes()
+	next.shifts = append(slices.Clone(s.shifts), shifts)
+	return &next
+}
+
+// asWritten returns where in the sheet's file the text at an offset comes from.
+func (s *source) asWritten(offset int) int {
+	for _, shifts := range slices.Backward(s.shifts) {
+		i := sort.Search(len(shifts), func(i int) bool { return shifts[i].to > offset }) - 1
+		switch {
+		case i < 0:
+		case shifts[i].still:
+			offset = shifts[i].from
+		default:
+			offset += shifts[i].from - shifts[i].to
+		}
+	}
+	return offset
+}
+
+// lineEnds reads a text whose lines end in CR alone.
+func (m *mender) lineEnds() {
+	text := m.src.text
+	if bytes.IndexByte(text, '\r') < 0 || bytes.IndexByte(text, '\n') >= 0 {
+		return
+	}
+	for i, c := range text {
+		if c == '\r' {
+			m.write(extent{i, i + 1}, "\n")
+		}
+	}
+	m.slip(extent{}, "the old line ends, CR alone, are read")
+}
+
+// oddSpaces are the letters that look like a space, or like nothing.
+var oddSpaces = map[rune]string{'\u00a0': " ", '\u2002': " ", '\u2003': " ", '\u2007': " ", '\u2009': " ", '\u202f': " ", '\u3000': " ",
+	'\u200b': "", '\u2060': "", '\ufeff': "", '\u00ad': ""}
+
+// formPattern matches the lines in which a space is a matter of form.
+var formPattern = regexp.MustCompile(`^\s*(?:#|[-*+•][ \t]*[A-Za-z][A-Za-z ]*:|\d{1,9}[.)])|\||\t`)
+
+// spaces makes spaces of what only looks like one, and drops what can't be seen, wherever it would be in the way. In
+// prose it is left.
+func (m *mender) spaces() {
+	text := m.src.text
+	if !slices.ContainsFunc([]string{"\u00a0", "\u200b", "\u00ad", "\ufeff", "\u3000"}, func(odd string) bool { return bytes.Contains(text, []byte(odd)) }) &&
+		!bytes.Contains(text, []byte("\xe2\x80")) && !bytes.Contains(text, []byte("\u2060")) {
+		return
+	}
+	front, _ := frontMatter(text)
+	inOrder := false
+	for _, l := range m.lines() {
+		plain := l.text
+		for odd, meant := range oddSpaces {
+			plain = strings.ReplaceAll(plain, string(odd), meant)
+		}
+		if marks, name := heading(plain); marks != "" {
+			inOrder = isOrderName(name)
+		}
+		if plain == l.text || l.at.from >= front.to && !formPattern.MatchString(plain) && !(inOrder && itemPattern.MatchString(plain)) {
+			continue
+		}
+		for i, r := range l.text {
+			if meant, odd := oddSpaces[r]; odd && (r != '\ufeff' || l.at.from+i > 0) {
+				m.write(extent{l.at.from + i, l.at.from + i + len(string(r))}, meant)
+			}
+		}
+	}
+}
+
+// textLine is a line without its end.
+type textLine struct {
+	at    extent
+	text  string
+	prose bool // in a block of code or a comment
+}
+
+func (l textLine) blank() bool { return strings.TrimSpace(l.text) == "" }
+
+func (l textLine) indent() int { return len(l.text) - len(strings.TrimLeft(l.text, " \t")) }
+
+// heading returns the marks and the name of a heading: "##", "Order". It returns "" if a line is none.
+func heading(line string) (marks, name string) {
+	line = strings.TrimRight(line, " \t")
+	text := strings.TrimLeft(line, " ")
+	rest := strings.TrimLeft(text, "#")
+	level := len(text) - len(rest)
+	if level == 0 || level > 6 || len(line)-len(text) > 3 || rest == "" || rest[0] != ' ' && rest[0] != '\t' {
+		return "", ""
+	}
+	name = strings.TrimLeft(rest, " \t")
+	if open := strings.TrimRight(name, "#"); open == "" || strings.HasSuffix(open, " ") {
+		name = strings.TrimRight(open, " ") // marks may close it
+	}
+	return text[:level], name
+}
+
+var (
+	codePattern = regexp.MustCompile("^[ \t>]*(```+|~~~+)")
+)
+
+// lines returns the lines of the text.
+func (m *mender) lines() []textLine {
+	if m.all != nil {
+		return m.all
+	}
+	code, comment := "", false
+	whole := string(m.src.text)
+	for from := 0; from < len(whole); {
+		next := lineAt(m.src.text, from)
+		text := strings.TrimRight(whole[from:next], "\r\n")
+		l := textLine{at: extent{from, from + len(text)}, text: text, prose: code != "" || comment}
+		var fence []string
+		if strings.Contains(text, "```") || strings.Contains(text, "~~~") {
+			fence = codePattern.FindStringSubmatch(text)
+		}
+		switch {
+		case comment:
+			comment = !strings.Contains(text, "-->")
+		case code != "":
+			if fence != nil && strings.HasPrefix(fence[1], code) {
+				code = ""
+			}
+		case fence != nil:
+			code, l.prose = fence[1], true
+		case strings.Contains(text, "<!--"):
+			_, rest, _ := strings.Cut(text, "<!--")
+			l.prose = true
+			comment = !strings.Contains(rest, "-->")
+		}
+		m.all = append(m.all, l)
+		from = next
+	}
+	return m.all
+}
+
+// body returns the lines below the front matter.
+func (m *mender) body() []textLine {
+	_, from := frontEnd(m.src.text)
+	lines := m.lines()
+	return lines[sort.Search(len(lines), func(i int) bool { return lines[i].at.from >= from }):]
+}
+
+// settingPattern matches a line as the front matter has it.
+var settingPattern = regexp.MustCompile(`^([A-Za-z][A-Za-z ]{0,30}?)[ \t]*:[ \t]+\S`)
+
+// fences puts the settings at the top of a sheet between two lines of "---" where one or both are missing.
+func (m *mender) fences() {
+	if front, _ := frontMatter(m.src.text); front != (extent{}) {
+		return
+	}
+	opened, first, named := false, -1, false
+	for _, l := range m.lines() {
+		text := strings.TrimPrefix(l.text, "\ufeff")
+		name := settingPattern.FindStringSubmatch(text)
+		switch {
+		case first < 0 && !opened && strings.TrimSpace(text) == "":
+			continue
+		case first < 0 && !opened && strings.TrimRight(text, " \t") == "---":
+			opened = true
+			continue
+		case name != nil:
+			if first < 0 {
+				first = l.at.to - len(text)
+			}
+			named = named || Key(name[1]) == "dance"
+			continue
+		}
+		if named {
+			m.enclose(first, l, opened)
+		}
+		return
+	}
+}
+
+// enclose puts "---" above the settings that begin at first, unless the front matter is opened, and below them,
+// before line l.
+func (m *mender) enclose(first int, l textLine, opened bool) {
+	what := "the settings at the top are read without their lines of ---"
+	if opened {
+		what = "the settings at the top are read without the second ---"
+	} else {
+		m.write(extent{first, first}, "---\n")
+	}
+	if strings.TrimRight(l.text, " \t") != "---" {
+		m.write(extent{l.at.from, l.at.from}, "---\n")
+	}
+	m.slip(extent{first, max(first, l.at.from-1)}, what)
+}

@@ -1,0 +1,29 @@
+package routine
+
+import "regexp"
+
+// plainFactPattern matches a fact without a bullet.
+var plainFactPattern = regexp.MustCompile(`(?i)^ {0,3}[*_]*(?:starts?|ends?|begins?|finish(?:es)?|also called|level|source|hold)[*_]*[ \t]*:`)
+
+// facts gives the facts above a chart their bullets.
+func (m *mender) facts() {
+	lines := m.body()
+	heads := m.heads(lines)
+	for i, r := range rolesOf(heads) {
+		if r != figureRole && r != chartRole {
+			continue
+		}
+		before := textLine{}
+		for _, l := range lines[heads[i].line+1 : heads[i].until] {
+			if !l.prose && len(l.text) > 0 && l.text[0] != '|' && plainFactPattern.MatchString(l.text) {
+				mark := "- "
+				if !before.blank() && !bulletPattern.MatchString(before.text) && !plainFactPattern.MatchString(before.text) {
+					mark = "\n- "
+				}
+				m.write(extent{l.at.from, l.at.from + l.indent()}, mark)
+				m.slip(l.at, quoted(l.text)+" is read as a fact")
+			}
+			before = l
+		}
+	}
+}

@@ -1,0 +1,160 @@
+package routine
+
+import (
+	"regexp"
+	"strings"
+)
+
+// orderNames are the headings above the list of figures, as keys.
+var orderNames = map[string]bool{"order": true, "theorder": true, "orderoffigure": true, "orderofdance": true, "danceorder": true, "choreography": true, "choreo": true,
+	"thechoreography": true, "routine": true, "theroutine": true, "sequence": true, "thesequence": true, "amalgamation": true, "theamalgamation": true}
+
+func isOrderName(heading string) bool { return orderNames[Key(unnumbered(heading))] }
+
+// numberPattern matches the number before a heading's name.
+var numberPattern = regexp.MustCompile(`^\d{1,3}(?:[.)]+[ \t]*|[ \t]*[-–—:][ \t]+)`)
+
+// unnumbered returns a heading's name without the number before it.
+func unnumbered(name string) string { return name[len(numberPattern.FindString(name)):] }
+
+var (
+	tightPattern = regexp.MustCompile(`^ {0,3}(#{1,6})([^#\s].*)$`)
+	boldPattern  = regexp.MustCompile(`^[ \t]{0,3}(?:\*\*([^*|]+?)(?::?\*\*|\*\*:?)|__([^_|]+?)(?::?__|__:?))[ \t]*$`)
+	namePattern  = regexp.MustCompile(`^ {0,3}([A-Za-z][A-Za-z ]*):?[ \t]*$`)
+)
+
+// longestName bounds a line that may be the name of the order, in bytes.
+const longestName = 40
+
+// bold returns the text of a line that stands in bold, or "".
+func bold(line string) string {
+	if text := strings.TrimLeft(line, " \t"); !strings.HasPrefix(text, "**") && !strings.HasPrefix(text, "__") {
+		return ""
+	}
+	b := boldPattern.FindStringSubmatch(line)
+	if b == nil {
+		return ""
+	}
+	return b[1] + b[2]
+}
+
+// headings writes headings that lack their space, stand in bold or have a number.
+func (m *mender) headings() {
+	lines := m.body()
+	for i, l := range lines {
+		if l.prose {
+			continue
+		}
+		above := i == 0 || lines[i-1].blank() || isHeading(lines[i-1].text)
+		mark := strings.TrimLeft(l.text, " \t")
+		if mark == "" {
+			continue
+		}
+		if h := tightPattern.FindStringSubmatchIndex(l.text); mark[0] == '#' && h != nil {
+			name := l.text[h[4]:]
+			if h[3]-h[2] > 1 && !strings.HasPrefix(name, "!") || isOrderName(name) || chartBelow(lines[i+1:], true) {
+				m.write(extent{l.at.from + h[3], l.at.from + h[3]}, " ")
+				m.slip(l.at, quoted(l.text)+" is read as a heading")
+				m.unnumber(l, h[4], lines[i+1:])
+			}
+			continue
+		}
+		if marks, name := heading(l.text); marks != "" {
+			m.unnumber(l, strings.LastIndex(l.text, name), lines[i+1:])
+			continue
+		}
+		if !above {
+			continue
+		}
+		if b := bold(l.text); b != "" {
+			name := strings.TrimSpace(b)
+			if isOrderName(name) || chartBelow(lines[i+1:], false) {
+				m.write(l.at, "## "+unnumbered(name))
+				m.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")
+			}
+			continue
+		}
+		if len(l.text) > longestName {
+			continue
+		}
+		n := namePattern.FindStringSubmatch(l.text)
+		if n == nil {
+			continue
+		}
+		if isOrderName(n[1]) && itemBelow(lines[i+1:]) || !strings.HasSuffix(l.text, ":") && chartBelow(lines[i+1:], false) && ordered(lines, n[1]) {
+			m.write(l.at, "## "+strings.TrimSpace(n[1]))
+			m.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")
+			if i > 0 && !lines[i-1].blank() {
+				m.write(extent{l.at.from, l.at.from}, "\n")
+			}
+		}
+	}
+}
+
+func isHeading(line string) bool {
+	marks, _ := heading(line)
+	return marks != ""
+}
+
+// ordered reports whether a line names a figure as the order does.
+func ordered(lines []textLine, name string) bool {
+	key := Key(name)
+	for _, l := range lines {
+		if m := itemPattern.FindString(l.text); m != "" && !l.prose {
+			text := l.text[len(m):]
+			at := say(text, func(name string) bool { return Key(name) == key }).name
+			if Key(text[at.from:at.to]) == key {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// unnumber takes the number from the heading of an order or of a figure, whose text begins at from.
+func (m *mender) unnumber(l textLine, from int, below []textLine) {
+	name := strings.TrimRight(l.text[from:], " \t#")
+	number := numberPattern.FindString(name)
+	if number == "" || len(number) == len(name) || !isOrderName(name) && !chartBelow(below, true) {
+		return
+	}
+	m.write(extent{l.at.from + from, l.at.from + from + len(number)}, "")
+	m.slip(l.at, "the number of the heading "+quoted(unnumbered(name))+" is left out")
+}
+
+// chartBelow reports whether a chart follows before the next heading; past says whether prose may stand between.
+func chartBelow(lines []textLine, past bool) bool {
+	for _, l := range lines {
+		switch {
+		case l.blank():
+		case l.prose:
+			if !past {
+				return false
+			}
+		case chartHeading(l.text) != noChart:
+			return true
+		case strings.HasPrefix(l.text, "#") && (isHeading(l.text) || tightPattern.MatchString(l.text)), bold(l.text) != "":
+			return false
+		case past, looseFactPattern.MatchString(l.text):
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// looseFactPattern matches a line that may be a fact, with or without its bullet.
+var looseFactPattern = regexp.MustCompile(`^[ \t]*(?:[-*+•][ \t]|[*_]*[A-Za-z][A-Za-z ]{0,30}[*_]*:)`)
+
+// itemBelow reports whether the next line that is not blank is an item of a list.
+func itemBelow(lines []textLine) bool {
+	for _, l := range lines {
+		if !l.blank() {
+			return !l.prose && itemPattern.MatchString(l.text)
+		}
+	}
+	return false
+}
+
+// itemPattern matches a line as people begin an item of a list, up to its text.
+var itemPattern = regexp.MustCompile(`^[ \t]*(?:[(#]?(\d{1,9})(?:[.):/]+[ \t]*|[ \t]*[-–—][ \t]+|[ \t]+)|([-*+•·‣→➤–—])[ \t]+)`)

@@ -1,0 +1,305 @@
+package routine
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// head is a heading and what stands below it, up to the next.
+type head struct {
+	name  string
+	level int // 0 above the first heading
+	chart bool
+	list  bool
+	line  int // of the heading; -1 above the first
+	until int // where the next one begins
+}
+
+// role is what a section is for.
+type role uint8
+
+const (
+	proseRole  role = iota
+	orderRole       // the order
+	partRole        // a part of the order
+	secondRole      // another order
+	figureRole
+	chartRole // the chart, or a partner's chart, of the figure above
+)
+
+// partPattern matches the name of a part that stands beside the order, not in it.
+var partPattern = regexp.MustCompile(`(?i)^(?:part|section|phrase|verse|chorus|bridge|side|wall|half)[ \t]+\w{1,6}$|^(?:(?:first|second|third|fourth|long|short)[ \t]+(?:part|section|half|side|wall))$`)
+
+// goesOnPattern matches what follows the name of an order in "Order, part 2" or "Order (continued)".
+var goesOnPattern = regexp.MustCompile(`(?i)^(.*?)[\s,:(–—-]+(?:(?:part|section|page|no\.?)\s+)?(?:\d{1,2}|[a-h]|[ivx]{1,4}|continued|cont\.?|second half|(?:first|second|third|last)\s+part)\)?$`)
+
+// chartNames are headings of a chart below a figure's own heading, as keys.
+var chartNames = map[string]bool{"step": true, "thestep": true, "chart": true, "thechart": true, "footwork": true, "table": true, "count": true}
+
+// ownerOf returns the partner whose part a heading announces: "Leader", "Her part", "Follower's steps".
+func ownerOf(heading string) (Partner, bool) {
+	words := strings.Fields(columnKey(unnumbered(heading)))
+	if len(words) > 1 && words[0] == "the" {
+		words = words[1:]
+	}
+	if len(words) == 0 || len(words) > 2 || len(words) == 2 && !chartNames[Key(words[1])] && words[1] != "part" {
+		return 0, false
+	}
+	if c := lex().columns[words[0]]; c == leaderColumn || c == followerColumn {
+		return Partner(c - leaderColumn), true
+	}
+	return 0, false
+}
+
+// rolesOf says what each section of a sheet is for. The first one stands above the first heading.
+func rolesOf(heads []head) []role {
+	out := make([]role, len(heads))
+	order := orderAmong(heads)
+	inOrder := false
+	for i, h := range heads {
+		_, owned := ownerOf(h.name)
+		switch {
+		case i == 0:
+		case i == order:
+			out[i], inOrder = orderRole, true
+		case h.chart && (owned || chartNames[Key(h.name)]) && parentOf(heads, out, i) > 0:
+			out[i], out[parentOf(heads, out, i)] = chartRole, figureRole
+		case h.chart:
+			out[i] = figureRole
+			inOrder = inOrder && h.level > heads[order].level
+		case inOrder && h.level > heads[order].level:
+			out[i] = partRole
+		case order >= 0 && i > order && h.list && (partPattern.MatchString(h.name) || goesOn(h.name)):
+			out[i] = partRole
+		case order >= 0 && isOrderName(h.name) && (h.list || Key(unnumbered(h.name)) == "order"):
+			out[i] = secondRole
+		default:
+			inOrder = false
+		}
+	}
+	return out
+}
+
+func goesOn(heading string) bool {
+	m := goesOnPattern.FindStringSubmatch(heading)
+	return m != nil && isOrderName(m[1])
+}
+
+// orderAmong returns which section is the order, or -1: the one with that name or, if there is none, the first that has
+// another name for it, and a list.
+func orderAmong(heads []head) int {
+	named := -1
+	for i, h := range heads {
+		switch {
+		case i == 0 || h.chart && !h.list || !isOrderName(h.name):
+		case Key(unnumbered(h.name)) == "order":
+			return i
+		case h.list && (named < 0 || !heads[named].list), named < 0 && h.level > 1:
+			named = i
+		}
+	}
+	return named
+}
+
+// parentOf returns the figure to which a chart below a heading of its own belongs, or 0.
+func parentOf(heads []head, roles []role, i int) int {
+	for j := i - 1; j > 0; j-- {
+		switch {
+		case heads[j].level < heads[i].level:
+			_, owned := ownerOf(heads[i].name)
+			if roles[j] == figureRole && (owned || !heads[j].chart) || roles[j] == proseRole && !isOrderName(heads[j].name) {
+				return j
+			}
+			return 0
+		case roles[j] != chartRole && roles[j] != proseRole:
+			return 0
+		}
+	}
+	return 0
+}
+
+// heads returns the sections of a sheet whose charts are Markdown's tables.
+func (m *mender) heads(lines []textLine) []head {
+	heads := []head{{line: -1}}
+	for i, l := range lines {
+		last := &heads[len(heads)-1]
+		if !l.prose && !l.blank() {
+			marks, name := heading(l.text)
+			if marks == "" && i+1 < len(lines) && underlined(l.text, lines[i+1]) && (i == 0 || lines[i-1].blank()) {
+				marks, name = "##", l.text
+				if strings.Contains(lines[i+1].text, "=") {
+					marks = "#"
+				}
+			}
+			if marks != "" {
+				last.until = i
+				heads = append(heads, head{name: headingText(name), level: len(marks), line: i})
+				continue
+			}
+			last.chart = last.chart || chartHeading(l.text) == piped
+			last.list = last.list || l.indent() < 4 && itemPattern.MatchString(l.text)
+		}
+	}
+	heads[len(heads)-1].until = len(lines)
+	return heads
+}
+
+var underlinePattern = regexp.MustCompile(`^ {0,3}(?:=+|-+)[ \t]*$`)
+
+// underlined reports whether a line is a heading because of the line below it.
+func underlined(text string, below textLine) bool {
+	return below.text != "" && (below.text[0] == '=' || below.text[0] == '-' || below.text[0] == ' ') && underlinePattern.MatchString(below.text) &&
+		!itemPattern.MatchString(text) && !strings.Contains(text, "|")
+}
+
+// order writes the lists of the order, and what is set below their items, as Markdown has them.
+func (m *mender) order(known func(name string) bool) {
+	lines := m.body()
+	heads := m.heads(lines)
+	roles := rolesOf(heads)
+	here := map[string]bool{}
+	for i, r := range roles {
+		here[Key(heads[i].name)] = r == figureRole || r == partRole
+	}
+	elsewhere := known
+	known = func(name string) bool { return here[Key(name)] || elsewhere(name) }
+	for i, r := range roles {
+		if r == orderRole || r == partRole {
+			list := listMender{mender: m, lines: lines[heads[i].line+1 : heads[i].until], known: known}
+			list.mend()
+		}
+	}
+}
+
+// listMender mends the lists below one heading of the order.
+type listMender struct {
+	*mender
+	lines []textLine
+	known func(name string) bool
+}
+
+var (
+	numberedPattern = regexp.MustCompile(`^( {0,3}\d{1,9}[.)])(?:[ \t]+|$)`)
+	bulletPattern   = regexp.MustCompile(`^([ \t]*)([-*+•·‣])[ \t]+`)
+	spokenSetting   = regexp.MustCompile(`(?i)^[ \t]*(?:[-*+•·‣–][ \t]+)?[*_]*(?:tempo|ends|count|corner)[*_]*[ \t]*:`)
+)
+
+// mend mends the items, then what is set below them.
+func (l *listMender) mend() {
+	width, number, numbered := 0, 0, false
+	for _, t := range l.lines {
+		numbered = numbered || !t.prose && numberedPattern.MatchString(t.text)
+	}
+	form := l.form(numbered)
+	for _, t := range l.lines {
+		if t.prose || t.blank() {
+			continue
+		}
+		mark := itemPattern.FindStringSubmatchIndex(t.text)
+		switch {
+		case width > 0 && spokenSetting.MatchString(t.text), width > 0 && t.indent() > 0 && bulletPattern.MatchString(t.text):
+			l.setting(t, width)
+		case numberedPattern.MatchString(t.text):
+			m := numberedPattern.FindStringSubmatch(t.text)
+			if width = len(m[1]) + 1; len(m[0]) < len(t.text) && m[0] != m[1]+" " {
+				l.write(extent{t.at.from + len(m[1]), t.at.from + len(m[0])}, " ")
+			}
+			number, _ = strconv.Atoi(strings.Trim(m[1], " .)")) // at most nine digits
+		case mark != nil && form(t, mark, number):
+			number++
+			text := fmt.Sprintf("%d. ", number)
+			l.write(extent{t.at.from, t.at.from + mark[1]}, text)
+			l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as an item of the order")
+			width = len(text)
+		case mark == nil && form(t, nil, number):
+			number++
+			text := fmt.Sprintf("%d. ", number)
+			l.write(extent{t.at.from, t.at.from + t.indent()}, text)
+			l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as an item of the order")
+			width = len(text)
+		}
+	}
+}
+
+// form returns a function that says whether a line is an item: its mark is a match of itemPattern, or nil, and number
+// the number of the item before it.
+func (l *listMender) form(numbered bool) func(t textLine, mark []int, number int) bool {
+	loose := func(t textLine, mark []int, number int) bool {
+		return mark != nil && mark[2] >= 0 && t.indent() < 4 && (t.text[mark[2]:mark[3]] == strconv.Itoa(number+1) || strings.ContainsAny(t.text[mark[3]:mark[1]], ".)")) && l.beginsItem(t.text, mark)
+	}
+	if numbered || l.any(loose) {
+		return loose
+	}
+	base := -1
+	bullet := func(t textLine, mark []int, _ int) bool {
+		return mark != nil && mark[4] >= 0 && t.indent() < 4 && (base < 0 || t.indent() <= base)
+	}
+	if at := l.any2(bullet); at >= 0 {
+		base = l.lines[at].indent()
+		return bullet
+	}
+	plain := func(t textLine, mark []int, _ int) bool {
+		text := strings.TrimSpace(t.text)
+		at := say(text, l.known).name
+		return mark == nil && l.known(headingText(text[at.from:at.to]))
+	}
+	for _, t := range l.lines {
+		if !t.blank() && !spokenSetting.MatchString(t.text) && (t.prose || !plain(t, itemPattern.FindStringSubmatchIndex(t.text), 0)) {
+			return func(textLine, []int, int) bool { return false }
+		}
+	}
+	return plain
+}
+
+// beginsItem reports whether what follows a loose number is an item, not the rest of a sentence: "1 beat later",
+// "2.5 turns".
+func (l *listMender) beginsItem(text string, mark []int) bool {
+	rest := text[mark[1]:]
+	if rest == "" || rest[0] >= '0' && rest[0] <= '9' {
+		return false
+	}
+	if strings.TrimSpace(text[mark[3]:mark[1]]) != "" {
+		return true
+	}
+	at := say(rest, l.known).name
+	return l.known(headingText(rest[at.from:at.to]))
+}
+
+// any reports whether there is a first item of a form.
+func (l *listMender) any(form func(textLine, []int, int) bool) bool { return l.any2(form) >= 0 }
+
+// any2 returns the index of the first line of a form, or -1.
+func (l *listMender) any2(form func(textLine, []int, int) bool) int {
+	for i, t := range l.lines {
+		if t.prose || t.blank() || spokenSetting.MatchString(t.text) {
+			continue
+		}
+		if mark := itemPattern.FindStringSubmatchIndex(t.text); mark != nil && form(t, mark, 0) {
+			return i
+		}
+	}
+	return -1
+}
+
+// setting indents a line below an item as far as the item's text, and gives it a bullet.
+func (l *listMender) setting(t textLine, width int) {
+	mark, text := "-", t.text[t.indent():]
+	from := t.at.from + t.indent()
+	if b := bulletPattern.FindStringSubmatchIndex(t.text); b != nil {
+		if mark = t.text[b[4]:b[5]]; !strings.Contains("-*+", mark) {
+			mark = "-"
+		}
+		from = t.at.from + b[1]
+		text = t.text[b[1]:]
+	}
+	if text == "" {
+		return
+	}
+	indent := t.text[:t.indent()]
+	if !strings.Contains(indent, "\t") && len(indent) >= width && len(indent) < width+2 && from == t.at.from+len(indent)+2 && strings.HasPrefix(t.text[len(indent):], mark) {
+		return
+	}
+	l.write(extent{t.at.from, from}, strings.Repeat(" ", width)+mark+" ")
+}
