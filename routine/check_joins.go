@@ -25,6 +25,70 @@ func (d *dancing) last() *Passage {
 	return &d.out.Passages[len(d.out.Passages)-1]
 }
 
+// written dances an item as the sheet has it. It returns false if there is too much to dance.
+func (d *dancing) written(w *Item) bool {
+	var left, right *Figure
+	if w.Figure == nil && w.Times > 1 {
+		left, right = d.sidesOf(w)
+	}
+	if left == nil {
+		return d.next(*w)
+	}
+	sides := [2]*Figure{left, right}
+	if !d.fits(left) && d.fits(right) {
+		sides = [2]*Figure{right, left}
+	}
+	d.add("sides-alternate", w.name, fmt.Sprintf("%s is danced to both sides in turn: %s, then %s", w.Name, sides[0].Name, sides[1].Name), "")
+	for n := range w.Times {
+		item := *w
+		item.Name, item.Figure, item.To, item.Times = sides[n%2].Name, sides[n%2], len(sides[n%2].Rows), 1
+		between := func(n int) Tempo { return w.Tempo + (w.TempoTo-w.Tempo)*Tempo(n)/Tempo(w.Times) }
+		item.Tempo, item.TempoTo = between(n), between(n+1)
+		if n < w.Times-1 {
+			item.Ends, item.Corner = 0, false
+		}
+		if n > 0 {
+			item.Remark = ""
+		}
+		if !d.next(item) {
+			return false
+		}
+	}
+	return true
+}
+
+// fits reports whether a figure can follow what was danced.
+func (d *dancing) fits(fig *Figure) bool {
+	if d.previous == nil {
+		return true
+	}
+	e := fig.effect(0, len(fig.Rows))
+	m := meet(d.now, &e)
+	return len(m.findings("", "")) == 0
+}
+
+// next dances the next item of the score. It returns false if there is too much to dance.
+func (d *dancing) next(next Item) bool {
+	d.out.Items = append(d.out.Items, next)
+	i := len(d.out.Items) - 1
+	item := &d.out.Items[i]
+	d.resolve(item)
+	if item.Tempo != 0 {
+		d.tempo(item.Tempo, item.TempoTo, item.tempoAt())
+	}
+	if item.Figure == nil {
+		d.previous = nil // nothing is known of what follows
+		d.doubt = true
+		return true
+	}
+	if d.steps > mostSteps {
+		d.add("too-large", item.text, fmt.Sprintf("the routine has more than %d steps", mostSteps), "")
+		return false
+	}
+	d.item(i, item)
+	return true
+}
+
 // item dances one item as many times as it says.
 func (d *dancing) item(index int, item *Item) {
 	fig := item.Figure

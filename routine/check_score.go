@@ -1,9 +1,6 @@
 package routine
 
-import (
-	"cmp"
-	"fmt"
-)
+import "fmt"
 
 // Read parses a sheet and dances it through. The score holds all that could be placed; it can be danced
 // if no finding is an error.
@@ -19,6 +16,7 @@ func Read(name string, src []byte, book Book) (*Score, []Finding) {
 type checker struct {
 	*findings
 	sheet *Sheet
+	sided sidedFigures // nil until it is asked for
 }
 
 // report is add for places that are already spans of this sheet.
@@ -39,26 +37,16 @@ func (c *checker) score() *Score {
 	out := &Score{Sheet: *s}
 	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
 	d := dancing{checker: c, out: out}
-	for i := range out.Items {
-		item := &out.Items[i]
-		c.resolve(item)
-		if item.Tempo != 0 {
-			c.tempo(item.Tempo, item.TempoTo, item.tempoAt())
-		}
-		if item.Figure == nil {
-			d.previous = nil // nothing is known of what follows
-			d.doubt = true
-			continue
-		}
-		if d.steps > mostSteps {
-			c.add("too-large", item.text, fmt.Sprintf("the routine has more than %d steps", mostSteps), "")
+	out.Items = make([]Item, 0, len(s.Items))
+	for i := range s.Items {
+		if !d.written(&s.Items[i]) {
 			break
 		}
-		d.item(i, item)
 	}
 	d.close()
 	out.settle()
 	c.phrased(out)
+	c.idle(out)
 	return out
 }
 
@@ -92,55 +80,4 @@ func (c *checker) tempo(first, last Tempo, at extent) {
 			return
 		}
 	}
-}
-
-// resolve finds an item's figure and the rows that are danced of it.
-func (c *checker) resolve(item *Item) {
-	if item.Figure != nil {
-		return
-	}
-	s := c.sheet
-	key := Key(item.Name)
-	item.Figure = s.byKey[key]
-	if item.Figure == nil && s.Known {
-		if fig, ok := s.book.Figure(s.Dance, item.Name); ok {
-			item.Figure = fig
-		}
-	}
-	if item.Figure == nil {
-		if s.Known && item.Name != "" { // else its figures can't be known
-			c.add("unknown-figure", item.name, "unknown "+s.Dance.Name+" figure "+quoted(item.Name), c.figureHint(item.Name))
-		}
-		return
-	}
-	if len(item.Figure.Rows) == 0 {
-		item.Figure = nil // its chart can't be read, which is reported there
-		return
-	}
-	item.To = len(item.Figure.Rows)
-	if item.steps[0] == 0 {
-		return
-	}
-	if item.steps[0] > item.steps[1] || item.steps[0] < 1 || item.steps[1] > item.To {
-		c.add("steps-range", item.name, fmt.Sprintf("%s has only %s", item.Figure.Name, Steps(0, item.To)), "")
-		item.Figure = nil
-		return
-	}
-	item.From, item.To = item.steps[0]-1, item.steps[1]
-}
-
-// figureHint returns what to write when a figure is not known.
-func (c *checker) figureHint(name string) string {
-	s := c.sheet
-	if s.prose[Key(name)] {
-		return "its section has no table with a column Count"
-	}
-	if len(c.list) > mostHints {
-		return ""
-	}
-	var names []string
-	for _, fig := range s.Figures {
-		names = append(names, fig.Names()...)
-	}
-	return cmp.Or(didYouMean(name, append(names, s.book.Figures(s.Dance)...)), "write its steps below a heading \"## "+name+"\"")
 }

@@ -73,7 +73,9 @@ func pair(lanternFacts, lanternRows, quayFacts, quayRows string) string {
 const (
 	quayRows = "|   2   | RF back | LF forward |\n|   3   | LF replace | RF replace |\n" +
 		"|   4   | RF side | LF side |\n|   &   | LF close | RF close |\n|   1   | RF side | LF side |\n"
-	waltzStep = "\n## Jetty turn\n\n- starts: closed, facing DW\n" + columns +
+	figureNear = waltzTop + "1. Box step\n\n## Boks step\n" + columns + "| 1-3 | LF forward | RF back |\n"
+	lampSteps  = "## Lamp step to the left\n" + columns + twoThree + chasse + "\n## Lamp step to the right\n" + columns + quayRows
+	waltzStep  = "\n## Jetty turn\n\n- starts: closed, facing DW\n" + columns +
 		"| 1 | RF forward, facing DW | LF back, backing DW |\n| 2 | LF side, 1/4 R, backing DC | RF side, 3/8 R, pointing LOD |\n| 3 | RF close, 1/8 R, backing LOD | LF close, facing LOD |\n"
 )
 
@@ -84,7 +86,7 @@ var explanations = map[Code]Explanation{
 	"bar-not-full": {Error, "One figure ends on a count and the next starts on a later one, so nobody knows what happens in between. A figure may be half a bar long; the next one then starts where it stopped.",
 		pair("", twoThree+"|   4   | LF side | RF side |\n", "", quayRows), pair("", twoThree+chasse, "", quayRows)},
 	"chart-broken": {Error, "Something looks like a chart, but can't be read as one: its cells can't be told apart, or it has no heading of columns, or stands below no figure's name.",
-		replaced("| Count | Leader | Follower |\n|:-----:|--------|----------|\n", "") + back, good},
+		replaced("| Count | Leader | Follower |\n|:-----:|--------|----------|\n", ""), good},
 	"chart-empty":       {Error, "The chart has a heading but no rows of steps.", chaHead + chaOrder + "## Lantern step\n" + columns, good},
 	"column-again":      {Error, "Two columns are headed as the same partner's steps, or as the count.", replaced("| Leader | Follower |", "| Leader | Man |"), good},
 	"column-missing":    {Error, "A chart needs a column Leader or Follower, or both, next to its counts.", chaHead + chaOrder + "## Lantern step\n\n| Count | Note |\n|:-----:|------|\n|   2   | smile |\n", good},
@@ -95,6 +97,10 @@ var explanations = map[Code]Explanation{
 	"count-unreadable":  {Error, "A count is the number of a beat (2), a held count (4-1), a part of a beat (&, a, e), or S or Q.", replaced("|   3   |", "| third |"), good},
 	"dance-missing":     {Error, "Without the dance, its metre and its figures are not known.", "---\ntitle: Lantern Night\n---\n" + chaOrder + lantern, good},
 	"end-contradicted":  {Error, "The figure says how it ends, but its steps lead to another foot, position or direction.", told("- starts: open facing\n- ends: fan\n", twoThree+chasse), told("- starts: open facing\n- ends: open facing\n", twoThree+chasse)},
+	"figure-near":       {Warning, "The sheet tells a figure whose name is nearly one of the order's, but the order's is the library's figure, so the sheet's own steps are not danced.", figureNear, strings.Replace(figureNear, "Boks", "Box", 1)},
+	"figure-not-danced": {Note, "The sheet tells a figure that its order does not dance.", good + back, strings.Replace(good, "1. Lantern step\n", "1. Lantern step\n2. Quay step\n", 1) + back},
+	"side-missing":      {Error, "There are two figures of this name, one to the left and one to the right.", chaHead + "## Order\n\n1. Lamp step\n\n" + lampSteps, chaHead + "## Order\n\n1. Lamp step to the left\n2. Lamp step R\n\n" + lampSteps},
+	"sides-alternate":   {Note, "A figure that is danced to either side is repeated without saying to which; it is danced to one side and then to the other.", chaHead + "## Order\n\n1. Lamp step × 2\n\n" + lampSteps, chaHead + "## Order\n\n1. Lamp step to the left\n2. Lamp step to the right\n\n" + lampSteps},
 	"figure-again":      {Error, "Two figures of one sheet have the same name, so the order can't tell them apart.", good + "\n" + lantern, good},
 	"foot-missing":      {Error, "Each step starts with the foot that takes it, so that the weight can be followed.", replaced("| LF forward |", "| forward |"), good},
 	"foot-not-free":     {Error, "A dancer stands on one foot, and only the other is free to step. A tap, or a step with no weight, leaves the same foot free.", replaced("| RF close | LF close |", "| LF close | LF close |"), good},

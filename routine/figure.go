@@ -94,6 +94,7 @@ func (f *Figure) Names() []string { return append([]string{f.Name}, f.Aliases...
 
 // figureText holds where the parts of a figure stand in its sheet.
 type figureText struct {
+	at     extent // the heading
 	tables []tableText
 	facts  []factText
 	until  int // where the next section begins, or math.MaxInt

@@ -65,7 +65,7 @@ func TestItems(t *testing.T) {
 			src := of("cha-cha") + "\n## Order\n\n" + test.text + "\n" + strings.ReplaceAll(inPlace("Quay step", "2 3 4 1", routine.LF)+inPlace("Quay box 2", "2 3 4 1", routine.LF)+inPlace("Quay 2x", "2 3 4 1", routine.LF)+inPlace("Step 1", "2 3 4 1", routine.LF), "\n\n| Count", "\n\n- starts: apart\n- ends: apart\n\n| Count")
 			score, found := routine.Read("items.md", []byte(src), library.Open())
 			for _, f := range found {
-				assert.Contains(t, []routine.Code{"last-bar-open", "bar-not-full", "join-foot"}, f.Code, f.Message)
+				assert.Contains(t, []routine.Code{"last-bar-open", "bar-not-full", "join-foot", "figure-not-danced"}, f.Code, f.Message)
 			}
 			require.Len(t, score.Items, 1)
 			item := score.Items[0]
@@ -149,6 +149,7 @@ func TestHints(t *testing.T) {
 		{of("waltz") + "## Order\n\n1. Reverse turn × 2\n", "join-direction", "a turn of 1/4 L is missing"},
 		{of("waltz") + "## Order\n\n1. Natural turn × 2\n", "join-direction", "a turn of 1/4 R is missing"},
 		{of("waltz") + "## Order\n\n1. Tea\n\n## Tea\n\nWith milk.\n", "unknown-figure", "its section has no table with a column Count"},
+		{of("cha-cha") + "## Order\n\n1. Natural turn\n", "unknown-figure", "it is a figure of Foxtrot, Quickstep, Viennese waltz, Waltz; here perhaps Natural top"},
 		{of("waltz") + "## Order\n\n1. Jubilee\n", "unknown-figure", "write its steps below a heading \"## Jubilee\""},
 		{of("waltz") + "## Order\n\n1. Jubilee\n\n# Jubilee\n\n| Count | Leader |\n|--|--|\n| 1-3 | LF slide |\n", "unknown-word", "perhaps side"},
 		{"---\ndance: waltz\ntempo: 28\n---\n## Order\n\n1. Box step\n", "tempo-unreadable", "28 bars/min, or 28 beats/min"},

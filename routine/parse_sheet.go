@@ -419,7 +419,7 @@ func (p *parser) itemText(item ast.Node) extent {
 // figure reads a section with a chart as a figure; the sections below it may have more of it.
 func (p *parser) figure(sections []*section) {
 	sec := sections[0]
-	fig := &Figure{Name: sec.name, At: p.src.span(sec.at.from, sec.at.to), text: figureText{until: math.MaxInt}}
+	fig := &Figure{Name: sec.name, At: p.src.span(sec.at.from, sec.at.to), text: figureText{at: sec.at, until: math.MaxInt}}
 	for _, s := range sections {
 		if fig.text.until = s.until; s.until < math.MaxInt {
 			fig.text.until = p.src.asWritten(s.until)

@@ -1,0 +1,69 @@
+package routine
+
+import (
+	"strings"
+	"unicode"
+)
+
+// turnedTo is the side that a figure's name tells.
+type turnedTo uint8
+
+const (
+	noSide turnedTo = iota
+	toLeft
+	toRight
+)
+
+func (s turnedTo) other() turnedTo { return [...]turnedTo{noSide, toRight, toLeft}[s] }
+
+var sideWords = map[string]turnedTo{"l": toLeft, "left": toLeft, "lf": toLeft, "r": toRight, "right": toRight, "rf": toRight}
+
+// sided splits a name into its key without the side and the side: "Spot turn R", "Spot turn to the right" and "Right
+// spot turn" are the same. A name that tells both sides, or none, has no side.
+func sided(name string) (base string, side turnedTo) {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsNumber(r) && r != '’' && r != '\'' })
+	var rest []string
+	for i, word := range words {
+		told := sideWords[word]
+		after := i > 0 && sideWords[words[i-1]] != noSide
+		switch {
+		case told != noSide && side != noSide:
+			return Key(name), noSide
+		case told != noSide:
+			side = told
+		case word == "to", word == "the", word == "on", word == "with", after && (word == "side" || word == "foot"):
+		default:
+			rest = append(rest, word)
+		}
+	}
+	if len(rest) == 0 {
+		return Key(name), noSide
+	}
+	return Key(strings.Join(rest, " ")), side
+}
+
+// sidedFigures are figures by their names without the side.
+type sidedFigures map[string]*[3][]*Figure
+
+func (all sidedFigures) add(fig *Figure) {
+	for _, name := range fig.Names() {
+		base, side := sided(name)
+		if side == noSide {
+			continue
+		}
+		if all[base] == nil {
+			all[base] = &[3][]*Figure{}
+		}
+		if figs := &all[base][side]; len(*figs) == 0 || (*figs)[len(*figs)-1] != fig {
+			*figs = append(*figs, fig)
+		}
+	}
+}
+
+// find returns the one figure with a base and a side; nil if there is none or more than one.
+func (all sidedFigures) find(base string, side turnedTo) *Figure {
+	if figs := all[base]; figs != nil && len(figs[side]) == 1 {
+		return figs[side][0]
+	}
+	return nil
+}
