@@ -9,7 +9,10 @@ import (
 var orderNames = map[string]bool{"order": true, "theorder": true, "orderoffigure": true, "orderofdance": true, "danceorder": true, "choreography": true, "choreo": true,
 	"thechoreography": true, "routine": true, "theroutine": true, "sequence": true, "thesequence": true, "amalgamation": true, "theamalgamation": true}
 
-func isOrderName(heading string) bool { return orderNames[Key(unnumbered(heading))] }
+func isOrderName(heading string) bool {
+	name := unnumbered(heading)
+	return orderNames[Key(name)] || Section(name) == "order"
+}
 
 // numberPattern matches the number before a heading's name.
 var numberPattern = regexp.MustCompile(`^\d{1,3}(?:[.)]+[ \t]*|[ \t]*[-–—:][ \t]+)`)
