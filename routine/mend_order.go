@@ -178,6 +178,15 @@ type listMender struct {
 	*mender
 	lines []textLine
 	known func(name string) bool
+	noted bool // that lines are read as items
+}
+
+// noteItem notes the first line that is read as an item.
+func (l *listMender) noteItem(t textLine) {
+	if !l.noted {
+		l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as an item of the order, and so are lines like it")
+	}
+	l.noted = true
 }
 
 var (
@@ -211,13 +220,13 @@ func (l *listMender) mend() {
 			number++
 			text := fmt.Sprintf("%d. ", number)
 			l.write(extent{t.at.from, t.at.from + mark[1]}, text)
-			l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as an item of the order")
+			l.noteItem(t)
 			width = len(text)
 		case mark == nil && form(t, nil, number):
 			number++
 			text := fmt.Sprintf("%d. ", number)
 			l.write(extent{t.at.from, t.at.from + t.indent()}, text)
-			l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as an item of the order")
+			l.noteItem(t)
 			width = len(text)
 		}
 	}

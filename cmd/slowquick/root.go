@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/adrg/xdg"
@@ -145,9 +146,12 @@ func knownCommand(help *cobra.Command, args []string) error {
 // sheetArgs wants at least one sheet and at most most; 0 for any number.
 func sheetArgs(most int) cobra.PositionalArgs {
 	return func(_ *cobra.Command, args []string) error {
+		first := slices.Index(args, "-")
 		switch {
 		case len(args) == 0:
 			return usage(fmt.Errorf("name a sheet"))
+		case first >= 0 && slices.Contains(args[first+1:], "-"):
+			return usage(fmt.Errorf("standard input (-) can only be read once"))
 		case most > 0 && len(args) > most:
 			return usage(fmt.Errorf("%d sheets are too many; name %d", len(args), most))
 		}
