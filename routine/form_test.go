@@ -135,3 +135,63 @@ func TestFormIsReadAsItIsMeant(t *testing.T) {
 		})
 	}
 }
+
+// TestAChartBelowAHeadingOfItsOwn belongs to the figure above, for both partners or one after the other.
+func TestAChartBelowAHeadingOfItsOwn(t *testing.T) {
+	lib := library.Open()
+	chart := tidySheet[strings.Index(tidySheet, "| Count"):strings.Index(tidySheet, "\nMind")]
+	one := func(column int, head string) string {
+		var b strings.Builder
+		for i, line := range strings.Split(strings.TrimSpace(chart), "\n") {
+			cells := strings.Split(strings.Trim(line, "|"), "|")
+			if i == 0 {
+				cells[column] = head
+			}
+			b.WriteString("|" + cells[0] + "|" + cells[column] + "|\n")
+		}
+		return b.String()
+	}
+	for name, charts := range map[string]string{
+		"Steps":           "### Steps\n\n" + chart,
+		"Chart, at level": "#### Chart\n\n" + chart,
+		"each partner":    "### Leader\n\n" + one(1, "Steps") + "\n### Follower\n\n" + one(2, "Steps"),
+		"each one's part": "### Man's part\n\n" + one(1, "Man") + "\n### Lady's steps\n\n" + one(2, "Step"),
+	} {
+		t.Run(name, func(t *testing.T) {
+			sheet := strings.Replace(tidySheet, chart, charts, 1)
+			found := routine.Check("sheet.md", []byte(sheet), lib)
+			require.Empty(t, routine.Objections(found))
+			assert.JSONEq(t, danced(t, []byte(tidySheet)), danced(t, []byte(sheet)))
+		})
+	}
+}
+
+// TestWhatCanNotBeReadIsNamed: what looks like a chart or an order, and can't be read as one, is a finding there.
+func TestWhatCanNotBeReadIsNamed(t *testing.T) {
+	lib := library.Open()
+	const head = "---\ndance: cha-cha\n---\n\n## Order\n\n1. Closed basic\n\n"
+	for name, test := range map[string]struct {
+		below string
+		want  place
+	}{
+		"a chart without a name":         {"", place{"chart-broken", 5, 1}},
+		"rows without a heading":         {"## Quay step\n\n| 2 | LF forward | RF back |\n| 3 | RF replace | LF replace |\n", place{"chart-broken", 11, 1}},
+		"commas between and within":      {"## Quay step\n\nCount,Leader,Follower\n2,LF forward, check,RF back\n", place{"chart-broken", 11, 1}},
+		"no column of counts":            {"## Quay step\n\n| Leader | Follower |\n|---|---|\n| LF forward | RF back |\n| RF replace | LF replace |\n", place{"column-missing", 11, 3}},
+		"steps in a list":                {"## Quay step\n\n- LF forward\n- RF replace\n", place{"steps-not-read", 11, 3}},
+		"a table in a figure's section":  {"## Quay step\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n\n| Who | What |\n|--|--|\n| all | tea |\n", place{"not-read", 15, 1}},
+		"a fact that is no fact":         {"## Quay step\n\n- weather: fair\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n", place{"not-read", 11, 3}},
+		"an order below another heading": {"", place{"order-missing", 7, 4}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			sheet := head + test.below
+			switch name {
+			case "a chart without a name":
+				sheet = strings.Replace(head, "## Order", "| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n\n## Order", 1)
+			case "an order below another heading":
+				sheet = strings.Replace(head, "## Order", "## Tonight", 1)
+			}
+			assert.Contains(t, places(routine.Check("sheet.md", []byte(sheet), lib)), test.want, "%+v", routine.Check("sheet.md", []byte(sheet), lib))
+		})
+	}
+}

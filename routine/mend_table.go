@@ -201,7 +201,8 @@ func (c *chartMender) isRow(line int) bool {
 	if len(cells) < 2 {
 		return false
 	}
-	if c.form == piped && strings.HasPrefix(text, "|") {
+	heads := line+1 < len(c.lines) && markdownRule.MatchString(c.lines[line+1].text) // another table, if it has no count
+	if c.form == piped && strings.HasPrefix(text, "|") && !heads {
 		return true
 	}
 	if i := c.countCell(); i >= 0 && i < len(cells) {
