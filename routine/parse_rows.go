@@ -142,7 +142,8 @@ func splice[T any](list []T, i int, by []T) []T {
 	return append(append(append([]T(nil), list[:i]...), by...), list[i+1:]...)
 }
 
-// spreadRow returns the rows for a row of several counts, or nil if it has one count or other steps.
+// spreadRow returns the rows for a row of several counts, or nil if it has one count or other steps. A
+// count that is held, as 2-3, stays one where nobody steps.
 func (p *parser) spreadRow(tt *tableText, cells []extent, count extent) (rows [][]extent) {
 	for dash := range dashings {
 		counts := p.counts(count, dash)
@@ -150,7 +151,8 @@ func (p *parser) spreadRow(tt *tableText, cells []extent, count extent) (rows []
 			continue
 		}
 		rows = make([][]extent, len(counts))
-		fits := true
+		_, held := p.count(p.src.slice(count))
+		fits, steps := true, false
 		for c, cell := range cells {
 			var pieces []extent
 			switch tt.columns[c] {
@@ -159,6 +161,7 @@ func (p *parser) spreadRow(tt *tableText, cells []extent, count extent) (rows []
 			case leaderColumn, followerColumn:
 				pieces = p.stepsIn(cell, len(counts))
 				fits = fits && pieces != nil
+				steps = steps || fits && pieces[0] != pieces[1]
 			}
 			for i := range rows {
 				at := extent{cell.to, cell.to}
@@ -171,7 +174,7 @@ func (p *parser) spreadRow(tt *tableText, cells []extent, count extent) (rows []
 				rows[i] = append(rows[i], at)
 			}
 		}
-		if fits {
+		if fits && (steps || !held) {
 			return rows
 		}
 	}
