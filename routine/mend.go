@@ -16,7 +16,10 @@ type mender struct {
 	src   *source
 	edits []edit
 	slips []slip
-	all   []textLine // the lines of src; nil until they are asked for
+
+	// Of src; nil until they are asked for.
+	all      []textLine
+	sections []head
 }
 
 // slip is a form that was read as it was meant.
@@ -47,7 +50,7 @@ func (m *mender) pass(collect func(*mender)) {
 	collect(m)
 	if len(m.edits) > 0 {
 		m.src = m.src.rewritten(m.edits)
-		m.edits, m.all = nil, nil
+		m.edits, m.all, m.sections = nil, nil, nil
 	}
 }
 

@@ -59,12 +59,11 @@ func rolesOf(heads []head) []role {
 	order := orderAmong(heads)
 	inOrder := false
 	for i, h := range heads {
-		_, owned := ownerOf(h.name)
 		switch {
 		case i == 0:
 		case i == order:
 			out[i], inOrder = orderRole, true
-		case h.chart && (owned || chartNames[Key(h.name)]) && parentOf(heads, out, i) > 0:
+		case h.chart && ownsChart(h.name) && parentOf(heads, out, i) > 0:
 			out[i], out[parentOf(heads, out, i)] = chartRole, figureRole
 		case h.chart:
 			out[i] = figureRole
@@ -80,6 +79,12 @@ func rolesOf(heads []head) []role {
 		}
 	}
 	return out
+}
+
+// ownsChart reports whether a heading is that of a chart: "Steps", "The leader's part".
+func ownsChart(heading string) bool {
+	_, owned := ownerOf(heading)
+	return owned || chartNames[Key(heading)]
 }
 
 func goesOn(heading string) bool {
@@ -122,6 +127,9 @@ func parentOf(heads []head, roles []role, i int) int {
 
 // heads returns the sections of a sheet whose charts are Markdown's tables.
 func (m *mender) heads(lines []textLine) []head {
+	if m.sections != nil {
+		return m.sections
+	}
 	heads := []head{{line: -1}}
 	for i, l := range lines {
 		last := &heads[len(heads)-1]
@@ -143,6 +151,7 @@ func (m *mender) heads(lines []textLine) []head {
 		}
 	}
 	heads[len(heads)-1].until = len(lines)
+	m.sections = heads
 	return heads
 }
 

@@ -206,7 +206,7 @@ func (c *chartMender) isRow(line int) bool {
 		return true
 	}
 	if i := c.countCell(); i >= 0 && i < len(cells) {
-		cell := strings.TrimSpace(inlineMarks.Replace(cells[i]))
+		cell := strings.TrimSpace(unmarked(cells[i]))
 		_, ok := ParseCount(cell)
 		return ok || cell != "" && '1' <= cell[0] && cell[0] <= '9' // of several
 	}

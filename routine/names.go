@@ -6,32 +6,34 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/agnivade/levenshtein"
 	"golang.org/x/text/unicode/norm"
 )
 
-var apostrophes = strings.NewReplacer("'", "", "’", "")
-
 // Key returns the form in which names are compared: case, accents, spaces, punctuation and plurals do
 // not matter.
 func Key(name string) string {
-	var key strings.Builder
-	for _, word := range strings.FieldsFunc(apostrophes.Replace(norm.NFD.String(name)), func(r rune) bool {
-		return !unicode.IsLetter(r) && !unicode.IsNumber(r) && !unicode.Is(unicode.Mn, r)
-	}) {
-		word = strings.Map(func(r rune) rune {
-			if unicode.Is(unicode.Mn, r) {
-				return -1
-			}
-			return unicode.ToLower(r)
-		}, word)
-		if len(word) > 3 {
-			word = strings.TrimSuffix(word, "s")
+	key := make([]byte, 0, len(name))
+	word := 0 // where the last word begins in key
+	end := func() {
+		if len(key)-word > 3 && key[len(key)-1] == 's' {
+			key = key[:len(key)-1]
 		}
-		key.WriteString(word)
+		word = len(key)
 	}
-	return key.String()
+	for _, r := range norm.NFD.String(name) {
+		switch {
+		case unicode.IsLetter(r), unicode.IsNumber(r):
+			key = utf8.AppendRune(key, unicode.ToLower(r))
+		case r == '\'', r == '’', unicode.Is(unicode.Mn, r):
+		default:
+			end()
+		}
+	}
+	end()
+	return string(key)
 }
 
 // longestNear bounds the names that are compared letter by letter, in bytes.

@@ -15,11 +15,14 @@ var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "", "/"
 // columnKey returns the form in which headings of columns are compared. Accents count: "cavaliere" leads in
 // Italian, "cavalière" follows in French.
 func columnKey(heading string) string {
-	return strings.Join(strings.Fields(strings.ToLower(headingMarks.Replace(inlineMarks.Replace(heading)))), " ")
+	return strings.Join(strings.Fields(strings.ToLower(headingMarks.Replace(unmarked(heading)))), " ")
 }
 
 // columnOf returns the kind of a column by its heading, or by the first words of it.
 func columnOf(heading string) (c column, known bool) {
+	if c, known = lex().columns[strings.ToLower(heading)]; known {
+		return c, true
+	}
 	key := columnKey(heading)
 	for key != "" {
 		if c, known = lex().columns[key]; known {
@@ -27,7 +30,7 @@ func columnOf(heading string) (c column, known bool) {
 		}
 		key = key[:max(0, strings.LastIndexByte(key, ' '))]
 	}
-	return otherColumn, strings.TrimSpace(inlineMarks.Replace(heading)) == ""
+	return otherColumn, strings.TrimSpace(unmarked(heading)) == ""
 }
 
 // isChart reports whether a table has a column of counts, or steps in its cells.
@@ -153,6 +156,7 @@ func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides [
 // row's steps are unclear; without all counts the figure can't be placed.
 func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
 	numbers := p.stepNumbers(tt)
+	rows = make([]Row, 0, len(tt.cells)-1)
 	for i, cells := range tt.cells[1:] {
 		shifted := false // it is unclear which cell is whose
 		if rest := p.restOfLine(cells[len(cells)-1].to); !tt.spread[i+1] && strings.Trim(p.src.slice(rest), "| \t\r") != "" {

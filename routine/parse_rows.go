@@ -14,7 +14,7 @@ var heldPattern = regexp.MustCompile(`^(\d{1,2})\s*\((\d{1,2})\)$`)
 // count reads the count of a row. "4 (1)" is 1, counted on from the bar before, where the bar has three
 // beats, and 4 held over 1 where it has four.
 func (p *parser) count(text string) (Count, bool) {
-	text = strings.Trim(strings.TrimSpace(inlineMarks.Replace(text)), ".,:;'\"‘’“”")
+	text = strings.Trim(strings.TrimSpace(unmarked(text)), ".,:;'\"‘’“”")
 	if strings.IndexByte(text, '(') < 0 {
 		return ParseCount(text)
 	}

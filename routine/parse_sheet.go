@@ -377,7 +377,7 @@ func (p *parser) brokenChart(at extent) string {
 	if len(cells) < 2 {
 		return ""
 	}
-	if _, ok := ParseCount(inlineMarks.Replace(cells[0])); ok && stepPattern.MatchString(strings.TrimSpace(cells[1])) {
+	if _, ok := ParseCount(unmarked(cells[0])); ok && stepPattern.MatchString(strings.TrimSpace(cells[1])) {
 		return "put a heading above its rows: | Count | Leader | Follower |, and |---|---|---| below that"
 	}
 	return ""
@@ -385,9 +385,17 @@ func (p *parser) brokenChart(at extent) string {
 
 var inlineMarks = strings.NewReplacer("**", "", "__", "", "*", "", "`", "")
 
+// unmarked returns a text without the marks of bold, italics and code.
+func unmarked(text string) string {
+	if !strings.ContainsAny(text, "*_`") {
+		return text
+	}
+	return inlineMarks.Replace(text)
+}
+
 // headingText returns a heading or a name without its markup.
 func headingText(s string) string {
-	return strings.Join(strings.Fields(Plain(inlineMarks.Replace(s))), " ")
+	return strings.Join(strings.Fields(Plain(unmarked(s))), " ")
 }
 
 // lines returns the extent of a block's own text.

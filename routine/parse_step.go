@@ -92,6 +92,7 @@ func (r *reading) action(name string) {
 
 // splitWords splits a cell into words, with commas as words, and the note in brackets.
 func splitWords(text string, base int) (words []word, note string) {
+	words = make([]word, 0, 1+strings.Count(text, " ")+strings.Count(text, ","))
 	for i := 0; i < len(text); {
 		r, size := utf8.DecodeRuneInString(text[i:])
 		switch {

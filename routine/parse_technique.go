@@ -50,7 +50,7 @@ var nothing = []string{"", "-", "nil", "none", "no", "n/a", "straight", "s", "no
 func (p *parser) fold(r *reading, cells []techniqueCell, number int) {
 	r.lenient = true
 	for _, cell := range cells {
-		text := strings.TrimSpace(inlineMarks.Replace(p.src.slice(cell.at)))
+		text := strings.TrimSpace(unmarked(p.src.slice(cell.at)))
 		if slices.Contains(nothing, dashes.Replace(fold(text))) {
 			continue
 		}
