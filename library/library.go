@@ -30,7 +30,8 @@ type Library struct {
 	own     []Own
 
 	mu       sync.Mutex
-	chapters map[string]*Chapter // by file; a dancer's own are under own/
+	chapters map[string]*Chapter       // by file; a dancer's own are under own/
+	dances   map[string]*routine.Dance // by file; of the library's own chapters
 }
 
 // Chapter is a dance and its figures, in the order in which they are taught.
@@ -50,7 +51,7 @@ func Open() *Library { return New(shipped) }
 // New returns the library in files: chapters *.md at the top, example sheets in the folder
 // sheets.
 func New(files fs.FS) *Library {
-	return &Library{files: files, chapters: map[string]*Chapter{}}
+	return &Library{files: files, chapters: map[string]*Chapter{}, dances: map[string]*routine.Dance{}}
 }
 
 // danceOf returns the name of the dance after which a chapter's file is named.
@@ -83,13 +84,27 @@ func (l *Library) Dances() []string {
 	return names
 }
 
+// AllDances returns all dances, in the order of Dances. It reads only the front matter of chapters, so
+// that it is much faster than reading their figures.
+func (l *Library) AllDances() (all []*routine.Dance) {
+	for _, name := range l.Dances() {
+		key := routine.Key(name)
+		if o := l.defining(key); o != nil {
+			all = append(all, o.Dance)
+		} else if file, ok := l.fileOf(key); ok {
+			if d := l.danceIn(file); d != nil {
+				all = append(all, d)
+			}
+		}
+	}
+	return all
+}
+
 // Chapter finds a dance's chapter by any of its names. One that can't be read is not found.
 func (l *Library) Chapter(dance string) (*Chapter, bool) {
 	key := routine.Key(dance)
-	for i := range l.Own() {
-		if o := &l.own[i]; o.defines && isNamed(o.Dance, key) {
-			return l.chapter("own/"+o.File, func() *Chapter { return &Chapter{File: o.File, Dance: o.Dance} }), true
-		}
+	if o := l.defining(key); o != nil {
+		return l.chapter("own/"+o.File, func() *Chapter { return &Chapter{File: o.File, Dance: o.Dance} }), true
 	}
 	// The file name usually suffices, so that only one chapter has to be read.
 	if file, ok := l.fileOf(key); ok {
@@ -98,11 +113,37 @@ func (l *Library) Chapter(dance string) (*Chapter, bool) {
 		}
 	}
 	for _, file := range l.chapterFiles() {
-		if c := l.chapterIn(file); c != nil && isNamed(c.Dance, key) {
-			return c, true
+		if d := l.danceIn(file); d != nil && isNamed(d, key) {
+			c := l.chapterIn(file)
+			return c, c != nil
 		}
 	}
 	return nil, false
+}
+
+// defining returns the own sheet that defines the dance one of whose names has a key; nil if none does.
+func (l *Library) defining(key string) *Own {
+	for i := range l.Own() {
+		if o := &l.own[i]; o.defines && isNamed(o.Dance, key) {
+			return o
+		}
+	}
+	return nil
+}
+
+// danceIn returns the dance of the chapter in a file of the library; nil if it can't be read. The
+// chapter's Dance is the same pointer.
+func (l *Library) danceIn(file string) *routine.Dance {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	d, ok := l.dances[file]
+	if !ok {
+		if text, err := fs.ReadFile(l.files, file); err == nil {
+			d = routine.ReadDance(file, text)
+		}
+		l.dances[file] = d
+	}
+	return d
 }
 
 // chapterIn returns the chapter in a file of the library; nil if it can't be read.
@@ -179,14 +220,17 @@ func (c *Chapter) index() {
 	}
 }
 
-// read reads the chapter in a file of the library; nil if it can't be read.
+// read reads the chapter in a file of the library; nil if it can't be read. It is called with mu locked.
 func (l *Library) read(file string) *Chapter {
 	text, err := fs.ReadFile(l.files, file)
 	if err != nil {
 		return nil
 	}
 	sheet, found := routine.ReadChapter(file, text)
-	return &Chapter{File: file, Dance: sheet.Dance, Figures: sheet.Figures, Findings: found}
+	if l.dances[file] == nil {
+		l.dances[file] = sheet.Dance
+	}
+	return &Chapter{File: file, Dance: l.dances[file], Figures: sheet.Figures, Findings: found}
 }
 
 // Dance finds a dance by any of its names.
@@ -253,7 +297,9 @@ func (l *Library) Sheet(name string) ([]byte, error) {
 // the library's figure of the same name, and a chapter the library's whole chapter of that
 // dance. The folder is read on the first use of the library.
 func (l *Library) With(folder fs.FS) *Library {
-	return &Library{files: l.files, folder: folder, chapters: map[string]*Chapter{}}
+	with := New(l.files)
+	with.folder = folder
+	return with
 }
 
 // Own returns the dancer's own sheets, in the order of their file names.

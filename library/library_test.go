@@ -3,6 +3,7 @@ package library_test
 import (
 	"os"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -32,6 +33,24 @@ func TestEveryChapterCanBeDanced(t *testing.T) {
 				assert.NotZero(t, fig.Starts.Positions, fig.Name)
 			}
 		})
+	}
+}
+
+func TestAllDancesAreThoseOfTheChapters(t *testing.T) {
+	folder := fstest.MapFS{
+		"boathouse.md": {Data: []byte("---\ndance: Boathouse hop\nmetre: 4/4\n---\n")},
+		"waltz.md":     {Data: []byte("---\ndance: waltz\nmetre: 3/4\n---\n")},
+	}
+	described, read := library.Open().With(folder), library.Open().With(folder)
+	all := described.AllDances()
+	require.Len(t, all, len(read.Dances()))
+	for i, name := range read.Dances() {
+		c, ok := read.Chapter(name)
+		require.True(t, ok, name)
+		assert.Equal(t, c.Dance, all[i])
+		c, ok = described.Chapter(name)
+		require.True(t, ok, name)
+		assert.Same(t, all[i], c.Dance, "those who compare dances compare pointers")
 	}
 }
 

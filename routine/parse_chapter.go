@@ -14,6 +14,15 @@ func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
 	return s, Sorted(f.list)
 }
 
+// ReadDance reads only the front matter of a chapter. What is missing or can't be read is as in a plain dance.
+func ReadDance(name string, src []byte) *Dance {
+	p := newParser(name, src, EmptyBook{})
+	p.src = mended(p.src).src
+	front, _ := frontMatter(p.src.text)
+	p.frontMatter(front)
+	return p.sheet.Dance
+}
+
 // dance reads what a chapter says about its own dance. Whatever is missing or can't be read is as in a
 // plain dance.
 func (p *parser) dance(settings map[string]setting) *Dance {

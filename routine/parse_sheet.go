@@ -34,9 +34,8 @@ const (
 // parse always returns a sheet, with all that could be read, and every finding that does not need the
 // order to be danced through.
 func parse(name string, src []byte, book Book) (*Sheet, *findings) {
-	f := &findings{src: newSource(src)}
-	s := &Sheet{Name: name, Title: Plain(name), Dance: plainDance(), src: f.src, book: book,
-		byKey: map[string]*Figure{}, prose: map[string]bool{}, places: map[int]*Figure{}}
+	p := newParser(name, src, book)
+	s, f := p.sheet, p.findings
 	switch {
 	case len(src) > LargestSheet:
 		f.add("too-large", extent{}, fmt.Sprintf("the sheet is larger than %d MiB", LargestSheet>>20), "")
@@ -55,7 +54,6 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	}
 	m := mended(f.src)
 	f.src = m.src
-	p := parser{findings: f, sheet: s}
 	front, _ := frontMatter(f.src.text)
 	p.frontMatter(front)
 	m.pass(func(m *mender) { m.order(p.inBook) })
@@ -177,6 +175,12 @@ func lineAt(src []byte, from int) int {
 type parser struct {
 	*findings
 	sheet *Sheet
+}
+
+func newParser(name string, src []byte, book Book) parser {
+	f := &findings{src: newSource(src)}
+	return parser{f, &Sheet{Name: name, Title: Plain(name), Dance: plainDance(), src: f.src, book: book,
+		byKey: map[string]*Figure{}, prose: map[string]bool{}, places: map[int]*Figure{}}}
 }
 
 // unsafeText reports characters that would upset a terminal, the first of each line.

@@ -16,7 +16,6 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/songs"
@@ -53,15 +52,16 @@ a dance begins there, not in a free introduction.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			chapters, err := a.chapters(how.dance)
-			if err != nil {
-				return err
+			all := a.library.AllDances()
+			dances := all
+			if how.dance != "" {
+				chapters, err := a.chapters(how.dance)
+				if err != nil {
+					return err
+				}
+				dances = []*routine.Dance{chapters[0].Dance}
 			}
-			all, err := a.chapters("")
-			if err != nil {
-				return err
-			}
-			l := &listener{a, how, dancesOf(chapters), songs.NewEar(dancesOf(chapters), dancesOf(all))}
+			l := &listener{a, how, dances, songs.NewEar(dances, all)}
 			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
 				if how.beats != "" || how.written != "" || how.forget {
 					return usage(errors.New("--beats, --write-beats and --forget take one song, not a folder"))
@@ -79,13 +79,6 @@ a dance begins there, not in a free introduction.`,
 	cmd.Flags().BoolVar(&how.asJSON, "json", false, "print JSON")
 	a.completeDances(cmd)
 	return cmd
-}
-
-func dancesOf(chapters []*library.Chapter) (dances []*routine.Dance) {
-	for _, c := range chapters {
-		dances = append(dances, c.Dance)
-	}
-	return dances
 }
 
 // listener listens to songs for some dances.
