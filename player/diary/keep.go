@@ -52,6 +52,21 @@ func (p *Practice) Keep(pass practice.Kept) error {
 	return nil
 }
 
+// Judge takes in that some partners said how all of a run-through went, which is known by when it ended.
+// The error is a *NotKept.
+func (p *Practice) Judge(ended time.Time, by [2]bool) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	err := p.diary.change(func(tx *sql.Tx) error {
+		_, err := tx.Exec("UPDATE pass SET judged = judged | ? WHERE practice = ? AND at = ?", bits(by), p.id, ended.UnixMilli())
+		return err
+	})
+	if err != nil {
+		return &NotKept{p.diary.path, err}
+	}
+	return nil
+}
+
 // enter records that the practice began.
 func (p *Practice) enter(tx *sql.Tx) (int64, error) {
 	sheet, err := sheetOf(tx, p.sheet)

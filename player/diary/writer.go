@@ -68,11 +68,20 @@ func (w *Writer) begin(sheet practice.Sheet) practice.Keeper {
 
 // Keep has a run-through kept, and doesn't wait for that.
 func (p *waitingPractice) Keep(pass practice.Kept) {
+	p.write(func(now *Practice) error { return now.Keep(pass) })
+}
+
+// Judge has it kept who said how a run-through went, and doesn't wait for that.
+func (p *waitingPractice) Judge(ended time.Time, by [2]bool) {
+	p.write(func(now *Practice) error { return now.Judge(ended, by) })
+}
+
+func (p *waitingPractice) write(f func(*Practice) error) {
 	p.writer.write(func(d *Diary) error {
 		if p.now == nil {
 			p.now = d.Begin(p.sheet, p.began)
 		}
-		return p.now.Keep(pass)
+		return f(p.now)
 	})
 }
 

@@ -119,6 +119,35 @@ func TestAPracticeThatIsForgotten(t *testing.T) {
 	assert.Equal(t, 1, kept())
 }
 
+// TestWhatIsKeptIsJudgedLater, and nothing else with it.
+func TestWhatIsKeptIsJudgedLater(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "diary.db")
+	w, p, _ := keeps(t, path)
+	first := pass(evening(0), 100, "Time step")
+	first.Judged = [2]bool{}
+	second := first
+	second.At = first.At.Add(time.Minute)
+	other := w.BeginSheet(lantern)
+	other.Keep(second)
+	p.Keep(first)
+	p.Keep(second)
+	p.Judge(first.At, [2]bool{false, true})
+	p.Judge(second.At, [2]bool{true, false})
+	p.Judge(second.At, [2]bool{false, true})
+	require.NoError(t, w.Close(func(error) {}))
+	d, err := diary.Read(path)
+	require.NoError(t, err)
+	defer d.Close()
+	passes, err := d.Passes("")
+	require.NoError(t, err)
+	require.Len(t, passes, 3)
+	judged := map[[2]bool]int{}
+	for _, k := range passes {
+		judged[k.Judged]++
+	}
+	assert.Equal(t, map[[2]bool]int{{}: 1, {false, true}: 1, {true, true}: 1}, judged)
+}
+
 // TestWhatIsWrittenIsInOrder: the session that was left last is the one that is resumed.
 func TestWhatIsWrittenIsInOrder(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")

@@ -1,6 +1,10 @@
 package practice
 
-import "dance.example/slowquick/routine"
+import (
+	"time"
+
+	"dance.example/slowquick/routine"
+)
 
 // Diary keeps what is danced. None of its methods waits.
 type Diary interface {
@@ -15,4 +19,6 @@ type Diary interface {
 // Keeper keeps one practice, run-through by run-through.
 type Keeper interface {
 	Keep(Kept)
+	// Judge takes in that some partners said how all of a run-through went, which was kept before.
+	Judge(ended time.Time, by [2]bool)
 }

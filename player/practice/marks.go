@@ -5,6 +5,9 @@ import "dance.example/slowquick/routine"
 // Marks returns which partners marked a place.
 func (n *RunThrough) Marks(at Place) [2]bool { return n.marks[at] }
 
+// AnyMarked reports whether anything was marked.
+func (n *RunThrough) AnyMarked() bool { return len(n.marks) > 0 }
+
 // SetMarks sets which partners marked a place that was danced; none takes its marks back.
 func (n *RunThrough) SetMarks(at Place, wrong [2]bool) {
 	if wrong == [2]bool{} {

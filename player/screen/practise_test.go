@@ -426,43 +426,45 @@ func TestASessionLeads(t *testing.T) {
 	})
 }
 
-// TestASessionAsks how an exercise went: what nobody says stays unjudged.
+// TestASessionAsks how an exercise of two run-throughs went. What nobody says stays unjudged, as does the
+// first when the second went wrong.
 func TestASessionAsks(t *testing.T) {
-	both := func(timeline *player.Timeline) practice.Session {
+	twice := func(timeline *player.Timeline) practice.Session {
 		s := plan(timeline)
-		s.Exercises[0].Passes, s.Exercises[0].Tempi = 1, practice.Tempi{Start: 100, Top: 100}
+		s.Exercises[0].Tempi = practice.Tempi{Start: 100, Top: 100}
 		return s
 	}
 	for _, answer := range []struct {
-		keys          []string
-		judged, wrong bool
-		again         bool
+		keys                 []string
+		first, judged, wrong bool
+		again                bool
 	}{
-		{keys: []string{" "}, judged: true},
-		{keys: []string{"pgdown"}, judged: true},
+		{keys: []string{" "}, first: true, judged: true},
+		{keys: []string{"pgdown"}, first: true, judged: true},
 		{keys: []string{"z", " "}, judged: true, wrong: true},
-		{keys: []string{"z", "backspace", " "}, judged: true},
+		{keys: []string{"z", "backspace", " "}, first: true, judged: true},
 		{keys: []string{"pgup"}, wrong: true, again: true},
 		{keys: []string{"enter"}},
 	} {
-		practises(t, 80, 24, screen.Options{Session: both}, func(s *show, d *diary) {
+		practises(t, 80, 24, screen.Options{Session: twice}, func(s *show, d *diary) {
 			s.keys(" ")
-			s.wait(4*beat + 8*beat + 2*time.Second)
+			s.wait(2*4*beat + 2*8*beat + 2*time.Second)
 			require.Contains(t, s.text(), "how did it go?")
 			require.Equal(t, player.Holding, s.now().State)
 			s.wait(time.Minute)
 			require.Contains(t, s.text(), "how did it go?", "there is time to think")
 			s.keys(answer.keys...).heard()
 			if answer.again {
-				assert.Contains(t, s.text(), "1 of 3: Oar turn, 1st of 1")
+				assert.Contains(t, s.text(), "1 of 3: Oar turn, 2nd of 2")
 				s.wait(4*beat + 8*beat + 2*time.Second)
 				require.Contains(t, s.text(), "how did it go?")
 			} else {
 				assert.Contains(t, s.text(), "2 of 3: a breather, ")
 			}
 			s.keys("enter", "q", "q")
-			require.NotEmpty(t, d.Passes, answer.keys)
-			kept := d.Passes[0]
+			require.Greater(t, len(d.Passes), 1, answer.keys)
+			assert.Equal(t, [2]bool{answer.first, answer.first}, d.Passes[0].Judged, answer.keys)
+			kept := d.Passes[1]
 			assert.Equal(t, [2]bool{answer.judged, answer.judged}, kept.Judged, answer.keys)
 			assert.Equal(t, answer.wrong, kept.Marked(0, false, routine.Leader), answer.keys)
 			assert.Equal(t, answer.judged && !answer.wrong, kept.Clean(routine.Follower), answer.keys)

@@ -172,6 +172,15 @@ func (d *Diary) Keep(p practice.Kept) {
 	}
 }
 
+// Judge takes in who said how a run-through went that is kept.
+func (d *Diary) Judge(ended time.Time, by [2]bool) {
+	for i := range d.Passes {
+		if p := &d.Passes[i]; p.At.Equal(ended) {
+			p.Judged = [2]bool{p.Judged[0] || by[0], p.Judged[1] || by[1]}
+		}
+	}
+}
+
 // TakeBack remembers that a mark was taken back.
 func (d *Diary) TakeBack(m practice.OpenMark) { d.Taken = append(d.Taken, m) }
 

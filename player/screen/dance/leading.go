@@ -47,8 +47,7 @@ func answer(m *Model, name string) (cmd tea.Cmd, known bool) {
 	m.class.remote = m.class.remote || name == "pgdown" || name == "pgup"
 	switch name {
 	case " ", "pgdown":
-		m.book.Good(m.cue.Moment.Beat)
-		keep(m, m.book.Keep())
+		keep(m, m.book.Clean(m.lead.Danced()))
 		return nextExercise(m), true
 	case "pgup":
 		if place, ok := e.Place(m.cue.Moment.Timeline); ok {

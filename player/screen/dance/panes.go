@@ -48,6 +48,9 @@ func (m *Model) pressPane(msg tea.KeyMsg) tea.Cmd {
 		switch o.ticks.Press(msg) {
 		case pane.Keep:
 			keep(m, m.book.Judge(o.ticks.List, o.ticks.Shown))
+			if _, asked := m.lead.Asked(); asked && o.ticks.Clean() {
+				m.book.Clean(m.lead.Danced())
+			}
 			m.news.Say("Kept: " + judged(o.ticks))
 		case pane.Dropped:
 			keep(m, m.book.Keep())

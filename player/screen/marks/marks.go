@@ -61,11 +61,13 @@ func (b *Book) Keep() *practice.Kept {
 	}
 	b.waits = false
 	kept := b.last.Kept()
-	if b.Keeper != nil && !b.Pausing {
+	if b.keeps() {
 		b.Keeper.Keep(kept)
 	}
 	return &kept
 }
+
+func (b *Book) keeps() bool { return b.Keeper != nil && !b.Pausing }
 
 // Stop ends what is danced, without keeping it yet.
 func (b *Book) Stop(at time.Time) {
@@ -172,6 +174,23 @@ func (b *Book) Good(beat routine.Beats) bool {
 	}
 	n.Judge(n.Dancers.Partners()...)
 	return true
+}
+
+// Clean takes in that the dancers say of several run-throughs, the last of which waits, that they went well
+// but for what is marked. If the last is marked, that says nothing of those before it. It returns the last
+// as it is kept; nil if none waits.
+func (b *Book) Clean(all []*practice.RunThrough) *practice.Kept {
+	if n := len(all) - 1; n > 0 && all[n].AnyMarked() {
+		all = all[n:]
+	}
+	for _, n := range all {
+		n.Judge(n.Dancers.Partners()...)
+		if waits := b.waits && n == b.last; !waits && b.keeps() {
+			k := n.Kept()
+			b.Keeper.Judge(k.At, k.Judged)
+		}
+	}
+	return b.Keep()
 }
 
 // Worst returns the first place of a timeline that was marked in what is danced or was danced last, a

@@ -25,6 +25,14 @@ type practised struct {
 
 func (p *practised) Keep(k practice.Kept) { p.kept = append(p.kept, k) }
 
+func (p *practised) Judge(ended time.Time, by [2]bool) {
+	for i := range p.kept {
+		if p.kept[i].At.Equal(ended) {
+			p.kept[i].Judged = by
+		}
+	}
+}
+
 // practises dances a loop over and over, or with an empty one the routine once.
 func practises(t *testing.T, loop func(*player.Timeline) player.Interval) *practised {
 	timeline, found := rehearsal.Read(rehearsal.Boathouse)
@@ -155,6 +163,32 @@ func TestWhoOnlyWatchesJudgesNothing(t *testing.T) {
 	for _, k := range p.kept {
 		assert.Zero(t, k.Judged)
 		assert.False(t, k.Clean(routine.Leader))
+	}
+}
+
+// TestCleanIsSaidOfAllRunThroughs of an exercise or, with a mark in the last, of that alone.
+func TestCleanIsSaidOfAllRunThroughs(t *testing.T) {
+	for _, marked := range []bool{false, true} {
+		p := practises(t, figure(0)) // eight beats
+		var all []*practice.RunThrough
+		for ; p.at < 17*beats; p.at += 100 * time.Millisecond {
+			if ended, _ := p.book.Follow(p.moment(), p.time(), routine.LeaderAlone); ended != nil {
+				all = append(all, ended)
+			}
+		}
+		require.Len(t, all, 2)
+		require.Len(t, p.kept, 1, "the last waits")
+		if marked {
+			p.book.MarkLast(practice.Place{}, routine.Leader)
+		}
+		p.book.Clean(all)
+		p.until(20 * beats)
+		p.book.Stop(p.time())
+		p.book.Keep()
+		require.Len(t, p.kept, 3)
+		for i, want := range [3]bool{!marked, true, false} {
+			assert.Equal(t, [2]bool{want, false}, p.kept[i].Judged, "marked: %t, run-through %d", marked, i)
+		}
 	}
 }
 

@@ -18,9 +18,9 @@ import (
 type Lead struct {
 	Session practice.Session
 
-	line    *player.Timeline // which its exercises are of
-	danced  int              // run-throughs of the exercise
-	breath  time.Time        // until when a breather lasts
+	line    *player.Timeline       // which its exercises are of
+	danced  []*practice.RunThrough // of the exercise, to their ends
+	breath  time.Time              // until when a breather lasts
 	left    func(*routine.Score, practice.Session)
 	before  *Lead // to go on with afterwards; nil for none
 	asking  bool  // how the exercise went
@@ -40,7 +40,7 @@ func (l *Lead) Begin(at time.Time) (lead *Lead, next practice.Exercise) {
 	for l != nil {
 		next, ok := l.Session.Next()
 		if ok {
-			l.danced, l.breath, l.asking = 0, time.Time{}, false
+			l.danced, l.breath, l.asking = nil, time.Time{}, false
 			if next.Kind == practice.Breather {
 				l.breath = at.Add(next.Takes)
 			}
@@ -80,9 +80,9 @@ func (l *Lead) Follow(ended *practice.RunThrough, at time.Time) bool {
 		return false
 	}
 	if danced := ended.Part(); ended.Finished && danced.From <= now.Part.From && now.Part.To <= danced.To {
-		l.danced++
+		l.danced = append(l.danced, ended)
 	}
-	return l.danced >= now.Passes
+	return len(l.danced) >= now.Passes
 }
 
 // Ask asks how the exercise went, which is over, until the next begins. It reports whether there is
@@ -102,10 +102,13 @@ func (l *Lead) Asked() (e practice.Exercise, ok bool) {
 	return l.Session.Next()
 }
 
+// Danced returns the run-throughs of the exercise that were danced to their ends.
+func (l *Lead) Danced() []*practice.RunThrough { return l.danced }
+
 // Again goes back to before the exercise's last run-through.
 func (l *Lead) Again() {
 	l.asking = false
-	l.danced = max(l.danced-1, 0)
+	l.danced = l.danced[:max(len(l.danced)-1, 0)]
 }
 
 // Hidden returns what the run-through that is danced, or comes next, hides because it is by heart; ok is
@@ -115,7 +118,7 @@ func (l *Lead) Hidden() (h practice.Hidden, ok bool) {
 		return practice.Hidden{}, false
 	}
 	now, ok := l.Session.Next()
-	return now.Hidden(l.danced), ok && l.danced < now.ByHeart
+	return now.Hidden(len(l.danced)), ok && len(l.danced) < now.ByHeart
 }
 
 // Next ends the exercise, and keeps how far the session is.
@@ -187,7 +190,7 @@ func (l *Lead) Text(at time.Time, key string, width int) string {
 		}
 		return "Space: clean, z: wrong, PgUp: again"
 	}
-	text += fmt.Sprintf(", %s of %d", routine.Ordinal(min(l.danced+1, next.Passes)), next.Passes)
+	text += fmt.Sprintf(", %s of %d", routine.Ordinal(min(len(l.danced)+1, next.Passes)), next.Passes)
 	if _, ok := l.Hidden(); ok {
 		text += ", by heart"
 	}
