@@ -154,7 +154,7 @@ func TestWhatIsWrittenIsInOrder(t *testing.T) {
 	w, p, _ := keeps(t, path)
 	s := practice.Session{Exercises: make([]practice.Exercise, 50)}
 	for range 30 {
-		s = s.After()
+		s = s.After(true)
 		w.Leave(jetty, s)
 		p.Keep(pass(time.Now(), 100, "Time step"))
 	}

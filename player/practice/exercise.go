@@ -80,6 +80,7 @@ type Exercise struct {
 	Tempi   Tempi         `json:"percent"`
 	Passes  int           `json:"passes"`
 	ByHeart int           `json:"byHeart,omitempty"` // how many of its first run-throughs hide the steps
+	Skipped bool          `json:"skipped,omitempty"` // it was left without being danced once
 	Takes   time.Duration `json:"-"`                 // in whole seconds, with a bar counted before each run-through, and changeover
 }
 

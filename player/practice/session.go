@@ -73,8 +73,13 @@ func (s Session) Fits(timeline *player.Timeline) bool {
 // mostPasses is more than any planned exercise has.
 const mostPasses = 999
 
-// After returns s with one more exercise done.
-func (s Session) After() Session {
-	s.Done = min(s.Done+1, len(s.Exercises))
+// After returns s with one more exercise behind it, which was danced or skipped.
+func (s Session) After(danced bool) Session {
+	if next, ok := s.Next(); ok {
+		next.Skipped = !danced
+		s.Exercises = slices.Clone(s.Exercises)
+		s.Exercises[s.Done] = next
+		s.Done++
+	}
 	return s
 }

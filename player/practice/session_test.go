@@ -191,10 +191,10 @@ func TestASessionIsLeftAndResumed(t *testing.T) {
 			break
 		}
 		danced = append(danced, next)
-		s = again.After()
+		s = again.After(true)
 	}
 	assert.Equal(t, s.Exercises, danced)
-	assert.Equal(t, s, s.After())
+	assert.Equal(t, s, s.After(true))
 }
 
 // TestAnySessionKeepsItsPromises for any routine and history.

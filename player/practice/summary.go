@@ -49,7 +49,7 @@ func (s Session) Summary(score *routine.Score, kept []Kept, dancers routine.Danc
 			continue
 		}
 		sum.Planned++
-		if i < s.Done {
+		if i < s.Done && !e.Skipped {
 			sum.Exercises++
 		}
 	}

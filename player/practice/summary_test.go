@@ -17,7 +17,7 @@ func TestASummary(t *testing.T) {
 	before := danced(timeline, evening(0), whole(timeline), 70, bothMark(1, false)...)
 	past := []practice.Kept{before}
 	s := practice.NewSession(timeline, practice.NewHistory(timeline.Score, past, time.UTC), practice.Wish{Now: evening(1), Minutes: 15})
-	s = s.After()
+	s = s.After(true).After(false)
 	first, second := timeline.Passage(0), timeline.Passage(1)
 	kept := append(past, danced(timeline, evening(1).Add(time.Minute), first, 80),
 		danced(timeline, evening(1).Add(2*time.Minute), second, 80))

@@ -121,9 +121,9 @@ func (l *Lead) Hidden() (h practice.Hidden, ok bool) {
 	return now.Hidden(len(l.danced)), ok && len(l.danced) < now.ByHeart
 }
 
-// Next ends the exercise, and keeps how far the session is.
+// Next ends the exercise, which was skipped unless it was danced once, and keeps how far the session is.
 func (l *Lead) Next() {
-	l.Session, l.resumed = l.Session.After(), false
+	l.Session, l.resumed = l.Session.After(len(l.danced) > 0), false
 	l.keep()
 }
 
