@@ -337,6 +337,7 @@ func TestTheLessonTeachesTheKeys(t *testing.T) {
 		s := newShow(t, "", 80, 24, screen.Options{First: &sheetlist.Entry{ID: "boathouse"}})
 		s.keys("enter").heard()
 		assert.InDelta(t, 60, s.now().Percent, 0.01)
+		assert.Contains(t, s.text(), "(60 %)")
 		for _, step := range []struct{ key, says string }{
 			{" ", "1 of 9: Press space"}, {"-", "2 of 9: Too fast?"}, {" ", "3 of 9: Press space again"}, {"right", "4 of 9: Press →"},
 			{"down", "5 of 9: Press ↓"}, {"r", "6 of 9: Press r"}, {"s", "7 of 9: Press s"}, {"v", "8 of 9: Press v"}, {"?", "9 of 9: Press ?"},

@@ -397,7 +397,9 @@ func plan(timeline *player.Timeline) practice.Session {
 func TestASessionLeads(t *testing.T) {
 	practises(t, 80, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
 		assert.Contains(t, s.text(), "1 of 3: Oar turn, 1st of 2 · it went wrong · enter next")
-		s.heard()
+		s.wait(time.Second)
+		assert.Contains(t, s.text(), "(50 %)", "before any key is pressed")
+		assert.Contains(t, s.text(), "loop: this figure")
 		assert.Equal(t, 50.0, s.now().Percent)
 		s.keys(" ")
 		s.wait(2*4*beat + 2*8*beat + 2*time.Second)
@@ -413,6 +415,7 @@ func TestASessionLeads(t *testing.T) {
 		assert.Equal(t, 1, d.left[0].Done)
 		s.wait(11 * time.Second)
 		assert.Contains(t, s.text(), "3 of 3: the whole routine, 1st of 1")
+		assert.Contains(t, s.text(), "loop: the routine", "as soon as the breather is over")
 		assert.Equal(t, 100.0, s.now().Percent)
 		s.keys(" ")
 		s.wait(4*beat + 34*beat)

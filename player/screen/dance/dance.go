@@ -43,6 +43,7 @@ func New(ctx context.Context, s Sheet, o Options) (*Model, tea.Cmd) {
 	}
 	if o.Lesson {
 		m.lesson = &pane.Lesson{}
+		m.clock.expect()
 		o.Transport.Set(func(now player.Moment) player.Settings { return now.Settings.At(lessonPercent, 0) })
 	}
 	return m, tea.Batch(m.mixer.change(nil), led, m.look(), m.song.Read(s.ID, s.Path))

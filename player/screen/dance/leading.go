@@ -96,6 +96,7 @@ func exercise(m *Model) tea.Cmd {
 	lead, next := led.Begin(time.Now())
 	m.lead = lead
 	hide(m)
+	m.clock.expect()
 	if lead == nil {
 		m.news.Say("Session complete. Space: keep dancing. Esc: leave")
 		m.o.Transport.Set(func(now player.Moment) player.Settings {
