@@ -475,6 +475,27 @@ func TestASessionAsks(t *testing.T) {
 	}
 }
 
+// TestWhatASessionAsksIsNotCut beside news, in a window of any width.
+func TestWhatASessionAsksIsNotCut(t *testing.T) {
+	for _, width := range []int{60, 70, 80, 100} {
+		practises(t, width, 24, screen.Options{Session: plan}, func(s *show, d *diary) {
+			messages := func() string {
+				lines := strings.Split(s.text(), "\n")
+				return strings.TrimSpace(lines[len(lines)-2])
+			}
+			s.keys(" ")
+			s.wait(2*4*beat + 3*beat)
+			s.keys("z").heard()
+			assert.Contains(t, messages(), "Marked: Oar turn")
+			assert.Regexp(t, `takes it back$|next$|wrong$|of 2$`, messages(), "%d columns", width)
+			s.wait(time.Minute)
+			require.Contains(t, messages(), "PgUp")
+			s.keys("z").heard()
+			assert.Regexp(t, `^Marked: Oar turn. Space goes on($| · .*PgUp:? again$)`, messages(), "%d columns", width)
+		})
+	}
+}
+
 // TestASessionHidesTheSteps of a run-through by heart, and then shows them.
 func TestASessionHidesTheSteps(t *testing.T) {
 	byHeart := func(timeline *player.Timeline) practice.Session {

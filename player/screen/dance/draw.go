@@ -246,7 +246,14 @@ func messageLine(m *Model) string {
 	say(t.Strong, m.lesson.Text())
 	say(m.news.Ink(t), m.news.Text)
 	say(t.Strong, m.o.Pauses.Text)
-	say(term.Plain, m.lead.Text(time.Now(), "enter", m.width))
+	const between = len(" · ")
+	led := m.lead.Text(time.Now(), "enter", m.width)
+	if left := m.width - r.Used() - between; r.Used() > 0 && term.Width(led) > left {
+		if led = m.lead.Text(time.Now(), "enter", left); term.Width(led) > left {
+			led = "" // what happened is more urgent
+		}
+	}
+	say(term.Plain, led)
 	say(t.Alarm, message(m))
 	if r.Used() > 0 {
 		return r.String()

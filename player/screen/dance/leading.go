@@ -71,7 +71,8 @@ func answer(m *Model, name string) (cmd tea.Cmd, known bool) {
 // wrong marks what an exercise was for; of several figures it opens the list.
 func wrong(m *Model, e practice.Exercise, by ...routine.Partner) {
 	if place, ok := e.Place(m.cue.Moment.Timeline); ok {
-		m.news.Say("Marked: " + m.book.MarkLast(place, by...) + ". Space goes on")
+		text := "Marked: " + m.book.MarkLast(place, by...)
+		m.news.Say(fitting(m.width, text+". Space goes on", text))
 	} else {
 		m.open.list(m.book.Ticks(), m.cue.Dancers, Stay)
 	}
@@ -95,8 +96,8 @@ func exercise(m *Model) tea.Cmd {
 	led := m.lead
 	lead, next := led.Begin(time.Now())
 	m.lead = lead
-	hide(m)
 	m.clock.expect()
+	hide(m)
 	if lead == nil {
 		m.news.Say("Session complete. Space: keep dancing. Esc: leave")
 		m.o.Transport.Set(func(now player.Moment) player.Settings {
