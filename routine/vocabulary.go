@@ -62,12 +62,16 @@ func Languages() (names []string) {
 	return names
 }
 
-// Vocabulary returns every word of the sheet language, sorted within its part.
+// Vocabulary returns every word of the sheet language, sorted within its part. What can be said of a
+// step, but also of how a couple stands, is among the positions.
 func Vocabulary() []Terms {
+	steps := said()
+	maps.DeleteFunc(steps, func(word string, _ func(*reading)) bool { _, hold := english.holds[word]; return hold })
+	settings := slices.Concat(factNames, sheetKeys, danceKeys, settingNames)
 	return []Terms{
-		{"steps", terms(func(t *tongue) []synonyms { return []synonyms{t.feet, t.steps, t.amounts} }, slices.Collect(maps.Keys(said())))},
+		{"steps", terms(func(t *tongue) []synonyms { return []synonyms{t.feet, t.steps, t.amounts} }, slices.Collect(maps.Keys(steps)))},
 		{"counts", terms(func(t *tongue) []synonyms { return []synonyms{t.counts} }, nil)},
-		{"facts", terms(func(t *tongue) []synonyms { return []synonyms{t.facts, t.columns, t.sections} }, factNames)},
+		{"facts", terms(func(t *tongue) []synonyms { return []synonyms{t.facts, t.columns, t.sections} }, settings)},
 		{"positions", terms(func(t *tongue) []synonyms { return []synonyms{t.holds, t.faces} }, slices.Concat(positionNames(), directionNames[:]))},
 		{"dances", terms(func(t *tongue) []synonyms { return []synonyms{t.dances} }, nil)},
 	}

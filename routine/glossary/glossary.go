@@ -52,6 +52,7 @@ func (l *list) words(texts ...string) {
 // meaning returns what a word means, or "". What is done to one side, as "swivel R", means the same as
 // without it, and the side.
 func meaning(text string) string {
+	meanings := meanings()
 	if m, ok := meanings[text]; ok {
 		return m
 	}
@@ -123,7 +124,7 @@ var eighths = [8]string{1: "an eighth", 2: "a quarter", 3: "three eighths", 4: "
 // footwork says which parts of the foot touch the floor one after the other, or "" if
 // letters has one that means nothing.
 func footwork(letters string) string {
-	if meaning, ok := meanings[letters]; ok {
+	if meaning, ok := meanings()[letters]; ok {
 		return meaning
 	}
 	var parts []string
