@@ -160,7 +160,7 @@ var explanations = map[Code]Explanation{
 	"too-large":         {Error, "The sheet, or the routine with all its repeats, is larger than anyone could dance.", "---\ndance: cha-cha\ntitle: " + strings.Repeat("lantern ", largestFront/8) + "\n---\n" + chaOrder + lantern, good},
 	"turn-unreadable":   {Error, "A turn is an amount in eighths and a side: 1/4 R, 3/8 L.", replaced("LF forward", "LF forward, 1/5 R"), replaced("LF forward | RF back", "LF forward, 1/4 R | RF back, 1/4 R")},
 	"unknown-column":    {Warning, "The heading of this column is not known, so the column is not read.", replaced("| Leader | Follower |\n|:-----:|", "| Leader | Follower | Weather |\n|:-----:|-----|"), good},
-	"unknown-dance":     {Error, "The library has no dance of this name.", "---\ndance: cha-char\n---\n" + chaOrder + lantern, good},
+	"unknown-dance":     {Error, "The library has no dance of this name. Any other dance works too: write its metre below its name, as in metre: 4/4.", "---\ndance: cha-char\n---\n" + chaOrder + lantern, good},
 	"unknown-direction": {Error, "The directions in the hall are LOD, DW, wall, DW against LOD, against LOD, DC against LOD, centre and DC.", "---\ndance: cha-cha\nfaces: river\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\nfaces: wall\n---\n" + chaOrder + lantern},
 	"steps-not-read":    {Warning, "A list of steps is no chart, so the steps are not danced.", good + "\n## Quay step\n\n- LF forward\n- RF replace\n", good},
 	"unknown-fact":      {Warning, "A bullet above a chart looks like a fact about the figure, but its name is not known.", told("- strats: closed\n", twoThree+chasse), told("- starts: closed\n", twoThree+chasse)},

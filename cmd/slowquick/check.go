@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	_ "embed"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -13,16 +14,29 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// checkSchema is the JSON Schema (draft 2020-12) of what check --json prints.
+//
+//go:embed check.schema.json
+var checkSchema []byte
+
 func (a *app) check() *cobra.Command {
-	asJSON := false
+	asJSON, schema := false, false
 	cmd := &cobra.Command{
-		Use:               "check SHEET…",
-		Short:             "Check sheets for mistakes",
-		Long:              "Check reads sheets and lists all that can't be danced or that a teacher would question.\nNotes say what was understood where that is worth knowing.\nExit code 0: nothing found, or only notes, 1: errors or warnings.",
-		Example:           "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
-		Args:              sheetArgs(0),
+		Use:     "check SHEET…",
+		Short:   "Check sheets for mistakes",
+		Long:    "Check reads sheets and lists all that can't be danced or that a teacher would question.\nNotes say what was understood where that is worth knowing.\nExit code 0: nothing found, or only notes, 1: errors or warnings.",
+		Example: "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if schema {
+				return nil
+			}
+			return sheetArgs(0)(cmd, args)
+		},
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if schema {
+				return a.printSchema(checkSchema, args)
+			}
 			docs, err := a.openAll(args)
 			total, code := 0, routine.Code("")
 			reports := []fileFindings{}
@@ -60,6 +74,8 @@ func (a *app) check() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print findings as JSON")
+	cmd.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of --json")
+	cmd.MarkFlagsMutuallyExclusive("json", "schema")
 	return cmd
 }
 

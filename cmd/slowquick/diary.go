@@ -61,8 +61,7 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 			case cmd.Flags().Changed("clear") && how.clear < 1:
 				return usage(fmt.Errorf("--clear: %d; give the number of a mark in --marks", how.clear))
 			case how.schema:
-				_, err := a.out.Write(diary.Schema)
-				return failed(err, "")
+				return a.printSchema(diary.Schema, nil)
 			}
 			return a.showDiary(how)
 		},

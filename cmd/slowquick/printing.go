@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"sync"
@@ -61,4 +62,13 @@ func (a *app) printJSON(v any) error {
 		return failed(fmt.Errorf("print: %w", err), "")
 	}
 	return nil
+}
+
+// printSchema prints the JSON Schema of a command's --json.
+func (a *app) printSchema(schema []byte, args []string) error {
+	if len(args) > 0 {
+		return usage(errors.New("leave all else out with --schema"))
+	}
+	_, err := a.out.Write(schema)
+	return failed(err, "")
 }

@@ -17,7 +17,7 @@ import (
 func (a *app) words() *cobra.Command {
 	asJSON, all, language := false, false, ""
 	cmd := &cobra.Command{
-		Use:   "words [PART]",
+		Use:   "words [PART…]",
 		Short: "List the words that sheets are written with",
 		Long: `Words lists what you can write in a sheet and what it means, with the other words that
 are read as the same. PART is ` + listed(partNames(), "or") + `;
