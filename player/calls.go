@@ -5,9 +5,6 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Calls holds the sound of each figure's name. It must not change once a course has it.
-type Calls map[string]audio.Sound
-
 // named returns the spoken name of the figure at a beat; nil if there is none.
 func (calls Calls) named(timeline *Timeline, beat routine.Beats) audio.Sound {
 	if len(timeline.Events) == 0 {
@@ -37,13 +34,6 @@ type call struct {
 	before   routine.Beats
 }
 
-// heardCall is a call that began before a leg: the beat it announces, and the frame on
-// which it ends.
-type heardCall struct {
-	before routine.Beats
-	until  int64
-}
-
 // overlaps reports whether the call overlaps a sound in [from, to).
 func (n call) overlaps(from, to int64) bool { return n.sound != nil && from < n.to && to > n.from }
 
@@ -54,15 +44,19 @@ func callHit(dst []audio.Hit, n call) []audio.Hit {
 	return append(dst, audio.Hit{Frame: n.from, Sound: n.sound, Layer: VoiceLayer, Gain: 1})
 }
 
+// breath is the time, in seconds, left for a voice before its first beat, as a word begins
+// before its beat.
+const breath = 0.16
+
 const (
 	firstWord    = 0.3 // how long a figure's first count lasts, in seconds
 	longestPause = 1.0 // seconds between a name and the count that follows it
 )
 
-// pause returns the silence between a name and the lead-in, in seconds: a beat, within
-// limits.
-func (c *Course) pause(p *place, set *Settings) float64 {
-	beat := 60 / p.tempo.at(p.first).Scaled(set.percent(p.timeline, 0)).Float()
+// pause returns the silence between a name and the lead-in, in seconds: a beat at the lead-in's
+// tempo, within limits.
+func pause(timeline *Timeline, tempo routine.Tempo, set *Settings) float64 {
+	beat := 60 / tempo.Scaled(set.percent(timeline, 0)).Float()
 	return max(breath, min(beat, longestPause))
 }
 
@@ -71,9 +65,8 @@ func (c *Course) firstCall(l *leg) call {
 	if l.state != LeadIn || !l.set.Call || !l.breath || l.called.until > 0 {
 		return call{}
 	}
-	p := place{timeline: l.timeline, tempo: l.tempo, first: l.first}
 	n := call{sound: l.calls.named(l.timeline, l.last), before: l.last}
-	n = n.until(l.heard(c.rate, 0, l.first) - int64(c.pause(&p, &l.set)*c.rate))
+	n = n.until(l.heard(c.rate, 0, l.first) - int64(pause(l.timeline, l.tempo.at(l.first), &l.set)*c.rate))
 	if n.sound == nil || n.from < int64(nearest(l.from)) {
 		return call{}
 	}

@@ -127,10 +127,6 @@ func (c *Course) dance(at float64, timeline *Timeline, first routine.Beats, seco
 	return []leg{l, still(l.ends(c.rate), timeline, timeline.End, set, Finished)}
 }
 
-// breath is the time, in seconds, left for a voice before its first beat, as a word begins
-// before its beat.
-const breath = 0.16
-
 // Start returns the course that, from frame on, counts the lead-in and then dances from
 // beat. If there is a voice, the lead-in (or the first step, if there is none) begins one
 // breath later, so that the first word is heard whole. A call of the first figure comes
@@ -147,7 +143,7 @@ func (c *Course) Start(frame int64, timeline *Timeline, beat routine.Beats, set 
 		before = breath
 	}
 	if name := c.sounds.Calls.named(timeline, beat); leadIn > 0 && set.Call && name != nil {
-		before = float64(len(name))/c.rate + c.pause(&p, &set)
+		before = float64(len(name))/c.rate + pause(timeline, p.tempo.at(p.first), &set)
 	}
 	if leadIn == 0 && before == 0 {
 		return c.from(frame, c.dance(float64(frame), timeline, beat, timeline.tempo.seconds(beat), set, 0)...)

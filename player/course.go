@@ -7,17 +7,6 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// State is what the couple is doing.
-type State uint8
-
-// The states.
-const (
-	Holding State = iota // standing still
-	LeadIn               // being counted in
-	Dancing
-	Finished // after the last step
-)
-
 // Moment is where the couple is on one frame.
 type Moment struct {
 	State      State

@@ -88,3 +88,24 @@ func begins(rows []routine.Row, counts []string) bool {
 	return len(counts) <= len(rows) &&
 		slices.EqualFunc(rows[:len(counts)], counts, func(r routine.Row, count string) bool { return r.Count.String() == count })
 }
+
+// phraseCounts is the number, in beats, after which a teacher starts again at one.
+const phraseCounts = 8
+
+// countsTo returns the number of beats after which the counts of a routine start again: as
+// many whole bars as its charts number, up to eight beats. Salsa's 1 2 3, 5 6 7 make
+// eight, cha-cha's 2 3 4 & 1 four.
+func countsTo(s *routine.Score) int {
+	highest := 0
+	for i := range s.Passages {
+		p := &s.Passages[i]
+		for _, r := range p.Figure.Rows[p.From:p.To] {
+			if r.Count.Kind == routine.Number {
+				highest = max(highest, r.Count.First, r.Count.Last)
+			}
+		}
+	}
+	beats := s.Dance.Metre.Beats
+	bars := (highest + beats - 1) / beats
+	return beats * max(1, min(bars, phraseCounts/beats))
+}

@@ -2,27 +2,6 @@ package player
 
 import "dance.example/slowquick/routine"
 
-// phraseCounts is the number, in beats, after which a teacher starts again at one.
-const phraseCounts = 8
-
-// countsTo returns the number of beats after which the counts of a routine start again: as
-// many whole bars as its charts number, up to eight beats. Salsa's 1 2 3, 5 6 7 make
-// eight, cha-cha's 2 3 4 & 1 four.
-func countsTo(s *routine.Score) int {
-	highest := 0
-	for i := range s.Passages {
-		p := &s.Passages[i]
-		for _, r := range p.Figure.Rows[p.From:p.To] {
-			if r.Count.Kind == routine.Number {
-				highest = max(highest, r.Count.First, r.Count.Last)
-			}
-		}
-	}
-	beats := s.Dance.Metre.Beats
-	bars := (highest + beats - 1) / beats
-	return beats * max(1, min(bars, phraseCounts/beats))
-}
-
 // LeadInNumber returns the number said and shown on a whole beat before the first step,
 // which is at begins.
 //

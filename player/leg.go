@@ -6,6 +6,17 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// State is what the couple is doing.
+type State uint8
+
+// The states.
+const (
+	Holding State = iota // standing still
+	LeadIn               // being counted in
+	Dancing
+	Finished // after the last step
+)
+
 // leg is a piece of a course with one state, timeline and settings. One that loops holds
 // many run-throughs, numbered from 0 by k; run-through 0 may have begun before the leg.
 type leg struct {
@@ -27,6 +38,13 @@ type leg struct {
 	again      Interval // what a later leg dances next; empty if nothing follows
 	runThrough int      // the number of run-through 0 in the course
 	strike     bool     // of a leg that stands: it sounds its event
+}
+
+// heardCall is a call that began before a leg: the beat it announces, and the frame on
+// which it ends.
+type heardCall struct {
+	before routine.Beats
+	until  int64
 }
 
 func still(from float64, timeline *Timeline, beat routine.Beats, set Settings, state State) leg {

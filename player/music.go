@@ -3,7 +3,6 @@ package player
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/music/timestretch"
@@ -24,33 +23,9 @@ type Music struct {
 	Bar   int                 // the bar of the song in which the dance begins, from 1; 0 for the first steady one
 }
 
-// To returns the timeline laid on the beats of a song. Beat 0, the first of the routine's
-// first bar, is the first beat of the bar in which the dance begins. Before and after the
-// song, beats have the length of its first and last. The error tells the dancer why there
-// is no such bar.
-func (t *Timeline) To(m *Music) (*Timeline, error) {
-	one, err := m.one()
-	if err != nil {
-		return nil, err
-	}
-	laid := *t
-	laid.music, laid.tempo, laid.places = m, m.tempo(one), t.stepPlaces()
-	return &laid, nil
-}
-
 // places lists where in a beat steps may fall, in ascending parts of a beat from 0, which
 // is always there.
 type places []float64
-
-// stepPlaces returns the places of all beats together.
-func (t *Timeline) stepPlaces() places {
-	all := places{0}
-	for _, e := range t.Events {
-		all = append(all, float64(e.At%routine.Beat)/float64(routine.Beat))
-	}
-	slices.Sort(all)
-	return slices.Compact(all)
-}
 
 // apart returns the smallest distance between two places, in beats.
 func (p places) apart() float64 {
@@ -60,9 +35,6 @@ func (p places) apart() float64 {
 	}
 	return least
 }
-
-// Music returns the song that the timeline is danced to; nil for none.
-func (t *Timeline) Music() *Music { return t.music }
 
 // one returns the index of the song's beat on which the dance's first bar begins.
 func (m *Music) one() (int, error) {
@@ -87,34 +59,6 @@ func (m *Music) one() (int, error) {
 		return 0, fmt.Errorf("the song has %s, so the dance can't begin with its bar %d", routine.Plural(bar, "bar"), m.Bar)
 	}
 	return 0, fmt.Errorf("the song has no steady bar")
-}
-
-// MusicBars returns how many whole bars the song has from where the dance begins; 0 without
-// a song.
-func (t *Timeline) MusicBars() int {
-	if t.music == nil {
-		return 0
-	}
-	return int(t.musicEnd() / t.Score.Dance.Metre.Bar())
-}
-
-// musicEnd returns the beat at which the song's last beat ends.
-func (t *Timeline) musicEnd() routine.Beats { return t.tempo[len(t.tempo)-1].to + routine.Beat }
-
-// MusicLeft returns how many beats of the song are left at a beat; 0 without a song.
-func (t *Timeline) MusicLeft(beat routine.Beats) routine.Beats {
-	if t.music == nil {
-		return 0
-	}
-	return max(0, t.musicEnd()-beat)
-}
-
-// MusicFrame returns the frame of the song at a beat; 0 without a song.
-func (t *Timeline) MusicFrame(beat routine.Beats) int64 {
-	if t.music == nil {
-		return 0
-	}
-	return int64(math.Round(t.tempo.seconds(beat) * float64(t.music.Grid.Rate)))
 }
 
 // steadyFrom reports whether the song's introduction, if any, is over at a beat: whether
@@ -151,36 +95,4 @@ func (m *Music) tempo(one int) tempoMap {
 		}
 	}
 	return out
-}
-
-// slowest and fastest return the limits of the timeline's tempo, in per cent.
-func (t *Timeline) slowest() float64 {
-	if t.music != nil {
-		return SlowestMusic
-	}
-	return SlowestPercent
-}
-
-func (t *Timeline) fastest() float64 {
-	if t.music != nil {
-		return FastestMusic
-	}
-	return FastestPercent
-}
-
-// leads returns what sets the tempo.
-func (t *Timeline) leads() string {
-	if t.music != nil {
-		return "song"
-	}
-	return "routine"
-}
-
-// tempoBefore returns the tempo of the bars counted before a beat: the song's, or else the
-// constant tempo of that beat.
-func (t *Timeline) tempoBefore(beat routine.Beats) tempoMap {
-	if t.music != nil {
-		return t.tempo
-	}
-	return constantTempo(beat, t.tempo.at(beat))
 }

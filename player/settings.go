@@ -1,6 +1,10 @@
 package player
 
-import "dance.example/slowquick/routine"
+import (
+	"strconv"
+
+	"dance.example/slowquick/routine"
+)
 
 // Settings is how a routine is danced. Start from [DefaultSettings]; the zero value is not
 // useful.
@@ -20,12 +24,6 @@ type Settings struct {
 
 // DefaultSettings returns full tempo after one bar of lead-in.
 func DefaultSettings() Settings { return Settings{Percent: 100, LeadIn: 1} }
-
-// The limits of the tempo without a song, in per cent of the routine's own.
-const (
-	SlowestPercent = 10.0
-	FastestPercent = 200.0
-)
 
 // MostLeadIn is the largest number of bars counted before the first step, and between two
 // run-throughs.
@@ -63,6 +61,18 @@ func (s *Settings) asked(timeline *Timeline, runThrough int) float64 {
 func (s Settings) At(percent float64, tempo routine.Tempo) Settings {
 	s.Percent, s.Tempo, s.Ladder = percent, tempo, Ladder{}
 	return s
+}
+
+// Check returns an error that tells the dancer why a timeline can't be danced as slowly or
+// as fast as settings ask; nil if it can. The nearest possible tempo is used instead.
+func (t *Timeline) Check(s Settings) error {
+	switch {
+	case s.Ladder != (Ladder{}):
+		return nil
+	case s.Tempo > 0:
+		return t.reaches(s.asked(t, 0), t.Score.Dance.TempoText(s.Tempo))
+	}
+	return t.reaches(s.Percent, strconv.FormatFloat(s.Percent, 'f', -1, 64)+" %")
 }
 
 // settled returns the run-through, not before the given one, from which the tempo stays the same.

@@ -22,6 +22,9 @@ type Voice interface {
 	Word(word string) (sound audio.Sound, moment int, ok bool)
 }
 
+// Calls holds the sound of each figure's name. It must not change once a course has it.
+type Calls map[string]audio.Sound
+
 // The layers of sound, each with a level of its own.
 const (
 	ClickLayer audio.Layer = iota

@@ -1,12 +1,8 @@
 package player
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"sort"
-	"strconv"
-	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -131,91 +127,4 @@ func (s *tempoSection) beat(seconds float64) float64 {
 	}
 	k := s.slope()
 	return s.from.Float() + s.first.Float()/k*math.Expm1(k*t/60)
-}
-
-// OwnTempo returns the tempo at 100 %: the sheet's or, with a song, the song's.
-func (t *Timeline) OwnTempo() routine.Tempo {
-	switch {
-	case t.music == nil:
-		return t.Score.Tempo
-	case t.music.Grid.Tempo > 0:
-		return routine.Tempo(math.Round(t.music.Grid.Tempo * float64(routine.BeatPerMinute)))
-	}
-	return t.tempo.at(t.Start)
-}
-
-// ParseTempo reads how fast a timeline is to be danced: "80 %", "24 bars/min" or
-// "96 beats/min". By is the timeline's tempo at the place asked about, which becomes the
-// tempo in text. The results are for [Settings]; tempo is 0 if text is a percentage. The
-// error tells the dancer what is wrong, also if the tempo is too slow or too fast.
-func (t *Timeline) ParseTempo(text string, by routine.Tempo) (percent float64, tempo routine.Tempo, err error) {
-	if number, ok := strings.CutSuffix(strings.TrimSpace(text), "%"); ok {
-		if percent, err = strconv.ParseFloat(strings.TrimSpace(number), 64); err != nil || math.IsNaN(percent) {
-			return 0, 0, fmt.Errorf("%q is not a percentage", text)
-		}
-	} else {
-		first, last, err := routine.ParseTempo(text, t.Score.Dance.Metre)
-		switch {
-		case err != nil:
-			return 0, 0, err
-		case first != last:
-			return 0, 0, errors.New("say one tempo, not a range")
-		}
-		percent = first.Float() / by.Float() * 100
-		tempo = t.OwnTempo().Scaled(percent)
-	}
-	return percent, tempo, t.reaches(percent, strings.TrimSpace(text))
-}
-
-// Check returns an error that tells the dancer why a timeline can't be danced as slowly or
-// as fast as settings ask; nil if it can. The nearest possible tempo is used instead.
-func (t *Timeline) Check(s Settings) error {
-	switch {
-	case s.Ladder != (Ladder{}):
-		return nil
-	case s.Tempo > 0:
-		return t.reaches(s.asked(t, 0), t.Score.Dance.TempoText(s.Tempo))
-	}
-	return t.reaches(s.Percent, strconv.FormatFloat(s.Percent, 'f', -1, 64)+" %")
-}
-
-// reaches returns an error if a percentage can't be danced. Asked is the text in which the
-// dancer asked for it.
-func (t *Timeline) reaches(percent float64, asked string) error {
-	slowest, fastest, wrong := t.slowest(), t.fastest(), "slow"
-	switch {
-	case percent > fastest:
-		wrong = "fast"
-	case percent >= slowest:
-		return nil
-	}
-	own := t.Score.Dance.BarsPerMinute(t.OwnTempo())
-	tenths := func(x float64) string { return strconv.FormatFloat(x/10, 'f', -1, 64) }
-	least, most := math.Ceil(own*slowest/10-1e-6), math.Floor(own*fastest/10+1e-6)
-	return fmt.Errorf("%s is too %s: the %s's %s bars/min can be danced from %.0f to %.0f %%: %s to %s bars/min",
-		asked, wrong, t.leads(), tenths(math.Round(10*own)), slowest, fastest, tenths(least), tenths(most))
-}
-
-// ParseItems returns the interval of some items of the order, which are numbered from 1: "2" or "2-3".
-func (t *Timeline) ParseItems(text string) (Interval, error) {
-	first, last, isRange := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
-	if !isRange {
-		last = first
-	}
-	most := len(t.Score.Items)
-	from, err1 := strconv.Atoi(strings.TrimSpace(first))
-	to, err2 := strconv.Atoi(strings.TrimSpace(last))
-	if err1 != nil || err2 != nil || from < 1 || to < from || to > most {
-		return Interval{}, fmt.Errorf("%q names no figures of the order, which has 1 to %d", text, most)
-	}
-	var s Interval
-	for i, p := range t.Score.Passages {
-		if p.Item+1 == from && s.To == 0 {
-			s.From = t.Passage(i).From
-		}
-		if p.Item+1 >= from && p.Item+1 <= to {
-			s.To = t.Passage(i).To
-		}
-	}
-	return s, nil
 }

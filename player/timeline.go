@@ -2,8 +2,10 @@ package player
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -160,6 +162,30 @@ func (s Interval) Contains(b routine.Beats) bool { return s.From <= b && b < s.T
 func (t *Timeline) Passage(index int) Interval {
 	p := &t.Score.Passages[index]
 	return Interval{p.Start, p.End}
+}
+
+// ParseItems returns the interval of some items of the order, which are numbered from 1: "2" or "2-3".
+func (t *Timeline) ParseItems(text string) (Interval, error) {
+	first, last, isRange := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
+	if !isRange {
+		last = first
+	}
+	most := len(t.Score.Items)
+	from, err1 := strconv.Atoi(strings.TrimSpace(first))
+	to, err2 := strconv.Atoi(strings.TrimSpace(last))
+	if err1 != nil || err2 != nil || from < 1 || to < from || to > most {
+		return Interval{}, fmt.Errorf("%q names no figures of the order, which has 1 to %d", text, most)
+	}
+	var s Interval
+	for i, p := range t.Score.Passages {
+		if p.Item+1 == from && s.To == 0 {
+			s.From = t.Passage(i).From
+		}
+		if p.Item+1 >= from && p.Item+1 <= to {
+			s.To = t.Passage(i).To
+		}
+	}
+	return s, nil
 }
 
 // Style returns how an event is counted: as chosen, or else as its item or the sheet says.
