@@ -93,7 +93,7 @@ next:
 	return nil
 }
 
-// TestABadChapterHidesNoOther: the other chapters of its folder are still found.
+// TestABadChapterHidesNoOther: the other chapters in its folder are still found.
 func TestABadChapterHidesNoOther(t *testing.T) {
 	lib := library.New(fstest.MapFS{
 		"river-step.md": {Data: []byte("---\ndance: River step\nmetre: 4/4\nusual: 30 bars/min\n---\n\n## Bank\n\n| Count | Leader | Follower |\n|---|---|---|\n| 1-4 | LF side | RF side |\n")},

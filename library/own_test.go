@@ -112,8 +112,8 @@ func TestOwnFiguresAddAndOverride(t *testing.T) {
 	assert.False(t, routine.HasErrors(found), "%v", found)
 }
 
-// TestAFileOfOneOwnFigure needs no order, and one that can't be danced is no fault of the
-// figure that stands before it.
+// TestAFileOfOneOwnFigure needs no order, and a figure that can't be danced is no fault of the one before
+// it.
 func TestAFileOfOneOwnFigure(t *testing.T) {
 	head, rest, _ := strings.Cut(ownFigures, "## Lantern sway")
 	sway, _, _ := strings.Cut(rest, "## Two left feet")
@@ -157,7 +157,7 @@ func TestAnOwnChapterHidesTheLibrarys(t *testing.T) {
 	assert.Equal(t, library.Open().Dances(), lib.Dances())
 }
 
-// TestASecondOwnChapterOfADanceIsTold: it is not used, as its S and Q may differ.
+// TestASecondOwnChapterOfADanceIsTold: it is reported and not used, as its S and Q may differ.
 func TestASecondOwnChapterOfADanceIsTold(t *testing.T) {
 	lib := own(map[string]string{"a.md": ownDance, "b.md": strings.Replace(ownDance, "dance: ", "dance: The ", 1), "c.md": ownDance})
 	list := lib.Own()

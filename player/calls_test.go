@@ -167,8 +167,8 @@ func TestEachRunThroughIsNamed(t *testing.T) {
 	}
 }
 
-// TestNamesSoOften: a routine danced several times has the names of a loop, except that
-// nothing is named after the last time.
+// TestNamesSoOften: a routine danced a number of times has the names of a loop, except that nothing is
+// named after the last time.
 func TestNamesSoOften(t *testing.T) {
 	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	calls := naming(20000, "Lantern step", "Quay step")

@@ -16,7 +16,7 @@ type slippingLine struct{}
 func (slippingLine) Heard(time.Time) float64  { return 0 }
 func (slippingLine) Change(func(frame int64)) { panic("an oar slips") }
 
-// TestAGuardSeesThePanicOfATransport, which can be closed all the same.
+// TestAGuardSeesThePanicOfATransport, and the transport can still be closed.
 func TestAGuardSeesThePanicOfATransport(t *testing.T) {
 	seen := make(chan any, 2)
 	guard := func(f func()) {

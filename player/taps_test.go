@@ -85,8 +85,7 @@ func TestAPulseBeyondWhatCanBeDanced(t *testing.T) {
 	assert.Equal(t, player.SlowestMusic, slow.Percent(toSong, 0))
 }
 
-// TestDroppedIn: the first step is heard on the frame asked for, after the beats left
-// before it.
+// TestDroppedIn: the first step is heard on the frame asked for, after the beats that are left until then.
 func TestDroppedIn(t *testing.T) {
 	timeline := player.NewTimeline(score(t, lanternSheet("")))
 	set := player.Settings{Percent: 50}

@@ -169,8 +169,8 @@ func TestMusicInTheRoom(t *testing.T) {
 	}
 }
 
-// TestACoupleThatStandsIsSilent once a step that is struck has begun; one that dances, or is counted
-// in, is not.
+// TestACoupleThatStandsIsSilent once a step that is struck has begun; a couple that dances or is counted in
+// isn't.
 func TestACoupleThatStandsIsSilent(t *testing.T) {
 	const beat, ring = rate / 2, audio.MaxRing * rate
 	tr, line, engine := moving(t, player.DefaultSettings())

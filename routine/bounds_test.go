@@ -72,7 +72,7 @@ func TestMarksAreBounded(t *testing.T) {
 	}
 }
 
-// TestMarksOfAllParagraphsAreBounded, and the first mark too many is reported, once.
+// TestMarksOfAllParagraphsAreBounded, and the first mark too many is reported once.
 func TestMarksOfAllParagraphsAreBounded(t *testing.T) {
 	src := of("cha-cha") + "\n## Order\n\n1. Lantern step\n\n" + inPlace("Lantern step", "2 3 4 1", routine.LF) + "\n## Notes\n\n"
 	_, found := routine.Parse("marks.md", []byte(src+strings.Repeat("_a*_a*\n\n", 6000)), chaBook{})
@@ -81,7 +81,7 @@ func TestMarksOfAllParagraphsAreBounded(t *testing.T) {
 	assert.Empty(t, found)
 }
 
-// TestFindingsQuoteALittle of what can't be read, wherever it stands.
+// TestFindingsQuoteALittle of what can't be read, wherever it is.
 func TestFindingsQuoteALittle(t *testing.T) {
 	long := strings.Repeat("灯x", 150_000)
 	for name, text := range map[string]string{

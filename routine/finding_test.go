@@ -526,7 +526,7 @@ func TestAByteOrderMarkAlone(t *testing.T) {
 	assert.Equal(t, []place{{"dance-missing", 1, 1}}, places(routine.Check("mark.md", src, library.Open())))
 }
 
-// TestAChapterTellsItsDance: every setting of a chapter.
+// TestAChapterTellsItsDance: every setting of a chapter is read.
 func TestAChapterTellsItsDance(t *testing.T) {
 	sheet, found := routine.ReadChapter("quay.md", []byte("---\ndance: Quay  *waltz*\nmetre: 6/8\nalso called: [quayside, pier]\nbegins on: 2\nslow: 1 1/2\nquick: 3/4\nand: 1/3\na: 1/5\nnumbers: figure\nphrase: 4 bars\n"+
 		"accents: [1, 4]\nwords: [\"4 & 1 = oom pah pah\"]\nusual: 28–30.5 bars/min\nusual source: us\ncompetition: 168 beats/min\ncompetition source: them\n"+

@@ -30,8 +30,8 @@ func handsSheet(figures ...[2]string) []byte {
 	return []byte(text)
 }
 
-// TestAJoinComparesTheHands: a figure that starts with other hands than were held is told so, unless a
-// step changes them, or a hold of the bodies comes between.
+// TestAJoinComparesTheHands: a figure that starts with other hands than are held has a finding, unless a
+// step changes them or a hold of the bodies comes in between.
 func TestAJoinComparesTheHands(t *testing.T) {
 	const rightToRight, both, silent, closed = "- starts: open facing, handshake", "- starts: open facing, double hand hold", "- starts: open facing", "- starts: closed"
 	for _, test := range []struct {
@@ -95,7 +95,7 @@ func TestHandsOfAStance(t *testing.T) {
 	}
 }
 
-// TestEitherFootIsFreeUnderAWeightOnBoth: after weight on both feet either may step.
+// TestEitherFootIsFreeUnderAWeightOnBoth: after a step with the weight on both feet, either may step.
 func TestEitherFootIsFreeUnderAWeightOnBoth(t *testing.T) {
 	const base = "---\ndance: cha-cha\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side WEIGHT | RF side |\n| 3-4 | FOOT side | LF close |\n| 1 | – | – |\n"
 	for _, foot := range []string{"LF", "RF"} {

@@ -173,7 +173,7 @@ func TestATempoInTheOtherUnit(t *testing.T) {
 	}
 }
 
-// TestABeatIsMissing, one or several.
+// TestABeatIsMissing: the finding says whether it is one or several.
 func TestABeatIsMissing(t *testing.T) {
 	for steps, missing := range map[string]string{"1–4": "1 beat is left empty", "1–3": "1 1/2 beats are left empty"} {
 		found := routine.Check("bar.md", []byte(of("cha-cha")+"## Order\n\n1. Closed basic, steps "+steps+"\n2. Time step\n"), library.Open())

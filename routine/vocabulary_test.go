@@ -14,8 +14,8 @@ import (
 
 func TestWordsMeanOneThing(t *testing.T) { assert.Empty(t, routine.Unsound()) }
 
-// TestTheVocabularyIsRead: each step and position that the vocabulary lists is read, by each of its names,
-// as what it stands for.
+// TestTheVocabularyIsRead: each step and position that the vocabulary lists is read, under each of its
+// names, as what it stands for.
 func TestTheVocabularyIsRead(t *testing.T) {
 	var names []string
 	for _, part := range routine.Vocabulary() {

@@ -81,8 +81,8 @@ func pieces(phrases []string) *rapid.Generator[piece] {
 	})
 }
 
-// TestTidyLosesNoWordOfACell: whatever is written in a cell, in whatever order, either has a finding or
-// is all in the tidied cell, which reads as the same step.
+// TestTidyLosesNoWordOfACell: whatever words a cell has, in whatever order, either there is a finding or
+// all of them are in the tidied cell, which reads as the same step.
 func TestTidyLosesNoWordOfACell(t *testing.T) {
 	forms := written(t)
 	var phrases []string
@@ -200,7 +200,7 @@ func covered(forms map[string][]string, longest int, words []string, i int, has 
 	return false
 }
 
-// TestTidyLosesNoWordOfAStance: everything said about how a couple stands.
+// TestTidyLosesNoWordOfAStance: the same holds for everything said about how a couple stands.
 func TestTidyLosesNoWordOfAStance(t *testing.T) {
 	pieces := []string{"or", "as started", "leader", "follower", "man", "lady", "leader LF free", "lady RF", "man's RF free", "follower's LF is free", "leader facing DW", "lady backs the wall",
 		"in", "position", "turning", "turn", "ending in", "side", "HT", "1/4 R", "(arms low)", "facing LOD", "LF", "free", "with"}

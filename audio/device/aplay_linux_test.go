@@ -77,7 +77,8 @@ func TestPlayerThatDies(t *testing.T) {
 	out.close()
 }
 
-// A device that plays nothing takes all it can get: it gets no more than time allows, and a fixed lead.
+// TestPlayerThatTakesAll: a device that plays nothing accepts everything, but is sent no more than time
+// allows, and a fixed lead.
 func TestPlayerThatTakesAll(t *testing.T) {
 	player(t, "takes all")
 	f := newFeed(&counter{})

@@ -84,8 +84,8 @@ func TestFreeClockForgetsTheDevice(t *testing.T) {
 	assert.InDelta(t, before+48000, c.at(then.Add(time.Second)), 1e-6)
 }
 
-// TestHeardFrameNeverGoesBack for ascending times, now and ahead of time, amid observations that are
-// far off.
+// TestHeardFrameNeverGoesBack for ascending times, whether now or ahead of now, even if some observations
+// are far off.
 func TestHeardFrameNeverGoesBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := newClock(48000, noon)
@@ -124,7 +124,7 @@ func TestAskingAllocatesNothing(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(100, func() { l.Status() }))
 }
 
-// TestAClockThatWasStopped goes on from what is observed, or by itself from where it stood.
+// TestAClockThatWasStopped continues from the next observation or, without one, from where it stood.
 func TestAClockThatWasStopped(t *testing.T) {
 	c := newClock(48000, noon)
 	c.stop(noon.Add(time.Second))

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestAGuardSeesThePanicOfALine, which can be closed all the same.
+// TestAGuardSeesThePanicOfALine, and the line can still be closed.
 func TestAGuardSeesThePanicOfALine(t *testing.T) {
 	seen := make(chan any, 1)
 	guard := func(f func()) {

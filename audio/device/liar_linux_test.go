@@ -198,8 +198,8 @@ func begins(t *testing.T, s func() *server) (l *Line, played <-chan struct{}) {
 	return l, ever
 }
 
-// TestServersThatLie lock nothing: what changes is heard soon, or the screen keeps time,
-// and the line closes.
+// TestServersThatLie never make the line hang: a change is heard soon, or else the screen keeps time in
+// silence, and the line closes.
 func TestServersThatLie(t *testing.T) {
 	const min, most = math.MinInt64, math.MaxInt64
 	at := func(read, write int64) func(int64, int64) (int64, int64) {
@@ -255,7 +255,7 @@ func TestServersThatLie(t *testing.T) {
 	}
 }
 
-// TestWhatAServerSaysIsUnderstood, all of it, and for longer than the slack that it has.
+// TestWhatAServerSaysIsUnderstood completely, and for longer than pulseSlack.
 func TestWhatAServerSaysIsUnderstood(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		begun := time.Now()
@@ -324,7 +324,7 @@ func TestServersThatSpeakBadly(t *testing.T) {
 	}
 }
 
-// TestAnUnknownMessageIsLeftOut, and is not printed by the protocol's client.
+// TestAnUnknownMessageIsLeftOut, and the protocol's client doesn't print it.
 func TestAnUnknownMessageIsLeftOut(t *testing.T) {
 	near, far := net.Pipe()
 	s := &server{conn: far}
@@ -342,8 +342,7 @@ func TestAnUnknownMessageIsLeftOut(t *testing.T) {
 	assert.Error(t, err, "what is wrong ends the connection")
 }
 
-// TestServersThatFlood do not keep the program from ending, whether it bears with them or
-// has left them.
+// TestServersThatFlood don't keep the program from ending, whether it is still connected to them or not.
 func TestServersThatFlood(t *testing.T) {
 	for name, message := range map[string]struct {
 		op uint32
@@ -387,7 +386,7 @@ func TestServersThatFlood(t *testing.T) {
 	}
 }
 
-// TestASilentStreamIsCorked: the server is asked nothing and gets nothing until the next change, which
+// TestASilentStreamIsCorked: the server is neither asked nor sent anything until the next change, which
 // starts the stream anew; every frame is sent in its place.
 func TestASilentStreamIsCorked(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {

@@ -282,8 +282,8 @@ func TestOneWrongPositionChangesNothing(t *testing.T) {
 	})
 }
 
-// TestChange makes changes at odd times: each is heard on the very frame it was given, soon, and
-// without a frame lost or doubled.
+// TestChange makes changes at odd times: each is heard soon, on the very frame it was given, and no frame
+// is lost or doubled.
 func TestChange(t *testing.T) {
 	for _, c := range []struct {
 		rewinds bool
@@ -401,7 +401,8 @@ func TestCloseNeedNotWaitForAnOutput(t *testing.T) {
 	})
 }
 
-// TestLostServerIsWaitedFor: a server that restarts must find the card, which the next way would take.
+// TestLostServerIsWaitedFor: a server that restarts must find the sound card free, which the next way to
+// play would have taken.
 func TestLostServerIsWaitedFor(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := plain()
@@ -540,7 +541,7 @@ func TestTheLatenessFollowsTheDevice(t *testing.T) {
 	})
 }
 
-// TestADeviceIsKnownFromTheFirst: the status never says that there is sound without saying where.
+// TestADeviceIsKnownFromTheFirst: the status never says that there is sound without saying on which device.
 func TestADeviceIsKnownFromTheFirst(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := plain()
@@ -573,8 +574,8 @@ func resting(s *loudspeaker, until *atomic.Int64) (*Line, *counter) {
 	return open(src, testRate, o, []opener{(&shop{name: "server", stock: []*loudspeaker{s}}).opener()}), src
 }
 
-// TestALineRestsWhileNothingSounds: the loudspeaker and time stand still until the next change, which
-// is heard on its frame, without a frame lost or doubled, as soon as any other.
+// TestALineRestsWhileNothingSounds: the loudspeaker and the clock stand still until the next change. That
+// is heard on its frame, as soon as any other, and no frame is lost or doubled.
 func TestALineRestsWhileNothingSounds(t *testing.T) {
 	for _, c := range []struct {
 		rewinds bool
@@ -638,7 +639,7 @@ func TestALineDoesNotRestSoonAfterAChange(t *testing.T) {
 	})
 }
 
-// TestTimeGoesOnIfTheLoudspeakerDoesNot: it is lost while it rests, or does not wake.
+// TestTimeGoesOnIfTheLoudspeakerDoesNot: the device is lost while the line rests, or doesn't wake up.
 func TestTimeGoesOnIfTheLoudspeakerDoesNot(t *testing.T) {
 	for name, fail := range map[string]func(*loudspeaker, *Line){
 		"lost":          func(s *loudspeaker, _ *Line) { s.end(&failure{plain: "the sound server went away"}) },

@@ -24,7 +24,8 @@ func TestNoServerToRecordFrom(t *testing.T) {
 	assert.Equal(t, "the sound server does not answer", Plainly(err))
 }
 
-// Sound comes only to who records, and no more at a time than any server sends.
+// TestSoundThatComes is delivered only to a client that records, and no more at a time than a real server
+// sends.
 func TestSoundThatComes(t *testing.T) {
 	packet := func(length uint32) []byte {
 		head := make([]byte, packetHead)

@@ -74,7 +74,7 @@ func TestServersThatAreNone(t *testing.T) {
 	}
 }
 
-// A line on a server that never answers keeps time, and need not wait for it.
+// TestLineOnAServerThatNeverAnswers keeps time, and isn't held up by the server.
 func TestLineOnAServerThatNeverAnswers(t *testing.T) {
 	never := []opener{{name: "PulseAudio", open: func(ctx context.Context, f *feed, rate int, o Options) (output, error) {
 		near, far := net.Pipe()
@@ -169,7 +169,8 @@ func TestACookieIsAPlainFile(t *testing.T) {
 	}
 }
 
-// The protocol library acts only on io.EOF, and ignores failed writes.
+// TestStrictConnection: the protocol library handles only io.EOF, and ignores failed writes, so the
+// connection must be strict for it.
 func TestStrictConnection(t *testing.T) {
 	near, far := net.Pipe()
 	far.Close()
@@ -185,8 +186,8 @@ func TestStrictConnection(t *testing.T) {
 	assert.False(t, errors.Is(err, os.ErrDeadlineExceeded))
 }
 
-// A server hangs up on an empty packet. One would be due when hold has sent what the writer was about
-// to send.
+// TestNoEmptyPacketIsSent: a server hangs up on an empty packet, and one would be due once hold has sent
+// what the writer was about to send.
 func TestNoEmptyPacketIsSent(t *testing.T) {
 	p := &pulse{} // not connected: sending anything would panic
 	assert.NoError(t, p.send(0))

@@ -382,7 +382,7 @@ func TestTheDeviceIsTheSinkThatPlays(t *testing.T) {
 	agreeSoon(t, s, l)
 }
 
-// TestWhatPeopleCallADevice is found out if it is wanted.
+// TestWhatPeopleCallADevice is looked up only on request.
 func TestWhatPeopleCallADevice(t *testing.T) {
 	s := nullsink.Start(t)
 	s.AddSink("lounge", `sink_properties="device.description='Living-room speaker' device.api=bluez"`)
@@ -424,7 +424,7 @@ func TestServerHangs(t *testing.T) {
 	assert.Less(t, steady(), 5.0)
 }
 
-// TestServerHangsUnnoticed is the same without a Change that would notice.
+// TestServerHangsUnnoticed is the same, but nothing changes meanwhile that would notice.
 func TestServerHangsUnnoticed(t *testing.T) {
 	s := nullsink.Start(t)
 	l := Open(&counter{}, rate, Options{})
@@ -437,7 +437,7 @@ func TestServerHangsUnnoticed(t *testing.T) {
 	assert.Less(t, time.Since(begun), patience)
 }
 
-// TestThroughAplay has no server where the program looks, and an ALSA whose default device is ours.
+// TestThroughAplay hides the server from the program, and gives it an ALSA whose default device is ours.
 func TestThroughAplay(t *testing.T) {
 	s := nullsink.Start(t)
 	t.Setenv("PULSE_SERVER", filepath.Join(s.Dir, "none"))
@@ -470,8 +470,8 @@ func TestThroughAplay(t *testing.T) {
 	assert.Less(t, steady(), 30.0)
 }
 
-// TestTheServerIsLeftAloneWhileNothingSounds: the stream is corked, and the next change is heard whole,
-// on its frame and as soon as any other.
+// TestTheServerIsLeftAloneWhileNothingSounds: the stream is corked. The next change is heard whole, on its
+// frame, and as soon as any other.
 func TestTheServerIsLeftAloneWhileNothingSounds(t *testing.T) {
 	s := nullsink.Start(t)
 	c := &counter{}
@@ -518,7 +518,8 @@ func TestTheServerIsLeftAloneWhileNothingSounds(t *testing.T) {
 	}
 }
 
-// TestAplayRests takes nothing while nothing sounds, and what changes then is heard on its frame.
+// TestAplayRests checks that aplay is sent nothing while nothing sounds, and that the next change is heard
+// on its frame.
 func TestAplayRests(t *testing.T) {
 	s := nullsink.Start(t)
 	t.Setenv("PULSE_SERVER", filepath.Join(s.Dir, "none"))

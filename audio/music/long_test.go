@@ -59,7 +59,7 @@ func hours(n, rate int) *loop {
 	return &loop{head: head, body: []byte{100, 128, 150}, size: int64(len(head)) + int64(data), closed: make(chan struct{})}
 }
 
-// TestALongSong is read for a quarter of an hour, at any rate, and tells how far that is.
+// TestALongSong is read for a quarter of an hour, at any rate, and says how far it was read.
 func TestALongSong(t *testing.T) {
 	hashes := map[string]bool{}
 	for _, o := range []music.Options{{}, {Mute: true}, {Rate: 6000}} {
@@ -91,7 +91,7 @@ func TestALongSong(t *testing.T) {
 	assert.Less(t, f.furthest.Load(), int64(192000*60), "a minute")
 }
 
-// TestALongMP3 is not looked through to its end before it begins.
+// TestALongMP3 is read from its start, without first being searched to its end.
 func TestALongMP3(t *testing.T) {
 	frame := append([]byte{0xff, 0xfb, 0x10, 0xc4}, make([]byte, 100)...) // 32 kbit/s at 44.1 kHz, silent
 	f := &loop{body: frame, size: 2 << 30, closed: make(chan struct{})}
@@ -114,7 +114,7 @@ func flacOf(t *testing.T, bits int, frames uint64) *loop {
 	return &loop{head: whole, size: int64(len(whole)), closed: make(chan struct{})}
 }
 
-// TestAFLACThatTellsNoLength tells how far its file was read.
+// TestAFLACThatTellsNoLength says how much of its file was read.
 func TestAFLACThatTellsNoLength(t *testing.T) {
 	f := flacOf(t, 16, 0)
 	var parts []float64
@@ -126,7 +126,7 @@ func TestAFLACThatTellsNoLength(t *testing.T) {
 	assert.Equal(t, 1.0, parts[len(parts)-1])
 }
 
-// TestAFLACOfManyBits says what can be read.
+// TestAFLACOfManyBits is refused with an error that says which depths can be read.
 func TestAFLACOfManyBits(t *testing.T) {
 	for bits := 25; bits <= 32; bits++ {
 		f := flacOf(t, bits, 1000)

@@ -36,7 +36,7 @@ func tone(seconds float64) *band {
 	return b
 }
 
-// TestRead gives what a file holds, at the rate that is wanted.
+// TestRead returns what a file holds, at the rate asked for.
 func TestRead(t *testing.T) {
 	b := tone(3)
 	path := written(t, "Song.WAV", b.wav(t))
@@ -69,7 +69,7 @@ func TestRead(t *testing.T) {
 	}
 }
 
-// TestHash tells songs apart by their sound, whatever file it is in.
+// TestHash identifies a song by its sound, whatever file it is in.
 func TestHash(t *testing.T) {
 	read := func(path string) string {
 		s, err := music.ReadFile(context.Background(), path, music.Options{})
@@ -82,7 +82,7 @@ func TestHash(t *testing.T) {
 	assert.NotEqual(t, wav, read("../voice/words/two.wav"))
 }
 
-// TestPartOfASong is used if there is enough of it, and says so.
+// TestPartOfASong is used if it is long enough, and is said to be only a part.
 func TestPartOfASong(t *testing.T) {
 	whole := tone(24).wav(t)
 	s, err := music.ReadFile(context.Background(), written(t, "song.wav", whole[:len(whole)/2]), music.Options{})
@@ -94,7 +94,7 @@ func TestPartOfASong(t *testing.T) {
 	assert.EqualError(t, err, "read "+path+": only its first 0:06 can be read: the file breaks off")
 }
 
-// TestSongsThatAreNone are errors that say why.
+// TestSongsThatAreNone: what isn't a song is refused with an error that says why.
 func TestSongsThatAreNone(t *testing.T) {
 	ctx := context.Background()
 	opus := written(t, "song.opus", nil)
@@ -129,7 +129,7 @@ func (s stuck) Close() error {
 	return nil
 }
 
-// TestHangingDecoder is given up, and its file closed when it comes to an end.
+// TestHangingDecoder: a decoder that hangs is given up, and its file is closed when it ends after all.
 func TestHangingDecoder(t *testing.T) {
 	f := stuck{make(chan struct{}), make(chan struct{})}
 	ticks := make(chan time.Time, music.Patience)
@@ -189,8 +189,8 @@ func damaged(whole []byte, seed uint64) []byte {
 	return data
 }
 
-// TestDamagedSongs are read or refused, in little memory and to an end, and never crash. DAMAGES
-// is how many of each kind there are; 100 if it is not set.
+// TestDamagedSongs are read or refused, in little memory and bounded time, and never crash the program.
+// DAMAGES is how many of each kind are tried; 100 if it is not set.
 func TestDamagedSongs(t *testing.T) {
 	damages := 100
 	if text := os.Getenv("DAMAGES"); text != "" {

@@ -13,7 +13,7 @@ import (
 	"dance.example/slowquick/audio/music"
 )
 
-// TestAPipeIsNoSong, and is not waited for.
+// TestAPipeIsNoSong: a pipe is refused, and not waited for.
 func TestAPipeIsNoSong(t *testing.T) {
 	pipe := filepath.Join(t.TempDir(), "pipe.wav")
 	require.NoError(t, syscall.Mkfifo(pipe, 0o600))

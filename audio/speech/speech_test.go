@@ -158,8 +158,8 @@ func asked(t *testing.T, log string) []string {
 	return strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
 }
 
-// TestANameIsSpokenOnce: trimmed, as loud as the voice, kept, and read the next time, even by another
-// speaker; a damaged recording is spoken anew.
+// TestANameIsSpokenOnce: the recording is trimmed, made as loud as the voice and kept. The next time, even
+// with another speaker, it is read; a damaged recording is spoken anew.
 func TestANameIsSpokenOnce(t *testing.T) {
 	log := install(t, "speaks", "espeak-ng")
 	folder := filepath.Join(t.TempDir(), "slowquick", "speech")
@@ -240,7 +240,7 @@ func TestHostileNames(t *testing.T) {
 	}
 }
 
-// TestProgramsThatMisbehave are named; nothing they print is kept or shown.
+// TestProgramsThatMisbehave are named in the error; nothing they print is kept or shown.
 func TestProgramsThatMisbehave(t *testing.T) {
 	for how, problem := range map[string]string{
 		"crashes":        "espeak-ng: exit status 3",
@@ -269,7 +269,7 @@ func TestProgramsThatMisbehave(t *testing.T) {
 	}
 }
 
-// TestAFileThatGrows is stopped, and removed.
+// TestAFileThatGrows: a program that writes without end is stopped, and its file removed.
 func TestAFileThatGrows(t *testing.T) {
 	install(t, "fills the disk", "pico2wave")
 	temporary := t.TempDir()
@@ -312,7 +312,7 @@ func TestAProgramThatHangs(t *testing.T) {
 	assert.ErrorIs(t, err, io.EOF, "it runs no more")
 }
 
-// TestNothingThatAProgramStartsIsLeft when it is ended, or ends by itself.
+// TestNothingThatAProgramStartsIsLeft running, whether the program is ended or ends by itself.
 func TestNothingThatAProgramStartsIsLeft(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("a program ends alone there")
@@ -366,7 +366,7 @@ func TestAnImpatientSpeaker(t *testing.T) {
 	assert.EqualError(t, <-said, "espeak-ng: context deadline exceeded")
 }
 
-// TestTheNextProgramSpeaks where the first one fails, which is reported.
+// TestTheNextProgramSpeaks if the first one fails, and the failure is reported.
 func TestTheNextProgramSpeaks(t *testing.T) {
 	log := install(t, "speaks", "espeak", "pico2wave")
 	s := speech.New("", rate, loudness)
@@ -394,7 +394,7 @@ func TestNoProgram(t *testing.T) {
 	assert.EqualError(t, err, "no speech program found: install espeak-ng to hear the names")
 }
 
-// TestWhatCanNotBeKept is heard all the same.
+// TestWhatCanNotBeKept is still heard.
 func TestWhatCanNotBeKept(t *testing.T) {
 	install(t, "speaks", "espeak-ng")
 	file := filepath.Join(t.TempDir(), "file")

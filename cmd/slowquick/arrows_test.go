@@ -24,8 +24,8 @@ import (
 // only gets shorter.
 var tangled = []string{"cmd/slowquick", "routine"}
 
-// TestFilesReferOneWay checks that of the files of a package none uses another that, in the
-// end, uses it.
+// TestFilesReferOneWay checks that no file of a package uses another that, directly or through others, uses
+// it.
 func TestFilesReferOneWay(t *testing.T) {
 	root := filepath.Join("..", "..")
 	found := []string{}
@@ -55,7 +55,7 @@ func TestFilesReferOneWay(t *testing.T) {
 	}
 }
 
-// TestACircleIsFound checks the check.
+// TestACircleIsFound checks that circleOfFiles finds circles.
 func TestACircleIsFound(t *testing.T) {
 	dir := t.TempDir()
 	write := func(name, text string) {

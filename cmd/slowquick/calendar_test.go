@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestDaysThatCanNotBeAreAFaultOfTheCommandLine, found before anything is written.
+// TestDaysThatCanNotBeAreAFaultOfTheCommandLine, and are reported before anything is written.
 func TestDaysThatCanNotBeAreAFaultOfTheCommandLine(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for _, days := range [][]string{

@@ -128,9 +128,9 @@ func track(t *testing.T, flags ...string) []float64 {
 	return left
 }
 
-// TestTheNamesAreInTheTrack, where they belong, and nothing else is changed by them: the
-// first one before the lead-in, which comes a beat later; the second over the last
-// beats of the figure before, ended before the last one's word could begin.
+// TestTheNamesAreInTheTrack, where they belong, and change nothing else. The first is said before the
+// lead-in, which starts a beat later; the second over the last beats of the figure before, and ends before
+// that figure's last word could begin.
 func TestTheNamesAreInTheTrack(t *testing.T) {
 	speechProgram(t)
 	without, with := track(t), track(t, "--call")
@@ -157,8 +157,8 @@ func TestTheNamesAreInTheTrack(t *testing.T) {
 	assert.Less(t, most, 2.0/(1<<15), "but for rounding the same elsewhere")
 }
 
-// TestTheCountGivesWay to a name: while it is said nothing is counted, from the last
-// beat on all is.
+// TestTheCountGivesWay to a name: nothing is counted while it is said, and everything is from the last beat
+// on.
 func TestTheCountGivesWay(t *testing.T) {
 	speechProgram(t)
 	counted, named, both := track(t, "--aloud"), track(t, "--call"), track(t, "--aloud", "--call")

@@ -22,7 +22,7 @@ func faulty(t *testing.T) string {
 	return path
 }
 
-// TestManyFindingsOfAKindAreCounted where people read them; programs get all.
+// TestManyFindingsOfAKindAreCounted in what people read; programs get all of them.
 func TestManyFindingsOfAKindAreCounted(t *testing.T) {
 	path := faulty(t)
 	var out, errs strings.Builder
@@ -49,7 +49,7 @@ func (e *endless) Read(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// TestAnEndlessSheetIsRefused after little of it has been read.
+// TestAnEndlessSheetIsRefused after a little of it was read.
 func TestAnEndlessSheetIsRefused(t *testing.T) {
 	var before, after runtime.MemStats
 	var out, errs strings.Builder

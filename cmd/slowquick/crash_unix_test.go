@@ -14,7 +14,7 @@ import (
 
 const crashSignal = syscall.SIGUSR1
 
-// TestAPanicLeavesTheTerminalAsItWas, and is seen there, also if something waits for ever.
+// TestAPanicLeavesTheTerminalAsItWas, and is printed there, even if something else would wait for ever.
 func TestAPanicLeavesTheTerminalAsItWas(t *testing.T) {
 	for _, where := range []string{"goroutine", "hangs"} {
 		t.Run(where, func(t *testing.T) {

@@ -131,7 +131,7 @@ func TestMarksAreListed(t *testing.T) {
 	assert.Equal(t, "Nothing is marked.\n", out)
 }
 
-// TestADiaryIsMerged into another, once.
+// TestADiaryIsMerged into another, and only once.
 func TestADiaryIsMerged(t *testing.T) {
 	other, dir := t.TempDir(), t.TempDir()
 	keepAnEvening(t, other, time.Now())
@@ -154,8 +154,8 @@ func TestADiaryIsMerged(t *testing.T) {
 	assert.NotContains(t, errOut, diary.File(), "it is the other one that is damaged")
 }
 
-// TestNoTextOfTheDiaryIsAFormula in a spreadsheet, wherever that ends a cell; other texts
-// stay as they are.
+// TestNoTextOfTheDiaryIsAFormula in a spreadsheet, whichever separator the spreadsheet splits cells at;
+// other texts stay as they are.
 func TestNoTextOfTheDiaryIsAFormula(t *testing.T) {
 	dir := t.TempDir()
 	stateIn(t, dir)
@@ -190,7 +190,7 @@ func TestNoTextOfTheDiaryIsAFormula(t *testing.T) {
 	assert.Equal(t, want, got)
 }
 
-// TestTheDiaryIsPlannedFrom: what was marked comes back in the session.
+// TestTheDiaryIsPlannedFrom: what was marked comes up in the next session.
 func TestTheDiaryIsPlannedFrom(t *testing.T) {
 	dir := t.TempDir()
 	stateIn(t, dir)
@@ -225,7 +225,7 @@ func TestForgetting(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(out, "\n"))
 }
 
-// TestADamagedDiaryIsReadAsFarAsItGoes, whatever prints it, and says what to do.
+// TestADamagedDiaryIsReadAsFarAsItGoes by every command that prints it, and the hint says what to do.
 func TestADamagedDiaryIsReadAsFarAsItGoes(t *testing.T) {
 	dir := t.TempDir()
 	stateIn(t, dir)
@@ -271,7 +271,7 @@ func TestADamagedDiaryIsReadAsFarAsItGoes(t *testing.T) {
 	assert.Contains(t, errOut, "hint: move "+path+" away")
 }
 
-// TestASessionThatCantBeIsPlannedAnew, and is no harm.
+// TestASessionThatCantBeIsPlannedAnew: a session in the diary that makes no sense does no harm.
 func TestASessionThatCantBeIsPlannedAnew(t *testing.T) {
 	dir := t.TempDir()
 	stateIn(t, dir)
@@ -340,7 +340,7 @@ func BenchmarkDiary(b *testing.B) {
 	require.Equal(b, 1+days*each, strings.Count(out, "\n"))
 }
 
-// TestASessionIsSummedUp as soon as its last run-through is kept, and once more when the screen is gone.
+// TestASessionIsSummedUp as soon as its last run-through is kept, and again when the screen is gone.
 func TestASessionIsSummedUp(t *testing.T) {
 	stateIn(t, t.TempDir())
 	text, err := library.Open().Sheet("lantern-night-cha-cha")

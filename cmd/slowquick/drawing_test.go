@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestATerminalThatCanShowNoScreen gets lines, and a word why.
+// TestATerminalThatCanShowNoScreen gets lines instead, and is told why.
 func TestATerminalThatCanShowNoScreen(t *testing.T) {
 	dance := []string{"dance", "jetty.md", "--silent", "--tempo", "200 %"}
 	for name, test := range map[string]struct {

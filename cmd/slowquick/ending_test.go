@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestCtrlCEndsWhatWaits for an answer, for standard input or for who writes into a pipe.
+// TestCtrlCEndsWhatWaits for an answer, for standard input, or for a pipe that nobody writes to.
 func TestCtrlCEndsWhatWaits(t *testing.T) {
 	dir := t.TempDir()
 	keepAnEvening(t, filepath.Join(dir, "state"), time.Now())
@@ -93,7 +93,7 @@ func (term *session) ends() error {
 	}
 }
 
-// TestTheSecondSignalEndsAtOnce where nobody reads what is printed.
+// TestTheSecondSignalEndsAtOnce even if nobody reads what is printed.
 func TestTheSecondSignalEndsAtOnce(t *testing.T) {
 	t.Parallel()
 	cmd := inFolder(t.TempDir(), "figures", "--json")
@@ -147,7 +147,7 @@ func TestAClosedWindowLosesNothing(t *testing.T) {
 	assert.Regexp(t, `Jetty,.*false,Closed basic \(leader\)\n`, string(out))
 }
 
-// TestASignalLeavesNoTemporaryFile of a writer that is at work.
+// TestASignalLeavesNoTemporaryFile of a writer that was at work.
 func TestASignalLeavesNoTemporaryFile(t *testing.T) {
 	t.Parallel()
 	for _, signal := range []os.Signal{syscall.SIGHUP, syscall.SIGTERM, os.Interrupt} {
@@ -168,7 +168,7 @@ func TestASignalLeavesNoTemporaryFile(t *testing.T) {
 	}
 }
 
-// TestASignalThatIsIgnoredStaysSo, as nohup has it.
+// TestASignalThatIsIgnoredStaysSo, as under nohup.
 func TestASignalThatIsIgnoredStaysSo(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestAPipeIsWrittenInto and not replaced, also with --force.
+// TestAPipeIsWrittenInto and not replaced, even with --force.
 func TestAPipeIsWrittenInto(t *testing.T) {
 	dir := t.TempDir()
 	t.Chdir(dir)
@@ -37,7 +37,7 @@ func TestAPipeIsWrittenInto(t *testing.T) {
 	}
 }
 
-// TestAPipeInAFolderStays: what is moved there as a whole can't be written into it.
+// TestAPipeInAFolderStays: files are moved there whole, which can't be done into a pipe.
 func TestAPipeInAFolderStays(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.Mkdir("class", 0o700))
@@ -50,7 +50,7 @@ func TestAPipeInAFolderStays(t *testing.T) {
 	assert.Equal(t, os.ModeNamedPipe, entries[0].Type())
 }
 
-// TestStandardOutputByItsName, be it a pipe or a file.
+// TestStandardOutputByItsName works whether it is a pipe or a file.
 func TestStandardOutputByItsName(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -77,7 +77,7 @@ func TestStandardOutputByItsName(t *testing.T) {
 	assert.Equal(t, "<!-- before -->"+string(want), string(text))
 }
 
-// TestCtrlCEndsAWriterThatNobodyReads.
+// TestCtrlCEndsAWriterThatNobodyReads even though the write itself would wait for ever.
 func TestCtrlCEndsAWriterThatNobodyReads(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -93,7 +93,7 @@ func TestCtrlCEndsAWriterThatNobodyReads(t *testing.T) {
 	assert.Equal(t, exitFailed, exit.ExitCode())
 }
 
-// TestALinkIsFollowed to the file that it names, also if there is none yet.
+// TestALinkIsFollowed to the file that it names, even if that doesn't exist yet.
 func TestALinkIsFollowed(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.MkdirAll("kept/pages", 0o700))
@@ -117,7 +117,7 @@ func TestALinkIsFollowed(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// TestWhatIsReadIsNotWrittenOver, not even if one says so.
+// TestWhatIsReadIsNotWrittenOver, not even on request.
 func TestWhatIsReadIsNotWrittenOver(t *testing.T) {
 	dir := danceHall(t)
 	t.Chdir(filepath.Join(dir, "hall"))
@@ -152,7 +152,7 @@ func TestWhatIsReadIsNotWrittenOver(t *testing.T) {
 	}
 }
 
-// TestBeatsAreWrittenAsAnythingElse: over a file only if one says so, and to standard output.
+// TestBeatsAreWrittenAsAnythingElse: over a file only on request, and to standard output.
 func TestBeatsAreWrittenAsAnythingElse(t *testing.T) {
 	dir := danceHall(t)
 	t.Chdir(filepath.Join(dir, "hall"))
@@ -171,7 +171,7 @@ func TestBeatsAreWrittenAsAnythingElse(t *testing.T) {
 	assert.ErrorIs(t, err, os.ErrNotExist)
 }
 
-// TestAFolderIsNotWrittenOver.
+// TestAFolderIsNotWrittenOver by a command that writes one file.
 func TestAFolderIsNotWrittenOver(t *testing.T) {
 	dir := t.TempDir()
 	_, errOut := told(t, exitFailed, "write", "handout", "lantern-night-waltz", "-o", dir, "--force")

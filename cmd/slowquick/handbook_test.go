@@ -36,8 +36,8 @@ func TestEveryFigureCanBeDrilled(t *testing.T) {
 	}
 }
 
-// TestEveryFigureHasAPage opens each page as a dancer does, and finds its
-// neighbours to be those that can be danced.
+// TestEveryFigureHasAPage opens each page as a dancer does, and checks that the neighbours it lists are
+// those that can be danced.
 func TestEveryFigureHasAPage(t *testing.T) {
 	book := screen.LibraryBook{Library: library.Open()}
 	var m tea.Model = screen.New(context.Background(), screen.Options{Shelf: shelf{}, Handbook: book})
@@ -101,7 +101,8 @@ func BenchmarkHandbook(b *testing.B) {
 	})
 }
 
-// TestTheWayToAnOwnRoutineIsRight: the commands of the page that says how to make one do what it says, in its order.
+// TestTheWayToAnOwnRoutineIsRight runs the commands of the page on making a routine of one's own: in its
+// order, they do what it says.
 func TestTheWayToAnOwnRoutineIsRight(t *testing.T) {
 	t.Parallel()
 	dir, commands := t.TempDir(), 0

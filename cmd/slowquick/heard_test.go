@@ -18,10 +18,9 @@ import (
 	"dance.example/slowquick/audio/device/nullsink"
 )
 
-// TestTheScreenStaysWithTheSong dances to a song with a click on each beat, of which alone
-// is heard, and compares when a sound server plays the clicks with when the counts are
-// drawn. How near they are depends on what else the machine does, so little is required
-// and the figures are told.
+// TestTheScreenStaysWithTheSong dances to a song with a click on each beat, with all other sounds off, and
+// compares when a sound server plays the clicks with when the counts are drawn. How close they are depends
+// on what else the machine does, so it requires little and logs the figures.
 func TestTheScreenStaysWithTheSong(t *testing.T) {
 	dir := danceHall(t)
 	putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav"))

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestPlainKeepsADiary: what was heard to its end, as the screen does, and as nobody judged it.
+// TestPlainKeepsADiary of what was heard to its end, as the screen does: danced, but judged by nobody.
 func TestPlainKeepsADiary(t *testing.T) {
 	dir := t.TempDir()
 	stateIn(t, dir)

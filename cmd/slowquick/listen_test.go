@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestNamesOfFilesAreHarmless where an error names them, or a warning.
+// TestNamesOfFilesAreHarmless in errors and warnings.
 func TestNamesOfFilesAreHarmless(t *testing.T) {
 	dir := danceHall(t)
 	name := filepath.Join(dir, "hall/\x1b[31mred\x9b.ogg")
@@ -30,8 +30,8 @@ func TestNamesOfFilesAreHarmless(t *testing.T) {
 var silentWAV = "RIFF\x64\x1f\x00\x00WAVEfmt \x10\x00\x00\x00\x01\x00\x01\x00\x40\x1f\x00\x00\x40\x1f\x00\x00\x01\x00\x08\x00data\x40\x1f\x00\x00" +
 	strings.Repeat("\x80", 8000)
 
-// TestASecondListeningSaysTheSame, without decoding what is remembered: a song whose
-// sound is not remembered is.
+// TestASecondListeningSaysTheSame without decoding the songs that it remembers; a song that it doesn't is
+// decoded.
 func TestASecondListeningSaysTheSame(t *testing.T) {
 	dir := danceHall(t)
 	folder := filepath.Join(dir, "hall")
@@ -58,7 +58,7 @@ func TestASecondListeningSaysTheSame(t *testing.T) {
 	assert.Contains(t, out, `"beatsGiven": true`)
 }
 
-// TestAFolderIsToldInItsOrder, whatever song is ready first.
+// TestAFolderIsToldInItsOrder: songs are listed in the folder's order, whichever is ready first.
 func TestAFolderIsToldInItsOrder(t *testing.T) {
 	dir := danceHall(t)
 	tune, err := os.ReadFile(filepath.Join(dir, "hall/tune.wav"))

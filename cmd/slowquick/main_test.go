@@ -33,8 +33,8 @@ func keepIn(config, name, text string) error {
 	return os.WriteFile(file, []byte(text), 0o600)
 }
 
-// TestScripts runs every command as its users do; see testdata/script. Some wait for a
-// dance to end, so that others may run meanwhile.
+// TestScripts runs every command as its users do; see testdata/script. Scripts run in parallel, as some
+// wait for a dance to end.
 func TestScripts(t *testing.T) {
 	t.Parallel()
 	testscript.Run(t, testscript.Params{

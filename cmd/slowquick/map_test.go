@@ -20,8 +20,8 @@ import (
 
 const module = "dance.example/slowquick/"
 
-// TestTheMapIsTrue checks that the table in DEVELOPERS.md has every package but
-// the internal ones, and names exactly those that each imports.
+// TestTheMapIsTrue checks that the table in DEVELOPERS.md lists every package that isn't internal, and
+// exactly the packages that each imports.
 func TestTheMapIsTrue(t *testing.T) {
 	root := filepath.Join("..", "..")
 	assert.Equal(t, importsInCode(t, root), importsInMap(t, filepath.Join(root, "DEVELOPERS.md")))

@@ -61,7 +61,8 @@ func TestNamesOfFilesAreNoCommands(t *testing.T) {
 	}
 }
 
-// TestJSONSaysTheSameName although none of it is a command.
+// TestJSONSaysTheSameName: the name comes out of the JSON unchanged, though none of it reaches the terminal
+// as a command.
 func TestJSONSaysTheSameName(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile(obeyed, []byte(boathouse), 0o600))
@@ -78,7 +79,7 @@ type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, syscall.ENOSPC }
 
-// TestWhatCanNotBePrintedFails, whatever it is.
+// TestWhatCanNotBePrintedFails the command, whatever it prints.
 func TestWhatCanNotBePrintedFails(t *testing.T) {
 	dir := t.TempDir()
 	t.Chdir(dir)

@@ -19,7 +19,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestFoldersAreReadAsTheyAreNamed although a name is a pattern, or none that is well formed.
+// TestFoldersAreReadAsTheyAreNamed, even if a name is a pattern, or a malformed one.
 func TestFoldersAreReadAsTheyAreNamed(t *testing.T) {
 	for _, name := range []string{"sheets [2026]", "sheets [", "sheets *", `sheets \`, "sheets ?"} {
 		t.Run(name, func(t *testing.T) {
@@ -39,7 +39,7 @@ func TestFoldersAreReadAsTheyAreNamed(t *testing.T) {
 	}
 }
 
-// TestAllSheetsOfAFolderAreListed, however many they are.
+// TestAllSheetsOfAFolderAreListed, however many there are.
 func TestAllSheetsOfAFolderAreListed(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for i := range 700 {
@@ -49,7 +49,7 @@ func TestAllSheetsOfAFolderAreListed(t *testing.T) {
 	assert.Equal(t, 700, strings.Count(out, "\tJetty\n"))
 }
 
-// TestPipesInFoldersAreNotWaitedFor, as nobody may ever write into them.
+// TestPipesInFoldersAreNotWaitedFor, as nobody may ever write to them.
 func TestPipesInFoldersAreNotWaitedFor(t *testing.T) {
 	dir := t.TempDir()
 	t.Chdir(dir)
@@ -93,7 +93,7 @@ func TestPipesInFoldersAreNotWaitedFor(t *testing.T) {
 	}
 }
 
-// TestAnEndlessSheetIsTooLarge, and no more of it is read than tells so.
+// TestAnEndlessSheetIsTooLarge, and no more of it is read than it takes to know.
 func TestAnEndlessSheetIsTooLarge(t *testing.T) {
 	out, _ := told(t, exitFindings, "check", "/dev/zero")
 	assert.Contains(t, out, "[too-large]")
@@ -102,7 +102,7 @@ func TestAnEndlessSheetIsTooLarge(t *testing.T) {
 	assert.Len(t, text, routine.LargestSheet+1)
 }
 
-// TestASheetFromAPipe is read, and has no file that could be changed.
+// TestASheetFromAPipe is read, but has no file that could be changed.
 func TestASheetFromAPipe(t *testing.T) {
 	pipe := filepath.Join(t.TempDir(), "pipe")
 	require.NoError(t, syscall.Mkfifo(pipe, 0o600))

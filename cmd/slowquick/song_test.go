@@ -122,7 +122,7 @@ func evening(times int, settings string) string {
 	return fmt.Sprintf("---\ndance: cha-cha\ntempo: 30 bars/min\n%s\n---\n\n## Order\n\n1. Closed basic × %d\n", settings, times)
 }
 
-// TestCheckSaysWhereSheetAndSongPart.
+// TestCheckSaysWhereSheetAndSongPart in a finding at the sheet's own line.
 func TestCheckSaysWhereSheetAndSongPart(t *testing.T) {
 	dir := danceHall(t)
 	require.NoError(t, os.Symlink("../out.wav", filepath.Join(dir, "hall/link.wav")))
@@ -156,8 +156,8 @@ func TestCheckSaysWhereSheetAndSongPart(t *testing.T) {
 	}
 }
 
-// TestATrackHoldsTheSong: of a song that is louder than all else, each click is where the
-// sheet's time line has the beat, at any tempo.
+// TestATrackHoldsTheSong: in a song louder than everything else, each click is where the timeline has the
+// beat, at any tempo.
 func TestATrackHoldsTheSong(t *testing.T) {
 	dir := danceHall(t)
 	sheet := putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav\nmusic begins: bar 2"))
@@ -190,7 +190,7 @@ func TestATrackHoldsTheSong(t *testing.T) {
 	assert.Greater(t, b.Size(), a.Size(), "the song is slower than the sheet, and dies away")
 }
 
-// TestATempoBeyondTheSong is a wrong command line, wherever a tempo is said.
+// TestATempoBeyondTheSong is a mistake on the command line, wherever it is given.
 func TestATempoBeyondTheSong(t *testing.T) {
 	dir := danceHall(t)
 	sheet := putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav\nmusic begins: bar 2"))
@@ -212,7 +212,7 @@ func TestATempoBeyondTheSong(t *testing.T) {
 	}
 }
 
-// TestPagesTellTheTempoThatIsHeard.
+// TestPagesTellTheTempoThatIsHeard and not the sheet's.
 func TestPagesTellTheTempoThatIsHeard(t *testing.T) {
 	dir := danceHall(t)
 	sheet := putFile(t, dir, "hall/evening.md", strings.Replace(evening(1, "music: tune.wav\nmusic begins: bar 2"), "× 1", "× 1\n   - tempo: 29 bars/min", 1))

@@ -44,7 +44,7 @@ func TestCtrlZ(t *testing.T) {
 	assert.NoError(t, term.ends())
 }
 
-// TestStoppedFromOutside the dance is held, and the screen comes back.
+// TestStoppedFromOutside: the dance is held, and the screen comes back.
 func TestStoppedFromOutside(t *testing.T) {
 	t.Parallel()
 	for _, signal := range []syscall.Signal{syscall.SIGTSTP, syscall.SIGSTOP} {
@@ -71,7 +71,7 @@ func TestStoppedFromOutside(t *testing.T) {
 	}
 }
 
-// TestNobodyToGoOn: where no shell waits, ctrl+z stops nothing.
+// TestNobodyToGoOn: without a shell to return to, ctrl+z stops nothing.
 func TestNobodyToGoOn(t *testing.T) {
 	t.Parallel()
 	term := onTerminal(t, t.TempDir(), "dance", "lantern-night-waltz", "--silent")

@@ -33,7 +33,7 @@ func (s *sleeper) is(now device.Status) {
 	}
 }
 
-// TestALoudspeakerIsWokenToTapWith: it may take seconds, and that it is waited for is told.
+// TestALoudspeakerIsWokenToTapWith: that may take seconds, and the dancer is told what it is waiting for.
 func TestALoudspeakerIsWokenToTapWith(t *testing.T) {
 	opening := device.Status{Output: "silent"}
 	asleep := device.Status{Output: "PulseAudio", Problem: "the sound output is asleep"}
@@ -84,7 +84,7 @@ func TestALoudspeakerIsWokenToTapWith(t *testing.T) {
 	}
 }
 
-// TestWaitingForALoudspeakerIsCalledOff with the context.
+// TestWaitingForALoudspeakerIsCalledOff when the context ends.
 func TestWaitingForALoudspeakerIsCalledOff(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := &sleeper{changed: make(chan struct{}, 1)}

@@ -136,7 +136,7 @@ tempo: 32 bars/min
 1. Closed basic × 2
 `
 
-// TestCheckAtATerminal says that all is well, or where more is said, and breaks no words.
+// TestCheckAtATerminal says that nothing was found, or where to read more, and breaks no words.
 func TestCheckAtATerminal(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -154,7 +154,7 @@ func TestCheckAtATerminal(t *testing.T) {
 	}
 }
 
-// TestFiguresFitATerminal: columns that have no room are left out, reasons are broken at words.
+// TestFiguresFitATerminal: columns without room are left out, and reasons are broken between words.
 func TestFiguresFitATerminal(t *testing.T) {
 	t.Parallel()
 	for _, args := range [][]string{{"figures", "--dance", "cha-cha"}, {"figures", "--dance", "cha-cha", "--after", "fan"}} {
@@ -223,8 +223,8 @@ func TestFromTheHandbookToTheDance(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
-// TestCautionsAtTheFirstStart stand there until a key is pressed, and not any more at
-// the second; where that can't be kept, they stand there again.
+// TestCautionsAtTheFirstStart stay until a key is pressed, and don't come back at the second start, unless
+// that couldn't be kept.
 func TestCautionsAtTheFirstStart(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -267,8 +267,8 @@ func TestCautionsAtTheFirstStart(t *testing.T) {
 	}
 }
 
-// TestLevelsAreKept: what was made softer is as soft the next time; a file that
-// can't be read is told of, and does not keep anyone from dancing.
+// TestLevelsAreKept: what was turned down is as soft the next time. A file that can't be read is reported,
+// and keeps nobody from dancing.
 func TestLevelsAreKept(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -307,8 +307,8 @@ func TestLevelsAreKept(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
-// TestNamesAloudAreKept: the mixer has figures named, also the next time; what keeps them
-// from being heard is told in plain words.
+// TestNamesAloudAreKept: the mixer has figures named, now and the next time; what keeps them from being
+// heard is said in plain words.
 func TestNamesAloudAreKept(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -403,7 +403,7 @@ func peakMB(b *testing.B, pid int) float64 {
 	return kb / 1024
 }
 
-// TestForgettingAsks at a terminal, and takes anything but yes for no.
+// TestForgettingAsks at a terminal, and takes anything but yes as a no.
 func TestForgettingAsks(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -434,8 +434,8 @@ tempo: 40 bars/min
 1. Closed basic
 `
 
-// TestADanceIsKept, with its marks, and comes back in the plan, which is led
-// through, left and resumed.
+// TestADanceIsKept, with its marks, and comes back in the next plan, which the screen leads through, and
+// which is left and resumed.
 func TestADanceIsKept(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -483,7 +483,7 @@ func TestADanceIsKept(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
-// TestASessionFitsTheTerminal: word for word what is printed elsewhere.
+// TestASessionFitsTheTerminal: the words are those that are printed elsewhere.
 func TestASessionFitsTheTerminal(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -509,8 +509,8 @@ func TestASessionFitsTheTerminal(t *testing.T) {
 	}
 }
 
-// TestTheFlagsAreForTheSheetThatWasNamed, also if it can't be danced before it is mended, and
-// another is looked at meanwhile.
+// TestTheFlagsAreForTheSheetThatWasNamed, even if it can't be danced until it is mended, and another is
+// looked at meanwhile.
 func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -568,7 +568,7 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	}
 }
 
-// TestWhereNothingCanBeKeptOneDances, and is told so, then and in the end.
+// TestWhereNothingCanBeKeptOneDances: the screen says so during the dance, and the command at the end.
 func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -585,7 +585,7 @@ func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
-// TestATempoOnTheScreenIsTheOneThatIsHeard: the song is read while the screen is there.
+// TestATempoOnTheScreenIsTheOneThatIsHeard, even though the song is read only once the screen is there.
 func TestATempoOnTheScreenIsTheOneThatIsHeard(t *testing.T) {
 	dir := danceHall(t)
 	sheet := putFile(t, dir, "hall/evening.md", evening(4, "music: tune.wav\nmusic begins: bar 2"))

@@ -78,8 +78,8 @@ func killed(t *testing.T, cmd *exec.Cmd, after time.Duration) bool {
 	return false
 }
 
-// TestAKilledWriterLeavesNoHalfFile kills each writer again and again, from its start to its
-// end: under the name that was asked for is what was there before, or the whole.
+// TestAKilledWriterLeavesNoHalfFile kills each writer again and again, at moments from its start to its
+// end. The file asked for is always the old one or all of the new one.
 func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")
@@ -122,7 +122,7 @@ func TestAKilledWriterLeavesNoHalfFile(t *testing.T) {
 	}
 }
 
-// TestAKilledWriterLeavesNoHalfFolder: everything for a class appears at once.
+// TestAKilledWriterLeavesNoHalfFolder: a class's folder appears all at once.
 func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")
@@ -157,7 +157,7 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	assert.Positive(t, absent)
 }
 
-// TestSoundIsNotSentToATerminal, nor are the bytes of a MIDI file; what is text is.
+// TestSoundIsNotSentToATerminal, nor are the bytes of a MIDI file; text is.
 func TestSoundIsNotSentToATerminal(t *testing.T) {
 	t.Parallel()
 	for _, kind := range []string{"wav", "midi"} {
@@ -173,7 +173,8 @@ func TestSoundIsNotSentToATerminal(t *testing.T) {
 	require.NoError(t, term.cmd.Wait())
 }
 
-// TestATerminalIsAskedBeforeAFileIsWrittenOver: no leaves it, and so does what is no answer.
+// TestATerminalIsAskedBeforeAFileIsWrittenOver: the file stays after a no, or anything that isn't an
+// answer.
 func TestATerminalIsAskedBeforeAFileIsWrittenOver(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
@@ -199,7 +200,7 @@ func TestATerminalIsAskedBeforeAFileIsWrittenOver(t *testing.T) {
 	}
 }
 
-// TestALongTrackTellsHowFarItIs, and takes it back in the end.
+// TestALongTrackTellsHowFarItIs, and clears that line at the end.
 func TestALongTrackTellsHowFarItIs(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var screen strings.Builder
@@ -233,7 +234,7 @@ func TestALongTrackTellsHowFarItIs(t *testing.T) {
 	})
 }
 
-// TestASignalEndsAWriter, and nothing is left under the name.
+// TestASignalEndsAWriter, and leaves no file under the name.
 func TestASignalEndsAWriter(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()

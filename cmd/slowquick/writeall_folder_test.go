@@ -19,8 +19,8 @@ import (
 
 func sorted(files map[string]string) []string { return slices.Sorted(maps.Keys(files)) }
 
-// TestWhatIsNoLongerMadeIsRemoved, unless it was changed, or was never ours; and the index
-// lists what lies beside it.
+// TestWhatIsNoLongerMadeIsRemoved, unless it was changed or was never ours, and the index lists what is
+// there.
 func TestWhatIsNoLongerMadeIsRemoved(t *testing.T) {
 	inSwaying(t)
 	require.NoError(t, os.Mkdir("evening", 0o700))
@@ -72,8 +72,8 @@ func TestWhatIsNoLongerMadeIsRemoved(t *testing.T) {
 	assert.FileExists(t, "class/handout.html", "of a single sheet")
 }
 
-// TestAKilledWriterLeavesAFolderOfWholeFiles: mostly all of one run, as the moment in which
-// they are moved is short; and as long as one is old, the index is, too.
+// TestAKilledWriterLeavesAFolderOfWholeFiles: mostly of one run, as moving them takes but a moment; and as
+// long as one of them is old, so is the index.
 func TestAKilledWriterLeavesAFolderOfWholeFiles(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many programs are started")

@@ -42,8 +42,8 @@ var begins = map[string]map[string]string{
 // usual is the ending of what each kind writes where none tells.
 var usual = map[string]string{"handout": ".html", "wav": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "timeline": ".json", "plan": ".svg"}
 
-// TestTheEndingSaysWhatIsWritten: each kind writes the formats that it knows, and refuses
-// any other ending, telling its own; without an ending it writes what it prints.
+// TestTheEndingSaysWhatIsWritten: each kind writes the formats that it knows, and refuses any other ending
+// with a list of its own. Without an ending it writes what it would print.
 func TestTheEndingSaysWhatIsWritten(t *testing.T) {
 	inSwaying(t)
 	endings := []string{".pdf", ".png", ".mp3", ".ogg", ".opus", ".jpeg", ".docx", ".xml", ".sv", ".wave", ". Night"}
@@ -103,9 +103,9 @@ func TestTheEndingSaysWhatIsWritten(t *testing.T) {
 	assert.Equal(t, []string{"sway.md"}, left)
 }
 
-// TestWhatIsWrittenTogetherBeginsTogether: with the same flags the first click of the track is
-// on the first click of the MIDI file and the first count of captions and timeline,
-// each written alone; and so it is in a folder of all.
+// TestWhatIsWrittenTogetherBeginsTogether: with the same flags, the first click of the track is on the
+// first click of the MIDI file and the first count of captions and timeline, whether each is written alone
+// or all into a folder.
 func TestWhatIsWrittenTogetherBeginsTogether(t *testing.T) {
 	speechProgram(t)
 	inSwaying(t)

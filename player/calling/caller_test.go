@@ -29,7 +29,7 @@ dance: cha-cha
 2. New York to the left side
 `
 
-// TestComplaints: each is told once, by itself, in a dancer's words.
+// TestComplaints: each is made once, by itself, in a dancer's words.
 func TestComplaints(t *testing.T) {
 	var told []string
 	o := tellingOnce(func(err error) { told = append(told, err.Error()) })
@@ -58,8 +58,8 @@ func heardIn(s audio.Schedule) (lengths []int) {
 	return lengths
 }
 
-// TestNamesComeWhenTheyAreReady: the course being danced gets them at once, and so does the next.
-// Names that nobody wants are not asked for.
+// TestNamesComeWhenTheyAreReady: the course being danced gets them at once, and so does the next. Names
+// that nobody will hear are not asked for.
 func TestNamesComeWhenTheyAreReady(t *testing.T) {
 	score, _ := routine.Read("two.md", []byte(twoFigures), library.Open())
 	timeline := player.NewTimeline(score)

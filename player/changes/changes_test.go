@@ -55,7 +55,8 @@ func TestNextLoopGoesFromTheFigureToItsJoinToNothing(t *testing.T) {
 	assert.True(t, changes.NextLoop(m).Loop.Empty(), "a loop that was set by hand ends")
 }
 
-// A loop that changes leaves a ladder on its rung, and one that ends gives it the whole routine.
+// TestALadderGoesOnThroughTheWhole: a loop that changes leaves the ladder on its rung, and a loop that ends
+// leaves it the whole routine.
 func TestALadderGoesOnThroughTheWhole(t *testing.T) {
 	m := at(t, 1, player.DefaultSettings())
 	m.Settings = changes.Climb(player.Ladder{Start: 70, Gain: 10, Top: 100})(m)

@@ -134,7 +134,7 @@ func first(table string) string {
 	return fmt.Sprintf(" WHERE rowid = (SELECT max(rowid) FROM %s)", table)
 }
 
-// TestWhatIsDamagedIsTold, and how many rows are.
+// TestWhatIsDamagedIsTold: the error says what is damaged, and how many rows are.
 func TestWhatIsDamagedIsTold(t *testing.T) {
 	text := keptFile(t)
 	for query, want := range map[string]struct{ rows, passes int }{
@@ -169,8 +169,8 @@ func TestWhatIsDamagedIsTold(t *testing.T) {
 	}
 }
 
-// TestFiguresCountsDamageAsEntriesDoes: unmarked run-throughs of a part are read together, but each that
-// can't be read counts, and a damaged mark spoils none of them.
+// TestFiguresCountsDamageAsEntriesDoes: run-throughs of a part without marks are read together, but each
+// one that can't be read counts, and a damaged mark spoils none of them.
 func TestFiguresCountsDamageAsEntriesDoes(t *testing.T) {
 	text := keptFile(t)
 	for query, want := range map[string]struct{ rows, passes int }{

@@ -124,7 +124,7 @@ func TestNothingIsKeptOfNothing(t *testing.T) {
 	assert.Empty(t, kept)
 }
 
-// TestASheetIsKnownAgain by its title when it is edited, by its steps when it is renamed.
+// TestASheetIsKnownAgain by its title when it was edited, and by its steps when it was renamed.
 func TestASheetIsKnownAgain(t *testing.T) {
 	d := fresh(t)
 	edited, renamed, other := lantern, lantern, lantern
@@ -328,7 +328,7 @@ func TestTwoProgramsAtOnce(t *testing.T) {
 	assert.Len(t, entries(t, open(t, path), ""), programs*each)
 }
 
-// TestWhoDoesNotWait for another program that is writing gets ErrBusy from everything they try.
+// TestWhoDoesNotWait: a program that won't wait for another's write gets ErrBusy from everything it tries.
 func TestWhoDoesNotWait(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	writer := open(t, path)
@@ -377,7 +377,7 @@ func fromOld(n int) practice.Kept {
 	return k
 }
 
-// TestOldRunThroughsAreUnjudged, and none is lost. Their marks stay.
+// TestOldRunThroughsAreUnjudged: none is lost, and their marks stay.
 func TestOldRunThroughsAreUnjudged(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	oldDiary(t, path, 12)

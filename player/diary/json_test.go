@@ -14,8 +14,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestTheSchemaTellsTheExport: what is exported is valid, every key of the schema is written, and the schema
-// does not accept just anything.
+// TestTheSchemaTellsTheExport: exports are valid, every key of the schema is written, and the schema
+// doesn't accept just anything.
 func TestTheSchemaTellsTheExport(t *testing.T) {
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(diary.Schema))
 	require.NoError(t, err)

@@ -10,7 +10,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// TestAMarkIsTakenBackInTheDiary: what was marked is neither wrong nor clean, whatever the figure is called
+// TestAMarkIsTakenBackInTheDiary: its place is then neither wrong nor clean, whatever the figure is called
 // by now, and other marks stay.
 func TestAMarkIsTakenBackInTheDiary(t *testing.T) {
 	d := fresh(t)

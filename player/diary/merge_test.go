@@ -91,10 +91,9 @@ func merge(t *testing.T, into, path string) (m diary.Merged) {
 	return m
 }
 
-// TestHalvesOfADiaryAreTheDiary again, in whatever order and however often they are merged, into one of them
-// or into another. Halves of a diary of the schema before are too, whose identities are made in each.
-//
-// THOROUGH=1 tries many diaries.
+// TestHalvesOfADiaryAreTheDiary again, in whatever order and however often they are merged, into one of
+// them or into another. So are halves of a diary of the previous schema, which get their identities one by
+// one. THOROUGH=1 tries many diaries.
 func TestHalvesOfADiaryAreTheDiary(t *testing.T) {
 	diaries := 3
 	if os.Getenv("THOROUGH") != "" {
@@ -129,7 +128,7 @@ func TestHalvesOfADiaryAreTheDiary(t *testing.T) {
 	}
 }
 
-// TestAMergeOnlyReadsTheOther, an older one too.
+// TestAMergeOnlyReadsTheOther, even an older one.
 func TestAMergeOnlyReadsTheOther(t *testing.T) {
 	dir := t.TempDir()
 	old, mine := filepath.Join(dir, "old.db"), filepath.Join(dir, "mine.db")
@@ -145,8 +144,8 @@ func TestAMergeOnlyReadsTheOther(t *testing.T) {
 	assert.Len(t, files, 2)
 }
 
-// TestWhatGoesOnInCopies comes together: a practice of each, a sheet that one has renamed and edited, and a
-// mark that the other has taken back.
+// TestWhatGoesOnInCopies comes together: a practice from each, a sheet that one has renamed and edited, and
+// a mark that the other has taken back.
 func TestWhatGoesOnInCopies(t *testing.T) {
 	dir := t.TempDir()
 	here, there := filepath.Join(dir, "here.db"), filepath.Join(dir, "there.db")

@@ -46,7 +46,7 @@ func lock(t *testing.T, path string) (unlock func()) {
 	}
 }
 
-// TestWhatCantBeKeptWaits until it can be, whatever the reason was.
+// TestWhatCantBeKeptWaits until it can be, whatever the reason.
 func TestWhatCantBeKeptWaits(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "state", "diary.db")
@@ -101,7 +101,7 @@ func TestALockThatStays(t *testing.T) {
 	assert.Equal(t, 1, kept(), "as the program did not end here")
 }
 
-// TestAPracticeThatIsForgotten does not hold anything else up.
+// TestAPracticeThatIsForgotten holds up nothing else.
 func TestAPracticeThatIsForgotten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "diary.db")
 	w, p, kept := keeps(t, path)

@@ -31,7 +31,7 @@ func plan(t testing.TB, text string, o handout.Options, when handout.Practice) (
 	return cal.Events(), out.String()
 }
 
-// TestThePlanIsReadByAnother: a calendar library that is not ours finds the evenings.
+// TestThePlanIsReadByAnother: another calendar library finds the evenings.
 func TestThePlanIsReadByAnother(t *testing.T) {
 	for name, text := range sheetTexts(t) {
 		events, raw := plan(t, text, wholeRoutine(), lanternEvenings())

@@ -79,8 +79,8 @@ func srt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.
 	return list
 }
 
-// TestCaptionsFollowEachOther: each is shown until the next, from the millisecond in which its count is
-// heard, and SubRip says what WebVTT does.
+// TestCaptionsFollowEachOther: each is shown from the millisecond in which its count is heard until the
+// next, and SubRip says what WebVTT does.
 func TestCaptionsFollowEachOther(t *testing.T) {
 	for name, timeline := range routines(t) {
 		for k := range handout.CaptionNames {

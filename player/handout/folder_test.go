@@ -49,8 +49,8 @@ func add(f *handout.Folder, name string, write func(io.Writer) error) {
 	f.Index.Parts[0].Files = append(f.Index.Parts[0].Files, handout.IndexFile{Path: name})
 }
 
-// TestAFolderIsAsItWasUntilAllIsMade: what fails half-way changes nothing of a folder, and
-// leaves nothing behind; what is made takes the place of the old, and the rights it had.
+// TestAFolderIsAsItWasUntilAllIsMade: a failure half-way changes nothing in a folder and leaves nothing
+// behind. What is made takes the place of the old, and its permissions.
 func TestAFolderIsAsItWasUntilAllIsMade(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "class")
 	names := []string{"handout.html", "pier/track.wav"}
@@ -85,8 +85,8 @@ func TestAFolderIsAsItWasUntilAllIsMade(t *testing.T) {
 
 func sorted(files map[string]string) []string { return slices.Sorted(maps.Keys(files)) }
 
-// TestAnIndexLeadsNowhereElse: whatever an index lists, nothing outside of its folder is
-// removed, and nothing whose sum it does not know.
+// TestAnIndexLeadsNowhereElse: whatever an index lists, nothing outside its folder is removed, and no file
+// whose checksum it doesn't know.
 func TestAnIndexLeadsNowhereElse(t *testing.T) {
 	dir := t.TempDir()
 	folder := filepath.Join(dir, "class")

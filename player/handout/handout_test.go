@@ -98,8 +98,7 @@ func TestWhatCanNotBeWritten(t *testing.T) {
 	assert.Error(t, err)
 }
 
-// TestJSONTellsTheTimeline reads the document as a program would, and adds up the lengths of its
-// events.
+// TestJSONTellsTheTimeline reads the document as a program would, and adds up the lengths of its events.
 func TestJSONTellsTheTimeline(t *testing.T) {
 	timeline := lantern(t)
 	half := wholeRoutine()
@@ -159,7 +158,7 @@ func benchmark(b *testing.B, sounds player.Sounds, levels audio.Levels) {
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-realtime")
 }
 
-// TestNothingClipsAtFullLevel: with everything at full level, 1 dB is left.
+// TestNothingClipsAtFullLevel: with everything at full level, 1 dB of headroom is left.
 func TestNothingClipsAtFullLevel(t *testing.T) {
 	timeline := lantern(t)
 	var levels audio.Levels

@@ -61,8 +61,8 @@ func named(t *testing.T, text string) (string, *player.Timeline) {
 	return sheet, player.NewTimeline(score)
 }
 
-// TestTextStaysText: whatever a sheet says is read as text from every kind, and nothing in it becomes
-// markup, another cue or another property, or is cut off.
+// TestTextStaysText: whatever a sheet says comes out of every kind as text: none of it becomes markup,
+// another cue or another property, and none is cut off.
 func TestTextStaysText(t *testing.T) {
 	for name, text := range hostile {
 		t.Run(name, func(t *testing.T) {

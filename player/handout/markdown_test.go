@@ -93,7 +93,7 @@ func TestMarkdownTellsTempiAsBars(t *testing.T) {
 	}
 }
 
-// TestOneBarIsNoRange: a range of one is written as that one.
+// TestOneBarIsNoRange: a range of one bar is written as that bar.
 func TestOneBarIsNoRange(t *testing.T) {
 	text := "---\ndance: waltz\n---\n## Order\n\n1. Natural turn, steps 1–3\n2. Natural turn, steps 4 to 4\n"
 	timeline := timeline(t, text)
@@ -205,7 +205,7 @@ func changed(t *rapid.T, text string) string {
 	return strings.Join(out, "\n") + "\n"
 }
 
-// TestMarkdownOfWhatIsDancedCanBeDanced, for any sheet without an error, either partner and any part of
+// TestMarkdownOfWhatIsDancedCanBeDanced, for any sheet without an error, either partner, and any part of
 // it.
 func TestMarkdownOfWhatIsDancedCanBeDanced(t *testing.T) {
 	var whole []string

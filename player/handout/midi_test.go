@@ -239,7 +239,7 @@ func leadIn(timeline *player.Timeline) float64 {
 	return (timeline.Start - first).Float() * 60 / timeline.Tempo(timeline.Start).Float()
 }
 
-// TestBarsAreTheDancesBars: a short bar comes before what begins within a bar, so that a music
+// TestBarsAreTheDancesBars: a short bar comes before a routine that begins within a bar, so that a music
 // program's bar lines are the dance's.
 func TestBarsAreTheDancesBars(t *testing.T) {
 	o := wholeRoutine()
@@ -273,8 +273,8 @@ func TestBarsAreTheDancesBars(t *testing.T) {
 	}
 }
 
-// TestRhythmHasKeysThatAllKnow: every sound of a rhythm has a key of General MIDI
-// Level 1's percussion, 35–81 (MIDI Manufacturers Association, RP-003).
+// TestRhythmHasKeysThatAllKnow: every sound of a rhythm has a key in General MIDI Level 1's percussion,
+// 35–81 (MIDI Manufacturers Association, RP-003).
 func TestRhythmHasKeysThatAllKnow(t *testing.T) {
 	timeline := lantern(t)
 	timeline.Score.Rhythm = routine.Rhythm{Bars: 1}

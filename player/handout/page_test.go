@@ -163,7 +163,7 @@ func TestThePageShowsASide(t *testing.T) {
 	assert.Contains(t, parsePage(t, page(t, text, o)).text(), "All is seen from behind the follower as")
 }
 
-// TestThePageIsOfThePart: it has only what is danced, in the way it is danced.
+// TestThePageIsOfThePart: it shows only what is danced, the way it is danced.
 func TestThePageIsOfThePart(t *testing.T) {
 	text := sheetTexts(t)["lantern-night-cha-cha"]
 	timeline := timeline(t, text)

@@ -106,8 +106,8 @@ func TestAPartHasOneName(t *testing.T) {
 	assert.Equal(t, want, texts(midi(t, timeline, o).tracks[0], smf.Marker))
 }
 
-// TestAllKindsBeginWithTheTrack, in which a voice takes breath or names a figure before anything is
-// counted: each click of it is on the times of all kinds.
+// TestAllKindsBeginWithTheTrack, in which a voice may take a breath or name a figure before anything is
+// counted: each of its clicks is at the time that all kinds give.
 func TestAllKindsBeginWithTheTrack(t *testing.T) {
 	timeline := lantern(t)
 	kit := audio.NewKit(48000)

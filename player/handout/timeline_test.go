@@ -24,8 +24,8 @@ func schema(t testing.TB) *jsonschema.Schema {
 	return s
 }
 
-// TestTheSchemaTellsTheTimeline: what is written is valid, whatever is asked for, and the schema does
-// not accept just anything.
+// TestTheSchemaTellsTheTimeline: what is written is valid, whatever is asked for, and the schema doesn't
+// accept just anything.
 func TestTheSchemaTellsTheTimeline(t *testing.T) {
 	s := schema(t)
 	for name, timeline := range routines(t) {
@@ -62,8 +62,8 @@ func variants(timeline *player.Timeline) []handout.Options {
 	return []handout.Options{usual, slow, part}
 }
 
-// TestAPartOfTheTimeline: its figures are counted from its own first, its seconds from its first step,
-// its run-throughs from the start of the track, and it has only the steps asked for.
+// TestAPartOfTheTimeline: its figures are counted from its own first one, its seconds from its first step,
+// and its run-throughs from the start of the track. It has only the steps asked for.
 func TestAPartOfTheTimeline(t *testing.T) {
 	timeline := lantern(t)
 	var out bytes.Buffer

@@ -34,7 +34,7 @@ func score(t *testing.T, name string) *routine.Score {
 	return s
 }
 
-// TestALessonIsKept as lines that can be edited, and what was edited stays.
+// TestALessonIsKept as lines that can be edited; what somebody edited stays.
 func TestALessonIsKept(t *testing.T) {
 	dataIn(t, t.TempDir())
 	_, err := lessons.Read("Lantern Night")
@@ -67,7 +67,7 @@ func TestALessonIsKept(t *testing.T) {
 	assert.Equal(t, []string{"lantern-night"}, names)
 }
 
-// TestLinesThatCanNotBeRead are all named, with their columns.
+// TestLinesThatCanNotBeRead are all reported, with their columns.
 func TestLinesThatCanNotBeRead(t *testing.T) {
 	_, err := lessons.Parse("class.txt", []byte("\ufeff2026-09-04 Rumba: Fan\n\n  4.9.2026 Rumba: Fan\n2026-09-31 Rumba: Fan\n2026-09-04 Rumba Fan\n2026-09-04 : Fan\n2026-09-04 Tängo:\n"))
 	require.Error(t, err)
@@ -82,7 +82,7 @@ class.txt:7:18: no figure is named after the colon`, err.Error())
 	}
 }
 
-// TestWhatAClassKnows: figures that were had more often are revised later.
+// TestWhatAClassKnows: the more often a figure was taught, the later it is to be revised.
 func TestWhatAClassKnows(t *testing.T) {
 	had := []lessons.Had{
 		{On: day(11), Dance: "Rumba", Figure: "Fan"}, {On: day(4), Dance: "Rumba", Figure: "Fan"}, {On: day(4), Dance: "rumba", Figure: "fan"},

@@ -70,7 +70,7 @@ func TestWrite(t *testing.T) {
 	}
 }
 
-// TestNamesOneStep: a part of one step has no end to tell.
+// TestNamesOneStep: a part of one step is named by that step, not as a range.
 func TestNamesOneStep(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var l log
@@ -80,7 +80,7 @@ func TestNamesOneStep(t *testing.T) {
 	})
 }
 
-// TestKeepsWhatIsDanced, to the end or until it is stopped, and says when it can't.
+// TestKeepsWhatIsDanced, to the end or until it is stopped, and says so when it can't.
 func TestKeepsWhatIsDanced(t *testing.T) {
 	whole := "Lantern step, Lantern step, Oar turn, Lantern step: finished"
 	again := player.DefaultSettings()
@@ -134,7 +134,7 @@ func (d fullDiary) Keep(p practice.Kept) {
 	d.Diary.Keep(p)
 }
 
-// TestSaysThatItKeepsAgain what it could not keep for a while.
+// TestSaysThatItKeepsAgain after it couldn't for a while.
 func TestSaysThatItKeepsAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		again := player.DefaultSettings()
@@ -149,8 +149,8 @@ func TestSaysThatItKeepsAgain(t *testing.T) {
 	})
 }
 
-// A line comes on the millisecond on which its count is heard: each beat of the
-// sheet lasts 250 ms, and the device begins a millisecond after the start.
+// TestIsInTime: a line comes on the millisecond on which its count is heard. Each beat of the sheet lasts
+// 250 ms, and the device begins a millisecond after the start.
 func TestIsInTime(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var l log
@@ -177,8 +177,8 @@ func TestEndsWithTheContext(t *testing.T) {
 	})
 }
 
-// TestTellsWhatWasMissed: a machine that is too busy for the first steps is
-// told of them when it comes to it, with or without a lead-in.
+// TestTellsWhatWasMissed: if the machine is too busy for the first steps, they are written as soon as it
+// gets to them, with or without a lead-in.
 func TestTellsWhatWasMissed(t *testing.T) {
 	for _, leadIn := range []int{0, 1} {
 		synctest.Test(t, func(t *testing.T) {
@@ -224,8 +224,8 @@ func TestReturnsTheErrorOfWriting(t *testing.T) {
 	}
 }
 
-// TestNeedsNoScreen: what initialises this program, which imports the package, is
-// nothing that draws, or asks the terminal anything.
+// TestNeedsNoScreen: initialising this program, which imports the package, initialises nothing that draws
+// or asks the terminal anything.
 func TestNeedsNoScreen(t *testing.T) {
 	cmd := exec.Command(os.Args[0], "-test.run=^$")
 	cmd.Env = append(os.Environ(), "GODEBUG=inittrace=1")

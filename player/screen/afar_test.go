@@ -35,8 +35,8 @@ func find(lines [][]rune, text string) (line, column int) {
 // afar is the rows below which nothing can be read from three metres.
 const afar = 3
 
-// TestTheStepIsReadFromAfar: the count, and each partner's sign. In a window of 40 by 15 one partner's
-// sign stays, and the other's step is in words.
+// TestTheStepIsReadFromAfar: the count and each partner's sign are large. In a window of 40 by 15 one
+// partner's sign stays, and the other's step is in words.
 func TestTheStepIsReadFromAfar(t *testing.T) {
 	for _, size := range sizes {
 		t.Run(size.String(), func(t *testing.T) {
@@ -69,7 +69,7 @@ func TestTheStepIsReadFromAfar(t *testing.T) {
 	}
 }
 
-// TestAClassReadsFromAfar: the count and the name of the figure, in every window.
+// TestAClassReadsFromAfar: the count and the name of the figure are large in every window.
 func TestAClassReadsFromAfar(t *testing.T) {
 	for _, size := range sizes {
 		t.Run(size.String(), func(t *testing.T) {

@@ -51,8 +51,8 @@ func TestDrillViews(t *testing.T) {
 	}
 }
 
-// From the list into the handbook, through it to a figure that is danced, and
-// back the same way, to the same places.
+// TestTheWayThroughTheHandbook leads from the list through the handbook to a figure that is danced, and
+// back the same way to the same places.
 func TestTheWayThroughTheHandbook(t *testing.T) {
 	dances(t, "", 80, 23, func(s *show) {
 		views := []string{s.text()}
@@ -117,7 +117,8 @@ func TestAFigureThatNothingLeadsBackToRestsBetweenPasses(t *testing.T) {
 	})
 }
 
-// A key that is pressed meanwhile calls a drill off; so does leaving the list a sheet.
+// TestTurningToSomethingElseCallsOff a drill that is being looked for: any key does, and so does a sheet
+// chosen from the list.
 func TestTurningToSomethingElseCallsOff(t *testing.T) {
 	dances(t, "", 80, 20, func(s *show) {
 		s.keys("tab", "enter", "enter")
@@ -133,8 +134,7 @@ func TestTurningToSomethingElseCallsOff(t *testing.T) {
 	})
 }
 
-// An empty handbook, figures that tell nothing of themselves, and some that can't
-// be danced are no reason to stumble.
+// TestAHandbookThatTellsLittle: it may be empty, its figures may have no facts, and some can't be danced.
 func TestAHandbookThatTellsLittle(t *testing.T) {
 	dances(t, "", 80, 20, func(s *show) {
 		m := screen.New(s.ctx, screen.Options{Shelf: s.shelf, Handbook: silentBook{}})

@@ -116,7 +116,7 @@ func TestARemoteNeverLeavesTheDance(t *testing.T) {
 	})
 }
 
-// TestTheListIsFilledInWithARemote, which has a key each for up, down, tick and keep.
+// TestTheListIsFilledInWithARemote, which has one key each for up, down, tick and keep.
 func TestTheListIsFilledInWithARemote(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		s.keys("pgdown")
@@ -148,8 +148,8 @@ func TestTheListIsFilledInByNumbers(t *testing.T) {
 	})
 }
 
-// TestWhatIsSaidOfARunThrough: who watches says nothing, who answers the list judges for those who see it,
-// and a remote's "good" does while it is danced.
+// TestWhatIsSaidOfARunThrough: a dancer who watches says nothing; whoever answers the list judges for those
+// it shows; and so does a remote's "good" during the dance.
 func TestWhatIsSaidOfARunThrough(t *testing.T) {
 	for name, c := range map[string]struct {
 		before, during, after string
@@ -176,7 +176,7 @@ func TestWhatIsSaidOfARunThrough(t *testing.T) {
 	}
 }
 
-// TestNotNow keeps that it was danced, and what had been marked in it, but no ticks.
+// TestNotNow keeps that it was danced and the marks made while dancing, but no ticks.
 func TestNotNow(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		s.keys(" ")
@@ -227,7 +227,7 @@ func TestQAsksWhileItIsDanced(t *testing.T) {
 	})
 }
 
-// TestHeldCostsNothing: a couple that stands, and of which nothing is expected, wakes nobody.
+// TestHeldCostsNothing: while the couple stands and nothing is due, nothing wakes the program.
 func TestHeldCostsNothing(t *testing.T) {
 	for name, keys := range map[string][]string{
 		"from the start": nil, "held": {" ", "+", " "}, "on the plan": {"v", " ", " "}, "in a class": {"v", "v", " ", " "}, "in the mixer": {"m", "down", "right"},
@@ -331,7 +331,7 @@ func TestTheFirstStart(t *testing.T) {
 	assert.False(t, quit, "q on a page goes back")
 }
 
-// TestTheLessonTeachesTheKeys: what it says to press is what leads it on, from slowly on.
+// TestTheLessonTeachesTheKeys: pressing the key that it names leads it on, from the first one.
 func TestTheLessonTeachesTheKeys(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := newShow(t, "", 80, 24, screen.Options{First: &sheetlist.Entry{ID: "boathouse"}})
@@ -353,7 +353,7 @@ func TestTheLessonTeachesTheKeys(t *testing.T) {
 	})
 }
 
-// TestADanceThatWasLeftTeachesNoMore: the lesson is of the first sheet.
+// TestADanceThatWasLeftTeachesNoMore: the lesson belongs to the first sheet.
 func TestADanceThatWasLeftTeachesNoMore(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := newShow(t, "", 80, 24, screen.Options{First: &sheetlist.Entry{ID: "boathouse"}})
@@ -396,7 +396,7 @@ func TestMarksAreTakenBack(t *testing.T) {
 	})
 }
 
-// TestAPaneHasHelpOfItsOwn: with its own keys, and none of the dance's.
+// TestAPaneHasHelpOfItsOwn: its own keys, and none of the dance's.
 func TestAPaneHasHelpOfItsOwn(t *testing.T) {
 	for key, title := range map[string]string{"m": "Sound", "u": "Learn", "o": "Options"} {
 		dances(t, "boathouse", 80, 24, func(s *show) {
@@ -429,7 +429,7 @@ func TestAClassEndsWithItsView(t *testing.T) {
 	}
 }
 
-// TestPicturesGoWithTheirView: a terminal that keeps images above text is told to take them away.
+// TestPicturesGoWithTheirView: a terminal that keeps pictures apart from the text is told to remove them.
 func TestPicturesGoWithTheirView(t *testing.T) {
 	const gone = "\x1b_Ga=d,"
 	look := screen.Look{Mode: raster.Mode{Raster: raster.Kitty, Depth: raster.True, Cell: image.Pt(8, 16)}}

@@ -46,7 +46,7 @@ func TestAPauseIsSuggestedAtTheEndOfAPass(t *testing.T) {
 	})
 }
 
-// TestAPauseIsSuggestedToWhoStands: a pass that takes long is never interrupted.
+// TestAPauseIsSuggestedToWhoStands: a run-through is never interrupted, however long it takes.
 func TestAPauseIsSuggestedToWhoStands(t *testing.T) {
 	practises(t, 40, 15, screen.Options{PauseAfter: time.Minute}, func(s *show, d *diary) {
 		s.keys("t", "9", " ", "bars/min", "enter").heard() // a pass takes most of a minute
@@ -68,7 +68,7 @@ func TestAPauseIsSuggestedToWhoStands(t *testing.T) {
 	})
 }
 
-// TestMinutesCountFromSheetToSheet, but not those between.
+// TestMinutesCountFromSheetToSheet, but the time between them doesn't.
 func TestMinutesCountFromSheetToSheet(t *testing.T) {
 	practises(t, 80, 24, screen.Options{PauseAfter: time.Minute}, func(s *show, d *diary) {
 		dance := func(long time.Duration) {
@@ -86,7 +86,7 @@ func TestMinutesCountFromSheetToSheet(t *testing.T) {
 	})
 }
 
-// TestNoPauseIsSuggested to who does not want it.
+// TestNoPauseIsSuggested to a dancer who doesn't want it.
 func TestNoPauseIsSuggested(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		s.keys("down", "down", "r", " ")
@@ -112,7 +112,7 @@ func TestAPauseBesideABreather(t *testing.T) {
 	})
 }
 
-// TestTheMinutesOfAPauseFitASmallWindow, as nothing else is said beside them.
+// TestTheMinutesOfAPauseFitASmallWindow, as nothing else is said there.
 func TestTheMinutesOfAPauseFitASmallWindow(t *testing.T) {
 	practises(t, 40, 12, screen.Options{PauseAfter: 3 * time.Second}, func(s *show, d *diary) {
 		s.keys(" ")

@@ -72,7 +72,8 @@ type event struct {
 	width, height int
 }
 
-// Any keys in windows of any size: nothing panics and nothing leaves the window.
+// TestAnyKeysInAnyWindow: whatever is pressed, in windows of any size, nothing panics and nothing leaves
+// the window.
 func TestAnyKeysInAnyWindow(t *testing.T) {
 	keys := append(screen.DanceKeys(), "enter", "backspace", "x", "5", "%", "ctrl+n", "ctrl+p", "tab")
 	keys = slices.DeleteFunc(keys, func(k string) bool { return k == "q" || k == "ctrl+c" })

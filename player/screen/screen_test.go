@@ -128,8 +128,8 @@ func (s *show) save(text string) {
 	s.settle()
 }
 
-// The label is drawn ahead of the count, so that a frame of 1/120 s lies between:
-// it is written when it is due.
+// TestLabelIsDrawnAFrameBeforeTheCount: the label is drawn a frame of 1/120 s before its count is due, and
+// is written when it is due.
 func TestLabelIsDrawnAFrameBeforeTheCount(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		s.keys(" ")
@@ -361,7 +361,7 @@ func TestTappedMusic(t *testing.T) {
 	})
 }
 
-// TestTapsAreForgotten: long after them, space starts as ever, at their tempo.
+// TestTapsAreForgotten after a while: space then starts as usual, at the tempo that was tapped.
 func TestTapsAreForgotten(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		for range 5 {
@@ -376,7 +376,7 @@ func TestTapsAreForgotten(t *testing.T) {
 	})
 }
 
-// TestEveryKeyOfTheHelpWorks: each does something that shows.
+// TestEveryKeyOfTheHelpWorks: each changes what is shown.
 func TestEveryKeyOfTheHelpWorks(t *testing.T) {
 	require.NotEmpty(t, screen.DanceKeys())
 	for _, key := range screen.DanceKeys() {
@@ -396,8 +396,8 @@ func TestEveryKeyOfTheHelpWorks(t *testing.T) {
 	}
 }
 
-// TestNoKeyIsSecret: a letter, digit or mark that the help does not name does nothing, but that one
-// which once did something may say where that is now; a remote's keys are in the help's text.
+// TestNoKeyIsSecret: a letter, digit or mark that the help doesn't name does nothing, except that a key
+// which used to do something may say where that is now. A remote's keys are in the help's text.
 func TestNoKeyIsSecret(t *testing.T) {
 	bound := map[string]bool{".": true}
 	for _, key := range screen.DanceKeys() {
@@ -428,8 +428,8 @@ func TestNoKeyIsSecret(t *testing.T) {
 	assert.Equal(t, 27, moved, "keys of an earlier release that say where to look")
 }
 
-// TestALadderClimbsOn with another loop, and after holding: pass by pass, and no rung is
-// lost or danced again from the first.
+// TestALadderClimbsOn with another loop, and after holding, run-through by run-through: no rung is skipped,
+// and it doesn't start over.
 func TestALadderClimbsOn(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		s.keys("down", "down", "r").heard()
@@ -506,7 +506,7 @@ func TestSheetIsDancedAsSoonAsItCanBe(t *testing.T) {
 	})
 }
 
-// TestNotesAreNoWarnings: they are worth knowing, and not counted.
+// TestNotesAreNoWarnings: they are worth knowing, but not counted.
 func TestNotesAreNoWarnings(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		s.save(strings.Replace(rehearsal.Boathouse, "---\n", "---\nauthor: the Lantern Night class\n", 1))
@@ -555,7 +555,7 @@ func TestSavedWithErrorsTheLastGoodOneGoesOn(t *testing.T) {
 	})
 }
 
-// TestWhatCanNotBeReadWhenItIsSaved is told, and the sheet before goes on.
+// TestWhatCanNotBeReadWhenItIsSaved is reported, and the sheet as it was goes on.
 func TestWhatCanNotBeReadWhenItIsSaved(t *testing.T) {
 	dances(t, "boathouse", 80, 24, func(s *show) {
 		timeline := s.now().Timeline
@@ -582,7 +582,7 @@ func TestHeldCountKeepsTheStep(t *testing.T) {
 	})
 }
 
-// Words in a script that the large letters do not have are counted in numbers there.
+// TestWordsThatCantBeDrawnLarge: words in a script without large letters are counted in numbers there.
 func TestWordsThatCantBeDrawnLarge(t *testing.T) {
 	score, _ := routine.Read("sheet.md", []byte(rehearsal.Boathouse), rehearsal.Book{})
 	score.Dance.Sayings[0].Words = []string{"ча", "ча", "ча"}
@@ -610,7 +610,7 @@ func TestSoundStatusIsShown(t *testing.T) {
 	})
 }
 
-// TestNotesAreToldOnce: they go by themselves, or with the next key.
+// TestNotesAreToldOnce: they disappear by themselves, or with the next key.
 func TestNotesAreToldOnce(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		notes := make(chan string, 2)
@@ -649,8 +649,8 @@ func TestNoColor(t *testing.T) {
 	}
 }
 
-// TestNoColorWhateverTheTerminalCan: signs and pictures have none either, before and after the terminal
-// has said what it can.
+// TestNoColorWhateverTheTerminalCan: signs and pictures have no colour either, before and after the
+// terminal has said what it can show.
 func TestNoColorWhateverTheTerminalCan(t *testing.T) {
 	for _, keys := range [][]string{nil, {"v"}, {"v", "v"}} {
 		synctest.Test(t, func(t *testing.T) {
@@ -677,7 +677,7 @@ func TestTheLastStepInATinyWindow(t *testing.T) {
 	}
 }
 
-// TestAResizeStorm: whatever the window becomes while it is danced, in each view.
+// TestAResizeStorm: the window changes to any size while the couple dances, in each view.
 func TestAResizeStorm(t *testing.T) {
 	sizes := 100
 	if os.Getenv("THOROUGH") != "" {
@@ -703,7 +703,7 @@ func TestAResizeStorm(t *testing.T) {
 	}
 }
 
-// TestNamesAreReadOnAnyGround: a colour for a dark ground is not written on one that is not known.
+// TestNamesAreReadOnAnyGround: a colour for dark grounds isn't used on one that isn't known to be dark.
 func TestNamesAreReadOnAnyGround(t *testing.T) {
 	for _, depth := range []raster.Depth{raster.Sixteen, raster.Indexed, raster.True} {
 		for ground, coloured := range map[color.RGBA]bool{{}: false, {A: 255}: true, {R: 255, G: 255, B: 255, A: 255}: true} {

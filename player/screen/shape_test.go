@@ -22,7 +22,7 @@ const (
 	mostActions = 26
 )
 
-// TestTypesStaySmall: a type that knows everything is no component.
+// TestTypesStaySmall: a type that knows everything isn't a component.
 func TestTypesStaySmall(t *testing.T) {
 	methods, fields := map[string]int{}, map[string]int{}
 	err := filepath.WalkDir(".", func(path string, _ fs.DirEntry, err error) error {
@@ -72,7 +72,7 @@ func TestTypesStaySmall(t *testing.T) {
 	}
 }
 
-// TestFewKeys: no more than a dancer learns, and each bound once.
+// TestFewKeys: there are no more than a dancer learns, and each is bound once.
 func TestFewKeys(t *testing.T) {
 	n, bound := 0, map[string]string{}
 	for _, g := range dance.Groups() {

@@ -114,7 +114,7 @@ func TestASheetIsDancedToItsSong(t *testing.T) {
 	})
 }
 
-// TestASongHasOneTempo, if its beats hardly get faster; else it is told how fast they are.
+// TestASongHasOneTempo, if its beats hardly get faster; otherwise the dancer sees how fast they get.
 func TestASongHasOneTempo(t *testing.T) {
 	for faster, one := range map[float64]bool{0.0003: true, 0.003: false} { // with each beat
 		r := record(sure)
@@ -135,7 +135,7 @@ func TestASongHasOneTempo(t *testing.T) {
 	}
 }
 
-// TestTheBarsThatAreLeftChangeWithABar, though the song ends three beats into one.
+// TestTheBarsThatAreLeftChangeWithABar, even if the song ends three beats into one.
 func TestTheBarsThatAreLeftChangeWithABar(t *testing.T) {
 	dancesTo(t, record(sure), 80, 24, func(s *show) {
 		s.heard()
@@ -178,7 +178,7 @@ func TestOneDancesWhileTheSongIsRead(t *testing.T) {
 	})
 }
 
-// TestATempoIsWhatIsHeard, also once the song is danced to; a per cent is of what leads.
+// TestATempoIsWhatIsHeard, even once the song has joined; a percentage is of the tempo of what leads.
 func TestATempoIsWhatIsHeard(t *testing.T) {
 	for _, c := range []struct{ typed, before, after, said string }{
 		{"45 bars/min", "45 bars/min (75 %)", "45 bars/min (90 %)", ""},
@@ -217,8 +217,8 @@ func TestASongThatCanNotBeRead(t *testing.T) {
 	})
 }
 
-// TestTheDancerIsAsked: where it is not sure where the beats are, the dancer says it,
-// with a key for each way to be wrong, and that is kept.
+// TestTheDancerIsAsked if the beats aren't certain: there is a key for each way in which they may be wrong,
+// and the answer is kept.
 func TestTheDancerIsAsked(t *testing.T) {
 	r := record(music.Confidence{Strength: 2, Phase: 0.2, Bar: 1})
 	dancesTo(t, r, 80, 24, func(s *show) {
@@ -296,7 +296,7 @@ func allOf(sound audio.Sound, rate int) (list hits) {
 	return list
 }
 
-// TestWhereThereIsNoBeatOnlyTapsTell: the song is not danced to until it was tapped along.
+// TestWhereThereIsNoBeatOnlyTapsTell: the song isn't danced to until somebody has tapped along.
 func TestWhereThereIsNoBeatOnlyTapsTell(t *testing.T) {
 	r := record(sure)
 	heard := heardSong(t)
@@ -356,8 +356,8 @@ func tempoOfSong(s *show) float64 {
 	return 0
 }
 
-// TestWhateverIsSavedWhileAPageIsOpen: what is heard is the song that the sheet names now,
-// the page of a song that is gone closes, and any keys may follow.
+// TestWhateverIsSavedWhileAPageIsOpen: the song that the sheet names now is heard, the page of a song that
+// is gone closes, and any keys may follow.
 func TestWhateverIsSavedWhileAPageIsOpen(t *testing.T) {
 	const quay, pier, none, before = 200, 240, 0, -1 // beats a minute
 	saved := map[string]struct {
@@ -420,8 +420,8 @@ func TestWhateverIsSavedWhileAPageIsOpen(t *testing.T) {
 	}
 }
 
-// TestASavedSheetIsDancedWhateverBecomesOfItsSong: its steps are not lost when its song
-// comes, or goes, before the bar is over.
+// TestASavedSheetIsDancedWhateverBecomesOfItsSong: its steps aren't lost if its song comes or goes before
+// the bar is over.
 func TestASavedSheetIsDancedWhateverBecomesOfItsSong(t *testing.T) {
 	for _, file := range []string{"", "pier.flac", "fog.flac", "gone.flac"} {
 		synctest.Test(t, func(t *testing.T) {
@@ -443,8 +443,8 @@ func TestASavedSheetIsDancedWhateverBecomesOfItsSong(t *testing.T) {
 	}
 }
 
-// TestOnlyTheSongThatIsWantedIsRead: the reading of one that is no longer wanted ends, and
-// nothing waits for a song that was read.
+// TestOnlyTheSongThatIsWantedIsRead: reading one that is no longer wanted ends, and nothing waits for a
+// song that was read.
 func TestOnlyTheSongThatIsWantedIsRead(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		r := quayAndPier()
@@ -489,7 +489,8 @@ func TestTheSongsPage(t *testing.T) {
 	}
 }
 
-// TestASongIsAskedForByTheSheetsWholeName: one that was given for a sheet in another folder is given by that name.
+// TestASongIsAskedForByTheSheetsWholeName: a song given for a sheet in another folder is given by that
+// name.
 func TestASongIsAskedForByTheSheetsWholeName(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		r := &records{}

@@ -131,7 +131,7 @@ func danced(t *testing.T, saved <-chan Sheet) string {
 	return ""
 }
 
-// TestWhatCanNotBeReadIsWaitedFor, and a file that has not changed is not reported.
+// TestWhatCanNotBeReadIsWaitedFor, and a file that hasn't changed isn't reported.
 func TestWhatCanNotBeReadIsWaitedFor(t *testing.T) {
 	dir := t.TempDir()
 	path := putFile(t, dir, "open.md", sheetOf("1"))

@@ -22,7 +22,7 @@ import (
 // deaf fails where a song would be listened to.
 func deaf() (*music.Heard, error) { return nil, errors.New("listened to") }
 
-// TestNothingIsRecalledOnceCancelled, and the song is not read.
+// TestNothingIsRecalledOnceCancelled, and the song isn't read.
 func TestNothingIsRecalledOnceCancelled(t *testing.T) {
 	dir := t.TempDir()
 	m, file := memory{dir, "1"}, putFile(t, dir, "song.wav", silentWAV)
@@ -106,7 +106,7 @@ func TestWhatWasHeardIsRemembered(t *testing.T) {
 	}
 }
 
-// TestAFileThatChangesMeanwhile is not remembered as what it was before.
+// TestAFileThatChangesMeanwhile isn't remembered under what it was before.
 func TestAFileThatChangesMeanwhile(t *testing.T) {
 	m, dir, file := hall(t)
 	r := m.recall(t.Context(), file, 0)
@@ -129,7 +129,7 @@ func TestAFileThatChangesMeanwhile(t *testing.T) {
 	assert.Equal(t, someSound, m.recall(t.Context(), file, 0).Sound)
 }
 
-// TestADamagedMemoryIsReplaced by what is heard again.
+// TestADamagedMemoryIsReplaced by listening again.
 func TestADamagedMemoryIsReplaced(t *testing.T) {
 	m, dir, file := hall(t)
 	keep := func() string {
@@ -172,7 +172,7 @@ func TestAMemoryThatCannotBeWritten(t *testing.T) {
 	assert.Equal(t, Sound{}, m.recall(t.Context(), file, 0).Sound)
 }
 
-// TestAnyGridIsRememberedExactly.
+// TestAnyGridIsRememberedExactly, to the frame.
 func TestAnyGridIsRememberedExactly(t *testing.T) {
 	m, _, file := hall(t)
 	finite := rapid.Float64Range(-math.MaxFloat64, math.MaxFloat64)

@@ -56,7 +56,7 @@ func (r *reader) key(name string) { r.send(screentest.Key(name)) }
 
 func (r *reader) text() string { return ansi.Strip(r.model.View()) }
 
-// TestView shows all of them at once, down to a small window.
+// TestView shows all the cautions at once, down to a small window.
 func TestView(t *testing.T) {
 	for _, size := range [][2]int{{200, 60}, {80, 24}, {40, 12}} {
 		t.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(t *testing.T) {
@@ -72,7 +72,7 @@ func TestView(t *testing.T) {
 	}
 }
 
-// TestAWindowTooSmall: they are read page by page, to the end.
+// TestAWindowTooSmall: there they are read page by page, to the end.
 func TestAWindowTooSmall(t *testing.T) {
 	r := reads(20, 6)
 	var read []string
@@ -86,7 +86,7 @@ func TestAWindowTooSmall(t *testing.T) {
 	assert.Equal(t, strings.Fields(caution.Text), strings.Fields(strings.Join(read, " ")))
 }
 
-// TestNotSeen: nothing was shown yet, or it was left.
+// TestNotSeen: the cautions don't count as seen before they were shown, or if the dancer left them.
 func TestNotSeen(t *testing.T) {
 	r := reads(0, 0)
 	r.key("x")
@@ -97,7 +97,7 @@ func TestNotSeen(t *testing.T) {
 	assert.True(t, r.quit)
 }
 
-// TestKeysHeldDown do not go on to what comes next.
+// TestKeysHeldDown don't dismiss what comes next.
 func TestKeysHeldDown(t *testing.T) {
 	r := reads(80, 24)
 	r.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("xxxx")})
@@ -105,7 +105,7 @@ func TestKeysHeldDown(t *testing.T) {
 	assert.Equal(t, "choose a sheet ", r.text())
 }
 
-// TestWithoutSeen nothing comes before a screen.
+// TestWithoutSeen: nothing comes before a screen if there is nobody to tell that it was seen.
 func TestWithoutSeen(t *testing.T) {
 	assert.Equal(t, shelf{}, caution.Before(shelf{}, nil, term.NewTheme(true)))
 }

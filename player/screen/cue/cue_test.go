@@ -41,8 +41,8 @@ func TestTheCountAndTheSteps(t *testing.T) {
 	assert.False(t, c.Moving())
 }
 
-// A held count goes on with the step before, and a count on which nothing is said with
-// the count before.
+// TestWhatIsHeldGoesOn: a held count continues the step before, and a count on which nothing is said the
+// count before.
 func TestWhatIsHeldGoesOn(t *testing.T) {
 	c := standing(t, rehearsal.Boathouse, 0, player.DefaultSettings())
 	timeline := c.Moment.Timeline
@@ -74,7 +74,7 @@ func TestALoopThatEndsInAFigureGoesBack(t *testing.T) {
 	assert.Equal(t, "the end", standing(t, rehearsal.Boathouse, len(timeline.Events)-1, player.DefaultSettings()).Following())
 }
 
-// What is hidden can't be had from any method.
+// TestHiddenStepsAndNames: no method returns what is hidden.
 func TestHiddenStepsAndNames(t *testing.T) {
 	tests := []struct {
 		hidden      practice.Stage
@@ -99,7 +99,8 @@ func TestHiddenStepsAndNames(t *testing.T) {
 	}
 }
 
-// What is hidden of one partner, or in one line of the order, is shown of the other and elsewhere.
+// TestHidingAPartnerOrALine: what is hidden of one partner, or in one line of the order, is shown of the
+// other and elsewhere.
 func TestHidingAPartnerOrALine(t *testing.T) {
 	timeline := standing(t, rehearsal.Boathouse, 0, player.DefaultSettings()).Moment.Timeline
 	last := len(timeline.Events) - 1 // of the second line with a Lantern step
@@ -117,7 +118,7 @@ func TestHidingAPartnerOrALine(t *testing.T) {
 	assert.Equal(t, [3]string{"", "", "…"}, seen(each, last))
 }
 
-// In a lead-in the first step is shown, with the beats that are counted until then.
+// TestTheLeadIn: the first step is shown, with the beats that are counted until then.
 func TestTheLeadIn(t *testing.T) {
 	timeline, _ := rehearsal.Read(rehearsal.Boathouse)
 	course := player.NewCourse(rehearsal.Rate, player.Sounds{}, timeline, player.DefaultSettings()).Start(0, timeline, timeline.Start, player.DefaultSettings())

@@ -88,8 +88,8 @@ func TestViews(t *testing.T) {
 	}
 }
 
-// TestEveryKeyWorks: every key that the help line names does something that shows,
-// or leads elsewhere, wherever there is something to choose or to read on.
+// TestEveryKeyWorks: wherever there is something to choose or to read on, every key that the help line
+// names changes what is shown, or leads elsewhere.
 func TestEveryKeyWorks(t *testing.T) {
 	opposite := map[string]string{"up": "down", "down": "up", "ctrl+p": "ctrl+n", "ctrl+n": "ctrl+p"}
 	for _, place := range places {
@@ -122,7 +122,7 @@ func TestWhatBeginsWithWhatWasTypedIsChosen(t *testing.T) {
 	assert.Contains(t, r.text(), "> Oar turn")
 }
 
-// TestAFigureIsToBeDrilled says which.
+// TestAFigureIsToBeDrilled: the message says which.
 func TestAFigureIsToBeDrilled(t *testing.T) {
 	r := reads(screentest.NewBook(), 80, 24)
 	_, fig := r.Figure()
@@ -138,8 +138,8 @@ func TestAFigureIsToBeDrilled(t *testing.T) {
 	assert.NotContains(t, r.text(), "It is looked for")
 }
 
-// TestInAnyWindow: the handbook keeps to any window, and nothing that a figure is
-// named, or says, reaches the terminal as a command.
+// TestInAnyWindow: the handbook fits any window, and nothing in a figure's name or text reaches the
+// terminal as a command.
 func TestInAnyWindow(t *testing.T) {
 	score := rehearsal.Hostile()
 	d := *score.Dance

@@ -146,8 +146,7 @@ func TestTooFewTapsTellNothing(t *testing.T) {
 	})
 }
 
-// TestTheSoundGoesElsewhereMeanwhile: taps with one device tell nothing of
-// another, and the clicks end.
+// TestTheSoundGoesElsewhereMeanwhile: taps with one device say nothing about another, and the clicks end.
 func TestTheSoundGoesElsewhereMeanwhile(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d, e := speaker(), &heardClicks{}

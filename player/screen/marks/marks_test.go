@@ -90,7 +90,7 @@ func TestAMarkIsTakenBack(t *testing.T) {
 	assert.Empty(t, p.book.TakeBack(), "what is kept stays kept")
 }
 
-// Who stops has all the time there is to tick the list.
+// TestTheListIsTickedAtTheEnd, and a couple that has stopped has all the time it needs.
 func TestTheListIsTickedAtTheEnd(t *testing.T) {
 	p := practises(t, nil)
 	p.until(2 * beats)

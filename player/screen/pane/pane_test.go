@@ -169,7 +169,7 @@ func TestLesson(t *testing.T) {
 	assert.False(t, l.Press(" "))
 }
 
-// TestHowItIsSetIsSeen, however long a row's name and narrow the window.
+// TestHowItIsSetIsSeen, however long a row's name and however narrow the window.
 func TestHowItIsSetIsSeen(t *testing.T) {
 	rows := []pane.Row{{Name: "clicks", Value: pane.Bar(4)}, {Name: "left foot in the left ear, right foot in the right", Value: "off"}, {Name: "what needs no value, however long its name may be"}}
 	for _, width := range []int{30, 40, 80} {

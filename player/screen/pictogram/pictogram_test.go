@@ -45,7 +45,7 @@ var (
 	light = color.RGBA{255, 255, 255, 255}
 )
 
-// TestSigns draws all signs, ten beside each other, to be looked at.
+// TestSigns draws all signs, ten in a row, to be looked at.
 func TestSigns(t *testing.T) {
 	for _, mode := range []struct {
 		name string
@@ -201,8 +201,8 @@ func least(bitmaps map[string][]uint8) (n int, which string) {
 	return n, which
 }
 
-// TestEachSignIsItsOwn compares the bitmaps of all signs of a foot with each other, and of
-// all turns. What a sign must tell is told by so many pixels at least.
+// TestEachSignIsItsOwn compares the bitmaps of all signs of a foot, and of all turns, with each other.
+// Signs that mean different things differ by a minimum number of pixels.
 func TestEachSignIsItsOwn(t *testing.T) {
 	steps := distinct(t)
 	require.Greater(t, len(steps), 45)

@@ -105,7 +105,7 @@ func (c *conversation) last() string {
 	}
 }
 
-// TestTheTerminalIsAsked, and its answers come between keys that all arrive.
+// TestTheTerminalIsAsked, and its answers come mixed with keys, all of which arrive.
 func TestTheTerminalIsAsked(t *testing.T) {
 	t.Setenv("TERM", "xterm-256color")
 	t.Setenv("TERM_PROGRAM", "")
@@ -121,7 +121,7 @@ func TestTheTerminalIsAsked(t *testing.T) {
 	assert.Equal(t, "<a><up><b><down><q>", strings.Replace(told, "<answers><kitty>", "", 1))
 }
 
-// TestTheTerminalDoesNotAnswer: keys arrive all the same, Escape among them.
+// TestTheTerminalDoesNotAnswer: keys still arrive, Escape among them.
 func TestTheTerminalDoesNotAnswer(t *testing.T) {
 	t.Setenv("TERM", "xterm-256color")
 	t.Setenv("TERM_PROGRAM", "")
@@ -133,7 +133,7 @@ func TestTheTerminalDoesNotAnswer(t *testing.T) {
 	assert.Equal(t, "<esc><q>", c.last())
 }
 
-// TestADumbTerminalIsNotAsked.
+// TestADumbTerminalIsNotAsked anything.
 func TestADumbTerminalIsNotAsked(t *testing.T) {
 	t.Setenv("TERM", "dumb")
 	c := converse(t)

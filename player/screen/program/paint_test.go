@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// A picture is painted when it is due, and neither before nor much later, whatever was said to be due.
+// TestAPictureIsPaintedWhenItIsDue, neither before nor much later, whatever was said to be due earlier.
 func TestAPictureIsPaintedWhenItIsDue(t *testing.T) {
 	for _, test := range []struct{ due, painted time.Duration }{
 		{0, 0}, {-time.Hour, 0}, {5 * time.Millisecond, 5 * time.Millisecond}, {Lead, Lead}, {time.Hour, 0},
@@ -85,7 +85,7 @@ func TestColumns(t *testing.T) {
 	}
 }
 
-// After anything else was written, or in another window, everything is painted again.
+// TestEverythingIsPaintedAgain after anything else was written, and in a window of another size.
 func TestEverythingIsPaintedAgain(t *testing.T) {
 	p, wrote := painting()
 	_, _ = p.Write(appears)
@@ -98,7 +98,8 @@ func TestEverythingIsPaintedAgain(t *testing.T) {
 	assert.Equal(t, "\x1b[2J\x1b[1Hcoun\x1b[2H2\x1b[K", wrote())
 }
 
-// The shell's screen is not painted on: before the program's appears, while it is stopped, or after it.
+// TestTheShellsScreenIsNotPaintedOn: not before the program's own appears, nor while it is stopped, nor
+// after it.
 func TestTheShellsScreenIsNotPaintedOn(t *testing.T) {
 	p, wrote := painting()
 	p.paintText("count")

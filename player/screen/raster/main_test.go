@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// TestMain has each random test draw a quarter of the usual cases; all of them
-// with THOROUGH=1, or so many as -rapid.checks says.
+// TestMain has each random test draw a quarter of the usual cases; THOROUGH=1 draws all of them, and
+// -rapid.checks another number.
 func TestMain(m *testing.M) {
 	if os.Getenv("THOROUGH") == "" {
 		if err := flag.Set("rapid.checks", "25"); err != nil {

@@ -199,7 +199,7 @@ func TestShapes(t *testing.T) {
 	}
 }
 
-// TestContrast: on any ground the letters and the partners are seen, whether it is the terminal's or painted.
+// TestContrast: letters and partners stand out from any ground, whether it is the terminal's or painted.
 func TestContrast(t *testing.T) {
 	unknown := color.RGBA{}
 	for _, m := range []raster.Mode{{Ground: black}, {Ground: color.RGBA{0, 0, 0, 255}}, {Ground: color.RGBA{255, 255, 255, 255}},

@@ -11,8 +11,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestTablesFit: in any width from 40 on, wide or stacked, no line of a session's table is
-// wider, every word is whole and in its order, and columns begin where their heads do.
+// TestTablesFit: at any width from 40 on, wide or stacked, no line of a session's table is too wide, every
+// word is whole and in order, and columns begin where their heads do.
 func TestTablesFit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		words := rapid.SliceOfN(rapid.StringMatching(`[A-Za-zäöü]{1,14}`), 1, 9)
@@ -48,7 +48,7 @@ func TestTablesFit(t *testing.T) {
 	})
 }
 
-// TestNoTableIsNarrowedForNothing: it is as wide as it must be, and no word is broken for it.
+// TestNoTableIsNarrowedForNothing: it is as wide as it needs to be, and no word is broken for it.
 func TestNoTableIsNarrowedForNothing(t *testing.T) {
 	rows := [][]string{{"AT", "WHY"}, {"0:00", "it went wrong, for the follower"}}
 	assert.Equal(t, []string{"AT    WHY", "0:00  it went wrong, for the follower"}, term.Table(rows, []int{1}, 37))

@@ -13,7 +13,7 @@ import (
 	"dance.example/slowquick/player/screen/term"
 )
 
-// TestARowIsCleanAndFits whatever is written on it.
+// TestARowIsCleanAndFits, whatever is written on it.
 func TestARowIsCleanAndFits(t *testing.T) {
 	strong := term.NewTheme(true).Strong
 	rapid.Check(t, func(t *rapid.T) {
@@ -41,7 +41,7 @@ func TestARowIsCleanAndFits(t *testing.T) {
 	})
 }
 
-// TestJoinKeepsTheFoot at the bottom, and as many lines as there are.
+// TestJoinKeepsTheFoot at the bottom, and the number of lines.
 func TestJoinKeepsTheFoot(t *testing.T) {
 	for height, want := range map[int]string{1: "foot", 2: "head\nfoot", 3: "head\none\nfoot", 5: "head\none\ntwo\n\nfoot"} {
 		assert.Equal(t, want, term.Join(height, []string{"head"}, []string{"one", "two"}, []string{"foot"}))
@@ -73,7 +73,7 @@ func TestChooser(t *testing.T) {
 	assert.False(t, c.Move(tea.KeyMsg{Type: tea.KeyLeft}))
 }
 
-// TestLetteringFits into the window it is made for.
+// TestLetteringFits the window that it is made for.
 func TestLetteringFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		width, height := rapid.IntRange(1, 200).Draw(t, "width"), rapid.IntRange(1, 40).Draw(t, "height")

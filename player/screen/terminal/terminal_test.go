@@ -33,8 +33,8 @@ func split(f *terminal.Filter, s string, lengths func() int) string {
 	return string(append(keys, f.Release()...))
 }
 
-// TestNoKeyIsLost: however keys and answers come in pieces, all keys and nothing but keys
-// come through, and the answers are understood.
+// TestNoKeyIsLost: in whatever pieces keys and answers arrive, all keys and nothing but keys come through,
+// and the answers are understood.
 func TestNoKeyIsLost(t *testing.T) {
 	typed := []string{"q", " ", "ä", "灯", "\x1b", "\x1b[A", "\x1b[1;5C", "\x1bOP", "\x1b[15~", "\x1bx", "\x1b[<0;3;4M", "\x1b[200~a\x1b]b\x1b[201~", "\x1b[I", "\t", "\r", "\x03", "\x1b[6~"}
 	rapid.Check(t, func(t *rapid.T) {
@@ -83,7 +83,7 @@ func FuzzFilter(f *testing.F) {
 	})
 }
 
-// TestAnswers: what terminals say, and what they are then shown.
+// TestAnswers: what terminals say, and what they are then sent.
 func TestAnswers(t *testing.T) {
 	guess := raster.Mode{Depth: raster.True}
 	for _, test := range []struct {
@@ -139,7 +139,7 @@ func TestGuess(t *testing.T) {
 	}
 }
 
-// TestALightGroundIsGuessed: it is painted where the terminal doesn't say what it has, and only there.
+// TestALightGroundIsGuessed: it is painted only if the terminal doesn't say what it has.
 func TestALightGroundIsGuessed(t *testing.T) {
 	for colors, light := range map[string]bool{"0;15": true, "0;default;15": true, "0;7": true, "15;0": false, "7;default": false, "15": true, "": false, "0;115": false, "15;": false} {
 		guess := terminal.Guess(environ{"TERM": "xterm-256color", "COLORFGBG": colors})

@@ -38,8 +38,8 @@ func TestInitialisedFirst(t *testing.T) {
 	assert.Less(t, answer, question)
 }
 
-// TestNobodyForgetsIt: in this module, a package that imports bubbletea, by itself or
-// through its widgets, imports this one too, by itself or through term.
+// TestNobodyForgetsIt: in this module, every package that imports bubbletea, directly or through its
+// widgets, imports this one too, directly or through term.
 func TestNobodyForgetsIt(t *testing.T) {
 	const root = "../../../.."
 	asks, answers := map[string]bool{}, map[string]bool{} // by folder

@@ -10,7 +10,7 @@ import (
 	"dance.example/slowquick/player/screen/internal/shot"
 )
 
-// TestDraw: colours by all three ways to say them, halves of a cell, and dots.
+// TestDraw draws colours in all three notations, half blocks, and dots.
 func TestDraw(t *testing.T) {
 	img, err := shot.Draw("\x1b[38;2;10;20;30m█\x1b[48;5;196m▀\x1b[0;31m▄\x1b[7m \x1b[m⠁⢀\x1b[91;2mX", false)
 	require.NoError(t, err)
