@@ -8,10 +8,10 @@ import (
 // Hands is a way to hold hands.
 type Hands uint8
 
-// HandsSet is a set of ways to hold hands; the couple holds in one of them. 0 says nothing.
+// HandsSet is a set of ways to hold hands, of which the couple uses one. The zero value says nothing.
 type HandsSet uint16
 
-// AnyHands is the set of all ways, where it is not known how the couple holds.
+// AnyHands is the set of all ways, for when nothing is known.
 const AnyHands HandsSet = 1<<16 - 1
 
 // Hand is a hand.
@@ -24,13 +24,13 @@ const (
 	RightHand
 )
 
-// Grip is a hand of the leader's and the hand of the follower's that it holds.
+// Grip is one of the leader's hands and the follower's hand that it holds.
 type Grip struct{ Leader, Follower Hand }
 
 // handsFact is a way to hold hands, by its name.
 type handsFact struct {
 	name  string
-	grips [2]Grip // as many as hands are joined
+	grips [2]Grip // unused ones are zero
 }
 
 var (
@@ -58,7 +58,7 @@ var handsFacts = []handsFact{
 // String returns the name of h.
 func (h Hands) String() string { return handsFacts[h].name }
 
-// Grips returns which hands are joined; the zero Grip where there is only one, or none.
+// Grips returns which hands are joined. With only one pair joined, or none, the rest are zero.
 func (h Hands) Grips() [2]Grip { return handsFacts[h].grips }
 
 // Hands yields the members of s.
@@ -97,5 +97,5 @@ func (s HandsSet) String() string {
 	return strings.Join(names, " or ")
 }
 
-// differ reports whether a couple that holds in one of s must change hands to hold in one of t.
+// differ reports whether a couple must surely change hands to go from s to t.
 func (s HandsSet) differ(t HandsSet) bool { return s.Known() && t.Known() && s&t == 0 }

@@ -11,7 +11,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// handsSheet dances figures, each with a fact and a detail of the leader's last step, one after the other.
+// handsSheet returns a sheet that dances figures one after the other. Each is given by a fact, and a
+// detail of the leader's last step.
 func handsSheet(figures ...[2]string) []byte {
 	names := strings.Fields("Lantern Quay Jetty Mooring")
 	text := "---\ndance: cha-cha\n---\n\n## Order\n\n"

@@ -23,8 +23,8 @@ func (tt *tableText) technique(row int, side Partner) (cells []techniqueCell) {
 	return cells
 }
 
-// assign finds whose steps the technique columns describe: those to their left, else those to their
-// right. Where there are no steps they are only for people.
+// assign finds whose steps each technique column describes: those to its left, or else those to its
+// right. Without steps it is only for people.
 func (tt *tableText) assign() {
 	tt.whose = make([]Partner, len(tt.columns))
 	isSteps := func(c column) bool { return c == leaderColumn || c == followerColumn }
@@ -42,7 +42,7 @@ func (tt *tableText) assign() {
 	}
 }
 
-// nothing is what stands in a cell of a technique chart where there is nothing to say.
+// nothing lists what charts write in a technique cell that says nothing.
 var nothing = []string{"", "-", "nil", "none", "no", "n/a", "straight", "s", "no turn", "no sway", "=", "\""}
 
 // fold reads the technique of a step into it. What is not understood goes into its note. Turns are
@@ -95,8 +95,7 @@ func (p *parser) foldAlignment(r *reading, words []word) {
 // digits matches the numbers of steps.
 var digits = regexp.MustCompile(`\d+`)
 
-// foldRise reads "commence to rise at end of 1". Numbers of other steps than this one go into the note
-// with the rest of the cell.
+// foldRise reads "commence to rise at end of 1". A cell that names other steps goes into the note.
 func (p *parser) foldRise(r *reading, words []word, number int) {
 	var rest []word
 	for _, w := range words {
@@ -213,7 +212,7 @@ type turnReader struct {
 	at      []extent
 }
 
-// betweens stand before the numbers of the steps between which one turns.
+// betweens are words before the numbers of the steps between which the turn is made.
 var betweens = []string{"between", "btw", "btwn", "from", "over", "on", "bet"}
 
 // clause reads "1/4 to R between 1 and 2" of a row.

@@ -11,7 +11,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// synonyms are the other words that are read as what [Tidy] writes.
+// synonyms maps what [Tidy] writes to the other words that are read as the same.
 type synonyms map[string][]string
 
 // tongue is a language's words for what sheets say. Each table is keyed by what Tidy writes.
@@ -21,11 +21,11 @@ type tongue struct {
 	feet     synonyms // and left and right
 	steps    synonyms // where feet go, sizes, weight, footwork and actions; "–" is to stand still
 	amounts  synonyms // of turn
-	turning  []string // words beside an amount of turn
-	toward   []string // words between an amount of turn, or facing, and a side or direction
+	turning  []string // words that may stand beside an amount of turn
+	toward   []string // words between an amount of turn, or "facing", and a side or direction
 	degree   []string
 	then     []string // words before a turn that follows the step
-	after    []string // and words after it
+	after    []string // words after such a turn
 	joining  []string // words that join others and say nothing by themselves
 	faces    synonyms // facing, backing, pointing, and the directions of the hall
 	holds    synonyms // positions, and which hands hold
@@ -36,15 +36,15 @@ type tongue struct {
 	dances   synonyms
 }
 
-// tongues are the languages that are read, the one that Tidy writes first. Where two languages use a word
-// differently, the first has it.
+// tongues are the languages that are read; the first is the one that Tidy writes. If two languages use a
+// word differently, it is read as the earlier one's.
 var tongues = []*tongue{&english, &german, &french, &spanish, &italian}
 
-// Term is something that a sheet can say, as Tidy writes it, and the other words that are read as it.
+// Term is something that a sheet can say, as Tidy writes it, with the other words that are read as the same.
 type Term struct {
 	Word string   `json:"word"`
 	Also []string `json:"also,omitempty"`
-	// Foreign are its words in other languages, in the order of [Languages].
+	// Foreign holds its words in other languages, in the order of [Languages].
 	Foreign [][]string `json:"foreign,omitempty"`
 }
 
@@ -77,7 +77,7 @@ func Vocabulary() []Terms {
 	}
 }
 
-// terms collects the terms of some tables, and of names that need not be in one.
+// terms returns the terms of some tables, and of names that may be in none of them.
 func terms(tables func(*tongue) []synonyms, names []string) (list []Term) {
 	words := map[string]*Term{}
 	for _, name := range names {
@@ -107,7 +107,7 @@ func terms(tables func(*tongue) []synonyms, names []string) (list []Term) {
 	return list
 }
 
-// fold returns the form in which words are compared: in lower case, without accents.
+// fold returns the form in which words are compared: lower case, without accents.
 func fold(text string) string {
 	text = strings.ToLower(text)
 	if strings.IndexFunc(text, func(r rune) bool { return r > unicode.MaxASCII }) < 0 {
@@ -121,7 +121,7 @@ func fold(text string) string {
 	}, norm.NFD.String(strings.ReplaceAll(text, "ß", "ss"))))
 }
 
-// lexicon is the words of all languages, ready to be looked up. Its keys are folded.
+// lexicon holds the words of all languages, ready to be looked up. Its keys are folded.
 type lexicon struct {
 	sides      lookup[string] // to "lf", "rf", "l" or "r"
 	phrases    map[string][]phrase
@@ -144,7 +144,8 @@ type lexicon struct {
 	dances     map[string]string // by Key
 }
 
-// lex returns the lexicon, which is built at first use, as the program's start and its list of sheets do not need it.
+// lex returns the lexicon. It is built at first use, as neither the program's start nor its list of sheets
+// needs it.
 var lex = sync.OnceValue(func() *lexicon {
 	l := &lexicon{sides: lookup[string]{}, phrases: map[string][]phrase{}, stand: lookup[bool]{}, amounts: lookup[Turn]{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{},
 		joining: map[string]bool{}, stands: map[string]Stand{}, directions: lookup[Direction]{}, counts: map[string]Count{}, columns: map[string]column{}, foreign: map[string]bool{},
@@ -223,7 +224,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 	each(t.dances, func(word, also string) { first(l.dances, Key(also), word) })
 }
 
-// first sets what a word means, unless another language has it already.
+// first sets what a word means, unless an earlier language has it already.
 func first[T any](table map[string]T, word string, meaning T) {
 	if _, known := table[word]; !known {
 		table[word] = meaning
@@ -245,9 +246,10 @@ func (l *lexicon) phrase(text string, apply func(*reading)) {
 	l.phrases[texts[0]] = append(l.phrases[texts[0]], phrase{texts, apply})
 }
 
-// Section returns the English word for a heading that is not a figure's, "order" for "Reihenfolge", or "".
+// Section returns the English word for a heading that isn't a figure's, such as "order" for "Reihenfolge";
+// "" for any other heading.
 func Section(heading string) string { return lex().sections[Key(heading)] }
 
-// DanceNamed returns the English name of a dance that has one of its usual names in another language, or
-// a nickname; "" if there is none.
+// DanceNamed returns the English name of a dance, given one of its usual names in another language or a
+// nickname; "" if no dance has that name.
 func DanceNamed(name string) string { return lex().dances[Key(name)] }

@@ -1,7 +1,7 @@
 package routine
 
-// english is the trade's English: long words as they are written in full, and the short forms of charts,
-// scripts and cue sheets (common practice, where no source is beside them).
+// english is the trade's English: the words as Tidy writes them, and the short forms of charts, scripts
+// and cue sheets (common practice, unless a source is beside them).
 var english = tongue{
 	language: "English",
 	source:   "common practice",
@@ -154,7 +154,7 @@ var english = tongue{
 
 var diagonals = []string{"diagonally", "diagonal", "diag"}
 
-// paired returns every first word with every second.
+// paired returns each of the first words followed by each of the second.
 func paired(firsts []string, seconds ...string) (all []string) {
 	for _, first := range firsts {
 		for _, second := range seconds {

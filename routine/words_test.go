@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// joining are words that say nothing by themselves.
+// joining holds words that say nothing by themselves.
 var joining = strings.Fields("in into to the and & with of position pos ending on onto step steps stepping hold")
 
 // wordsOf splits a cell into lower-case words, without commas and brackets.
@@ -24,7 +24,7 @@ func among(all []string, words []string) bool {
 	return !slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(all, w) })
 }
 
-// written returns the words with which tidy writes each phrase.
+// written returns, for each phrase, the words that tidy writes for it.
 func written(t *testing.T) map[string][]string {
 	t.Helper()
 	words := map[string][]string{}
@@ -45,7 +45,7 @@ func written(t *testing.T) map[string][]string {
 	return words
 }
 
-// piece is a run of words drawn as one.
+// piece is a run of words that is drawn as a whole.
 type piece struct {
 	text string
 	kind string // "phrase", "turn", "side", "letters", "note"
@@ -144,8 +144,8 @@ func TestTidyLosesNoWordOfACell(t *testing.T) {
 	require.Greater(t, clean, 100, "cells without a finding")
 }
 
-// beside reports whether a turn stands next to a piece, apart from words that say nothing; "turn" then
-// adds nothing.
+// beside reports whether a turn stands next to a piece, not counting words that say nothing. The word
+// "turn" then adds nothing.
 func beside(drawn []piece, at int) bool {
 	for _, step := range []int{-1, 1} {
 		i := at + step
@@ -163,7 +163,7 @@ func footOf(word string) routine.Foot {
 	return map[string]routine.Foot{"l": routine.LF, "left": routine.LF, "lf": routine.LF, "r": routine.RF, "right": routine.RF, "rf": routine.RF}[word]
 }
 
-// takenBeside reports whether a step can only go to the other foot.
+// takenBeside reports whether a step can only be taken to the other foot.
 func takenBeside(s *routine.Step) bool {
 	switch s.Way {
 	case routine.Close, routine.HalfClose, routine.CrossInFront, routine.CrossBehind:
@@ -174,7 +174,7 @@ func takenBeside(s *routine.Step) bool {
 	return false
 }
 
-// sides are left and right as the vocabulary has them.
+// sides writes left and right as the vocabulary does.
 var sides = strings.NewReplacer(" left ", " l ", " right ", " r ")
 
 // covered reports whether the word at i lies in a phrase whose written form is in the tidied cell, or
@@ -192,7 +192,7 @@ func covered(forms map[string][]string, longest int, words []string, i int, has 
 			case len(form) == 1 && strings.Contains(s.Footwork, strings.ToUpper(form[0])) && slices.Contains(footworkPieces, strings.ToUpper(form[0])):
 				return true
 			case text == strings.Join(form, " ") && strings.HasSuffix(text, " weight"), strings.HasPrefix(strings.Join(form, " "), "no w"), strings.HasPrefix(strings.Join(form, " "), "part w"):
-				// A tap leaves the step without weight, and a press with part of it.
+				// A tap takes no weight, and a press takes part of it.
 				return len(s.Actions) > 0 && s.Weight != routine.Full
 			}
 		}

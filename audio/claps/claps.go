@@ -1,16 +1,17 @@
-// Package claps finds claps and audible steps in what a microphone hears, also beside sound of our own.
+// Package claps finds claps and audible steps in a recording, even while the program's own sound is
+// playing. It doesn't record: package device does. Begin with [Find].
 //
-// [Find] is given what was recorded and what was played meanwhile. The way from the loudspeaker to the
-// microphone is measured from both by least squares, what came that way is taken out (own.go), and
-// claps are the sudden rises of what is left (onsets.go). What can't be taken out, such as the end of
-// a long echo, only makes the search less sensitive while it sounds.
+// Find takes what was recorded and what was played meanwhile. From both it estimates by least squares
+// how the room carries sound from the loudspeaker to the microphone, subtracts what came that way
+// (own.go), and takes sudden rises in the rest for claps (onsets.go). Where the subtraction leaves
+// something, such as the end of a long echo, the search is only less sensitive.
 //
 // # How well it does
 //
-// The tests clap with short bursts of noise, of which Find knows neither the place nor the sound: alone,
-// over clicks and chords from a loudspeaker as loud as the claps, and in rooms whose echo takes up to
-// 1.2 s to fall by 60 dB. All are found within 1.3 ms, and none is invented, nor in what is played
-// without them. They are no recordings: real claps, rooms and loudspeakers may be harder.
+// The tests clap with short bursts of noise that Find knows nothing about: alone, over clicks and chords
+// from a loudspeaker as loud as the claps, and in rooms whose echo takes up to 1.2 s to fall by 60 dB.
+// All are found within 1.3 ms and none is invented, even if there are none. They are synthetic: real
+// claps, rooms and loudspeakers may be harder.
 package claps
 
 import "math"
@@ -18,17 +19,17 @@ import "math"
 // Found is what was found.
 type Found struct {
 	At    []float64 // where claps begin, in frames of the recording
-	Own   bool      // what was played is heard in the recording
-	Delay float64   // and this many frames later than in what was played
+	Own   bool      // whether the recording has what was played
+	Delay float64   // if so, how many frames later
 }
 
 // inner is about how many samples a second are looked at: enough for the onset of a clap.
 const inner = 16000
 
-// Find returns the claps in a recording, of rate frames a second. Played is what was played meanwhile,
-// from the recording's first frame on, and is expected to be heard between 50 ms before its time and
-// 450 ms after; nothing is found beside it in the first quarter of a second and at the very end. It is nil
-// if nothing was played, or if it can't be heard, as with headphones.
+// Find returns the claps in heard, a recording of rate frames a second. Played is what was played from
+// the recording's first frame on; nil if nothing was, or if the microphone can't hear it, as with
+// headphones. It may be heard from 50 ms before its time to 450 ms after. While something is played,
+// no claps are found in the first quarter of a second and the last 50 ms.
 func Find(heard, played []float32, rate int) Found {
 	factor := max(1, rate/inner)
 	y := highPassed(thinned(heard, factor), float64(rate)/float64(factor))
@@ -38,7 +39,7 @@ func Find(heard, played []float32, rate int) Found {
 	own := takeOut(y, x, r)
 	f := Found{Own: own.found, Delay: own.delay * float64(factor)}
 	for _, at := range onsets(own.rest, own.known, r) {
-		// At the edges it isn't known what else is heard: what was played before and will be after.
+		// At the edges the microphone may hear what was played before and is played after, which isn't known.
 		if own.found && (at < echo || at > float64(len(own.rest))-early*r) {
 			continue
 		}
@@ -47,7 +48,7 @@ func Find(heard, played []float32, rate int) Found {
 	return f
 }
 
-// thinned returns every nth sample, of a signal without what would then be aliased.
+// thinned returns every nth sample of a signal, after filtering out what would then be aliased.
 func thinned(signal []float32, n int) []float64 {
 	out := make([]float64, len(signal)/n)
 	if n == 1 {
@@ -84,10 +85,10 @@ func sinc(x float64) float64 {
 	return math.Sin(math.Pi*x) / (math.Pi * x)
 }
 
-// lowest is the frequency below which nothing is looked at: rumble, and the hum of mains.
+// lowest is the frequency below which everything is ignored, as it is rumble and mains hum.
 const lowest = 250 // Hz
 
-// highPassed returns a signal without what lies below lowest: a first-order filter, twice.
+// highPassed returns a signal without what lies below lowest; it runs a first-order filter twice.
 func highPassed(signal []float64, rate float64) []float64 {
 	a := math.Exp(-2 * math.Pi * lowest / rate)
 	for range 2 {

@@ -18,7 +18,7 @@ import (
 
 func sortedNames(b audio.Band) []string { return slices.Sorted(maps.Keys(b)) }
 
-// convolved adds signal through way to out, by one long transform.
+// convolved adds signal, as it arrives by a way, to out. It uses one long transform.
 func convolved(out []float32, signal, way []float64, late int, gain float64) {
 	if len(way) == 1 {
 		for i, s := range signal {
@@ -47,7 +47,7 @@ func convolved(out []float32, signal, way []float64, late int, gain float64) {
 
 const seconds = 8
 
-// rooms are how long the echoes are in which claps are tried; there are more with THOROUGH=1.
+// rooms returns the lengths of the echoes to clap in; more with THOROUGH=1.
 func rooms() []float64 {
 	if os.Getenv("THOROUGH") != "" {
 		return []float64{0, 0.4, 0.69, 1.2}
@@ -55,7 +55,7 @@ func rooms() []float64 {
 	return []float64{0.69}
 }
 
-// levels are how loud our own sound is, likewise.
+// levels returns how loud to play our own sound; more levels with THOROUGH=1.
 func levels() []float64 {
 	if os.Getenv("THOROUGH") != "" {
 		return []float64{0.05, 0.1, 0.3, 0.5}
@@ -63,8 +63,8 @@ func levels() []float64 {
 	return []float64{0.4}
 }
 
-// requireFound checks that the claps of a take are found, each within 5 ms, and no others; it returns
-// how far off the worst is, in ms.
+// requireFound checks that each clap of a take is found within 5 ms, and nothing else is. It returns
+// the largest error, in ms.
 func requireFound(t *testing.T, want, got []float64) {
 	t.Helper()
 	require.Len(t, got, len(want), "as many as there are")

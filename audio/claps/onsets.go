@@ -5,17 +5,17 @@ import "slices"
 // What makes a clap. Powers are means of squares.
 const (
 	hop       = 0.0005 // s between two looks
-	attack    = 8      // hops in which a clap has its power
-	back      = 60     // hops before it that must have been quieter
-	rise      = 8.0    // by how much, in power
-	overNoise = 100.0  // by how much it exceeds the noise of the room, in power
+	attack    = 8      // hops that hold a clap's power
+	back      = 60     // hops before it that must be quieter
+	rise      = 8.0    // how many times quieter they are
+	overNoise = 100.0  // how many times it exceeds the noise of the room
 	quietest  = 1e-7   // the least power of a clap: -70 dB of full scale
-	overOwn   = 0.5    // the least power, as a part of that of our own sound just then
-	ownPart   = 0.02   // and as a part of the loudest of our own sound
-	alike     = 0.02   // the least power, as a part of the usual clap's
+	overOwn   = 0.5    // the least power, as a fraction of our own sound's just then
+	ownPart   = 0.02   // and as a fraction of our own sound's loudest
+	alike     = 0.02   // the least power, as a fraction of the median clap's
 	apart     = 0.080  // s between two claps: nobody steps faster
-	louder    = 4.0    // by how much the second of two that are nearer counts instead
-	begins    = 0.1    // of the attack's power, where the clap begins
+	louder    = 4.0    // of two that are closer, how many times louder the second must be to replace the first
+	begins    = 0.1    // the fraction of the attack's power at which the clap begins
 )
 
 // onsets returns the samples on which claps begin in a recording from which known was taken out.
@@ -41,7 +41,7 @@ func onsets(signal, known []float64, rate float64) []float64 {
 		if s < least || s < overOwn*ownNow[k] || s < rise*background(powers, k) {
 			continue
 		}
-		// The loudest just after is the clap; it begins where its power does.
+		// The clap is the loudest hop just after, and begins where its power does.
 		loud := k
 		for j := k; j < min(k+2*attack, len(powers)); j++ {
 			if powers[j] > powers[loud] {
@@ -74,7 +74,7 @@ func onsets(signal, known []float64, rate float64) []float64 {
 	return at
 }
 
-// powersOf returns the power of each hop; nil of nil.
+// powersOf returns the power of each hop; nil for a nil signal.
 func powersOf(signal []float64, size int) []float64 {
 	if signal == nil {
 		return nil
@@ -108,17 +108,16 @@ func background(powers []float64, k int) float64 {
 	return sum / float64(max(k-from, 1))
 }
 
-// masks returns, for each hop, the power of our own sound near it, which the fit may have missed in
-// part.
+// masks returns, for each hop, the power of our own sound near it, some of which the fit may have left.
 func masks(own []float64, n int) []float64 {
 	out := make([]float64, n)
-	const fades = 0.98 // the part that is left after a hop: 60 dB in a third of a second
+	const fades = 0.98 // what is left after a hop: it falls by 60 dB in a third of a second
 	level := 0.0
 	for k := range min(n, len(own)) {
 		level = max(level*fades, own[k])
 		out[k] = level
 	}
-	// It may begin a little sooner than was thought.
+	// Our own sound may begin a little before its estimated time.
 	for k := range out {
 		for j := k + 1; j < min(k+attack, n); j++ {
 			out[k] = max(out[k], out[j])

@@ -9,25 +9,25 @@ import (
 
 // The search for our own sound.
 const (
-	block   = 8192  // samples at a time: the longest delay, half a second
+	block   = 8192  // samples worked on at a time; also the longest delay, half a second
 	early   = 0.050 // s by which it may come before its time
-	echo    = 4096  // samples of the way from loudspeaker to microphone, a quarter of a second
-	before  = 0.004 // s of that which come before the loudest
-	heardAt = 0.1   // the part of the recording, without claps, that it must explain to count as heard
-	rounds  = 60    // of the solver, but a third of that until the last pass
-	passes  = 3     // of the fit, as claps disturb the first
-	strays  = 3     // spreads from which on a sample is a clap's, not the fit's
+	echo    = 4096  // samples of the room's impulse response, a quarter of a second
+	before  = 0.004 // s of the response before its loudest sample
+	heardAt = 0.1   // the fraction of the recording, without claps, that it must explain to count as heard
+	rounds  = 60    // of the solver in the last pass; a third as many before
+	passes  = 3     // of the fit, as claps disturb the first ones
+	strays  = 3     // a sample that is this many spreads off the fit is a clap's
 )
 
-// own is a recording and what of it is our own sound.
+// own is a recording, separated into our own sound and the rest.
 type own struct {
-	rest  []float64 // the recording without it
+	rest  []float64 // the recording without our own sound
 	known []float64 // what was taken out; nil if nothing
 	found bool
 	delay float64 // samples
 }
 
-// takeOut takes what was played, x, out of a recording, y.
+// takeOut removes what was played, x, from a recording, y.
 func takeOut(y, x []float64, rate float64) own {
 	none := own{rest: y}
 	if len(x) == 0 || energy(x) == 0 || energy(y) == 0 {
@@ -35,7 +35,7 @@ func takeOut(y, x []float64, rate float64) own {
 	}
 	b := newBlocks()
 	shift := int(early * rate)
-	// y is looked at from shift earlier on, so that no lag is negative.
+	// y is moved later by shift, so that no lag is negative.
 	lagged := append(make([]float64, shift), y...)
 	self := b.correlate(x, x)
 	peak := loudest(b.sharpened(x, lagged))
@@ -67,7 +67,7 @@ func takeOut(y, x []float64, rate float64) own {
 	return own{rest: shifted(rest, start, len(y)), known: shifted(known, start, len(y)), found: true, delay: float64(start + first(way))}
 }
 
-// shifted returns a signal n samples later, in a given length.
+// shifted returns a signal delayed by n samples and cut or padded to a length.
 func shifted(signal []float64, n, length int) []float64 {
 	out := make([]float64, length)
 	for i := range out {
@@ -78,10 +78,10 @@ func shifted(signal []float64, n, length int) []float64 {
 	return out
 }
 
-// tamed returns y with what is far off the fit cut down to what is usual, so that claps don't pull at
-// the fit.
+// tamed returns y with samples that are far off the fit brought closer to it, so that claps don't
+// distort the next fit.
 func tamed(y, fit []float64) []float64 {
-	const part = 256 // samples in which the usual is looked for
+	const part = 256 // samples from which each usual distance is taken
 	out := slices.Clone(y)
 	var levels []float64
 	for i := 0; i+part <= len(y); i += part {
@@ -102,7 +102,7 @@ func tamed(y, fit []float64) []float64 {
 	return out
 }
 
-// first returns where a way begins: the first sample nearly as loud as the loudest.
+// first returns where an impulse response begins: its first sample nearly as loud as its loudest.
 func first(way []float64) int {
 	most := 0.0
 	for _, w := range way {
@@ -129,13 +129,14 @@ func energy(signal []float64) float64 {
 	return sum
 }
 
-// solve returns the way that explains a correlation with least squares, given the autocorrelation of
-// what was played, by conjugate gradients. A little is added to the latter's energy, so that
-// frequencies that were hardly played explain nothing.
+// solve returns the impulse response that best explains cross, the correlation of what was recorded
+// with what was played, in the sense of least squares. Self is the autocorrelation of what was played.
+// It uses conjugate gradients, and adds a little to self's energy so that frequencies that were hardly
+// played explain nothing.
 func solve(b *blocks, self, cross []float64, rounds int) []float64 {
 	const little = 1e-3
 	n := len(cross)
-	// The Toeplitz matrix, as a circulant one of twice the size.
+	// The Toeplitz matrix is extended to a circulant one of twice the size.
 	ring := make([]float64, 2*block)
 	for i, r := range self {
 		ring[i] = r
@@ -182,7 +183,7 @@ func solve(b *blocks, self, cross []float64, rounds int) []float64 {
 	return way
 }
 
-// blocks works on long signals in blocks, with one transform.
+// blocks works on long signals block by block, with one transform for all.
 type blocks struct{ fft *fourier.FFT }
 
 func newBlocks() *blocks { return &blocks{fourier.NewFFT(2 * block)} }
@@ -195,8 +196,8 @@ func (b *blocks) inverse(c []complex128) []float64 {
 	return out
 }
 
-// spectra calls f with the spectrum of each block of x, and of y from the block's beginning to a block
-// after its end.
+// spectra calls f for each block of x, with the block's spectrum and that of y from the block's start to
+// one block after its end.
 func (b *blocks) spectra(x, y []float64, f func(x, y []complex128)) {
 	for at := 0; at < len(x); at += block {
 		px, py := make([]float64, 2*block), make([]float64, 2*block)
@@ -219,7 +220,8 @@ func (b *blocks) correlate(x, y []float64) []float64 {
 	return b.inverse(sum)[:block]
 }
 
-// sharpened is correlate as if all frequencies had been played equally loud, but those that hardly were.
+// sharpened is like correlate, but weights frequencies as if all had been played equally loud, except for
+// those that hardly were.
 func (b *blocks) sharpened(x, y []float64) []float64 {
 	sum := make([]complex128, block+1)
 	power := make([]float64, block+1)
@@ -239,7 +241,7 @@ func (b *blocks) sharpened(x, y []float64) []float64 {
 	return b.inverse(sum)[:block]
 }
 
-// convolve returns the first n samples of x after a way.
+// convolve returns the first n samples of x as it arrives by an impulse response.
 func (b *blocks) convolve(x, way []float64, n int) []float64 {
 	padded := make([]float64, 2*block)
 	copy(padded, way)

@@ -33,8 +33,8 @@ func (d dancer) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return dst
 }
 
-// TestClapsIntoAVirtualMicrophone has a second program clap into the room in which our own sound is
-// heard, which a virtual microphone records.
+// TestClapsIntoAVirtualMicrophone has a second program clap while our own sound plays, and a virtual
+// microphone record both.
 func TestClapsIntoAVirtualMicrophone(t *testing.T) {
 	nullsink.Start(t)
 	t.Setenv("PULSE_SOURCE", "out.monitor") // a virtual microphone

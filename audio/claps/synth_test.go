@@ -48,7 +48,7 @@ func levelled(signal []float64, peak float64) []float64 {
 	return signal
 }
 
-// room is a way through a room: what comes straight, and an echo of noise that dies away.
+// room returns the impulse response of a room: the direct sound, and an echo of noise that dies away.
 //
 // Living rooms' echoes take 0.69 s at 125 Hz to 0.4 s at 8 kHz to fall by 60 dB: Jackson and Leventhall,
 // "The acoustics of domestic rooms", Applied Acoustics 5 (1972). 1.2 s is a small hall: from memory.
@@ -72,7 +72,7 @@ func room(seed uint64, seconds, echo float64) []float64 {
 	return out
 }
 
-// score is what a loudspeaker plays: clicks on each beat, and other strokes.
+// score is a schedule of what a loudspeaker plays: clicks on each beat, and other strokes.
 type score struct {
 	every int64
 	kit   audio.Kit
@@ -100,7 +100,7 @@ func (s score) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return dst
 }
 
-// clicks returns what the engine plays of clicks for some seconds.
+// clicks returns some seconds of clicks as the engine plays them.
 func clicks(t testing.TB, seconds int) []float32 {
 	t.Helper()
 	e := audio.NewEngine(rate)
@@ -140,13 +140,13 @@ func mono(e *audio.Engine, seconds int) []float32 {
 	return out
 }
 
-// take is a recording that is made.
+// take is a recording in the making.
 type take struct {
 	heard []float32
 	claps []float64 // frames
 }
 
-// newTake begins with the noise of a microphone, at -65 dB of full scale.
+// newTake returns a take that holds only the noise of a microphone, at -65 dB of full scale.
 func newTake(seed uint64, seconds int) *take {
 	random := rand.New(rand.NewPCG(seed, 4))
 	t := &take{heard: make([]float32, seconds*rate)}
@@ -156,7 +156,7 @@ func newTake(seed uint64, seconds int) *take {
 	return t
 }
 
-// clap adds claps near the beats and half beats of the clicks, in a room.
+// clap adds claps, in a room, near the beats and half beats of the clicks.
 func (t *take) clap(seed uint64, way []float64, gain float64, sound func(*rand.Rand) []float64) {
 	random := rand.New(rand.NewPCG(seed, 5))
 	dry := make([]float64, len(t.heard))
@@ -171,7 +171,7 @@ func (t *take) clap(seed uint64, way []float64, gain float64, sound func(*rand.R
 	convolved(t.heard, dry, way, 0, gain)
 }
 
-// play adds what a loudspeaker plays, as it is heard.
+// play adds what a loudspeaker plays, as the microphone hears it.
 func (t *take) play(played []float32, way []float64, late int, gain float64) {
 	signal := make([]float64, len(played))
 	for i, s := range played {

@@ -32,8 +32,8 @@ type howToDance struct {
 // flags adds the flags that apply to dancing and to handouts.
 func (h *howToDance) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.tempo, "tempo", "100 %", "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the tempo of the sheet or its song")
-	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "count in for so many `BARS`, 0–4")
-	cmd.Flags().IntVar(&h.rest, "rest", 0, "rest for so many counted `BARS` between run-throughs, 0–4")
+	cmd.Flags().IntVar(&h.leadIn, "lead-in", 1, "count in for this many `BARS`, 0–4")
+	cmd.Flags().IntVar(&h.rest, "rest", 0, "rest for this many counted `BARS` between run-throughs, 0–4")
 	cmd.Flags().StringVar(&h.ladder, "gradually", "", "speed up step by step, the `LADDER`: \"70 to 100 % by 5, 2 run-throughs\" at each tempo")
 	partnerFlag(cmd, &h.dancers)
 	countFlag(cmd, &h.count)
@@ -60,7 +60,7 @@ func (h *howToDance) liveFlags(cmd *cobra.Command) {
 }
 
 func (h *howToDance) pauseFlag(cmd *cobra.Command) {
-	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", store.UsualPause, "suggest a break after so many `MINUTES` of dancing, 0 for never; this is remembered")
+	cmd.Flags().Float64Var(&h.pauseAfter, "pause-after", store.UsualPause, "suggest a break after this many `MINUTES` of dancing, 0 for never; this is remembered")
 }
 
 // settings returns how to dance a timeline. For a nil timeline, of a sheet that can't be danced yet,

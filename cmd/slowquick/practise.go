@@ -87,7 +87,7 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 	cmd.Flags().StringVar(&how.goal, "goal", "", "the `TEMPO` to reach, \"28 bars/min\"; if not given, the sheet's")
 	cmd.Flags().StringVar(&how.by, "by", "", "the target `DATE`, 2026-12-20")
 	cmd.Flags().BoolVar(&how.couple, "couple", false, "both partners practise and mark their own steps; what both need comes first")
-	cmd.Flags().Float64Var(&how.breather, "breather", 8, "take a breather after so many `MINUTES` of dancing")
+	cmd.Flags().Float64Var(&how.breather, "breather", 8, "take a breather after this many `MINUTES` of dancing")
 	cmd.Flags().BoolVar(&how.swap, "swap", false, "you dance both parts: change them once")
 	partnerFlag(cmd, &how.dancers)
 	how.pauseFlag(cmd)

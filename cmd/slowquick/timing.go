@@ -33,9 +33,9 @@ with --mic, clap or step aloud near the microphone. Then it shows how early or l
 each count comes, and how evenly. With --silence the sound is off for some bars after
 every four, and it shows what your tempo does meanwhile.
 
-Sound of our own is taken out of what the microphone hears, which is never written to
-the disk. Claps are heard through PulseAudio or PipeWire. Where the loudspeaker is
-wireless, run slowquick sync first.`,
+Slowquick subtracts its own sound from what the microphone hears, and never writes
+that to the disk. Claps are heard through PulseAudio or PipeWire. If your loudspeaker
+is wireless, run slowquick sync first.`,
 		Example:           "  slowquick timing lantern-night-cha-cha --tempo '80 %'\n  slowquick timing lantern-night.md --silence 4 --mic",
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
@@ -52,7 +52,7 @@ wireless, run slowquick sync first.`,
 	cmd.Flags().StringVar(&how.tempo, "tempo", how.tempo, "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's")
 	cmd.Flags().StringVar(&how.figures, "figures", "", "only these `FIGURES` of the order: 2 or 2-3")
 	cmd.Flags().StringVar(&how.voice, "voice", "", voiceUsage)
-	cmd.Flags().IntVar(&silence, "silence", 0, "turn the sound off for so many `BARS` after every four")
+	cmd.Flags().IntVar(&silence, "silence", 0, "turn the sound off for this many `BARS` after every four")
 	cmd.Flags().BoolVar(&mic, "mic", false, "listen for claps or steps with the microphone")
 	return cmd
 }

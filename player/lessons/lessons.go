@@ -1,11 +1,11 @@
 // Package lessons keeps what a class has had: which figures, and when. It keeps no names
-// of people.
+// of people, and reads no sheets.
 //
 // A class is a text file that can be edited, with a line for each figure of a lesson:
 //
 //	2026-09-04 Rumba: Fan
 //
-// Empty lines and lines that begin with # say nothing. Begin with [Read].
+// Empty lines, and lines that begin with #, are skipped. Begin with [Read].
 package lessons
 
 import (
@@ -29,14 +29,14 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Had is a figure that a class had in a lesson.
+// Had is one figure of one lesson.
 type Had struct {
 	On     time.Time // the day, in UTC
 	Dance  string
 	Figure string
 }
 
-// Known is a figure that a class has had, as it is on some day.
+// Known is a figure that a class has had, with all its lessons.
 type Known struct {
 	Dance  string
 	Figure string
@@ -46,17 +46,17 @@ type Known struct {
 	memory practice.Memory
 }
 
-// Due returns the day on which to revise it: when one of ten is likely to have forgotten it, by
-// [practice.Memory]. A lesson with it counts as a day on which it went well.
+// Due returns the day on which to revise it: when one in ten is likely to have forgotten it, by
+// [practice.Memory]. Each lesson with it counts as a day on which it went well.
 func (k Known) Due() practice.Day { return k.memory.Due() }
 
-// largest is how many bytes of a class are read: some ten thousand lines.
+// largest is how many bytes of a class's file are read: about ten thousand lines.
 const largest = 1 << 20
 
 // Folder returns where classes are kept.
 func Folder() string { return filepath.Join(xdg.DataHome, "slowquick", "classes") }
 
-// Path returns the file of a class. Names that differ only in case, signs and blanks are one.
+// Path returns the file of a class. Names that differ only in case, punctuation or blanks share one.
 func Path(name string) (string, error) {
 	var words []string
 	for _, word := range strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsNumber(r) }) {
@@ -69,7 +69,7 @@ func Path(name string) (string, error) {
 	return filepath.Join(Folder(), file+".txt"), nil
 }
 
-// Names returns the classes there are, in order.
+// Names returns the names of all classes, sorted.
 func Names() (list []string, err error) {
 	entries, err := os.ReadDir(Folder())
 	if errors.Is(err, fs.ErrNotExist) {
@@ -83,7 +83,7 @@ func Names() (list []string, err error) {
 	return list, err
 }
 
-// Read reads what is kept of a class. One that there is not is an [fs.ErrNotExist].
+// Read returns what a class has had. If there is no such class, the error is [fs.ErrNotExist].
 func Read(name string) ([]Had, error) {
 	path, err := Path(name)
 	if err != nil {
@@ -96,7 +96,7 @@ func Read(name string) ([]Had, error) {
 	return Parse(path, text)
 }
 
-// Parse reads the text of a class. The error names every line that can't be read, with its column.
+// Parse reads the text of a class's file. The error names each line that can't be read, with its column.
 func Parse(path string, text []byte) (list []Had, err error) {
 	if len(text) > largest {
 		return nil, fmt.Errorf("%s is larger than %d bytes", path, largest)
@@ -141,8 +141,8 @@ func parseLine(line string) (h Had, column int, why string) {
 	return Had{on, strings.TrimSpace(dance), strings.TrimSpace(figure)}, 0, ""
 }
 
-// Lesson returns the figures of a score as a class has them on a day, without those of that day that are
-// in list.
+// Lesson returns the figures of a score as a lesson on a day, except those that list already has on
+// that day.
 func Lesson(list []Had, s *routine.Score, on time.Time) (lesson []Had) {
 	for i := range s.Items {
 		h := Had{time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, time.UTC), routine.Plain(s.Dance.Name), routine.Plain(s.Items[i].Figure.Name)}
@@ -159,8 +159,8 @@ func (h Had) same(dance, figure string) bool {
 	return routine.Key(h.Dance) == routine.Key(dance) && routine.Key(h.Figure) == routine.Key(figure)
 }
 
-// Keep adds a lesson to a class, which begins with it if there is none. The file is written whole or not at
-// all, and what stands in it stays as it is.
+// Keep adds a lesson to a class, or begins the class with it. The file is written whole or not at all,
+// and its earlier lines stay as they are.
 func Keep(name string, lesson []Had) error {
 	path, err := Path(name)
 	if err != nil {
@@ -190,7 +190,7 @@ func Keep(name string, lesson []Had) error {
 	return nil
 }
 
-// Knows returns what a class knows after its lessons, the soonest to revise first.
+// Knows returns what a class knows after its lessons; what to revise soonest comes first.
 func Knows(list []Had) (known []Known) {
 	list = slices.Clone(list)
 	slices.SortStableFunc(list, func(a, b Had) int { return a.On.Compare(b.On) })
@@ -209,7 +209,7 @@ func Knows(list []Had) (known []Known) {
 	return known
 }
 
-// Days returns on how many days a class had a lesson.
+// Days returns the number of days on which a class had a lesson.
 func Days(list []Had) int {
 	days := map[time.Time]bool{}
 	for _, h := range list {

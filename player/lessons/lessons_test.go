@@ -19,7 +19,7 @@ import (
 
 func day(d int) time.Time { return time.Date(2026, 9, d, 0, 0, 0, 0, time.UTC) }
 
-// dataIn has this test's classes kept in a folder.
+// dataIn keeps this test's classes in a folder.
 func dataIn(t *testing.T, dir string) {
 	t.Setenv("XDG_DATA_HOME", dir)
 	xdg.Reload()

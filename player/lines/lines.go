@@ -24,7 +24,7 @@ type Transport interface {
 	Next(time.Time) (wait time.Duration, ok bool)
 }
 
-// Sound is what is said of the sound device.
+// Sound says what the sound device is doing.
 type Sound interface {
 	// Status says in plain words why nothing is heard; "" if all is well.
 	Status() string
@@ -32,25 +32,25 @@ type Sound interface {
 	Changed() <-chan struct{}
 }
 
-// Options says what is written. The zero value is good.
+// Options says what is written. The zero value writes both partners' steps and keeps nothing.
 type Options struct {
 	Dancers routine.Dancers
 	Count   routine.CountStyle // StyleUnset leaves it to the sheet
-	Sound   Sound              // nil if there is nothing to say of it
+	Sound   Sound              // nil says nothing about it
 	Diary   practice.Diary     // nil keeps nothing
 }
 
 const (
 	// soon is how long to wait when the transport knows of no next event.
 	soon = 20 * time.Millisecond
-	// shortest is the least wait, so that an event due in less than a nanosecond
-	// is not looked for again and again.
+	// shortest is the least wait, so that Write doesn't spin on an event that is due
+	// in less than a nanosecond.
 	shortest = time.Second / 1920
 )
 
-// Write writes a line to w for each step, when it is heard, and keeps what is
-// danced in the diary. It returns nil when ctx ends or the routine does, which a
-// routine that is repeated does not, and otherwise the error of w.
+// Write writes a line to w for each step when it is heard, and keeps what is danced in
+// the diary. It returns nil when ctx ends or the routine does (a repeated one never
+// does), and w's error if a line can't be written.
 func Write(ctx context.Context, w io.Writer, t Transport, o Options) error {
 	p := writer{Options: o, w: w, event: -1, figure: -1}
 	defer func() { p.keep(p.log.Stop(time.Now())) }()
@@ -102,29 +102,29 @@ func Write(ctx context.Context, w io.Writer, t Transport, o Options) error {
 type writer struct {
 	Options
 	w      io.Writer
-	sound  string // as written last
-	unkept string // likewise
+	sound  string // the status of the sound that was written last
+	unkept string // and that of the diary
 	log    practice.Log
 	keeper practice.Keeper // nil until there is something to keep
 
-	begun  bool
-	line   *player.Timeline
-	pass   int
-	begins *routine.Beats // of the first run-through; nil unless the couple stood or was counted in
-	event  int            // written last; -1 for none
-	beat   int            // counted last in the lead-in; 0 for none
-	figure int            // passage that was named last
+	begun      bool
+	timeline   *player.Timeline
+	runThrough int
+	begins     *routine.Beats // where the first run-through begins; nil unless the couple stood or was counted in
+	event      int            // the one written last; -1 for none
+	beat       int            // the number counted last in the lead-in; 0 for none
+	figure     int            // the passage named last
 }
 
-// tell writes what has begun since it was called last.
+// tell writes what has begun since the last call.
 func (p *writer) tell(m player.Moment) error {
 	switch {
-	case p.line == nil:
-		p.line, p.pass = m.Timeline, m.RunThrough
-	case m.Timeline != p.line:
-		p.line, p.pass, p.event, p.figure = m.Timeline, m.RunThrough, m.Event-1, -1
-	case m.RunThrough != p.pass:
-		p.pass, p.event, p.figure = m.RunThrough, -1, -1
+	case p.timeline == nil:
+		p.timeline, p.runThrough = m.Timeline, m.RunThrough
+	case m.Timeline != p.timeline:
+		p.timeline, p.runThrough, p.event, p.figure = m.Timeline, m.RunThrough, m.Event-1, -1
+	case m.RunThrough != p.runThrough:
+		p.runThrough, p.event, p.figure = m.RunThrough, -1, -1
 	}
 	p.begun = p.begun || m.State == player.LeadIn || m.State == player.Dancing
 	if m.State == player.LeadIn || m.State == player.Holding {
@@ -146,9 +146,9 @@ func (p *writer) tell(m player.Moment) error {
 	}
 	p.beat = 0
 	switch {
-	case p.event < 0: // begins, and may be some way into it if the machine was busy
+	case p.event < 0: // it has begun, and is further on already if the machine was busy
 		p.event = min(p.first(m), m.Event) - 1
-	case m.Event < p.event: // has gone back
+	case m.Event < p.event: // the couple has gone back
 		p.event = m.Event - 1
 	}
 	for p.event < m.Event { // more than one if the machine was busy
@@ -162,7 +162,7 @@ func (p *writer) tell(m player.Moment) error {
 	return nil
 }
 
-// first returns the event with which the run-through danced at m begins.
+// first returns the first event of the run-through under way.
 func (p *writer) first(m player.Moment) int {
 	if m.RunThrough == 0 && p.begins != nil {
 		return max(m.Timeline.At(*p.begins), 0)
@@ -170,7 +170,7 @@ func (p *writer) first(m player.Moment) int {
 	return max(m.Timeline.At(m.Settings.Loop.From), 0)
 }
 
-// step writes an event: the figure if it begins here, the count and the steps.
+// step returns the line for an event: the figure if it begins here, the count and the steps.
 func (p *writer) step(t *player.Timeline, e *player.Event) string {
 	text := ""
 	if e.Passage != p.figure {
@@ -181,15 +181,16 @@ func (p *writer) step(t *player.Timeline, e *player.Event) string {
 	label := cmp.Or(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)
 	between := ": "
-	for _, side := range p.Dancers.Partners() {
-		if s := e.Steps[side]; s != nil {
-			text += between + side.String() + " " + s.Words()
+	for _, partner := range p.Dancers.Partners() {
+		if s := e.Steps[partner]; s != nil {
+			text += between + partner.String() + " " + s.Words()
 			between = "; "
 		}
 	}
 	return text
 }
 
+// tellSound writes the status of the sound if it has changed.
 func (p *writer) tellSound() error {
 	status := p.Sound.Status()
 	if status == p.sound {
@@ -213,7 +214,7 @@ func (p *writer) keep(ended *practice.RunThrough) {
 	p.keeper.Keep(ended.Kept())
 }
 
-// tellDiary says that nothing is being kept, or that everything is again.
+// tellDiary writes when the diary stops keeping what is danced, and when it keeps it again.
 func (p *writer) tellDiary() error {
 	if p.Diary == nil {
 		return nil

@@ -22,12 +22,12 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// log keeps lines and when they were written.
+// log keeps lines with the times at which they were written.
 type log struct {
 	start time.Time
 	text  strings.Builder
 	lines int
-	fails int // from which line on; 0 for never
+	fails int // the first line that fails; 0 for none
 }
 
 func (l *log) Write(p []byte) (int, error) {
@@ -86,14 +86,14 @@ func TestKeepsWhatIsDanced(t *testing.T) {
 	again := player.DefaultSettings()
 	again.Percent, again.Loop = 50, read(rehearsal.Boathouse).Passage(2)
 	for name, tt := range map[string]struct {
-		set    player.Settings
-		full   string
-		within time.Duration // 0 to the end
-		side   routine.Dancers
-		want   []string
+		set     player.Settings
+		full    string
+		within  time.Duration // 0 for to the end
+		dancers routine.Dancers
+		want    []string
 	}{
 		"to the end":     {set: player.DefaultSettings(), want: []string{whole}},
-		"stopped":        {set: player.DefaultSettings(), within: 4*rehearsal.Beat + 12*rehearsal.Beat + rehearsal.Beat/2, side: routine.FollowerAlone, want: []string{"Lantern step, Lantern step in part:"}},
+		"stopped":        {set: player.DefaultSettings(), within: 4*rehearsal.Beat + 12*rehearsal.Beat + rehearsal.Beat/2, dancers: routine.FollowerAlone, want: []string{"Lantern step, Lantern step in part:"}},
 		"in the lead-in": {set: player.DefaultSettings(), within: 2 * rehearsal.Beat},
 		"repeated":       {set: again, within: 2*4*rehearsal.Beat + 2*20*rehearsal.Beat - rehearsal.Beat, want: []string{"Oar turn: finished", "Oar turn: finished", "Oar turn in part:"}},
 		"not kept":       {set: again, full: "nothing is being kept: the disk is full", within: 2*4*rehearsal.Beat + 2*12*rehearsal.Beat},
@@ -107,10 +107,10 @@ func TestKeepsWhatIsDanced(t *testing.T) {
 				}
 				var l log
 				d := &rehearsal.Diary{Full: tt.full}
-				require.NoError(t, plain(t, ctx, rehearsal.Boathouse, tt.set, &l, lines.Options{Dancers: tt.side, Diary: d}))
+				require.NoError(t, plain(t, ctx, rehearsal.Boathouse, tt.set, &l, lines.Options{Dancers: tt.dancers, Diary: d}))
 				assert.Equal(t, tt.want, d.Kept())
 				for _, p := range d.Passes {
-					assert.Equal(t, tt.side, p.Dancers)
+					assert.Equal(t, tt.dancers, p.Dancers)
 					assert.Equal(t, routine.Tempo(2400*tt.set.Percent), p.Tempo)
 				}
 				assert.Equal(t, tt.full != "", strings.Contains(l.text.String(), "nothing is being kept: the disk is full\n"))
@@ -119,7 +119,7 @@ func TestKeepsWhatIsDanced(t *testing.T) {
 	}
 }
 
-// fullDiary is a diary that has no room until a time.
+// fullDiary is a diary without room until a moment.
 type fullDiary struct {
 	*rehearsal.Diary
 	until time.Time
@@ -173,7 +173,7 @@ func TestEndsWithTheContext(t *testing.T) {
 		set.Loop = player.Interval{From: routine.Beat, To: 9 * routine.Beat}
 		var l log
 		require.NoError(t, plain(t, ctx, rehearsal.Boathouse, set, &l, lines.Options{}))
-		assert.Equal(t, 12, strings.Count(l.text.String(), "bar 1, count 2"), "a lead-in of 4 beats, then passes of 8")
+		assert.Equal(t, 12, strings.Count(l.text.String(), "bar 1, count 2"), "a lead-in of 4 beats, then run-throughs of 8")
 	})
 }
 
@@ -200,7 +200,7 @@ func TestTellsWhatWasMissed(t *testing.T) {
 	}
 }
 
-// slow is a log whose first line takes its time.
+// slow is a log whose first line takes long to write.
 type slow struct {
 	log
 	busy time.Duration

@@ -1,6 +1,6 @@
 // Package progress works out how dancers got on, week by week: how long they danced, what went
-// wrong, how fast each figure was clean, and how much of it they are likely to know. It draws
-// nothing. Begin with [Over].
+// wrong, how fast each figure was clean, and how likely they still know it. It neither reads the
+// diary nor draws. Begin with [Over].
 package progress
 
 import (
@@ -16,7 +16,7 @@ import (
 type Progress struct {
 	Mondays []time.Time
 	Minutes []float64
-	Marks   []int    // how often something was marked
+	Marks   []int    // how often something was marked, in each week
 	Figures []Figure // the one danced last first
 }
 
@@ -25,8 +25,8 @@ type Figure struct {
 	Dance string
 	Name  string
 	Clean []routine.Tempo // the fastest at which it was clean, for either partner, in each week; 0 if never
-	Open  int             // marks that stand
-	Known float64         // how likely it is remembered, by the partner who knows it less; -1 if nobody said how it went
+	Open  int             // marks that are still open
+	Known float64         // how likely the partner who knows it less remembers it; -1 if nobody said how it went
 	last  time.Time
 }
 
@@ -40,12 +40,12 @@ func (f *Figure) Span() (first, last, best routine.Tempo) {
 	return first, last, best
 }
 
-// key is how a figure is known, whatever its steps.
+// key identifies a figure, whatever its steps.
 type key struct{ dance, name string }
 
-// Over returns the progress over so many weeks, with the week of now, from all run-throughs ever in order
-// of time. Weeks begin on Mondays, at midnight where now is. A figure that was not danced in these weeks is
-// left out.
+// Over returns the progress over a number of weeks up to that of now. Passes must be all run-throughs
+// ever, in order of time. Weeks begin on Mondays, at midnight where now is. Figures that were not danced
+// in these weeks are left out.
 func Over(passes []practice.Kept, weeks int, now time.Time) Progress {
 	zone := now.Location()
 	monday := now.AddDate(0, 0, -(int(now.Weekday())+6)%7-7*(weeks-1))
@@ -105,8 +105,8 @@ type danced struct {
 	figure practice.Figure
 }
 
-// cleanIn returns the figures of a run-through, and whether each was danced whole and clean by a partner who
-// said so, wherever it came.
+// cleanIn returns the figures of a run-through. A figure's value is true if some partner said that it
+// went well, and danced it whole, wherever it came.
 func cleanIn(k *practice.Kept) map[danced]bool {
 	seen := map[danced]bool{}
 	for _, partner := range routine.Partners() {

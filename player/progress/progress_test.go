@@ -12,7 +12,7 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// evening is the Lantern Night class of a week; the first is Friday, 4 September 2026.
+// evening returns when the Lantern Night class of a week begins; that of week 0 is on Friday, 4 September 2026.
 func evening(week int) time.Time { return time.Date(2026, 9, 4+7*week, 19, 30, 0, 0, time.UTC) }
 
 // pass is a run-through that both partners judged, at a tempo in beats a minute.

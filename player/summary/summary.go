@@ -1,5 +1,5 @@
-// Package summary says in words what a practice session came to: what was danced, what
-// got better, what is next and when. It draws and prints nothing. Begin with [Of].
+// Package summary puts into words what a practice session came to: what was danced, what
+// got better, what is next and when. It neither draws nor prints. Begin with [Of].
 package summary
 
 import (
@@ -12,17 +12,17 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Section is a heading and what stands below it, a sentence or a list item each. Its names come from a
-// sheet, and are not yet made harmless.
+// Section is a heading and the lines below it, each a sentence or an item of a list. Names in it come
+// from a sheet and may hold anything: print them through package harmless.
 type Section struct {
 	Title string
 	Lines []string
 }
 
-// mostDays is how many days What's next names.
+// mostDays is how many days the section on what is next names.
 const mostDays = 4
 
-// Of says what a session of a dance came to, on the day it ends; nothing if nothing was danced.
+// Of returns what a session of a dance came to, on the day it ends; nil if nothing was danced.
 func Of(s practice.Summary, d *routine.Dance, today practice.Day) []Section {
 	if s.RunThroughs == 0 {
 		return nil
@@ -63,7 +63,7 @@ func names(pieces []practice.Piece) (list []string) {
 	return list
 }
 
-// groups collects names by what is said of them, in the order in which they come.
+// groups collects names by what is said about them, in the order in which they are added.
 type groups struct {
 	said  []string
 	names map[string][]string

@@ -7,13 +7,13 @@ import (
 
 // Result is how well the steps were tapped. All times are in seconds; early is negative.
 type Result struct {
-	Counts []Count // in the order in which they come first
+	Counts []Count // in the order of their first steps
 	Whole  Estimate
 	Missed int // steps without a tap
 	Extra  int // taps without a step
 	Drift  Drift
-	// Unsure is how far the delays that were taken off may be wrong. It concerns Whole and the counts
-	// alike, but not the difference between two counts.
+	// Unsure is how far the subtracted delays may be wrong. It shifts Whole and all counts alike, so
+	// it doesn't affect the difference between two counts.
 	Unsure float64
 }
 
@@ -23,20 +23,20 @@ type Count struct {
 	Offsets []float64 // of each tap from its step, in order of time
 	Estimate
 	Spread float64 // about two in three taps lie this close to the median
-	Gap    float64 // the time between such a step and the nearest other one
+	Gap    float64 // the time from a step on this count to the step nearest to it
 	Missed int
 }
 
 // Estimate is a number and its standard error.
 type Estimate struct{ Value, Error float64 }
 
-// certain reports whether the number differs from 0 by more than chance: by twice its error, as
-// chance does once in twenty times.
+// certain reports whether the number differs from 0 by more than twice its error, which happens by
+// chance once in twenty times.
 func (e Estimate) certain() bool { return math.Abs(e.Value) > 2*e.Error }
 
-// Drift is what happens to the tempo while nothing is heard.
+// Drift is how the tempo changes while nothing is heard.
 type Drift struct {
-	// Estimate is how much longer each interval becomes, as a part of it: 0.01 is 1 % too slow.
+	// Estimate is the fraction by which each interval is too long: 0.01 is 1 % too slow.
 	Estimate
 	Longest float64 // the length of the longest silent stretch, in seconds
 	Beat    float64 // the length of a beat in it, in seconds
@@ -44,16 +44,16 @@ type Drift struct {
 }
 
 const (
-	// fewest is how many taps a median is taken of.
+	// fewest is the least number of taps of which a median is taken.
 	fewest = 3
-	// toSpread turns the median distance from the median into a standard deviation, if the errors are
-	// distributed normally; medianError does so with the error of a mean and that of a median.
+	// For normally distributed errors, toSpread turns the median distance from the median into a
+	// standard deviation, and medianError turns the error of a mean into that of a median.
 	toSpread    = 1.4826
 	medianError = 1.2533
 )
 
-// Judge returns how well taps keep to steps, both in order of time. If any step is heard, the counts
-// are judged by those alone. Taps before the first step and after the last are no mistakes.
+// Judge returns how well taps keep to steps; both are in order of time. If any steps are heard, only
+// those judge the counts. Taps before the first step and after the last are not mistakes.
 func Judge(steps []Step, taps []float64, unsure float64) Result {
 	r := Result{Unsure: unsure}
 	if len(steps) == 0 {
@@ -108,7 +108,7 @@ func counts(steps []Step, tapped []float64) []Count {
 			residuals = append(residuals, x-c.Value)
 		}
 	}
-	// A few taps may agree by chance, so none counts as steadier than all together.
+	// A few taps may agree by chance, so no count is taken to be steadier than all of them together.
 	_, all := medianAndSpread(residuals)
 	for i := range list {
 		c := &list[i]
@@ -120,7 +120,7 @@ func counts(steps []Step, tapped []float64) []Count {
 	return list
 }
 
-// gap returns the time between a step and the nearest other.
+// gap returns the time from a step to the nearest other step.
 func gap(steps []Step, i int) float64 {
 	g := math.Inf(1)
 	if i > 0 {
@@ -150,11 +150,11 @@ func whole(list []Count) Estimate {
 	return Estimate{median(values), math.Sqrt(sum) / n}
 }
 
-// drift fits a line to the offsets in silence, with one slope for all silent stretches and a start for
-// each. What a count's offset always is doesn't belong to it.
+// drift fits a line to the offsets in silence, with one slope for all silent stretches and a start of
+// its own for each. First it subtracts each count's usual offset, which is not drift.
 //
-// The slope is the median of all slopes between two taps of a stretch, each with the weight of its
-// length, so that a few stray taps don't move it.
+// The slope is the median of the slopes between any two taps of a stretch, weighted by the time
+// between them, so that a few stray taps don't move it.
 func drift(steps []Step, tapped []float64, list []Count) Drift {
 	usual := map[string]float64{}
 	for _, c := range list {
@@ -201,8 +201,8 @@ func drift(steps []Step, tapped []float64, list []Count) Drift {
 	return d
 }
 
-// around returns what is left of the offsets in silence when the drift is taken off and each stretch
-// begins where it may.
+// around returns what is left of the offsets in silence once the drift and each stretch's start are
+// subtracted.
 func around(steps []Step, tapped []float64, usual map[string]float64, slope float64) []float64 {
 	stretches := map[int][]float64{}
 	for i, s := range steps {
@@ -228,7 +228,7 @@ func mean(list []float64) float64 {
 	return sum / float64(max(len(list), 1))
 }
 
-// median returns the middle of a list, the mean of both if there are two, and 0 of an empty one.
+// median returns the median of a list; 0 if it is empty.
 func median(list []float64) float64 {
 	n := len(list)
 	if n == 0 {
@@ -238,8 +238,8 @@ func median(list []float64) float64 {
 	return (list[(n-1)/2] + list[n/2]) / 2
 }
 
-// medianAndSpread returns the median of a list and a standard deviation from it that stray values
-// don't move.
+// medianAndSpread returns the median of a list and an estimate of the standard deviation that stray
+// values don't move.
 func medianAndSpread(list []float64) (middle, spread float64) {
 	middle = median(list)
 	away := make([]float64, len(list))

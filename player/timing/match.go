@@ -13,8 +13,8 @@ type Step struct {
 	Silence int // the silent stretch in which it lies, from 1; 0 if it is heard
 }
 
-// What matching costs, in beats. Taps are thought to be as early or late as the tap before, so that
-// someone who drifts, or is late all along, isn't taken for someone who leaves steps out.
+// What matching costs, in beats. A tap is expected to be as early or late as the one before, so that
+// somebody who drifts, or is late all along, isn't taken to leave steps out.
 const (
 	moving    = 1.0  // for each beat by which a tap's offset differs from the last one's
 	away      = 0.25 // for each beat of its offset
@@ -26,11 +26,11 @@ const (
 // pair is a step with its tap.
 type pair struct {
 	step, tap int
-	cost      float64 // of the best way to get here
-	before    int     // the pair before, by index; -1 for none
+	cost      float64 // of the cheapest way to get here
+	before    int     // the index of the previous pair; -1 for none
 }
 
-// match gives taps to steps, each at most once and in order, at the least cost. Steps and taps are in
+// match assigns taps to steps, each at most once and in order, at the least cost. Both must be in
 // order of time.
 func match(steps []Step, taps []float64) []pair {
 	var all []pair

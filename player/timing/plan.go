@@ -9,13 +9,13 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Bars says how many bars are heard and then silent, in turn.
+// Bars says how many bars are heard, and how many after them are silent, by turns.
 type Bars struct{ Heard, Silent int }
 
-// Plan is which steps of a course are tapped, and what is silent meanwhile. It is immutable and an
-// [audio.Schedule]: the course's, without what begins in silence.
+// Plan says which steps of a course are tapped, and which bars are silent. It is immutable. As an
+// [audio.Schedule] it plays the course, except for what begins in a silent bar.
 type Plan struct {
-	Steps  []Step  // by seconds from frame 0 of the course
+	Steps  []Step  // their times are in seconds from frame 0 of the course
 	End    float64 // the frame on which the last of them has ended
 	course *player.Course
 	events []event
@@ -27,13 +27,13 @@ type event struct {
 	silent bool
 }
 
-// NewPlan returns the plan for a course from a frame on, for a number of bars from its first step, or
-// up to its end. The first bars are heard.
+// NewPlan returns the plan for a course from a frame on. It ends a number of bars after the first
+// step, or with the course. The first bars are heard.
 func NewPlan(c *player.Course, rate int, from float64, number int, bars Bars) *Plan {
 	p := &Plan{course: c, End: from}
 	bar, stretch := -1, 0
-	var into, last routine.Beats // how far into its bar an event is
-	// An event is heard by the first whole frame after its exact place.
+	var into, last routine.Beats // how far into the bar an event is, and the event before
+	// An event is under way on the first whole frame after its exact place.
 	for at := from; !math.IsInf(at, 1); at = c.Next(math.Ceil(at)) {
 		m := c.At(math.Ceil(at))
 		if m.State != player.Dancing || m.Event < 0 {
@@ -43,7 +43,7 @@ func NewPlan(c *player.Course, rate int, from float64, number int, bars Bars) *P
 			continue
 		}
 		e := &m.Timeline.Events[m.Event]
-		// A loop that begins within a bar ends within it, too.
+		// A loop that begins within a bar also ends within one.
 		if into, last = e.At.Into(m.Timeline.Score.Dance.Metre.Bar()), into; bar < 0 || into <= last {
 			if bar++; bar == number {
 				p.End = at
@@ -86,7 +86,7 @@ func stepped(e *player.Event) bool {
 	return false
 }
 
-// silent reports whether what sounds on a frame is left out.
+// silent reports whether a sound that begins on a frame is left out.
 func (p *Plan) silent(frame float64, voice bool) bool {
 	i := sort.Search(len(p.events), func(i int) bool { return p.events[i].at > frame }) - 1
 	if voice && i+1 < len(p.events) { // words begin before the event they are for
@@ -113,7 +113,7 @@ func (p *Plan) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 // Moment is what is heard of a plan on a frame.
 type Moment struct {
 	Begun, Silent, Ended bool
-	Count                string // the count under way; "" before the first step, and where nothing is counted
+	Count                string // the count under way; "" before the first step, or if nothing is counted
 }
 
 // At returns what is heard on a frame.

@@ -16,8 +16,8 @@ import (
 
 const rate = 48000
 
-// lantern returns the plan of the boathouse's cha-cha, danced over and over at a part of its tempo
-// of 240 beats a minute.
+// lantern returns the plan of the boathouse's cha-cha, danced over and over at a percentage of its
+// tempo of 240 beats a minute.
 func lantern(t *testing.T, percent float64, number int, bars timing.Bars) *timing.Plan {
 	t.Helper()
 	timeline, _ := rehearsal.Read(rehearsal.Boathouse)
@@ -66,8 +66,8 @@ func TestNothingBeginsInSilence(t *testing.T) {
 	assert.NotEmpty(t, p.Hits(nil, int64(silentFrom)-rate, int64(silentFrom)), "before it there is sound")
 }
 
-// tapped returns taps on the steps of a plan: each count as far off as errors says, give or take a
-// spread, and in silence slower by drift.
+// tapped returns taps on the steps of a plan. Errors says how far off each count is, give or take a
+// spread; in silence, drift makes them slower.
 func tapped(p *timing.Plan, errors map[string]float64, spread, drift float64) []float64 {
 	random := rand.New(rand.NewPCG(1, 2))
 	var taps []float64
@@ -152,7 +152,7 @@ func TestDriftInSilenceIsFound(t *testing.T) {
 }
 
 func TestErrorsAreAsLargeAsTheySay(t *testing.T) {
-	// Of many tries, some nineteen in twenty are within two standard errors.
+	// Of many tries, about nineteen in twenty must be within two standard errors.
 	within, tries := 0, 0
 	for seed := range uint64(60) {
 		p := lantern(t, 50, 12, timing.Bars{Heard: 12})
@@ -180,10 +180,10 @@ func TestWords(t *testing.T) {
 	assert.Equal(t, []string{"Every count is in time, as far as can be heard and measured."},
 		words(map[string]float64{"&": 0.004, "3": -0.010}, 0, 0), "less than can be heard")
 	late := map[string]float64{"1": 0.08, "2": 0.08, "3": 0.08, "4": 0.08, "&": 0.05}
-	assert.Equal(t, []string{"As a whole you are 80 ms late.", "Your & comes 30 ms earlier than the rest."}, words(late, 0, 0))
+	assert.Equal(t, []string{"Overall you are 80 ms late.", "Your & comes 30 ms earlier than the rest."}, words(late, 0, 0))
 	assert.Equal(t, []string{"Your & comes 30 ms earlier than the rest."}, words(late, 0, 0.2), "the delay may be that wrong, but not for one count alone")
 	early := map[string]float64{"1": -0.03, "2": -0.03, "3": -0.03, "4": -0.03, "&": -0.03}
-	assert.Equal(t, []string{"As a whole you are 30 ms early. Nearly everyone taps that early along with clicks."}, words(early, 0, 0))
+	assert.Equal(t, []string{"Overall you are 30 ms early. Nearly everyone taps that early along with clicks."}, words(early, 0, 0))
 	assert.Contains(t, words(nil, 0.060, 0), "Most counts are uneven: give or take 64 ms.")
 	assert.Equal(t, []string{"There were too few taps on the steps to tell."}, timing.Judge(p.Steps, nil, 0).Words())
 	assert.Equal(t, []string{"There were too few taps on the steps to tell."}, timing.Judge(nil, []float64{1, 2}, 0).Words())

@@ -5,8 +5,8 @@ import (
 	"math"
 )
 
-// Perceptible returns by how much a step must be displaced for it to be heard among steps that lie a
-// gap apart, both in seconds.
+// Perceptible returns how far a step must be off, in seconds, for people to hear it among steps that
+// lie a gap apart.
 //
 // Source: Friberg and Sundberg, "Time discrimination in a monotonic, isochronous sequence", Journal
 // of the Acoustical Society of America 98 (1995): about 6 ms for gaps below 240 ms, and 2.5 % of
@@ -24,7 +24,7 @@ func Perceptible(gap float64) float64 {
 }
 
 const (
-	// tempoHeard is the least change of tempo that is heard as one, as a part of it: 3 % on average for
+	// tempoHeard is the smallest change of tempo that people hear, as a fraction: 3 % on average for
 	// seven clicks, and 1.5 % at best.
 	//
 	// Source: Drake and Botte, "Tempo sensitivity in auditory sequences", Perception & Psychophysics 54
@@ -36,13 +36,13 @@ const (
 	// Source: Repp, "Sensorimotor synchronization: a review of the tapping literature", Psychonomic
 	// Bulletin & Review 12 (2005), on the negative mean asynchrony.
 	habit = 0.050
-	// unsteady is the spread, as a part of the gap, from which on taps count as uneven. Practised people
-	// tap with some 4 % at moderate tempi, from memory of the same review; this is twice as much.
+	// unsteady is the spread, as a fraction of the gap, above which taps count as uneven. Practised
+	// people's is about 4 % at moderate tempi, from memory of the same review; this is twice as much.
 	unsteady = 0.08
 )
 
-// Words returns what there is to say, most important first: what can be heard, and is not likely
-// chance.
+// Words returns what there is to say, most important first: only what can be heard and is unlikely
+// to be chance.
 func (r Result) Words() []string {
 	taps := 0
 	for _, c := range r.Counts {
@@ -67,14 +67,14 @@ func (r Result) wholeWords() []string {
 	if !w.certain() || !r.isOff() {
 		return nil
 	}
-	text := fmt.Sprintf("As a whole you are %s.", Milliseconds(w.Value))
+	text := fmt.Sprintf("Overall you are %s.", Milliseconds(w.Value))
 	if w.Value < 0 && -w.Value <= habit {
 		text += " Nearly everyone taps that early along with clicks."
 	}
 	return []string{text}
 }
 
-// isOff reports whether the whole is early or late by as much as can be heard.
+// isOff reports whether the whole is so early or late that it can be heard.
 func (r Result) isOff() bool {
 	gap := math.Inf(1)
 	for _, c := range r.Counts {
@@ -136,13 +136,13 @@ func (r Result) driftWords() string {
 	return text
 }
 
-// otherWords says what was left out and what was too much.
+// otherWords says how many steps had no tap, and how many taps no step.
 func (r Result) otherWords() (said []string) {
 	if r.Missed > 0 {
 		said = append(said, fmt.Sprintf("%s without a tap.", number(r.Missed, "step")))
 	}
 	if r.Extra > 0 {
-		said = append(said, fmt.Sprintf("%s beside the steps.", number(r.Extra, "tap")))
+		said = append(said, fmt.Sprintf("%s that matched no step.", number(r.Extra, "tap")))
 	}
 	return said
 }

@@ -12,7 +12,8 @@ import (
 )
 
 // Run shows the screen until the dancer leaves it, and returns what was measured last; ok is false if
-// nothing was. Seen is called when the cautions, which come first, were read; nil shows none.
+// nothing was. The cautions come first, and seen is called once they were read; if it is nil, they are
+// left out.
 func Run(ctx context.Context, o Options, seen func(), with program.Options) (r timing.Result, ok bool, err error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
@@ -22,7 +23,7 @@ func Run(ctx context.Context, o Options, seen func(), with program.Options) (r t
 	if err != nil || !begun {
 		return timing.Result{}, false, err
 	}
-	m.Stop() // if it was told to end from outside
+	m.Stop() // in case it was ended from outside
 	r, ok = m.Result()
 	return r, ok, nil
 }

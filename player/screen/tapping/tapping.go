@@ -1,7 +1,9 @@
-// Package tapping has a dancer tap or clap the rhythm of the steps, and shows how well it was in time.
+// Package tapping is the screen on which a dancer taps or claps the rhythm of the steps, and sees how
+// well they kept time.
 //
-// What is tapped and how it is judged is package timing's. A tap counts when it is pressed, less the
-// delay of keys; claps are looked for when all is danced, in what a microphone has heard meanwhile.
+// It doesn't judge: package timing does. A tap counts from when its key arrives, less the usual delay of
+// keyboards; claps are looked for afterwards, in what the microphone heard. Begin with [Run], or with
+// [New] inside another screen.
 package tapping
 
 import (
@@ -18,21 +20,21 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Sound is where the steps are counted.
+// Sound plays the count and says what is heard.
 type Sound interface {
 	// Heard returns the frame heard at a time.
 	Heard(time.Time) float64
-	// Perform plays what start returns, which is called with the first frame that can be altered. It
-	// may take a second.
+	// Perform plays what start returns. It calls start with the first frame that can still be altered,
+	// and may take a second.
 	Perform(start func(frame int64, sounds player.Sounds) audio.Schedule)
-	// Listen begins to listen for claps. The error is in plain words.
+	// Listen begins to listen for claps. Its error is shown to the dancer.
 	Listen(context.Context) (Ear, error)
 }
 
 // Ear listens for claps. It keeps nothing.
 type Ear interface {
-	// Claps returns when there were claps beside what was played, in seconds by what is heard, and by
-	// how much they may all be wrong. It takes a while.
+	// Claps returns the times of the claps, in seconds on the clock of what is heard, and by how much
+	// all of them may be wrong. It may take a second or more.
 	Claps(played audio.Schedule) (at []float64, unsure float64, err error)
 	Close()
 }
@@ -42,33 +44,33 @@ type Options struct {
 	Sound    Sound
 	Rate     int // frames a second
 	Timeline *player.Timeline
-	Settings player.Settings // its loop is danced, or else all of it, at one tempo
-	Silent   int             // bars that are silent after every four
-	Mic      bool            // claps count, and not taps
+	Settings player.Settings // its loop is danced, or without one the whole routine
+	Silent   int             // the number of silent bars after every four
+	Mic      bool            // claps count, not taps
 	Theme    term.Theme
 	// Keep is called with each result and the tempo of its first step; nil if nothing is kept.
 	Keep func(timing.Result, routine.Tempo)
 }
 
 const (
-	heardBars = 4 // before each silence
-	turns     = 3 // heard and silent
-	plainBars = 16
+	heardBars = 4  // before each silence
+	turns     = 3  // how often bars are heard and then silent
+	plainBars = 16 // danced if there is no silence
 	// keysLate is how much later than the finger a tap arrives, and keysUnsure by how much that may be
-	// wrong: keyboards take 15 to 60 ms to tell, the median some 30.
+	// wrong: keyboards take 15 to 60 ms, the median about 30.
 	//
 	// Source: Luu, "Keyboard latency" (2017), danluu.com/keyboard-latency; the range from memory.
 	keysLate, keysUnsure = 0.030, 0.025
-	// soundUnsure is by how much an output may be wrong about when it is heard, once its delay was
-	// measured by tapping, or if it has a wire: from memory.
+	// soundUnsure is by how much the time at which an output is heard may be wrong, if its delay was
+	// measured by tapping or it is wired: from memory.
 	soundUnsure = 0.015
 	// after is how long after the last step a tap may come, in seconds.
 	after = 0.3
-	// often is how long until the screen looks again.
+	// often is the time between two looks at the clock.
 	often = 15 * time.Millisecond
 )
 
-// phase is how far it has come.
+// phase is how far a try has come.
 type phase uint8
 
 const (
@@ -89,13 +91,13 @@ type Model struct {
 	plan   *timing.Plan
 	taps   []float64 // seconds
 	ear    Ear
-	deaf   string // why claps can't be heard
+	deaf   string // why claps can't be heard; "" if they can
 	result timing.Result
 	left   bool
 	turn   int // numbers the tries
 }
 
-// Msg is a message of this screen.
+// Msg is a message to this screen.
 type Msg interface{ tapping() }
 
 type (
@@ -124,7 +126,7 @@ func New(ctx context.Context, o Options) Model { return Model{ctx: ctx, o: o} }
 // Resize lays the screen out for a window.
 func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
 
-// Left reports whether the dancer has left it.
+// Left reports whether the dancer has left the screen.
 func (m Model) Left() bool { return m.left }
 
 // Result returns what was measured last; ok is false if nothing was.
@@ -141,13 +143,13 @@ func (m Model) Stop() {
 	m.o.Sound.Perform(func(int64, player.Sounds) audio.Schedule { return nil })
 }
 
-// Suspend returns what ends the sound before the program is stopped.
+// Suspend returns a function that ends the sound, to be called before the program is stopped.
 func (m Model) Suspend() func() { return m.Stop }
 
 // Init does nothing.
 func (m Model) Init() tea.Cmd { return nil }
 
-// Update passes a message on to what it concerns.
+// Update routes a message.
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
@@ -189,7 +191,7 @@ func (m Model) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
 	return m, nil
 }
 
-// silences are how many bars may be silent.
+// silences are the choices for the number of silent bars.
 var silences = [...]int{0, 2, 4, 8}
 
 func nextSilent(now int, more bool) int {
@@ -209,7 +211,7 @@ func nextSilent(now int, more bool) int {
 	return 0
 }
 
-// number returns how many bars are danced.
+// number returns the number of bars danced in a try.
 func (m *Model) number() int {
 	if m.o.Silent == 0 {
 		return plainBars
@@ -262,7 +264,7 @@ func (m Model) lookAgain() tea.Cmd {
 	return tea.Tick(often, func(time.Time) tea.Msg { return lookMsg{turn} })
 }
 
-// looked goes on after the last step.
+// looked ends the try once its last step is over.
 func (m Model) looked(now time.Time) (tea.Model, tea.Cmd) {
 	if m.phase != dancing {
 		return m, nil
@@ -282,7 +284,7 @@ func (m Model) looked(now time.Time) (tea.Model, tea.Cmd) {
 	}
 }
 
-// heard takes in the claps that were found; if they can't be, the taps count.
+// heard judges the claps that were found, or the taps if claps can't be heard.
 func (m Model) heard(msg clapsMsg) Model {
 	if msg.turn != m.turn || m.phase != listening {
 		return m

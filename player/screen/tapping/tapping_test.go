@@ -24,7 +24,7 @@ import (
 
 const rate = 48000
 
-// sound is a sound whose time is set.
+// sound is a [tapping.Sound] whose clock the test sets.
 type sound struct {
 	frame  float64
 	plays  audio.Schedule
@@ -53,7 +53,7 @@ func (e *ear) Claps(audio.Schedule) ([]float64, float64, error) {
 }
 func (e *ear) Close() { e.closed = true }
 
-// pupil is somebody at the screen.
+// pupil is a dancer at the screen.
 type pupil struct {
 	t     *testing.T
 	m     tapping.Model
@@ -72,7 +72,7 @@ func newPupil(t *testing.T, s *sound, o tapping.Options) *pupil {
 	return p
 }
 
-// send sends a message and returns the command that comes of it.
+// send sends a message and returns the resulting command.
 func (p *pupil) send(msg tea.Msg) tea.Cmd {
 	m, cmd := p.m.Update(msg)
 	p.m = m.(tapping.Model)
@@ -100,7 +100,7 @@ func (p *pupil) press(keys ...string) (cmd tea.Cmd) {
 // start presses a key that starts the count.
 func (p *pupil) start(key string) { p.send(p.press(key)()) }
 
-// tap taps each step, as far off as errors says, and in silence as much later as drift says.
+// tap taps each step, as far off as errors says for its count, and later by drift in silence.
 func (p *pupil) tap(errors map[string]float64, drift float64) {
 	var began float64
 	for _, s := range p.m.Plan().Steps {
@@ -114,7 +114,7 @@ func (p *pupil) tap(errors map[string]float64, drift float64) {
 	}
 }
 
-// end lets time pass to the end.
+// end lets time pass to the end of the try.
 func (p *pupil) end() tea.Cmd {
 	p.sound.frame = p.m.Plan().End + rate
 	return p.send(p.m.Look())

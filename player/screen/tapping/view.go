@@ -56,11 +56,11 @@ func (m Model) wrapped(texts ...string) (lines []string) {
 	return lines
 }
 
-// intro says what will be done.
+// intro says what the dancer will do.
 func (m Model) intro() []string {
 	what := "Tap the space bar on each step"
 	if m.o.Mic {
-		what = "Clap, or step aloud, on each step near the microphone"
+		what = "Clap or stamp on each step, near the microphone"
 	}
 	silence := "The count is heard throughout."
 	if m.o.Silent > 0 {
@@ -70,7 +70,7 @@ func (m Model) intro() []string {
 		"Afterwards you see how early or late each count comes, and how evenly.", "Nothing that the microphone hears is kept.")
 }
 
-// large draws the count as large as there is room, with how many taps there were.
+// large draws the count as large as there is room for, and the number of taps so far.
 func (m Model) large(now time.Time) []string {
 	status, text := "Get ready", ""
 	if m.phase == dancing {
@@ -109,7 +109,7 @@ func (m Model) large(now time.Time) []string {
 	return append(lines, text)
 }
 
-// found says what was found.
+// found shows the result.
 func (m Model) found() []string {
 	lines := append(Picture(m.result, m.width), "")
 	lines = append(lines, m.wrapped(m.result.Words()...)...)
@@ -119,20 +119,20 @@ func (m Model) found() []string {
 	return append(lines, m.wrapped("", Doubt(m.result))...)
 }
 
-// Doubt says how sure the numbers are.
+// Doubt returns a sentence that says how far off the numbers may be.
 func Doubt(r timing.Result) string {
-	text := fmt.Sprintf("The delay of sound and keys is taken off as far as it is known, give or take %.0f ms for all counts together.", r.Unsure*1000)
+	text := fmt.Sprintf("The known delays of sound and keys are subtracted. All counts together may still be off by %.0f ms.", r.Unsure*1000)
 	if math.Abs(r.Whole.Value) > 4*r.Unsure {
-		text += " If you are surprised, slowquick sync measures how late the sound is."
+		text += " If that surprises you, slowquick sync measures how late the sound is."
 	}
 	return text
 }
 
-// limits are what the picture may reach to, in ms.
+// limits are the ranges that the picture may have to either side, in ms.
 var limits = [...]float64{50, 100, 150, 250, 400}
 
-// Picture returns a line for each count: how its taps are spread from early to late, and the same in
-// numbers.
+// Picture returns a line for each count, no wider than width: its taps spread from early to late, and
+// the same in numbers.
 func Picture(r timing.Result, width int) []string {
 	var all []float64
 	names, most := 5, 0
@@ -189,8 +189,8 @@ func Picture(r timing.Result, width int) []string {
 	return lines
 }
 
-// spread draws how many offsets fall into each part of the way from early to late; those beyond the
-// limit count at the ends.
+// spread draws how many offsets fall into each bin from early to late. Those beyond the limit count in
+// the outermost bins.
 func spread(offsets []float64, limit float64, bins int) string {
 	counts := make([]float64, bins)
 	for _, x := range offsets {
