@@ -44,13 +44,15 @@ func (f *Figure) effect(from, to int) effect {
 	if from == 0 && to == len(f.Rows) {
 		return f.whole
 	}
-	return effectOf(f, from, to, nil)
+	e, _ := walk(f, from, to)
+	return e
 }
 
 // walker goes through the rows of one figure and reports what is wrong in them.
 type walker struct {
 	fig    *Figure
-	report func(code Code, at Span, message, hint string, related ...Related)
+	faults []fault
+	index  int // of this row
 
 	now    couple // at this row
 	effect effect
@@ -67,15 +69,13 @@ type walker struct {
 	blind bool
 }
 
-// effectOf walks the rows of fig from "from" up to, but not including, "to". The report may be nil:
-// what is wrong in the rows is reported once, when the figure itself is checked.
-func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string, ...Related)) effect {
-	if report == nil {
-		report = func(Code, Span, string, string, ...Related) {}
-	}
-	w := walker{fig: fig, report: report, blind: fig.unplaced && len(fig.text.tables) > 1}
+// walk goes through the rows of fig from "from" up to, but not including, "to". It returns their effect
+// and what is wrong in them.
+func walk(fig *Figure, from, to int) (effect, []fault) {
+	w := walker{fig: fig, blind: fig.unplaced && len(fig.text.tables) > 1}
 	w.begin()
 	for i := 0; i < to; i++ {
+		w.index = i
 		if i == from {
 			w.effect = effect{needs: w.now, contradicted: w.effect.contradicted}
 			w.start, w.moved, w.freed = w.now.positions, false, false
@@ -101,7 +101,11 @@ func effectOf(fig *Figure, from, to int, report func(Code, Span, string, string,
 		w.effect.after.positions, w.effect.after.facings = AnyPosition, anyFacings
 		w.effect.stays, w.effect.lost = false, true
 	}
-	return w.effect
+	return w.effect, w.faults
+}
+
+func (w *walker) report(code Code, at Span, message, hint string, related ...Related) {
+	w.faults = append(w.faults, fault{w.index, code, at, message, hint, related})
 }
 
 // begin sets the couple from what the figure says of its start and what its first steps show.

@@ -27,7 +27,9 @@ func (c *checker) report(code Code, at Span, message, hint string, related ...Re
 // figures checks every figure of the sheet on its own.
 func (c *checker) figures() {
 	for _, fig := range c.sheet.Figures {
-		fig.whole = effectOf(fig, 0, len(fig.Rows), c.report)
+		for _, f := range c.causes(fig) {
+			c.report(f.code, f.at, f.message, f.hint, f.related...)
+		}
 	}
 }
 

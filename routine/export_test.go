@@ -8,6 +8,7 @@ import (
 // Parse reads a sheet without dancing its order.
 func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
 	s, f := parse(name, src, book)
+	f.counts(s)
 	return s, Sorted(f.list)
 }
 

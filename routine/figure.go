@@ -22,10 +22,11 @@ type Figure struct {
 	End      Beats // where the last row ends
 	At       Span  // the heading
 
-	unplaced bool   // its counts can't be read, so its length is unknown
-	doubtful bool   // something is wrong with its counts, so its place in the bar can't be judged
-	whole    effect // the effect of all its rows; set when the figure is checked
-	text     figureText
+	unplaced   bool   // its counts can't be read, so its length is unknown
+	doubtful   bool   // something is wrong with its counts, so its place in the bar can't be judged
+	miswritten bool   // whole rows or columns of its chart are wrong
+	whole      effect // the effect of all its rows; set when the figure is checked
+	text       figureText
 }
 
 // Row is one count of a figure and what each partner does on it.
@@ -98,6 +99,14 @@ type figureText struct {
 	tables []tableText
 	facts  []factText
 	until  int // where the next section begins, or math.MaxInt
+
+	counted []counted // for each table
+}
+
+// counted is what is wrong with the counts of a table; at returns where a row's count stands.
+type counted struct {
+	troubles []countTrouble
+	at       func(row int) extent
 }
 
 // tableText holds where the cells of a table stand.

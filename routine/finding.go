@@ -160,12 +160,12 @@ func Sorted(list []Finding) []Finding {
 	})
 }
 
-// Faulty returns the figures with an error in their sections. A missing order does not count against
+// Faulty returns the figures with an error in their sections, or with rows or columns that can't be meant. A missing order does not count against
 // the figure that stands last.
 func Faulty(figs []*Figure, found []Finding) map[*Figure]bool {
 	faulty := map[*Figure]bool{}
 	for _, fig := range figs {
-		faulty[fig] = slices.ContainsFunc(found, func(f Finding) bool {
+		faulty[fig] = fig.miswritten || slices.ContainsFunc(found, func(f Finding) bool {
 			at := f.Span.Start.Offset
 			return f.Severity == Error && f.Code != "order-missing" && fig.At.Start.Offset <= at && at < fig.text.until
 		})

@@ -262,7 +262,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "|   2   | LF forward, check", "|  12   | LF forward, check", place{"count-skipped", 34, 5}},
 		{lanternCha, "|   3   | RF replace", "|   4   | RF replace", place{"count-skipped", 34, 5}},
 		{lanternCha, "|   3   | RF replace", "|   Q   | RF replace", place{"count-mixed", 34, 5}},
-		{lanternCha, "|   2   | LF forward, check", "|   2   | RF forward, check", place{"start-contradicted", 27, 11}},
+		{lanternCha, "|   2   | LF forward, check", "|   2   | RF forward, check", place{"foot-not-free", 33, 11}},
 		{lanternCha, "|   2   | LF forward, check", "|   2   | LF forwrad, check", place{"unknown-word", 33, 14}},
 		{lanternCha, "|   2   | LF forward, check", "|   2   | LF forward | check", place{"row-too-long", 33, 29}},
 		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, no weight  ", place{"foot-not-free", 36, 11}},

@@ -207,11 +207,7 @@ func (p *parser) placeRows(fig *Figure, rows []Row, at func(row int) extent) pla
 	}
 	placed := place(counts, p.sheet.Dance)
 	fig.doubtful = fig.doubtful || len(placed.troubles) > 0
-	if p.sheet.Known {
-		for _, t := range placed.troubles {
-			p.add(t.code, at(t.row), t.message, t.hint)
-		}
-	}
+	fig.text.counted = append(fig.text.counted, counted{placed.troubles, at})
 	for i := range rows {
 		rows[i].At = placed.at[i]
 	}

@@ -16,6 +16,7 @@ import (
 // A sheet with something that can't be read is returned unchanged, with the findings that say why.
 func Tidy(name string, src []byte, book Book) ([]byte, []Finding) {
 	s, f := parse(name, src, book)
+	f.counts(s)
 	if HasErrors(f.list) {
 		return src, Sorted(f.list)
 	}

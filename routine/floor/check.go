@@ -3,6 +3,7 @@ package floor
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dance.example/slowquick/routine"
 )
@@ -11,12 +12,13 @@ import (
 // where partners can't be. It skips whatever already has an error among found.
 func Check(s *routine.Score, found []routine.Finding) []routine.Finding {
 	c := checker{score: s, stained: routine.Faulty(s.Figures, found)}
+	unclear := slices.ContainsFunc(s.Passages, func(p routine.Passage) bool { return c.stained[p.Figure] })
 	for _, fig := range s.Figures {
 		if !c.stained[fig] {
 			c.figure(fig)
 		}
 	}
-	if !routine.HasErrors(found) && len(s.Passages) > 0 {
+	if !routine.HasErrors(found) && len(s.Passages) > 0 && !unclear {
 		c.order()
 	}
 	return c.list
