@@ -57,7 +57,7 @@ func (c *checker) causes(fig *Figure) []fault {
 	if len(faults) == 0 || fig.unplaced || len(fig.text.counted) != 1 {
 		return faults
 	}
-	m := mender{checker: c, count: fig.text.counted[0].at, left: min(mostMends, mostMended/len(fig.Rows))}
+	m := diagnosis{checker: c, count: fig.text.counted[0].at, left: min(mostMends, mostMended/len(fig.Rows))}
 	chart := variant{fig: fig, gap: -1}
 	for i := range fig.Rows {
 		chart.rows = append(chart.rows, i)
@@ -101,8 +101,8 @@ func (e *effect) contradict() {
 // mostMended how many rows are danced for that.
 const mostMends, mostMended = 60, 20_000
 
-// mender looks for the one change to a figure that leaves nothing wrong: that is what was meant.
-type mender struct {
+// diagnosis looks for the one change to a figure that leaves nothing wrong: that is what was meant.
+type diagnosis struct {
 	*checker
 	count func(row int) extent // where a row's count stands
 	left  int                  // how many changes may still be tried
@@ -126,7 +126,7 @@ type mend struct {
 }
 
 // explain returns the causes of faults.
-func (m *mender) explain(v variant, faults []fault) []fault {
+func (m *diagnosis) explain(v variant, faults []fault) []fault {
 	if len(faults) == 0 {
 		return nil
 	}
@@ -147,7 +147,7 @@ func (m *mender) explain(v variant, faults []fault) []fault {
 }
 
 // examine returns what is wrong in a variant.
-func (m *mender) examine(v variant) []fault {
+func (m *diagnosis) examine(v variant) []fault {
 	var faults []fault
 	if m.sheet.Known {
 		var counts []Count
@@ -169,7 +169,7 @@ func (m *mender) examine(v variant) []fault {
 }
 
 // mends returns the changes that may mend the first of some faults, the likeliest first.
-func (m *mender) mends(v variant, faults []fault) (list []mend) {
+func (m *diagnosis) mends(v variant, faults []fault) (list []mend) {
 	at, rows := faults[0].row, v.fig.Rows
 	if len(faults) > 1 {
 		list = append(list, m.columns(v)...)
@@ -219,7 +219,7 @@ func (v variant) with(rows []Row, order []int) variant {
 }
 
 // columns exchanges the two columns.
-func (m *mender) columns(v variant) []mend {
+func (m *diagnosis) columns(v variant) []mend {
 	if v.fig.Has != [2]bool{true, true} {
 		return nil
 	}
@@ -233,7 +233,7 @@ func (m *mender) columns(v variant) []mend {
 }
 
 // firstFoot takes the other foot for the step that a stated start does not allow.
-func (m *mender) firstFoot(v variant, f *fault) []mend {
+func (m *diagnosis) firstFoot(v variant, f *fault) []mend {
 	if f.code != "start-contradicted" {
 		return nil
 	}
@@ -256,7 +256,7 @@ func (m *mender) firstFoot(v variant, f *fault) []mend {
 }
 
 // exchanged exchanges rows i and i+1, or their counts.
-func (m *mender) exchanged(v variant, i int) (list []mend) {
+func (m *diagnosis) exchanged(v variant, i int) (list []mend) {
 	a, b := v.fig.Rows[i], v.fig.Rows[i+1]
 	if v.rows[i] < 0 || v.rows[i+1] < 0 || sameRow(&a, &b) {
 		return nil
@@ -286,7 +286,7 @@ func (m *mender) exchanged(v variant, i int) (list []mend) {
 }
 
 // without leaves out row i, which says the same as the one before it.
-func (m *mender) without(v variant, i int) mend {
+func (m *diagnosis) without(v variant, i int) mend {
 	rows := slices.Delete(slices.Clone(v.fig.Rows), i, i+1)
 	order := slices.Delete(slices.Clone(v.rows), i, i+1)
 	e := m.count(max(v.rows[i], 0))
@@ -295,7 +295,7 @@ func (m *mender) without(v variant, i int) mend {
 }
 
 // gap puts a row of which nothing is known before the first fault.
-func (m *mender) gap(v variant, at int, faults []fault) []mend {
+func (m *diagnosis) gap(v variant, at int, faults []fault) []mend {
 	if v.gap == at || v.rows[at] < 0 {
 		return nil
 	}
