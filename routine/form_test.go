@@ -123,6 +123,10 @@ func TestFormIsReadAsItIsMeant(t *testing.T) {
 		"spaces of no width":                    change("## Order", "\u200b## Order\u200b", "2. Boathouse", "2. \u200bBoathouse", "| LF forward", "| \u200bLF forward", "dance: cha-cha", "dance: \u200bcha-cha"),
 		"settings at the top without lines":     change("---\ndance: cha-cha\n---\n", "dance: cha-cha\n"),
 		"settings at the top that do not close": change("cha-cha\n---\n", "cha-cha\n"),
+		"settings below the title":              change("---\ndance: cha-cha\n---\n\n# Lantern Night\n", "# Lantern Night\n\ndance: cha-cha\n"),
+		"settings below the title, in bold":     change("---\ndance: cha-cha\n---\n\n# Lantern Night\n", "# Lantern Night\n\n**dance:** cha-cha\n"),
+		"settings below the title, as a list":   change("---\ndance: cha-cha\n---\n\n# Lantern Night\n", "# Lantern Night\n\n- dance: cha-cha\n"),
+		"settings in German":                    change("dance: cha-cha", "Tanz: cha-cha"),
 	} {
 		t.Run(name, func(t *testing.T) {
 			for _, f := range routine.Check("sheet.md", []byte(sheet), lib) {

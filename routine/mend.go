@@ -43,6 +43,7 @@ func (m *mender) top() {
 	m.pass((*mender).lineEnds)
 	m.pass((*mender).spaces)
 	m.pass((*mender).fences)
+	m.pass((*mender).settings)
 }
 
 // pass collects edits and makes them.
@@ -230,51 +231,4 @@ func (m *mender) body() []textLine {
 	_, from := frontEnd(m.src.text)
 	lines := m.lines()
 	return lines[sort.Search(len(lines), func(i int) bool { return lines[i].at.from >= from }):]
-}
-
-// settingPattern matches a line as the front matter has it.
-var settingPattern = regexp.MustCompile(`^([A-Za-z][A-Za-z ]{0,30}?)[ \t]*:[ \t]+\S`)
-
-// fences puts the settings at the top of a sheet between two lines of "---" where one or both are missing.
-func (m *mender) fences() {
-	if front, _ := frontMatter(m.src.text); front != (extent{}) {
-		return
-	}
-	opened, first, named := false, -1, false
-	for _, l := range m.lines() {
-		text := strings.TrimPrefix(l.text, "\ufeff")
-		name := settingPattern.FindStringSubmatch(text)
-		switch {
-		case first < 0 && !opened && strings.TrimSpace(text) == "":
-			continue
-		case first < 0 && !opened && strings.TrimRight(text, " \t") == "---":
-			opened = true
-			continue
-		case name != nil:
-			if first < 0 {
-				first = l.at.to - len(text)
-			}
-			named = named || Key(name[1]) == "dance"
-			continue
-		}
-		if named {
-			m.enclose(first, l, opened)
-		}
-		return
-	}
-}
-
-// enclose puts "---" above the settings that begin at first, unless the front matter is opened, and below them,
-// before line l.
-func (m *mender) enclose(first int, l textLine, opened bool) {
-	what := "the settings at the top are read without their lines of ---"
-	if opened {
-		what = "the settings at the top are read without the second ---"
-	} else {
-		m.write(extent{first, first}, "---\n")
-	}
-	if strings.TrimRight(l.text, " \t") != "---" {
-		m.write(extent{l.at.from, l.at.from}, "---\n")
-	}
-	m.slip(extent{first, max(first, l.at.from-1)}, what)
 }

@@ -32,6 +32,7 @@ type tongue struct {
 	counts   synonyms
 	columns  synonyms
 	facts    synonyms
+	settings synonyms // of the whole sheet
 	sections synonyms // headings that aren't figures
 	dances   synonyms
 }
@@ -71,7 +72,7 @@ func Vocabulary() []Terms {
 	return []Terms{
 		{"steps", terms(func(t *tongue) []synonyms { return []synonyms{t.feet, t.steps, t.amounts} }, slices.Collect(maps.Keys(steps)))},
 		{"counts", terms(func(t *tongue) []synonyms { return []synonyms{t.counts} }, nil)},
-		{"facts", terms(func(t *tongue) []synonyms { return []synonyms{t.facts, t.columns, t.sections} }, settings)},
+		{"facts", terms(func(t *tongue) []synonyms { return []synonyms{t.facts, t.settings, t.columns, t.sections} }, settings)},
 		{"positions", terms(func(t *tongue) []synonyms { return []synonyms{t.holds, t.faces} }, slices.Concat(positionNames(), directionNames[:]))},
 		{"dances", terms(func(t *tongue) []synonyms { return []synonyms{t.dances} }, nil)},
 	}
@@ -140,6 +141,7 @@ type lexicon struct {
 	columns    map[string]column
 	foreign    map[string]bool // headings of columns that aren't English
 	facts      map[string]string
+	settings   map[string]string
 	sections   map[string]string
 	dances     map[string]string // by Key
 }
@@ -149,7 +151,7 @@ type lexicon struct {
 var lex = sync.OnceValue(func() *lexicon {
 	l := &lexicon{sides: lookup[string]{}, phrases: map[string][]phrase{}, stand: lookup[bool]{}, amounts: lookup[Turn]{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{},
 		joining: map[string]bool{}, stands: map[string]Stand{}, directions: lookup[Direction]{}, counts: map[string]Count{}, columns: map[string]column{}, foreign: map[string]bool{},
-		facts: map[string]string{}, sections: map[string]string{}, dances: map[string]string{}}
+		facts: map[string]string{}, settings: map[string]string{}, sections: map[string]string{}, dances: map[string]string{}}
 	for _, t := range tongues { // first, as the phrases are written with them
 		each(t.feet, func(word, also string) { l.sides.add(also, fold(word)) })
 	}
@@ -220,6 +222,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 		}
 	})
 	each(t.facts, func(word, also string) { first(l.facts, fold(also), word) })
+	each(t.settings, func(word, also string) { first(l.settings, fold(also), word) })
 	each(t.sections, func(word, also string) { first(l.sections, Key(also), word) })
 	each(t.dances, func(word, also string) { first(l.dances, Key(also), word) })
 }

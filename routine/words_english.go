@@ -138,6 +138,7 @@ var english = tongue{
 		"ends":   {"end", "ending", "ends in", "finishes", "finish", "finishing position", "end position", "ending position"},
 		"level":  {"grade"}, "source": {"from"}, "also called": {"aka", "also known as", "other names", "other name"}, "note": {"notes", "remark", "remarks"},
 	},
+	settings: synonyms{"dance": {"the dance"}, "title": {"name", "routine"}, "tempo": {"speed"}, "floor": {"hall"}},
 	sections: synonyms{
 		"order": {"choreography", "routine", "sequence", "running order", "amalgamation", "the order", "figures in order"},
 	},
