@@ -49,21 +49,6 @@ func (l *list) words(texts ...string) {
 	}
 }
 
-// meaning returns what a word means, or "". What is done to one side, as "swivel R", means the same as
-// without it, and the side.
-func meaning(text string) string {
-	meanings := meanings()
-	if m, ok := meanings[text]; ok {
-		return m
-	}
-	for end, side := range map[string]string{" L": "left", " R": "right"} {
-		if m := meanings[strings.TrimSuffix(text, end)]; m != "" && strings.HasSuffix(text, end) {
-			return m + ": to the " + side
-		}
-	}
-	return ""
-}
-
 func (l *list) step(s *routine.Step) {
 	if s.Stands() {
 		l.words("–")

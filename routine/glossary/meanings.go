@@ -1,5 +1,10 @@
 package glossary
 
+import (
+	"strings"
+	"sync"
+)
+
 // groups are the meanings of the words that sheets are written with, as dancers meet them. They are
 // common practice, where nothing else is said beside them.
 var groups = []group{
@@ -292,3 +297,37 @@ var footParts = []Entry{
 // Entry is a word as charts write it, and what it means: one plain sentence without
 // a full stop, at most 70 characters long unless footwork has more than three parts.
 type Entry struct{ Word, Meaning string }
+
+// group is a group of the vocabulary as it is written down.
+type group struct {
+	part, name string
+	words      []Entry
+}
+
+// meanings returns what the words of steps and positions mean.
+var meanings = sync.OnceValue(func() map[string]string {
+	all := map[string]string{}
+	for _, g := range groups {
+		if g.part == "steps" || g.part == "positions" {
+			for _, e := range g.words {
+				all[e.Word] = e.Meaning
+			}
+		}
+	}
+	return all
+})
+
+// meaning returns what a word means, or "". What is done to one side, as "swivel R", means the same as
+// without it, and the side.
+func meaning(text string) string {
+	meanings := meanings()
+	if m, ok := meanings[text]; ok {
+		return m
+	}
+	for end, side := range map[string]string{" L": "left", " R": "right"} {
+		if m := meanings[strings.TrimSuffix(text, end)]; m != "" && strings.HasSuffix(text, end) {
+			return m + ": to the " + side
+		}
+	}
+	return ""
+}

@@ -2,7 +2,6 @@ package glossary
 
 import (
 	"strings"
-	"sync"
 
 	"dance.example/slowquick/routine"
 )
@@ -13,14 +12,14 @@ type Part struct {
 	Groups []Group `json:"groups"`
 }
 
-// Group is words that belong together.
+// Group is some words that belong together.
 type Group struct {
 	Name  string `json:"name"`
 	Words []Word `json:"words"`
 }
 
-// Word is something that a sheet can say, what it means, and what is read as it, in English and, by
-// their names, in other languages.
+// Word is something that a sheet can say, what it means, and the other words that are read as the same:
+// in English and, by the language's name, in others.
 type Word struct {
 	Word    string              `json:"word"`
 	Meaning string              `json:"meaning,omitempty"`
@@ -28,7 +27,7 @@ type Word struct {
 	Foreign map[string][]string `json:"foreign,omitempty"`
 }
 
-// Vocabulary returns all that a sheet can say. Of a dance it has no meaning.
+// Vocabulary returns everything that a sheet can say. Names of dances have no meaning.
 func Vocabulary() []Part {
 	var parts []Part
 	for _, terms := range routine.Vocabulary() {
@@ -47,9 +46,9 @@ func PartNamed(name string) (p Part, ok bool) {
 	return Part{}, false
 }
 
-// grouped puts terms into their groups. The words that are read as a term stand where it comes first. Terms
-// that are in no group become one without a name. A term with a side, as "swivel L", is left out: the word
-// without it has the meaning.
+// grouped puts terms into their groups. A term in several groups has its other words only in the first.
+// Terms in no group form one without a name. A term with a side, such as "swivel L", is left out, as the
+// word without the side has the meaning.
 func grouped(terms routine.Terms) (list []Group) {
 	left := map[string]routine.Term{}
 	for _, t := range terms.Terms {
@@ -94,22 +93,3 @@ func word(e Entry, t routine.Term) Word {
 	}
 	return w
 }
-
-// group is a group of the vocabulary as it is written down.
-type group struct {
-	part, name string
-	words      []Entry
-}
-
-// meanings returns what the words of steps and positions mean.
-var meanings = sync.OnceValue(func() map[string]string {
-	all := map[string]string{}
-	for _, g := range groups {
-		if g.part == "steps" || g.part == "positions" {
-			for _, e := range g.words {
-				all[e.Word] = e.Meaning
-			}
-		}
-	}
-	return all
-})
