@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -310,10 +311,11 @@ func (a *app) forgetDiary() *cobra.Command {
 				return nil
 			}
 			defer d.Close()
-			if ok, err := a.agreesToForget(d, sheet, yes); !ok {
+			title, ok, err := a.agreesToForget(d, sheet, yes)
+			if !ok {
 				return err
 			}
-			n, err := d.Forget(sheet)
+			n, err := d.Forget(title)
 			if err != nil {
 				return failed(err, wayOut(err))
 			}
@@ -326,31 +328,51 @@ func (a *app) forgetDiary() *cobra.Command {
 	return cmd
 }
 
-// agreesToForget asks before practices are deleted, unless yes is set.
-func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (agreed bool, err error) {
+// agreesToForget asks before practices are deleted, unless yes is set, and returns the title as the diary
+// has it; "" if all are meant.
+func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (title string, agreed bool, err error) {
 	practices, err := d.Practices(time.Time{})
 	if err != nil && !diary.IsDamaged(err) {
-		return false, failed(err, wayOut(err))
+		return "", false, failed(err, wayOut(err))
 	}
-	n, titles := 0, []string{}
+	times := map[string]int{}
 	for _, p := range practices {
-		titles = append(titles, p.Sheet.Title)
-		if sheet == "" || p.Sheet.Title == sheet {
-			n++
-		}
+		times[p.Sheet.Title]++
 	}
-	if sheet != "" && n == 0 {
-		return false, &failure{exitUsage, fmt.Errorf("the diary has no sheet with the title %q", sheet), perhaps(sheet, titles, "")}
+	titles, n, whose := slices.Sorted(maps.Keys(times)), len(practices), ""
+	if sheet != "" {
+		var ok bool
+		if title, ok = titled(sheet, titles); !ok {
+			return "", false, &failure{exitUsage, fmt.Errorf("the diary has no sheet with the title %q", sheet), perhaps(sheet, titles, "")}
+		}
+		n, whose = times[title], ", those of "+harmless.Masked(title)+","
 	}
 	if yes {
-		return true, nil
+		return title, true, nil
 	}
 	if !isTerminal(a.in) {
-		return false, &failure{exitUsage, errors.New("can't ask without a terminal"), "--yes deletes without asking"}
+		return "", false, &failure{exitUsage, errors.New("can't ask without a terminal"), "--yes deletes without asking"}
 	}
-	fmt.Fprintf(a.out, "Delete %d of %d practices for good? [y/N] ", n, len(practices))
+	fmt.Fprintf(a.out, "Delete %d of %d practices%s for good? [y/N] ", n, len(practices), whose)
 	if agreed, err = a.saidYes(); err == nil && !agreed {
 		fmt.Fprintln(a.out, "Nothing was deleted.")
 	}
-	return agreed, err
+	return title, agreed, err
+}
+
+// titled returns which of some titles is meant: the very one or, if it is the only one, one that differs
+// only in what names are not compared by, such as case.
+func titled(sheet string, titles []string) (title string, ok bool) {
+	if slices.Contains(titles, sheet) {
+		return sheet, true
+	}
+	for _, t := range titles {
+		if routine.Key(t) == routine.Key(sheet) {
+			if ok {
+				return "", false
+			}
+			title, ok = t, true
+		}
+	}
+	return title, ok
 }

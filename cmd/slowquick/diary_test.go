@@ -214,7 +214,7 @@ func TestForgetting(t *testing.T) {
 	assert.Contains(t, errOut, "perhaps Boathouse evening")
 	_, errOut = told(t, exitUsage, "diary", "forget", "--sheet", "")
 	assert.Contains(t, errOut, "give a title")
-	out, _ := told(t, exitOK, "diary", "forget", "--sheet", "Jetty", "--yes")
+	out, _ := told(t, exitOK, "diary", "forget", "--sheet", "jetty", "--yes")
 	assert.Equal(t, "Deleted 1 practice.\n", out)
 	out, _ = told(t, exitOK, "diary", "--csv")
 	assert.NotContains(t, out, "Jetty")

@@ -416,7 +416,7 @@ func TestForgettingAsks(t *testing.T) {
 		require.NoError(t, term.cmd.Wait())
 	}
 	term := onTerminal(t, dir, "diary", "forget", "--sheet", "Boathouse evening")
-	term.until("Delete 1 of 2 practices for good? [y/N] ")
+	term.until("Delete 1 of 2 practices, those of Boathouse evening, for good? [y/N] ")
 	term.press("y\r")
 	term.until("Deleted 1 practice.")
 	require.NoError(t, term.cmd.Wait())
