@@ -71,14 +71,14 @@ func (w Within) includes(figure string, line int) bool {
 	return (w.Figure == "" || w.Figure == figure) && (w.Line == 0 || w.Line == line)
 }
 
-// growing is what clean run-throughs hide, one after the other.
+// growing is what run-throughs without a mark hide, one after the other.
 var growing = [...]Stage{HiddenNothing, HiddenButFirst, HiddenSteps, HiddenStepsAndNames, HiddenButCounts}
 
-// After returns what is hidden after a run-through: more if it was clean, less if it was not. A stage that
+// After returns what is hidden after a run-through: more if nothing was marked, else less. A stage that
 // is not one of growing counts as the first.
-func (h Hidden) After(clean bool) Hidden {
+func (h Hidden) After(unmarked bool) Hidden {
 	i := max(slices.Index(growing[:], h.Stage), 0)
-	if clean {
+	if unmarked {
 		h.Stage = growing[min(i+1, len(growing)-1)]
 	} else {
 		h.Stage = growing[max(i-1, 0)]

@@ -77,7 +77,7 @@ func TestCleanRunThroughsHideAndMistakesShow(t *testing.T) {
 	most := practice.HiddenButCounts
 	assert.Equal(t, []practice.Stage{practice.HiddenButFirst, practice.HiddenSteps, practice.HiddenStepsAndNames, most, most, most}, seen)
 	assert.Equal(t, practice.HiddenStepsAndNames, after(s, false))
-	assert.Equal(t, practice.HiddenButFirst, after(practice.HiddenNames, true), "which no clean run-through leads to")
+	assert.Equal(t, practice.HiddenButFirst, after(practice.HiddenNames, true), "which no run-through leads to")
 	assert.Equal(t, practice.HiddenNothing, after(practice.HiddenNames, false))
 }
 

@@ -236,7 +236,7 @@ func TestNothingToMark(t *testing.T) {
 	})
 }
 
-// TestByHeart: each clean pass hides more, a mark shows more again.
+// TestByHeart: each run-through without a mark hides more, a mark shows more again.
 func TestByHeart(t *testing.T) {
 	practises(t, 80, 24, screen.Options{}, func(s *show, d *diary) {
 		s.keys("down", "down", "r").set("u", "hide more", " ").keys(" ")

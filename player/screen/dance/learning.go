@@ -20,7 +20,7 @@ func learnRows(m *Model) []pane.Row {
 			m.cue.Hidden.Stage = m.cue.Hidden.Stage.Along(by)
 			return nil
 		}},
-		{Name: "hide more after each clean run-through", Value: pane.OnOff(m.learning.heart), Change: func(int) tea.Cmd {
+		{Name: "hide more while nothing is marked", Value: pane.OnOff(m.learning.heart), Change: func(int) tea.Cmd {
 			m.learning.heart = !m.learning.heart
 			return nil
 		}},

@@ -40,7 +40,7 @@ type Model struct {
 
 // byHeart is how a routine is learnt.
 type byHeart struct {
-	heart bool     // each clean run-through hides more
+	heart bool     // each run-through without a mark hides more
 	swap  bool     // the partners' parts are swapped when the next run-through begins
 	marks marksMsg // as they were listed last
 	// What the dancer has chosen to hide, while an exercise hides more; nil while none does.
