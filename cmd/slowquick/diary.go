@@ -9,10 +9,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"text/tabwriter"
 	"time"
 
-	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/player/diary"
@@ -37,8 +35,9 @@ func (a *app) diary() *cobra.Command {
 		Use:   "diary",
 		Short: "Show what you practised, and how well you know each figure",
 		Long: `Diary shows how long you practised in each of the last weeks and, for each figure,
-how often you danced it, the fastest tempo at which you said that it went well,
-and when you last danced it. What nobody judged was danced, and no more than that.
+how often you danced it, how often it was clean of the times that you said how it
+went ("3 of 5"), the fastest tempo of those, and when you last danced it. What nobody
+judged was danced, and no more than that.
 
 --progress draws the last weeks: minutes, marks, the tempo at which each figure was
 clean, and how likely you remember it (by FSRS), each with its numbers.
@@ -255,34 +254,44 @@ func (a *app) printWeeks(weeks []diary.Week) {
 	}
 }
 
-// printKnown lists the figures, dance by dance.
+// printKnown lists the figures, dance by dance: how often they were danced and, of the times that a partner
+// judged, how often they were clean, and how fast.
 func (a *app) printKnown(figures []diary.Figure) {
+	rows := [][]string{{"FIGURE", "DANCED", "LEADER CLEAN", "FOLLOWER CLEAN", "LAST"}}
 	figures = slices.Clone(figures)
 	slices.SortStableFunc(figures, func(x, y diary.Figure) int { return strings.Compare(x.Dance, y.Dance) })
-	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "DANCE\tFIGURE\tDANCED\tLEADER, CLEAN\tFOLLOWER, CLEAN\tLAST")
-	room := 40 // for a name
-	if a.atTerminal() {
-		for _, k := range figures {
-			room = min(room, max(a.columns()-runewidth.StringWidth(k.Dance)-len("    DANCED  LEADER, CLEAN  FOLLOWER, CLEAN  2026-09-07"), 12))
+	for i := range figures {
+		k := &figures[i]
+		unit, number := a.tempi(k.Dance)
+		if i == 0 || k.Dance != figures[i-1].Dance {
+			rows = append(rows, []string{harmless.Masked(k.Dance) + " (" + unit + ")", "", "", "", ""})
 		}
+		clean := func(p routine.Partner) string {
+			switch {
+			case k.Judged[p] == 0:
+				return "not judged"
+			case k.Clean[p] == 0:
+				return fmt.Sprintf("0 of %d", k.Judged[p])
+			}
+			return fmt.Sprintf("%d of %d, %s", k.Clean[p], k.Judged[p], number(k.Best[p]))
+		}
+		rows = append(rows, []string{harmless.Masked(k.Name), strconv.Itoa(k.Passes), clean(routine.Leader), clean(routine.Follower), k.Last})
 	}
-	for _, k := range figures {
-		fmt.Fprintf(w, "%s\t%s\t%d\t%s\t%s\t%s\n", harmless.Masked(k.Dance), runewidth.Truncate(harmless.Masked(k.Name), room, "…"), k.Passes,
-			a.tempoText(k.Dance, k.Best[routine.Leader]), a.tempoText(k.Dance, k.Best[routine.Follower]), k.Last)
-	}
-	_ = w.Flush() // a.out keeps its error
+	a.printTable(rows, 0)
 }
 
-// tempoText writes a tempo in the unit of its dance; "–" if it is 0.
-func (a *app) tempoText(dance string, t routine.Tempo) string {
-	if t == 0 {
-		return "–"
-	}
+// tempi returns the unit for the tempi of a dance, and what writes a tempo in it.
+func (a *app) tempi(dance string) (unit string, number func(routine.Tempo) string) {
 	if c, ok := a.library.Chapter(dance); ok {
-		return roughly(c.Dance, t)
+		return "bars/min", func(t routine.Tempo) string { return term.Decimal(c.Dance.BarsPerMinute(t)) }
 	}
-	return strconv.FormatFloat(t.Float(), 'f', 0, 64) + " beats/min"
+	return "beats/min", func(t routine.Tempo) string { return term.Decimal(t.Float()) }
+}
+
+// tempoText writes a tempo in the unit of its dance.
+func (a *app) tempoText(dance string, t routine.Tempo) string {
+	unit, number := a.tempi(dance)
+	return number(t) + " " + unit
 }
 
 // roughly writes a tempo rounded to a tenth of a bar a minute.

@@ -82,9 +82,10 @@ func TestTheDiaryIsShown(t *testing.T) {
 %s     2 min  %s
 %s     4 min  %s
 
-DANCE    FIGURE        DANCED  LEADER, CLEAN  FOLLOWER, CLEAN  LAST
-Cha-cha  Closed basic  2       30 bars/min    30 bars/min      %s
-Cha-cha  Time step     3       28 bars/min    30 bars/min      %[6]s
+FIGURE              DANCED  LEADER CLEAN  FOLLOWER CLEAN  LAST
+Cha-cha (bars/min)
+Closed basic        2       2 of 2, 30    2 of 2, 30      %s
+Time step           3       2 of 3, 28    3 of 3, 30      %[6]s
 `, monday.AddDate(0, 0, -14).Format(time.DateOnly), monday.AddDate(0, 0, -7).Format(time.DateOnly), string([]rune(full)[:len([]rune(full))/2])+"▌",
 		monday.Format(time.DateOnly), full, now.Format(time.DateOnly)), out)
 
@@ -104,6 +105,24 @@ Cha-cha  Time step     3       28 bars/min    30 bars/min      %[6]s
 	require.Len(t, lines, 4)
 	assert.Equal(t, []string{"2", now.Add(time.Second).Format(time.RFC3339), "Cha-cha", "Boathouse evening", "Closed basic; Time step", "both", "120", "120", "true", "both", "",
 		"Time step (leader); Closed basic into Time step (follower)"}, lines[3])
+}
+
+// TestTheDiarySaysHowOftenAFigureWasClean for each partner, and cuts no name.
+func TestTheDiarySaysHowOftenAFigureWasClean(t *testing.T) {
+	dir := t.TempDir()
+	stateIn(t, dir)
+	d, err := diary.Open(filepath.Join(dir, "slowquick", "diary.db"))
+	require.NoError(t, err)
+	now := time.Now()
+	p := figurePass(now, 120, "Lantern turn to the right side", "Lantern turn to the left side")
+	p.Judged = [2]bool{false, true}
+	p.Marks = []practice.Mark{{Place: 0, Partner: routine.Follower}}
+	require.NoError(t, d.Begin(practice.Sheet{Dance: "Cha-cha", Title: "Jetty", Order: "2"}, now).Keep(p))
+	require.NoError(t, d.Close())
+	out, _ := told(t, exitOK, "diary", "--weeks", "1")
+	today := now.Format(time.DateOnly)
+	assert.Contains(t, out, "\nLantern turn to the right side  1       not judged    0 of 1          "+today+"\n")
+	assert.Contains(t, out, "\nLantern turn to the left side   1       not judged    1 of 1, 30      "+today+"\n")
 }
 
 // TestMarksAreListed, and taken back one by one.
@@ -382,9 +401,10 @@ func TestProgressIsDrawn(t *testing.T) {
 		"Progress since " + monday.AddDate(0, 0, -14).Format(time.DateOnly) + ", a column a week",
 		"minutes  ·▄█  this week 4, in all 6, most 4 (" + monday.Format(time.DateOnly) + ")",
 		"marks    ··█  this week 2, in all 2, most 2 (" + monday.Format(time.DateOnly) + ")",
-		"FIGURE        CLEAN  IN BARS/MIN  KNOWN TODAY   MARKS",
-		"Closed basic  ··█    30           100 % ██████  0",
-		"Time step     ·▁█    25 to 30     100 % ██████  1",
+		"FIGURE              CLEAN  AT        KNOWN TODAY   MARKS",
+		"Cha-cha (bars/min)",
+		"Closed basic        ··█    30        100 % ██████  0",
+		"Time step           ·▁█    25 to 30  100 % ██████  1",
 	} {
 		assert.Contains(t, strings.Split(out, "\n"), line)
 	}

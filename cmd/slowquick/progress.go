@@ -43,12 +43,13 @@ func (a *app) printProgress(p progress.Progress) {
 	if len(p.Figures) == 0 {
 		return
 	}
-	rows := [][]string{{"FIGURE", "CLEAN", "IN BARS/MIN", "KNOWN TODAY", "MARKS"}}
+	rows := [][]string{{"FIGURE", "CLEAN", "AT", "KNOWN TODAY", "MARKS"}}
 	slices.SortStableFunc(p.Figures, func(x, y progress.Figure) int { return strings.Compare(x.Dance, y.Dance) })
 	for i := range p.Figures {
 		f := &p.Figures[i]
 		if i == 0 || f.Dance != p.Figures[i-1].Dance {
-			rows = append(rows, []string{harmless.Masked(f.Dance) + ":", "", "", "", ""})
+			unit, _ := a.tempi(f.Dance)
+			rows = append(rows, []string{harmless.Masked(f.Dance) + " (" + unit + ")", "", "", "", ""})
 		}
 		rows = append(rows, []string{harmless.Masked(f.Name), tempoTrend(f, seen), a.tempiInNumbers(f), known(f), strconv.Itoa(f.Open)})
 	}
@@ -116,20 +117,16 @@ func inNumbers(p progress.Progress, values []float64) string {
 // tempiInNumbers says from which tempo to which a figure was clean.
 func (a *app) tempiInNumbers(f *progress.Figure) string {
 	first, last, best := f.Span()
-	number := func(t float64) string { return term.Decimal(t) }
-	bars := func(t float64) string { return number(t) + " beats" }
-	if c, ok := a.library.Chapter(f.Dance); ok {
-		bars = func(t float64) string { return number(t / float64(c.Dance.Metre.Beats)) }
-	}
+	_, number := a.tempi(f.Dance)
 	switch {
 	case best == 0:
 		return "never"
 	case first == last && last == best:
-		return bars(best.Float())
+		return number(best)
 	case best > last:
-		return fmt.Sprintf("%s to %s, best %s", bars(first.Float()), bars(last.Float()), bars(best.Float()))
+		return fmt.Sprintf("%s to %s, best %s", number(first), number(last), number(best))
 	}
-	return bars(first.Float()) + " to " + bars(last.Float())
+	return number(first) + " to " + number(last)
 }
 
 // known says how likely a figure is remembered.
