@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"dance.example/slowquick/player"
@@ -174,13 +175,17 @@ func (b maker) places(first, last int, e Exercise) Exercise {
 // name names passages in the dancer's words.
 func (b maker) name(from, to int) string {
 	p := b.timeline.Score.Passages
-	switch to - from {
-	case len(p):
+	first, last := p[from].Figure.Name, p[to-1].Figure.Name
+	other := func(pass routine.Passage) bool { return pass.Figure.Name != first }
+	switch {
+	case to-from == len(p):
 		return "the whole routine"
-	case 1:
-		return p[from].Figure.Name
+	case to-from == 1:
+		return first
+	case !slices.ContainsFunc(p[from:to], other):
+		return fmt.Sprintf("%s, %d times", first, to-from)
 	}
-	return fmt.Sprintf("%s to %s", p[from].Figure.Name, p[to-1].Figure.Name)
+	return fmt.Sprintf("%s to %s", first, last)
 }
 
 // breather returns a rest.

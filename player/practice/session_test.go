@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -344,4 +345,17 @@ func TestAPlannedSessionFits(t *testing.T) {
 		}).Draw(t, "damage")()
 		require.False(t, s.Fits(timeline))
 	})
+}
+
+// TestAFigureDancedTwiceIsNotCalledFromItselfToItself.
+func TestAFigureDancedTwiceIsNotCalledFromItselfToItself(t *testing.T) {
+	timeline := read(t, strings.Replace(boathouse, "1. Closed basic\n2. Boathouse step\n", "1. Closed basic × 2\n2. Boathouse step\n", 1))
+	p := danced(timeline, evening(0), whole(timeline), 80, bothMark(0, false)...)
+	s := practice.NewSession(timeline, practice.NewHistory(timeline.Score, []practice.Kept{p}, time.UTC), practice.Wish{Now: evening(1), Minutes: 3})
+	var names []string
+	for _, e := range s.Exercises {
+		names = append(names, e.What)
+	}
+	assert.Contains(t, names, "Closed basic, 2 times")
+	assert.NotContains(t, names, "Closed basic to Closed basic")
 }
