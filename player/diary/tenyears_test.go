@@ -120,3 +120,24 @@ func BenchmarkTenYears(b *testing.B) {
 		}
 	})
 }
+
+// BenchmarkMigration brings ten years of the schema that knows nothing of judging up to date, which happens once.
+func BenchmarkMigration(b *testing.B) {
+	dir := b.TempDir()
+	old := filepath.Join(dir, "old.db")
+	oldDiary(b, old, 10*runThroughsAYear)
+	text, err := os.ReadFile(old)
+	require.NoError(b, err)
+	path := filepath.Join(dir, "diary.db")
+	for b.Loop() {
+		b.StopTimer()
+		for _, file := range []string{path, path + "-wal", path + "-shm"} {
+			require.NoError(b, os.RemoveAll(file))
+		}
+		require.NoError(b, os.WriteFile(path, text, 0o600))
+		b.StartTimer()
+		d, err := diary.Open(path)
+		require.NoError(b, err)
+		require.NoError(b, d.Close())
+	}
+}
