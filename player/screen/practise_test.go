@@ -667,6 +667,13 @@ func TestEvenings(t *testing.T) {
 			assert.Equal(t, score.Tempo.Scaled(50), m.Tempo)
 		}
 		assert.Equal(t, map[routine.Partner]int{routine.Leader: 2, routine.Follower: 2}, marks, "of the figure and its join")
+		var again []string
+		for _, e := range practice.NewSession(s.now().Timeline, h, practice.Wish{Now: time.Now(), Minutes: 20, Couple: true}).Exercises {
+			if e.Why == "it went wrong, for both" && e.Kind != practice.Mixed {
+				again = append(again, e.What)
+			}
+		}
+		assert.ElementsMatch(t, []string{"Lantern step", "Lantern step into Lantern step"}, again, "the next day's session begins with them")
 		h = dances()
 		for _, q := range routine.Partners() {
 			assert.Equal(t, score.Tempo, h.Whole(q), "judged")
