@@ -138,13 +138,18 @@ func (p *parser) namedDance(settings map[string]setting, front extent) {
 		return
 	}
 	d, ok := p.sheet.book.Dance(s.value)
-	if english := DanceNamed(s.value); !ok && english != "" {
+	english := DanceNamed(s.value)
+	if !ok && english != "" {
 		d, ok = p.sheet.book.Dance(english)
 	}
 	if !ok {
-		hint := "any dance works with its metre: write \"metre: 4/4\" below its name"
-		if near := Nearest(s.value, p.sheet.book.Dances()); len(near) > 0 {
-			hint = "perhaps " + strings.Join(near, ", ") + "; " + hint
+		const own = "any dance works with its metre: write \"metre: 4/4\" below its name"
+		dances := p.sheet.book.Dances()
+		hint := own
+		if near := Nearest(s.value, dances); len(near) > 0 {
+			hint = "perhaps " + strings.Join(near, ", ") + "; " + own
+		} else if english == "" && len(dances) > 0 {
+			hint = own + "; the library has " + strings.Join(dances, ", ")
 		}
 		p.add("unknown-dance", s.at, "unknown dance "+quoted(s.value), hint)
 		return

@@ -142,8 +142,9 @@ type Heading struct {
 }
 
 // ReadHeading reads only a sheet's front matter and title. It returns false for a document that names
-// no dance, and for a chapter, which has no order.
+// no dance, and for a chapter, which has a metre but no order.
 func ReadHeading(name string, src []byte) (Heading, bool) {
+	whole := src
 	src = src[:min(len(src), largestFront)]
 	m := mender{src: newSource(src)}
 	m.top()
@@ -155,7 +156,7 @@ func ReadHeading(name string, src []byte) (Heading, bool) {
 	p := parser{findings: f, sheet: &Sheet{}}
 	settings, _ := p.settings(front)
 	h := Heading{Title: Plain(name), Dance: headingText(settings["dance"].value)}
-	if _, chapter := settings["metre"]; chapter || h.Dance == "" {
+	if _, defines := settings["metre"]; h.Dance == "" || defines && !hasOrder(whole) {
 		return Heading{}, false
 	}
 	if title := headingText(settings["title"].value); title != "" {
@@ -169,4 +170,14 @@ func ReadHeading(name string, src []byte) (Heading, bool) {
 		}
 	}
 	return h, true
+}
+
+// hasOrder reports whether a document has a heading for a list of the figures to dance.
+func hasOrder(src []byte) bool {
+	for line := range bytes.Lines(src) {
+		if text, heading := bytes.CutPrefix(line, []byte("#")); heading && isOrderName(headingText(strings.TrimLeft(string(text), "#"))) {
+			return true
+		}
+	}
+	return false
 }

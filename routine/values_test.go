@@ -2,6 +2,7 @@ package routine_test
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -85,6 +86,8 @@ func TestHeadings(t *testing.T) {
 		{"no title", "\ufeff---\ndance: waltz\n---\n", routine.Heading{Title: "lantern.md", Dance: "waltz"}, true},
 		{"what a terminal obeys", "---\ndance: wal\u202etz\ntitle: \"\\e[2J\"\n---\n", routine.Heading{Title: "\ufffd[2J", Dance: "wal\ufffdtz"}, true},
 		{"a chapter", "---\ndance: waltz\nmetre: 3/4\n---\n# Waltz\n", routine.Heading{}, false},
+		{"a sheet of a dance of its own", "---\ndance: Boathouse swing\nmetre: 4/4\n---\n# Lantern swing\n" + strings.Repeat("Prose.\n", 2000) + "\n## Order\n\n1. Basic\n",
+			routine.Heading{Title: "Lantern swing", Dance: "Boathouse swing"}, true},
 		{"no dance", "---\ntitle: Lantern\n---\n", routine.Heading{}, false},
 		{"no settings", "# Lantern\n", routine.Heading{}, false},
 		{"settings that can't be read", "---\ndance: [waltz\n---\n", routine.Heading{}, false},

@@ -99,9 +99,12 @@ func TestDancesByTheirOtherNames(t *testing.T) {
 		require.True(t, sheet.Known, name)
 		assert.Equal(t, routine.Key(want), routine.Key(sheet.Dance.Name), name)
 	}
-	_, found := routine.Parse("lantern.md", []byte("---\ndance: river shuffle\n---\n"), library.Open())
-	require.NotEmpty(t, found)
-	assert.Equal(t, "any dance works with its metre: write \"metre: 4/4\" below its name", found[0].Hint)
+	const own = "any dance works with its metre: write \"metre: 4/4\" below its name"
+	for name, want := range map[string]string{"river shuffle": own + "; the library has " + strings.Join(library.Open().Dances(), ", "), "WCS": own, "waltzz": "perhaps waltz; " + own} {
+		_, found := routine.Parse("lantern.md", []byte("---\ndance: "+name+"\n---\n"), library.Open())
+		require.NotEmpty(t, found)
+		assert.Equal(t, want, found[0].Hint)
+	}
 }
 
 func TestSectionsInOtherLanguages(t *testing.T) {

@@ -22,9 +22,9 @@ var checkSchema []byte
 func (a *app) check() *cobra.Command {
 	asJSON, schema := false, false
 	cmd := &cobra.Command{
-		Use:     "check SHEET…",
+		Use:     "check SHEET|FOLDER…",
 		Short:   "Check sheets for mistakes",
-		Long:    "Check reads sheets and lists all that can't be danced or that a teacher would question.\nNotes say what was understood where that is worth knowing.\nExit code 0: nothing found, or only notes, 1: errors or warnings.",
+		Long:    "Check reads sheets and lists all that can't be danced or that a teacher would question.\nOf a folder it reads the sheets that the list shows.\nNotes say what was understood where that is worth knowing.\nExit code 0: nothing found, or only notes, 1: errors or warnings.",
 		Example: "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if schema {

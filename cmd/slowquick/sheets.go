@@ -25,7 +25,13 @@ func (a *app) sheets() sheets.Shelf { return sheets.Shelf{Library: a.library, In
 func (a *app) open(arg string) (sheets.Document, error) {
 	d, err := await(a.ctx, func() (sheets.Document, error) { return a.sheets().Open(arg) })
 	hint := ""
-	if errors.Is(err, fs.ErrNotExist) {
+	if err != nil && isFolder(arg) {
+		err = fmt.Errorf("%s is a folder", arg)
+		hint = "name a sheet"
+		if paths, _ := sheets.Routines(arg); len(paths) > 0 {
+			hint = "name a sheet in it, such as " + paths[0]
+		}
+	} else if errors.Is(err, fs.ErrNotExist) {
 		hint = "example sheets: " + strings.Join(a.library.Sheets(), ", ")
 		if near := a.sheets().Like(arg); len(near) > 0 {
 			hint = "perhaps " + strings.Join(near, ", ")
@@ -34,20 +40,48 @@ func (a *app) open(arg string) (sheets.Document, error) {
 	return d, failed(err, hint)
 }
 
-// openAll reads several sheets. It skips those that can't be read, and returns the last error.
+// openAll reads several sheets, and all sheets of folders. It skips those that can't be read, and returns the last
+// error.
 func (a *app) openAll(args []string) (docs []sheets.Document, err error) {
-	for _, arg := range args {
-		d, e := a.open(arg)
-		if e != nil {
-			if err != nil {
-				fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(err))
-			}
-			err = e
-			continue
+	fail := func(e error) {
+		if err != nil && e != nil {
+			fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(err))
 		}
-		docs = append(docs, d)
+		err = cmp.Or(e, err)
+	}
+	for _, arg := range args {
+		names := []string{arg}
+		if isFolder(arg) {
+			var e error
+			names, e = sheetsIn(arg)
+			fail(e)
+		}
+		for _, name := range names {
+			d, e := a.open(name)
+			fail(e)
+			if e == nil {
+				docs = append(docs, d)
+			}
+		}
 	}
 	return docs, err
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
+}
+
+// sheetsIn returns the paths of the sheets in a folder, which has at least one.
+func sheetsIn(folder string) ([]string, error) {
+	paths, err := sheets.Routines(folder)
+	if err != nil {
+		return nil, failed(err, "")
+	}
+	if len(paths) == 0 {
+		return nil, failed(fmt.Errorf("%s has no sheet", folder), "a sheet is a file that ends in .md and names its dance at the top")
+	}
+	return paths, nil
 }
 
 // readAny reads at most [sheets.Largest] bytes of a file that an argument names. It waits for a pipe
@@ -85,13 +119,13 @@ func (a *app) danceable(arg string) (sheets.Sheet, error) {
 
 // danceables reads a sheet or all sheets of a folder.
 func (a *app) danceables(arg string) (list []sheets.Sheet, err error) {
-	if info, err := os.Stat(arg); err != nil || !info.IsDir() {
+	if !isFolder(arg) {
 		s, err := a.danceable(arg)
 		return []sheets.Sheet{s}, err
 	}
-	paths, err := sheets.Routines(arg)
+	paths, err := sheetsIn(arg)
 	if err != nil {
-		return nil, failed(err, "")
+		return nil, err
 	}
 	for _, path := range paths {
 		s, err := a.danceable(path)
@@ -99,9 +133,6 @@ func (a *app) danceables(arg string) (list []sheets.Sheet, err error) {
 			return nil, err
 		}
 		list = append(list, s)
-	}
-	if len(list) == 0 {
-		return nil, failed(fmt.Errorf("%s has no sheet that can be danced", arg), "")
 	}
 	return list, nil
 }

@@ -21,7 +21,7 @@ func understood(found []routine.Finding) []routine.Finding {
 func (a *app) tidy() *cobra.Command {
 	show, only := false, false
 	cmd := &cobra.Command{
-		Use:   "tidy SHEET…",
+		Use:   "tidy SHEET|FOLDER…",
 		Short: "Reformat sheets",
 		Long: `Tidy aligns the charts of sheets and spells out counts, steps, positions and the
 order. What is clear but not in form, such as a heading without its space or rows

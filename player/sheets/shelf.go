@@ -149,7 +149,8 @@ func Files(folder string) (names []string, err error) {
 	return names, err
 }
 
-// Routines returns the paths of the sheets in a folder, without its notes and chapters of figures.
+// Routines returns the paths of the sheets in a folder, without its notes and chapters of figures. A file that
+// can't be read is among them: opening it says why.
 func Routines(folder string) (paths []string, err error) {
 	files, err := Files(folder)
 	if err != nil {
@@ -158,10 +159,7 @@ func Routines(folder string) (paths []string, err error) {
 	for _, file := range files {
 		path := filepath.Join(folder, file)
 		text, err := store.ReadFile(path, Largest)
-		if err != nil {
-			return nil, fmt.Errorf("read sheet: %w", err)
-		}
-		if _, isSheet := routine.ReadHeading(file, text); isSheet {
+		if _, isSheet := routine.ReadHeading(file, text); isSheet || err != nil {
 			paths = append(paths, path)
 		}
 	}
