@@ -3,6 +3,7 @@ package main
 import (
 	"flag"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 
@@ -31,6 +32,15 @@ func keepIn(config, name, text string) error {
 		return err
 	}
 	return os.WriteFile(file, []byte(text), 0o600)
+}
+
+// inFolder is the program, which is to be started in a folder.
+func inFolder(dir string, args ...string) *exec.Cmd {
+	cmd := exec.Command(os.Args[0])
+	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
+	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "XDG_CONFIG_HOME="+dir+"/config", "XDG_STATE_HOME="+dir+"/state", "HOME="+dir)
+	return cmd
 }
 
 // TestScripts runs every command as its users do; see testdata/script. Scripts run in parallel, as some

@@ -74,15 +74,6 @@ func watched(t testing.TB, cmd *exec.Cmd, file *os.File) *session {
 // smallest is the window that all is meant to fit.
 var smallest = &pty.Winsize{Rows: 24, Cols: 80}
 
-// inFolder is the program, which is to be started on a terminal in a folder.
-func inFolder(dir string, args ...string) *exec.Cmd {
-	cmd := exec.Command(os.Args[0])
-	cmd.Args = append([]string{"slowquick"}, args...) // testscript.Main runs main by this name
-	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "XDG_CONFIG_HOME="+dir+"/config", "XDG_STATE_HOME="+dir+"/state", "HOME="+dir)
-	return cmd
-}
-
 // until reads on until text has come, after what it found before.
 func (term *session) until(text string) {
 	term.t.Helper()
