@@ -548,7 +548,7 @@ func (l *lexicon) amount(words []word) (n Turn, used int, number, ok bool) {
 		}
 		return n, used, number, true
 	}
-	if n, used = l.amounts.longest(words); used > 0 {
+	if n, used = l.amounts.longest(words); used > 0 && l.phraseAt(words) <= used { // not "half close"
 		return n, used, number, true
 	}
 	return 0, 1, number, false
