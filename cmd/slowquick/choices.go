@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/store"
 )
 
@@ -53,3 +54,6 @@ func (a *app) printCautions() {
 	seen()
 	after()
 }
+
+// cautions stand in the program's help, on the screen and in the README.
+const cautions = caution.Text

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -111,14 +110,6 @@ func (a *app) showDiary(how howToShow) error {
 	return a.asFarAsRead(damaged, func() error { a.printDiary(r); return nil })
 }
 
-// asFarAsRead prints what was read, unless that is nothing, and returns what was wrong.
-func (a *app) asFarAsRead(damaged error, prints func() error) (err error) {
-	if damaged == nil || diary.IsDamaged(damaged) {
-		err = prints()
-	}
-	return cmp.Or(err, failed(damaged, wayOut(damaged)))
-}
-
 // printMarks lists marks, numbered for --clear.
 func (a *app) printMarks(marks []practice.OpenMark) {
 	if len(marks) == 0 {
@@ -217,17 +208,6 @@ func mergedText(m diary.Merged) string {
 	return strings.ToUpper(text[:1]) + text[1:] + "."
 }
 
-// wayOut returns what to do about a diary that can't be read, or only in part; "" for nothing.
-func wayOut(err error) string {
-	switch {
-	case errors.Is(err, diary.ErrCorrupt):
-		return "move " + diary.File() + " away or delete it; a new diary begins when you dance"
-	case diary.IsDamaged(err):
-		return "the rest can still be read; to begin a new diary, delete this one with slowquick diary forget"
-	}
-	return ""
-}
-
 func (a *app) printDiary(r diary.Report) {
 	a.printWeeks(r.Weeks)
 	if len(r.Figures) > 0 {
@@ -278,26 +258,6 @@ func (a *app) printKnown(figures []diary.Figure) {
 		rows = append(rows, []string{harmless.Masked(k.Name), strconv.Itoa(k.Passes), clean(routine.Leader), clean(routine.Follower), k.Last})
 	}
 	a.printTable(rows, 0)
-}
-
-// tempi returns the unit for the tempi of a dance, and what writes a tempo in it.
-func (a *app) tempi(dance string) (unit string, number func(routine.Tempo) string) {
-	if c, ok := a.library.Chapter(dance); ok {
-		return "bars/min", func(t routine.Tempo) string { return term.Decimal(c.Dance.BarsPerMinute(t)) }
-	}
-	return "beats/min", func(t routine.Tempo) string { return term.Decimal(t.Float()) }
-}
-
-// tempoText writes a tempo in the unit of its dance.
-func (a *app) tempoText(dance string, t routine.Tempo) string {
-	unit, number := a.tempi(dance)
-	return number(t) + " " + unit
-}
-
-// roughly writes a tempo rounded to a tenth of a bar a minute.
-func roughly(d *routine.Dance, t routine.Tempo) string {
-	tenth := float64(routine.Tempo(d.Metre.Beats)*routine.BeatPerMinute) / 10
-	return d.TempoText(routine.Tempo(math.Round(float64(t)/tenth) * tenth))
 }
 
 func (a *app) forgetDiary() *cobra.Command {

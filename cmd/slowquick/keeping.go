@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 
 	"dance.example/slowquick/player/diary"
@@ -16,4 +18,23 @@ func (a *app) closeDiary(w *diary.Writer) {
 		}
 		fmt.Fprintf(a.err, "slowquick: %s\n", text)
 	}))
+}
+
+// asFarAsRead prints what was read, unless that is nothing, and returns what was wrong.
+func (a *app) asFarAsRead(damaged error, prints func() error) (err error) {
+	if damaged == nil || diary.IsDamaged(damaged) {
+		err = prints()
+	}
+	return cmp.Or(err, failed(damaged, wayOut(damaged)))
+}
+
+// wayOut returns what to do about a diary that can't be read, or only in part; "" for nothing.
+func wayOut(err error) string {
+	switch {
+	case errors.Is(err, diary.ErrCorrupt):
+		return "move " + diary.File() + " away or delete it; a new diary begins when you dance"
+	case diary.IsDamaged(err):
+		return "the rest can still be read; to begin a new diary, delete this one with slowquick diary forget"
+	}
+	return ""
 }

@@ -120,3 +120,9 @@ func beforeFirst(turn string) string {
 	}
 	return "after turning " + turn + " before the first step"
 }
+
+// figureEntry is a figure as programs read it.
+type figureEntry struct {
+	library.Entry
+	Join *joinEntry `json:"join,omitempty"` // with the figure that was asked about
+}

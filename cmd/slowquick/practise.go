@@ -1,27 +1,13 @@
 package main
 
 import (
-	"errors"
-	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
-	"dance.example/slowquick/routine"
 )
-
-// howToPractise holds the flags of practise.
-type howToPractise struct {
-	howToDance
-	minutes  float64
-	goal, by string
-	couple   bool
-	swap     bool
-	breather float64 // minutes
-}
 
 func (a *app) practise() *cobra.Command {
 	var how howToPractise
@@ -96,48 +82,4 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 	cmd.Flags().BoolVar(&silent, "silent", false, "play no sound")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
-}
-
-// leftToday returns the session that was left earlier today; ok is false if another is asked for, or
-// none of it was danced.
-func (a *app) leftToday(cmd *cobra.Command, timeline *player.Timeline, wish practice.Wish, tell func(error)) (left practice.Session, ok bool) {
-	left, ok, err := diary.LeftToday(timeline, wish.Now)
-	if err != nil {
-		tell(err)
-	}
-	asked := cmd.Flags().Changed("partner") || cmd.Flags().Changed("side") || cmd.Flags().Changed("couple")
-	return left, ok && left.Done > 0 && !(asked && left.Exercises[0].Dancers != wish.Dancers)
-}
-
-// mostMinutes bounds a session.
-const mostMinutes = 240
-
-// wish returns the session that the flags ask for.
-func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practice.Wish, err error) {
-	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Swap: h.swap, Every: inMinutes(h.breather), Dancers: h.dancers}
-	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // NaN isn't either
-		return w, usage(fmt.Errorf("--minutes: use 1 to %d", mostMinutes))
-	}
-	if !(h.breather >= 1 && h.breather <= mostMinutes) {
-		return w, usage(fmt.Errorf("--breather: use 1 to %d minutes", mostMinutes))
-	}
-	if h.couple && w.Dancers != routine.Both {
-		return w, usage(errors.New("--couple is for both partners; leave --partner out"))
-	}
-	if h.goal != "" {
-		percent, _, err := timeline.ParseTempo(h.goal, timeline.Score.Tempo)
-		if err != nil {
-			return w, &failure{exitUsage, fmt.Errorf("--goal: %w", err), "28 bars/min, 112 beats/min or 100 %"}
-		}
-		w.Goal = timeline.Score.Tempo.Scaled(percent)
-	}
-	if h.by != "" {
-		if w.By, err = time.ParseInLocation(time.DateOnly, h.by, now.Location()); err != nil {
-			return w, &failure{exitUsage, fmt.Errorf("--by: %q is not a date", h.by), "write it as 2026-12-20"}
-		}
-		if practice.DayOf(w.By) < practice.DayOf(now) {
-			return w, usage(fmt.Errorf("--by: %s is in the past", h.by))
-		}
-	}
-	return w, nil
 }

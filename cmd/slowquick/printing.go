@@ -1,16 +1,14 @@
 package main
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/json"
-	"errors"
-	"fmt"
 	"io"
+	"os"
 	"sync"
 
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/program"
+	"github.com/mattn/go-isatty"
 )
 
 // printed is an output for people. Nothing printed there, such as the name of a file, reaches the
@@ -49,26 +47,8 @@ func (p *printed) failed() error {
 	return p.err
 }
 
-func (a *app) printJSON(v any) error {
-	var text bytes.Buffer
-	enc := json.NewEncoder(&text)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	err := enc.Encode(v)
-	if err == nil {
-		_, err = a.out.raw.Write(harmless.JSON(text.Bytes()))
-	}
-	if err != nil {
-		return failed(fmt.Errorf("print: %w", err), "")
-	}
-	return nil
-}
-
-// printSchema prints the JSON Schema of a command's --json.
-func (a *app) printSchema(schema []byte, args []string) error {
-	if len(args) > 0 {
-		return usage(errors.New("leave all else out with --schema"))
-	}
-	_, err := a.out.Write(schema)
-	return failed(err, "")
+// isTerminal reports whether an input or output is a terminal.
+func isTerminal(file any) bool {
+	f, ok := file.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/adrg/xdg"
@@ -16,15 +15,10 @@ import (
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen"
-	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/songs"
-	"dance.example/slowquick/routine"
 )
-
-// cautions stand in the program's help, on the screen and in the README.
-const cautions = caution.Text
 
 func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
@@ -108,32 +102,6 @@ func (a *app) noCommand(root *cobra.Command, args []string) error {
 	return err
 }
 
-// noArgs refuses arguments and suggests commands with similar names.
-func noArgs(cmd *cobra.Command, args []string) error {
-	if len(args) == 0 {
-		return nil
-	}
-	f := usage(fmt.Errorf("unknown command %q", args[0]))
-	if near := commandsLike(cmd, args[0]); len(near) > 0 {
-		f.hint = "perhaps " + strings.Join(near, ", ")
-	}
-	return f
-}
-
-// commandsLike returns the commands of a group whose names are like a word or begin with it.
-func commandsLike(cmd *cobra.Command, word string) []string {
-	var names []string
-	for _, sub := range cmd.Commands() {
-		if sub.IsAvailableCommand() || sub.Name() == "help" {
-			names = append(names, sub.Name())
-		}
-	}
-	if near := routine.Nearest(word, names); len(near) > 0 {
-		return near
-	}
-	return cmd.SuggestionsFor(word)
-}
-
 // knownCommand refuses an unknown command, for which help alone would just list the known ones.
 func knownCommand(help *cobra.Command, args []string) error {
 	cmd, rest, err := help.Root().Find(args)
@@ -141,22 +109,6 @@ func knownCommand(help *cobra.Command, args []string) error {
 		return usage(err)
 	}
 	return noArgs(cmd, rest)
-}
-
-// sheetArgs wants at least one sheet and at most most; 0 for any number.
-func sheetArgs(most int) cobra.PositionalArgs {
-	return func(_ *cobra.Command, args []string) error {
-		first := slices.Index(args, "-")
-		switch {
-		case len(args) == 0:
-			return usage(fmt.Errorf("name a sheet"))
-		case first >= 0 && slices.Contains(args[first+1:], "-"):
-			return usage(fmt.Errorf("standard input (-) can only be read once"))
-		case most > 0 && len(args) > most:
-			return usage(fmt.Errorf("%d sheets are too many; name %d", len(args), most))
-		}
-		return nil
-	}
 }
 
 // firstExample is what somebody dances who starts the program for the first time: the slowest.

@@ -17,6 +17,7 @@ import (
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/player/stage"
+	"dance.example/slowquick/player/timing"
 	"dance.example/slowquick/routine"
 )
 
@@ -66,4 +67,22 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	}
 	more(&o, kept)
 	return screen.Run(ctx, o)
+}
+
+// heard makes a stage a [tapping.Sound].
+type heard struct{ *stage.Stage }
+
+func (h heard) Listen(ctx context.Context) (tapping.Ear, error) {
+	ear, err := h.Stage.Listen(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return ear, nil
+}
+
+// keepTiming returns what keeps the results for a routine in the diary.
+func keepTiming(kept *diary.Writer, score *routine.Score) func(timing.Result, routine.Tempo) {
+	return func(r timing.Result, tempo routine.Tempo) {
+		kept.KeepTimed(diary.NewTimed(practice.SheetOf(score), time.Now(), tempo, r))
+	}
 }

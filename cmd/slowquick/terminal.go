@@ -14,7 +14,6 @@ import (
 	"dance.example/slowquick/player/screen/term"
 	"github.com/charmbracelet/x/ansi"
 	xterm "github.com/charmbracelet/x/term"
-	"github.com/mattn/go-isatty"
 )
 
 // atTerminal reports whether the output is a terminal.
@@ -53,12 +52,6 @@ func (a *app) saidYes() (bool, error) {
 	}
 	answer = strings.ToLower(strings.TrimSpace(answer))
 	return answer == "y" || answer == "yes", nil
-}
-
-// isTerminal reports whether an input or output is a terminal.
-func isTerminal(file any) bool {
-	f, ok := file.(*os.File)
-	return ok && isatty.IsTerminal(f.Fd())
 }
 
 // Progress is shown after a while, then at most this often.

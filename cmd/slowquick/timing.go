@@ -13,13 +13,10 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
-	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/tapping"
 	"dance.example/slowquick/player/screen/term"
-	"dance.example/slowquick/player/stage"
 	"dance.example/slowquick/player/timing"
-	"dance.example/slowquick/routine"
 )
 
 func (a *app) timing() *cobra.Command {
@@ -60,17 +57,6 @@ is wireless, run slowquick sync first.`,
 // mostSilent is the largest number of bars without sound.
 const mostSilent = 8
 
-// heard makes a stage a [tapping.Sound].
-type heard struct{ *stage.Stage }
-
-func (h heard) Listen(ctx context.Context) (tapping.Ear, error) {
-	ear, err := h.Stage.Listen(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return ear, nil
-}
-
 // timeSteps has the steps of a sheet tapped, and prints how well.
 func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silence int, mic bool) error {
 	d, err := a.open(name)
@@ -104,13 +90,6 @@ func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silenc
 		a.printTiming(score.Title, r)
 	}
 	return failed(err, "")
-}
-
-// keepTiming returns what keeps the results for a routine in the diary.
-func keepTiming(kept *diary.Writer, score *routine.Score) func(timing.Result, routine.Tempo) {
-	return func(r timing.Result, tempo routine.Tempo) {
-		kept.KeepTimed(diary.NewTimed(practice.SheetOf(score), time.Now(), tempo, r))
-	}
 }
 
 // printTiming prints what was measured.

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/routine"
+	"github.com/spf13/cobra"
+)
+
+// noArgs refuses arguments and suggests commands with similar names.
+func noArgs(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	f := usage(fmt.Errorf("unknown command %q", args[0]))
+	if near := commandsLike(cmd, args[0]); len(near) > 0 {
+		f.hint = "perhaps " + strings.Join(near, ", ")
+	}
+	return f
+}
+
+// commandsLike returns the commands of a group whose names are like a word or begin with it.
+func commandsLike(cmd *cobra.Command, word string) []string {
+	var names []string
+	for _, sub := range cmd.Commands() {
+		if sub.IsAvailableCommand() || sub.Name() == "help" {
+			names = append(names, sub.Name())
+		}
+	}
+	if near := routine.Nearest(word, names); len(near) > 0 {
+		return near
+	}
+	return cmd.SuggestionsFor(word)
+}
+
+// sheetArgs wants at least one sheet and at most most; 0 for any number.
+func sheetArgs(most int) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		first := slices.Index(args, "-")
+		switch {
+		case len(args) == 0:
+			return usage(fmt.Errorf("name a sheet"))
+		case first >= 0 && slices.Contains(args[first+1:], "-"):
+			return usage(fmt.Errorf("standard input (-) can only be read once"))
+		case most > 0 && len(args) > most:
+			return usage(fmt.Errorf("%d sheets are too many; name %d", len(args), most))
+		}
+		return nil
+	}
+}

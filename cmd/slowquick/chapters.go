@@ -1,0 +1,75 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+	"github.com/spf13/cobra"
+)
+
+// chapters returns the chapter of a dance, or all chapters if dance is "".
+func (a *app) chapters(dance string) ([]*library.Chapter, error) {
+	names := []string{dance}
+	if dance == "" {
+		names = a.library.Dances()
+	}
+	var all []*library.Chapter
+	for _, name := range names {
+		c, ok := a.library.Chapter(name)
+		if !ok {
+			return nil, &failure{exitUsage, fmt.Errorf("no dance is called %q", name), "dances: " + strings.Join(a.library.Dances(), ", ")}
+		}
+		all = append(all, c)
+	}
+	return all, nil
+}
+
+// figuresOfOneDance returns the figures with some names and the one chapter that has them all.
+func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*library.Chapter, []*routine.Figure, error) {
+	var in []*library.Chapter
+	var found []*routine.Figure
+	for _, c := range chapters {
+		if figs, ok := c.Named(names...); ok {
+			in, found = append(in, c), figs
+		}
+	}
+	switch len(in) {
+	case 1:
+		return in[0], found, nil
+	case 0:
+		for _, name := range names {
+			if err := a.knows(chapters, name); err != nil {
+				return nil, nil, err
+			}
+		}
+		return nil, nil, &failure{exitFindings, errors.New("no dance has both figures"), "slowquick figures WORDS shows whose they are"}
+	}
+	var dances []string
+	for _, c := range in {
+		dances = append(dances, c.Dance.Name)
+	}
+	return nil, nil, &failure{exitUsage, fmt.Errorf("several dances have %s", strings.Join(names, " and ")), "--dance " + strings.Join(dances, ", or ")}
+}
+
+// knows returns an error if no chapter has a figure with that name.
+func (a *app) knows(chapters []*library.Chapter, name string) error {
+	var known []string
+	for _, c := range chapters {
+		if _, ok := c.Named(name); ok {
+			return nil
+		}
+		for _, fig := range c.Figures {
+			known = append(known, fig.Names()...)
+		}
+	}
+	return &failure{exitFindings, fmt.Errorf("no figure is called %q", name), perhaps(name, known, "slowquick figures lists them all")}
+}
+
+func (a *app) completeDances(cmd *cobra.Command) {
+	_ = cmd.RegisterFlagCompletionFunc("dance", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return a.library.Dances(), cobra.ShellCompDirectiveNoFileComp // asked late, as --library adds some
+	}) // fails only for a flag that does not exist
+}

@@ -1,0 +1,34 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"dance.example/slowquick/player/harmless"
+)
+
+func (a *app) printJSON(v any) error {
+	var text bytes.Buffer
+	enc := json.NewEncoder(&text)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	err := enc.Encode(v)
+	if err == nil {
+		_, err = a.out.raw.Write(harmless.JSON(text.Bytes()))
+	}
+	if err != nil {
+		return failed(fmt.Errorf("print: %w", err), "")
+	}
+	return nil
+}
+
+// printSchema prints the JSON Schema of a command's --json.
+func (a *app) printSchema(schema []byte, args []string) error {
+	if len(args) > 0 {
+		return usage(errors.New("leave all else out with --schema"))
+	}
+	_, err := a.out.Write(schema)
+	return failed(err, "")
+}
