@@ -4,9 +4,6 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
-
-	"dance.example/slowquick/player/diary"
-	"dance.example/slowquick/player/practice"
 )
 
 func (a *app) practise() *cobra.Command {
@@ -54,16 +51,13 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 			if err := a.choosePause(cmd, &how.howToDance); err != nil {
 				return err
 			}
-			s := practice.NewSession(timeline, diary.History(timeline.Score, wish.Now.Location(), a.warn), wish)
+			s := a.session(cmd, timeline, wish, anew || asJSON || list || !a.draws(), a.warn)
 			if asJSON {
 				return a.printJSON(s)
 			}
 			if list || !a.draws() {
 				a.printSession(timeline, s, wish)
 				return nil
-			}
-			if left, ok := a.leftToday(cmd, timeline, wish, a.warn); ok && !anew {
-				s = left
 			}
 			how.leadIn = 1
 			return a.danceOnScreen(cmd.Context(), sheet.Document, how.howToDance, silent, &s)

@@ -110,10 +110,7 @@ func (a *app) practiseDue(cmd *cobra.Command, how howToPractise, o offered) erro
 		}
 		leading = a.lead(so, kept, how.dancers, s.Note, func(timeline *player.Timeline) practice.Session {
 			wish, _ := how.wish(timeline, time.Now()) // right, as it was before
-			if left, ok := a.leftToday(cmd, timeline, wish, s.Note); ok && !o.anew {
-				return left
-			}
-			return practice.NewSession(timeline, diary.History(timeline.Score, wish.Now.Location(), s.Note), wish)
+			return a.session(cmd, timeline, wish, o.anew, s.Note)
 		})
 	})
 	a.printSummed(leading)

@@ -22,6 +22,16 @@ type howToPractise struct {
 	breather float64 // minutes
 }
 
+// session returns the session that was left earlier today, unless a new one is asked for, or plans one.
+func (a *app) session(cmd *cobra.Command, timeline *player.Timeline, wish practice.Wish, anew bool, tell func(error)) practice.Session {
+	if !anew {
+		if left, ok := a.leftToday(cmd, timeline, wish, tell); ok {
+			return left
+		}
+	}
+	return practice.NewSession(timeline, diary.History(timeline.Score, wish.Now.Location(), tell), wish)
+}
+
 // leftToday returns the session that was left earlier today; ok is false if another is asked for, or
 // none of it was danced.
 func (a *app) leftToday(cmd *cobra.Command, timeline *player.Timeline, wish practice.Wish, tell func(error)) (left practice.Session, ok bool) {
