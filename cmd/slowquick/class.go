@@ -13,7 +13,6 @@ import (
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/lessons"
 	"dance.example/slowquick/player/practice"
-	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
@@ -134,20 +133,12 @@ func (a *app) printClass(name string, list []lessons.Had, now time.Time) {
 		return
 	}
 	rows := [][]string{{"FIGURE", "DANCE", "LESSONS", "LAST", "REVISE"}}
+	var narrow [][]string
 	for _, k := range known {
 		rows = append(rows, []string{harmless.Masked(k.Figure), harmless.Masked(k.Dance), strconv.Itoa(k.Times), k.Last.Format(time.DateOnly), revise(k, now)})
+		narrow = append(narrow, []string{harmless.Masked(k.Figure), "revise " + revise(k, now)})
 	}
-	width := a.columns()
-	if !a.atTerminal() {
-		width = 1 << 20
-	}
-	lines := term.Table(rows, []int{0, 4}, width)
-	if lines == nil { // a narrow terminal
-		for _, row := range rows[1:] {
-			lines = append(lines, a.wrapped(row[0]+": revise "+row[4], "", "  "))
-		}
-	}
-	fmt.Fprintln(a.out, "\n"+strings.Join(lines, "\n"))
+	fmt.Fprintln(a.out, "\n"+strings.Join(a.table(rows, []int{0, 4}, narrow, 0), "\n"))
 }
 
 // revise says when to revise a figure.

@@ -125,15 +125,7 @@ func (a *app) printMarks(marks []practice.OpenMark) {
 		narrow = append(narrow, []string{number, what, m.Partner.String() + ", " + tempo + ", " + last + ", " + times(m.Times)})
 	}
 	const what = 1
-	width := math.MaxInt
-	if a.atTerminal() {
-		width = a.columns()
-	}
-	lines := term.Table(rows, []int{what}, width)
-	if lines == nil {
-		lines = term.Stack(narrow, what, width)
-	}
-	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+	fmt.Fprintln(a.out, strings.Join(a.table(rows, []int{what}, narrow, what), "\n"))
 }
 
 func times(n int) string {

@@ -15,7 +15,6 @@ import (
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/sheetlist"
-	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
 )
@@ -134,21 +133,12 @@ func (s dueShelf) Entries() (list []sheetlist.Entry, err error) {
 
 // printDue prints the sheets that are due.
 func (a *app) printDue(list []dueSheet) {
-	rows := [][]string{{"SHEET", "TITLE", "DANCE", "WHY"}}
+	rows, narrow := [][]string{{"SHEET", "TITLE", "DANCE", "WHY"}}, [][]string(nil)
 	for _, d := range list {
 		rows = append(rows, []string{harmless.Masked(d.ID), harmless.Masked(d.Title), harmless.Masked(d.Dance), d.Due.String()})
+		narrow = append(narrow, []string{harmless.Masked(d.ID), d.Due.String()})
 	}
-	width := 1 << 20
-	if a.atTerminal() {
-		width = a.columns()
-	}
-	lines := term.Table(rows, []int{0, 1, 3}, width)
-	if lines == nil { // a narrow terminal
-		for _, row := range rows[1:] {
-			lines = append(lines, a.wrapped(row[0]+": "+row[3], "", "  "))
-		}
-	}
-	for _, line := range lines {
+	for _, line := range a.table(rows, []int{0, 1, 3}, narrow, 0) {
 		fmt.Fprintln(a.out, line)
 	}
 	fmt.Fprintln(a.err, "slowquick: hint: slowquick practise SHEET plans a session of one")

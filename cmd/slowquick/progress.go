@@ -57,20 +57,13 @@ func (a *app) printProgress(p progress.Progress) {
 	a.printTable(rows, 0)
 }
 
-// printTable prints rows, of which one column is wrapped; a terminal that is too narrow for them has a row
-// in several lines.
+// printTable prints rows, of which one column is wrapped.
 func (a *app) printTable(rows [][]string, wrapping int) {
-	width := math.MaxInt
-	if a.atTerminal() {
-		width = a.columns()
+	var narrow [][]string
+	for _, row := range rows {
+		narrow = append(narrow, []string{row[0], strings.TrimSpace(strings.Join(row[1:], "  "))})
 	}
-	lines := term.Table(rows, []int{wrapping}, width)
-	if lines == nil {
-		for _, row := range rows {
-			lines = append(lines, a.wrapped(strings.TrimSpace(strings.Join(row, "  ")), "", "  "))
-		}
-	}
-	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+	fmt.Fprintln(a.out, strings.Join(a.table(rows, []int{wrapping}, narrow, 0), "\n"))
 }
 
 // trend draws the last of some values as columns; a dot stands for none.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,7 +11,6 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/practice"
-	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 )
 
@@ -106,11 +104,5 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 		at += st.Takes
 	}
 	const dance, why = 2, 6
-	if !a.atTerminal() {
-		return term.Table(rows, nil, math.MaxInt)
-	}
-	if lines := term.Table(rows, []int{dance, why}, a.columns()); lines != nil {
-		return lines
-	}
-	return term.Stack(narrow, dance, a.columns())
+	return a.table(rows, []int{dance, why}, narrow, dance)
 }

@@ -15,7 +15,6 @@ import (
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/tapping"
-	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/timing"
 )
 
@@ -118,10 +117,6 @@ func (a *app) printTimings(list []diary.Timed) {
 			strings.Join(counts, "  "), silence})
 	}
 	const sheet, counts = 1, 3
-	lines := term.Table(rows, []int{sheet, counts}, a.columns())
-	if lines == nil {
-		lines = term.Stack(rows, sheet, a.columns())
-	}
-	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+	fmt.Fprintln(a.out, strings.Join(a.table(rows, []int{sheet, counts}, rows, sheet), "\n"))
 	fmt.Fprintln(a.out, "In milliseconds: + is late, − early. In silence + is slower.")
 }
