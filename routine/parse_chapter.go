@@ -35,7 +35,7 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 	for _, s := range settings["also called"].values {
 		d.Aliases = append(d.Aliases, headingText(s.value))
 	}
-	metreKnown := set(p, settings["metre"], &d.Metre, "write 2/4, 3/4 or 4/4", orNot("a metre", parseMetre))
+	metreKnown := set(p, settings["metre"], &d.Metre, "write 2/4, 3/4 or 4/4", orNot("a metre", ParseMetre))
 	for key, to := range map[string]*Beats{"slow": &d.Slow, "quick": &d.Quick} {
 		set(p, settings[key], to, beatsHint, beatsUpTo(longestCount))
 	}
@@ -62,8 +62,8 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 
 var metrePattern = regexp.MustCompile(`^\s*(\d{1,2})\s*/\s*(1|2|4|8|16)\s*$`)
 
-// parseMetre reads "3/4".
-func parseMetre(text string) (Metre, bool) {
+// ParseMetre reads "3/4", of up to 16 beats.
+func ParseMetre(text string) (Metre, bool) {
 	m := metrePattern.FindStringSubmatch(text)
 	if m == nil {
 		return Metre{}, false

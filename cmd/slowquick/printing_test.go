@@ -51,6 +51,7 @@ func TestNamesOfFilesAreNoCommands(t *testing.T) {
 		{"write", "handout", obeyed, "-o", obeyed}, {"write", "all", "fast " + obeyed, "-o", "class"},
 		{"figures", "--library", own, "jetty"}, {"figures", obeyed}, {"figure", obeyed}, {}, {"listen", obeyed}, {"sync", "--forget", obeyed},
 		{obeyed}, {"help", obeyed}, {"--" + obeyed}, {"-" + obeyed}, {"dance", "--side", obeyed, obeyed}, {"explain", obeyed},
+		{"new", obeyed}, {"new", obeyed, "--metre", "4/4"}, {"new", "rumba", "-o", obeyed}, {"words", obeyed},
 		{"__complete", "check", ""}, {"__complete", obeyed, ""}, {"completion", obeyed}, {"write", obeyed},
 	} {
 		var out, errOut bytes.Buffer
@@ -89,6 +90,7 @@ func TestWhatCanNotBePrintedFails(t *testing.T) {
 	for _, args := range [][]string{
 		{}, {"help"}, {"help", "check"}, {"check", "--help"}, {"figures"}, {"figures", "--json"}, {"figures", "--dance", "rumba", "--after", "fan"},
 		{"figure", "natural turn"}, {"link", "--dance", "rumba", "fan", "alemana"}, {"completion", "bash"}, {"completion", "zsh"}, {"explain"}, {"explain", "tempo-range"},
+		{"explain", "--schema"}, {"check", "--schema"}, {"words"}, {"words", "--json"}, {"new", "rumba"},
 		{"diary"}, {"diary", "--csv"}, {"diary", "--json"}, {"check", "bad.md"}, {"check", "--json", "bad.md"}, {"tidy", "--print", "bad.md"},
 		{"practise", "--list", "lantern-night-waltz"}, {"compose", "--dance", "waltz"}, {"write", "handout", "lantern-night-waltz", "-o", "-"},
 		{"write", "timeline", "--schema"}, {"dance", "--silent", "lantern-night-waltz"},
