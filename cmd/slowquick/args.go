@@ -25,7 +25,7 @@ func noArgs(cmd *cobra.Command, args []string) error {
 func commandsLike(cmd *cobra.Command, word string) []string {
 	var names []string
 	for _, sub := range cmd.Commands() {
-		if sub.IsAvailableCommand() || sub.Name() == "help" {
+		if sub.IsAvailableCommand() || sub.IsAdditionalHelpTopicCommand() || sub.Name() == "help" {
 			names = append(names, sub.Name())
 		}
 	}

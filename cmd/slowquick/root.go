@@ -57,7 +57,7 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		return usage(err)
 	})
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(), a.timing(),
-		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.newSheet())
+		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.newSheet(), a.helpSheet())
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.columns())))
 	root.SetOut(a.out) // before the completion commands are made, which ask for it at once
 	root.SetErr(a.err)

@@ -27,7 +27,7 @@ func (a *app) tidy() *cobra.Command {
 order. What is clear but not in form, such as a heading without its space or rows
 from a spreadsheet, it writes as it is read, and says so. It leaves prose and
 comments alone and never changes what is danced. It changes files in place, each as a whole or not at all, and prints their names. A
-sheet that can't be read stays as it is.`,
+sheet that can't be read stays as it is. A folder stands for its sheets.`,
 		Example:           "  slowquick tidy lantern-night.md\n  slowquick tidy - < notes.md > lantern-night.md",
 		Args:              sheetArgs(0),
 		ValidArgsFunction: a.completeSheets,
