@@ -156,14 +156,15 @@ func (c *Canvas) readable(ink, on Ink) Ink {
 // shown returns the number of the palette's colour for a pixel.
 func (c *Canvas) shown(x, y int) uint8 {
 	p := c.pixels[y*c.size.X+x]
-	return c.palette.nearest[bucket(p.r, p.g, p.b)]
+	return c.palette.nearest()[bucket(p.r, p.g, p.b)]
 }
 
 // Image returns the picture as it would be in pixels. It is a copy.
 func (c *Canvas) Image() *image.Paletted {
 	img := image.NewPaletted(image.Rectangle{Max: c.size}, c.palette.colors)
+	nearest := c.palette.nearest()
 	for i, p := range c.pixels {
-		img.Pix[i] = c.palette.nearest[bucket(p.r, p.g, p.b)]
+		img.Pix[i] = nearest[bucket(p.r, p.g, p.b)]
 	}
 	return img
 }

@@ -4,7 +4,9 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
+	"sync"
 )
 
 // Raster is a way to show pixels.
@@ -130,13 +132,13 @@ type Palette struct {
 	painted bool             // the ground is painted, as nobody knows what it is
 	inks    [inks]color.RGBA // what the inks look like
 	colors  color.Palette    // all that a pixel can be shown in; the ground first
-	nearest []uint8          // by a pixel's five highest bits of red, green and blue
+	nearest func() []uint8   // the number of a color, by a pixel's five highest bits of red, green and blue
 	over    []string         // the SGR of each color as foreground, and as background
 	under   []string
 	sgr16   [inks]int
 }
 
-// NewPalette returns the palette for a terminal. It takes a few milliseconds.
+// NewPalette returns the palette for a terminal.
 func NewPalette(m Mode) *Palette {
 	unknown := m.Ground.A == 0
 	p := &Palette{mode: m, painted: unknown && m.Depth != Mono, sgr16: dark16}
@@ -169,14 +171,7 @@ func NewPalette(m Mode) *Palette {
 	for _, i := range []Ink{Leader, Follower, Accent, AccentTint} {
 		p.colors = append(p.colors, mix(p.inks[i], p.inks[Strong], 0.5))
 	}
-	p.nearest = make([]uint8, 1<<15)
-	for i := range p.nearest {
-		p.nearest[i] = uint8(p.colors.Index(color.RGBA{uint8(i>>10<<3 | 4), uint8(i>>5<<3&0xf8 | 4), uint8(i<<3&0xf8 | 4), 255})) // there are 35
-	}
-	for i := len(p.colors) - 1; i >= 0; i-- { // what is filled whole is shown as it is
-		c := p.colors[i].(color.RGBA) // as put in above
-		p.nearest[bucket(c.R, c.G, c.B)] = uint8(i)
-	}
+	p.nearest = sync.OnceValue(p.findNearest) // when something is drawn first, as it takes some milliseconds
 	p.over, p.under = make([]string, len(p.colors)), make([]string, len(p.colors))
 	for i, c := range p.colors {
 		c := c.(color.RGBA) // as put in above
@@ -190,6 +185,33 @@ func NewPalette(m Mode) *Palette {
 		p.under[0] = ""
 	}
 	return p
+}
+
+// findNearest finds for each bucket of pixels the color that is nearest, as color.Palette.Index does, which
+// takes ten times as long.
+func (p *Palette) findNearest() []uint8 {
+	colors := make([]color.RGBA, len(p.colors)) // there are 35
+	for i, c := range p.colors {
+		colors[i] = c.(color.RGBA) // as put in by NewPalette
+	}
+	squared := func(a, b uint8) uint32 {
+		d := 0x101 * (int32(a) - int32(b))
+		return uint32(d*d) >> 2
+	}
+	nearest := make([]uint8, 1<<15)
+	for i := range nearest {
+		r, g, b := uint8(i>>10<<3|4), uint8(i>>5<<3&0xf8|4), uint8(i<<3&0xf8|4)
+		least := uint32(math.MaxUint32)
+		for n, c := range colors {
+			if far := squared(r, c.R) + squared(g, c.G) + squared(b, c.B); far < least {
+				nearest[i], least = uint8(n), far
+			}
+		}
+	}
+	for i, c := range slices.Backward(colors) { // what is filled whole is shown as it is
+		nearest[bucket(c.R, c.G, c.B)] = uint8(i)
+	}
+	return nearest
 }
 
 // Mode returns what the palette is for.
@@ -221,7 +243,7 @@ func (p *Palette) Text(i Ink) string {
 // number returns the number of the color that is nearest to an ink.
 func (p *Palette) number(i Ink) uint8 {
 	c := p.inks[i]
-	return p.nearest[bucket(c.R, c.G, c.B)]
+	return p.nearest()[bucket(c.R, c.G, c.B)]
 }
 
 func bucket(r, g, b uint8) int { return int(r)>>3<<10 | int(g)>>3<<5 | int(b)>>3 }
