@@ -66,13 +66,15 @@ func headings(cells []string) (counted bool, partners int, known bool) {
 	known, timed := true, false
 	for _, cell := range cells {
 		c, ok := columnOf(cell)
-		switch key := Key(cell); {
+		switch {
 		case !ok:
 			known = false
-		case c == countColumn && (key == "count" || key == "beat"):
-			counted = true
 		case c == countColumn:
-			timed = true
+			if key := Key(cell); key == "count" || key == "beat" {
+				counted = true
+			} else {
+				timed = true
+			}
 		case c == leaderColumn || c == followerColumn:
 			partners++
 		}

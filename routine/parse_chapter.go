@@ -16,9 +16,8 @@ func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
 
 // ReadDance reads only the front matter of a chapter. What is missing or can't be read is as in a plain dance.
 func ReadDance(name string, src []byte) *Dance {
-	p := newParser(name, src, EmptyBook{})
-	p.src = mended(p.src).src
-	front, _ := frontMatter(p.src.text)
+	front, _ := frontMatter(src)
+	p := newParser(name, src[:lineAt(src, front.to)], EmptyBook{})
 	p.frontMatter(front)
 	return p.sheet.Dance
 }
