@@ -61,7 +61,7 @@ func readOwn(folder fs.FS, file string, book routine.Book) Own {
 		return o
 	}
 	score, found := check.Sheet(file, o.Text, book)
-	for _, f := range found {
+	for _, f := range routine.Objections(found) {
 		switch f.Code {
 		case "order-missing", "unknown-figure": // it need not be a routine, and may use other sheets' figures
 		default:

@@ -54,10 +54,13 @@ func (c *checker) causes(fig *Figure) []fault {
 		return []fault{{0, "columns-copied", fig.Rows[0].Steps[Follower].At, "the follower's steps are the same as the leader's, with the same feet",
 			"write the follower's own steps, or, if they stand side by side, say so: \"- starts: left side\"", nil}}
 	}
-	if len(faults) == 0 || fig.unplaced || len(fig.text.counted) != 1 {
+	if len(faults) == 0 {
+		return c.differs(fig)
+	}
+	if fig.unplaced || len(fig.text.counted) != 1 {
 		return faults
 	}
-	m := diagnosis{checker: c, count: fig.text.counted[0].at, left: min(mostMends, mostMended/len(fig.Rows))}
+	m := diagnosis{checker: c, model: c.model(fig), count: fig.text.counted[0].at, left: min(mostMends, mostMended/len(fig.Rows))}
 	chart := variant{fig: fig, gap: -1}
 	for i := range fig.Rows {
 		chart.rows = append(chart.rows, i)
@@ -104,6 +107,7 @@ const mostMends, mostMended = 60, 20_000
 // diagnosis looks for the one change to a figure that leaves nothing wrong: that is what was meant.
 type diagnosis struct {
 	*checker
+	model *Figure              // the library's figure of this name; nil if there is none
 	count func(row int) extent // where a row's count stands
 	left  int                  // how many changes may still be tried
 	rows  bool                 // whole rows, or columns, were changed
@@ -174,6 +178,7 @@ func (m *diagnosis) mends(v variant, faults []fault) (list []mend) {
 	if len(faults) > 1 {
 		list = append(list, m.columns(v)...)
 	}
+	list = append(list, m.turns(v, &faults[0])...)
 	if !bothFeetAt(faults, at) {
 		list = append(list, m.firstFoot(v, &faults[0])...)
 	}

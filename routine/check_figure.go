@@ -210,7 +210,7 @@ func (w *walker) row(r *Row) {
 		}
 		w.now.positions, w.moved = s.Position, true
 		w.reach(s.Position, func() {
-			w.report("position-contradicted", s.At, fmt.Sprintf("after these turns the partners can't be in %s: %s", s.Position, standing(w.now.facings)), "")
+			w.report("position-contradicted", s.At, fmt.Sprintf("after these turns the partners can't be in %s: %s", s.Position, standing(w.now.facings)), turningRows(w.fig.Rows[:w.index+1]))
 		})
 	}
 }
@@ -365,7 +365,7 @@ func (w *walker) finish(to int) {
 		w.now.facings = fits
 	} else if st.Said() && !astray && !w.blind {
 		w.reach(w.now.positions, func() {
-			w.report("end-contradicted", st.At, fmt.Sprintf("after these turns the partners can't end in %s: %s", w.now.positions, standing(w.now.facings)), "")
+			w.report("end-contradicted", st.At, fmt.Sprintf("after these turns the partners can't end in %s: %s", w.now.positions, standing(w.now.facings)), turningRows(w.fig.Rows))
 		})
 	}
 	for _, p := range Partners() {
@@ -374,7 +374,7 @@ func (w *walker) finish(to int) {
 		}
 		if a := st.Facing[p]; a.Stand != NoStand {
 			w.narrow(w.now.facings.where(p, setOf(int(a.Direction()))), func() {
-				w.report("end-contradicted", st.At, fmt.Sprintf("the turns leave the %s %s, not %s", p, alignments(w.now.facings.of(p), a.Stand == Backing), a), "")
+				w.report("end-contradicted", st.At, fmt.Sprintf("the turns leave the %s %s, not %s", p, alignments(w.now.facings.of(p), a.Stand == Backing), a), turningRows(w.fig.Rows))
 			}, forget(w.now.facings, p).where(p, setOf(int(a.Direction()))))
 		}
 	}

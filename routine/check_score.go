@@ -27,6 +27,7 @@ func (c *checker) report(code Code, at Span, message, hint string, related ...Re
 // figures checks every figure of the sheet on its own.
 func (c *checker) figures() {
 	for _, fig := range c.sheet.Figures {
+		c.suppose(fig)
 		for _, f := range c.causes(fig) {
 			c.report(f.code, f.at, f.message, f.hint, f.related...)
 		}

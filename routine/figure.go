@@ -48,9 +48,10 @@ type Stance struct {
 	Facing    [2]Alignment
 	Note      string
 	At        Span
+	Supposed  bool // not said, but taken from the library's figure of that name
 }
 
-// Said reports whether the sheet says anything about the stance.
+// Said reports whether anything is known of the stance.
 func (s Stance) Said() bool { return s.At != Span{} }
 
 // mostLevels is the highest teaching level that a sheet may name.

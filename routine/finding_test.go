@@ -271,7 +271,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "|   4   | LF side  ", "|   4   | side  ", place{"foot-missing", 35, 11}},
 		{lanternCha, "|   4   | LF side  ", "|   4   | LF, BF  ", place{"place-missing", 35, 11}},
 		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, back  ", place{"place-twice", 35, 11}},
-		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, 1/8 R  ", place{"position-contradicted", 37, 11}},
+		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, 1/8 R  ", place{"position-contradicted", 35, 11}},
 		{lanternCha, "|   4   | LF side  ", "|   4   | LF side, 1/7 R  ", place{"turn-unreadable", 35, 20}},
 		{lanternCha, "|   4   | LF side  ", "|   4   | LF side (up  ", place{"unknown-word", 35, 19}},
 		{lanternCha, "|   4   | LF side  ", "|   4   |  ", place{"step-missing", 35, 45}},

@@ -22,10 +22,12 @@ type positionFact struct {
 
 // The positions that other code refers to by name.
 const (
-	Closed         Position = 0
-	OpenFacing     Position = 2
-	OutsidePartner Position = 17
-	LeftOutside    Position = 21
+	Closed           Position = 0
+	OpenFacing       Position = 2
+	Promenade        Position = 3
+	CounterPromenade Position = 4
+	OutsidePartner   Position = 17
+	LeftOutside      Position = 21
 )
 
 // The distances between the middles of two bodies that touch, and that two stretched arms just bridge

@@ -104,6 +104,11 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 	return out
 }
 
+// CanStart reports whether the turns in f allow it to start in a position.
+func (f *Figure) CanStart(p Position) bool {
+	return f.whole.needs.facings.apart(positionSet(p).difference()) != 0
+}
+
 // InOrder returns a score in which items, whose figures must be set, are danced one after the other,
 // and its findings, which have no places. The leader starts with the alignment faces, or, if it is nil,
 // as the first figure begins.

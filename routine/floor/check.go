@@ -21,7 +21,37 @@ func Check(s *routine.Score, found []routine.Finding) []routine.Finding {
 	if !routine.HasErrors(found) && len(s.Passages) > 0 && !unclear {
 		c.order()
 	}
+	c.supposing()
 	return c.list
+}
+
+// supposing notes what the sheet leaves open of where figures start.
+func (c *checker) supposing() {
+	var open []*routine.Figure
+	for _, fig := range c.score.Figures {
+		if len(fig.Rows) > 0 && !fig.Starts.Said() && fig.Has == [2]bool{true, true} || fig.Starts.Supposed {
+			open = append(open, fig)
+		}
+	}
+	if len(open) == 0 {
+		return
+	}
+	first := open[0]
+	stance := "as the library's figure of that name"
+	if !first.Starts.Supposed {
+		stance = "in " + c.supposed(first).String()
+		for _, p := range routine.Partners() {
+			if foot := first.Alone(c.score.Dance, c.score.Stride, routine.AnyPosition).Passages[0].Begins.Free[p]; foot != routine.NoFoot {
+				stance += fmt.Sprintf(", %s %s free", p, foot)
+			}
+		}
+	}
+	others := ""
+	if n := len(open) - 1; n > 0 {
+		others = fmt.Sprintf(" (as do %s more)", routine.Plural(n, "figure"))
+	}
+	c.add("start-supposed", first.At, fmt.Sprintf("%s does not say how it starts%s; it is taken to start %s", first.Name, others, stance),
+		"write \"- starts: …\" above its chart")
 }
 
 type checker struct {
@@ -39,22 +69,17 @@ func (c *checker) figure(fig *routine.Figure) {
 	told := map[int]bool{} // by row
 	starts := fig.Starts.Positions
 	if starts == 0 {
-		starts = routine.AnyPosition
+		starts = c.supposed(fig)
 	}
-	for rest := starts; rest != 0; {
-		from := rest // an unknown start counts as one
-		if !rest.Unknown() {
-			from = rest & -rest
-		}
-		rest &^= from
-		path := Trace(fig.Alone(c.score.Dance, c.score.Stride, from))
+	for from := range starts.Positions() {
+		path := c.danced(fig, from)
 		for _, f := range path.faults {
 			if told[f.row] {
 				continue
 			}
 			told[f.row], c.stained[fig] = true, true
 			beginning := ""
-			if starts != from {
+			if starts != 1<<from {
 				beginning = "started in " + from.String() + ", "
 			}
 			row := &fig.Rows[f.row]
@@ -67,13 +92,44 @@ func (c *checker) figure(fig *routine.Figure) {
 	}
 }
 
+// danced returns the path of a figure that starts in a position.
+func (c *checker) danced(fig *routine.Figure, from routine.Position) *Path {
+	return Trace(fig.Alone(c.score.Dance, c.score.Stride, 1<<from))
+}
+
+// usualStarts are the positions in which figures usually start, the commonest first (common practice).
+var usualStarts = []routine.Position{routine.Closed, routine.OpenFacing, routine.Promenade, routine.CounterPromenade}
+
+// supposed returns the position in which a figure starts that does not say so: where the couple is when
+// it is danced in the order, or the usual hold; or any other, if only that lets it be danced.
+func (c *checker) supposed(fig *routine.Figure) routine.PositionSet {
+	for i := range c.score.Passages {
+		if p := &c.score.Passages[i]; p.Figure == fig && p.From == 0 && !p.Begins.Positions.Unknown() {
+			return p.Begins.Positions
+		}
+	}
+	usual := routine.PositionSet(0)
+	for _, from := range usualStarts {
+		if !fig.CanStart(from) {
+			continue
+		}
+		if usual == 0 {
+			usual = 1 << from
+		}
+		if len(c.danced(fig, from).faults) == 0 {
+			return 1 << from
+		}
+	}
+	return usual
+}
+
 // order dances the score, each figure from where the last one leaves the couple.
 func (c *checker) order() {
 	path := Trace(c.score)
 	told := map[int]bool{} // by item
 	for _, f := range path.faults {
 		p := &c.score.Passages[f.passage]
-		if told[p.Item] || c.stained[p.Figure] {
+		if told[p.Item] || c.stained[p.Figure] || p.Begins.Positions.Unknown() { // judged by itself
 			continue
 		}
 		told[p.Item] = true
