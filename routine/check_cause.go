@@ -54,8 +54,10 @@ func (c *checker) causes(fig *Figure) []fault {
 		return []fault{{0, "columns-copied", fig.Rows[0].Steps[Follower].At, "the follower's steps are the same as the leader's, with the same feet",
 			"write the follower's own steps, or, if they stand side by side, say so: \"- starts: left side\"", nil}}
 	}
+	differs := c.differs(fig)
 	if len(faults) == 0 {
-		return c.differs(fig)
+		fig.miswritten = len(differs) > 0 // so that its consequences are not reported too
+		return differs
 	}
 	if fig.unplaced || len(fig.text.counted) != 1 {
 		return faults
@@ -69,6 +71,12 @@ func (c *checker) causes(fig *Figure) []fault {
 	if m.rows { // whole rows are wrong, so nothing is known of the end
 		fig.doubtful, fig.miswritten = true, true
 		fig.whole.contradict()
+	}
+	if len(causes) == 1 && len(differs) == 1 { // the library knows better where it is
+		if by := causes[0].row - differs[0].row; by < -1 || by > 1 {
+			causes[0].related = append(causes[0].related, Related{causes[0].at, causes[0].message})
+			causes[0].at, causes[0].message = differs[0].at, differs[0].message
+		}
 	}
 	return causes
 }

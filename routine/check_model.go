@@ -79,8 +79,11 @@ func (f *Figure) alike(p Partner, model *Figure, q Partner, longer int) int {
 // name, if all others are the same.
 func (c *checker) differs(fig *Figure) []fault {
 	model := c.model(fig)
-	if model == nil || len(fig.Rows) != len(model.Rows) {
+	if model == nil {
 		return nil
+	}
+	if len(fig.Rows) != len(model.Rows) {
+		return fig.longer(model)
 	}
 	var found []fault
 	for i := range fig.Rows {
@@ -99,6 +102,45 @@ func (c *checker) differs(fig *Figure) []fault {
 	if len(found) != 1 {
 		return nil
 	}
-	fig.miswritten = true // so that its consequences are not reported too
 	return found
+}
+
+// longer reports the one row that a figure has more or less than the model, if all others are the same.
+func (f *Figure) longer(model *Figure) []fault {
+	more, less := f.Rows, model.Rows
+	if len(more) < len(less) {
+		more, less = less, more
+	}
+	i := 0
+	for i < len(less) && sameSteps(&more[i], &less[i]) {
+		i++
+	}
+	for k := i; k < len(less); k++ {
+		if !sameSteps(&more[k+1], &less[k]) {
+			return nil
+		}
+	}
+	f.doubtful = true
+	extra := &more[i]
+	row := min(i, len(f.Rows)-1)
+	message := fmt.Sprintf("all rows are those of the library's %s, but this one is not in it", model.Name)
+	if len(f.Rows) < len(model.Rows) {
+		where := "before"
+		if i > row {
+			where = "after"
+		}
+		message = fmt.Sprintf("all rows are those of the library's %s, but %s this one it has another: %s | %s | %s", model.Name, where, extra.Count, &extra.Steps[Leader], &extra.Steps[Follower])
+	}
+	return []fault{{row, "step-differs", f.Rows[row].Steps[Leader].At, message, "if it is meant, give the figure a name of its own", nil}}
+}
+
+// sameSteps reports whether two rows have the same feet, ways and turns on the same count.
+func sameSteps(a, b *Row) bool {
+	for p := range a.Steps {
+		s, t := &a.Steps[p], &b.Steps[p]
+		if s.Foot != t.Foot || s.Way != t.Way || s.Turn != t.Turn {
+			return false
+		}
+	}
+	return a.Count == b.Count
 }
