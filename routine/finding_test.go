@@ -198,7 +198,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "title: Lantern Night", "title: *night", place{"bad-value", 3, 8}},
 		{lanternCha, "title: Lantern Night", "title:", place{"bad-value", 3, 7}},
 		{lanternCha, "title: Lantern Night", "title Lantern Night", place{"front-matter", 3, 1}},
-		{lanternCha, "title: Lantern Night", "titel: Lantern Night", place{"unknown-setting", 3, 1}},
+		{lanternCha, "title: Lantern Night", "tittle: Lantern Night", place{"unknown-setting", 3, 1}},
 		{lanternCha, "tempo: 28 bars/min", "tempo: 28 to 30 bars/min", place{"tempo-unreadable", 4, 8}},
 		{lanternCha, "tempo: 28 bars/min", "tempo: 28 beets/min", place{"tempo-unreadable", 4, 8}},
 		{lanternCha, "tempo: 28 bars/min", "tempo: 2000 bars/min", place{"tempo-unreadable", 4, 8}},
