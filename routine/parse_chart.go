@@ -188,7 +188,7 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 			if shifted {
 				row.Steps[side] = Step{At: p.src.span(cell.from, cell.to), unclear: true}
 			} else {
-				row.Steps[side] = p.stepWith(cell, tt.technique(i+1, side), numbers[i])
+				row.Steps[side] = p.step(cell, tt.technique(i+1, side), numbers[i])
 			}
 		}
 		rows = append(rows, row)

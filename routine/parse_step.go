@@ -141,11 +141,8 @@ func closing(text string) int {
 	return 0
 }
 
-// step reads the cell at an extent of the sheet.
-func (p *parser) step(at extent) Step { return p.stepWith(at, nil, 0) }
-
-// stepWith reads a step and its technique from the cells beside it; number is the step's.
-func (p *parser) stepWith(at extent, technique []techniqueCell, number int) Step {
+// step reads the step in a cell, and its technique from the cells beside it; number is the step's in the chart.
+func (p *parser) step(at extent, technique []techniqueCell, number int) Step {
 	if p.tooLong(at) {
 		return Step{At: p.src.span(at.from, at.to), unclear: true}
 	}

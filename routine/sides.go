@@ -14,8 +14,6 @@ const (
 	toRight
 )
 
-func (s turnedTo) other() turnedTo { return [...]turnedTo{noSide, toRight, toLeft}[s] }
-
 var sideWords = map[string]turnedTo{"l": toLeft, "left": toLeft, "lf": toLeft, "r": toRight, "right": toRight, "rf": toRight}
 
 // sided splits a name into its key without the side and the side: "Spot turn R", "Spot turn to the right" and "Right
