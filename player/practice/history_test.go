@@ -179,17 +179,17 @@ func TestWhoMarksHasDanced(t *testing.T) {
 func TestWhatAMarkIsOf(t *testing.T) {
 	timeline := sheet(t, "lantern-night-cha-cha")
 	p := timeline.Passage(4) // two bars
-	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 4, Join: true}}, practice.Places(timeline, p.From))
-	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 5, Join: true}}, practice.Places(timeline, p.To-1))
+	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 4, Join: true}}, practice.PlacesAt(timeline, p.From))
+	assert.Equal(t, []practice.Place{{Passage: 4}, {Passage: 5, Join: true}}, practice.PlacesAt(timeline, p.To-1))
 	one := timeline.Passage(2) // one bar
-	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 2, Join: true}}, practice.Places(timeline, one.From))
-	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 3, Join: true}}, practice.Places(timeline, one.To-1))
-	first := practice.Places(timeline, timeline.Start)
+	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 2, Join: true}}, practice.PlacesAt(timeline, one.From))
+	assert.Equal(t, []practice.Place{{Passage: 2}, {Passage: 3, Join: true}}, practice.PlacesAt(timeline, one.To-1))
+	first := practice.PlacesAt(timeline, timeline.Start)
 	assert.Equal(t, practice.Place{Passage: 0}, first[0])
 	assert.NotContains(t, first, practice.Place{Passage: 0, Join: true})
-	assert.NotEmpty(t, practice.Places(timeline, timeline.End+routine.Beat), "the last figure, when it is over")
+	assert.NotEmpty(t, practice.PlacesAt(timeline, timeline.End+routine.Beat), "the last figure, when it is over")
 	for beat := timeline.Start; beat < timeline.End; beat += routine.Beat / 2 {
-		for _, at := range practice.Places(timeline, beat) {
+		for _, at := range practice.PlacesAt(timeline, beat) {
 			if at.Join {
 				assert.True(t, timeline.Join(at.Passage-1).Contains(beat))
 			} else {

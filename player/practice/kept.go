@@ -156,9 +156,9 @@ type Place struct {
 	Join    bool // with the passage before
 }
 
-// Places returns what a mark at a beat applies to: the passage danced there, and its nearer join if the
+// PlacesAt returns what a mark at a beat applies to: the passage danced there, and its nearer join if the
 // beat lies in it.
-func Places(timeline *player.Timeline, beat routine.Beats) []Place {
+func PlacesAt(timeline *player.Timeline, beat routine.Beats) []Place {
 	if len(timeline.Events) == 0 {
 		return nil
 	}

@@ -132,7 +132,7 @@ func (n *RunThrough) Percent() float64 {
 func (n *RunThrough) Mark(beat routine.Beats, by ...routine.Partner) []Place {
 	var marked []Place
 	part := n.Part()
-	for _, at := range Places(n.Timeline, beat) {
+	for _, at := range PlacesAt(n.Timeline, beat) {
 		if at.Join && !(part.Contains(n.Timeline.Passage(at.Passage-1).To-1) && part.Contains(n.Timeline.Passage(at.Passage).From)) {
 			continue // only one of its figures is danced
 		}

@@ -88,7 +88,7 @@ func (b *Book) Mark(at time.Time, beat routine.Beats, by ...routine.Partner) str
 		return ""
 	}
 	m := mark{run: n}
-	for _, place := range practice.Places(n.Timeline, beat) {
+	for _, place := range practice.PlacesAt(n.Timeline, beat) {
 		m.places, m.before = append(m.places, place), append(m.before, n.Marks(place))
 	}
 	marked := n.Mark(beat, by...)
