@@ -52,7 +52,7 @@ func TestATransportPlaysTheSong(t *testing.T) {
 		e.SetLevels(0, levels(player.MusicLayer))
 		device := &wallLine{start: time.Now(), engine: e}
 		set := player.Settings{Percent: 90, Loop: timeline.Passage(1)}
-		tr := player.NewTransport(device, e, player.NewCourse(rate, sounds, timeline, set))
+		tr := player.NewTransport(device, e, player.NewCourse(rate, sounds, timeline, set), nil)
 		defer tr.Close()
 		heard := func(seconds int) (n int) {
 			for range seconds {

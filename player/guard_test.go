@@ -24,7 +24,7 @@ func TestAGuardSeesThePanicOfATransport(t *testing.T) {
 		f()
 	}
 	course := player.NewCourse(rate, sounds, player.NewTimeline(score(t, lanternSheet(""))), player.DefaultSettings())
-	tr := player.NewGuardedTransport(slippingLine{}, audio.NewEngine(rate), course, guard)
+	tr := player.NewTransport(slippingLine{}, audio.NewEngine(rate), course, guard)
 	tr.Start()
 	tr.Close()
 	assert.ElementsMatch(t, []any{"an oar slips", nil}, []any{<-seen, <-seen}, "the other goroutine just ends")

@@ -40,13 +40,12 @@ type Transport struct {
 // queued is how many changes may wait: more than anybody asks for meanwhile.
 const queued = 256
 
-// NewTransport returns a transport that plays a course. The caller must close it.
-func NewTransport(line Device, engine Engine, c *Course) *Transport {
-	return NewGuardedTransport(line, engine, c, func(f func()) { f() })
-}
-
-// NewGuardedTransport does so, and has guard carry out what its goroutines do.
-func NewGuardedTransport(line Device, engine Engine, c *Course, guard func(func())) *Transport {
+// NewTransport returns a transport that plays a course, and has guard run its goroutines; nil runs them
+// unguarded. The caller must close it.
+func NewTransport(line Device, engine Engine, c *Course, guard func(func())) *Transport {
+	if guard == nil {
+		guard = func(f func()) { f() }
+	}
 	t := &Transport{device: line, engine: engine, music: NewAccompaniment(c), queue: make(chan func(), queued), done: make(chan struct{})}
 	t.course.Store(c)
 	engine.Play(c)

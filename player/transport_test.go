@@ -39,7 +39,7 @@ func moving(t *testing.T, set player.Settings) (*player.Transport, *standingLine
 	t.Helper()
 	line, engine := new(standingLine), audio.NewEngine(rate)
 	course := player.NewCourse(rate, sounds, player.NewTimeline(score(t, lanternSheet(""))), set)
-	tr := player.NewTransport(line, engine, course)
+	tr := player.NewTransport(line, engine, course, nil)
 	t.Cleanup(tr.Close)
 	return tr, line, engine
 }

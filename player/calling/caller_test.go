@@ -72,7 +72,7 @@ func TestNamesComeWhenTheyAreReady(t *testing.T) {
 	engine := &lastSchedule{}
 	begin := func() Transport {
 		set := player.Settings{Percent: 100, Call: c.Calling()}
-		tr := player.NewTransport(stillLine{}, engine, player.NewCourse(rate, player.Sounds{}, timeline, set))
+		tr := player.NewTransport(stillLine{}, engine, player.NewCourse(rate, player.Sounds{}, timeline, set), nil)
 		return c.Serve(tr, timeline)
 	}
 	first := begin()

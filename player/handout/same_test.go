@@ -271,7 +271,7 @@ func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (o
 		out.start = device.start
 		course := player.NewCourse(lineRate, player.Sounds{}, timeline, set)
 		once := course.Through(0, timeline, part, o.Times, set)
-		transport := player.NewTransport(device, silentEngine{}, course.Start(0, timeline, part.From, set))
+		transport := player.NewTransport(device, silentEngine{}, course.Start(0, timeline, part.From, set), nil)
 		ctx, cancel := context.WithTimeout(t.Context(), time.Duration(once.End()/lineRate*float64(time.Second))-5*time.Millisecond)
 		defer cancel()
 		dancers := routine.Both

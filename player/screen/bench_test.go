@@ -28,7 +28,7 @@ func benched(b *testing.B, mode raster.Mode, width, height int, frame *float64) 
 		Stage: func(l dance.Sheet) dance.Transport {
 			transport = player.NewTransport(device, &rehearsal.Engine{}, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.Settings{
 				Percent: 100, Loop: player.Interval{From: l.Timeline.Start, To: l.Timeline.End},
-			}))
+			}), nil)
 			return transport
 		},
 	})

@@ -94,7 +94,7 @@ func newShow(t *testing.T, open string, width, height int, o screen.Options) *sh
 		if s.transport != nil {
 			s.transport.Close()
 		}
-		s.transport = player.NewTransport(s.device, s.engine, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
+		s.transport = player.NewTransport(s.device, s.engine, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()), nil)
 		return s.transport
 	}
 	if open != "" {

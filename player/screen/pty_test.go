@@ -56,7 +56,7 @@ func TestMain(m *testing.M) {
 		Shelf:   sheets,
 		Open:    &sheetlist.Entry{ID: "boathouse"},
 		Stage: func(l dance.Sheet) dance.Transport {
-			return player.NewTransport(rehearsal.NewLine(), &rehearsal.Engine{}, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()))
+			return player.NewTransport(rehearsal.NewLine(), &rehearsal.Engine{}, player.NewCourse(rehearsal.Rate, player.Sounds{}, l.Timeline, player.DefaultSettings()), nil)
 		},
 	})
 	if err == nil {

@@ -100,7 +100,7 @@ func (s *Stage) Put(timeline *player.Timeline, set player.Settings) calling.Tran
 		s.now.Close()
 	}
 	set.Call = s.caller.Calling()
-	s.now = player.NewGuardedTransport(s.line, s.engine, player.NewCourse(s.from.Rate, s.sounds(), timeline, set), s.from.Guard)
+	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(s.from.Rate, s.sounds(), timeline, set), s.from.Guard)
 	return s.caller.Serve(s.now, timeline)
 }
 

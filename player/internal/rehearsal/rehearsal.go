@@ -151,7 +151,7 @@ func (e *Engine) Levels() audio.Levels { return e.levels }
 // NewTransport returns a couple that stands at the start of a timeline, on a new
 // [Line]. The caller closes it.
 func NewTransport(t *player.Timeline, set player.Settings) *player.Transport {
-	return player.NewTransport(NewLine(), &Engine{}, player.NewCourse(Rate, player.Sounds{}, t, set))
+	return player.NewTransport(NewLine(), &Engine{}, player.NewCourse(Rate, player.Sounds{}, t, set), nil)
 }
 
 // Diary keeps run-throughs in memory. It is a [practice.Diary] and its own keeper.
