@@ -4,6 +4,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/pane"
+	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -41,7 +42,7 @@ func markRows(m *Model) []pane.Row {
 	}
 	var rows []pane.Row
 	for i, mark := range known.marks {
-		text := mark.Partner.String() + ", " + m.Score().Dance.TempoText(mark.Tempo) + ", " + mark.At.Format("2 Jan")
+		text := mark.Partner.String() + ", " + term.Decimal(m.Score().Dance.BarsPerMinute(mark.Tempo)) + " bars/min" + ", " + mark.At.Format("2 Jan")
 		if mark.Times > 1 {
 			text += ", " + routine.Plural(mark.Times, "time")
 		}
