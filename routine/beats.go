@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/big"
-	"regexp"
 	"strconv"
 )
 
@@ -63,7 +62,7 @@ func (b *Beats) UnmarshalJSON(text []byte) error {
 // longestCount is the longest that one count may last.
 const longestCount = 64 * Beat
 
-var beatsPattern = regexp.MustCompile(`^\s*(?:(\d{1,4})(?:\s+|\s*$))?(?:(\d{1,4})/(\d{1,4}))?\s*$`)
+var beatsPattern = lazily(`^\s*(?:(\d{1,4})(?:\s+|\s*$))?(?:(\d{1,4})/(\d{1,4}))?\s*$`)
 
 // parseBeats reads "2", "1/2" or "1 1/2". It returns false for anything else, for lengths that are not
 // whole numbers of 1/960 beats, and outside 0–64 beats.

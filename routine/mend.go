@@ -2,7 +2,6 @@ package routine
 
 import (
 	"bytes"
-	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -129,7 +128,7 @@ var oddSpaces = map[rune]string{'\u00a0': " ", '\u2002': " ", '\u2003': " ", '\u
 	'\u200b': "", '\u2060': "", '\ufeff': "", '\u00ad': ""}
 
 // formPattern matches the lines in which a space is a matter of form.
-var formPattern = regexp.MustCompile(`^\s*(?:#|[-*+•][ \t]*[A-Za-z][A-Za-z ]*:|\d{1,9}[.)])|\||\t`)
+var formPattern = lazily(`^\s*(?:#|[-*+•][ \t]*[A-Za-z][A-Za-z ]*:|\d{1,9}[.)])|\||\t`)
 
 // spaces makes spaces of what only looks like one, and drops what can't be seen, wherever it would be in the way. In
 // prose it is left.
@@ -188,7 +187,7 @@ func heading(line string) (marks, name string) {
 }
 
 var (
-	codePattern = regexp.MustCompile("^[ \t>]*(```+|~~~+)")
+	codePattern = lazily("^[ \t>]*(```+|~~~+)")
 )
 
 // lines returns the lines of the text.

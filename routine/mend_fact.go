@@ -1,9 +1,7 @@
 package routine
 
-import "regexp"
-
 // plainFactPattern matches a fact without a bullet.
-var plainFactPattern = regexp.MustCompile(`(?i)^ {0,3}[*_]*(?:starts?|ends?|begins?|finish(?:es)?|also called|level|source|hold)[*_]*[ \t]*:`)
+var plainFactPattern = lazily(`(?i)^ {0,3}[*_]*(?:starts?|ends?|begins?|finish(?:es)?|also called|level|source|hold)[*_]*[ \t]*:`)
 
 // facts gives the facts above a chart their bullets.
 func (m *mender) facts() {

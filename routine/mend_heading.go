@@ -1,7 +1,6 @@
 package routine
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -15,15 +14,15 @@ func isOrderName(heading string) bool {
 }
 
 // numberPattern matches the number before a heading's name.
-var numberPattern = regexp.MustCompile(`^\d{1,3}(?:[.)]+[ \t]*|[ \t]*[-–—:][ \t]+)`)
+var numberPattern = lazily(`^\d{1,3}(?:[.)]+[ \t]*|[ \t]*[-–—:][ \t]+)`)
 
 // unnumbered returns a heading's name without the number before it.
 func unnumbered(name string) string { return name[len(numberPattern.FindString(name)):] }
 
 var (
-	tightPattern = regexp.MustCompile(`^ {0,3}(#{1,6})([^#\s].*)$`)
-	boldPattern  = regexp.MustCompile(`^[ \t]{0,3}(?:\*\*([^*|]+?)(?::?\*\*|\*\*:?)|__([^_|]+?)(?::?__|__:?))[ \t]*$`)
-	namePattern  = regexp.MustCompile(`^ {0,3}([A-Za-z][A-Za-z ]*):?[ \t]*$`)
+	tightPattern = lazily(`^ {0,3}(#{1,6})([^#\s].*)$`)
+	boldPattern  = lazily(`^[ \t]{0,3}(?:\*\*([^*|]+?)(?::?\*\*|\*\*:?)|__([^_|]+?)(?::?__|__:?))[ \t]*$`)
+	namePattern  = lazily(`^ {0,3}([A-Za-z][A-Za-z ]*):?[ \t]*$`)
 )
 
 // longestName bounds a line that may be the name of the order, in bytes.
@@ -147,7 +146,7 @@ func chartBelow(lines []textLine, past bool) bool {
 }
 
 // looseFactPattern matches a line that may be a fact, with or without its bullet.
-var looseFactPattern = regexp.MustCompile(`^[ \t]*(?:[-*+•][ \t]|[*_]*[A-Za-z][A-Za-z ]{0,30}[*_]*:)`)
+var looseFactPattern = lazily(`^[ \t]*(?:[-*+•][ \t]|[*_]*[A-Za-z][A-Za-z ]{0,30}[*_]*:)`)
 
 // itemBelow reports whether the next line that is not blank is an item of a list.
 func itemBelow(lines []textLine) bool {
@@ -160,4 +159,4 @@ func itemBelow(lines []textLine) bool {
 }
 
 // itemPattern matches a line as people begin an item of a list, up to its text.
-var itemPattern = regexp.MustCompile(`^[ \t]*(?:[(#]?(\d{1,9})(?:[.):/]+[ \t]*|[ \t]*[-–—][ \t]+|[ \t]+)|([-*+•·‣→➤–—])[ \t]+)`)
+var itemPattern = lazily(`^[ \t]*(?:[(#]?(\d{1,9})(?:[.):/]+[ \t]*|[ \t]*[-–—][ \t]+|[ \t]+)|([-*+•·‣→➤–—])[ \t]+)`)

@@ -2,7 +2,6 @@ package routine
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -30,10 +29,10 @@ const (
 )
 
 // partPattern matches the name of a part that stands beside the order, not in it.
-var partPattern = regexp.MustCompile(`(?i)^(?:part|section|phrase|verse|chorus|bridge|side|wall|half)[ \t]+\w{1,6}$|^(?:(?:first|second|third|fourth|long|short)[ \t]+(?:part|section|half|side|wall))$`)
+var partPattern = lazily(`(?i)^(?:part|section|phrase|verse|chorus|bridge|side|wall|half)[ \t]+\w{1,6}$|^(?:(?:first|second|third|fourth|long|short)[ \t]+(?:part|section|half|side|wall))$`)
 
 // goesOnPattern matches what follows the name of an order in "Order, part 2" or "Order (continued)".
-var goesOnPattern = regexp.MustCompile(`(?i)^(.*?)[\s,:(–—-]+(?:(?:part|section|page|no\.?)\s+)?(?:\d{1,2}|[a-h]|[ivx]{1,4}|continued|cont\.?|second half|(?:first|second|third|last)\s+part)\)?$`)
+var goesOnPattern = lazily(`(?i)^(.*?)[\s,:(–—-]+(?:(?:part|section|page|no\.?)\s+)?(?:\d{1,2}|[a-h]|[ivx]{1,4}|continued|cont\.?|second half|(?:first|second|third|last)\s+part)\)?$`)
 
 // chartNames are headings of a chart below a figure's own heading, as keys.
 var chartNames = map[string]bool{"step": true, "thestep": true, "chart": true, "thechart": true, "footwork": true, "table": true, "count": true}
@@ -155,7 +154,7 @@ func (m *mender) heads(lines []textLine) []head {
 	return heads
 }
 
-var underlinePattern = regexp.MustCompile(`^ {0,3}(?:=+|-+)[ \t]*$`)
+var underlinePattern = lazily(`^ {0,3}(?:=+|-+)[ \t]*$`)
 
 // underlined reports whether a line is a heading because of the line below it.
 func underlined(text string, below textLine) bool {
@@ -199,9 +198,9 @@ func (l *listMender) noteItem(t textLine) {
 }
 
 var (
-	numberedPattern = regexp.MustCompile(`^( {0,3}\d{1,9}[.)])(?:[ \t]+|$)`)
-	bulletPattern   = regexp.MustCompile(`^([ \t]*)([-*+•·‣])[ \t]+`)
-	spokenSetting   = regexp.MustCompile(`(?i)^[ \t]*(?:[-*+•·‣–][ \t]+)?[*_]*(?:tempo|ends|count|corner)[*_]*[ \t]*:`)
+	numberedPattern = lazily(`^( {0,3}\d{1,9}[.)])(?:[ \t]+|$)`)
+	bulletPattern   = lazily(`^([ \t]*)([-*+•·‣])[ \t]+`)
+	spokenSetting   = lazily(`(?i)^[ \t]*(?:[-*+•·‣–][ \t]+)?[*_]*(?:tempo|ends|count|corner)[*_]*[ \t]*:`)
 )
 
 // mend mends the items, then what is set below them.

@@ -1,7 +1,6 @@
 package routine
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -19,11 +18,11 @@ const (
 
 var separators = map[chartForm]string{tabbed: "\t", semicolons: ";", commas: ",", spaced: "  "}
 
-var cellPatterns = map[chartForm]*regexp.Regexp{
-	tabbed:     regexp.MustCompile(`[ ]*\t[ ]*`),
-	semicolons: regexp.MustCompile(`[ \t]*;[ \t]*`),
-	commas:     regexp.MustCompile(`[ \t]*,[ \t]*`),
-	spaced:     regexp.MustCompile(`[ ]{2,}`),
+var cellPatterns = map[chartForm]*pattern{
+	tabbed:     lazily(`[ ]*\t[ ]*`),
+	semicolons: lazily(`[ \t]*;[ \t]*`),
+	commas:     lazily(`[ \t]*,[ \t]*`),
+	spaced:     lazily(`[ ]{2,}`),
 }
 
 // longestHeading is the length of a chart's heading, in bytes, above which a line is none.
@@ -116,10 +115,10 @@ func cellsOf(line string, form chartForm) (cells []extent) {
 }
 
 // rulePattern matches a line between rows that has no cells.
-var rulePattern = regexp.MustCompile(`^[ \t]*[|+:=–—-][ \t|+:=–—-]*$`)
+var rulePattern = lazily(`^[ \t]*[|+:=–—-][ \t|+:=–—-]*$`)
 
 // markdownRule matches the line below a heading as Markdown has it.
-var markdownRule = regexp.MustCompile(`^[ ]{0,3}\|?[ \t]*:?-+:?[ \t]*(?:\|[ \t]*:?-+:?[ \t]*)*\|?[ \t]*$`)
+var markdownRule = lazily(`^[ ]{0,3}\|?[ \t]*:?-+:?[ \t]*(?:\|[ \t]*:?-+:?[ \t]*)*\|?[ \t]*$`)
 
 // tables writes charts as Markdown's tables.
 func (m *mender) tables() {

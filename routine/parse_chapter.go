@@ -2,7 +2,6 @@ package routine
 
 import (
 	"cmp"
-	"regexp"
 	"strconv"
 )
 
@@ -59,7 +58,7 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 	return d
 }
 
-var metrePattern = regexp.MustCompile(`^\s*(\d{1,2})\s*/\s*(1|2|4|8|16)\s*$`)
+var metrePattern = lazily(`^\s*(\d{1,2})\s*/\s*(1|2|4|8|16)\s*$`)
 
 // ParseMetre reads "3/4", of up to 16 beats.
 func ParseMetre(text string) (Metre, bool) {

@@ -2,7 +2,6 @@ package routine
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,9 +10,9 @@ import (
 )
 
 var (
-	factPattern = regexp.MustCompile(`^(?s)\s*([*_]*)(\pL[\pL ]{0,30}?)[*_]*\s*:[*_]*\s*(.*)$`)
+	factPattern = lazily(`^(?s)\s*([*_]*)(\pL[\pL ]{0,30}?)[*_]*\s*:[*_]*\s*(.*)$`)
 	// bareFactPattern matches a fact without its colon.
-	bareFactPattern = regexp.MustCompile(`^(?is)\s*(starts?|begins?|ends?|finish(?:es)?|also called)\s+(?:in\s+)?(\S.*)$`)
+	bareFactPattern = lazily(`^(?is)\s*(starts?|begins?|ends?|finish(?:es)?|also called)\s+(?:in\s+)?(\S.*)$`)
 )
 
 // factAliases are other names of facts.

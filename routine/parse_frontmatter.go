@@ -3,7 +3,6 @@ package routine
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -287,7 +286,7 @@ func (f *frontReader) read(name string, pair *yamlast.MappingValueNode, defines 
 }
 
 // yamlPlace is how the YAML parser's messages give a place, counted from the first line of the YAML.
-var yamlPlace = regexp.MustCompile(` at \[\d+:\d+\]`)
+var yamlPlace = lazily(` at \[\d+:\d+\]`)
 
 // settingName returns the name that a pair sets, in lower case.
 func settingName(pair *yamlast.MappingValueNode) string {
@@ -321,7 +320,7 @@ func yamlValue(n yamlast.Node, place func(*token.Token) extent) (setting, bool) 
 	return s, true
 }
 
-var wholePattern = regexp.MustCompile(`^\s*(\d{1,6})\s*(?:bars?)?\s*$`)
+var wholePattern = lazily(`^\s*(\d{1,6})\s*(?:bars?)?\s*$`)
 
 // wholeNumber returns a parser of "8", "1 bar" or "8 bars", from 1 to most.
 func wholeNumber(most int) func(string) (int, error) {

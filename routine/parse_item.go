@@ -1,7 +1,6 @@
 package routine
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -23,14 +22,14 @@ const timesWords = `once|twice|thrice|(?:one|two|three|four|five|six|seven|eight
 var timesByWord = map[string]int{"once": 1, "twice": 2, "thrice": 3, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10}
 
 var (
-	remarkPattern = regexp.MustCompile(`(?s)\s+(?:—|–|-|--)\s+`)
+	remarkPattern = lazily(`(?s)\s+(?:—|–|-|--)\s+`)
 	// An x that ends a word is a letter: "box 2".
-	timesAfter  = regexp.MustCompile(`(?i)(?:[\s,;]*×\s*(\d+)|\*\s*(\d+)|(?:^|[\s,;])x\s*(\d+)|(?:^|[\s,;])(\d+)\s*(?:[x×*]|times\b)|(?:^|[\s,;])(?:danced\s+)?(` + timesWords + `))(?:\s+over)?\s*$`)
-	timesBefore = regexp.MustCompile(`(?i)^(?:(\d+)\s*×|(\d+)\s*x[\s,:]|(\d+)\s*\*[\s,:]|[x×*]\s*(\d+)[\s,:]|(\d+)\s+times[\s,:]|(` + timesWords + `)[\s,:])\s*`)
-	stepsAfter  = regexp.MustCompile(`(?i)[\s,;]*(?:\bsteps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?|(?:^|[\s,;])(\d+)\s*(?:–|—|-|to)\s*(\d+))\s*$`)
-	stepsBefore = regexp.MustCompile(`(?i)^steps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?\s+of\s+(?:the\s+)?`)
-	rangeAfter  = regexp.MustCompile(`(?i)(\bsteps?)?[\s,]+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?$`)
-	inBrackets  = regexp.MustCompile(`\s*[(\[]([^()\[\]]*)[)\]]\s*$`)
+	timesAfter  = lazily(`(?i)(?:[\s,;]*×\s*(\d+)|\*\s*(\d+)|(?:^|[\s,;])x\s*(\d+)|(?:^|[\s,;])(\d+)\s*(?:[x×*]|times\b)|(?:^|[\s,;])(?:danced\s+)?(` + timesWords + `))(?:\s+over)?\s*$`)
+	timesBefore = lazily(`(?i)^(?:(\d+)\s*×|(\d+)\s*x[\s,:]|(\d+)\s*\*[\s,:]|[x×*]\s*(\d+)[\s,:]|(\d+)\s+times[\s,:]|(` + timesWords + `)[\s,:])\s*`)
+	stepsAfter  = lazily(`(?i)[\s,;]*(?:\bsteps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?|(?:^|[\s,;])(\d+)\s*(?:–|—|-|to)\s*(\d+))\s*$`)
+	stepsBefore = lazily(`(?i)^steps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?\s+of\s+(?:the\s+)?`)
+	rangeAfter  = lazily(`(?i)(\bsteps?)?[\s,]+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?$`)
+	inBrackets  = lazily(`\s*[(\[]([^()\[\]]*)[)\]]\s*$`)
 )
 
 // say reads a line of the order. What surrounds the name is taken off until it is known, so that a figure may be named
@@ -125,7 +124,7 @@ func (r *itemReader) remark(at extent) {
 }
 
 // remarkEnd matches what ends the first thing said after a dash.
-var remarkEnd = regexp.MustCompile(`\s*[,;.]\s*|\s+(?:—|–|-|--)\s+`)
+var remarkEnd = lazily(`\s*[,;.]\s*|\s+(?:—|–|-|--)\s+`)
 
 // remarkWithTimes takes "× 2" from the end of a remark, unless the times are said before it.
 func (r *itemReader) remarkWithTimes(at extent) {

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -35,7 +34,7 @@ func parseSongFile(text string) (string, error) {
 	}
 }
 
-var musicBeginsPattern = regexp.MustCompile(`(?i)^\s*(?:bar\s+(\d{1,4})|after\s+(?:the\s+)?intro(?:duction)?)\s*$`)
+var musicBeginsPattern = lazily(`(?i)^\s*(?:bar\s+(\d{1,4})|after\s+(?:the\s+)?intro(?:duction)?)\s*$`)
 
 // parseMusicBegins reads "bar 9" or "after the introduction"; bar is 0 for the latter.
 func parseMusicBegins(text string) (bar int, err error) {
@@ -87,7 +86,7 @@ func parsePhrases(text string, bar Beats) (phrases []Beats, err error) {
 	return phrases, nil
 }
 
-var highlightPattern = regexp.MustCompile(`(?i)^\s*(bar|beat)\s+(\d{1,4})\s*$`)
+var highlightPattern = lazily(`(?i)^\s*(bar|beat)\s+(\d{1,4})\s*$`)
 
 // parseHighlights reads "write \"bar 44, bar 79\"" or "beat 88", from where the dance begins.
 func parseHighlights(text string, bar Beats) (highlights []Beats, err error) {
@@ -120,6 +119,6 @@ const (
 )
 
 var (
-	phrasesPattern = regexp.MustCompile(`(?i)^([\d\s,x×]+?)\s*(bars?|beats?)?\s*$`)
-	phrasePattern  = regexp.MustCompile(`(?i)^(\d+)(?:\s*[x×]\s*(\d+))?(?:\s*,\s*|\s+|$)`)
+	phrasesPattern = lazily(`(?i)^([\d\s,x×]+?)\s*(bars?|beats?)?\s*$`)
+	phrasePattern  = lazily(`(?i)^(\d+)(?:\s*[x×]\s*(\d+))?(?:\s*,\s*|\s+|$)`)
 )

@@ -2,14 +2,13 @@ package routine
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 )
 
 // heldPattern matches "4 (1)".
-var heldPattern = regexp.MustCompile(`^(\d{1,2})\s*\((\d{1,2})\)$`)
+var heldPattern = lazily(`^(\d{1,2})\s*\((\d{1,2})\)$`)
 
 // count reads the count of a row. "4 (1)" is 1, counted on from the bar before, where the bar has three
 // beats, and 4 held over 1 where it has four.
@@ -109,7 +108,7 @@ func joinHeld(list []extent, numbers, dashed []bool, dashes int, dash dashing) (
 	return joined
 }
 
-var bracketed = regexp.MustCompile(`^\s*\(\d{1,2}\)`)
+var bracketed = lazily(`^\s*\(\d{1,2}\)`)
 
 // spread makes a row for each count of the rows that have several counts and as many steps.
 func (p *parser) spread(tt *tableText, has map[column]int) {

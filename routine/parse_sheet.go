@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -70,7 +69,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 }
 
 // listPattern matches the mark of a list's item.
-var listPattern = regexp.MustCompile(`[-*+.)][ \t]`)
+var listPattern = lazily(`[-*+.)][ \t]`)
 
 // shallow reports whether lists and quotes are nested as people nest them. The time to read them grows
 // with the square of their depth.
@@ -90,7 +89,7 @@ func (p *parser) shallow(body []byte) bool {
 }
 
 // delimiterPattern matches the line of dashes below a table's heading, also in a list or a quote.
-var delimiterPattern = regexp.MustCompile(`^[ \t>*+.)\d-]*[|:\- \t]*-[|:\- \t]*\r?\n?$`)
+var delimiterPattern = lazily(`^[ \t>*+.)\d-]*[|:\- \t]*-[|:\- \t]*\r?\n?$`)
 
 // fewCells reports whether the tables have as many cells as people write. Markdown fills each row up to
 // the heading's columns, so a wide heading above many short rows takes gigabytes.
@@ -141,7 +140,7 @@ func (p *parser) fewMarks(doc ast.Node) {
 }
 
 // frontPattern matches the YAML between two lines of "---" at the top of a sheet.
-var frontPattern = regexp.MustCompile(`(?m)\A(?:\x{FEFF})?---[ \t\r]*\n((?s:.*?))^---[ \t\r]*$`)
+var frontPattern = lazily(`(?m)\A(?:\x{FEFF})?---[ \t\r]*\n((?s:.*?))^---[ \t\r]*$`)
 
 // frontEnd finds the YAML between two lines of "---" at the top of src, and where the rest begins.
 func frontEnd(src []byte) (front extent, end int) {
@@ -355,7 +354,7 @@ func (p *parser) orderMissing(sections []section) {
 }
 
 // stepPattern matches the beginning of a step in running text.
-var stepPattern = regexp.MustCompile(`^(?:[^A-Za-z]{0,6}|\w{1,10}[:.)]\s*)(?:LF|RF)\b`)
+var stepPattern = lazily(`^(?:[^A-Za-z]{0,6}|\w{1,10}[:.)]\s*)(?:LF|RF)\b`)
 
 // hasSteps reports whether several items of a list are steps.
 func (p *parser) hasSteps(list *ast.List) bool {

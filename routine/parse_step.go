@@ -2,7 +2,6 @@ package routine
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -440,7 +439,7 @@ func (p *parser) footwork(r *reading, before string, w word) {
 	}
 }
 
-var footworkPattern = regexp.MustCompile(`^(?:IE|[HTBFW]){1,5}$`)
+var footworkPattern = lazily(`^(?:IE|[HTBFW]){1,5}$`)
 
 var footworkMarks = strings.NewReplacer("-", "", "/", "", ".", "")
 

@@ -1,7 +1,6 @@
 package routine
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -93,7 +92,7 @@ func (p *parser) foldAlignment(r *reading, words []word) {
 }
 
 // digits matches the numbers of steps.
-var digits = regexp.MustCompile(`\d+`)
+var digits = lazily(`\d+`)
 
 // foldRise reads "commence to rise at end of 1". A cell that names other steps goes into the note.
 func (p *parser) foldRise(r *reading, words []word, number int) {

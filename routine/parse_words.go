@@ -1,7 +1,6 @@
 package routine
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -54,7 +53,7 @@ var footworkWords = map[string]string{"ball flat": "BF", "heel toe": "HT", "toe 
 	"toe heel heel toe": "THHT", "ball": "B", "heel": "H", "toe": "T", "flat": "F", "whole foot": "W", "inside edge": "IE"}
 
 // joined matches an amount of turn that is written together with its side: "1/4R", "R¼", "90°l".
-var joined = regexp.MustCompile(`^(?:([0-9/¼½¾⅛⅜⅝⅞]+°?)(r|l|right|left)|(r|l)([0-9]/[0-9]|[¼½¾⅛⅜⅝⅞]))$`)
+var joined = lazily(`^(?:([0-9/¼½¾⅛⅜⅝⅞]+°?)(r|l|right|left)|(r|l)([0-9]/[0-9]|[¼½¾⅛⅜⅝⅞]))$`)
 
 // split splits a cell into words, with commas as words, and the note in brackets.
 func (l *lexicon) split(text string, base int) (words []word, note string) {

@@ -3,7 +3,6 @@ package routine
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -71,7 +70,7 @@ func parseLength(text string, shortest, longest Length) (Length, error) {
 	return l, nil
 }
 
-var roomPattern = regexp.MustCompile(`^\s*([\d.]+)\s*(cm|m)?\s*(?:[x×]|by)\s*([\d.]+)\s*(cm|m)\s*$`)
+var roomPattern = lazily(`^\s*([\d.]+)\s*(cm|m)?\s*(?:[x×]|by)\s*([\d.]+)\s*(cm|m)\s*$`)
 
 // parseRoom reads "8 x 6 m".
 func parseRoom(text string) (Room, error) {

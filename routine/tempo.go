@@ -2,7 +2,6 @@ package routine
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -46,7 +45,7 @@ func Decimal(f float64, most int) string {
 // trimNumber writes f with at most three decimals.
 func trimNumber(f float64) string { return Decimal(f, 3) }
 
-var tempoPattern = regexp.MustCompile(`(?i)^\s*(\d{1,4}(?:[.,]\d{1,3})?)(?:\s*(–|—|-|to)\s*(\d{1,4}(?:[.,]\d{1,3})?))?\s*([a-z][a-z/. ]*)?$`)
+var tempoPattern = lazily(`(?i)^\s*(\d{1,4}(?:[.,]\d{1,3})?)(?:\s*(–|—|-|to)\s*(\d{1,4}(?:[.,]\d{1,3})?))?\s*([a-z][a-z/. ]*)?$`)
 
 // ParseTempo reads "28 bars/min", "112 beats/min", "28–32 bars/min" or a ramp "24 to 28 bars/min". Bars
 // a minute need the dance's metre; mpm is bars a minute and bpm beats a minute, as the trade writes
