@@ -35,8 +35,8 @@ type edit struct {
 func newEdit(was, timeline *player.Timeline) edit {
 	known := newAcquaintance(timeline.Score)
 	e := edit{was: was, timeline: timeline, after: known.order}
-	for i := range was.Score.Passages {
-		e.before = append(e.before, known.now(FigureOf(was.Score.Dance, was.Score.Passages[i].Figure)))
+	for _, fig := range figuresOf(was.Score) {
+		e.before = append(e.before, known.now(fig))
 	}
 	return e
 }

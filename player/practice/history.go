@@ -202,9 +202,8 @@ type acquaintance struct {
 
 func newAcquaintance(s *routine.Score) *acquaintance {
 	a := &acquaintance{bySteps: map[Figure]Figure{}, byName: map[Figure]Figure{}, met: map[Figure]Figure{}}
-	for i := range s.Passages {
-		fig := FigureOf(s.Dance, s.Passages[i].Figure)
-		a.order = append(a.order, fig)
+	a.order = figuresOf(s)
+	for _, fig := range a.order {
 		a.met[fig] = fig
 		if steps := (Figure{Dance: fig.Dance, Steps: fig.Steps}); a.bySteps[steps] == (Figure{}) {
 			a.bySteps[steps] = fig

@@ -24,6 +24,20 @@ func FigureOf(d *routine.Dance, fig *routine.Figure) Figure {
 	return Figure{Dance: d.Name, Name: fig.Name, Steps: digest(chartText(fig))}
 }
 
+// figuresOf returns how the figure of each passage is known. A figure that is danced several times is read once.
+func figuresOf(s *routine.Score) []Figure {
+	known := map[*routine.Figure]Figure{}
+	figures := make([]Figure, len(s.Passages))
+	for i := range s.Passages {
+		fig := s.Passages[i].Figure
+		if _, ok := known[fig]; !ok {
+			known[fig] = FigureOf(s.Dance, fig)
+		}
+		figures[i] = known[fig]
+	}
+	return figures
+}
+
 // chartText returns a chart in its canonical form, without notes.
 func chartText(fig *routine.Figure) string {
 	var text strings.Builder
@@ -56,9 +70,9 @@ type Sheet struct {
 // SheetOf returns how a routine is known.
 func SheetOf(s *routine.Score) Sheet {
 	var order strings.Builder
-	for i := range s.Passages {
+	for i, fig := range figuresOf(s) {
 		p := &s.Passages[i]
-		fmt.Fprintf(&order, "%s %d %d\n", digest(chartText(p.Figure)), p.From, p.To)
+		fmt.Fprintf(&order, "%s %d %d\n", fig.Steps, p.From, p.To)
 	}
 	return Sheet{Dance: s.Dance.Name, Title: s.Title, Order: digest(order.String())}
 }

@@ -22,10 +22,10 @@ func placesOf(s *routine.Score) (list []pieceAt) {
 			list = append(list, pl)
 		}
 	}
-	for i := range s.Passages {
-		fig := FigureOf(s.Dance, s.Passages[i].Figure)
+	figures := figuresOf(s)
+	for i, fig := range figures {
 		if i > 0 && s.Passages[i].Joined {
-			add(pieceAt{Piece{FigureOf(s.Dance, s.Passages[i-1].Figure), fig}, i})
+			add(pieceAt{Piece{figures[i-1], fig}, i})
 		}
 		add(pieceAt{Piece{Figure: fig}, i})
 	}

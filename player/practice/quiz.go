@@ -50,8 +50,7 @@ func (q *Quiz) Favour(past *History, d Day) {
 	}
 	q.figureWeights, q.joinWeights = nil, nil
 	var before Figure
-	for i := range q.score.Passages {
-		fig := FigureOf(q.score.Dance, q.score.Passages[i].Figure)
+	for i, fig := range figuresOf(q.score) {
 		if i > 0 {
 			q.joinWeights = append(q.joinWeights, weight(Piece{before, fig}))
 		}
