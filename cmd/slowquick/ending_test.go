@@ -144,7 +144,7 @@ func TestAClosedWindowLosesNothing(t *testing.T) {
 	assert.Contains(t, string(kept), `"voice": 0.5`)
 	out, err := inFolder(dir, "diary", "--csv").Output()
 	require.NoError(t, err)
-	assert.Regexp(t, `Jetty,.*false,Closed basic \(leader\)\n`, string(out))
+	assert.Regexp(t, `Jetty,.*,false,,,Closed basic \(leader\)\n`, string(out))
 }
 
 // TestASignalLeavesNoTemporaryFile of a writer that was at work.
