@@ -454,3 +454,30 @@ func FuzzCount(f *testing.F) {
 		require.Equal(t, c, again)
 	})
 }
+
+// TestCountsOutOfOrder: counts that stand in the wrong order are told as such, not as beats on which nothing
+// is written.
+func TestCountsOutOfOrder(t *testing.T) {
+	for _, test := range []struct {
+		dance, counts string
+		code          routine.Code
+		message, hint string
+	}{
+		{"cha-cha", "2 4 3 & 1", "count-order", "3 stands after 4", "swap the two counts"},
+		{"waltz", "1 3 2 1 2 3", "count-order", "2 stands after 3", "swap the two counts"},
+		{"cha-cha", "2-3 3 4-1", "count-order", "3 is already in the count before it, 2-3", "write 2 there, if it is not held"},
+		{"rumba", "2 3 1-4", "count-order", "1-4 is held from a later beat to an earlier one", "write 4-1"},
+		{"rumba", "2 4-1 3 4-1 3 2", "count-skipped", "nothing is written for count 3 before this 4-1", "write 2-3 if 2 is held, or a row with – in both columns if both wait"},
+	} {
+		src := of(test.dance) + inPlace("Quay step", test.counts, routine.LF) + "\n## Order\n\n1. Quay step\n"
+		found := routine.Objections(routine.Check("order.md", []byte(src), library.Open()))
+		if assert.NotEmpty(t, found, test.counts) {
+			assert.Equal(t, test.code, found[0].Code, test.counts)
+			assert.Equal(t, test.message, found[0].Message, test.counts)
+			assert.Equal(t, test.hint, found[0].Hint, test.counts)
+			if test.code == "count-order" {
+				assert.Len(t, found, 1, "%s: %v", test.counts, found)
+			}
+		}
+	}
+}

@@ -134,8 +134,19 @@ func (p *placer) number(c Count) Beats {
 	case !p.dance.FigureNumbers:
 		at += (Beats(c.First-1)*Beat - at).Into(bar)
 	}
+	if meant, ok := p.backToFront(c); ok {
+		p.trouble("count-order", "write "+meant.String(), "%s is held from a later beat to an earlier one", c)
+		c, at = meant, p.beat+Beat
+	} else if p.whole.Last != p.whole.First && c.First == p.whole.Last && !p.whole.splits() {
+		p.trouble("count-order", fmt.Sprintf("write %d there, if it is not held", p.whole.First), "%s is already in the count before it, %s", c, p.whole)
+		at = p.beat
+	}
 	skipped := p.whole != Count{} && at > p.end && !p.doubted // if doubted, the count before may be the wrong one
-	if skipped {
+	switch {
+	case skipped && c.First < p.whole.Last && at > p.end+Beat:
+		p.trouble("count-skipped", "put the counts in order, or write what is missing between them",
+			"%s stands after %s, and nothing is written for count %s between them", c, p.whole, p.missing(at))
+	case skipped:
 		p.trouble("count-skipped",
 			fmt.Sprintf("write %s if %s is held, or a row with – in both columns if both wait", p.heldUntil(at), p.whole),
 			"nothing is written for count %s before this %s", p.missing(at), c)
@@ -151,6 +162,15 @@ func (p *placer) number(c Count) Beats {
 	p.end = p.beat + Beat
 	p.whole, p.doubted = c, skipped
 	return at
+}
+
+// backToFront returns the count that is meant by 1-4 where 4-1 comes next.
+func (p *placer) backToFront(c Count) (meant Count, ok bool) {
+	if p.dance.FigureNumbers || c.First >= c.Last || p.whole == (Count{}) {
+		return c, false
+	}
+	next, after := p.dance.Metre.BeatNumber(p.beat+Beat), p.dance.Metre.BeatNumber(p.beat+2*Beat)
+	return Count{Number, c.Last, c.First}, c.Last == next && c.First == after
 }
 
 // missing lists the beats between the last one and the one at next.
