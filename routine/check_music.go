@@ -13,6 +13,11 @@ func (c *checker) phrased(s *Score) {
 	bar := s.Dance.Metre.Bar()
 	for i := range s.Passages {
 		p := &s.Passages[i]
+		// A figure that does not last whole bars, such as six beats in 4/4, crosses phrases by nature, and
+		// so does what stands across the bar after it.
+		if p.Figure.Length(p.From, p.To)%bar != 0 || (p.Start-s.Start)%bar != 0 {
+			continue
+		}
 		for at := max(p.Start, 0); at < p.End; {
 			number, _, to := s.Phrase(at)
 			// A figure that begins or ends less than half a bar into a phrase still keeps to it.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -115,4 +116,21 @@ func TestPhrasesFillTheSong(t *testing.T) {
 			t.Fatalf("phrase %d ends at %d, and phrase %d begins at %d", number, to, next, begins)
 		}
 	})
+}
+
+// TestSixBeatsCrossPhrases: figures of six beats in a dance of four-beat bars cross phrases by nature, so it
+// is no finding, nor for what stands across the bar after them.
+func TestSixBeatsCrossPhrases(t *testing.T) {
+	crossed := func(phrases, order string) (n int) {
+		src := "---\ndance: jive\nphrases: " + phrases + "\n---\n\n## Order\n\n" + order
+		for _, f := range routine.Check("jive.md", []byte(src), library.Open()) {
+			if f.Code == "phrase-crossed" {
+				n++
+			}
+		}
+		return n
+	}
+	assert.Zero(t, crossed("4 × 20 bars", "1. Fallaway rock × 8\n"))
+	assert.Zero(t, crossed("4 × 20 bars", "1. Fallaway rock\n2. Stop and go × 2\n"))
+	assert.Equal(t, 1, crossed("3 × 20 bars", "1. Stop and go × 2\n"))
 }
