@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -155,10 +156,38 @@ func (c *checker) report(f fault, p *routine.Passage, at routine.Span, where str
 		if f.from < f.row {
 			since = fmt.Sprintf(" (since %s)", p.Figure.Rows[p.From+f.from].Count)
 		}
-		c.add("place-missed", at, fmt.Sprintf("%sthe follower is %s for %s%s", where, f.tooFar(), f.position, since),
+		told := fmt.Sprintf("the follower is %s for %s%s", f.tooFar(), f.position, since)
+		switch why := f.collide(p); {
+		case why == "":
+		case strings.HasPrefix(where, "on "): // it says where the couple is already
+			told += ": " + why
+		default:
+			told = why + ": " + told
+		}
+		c.add("place-missed", at, where+told,
 			"the partners' steps differ in length or direction: compare the two columns, or write small or large")
 	}
 }
+
+// collide says on which step both partners go forward, or both back, if that is why a position is missed.
+func (f *fault) collide(p *routine.Passage) string {
+	if math.Abs(f.way.X) < math.Abs(f.way.Y) {
+		return ""
+	}
+	for _, r := range p.Figure.Rows[p.From+f.from : p.From+f.row+1] {
+		leader, follower := r.Steps[routine.Leader].Way, r.Steps[routine.Follower].Way
+		switch {
+		case f.way.X < 0 && ahead(leader) && ahead(follower):
+			return fmt.Sprintf("on %s both go forward, into each other", r.Count)
+		case f.way.X > 0 && astern(leader) && astern(follower):
+			return fmt.Sprintf("on %s both go back, away from each other", r.Count)
+		}
+	}
+	return ""
+}
+
+func ahead(w routine.Way) bool  { return w == routine.Forward || w == routine.DiagonallyForward }
+func astern(w routine.Way) bool { return w == routine.Back || w == routine.DiagonallyBack }
 
 // tooFar says how far, and in which direction, the follower is outside a position's region.
 func (f *fault) tooFar() string {

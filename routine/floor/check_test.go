@@ -44,7 +44,7 @@ func TestPartnersWhoPart(t *testing.T) {
 	}{
 		{"together", "closed", box, []place{}, ""},
 		{"one goes the other way", "closed", []string{"1 | LF forward | RF forward", "2 | RF side | LF side", "3 | LF close | RF close"},
-			[]place{{"place-missed", 16, 20}}, "the follower is 100 cm too far towards the leader's back for closed"},
+			[]place{{"place-missed", 16, 20}}, "on 1 both go forward, into each other: the follower is 100 cm too far towards the leader's back for closed"},
 		{"one closes where the other steps", "closed", []string{"1 | LF forward | RF back", "2 | RF large side | LF close", "3 | LF close | RF close"},
 			[]place{{"place-missed", 17, 23}}, "the follower is"},
 		{"through each other", "open facing", []string{"1 | LF forward | RF forward", "2 | RF replace | LF replace", "3 | LF close | RF close"},
