@@ -27,7 +27,7 @@ func (c *checker) resolve(item *Item) {
 		return
 	}
 	if item.steps[0] > item.steps[1] || item.steps[0] < 1 || item.steps[1] > item.To {
-		c.add("steps-range", item.name, fmt.Sprintf("%s has only %s", item.Figure.Name, Steps(0, item.To)), "")
+		c.add("steps-range", c.rangeOf(item), fmt.Sprintf("%s has only %s", item.Figure.Name, Steps(0, item.To)), "")
 		item.Figure = nil
 		return
 	}
@@ -180,4 +180,16 @@ func (c *checker) idle(out *Score) {
 			c.add("figure-near", at, quoted(fig.Name)+" is not danced: the order's "+quoted(item.Name)+" is the library's figure", "write both names alike", Related{item.At, "it is danced here"})
 		} // else the item is reported, with this figure as what may be meant
 	}
+}
+
+var rangePattern = lazily(`\d+(\s*(–|—|-|to)\s*\d+)?`)
+
+// rangeOf returns where an item says which steps are danced, "1–9".
+func (c *checker) rangeOf(item *Item) extent {
+	from := min(item.name.to, item.text.to)
+	at := rangePattern.FindStringIndex(c.src.slice(extent{from, item.text.to}))
+	if at == nil {
+		return item.name
+	}
+	return extent{from + at[0], from + at[1]}
 }
