@@ -133,6 +133,7 @@ func (d *dancing) begin(item *Item) Beats {
 	if open && d.placed && !fig.doubtful && d.previous != nil && d.sheet.Known {
 		f := openBar(d.previous.Name, item.Name, last.End, gap, fig.Rows[item.From].Count, d.sheet.Dance)
 		d.add(f.Code, item.name, f.Message, f.Hint)
+		d.doubt = true // the last bar may be open for that
 	}
 	last.End += gap
 	return last.End

@@ -220,3 +220,14 @@ func TestPartsOfAFigure(t *testing.T) {
 	tidy, _ := routine.Tidy("one.md", []byte(src), library.Open())
 	assert.Contains(t, string(tidy), "1. Closed basic, step 3\n")
 }
+
+// TestABarLeftOpenIsOneFinding: a bar that is not filled within the routine also leaves its last bar open.
+func TestABarLeftOpenIsOneFinding(t *testing.T) {
+	src := of("rumba") + "## Order\n\n1. Jetty step\n2. Quay step\n\n" + inPlace("Jetty step", "2 3 4-1", routine.LF) + inPlace("Quay step", "3 4", routine.RF)
+	var codes []routine.Code
+	for _, f := range routine.Check("bar.md", []byte(src), library.Open()) {
+		codes = append(codes, f.Code)
+	}
+	assert.Contains(t, codes, routine.Code("bar-not-full"))
+	assert.NotContains(t, codes, routine.Code("last-bar-open"))
+}
