@@ -16,7 +16,7 @@ import (
 func faulty(t *testing.T) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "lantern.md")
-	text := "---\ndance: cha-cha\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n| Count | Leader |\n|-------|--------|\n| three | LF side |\n" +
+	text := "---\ndance: cha-cha\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n| Count | Leader |\n|-------|--------|\n| third | LF side |\n" +
 		strings.Repeat("| 1 | side |\n", 5000)
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	return path

@@ -86,7 +86,7 @@ func TestPartsThatDoNotMeet(t *testing.T) {
 	require.Equal(t, []place{{"place-missed", 7, 4}}, places(found), "%v", found)
 	assert.Contains(t, found[0].Message, "on 3 of Lantern step the follower is")
 	whole := strings.Replace(text, ", steps 1–3\n2. Jetty step", "", 1)
-	assert.Empty(t, findingsIn(whole))
+	assert.Empty(t, routine.Objections(findingsIn(whole)))
 }
 
 // walks returns a sheet of a couple that walks three bars along the line of dance.
