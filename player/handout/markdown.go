@@ -94,7 +94,12 @@ func (m markdownWriter) order() {
 			fmt.Fprintf(m, "%*s- %s: %s\n", len(mark), "", f.Name, f.Value)
 		}
 	}
-	m.blocks(m.Prose.Order, "")
+	for _, b := range m.Prose.Order {
+		if b.Kind == "ul" { // below the last item it would be read as that item's settings
+			b = block{Kind: "quote", Items: [][]block{{b}}}
+		}
+		m.blocks([]block{b}, "")
+	}
 }
 
 // settings returns an item's settings, as a sheet has them.
