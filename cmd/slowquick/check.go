@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/sheets"
@@ -47,7 +48,7 @@ func (a *app) check() *cobra.Command {
 				if asJSON {
 					reports = append(reports, fileFindings{d.Name, append([]routine.Finding{}, found...)})
 				} else {
-					a.printFindings(a.out, d, found)
+					report.Findings(a.page(a.out), d, found)
 					if len(found) == 0 && a.atTerminal() {
 						fmt.Fprintf(a.out, "%s: nothing found\n", harmless.Masked(d.Name))
 					}

@@ -4,12 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/lessons"
 	"dance.example/slowquick/player/practice"
@@ -55,9 +54,9 @@ compose --known NAME suggests a routine of what the class knows.`,
 				return err
 			}
 			if asJSON {
-				return a.printJSON(classEntries(list, time.Now()))
+				return a.printJSON(report.KnownTo(list, time.Now()))
 			}
-			a.printClass(args[0], list, time.Now())
+			report.Class(a.page(a.out), args[0], list, time.Now())
 			return nil
 		},
 	}
@@ -122,50 +121,4 @@ func (a *app) printClasses() error {
 		fmt.Fprintln(a.err, "slowquick: hint: there is no class yet; slowquick class NAME --had SHEET begins one")
 	}
 	return nil
-}
-
-// printClass lists what a class knows.
-func (a *app) printClass(name string, list []lessons.Had, now time.Time) {
-	known := lessons.Knows(list)
-	head := fmt.Sprintf("%s knows %s from %s", harmless.Masked(name), routine.Plural(len(known), "figure"), routine.Plural(lessons.Days(list), "lesson"))
-	fmt.Fprintln(a.out, strings.Join(a.lines(head), "\n"))
-	if len(known) == 0 {
-		return
-	}
-	rows := [][]string{{"FIGURE", "DANCE", "LESSONS", "LAST", "REVISE"}}
-	var narrow [][]string
-	for _, k := range known {
-		rows = append(rows, []string{harmless.Masked(k.Figure), harmless.Masked(k.Dance), strconv.Itoa(k.Times), k.Last.Format(time.DateOnly), revise(k, now)})
-		narrow = append(narrow, []string{harmless.Masked(k.Figure), "revise " + revise(k, now)})
-	}
-	fmt.Fprintln(a.out, "\n"+strings.Join(a.table(rows, []int{0, 4}, narrow, 0), "\n"))
-}
-
-// revise says when to revise a figure.
-func revise(k lessons.Known, now time.Time) string {
-	switch late := int(practice.DayOf(now) - k.Due()); {
-	case late > 0:
-		return "now, " + routine.Plural(late, "day") + " overdue"
-	case late == 0:
-		return "now"
-	}
-	return k.Due().String()
-}
-
-// classEntry is what class --json prints of a figure.
-type classEntry struct {
-	Dance  string `json:"dance"`
-	Figure string `json:"figure"`
-	Times  int    `json:"lessons"`
-	First  string `json:"first"`
-	Last   string `json:"last"`
-	Days   int    `json:"daysOverdue"` // below 0 before it is due
-}
-
-func classEntries(list []lessons.Had, now time.Time) []classEntry {
-	entries := []classEntry{}
-	for _, k := range lessons.Knows(list) {
-		entries = append(entries, classEntry{k.Dance, k.Figure, k.Times, k.First.Format(time.DateOnly), k.Last.Format(time.DateOnly), int(practice.DayOf(now) - k.Due())})
-	}
-	return entries
 }

@@ -5,16 +5,14 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
-	"dance.example/slowquick/player/practice"
-	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/player/progress"
 	"dance.example/slowquick/routine"
 )
 
@@ -96,45 +94,20 @@ func (a *app) showDiary(how howToShow) error {
 		return a.asFarAsRead(damaged, func() error { return a.printJSON(all) })
 	case how.marks:
 		marks, damaged := d.Marks()
-		return a.asFarAsRead(damaged, func() error { a.printMarks(marks); return nil })
+		return a.asFarAsRead(damaged, func() error { report.Marks(a.page(a.out), a.library, marks); return nil })
 	case how.progress:
 		return a.showProgress(d, how.weeks, time.Now())
 	case how.timing:
 		list, damaged := d.Timings()
-		return a.asFarAsRead(damaged, func() error { a.printTimings(list); return nil })
+		return a.asFarAsRead(damaged, func() error { report.Timings(a.page(a.out), a.library, list); return nil })
 	case how.clear > 0:
 		return a.clearMark(d, how.clear)
 	}
 	r, damaged := d.Report(how.weeks, time.Now())
-	return a.asFarAsRead(damaged, func() error { a.printDiary(r); return nil })
+	return a.asFarAsRead(damaged, func() error { report.Diary(a.page(a.out), a.library, r); return nil })
 }
 
-// printMarks lists marks, numbered for --clear.
-func (a *app) printMarks(marks []practice.OpenMark) {
-	if len(marks) == 0 {
-		fmt.Fprintln(a.out, "Nothing is marked.")
-		return
-	}
-	rows := [][]string{{"", "WHAT", "PARTNER", "MARKED AT", "LAST", "TIMES"}}
-	narrow := [][]string{{"", "WHAT"}}
-	for i := range marks {
-		m := &marks[i]
-		number, what, tempo, last := strconv.Itoa(i+1), harmless.Masked(m.Piece.String()), a.tempoText(m.Figure.Dance, m.Tempo), m.At.Format(time.DateOnly)
-		rows = append(rows, []string{number, what, m.Partner.String(), tempo, last, strconv.Itoa(m.Times)})
-		narrow = append(narrow, []string{number, what, m.Partner.String() + ", " + tempo + ", " + last + ", " + times(m.Times)})
-	}
-	const what = 1
-	fmt.Fprintln(a.out, strings.Join(a.table(rows, []int{what}, narrow, what), "\n"))
-}
-
-func times(n int) string {
-	if n == 1 {
-		return "once"
-	}
-	return fmt.Sprintf("%d times", n)
-}
-
-// clearMark takes back the mark that printMarks numbers so.
+// clearMark takes back the mark that --marks numbers so.
 func (a *app) clearMark(d *diary.Diary, number int) error {
 	marks, err := d.Marks()
 	if err != nil && !diary.IsDamaged(err) {
@@ -173,82 +146,11 @@ order. What was taken back in either diary is taken back. The file is only read.
 			defer d.Close()
 			m, err := d.Merge(args[0])
 			if err == nil || diary.IsDamaged(err) {
-				fmt.Fprintln(a.out, mergedText(m))
+				fmt.Fprintln(a.out, report.Merged(m))
 			}
 			return failed(err, "")
 		},
 	}
-}
-
-// mergedText says what was taken over.
-func mergedText(m diary.Merged) string {
-	if m == (diary.Merged{}) {
-		return "Nothing new: the diary had all of it."
-	}
-	var parts []string
-	if m.RunThroughs > 0 || m.Practices > 0 {
-		parts = append(parts, fmt.Sprintf("added %s of %s", routine.Plural(m.RunThroughs, "run-through"), routine.Plural(m.Practices, "new practice")))
-	}
-	if m.Timings > 0 {
-		parts = append(parts, "added how steps were tapped "+times(m.Timings))
-	}
-	if m.TakenBack > 0 {
-		parts = append(parts, "took "+routine.Plural(m.TakenBack, "mark")+" back")
-	}
-	text := strings.Join(parts, "; ")
-	return strings.ToUpper(text[:1]) + text[1:] + "."
-}
-
-func (a *app) printDiary(r diary.Report) {
-	a.printWeeks(r.Weeks)
-	if len(r.Figures) > 0 {
-		fmt.Fprintln(a.out)
-		a.printKnown(r.Figures)
-	}
-}
-
-// printWeeks draws weeks as a chart that is as wide as the terminal.
-func (a *app) printWeeks(weeks []diary.Week) {
-	most := 1.0 // minute
-	for _, week := range weeks {
-		most = max(most, week.Minutes)
-	}
-	const before = len("2026-09-07     0 min  ")
-	fmt.Fprintln(a.out, "WEEK FROM   DANCED")
-	for _, week := range weeks {
-		minutes := fmt.Sprintf("%.0f", week.Minutes)
-		if minutes == "0" && week.Minutes > 0 {
-			minutes = "<1"
-		}
-		line := fmt.Sprintf("%s  %4s min  %s", week.Monday, minutes, term.Bar(week.Minutes/most, a.columns()-before-1))
-		fmt.Fprintln(a.out, strings.TrimRight(line, " "))
-	}
-}
-
-// printKnown lists the figures, dance by dance: how often they were danced and, of the times that a partner
-// judged, how often they were clean, and how fast.
-func (a *app) printKnown(figures []diary.Figure) {
-	rows := [][]string{{"FIGURE", "DANCED", "LEADER CLEAN", "FOLLOWER CLEAN", "LAST"}}
-	figures = slices.Clone(figures)
-	slices.SortStableFunc(figures, func(x, y diary.Figure) int { return strings.Compare(x.Dance, y.Dance) })
-	for i := range figures {
-		k := &figures[i]
-		unit, number := a.tempi(k.Dance)
-		if i == 0 || k.Dance != figures[i-1].Dance {
-			rows = append(rows, []string{harmless.Masked(k.Dance) + " (" + unit + ")", "", "", "", ""})
-		}
-		clean := func(p routine.Partner) string {
-			switch {
-			case k.Judged[p] == 0:
-				return "not judged"
-			case k.Clean[p] == 0:
-				return fmt.Sprintf("0 of %d", k.Judged[p])
-			}
-			return fmt.Sprintf("%d of %d, %s", k.Clean[p], k.Judged[p], number(k.Best[p]))
-		}
-		rows = append(rows, []string{harmless.Masked(k.Name), strconv.Itoa(k.Passes), clean(routine.Leader), clean(routine.Follower), k.Last})
-	}
-	a.printTable(rows, 0)
 }
 
 func (a *app) forgetDiary() *cobra.Command {
@@ -335,4 +237,10 @@ func titled(sheet string, titles []string) (title string, ok bool) {
 		}
 	}
 	return title, ok
+}
+
+// showProgress draws how the last weeks went, each picture with its numbers.
+func (a *app) showProgress(d *diary.Diary, weeks int, now time.Time) error {
+	passes, damaged := d.Passes("")
+	return a.asFarAsRead(damaged, func() error { report.Progress(a.page(a.out), a.library, progress.Over(passes, weeks, now)); return nil })
 }

@@ -3,13 +3,11 @@ package main
 import (
 	"fmt"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/player/plan"
-	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine/floor"
 )
 
@@ -61,7 +59,7 @@ func (a *app) figure() *cobra.Command {
 				if i > 0 {
 					fmt.Fprintln(a.out)
 				}
-				a.printFigure(e, paths[i])
+				report.Chart(a.page(a.out), e, paths[i])
 			}
 			return nil
 		},
@@ -71,31 +69,3 @@ func (a *app) figure() *cobra.Command {
 	a.completeDances(cmd)
 	return cmd
 }
-
-func (a *app) printFigure(e library.Entry, path *floor.Path) {
-	fmt.Fprintf(a.out, "%s (%s)\n", e.Name, e.Dance)
-	facts := []struct{ name, value string }{
-		{"also called", strings.Join(e.AlsoNamed, ", ")}, {"level", fmt.Sprint(e.Level)},
-		{"starts", e.Starts}, {"ends", e.Ends}, {"floor", path.Summary()}, {"source", e.Source}, {"file", e.File},
-	}
-	for _, f := range facts {
-		if f.value != "" && f.value != "0" {
-			fmt.Fprintf(a.out, "  %s: %s\n", f.name, f.value)
-		}
-	}
-	fmt.Fprintln(a.out)
-	var text strings.Builder
-	w := tabwriter.NewWriter(&text, 0, 0, 3, ' ', 0)
-	fmt.Fprintln(w, "  STEP\tCOUNT\tLEADER\tFOLLOWER")
-	for i, r := range e.Rows {
-		fmt.Fprintf(w, "  %d\t%s\t%s\t%s\n", i+1, r.Count, r.Leader, r.Follower)
-	}
-	_ = w.Flush() // a builder takes everything
-	chart := strings.Split(strings.TrimSuffix(text.String(), "\n"), "\n")
-	scene := plan.Scene{Path: path, Danced: len(e.Rows), Shown: [2]bool{true, true}}
-	drawn := append(plan.Text(plan.Dots(scene, planWidth, planHeight)), "after the last step, "+scene.View.Of(scene.Shown))
-	fmt.Fprintln(a.out, strings.Join(term.Beside(chart, drawn, planWidth, a.columns()), "\n"))
-}
-
-// The size of a plan beside a chart, in cells.
-const planWidth, planHeight = 36, 14

@@ -2,15 +2,12 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/player/harmless"
-	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
 )
@@ -37,11 +34,11 @@ figure, and why the others can't.`,
 					return err
 				}
 			}
-			list := []figureEntry{}
+			list := []report.Figure{}
 			for _, c := range chapters {
 				for _, fig := range c.Search(words) {
 					if level == 0 || fig.Level == level {
-						list = append(list, figureEntry{c.Entry(fig), beside.join(fig)})
+						list = append(list, report.Figure{c.Entry(fig), beside.join(fig)})
 					}
 				}
 			}
@@ -53,10 +50,13 @@ figure, and why the others can't.`,
 				return &failure{exitFindings, fmt.Errorf("no figure is called %q", strings.Join(words, " ")), "slowquick figures lists them all"}
 			}
 			if beside.asked() {
-				a.printNeighbours(&beside, list)
-			} else {
-				a.printFigures(list)
+				report.Neighbours(a.page(a.out), list, beside.where(), beside.first)
+				return nil
 			}
+			if !report.Figures(a.page(a.out), list) {
+				fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME shows how a figure starts and ends")
+			}
+			report.Origins(a.page(a.out), list, a.ownFolder)
 			return nil
 		},
 	}
@@ -70,54 +70,11 @@ figure, and why the others can't.`,
 	return cmd
 }
 
-func (a *app) printFigures(list []figureEntry) {
-	rows := [][]string{{"DANCE", "FIGURE", "LEVEL", "COUNT", "STARTS", "ENDS"}}
-	for _, e := range list {
-		rows = append(rows, []string{e.Dance, e.Name, strconv.Itoa(e.Level), strings.Join(e.Counts, " "), e.Starts, e.Ends})
-	}
-	all, width := len(rows[0]), math.MaxInt
-	columns := all
-	if a.atTerminal() {
-		width = a.columns()
-	}
-	lines := term.Table(rows, nil, width)
-	for lines == nil {
-		if columns--; columns == 3 {
-			width = math.MaxInt
-		}
-		for i := range rows {
-			rows[i] = rows[i][:columns]
-		}
-		lines = term.Table(rows, nil, width)
-	}
-	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
-	if columns < all {
-		fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME shows how a figure starts and ends")
-	}
-	a.printOrigins(list)
-}
-
-// printOrigins says which figures are the dancer's own, and which they replace.
-func (a *app) printOrigins(list []figureEntry) {
-	before := "\n"
-	for _, e := range list {
-		if e.File == "" {
-			continue
-		}
-		instead := ""
-		if e.Overrides != "" {
-			instead = ", in place of the one in " + e.Overrides
-		}
-		fmt.Fprintf(a.out, "%s%s is from %s%s\n", before, e.Name, harmless.Masked(filepath.Join(a.ownFolder, e.File)), instead)
-		before = ""
-	}
-}
-
 // tellOwn prints the findings in the dancer's own figures.
 func (a *app) tellOwn() {
 	for _, o := range a.library.Own() {
 		path := filepath.Join(a.ownFolder, o.File)
 		a.warn(o.Err)
-		a.printFindings(a.err, sheets.Document{Name: path, Path: path, Text: o.Text}, routine.Objections(o.Findings))
+		report.Findings(a.page(a.err), sheets.Document{Name: path, Path: path, Text: o.Text}, routine.Objections(o.Findings))
 	}
 }

@@ -6,8 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/choreography"
-	"dance.example/slowquick/routine"
 )
 
 func (a *app) link() *cobra.Command {
@@ -39,12 +39,12 @@ easiest chain comes first.`,
 			join := choreography.Between(c.Dance, ends[0], ends[1])
 			links := join.Link(choreography.UpTo(level, c.Figures), mostLinks)
 			if asJSON {
-				return a.printJSON(linkReport{c.Dance.Name, ends[0].Name, ends[1].Name, namesOf(links)})
+				return a.printJSON(report.Linked{Dance: c.Dance.Name, First: ends[0].Name, Second: ends[1].Name, Links: report.Names(links)})
 			}
 			if len(links) == 0 {
 				return &failure{exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME shows what can follow, and why the rest can't"}
 			}
-			a.printLinks(ends, links)
+			report.Links(a.page(a.out), ends, links)
 			return nil
 		},
 	}
@@ -57,34 +57,3 @@ easiest chain comes first.`,
 
 // mostLinks is how many links are printed at most.
 const mostLinks = 5
-
-// linkReport is what link --json prints. One empty list of figures says that
-// nothing is needed; no list, that nothing links the two.
-type linkReport struct {
-	Dance  string     `json:"dance"`
-	First  string     `json:"first"`
-	Second string     `json:"second"`
-	Links  [][]string `json:"links"`
-}
-
-func namesOf(links [][]*routine.Figure) [][]string {
-	all := [][]string{}
-	for _, figs := range links {
-		names := []string{}
-		for _, fig := range figs {
-			names = append(names, fig.Name)
-		}
-		all = append(all, names)
-	}
-	return all
-}
-
-func (a *app) printLinks(ends []*routine.Figure, links [][]*routine.Figure) {
-	if len(links[0]) == 0 {
-		fmt.Fprintf(a.out, "%s can be danced right after %s.\n", ends[1].Name, ends[0].Name)
-		return
-	}
-	for _, figs := range links {
-		fmt.Fprintf(a.out, "%s, then %s, then %s\n", ends[0].Name, choreography.Names(figs), ends[1].Name)
-	}
-}

@@ -7,17 +7,13 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
-	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
-	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/routine"
 )
@@ -129,7 +125,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 	if l.how.asJSON {
 		return l.printJSON(h.Report(true))
 	}
-	return l.print(h)
+	return failed(report.Song(l.page(l.out), h, l.dances), "")
 }
 
 // notHeard returns the failure to read a song.
@@ -162,122 +158,6 @@ func (l *listener) read(ctx context.Context, path string) (*music.Audio, error) 
 	}})
 	l.status("")
 	return s, err
-}
-
-// print prints what was heard in a song.
-func (l *listener) print(h *songs.Listened) error {
-	l.line("%s, %s", harmless.Masked(filepath.Base(h.Path)), audio.Clock(h.Sound.Seconds()))
-	if h.Sound.Damage != "" {
-		l.line("damaged: %s", h.Sound.Damage)
-	}
-	suiting := h.Suiting()
-	if len(suiting) == 0 {
-		l.line("%s", l.suitsNone(h))
-		return nil
-	}
-	heard, err := h.Heard()
-	if err != nil {
-		return failed(err, "")
-	}
-	l.printSuits(suiting)
-	l.printFacts(h, heard)
-	if len(l.dances) == 1 {
-		l.printSources(suiting)
-	} else {
-		l.line("--dance %s shows where these tempi are from", strings.ToLower(h.Fits[0].Dance.Name))
-	}
-	return nil
-}
-
-func (l *listener) line(format string, args ...any) { fmt.Fprintf(l.out, format+"\n", args...) }
-
-// suitsNone says that a song suits none of the dances asked about.
-func (l *listener) suitsNone(h *songs.Listened) string {
-	if h.Given {
-		g := h.Fits[0].Grid
-		return fmt.Sprintf("suits none of the dances: the beats you gave are %s a minute, %d to a bar", term.Decimal(g.Tempo), g.Metre)
-	}
-	if len(l.dances) > 1 {
-		return "suits no dance: it has no clear beat at the tempo of any. To show where the beat is, dance to it with --music and tap along (M)"
-	}
-	d := l.dances[0]
-	return fmt.Sprintf("does not suit %s: it has no clear beat at %s. If you know it does, dance to it with --music and tap along (M)", d.Name, d.RangeText(d.Usual))
-}
-
-// printSuits prints which dances a song suits.
-func (l *listener) printSuits(fits []songs.Fit) {
-	table := tabwriter.NewWriter(l.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "SUITS\tBARS/MIN\tBEATS/MIN\tUSUAL\tAT COMPETITIONS")
-	for _, f := range fits {
-		competition := ""
-		if f.Dance.Competition != (routine.TempoRange{}) {
-			competition = f.Dance.RangeText(f.Dance.Competition)
-		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", f.Dance.Name, term.Decimal(f.BarsPerMinute()), term.Decimal(f.Grid.Tempo), f.Dance.RangeText(f.Dance.Usual), competition)
-	}
-	_ = table.Flush() // l.out keeps its error
-}
-
-// printSources prints the sources of the dances' tempi.
-func (l *listener) printSources(fits []songs.Fit) {
-	l.line("sources of these tempi:")
-	for _, f := range fits {
-		l.line("  %s, usual: %s", f.Dance.Name, f.Dance.UsualSource)
-		if f.Dance.CompetitionSource != "" {
-			l.line("  %s, at competitions: %s", f.Dance.Name, f.Dance.CompetitionSource)
-		}
-	}
-}
-
-// printFacts prints what is known of the beats, for the dance that suits best.
-func (l *listener) printFacts(h *songs.Listened, heard *music.Heard) {
-	f := h.Fits[0]
-	g := f.Grid
-	l.line("as %s:", f.Dance.Name)
-	l.line("  %s", steadiness(g))
-	l.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
-	l.line("  %s", sureness(h.Given, g))
-	const parts = 6
-	numbers := ""
-	for n := range g.Metre {
-		numbers += fmt.Sprintf("%-*d", parts, n+1)
-	}
-	l.line("  accents over the bar")
-	l.line("    %s", strings.TrimRight(numbers, " "))
-	l.line("    %s", term.Heights(heard.OverBar(g, parts)))
-	const columns = 60
-	l.line("  strength of the beats over the song")
-	l.line("    %s", term.Heights(heard.OverSong(g, columns)))
-	l.line("    0:00%*s", columns-4, audio.Clock(h.Sound.Seconds()))
-}
-
-func steadiness(g music.Grid) string {
-	slowest, fastest := g.Span()
-	if g.SteadyFrom == g.SteadyTo {
-		return fmt.Sprintf("not steady: %s to %s beats/min", term.Decimal(slowest), term.Decimal(fastest))
-	}
-	at := func(frame int64) float64 { return float64(frame) / float64(g.Rate) }
-	return fmt.Sprintf("steady from %s to %s", audio.Clock(at(g.SteadyFrom)), audio.Clock(at(g.SteadyTo)))
-}
-
-func firstBar(g music.Grid) string {
-	i := slices.IndexFunc(g.Beats, func(b music.Beat) bool { return b.Number == 1 })
-	if i < 0 {
-		return "no bar begins"
-	}
-	return fmt.Sprintf("first bar at %.2f s", g.Seconds()[i])
-}
-
-func sureness(given bool, g music.Grid) string {
-	switch {
-	case given:
-		return "these are the beats you gave"
-	case g.SureOfBar():
-		return "sure of the beats and of where bars begin"
-	case g.SureOfBeat():
-		return "sure of the beats, not of where bars begin"
-	}
-	return "not sure of the beats: they may be half a beat off"
 }
 
 // mostSongs bounds how many songs of a folder are listened to.
@@ -319,45 +199,14 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	if l.how.asJSON {
 		err = l.printJSON(entries)
 	} else {
-		l.printSongs(entries)
+		var only *routine.Dance
+		if l.how.dance != "" {
+			only = l.dances[0]
+		}
+		report.Songs(l.page(l.out), entries, only)
 	}
 	if err == nil && unread > 0 {
 		return failed(fmt.Errorf("%d of %d songs can't be read", unread, len(paths)), "")
 	}
 	return err
-}
-
-// printSongs lists songs as a table.
-func (l *listener) printSongs(entries []songs.Report) {
-	all := len(entries)
-	if l.how.dance != "" {
-		entries = slices.DeleteFunc(entries, func(e songs.Report) bool { return len(e.Suits) == 0 })
-	}
-	w := tabwriter.NewWriter(l.out, 0, 0, 2, ' ', 0)
-	if len(entries) > 0 {
-		fmt.Fprintln(w, "SONG\tLENGTH\tBARS/MIN\tBEATS/MIN\tSURE OF\tSUITS")
-	}
-	for _, e := range entries {
-		if len(e.Suits) == 0 {
-			fmt.Fprintf(w, "%s\t%s\t\t\t\tno dance\n", harmless.Masked(e.Song), audio.Clock(e.Seconds))
-			continue
-		}
-		best := e.Suits[0]
-		sure := "nothing"
-		switch {
-		case best.SureOfBar:
-			sure = "beats, bars"
-		case best.SureOfBeat:
-			sure = "beats"
-		}
-		var names []string
-		for _, s := range e.Suits {
-			names = append(names, s.Dance)
-		}
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", harmless.Masked(e.Song), audio.Clock(e.Seconds), term.Decimal(best.BarsPerMinute), term.Decimal(best.BeatsPerMinute), sure, strings.Join(names, ", "))
-	}
-	_ = w.Flush() // l.out keeps its error
-	if l.how.dance != "" {
-		fmt.Fprintf(l.out, "%d of %d songs suit %s\n", len(entries), all, l.dances[0].Name)
-	}
 }

@@ -3,9 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
-	"text/tabwriter"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
@@ -55,74 +54,22 @@ func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapte
 	return []*library.Chapter{c}, nil
 }
 
-// joinEntry says whether a figure can be danced beside another.
-type joinEntry struct {
-	Danceable bool        `json:"danceable"`
-	Turn      string      `json:"turn,omitempty"` // that would make it danceable, before the first step
-	Why       []joinCause `json:"why,omitempty"`
-}
-
-type joinCause struct {
-	Code    routine.Code `json:"code"`
-	Message string       `json:"message"`
-}
-
-func (b *beside) join(fig *routine.Figure) *joinEntry {
+func (b *beside) join(fig *routine.Figure) *report.Join {
 	if !b.asked() {
 		return nil
 	}
 	n := b.neighbours[fig]
-	e := &joinEntry{Danceable: len(n.Parted) == 0 || n.Turn != 0 && max(n.Turn, -n.Turn) <= b.most, Turn: n.Turn.String()}
+	e := &report.Join{Danceable: len(n.Parted) == 0 || n.Turn != 0 && max(n.Turn, -n.Turn) <= b.most, Turn: n.Turn.String()}
 	for _, f := range n.Parted {
-		e.Why = append(e.Why, joinCause{f.Code, f.Message})
+		e.Why = append(e.Why, report.Cause{f.Code, f.Message})
 	}
 	return e
 }
 
-// printNeighbours prints what can be danced beside a figure, then why the rest can't.
-func (a *app) printNeighbours(b *beside, list []figureEntry) {
-	where := "after " + b.first
+// where says on which side of the figure the others are.
+func (b *beside) where() string {
 	if b.before != "" {
-		where = "before " + b.first
+		return "before"
 	}
-	var can, cannot []figureEntry
-	for _, e := range list {
-		if e.Join.Danceable {
-			can = append(can, e)
-		} else {
-			cannot = append(cannot, e)
-		}
-	}
-	w := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(w, "Can be danced %s:\n", where)
-	for _, e := range can {
-		fmt.Fprintf(w, "  %s\tlevel %d\tends %s\t%s\n", e.Name, e.Level, e.Ends, beforeFirst(e.Join.Turn))
-	}
-	if len(can) == 0 {
-		fmt.Fprintln(w, "  none")
-	}
-	_ = w.Flush() // a.out keeps its error
-	if len(cannot) > 0 {
-		fmt.Fprintf(a.out, "\nCan't be danced %s:\n", where)
-	}
-	for _, e := range cannot {
-		why := e.Join.Why[0].Message
-		for _, first := range []string{b.first, e.Name} { // the heading or the line says it already
-			why = strings.TrimPrefix(why, "after "+first+" ")
-		}
-		fmt.Fprintln(a.out, a.wrapped(e.Name+": "+why, "  ", "    "))
-	}
-}
-
-func beforeFirst(turn string) string {
-	if turn == "" {
-		return ""
-	}
-	return "after turning " + turn + " before the first step"
-}
-
-// figureEntry is a figure as programs read it.
-type figureEntry struct {
-	library.Entry
-	Join *joinEntry `json:"join,omitempty"` // with the figure that was asked about
+	return "after"
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
@@ -161,7 +162,7 @@ func folded(text []byte) []byte {
 	var out bytes.Buffer
 	for line := range strings.Lines(string(text)) {
 		if !strings.HasPrefix(line, "|") && !strings.HasPrefix(line, "-") {
-			line = ansi.Wordwrap(line, pageColumns, "")
+			line = ansi.Wordwrap(line, report.TextColumns, "")
 		}
 		out.WriteString(line)
 	}

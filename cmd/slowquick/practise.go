@@ -3,6 +3,7 @@ package main
 import (
 	"time"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"github.com/spf13/cobra"
 )
 
@@ -56,7 +57,7 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 				return a.printJSON(s)
 			}
 			if list || !a.draws() {
-				a.printSession(timeline, s, wish)
+				report.Session(a.page(a.out), timeline, s, wish)
 				return nil
 			}
 			how.leadIn = 1

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/harmless"
@@ -94,7 +95,7 @@ func (a *app) readAny(path string) ([]byte, error) {
 func (a *app) score(d sheets.Document) (*routine.Score, error) {
 	score, found := check.Sheet(d.Name, d.Text, a.library)
 	if routine.HasErrors(found) || len(score.Passages) == 0 {
-		a.printFindings(a.err, d, found)
+		report.Findings(a.page(a.err), d, found)
 		if len(routine.Objections(found)) == 0 {
 			return nil, failed(fmt.Errorf("%s: this sheet has nothing to dance", d.Name), "")
 		}

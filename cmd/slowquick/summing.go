@@ -1,12 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"time"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
-	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/dance"
@@ -57,12 +56,5 @@ func (a *app) printSummed(l *led) {
 	if l == nil || !l.begun {
 		return
 	}
-	for _, s := range summed(l.over, a.warn) {
-		fmt.Fprintln(a.out, harmless.Masked(s.Title))
-		for _, text := range s.Lines {
-			for i, line := range a.lines(harmless.Masked(text)) {
-				fmt.Fprintf(a.out, "%s%s\n", [2]string{"  ", "    "}[min(i, 1)], line)
-			}
-		}
-	}
+	report.Summary(a.page(a.out), summed(l.over, a.warn))
 }

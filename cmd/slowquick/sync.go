@@ -7,13 +7,13 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/device"
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/lateness"
@@ -67,16 +67,7 @@ func (a *app) listLateness() error {
 		fmt.Fprintln(a.err, "slowquick: hint: no delays are kept; run slowquick sync to measure one")
 		return nil
 	}
-	table := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "OUTPUT\tSOUND\tCALLED")
-	for _, key := range slices.Sorted(maps.Keys(kept)) {
-		called := kept[key].Called
-		if output, _, device := strings.Cut(key, "/"); !device {
-			called = "any other device of " + output
-		}
-		fmt.Fprintf(table, "%s\t%s\t%s\n", harmless.Masked(key), kept[key], harmless.Masked(called))
-	}
-	_ = table.Flush() // a.out keeps its error
+	report.Latenesses(a.page(a.out), kept)
 	return nil
 }
 

@@ -9,10 +9,9 @@ import (
 	"strings"
 	"time"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/program"
-	"dance.example/slowquick/player/screen/term"
-	"github.com/charmbracelet/x/ansi"
 	xterm "github.com/charmbracelet/x/term"
 )
 
@@ -94,18 +93,7 @@ func (a *app) columns() int {
 	return 80
 }
 
-// lines returns a text in as many lines as the terminal needs, or in one line without a terminal.
-func (a *app) lines(text string) []string {
-	if !a.atTerminal() {
-		return []string{text}
-	}
-	return term.Words(text, a.columns())
-}
-
-// wrapped is like lines, in one string. Its first line is indented by first, and each other by other.
-func (a *app) wrapped(text, first, other string) string {
-	if a.atTerminal() {
-		text = strings.ReplaceAll(ansi.Wordwrap(text, max(a.columns()-len(other)-1, 12), ""), "\n", "\n"+other)
-	}
-	return first + text
+// page returns one of the outputs as a page.
+func (a *app) page(out io.Writer) report.Page {
+	return report.Page{Writer: out, Columns: a.columns(), Fits: a.atTerminal()}
 }

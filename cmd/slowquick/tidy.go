@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/routine"
@@ -37,7 +38,7 @@ sheet that can't be read stays as it is. A folder stands for its sheets.`,
 			for _, d := range docs {
 				text, found := routine.Tidy(d.Name, d.Text, a.library)
 				if routine.HasErrors(found) {
-					a.printFindings(a.err, d, found)
+					report.Findings(a.page(a.err), d, found)
 					fmt.Fprintf(a.err, "slowquick: hint: %s was not changed; correct these findings first\n", harmless.Masked(d.Name))
 					untidy = true
 					continue
@@ -50,10 +51,10 @@ sheet that can't be read stays as it is. A folder stands for its sheets.`,
 						untidy = true
 					}
 				case show || d.Path == "":
-					a.printFindings(a.err, d, understood(found))
+					report.Findings(a.page(a.err), d, understood(found))
 					_, _ = a.out.Write(text) // a.out keeps its error
 				case !same:
-					a.printFindings(a.err, d, understood(found))
+					report.Findings(a.page(a.err), d, understood(found))
 					if err := store.WriteWhole(d.Path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 						return failed(err, "the file was not changed")
 					}

@@ -4,18 +4,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
-	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
-	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/tapping"
-	"dance.example/slowquick/player/timing"
 )
 
 func (a *app) timing() *cobra.Command {
@@ -86,37 +82,7 @@ func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silenc
 		Keep: keepTiming(kept, score),
 	}, seen, program.Options{Guard: a.guard})
 	if ok {
-		a.printTiming(score.Title, r)
+		report.Timing(a.page(a.out), score.Title, r)
 	}
 	return failed(err, "")
-}
-
-// printTiming prints what was measured.
-func (a *app) printTiming(title string, r timing.Result) {
-	lines := slices.Concat([]string{harmless.Masked(title)}, tapping.Picture(r, a.columns()), r.Words(), []string{tapping.Doubt(r)})
-	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
-}
-
-// printTimings lists how well steps were tapped, the last time first.
-func (a *app) printTimings(list []diary.Timed) {
-	if len(list) == 0 {
-		fmt.Fprintln(a.out, "No steps were tapped.")
-		return
-	}
-	rows := [][]string{{"WHEN", "SHEET", "TEMPO", "COUNT: MS LATE ± SPREAD", "IN SILENCE"}}
-	for _, t := range slices.Backward(list) {
-		var counts []string
-		for _, c := range t.Counts {
-			counts = append(counts, fmt.Sprintf("%s:%+d±%d", harmless.Masked(c.Name), c.Median.Round(time.Millisecond).Milliseconds(), c.Spread.Round(time.Millisecond).Milliseconds()))
-		}
-		silence := "–"
-		if t.Drift != nil {
-			silence = fmt.Sprintf("%+.1f %%", *t.Drift*100)
-		}
-		rows = append(rows, []string{t.At.Local().Format("2006-01-02 15:04"), harmless.Masked(t.Sheet.Title), a.tempoText(t.Sheet.Dance, t.Tempo),
-			strings.Join(counts, "  "), silence})
-	}
-	const sheet, counts = 1, 3
-	fmt.Fprintln(a.out, strings.Join(a.table(rows, []int{sheet, counts}, rows, sheet), "\n"))
-	fmt.Fprintln(a.out, "In milliseconds: + is late, − early. In silence + is slower.")
 }

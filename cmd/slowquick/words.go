@@ -5,11 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/player/harmless"
-	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/glossary"
 )
@@ -44,7 +42,7 @@ the rest, and --all lists them. slowquick help sheet shows how a sheet is writte
 				if i > 0 {
 					fmt.Fprintln(a.out)
 				}
-				a.printPart(p, language, all)
+				report.Words(a.page(a.out), p, language, all)
 			}
 			return nil
 		},
@@ -72,115 +70,11 @@ func (a *app) parts(names []string) (parts []glossary.Part, err error) {
 		names = partNames()
 	}
 	for _, name := range names {
-		p, ok := glossary.PartNamed(strings.ToLower(name))
+		p, ok := a.library.Words(strings.ToLower(name))
 		if !ok {
 			return nil, &failure{exitUsage, fmt.Errorf("no part of the vocabulary is called %q", name), perhaps(name, partNames(), "parts: "+strings.Join(partNames(), ", "))}
-		}
-		if p.Name == "dances" {
-			p.Groups = a.dances(p.Groups)
 		}
 		parts = append(parts, p)
 	}
 	return parts, nil
-}
-
-// dances returns the dances of the library with their metres and tempi, and apart those that are known only
-// by name.
-func (a *app) dances(groups []glossary.Group) []glossary.Group {
-	known := glossary.Group{Name: "Dances in the library"}
-	named := glossary.Group{Name: `Other dances, with a line such as "metre: 4/4" below the dance`}
-	words := map[string]glossary.Word{}
-	for _, g := range groups {
-		for _, w := range g.Words {
-			words[routine.Key(w.Word)] = w
-		}
-	}
-	for _, name := range a.library.Dances() {
-		c, ok := a.library.Chapter(name)
-		if !ok {
-			continue
-		}
-		w := words[routine.Key(name)]
-		delete(words, routine.Key(name))
-		w.Word, w.Meaning = name, c.Dance.Metre.String()+", "+c.Dance.RangeText(c.Dance.Usual)
-		for _, alias := range c.Dance.Aliases {
-			if !slices.ContainsFunc(w.Also, func(also string) bool { return routine.Key(also) == routine.Key(alias) }) {
-				w.Also = append(slices.Clip(w.Also), alias)
-			}
-		}
-		known.Words = append(known.Words, w)
-	}
-	for _, g := range groups {
-		for _, w := range g.Words {
-			if _, left := words[routine.Key(w.Word)]; left {
-				named.Words = append(named.Words, w)
-			}
-		}
-	}
-	if len(named.Words) == 0 {
-		return []glossary.Group{known}
-	}
-	return []glossary.Group{known, named}
-}
-
-// longestWord is how wide a word may be that has its meaning beside it.
-const longestWord = 22
-
-// printPart prints a part of the vocabulary, with the words of a language or, without one, what else is read
-// in English: all of it, or what fits on a line.
-func (a *app) printPart(p glossary.Part, language string, all bool) {
-	fmt.Fprintln(a.out, strings.ToUpper(p.Name))
-	for _, g := range p.Groups {
-		fmt.Fprintf(a.out, "\n%s\n", g.Name)
-		column := 0
-		for _, w := range g.Words {
-			if width := runewidth.StringWidth(w.Word); width <= longestWord {
-				column = max(column, width)
-			}
-		}
-		column += len("    ")
-		for _, w := range g.Words {
-			also := "also " + strings.Join(w.Also, ", ")
-			if language != "" {
-				also = strings.Join(w.Foreign[language], ", ")
-			} else if len(w.Also) == 0 {
-				also = ""
-			}
-			a.printBeside(harmless.Masked(w.Word), meant(w.Meaning, also, min(a.columns(), 80)-column, all), column)
-		}
-	}
-}
-
-// meant returns lines with the meaning of a word and below it, or in brackets if there is room, what else is read
-// as the word: all of it, or as much as fits on a line.
-func meant(meaning, also string, width int, all bool) []string {
-	if also == "" {
-		return term.Words(meaning, width)
-	}
-	if line := meaning + " (" + also + ")"; meaning != "" && runewidth.StringWidth(line) <= width {
-		return []string{line}
-	}
-	for !all && runewidth.StringWidth(also) > width {
-		also = strings.TrimSuffix(also, ", …")
-		at := strings.LastIndex(also, ", ")
-		if at < 0 {
-			break
-		}
-		also = also[:at] + ", …"
-	}
-	return append(term.Words(meaning, width), term.Words(also, width)...)
-}
-
-// printBeside prints a word, indented, with lines beside it that begin in a column.
-func (a *app) printBeside(word string, lines []string, column int) {
-	word = "  " + word
-	if room := column - runewidth.StringWidth(word); room < 2 || len(lines) == 0 {
-		fmt.Fprintln(a.out, word)
-	} else {
-		fmt.Fprintln(a.out, word+strings.Repeat(" ", room)+lines[0])
-		lines = lines[1:]
-	}
-	for _, line := range lines {
-		fmt.Fprintln(a.out, strings.Repeat(" ", column)+line)
-	}
 }

@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -14,24 +14,24 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// printSession lists the exercises of a session.
-func (a *app) printSession(timeline *player.Timeline, s practice.Session, w practice.Wish) {
+// Session lists the exercises of a session.
+func Session(p Page, timeline *player.Timeline, s practice.Session, w practice.Wish) {
 	d, own := timeline.Score.Dance, timeline.Score.Tempo
 	tempo := func(percent float64) string { return roughly(d, own.Scaled(percent)) }
 	by := ""
 	if !w.By.IsZero() {
 		by = " by " + w.By.Format(time.DateOnly)
 	}
-	lines := a.lines(fmt.Sprintf("%s (%s), %s", harmless.Masked(s.Title), s.Dance, audio.Clock(s.Takes().Seconds())))
-	lines = append(lines, a.lines(fmt.Sprintf("from %s; today to %s; the goal is %s%s", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by))...)
-	lines = append(append(lines, ""), a.sessionLines(s, tempo)...)
+	lines := p.Lines(fmt.Sprintf("%s (%s), %s", harmless.Masked(s.Title), s.Dance, audio.Clock(s.Takes().Seconds())))
+	lines = append(lines, p.Lines(fmt.Sprintf("from %s; today to %s; the goal is %s%s", tempo(s.Level), tempo(s.Today), tempo(s.Goal), by))...)
+	lines = append(append(lines, ""), sessionLines(p, s, tempo)...)
 	if s.Why != "" {
-		lines = append(append(lines, ""), a.lines(fmt.Sprintf("Not %g min: %s.", w.Minutes, s.Why))...)
+		lines = append(append(lines, ""), p.Lines(fmt.Sprintf("Not %g min: %s.", w.Minutes, s.Why))...)
 	}
 	if len(s.Tomorrow) > 0 {
-		lines = append(append(lines, ""), a.lines("Tomorrow: "+harmless.Masked(someOf(s.Tomorrow))+".")...)
+		lines = append(append(lines, ""), p.Lines("Tomorrow: "+harmless.Masked(someOf(s.Tomorrow))+".")...)
 	}
-	fmt.Fprintln(a.out, strings.Join(lines, "\n"))
+	fmt.Fprintln(p, strings.Join(lines, "\n"))
 }
 
 // mostNamed is how many names someOf gives.
@@ -81,8 +81,8 @@ func sessionRows(s practice.Session) (rows []sessionRow) {
 	return rows
 }
 
-// sessionLines returns a table of the exercises of a session that fits the terminal.
-func (a *app) sessionLines(s practice.Session, tempo func(percent float64) string) []string {
+// sessionLines returns a table of the exercises of a session that fits the page.
+func sessionLines(p Page, s practice.Session, tempo func(percent float64) string) []string {
 	bars := func(percent float64) string { return strings.TrimSuffix(tempo(percent), " bars/min") }
 	rows := [][]string{{"AT", "TIME", "DANCE", "PARTNER", "BARS/MIN", "TIMES", "WHY"}}
 	narrow := [][]string{{"AT", "TIME", "DANCE"}}
@@ -104,5 +104,5 @@ func (a *app) sessionLines(s practice.Session, tempo func(percent float64) strin
 		at += st.Takes
 	}
 	const dance, why = 2, 6
-	return a.table(rows, []int{dance, why}, narrow, dance)
+	return p.table(rows, []int{dance, why}, narrow, dance)
 }

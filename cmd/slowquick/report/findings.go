@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -16,42 +16,42 @@ import (
 // mostOfAKind is how many findings with one code are printed for a sheet; the rest are counted.
 const mostOfAKind = 50
 
-// printFindings prints each finding and its line of the sheet. Its first line has the form that
+// Findings prints each finding and its line of the sheet. Its first line has the form that
 // editors read.
-func (a *app) printFindings(w io.Writer, d sheets.Document, found []routine.Finding) {
+func Findings(p Page, d sheets.Document, found []routine.Finding) {
 	lines := strings.Split(strings.ReplaceAll(string(d.Text), "\r\n", "\n"), "\n")
 	total := map[routine.Code]int{}
 	for _, f := range found {
 		if total[f.Code]++; total[f.Code] > mostOfAKind {
 			continue
 		}
-		fmt.Fprintf(w, "%s:%d:%d: %s: %s [%s]\n", harmless.Masked(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
-		printSpan(w, lines, f.Span)
+		fmt.Fprintf(p, "%s:%d:%d: %s: %s [%s]\n", harmless.Masked(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
+		printSpan(p, lines, f.Span)
 		if f.Hint != "" {
-			a.printAside(w, "hint: "+f.Hint)
+			printAside(p, "hint: "+f.Hint)
 		}
 		for _, r := range f.Related {
-			a.printAside(w, fmt.Sprintf("note: %s (line %d)", r.Message, r.Span.Start.Line))
+			printAside(p, fmt.Sprintf("note: %s (line %d)", r.Message, r.Span.Start.Line))
 		}
 	}
 	for _, code := range slices.Sorted(maps.Keys(total)) {
 		if more := total[code] - mostOfAKind; more > 0 {
-			fmt.Fprintf(w, "%s: and %d more of this kind [%s]; check --json lists them all\n", d.Name, more, code)
+			fmt.Fprintf(p, "%s: and %d more of this kind [%s]; check --json lists them all\n", d.Name, more, code)
 		}
 	}
 }
 
 // printAside prints a hint or a note below its finding.
-func (a *app) printAside(w io.Writer, text string) {
+func printAside(p Page, text string) {
 	const indent, label = "      ", "hint: "
-	fmt.Fprintln(w, a.wrapped(text, indent, indent+strings.Repeat(" ", len(label))))
+	fmt.Fprintln(p, p.Wrapped(text, indent, indent+strings.Repeat(" ", len(label))))
 }
 
 // mostColumns is how much of a long line of a sheet is printed.
 const mostColumns = 160
 
 // printSpan prints the line in which a span begins, and marks the span below it.
-func printSpan(w io.Writer, lines []string, s routine.Span) {
+func printSpan(p io.Writer, lines []string, s routine.Span) {
 	if s.Start.Line < 1 || s.Start.Line > len(lines) {
 		return
 	}
@@ -66,6 +66,6 @@ func printSpan(w io.Writer, lines []string, s routine.Span) {
 	}
 	width := runewidth.Condition{}
 	before, marked := width.StringWidth(string(line[:from])), width.StringWidth(string(line[from:to]))
-	fmt.Fprintf(w, "%5d | %s\n", s.Start.Line, string(line[:min(len(line), mostColumns)]))
-	fmt.Fprintf(w, "      | %s%s\n", strings.Repeat(" ", before), strings.Repeat("^", max(marked, 1)))
+	fmt.Fprintf(p, "%5d | %s\n", s.Start.Line, string(line[:min(len(line), mostColumns)]))
+	fmt.Fprintf(p, "      | %s%s\n", strings.Repeat(" ", before), strings.Repeat("^", max(marked, 1)))
 }

@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -8,62 +8,48 @@ import (
 	"strings"
 	"time"
 
-	"dance.example/slowquick/player/diary"
+	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/progress"
 	"dance.example/slowquick/player/screen/term"
 )
 
-// showProgress draws how the last weeks went, each picture with its numbers.
-func (a *app) showProgress(d *diary.Diary, weeks int, now time.Time) error {
-	passes, damaged := d.Passes("")
-	return a.asFarAsRead(damaged, func() error { a.printProgress(progress.Over(passes, weeks, now)); return nil })
-}
-
 // besideTrend is the room for what stands beside a picture of weeks.
 const besideTrend = 68
 
-func (a *app) printProgress(p progress.Progress) {
-	weeks := len(p.Mondays)
-	seen := min(weeks, max(a.columns()-besideTrend, 4)) // weeks that are drawn
-	head := fmt.Sprintf("Progress since %s, a column a week", p.Mondays[0].Format(time.DateOnly))
+// Progress draws how the last weeks went, each picture with its numbers.
+func Progress(p Page, l *library.Library, went progress.Progress) {
+	weeks := len(went.Mondays)
+	seen := min(weeks, max(p.Columns-besideTrend, 4)) // weeks that are drawn
+	head := fmt.Sprintf("Progress since %s, a column a week", went.Mondays[0].Format(time.DateOnly))
 	if seen < weeks {
 		head += fmt.Sprintf(" for the last %d", seen)
 	}
-	fmt.Fprintln(a.out, strings.Join(a.lines(head), "\n")+"\n")
+	fmt.Fprintln(p, strings.Join(p.Lines(head), "\n")+"\n")
 	marks := make([]float64, weeks)
-	for i, n := range p.Marks {
+	for i, n := range went.Marks {
 		marks[i] = float64(n)
 	}
 	lines := [][]string{
-		{"minutes", trend(p.Minutes, seen), inNumbers(p, p.Minutes)},
-		{"marks", trend(marks, seen), inNumbers(p, marks)},
+		{"minutes", trend(went.Minutes, seen), inNumbers(went, went.Minutes)},
+		{"marks", trend(marks, seen), inNumbers(went, marks)},
 	}
-	a.printTable(lines, 2)
-	if len(p.Figures) == 0 {
+	p.print(lines, 2)
+	if len(went.Figures) == 0 {
 		return
 	}
 	rows := [][]string{{"FIGURE", "CLEAN", "AT", "KNOWN TODAY", "MARKS"}}
-	slices.SortStableFunc(p.Figures, func(x, y progress.Figure) int { return strings.Compare(x.Dance, y.Dance) })
-	for i := range p.Figures {
-		f := &p.Figures[i]
-		if i == 0 || f.Dance != p.Figures[i-1].Dance {
-			unit, _ := a.tempi(f.Dance)
+	slices.SortStableFunc(went.Figures, func(x, y progress.Figure) int { return strings.Compare(x.Dance, y.Dance) })
+	for i := range went.Figures {
+		f := &went.Figures[i]
+		if i == 0 || f.Dance != went.Figures[i-1].Dance {
+			unit, _ := tempi(l, f.Dance)
 			rows = append(rows, []string{harmless.Masked(f.Dance) + " (" + unit + ")", "", "", "", ""})
 		}
-		rows = append(rows, []string{harmless.Masked(f.Name), tempoTrend(f, seen), a.tempiInNumbers(f), known(f), strconv.Itoa(f.Open)})
+		rows = append(rows, []string{harmless.Masked(f.Name), tempoTrend(f, seen), tempiInNumbers(l, f), known(f), strconv.Itoa(f.Open)})
 	}
-	fmt.Fprintln(a.out)
-	a.printTable(rows, 0)
-}
-
-// printTable prints rows, of which one column is wrapped.
-func (a *app) printTable(rows [][]string, wrapping int) {
-	var narrow [][]string
-	for _, row := range rows {
-		narrow = append(narrow, []string{row[0], strings.TrimSpace(strings.Join(row[1:], "  "))})
-	}
-	fmt.Fprintln(a.out, strings.Join(a.table(rows, []int{wrapping}, narrow, 0), "\n"))
+	fmt.Fprintln(p)
+	p.print(rows, 0)
 }
 
 // trend draws the last of some values as columns; a dot stands for none.
@@ -92,7 +78,7 @@ func tempoTrend(f *progress.Figure, last int) string {
 }
 
 // inNumbers says what a picture of weeks shows.
-func inNumbers(p progress.Progress, values []float64) string {
+func inNumbers(went progress.Progress, values []float64) string {
 	most, all := 0, 0.0
 	for i, v := range values {
 		all += v
@@ -102,15 +88,15 @@ func inNumbers(p progress.Progress, values []float64) string {
 	}
 	text := fmt.Sprintf("this week %.0f, in all %.0f", values[len(values)-1], all)
 	if all > 0 {
-		text += fmt.Sprintf(", most %.0f (%s)", values[most], p.Mondays[most].Format(time.DateOnly))
+		text += fmt.Sprintf(", most %.0f (%s)", values[most], went.Mondays[most].Format(time.DateOnly))
 	}
 	return text
 }
 
 // tempiInNumbers says from which tempo to which a figure was clean.
-func (a *app) tempiInNumbers(f *progress.Figure) string {
+func tempiInNumbers(l *library.Library, f *progress.Figure) string {
 	first, last, best := f.Span()
-	_, number := a.tempi(f.Dance)
+	_, number := tempi(l, f.Dance)
 	switch {
 	case best == 0:
 		return "never"
