@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/routine"
 	"github.com/spf13/cobra"
 )
@@ -14,9 +15,9 @@ func noArgs(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	f := usage(fmt.Errorf("unknown command %q", args[0]))
+	f := outcome.Usage(fmt.Errorf("unknown command %q", args[0]))
 	if near := commandsLike(cmd, args[0]); len(near) > 0 {
-		f.hint = "perhaps " + strings.Join(near, ", ")
+		f.Hint = "perhaps " + strings.Join(near, ", ")
 	}
 	return f
 }
@@ -41,11 +42,11 @@ func sheetArgs(most int) cobra.PositionalArgs {
 		first := slices.Index(args, "-")
 		switch {
 		case len(args) == 0:
-			return usage(fmt.Errorf("name a sheet"))
+			return outcome.Usage(fmt.Errorf("name a sheet"))
 		case first >= 0 && slices.Contains(args[first+1:], "-"):
-			return usage(fmt.Errorf("standard input (-) can only be read once"))
+			return outcome.Usage(fmt.Errorf("standard input (-) can only be read once"))
 		case most > 0 && len(args) > most:
-			return usage(fmt.Errorf("%d sheets are too many; name %d", len(args), most))
+			return outcome.Usage(fmt.Errorf("%d sheets are too many; name %d", len(args), most))
 		}
 		return nil
 	}

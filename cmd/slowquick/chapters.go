@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 	"github.com/spf13/cobra"
@@ -20,7 +21,7 @@ func (a *app) chapters(dance string) ([]*library.Chapter, error) {
 	for _, name := range names {
 		c, ok := a.library.Chapter(name)
 		if !ok {
-			return nil, &failure{exitUsage, fmt.Errorf("no dance is called %q", name), "dances: " + strings.Join(a.library.Dances(), ", ")}
+			return nil, outcome.New(exitUsage, fmt.Errorf("no dance is called %q", name), "dances: "+strings.Join(a.library.Dances(), ", "))
 		}
 		all = append(all, c)
 	}
@@ -45,13 +46,13 @@ func (a *app) figuresOfOneDance(chapters []*library.Chapter, names []string) (*l
 				return nil, nil, err
 			}
 		}
-		return nil, nil, &failure{exitFindings, errors.New("no dance has both figures"), "slowquick figures WORDS shows whose they are"}
+		return nil, nil, outcome.New(exitFindings, errors.New("no dance has both figures"), "slowquick figures WORDS shows whose they are")
 	}
 	var dances []string
 	for _, c := range in {
 		dances = append(dances, c.Dance.Name)
 	}
-	return nil, nil, &failure{exitUsage, fmt.Errorf("several dances have %s", strings.Join(names, " and ")), "--dance " + strings.Join(dances, ", or ")}
+	return nil, nil, outcome.New(exitUsage, fmt.Errorf("several dances have %s", strings.Join(names, " and ")), "--dance "+strings.Join(dances, ", or "))
 }
 
 // knows returns an error if no chapter has a figure with that name.
@@ -65,7 +66,7 @@ func (a *app) knows(chapters []*library.Chapter, name string) error {
 			known = append(known, fig.Names()...)
 		}
 	}
-	return &failure{exitFindings, fmt.Errorf("no figure is called %q", name), perhaps(name, known, "slowquick figures lists them all")}
+	return outcome.New(exitFindings, fmt.Errorf("no figure is called %q", name), outcome.Perhaps(name, known, "slowquick figures lists them all"))
 }
 
 func (a *app) completeDances(cmd *cobra.Command) {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/harmless"
@@ -69,7 +70,7 @@ func (a *app) check() *cobra.Command {
 				if !asJSON && a.atTerminal() {
 					fmt.Fprintf(a.err, "slowquick: hint: slowquick explain %s tells you more\n", code)
 				}
-				return withFindings()
+				return outcome.WithFindings()
 			}
 			return nil
 		},

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/store"
 )
@@ -25,7 +26,7 @@ func (a *app) choosePause(cmd *cobra.Command, h *howToDance) error {
 		return nil
 	}
 	if !store.IsPause(h.pauseAfter) {
-		return usage(fmt.Errorf("--pause-after: use 1 to %.0f minutes, or 0 for never", store.LongestPause))
+		return outcome.Usage(fmt.Errorf("--pause-after: use 1 to %.0f minutes, or 0 for never", store.LongestPause))
 	}
 	a.warn(store.KeepPauseAfter(h.pauseAfter))
 	return nil

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/lessons"
@@ -43,9 +44,9 @@ compose --known NAME suggests a routine of what the class knows.`,
 					return err
 				}
 			case len(had) > 0 || on != "" && len(args) == 0:
-				return usage(errors.New("name a class"))
+				return outcome.Usage(errors.New("name a class"))
 			case on != "":
-				return usage(errors.New("--on goes with --had"))
+				return outcome.Usage(errors.New("--on goes with --had"))
 			case len(args) == 0:
 				return a.printClasses()
 			}
@@ -72,9 +73,9 @@ func (a *app) lessonsOf(name string) ([]lessons.Had, error) {
 	list, err := lessons.Read(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		names, _ := lessons.Names() // none if they can't be read
-		return nil, failed(fmt.Errorf("no class is called %q", name), perhaps(name, names, "slowquick class NAME --had SHEET begins one"))
+		return nil, outcome.Failed(fmt.Errorf("no class is called %q", name), outcome.Perhaps(name, names, "slowquick class NAME --had SHEET begins one"))
 	}
-	return list, failed(err, "")
+	return list, outcome.Failed(err, "")
 }
 
 // hasHad adds a lesson to a class: the figures of some sheets.
@@ -83,15 +84,15 @@ func (a *app) hasHad(name string, sheets []string, on string) error {
 	if on != "" {
 		var err error
 		if day, err = time.Parse(time.DateOnly, on); err != nil {
-			return &failure{exitUsage, fmt.Errorf("--on: %q is not a date", on), "write it as 2026-09-04"}
+			return outcome.New(exitUsage, fmt.Errorf("--on: %q is not a date", on), "write it as 2026-09-04")
 		}
 		if practice.DayOf(day) > practice.DayOf(time.Now()) {
-			return usage(fmt.Errorf("--on: %s is in the future", on))
+			return outcome.Usage(fmt.Errorf("--on: %s is in the future", on))
 		}
 	}
 	list, err := lessons.Read(name)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return failed(err, "nothing was added")
+		return outcome.Failed(err, "nothing was added")
 	}
 	var lesson []lessons.Had
 	for _, sheet := range sheets {
@@ -101,13 +102,13 @@ func (a *app) hasHad(name string, sheets []string, on string) error {
 		}
 		lesson = append(lesson, lessons.Lesson(append(list, lesson...), s.Timeline.Score, day)...)
 	}
-	return failed(lessons.Keep(name, lesson), "nothing was added")
+	return outcome.Failed(lessons.Keep(name, lesson), "nothing was added")
 }
 
 func (a *app) printClasses() error {
 	names, err := lessons.Names()
 	if err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	for _, name := range names {
 		list, err := lessons.Read(name)

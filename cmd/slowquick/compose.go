@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
@@ -31,7 +32,7 @@ seed makes the same one.`,
 				return err
 			}
 			if dance == "" {
-				return usage(errors.New("name a dance, such as --dance rumba"))
+				return outcome.Usage(errors.New("name a dance, such as --dance rumba"))
 			}
 			chapters, err := a.chapters(dance)
 			if err != nil {
@@ -39,12 +40,12 @@ seed makes the same one.`,
 			}
 			asked := cmd.Flags().Changed("bars")
 			if asked && (wish.Bars < 1 || wish.Bars > choreography.MostBars) {
-				return usage(fmt.Errorf("--bars: use 1 to %d, not %d", choreography.MostBars, wish.Bars))
+				return outcome.Usage(fmt.Errorf("--bars: use 1 to %d, not %d", choreography.MostBars, wish.Bars))
 			}
 			if starts != "" {
 				to, ok := routine.ParseDirection(starts)
 				if !ok {
-					return usage(fmt.Errorf("--starts: %q is not a direction; use wall, DW, LOD …", starts))
+					return outcome.Usage(fmt.Errorf("--starts: %q is not a direction; use wall, DW, LOD …", starts))
 				}
 				wish.Faces = &routine.Alignment{Stand: routine.Facing, To: to}
 			}
@@ -76,13 +77,13 @@ seed makes the same one.`,
 func (a *app) composed(to target, c *library.Chapter, wish choreography.Wish) error {
 	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	if err != nil {
-		f := &failure{exitFindings, err, "try another --level, --starts or number of --bars"}
+		f := outcome.New(exitFindings, err, "try another --level, --starts or number of --bars")
 		var near []string
 		for _, bars := range choreography.BarsNear(c.Dance, c.Figures, wish) {
 			near = append(near, strconv.Itoa(bars))
 		}
 		if len(near) > 0 {
-			f.hint = "try --bars " + orList(near)
+			f.Hint = "try --bars " + orList(near)
 		}
 		return f
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/lines"
@@ -91,7 +92,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 		}
 	})
 	a.printSummed(leading)
-	return failed(err, "--plain works without a screen")
+	return outcome.Failed(err, "--plain works without a screen")
 }
 
 // danceOnLines prints a line for each step as it is danced.
@@ -126,7 +127,7 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 	}()
 	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: how.dancers, Count: how.count, Sound: s, Diary: kept})
 	if err != nil {
-		return failed(fmt.Errorf("print the steps: %w", err), "")
+		return outcome.Failed(fmt.Errorf("print the steps: %w", err), "")
 	}
 	return nil
 }

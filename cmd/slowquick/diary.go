@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
@@ -53,9 +54,9 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			switch {
 			case how.weeks < 1:
-				return usage(fmt.Errorf("--weeks: %d; use 1 or more", how.weeks))
+				return outcome.Usage(fmt.Errorf("--weeks: %d; use 1 or more", how.weeks))
 			case cmd.Flags().Changed("clear") && how.clear < 1:
-				return usage(fmt.Errorf("--clear: %d; give the number of a mark in --marks", how.clear))
+				return outcome.Usage(fmt.Errorf("--clear: %d; give the number of a mark in --marks", how.clear))
 			case how.schema:
 				return a.printSchema(diary.Schema, nil)
 			}
@@ -78,7 +79,7 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 func (a *app) showDiary(how howToShow) error {
 	d, err := diary.ReadOwn()
 	if err != nil {
-		return failed(err, wayOut(err))
+		return outcome.Failed(err, wayOut(err))
 	}
 	if d != nil {
 		defer d.Close()
@@ -88,7 +89,7 @@ func (a *app) showDiary(how howToShow) error {
 	switch {
 	case how.csv:
 		err := d.WriteCSV(a.out)
-		return failed(err, wayOut(err))
+		return outcome.Failed(err, wayOut(err))
 	case how.json:
 		all, damaged := d.Export(how.weeks, time.Now())
 		return a.asFarAsRead(damaged, func() error { return a.printJSON(all) })
@@ -111,14 +112,14 @@ func (a *app) showDiary(how howToShow) error {
 func (a *app) clearMark(d *diary.Diary, number int) error {
 	marks, err := d.Marks()
 	if err != nil && !diary.IsDamaged(err) {
-		return failed(err, wayOut(err))
+		return outcome.Failed(err, wayOut(err))
 	}
 	if number > len(marks) {
-		return &failure{exitUsage, fmt.Errorf("--clear: there is no mark %d", number), "slowquick diary --marks lists them"}
+		return outcome.New(exitUsage, fmt.Errorf("--clear: there is no mark %d", number), "slowquick diary --marks lists them")
 	}
 	m := marks[number-1]
 	if _, err := d.TakeBack(m); err != nil {
-		return failed(err, wayOut(err))
+		return outcome.Failed(err, wayOut(err))
 	}
 	fmt.Fprintf(a.out, "No longer marked: %s (%s).\n", harmless.Masked(m.Piece.String()), m.Partner)
 	return nil
@@ -134,21 +135,21 @@ order. What was taken back in either diary is taken back. The file is only read.
 		Example: "  slowquick diary merge /media/stick/diary.db",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return usage(errors.New("name the file of one diary"))
+				return outcome.Usage(errors.New("name the file of one diary"))
 			}
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			d, err := diary.Open(diary.File())
 			if err != nil {
-				return failed(err, wayOut(err))
+				return outcome.Failed(err, wayOut(err))
 			}
 			defer d.Close()
 			m, err := d.Merge(args[0])
 			if err == nil || diary.IsDamaged(err) {
 				fmt.Fprintln(a.out, report.Merged(m))
 			}
-			return failed(err, "")
+			return outcome.Failed(err, "")
 		},
 	}
 }
@@ -162,11 +163,11 @@ func (a *app) forgetDiary() *cobra.Command {
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if cmd.Flags().Changed("sheet") && sheet == "" {
-				return usage(errors.New("--sheet: give a title"))
+				return outcome.Usage(errors.New("--sheet: give a title"))
 			}
 			d, err := diary.ReadOwn()
 			if err != nil {
-				return failed(err, wayOut(err))
+				return outcome.Failed(err, wayOut(err))
 			}
 			if d == nil {
 				fmt.Fprintln(a.out, "The diary is empty.")
@@ -179,7 +180,7 @@ func (a *app) forgetDiary() *cobra.Command {
 			}
 			n, err := d.Forget(title)
 			if err != nil {
-				return failed(err, wayOut(err))
+				return outcome.Failed(err, wayOut(err))
 			}
 			fmt.Fprintf(a.out, "Deleted %s.\n", routine.Plural(int(n), "practice"))
 			return nil
@@ -195,7 +196,7 @@ func (a *app) forgetDiary() *cobra.Command {
 func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (title string, agreed bool, err error) {
 	practices, err := d.Practices(time.Time{})
 	if err != nil && !diary.IsDamaged(err) {
-		return "", false, failed(err, wayOut(err))
+		return "", false, outcome.Failed(err, wayOut(err))
 	}
 	times := map[string]int{}
 	for _, p := range practices {
@@ -205,7 +206,7 @@ func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (title stri
 	if sheet != "" {
 		var ok bool
 		if title, ok = titled(sheet, titles); !ok {
-			return "", false, &failure{exitUsage, fmt.Errorf("the diary has no sheet with the title %q", sheet), perhaps(sheet, titles, "")}
+			return "", false, outcome.New(exitUsage, fmt.Errorf("the diary has no sheet with the title %q", sheet), outcome.Perhaps(sheet, titles, ""))
 		}
 		n, whose = times[title], ", those of "+harmless.Masked(title)+","
 	}
@@ -213,7 +214,7 @@ func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (title stri
 		return title, true, nil
 	}
 	if !isTerminal(a.in) {
-		return "", false, &failure{exitUsage, errors.New("can't ask without a terminal"), "--yes deletes without asking"}
+		return "", false, outcome.New(exitUsage, errors.New("can't ask without a terminal"), "--yes deletes without asking")
 	}
 	fmt.Fprintf(a.out, "Delete %d of %d practices%s for good? [y/N] ", n, len(practices), whose)
 	if agreed, err = a.saidYes(); err == nil && !agreed {

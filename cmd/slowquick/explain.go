@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/routine"
 )
@@ -63,7 +64,7 @@ func (a *app) explained(args []string) (list []report.Explained, err error) {
 		code := routine.Code(strings.Trim(arg, "[]"))
 		e, ok := report.Explain(a.library, code)
 		if !ok {
-			return nil, &failure{exitUsage, fmt.Errorf("no finding has the code %q", arg), perhaps(arg, codeNames(), "slowquick explain lists the codes")}
+			return nil, outcome.New(exitUsage, fmt.Errorf("no finding has the code %q", arg), outcome.Perhaps(arg, codeNames(), "slowquick explain lists the codes"))
 		}
 		list = append(list, e)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine/floor"
@@ -21,7 +22,7 @@ func (a *app) figure() *cobra.Command {
 		Example: "  slowquick figure natural turn\n  slowquick figure --dance rumba fan",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return usage(fmt.Errorf("name a figure"))
+				return outcome.Usage(fmt.Errorf("name a figure"))
 			}
 			return nil
 		},

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
@@ -38,7 +39,7 @@ figure, and why the others can't.`,
 			for _, c := range chapters {
 				for _, fig := range c.Search(words) {
 					if level == 0 || fig.Level == level {
-						list = append(list, report.Figure{c.Entry(fig), beside.join(fig)})
+						list = append(list, report.Figure{Entry: c.Entry(fig), Join: beside.join(fig)})
 					}
 				}
 			}
@@ -47,7 +48,7 @@ figure, and why the others can't.`,
 				return a.printJSON(list)
 			}
 			if len(list) == 0 {
-				return &failure{exitFindings, fmt.Errorf("no figure is called %q", strings.Join(words, " ")), "slowquick figures lists them all"}
+				return outcome.New(exitFindings, fmt.Errorf("no figure is called %q", strings.Join(words, " ")), "slowquick figures lists them all")
 			}
 			if beside.asked() {
 				report.Neighbours(a.page(a.out), list, beside.where(), beside.first)

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 
 	"dance.example/slowquick/audio/recording"
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/store"
 )
 
@@ -23,7 +24,7 @@ func (a *app) writeTo(t target, f func(io.Writer) error) error {
 		return err
 	}
 	if info, err := os.Stat(t.path); err == nil && !isStream(info) && !a.isOutput(info) && !t.force && !a.agrees(t.path+" exists. Overwrite it?") {
-		return failed(fmt.Errorf("write %s: %w", t.path, fs.ErrExist), "--force overwrites it")
+		return outcome.Failed(fmt.Errorf("write %s: %w", t.path, fs.ErrExist), "--force overwrites it")
 	}
 	return a.put(t.path, f)
 }
@@ -40,7 +41,7 @@ func (a *app) put(path string, f func(io.Writer) error) error {
 	case err == nil && !info.Mode().IsRegular():
 		return a.passOn(path, f)
 	}
-	return failed(store.WriteWhole(path, a.whileRunning(f)), "nothing was written")
+	return outcome.Failed(store.WriteWhole(path, a.whileRunning(f)), "nothing was written")
 }
 
 // passOn has f write to something that isn't a plain file. It waits for a reader until the command
@@ -58,7 +59,7 @@ func (a *app) passOn(path string, f func(io.Writer) error) error {
 		return none, errors.Join(f(file), file.Close())
 	})
 	if err != nil {
-		return failed(fmt.Errorf("write %s: %w", path, err), "")
+		return outcome.Failed(fmt.Errorf("write %s: %w", path, err), "")
 	}
 	return nil
 }
@@ -87,7 +88,7 @@ func (a *app) mayWrite(path string) error {
 		return nil // it doesn't exist yet
 	}
 	if info.IsDir() {
-		return failed(fmt.Errorf("write %s: it is a folder", path), "")
+		return outcome.Failed(fmt.Errorf("write %s: it is a folder", path), "")
 	}
 	for _, in := range a.inputs {
 		files := []string{in}
@@ -99,7 +100,7 @@ func (a *app) mayWrite(path string) error {
 		}
 		for _, file := range files {
 			if read, err := os.Stat(file); err == nil && info.Mode().IsRegular() && os.SameFile(info, read) {
-				return failed(fmt.Errorf("write %s: this command is reading it", path), "write to another file")
+				return outcome.Failed(fmt.Errorf("write %s: this command is reading it", path), "write to another file")
 			}
 		}
 	}

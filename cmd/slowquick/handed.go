@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"github.com/spf13/cobra"
@@ -41,7 +42,7 @@ func (h *handed) options(timeline *player.Timeline) (o handout.Options, err erro
 		o.Times = min(l.Rungs()*max(l.Times, 1), handout.MostTimes)
 	}
 	if h.times < 0 || h.times > handout.MostTimes {
-		return o, usage(fmt.Errorf("--times: %d; use 1 to %d", h.times, handout.MostTimes))
+		return o, outcome.Usage(fmt.Errorf("--times: %d; use 1 to %d", h.times, handout.MostTimes))
 	}
 	if h.times > 0 {
 		o.Times = h.times

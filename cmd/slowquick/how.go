@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen/terminal"
 	"dance.example/slowquick/player/store"
@@ -68,21 +69,21 @@ func (h *howToDance) pauseFlag(cmd *cobra.Command) {
 func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error) {
 	set := player.DefaultSettings()
 	var wrong error
-	refuse := func(f *failure) {
+	refuse := func(f *outcome.Failure) {
 		if wrong == nil {
 			wrong = f
 		}
 	}
 	if h.tempo != "" && timeline != nil {
 		if percent, tempo, err := timeline.ParseTempo(h.tempo, timeline.OwnTempo()); err != nil {
-			refuse(&failure{exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"})
+			refuse(outcome.New(exitUsage, fmt.Errorf("--tempo: %w", err), "24 bars/min, 96 beats/min or 80 %"))
 		} else {
 			set = set.At(percent, tempo)
 		}
 	}
 	bars := func(flag string, n int) int {
 		if n < 0 || n > player.MostLeadIn {
-			refuse(usage(fmt.Errorf("--%s: %d bars; use 0 to %d", flag, n, player.MostLeadIn)))
+			refuse(outcome.Usage(fmt.Errorf("--%s: %d bars; use 0 to %d", flag, n, player.MostLeadIn)))
 		}
 		return min(max(n, 0), player.MostLeadIn)
 	}
@@ -91,7 +92,7 @@ func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error
 	if h.ladder != "" {
 		var err error
 		if set.Ladder, err = player.ParseLadder(h.ladder); err != nil {
-			refuse(&failure{exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 run-throughs"})
+			refuse(outcome.New(exitUsage, fmt.Errorf("--gradually: %w", err), "70 to 100 % by 5, 2 run-throughs"))
 		}
 	}
 	if timeline == nil {
@@ -102,7 +103,7 @@ func (h *howToDance) settings(timeline *player.Timeline) (player.Settings, error
 	}
 	if h.figures != "" {
 		if loop, err := timeline.ParseItems(h.figures); err != nil {
-			refuse(usage(fmt.Errorf("--figures: %w", err)))
+			refuse(outcome.Usage(fmt.Errorf("--figures: %w", err)))
 		} else {
 			set.Loop = loop
 		}

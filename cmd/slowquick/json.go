@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/harmless"
 )
 
@@ -19,7 +20,7 @@ func (a *app) printJSON(v any) error {
 		_, err = a.out.raw.Write(harmless.JSON(text.Bytes()))
 	}
 	if err != nil {
-		return failed(fmt.Errorf("print: %w", err), "")
+		return outcome.Failed(fmt.Errorf("print: %w", err), "")
 	}
 	return nil
 }
@@ -27,8 +28,8 @@ func (a *app) printJSON(v any) error {
 // printSchema prints the JSON Schema of a command's --json.
 func (a *app) printSchema(schema []byte, args []string) error {
 	if len(args) > 0 {
-		return usage(errors.New("leave all else out with --schema"))
+		return outcome.Usage(errors.New("leave all else out with --schema"))
 	}
 	_, err := a.out.Write(schema)
-	return failed(err, "")
+	return outcome.Failed(err, "")
 }

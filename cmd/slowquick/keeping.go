@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
 )
@@ -25,7 +26,7 @@ func (a *app) asFarAsRead(damaged error, prints func() error) (err error) {
 	if damaged == nil || diary.IsDamaged(damaged) {
 		err = prints()
 	}
-	return cmp.Or(err, failed(damaged, wayOut(damaged)))
+	return cmp.Or(err, outcome.Failed(damaged, wayOut(damaged)))
 }
 
 // wayOut returns what to do about a diary that can't be read, or only in part; "" for nothing.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/lessons"
 	"dance.example/slowquick/routine"
@@ -38,7 +39,7 @@ func (a *app) known(c *library.Chapter, name string) (*library.Chapter, error) {
 	only := *c
 	only.Figures = slices.DeleteFunc(slices.Clone(c.Figures), func(f *routine.Figure) bool { return !keep[f] })
 	if len(only.Figures) == 0 {
-		return nil, &failure{exitFindings, fmt.Errorf("--known: %s knows no figure of the library's %s", name, c.Dance.Name), ""}
+		return nil, outcome.New(exitFindings, fmt.Errorf("--known: %s knows no figure of the library's %s", name, c.Dance.Name), "")
 	}
 	return &only, nil
 }
@@ -47,7 +48,7 @@ func (a *app) known(c *library.Chapter, name string) (*library.Chapter, error) {
 func (a *app) listed(c *library.Chapter, path string, classes []string, keep map[*routine.Figure]bool) error {
 	text, err := a.readAny(path)
 	if err != nil {
-		return failed(fmt.Errorf("--known: no class is called %q, and as a file: %w", path, err), perhaps(path, classes, "slowquick class lists the classes"))
+		return outcome.Failed(fmt.Errorf("--known: no class is called %q, and as a file: %w", path, err), outcome.Perhaps(path, classes, "slowquick class lists the classes"))
 	}
 	var wrong []error
 	n := 0
@@ -72,7 +73,7 @@ func (a *app) listed(c *library.Chapter, path string, classes []string, keep map
 		wrong = append(wrong, errors.New(why))
 	}
 	if len(wrong) > 0 {
-		return &failure{exitFindings, errors.Join(wrong...), ""}
+		return outcome.New(exitFindings, errors.Join(wrong...), "")
 	}
 	return nil
 }

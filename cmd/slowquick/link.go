@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/choreography"
 )
@@ -23,7 +24,7 @@ easiest chain comes first.`,
 		Example: "  slowquick link --dance rumba fan 'natural top'",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
-				return usage(errors.New("link takes two figures; put a name of several words in quotes"))
+				return outcome.Usage(errors.New("link takes two figures; put a name of several words in quotes"))
 			}
 			return nil
 		},
@@ -42,7 +43,7 @@ easiest chain comes first.`,
 				return a.printJSON(report.Linked{Dance: c.Dance.Name, First: ends[0].Name, Second: ends[1].Name, Links: report.Names(links)})
 			}
 			if len(links) == 0 {
-				return &failure{exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME shows what can follow, and why the rest can't"}
+				return outcome.New(exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME shows what can follow, and why the rest can't")
 			}
 			report.Links(a.page(a.out), ends, links)
 			return nil

@@ -12,6 +12,7 @@ import (
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/songs"
@@ -43,7 +44,7 @@ a dance begins there, not in a free introduction.`,
 		Example: "  slowquick listen song.flac\n  slowquick listen --dance rumba music\n  slowquick listen --dance waltz --write-beats beats.txt song.ogg",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return usage(errors.New("name a song or a folder of songs"))
+				return outcome.Usage(errors.New("name a song or a folder of songs"))
 			}
 			return nil
 		},
@@ -60,7 +61,7 @@ a dance begins there, not in a free introduction.`,
 			l := &listener{a, how, dances, songs.NewEar(dances, all)}
 			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
 				if how.beats != "" || how.written != "" || how.forget {
-					return usage(errors.New("--beats, --write-beats and --forget take one song, not a folder"))
+					return outcome.Usage(errors.New("--beats, --write-beats and --forget take one song, not a folder"))
 				}
 				return l.folder(cmd.Context(), args[0])
 			}
@@ -94,7 +95,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 	}
 	if l.how.forget {
 		if err := songs.ForgetBeats(song.Hash); err != nil {
-			return failed(err, "")
+			return outcome.Failed(err, "")
 		}
 	}
 	if l.how.beats != "" {
@@ -103,19 +104,19 @@ func (l *listener) one(ctx context.Context, path string) error {
 			err = songs.GiveBeats(l.how.beats, text, songs.SoundOf(song))
 		}
 		if err != nil {
-			return failed(err, "")
+			return outcome.Failed(err, "")
 		}
 	}
 	h, err := l.ear.Hear(ctx, path, song)
 	if ctx.Err() != nil {
-		return failed(ctx.Err(), "")
+		return outcome.Failed(ctx.Err(), "")
 	} else if err != nil {
-		return failed(err, "slowquick listen --forget forgets the beats that you gave")
+		return outcome.Failed(err, "slowquick listen --forget forgets the beats that you gave")
 	}
 	if l.how.written != "" {
 		grid := h.Fits[0].Grid
 		if len(grid.Beats) == 0 {
-			return failed(errors.New("no beats were found to write"), "")
+			return outcome.Failed(errors.New("no beats were found to write"), "")
 		}
 		beats := func(w io.Writer) error { return songs.WriteBeats(w, grid) }
 		if err := l.writeTo(target{path: l.how.written, force: l.how.force}, beats); err != nil || l.how.written == "-" {
@@ -125,7 +126,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 	if l.how.asJSON {
 		return l.printJSON(h.Report(true))
 	}
-	return failed(report.Song(l.page(l.out), h, l.dances), "")
+	return outcome.Failed(report.Song(l.page(l.out), h, l.dances), "")
 }
 
 // notHeard returns the failure to read a song.
@@ -137,7 +138,7 @@ func notHeard(err error) error {
 	if errors.Is(err, recording.ErrBits) {
 		hint = "convert it, as with ffmpeg -i SONG -sample_fmt s16 song16.flac"
 	}
-	return failed(err, hint)
+	return outcome.Failed(err, hint)
 }
 
 // status replaces the line of progress on a terminal; "" clears it.
@@ -167,10 +168,10 @@ const mostSongs = 1000
 func (l *listener) folder(ctx context.Context, path string) error {
 	paths, err := songs.Files(path)
 	if err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	if len(paths) == 0 {
-		return failed(fmt.Errorf("%s has no songs", path), "")
+		return outcome.Failed(fmt.Errorf("%s has no songs", path), "")
 	}
 	if len(paths) > mostSongs {
 		l.warn(fmt.Errorf("listening only to the first %d of %d songs", mostSongs, len(paths)))
@@ -194,7 +195,7 @@ func (l *listener) folder(ctx context.Context, path string) error {
 	})
 	l.status("")
 	if err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	if l.how.asJSON {
 		err = l.printJSON(entries)
@@ -206,7 +207,7 @@ func (l *listener) folder(ctx context.Context, path string) error {
 		report.Songs(l.page(l.out), entries, only)
 	}
 	if err == nil && unread > 0 {
-		return failed(fmt.Errorf("%d of %d songs can't be read", unread, len(paths)), "")
+		return outcome.Failed(fmt.Errorf("%d of %d songs can't be read", unread, len(paths)), "")
 	}
 	return err
 }

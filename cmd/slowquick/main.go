@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/program"
@@ -48,27 +49,27 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 		return exitFailed
 	}
 	if unprinted := a.out.failed(); unprinted != nil {
-		err = failed(fmt.Errorf("print: %w", unprinted), "")
+		err = outcome.Failed(fmt.Errorf("print: %w", unprinted), "")
 	}
 	if err == nil {
 		return exitOK
 	}
-	var f *failure
+	var f *outcome.Failure
 	if !errors.As(err, &f) {
-		f = usage(err) // cobra's own complaints
+		f = outcome.Usage(err) // cobra's own complaints
 	}
-	if f.err != nil && !errors.Is(f.err, syscall.EPIPE) {
+	if f.Err != nil && !errors.Is(f.Err, syscall.EPIPE) {
 		if a.ctx.Err() != nil { // by ctrl+c, or a signal
 			fmt.Fprintln(a.err, "slowquick: stopped")
 		} else {
-			fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(f.err))
+			fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(f.Err))
 		}
-		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.hint == helpHint && cmd.HasParent() {
-			f.hint = "slowquick help " + path + " shows how to use it"
+		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.Hint == outcome.HelpHint && cmd.HasParent() {
+			f.Hint = "slowquick help " + path + " shows how to use it"
 		}
-		if f.hint != "" {
-			fmt.Fprintf(a.err, "slowquick: hint: %s\n", harmless.Masked(f.hint))
+		if f.Hint != "" {
+			fmt.Fprintf(a.err, "slowquick: hint: %s\n", harmless.Masked(f.Hint))
 		}
 	}
-	return f.code
+	return f.Code
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/choreography"
@@ -28,14 +29,14 @@ func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapte
 	name := b.after + b.before
 	switch {
 	case b.after != "" && b.before != "":
-		return nil, usage(errors.New("use --after or --before, not both"))
+		return nil, outcome.Usage(errors.New("use --after or --before, not both"))
 	case name == "":
-		return nil, usage(errors.New("--turn goes with --after or --before"))
+		return nil, outcome.Usage(errors.New("--turn goes with --after or --before"))
 	}
 	if b.turn != "" {
 		var ok bool
 		if b.most, ok = routine.ParseAmount(b.turn); !ok {
-			return nil, usage(fmt.Errorf("--turn: %q is not an amount of turn; use 1/8, 1/4, 3/8 or 1/2", b.turn))
+			return nil, outcome.Usage(fmt.Errorf("--turn: %q is not an amount of turn; use 1/8, 1/4, 3/8 or 1/2", b.turn))
 		}
 	}
 	c, figs, err := a.figuresOfOneDance(chapters, []string{name})
@@ -61,7 +62,7 @@ func (b *beside) join(fig *routine.Figure) *report.Join {
 	n := b.neighbours[fig]
 	e := &report.Join{Danceable: len(n.Parted) == 0 || n.Turn != 0 && max(n.Turn, -n.Turn) <= b.most, Turn: n.Turn.String()}
 	for _, f := range n.Parted {
-		e.Why = append(e.Why, report.Cause{f.Code, f.Message})
+		e.Why = append(e.Why, report.Cause{Code: f.Code, Message: f.Message})
 	}
 	return e
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
@@ -32,7 +33,7 @@ on how to go on. It never writes over a file. Any dance works with its --metre.`
 		Example: "  slowquick new rumba -o lantern-night.md\n  slowquick new 'Boathouse swing' --metre 4/4",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return usage(errors.New("name one dance, such as rumba"))
+				return outcome.Usage(errors.New("name one dance, such as rumba"))
 			}
 			return nil
 		},
@@ -52,7 +53,7 @@ on how to go on. It never writes over a file. Any dance works with its --metre.`
 				return a.passOn(standardOutput, write)
 			}
 			if info, err := os.Stat(to.path); err == nil && !isStream(info) {
-				return failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "name a new file")
+				return outcome.Failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "name a new file")
 			}
 			return a.put(to.path, write)
 		},
@@ -74,10 +75,10 @@ func (a *app) begun(dance, metre string) ([]byte, error) {
 	}
 	switch {
 	case known && metre != "":
-		return nil, usage(fmt.Errorf("--metre: leave it out, as the library knows %s", d.Name))
+		return nil, outcome.Usage(fmt.Errorf("--metre: leave it out, as the library knows %s", d.Name))
 	case !known && metre == "":
 		hint := "with its metre, any dance works: slowquick new " + strconv.Quote(dance) + " --metre 4/4"
-		return nil, &failure{exitUsage, fmt.Errorf("no dance is called %q", dance), perhaps(dance, a.library.Dances(), "dances: "+strings.Join(a.library.Dances(), ", ")) + "; " + hint}
+		return nil, outcome.New(exitUsage, fmt.Errorf("no dance is called %q", dance), outcome.Perhaps(dance, a.library.Dances(), "dances: "+strings.Join(a.library.Dances(), ", "))+"; "+hint)
 	case !known:
 		return a.begunAnew(dance, metre)
 	}
@@ -89,7 +90,7 @@ func (a *app) begun(dance, metre string) ([]byte, error) {
 			}
 		}
 	}
-	return nil, &failure{exitFindings, fmt.Errorf("the library has no figure of %s that can be danced by itself", d.Name), "slowquick compose --dance " + strconv.Quote(dance) + " suggests a routine"}
+	return nil, outcome.New(exitFindings, fmt.Errorf("the library has no figure of %s that can be danced by itself", d.Name), "slowquick compose --dance "+strconv.Quote(dance)+" suggests a routine")
 }
 
 // plainName is a name that a setting can have without quotes.
@@ -99,7 +100,7 @@ var plainName = regexp.MustCompile(`^\pL[\pL\pN '’-]*$`)
 func (a *app) begunAnew(dance, metre string) ([]byte, error) {
 	m, ok := routine.ParseMetre(metre)
 	if !ok {
-		return nil, &failure{exitUsage, fmt.Errorf("--metre: %q is not a metre", metre), "write 2/4, 3/4 or 4/4"}
+		return nil, outcome.New(exitUsage, fmt.Errorf("--metre: %q is not a metre", metre), "write 2/4, 3/4 or 4/4")
 	}
 	const name = "Side step"
 	var chart strings.Builder
@@ -117,7 +118,7 @@ func (a *app) begunAnew(dance, metre string) ([]byte, error) {
 	order := "\n## Order\n\n1. " + name + " × 2\n\n" + ownHelp + "\n"
 	text, clean := a.whole(top + "\n" + topHelp + "\n" + order + chart.String())
 	if !clean {
-		return nil, usage(fmt.Errorf("%q can't be the name of a dance", dance))
+		return nil, outcome.Usage(fmt.Errorf("%q can't be the name of a dance", dance))
 	}
 	return text, nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/agenda"
@@ -25,7 +26,7 @@ type offered struct{ json, list, anew, silent bool }
 // chosen.
 func (a *app) practiseDue(cmd *cobra.Command, how howToPractise, o offered) error {
 	if how.goal != "" {
-		return usage(errors.New("--goal is for one sheet; name it too"))
+		return outcome.Usage(errors.New("--goal is for one sheet; name it too"))
 	}
 	if _, err := how.wish(nil, time.Now()); err != nil {
 		return err
@@ -33,7 +34,7 @@ func (a *app) practiseDue(cmd *cobra.Command, how howToPractise, o offered) erro
 	if o.json || o.list || !a.draws() {
 		list, err := agenda.Due(a.sheets(), time.Now(), a.warn)
 		if err != nil {
-			return failed(err, "")
+			return outcome.Failed(err, "")
 		}
 		if o.json {
 			return a.printJSON(report.DueSheets(list))
@@ -61,7 +62,7 @@ func (a *app) practiseDue(cmd *cobra.Command, how howToPractise, o offered) erro
 		})
 	})
 	a.printSummed(leading)
-	return failed(err, "slowquick practise --list works without a screen")
+	return outcome.Failed(err, "slowquick practise --list works without a screen")
 }
 
 // dueShelf is a shelf that lists what is due.

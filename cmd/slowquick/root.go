@@ -10,6 +10,7 @@ import (
 	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
@@ -44,7 +45,7 @@ dances the sheet that is named. A sheet is named by its file or its title.
 	root.PersistentFlags().StringVar(&a.ownFolder, "library", ownFolder(), "the `FOLDER` of your own figures and dances, which are added to the library")
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
 		if info, err := os.Stat(a.ownFolder); cmd.Flags().Changed("library") && (err != nil || !info.IsDir()) {
-			return failed(fmt.Errorf("--library: %s is not a folder that can be read", a.ownFolder), "")
+			return outcome.Failed(fmt.Errorf("--library: %s is not a folder that can be read", a.ownFolder), "")
 		}
 		a.library = library.Open().With(os.DirFS(a.ownFolder))
 		a.inputs = append(a.inputs, a.ownFolder)
@@ -54,7 +55,7 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
 			return noArgs(cmd, words) // the flag belongs to a mistyped command
 		}
-		return usage(err)
+		return outcome.Usage(err)
 	})
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(), a.timing(),
 		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.newSheet(), a.helpSheet())
@@ -94,9 +95,9 @@ func (a *app) danced(root *cobra.Command, args []string) []string {
 // noCommand refuses a word that is neither a command nor a sheet, and suggests either.
 func (a *app) noCommand(root *cobra.Command, args []string) error {
 	err := noArgs(root, args)
-	if f, ok := err.(*failure); ok && f.hint == helpHint {
+	if f, ok := err.(*outcome.Failure); ok && f.Hint == outcome.HelpHint {
 		if near := a.sheets().Like(args[0]); len(near) > 0 {
-			f.hint = "perhaps " + strings.Join(near, ", ")
+			f.Hint = "perhaps " + strings.Join(near, ", ")
 		}
 	}
 	return err
@@ -106,7 +107,7 @@ func (a *app) noCommand(root *cobra.Command, args []string) error {
 func knownCommand(help *cobra.Command, args []string) error {
 	cmd, rest, err := help.Root().Find(args)
 	if err != nil {
-		return usage(err)
+		return outcome.Usage(err)
 	}
 	return noArgs(cmd, rest)
 }
@@ -119,7 +120,7 @@ func (a *app) choose(ctx context.Context) error {
 	if !a.draws() {
 		entries, err := shelf{app: a}.Entries()
 		if err != nil {
-			return failed(err, "")
+			return outcome.Failed(err, "")
 		}
 		for _, e := range entries {
 			fmt.Fprintf(a.out, "%s\t%s\t%s\n", harmless.Masked(e.ID), e.Dance, e.Title)
@@ -136,5 +137,5 @@ func (a *app) choose(ctx context.Context) error {
 			o.First = &sheetlist.Entry{ID: firstExample, Title: "Lantern Night rumba"}
 		}
 	})
-	return failed(err, "slowquick dance SHEET --plain works without a screen")
+	return outcome.Failed(err, "slowquick dance SHEET --plain works without a screen")
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player"
@@ -38,7 +39,7 @@ func (a *app) open(arg string) (sheets.Document, error) {
 			hint = "perhaps " + strings.Join(near, ", ")
 		}
 	}
-	return d, failed(err, hint)
+	return d, outcome.Failed(err, hint)
 }
 
 // openAll reads several sheets, and all sheets of folders. It skips those that can't be read, and returns the last
@@ -77,10 +78,10 @@ func isFolder(name string) bool {
 func sheetsIn(folder string) ([]string, error) {
 	paths, err := sheets.Routines(folder)
 	if err != nil {
-		return nil, failed(err, "")
+		return nil, outcome.Failed(err, "")
 	}
 	if len(paths) == 0 {
-		return nil, failed(fmt.Errorf("%s has no sheet", folder), "a sheet is a file that ends in .md and names its dance at the top")
+		return nil, outcome.Failed(fmt.Errorf("%s has no sheet", folder), "a sheet is a file that ends in .md and names its dance at the top")
 	}
 	return paths, nil
 }
@@ -97,9 +98,9 @@ func (a *app) score(d sheets.Document) (*routine.Score, error) {
 	if routine.HasErrors(found) || len(score.Passages) == 0 {
 		report.Findings(a.page(a.err), d, found)
 		if len(routine.Objections(found)) == 0 {
-			return nil, failed(fmt.Errorf("%s: this sheet has nothing to dance", d.Name), "")
+			return nil, outcome.Failed(fmt.Errorf("%s: this sheet has nothing to dance", d.Name), "")
 		}
-		return nil, withFindings()
+		return nil, outcome.WithFindings()
 	}
 	return score, nil
 }

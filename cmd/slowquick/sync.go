@@ -13,6 +13,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/device"
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/harmless"
@@ -42,7 +43,7 @@ and Windows, one delay is kept for all of them.`,
 			case cmd.Flags().Changed("forget"):
 				return a.forgetLateness(forget)
 			case !a.draws():
-				return usage(errors.New("sync needs a terminal: it flashes, and you tap"))
+				return outcome.Usage(errors.New("sync needs a terminal: it flashes, and you tap"))
 			}
 			return a.findLateness(cmd.Context())
 		},
@@ -61,7 +62,7 @@ and Windows, one delay is kept for all of them.`,
 func (a *app) listLateness() error {
 	kept, err := store.Latenesses()
 	if err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	if len(kept) == 0 {
 		fmt.Fprintln(a.err, "slowquick: hint: no delays are kept; run slowquick sync to measure one")
@@ -75,19 +76,19 @@ func (a *app) listLateness() error {
 func (a *app) forgetLateness(name string) error {
 	kept, err := store.Latenesses()
 	if err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	keys := keysCalled(kept, name)
 	switch len(keys) {
 	case 0:
-		hint := perhaps(name, slices.Sorted(maps.Keys(kept)), "slowquick sync --list shows all of them")
-		return &failure{exitUsage, fmt.Errorf("no delay is kept for %q", name), hint}
+		hint := outcome.Perhaps(name, slices.Sorted(maps.Keys(kept)), "slowquick sync --list shows all of them")
+		return outcome.New(exitUsage, fmt.Errorf("no delay is kept for %q", name), hint)
 	case 1:
 	default:
-		return &failure{exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), "name one as " + strings.Join(keys, " or ")}
+		return outcome.New(exitUsage, fmt.Errorf("%d devices are called %q", len(keys), name), "name one as "+strings.Join(keys, " or "))
 	}
 	if err := store.ForgetLateness(keys[0]); err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	fmt.Fprintf(a.out, "%s: forgot that it was %s\n", harmless.Masked(keys[0]), kept[keys[0]])
 	return nil
@@ -127,10 +128,10 @@ func (a *app) wakeSound(ctx context.Context, l stage.Line) error {
 		hint = "play something to wake it, then try again"
 	})
 	if err := ctx.Err(); err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	if now.Problem != "" {
-		return failed(errors.New("no sound output: "+now.Problem), hint)
+		return outcome.Failed(errors.New("no sound output: "+now.Problem), hint)
 	}
 	return nil
 }
@@ -149,7 +150,7 @@ func (a *app) findLateness(ctx context.Context) error {
 		Guard: a.guard, Line: line, Device: tapped{line}, Engine: engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
 	})
 	if err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	if !wanted {
 		fmt.Fprintln(a.out, "Nothing was changed.")
@@ -157,7 +158,7 @@ func (a *app) findLateness(ctx context.Context) error {
 	}
 	late := store.Lateness{Seconds: found.Late.Seconds(), Called: found.Called}
 	if err := store.KeepLateness(found.Device, late); err != nil {
-		return failed(err, "")
+		return outcome.Failed(err, "")
 	}
 	fmt.Fprintf(a.out, "%s: the sound is %s; the screen now waits for it\n", harmless.Masked(found.Called), late)
 	return nil

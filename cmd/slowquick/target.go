@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"github.com/spf13/cobra"
 )
 
@@ -52,9 +53,9 @@ func (a *app) format(t target) (format, error) {
 	ending := strings.ToLower(filepath.Ext(t.path))
 	switch usual := t.formats[0]; {
 	case t.path == "":
-		return format{}, &failure{exitUsage, errors.New("name the file to write: -o FILE"), "-o - writes to standard output, as " + usual.name}
+		return format{}, outcome.New(exitUsage, errors.New("name the file to write: -o FILE"), "-o - writes to standard output, as "+usual.name)
 	case t.path == "-" && usual.binary && isTerminal(a.out.raw):
-		return format{}, &failure{exitUsage, fmt.Errorf("%s is not for a terminal", usual.name), "-o FILE" + usual.endings[0] + " writes a file"}
+		return format{}, outcome.New(exitUsage, fmt.Errorf("%s is not for a terminal", usual.name), "-o FILE"+usual.endings[0]+" writes a file")
 	case t.path == "-", ending == "":
 		return usual, nil
 	}
@@ -65,5 +66,5 @@ func (a *app) format(t target) (format, error) {
 		}
 		known = append(known, f.endings[0])
 	}
-	return format{}, usage(fmt.Errorf("can't write %s; end the file's name in %s", filepath.Ext(t.path), orList(known)))
+	return format{}, outcome.Usage(fmt.Errorf("can't write %s; end the file's name in %s", filepath.Ext(t.path), orList(known)))
 }

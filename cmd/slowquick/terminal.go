@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/program"
@@ -47,7 +48,7 @@ func (a *app) saidYes() (bool, error) {
 		fmt.Fprintln(a.err) // ends the line of the question
 	}
 	if err != nil && !errors.Is(err, io.EOF) {
-		return false, failed(fmt.Errorf("read the answer: %w", err), "")
+		return false, outcome.Failed(fmt.Errorf("read the answer: %w", err), "")
 	}
 	answer = strings.ToLower(strings.TrimSpace(answer))
 	return answer == "y" || answer == "yes", nil

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/store"
@@ -56,7 +57,7 @@ sheet that can't be read stays as it is. A folder stands for its sheets.`,
 				case !same:
 					report.Findings(a.page(a.err), d, understood(found))
 					if err := store.WriteWhole(d.Path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
-						return failed(err, "the file was not changed")
+						return outcome.Failed(err, "the file was not changed")
 					}
 					fmt.Fprintln(a.out, harmless.Masked(d.Name))
 				}
@@ -65,7 +66,7 @@ sheet that can't be read stays as it is. A folder stands for its sheets.`,
 			case err != nil:
 				return err
 			case untidy:
-				return withFindings()
+				return outcome.WithFindings()
 			}
 			return nil
 		},

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
@@ -34,9 +35,9 @@ is wireless, run slowquick sync first.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case silence < 0 || silence > mostSilent:
-				return usage(fmt.Errorf("--silence: %d bars; use 0 to %d", silence, mostSilent))
+				return outcome.Usage(fmt.Errorf("--silence: %d bars; use 0 to %d", silence, mostSilent))
 			case !a.draws():
-				return usage(errors.New("timing needs a terminal: you tap while it counts"))
+				return outcome.Usage(errors.New("timing needs a terminal: you tap while it counts"))
 			}
 			return a.timeSteps(cmd.Context(), args[0], how, silence, mic)
 		},
@@ -84,5 +85,5 @@ func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silenc
 	if ok {
 		report.Timing(a.page(a.out), score.Title, r)
 	}
-	return failed(err, "")
+	return outcome.Failed(err, "")
 }

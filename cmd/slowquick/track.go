@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/calling"
 	"dance.example/slowquick/player/handout"
@@ -40,10 +41,10 @@ func (t *trackFlags) soundFlags(cmd *cobra.Command) {
 
 func (t *trackFlags) check() error {
 	if t.bits != 16 && t.bits != 24 {
-		return usage(fmt.Errorf("--bits: %d; use 16 or 24", t.bits))
+		return outcome.Usage(fmt.Errorf("--bits: %d; use 16 or 24", t.bits))
 	}
 	if t.rate != 44100 && t.rate != 48000 {
-		return usage(fmt.Errorf("--rate: %d; use 44100 or 48000", t.rate))
+		return outcome.Usage(fmt.Errorf("--rate: %d; use 44100 or 48000", t.rate))
 	}
 	return nil
 }

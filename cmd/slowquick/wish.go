@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
@@ -50,27 +51,27 @@ const mostMinutes = 240
 func (h *howToPractise) wish(timeline *player.Timeline, now time.Time) (w practice.Wish, err error) {
 	w = practice.Wish{Now: now, Minutes: h.minutes, Couple: h.couple, Swap: h.swap, Every: inMinutes(h.breather), Dancers: h.dancers}
 	if !(h.minutes >= 1 && h.minutes <= mostMinutes) { // NaN isn't either
-		return w, usage(fmt.Errorf("--minutes: use 1 to %d", mostMinutes))
+		return w, outcome.Usage(fmt.Errorf("--minutes: use 1 to %d", mostMinutes))
 	}
 	if !(h.breather >= 1 && h.breather <= mostMinutes) {
-		return w, usage(fmt.Errorf("--breather: use 1 to %d minutes", mostMinutes))
+		return w, outcome.Usage(fmt.Errorf("--breather: use 1 to %d minutes", mostMinutes))
 	}
 	if h.couple && w.Dancers != routine.Both {
-		return w, usage(errors.New("--couple is for both partners; leave --partner out"))
+		return w, outcome.Usage(errors.New("--couple is for both partners; leave --partner out"))
 	}
 	if h.goal != "" {
 		percent, _, err := timeline.ParseTempo(h.goal, timeline.Score.Tempo)
 		if err != nil {
-			return w, &failure{exitUsage, fmt.Errorf("--goal: %w", err), "28 bars/min, 112 beats/min or 100 %"}
+			return w, outcome.New(exitUsage, fmt.Errorf("--goal: %w", err), "28 bars/min, 112 beats/min or 100 %")
 		}
 		w.Goal = timeline.Score.Tempo.Scaled(percent)
 	}
 	if h.by != "" {
 		if w.By, err = time.ParseInLocation(time.DateOnly, h.by, now.Location()); err != nil {
-			return w, &failure{exitUsage, fmt.Errorf("--by: %q is not a date", h.by), "write it as 2026-12-20"}
+			return w, outcome.New(exitUsage, fmt.Errorf("--by: %q is not a date", h.by), "write it as 2026-12-20")
 		}
 		if practice.DayOf(w.By) < practice.DayOf(now) {
-			return w, usage(fmt.Errorf("--by: %s is in the past", h.by))
+			return w, outcome.Usage(fmt.Errorf("--by: %s is in the past", h.by))
 		}
 	}
 	return w, nil

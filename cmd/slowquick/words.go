@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/glossary"
@@ -34,7 +35,7 @@ the rest, and --all lists them. slowquick help sheet shows how a sheet is writte
 			if language != "" {
 				i := slices.IndexFunc(routine.Languages(), func(l string) bool { return routine.Key(l) == routine.Key(language) })
 				if i < 0 {
-					return &failure{exitUsage, fmt.Errorf("--language: the words of %q are not known", language), "known: " + strings.Join(routine.Languages(), ", ")}
+					return outcome.New(exitUsage, fmt.Errorf("--language: the words of %q are not known", language), "known: "+strings.Join(routine.Languages(), ", "))
 				}
 				language = routine.Languages()[i]
 			}
@@ -72,7 +73,7 @@ func (a *app) parts(names []string) (parts []glossary.Part, err error) {
 	for _, name := range names {
 		p, ok := a.library.Words(strings.ToLower(name))
 		if !ok {
-			return nil, &failure{exitUsage, fmt.Errorf("no part of the vocabulary is called %q", name), perhaps(name, partNames(), "parts: "+strings.Join(partNames(), ", "))}
+			return nil, outcome.New(exitUsage, fmt.Errorf("no part of the vocabulary is called %q", name), outcome.Perhaps(name, partNames(), "parts: "+strings.Join(partNames(), ", ")))
 		}
 		parts = append(parts, p)
 	}

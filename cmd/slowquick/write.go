@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"github.com/spf13/cobra"
 )
 
@@ -17,7 +18,7 @@ func (a *app) write() *cobra.Command {
 			for _, c := range cmd.Commands() {
 				names = append(names, c.Name())
 			}
-			return usage(errors.New("say what to write: " + strings.Join(names, ", ")))
+			return outcome.Usage(errors.New("say what to write: " + strings.Join(names, ", ")))
 		},
 	}
 	cmd.AddCommand(a.writeHandout(), a.writeWAV(), a.writeMIDI(), a.writeCaptions(), a.writeCalendar(), a.writeTimeline(), a.writePlan(), a.writeAll())

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/songs"
 )
@@ -60,7 +61,7 @@ longer made are removed, unless you changed them. Other files stay.`,
 					return err
 				}
 				if err := class.Add(folder, handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}); err != nil {
-					return failed(fmt.Errorf("write track.wav of %s: %w", c.Name, err), "--flac allows longer tracks")
+					return outcome.Failed(fmt.Errorf("write track.wav of %s: %w", c.Name, err), "--flac allows longer tracks")
 				}
 				if plans != nil {
 					class.AddCalendar(plans[i])
@@ -86,7 +87,7 @@ longer made are removed, unless you changed them. Other files stay.`,
 // [handout.Folder.Renew] says.
 func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) error {
 	if to.path == "" || to.path == "-" {
-		return usage(errors.New("name the folder to write: -o FOLDER"))
+		return outcome.Usage(errors.New("name the folder to write: -o FOLDER"))
 	}
 	for i, file := range f.Files {
 		f.Files[i].Write = a.whileRunning(file.Write)
@@ -95,13 +96,13 @@ func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) erro
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		if err := f.WriteNew(ctx, to.path); err != nil {
-			return failed(fmt.Errorf("write %s: %w", to.path, err), "nothing was written")
+			return outcome.Failed(fmt.Errorf("write %s: %w", to.path, err), "nothing was written")
 		}
 		return nil
 	case err != nil:
-		return failed(fmt.Errorf("write %s: %w", to.path, err), "")
+		return outcome.Failed(fmt.Errorf("write %s: %w", to.path, err), "")
 	case len(entries) > 0 && !to.force && !a.agrees(to.path+" exists. Overwrite its files?"):
-		return failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force overwrites its files")
+		return outcome.Failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force overwrites its files")
 	}
 	for _, file := range f.Files {
 		if err := a.mayWrite(filepath.Join(to.path, file.Path)); err != nil {
@@ -109,7 +110,7 @@ func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) erro
 		}
 	}
 	err = f.Renew(ctx, to.path)
-	return failed(err, wayOutOf(err))
+	return outcome.Failed(err, wayOutOf(err))
 }
 
 // wayOutOf says what became of a folder that could not be renewed.

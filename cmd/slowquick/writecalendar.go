@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/sheets"
 )
@@ -30,30 +31,30 @@ func (e *evenings) flags(cmd *cobra.Command) {
 func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
 	p.Made, p.From = now, now
 	if e.until == "" {
-		return p, usage(errors.New("name the last day of practice: --until 2026-12-18"))
+		return p, outcome.Usage(errors.New("name the last day of practice: --until 2026-12-18"))
 	}
 	if p.Until, err = time.Parse(time.DateOnly, e.until); err != nil {
-		return p, usage(fmt.Errorf("--until: %q is not a date; write it as 2026-12-18", e.until))
+		return p, outcome.Usage(fmt.Errorf("--until: %q is not a date; write it as 2026-12-18", e.until))
 	}
 	if e.from != "" {
 		if p.From, err = time.Parse(time.DateOnly, e.from); err != nil {
-			return p, usage(fmt.Errorf("--from: %q is not a date; write it as 2026-12-18", e.from))
+			return p, outcome.Usage(fmt.Errorf("--from: %q is not a date; write it as 2026-12-18", e.from))
 		}
 	}
 	if p.Days, err = handout.ParseDays(e.days); err != nil {
-		return p, usage(fmt.Errorf("--days: %w", err))
+		return p, outcome.Usage(fmt.Errorf("--days: %w", err))
 	}
 	at, err := time.Parse("15:04", e.at)
 	if err != nil {
-		return p, usage(fmt.Errorf("--at: %q is not a time of day; write it as 19:00", e.at))
+		return p, outcome.Usage(fmt.Errorf("--at: %q is not a time of day; write it as 19:00", e.at))
 	}
 	p.At = time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute
 	if e.minutes < 1 || e.minutes > 720 {
-		return p, usage(fmt.Errorf("--minutes: %d; use 1 to 720", e.minutes))
+		return p, outcome.Usage(fmt.Errorf("--minutes: %d; use 1 to 720", e.minutes))
 	}
 	p.Length = time.Duration(e.minutes) * time.Minute
 	if _, err := p.Evenings(); err != nil {
-		return p, usage(fmt.Errorf("--until %s: %w", e.until, err))
+		return p, outcome.Usage(fmt.Errorf("--until %s: %w", e.until, err))
 	}
 	return p, nil
 }
@@ -69,7 +70,7 @@ func (e *evenings) each(list []sheets.Sheet) ([]handout.Practice, error) {
 	}
 	plans, fits := p.InTurn(len(list))
 	if !fits {
-		return nil, usage(fmt.Errorf("--minutes: %d sheets of %d minutes each, from %s on, end after midnight; use fewer minutes or begin earlier", len(list), e.minutes, e.at))
+		return nil, outcome.Usage(fmt.Errorf("--minutes: %d sheets of %d minutes each, from %s on, end after midnight; use fewer minutes or begin earlier", len(list), e.minutes, e.at))
 	}
 	return plans, nil
 }

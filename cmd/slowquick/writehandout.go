@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 )
 
@@ -60,7 +61,7 @@ func handoutWriter(f format, name, title string, sheets []handout.Sheet) (func(i
 		return func(w io.Writer) error { return handout.Text(w, sheets...) }, nil
 	case "Markdown":
 		if len(sheets) > 1 {
-			return nil, usage(fmt.Errorf("%s: a sheet holds one routine; write the class book as .html or .txt", name))
+			return nil, outcome.Usage(fmt.Errorf("%s: a sheet holds one routine; write the class book as .html or .txt", name))
 		}
 		return func(w io.Writer) error { return handout.Markdown(w, sheets[0]) }, nil
 	}

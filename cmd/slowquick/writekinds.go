@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/songs"
@@ -46,7 +47,7 @@ func (a *app) command(k kind) *cobra.Command {
 			if !schema {
 				return sheetArgs(1)(cmd, args)
 			} else if len(args) > 0 {
-				return usage(errors.New("leave the sheet out with --schema"))
+				return outcome.Usage(errors.New("leave the sheet out with --schema"))
 			}
 			return nil
 		},
@@ -71,7 +72,7 @@ func (a *app) command(k kind) *cobra.Command {
 			}
 			if k.timed {
 				if w.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: sound.rate, Given: how.how.music, For: w.Name}, w.Document, w.Timeline); err != nil {
-					return failed(err, "--music none writes it without the song")
+					return outcome.Failed(err, "--music none writes it without the song")
 				}
 			}
 			if w.Options, err = how.options(w.Timeline); err != nil {

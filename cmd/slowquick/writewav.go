@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"github.com/spf13/cobra"
 )
 
@@ -17,7 +18,7 @@ func (a *app) writeWAV() *cobra.Command {
 		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
 		check: func(w wanted) error {
 			if err := w.track.FitsWAV(w.Timeline); err != nil && w.format.name == "WAV" {
-				return failed(fmt.Errorf("write %s: %w", w.file, err), "write a .flac file, which can be longer")
+				return outcome.Failed(fmt.Errorf("write %s: %w", w.file, err), "write a .flac file, which can be longer")
 			}
 			return nil
 		},
