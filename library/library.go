@@ -29,6 +29,9 @@ type Library struct {
 	readOwn sync.Once
 	own     []Own
 
+	listing   sync.Once
+	fileByKey map[string]string // of chapters
+
 	mu       sync.Mutex
 	chapters map[string]*Chapter       // by file; a dancer's own are under own/
 	dances   map[string]*routine.Dance // by file; of the library's own chapters
@@ -158,12 +161,14 @@ func isNamed(d *routine.Dance, key string) bool {
 
 // fileOf returns the chapter file named after the dance whose name has a key.
 func (l *Library) fileOf(key string) (file string, ok bool) {
-	files := l.chapterFiles()
-	i := slices.IndexFunc(files, func(file string) bool { return routine.Key(danceOf(file)) == key })
-	if i < 0 {
-		return "", false
-	}
-	return files[i], true
+	l.listing.Do(func() {
+		l.fileByKey = map[string]string{}
+		for _, file := range l.chapterFiles() {
+			l.fileByKey[routine.Key(danceOf(file))] = file
+		}
+	})
+	file, ok = l.fileByKey[key]
+	return file, ok
 }
 
 // chapter returns the chapter kept under place, with the figures that own sheets add. The

@@ -39,7 +39,11 @@ var chartNames = map[string]bool{"step": true, "thestep": true, "chart": true, "
 
 // ownerOf returns the partner whose part a heading announces: "Leader", "Her part", "Follower's steps".
 func ownerOf(heading string) (Partner, bool) {
-	words := strings.Fields(columnKey(unnumbered(heading)))
+	name := unnumbered(heading)
+	if strings.Count(name, " ") > 2 {
+		return 0, false // quickly, as most headings are of figures
+	}
+	words := strings.Fields(columnKey(name))
 	if len(words) > 1 && words[0] == "the" {
 		words = words[1:]
 	}

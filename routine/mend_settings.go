@@ -98,8 +98,8 @@ func (m *mender) enclose(block []textLine, after textLine, opened bool) {
 func (m *mender) settings() {
 	front, _ := frontMatter(m.src.text)
 	for _, l := range m.lines() {
-		if l.at.from < front.from || l.at.to > front.to {
-			continue
+		if l.at.to > front.to {
+			return
 		}
 		at := settingPattern.FindStringSubmatchIndex(l.text)
 		if at == nil || at[2] != 0 {
