@@ -112,7 +112,7 @@ var english = tongue{
 		"hands right to left":           {"right to left", "right to left hand", "right hand to left hand", "right hand to left", "trail hands", "trailing hands", "trailing hands joined", "trail hands joined"},
 		"hands right to right":          {"right to right", "right to right hand", "right hand to right hand", "right hands", "right hands joined", "handshake", "handshake hold", "hand shake", "r-r hands"},
 		"hands left to left":            {"left to left", "left to left hand", "left hand to left hand", "left hands", "left hands joined", "left handshake"},
-		"both hands":                    {"double hold", "double hand hold", "double handhold", "two hand hold", "two hands", "both hands joined", "both hands held", "butterfly"},
+		"both hands":                    {"double hold", "double hand", "double hands", "two hand", "two hand holds", "double hand hold", "double handhold", "two hand hold", "two hands", "both hands joined", "both hands held", "butterfly"},
 		"crossed hands":                 {"crossed hands right over left", "hands crossed", "cross hand hold", "cross handed", "crossed hold", "crossed hand hold", "double handshake"},
 		"crossed hands left over right": {"hands crossed left over right", "left double handshake"},
 		"hammerlock":                    {"hammer lock"}, "wrapped": {"wrap", "cuddle", "sweetheart wrap"},
