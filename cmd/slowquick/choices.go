@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
-	"time"
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/store"
@@ -19,20 +19,18 @@ func (a *app) choices() store.Choices {
 }
 
 // choosePause keeps the value of --pause-after or, without the flag, takes the one kept earlier.
-func (a *app) choosePause(cmd *cobra.Command, h *howToDance) error {
+func (a *app) choosePause(cmd *cobra.Command, h *flags.Dance) error {
 	if !cmd.Flags().Changed("pause-after") {
 		chosen, _ := store.ReadChoices() // choices warns
-		h.pauseAfter = chosen.PauseAfter
+		h.PauseAfter = chosen.PauseAfter
 		return nil
 	}
-	if !store.IsPause(h.pauseAfter) {
+	if !store.IsPause(h.PauseAfter) {
 		return outcome.Usage(fmt.Errorf("--pause-after: use 1 to %.0f minutes, or 0 for never", store.LongestPause))
 	}
-	a.warn(store.KeepPauseAfter(h.pauseAfter))
+	a.warn(store.KeepPauseAfter(h.PauseAfter))
 	return nil
 }
-
-func inMinutes(n float64) time.Duration { return time.Duration(n * float64(time.Minute)) }
 
 // cautioning returns two functions: seen, to be called when the dancer has seen the cautions, and
 // after, to be called once the screen is gone, which warns if that could not be kept. Seen is nil if

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/choreography"
@@ -15,7 +16,7 @@ import (
 )
 
 func (a *app) compose() *cobra.Command {
-	var to target
+	var to flags.Target
 	var dance, starts, known string
 	var wish choreography.Wish
 	cmd := &cobra.Command{
@@ -28,7 +29,7 @@ seed makes the same one.`,
 		Example: "  slowquick compose --dance rumba --bars 16 --level 1\n  slowquick compose --dance waltz --bars 32 --starts DW --seed 7 -o evening.md",
 		Args:    noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if _, err := a.format(to); err != nil {
+			if _, err := to.Format(a.atTerminal()); err != nil {
 				return err
 			}
 			if dance == "" {
@@ -61,8 +62,8 @@ seed makes the same one.`,
 			return a.composed(to, chapter, wish)
 		},
 	}
-	to.flags(cmd, format{"a sheet", []string{".md"}, false})
-	to.path = "-" // unless a file is named
+	to.Flags(cmd, flags.Text("a sheet", ".md"))
+	to.Path = "-" // unless a file is named
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`")
 	cmd.Flags().IntVar(&wish.Bars, "bars", 0, "its length in `BARS`; if not given, two phrases, or as many as its figures fill")
 	cmd.Flags().IntVar(&wish.Level, "level", 0, "only figures up to this teaching `LEVEL`")
@@ -74,7 +75,7 @@ seed makes the same one.`,
 }
 
 // composed writes a routine that fulfils a wish. If there is none, its error suggests other lengths.
-func (a *app) composed(to target, c *library.Chapter, wish choreography.Wish) error {
+func (a *app) composed(to flags.Target, c *library.Chapter, wish choreography.Wish) error {
 	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	if err != nil {
 		f := outcome.New(exitFindings, err, "try another --level, --starts or number of --bars")
@@ -83,7 +84,7 @@ func (a *app) composed(to target, c *library.Chapter, wish choreography.Wish) er
 			near = append(near, strconv.Itoa(bars))
 		}
 		if len(near) > 0 {
-			f.Hint = "try --bars " + orList(near)
+			f.Hint = "try --bars " + flags.OrList(near)
 		}
 		return f
 	}

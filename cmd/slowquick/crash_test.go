@@ -4,6 +4,7 @@ import (
 	"os"
 	"os/signal"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"github.com/spf13/cobra"
 )
 
@@ -25,7 +26,7 @@ func crashOnSignal() {
 			if args[0] == "hangs" {
 				defer func() { select {} }() // as what waits for who is gone
 			}
-			return a.danceOnScreen(cmd.Context(), d, howToDance{tempo: "100 %"}, true, nil)
+			return a.danceOnScreen(cmd.Context(), d, flags.Dance{Tempo: "100 %"}, true, nil)
 		}})
 		return a.carryOut(root, os.Args[1:])
 	}))

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
@@ -20,7 +21,7 @@ import (
 )
 
 func (a *app) dance() *cobra.Command {
-	var how howToDance
+	var how flags.Dance
 	plain, silent := false, false
 	cmd := &cobra.Command{
 		Use:   "dance SHEET",
@@ -41,7 +42,7 @@ Without a terminal, or with --plain, it prints a line for each step as it is dan
 				return err
 			}
 			if !cmd.Flags().Changed("call") {
-				how.call = a.choices().NamesAloud
+				how.Call = a.choices().NamesAloud
 			}
 			if err := a.choosePause(cmd, &how); err != nil {
 				return err
@@ -52,9 +53,9 @@ Without a terminal, or with --plain, it prints a line for each step as it is dan
 			return a.danceOnScreen(cmd.Context(), d, how, silent, nil)
 		},
 	}
-	how.flags(cmd)
-	how.liveFlags(cmd)
-	how.musicFlag(cmd)
+	how.Flags(cmd)
+	how.LiveFlags(cmd)
+	how.MusicFlag(cmd)
 	cmd.Flags().BoolVar(&plain, "plain", false, "print a line for each step instead of showing the screen")
 	cmd.Flags().BoolVar(&silent, "silent", false, "play no sound")
 	return cmd
@@ -62,8 +63,8 @@ Without a terminal, or with --plain, it prints a line for each step as it is dan
 
 // danceOnScreen shows a sheet on the screen, with the list of sheets behind it, and leads through
 // the session unless that is nil.
-func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDance, silent bool, session *practice.Session) error {
-	if _, err := how.settings(a.sheets().Read(d).Timeline); err != nil {
+func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how flags.Dance, silent bool, session *practice.Session) error {
+	if _, err := how.Settings(a.sheets().Read(d).Timeline); err != nil {
 		return err
 	}
 	var given *sheets.Document
@@ -74,21 +75,21 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 	defer a.closeStage(s)
 	begun := false
 	var leading *led
-	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.music, For: d.Name}, how.pauseAfter, func(o *screen.Options, kept *diary.Writer) {
-		o.Open, o.Dancers, o.Count, o.Look.Pictures = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.dancers, how.count, how.pictures
+	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, how.PauseAfter, func(o *screen.Options, kept *diary.Writer) {
+		o.Open, o.Dancers, o.Count, o.Look.Pictures = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.Dancers, how.Count, how.Pictures
 		o.Stage = func(l dance.Sheet) dance.Transport {
 			set := player.DefaultSettings()
 			if l.ID == d.Name && !begun { // the flags apply to the named sheet, once it can be danced
 				begun = true
 				var wrong error // it couldn't be known earlier
-				if set, wrong = how.settings(l.Timeline); wrong != nil {
+				if set, wrong = how.Settings(l.Timeline); wrong != nil {
 					s.Note(wrong)
 				}
 			}
 			return s.Put(l.Timeline, set)
 		}
 		if session != nil {
-			leading = a.lead(o, kept, how.dancers, s.Note, func(*player.Timeline) practice.Session { return *session })
+			leading = a.lead(o, kept, how.Dancers, s.Note, func(*player.Timeline) practice.Session { return *session })
 		}
 	})
 	a.printSummed(leading)
@@ -96,16 +97,16 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how howToDan
 }
 
 // danceOnLines prints a line for each step as it is danced.
-func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDance, silent bool) error {
+func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how flags.Dance, silent bool) error {
 	score, err := a.score(d)
 	if err != nil {
 		return err
 	}
-	timeline, err := a.layOn(ctx, songs.Book{Rate: rate, Given: how.music, For: d.Name}, d, player.NewTimeline(score))
+	timeline, err := a.layOn(ctx, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, d, player.NewTimeline(score))
 	if err != nil {
 		a.warn(fmt.Errorf("without music: %w", err))
 	}
-	set, err := how.settings(timeline)
+	set, err := how.Settings(timeline)
 	if err != nil {
 		return err
 	}
@@ -122,10 +123,10 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how howToDanc
 	defer func() {
 		a.closeDiary(kept)
 		if a.atTerminal() { // a file keeps the steps alone
-			a.printSummed(&led{over: dance.Over{Session: practice.Session{Made: began}, Score: timeline.Score, Dancers: how.dancers}, begun: true})
+			a.printSummed(&led{over: dance.Over{Session: practice.Session{Made: began}, Score: timeline.Score, Dancers: how.Dancers}, begun: true})
 		}
 	}()
-	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: how.dancers, Count: how.count, Sound: s, Diary: kept})
+	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: how.Dancers, Count: how.Count, Sound: s, Diary: kept})
 	if err != nil {
 		return outcome.Failed(fmt.Errorf("print the steps: %w", err), "")
 	}

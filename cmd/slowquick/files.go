@@ -10,23 +10,24 @@ import (
 	"path/filepath"
 
 	"dance.example/slowquick/audio/recording"
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/store"
 )
 
 // writeTo has f write to a target: to a plain file as a whole or not at all, to a pipe or a device
 // directly. It asks before it overwrites a file, and refuses one that the command reads.
-func (a *app) writeTo(t target, f func(io.Writer) error) error {
-	if t.path == "-" {
+func (a *app) writeTo(t flags.Target, f func(io.Writer) error) error {
+	if t.Path == "-" {
 		return a.passOn(standardOutput, f)
 	}
-	if err := a.mayWrite(t.path); err != nil {
+	if err := a.mayWrite(t.Path); err != nil {
 		return err
 	}
-	if info, err := os.Stat(t.path); err == nil && !isStream(info) && !a.isOutput(info) && !t.force && !a.agrees(t.path+" exists. Overwrite it?") {
-		return outcome.Failed(fmt.Errorf("write %s: %w", t.path, fs.ErrExist), "--force overwrites it")
+	if info, err := os.Stat(t.Path); err == nil && !isStream(info) && !a.isOutput(info) && !t.Force && !a.agrees(t.Path+" exists. Overwrite it?") {
+		return outcome.Failed(fmt.Errorf("write %s: %w", t.Path, fs.ErrExist), "--force overwrites it")
 	}
-	return a.put(t.path, f)
+	return a.put(t.Path, f)
 }
 
 // standardOutput is the name of standard output in messages.

@@ -12,6 +12,7 @@ import (
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
@@ -119,7 +120,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 			return outcome.Failed(errors.New("no beats were found to write"), "")
 		}
 		beats := func(w io.Writer) error { return songs.WriteBeats(w, grid) }
-		if err := l.writeTo(target{path: l.how.written, force: l.how.force}, beats); err != nil || l.how.written == "-" {
+		if err := l.writeTo(flags.Target{Path: l.how.written, Force: l.how.force}, beats); err != nil || l.how.written == "-" {
 			return err
 		}
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
@@ -23,7 +24,7 @@ import (
 )
 
 func (a *app) newSheet() *cobra.Command {
-	var to target
+	var to flags.Target
 	metre := ""
 	cmd := &cobra.Command{
 		Use:   "new DANCE",
@@ -41,7 +42,7 @@ on how to go on. It never writes over a file. Any dance works with its --metre.`
 			return a.library.Dances(), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			if _, err := a.format(to); err != nil {
+			if _, err := to.Format(a.atTerminal()); err != nil {
 				return err
 			}
 			text, err := a.begun(strings.Join(strings.Fields(args[0]), " "), metre)
@@ -49,17 +50,17 @@ on how to go on. It never writes over a file. Any dance works with its --metre.`
 				return err
 			}
 			write := func(w io.Writer) error { _, err := w.Write(text); return err }
-			if to.path == "-" {
+			if to.Path == "-" {
 				return a.passOn(standardOutput, write)
 			}
-			if info, err := os.Stat(to.path); err == nil && !isStream(info) {
-				return outcome.Failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "name a new file")
+			if info, err := os.Stat(to.Path); err == nil && !isStream(info) {
+				return outcome.Failed(fmt.Errorf("write %s: %w", to.Path, fs.ErrExist), "name a new file")
 			}
-			return a.put(to.path, write)
+			return a.put(to.Path, write)
 		},
 	}
-	to.formats = []format{{"a sheet", []string{".md"}, false}}
-	cmd.Flags().StringVarP(&to.path, "output", "o", "-", "the new `FILE`, .md; - for standard output")
+	to.Formats = []flags.Format{flags.Text("a sheet", ".md")}
+	cmd.Flags().StringVarP(&to.Path, "output", "o", "-", "the new `FILE`, .md; - for standard output")
 	cmd.Flags().StringVar(&metre, "metre", "", "the `METRE` of a dance that is not in the library: 3/4")
 	_ = cmd.MarkFlagFilename("output", "md") // fails only for a flag that does not exist
 	return cmd

@@ -3,12 +3,13 @@ package main
 import (
 	"time"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"github.com/spf13/cobra"
 )
 
 func (a *app) practise() *cobra.Command {
-	var how howToPractise
+	var how flags.Practise
 	asJSON, list, anew, silent := false, false, false, false
 	cmd := &cobra.Command{
 		Use:   "practise [SHEET]",
@@ -45,11 +46,11 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 				return err
 			}
 			timeline := sheet.Timeline
-			wish, err := how.wish(timeline, time.Now())
+			wish, err := how.Wish(timeline, time.Now())
 			if err != nil {
 				return err
 			}
-			if err := a.choosePause(cmd, &how.howToDance); err != nil {
+			if err := a.choosePause(cmd, &how.Dance); err != nil {
 				return err
 			}
 			s := a.session(cmd, timeline, wish, anew || asJSON || list || !a.draws(), a.warn)
@@ -60,18 +61,18 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 				report.Session(a.page(a.out), timeline, s, wish)
 				return nil
 			}
-			how.leadIn = 1
-			return a.danceOnScreen(cmd.Context(), sheet.Document, how.howToDance, silent, &s)
+			how.LeadIn = 1
+			return a.danceOnScreen(cmd.Context(), sheet.Document, how.Dance, silent, &s)
 		},
 	}
-	cmd.Flags().Float64Var(&how.minutes, "minutes", 15, "how many `MINUTES` to practise")
-	cmd.Flags().StringVar(&how.goal, "goal", "", "the `TEMPO` to reach, \"28 bars/min\"; if not given, the sheet's")
-	cmd.Flags().StringVar(&how.by, "by", "", "the target `DATE`, 2026-12-20")
-	cmd.Flags().BoolVar(&how.couple, "couple", false, "both partners practise and mark their own steps; what both need comes first")
-	cmd.Flags().Float64Var(&how.breather, "breather", 8, "take a breather after this many `MINUTES` of dancing")
-	cmd.Flags().BoolVar(&how.swap, "swap", false, "you dance both parts: change them once")
-	partnerFlag(cmd, &how.dancers)
-	how.pauseFlag(cmd)
+	cmd.Flags().Float64Var(&how.Minutes, "minutes", 15, "how many `MINUTES` to practise")
+	cmd.Flags().StringVar(&how.Goal, "goal", "", "the `TEMPO` to reach, \"28 bars/min\"; if not given, the sheet's")
+	cmd.Flags().StringVar(&how.By, "by", "", "the target `DATE`, 2026-12-20")
+	cmd.Flags().BoolVar(&how.Couple, "couple", false, "both partners practise and mark their own steps; what both need comes first")
+	cmd.Flags().Float64Var(&how.Breather, "breather", 8, "take a breather after this many `MINUTES` of dancing")
+	cmd.Flags().BoolVar(&how.Swap, "swap", false, "you dance both parts: change them once")
+	flags.Partner(cmd, &how.Dancers)
+	how.PauseFlag(cmd)
 	cmd.Flags().BoolVar(&list, "list", false, "print the session and don't dance it")
 	cmd.Flags().BoolVar(&anew, "new", false, "plan a new session, even if you left one today")
 	cmd.Flags().BoolVar(&silent, "silent", false, "play no sound")

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
@@ -24,11 +25,11 @@ type offered struct{ json, list, anew, silent bool }
 
 // practiseDue lists the sheets that are due and, on a screen, leads through a session of one that is
 // chosen.
-func (a *app) practiseDue(cmd *cobra.Command, how howToPractise, o offered) error {
-	if how.goal != "" {
+func (a *app) practiseDue(cmd *cobra.Command, how flags.Practise, o offered) error {
+	if how.Goal != "" {
 		return outcome.Usage(errors.New("--goal is for one sheet; name it too"))
 	}
-	if _, err := how.wish(nil, time.Now()); err != nil {
+	if _, err := how.Wish(nil, time.Now()); err != nil {
 		return err
 	}
 	if o.json || o.list || !a.draws() {
@@ -43,21 +44,21 @@ func (a *app) practiseDue(cmd *cobra.Command, how howToPractise, o offered) erro
 		fmt.Fprintln(a.err, "slowquick: hint: slowquick practise SHEET plans a session of one")
 		return nil
 	}
-	if err := a.choosePause(cmd, &how.howToDance); err != nil {
+	if err := a.choosePause(cmd, &how.Dance); err != nil {
 		return err
 	}
-	how.leadIn = 1
-	s := a.openStage(cmd.Context(), how.howToDance, o.silent, nil)
+	how.LeadIn = 1
+	s := a.openStage(cmd.Context(), how.Dance, o.silent, nil)
 	defer a.closeStage(s)
 	var leading *led
-	err := a.show(cmd.Context(), s, nil, songs.Book{Rate: rate}, how.pauseAfter, func(so *screen.Options, kept *diary.Writer) {
-		so.Shelf, so.Dancers = dueShelf{shelf{app: a}, s.Note}, how.dancers
+	err := a.show(cmd.Context(), s, nil, songs.Book{Rate: rate}, how.PauseAfter, func(so *screen.Options, kept *diary.Writer) {
+		so.Shelf, so.Dancers = dueShelf{shelf{app: a}, s.Note}, how.Dancers
 		so.Stage = func(l dance.Sheet) dance.Transport {
-			set, _ := how.settings(l.Timeline) // what there is of flags is always right
+			set, _ := how.Settings(l.Timeline) // what there is of flags is always right
 			return s.Put(l.Timeline, set)
 		}
-		leading = a.lead(so, kept, how.dancers, s.Note, func(timeline *player.Timeline) practice.Session {
-			wish, _ := how.wish(timeline, time.Now()) // right, as it was before
+		leading = a.lead(so, kept, how.Dancers, s.Note, func(timeline *player.Timeline) practice.Session {
+			wish, _ := how.Wish(timeline, time.Now()) // right, as it was before
 			return a.session(cmd, timeline, wish, o.anew, s.Note)
 		})
 	})

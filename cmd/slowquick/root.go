@@ -10,6 +10,7 @@ import (
 	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
@@ -129,7 +130,7 @@ func (a *app) choose(ctx context.Context) error {
 		return nil
 	}
 	chosen := a.choices()
-	s := a.openStage(ctx, howToDance{call: chosen.NamesAloud}, false, nil)
+	s := a.openStage(ctx, flags.Dance{Call: chosen.NamesAloud}, false, nil)
 	defer a.closeStage(s)
 	err := a.show(ctx, s, nil, songs.Book{Rate: rate}, chosen.PauseAfter, func(o *screen.Options, _ *diary.Writer) {
 		o.Stage = func(l dance.Sheet) dance.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }

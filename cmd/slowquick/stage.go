@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/audio/voice"
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
@@ -37,11 +38,11 @@ func (a *app) voice(rate int, folder string) *voice.Voice {
 }
 
 // openStage opens the sound. Names that can't be said go to tell, or if that is nil, to the screen.
-func (a *app) openStage(ctx context.Context, how howToDance, silent bool, tell func(error)) *stage.Stage {
+func (a *app) openStage(ctx context.Context, how flags.Dance, silent bool, tell func(error)) *stage.Stage {
 	return stage.Open(ctx, stage.Options{
-		Rate: rate, Silent: silent, Shown: how.dancers.Each(), Call: how.call,
-		Voice: func() *voice.Voice { return a.voice(rate, how.voice) },
-		Wait:  how.voice != "", // once the screen is shown, warnings can't be printed
+		Rate: rate, Silent: silent, Shown: how.Dancers.Each(), Call: how.Call,
+		Voice: func() *voice.Voice { return a.voice(rate, how.Voice) },
+		Wait:  how.Voice != "", // once the screen is shown, warnings can't be printed
 		Warn:  a.warn, Tell: tell, Guard: a.guard,
 	})
 }
@@ -58,7 +59,7 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	defer after()
 	o := screen.Options{
 		Program: program.Options{Guard: a.guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(),
-		Diary: kept, Seen: seen, PauseAfter: inMinutes(pauseAfter),
+		Diary: kept, Seen: seen, PauseAfter: flags.InMinutes(pauseAfter),
 		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
 		Learn: screen.Learn{Joins: choreography.Joins{}, Tapping: func(now player.Moment) tapping.Options {
 			set := now.Onward()

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
@@ -16,7 +17,7 @@ import (
 )
 
 func (a *app) timing() *cobra.Command {
-	how := howToDance{leadIn: 1, tempo: "100 %"}
+	how := flags.Dance{LeadIn: 1, Tempo: "100 %"}
 	silence, mic := 0, false
 	cmd := &cobra.Command{
 		Use:   "timing SHEET",
@@ -42,9 +43,9 @@ is wireless, run slowquick sync first.`,
 			return a.timeSteps(cmd.Context(), args[0], how, silence, mic)
 		},
 	}
-	cmd.Flags().StringVar(&how.tempo, "tempo", how.tempo, "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's")
-	cmd.Flags().StringVar(&how.figures, "figures", "", "only these `FIGURES` of the order: 2 or 2-3")
-	cmd.Flags().StringVar(&how.voice, "voice", "", voiceUsage)
+	cmd.Flags().StringVar(&how.Tempo, "tempo", how.Tempo, "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's")
+	cmd.Flags().StringVar(&how.Figures, "figures", "", "only these `FIGURES` of the order: 2 or 2-3")
+	cmd.Flags().StringVar(&how.Voice, "voice", "", flags.VoiceUsage)
 	cmd.Flags().IntVar(&silence, "silence", 0, "turn the sound off for this many `BARS` after every four")
 	cmd.Flags().BoolVar(&mic, "mic", false, "listen for claps or steps with the microphone")
 	return cmd
@@ -54,7 +55,7 @@ is wireless, run slowquick sync first.`,
 const mostSilent = 8
 
 // timeSteps has the steps of a sheet tapped, and prints how well.
-func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silence int, mic bool) error {
+func (a *app) timeSteps(ctx context.Context, name string, how flags.Dance, silence int, mic bool) error {
 	d, err := a.open(name)
 	if err != nil {
 		return err
@@ -64,7 +65,7 @@ func (a *app) timeSteps(ctx context.Context, name string, how howToDance, silenc
 		return err
 	}
 	timeline := player.NewTimeline(score)
-	set, err := how.settings(timeline)
+	set, err := how.Settings(timeline)
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/routine"
@@ -19,7 +20,7 @@ func (a *app) words() *cobra.Command {
 		Use:   "words [PART…]",
 		Short: "List the words that sheets are written with",
 		Long: `Words lists what you can write in a sheet and what it means, with the other words that
-are read as the same. PART is ` + orList(partNames()) + `;
+are read as the same. PART is ` + flags.OrList(partNames()) + `;
 without it all are listed. Where more words are read than fit on a line, … stands for
 the rest, and --all lists them. slowquick help sheet shows how a sheet is written.`,
 		Example:   "  slowquick words steps\n  slowquick words positions --language german",
@@ -48,7 +49,7 @@ the rest, and --all lists them. slowquick help sheet shows how a sheet is writte
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&language, "language", "", "list the words of this `LANGUAGE` beside the English: "+strings.ToLower(orList(routine.Languages())))
+	cmd.Flags().StringVar(&language, "language", "", "list the words of this `LANGUAGE` beside the English: "+strings.ToLower(flags.OrList(routine.Languages())))
 	cmd.Flags().BoolVar(&all, "all", false, "list every word that is read")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON, with the words of all languages")
 	_ = cmd.RegisterFlagCompletionFunc("language", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {

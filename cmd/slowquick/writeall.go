@@ -10,16 +10,17 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/songs"
 )
 
 func (a *app) writeAll() *cobra.Command {
-	var to target
-	var how handed
-	var when evenings
-	t := trackFlags{aloud: true, rhythm: true, bits: 16, rate: rate}
+	var to flags.Target
+	var how flags.Handed
+	var when flags.Evenings
+	t := flags.Track{Aloud: true, Rhythm: true, Bits: 16, Rate: rate}
 	packed := false
 	cmd := &cobra.Command{
 		Use:   "all SHEET|FOLDER -o FOLDER",
@@ -42,7 +43,7 @@ longer made are removed, unless you changed them. Other files stay.`,
 			if err != nil {
 				return err
 			}
-			plans, err := when.each(list)
+			plans, err := when.Each(list)
 			if err != nil {
 				return err
 			}
@@ -53,10 +54,10 @@ longer made are removed, unless you changed them. Other files stay.`,
 				if len(list) > 1 {
 					folder = c.Base()
 				}
-				if c.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: t.rate}, c.Document, c.Timeline); err != nil {
+				if c.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: t.Rate}, c.Document, c.Timeline); err != nil {
 					a.warn(fmt.Errorf("%s without music: %w", c.Name, err))
 				}
-				o, err := how.options(c.Timeline)
+				o, err := how.Options(c.Timeline)
 				if err != nil {
 					return err
 				}
@@ -73,43 +74,43 @@ longer made are removed, unless you changed them. Other files stay.`,
 			return a.writeFolder(cmd.Context(), to, class.Folder)
 		},
 	}
-	cmd.Flags().StringVarP(&to.path, "output", "o", "", "the `FOLDER` to write into")
-	cmd.Flags().BoolVar(&to.force, "force", false, "overwrite files in an existing folder")
-	how.flags(cmd)
-	how.paperFlag(cmd)
-	when.flags(cmd)
-	cmd.Flags().StringVar(&t.voice, "voice", "", "a `FOLDER` of your own recordings of counts: one.wav, and.ogg …")
+	cmd.Flags().StringVarP(&to.Path, "output", "o", "", "the `FOLDER` to write into")
+	cmd.Flags().BoolVar(&to.Force, "force", false, "overwrite files in an existing folder")
+	how.Flags(cmd)
+	how.PaperFlag(cmd)
+	when.Flags(cmd)
+	cmd.Flags().StringVar(&t.Voice, "voice", "", "a `FOLDER` of your own recordings of counts: one.wav, and.ogg …")
 	cmd.Flags().BoolVar(&packed, "flac", false, "write the track as FLAC, which is smaller than WAV")
 	return cmd
 }
 
 // writeFolder writes a folder: a new one as a whole or not at all, an existing one as
 // [handout.Folder.Renew] says.
-func (a *app) writeFolder(ctx context.Context, to target, f handout.Folder) error {
-	if to.path == "" || to.path == "-" {
+func (a *app) writeFolder(ctx context.Context, to flags.Target, f handout.Folder) error {
+	if to.Path == "" || to.Path == "-" {
 		return outcome.Usage(errors.New("name the folder to write: -o FOLDER"))
 	}
 	for i, file := range f.Files {
 		f.Files[i].Write = a.whileRunning(file.Write)
 	}
-	entries, err := os.ReadDir(to.path)
+	entries, err := os.ReadDir(to.Path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		if err := f.WriteNew(ctx, to.path); err != nil {
-			return outcome.Failed(fmt.Errorf("write %s: %w", to.path, err), "nothing was written")
+		if err := f.WriteNew(ctx, to.Path); err != nil {
+			return outcome.Failed(fmt.Errorf("write %s: %w", to.Path, err), "nothing was written")
 		}
 		return nil
 	case err != nil:
-		return outcome.Failed(fmt.Errorf("write %s: %w", to.path, err), "")
-	case len(entries) > 0 && !to.force && !a.agrees(to.path+" exists. Overwrite its files?"):
-		return outcome.Failed(fmt.Errorf("write %s: %w", to.path, fs.ErrExist), "--force overwrites its files")
+		return outcome.Failed(fmt.Errorf("write %s: %w", to.Path, err), "")
+	case len(entries) > 0 && !to.Force && !a.agrees(to.Path+" exists. Overwrite its files?"):
+		return outcome.Failed(fmt.Errorf("write %s: %w", to.Path, fs.ErrExist), "--force overwrites its files")
 	}
 	for _, file := range f.Files {
-		if err := a.mayWrite(filepath.Join(to.path, file.Path)); err != nil {
+		if err := a.mayWrite(filepath.Join(to.Path, file.Path)); err != nil {
 			return err
 		}
 	}
-	err = f.Renew(ctx, to.path)
+	err = f.Renew(ctx, to.Path)
 	return outcome.Failed(err, wayOutOf(err))
 }
 

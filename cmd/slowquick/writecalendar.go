@@ -1,91 +1,26 @@
 package main
 
 import (
-	"errors"
-	"fmt"
 	"io"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/cmd/slowquick/outcome"
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player/handout"
-	"dance.example/slowquick/player/sheets"
 )
 
-// evenings holds the flags of a practice plan.
-type evenings struct {
-	from, until, days, at string
-	minutes               int
-}
-
-func (e *evenings) flags(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&e.until, "until", "", "the last `DATE` of practice, 2026-12-18")
-	cmd.Flags().StringVar(&e.from, "from", "", "the first `DATE` of practice; if not given, today")
-	cmd.Flags().StringVar(&e.days, "days", "", "practise only on these `DAYS` of the week: mon,thu")
-	cmd.Flags().StringVar(&e.at, "at", "19:00", "the `TIME` at which practice begins")
-	cmd.Flags().IntVar(&e.minutes, "minutes", 30, "how many `MINUTES` to practise, 1–720")
-}
-
-// practice returns the plan that the flags ask for.
-func (e *evenings) practice(now time.Time) (p handout.Practice, err error) {
-	p.Made, p.From = now, now
-	if e.until == "" {
-		return p, outcome.Usage(errors.New("name the last day of practice: --until 2026-12-18"))
-	}
-	if p.Until, err = time.Parse(time.DateOnly, e.until); err != nil {
-		return p, outcome.Usage(fmt.Errorf("--until: %q is not a date; write it as 2026-12-18", e.until))
-	}
-	if e.from != "" {
-		if p.From, err = time.Parse(time.DateOnly, e.from); err != nil {
-			return p, outcome.Usage(fmt.Errorf("--from: %q is not a date; write it as 2026-12-18", e.from))
-		}
-	}
-	if p.Days, err = handout.ParseDays(e.days); err != nil {
-		return p, outcome.Usage(fmt.Errorf("--days: %w", err))
-	}
-	at, err := time.Parse("15:04", e.at)
-	if err != nil {
-		return p, outcome.Usage(fmt.Errorf("--at: %q is not a time of day; write it as 19:00", e.at))
-	}
-	p.At = time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute
-	if e.minutes < 1 || e.minutes > 720 {
-		return p, outcome.Usage(fmt.Errorf("--minutes: %d; use 1 to 720", e.minutes))
-	}
-	p.Length = time.Duration(e.minutes) * time.Minute
-	if _, err := p.Evenings(); err != nil {
-		return p, outcome.Usage(fmt.Errorf("--until %s: %w", e.until, err))
-	}
-	return p, nil
-}
-
-// each returns a plan for each sheet, one after the other on the same evenings; none without --until.
-func (e *evenings) each(list []sheets.Sheet) ([]handout.Practice, error) {
-	if e.until == "" {
-		return nil, nil
-	}
-	p, err := e.practice(time.Now())
-	if err != nil {
-		return nil, err
-	}
-	plans, fits := p.InTurn(len(list))
-	if !fits {
-		return nil, outcome.Usage(fmt.Errorf("--minutes: %d sheets of %d minutes each, from %s on, end after midnight; use fewer minutes or begin earlier", len(list), e.minutes, e.at))
-	}
-	return plans, nil
-}
-
 func (a *app) writeCalendar() *cobra.Command {
-	var when evenings
+	var when flags.Evenings
 	var plan handout.Practice
 	return a.command(kind{
 		use:     "calendar SHEET -o FILE --until DATE",
-		formats: []format{{"iCalendar", []string{".ics"}, false}},
+		formats: []flags.Format{flags.Text("iCalendar", ".ics")},
 		short:   "Write a practice plan for calendars (iCalendar)",
 		example: "  slowquick write calendar lantern-night.md -o practice.ics --until 2026-12-18 --days mon,fri --at 19:30",
-		flags:   when.flags,
+		flags:   when.Flags,
 		check: func(wanted) (err error) {
-			plan, err = when.practice(time.Now())
+			plan, err = when.Practice(time.Now())
 			return err
 		},
 		write: func(out io.Writer, w wanted) error {

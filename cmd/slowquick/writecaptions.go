@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player/handout"
 )
 
@@ -13,14 +14,14 @@ func (a *app) writeCaptions() *cobra.Command {
 	return a.command(kind{
 		timed:   true,
 		use:     "captions SHEET -o FILE",
-		formats: []format{{"WebVTT", []string{".vtt"}, false}, {"SubRip", []string{".srt"}, false}},
+		formats: []flags.Format{flags.Text("WebVTT", ".vtt"), flags.Text("SubRip", ".srt")},
 		short:   "Write counts, steps or figures as captions for a film (WebVTT, SubRip)",
 		example: "  slowquick write captions lantern-night.md -o steps.vtt --of steps\n  slowquick write captions lantern-night.md -o chapters.vtt --of figures",
 		flags: func(cmd *cobra.Command) {
-			wordFlag(cmd, &of, "of", "`WHAT` they say: counts, steps, or figures as chapters", handout.CaptionNames[:])
+			flags.Word(cmd, &of, "of", "`WHAT` they say: counts, steps, or figures as chapters", handout.CaptionNames[:])
 		},
 		write: func(out io.Writer, w wanted) error {
-			if w.format.name == "SubRip" {
+			if w.format.Name == "SubRip" {
 				return of.SubRip(out, w.Timeline, w.Options)
 			}
 			return of.WebVTT(out, w.Timeline, w.Options)

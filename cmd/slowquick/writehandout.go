@@ -6,13 +6,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 )
 
 func (a *app) writeHandout() *cobra.Command {
-	var to target
-	var how handed
+	var to flags.Target
+	var how flags.Handed
 	large := false
 	cmd := &cobra.Command{
 		Use:   "handout SHEET|FOLDER -o FILE",
@@ -23,7 +24,7 @@ plain text (.txt). From a folder of sheets it makes a class book.`,
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(_ *cobra.Command, args []string) error {
-			format, err := a.format(to)
+			format, err := to.Format(a.atTerminal())
 			if err != nil {
 				return err
 			}
@@ -33,30 +34,30 @@ plain text (.txt). From a folder of sheets it makes a class book.`,
 			}
 			sheets := make([]handout.Sheet, len(list))
 			for i, c := range list {
-				o, err := how.options(c.Timeline)
+				o, err := how.Options(c.Timeline)
 				if err != nil {
 					return err
 				}
 				o.Large = large
 				sheets[i] = handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
 			}
-			f, err := handoutWriter(format, to.path, handout.BookTitle(args[0]), sheets)
+			f, err := handoutWriter(format, to.Path, handout.BookTitle(args[0]), sheets)
 			if err != nil {
 				return err
 			}
 			return a.writeTo(to, f)
 		},
 	}
-	to.flags(cmd, format{"HTML", []string{".html", ".htm"}, false}, format{"Markdown", []string{".md"}, false}, format{"plain text", []string{".txt"}, false})
-	how.flags(cmd)
-	how.paperFlag(cmd)
+	to.Flags(cmd, flags.Text("HTML", ".html", ".htm"), flags.Text("Markdown", ".md"), flags.Text("plain text", ".txt"))
+	how.Flags(cmd)
+	how.PaperFlag(cmd)
 	cmd.Flags().BoolVar(&large, "large", false, "use large print (.html)")
 	return cmd
 }
 
 // handoutWriter returns a function that writes sheets in a format. Name is that of the file.
-func handoutWriter(f format, name, title string, sheets []handout.Sheet) (func(io.Writer) error, error) {
-	switch f.name {
+func handoutWriter(f flags.Format, name, title string, sheets []handout.Sheet) (func(io.Writer) error, error) {
+	switch f.Name {
 	case "plain text":
 		return func(w io.Writer) error { return handout.Text(w, sheets...) }, nil
 	case "Markdown":

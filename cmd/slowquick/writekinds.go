@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/sheets"
@@ -15,7 +16,7 @@ import (
 // kind describes a command that writes one kind of handout.
 type kind struct {
 	use, short, example string
-	formats             []format
+	formats             []flags.Format
 	schema              []byte // that --schema writes; nil for none
 	flags               func(*cobra.Command)
 	timed               bool                 // its times are those of the track and the song
@@ -28,16 +29,16 @@ type kind struct {
 type wanted struct {
 	sheets.Sheet
 	handout.Options
-	format
-	file  string
-	track handout.ClickTrack // if the kind is timed
+	format flags.Format
+	file   string
+	track  handout.ClickTrack // if the kind is timed
 }
 
 // command returns the command of a kind.
 func (a *app) command(k kind) *cobra.Command {
-	var to target
-	var how handed
-	sound := trackFlags{bits: 16, rate: rate}
+	var to flags.Target
+	var how flags.Handed
+	sound := flags.Track{Bits: 16, Rate: rate}
 	schema := false
 	cmd := &cobra.Command{
 		Use:     k.use,
@@ -53,34 +54,34 @@ func (a *app) command(k kind) *cobra.Command {
 		},
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if schema && to.path == "" {
-				to.path = "-"
+			if schema && to.Path == "" {
+				to.Path = "-"
 			}
-			format, err := a.format(to)
+			format, err := to.Format(a.atTerminal())
 			if err != nil {
 				return err
 			}
 			if schema {
 				return a.writeTo(to, func(w io.Writer) error { _, err := w.Write(k.schema); return err })
 			}
-			if err := sound.check(); err != nil {
+			if err := sound.Check(); err != nil {
 				return err
 			}
-			w := wanted{format: format, file: to.path}
+			w := wanted{format: format, file: to.Path}
 			if w.Sheet, err = a.danceable(args[0]); err != nil {
 				return err
 			}
 			if k.timed {
-				if w.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: sound.rate, Given: how.how.music, For: w.Name}, w.Document, w.Timeline); err != nil {
+				if w.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: sound.Rate, Given: how.How.Music, For: w.Name}, w.Document, w.Timeline); err != nil {
 					return outcome.Failed(err, "--music none writes it without the song")
 				}
 			}
-			if w.Options, err = how.options(w.Timeline); err != nil {
+			if w.Options, err = how.Options(w.Timeline); err != nil {
 				return err
 			}
 			if k.timed {
 				w.track = a.clickTrack(sound, a.sounds(cmd.Context(), sound, w.Timeline), w.Options)
-				w.track.Progress = a.progress(to.path)
+				w.track.Progress = a.progress(to.Path)
 				w.Before = w.track.Before(w.Timeline)
 			}
 			if k.check != nil {
@@ -91,17 +92,17 @@ func (a *app) command(k kind) *cobra.Command {
 			return a.writeTo(to, func(out io.Writer) error { return k.write(out, w) })
 		},
 	}
-	to.flags(cmd, k.formats...)
-	how.flags(cmd)
+	to.Flags(cmd, k.formats...)
+	how.Flags(cmd)
 	if k.schema != nil {
 		cmd.Flags().BoolVar(&schema, "schema", false, "write the JSON Schema of the file instead; to standard output unless -o is given")
 	}
 	if k.timed {
-		how.how.musicFlag(cmd)
-		sound.voiceFlags(cmd, k.heard)
+		how.How.MusicFlag(cmd)
+		sound.VoiceFlags(cmd, k.heard)
 	}
 	if k.heard {
-		sound.soundFlags(cmd)
+		sound.SoundFlags(cmd)
 	}
 	if k.flags != nil {
 		k.flags(cmd)

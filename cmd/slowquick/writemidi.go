@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player/handout"
 )
 
@@ -12,7 +13,7 @@ func (a *app) writeMIDI() *cobra.Command {
 	return a.command(kind{
 		timed:   true,
 		use:     "midi SHEET -o FILE",
-		formats: []format{{"MIDI", []string{".mid", ".midi"}, true}},
+		formats: []flags.Format{flags.Binary("MIDI", ".mid", ".midi")},
 		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
 		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
 		write:   func(out io.Writer, w wanted) error { return handout.MIDI(out, w.Timeline, w.Options) },

@@ -5,13 +5,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
 
 func (a *app) writePlan() *cobra.Command {
-	var to target
+	var to flags.Target
 	var dancers routine.Dancers
 	var view plan.View
 	cmd := &cobra.Command{
@@ -22,7 +23,7 @@ func (a *app) writePlan() *cobra.Command {
 		Args:              sheetArgs(1),
 		ValidArgsFunction: a.completeSheets,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if _, err := a.format(to); err != nil {
+			if _, err := to.Format(a.atTerminal()); err != nil {
 				return err
 			}
 			s, err := a.danceable(args[0])
@@ -33,9 +34,9 @@ func (a *app) writePlan() *cobra.Command {
 			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(s.Timeline.Score)) })
 		},
 	}
-	to.flags(cmd, format{"SVG", []string{".svg"}, false})
-	partnerFlag(cmd, &dancers)
-	wordFlag(cmd, &view, "view", "where to look from, the `VIEW`: behind the leader, or the follower with --partner follower; opposite; or above",
+	to.Flags(cmd, flags.Text("SVG", ".svg"))
+	flags.Partner(cmd, &dancers)
+	flags.Word(cmd, &view, "view", "where to look from, the `VIEW`: behind the leader, or the follower with --partner follower; opposite; or above",
 		[]string{plan.Behind: "behind", plan.Opposite: "opposite", plan.Above: "above"})
 	return cmd
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player/handout"
 )
 
@@ -12,7 +13,7 @@ func (a *app) writeTimeline() *cobra.Command {
 	return a.command(kind{
 		timed:   true,
 		use:     "timeline SHEET -o FILE",
-		formats: []format{{"JSON", []string{".json"}, false}},
+		formats: []flags.Format{flags.Text("JSON", ".json")},
 		schema:  handout.TimelineSchema,
 		short:   "Write every beat and step of a routine with its time, as JSON",
 		example: "  slowquick write timeline lantern-night.md -o -\n  slowquick write timeline --schema",

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"github.com/spf13/cobra"
 )
@@ -13,17 +14,17 @@ func (a *app) writeWAV() *cobra.Command {
 		timed:   true,
 		heard:   true,
 		use:     "wav SHEET -o FILE",
-		formats: []format{{"WAV", []string{".wav"}, true}, {"FLAC", []string{".flac"}, true}},
+		formats: []flags.Format{flags.Binary("WAV", ".wav"), flags.Binary("FLAC", ".flac")},
 		short:   "Write the click track of a routine as a WAV or FLAC file",
 		example: "  slowquick write wav lantern-night.md -o slow.wav --tempo '80 %' --aloud\n  slowquick write wav lantern-night.md -o practice.flac --figures 2-3 --gradually '70 to 100 % by 10' --rest 1",
 		check: func(w wanted) error {
-			if err := w.track.FitsWAV(w.Timeline); err != nil && w.format.name == "WAV" {
+			if err := w.track.FitsWAV(w.Timeline); err != nil && w.format.Name == "WAV" {
 				return outcome.Failed(fmt.Errorf("write %s: %w", w.file, err), "write a .flac file, which can be longer")
 			}
 			return nil
 		},
 		write: func(out io.Writer, w wanted) error {
-			if w.format.name == "FLAC" {
+			if w.format.Name == "FLAC" {
 				return w.track.FLAC(out, w.Timeline)
 			}
 			return w.track.WAV(out, w.Timeline)

@@ -1,13 +1,22 @@
-package main
+// Package flags has the flags that several commands take, and what they ask for.
+package flags
 
 import (
 	"errors"
 	"slices"
-
-	"github.com/spf13/cobra"
+	"strings"
 
 	"dance.example/slowquick/routine"
+	"github.com/spf13/cobra"
 )
+
+// OrList lists words: "a", "a or b", "a, b or c".
+func OrList(words []string) string {
+	if last := len(words) - 1; last > 0 {
+		return strings.Join(words[:last], ", ") + " or " + words[last]
+	}
+	return strings.Join(words, "")
+}
 
 // oneOf is a flag whose value is one of some words, which T numbers. An empty word is not offered.
 type oneOf[T ~uint8] struct {
@@ -27,7 +36,7 @@ func (o oneOf[T]) String() string {
 func (o oneOf[T]) Set(text string) error {
 	i := slices.IndexFunc(o.words, func(word string) bool { return routine.Key(word) == routine.Key(text) })
 	if i < 0 {
-		return errors.New("use " + orList(o.offered()))
+		return errors.New("use " + OrList(o.offered()))
 	}
 	*o.value = T(i)
 	return nil
@@ -40,26 +49,26 @@ func (o oneOf[T]) offered() []string {
 	return slices.DeleteFunc(slices.Clone(o.words), func(word string) bool { return word == "" })
 }
 
-// wordFlag adds a flag whose value is one of some words, and completes them.
-func wordFlag[T ~uint8](cmd *cobra.Command, value *T, name, usage string, words []string) {
+// Word adds a flag whose value is one of some words, and completes them.
+func Word[T ~uint8](cmd *cobra.Command, value *T, name, usage string, words []string) {
 	o := oneOf[T]{value, words}
 	cmd.Flags().Var(o, name, usage)
 	_ = cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(o.offered(), cobra.ShellCompDirectiveNoFileComp)) // fails only for a flag that does not exist
 }
 
-// partnerFlag adds --partner, and its former name, --side, which no help shows.
-func partnerFlag(cmd *cobra.Command, dancers *routine.Dancers) {
+// Partner adds --partner, and its former name, --side, which no help shows.
+func Partner(cmd *cobra.Command, dancers *routine.Dancers) {
 	words := []string{routine.Both: "both", routine.LeaderAlone: "leader", routine.FollowerAlone: "follower"}
-	wordFlag(cmd, dancers, "partner", "whose steps to show, the `PARTNER`: both, leader or follower", words)
-	wordFlag(cmd, dancers, "side", "", words)
+	Word(cmd, dancers, "partner", "whose steps to show, the `PARTNER`: both, leader or follower", words)
+	Word(cmd, dancers, "side", "", words)
 	_ = cmd.Flags().MarkHidden("side") // fails only for a flag that does not exist
 }
 
-// countFlag adds --count.
-func countFlag(cmd *cobra.Command, style *routine.CountStyle) {
+// Count adds --count.
+func Count(cmd *cobra.Command, style *routine.CountStyle) {
 	var words []string
 	for s := routine.StyleUnset; s <= routine.InWords; s++ {
 		words = append(words, s.String())
 	}
-	wordFlag(cmd, style, "count", "how to say the `COUNT`: count, slow/quick or words", words)
+	Word(cmd, style, "count", "how to say the `COUNT`: count, slow/quick or words", words)
 }

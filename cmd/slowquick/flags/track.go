@@ -1,0 +1,47 @@
+package flags
+
+import (
+	"fmt"
+
+	"dance.example/slowquick/cmd/slowquick/outcome"
+	"github.com/spf13/cobra"
+)
+
+// Track holds the flags of a track.
+type Track struct {
+	Aloud, Rhythm bool
+	Call          bool   // figures are named aloud
+	Voice         string // a folder
+	Bits, Rate    int
+}
+
+// VoiceFlags adds the flags that say what is spoken in the track. They also change how long the track
+// sounds before its first count, so handouts that start together with it take them too.
+func (t *Track) VoiceFlags(cmd *cobra.Command, heard bool) {
+	aloud, call := "count aloud", callUsage
+	if !heard {
+		aloud = "start together with a track written with --aloud"
+		call = "start together with a track written with --call"
+	}
+	cmd.Flags().BoolVar(&t.Aloud, "aloud", false, aloud)
+	cmd.Flags().BoolVar(&t.Call, "call", false, call)
+	cmd.Flags().StringVar(&t.Voice, "voice", "", VoiceUsage)
+}
+
+// SoundFlags adds the flags that say how the track sounds.
+func (t *Track) SoundFlags(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&t.Rhythm, "rhythm", false, "play the dance's rhythm")
+	cmd.Flags().IntVar(&t.Bits, "bits", t.Bits, "`BITS` per sample: 16 or 24")
+	cmd.Flags().IntVar(&t.Rate, "rate", t.Rate, "`FRAMES` per second: 44100 or 48000")
+}
+
+// Check returns an error if a flag has a wrong value.
+func (t *Track) Check() error {
+	if t.Bits != 16 && t.Bits != 24 {
+		return outcome.Usage(fmt.Errorf("--bits: %d; use 16 or 24", t.Bits))
+	}
+	if t.Rate != 44100 && t.Rate != 48000 {
+		return outcome.Usage(fmt.Errorf("--rate: %d; use 44100 or 48000", t.Rate))
+	}
+	return nil
+}
