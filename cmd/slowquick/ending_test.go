@@ -47,11 +47,11 @@ func TestCtrlCEndsWhatWaits(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			term := onTerminal(t, dir, test.args...)
-			term.press("echoed")
-			term.until("echoed") // by the terminal
 			if test.asked != "" {
 				term.until(test.asked)
 			}
+			term.press("echoed")
+			term.until("echoed") // by the terminal
 			if test.pipe != "" {
 				writer, err := os.OpenFile(test.pipe, os.O_WRONLY, 0) // when it is read
 				require.NoError(t, err)

@@ -77,19 +77,27 @@ var smallest = &pty.Winsize{Rows: 24, Cols: 80}
 // until reads on until text has come, after what it found before.
 func (term *session) until(text string) {
 	term.t.Helper()
+	term.first(text)
+}
+
+// first waits for the first of some texts, and returns it.
+func (term *session) first(texts ...string) string {
+	term.t.Helper()
 	late := time.After(2 * time.Minute) // far more than anything takes on a busy machine
 	for {
-		if _, after, found := strings.Cut(term.unread, text); found {
-			term.unread = after
-			return
+		for _, text := range texts {
+			if _, after, found := strings.Cut(term.unread, text); found {
+				term.unread = after
+				return text
+			}
 		}
 		select {
 		case drawn, ok := <-term.drawn:
-			require.True(term.t, ok, "the program ended; waiting for %q in %q", text, term.unread)
+			require.True(term.t, ok, "the program ended; waiting for %q in %q", texts, term.unread)
 			term.unread += drawn
 			term.all.WriteString(drawn)
 		case <-late:
-			require.FailNow(term.t, "nothing comes", "waiting for %q in %q", text, term.unread)
+			require.FailNow(term.t, "nothing comes", "waiting for %q in %q", texts, term.unread)
 		}
 	}
 }
@@ -108,6 +116,11 @@ func (term *session) leave() {
 	term.press("q")
 	term.until("Leave Slowquick?")
 	term.press("q")
+	const list, before = "What went wrong?", "\x1b[?1049l" // the screen before
+	if term.first(list, before) == list {                  // on a busy machine more than a bar was danced
+		term.press("\r")
+		term.until(before)
+	}
 }
 
 func (term *session) press(keys string) {
@@ -183,7 +196,6 @@ func TestFromTheListToTheDance(t *testing.T) {
 	term.until("Boathouse night")
 
 	term.leave()
-	term.until("\x1b[?1049l") // the screen before
 	require.NoError(t, term.cmd.Wait())
 }
 
@@ -571,7 +583,6 @@ func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
 	term.until("nothing is being kept")
 	term.until("DANCING")
 	term.leave()
-	term.until("\x1b[?1049l")
 	term.until("slowquick: warning: nothing is being kept in the diary")
 	require.NoError(t, term.cmd.Wait())
 }
