@@ -342,9 +342,9 @@ func BenchmarkDiary(b *testing.B) {
 	db, err := sql.Open("sqlite", path)
 	require.NoError(b, err)
 	for _, repeated := range []string{
-		`INSERT INTO practice (id, sheet, began, took) SELECT day + 1, sheet, began + day * 86400000, took FROM practice, days`,
-		`INSERT INTO pass (id, practice, part, at, took, tempo, side, finished)
-			SELECT id + day * 100, practice + day, part, at + day * 86400000, took, tempo, side, finished FROM pass, days`,
+		`INSERT INTO practice (id, sheet, began, took, uid) SELECT day + 1, sheet, began + day * 86400000, took, uid || day FROM practice, days`,
+		`INSERT INTO pass (id, practice, part, at, took, tempo, side, finished, number)
+			SELECT id + day * 100, practice + day, part, at + day * 86400000, took, tempo, side, finished, number FROM pass, days`,
 		`INSERT INTO mark (pass, place, is_join, partner) SELECT pass + day * 100, place, is_join, partner FROM mark, days`,
 	} {
 		_, err = db.Exec(fmt.Sprintf("WITH RECURSIVE days(day) AS (SELECT 1 UNION ALL SELECT day + 1 FROM days WHERE day < %d) ", days-1) + repeated)
