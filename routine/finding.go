@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"bytes"
 	"cmp"
 	"slices"
 	"sort"
@@ -87,8 +88,12 @@ type source struct {
 
 func newSource(text []byte) *source {
 	s := &source{text: text, written: text, lines: []int{0}}
+	end := byte('\n')
+	if bytes.IndexByte(text, end) < 0 {
+		end = '\r' // old line ends
+	}
 	for i, c := range text {
-		if c == '\n' {
+		if c == end {
 			s.lines = append(s.lines, i+1)
 		}
 	}

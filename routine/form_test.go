@@ -199,3 +199,13 @@ func TestWhatCanNotBeReadIsNamed(t *testing.T) {
 		})
 	}
 }
+
+// TestPlacesWithOldLineEnds: a finding names the line also where lines end in CR alone.
+func TestPlacesWithOldLineEnds(t *testing.T) {
+	sheet := strings.Replace(tidySheet, "1. Closed basic", "1. Closed basket", 1)
+	lib := library.Open()
+	want := routine.Objections(routine.Check("sheet.md", []byte(sheet), lib))
+	require.NotEmpty(t, want)
+	old := routine.Objections(routine.Check("sheet.md", []byte(strings.ReplaceAll(sheet, "\n", "\r")), lib))
+	assert.Equal(t, want, old)
+}
