@@ -4,13 +4,9 @@ import (
 	"strings"
 )
 
-// orderNames are the headings above the list of figures, as keys.
-var orderNames = map[string]bool{"order": true, "theorder": true, "orderoffigure": true, "orderofdance": true, "danceorder": true, "choreography": true, "choreo": true,
-	"thechoreography": true, "routine": true, "theroutine": true, "sequence": true, "thesequence": true, "amalgamation": true, "theamalgamation": true}
-
+// isOrderName reports whether a heading stands above the list of figures.
 func isOrderName(heading string) bool {
-	name := unnumbered(heading)
-	return orderNames[Key(name)] || Section(name) == "order"
+	return Section(unnumbered(heading)) == "order"
 }
 
 // numberPattern matches the number before a heading's name.

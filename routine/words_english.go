@@ -140,7 +140,7 @@ var english = tongue{
 	},
 	settings: synonyms{"dance": {"the dance"}, "title": {"name", "routine"}, "tempo": {"speed"}, "floor": {"hall"}},
 	sections: synonyms{
-		"order": {"choreography", "routine", "sequence", "running order", "amalgamation", "the order", "figures in order"},
+		"order": {"the order", "order of figures", "order of dance", "dance order", "running order", "figures in order", "choreography", "the choreography", "choreo", "routine", "the routine", "sequence", "the sequence", "amalgamation", "the amalgamation"},
 	},
 	dances: synonyms{
 		"waltz":          {"slow waltz", "English waltz"},
