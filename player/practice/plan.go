@@ -23,7 +23,7 @@ const (
 
 // The firstTempo is for dancers who have danced nothing yet. Even what is well known goes worse at
 // first after a rest (J. A. Adams, "The second facet of forgetting: a review of warm-up decrement",
-// Psychological Bulletin 58, 1961), so a session begins slowly.
+// Psychological Bulletin 58, 1961, as others cite it), so a session begins slowly.
 const (
 	firstTempo   = 70.0
 	rung         = 5.0
@@ -46,7 +46,7 @@ const (
 // contextual interference in motor-skill acquisition", Journal of Experimental Psychology: Learning,
 // Memory, and Cognition 9, 1983). In each turn the first run-through is by heart and the next shows the
 // steps: recalling something makes it last longer than seeing it again (H. L. Roediger, J. D. Karpicke,
-// "Test-enhanced learning", Psychological Science 17, 2006).
+// "Test-enhanced learning", Psychological Science 17, 2006, as others cite it).
 const (
 	turn        = 2 // run-throughs
 	mostTurns   = 8 // of what is new or went wrong
