@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"slices"
 	"sort"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -88,16 +89,30 @@ type source struct {
 
 func newSource(text []byte) *source {
 	s := &source{text: text, written: text, lines: []int{0}}
-	end := byte('\n')
-	if bytes.IndexByte(text, end) < 0 {
-		end = '\r' // old line ends
-	}
+	end := lineEnd(text)
 	for i, c := range text {
 		if c == end {
 			s.lines = append(s.lines, i+1)
 		}
 	}
 	return s
+}
+
+// lineEnd returns the last byte of a text's lines: CR in files with old line ends, else LF.
+func lineEnd(text []byte) byte {
+	if bytes.IndexByte(text, '\n') < 0 {
+		return '\r'
+	}
+	return '\n'
+}
+
+// Lines returns the lines of a sheet as findings count them, without their ends.
+func Lines(sheet []byte) []string {
+	lines := strings.Split(string(sheet), string(rune(lineEnd(sheet))))
+	for i, line := range lines {
+		lines[i] = strings.TrimSuffix(line, "\r")
+	}
+	return lines
 }
 
 // pos returns the place in the file of a byte offset of the text.

@@ -208,4 +208,6 @@ func TestPlacesWithOldLineEnds(t *testing.T) {
 	require.NotEmpty(t, want)
 	old := routine.Objections(routine.Check("sheet.md", []byte(strings.ReplaceAll(sheet, "\n", "\r")), lib))
 	assert.Equal(t, want, old)
+	assert.Equal(t, routine.Lines([]byte(sheet)), routine.Lines([]byte(strings.ReplaceAll(sheet, "\n", "\r"))))
+	assert.Equal(t, routine.Lines([]byte(sheet)), routine.Lines([]byte(strings.ReplaceAll(sheet, "\n", "\r\n"))))
 }

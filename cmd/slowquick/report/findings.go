@@ -19,7 +19,7 @@ const mostOfAKind = 50
 // Findings prints each finding and its line of the sheet. Its first line has the form that
 // editors read.
 func Findings(p Page, d sheets.Document, found []routine.Finding) {
-	lines := strings.Split(strings.ReplaceAll(string(d.Text), "\r\n", "\n"), "\n")
+	lines := routine.Lines(d.Text)
 	total := map[routine.Code]int{}
 	for _, f := range found {
 		if total[f.Code]++; total[f.Code] > mostOfAKind {
