@@ -86,7 +86,7 @@ func (term *session) ends() error {
 	select {
 	case err := <-ended:
 		return err
-	case <-time.After(10 * time.Second):
+	case <-time.After(2 * time.Minute): // as long as for a text
 		_ = term.cmd.Process.Kill()
 		require.FailNow(term.t, "it goes on")
 		return nil

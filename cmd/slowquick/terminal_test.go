@@ -164,7 +164,7 @@ func TestFiguresFitATerminal(t *testing.T) {
 	for _, args := range [][]string{{"figures", "--dance", "cha-cha"}, {"figures", "--dance", "cha-cha", "--after", "fan"}} {
 		term := onTerminal(t, t.TempDir(), args...)
 		term.until("Underarm turn to the left")
-		require.NoError(t, term.cmd.Wait())
+		require.NoError(t, term.ends())
 		for text := range term.drawn {
 			term.all.WriteString(text)
 		}
@@ -196,7 +196,7 @@ func TestFromTheListToTheDance(t *testing.T) {
 	term.until("Boathouse night")
 
 	term.leave()
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 }
 
 // TestFromTheHandbookToTheDance finds a figure, drills it, and comes back to it.
@@ -223,7 +223,7 @@ func TestFromTheHandbookToTheDance(t *testing.T) {
 	term.until("[steps]")
 	term.press("q")
 	term.until("\x1b[?1049l") // the screen before
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 }
 
 // TestCautionsAtTheFirstStart stay until a key is pressed, and don't come back at the second start, unless
@@ -235,7 +235,7 @@ func TestCautionsAtTheFirstStart(t *testing.T) {
 	term.until("Take care: dancing and loud sound can hurt.")
 	term.until("Press any key")
 	term.press("\x03") // ctrl+c: they were not read
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	term = onNewTerminal(t, dir)
 	term.until("Take care: dancing and loud sound can hurt.")
@@ -245,12 +245,12 @@ func TestCautionsAtTheFirstStart(t *testing.T) {
 	term.press("1")
 	term.until("Press space: the count begins")
 	term.press("\x03")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	term = onNewTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("HOLDING")
 	term.press("q")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 	assert.NotContains(t, term.all.String(), "Take care")
 
 	dir = t.TempDir()
@@ -266,7 +266,7 @@ func TestCautionsAtTheFirstStart(t *testing.T) {
 		term.press("q")
 		term.until("\x1b[?1049l")
 		term.until("warning: save the choices")
-		require.NoError(t, term.cmd.Wait())
+		require.NoError(t, term.ends())
 	}
 }
 
@@ -283,7 +283,7 @@ func TestLevelsAreKept(t *testing.T) {
 	term.press(left + left + down + left)
 	term.until("40 %")
 	term.press("mq")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 	kept, err := filepath.Glob(filepath.Join(dir, "*", "slowquick", "levels.json"))
 	require.NoError(t, err)
 	if len(kept) == 0 { // where the system has its settings elsewhere
@@ -298,7 +298,7 @@ func TestLevelsAreKept(t *testing.T) {
 	term.until("50 %")
 	term.until("40 %")
 	term.press("mq")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	require.NoError(t, os.WriteFile(kept[0], []byte("loud"), 0o600))
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
@@ -307,7 +307,7 @@ func TestLevelsAreKept(t *testing.T) {
 	term.press("m")
 	term.until("70 %")
 	term.press("mq")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 }
 
 // TestNamesAloudAreKept: the mixer has figures named, now and the next time; what keeps them from being
@@ -321,21 +321,21 @@ func TestNamesAloudAreKept(t *testing.T) {
 	term.until("names of figures aloud")
 	term.until("No speech program found: install espeak-ng to hear the names")
 	term.press("mq")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("HOLDING")
 	term.press("m")
 	term.until(namesAloud + "on")
 	term.press(strings.Repeat(down, 5) + " mq")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("HOLDING")
 	term.press("m")
 	term.until(namesAloud + "off")
 	term.press("mq")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 }
 
 // TestASignalLeavesTheTerminalAsItWas ends the program from outside.
@@ -346,7 +346,7 @@ func TestASignalLeavesTheTerminalAsItWas(t *testing.T) {
 		term.until("HOLDING")
 		require.NoError(t, term.cmd.Process.Signal(signal))
 		term.until("\x1b[?1049l")
-		assert.NoError(t, term.cmd.Wait())
+		assert.NoError(t, term.ends())
 	}
 }
 
@@ -358,7 +358,7 @@ func BenchmarkFirstScreen(b *testing.B) {
 		term := onTerminal(b, dir)
 		term.until("choose a sheet")
 		_ = term.cmd.Process.Kill() // that it has ended is seen by Wait
-		_ = term.cmd.Wait()
+		_ = term.ends()
 	}
 }
 
@@ -377,8 +377,8 @@ func BenchmarkSteadyDancing(b *testing.B) {
 		ticks := cpuTicks(b, term.cmd.Process.Pid) - before
 		b.ReportMetric(float64(ticks)/time.Since(began).Seconds(), "%core") // 100 ticks a second
 		b.ReportMetric(peakMB(b, term.cmd.Process.Pid), "MB")
-		term.press("q")
-		require.NoError(b, term.cmd.Wait())
+		term.leave()
+		require.NoError(b, term.ends())
 	}
 }
 
@@ -416,13 +416,13 @@ func TestForgettingAsks(t *testing.T) {
 		term.until("Delete 2 of 2 practices for good? [y/N] ")
 		term.press(answer)
 		term.until(said)
-		require.NoError(t, term.cmd.Wait())
+		require.NoError(t, term.ends())
 	}
 	term := onTerminal(t, dir, "diary", "forget", "--sheet", "Boathouse evening")
 	term.until("Delete 1 of 2 practices, those of Boathouse evening, for good? [y/N] ")
 	term.press("y\r")
 	term.until("Deleted 1 practice.")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 }
 
 // jetty is a sheet of two bars that is danced fast.
@@ -454,7 +454,7 @@ func TestADanceIsKept(t *testing.T) {
 	term.until("Kept: ")
 	term.press("q")
 	term.until("\x1b[?1049l")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	out, err := inFolder(dir, "diary", "--csv").Output()
 	require.NoError(t, err)
@@ -467,23 +467,23 @@ func TestADanceIsKept(t *testing.T) {
 	term.until("it went wrong, for the leader")
 	term.press("q")
 	term.until("\x1b[?1049l")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--partner", "follower") // another than was left
 	term.until("1 of ")
 	term.press("q")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 	term = onTerminal(t, dir, "practise", "jetty.md", "--silent")
 	term.until("resumed, 2 of ")
 	term.until("it went wrong, for the leader")
 	term.press("q")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 	term = onTerminal(t, dir, "practise", "jetty.md", "--silent", "--new")
 	term.until("1 of ")
 	term.press("q")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 	term = onTerminal(t, dir, "practise", "jetty.md", "--list")
 	term.until("the goal is 40 bars/min")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 }
 
 // TestASessionFitsTheTerminal: the words are those that are printed elsewhere.
@@ -534,7 +534,7 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	term.until("in words")
 	term.press("o")
 	term.press("q")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	require.NoError(t, os.WriteFile(named, []byte(faulty), 0o600))
 	term = onTerminal(t, dir, append(flags, "--gradually", "60 to 90 by 10", "--figures", "2")...)
@@ -548,7 +548,7 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	assert.NotContains(t, term.all.String(), "rung 1 of")
 	term.press("o")
 	term.press("q")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	term = onTerminal(t, dir, append(flags, "--gradually", "60 to 90 by 10", "--figures", "2")...)
 	term.until("can't be danced yet")
@@ -561,13 +561,13 @@ func TestTheFlagsAreForTheSheetThatWasNamed(t *testing.T) {
 	term.until("2 bars")
 	term.press("o")
 	term.press("q")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 
 	require.NoError(t, os.WriteFile(named, []byte(faulty), 0o600))
 	for flag, wrong := range map[string]string{"--lead-in": "9", "--rest": "-1", "--gradually": "up"} {
 		term = onTerminal(t, dir, "dance", "quick.md", "--silent", flag, wrong)
 		term.until("slowquick: error: " + flag)
-		require.Error(t, term.cmd.Wait())
+		require.Error(t, term.ends())
 	}
 }
 
@@ -584,7 +584,7 @@ func TestWhereNothingCanBeKeptOneDances(t *testing.T) {
 	term.until("DANCING")
 	term.leave()
 	term.until("slowquick: warning: nothing is being kept in the diary")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 }
 
 // TestATempoOnTheScreenIsTheOneThatIsHeard, even though the song is read only once the screen is there.
@@ -595,6 +595,6 @@ func TestATempoOnTheScreenIsTheOneThatIsHeard(t *testing.T) {
 		term := onTerminal(t, dir, "dance", "--silent", "--tempo", tempo, sheet)
 		term.until(want)
 		term.press("q")
-		assert.NoError(t, term.cmd.Wait())
+		assert.NoError(t, term.ends())
 	}
 }

@@ -165,12 +165,12 @@ func TestSoundIsNotSentToATerminal(t *testing.T) {
 		term.until("is not for a terminal")
 		term.until("hint: -o FILE.")
 		var exit *exec.ExitError
-		require.ErrorAs(t, term.cmd.Wait(), &exit, kind)
+		require.ErrorAs(t, term.ends(), &exit, kind)
 		assert.Equal(t, exitUsage, exit.ExitCode(), kind)
 	}
 	term := onTerminal(t, t.TempDir(), "write", "captions", "lantern-night-cha-cha", "-o", "-")
 	term.until("WEBVTT")
-	require.NoError(t, term.cmd.Wait())
+	require.NoError(t, term.ends())
 }
 
 // TestATerminalIsAskedBeforeAFileIsWrittenOver: the file stays after a no, or anything that isn't an
@@ -187,7 +187,7 @@ func TestATerminalIsAskedBeforeAFileIsWrittenOver(t *testing.T) {
 		term := onTerminal(t, dir, "write", "captions", "lantern-night-cha-cha", "-o", "counts.vtt")
 		term.until("counts.vtt exists. Overwrite it? [y/N] ")
 		term.press(c.answer)
-		err := term.cmd.Wait()
+		err := term.ends()
 		text, readErr := os.ReadFile(path)
 		require.NoError(t, readErr)
 		if c.written {
@@ -242,7 +242,7 @@ func TestASignalEndsAWriter(t *testing.T) {
 	term.until("long.flac: ")
 	term.until(" %")
 	require.NoError(t, term.cmd.Process.Signal(os.Interrupt))
-	assert.Error(t, term.cmd.Wait())
+	assert.Error(t, term.ends())
 	term.until("slowquick: stopped")
 	left, err := filepath.Glob(filepath.Join(dir, "*.flac*"))
 	require.NoError(t, err)
