@@ -331,8 +331,8 @@ func TestTheFirstStart(t *testing.T) {
 	assert.False(t, quit, "q on a page goes back")
 }
 
-// TestTheLessonTeachesTheKeys: pressing the key that it names leads it on, from the first one.
-func TestTheLessonTeachesTheKeys(t *testing.T) {
+// TestTheFirstKeysAreTaught: pressing the key that it names leads it on, from the first one.
+func TestTheFirstKeysAreTaught(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := newShow(t, "", 80, 24, screen.Options{First: &sheetlist.Entry{ID: "boathouse"}})
 		s.keys("enter").heard()

@@ -410,7 +410,7 @@ func (m Model) begin() (Model, tea.Cmd) {
 	o := dance.Options{
 		Transport: m.o.Stage(m.sheet.Sheet), Songs: m.o.Songs, Theme: m.theme, View: m.kept.view, Due: m.kept.due, Pauses: m.kept.pauses,
 		Diary: m.o.Diary, Past: m.o.Past, Session: m.o.Session, Left: m.o.Left, Dancers: m.o.Dancers, Count: m.o.Count, Sound: m.sound,
-		Drill: m.home == bookPane, Lesson: m.start.learns,
+		Drill: m.home == bookPane, Teach: m.start.learns,
 	}
 	if m.home == bookPane {
 		o.Session = nil // it is of a sheet

@@ -41,17 +41,17 @@ func New(ctx context.Context, s Sheet, o Options) (*Model, tea.Cmd) {
 	if o.Session != nil {
 		led = leads(m, session.New(o.Session(s.Timeline), s.Timeline, o.Left, nil))
 	}
-	if o.Lesson {
-		m.lesson = &pane.Lesson{}
+	if o.Teach {
+		m.firstKeys = &pane.FirstKeys{}
 		m.clock.expect()
-		o.Transport.Set(func(now player.Moment) player.Settings { return now.Settings.At(lessonPercent, 0) })
+		o.Transport.Set(func(now player.Moment) player.Settings { return now.Settings.At(firstPercent, 0) })
 	}
 	return m, tea.Batch(m.mixer.change(nil), led, m.look(), m.song.Read(s.ID, s.Path))
 }
 
-// lessonPercent is the tempo at which somebody dances for the first time, in per cent of the sheet's
+// firstPercent is the tempo at which somebody dances for the first time, in per cent of the sheet's
 // (our own choice).
-const lessonPercent = 60
+const firstPercent = 60
 
 // Msg is a message that a dance's commands bring, for its Update.
 type Msg interface{ forDance() }
@@ -186,8 +186,8 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	if !known {
 		cmd, known = m.act(msg, asked)
 	}
-	if m.lesson.Press(name) && m.lesson.Over() {
-		m.lesson = nil
+	if m.firstKeys.Press(name) && m.firstKeys.Over() {
+		m.firstKeys = nil
 		m.news.Say("That is all you need. ? shows the rest")
 	}
 	if text := moved[name]; !known && text != "" {

@@ -243,7 +243,7 @@ func messageLine(m *Model) string {
 		}
 		r.Put(ink, text)
 	}
-	say(t.Strong, m.lesson.Text())
+	say(t.Strong, m.firstKeys.Text())
 	say(m.news.Ink(t), m.news.Text)
 	say(t.Strong, m.o.Pauses.Text)
 	const between = len(" · ")

@@ -20,20 +20,20 @@ type Model struct {
 	turn  Turn
 	sheet Sheet // as it was saved last; what is danced may be the one before
 
-	cue      cue.Cue // what is shown
-	clock    clock
-	news     term.News
-	open     opened
-	book     marks.Book
-	song     *songpage.Model
-	mixer    mixer
-	lead     *session.Lead  // nil for none
-	lesson   *pane.Lesson   // nil for none
-	loopFrom *routine.Beats // the start of a loop whose end is still to be set
-	taps     taps
-	learning byHeart
-	class    class
-	asked    Turn // what q asked about; the same key again does it
+	cue       cue.Cue // what is shown
+	clock     clock
+	news      term.News
+	open      opened
+	book      marks.Book
+	song      *songpage.Model
+	mixer     mixer
+	lead      *session.Lead   // nil for none
+	firstKeys *pane.FirstKeys // nil for none
+	loopFrom  *routine.Beats  // the start of a loop whose end is still to be set
+	taps      taps
+	learning  byHeart
+	class     class
+	asked     Turn // what q asked about; the same key again does it
 
 	width, height int
 }

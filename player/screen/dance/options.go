@@ -61,9 +61,9 @@ type Options struct {
 	Dancers routine.Dancers
 	Count   routine.CountStyle // StyleUnset for the sheet's
 
-	Lesson bool   // teaches the keys, from slowly on
-	Drill  bool   // a figure of the handbook, to which leaving leads back
-	Sound  string // what is wrong with the sound; "" if nothing is
+	Teach bool   // teaches the keys, from slowly on
+	Drill bool   // a figure of the handbook, to which leaving leads back
+	Sound string // what is wrong with the sound; "" if nothing is
 }
 
 // Turn is where a key leads from the dance.

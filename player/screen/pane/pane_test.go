@@ -153,8 +153,8 @@ func TestTempoIsTyped(t *testing.T) {
 	assert.InDelta(t, 90, change(m).Percent, 1e-9)
 }
 
-func TestLesson(t *testing.T) {
-	var l pane.Lesson
+func TestFirstKeys(t *testing.T) {
+	var l pane.FirstKeys
 	keys := []string{" ", "-", " ", "right", "down", "r", "s", "v", "?"}
 	distinct := map[string]bool{}
 	for i, k := range keys {

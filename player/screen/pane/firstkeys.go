@@ -2,12 +2,12 @@ package pane
 
 import "fmt"
 
-// Lesson teaches the most needed keys by having them pressed, one after the other. The zero
-// value is at the first; a Lesson that has ended says nothing.
-type Lesson struct{ learnt int }
+// FirstKeys teaches the most needed keys by having them pressed, one after the other. The zero
+// value is at the first; once they are taught it says nothing.
+type FirstKeys struct{ learnt int }
 
-// lesson is what is taught, in order: keys of which any will do, and what to say.
-var lesson = [...]struct {
+// taught is what is taught, in order: keys of which any will do, and what to say.
+var taught = [...]struct {
 	keys []string
 	text string
 }{
@@ -22,12 +22,12 @@ var lesson = [...]struct {
 	{[]string{"?"}, "Press ? for all keys, and what the words mean"},
 }
 
-// Press takes in a key, and reports whether the lesson goes on with it.
-func (l *Lesson) Press(key string) bool {
-	if l == nil || l.learnt >= len(lesson) {
+// Press takes in a key, and reports whether it is the one that is asked for.
+func (l *FirstKeys) Press(key string) bool {
+	if l == nil || l.learnt >= len(taught) {
 		return false
 	}
-	for _, k := range lesson[l.learnt].keys {
+	for _, k := range taught[l.learnt].keys {
 		if k == key {
 			l.learnt++
 			return true
@@ -37,12 +37,12 @@ func (l *Lesson) Press(key string) bool {
 }
 
 // Over reports whether everything has been taught.
-func (l *Lesson) Over() bool { return l == nil || l.learnt >= len(lesson) }
+func (l *FirstKeys) Over() bool { return l == nil || l.learnt >= len(taught) }
 
-// Text says what to press now; "" when the lesson is over.
-func (l *Lesson) Text() string {
+// Text says what to press now; "" when all are taught.
+func (l *FirstKeys) Text() string {
 	if l.Over() {
 		return ""
 	}
-	return fmt.Sprintf("%d of %d: %s", l.learnt+1, len(lesson), lesson[l.learnt].text)
+	return fmt.Sprintf("%d of %d: %s", l.learnt+1, len(taught), taught[l.learnt].text)
 }
