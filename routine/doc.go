@@ -13,7 +13,7 @@
 //     count, step. The words of the language are tables in words_*.go, which
 //     vocabulary.go looks up.
 //   - check_*.go dances those values through and reports what can't be danced.
-//   - tidy.go writes them back.
+//   - tidy.go writes them back, and edit_order.go changes the order where it stands.
 //   - The other files are the values: beats, step, figure, dance, score …
 //
 // Begin with Read in check_score.go and follow it down.

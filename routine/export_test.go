@@ -84,3 +84,9 @@ func Unsound() (list []string) {
 	slices.Sort(list)
 	return list
 }
+
+// OrderIn returns where in a sheet's text its order stands, from its heading to the end of its last part.
+func OrderIn(name string, src []byte, book Book) (from, to int) {
+	s, _ := parse(name, src, book)
+	return s.asFiled(src, s.orderPos)
+}

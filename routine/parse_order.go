@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -28,6 +29,8 @@ func (p *parser) inBook(name string) bool {
 // order reads the numbered lists of the order and of its parts.
 func (p *parser) order(sections []*section) {
 	p.sheet.orderAt = sections[0].at
+	p.sheet.orderPos = extent{sections[0].pos, p.lineStart(min(sections[len(sections)-1].until, len(p.src.text)))}
+	lists := 0
 	parts := make([]orderPart, len(sections))
 	names := map[string]bool{}
 	for i, sec := range sections[1:] {
@@ -42,8 +45,10 @@ func (p *parser) order(sections []*section) {
 		parts[i].at = sec.at
 		for _, b := range sec.blocks {
 			if list, ok := b.(*ast.List); ok && list.IsOrdered() {
+				lists++
 				for n := list.FirstChild(); n != nil; n = n.NextSibling() {
 					if item, ok := p.orderItem(n, known); ok {
+						item.list, item.block = lists, p.blockOf(n)
 						parts[i].items = append(parts[i].items, item)
 					}
 				}
@@ -99,6 +104,20 @@ func (p *parser) linesIn(n ast.Node) (lines []extent) {
 		lines = append(lines, p.linesIn(child)...)
 	}
 	return lines
+}
+
+// blockOf returns the whole lines that a block and all in it take.
+func (p *parser) blockOf(n ast.Node) extent {
+	lines := p.linesIn(n)
+	return extent{p.lineStart(lines[0].from), lineAt(p.src.text, lines[len(lines)-1].to)}
+}
+
+// lineStart returns where the line at an offset begins; len(text) stays.
+func (p *parser) lineStart(at int) int {
+	if at == len(p.src.text) {
+		return at
+	}
+	return bytes.LastIndexByte(p.src.text[:at], '\n') + 1
 }
 
 // orderItem reads an item of the list and the settings below it.

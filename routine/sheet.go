@@ -22,15 +22,16 @@ type Sheet struct {
 	Items   []Item
 	Figures []*Figure // those defined in the sheet itself
 
-	src     *source
-	book    Book
-	byKey   map[string]*Figure // figures by name; other names yield to figures' own
-	places  map[int]*Figure    // the headings of figures in Markdown, and those of the order, with nil
-	prose   map[string]bool    // names of sections without a chart
-	written []Item             // the order's items as they stand there, each once
-	orderAt extent             // the heading
-	tempoAt extent
-	facesAt extent
+	src      *source
+	book     Book
+	byKey    map[string]*Figure // figures by name; other names yield to figures' own
+	places   map[int]*Figure    // the headings of figures in Markdown, and those of the order, with nil
+	prose    map[string]bool    // names of sections without a chart
+	written  []Item             // the order's items as they stand there, each once
+	orderAt  extent             // the heading
+	orderPos extent             // from its heading to the end of its last part
+	tempoAt  extent
+	facesAt  extent
 }
 
 // Markdown returns the sheet's text as it is read, in Markdown's own form, with its front matter blanked.
@@ -78,6 +79,8 @@ type Item struct {
 	steps   [2]int // as written, from 1; 0 if all
 	name    extent
 	text    extent // the whole item
+	block   extent // its lines, with the settings below it
+	list    int    // which of the order's lists it stands in, from 1
 	remarks []extent
 	ends    extent
 	sets    []factText

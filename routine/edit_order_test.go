@@ -1,0 +1,151 @@
+package routine_test
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+const quayside = `---
+dance: waltz
+title: "Quayside"   # what the class calls it
+---
+
+Lanterns first, then the waltz.
+
+## Order
+
+<!-- as danced on the quay -->
+1. Box step × 2
+2.  LF closed change — long and low
+    - tempo: 28 bars/min
+    - corner: after
+3. Natural turn
+
+Then from the side door.
+
+## Box step of ours
+
+Not a chart.
+`
+
+func edit(t *testing.T, text string) *routine.OrderText {
+	o, err := routine.EditOrder("quayside.md", []byte(text), library.Open())
+	require.NoError(t, err)
+	return o
+}
+
+func TestEditsOfAnOrder(t *testing.T) {
+	o := edit(t, quayside)
+	require.Equal(t, 3, o.Len())
+	assert.Equal(t, routine.Line{Name: "Box step", Times: 2}, o.Line(0))
+	assert.Equal(t, routine.Line{Name: "LF closed change", Times: 1, Remark: "long and low"}, o.Line(1))
+	whisk := routine.Line{Name: "Whisk", Steps: [2]int{1, 2}, Times: 3, Remark: "softly"}
+	for what, c := range map[string]struct {
+		got  []byte
+		want []string // old and new, in turns
+	}{
+		"insert first":     {o.Insert(0, whisk), []string{"1. Box step × 2\n2.  LF", "1. Whisk, steps 1–2 × 3 — softly\n2. Box step × 2\n3.  LF", "3. Nat", "4. Nat"}},
+		"insert between":   {o.Insert(1, whisk), []string{"2.  LF", "2. Whisk, steps 1–2 × 3 — softly\n3.  LF", "3. Nat", "4. Nat"}},
+		"insert last":      {o.Insert(3, whisk), []string{"Natural turn\n", "Natural turn\n4. Whisk, steps 1–2 × 3 — softly\n"}},
+		"remove first":     {o.Remove(0), []string{"1. Box step × 2\n2.  LF", "1.  LF", "3. Nat", "2. Nat"}},
+		"remove between":   {o.Remove(1), []string{"2.  LF closed change — long and low\n    - tempo: 28 bars/min\n    - corner: after\n3. Nat", "2. Nat"}},
+		"remove last":      {o.Remove(2), []string{"3. Natural turn\n", ""}},
+		"move down":        {o.Move(0, 2), []string{"1. Box step × 2\n2.  LF closed change", "1. LF closed change", "    - t", "   - t", "    - c", "   - c", "3. Nat", "2.  Nat", "ural turn\n", "ural turn\n3. Box step × 2\n"}},
+		"write":            {o.Write(1, routine.Line{Name: "RF closed change"}), []string{"LF closed change — long and low", "RF closed change"}},
+		"set what is set":  {o.Set(1, "tempo", "24 bars/min"), []string{"28 bars", "24 bars"}},
+		"set":              {o.Set(2, "count", "words"), []string{"Natural turn\n", "Natural turn\n   - count: words\n"}},
+		"take away":        {o.Set(1, "tempo", ""), []string{"    - tempo: 28 bars/min\n", ""}},
+		"take away last":   {o.Set(1, "corner", ""), []string{"    - corner: after\n", ""}},
+		"take what is not": {o.Set(0, "corner", ""), nil},
+	} {
+		want := quayside
+		for i := 0; i < len(c.want); i += 2 {
+			require.Contains(t, want, c.want[i], what)
+			want = strings.Replace(want, c.want[i], c.want[i+1], 1)
+		}
+		assert.Equal(t, want, string(c.got), what)
+	}
+}
+
+func TestAnOrderIsBegun(t *testing.T) {
+	box := routine.Line{Name: "Box step"}
+	for text, want := range map[string]string{
+		"---\ndance: waltz\n---\n":                              "---\ndance: waltz\n---\n\n## Order\n\n1. Box step\n",
+		"---\ndance: waltz\n---\n\n## Order\n":                  "---\ndance: waltz\n---\n\n## Order\n\n1. Box step\n",
+		"---\ndance: waltz\n---\n\n## Order\n\n## Notes\n\nx\n": "---\ndance: waltz\n---\n\n## Order\n\n1. Box step\n\n## Notes\n\nx\n",
+		"---\r\ndance: waltz\r\n---\r\n\r\nFor\r\nlanterns\r\n": "---\r\ndance: waltz\r\n---\r\n\r\nFor\r\nlanterns\r\n\r\n## Order\r\n\r\n1. Box step\r\n",
+	} {
+		o := edit(t, text)
+		assert.Zero(t, o.Len())
+		assert.Equal(t, want, string(o.Insert(0, box)))
+	}
+}
+
+// TestAnOrderInAnotherForm is written as a list first; all else stays.
+func TestAnOrderInAnotherForm(t *testing.T) {
+	const head, tail = "---\ndance: waltz\n---\n\n#No space, and odd   spacing\n\n**Order**\n\n", "\n## Notes\n\n- as it   was\n"
+	o := edit(t, head+"- Box step\n- Natural turn\n"+tail)
+	require.Equal(t, 2, o.Len())
+	got := string(o.Insert(2, routine.Line{Name: "Whisk"}))
+	assert.True(t, strings.HasPrefix(got, "---\ndance: waltz\n---\n\n#No space, and odd   spacing\n\n"), got)
+	assert.True(t, strings.HasSuffix(got, tail), got)
+	assert.Contains(t, got, "1. Box step\n2. Natural turn\n3. Whisk\n")
+}
+
+// TestEditsOfMessyOrders: whatever a sheet looks like, an edit changes the line that it is meant to change, and
+// nothing outside the order.
+func TestEditsOfMessyOrders(t *testing.T) {
+	lib := library.Open()
+	rapid.Check(t, func(t *rapid.T) {
+		text := []byte(sheetByHand(t))
+		for range rapid.IntRange(1, 6).Draw(t, "edits") {
+			o, err := routine.EditOrder("quay.md", text, lib)
+			require.NoError(t, err, "%s", text)
+			want := []routine.Line{}
+			for i := range o.Len() {
+				want = append(want, o.Line(i))
+			}
+			line := routine.Line{Name: rapid.SampledFrom([]string{"Closed basic", "Quay step", "Fan"}).Draw(t, "name"),
+				Times: rapid.IntRange(1, 12).Draw(t, "times"), Remark: rapid.SampledFrom([]string{"", "low"}).Draw(t, "remark")}
+			if o.Len() == 0 {
+				break
+			}
+			at := rapid.IntRange(0, o.Len()-1).Draw(t, "line")
+			var next []byte
+			switch rapid.SampledFrom([]string{"insert", "remove", "move", "write", "set"}).Draw(t, "edit") {
+			case "insert":
+				next, want = o.Insert(at, line), slices.Insert(want, at, line)
+			case "remove":
+				next, want = o.Remove(at), slices.Delete(want, at, at+1)
+			case "move":
+				to := rapid.IntRange(0, o.Len()-1).Draw(t, "to")
+				moved := want[at]
+				next, want = o.Move(at, to), slices.Insert(slices.Delete(want, at, at+1), to, moved)
+			case "write":
+				next, want[at] = o.Write(at, line), line
+			case "set":
+				next = o.Set(at, "tempo", rapid.SampledFrom([]string{"", "28 bars/min"}).Draw(t, "tempo"))
+			}
+			o, err = routine.EditOrder("quay.md", next, lib)
+			require.NoError(t, err, "%s", next)
+			got := []routine.Line{}
+			for i := range o.Len() {
+				got = append(got, o.Line(i))
+			}
+			require.Equal(t, want, got, "from\n%s\nto\n%s", text, next)
+			from, to := routine.OrderIn("quay.md", text, lib)
+			require.Equal(t, string(text[:from]), string(next[:from]), "above the order")
+			require.True(t, bytes.HasSuffix(next, text[to:]), "below the order: from\n%s\nto\n%s", text, next)
+			text = next
+		}
+	})
+}
