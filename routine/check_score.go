@@ -41,6 +41,7 @@ func (c *checker) score() *Score {
 	c.tempo(s.Tempo, s.Tempo, s.tempoAt)
 	d := dancing{checker: c, out: out}
 	out.Items = make([]Item, 0, len(s.Items))
+	out.Passages = make([]Passage, 0, len(s.Items))
 	for i := range s.Items {
 		if !d.written(&s.Items[i]) {
 			break

@@ -88,8 +88,8 @@ type source struct {
 }
 
 func newSource(text []byte) *source {
-	s := &source{text: text, written: text, lines: []int{0}}
 	end := lineEnd(text)
+	s := &source{text: text, written: text, lines: make([]int, 1, 2+bytes.Count(text, []byte{end}))}
 	for i, c := range text {
 		if c == end {
 			s.lines = append(s.lines, i+1)

@@ -138,7 +138,7 @@ func (m *mender) spaces() {
 		!bytes.Contains(text, []byte("\xe2\x80")) && !bytes.Contains(text, []byte("\u2060")) {
 		return
 	}
-	front, _ := frontMatter(text)
+	front, _ := frontEnd(text)
 	inOrder := false
 	for _, l := range m.lines() {
 		plain := l.text
@@ -197,6 +197,7 @@ func (m *mender) lines() []textLine {
 	}
 	code, comment := "", false
 	whole := string(m.src.text)
+	m.all = make([]textLine, 0, 1+strings.Count(whole, "\n"))
 	for from := 0; from < len(whole); {
 		next := lineAt(m.src.text, from)
 		text := strings.TrimRight(whole[from:next], "\r\n")

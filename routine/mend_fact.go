@@ -1,5 +1,7 @@
 package routine
 
+import "strings"
+
 // plainFactPattern matches a fact without a bullet.
 var plainFactPattern = lazily(`(?i)^ {0,3}[*_]*(?:starts?|ends?|begins?|finish(?:es)?|also called|level|source|hold)[*_]*[ \t]*:`)
 
@@ -13,7 +15,7 @@ func (m *mender) facts() {
 		}
 		before := textLine{}
 		for _, l := range lines[heads[i].line+1 : heads[i].until] {
-			if !l.prose && len(l.text) > 0 && l.text[0] != '|' && plainFactPattern.MatchString(l.text) {
+			if !l.prose && len(l.text) > 0 && l.text[0] != '|' && strings.IndexByte(l.text, ':') > 0 && plainFactPattern.MatchString(l.text) {
 				mark := "- "
 				if !before.blank() && !bulletPattern.MatchString(before.text) && !plainFactPattern.MatchString(before.text) {
 					mark = "\n- "

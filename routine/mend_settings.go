@@ -28,7 +28,7 @@ const mostAbove = 8
 // fences makes front matter of the settings at the top of a sheet where one or both lines of "---" are missing, or
 // where the sheet's name stands above them.
 func (m *mender) fences() {
-	if front, _ := frontMatter(m.src.text); front != (extent{}) {
+	if front, _ := frontEnd(m.src.text); front != (extent{}) {
 		return
 	}
 	var block []textLine // the settings
@@ -96,7 +96,7 @@ func (m *mender) enclose(block []textLine, after textLine, opened bool) {
 
 // settings writes the names of settings in English.
 func (m *mender) settings() {
-	front, _ := frontMatter(m.src.text)
+	front, _ := frontEnd(m.src.text)
 	for _, l := range m.lines() {
 		if l.at.to > front.to {
 			return

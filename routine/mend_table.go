@@ -114,8 +114,10 @@ func cellsOf(line string, form chartForm) (cells []extent) {
 	}
 }
 
-// rulePattern matches a line between rows that has no cells.
-var rulePattern = lazily(`^[ \t]*[|+:=–—-][ \t|+:=–—-]*$`)
+// ruled reports whether a line between rows has no cells.
+func ruled(line string) bool {
+	return line != "" && strings.Trim(line, " \t|+:=–—-") == "" && strings.Trim(line, " \t") != ""
+}
 
 // markdownRule matches the line below a heading as Markdown has it.
 var markdownRule = lazily(`^[ ]{0,3}\|?[ \t]*:?-+:?[ \t]*(?:\|[ \t]*:?-+:?[ \t]*)*\|?[ \t]*$`)
@@ -168,7 +170,7 @@ func (c *chartMender) following(i int) int {
 // isRule reports whether a line is one of dashes.
 func (c *chartMender) isRule(line int) bool {
 	text := c.lines[line].text
-	return rulePattern.MatchString(text) && (line == c.head+1 || strings.ContainsAny(text, "=") || strings.Contains(text, "--") || strings.Contains(text, "——"))
+	return ruled(text) && (line == c.head+1 || strings.ContainsAny(text, "=") || strings.Contains(text, "--") || strings.Contains(text, "——"))
 }
 
 // countCell returns the index of the column of counts, or -1.
@@ -202,7 +204,7 @@ func (c *chartMender) isRow(line int) bool {
 	if len(cells) < 2 {
 		return false
 	}
-	heads := line+1 < len(c.lines) && markdownRule.MatchString(c.lines[line+1].text) // another table, if it has no count
+	heads := line+1 < len(c.lines) && ruled(c.lines[line+1].text) && markdownRule.MatchString(c.lines[line+1].text) // another table, if it has no count
 	if c.form == piped && strings.HasPrefix(text, "|") && !heads {
 		return true
 	}
@@ -220,7 +222,7 @@ func (c *chartMender) mend() int {
 		return c.head + 1 // it is reported where charts are read
 	}
 	above := c.head - 1
-	if c.head > 0 && strings.Contains(c.lines[above].text, "+") && rulePattern.MatchString(c.lines[above].text) {
+	if c.head > 0 && strings.Contains(c.lines[above].text, "+") && ruled(c.lines[above].text) {
 		c.write(extent{c.lines[above].at.from, c.lines[c.head].at.from}, "")
 		above--
 	}

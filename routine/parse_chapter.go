@@ -15,7 +15,7 @@ func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
 
 // ReadDance reads only the front matter of a chapter. What is missing or can't be read is as in a plain dance.
 func ReadDance(name string, src []byte) *Dance {
-	front, _ := frontMatter(src)
+	front, _ := frontEnd(src)
 	p := newParser(name, src[:lineAt(src, front.to)], EmptyBook{})
 	p.frontMatter(front)
 	return p.sheet.Dance

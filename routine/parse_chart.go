@@ -20,6 +20,7 @@ func columnKey(heading string) string {
 
 // columnOf returns the kind of a column by its heading, or by the first words of it.
 func columnOf(heading string) (c column, known bool) {
+	heading = strings.TrimSpace(heading)
 	if c, known = lex().columns[strings.ToLower(heading)]; known {
 		return c, true
 	}
@@ -30,7 +31,7 @@ func columnOf(heading string) (c column, known bool) {
 		}
 		key = key[:max(0, strings.LastIndexByte(key, ' '))]
 	}
-	return otherColumn, strings.TrimSpace(unmarked(heading)) == ""
+	return otherColumn, unmarked(heading) == ""
 }
 
 // isChart reports whether a table has a column of counts, or steps in its cells.
@@ -247,7 +248,8 @@ func (p *parser) place(fig *Figure) {
 }
 
 func (p *parser) tableText(t *east.Table) tableText {
-	tt := tableText{whole: extent{-1, 0}}
+	rows := t.ChildCount()
+	tt := tableText{whole: extent{-1, 0}, cells: make([][]extent, 0, rows), short: make([]bool, 0, rows), spread: make([]bool, 0, rows)}
 	for _, a := range t.Alignments {
 		tt.aligns = append(tt.aligns, a.String())
 	}
@@ -255,7 +257,7 @@ func (p *parser) tableText(t *east.Table) tableText {
 	// of a row at the row's start.
 	previous := 0
 	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
-		var cells []extent
+		cells := make([]extent, 0, len(tt.aligns))
 		short := false
 		previous = max(row.Pos(), previous)
 		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {

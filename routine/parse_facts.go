@@ -22,7 +22,11 @@ var factAliases = map[string]string{"begins": "starts", "begin": "starts", "star
 
 // splitFact splits "starts: open facing" into the name and the extent of the value.
 func (p *parser) splitFact(at extent) (factText, bool) {
-	m := factPattern.FindStringSubmatchIndex(p.src.slice(at))
+	text := p.src.slice(at)
+	if strings.IndexByte(text, ':') < 0 {
+		return factText{}, false
+	}
+	m := factPattern.FindStringSubmatchIndex(text)
 	if m == nil {
 		return factText{}, false
 	}
@@ -99,8 +103,23 @@ func (p *parser) fact(fig *Figure, at extent) {
 	fig.text.facts = append(fig.text.facts, fact)
 }
 
-// stance reads "closed or open facing, leader LF free, follower RF free, facing DW".
+// stance reads "closed or open facing, leader LF free, follower RF free, facing DW". As with steps, one without a
+// fault is read once.
 func (p *parser) stance(at extent) Stance {
+	text := p.src.slice(at)
+	if s, known := p.stances[text]; known {
+		s.At = p.src.span(at.from, at.to)
+		return s
+	}
+	faults := len(p.list)
+	s := p.readStance(at)
+	if p.stances != nil && len(p.list) == faults {
+		p.stances[text] = s
+	}
+	return s
+}
+
+func (p *parser) readStance(at extent) Stance {
 	r := stanceReader{parser: p, out: Stance{At: p.src.span(at.from, at.to)}}
 	if p.tooLong(at) {
 		r.out.Positions = AnyPosition

@@ -46,6 +46,7 @@ func (p *parser) order(sections []*section) {
 		for _, b := range sec.blocks {
 			if list, ok := b.(*ast.List); ok && list.IsOrdered() {
 				lists++
+				parts[i].items = slices.Grow(parts[i].items, list.ChildCount())
 				for n := list.FirstChild(); n != nil; n = n.NextSibling() {
 					if item, ok := p.orderItem(n, known); ok {
 						item.list, item.block = lists, p.blockOf(n)

@@ -26,7 +26,7 @@ type performer struct {
 // perform sets the sheet's items: each part is danced where it stands, unless an item above it names it, or a list of
 // all parts does.
 func (p *parser) perform(parts []orderPart) {
-	d := performer{parser: p, parts: parts, most: len(p.sheet.written) + mostItems}
+	d := performer{parser: p, parts: parts, items: make([]Item, 0, len(p.sheet.written)), most: len(p.sheet.written) + mostItems}
 	plan := d.plan()
 	for i := range parts {
 		switch {

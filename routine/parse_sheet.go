@@ -7,7 +7,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
 	east "github.com/yuin/goldmark/extension/ast"
@@ -53,7 +52,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	}
 	m := mended(f.src)
 	f.src = m.src
-	front, _ := frontMatter(f.src.text)
+	front, _ := frontEnd(f.src.text)
 	p.frontMatter(front)
 	m.pass(func(m *mender) { m.order(p.inBook) })
 	f.src, s.src = m.src, m.src // nothing has been read of the body
@@ -77,6 +76,10 @@ func (p *parser) shallow(body []byte) bool {
 	at := 0
 	for line := range bytes.Lines(body) {
 		marks := line[:len(line)-len(bytes.TrimLeft(line, " \t>-+*.)0123456789"))]
+		if 4*len(marks) <= 2*deepest { // quickly: no mark, nor the space after it, counts for more
+			at += len(line)
+			continue
+		}
 		depth := bytes.Count(marks, []byte(" ")) + 4*bytes.Count(marks, []byte("\t")) // in columns; a list or a quote takes at least two
 		depth += bytes.Count(marks, []byte(">")) + len(listPattern.FindAll(marks, -1))
 		if depth > 2*deepest && len(bytes.TrimSpace(line)) > 0 {
@@ -99,7 +102,7 @@ func (p *parser) fewCells(body []byte) bool {
 		switch {
 		case len(bytes.Trim(line, " \t>\r\n")) == 0:
 			columns = 0
-		case delimiterPattern.Match(line):
+		case bytes.IndexByte(line, '-') >= 0 && delimiterPattern.Match(line):
 			columns = max(columns, bytes.Count(bytes.Trim(line, " \t|\r\n"), []byte("|"))+1)
 		}
 		if cells += columns; cells > mostCells {
@@ -114,7 +117,15 @@ func (p *parser) fewCells(body []byte) bool {
 // fewMarks reports a finding if there are more of Markdown's marks than anyone writes. The time to read
 // a paragraph for a handout grows with the square of its marks, or faster.
 func (p *parser) fewMarks(doc ast.Node) {
+	const counted = "*_[]<>`"
 	all := 0
+	for _, c := range []byte(counted) {
+		all += bytes.Count(p.src.text, []byte{c})
+	}
+	if all <= mostMarks {
+		return
+	}
+	all = 0
 	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) { // the function never returns an error
 		if !entering || n.Type() != ast.TypeBlock || n.Kind() == ast.KindCodeBlock || n.Kind() == ast.KindFencedCodeBlock || n.Kind() == ast.KindHTMLBlock {
 			return ast.WalkContinue, nil
@@ -123,7 +134,7 @@ func (p *parser) fewMarks(doc ast.Node) {
 		for i := range n.Lines().Len() {
 			line := n.Lines().At(i)
 			for _, c := range line.Value(p.src.text) {
-				if strings.IndexByte("*_[]<>`", c) >= 0 {
+				if strings.IndexByte(counted, c) >= 0 {
 					marks++
 				}
 			}
@@ -174,12 +185,15 @@ func lineAt(src []byte, from int) int {
 type parser struct {
 	*findings
 	sheet *Sheet
+	// Steps and stances without faults, by their texts.
+	steps   map[string]Step
+	stances map[string]Stance
 }
 
 func newParser(name string, src []byte, book Book) parser {
 	f := &findings{src: newSource(src)}
 	return parser{f, &Sheet{Name: name, Title: Plain(name), Dance: plainDance(), src: f.src, book: book,
-		byKey: map[string]*Figure{}, prose: map[string]bool{}, places: map[int]*Figure{}}}
+		byKey: map[string]*Figure{}, prose: map[string]bool{}, places: map[int]*Figure{}}, map[string]Step{}, map[string]Stance{}}
 }
 
 // unsafeText reports characters that would upset a terminal, the first of each line.
@@ -202,13 +216,46 @@ func (p *parser) unsafeText() {
 
 // markdown parses only what a sheet is made of: headings, lists, tables and the prose between. Nothing
 // is rendered, so inline markup is left as it is.
-var markdown = goldmark.New(
-	goldmark.WithExtensions(extension.Table),
-	goldmark.WithParser(mdparser.NewParser(
-		mdparser.WithBlockParsers(mdparser.DefaultBlockParsers()...),
-		mdparser.WithParagraphTransformers(util.Prioritized(extension.NewTableParagraphTransformer(), 200)),
-	)),
+var markdown = mdparser.NewParser(
+	mdparser.WithBlockParsers(mdparser.DefaultBlockParsers()...),
+	mdparser.WithParagraphTransformers(util.Prioritized(shelve{extension.NewTableParagraphTransformer()}, 200)),
+	mdparser.WithASTTransformers(util.Prioritized(unshelve{}, 200)),
 )
+
+// shelve makes tables of paragraphs and takes them out of the document, and unshelve puts them back, so that
+// Markdown doesn't look for inline markup in each cell. Most of a sheet is cells.
+type shelve struct{ tables mdparser.ParagraphTransformer }
+
+type unshelve struct{}
+
+// shelved are the tables of a document, each with the node in its place.
+var shelved = mdparser.NewContextKey()
+
+func (s shelve) Transform(par *ast.Paragraph, reader text.Reader, pc mdparser.Context) {
+	parent, before := par.Parent(), par.PreviousSibling()
+	s.tables.Transform(par, reader, pc)
+	table := parent.FirstChild()
+	switch {
+	case par.Parent() != nil:
+		table = par.NextSibling()
+	case before != nil:
+		table = before.NextSibling()
+	}
+	if _, ok := table.(*east.Table); !ok {
+		return
+	}
+	place := ast.NewTextBlock()
+	parent.ReplaceChild(parent, table, place)
+	all, _ := pc.Get(shelved).([][2]ast.Node)
+	pc.Set(shelved, append(all, [2]ast.Node{place, table}))
+}
+
+func (unshelve) Transform(_ *ast.Document, _ text.Reader, pc mdparser.Context) {
+	all, _ := pc.Get(shelved).([][2]ast.Node)
+	for _, t := range all {
+		t[0].Parent().ReplaceChild(t[0].Parent(), t[0], t[1])
+	}
+}
 
 // section is a heading and the blocks below it.
 type section struct {
@@ -221,7 +268,7 @@ type section struct {
 }
 
 func (p *parser) body(body []byte) {
-	doc := markdown.Parser().Parse(text.NewReader(body))
+	doc := markdown.Parse(text.NewReader(body))
 	p.fewMarks(doc)
 	sections := p.sections(doc)
 	heads := make([]head, len(sections))

@@ -141,7 +141,26 @@ func closing(text string) int {
 }
 
 // step reads the step in a cell, and its technique from the cells beside it; number is the step's in the chart.
+// Sheets repeat most of their steps, so one without a fault is read once.
 func (p *parser) step(at extent, technique []techniqueCell, number int) Step {
+	if len(technique) > 0 {
+		return p.readStep(at, technique, number)
+	}
+	text := p.src.slice(at)
+	if s, known := p.steps[text]; known {
+		s.At = p.src.span(at.from, at.to)
+		return s
+	}
+	faults := len(p.list)
+	s := p.readStep(at, nil, number)
+	s.Actions = slices.Clip(s.Actions)
+	if p.steps != nil && len(p.list) == faults && !s.unclear {
+		p.steps[text] = s
+	}
+	return s
+}
+
+func (p *parser) readStep(at extent, technique []techniqueCell, number int) Step {
 	if p.tooLong(at) {
 		return Step{At: p.src.span(at.from, at.to), unclear: true}
 	}
