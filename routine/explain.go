@@ -64,6 +64,15 @@ func told(facts, rows string) string {
 // replaced returns the good sheet with its first old replaced by new.
 func replaced(old, new string) string { return strings.Replace(good, old, new, 1) }
 
+// roundRoom returns a sheet of a dance that travels, on a floor of a size. A Lantern walk goes 2 m along the
+// line of dance; a Quay walk does so too, and then turns to the next side of the room.
+func roundRoom(size, order string) string {
+	walk := "| 1 | LF forward | RF back |\n| 2 | RF forward | LF back |\n| 3 | LF forward | RF back |\n"
+	return "---\ndance: river march\nmetre: 4/4\ntravels: yes\nforward step: 50 cm\nfaces: LOD\nfloor: " + size + "\n---\n\n## Order\n\n" + order + "\n" +
+		figureOf("Lantern walk", "- starts: closed\n", walk+"| 4 | RF forward | LF back |\n") + "\n" +
+		figureOf("Quay walk", "- starts: closed\n", walk+"| 4 | RF close, 1/4 L | LF close, 1/4 L |\n")
+}
+
 // pair returns a sheet that dances a Lantern step and then a Quay step.
 func pair(lanternFacts, lanternRows, quayFacts, quayRows string) string {
 	return chaHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n" + figureOf("Lantern step", lanternFacts, lanternRows) +
@@ -160,6 +169,10 @@ var explanations = map[Code]Explanation{
 	"steps-range":  {Error, "The order asks for steps that the figure does not have. Each row is one step.", replaced("1. Lantern step", "1. Lantern step, steps 1–9"), replaced("1. Lantern step", "1. Lantern step, steps 1–5")},
 	"floor-left": {Warning, "The sheet says how large the floor is, and the routine goes over its edge. A dance that travels starts at the wall behind the couple; any other is danced in the middle.",
 		replaced("---\n##", "floor: 1 x 1 m\n---\n##"), replaced("---\n##", "floor: 8 x 6 m\n---\n##")},
+	"corner-early": {Warning, "The sheet says how large the floor is, and a corner of the room is taken more than 3 m before the side ends. A dance that travels starts at the wall behind the couple.",
+		roundRoom("20 x 10 m", "1. Lantern walk × 3\n2. Quay walk\n   - corner: after\n3. Lantern walk\n"), roundRoom("10 x 10 m", "1. Lantern walk × 3\n2. Quay walk\n   - corner: after\n3. Lantern walk\n")},
+	"corner-missing": {Warning, "The sheet says how large the floor is, and the routine goes on through the wall at the end of a side. A corner of the room belongs there, which turns the line of dance.",
+		roundRoom("10 x 10 m", "1. Lantern walk × 6\n"), roundRoom("10 x 10 m", "1. Lantern walk × 3\n2. Quay walk\n   - corner: after\n3. Lantern walk × 3\n")},
 	"place-missed": {Warning, "Danced from where the figure starts, with steps of the dance's usual length, the partners are not where their position puts them, and are too far off to make up for it with longer or shorter steps. Probably one partner's part has a wrong direction, foot or turn.",
 		told("- starts: closed\n", strings.Replace(twoThree, "RF back", "RF forward", 1)+chasse), told("- starts: closed\n", twoThree+chasse)},
 	"too-far": {Warning, "The partners hold hands but are farther apart than two outstretched arms.",

@@ -137,9 +137,7 @@ func (c *checker) order() {
 		item := &c.score.Items[p.Item]
 		c.report(f, p, item.At, fmt.Sprintf("on %s of %s ", p.Figure.Rows[p.From+f.row].Count, item.Name))
 	}
-	if c.score.Floor != (routine.Room{}) {
-		c.room(path)
-	}
+	c.list = append(c.list, inHall(path)...)
 }
 
 // report adds the finding for a fault.
@@ -201,34 +199,4 @@ func (f *fault) tooFar() string {
 		side, by = "towards the leader's back", -f.way.X
 	}
 	return fmt.Sprintf("%.0f cm too far %s", by, side)
-}
-
-// room reports where the couple would leave the floor: the first step each time.
-func (c *checker) room(path *Path) {
-	room := c.score.Floor
-	origin := path.Origin(room)
-	outside := false
-	for i := range c.score.Passages {
-		p := &c.score.Passages[i]
-		for k, couple := range path.Passage(i) {
-			off, who := 0.0, routine.Leader
-			for _, q := range routine.Partners() {
-				at := couple[q].Body.Plus(origin)
-				if by := max(-at.X, at.X-float64(room.Along), -at.Y, at.Y-float64(room.Across)); by > off {
-					off, who = by, q
-				}
-			}
-			if off > slack && !outside {
-				item := &c.score.Items[p.Item]
-				row := max(p.From, p.From+k-1)
-				hint := "take smaller steps, dance fewer figures on this side, or take the corner earlier: write \"- corner: after\" below an item"
-				if !c.score.Dance.Travels {
-					hint = "take smaller steps, or change the order"
-				}
-				c.add("floor-left", item.At, fmt.Sprintf("on %s of %s the %s is %.0f cm off a floor of %s",
-					p.Figure.Rows[row].Count, item.Name, who, off, room), hint)
-			}
-			outside = off > slack
-		}
-	}
 }

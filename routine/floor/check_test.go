@@ -105,10 +105,12 @@ func TestTheFloor(t *testing.T) {
 	}{
 		{"not said", "", " × 20", []place{}},
 		{"long enough", "floor: 12 x 8 m\n", " × 3", []place{}},
-		{"too short", "floor: 12 x 8 m\n", " × 4", []place{{"floor-left", 9, 4}}},
+		{"too short by a little", "floor: 12 x 8 m\nforward step: 54 cm\n", " × 4", []place{{"floor-left", 10, 4}}},
+		{"too short", "floor: 12 x 8 m\n", " × 4", []place{{"corner-missing", 9, 4}}},
+		{"a corner in the middle", "floor: 20 x 12 m\n", " × 3\n   - corner: after\n2. Boathouse step × 3", []place{{"corner-early", 9, 4}}},
 		{"small steps", "floor: 12 x 8 m\nforward step: 40 cm\n", " × 4", []place{}},
 		{"round a corner", "floor: 12 x 12 m\n", " × 3\n   - corner: after\n2. Boathouse step × 3\n   - corner: after\n3. Boathouse step × 3\n   - corner: after\n4. Boathouse step × 3", []place{}},
-		{"too narrow after the corner", "floor: 12 x 8 m\n", " × 3\n   - corner: after\n2. Boathouse step × 3", []place{{"floor-left", 11, 4}}},
+		{"too narrow after the corner", "floor: 12 x 8 m\n", " × 3\n   - corner: after\n2. Boathouse step × 3", []place{{"corner-missing", 11, 4}}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			text := walks(test.settings, test.order)

@@ -56,6 +56,15 @@ func TraceFrom(s *routine.Score, start Point) *Path {
 // Start returns the couple before a passage.
 func (p *Path) Start(passage int) Couple { return p.starts[passage] }
 
+// after returns the couple after a passage.
+func (p *Path) after(i int) Couple {
+	if next := i + 1; next < len(p.starts) && p.Score.Passages[next].Joined {
+		return p.starts[next]
+	}
+	couples := p.Passage(i)
+	return couples[len(couples)-1]
+}
+
 // Passage returns the couple before passage i and after each of its rows.
 func (p *Path) Passage(i int) []Couple {
 	t := tracer{stride: p.Score.Stride, couple: p.starts[i]}
