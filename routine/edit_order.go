@@ -191,6 +191,19 @@ func (o *OrderText) Len() int { return len(o.lines) }
 // Line returns what a line says.
 func (o *OrderText) Line(i int) Line { return o.lines[i].says }
 
+// At returns the line that stands at an offset of the text; -1 if there is none.
+func (o *OrderText) At(offset int) int {
+	from := len(o.head)
+	for i, line := range o.lines {
+		to := from + len(line.mark.String()) + len(line.text)
+		if from <= offset && offset < to {
+			return i
+		}
+		from = to + len(line.gap)
+	}
+	return -1
+}
+
 // Insert adds a line, so that it is line at; at is from 0 up to and with Len.
 func (o *OrderText) Insert(at int, l Line) []byte {
 	if len(o.lines) == 0 {

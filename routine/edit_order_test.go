@@ -48,6 +48,11 @@ func TestEditsOfAnOrder(t *testing.T) {
 	require.Equal(t, 3, o.Len())
 	assert.Equal(t, routine.Line{Name: "Box step", Times: 2}, o.Line(0))
 	assert.Equal(t, routine.Line{Name: "LF closed change", Times: 1, Remark: "long and low"}, o.Line(1))
+	for _, line := range []int{0, 1, 2} {
+		at := strings.Index(quayside, []string{"Box step ×", "- corner", "3. Nat"}[line])
+		assert.Equal(t, line, o.At(at))
+	}
+	assert.Equal(t, -1, o.At(strings.Index(quayside, "Then from")))
 	whisk := routine.Line{Name: "Whisk", Steps: [2]int{1, 2}, Times: 3, Remark: "softly"}
 	for what, c := range map[string]struct {
 		got  []byte

@@ -1,0 +1,125 @@
+// Package draft makes a routine: it holds a sheet while its order is changed line by line, with undo and
+// redo, and keeps what is not saved yet where a crash can't reach it.
+//
+// It knows nothing of screens or keys, and leaves to library/check what can be danced.
+//
+// Begin with New or Open; Change takes what routine.OrderText returns.
+package draft
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"dance.example/slowquick/player/sheets"
+	"dance.example/slowquick/routine"
+)
+
+// Draft is a sheet that is being changed. It is a value: each change returns another, and none alters what
+// an earlier one holds.
+type Draft struct {
+	Sheet sheets.Sheet       // as it is now; its Path is "" until it was saved
+	Order *routine.OrderText // the order, to be changed
+
+	shelf        sheets.Shelf
+	id           string // of the copy that is kept
+	filed        []byte // what the sheet's file held when it was last read or written; nil without a file
+	past, future *step
+}
+
+// step is a text before or after the present one, and those beyond it.
+type step struct {
+	text []byte
+	next *step
+}
+
+// New returns the draft of a sheet for a dance that has no figures yet.
+func New(shelf sheets.Shelf, dance, title string) (Draft, error) {
+	d := Draft{shelf: shelf, id: newID()}
+	text := fmt.Sprintf("---\ndance: %s\n---\n\n# %s\n", strings.ToLower(dance), routine.Plain(title))
+	return d.at(sheets.Document{Name: title, Text: []byte(text)})
+}
+
+// Open returns the draft of a sheet that exists. The error says why its order can't be changed.
+func Open(shelf sheets.Shelf, doc sheets.Document) (Draft, error) {
+	d := Draft{shelf: shelf, id: newID()}
+	if doc.Path != "" {
+		d.filed = doc.Text
+	}
+	return d.at(doc)
+}
+
+// at returns d with another text.
+func (d Draft) at(doc sheets.Document) (Draft, error) {
+	order, err := routine.EditOrder(doc.Name, doc.Text, d.shelf.Library)
+	if err != nil {
+		return d, err
+	}
+	d.Order, d.Sheet = order, d.shelf.ReadSafely(doc)
+	return d, nil
+}
+
+// with returns d with another text of the same sheet.
+func (d Draft) with(text []byte) (Draft, error) {
+	doc := d.Sheet.Document
+	doc.Text = text
+	return d.at(doc)
+}
+
+// Change returns the draft with another text, as a method of Order returned it. What was undone before is
+// forgotten. A text whose order can't be read is an error, and changes nothing.
+func (d Draft) Change(text []byte) (Draft, error) {
+	if bytes.Equal(text, d.Text()) {
+		return d, nil
+	}
+	next, err := d.with(text)
+	if err != nil {
+		return d, err
+	}
+	next.past, next.future = &step{d.Text(), d.past}, nil
+	return next, nil
+}
+
+// Text returns the sheet's text as it is now.
+func (d Draft) Text() []byte { return d.Sheet.Text }
+
+// Undo returns the draft before its last change; ok is false if there was none.
+func (d Draft) Undo() (before Draft, ok bool) {
+	if d.past == nil {
+		return d, false
+	}
+	before, err := d.with(d.past.text)
+	before.past, before.future = d.past.next, &step{d.Text(), d.future}
+	return before, err == nil
+}
+
+// Redo returns the draft after the change that was undone last; ok is false if there was none.
+func (d Draft) Redo() (after Draft, ok bool) {
+	if d.future == nil {
+		return d, false
+	}
+	after, err := d.with(d.future.text)
+	after.past, after.future = &step{d.Text(), d.past}, d.future.next
+	return after, err == nil
+}
+
+// Saved reports whether the sheet's file holds the present text, or nothing was made yet.
+func (d Draft) Saved() bool {
+	if d.filed == nil {
+		return d.past == nil
+	}
+	return bytes.Equal(d.filed, d.Text())
+}
+
+// Findings returns what is wrong with each line of the order, and what is wrong elsewhere in the sheet.
+func (d Draft) Findings() (lines [][]routine.Finding, elsewhere []routine.Finding) {
+	lines = make([][]routine.Finding, d.Order.Len())
+	for _, f := range d.Sheet.Findings {
+		if i := d.Order.At(f.Span.Start.Offset); i >= 0 {
+			lines[i] = append(lines[i], f)
+		} else {
+			elsewhere = append(elsewhere, f)
+		}
+	}
+	return lines, elsewhere
+}

@@ -1,0 +1,151 @@
+package draft_test
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/draft"
+	"dance.example/slowquick/player/sheets"
+	"dance.example/slowquick/routine"
+)
+
+var evening = time.Date(2026, 11, 29, 20, 0, 0, 0, time.UTC)
+
+func shelf() sheets.Shelf { return sheets.Shelf{Library: library.Open()} }
+
+// changed returns a draft with a line more at its end.
+func changed(t require.TestingT, d draft.Draft, name string) draft.Draft {
+	d, err := d.Change(d.Order.Insert(d.Order.Len(), routine.Line{Name: name}))
+	require.NoError(t, err)
+	return d
+}
+
+func TestARoutineIsMadeFromNothing(t *testing.T) {
+	d, err := draft.New(shelf(), "Waltz", "Lantern waltz")
+	require.NoError(t, err)
+	assert.True(t, d.Saved())
+	empty := d.Text()
+	d = changed(t, changed(t, d, "Natural turn"), "Box step")
+	assert.Equal(t, "---\ndance: waltz\n---\n\n# Lantern waltz\n\n## Order\n\n1. Natural turn\n2. Box step\n", string(d.Text()))
+	assert.False(t, d.Saved())
+	lines, elsewhere := d.Findings()
+	require.Len(t, lines, 2)
+	assert.Empty(t, lines[0])
+	require.NotEmpty(t, lines[1], "the leader's foot")
+	assert.Equal(t, routine.Code("join-foot"), lines[1][0].Code)
+	assert.Empty(t, elsewhere)
+
+	both := d.Text()
+	for range 2 {
+		before, ok := d.Undo()
+		require.True(t, ok)
+		d = before
+	}
+	assert.Equal(t, empty, d.Text())
+	_, ok := d.Undo()
+	assert.False(t, ok)
+	for range 2 {
+		after, ok := d.Redo()
+		require.True(t, ok)
+		d = after
+	}
+	assert.Equal(t, both, d.Text())
+	_, ok = d.Redo()
+	assert.False(t, ok)
+}
+
+// TestUndoLeadsBack over random changes to each text before, byte for byte, and redo forward again.
+func TestUndoLeadsBack(t *testing.T) {
+	s := shelf()
+	rapid.Check(t, func(t *rapid.T) {
+		d, err := draft.New(s, "Cha-cha", "Quay")
+		require.NoError(t, err)
+		texts := []string{string(d.Text())}
+		for range rapid.IntRange(1, 8).Draw(t, "changes") {
+			var next draft.Draft
+			switch n := d.Order.Len(); {
+			case n > 1 && rapid.Bool().Draw(t, "move"):
+				next, err = d.Change(d.Order.Move(rapid.IntRange(0, n-1).Draw(t, "from"), rapid.IntRange(0, n-1).Draw(t, "to")))
+			case n > 0 && rapid.Bool().Draw(t, "remove"):
+				next, err = d.Change(d.Order.Remove(rapid.IntRange(0, n-1).Draw(t, "line")))
+			default:
+				next = changed(t, d, rapid.SampledFrom([]string{"Closed basic", "Fan", "New York"}).Draw(t, "figure"))
+			}
+			require.NoError(t, err)
+			if d = next; string(d.Text()) != texts[len(texts)-1] {
+				texts = append(texts, string(d.Text()))
+			}
+		}
+		for i := len(texts) - 2; i >= 0; i-- {
+			d, _ = d.Undo()
+			require.Equal(t, texts[i], string(d.Text()))
+		}
+		for _, text := range texts[1:] {
+			d, _ = d.Redo()
+			require.Equal(t, text, string(d.Text()))
+		}
+	})
+}
+
+func TestWhatIsNotSavedIsKept(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "drafts")
+	path := filepath.Join(t.TempDir(), "quay.md")
+	const filed = "---\ndance: waltz\n---\n\n## Order\n\n1. Box step\n"
+	require.NoError(t, os.WriteFile(path, []byte(filed), 0o600))
+	d, err := draft.Open(shelf(), sheets.Document{Name: path, Path: path, Text: []byte(filed)})
+	require.NoError(t, err)
+	require.NoError(t, d.Keep(folder, evening))
+	assert.Empty(t, draft.AllKept(folder), "nothing was changed")
+
+	d = changed(t, d, "Box step")
+	require.NoError(t, d.Keep(folder, evening))
+	kept := draft.AllKept(folder)
+	require.Len(t, kept, 1)
+	assert.Equal(t, evening, kept[0].When)
+	again, err := draft.Resume(shelf(), kept[0])
+	require.NoError(t, err)
+	assert.Equal(t, d.Text(), again.Text())
+	assert.False(t, again.Saved())
+	before, ok := again.Undo()
+	require.True(t, ok)
+	assert.Equal(t, filed, string(before.Text()))
+	assert.True(t, before.Saved())
+
+	again, err = again.Save(path, false)
+	require.NoError(t, err)
+	assert.True(t, again.Saved())
+	require.NoError(t, again.Keep(folder, evening))
+	assert.Empty(t, draft.AllKept(folder))
+}
+
+// TestNothingIsWrittenOver that the draft doesn't know: neither a newer text nor another file.
+func TestNothingIsWrittenOver(t *testing.T) {
+	path, other := filepath.Join(t.TempDir(), "quay.md"), filepath.Join(t.TempDir(), "other.md")
+	const filed, newer = "---\ndance: waltz\n---\n\n## Order\n\n1. Box step\n", "---\ndance: waltz\n---\n\n## Order\n\n1. Whisk\n"
+	require.NoError(t, os.WriteFile(path, []byte(newer), 0o600))
+	require.NoError(t, os.WriteFile(other, []byte(filed), 0o600))
+	d, err := draft.Open(shelf(), sheets.Document{Name: path, Path: path, Text: []byte(filed)})
+	require.NoError(t, err)
+	d = changed(t, d, "Box step")
+	for _, at := range []string{path, other} {
+		was, err := os.ReadFile(at)
+		require.NoError(t, err)
+		_, err = d.Save(at, false)
+		assert.ErrorIs(t, err, draft.ErrNewer)
+		is, err := os.ReadFile(at)
+		require.NoError(t, err)
+		assert.Equal(t, was, is)
+	}
+	_, err = d.Save(path, true)
+	require.NoError(t, err)
+	is, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, d.Text(), is)
+}
