@@ -118,8 +118,8 @@ func (a *Accompaniment) plan(p *part, to int64, done <-chan struct{}) {
 	}
 }
 
-// work plans ahead until done is closed.
-func (a *Accompaniment) work(done <-chan struct{}) {
+// Work plans ahead of what is heard until done is closed.
+func (a *Accompaniment) Work(done <-chan struct{}) {
 	tick := time.NewTimer(0)
 	defer tick.Stop()
 	for {

@@ -51,7 +51,7 @@ func NewTransport(line Device, engine Engine, c *Course, guard func(func())) *Tr
 	engine.Play(c)
 	engine.Accompany(t.music, MusicLayer)
 	go guard(t.run)
-	go guard(func() { t.music.work(t.done) })
+	go guard(func() { t.music.Work(t.done) })
 	return t
 }
 

@@ -61,9 +61,12 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 		Program: program.Options{Guard: a.guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(),
 		Diary: kept, Seen: seen, PauseAfter: flags.InMinutes(pauseAfter),
 		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
-		Learn: screen.Learn{Joins: choreography.Joins{}, Tapping: func(now player.Moment) tapping.Options {
-			set := now.Onward()
-			return tapping.Options{Sound: heard{s}, Rate: rate, Timeline: now.Timeline, Settings: set.At(now.Percent, 0), Keep: keepTiming(kept, now.Timeline.Score)}
+		Learn: screen.Learn{Joins: choreography.Joins{}, Tapping: func(now func() player.Moment) tapping.Options {
+			return tapping.Options{Sound: heard{s}, Rate: rate, Keep: keepTiming(kept), Danced: func() (*player.Timeline, player.Settings) {
+				now := now()
+				set := now.Onward()
+				return now.Timeline, set.At(now.Percent, 0)
+			}}
 		}},
 	}
 	more(&o, kept)
@@ -81,9 +84,9 @@ func (h heard) Listen(ctx context.Context) (tapping.Ear, error) {
 	return ear, nil
 }
 
-// keepTiming returns what keeps the results for a routine in the diary.
-func keepTiming(kept *diary.Writer, score *routine.Score) func(timing.Result, routine.Tempo) {
-	return func(r timing.Result, tempo routine.Tempo) {
+// keepTiming returns what keeps results in the diary.
+func keepTiming(kept *diary.Writer) func(*routine.Score, timing.Result, routine.Tempo) {
+	return func(score *routine.Score, r timing.Result, tempo routine.Tempo) {
 		kept.KeepTimed(diary.NewTimed(practice.SheetOf(score), time.Now(), tempo, r))
 	}
 }

@@ -284,7 +284,7 @@ func (m Model) danceTurns(turn dance.Turn, cmd tea.Cmd) (Model, tea.Cmd) {
 
 // toTapping has the steps of what is danced tapped.
 func (m Model) toTapping() Model {
-	o := m.o.Learn.Tapping(m.dance.Moment())
+	o := m.o.Learn.Tapping(m.dance.Moment)
 	o.Theme = m.theme
 	tap := tapping.New(m.sheet.ctx, o)
 	tap.Resize(m.width, m.height)

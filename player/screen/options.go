@@ -52,9 +52,9 @@ type Drill struct {
 // Learn is what the ways to learn need.
 type Learn struct {
 	Joins practice.Joins // for the questions; nil asks nothing of what can follow
-	// Tapping returns how the steps of what is danced are tapped, on the sound of the dance, which
+	// Tapping returns how the steps of what is danced now are tapped, on the sound of the dance, which
 	// stands still; nil for not at all.
-	Tapping func(player.Moment) tapping.Options
+	Tapping func(now func() player.Moment) tapping.Options
 }
 
 // Options is what the screen is made of.

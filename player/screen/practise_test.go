@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/rehearsal"
@@ -21,6 +20,7 @@ import (
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/tapping"
 	"dance.example/slowquick/player/summary"
+	"dance.example/slowquick/player/timing"
 	"dance.example/slowquick/routine"
 )
 
@@ -782,22 +782,36 @@ func TestQuestionsComeFromThePast(t *testing.T) {
 }
 
 // noSound is a sound for tapping that is never heard.
-type noSound struct{ started int }
+type noSound struct {
+	started int
+	danced  []*player.Timeline // what was to be tapped, each time it was asked for
+}
 
 func (*noSound) Heard(time.Time) float64 { return 0 }
-func (n *noSound) Perform(func(int64, player.Sounds) audio.Schedule) {
+func (n *noSound) Perform(start func(int64, player.Sounds) *timing.Plan) {
 	n.started++
+	start(0, player.Sounds{})
 }
+func (*noSound) Rest() {}
 func (*noSound) Listen(context.Context) (tapping.Ear, error) {
 	return nil, errors.New("no microphone found")
+}
+
+// tapsOn has what is danced tapped on a sound.
+func tapsOn(sound *noSound) func(func() player.Moment) tapping.Options {
+	return func(now func() player.Moment) tapping.Options {
+		return tapping.Options{Sound: sound, Rate: rehearsal.Rate, Danced: func() (*player.Timeline, player.Settings) {
+			m := now()
+			sound.danced = append(sound.danced, m.Timeline)
+			return m.Timeline, m.Settings
+		}}
+	}
 }
 
 // TestTappingIsReachedFromTheDance: from the menu, with the dance held, and back.
 func TestTappingIsReachedFromTheDance(t *testing.T) {
 	sound := &noSound{}
-	o := screen.Options{Learn: screen.Learn{Tapping: func(m player.Moment) tapping.Options {
-		return tapping.Options{Sound: sound, Rate: rehearsal.Rate, Timeline: m.Timeline, Settings: m.Settings}
-	}}}
+	o := screen.Options{Learn: screen.Learn{Tapping: tapsOn(sound)}}
 	practises(t, 80, 24, o, func(s *show, d *diary) {
 		s.keys(" ").wait(6 * beat)
 		s.choose("u", "tap the steps").heard()
@@ -809,5 +823,25 @@ func TestTappingIsReachedFromTheDance(t *testing.T) {
 		assert.Zero(t, sound.started)
 		s.keys(" ").wait(5 * beat)
 		assert.Equal(t, player.Dancing, s.now().State, "it dances on")
+	})
+}
+
+// TestASheetIsSavedWhileItsStepsAreTapped: the next try is of the sheet as it was saved.
+func TestASheetIsSavedWhileItsStepsAreTapped(t *testing.T) {
+	sound := &noSound{}
+	o := screen.Options{Learn: screen.Learn{Tapping: tapsOn(sound)}}
+	practises(t, 80, 24, o, func(s *show, d *diary) {
+		s.choose("u", "tap the steps").heard()
+		s.keys("enter")
+		require.Equal(t, 1, sound.started)
+		before := sound.danced[len(sound.danced)-1]
+		faster, _ := rehearsal.Read(strings.Replace(rehearsal.Boathouse, "60 bars/min", "50 bars/min", 1))
+		s.shelf.saved <- dance.Sheet{Name: "lantern-night.md", Timeline: faster}
+		s.heard()
+		assert.Contains(t, s.text(), "Get ready", "it is still tapped")
+		s.keys("esc").choose("u", "tap the steps").heard()
+		after := sound.danced[len(sound.danced)-1]
+		assert.NotSame(t, before, after)
+		assert.Same(t, faster, after)
 	})
 }

@@ -4,23 +4,13 @@ import (
 	"context"
 	"errors"
 	"math"
-	"time"
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/claps"
 	"dance.example/slowquick/audio/device"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/timing"
 )
-
-// Heard returns the frame heard at a time.
-func (s *Stage) Heard(t time.Time) float64 { return s.line.Heard(t) }
-
-// Perform plays what start returns in place of a routine, which must stand still. Start is called with
-// the first frame that can be altered.
-func (s *Stage) Perform(start func(frame int64, sounds player.Sounds) audio.Schedule) {
-	sounds := s.sounds()
-	s.line.Change(func(frame int64) { s.engine.Play(start(frame, sounds)) })
-}
 
 // Ear listens for claps beside what the stage plays. What it hears stays in memory, and goes with it.
 type Ear struct {
@@ -46,16 +36,19 @@ const (
 	earUnsure = 0.020
 )
 
-// Claps returns when there were claps, in seconds by what was heard, and by how much they may all be
-// wrong.
-func (e *Ear) Claps(played audio.Schedule) (at []float64, unsure float64, err error) {
+// Claps returns when there were claps while a plan was performed, in seconds by what was heard, and by how
+// much they may all be wrong.
+func (e *Ear) Claps(plan *timing.Plan) (at []float64, unsure float64, err error) {
 	take, err := e.mic.Take()
 	if err != nil {
 		return nil, 0, errors.New(device.Plainly(err))
 	}
 	engine := audio.NewEngine(e.stage.from.Rate)
-	engine.Play(played)
-	engine.SetLevels(0, e.stage.engine.Levels())
+	engine.Play(plan)
+	song := plan.Song()
+	song.Plan(int64(plan.End))
+	engine.Accompany(song, player.MusicLayer)
+	engine.SetLevels(0, e.stage.desk.Levels())
 	own, err := take.Played(engine)
 	if err != nil {
 		return nil, 0, err

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/device/nullsink"
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
@@ -35,7 +34,7 @@ func TestTheCountAloneIsNoClap(t *testing.T) {
 	timeline, _ := rehearsal.Read(rehearsal.Boathouse)
 	set := player.DefaultSettings()
 	var plan *timing.Plan
-	s.Perform(func(frame int64, sounds player.Sounds) audio.Schedule {
+	s.Perform(func(frame int64, sounds player.Sounds) *timing.Plan {
 		c := player.NewCourse(rate, sounds, timeline, set).Start(frame+rate/2, timeline, timeline.Start, set)
 		plan = timing.NewPlan(c, rate, float64(frame), 4, timing.Bars{Heard: 4})
 		return plan

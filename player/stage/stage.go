@@ -36,19 +36,22 @@ type Options struct {
 // Stage is the sound on which one routine after the other is danced.
 type Stage struct {
 	line   *device.Line
-	engine *audio.Engine
+	desk   *desk
 	sounds func() player.Sounds // waits for those that are still being made
 	from   Options
 	began  audio.Levels
 	now    *player.Transport // nil before the first routine
 	caller *calling.Caller
 	notes  chan string
+
+	performing sync.Mutex    // orders calls of Perform and Rest; the audio thread never takes it
+	songEnds   chan struct{} // closed when what is performed ends; nil if nothing is
 }
 
 // Open opens the sound. It never fails: without a sound device time is kept in silence, and
 // Status says so.
 func Open(ctx context.Context, o Options) *Stage {
-	s := &Stage{engine: audio.NewEngine(o.Rate), from: o, notes: make(chan string, 8)}
+	s := &Stage{desk: &desk{Engine: audio.NewEngine(o.Rate)}, from: o, notes: make(chan string, 8)}
 	voice := sync.OnceValue(o.Voice)
 	s.sounds = sync.OnceValue(func() player.Sounds {
 		if o.Silent {
@@ -74,12 +77,12 @@ func Open(ctx context.Context, o Options) *Stage {
 	if s.began, err = store.Levels(o.Shown); err != nil {
 		o.Warn(err)
 	}
-	s.engine.SetLevels(0, s.began)
+	s.desk.SetLevels(0, s.began)
 	late, err := store.Latenesses()
 	if err != nil {
 		o.Warn(err)
 	}
-	s.line = device.Open(s.engine, o.Rate, device.Options{Silent: o.Silent, Silence: s.engine.Silent, Late: store.LatenessOf(late), Guard: o.Guard})
+	s.line = device.Open(s.desk.Engine, o.Rate, device.Options{Silent: o.Silent, Silence: s.desk.Silent, Late: store.LatenessOf(late), Guard: o.Guard})
 	return s
 }
 
@@ -95,17 +98,19 @@ func (s *Stage) Settle(ctx context.Context) {
 // Put returns a transport at the start of a timeline, and ends the one before. Figures are named
 // if they were named before.
 func (s *Stage) Put(timeline *player.Timeline, set player.Settings) calling.Transport {
+	s.Rest()
 	s.caller.Leave()
 	if s.now != nil {
 		s.now.Close()
 	}
 	set.Call = s.caller.Calling()
-	s.now = player.NewTransport(s.line, s.engine, player.NewCourse(s.from.Rate, s.sounds(), timeline, set), s.from.Guard)
+	s.now = player.NewTransport(s.line, s.desk, player.NewCourse(s.from.Rate, s.sounds(), timeline, set), s.from.Guard)
 	return s.caller.Serve(s.now, timeline)
 }
 
 // Close ends the sound. It keeps the levels, and whether figures are named, if they were changed.
 func (s *Stage) Close() error {
+	s.Rest()
 	s.caller.Close()
 	if s.now != nil {
 		s.now.Close()
@@ -115,7 +120,7 @@ func (s *Stage) Close() error {
 	if aloud := s.caller.Calling(); aloud != s.from.Call {
 		err = store.KeepNamesAloud(aloud)
 	}
-	return errors.Join(err, store.KeepLevels(s.began, s.engine.Levels(), s.from.Shown))
+	return errors.Join(err, store.KeepLevels(s.began, s.desk.Levels(), s.from.Shown))
 }
 
 // Note sends a screen what is wrong. It is dropped if nobody reads the notes.

@@ -18,6 +18,7 @@ type Plan struct {
 	Steps  []Step  // their times are in seconds from frame 0 of the course
 	End    float64 // the frame on which the last of them has ended
 	course *player.Course
+	rate   int
 	events []event
 }
 
@@ -30,12 +31,12 @@ type event struct {
 // NewPlan returns the plan for a course from a frame on. It ends a number of bars after the first
 // step, or with the course. The first bars are heard.
 func NewPlan(c *player.Course, rate int, from float64, number int, bars Bars) *Plan {
-	p := &Plan{course: c, End: from}
+	p := &Plan{course: c, rate: rate, End: from}
 	bar, stretch := -1, 0
 	var into, last routine.Beats // how far into the bar an event is, and the event before
-	// An event is under way on the first whole frame after its exact place.
-	for at := from; !math.IsInf(at, 1); at = c.Next(math.Ceil(at)) {
-		m := c.At(math.Ceil(at))
+	// A frame later an event is under way, however its place was rounded.
+	for at := from; !math.IsInf(at, 1); at = c.Next(at + 1) {
+		m := c.At(at + 1)
 		if m.State != player.Dancing || m.Event < 0 {
 			if p.End = at; m.State == player.Finished {
 				break

@@ -13,20 +13,21 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/timing"
 	"dance.example/slowquick/routine"
 )
 
-// Sound plays the count and says what is heard.
+// Sound plays the count and the song, and says what is heard.
 type Sound interface {
 	// Heard returns the frame heard at a time.
 	Heard(time.Time) float64
-	// Perform plays what start returns. It calls start with the first frame that can still be altered,
-	// and may take a second.
-	Perform(start func(frame int64, sounds player.Sounds) audio.Schedule)
+	// Perform plays the plan that start returns; if that is nil, it changes nothing. It calls start with
+	// the first frame that can still be altered, and may take a second.
+	Perform(start func(frame int64, sounds player.Sounds) *timing.Plan)
+	// Rest ends what is performed, if anything is.
+	Rest()
 	// Listen begins to listen for claps. Its error is shown to the dancer.
 	Listen(context.Context) (Ear, error)
 }
@@ -35,21 +36,22 @@ type Sound interface {
 type Ear interface {
 	// Claps returns the times of the claps, in seconds on the clock of what is heard, and by how much
 	// all of them may be wrong. It may take a second or more.
-	Claps(played audio.Schedule) (at []float64, unsure float64, err error)
+	Claps(plan *timing.Plan) (at []float64, unsure float64, err error)
 	Close()
 }
 
 // Options says what is tapped.
 type Options struct {
-	Sound    Sound
-	Rate     int // frames a second
-	Timeline *player.Timeline
-	Settings player.Settings // its loop is danced, or without one the whole routine
-	Silent   int             // the number of silent bars after every four
-	Mic      bool            // claps count, not taps
-	Theme    term.Theme
-	// Keep is called with each result and the tempo of its first step; nil if nothing is kept.
-	Keep func(timing.Result, routine.Tempo)
+	Sound Sound
+	Rate  int // frames a second
+	// Danced returns what is tapped, as it is when a try begins: the loop of the settings or, without one,
+	// the whole routine.
+	Danced func() (*player.Timeline, player.Settings)
+	Silent int  // the number of silent bars after every four
+	Mic    bool // claps count, not taps
+	Theme  term.Theme
+	// Keep is called with each result, the routine and the tempo of its first step; nil if nothing is kept.
+	Keep func(*routine.Score, timing.Result, routine.Tempo)
 }
 
 const (
@@ -87,6 +89,8 @@ type Model struct {
 	o             Options
 	width, height int
 
+	score  *routine.Score     // of what is tapped
+	stop   context.CancelFunc // ends the try, and nothing more begins; nil before the first
 	phase  phase
 	plan   *timing.Plan
 	taps   []float64 // seconds
@@ -121,7 +125,10 @@ func (lookMsg) tapping()  {}
 func (clapsMsg) tapping() {}
 
 // New returns the screen before the first tap. Its commands end with ctx.
-func New(ctx context.Context, o Options) Model { return Model{ctx: ctx, o: o} }
+func New(ctx context.Context, o Options) Model {
+	timeline, _ := o.Danced()
+	return Model{ctx: ctx, o: o, score: timeline.Score}
+}
 
 // Resize lays the screen out for a window.
 func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
@@ -134,13 +141,10 @@ func (m Model) Result() (r timing.Result, ok bool) { return m.result, m.phase ==
 
 // Stop ends what sounds and listens.
 func (m Model) Stop() {
-	if m.ear != nil {
-		m.ear.Close()
+	if m.stop != nil {
+		m.stop()
+		m.o.Sound.Rest()
 	}
-	if m.phase != dancing && m.phase != starting {
-		return
-	}
-	m.o.Sound.Perform(func(int64, player.Sounds) audio.Schedule { return nil })
 }
 
 // Suspend returns a function that ends the sound, to be called before the program is stopped.
@@ -171,7 +175,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 func (m Model) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
 	key := msg.String()
 	switch {
-	case key == "ctrl+c", key == "q", key == "esc":
+	case key == "ctrl+c", key == "q", key == "esc", m.phase == done && key == "enter":
 		m.Stop()
 		m.left = true
 		return m, tea.Quit
@@ -182,11 +186,7 @@ func (m Model) pressed(msg tea.KeyMsg, now time.Time) (tea.Model, tea.Cmd) {
 	case m.phase == ready && (key == "left" || key == "right"):
 		m.o.Silent = nextSilent(m.o.Silent, key == "right")
 	case m.phase == ready && key == "enter", m.phase == done && key == "r":
-		m.phase, m.taps, m.turn = starting, nil, m.turn+1
-		return m, m.start()
-	case m.phase == done && key == "enter":
-		m.left = true
-		return m, tea.Quit
+		return m.start()
 	}
 	return m, nil
 }
@@ -222,19 +222,30 @@ func (m *Model) number() int {
 func (m *Model) seconds(at time.Time) float64 { return m.o.Sound.Heard(at) / float64(m.o.Rate) }
 
 // start begins to count and to listen.
-func (m Model) start() tea.Cmd {
-	set, timeline := m.o.Settings, m.o.Timeline
+func (m Model) start() (Model, tea.Cmd) {
+	timeline, set := m.o.Danced()
 	set.Rest, set.Quiet = 0, false
 	if set.Loop.Empty() {
 		set.Loop = player.Interval{From: timeline.Start, To: timeline.End}
 	}
 	set.LeadIn = max(1, set.LeadIn)
-	return func() tea.Msg {
+	m.phase, m.taps, m.turn, m.score = starting, nil, m.turn+1, timeline.Score
+	if m.stop != nil {
+		m.stop()
+	}
+	var ctx context.Context
+	ctx, m.stop = context.WithCancel(m.ctx)
+	return m, func() tea.Msg {
 		b := begunMsg{turn: m.turn}
 		if m.o.Mic {
-			b.ear, b.deaf = m.o.Sound.Listen(m.ctx)
+			if b.ear, b.deaf = m.o.Sound.Listen(ctx); b.deaf == nil {
+				context.AfterFunc(ctx, b.ear.Close)
+			}
 		}
-		m.o.Sound.Perform(func(frame int64, sounds player.Sounds) audio.Schedule {
+		m.o.Sound.Perform(func(frame int64, sounds player.Sounds) *timing.Plan {
+			if ctx.Err() != nil { // it was left
+				return nil
+			}
 			c := player.NewCourse(m.o.Rate, sounds, timeline, set)
 			from := frame + int64(m.o.Rate)/2 // time to take a breath
 			b.plan = timing.NewPlan(c.Start(from, timeline, set.Loop.From, set), m.o.Rate, float64(from), m.number(),
@@ -246,10 +257,7 @@ func (m Model) start() tea.Cmd {
 }
 
 func (m Model) begun(msg begunMsg) (tea.Model, tea.Cmd) {
-	if msg.turn != m.turn || m.left {
-		if msg.ear != nil {
-			msg.ear.Close()
-		}
+	if msg.turn != m.turn || m.left || msg.plan == nil {
 		return m, nil
 	}
 	m.phase, m.plan, m.ear, m.deaf = dancing, msg.plan, msg.ear, ""
@@ -300,7 +308,7 @@ func (m Model) heard(msg clapsMsg) Model {
 func (m Model) judged(at []float64, unsure float64) Model {
 	m.phase, m.result = done, timing.Judge(m.plan.Steps, at, unsure)
 	if steps := m.plan.Steps; m.o.Keep != nil && len(steps) > 0 {
-		m.o.Keep(m.result, routine.Tempo(math.Round(60/steps[0].Beat*float64(routine.BeatPerMinute))))
+		m.o.Keep(m.score, m.result, routine.Tempo(math.Round(60/steps[0].Beat*float64(routine.BeatPerMinute))))
 	}
 	return m
 }

@@ -3,7 +3,9 @@ package tapping_test
 import (
 	"context"
 	"errors"
+	"io"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -27,31 +29,47 @@ const rate = 48000
 // sound is a [tapping.Sound] whose clock the test sets.
 type sound struct {
 	frame  float64
-	plays  audio.Schedule
+	plays  *timing.Plan
 	ear    tapping.Ear
 	missed error
 }
 
 func (s *sound) Heard(time.Time) float64 { return s.frame }
-func (s *sound) Perform(start func(int64, player.Sounds) audio.Schedule) {
-	s.plays = start(int64(s.frame), player.Sounds{Kit: audio.NewKit(rate)})
+func (s *sound) Perform(start func(int64, player.Sounds) *timing.Plan) {
+	if p := start(int64(s.frame), player.Sounds{Kit: audio.NewKit(rate)}); p != nil {
+		s.plays = p
+	}
 }
+func (s *sound) Rest()                                       { s.plays = nil }
 func (s *sound) Listen(context.Context) (tapping.Ear, error) { return s.ear, s.missed }
 
 // ear hears claps.
 type ear struct {
 	at     func() []float64
 	err    error
-	closed bool
+	closed chan struct{}
+	once   sync.Once
 }
 
-func (e *ear) Claps(audio.Schedule) ([]float64, float64, error) {
+func newEar() *ear { return &ear{closed: make(chan struct{})} }
+
+func (e *ear) Claps(*timing.Plan) ([]float64, float64, error) {
 	if e.err != nil {
 		return nil, 0, e.err
 	}
 	return e.at(), 0.005, nil
 }
-func (e *ear) Close() { e.closed = true }
+func (e *ear) Close() { e.once.Do(func() { close(e.closed) }) }
+
+// requireClosed waits until nothing is heard any more.
+func (e *ear) requireClosed(t *testing.T) {
+	t.Helper()
+	select {
+	case <-e.closed:
+	case <-time.After(time.Minute):
+		require.FailNow(t, "it still listens")
+	}
+}
 
 // pupil is a dancer at the screen.
 type pupil struct {
@@ -64,9 +82,15 @@ func newPupil(t *testing.T, s *sound, o tapping.Options) *pupil {
 	t.Helper()
 	timeline, _ := rehearsal.Read(rehearsal.Boathouse)
 	require.NotNil(t, timeline)
-	o.Sound, o.Rate, o.Timeline, o.Settings, o.Theme = s, rate, timeline, player.DefaultSettings(), term.NewTheme(false)
-	o.Settings.Percent = 50 // 120 beats a minute
-	o.Settings.Loop = timeline.Passage(0)
+	o.Sound, o.Rate, o.Theme = s, rate, term.NewTheme(false)
+	if o.Danced == nil {
+		o.Danced = func() (*player.Timeline, player.Settings) {
+			set := player.DefaultSettings()
+			set.Percent = 50 // 120 beats a minute
+			set.Loop = timeline.Passage(0)
+			return timeline, set
+		}
+	}
 	p := &pupil{t, tapping.New(context.Background(), o), s}
 	p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
 	return p
@@ -124,7 +148,8 @@ func (p *pupil) view() string { return ansi.Strip(p.m.View()) }
 
 func TestTapsWithKnownErrorsComeBack(t *testing.T) {
 	var kept []timing.Result
-	p := newPupil(t, &sound{}, tapping.Options{Keep: func(r timing.Result, tempo routine.Tempo) {
+	p := newPupil(t, &sound{}, tapping.Options{Keep: func(score *routine.Score, r timing.Result, tempo routine.Tempo) {
+		assert.Equal(t, "Lantern Night at the boathouse", score.Title)
 		kept = append(kept, r)
 		assert.Equal(t, 120*routine.BeatPerMinute, tempo)
 	}})
@@ -155,7 +180,7 @@ func TestDriftInSilence(t *testing.T) {
 }
 
 func TestClapsCount(t *testing.T) {
-	e := &ear{}
+	e := newEar()
 	p := newPupil(t, &sound{ear: e}, tapping.Options{})
 	p.press("m")
 	p.start("enter")
@@ -172,7 +197,7 @@ func TestClapsCount(t *testing.T) {
 	require.True(t, ok)
 	assert.InDelta(t, 0.040, r.Whole.Value, 0.001)
 	assert.InDelta(t, 0.005, r.Unsure, 1e-9)
-	assert.True(t, e.closed)
+	e.requireClosed(t)
 }
 
 func TestWithoutAMicrophoneTapsStillCount(t *testing.T) {
@@ -186,7 +211,9 @@ func TestWithoutAMicrophoneTapsStillCount(t *testing.T) {
 	assert.Zero(t, r.Missed)
 	assert.Contains(t, p.view(), "no microphone found")
 
-	p = newPupil(t, &sound{ear: &ear{err: errors.New("the microphone has recorded nothing")}}, tapping.Options{Mic: true})
+	e := newEar()
+	e.err = errors.New("the microphone has recorded nothing")
+	p = newPupil(t, &sound{ear: e}, tapping.Options{Mic: true})
 	p.start("enter")
 	p.tap(nil, 0)
 	p.send(p.end()())
@@ -196,19 +223,114 @@ func TestWithoutAMicrophoneTapsStillCount(t *testing.T) {
 }
 
 func TestLeavingEndsTheSoundAndTheMicrophone(t *testing.T) {
-	e := &ear{}
+	e := newEar()
 	p := newPupil(t, &sound{ear: e}, tapping.Options{Mic: true})
 	p.start("enter")
 	p.press("esc")
 	assert.True(t, p.m.Left())
-	assert.True(t, e.closed)
+	e.requireClosed(t)
 	assert.Nil(t, p.sound.plays)
 
-	late := newPupil(t, &sound{ear: &ear{}}, tapping.Options{Mic: true})
+	e = newEar()
+	late := newPupil(t, &sound{ear: e}, tapping.Options{Mic: true})
 	cmd := late.press("enter")
 	late.press("esc")
-	late.send(cmd()) // it begins to listen only now
-	assert.True(t, late.sound.ear.(*ear).closed)
+	begun := cmd() // it begins to listen only now
+	e.requireClosed(t)
+	assert.Nil(t, late.sound.plays, "nobody is there to hear it")
+	late.send(begun)
+	assert.True(t, late.m.Left())
+
+	done := newPupil(t, &sound{}, tapping.Options{})
+	done.start("enter")
+	done.end()
+	done.press("enter")
+	assert.True(t, done.m.Left())
+	assert.Nil(t, done.sound.plays, "the dance goes on with its own sound")
+}
+
+// TestTheNextTryIsOfWhatIsDancedThen, as a sheet may be saved meanwhile.
+func TestTheNextTryIsOfWhatIsDancedThen(t *testing.T) {
+	text := rehearsal.Boathouse
+	danced := func() (*player.Timeline, player.Settings) {
+		timeline, _ := rehearsal.Read(text)
+		return timeline, player.DefaultSettings()
+	}
+	p := newPupil(t, &sound{}, tapping.Options{Danced: danced})
+	p.start("enter")
+	beat := p.m.Plan().Steps[0].Beat
+	text = strings.Replace(text, "60 bars/min", "30 bars/min", 1)
+	p.send(p.m.Look())
+	assert.InDelta(t, beat, p.m.Plan().Steps[0].Beat, 1e-9, "this one goes on")
+	p.end()
+	p.start("r")
+	assert.InDelta(t, 2*beat, p.m.Plan().Steps[0].Beat, 1e-9)
+}
+
+// hasty is a sound on which seconds pass with each look.
+type hasty struct {
+	sound
+	plan  *timing.Plan
+	looks int
+}
+
+func (h *hasty) Heard(time.Time) float64 {
+	h.looks++
+	return float64(h.looks) * 3 * rate
+}
+
+func (h *hasty) Perform(start func(int64, player.Sounds) *timing.Plan) {
+	h.plan = start(0, player.Sounds{Kit: audio.NewKit(rate)})
+}
+
+func TestTappingWithoutAScreen(t *testing.T) {
+	timeline, _ := rehearsal.Read(rehearsal.Boathouse)
+	run := func(s *hasty, keys io.Reader, mic bool) (string, timing.Result, bool, error) {
+		var out strings.Builder
+		r, ok, err := tapping.RunPlain(t.Context(), tapping.Options{Sound: s, Rate: rate, Mic: mic, Danced: func() (*player.Timeline, player.Settings) {
+			return timeline, player.DefaultSettings()
+		}}, keys, &out)
+		return out.String(), r, ok, err
+	}
+
+	e := newEar()
+	s := &hasty{sound: sound{ear: e}}
+	e.at = func() (at []float64) {
+		for _, s := range s.plan.Steps {
+			at = append(at, s.At)
+		}
+		return at
+	}
+	out, r, ok, err := run(s, nil, true)
+	require.NoError(t, err)
+	require.True(t, ok)
+	assert.Zero(t, r.Missed+r.Extra)
+	assert.Equal(t, `Clap or stamp on each step, near the microphone, for 16 bars.
+The count is heard throughout.
+Afterwards you see how early or late each count comes, and how evenly.
+Nothing that the microphone hears is kept.
+Get ready.
+Looking for your claps.
+`, out)
+
+	_, _, ok, err = run(&hasty{sound: sound{missed: errors.New("no microphone found")}}, nil, true)
+	require.EqualError(t, err, "hear claps: no microphone found")
+	assert.False(t, ok)
+
+	keys, press := io.Pipe()
+	go func() { _, _ = press.Write([]byte("\r")) }()
+	out, r, ok, err = run(&hasty{}, keys, false)
+	require.NoError(t, err)
+	assert.True(t, ok)
+	assert.NotZero(t, r.Missed, "nobody tapped")
+	assert.Contains(t, out, "Tap the space bar on each step, for 16 bars.\r\n")
+	assert.Contains(t, out, "Enter starts, q leaves.\r\nGet ready.\r\n")
+
+	keys, press = io.Pipe()
+	go func() { _, _ = press.Write([]byte("q")) }()
+	_, _, ok, err = run(&hasty{}, keys, false)
+	require.NoError(t, err)
+	assert.False(t, ok)
 }
 
 func TestOnceMore(t *testing.T) {

@@ -39,7 +39,7 @@ func (m Model) View() string {
 }
 
 func (m Model) title(text string) []string {
-	name := m.o.Timeline.Score.Title
+	name := m.score.Title
 	return []string{term.NewRow(m.width).Put(m.o.Theme.Heading, text).Right(term.Plain, name).String(), ""}
 }
 
@@ -57,7 +57,10 @@ func (m Model) wrapped(texts ...string) (lines []string) {
 }
 
 // intro says what the dancer will do.
-func (m Model) intro() []string {
+func (m Model) intro() []string { return m.wrapped(m.sentences()...) }
+
+// sentences say what the dancer will do.
+func (m Model) sentences() []string {
 	what := "Tap the space bar on each step"
 	if m.o.Mic {
 		what = "Clap or stamp on each step, near the microphone"
@@ -66,8 +69,8 @@ func (m Model) intro() []string {
 	if m.o.Silent > 0 {
 		silence = fmt.Sprintf("After every %d bars the sound is off for %s: go on, in the same tempo.", heardBars, routine.Plural(m.o.Silent, "bar"))
 	}
-	return m.wrapped(fmt.Sprintf("%s, for %s.", what, routine.Plural(m.number(), "bar")), silence, "",
-		"Afterwards you see how early or late each count comes, and how evenly.", "Nothing that the microphone hears is kept.")
+	return []string{fmt.Sprintf("%s, for %s.", what, routine.Plural(m.number(), "bar")), silence, "",
+		"Afterwards you see how early or late each count comes, and how evenly.", "Nothing that the microphone hears is kept."}
 }
 
 // large draws the count as large as there is room for, and the number of taps so far.
