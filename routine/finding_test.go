@@ -31,12 +31,16 @@ func places(found []routine.Finding) (out []place) {
 // agree with the offsets, sorted, every code explained with its severity, and nothing that controls a
 // terminal.
 func wellPlaced(t require.TestingT, src []byte, found []routine.Finding) {
+	end := "\n"
+	if !strings.Contains(string(src), end) {
+		end = "\r" // old line ends
+	}
 	pos := func(p routine.Pos) {
 		require.GreaterOrEqual(t, p.Offset, 0)
 		require.LessOrEqual(t, p.Offset, len(src))
 		before := string(src[:p.Offset])
-		require.Equal(t, strings.Count(before, "\n")+1, p.Line)
-		require.Equal(t, utf8.RuneCountInString(before[strings.LastIndexByte(before, '\n')+1:])+1, p.Column)
+		require.Equal(t, strings.Count(before, end)+1, p.Line)
+		require.Equal(t, utf8.RuneCountInString(before[strings.LastIndex(before, end)+1:])+1, p.Column)
 	}
 	span := func(s routine.Span) {
 		pos(s.Start)
