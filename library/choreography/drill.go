@@ -59,7 +59,8 @@ func inWholeBars(d *routine.Dance, figs []*routine.Figure) (items []routine.Item
 
 // Repeat returns what to dance to repeat a figure over and over: the figure, and what leads
 // back to it. That is nothing if it can follow itself, its mirror image if all has one, or
-// else the easiest of the shortest links. Repeat returns nil if nothing leads back.
+// else the easiest of the shortest links, of figures no harder than fig if those lead back.
+// Repeat returns nil if nothing leads back.
 func Repeat(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []*routine.Figure {
 	if len(Parted(d, fig, fig)) == 0 {
 		return []*routine.Figure{fig}
@@ -70,8 +71,11 @@ func Repeat(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []*rou
 		}
 	}
 	join := Between(d, fig, fig)
-	if links := join.Link(all, 1); len(links) > 0 {
-		return append([]*routine.Figure{fig}, links[0]...)
+	harder := func(other *routine.Figure) bool { return other.Level > fig.Level }
+	for _, from := range [][]*routine.Figure{slices.DeleteFunc(slices.Clone(all), harder), all} {
+		if links := join.Link(from, 1); len(links) > 0 {
+			return append([]*routine.Figure{fig}, links[0]...)
+		}
 	}
 	return nil
 }
