@@ -35,7 +35,7 @@ func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 }
 
 // TestWhatFollowsFindsThePartner: in the dances that keep their hold, each figure leaves
-// the partners where any figure that may follow expects them. Half of the pairs are tried,
+// the partners where any figure that may follow expects them. One pair in seven is tried,
 // all of them with THOROUGH=1.
 func TestWhatFollowsFindsThePartner(t *testing.T) {
 	lib := library.Open()
@@ -46,7 +46,7 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 			followed, pairs := 0, 0
 			for _, first := range c.Figures {
 				for _, next := range c.Figures {
-					if pairs++; os.Getenv("THOROUGH") == "" && pairs%2 == 0 {
+					if pairs++; os.Getenv("THOROUGH") == "" && pairs%7 != 1 {
 						continue
 					}
 					_, found := check.Sheet("order.md", inOrder(dance, first.Name, next.Name), lib)
@@ -60,7 +60,7 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 					}
 				}
 			}
-			assert.Greater(t, followed, len(c.Figures))
+			assert.Greater(t, followed, len(c.Figures)/7)
 		})
 	}
 }

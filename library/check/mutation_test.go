@@ -137,7 +137,7 @@ var mistakes = []struct {
 			c.rows[i][1], c.rows[i][2] = c.rows[i][2], c.rows[i][1]
 		}
 		return true
-	}, false, 38, 38, 12},
+	}, false, 38, 38, 5},
 	{"follower copied", func(r *rand.Rand, c *chart, i, p int) bool {
 		same := true
 		for i := range c.rows {
