@@ -204,6 +204,16 @@ func (o *OrderText) At(offset int) int {
 	return -1
 }
 
+// Setting returns the value of a setting below a line, or "".
+func (o *OrderText) Setting(line int, setting string) string {
+	set, ok := o.lines[line].sets[setting]
+	if !ok {
+		return ""
+	}
+	_, value, _ := strings.Cut(o.lines[line].text[set.from:set.to], ":")
+	return strings.TrimSpace(value)
+}
+
 // Insert adds a line, so that it is line at; at is from 0 up to and with Len.
 func (o *OrderText) Insert(at int, l Line) []byte {
 	if len(o.lines) == 0 {
@@ -331,6 +341,26 @@ func (o *OrderText) Set(at int, setting, value string) []byte {
 		line.text = text + strings.Repeat(" ", len(line.mark.String())) + "- " + setting + ": " + value + o.eol
 	}
 	return o.with(lines)
+}
+
+var (
+	titleSetting = lazily(`(?m)^(title[ \t]*:)[^\r\n]*`)
+	titleHeading = lazily(`(?m)^(#[ \t]+)[^\r\n]*`)
+)
+
+// Titled returns a sheet's text with another title: where its settings name one, or else in its first
+// heading.
+func Titled(text []byte, title string) []byte {
+	title = Plain(strings.TrimSpace(title))
+	front, end := frontEnd(text)
+	if m := titleSetting.FindSubmatchIndex(text[front.from:front.to]); m != nil {
+		return slices.Concat(text[:front.from+m[3]], []byte(" "+strconv.Quote(title)), text[front.from+m[1]:])
+	}
+	if m := titleHeading.FindSubmatchIndex(text[end:]); m != nil {
+		return slices.Concat(text[:end+m[3]], []byte(title), text[end+m[1]:])
+	}
+	eol := lineEnding(text)
+	return slices.Concat(text[:end], []byte(eol+eol+"# "+title), text[end:])
 }
 
 // with returns the whole text with other lines, whose numbers go on from each other as they did.

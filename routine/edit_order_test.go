@@ -154,3 +154,16 @@ func TestEditsOfMessyOrders(t *testing.T) {
 		}
 	})
 }
+
+func TestTitled(t *testing.T) {
+	for text, want := range map[string]string{
+		"---\ndance: waltz\ntitle: Quay # ours\ntempo: 28\n---\n\n# Old\n": "---\ndance: waltz\ntitle: \"River \\\"waltz\\\"\"\ntempo: 28\n---\n\n# Old\n",
+		"---\ndance: waltz\n---\n\n# Old\r\n\n## Order\n":                  "---\ndance: waltz\n---\n\n# River \"waltz\"\r\n\n## Order\n",
+		"---\ndance: waltz\n---\n\n## Order\n":                             "---\ndance: waltz\n---\n\n# River \"waltz\"\n\n## Order\n",
+	} {
+		got := routine.Titled([]byte(text), `River "waltz"`)
+		assert.Equal(t, want, string(got))
+		score, _ := routine.Read("quay.md", got, library.Open())
+		assert.Equal(t, `River "waltz"`, score.Title)
+	}
+}

@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
 )
@@ -18,8 +19,10 @@ import (
 // Draft is a sheet that is being changed. It is a value: each change returns another, and none alters what
 // an earlier one holds.
 type Draft struct {
-	Sheet sheets.Sheet       // as it is now; its Path is "" until it was saved
+	Sheet sheets.Document    // as it is now; its Path is "" until it was saved
 	Order *routine.OrderText // the order, to be changed
+	Score *routine.Score     // as far as it can be danced
+	Found []routine.Finding  // what is wrong with it
 
 	shelf        sheets.Shelf
 	id           string // of the copy that is kept
@@ -55,13 +58,14 @@ func (d Draft) at(doc sheets.Document) (Draft, error) {
 	if err != nil {
 		return d, err
 	}
-	d.Order, d.Sheet = order, d.shelf.ReadSafely(doc)
+	d.Order, d.Sheet = order, doc
+	d.Score, d.Found = check.Sheet(doc.Name, doc.Text, d.shelf.Library)
 	return d, nil
 }
 
 // with returns d with another text of the same sheet.
 func (d Draft) with(text []byte) (Draft, error) {
-	doc := d.Sheet.Document
+	doc := d.Sheet
 	doc.Text = text
 	return d.at(doc)
 }
@@ -82,6 +86,12 @@ func (d Draft) Change(text []byte) (Draft, error) {
 
 // Text returns the sheet's text as it is now.
 func (d Draft) Text() []byte { return d.Sheet.Text }
+
+// Title returns what the routine is called.
+func (d Draft) Title() string { return d.Score.Title }
+
+// Titled returns the text with another title, for Change.
+func (d Draft) Titled(title string) []byte { return routine.Titled(d.Text(), title) }
 
 // Undo returns the draft before its last change; ok is false if there was none.
 func (d Draft) Undo() (before Draft, ok bool) {
@@ -111,10 +121,21 @@ func (d Draft) Saved() bool {
 	return bytes.Equal(d.filed, d.Text())
 }
 
+// Passage returns the last time that a line of the order is danced, as an index of the score's passages;
+// -1 if it isn't.
+func (d Draft) Passage(line int) int {
+	for i := len(d.Score.Passages) - 1; i >= 0; i-- {
+		if d.Order.At(d.Score.Items[d.Score.Passages[i].Item].At.Start.Offset) == line {
+			return i
+		}
+	}
+	return -1
+}
+
 // Findings returns what is wrong with each line of the order, and what is wrong elsewhere in the sheet.
 func (d Draft) Findings() (lines [][]routine.Finding, elsewhere []routine.Finding) {
 	lines = make([][]routine.Finding, d.Order.Len())
-	for _, f := range d.Sheet.Findings {
+	for _, f := range d.Found {
 		if i := d.Order.At(f.Span.Start.Offset); i >= 0 {
 			lines[i] = append(lines[i], f)
 		} else {

@@ -121,3 +121,9 @@ func (d Draft) Save(path string, over bool) (Draft, error) {
 	d.Sheet.Name, d.Sheet.Path, d.filed = path, path, d.Text()
 	return d, nil
 }
+
+// SavedAs returns the draft, which may have been changed since, with what saving it led to.
+func (d Draft) SavedAs(saved Draft) Draft {
+	d.Sheet.Name, d.Sheet.Path, d.filed = saved.Sheet.Name, saved.Sheet.Path, saved.filed
+	return d
+}

@@ -1,0 +1,123 @@
+package making
+
+import (
+	"errors"
+	"path/filepath"
+	"strings"
+
+	"dance.example/slowquick/player/draft"
+	"dance.example/slowquick/player/screen/term"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// question is what is typed.
+type question uint8
+
+const (
+	forRemark question = iota
+	forTempo
+	forTitle
+	forFile
+	forOver // another program has changed the file
+)
+
+// asking is a line that is being typed.
+type asking struct {
+	what  question
+	input textinput.Model
+	path  string // for forOver
+}
+
+// prompts say what is typed, and what it looks like.
+var prompts = [...][2]string{
+	forRemark: {"Remark: ", "look up at the lights"},
+	forTempo:  {"Tempo: ", "28 bars/min; empty for the sheet's"},
+	forTitle:  {"Title: ", ""},
+	forFile:   {"Save as: ", "lantern-waltz.md"},
+	forOver:   {"Another program has changed it. Save as: ", ""},
+}
+
+func (m *Model) ask(what question, now string) {
+	input := term.NewInput(prompts[what][0], prompts[what][1])
+	input.SetValue(now)
+	input.CursorEnd()
+	m.asks = &asking{what: what, input: input}
+}
+
+// types takes in a key of a line that is typed.
+func (m *Model) types(msg tea.KeyMsg) tea.Cmd {
+	a := m.asks
+	switch msg.Type {
+	case tea.KeyEsc:
+		m.asks = nil
+		return nil
+	case tea.KeyEnter:
+		m.asks = nil
+		return m.answered(a, strings.TrimSpace(a.input.Value()))
+	}
+	var cmd tea.Cmd
+	a.input, cmd = a.input.Update(msg)
+	return cmd
+}
+
+// answered does what was typed for.
+func (m *Model) answered(a *asking, text string) tea.Cmd {
+	order := m.draft.Order
+	switch a.what {
+	case forRemark:
+		line := order.Line(m.line)
+		line.Remark = text
+		return m.changes(order.Write(m.line, line), m.line)
+	case forTempo:
+		return m.changes(order.Set(m.line, "tempo", text), m.line)
+	case forTitle:
+		if text != "" {
+			return m.changes(m.draft.Titled(text), m.line)
+		}
+	case forFile, forOver:
+		if text == "" {
+			return nil
+		}
+		if filepath.Ext(text) == "" {
+			text += ".md"
+		}
+		return m.savesAs(text, a.what == forOver && text == a.path)
+	}
+	return nil
+}
+
+// saves saves the sheet, and asks for a file if it has none.
+func (m *Model) saves() tea.Cmd {
+	if path := m.draft.Sheet.Path; path != "" {
+		return m.savesAs(path, false)
+	}
+	m.ask(forFile, m.o.FileFor(m.draft.Title()))
+	return nil
+}
+
+func (m *Model) savesAs(path string, over bool) tea.Cmd {
+	d, save := m.draft, m.o.Save
+	return func() tea.Msg {
+		saved, err := save(d, path, over)
+		return Msg{path: path, saved: &saved, err: err}
+	}
+}
+
+// wasSaved takes in that the sheet was saved, or why not.
+func (m *Model) wasSaved(msg Msg) tea.Cmd {
+	switch {
+	case errors.Is(msg.err, draft.ErrNewer):
+		m.ask(forOver, msg.path)
+		m.asks.path = msg.path
+		m.news.Warn(filepath.Base(msg.path) + " holds something newer: enter writes over it, another name keeps both")
+		return nil
+	case msg.err != nil:
+		m.news.Warn(msg.err.Error())
+		return nil
+	}
+	m.draft = m.draft.SavedAs(*msg.saved)
+	m.news.Say("saved as " + filepath.Base(msg.path))
+	return m.keep()
+}
