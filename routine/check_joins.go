@@ -2,6 +2,7 @@ package routine
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 )
 
@@ -45,7 +46,7 @@ func (d *dancing) written(w *Item) bool {
 		between := func(n int) Tempo { return w.Tempo + (w.TempoTo-w.Tempo)*Tempo(n)/Tempo(w.Times) }
 		item.Tempo, item.TempoTo = between(n), between(n+1)
 		if n < w.Times-1 {
-			item.Ends, item.Corner = 0, false
+			item.Ends, item.Hands, item.Corner = 0, 0, false
 		}
 		if n > 0 {
 			item.Remark = ""
@@ -95,6 +96,13 @@ func (d *dancing) item(index int, item *Item) {
 	e := fig.effect(item.From, item.To)
 	if item.Ends != 0 {
 		e.after.positions, e.stays = item.Ends, false
+	}
+	if item.Hands != 0 {
+		e.after.hands, e.grips = item.Hands, false
+		e.hands = slices.Clone(e.hands)
+		e.hands[len(e.hands)-1] = item.Hands
+	} else if item.Ends.byBody() {
+		e.after.hands, e.grips = 0, false
 	}
 	for round := range item.Times {
 		joined := d.join(item, &e)

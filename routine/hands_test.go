@@ -60,6 +60,29 @@ func TestAJoinComparesTheHands(t *testing.T) {
 	}
 }
 
+// TestAnItemEndsWithHands: the hands that an item says it ends with are held from its last step on.
+func TestAnItemEndsWithHands(t *testing.T) {
+	text := string(handsSheet([2]string{"- starts: open facing, handshake"}, [2]string{"- starts: open facing, double hand hold"}))
+	held := func(text string) (begins, last routine.HandsSet, found []routine.Finding) {
+		score, found := routine.Read("lantern.md", []byte(text), library.Open())
+		require.Len(t, score.Passages, 2)
+		p := score.Passages[0]
+		return score.Passages[1].Begins.Hands, p.Hands[len(p.Hands)-1], routine.Objections(found)
+	}
+	_, _, found := held(text)
+	require.Len(t, found, 1)
+	require.Equal(t, routine.Code("join-hands"), found[0].Code)
+	_, setting, _ := strings.Cut(found[0].Hint, "\"")
+	setting, _, _ = strings.Cut(setting, "\"")
+	begins, last, found := held(strings.Replace(text, "Lantern step\n", "Lantern step\n   "+setting+"\n", 1))
+	assert.Empty(t, found)
+	assert.Equal(t, "both hands", begins.String())
+	assert.Equal(t, "both hands", last.String())
+	_, _, found = held(strings.Replace(text, "Lantern step\n", "Lantern step\n   - ends: hammerlock\n", 1))
+	require.Len(t, found, 1)
+	assert.Equal(t, routine.Code("join-hands"), found[0].Code)
+}
+
 // TestHandsLast: what is held after each step of a routine.
 func TestHandsLast(t *testing.T) {
 	score, _ := routine.Read("lantern.md", handsSheet([2]string{"- starts: open facing, handshake"}, [2]string{"- starts: open facing", ", left to right"}, [2]string{"- starts: open facing"}), library.Open())

@@ -121,8 +121,9 @@ func (m *meeting) findings(before, next string) (list []Finding) {
 			"if the hold changes on the last step, write \"- ends: "+m.needs.positions.First().String()+"\" below the item before; if not, dance a figure between them that leads there")
 	}
 	if m.hands && !m.position {
+		first, _ := m.needs.hands.First() // known, as they differ
 		add("join-hands", fmt.Sprintf("the couple holds %s, but %s starts with %s", m.left.hands, next, m.needs.hands),
-			"if the hands change on the last step, write it there: \", "+m.needs.hands.String()+"\"")
+			"if the hands change on the last step, write \"- ends: "+first.String()+"\" below the item before")
 	}
 	if m.direction {
 		message, hint := m.directions(next)

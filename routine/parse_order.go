@@ -200,9 +200,9 @@ func (p *parser) setting(item *Item, at extent) {
 	case "ends":
 		st := p.stance(fact.value)
 		if st.AsStarted || st.Free != [2]Foot{} || st.Facing != [2]Alignment{} {
-			p.add("bad-value", fact.value, "only the hold or position can be set for an item", "feet and directions follow from the steps")
+			p.add("bad-value", fact.value, "only the hold, the hands or the position can be set for an item", "feet and directions follow from the steps")
 		}
-		item.Ends = st.Positions
+		item.Ends, item.Hands = st.Positions, st.Hands
 		item.ends = fact.value
 	case "count":
 		if item.Style, ok = ParseCountStyle(value); !ok {

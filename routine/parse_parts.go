@@ -174,8 +174,8 @@ func (d *performer) pass(item Item, from int) {
 		first.Remark = item.Remark
 	}
 	last := &danced[len(danced)-1]
-	if item.Ends != 0 {
-		last.Ends, last.ends = item.Ends, item.ends
+	if item.Ends != 0 || item.Hands != 0 {
+		last.Ends, last.Hands, last.ends = item.Ends, item.Hands, item.ends
 	}
 	last.Corner = last.Corner || item.Corner
 }

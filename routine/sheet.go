@@ -72,6 +72,7 @@ type Item struct {
 	Tempo    Tempo       // 0 if not set
 	TempoTo  Tempo       // the end of a ramp; Tempo if there is none
 	Ends     PositionSet // 0 if not set
+	Hands    HandsSet    // that hold at the end; 0 if not set
 	Style    CountStyle
 	Corner   bool // a corner of the room is taken after it
 	At       Span

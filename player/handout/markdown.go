@@ -107,8 +107,8 @@ func (m markdownWriter) settings(item *routine.Item) (list []fact) {
 	if item.Tempo != 0 {
 		list = append(list, fact{"tempo", item.TempoText(m.timeline.Score.Dance)})
 	}
-	if item.Ends != 0 {
-		list = append(list, fact{"ends", item.Ends.String()})
+	if ends := (routine.Stance{Positions: item.Ends, Hands: item.Hands}).String(); ends != "" {
+		list = append(list, fact{"ends", ends})
 	}
 	if item.Style != routine.StyleUnset {
 		list = append(list, fact{"count", item.Style.String()})

@@ -202,6 +202,9 @@ func (p *programme) remarks(item *routine.Item) (list []string) {
 	if item.Ends != 0 {
 		list = append(list, "ends in "+item.Ends.String())
 	}
+	if item.Hands != 0 {
+		list = append(list, "ends with "+item.Hands.String())
+	}
 	if item.Style != routine.StyleUnset {
 		list = append(list, "counted in "+map[routine.CountStyle]string{routine.AsCounted: "numbers", routine.SlowQuick: "slow and quick", routine.InWords: "words"}[item.Style])
 	}
