@@ -60,6 +60,8 @@ type walker struct {
 	moved  bool     // the position at the start has been left
 	freed  bool     // the hands are no longer held as at the start
 	onto   [2]*Step // the step that took the weight
+	light  [2]*Step // the last step since then that took none
+	stood  [2]*Row  // the last row since then in which only the partner steps
 	lostOf [2]bool  // feet that are no longer known
 	// sure: a direction stated in the chart agreed with the turns.
 	sure bool
@@ -295,6 +297,9 @@ func (w *walker) foot(p Partner, r *Row) {
 		return
 	}
 	if s.Stands() {
+		if r.Steps[1-p].Moves() {
+			w.stood[p] = r
+		}
 		return
 	}
 	if w.astray[p] {
@@ -314,16 +319,24 @@ func (w *walker) foot(p Partner, r *Row) {
 		if w.onto[p] != nil {
 			related = append(related, Related{w.onto[p].At, "it took the weight here"})
 		}
-		w.report("foot-not-free", s.At, message, "step with the "+s.Foot.Other().String()+", or write \"no weight\" on the step before", related...)
+		hint := "step with the " + s.Foot.Other().String() + ", or write \"no weight\" on the step before"
+		switch light, stood := w.light[p], w.stood[p]; {
+		case light != nil && light.Foot != needed:
+			hint = "step with the " + s.Foot.Other().String() + ", or, if the step before takes the weight, say where it goes instead"
+			related = []Related{{light.At, "it takes no weight here"}}
+		case stood != nil:
+			hint = fmt.Sprintf("step with the %s; or is the %s's step missing on %s, where only the %s steps?", s.Foot.Other(), p, stood.Count, 1-p)
+		}
+		w.report("foot-not-free", s.At, message, hint, related...)
 		w.now.free[p], w.lostOf[p] = bothFeet, true // so that one fault is reported once
-		w.onto[p] = nil
+		w.onto[p], w.light[p], w.stood[p] = nil, nil, nil
 		return
 	} else if w.now.free[p] == bothFeet && !w.lostOf[p] {
 		w.effect.needs.free[p] = footSet(needed)
 	}
-	w.now.free[p] = footSet(needed)
+	w.now.free[p], w.light[p] = footSet(needed), s
 	if s.Moves() {
-		w.now.free[p], w.onto[p] = footSet(s.Foot.Other()), s
+		w.now.free[p], w.onto[p], w.light[p], w.stood[p] = footSet(s.Foot.Other()), s, nil, nil
 		if s.Weight == Split {
 			w.now.free[p], w.lostOf[p] = bothFeet, true
 		}

@@ -241,3 +241,41 @@ func TestWhatDiffersIsSaid(t *testing.T) {
 		assert.Equal(t, test.want, found[0].Message)
 	}
 }
+
+// TestAFootThatIsNotFreeSaysWhy: a step before it that takes no weight, or a row in which only the partner steps, is
+// named as what may be meant otherwise.
+func TestAFootThatIsNotFreeSaysWhy(t *testing.T) {
+	const rows = "; 1|LF side|RF side; 2|RF close|LF close; 3|LF side|RF side; 4|RF close|LF close"
+	for _, test := range []struct {
+		name, was, is string
+		times         int
+		then          string // danced after it
+		want          string // code and row
+		hint, related string
+	}{
+		{"a tap within", "2|RF close", "2|RF tap", 1, "", "foot-not-free 3", "the step before takes the weight", "it takes no weight here"},
+		{"a partner stands", "2|RF close", "2|–", 1, "", "foot-not-free 3", "the leader's step missing on 2, where only the follower steps", "it took the weight here"},
+		{"a tap at the end, danced again", "4|RF close|LF close", "4|RF close|LF tap", 2, "", "join-foot 4", "LF takes no weight", "the figure before"},
+		{"a tap at the end, then another", "4|RF close|LF close", "4|RF tap|LF close", 1, "Quay step", "join-foot -4", "RF takes no weight", "the step is here"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			order := []string{fmt.Sprintf("Lantern step × %d", test.times)}
+			figures := []string{"Lantern step" + strings.Replace(rows, test.was, test.is, 1)}
+			if test.then != "" {
+				order, figures = append(order, test.then), append(figures, test.then+rows)
+			}
+			src := own(order, figures...)
+			found := routine.Check("weight.md", []byte(src), routine.EmptyBook{})
+			require.Len(t, found, 1)
+			above := strings.Count(src[:strings.Index(src, "| 1|")], "\n")
+			line := found[0].Span.Start.Line - above
+			if line < 0 {
+				line = -4
+			}
+			assert.Equal(t, test.want, fmt.Sprintf("%s %d", found[0].Code, line))
+			assert.Contains(t, found[0].Hint, test.hint)
+			require.NotEmpty(t, found[0].Related)
+			assert.Equal(t, test.related, found[0].Related[len(found[0].Related)-1].Message)
+		})
+	}
+}

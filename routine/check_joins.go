@@ -180,13 +180,48 @@ func (d *dancing) join(item *Item, e *effect) bool {
 	at := Related{d.src.span(d.previous.name.from, d.previous.name.to), "the figure before"}
 	m := meet(d.now, e)
 	for _, f := range m.findings(d.previous.Name, item.Name) {
-		d.add(f.Code, item.name, f.Message, f.Hint, at)
+		light := d.lightEnd(&m)
+		switch {
+		case f.Code != "join-foot" || light == nil:
+			d.add(f.Code, item.name, f.Message, f.Hint, at)
+		case d.previous.Figure == item.Figure: // so it's the step that is wrong, not the order
+			d.report(f.Code, light.At, f.Message, light.lightly(), at)
+		default:
+			d.add(f.Code, item.name, f.Message, light.lightly()+"; if not, "+f.Hint, at, Related{light.At, "the step is here"})
+		}
 	}
 	if !m.position {
 		d.last().Ends = m.agreed.positions
 	}
 	d.now = m.agreed
 	return !m.position && !m.direction
+}
+
+// lightEnd returns the step that ends the passage before without weight, if a partner would have the foot free that is
+// needed if it took the weight; nil if there is none in this sheet.
+func (d *dancing) lightEnd(m *meeting) *Step {
+	last := d.last()
+	if d.sheet.byKey[Key(last.Figure.Name)] != last.Figure {
+		return nil
+	}
+	for _, p := range Partners() {
+		for row := last.To - 1; m.feet[p] && row >= last.From; row-- {
+			s := &last.Figure.Rows[row].Steps[p]
+			if s.Stands() || s.Pivots() {
+				continue
+			}
+			if s.Weight == None && m.needs.free[p].has(s.Foot.Other()) {
+				return s
+			}
+			break
+		}
+	}
+	return nil
+}
+
+// lightly says what may be wrong with a step that takes no weight.
+func (s *Step) lightly() string {
+	return "the last step of " + s.Foot.String() + " takes no weight; if it does, say where it goes instead"
 }
 
 // close warns of a routine that stops within a bar.
