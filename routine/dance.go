@@ -43,6 +43,9 @@ type Dance struct {
 	Usual       TempoRange
 	Competition TempoRange // zero if there is none
 
+	Family     Family
+	UsualStart *Alignment // of the leader; nil if there is none
+
 	// Travels says that couples go round the room along the line of dance.
 	Travels bool
 	Stride  Stride

@@ -61,6 +61,11 @@ func told(facts, rows string) string {
 	return chaHead + chaOrder + figureOf("Lantern step", facts, rows)
 }
 
+// ranged returns a sheet of a turn that may vary.
+func ranged(leader string) string {
+	return waltzTop + "1. Jetty turn\n" + strings.NewReplacer("1/4 R,", leader+",", "3/8 R,", "3/8 R (1/4 to 1/2),").Replace(waltzStep)
+}
+
 // replaced returns the good sheet with its first old replaced by new.
 func replaced(old, new string) string { return strings.Replace(good, old, new, 1) }
 
@@ -166,7 +171,7 @@ var explanations = map[Code]Explanation{
 		chaHead + "## Order\n\n1. Closed basic\n\n## Closed basic\n\n- starts: closed\n" + columns + strings.Replace(twoThree, "LF forward", "LF side", 1) + chasse + quayRows,
 		chaHead + "## Order\n\n1. Closed basic\n\n## Closed basic\n\n- starts: closed\n" + columns + twoThree + chasse + quayRows},
 	"step-missing": {Error, "Each cell needs a step. For a partner who stands still, write –.", replaced("| LF close |\n", "| |\n"), replaced("| LF close |\n|   1   | LF side | RF side |", "| – |\n|   1   | LF side | LF in place |")},
-	"steps-range":  {Error, "The order asks for steps that the figure does not have. Each row is one step.", replaced("1. Lantern step", "1. Lantern step, steps 1–9"), replaced("1. Lantern step", "1. Lantern step, steps 1–5")},
+	"steps-range":  {Error, "The order asks for steps, or a figure names a part, that its chart does not have. Each row is one step.", replaced("1. Lantern step", "1. Lantern step, steps 1–9"), replaced("1. Lantern step", "1. Lantern step, steps 1–5")},
 	"floor-left": {Warning, "The sheet says how large the floor is, and the routine goes over its edge. A dance that travels starts at the wall behind the couple; any other is danced in the middle.",
 		replaced("---\n##", "floor: 1 x 1 m\n---\n##"), replaced("---\n##", "floor: 8 x 6 m\n---\n##")},
 	"corner-early": {Warning, "The sheet says how large the floor is, and a corner of the room is taken more than 3 m before the side ends. A dance that travels starts at the wall behind the couple.",
@@ -181,9 +186,11 @@ var explanations = map[Code]Explanation{
 		told("- starts: open facing\n", "|   2   | LF forward | RF forward |\n|   3   | RF replace | LF replace |\n"+chasse), told("- starts: open facing\n", twoThree+chasse)},
 	"steps-per-row": {Error, "Several counts may share a row if each partner has a step for each of them, with commas between the steps; a partner may also stand still on all of them.",
 		with("| 2 3 | LF forward, RF replace | RF back |\n" + chasse), with("| 2 3 | LF forward, RF replace | RF back, LF replace |\n" + chasse)},
-	"tempo-range":       {Warning, "The tempo is outside the dance's usual range. For beginners that may be what you want; the player can also slow a routine down without a change to the sheet.", "---\ndance: cha-cha\ntempo: 60 bars/min\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
-	"tempo-unreadable":  {Error, "A tempo is a number with its unit: 30 bars/min or 120 beats/min.", "---\ndance: cha-cha\ntempo: 30\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
-	"too-large":         {Error, "The sheet, or the routine with all its repeats, is larger than anyone could dance.", "---\ndance: cha-cha\ntitle: " + strings.Repeat("lantern ", largestFront/8) + "\n---\n" + chaOrder + lantern, good},
+	"tempo-range":      {Warning, "The tempo is outside the dance's usual range. For beginners that may be what you want; the player can also slow a routine down without a change to the sheet.", "---\ndance: cha-cha\ntempo: 60 bars/min\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
+	"tempo-unreadable": {Error, "A tempo is a number with its unit: 30 bars/min or 120 beats/min.", "---\ndance: cha-cha\ntempo: 30\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
+	"too-large":        {Error, "The sheet, or the routine with all its repeats, is larger than anyone could dance.", "---\ndance: cha-cha\ntitle: " + strings.Repeat("lantern ", largestFront/8) + "\n---\n" + chaOrder + lantern, good},
+	"turn-range": {Error, "A turn that may vary has two amounts, the usual one first (1/4 to 3/8 R). If the usual one lies between them, they stand in brackets, the smaller one first: 1/4 R (1/8 to 3/8).",
+		ranged("1/4 R (3/8 to 1/8)"), ranged("1/4 R (1/8 to 3/8)")},
 	"turn-unreadable":   {Error, "A turn is an amount in eighths and a side: 1/4 R, 3/8 L.", replaced("LF forward", "LF forward, 1/5 R"), replaced("LF forward | RF back", "LF forward, 1/8 R | RF back, 1/8 R")},
 	"unknown-column":    {Warning, "The heading of this column is not known, so the column is not read.", replaced("| Leader | Follower |\n|:-----:|", "| Leader | Follower | Weather |\n|:-----:|-----|"), good},
 	"unknown-dance":     {Error, "The library has no dance of this name. Any other dance works too: write its metre below its name, as in metre: 4/4.", "---\ndance: cha-char\n---\n" + chaOrder + lantern, good},

@@ -15,6 +15,7 @@ type Figure struct {
 	Ends    Stance
 	Rows    []Row
 	Has     [2]bool // whose steps are written
+	Use
 
 	// Floating figures, counted in S and Q or by their own numbers, begin wherever the figure before
 	// stopped. The rows of all other figures are placed from a beat that is the first of a bar.
@@ -46,9 +47,11 @@ type Stance struct {
 	Hands     HandsSet    // 0 if not said
 	Free      [2]Foot     // NoFoot if not said
 	Facing    [2]Alignment
-	Note      string
-	At        Span
-	Supposed  bool // not said, but taken from the library's figure of that name
+	// Or are the turns of the whole couple from Facing to the other alignments on which it may stand.
+	Or       []Turn
+	Note     string
+	At       Span
+	Supposed bool // not said, but taken from the library's figure of that name
 }
 
 // Said reports whether anything is known of the stance.

@@ -3,7 +3,7 @@ package routine
 import "strings"
 
 // plainFactPattern matches a fact without a bullet.
-var plainFactPattern = lazily(`(?i)^ {0,3}[*_]*(?:starts?|ends?|begins?|finish(?:es)?|also called|level|source|hold)[*_]*[ \t]*:`)
+var plainFactPattern = lazily(`(?i)^ {0,3}[*_]*(?:starts?|ends?|begins?|finish(?:es)?|also called|level|source|parts|begun|family|hold)[*_]*[ \t]*:`)
 
 // facts gives the facts above a chart their bullets.
 func (m *mender) facts() {

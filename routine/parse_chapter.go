@@ -3,6 +3,7 @@ package routine
 import (
 	"cmp"
 	"strconv"
+	"strings"
 )
 
 // ReadChapter reads a sheet that defines its own dance, with every figure checked.
@@ -44,6 +45,13 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 	set(p, settings["phrase"], &d.PhraseBars, "", wholeNumber(longestPhrase))
 	set(p, settings["numbers"], &d.FigureNumbers, "", orNot("bar or figure", either("bar", "figure")))
 	set(p, settings["travels"], &d.Travels, "", orNot("no or yes", either("no", "yes")))
+	if s := settings["family"]; s.at != (extent{}) && !s.bad {
+		d.Family = p.family(s.at)
+	}
+	var usual Alignment
+	if set(p, settings["usual start"], &usual, didYouMean(settings["usual start"].value, directionNames[:]), orNot("a direction in the hall", parseStart)) {
+		d.UsualStart = &usual
+	}
 	p.stride(&d.Stride, settings)
 	d.Stride.Source = cmp.Or(headingText(settings["step source"].value), d.Stride.Source)
 	p.rhythm(&d.Rhythm, settings, d.Metre, metreKnown)
@@ -56,6 +64,16 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 	p.tempi("competition", settings, d.Metre, &d.Competition, &d.CompetitionSource)
 	d.Usual = cmp.Or(d.Usual, d.Competition, plainTempi)
 	return d
+}
+
+// parseStart reads the alignment on which the leader begins, "DW" or "backing LOD".
+func parseStart(text string) (Alignment, bool) {
+	stand := Facing
+	if first, rest, ok := strings.Cut(strings.TrimSpace(text), " "); ok && lex().stands[fold(first)] != NoStand {
+		stand, text = lex().stands[fold(first)], rest
+	}
+	d, ok := ParseDirection(text)
+	return Alignment{stand, d}, ok
 }
 
 var metrePattern = lazily(`^\s*(\d{1,2})\s*/\s*(1|2|4|8|16)\s*$`)

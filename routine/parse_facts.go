@@ -37,7 +37,7 @@ func (p *parser) splitFact(at extent) (factText, bool) {
 	}, true
 }
 
-var factNames = []string{"starts", "ends", "also called", "level", "source", "note"}
+var factNames = []string{"starts", "ends", "also called", "level", "source", "parts", "begun", "family", "note"}
 
 // facts reads the bullets of a list in a figure's section.
 func (p *parser) facts(fig *Figure, list *ast.List) {
@@ -88,6 +88,12 @@ func (p *parser) fact(fig *Figure, at extent) {
 		fig.Level = int(n)
 	case "source":
 		fig.Source = headingText(value)
+	case "parts":
+		fig.Parts = p.pieces(fact.value)
+	case "begun":
+		fig.Begun = p.begun(fact.value)
+	case "family":
+		fig.Family = p.family(fact.value)
 	case "note":
 	default:
 		if near := misspelt(fact.name, factNames); len(near) > 0 {
@@ -120,7 +126,7 @@ func (p *parser) stance(at extent) Stance {
 }
 
 func (p *parser) readStance(at extent) Stance {
-	r := stanceReader{parser: p, out: Stance{At: p.src.span(at.from, at.to)}}
+	r := stanceReader{parser: p, at: at, out: Stance{At: p.src.span(at.from, at.to)}}
 	if p.tooLong(at) {
 		r.out.Positions = AnyPosition
 		return r.out
@@ -142,8 +148,10 @@ func (p *parser) readStance(at extent) Stance {
 // stanceReader reads the statements of a stance one after the other.
 type stanceReader struct {
 	*parser
+	at      extent
 	out     Stance
-	unclear bool // something could not be read
+	aligned [2]bool // whose alignment was said
+	unclear bool    // something could not be read
 }
 
 // next reads the statement that words begin with, and returns its length in words.
@@ -176,6 +184,43 @@ func (s *stanceReader) next(words []word) int {
 		return n
 	}
 	return s.position(words)
+}
+
+// others reads the other alignments on which a partner may stand, "or LOD or wall", and returns the number of words.
+func (s *stanceReader) others(side Partner, words []word) int {
+	usual := s.out.Facing[side]
+	var turns []Turn
+	at := 0
+	for at+1 < len(words) && words[at].text == "or" {
+		var r reading
+		n := s.alignment(&r, words[at+1:])
+		other := r.step.Alignment
+		if n == 0 {
+			from := at + 1
+			for from < len(words)-1 && lex().toward[words[from].text] {
+				from++
+			}
+			if other.To, n = lex().direction(words[from:]); n == 0 {
+				break
+			}
+			other.Stand = usual.Stand
+			n += from - at - 1
+		}
+		turn := usual.Direction().To(other.Direction())
+		if turn == 0 || slices.Contains(turns, turn) {
+			s.add("said-twice", extent{words[at+1].at.from, words[at+n].at.to}, other.String()+" is said twice", "keep one")
+		} else {
+			turns = append(turns, turn)
+		}
+		at += 1 + n
+	}
+	switch {
+	case s.aligned[Leader] && s.aligned[Follower] && !slices.Equal(turns, s.out.Or):
+		s.add("bad-value", s.at, "the partners' alignments do not go together: each of the follower's must be as far from her first as the leader's is from his", "give the other alignments of one partner; the other turns with them")
+	case turns != nil:
+		s.out.Or = turns
+	}
+	return at
 }
 
 // positionOf reads a position said of one partner, "follower in fan". It becomes the couple's; the
@@ -235,8 +280,8 @@ func (s *stanceReader) facing(side Partner, words []word) int {
 		s.twice(words[0].at, side)
 		r.step.Alignment = Alignment{}
 	}
-	s.out.Facing[side] = r.step.Alignment
-	return n
+	s.out.Facing[side], s.aligned[side] = r.step.Alignment, r.step.Alignment.Stand != NoStand
+	return n + s.others(side, words[n:])
 }
 
 func (s *stanceReader) unknown(at extent, message, hint string) {

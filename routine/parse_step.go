@@ -102,7 +102,11 @@ func splitWords(text string, base int) (words []word, note string) {
 			i++
 		case r == '(' && closing(text[i:]) > 0:
 			j := i + closing(text[i:])
-			note = strings.TrimSpace(note + " " + Plain(text[i+1:j]))
+			if mayBeRange(text[i+1 : j]) {
+				words = append(words, word{fold(text[i : j+1]), extent{base + i, base + j + 1}})
+			} else {
+				note = strings.TrimSpace(note + " " + Plain(text[i+1:j]))
+			}
 			i = j + 1
 		default:
 			j := i + size
@@ -299,6 +303,11 @@ func (p *parser) details(r *reading, words []word) {
 		}
 		if n := p.lead(r, words[i:]); n > 0 {
 			i += n
+			continue
+		}
+		if isBracket(w) { // no range of a turn
+			r.remark(p.bracketText(w))
+			i++
 			continue
 		}
 		n := p.turn(r, words, i)
@@ -599,7 +608,13 @@ func (p *parser) turn(r *reading, words []word, i int) int {
 	words = words[skip:]
 	if n := l.sideFirst(words); n > 0 {
 		before = turnSides[words[0].text]
+		if k := p.varied(r, words[n:], before, how); k > 0 {
+			return skip + n + k
+		}
 		return skip + n + p.turned(r, words[n:], before, how)
+	}
+	if n := p.varied(r, words, before, how); n > 0 {
+		return skip + n
 	}
 	if n := p.turned(r, words, before, how); n > 0 {
 		return skip + n
@@ -668,18 +683,42 @@ func (p *parser) turned(r *reading, words []word, before int, how turnKind) int 
 		return used
 	}
 	turn := Turn(side) * amount
-	to, which := &r.step.Turn, "this step turns both "
-	switch {
-	case how == footTurns:
-		to, which = &r.step.FootTurn, "the foot turns both "
-	case how == turnsAfter, used+1 < len(words) && l.after[words[used+1].text]:
-		if to, which = &r.step.After, "after this step comes a turn of both "; how != turnsAfter {
-			used++
+	at, next := extent{words[0].at.from, words[used].at.to}, used+1
+	after := how == turnsAfter
+	later := func() {
+		if how == turnsOn && !after && next < len(words) && l.after[words[next].text] {
+			after = true
+			next++
 		}
 	}
-	total, at := *to+turn, extent{words[0].at.from, words[used].at.to}
+	later()
+	if next < len(words) && isBracket(words[next]) {
+		bracket := words[next]
+		next++
+		later()
+		if p.within(r, bracket, turn, how, after) {
+			return next
+		}
+		r.remark(p.bracketText(bracket))
+	}
+	p.setTurn(r, at, turn, how, after)
+	return next
+}
+
+// setTurn adds a turn to the step.
+func (p *parser) setTurn(r *reading, at extent, turn Turn, how turnKind, after bool) {
+	to, varies, which := &r.step.Turn, r.step.Varies, "this step turns both "
 	switch {
-	case int(*to)*side < 0:
+	case how == footTurns:
+		to, varies, which = &r.step.FootTurn, Range{}, "the foot turns both "
+	case after:
+		to, varies, which = &r.step.After, r.step.VariesAfter, "after this step comes a turn of both "
+	}
+	total := *to + turn
+	switch {
+	case varies.Varies():
+		p.badRange(r, at, "this step has another turn as well", "write how far it turns altogether, and how far that may vary")
+	case *to*turn < 0:
 		r.step.unclear = true
 		p.add("said-twice", at, which+to.String()+" and "+turn.String(), "write how far it turns altogether")
 	case total < -mostTurn || total > mostTurn:
@@ -688,7 +727,6 @@ func (p *parser) turned(r *reading, words []word, before int, how turnKind) int 
 	default:
 		*to = total
 	}
-	return used + 1
 }
 
 func firstRune(s string) rune { r, _ := utf8.DecodeRuneInString(s); return r }

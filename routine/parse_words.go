@@ -59,6 +59,12 @@ var joined = lazily(`^(?:([0-9/¼½¾⅛⅜⅝⅞]+°?)(r|l|right|left)|(r|l)([0
 func (l *lexicon) split(text string, base int) (words []word, note string) {
 	raw, note := splitWords(text, base)
 	for i := 0; i < len(raw); i++ {
+		if at, dash := dashed(raw[i].text); at > 0 {
+			w := raw[i]
+			to := w.at.from + at
+			raw = slices.Insert(raw, i+1, word{w.text[at : at+dash], extent{to, to + dash}}, word{w.text[at+dash:], extent{to + dash, w.at.to}})
+			raw[i] = word{w.text[:at], extent{w.at.from, to}}
+		}
 		if m := joinedAt(raw[i].text); m > 0 {
 			w := raw[i]
 			raw = slices.Insert(raw, i+1, word{w.text[m:], extent{w.at.from + m, w.at.to}})
@@ -71,10 +77,23 @@ func (l *lexicon) split(text string, base int) (words []word, note string) {
 		if name, k := l.sides.longest(raw[i:]); k > 0 {
 			w, n = word{name, extent{w.at.from, raw[i+k-1].at.to}}, k
 		}
-		words = append(words, w)
 		i += n
+		if isBracket(w) && !l.turnBefore(words) {
+			note = strings.TrimSpace(note + " " + Plain(text[w.at.from-base+1:w.at.to-base-1]))
+			continue
+		}
+		words = append(words, w)
 	}
 	return words, note
+}
+
+// turnBefore reports whether words end with what a range of turn in brackets may follow.
+func (l *lexicon) turnBefore(words []word) bool {
+	if len(words) == 0 {
+		return false
+	}
+	last := words[len(words)-1].text
+	return turnSides[last] != 0 || l.after[last] || unicode.IsNumber(firstRune(last))
 }
 
 // joinedAt returns where an amount and a side that are written together part, or 0.

@@ -68,9 +68,10 @@ type Step struct {
 	Way       Way
 	Slightly  Way // "side and slightly forward": the lesser way
 	Size      Size
-	Turn      Turn // made on, or just before, this step
-	After     Turn // made after it, on the foot that took the weight
-	FootTurn  Turn // of the foot alone; the body does not turn
+	Turn      Turn  // made on, or just before, this step
+	After     Turn  // made after it, on the foot that took the weight
+	FootTurn  Turn  // of the foot alone; the body does not turn
+	Varies    Range // how far Turn may vary
 	Alignment Alignment
 	Footwork  string // the trade's letters, "HT", "BF"
 	Actions   []string
@@ -80,6 +81,8 @@ type Step struct {
 	Lead      string      // what is led, in words
 	Note      string
 	At        Span
+
+	VariesAfter Range // how far After may vary
 
 	unclear bool // a part of it could not be read
 }
@@ -139,9 +142,9 @@ func (s *Step) Details() []string {
 			d = append(d, text)
 		}
 	}
-	add(s.Turn.String())
-	if s.After != 0 {
-		add(s.After.String() + " after")
+	add(s.Varies.Text(s.Turn))
+	if s.After != 0 || s.VariesAfter.Varies() {
+		add(s.VariesAfter.Text(s.After) + " after")
 	}
 	if s.FootTurn != 0 {
 		add("foot " + s.FootTurn.String())

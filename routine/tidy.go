@@ -103,13 +103,22 @@ func (item *Item) TempoText(d *Dance) string {
 	return number(item.Tempo) + " to " + number(item.TempoTo) + unit
 }
 
-// fact writes a stance in full words; other facts stay as they are.
+// fact writes what it understands of a fact in full words; other facts stay as they are.
 func (t *tidier) fact(fact factText) {
-	if fact.name != "starts" && fact.name != "ends" {
+	text := ""
+	switch fact.name {
+	case "starts", "ends":
+		text = t.stance(fact.value).String()
+	case "parts":
+		text = piecesText(t.pieces(fact.value))
+	case "begun":
+		text = listed(t.begun(fact.value))
+	case "family":
+		text = t.family(fact.value).String()
+	default:
 		return
 	}
-	st := t.stance(fact.value)
-	t.write(extent{fact.key.from, fact.value.to}, strings.TrimRight(fact.name+": "+st.String(), " "))
+	t.write(extent{fact.key.from, fact.value.to}, strings.TrimRight(fact.name+": "+text, " "))
 }
 
 // String returns s as a sheet writes it: "closed or open facing, leader LF free".
@@ -133,14 +142,22 @@ func (s Stance) String() string {
 		switch a := s.Facing[p]; {
 		case a.Stand == NoStand:
 		case p == Leader:
-			parts = append(parts, a.String())
+			parts = append(parts, a.String()+s.others(p))
 		default:
-			parts = append(parts, p.String()+" "+a.String())
+			parts = append(parts, p.String()+" "+a.String()+s.others(p))
 		}
 	}
 	text := strings.Join(parts, ", ")
 	if s.Note != "" {
 		text = strings.TrimSpace(text + " (" + s.Note + ")")
+	}
+	return text
+}
+
+// others returns the other alignments on which a partner may stand, " or LOD or wall".
+func (s Stance) others(p Partner) (text string) {
+	for _, t := range s.Or {
+		text += " or " + s.Facing[p].To.Turned(t).String()
 	}
 	return text
 }

@@ -26,6 +26,7 @@ type tongue struct {
 	degree   []string
 	then     []string // words before a turn that follows the step
 	after    []string // words after such a turn
+	through  []string // words between the ends of a range of turn
 	joining  []string // words that join others and say nothing by themselves
 	faces    synonyms // facing, backing, pointing, and the directions of the hall
 	holds    synonyms // positions, and which hands hold
@@ -135,6 +136,7 @@ type lexicon struct {
 	degree     map[string]bool
 	then       map[string]bool
 	after      map[string]bool
+	through    map[string]bool
 	stands     map[string]Stand
 	directions lookup[Direction]
 	counts     map[string]Count
@@ -149,7 +151,7 @@ type lexicon struct {
 // lex returns the lexicon. It is built at first use, as neither the program's start nor its list of sheets
 // needs it.
 var lex = sync.OnceValue(func() *lexicon {
-	l := &lexicon{sides: lookup[string]{}, phrases: map[string][]phrase{}, stand: lookup[bool]{}, amounts: lookup[Turn]{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{},
+	l := &lexicon{sides: lookup[string]{}, phrases: map[string][]phrase{}, stand: lookup[bool]{}, amounts: lookup[Turn]{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{}, through: map[string]bool{},
 		joining: map[string]bool{}, stands: map[string]Stand{}, directions: lookup[Direction]{}, counts: map[string]Count{}, columns: map[string]column{}, foreign: map[string]bool{},
 		facts: map[string]string{}, settings: map[string]string{}, sections: map[string]string{}, dances: map[string]string{}}
 	for _, t := range tongues { // first, as the phrases are written with them
@@ -199,7 +201,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 		n, _ := eighths(word)
 		l.amounts.add(also, Turn(n))
 	})
-	for set, list := range map[*map[string]bool][]string{&l.turning: t.turning, &l.joining: t.joining, &l.toward: t.toward, &l.degree: t.degree, &l.then: t.then, &l.after: t.after} {
+	for set, list := range map[*map[string]bool][]string{&l.turning: t.turning, &l.joining: t.joining, &l.toward: t.toward, &l.degree: t.degree, &l.then: t.then, &l.after: t.after, &l.through: t.through} {
 		for _, text := range list {
 			(*set)[fold(text)] = true
 		}

@@ -83,6 +83,7 @@ var english = tongue{
 	degree:  []string{"degrees", "degree", "deg", "°"},
 	then:    []string{"then", "further"},
 	after:   []string{"after", "afterwards"},
+	through: []string{"to", "or", "through", "-", "–", "—"},
 	joining: []string{"in", "into", "to", "the", "and", "&", "with", "of", "position", "pos", "ending", "on", "onto", "step", "steps", "stepping", "hold"},
 	faces: synonyms{
 		"facing": {"faces", "face", "fcg", "fc"}, "backing": {"backs", "bkg", "bking"}, "pointing": {"points", "ptg", "pointed"},
@@ -137,6 +138,7 @@ var english = tongue{
 		"starts": {"start", "begins", "begin", "starting", "starts in", "begins in", "commence", "commences", "starting position", "start position", "precede position"},
 		"ends":   {"end", "ending", "ends in", "finishes", "finish", "finishing position", "end position", "ending position"},
 		"level":  {"grade"}, "source": {"from"}, "also called": {"aka", "also known as", "other names", "other name"}, "note": {"notes", "remark", "remarks"},
+		"parts": {"parts used", "used parts"}, "begun": {"properly begun", "commenced", "properly commenced"}, "family": {"style"},
 	},
 	settings: synonyms{"dance": {"the dance"}, "title": {"name", "routine"}, "tempo": {"speed"}, "floor": {"hall"}},
 	sections: synonyms{

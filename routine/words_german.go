@@ -30,6 +30,7 @@ var german = tongue{
 	degree:  []string{"Grad"},
 	then:    []string{"dann", "danach"},
 	after:   []string{"danach", "nachher"},
+	through: []string{"bis", "oder"},
 	joining: []string{"und", "mit", "auf", "am", "an", "im", "dem", "Haltung", "Schritt"},
 	faces: synonyms{
 		"facing": {"Blick", "Front", "blickt"}, "backing": {"Rücken"},
@@ -52,7 +53,7 @@ var german = tongue{
 		"Follower": {"Dame", "Damen", "Frau", "Frauen", "Folgende", "Folgender", "Sie"}, "Step": {"Schritt", "Nummer", "Schritt Nr"}, "Note": {"Bemerkung", "Bemerkungen", "Anmerkung", "Anmerkungen", "Hinweis"},
 		"Alignment": {"Ausrichtung", "Raumrichtung", "Front"}, "Turn": {"Drehung", "Drehumfang"}, "Rise": {"Heben und Senken", "Heben"}, "Footwork": {"Fußarbeit", "Fußtechnik"}, "Sway": {"Neigung"}, "Position": {"Tanzhaltung", "Haltung", "Fassung"},
 	},
-	facts:    synonyms{"starts": {"Anfang", "Beginn", "beginnt", "Start", "Ausgangsposition", "Anfangsposition"}, "ends": {"Ende", "endet", "Schluss", "Endposition"}, "level": {"Stufe", "Niveau"}, "source": {"Quelle"}, "also called": {"auch genannt", "auch"}},
+	facts:    synonyms{"starts": {"Anfang", "Beginn", "beginnt", "Start", "Ausgangsposition", "Anfangsposition"}, "ends": {"Ende", "endet", "Schluss", "Endposition"}, "level": {"Stufe", "Niveau"}, "source": {"Quelle"}, "also called": {"auch genannt", "auch"}, "parts": {"Teile"}, "begun": {"begonnen"}, "family": {"Stil", "Familie"}},
 	settings: synonyms{"dance": {"Tanz"}, "title": {"Titel", "Name"}, "tempo": {"Geschwindigkeit"}, "count": {"Zählweise"}, "floor": {"Fläche", "Saal"}, "music": {"Musik"}, "phrases": {"Phrasen"}},
 	sections: synonyms{"order": {"Reihenfolge", "Ablauf", "Folge", "Choreografie", "Choreographie", "Tanzfolge"}},
 	dances:   synonyms{"waltz": {"Langsamer Walzer", "Langsamwalzer", "LW"}, "Viennese waltz": {"Wiener Walzer", "WW"}, "foxtrot": {"Slowfox", "langsamer Foxtrott", "Slowfoxtrott"}, "rumba": {"Rumba lateinamerikanisch"}, "Argentine tango": {"argentinischer Tango", "Tango Argentino"}, "social foxtrot": {"Foxtrott", "Fox"}},

@@ -27,6 +27,7 @@ var italian = tongue{
 	degree:  []string{"gradi", "grado"},
 	then:    []string{"poi", "quindi"},
 	after:   []string{"dopo"},
+	through: []string{"a", "o"},
 	joining: []string{"e", "ed", "con", "in", "passo", "posizione", "su", "sul"},
 	faces: synonyms{
 		"facing": {"di fronte a", "fronte a", "fronte"}, "backing": {"di spalle a", "spalle a", "spalle"},
@@ -45,7 +46,7 @@ var italian = tongue{
 		"Step": {"Passo", "Numero"}, "Note": {"Nota", "Osservazioni"}, "Alignment": {"Allineamento"}, "Turn": {"Rotazione", "Giro", "Quantità di giro"}, "Rise": {"Elevazione", "Elevazione e abbassamento", "Alzate e abbassate"},
 		"Footwork": {"Lavoro dei piedi", "Lavoro di piede"}, "Sway": {"Inclinazione"}, "Position": {"Posizione", "Presa"},
 	},
-	facts:    synonyms{"starts": {"inizio", "inizia", "partenza", "posizione iniziale"}, "ends": {"fine", "finisce", "termina", "posizione finale"}, "level": {"livello"}, "source": {"fonte"}, "also called": {"detto anche", "detta anche"}},
+	facts:    synonyms{"starts": {"inizio", "inizia", "partenza", "posizione iniziale"}, "ends": {"fine", "finisce", "termina", "posizione finale"}, "level": {"livello"}, "source": {"fonte"}, "also called": {"detto anche", "detta anche"}, "parts": {"parti"}, "family": {"famiglia", "stile"}},
 	settings: synonyms{"dance": {"Ballo", "Danza"}, "title": {"Titolo", "Nome"}, "count": {"Conteggio"}, "floor": {"Pista", "Sala"}, "music": {"Musica"}, "phrases": {"Frasi"}},
 	sections: synonyms{"order": {"Ordine", "Sequenza", "Coreografia"}},
 	dances:   synonyms{"waltz": {"valzer lento", "valzer inglese"}, "Viennese waltz": {"valzer viennese"}, "Argentine tango": {"tango argentino"}, "cha-cha": {"cha cha cha"}},

@@ -26,6 +26,7 @@ var spanish = tongue{
 	degree:  []string{"grados", "grado"},
 	then:    []string{"luego", "después"},
 	after:   []string{"después"},
+	through: []string{"a", "o", "hasta"},
 	joining: []string{"y", "con", "en", "paso", "posición"},
 	faces: synonyms{
 		"facing": {"de cara a", "mirando a", "mirando", "frente a"}, "backing": {"de espaldas a", "espalda a"},
@@ -44,7 +45,7 @@ var spanish = tongue{
 		"Follower": {"Mujer", "Mujeres", "Dama", "Damas", "Señora", "Chica", "Seguidora", "Ella"}, "Step": {"Paso", "Número", "Núm"}, "Note": {"Nota", "Notas", "Observaciones"},
 		"Alignment": {"Alineación", "Alineamiento"}, "Turn": {"Giro", "Cantidad de giro"}, "Rise": {"Elevación", "Elevación y descenso"}, "Footwork": {"Trabajo de pie", "Trabajo de pies"}, "Sway": {"Inclinación"}, "Position": {"Posición"},
 	},
-	facts:    synonyms{"starts": {"inicio", "empieza", "comienza", "posición inicial"}, "ends": {"final", "termina", "acaba", "posición final"}, "level": {"nivel"}, "source": {"fuente"}, "also called": {"también llamado", "otro nombre"}},
+	facts:    synonyms{"starts": {"inicio", "empieza", "comienza", "posición inicial"}, "ends": {"final", "termina", "acaba", "posición final"}, "level": {"nivel"}, "source": {"fuente"}, "also called": {"también llamado", "otro nombre"}, "parts": {"partes"}, "family": {"familia", "estilo"}},
 	settings: synonyms{"dance": {"Baile"}, "title": {"Título", "Nombre"}, "count": {"Conteo"}, "floor": {"Pista", "Sala"}, "music": {"Música"}, "phrases": {"Frases"}},
 	sections: synonyms{"order": {"Orden", "Secuencia", "Coreografía"}},
 	dances:   synonyms{"waltz": {"vals lento", "vals inglés"}, "Viennese waltz": {"vals vienés"}, "Argentine tango": {"tango argentino"}, "paso doble": {"pasodoble"}, "cha-cha": {"chachachá", "cha cha chá"}},

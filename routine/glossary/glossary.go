@@ -60,10 +60,10 @@ func (l *list) step(s *routine.Step) {
 	l.words(s.Slightly.String(), s.Where()) // Where is a word if it is an action
 	for _, detail := range s.Details() {
 		switch detail {
-		case s.Turn.String():
-			l.add(detail, turn(s.Turn))
-		case s.After.String() + " after":
-			l.add(s.After.String(), turn(s.After))
+		case s.Varies.Text(s.Turn):
+			l.add(detail, varied(s.Turn, s.Varies))
+		case s.VariesAfter.Text(s.After) + " after":
+			l.add(s.VariesAfter.Text(s.After), varied(s.After, s.VariesAfter))
 			l.words("after")
 		case "foot " + s.FootTurn.String():
 			l.words("foot")
@@ -79,6 +79,23 @@ func (l *list) step(s *routine.Step) {
 			l.words(strings.TrimPrefix(detail, "in ")) // "in promenade"
 		}
 	}
+}
+
+// varied says how far t usually turns and how far that may vary.
+func varied(t routine.Turn, r routine.Range) string {
+	if !r.Varies() {
+		return turn(t)
+	}
+	usual, ends := "usually no turn", [2]string{"none", "none"}
+	if t != 0 {
+		usual = "usually " + turn(t)
+	}
+	for i, end := range []routine.Turn{r.From, r.To} {
+		if end != 0 {
+			ends[i] = end.String()
+		}
+	}
+	return usual + "; from " + ends[0] + " to " + ends[1] + ", as what comes before and after needs it"
 }
 
 // turn says how far t turns. L and R are left and right as the dancer sees them

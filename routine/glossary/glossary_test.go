@@ -72,6 +72,11 @@ func TestTurnsInWords(t *testing.T) {
 	}
 }
 
+func TestTurnsThatVaryInWords(t *testing.T) {
+	entries := glossary.Of(&routine.Step{Foot: routine.LF, Way: routine.Side, Turn: 2, Varies: routine.Range{From: 0, To: 3}})
+	assert.Equal(t, glossary.Entry{Word: "1/4 R (0 to 3/8)", Meaning: "usually turn a quarter to the right; from none to 3/8 R, as what comes before and after needs it"}, entries[len(entries)-1])
+}
+
 func TestCountsAreThoseOfTheDance(t *testing.T) {
 	tango := &routine.Dance{Slow: routine.Beat, Quick: routine.Beat / 2, And: routine.Beat / 4, A: routine.Beat / 4}
 	jive := &routine.Dance{Slow: 2 * routine.Beat, Quick: routine.Beat, And: routine.Beat / 2, A: routine.Beat / 4, FigureNumbers: true}

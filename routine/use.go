@@ -1,0 +1,90 @@
+package routine
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Use is how the trade uses a figure.
+type Use struct {
+	Parts []Piece
+	// Begun are the alignments on which the leader properly begins a figure that could begin on any.
+	Begun  []Alignment
+	Family Family
+}
+
+// Piece is a part of a figure that is danced by itself: the rows from From up to, but not including, To.
+type Piece struct {
+	From, To int
+	Name     string // its own name; "" if it has none
+
+	at extent
+}
+
+// String returns p as a sheet writes it: "1–3", "1–3 = half natural turn".
+func (p Piece) String() string {
+	text := fmt.Sprintf("%d–%d", p.From+1, p.To)
+	if p.To == p.From+1 {
+		text = fmt.Sprint(p.To)
+	}
+	if p.Name != "" {
+		text += " = " + p.Name
+	}
+	return text
+}
+
+// piecesText returns pieces as a sheet lists them.
+func piecesText(pieces []Piece) string {
+	texts := make([]string, len(pieces))
+	for i, p := range pieces {
+		texts[i] = p.String()
+	}
+	return strings.Join(texts, ", ")
+}
+
+// Family is a way of dancing that isn't mixed with another.
+type Family uint8
+
+// The families. The zero Family goes with any.
+const (
+	AnyFamily Family = iota
+	International
+	American
+	OnOne // the forward step comes on 1
+	OnTwo
+)
+
+var familyNames = [...]string{"", "international", "American", "on 1", "on 2"}
+
+// String returns the family's name, or "" for [AnyFamily].
+func (f Family) String() string { return familyNames[f] }
+
+// MarshalText writes String.
+func (f Family) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
+
+// Families returns the names of all families.
+func Families() []string { return familyNames[1:] }
+
+// ParseFamily reads the name of a family, "American" or "American style".
+func ParseFamily(text string) (Family, bool) {
+	key := strings.TrimSuffix(Key(text), "style")
+	for i, name := range familyNames {
+		if i > 0 && Key(name) == key {
+			return Family(i), true
+		}
+	}
+	return AnyFamily, false
+}
+
+// listed returns the alignments as a sheet lists them: "DW, LOD", "backing DC, facing wall".
+func listed(as []Alignment) string {
+	texts := make([]string, len(as))
+	last := Facing
+	for i, a := range as {
+		if texts[i] = a.To.String(); a.Stand != Facing || last != Facing {
+			texts[i] = a.String()
+		}
+		last = a.Stand
+	}
+	return strings.Join(texts, ", ")
+}
