@@ -227,7 +227,7 @@ func sameRow(a, b *Row) bool {
 // with returns v with other rows.
 func (v variant) with(rows []Row, order []int) variant {
 	fig := *v.fig
-	fig.Rows = rows
+	fig.Rows, fig.ways = rows, nil
 	return variant{fig: &fig, rows: order, gap: v.gap}
 }
 

@@ -41,7 +41,10 @@ type effect struct {
 // effect returns the effect of the rows from "from" up to, but not including, "to". The figure must
 // have been checked.
 func (f *Figure) effect(from, to int) effect {
-	if from == 0 && to == len(f.Rows) {
+	switch {
+	case f.way != nil && f.way.from == from && f.way.to == to:
+		return f.way.effect
+	case from == 0 && to == len(f.Rows):
 		return f.whole
 	}
 	e, _ := walk(f, from, to)

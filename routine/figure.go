@@ -28,6 +28,8 @@ type Figure struct {
 	miswritten bool   // whole rows or columns of its chart are wrong
 	whole      effect // the effect of all its rows; set when the figure is checked
 	text       figureText
+	ways       *ways     // nil if it is danced in one way
+	way        *otherWay // nil if it is as charted
 }
 
 // Row is one count of a figure and what each partner does on it.

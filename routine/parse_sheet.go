@@ -507,6 +507,9 @@ func (p *parser) figure(sections []*section) {
 	}
 	p.place(fig)
 	p.beyond(fig)
+	if fig.alternates() {
+		fig.ways = &ways{}
+	}
 	key := Key(sec.name)
 	if first := p.sheet.byKey[key]; first != nil {
 		p.add("figure-again", sec.at, "there is a second figure named "+quoted(fig.Name), "give it another name", Related{first.At, "the first is here"})

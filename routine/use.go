@@ -17,6 +17,9 @@ type Use struct {
 type Piece struct {
 	From, To int
 	Name     string // its own name; "" if it has none
+	// Or are the turns of the couple from where it is before the part, when the whole is danced, to the other
+	// alignments on which the part may begin.
+	Or []Turn
 
 	at extent
 }

@@ -115,6 +115,9 @@ func TestTidyLosesNoWordOfACell(t *testing.T) {
 			if len(found) > 0 {
 				continue
 			}
+			if s.Varies.Varies() { // two turns with "to" between them
+				continue
+			}
 			clean++
 			tidy := s.String()
 			again, found := routine.ParseStep(tidy)
