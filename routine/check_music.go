@@ -13,10 +13,10 @@ func (c *checker) phrased(s *Score) {
 	bar := s.Dance.Metre.Bar()
 	for i := range s.Passages {
 		p := &s.Passages[i]
-		// A figure that does not last whole bars, such as six beats in 4/4, crosses phrases by nature, and
-		// so does what stands across the bar after it.
-		if p.Figure.Length(p.From, p.To)%bar != 0 || (p.Start-s.Start)%bar != 0 {
-			continue
+		// Where a figure does not last whole bars, such as six beats in 4/4, it and what comes after it
+		// cross phrases by nature.
+		if p.Figure.Length(p.From, p.To)%bar != 0 {
+			return
 		}
 		for at := max(p.Start, 0); at < p.End; {
 			number, _, to := s.Phrase(at)

@@ -132,5 +132,6 @@ func TestSixBeatsCrossPhrases(t *testing.T) {
 	}
 	assert.Zero(t, crossed("4 × 20 bars", "1. Fallaway rock × 8\n"))
 	assert.Zero(t, crossed("4 × 20 bars", "1. Fallaway rock\n2. Stop and go × 2\n"))
+	assert.Zero(t, crossed("4 × 20 bars", "1. Fallaway rock × 2\n2. Stop and go\n"), "on the bar again, by then in the middle of a phrase")
 	assert.Equal(t, 1, crossed("3 × 20 bars", "1. Stop and go × 2\n"))
 }
