@@ -26,6 +26,9 @@ func (m Outcome) Turned(t Turn) Outcome {
 	return m
 }
 
+// Faces returns the direction that a partner faces; ok is false unless only one is possible.
+func (m Outcome) Faces(p Partner) (to Direction, ok bool) { return m.couple.facings.of(p).only() }
+
 // Then dances the whole of fig, a figure of d, from m on. It returns the state afterwards, how long
 // that takes from m, and what keeps the figure from being danced here. Places on the floor are not
 // considered.

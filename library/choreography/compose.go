@@ -1,13 +1,10 @@
 package choreography
 
 import (
-	"bytes"
 	"cmp"
 	"errors"
-	"fmt"
 	"math/rand/v2"
 	"slices"
-	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -16,46 +13,179 @@ import (
 type Wish struct {
 	Bars  int                // its length, 1 to MostBars
 	Level int                // the highest teaching level; 0 for any
-	Faces *routine.Alignment // the leader's alignment at the start; nil for any
+	Faces *routine.Alignment // the leader's alignment at the start; nil for the dance's usual one
 	Seed  uint64             // the same wish with the same seed gives the same routine
+	Floor routine.Room       // zero for any; on a floor, a dance that travels takes the corners
+
+	With  []*routine.Figure // figures that it must have
+	Known []*routine.Figure // the only others that it may have; nil for all
+	New   int               // how many figures it should have besides those of Known
 }
 
 // ErrNone says that no routine was found that fulfils a wish.
 var ErrNone = errors.New("no order of figures fills these bars")
 
-// MostBars is the length of the longest routine that Compose returns.
-const MostBars = 256
+// The longest routine that Compose returns, and how many figures may be asked for, with new ones.
+const (
+	MostBars = 256
+	MostWith = 8
+)
 
-// Routine is an order of figures that fulfils a wish.
-type Routine struct {
-	Figures []*routine.Figure
-	Phrased bool // a figure begins on each phrase
-	Again   bool // it can be looped
-}
+// How many plans are filled before the best is taken, how many are tried for that, and how many choices
+// of new figures.
+const (
+	goodPlans = 12
+	mostPlans = 40
+	vainPlans = 12 // after so many without success, none more
+	mostNews  = 6
+)
 
-// Compose returns a routine of figures in all, all of d, that fills the bars of a wish. If
-// possible, each phrase begins with a figure, the routine can be looped, and no figure takes
-// more than its share. If no order fits, the error is [ErrNone].
-func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (Routine, error) {
-	if w.Bars < 1 || w.Bars > MostBars {
-		return Routine{}, ErrNone
+// Compose returns a routine of figures in all, all of d and in order from easy to hard, that fills the
+// bars of a wish. It plans before it fills: the routine opens as the dance usually does, its figures
+// stand in sets, its theme comes back, phrases close where the opening could be danced, and corners are
+// taken where the floor ends. Several plans are filled, and the best is returned. A plan that can't be
+// filled is given up piece by piece, but nothing goes against the line of dance. If no order fits, the
+// error is [ErrNone].
+func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (*Routine, error) {
+	if w.Bars < 1 || w.Bars > MostBars || len(w.With)+w.New > MostWith {
+		return nil, ErrNone
 	}
-	c := composer{dance: d, figs: UpTo(w.Level, all), wish: w, pairs: map[[2]*routine.Figure]bool{}}
-	for _, phrased := range []bool{true, false} {
-		for _, again := range []bool{true, false} {
-			c.phrased, c.again, c.fills = phrased, again, map[place]bool{}
-			if !c.canFill(c.start()) {
-				continue
-			}
-			for parts := routine.Beats(mostShare); parts >= 1; parts-- {
-				c.share = w.length(d) / parts
-				if order := c.compose(); order != nil {
-					return Routine{order, phrased, again}, nil
-				}
-			}
+	if w.Faces == nil {
+		w.Faces = usualStart(d)
+	}
+	for _, taught := range news(all, &w) {
+		with := w
+		with.With = append(slices.Clip(w.With), taught...)
+		if r := compose(d, among(all, &with), &with); r != nil {
+			r.taught = taught
+			return r, nil
 		}
 	}
-	return Routine{}, ErrNone
+	return nil, ErrNone
+}
+
+// news returns choices of new figures: at random, but the easiest first.
+func news(all []*routine.Figure, w *Wish) [][]*routine.Figure {
+	if w.New == 0 {
+		return [][]*routine.Figure{nil}
+	}
+	random := rand.New(rand.NewPCG(w.Seed, 0))
+	left := slices.DeleteFunc(UpTo(w.Level, all), func(fig *routine.Figure) bool {
+		return slices.Contains(w.Known, fig) || slices.Contains(w.With, fig)
+	})
+	slices.SortStableFunc(left, func(a, b *routine.Figure) int { return cmp.Compare(a.Rank(), b.Rank()) })
+	var choices [][]*routine.Figure
+	for n := 1; n <= mostNews && len(left) >= w.New; n++ {
+		easy := min(len(left), n*w.New+2)
+		var choice []*routine.Figure
+		for _, i := range random.Perm(easy)[:w.New] {
+			choice = append(choice, left[i])
+		}
+		choices = append(choices, choice)
+	}
+	return choices
+}
+
+// among returns the figures of all that a wish allows.
+func among(all []*routine.Figure, w *Wish) []*routine.Figure {
+	return slices.DeleteFunc(slices.Clone(all), func(fig *routine.Figure) bool {
+		may := (w.Level == 0 || fig.Rank() <= w.Level) && (w.Known == nil || slices.Contains(w.Known, fig))
+		return !may && !slices.Contains(w.With, fig)
+	})
+}
+
+// compose returns the best routine of figures; nil if there is none.
+func compose(d *routine.Dance, figs []*routine.Figure, w *Wish) *Routine {
+	start := routine.Outcome{}
+	if w.Faces != nil {
+		start = routine.Opening(*w.Faces)
+	}
+	plan := planned(d, w.Bars)
+	inSets, alone := newGraph(d, start, moves(d, figs, true)), (*graph)(nil)
+	for _, r := range leniencies(plan[0].to, routine.Beats(d.PhraseBars)*d.Metre.Bar()) {
+		g := inSets
+		if !r.sets {
+			if alone == nil {
+				alone = newGraph(d, start, moves(d, figs, false))
+			}
+			g = alone
+		}
+		if best := best(g, figs, w, plan, r); best != nil {
+			return best
+		}
+	}
+	return nil
+}
+
+// leniencies returns the rules that a routine should keep to, the strictest first.
+func leniencies(section, phrase routine.Beats) []rules {
+	return []rules{
+		{phrased: true, unit: section, again: true, returns: true, sets: true, opens: true},
+		{phrased: true, unit: phrase, again: true, returns: true, sets: true, opens: true},
+		{phrased: true, again: true, returns: true, sets: true, opens: true},
+		{again: true, returns: true, sets: true, opens: true},
+		{phrased: true, returns: true, sets: true, opens: true},
+		{returns: true, sets: true, opens: true},
+		{phrased: true, again: true, sets: true, opens: true},
+		{again: true, sets: true, opens: true},
+		{sets: true, opens: true},
+		{phrased: true, again: true, opens: true},
+		{again: true, opens: true},
+		{opens: true},
+		{phrased: true, again: true},
+		{phrased: true},
+		{again: true},
+		{anyRow: true},
+	}
+}
+
+// best returns the best of some routines that keep to rules; nil if there is none.
+func best(g *graph, figs []*routine.Figure, w *Wish, plan []section, r rules) *Routine {
+	starts := []*move{nil}
+	if r.opens {
+		starts = openers(g, figs)
+	}
+	var fillable []*composer
+	for i, opener := range starts {
+		c := &composer{graph: g, wish: w, rules: r, plan: plan, opener: opener, usual: i, fills: map[place]bool{}, homes: map[int]bool{}}
+		if c.canFill(c.start()) {
+			fillable = append(fillable, c)
+		}
+	}
+	if len(fillable) == 0 {
+		return nil
+	}
+	for parts := routine.Beats(mostShare); parts >= 1; parts-- {
+		if best := bestOf(fillable, parts); best != nil {
+			return best
+		}
+	}
+	return nil
+}
+
+// bestOf returns the best of some routines in which no figure takes more than its share, one of so many
+// parts; nil if there is none.
+func bestOf(fillable []*composer, parts routine.Beats) (best *Routine) {
+	good := 0
+	for n := range uint64(mostPlans) {
+		c := fillable[int(n)%len(fillable)]
+		c.share = c.total() / parts
+		if n >= vainPlans && good == 0 {
+			break
+		}
+		if !c.try(rand.New(rand.NewPCG(c.wish.Seed, n))) {
+			continue
+		}
+		made := c.routine()
+		made.Score = made.judge(c.graph, c.wish, c.usual)
+		if best == nil || made.Score.Sum() > best.Score.Sum() {
+			best = made
+		}
+		if good++; good == goodPlans {
+			break
+		}
+	}
+	return best
 }
 
 // UpTo returns the figures up to a teaching level; all of them if that is 0.
@@ -93,191 +223,27 @@ func BarsNear(d *routine.Dance, all []*routine.Figure, w Wish) (bars []int) {
 
 func (w *Wish) length(d *routine.Dance) routine.Beats { return routine.Beats(w.Bars) * d.Metre.Bar() }
 
-const (
-	mostShare = 4   // at best, no figure takes more than 1/mostShare of the routine
-	inARow    = 2   // how many times a figure may be danced in a row
-	attempts  = 20  // random beginnings
-	patience  = 200 // figures tried in an attempt, besides four for each bar
-)
-
-// place is the outcome so far and how much of the routine is still to be filled.
-type place struct {
-	outcome routine.Outcome
-	left    routine.Beats
-	first   *routine.Figure // must be able to follow the end; nil for any
-}
-
-// composer searches for one routine.
-type composer struct {
-	dance   *routine.Dance
-	figs    []*routine.Figure
-	wish    Wish
-	phrased bool          // each phrase begins with a figure
-	again   bool          // the first figure can follow the last
-	share   routine.Beats // the most one figure may take; each may be danced once anyway
-
-	fills map[place]bool              // whether the rest can be filled at all, ignoring shares
-	pairs map[[2]*routine.Figure]bool // whether the second can follow the first
-
-	random *rand.Rand
-	tried  int
-	order  []*routine.Figure
-	taken  map[*routine.Figure]routine.Beats
-}
-
-// start returns the place before the first figure.
-func (c *composer) start() place {
-	from := routine.Outcome{}
-	if c.wish.Faces != nil {
-		from = routine.Opening(*c.wish.Faces)
-	}
-	return place{from, c.wish.length(c.dance), nil}
-}
-
-func (c *composer) compose() []*routine.Figure {
-	for attempt := range uint64(attempts) {
-		c.random = rand.New(rand.NewPCG(c.wish.Seed, attempt))
-		c.tried, c.order, c.taken = 0, nil, map[*routine.Figure]routine.Beats{}
-		if c.fill(c.start()) {
-			return c.order
+// includes returns a bit for each wished figure that a move has.
+func (w *Wish) includes(m *move) (bits uint8) {
+	for i, fig := range w.With {
+		for _, ways := range m.pieces {
+			if ways[0].figure == fig {
+				bits |= 1 << i
+			}
 		}
+	}
+	return bits
+}
+
+func (w *Wish) includesAll() uint8 { return 1<<len(w.With) - 1 }
+
+// usualStarts are where dances that go round the room begin.
+var usualStarts = map[string]routine.Direction{"Waltz": routine.DW, "Tango": routine.DW, "Quickstep": routine.DW,
+	"Foxtrot": routine.DC, "Paso doble": routine.Wall, "Samba": routine.Wall, "Viennese waltz": routine.DC, "Social foxtrot": routine.LOD, "Argentine tango": routine.LOD}
+
+func usualStart(d *routine.Dance) *routine.Alignment {
+	if to, ok := usualStarts[d.Name]; ok {
+		return &routine.Alignment{Stand: routine.Facing, To: to}
 	}
 	return nil
-}
-
-// step returns the place after dancing a figure; ok is false if it can't be danced there or
-// crosses the end of the phrase.
-func (c *composer) step(from place, fig *routine.Figure) (to place, ok bool) {
-	end, takes, parted := from.outcome.Then(c.dance, fig)
-	if len(parted) > 0 || takes <= 0 || takes > c.toBoundary(from.left) {
-		return place{}, false
-	}
-	to = place{end, from.left - takes, from.first}
-	if c.again && to.first == nil {
-		to.first = fig
-	}
-	return to, true
-}
-
-// toBoundary returns how much is left of the phrase when left is left of the routine.
-func (c *composer) toBoundary(left routine.Beats) routine.Beats {
-	phrase := routine.Beats(c.dance.PhraseBars) * c.dance.Metre.Bar()
-	if phrase == 0 || !c.phrased {
-		return left
-	}
-	danced := c.wish.length(c.dance) - left
-	return min(left, phrase-danced%phrase)
-}
-
-func (c *composer) canFill(at place) bool {
-	if at.left == 0 {
-		if at.first == nil {
-			return true
-		}
-		_, _, parted := at.outcome.Then(c.dance, at.first)
-		return len(parted) == 0
-	}
-	known, ok := c.fills[at]
-	if ok {
-		return known
-	}
-	for _, fig := range c.figs {
-		if to, ok := c.step(at, fig); ok && c.canFill(to) {
-			c.fills[at] = true
-			return true
-		}
-	}
-	c.fills[at] = false
-	return false
-}
-
-// fill completes the order from a place and reports whether it could.
-func (c *composer) fill(at place) bool {
-	if at.left == 0 {
-		return len(Parted(c.dance, c.order...)) == 0
-	}
-	for _, i := range c.choices() {
-		fig := c.figs[i]
-		to, ok := c.step(at, fig)
-		if !ok || !c.mayTake(fig, at.left-to.left) || !c.onTheFloor(fig) || !c.canFill(to) {
-			continue
-		}
-		if c.tried++; c.tried > patience+4*c.wish.Bars {
-			return false
-		}
-		c.order = append(c.order, fig)
-		c.taken[fig] += at.left - to.left
-		if c.fill(to) {
-			return true
-		}
-		c.order = c.order[:len(c.order)-1]
-		c.taken[fig] -= at.left - to.left
-	}
-	return false
-}
-
-// choices returns the indices of the figures in random order. Those danced less tend to
-// come first, and those shorter than a bar, which only link others, last.
-func (c *composer) choices() []int {
-	rank := make([]float64, len(c.figs))
-	for i, fig := range c.figs {
-		rank[i] = c.random.Float64() + c.taken[fig].Float()/c.share.Float()
-		if fig.Length(0, len(fig.Rows)) < c.dance.Metre.Bar() {
-			rank[i] += 0.5
-		}
-	}
-	list := make([]int, len(c.figs))
-	for i := range list {
-		list[i] = i
-	}
-	slices.SortFunc(list, func(a, b int) int { return cmp.Compare(rank[a], rank[b]) })
-	return list
-}
-
-// mayTake reports whether a figure has enough of its share left, and has not just been
-// danced inARow times.
-func (c *composer) mayTake(fig *routine.Figure, beats routine.Beats) bool {
-	row := 0
-	for n := len(c.order) - 1; n >= 0 && c.order[n] == fig; n-- {
-		row++
-	}
-	return row < inARow && (c.taken[fig] == 0 || c.taken[fig]+beats <= c.share)
-}
-
-// onTheFloor reports whether the partners still meet if fig is danced next.
-func (c *composer) onTheFloor(fig *routine.Figure) bool {
-	if len(c.order) == 0 {
-		return true
-	}
-	pair := [2]*routine.Figure{c.order[len(c.order)-1], fig}
-	fits, known := c.pairs[pair]
-	if !known {
-		fits = len(Parted(c.dance, pair[0], pair[1])) == 0
-		c.pairs[pair] = fits
-	}
-	return fits
-}
-
-// Sheet returns the text of a sheet for the routine.
-func (r *Routine) Sheet(d *routine.Dance, w Wish) []byte {
-	var text bytes.Buffer
-	title := d.Name + ", " + routine.Plural(w.Bars, "bar")
-	fmt.Fprintf(&text, "---\ndance: %s\ntitle: %s\n", strings.ToLower(d.Name), title)
-	if w.Faces != nil {
-		fmt.Fprintf(&text, "faces: %s\n", w.Faces.To)
-	}
-	fmt.Fprintf(&text, "---\n\n# %s\n\n## Order\n\n", title)
-	for i, item := 0, 1; i < len(r.Figures); item++ {
-		n := i + 1
-		for n < len(r.Figures) && r.Figures[n] == r.Figures[i] {
-			n++
-		}
-		fmt.Fprintf(&text, "%d. %s", item, r.Figures[i].Name)
-		if n > i+1 {
-			fmt.Fprintf(&text, " × %d", n-i)
-		}
-		fmt.Fprintln(&text)
-		i = n
-	}
-	return text.Bytes()
 }

@@ -1,0 +1,186 @@
+package choreography_test
+
+import (
+	"cmp"
+	"fmt"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/library/choreography"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// composed is what a teacher would look at first in a routine.
+type composed struct {
+	routines, corners, unfilled int
+	returned                    float64 // the least share that comes back
+	share                       float64 // the most that one figure takes
+	against                     float64 // the furthest that a figure goes against the line of dance, in centimetres
+	score                       int     // the least
+	halves                      int     // figures to one side without the other
+}
+
+// TestComposedRoutines: whatever the seed, the level and the length, a routine passes every check without
+// a warning, opens as the dance usually does, goes along the line of dance, takes the corners of its
+// room, comes back to what was danced, gives no figure more than its share, and keeps sets together.
+// ROUTINES is the number of routines for each dance; it is 200 if THOROUGH is set, else 3.
+func TestComposedRoutines(t *testing.T) {
+	routines := 3
+	if os.Getenv("THOROUGH") != "" {
+		routines = 200
+	}
+	if text := os.Getenv("ROUTINES"); text != "" {
+		var err error
+		routines, err = strconv.Atoi(text)
+		require.NoError(t, err)
+	}
+	lib, all := chapters(t)
+	table := make([]composed, len(all))
+	t.Run("all", func(t *testing.T) {
+		for i, c := range all {
+			t.Run(c.Dance.Name, func(t *testing.T) {
+				t.Parallel()
+				table[i] = composeAll(t, lib, c, routines)
+			})
+		}
+	})
+	t.Logf("%-16s %8s %8s %8s %8s %8s %8s %8s", "dance", "routines", "unfilled", "corners", "returns", "share", "against", "score")
+	for i, c := range all {
+		row := table[i]
+		t.Logf("%-16s %8d %8d %8d %7.0f%% %7.0f%% %5.0f cm %8d", c.Dance.Name, row.routines, row.unfilled, row.corners, 100*row.returned, 100*row.share, row.against, row.score)
+	}
+}
+
+func composeAll(t *testing.T, lib *library.Library, c *library.Chapter, routines int) composed {
+	sum := composed{returned: 1, score: 100}
+	kinds := map[string]bool{}
+	for n := range routines {
+		w := choreography.Wish{Bars: 8 + 4*(n*5%15), Level: 1 + n%2, Seed: uint64(n)}
+		if n%4 > 1 {
+			w.Floor = routine.Room{Along: 1200, Across: 800}
+		}
+		r, err := choreography.Compose(c.Dance, c.Figures, w)
+		if err != nil && !canFill(c, w) {
+			sum.unfilled++
+			continue
+		}
+		at := fmt.Sprintf("%s, %d bars, level %d, seed %d, floor %s", c.Dance.Name, w.Bars, w.Level, w.Seed, w.Floor)
+		require.NoError(t, err, at)
+		text := r.Sheet(c.Dance, w)
+		at += "\n" + string(text)
+		score, found := check.Sheet("composed.md", text, lib)
+		require.Empty(t, found, at)
+		require.Equal(t, routine.Beats(w.Bars)*c.Dance.Metre.Bar(), score.End-score.Start, at)
+		sum.add(t, at, c, score, r)
+		kinds[string(text)] = true
+	}
+	assert.GreaterOrEqual(t, len(kinds), (routines-sum.unfilled)*3/4, "different routines")
+	return sum
+}
+
+// canFill reports whether figures up to a level fill bars at all, whatever stands between them.
+func canFill(c *library.Chapter, w choreography.Wish) bool {
+	bars := routine.Beats(w.Bars) * c.Dance.Metre.Bar()
+	reached := map[routine.Beats]bool{0: true}
+	for at := routine.Beats(0); at <= bars; at += routine.Beat / 4 {
+		for _, fig := range choreography.UpTo(w.Level, c.Figures) {
+			reached[at] = reached[at] || reached[at-fig.Length(0, len(fig.Rows))]
+		}
+	}
+	return reached[bars]
+}
+
+func (sum *composed) add(t *testing.T, at string, c *library.Chapter, score *routine.Score, r *choreography.Routine) {
+	sum.routines++
+	sum.score = min(sum.score, r.Score.Sum())
+	first := &score.Passages[0]
+	opens := cmp.Or(c.Figures[0].Starts.Positions, 1<<routine.Closed)
+	assert.NotZero(t, first.Begins.Positions&opens, at)
+	assert.False(t, first.Begins.Positions.Has(routine.Promenade), at)
+
+	taken, last := map[*routine.Figure]routine.Beats{}, map[*routine.Figure]int{}
+	var returned routine.Beats
+	run := 0
+	short := score.End-score.Start <= routine.Beats(c.Dance.PhraseBars)*c.Dance.Metre.Bar() // repeats count too
+	for i := range score.Passages {
+		p := &score.Passages[i]
+		if i == 0 || score.Passages[i-1].Figure != p.Figure {
+			run++
+		}
+		if met, ok := last[p.Figure]; ok && (met < run || short) {
+			returned += p.End - p.Start
+		} else {
+			last[p.Figure] = run
+		}
+		taken[p.Figure] += p.End - p.Start
+	}
+	all := score.End - score.Start
+	back := returned.Float() / all.Float()
+	sum.returned = min(sum.returned, back)
+	assert.GreaterOrEqual(t, back, 0.25, at)
+	for fig, beats := range taken {
+		share := beats.Float() / all.Float()
+		if beats > 2*fig.Length(0, len(fig.Rows)) {
+			assert.LessOrEqual(t, share, 0.5, "%s: %s", at, fig.Name)
+		}
+		sum.share = max(sum.share, share)
+	}
+	sum.goesRound(t, at, score)
+	assert.Empty(t, alone(score), at)
+}
+
+// goesRound looks at how a routine goes round the room.
+func (sum *composed) goesRound(t *testing.T, at string, score *routine.Score) {
+	if !score.Dance.Travels {
+		return
+	}
+	path := floor.Trace(score)
+	for i := range score.Passages {
+		couples := path.Passage(i)
+		turned := routine.CornerTurn * routine.Turn(score.Passages[i].Corners)
+		by := couples[len(couples)-1].Middle()
+		by = by.Minus(couples[0].Middle()).Turned(turned)
+		sum.against = max(sum.against, -by.X)
+		assert.GreaterOrEqual(t, by.X, -50.0, "%s: %s", at, score.Passages[i].Name())
+	}
+	if score.Passages[len(score.Passages)-1].Corners > 0 {
+		sum.corners++
+	}
+}
+
+// alone returns the figures danced to one side only that call for the other.
+func alone(score *routine.Score) (names []string) {
+	side := func(name string) (base, side string) {
+		for _, side := range []string{"left", "right"} {
+			if strings.Contains(strings.ToLower(name), side) {
+				return strings.ReplaceAll(strings.ToLower(name), side, "…"), side
+			}
+		}
+		return name, ""
+	}
+	other := func(i, j int) bool {
+		if j < 0 || j >= len(score.Passages) {
+			return false
+		}
+		a, sideA := side(score.Passages[i].Figure.Name)
+		b, sideB := side(score.Passages[j].Figure.Name)
+		return a == b && sideA != sideB
+	}
+	for i := range score.Passages {
+		name := score.Passages[i].Figure.Name
+		if slices.ContainsFunc([]string{"New York", "Shoulder to shoulder", "Hand to hand", "Cucaracha", "Side walk", "Whisk to the left", "Side basic to"}, func(set string) bool { return strings.HasPrefix(name, set) && !strings.Contains(name, "underarm") }) &&
+			!other(i, i-1) && !other(i, i+1) {
+			names = append(names, name)
+		}
+	}
+	return names
+}

@@ -1,0 +1,293 @@
+package choreography
+
+import (
+	"cmp"
+	"math/rand/v2"
+	"slices"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// rules are what a routine keeps to. Compose gives some up if nothing fills the bars otherwise.
+type rules struct {
+	phrased bool          // a figure begins on each phrase
+	unit    routine.Beats // the couple is back where the opening can be danced each time this has passed; 0 for never
+	again   bool          // and at the end
+	returns bool          // at least 1/leastReturns of it comes back
+	sets    bool          // figures that belong together are danced together
+	opens   bool          // it opens as the dance usually does
+	anyRow  bool          // a figure may be danced any number of times in a row
+}
+
+const (
+	leastReturns = 4   // at least 1/leastReturns of a routine is danced again
+	mostShare    = 4   // at best, no figure takes more than 1/mostShare of the routine
+	inARow       = 2   // how many times a move may be danced in a row
+	patience     = 150 // moves tried for a plan, besides four for each bar
+)
+
+// place is how far a routine has got.
+type place struct {
+	at   int // an outcome
+	left routine.Beats
+	had  uint8 // which of the wished figures were danced
+	lane coarse
+}
+
+// composer fills one plan.
+type composer struct {
+	*graph
+	wish   *Wish
+	rules  rules
+	plan   []section
+	opener *move
+	usual  int           // how many openings are more usual
+	share  routine.Beats // the most one figure may take; each may be danced twice anyway
+
+	fills map[place]bool // whether the rest can be filled at all, ignoring shares, places and returns
+	homes map[int]bool
+
+	random *rand.Rand
+	tried  int
+	steps  []danceStep
+	taken  map[*routine.Figure]routine.Beats
+}
+
+// danceStep is a move in a routine.
+type danceStep struct {
+	edge
+	at     routine.Beats // since the start
+	corner bool          // taken after it
+	lane   lane          // after it
+}
+
+func (c *composer) total() routine.Beats { return c.wish.length(c.dance) }
+
+// try fills the plan in one way and reports whether it could.
+func (c *composer) try(random *rand.Rand) bool {
+	c.random, c.tried, c.steps, c.taken = random, 0, nil, map[*routine.Figure]routine.Beats{}
+	return c.fill(c.start(), firstLane)
+}
+
+// start returns the place before the first figure.
+func (c *composer) start() place {
+	p := place{left: c.total()}
+	if c.corners() {
+		p.lane = firstLane.coarse()
+	}
+	return p
+}
+
+// toBoundary returns how much is left of the phrase when left is left of the routine.
+func (c *composer) toBoundary(left routine.Beats) routine.Beats {
+	phrase := routine.Beats(c.dance.PhraseBars) * c.dance.Metre.Bar()
+	if phrase == 0 || !c.rules.phrased {
+		return left
+	}
+	danced := c.total() - left
+	return min(left, phrase-danced%phrase)
+}
+
+// onwardFrom returns what may be danced from a place.
+func (c *composer) onwardFrom(from place) (list []edge) {
+	most, begins := c.toBoundary(from.left), from.left == c.total()
+	for _, e := range c.from(from.at) {
+		if e.takes <= most && (!begins || c.opener == nil || e.move == c.opener) {
+			list = append(list, e)
+		}
+	}
+	return list
+}
+
+// after returns the place after a move, before a corner is taken; ok is false if it leads off the floor.
+func (c *composer) after(from place, e *edge) (to place, ok bool) {
+	to = place{e.to, from.left - e.takes, from.had | c.wish.includes(e.move), from.lane}
+	if c.corners() {
+		lane := from.lane.lane().moved(floor.Point{X: e.goes.by.X})
+		to.lane = lane.coarse()
+		return to, lane.ahead(c.wish.Floor) >= margin
+	}
+	return to, true
+}
+
+func (c *composer) canFill(from place) bool {
+	danced := c.total() - from.left
+	switch {
+	case from.left == 0:
+		return from.had == c.wish.includesAll() && (!c.rules.again || c.home(from.at))
+	case c.rules.unit > 0 && danced > 0 && danced%c.rules.unit == 0 && !c.home(from.at):
+		return false
+	}
+	known, ok := c.fills[from]
+	if ok {
+		return known
+	}
+	for _, e := range c.onwardFrom(from) {
+		to, ok := c.after(from, &e)
+		if !ok {
+			continue
+		}
+		if c.canFill(to) || c.corners() && to.lane.lane().nearCorner(c.wish.Floor) && c.canFill(c.afterCorner(to)) {
+			c.fills[from] = true
+			return true
+		}
+	}
+	c.fills[from] = false
+	return false
+}
+
+func (c *composer) corners() bool { return c.dance.Travels && c.wish.Floor != (routine.Room{}) }
+
+func (c *composer) afterCorner(p place) place {
+	p.at = c.corner(p.at)
+	p.lane = p.lane.lane().turned(c.wish.Floor).coarse()
+	return p
+}
+
+// home reports whether the routine can begin again from an outcome, facing as it began if that matters.
+func (c *composer) home(at int) bool {
+	known, ok := c.homes[at]
+	if ok {
+		return known
+	}
+	starts, travels := c.outcomes[0].Faces(routine.Leader)
+	faces, _ := c.outcomes[at].Faces(routine.Leader)
+	can := !(c.dance.Travels && travels) || starts == faces
+	can = can && slices.ContainsFunc(c.from(at), func(e edge) bool {
+		return c.opener == nil || e.move == c.opener
+	})
+	c.homes[at] = can
+	return can
+}
+
+// fill completes the routine from a place and reports whether it could.
+func (c *composer) fill(from place, lane lane) bool {
+	if from.left == 0 {
+		return c.finished()
+	}
+	for _, e := range c.choices(from) {
+		if !c.mayTake(&e) || !c.onTheFloor(&e) {
+			continue
+		}
+		step := danceStep{edge: e, at: c.total() - from.left, lane: lane.moved(e.goes.by)}
+		to, _ := c.after(from, &e)
+		for _, corner := range c.cornersAfter(&step) {
+			to := to
+			step := step
+			if corner {
+				to = c.afterCorner(to)
+				step.corner, step.lane = true, step.lane.turned(c.wish.Floor)
+			}
+			if c.corners() {
+				to.lane = step.lane.coarse()
+			}
+			if !c.canFill(to) {
+				continue
+			}
+			if c.tried++; c.tried > patience+4*c.wish.Bars {
+				return false
+			}
+			c.take(&step, +1)
+			if c.fill(to, step.lane) {
+				return true
+			}
+			c.take(&step, -1)
+		}
+	}
+	return false
+}
+
+// take adds a step to the routine, or takes the last one away.
+func (c *composer) take(s *danceStep, sign routine.Beats) {
+	if sign > 0 {
+		c.steps = append(c.steps, *s)
+	} else {
+		c.steps = c.steps[:len(c.steps)-1]
+	}
+	for _, p := range s.danced {
+		c.taken[p.figure] += sign * p.length()
+	}
+}
+
+// cornersAfter returns whether a corner may be taken after a step, what is better first. It returns
+// nothing if the step leaves the floor.
+func (c *composer) cornersAfter(s *danceStep) []bool {
+	switch {
+	case !c.corners():
+		return []bool{false}
+	case !s.lane.within(c.wish.Floor):
+		return nil
+	case s.lane.nearCorner(c.wish.Floor):
+		begun := c.wish.Faces != nil
+		faces, known := c.outcomes[c.corner(s.to)].Faces(routine.Leader)
+		asBegun := begun && known && faces == c.wish.Faces.Direction()
+		return []bool{asBegun, !asBegun}
+	}
+	return []bool{false}
+}
+
+// mayTake reports whether the figures of a move have enough of their share left, and it was not just
+// danced inARow times.
+func (c *composer) mayTake(e *edge) bool {
+	row := 0
+	for n := len(c.steps) - 1; n >= 0 && c.steps[n].move == e.move; n-- {
+		row++
+	}
+	if row >= inARow && !c.rules.anyRow {
+		return false
+	}
+	takes := map[*routine.Figure]routine.Beats{}
+	for _, p := range e.danced {
+		takes[p.figure] += p.length()
+	}
+	for _, p := range e.danced {
+		if most := max(c.share, min(2*p.way.Length(0, len(p.way.Rows)), c.total()/2), takes[p.figure]); c.taken[p.figure]+takes[p.figure] > most {
+			return false
+		}
+	}
+	return true
+}
+
+// onTheFloor reports whether the partners still meet if a move is danced next.
+func (c *composer) onTheFloor(e *edge) bool {
+	var before *piece
+	if n := len(c.steps); n > 0 {
+		last := c.steps[n-1].danced
+		before = &last[len(last)-1]
+	}
+	for i := range e.danced {
+		if before != nil && !c.meet(before, &e.danced[i]) {
+			return false
+		}
+		before = &e.danced[i]
+	}
+	return true
+}
+
+// finished reports whether the routine can be danced as its sheet will have it, and enough of it comes back.
+func (c *composer) finished() bool {
+	r := c.routine()
+	if c.rules.returns && r.returned(c.dance)*leastReturns < c.total() {
+		return false
+	}
+	return len(r.faults(c.dance, c.wish)) == 0 && !r.goesAgainst(c.dance)
+}
+
+// choices returns what may be danced from a place, what the plan prefers first.
+func (c *composer) choices(from place) []edge {
+	list := c.onwardFrom(from)
+	type choice struct {
+		edge
+		cost float64
+	}
+	ranked := make([]choice, len(list))
+	for i, e := range list {
+		ranked[i] = choice{e, c.cost(&e, c.total()-from.left) + spread*c.random.Float64()}
+	}
+	slices.SortStableFunc(ranked, func(a, b choice) int { return cmp.Compare(a.cost, b.cost) })
+	for i := range ranked {
+		list[i] = ranked[i].edge
+	}
+	return list
+}

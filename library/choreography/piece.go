@@ -1,0 +1,98 @@
+package choreography
+
+import (
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/routine"
+)
+
+// piece is a figure, or a part of one that is danced by itself, in one of its ways.
+type piece struct {
+	figure   *routine.Figure // as the library charts it
+	way      *routine.Figure // as it is danced
+	from, to int             // rows
+}
+
+// item returns the piece as an item of an order, which names the figure and leaves the way open.
+func (p *piece) item() routine.Item {
+	item := routine.Whole(p.figure)
+	item.From, item.To = p.from, p.to
+	return item
+}
+
+// danced returns the piece as an item that is danced in the piece's own way.
+func (p *piece) danced() routine.Item {
+	item := p.item()
+	item.Figure = p.way
+	return item
+}
+
+func (p *piece) name() string          { return p.figure.Part(p.from, p.to) }
+func (p *piece) length() routine.Beats { return p.way.Length(p.from, p.to) }
+func (p *piece) usual() bool           { return p.way == p.figure }
+
+// other reports whether p is not q's figure.
+func (p *piece) other(q *piece) bool { return p.figure != q.figure }
+
+// ways returns a whole figure in each of its ways, the usual one first, and then its parts in each of
+// theirs.
+func ways(fig *routine.Figure) (all [][]piece) {
+	part := func(from, to int) (list []piece) {
+		for _, way := range waysOf(fig) {
+			list = append(list, piece{fig, way, from, to})
+		}
+		return list
+	}
+	all = append(all, part(0, len(fig.Rows)))
+	for _, rows := range partsOf(fig) {
+		all = append(all, part(rows[0], rows[1]))
+	}
+	return all
+}
+
+// waysOf and partsOf stand between this package and the figure's own lists.
+func waysOf(fig *routine.Figure) []*routine.Figure { return []*routine.Figure{fig} }
+func partsOf(*routine.Figure) [][2]int             { return nil }
+
+// goesRound reports whether a partner turns by half a turn or more.
+func goesRound(fig *routine.Figure) bool {
+	for _, p := range routine.Partners() {
+		var sum routine.Turn
+		for i := range fig.Rows {
+			sum += fig.Rows[i].Steps[p].Turns()
+		}
+		if max(sum, -sum) >= 4 {
+			return true
+		}
+	}
+	return false
+}
+
+// sideless returns the words of a figure's name without those that tell a side; ok is false if none
+// does.
+func sideless(fig *routine.Figure) (rest string, ok bool) {
+	words := strings.Fields(strings.ToLower(fig.Name))
+	n := len(words)
+	words = slices.DeleteFunc(words, func(word string) bool { return word == "left" || word == "right" })
+	return strings.Join(words, " "), len(words) < n
+}
+
+// sided reports whether two figures are one figure danced to the left and to the right, which calls for
+// the other side: their names differ only in the side, they are mirror images, and neither goes round.
+func sided(a, b *routine.Figure) bool {
+	one, ok := sideless(a)
+	other, too := sideless(b)
+	return ok && too && one == other && a != b && mirrors(a, b) && !goesRound(a) && changesFoot(a)
+}
+
+// changesFoot reports whether the leader ends a figure with the other foot free than it began with.
+func changesFoot(fig *routine.Figure) bool {
+	n := 0
+	for i := range fig.Rows {
+		if fig.Rows[i].Steps[routine.Leader].Moves() {
+			n++
+		}
+	}
+	return n%2 == 1
+}

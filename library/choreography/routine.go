@@ -1,0 +1,121 @@
+package choreography
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// Routine is an order of figures that fulfils a wish.
+type Routine struct {
+	Items   []routine.Item // each once
+	Phrased bool           // a figure begins on each phrase
+	Again   bool           // it can be looped
+	Score   Score
+
+	faces  *routine.Alignment
+	taught []*routine.Figure // new ones
+	steps  []danceStep
+	plan   []section
+}
+
+// routine returns the routine composed so far.
+func (c *composer) routine() *Routine {
+	r := &Routine{Phrased: c.rules.phrased, Again: c.rules.again, faces: c.wish.Faces, steps: slices.Clone(c.steps), plan: c.plan}
+	for _, s := range r.steps {
+		for i := range s.danced {
+			item := s.danced[i].item()
+			item.Corner = s.corner && i == len(s.danced)-1
+			r.Items = append(r.Items, item)
+		}
+	}
+	return r
+}
+
+// faults returns what is wrong with a routine as a sheet would have it.
+func (r *Routine) faults(d *routine.Dance, w *Wish) []routine.Finding {
+	score, found := routine.InOrder(d, r.faces, r.Items...)
+	score.Floor = w.Floor
+	found = append(found, floor.Check(score, found)...)
+	return slices.DeleteFunc(found, func(f routine.Finding) bool { return f.Code == "last-bar-open" })
+}
+
+// goesAgainst reports whether a figure goes against the line of dance when it is danced in its place.
+func (r *Routine) goesAgainst(d *routine.Dance) bool {
+	if !d.Travels {
+		return false
+	}
+	score, _ := routine.InOrder(d, r.faces, r.Items...)
+	path := floor.Trace(score)
+	for i := range score.Passages {
+		after := path.End
+		if i+1 < len(score.Passages) {
+			after = path.Start(i + 1)
+		}
+		before := path.Start(i)
+		by := after.Middle().Minus(before.Middle()).Turned(routine.CornerTurn * routine.Turn(score.Passages[i].Corners))
+		if by.X < -against {
+			return true
+		}
+	}
+	return false
+}
+
+// returned returns how much of the routine is danced again after something else or, in one of a single
+// phrase, danced again at all.
+func (r *Routine) returned(d *routine.Dance) (sum routine.Beats) {
+	met := map[*routine.Figure]bool{}
+	within := map[*routine.Figure]bool{} // in one go with the first time
+	for i, item := range r.Items {
+		fig := item.Figure
+		onward := i > 0 && r.Items[i-1].Figure == fig
+		within[fig] = onward && within[fig] || !met[fig]
+		if met[fig] && (!within[fig] || len(r.plan) > 0 && r.plan[len(r.plan)-1].to <= routine.Beats(d.PhraseBars)*d.Metre.Bar()) {
+			sum += fig.Length(item.From, item.To)
+		}
+		met[fig] = true
+	}
+	return sum
+}
+
+// Sheet returns the text of a sheet for the routine.
+func (r *Routine) Sheet(d *routine.Dance, w Wish) []byte {
+	var text bytes.Buffer
+	title := d.Name + ", " + routine.Plural(w.Bars, "bar")
+	fmt.Fprintf(&text, "---\ndance: %s\ntitle: %s\n", strings.ToLower(d.Name), title)
+	if r.faces != nil {
+		fmt.Fprintf(&text, "faces: %s\n", r.faces.To)
+	}
+	if w.Floor != (routine.Room{}) {
+		fmt.Fprintf(&text, "floor: %s\n", w.Floor)
+	}
+	fmt.Fprintf(&text, "---\n\n# %s\n\n## Order\n\n", title)
+	writeOrder(&text, r.Items)
+	return text.Bytes()
+}
+
+// writeOrder writes items as a numbered list; what is danced several times in a row is one.
+func writeOrder(text *bytes.Buffer, items []routine.Item) {
+	for i, number := 0, 1; i < len(items); number++ {
+		first := &items[i]
+		times := 1
+		for i++; i < len(items) && !items[i-1].Corner && items[i].Figure == first.Figure && items[i].From == first.From && items[i].To == first.To; i++ {
+			times++
+		}
+		fmt.Fprintf(text, "%d. %s", number, first.Name)
+		if first.From > 0 || first.To < len(first.Figure.Rows) {
+			fmt.Fprintf(text, " %s", routine.Steps(first.From, first.To))
+		}
+		if times > 1 {
+			fmt.Fprintf(text, " × %d", times)
+		}
+		fmt.Fprintln(text)
+		if items[i-1].Corner {
+			fmt.Fprintln(text, "   - corner: after")
+		}
+	}
+}

@@ -1,0 +1,91 @@
+package choreography
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"dance.example/slowquick/routine"
+)
+
+// Mark is one of the things by which a teacher would judge a routine.
+type Mark struct {
+	Of     string
+	Points int // 0 to 10
+	Why    string
+}
+
+// Score is what a teacher would say of a routine.
+type Score []Mark
+
+// Sum returns the score in hundredths: the mean of all marks.
+func (s Score) Sum() int {
+	sum := 0
+	for _, m := range s {
+		sum += m.Points
+	}
+	return (10*sum + len(s)/2) / max(1, len(s))
+}
+
+// What a teacher would like, and what earns nothing. Common practice, estimated.
+const (
+	wellTravelled = 60 // centimetres a bar along the line of dance
+	inSets        = 0.4
+	returning     = 0.25
+	tooMuchAgain  = 0.65
+)
+
+// judge returns the score of a routine.
+func (r *Routine) judge(g *graph, w *Wish, opening int) (s Score) {
+	d := g.dance
+	bar := d.Metre.Bar().Float()
+	length := float64(w.Bars) * bar
+	var sets, links, travel float64
+	for i := range r.steps {
+		step := &r.steps[i]
+		travel += step.goes.by.X
+		if step.move.set || len(step.danced) > 1 || r.within(i) {
+			sets += step.takes.Float() / length
+		}
+		for j := range step.danced {
+			if p := &step.danced[j]; !p.usual() || p.length().Float() < bar {
+				links++
+			}
+		}
+	}
+	n, back := different(r.steps), r.returned(d).Float()/length
+	least, most := 2+w.Bars/8, mostFigures(w.Bars)
+	s = append(s, Mark{"variety", points(1 - 0.2*float64(max(0, least-n, n-most))), fmt.Sprintf("%s in %s", routine.Plural(n, "figure or set"), routine.Plural(w.Bars, "bar"))})
+	s = append(s, Mark{"opening", points(1 - 0.2*float64(opening)), r.Items[0].Name})
+	if slices.ContainsFunc(g.moves, func(m move) bool { return m.set }) {
+		s = append(s, Mark{"sets", points(sets / inSets), fmt.Sprintf("%s of it in sets or in turns of phrase that belong together", percent(sets))})
+	}
+	s = append(s, Mark{"return", points(min(back/returning, 1-2*max(0, back-tooMuchAgain))), percent(back) + " of it comes back"})
+	if d.Travels {
+		s = append(s, Mark{"travel", points(travel / wellTravelled / float64(w.Bars)), fmt.Sprintf("%.0f m along the line of dance", travel/100)})
+	}
+	s = append(s, Mark{"links", points(1 - links/float64(len(r.Items))), fmt.Sprintf("%s of %d danced otherwise than usual, or only to link others", number(int(links)), len(r.Items))})
+	return s
+}
+
+// within reports whether a step begins or ends in a hold that the routine must leave again.
+func (r *Routine) within(i int) bool {
+	for j := range r.steps[i].danced {
+		fig := r.steps[i].danced[j].figure
+		if !settles(fig) || usualHold(fig)&ordinary == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func points(of float64) int { return int(math.Round(10 * max(0, min(1, of)))) }
+
+func percent(of float64) string { return fmt.Sprintf("%.0f %%", 100*of) }
+
+func number(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return fmt.Sprint(n)
+}
