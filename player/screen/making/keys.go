@@ -1,6 +1,7 @@
 package making
 
 import (
+	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/routine"
 
@@ -143,6 +144,9 @@ func (m *Model) redoes() tea.Cmd {
 func (m *Model) pressFigures(msg tea.KeyMsg) tea.Cmd {
 	if !key.Matches(msg, m.keyboard.put) {
 		m.figures.Press(msg)
+		if m.figures.Filter.Value() == "" { // what can't be danced is found by typing
+			m.figures.Chosen = max(min(m.figures.Chosen, m.can-1), 0)
+		}
 		return m.trace()
 	}
 	next := m.chosen()
@@ -171,7 +175,7 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case msg.Type == tea.KeyEnd:
 		return Stay, m.marks(order.Len() - 1)
 	case key.Matches(msg, k.suggest):
-		return Stay, m.offered("nothing can be suggested here", m.o.Book.Suggest)
+		return Stay, m.offered("nothing can be suggested here", draft.Draft.Suggest)
 	case key.Matches(msg, k.title):
 		m.ask(forTitle, m.draft.Title())
 		return Stay, nil
@@ -222,7 +226,7 @@ func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
 }
 
 // chosen returns the figure that is chosen; nil if none is.
-func (m *Model) chosen() *Next {
+func (m *Model) chosen() *draft.Next {
 	if i := m.figures.Item(); i >= 0 {
 		return &m.next[i]
 	}

@@ -16,35 +16,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Book knows the figures of a dance, and which can follow which. Its methods are called from commands.
-type Book interface {
-	// Next judges every figure as the one that is danced after a line of the order, from easy to hard;
-	// -1 is before the first.
-	Next(d draft.Draft, line int) []Next
-	// Links returns what can be danced between a line and a figure, or the line after it if the figure is
-	// nil: the shortest first. It returns none if nothing leads there.
-	Links(d draft.Draft, line int, fig *routine.Figure) []Offer
-	// Suggest returns ways to go on after a line.
-	Suggest(d draft.Draft, line int) []Offer
-}
-
-// Next is a figure that may be danced next.
-type Next struct {
-	Figure *routine.Figure
-	Why    string // it can't be danced here; "" if it can
-	Apart  string // what comes after it in the order can't be danced then; "" if it can
-}
-
-// Offer is figures to put in after a line, and why.
-type Offer struct {
-	Lines    []routine.Line
-	Why      string
-	Replaces int // how many of the order's lines after the marked one they take the place of
-}
-
 // Options is what the making needs.
 type Options struct {
-	Book  Book
 	Theme term.Theme
 	// Keep keeps a copy of what isn't saved yet.
 	Keep func(draft.Draft) error
@@ -69,10 +42,11 @@ type Model struct {
 	line    int // of the order, after which figures are put in; -1 before the first
 	focus   focus
 	figures term.Chooser
-	next    []Next  // for the line; nil while they are looked for
-	offers  *offers // to choose from, in place of the figures; nil for none
-	asks    *asking // what is typed; nil for nothing
-	leaving bool    // esc was pressed with something unsaved
+	can     int          // how many of next can be danced there
+	next    []draft.Next // for the line; nil while they are looked for
+	offers  *offers      // to choose from, in place of the figures; nil for none
+	asks    *asking      // what is typed; nil for nothing
+	leaving bool         // esc was pressed with something unsaved
 	traced  *routine.Figure
 	path    *floor.Path // of traced by itself
 	news    term.News
@@ -106,7 +80,7 @@ func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
 // Msg brings what a command has found or done, for Update.
 type Msg struct {
 	version int
-	next    []Next
+	next    []draft.Next
 	offers  *offers
 	traced  *routine.Figure
 	floor   *floor.Path
@@ -166,15 +140,19 @@ func (m *Model) trace() tea.Cmd {
 func (m *Model) look() tea.Cmd {
 	m.version++
 	m.next, m.offers = nil, nil
-	d, line, version, book := m.draft, m.line, m.version, m.o.Book
-	return func() tea.Msg { return Msg{version: version, next: book.Next(d, line)} }
+	d, line, version := m.draft, m.line, m.version
+	return func() tea.Msg { return Msg{version: version, next: d.Next(line)} }
 }
 
 // fill lists the figures: those that can follow, and by typing the others too.
 func (m *Model) fill() {
 	texts := make([]string, len(m.next))
+	m.can = 0
 	for i, n := range m.next {
 		texts[i] = n.Figure.Name
+		if n.Why == "" {
+			m.can = i + 1
+		}
 		for _, alias := range n.Figure.Aliases {
 			texts[i] += "\n" + alias
 		}

@@ -14,13 +14,13 @@ import (
 // offers are lines to put in, of which one is chosen.
 type offers struct {
 	title  string
-	list   []Offer
+	list   []draft.Offer
 	none   string // what is said if there are none
 	chosen int
 }
 
 // offered returns the command that finds offers for the marked line.
-func (m *Model) offered(none string, find func(d draft.Draft, line int) []Offer) tea.Cmd {
+func (m *Model) offered(none string, find func(d draft.Draft, line int) []draft.Offer) tea.Cmd {
 	d, line, version := m.draft, m.line, m.version
 	m.news.Say("looking …")
 	return func() tea.Msg {
@@ -34,9 +34,8 @@ func (m *Model) finds(fig *routine.Figure) tea.Cmd {
 	if fig != nil {
 		title, none = "What leads to "+fig.Name, fmt.Sprintf("nothing leads to %s from here", fig.Name)
 	}
-	book := m.o.Book
-	find := m.offered(none, func(d draft.Draft, line int) []Offer {
-		list := book.Links(d, line, fig)
+	find := m.offered(none, func(d draft.Draft, line int) []draft.Offer {
+		list := d.Links(line, fig)
 		if fig != nil {
 			for i := range list {
 				list[i].Lines = append(slices.Clip(list[i].Lines), routine.Line{Name: fig.Name})
@@ -68,28 +67,12 @@ func (m *Model) pressOffers(msg tea.KeyMsg) tea.Cmd {
 }
 
 // puts puts an offer in after the marked line, as one change.
-func (m *Model) puts(offer Offer) tea.Cmd {
-	order, line := m.draft.Order, m.line
-	text := m.draft.Text()
-	edit := func(next []byte) bool {
-		var err error
-		text = next
-		if order, err = routine.EditOrder(m.draft.Sheet.Name, text, routine.EmptyBook{}); err != nil {
-			m.news.Warn(err.Error())
-		}
-		return err == nil
-	}
-	for range offer.Replaces {
-		if !edit(order.Remove(m.line + 1)) {
-			return nil
-		}
-	}
-	for _, l := range offer.Lines {
-		line++
-		if !edit(order.Insert(line, l)) {
-			return nil
-		}
+func (m *Model) puts(offer draft.Offer) tea.Cmd {
+	text, err := m.draft.Put(offer)
+	if err != nil {
+		m.news.Warn(err.Error())
+		return nil
 	}
 	m.figures.Clear()
-	return m.changes(text, line)
+	return m.changes(text, offer.After+len(offer.Lines))
 }

@@ -227,15 +227,12 @@ func (m *Model) listLines(width, rows int) []string {
 	case len(m.figures.Shown) == 0:
 		return append(lines, term.NewRow(width).Put(term.Plain, "  no figure by that name").String())
 	}
-	typed := m.figures.Filter.Value() != ""
 	shown := m.figures.Shown
-	if !typed { // what can't be danced is found by typing
-		for i, item := range shown {
-			if m.next[item].Why != "" {
-				shown = shown[:i]
-				break
-			}
-		}
+	if m.figures.Filter.Value() == "" {
+		shown = shown[:m.can]
+	}
+	if len(shown) == 0 {
+		return append(lines, term.NewRow(width).Put(term.Plain, "  nothing can: type a name to see why").String())
 	}
 	first := term.FirstSeen(len(shown), min(m.figures.Chosen, len(shown)-1), rows)
 	for i := first; i < min(first+rows, len(shown)); i++ {

@@ -1,0 +1,53 @@
+package choreography
+
+import (
+	"slices"
+
+	"dance.example/slowquick/routine"
+)
+
+// GoOn returns chains of figures in all, from easy to hard, that take exactly so long from one of some
+// outcomes and end where fits accepts: at most most of them, those of fewer figures first. No figure stands
+// twice in a row.
+func GoOn(d *routine.Dance, from []routine.Outcome, all []*routine.Figure, long routine.Beats, fits func(routine.Outcome) bool, most int) (chains [][]*routine.Figure) {
+	type reached struct {
+		end   routine.Outcome
+		beats routine.Beats
+	}
+	kept := map[reached]int{}
+	var layer []chain
+	for _, end := range from {
+		layer = append(layer, chain{end: end})
+	}
+	for range longestLink {
+		var next []chain
+		for _, c := range layer {
+			for i, fig := range all {
+				if n := len(c.figs); n > 0 && c.figs[n-1] == fig {
+					continue
+				}
+				for _, way := range fig.Ways() {
+					end, takes, parted := c.end.Then(d, way)
+					at := reached{end, c.beats + takes}
+					if len(parted) > 0 || at.beats > long || kept[at] == keptChains {
+						continue
+					}
+					kept[at]++
+					next = append(next, c.with(fig, i, end, takes))
+					break
+				}
+			}
+		}
+		slices.SortStableFunc(next, easier)
+		for _, c := range next {
+			if c.beats == long && len(chains) < most && fits(c.end) {
+				chains = append(chains, c.figs)
+			}
+		}
+		if len(chains) == most {
+			break
+		}
+		layer = next
+	}
+	return chains
+}
