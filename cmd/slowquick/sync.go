@@ -156,7 +156,7 @@ func (a *app) findLateness(ctx context.Context) error {
 		fmt.Fprintln(a.out, "Nothing was changed.")
 		return nil
 	}
-	late := store.Lateness{Seconds: found.Late.Seconds(), Called: found.Called}
+	late := store.Lateness{Seconds: found.Late.Seconds(), Called: found.Called, Unsure: found.Unsure.Seconds()}
 	if err := store.KeepLateness(found.Device, late); err != nil {
 		return outcome.Failed(err, "")
 	}

@@ -35,7 +35,7 @@ type TimedCount struct {
 
 // NewTimed returns what is kept of a result.
 func NewTimed(sheet practice.Sheet, at time.Time, tempo routine.Tempo, r timing.Result) Timed {
-	t := Timed{At: at, Sheet: sheet, Tempo: tempo, Whole: seconds(r.Whole.Value), Unsure: seconds(r.Unsure)}
+	t := Timed{At: at, Sheet: sheet, Tempo: tempo, Whole: seconds(r.Whole.Value), Unsure: seconds(r.Unsure.All())}
 	if r.Drift.Known {
 		t.Drift = &r.Drift.Value
 	}

@@ -16,7 +16,7 @@ import (
 // tapped is what is kept when somebody taps a sheet on an evening.
 func tapped(sheet practice.Sheet, day int) diary.Timed {
 	r := timing.Result{
-		Unsure: 0.04, Whole: timing.Estimate{Value: -0.0123},
+		Unsure: timing.Unsure{Sound: 0.024, Taps: 0.032}, Whole: timing.Estimate{Value: -0.0123},
 		Counts: []timing.Count{
 			{Name: "2", Offsets: make([]float64, 16), Estimate: timing.Estimate{Value: 0.0011}, Spread: 0.020},
 			{Name: "&", Offsets: make([]float64, 15), Estimate: timing.Estimate{Value: -0.060}, Spread: 0.0305},

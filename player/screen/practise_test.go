@@ -792,7 +792,8 @@ func (n *noSound) Perform(start func(int64, player.Sounds) *timing.Plan) {
 	n.started++
 	start(0, player.Sounds{})
 }
-func (*noSound) Rest() {}
+func (*noSound) Unsure() float64 { return 0 }
+func (*noSound) Rest()           {}
 func (*noSound) Listen(context.Context) (tapping.Ear, error) {
 	return nil, errors.New("no microphone found")
 }

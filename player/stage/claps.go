@@ -31,7 +31,7 @@ const (
 	// airUnsure is by how much the sound's way through the air makes claps uncertain if our own sound is
 	// heard beside them: a metre takes 3 ms.
 	airUnsure = 0.005
-	// earUnsure is the same with headphones, when only the devices say when something was heard: from
+	// earUnsure is how late a microphone may be that only the devices tell of, as with headphones: from
 	// memory.
 	earUnsure = 0.020
 )
@@ -59,7 +59,7 @@ func (e *Ear) Claps(plan *timing.Plan) (at []float64, unsure float64, err error)
 		// What comes out of the loudspeaker late is heard late, and so are the claps that keep to it.
 		at = append(at, (take.At(sample)-found.Delay)/rate)
 	}
-	unsure = math.Hypot(earUnsure, take.Error/rate)
+	unsure = math.Hypot(math.Hypot(earUnsure, e.stage.Unsure()), take.Error/rate)
 	if found.Own {
 		unsure = airUnsure
 	}

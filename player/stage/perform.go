@@ -6,6 +6,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/player/timing"
 )
 
@@ -58,6 +59,9 @@ func (d *desk) rest() {
 
 // Heard returns the frame heard at a time.
 func (s *Stage) Heard(t time.Time) float64 { return s.line.Heard(t) }
+
+// Unsure returns by how much what Heard returns may be wrong, in seconds.
+func (s *Stage) Unsure() float64 { return store.UnsureOf(s.late, s.line.Status()).Seconds() }
 
 // Perform plays the plan that start returns, and its song, until Rest. Meanwhile the routine, which must
 // stand still, may change unheard. Start is called with the first frame that can be altered; if it returns

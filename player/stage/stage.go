@@ -43,6 +43,7 @@ type Stage struct {
 	now    *player.Transport // nil before the first routine
 	caller *calling.Caller
 	notes  chan string
+	late   map[string]store.Lateness // of devices
 
 	performing sync.Mutex    // orders calls of Perform and Rest; the audio thread never takes it
 	songEnds   chan struct{} // closed when what is performed ends; nil if nothing is
@@ -78,11 +79,10 @@ func Open(ctx context.Context, o Options) *Stage {
 		o.Warn(err)
 	}
 	s.desk.SetLevels(0, s.began)
-	late, err := store.Latenesses()
-	if err != nil {
+	if s.late, err = store.Latenesses(); err != nil {
 		o.Warn(err)
 	}
-	s.line = device.Open(s.desk.Engine, o.Rate, device.Options{Silent: o.Silent, Silence: s.desk.Silent, Late: store.LatenessOf(late), Guard: o.Guard})
+	s.line = device.Open(s.desk.Engine, o.Rate, device.Options{Silent: o.Silent, Silence: s.desk.Silent, Late: store.LatenessOf(s.late), Guard: o.Guard})
 	return s
 }
 

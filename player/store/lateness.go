@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -14,6 +15,7 @@ import (
 type Lateness struct {
 	Seconds float64 `json:"seconds"` // negative if it is early
 	Called  string  `json:"called,omitempty"`
+	Unsure  float64 `json:"unsure,omitempty"` // by how many seconds that may be wrong; 0 if it isn't known
 }
 
 // UnmarshalJSON also accepts a bare number of seconds, as in files written before devices
@@ -34,9 +36,17 @@ func (l Lateness) Duration() time.Duration {
 func (l Lateness) String() string {
 	ms := l.Duration().Milliseconds()
 	if ms < 0 {
-		return fmt.Sprintf("%d ms early", -ms)
+		return fmt.Sprintf("%d ms early%s", -ms, l.giveOrTake())
 	}
-	return fmt.Sprintf("%d ms late", ms)
+	return fmt.Sprintf("%d ms late%s", ms, l.giveOrTake())
+}
+
+// giveOrTake says how sure it is, if that is known.
+func (l Lateness) giveOrTake() string {
+	if l.Unsure <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(" ± %.0f", min(l.Unsure, 1)*1000)
 }
 
 // Latenesses returns how late devices are, by their keys: the kind of output, a slash and the
@@ -84,4 +94,41 @@ func LatenessOf(kept map[string]Lateness) func(device.Status) time.Duration {
 		}
 		return late[place{s.Output, ""}]
 	}
+}
+
+// By how much it may be wrong when something is heard, in seconds.
+const (
+	// reported is for an output whose delay the sound system tells, which for a wire is nearly all of it:
+	// from memory.
+	reported = 0.015
+	// wireless is for Bluetooth whose delay was not measured: headphones and loudspeakers keep 100 to
+	// 300 ms of sound, of which the sound system may know little: from memory.
+	wireless = 0.250
+	// untold is for an output that tells no delay, or one of another part of the system: from memory.
+	untold = 0.060
+	// keptBefore is for a delay that was measured when it wasn't kept how surely: eight to sixteen taps
+	// each that half are within 20 ms of.
+	keptBefore = 0.030
+	// behind is how late the screen may itself be, against which a delay is measured: terminals and
+	// displays mostly take 10 to 40 ms: from memory.
+	behind = 0.040
+)
+
+// UnsureOf returns by how much it may be wrong when the device that plays is heard, with what is kept of
+// it.
+func UnsureOf(kept map[string]Lateness, s device.Status) time.Duration {
+	l, ok := kept[LatenessKey(s)]
+	if !ok {
+		l, ok = kept[s.Output]
+	}
+	unsure := reported
+	switch {
+	case ok:
+		unsure = math.Hypot(cmp.Or(min(max(l.Unsure, 0), 1), keptBefore), behind)
+	case strings.HasPrefix(s.Device.Name, "bluez"):
+		unsure = wireless
+	case s.Output != "PulseAudio":
+		unsure = untold
+	}
+	return time.Duration(unsure * float64(time.Second))
 }

@@ -100,3 +100,28 @@ func TestWhatADeviceIsCalled(t *testing.T) {
 	assert.Equal(t, s.Device.Called, CalledOf(s))
 	assert.Equal(t, "PulseAudio", CalledOf(on("PulseAudio", "")))
 }
+
+// TestHowSureItIsWhenADeviceIsHeard: by what sync found, and without that by what kind of device it is.
+func TestHowSureItIsWhenADeviceIsHeard(t *testing.T) {
+	settingsIn(t)
+	require.NoError(t, KeepLateness("PulseAudio/bluez_output.lounge.1", Lateness{Seconds: 0.18, Unsure: 0.03}))
+	require.NoError(t, KeepLateness("PulseAudio/hdmi", Lateness{Seconds: -0.02}))
+	kept, err := Latenesses()
+	require.NoError(t, err)
+	for _, c := range []struct {
+		name string
+		on   device.Status
+		want float64 // ms
+	}{
+		{"measured: its own error, and the screen's", on("PulseAudio", "bluez_output.lounge.1"), 50},
+		{"measured before that was kept", on("PulseAudio", "hdmi"), 50},
+		{"by a wire", on("PulseAudio", "alsa_output.terrace"), 15},
+		{"wireless", on("PulseAudio", "bluez_output.terrace.1"), 250},
+		{"without a delay of its own", on("oto", ""), 60},
+	} {
+		assert.InDelta(t, c.want, 1000*UnsureOf(kept, c.on).Seconds(), 0.001, c.name)
+	}
+	assert.Equal(t, time.Second, UnsureOf(map[string]Lateness{"oto": {Unsure: 1e300}}, on("oto", "")).Truncate(time.Second), "a file may say anything")
+	assert.Equal(t, "180 ms late ± 30", kept["PulseAudio/bluez_output.lounge.1"].String())
+	assert.Equal(t, "20 ms early", kept["PulseAudio/hdmi"].String())
+}

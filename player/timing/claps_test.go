@@ -43,7 +43,7 @@ func TestDriftOfClapsIsFound(t *testing.T) {
 	for _, at := range found.At {
 		taps = append(taps, (at-found.Delay)/rate)
 	}
-	r := timing.Judge(p.Steps, taps, 0)
+	r := timing.Judge(p.Steps, taps, timing.Unsure{})
 	assert.Zero(t, r.Missed+r.Extra)
 	require.True(t, r.Drift.Known)
 	assert.InDelta(t, 0.01, r.Drift.Value, 2*r.Drift.Error)

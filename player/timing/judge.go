@@ -12,10 +12,18 @@ type Result struct {
 	Missed int // steps without a tap
 	Extra  int // taps without a step
 	Drift  Drift
-	// Unsure is how far the subtracted delays may be wrong. It shifts Whole and all counts alike, so
-	// it doesn't affect the difference between two counts.
-	Unsure float64
+	Unsure Unsure
 }
+
+// Unsure is how far the subtracted delays may be wrong, in seconds. That shifts Whole and all counts alike,
+// so it doesn't affect the difference between two counts.
+type Unsure struct {
+	Sound float64 // when the sound was heard; 0 if that doesn't matter
+	Taps  float64 // when it was tapped, or clapped
+}
+
+// All returns how far both may be wrong together, as they are independent.
+func (u Unsure) All() float64 { return math.Hypot(u.Sound, u.Taps) }
 
 // Count is how all the steps on one count were tapped, while they were heard.
 type Count struct {
@@ -54,7 +62,7 @@ const (
 
 // Judge returns how well taps keep to steps; both are in order of time. If any steps are heard, only
 // those judge the counts. Taps before the first step and after the last are not mistakes.
-func Judge(steps []Step, taps []float64, unsure float64) Result {
+func Judge(steps []Step, taps []float64, unsure Unsure) Result {
 	r := Result{Unsure: unsure}
 	if len(steps) == 0 {
 		return r

@@ -11,7 +11,7 @@ import (
 // unheard. It is an [audio.Track].
 type Song struct {
 	music   *player.Accompaniment
-	course  *player.Course // stands still when the plan has ended
+	plan    *Plan
 	silent  []span
 	rate    float64
 	scratch [][2]float64 // used by Add only
@@ -31,8 +31,7 @@ const (
 
 // Song returns the song of the plan, with nothing planned yet: see [Song.Follow] and [Song.Plan].
 func (p *Plan) Song() *Song {
-	s := &Song{course: p.course.Hold(int64(math.Ceil(p.End))), rate: float64(p.rate), scratch: make([][2]float64, 1024)}
-	s.music = player.NewAccompaniment(s.course)
+	s := &Song{music: player.NewAccompaniment(p.course), plan: p, rate: float64(p.rate), scratch: make([][2]float64, 1024)}
 	for i, e := range p.events {
 		switch {
 		case e.silent && (i == 0 || !p.events[i-1].silent):
@@ -47,7 +46,7 @@ func (p *Plan) Song() *Song {
 
 // Follow plans what is heard soon after a frame, before which the plan has not begun. [Song.Work] plans
 // the rest.
-func (s *Song) Follow(frame int64) { s.music.Follow(s.course, frame) }
+func (s *Song) Follow(frame int64) { s.music.Follow(s.plan.course, frame) }
 
 // Work plans ahead of what is heard until done is closed.
 func (s *Song) Work(done <-chan struct{}) { s.music.Work(done) }
@@ -70,8 +69,8 @@ func (s *Song) Add(out [][2]float64, at int64) {
 	}
 }
 
-// Silent reports whether the song is over on a frame.
-func (s *Song) Silent(from int64) bool { return s.music.Silent(from) }
+// Silent reports whether the plan is over on a frame, or there is no song.
+func (s *Song) Silent(from int64) bool { return s.plan.Silent(from) || s.music.Silent(from) }
 
 // level returns how loud the song is on a frame, from 0 to 1.
 func (s *Song) level(frame float64) float64 {

@@ -91,7 +91,7 @@ func TestKnownErrorsComeBack(t *testing.T) {
 	errors := map[string]float64{"1": 0, "2": 0.012, "3": -0.020, "4": 0.035, "&": -0.060}
 	for _, percent := range []float64{40, 50, 75, 100} {
 		p := lantern(t, percent, 32, timing.Bars{Heard: 32})
-		r := timing.Judge(p.Steps, tapped(p, errors, 0, 0), 0)
+		r := timing.Judge(p.Steps, tapped(p, errors, 0, 0), timing.Unsure{})
 		require.Len(t, r.Counts, 5)
 		for _, c := range r.Counts {
 			assert.InDelta(t, errors[c.Name], c.Value, 0.001, "count %s at %v %%", c.Name, percent)
@@ -117,7 +117,7 @@ func TestMissedDoubleAndStrayTapsMoveNothing(t *testing.T) {
 			extra++
 		}
 	}
-	r := timing.Judge(p.Steps, kept, 0)
+	r := timing.Judge(p.Steps, kept, timing.Unsure{})
 	for _, c := range r.Counts {
 		assert.InDelta(t, errors[c.Name], c.Value, 0.001, "count %s", c.Name)
 	}
@@ -129,7 +129,7 @@ func TestTapsThatAreAllLateKeepTheirSteps(t *testing.T) {
 	for _, late := range []float64{-0.18, -0.1, 0.1, 0.18} {
 		p := lantern(t, 50, 32, timing.Bars{Heard: 32})
 		all := map[string]float64{"1": late, "2": late, "3": late, "4": late, "&": late}
-		r := timing.Judge(p.Steps, tapped(p, all, 0.01, 0), 0)
+		r := timing.Judge(p.Steps, tapped(p, all, 0.01, 0), timing.Unsure{})
 		assert.InDelta(t, late, r.Whole.Value, 0.004)
 	}
 }
@@ -138,16 +138,16 @@ func TestDriftInSilenceIsFound(t *testing.T) {
 	errors := map[string]float64{"&": -0.030}
 	for _, drift := range []float64{-0.03, -0.01, 0.01, 0.03} {
 		p := lantern(t, 50, 8, timing.Bars{Heard: 4, Silent: 4})
-		r := timing.Judge(p.Steps, tapped(p, errors, 0.010, drift), 0)
+		r := timing.Judge(p.Steps, tapped(p, errors, 0.010, drift), timing.Unsure{})
 		require.True(t, r.Drift.Known)
 		assert.InDelta(t, drift, r.Drift.Value, 2*r.Drift.Error)
 		assert.Less(t, r.Drift.Error, 0.0025, "four silent bars are enough to tell 1 %%")
 		assert.InDelta(t, -0.030, r.Counts[3].Value, 0.01, "what drifts is no count's own")
 	}
 	p := lantern(t, 50, 8, timing.Bars{Heard: 4, Silent: 4})
-	r := timing.Judge(p.Steps, tapped(p, errors, 0.010, 0.01), 0)
+	r := timing.Judge(p.Steps, tapped(p, errors, 0.010, 0.01), timing.Unsure{})
 	assert.Regexp(t, `In silence you slow down by (0\.[89]|1\.[012]) %, give or take 0\.\d: after 8 s you are \d\d ms late\.`, r.Words())
-	still := timing.Judge(p.Steps, tapped(p, nil, 0, 0), 0)
+	still := timing.Judge(p.Steps, tapped(p, nil, 0, 0), timing.Unsure{})
 	assert.Contains(t, still.Words(), "In silence you keep the tempo.")
 }
 
@@ -162,7 +162,7 @@ func TestErrorsAreAsLargeAsTheySay(t *testing.T) {
 			taps = append(taps, s.At+0.020*random.NormFloat64())
 		}
 		slices.Sort(taps)
-		for _, c := range timing.Judge(p.Steps, taps, 0).Counts {
+		for _, c := range timing.Judge(p.Steps, taps, timing.Unsure{}).Counts {
 			if tries++; c.Value < 2*c.Error && c.Value > -2*c.Error {
 				within++
 			}
@@ -174,7 +174,7 @@ func TestErrorsAreAsLargeAsTheySay(t *testing.T) {
 func TestWords(t *testing.T) {
 	p := lantern(t, 50, 32, timing.Bars{Heard: 32})
 	words := func(errors map[string]float64, spread, unsure float64) []string {
-		return timing.Judge(p.Steps, tapped(p, errors, spread, 0), unsure).Words()
+		return timing.Judge(p.Steps, tapped(p, errors, spread, 0), timing.Unsure{Sound: 0.6 * unsure, Taps: 0.8 * unsure}).Words()
 	}
 	assert.Equal(t, []string{"Your & comes 60 ms early."}, words(map[string]float64{"&": -0.060}, 0, 0))
 	assert.Equal(t, []string{"Every count is in time, as far as can be heard and measured."},
@@ -185,8 +185,8 @@ func TestWords(t *testing.T) {
 	early := map[string]float64{"1": -0.03, "2": -0.03, "3": -0.03, "4": -0.03, "&": -0.03}
 	assert.Equal(t, []string{"Overall you are 30 ms early. Nearly everyone taps that early along with clicks."}, words(early, 0, 0))
 	assert.Contains(t, words(nil, 0.060, 0), "Most counts are uneven: give or take 64 ms.")
-	assert.Equal(t, []string{"There were too few taps on the steps to tell."}, timing.Judge(p.Steps, nil, 0).Words())
-	assert.Equal(t, []string{"There were too few taps on the steps to tell."}, timing.Judge(nil, []float64{1, 2}, 0).Words())
+	assert.Equal(t, []string{"There were too few taps on the steps to tell."}, timing.Judge(p.Steps, nil, timing.Unsure{}).Words())
+	assert.Equal(t, []string{"There were too few taps on the steps to tell."}, timing.Judge(nil, []float64{1, 2}, timing.Unsure{}).Words())
 }
 
 func TestPerceptible(t *testing.T) {

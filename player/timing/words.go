@@ -63,7 +63,7 @@ func (r Result) Words() []string {
 
 // wholeWords says how early or late everything is.
 func (r Result) wholeWords() []string {
-	w := Estimate{r.Whole.Value, math.Hypot(r.Whole.Error, r.Unsure/2)}
+	w := Estimate{r.Whole.Value, math.Hypot(r.Whole.Error, r.Unsure.All()/2)}
 	if !w.certain() || !r.isOff() {
 		return nil
 	}

@@ -52,6 +52,7 @@ type Device interface {
 type Found struct {
 	Device, Called string        // what it was measured for
 	Late           time.Duration // how much later than the screen the sound comes
+	Unsure         time.Duration // by how much that may be wrong
 }
 
 // Find lets someone tap with clicks and with flashes. It returns how late the sound
@@ -125,8 +126,7 @@ type Model struct {
 	off     *atomic.Bool // calls the clicks off
 	flash   bool
 	offsets [2][]float64 // seconds from each click, and each flash, to its tap
-	late    time.Duration
-	spread  time.Duration
+	late    player.Lateness
 	steady  bool
 	keep    bool
 }
@@ -282,8 +282,7 @@ func (m Model) looked(now time.Time) (tea.Model, tea.Cmd) {
 		m.phase = toFlashes
 	case withFlashes:
 		m.phase = done
-		late, spread, ok := player.Lateness(m.offsets[0], m.offsets[1])
-		m.late, m.spread, m.steady = time.Duration(late*float64(time.Second)), time.Duration(spread*float64(time.Second)), ok
+		m.late, m.steady = player.MeasureLateness(m.offsets[0], m.offsets[1])
 	}
 	return m, nil
 }
@@ -345,19 +344,24 @@ func (m *Model) introTexts() []string {
 }
 
 // found returns what was found.
-func (m *Model) found() Found { return Found{m.device, m.called, m.late} }
+func (m *Model) found() Found {
+	return Found{m.device, m.called, seconds(m.late.Late), seconds(m.late.Unsure)}
+}
+
+func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
 // foundTexts says what was found.
 func (m *Model) foundTexts() []string {
 	if !m.steady {
 		return []string{"The taps were too few or too uneven to tell.", "", "Press r to try again."}
 	}
-	ms := m.late.Milliseconds()
+	found := m.found()
+	ms := found.Late.Milliseconds()
 	side := "after"
 	if ms < 0 {
 		ms, side = -ms, "before"
 	}
-	return []string{fmt.Sprintf("The sound comes %d ms %s what the screen shows.", ms, side),
-		fmt.Sprintf("Half of your taps were within %d ms of that.", m.spread.Milliseconds()), "",
+	return []string{fmt.Sprintf("The sound comes %d ms %s what the screen shows, give or take %d.", ms, side, found.Unsure.Milliseconds()),
+		fmt.Sprintf("Half of your taps were within %d ms of that.", seconds(m.late.Spread).Milliseconds()), "",
 		"Press enter to keep it for this device, r to try again."}
 }

@@ -26,6 +26,8 @@ type Sound interface {
 	// Perform plays the plan that start returns; if that is nil, it changes nothing. It calls start with
 	// the first frame that can still be altered, and may take a second.
 	Perform(start func(frame int64, sounds player.Sounds) *timing.Plan)
+	// Unsure returns by how much what Heard returns may be wrong, in seconds.
+	Unsure() float64
 	// Rest ends what is performed, if anything is.
 	Rest()
 	// Listen begins to listen for claps. Its error is shown to the dancer.
@@ -59,13 +61,13 @@ const (
 	turns     = 3  // how often bars are heard and then silent
 	plainBars = 16 // danced if there is no silence
 	// keysLate is how much later than the finger a tap arrives, and keysUnsure by how much that may be
-	// wrong: keyboards take 15 to 60 ms, the median about 30.
+	// wrong. Nearly all of it is the keyboard's, which can't be measured here: from the finger's first
+	// movement to the USB packet keyboards take 15 to 60 ms, the median about 30. From there to the
+	// program the kernel and the terminal take a few ms: from memory. From what the terminal writes to
+	// the time that this package notes it takes 0.2 ms, and one time in twenty more than 1 ms (BenchmarkKey).
 	//
-	// Source: Luu, "Keyboard latency" (2017), danluu.com/keyboard-latency; the range from memory.
+	// Source: Luu, "Keyboard latency" (2017), danluu.com/keyboard-latency; its numbers from memory.
 	keysLate, keysUnsure = 0.030, 0.025
-	// soundUnsure is by how much the time at which an output is heard may be wrong, if its delay was
-	// measured by tapping or it is wired: from memory.
-	soundUnsure = 0.015
 	// after is how long after the last step a tap may come, in seconds.
 	after = 0.3
 	// often is the time between two looks at the clock.
@@ -280,8 +282,9 @@ func (m Model) looked(now time.Time) (tea.Model, tea.Cmd) {
 	if m.seconds(now) < m.plan.End/float64(m.o.Rate)+after {
 		return m, m.lookAgain()
 	}
+	m.o.Sound.Rest()
 	if m.ear == nil {
-		return m.judged(m.taps, keysUnsure+soundUnsure), nil
+		return m.judged(m.taps, m.tapsUnsure()), nil
 	}
 	m.phase = listening
 	ear, plan, turn := m.ear, m.plan, m.turn
@@ -300,12 +303,17 @@ func (m Model) heard(msg clapsMsg) Model {
 	m.ear = nil
 	if msg.err != nil {
 		m.deaf = msg.err.Error()
-		return m.judged(m.taps, keysUnsure+soundUnsure)
+		return m.judged(m.taps, m.tapsUnsure())
 	}
-	return m.judged(msg.at, msg.unsure)
+	return m.judged(msg.at, timing.Unsure{Taps: msg.unsure})
 }
 
-func (m Model) judged(at []float64, unsure float64) Model {
+// tapsUnsure is by how much all taps may be wrong.
+func (m *Model) tapsUnsure() timing.Unsure {
+	return timing.Unsure{Sound: m.o.Sound.Unsure(), Taps: keysUnsure}
+}
+
+func (m Model) judged(at []float64, unsure timing.Unsure) Model {
 	m.phase, m.result = done, timing.Judge(m.plan.Steps, at, unsure)
 	if steps := m.plan.Steps; m.o.Keep != nil && len(steps) > 0 {
 		m.o.Keep(m.score, m.result, routine.Tempo(math.Round(60/steps[0].Beat*float64(routine.BeatPerMinute))))

@@ -40,6 +40,7 @@ func (s *sound) Perform(start func(int64, player.Sounds) *timing.Plan) {
 		s.plays = p
 	}
 }
+func (s *sound) Unsure() float64                             { return 0.015 }
 func (s *sound) Rest()                                       { s.plays = nil }
 func (s *sound) Listen(context.Context) (tapping.Ear, error) { return s.ear, s.missed }
 
@@ -80,6 +81,13 @@ type pupil struct {
 
 func newPupil(t *testing.T, s *sound, o tapping.Options) *pupil {
 	t.Helper()
+	p := &pupil{t, newModel(t, s, o), s}
+	p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	return p
+}
+
+func newModel(t testing.TB, s *sound, o tapping.Options) tapping.Model {
+	t.Helper()
 	timeline, _ := rehearsal.Read(rehearsal.Boathouse)
 	require.NotNil(t, timeline)
 	o.Sound, o.Rate, o.Theme = s, rate, term.NewTheme(false)
@@ -91,9 +99,7 @@ func newPupil(t *testing.T, s *sound, o tapping.Options) *pupil {
 			return timeline, set
 		}
 	}
-	p := &pupil{t, tapping.New(context.Background(), o), s}
-	p.send(tea.WindowSizeMsg{Width: 80, Height: 24})
-	return p
+	return tapping.New(context.Background(), o)
 }
 
 // send sends a message and returns the resulting command.
@@ -196,7 +202,7 @@ func TestClapsCount(t *testing.T) {
 	r, ok := p.m.Result()
 	require.True(t, ok)
 	assert.InDelta(t, 0.040, r.Whole.Value, 0.001)
-	assert.InDelta(t, 0.005, r.Unsure, 1e-9)
+	assert.Equal(t, timing.Unsure{Taps: 0.005}, r.Unsure)
 	e.requireClosed(t)
 }
 

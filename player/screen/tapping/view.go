@@ -124,8 +124,12 @@ func (m Model) found() []string {
 
 // Doubt returns a sentence that says how far off the numbers may be.
 func Doubt(r timing.Result) string {
-	text := fmt.Sprintf("The known delays of sound and keys are subtracted. All counts together may still be off by %.0f ms.", r.Unsure*1000)
-	if math.Abs(r.Whole.Value) > 4*r.Unsure {
+	u, sound := r.Unsure, ""
+	if u.Sound > 0 {
+		sound = fmt.Sprintf(" (± %.0f for the sound, ± %.0f for the keys)", u.Sound*1000, u.Taps*1000)
+	}
+	text := fmt.Sprintf("The known delays are subtracted. All counts together may still be off by %.0f ms%s.", u.All()*1000, sound)
+	if math.Abs(r.Whole.Value) > 4*u.All() {
 		text += " If that surprises you, slowquick sync measures how late the sound is."
 	}
 	return text
