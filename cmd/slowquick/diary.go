@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -44,8 +45,9 @@ marked it; --clear takes one back by its number in that list.
 
 --timing lists how well you kept time whenever you tapped or clapped the steps.
 
---csv prints a line for each run-through, for spreadsheets; a text that a
-spreadsheet would take for a formula gets a ' in front. --json prints everything;
+--csv prints a line for each run-through, for spreadsheets, or with --timing for each
+count that you tapped; a text that a spreadsheet would take for a formula gets a '
+in front. --json prints everything;
 --schema describes it.
 
 The diary is a file of yours on this machine; nothing is sent anywhere.`,
@@ -69,9 +71,12 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 	cmd.Flags().BoolVar(&how.timing, "timing", false, "list how well you tapped the steps")
 	cmd.Flags().IntVar(&how.clear, "clear", 0, "take back the mark with this `NUMBER` in --marks")
 	cmd.Flags().BoolVar(&how.json, "json", false, "print JSON")
-	cmd.Flags().BoolVar(&how.csv, "csv", false, "print a line for each run-through")
+	cmd.Flags().BoolVar(&how.csv, "csv", false, "print a line for each run-through, or count tapped")
 	cmd.Flags().BoolVar(&how.schema, "schema", false, "print the JSON Schema of --json")
-	cmd.MarkFlagsMutuallyExclusive("json", "csv", "marks", "progress", "schema", "clear", "timing")
+	cmd.MarkFlagsMutuallyExclusive("json", "csv", "marks", "progress", "schema", "clear")
+	for _, other := range []string{"json", "marks", "progress", "schema", "clear"} {
+		cmd.MarkFlagsMutuallyExclusive("timing", other)
+	}
 	cmd.AddCommand(a.forgetDiary(), a.mergeDiary())
 	return cmd
 }
@@ -87,6 +92,9 @@ func (a *app) showDiary(how howToShow) error {
 		return nil
 	}
 	switch {
+	case how.csv && how.timing:
+		err := d.WriteTimingCSV(a.out)
+		return outcome.Failed(err, wayOut(err))
 	case how.csv:
 		err := d.WriteCSV(a.out)
 		return outcome.Failed(err, wayOut(err))
@@ -105,7 +113,11 @@ func (a *app) showDiary(how howToShow) error {
 		return a.clearMark(d, how.clear)
 	}
 	r, damaged := d.Report(how.weeks, time.Now())
-	return a.asFarAsRead(damaged, func() error { report.Diary(a.page(a.out), a.library, r); return nil })
+	timings, alsoDamaged := d.Timings()
+	return a.asFarAsRead(cmp.Or(damaged, alsoDamaged), func() error {
+		report.Diary(a.page(a.out), a.library, r, timings)
+		return nil
+	})
 }
 
 // clearMark takes back the mark that --marks numbers so.
@@ -159,7 +171,7 @@ func (a *app) forgetDiary() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "forget",
 		Short: "Delete the diary, or the practices of one sheet",
-		Long:  "Forget deletes the practices of all sheets, or of one, and wipes them from the\ndiary's file. At a terminal it asks first.",
+		Long:  "Forget deletes the practices of all sheets, or of one, with how their steps were\ntapped, and wipes them from the diary's file. At a terminal it asks first.",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if cmd.Flags().Changed("sheet") && sheet == "" {
@@ -174,7 +186,7 @@ func (a *app) forgetDiary() *cobra.Command {
 				return nil
 			}
 			defer d.Close()
-			title, ok, err := a.agreesToForget(d, sheet, yes)
+			title, timings, ok, err := a.agreesToForget(d, sheet, yes)
 			if !ok {
 				return err
 			}
@@ -182,7 +194,7 @@ func (a *app) forgetDiary() *cobra.Command {
 			if err != nil {
 				return outcome.Failed(err, wayOut(err))
 			}
-			fmt.Fprintf(a.out, "Deleted %s.\n", routine.Plural(int(n), "practice"))
+			fmt.Fprintf(a.out, "Deleted %s%s.\n", routine.Plural(int(n), "practice"), withTimings(timings))
 			return nil
 		},
 	}
@@ -191,36 +203,54 @@ func (a *app) forgetDiary() *cobra.Command {
 	return cmd
 }
 
-// agreesToForget asks before practices are deleted, unless yes is set, and returns the title as the diary
-// has it; "" if all are meant.
-func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (title string, agreed bool, err error) {
+// agreesToForget asks before practices are deleted, unless yes is set. It returns the title as the diary has
+// it, "" if all are meant, and how often the steps were tapped.
+func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (title string, timings int, agreed bool, err error) {
 	practices, err := d.Practices(time.Time{})
 	if err != nil && !diary.IsDamaged(err) {
-		return "", false, outcome.Failed(err, wayOut(err))
+		return "", 0, false, outcome.Failed(err, wayOut(err))
 	}
-	times := map[string]int{}
+	tapped, err := d.Timings()
+	if err != nil && !diary.IsDamaged(err) {
+		return "", 0, false, outcome.Failed(err, wayOut(err))
+	}
+	type counts struct{ practices, timings int }
+	times := map[string]counts{}
 	for _, p := range practices {
-		times[p.Sheet.Title]++
+		c := times[p.Sheet.Title]
+		times[p.Sheet.Title] = counts{c.practices + 1, c.timings}
 	}
-	titles, n, whose := slices.Sorted(maps.Keys(times)), len(practices), ""
+	for _, t := range tapped {
+		c := times[t.Sheet.Title]
+		times[t.Sheet.Title] = counts{c.practices, c.timings + 1}
+	}
+	titles, n, whose := slices.Sorted(maps.Keys(times)), counts{len(practices), len(tapped)}, ""
 	if sheet != "" {
 		var ok bool
 		if title, ok = titled(sheet, titles); !ok {
-			return "", false, outcome.New(exitUsage, fmt.Errorf("the diary has no sheet with the title %q", sheet), outcome.Perhaps(sheet, titles, ""))
+			return "", 0, false, outcome.New(exitUsage, fmt.Errorf("the diary has no sheet with the title %q", sheet), outcome.Perhaps(sheet, titles, ""))
 		}
 		n, whose = times[title], ", those of "+harmless.Masked(title)+","
 	}
 	if yes {
-		return title, true, nil
+		return title, n.timings, true, nil
 	}
 	if !isTerminal(a.in) {
-		return "", false, outcome.New(exitUsage, errors.New("can't ask without a terminal"), "--yes deletes without asking")
+		return "", 0, false, outcome.New(exitUsage, errors.New("can't ask without a terminal"), "--yes deletes without asking")
 	}
-	fmt.Fprintf(a.out, "Delete %d of %d practices%s for good? [y/N] ", n, len(practices), whose)
+	fmt.Fprintf(a.out, "Delete %d of %d practices%s%s for good? [y/N] ", n.practices, len(practices), withTimings(n.timings), whose)
 	if agreed, err = a.saidYes(); err == nil && !agreed {
 		fmt.Fprintln(a.out, "Nothing was deleted.")
 	}
-	return title, agreed, err
+	return title, n.timings, agreed, err
+}
+
+// withTimings says how often steps were tapped, beside what was danced.
+func withTimings(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return " and " + routine.Plural(n, "timing")
 }
 
 // titled returns which of some titles is meant: the very one or, if it is the only one, one that differs

@@ -39,7 +39,20 @@ func TestTimingsAreListed(t *testing.T) {
 2026-09-05 19:30  Jetty  30 bars/min  4:+5±12 &:-60±15         +1.0 %
 In milliseconds: + is late, − early. In silence + is slower.
 `, out)
-	told(t, exitOK, "diary", "forget", "--yes")
+	const listed = "2026-09-05 19:30  Jetty  30 bars/min  4:+5±12 &:-60±15         +1.0 %\n"
+	out, _ = told(t, exitOK, "diary")
+	assert.Contains(t, out, listed, "the diary's page ends with it")
+	out, _ = told(t, exitOK, "diary", "--timing", "--csv")
+	assert.Equal(t, "ended,dance,sheet,beats_per_minute,count,ms,spread_ms,taps,all_ms,unsure_ms,drift_percent\n"+
+		at.Format(time.RFC3339)+",Cha-cha,Jetty,120,4,4.6,11.8,9,0,0,1.04\n"+
+		at.Format(time.RFC3339)+",Cha-cha,Jetty,120,&,-60.4,15,9,0,0,1.04\n", out)
+	out, _ = told(t, exitOK, "diary", "--json")
+	assert.Contains(t, out, `"spreadMs": 11.8`)
+
+	_, errOut := told(t, exitUsage, "diary", "forget", "--sheet", "Quay", "--yes")
+	assert.Contains(t, errOut, `the diary has no sheet with the title "Quay"`)
+	out, _ = told(t, exitOK, "diary", "forget", "--sheet", "jetty", "--yes")
+	assert.Equal(t, "Deleted 0 practices and 1 timing.\n", out, "a sheet that was only tapped")
 	out, _ = told(t, exitOK, "diary", "--timing")
 	assert.Equal(t, "No steps were tapped.\n", out)
 }

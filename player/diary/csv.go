@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -31,13 +32,40 @@ func (d *Diary) WriteCSV(out io.Writer) error {
 			strconv.FormatFloat(e.Tempo.Float(), 'f', -1, 64), strconv.FormatFloat(float64(e.Took.Milliseconds())/1000, 'f', -1, 64),
 			strconv.FormatBool(e.Finished), whose(e.Judged), whose([2]bool{e.Clean(routine.Leader), e.Clean(routine.Follower)}), e.marks(),
 		}
-		for i := range cells {
-			cells[i] = noFormula(cells[i])
-		}
-		err = w.Write(cells)
+		err = w.Write(noFormulas(cells))
 	}
 	w.Flush()
 	return cmp.Or(err, w.Error())
+}
+
+// WriteTimingCSV writes a line for each count whenever steps were tapped, like WriteCSV. Milliseconds are
+// negative if they are early.
+func (d *Diary) WriteTimingCSV(out io.Writer) error {
+	w := csv.NewWriter(out)
+	err := w.Write([]string{"ended", "dance", "sheet", "beats_per_minute", "count", "ms", "spread_ms", "taps", "all_ms", "unsure_ms", "drift_percent"})
+	list, damaged := d.Timings()
+	number := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	for i := range list {
+		t := list[i].exported()
+		drift := ""
+		if t.Drift != nil {
+			drift = number(math.Round(*t.Drift*1e6) / 1e4)
+		}
+		for _, c := range t.Counts {
+			err = cmp.Or(err, w.Write(append(noFormulas([]string{t.At, t.Dance, t.Sheet, number(t.Tempo.Float()), c.Name}),
+				number(c.Median), number(c.Spread), strconv.Itoa(c.Taps), number(t.Whole), number(t.Unsure), drift)))
+		}
+	}
+	w.Flush()
+	return cmp.Or(err, damaged, w.Error())
+}
+
+// noFormulas applies noFormula to each cell.
+func noFormulas(cells []string) []string {
+	for i := range cells {
+		cells[i] = noFormula(cells[i])
+	}
+	return cells
 }
 
 // whose names partners; "" for none of them.

@@ -19,6 +19,7 @@ type Export struct {
 	Report
 	Marks       []Mark       `json:"marks"`
 	RunThroughs []RunThrough `json:"runThroughs"`
+	Timings     []Timing     `json:"timings"`
 }
 
 // Mark is an open mark, or a mark of a run-through.
@@ -49,6 +50,26 @@ type RunThrough struct {
 	TakenBack []Mark        `json:"takenBack"`
 }
 
+// Timing is a [Timed] for other programs. Milliseconds are negative if they are early.
+type Timing struct {
+	At     string        `json:"at"`
+	Dance  string        `json:"dance"`
+	Sheet  string        `json:"sheet"`
+	Tempo  routine.Tempo `json:"beatsPerMinute"`
+	Whole  float64       `json:"ms"`
+	Unsure float64       `json:"unsureMs"`
+	Drift  *float64      `json:"drift"`
+	Counts []TimingCount `json:"counts"`
+}
+
+// TimingCount is a [TimedCount] for other programs.
+type TimingCount struct {
+	Name   string  `json:"count"`
+	Median float64 `json:"ms"`
+	Spread float64 `json:"spreadMs"`
+	Taps   int     `json:"taps"`
+}
+
 // DancedPart is a figure of a run-through.
 type DancedPart struct {
 	Figure string `json:"figure"`
@@ -58,7 +79,7 @@ type DancedPart struct {
 // Export returns all that d holds, with the report on the last weeks. A nil diary is empty. With a *Damaged
 // it returns what can be read.
 func (d *Diary) Export(weeks int, now time.Time) (x Export, err error) {
-	x = Export{Marks: []Mark{}, RunThroughs: []RunThrough{}}
+	x = Export{Marks: []Mark{}, RunThroughs: []RunThrough{}, Timings: []Timing{}}
 	if x.Report, err = d.Report(weeks, now); d == nil || err != nil && !IsDamaged(err) {
 		return x, err
 	}
@@ -76,8 +97,22 @@ func (d *Diary) Export(weeks int, now time.Time) (x Export, err error) {
 		m := &marks[i]
 		x.Marks = append(x.Marks, Mark{m.Figure.Dance, m.Figure.Name, m.Then.Name, m.Partner.String(), m.Tempo, m.At.Format(time.RFC3339), m.Times})
 	}
-	return x, err
+	timings, damaged := d.Timings()
+	for i := range timings {
+		x.Timings = append(x.Timings, timings[i].exported())
+	}
+	return x, cmp.Or(err, damaged)
 }
+
+func (t *Timed) exported() Timing {
+	x := Timing{t.At.Format(time.RFC3339), t.Sheet.Dance, t.Sheet.Title, t.Tempo, milliseconds(t.Whole), milliseconds(t.Unsure), t.Drift, []TimingCount{}}
+	for _, c := range t.Counts {
+		x.Counts = append(x.Counts, TimingCount{c.Name, milliseconds(c.Median), milliseconds(c.Spread), c.Taps})
+	}
+	return x
+}
+
+func milliseconds(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }
 
 func exported(e *Entry) RunThrough {
 	r := RunThrough{

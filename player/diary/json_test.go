@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"testing"
+	"time"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
@@ -31,6 +32,12 @@ func TestTheSchemaTellsTheExport(t *testing.T) {
 	marked.Marks = []practice.Mark{{Place: 1, Join: true, Partner: routine.Leader}}
 	marked.TakenBack = []practice.Mark{{Place: 1, Partner: routine.Follower}}
 	keep(t, d.Begin(lantern, evening(0)), marked, pass(evening(1), 110, "Basic"))
+	drift := 0.0104
+	require.NoError(t, d.KeepTimed(diary.Timed{
+		At: evening(1), Sheet: lantern, Tempo: 120 * routine.BeatPerMinute, Whole: -12345 * time.Microsecond, Unsure: 29 * time.Millisecond,
+		Drift: &drift, Counts: []diary.TimedCount{{Name: "&", Median: -60 * time.Millisecond, Spread: 15 * time.Millisecond, Taps: 9}},
+	}))
+	require.NoError(t, d.KeepTimed(diary.Timed{At: evening(2), Sheet: lantern, Tempo: 120 * routine.BeatPerMinute}))
 	var none *diary.Diary
 	for _, d := range []*diary.Diary{none, d} {
 		x, err := d.Export(2, evening(1))
@@ -65,4 +72,8 @@ func TestTheSchemaTellsTheExport(t *testing.T) {
 	require.Len(t, x.Marks, 1)
 	assert.Equal(t, "Basic", x.Marks[0].Figure)
 	assert.Equal(t, 1, x.Marks[0].Times)
+	assert.Equal(t, []diary.Timing{
+		{evening(1).Format(time.RFC3339), lantern.Dance, lantern.Title, 120 * routine.BeatPerMinute, -12.345, 29, &drift, []diary.TimingCount{{"&", -60, 15, 9}}},
+		{evening(2).Format(time.RFC3339), lantern.Dance, lantern.Title, 120 * routine.BeatPerMinute, 0, 0, nil, []diary.TimingCount{}},
+	}, x.Timings)
 }

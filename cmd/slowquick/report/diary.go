@@ -59,12 +59,18 @@ func Merged(m diary.Merged) string {
 	return strings.ToUpper(text[:1]) + text[1:] + "."
 }
 
-// Diary prints how long was danced in each week, and how well each figure is known.
-func Diary(p Page, l *library.Library, r diary.Report) {
+// Diary prints how long was danced in each week, how well each figure is known, and how well steps were
+// tapped lately.
+func Diary(p Page, l *library.Library, r diary.Report, timings []diary.Timed) {
 	printWeeks(p, r.Weeks)
 	if len(r.Figures) > 0 {
 		fmt.Fprintln(p)
 		printKnown(p, l, r.Figures)
+	}
+	if len(timings) > 0 {
+		const lately = 3
+		fmt.Fprintln(p)
+		Timings(p, l, timings[max(0, len(timings)-lately):])
 	}
 }
 
