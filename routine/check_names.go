@@ -23,6 +23,10 @@ func (c *checker) resolve(item *Item) {
 		return
 	}
 	item.To = len(item.Figure.Rows)
+	if item.share.unit != wholeFigure {
+		c.shareOf(item)
+		return
+	}
 	if item.steps[0] == 0 {
 		return
 	}
@@ -70,7 +74,7 @@ func (c *checker) sidedFigures() sidedFigures {
 // sidesOf returns the figures to the left and to the right that an item means whose name tells no side. Both are nil
 // if there is one figure of that name which may follow itself, or not one of each.
 func (c *checker) sidesOf(item *Item) (left, right *Figure) {
-	if !c.sheet.Known || item.steps[0] != 0 {
+	if !c.sheet.Known || item.partial() {
 		return nil, nil
 	}
 	base, side := sided(item.Name)

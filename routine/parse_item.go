@@ -13,7 +13,9 @@ type saying struct {
 	times   int // 1 if not said
 	timesAt extent
 	steps   [2]int // from 1; 0 if not said
-	twice   bool   // the times, or the steps, are said twice
+	share   share
+	shareAt extent
+	twice   bool // the times, or the steps, are said twice
 }
 
 // Numbers of times in words.
@@ -79,6 +81,11 @@ func (r *itemReader) peel() bool {
 			return r.stepped(rest, append([]int{m[0], m[1]}, m[4:]...), cut, false)
 		}
 	}
+	if m := shareAfter.FindStringSubmatchIndex(rest); m != nil && m[0] > 0 && (strings.ContainsAny(rest[m[0]:m[2]], ",;") || r.known(headingText(rest[:m[0]]))) {
+		r.shared(extent{r.name.from + m[2], r.name.from + m[3]})
+		r.cut(m[0], false)
+		return true
+	}
 	if m := stepsAfter.FindStringSubmatchIndex(rest); m != nil && m[0] > 0 {
 		return r.stepped(rest, m, m[0], false)
 	}
@@ -92,6 +99,11 @@ func (r *itemReader) peel() bool {
 	}
 	if m := stepsBefore.FindStringSubmatchIndex(rest); m != nil && m[1] < len(rest) {
 		return r.stepped(rest, m, m[1], true)
+	}
+	if m := shareBefore.FindStringSubmatchIndex(rest); m != nil && m[1] < len(rest) && (m[4] >= 0 || r.known(headingText(rest[m[1]:]))) {
+		r.shared(extent{r.name.from + m[2], r.name.from + m[3]})
+		r.cut(m[1], true)
+		return true
 	}
 	return false
 }
@@ -112,6 +124,10 @@ func (r *itemReader) remark(at extent) {
 		default:
 			if m := stepsAfter.FindStringSubmatchIndex(first); m != nil && m[0] == 0 {
 				r.part(first, m)
+				break
+			}
+			if s, ok := shareOf(strings.TrimSpace(first)); ok && s != (share{}) {
+				r.shared(extent{at.from, at.from + len(first)})
 				break
 			}
 			r.remarkWithTimes(at)
@@ -197,6 +213,13 @@ func (r *itemReader) part(text string, m []int) {
 			}
 		}
 	}
+}
+
+// shared sets the share of the figure from its wording.
+func (r *itemReader) shared(at extent) {
+	r.twice = r.twice || r.said[1]
+	r.said[1], r.shareAt = true, at
+	r.share, _ = shareOf(strings.TrimSpace(r.text[at.from:at.to]))
 }
 
 // bounded reads digits as a number, at most one more than there are steps.

@@ -156,7 +156,7 @@ func (p *parser) item(at extent, known func(string) bool) Item {
 	text := p.src.slice(at)
 	said := say(text, known)
 	within := func(part extent) extent { return extent{at.from + part.from, at.from + part.to} }
-	item := Item{At: p.src.span(at.from, at.to), Times: said.times, text: at, steps: said.steps, name: within(said.name)}
+	item := Item{At: p.src.span(at.from, at.to), Times: said.times, text: at, steps: said.steps, share: said.share, shareAt: within(said.shareAt), name: within(said.name)}
 	item.Name = headingText(text[said.name.from:said.name.to])
 	var remarks []string
 	for _, r := range said.remarks {

@@ -130,7 +130,7 @@ func (d *performer) item(item Item) {
 	case part < 0 && !again:
 		d.append(item, item)
 		return
-	case item.steps[0] != 0:
+	case item.partial():
 		d.add("steps-range", item.name, "only a figure has steps, not a part of the order", "")
 		return
 	case slices.Contains(d.within, part):

@@ -78,6 +78,8 @@ type Item struct {
 	At       Span
 
 	steps   [2]int // as written, from 1; 0 if all
+	share   share  // as written, instead of steps
+	shareAt extent
 	name    extent
 	text    extent // the whole item
 	block   extent // its lines, with the settings below it

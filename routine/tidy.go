@@ -67,6 +67,9 @@ func (t *tidier) item(item *Item) {
 	if item.steps[0] != 0 {
 		text += ", " + Steps(item.steps[0]-1, item.steps[1])
 	}
+	if item.share.unit != wholeFigure {
+		text += ", " + strings.Join(strings.Fields(t.src.slice(item.shareAt)), " ")
+	}
 	if item.Times > 1 {
 		text += fmt.Sprintf(" × %d", item.Times)
 	}
