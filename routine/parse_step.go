@@ -72,6 +72,7 @@ func (r *reading) finish() {
 
 // remark adds to the note what has no other place in a step.
 func (r *reading) remark(text string) {
+	text = Plain(text)
 	switch notes := &r.step.Note; {
 	case *notes == "":
 		*notes = text
