@@ -140,6 +140,13 @@ func TestFormIsReadAsItIsMeant(t *testing.T) {
 	}
 }
 
+// TestTheOrdersNameBelowAHeading: a line that is read as a heading may stand right below one.
+func TestTheOrdersNameBelowAHeading(t *testing.T) {
+	score, found := routine.Read("form.md", []byte("---\ndance: waltz\n---\n\n## Lantern Night\nOrder\n\n1. Natural turn, steps 1–3\n"), library.Open())
+	require.Empty(t, routine.Objections(found))
+	require.Len(t, score.Passages, 1)
+}
+
 // TestAChartBelowAHeadingOfItsOwn belongs to the figure above, for both partners or one after the other.
 func TestAChartBelowAHeadingOfItsOwn(t *testing.T) {
 	lib := library.Open()

@@ -2,6 +2,7 @@ package routine
 
 import (
 	"bytes"
+	"cmp"
 	"slices"
 	"sort"
 	"strings"
@@ -76,7 +77,7 @@ type shift struct {
 
 // rewritten returns a source with edits made, which still tells places as they were written.
 func (s *source) rewritten(edits []edit) *source {
-	slices.SortStableFunc(edits, func(a, b edit) int { return a.at.from - b.at.from })
+	slices.SortStableFunc(edits, func(a, b edit) int { return cmp.Or(a.at.from-b.at.from, a.at.to-b.at.to) }) // what is put in before a text comes before what replaces it
 	var out bytes.Buffer
 	var shifts []shift
 	at := 0
