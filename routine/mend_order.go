@@ -228,18 +228,21 @@ func (l *listMender) mend() {
 				l.write(extent{t.at.from + len(m[1]), t.at.from + len(m[0])}, " ")
 			}
 			number, _ = strconv.Atoi(strings.Trim(m[1], " .)")) // at most nine digits
+			l.separate(t, number, len(m[0]))
 		case mark != nil && form(t, mark, number):
 			number++
 			text := fmt.Sprintf("%d. ", number)
 			l.write(extent{t.at.from, t.at.from + mark[1]}, text)
 			l.noteItem(t)
 			width = len(text)
+			l.separate(t, number, mark[1])
 		case mark == nil && form(t, nil, number):
 			number++
 			text := fmt.Sprintf("%d. ", number)
 			l.write(extent{t.at.from, t.at.from + t.indent()}, text)
 			l.noteItem(t)
 			width = len(text)
+			l.separate(t, number, t.indent())
 		}
 	}
 }
@@ -263,8 +266,7 @@ func (l *listMender) form(numbered bool) func(t textLine, mark []int, number int
 	}
 	plain := func(t textLine, mark []int, _ int) bool {
 		text := strings.TrimSpace(t.text)
-		at := say(text, l.known).name
-		return mark == nil && l.known(headingText(text[at.from:at.to]))
+		return mark == nil && (l.names(text) || len(l.several(text)) > 0)
 	}
 	for _, t := range l.lines {
 		if !t.blank() && !spokenSetting.MatchString(t.text) && (t.prose || !plain(t, itemPattern.FindStringSubmatchIndex(t.text), 0)) {
@@ -284,8 +286,56 @@ func (l *listMender) beginsItem(text string, mark []int) bool {
 	if strings.TrimSpace(text[mark[3]:mark[1]]) != "" {
 		return true
 	}
-	at := say(rest, l.known).name
-	return l.known(headingText(rest[at.from:at.to]))
+	return l.names(rest)
+}
+
+// names reports whether a text is an item with a figure that is known.
+func (l *listMender) names(text string) bool {
+	at := say(text, l.known).name
+	return l.known(headingText(text[at.from:at.to]))
+}
+
+// betweenFigures matches what people put between figures on one line.
+var betweenFigures = lazily(`\s*[,;]\s*(?:(?:and|then)\s+)?|\s*(?:→|⇒|➔|->|=>|>|\+)\s*|\s+(?:-|–|—|--|/|then|and|&)\s+`)
+
+// several returns the figures that stand on one line; none unless there are at least two, and most are known.
+func (l *listMender) several(text string) (items []extent) {
+	if len(text) > longestCell {
+		return nil
+	}
+	known, from := 0, 0
+	ends := append(betweenFigures.FindAllStringIndex(text, -1), []int{len(text), len(text)})
+	for i, end := range ends {
+		last := len(items) - 1
+		switch piece := text[from:end[0]]; {
+		case strings.TrimSpace(piece) == "":
+		case l.names(piece):
+			known++
+			items = append(items, extent{from, end[0]})
+		case last >= 0 && l.names(text[items[last].from:end[0]]): // its steps, or a remark
+			items[last].to = end[0]
+		default:
+			items = append(items, extent{from, end[0]})
+		}
+		from = ends[i][1]
+	}
+	arrows := known > 0 && strings.ContainsAny(text, "→⇒➔")
+	if known < len(items) && !arrows && (known < 2 || 2*known <= len(items) || l.names(text)) || len(items) < 2 {
+		return nil
+	}
+	return items
+}
+
+// separate gives each figure of an item, whose text begins at from, a line of its own.
+func (l *listMender) separate(t textLine, number, from int) {
+	items := l.several(t.text[from:])
+	if items == nil {
+		return
+	}
+	for i, item := range items[1:] {
+		l.write(extent{t.at.from + from + items[i].to, t.at.from + from + item.from}, fmt.Sprintf("\n%d. ", number))
+	}
+	l.slip(t.at, fmt.Sprintf("%s is read as %d figures", quoted(strings.TrimSpace(t.text[from:])), len(items)))
 }
 
 // any reports whether there is a first item of a form.

@@ -231,3 +231,44 @@ func TestABarLeftOpenIsOneFinding(t *testing.T) {
 	assert.Contains(t, codes, routine.Code("bar-not-full"))
 	assert.NotContains(t, codes, routine.Code("last-bar-open"))
 }
+
+// TestSeveralFiguresOnOneLine: a line that names figures one after the other is an item for each; one that names a figure
+// and says more of it stays one.
+func TestSeveralFiguresOnOneLine(t *testing.T) {
+	for text, want := range map[string]string{
+		"Closed basic, Fan, Hockey stick ×2":                          "Closed basic; Fan; Hockey stick × 2",
+		"1. Closed basic, Fan, Hockey stick ×2\n   - ends: fan":       "Closed basic; Fan; Hockey stick × 2",
+		"1. Closed basic → Fan → Hockey stick":                        "Closed basic; Fan; Hockey stick",
+		"1. Closed basic – Fan":                                       "Closed basic; Fan",
+		"Fan; Hockey stick, steps 1-3; then Closed basic (softly)":    "Fan; Hockey stick 1–3; Closed basic",
+		"- Fan and Hockey stick\n- Closed basic":                      "Fan; Hockey stick; Closed basic",
+		"1. Fan + Hocky stick + Closed basic":                         "Fan; Hocky stick; Closed basic",
+		"1. Lantern walk → Fan":                                       "Lantern walk; Fan",
+		"1. Fan – softly, and with a smile":                           "Fan",
+		"1. Fan, Hockey stick\n2. Closed basic\n3. Fan, Hockey stick": "Fan; Hockey stick; Closed basic; Fan; Hockey stick",
+		"1. Fan, softly": "Fan, softly",
+		"1. Closed basic ×2, Fan, Alemana from fan": "Closed basic × 2; Fan; Alemana from fan",
+	} {
+		src := []byte("---\ndance: rumba\n---\n\n## Order\n\n" + text + "\n")
+		for range 2 {
+			score, _ := routine.Read("order.md", src, library.Open())
+			var got []string
+			for _, item := range score.Items {
+				name := item.Name
+				if item.Figure != nil && item.To < len(item.Figure.Rows) {
+					name += fmt.Sprintf(" %d–%d", item.From+1, item.To)
+				}
+				if item.Times > 1 {
+					name += fmt.Sprintf(" × %d", item.Times)
+				}
+				got = append(got, name)
+			}
+			assert.Equal(t, want, strings.Join(got, "; "), text)
+			tidied, _ := routine.Tidy("order.md", src, library.Open())
+			assert.NotEmpty(t, tidied)
+			if !routine.HasErrors(routine.Check("order.md", src, library.Open())) {
+				src = tidied
+			}
+		}
+	}
+}

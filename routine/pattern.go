@@ -29,6 +29,10 @@ func (p *pattern) FindStringSubmatchIndex(s string) []int {
 	return p.compiled().FindStringSubmatchIndex(s)
 }
 
+func (p *pattern) FindAllStringIndex(s string, n int) [][]int {
+	return p.compiled().FindAllStringIndex(s, n)
+}
+
 func (p *pattern) FindAllString(s string, n int) []string { return p.compiled().FindAllString(s, n) }
 
 func (p *pattern) ReplaceAllString(s, by string) string { return p.compiled().ReplaceAllString(s, by) }
