@@ -54,7 +54,7 @@ func (p *parser) frontMatter(front extent) {
 		}
 	}
 	set(p, settings["count"], &p.sheet.Style, styleHint, orNot("a way to count", ParseCountStyle))
-	set(p, settings["floor"], &p.sheet.Floor, "write the length along the line of dance, then the width: 8 x 6 m", parseRoom)
+	set(p, settings["floor"], &p.sheet.Floor, "write the length along the line of dance, then the width: 8 x 6 m", ParseRoom)
 	p.music(settings)
 	p.sheet.Stride, p.sheet.Rhythm = p.sheet.Dance.Stride, p.sheet.Dance.Rhythm
 	if !p.sheet.Defines {

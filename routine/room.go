@@ -72,8 +72,8 @@ func parseLength(text string, shortest, longest Length) (Length, error) {
 
 var roomPattern = lazily(`^\s*([\d.]+)\s*(cm|m)?\s*(?:[x×]|by)\s*([\d.]+)\s*(cm|m)\s*$`)
 
-// parseRoom reads "8 x 6 m".
-func parseRoom(text string) (Room, error) {
+// ParseRoom reads "8 x 6 m".
+func ParseRoom(text string) (Room, error) {
 	m := roomPattern.FindStringSubmatch(text)
 	if m == nil {
 		return Room{}, errors.New("is not the size of a floor")

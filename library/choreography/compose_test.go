@@ -32,9 +32,9 @@ type composed struct {
 // TestComposedRoutines: whatever the seed, the level and the length, a routine passes every check without
 // a warning, opens as the dance usually does, goes along the line of dance, takes the corners of its
 // room, comes back to what was danced, gives no figure more than its share, and keeps sets together.
-// ROUTINES is the number of routines for each dance; it is 200 if THOROUGH is set, else 3.
+// ROUTINES is the number of routines for each dance; it is 200 if THOROUGH is set, else 2.
 func TestComposedRoutines(t *testing.T) {
-	routines := 3
+	routines := 2
 	if os.Getenv("THOROUGH") != "" {
 		routines = 200
 	}
@@ -183,4 +183,87 @@ func alone(score *routine.Score) (names []string) {
 		}
 	}
 	return names
+}
+
+// TestWishedFigures: a routine has the figures that were wished for and as many new ones as were asked
+// for; all others are known.
+func TestWishedFigures(t *testing.T) {
+	c, ok := library.Open().Chapter("rumba")
+	require.True(t, ok)
+	named := func(names ...string) []*routine.Figure {
+		figs, ok := c.Named(names...)
+		require.True(t, ok)
+		return figs
+	}
+	w := choreography.Wish{Bars: 16, Level: 1, With: named("fan", "natural opening out")} // the second is of level 2
+	for w.Seed = range 5 {
+		r, err := choreography.Compose(c.Dance, c.Figures, w)
+		require.NoError(t, err)
+		assert.Subset(t, figuresOf(r), w.With)
+	}
+	w = choreography.Wish{Bars: 16, Level: 1, New: 2, Known: named("closed basic", "forward half of the closed basic", "new york to the left side", "new york to the right side", "spot turn to the left")}
+	for w.Seed = range 5 {
+		r, err := choreography.Compose(c.Dance, c.Figures, w)
+		require.NoError(t, err)
+		others := 0
+		for _, fig := range figuresOf(r) {
+			if !slices.Contains(w.Known, fig) {
+				others++
+			}
+		}
+		assert.Equal(t, w.New, others, "seed %d: %s", w.Seed, r.Sheet(c.Dance, w))
+	}
+}
+
+func figuresOf(r *choreography.Routine) (figs []*routine.Figure) {
+	for _, item := range r.Items {
+		if !slices.Contains(figs, item.Figure) {
+			figs = append(figs, item.Figure)
+		}
+	}
+	return figs
+}
+
+// TestLessons: a lesson warms up, dances its figure more than once before the routine does, and passes
+// every check from beginning to end.
+func TestLessons(t *testing.T) {
+	lib, all := chapters(t)
+	made := 0
+	for _, c := range all {
+		w := choreography.Wish{Level: 2, Seed: 1}
+		w.Bars = choreography.UsualBars(c.Dance, c.Figures, w)
+		r, err := choreography.Compose(c.Dance, c.Figures, w)
+		require.NoError(t, err, c.Dance.Name)
+		l := r.Lesson(c.Dance, c.Figures, w)
+		text := string(l.Sheet(c.Dance))
+		_, found := check.Sheet("lesson.md", []byte(text), lib)
+		require.Empty(t, found, text)
+		assert.Contains(t, text, "\n### The routine\n")
+		if l.Steps == nil {
+			continue
+		}
+		made++
+		assert.Contains(t, text, "\n### Warm-up\n")
+		_, steps, _ := strings.Cut(text, "\n### Step by step\n")
+		steps, _, _ = strings.Cut(steps, "\n### ")
+		assert.True(t, strings.Contains(steps, l.Figure.Name+" × ") || strings.Count(steps, l.Figure.Name) > 1, text)
+	}
+	assert.Greater(t, made, len(all)/2)
+}
+
+// TestWhy: what is said of a routine is true of it.
+func TestWhy(t *testing.T) {
+	c, ok := library.Open().Chapter("cha-cha")
+	require.True(t, ok)
+	r, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 16, Level: 1})
+	require.NoError(t, err)
+	why := strings.Join(r.Why(c.Dance), "\n")
+	assert.Contains(t, why, "It goes A B A C: the theme of bars 1–4 comes back in bars 9–12")
+	assert.Contains(t, why, "It opens with "+r.Items[0].Name+", in closed hold, with the leader's LF.")
+	assert.Contains(t, why, "belong together (bar")
+	assert.NotContains(t, why, "Corners")
+	assert.NotEmpty(t, r.Score)
+	for _, m := range r.Score {
+		assert.True(t, 0 <= m.Points && m.Points <= 10, "%v", m)
+	}
 }

@@ -15,6 +15,7 @@ type Routine struct {
 	Items   []routine.Item // each once
 	Phrased bool           // a figure begins on each phrase
 	Again   bool           // it can be looped
+	Closed  bool           // each phrase ends where the opening can be danced
 	Score   Score
 
 	faces  *routine.Alignment
@@ -25,7 +26,7 @@ type Routine struct {
 
 // routine returns the routine composed so far.
 func (c *composer) routine() *Routine {
-	r := &Routine{Phrased: c.rules.phrased, Again: c.rules.again, faces: c.wish.Faces, steps: slices.Clone(c.steps), plan: c.plan}
+	r := &Routine{Phrased: c.rules.phrased, Again: c.rules.again, Closed: c.rules.unit > 0, faces: c.wish.Faces, steps: slices.Clone(c.steps), plan: c.plan}
 	for _, s := range r.steps {
 		for i := range s.danced {
 			item := s.danced[i].item()
@@ -94,12 +95,12 @@ func (r *Routine) Sheet(d *routine.Dance, w Wish) []byte {
 		fmt.Fprintf(&text, "floor: %s\n", w.Floor)
 	}
 	fmt.Fprintf(&text, "---\n\n# %s\n\n## Order\n\n", title)
-	writeOrder(&text, r.Items)
+	writeOrder(&text, d, r.Items)
 	return text.Bytes()
 }
 
 // writeOrder writes items as a numbered list; what is danced several times in a row is one.
-func writeOrder(text *bytes.Buffer, items []routine.Item) {
+func writeOrder(text *bytes.Buffer, d *routine.Dance, items []routine.Item) {
 	for i, number := 0, 1; i < len(items); number++ {
 		first := &items[i]
 		times := 1
@@ -114,6 +115,9 @@ func writeOrder(text *bytes.Buffer, items []routine.Item) {
 			fmt.Fprintf(text, " × %d", times)
 		}
 		fmt.Fprintln(text)
+		if first.Tempo != 0 {
+			fmt.Fprintf(text, "   - tempo: %s\n", first.TempoText(d))
+		}
 		if items[i-1].Corner {
 			fmt.Fprintln(text, "   - corner: after")
 		}

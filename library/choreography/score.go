@@ -55,17 +55,25 @@ func (r *Routine) judge(g *graph, w *Wish, opening int) (s Score) {
 	}
 	n, back := different(r.steps), r.returned(d).Float()/length
 	least, most := 2+w.Bars/8, mostFigures(w.Bars)
-	s = append(s, Mark{"variety", points(1 - 0.2*float64(max(0, least-n, n-most))), fmt.Sprintf("%s in %s", routine.Plural(n, "figure or set"), routine.Plural(w.Bars, "bar"))})
-	s = append(s, Mark{"opening", points(1 - 0.2*float64(opening)), r.Items[0].Name})
+	s.add("variety", 1-0.2*float64(max(0, least-n, n-most)), "%s in %s", routine.Plural(n, "figure"), routine.Plural(w.Bars, "bar"))
+	s.add("opening", 1-0.2*float64(opening), "%s", r.Items[0].Name)
 	if slices.ContainsFunc(g.moves, func(m move) bool { return m.set }) {
-		s = append(s, Mark{"sets", points(sets / inSets), fmt.Sprintf("%s of it in sets or in turns of phrase that belong together", percent(sets))})
+		s.add("sets", sets/inSets, "%.0f %% are figures that belong together", 100*sets)
 	}
-	s = append(s, Mark{"return", points(min(back/returning, 1-2*max(0, back-tooMuchAgain))), percent(back) + " of it comes back"})
+	s.add("return", min(back/returning, 1-2*max(0, back-tooMuchAgain)), "%.0f %% was danced before", 100*back)
 	if d.Travels {
-		s = append(s, Mark{"travel", points(travel / wellTravelled / float64(w.Bars)), fmt.Sprintf("%.0f m along the line of dance", travel/100)})
+		s.add("travel", travel/wellTravelled/float64(w.Bars), "%.1f m along the line of dance", travel/100)
 	}
-	s = append(s, Mark{"links", points(1 - links/float64(len(r.Items))), fmt.Sprintf("%s of %d danced otherwise than usual, or only to link others", number(int(links)), len(r.Items))})
+	s.add("ease", 1-links/float64(len(r.Items)), "%d of %s only link others, or are danced in an unusual way", int(links), routine.Plural(len(r.Items), "item"))
+	if len(r.taught) > 0 {
+		s.add("new", 1-0.2*float64(max(0, len(r.taught)-1)), "%s", routine.Plural(len(r.taught), "new figure"))
+	}
 	return s
+}
+
+// add adds a mark of 0 to 1.
+func (s *Score) add(of string, mark float64, why string, args ...any) {
+	*s = append(*s, Mark{of, int(math.Round(10 * max(0, min(1, mark)))), fmt.Sprintf(why, args...)})
 }
 
 // within reports whether a step begins or ends in a hold that the routine must leave again.
@@ -77,15 +85,4 @@ func (r *Routine) within(i int) bool {
 		}
 	}
 	return false
-}
-
-func points(of float64) int { return int(math.Round(10 * max(0, min(1, of)))) }
-
-func percent(of float64) string { return fmt.Sprintf("%.0f %%", 100*of) }
-
-func number(n int) string {
-	if n == 0 {
-		return "none"
-	}
-	return fmt.Sprint(n)
 }
