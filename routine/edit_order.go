@@ -22,7 +22,7 @@ type OrderText struct {
 // Line is what a line of an order says: "Spot turn, steps 1–5 × 2 — with a smile".
 type Line struct {
 	Name   string
-	Steps  [2]int // the first and the last, from 1; 0 if it is danced whole
+	Part   string // "steps 1–5", "first half"; "" if it is danced whole
 	Times  int    // 1 to 999; 0 is once
 	Remark string
 }
@@ -30,8 +30,8 @@ type Line struct {
 // String returns l as a sheet writes it.
 func (l Line) String() string {
 	text := l.Name
-	if l.Steps[0] > 0 {
-		text += ", " + Steps(l.Steps[0]-1, l.Steps[1])
+	if l.Part != "" {
+		text += ", " + l.Part
 	}
 	if l.Times > 1 {
 		text += " × " + strconv.Itoa(l.Times)
@@ -144,7 +144,7 @@ func (s *Sheet) orderText(text []byte) (*OrderText, bool) {
 		from += len(mark[0])
 		line := orderLine{
 			mark: orderMark{mark[1], mark[2], mark[3]}, text: string(text[from:to]), list: item.list,
-			says: Line{Name: item.Name, Steps: item.steps, Times: item.Times, Remark: item.Remark},
+			says: s.lineOf(item),
 			body: s.src.asWritten(item.text.to) - from, sets: map[string]extent{},
 		}
 		if line.body < 0 || line.body > len(line.text) {
@@ -162,6 +162,18 @@ func (s *Sheet) orderText(text []byte) (*OrderText, bool) {
 	}
 	o.tail = text[at:]
 	return o, true
+}
+
+// lineOf returns what an item of the order says.
+func (s *Sheet) lineOf(item *Item) Line {
+	l := Line{Name: item.Name, Times: item.Times, Remark: item.Remark}
+	switch {
+	case item.steps[0] > 0:
+		l.Part = Steps(item.steps[0]-1, item.steps[1])
+	case item.share.unit != wholeFigure:
+		l.Part = strings.Join(strings.Fields(s.src.slice(item.shareAt)), " ")
+	}
+	return l
 }
 
 // orderPlace returns where in a text without an item of an order the first one belongs.

@@ -53,7 +53,7 @@ func TestEditsOfAnOrder(t *testing.T) {
 		assert.Equal(t, line, o.At(at))
 	}
 	assert.Equal(t, -1, o.At(strings.Index(quayside, "Then from")))
-	whisk := routine.Line{Name: "Whisk", Steps: [2]int{1, 2}, Times: 3, Remark: "softly"}
+	whisk := routine.Line{Name: "Whisk", Part: "steps 1–2", Times: 3, Remark: "softly"}
 	for what, c := range map[string]struct {
 		got  []byte
 		want []string // old and new, in turns
@@ -165,5 +165,16 @@ func TestTitled(t *testing.T) {
 		assert.Equal(t, want, string(got))
 		score, _ := routine.Read("quay.md", got, library.Open())
 		assert.Equal(t, `River "waltz"`, score.Title)
+	}
+}
+
+// TestAPartStaysAPart when its line is written anew.
+func TestAPartStaysAPart(t *testing.T) {
+	for _, text := range []string{"Natural turn, steps 1–3", "Natural turn, first half"} {
+		o := edit(t, "---\ndance: waltz\n---\n\n## Order\n\n1. "+text+"\n")
+		line := o.Line(0)
+		require.Equal(t, "Natural turn", line.Name)
+		line.Times = 2
+		assert.Contains(t, string(o.Write(0, line)), "1. "+text+" × 2\n")
 	}
 }
