@@ -18,6 +18,7 @@ type shelf struct {
 
 // Entries lists the folder's sheets, then the examples.
 func (s shelf) Entries() (list []sheetlist.Entry, err error) {
+	list = s.drafts()
 	folder, _ := os.Getwd() // a deleted one has no sheets
 	entries, err := s.sheets().Entries(folder)
 	for _, e := range entries {

@@ -58,7 +58,7 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	seen, after := a.cautioning()
 	defer after()
 	o := screen.Options{
-		Program: program.Options{Guard: a.guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(),
+		Program: program.Options{Guard: a.guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(), Make: a.making(),
 		Diary: kept, Seen: seen, PauseAfter: flags.InMinutes(pauseAfter),
 		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
 		Learn: screen.Learn{Joins: choreography.Joins{}, Tapping: func(now func() player.Moment) tapping.Options {

@@ -36,11 +36,19 @@ type step struct {
 	next *step
 }
 
-// New returns the draft of a sheet for a dance that has no figures yet.
-func New(shelf sheets.Shelf, dance, title string) (Draft, error) {
-	d := Draft{shelf: shelf, id: newID()}
-	text := fmt.Sprintf("---\ndance: %s\n---\n\n# %s\n", strings.ToLower(dance), routine.Plain(title))
-	return d.at(sheets.Document{Name: title, Text: []byte(text)})
+// New returns the draft of a sheet for a dance that has no figures yet. The floor may be zero.
+func New(shelf sheets.Shelf, d *routine.Dance, title string, on routine.Room) (Draft, error) {
+	floor := ""
+	if on != (routine.Room{}) {
+		floor = "floor: " + on.String() + "\n"
+	}
+	text := fmt.Sprintf("---\ndance: %s\n%s---\n\n# %s\n", strings.ToLower(d.Name), floor, routine.Plain(title))
+	return Draft{shelf: shelf, id: newID()}.at(sheets.Document{Name: title, Text: []byte(text)})
+}
+
+// Copy returns the draft of a new sheet that begins as a copy of another.
+func Copy(shelf sheets.Shelf, doc sheets.Document, title string) (Draft, error) {
+	return Draft{shelf: shelf, id: newID()}.at(sheets.Document{Name: title, Text: routine.Titled(doc.Text, title)})
 }
 
 // Open returns the draft of a sheet that exists. The error says why its order can't be changed.

@@ -20,6 +20,12 @@ var evening = time.Date(2026, 11, 29, 20, 0, 0, 0, time.UTC)
 
 func shelf() sheets.Shelf { return sheets.Shelf{Library: library.Open()} }
 
+func danceOf(t require.TestingT, name string) *routine.Dance {
+	d, ok := library.Open().Dance(name)
+	require.True(t, ok)
+	return d
+}
+
 // changed returns a draft with a line more at its end.
 func changed(t require.TestingT, d draft.Draft, name string) draft.Draft {
 	d, err := d.Change(d.Order.Insert(d.Order.Len(), routine.Line{Name: name}))
@@ -28,7 +34,7 @@ func changed(t require.TestingT, d draft.Draft, name string) draft.Draft {
 }
 
 func TestARoutineIsMadeFromNothing(t *testing.T) {
-	d, err := draft.New(shelf(), "Waltz", "Lantern waltz")
+	d, err := draft.New(shelf(), danceOf(t, "waltz"), "Lantern waltz", routine.Room{})
 	require.NoError(t, err)
 	assert.True(t, d.Saved())
 	empty := d.Text()
@@ -65,7 +71,7 @@ func TestARoutineIsMadeFromNothing(t *testing.T) {
 func TestUndoLeadsBack(t *testing.T) {
 	s := shelf()
 	rapid.Check(t, func(t *rapid.T) {
-		d, err := draft.New(s, "Cha-cha", "Quay")
+		d, err := draft.New(s, danceOf(t, "cha-cha"), "Quay", routine.Room{})
 		require.NoError(t, err)
 		texts := []string{string(d.Text())}
 		for range rapid.IntRange(1, 8).Draw(t, "changes") {

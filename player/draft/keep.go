@@ -30,8 +30,7 @@ type Kept struct {
 	Filed *string   `json:"filed,omitempty"` // what that file held; nil if there was none
 	Text  string    `json:"text"`
 	When  time.Time `json:"when"` // of the last change
-
-	id string
+	ID    string    `json:"-"`
 }
 
 // largestKept bounds what is read of a kept draft: its text and its file's, with JSON's escapes.
@@ -79,7 +78,7 @@ func AllKept(folder string) (list []Kept) {
 		var k Kept
 		text, err := store.ReadFile(name, largestKept)
 		if err == nil && json.Unmarshal(text, &k) == nil {
-			k.id = strings.TrimSuffix(filepath.Base(name), ".json")
+			k.ID = strings.TrimSuffix(filepath.Base(name), ".json")
 			list = append(list, k)
 		}
 	}
@@ -89,7 +88,7 @@ func AllKept(folder string) (list []Kept) {
 
 // Resume returns the draft that was kept. Its first undo leads back to what its file held.
 func Resume(shelf sheets.Shelf, k Kept) (Draft, error) {
-	d := Draft{shelf: shelf, id: k.id}
+	d := Draft{shelf: shelf, id: k.ID}
 	if k.Filed != nil {
 		d.filed = []byte(*k.Filed)
 	}

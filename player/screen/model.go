@@ -7,6 +7,7 @@ import (
 	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/handbook"
+	"dance.example/slowquick/player/screen/making"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/quiz"
 	"dance.example/slowquick/player/screen/raster"
@@ -37,6 +38,8 @@ const (
 	songPane
 	summaryPane
 	tapPane
+	beginPane  // of a new routine
+	makingPane // it is made
 )
 
 // Model is the whole screen. It is a [tea.Model].
@@ -57,6 +60,7 @@ type Model struct {
 	summary []summary.Section // of the session that is over
 	book    *handbook.Browser // nil until it is opened
 	tap     *tapping.Model    // nil unless steps are tapped
+	made    made
 
 	kept  *kept
 	sound string
@@ -89,6 +93,7 @@ func New(ctx context.Context, o Options) Model {
 		kept:  &kept{view: view.New(theme, o.Look.shown(o.Look.Mode)), mode: o.Look.Mode, pauses: &dance.Pauses{Spell: practice.Spell{Every: o.PauseAfter}}},
 		sheet: opened{leave: func() {}},
 	}
+	m.list.MayMake(o.Make != nil)
 	if o.Sound != nil {
 		m.sound = o.Sound.Status()
 	}
@@ -159,6 +164,14 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			cmd = m.dance.Say(string(msg))
 		}
 		return m, tea.Batch(cmd, awaitNote(m.ctx, m.o.Notes))
+	case draftMsg:
+		return m.makes(msg)
+	case discardedMsg:
+		return m.discarded(msg)
+	case making.Msg:
+		if m.made.model != nil {
+			return m, m.made.model.Update(msg)
+		}
 	case dance.Msg:
 		if m.dance != nil {
 			return m, m.dance.Update(msg)
@@ -187,6 +200,9 @@ func (m Model) resized(width, height int) Model {
 	}
 	if m.tap != nil {
 		m.tap.Resize(width, height)
+	}
+	if m.made.model != nil {
+		m.made.model.Resize(width, height)
 	}
 	return m
 }
@@ -220,6 +236,10 @@ func (m Model) press(msg tea.KeyMsg) (Model, tea.Cmd) {
 		return m.pressBook(msg)
 	case tapPane:
 		return m.taps(msg)
+	case beginPane:
+		return m.pressBegin(msg)
+	case makingPane:
+		return m.pressMaking(msg)
 	case quizPane:
 		switch m.quiz.Press(msg) {
 		case term.PageBack:
@@ -242,7 +262,12 @@ func (m Model) press(msg tea.KeyMsg) (Model, tea.Cmd) {
 	}
 	switch turn, entry := m.list.Press(msg); turn {
 	case sheetlist.Open:
+		if entry.Draft {
+			return m.edits(entry.ID)
+		}
 		return m.opens(entry)
+	case sheetlist.Make:
+		return m.toBegin(), nil
 	case sheetlist.Handbook:
 		return m.toBook()
 	case sheetlist.Help:
@@ -271,6 +296,8 @@ func (m Model) danceTurns(turn dance.Turn, cmd tea.Cmd) (Model, tea.Cmd) {
 		if m.o.Learn.Tapping != nil {
 			return m.toTapping(), cmd
 		}
+	case dance.Edit:
+		return m.editsDanced(cmd)
 	case dance.Leave:
 		return m.toList(), tea.Batch(cmd, m.list.Init())
 	case dance.Quit:
@@ -497,6 +524,10 @@ func (m Model) beside() string {
 		return m.tap.View()
 	case quizPane:
 		return m.quiz.View(m.width, m.height)
+	case beginPane:
+		return m.made.begin.View(m.width, m.height)
+	case makingPane:
+		return m.made.model.View(m.sound)
 	}
 	return m.list.View(m.sound)
 }
@@ -558,6 +589,8 @@ func (m Model) helpLines() []string {
 		lines = keyLines(m.width, m.theme, []keyGroup{{"The handbook", handbook.HelpKeys()}})
 	case songPane:
 		lines = keyLines(m.width, m.theme, []keyGroup{{"The song", songpage.HelpKeys()}})
+	case makingPane:
+		lines = keyLines(m.width, m.theme, []keyGroup{{"Making a routine", making.HelpKeys()}})
 	case dancePane:
 		if title := m.dance.Pane(); title != "" {
 			lines = keyLines(m.width, m.theme, []keyGroup{{title, m.dance.Keys()}})

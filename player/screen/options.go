@@ -5,9 +5,11 @@ import (
 	"time"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/handbook"
+	"dance.example/slowquick/player/screen/making"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/sheetlist"
@@ -57,6 +59,20 @@ type Learn struct {
 	Tapping func(now func() player.Moment) tapping.Options
 }
 
+// Make is what making routines needs. Its functions are called from commands, but for Dances.
+type Make struct {
+	making.Options
+	// Dances lists what one can make a routine of.
+	Dances func() []*routine.Dance
+	// New returns a routine without figures, and Open the sheet, or the draft, of an entry's ID.
+	New  func(making.Beginning) (draft.Draft, error)
+	Open func(id string) (draft.Draft, error)
+	// Sheet returns a routine as it is danced.
+	Sheet func(draft.Draft) dance.Sheet
+	// Forget throws away what is kept of a routine that isn't saved.
+	Forget func(draft.Draft) error
+}
+
 // Options is what the screen is made of.
 type Options struct {
 	// Stage gives a transport that stands at the start of a sheet that can be danced.
@@ -67,6 +83,7 @@ type Options struct {
 	Notes <-chan string    // what is to be told once, in plain words; nil for nothing
 	Open  *sheetlist.Entry // what is danced at once; nil to choose from the list
 
+	Make     *Make         // nil for no making
 	Handbook Handbook      // nil for none
 	Songs    songpage.Book // nil for none
 

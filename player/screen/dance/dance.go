@@ -23,6 +23,7 @@ import (
 	"dance.example/slowquick/player/screen/session"
 	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -163,6 +164,14 @@ func (m *Model) DrillFigure(returns bool) tea.Cmd {
 	if !returns {
 		m.news.Say("It ends elsewhere than it starts: walk back during the rest")
 	}
+	m.clock.expect()
+	return m.look()
+}
+
+// DanceFrom starts the dance at a beat of its score.
+func (m *Model) DanceFrom(at routine.Beats) tea.Cmd {
+	m.o.Transport.Go(false, func(player.Moment) routine.Beats { return at })
+	m.o.Transport.Start()
 	m.clock.expect()
 	return m.look()
 }

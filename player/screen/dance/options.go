@@ -78,6 +78,7 @@ const (
 	Tap   // the steps, to have them timed
 	Song  // the song's page
 	Back  // from there
+	Edit  // the order of the sheet
 	Leave // to where the sheet was chosen
 	Quit
 )

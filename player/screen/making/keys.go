@@ -185,11 +185,22 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case m.line < 0:
 		return Stay, nil
 	case key.Matches(msg, k.dance):
-		return Dance, nil
+		return m.dances()
 	case key.Matches(msg, k.links):
 		return Stay, m.finds(nil)
 	}
 	return Stay, m.pressLine(msg)
+}
+
+// dances leads to the dance, unless the routine can't be danced yet.
+func (m *Model) dances() (Turn, tea.Cmd) {
+	for _, f := range m.draft.Found {
+		if f.Severity == routine.Error {
+			m.news.Warn("it can't be danced yet: " + f.Message)
+			return Stay, nil
+		}
+	}
+	return Dance, nil
 }
 
 // pressLine carries out a key that changes the marked line.

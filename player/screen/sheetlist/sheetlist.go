@@ -27,6 +27,7 @@ type Entry struct {
 	Place string // the name of its file, or that it is an example
 	ID    string // for whoever opens it
 	Why   string // why to choose it; "" in a list of all sheets
+	Draft bool   // a routine that is being made and isn't saved
 }
 
 // Name returns what an entry is called: its title, if it has one.
@@ -46,16 +47,28 @@ type Model struct {
 	width, height int
 }
 
-type keys struct{ open, handbook, help, clear, quit key.Binding }
+type keys struct{ open, handbook, make, help, clear, quit key.Binding }
 
 // New returns a list with a key for the handbook, or without.
 func New(source Source, withHandbook bool, t term.Theme) *Model {
 	m := &Model{source: source, theme: t, chooser: term.NewChooser("title, dance or file"), keys: keys{
 		open: term.Bind("enter", "dance it", "enter"), handbook: term.Bind("tab", "handbook", "tab"), help: term.Bind("?", "help", "?"),
-		clear: term.Bind("esc", "clear, quit", "esc"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"),
+		make: term.Bind("n", "a new one", "n"), clear: term.Bind("esc", "clear, quit", "esc"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"),
 	}}
 	m.keys.handbook.SetEnabled(withHandbook)
+	m.keys.make.SetEnabled(false)
 	return m
+}
+
+// MayMake gives the list its key for a new routine.
+func (m *Model) MayMake(may bool) { m.keys.make.SetEnabled(may) }
+
+// Chosen returns the entry that is chosen; ok is false if none is.
+func (m *Model) Chosen() (e Entry, ok bool) {
+	if i := m.chooser.Item(); i >= 0 {
+		return m.entries[i], true
+	}
+	return Entry{}, false
 }
 
 // Msg brings what a list's command has read, for its Update.
@@ -92,7 +105,7 @@ func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
 
 // HelpKeys returns the list's keys, for a page of help.
 func (m *Model) HelpKeys() []key.Binding {
-	return []key.Binding{m.chooser.UpDown("choose"), m.keys.open, m.keys.handbook, m.keys.clear, m.keys.quit}
+	return []key.Binding{m.chooser.UpDown("choose"), m.keys.open, m.keys.make, m.keys.handbook, m.keys.clear, m.keys.quit}
 }
 
 // Turn is where a key leads from the list.
@@ -103,6 +116,7 @@ const (
 	Stay Turn = iota
 	Open
 	Handbook
+	Make // a new routine
 	Help
 	Quit
 )
@@ -118,6 +132,8 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, Entry) {
 		return Quit, Entry{}
 	case key.Matches(msg, m.keys.handbook):
 		return Handbook, Entry{}
+	case key.Matches(msg, m.keys.make) && m.chooser.Filter.Value() == "": // else it is typed
+		return Make, Entry{}
 	case key.Matches(msg, m.keys.help):
 		return Help, Entry{}
 	case key.Matches(msg, m.keys.clear):
@@ -153,7 +169,7 @@ func (m *Model) View(sound string) string {
 	if m.reasons {
 		open = term.Named(open, "1–9 enter", "practise it")
 	}
-	line := []key.Binding{c.UpDown("choose"), open, m.keys.handbook, m.keys.help, m.keys.clear, m.keys.quit} // the most needed first
+	line := []key.Binding{c.UpDown("choose"), open, m.keys.make, m.keys.handbook, m.keys.help, m.keys.clear, m.keys.quit} // the most needed first
 	foot := []string{m.News.Line(m.width, m.theme, sound), term.HelpLine(m.width, line)}
 	rows := m.height - len(head) - len(foot)
 	if rows < 1 { // the entries matter most
