@@ -273,5 +273,9 @@ func titled(sheet string, titles []string) (title string, ok bool) {
 // showProgress draws how the last weeks went, each picture with its numbers.
 func (a *app) showProgress(d *diary.Diary, weeks int, now time.Time) error {
 	passes, damaged := d.Passes("")
-	return a.asFarAsRead(damaged, func() error { report.Progress(a.page(a.out), a.library, progress.Over(passes, weeks, now)); return nil })
+	danced, alsoDamaged := d.Weeks(weeks, now)
+	return a.asFarAsRead(cmp.Or(damaged, alsoDamaged), func() error {
+		report.Progress(a.page(a.out), a.library, progress.Over(passes, weeks, now), danced)
+		return nil
+	})
 }

@@ -108,7 +108,7 @@ func TestDamagedRows(t *testing.T) {
 		check(err)
 		for _, k := range list {
 			require.LessOrEqual(t, k.Best[routine.Leader], 2*routine.FastestTempo)
-			require.Positive(t, k.Passes)
+			require.Positive(t, k.RunThroughs)
 		}
 		_, err = d.Practices(time.Time{})
 		check(err)
@@ -196,7 +196,7 @@ func TestFiguresCountsDamageAsEntriesDoes(t *testing.T) {
 		assert.Equal(t, want.rows, damaged.Rows, query)
 		passes := 0
 		for _, f := range figures {
-			passes += f.Passes
+			passes += f.RunThroughs
 		}
 		assert.Equal(t, want.passes, passes, query)
 		require.NoError(t, d.Close())

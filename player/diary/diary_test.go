@@ -104,7 +104,7 @@ func TestWhatIsKept(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, kept, 2)
 	assert.Equal(t, []time.Duration{2 * time.Minute, time.Minute}, []time.Duration{kept[0].Took, kept[1].Took})
-	assert.Equal(t, 2, kept[0].Passes)
+	assert.Equal(t, 2, kept[0].RunThroughs)
 	kept, err = d.Practices(evening(1))
 	require.NoError(t, err)
 	assert.Len(t, kept, 1)
@@ -167,7 +167,7 @@ func TestFigures(t *testing.T) {
 	assert.Equal(t, [2]int{1, 0}, oar.Marks)
 	assert.Equal(t, [2]int{3, 2}, oar.Judged)
 	assert.Equal(t, [2]int{2, 2}, oar.Clean)
-	assert.Equal(t, 4, oar.Passes)
+	assert.Equal(t, 4, oar.RunThroughs)
 	assert.True(t, evening(3).Equal(oar.Last))
 	assert.Equal(t, bpm(120, 120), basic.Best)
 
@@ -182,7 +182,7 @@ func TestFigures(t *testing.T) {
 	assert.Equal(t, bpm(120, 120), list[0].Best)
 	assert.Equal(t, "Jetty turn", list[1].Name)
 	assert.Equal(t, bpm(124, 120), list[1].Best)
-	assert.Equal(t, 5, list[1].Passes)
+	assert.Equal(t, 5, list[1].RunThroughs)
 }
 
 // TestAFigureThatComesTwiceInARunThrough counts once, and is not clean if it was marked once.
@@ -195,7 +195,7 @@ func TestAFigureThatComesTwiceInARunThrough(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, list, 2)
 	assert.Equal(t, "Basic", list[0].Name)
-	assert.Equal(t, 2, list[0].Passes)
+	assert.Equal(t, 2, list[0].RunThroughs)
 	assert.Equal(t, [2]int{0, 1}, list[0].Marks)
 	assert.Equal(t, [2]routine.Tempo{120 * routine.BeatPerMinute, 100 * routine.BeatPerMinute}, list[0].Best)
 }
@@ -391,7 +391,7 @@ func TestOldRunThroughsAreUnjudged(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, figures, 2)
 	for _, k := range figures {
-		assert.Equal(t, 12, k.Passes)
+		assert.Equal(t, 12, k.RunThroughs)
 		assert.Zero(t, k.Best, k.Name)
 		assert.Zero(t, k.Clean, k.Name)
 	}

@@ -35,8 +35,8 @@ func contents(t *testing.T, path string) (list []string) {
 	practices, err := d.Practices(time.Time{})
 	require.NoError(t, err)
 	for _, p := range practices {
-		if p.Passes > 0 {
-			list = append(list, fmt.Sprint(p.Began.UnixMilli(), p.Took, p.Passes, p.Sheet))
+		if p.RunThroughs > 0 {
+			list = append(list, fmt.Sprint(p.Began.UnixMilli(), p.Took, p.RunThroughs, p.Sheet))
 		}
 	}
 	slices.Sort(list)

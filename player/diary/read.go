@@ -269,10 +269,10 @@ func (d *Diary) Session(s practice.Sheet) (plan []byte, err error) {
 
 // Kept is one practice.
 type Kept struct {
-	Sheet  practice.Sheet
-	Began  time.Time
-	Took   time.Duration // time spent dancing
-	Passes int
+	Sheet       practice.Sheet
+	Began       time.Time
+	Took        time.Duration // time spent dancing
+	RunThroughs int
 }
 
 // Practices returns the practices that began at or after a time, in order. With a *Damaged it returns
@@ -288,7 +288,7 @@ func (d *Diary) Practices(since time.Time) ([]Kept, error) {
 			" WHERE began >= ? ORDER BY began, id", func(row *sql.Rows) error {
 			var k Kept
 			var id, began, took int64
-			if err := row.Scan(&id, &began, &took, &k.Passes); err != nil {
+			if err := row.Scan(&id, &began, &took, &k.RunThroughs); err != nil {
 				return err
 			}
 			var ok bool
@@ -308,7 +308,7 @@ func (d *Diary) Practices(since time.Time) ([]Kept, error) {
 // Known is what is kept of a figure, in all sheets of its dance.
 type Known struct {
 	practice.Figure // with the name under which it was last danced
-	Passes          int
+	RunThroughs     int
 	Judged          [2]int           // by partner: how often one of them said how it went,
 	Clean           [2]int           // that it went well,
 	Marks           [2]int           // and that it went wrong
@@ -375,7 +375,7 @@ func (g gathering) add(p *practice.Kept, times int) {
 			k = &Known{Figure: fig}
 			g[fig] = k
 		}
-		k.Passes += times
+		k.RunThroughs += times
 		if p.At.After(k.Last) {
 			k.Last = p.At
 		}
@@ -433,7 +433,7 @@ func (g gathering) merged() []Known {
 
 // join adds what is known of an older form of the figure.
 func (k *Known) join(old Known) {
-	k.Passes += old.Passes
+	k.RunThroughs += old.RunThroughs
 	for i := range k.Marks {
 		k.Judged[i] += old.Judged[i]
 		k.Clean[i] += old.Clean[i]

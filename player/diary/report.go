@@ -6,6 +6,7 @@ import (
 	"math"
 	"time"
 
+	"dance.example/slowquick/player/progress"
 	"dance.example/slowquick/routine"
 )
 
@@ -20,15 +21,16 @@ type Week struct {
 	Monday    string  `json:"monday"`
 	Minutes   float64 `json:"minutes"`
 	Practices int     `json:"practices"`
-	Passes    int     `json:"passes"`
+	// RunThroughs are "passes" for other programs, which have no version of the format to tell a new name by.
+	RunThroughs int `json:"passes"`
 }
 
 // Figure is what a [Report] says of a figure.
 type Figure struct {
-	Dance  string `json:"dance"`
-	Name   string `json:"name"`
-	Passes int    `json:"passes"`
-	Last   string `json:"lastDanced"`
+	Dance       string `json:"dance"`
+	Name        string `json:"name"`
+	RunThroughs int    `json:"passes"`
+	Last        string `json:"lastDanced"`
 	// In beats a minute, by partner; 0 for none.
 	Best [2]routine.Tempo `json:"bestClean"`
 	// How often a partner said how it went, that it went well, and that it went wrong. Marks are of
@@ -42,22 +44,16 @@ type Figure struct {
 // *Damaged it reports on what can be read.
 func (d *Diary) Report(weeks int, now time.Time) (r Report, err error) {
 	r.Figures = []Figure{}
-	monday := mondayOf(now).AddDate(0, 0, -7*(weeks-1))
-	if d == nil {
-		r.Weeks = byWeeks(nil, monday, weeks)
-		return r, nil
-	}
-	practices, damaged := d.Practices(monday)
-	if damaged != nil && !IsDamaged(damaged) {
+	weekly, damaged := d.Weeks(weeks, now)
+	if r.Weeks = weekly; d == nil || damaged != nil && !IsDamaged(damaged) {
 		return r, damaged
 	}
-	r.Weeks = byWeeks(practices, monday, weeks)
 	figures, err := d.Figures()
 	if err != nil && !IsDamaged(err) {
 		return r, err
 	}
 	for _, k := range figures {
-		r.Figures = append(r.Figures, Figure{k.Dance, k.Name, k.Passes, k.Last.Format(time.DateOnly), k.Best, k.Judged, k.Clean, k.Marks})
+		r.Figures = append(r.Figures, Figure{k.Dance, k.Name, k.RunThroughs, k.Last.Format(time.DateOnly), k.Best, k.Judged, k.Clean, k.Marks})
 	}
 	return r, cmp.Or(err, damaged) // Figures read more
 }
@@ -65,26 +61,29 @@ func (d *Diary) Report(weeks int, now time.Time) (r Report, err error) {
 // IsDamaged reports whether an error is a *Damaged, which comes with all that could be read.
 func IsDamaged(err error) bool { return errors.As(err, new(*Damaged)) }
 
-// mondayOf returns the midnight with which the week of t begins.
-func mondayOf(t time.Time) time.Time {
-	y, m, d := t.Date()
-	return time.Date(y, m, d-(int(t.Weekday())+6)%7, 0, 0, 0, 0, t.Location())
+// Weeks adds up the last weeks, including the week of now. A nil diary is empty. With a *Damaged it adds up
+// what can be read.
+func (d *Diary) Weeks(weeks int, now time.Time) ([]Week, error) {
+	mondays := progress.Mondays(weeks, now)
+	if d == nil {
+		return byWeeks(nil, mondays), nil
+	}
+	practices, err := d.Practices(mondays[0])
+	return byWeeks(practices, mondays), err
 }
 
-// byWeeks adds practices up, week by week from a Monday on.
-func byWeeks(practices []Kept, monday time.Time, weeks int) []Week {
-	list := make([]Week, weeks)
+// byWeeks adds practices up, week by week. None began before the first Monday.
+func byWeeks(practices []Kept, mondays []time.Time) []Week {
+	list := make([]Week, len(mondays))
 	for i := range list {
-		next := monday.AddDate(0, 0, 7)
-		list[i].Monday = monday.Format(time.DateOnly)
-		for len(practices) > 0 && practices[0].Began.Before(next) {
+		list[i].Monday = mondays[i].Format(time.DateOnly)
+		for next := mondays[i].AddDate(0, 0, 7); len(practices) > 0 && practices[0].Began.Before(next); {
 			list[i].Minutes += practices[0].Took.Minutes()
 			list[i].Practices++
-			list[i].Passes += practices[0].Passes
+			list[i].RunThroughs += practices[0].RunThroughs
 			practices = practices[1:]
 		}
 		list[i].Minutes = math.Round(list[i].Minutes*10) / 10
-		monday = next
 	}
 	return list
 }

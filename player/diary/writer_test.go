@@ -167,6 +167,6 @@ func TestWhatIsWrittenIsInOrder(t *testing.T) {
 	assert.Contains(t, string(plan), `"done":30`)
 	figures, err := d.Figures()
 	require.NoError(t, err)
-	assert.Equal(t, 30, figures[0].Passes)
+	assert.Equal(t, 30, figures[0].RunThroughs)
 	assert.Equal(t, 100*routine.BeatPerMinute, figures[0].Best[routine.Leader])
 }

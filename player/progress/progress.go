@@ -1,4 +1,4 @@
-// Package progress works out how dancers got on, week by week: how long they danced, what went
+// Package progress works out how dancers got on, week by week: what went
 // wrong, how fast each figure was clean, and how likely they still know it. It neither reads the
 // diary nor draws. Begin with [Over].
 package progress
@@ -15,7 +15,6 @@ import (
 // Progress is some weeks of practice, the oldest first.
 type Progress struct {
 	Mondays []time.Time
-	Minutes []float64
 	Marks   []int    // how often something was marked, in each week
 	Figures []Figure // the one danced last first
 }
@@ -43,16 +42,21 @@ func (f *Figure) Span() (first, last, best routine.Tempo) {
 // key identifies a figure, whatever its steps.
 type key struct{ dance, name string }
 
+// Mondays returns the midnights with which a number of weeks begin, up to that of now, where now is.
+func Mondays(weeks int, now time.Time) (list []time.Time) {
+	y, m, d := now.Date()
+	d -= (int(now.Weekday())+6)%7 + 7*(weeks-1)
+	for i := range weeks {
+		list = append(list, time.Date(y, m, d+7*i, 0, 0, 0, 0, now.Location()))
+	}
+	return list
+}
+
 // Over returns the progress over a number of weeks up to that of now. Passes must be all run-throughs
 // ever, in order of time. Weeks begin on Mondays, at midnight where now is. Figures that were not danced
 // in these weeks are left out.
 func Over(passes []practice.Kept, weeks int, now time.Time) Progress {
-	zone := now.Location()
-	monday := now.AddDate(0, 0, -(int(now.Weekday())+6)%7-7*(weeks-1))
-	p := Progress{Minutes: make([]float64, weeks), Marks: make([]int, weeks)}
-	for i := range weeks {
-		p.Mondays = append(p.Mondays, time.Date(monday.Year(), monday.Month(), monday.Day()+7*i, 0, 0, 0, 0, zone))
-	}
+	p := Progress{Mondays: Mondays(weeks, now), Marks: make([]int, weeks)}
 	figures, lately := map[key]*Figure{}, map[key]practice.Figure{}
 	for i := range passes {
 		k := &passes[i]
@@ -63,7 +67,6 @@ func Over(passes []practice.Kept, weeks int, now time.Time) Progress {
 		if week < 0 {
 			continue
 		}
-		p.Minutes[week] += k.Took.Minutes()
 		p.Marks[week] += len(k.Marks)
 		for of, clean := range cleanIn(k) {
 			if figures[of.key] == nil {
@@ -76,7 +79,7 @@ func Over(passes []practice.Kept, weeks int, now time.Time) Progress {
 			}
 		}
 	}
-	history := practice.Everything(passes, zone)
+	history := practice.Everything(passes, now.Location())
 	for _, m := range history.Marks() {
 		if f := figures[keyOf(m.Figure)]; f != nil && !m.Join() {
 			f.Open++

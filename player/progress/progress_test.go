@@ -43,7 +43,6 @@ func TestProgressOverWeeks(t *testing.T) {
 	p := progress.Over(passes, 4, now)
 	require.Len(t, p.Mondays, 4)
 	assert.Equal(t, time.Date(2026, 8, 31, 0, 0, 0, 0, time.UTC), p.Mondays[0])
-	assert.Equal(t, []float64{4.5, 0, 4.5, 1.5}, p.Minutes)
 	assert.Equal(t, []int{4, 0, 0, 0}, p.Marks)
 	require.Len(t, p.Figures, 2)
 

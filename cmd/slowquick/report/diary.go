@@ -113,7 +113,7 @@ func printKnown(p Page, l *library.Library, figures []diary.Figure) {
 			}
 			return fmt.Sprintf("%d of %d, %s", k.Clean[partner], k.Judged[partner], number(k.Best[partner]))
 		}
-		rows = append(rows, []string{harmless.Masked(k.Name), strconv.Itoa(k.Passes), clean(routine.Leader), clean(routine.Follower), k.Last})
+		rows = append(rows, []string{harmless.Masked(k.Name), strconv.Itoa(k.RunThroughs), clean(routine.Leader), clean(routine.Follower), k.Last})
 	}
 	p.print(rows, 0)
 }

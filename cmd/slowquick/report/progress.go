@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/progress"
 	"dance.example/slowquick/player/screen/term"
@@ -18,7 +19,7 @@ import (
 const besideTrend = 68
 
 // Progress draws how the last weeks went, each picture with its numbers.
-func Progress(p Page, l *library.Library, went progress.Progress) {
+func Progress(p Page, l *library.Library, went progress.Progress, danced []diary.Week) {
 	weeks := len(went.Mondays)
 	seen := min(weeks, max(p.Columns-besideTrend, 4)) // weeks that are drawn
 	head := fmt.Sprintf("Progress since %s, a column a week", went.Mondays[0].Format(time.DateOnly))
@@ -26,12 +27,15 @@ func Progress(p Page, l *library.Library, went progress.Progress) {
 		head += fmt.Sprintf(" for the last %d", seen)
 	}
 	fmt.Fprintln(p, strings.Join(p.Lines(head), "\n")+"\n")
-	marks := make([]float64, weeks)
+	minutes, marks := make([]float64, weeks), make([]float64, weeks)
+	for i := range danced {
+		minutes[i] = danced[i].Minutes
+	}
 	for i, n := range went.Marks {
 		marks[i] = float64(n)
 	}
 	lines := [][]string{
-		{"minutes", trend(went.Minutes, seen), inNumbers(went, went.Minutes)},
+		{"minutes", trend(minutes, seen), inNumbers(went, minutes)},
 		{"marks", trend(marks, seen), inNumbers(went, marks)},
 	}
 	p.print(lines, 2)
