@@ -3,6 +3,7 @@
 package tapping_test
 
 import (
+	"context"
 	"io"
 	"os"
 	"slices"
@@ -10,9 +11,13 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	xterm "github.com/charmbracelet/x/term"
 	"github.com/creack/pty"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/tapping"
 )
@@ -31,6 +36,30 @@ func (s stamped) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		s.at <- now
 	}
 	return s, cmd
+}
+
+// TestKeysOfATerminalComeOneByOne, and it is left as it was.
+func TestKeysOfATerminalComeOneByOne(t *testing.T) {
+	terminal, inside, err := pty.Open()
+	require.NoError(t, err)
+	defer terminal.Close()
+	defer inside.Close()
+	before, err := xterm.GetState(inside.Fd())
+	require.NoError(t, err)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	_, err = terminal.WriteString("q")
+	require.NoError(t, err)
+	_, ok, err := tapping.RunPlain(ctx, tapping.Options{Sound: &sound{}, Rate: rate, Danced: func() (*player.Timeline, player.Settings) {
+		timeline, _ := rehearsal.Read(rehearsal.Boathouse)
+		return timeline, player.DefaultSettings()
+	}}, inside, io.Discard)
+	require.NoError(t, err)
+	assert.False(t, ok)
+	require.NoError(t, ctx.Err(), "it was left by its key")
+	after, err := xterm.GetState(inside.Fd())
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
 }
 
 // BenchmarkKey measures how long a tap takes from what a terminal writes to the time that is noted: half of the

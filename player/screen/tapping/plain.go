@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 
 	tea "github.com/charmbracelet/bubbletea"
+	xterm "github.com/charmbracelet/x/term"
 
 	"dance.example/slowquick/player/timing"
 )
@@ -17,6 +19,13 @@ import (
 func RunPlain(ctx context.Context, o Options, keys io.Reader, out io.Writer) (r timing.Result, ok bool, err error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
+	if tty, isFile := keys.(*os.File); isFile && xterm.IsTerminal(tty.Fd()) {
+		cooked, err := xterm.MakeRaw(tty.Fd()) // so that keys come one by one, and unseen
+		if err != nil {
+			return r, false, fmt.Errorf("read keys: %w", err)
+		}
+		defer xterm.Restore(tty.Fd(), cooked)
+	}
 	p := tea.NewProgram(plain{New(ctx, o), keys == nil, out}, tea.WithoutRenderer(), tea.WithoutSignalHandler(), tea.WithInput(keys))
 	defer context.AfterFunc(ctx, p.Quit)()
 	last, err := p.Run()
