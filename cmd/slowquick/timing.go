@@ -105,7 +105,7 @@ func (a *app) tap(ctx context.Context, o tapping.Options, plain bool) (timing.Re
 		if !isTerminal(a.in) {
 			keys = nil
 		}
-		return tapping.RunPlain(ctx, o, keys, a.out)
+		return tapping.RunPlain(ctx, o, keys, a.out.raw) // a carriage return is not for people
 	}
 	seen, after := a.cautioning()
 	defer after()

@@ -10,11 +10,12 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	xterm "github.com/charmbracelet/x/term"
 
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/timing"
 )
 
 // RunPlain has the steps tapped once without a screen: it prints a line for what there is to do. Enter
-// starts, and the space bar taps. If keys is nil, it starts at once. It returns what was measured; ok is
+// starts, and the space bar taps. Out must pass carriage returns on. If keys is nil, it starts at once. It returns what was measured; ok is
 // false if nothing was.
 func RunPlain(ctx context.Context, o Options, keys io.Reader, out io.Writer) (r timing.Result, ok bool, err error) {
 	ctx, cancel := context.WithCancel(ctx)
@@ -66,7 +67,7 @@ func (p plain) say(lines ...string) {
 	}
 	for _, line := range lines {
 		if line != "" {
-			fmt.Fprint(p.out, line+end)
+			fmt.Fprint(p.out, harmless.Line(line)+end)
 		}
 	}
 }
