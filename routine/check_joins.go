@@ -16,6 +16,9 @@ type dancing struct {
 	doubt    bool  // whether the length of the whole is unknown
 	steps    int
 	corners  int
+	chooser  chooser // of the items up to
+	followed int
+	ways     []*Figure // for each passage; nil if all are danced as charted
 }
 
 // last returns the latest passage, or nil if there is none.
@@ -26,7 +29,7 @@ func (d *dancing) last() *Passage {
 	return &d.out.Passages[len(d.out.Passages)-1]
 }
 
-// written dances an item as the sheet has it. It returns false if there is too much to dance.
+// written adds an item to the score as the sheet has it. It returns false if there is too much to dance.
 func (d *dancing) written(w *Item) bool {
 	var left, right *Figure
 	if w.Figure == nil && w.Times > 1 {
@@ -58,17 +61,39 @@ func (d *dancing) written(w *Item) bool {
 	return true
 }
 
-// fits reports whether a figure can follow what was danced.
+// fits reports whether a figure can follow the items that the score has so far.
 func (d *dancing) fits(fig *Figure) bool {
-	if d.previous == nil {
+	d.follow()
+	if !d.chooser.known {
 		return true
 	}
-	e := fig.effect(0, len(fig.Rows))
-	m := meet(d.now, &e)
-	return len(m.findings("", "")) == 0
+	item := Whole(fig)
+	return slices.ContainsFunc(d.chooser.states, func(s *state) bool {
+		return slices.ContainsFunc(item.Figure.danceable(0, item.To), func(way *Figure) bool {
+			e := item.effectOf(way)
+			_, cost := d.chooser.after(s, &item, &e)
+			return cost == 0
+		})
+	})
 }
 
-// next dances the next item of the score. It returns false if there is too much to dance.
+// follow follows the ways to dance the items that were added.
+func (d *dancing) follow() {
+	d.chooser.sheet = d.sheet
+	for ; d.followed < len(d.out.Items); d.followed++ {
+		d.chooser.item(&d.out.Items[d.followed])
+	}
+}
+
+// choose chooses how the passages are danced.
+func (d *dancing) choose() {
+	if slices.ContainsFunc(d.out.Items, func(i Item) bool { return i.Figure != nil && i.Figure.ways != nil }) {
+		d.follow()
+		d.ways = d.chooser.chosen()
+	}
+}
+
+// next adds the next item to the score. It returns false if there is too much to dance.
 func (d *dancing) next(next Item) bool {
 	d.out.Items = append(d.out.Items, next)
 	i := len(d.out.Items) - 1
@@ -78,33 +103,30 @@ func (d *dancing) next(next Item) bool {
 		d.tempo(item.Tempo, item.TempoTo, item.tempoAt())
 	}
 	if item.Figure == nil {
-		d.previous = nil // nothing is known of what follows
-		d.doubt = true
 		return true
 	}
 	if d.steps > mostSteps {
 		d.add("too-large", item.text, fmt.Sprintf("the routine has more than %d steps", mostSteps), "")
 		return false
 	}
-	d.item(i, item)
+	d.steps += (item.To - item.From) * item.Times
 	return true
 }
 
 // item dances one item as many times as it says.
 func (d *dancing) item(index int, item *Item) {
+	if item.Figure == nil {
+		d.previous = nil // nothing is known of what follows
+		d.doubt = true
+		return
+	}
 	fig := item.Figure
-	e := fig.effect(item.From, item.To)
-	if item.Ends != 0 {
-		e.after.positions, e.stays = item.Ends, false
-	}
-	if item.Hands != 0 {
-		e.after.hands, e.grips = item.Hands, false
-		e.hands = slices.Clone(e.hands)
-		e.hands[len(e.hands)-1] = item.Hands
-	} else if item.Ends.byBody() {
-		e.after.hands, e.grips = 0, false
-	}
+	e := item.effectOf(fig)
 	for round := range item.Times {
+		if d.ways != nil && d.ways[len(d.out.Passages)] != fig {
+			fig = d.ways[len(d.out.Passages)]
+			e = item.effectOf(fig)
+		}
 		joined := d.join(item, &e)
 		begins := d.now
 		d.now = e.apply(d.now)
@@ -112,7 +134,7 @@ func (d *dancing) item(index int, item *Item) {
 			d.add("end-contradicted", item.ends, fmt.Sprintf("after %s the partners can't be in %s: %s", item.Name, item.Ends, standing(d.now.facings)), "")
 			d.now.positions, d.now.facings = AnyPosition, anyFacings
 		}
-		start := d.begin(item)
+		start := d.begin(item, fig)
 		p := Passage{Item: index, Round: round, Figure: fig, From: item.From, To: item.To, Start: start,
 			End: start + fig.Length(item.From, item.To), Begins: begins.shown(), Ends: d.now.positions, Held: e.held, Hands: e.hands,
 			Corners: d.corners, Joined: joined, facings: begins.facings, moved: e, left: d.now}
@@ -120,7 +142,6 @@ func (d *dancing) item(index int, item *Item) {
 		d.out.End = p.End
 		d.previous, d.placed = item, !fig.unplaced && !fig.doubtful
 		d.doubt = d.doubt || !d.placed
-		d.steps += item.To - item.From
 	}
 	if item.Corner {
 		d.corners++
@@ -131,8 +152,8 @@ func (d *dancing) item(index int, item *Item) {
 
 // begin returns the beat on which a passage begins, and reports a bar that the passage before leaves
 // open.
-func (d *dancing) begin(item *Item) Beats {
-	fig, last := item.Figure, d.last()
+func (d *dancing) begin(item *Item, fig *Figure) Beats {
+	last := d.last()
 	if last == nil {
 		d.out.Start = fig.start(d.sheet.Dance, item.From)
 		return d.out.Start
@@ -166,14 +187,13 @@ func countAt(at Beats, d *Dance) string {
 func (d *dancing) join(item *Item, e *effect) bool {
 	if d.previous == nil {
 		d.now = e.needs
-		if faces := d.sheet.Faces; faces != nil && d.last() == nil { // else something unknown was danced before
-			from := anyFacings.where(Leader, setOf(int(faces.Direction())))
-			if narrowed := d.now.facings & from; narrowed != 0 {
-				d.now.facings = narrowed
-			} else {
-				f := startsOtherwise(from, item.Name, e)
-				d.add(f.Code, item.name, f.Message, f.Hint)
-			}
+		if d.last() != nil { // something unknown was danced before
+			return false
+		}
+		now, ok := d.sheet.begins(e)
+		if d.now = now; !ok {
+			f := startsOtherwise(anyFacings.where(Leader, setOf(int(d.sheet.Faces.Direction()))), item.Name, e)
+			d.add(f.Code, item.name, f.Message, f.Hint)
 		}
 		return false
 	}

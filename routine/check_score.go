@@ -42,9 +42,14 @@ func (c *checker) score() *Score {
 	d := dancing{checker: c, out: out}
 	out.Items = make([]Item, 0, len(s.Items))
 	out.Passages = make([]Passage, 0, len(s.Items))
-	for i := range s.Items {
-		if !d.written(&s.Items[i]) {
-			break
+	whole := true
+	for i := 0; i < len(s.Items) && whole; i++ {
+		whole = d.written(&s.Items[i])
+	}
+	d.choose()
+	for i := range out.Items {
+		if whole || i < len(out.Items)-1 {
+			d.item(i, &out.Items[i])
 		}
 	}
 	d.close()

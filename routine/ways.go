@@ -13,6 +13,7 @@ import (
 type ways struct {
 	mu    sync.Mutex
 	parts map[[2]int][]*Figure
+	usual map[[2]int]*Figure // as charted, but for what may vary
 }
 
 // otherWay is how a figure, or a part of it, is danced otherwise than charted.
@@ -56,6 +57,28 @@ func (f *Figure) PartWays(from, to int) []*Figure {
 		}
 		f.ways.parts[part] = list
 	}
+	return list
+}
+
+// danceable returns the ways to dance some rows in an order: those of PartWays, and in place of the chart, which says what
+// may vary, what is usually danced. A figure that is already a way is danced so.
+func (f *Figure) danceable(from, to int) []*Figure {
+	if f.ways == nil {
+		return []*Figure{f}
+	}
+	list := slices.Clone(f.PartWays(from, to))
+	f.ways.mu.Lock()
+	defer f.ways.mu.Unlock()
+	part := [2]int{from, to}
+	usual := f.ways.usual[part]
+	if usual == nil {
+		usual, _ = f.danced(otherWay{of: f, from: from, to: to})
+		if f.ways.usual == nil {
+			f.ways.usual = map[[2]int]*Figure{}
+		}
+		f.ways.usual[part] = usual
+	}
+	list[0] = usual
 	return list
 }
 
@@ -111,7 +134,7 @@ func (f *Figure) beginsOn(row int) Alignment {
 // begins elsewhere usually ends where it always does.
 func (f *Figure) unusual() int {
 	w := f.way
-	if w == nil {
+	if w == nil || w.begins == 0 && len(w.added) == 0 {
 		return 0
 	}
 	n := 1 + w.begins.abs() + 4*w.ends.abs()

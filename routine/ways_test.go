@@ -113,3 +113,82 @@ func TestAFigureDancedInOneWay(t *testing.T) {
 	assert.Equal(t, []*routine.Figure{fig}, fig.Ways())
 	assert.Equal(t, []*routine.Figure{fig}, fig.PartWays(0, 3))
 }
+
+// fox is a dance with a natural turn that may begin on the line of dance and end at a corner, and figures of which some
+// need it so (dancecentral.info, Natural Turn; Feather Step).
+const fox = "---\ndance: river fox\nmetre: 4/4\nslow: 2\nquick: 1\nand: 1/2\na: 1/4\nbegins on: 1\nphrase: 8 bars\nusual: 28–32 bars/min\ntravels: yes\n---\n"
+
+// walk is a figure of four steps of the leader's RF and LF that faces one way.
+func walk(name, faces string, leader routine.Foot) string {
+	steps := "|   S   | RF forward | LF back |\n|   S   | LF forward | RF back |\n"
+	if leader == routine.LF {
+		steps = "|   S   | LF forward | RF back |\n|   S   | RF forward | LF back |\n"
+	}
+	if faces != "" {
+		faces = ", facing " + faces
+	}
+	return "\n## " + name + "\n\n- starts: closed, leader " + leader.String() + " free, follower " + leader.Other().String() + " free" + faces +
+		"\n- ends: closed\n\n| Count | Leader | Follower |\n|-------|--------|----------|\n" + steps
+}
+
+// dancedFox reads a sheet that dances an order of the natural turn and walks.
+func dancedFox(t *testing.T, front string, order ...string) (*routine.Score, []routine.Finding) {
+	t.Helper()
+	turn := string(turnOf("facing DW or LOD", "facing DC or centre or DC against LOD", "1/4 to 3/8 R", "3/8 to 1/2 R", "3/8 to 1/8 R"))
+	_, turn, _ = strings.Cut(turn, "## Jetty turn")
+	src := strings.Replace(fox, "travels: yes\n", "travels: yes\n"+front, 1) + "\n## Order\n\n"
+	for _, item := range order {
+		src += "1. " + item + "\n"
+	}
+	src += "\n## Jetty turn" + turn + walk("Bank walk", "LOD", routine.RF) + walk("Wall walk", "DW", routine.RF) + walk("Pier walk", "DC", routine.RF) + walk("Quay walk", "", routine.RF)
+	return routine.Read("fox.md", []byte(src), routine.EmptyBook{})
+}
+
+// differing says how each passage is danced otherwise than charted.
+func differing(s *routine.Score) (list []string) {
+	for i := range s.Passages {
+		list = append(list, s.Passages[i].Figure.Differs())
+	}
+	return list
+}
+
+// TestTheWayThatFitsIsDanced: in an order each figure is danced so that the one before and the one after fit, as usual
+// where that fits too.
+func TestTheWayThatFitsIsDanced(t *testing.T) {
+	const lod, centre, corner = "from LOD, 3/8 R on step 2", "1/4 R on step 5, ends facing centre", "1/8 R on step 5, ends facing DC against LOD"
+	for _, test := range []struct {
+		front string
+		order []string
+		ways  []string
+	}{
+		{"", []string{"Wall walk", "Jetty turn", "Pier walk"}, []string{"", "", ""}},
+		{"", []string{"Bank walk", "Jetty turn", "Pier walk"}, []string{"", lod, ""}},
+		{"", []string{"Bank walk", "Quay walk", "Jetty turn"}, []string{"", "", lod}},
+		{"", []string{"Jetty turn", "Pier walk"}, []string{"", ""}},
+		{"faces: LOD\n", []string{"Jetty turn", "Pier walk"}, []string{lod, ""}},
+		{"", []string{"Wall walk", "Jetty turn\n   - corner: after", "Wall walk"}, []string{"", "", ""}},
+		{"", []string{"Wall walk", "Jetty turn\n   - corner: after", "Bank walk"}, []string{"", centre, ""}},
+		{"", []string{"Wall walk", "Jetty turn\n   - corner: after", "Quay walk", "Pier walk"}, []string{"", corner, "", ""}},
+		{"", []string{"Bank walk", "Jetty turn, steps 1–3"}, []string{"", lod}},
+		{"", []string{"Jetty turn × 2"}, []string{"", ""}},
+	} {
+		score, found := dancedFox(t, test.front, test.order...)
+		for _, f := range found {
+			if len(test.order) > 1 {
+				assert.NotContains(t, string(f.Code), "join", "%v: %s", test.order, f.Message)
+			}
+		}
+		assert.Equal(t, test.ways, differing(score), test.order)
+		for i := range score.Passages {
+			p := &score.Passages[i]
+			assert.Same(t, score.Items[p.Item].Figure, p.Figure.Charted())
+			if a := p.Figure.Starts.Facing[routine.Leader]; a.Stand != routine.NoStand && p.From == 0 {
+				assert.Equal(t, a.Direction(), p.Begins.Facing[routine.Leader], "%v, passage %d", test.order, i)
+			}
+		}
+	}
+	_, found := dancedFox(t, "", "Pier walk", "Jetty turn")
+	require.NotEmpty(t, found)
+	assert.Equal(t, routine.Code("join-direction"), found[0].Code, "no way begins so")
+	assert.Contains(t, found[0].Message, "starts facing DW", "the usual one is told")
+}

@@ -71,7 +71,10 @@ func (j *Join) Link(all []*routine.Figure, most int) (links [][]*routine.Figure)
 
 // closed reports whether a chain closes the join, on the floor too.
 func (j *Join) closed(c *chain) bool {
-	if _, _, apart := c.end.ThenPart(j.Dance, j.Next.Figure, j.Next.From, j.Next.To); len(apart) > 0 {
+	if !slices.ContainsFunc(j.Next.Figure.PartWays(j.Next.From, j.Next.To), func(way *routine.Figure) bool {
+		_, _, apart := c.end.ThenPart(j.Dance, way, j.Next.From, j.Next.To)
+		return len(apart) == 0
+	}) {
 		return false
 	}
 	before, next := j.Before, j.Next
@@ -90,12 +93,14 @@ func nextLayer(d *routine.Dance, layer []chain, all []*routine.Figure, seen map[
 	kept := map[routine.Outcome]int{}
 	for _, c := range layer {
 		for i, fig := range all {
-			end, takes, parted := c.end.Then(d, fig)
-			if len(parted) > 0 || seen[end] || kept[end] == keptChains {
-				continue
+			for _, way := range fig.Ways() {
+				end, takes, parted := c.end.Then(d, way)
+				if len(parted) > 0 || seen[end] || kept[end] == keptChains {
+					continue
+				}
+				kept[end]++
+				next = append(next, c.with(fig, i, end, takes))
 			}
-			kept[end]++
-			next = append(next, c.with(fig, i, end, takes))
 		}
 	}
 	for m := range kept {

@@ -33,7 +33,10 @@ func Markdown(w io.Writer, s Sheet) error {
 	}
 	m.order()
 	for i := range p.Figures {
-		m.figure(&p.Figures[i])
+		again := func(f figurePart) bool { return f.figure.Charted() == p.Figures[i].figure.Charted() }
+		if !slices.ContainsFunc(p.Figures[:i], again) { // its chart says how else it may be danced
+			m.figure(&p.Figures[i])
+		}
 	}
 	if err := m.Flush(); err != nil {
 		return fmt.Errorf("write handout: %w", err)
@@ -121,7 +124,7 @@ func (m markdownWriter) settings(item *routine.Item) (list []fact) {
 
 // figure writes a figure's section, with all of its steps.
 func (m markdownWriter) figure(f *figurePart) {
-	fig := f.figure
+	fig := f.figure.Charted()
 	fmt.Fprintf(m, "\n## %s\n", mdName(fig.Name))
 	m.blocks(f.Prose, "")
 	var facts []fact

@@ -180,9 +180,20 @@ func (p *programme) order() {
 			out.Name += fmt.Sprintf(" × %d", n)
 		}
 		out.Figure = 1 + slices.IndexFunc(p.Figures, func(f figurePart) bool { return f.figure == s.Passages[first].Figure })
-		out.Remarks = p.remarks(item)
+		out.Remarks = append(p.remarks(item), p.differing(first, i)...)
 		p.Order = append(p.Order, out)
 	}
+}
+
+// differing says how the passages of an item, from "from" up to, but not including, "to", are danced otherwise than
+// charted.
+func (p *programme) differing(from, to int) (list []string) {
+	for i := from; i < to; i++ {
+		if text := p.timeline.Score.Passages[i].Figure.Differs(); text != "" && !slices.Contains(list, text) {
+			list = append(list, text)
+		}
+	}
+	return list
 }
 
 // remarks returns what is said about an item besides what is danced.
@@ -237,7 +248,7 @@ func (p *programme) figures() {
 // figurePart fills in what is said about a figure: all of its steps that are danced.
 func (p *programme) figurePart(f *figurePart) {
 	s := p.timeline.Score
-	f.Prose = p.Prose.Figures[f.figure]
+	f.Prose = p.Prose.Figures[f.figure.Charted()]
 	events := map[int]int{} // by row, in the passage that dances most
 	first := p.timeline.At(s.Passages[f.passage].Start)
 	var spoken []string
@@ -319,6 +330,9 @@ func (p *programme) travel(passage int) string {
 func (p *programme) figureFacts(f *figurePart) []fact {
 	passage := &p.timeline.Score.Passages[f.passage]
 	f.Name = passage.Name()
+	if text := f.figure.Differs(); text != "" {
+		f.Name += " (" + text + ")"
+	}
 	starts, ends := f.figure.Starts, f.figure.Ends
 	if passage.To-passage.From < len(f.figure.Rows) {
 		starts, ends = routine.Stance{}, routine.Stance{}

@@ -38,14 +38,16 @@ func figuresOf(s *routine.Score) []Figure {
 	return figures
 }
 
-// chartText returns a chart in its canonical form, without notes.
+// chartText returns a chart in its canonical form, without notes and without what may vary: a figure is known as the
+// same, however it is danced.
 func chartText(fig *routine.Figure) string {
+	fig = fig.Charted()
 	var text strings.Builder
 	for i := range fig.Rows {
 		r := &fig.Rows[i]
 		fmt.Fprintf(&text, "%s %d", r.Count, r.At-fig.Rows[0].At)
 		for _, step := range r.Steps {
-			step.Note = ""
+			step.Note, step.Varies, step.VariesAfter = "", routine.Range{}, routine.Range{}
 			text.WriteString(" | " + step.String())
 		}
 		text.WriteString("\n")

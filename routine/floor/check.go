@@ -13,7 +13,7 @@ import (
 // where partners can't be. It skips whatever already has an error among found.
 func Check(s *routine.Score, found []routine.Finding) []routine.Finding {
 	c := checker{score: s, stained: routine.Faulty(s.Figures, found)}
-	unclear := slices.ContainsFunc(s.Passages, func(p routine.Passage) bool { return c.stained[p.Figure] })
+	unclear := slices.ContainsFunc(s.Passages, func(p routine.Passage) bool { return c.stained[p.Figure.Charted()] })
 	for _, fig := range s.Figures {
 		if !c.stained[fig] {
 			c.figure(fig)
@@ -105,7 +105,7 @@ var usualStarts = []routine.Position{routine.Closed, routine.OpenFacing, routine
 // it is danced in the order, or the usual hold; or any other, if only that lets it be danced.
 func (c *checker) supposed(fig *routine.Figure) routine.PositionSet {
 	for i := range c.score.Passages {
-		if p := &c.score.Passages[i]; p.Figure == fig && p.From == 0 && !p.Begins.Positions.Unknown() {
+		if p := &c.score.Passages[i]; p.Figure.Charted() == fig && p.From == 0 && !p.Begins.Positions.Unknown() {
 			return p.Begins.Positions
 		}
 	}
@@ -130,7 +130,7 @@ func (c *checker) order() {
 	told := map[int]bool{} // by item
 	for _, f := range path.faults {
 		p := &c.score.Passages[f.passage]
-		if told[p.Item] || c.stained[p.Figure] || p.Begins.Positions.Unknown() { // judged by itself
+		if told[p.Item] || c.stained[p.Figure.Charted()] || p.Begins.Positions.Unknown() { // judged by itself
 			continue
 		}
 		told[p.Item] = true
