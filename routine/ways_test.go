@@ -192,3 +192,23 @@ func TestTheWayThatFitsIsDanced(t *testing.T) {
 	assert.Equal(t, routine.Code("join-direction"), found[0].Code, "no way begins so")
 	assert.Contains(t, found[0].Message, "starts facing DW", "the usual one is told")
 }
+
+// TestAlternativesThatMakeNoSense are reported, each once, in the figure.
+func TestAlternativesThatMakeNoSense(t *testing.T) {
+	for _, test := range []struct {
+		starts, ends, leader2, follower2, fifth string
+		code, message                           string
+	}{
+		{"facing DW", "facing DC", "1/4 to 3/8 R", "3/8 R", "3/8 R", "turn-range", "the leader's turns may vary by up to 1/8 R, the follower's by nothing"},
+		{"facing DW", "facing DC", "1/4 R (1/8 to 3/8)", "3/8 to 1/2 R", "3/8 R", "turn-range", "the leader's turns may vary by 1/8 L to 1/8 R, the follower's by up to 1/8 R"},
+		{"facing DW or LOD", "facing DC", "1/4 R", "3/8 R", "3/8 R", "start-contradicted", "begun facing LOD, the turns do not lead to where the figure ends"},
+		{"facing DW or centre", "facing DC", "1/4 to 3/8 R", "3/8 to 1/2 R", "3/8 R", "start-contradicted", "begun facing centre, the turns do not lead to where the figure ends"},
+		{"facing DW", "facing DC or wall", "1/4 to 3/8 R", "3/8 to 1/2 R", "3/8 R", "end-contradicted", "no turn varies so far that the figure ends facing wall"},
+	} {
+		_, found := routine.ReadChapter("river.md", turnOf(test.starts, test.ends, test.leader2, test.follower2, test.fifth))
+		if assert.Len(t, found, 1, "%+v", test) {
+			assert.Equal(t, routine.Code(test.code), found[0].Code, "%+v", test)
+			assert.Equal(t, test.message, found[0].Message)
+		}
+	}
+}
