@@ -97,6 +97,9 @@ func TestEveryWrongEighthIsFound(t *testing.T) {
 					for _, off := range offs {
 						wrong := s
 						wrong.Turn += off
+						if wrong.Varies.Varies() {
+							wrong.Varies = routine.Range{From: s.Varies.From + off, To: s.Varies.To + off}
+						}
 						from, to := s.At.Start.Offset, s.At.End.Offset
 						sheet := front + text[start:from] + wrong.String() + text[to:end]
 						at := len(front) + from - start

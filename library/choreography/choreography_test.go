@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,13 +90,14 @@ func TestOutcomesSayWhatSheetsSay(t *testing.T) {
 	for _, c := range all {
 		for range 60 {
 			order := []*routine.Figure{c.Figures[random.IntN(len(c.Figures))]}
-			at, _, _ := routine.Outcome{}.Then(c.Dance, order[0])
+			at, _ := thenAnyWay(c.Dance, []routine.Outcome{{}}, order[0])
 			for range 6 {
 				next := c.Figures[random.IntN(len(c.Figures))]
-				after, _, parted := at.Then(c.Dance, next)
+				after, parted := thenAnyWay(c.Dance, at, next)
 				_, found := routine.Read("order.md", sheet(c.Dance, append(order, next)...), lib)
-				require.ElementsMatch(t, codes(found), codes(parted), "%s: %s, then %s", c.Dance.Name, choreography.Names(order), next.Name)
-				if len(parted) == 0 {
+				told := slices.ContainsFunc(parted, func(f []routine.Finding) bool { return slices.Equal(sorted(codes(f)), sorted(codes(found))) })
+				require.True(t, told, "%s: %s, then %s: %v, %v", c.Dance.Name, choreography.Names(order), next.Name, codes(found), parted)
+				if len(after) > 0 {
 					order, at = append(order, next), after
 					joins++
 				}
@@ -104,6 +106,27 @@ func TestOutcomesSayWhatSheetsSay(t *testing.T) {
 	}
 	assert.Greater(t, joins, 500)
 }
+
+// thenAnyWay dances all ways of a figure from several outcomes. It returns those to which they lead and, if they lead to
+// none, what keeps each from being danced; else one list, which is empty.
+func thenAnyWay(d *routine.Dance, at []routine.Outcome, fig *routine.Figure) (after []routine.Outcome, parted [][]routine.Finding) {
+	for _, from := range at {
+		for _, way := range fig.Ways() {
+			switch to, _, apart := from.Then(d, way); {
+			case len(apart) > 0:
+				parted = append(parted, apart)
+			case !slices.Contains(after, to):
+				after = append(after, to)
+			}
+		}
+	}
+	if len(after) > 0 {
+		parted = [][]routine.Finding{nil}
+	}
+	return after, parted
+}
+
+func sorted(codes []routine.Code) []routine.Code { return slices.Sorted(slices.Values(codes)) }
 
 // TestATurnThatHelps: the figure can be danced after the turn, and after no smaller one.
 func TestATurnThatHelps(t *testing.T) {

@@ -25,7 +25,7 @@ func TestEveryFigureCanBeDrilled(t *testing.T) {
 			assert.Empty(t, d.Findings, "%s: %s", c.Dance.Name, fig.Name)
 			score := d.Score
 			require.NotEmpty(t, score.Passages, "%s: %s", c.Dance.Name, fig.Name)
-			assert.Same(t, fig, score.Passages[0].Figure)
+			assert.Same(t, fig, score.Passages[0].Figure.Charted())
 			if !d.Returns {
 				once++
 				assert.Len(t, score.Passages, 1, fig.Name)
@@ -33,7 +33,7 @@ func TestEveryFigureCanBeDrilled(t *testing.T) {
 			}
 			var danced []*routine.Figure
 			for _, p := range score.Passages {
-				danced = append(danced, p.Figure)
+				danced = append(danced, p.Figure.Charted())
 			}
 			assert.Empty(t, choreography.Parted(c.Dance, append(danced, fig)...), "%s: %s", c.Dance.Name, d.Name)
 			assert.Zero(t, (score.End-score.Start)%c.Dance.Metre.Bar(), "%s: %s", c.Dance.Name, d.Name)
