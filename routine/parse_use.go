@@ -47,9 +47,12 @@ func (p *parser) beyond(fig *Figure) {
 	})
 }
 
-// begun reads the alignments on which a figure is properly begun, "DW, LOD" or "backing DC, LOD".
+// begun reads the alignments on which a figure is properly begun, "DW, LOD", "backing DC, LOD" or "anywhere".
 func (p *parser) begun(at extent) (list []Alignment) {
 	stand := Facing
+	if Key(p.src.slice(at)) == anywhere {
+		return everywhere()
+	}
 	for one := range p.listed(at, ",;") {
 		words, _ := lex().split(p.src.slice(one), one.from)
 		for len(words) > 0 {

@@ -2,6 +2,7 @@ package routine
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -79,8 +80,25 @@ func ParseFamily(text string) (Family, bool) {
 	return AnyFamily, false
 }
 
-// listed returns the alignments as a sheet lists them: "DW, LOD", "backing DC, facing wall".
+// anywhere is written of a figure that is begun on any alignment, such as a box, which stays where it is.
+const anywhere = "anywhere"
+
+// MindsWhere reports whether it is known that the figure is not begun on every alignment.
+func (u *Use) MindsWhere() bool { return len(u.Begun) > 0 && len(u.Begun) < directions }
+
+// everywhere returns all alignments, each facing.
+func everywhere() (list []Alignment) {
+	for d := range Direction(directions) {
+		list = append(list, Alignment{Facing, d})
+	}
+	return list
+}
+
+// listed returns the alignments as a sheet lists them: "DW, LOD", "backing DC, facing wall", "anywhere".
 func listed(as []Alignment) string {
+	if slices.Equal(as, everywhere()) {
+		return anywhere
+	}
 	texts := make([]string, len(as))
 	last := Facing
 	for i, a := range as {

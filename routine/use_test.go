@@ -36,6 +36,15 @@ func TestHowTheTradeUsesAFigure(t *testing.T) {
 	assert.Equal(t, string(text), string(again))
 }
 
+// TestAFigureThatIsBegunAnywhere, such as a box, says so in a word.
+func TestAFigureThatIsBegunAnywhere(t *testing.T) {
+	s, found := routine.ReadChapter("river.md", chapter("", "- begun: Anywhere\n"))
+	require.Empty(t, found)
+	assert.Len(t, s.Figures[0].Begun, 8)
+	text, _ := routine.Tidy("river.md", chapter("", "- begun: Anywhere\n"), routine.EmptyBook{})
+	assert.Contains(t, string(text), "- begun: anywhere\n")
+}
+
 // TestUsesThatMakeNoSense are reported, each once and where it stands.
 func TestUsesThatMakeNoSense(t *testing.T) {
 	for _, test := range []struct{ setting, fact, code, at string }{
