@@ -53,7 +53,7 @@ func (c *checker) score() *Score {
 		}
 	}
 	d.close()
-	out.settle()
+	out.settle(out.openings())
 	c.phrased(out)
 	c.idle(out)
 	return out

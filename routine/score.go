@@ -1,6 +1,10 @@
 package routine
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
 
 // Score is a routine danced through: every figure on its exact beat.
 type Score struct {
@@ -55,9 +59,9 @@ func (p *Passage) At(row int) Beats {
 const CornerTurn Turn = 2
 
 // settle chooses one pair of directions for each passage, so that each begins as the one before it
-// ended, and keeps only the positions that suit what follows. It works backwards, as most is known at
-// the end.
-func (s *Score) settle() {
+// ended and what follows can be danced, and keeps only the positions that suit what follows. Where the
+// leader may begin on several alignments, it is the first of opening that he can.
+func (s *Score) settle(opening []Alignment) {
 	for i := len(s.Passages) - 1; i >= 0; i-- {
 		p := &s.Passages[i]
 		if both := p.Begins.Positions & p.Ends; p.moved.stays && both != 0 {
@@ -66,19 +70,56 @@ func (s *Score) settle() {
 		if i > 0 && p.Joined && s.Passages[i-1].Ends&p.Begins.Positions != 0 {
 			s.Passages[i-1].Ends &= p.Begins.Positions
 		}
+		if turn, ok := s.between(i, i+1); ok {
+			p.facings = cmp.Or(p.facings&turn(s.Passages[i+1].facings, -1), p.facings)
+		}
+	}
+	for i := range s.Passages {
+		p := &s.Passages[i]
 		may := p.facings
-		if i+1 < len(s.Passages) && s.Passages[i+1].Joined && !p.moved.lost {
-			next := &s.Passages[i+1]
-			after := onePair(next.Begins.Facing)
-			for _, q := range Partners() {
-				after = after.turned(q, -p.moved.turns[q]-CornerTurn*Turn(next.Corners-p.Corners))
+		for _, a := range opening {
+			if begun := may.where(Leader, setOf(int(a.Direction()))); i == 0 && begun != 0 {
+				may = begun
+				break
 			}
-			if after&may != 0 {
-				may &= after
-			}
+		}
+		if turn, ok := s.between(i-1, i); ok {
+			may = cmp.Or(may&turn(onePair(s.Passages[i-1].Begins.Facing), +1), may)
 		}
 		p.Begins.Facing = may.likely(s.Dance.Travels)
 	}
+}
+
+// openings returns the alignments on which the routine is to begin, the best first: where such routines
+// usually begin, unless its first figure isn't begun there, and then where that is.
+func (s *Score) openings() (list []Alignment) {
+	if len(s.Passages) > 0 && s.Passages[0].From == 0 {
+		list = s.Passages[0].Figure.Begun
+	}
+	if usual := s.Dance.UsualStart; usual != nil {
+		begun := slices.ContainsFunc(list, func(a Alignment) bool { return a.Direction() == usual.Direction() })
+		list = slices.Clone(list)
+		if begun || len(list) == 0 {
+			return slices.Insert(list, 0, *usual)
+		}
+		list = append(list, *usual)
+	}
+	return list
+}
+
+// between returns what takes facings at the start of one passage to those at the start of the next, or
+// back; ok is false if that is not known.
+func (s *Score) between(i, next int) (turn func(facings, Turn) facings, ok bool) {
+	if i < 0 || next >= len(s.Passages) || !s.Passages[next].Joined || s.Passages[i].moved.lost {
+		return nil, false
+	}
+	corners := CornerTurn * Turn(s.Passages[next].Corners-s.Passages[i].Corners)
+	return func(f facings, way Turn) facings {
+		for _, q := range Partners() {
+			f = f.turned(q, way*(s.Passages[i].moved.turns[q]+corners))
+		}
+		return f
+	}, true
 }
 
 // Alone returns a score in which f is danced once, from one of the given positions that it may start
@@ -100,7 +141,7 @@ func (f *Figure) Alone(d *Dance, stride Stride, from PositionSet) *Score {
 	out.End = out.Start + f.Length(0, item.To)
 	out.Passages = []Passage{{Figure: f, To: item.To, Start: out.Start, End: out.End, Begins: begins.shown(),
 		Ends: e.apply(begins).positions, Held: e.held, Hands: e.hands, facings: begins.facings, moved: e}}
-	out.settle()
+	out.settle(f.Begun)
 	return out
 }
 
@@ -134,4 +175,29 @@ func (s *Score) PlaceOf(passage int) string {
 		text += fmt.Sprintf(", time %d of %d", p.Round+1, times)
 	}
 	return text
+}
+
+// Turnable returns the turns by which the couple as a whole could begin otherwise: none, first, and others if
+// neither a sheet nor what is known of its first figure says where the routine begins.
+func (s *Score) Turnable() []Turn {
+	turns := []Turn{0}
+	if len(s.Passages) == 0 {
+		return turns
+	}
+	p := &s.Passages[0]
+	if s.Faces != nil || s.Markdown() != nil && len(p.Figure.Begun) > 0 {
+		return turns
+	}
+	for t := Turn(1); t < directions; t++ {
+		if p.facings&onePair(p.Begins.Facing).turned(Leader, t).turned(Follower, t) != 0 {
+			turns = append(turns, t)
+		}
+	}
+	return turns
+}
+
+// Aligned reports whether the figure's chart says where in the hall the passage begins.
+func (p *Passage) Aligned() bool {
+	_, ok := p.moved.needs.facings.of(Leader).only()
+	return ok
 }
