@@ -120,7 +120,7 @@ func TestUsualOrders(t *testing.T) {
 		{"waltz", "Natural spin turn; Back half of the reverse turn; Whisk; Chassé from promenade; Hesitation change; Progressive chassé to the right; Back half of the natural turn"},
 		{"waltz", "Underturned half of the natural turn; Outside change; Natural turn; RF closed change; Reverse turn; LF closed change; Natural turn, steps 1–3; Closed impetus"},
 		{"waltz", "Natural turn, steps 1–3; Open impetus; Weave from promenade; Natural turn; RF closed change; Open telemark; Chassé from promenade"},
-		{"social foxtrot", "Forward basic; Promenade walk; Left rock turn; Sway step; Quarter turn to the right; Quarter turn to the left; Twinkle; Box step"},
+		{"social foxtrot", "Forward basic; Sway step; Quarter turn to the right; Promenade walk; Twinkle; Quarter turn to the left; Left rock turn; Box step"},
 		{"salsa", "Basic step; Cross-body lead; Underarm turn to the right; Crossover; Cross-body lead with inside turn; Back rocks"},
 		{"salsa", "Side basic; Open break with underarm turn; Cross-body lead with outside turn; Open break; Underarm turn to the left; Leader's right turn; Suzie Q"},
 		{"bachata", "Side basic; Box step; Turning basic to the left; Underarm turn to the right; Underarm turn to the left; Cuddle; Leader's turn to the left; Open back breaks; Solo turns"},

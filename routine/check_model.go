@@ -1,6 +1,9 @@
 package routine
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+)
 
 // model returns the library's figure that a figure of the sheet is named after, if their steps are much
 // alike; otherwise nil.
@@ -15,15 +18,20 @@ func (c *checker) model(fig *Figure) *Figure {
 	return model
 }
 
-// suppose takes what a figure does not say of its start and end from the library's figure of that name.
+// suppose takes what a figure does not say of its start, its end and its use from the library's figure of
+// that name.
 func (c *checker) suppose(fig *Figure) {
-	if fig.Starts.Said() && fig.Ends.Said() {
+	if fig.Starts.Said() && fig.Ends.Said() && fig.Begun != nil && fig.Family != AnyFamily {
 		return
 	}
 	model := c.model(fig)
 	if model == nil {
 		return
 	}
+	if fig.Begun == nil {
+		fig.Begun = model.Begun
+	}
+	fig.Family = cmp.Or(fig.Family, model.Family)
 	for _, s := range []struct{ to, from *Stance }{{&fig.Starts, &model.Starts}, {&fig.Ends, &model.Ends}} {
 		if !s.to.Said() && s.from.Said() {
 			*s.to = *s.from

@@ -56,6 +56,7 @@ func (c *checker) score() *Score {
 	out.settle(out.openings())
 	c.phrased(out)
 	c.idle(out)
+	c.families(out)
 	return out
 }
 

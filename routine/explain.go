@@ -78,6 +78,11 @@ func roundRoom(size, order string) string {
 		figureOf("Quay walk", "- starts: closed\n", walk+"| 4 | RF close, 1/4 L | LF close, 1/4 L |\n")
 }
 
+// twoFamilies returns a sheet of a figure that is danced on 1 and of one that belongs to a family.
+func twoFamilies(family string) string {
+	return chaHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n" + figureOf("Lantern step", "- family: on 1\n", twoThree+chasse) + "\n" + figureOf("Quay step", "- family: "+family+"\n", quayRows)
+}
+
 // pair returns a sheet that dances a Lantern step and then a Quay step.
 func pair(lanternFacts, lanternRows, quayFacts, quayRows string) string {
 	return chaHead + "## Order\n\n1. Lantern step\n2. Quay step\n\n" + figureOf("Lantern step", lanternFacts, lanternRows) +
@@ -174,6 +179,10 @@ var explanations = map[Code]Explanation{
 	"steps-range":  {Error, "The order asks for steps, or a figure names a part, that its chart does not have. Each row is one step.", replaced("1. Lantern step", "1. Lantern step, steps 1–9"), replaced("1. Lantern step", "1. Lantern step, steps 1–5")},
 	"floor-left": {Warning, "The sheet says how large the floor is, and the routine goes over its edge. A dance that travels starts at the wall behind the couple; any other is danced in the middle.",
 		replaced("---\n##", "floor: 1 x 1 m\n---\n##"), replaced("---\n##", "floor: 8 x 6 m\n---\n##")},
+	"against-line-of-dance": {Warning, "In a dance that travels, couples go round the room anticlockwise, along the line of dance. A figure takes the couple more than half a metre against it, or begins where it isn't danced: walks, locks and changes begin facing the line of dance or diagonally. Boxes and hesitations, which stay where they are, are danced anywhere, and a figure whose chart says how it is aligned may go back a little.",
+		strings.Replace(roundRoom("10 x 10 m", "1. Lantern walk\n"), "faces: LOD", "faces: against LOD", 1), roundRoom("10 x 10 m", "1. Lantern walk\n")},
+	"mixed-families": {Warning, "Some figures belong to a family: on 1 or on 2, international or American. A routine keeps to one of them, as timing, hold or style differ.",
+		twoFamilies("on 2"), twoFamilies("on 1")},
 	"corner-early": {Warning, "The sheet says how large the floor is, and a corner of the room is taken more than 3 m before the side ends. A dance that travels starts at the wall behind the couple.",
 		roundRoom("20 x 10 m", "1. Lantern walk × 3\n2. Quay walk\n   - corner: after\n3. Lantern walk\n"), roundRoom("10 x 10 m", "1. Lantern walk × 3\n2. Quay walk\n   - corner: after\n3. Lantern walk\n")},
 	"corner-missing": {Warning, "The sheet says how large the floor is, and the routine goes on through the wall at the end of a side. A corner of the room belongs there, which turns the line of dance.",

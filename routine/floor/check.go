@@ -138,6 +138,7 @@ func (c *checker) order() {
 		c.report(f, p, item.At, fmt.Sprintf("on %s of %s ", p.Figure.Rows[p.From+f.row].Count, item.Name))
 	}
 	c.list = append(c.list, inHall(path)...)
+	c.list = append(c.list, againstLine(path)...)
 }
 
 // report adds the finding for a fault.
