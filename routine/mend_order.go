@@ -309,6 +309,8 @@ func (l *listMender) several(text string) (items []extent) {
 		last := len(items) - 1
 		switch piece := text[from:end[0]]; {
 		case strings.TrimSpace(piece) == "":
+		case last >= 0 && l.known(headingText(text[items[last].from:end[0]])): // a name with "and" in it
+			items[last].to = end[0]
 		case l.names(piece):
 			known++
 			items = append(items, extent{from, end[0]})

@@ -173,6 +173,17 @@ func TestATempoInTheOtherUnit(t *testing.T) {
 	}
 }
 
+// TestAnAndInAName: a figure whose name holds an "and" is one figure, also where both halves are figures.
+func TestAnAndInAName(t *testing.T) {
+	for _, text := range []string{"1. Link and whip", "1. Link and whip\n2. Link; Link and whip"} {
+		src := []byte("---\ndance: jive\n---\n\n## Order\n\n" + text + "\n")
+		score, _ := routine.Read("order.md", src, library.Open())
+		require.NotEmpty(t, score.Items, text)
+		assert.Equal(t, "Link and whip", score.Items[0].Name, text)
+		assert.Equal(t, "Link and whip", score.Items[len(score.Items)-1].Name, text)
+	}
+}
+
 // TestABeatIsMissing: the finding says whether it is one or several.
 func TestABeatIsMissing(t *testing.T) {
 	for steps, missing := range map[string]string{"1–4": "1 beat is left empty", "1–3": "1 1/2 beats are left empty"} {
@@ -245,9 +256,10 @@ func TestSeveralFiguresOnOneLine(t *testing.T) {
 		"1. Fan + Hocky stick + Closed basic":                         "Fan; Hocky stick; Closed basic",
 		"1. Lantern walk → Fan":                                       "Lantern walk; Fan",
 		"1. Fan – softly, and with a smile":                           "Fan",
+		"1. Spot turn to the left and Fan":                            "Spot turn to the left; Fan",
 		"1. Fan, Hockey stick\n2. Closed basic\n3. Fan, Hockey stick": "Fan; Hockey stick; Closed basic; Fan; Hockey stick",
-		"1. Fan, softly": "Fan, softly",
-		"1. Closed basic ×2, Fan, Alemana from fan": "Closed basic × 2; Fan; Alemana from fan",
+		"1. Fan, softly":                                              "Fan, softly",
+		"1. Closed basic ×2, Fan, Alemana from fan":                   "Closed basic × 2; Fan; Alemana from fan",
 	} {
 		src := []byte("---\ndance: rumba\n---\n\n## Order\n\n" + text + "\n")
 		for range 2 {
