@@ -51,17 +51,25 @@ func readCharts(t *testing.T) (charts []chart) {
 	return charts
 }
 
+var (
+	sized = regexp.MustCompile(` (small|large)\b`)
+	note  = regexp.MustCompile(` \(.*?\)`)
+)
+
 var turning = regexp.MustCompile(`^\d(/\d| \d/\d)? [LR]$`)
 
 // contradiction returns what of the printed cell the step does not have, or "". The foot, its way and
 // its turn must be those printed, and the alignment unless none is. Of other facts the step may have
-// more. An "…" at the end says that the page leaves out the rest, an "…" alone all.
+// more, and of sizes its own where none is printed. An "…" at the end says that the page leaves out the rest, an "…" alone all.
 func contradiction(cell string, step *routine.Step) string {
 	printed, open := strings.CutSuffix(cell, "…")
 	if printed == "" {
 		return ""
 	}
-	wants, has := strings.Split(printed, ", "), strings.Split(step.String(), ", ")
+	wants, has := strings.Split(printed, ", "), strings.Split(note.ReplaceAllString(step.String(), ""), ", ")
+	if !sized.MatchString(wants[0]) {
+		has[0] = sized.ReplaceAllString(has[0], "")
+	}
 	footOnly := open && (wants[0] == "LF" || wants[0] == "RF")
 	if wants[0] != has[0] && !(footOnly && strings.HasPrefix(has[0], wants[0])) {
 		return wants[0]
@@ -138,5 +146,10 @@ func TestContradictionsOfAPrintedStep(t *testing.T) {
 		"LF side, 1/4 R, TH":            "TH",
 	} {
 		assert.Equal(t, want, contradiction(cell, step), cell)
+	}
+	small := &routine.Step{Foot: routine.LF, Way: routine.Side, Size: routine.Small}
+	require.Equal(t, "LF small side", small.String())
+	for cell, want := range map[string]string{"LF side": "", "LF small side": "", "LF large side": "LF large side", "LF forward": "LF forward"} {
+		assert.Equal(t, want, contradiction(cell, small), cell)
 	}
 }
