@@ -22,16 +22,16 @@ func TestAWrongEighthIsFound(t *testing.T) {
 		old, new        string // the first old in the figure becomes new
 	}{
 		{"waltz.md", "Natural turn", "LF side, 1/4 R, backing DC, T", "LF side, 3/8 R, backing DC, T"},
-		{"waltz.md", "Natural turn", "RF side, 3/8 R, pointing LOD, T", "RF side, 1/4 R, pointing LOD, T"},
+		{"waltz.md", "Reverse turn", "LF side, 3/8 L, pointing LOD, T", "LF side, 1/4 L, pointing LOD, T"},
 		{"waltz.md", "Natural turn", "RF close, 1/8 R, backing LOD, TH", "RF close, 1/4 R, backing LOD, TH"},
 		{"waltz.md", "Natural turn", "RF side, 3/8 R, pointing DC, T", "RF side, 1/2 R, pointing DC, T"},
 		{"waltz.md", "Natural turn", "LF side, 1/4 R, backing centre, T", "LF side, 1/8 R, backing centre, T"},
 		{"waltz.md", "Reverse turn", "RF side, 1/4 L, backing DW, T", "RF side, 1/4 R, backing DW, T"},
-		{"waltz.md", "Progressive chassé to the right", "LF side, 1/4 L, pointing DW, T", "LF side, 3/8 L, pointing DW, T"},
+		{"waltz.md", "Progressive chassé to the right", "LF side, 1/4 to 3/8 L, pointing DW, T", "LF side, 3/8 to 1/2 L, pointing DW, T"},
 		{"waltz.md", "Drag hesitation", "LF close, 1/8 L, backing DW, no weight", "LF close, 1/4 L, backing DW, no weight"},
 		{"viennese-waltz.md", "RF forward change", "LF diagonally forward, 1/8 R, facing DW", "LF diagonally forward, 1/4 R, facing DW"},
 		{"foxtrot.md", "Closed impetus and feather finish", "RF close, 3/8 R, facing DC, HT, heel turn", "RF close, 1/2 R, facing DC, HT, heel turn"},
-		{"tango.md", "Progressive link", "LF side and slightly back, 1/4 R, facing DC, in promenade", "LF side and slightly back, 3/8 R, facing DC, in promenade"},
+		{"tango.md", "Progressive link", "LF side and slightly back, 1/4 to 1/8 R, facing DC, in promenade", "LF side and slightly back, 3/8 to 1/4 R, facing DC, in promenade"},
 	}
 	files := os.DirFS(".")
 	for _, tt := range tests {

@@ -61,7 +61,9 @@ var turning = regexp.MustCompile(`^\d(/\d| \d/\d)? [LR]$`)
 // contradiction returns what of the printed cell the step does not have, or "". The foot, its way and
 // its turn must be those printed, and the alignment unless none is. Of other facts the step may have
 // more, and of sizes its own where none is printed. An "…" at the end says that the page leaves out the rest, an "…" alone all.
-func contradiction(cell string, step *routine.Step) string {
+func contradiction(cell string, charted *routine.Step) string {
+	step := *charted
+	step.Varies, step.VariesAfter = routine.Range{}, routine.Range{}
 	printed, open := strings.CutSuffix(cell, "…")
 	if printed == "" {
 		return ""
@@ -104,8 +106,8 @@ func (c *chart) differences(fig *routine.Figure) (all []string) {
 	return all
 }
 
-// TestFiguresAreAsPrinted compares the library's figures with charts that were copied from their
-// pages, not from the library.
+// TestFiguresAreAsPrinted compares the library's figures, in one of the ways to dance them, with charts
+// that were copied from their pages, not from the library.
 func TestFiguresAreAsPrinted(t *testing.T) {
 	lib := library.Open()
 	charts := readCharts(t)
@@ -117,6 +119,11 @@ func TestFiguresAreAsPrinted(t *testing.T) {
 			require.True(t, ok, "%s: no dance %s", c.at, c.dance)
 			fig, ok := lib.Figure(d, c.figure)
 			require.True(t, ok, "%s: no figure %s", c.at, c.figure)
+			for _, way := range fig.Ways() {
+				if len(c.differences(way)) == 0 {
+					return
+				}
+			}
 			for _, difference := range c.differences(fig) {
 				t.Errorf("%s: %s, %s: %s", c.at, fig.Name, c.source, difference)
 			}
@@ -125,7 +132,7 @@ func TestFiguresAreAsPrinted(t *testing.T) {
 }
 
 func TestContradictionsOfAPrintedStep(t *testing.T) {
-	step := &routine.Step{Foot: routine.LF, Way: routine.Side, Turn: 2, Alignment: routine.Alignment{Stand: routine.Backing, To: routine.DC}, Footwork: "T"}
+	step := routine.Step{Foot: routine.LF, Way: routine.Side, Turn: 2, Alignment: routine.Alignment{Stand: routine.Backing, To: routine.DC}, Footwork: "T"}
 	require.Equal(t, "LF side, 1/4 R, backing DC, T", step.String())
 	for cell, want := range map[string]string{
 		"LF side, 1/4 R, backing DC, T": "",
@@ -145,7 +152,7 @@ func TestContradictionsOfAPrintedStep(t *testing.T) {
 		"LF side, 1/4 R, facing DC":     "facing DC",
 		"LF side, 1/4 R, TH":            "TH",
 	} {
-		assert.Equal(t, want, contradiction(cell, step), cell)
+		assert.Equal(t, want, contradiction(cell, &step), cell)
 	}
 	small := &routine.Step{Foot: routine.LF, Way: routine.Side, Size: routine.Small}
 	require.Equal(t, "LF small side", small.String())

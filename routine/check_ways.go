@@ -9,7 +9,7 @@ import (
 const mostStates = 64
 
 // misfit is what a join that doesn't fit weighs against unusual ways to dance.
-const misfit = 1000
+const misfit = 1_000_000
 
 // state is where an order may have led the couple, and the cheapest way there.
 type state struct {

@@ -130,14 +130,14 @@ func (f *Figure) beginsOn(row int) Alignment {
 	return f.Rows[row-1].Steps[Leader].Alignment
 }
 
-// unusual is how far f is from what is usually danced; 0 for the figure as charted. Its end weighs most: a figure that
-// begins elsewhere usually ends where it always does.
+// unusual is how far f is from what is usually danced; 0 for the figure as charted. That it is another way at all weighs
+// most, then its end: a figure that begins elsewhere usually ends where it always does.
 func (f *Figure) unusual() int {
 	w := f.way
 	if w == nil || w.begins == 0 && len(w.added) == 0 {
 		return 0
 	}
-	n := 1 + w.begins.abs() + 4*w.ends.abs()
+	n := 50 + w.begins.abs() + 4*w.ends.abs()
 	for _, s := range w.added {
 		if s.partner == Leader || !f.Has[Leader] {
 			n += s.by.abs()
