@@ -23,7 +23,8 @@ func (a *app) figures() *cobra.Command {
 		Short: "Search the library's figures, and find what can follow what",
 		Long: `Figures lists the figures of the library whose names or dance contain all WORDS.
 With --after or --before it shows which of them can be danced after or before a
-figure, and why the others can't.`,
+figure, the easiest first, and in which way if not as charted; --all also says why the
+others can't.`,
 		Example: "  slowquick figures --dance waltz\n  slowquick figures new york\n  slowquick figures --dance rumba --after fan",
 		RunE: func(_ *cobra.Command, words []string) error {
 			chapters, err := a.chapters(dance)
@@ -37,7 +38,9 @@ figure, and why the others can't.`,
 			}
 			list := []report.Figure{}
 			for _, c := range chapters {
-				for _, fig := range c.Search(words) {
+				figs := c.Search(words)
+				beside.sort(figs)
+				for _, fig := range figs {
 					if level == 0 || fig.Level == level {
 						list = append(list, report.Figure{Entry: c.Entry(fig), Join: beside.join(fig)})
 					}
@@ -51,7 +54,9 @@ figure, and why the others can't.`,
 				return outcome.New(exitFindings, fmt.Errorf("no figure is called %q", strings.Join(words, " ")), "slowquick figures lists them all")
 			}
 			if beside.asked() {
-				report.Neighbours(a.page(a.out), list, beside.where(), beside.first)
+				if hidden := report.Neighbours(a.page(a.out), list, beside.where(), beside.first, beside.all); hidden > 0 {
+					fmt.Fprintf(a.err, "slowquick: hint: --all says why %s can't\n", routine.Plural(hidden, "other"))
+				}
 				return nil
 			}
 			if !report.Figures(a.page(a.out), list) {
@@ -66,6 +71,7 @@ figure, and why the others can't.`,
 	cmd.Flags().StringVar(&beside.after, "after", "", "show what can be danced after this `FIGURE`")
 	cmd.Flags().StringVar(&beside.before, "before", "", "show what can be danced before this `FIGURE`")
 	cmd.Flags().StringVar(&beside.turn, "turn", "", "allow a turn of up to this `AMOUNT` before the first step: 1/8, 1/4 …")
+	cmd.Flags().BoolVar(&beside.all, "all", false, "with --after or --before, say why the other figures can't be danced there")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	a.completeDances(cmd)
 	return cmd

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
@@ -16,12 +18,15 @@ type beside struct {
 	after, before string // a figure's name, or ""
 	turn          string // how far the couple may turn before the first step, or ""
 
+	all bool // say why others can't
+
 	first      string // the figure's own name
 	most       routine.Turn
 	neighbours map[*routine.Figure]choreography.Neighbour
+	order      []*routine.Figure // those that can be danced, the easiest first, then the others
 }
 
-func (b *beside) asked() bool { return b.after != "" || b.before != "" || b.turn != "" }
+func (b *beside) asked() bool { return b.after != "" || b.before != "" || b.turn != "" || b.all }
 
 // besides finds the figure asked about in one of the chapters, and its neighbours. It returns that
 // chapter alone.
@@ -30,8 +35,10 @@ func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapte
 	switch {
 	case b.after != "" && b.before != "":
 		return nil, outcome.Usage(errors.New("use --after or --before, not both"))
-	case name == "":
+	case name == "" && b.turn != "":
 		return nil, outcome.Usage(errors.New("--turn goes with --after or --before"))
+	case name == "":
+		return nil, outcome.Usage(errors.New("--all goes with --after or --before"))
 	}
 	if b.turn != "" {
 		var ok bool
@@ -49,8 +56,14 @@ func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapte
 		ask = choreography.Before
 	}
 	b.neighbours = map[*routine.Figure]choreography.Neighbour{}
-	for _, n := range ask(c.Dance, figs[0], c.Figures) {
+	all := ask(c.Dance, figs[0], c.Figures)
+	for _, n := range all {
 		b.neighbours[n.Figure] = n
+	}
+	for _, n := range append(choreography.Danceable(all), all...) {
+		if !slices.Contains(b.order, n.Figure) {
+			b.order = append(b.order, n.Figure)
+		}
 	}
 	return []*library.Chapter{c}, nil
 }
@@ -60,11 +73,18 @@ func (b *beside) join(fig *routine.Figure) *report.Join {
 		return nil
 	}
 	n := b.neighbours[fig]
-	e := &report.Join{Danceable: len(n.Parted) == 0 || n.Turn != 0 && max(n.Turn, -n.Turn) <= b.most, Turn: n.Turn.String()}
+	e := &report.Join{Name: n.Name(), Way: n.Way, Other: n.Other, Danceable: len(n.Parted) == 0 || n.Turn != 0 && max(n.Turn, -n.Turn) <= b.most, Turn: n.Turn.String()}
 	for _, f := range n.Parted {
 		e.Why = append(e.Why, report.Cause{Code: f.Code, Message: f.Message})
 	}
 	return e
+}
+
+// sort puts figures in the order in which neighbours are listed.
+func (b *beside) sort(figs []*routine.Figure) {
+	slices.SortStableFunc(figs, func(x, y *routine.Figure) int {
+		return cmp.Compare(slices.Index(b.order, x), slices.Index(b.order, y))
+	})
 }
 
 // where says on which side of the figure the others are.

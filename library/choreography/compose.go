@@ -155,7 +155,7 @@ func best(g *graph, figs []*routine.Figure, w *Wish, plan []section, r rules) *R
 	if len(fillable) == 0 {
 		return nil
 	}
-	for parts := routine.Beats(mostShare); parts >= 1; parts-- {
+	for parts := routine.Beats(mostShare); parts > 1 || parts == 1 && r.anyRow; parts-- {
 		if best := bestOf(fillable, parts); best != nil {
 			return best
 		}

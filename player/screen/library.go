@@ -35,7 +35,7 @@ func (h LibraryBook) Beside(c *handbook.Chapter, fig *routine.Figure) (before, a
 
 func neighbours(all []choreography.Neighbour) (list []handbook.Neighbour) {
 	for _, n := range choreography.Danceable(all) {
-		list = append(list, handbook.Neighbour{Figure: n.Figure, Turn: n.Turn})
+		list = append(list, handbook.Neighbour{Figure: n.Figure, Name: n.Name(), Way: n.Way, Turn: n.Turn})
 	}
 	return list
 }

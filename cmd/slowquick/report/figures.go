@@ -17,7 +17,10 @@ import (
 // Join says whether a figure can be danced beside another.
 type Join struct {
 	Danceable bool    `json:"danceable"`
-	Turn      string  `json:"turn,omitempty"` // that would make it danceable, before the first step
+	Name      string  `json:"name"`            // with the steps if only a part can be danced there
+	Way       string  `json:"way,omitempty"`   // in which it is danced there, if not as charted
+	Other     string  `json:"other,omitempty"` // the same of the figure that was asked about
+	Turn      string  `json:"turn,omitempty"`  // that would make it danceable, before the first step
 	Why       []Cause `json:"why,omitempty"`
 }
 
@@ -27,8 +30,9 @@ type Cause struct {
 	Message string       `json:"message"`
 }
 
-// Neighbours prints what can be danced after or before a figure, which where says, then why the rest can't.
-func Neighbours(p Page, list []Figure, where, of string) {
+// Neighbours prints what can be danced after or before a figure, which where says, and, if all is set, why
+// the rest can't. It returns how many it doesn't print.
+func Neighbours(p Page, list []Figure, where, of string, all bool) (hidden int) {
 	where += " " + of
 	var can, cannot []Figure
 	for _, e := range list {
@@ -41,12 +45,15 @@ func Neighbours(p Page, list []Figure, where, of string) {
 	w := tabwriter.NewWriter(p, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(w, "Can be danced %s:\n", where)
 	for _, e := range can {
-		fmt.Fprintf(w, "  %s\tlevel %d\tends %s\t%s\n", e.Name, e.Level, e.Ends, beforeFirst(e.Join.Turn))
+		fmt.Fprintf(w, "  %s\tlevel %d\tends %s\t%s\n", e.Join.Name, e.Level, e.Ends, e.Join.how(of))
 	}
 	if len(can) == 0 {
 		fmt.Fprintln(w, "  none")
 	}
 	_ = w.Flush() // the output keeps its error
+	if !all {
+		return len(cannot)
+	}
 	if len(cannot) > 0 {
 		fmt.Fprintf(p, "\nCan't be danced %s:\n", where)
 	}
@@ -57,13 +64,22 @@ func Neighbours(p Page, list []Figure, where, of string) {
 		}
 		fmt.Fprintln(p, p.Wrapped(e.Name+": "+why, "  ", "    "))
 	}
+	return 0
 }
 
-func beforeFirst(turn string) string {
-	if turn == "" {
-		return ""
+// how says how two figures are danced if not as charted; of is the one that was asked about.
+func (j *Join) how(of string) string {
+	var how []string
+	if j.Way != "" {
+		how = append(how, j.Way)
 	}
-	return "after turning " + turn + " before the first step"
+	if j.Other != "" {
+		how = append(how, of+" "+j.Other)
+	}
+	if j.Turn != "" {
+		how = append(how, "after turning "+j.Turn+" before the first step")
+	}
+	return strings.Join(how, "; ")
 }
 
 // Figure is a figure as programs read it.

@@ -25,6 +25,8 @@ type Chapter struct {
 // Neighbour is a figure that can be danced before or after another.
 type Neighbour struct {
 	Figure *routine.Figure
+	Name   string       // with the steps if only a part can be danced there
+	Way    string       // how it is danced there, if not as charted
 	Turn   routine.Turn // of the couple between the two, before the first step; 0 for none
 }
 

@@ -393,21 +393,29 @@ func (h *Browser) besideLines(p *figurePage, rows int) []string {
 	}
 	lines := listLines(&near.Chooser, group, func(item int, k term.Ink, mark string) string {
 		b := &near.list[item]
-		r := term.NewRow(h.width).Put(k, term.Cut(harmless.Line(mark+b.Figure.Name), turn-1)).To(turn)
+		r := term.NewRow(h.width).Put(k, term.Cut(harmless.Line(mark+b.Name), turn-1)).To(turn)
 		if b.Turn != 0 {
 			r.Put(term.Plain, turnText(b.Turn))
 		} else if h.width >= fullWidth {
 			r.Put(term.Plain, levelText(b.Figure))
 		}
 		if p.part == beforePart {
-			return r.To(stance).Put(term.Plain, "starts "+positionsText(b.Figure.Starts)).String()
+			return r.To(stance).Put(term.Plain, way("starts "+positionsText(b.Figure.Starts), b)).String()
 		}
-		return r.To(stance).Put(term.Plain, "ends "+positionsText(b.Figure.Ends)).String()
+		return r.To(stance).Put(term.Plain, way("ends "+positionsText(b.Figure.Ends), b)).String()
 	}, h.theme)
 	if len(lines) == 0 {
 		return []string{term.NewRow(h.width).Put(term.Plain, "  nothing in the handbook can be danced "+words).String()}
 	}
 	return seenLines(lines, h.width, rows, h.theme)
+}
+
+// way adds to a stance how a neighbour is danced, if not as charted.
+func way(stance string, b *Neighbour) string {
+	if b.Way == "" {
+		return stance
+	}
+	return harmless.Line(stance + "; " + b.Way)
 }
 
 // ShownKeys lists the keys that matter where h is, those needed most first.

@@ -29,10 +29,10 @@ func (b Book) Chapters() []handbook.Chapter { return b }
 
 // Beside returns nothing that can be danced before a figure.
 func (b Book) Beside(c *handbook.Chapter, fig *routine.Figure) (before, after []handbook.Neighbour) {
-	after = []handbook.Neighbour{{Figure: fig}}
+	after = []handbook.Neighbour{{Figure: fig, Name: fig.Name}}
 	for _, other := range c.Figures {
 		if other != fig {
-			after = append(after, handbook.Neighbour{Figure: other, Turn: -1})
+			after = append(after, handbook.Neighbour{Figure: other, Name: other.Name, Turn: -1})
 		}
 	}
 	return nil, after
