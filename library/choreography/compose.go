@@ -51,7 +51,7 @@ func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (*Routine, error) 
 		return nil, ErrNone
 	}
 	if w.Faces == nil {
-		w.Faces = usualStart(d)
+		w.Faces = d.UsualStart
 	}
 	for _, taught := range news(all, &w) {
 		with := w
@@ -236,14 +236,3 @@ func (w *Wish) includes(m *move) (bits uint8) {
 }
 
 func (w *Wish) includesAll() uint8 { return 1<<len(w.With) - 1 }
-
-// usualStarts are where dances that go round the room begin.
-var usualStarts = map[string]routine.Direction{"Waltz": routine.DW, "Tango": routine.DW, "Quickstep": routine.DW,
-	"Foxtrot": routine.DC, "Paso doble": routine.Wall, "Samba": routine.Wall, "Viennese waltz": routine.DC, "Social foxtrot": routine.LOD, "Argentine tango": routine.LOD}
-
-func usualStart(d *routine.Dance) *routine.Alignment {
-	if to, ok := usualStarts[d.Name]; ok {
-		return &routine.Alignment{Stand: routine.Facing, To: to}
-	}
-	return nil
-}

@@ -32,28 +32,21 @@ func (p *piece) name() string          { return p.figure.Part(p.from, p.to) }
 func (p *piece) length() routine.Beats { return p.way.Length(p.from, p.to) }
 func (p *piece) usual() bool           { return p.way == p.figure }
 
-// other reports whether p is not q's figure.
-func (p *piece) other(q *piece) bool { return p.figure != q.figure }
-
 // ways returns a whole figure in each of its ways, the usual one first, and then its parts in each of
 // theirs.
 func ways(fig *routine.Figure) (all [][]piece) {
 	part := func(from, to int) (list []piece) {
-		for _, way := range waysOf(fig) {
+		for _, way := range fig.PartWays(from, to) {
 			list = append(list, piece{fig, way, from, to})
 		}
 		return list
 	}
 	all = append(all, part(0, len(fig.Rows)))
-	for _, rows := range partsOf(fig) {
-		all = append(all, part(rows[0], rows[1]))
+	for _, p := range fig.Parts {
+		all = append(all, part(p.From, p.To))
 	}
 	return all
 }
-
-// waysOf and partsOf stand between this package and the figure's own lists.
-func waysOf(fig *routine.Figure) []*routine.Figure { return []*routine.Figure{fig} }
-func partsOf(*routine.Figure) [][2]int             { return nil }
 
 // goesRound reports whether a partner turns by half a turn or more.
 func goesRound(fig *routine.Figure) bool {
