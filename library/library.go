@@ -223,6 +223,13 @@ func (c *Chapter) index() {
 			add(alias, fig)
 		}
 	}
+	for _, fig := range figs {
+		for _, part := range fig.Parts {
+			if part.Name != "" {
+				add(part.Name, fig)
+			}
+		}
+	}
 }
 
 // read reads the chapter in a file of the library; nil if it can't be read. It is called with mu locked.

@@ -26,15 +26,25 @@ func (c *checker) alternatives(fig *Figure) []fault {
 		return []fault{f}
 	}
 	var faults []fault
+	for _, piece := range fig.Parts {
+		if usual := fig.beginsOn(piece.From); len(piece.Or) > 0 && usual.Stand != NoStand && usual.Direction() != piece.Begins.Direction() {
+			faults = append(faults, fault{piece.From, "alignment-contradicted", c.src.span(piece.at.from, piece.at.to),
+				fmt.Sprintf("before %s the leader is %s, not %s", Steps(piece.From, piece.To), usual, piece.Begins), "write that alignment first, then the others", nil})
+		}
+		ways, _ := fig.findWays(piece.From, piece.To)
+		list = append(list, ways...)
+	}
 	for _, t := range fig.Starts.Or {
-		if !slices.ContainsFunc(list, func(w *Figure) bool { return w.way != nil && w.way.begins == t }) {
+		if !slices.ContainsFunc(list, func(w *Figure) bool {
+			return w.way != nil && w.way.from == 0 && w.way.to == len(fig.Rows) && w.way.begins == t
+		}) {
 			faults = append(faults, fault{0, "start-contradicted", fig.Starts.At,
 				fmt.Sprintf("begun %s, the turns do not lead to where the figure ends", fig.Starts.turned(t).oneFacing()),
 				"say how far a turn may vary (1/4 to 3/8 R for both partners), or where it ends then: facing DC or LOD", nil})
 		}
 	}
 	for _, t := range fig.Ends.Or {
-		if !slices.ContainsFunc(list, func(w *Figure) bool { return w.way != nil && w.way.ends == t }) {
+		if !slices.ContainsFunc(list, func(w *Figure) bool { return w.way != nil && w.way.to == len(fig.Rows) && w.way.ends == t }) {
 			faults = append(faults, fault{len(fig.Rows) - 1, "end-contradicted", fig.Ends.At,
 				fmt.Sprintf("no turn varies so far that the figure ends %s", fig.Ends.turned(t).oneFacing()),
 				"say how far a turn may vary (1/4 to 3/8 R for both partners), or leave this end out", nil})

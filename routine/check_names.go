@@ -23,6 +23,14 @@ func (c *checker) resolve(item *Item) {
 		return
 	}
 	item.To = len(item.Figure.Rows)
+	if piece, ok := item.Figure.pieceNamed(item.Name); ok {
+		item.From, item.To = piece.From, piece.To
+		if item.steps[0] != 0 {
+			c.add("steps-range", c.rangeOf(item), item.Name+" is a part of "+item.Figure.Name+" already", "write "+quoted(item.Figure.Name)+" and its steps")
+			item.Figure = nil
+		}
+		return
+	}
 	if item.share.unit != wholeFigure {
 		c.shareOf(item)
 		return

@@ -3,6 +3,7 @@ package routine
 import (
 	"cmp"
 	"fmt"
+	"slices"
 )
 
 // Figure is a named piece of dancing: each partner's steps against a count.
@@ -82,7 +83,25 @@ func (f *Figure) Part(from, to int) string {
 	if from == 0 && to == len(f.Rows) {
 		return f.Name
 	}
+	for _, piece := range f.Parts {
+		if piece.From == from && piece.To == to && piece.Name != "" {
+			return piece.Name
+		}
+	}
 	return f.Name + ", " + Steps(from, to)
+}
+
+// pieceNamed returns the part that has a name; ok is false if none has, or if it is the figure's own.
+func (f *Figure) pieceNamed(name string) (piece Piece, ok bool) {
+	key := Key(name)
+	if slices.ContainsFunc(f.Names(), func(own string) bool { return Key(own) == key }) {
+		return Piece{}, false
+	}
+	i := slices.IndexFunc(f.Parts, func(p Piece) bool { return p.Name != "" && Key(p.Name) == key })
+	if i < 0 {
+		return Piece{}, false
+	}
+	return f.Parts[i], true
 }
 
 // Name returns the figure's name, with the steps if not all of it is danced.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -299,7 +300,7 @@ func (p *parser) body(body []byte) {
 	}
 	p.title(sections, roles)
 	for _, fig := range p.sheet.Figures {
-		for _, alias := range fig.Aliases {
+		for _, alias := range slices.Concat(fig.Aliases, fig.partNames()) {
 			if key := Key(alias); p.sheet.byKey[key] == nil {
 				p.sheet.byKey[key] = fig
 			}

@@ -7,14 +7,18 @@ import (
 	"strings"
 )
 
-// piecePattern matches "1–3", "4", "steps 1 to 3 = half natural turn".
-var piecePattern = lazily(`(?i)^\s*(?:steps?\s+)?(\d{1,3})(?:\s*(?:-|–|—|to|bis|à|a)\s*(\d{1,3}))?\s*(?:(?:=|:|called)\s*(\S.*?))?\s*$`)
+// piecePattern matches "1–3", "4", "steps 1 to 3 = half natural turn", "4–6 backing LOD or DC".
+var piecePattern = lazily(`(?i)^\s*(?:steps?\s+)?(\d{1,3})(?:\s*(?:-|–|—|to|bis|à|a)\s*(\d{1,3}))?(?:\s+([^=:]*?))??\s*(?:(?:=|:|called\b)\s*(\S.*?))?\s*$`)
 
 // pieces reads the parts of a figure that are danced by themselves, "1–3, 4–6 = second half".
 func (p *parser) pieces(at extent) (list []Piece) {
 	for one := range p.listed(at, ",;") {
 		m := piecePattern.FindStringSubmatch(p.src.slice(one))
-		if m == nil {
+		var begins Stance
+		if m != nil && m[3] != "" {
+			begins = p.beginnings(one, m[3])
+		}
+		if m == nil || m[3] != "" && begins.Facing[Leader].Stand == NoStand {
 			p.add("bad-value", one, quoted(p.src.slice(one))+" is not a part of a figure", "write its first and last step, and its name if it has one: 1–3 = half turn")
 			continue
 		}
@@ -23,7 +27,7 @@ func (p *parser) pieces(at extent) (list []Piece) {
 		if m[2] != "" {
 			to, _ = strconv.Atoi(m[2])
 		}
-		piece := Piece{From: from - 1, To: to, Name: headingText(m[3]), at: one}
+		piece := Piece{From: from - 1, To: to, Name: headingText(m[4]), Begins: begins.Facing[Leader], Or: begins.Or, at: one}
 		switch {
 		case from < 1 || to < from:
 			p.add("steps-range", one, quoted(p.src.slice(one))+" goes backwards", "write the first step, then the last")
@@ -34,6 +38,18 @@ func (p *parser) pieces(at extent) (list []Piece) {
 		}
 	}
 	return list
+}
+
+// beginnings reads the alignments on which a part may begin; it says nothing if they can't be read.
+func (p *parser) beginnings(at extent, text string) Stance {
+	at.from += strings.Index(p.src.slice(at), text)
+	at.to = at.from + len(text)
+	var r reading
+	words, _ := lex().split(text, at.from)
+	if _, n := lex().stand.longest(words); n > 0 || len(words) == 0 || lex().stands[words[0].text] == NoStand || p.alignment(&r, words) == 0 {
+		return Stance{}
+	}
+	return p.stance(at)
 }
 
 // beyond reports the parts of a figure that its chart doesn't have, and drops them.

@@ -113,9 +113,9 @@ func (t *tidier) fact(fact factText) {
 	case "starts", "ends":
 		text = t.stance(fact.value).String()
 	case "parts":
-		text = piecesText(t.pieces(fact.value))
+		text = (&Use{Parts: t.pieces(fact.value)}).PartsText()
 	case "begun":
-		text = listed(t.begun(fact.value))
+		text = (&Use{Begun: t.begun(fact.value)}).BegunText()
 	case "family":
 		text = t.family(fact.value).String()
 	default:

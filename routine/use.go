@@ -18,6 +18,8 @@ type Use struct {
 type Piece struct {
 	From, To int
 	Name     string // its own name; "" if it has none
+	// Begins is the leader's alignment before the part, if it may begin on others too.
+	Begins Alignment
 	// Or are the turns of the couple from where it is before the part, when the whole is danced, to the other
 	// alignments on which the part may begin.
 	Or []Turn
@@ -31,16 +33,32 @@ func (p Piece) String() string {
 	if p.To == p.From+1 {
 		text = fmt.Sprint(p.To)
 	}
+	if p.Begins.Stand != NoStand {
+		text += " " + p.Begins.String()
+	}
+	for _, t := range p.Or {
+		text += " or " + p.Begins.To.Turned(t).String()
+	}
 	if p.Name != "" {
 		text += " = " + p.Name
 	}
 	return text
 }
 
-// piecesText returns pieces as a sheet lists them.
-func piecesText(pieces []Piece) string {
-	texts := make([]string, len(pieces))
-	for i, p := range pieces {
+// partNames returns the names of parts that have one.
+func (u *Use) partNames() (names []string) {
+	for _, p := range u.Parts {
+		if p.Name != "" {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
+
+// PartsText returns the parts as a sheet lists them.
+func (u *Use) PartsText() string {
+	texts := make([]string, len(u.Parts))
+	for i, p := range u.Parts {
 		texts[i] = p.String()
 	}
 	return strings.Join(texts, ", ")
@@ -94,14 +112,14 @@ func everywhere() (list []Alignment) {
 	return list
 }
 
-// listed returns the alignments as a sheet lists them: "DW, LOD", "backing DC, facing wall", "anywhere".
-func listed(as []Alignment) string {
-	if slices.Equal(as, everywhere()) {
+// BegunText returns the alignments as a sheet lists them: "DW, LOD", "backing DC, facing wall", "anywhere".
+func (u *Use) BegunText() string {
+	if slices.Equal(u.Begun, everywhere()) {
 		return anywhere
 	}
-	texts := make([]string, len(as))
+	texts := make([]string, len(u.Begun))
 	last := Facing
-	for i, a := range as {
+	for i, a := range u.Begun {
 		if texts[i] = a.To.String(); a.Stand != Facing || last != Facing {
 			texts[i] = a.String()
 		}

@@ -19,14 +19,16 @@ func chapter(setting, facts string) []byte {
 // TestHowTheTradeUsesAFigure: its parts, where it is begun and its family are facts.
 func TestHowTheTradeUsesAFigure(t *testing.T) {
 	s, found := routine.ReadChapter("river.md", chapter("family: American style\nusual start: dw\n",
-		"- Parts used: steps 1 to 2 = jetty hesitation, 3\n- begun: DW or line of dance, backing DC\n- family: on 2\n"))
+		"- Parts used: steps 1 to 2 = jetty hesitation, 3 backing line of dance or DC = last step\n- begun: DW or line of dance, backing DC\n- family: on 2\n"))
 	require.Empty(t, found)
 	assert.Equal(t, routine.American, s.Dance.Family)
 	assert.Equal(t, facing(routine.DW), *s.Dance.UsualStart)
 	fig := s.Figures[0]
 	require.Len(t, fig.Parts, 2)
 	assert.Equal(t, "1–2 = jetty hesitation", fig.Parts[0].String())
+	assert.Equal(t, "3 backing LOD or DC = last step", fig.Parts[1].String())
 	assert.Equal(t, [2]int{2, 3}, [2]int{fig.Parts[1].From, fig.Parts[1].To})
+	assert.Equal(t, []routine.Turn{-1}, fig.Parts[1].Or)
 	assert.Equal(t, []routine.Alignment{facing(routine.DW), facing(routine.LOD), backing(routine.DC)}, fig.Begun)
 	assert.Equal(t, routine.OnTwo, fig.Family)
 	text, found := routine.Tidy("river.md", chapter("", "- Parts used: steps 1 to 2 = jetty hesitation, 3\n- Begun: DW or line of dance; backing DC, LOD\n- style: american style\n"), routine.EmptyBook{})
@@ -53,6 +55,7 @@ func TestUsesThatMakeNoSense(t *testing.T) {
 		{"", "- parts: 0–2\n", "steps-range", "0–2"},
 		{"", "- parts: 1–2, the rest\n", "bad-value", "the rest"},
 		{"", "- parts: 1–2, 1–2\n", "said-twice", "1–2\n"},
+		{"", "- parts: 1–2 upstream\n", "bad-value", "1–2 upstream"},
 		{"", "- begun: river\n", "unknown-direction", "river"},
 		{"", "- family: on 3\n", "bad-value", "on 3"},
 		{"", "- family: on 2\n- family: on 1\n", "said-twice", "family: on 1"},

@@ -122,6 +122,15 @@ func (f *Figure) Differs() string {
 	return strings.Join(parts, ", ")
 }
 
+// Others says in what other ways a figure is danced, "from LOD, 3/8 R on step 2; 1/4 R on step 5", or "".
+func (f *Figure) Others() string {
+	var list []string
+	for _, way := range f.Ways()[1:] {
+		list = append(list, way.Differs())
+	}
+	return strings.Join(list, "; ")
+}
+
 // beginsOn returns the leader's alignment before a row, as far as it is written.
 func (f *Figure) beginsOn(row int) Alignment {
 	if row == 0 {

@@ -212,3 +212,31 @@ func TestAlternativesThatMakeNoSense(t *testing.T) {
 		}
 	}
 }
+
+// TestAPartBegunElsewhere: a part that is danced by itself may begin where the whole is not, and makes up for it.
+func TestAPartBegunElsewhere(t *testing.T) {
+	src := strings.Replace(string(turnOf("facing DW", "facing DC", "1/4 R", "3/8 R", "3/8 to 1/2 R")), "- ends", "- parts: 1–3, 4–6 backing LOD or DC\n- ends", 1)
+	fig := only(t, []byte(src))
+	assert.Empty(t, told(t, fig.Ways()), "the whole is danced in one way")
+	ways := fig.PartWays(3, 6)
+	require.Equal(t, []string{"from backing DC, 1/2 R on step 5"}, told(t, ways))
+	assert.Equal(t, []string{"LF back, backing DC", "RF small side, 1/2 R, facing DC", "LF forward, facing DC"}, cellsOf(ways[1], routine.Leader)[3:])
+
+	_, found := routine.ReadChapter("river.md", []byte(strings.Replace(src, "backing LOD or DC", "backing DW or DC", 1)))
+	require.Len(t, found, 1)
+	assert.Equal(t, "before steps 4–6 the leader is backing LOD, not backing DW", found[0].Message)
+}
+
+// TestAPartHasANameOfItsOwn: an order may name a part, which is then danced, and shown, by that name.
+func TestAPartHasANameOfItsOwn(t *testing.T) {
+	src := strings.Replace(string(turnOf("facing DW", "facing DC", "1/4 R", "3/8 R", "3/8 R")), "- ends", "- parts: 1–3 = half jetty turn, 4–6\n- ends", 1)
+	src = strings.Replace(src, "## Jetty turn", "## Order\n\n1. Half jetty turn\n2. Jetty turn, steps 4–6\n\n## Jetty turn", 1)
+	score, found := routine.Read("river.md", []byte(src), routine.EmptyBook{})
+	for _, f := range routine.Objections(found) {
+		assert.Equal(t, routine.Code("last-bar-open"), f.Code, f.Message)
+	}
+	require.Len(t, score.Passages, 2)
+	assert.Equal(t, [2]int{0, 3}, [2]int{score.Passages[0].From, score.Passages[0].To})
+	assert.Equal(t, "half jetty turn", score.Passages[0].Name())
+	assert.Equal(t, "Jetty turn, steps 4–6", score.Passages[1].Name())
+}
