@@ -16,6 +16,10 @@ type Entry struct {
 	Ends      string   `json:"ends"`
 	Counts    []string `json:"counts"`
 	Beats     float64  `json:"beats"`
+	Parts     []string `json:"parts,omitempty"`
+	Begun     []string `json:"begun,omitempty"`
+	Family    string   `json:"family,omitempty"`
+	Ways      []string `json:"ways,omitempty"` // in which it is danced besides
 	Source    string   `json:"source"`
 	Rows      []Row    `json:"rows"`
 	Origin
@@ -34,7 +38,16 @@ func (c *Chapter) Entry(fig *routine.Figure) Entry {
 	e := Entry{
 		Dance: c.Dance.Name, Name: fig.Name, AlsoNamed: fig.Aliases, Level: fig.Level, Source: fig.Source,
 		Starts: fig.Starts.String(), Ends: fig.Ends.String(), Beats: fig.Length(0, len(fig.Rows)).Float(),
-		Origin: c.Origins[fig],
+		Family: fig.Family.String(), Origin: c.Origins[fig],
+	}
+	for _, part := range fig.Parts {
+		e.Parts = append(e.Parts, part.String())
+	}
+	for _, a := range fig.Begun {
+		e.Begun = append(e.Begun, a.String())
+	}
+	for _, way := range fig.Ways()[1:] {
+		e.Ways = append(e.Ways, way.Differs())
 	}
 	for i := range fig.Rows {
 		r := &fig.Rows[i]

@@ -139,6 +139,9 @@ func (m markdownWriter) figure(f *figurePart) {
 	add("starts", told(fig.Starts, partners))
 	add("ends", told(fig.Ends, partners))
 	add("source", fig.Source)
+	add("parts", fig.PartsText())
+	add("begun", fig.BegunText())
+	add("family", fig.Family.String())
 	if len(facts) > 0 {
 		fmt.Fprintln(m)
 	}

@@ -47,6 +47,7 @@ type figure struct {
 	Start   routine.Beats `json:"start"`
 	End     routine.Beats `json:"end"`
 	Seconds float64       `json:"seconds"`
+	Differs string        `json:"differs,omitempty"` // from the figure as charted
 }
 
 type event struct {
@@ -95,7 +96,7 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 	}
 	for i := from; i < to; i++ {
 		p := &s.Passages[i]
-		d.Figures = append(d.Figures, figure{Name: p.Name(), Item: p.Item + 1, Round: p.Round + 1, Start: p.Start, End: p.End, Seconds: at(p.Start)})
+		d.Figures = append(d.Figures, figure{Name: p.Name(), Item: p.Item + 1, Round: p.Round + 1, Start: p.Start, End: p.End, Seconds: at(p.Start), Differs: p.Figure.Differs()})
 	}
 	for i := range timeline.Events {
 		e := &timeline.Events[i]

@@ -175,8 +175,12 @@ func (p *writer) step(t *player.Timeline, e *player.Event) string {
 	text := ""
 	if e.Passage != p.figure {
 		p.figure = e.Passage
-		item := &t.Score.Items[t.Score.Passages[e.Passage].Item]
-		text = item.Figure.Part(item.From, item.To) + ", " + t.Score.PlaceOf(e.Passage) + ". "
+		passage := &t.Score.Passages[e.Passage]
+		text = passage.Name() + ", " + t.Score.PlaceOf(e.Passage)
+		if differs := passage.Figure.Differs(); differs != "" {
+			text += ", " + differs
+		}
+		text += ". "
 	}
 	label := cmp.Or(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)

@@ -16,7 +16,8 @@ func Chart(p Page, e library.Entry, path *floor.Path) {
 	fmt.Fprintf(p, "%s (%s)\n", e.Name, e.Dance)
 	facts := []struct{ name, value string }{
 		{"also called", strings.Join(e.AlsoNamed, ", ")}, {"level", fmt.Sprint(e.Level)},
-		{"starts", e.Starts}, {"ends", e.Ends}, {"floor", path.Summary()}, {"source", e.Source}, {"file", e.File},
+		{"starts", e.Starts}, {"ends", e.Ends}, {"or", strings.Join(e.Ways, "; ")}, {"parts", strings.Join(e.Parts, ", ")},
+		{"begun", strings.Join(e.Begun, ", ")}, {"family", e.Family}, {"floor", path.Summary()}, {"source", e.Source}, {"file", e.File},
 	}
 	for _, f := range facts {
 		if f.value != "" && f.value != "0" {

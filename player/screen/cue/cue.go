@@ -196,6 +196,18 @@ func (c *Cue) Name(item *routine.Item) string {
 	return harmless.Line(item.Figure.Part(item.From, item.To))
 }
 
+// Differs says how the figure is danced here otherwise than charted, or "" if it is not, or if its steps are hidden.
+func (c *Cue) Differs() string {
+	event := c.Event()
+	for _, p := range c.Dancers.Partners() {
+		if !c.Shows(p, event) {
+			return ""
+		}
+	}
+	timeline := c.Moment.Timeline
+	return timeline.Score.Passages[timeline.Events[event].Passage].Figure.Differs()
+}
+
 // Ahead returns the figure that begins within a bar while the couple dances, "the
 // end", or "" if that is further off.
 func (c *Cue) Ahead() string {

@@ -101,7 +101,7 @@ func figureLine(m *Model) string {
 	r := term.NewRow(m.width)
 	room := m.width - term.Width(next)
 	r.Put(t.Heading, term.Cut(m.cue.Name(item), room))
-	for _, part := range []string{"  " + place, " — " + harmless.Line(item.Remark)} {
+	for _, part := range []string{"  " + place, " — " + m.cue.Differs(), " — " + harmless.Line(item.Remark)} {
 		if strings.TrimLeft(part, " —") != "" && r.Used()+term.Width(part)+1 <= room {
 			r.Put(term.Plain, part)
 		}

@@ -304,6 +304,9 @@ func (h *Browser) stepLines(p *figurePage) []writing {
 	if p.read {
 		say("floor", p.path.Summary())
 	}
+	if others := fig.Others(); others != "" {
+		say("or", others)
+	}
 	if len(fig.Aliases) > 0 {
 		say("also", strings.Join(fig.Aliases, ", "))
 	}
