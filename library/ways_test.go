@@ -2,6 +2,8 @@ package library_test
 
 import (
 	"fmt"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -83,4 +85,70 @@ func TestEveryWayCanBeDanced(t *testing.T) {
 		}
 	}
 	assert.Greater(t, ways, 60)
+}
+
+// TestOrdersWithWays: of random figures, some of which can be danced in several ways, no more joins are refused than if all
+// were danced as charted, and whatever is danced turns to where its cells say that the dancer faces.
+func TestOrdersWithWays(t *testing.T) {
+	lib := library.Open()
+	random := rand.New(rand.NewPCG(19, 0))
+	fewer, passages := 0, 0
+	for _, name := range []string{"quickstep", "foxtrot", "Viennese waltz"} {
+		c, _ := lib.Chapter(name)
+		some := slices.DeleteFunc(slices.Clone(c.Figures), func(f *routine.Figure) bool { return len(f.Ways()) == 1 })
+		for range 150 {
+			var items []routine.Item
+			for range 4 {
+				from := [2][]*routine.Figure{c.Figures, some}[random.IntN(2)]
+				item := routine.Whole(from[random.IntN(len(from))])
+				item.Corner = random.IntN(4) == 0
+				items = append(items, item)
+			}
+			score, found := routine.InOrder(c.Dance, nil, items...)
+			with, without := joins(found), joinsAsCharted(c.Dance, items)
+			require.LessOrEqual(t, with, without, "%v", found)
+			if with < without {
+				fewer++
+			}
+			for i := range score.Passages {
+				p := &score.Passages[i]
+				passages++
+				for _, q := range routine.Partners() {
+					faces := p.Begins.Facing[q]
+					for _, row := range p.Figure.Rows[p.From:p.To] {
+						s := row.Steps[q]
+						if faces = faces.Turned(s.Turns()); s.Alignment.Stand != routine.NoStand {
+							require.Equal(t, s.Alignment.Direction(), faces, "%s, %s: the %s's %s", p.Figure.Name, p.Figure.Differs(), q, &s)
+						}
+						require.False(t, s.Varies.Varies(), "what is danced is one amount")
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, fewer, 10, "ways help")
+	require.Greater(t, passages, 1000)
+}
+
+// joins counts the joins' findings.
+func joins(found []routine.Finding) (n int) {
+	for _, f := range found {
+		if strings.HasPrefix(string(f.Code), "join") {
+			n++
+		}
+	}
+	return n
+}
+
+// joinsAsCharted counts the findings of joins when each figure is danced as charted.
+func joinsAsCharted(d *routine.Dance, items []routine.Item) (n int) {
+	var at routine.Outcome
+	for _, item := range items {
+		after, _, parted := at.Then(d, item.Figure)
+		n += joins(parted)
+		if at = after; item.Corner {
+			at = at.Turned(routine.CornerTurn)
+		}
+	}
+	return n
 }
