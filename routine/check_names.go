@@ -12,7 +12,7 @@ func (c *checker) resolve(item *Item) {
 	if item.Figure != nil {
 		return
 	}
-	if item.Figure = c.named(item.Name); item.Figure == nil {
+	if item.Figure = cmp.Or(c.sideInRemark(item), c.named(item.Name)); item.Figure == nil {
 		if c.sheet.Known && item.Name != "" { // else its figures can't be known
 			c.unknown(item)
 		}
@@ -59,6 +59,22 @@ func (c *checker) named(name string) *Figure {
 		return fig
 	}
 	base, side := sided(name)
+	return c.sidedFigures().find(base, side)
+}
+
+// sideInRemark returns the figure of an item that tells its side after a dash or in brackets, "New York (left)"; nil if
+// there is none.
+func (c *checker) sideInRemark(item *Item) *Figure {
+	if item.Remark == "" || !c.sheet.Known {
+		return nil
+	}
+	if base, side := sided("x " + item.Remark); base != "x" || side == noSide {
+		return nil
+	}
+	if _, side := sided(item.Name); side != noSide {
+		return nil
+	}
+	base, side := sided(item.Name + " " + item.Remark)
 	return c.sidedFigures().find(base, side)
 }
 

@@ -155,4 +155,4 @@ func itemBelow(lines []textLine) bool {
 }
 
 // itemPattern matches a line as people begin an item of a list, up to its text.
-var itemPattern = lazily(`^[ \t]*(?:[(#]?(\d{1,9})(?:[.):/]+[ \t]*|[ \t]*[-–—][ \t]+|[ \t]+)|([-*+•·‣→➤–—])[ \t]+)`)
+var itemPattern = lazily(`^[ \t]*(?:[(#]?(\d{1,9})(?:[.):/]+[ \t]*|[ \t]*[-–—][ \t]+|[ \t]+)|([-*+•·‣→➤–—]|[A-Za-z][.)]|[ivx]{1,4}[.)]|[①-⑳])[ \t]+(?:\[[ xX]\][ \t]+)?)`)

@@ -2,6 +2,7 @@ package routine
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -214,11 +215,23 @@ func (l *listMender) mend() {
 		numbered = numbered || !t.prose && numberedPattern.MatchString(t.text)
 	}
 	form := l.form(numbered)
+	inList, above := false, textLine{} // the line above, and whether it is in the list
 	for _, t := range l.lines {
+		before := above
+		above = t
 		if t.prose || t.blank() {
 			continue
 		}
 		mark := itemPattern.FindStringSubmatchIndex(t.text)
+		inList = inList && (!before.blank() || t.indent() > 0 || mark != nil)
+		if !inList && !before.blank() && !before.prose && l.interrupts(t.text, number+1) {
+			l.write(extent{t.at.from, t.at.from}, "\n") // a list can't interrupt a paragraph
+		} else if inList && mark == nil && !before.blank() && !spokenSetting.MatchString(t.text) && l.goesOn(before.text, t.text) {
+			number++
+			l.write(extent{t.at.from, t.at.from + t.indent()}, fmt.Sprintf("%d. ", number))
+			l.noteItem(t)
+			continue
+		}
 		switch {
 		case width > 0 && spokenSetting.MatchString(t.text), width > 0 && t.indent() > 0 && bulletPattern.MatchString(t.text):
 			l.setting(t, width)
@@ -228,23 +241,39 @@ func (l *listMender) mend() {
 				l.write(extent{t.at.from + len(m[1]), t.at.from + len(m[0])}, " ")
 			}
 			number, _ = strconv.Atoi(strings.Trim(m[1], " .)")) // at most nine digits
+			inList = true
 			l.separate(t, number, len(m[0]))
 		case mark != nil && form(t, mark, number):
 			number++
 			text := fmt.Sprintf("%d. ", number)
 			l.write(extent{t.at.from, t.at.from + mark[1]}, text)
 			l.noteItem(t)
-			width = len(text)
+			width, inList = len(text), true
 			l.separate(t, number, mark[1])
 		case mark == nil && form(t, nil, number):
 			number++
 			text := fmt.Sprintf("%d. ", number)
 			l.write(extent{t.at.from, t.at.from + t.indent()}, text)
 			l.noteItem(t)
-			width = len(text)
+			width, inList = len(text), true
 			l.separate(t, number, t.indent())
 		}
 	}
+}
+
+// interrupts reports whether a line right below a paragraph is the next item.
+func (l *listMender) interrupts(line string, number int) bool {
+	m := numberedPattern.FindStringSubmatch(line)
+	return m != nil && strings.Trim(m[1], " .)") == strconv.Itoa(number) && l.names(line[len(m[0]):])
+}
+
+// goesOn reports whether a line without a mark, right below an item, is an item of its own, not more of that one.
+func (l *listMender) goesOn(item, line string) bool {
+	line = strings.TrimSpace(line)
+	if m := itemPattern.FindString(item); topNames[Key(line)] || l.names(line) {
+		return l.names(item[len(m):]) && !l.known(headingText(item[len(m):]+" "+line))
+	}
+	return false
 }
 
 // form returns a function that says whether a line is an item: its mark is a match of itemPattern, or nil, and number
@@ -307,6 +336,9 @@ func (l *listMender) several(text string) (items []extent) {
 	ends := append(betweenFigures.FindAllStringIndex(text, -1), []int{len(text), len(text)})
 	for i, end := range ends {
 		last := len(items) - 1
+		if strings.Count(text[from:end[0]], "(") > strings.Count(text[from:end[0]], ")") {
+			continue // within brackets
+		}
 		switch piece := text[from:end[0]]; {
 		case strings.TrimSpace(piece) == "":
 		case last >= 0 && l.known(headingText(text[items[last].from:end[0]])): // a name with "and" in it
@@ -328,8 +360,38 @@ func (l *listMender) several(text string) (items []extent) {
 	return items
 }
 
+// groupPattern matches figures in brackets, and how many times they are danced.
+var groupPattern = lazily(`^(?:(\d)\s*[x×*]\s*)?[(\[]([^()\[\]]*)[)\]](?:\s*[x×*]\s*(\d)|\s*(\d)\s*(?:[x×*]|times)|\s*(twice)|\s*)[.;]?$`)
+
+// group writes the figures of an item in brackets as often as they are danced. It returns false if it is no such item.
+func (l *listMender) group(t textLine, number, from int) bool {
+	text := strings.TrimRight(t.text[from:], " \t")
+	m := groupPattern.FindStringSubmatch(text)
+	if m == nil {
+		return false
+	}
+	var lines []string
+	for _, item := range l.several(m[2]) {
+		lines = append(lines, m[2][item.from:item.to])
+	}
+	times, _ := strconv.Atoi(m[1] + m[3] + m[4]) // a digit at most in each
+	if m[5] != "" {
+		times = 2
+	}
+	if len(lines) == 0 || times > 9 {
+		return false
+	}
+	all := slices.Repeat(lines, max(times, 1))
+	l.write(extent{t.at.from + from, t.at.from + from + len(text)}, strings.Join(all, fmt.Sprintf("\n%d. ", number)))
+	l.slip(t.at, fmt.Sprintf("%s is read as %d figures", quoted(text), len(all)))
+	return true
+}
+
 // separate gives each figure of an item, whose text begins at from, a line of its own.
 func (l *listMender) separate(t textLine, number, from int) {
+	if l.group(t, number, from) {
+		return
+	}
 	items := l.several(t.text[from:])
 	if items == nil {
 		return

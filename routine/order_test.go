@@ -284,3 +284,39 @@ func TestSeveralFiguresOnOneLine(t *testing.T) {
 		}
 	}
 }
+
+// TestOrdersAsTheyAreWritten: marks, repeats, groups, parts and sides as teachers write them.
+func TestOrdersAsTheyAreWritten(t *testing.T) {
+	for text, want := range map[string]string{
+		"a) Fan\nb) Hockey stick":                                 "Fan; Hockey stick",
+		"i. Fan\nii. Hockey stick":                                "Fan; Hockey stick",
+		"① Fan\n② Hockey stick":                                   "Fan; Hockey stick",
+		"- [ ] Fan\n- [x] Hockey stick":                           "Fan; Hockey stick",
+		"1. Fan\n2. Hockey stick\nRepeat from the top":            "Fan; Hockey stick; Fan; Hockey stick",
+		"1. Fan\n2. Hockey stick\nClosed basic\n   slowly":        "Fan; Hockey stick; Closed basic slowly",
+		"1. Fan\n2. Hockey stick\n3. repeat 1 to 2 (x2)":          "Fan; Hockey stick; Fan; Hockey stick; Fan; Hockey stick",
+		"1. (Fan, Hockey stick) × 2":                              "Fan; Hockey stick; Fan; Hockey stick",
+		"1. 2 x (Fan, Hockey stick)\n2. [Fan + Hockey stick]":     "Fan; Hockey stick; Fan; Hockey stick; Fan; Hockey stick",
+		"1. Fan (softly, please)":                                 "Fan",
+		"Long side:\n1. Fan\n\nShort side:\n2. Hockey stick":      "Fan; Hockey stick",
+		"1. Fan (deux fois)":                                      "Fan × 2",
+		"1. Fan 2mal":                                             "Fan × 2",
+		"1. Fan … twice":                                          "Fan × 2",
+		"1. Spot turn (left)\n2. Spot turn – to the right":        "Spot turn, to the left; Spot turn – to the right, to the right",
+		"1. Spot turn nach links\n2. Spot turn à droite (softly)": "Spot turn nach links, to the left; Spot turn à droite, to the right",
+	} {
+		score, found := routine.Read("order.md", []byte("---\ndance: rumba\n---\n\n## Order\n\n"+text+"\n"), library.Open())
+		var got []string
+		for _, item := range score.Items {
+			name := item.Name
+			if item.Figure != nil && strings.HasPrefix(item.Figure.Name, "Spot turn") {
+				name += strings.TrimPrefix(", "+strings.TrimPrefix(item.Figure.Name, "Spot turn "), " ")
+			}
+			if item.Times > 1 {
+				name += fmt.Sprintf(" × %d", item.Times)
+			}
+			got = append(got, name)
+		}
+		assert.Equal(t, want, strings.Join(got, "; "), "%s %v", text, found)
+	}
+}

@@ -19,15 +19,19 @@ type saying struct {
 }
 
 // Numbers of times in words.
-const timesWords = `once|twice|thrice|(?:one|two|three|four|five|six|seven|eight|nine|ten)\s+times`
+const timesWords = `once|twice|thrice|(?:one|two|three|four|five|six|seven|eight|nine|ten)\s+times|(?:zwei|drei|vier)mal|(?:deux|trois|quatre)\s+fois|(?:dos|tres|cuatro)\s+veces|(?:due|tre|quattro)\s+volte`
 
-var timesByWord = map[string]int{"once": 1, "twice": 2, "thrice": 3, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10}
+// countedTimes are the words after a number of times.
+const countedTimes = `(?:times|[Mm]al|fois|veces|volte)`
+
+var timesByWord = map[string]int{"once": 1, "twice": 2, "thrice": 3, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
+	"zweimal": 2, "dreimal": 3, "viermal": 4, "deux": 2, "trois": 3, "quatre": 4, "dos": 2, "tres": 3, "cuatro": 4, "due": 2, "tre": 3, "quattro": 4}
 
 var (
 	remarkPattern = lazily(`(?s)\s+(?:—|–|-|--)\s+`)
 	// An x that ends a word is a letter: "box 2".
-	timesAfter  = lazily(`(?i)(?:[\s,;]*×\s*(\d+)|\*\s*(\d+)|(?:^|[\s,;])x\s*(\d+)|(?:^|[\s,;])(\d+)\s*(?:[x×*]|times\b)|(?:^|[\s,;])(?:danced\s+)?(` + timesWords + `))(?:\s+over)?\s*$`)
-	timesBefore = lazily(`(?i)^(?:(\d+)\s*×|(\d+)\s*x[\s,:]|(\d+)\s*\*[\s,:]|[x×*]\s*(\d+)[\s,:]|(\d+)\s+times[\s,:]|(` + timesWords + `)[\s,:])\s*`)
+	timesAfter  = lazily(`(?i)(?:[\s,;]*×\s*(\d+)|\*\s*(\d+)|(?:^|[\s,;])x\s*(\d+)|(?:^|[\s,;])(\d+)\s*(?:[x×*]|` + countedTimes + `\b)|(?:^|[\s,;])(?:danced\s+)?(` + timesWords + `))(?:\s+over)?\s*$`)
+	timesBefore = lazily(`(?i)^(?:(\d+)\s*×|(\d+)\s*x[\s,:]|(\d+)\s*\*[\s,:]|[x×*]\s*(\d+)[\s,:]|(\d+)\s*` + countedTimes + `[\s,:]|(` + timesWords + `)[\s,:])\s*`)
 	stepsAfter  = lazily(`(?i)[\s,;]*(?:\bsteps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?|(?:^|[\s,;])(\d+)\s*(?:–|—|-|to)\s*(\d+))\s*$`)
 	stepsBefore = lazily(`(?i)^steps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?\s+of\s+(?:the\s+)?`)
 	rangeAfter  = lazily(`(?i)(\bsteps?)?[\s,]+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?$`)
@@ -65,7 +69,7 @@ func (r *itemReader) named() bool { return r.known(headingText(r.rest())) }
 
 // trim takes space and points from around the name.
 func (r *itemReader) trim() {
-	r.name.to -= len(r.rest()) - len(strings.TrimRight(r.rest(), " \t\r\n,.;:"))
+	r.name.to -= len(r.rest()) - len(strings.TrimRight(r.rest(), " \t\r\n,.;:…"))
 	r.name.from += len(r.rest()) - len(strings.TrimLeft(r.rest(), " \t\r\n,;:"))
 }
 

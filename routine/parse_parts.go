@@ -127,6 +127,9 @@ func (d *performer) item(item Item) {
 	from, part := len(d.items), d.partOf(&item)
 	again := part < 0 && topNames[Key(item.Name)] && !d.sheet.has(item.Name)
 	switch {
+	case part < 0 && !again && Key(item.Name) == "repeat" && item.steps[0] > 0 && !d.sheet.has(item.Name):
+		d.repeat(item)
+		return
 	case part < 0 && !again:
 		d.append(item, item)
 		return
@@ -151,6 +154,23 @@ func (d *performer) item(item Item) {
 		}
 		for _, i := range before {
 			d.append(i, item)
+		}
+	}
+	d.pass(item, from)
+}
+
+// repeat adds the items of this part again whose numbers an item gives: "repeat 1 to 4".
+func (d *performer) repeat(item Item) {
+	items := d.parts[d.within[len(d.within)-1]].items
+	above := slices.IndexFunc(items, func(i Item) bool { return i.text == item.text })
+	if item.steps[0] > item.steps[1] || item.steps[1] > above {
+		d.add("order-loop", item.text, fmt.Sprintf("only what stands above this can be danced again, the items 1–%d", above), "")
+		return
+	}
+	from := len(d.items)
+	for range item.Times {
+		for _, again := range items[item.steps[0]-1 : item.steps[1]] {
+			d.item(again)
 		}
 	}
 	d.pass(item, from)

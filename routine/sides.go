@@ -14,7 +14,11 @@ const (
 	toRight
 )
 
-var sideWords = map[string]turnedTo{"l": toLeft, "left": toLeft, "lf": toLeft, "r": toRight, "right": toRight, "rf": toRight}
+var sideWords = map[string]turnedTo{"l": toLeft, "left": toLeft, "lf": toLeft, "r": toRight, "right": toRight, "rf": toRight,
+	"links": toLeft, "rechts": toRight, "gauche": toLeft, "droite": toRight, "izquierda": toLeft, "derecha": toRight, "sinistra": toLeft, "destra": toRight}
+
+// besideSides are words that may stand before a side and say nothing.
+var besideSides = map[string]bool{"to": true, "the": true, "on": true, "with": true, "nach": true, "à": true, "vers": true, "la": true, "a": true}
 
 // sided splits a name into its key without the side and the side: "Spot turn R", "Spot turn to the right" and "Right
 // spot turn" are the same. A name that tells both sides, or none, has no side.
@@ -29,7 +33,7 @@ func sided(name string) (base string, side turnedTo) {
 			return Key(name), noSide
 		case told != noSide:
 			side = told
-		case word == "to", word == "the", word == "on", word == "with", after && (word == "side" || word == "foot"):
+		case besideSides[word] && i+1 < len(words), after && (word == "side" || word == "foot"):
 		default:
 			rest = append(rest, word)
 		}

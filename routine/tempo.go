@@ -57,7 +57,7 @@ func ParseTempo(text string, metre Metre) (first, last Tempo, err error) {
 	}
 	perBeat := int64(1)
 	switch strings.ToLower(strings.Join(strings.Fields(m[4]), " ")) {
-	case "bars/min", "bars per minute", "bars a minute", "mpm", "bars/minute":
+	case "bars/min", "bars per minute", "bars a minute", "mpm", "bars/minute", "takte/min", "takte pro minute", "t/min", "mesures/min", "compases/min", "battute/min":
 		perBeat = int64(metre.Beats)
 	case "beats/min", "beats per minute", "beats a minute", "bpm", "beats/minute":
 	case "":
