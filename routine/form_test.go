@@ -218,3 +218,21 @@ func TestPlacesWithOldLineEnds(t *testing.T) {
 	assert.Equal(t, routine.Lines([]byte(sheet)), routine.Lines([]byte(strings.ReplaceAll(sheet, "\n", "\r"))))
 	assert.Equal(t, routine.Lines([]byte(sheet)), routine.Lines([]byte(strings.ReplaceAll(sheet, "\n", "\r\n"))))
 }
+
+// TestFactsBelowEachOther: facts without bullets are one each, also those that are left for people.
+func TestFactsBelowEachOther(t *testing.T) {
+	src := "---\ndance: cha-cha\n---\n\n## Order\n\n1. Quay step\n\n## Quay step\n\nLevel: 1\nStarts in closed hold\nMusic: slow songs\nEnds: open facing, holding both hands\n\n" +
+		"| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF forward | RF back |\n| 3 | RF replace | LF replace |\n| | | |\n| 4-1 | LF side | RF side |\n"
+	score, found := routine.Read("form.md", []byte(src), library.Open())
+	var codes []routine.Code
+	for _, f := range found {
+		if f.Code != "loose-form" {
+			codes = append(codes, f.Code)
+		}
+	}
+	assert.Equal(t, []routine.Code{"count-unreadable", "not-read"}, codes, "a row that says nothing is one finding")
+	require.Len(t, score.Figures, 1)
+	assert.Equal(t, "closed", score.Figures[0].Starts.String())
+	assert.Equal(t, "open facing, both hands", score.Figures[0].Ends.String())
+	assert.Equal(t, 1, score.Figures[0].Level)
+}

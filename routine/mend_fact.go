@@ -13,17 +13,19 @@ func (m *mender) facts() {
 		if r != figureRole && r != chartRole {
 			continue
 		}
-		before := textLine{}
+		before, below := textLine{}, false // below a fact that had no bullet
 		for _, l := range lines[heads[i].line+1 : heads[i].until] {
-			if !l.prose && len(l.text) > 0 && l.text[0] != '|' && strings.IndexByte(l.text, ':') > 0 && plainFactPattern.MatchString(l.text) {
+			isFact := !l.prose && len(l.text) > 0 && l.text[0] != '|' && (strings.IndexByte(l.text, ':') > 0 && plainFactPattern.MatchString(l.text) ||
+				below && looseFactPattern.MatchString(l.text) && !bulletPattern.MatchString(l.text) || below && bareFactPattern.MatchString(l.text))
+			if isFact {
 				mark := "- "
-				if !before.blank() && !bulletPattern.MatchString(before.text) && !plainFactPattern.MatchString(before.text) {
+				if !before.blank() && !bulletPattern.MatchString(before.text) && !below {
 					mark = "\n- "
 				}
 				m.write(extent{l.at.from, l.at.from + l.indent()}, mark)
 				m.slip(l.at, quoted(l.text)+" is read as a fact")
 			}
-			before = l
+			before, below = l, isFact
 		}
 	}
 }

@@ -179,6 +179,7 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 				shifted = true
 			default:
 				p.add("count-unreadable", cell, message, hint)
+				shifted = p.blankSteps(cells, has, sides)
 			}
 			fig.unplaced, shifted = true, shifted || tt.short[i+1]
 		}
@@ -198,6 +199,13 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 		p.foldTurns(tt, rows, side, numbers)
 	}
 	return rows
+}
+
+// blankSteps reports whether a row says nothing of any partner's step: it may be a heading, or more of a note.
+func (p *parser) blankSteps(cells []extent, has map[column]int, sides []Partner) bool {
+	return !slices.ContainsFunc(sides, func(side Partner) bool {
+		return strings.TrimSpace(p.src.slice(cells[has[leaderColumn+column(side)]])) != ""
+	})
 }
 
 // placeRows finds the beats of a chart's rows; at returns where a row's count stands.

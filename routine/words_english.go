@@ -84,7 +84,7 @@ var english = tongue{
 	then:    []string{"then", "further"},
 	after:   []string{"after", "afterwards"},
 	through: []string{"to", "or", "through", "-", "–", "—"},
-	joining: []string{"in", "into", "to", "the", "and", "&", "with", "of", "position", "pos", "ending", "on", "onto", "step", "steps", "stepping", "hold"},
+	joining: []string{"in", "into", "to", "the", "and", "&", "with", "of", "position", "pos", "ending", "on", "onto", "step", "steps", "stepping", "hold", "holding"},
 	faces: synonyms{
 		"facing": {"faces", "face", "fcg", "fc"}, "backing": {"backs", "bkg", "bking"}, "pointing": {"points", "ptg", "pointed"},
 		"LOD":            {"line of dance", "down lod", "line", "down line of dance"},
