@@ -563,15 +563,15 @@ func (l *lexicon) amount(words []word) (n Turn, used int, number, ok bool) {
 		if n, used, ok = l.degrees(words); used > 0 {
 			return n, used, true, ok
 		}
-	}
-	if whole, isNumber := eighths(text); number && isNumber {
-		n, used = Turn(whole), 1
-		if len(words) > 1 && whole%8 == 0 {
-			if part, isPart := eighths(words[1].text); isPart && part < 8 {
-				n, used = n+Turn(part), 2
+		if whole, isNumber := eighths(text); isNumber {
+			n, used = Turn(whole), 1
+			if len(words) > 1 && whole%8 == 0 {
+				if part, isPart := eighths(words[1].text); isPart && part < 8 {
+					n, used = n+Turn(part), 2
+				}
 			}
+			return n, used, number, true
 		}
-		return n, used, number, true
 	}
 	if n, used = l.amounts.longest(words); used > 0 && l.phraseAt(words) <= used { // not "half close"
 		return n, used, number, true
