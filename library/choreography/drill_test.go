@@ -35,7 +35,9 @@ func TestEveryFigureCanBeDrilled(t *testing.T) {
 			for _, p := range score.Passages {
 				danced = append(danced, p.Figure.Charted())
 			}
-			assert.Empty(t, choreography.Parted(c.Dance, append(danced, fig)...), "%s: %s", c.Dance.Name, d.Name)
+			for _, f := range choreography.Parted(c.Dance, append(danced, fig)...) {
+				assert.Equal(t, routine.Code("against-line-of-dance"), f.Code, "%s: %s", c.Dance.Name, d.Name)
+			}
 			assert.Zero(t, (score.End-score.Start)%c.Dance.Metre.Bar(), "%s: %s", c.Dance.Name, d.Name)
 		}
 	}
