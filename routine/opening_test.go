@@ -28,6 +28,7 @@ func TestWhereARoutineBegins(t *testing.T) {
 		{"dance: foxtrot", "1. Three step\n", routine.DC},
 		{"dance: social foxtrot", "1. Box step\n", routine.LOD},
 		{"dance: social foxtrot", "1. Promenade walk\n", routine.Wall},
+		{"dance: social foxtrot", "1. Side balance\n2. Promenade walk\n", routine.DW}, // the balance goes anywhere
 		{"dance: rumba", "1. Closed basic\n", routine.Wall},
 	} {
 		text := "---\n" + test.front + "\n---\n\n## Order\n\n" + test.order

@@ -90,21 +90,45 @@ func (s *Score) settle(opening []Alignment) {
 	}
 }
 
-// openings returns the alignments on which the routine is to begin, the best first: where such routines
-// usually begin, unless its first figure isn't begun there, and then where that is.
+// openings returns the alignments on which the routine may begin, the best first: those on which the most of
+// its figures are properly begun, and among these where such routines usually begin. It returns none if
+// nothing is known of either.
 func (s *Score) openings() (list []Alignment) {
-	if len(s.Passages) > 0 && s.Passages[0].From == 0 {
-		list = s.Passages[0].Figure.Begun
-	}
 	if usual := s.Dance.UsualStart; usual != nil {
-		begun := slices.ContainsFunc(list, func(a Alignment) bool { return a.Direction() == usual.Direction() })
-		list = slices.Clone(list)
-		if begun || len(list) == 0 {
-			return slices.Insert(list, 0, *usual)
-		}
 		list = append(list, *usual)
 	}
+	if len(s.Passages) > 0 && s.Passages[0].From == 0 {
+		list = append(list, s.Passages[0].Figure.Begun...)
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	list = append(list, everywhere()...)
+	amiss := map[Direction]int{}
+	for _, a := range list {
+		amiss[a.Direction()] = s.amiss(a.Direction())
+	}
+	slices.SortStableFunc(list, func(a, b Alignment) int { return amiss[a.Direction()] - amiss[b.Direction()] })
 	return list
+}
+
+// amiss returns how many figures are not properly begun if the leader begins facing d.
+func (s *Score) amiss(d Direction) (n int) {
+	for i := range s.Passages {
+		p := &s.Passages[i]
+		if i > 0 {
+			before := &s.Passages[i-1]
+			if !p.Joined || before.moved.lost {
+				return n
+			}
+			d = d.Turned(before.moved.turns[Leader] + CornerTurn*Turn(p.Corners-before.Corners))
+		}
+		here := func(a Alignment) bool { return a.Direction() == d }
+		if begun := p.Figure.Begun; p.From == 0 && len(begun) > 0 && !slices.ContainsFunc(begun, here) {
+			n++
+		}
+	}
+	return n
 }
 
 // between returns what takes facings at the start of one passage to those at the start of the next, or
@@ -178,16 +202,13 @@ func (s *Score) PlaceOf(passage int) string {
 }
 
 // Turnable returns the turns by which the couple as a whole could begin otherwise: none, first, and others if
-// neither a sheet nor what is known of its first figure says where the routine begins.
+// the sheet doesn't say where the routine begins.
 func (s *Score) Turnable() []Turn {
 	turns := []Turn{0}
-	if len(s.Passages) == 0 {
+	if len(s.Passages) == 0 || s.Faces != nil {
 		return turns
 	}
 	p := &s.Passages[0]
-	if s.Faces != nil || s.Markdown() != nil && len(p.Figure.Begun) > 0 {
-		return turns
-	}
 	for t := Turn(1); t < directions; t++ {
 		if p.facings&onePair(p.Begins.Facing).turned(Leader, t).turned(Follower, t) != 0 {
 			turns = append(turns, t)

@@ -95,6 +95,7 @@ func TestOutcomesSayWhatSheetsSay(t *testing.T) {
 				next := c.Figures[random.IntN(len(c.Figures))]
 				after, parted := thenAnyWay(c.Dance, at, next)
 				_, found := routine.Read("order.md", sheet(c.Dance, append(order, next)...), lib)
+				found = slices.DeleteFunc(found, func(f routine.Finding) bool { return f.Code == "mixed-families" }) // not of a join
 				told := slices.ContainsFunc(parted, func(f []routine.Finding) bool { return slices.Equal(sorted(codes(f)), sorted(codes(found))) })
 				require.True(t, told, "%s: %s, then %s: %v, %v", c.Dance.Name, choreography.Names(order), next.Name, codes(found), parted)
 				if len(after) > 0 {

@@ -78,10 +78,10 @@ func TestAgainstTheLineOfDance(t *testing.T) {
 // new one.
 func TestACornerIsNotAgainstTheLineOfDance(t *testing.T) {
 	text := func(corner string) string {
-		return "---\ndance: social foxtrot\n---\n\n## Order\n\n1. Forward basic\n2. Left rock turn\n" + corner + "3. Forward basic × 2\n"
+		return "---\ndance: social foxtrot\nfaces: LOD\n---\n\n## Order\n\n1. Forward basic\n2. Left rock turn\n" + corner + "3. Forward basic × 2\n"
 	}
 	found := findingsIn(text(""))
-	require.Equal(t, []place{{"against-line-of-dance", 9, 4}}, places(found), "%v", found)
+	require.Equal(t, []place{{"against-line-of-dance", 10, 4}}, places(found), "%v", found)
 	assert.Contains(t, found[0].Message, "begins facing centre")
 	assert.Contains(t, found[0].Hint, "\"- corner: after\" below Left rock turn")
 	assert.Empty(t, findingsIn(text("   - corner: after\n")))
