@@ -3,6 +3,7 @@ package routine
 import (
 	"bytes"
 	"cmp"
+	"maps"
 	"slices"
 	"sort"
 	"strings"
@@ -135,8 +136,8 @@ var formPattern = lazily(`^\s*(?:#|[-*+•][ \t]*[A-Za-z][A-Za-z ]*:|\d{1,9}[.)]
 // prose it is left.
 func (m *mender) spaces() {
 	text := m.src.text
-	if !slices.ContainsFunc([]string{"\u00a0", "\u200b", "\u00ad", "\ufeff", "\u3000"}, func(odd string) bool { return bytes.Contains(text, []byte(odd)) }) &&
-		!bytes.Contains(text, []byte("\xe2\x80")) && !bytes.Contains(text, []byte("\u2060")) {
+	odd := func(r rune) bool { return bytes.ContainsRune(text, r) }
+	if !slices.ContainsFunc(slices.Collect(maps.Keys(oddSpaces)), odd) {
 		return
 	}
 	front, _ := frontEnd(text)

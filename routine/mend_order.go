@@ -150,7 +150,7 @@ func (m *mender) heads(lines []textLine) []head {
 				heads = append(heads, head{name: headingText(name), level: len(marks), line: i})
 				continue
 			}
-			last.chart = last.chart || chartHeading(l.text) == piped
+			last.chart = last.chart || strings.Contains(l.text, "|") && chartHeading(l.text) == piped
 			last.list = last.list || l.indent() < 4 && itemPattern.MatchString(l.text)
 		}
 	}

@@ -41,7 +41,7 @@ func chartHeading(line string) chartForm {
 		return noChart
 	}
 	for _, form := range []chartForm{tabbed, semicolons, commas, spaced} {
-		if !strings.Contains(line, separators[form]) {
+		if !strings.Contains(line, separators[form]) || !beginsWithColumn(line, form) {
 			continue
 		}
 		cells := cellsOf(line, form)
@@ -57,6 +57,15 @@ func chartHeading(line string) chartForm {
 		}
 	}
 	return noChart
+}
+
+// beginsWithColumn reports whether the first cell of a line may be the heading of a column, and so dismisses prose
+// quickly.
+func beginsWithColumn(line string, form chartForm) bool {
+	line = strings.TrimLeft(line, " ")
+	first, _, _ := strings.Cut(line, separators[form])
+	_, known := columnOf(strings.TrimSpace(first))
+	return known || strings.HasPrefix(line, `"`)
 }
 
 // headings says what columns a chart with these headings has: one of counts, how many of partners, and whether all

@@ -15,7 +15,11 @@ var headingMarks = strings.NewReplacer("'", "", "’", "", ".", "", ":", "", "/"
 // columnKey returns the form in which headings of columns are compared. Accents count: "cavaliere" leads in
 // Italian, "cavalière" follows in French.
 func columnKey(heading string) string {
-	return strings.Join(strings.Fields(strings.ToLower(headingMarks.Replace(unmarked(heading)))), " ")
+	key := strings.ToLower(unmarked(heading))
+	if strings.ContainsAny(key, "'’.:/") {
+		key = headingMarks.Replace(key)
+	}
+	return strings.Join(strings.Fields(key), " ")
 }
 
 // columnOf returns the kind of a column by its heading, or by the first words of it.

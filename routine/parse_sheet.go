@@ -151,15 +151,27 @@ func (p *parser) fewMarks(doc ast.Node) {
 	})
 }
 
-// frontPattern matches the YAML between two lines of "---" at the top of a sheet.
-var frontPattern = lazily(`(?m)\A(?:\x{FEFF})?---[ \t\r]*\n((?s:.*?))^---[ \t\r]*$`)
-
 // frontEnd finds the YAML between two lines of "---" at the top of src, and where the rest begins.
 func frontEnd(src []byte) (front extent, end int) {
-	if m := frontPattern.FindSubmatchIndex(src); m != nil {
-		return extent{m[2], m[3]}, m[1]
+	top := len(src) - len(bytes.TrimPrefix(src, []byte("\ufeff")))
+	from := lineAt(src, top)
+	if !isFence(src[top:from]) {
+		return extent{}, top
 	}
-	return extent{}, len(src) - len(bytes.TrimPrefix(src, []byte("\ufeff")))
+	for at := from; at < len(src); {
+		next := lineAt(src, at)
+		if isFence(src[at:next]) {
+			return extent{from, at}, at + len(bytes.TrimSuffix(src[at:next], []byte("\n")))
+		}
+		at = next
+	}
+	return extent{}, top
+}
+
+// isFence reports whether a line is one of "---", which stands above and below the YAML.
+func isFence(line []byte) bool {
+	rest, found := bytes.CutPrefix(line, []byte("---"))
+	return found && len(bytes.Trim(rest, " \t\r\n")) == 0
 }
 
 // frontMatter finds the YAML at the top of src, and returns the rest as Markdown in which every byte is
