@@ -46,7 +46,7 @@ func (l *wallLine) play() (loud bool) {
 // TestATransportPlaysTheSong: the transport plans the song ahead by itself while the
 // couple dances, and the song is silent while they stand.
 func TestATransportPlaysTheSong(t *testing.T) {
-	timeline, _ := laid(t, 60)
+	timeline, _ := laid(t, 44)
 	synctest.Test(t, func(t *testing.T) {
 		e := audio.NewEngine(rate)
 		e.SetLevels(0, levels(player.MusicLayer))

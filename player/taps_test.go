@@ -78,7 +78,7 @@ func TestTapsOfAPerson(t *testing.T) {
 func TestAPulseBeyondWhatCanBeDanced(t *testing.T) {
 	fast, slow := player.Pulse{Beat: 50 * time.Millisecond}, player.Pulse{Beat: 20 * time.Second}
 	plain := player.NewTimeline(score(t, lanternSheet("")))
-	toSong, _ := laid(t, 60)
+	toSong, _ := laid(t, 44)
 	assert.Equal(t, player.FastestPercent, fast.Percent(plain, 0))
 	assert.Equal(t, player.SlowestPercent, slow.Percent(plain, 0))
 	assert.Equal(t, player.FastestMusic, fast.Percent(toSong, 0))

@@ -75,7 +75,7 @@ func TestCountInIsWhatTheVoiceSays(t *testing.T) {
 
 // TestASongThroughAPart: a song sounds as it does in a loop, until it dies away.
 func TestASongThroughAPart(t *testing.T) {
-	timeline, _ := laid(t, 60)
+	timeline, _ := laid(t, 44)
 	for _, rest := range []int{0, 1} {
 		set := player.Settings{Percent: 100, LeadIn: 1, Rest: rest}
 		part := timeline.Passage(2)
