@@ -70,14 +70,24 @@ func Vocabulary() []Terms {
 	steps := said()
 	maps.DeleteFunc(steps, func(word string, _ func(*reading)) bool { _, hold := english.holds[word]; return hold })
 	settings := slices.Concat(factNames, sheetKeys, danceKeys, settingNames)
-	return []Terms{
-		{"steps", terms(func(t *tongue) []synonyms { return []synonyms{t.feet, t.steps, t.amounts} }, slices.Collect(maps.Keys(steps)))},
-		{"counts", terms(func(t *tongue) []synonyms { return []synonyms{t.counts} }, nil)},
-		{"facts", terms(func(t *tongue) []synonyms { return []synonyms{t.facts, t.settings, t.columns, t.sections} }, settings)},
-		{"positions", terms(func(t *tongue) []synonyms { return []synonyms{t.holds, t.faces} }, slices.Concat(positionNames(), directionNames[:]))},
-		{"dances", terms(func(t *tongue) []synonyms { return []synonyms{t.dances} }, nil)},
+	lists := [len(vocabularyParts)][]Term{
+		terms(func(t *tongue) []synonyms { return []synonyms{t.feet, t.steps, t.amounts} }, slices.Collect(maps.Keys(steps))),
+		terms(func(t *tongue) []synonyms { return []synonyms{t.counts} }, nil),
+		terms(func(t *tongue) []synonyms { return []synonyms{t.facts, t.settings, t.columns, t.sections} }, settings),
+		terms(func(t *tongue) []synonyms { return []synonyms{t.holds, t.faces} }, slices.Concat(positionNames(), directionNames[:])),
+		terms(func(t *tongue) []synonyms { return []synonyms{t.dances} }, nil),
 	}
+	var all []Terms
+	for i, name := range vocabularyParts {
+		all = append(all, Terms{name, lists[i]})
+	}
+	return all
 }
+
+var vocabularyParts = [...]string{"steps", "counts", "facts", "positions", "dances"}
+
+// VocabularyParts returns the names of the vocabulary's parts, without making the lists of their words.
+func VocabularyParts() []string { return slices.Clone(vocabularyParts[:]) }
 
 // terms returns the terms of some tables, and of names that may be in none of them.
 func terms(tables func(*tongue) []synonyms, names []string) (list []Term) {

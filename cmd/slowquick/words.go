@@ -20,11 +20,11 @@ func (a *app) words() *cobra.Command {
 		Use:   "words [PART…]",
 		Short: "List the words that sheets are written with",
 		Long: `Words lists what you can write in a sheet and what it means, with the other words that
-are read as the same. PART is ` + flags.OrList(partNames()) + `;
+are read as the same. PART is ` + flags.OrList(routine.VocabularyParts()) + `;
 without it all are listed. Where more words are read than fit on a line, … stands for
 the rest, and --all lists them. slowquick help sheet shows how a sheet is written.`,
 		Example:   "  slowquick words steps\n  slowquick words positions --language german",
-		ValidArgs: partNames(),
+		ValidArgs: routine.VocabularyParts(),
 		RunE: func(_ *cobra.Command, args []string) error {
 			parts, err := a.parts(args)
 			if err != nil {
@@ -58,23 +58,15 @@ the rest, and --all lists them. slowquick help sheet shows how a sheet is writte
 	return cmd
 }
 
-// partNames returns the names of the parts of the vocabulary.
-func partNames() (names []string) {
-	for _, p := range routine.Vocabulary() {
-		names = append(names, p.Name)
-	}
-	return names
-}
-
 // parts returns the parts of the vocabulary with these names, or all, with what the library knows of dances.
 func (a *app) parts(names []string) (parts []glossary.Part, err error) {
 	if len(names) == 0 {
-		names = partNames()
+		names = routine.VocabularyParts()
 	}
 	for _, name := range names {
 		p, ok := a.library.Words(strings.ToLower(name))
 		if !ok {
-			return nil, outcome.New(exitUsage, fmt.Errorf("no part of the vocabulary is called %q", name), outcome.Perhaps(name, partNames(), "parts: "+strings.Join(partNames(), ", ")))
+			return nil, outcome.New(exitUsage, fmt.Errorf("no part of the vocabulary is called %q", name), outcome.Perhaps(name, routine.VocabularyParts(), "parts: "+strings.Join(routine.VocabularyParts(), ", ")))
 		}
 		parts = append(parts, p)
 	}
