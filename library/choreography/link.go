@@ -53,7 +53,7 @@ func Between(d *routine.Dance, first, next *routine.Figure) Join {
 // danced: at most most of them, the easiest first. All must be in order from easy to hard.
 // A single empty chain means that nothing is needed.
 func (j *Join) Link(all []*routine.Figure, most int) (links [][]*routine.Figure) {
-	layer, seen := []chain{{end: j.From}}, map[routine.Outcome]bool{j.From: true}
+	layer, seen := []chain{{end: j.From}}, map[routine.Outcome]bool{}
 	for range longestLink + 1 {
 		slices.SortStableFunc(layer, easier)
 		for _, c := range layer {
@@ -88,7 +88,8 @@ func (j *Join) closed(c *chain) bool {
 }
 
 // nextLayer returns the chains that are one figure longer. It leaves out outcomes already
-// reached with fewer figures.
+// reached with fewer figures, but not that of the join itself: a step in place may be all that
+// the next figure needs.
 func nextLayer(d *routine.Dance, layer []chain, all []*routine.Figure, seen map[routine.Outcome]bool) (next []chain) {
 	kept := map[routine.Outcome]int{}
 	for _, c := range layer {
