@@ -48,6 +48,19 @@ func TestCompetitionTempi(t *testing.T) {
 	}
 }
 
+// TestAmericanTempi compares dances that have no rule of the federation with the bars a minute that the
+// National Dance Council of America recommends for the American style, as printed at centralhome.com, undated.
+func TestAmericanTempi(t *testing.T) {
+	lib := library.Open()
+	for name, bars := range map[string][2]float64{"bolero": {24, 26}, "hustle": {28, 30}, "west coast swing": {28, 32}, "merengue": {29, 32}, "triple swing": {34, 36}} {
+		d, ok := lib.Dance(name)
+		require.True(t, ok, name)
+		for _, n := range bars {
+			assert.True(t, d.Usual.Contains(routine.Tempo(n*4*1000)), "%s: %g bars/min outside %s", name, n, d.RangeText(d.Usual))
+		}
+	}
+}
+
 // TestRecordedTempi: the median tempo of each dance in 698 annotated ballroom recordings
 // lies in the range that causes no warning and, to the nearest bar a minute, in the
 // competition range (rumba at its edge). The medians were computed from the annotations

@@ -147,6 +147,10 @@ func TestTimingOfFigures(t *testing.T) {
 		{"merengue", "side basic", "1 2 3 4 5 6 7 8"},
 		{"triple swing", "basic", "1 & 2 3 & 4 5 6"},
 		{"single swing", "basic", "1-2 3-4 5 6"},
+		{"bolero", "basic", "1-2 3 4 1-2 3 4"},
+		{"west coast swing", "sugar push", "1 2 3 & 4 5 & 6"},
+		{"west coast swing", "whip", "1 2 3 & 4 5 6 7 & 8"},
+		{"hustle", "basic", "1 2 & 3"},
 	} {
 		d, ok := lib.Dance(test.dance)
 		require.True(t, ok)

@@ -100,7 +100,7 @@ func TestDancesByTheirOtherNames(t *testing.T) {
 		assert.Equal(t, routine.Key(want), routine.Key(sheet.Dance.Name), name)
 	}
 	const own = "any dance works with its metre: write \"metre: 4/4\" below its name"
-	for name, want := range map[string]string{"river shuffle": own + "; the library has " + strings.Join(library.Open().Dances(), ", "), "WCS": own, "waltzz": "perhaps waltz; " + own} {
+	for name, want := range map[string]string{"river shuffle": own + "; the library has " + strings.Join(library.Open().Dances(), ", "), "lindy": own, "waltzz": "perhaps waltz; " + own} {
 		_, found := routine.Parse("lantern.md", []byte("---\ndance: "+name+"\n---\n"), library.Open())
 		require.NotEmpty(t, found)
 		assert.Equal(t, want, found[0].Hint)

@@ -151,6 +151,7 @@ var english = tongue{
 		"cha-cha": {"cha cha cha", "cha cha", "chachacha"}, "rumba": {"rhumba"}, "paso doble": {"paso", "double step"},
 		"Argentine tango": {"tango argentino", "AT"}, "triple swing": {"ECS", "East Coast swing"}, "single swing": {"single time swing"},
 		"West Coast swing": {"WCS", "westie"}, "tango": nil, "jive": nil, "samba": nil, "salsa": nil, "mambo": nil, "bachata": nil, "merengue": nil, "bolero": nil, "hustle": nil,
+		"Lindy hop":      {"lindy"},
 		"social foxtrot": nil,
 	},
 }

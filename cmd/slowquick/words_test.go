@@ -54,7 +54,7 @@ func TestWordsOfOnePart(t *testing.T) {
 	assert.Contains(t, page, "also fwd, fd, forwards, forw, ahead, walk, walks, …\n")
 	page, _ = told(t, exitOK, "words", "dances")
 	assert.Regexp(t, `(?m)^  waltz +3/4, 28–32 bars/min\n +also slow waltz, English waltz, modern waltz$`, page)
-	assert.Regexp(t, `(?m)^Other dances, .*"metre: 4/4".*\n  West Coast swing +also WCS, westie$`, page)
+	assert.Regexp(t, `(?m)^Other dances, .*"metre: 4/4".*\n  Lindy hop +also lindy$`, page)
 
 	_, errs := told(t, exitUsage, "words", "posicions")
 	assert.Contains(t, errs, "hint: perhaps positions\n")

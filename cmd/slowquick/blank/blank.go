@@ -36,7 +36,7 @@ func Sheet(l *library.Library, dance, metre string) ([]byte, error) {
 		return begunAnew(l, dance, metre)
 	}
 	chapter, _ := l.Chapter(dance)
-	for _, times := range []string{" × 2", ""} {
+	for _, times := range []string{" × 2", "", " × 4"} {
 		for _, fig := range chapter.Figures {
 			if text, ok := whole(l, beginning(d, fig.Name, times)); ok {
 				return text, nil

@@ -48,9 +48,9 @@ func TestASheetOfEveryDanceBegins(t *testing.T) {
 	assertBegins(t, lib, string(text), "viennese waltz")
 
 	for _, metre := range []string{"1/4", "2/2", "3/4", "5/4", "16/16"} {
-		text, err := blank.Sheet(lib, "West Coast swing", metre)
+		text, err := blank.Sheet(lib, "Lindy hop", metre)
 		require.NoError(t, err)
-		assertBegins(t, lib, string(text), "West Coast swing")
+		assertBegins(t, lib, string(text), "Lindy hop")
 	}
 	for _, dance := range []string{"Boathouse: the swing", "lantern #3", `"quay"`, "no", "1. jetty", "- pier"} {
 		text, err := blank.Sheet(lib, dance, "3/4")
