@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -19,12 +20,12 @@ import (
 
 // composing holds the flags of compose.
 type composing struct {
-	to                          flags.Target
-	dance, starts, known, floor string
-	with                        []string
-	minutes                     float64
-	why, lesson                 bool
-	wish                        choreography.Wish
+	to                                  flags.Target
+	dance, starts, known, floor, family string
+	with                                []string
+	minutes                             float64
+	why, lesson                         bool
+	wish                                choreography.Wish
 }
 
 func (a *app) compose() *cobra.Command {
@@ -72,6 +73,7 @@ sheet. Another seed makes another routine; the same seed makes the same one.
 	f.StringArrayVar(&how.with, "with", nil, "a `FIGURE` that it must have; may be repeated")
 	f.StringVar(&how.known, "known", "", "only figures that a `CLASS` has had, or that a file lists, a name a line; \"diary\": that you have danced")
 	f.IntVar(&how.wish.New, "new", 0, "with --known: this `NUMBER` of other figures besides, the easiest")
+	f.StringVar(&how.family, "family", "", "only figures of this `FAMILY`: "+strings.Join(routine.Families(), ", ")+"; if not given, the dance's usual one")
 	f.StringVar(&how.floor, "floor", "", "the `SIZE` of the floor, along the line of dance and across: 12x8")
 	f.BoolVar(&how.why, "why", false, "say how it is made, and mark it")
 	f.BoolVar(&how.lesson, "class", false, "write a lesson: a warm-up, one figure step by step, the routine")
@@ -110,6 +112,12 @@ func (a *app) wished(cmd *cobra.Command, how *composing, c *library.Chapter) err
 			return outcome.Usage(fmt.Errorf("--floor: %q %w; use 12x8, in metres", how.floor, err))
 		}
 		w.Floor = room
+	}
+	if how.family != "" {
+		var ok bool
+		if w.Family, ok = routine.ParseFamily(how.family); !ok {
+			return outcome.Usage(fmt.Errorf("--family: %q is not a family of dancing; use %s", how.family, flags.OrList(routine.Families())))
+		}
 	}
 	switch {
 	case w.New < 0:

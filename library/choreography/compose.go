@@ -20,6 +20,8 @@ type Wish struct {
 	With  []*routine.Figure // figures that it must have
 	Known []*routine.Figure // the only others that it may have; nil for all
 	New   int               // how many figures it should have besides those of Known
+
+	Family routine.Family // the only one it may have; zero for the dance's own, or that of With's figures
 }
 
 // ErrNone says that no routine was found that fulfils a wish.
@@ -51,8 +53,11 @@ func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (*Routine, error) 
 		return nil, ErrNone
 	}
 	if w.Faces == nil {
-		w.Faces = d.UsualStart
+		if w.Faces = d.UsualStart; w.Faces == nil && d.Travels {
+			w.Faces = &routine.Alignment{Stand: routine.Facing, To: routine.LOD}
+		}
 	}
+	all = slices.DeleteFunc(slices.Clone(all), func(fig *routine.Figure) bool { return !w.allows(d, fig) })
 	for _, taught := range news(all, &w) {
 		with := w
 		with.With = append(slices.Clip(w.With), taught...)
@@ -84,6 +89,16 @@ func news(all []*routine.Figure, w *Wish) [][]*routine.Figure {
 		choices = append(choices, choice)
 	}
 	return choices
+}
+
+// allows reports whether a figure is of the family of a wish.
+func (w *Wish) allows(d *routine.Dance, fig *routine.Figure) bool {
+	family := w.Family
+	for _, with := range w.With {
+		family = cmp.Or(family, with.Family)
+	}
+	family, own := cmp.Or(family, d.Family), cmp.Or(fig.Family, d.Family)
+	return family == routine.AnyFamily || own == family
 }
 
 // among returns the figures of all that a wish allows.

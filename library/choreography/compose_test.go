@@ -69,7 +69,7 @@ func composeAll(t *testing.T, lib *library.Library, c *library.Chapter, routines
 			w.Floor = routine.Room{Along: 1200, Across: 800}
 		}
 		r, err := choreography.Compose(c.Dance, c.Figures, w)
-		if err != nil && !canFill(c, w) {
+		if err != nil && (c.Dance.Travels || !canFill(c, w)) { // or there is no way round the room
 			sum.unfilled++
 			continue
 		}
@@ -83,20 +83,34 @@ func composeAll(t *testing.T, lib *library.Library, c *library.Chapter, routines
 		sum.add(t, at, c, score, r)
 		kinds[string(text)] = true
 	}
+	if c.Dance.Travels {
+		assert.LessOrEqual(t, sum.unfilled, routines/5)
+	}
 	assert.GreaterOrEqual(t, len(kinds), (routines-sum.unfilled)*3/4, "different routines")
 	return sum
 }
 
-// canFill reports whether figures up to a level fill bars at all, whatever stands between them.
+// canFill reports whether any order of figures fills the bars of a wish, feet, hold and counts agreeing,
+// wherever the couple is on the floor.
 func canFill(c *library.Chapter, w choreography.Wish) bool {
-	bars := routine.Beats(w.Bars) * c.Dance.Metre.Bar()
-	reached := map[routine.Beats]bool{0: true}
-	for at := routine.Beats(0); at <= bars; at += routine.Beat / 4 {
-		for _, fig := range choreography.UpTo(w.Level, c.Figures) {
-			reached[at] = reached[at] || reached[at-fig.Length(0, len(fig.Rows))]
-		}
+	type place struct {
+		at   routine.Outcome
+		left routine.Beats
 	}
-	return reached[bars]
+	known := map[place]bool{}
+	var fills func(place) bool
+	fills = func(from place) bool {
+		if can, ok := known[from]; ok || from.left <= 0 {
+			return can || from.left == 0
+		}
+		can := slices.ContainsFunc(choreography.UpTo(w.Level, c.Figures), func(fig *routine.Figure) bool {
+			to, takes, parted := from.at.Then(c.Dance, fig)
+			return len(parted) == 0 && takes > 0 && fills(place{to, from.left - takes})
+		})
+		known[from] = can
+		return can
+	}
+	return fills(place{left: routine.Beats(w.Bars) * c.Dance.Metre.Bar()})
 }
 
 func (sum *composed) add(t *testing.T, at string, c *library.Chapter, score *routine.Score, r *choreography.Routine) {
@@ -134,12 +148,12 @@ func (sum *composed) add(t *testing.T, at string, c *library.Chapter, score *rou
 		}
 		sum.share = max(sum.share, share)
 	}
-	sum.goesRound(t, at, score)
+	sum.goesRound(score)
 	assert.Empty(t, alone(score), at)
 }
 
 // goesRound looks at how a routine goes round the room.
-func (sum *composed) goesRound(t *testing.T, at string, score *routine.Score) {
+func (sum *composed) goesRound(score *routine.Score) {
 	if !score.Dance.Travels {
 		return
 	}
@@ -150,7 +164,6 @@ func (sum *composed) goesRound(t *testing.T, at string, score *routine.Score) {
 		by := couples[len(couples)-1].Middle()
 		by = by.Minus(couples[0].Middle()).Turned(turned)
 		sum.against = max(sum.against, -by.X)
-		assert.GreaterOrEqual(t, by.X, -50.0, "%s: %s", at, score.Passages[i].Name())
 	}
 	if score.Passages[len(score.Passages)-1].Corners > 0 {
 		sum.corners++

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"dance.example/slowquick/routine"
-	"dance.example/slowquick/routine/floor"
 )
 
 // rules are what a routine keeps to. Compose gives some up if nothing fills the bars otherwise.
@@ -24,7 +23,9 @@ const (
 	leastReturns = 4   // at least 1/leastReturns of a routine is danced again
 	mostShare    = 4   // at best, no figure takes more than 1/mostShare of the routine
 	inARow       = 2   // how many times a move may be danced in a row
-	patience     = 150 // moves tried for a plan, besides four for each bar
+	patience     = 150 // moves tried for a plan, besides some for each bar
+	eachBar      = 4
+	onAFloor     = 20 // the same on a floor
 )
 
 // place is how far a routine has got.
@@ -32,7 +33,7 @@ type place struct {
 	at   int // an outcome
 	left routine.Beats
 	had  uint8 // which of the wished figures were danced
-	lane coarse
+	lane lane  // on a floor, roughly
 }
 
 // composer fills one plan.
@@ -104,9 +105,8 @@ func (c *composer) onwardFrom(from place) (list []edge) {
 func (c *composer) after(from place, e *edge) (to place, ok bool) {
 	to = place{e.to, from.left - e.takes, from.had | c.wish.includes(e.move), from.lane}
 	if c.corners() {
-		lane := from.lane.lane().moved(floor.Point{X: e.goes.by.X})
-		to.lane = lane.coarse()
-		return to, lane.ahead(c.wish.Floor) >= margin
+		to.lane = from.lane.moved(e.goes.by).coarse()
+		return to, to.lane.within(c.wish.Floor)
 	}
 	return to, true
 }
@@ -128,7 +128,7 @@ func (c *composer) canFill(from place) bool {
 		if !ok {
 			continue
 		}
-		if c.canFill(to) || c.corners() && to.lane.lane().nearCorner(c.wish.Floor) && c.canFill(c.afterCorner(to)) {
+		if c.canFill(to) || c.corners() && to.lane.nearCorner(c.wish.Floor) && c.canFill(c.afterCorner(to)) {
 			c.fills[from] = true
 			return true
 		}
@@ -141,7 +141,7 @@ func (c *composer) corners() bool { return c.dance.Travels && c.wish.Floor != (r
 
 func (c *composer) afterCorner(p place) place {
 	p.at = c.corner(p.at)
-	p.lane = p.lane.lane().turned(c.wish.Floor).coarse()
+	p.lane = p.lane.turned(c.wish.Floor).coarse()
 	return p
 }
 
@@ -185,7 +185,7 @@ func (c *composer) fill(from place, lane lane) bool {
 			if !c.canFill(to) {
 				continue
 			}
-			if c.tried++; c.tried > patience+4*c.wish.Bars {
+			if c.tried++; c.tried > c.patience() {
 				return false
 			}
 			c.take(&step, +1)
@@ -196,6 +196,14 @@ func (c *composer) fill(from place, lane lane) bool {
 		}
 	}
 	return false
+}
+
+// patience returns how many moves are tried for a plan.
+func (c *composer) patience() int {
+	if c.corners() {
+		return patience + onAFloor*c.wish.Bars
+	}
+	return patience + eachBar*c.wish.Bars
 }
 
 // take adds a step to the routine, or takes the last one away.
@@ -252,15 +260,16 @@ func (c *composer) mayTake(e *edge) bool {
 // onTheFloor reports whether the partners still meet if a move is danced next.
 func (c *composer) onTheFloor(e *edge) bool {
 	var before *piece
+	corner := false
 	if n := len(c.steps); n > 0 {
-		last := c.steps[n-1].danced
-		before = &last[len(last)-1]
+		last := &c.steps[n-1]
+		before, corner = &last.danced[len(last.danced)-1], last.corner
 	}
 	for i := range e.danced {
-		if before != nil && !c.meet(before, &e.danced[i]) {
+		if before != nil && !c.meet(join{*before, e.danced[i], corner}) {
 			return false
 		}
-		before = &e.danced[i]
+		before, corner = &e.danced[i], false
 	}
 	return true
 }
@@ -271,7 +280,7 @@ func (c *composer) finished() bool {
 	if c.rules.returns && r.returned(c.dance)*leastReturns < c.total() {
 		return false
 	}
-	return len(r.faults(c.dance, c.wish)) == 0 && !r.goesAgainst(c.dance)
+	return len(r.faults(c.dance, c.wish)) == 0
 }
 
 // choices returns what may be danced from a place, what the plan prefers first.

@@ -15,7 +15,7 @@ type graph struct {
 	outcomes []routine.Outcome
 	number   map[routine.Outcome]int
 	onward   [][]edge
-	joins    map[[2]piece]bool
+	joins    map[join]bool
 	courses  map[begun]course
 }
 
@@ -42,7 +42,7 @@ type course struct {
 }
 
 func newGraph(d *routine.Dance, start routine.Outcome, moves []move) *graph {
-	g := &graph{dance: d, moves: moves, number: map[routine.Outcome]int{}, joins: map[[2]piece]bool{}, courses: map[begun]course{}}
+	g := &graph{dance: d, moves: moves, number: map[routine.Outcome]int{}, joins: map[join]bool{}, courses: map[begun]course{}}
 	g.numbered(start)
 	return g
 }
@@ -109,26 +109,29 @@ func (g *graph) dancedFrom(list []edge, m *move, e edge) []edge {
 func (g *graph) course(b begun) course {
 	c, ok := g.courses[b]
 	if !ok {
-		score, _ := routine.InOrder(g.dance, &routine.Alignment{Stand: routine.Facing, To: b.to}, b.danced())
-		path := floor.Trace(score)
-		c.by = path.Travel()
-		c.against = c.by.X < -against
+		score, found := routine.InOrder(g.dance, &routine.Alignment{Stand: routine.Facing, To: b.to}, b.danced())
+		c.by = floor.Trace(score).Travel()
+		c.against = slices.ContainsFunc(floor.Check(score, found), func(f routine.Finding) bool { return f.Code == "against-line-of-dance" })
 		g.courses[b] = c
 	}
 	return c
 }
 
-// against is how far, in centimetres, a figure may go against the line of dance.
-const against = 50
+// join is two pieces danced one after the other, and whether a corner is taken between them.
+type join struct {
+	first, next piece
+	corner      bool
+}
 
-// meet reports whether the partners still meet on the floor if one piece follows another.
-func (g *graph) meet(a, b *piece) bool {
-	pair := [2]piece{*a, *b}
-	fits, known := g.joins[pair]
+// meet reports whether the partners still meet on the floor in a join.
+func (g *graph) meet(j join) bool {
+	fits, known := g.joins[j]
 	if !known {
-		_, parted := danced(g.dance, []routine.Item{a.danced(), b.danced()})
+		first := j.first.danced()
+		first.Corner = j.corner
+		_, parted := danced(g.dance, []routine.Item{first, j.next.danced()})
 		fits = len(parted) == 0
-		g.joins[pair] = fits
+		g.joins[j] = fits
 	}
 	return fits
 }

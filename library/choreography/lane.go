@@ -12,43 +12,28 @@ import (
 type lane struct {
 	behind, beside float64
 	across         bool // on a side that runs along the room's width
-	// On the first side the couple is put as near to the wall as it ever comes there. Nearest is that
-	// distance, relative to where it begins; 0 on later sides.
-	first   bool
-	nearest float64
+	// On the first side the couple is put as near to the wall as it ever comes there: beside is how far
+	// it is from where it came nearest so far.
+	first bool
 }
 
 // How near to a wall a couple may dance, and from where on it may take the corner. Common practice,
 // estimated.
 const (
-	margin     = 60
-	cornerZone = 300
+	margin      = 68
+	usualBeside = 100
+	cornerZone  = 315
 )
 
-// firstLane is where a routine begins, and usualBeside how far from the wall a couple usually dances.
+// firstLane is where a routine begins.
 var firstLane = lane{behind: 130, first: true}
-
-const usualBeside = 100
-
-// coarse is a lane to the nearest grid of the floor, on which it is roughly known whether a routine can
-// go on: how far from the wall behind, and whether on a side that runs along the room's width.
-type coarse struct {
-	behind int16
-	across bool
-}
-
-const grid = 25 // centimetres
-
-func (l lane) coarse() coarse { return coarse{int16(math.Round(l.behind / grid)), l.across} }
-
-func (c coarse) lane() lane {
-	return lane{behind: grid * float64(c.behind), beside: usualBeside, across: c.across}
-}
 
 func (l lane) moved(by floor.Point) lane {
 	l.behind += by.X
 	l.beside -= by.Y
-	l.nearest = min(l.nearest, l.beside)
+	if l.first {
+		l.beside = max(0, l.beside)
+	}
 	return l
 }
 
@@ -56,7 +41,7 @@ func (l lane) moved(by floor.Point) lane {
 func (l lane) turned(room routine.Room) lane {
 	behind := l.beside
 	if l.first {
-		behind += usualBeside - l.nearest
+		behind += usualBeside
 	}
 	return lane{behind: behind, beside: l.ahead(room), across: !l.across}
 }
@@ -74,3 +59,13 @@ func (l lane) within(room routine.Room) bool {
 }
 
 func (l lane) nearCorner(room routine.Room) bool { return l.ahead(room) <= cornerZone }
+
+// How exactly it is known, in centimetres, where a couple can go on from: less how far it is from the wall
+// at its side, which matters only at the next corner.
+const grid, sideGrid = 10, 40
+
+// coarse is a lane to the nearest lines of the grid.
+func (l lane) coarse() lane {
+	l.behind, l.beside = grid*math.Round(l.behind/grid), sideGrid*math.Round(l.beside/sideGrid)
+	return l
+}

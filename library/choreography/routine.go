@@ -45,27 +45,6 @@ func (r *Routine) faults(d *routine.Dance, w *Wish) []routine.Finding {
 	return slices.DeleteFunc(found, func(f routine.Finding) bool { return f.Code == "last-bar-open" })
 }
 
-// goesAgainst reports whether a figure goes against the line of dance when it is danced in its place.
-func (r *Routine) goesAgainst(d *routine.Dance) bool {
-	if !d.Travels {
-		return false
-	}
-	score, _ := routine.InOrder(d, r.faces, r.Items...)
-	path := floor.Trace(score)
-	for i := range score.Passages {
-		after := path.End
-		if i+1 < len(score.Passages) {
-			after = path.Start(i + 1)
-		}
-		before := path.Start(i)
-		by := after.Middle().Minus(before.Middle()).Turned(routine.CornerTurn * routine.Turn(score.Passages[i].Corners))
-		if by.X < -against {
-			return true
-		}
-	}
-	return false
-}
-
 // returned returns how much of the routine is danced again after something else or, in one of a single
 // phrase, danced again at all.
 func (r *Routine) returned(d *routine.Dance) (sum routine.Beats) {
