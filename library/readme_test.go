@@ -45,45 +45,6 @@ func figureTable(t *testing.T) string {
 }
 
 // sourcesLine returns the README's line on where the figures come from, and how many there are of each
-// kind: a page, book or standard that is named, common practice, and memory.
-func sourcesLine(t *testing.T) (line string, named, common, memory int) {
-	lib := library.Open()
-	for _, name := range lib.Dances() {
-		c, ok := lib.Chapter(name)
-		require.True(t, ok, name)
-		for _, fig := range c.Figures {
-			switch {
-			case strings.HasPrefix(fig.Source, "common practice"):
-				common++
-			case strings.HasPrefix(fig.Source, "from memory"):
-				memory++
-			default:
-				named++
-			}
-		}
-	}
-	return fmt.Sprintf("Sources: %d figures name a page, a book or a standard, %d are common practice, %d from memory.\n", named, common, memory), named, common, memory
-}
-
-// TestTheReadmeCountsTheSources: the line is generated, not typed.
-func TestTheReadmeCountsTheSources(t *testing.T) {
-	line, named, common, memory := sourcesLine(t)
-	t.Log(line)
-	assert.Positive(t, named)
-	assert.Positive(t, common)
-	assert.Positive(t, memory)
-	text, err := os.ReadFile(readme)
-	require.NoError(t, err)
-	from := strings.Index(string(text), "\nSources: ") + 1
-	require.Positive(t, from)
-	length := strings.Index(string(text[from:]), "\n") + 1
-	if *update {
-		require.NoError(t, os.WriteFile(readme, []byte(string(text[:from])+line+string(text[from+length:])), 0o644))
-		return
-	}
-	assert.Equal(t, line, string(text[from:from+length]), "run the test with -update")
-}
-
 // TestTheReadmeCountsTheFigures: the table is generated, not typed.
 func TestTheReadmeCountsTheFigures(t *testing.T) {
 	table := figureTable(t)

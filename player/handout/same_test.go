@@ -69,7 +69,7 @@ func same(t *testing.T, want, got []told) {
 func TestBeat37(t *testing.T) {
 	timeline := lantern(t)
 	o := wholeRoutine()
-	want := told{(4 + 36) * 60.0 / 112, "2", [2]string{"RF forward, 1/4 L", "LF forward, 1/4 R"}}
+	want := told{(4 + 36) * 60.0 / 112, "2", [2]string{"RF small forward and across, 3/8 L", "LF small forward and across, 3/8 R"}}
 	for kind, list := range map[string][]told{
 		"screen": shownSteps(t, timeline, o), "captions": captionSteps(t, timeline, o), "MIDI": midiSteps(t, timeline, o), "JSON": jsonSteps(t, timeline, o),
 	} {
