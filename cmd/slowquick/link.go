@@ -38,7 +38,7 @@ easiest chain comes first.`,
 				return err
 			}
 			join := choreography.Between(c.Dance, ends[0], ends[1])
-			links := join.Link(choreography.UpTo(level, c.Figures), mostLinks)
+			links := join.LinkParts(choreography.UpTo(level, c.Figures), mostLinks)
 			if asJSON {
 				return a.printJSON(report.Linked{Dance: c.Dance.Name, First: ends[0].Name, Second: ends[1].Name, Links: report.Names(links)})
 			}

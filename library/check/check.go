@@ -27,7 +27,7 @@ func Sheet(name string, src []byte, book routine.Book) (*routine.Score, []routin
 		if f := findingOn(found, &score.Items[p.Item], apart[0].Code); f != nil && !strings.HasPrefix(f.Hint, between) {
 			hints++
 			j := choreography.Join{Dance: score.Dance, Before: score.Items[score.Passages[i-1].Item], Next: score.Items[p.Item], From: score.After(i - 1)}
-			f.Hint = withLinks(f.Hint, j.Link(figuresOf(book, score.Dance), shownLinks))
+			f.Hint = withLinks(f.Hint, j.LinkParts(figuresOf(book, score.Dance), shownLinks))
 		}
 	}
 	return score, found
@@ -39,13 +39,13 @@ const mostHints, shownLinks = 20, 2
 const between = "dance between them: "
 
 // withLinks puts links before a hint, or in place of a hint that only asks for them.
-func withLinks(hint string, links [][]*routine.Figure) string {
+func withLinks(hint string, links [][]routine.Item) string {
 	if len(links) == 0 {
 		return hint
 	}
 	texts := make([]string, len(links))
-	for i, figs := range links {
-		texts[i] = choreography.Names(figs)
+	for i, items := range links {
+		texts[i] = choreography.ItemNames(items)
 	}
 	text := between + strings.Join(texts, "; or ")
 	if hint != "" && !strings.HasPrefix(hint, "dance a figure between them") {

@@ -287,3 +287,50 @@ func TestDrills(t *testing.T) {
 		assert.Equal(t, want.order, choreography.Names(choreography.Repeat(c.Dance, fig, c.Figures)))
 	}
 }
+
+// TestWhatFollowsPassesInItsWay: what is listed after a figure, whole or in part, passes as a sheet, and is
+// danced there in the way that is said.
+func TestWhatFollowsPassesInItsWay(t *testing.T) {
+	lib, _ := chapters(t)
+	ways, parts := 0, 0
+	for _, dance := range []string{"waltz", "quickstep"} {
+		c, ok := lib.Chapter(dance)
+		require.True(t, ok)
+		for i := 0; i < len(c.Figures); i += 4 {
+			fig := c.Figures[i]
+			for _, n := range choreography.Danceable(choreography.After(c.Dance, fig, c.Figures)) {
+				if n.Turn != 0 {
+					continue
+				}
+				text := fmt.Sprintf("---\ndance: %s\n---\n\n## Order\n\n1. %s\n2. %s\n", dance, fig.Name, n.Name())
+				score, found := check.Sheet("pair.md", []byte(text), lib)
+				require.Empty(t, codes(found), text)
+				require.Equal(t, n.Way, score.Passages[1].Figure.Differs(), text)
+				require.Equal(t, n.Other, score.Passages[0].Figure.Differs(), text)
+				if n.Way+n.Other != "" {
+					ways++
+				}
+				if n.To-n.From < len(n.Figure.Rows) {
+					parts++
+				}
+			}
+		}
+	}
+	t.Logf("%d in another way than charted, %d parts", ways, parts)
+	assert.Positive(t, ways)
+	assert.Positive(t, parts)
+}
+
+// TestLinksUseParts: the first half of a natural turn leads where whole figures don't.
+func TestLinksUseParts(t *testing.T) {
+	c, ok := library.Open().Chapter("waltz")
+	require.True(t, ok)
+	figs, ok := c.Named("Natural turn", "Closed impetus")
+	require.True(t, ok)
+	join := choreography.Between(c.Dance, figs[0], figs[1])
+	var names []string
+	for _, items := range join.LinkParts(c.Figures, 5) {
+		names = append(names, choreography.ItemNames(items))
+	}
+	assert.Contains(t, strings.Join(names, "; "), "Natural turn, steps 1–3")
+}

@@ -64,7 +64,7 @@ func composeAll(t *testing.T, lib *library.Library, c *library.Chapter, routines
 	sum := composed{returned: 1, score: 100}
 	kinds := map[string]bool{}
 	for n := range routines {
-		w := choreography.Wish{Bars: 8 + 4*(n*5%15), Level: 1 + n%2, Seed: uint64(n)}
+		w := choreography.Wish{Bars: 8 + 4*(n*7%15), Level: 1 + n%2, Seed: uint64(n)}
 		if n%4 > 1 {
 			w.Floor = routine.Room{Along: 1200, Across: 800}
 		}

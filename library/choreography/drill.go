@@ -73,6 +73,7 @@ func Repeat(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []*rou
 		}
 	}
 	join := Between(d, fig, fig)
+	join.others = nil // it is danced alike each time
 	harder := func(other *routine.Figure) bool { return other.Level > fig.Level }
 	for _, from := range [][]*routine.Figure{slices.DeleteFunc(slices.Clone(all), harder), all} {
 		if links := join.Link(from, 1); len(links) > 0 {

@@ -23,7 +23,7 @@ func GoOn(d *routine.Dance, from []routine.Outcome, all []*routine.Figure, long 
 		var next []chain
 		for _, c := range layer {
 			for i, fig := range all {
-				if n := len(c.figs); n > 0 && c.figs[n-1] == fig {
+				if n := len(c.items); n > 0 && c.items[n-1].Figure == fig {
 					continue
 				}
 				for _, way := range fig.Ways() {
@@ -33,7 +33,7 @@ func GoOn(d *routine.Dance, from []routine.Outcome, all []*routine.Figure, long 
 						continue
 					}
 					kept[at]++
-					next = append(next, c.with(fig, i, end, takes))
+					next = append(next, c.with(routine.Whole(fig), i, end, takes))
 					break
 				}
 			}
@@ -41,7 +41,7 @@ func GoOn(d *routine.Dance, from []routine.Outcome, all []*routine.Figure, long 
 		slices.SortStableFunc(next, easier)
 		for _, c := range next {
 			if c.beats == long && len(chains) < most && fits(c.end) {
-				chains = append(chains, c.figs)
+				chains = append(chains, figuresOf(c.items))
 			}
 		}
 		if len(chains) == most {

@@ -16,13 +16,13 @@ type Linked struct {
 	Links  [][]string `json:"links"`
 }
 
-// Names returns the names of linked figures.
-func Names(links [][]*routine.Figure) [][]string {
+// Names returns the names of linked figures, or of their parts.
+func Names(links [][]routine.Item) [][]string {
 	all := [][]string{}
-	for _, figs := range links {
+	for _, items := range links {
 		names := []string{}
-		for _, fig := range figs {
-			names = append(names, fig.Name)
+		for _, item := range items {
+			names = append(names, item.Figure.Part(item.From, item.To))
 		}
 		all = append(all, names)
 	}
@@ -30,12 +30,12 @@ func Names(links [][]*routine.Figure) [][]string {
 }
 
 // Links prints figures to dance between two.
-func Links(p Page, ends []*routine.Figure, links [][]*routine.Figure) {
+func Links(p Page, ends []*routine.Figure, links [][]routine.Item) {
 	if len(links[0]) == 0 {
 		fmt.Fprintf(p, "%s can be danced right after %s.\n", ends[1].Name, ends[0].Name)
 		return
 	}
-	for _, figs := range links {
-		fmt.Fprintf(p, "%s, then %s, then %s\n", ends[0].Name, choreography.Names(figs), ends[1].Name)
+	for _, items := range links {
+		fmt.Fprintf(p, "%s, then %s, then %s\n", ends[0].Name, choreography.ItemNames(items), ends[1].Name)
 	}
 }
