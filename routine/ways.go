@@ -180,6 +180,17 @@ func (f *Figure) slots(p Partner, from, to int) (list []slot) {
 	return list
 }
 
+// slotsBegun is slots for rows that are begun off the chart by begins: what may vary in a part that may begin elsewhere
+// makes up for that, and for nothing else.
+func (f *Figure) slotsBegun(begins Turn, p Partner, from, to int) []slot {
+	return slices.DeleteFunc(f.slots(p, from, to), func(s slot) bool {
+		return slices.ContainsFunc(f.Parts, func(piece Piece) bool {
+			begun := piece.From == from && slices.Contains(piece.Or, begins)
+			return len(piece.Or) > 0 && piece.From <= s.row && s.row < piece.To && !begun
+		})
+	})
+}
+
 // mostAstray is how far a way may be from where the chart is, in eighths.
 const mostAstray = 2 * Turn(directions)
 
@@ -193,8 +204,8 @@ func (f *Figure) findWays(from, to int) (list []*Figure, faults []wayFault) {
 	if !f.Has[Leader] {
 		first, second = Follower, Leader
 	}
-	slots, others := f.slots(first, from, to), f.slots(second, from, to)
 	for _, begins := range f.beginnings(from) {
+		slots, others := f.slotsBegun(begins, first, from, to), f.slotsBegun(begins, second, from, to)
 		found := routes(begins, slots)
 		for _, ends := range slices.Sorted(maps.Keys(found)) {
 			if begins == 0 && ends == 0 || !f.mayEnd(begins, ends, to) {
@@ -263,7 +274,7 @@ func (f *Figure) mayEnd(begins, ends Turn, to int) bool {
 	if whole && len(f.Ends.Or) > 0 {
 		return ends == 0 || slices.Contains(f.Ends.Or, ends)
 	}
-	for _, other := range f.makesUp() {
+	for _, other := range f.Starts.Or {
 		if begins == 0 && other*ends < 0 {
 			return false
 		}
@@ -284,15 +295,6 @@ func (f *Figure) primary() Partner {
 		return Leader
 	}
 	return Follower
-}
-
-// makesUp returns the other beginnings of the figure and of its parts.
-func (f *Figure) makesUp() []Turn {
-	list := f.Starts.Or
-	for _, piece := range f.Parts {
-		list = append(slices.Clip(list), piece.Or...)
-	}
-	return list
 }
 
 // route is a sequence of slots with their amounts.

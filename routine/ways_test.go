@@ -227,6 +227,14 @@ func TestAPartBegunElsewhere(t *testing.T) {
 	assert.Equal(t, "before steps 4–6 the leader is backing LOD, not backing DW", found[0].Message)
 }
 
+// TestWhatAPartMakesUp is for that part alone: at a corner the whole turns less where it says so itself.
+func TestWhatAPartMakesUp(t *testing.T) {
+	src := strings.Replace(string(turnOf("facing DW", "facing DC or centre", "1/4 to 1/8 R", "3/8 to 1/4 R", "3/8 to 1/4 R")), "- ends", "- parts: 1–3, 4–6 backing LOD or DW\n- ends", 1)
+	fig := only(t, []byte(src))
+	assert.Equal(t, []string{"1/8 R on step 2, ends facing centre"}, told(t, fig.Ways()))
+	assert.Contains(t, told(t, fig.PartWays(3, 6)), "from backing DW, 1/4 R on step 5")
+}
+
 // TestAPartHasANameOfItsOwn: an order may name a part, which is then danced, and shown, by that name.
 func TestAPartHasANameOfItsOwn(t *testing.T) {
 	src := strings.Replace(string(turnOf("facing DW", "facing DC", "1/4 R", "3/8 R", "3/8 R")), "- ends", "- parts: 1–3 = half jetty turn, 4–6\n- ends", 1)
