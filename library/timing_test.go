@@ -101,7 +101,7 @@ func TestTimingOfFigures(t *testing.T) {
 		{"tango", "open promenade", "S Q Q S"},
 		{"tango", "american tango basic", "S S Q Q S"},
 		{"waltz", "natural spin turn", "1 2 3 1 2 3"},
-		{"waltz", "4–6 of the reverse turn", "1 2 3"},
+		{"waltz", "reverse turn", "1 2 3 1 2 3"},
 		{"waltz", "whisk", "1 2 3"},
 		{"waltz", "chassé from promenade", "1 2 & 3"},
 		{"waltz", "hesitation change", "1 2 3 1 2 3"},

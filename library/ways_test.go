@@ -25,7 +25,7 @@ func TestFiguresAsTheJoinNeedsThem(t *testing.T) {
 		ways         []string
 		source       string
 	}{
-		{"quickstep", "DC", []string{"Progressive chassé to the right", "Back lock", "Running finish to the line of dance", "Natural spin turn", "Progressive chassé", "Forward lock"},
+		{"quickstep", "DC", []string{"Progressive chassé to the right", "Back lock", "Running finish", "Natural spin turn", "Progressive chassé", "Forward lock"},
 			[]string{"Natural spin turn: from LOD, 3/8 R on step 2"}, "idans.nl, Quarter Turn to Right, commenced facing LOD after a running finish"},
 		{"foxtrot", "DW", []string{"Natural turn\n   - corner: after", "Feather step"},
 			[]string{"Natural turn: 1/8 R on step 5, ends facing DC against LOD"}, "dancecentral.info, Foxtrot Natural Turn"},
