@@ -16,6 +16,7 @@ const (
 	inSet       = 0.4
 	unusualWay  = 0.5
 	linking     = 0.5 // shorter than a bar
+	inPart      = 0.8 // a part of a figure
 	standing    = 1.2 // a dance that travels, and a figure that does not
 	repeated    = 0.8
 	wished      = 3
@@ -33,6 +34,9 @@ func (c *composer) cost(e *edge, danced routine.Beats) float64 {
 		if !p.usual() {
 			cost += unusualWay
 		}
+		if !p.whole() {
+			cost += inPart
+		}
 	}
 	cost += share.Float() / c.share.Float()
 	if beats < c.dance.Metre.Bar() {
@@ -41,7 +45,7 @@ func (c *composer) cost(e *edge, danced routine.Beats) float64 {
 	if e.move.set {
 		cost -= inSet
 	}
-	if c.dance.Travels && e.goes.by.X < travelling {
+	if c.dance.Travels && !facesWall(c.dance) && e.goes.by.X < travelling {
 		cost += standing
 	}
 	if n := len(c.steps); n > 0 && c.steps[n-1].move == e.move {

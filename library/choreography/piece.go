@@ -32,6 +32,8 @@ func (p *piece) name() string          { return p.figure.Part(p.from, p.to) }
 func (p *piece) length() routine.Beats { return p.way.Length(p.from, p.to) }
 func (p *piece) usual() bool           { return p.way == p.figure }
 
+func (p *piece) whole() bool { return p.from == 0 && p.to == len(p.figure.Rows) }
+
 // ways returns a whole figure in each of its ways, the usual one first, and then its parts in each of
 // theirs.
 func ways(fig *routine.Figure) (all [][]piece) {

@@ -51,7 +51,8 @@ const mostOpeners = 3
 
 // openers returns the moves with which a routine usually begins, the most usual first: figures of the
 // lowest level that fill a bar, begin in the hold in which the dance's first figure does, and leave it
-// no further than open facing. Those called basic come first, and those that travel if the dance does.
+// no further than open facing. Those called basic come first; in a dance that begins along the line of
+// dance, those that travel, and those charted from there before those that can begin anywhere.
 func openers(g *graph, figs []*routine.Figure) []*move {
 	if len(figs) == 0 {
 		return nil
@@ -73,8 +74,12 @@ func openers(g *graph, figs []*routine.Figure) []*move {
 		if !strings.Contains(strings.ToLower(fig.Name), "basic") {
 			rank += 3
 		}
-		if g.dance.Travels && e.goes.by.X < travelling {
+		along := g.dance.Travels && !facesWall(g.dance)
+		if along && e.goes.by.X < travelling {
 			rank += 5
+		}
+		if along && fig.Starts.Facing[routine.Leader].Stand == routine.NoStand {
+			rank += 2
 		}
 		list = append(list, opening{m, rank})
 	}
@@ -90,6 +95,9 @@ func openers(g *graph, figs []*routine.Figure) []*move {
 	}
 	return moves
 }
+
+// facesWall reports whether a dance begins facing the wall, as paso doble and samba do.
+func facesWall(d *routine.Dance) bool { return d.UsualStart != nil && d.UsualStart.To == routine.Wall }
 
 // travelling is how far, in centimetres, a figure goes along the line of dance at least if it travels.
 const travelling = 60

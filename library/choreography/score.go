@@ -61,7 +61,7 @@ func (r *Routine) judge(g *graph, w *Wish, opening int) (s Score) {
 		s.add("sets", sets/inSets, "%.0f %% are figures that belong together", 100*sets)
 	}
 	s.add("return", min(back/returning, 1-2*max(0, back-tooMuchAgain)), "%.0f %% was danced before", 100*back)
-	if d.Travels {
+	if d.Travels && !facesWall(d) {
 		s.add("travel", travel/wellTravelled/float64(w.Bars), "%.1f m along the line of dance", travel/100)
 	}
 	s.add("ease", 1-links/float64(len(r.Items)), "%d of %s only link others, or are danced in an unusual way", int(links), routine.Plural(len(r.Items), "item"))
