@@ -1,8 +1,7 @@
 package handout
 
 import (
-	"bufio"
-	"cmp"
+	"bytes"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -10,8 +9,9 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
-	ics "github.com/arran4/golang-ical"
+	"github.com/emersion/go-ical"
 
 	"dance.example/slowquick/player"
 )
@@ -49,22 +49,48 @@ func Calendar(w io.Writer, s Sheet, when Practice) error {
 	if err != nil {
 		return fmt.Errorf("write calendar: %w", err)
 	}
-	c := ics.NewCalendarFor("Slowquick")
-	c.SetProductId("-//Slowquick//Practice plan//EN")
+	c := ical.NewCalendar()
+	c.Props.SetText(ical.PropVersion, "2.0")
+	c.Props.SetText(ical.PropProductID, "-//Slowquick//Practice plan//EN")
 	for i := range evenings {
 		e := &evenings[i]
-		event := c.AddEvent(identity(p.Title, e.day, i))
-		event.SetDtStampTime(when.Made)
-		event.SetProperty(ics.ComponentPropertyDtStart, e.day.Add(when.At).Format("20060102T150405"))
-		event.SetProperty(ics.ComponentPropertyDuration, fmt.Sprintf("PT%dM", int(when.Length.Minutes())))
-		event.SetSummary(oneLine(p.Title + ": " + p.subject(e)))
-		event.SetDescription(p.task(e))
+		event := ical.NewEvent()
+		event.Props.SetText(ical.PropUID, identity(p.Title, e.day, i))
+		event.Props.SetDateTime(ical.PropDateTimeStamp, when.Made.UTC())
+		event.Props.Set(&ical.Prop{Name: ical.PropDateTimeStart, Value: e.day.Add(when.At).Format("20060102T150405")})
+		event.Props.Set(&ical.Prop{Name: ical.PropDuration, Value: fmt.Sprintf("PT%dM", int(when.Length.Minutes()))})
+		event.Props.SetText(ical.PropSummary, oneLine(p.Title+": "+p.subject(e)))
+		event.Props.SetText(ical.PropDescription, p.task(e))
+		c.Children = append(c.Children, event.Component)
 	}
-	out := bufio.NewWriter(w)
-	if err := cmp.Or(c.SerializeTo(out, ics.WithNewLineWindows), out.Flush()); err != nil {
+	var plain bytes.Buffer
+	if err := ical.NewEncoder(&plain).Encode(c); err != nil {
+		return fmt.Errorf("write calendar: %w", err)
+	}
+	if _, err := w.Write(folded(plain.Bytes())); err != nil {
 		return fmt.Errorf("write calendar: %w", err)
 	}
 	return nil
+}
+
+// longestLine is how many octets a line of a calendar has, without its end.
+//
+// Source: RFC 5545, 3.1.
+const longestLine = 75
+
+// folded breaks a calendar's long lines, between characters. A line that goes on the one before begins with a space.
+func folded(text []byte) (out []byte) {
+	column := 0
+	for _, r := range string(text) {
+		if column += utf8.RuneLen(r); r == '\r' || r == '\n' {
+			column = 0
+		} else if column > longestLine {
+			out = append(out, "\r\n "...)
+			column = 1 + utf8.RuneLen(r)
+		}
+		out = utf8.AppendRune(out, r)
+	}
+	return out
 }
 
 // InTurn returns when n classes practise on the same evenings, one after the other. It reports

@@ -6,7 +6,6 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"github.com/emersion/go-ical"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/yuin/goldmark"
@@ -110,12 +109,9 @@ func TestTextStaysText(t *testing.T) {
 
 			out.Reset()
 			require.NoError(t, handout.Calendar(&out, given, lanternEvenings()))
-			cal, err := ical.NewDecoder(&out).Decode()
-			require.NoError(t, err)
-			require.Len(t, cal.Events(), 8)
-			summary, err := cal.Events()[0].Props.Text(ical.PropSummary)
-			require.NoError(t, err)
-			assert.Equal(t, timeline.Score.Title+": "+text, summary)
+			evenings := readPlan(t, out.String())
+			require.Len(t, evenings, 8)
+			assert.Equal(t, timeline.Score.Title+": "+text, evenings[0].summary)
 
 			out.Reset()
 			require.NoError(t, handout.Text(&out, given))
