@@ -95,7 +95,7 @@ func varied(t routine.Turn, r routine.Range) string {
 			ends[i] = end.String()
 		}
 	}
-	return usual + "; from " + ends[0] + " to " + ends[1] + ", as what comes before and after needs it"
+	return usual + "; " + ends[0] + " to " + ends[1] + " as needed"
 }
 
 // turn says how far t turns. L and R are left and right as the dancer sees them

@@ -74,7 +74,7 @@ func TestTurnsInWords(t *testing.T) {
 
 func TestTurnsThatVaryInWords(t *testing.T) {
 	entries := glossary.Of(&routine.Step{Foot: routine.LF, Way: routine.Side, Turn: 2, Varies: routine.Range{From: 0, To: 3}})
-	assert.Equal(t, glossary.Entry{Word: "1/4 R (0 to 3/8)", Meaning: "usually turn a quarter to the right; from none to 3/8 R, as what comes before and after needs it"}, entries[len(entries)-1])
+	assert.Equal(t, glossary.Entry{Word: "1/4 R (0 to 3/8)", Meaning: "usually turn a quarter to the right; none to 3/8 R as needed"}, entries[len(entries)-1])
 }
 
 func TestCountsAreThoseOfTheDance(t *testing.T) {

@@ -198,7 +198,7 @@ func TestBodiesTurnAsTheChartSays(t *testing.T) {
 				s := m.motion.At(p.At(row).Float(), m.beat)
 				for q := range s.Couple {
 					step := &p.Figure.Rows[row].Steps[q]
-					turned[q] += float64(step.Turn)
+					turned[q] += float64(step.Turns())
 					late := turned[q] - (s.Couple[q].Body.Angle - before.Couple[q].Body.Angle)
 					if i > 0 && row == p.From && late != 0 {
 						turned[q], late = turned[q]-late, 0 // what the passage before left
