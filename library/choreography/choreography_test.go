@@ -246,8 +246,10 @@ func BenchmarkCompose(b *testing.B) {
 	_, all := chapters(b)
 	for _, c := range all {
 		b.Run(strings.ReplaceAll(c.Dance.Name, " ", "-"), func(b *testing.B) {
-			for seed := uint64(0); b.Loop(); seed++ {
-				_, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 24, Level: 2, Seed: seed})
+			w := choreography.Wish{Level: 2}
+			w.Bars = choreography.UsualBars(c.Dance, c.Figures, w) // 16, or what figures of six beats fill
+			for ; b.Loop(); w.Seed++ {
+				_, err := choreography.Compose(c.Dance, c.Figures, w)
 				require.NoError(b, err)
 			}
 		})

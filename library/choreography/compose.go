@@ -38,7 +38,7 @@ const (
 const (
 	goodPlans = 12
 	mostPlans = 40
-	vainPlans = 12 // after so many without success, none more
+	vainPlans = 6 // after so many without success, none more
 	mostNews  = 6
 )
 
