@@ -25,6 +25,7 @@ const (
 	inARow       = 2   // how many times a move may be danced in a row
 	patience     = 150 // moves tried for a plan, besides some for each bar
 	eachBar      = 4
+	wholeFails   = 30 // as many more, for a whole routine that can't be danced
 	onAFloor     = 20 // the same on a floor
 )
 
@@ -280,7 +281,11 @@ func (c *composer) finished() bool {
 	if c.rules.returns && r.returned(c.dance)*leastReturns < c.total() {
 		return false
 	}
-	return len(r.faults(c.dance, c.wish)) == 0
+	if len(r.faults(c.dance, c.wish)) > 0 {
+		c.tried += wholeFails
+		return false
+	}
+	return true
 }
 
 // choices returns what may be danced from a place, what the plan prefers first.
