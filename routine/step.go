@@ -101,6 +101,12 @@ func (s *Step) Pivots() bool {
 	return s.Foot != NoFoot && s.Way == NoWay && s.has("swivel")
 }
 
+// OnTheSpot reports whether the dancer turns on the foot: a pivot, a swivel or a heel turn.
+func (s *Step) OnTheSpot() bool { return s.has("pivot") || s.has("swivel") || s.HeelTurns() }
+
+// HeelTurns reports whether s is the close of a heel turn, which stays where it is.
+func (s *Step) HeelTurns() bool { return s.has("heel turn") }
+
 // Moves reports whether the step takes weight onto its foot.
 func (s *Step) Moves() bool { return s.Foot != NoFoot && s.Weight != None && !s.Pivots() }
 

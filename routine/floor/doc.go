@@ -21,7 +21,8 @@
 //     standard deviation is about a fifth of its length. If two deviations are
 //     not enough, the place is missed, and that is a finding.
 //   - A body hold lasts while the couple steps. If both turn alike they go round
-//     each other, which is allowed on top. A hand hold lets them walk together,
+//     each other, which is allowed on top; when one stays on the spot, the other
+//     goes all the way round. A hand hold lets them walk together,
 //     past each other or apart; it is judged where it is named, and at the end of
 //     the figure. Either way, partners use the reach that is left to come back to
 //     where they usually stand.

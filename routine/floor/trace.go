@@ -93,7 +93,8 @@ type traced struct {
 	couple Couple
 	placed [2][2]int // the row in which each foot got to its place; -1 before the first
 	spread [2]float64
-	round  float64 // how far turning together takes the partners around each other
+	round  float64    // how far turning together takes the partners around each other
+	share  [2]float64 // how much of that each partner goes
 }
 
 // begin puts the couple where a passage begins, unless it is joined to the last one.
@@ -162,7 +163,7 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 			t.inV = inV(p, index)
 		}
 	}
-	now.round = together(&before, &now.couple)
+	now.round, now.share = t.together(r, &before, &now.couple), shares(r)
 	t.rows = append(t.rows, now)
 	positions := t.holding(p.Held[index], &now.couple)
 	if index == len(p.Held)-1 {
@@ -299,17 +300,49 @@ func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine
 	now.spread[q] = spread
 }
 
-// together returns how far partners who turn the same way take each other round.
-func together(before, after *Couple) float64 {
+// together returns how far partners who turn alike take each other round. When they pivot or swivel in a
+// body hold one may turn more than the other, as in a slip pivot: they go round by what both turn.
+func (t *tracer) together(r *routine.Row, before, after *Couple) float64 {
 	var turn [2]routine.Turn
 	for q := range turn {
-		turn[q] = before[q].Facing.To(after[q].Facing)
+		turn[q] = r.Steps[q].Turns() + before[q].lag - after[q].lag
 	}
-	if turn[0] != turn[1] || turn[0] == 0 {
+	both := turn[0]
+	switch alike := before[0].Facing.To(after[0].Facing) == before[1].Facing.To(after[1].Facing); {
+	case alike:
+	case t.hold == 0 || turn[0]*turn[1] < 0 || !r.Steps[0].OnTheSpot() && !r.Steps[1].OnTheSpot():
 		return 0
+	case max(turn[1], -turn[1]) < max(both, -both):
+		both = turn[1]
 	}
-	angle := math.Abs(float64(turn[0])) * math.Pi / 4
-	return 2 * after.Apart().length() * math.Sin(angle/2)
+	angle := math.Abs(float64(both)) * math.Pi / 4
+	return 2 * after.Apart().length() * math.Abs(math.Sin(angle/2))
+}
+
+// shares returns how much of the way round each other each partner goes: whoever stays on
+// the spot lets the other go round, and partners who do the same go half of it each.
+func shares(r *routine.Row) [2]float64 {
+	leader, follower := moves(&r.Steps[routine.Leader]), moves(&r.Steps[routine.Follower])
+	switch {
+	case leader > follower:
+		return [2]float64{1, 0}
+	case leader < follower:
+		return [2]float64{0, 1}
+	}
+	return [2]float64{0.5, 0.5}
+}
+
+// moves ranks steps: 0 for one that stays where a foot stands, 1 for one that ends beside it or crossed over it,
+// 2 for one that goes away from it.
+func moves(s *routine.Step) int {
+	_, travels := stepWay(s, routine.Stride{})
+	switch {
+	case !s.Moves(), s.Way == routine.Replace, s.Way == routine.InPlace, s.HeelTurns():
+		return 0
+	case !travels:
+		return 1
+	}
+	return 2
 }
 
 // slack is the distance, in centimetres, up to which an error is not worth reporting.
@@ -372,7 +405,10 @@ func (t *tracer) missedFrom(p routine.Position) int {
 // over the steps of the pool.
 func (t *tracer) spread(missing Point) {
 	pool := t.rows[t.pool:]
-	weight := func(r *traced, q int) float64 { return r.spread[q]*r.spread[q] + r.round*r.round/4 }
+	weight := func(r *traced, q int) float64 {
+		round := r.round * r.share[q]
+		return r.spread[q]*r.spread[q] + round*round
+	}
 	total := 0.0
 	for i := range pool {
 		total += weight(&pool[i], 0) + weight(&pool[i], 1)

@@ -1,0 +1,64 @@
+package floor_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// danced returns the couple before a library's figure and after each of its rows.
+func danced(t *testing.T, dance, name string) (*routine.Figure, []floor.Couple) {
+	c, ok := shipped.Chapter(dance)
+	require.True(t, ok, dance)
+	for _, fig := range c.Figures {
+		if fig.Name == name {
+			return fig, floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions)).Passage(0)
+		}
+	}
+	require.Fail(t, "no such figure", name)
+	return nil, nil
+}
+
+// TestTheOneWhoStandsIsGoneRound: a partner who turns on the spot stays over the standing foot, and the other goes
+// round: the follower in a twist turn, as the leader untwists (idans.nl, Natural Twist Turn); she crosses in front of
+// a leader who replaces in a cross-body lead, and he goes round her heel turn in a double reverse spin (common practice).
+func TestTheOneWhoStandsIsGoneRound(t *testing.T) {
+	for _, test := range []struct {
+		dance, name string
+		stands      routine.Partner
+		rows        []int
+	}{
+		{"tango", "Natural twist turn", routine.Leader, []int{5, 6}},
+		{"salsa", "Cross-body lead", routine.Leader, []int{5}},
+		{"salsa", "Cross-body lead on 2", routine.Leader, []int{5}},
+		{"mambo", "Cross-body lead", routine.Leader, []int{5}},
+		{"waltz", "Double reverse spin", routine.Follower, []int{2}},
+	} {
+		_, couples := danced(t, test.dance, test.name)
+		for _, row := range test.rows {
+			d := couples[row][test.stands]
+			assert.Less(t, d.Body.Distance(d.Foot(d.Weight).At), 20.0, "%s, row %d", test.name, row)
+		}
+	}
+}
+
+// TestASlipPivotTurnsOneMore: the fallaway reverse and slip pivot, in which the follower turns three quarters
+// while the leader turns three eighths (dancecentral.info, Waltz Fallaway Reverse And Slip Pivot).
+func TestASlipPivotTurnsOneMore(t *testing.T) {
+	rows := []string{"1 | LF forward, facing DC | RF back, backing DC",
+		"2 | RF back, 1/4 L, backing DW, in fallaway | LF back, backing DC, in fallaway",
+		"3 | LF back, 1/8 L, backing LOD, CBMP | RF small back, backing DC, CBMP",
+		"& | RF small back, 3/8 L, facing DW, pivot, in closed | LF small forward, 3/4 L, backing DW, CBMP, in closed"}
+	text := strings.Replace(sheet("", "", "closed, facing DC", rows...), "faces: LOD\n", "", 1)
+	assert.Empty(t, routine.Objections(findingsIn(text)))
+	couples := trace(t, text).Passage(0)
+	ahead := func(row int) float64 { return couples[row].Apart().Turned(routine.Turn(couples[row][routine.Leader].Facing)).X }
+	assert.Positive(t, ahead(0), "the follower is farther along the line of dance")
+	assert.Negative(t, ahead(3), "then the leader (idans.nl, Fallaway Reverse Turn & Slip Pivot, 1 February 2017)")
+	assert.Positive(t, ahead(4), "and after the pivot she is again")
+}
