@@ -107,6 +107,9 @@ func (s *Step) OnTheSpot() bool { return s.has("pivot") || s.has("swivel") || s.
 // HeelTurns reports whether s is the close of a heel turn, which stays where it is.
 func (s *Step) HeelTurns() bool { return s.has("heel turn") }
 
+// StepsToPivot reports whether the step takes weight onto a foot that then pivots.
+func (s *Step) StepsToPivot() bool { return s.Moves() && s.has("pivot") }
+
 // Moves reports whether the step takes weight onto its foot.
 func (s *Step) Moves() bool { return s.Foot != NoFoot && s.Weight != None && !s.Pivots() }
 

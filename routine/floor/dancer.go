@@ -39,6 +39,7 @@ const (
 	large     = 1.4
 	pressed   = 0.5 // of the way, for part weight
 	halfClose = 0.5 // of the way to the other foot
+	inward    = 0.4 // of the way to the partner, for a foot that will pivot
 )
 
 // standing returns a dancer with closed feet.
@@ -103,6 +104,15 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point) (sprea
 	}
 	d.Body, d.Weight = body, s.Foot
 	return spread
+}
+
+// share has partners who will pivot put their feet between them, near the point that both turn about.
+func (c *Couple) share() {
+	way := c[routine.Follower].Body.Minus(c[routine.Leader].Body).Times(inward)
+	for q, sign := range [2]float64{1, -1} {
+		foot := c[q].foot(c[q].Weight)
+		foot.At = foot.At.Plus(way.Times(sign))
+	}
 }
 
 // turn turns the body about the standing foot. If a foot is said to point, the

@@ -57,8 +57,41 @@ func TestASlipPivotTurnsOneMore(t *testing.T) {
 	text := strings.Replace(sheet("", "", "closed, facing DC", rows...), "faces: LOD\n", "", 1)
 	assert.Empty(t, routine.Objections(findingsIn(text)))
 	couples := trace(t, text).Passage(0)
-	ahead := func(row int) float64 { return couples[row].Apart().Turned(routine.Turn(couples[row][routine.Leader].Facing)).X }
+	ahead := func(row int) float64 {
+		return couples[row].Apart().Turned(routine.Turn(couples[row][routine.Leader].Facing)).X
+	}
 	assert.Positive(t, ahead(0), "the follower is farther along the line of dance")
 	assert.Negative(t, ahead(3), "then the leader (idans.nl, Fallaway Reverse Turn & Slip Pivot, 1 February 2017)")
 	assert.Positive(t, ahead(4), "and after the pivot she is again")
+}
+
+// TestAPivotTurnsOnFeetThatAreNear: in a pivot the follower's foot goes between the leader's feet, so that both
+// turn about one point and neither is left behind (common practice). Their feet stay where they are.
+func TestAPivotTurnsOnFeetThatAreNear(t *testing.T) {
+	for _, test := range []struct {
+		dance, name string
+		rows        []int // in which both swivel
+	}{
+		{"quickstep", "Natural pivot turn", []int{5}},
+		{"quickstep", "Reverse pivot", []int{2}},
+		{"quickstep", "Rumba cross", []int{4}},
+		{"viennese waltz", "Natural pivot turns", []int{2, 4}},
+		{"waltz", "Closed impetus with reverse pivot", []int{5}},
+	} {
+		_, couples := danced(t, test.dance, test.name)
+		for _, row := range test.rows {
+			for _, p := range routine.Partners() {
+				before, d := couples[row-1][p], couples[row][p]
+				assert.Equal(t, before.Foot(d.Weight).At, d.Foot(d.Weight).At, "%s, row %d", test.name, row)
+				assert.Less(t, d.Body.Distance(d.Foot(d.Weight).At), 30.0, "%s, row %d, %s", test.name, row, p)
+			}
+		}
+	}
+}
+
+// TestAPivotTakesTheCoupleAlongTheLine: the natural spin turn's pivot goes on along the line of dance (common practice).
+func TestAPivotTakesTheCoupleAlongTheLine(t *testing.T) {
+	_, couples := danced(t, "waltz", "Natural spin turn")
+	along := couples[5].Middle().X - couples[3].Middle().X
+	assert.Greater(t, along, 80.0, "a step back and one forward, of 60 cm each")
 }

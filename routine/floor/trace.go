@@ -172,6 +172,9 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 	if !positions.Unknown() {
 		t.fit(positions)
 	}
+	if r.Steps[0].StepsToPivot() && r.Steps[1].StepsToPivot() {
+		t.rows[len(t.rows)-1].couple.share()
+	}
 }
 
 // holding returns the position of the couple after a row, which may name it.
