@@ -19,10 +19,10 @@ import (
 	"dance.example/slowquick/audio"
 )
 
-// The tune has 33 bars of 4/4 at 112 beats a minute: a click on each beat, the first at
+// The tune has 17 bars of 4/4 at 112 beats a minute: a click on each beat, the first at
 // 0.5 s.
 const (
-	tuneBars = 33
+	tuneBars = 17
 	tuneBeat = 60.0 / 112
 )
 
@@ -129,13 +129,13 @@ func TestCheckSaysWhereSheetAndSongPart(t *testing.T) {
 	putFile(t, dir, "out.wav", "")
 	for _, c := range []struct{ name, sheet, want string }{
 		{"fits", evening(4, "music: tune.wav\nmusic begins: bar 2"), ""},
-		{"fits four times", evening(4, "music: tune.wav\nmusic begins: bar 2\nphrases: 8"), ""},
-		{"long", evening(4, "music: tune.wav\nmusic begins: bar 1"),
-			"4:8: warning: the song goes on for 1 bar after the routine has been danced 4 times: it has 33 bars from where the dance begins, the routine has 8 [song-long]"},
-		{"short", evening(4, "music: tune.wav\nmusic begins: bar 27"),
+		{"fits four times", evening(2, "music: tune.wav\nmusic begins: bar 2\nphrases: 8"), ""},
+		{"long", evening(2, "music: tune.wav\nmusic begins: bar 1"),
+			"4:8: warning: the song goes on for 1 bar after the routine has been danced 4 times: it has 17 bars from where the dance begins, the routine has 4 [song-long]"},
+		{"short", evening(4, "music: tune.wav\nmusic begins: bar 11"),
 			"4:8: warning: the song ends 1 bar before the routine: it has 7 bars from where the dance begins, the routine has 8 [song-short]"},
 		{"late", evening(4, "music: tune.wav\nmusic begins: bar 40"),
-			"4:8: warning: the song has 33 bars, so the dance can't begin with its bar 40 [song-unusable]"},
+			"4:8: warning: the song has 17 bars, so the dance can't begin with its bar 40 [song-unusable]"},
 		{"gone", evening(4, "music: gone.wav"), "no such file or directory [song-unusable]"},
 		{"up", evening(4, "music: ../out.wav"), `4:8: error: "../out.wav" is not in the sheet's folder or below it [bad-value]`},
 		{"link", evening(4, "music: link.wav"), "4:8: warning: link.wav is outside the sheet's folder: move it there, or below [song-unusable]"},
