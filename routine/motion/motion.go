@@ -160,7 +160,7 @@ func (m *Motion) begin(passage int, c *floor.Couple) {
 func (s *stance) after(step *routine.Step, was, is *floor.Couple, q int) stance {
 	d := &is[q]
 	next := stance{weight: s.weight, body: s.body, feet: s.feet}
-	turn := closest(d.Facing, s.body.Angle, float64(step.Turn))
+	turn := closest(d.Facing, s.body.Angle, float64(step.Turns()))
 	next.body = Pose{d.Body, s.body.Angle + turn}
 	if !step.Stands() && !step.Pivots() {
 		next.foot = step.Foot

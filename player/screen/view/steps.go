@@ -193,12 +193,12 @@ func (v *steps) signs(c *cue.Cue, p routine.Partner, l layout, width int) []stri
 		switch l.form {
 		case wide:
 			size := whole(side * turnSize)
-			pictogram.Turn(canvas, s.Turn, raster.Point{X: x, Y: whole((side - size) / 2)}, size)
-			if s.Turn != 0 {
-				pictogram.Amount(canvas, s.Turn, raster.Point{X: x + size/2, Y: side - 1}, raster.Accent)
+			pictogram.Turn(canvas, s.Turns(), raster.Point{X: x, Y: whole((side - size) / 2)}, size)
+			if s.Turns() != 0 {
+				pictogram.Amount(canvas, s.Turns(), raster.Point{X: x + size/2, Y: side - 1}, raster.Accent)
 			}
 		case stacked:
-			pictogram.Turn(canvas, s.Turn, raster.Point{X: x}, whole(side*halfSize))
+			pictogram.Turn(canvas, s.Turns(), raster.Point{X: x}, whole(side*halfSize))
 		}
 	} else {
 		x += whole(side*footWide) + gap + side + gap
