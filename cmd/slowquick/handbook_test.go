@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -99,23 +98,4 @@ func BenchmarkHandbook(b *testing.B) {
 			book.Beside(&chapters[0], chapters[0].Figures[0])
 		}
 	})
-}
-
-// TestTheWayToAnOwnRoutineIsRight runs the commands of the page on making a routine of one's own: in its
-// order, they do what it says.
-func TestTheWayToAnOwnRoutineIsRight(t *testing.T) {
-	t.Parallel()
-	dir, commands := t.TempDir(), 0
-	for _, text := range screen.OwnRoutine() {
-		command, _, _ := strings.Cut(text, ":")
-		if args, ok := strings.CutPrefix(command, "slowquick "); ok {
-			commands++
-			if strings.HasPrefix(args, "dance ") {
-				args += " --help" // it is danced elsewhere
-			}
-			out, err := inFolder(dir, strings.Fields(args)...).CombinedOutput()
-			assert.NoError(t, err, "%s: %s", command, out)
-		}
-	}
-	assert.GreaterOrEqual(t, commands, 4)
 }

@@ -2,114 +2,72 @@ package main
 
 import (
 	"errors"
-	"os"
-	"path/filepath"
-	"strings"
-	"time"
 
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/screen"
-	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/making"
-	"dance.example/slowquick/player/screen/sheetlist"
-	"dance.example/slowquick/routine"
+	"dance.example/slowquick/player/typed"
 )
 
-// making returns what the screen needs to make routines.
-func (a *app) making() *screen.Make {
-	return &screen.Make{
-		Options: making.Options{
-			Keep:    func(d draft.Draft) error { return d.Keep(draft.Folder(), time.Now()) },
-			Save:    draft.Draft.Save,
-			FileFor: fileFor,
-		},
-		Dances: a.dances,
-		New:    a.newDraft,
-		Open:   a.openDraft,
-		Sheet: func(d draft.Draft) dance.Sheet {
-			made := shelf{app: a}.load(d.Sheet)
-			made.Name = d.Title()
-			return made
-		},
-		Forget: func(d draft.Draft) error { return d.Forget(draft.Folder()) },
-	}
-}
+func (a *app) make() *cobra.Command {
+	plain := false
+	cmd := &cobra.Command{
+		Use:   "make [SHEET|DANCE]",
+		Short: "Make a routine, or change one",
+		Long: `Make opens the screen on which a routine is made, figure after figure from what can
+follow: a new one of a dance, or a sheet to be changed. Without a name it asks for the
+dance.
 
-// dances lists the library's dances.
-func (a *app) dances() (list []*routine.Dance) {
-	for _, name := range a.library.Dances() {
-		if d, ok := a.library.Dance(name); ok {
-			list = append(list, d)
-		}
-	}
-	return list
-}
-
-// newDraft returns a routine to be made.
-func (a *app) newDraft(with making.Beginning) (draft.Draft, error) {
-	if with.Like == "" {
-		return draft.New(a.sheets(), with.Dance, "My "+strings.ToLower(with.Dance.Name), with.Floor)
-	}
-	like, err := a.open(with.Like)
-	if err != nil {
-		return draft.Draft{}, err
-	}
-	made, err := draft.Open(a.sheets(), like)
-	if err != nil {
-		return draft.Draft{}, err
-	}
-	return draft.Copy(a.sheets(), like, "Like "+made.Title())
-}
-
-// draftID is how the list calls a draft: by this, and what it is kept as.
-const draftID = "draft:"
-
-// openDraft opens a sheet, or a draft that is kept, to change its order.
-func (a *app) openDraft(id string) (draft.Draft, error) {
-	if kept, ok := strings.CutPrefix(id, draftID); ok {
-		for _, k := range draft.AllKept(draft.Folder()) {
-			if k.ID == kept {
-				return draft.Resume(a.sheets(), k)
+With --plain it prints lines and takes typed commands, for a screen reader or a
+script; "help" lists them. Whatever isn't saved is kept: the list of sheets has it.`,
+		Example: "  slowquick make\n  slowquick make waltz\n  slowquick make lantern-night.md --plain",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return outcome.Usage(errors.New("name one sheet or one dance"))
 			}
-		}
-		return draft.Draft{}, errors.New("this draft is gone")
+			return nil
+		},
+		ValidArgsFunction: a.completeSheets,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			open := func() (draft.Draft, error) { return a.toMake(args[0]) }
+			plain = plain || !a.draws()
+			switch {
+			case plain && len(args) == 0:
+				return outcome.Usage(errors.New("name a sheet or a dance to make a routine of"))
+			case plain:
+				d, err := open()
+				if err != nil {
+					return err
+				}
+				return outcome.Failed(typed.Run(a.in, a.out, d, drafts()), "")
+			case len(args) == 0:
+				return a.showList(cmd.Context(), func(o *screen.Options) { o.Make.Begin = true })
+			}
+			d, err := open()
+			if err != nil {
+				return err
+			}
+			return a.showList(cmd.Context(), func(o *screen.Options) {
+				o.Make.First = func() (draft.Draft, error) { return d, nil }
+			})
+		},
 	}
-	doc, err := a.open(id)
+	cmd.Flags().BoolVar(&plain, "plain", false, "print lines, and read commands")
+	return cmd
+}
+
+// toMake returns the draft of a dance's new routine, or of a sheet.
+func (a *app) toMake(name string) (draft.Draft, error) {
+	if d, ok := a.library.Dance(name); ok && !a.sheets().Names(name) {
+		return a.newDraft(making.Beginning{Dance: d})
+	}
+	doc, err := a.open(name)
 	if err != nil {
 		return draft.Draft{}, err
 	}
-	return draft.Open(a.sheets(), doc)
-}
-
-// drafts lists what was made and not saved, the latest first.
-func (a *app) drafts() (list []sheetlist.Entry) {
-	for _, k := range draft.AllKept(draft.Folder()) {
-		h, _ := routine.ReadHeading(k.Name, []byte(k.Text))
-		e := sheetlist.Entry{Title: h.Title, Dance: h.Dance, Place: "not saved", ID: draftID + k.ID, Draft: true}
-		list = append([]sheetlist.Entry{e}, list...)
-	}
-	return list
-}
-
-// fileFor returns a file of the current folder that doesn't exist, for a title.
-func fileFor(title string) string {
-	name := strings.Trim(strings.Map(func(r rune) rune {
-		if r == ' ' || strings.ContainsRune(`/\:*?"<>|`, r) {
-			return '-'
-		}
-		return r
-	}, strings.ToLower(title)), "-.")
-	if name == "" {
-		name = "routine"
-	}
-	path := name + ".md"
-	for n := 2; ; n++ {
-		if _, err := os.Stat(path); err != nil {
-			return path
-		}
-		path = filepath.Clean(name + "-" + string(rune('0'+n%10)) + ".md")
-		if n == 9 {
-			return path
-		}
-	}
+	d, err := draft.Open(a.sheets(), doc)
+	return d, outcome.Failed(err, "")
 }

@@ -10,16 +10,11 @@ import (
 	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
-	"dance.example/slowquick/player"
-	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen"
-	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/sheetlist"
-	"dance.example/slowquick/player/songs"
 )
 
 func (a *app) root() *cobra.Command {
@@ -59,7 +54,7 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		return outcome.Usage(err)
 	})
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(), a.timing(),
-		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.newSheet(), a.helpSheet())
+		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.make(), a.newSheet(), a.helpSheet())
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.columns())))
 	root.SetOut(a.out) // before the completion commands are made, which ask for it at once
 	root.SetErr(a.err)
@@ -129,14 +124,9 @@ func (a *app) choose(ctx context.Context) error {
 		fmt.Fprintln(a.err, "slowquick: hint: to dance one, slowquick dance SHEET; for more, slowquick help")
 		return nil
 	}
-	chosen := a.choices()
-	s := a.openStage(ctx, flags.Dance{Call: chosen.NamesAloud}, false, nil)
-	defer a.closeStage(s)
-	err := a.show(ctx, s, nil, songs.Book{Rate: rate}, chosen.PauseAfter, func(o *screen.Options, _ *diary.Writer) {
-		o.Stage = func(l dance.Sheet) dance.Transport { return s.Put(l.Timeline, player.DefaultSettings()) }
+	return a.showList(ctx, func(o *screen.Options) {
 		if o.Seen != nil {
 			o.First = &sheetlist.Entry{ID: firstExample, Title: "Lantern Night rumba"}
 		}
 	})
-	return outcome.Failed(err, "slowquick dance SHEET --plain works without a screen")
 }

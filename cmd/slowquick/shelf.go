@@ -5,9 +5,11 @@ import (
 	"os"
 	"path/filepath"
 
+	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/sheetlist"
 	"dance.example/slowquick/player/sheets"
+	"dance.example/slowquick/routine"
 )
 
 // shelf makes the sheets of the current folder and the examples a [screen.Shelf].
@@ -18,7 +20,7 @@ type shelf struct {
 
 // Entries lists the folder's sheets, then the examples.
 func (s shelf) Entries() (list []sheetlist.Entry, err error) {
-	list = s.drafts()
+	list = keptDrafts()
 	folder, _ := os.Getwd() // a deleted one has no sheets
 	entries, err := s.sheets().Entries(folder)
 	for _, e := range entries {
@@ -50,4 +52,17 @@ func (s shelf) load(d sheets.Document) dance.Sheet {
 		Name: filepath.Base(d.Name), ID: d.Name, Path: d.Path,
 		Timeline: read.Timeline, Findings: read.Findings, Err: read.Err,
 	}
+}
+
+// draftID is how the list calls a draft: by this, and what it is kept as.
+const draftID = "draft:"
+
+// keptDrafts lists what was made and not saved, the latest first.
+func keptDrafts() (list []sheetlist.Entry) {
+	for _, k := range draft.AllKept(draft.Folders()) {
+		h, _ := routine.ReadHeading(k.Name, []byte(k.Text))
+		e := sheetlist.Entry{Title: h.Title, Dance: h.Dance, Place: "not saved", ID: draftID + k.ID, Draft: true}
+		list = append([]sheetlist.Entry{e}, list...)
+	}
+	return list
 }

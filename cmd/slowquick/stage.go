@@ -60,8 +60,7 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	o := screen.Options{
 		Program: program.Options{Guard: a.guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(), Make: a.making(),
 		Diary: kept, Seen: seen, PauseAfter: flags.InMinutes(pauseAfter),
-		Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) },
-		Learn: screen.Learn{Joins: choreography.Joins{}, Tapping: func(now func() player.Moment) tapping.Options {
+		Learn: screen.Learn{Joins: choreography.Joins{}, Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) }, Tapping: func(now func() player.Moment) tapping.Options {
 			return tapping.Options{Sound: heard{s}, Rate: rate, Keep: keepTiming(kept), Danced: func() (*player.Timeline, player.Settings) {
 				now := now()
 				set := now.Onward()

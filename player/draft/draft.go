@@ -11,6 +11,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/google/uuid"
+
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
@@ -43,17 +45,17 @@ func New(shelf sheets.Shelf, d *routine.Dance, title string, on routine.Room) (D
 		floor = "floor: " + on.String() + "\n"
 	}
 	text := fmt.Sprintf("---\ndance: %s\n%s---\n\n# %s\n", strings.ToLower(d.Name), floor, routine.Plain(title))
-	return Draft{shelf: shelf, id: newID()}.at(sheets.Document{Name: title, Text: []byte(text)})
+	return Draft{shelf: shelf, id: uuid.NewString()}.at(sheets.Document{Name: title, Text: []byte(text)})
 }
 
 // Copy returns the draft of a new sheet that begins as a copy of another.
 func Copy(shelf sheets.Shelf, doc sheets.Document, title string) (Draft, error) {
-	return Draft{shelf: shelf, id: newID()}.at(sheets.Document{Name: title, Text: routine.Titled(doc.Text, title)})
+	return Draft{shelf: shelf, id: uuid.NewString()}.at(sheets.Document{Name: title, Text: routine.Titled(doc.Text, title)})
 }
 
 // Open returns the draft of a sheet that exists. The error says why its order can't be changed.
 func Open(shelf sheets.Shelf, doc sheets.Document) (Draft, error) {
-	d := Draft{shelf: shelf, id: newID()}
+	d := Draft{shelf: shelf, id: uuid.NewString()}
 	if doc.Path != "" {
 		d.filed = doc.Text
 	}
@@ -151,4 +153,37 @@ func (d Draft) Findings() (lines [][]routine.Finding, elsewhere []routine.Findin
 		}
 	}
 	return lines, elsewhere
+}
+
+// Bar returns the bar, from 1, in which a line is danced first; 0 if it isn't danced.
+func (d Draft) Bar(line int) int {
+	s, bar := d.Score, d.Score.Dance.Metre.Bar()
+	for i := range s.Passages {
+		if p := &s.Passages[i]; bar > 0 && d.Order.At(s.Items[p.Item].At.Start.Offset) == line {
+			return int((p.Start-s.Start)/bar) + 1
+		}
+	}
+	return 0
+}
+
+// Length says how long the routine is, in bars and phrases.
+func (d Draft) Length() string {
+	s := d.Score
+	bar := s.Dance.Metre.Bar()
+	if len(s.Passages) == 0 || bar == 0 {
+		return "nothing yet"
+	}
+	beats := s.End - s.Start
+	text := routine.Plural(int(beats/bar), "bar")
+	if over := beats % bar; over != 0 {
+		text += " and " + over.InBeats()
+	}
+	phrase := routine.Beats(s.Dance.PhraseBars) * bar
+	switch {
+	case phrase == 0:
+		return text
+	case beats%phrase == 0:
+		return text + " · " + routine.Plural(int(beats/phrase), "phrase")
+	}
+	return text + fmt.Sprintf(" · %s to the phrase", routine.Plural(int((phrase-beats%phrase+bar-1)/bar), "bar"))
 }

@@ -18,10 +18,13 @@ import (
 
 var evening = time.Date(2026, 11, 29, 20, 0, 0, 0, time.UTC)
 
-func shelf() sheets.Shelf { return sheets.Shelf{Library: library.Open()} }
+// book is the library, which is read once.
+var book = library.Open()
+
+func shelf() sheets.Shelf { return sheets.Shelf{Library: book} }
 
 func danceOf(t require.TestingT, name string) *routine.Dance {
-	d, ok := library.Open().Dance(name)
+	d, ok := book.Dance(name)
 	require.True(t, ok)
 	return d
 }
@@ -101,7 +104,7 @@ func TestUndoLeadsBack(t *testing.T) {
 }
 
 func TestWhatIsNotSavedIsKept(t *testing.T) {
-	folder := filepath.Join(t.TempDir(), "drafts")
+	folder := []string{filepath.Join(t.TempDir(), "drafts")}
 	path := filepath.Join(t.TempDir(), "quay.md")
 	const filed = "---\ndance: waltz\n---\n\n## Order\n\n1. Box step\n"
 	require.NoError(t, os.WriteFile(path, []byte(filed), 0o600))

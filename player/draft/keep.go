@@ -2,6 +2,7 @@ package draft
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -11,17 +12,32 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/adrg/xdg"
-	"github.com/google/uuid"
 
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/player/store"
 )
 
-// Folder is where drafts are kept until they are saved.
-func Folder() string { return filepath.Join(xdg.StateHome, "slowquick", "drafts") }
+// Files is where drafts and the sheets made of them go.
+type Files struct {
+	// Keep keeps a copy of what isn't saved yet.
+	Keep func(Draft) error
+	// Save saves the sheet to a file; over writes over what another program has written there.
+	Save func(d Draft, path string, over bool) (Draft, error)
+	// FileFor returns the file that a new sheet is saved to if no other is named.
+	FileFor func(title string) string
+}
+
+// Folders is where drafts are kept until they are saved: in the first that can be written to.
+func Folders() []string {
+	return []string{
+		filepath.Join(xdg.StateHome, "slowquick", "drafts"),
+		filepath.Join(os.TempDir(), fmt.Sprintf("slowquick-drafts-%d", os.Getuid())),
+	}
+}
 
 // Kept is a draft that was neither saved nor thrown away.
 type Kept struct {
@@ -36,53 +52,63 @@ type Kept struct {
 // largestKept bounds what is read of a kept draft: its text and its file's, with JSON's escapes.
 const largestKept = 4 * sheets.Largest
 
-func newID() string { return uuid.NewString() }
-
 func file(folder, id string) string { return filepath.Join(folder, id+".json") }
 
-// Keep writes a copy of the draft into a folder, whole or not at all, or removes it if the draft is saved.
-func (d Draft) Keep(folder string, now time.Time) error {
+// Keep writes a copy of the draft into the first folder that can be written to, whole or not at all. It
+// removes the copy if the draft is saved.
+func (d Draft) Keep(folders []string, now time.Time) error {
 	if d.Saved() {
-		return d.Forget(folder)
+		return d.Forget(folders)
 	}
 	k := Kept{Name: d.Sheet.Name, Path: d.Sheet.Path, Text: string(d.Text()), When: now}
 	if d.filed != nil {
 		filed := string(d.filed)
 		k.Filed = &filed
 	}
-	err := os.MkdirAll(folder, 0o700)
-	if err == nil {
-		err = store.WriteOwn(file(folder, d.id), func(w io.Writer) error { return json.NewEncoder(w).Encode(k) })
+	var failed error
+	for _, folder := range folders {
+		err := os.MkdirAll(folder, 0o700)
+		if err == nil {
+			err = store.WriteOwn(file(folder, d.id), func(w io.Writer) error { return json.NewEncoder(w).Encode(k) })
+		}
+		if err == nil {
+			return nil
+		}
+		failed = cmp.Or(failed, err)
 	}
-	if err != nil {
-		return fmt.Errorf("keep the draft: %w", err)
-	}
-	return nil
+	return fmt.Errorf("keep the draft: %w", failed)
 }
 
-// Forget removes the copy that is kept of the draft.
-func (d Draft) Forget(folder string) error {
-	if err := os.Remove(file(folder, d.id)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("forget the draft: %w", err)
-	}
-	return nil
-}
-
-// AllKept returns the drafts kept in a folder, the latest last. What can't be read is left out.
-func AllKept(folder string) (list []Kept) {
-	names, err := filepath.Glob(filepath.Join(folder, "*.json"))
-	if err != nil {
-		return nil
-	}
-	for _, name := range names {
-		var k Kept
-		text, err := store.ReadFile(name, largestKept)
-		if err == nil && json.Unmarshal(text, &k) == nil {
-			k.ID = strings.TrimSuffix(filepath.Base(name), ".json")
-			list = append(list, k)
+// Forget removes the copies that are kept of the draft.
+func (d Draft) Forget(folders []string) error {
+	for _, folder := range folders {
+		if err := os.Remove(file(folder, d.id)); err != nil && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, syscall.ENOTDIR) {
+			return fmt.Errorf("forget the draft: %w", err)
 		}
 	}
-	slices.SortFunc(list, func(a, b Kept) int { return a.When.Compare(b.When) })
+	return nil
+}
+
+// AllKept returns the drafts kept in folders, the latest last, and each once. What can't be read is left
+// out.
+func AllKept(folders []string) (list []Kept) {
+	for _, folder := range folders {
+		names, err := filepath.Glob(filepath.Join(folder, "*.json"))
+		if err != nil {
+			continue
+		}
+		for _, name := range names {
+			var k Kept
+			text, err := store.ReadFile(name, largestKept)
+			if err == nil && json.Unmarshal(text, &k) == nil {
+				k.ID = strings.TrimSuffix(filepath.Base(name), ".json")
+				list = append(list, k)
+			}
+		}
+	}
+	slices.SortFunc(list, func(a, b Kept) int { return cmp.Or(cmp.Compare(a.ID, b.ID), b.When.Compare(a.When)) })
+	list = slices.CompactFunc(list, func(a, b Kept) bool { return a.ID == b.ID })
+	slices.SortStableFunc(list, func(a, b Kept) int { return a.When.Compare(b.When) })
 	return list
 }
 

@@ -2,19 +2,33 @@ package draft
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 )
 
-// Next is a figure as it would be danced after a line of the order.
+// Next is a figure, or a part of it that the trade dances by itself, as it would be danced after a line of
+// the order.
 type Next struct {
-	Figure *routine.Figure
-	Why    string // it can't be danced there; "" if it can
-	Apart  string // what comes after it in the order can't be danced then; "" if it can
+	Figure   *routine.Figure
+	From, To int    // its rows
+	Named    string // what the part is called; "" if it has no name
+	Why      string // it can't be danced there; "" if it can
+	Apart    string // what comes after it in the order can't be danced then; "" if it can
 }
+
+// Line returns n as a line of an order.
+func (n *Next) Line() routine.Line {
+	l := routine.Line{Name: n.Figure.Name}
+	if n.To-n.From < len(n.Figure.Rows) {
+		l.Part = routine.Steps(n.From, n.To)
+	}
+	return l
+}
+
+// Length returns how long it lasts.
+func (n *Next) Length() routine.Beats { return n.Figure.Length(n.From, n.To) }
 
 // Offer is lines to put into the order, and why.
 type Offer struct {
@@ -31,6 +45,9 @@ func (d Draft) Put(offer Offer) ([]byte, error) {
 		text = next
 		order, err = routine.EditOrder(d.Sheet.Name, text, d.shelf.Library)
 		return err
+	}
+	if len(offer.Lines) == 1 && offer.Replaces == 1 { // its settings stay
+		return order.Write(offer.After+1, offer.Lines[0]), nil
 	}
 	for range offer.Replaces {
 		if err := edited(order.Remove(offer.After + 1)); err != nil {
@@ -96,13 +113,16 @@ func (d Draft) placeAfter(line int) place {
 	return at
 }
 
-// Next judges each figure of the dance as the one danced after a line of the order, from easy to hard: those
+// Next judges each figure of the dance, and its parts, as the one danced after a line of the order, from easy to hard: those
 // that can be danced there, those that part what follows, and those that can't. -1 is before the first line.
 func (d Draft) Next(line int) []Next {
 	at := d.placeAfter(line)
 	var list []Next
 	for _, fig := range d.figures() {
-		list = append(list, d.judge(at, fig))
+		list = append(list, d.judge(at, Next{Figure: fig, To: len(fig.Rows)}))
+		for _, part := range fig.Parts {
+			list = append(list, d.judge(at, Next{Figure: fig, From: part.From, To: part.To, Named: part.Name}))
+		}
 	}
 	rank := func(n Next) int {
 		switch {
@@ -117,19 +137,19 @@ func (d Draft) Next(line int) []Next {
 	return list
 }
 
-// judge judges one figure.
-func (d Draft) judge(at place, fig *routine.Figure) Next {
-	n := Next{Figure: fig}
+// judge returns n with what keeps it from being danced.
+func (d Draft) judge(at place, n Next) Next {
 	for _, from := range at.from {
-		for _, way := range fig.Ways() {
-			end, _, parted := from.Then(d.Score.Dance, way)
+		for _, way := range n.Figure.PartWays(n.From, n.To) {
+			end, _, parted := from.ThenPart(d.Score.Dance, way, n.From, n.To)
 			if len(parted) > 0 {
 				n.Why = cmp.Or(n.Why, parted[0].Message)
 				continue
 			}
 			apart := d.apart(end, at.after)
 			if apart == "" {
-				return Next{Figure: fig}
+				n.Why, n.Apart = "", ""
+				return n
 			}
 			n.Apart = cmp.Or(n.Apart, apart)
 		}
@@ -201,8 +221,13 @@ func lengthOf(figs []*routine.Figure, d *routine.Dance) string {
 	for _, fig := range figs {
 		beats += fig.Length(0, len(fig.Rows))
 	}
-	if bar := d.Metre.Bar(); beats%bar == 0 {
-		return routine.Plural(int(beats/bar), "bar")
+	return InBars(beats, d)
+}
+
+// InBars writes a length as dancers count it.
+func InBars(length routine.Beats, d *routine.Dance) string {
+	if bar := d.Metre.Bar(); bar > 0 && length%bar == 0 {
+		return routine.Plural(int(length/bar), "bar")
 	}
-	return fmt.Sprint(beats.InBeats())
+	return length.InBeats()
 }

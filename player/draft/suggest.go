@@ -89,7 +89,7 @@ func (d Draft) instead(line int) (offers []Offer) {
 		if fig == here.Figure.Charted() || fig.Length(0, len(fig.Rows)) != length {
 			continue
 		}
-		if n := d.judge(before, fig); n.Why == "" && n.Apart == "" && len(offers) < mostSuggested {
+		if n := d.judge(before, Next{Figure: fig, To: len(fig.Rows)}); n.Why == "" && n.Apart == "" && len(offers) < mostSuggested {
 			offers = append(offers, Offer{After: line - 1, Replaces: 1, Lines: linesOf([]*routine.Figure{fig}), Why: fmt.Sprintf("in place of %s", d.Order.Line(line).Name)})
 		}
 	}

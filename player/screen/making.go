@@ -8,12 +8,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// made is the routine that is being made.
-type made struct {
-	begin *making.Begin // nil unless one begins
-	model *making.Model // nil if none is made
-}
-
 // draftMsg brings a routine to be made; visit numbers what is opened.
 type draftMsg struct {
 	visit int
@@ -21,11 +15,14 @@ type draftMsg struct {
 	err   error
 }
 
-// discardedMsg says that a draft was thrown away, or why not.
-type discardedMsg struct{ err error }
+// leftMsg says that a draft was kept or thrown away, or why not.
+type leftMsg struct{ err error }
+
+// unkeptMsg says why a draft can't be kept, and that the program is not left.
+type unkeptMsg struct{ err error }
 
 // toBegin asks for the dance of a new routine.
-func (m Model) toBegin() Model {
+func toBegin(m Model) Model {
 	like := ""
 	if e, ok := m.list.Chosen(); ok {
 		like = e.Name()
@@ -34,7 +31,7 @@ func (m Model) toBegin() Model {
 	return m
 }
 
-func (m Model) pressBegin(msg tea.KeyMsg) (Model, tea.Cmd) {
+func pressBegin(m Model, msg tea.KeyMsg) (Model, tea.Cmd) {
 	if msg.Type == tea.KeyCtrlC {
 		return m, tea.Quit
 	}
@@ -47,27 +44,30 @@ func (m Model) pressBegin(msg tea.KeyMsg) (Model, tea.Cmd) {
 			with.Like = e.ID
 		}
 		m = m.leaves()
-		begin, visit := m.o.Make.New, m.sheet.visit
-		return m, func() tea.Msg {
-			d, err := begin(with)
-			return draftMsg{visit, d, err}
-		}
+		begin := m.o.Make.New
+		return m, drafted(m, func() (draft.Draft, error) { return begin(with) })
 	}
 	return m, nil
 }
 
 // edits opens a sheet or a draft to change its order.
-func (m Model) edits(id string) (Model, tea.Cmd) {
+func edits(m Model, id string) (Model, tea.Cmd) {
 	m = m.leaves()
-	open, visit := m.o.Make.Open, m.sheet.visit
-	return m, func() tea.Msg {
-		d, err := open(id)
+	open := m.o.Make.Open
+	return m, drafted(m, func() (draft.Draft, error) { return open(id) })
+}
+
+// drafted returns the command that makes or opens a draft.
+func drafted(m Model, open func() (draft.Draft, error)) tea.Cmd {
+	visit := m.sheet.visit
+	return func() tea.Msg {
+		d, err := open()
 		return draftMsg{visit, d, err}
 	}
 }
 
 // editsDanced changes the order of what is danced.
-func (m Model) editsDanced(cmd tea.Cmd) (Model, tea.Cmd) {
+func editsDanced(m Model, cmd tea.Cmd) (Model, tea.Cmd) {
 	switch {
 	case m.home == makingPane:
 		return m.toList(), cmd
@@ -77,12 +77,12 @@ func (m Model) editsDanced(cmd tea.Cmd) (Model, tea.Cmd) {
 	id := m.sheet.ID
 	m.home = listPane
 	m = m.toList()
-	next, open := m.edits(id)
+	next, open := edits(m, id)
 	return next, tea.Batch(cmd, open)
 }
 
 // makes shows a routine to be made.
-func (m Model) makes(msg draftMsg) (Model, tea.Cmd) {
+func makes(m Model, msg draftMsg) (Model, tea.Cmd) {
 	if msg.visit != m.sheet.visit {
 		return m, nil
 	}
@@ -93,36 +93,44 @@ func (m Model) makes(msg draftMsg) (Model, tea.Cmd) {
 	}
 	o := m.o.Make.Options
 	o.Theme = m.theme
-	var cmd tea.Cmd
-	m.made.model, cmd = making.New(msg.draft, o)
+	m.made.model = making.New(msg.draft, o)
 	m.made.model.Resize(m.width, m.height)
 	m.pane = makingPane
-	return m, cmd
+	return m, nil
 }
 
-func (m Model) pressMaking(msg tea.KeyMsg) (Model, tea.Cmd) {
+func pressMaking(m Model, msg tea.KeyMsg) (Model, tea.Cmd) {
 	turn, cmd := m.made.model.Press(msg)
 	switch turn {
 	case making.Dance:
-		dancing, begin := m.dancesMade()
+		dancing, begin := dancesMade(m)
 		return dancing, tea.Batch(cmd, begin)
-	case making.Leave:
+	case making.Leave, making.Discard:
+		d, put := m.made.model.Draft(), m.o.Make.Keep
+		if turn == making.Discard {
+			put = m.o.Make.Forget
+		}
 		m.pane, m.made.model = listPane, nil
-		return m, tea.Batch(cmd, m.list.Init())
-	case making.Discard:
-		d, forget := m.made.model.Draft(), m.o.Make.Forget
-		m.pane, m.made.model = listPane, nil
-		return m, func() tea.Msg { return discardedMsg{forget(d)} }
+		return m, func() tea.Msg { return leftMsg{put(d)} }
 	case making.Help:
 		return m.show(helpPane), cmd
 	case making.Quit:
-		return m, tea.Quit
+		if m.made.model.Unkept() {
+			return m, tea.Quit
+		}
+		d, keep := m.made.model.Draft(), m.o.Make.Keep
+		return m, func() tea.Msg {
+			if err := keep(d); err != nil {
+				return unkeptMsg{err}
+			}
+			return tea.Quit()
+		}
 	}
 	return m, cmd
 }
 
-// discarded reads the list again, without the draft.
-func (m Model) discarded(msg discardedMsg) (Model, tea.Cmd) {
+// left reads the list again, with the draft or without it.
+func left(m Model, msg leftMsg) (Model, tea.Cmd) {
 	if msg.err != nil {
 		m.list.News.Warn(msg.err.Error())
 	}
@@ -130,7 +138,7 @@ func (m Model) discarded(msg discardedMsg) (Model, tea.Cmd) {
 }
 
 // dancesMade dances the routine from the marked line.
-func (m Model) dancesMade() (Model, tea.Cmd) {
+func dancesMade(m Model) (Model, tea.Cmd) {
 	d, line := m.made.model.Draft(), m.made.model.Line()
 	m = m.leaves()
 	m.sheet.Sheet, m.sheet.saved = m.o.Make.Sheet(d), nil

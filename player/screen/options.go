@@ -53,6 +53,9 @@ type Drill struct {
 
 // Learn is what the ways to learn need.
 type Learn struct {
+	// Past is what was danced of a routine, for questions and marks; nil for nothing known. It
+	// may itself give nil.
+	Past  func(*routine.Score) *practice.History
 	Joins practice.Joins // for the questions; nil asks nothing of what can follow
 	// Tapping returns how the steps of what is danced now are tapped, on the sound of the dance, which
 	// stands still; nil for not at all.
@@ -62,6 +65,8 @@ type Learn struct {
 // Make is what making routines needs. Its functions are called from commands, but for Dances.
 type Make struct {
 	making.Options
+	Begin bool                        // at once, with the choice of a dance
+	First func() (draft.Draft, error) // is made at once; nil for none
 	// Dances lists what one can make a routine of.
 	Dances func() []*routine.Dance
 	// New returns a routine without figures, and Open the sheet, or the draft, of an entry's ID.
@@ -89,9 +94,6 @@ type Options struct {
 
 	Diary practice.Diary // nil keeps nothing
 	Learn Learn
-	// Past is what was danced of a routine, for questions and marks; nil for nothing known. It
-	// may itself give nil.
-	Past func(*routine.Score) *practice.History
 	// Session plans what to lead through of the sheet that is danced at once, or of each
 	// that is chosen if none is; nil for nothing. Left keeps how far it is, for the sheet as
 	// it is by then.

@@ -51,18 +51,6 @@ var remote = []string{
 	"Start and end of a show (F5, Esc): start, hold. Black screen (b or .): the same when only the count is shown.",
 }
 
-// OwnRoutine returns how to make a sheet, a paragraph an element. One that begins with "slowquick " is a command,
-// up to the colon.
-func OwnRoutine() []string {
-	return []string{
-		"A sheet is a text file: a title, the dance, and a list of figures under \"## Order\". Any editor writes it, and the program checks it each time it is saved.",
-		"slowquick figures --dance waltz: lists the figures of a dance.",
-		"slowquick compose --dance waltz -o mine.md: writes a routine to begin with.",
-		"slowquick check mine.md: says what can't be danced, and why.",
-		"slowquick dance mine.md: dances it. Save it in the editor, and the screen follows.",
-	}
-}
-
 // keyGroup is keys that belong together on a help page.
 type keyGroup struct {
 	title string

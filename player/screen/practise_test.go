@@ -697,7 +697,7 @@ func TestMarksOfTheDiary(t *testing.T) {
 			before(1, 80.123, practice.Mark{Place: 2, Partner: routine.Leader}, practice.Mark{Place: 2, Join: true, Partner: routine.Follower}),
 		}, time.UTC)
 	}
-	practises(t, 80, 24, screen.Options{Past: past}, func(s *show, d *diary) {
+	practises(t, 80, 24, screen.Options{Learn: screen.Learn{Past: past}}, func(s *show, d *diary) {
 		yesterday := time.Now().AddDate(0, 0, -1).Format("2 Jan")
 		s.choose("u", "what is marked").heard()
 		assert.Contains(t, s.text(), "▸ Lantern step into Oar turn  follower, 54 bars/min, "+yesterday+", 2 times")
@@ -762,7 +762,7 @@ func TestQuestionsComeFromThePast(t *testing.T) {
 		}
 		return practice.NewHistory(s, []practice.Kept{p, p, p}, time.UTC)
 	}
-	practises(t, 80, 24, screen.Options{Past: past}, func(s *show, d *diary) {
+	practises(t, 80, 24, screen.Options{Learn: screen.Learn{Past: past}}, func(s *show, d *diary) {
 		s.choose("u", "questions")
 		require.Len(t, read, 1)
 		assert.Same(t, s.now().Timeline.Score, read[0])

@@ -20,8 +20,8 @@ const (
 	nowhere way = iota
 	toDance
 	toHandbook
-	toSheet // how to write one
-	toAll   // the list
+	toMaking
+	toAll // the list
 	toQuit
 )
 
@@ -32,7 +32,7 @@ var ways = [...]struct {
 }{
 	{"Dance an example, slowly", "You learn the keys on the way. Space starts and stops.", toDance},
 	{"Look up figures", "The handbook has the steps of every figure, with pictures of the floor.", toHandbook},
-	{"Make a routine of your own", "A routine is a text file that lists figures.", toSheet},
+	{"Make a routine of your own", "Choose a dance, then figure after figure from what can follow.", toMaking},
 	{"Show all sheets", "The examples, and what you have written.", toAll},
 }
 

@@ -73,8 +73,7 @@ func newGroups() []Group {
 		{"More", []Action{
 			{term.Bind("m", "sound: what is heard", "m"), opening(mixing)},
 			{term.Bind("u", "learn: by heart, questions", "u"), opening(learning)},
-			{term.Bind("o", "options, song, warnings", "o"), opening(choosing)},
-			{term.Bind("e", "change the order", "e"), turning(Edit)},
+			{term.Bind("o", "options, song, order", "o"), opening(choosing)},
 			{term.Bind("?", "help", "?"), turning(Help)},
 			{term.Bind("esc", "hold, then leave; q quits", "esc", "q", "ctrl+c"), nil}, // see leaving
 		}},
@@ -84,7 +83,7 @@ func newGroups() []Group {
 // moved says where a key of an earlier release has gone.
 var moved = map[string]string{
 	"0": "The sheet's tempo: t, then enter", "G": "A ladder of tempi: t, as in 70 to 100 by 5", "B": "Tap the 1 of a bar: keep tapping b, then space",
-	"l": "Lead-in: under o", "R": "Rest between run-throughs: under o", "c": "How it is counted: under o",
+	"l": "Lead-in: under o", "e": "The order of figures: under o", "R": "Rest between run-throughs: under o", "c": "How it is counted: under o",
 	"n": "Names of figures aloud: under m", "a": "Volume: under m", "A": "Volume: under m", "d": "Volume: under m", "D": "Volume: under m",
 	"k": "Volume: under m", "K": "Volume: under m", "f": "Volume: under m", "F": "Volume: under m", "O": "Volume: under m",
 	"M": "The song's beats: under o", "w": "Warnings of the sheet: under o", "j": "The join to the next figure: press r twice",

@@ -113,6 +113,7 @@ func optionRows(m *Model) []pane.Row {
 		setting(m, "rest between run-throughs", bars(set.Rest), func(s *player.Settings, by int) { s.Rest = round(s.Rest, by) }),
 		{Name: "count", Value: countText(m.cue.Style(m.cue.Event())), Change: func(by int) tea.Cmd { return countOtherwise(m, by) }},
 		{Name: "pictures", Value: m.o.View.Pictures(), Change: func(by int) tea.Cmd { m.o.View.NextPictures(by); return nil }},
+		{Name: "change the order of figures", Do: func() tea.Cmd { m.turn = Edit; return nil }, Leaves: true},
 		{Name: "the song, and where its beats are", Do: func() tea.Cmd {
 			if m.song.Open() {
 				m.turn = Song

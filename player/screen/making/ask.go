@@ -8,36 +8,8 @@ import (
 	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/screen/term"
 
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 )
-
-// question is what is typed.
-type question uint8
-
-const (
-	forRemark question = iota
-	forTempo
-	forTitle
-	forFile
-	forOver // another program has changed the file
-)
-
-// asking is a line that is being typed.
-type asking struct {
-	what  question
-	input textinput.Model
-	path  string // for forOver
-}
-
-// prompts say what is typed, and what it looks like.
-var prompts = [...][2]string{
-	forRemark: {"Remark: ", "look up at the lights"},
-	forTempo:  {"Tempo: ", "28 bars/min; empty for the sheet's"},
-	forTitle:  {"Title: ", ""},
-	forFile:   {"Save as: ", "lantern-waltz.md"},
-	forOver:   {"Another program has changed it. Save as: ", ""},
-}
 
 func (m *Model) ask(what question, now string) {
 	input := term.NewInput(prompts[what][0], prompts[what][1])
@@ -57,21 +29,26 @@ func (m *Model) types(msg tea.KeyMsg) tea.Cmd {
 		m.asks = nil
 		return m.answered(a, strings.TrimSpace(a.input.Value()))
 	}
-	var cmd tea.Cmd
-	a.input, cmd = a.input.Update(msg)
-	return cmd
+	a.input, _ = a.input.Update(msg) // its cursor doesn't blink
+	return nil
 }
 
 // answered does what was typed for.
 func (m *Model) answered(a *asking, text string) tea.Cmd {
 	order := m.draft.Order
 	switch a.what {
+	case forPart:
+		line := order.Line(m.line)
+		line.Part = text
+		return m.changes(order.Write(m.line, line), m.line)
 	case forRemark:
 		line := order.Line(m.line)
 		line.Remark = text
 		return m.changes(order.Write(m.line, line), m.line)
 	case forTempo:
 		return m.changes(order.Set(m.line, "tempo", text), m.line)
+	case forEnds:
+		return m.changes(order.Set(m.line, "ends", text), m.line)
 	case forTitle:
 		if text != "" {
 			return m.changes(m.draft.Titled(text), m.line)
@@ -114,10 +91,11 @@ func (m *Model) wasSaved(msg Msg) tea.Cmd {
 		m.news.Warn(filepath.Base(msg.path) + " holds something newer: enter writes over it, another name keeps both")
 		return nil
 	case msg.err != nil:
-		m.news.Warn(msg.err.Error())
+		m.news.Warn("not saved, but kept as a draft: " + msg.err.Error())
 		return nil
 	}
 	m.draft = m.draft.SavedAs(*msg.saved)
+	m.leaving = false
 	m.news.Say("saved as " + filepath.Base(msg.path))
 	return m.keep()
 }

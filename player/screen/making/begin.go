@@ -130,7 +130,7 @@ func (b *Begin) View(width, height int) string {
 		line = term.InputLine(width, t, *b.hall)
 	}
 	head = append(head, line, "")
-	keys := []key.Binding{b.chooser.UpDown("choose"), term.Bind("enter", "go on"), term.Bind("esc", "back")}
+	keys := []key.Binding{b.chooser.UpDown("choose"), term.Bind("enter", "go on", "enter"), term.Bind("esc", "back", "esc")}
 	foot := []string{b.news.Line(width, t, ""), term.HelpLine(width, keys)}
 	rows := max(height-len(head)-len(foot), 1)
 	var body []string

@@ -16,54 +16,31 @@ type Turn uint8
 const (
 	Stay    Turn = iota
 	Dance        // the routine, from the marked line
-	Leave        // it is saved, or kept as a draft
+	Leave        // it is saved, or is to be kept as a draft
 	Discard      // it is to be thrown away
 	Help
 	Quit
 )
 
-// keyboard holds the keys. Those of the order are letters; in the figures, letters are typed.
-type keyboard struct {
-	put, other, save, undo, redo, help, back, quit, dance                       key.Binding // anywhere
-	remove, up, down, more, fewer, remark, tempo, corner, links, suggest, title key.Binding // in the order
-}
-
-func newKeyboard() keyboard {
-	return keyboard{
-		put: term.Bind("enter", "put it in", "enter"), other: term.Bind("tab", "the order", "tab"),
-		save: term.Bind("ctrl+s", "save", "ctrl+s"), undo: term.Bind("ctrl+z", "undo", "ctrl+z"), redo: term.Bind("ctrl+y", "redo", "ctrl+y"),
-		help: term.Bind("?", "help", "?"), back: term.Bind("esc", "back", "esc"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"), dance: term.Bind("space", "dance it from here", " "),
-		remove: term.Bind("x", "take it out", "x", "delete", "backspace"), up: term.Bind("K", "move it up", "K", "shift+up"), down: term.Bind("J", "move it down", "J", "shift+down"),
-		more: term.Bind("+", "once more", "+", "="), fewer: term.Bind("−", "once less", "-", "_"), remark: term.Bind("r", "a remark", "r"),
-		tempo: term.Bind("t", "its tempo", "t"), corner: term.Bind("c", "a corner after it", "c"), links: term.Bind("l", "what links it with the next", "l"),
-		suggest: term.Bind("g", "suggest how to go on", "g"), title: term.Bind("n", "the title", "n"),
-	}
-}
-
-// HelpKeys lists the keys, as a page of help explains them.
-func HelpKeys() []key.Binding {
-	k, c := newKeyboard(), term.NewChooser("")
-	return []key.Binding{
-		c.UpDown("choose"), term.Bind("a–z", "find a figure by typing"), term.Named(k.put, "enter", "put the figure in after the marked line"), term.Named(k.other, "tab", "from the figures to the order, and back"),
-		k.undo, k.redo, k.save, k.back, k.dance,
-		term.Pair(k.more, k.fewer, "+−", "once more, once less"), k.remove, term.Pair(k.up, k.down, "K J", "move the line up, down"),
-		k.remark, k.tempo, k.corner, k.links, k.suggest, k.title,
-	}
-}
-
 // ShownKeys lists the keys that matter now, those needed most first.
 func (m *Model) ShownKeys() []key.Binding {
 	k := &m.keyboard
+	done := term.Named(k.put, "enter", "done")
 	switch {
+	case m.leaving:
+		return []key.Binding{k.save, term.Named(k.back, "esc", "keep as draft"), k.discard}
 	case m.asks != nil:
-		return []key.Binding{term.Bind("enter", "done"), term.Bind("esc", "leave it")}
+		return []key.Binding{done, k.back}
 	case m.offers != nil:
-		return []key.Binding{term.Bind("↑↓", "choose"), k.put, k.back}
+		return []key.Binding{k.put, m.figures.UpDown("choose"), k.back}
 	case m.focus == onFigures:
-		return []key.Binding{k.put, m.figures.UpDown("choose"), k.other, k.undo, k.save, k.back}
+		return []key.Binding{k.put, m.figures.UpDown("choose"), term.Named(k.other, "tab", "order"), k.dance, k.save, k.help, k.back, k.undo}
 	}
-	return []key.Binding{k.dance, term.Named(k.other, "tab", "figures"), k.remove, term.Pair(k.more, k.fewer, "+−", "times"), k.links, k.suggest, k.undo, k.save, k.help, k.back}
+	return []key.Binding{term.Named(k.other, "tab", "figures"), k.dance, k.save, term.Named(k.line.remove, "x", "out"), term.Pair(k.line.more, k.line.fewer, "+−", "times"), k.suggest, k.help, k.undo, k.links, k.back}
 }
+
+// mostTimes is how often a line can be danced.
+const mostTimes = 999
 
 // Press carries out a key.
 func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
@@ -80,9 +57,11 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case key.Matches(msg, k.save):
 		return Stay, m.saves()
 	case key.Matches(msg, k.undo):
-		return Stay, m.undoes()
+		before, ok := m.draft.Undo()
+		return Stay, m.goes(before, ok, "there is nothing to undo")
 	case key.Matches(msg, k.redo):
-		return Stay, m.redoes()
+		after, ok := m.draft.Redo()
+		return Stay, m.goes(after, ok, "there is nothing to redo")
 	case m.offers != nil:
 		return Stay, m.pressOffers(msg)
 	case key.Matches(msg, k.back):
@@ -90,7 +69,7 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case key.Matches(msg, k.other):
 		m.focus = onOrder - m.focus
 	case m.focus == onFigures:
-		return Stay, m.pressFigures(msg)
+		return m.pressFigures(msg)
 	default:
 		return m.pressOrder(msg)
 	}
@@ -114,50 +93,56 @@ func (m *Model) leaves(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	switch {
 	case key.Matches(msg, m.keyboard.back):
 		return Leave, nil
-	case msg.String() == "s", key.Matches(msg, m.keyboard.save):
+	case key.Matches(msg, m.keyboard.save):
 		return Stay, m.saves()
-	case msg.String() == "x":
+	case key.Matches(msg, m.keyboard.discard):
 		return Discard, nil
 	}
 	return Stay, nil
 }
 
-func (m *Model) undoes() tea.Cmd {
-	before, ok := m.draft.Undo()
+// goes takes in what undo or redo leads to, if it leads anywhere.
+func (m *Model) goes(to draft.Draft, ok bool, otherwise string) tea.Cmd {
 	if !ok {
-		m.news.Say("there is nothing to undo")
+		m.news.Say(otherwise)
 		return nil
 	}
-	return m.becomes(before, m.line)
-}
-
-func (m *Model) redoes() tea.Cmd {
-	after, ok := m.draft.Redo()
-	if !ok {
-		m.news.Say("there is nothing to redo")
-		return nil
-	}
-	return m.becomes(after, m.line)
+	return m.becomes(to, m.line)
 }
 
 // pressFigures carries out a key in the list of figures.
-func (m *Model) pressFigures(msg tea.KeyMsg) tea.Cmd {
-	if !key.Matches(msg, m.keyboard.put) {
-		m.figures.Press(msg)
-		if m.figures.Filter.Value() == "" { // what can't be danced is found by typing
-			m.figures.Chosen = max(min(m.figures.Chosen, m.can-1), 0)
+func (m *Model) pressFigures(msg tea.KeyMsg) (Turn, tea.Cmd) {
+	k := &m.keyboard
+	if m.figures.Filter.Value() == "" {
+		switch {
+		case key.Matches(msg, k.dance):
+			return m.dances()
+		case key.Matches(msg, k.help):
+			return Help, nil
+		case key.Matches(msg, k.line.more, k.line.fewer):
+			return Stay, m.pressLine(msg)
+		case key.Matches(msg, k.kind):
+			m.figures.other(1)
+			return Stay, nil
+		case key.Matches(msg, k.kindBefore):
+			m.figures.other(-1)
+			return Stay, nil
 		}
-		return m.trace()
 	}
-	next := m.chosen()
-	if next == nil {
-		return nil
+	if !key.Matches(msg, k.put) {
+		m.figures.press(msg)
+		return Stay, nil
 	}
-	if next.Why != "" {
-		return m.finds(next.Figure)
+	next := m.figures.chosen()
+	switch {
+	case next == nil:
+		return Stay, nil
+	case next.Why != "":
+		m.offer(leadingTo(m.draft, m.line, next))
+		return Stay, nil
 	}
 	m.figures.Clear()
-	return m.changes(m.draft.Order.Insert(m.line+1, routine.Line{Name: next.Figure.Name}), m.line+1)
+	return Stay, m.changes(m.draft.Order.Insert(m.line+1, next.Line()), m.line+1)
 }
 
 // pressOrder carries out a key in the order.
@@ -167,33 +152,35 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case key.Matches(msg, k.help):
 		return Help, nil
 	case msg.Type == tea.KeyUp:
-		return Stay, m.marks(m.line - 1)
+		m.marks(m.line - 1)
 	case msg.Type == tea.KeyDown:
-		return Stay, m.marks(m.line + 1)
+		m.marks(m.line + 1)
 	case msg.Type == tea.KeyHome:
-		return Stay, m.marks(-1)
+		m.marks(-1)
 	case msg.Type == tea.KeyEnd:
-		return Stay, m.marks(order.Len() - 1)
+		m.marks(order.Len() - 1)
+	case key.Matches(msg, k.put):
+		m.focus = onFigures
 	case key.Matches(msg, k.suggest):
-		return Stay, m.offered("nothing can be suggested here", draft.Draft.Suggest)
+		m.offer(suggestions(m.draft, m.line))
 	case key.Matches(msg, k.title):
 		m.ask(forTitle, m.draft.Title())
-		return Stay, nil
-	case m.line < 0 && key.Matches(msg, k.put):
-		m.focus = onFigures
-		return Stay, nil
-	case m.line < 0:
-		return Stay, nil
 	case key.Matches(msg, k.dance):
 		return m.dances()
 	case key.Matches(msg, k.links):
-		return Stay, m.finds(nil)
+		m.offer(linksAfter(m.draft, m.line))
+	default:
+		return Stay, m.pressLine(msg)
 	}
-	return Stay, m.pressLine(msg)
+	return Stay, nil
 }
 
 // dances leads to the dance, unless the routine can't be danced yet.
 func (m *Model) dances() (Turn, tea.Cmd) {
+	if m.draft.Order.Len() == 0 {
+		m.news.Say("put a figure in first")
+		return Stay, nil
+	}
 	for _, f := range m.draft.Found {
 		if f.Severity == routine.Error {
 			m.news.Warn("it can't be danced yet: " + f.Message)
@@ -205,11 +192,12 @@ func (m *Model) dances() (Turn, tea.Cmd) {
 
 // pressLine carries out a key that changes the marked line.
 func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
-	k, order := &m.keyboard, m.draft.Order
+	if m.line < 0 {
+		return nil
+	}
+	k, order := &m.keyboard.line, m.draft.Order
 	line := order.Line(m.line)
 	switch {
-	case key.Matches(msg, k.put):
-		m.focus = onFigures
 	case key.Matches(msg, k.remove):
 		return m.changes(order.Remove(m.line), min(m.line, order.Len()-2))
 	case key.Matches(msg, k.up) && m.line > 0:
@@ -217,15 +205,19 @@ func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.down) && m.line < order.Len()-1:
 		return m.changes(order.Move(m.line, m.line+1), m.line+1)
 	case key.Matches(msg, k.more):
-		line.Times = max(line.Times, 1) + 1
+		line.Times = min(max(line.Times, 1)+1, mostTimes)
 		return m.changes(order.Write(m.line, line), m.line)
 	case key.Matches(msg, k.fewer) && line.Times > 1:
 		line.Times--
 		return m.changes(order.Write(m.line, line), m.line)
+	case key.Matches(msg, k.part):
+		m.ask(forPart, line.Part)
 	case key.Matches(msg, k.remark):
 		m.ask(forRemark, line.Remark)
 	case key.Matches(msg, k.tempo):
 		m.ask(forTempo, order.Setting(m.line, "tempo"))
+	case key.Matches(msg, k.ends):
+		m.ask(forEnds, order.Setting(m.line, "ends"))
 	case key.Matches(msg, k.corner):
 		corner := "after"
 		if order.Setting(m.line, "corner") != "" {
@@ -236,10 +228,38 @@ func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
-// chosen returns the figure that is chosen; nil if none is.
-func (m *Model) chosen() *draft.Next {
-	if i := m.figures.Item(); i >= 0 {
-		return &m.next[i]
+// offer shows offers to choose from, or says that there are none.
+func (m *Model) offer(o offers) {
+	if len(o.list) == 0 {
+		m.news.Warn(o.none)
+		return
+	}
+	m.offers = &o
+}
+
+// pressOffers carries out a key in the list of offers.
+func (m *Model) pressOffers(msg tea.KeyMsg) tea.Cmd {
+	o := m.offers
+	switch {
+	case key.Matches(msg, m.keyboard.back):
+		m.offers = nil
+	case msg.Type == tea.KeyUp:
+		o.chosen = max(o.chosen-1, 0)
+	case msg.Type == tea.KeyDown:
+		o.chosen = min(o.chosen+1, len(o.list)-1)
+	case key.Matches(msg, m.keyboard.put):
+		return m.puts(o.list[o.chosen])
 	}
 	return nil
+}
+
+// puts puts an offer in, as one change.
+func (m *Model) puts(offer draft.Offer) tea.Cmd {
+	text, err := m.draft.Put(offer)
+	if err != nil {
+		m.news.Warn(err.Error())
+		return nil
+	}
+	m.figures.Clear()
+	return m.changes(text, offer.After+len(offer.Lines))
 }

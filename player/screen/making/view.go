@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/screen/dots"
@@ -17,37 +18,86 @@ const (
 	threeColumns = 120
 	figureRows   = 8 // below the lists, where it isn't beside them
 	leastList    = 6
+	roomy        = 45 // columns of an order that names phrases and bars
 )
 
 // View draws the screen; sound, which may be "", is what there is to say of the sound.
-func (m *Model) View(sound string) string {
+func (m *Model) View(sound string) string { return picture{m}.draw(sound) }
+
+// picture draws a screen, which it only reads.
+type picture struct{ *Model }
+
+func (m picture) draw(sound string) string {
 	head := m.head()
 	foot := append(m.trouble(), m.news.Line(m.width, m.o.Theme, sound), term.HelpLine(m.width, m.ShownKeys()))
 	rows := m.height - len(head) - len(foot)
-	var body []string
-	switch {
-	case rows < 1:
+	if rows < 1 {
 		return term.Join(m.height, nil, m.orderLines(m.width, m.height), nil)
-	case m.width >= threeColumns:
-		third := m.width / 3
-		lists := term.Beside(m.orderLines(third-2, rows), m.listLines(third-2, rows), third-2, 2*third-2)
-		body = term.Beside(lists, m.figureLines(m.width-2*third, rows), m.width-2*third, m.width)
-	case m.width >= twoColumns:
-		lists := rows
-		if rows-figureRows >= leastList {
+	}
+	return term.Join(m.height, head, m.body(rows), foot)
+}
+
+// body draws the lists and the chosen figure: as much as there is room for.
+func (m picture) body(rows int) []string {
+	w := m.width
+	switch {
+	case w >= threeColumns:
+		third := (w - 2*gap) / 3
+		lists := columns(m.orderLines(third, rows), m.listLines(third, rows), third)
+		return columns(lists, m.pictures(w-2*(third+gap), rows), 2*third+gap)
+	case w >= twoColumns:
+		half, lists := (w-gap)/2, rows
+		if m.offers == nil && m.figures.chosen() != nil && rows-figureRows >= leastList {
 			lists = rows - figureRows
 		}
-		right := m.width / 2
-		body = term.Beside(m.orderLines(m.width-right-2, lists), m.listLines(right, lists), right, m.width)
+		body := columns(m.orderLines(half, lists), m.listLines(w-half-gap, lists), half)
 		if lists < rows {
-			body = append(pad(body, lists), m.figureLines(m.width, figureRows)...)
+			body = append(pad(body, lists), m.figureLines(w, figureRows)...)
 		}
+		return body
 	case m.focus == onOrder && m.offers == nil:
-		body = m.orderLines(m.width, rows)
-	default:
-		body = m.listLines(m.width, rows)
+		return m.orderLines(w, rows)
 	}
-	return term.Join(m.height, head, body, foot)
+	return m.listLines(w, rows)
+}
+
+// pictures draws the chosen figure and, if the dance travels, the way through the hall below it.
+func (m picture) pictures(width, rows int) []string {
+	passage := 0
+	if m.line >= 0 {
+		passage = m.draft.Passage(m.line)
+	}
+	if !m.draft.Score.Dance.Travels || len(m.draft.Score.Passages) == 0 || passage < 0 {
+		return m.figureLines(width, rows)
+	}
+	lines := pad(m.figureLines(width, rows/2), rows/2)
+	lines = append(lines, m.title("The way so far", false, width))
+	at := &m.draft.Score.Passages[passage]
+	scene := plan.Scene{Path: m.way, Passage: passage, Danced: at.To - at.From, Shown: [2]bool{true, true}, View: plan.Above}
+	return append(lines, m.dots(scene, width, rows-len(lines))...)
+}
+
+// dots draws a scene.
+func (m picture) dots(s plan.Scene, width, rows int) (lines []string) {
+	for _, cells := range plan.Dots(s, width, rows) {
+		r := term.NewRow(width)
+		dots.Write(r, cells, &m.o.Theme)
+		lines = append(lines, r.String())
+	}
+	return lines
+}
+
+// gap is how many columns are left between two blocks.
+const gap = 2
+
+// columns returns two blocks of lines beside each other, the left one so wide.
+func columns(left, right []string, wide int) []string {
+	lines := make([]string, max(len(left), len(right)))
+	copy(lines, left)
+	for i, line := range right {
+		lines[i] += strings.Repeat(" ", max(wide+gap-term.Width(lines[i]), 0)) + line
+	}
+	return lines
 }
 
 // pad adds empty lines up to a number of lines.
@@ -59,49 +109,30 @@ func pad(lines []string, rows int) []string {
 }
 
 // head names the routine, says how long it is, and shows what is typed.
-func (m *Model) head() []string {
+func (m picture) head() []string {
 	d, t := &m.draft, &m.o.Theme
 	state := ""
 	if !d.Saved() {
 		state = " · not saved"
 	}
-	first := term.NewRow(m.width).Put(t.Heading, harmless.Line(d.Title())).Put(term.Plain, " · "+d.Score.Dance.Name+state).Right(term.Plain, m.length())
+	first := term.NewRow(m.width).Put(t.Heading, harmless.Line(d.Title())).Put(term.Plain, " · "+d.Score.Dance.Name+state).Right(term.Plain, d.Length())
 	second := term.NewRow(m.width).String()
 	switch {
 	case m.asks != nil:
 		second = term.InputLine(m.width, *t, m.asks.input)
 	case m.leaving:
-		second = term.NewRow(m.width).Put(t.Strong, "Not saved: s saves it, esc leaves it as a draft, x throws it away").String()
+		second = term.NewRow(m.width).Put(t.Strong, "This isn't saved yet").String()
 	case m.focus == onFigures && m.offers == nil:
 		second = term.InputLine(m.width, *t, m.figures.Filter)
 	}
 	return []string{first.String(), second, ""}
 }
 
-// length says how long the routine is, in bars and phrases.
-func (m *Model) length() string {
-	s := m.draft.Score
-	bar := s.Dance.Metre.Bar()
-	if len(s.Passages) == 0 || bar == 0 {
-		return "nothing yet"
-	}
-	beats := s.End - s.Start
-	text := routine.Plural(int(beats/bar), "bar")
-	if over := beats % bar; over != 0 {
-		text += " and " + over.InBeats()
-	}
-	if n := s.Dance.PhraseBars; n > 0 {
-		if phrase := routine.Beats(n) * bar; beats%phrase == 0 {
-			text += " · " + routine.Plural(int(beats/phrase), "phrase")
-		} else {
-			text += fmt.Sprintf(" · %s to the phrase", routine.Plural(int((phrase-beats%phrase+bar-1)/bar), "bar"))
-		}
-	}
-	return text
-}
-
 // trouble says in two lines what is wrong with the marked line, or else with the first that is wrong.
-func (m *Model) trouble() []string {
+func (m picture) trouble() []string {
+	if m.draft.Order.Len() == 0 {
+		return nil
+	}
 	lines, elsewhere := m.draft.Findings()
 	var found *routine.Finding
 	where := ""
@@ -147,9 +178,9 @@ func wrong(list []routine.Finding) bool {
 }
 
 // orderLines draws the order in so many columns and lines.
-func (m *Model) orderLines(width, rows int) []string {
+func (m picture) orderLines(width, rows int) []string {
 	t := &m.o.Theme
-	order, s := m.draft.Order, m.draft.Score
+	order := m.draft.Order
 	found, _ := m.draft.Findings()
 	lines := []string{m.title("The order", m.focus == onOrder && m.offers == nil, width)}
 	if rows < 3 {
@@ -160,14 +191,14 @@ func (m *Model) orderLines(width, rows int) []string {
 	for i := first - 1; i < min(first-1+rows, order.Len()); i++ {
 		k, mark := term.Plain, "  "
 		if i == m.line {
-			k, mark = t.Present, "> "
+			k, mark = m.chosenInk(m.focus == onOrder && m.offers == nil), "> "
 		}
 		r := term.NewRow(width)
 		if i < 0 {
 			lines = append(lines, r.Put(k, mark+"the start").String())
 			continue
 		}
-		at := m.place(s, i)
+		at := m.place(i, width)
 		if order.Setting(i, "corner") != "" {
 			at = "corner · " + at
 		}
@@ -183,8 +214,16 @@ func (m *Model) orderLines(width, rows int) []string {
 	return lines
 }
 
+// chosenInk returns the ink of what is chosen in a list; the one that the keys are for stands out.
+func (m picture) chosenInk(present bool) term.Ink {
+	if present {
+		return m.o.Theme.Present
+	}
+	return m.o.Theme.Strong
+}
+
 // title heads a list; the one that the keys are for stands out.
-func (m *Model) title(text string, present bool, width int) string {
+func (m picture) title(text string, present bool, width int) string {
 	k := m.o.Theme.Faint
 	if present {
 		k = m.o.Theme.Heading
@@ -193,24 +232,21 @@ func (m *Model) title(text string, present bool, width int) string {
 }
 
 // place says in which bar a line begins, and which phrase begins with it.
-func (m *Model) place(s *routine.Score, line int) string {
-	bar := s.Dance.Metre.Bar()
-	for i := range s.Passages {
-		p := &s.Passages[i]
-		if bar == 0 || m.draft.Order.At(s.Items[p.Item].At.Start.Offset) != line {
-			continue
-		}
-		n := int((p.Start - s.Start) / bar)
-		if phrase := s.Dance.PhraseBars; phrase > 0 && n%phrase == 0 && (p.Start-s.Start)%bar == 0 {
-			return fmt.Sprintf("phrase %d · bar %d", n/phrase+1, n+1)
-		}
-		return fmt.Sprintf("bar %d", n+1)
+func (m picture) place(line, width int) string {
+	bar, phrase := m.draft.Bar(line), m.draft.Score.Dance.PhraseBars
+	switch {
+	case bar == 0:
+		return ""
+	case phrase == 0 || (bar-1)%phrase != 0:
+		return fmt.Sprintf("bar %d", bar)
+	case width < roomy:
+		return fmt.Sprintf("phrase %d", (bar-1)/phrase+1)
 	}
-	return ""
+	return fmt.Sprintf("phrase %d · bar %d", (bar-1)/phrase+1, bar)
 }
 
 // listLines draws what can be put in.
-func (m *Model) listLines(width, rows int) []string {
+func (m picture) listLines(width, rows int) []string {
 	if m.offers != nil {
 		return m.offerLines(width, rows)
 	}
@@ -219,51 +255,43 @@ func (m *Model) listLines(width, rows int) []string {
 	if m.line >= 0 {
 		title = "What can follow " + harmless.Line(m.draft.Order.Line(m.line).Name)
 	}
+	if kind := m.figures.kinds()[m.figures.kind]; m.figures.kind > 0 {
+		title += " · " + kind.name
+	}
 	lines := []string{m.title(title, m.focus == onFigures, width)}
 	rows -= len(lines)
+	shown := m.figures.seen()
 	switch {
-	case m.next == nil:
-		return append(lines, term.NewRow(width).Put(term.Plain, "  looking …").String())
 	case len(m.figures.Shown) == 0:
 		return append(lines, term.NewRow(width).Put(term.Plain, "  no figure by that name").String())
-	}
-	shown := m.figures.Shown
-	if m.figures.Filter.Value() == "" {
-		shown = shown[:m.can]
-	}
-	if len(shown) == 0 {
+	case len(shown) == 0:
 		return append(lines, term.NewRow(width).Put(term.Plain, "  nothing can: type a name to see why").String())
 	}
-	first := term.FirstSeen(len(shown), min(m.figures.Chosen, len(shown)-1), rows)
+	first := term.FirstSeen(len(shown), m.figures.Chosen, rows)
 	for i := first; i < min(first+rows, len(shown)); i++ {
-		n := &m.next[shown[i]]
+		n := &m.figures.list[shown[i]]
 		k, mark := term.Plain, "  "
 		if i == m.figures.Chosen {
-			k, mark = t.Present, "> "
+			k, mark = m.chosenInk(m.focus == onFigures), "> "
 		}
-		at := lengthOf(n.Figure, m.draft.Score.Dance)
+		at := draft.InBars(n.Length(), m.draft.Score.Dance)
 		switch {
 		case n.Why != "":
 			at = "not from here"
 		case n.Apart != "":
 			at = "parts the next · " + at
 		}
-		lines = append(lines, term.NewRow(width).Put(k, mark+term.Cut(harmless.Line(n.Figure.Name), width-term.Width(at)-3)).Right(t.Faint, at).String())
+		name := n.Line().String()
+		if n.Named != "" {
+			name = n.Named + " (" + name + ")"
+		}
+		lines = append(lines, term.NewRow(width).Put(k, mark+term.Cut(harmless.Line(name), width-term.Width(at)-4)).Right(t.Faint, at).String())
 	}
 	return lines
 }
 
-// lengthOf says how long a figure is.
-func lengthOf(fig *routine.Figure, d *routine.Dance) string {
-	length, bar := fig.Length(0, len(fig.Rows)), d.Metre.Bar()
-	if bar > 0 && length%bar == 0 {
-		return routine.Plural(int(length/bar), "bar")
-	}
-	return length.InBeats()
-}
-
 // offerLines draws what is offered.
-func (m *Model) offerLines(width, rows int) []string {
+func (m picture) offerLines(width, rows int) []string {
 	t := &m.o.Theme
 	lines := []string{m.title(m.offers.title, true, width)}
 	at := 0
@@ -292,12 +320,16 @@ func (m *Model) offerLines(width, rows int) []string {
 
 // figureLines describes the chosen figure: its hold and alignment before and after, its chart and the
 // floor after it.
-func (m *Model) figureLines(width, rows int) []string {
-	n := m.chosen()
+func (m picture) figureLines(width, rows int) []string {
+	n := m.figures.chosen()
 	if n == nil || m.offers != nil {
 		return nil
 	}
 	t, fig := &m.o.Theme, n.Figure
+	whole, beside := width, width >= twoColumns
+	if beside {
+		width = (width - gap) / 2
+	}
 	var lines []string
 	say := func(k term.Ink, name, text string) {
 		for i, part := range term.Wrap(text, width-8) {
@@ -312,7 +344,7 @@ func (m *Model) figureLines(width, rows int) []string {
 	if fig.Level > 0 {
 		level = fmt.Sprintf(", level %d", fig.Level)
 	}
-	lines = append(lines, term.NewRow(width).Put(t.Heading, harmless.Line(fig.Name)).Put(term.Plain, " · "+lengthOf(fig, m.draft.Score.Dance)+level).String())
+	lines = append(lines, term.NewRow(width).Put(t.Heading, harmless.Line(fig.Name)).Put(term.Plain, " · "+draft.InBars(n.Length(), m.draft.Score.Dance)+level).String())
 	switch {
 	case n.Why != "":
 		say(t.Alarm, "not now", n.Why+"; enter shows what leads there")
@@ -321,27 +353,26 @@ func (m *Model) figureLines(width, rows int) []string {
 	}
 	say(term.Plain, "starts", fig.Starts.String())
 	say(term.Plain, "after", fig.Ends.String())
-	if width >= twoColumns {
-		half := width / 2
-		return term.Beside(append(lines, m.chartLines(width-half-2, rows-len(lines))...), m.floorLines(half, rows), half, width)
+	if beside {
+		return columns(append(lines, m.chartLines(n, width, rows-len(lines))...), m.floorLines(whole-width-gap, rows), width)
 	}
-	lines = append(lines, m.chartLines(width, rows-len(lines))...)
-	return append(lines, m.floorLines(width, rows-len(lines)-1)...)
+	lines = append(lines, m.chartLines(n, width, (rows-len(lines))/2)...)
+	return append(lines, m.floorLines(width, rows-len(lines))...)
 }
 
 // chartLines writes the chosen figure's steps, as many as there is room for.
-func (m *Model) chartLines(width, rows int) (lines []string) {
-	fig := m.chosen().Figure
+func (m picture) chartLines(n *draft.Next, width, rows int) (lines []string) {
+	chart := n.Figure.Rows[n.From:n.To]
 	count := 2
-	for i := range fig.Rows {
-		count = max(count, term.Width(fig.Rows[i].Count.String())+1)
+	for i := range chart {
+		count = max(count, term.Width(chart[i].Count.String())+1)
 	}
 	column := (width - count) / 2
-	for i := range fig.Rows {
-		if len(lines) == rows-1 && i < len(fig.Rows)-1 {
-			return append(lines, term.NewRow(width).Put(term.Plain, fmt.Sprintf("… %d counts more", len(fig.Rows)-i)).String())
+	for i := range chart {
+		if len(lines) == rows-1 && i < len(chart)-1 {
+			return append(lines, term.NewRow(width).Put(term.Plain, fmt.Sprintf("… and %d more", len(chart)-i)).String())
 		}
-		row := &fig.Rows[i]
+		row := &chart[i]
 		r := term.NewRow(width).Put(m.o.Theme.Strong, row.Count.String()).To(count)
 		for p, step := range row.Steps {
 			if row.Written[p] {
@@ -355,15 +386,10 @@ func (m *Model) chartLines(width, rows int) (lines []string) {
 }
 
 // floorLines draws where the couple is after the chosen figure.
-func (m *Model) floorLines(width, rows int) (lines []string) {
-	fig := m.chosen().Figure
-	if m.path == nil || m.traced != fig || rows < 3 {
+func (m picture) floorLines(width, rows int) []string {
+	n := m.figures.chosen()
+	if m.figures.path == nil || rows < 3 {
 		return nil
 	}
-	for _, cells := range plan.Dots(plan.Scene{Path: m.path, Danced: len(fig.Rows), Shown: [2]bool{true, true}}, width, rows) {
-		r := term.NewRow(width)
-		dots.Write(r, cells, &m.o.Theme)
-		lines = append(lines, r.String())
-	}
-	return lines
+	return m.dots(plan.Scene{Path: m.figures.path, Danced: n.To, Shown: [2]bool{true, true}}, width, rows)
 }

@@ -1,0 +1,131 @@
+package making
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/player/draft"
+	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// figures is the list of what can be put in.
+type figures struct {
+	term.Chooser
+	list []draft.Next // what the items are
+	can  int          // how many of them can be danced, the first
+	all  []draft.Next // of the dance, whatever is shown
+	kind int          // of figures that are listed, an index of kinds
+
+	known  func(*routine.Dance, *routine.Figure) bool
+	dance  *routine.Dance
+	traced *routine.Figure
+	path   *floor.Path // of traced by itself
+}
+
+func newFigures(known func(*routine.Dance, *routine.Figure) bool) figures {
+	return figures{Chooser: term.NewChooser("a figure"), known: known}
+}
+
+// kind is some of the figures, as a dancer would choose among them.
+type kind struct {
+	name string
+	has  func(*routine.Figure) bool
+}
+
+// kinds returns the kinds of figures that there are among all.
+func (f *figures) kinds() []kind {
+	list := []kind{{"all figures", func(*routine.Figure) bool { return true }}}
+	for level := 1; level < 3; level++ {
+		name := "level 1"
+		if level > 1 {
+			name = fmt.Sprintf("up to level %d", level)
+		}
+		list = append(list, kind{name, func(fig *routine.Figure) bool { return 0 < fig.Level && fig.Level <= level }})
+	}
+	if f.known != nil {
+		list = append(list, kind{"danced before", func(fig *routine.Figure) bool { return f.known(f.dance, fig) }})
+	}
+	for _, family := range []routine.Family{routine.International, routine.American, routine.OnOne, routine.OnTwo} {
+		has := func(fig *routine.Figure) bool { return fig.Family == family }
+		if slices.ContainsFunc(f.all, func(n draft.Next) bool { return has(n.Figure) }) {
+			list = append(list, kind{family.String(), has})
+		}
+	}
+	return list
+}
+
+// fill lists other figures.
+func (f *figures) fill(all []draft.Next) {
+	f.all = all
+	kinds := f.kinds()
+	f.kind = min(f.kind, len(kinds)-1)
+	has := kinds[f.kind].has
+	f.list, f.can = nil, 0
+	var texts []string
+	for _, n := range all {
+		if !has(n.Figure) {
+			continue
+		}
+		f.list = append(f.list, n)
+		texts = append(texts, strings.Join(append(n.Figure.Names(), n.Line().Part, n.Named), "\n"))
+		if n.Why == "" {
+			f.can = len(f.list)
+		}
+	}
+	f.Fill(texts)
+	f.Chosen = 0
+	f.trace()
+}
+
+// other lists the next kind of figures, or the one before.
+func (f *figures) other(by int) {
+	n := len(f.kinds())
+	f.kind = (f.kind + by + n) % n
+	f.fill(f.all)
+}
+
+// seen returns the items to show: what can't be danced is found by typing.
+func (f *figures) seen() []int {
+	if f.Filter.Value() == "" {
+		return f.Shown[:f.can]
+	}
+	return f.Shown
+}
+
+// press carries out a key that chooses, or that is typed. Of what is typed, a name that begins so is chosen
+// before one that only has it, and a figure that can be danced before one that can't.
+func (f *figures) press(msg tea.KeyMsg) {
+	if !f.Move(msg) {
+		f.Press(msg)
+		f.Chosen = 0
+		typed := routine.Key(f.Filter.Value())
+		begun := func(item int) bool { return strings.HasPrefix(routine.Key(f.list[item].Figure.Name), typed) }
+		if i := slices.IndexFunc(f.Shown, begun); i >= 0 {
+			f.Chosen = i
+		}
+	}
+	f.Chosen = max(min(f.Chosen, len(f.seen())-1), 0)
+	f.trace()
+}
+
+// chosen returns the figure that is chosen; nil if none is.
+func (f *figures) chosen() *draft.Next {
+	if seen := f.seen(); f.Chosen < len(seen) {
+		return &f.list[seen[f.Chosen]]
+	}
+	return nil
+}
+
+// trace finds where the chosen figure leads on the floor.
+func (f *figures) trace() {
+	n := f.chosen()
+	if n == nil || n.Figure == f.traced {
+		return
+	}
+	f.traced, f.path = n.Figure, floor.Trace(n.Figure.Alone(f.dance, f.dance.Stride, n.Figure.Starts.Positions))
+}

@@ -1,0 +1,279 @@
+package making_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/player/draft"
+	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/screen/internal/screentest"
+	"dance.example/slowquick/player/screen/making"
+	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/player/sheets"
+	"dance.example/slowquick/routine"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+)
+
+// desk is the screen with what its commands bring.
+type desk struct {
+	t     testing.TB
+	model *making.Model
+	kept  []string // the texts of the copies
+	saved map[string]string
+	turn  making.Turn
+	keys  int
+	full  error // of the disk
+}
+
+// makes returns the screen for a draft.
+func makes(t testing.TB, d draft.Draft, width, height int) *desk {
+	k := &desk{t: t, saved: map[string]string{}}
+	o := making.Options{Theme: term.NewTheme(false), Files: draft.Files{
+		Keep: func(d draft.Draft) error { k.kept = append(k.kept, string(d.Text())); return k.full },
+		Save: func(d draft.Draft, path string, _ bool) (draft.Draft, error) {
+			if k.full != nil {
+				return d, k.full
+			}
+			k.saved[path] = string(d.Text())
+			return d, nil
+		},
+		FileFor: func(string) string { return "quay.md" },
+	}}
+	k.model = making.New(d, o)
+	k.model.Resize(width, height)
+	return k
+}
+
+// book is the library, which is read once.
+var book = library.Open()
+
+// fresh returns the screen for a new routine.
+func fresh(t testing.TB, dance string, width, height int) *desk {
+	d, ok := book.Dance(dance)
+	require.True(t, ok)
+	made, err := draft.New(sheets.Shelf{Library: book}, d, "Quay", routine.Room{})
+	require.NoError(t, err)
+	return makes(t, made, width, height)
+}
+
+// do carries out a command and what it leads to.
+func (k *desk) do(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
+	switch msg := cmd().(type) {
+	case tea.BatchMsg:
+		for _, cmd := range msg {
+			k.do(cmd)
+		}
+	case making.Msg:
+		k.do(k.model.Update(msg))
+	}
+}
+
+// press presses keys one after the other.
+func (k *desk) press(names ...string) *desk {
+	for _, name := range names {
+		var cmd tea.Cmd
+		k.turn, cmd = k.model.Press(screentest.Key(name))
+		k.do(cmd)
+		k.keys++
+	}
+	return k
+}
+
+// types types a text.
+func (k *desk) types(text string) *desk {
+	for _, r := range text {
+		k.press(string(r))
+	}
+	return k
+}
+
+func (k *desk) text() string { d := k.model.Draft(); return string(d.Text()) }
+
+func (k *desk) view() string { return ansi.Strip(k.model.View("")) }
+
+// TestTheBoathouseRumbaIsMade from nothing in few key presses, and undone to the empty sheet and made
+// again, with the same bytes.
+func TestTheBoathouseRumbaIsMade(t *testing.T) {
+	k := fresh(t, "rumba", 80, 24)
+	empty := k.text()
+	k.press("enter", "+").types("forw").press("enter").types("fan").press("enter").types("hock").press("enter")
+	k.types("new").press("enter").types("spot").press("enter", "enter", "+", "+")
+	made := k.text()
+	assert.Equal(t, "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n1. Closed basic × 2\n2. Forward half of the closed basic\n3. Fan\n4. Hockey stick\n"+
+		"5. New York to the left side\n6. Spot turn to the left\n7. Closed basic × 3\n", made)
+	assert.Contains(t, k.view(), "16 bars · 2 phrases")
+	k.press(" ")
+	assert.Equal(t, making.Dance, k.turn)
+	assert.LessOrEqual(t, k.keys, 33, "the list and the dance take five more, and saving two")
+	assert.Equal(t, made, k.kept[len(k.kept)-1])
+
+	for k.text() != empty {
+		k.press("ctrl+z")
+		require.Less(t, k.keys, 100)
+	}
+	k.press("ctrl+z")
+	assert.Equal(t, empty, k.text())
+	for k.text() != made {
+		k.press("ctrl+y")
+		require.Less(t, k.keys, 100)
+	}
+	k.press("ctrl+s", "enter")
+	assert.Equal(t, map[string]string{"quay.md": made}, k.saved)
+}
+
+// TestAWaltzGoesRoundACorner in few key presses, and fits the hall.
+func TestAWaltzGoesRoundACorner(t *testing.T) {
+	k := fresh(t, "waltz", 160, 48)
+	k.types("nat").press("enter").types("clos").press("enter").types("rev").press("enter").press("tab", "c")
+	assert.Contains(t, k.text(), "\n   - corner: after\n")
+	k.press("tab", "down", "enter", " ")
+	assert.Equal(t, making.Dance, k.turn, k.view())
+	assert.LessOrEqual(t, k.keys, 33)
+}
+
+// views are states of the screen at three sizes.
+var views = []struct {
+	name, dance string
+	keys        func(*desk)
+}{
+	{"beginning", "rumba", func(*desk) {}},
+	{"figures", "waltz", func(k *desk) { k.types("nat").press("enter") }},
+	{"not from here", "rumba", func(k *desk) { k.press("enter").types("fan") }},
+	{"links", "rumba", func(k *desk) { k.press("enter").types("fan").press("enter") }},
+	{"order", "rumba", func(k *desk) { k.press("enter", "+", "enter").types("spot").press("enter", "tab", "up", "x") }},
+	{"suggestions", "waltz", func(k *desk) { k.press("enter", "tab", "g") }},
+	{"remark", "waltz", func(k *desk) { k.press("enter", "tab", "r").types("look up") }},
+	{"not saved", "waltz", func(k *desk) { k.press("enter", "esc") }},
+}
+
+func TestViews(t *testing.T) {
+	for _, v := range views {
+		for _, size := range [][2]int{{40, 15}, {80, 24}, {160, 48}} {
+			t.Run(fmt.Sprintf("%s %dx%d", v.name, size[0], size[1]), func(t *testing.T) {
+				k := fresh(t, v.dance, size[0], size[1])
+				v.keys(k)
+				lines := strings.Split(k.view(), "\n")
+				assert.LessOrEqual(t, len(lines), size[1])
+				for i, line := range lines {
+					lines[i] = strings.TrimRight(line, " ")
+					assert.LessOrEqual(t, ansi.StringWidth(line), size[0], "line %d", i)
+				}
+				golden.Equal(t, strings.Join(lines, "\n")+"\n")
+			})
+		}
+	}
+}
+
+// TestEachKeyOfTheOrder changes the marked line, and nothing else.
+func TestEachKeyOfTheOrder(t *testing.T) {
+	const head = "---\ndance: waltz\n---\n\n# Quay\n\n## Order\n\n"
+	for _, tt := range []struct {
+		name string
+		keys func(*desk)
+		want string
+	}{
+		{"once more", func(k *desk) { k.press("+") }, "1. Box step\n2. Hesitation step × 2\n"},
+		{"once less", func(k *desk) { k.press("+", "+", "-") }, "1. Box step\n2. Hesitation step × 2\n"},
+		{"out", func(k *desk) { k.press("x") }, "1. Box step\n"},
+		{"up", func(k *desk) { k.press("K") }, "1. Hesitation step\n2. Box step\n"},
+		{"down", func(k *desk) { k.press("up", "J") }, "1. Hesitation step\n2. Box step\n"},
+		{"part", func(k *desk) { k.press("p").types("steps 1-3").press("enter") }, "1. Box step\n2. Hesitation step, steps 1-3\n"},
+		{"remark", func(k *desk) { k.press("r").types("look up").press("enter") }, "1. Box step\n2. Hesitation step — look up\n"},
+		{"tempo", func(k *desk) { k.press("t").types("28 bars/min").press("enter") }, "1. Box step\n2. Hesitation step\n   - tempo: 28 bars/min\n"},
+		{"ends", func(k *desk) { k.press("e").types("closed").press("enter") }, "1. Box step\n2. Hesitation step\n   - ends: closed\n"},
+		{"corner", func(k *desk) { k.press("c") }, "1. Box step\n2. Hesitation step\n   - corner: after\n"},
+		{"no corner", func(k *desk) { k.press("c", "c") }, "1. Box step\n2. Hesitation step\n"},
+		{"esc while typing", func(k *desk) { k.press("r").types("look up").press("esc") }, "1. Box step\n2. Hesitation step\n"},
+		{"an offer in its place", func(k *desk) { k.press("g", "end"); k.press("esc") }, "1. Box step\n2. Hesitation step\n"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			k := fresh(t, "waltz", 80, 24)
+			k.press("enter").types("hes").press("enter", "tab")
+			tt.keys(k)
+			assert.Equal(t, head+tt.want, k.text())
+		})
+	}
+}
+
+// TestLeaving asks what to do with what isn't saved, and any other key goes on.
+func TestLeaving(t *testing.T) {
+	made := func() *desk { return fresh(t, "waltz", 80, 24).press("enter", "esc") }
+	assert.Equal(t, making.Stay, made().turn)
+	assert.Equal(t, making.Leave, made().press("esc").turn)
+	assert.Equal(t, making.Discard, made().press("x").turn)
+	assert.Equal(t, making.Quit, made().press("ctrl+c").turn)
+	k := made().press("right")
+	assert.Equal(t, making.Stay, k.turn)
+	assert.Equal(t, making.Leave, fresh(t, "waltz", 80, 24).press("esc").turn, "nothing was made")
+}
+
+// TestWhatCannotBeKeptIsSaid, and that it then is only in memory.
+func TestWhatCannotBeKeptIsSaid(t *testing.T) {
+	k := fresh(t, "waltz", 80, 24)
+	k.full = errors.New("keep the draft: no space left on device")
+	k.press("enter")
+	assert.Contains(t, k.view(), "no space left on device")
+	assert.True(t, k.model.Unkept())
+	k.press("ctrl+s", "enter")
+	assert.Contains(t, k.view(), "not saved")
+	assert.Contains(t, k.view(), "no space left on device")
+	k.full = nil
+	k.press("+")
+	assert.False(t, k.model.Unkept())
+}
+
+// TestAnythingCanBePressed in any order: what is shown as danceable has no error in it, and undo leads back
+// to the empty sheet.
+func TestAnythingCanBePressed(t *testing.T) {
+	keys := []string{"enter", "enter", "enter", "down", "up", "tab", "+", "-", "x", "K", "J", "c", "g", "l", "esc", "right", "f", "w", "ctrl+z", "ctrl+y", " ", "backspace"}
+	rapid.Check(t, func(r *rapid.T) {
+		k := fresh(t, rapid.SampledFrom([]string{"waltz", "rumba", "tango"}).Draw(r, "dance"), 80, 24)
+		empty := k.text()
+		for _, key := range rapid.SliceOfN(rapid.SampledFrom(keys), 1, 15).Draw(r, "keys") {
+			k.press(key)
+			require.LessOrEqual(r, strings.Count(k.view(), "\n"), 23)
+			if k.turn == making.Dance {
+				d := k.model.Draft()
+				_, found := check.Sheet("quay.md", d.Text(), book)
+				require.False(r, routine.HasErrors(found), k.text())
+			}
+		}
+		for range 20 {
+			k.press("ctrl+z")
+		}
+		require.Equal(r, empty, k.text())
+	})
+}
+
+// BenchmarkKey measures keys at 64 figures, each with the picture that follows it.
+func BenchmarkKey(b *testing.B) {
+	k := fresh(b, "waltz", 160, 48)
+	for range 64 {
+		k.press("enter")
+	}
+	k.press("tab")
+	for _, key := range []string{"up", "+", "c", "g"} {
+		b.Run(key, func(b *testing.B) {
+			for b.Loop() {
+				k.press(key)
+				k.view()
+				if key == "g" {
+					k.press("esc")
+				}
+			}
+		})
+	}
+}

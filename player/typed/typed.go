@@ -1,0 +1,434 @@
+// Package typed makes a routine by typed commands, and answers in plain lines: for a screen reader, or a
+// script.
+//
+// It draws nothing and has no keys. Run reads the commands; what can be danced is left to package draft.
+package typed
+
+import (
+	"bufio"
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"dance.example/slowquick/player/draft"
+	"dance.example/slowquick/player/harmless"
+	"dance.example/slowquick/routine"
+)
+
+// session is a routine that is being made.
+type session struct {
+	out     *bufio.Writer
+	files   draft.Files
+	draft   draft.Draft
+	line    int           // after which figures are put in; -1 before the first
+	offers  []draft.Offer // those that were listed last
+	newer   string        // a file that another program has changed, which "save" writes over when it is named again
+	stopped bool
+}
+
+// longest is how long a command can be.
+const longest = 4096
+
+// Run carries out the commands that are read from in, a line each, until "quit" or the end, and writes what
+// they lead to. A change is kept before it is answered. The error says why commands can't be read or
+// answered.
+func Run(in io.Reader, out io.Writer, d draft.Draft, files draft.Files) error {
+	s := &session{out: bufio.NewWriter(out), files: files, draft: d, line: d.Order.Len() - 1}
+	s.say("%s, %s. \"help\" lists the commands.", d.Title(), d.Score.Dance.Name)
+	s.show("")
+	lines := bufio.NewScanner(in)
+	lines.Buffer(make([]byte, 0, longest), longest)
+	for !s.stopped {
+		if err := s.out.Flush(); err != nil {
+			return fmt.Errorf("answer: %w", err)
+		}
+		if !lines.Scan() {
+			break
+		}
+		s.carryOut(strings.TrimSpace(lines.Text()))
+	}
+	if err := lines.Err(); err != nil {
+		return fmt.Errorf("read the commands: %w", err)
+	}
+	if !s.draft.Saved() {
+		s.say("It isn't saved; it is kept as a draft in the list of sheets.")
+	}
+	if err := s.out.Flush(); err != nil {
+		return fmt.Errorf("answer: %w", err)
+	}
+	return nil
+}
+
+func (s *session) say(format string, args ...any) {
+	text := fmt.Sprintf(format, args...)
+	fmt.Fprintln(s.out, harmless.Line(text))
+}
+
+// command is what can be typed.
+type command struct {
+	name, args, what string
+	do               func(s *session, args string)
+}
+
+// commands lists them, as "help" does.
+func commands() []command {
+	return []command{
+		{"order", "", "reads the order, with what is wrong with it", (*session).show},
+		{"next", "[WORDS]", "lists what can follow the line you are at", (*session).next},
+		{"add", "FIGURE", "puts a figure in after that line; also \"add Fan × 2\", \"add Closed basic, steps 1–3\"", (*session).add},
+		{"at", "LINE", "goes to a line; 0 is the start", (*session).at},
+		{"change", "LINE FIGURE", "writes another figure there", (*session).change},
+		{"remove", "LINE", "takes a line out", (*session).remove},
+		{"move", "LINE LINE", "moves a line to another place", (*session).move},
+		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\"; without a value it is taken away", (*session).set},
+		{"links", "[FIGURE]", "lists what leads from the line you are at to the next, or to a figure", (*session).links},
+		{"suggest", "", "lists ways to go on", (*session).suggest},
+		{"take", "NUMBER", "puts in what was listed under that number", (*session).take},
+		{"title", "TEXT", "gives the routine a title", (*session).title},
+		{"undo", "", "takes the last change back", (*session).undo},
+		{"redo", "", "makes it again", (*session).redo},
+		{"save", "[FILE]", "saves the routine as a sheet", (*session).save},
+		{"help", "", "lists the commands", (*session).help},
+		{"quit", "", "leaves; what isn't saved is kept", func(s *session, _ string) { s.stopped = true }},
+	}
+}
+
+// carryOut carries out a command, and keeps what it has changed.
+func (s *session) carryOut(text string) {
+	name, args, _ := strings.Cut(text, " ")
+	if name == "" {
+		return
+	}
+	before := s.draft.Text()
+	known := false
+	for _, c := range commands() {
+		if known = strings.EqualFold(c.name, name); known {
+			c.do(s, strings.TrimSpace(args))
+			break
+		}
+	}
+	if !known {
+		s.say("There is no command %q; \"help\" lists them.", name)
+	}
+	if string(before) == string(s.draft.Text()) && !s.draft.Saved() {
+		return
+	}
+	if err := s.files.Keep(s.draft); err != nil {
+		s.say("What you have made is only in memory until you save it: %v.", err)
+	}
+}
+
+func (s *session) help(string) {
+	for _, c := range commands() {
+		s.say("%s: %s.", strings.TrimSpace(c.name+" "+c.args), c.what)
+	}
+}
+
+// show reads the order.
+func (s *session) show(string) {
+	d := &s.draft
+	if d.Order.Len() == 0 {
+		s.say("The order is empty. \"next\" lists how it can begin.")
+		return
+	}
+	for i := range d.Order.Len() {
+		s.read(i)
+	}
+	_, elsewhere := d.Findings()
+	s.tell(elsewhere)
+	s.length()
+}
+
+// read reads a line of the order.
+func (s *session) read(line int) {
+	d := &s.draft
+	at := ""
+	if bar := d.Bar(line); bar > 0 {
+		at = fmt.Sprintf(", bar %d", bar)
+	}
+	for _, setting := range []string{"tempo", "corner", "ends", "count"} {
+		if value := d.Order.Setting(line, setting); value != "" {
+			at += fmt.Sprintf(", %s: %s", setting, value)
+		}
+	}
+	here := ""
+	if line == s.line {
+		here = " You are here."
+	}
+	s.say("%d: %s%s.%s", line+1, d.Order.Line(line), at, here)
+	lines, _ := d.Findings()
+	s.tell(lines[line])
+}
+
+// tell says what is wrong.
+func (s *session) tell(found []routine.Finding) {
+	for _, f := range found {
+		if f.Severity == routine.Note {
+			continue
+		}
+		text := f.Message
+		if f.Hint != "" {
+			text += ". " + f.Hint
+		}
+		s.say("   %s: %s.", f.Severity, text)
+	}
+}
+
+// length says how long the routine is.
+func (s *session) length() { s.say("%s.", s.draft.Length()) }
+
+// next lists what can follow, narrowed by words.
+func (s *session) next(words string) {
+	s.offers = nil
+	shown := 0
+	for _, n := range s.draft.Next(s.line) {
+		line := n.Line()
+		if !contains(strings.Join(append(n.Figure.Names(), line.Part, n.Named), " "), words) || n.Why != "" && words == "" {
+			continue
+		}
+		shown++
+		switch {
+		case n.Why != "":
+			s.say("%s: not from here, %s.", line, n.Why)
+			continue
+		case n.Apart != "":
+			s.say("%d: %s, but then the next line can't be danced: %s.", len(s.offers)+1, line, n.Apart)
+		default:
+			s.say("%d: %s, %s.", len(s.offers)+1, line, draft.InBars(n.Length(), s.draft.Score.Dance))
+		}
+		s.offers = append(s.offers, draft.Offer{After: s.line, Lines: []routine.Line{line}})
+	}
+	if shown == 0 {
+		s.say("Nothing by that name.")
+	}
+}
+
+// contains reports whether a text has all words.
+func contains(text, words string) bool {
+	text = routine.Key(text)
+	for _, w := range strings.Fields(words) {
+		if !strings.Contains(text, routine.Key(w)) {
+			return false
+		}
+	}
+	return true
+}
+
+// becomes takes in the order's new text, goes to a line and reads it.
+func (s *session) becomes(text []byte, line int) {
+	d, err := s.draft.Change(text)
+	if err != nil {
+		s.say("That can't be done: %v.", err)
+		return
+	}
+	s.now(d, line)
+}
+
+// now takes in another draft, goes to a line and reads it.
+func (s *session) now(d draft.Draft, line int) {
+	s.draft, s.offers = d, nil
+	s.line = max(-1, min(line, d.Order.Len()-1))
+	if s.line >= 0 {
+		s.read(s.line)
+	}
+	for i, found := range first(d.Findings()) {
+		if i != s.line && wrong(found) {
+			s.read(i)
+		}
+	}
+	if d.Order.Len() == 0 {
+		s.say("The order is empty.")
+		return
+	}
+	s.length()
+}
+
+func first(lines [][]routine.Finding, _ []routine.Finding) [][]routine.Finding { return lines }
+
+// wrong reports whether there is something wrong among findings, other than notes.
+func wrong(found []routine.Finding) bool {
+	for _, f := range found {
+		if f.Severity != routine.Note {
+			return true
+		}
+	}
+	return false
+}
+
+// number reads a line's number, from 1, and what follows it.
+func (s *session) number(args string) (line int, rest string, ok bool) {
+	word, rest, _ := strings.Cut(args, " ")
+	n, err := strconv.Atoi(word)
+	if err != nil || n < 1 || n > s.draft.Order.Len() {
+		s.say("Which line? There are %s.", routine.Plural(s.draft.Order.Len(), "line"))
+		return 0, "", false
+	}
+	return n - 1, strings.TrimSpace(rest), true
+}
+
+func (s *session) add(args string) {
+	if args == "" {
+		s.say("Add which figure? \"next\" lists what can follow.")
+		return
+	}
+	s.becomes(s.draft.Order.Insert(s.line+1, routine.Line{Name: args}), s.line+1)
+}
+
+func (s *session) at(args string) {
+	if args == "0" {
+		s.line = -1
+		s.say("At the start.")
+		return
+	}
+	if line, _, ok := s.number(args); ok {
+		s.line, s.offers = line, nil
+		s.read(line)
+	}
+}
+
+func (s *session) change(args string) {
+	line, rest, ok := s.number(args)
+	switch {
+	case ok && rest == "":
+		s.say("Into which figure?")
+	case ok:
+		s.becomes(s.draft.Order.Write(line, routine.Line{Name: rest}), line)
+	}
+}
+
+func (s *session) remove(args string) {
+	if line, _, ok := s.number(args); ok {
+		s.becomes(s.draft.Order.Remove(line), line-1)
+	}
+}
+
+func (s *session) move(args string) {
+	if from, rest, ok := s.number(args); ok {
+		if to, _, ok := s.number(rest); ok {
+			s.becomes(s.draft.Order.Move(from, to), to)
+		}
+	}
+}
+
+func (s *session) set(args string) {
+	line, rest, ok := s.number(args)
+	if !ok {
+		return
+	}
+	setting, value, _ := strings.Cut(rest, " ")
+	setting = strings.TrimSuffix(setting, ":")
+	if setting == "" {
+		s.say("Set what? tempo, corner, ends or count.")
+		return
+	}
+	s.becomes(s.draft.Order.Set(line, setting, strings.TrimSpace(value)), line)
+}
+
+// list lists offers.
+func (s *session) list(offers []draft.Offer, none string) {
+	s.offers = offers
+	for i, o := range offers {
+		names := make([]string, len(o.Lines))
+		for j, l := range o.Lines {
+			names[j] = l.String()
+		}
+		s.say("%d: %s; %s.", i+1, strings.Join(names, ", then "), o.Why)
+	}
+	if len(offers) == 0 {
+		s.say("%s.", none)
+	}
+}
+
+func (s *session) links(args string) {
+	if args == "" {
+		s.list(s.draft.Links(s.line, nil), "Nothing is missing before the next line, or nothing leads there")
+		return
+	}
+	list := slices.DeleteFunc(s.draft.Next(s.line), func(n draft.Next) bool {
+		return n.To-n.From < len(n.Figure.Rows) || !contains(n.Figure.Name, args)
+	})
+	slices.SortStableFunc(list, func(a, b draft.Next) int { return cmp.Compare(len(a.Figure.Name), len(b.Figure.Name)) })
+	for _, n := range list {
+		offers := s.draft.Links(s.line, n.Figure)
+		for i := range offers {
+			offers[i].Lines = append(offers[i].Lines, n.Line())
+		}
+		s.list(offers, fmt.Sprintf("%s can follow at once, or nothing leads there", n.Figure.Name))
+		return // of those with these words, the shortest name is meant
+	}
+	s.say("No figure is called %q.", args)
+}
+
+func (s *session) suggest(string) { s.list(s.draft.Suggest(s.line), "Nothing can be suggested here") }
+
+func (s *session) take(args string) {
+	n, err := strconv.Atoi(args)
+	if err != nil || n < 1 || n > len(s.offers) {
+		s.say("Take which? \"next\", \"links\" and \"suggest\" list some.")
+		return
+	}
+	offer := s.offers[n-1]
+	text, err := s.draft.Put(offer)
+	if err != nil {
+		s.say("That can't be done: %v.", err)
+		return
+	}
+	s.becomes(text, offer.After+len(offer.Lines))
+}
+
+func (s *session) title(args string) {
+	if args == "" {
+		s.say("It is called %s.", s.draft.Title())
+		return
+	}
+	d, err := s.draft.Change(s.draft.Titled(args))
+	if err != nil {
+		s.say("That can't be done: %v.", err)
+		return
+	}
+	s.draft = d
+	s.say("It is called %s.", d.Title())
+}
+
+func (s *session) undo(string) {
+	if d, ok := s.draft.Undo(); ok {
+		s.now(d, s.line)
+		return
+	}
+	s.say("There is nothing to undo.")
+}
+
+func (s *session) redo(string) {
+	if d, ok := s.draft.Redo(); ok {
+		s.now(d, s.line)
+		return
+	}
+	s.say("There is nothing to redo.")
+}
+
+func (s *session) save(args string) {
+	path := args
+	if path == "" {
+		path = cmp.Or(s.draft.Sheet.Path, s.files.FileFor(s.draft.Title()))
+	}
+	if filepath.Ext(path) == "" {
+		path += ".md"
+	}
+	saved, err := s.files.Save(s.draft, path, path == s.newer)
+	switch {
+	case errors.Is(err, draft.ErrNewer):
+		s.newer = path
+		s.say("%s holds something newer. Save it under another name, or say \"save %s\" again to write over it.", path, path)
+		return
+	case err != nil:
+		s.say("Not saved, but kept as a draft: %v.", err)
+		return
+	}
+	s.draft, s.newer = s.draft.SavedAs(saved), ""
+	s.say("Saved as %s.", path)
+}
