@@ -265,7 +265,7 @@ func (s *session) number(args string) (line int, rest string, ok bool) {
 	word, rest, _ := strings.Cut(args, " ")
 	n, err := strconv.Atoi(word)
 	if err != nil || n < 1 || n > s.draft.Order.Len() {
-		s.say("Which line? There are %s.", routine.Plural(s.draft.Order.Len(), "line"))
+		s.say("Which line? The order has %s.", routine.Plural(s.draft.Order.Len(), "line"))
 		return 0, "", false
 	}
 	return n - 1, strings.TrimSpace(rest), true

@@ -1,0 +1,93 @@
+package typed_test
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/player/draft"
+	"dance.example/slowquick/player/sheets"
+	"dance.example/slowquick/player/typed"
+	"dance.example/slowquick/routine"
+)
+
+// book is the library, which is read once.
+var book = library.Open()
+
+// session types commands, and returns what was answered and the texts that were kept.
+func session(t *testing.T, path string, full error, commands ...string) (answers string, kept []string) {
+	d, ok := book.Dance("rumba")
+	require.True(t, ok)
+	made, err := draft.New(sheets.Shelf{Library: book}, d, "Quay", routine.Room{})
+	require.NoError(t, err)
+	files := draft.Files{
+		Keep:    func(d draft.Draft) error { kept = append(kept, string(d.Text())); return full },
+		Save:    draft.Draft.Save,
+		FileFor: func(string) string { return path },
+	}
+	var out strings.Builder
+	require.NoError(t, typed.Run(strings.NewReader(strings.Join(commands, "\n")), &out, made, files))
+	return out.String(), kept
+}
+
+func TestARoutineIsTyped(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "quay.md")
+	answers, kept := session(t, path, nil,
+		"next closed basic", "take 1", "change 1 Closed basic × 2", "links fan", "take 1", "add hockey stick", "set 2 tempo 24 bars/min", "undo", "undo", "redo", "save", "quit", "add Fan")
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n1. Closed basic × 2\n2. Forward half of the closed basic\n3. Fan\n4. hockey stick\n", string(text))
+	for _, says := range []string{
+		"1: Closed basic, 2 bars.\n", "1: Closed basic × 2, bar 1. You are here.\n4 bars · 4 bars to the phrase.\n",
+		"1: Forward half of the closed basic, then Fan; 1 bar.\n", "4: hockey stick, bar 7. You are here.\n8 bars · 1 phrase.\n", "tempo: 24 bars/min", "Saved as " + path,
+	} {
+		assert.Contains(t, answers, says)
+	}
+	assert.NotContains(t, answers, "isn't saved")
+	assert.Equal(t, string(text), kept[len(kept)-1])
+}
+
+// TestEachCommandSaysWhatItNeeds, and changes nothing without it.
+func TestEachCommandSaysWhatItNeeds(t *testing.T) {
+	for command, says := range map[string]string{
+		"waltz": `There is no command "waltz"`, "add": "Add which figure?", "remove 3": "Which line? The order has 1 line", "at x": "Which line?", "take 1": "Take which?",
+		"change 1": "Into which figure?", "set 1": "Set what?", "move 1 9": "Which line?", "links moonstep": `No figure is called "moonstep"`, "redo": "nothing to redo",
+		"next moonstep": "Nothing by that name", "help": "puts a figure in after that line", "": "You are here",
+	} {
+		answers, kept := session(t, "quay.md", nil, "add closed basic", command)
+		assert.Contains(t, answers, says, command)
+		assert.Contains(t, answers, "kept as a draft")
+		assert.Equal(t, kept[0], kept[len(kept)-1], command)
+	}
+}
+
+// TestWhatIsWrongIsRead with the line that it is in.
+func TestWhatIsWrongIsRead(t *testing.T) {
+	answers, _ := session(t, "quay.md", nil, "add closed basic", "add fan")
+	assert.Contains(t, answers, "2: fan, bar 3. You are here.\n   error: after closed basic the leader's LF is free")
+	answers, _ = session(t, "quay.md", errors.New("no space left on device"), "add closed basic")
+	assert.Contains(t, answers, "only in memory until you save it: no space left on device")
+	answers, _ = session(t, filepath.Join(t.TempDir(), "gone", "quay.md"), nil, "add closed basic", "save")
+	assert.Contains(t, answers, "Not saved, but kept as a draft")
+}
+
+// TestANewerFileIsAskedAbout, and written over only when it is named again.
+func TestANewerFileIsAskedAbout(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "quay.md")
+	require.NoError(t, os.WriteFile(path, []byte("another's"), 0o600))
+	answers, _ := session(t, path, nil, "add closed basic", "save")
+	assert.Contains(t, answers, "holds something newer")
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "another's", string(text))
+	_, _ = session(t, path, nil, "add closed basic", "save", "save")
+	text, err = os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "1. closed basic\n")
+}
