@@ -97,6 +97,8 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point) (sprea
 		foot.At = body.Plus(over.facing(d.Facing))
 	}
 	switch {
+	case !s.Moves() && travels && lasting(s.Position) != 0: // the body comes into the hold, between both feet
+		return hips / 2
 	case !s.Moves():
 		return 0
 	case s.Weight == routine.Part || s.Weight == routine.Split:

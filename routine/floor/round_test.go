@@ -1,6 +1,7 @@
 package floor_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -94,4 +95,22 @@ func TestAPivotTakesTheCoupleAlongTheLine(t *testing.T) {
 	_, couples := danced(t, "waltz", "Natural spin turn")
 	along := couples[5].Middle().X - couples[3].Middle().X
 	assert.Greater(t, along, 80.0, "a step back and one forward, of 60 cm each")
+}
+
+// TestClosingWithoutWeight: a promenade link closes on a foot that takes no weight, also where only the follower
+// turns, or both turn to the left (dancecentral.info, Tango Promenade Link).
+func TestClosingWithoutWeight(t *testing.T) {
+	for _, test := range []struct{ faces, leader, follower, closes string }{
+		{"DW", "RF forward and across, facing DW", "LF forward and across, 1/8 L, facing centre", "RF small side, 1/8 L, backing DW"},
+		{"LOD", "RF forward and across, 1/8 L, facing DC", "LF forward and across, 1/8 L, facing DC against LOD", "RF small side, 1/4 L, backing DC"},
+	} {
+		text := "---\ndance: tango\n---\n\n## Order\n\n1. Boathouse link\n\n## Boathouse link\n\n- starts: promenade, facing " + test.faces +
+			"\n\n| Count | Leader | Follower |\n|---|---|---|\n| S | LF side, in promenade | RF side, in promenade |\n" +
+			"| Q | " + test.leader + " | " + test.follower + " |\n| Q | LF small side, no weight, in closed | " + test.closes + ", no weight, in closed |\n"
+		assert.NotContains(t, fmt.Sprint(findingsIn(text)), "place-missed", test.faces)
+		if test.faces == "DW" {
+			apart := strings.Replace(text, "LF forward and across, 1/8 L", "LF back, 1/8 L", 1)
+			assert.Contains(t, fmt.Sprint(findingsIn(apart)), "place-missed", "the follower goes back")
+		}
+	}
 }
