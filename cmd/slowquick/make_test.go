@@ -5,6 +5,7 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -48,4 +49,28 @@ func TestAKilledMakerKeepsTheRoutine(t *testing.T) {
 			assert.Contains(t, kept[0].Text, fmt.Sprintf("Box step — number %d\n", n))
 		}
 	}
+}
+
+// TestARoutineIsMadeSavedCheckedAndDanced from nothing, in at most 40 key presses.
+func TestARoutineIsMadeSavedCheckedAndDanced(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	term, pressed := onTerminal(t, dir), 0
+	for _, step := range [][2]string{
+		{"", "choose a sheet"}, {"n", "choose a dance"}, {"rum\r", "How it begins"}, {"\r", "What can follow Closed basic"}, {"+", "4 bars"},
+		{"forw\r", "5 bars"}, {"fan\r", "6 bars"}, {"hock\r", "8 bars"}, {"new\r", "9 bars"}, {"spot\r", "10 bars"}, {"\r", "12 bars"}, {"++", "16 bars"},
+		{"\x13", "Save as"}, {"\r", "aved as my-rumba.md"}, {" ", "LEAD-IN"},
+	} {
+		term.press(step[0])
+		term.until(step[1])
+		pressed += len(step[0])
+	}
+	assert.LessOrEqual(t, pressed, 40)
+	term.leave()
+	require.NoError(t, term.ends())
+	text, err := os.ReadFile(filepath.Join(dir, "my-rumba.md"))
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "## Order\n\n1. Closed basic × 2\n2. Forward half of the closed basic\n3. Fan\n4. Hockey stick\n5. New York to the left side\n6. Spot turn to the left\n7. Closed basic × 3\n")
+	out, err := inFolder(dir, "check", "my-rumba.md").CombinedOutput()
+	assert.NoError(t, err, "%s", out)
 }
