@@ -353,15 +353,16 @@ func (s *session) links(args string) {
 		return n.To-n.From < len(n.Figure.Rows) || !contains(n.Figure.Name, args)
 	})
 	slices.SortStableFunc(list, func(a, b draft.Next) int { return cmp.Compare(len(a.Figure.Name), len(b.Figure.Name)) })
-	for _, n := range list {
-		offers := s.draft.Links(s.line, n.Figure)
-		for i := range offers {
-			offers[i].Lines = append(offers[i].Lines, n.Line())
-		}
-		s.list(offers, fmt.Sprintf("%s can follow at once, or nothing leads there", n.Figure.Name))
-		return // of those with these words, the shortest name is meant
+	if len(list) == 0 {
+		s.say("No figure is called %q.", args)
+		return
 	}
-	s.say("No figure is called %q.", args)
+	n := &list[0] // of those with these words, the shortest name is meant
+	offers := s.draft.Links(s.line, n.Figure)
+	for i := range offers {
+		offers[i].Lines = append(offers[i].Lines, n.Line())
+	}
+	s.list(offers, fmt.Sprintf("%s can follow at once, or nothing leads there", n.Figure.Name))
 }
 
 func (s *session) suggest(string) { s.list(s.draft.Suggest(s.line), "Nothing can be suggested here") }
