@@ -58,11 +58,11 @@ func TestEveryFigureHasAPage(t *testing.T) {
 			before, after := book.Beside(c, fig)
 			for _, b := range after {
 				parted := choreography.Parted(c.Dance, fig, b.Figure)
-				assert.Equal(t, b.Turn != 0, len(parted) > 0, "%s, then %s", fig.Name, b.Figure.Name)
+				assert.Equal(t, b.Turn != 0 || b.Name != b.Figure.Name, len(parted) > 0, "%s, then %s", fig.Name, b.Name)
 			}
 			for _, b := range before {
 				parted := choreography.Parted(c.Dance, b.Figure, fig)
-				assert.Equal(t, b.Turn != 0, len(parted) > 0, "%s, then %s", b.Figure.Name, fig.Name)
+				assert.Equal(t, b.Turn != 0 || b.Name != b.Figure.Name, len(parted) > 0, "%s, then %s", b.Name, fig.Name)
 			}
 			press(tea.KeyEnter)
 			assert.Contains(t, seen(), fig.Name+" ")

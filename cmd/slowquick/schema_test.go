@@ -122,7 +122,7 @@ func TestUnknownWordsAreExplainedByTheKnown(t *testing.T) {
 		"unknown-fact":      {"starts", "also called"},
 		"unknown-setting":   {"tempo", "music", "corner", "metre"},
 		"unknown-column":    {"Count", "Leader", "Follower", "Sway"},
-		"unknown-dance":     {"cha-cha", "West Coast swing"},
+		"unknown-dance":     {"cha-cha", "west coast swing"},
 		"unknown-direction": {"LOD", "against LOD"},
 		"count-unreadable":  {"4-1", "&", "Q"},
 		"turn-unreadable":   {"3/8", "R"},

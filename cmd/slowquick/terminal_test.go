@@ -161,7 +161,7 @@ func TestCheckAtATerminal(t *testing.T) {
 // TestFiguresFitATerminal: columns without room are left out, and reasons are broken between words.
 func TestFiguresFitATerminal(t *testing.T) {
 	t.Parallel()
-	for _, args := range [][]string{{"figures", "--dance", "cha-cha"}, {"figures", "--dance", "cha-cha", "--after", "fan"}} {
+	for _, args := range [][]string{{"figures", "--dance", "cha-cha"}, {"figures", "--dance", "cha-cha", "--after", "fan", "--all"}} {
 		term := onTerminal(t, t.TempDir(), args...)
 		term.until("Underarm turn to the left")
 		require.NoError(t, term.ends())

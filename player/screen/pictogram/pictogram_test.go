@@ -112,7 +112,12 @@ type meaning struct {
 
 func meaningOf(s *routine.Step) meaning {
 	m := meaning{s.Way, s.Slightly, s.Size, s.Weight, ""}
+	if s.Way == routine.CrossInFront || s.Way == routine.CrossBehind {
+		m.size = routine.Usual // the feet meet, whatever the size
+	}
 	switch {
+	case s.Way == routine.Forward && s.Slightly == routine.Across:
+		m.way, m.slightly = routine.Across, routine.NoWay // a foot crosses to the front unless back is said
 	case s.Stands():
 		m = meaning{special: "stands"}
 	case s.Pivots():
