@@ -8,64 +8,6 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// rules are what a routine keeps to. Compose gives some up if nothing fills the bars otherwise.
-type rules struct {
-	phrased bool          // a figure begins on each phrase
-	unit    routine.Beats // the couple is back where the opening can be danced each time this has passed; 0 for never
-	again   bool          // and at the end
-	returns bool          // at least 1/leastReturns of it comes back
-	sets    bool          // figures that belong together are danced together
-	opens   bool          // it opens as the dance usually does
-	anyRow  bool          // a figure may be danced any number of times in a row
-}
-
-const (
-	leastReturns = 4   // at least 1/leastReturns of a routine is danced again
-	mostShare    = 4   // at best, no figure takes more than 1/mostShare of the routine
-	inARow       = 2   // how many times a move may be danced in a row
-	patience     = 150 // moves tried for a plan, besides some for each bar
-	eachBar      = 4
-	wholeFails   = 30 // as many more, for a whole routine that can't be danced
-	onAFloor     = 20 // the same on a floor
-)
-
-// place is how far a routine has got.
-type place struct {
-	at   int // an outcome
-	left routine.Beats
-	had  uint8 // which of the wished figures were danced
-	lane lane  // on a floor, roughly
-}
-
-// composer fills one plan.
-type composer struct {
-	*graph
-	wish   *Wish
-	rules  rules
-	plan   []section
-	opener *move
-	usual  int           // how many openings are more usual
-	share  routine.Beats // the most one figure may take; each may be danced twice anyway
-
-	fills map[place]bool // whether the rest can be filled at all, ignoring shares, places and returns
-	homes map[int]bool
-
-	random *rand.Rand
-	tried  int
-	steps  []danceStep
-	taken  map[*routine.Figure]routine.Beats
-}
-
-// danceStep is a move in a routine.
-type danceStep struct {
-	edge
-	at     routine.Beats // since the start
-	corner bool          // taken after it
-	lane   lane          // after it
-}
-
-func (c *composer) total() routine.Beats { return c.wish.length(c.dance) }
-
 // try fills the plan in one way and reports whether it could.
 func (c *composer) try(random *rand.Rand) bool {
 	c.random, c.tried, c.steps, c.taken = random, 0, nil, map[*routine.Figure]routine.Beats{}
@@ -137,8 +79,6 @@ func (c *composer) canFill(from place) bool {
 	c.fills[from] = false
 	return false
 }
-
-func (c *composer) corners() bool { return c.dance.Travels && c.wish.Floor != (routine.Room{}) }
 
 func (c *composer) afterCorner(p place) place {
 	p.at = c.corner(p.at)

@@ -1,31 +1,10 @@
 package choreography
 
 import (
-	"fmt"
-	"math"
 	"slices"
 
 	"dance.example/slowquick/routine"
 )
-
-// Mark is one of the things by which a teacher would judge a routine.
-type Mark struct {
-	Of     string
-	Points int // 0 to 10
-	Why    string
-}
-
-// Score is what a teacher would say of a routine.
-type Score []Mark
-
-// Sum returns the score in hundredths: the mean of all marks.
-func (s Score) Sum() int {
-	sum := 0
-	for _, m := range s {
-		sum += m.Points
-	}
-	return (10*sum + len(s)/2) / max(1, len(s))
-}
 
 // What a teacher would like, and what earns nothing. Common practice, estimated.
 const (
@@ -69,11 +48,6 @@ func (r *Routine) judge(g *graph, w *Wish, opening int) (s Score) {
 		s.add("new", 1-0.2*float64(max(0, len(r.taught)-1)), "%s", routine.Plural(len(r.taught), "new figure"))
 	}
 	return s
-}
-
-// add adds a mark of 0 to 1.
-func (s *Score) add(of string, mark float64, why string, args ...any) {
-	*s = append(*s, Mark{of, int(math.Round(10 * max(0, min(1, mark)))), fmt.Sprintf(why, args...)})
 }
 
 // within reports whether a step begins or ends in a hold that the routine must leave again.

@@ -1,61 +1,12 @@
 package stage
 
 import (
-	"sync"
 	"time"
 
-	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/store"
 	"dance.example/slowquick/player/timing"
 )
-
-// desk is an engine that plays what a transport wants, except while something else is performed. No
-// method is called on the audio thread.
-type desk struct {
-	*audio.Engine
-	mu        sync.Mutex
-	schedule  audio.Schedule // of the transport
-	track     audio.Track    // beside it
-	layer     audio.Layer
-	performed bool
-}
-
-// Play plays a transport's schedule, as soon as nothing else is performed.
-func (d *desk) Play(s audio.Schedule) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.schedule = s; !d.performed {
-		d.Engine.Play(s)
-	}
-}
-
-// Accompany plays a transport's track, as soon as nothing else is performed.
-func (d *desk) Accompany(t audio.Track, layer audio.Layer) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.track, d.layer = t, layer; !d.performed {
-		d.Engine.Accompany(t, layer)
-	}
-}
-
-// perform plays a plan and its song in place of what the transport wants.
-func (d *desk) perform(p *timing.Plan, song *timing.Song) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.performed = true
-	d.Engine.Play(p)
-	d.Engine.Accompany(song, player.MusicLayer)
-}
-
-// rest goes back to what the transport wants by now.
-func (d *desk) rest() {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.performed = false
-	d.Engine.Play(d.schedule)
-	d.Engine.Accompany(d.track, d.layer)
-}
 
 // Heard returns the frame heard at a time.
 func (s *Stage) Heard(t time.Time) float64 { return s.line.Heard(t) }
@@ -82,22 +33,4 @@ func (s *Stage) Perform(start func(frame int64, sounds player.Sounds) *timing.Pl
 		go s.from.Guard(func() { song.Work(done) })
 		s.desk.perform(plan, song)
 	})
-}
-
-// Rest ends what is performed, if anything is.
-func (s *Stage) Rest() {
-	s.performing.Lock()
-	defer s.performing.Unlock()
-	if s.songEnds != nil {
-		s.endSong()
-		s.line.Change(func(int64) { s.desk.rest() })
-	}
-}
-
-// endSong ends the planning of what is performed. The caller holds performing.
-func (s *Stage) endSong() {
-	if s.songEnds != nil {
-		close(s.songEnds)
-		s.songEnds = nil
-	}
 }

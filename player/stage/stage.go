@@ -139,3 +139,21 @@ func (s *Stage) Status() string { return s.line.Status().Problem }
 
 // Changed receives when Status may say something else.
 func (s *Stage) Changed() <-chan struct{} { return s.line.Changed() }
+
+// Rest ends what is performed, if anything is.
+func (s *Stage) Rest() {
+	s.performing.Lock()
+	defer s.performing.Unlock()
+	if s.songEnds != nil {
+		s.endSong()
+		s.line.Change(func(int64) { s.desk.rest() })
+	}
+}
+
+// endSong ends the planning of what is performed. The caller holds performing.
+func (s *Stage) endSong() {
+	if s.songEnds != nil {
+		close(s.songEnds)
+		s.songEnds = nil
+	}
+}

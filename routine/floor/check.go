@@ -185,9 +185,6 @@ func (f *fault) collide(p *routine.Passage) string {
 	return ""
 }
 
-func ahead(w routine.Way) bool  { return w == routine.Forward || w == routine.DiagonallyForward }
-func astern(w routine.Way) bool { return w == routine.Back || w == routine.DiagonallyBack }
-
 // tooFar says how far, and in which direction, the follower is outside a position's region.
 func (f *fault) tooFar() string {
 	side, by := "in front of the leader", f.way.X

@@ -206,3 +206,6 @@ func stepWay(s *routine.Step, stride routine.Stride) (way Point, travels bool) {
 	}
 	return way, travels
 }
+
+func ahead(w routine.Way) bool  { return w == routine.Forward || w == routine.DiagonallyForward }
+func astern(w routine.Way) bool { return w == routine.Back || w == routine.DiagonallyBack }

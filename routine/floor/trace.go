@@ -196,28 +196,6 @@ func (t *tracer) holding(named routine.PositionSet, c *Couple) routine.PositionS
 	return named
 }
 
-// lasting returns ps if all of them are body holds, which last while the couple
-// steps, and 0 otherwise. Partners who are outside may come into line.
-func lasting(ps routine.PositionSet) routine.PositionSet {
-	if !every(ps, func(r routine.Region) bool { return r.Body }) {
-		return 0
-	}
-	if ps.Has(routine.OutsidePartner) || ps.Has(routine.LeftOutside) {
-		ps |= 1 << routine.Closed
-	}
-	return ps
-}
-
-// inV reports whether the couple stands in a V after a row, or at the passage's
-// start if index is -1.
-func inV(p *routine.Passage, index int) bool {
-	positions := p.Begins.Positions
-	if index >= 0 && p.Held[index] != 0 {
-		positions = p.Held[index]
-	}
-	return every(positions, func(r routine.Region) bool { return r.V })
-}
-
 // openEnd returns the direction of the open end of a V: midway between where
 // the partners face.
 func openEnd(c *Couple) Point {
@@ -272,10 +250,6 @@ func nearestPass(before, after *Couple) float64 {
 	}
 	along := min(max(-from.dot(way)/way.dot(way), 0), 1)
 	return from.Plus(way.Times(along)).length()
-}
-
-func holdsHands(ps routine.PositionSet) bool {
-	return every(ps, func(r routine.Region) bool { return r.Hands })
 }
 
 // step dances one partner's part of a row.
