@@ -26,7 +26,6 @@ type composed struct {
 	share                       float64 // the most that one figure takes
 	against                     float64 // the furthest that a figure goes against the line of dance, in centimetres
 	score                       int     // the least
-	halves                      int     // figures to one side without the other
 }
 
 // TestComposedRoutines: whatever the seed, the level and the length, a routine passes every check without

@@ -26,14 +26,6 @@ func (m *move) figures() (figs []*routine.Figure) {
 	return figs
 }
 
-// level returns the level of the move's hardest figure.
-func (m *move) level() (level int) {
-	for _, fig := range m.figures() {
-		level = max(level, fig.Rank())
-	}
-	return level
-}
-
 func (m *move) length() (sum routine.Beats) {
 	for _, ways := range m.pieces {
 		sum += ways[0].length()
