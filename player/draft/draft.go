@@ -126,7 +126,7 @@ func (d Draft) Redo() (after Draft, ok bool) {
 // Saved reports whether the sheet's file holds the present text, or nothing was made yet.
 func (d Draft) Saved() bool {
 	if d.filed == nil {
-		return d.past == nil
+		return d.past == nil && d.Order.Len() == 0 // a draft that is resumed has no past
 	}
 	return bytes.Equal(d.filed, d.Text())
 }

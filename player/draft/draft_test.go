@@ -134,6 +134,20 @@ func TestWhatIsNotSavedIsKept(t *testing.T) {
 	assert.Empty(t, draft.AllKept(folder))
 }
 
+// TestAResumedDraftStaysKept though its sheet was never saved and nothing more was changed.
+func TestAResumedDraftStaysKept(t *testing.T) {
+	folder := []string{t.TempDir()}
+	d, err := draft.New(shelf(), danceOf(t, "waltz"), "Lantern waltz", routine.Room{})
+	require.NoError(t, err)
+	d = changed(t, d, "Box step")
+	require.NoError(t, d.Keep(folder, evening))
+	again, err := draft.Resume(shelf(), draft.AllKept(folder)[0])
+	require.NoError(t, err)
+	assert.False(t, again.Saved())
+	require.NoError(t, again.Keep(folder, evening))
+	require.Len(t, draft.AllKept(folder), 1)
+}
+
 // TestNothingIsWrittenOver that the draft doesn't know: neither a newer text nor another file.
 func TestNothingIsWrittenOver(t *testing.T) {
 	path, other := filepath.Join(t.TempDir(), "quay.md"), filepath.Join(t.TempDir(), "other.md")
