@@ -9,6 +9,7 @@ package draft
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/google/uuid"
@@ -134,12 +135,27 @@ func (d Draft) Saved() bool {
 // Passage returns the last time that a line of the order is danced, as an index of the score's passages;
 // -1 if it isn't.
 func (d Draft) Passage(line int) int {
-	for i := len(d.Score.Passages) - 1; i >= 0; i-- {
-		if d.Order.At(d.Score.Items[d.Score.Passages[i].Item].At.Start.Offset) == line {
+	for i := range slices.Backward(d.Score.Passages) {
+		if d.lineOf(i) == line {
 			return i
 		}
 	}
 	return -1
+}
+
+// Begins returns the beat on which a line is danced first; ok is false if it isn't danced.
+func (d Draft) Begins(line int) (at routine.Beats, ok bool) {
+	for i, p := range d.Score.Passages {
+		if d.lineOf(i) == line {
+			return p.Start, true
+		}
+	}
+	return 0, false
+}
+
+// lineOf returns the line of the order that a passage dances.
+func (d Draft) lineOf(passage int) int {
+	return d.Order.At(d.Score.Items[d.Score.Passages[passage].Item].At.Start.Offset)
 }
 
 // Findings returns what is wrong with each line of the order, and what is wrong elsewhere in the sheet.
@@ -157,11 +173,9 @@ func (d Draft) Findings() (lines [][]routine.Finding, elsewhere []routine.Findin
 
 // Bar returns the bar, from 1, in which a line is danced first; 0 if it isn't danced.
 func (d Draft) Bar(line int) int {
-	s, bar := d.Score, d.Score.Dance.Metre.Bar()
-	for i := range s.Passages {
-		if p := &s.Passages[i]; bar > 0 && d.Order.At(s.Items[p.Item].At.Start.Offset) == line {
-			return int((p.Start-s.Start)/bar) + 1
-		}
+	at, ok := d.Begins(line)
+	if bar := d.Score.Dance.Metre.Bar(); ok && bar > 0 {
+		return int((at-d.Score.Start)/bar) + 1
 	}
 	return 0
 }

@@ -3,7 +3,6 @@ package screen
 import (
 	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/screen/making"
-	"dance.example/slowquick/routine"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -144,12 +143,6 @@ func dancesMade(m Model) (Model, tea.Cmd) {
 	m.sheet.Sheet, m.sheet.saved = m.o.Make.Sheet(d), nil
 	m.home = makingPane
 	m, begin := m.begin()
-	var from routine.Beats
-	for _, p := range d.Score.Passages {
-		if p.Round == 0 && d.Order.At(d.Score.Items[p.Item].At.Start.Offset) == line {
-			from = p.Start
-			break
-		}
-	}
+	from, _ := d.Begins(line)
 	return m, tea.Batch(begin, m.dance.DanceFrom(from))
 }
