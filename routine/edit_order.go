@@ -23,7 +23,7 @@ type OrderText struct {
 type Line struct {
 	Name   string
 	Part   string // "steps 1–5", "first half"; "" if it is danced whole
-	Times  int    // 1 to 999; 0 is once
+	Times  int    // 1 to MostTimes; 0 is once
 	Remark string
 }
 

@@ -164,8 +164,8 @@ func (p *parser) item(at extent, known func(string) bool) Item {
 		remarks = append(remarks, headingText(text[r.from:r.to]))
 	}
 	item.Remark = strings.Join(remarks, ", ")
-	if item.Times < 1 || item.Times > mostTimes {
-		p.add("repeat-range", within(said.timesAt), fmt.Sprintf("a figure can be danced 1 to %d times", mostTimes), "")
+	if item.Times < 1 || item.Times > MostTimes {
+		p.add("repeat-range", within(said.timesAt), fmt.Sprintf("a figure can be danced 1 to %d times", MostTimes), "")
 		item.Times = 1
 	}
 	if said.twice {

@@ -26,7 +26,6 @@ const (
 	mostCells   = 250_000 // of all tables, including cells that short rows lack
 	mostMarks   = 500     // Markdown's marks in one paragraph, heading or cell
 	allMarks    = 20_000  // Markdown's marks in the whole sheet
-	mostTimes   = 99
 	mostSteps   = 200_000 // of a routine, repeats included
 )
 

@@ -62,6 +62,9 @@ func (s *Sheet) InOrder(heading int) bool {
 	return ok && fig == nil
 }
 
+// MostTimes is the largest number of times that an item can be danced in a row.
+const MostTimes = 99
+
 // Item is one line of the order.
 type Item struct {
 	Name     string

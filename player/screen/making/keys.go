@@ -39,9 +39,6 @@ func (m *Model) ShownKeys() []key.Binding {
 	return []key.Binding{term.Named(k.other, "tab", "figures"), k.dance, k.save, term.Named(k.line.remove, "x", "out"), term.Pair(k.line.more, k.line.fewer, "+−", "times"), k.suggest, k.help, k.undo, k.links, k.back}
 }
 
-// mostTimes is how often a line can be danced.
-const mostTimes = 999
-
 // Press carries out a key.
 func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	leaving := m.leaving
@@ -205,7 +202,7 @@ func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.down) && m.line < order.Len()-1:
 		return m.changes(order.Move(m.line, m.line+1), m.line+1)
 	case key.Matches(msg, k.more):
-		line.Times = min(max(line.Times, 1)+1, mostTimes)
+		line.Times = min(max(line.Times, 1)+1, routine.MostTimes)
 		return m.changes(order.Write(m.line, line), m.line)
 	case key.Matches(msg, k.fewer) && line.Times > 1:
 		line.Times--

@@ -208,6 +208,16 @@ func TestEachKeyOfTheOrder(t *testing.T) {
 	}
 }
 
+// TestALineIsDancedAsOftenAsASheetAllows, and no more often.
+func TestALineIsDancedAsOftenAsASheetAllows(t *testing.T) {
+	text := fmt.Sprintf("---\ndance: waltz\n---\n\n# Quay\n\n## Order\n\n1. Box step × %d\n", routine.MostTimes-1)
+	d, err := draft.Open(sheets.Shelf{Library: book}, sheets.Document{Name: "quay.md", Text: []byte(text)})
+	require.NoError(t, err)
+	k := makes(t, d, 80, 24).press("+", "+")
+	assert.Contains(t, k.text(), fmt.Sprintf("× %d\n", routine.MostTimes))
+	assert.Empty(t, k.model.Draft().Found)
+}
+
 // TestLeaving asks what to do with what isn't saved, and any other key goes on.
 func TestLeaving(t *testing.T) {
 	made := func() *desk { return fresh(t, "waltz", 80, 24).press("enter", "esc") }
