@@ -104,7 +104,7 @@ func TestUndoLeadsBack(t *testing.T) {
 }
 
 func TestWhatIsNotSavedIsKept(t *testing.T) {
-	folder := []string{filepath.Join(t.TempDir(), "drafts")}
+	folder := []string{filepath.Join(t.TempDir(), "drafts [2026]")} // brackets match nothing here
 	path := filepath.Join(t.TempDir(), "quay.md")
 	const filed = "---\ndance: waltz\n---\n\n## Order\n\n1. Box step\n"
 	require.NoError(t, os.WriteFile(path, []byte(filed), 0o600))

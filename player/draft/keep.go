@@ -93,15 +93,14 @@ func (d Draft) Forget(folders []string) error {
 // out.
 func AllKept(folders []string) (list []Kept) {
 	for _, folder := range folders {
-		names, err := filepath.Glob(filepath.Join(folder, "*.json"))
-		if err != nil {
-			continue
-		}
-		for _, name := range names {
-			var k Kept
-			text, err := store.ReadFile(name, largestKept)
-			if err == nil && json.Unmarshal(text, &k) == nil {
-				k.ID = strings.TrimSuffix(filepath.Base(name), ".json")
+		entries, _ := os.ReadDir(folder) // whatever can be read
+		for _, e := range entries {
+			id, ok := strings.CutSuffix(e.Name(), ".json")
+			if !ok {
+				continue
+			}
+			text, err := store.ReadFile(file(folder, id), largestKept)
+			if k := (Kept{ID: id}); err == nil && json.Unmarshal(text, &k) == nil {
 				list = append(list, k)
 			}
 		}
