@@ -59,17 +59,17 @@ func (d *Dancer) beside(body Point, f routine.Foot) Point {
 // step dances one step and returns how much its length may vary: one standard
 // deviation, in centimetres.
 //
-// The step's way is seen from where the body faces after the step's turn. If
-// the partners stand in a V, open is the direction of its open end, along which
-// they travel whatever they face; otherwise it is zero.
-func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point) (spread float64) {
+// The step's way is seen from where the body faces after the step's turn, or late degrees before that. If
+// the partners stand in a V, open is the direction of its open end, along which they travel whatever they
+// face; otherwise it is zero.
+func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point, late float64) (spread float64) {
 	if s.Stands() || s.Pivots() {
 		return 0
 	}
 	foot := d.foot(s.Foot)
 	before := foot.At
 	way, travels := stepWay(s, stride)
-	way = way.facing(d.Facing)
+	way = way.facing(d.Facing).rotated(-late)
 	if travels && open != (Point{}) {
 		way = alongOpen(s, way, open)
 	}
@@ -106,6 +106,22 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point) (sprea
 	}
 	d.Body, d.Weight = body, s.Foot
 	return spread
+}
+
+// late returns how many degrees of a step's turn a dancer in a body hold makes after the foot has gone. A foot
+// goes to the side as seen from the body on its way, not from where it will be: of what turns more than a quarter,
+// half comes after. More than a half is a spin on the standing foot, before the step.
+func late(s *routine.Step) float64 {
+	const quarter, most = 2, 4
+	switch t := s.Turn; {
+	case s.Way != routine.Side || t < -most || most < t:
+		return 0
+	case t > quarter:
+		return degrees(t-quarter) / 2
+	case t < -quarter:
+		return degrees(t+quarter) / 2
+	}
+	return 0
 }
 
 // share has partners who will pivot put their feet between them, near the point that both turn about.

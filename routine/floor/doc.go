@@ -10,8 +10,9 @@
 //
 //   - A step first has the dance's usual length, which a sheet may override. It
 //     starts from the body over the standing foot, after any turn on that foot,
-//     and its way is seen from where the body then faces. "Replace" goes back to
-//     where the foot stands, "close" beside the other foot. Where a foot points,
+//     and its way is seen from where the body then faces; a side step's that turns
+//     more than a quarter, from earlier in the turn. "Replace" goes back to where
+//     the foot stands, "close" beside the other foot. Where a foot points,
 //     the body turns an eighth less and completes its turn on the next step.
 //   - A position fixes the difference between the partners' directions, and a
 //     region: how near or far the follower's body may be, and between which

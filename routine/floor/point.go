@@ -44,6 +44,18 @@ func (p Point) Turned(t routine.Turn) Point {
 	return Point{p.X*u.X - p.Y*u.Y, p.X*u.Y + p.Y*u.X}
 }
 
+// rotated returns p turned about the origin by degrees to the right.
+func (p Point) rotated(degrees float64) Point {
+	if degrees == 0 {
+		return p
+	}
+	s, c := math.Sincos(degrees * math.Pi / 180)
+	return Point{p.X*c - p.Y*s, p.X*s + p.Y*c}
+}
+
+// degrees returns a turn in degrees.
+func degrees(t routine.Turn) float64 { return float64(t) * 45 }
+
 // nowhere is the length, in centimetres, below which a way is not worth mentioning.
 const nowhere = 5.0
 

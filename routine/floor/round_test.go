@@ -2,6 +2,7 @@ package floor_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -95,6 +96,25 @@ func TestAPivotTakesTheCoupleAlongTheLine(t *testing.T) {
 	_, couples := danced(t, "waltz", "Natural spin turn")
 	along := couples[5].Middle().X - couples[3].Middle().X
 	assert.Greater(t, along, 80.0, "a step back and one forward, of 60 cm each")
+}
+
+// TestASideStepGoesWhileTheBodyTurns: a foot is placed from where the body is on its way, not from where it will
+// be (dancecentral.info, Standard Ballroom Technique: Foot Alignment, 27 July 2010). So the last step of a telemark,
+// begun diagonally to the centre, goes along the line of dance rather than to the centre.
+func TestASideStepGoesWhileTheBodyTurns(t *testing.T) {
+	for _, test := range []struct {
+		starts, leader, follower string
+		toward                   float64 // degrees to the right of the line of dance
+	}{
+		{"DC against LOD", "LF side, 1/2 L, facing DW", "RF side, 1/2 L", -45},
+		{"DW against LOD", "RF side, 1/2 R, facing DC", "LF side, 1/2 R", 45},
+	} {
+		other := map[bool]string{true: "RF close | LF close", false: "LF close | RF close"}[strings.HasPrefix(test.leader, "LF")]
+		couples := trace(t, strings.Replace(sheet("", "", "closed, facing "+test.starts, "1 | "+other, "2-3 | "+test.leader+" | "+test.follower), "faces: LOD\n", "", 1)).Passage(0)
+		stood, went := couples[1][routine.Leader], couples[2][routine.Leader]
+		way := went.Foot(went.Weight).At.Minus(stood.Foot(stood.Weight).At)
+		assert.InDelta(t, test.toward, math.Atan2(way.Y, way.X)*180/math.Pi, 15, test.starts)
+	}
 }
 
 // TestClosingWithoutWeight: a promenade link closes on a foot that takes no weight, also where only the follower

@@ -183,17 +183,20 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 // ahead of the other. With a hand hold, they may walk together, past each other, or apart.
 func (t *tracer) holding(named routine.PositionSet, c *Couple) routine.PositionSet {
 	if named == 0 || named.Unknown() {
-		apart := routine.Turn(c[routine.Follower].Facing) - routine.Turn(c[routine.Leader].Facing)
-		for _, eighth := range []routine.Turn{0, -1, 1} {
-			if t.hold.Allows(apart + eighth) {
-				return t.hold
-			}
+		if t.lasts(c) {
+			return t.hold
 		}
 		t.hold = 0
 		return routine.AnyPosition
 	}
 	t.hold = lasting(named)
 	return named
+}
+
+// lasts reports whether the partners still face as their body hold needs.
+func (t *tracer) lasts(c *Couple) bool {
+	apart := routine.Turn(c[routine.Follower].Facing) - routine.Turn(c[routine.Leader].Facing)
+	return t.hold.Allows(apart) || t.hold.Allows(apart-1) || t.hold.Allows(apart+1)
 }
 
 // openEnd returns the direction of the open end of a V: midway between where
@@ -257,7 +260,11 @@ func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine
 	if s.CrossesV() {
 		open = Point{}
 	}
-	spread := now.couple[q].step(s, stride, open)
+	after := 0.0
+	if t.lasts(&now.couple) {
+		after = late(s)
+	}
+	spread := now.couple[q].step(s, stride, open, after)
 	if s.Foot == routine.NoFoot || s.Pivots() {
 		return
 	}
