@@ -19,7 +19,7 @@ func TestMain(m *testing.M) {
 	if err := flag.Set("test.parallel", "8"); err != nil {
 		panic(err)
 	}
-	testscript.Main(m, map[string]func(){"slowquick": main, "espeak-ng": pretendToSpeak, "crash": crashOnSignal})
+	testscript.Main(m, map[string]func(){"slowquick": main, "script-lines": carryOutLines, "espeak-ng": pretendToSpeak, "crash": crashOnSignal})
 }
 
 // keepIn writes a kept file into a folder of settings, unless there is one.
@@ -41,27 +41,4 @@ func inFolder(dir string, args ...string) *exec.Cmd {
 	cmd.Dir = dir
 	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "XDG_CONFIG_HOME="+dir+"/config", "XDG_STATE_HOME="+dir+"/state", "HOME="+dir)
 	return cmd
-}
-
-// TestScripts runs every command as its users do; see testdata/script. Scripts run in parallel, as some
-// wait for a dance to end.
-func TestScripts(t *testing.T) {
-	t.Parallel()
-	testscript.Run(t, testscript.Params{
-		Dir:           "testdata/script",
-		UpdateScripts: *update,
-		Setup: func(env *testscript.Env) error {
-			// No sound server is looked for, no colour is used, and a terminal
-			// that answers no query holds nothing up.
-			env.Setenv("PULSE_SERVER", "unix:"+env.WorkDir+"/no-server")
-			env.Setenv("PATH", env.Getenv("PATH"))
-			env.Setenv("TERM", "xterm-256color")
-			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
-			env.Setenv("XDG_STATE_HOME", env.WorkDir+"/.state")
-			env.Setenv("XDG_CACHE_HOME", env.WorkDir+"/.cache")
-			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/.data")
-			// The cautions were seen.
-			return keepIn(env.WorkDir+"/.config", "choices", `{"cautions seen": 1}`)
-		},
-	})
 }
