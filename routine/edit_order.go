@@ -15,7 +15,7 @@ import (
 type OrderText struct {
 	head  []byte // up to the first line
 	lines []orderLine
-	eol   string
+	eol   string // how a new line ends; others may end otherwise
 	tail  []byte // where the first line would be, if there is none, and what follows
 }
 
@@ -340,17 +340,16 @@ func (o *OrderText) Set(at int, setting, value string) []byte {
 	switch {
 	case value == "" && !ok:
 	case value == "":
-		from := strings.LastIndex(line.text[:set.from], o.eol) + len(o.eol)
+		from := strings.LastIndexByte(line.text[:set.from], o.last()) + 1
 		to := len(line.text)
-		if i := strings.Index(line.text[set.to:], o.eol); i >= 0 {
-			to = set.to + i + len(o.eol)
+		if i := strings.IndexByte(line.text[set.to:], o.last()); i >= 0 {
+			to = set.to + i + 1
 		}
 		line.text = line.text[:from] + line.text[to:]
 	case ok:
 		line.text = line.text[:set.from] + setting + ": " + value + line.text[set.to:]
 	default:
-		text := strings.TrimSuffix(line.text, o.eol) + o.eol
-		line.text = text + strings.Repeat(" ", len(line.mark.String())) + "- " + setting + ": " + value + o.eol
+		line.text = o.ended(line.text) + strings.Repeat(" ", len(line.mark.String())) + "- " + setting + ": " + value + o.eol
 	}
 	return o.with(lines)
 }
@@ -386,14 +385,25 @@ func (o *OrderText) with(lines []orderLine) []byte {
 			counted[line.list]++
 			line.text = indented(line.text, len(line.mark.number)-len(mark.number))
 		}
-		if last := i == len(lines)-1 && len(line.gap) == 0 && len(o.tail) == 0; !last && !strings.HasSuffix(line.text, o.eol) {
-			line.text += o.eol
+		if last := i == len(lines)-1 && len(line.gap) == 0 && len(o.tail) == 0; !last {
+			line.text = o.ended(line.text)
 		}
 		out.WriteString(line.mark.String() + line.text)
 		out.Write(line.gap)
 	}
 	out.Write(o.tail)
 	return out.Bytes()
+}
+
+// last returns what every line of the text ends in, whatever comes before it.
+func (o *OrderText) last() byte { return o.eol[len(o.eol)-1] }
+
+// ended returns a line's text with a line end, if it has none.
+func (o *OrderText) ended(text string) string {
+	if text != "" && text[len(text)-1] == o.last() {
+		return text
+	}
+	return text + o.eol
 }
 
 // counted returns the first number of each list whose lines are numbered one after the other.

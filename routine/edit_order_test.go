@@ -95,6 +95,33 @@ func TestAnOrderIsBegun(t *testing.T) {
 	}
 }
 
+// TestEditsAmongMixedLineEnds: an edit does the same whatever each line of the sheet ends in.
+func TestEditsAmongMixedLineEnds(t *testing.T) {
+	whisk := routine.Line{Name: "Whisk", Times: 3}
+	edits := func(text string) (list []string) {
+		o := edit(t, text)
+		for _, next := range [][]byte{
+			o.Insert(0, whisk), o.Insert(1, whisk), o.Insert(3, whisk), o.Remove(0), o.Remove(1), o.Remove(2), o.Move(0, 2), o.Move(2, 1), o.Write(1, whisk),
+			o.Set(1, "tempo", "24 bars/min"), o.Set(2, "count", "words"), o.Set(1, "tempo", ""), o.Set(1, "corner", ""),
+		} {
+			list = append(list, strings.ReplaceAll(string(next), "\r\n", "\n"))
+		}
+		return list
+	}
+	want := edits(quayside)
+	lines := strings.SplitAfter(quayside, "\n")
+	rapid.Check(t, func(t *rapid.T) {
+		var mixed strings.Builder
+		for _, line := range lines {
+			if rapid.Bool().Draw(t, "as on Windows") {
+				line = strings.ReplaceAll(line, "\n", "\r\n")
+			}
+			mixed.WriteString(line)
+		}
+		require.Equal(t, want, edits(mixed.String()))
+	})
+}
+
 // TestAnOrderInAnotherForm is written as a list first; all else stays.
 func TestAnOrderInAnotherForm(t *testing.T) {
 	const head, tail = "---\ndance: waltz\n---\n\n#No space, and odd   spacing\n\n**Order**\n\n", "\n## Notes\n\n- as it   was\n"
