@@ -281,7 +281,7 @@ func (s *session) add(args string) {
 
 func (s *session) at(args string) {
 	if args == "0" {
-		s.line = -1
+		s.line, s.offers = -1, nil
 		s.say("At the start.")
 		return
 	}

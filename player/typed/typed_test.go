@@ -67,6 +67,15 @@ func TestEachCommandSaysWhatItNeeds(t *testing.T) {
 	}
 }
 
+// TestOffersAreForTheLineWhereTheyWereMade, so that none is taken from another.
+func TestOffersAreForTheLineWhereTheyWereMade(t *testing.T) {
+	for _, at := range []string{"at 0", "at 1"} {
+		answers, kept := session(t, "quay.md", nil, "add closed basic", "next", at, "take 1")
+		assert.Contains(t, answers, "Take which?", at)
+		assert.Equal(t, kept[0], kept[len(kept)-1], at)
+	}
+}
+
 // TestWhatIsWrongIsRead with the line that it is in.
 func TestWhatIsWrongIsRead(t *testing.T) {
 	answers, _ := session(t, "quay.md", nil, "add closed basic", "add fan")
