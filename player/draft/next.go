@@ -178,9 +178,10 @@ func (d Draft) apart(from routine.Outcome, p *routine.Passage) (why string) {
 // mostLinks is how many links are offered.
 const mostLinks = 6
 
-// Links returns what can be danced between a line and a figure or, if that is nil, the line after it: the
-// shortest first, the easiest first among those. It returns none if nothing leads there, or nothing is needed.
-func (d Draft) Links(line int, fig *routine.Figure) (offers []Offer) {
+// Links returns what can be danced from a line up to and with a figure or, if that is nil, between the line
+// and the one after it: the shortest first, the easiest first among those. It returns none if nothing leads
+// there, or nothing is needed.
+func (d Draft) Links(line int, to *Next) (offers []Offer) {
 	p := d.Passage(line)
 	if p < 0 {
 		return nil
@@ -189,8 +190,9 @@ func (d Draft) Links(line int, fig *routine.Figure) (offers []Offer) {
 	last := &s.Passages[p]
 	j := choreography.Join{Dance: s.Dance, Before: s.Items[last.Item], From: s.After(p)}
 	switch {
-	case fig != nil:
-		j.Next = routine.Whole(fig)
+	case to != nil:
+		j.Next = routine.Whole(to.Figure)
+		j.Next.From, j.Next.To = to.From, to.To
 	case p+1 < len(s.Passages):
 		j.Next = s.Items[s.Passages[p+1].Item]
 	default:
@@ -198,7 +200,11 @@ func (d Draft) Links(line int, fig *routine.Figure) (offers []Offer) {
 	}
 	for _, figs := range j.Link(d.figures(), mostLinks) {
 		if len(figs) > 0 {
-			offers = append(offers, Offer{After: line, Lines: linesOf(figs), Why: lengthOf(figs, s.Dance)})
+			o := Offer{After: line, Lines: linesOf(figs), Why: lengthOf(figs, s.Dance)}
+			if to != nil {
+				o.Lines = append(o.Lines, to.Line())
+			}
+			offers = append(offers, o)
 		}
 	}
 	return offers

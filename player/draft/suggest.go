@@ -2,7 +2,6 @@ package draft
 
 import (
 	"fmt"
-	"slices"
 
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
@@ -93,5 +92,5 @@ func (d Draft) instead(line int) (offers []Offer) {
 			offers = append(offers, Offer{After: line - 1, Replaces: 1, Lines: linesOf([]*routine.Figure{fig}), Why: fmt.Sprintf("in place of %s", d.Order.Line(line).Name)})
 		}
 	}
-	return slices.Clip(offers)
+	return offers
 }

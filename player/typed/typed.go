@@ -358,11 +358,7 @@ func (s *session) links(args string) {
 		return
 	}
 	n := &list[0] // of those with these words, the shortest name is meant
-	offers := s.draft.Links(s.line, n.Figure)
-	for i := range offers {
-		offers[i].Lines = append(offers[i].Lines, n.Line())
-	}
-	s.list(offers, fmt.Sprintf("%s can follow at once, or nothing leads there", n.Figure.Name))
+	s.list(s.draft.Links(s.line, n), fmt.Sprintf("%s can follow at once, or nothing leads there", n.Figure.Name))
 }
 
 func (s *session) suggest(string) { s.list(s.draft.Suggest(s.line), "Nothing can be suggested here") }

@@ -2,7 +2,6 @@ package making
 
 import (
 	"fmt"
-	"slices"
 
 	"dance.example/slowquick/player/draft"
 )
@@ -25,12 +24,8 @@ func linksAfter(d draft.Draft, line int) offers {
 
 // leadingTo returns what leads from a line to a figure.
 func leadingTo(d draft.Draft, line int, to *draft.Next) offers {
-	list := d.Links(line, to.Figure)
-	for i := range list {
-		list[i].Lines = append(slices.Clip(list[i].Lines), to.Line())
-	}
 	return offers{
-		title: "What leads to " + to.Figure.Name, list: list,
+		title: "What leads to " + to.Figure.Name, list: d.Links(line, to),
 		none: fmt.Sprintf("nothing leads to %s from here: %s", to.Figure.Name, to.Why),
 	}
 }
