@@ -3,6 +3,8 @@ package timing
 import (
 	"fmt"
 	"math"
+
+	"dance.example/slowquick/routine"
 )
 
 // Perceptible returns how far a step must be off, in seconds, for people to hear it among steps that
@@ -139,19 +141,12 @@ func (r Result) driftWords() string {
 // otherWords says how many steps had no tap, and how many taps no step.
 func (r Result) otherWords() (said []string) {
 	if r.Missed > 0 {
-		said = append(said, fmt.Sprintf("%s without a tap.", number(r.Missed, "step")))
+		said = append(said, fmt.Sprintf("%s without a tap.", routine.Plural(r.Missed, "step")))
 	}
 	if r.Extra > 0 {
-		said = append(said, fmt.Sprintf("%s that matched no step.", number(r.Extra, "tap")))
+		said = append(said, fmt.Sprintf("%s that matched no step.", routine.Plural(r.Extra, "tap")))
 	}
 	return said
-}
-
-func number(n int, of string) string {
-	if n == 1 {
-		return "1 " + of
-	}
-	return fmt.Sprintf("%d %ss", n, of)
 }
 
 // Milliseconds returns an offset in words: "60 ms early", "on time".
