@@ -56,7 +56,7 @@ func TestATransportPlaysTheSong(t *testing.T) {
 		defer tr.Close()
 		heard := func(seconds int) (n int) {
 			for range seconds {
-				time.Sleep(time.Second)
+				time.Sleep(time.Second) // of the bubble's time: nothing waits
 				synctest.Wait()
 				if device.play() {
 					n++

@@ -315,7 +315,7 @@ func TestAProgramThatHangs(t *testing.T) {
 // TestNothingThatAProgramStartsIsLeft running, whether the program is ended or ends by itself.
 func TestNothingThatAProgramStartsIsLeft(t *testing.T) {
 	if runtime.GOOS == "windows" {
-		t.Skip("a program ends alone there")
+		t.Skip("programs that a program has started can't be ended with it there")
 	}
 	for _, how := range []string{"hangs in another", "leaves another"} {
 		t.Run(how, func(t *testing.T) {

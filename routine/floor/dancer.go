@@ -110,7 +110,7 @@ func (d *Dancer) step(s *routine.Step, stride routine.Stride, open Point, late f
 
 // late returns how many degrees of a step's turn a dancer in a body hold makes after the foot has gone. A foot
 // goes to the side as seen from the body on its way, not from where it will be: of what turns more than a quarter,
-// half comes after. More than a half is a spin on the standing foot, before the step.
+// half comes after (estimated). More than a half is a spin on the standing foot, before the step.
 func late(s *routine.Step) float64 {
 	const quarter, most = 2, 4
 	switch t := s.Turn; {
