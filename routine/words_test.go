@@ -99,14 +99,18 @@ func TestTidyLosesNoWordOfACell(t *testing.T) {
 		for range 40 { // cells in each of rapid's checks
 			foot := rapid.SampledFrom([]string{"LF", "RF", "left foot", "–"}).Draw(t, "foot")
 			cell := foot
-			var owners []int // for each word after the foot, its piece
-			var words []string
+			var owners []int // for each word after the foot and outside brackets, its piece
+			var words, noted []string
 			drawn := rapid.SliceOfN(pieces(phrases), 1, 5).Draw(t, "pieces")
 			if foot != "–" && rapid.Bool().Draw(t, "way first") {
 				drawn = append([]piece{{rapid.SampledFrom([]string{"side", "forward", "close", "swivel", "tap", "crosses behind"}).Draw(t, "way"), "phrase", 0}}, drawn...)
 			}
 			for i, p := range drawn {
 				cell += rapid.SampledFrom([]string{" ", " ", ", ", "; "}).Draw(t, "between") + p.text
+				if p.kind == "note" { // a phrase may go on after it
+					noted = append(noted, wordsOf(p.text)...)
+					continue
+				}
 				for _, w := range wordsOf(p.text) {
 					words, owners = append(words, w), append(owners, i)
 				}
@@ -131,6 +135,7 @@ func TestTidyLosesNoWordOfACell(t *testing.T) {
 			}
 			require.Equal(t, turn, s.Turn, "%q", cell)
 			has, note := wordsOf(tidy), wordsOf(s.Note)
+			require.Subset(t, note, noted, "%q", cell)
 			for i, w := range words {
 				switch kind := drawn[owners[i]].kind; {
 				case kind == "turn", slices.Contains(joining, w), slices.Contains(note, w), w == "turn" && beside(drawn, owners[i]), w == "turning" && beside(drawn, owners[i]):
