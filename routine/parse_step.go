@@ -377,7 +377,7 @@ func (p *parser) side(r *reading, words []word, begin, i int) {
 	case before == ",":
 		r.step.unclear = true
 		p.add("unknown-word", w.at, quoted(p.src.slice(w.at))+" means nothing by itself", "write a turn as an amount and a side: 1/4 "+strings.ToUpper(w.text[:1]))
-	case begin < i && footNames[w.text] == r.step.Foot.Other() && r.goesBeside():
+	case begin < i && footNames[w.text] == r.step.Foot.Other() && r.goesBeside() && (isFoot || wayBeside(words[begin:i])):
 	case begin < i && footNames[w.text] == r.step.Foot.Other() && isFoot && r.step.Way == NoWay && (r.step.has("tap") || r.step.has("brush") || r.step.has("draw")):
 		r.tapped = p.said(words[begin : i+1])
 	case isFoot && (!lex().joining[before] || before == "and" || before == "&"):
@@ -386,6 +386,13 @@ func (p *parser) side(r *reading, words []word, begin, i int) {
 	default:
 		r.remark(p.said(words[begin : i+1]))
 	}
+}
+
+// wayBeside reports whether words say that a foot goes to the other one, "close to", or nothing, "to".
+func wayBeside(words []word) bool {
+	var r reading
+	n := lex().match(&r, words)
+	return r.goesBeside() || n == 0
 }
 
 // goesBeside reports whether the foot goes to the other one.

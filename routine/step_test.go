@@ -79,6 +79,7 @@ func TestSteps(t *testing.T) {
 		{"LF diag. fwd", s{Foot: lf, Way: routine.DiagonallyForward}, "LF diagonally forward"},
 		{"LF diagonally back", s{Foot: lf, Way: routine.DiagonallyBack}, "LF diagonally back"},
 		{"RF closes to LF", s{Foot: rf, Way: routine.Close}, "RF close"},
+		{"LF close, rise r", s{Foot: lf, Way: routine.Close, Actions: []string{"rise"}, Note: "rise r"}, "LF close, rise (rise r)"},
 		{"R cl", s{Foot: rf, Way: routine.Close}, "RF close"},
 		{"RF tog.", s{Foot: rf, Way: routine.Close}, "RF close"},
 		{"RF half closes", s{Foot: rf, Way: routine.HalfClose}, "RF half close"},

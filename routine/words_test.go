@@ -242,6 +242,7 @@ func TestTidyLosesNoWordOfAStance(t *testing.T) {
 				}
 				switch {
 				case w == "facing" && s.Positions&(1<<routine.OpenFacing|1<<routine.Closed) != 0: // "closed facing"
+				case w == "facing" && slices.Contains(has, "backing") && strings.Contains(text, " or "): // "backing wall or facing LOD" is "backing wall or against LOD"
 				case w == "leader" && s.Facing[routine.Leader].Stand != routine.NoStand: // "leader facing DW" is "facing DW"
 				case (w == "man" || w == "man's") && s.Facing[routine.Leader].Stand != routine.NoStand:
 				default:
