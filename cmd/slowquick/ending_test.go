@@ -6,8 +6,10 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -18,6 +20,7 @@ import (
 
 // TestCtrlCEndsWhatWaits for an answer, for standard input, or for a pipe that nobody writes to.
 func TestCtrlCEndsWhatWaits(t *testing.T) {
+	heedHangUps()
 	dir := t.TempDir()
 	keepAnEvening(t, filepath.Join(dir, "state"), time.Now())
 	pipes := []string{filepath.Join(dir, "one"), filepath.Join(dir, "other")}
@@ -78,6 +81,13 @@ func TestCtrlCEndsWhatWaits(t *testing.T) {
 	}
 }
 
+// heedHangUps has programs that are started end with their terminal, even if the tests run under nohup.
+var heedHangUps = sync.OnceFunc(func() {
+	if signal.Ignored(syscall.SIGHUP) {
+		signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
+	}
+})
+
 // ends waits until the program has ended.
 func (term *session) ends() error {
 	term.t.Helper()
@@ -126,6 +136,7 @@ func TestTheSecondSignalEndsAtOnce(t *testing.T) {
 // TestAClosedWindowLosesNothing of what was danced and set.
 func TestAClosedWindowLosesNothing(t *testing.T) {
 	t.Parallel()
+	heedHangUps()
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "jetty.md"), []byte(jetty), 0o600))
 	term := onTerminal(t, dir, "dance", "jetty.md", "--silent", "--lead-in", "0", "--tempo", "50 %")
@@ -150,6 +161,7 @@ func TestAClosedWindowLosesNothing(t *testing.T) {
 // TestASignalLeavesNoTemporaryFile of a writer that was at work.
 func TestASignalLeavesNoTemporaryFile(t *testing.T) {
 	t.Parallel()
+	heedHangUps()
 	for _, signal := range []os.Signal{syscall.SIGHUP, syscall.SIGTERM, os.Interrupt} {
 		dir := t.TempDir()
 		long := strings.Replace(boathouse, "× 2", "× 99", 1)
