@@ -91,16 +91,24 @@ func (l *Library) Dances() []string {
 // that it is much faster than reading their figures.
 func (l *Library) AllDances() (all []*routine.Dance) {
 	for _, name := range l.Dances() {
-		key := routine.Key(name)
-		if o := l.defining(key); o != nil {
-			all = append(all, o.Dance)
-		} else if file, ok := l.fileOf(key); ok {
-			if d := l.danceIn(file); d != nil {
-				all = append(all, d)
-			}
+		if d := l.danceNamed(name); d != nil {
+			all = append(all, d)
 		}
 	}
 	return all
+}
+
+// danceNamed returns the dance that has this name in Dances; nil if it can't be read. Of its chapter it reads
+// only the front matter.
+func (l *Library) danceNamed(name string) *routine.Dance {
+	key := routine.Key(name)
+	if o := l.defining(key); o != nil {
+		return o.Dance
+	}
+	if file, ok := l.fileOf(key); ok {
+		return l.danceIn(file)
+	}
+	return nil
 }
 
 // Chapter finds a dance's chapter by any of its names. One that can't be read is not found.

@@ -126,6 +126,14 @@ func BenchmarkEveryChapter(b *testing.B) {
 	}
 }
 
+// BenchmarkWords lists the words for dances, with nothing cached.
+func BenchmarkWords(b *testing.B) {
+	for b.Loop() {
+		_, ok := library.Open().Words("dances")
+		require.True(b, ok)
+	}
+}
+
 // TestEveryNameFindsItsOwn: within a dance no figure's name hides another's, and no dance's
 // name hides another dance's.
 func TestEveryNameFindsItsOwn(t *testing.T) {

@@ -28,14 +28,14 @@ func (l *Library) dancesIn(groups []glossary.Group) []glossary.Group {
 		}
 	}
 	for _, name := range l.Dances() {
-		c, ok := l.Chapter(name)
-		if !ok {
+		dance := l.danceNamed(name)
+		if dance == nil {
 			continue
 		}
 		w := words[routine.Key(name)]
 		delete(words, routine.Key(name))
-		w.Word, w.Meaning = name, c.Dance.Metre.String()+", "+c.Dance.RangeText(c.Dance.Usual)
-		for _, alias := range c.Dance.Aliases {
+		w.Word, w.Meaning = name, dance.Metre.String()+", "+dance.RangeText(dance.Usual)
+		for _, alias := range dance.Aliases {
 			if !slices.ContainsFunc(w.Also, func(also string) bool { return routine.Key(also) == routine.Key(alias) }) {
 				w.Also = append(slices.Clip(w.Also), alias)
 			}
