@@ -33,8 +33,8 @@ type Library struct {
 	fileByKey map[string]string // of chapters
 
 	mu       sync.Mutex
-	chapters map[string]*Chapter       // by file; a dancer's own are under own/
-	dances   map[string]*routine.Dance // by file; of the library's own chapters
+	chapters map[string]func() *Chapter // by file; a dancer's own are under own/
+	dances   map[string]*routine.Dance  // by file; of the library's own chapters
 }
 
 // Chapter is a dance and its figures, in the order in which they are taught.
@@ -54,7 +54,7 @@ func Open() *Library { return New(shipped) }
 // New returns the library in files: chapters *.md at the top, example sheets in the folder
 // sheets.
 func New(files fs.FS) *Library {
-	return &Library{files: files, chapters: map[string]*Chapter{}, dances: map[string]*routine.Dance{}}
+	return &Library{files: files, chapters: map[string]func() *Chapter{}, dances: map[string]*routine.Dance{}}
 }
 
 // danceOf returns the name of the dance after which a chapter's file is named.
@@ -132,6 +132,24 @@ func (l *Library) Chapter(dance string) (*Chapter, bool) {
 	return nil, false
 }
 
+// Chapters returns all chapters, in the order of Dances, but for those that can't be read. It reads them at the
+// same time.
+func (l *Library) Chapters() (all []*Chapter) {
+	names := l.Dances()
+	for _, name := range names {
+		go func() {
+			defer func() { _ = recover() }() // a panic comes again below, where the caller can handle it
+			l.Chapter(name)
+		}()
+	}
+	for _, name := range names {
+		if c, ok := l.Chapter(name); ok {
+			all = append(all, c)
+		}
+	}
+	return all
+}
+
 // defining returns the own sheet that defines the dance one of whose names has a key; nil if none does.
 func (l *Library) defining(key string) *Own {
 	for i := range l.Own() {
@@ -182,17 +200,26 @@ func (l *Library) fileOf(key string) (file string, ok bool) {
 // chapter returns the chapter kept under place, with the figures that own sheets add. The
 // first time, it calls read; it returns nil if that does.
 func (l *Library) chapter(place string, read func() *Chapter) *Chapter {
-	own := l.Own()
 	l.mu.Lock()
-	defer l.mu.Unlock()
-	if c, ok := l.chapters[place]; ok {
-		return c
+	kept, ok := l.chapters[place]
+	if !ok {
+		kept = sync.OnceValue(func() *Chapter {
+			c := read()
+			if c != nil {
+				l.complete(c)
+			}
+			return c
+		})
+		l.chapters[place] = kept
 	}
-	c := read()
-	if c == nil {
-		return nil
-	}
+	l.mu.Unlock()
+	return kept() // other chapters may be read meanwhile
+}
+
+// complete adds to a chapter the figures of own sheets, and the names of all its figures.
+func (l *Library) complete(c *Chapter) {
 	c.Origins, c.byName = map[*routine.Figure]Origin{}, map[string]*routine.Figure{}
+	own := l.Own()
 	for i := range own {
 		if o := &own[i]; o.Dance == c.Dance {
 			hidden, _ := l.fileOf(routine.Key(c.Dance.Name))
@@ -202,8 +229,6 @@ func (l *Library) chapter(place string, read func() *Chapter) *Chapter {
 		}
 	}
 	c.index()
-	l.chapters[place] = c
-	return c
 }
 
 // index fills byName. Names take precedence over aliases, and within each, the dancer's own
@@ -240,13 +265,15 @@ func (c *Chapter) index() {
 	}
 }
 
-// read reads the chapter in a file of the library; nil if it can't be read. It is called with mu locked.
+// read reads the chapter in a file of the library; nil if it can't be read.
 func (l *Library) read(file string) *Chapter {
 	text, err := fs.ReadFile(l.files, file)
 	if err != nil {
 		return nil
 	}
 	sheet, found := routine.ReadChapter(file, text)
+	l.mu.Lock()
+	defer l.mu.Unlock()
 	if l.dances[file] == nil {
 		l.dances[file] = sheet.Dance
 	}

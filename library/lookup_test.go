@@ -3,6 +3,7 @@ package library_test
 import (
 	"fmt"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -107,6 +108,39 @@ func TestABadChapterHidesNoOther(t *testing.T) {
 	assert.NotEmpty(t, c.Findings)
 }
 
+// TestChaptersAreReadOnce, whoever asks for them at the same time.
+func TestChaptersAreReadOnce(t *testing.T) {
+	lib := library.New(fstest.MapFS{
+		"river-step.md": {Data: []byte("---\ndance: River step\n---\n")},
+		"bank-step.md":  {Data: []byte("---\ndance: Bank step\n---\n")},
+	})
+	var all [4][]*library.Chapter
+	var asking sync.WaitGroup
+	for i := range all {
+		asking.Go(func() { all[i] = lib.Chapters() })
+	}
+	asking.Wait()
+	for _, same := range all {
+		require.Len(t, same, 2)
+		for i, name := range lib.Dances() {
+			c, ok := lib.Chapter(name)
+			require.True(t, ok)
+			assert.Same(t, c, same[i])
+		}
+	}
+}
+
+// TestAPanicReachesWhoReads, so that it can put the terminal right.
+func TestAPanicReachesWhoReads(t *testing.T) {
+	lib := library.New(burning{fstest.MapFS{"river-step.md": {}}})
+	assert.PanicsWithValue(t, "river-step.md", func() { lib.Chapters() })
+}
+
+// burning is a folder in which reading a file panics.
+type burning struct{ fstest.MapFS }
+
+func (b burning) ReadFile(name string) ([]byte, error) { panic(name) }
+
 // BenchmarkOpenChapter reads the longest chapter, with nothing cached.
 func BenchmarkOpenChapter(b *testing.B) {
 	for b.Loop() {
@@ -119,10 +153,7 @@ func BenchmarkOpenChapter(b *testing.B) {
 func BenchmarkEveryChapter(b *testing.B) {
 	for b.Loop() {
 		lib := library.Open()
-		for _, name := range lib.Dances() {
-			_, ok := lib.Chapter(name)
-			require.True(b, ok)
-		}
+		require.Len(b, lib.Chapters(), len(lib.Dances()))
 	}
 }
 

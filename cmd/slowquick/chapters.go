@@ -13,19 +13,14 @@ import (
 
 // chapters returns the chapter of a dance, or all chapters if dance is "".
 func (a *app) chapters(dance string) ([]*library.Chapter, error) {
-	names := []string{dance}
 	if dance == "" {
-		names = a.library.Dances()
+		return a.library.Chapters(), nil
 	}
-	var all []*library.Chapter
-	for _, name := range names {
-		c, ok := a.library.Chapter(name)
-		if !ok {
-			return nil, outcome.New(exitUsage, fmt.Errorf("no dance is called %q", name), "dances: "+strings.Join(a.library.Dances(), ", "))
-		}
-		all = append(all, c)
+	c, ok := a.library.Chapter(dance)
+	if !ok {
+		return nil, outcome.New(exitUsage, fmt.Errorf("no dance is called %q", dance), "dances: "+strings.Join(a.library.Dances(), ", "))
 	}
-	return all, nil
+	return []*library.Chapter{c}, nil
 }
 
 // figuresOfOneDance returns the figures with some names and the one chapter that has them all.

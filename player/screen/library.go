@@ -18,12 +18,10 @@ type LibraryBook struct{ *library.Library }
 // Chapters lists the dances, the figures of each by their teaching level.
 func (h LibraryBook) Chapters() []handbook.Chapter {
 	var list []handbook.Chapter
-	for _, name := range h.Dances() {
-		if c, ok := h.Chapter(name); ok {
-			figs := slices.Clone(c.Figures)
-			slices.SortStableFunc(figs, func(a, b *routine.Figure) int { return cmp.Compare(a.Rank(), b.Rank()) })
-			list = append(list, handbook.Chapter{Dance: c.Dance, Figures: figs})
-		}
+	for _, c := range h.Library.Chapters() {
+		figs := slices.Clone(c.Figures)
+		slices.SortStableFunc(figs, func(a, b *routine.Figure) int { return cmp.Compare(a.Rank(), b.Rank()) })
+		list = append(list, handbook.Chapter{Dance: c.Dance, Figures: figs})
 	}
 	return list
 }
