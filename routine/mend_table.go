@@ -16,9 +16,9 @@ const (
 	spaced
 )
 
-var separators = map[chartForm]string{tabbed: "\t", semicolons: ";", commas: ",", spaced: "  "}
+var separators = [...]string{tabbed: "\t", semicolons: ";", commas: ",", spaced: "  "}
 
-var cellPatterns = map[chartForm]*pattern{
+var cellPatterns = [...]*pattern{
 	tabbed:     lazily(`[ ]*\t[ ]*`),
 	semicolons: lazily(`[ \t]*;[ \t]*`),
 	commas:     lazily(`[ \t]*,[ \t]*`),
@@ -245,10 +245,12 @@ func (c *chartMender) mend() int {
 	at := c.following(c.head + 1)
 	c.rule(at)
 	end := at
-	for at < len(c.lines) && (c.isRow(at) || at == end && c.follows(at)) {
+	isRow := c.isRow(at)
+	for at < len(c.lines) && (isRow || at == end && c.follows(at)) {
 		c.row(at)
 		end = at + 1
-		if at = c.following(end); c.isRow(at) {
+		at = c.following(end)
+		if isRow = c.isRow(at); isRow {
 			c.drop(end, at)
 			end = at
 		}

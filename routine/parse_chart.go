@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	east "github.com/yuin/goldmark/extension/ast"
 )
@@ -28,6 +29,12 @@ func columnOf(heading string) (c column, known bool) {
 	if c, known = lex().columns[strings.ToLower(heading)]; known {
 		return c, true
 	}
+	// Most cells and lines of prose are dismissed by their first word.
+	if end := strings.IndexFunc(heading, unicode.IsSpace); end >= 0 {
+		if first := firstWord(columnKey(heading[:end])); first != "" && !lex().columnBegins[first] {
+			return otherColumn, false
+		}
+	}
 	key := columnKey(heading)
 	for key != "" {
 		if c, known = lex().columns[key]; known {
@@ -36,6 +43,11 @@ func columnOf(heading string) (c column, known bool) {
 		key = key[:max(0, strings.LastIndexByte(key, ' '))]
 	}
 	return otherColumn, unmarked(heading) == ""
+}
+
+func firstWord(text string) string {
+	first, _, _ := strings.Cut(text, " ")
+	return first
 }
 
 // isChart reports whether a table has a column of counts, or steps in its cells.

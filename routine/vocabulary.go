@@ -135,34 +135,35 @@ func fold(text string) string {
 
 // lexicon holds the words of all languages, ready to be looked up. Its keys are folded.
 type lexicon struct {
-	sides      lookup[string] // to "lf", "rf", "l" or "r"
-	phrases    map[string][]phrase
-	known      []string // what can be said of a step, for suggestions
-	stand      lookup[bool]
-	amounts    lookup[Turn]
-	turning    map[string]bool
-	joining    map[string]bool
-	toward     map[string]bool
-	degree     map[string]bool
-	then       map[string]bool
-	after      map[string]bool
-	through    map[string]bool
-	stands     map[string]Stand
-	directions lookup[Direction]
-	counts     map[string]Count
-	columns    map[string]column
-	foreign    map[string]bool // headings of columns that aren't English
-	facts      map[string]string
-	settings   map[string]string
-	sections   map[string]string
-	dances     map[string]string // by Key
+	sides        lookup[string] // to "lf", "rf", "l" or "r"
+	phrases      map[string][]phrase
+	known        []string // what can be said of a step, for suggestions
+	stand        lookup[bool]
+	amounts      lookup[Turn]
+	turning      map[string]bool
+	joining      map[string]bool
+	toward       map[string]bool
+	degree       map[string]bool
+	then         map[string]bool
+	after        map[string]bool
+	through      map[string]bool
+	stands       map[string]Stand
+	directions   lookup[Direction]
+	counts       map[string]Count
+	columns      map[string]column
+	columnBegins map[string]bool // first words of columns' headings
+	foreign      map[string]bool // headings of columns that aren't English
+	facts        map[string]string
+	settings     map[string]string
+	sections     map[string]string
+	dances       map[string]string // by Key
 }
 
 // lex returns the lexicon. It is built at first use, as neither the program's start nor its list of sheets
 // needs it.
 var lex = sync.OnceValue(func() *lexicon {
 	l := &lexicon{sides: lookup[string]{}, phrases: map[string][]phrase{}, stand: lookup[bool]{}, amounts: lookup[Turn]{}, turning: map[string]bool{}, toward: map[string]bool{}, degree: map[string]bool{}, then: map[string]bool{}, after: map[string]bool{}, through: map[string]bool{},
-		joining: map[string]bool{}, stands: map[string]Stand{}, directions: lookup[Direction]{}, counts: map[string]Count{}, columns: map[string]column{}, foreign: map[string]bool{},
+		joining: map[string]bool{}, stands: map[string]Stand{}, directions: lookup[Direction]{}, counts: map[string]Count{}, columns: map[string]column{}, columnBegins: map[string]bool{}, foreign: map[string]bool{},
 		facts: map[string]string{}, settings: map[string]string{}, sections: map[string]string{}, dances: map[string]string{}}
 	for _, t := range tongues { // first, as the phrases are written with them
 		each(t.feet, func(word, also string) { l.sides.add(also, fold(word)) })
@@ -230,6 +231,7 @@ func (l *lexicon) add(t *tongue, applies map[string]func(*reading)) {
 	each(t.columns, func(word, also string) {
 		key, kind := columnKey(also), column(max(0, slices.Index(columnWords[:], word)))
 		if _, known := l.columns[key]; !known {
+			l.columnBegins[firstWord(key)] = true
 			l.columns[key], l.foreign[key] = kind, t != &english && kind != otherColumn
 		}
 	})
