@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"sync"
 )
 
 // Ladder is a tempo that grows from one run-through of the loop to the next.
@@ -59,12 +60,14 @@ func (l Ladder) From(runThrough, rungs int) Ladder {
 	return l
 }
 
-var ladderPattern = regexp.MustCompile(`^\s*([\d.]+)\s*%?\s*(?:to|–|-)\s*([\d.]+)\s*%?(?:\s*,?\s*by\s*([\d.]+)\s*%?)?(?:\s*,?\s*(\d+)\s*(?:passes|pass|run-throughs?)(?:\s*each)?)?\s*$`)
+var ladderPattern = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^\s*([\d.]+)\s*%?\s*(?:to|–|-)\s*([\d.]+)\s*%?(?:\s*,?\s*by\s*([\d.]+)\s*%?)?(?:\s*,?\s*(\d+)\s*(?:passes|pass|run-throughs?)(?:\s*each)?)?\s*$`)
+})
 
 // ParseLadder reads a ladder such as "70 to 100 % by 5, 2 passes each". The gain is 5 and there
 // is one run-through on each rung unless the text says otherwise.
 func ParseLadder(text string) (Ladder, error) {
-	m := ladderPattern.FindStringSubmatch(text)
+	m := ladderPattern().FindStringSubmatch(text)
 	if m == nil {
 		return Ladder{}, fmt.Errorf("%q is not a ladder", text)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -97,10 +98,10 @@ type word struct {
 	column int // from 1, in runes
 }
 
-var wordPattern = regexp.MustCompile(`[^\s\pZ]+`)
+var wordPattern = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[^\s\pZ]+`) })
 
 func wordsOf(line string) (words []word) {
-	for _, at := range wordPattern.FindAllStringIndex(line, -1) {
+	for _, at := range wordPattern().FindAllStringIndex(line, -1) {
 		words = append(words, word{line[at[0]:at[1]], utf8.RuneCountInString(line[:at[0]]) + 1})
 	}
 	return words

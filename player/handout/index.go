@@ -7,6 +7,7 @@ import (
 	"io"
 	"net/url"
 	"path"
+	"sync"
 
 	"golang.org/x/net/html"
 )
@@ -14,7 +15,7 @@ import (
 //go:embed index.html
 var indexText string
 
-var indexTemplate = template.Must(template.New("index").Parse(indexText))
+var indexTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("index").Parse(indexText)) })
 
 // Index is what an index page lists: the handouts of some sheets.
 type Index struct {
@@ -74,7 +75,7 @@ func (x Index) HTML(w io.Writer) error {
 		Index
 		Style template.CSS
 	}{x, style(A4)}
-	if err := indexTemplate.Execute(w, page); err != nil {
+	if err := indexTemplate().Execute(w, page); err != nil {
 		return fmt.Errorf("write index: %w", err)
 	}
 	return nil

@@ -64,15 +64,13 @@ type markdownWriter struct {
 	*programme
 }
 
-var facesLine = regexp.MustCompile(`(?m)^faces[ \t]*:.*\n`)
-
 // front copies the sheet's front matter. The leader's alignment is rewritten if the part does not begin
 // at the routine's start.
 func (m markdownWriter) front() {
 	text := m.timeline.Score.FrontMatter()
-	if from, _ := m.set.passages(m.timeline); from > 0 && facesLine.MatchString(text) {
+	if from, _ := m.set.passages(m.timeline); from > 0 {
 		faces := m.timeline.Score.Passages[from].Begins.Facing[routine.Leader]
-		text = facesLine.ReplaceAllLiteralString(text, "faces: "+faces.String()+"\n")
+		text = regexp.MustCompile(`(?m)^faces[ \t]*:.*\n`).ReplaceAllLiteralString(text, "faces: "+faces.String()+"\n")
 	}
 	if text != "" {
 		fmt.Fprintf(m, "---\n%s---\n\n", text)

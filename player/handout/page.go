@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/plan"
@@ -55,7 +56,7 @@ func (p pagePart) Plan(f figurePart) template.HTML {
 	return template.HTML(plan.Paper{Shown: p.set.Shown, View: plan.Behind}.Figure(p.path, f.passage, planWidth))
 }
 
-var pageTemplate = template.Must(template.New("page").Parse(pageText))
+var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageText)) })
 
 // HTML writes a handout as one self-contained page: no scripts, no pictures, no addresses. Several
 // sheets make a class book, with contents.
@@ -72,7 +73,7 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 		p.Title = p.Programmes[0].Title
 	}
 	p.Style = style(paper) + template.CSS(plan.Style(".plan"))
-	if err := pageTemplate.Execute(w, p); err != nil {
+	if err := pageTemplate().Execute(w, p); err != nil {
 		return fmt.Errorf("write handout: %w", err)
 	}
 	return nil

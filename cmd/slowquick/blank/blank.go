@@ -46,9 +46,6 @@ func Sheet(l *library.Library, dance, metre string) ([]byte, error) {
 	return nil, outcome.New(outcome.FindingsCode, fmt.Errorf("the library has no figure of %s that can be danced by itself", d.Name), "slowquick compose --dance "+strconv.Quote(dance)+" suggests a routine")
 }
 
-// plainName is a name that a setting can have without quotes.
-var plainName = regexp.MustCompile(`^\pL[\pL\pN '’-]*$`)
-
 // begunAnew returns a sheet of a dance that is not in the library, with steps to the side that fill bars.
 func begunAnew(l *library.Library, dance, metre string) ([]byte, error) {
 	m, ok := routine.ParseMetre(metre)
@@ -64,7 +61,7 @@ func begunAnew(l *library.Library, dance, metre string) ([]byte, error) {
 		fmt.Fprintf(&chart, "| %d | %s |\n", i%m.Beats+1, step)
 	}
 	named := dance
-	if !plainName.MatchString(dance) {
+	if plain := regexp.MustCompile(`^\pL[\pL\pN '’-]*$`); !plain.MatchString(dance) { // what a setting can be without quotes
 		named = strconv.Quote(dance)
 	}
 	top := "---\ndance: " + named + "\nmetre: " + m.String() + "\n---\n\n# My " + dance + "\n"
