@@ -7,9 +7,8 @@ import (
 )
 
 // GoOn returns chains of figures in all, from easy to hard, that take exactly so long from one of some
-// outcomes and end where fits accepts: at most most of them, those of fewer figures first. No figure stands
-// twice in a row.
-func GoOn(d *routine.Dance, from []routine.Outcome, all []*routine.Figure, long routine.Beats, fits func(routine.Outcome) bool, most int) (chains [][]*routine.Figure) {
+// outcomes: at most most of them, those of fewer figures first. No figure stands twice in a row.
+func GoOn(d *routine.Dance, from []routine.Outcome, all []*routine.Figure, long routine.Beats, most int) (chains [][]*routine.Figure) {
 	type reached struct {
 		end   routine.Outcome
 		beats routine.Beats
@@ -40,7 +39,7 @@ func GoOn(d *routine.Dance, from []routine.Outcome, all []*routine.Figure, long 
 		}
 		slices.SortStableFunc(next, easier)
 		for _, c := range next {
-			if c.beats == long && len(chains) < most && fits(c.end) {
+			if c.beats == long && len(chains) < most {
 				chains = append(chains, figuresOf(c.items))
 			}
 		}

@@ -47,8 +47,7 @@ func (d Draft) toPhrase(line int, at place) (offers []Offer) {
 		return nil
 	}
 	left := phrase - (s.End-s.Start)%phrase
-	anywhere := func(routine.Outcome) bool { return true }
-	for _, figs := range choreography.GoOn(s.Dance, at.from, d.known(), left, anywhere, mostSuggested) {
+	for _, figs := range choreography.GoOn(s.Dance, at.from, d.known(), left, mostSuggested) {
 		offers = append(offers, Offer{After: line, Lines: linesOf(figs), Why: "to the end of the phrase · " + lengthOf(figs, s.Dance)})
 	}
 	return offers
