@@ -177,15 +177,10 @@ func drift(steps []Step, tapped []float64, list []Count) Drift {
 			to++
 		}
 		if steps[from].Silence > 0 {
-			var at, off []float64
-			for i := from; i < to; i++ {
-				if !math.IsNaN(tapped[i]) {
-					at, off = append(at, steps[i].At), append(off, tapped[i]-usual[steps[i].Count])
-				}
-			}
 			if length := steps[to-1].At + steps[to-1].Beat - steps[from].At; length > d.Longest {
 				d.Longest, d.Beat = length, steps[from].Beat
 			}
+			at, off := offsets(steps[from:to], tapped[from:to], usual)
 			middle := mean(at)
 			for i := range at {
 				spread += (at[i] - middle) * (at[i] - middle)
@@ -207,6 +202,16 @@ func drift(steps []Step, tapped []float64, list []Count) Drift {
 	d.Error = noise / math.Sqrt(spread)
 	d.Known = len(residuals) >= 2*fewest
 	return d
+}
+
+// offsets returns the times of the steps that were tapped, and how far from the count's usual offset each was.
+func offsets(steps []Step, tapped []float64, usual map[string]float64) (at, off []float64) {
+	for i, s := range steps {
+		if !math.IsNaN(tapped[i]) {
+			at, off = append(at, s.At), append(off, tapped[i]-usual[s.Count])
+		}
+	}
+	return at, off
 }
 
 // around returns what is left of the offsets in silence once the drift and each stretch's start are
