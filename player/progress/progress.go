@@ -52,14 +52,14 @@ func Mondays(weeks int, now time.Time) (list []time.Time) {
 	return list
 }
 
-// Over returns the progress over a number of weeks up to that of now. Passes must be all run-throughs
+// Over returns the progress over a number of weeks up to that of now. Kept must be all run-throughs
 // ever, in order of time. Weeks begin on Mondays, at midnight where now is. Figures that were not danced
 // in these weeks are left out.
-func Over(passes []practice.Kept, weeks int, now time.Time) Progress {
+func Over(kept []practice.Kept, weeks int, now time.Time) Progress {
 	p := Progress{Mondays: Mondays(weeks, now), Marks: make([]int, weeks)}
 	figures, lately := map[key]*Figure{}, map[key]practice.Figure{}
-	for i := range passes {
-		k := &passes[i]
+	for i := range kept {
+		k := &kept[i]
 		week := -1
 		for week+1 < weeks && !k.At.Before(p.Mondays[week+1]) {
 			week++
@@ -79,7 +79,7 @@ func Over(passes []practice.Kept, weeks int, now time.Time) Progress {
 			}
 		}
 	}
-	history := practice.Everything(passes, now.Location())
+	history := practice.Everything(kept, now.Location())
 	for _, m := range history.Marks() {
 		if f := figures[keyOf(m.Figure)]; f != nil && !m.Join() {
 			f.Open++

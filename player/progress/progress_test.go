@@ -30,7 +30,7 @@ func TestProgressOverWeeks(t *testing.T) {
 	watched.Judged = [2]bool{}
 	part := pass(evening(2), 200, nil, "Fan")
 	part.Danced[0].Whole = false
-	passes := []practice.Kept{
+	kept := []practice.Kept{
 		pass(evening(-9), 60, nil, "Alemana"), // too long ago
 		pass(evening(0), 80, nil, "Fan", "Spot turn"),
 		pass(evening(0).Add(time.Hour), 90, both, "Fan", "Spot turn"),
@@ -40,7 +40,7 @@ func TestProgressOverWeeks(t *testing.T) {
 		pass(time.Date(2026, 9, 21, 0, 0, 0, 0, time.UTC), 100, nil, "fan"),
 	}
 	now := time.Date(2026, 9, 22, 12, 0, 0, 0, time.UTC)
-	p := progress.Over(passes, 4, now)
+	p := progress.Over(kept, 4, now)
 	require.Len(t, p.Mondays, 4)
 	assert.Equal(t, time.Date(2026, 8, 31, 0, 0, 0, 0, time.UTC), p.Mondays[0])
 	assert.Equal(t, []int{4, 0, 0, 0}, p.Marks)
