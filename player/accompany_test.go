@@ -66,9 +66,9 @@ func TestATransportPlaysTheSong(t *testing.T) {
 		}
 		assert.Zero(t, heard(2))
 		tr.Start()
-		assert.Equal(t, 60, heard(60), "planned ahead, one run-through after another")
+		assert.Equal(t, 20, heard(20), "planned ahead, one run-through after another")
 		tr.Set(func(m player.Moment) player.Settings { m.Settings.Percent = 60; return m.Settings })
-		assert.Equal(t, 30, heard(30))
+		assert.Equal(t, 10, heard(10))
 		assert.False(t, e.Silent(int64(e.Position())+audio.MaxRing*rate))
 		tr.Hold()
 		heard(1)

@@ -423,9 +423,9 @@ func TestASongJumpsAtARepeat(t *testing.T) {
 		set := player.Settings{Percent: 80, Loop: timeline.Passage(1), Rest: rest}
 		c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, set.Loop.From, set)
 		a := player.NewAccompaniment(c)
-		a.Plan(0, 60*rate)
+		a.Plan(0, 30*rate)
 		seen := map[int]bool{}
-		for _, f := range clicks(c, rate/10, 50*rate) {
+		for _, f := range clicks(c, rate/10, 25*rate) {
 			m := c.At(float64(f))
 			if m.State != player.Dancing || m.Beat%routine.Beat != 0 {
 				continue
@@ -435,7 +435,7 @@ func TestASongJumpsAtARepeat(t *testing.T) {
 			assert.InDelta(t, songBeat(beats, m.Beat), in, 0.002*rate, "pass %d, beat %s", m.RunThrough, m.Beat)
 			seen[m.RunThrough] = true
 		}
-		assert.Greater(t, len(seen), 5)
+		assert.Greater(t, len(seen), 2)
 	}
 }
 
@@ -444,13 +444,13 @@ func TestTheSongDoesNotAllocate(t *testing.T) {
 	set := player.Settings{Percent: 80, Loop: timeline.Passage(1)}
 	c := player.NewCourse(rate, sounds, timeline, set).Start(0, timeline, set.Loop.From, set)
 	a := player.NewAccompaniment(c)
-	a.Plan(0, 30*rate)
+	a.Plan(0, 12*rate)
 	e := audio.NewEngine(rate)
 	e.Play(c)
 	e.Accompany(a, player.MusicLayer)
 	buf := make([][2]float64, 512)
 	e.Stream(buf)
-	assert.Zero(t, testing.AllocsPerRun(2000, func() { e.Stream(buf) }))
+	assert.Zero(t, testing.AllocsPerRun(1000, func() { e.Stream(buf) }))
 }
 
 // TestASongThatIsNotPlannedJoinsLater: until then the clicks go on without the song.

@@ -36,7 +36,7 @@ func frugally(t *testing.T, v *voice.Voice, name string, data []byte) (*voice.Vo
 // TestDamagedRecordings checks that a damaged file is a word or an error, and
 // costs little memory. An Ogg file has checksums that reveal any damage.
 func TestDamagedRecordings(t *testing.T) {
-	v := voice.New(rate)
+	v := shipped()
 	for _, name := range []string{"one.flac", "one.ogg", "one.mp3"} {
 		whole := testFile(t, name)
 		for at := 0; at < len(whole); at += 1 + at/20 { // most of them in the headers
@@ -57,7 +57,7 @@ func TestFLACCutBetweenFrames(t *testing.T) {
 	whole := testFile(t, "one.flac")
 	last := bytes.LastIndex(whole, []byte("\xff\xf8"))
 	require.Greater(t, last, len(whole)/2)
-	_, bad := voice.New(rate).With(fstest.MapFS{"one.flac": {Data: whole[:last]}})
+	_, bad := shipped().With(fstest.MapFS{"one.flac": {Data: whole[:last]}})
 	assert.Equal(t, []string{"read word one.flac: unexpected EOF"}, told(bad))
 }
 
@@ -69,7 +69,7 @@ func TestGreedyVorbis(t *testing.T) {
 	count := maker + 4 + int(binary.LittleEndian.Uint32(whole[maker:]))
 	book := bytes.Index(whole, []byte("BCV"))
 	require.Greater(t, book, count)
-	v := voice.New(rate)
+	v := shipped()
 
 	unchanged := bytes.Clone(whole)
 	sign(unchanged)
@@ -122,7 +122,7 @@ func sign(data []byte) {
 func TestTaggedMP3(t *testing.T) {
 	sound := testFile(t, "one.mp3")
 	tag := append([]byte("ID3\x03\x00\x00\x00\x00\x01\x02"), make([]byte, 130)...)
-	v := voice.New(rate)
+	v := shipped()
 	tagged, bad := frugally(t, v, "one.mp3", append(bytes.Clone(tag), sound...))
 	assert.Empty(t, bad)
 	plain, bad := frugally(t, v, "one.mp3", sound)

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -26,10 +27,13 @@ const rate = 48000
 // every has all counts that a sheet can have, and what is said before them.
 var every = strings.Fields("one two three four five six seven eight nine ten eleven twelve and a e slow quick cha step ready")
 
+// shipped is the voice that ships with the program. Tests share it, as decoding its words takes long.
+var shipped = sync.OnceValue(func() *voice.Voice { return voice.New(rate) })
+
 // TestEveryWordCanBeSaid checks that each word is short enough for its count,
 // as loud as the others within 3 dB, and begins and ends in silence.
 func TestEveryWordCanBeSaid(t *testing.T) {
-	v := voice.New(rate)
+	v := shipped()
 	assert.ElementsMatch(t, every, v.Words())
 	var total int64
 	for _, word := range every {
@@ -79,7 +83,7 @@ func rms(s audio.Sound) float64 {
 // and Frankish, Psychological Review 83, 1976: with onsets at even distances
 // "eight" sounds rushed and "six" late).
 func TestFricativesAreHeardLate(t *testing.T) {
-	v := voice.New(rate)
+	v := shipped()
 	_, six, _ := v.Word("six")
 	_, eight, _ := v.Word("eight")
 	assert.Greater(t, six, eight+rate*3/100)
@@ -126,7 +130,7 @@ func rises(s []float64, rate int) int {
 // TestMomentsFallOnTheBeat renders each word so that its moment falls on a beat. Measured
 // the other way, its level must reach three fifths of its peak within 5 ms of that beat.
 func TestMomentsFallOnTheBeat(t *testing.T) {
-	v := voice.New(rate)
+	v := shipped()
 	for _, word := range every {
 		sound, moment, _ := v.Word(word)
 		const beat = 24000
@@ -170,7 +174,7 @@ func TestAMomentThatIsKnown(t *testing.T) {
 			sound[i] = 0.4 * swell * (math.Sin(2*math.Pi*700*float64(i)/rate) + 0.5*math.Sin(2*math.Pi*1200*float64(i)/rate)) / 1.5
 		}
 	}
-	v, bad := voice.New(rate).With(fstest.MapFS{"lantern.wav": {Data: file(t, sound, rate)}})
+	v, bad := shipped().With(fstest.MapFS{"lantern.wav": {Data: file(t, sound, rate)}})
 	require.Empty(t, bad)
 	_, moment, ok := v.Word("lantern")
 	require.True(t, ok)
@@ -214,7 +218,7 @@ func TestOnesOwnRecordings(t *testing.T) {
 	sizeTooLarge[43] = 0x7f
 	noChannels := bytes.Clone(good)
 	noChannels[22] = 0
-	v, bad := voice.New(rate).With(fstest.MapFS{
+	v, bad := shipped().With(fstest.MapFS{
 		"One.wav": {Data: good}, "two.wav": {Data: good[:len(good)/2]}, "three.wav": {Data: []byte("RIFF")}, "four.wav": {Data: long},
 		"five.wav": {Data: huge}, "six.wav": {Data: sizeTooLarge}, "seven.wav": {Data: noChannels}, "notes.txt": {Data: []byte("breathe")},
 	})
@@ -228,14 +232,14 @@ func TestOnesOwnRecordings(t *testing.T) {
 	sound, _, _ := v.Word("one")
 	assert.InDelta(t, rate/10, len(sound), 20, "a tenth of a second, at the rate that was asked for")
 	own, _, _ := v.Word("two")
-	shipped, _, _ := voice.New(rate).Word("two")
-	assert.Equal(t, shipped, own)
+	ours, _, _ := shipped().Word("two")
+	assert.Equal(t, ours, own)
 
 	many := fstest.MapFS{}
 	for i := range 260 {
 		many[string(rune('a'+i/26))+string(rune('a'+i%26))+".wav"] = &fstest.MapFile{Data: good}
 	}
-	v, bad = voice.New(rate).With(many)
+	v, bad = shipped().With(many)
 	require.Len(t, bad, 1)
 	assert.Contains(t, bad[0].Error(), "of 260 files only 256 are used")
 	assert.Len(t, v.Words(), len(every)+256)
@@ -244,15 +248,14 @@ func TestOnesOwnRecordings(t *testing.T) {
 // TestKindsOfRecordings reads the same word in each format, made from words/one.wav by sox
 // and lame. It must be as long as the WAV file and have its moment in the same place.
 func TestKindsOfRecordings(t *testing.T) {
-	shipped := voice.New(rate)
-	want, moment, _ := shipped.Word("one")
+	want, moment, _ := shipped().Word("one")
 	files, err := filepath.Glob("testdata/one.*")
 	require.NoError(t, err)
 	require.Len(t, files, 3)
 	for _, path := range files {
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
-		v, bad := shipped.With(fstest.MapFS{filepath.Base(path): {Data: data}})
+		v, bad := shipped().With(fstest.MapFS{filepath.Base(path): {Data: data}})
 		require.Empty(t, bad)
 		sound, at, _ := v.Word("one")
 		assert.InDelta(t, moment, at, rate*3/1000, path)
@@ -273,7 +276,7 @@ func TestSilenceBeforeAWord(t *testing.T) {
 		for i := range 4410 {
 			samples[silence+i] = 0.5 * math.Cos(float64(i)/10)
 		}
-		v, bad := voice.New(rate).With(fstest.MapFS{"one.wav": {Data: file(t, samples, 44100)}})
+		v, bad := shipped().With(fstest.MapFS{"one.wav": {Data: file(t, samples, 44100)}})
 		require.Empty(t, bad)
 		sound, moment, _ := v.Word("one")
 		stays := min(silence, 882)
@@ -297,7 +300,7 @@ func TestSilenceAfterAWord(t *testing.T) {
 
 // TestLoudness checks that the words are at about -21 dB, as they were made.
 func TestLoudness(t *testing.T) {
-	v := voice.New(rate)
+	v := shipped()
 	assert.InDelta(t, -21, 20*math.Log10(v.Loudness()), 1)
 	assert.InDelta(t, 0.25, voice.MeanSquare(audio.Sound{0.5, -0.5}), 1e-9)
 	assert.Zero(t, voice.MeanSquare(nil))
@@ -313,7 +316,7 @@ func TestOnlyRegularFiles(t *testing.T) {
 		"two.wav":               {Data: good, Mode: fs.ModeNamedPipe},
 		"three.wav/four.wav":    {Data: good},
 	}
-	v, bad := voice.New(rate).With(folder)
+	v, bad := shipped().With(folder)
 	assert.Equal(t, []string{"read word one.wav: not a regular file", "read word two.wav: not a regular file"}, told(bad))
 	assert.ElementsMatch(t, every, v.Words())
 }
@@ -321,7 +324,7 @@ func TestOnlyRegularFiles(t *testing.T) {
 // TestOneFileForAWord checks that the first file by name is used, and that the
 // others are reported.
 func TestOneFileForAWord(t *testing.T) {
-	v, bad := voice.New(rate).With(fstest.MapFS{
+	v, bad := shipped().With(fstest.MapFS{
 		"One.wav": {Data: file(t, make([]float64, 4410), 44100)},
 		"one.mp3": {},
 		"one.wav": {Data: file(t, make([]float64, 8820), 44100)},
