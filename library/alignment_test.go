@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -58,7 +57,7 @@ func TestAWrongEighthIsFound(t *testing.T) {
 // eighth more and, with THOROUGH=1, an eighth less. As the directions close (right turns clockwise,
 // "backing" the opposite of facing), each is one finding, at that very cell.
 func TestEveryWrongEighthIsFound(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	offs := []routine.Turn{-1, 1}
 	if os.Getenv("THOROUGH") == "" {
 		offs = offs[1:]
@@ -136,7 +135,7 @@ func TestTurnsSumToTheAlignments(t *testing.T) {
 		{"samba", "reverse turn", -7, -7, "three eighths and two quarters (a printed chart)"},
 		{"salsa", "cross-body lead", -4, -4, "the couple has exchanged places by half a turn (common practice)"},
 	}
-	lib := library.Open()
+	lib := shipped()
 	for _, tt := range tests {
 		d, ok := lib.Dance(tt.dance)
 		require.True(t, ok)

@@ -20,7 +20,7 @@ import (
 // Reverse Turn; rounddancing.net, Roy and Phyllis Stier; ithacadance.com and superdancing.com for the
 // American foxtrot; the rest common practice.
 func TestAmalgamations(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct{ name, dance, faces, order string }{
 		{"ballroomguide Beginner", "waltz", "DW", "Natural turn; RF closed change; Reverse turn; LF closed change"},
 		{"ballroomguide Beginner, corner", "waltz", "DW", "Natural turn|; Natural turn; RF closed change; Reverse turn; LF closed change"},
@@ -89,7 +89,7 @@ func TestAmalgamations(t *testing.T) {
 // TestJoinsThatAreDanced: what follows begins on another alignment than usual, or the figure before it ends on one.
 func TestJoinsThatAreDanced(t *testing.T) {
 	const idans, central, dancers, memory = "idans.nl, Quarter Turn and Bronze Quickstep", "dancecentral.info, Foxtrot Natural Turn", "ballroomdancers.com, Natural Pivot Turn", "from memory"
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct{ dance, faces, order, source string }{
 		{"quickstep", "DC", "Progressive chassé to the right; Back lock; Running finish; Natural spin turn", idans},
 		{"quickstep", "DC", "Progressive chassé to the right; Back lock; Running finish; Quarter turn", idans},

@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -109,7 +108,7 @@ func (c *chart) differences(fig *routine.Figure) (all []string) {
 // TestFiguresAreAsPrinted compares the library's figures, in one of the ways to dance them, with charts
 // that were copied from their pages, not from the library.
 func TestFiguresAreAsPrinted(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	charts := readCharts(t)
 	require.Greater(t, len(charts), 30)
 	for _, c := range charts {

@@ -6,7 +6,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -29,7 +28,7 @@ func weights(fig *routine.Figure, p routine.Partner) (letters string) {
 // TestFeetAreThoseOfLetterPatterns compares the charts with the letters, left and right, in
 // which teachers hand figures down. The charts were not made from them.
 func TestFeetAreThoseOfLetterPatterns(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct{ dance, figure, leader, follower, source string }{
 		{"waltz", "box step", "LRLRLR", "RLRLRL", "common practice"},
 		{"waltz", "drag hesitation", "LR·", "RL·", "common practice: the third closes without weight"},

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
@@ -38,7 +37,7 @@ func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 // the partners where any figure that may follow expects them. One pair in seven is tried,
 // all of them with THOROUGH=1.
 func TestWhatFollowsFindsThePartner(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, dance := range []string{"argentine tango", "foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz"} {
 		t.Run(dance, func(t *testing.T) {
 			c, ok := lib.Chapter(dance)
@@ -69,7 +68,7 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 // of the travelling dances are from printed lists of what may follow what (common
 // practice), those of dances that open to arm's length and close again from memory.
 func TestUsualOrders(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct{ dance, order string }{
 		{"rumba", "Closed basic, steps 1–3; Fan; Hockey stick; New York to the left side; Spot turn to the left; Hand to hand to the right side"},
 		{"rumba", "Closed basic, steps 1–3; Fan; Alemana from fan; Hand to hand to the right side; Spot turn to the left"},

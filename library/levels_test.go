@@ -9,14 +9,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 )
 
 // TestLevelsAreThoseOfPublishedLists compares the library's levels, as the README explains them, with
 // the lists in testdata/levels, which were copied from their pages.
 func TestLevelsAreThoseOfPublishedLists(t *testing.T) {
 	levels := map[string]int{"newcomer": 1, "pre-bronze": 1, "bronze": 2, "silver": 2, "gold": 3}
-	lib := library.Open()
+	lib := shipped()
 	files, err := filepath.Glob("testdata/levels/*.txt")
 	require.NoError(t, err)
 	var lines []string

@@ -2,6 +2,7 @@ package library_test
 
 import (
 	"os"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -13,8 +14,11 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// shipped is the library that ships with the program. Tests share what has been read of it, and change nothing.
+var shipped = sync.OnceValue(library.Open)
+
 func TestEveryChapterCanBeDanced(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	require.NotEmpty(t, lib.Dances())
 	for _, name := range lib.Dances() {
 		t.Run(name, func(t *testing.T) {
@@ -55,7 +59,7 @@ func TestAllDancesAreThoseOfTheChapters(t *testing.T) {
 }
 
 func TestEverySheetCanBeDanced(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	require.NotEmpty(t, lib.Sheets())
 	for _, name := range lib.Sheets() {
 		t.Run(name, func(t *testing.T) {

@@ -15,7 +15,7 @@ import (
 )
 
 func TestTheDances(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	assert.Equal(t, []string{"argentine tango", "bachata", "bolero", "cha-cha", "foxtrot", "hustle", "jive", "mambo", "merengue", "paso doble",
 		"quickstep", "rumba", "salsa", "samba", "single swing", "social foxtrot", "tango", "triple swing", "viennese waltz", "waltz", "west coast swing"}, lib.Dances())
 	// The least number of figures: larger for the dances taught most.
@@ -31,7 +31,7 @@ func TestTheDances(t *testing.T) {
 // TestNamesAreForgiving: case, accents, plurals and punctuation do not matter, and aliases
 // work.
 func TestNamesAreForgiving(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, name := range []string{"cha-cha", "Cha Cha", "CHA-CHA-CHA", "chachacha"} {
 		d, ok := lib.Dance(name)
 		require.True(t, ok, name)
@@ -56,7 +56,7 @@ func TestNamesAreForgiving(t *testing.T) {
 // TestFourFiguresCanBeDanced: every dance has four different figures that can be danced one
 // after another; the test finds them by trial.
 func TestFourFiguresCanBeDanced(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, name := range lib.Dances() {
 		c, ok := lib.Chapter(name)
 		require.True(t, ok)
@@ -168,7 +168,7 @@ func BenchmarkWords(b *testing.B) {
 // TestEveryNameFindsItsOwn: within a dance no figure's name hides another's, and no dance's
 // name hides another dance's.
 func TestEveryNameFindsItsOwn(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, dance := range lib.Dances() {
 		c, ok := lib.Chapter(dance)
 		require.True(t, ok)
@@ -190,7 +190,7 @@ func TestEveryNameFindsItsOwn(t *testing.T) {
 
 // TestNearFiguresAreOffered: the finding for a misspelt figure offers the name meant.
 func TestNearFiguresAreOffered(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range [][3]string{
 		{"cha-cha", "Hocky stick", "perhaps Hockey stick"},
 		{"cha-cha", "Tmie step", "perhaps Time step"},

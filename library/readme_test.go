@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 )
 
 var update = flag.Bool("update", false, "write the README's counts of figures and sources anew")
@@ -19,7 +18,7 @@ const readme = "../README.md"
 
 // figureTable returns the README's table of figures by dance and teaching level.
 func figureTable(t *testing.T) string {
-	lib := library.Open()
+	lib := shipped()
 	text := "| dance | figures | level 1 | level 2 | level 3 |\n|---|---:|---:|---:|---:|\n"
 	var sum [4]int
 	row := func(name string, n [4]int) {

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -44,7 +43,7 @@ func TestRhythmsAsTheTradeCountsThem(t *testing.T) {
 		// Swing ride 1, 2, 2⅔, 3, 4, 4⅔: from memory.
 		ride = "1 2 2+2/3 3 4 4+2/3"
 	)
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct{ dance, instrument, counts, source string }{
 		{"cha-cha", "claves", clave, "encyclopaedia; claves 2–3 in cha-cha: percussion page"},
 		{"cha-cha", "guiro long", "1 3 | 1 3", "percussion page and a published pattern, which agree"},
@@ -109,7 +108,7 @@ func TestRhythmsAsTheTradeCountsThem(t *testing.T) {
 // TestEveryDanceHasARhythm: it has two to five instruments, stays within its bars, names
 // its source, and marks the first beat.
 func TestEveryDanceHasARhythm(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	require.NotEmpty(t, lib.Dances())
 	for _, name := range lib.Dances() {
 		d, ok := lib.Dance(name)
@@ -136,7 +135,7 @@ func TestEveryDanceHasARhythm(t *testing.T) {
 // TestRhythmsAccentWhatDancersHear: in each bar the rhythm accents exactly the beats that
 // the dance accents.
 func TestRhythmsAccentWhatDancersHear(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, name := range lib.Dances() {
 		d, ok := lib.Dance(name)
 		require.True(t, ok, name)
@@ -168,7 +167,7 @@ func TestABandPlaysEveryInstrument(t *testing.T) {
 	for name := range band {
 		assert.Contains(t, known, name)
 	}
-	lib := library.Open()
+	lib := shipped()
 	for _, name := range lib.Dances() {
 		d, ok := lib.Dance(name)
 		require.True(t, ok, name)
@@ -197,7 +196,7 @@ func loudestTogether(band audio.Band, r routine.Rhythm) (loudest float64) {
 // stay below full scale.
 func TestRhythmsLeaveHeadroom(t *testing.T) {
 	band := audio.NewBand(44100)
-	lib := library.Open()
+	lib := shipped()
 	for _, name := range lib.Dances() {
 		d, ok := lib.Dance(name)
 		require.True(t, ok, name)

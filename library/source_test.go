@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 )
 
 // page matches what names a page, book or standard: an address, a year, or that there is no date.
@@ -48,7 +47,7 @@ func TestFoundations(t *testing.T) {
 
 // sourceSentence returns the README's sentence on where the charts come from, and logs the counts of each dance.
 func sourceSentence(t *testing.T) string {
-	lib := library.Open()
+	lib := shipped()
 	var sum [3]int
 	for _, name := range lib.Dances() {
 		c, ok := lib.Chapter(name)

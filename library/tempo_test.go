@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 )
@@ -35,7 +34,7 @@ func TestCompetitionTempi(t *testing.T) {
 		// The extract gives tango 124–132, counted four to a bar; we write its 2/4.
 		{"tango", "2/4", 31, 33, 124.0 / 2, 132.0 / 2},
 	}
-	lib := library.Open()
+	lib := shipped()
 	for _, tt := range tests {
 		d, ok := lib.Dance(tt.dance)
 		require.True(t, ok, tt.dance)
@@ -51,7 +50,7 @@ func TestCompetitionTempi(t *testing.T) {
 // TestAmericanTempi compares dances that have no rule of the federation with the bars a minute that the
 // National Dance Council of America recommends for the American style, as printed at centralhome.com, undated.
 func TestAmericanTempi(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for name, bars := range map[string][2]float64{"bolero": {24, 26}, "hustle": {28, 30}, "west coast swing": {28, 32}, "merengue": {29, 32}, "triple swing": {34, 36}} {
 		d, ok := lib.Dance(name)
 		require.True(t, ok, name)
@@ -71,7 +70,7 @@ func TestRecordedTempi(t *testing.T) {
 		"cha-cha": 124.0, "jive": 171.6, "quickstep": 204.0, "rumba": 99.9, "samba": 100.5, "viennese waltz": 177.8, "waltz": 86.4,
 		"tango": 128.0 / 2, // annotated four to the bar
 	}
-	lib := library.Open()
+	lib := shipped()
 	for name, median := range medians {
 		d, ok := lib.Dance(name)
 		require.True(t, ok)
@@ -110,7 +109,7 @@ func TestWaltzOf1909(t *testing.T) {
 
 // TestArithmeticOfTheTrade repeats sums that teachers print (common practice).
 func TestArithmeticOfTheTrade(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	bars := func(dance string, n float64) float64 { // beats a minute
 		d, ok := lib.Dance(dance)
 		require.True(t, ok)

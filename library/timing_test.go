@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -17,7 +16,7 @@ func fixture(t *testing.T, name string) *routine.Score {
 	t.Helper()
 	src, err := os.ReadFile("../testdata/" + name)
 	require.NoError(t, err)
-	score, found := routine.Read(name, src, library.Open())
+	score, found := routine.Read(name, src, shipped())
 	require.Empty(t, found)
 	return score
 }
@@ -85,7 +84,7 @@ func TestBronzeWaltz(t *testing.T) {
 // TestTimingOfFigures compares figures with their timing in printed syllabuses and the two
 // bronze routines (common practice).
 func TestTimingOfFigures(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct{ dance, figure, counts string }{
 		{"tango", "progressive link", "Q Q"},
 		{"tango", "two walks", "S S"},

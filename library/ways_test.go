@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
@@ -18,7 +17,7 @@ import (
 // TestFiguresAsTheJoinNeedsThem: the library's figures are danced as what comes before and after needs them. The first of
 // each order is the leader's alignment at the start; the ways are those of the figures that are danced otherwise than charted.
 func TestFiguresAsTheJoinNeedsThem(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct {
 		dance, faces string
 		order        []string
@@ -66,7 +65,7 @@ func asCharted(dance string, fig *routine.Figure) []byte {
 
 // TestEveryWayCanBeDanced: begun or ended elsewhere, a figure finds its partners as well as charted.
 func TestEveryWayCanBeDanced(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	ways := 0
 	for _, name := range lib.Dances() {
 		c, ok := lib.Chapter(name)
@@ -90,7 +89,7 @@ func TestEveryWayCanBeDanced(t *testing.T) {
 // TestOrdersWithWays: of random figures, some of which can be danced in several ways, no more joins are refused than if all
 // were danced as charted, and whatever is danced turns to where its cells say that the dancer faces.
 func TestOrdersWithWays(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	random := rand.New(rand.NewPCG(19, 0))
 	fewer, passages := 0, 0
 	for _, name := range []string{"quickstep", "foxtrot", "Viennese waltz"} {
