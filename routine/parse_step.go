@@ -118,11 +118,7 @@ func splitWords(text string, base int) (words []word, note string) {
 				}
 				j += size
 			}
-			word := word{fold(text[i:j]), extent{base + i, base + j}}
-			if short := strings.TrimRight(word.text, "."); short != "" {
-				word.text = short // "fwd.", "pos."
-			}
-			words = append(words, word)
+			words = append(words, newWord(text[i:j], base+i))
 			i = j
 		}
 	}

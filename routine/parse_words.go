@@ -12,6 +12,15 @@ type word struct {
 	at   extent
 }
 
+// newWord returns a word as it is written at a place, without the full stops of "fwd." and "pos.".
+func newWord(written string, from int) word {
+	w := word{fold(written), extent{from, from + len(written)}}
+	if short := strings.TrimRight(w.text, "."); short != "" {
+		w.text = short
+	}
+	return w
+}
+
 // phrase is one thing that can be said of a step, with the words that say it.
 type phrase struct {
 	words []string
@@ -53,22 +62,22 @@ var footworkWords = map[string]string{"ball flat": "BF", "heel toe": "HT", "toe 
 	"toe heel heel toe": "THHT", "ball": "B", "heel": "H", "toe": "T", "flat": "F", "whole foot": "W", "inside edge": "IE"}
 
 // joined matches an amount of turn that is written together with its side: "1/4R", "R¼", "90°l".
-var joined = lazily(`^(?:([0-9/¼½¾⅛⅜⅝⅞]+°?)(r|l|right|left)|(r|l)([0-9]/[0-9]|[¼½¾⅛⅜⅝⅞]))$`)
+var joined = lazily(`(?i)^(?:([0-9/¼½¾⅛⅜⅝⅞]+°?)(r|l|right|left)|(r|l)([0-9]/[0-9]|[¼½¾⅛⅜⅝⅞]))\.*$`)
 
 // split splits a cell into words, with commas as words, and the note in brackets.
 func (l *lexicon) split(text string, base int) (words []word, note string) {
 	raw, note := splitWords(text, base)
 	for i := 0; i < len(raw); i++ {
-		if at, dash := dashed(raw[i].text); at > 0 {
-			w := raw[i]
-			to := w.at.from + at
-			raw = slices.Insert(raw, i+1, word{w.text[at : at+dash], extent{to, to + dash}}, word{w.text[at+dash:], extent{to + dash, w.at.to}})
-			raw[i] = word{w.text[:at], extent{w.at.from, to}}
+		w := raw[i]
+		written := text[w.at.from-base : w.at.to-base] // w.text, folded, may be longer or shorter
+		part := func(from, to int) word { return newWord(written[from:to], w.at.from+from) }
+		if at, dash := dashed(written); at > 0 {
+			raw = slices.Insert(raw, i+1, part(at, at+dash), part(at+dash, len(written)))
+			raw[i], written = part(0, at), written[:at]
 		}
-		if m := joinedAt(raw[i].text); m > 0 {
-			w := raw[i]
-			raw = slices.Insert(raw, i+1, word{w.text[m:], extent{w.at.from + m, w.at.to}})
-			raw[i] = word{w.text[:m], extent{w.at.from, w.at.from + m}}
+		if at := joinedAt(written); at > 0 {
+			raw = slices.Insert(raw, i+1, part(at, len(written)))
+			raw[i] = part(0, at)
 		}
 	}
 	words = raw[:0]
@@ -98,7 +107,7 @@ func (l *lexicon) turnBefore(words []word) bool {
 
 // joinedAt returns where an amount and a side that are written together part, or 0.
 func joinedAt(text string) int {
-	if first := firstRune(text); len(text) < 2 || !unicode.IsNumber(first) && first != 'r' && first != 'l' {
+	if first := firstRune(text); len(text) < 2 || !unicode.IsNumber(first) && !strings.ContainsRune("rRlL", first) {
 		return 0
 	}
 	if m := joined.FindStringSubmatchIndex(text); m != nil {

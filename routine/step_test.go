@@ -469,6 +469,23 @@ func unsafe(text string) bool {
 	})
 }
 
+// Folding makes some letters longer or shorter; a word is cut where it is written all the same.
+func TestWordsAreCutAsWritten(t *testing.T) {
+	for cell, marked := range map[string]string{
+		"r 1\x9d\xbd-8/ on":             "1\x9d\xbd",
+		"LF forward, 1ȺȺȺ-8/ on":        "1ȺȺȺ",
+		"LF forward, 1/4\u0301-3/8 on":  "1/4\u0301-3/8",
+		"LF forward, 1/4-3ȺȺ\u0301 on":  "1/4",
+		"LF forward, ȺȺȺ, 1/4-3ȺȺȺ, on": "ȺȺȺ",
+	} {
+		_, found := routine.ParseStep(cell)
+		require.NotEmpty(t, found, cell)
+		wellPlaced(t, []byte(cell), found)
+		at := found[0].Span
+		assert.Equal(t, marked, cell[at.Start.Offset:at.End.Offset], cell)
+	}
+}
+
 // FuzzStep: the written form of a step that has no finding reads as the same step; findings lie within
 // the cell and contain nothing that controls a terminal.
 func FuzzStep(f *testing.F) {
