@@ -57,7 +57,7 @@ func (c *checker) causes(fig *Figure) []fault {
 	differs := c.differs(fig)
 	if len(faults) == 0 {
 		fig.miswritten = len(differs) > 0 // so that its consequences are not reported too
-		return append(differs, c.alternatives(fig)...)
+		return slices.Concat(differs, c.twin(fig), c.alternatives(fig))
 	}
 	if fig.unplaced || len(fig.text.counted) != 1 {
 		return faults

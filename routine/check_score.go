@@ -17,6 +17,7 @@ type checker struct {
 	*findings
 	sheet *Sheet
 	sided sidedFigures // nil until it is asked for
+	known []*Figure    // as library returns them; nil until they are asked for
 }
 
 // report is add for places that are already spans of this sheet.

@@ -31,6 +31,14 @@ func (chaBook) Dance(name string) (*routine.Dance, bool) {
 	return nil, false
 }
 
+// Figures lists the one of cha-cha.
+func (chaBook) Figures(d *routine.Dance) []string {
+	if d.Name == "cha-cha" {
+		return []string{"Closed basic"}
+	}
+	return nil
+}
+
 // Figure knows two figures, for the examples that need them.
 func (chaBook) Figure(d *routine.Dance, name string) (*routine.Figure, bool) {
 	switch routine.Key(name) {

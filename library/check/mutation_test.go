@@ -112,11 +112,11 @@ var mistakes = []struct {
 			}
 		}
 	}), true, 40, 40, 40},
-	{"turn dropped", in(`, ([1-7]/[248]|1|1 [1-7]/[248]) [LR]\b`, func(*rand.Rand, string) string { return "" }), true, 38, 30, 15},
-	{"turn reversed", in(`, ([1-7]/[248]|1|1 [1-7]/[248]) [LR]\b`, swap(" L", " R", " R", " L")), true, 38, 30, 15},
-	{"forward for back", in(`\b(forward|back)\b`, swap("forward", "back", "back", "forward")), true, 30, 20, 6},
-	{"forward for side", in(`\bside\b`, swap("side", "forward")), true, 30, 20, 2},
-	{"tap for step", in(`^[LR]F (forward|back|side|close)`, func(_ *rand.Rand, s string) string { return s[:2] + " tap" + s[2:] }), true, 32, 32, 28},
+	{"turn dropped", in(`, ([1-7]/[248]|1|1 [1-7]/[248]) [LR]\b`, func(*rand.Rand, string) string { return "" }), true, 38, 30, 39},
+	{"turn reversed", in(`, ([1-7]/[248]|1|1 [1-7]/[248]) [LR]\b`, swap(" L", " R", " R", " L")), true, 38, 30, 39},
+	{"forward for back", in(`\b(forward|back)\b`, swap("forward", "back", "back", "forward")), true, 30, 20, 34},
+	{"forward for side", in(`\bside\b`, swap("side", "forward")), true, 30, 20, 37},
+	{"tap for step", in(`^[LR]F (forward|back|side|close)`, func(_ *rand.Rand, s string) string { return s[:2] + " tap" + s[2:] }), true, 32, 32, 35},
 	{"row dropped", func(r *rand.Rand, c *chart, i, p int) bool {
 		c.rows = append(c.rows[:i:i], c.rows[i+1:]...)
 		return true
@@ -139,7 +139,7 @@ var mistakes = []struct {
 			c.rows[i][1], c.rows[i][2] = c.rows[i][2], c.rows[i][1]
 		}
 		return !same
-	}, false, 38, 38, 5},
+	}, false, 38, 38, 30},
 	{"follower copied", func(r *rand.Rand, c *chart, i, p int) bool {
 		same := true
 		for i := range c.rows {
@@ -147,7 +147,12 @@ var mistakes = []struct {
 			c.rows[i][2] = c.rows[i][1]
 		}
 		return !same
-	}, false, 38, 38, 34},
+	}, false, 38, 38, 37},
+}
+
+// asks reports whether a finding has the dancer look at a step again, if only in a note.
+func asks(f routine.Finding) bool {
+	return f.Severity != routine.Note || f.Code == "figure-resembles"
 }
 
 // TestOneMistakeIsFoundWhereItIs makes one mistake at a time in the library's figures, 200 of each kind, and
@@ -194,7 +199,8 @@ func TestOneMistakeIsFoundWhereItIs(t *testing.T) {
 				if len(objections(false)) > 0 {
 					without++
 				}
-				if c.name = "Lantern step"; len(objections(false)) > 0 {
+				c.name = "Lantern step"
+				if _, found := check.Sheet("mistake.md", []byte(c.sheet(false)), lib); slices.ContainsFunc(found, asks) {
 					renamed++
 				}
 			}
