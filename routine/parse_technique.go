@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -176,7 +177,7 @@ func (p *parser) foldTurns(tt *tableText, rows []Row, side Partner, numbers []in
 	if column < 0 {
 		return
 	}
-	turns := turnReader{parser: p, rows: rows, side: side, numbers: numbers, folded: make([]Turn, len(rows)), at: make([]extent, len(rows))}
+	turns := turnReader{parser: p, rows: rows, side: side, numbers: numbers, folded: make([]reading, len(rows)), at: make([]extent, len(rows))}
 	for i := range rows {
 		cell := tt.cells[i+1][column]
 		if text := dashes.Replace(fold(strings.TrimSpace(p.src.slice(cell)))); slices.Contains(nothing, text) {
@@ -207,19 +208,28 @@ type turnReader struct {
 	side    Partner
 	numbers []int // of the steps
 	turns   int   // the side named last, as turnSides; 0 for none
-	folded  []Turn
+	folded  []reading // the turn of each row
 	at      []extent
 }
 
 // betweens are words before the numbers of the steps between which the turn is made.
 var betweens = []string{"between", "btw", "btwn", "from", "over", "on", "bet"}
 
-// clause reads "1/4 to R between 1 and 2" of a row.
+// clause reads "1/4 to R between 1 and 2" or "1/4 to 3/8 between 1 and 2" of a row.
 func (t *turnReader) clause(row int, words []word) {
 	l := lex()
+	var amounts spread
+	var around word // a range in brackets
 	to, amount, understood := row, Turn(0), true
 	for i := 0; i < len(words); {
 		w := words[i]
+		if amount == 0 && amounts.words == 0 {
+			if amounts = l.spread(words[i:]); amounts.words > 0 {
+				t.turns = cmp.Or(amounts.sides[1], amounts.sides[0], t.turns)
+				i += amounts.words
+				continue
+			}
+		}
 		n, used, number, ok := l.amount(words[i:])
 		switch {
 		case slices.Contains(betweens, w.text):
@@ -236,10 +246,12 @@ func (t *turnReader) clause(row int, words []word) {
 			continue
 		case turnSides[w.text] != 0:
 			t.turns = turnSides[w.text]
-		case ok && (number || used > 0) && amount == 0:
+		case ok && (number || used > 0) && amount == 0 && amounts.words == 0:
 			amount = n
 			i += used
 			continue
+		case isBracket(w) && amount != 0 && around.text == "":
+			around = w
 		case l.turning[w.text] || l.toward[w.text] || l.joining[w.text]:
 		default:
 			understood = false
@@ -247,18 +259,40 @@ func (t *turnReader) clause(row int, words []word) {
 		i++
 	}
 	at := extent{words[0].at.from, words[len(words)-1].at.to}
-	if amount == 0 || !understood {
+	if amount == 0 && amounts.words == 0 || !understood {
 		t.remark(row, t.said(words))
 	}
+	t.turn(to, at, amount, amounts, around)
+}
+
+// turn takes the amount of a clause, or its range, for a row.
+func (t *turnReader) turn(row int, at extent, amount Turn, amounts spread, around word) {
+	r := &t.folded[row]
+	ends, sided := amounts.ends(t.turns)
+	turn := Turn(t.turns) * amount
 	switch {
-	case amount == 0:
-	case t.turns == 0:
-		t.rows[to].Steps[t.side].unclear = true
+	case amount == 0 && amounts.words == 0:
+		return
+	case amount != 0 && t.turns == 0:
+		r.step.unclear = true
 		t.add("turn-unreadable", at, "a turn needs a side", "write "+amount.String()+" or "+(-amount).String())
+	case !sided:
+		r.step.unclear = true
+		t.add("turn-unreadable", at, "a turn needs a side", "write L or R after the second amount")
+	case amounts.words > 0 && ends[0] == ends[1]:
+		t.badRange(r, at, "both amounts are the same", "write "+ends[0].orNone())
+	case amounts.words > 0:
+		t.vary(r, at, ends[0], ends, turnsOn, false)
+	case r.step.Varies.Varies():
+		t.badRange(r, at, "this step has another turn as well", "write how far it turns altogether, and how far that may vary")
+	case around.text != "" && t.within(r, around, turn, turnsOn, false):
 	default:
-		t.folded[to] += Turn(t.turns) * amount
-		t.at[to] = at
+		if around.text != "" {
+			t.remark(row, t.bracketText(around))
+		}
+		r.step.Turn += turn
 	}
+	t.at[row] = at
 }
 
 func (t *turnReader) remark(row int, text string) {
@@ -269,15 +303,17 @@ func (t *turnReader) remark(row int, text string) {
 
 // apply adds the turns to the steps.
 func (t *turnReader) apply() {
-	for i, turn := range t.folded {
-		s := &t.rows[i].Steps[t.side]
+	for i := range t.folded {
+		s, read := &t.rows[i].Steps[t.side], &t.folded[i].step
+		s.unclear = s.unclear || read.unclear
+		told, folded := s.Varies.Text(s.Turn), read.Varies.Text(read.Turn)
 		switch {
-		case turn == 0 || turn == s.Turn:
-		case s.Turn != 0:
+		case folded == "" || folded == told:
+		case told != "" && (s.Turn != read.Turn || s.Varies.Varies() && read.Varies.Varies()):
 			s.unclear = true
-			t.add("said-twice", t.at[i], "this step turns both "+s.Turn.String()+" and "+turn.String(), "keep one")
-		default:
-			s.Turn = turn
+			t.add("said-twice", t.at[i], "this step turns both "+told+" and "+folded, "keep one")
+		case read.Varies.Varies() || !s.Varies.Varies():
+			s.Turn, s.Varies = read.Turn, read.Varies
 		}
 	}
 }

@@ -62,6 +62,38 @@ func TestATechniqueChartFoldsIntoTheSteps(t *testing.T) {
 	}
 }
 
+// TestTheColumnOfTurnsHasRanges, as charts give how far a turn may vary.
+func TestTheColumnOfTurnsHasRanges(t *testing.T) {
+	for cell, want := range map[string]string{
+		"1/4 to 3/8 between 1 and 2":       "1/4 to 3/8 R",
+		"1/4–3/8 R between 1 and 2":        "1/4 to 3/8 R",
+		"3/8 to 1/4 to R btw 1-2":          "3/8 to 1/4 R",
+		"R 1/4 to 3/8, between 1 and 2":    "1/4 to 3/8 R",
+		"turn to R, ¼ to ⅜ between 1 & 2":  "1/4 to 3/8 R",
+		"1/4 R (1/8 to 3/8) between 1–2":   "1/4 R (1/8 to 3/8)",
+		"1/4 (1/8 to 3/8) between 1 and 2": "1/4 R (1/8 to 3/8)",
+		"1/8 L to 1/8 R between 1 and 2":   "1/8 L to 1/8 R",
+		"0 to 1/8 between 1 and 2":         "0 to 1/8 R",
+		"1/4 between 1 and 2":              "1/4 R",
+	} {
+		text := strings.Replace(techniqueSheet, "1/4 between 1 and 2", cell, 1)
+		sheet, found := routine.Parse("lantern.md", []byte(text), library.Open())
+		require.Empty(t, found, cell)
+		s := sheet.Figures[0].Rows[1].Steps[routine.Leader]
+		assert.Equal(t, want, s.Varies.Text(s.Turn), cell)
+		assert.NotContains(t, s.Note, "1/", cell)
+	}
+	for cell, code := range map[string]routine.Code{
+		"1/4 to 1/4 between 1 and 2":                      "turn-range",
+		"1/4 (3/8 to 1/2) between 1 and 2":                "turn-range",
+		"1/4 to 3/8 between 1 and 2, 1/8 between 1 and 2": "turn-range",
+	} {
+		_, found := routine.Parse("lantern.md", []byte(strings.Replace(techniqueSheet, "1/4 between 1 and 2", cell, 1)), library.Open())
+		require.Len(t, found, 1, cell)
+		assert.Equal(t, code, found[0].Code, cell)
+	}
+}
+
 // TestTechniqueThatContradictsTheStep: a cell beside the step can't say something else than the step.
 func TestTechniqueThatContradictsTheStep(t *testing.T) {
 	for old, test := range map[string]struct {
