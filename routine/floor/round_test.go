@@ -67,6 +67,20 @@ func TestASlipPivotTurnsOneMore(t *testing.T) {
 	assert.Positive(t, ahead(4), "and after the pivot she is again")
 }
 
+// TestAFootWithoutWeightTakesNobodyAnywhere: as a promenade closes over feet that take no weight, the step through it has
+// brought the couple there: the follower's foot stays behind the leader, so that she can turn to face him (dancecentral.info,
+// Tango Technique, 1 June 2010). Both then stand over their feet.
+func TestAFootWithoutWeightTakesNobodyAnywhere(t *testing.T) {
+	for _, name := range []string{"Outside swivel closed", "Reverse promenade link", "Reverse outside swivel", "Promenade link"} {
+		fig, couples := danced(t, "tango", name)
+		last := couples[len(fig.Rows)]
+		for _, p := range routine.Partners() {
+			assert.Less(t, last[p].Body.Distance(last[p].Foot(last[p].Weight).At), 20.0, "%s, %s", name, p)
+		}
+		assert.Less(t, math.Abs(last.Apart().Y), 25.0, "%s: in front of each other", name)
+	}
+}
+
 // TestAPivotTurnsOnFeetThatAreNear: in a pivot the follower's foot goes between the leader's feet, so that both
 // turn about one point and neither is left behind (common practice). Their feet stay where they are.
 func TestAPivotTurnsOnFeetThatAreNear(t *testing.T) {

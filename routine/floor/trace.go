@@ -170,11 +170,28 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 		positions = p.Ends
 	}
 	if !positions.Unknown() {
+		if p.Held[index] != 0 && index > 0 && waits(&r.Steps[0]) && waits(&r.Steps[1]) {
+			t.lean()
+		}
 		t.fit(positions)
 	}
 	if r.Steps[0].StepsToPivot() && r.Steps[1].StepsToPivot() {
 		t.rows[len(t.rows)-1].couple.share()
 	}
+}
+
+// waits reports whether a foot is only put where it will step next.
+func waits(s *routine.Step) bool { return !s.Moves() && !s.OnTheSpot() }
+
+// lean leaves it to the steps before the last row to bring the couple into a hold: what takes no weight takes nobody
+// anywhere, so the feet that bear it were placed with the hold in mind.
+func (t *tracer) lean() {
+	last := len(t.rows) - 1
+	before, now := &t.rows[last-1], &t.rows[last]
+	for q := range now.spread {
+		before.spread[q], now.spread[q] = math.Hypot(before.spread[q], now.spread[q]), 0
+	}
+	t.pool = min(t.pool, last-1)
 }
 
 // holding returns the position of the couple after a row, which may name it.
