@@ -183,7 +183,7 @@ var explanations = map[Code]Explanation{
 		replaced("---\n##", "floor: 1 x 1 m\n---\n##"), replaced("---\n##", "floor: 8 x 6 m\n---\n##")},
 	"against-line-of-dance": {Warning, "In a dance that travels, couples go round the room anticlockwise, along the line of dance. A figure takes the couple more than half a metre against it, or begins where it isn't danced: walks, locks and changes begin facing the line of dance or diagonally. Boxes and hesitations, which stay where they are, are danced anywhere, and a figure whose chart says how it is aligned may go back a little.",
 		strings.Replace(roundRoom("10 x 10 m", "1. Lantern walk\n"), "faces: LOD", "faces: against LOD", 1), roundRoom("10 x 10 m", "1. Lantern walk\n")},
-	"mixed-families": {Warning, "Some figures belong to a family: on 1 or on 2, international or American. A routine keeps to one of them, as timing, hold or style differ.",
+	"mixed-families": {Warning, "Some figures belong to a family: on 1 or on 2, international, American or vintage. A routine keeps to one of them, as timing, hold or style differ.",
 		twoFamilies("on 2"), twoFamilies("on 1")},
 	"corner-early": {Warning, "The sheet says how large the floor is, and a corner of the room is taken more than 3 m before the side ends. A dance that travels starts at the wall behind the couple.",
 		roundRoom("20 x 10 m", "1. Lantern walk × 3\n2. Quay walk\n   - corner: after\n3. Lantern walk\n"), roundRoom("10 x 10 m", "1. Lantern walk × 3\n2. Quay walk\n   - corner: after\n3. Lantern walk\n")},

@@ -2,6 +2,7 @@ package routine_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -27,13 +28,12 @@ func assertExplained(t *testing.T, s routine.Step) {
 			return
 		}
 		from += at
-		if strings.Contains(e.Word, " ") { // so that "back" takes nothing from "back to back"
-			left = strings.ReplaceAll(left, " "+e.Word+" ", " ")
-		}
 		assert.NotEmpty(t, e.Meaning, cell)
 		assert.LessOrEqual(t, utf8.RuneCountInString(e.Meaning), 70, e.Meaning)
 	}
-	for _, e := range glossary.Of(&s) {
+	words := glossary.Of(&s)
+	slices.SortStableFunc(words, func(a, b glossary.Entry) int { return len(b.Word) - len(a.Word) }) // so that "back" takes nothing from "back to back"
+	for _, e := range words {
 		left = strings.ReplaceAll(left, " "+e.Word+" ", " ")
 	}
 	for _, word := range strings.Fields(left) {

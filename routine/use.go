@@ -72,11 +72,12 @@ const (
 	AnyFamily Family = iota
 	International
 	American
-	OnOne // the forward step comes on 1
+	Vintage // of about 1914
+	OnOne   // the forward step comes on 1
 	OnTwo
 )
 
-var familyNames = [...]string{"", "international", "American", "on 1", "on 2"}
+var familyNames = [...]string{"", "international", "American", "vintage", "on 1", "on 2"}
 
 // String returns the family's name, or "" for [AnyFamily].
 func (f Family) String() string { return familyNames[f] }

@@ -32,7 +32,7 @@ func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (*Routine, error) 
 			w.Faces = &routine.Alignment{Stand: routine.Facing, To: routine.LOD}
 		}
 	}
-	all = slices.DeleteFunc(slices.Clone(all), func(fig *routine.Figure) bool { return !w.allows(d, fig) })
+	all = ofFamily(d, all, w.family(d, all))
 	for _, taught := range news(all, &w) {
 		with := w
 		with.With = append(slices.Clip(w.With), taught...)

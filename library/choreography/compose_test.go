@@ -242,6 +242,33 @@ func TestWishedFigures(t *testing.T) {
 	}
 }
 
+// TestARoutineKeepsToOneFamily: that of its wish, else that of most of the dance's figures; what belongs to none goes with it.
+func TestARoutineKeepsToOneFamily(t *testing.T) {
+	for _, test := range []struct {
+		dance  string
+		wished routine.Family
+		family routine.Family
+	}{
+		{"waltz", routine.AnyFamily, routine.International},
+		{"waltz", routine.American, routine.American},
+		{"tango", routine.AnyFamily, routine.International},
+		{"viennese waltz", routine.AnyFamily, routine.American},
+	} {
+		c, ok := library.Open().Chapter(test.dance)
+		require.True(t, ok)
+		kinds := map[routine.Family]bool{}
+		for seed := range uint64(6) {
+			r, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 16, Level: 2, Seed: seed, Family: test.wished})
+			require.NoError(t, err)
+			for _, fig := range figuresOf(r) {
+				kinds[fig.Family] = true
+			}
+		}
+		delete(kinds, routine.AnyFamily)
+		assert.Equal(t, map[routine.Family]bool{test.family: true}, kinds, test.dance)
+	}
+}
+
 func figuresOf(r *choreography.Routine) (figs []*routine.Figure) {
 	for _, item := range r.Items {
 		if !slices.Contains(figs, item.Figure) {

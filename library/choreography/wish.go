@@ -32,14 +32,32 @@ const (
 	MostWith = 8
 )
 
-// allows reports whether a figure is of the family of a wish.
-func (w *Wish) allows(d *routine.Dance, fig *routine.Figure) bool {
+// family returns the family that a wish keeps to. If nothing says so, it is that of most of the figures that belong to one.
+func (w *Wish) family(d *routine.Dance, all []*routine.Figure) routine.Family {
 	family := w.Family
 	for _, with := range w.With {
 		family = cmp.Or(family, with.Family)
 	}
-	family, own := cmp.Or(family, d.Family), cmp.Or(fig.Family, d.Family)
-	return family == routine.AnyFamily || own == family
+	if family = cmp.Or(family, d.Family); family != routine.AnyFamily {
+		return family
+	}
+	count := make([]int, len(routine.Families())+1)
+	for _, fig := range all {
+		if f := fig.Family; f != routine.AnyFamily {
+			if count[f]++; count[f] > count[family] || count[f] == count[family] && f < family {
+				family = f
+			}
+		}
+	}
+	return family
+}
+
+// ofFamily returns the figures that go with a family.
+func ofFamily(d *routine.Dance, all []*routine.Figure, family routine.Family) []*routine.Figure {
+	return slices.DeleteFunc(slices.Clone(all), func(fig *routine.Figure) bool {
+		own := cmp.Or(fig.Family, d.Family)
+		return own != routine.AnyFamily && own != family
+	})
 }
 
 // among returns the figures of all that a wish allows.

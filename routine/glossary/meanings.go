@@ -188,7 +188,7 @@ var groups = []group{
 		{"source", "where the figure is from"},
 		{"parts", "the parts that are danced by themselves: 1–3, 4–6 = second half"},
 		{"begun", "where the leader of a figure without turns properly faces: DW, LOD"},
-		{"family", "international, American, on 1 or on 2, if it isn't mixed with others"},
+		{"family", "international, American, vintage, on 1 or on 2: not to be mixed"},
 		{"note", "anything for people to read"},
 	}},
 	{"facts", "Columns of a chart", []Entry{
@@ -228,7 +228,7 @@ var groups = []group{
 		{"competition", "the tempi of competitions: 30–32 bars/min"},
 		{"competition source", "where they are from"},
 		{"travels", "yes, if couples go round the room"},
-		{"family", "international, American, on 1 or on 2, if all figures are"},
+		{"family", "international, American, vintage, on 1 or on 2, if all figures are"},
 		{"usual start", "where the leader faces if the sheet doesn't say: DW"},
 		{"step source", "where the lengths of steps are from"},
 	}},

@@ -50,7 +50,7 @@ func (f *figures) kinds() []kind {
 	if f.known != nil {
 		list = append(list, kind{"danced before", func(fig *routine.Figure) bool { return f.known(f.dance, fig) }})
 	}
-	for _, family := range []routine.Family{routine.International, routine.American, routine.OnOne, routine.OnTwo} {
+	for _, family := range []routine.Family{routine.International, routine.American, routine.Vintage, routine.OnOne, routine.OnTwo} {
 		has := func(fig *routine.Figure) bool { return fig.Family == family }
 		if slices.ContainsFunc(f.all, func(n draft.Next) bool { return has(n.Figure) }) {
 			list = append(list, kind{family.String(), has})
