@@ -203,3 +203,22 @@ func TestRhythmsLeaveHeadroom(t *testing.T) {
 		assert.Less(t, loudestTogether(band, d.Rhythm), 1.0, name)
 	}
 }
+
+// TestAccentsAreThoseOfPages: the beats that sound louder.
+func TestAccentsAreThoseOfPages(t *testing.T) {
+	lib := library.Open()
+	for _, test := range []struct {
+		dance   string
+		accents []int
+		source  string
+	}{
+		{"cha-cha", []int{1}, "dancesportplace.com, Cha Cha Music: strong on 1; tanssi.org, Cha cha cha"},
+		{"jive", []int{2, 4}, "IDTA Associate Theory, Jive, freezingblue.com"},
+		{"samba", []int{2}, "IDTA Associate Theory, Samba, freezingblue.com"},
+		{"paso doble", []int{1}, "youllbefinewithniall.co.uk, International Latin Paso Doble"},
+	} {
+		d, ok := lib.Dance(test.dance)
+		require.True(t, ok, test.dance)
+		assert.Equal(t, test.accents, d.Accents, "%s (%s)", test.dance, test.source)
+	}
+}
