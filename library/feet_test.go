@@ -62,3 +62,22 @@ func TestFeetAreThoseOfLetterPatterns(t *testing.T) {
 		}
 	}
 }
+
+// TestHandsThatAFigureNeeds: which hands a figure begins with where it can't be danced with others, all common practice.
+func TestHandsThatAFigureNeeds(t *testing.T) {
+	lib := library.Open()
+	for dance, figures := range map[string][]string{
+		"rumba":            {"Curl", "Alemana to rope spinning"},
+		"cha-cha":          {"Curl", "Alemana to rope spinning"},
+		"jive":             {"Hip bump", "Chicken walks", "Overturned change of places left to right"},
+		"west coast swing": {"Sugar push", "Left side pass", "Whip"},
+	} {
+		d, ok := lib.Dance(dance)
+		require.True(t, ok, dance)
+		for _, name := range figures {
+			fig, ok := lib.Figure(d, name)
+			require.True(t, ok, name)
+			assert.Contains(t, fig.Starts.String(), "hands left to right", "%s: %s", dance, name)
+		}
+	}
+}
