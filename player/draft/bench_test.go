@@ -23,7 +23,7 @@ func long(t testing.TB, dance, name string) draft.Draft {
 func BenchmarkChange(b *testing.B) {
 	d := long(b, "waltz", "Box step")
 	for b.Loop() {
-		_, err := d.Change(d.Order.Remove(40))
+		_, err := d.Change(d.Order.Remove(40), 40)
 		require.NoError(b, err)
 	}
 }
@@ -48,7 +48,7 @@ func BenchmarkSuggest(b *testing.B) {
 			one := d
 			for one.Order.Len() > 1 {
 				var err error
-				one, err = one.Change(one.Order.Remove(0))
+				one, err = one.Change(one.Order.Remove(0), 0)
 				require.NoError(b, err)
 			}
 			for b.Loop() {

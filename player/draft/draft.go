@@ -24,6 +24,7 @@ import (
 type Draft struct {
 	Sheet sheets.Document    // as it is now; its Path is "" until it was saved
 	Order *routine.OrderText // the order, to be changed
+	Line  int                // the line of the order that is marked; -1 before the first
 	Score *routine.Score     // as far as it can be danced
 	Found []routine.Finding  // what is wrong with it
 
@@ -35,8 +36,9 @@ type Draft struct {
 
 // step is a text before or after the present one, and those beyond it.
 type step struct {
-	text []byte
-	next *step
+	text          []byte
+	before, after int // the lines marked before and after the change between it and the next text
+	next          *step
 }
 
 // New returns the draft of a sheet for a dance that has no figures yet. The floor may be zero.
@@ -46,21 +48,30 @@ func New(shelf sheets.Shelf, d *routine.Dance, title string, on routine.Room) (D
 		floor = "floor: " + on.String() + "\n"
 	}
 	text := fmt.Sprintf("---\ndance: %s\n%s---\n\n# %s\n", strings.ToLower(d.Name), floor, routine.Plain(title))
-	return Draft{shelf: shelf, id: uuid.NewString()}.at(sheets.Document{Name: title, Text: []byte(text)})
+	return opened(shelf, uuid.NewString(), nil, sheets.Document{Name: title, Text: []byte(text)})
 }
 
 // Copy returns the draft of a new sheet that begins as a copy of another.
 func Copy(shelf sheets.Shelf, doc sheets.Document, title string) (Draft, error) {
-	return Draft{shelf: shelf, id: uuid.NewString()}.at(sheets.Document{Name: title, Text: routine.Titled(doc.Text, title)})
+	return opened(shelf, uuid.NewString(), nil, sheets.Document{Name: title, Text: routine.Titled(doc.Text, title)})
 }
 
 // Open returns the draft of a sheet that exists. The error says why its order can't be changed.
 func Open(shelf sheets.Shelf, doc sheets.Document) (Draft, error) {
-	d := Draft{shelf: shelf, id: uuid.NewString()}
+	var filed []byte
 	if doc.Path != "" {
-		d.filed = doc.Text
+		filed = doc.Text
 	}
-	return d.at(doc)
+	return opened(shelf, uuid.NewString(), filed, doc)
+}
+
+// opened returns the draft of a sheet, with its last line marked.
+func opened(shelf sheets.Shelf, id string, filed []byte, doc sheets.Document) (Draft, error) {
+	d, err := Draft{shelf: shelf, id: id, filed: filed}.at(doc)
+	if err != nil {
+		return d, err
+	}
+	return d.Marked(d.Order.Len() - 1), nil
 }
 
 // at returns d with another text.
@@ -81,18 +92,25 @@ func (d Draft) with(text []byte) (Draft, error) {
 	return d.at(doc)
 }
 
-// Change returns the draft with another text, as a method of Order returned it. What was undone before is
-// forgotten. A text whose order can't be read is an error, and changes nothing.
-func (d Draft) Change(text []byte) (Draft, error) {
+// Change returns the draft with another text, as a method of Order returned it, and with a line marked. What
+// was undone before is forgotten. A text whose order can't be read is an error, and changes nothing.
+func (d Draft) Change(text []byte, line int) (Draft, error) {
 	if bytes.Equal(text, d.Text()) {
-		return d, nil
+		return d.Marked(line), nil
 	}
 	next, err := d.with(text)
 	if err != nil {
 		return d, err
 	}
-	next.past, next.future = &step{d.Text(), d.past}, nil
+	next = next.Marked(line)
+	next.past, next.future = &step{d.Text(), d.Line, next.Line, d.past}, nil
 	return next, nil
+}
+
+// Marked returns the draft with another line marked, or the one nearest to it that there is.
+func (d Draft) Marked(line int) Draft {
+	d.Line = min(max(line, -1), d.Order.Len()-1)
+	return d
 }
 
 // Text returns the sheet's text as it is now.
@@ -104,24 +122,28 @@ func (d Draft) Title() string { return d.Score.Title }
 // Titled returns the text with another title, for Change.
 func (d Draft) Titled(title string) []byte { return routine.Titled(d.Text(), title) }
 
-// Undo returns the draft before its last change; ok is false if there was none.
+// Undo returns the draft before its last change, with the line marked that was marked then; ok is false if
+// there was none.
 func (d Draft) Undo() (before Draft, ok bool) {
-	if d.past == nil {
+	last := d.past
+	if last == nil {
 		return d, false
 	}
-	before, err := d.with(d.past.text)
-	before.past, before.future = d.past.next, &step{d.Text(), d.future}
-	return before, err == nil
+	before, err := d.with(last.text)
+	before.past, before.future = last.next, &step{d.Text(), last.before, last.after, d.future}
+	return before.Marked(last.before), err == nil
 }
 
-// Redo returns the draft after the change that was undone last; ok is false if there was none.
+// Redo returns the draft after the change that was undone last, with the line marked that was marked then;
+// ok is false if there was none.
 func (d Draft) Redo() (after Draft, ok bool) {
-	if d.future == nil {
+	undone := d.future
+	if undone == nil {
 		return d, false
 	}
-	after, err := d.with(d.future.text)
-	after.past, after.future = &step{d.Text(), d.past}, d.future.next
-	return after, err == nil
+	after, err := d.with(undone.text)
+	after.past, after.future = &step{d.Text(), undone.before, undone.after, d.past}, undone.next
+	return after.Marked(undone.after), err == nil
 }
 
 // Saved reports whether the sheet's file holds the present text, or nothing was made yet.

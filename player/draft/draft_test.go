@@ -31,7 +31,7 @@ func danceOf(t require.TestingT, name string) *routine.Dance {
 
 // changed returns a draft with a line more at its end.
 func changed(t require.TestingT, d draft.Draft, name string) draft.Draft {
-	d, err := d.Change(d.Order.Insert(d.Order.Len(), routine.Line{Name: name}))
+	d, err := d.Change(d.Order.Insert(d.Order.Len(), routine.Line{Name: name}), d.Order.Len())
 	require.NoError(t, err)
 	return d
 }
@@ -81,9 +81,11 @@ func TestUndoLeadsBack(t *testing.T) {
 			var next draft.Draft
 			switch n := d.Order.Len(); {
 			case n > 1 && rapid.Bool().Draw(t, "move"):
-				next, err = d.Change(d.Order.Move(rapid.IntRange(0, n-1).Draw(t, "from"), rapid.IntRange(0, n-1).Draw(t, "to")))
+				to := rapid.IntRange(0, n-1).Draw(t, "to")
+				next, err = d.Change(d.Order.Move(rapid.IntRange(0, n-1).Draw(t, "from"), to), to)
 			case n > 0 && rapid.Bool().Draw(t, "remove"):
-				next, err = d.Change(d.Order.Remove(rapid.IntRange(0, n-1).Draw(t, "line")))
+				line := rapid.IntRange(0, n-1).Draw(t, "line")
+				next, err = d.Change(d.Order.Remove(line), line)
 			default:
 				next = changed(t, d, rapid.SampledFrom([]string{"Closed basic", "Fan", "New York"}).Draw(t, "figure"))
 			}

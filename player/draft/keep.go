@@ -113,13 +113,13 @@ func AllKept(folders []string) (list []Kept) {
 
 // Resume returns the draft that was kept. Its first undo leads back to what its file held.
 func Resume(shelf sheets.Shelf, k Kept) (Draft, error) {
-	d := Draft{shelf: shelf, id: k.ID}
+	var filed []byte
 	if k.Filed != nil {
-		d.filed = []byte(*k.Filed)
+		filed = []byte(*k.Filed)
 	}
-	d, err := d.at(sheets.Document{Name: k.Name, Path: k.Path, Text: []byte(k.Text)})
-	if err == nil && d.filed != nil {
-		d.past = &step{text: d.filed}
+	d, err := opened(shelf, k.ID, filed, sheets.Document{Name: k.Name, Path: k.Path, Text: []byte(k.Text)})
+	if err == nil && filed != nil {
+		d.past = &step{text: filed, before: d.Line, after: d.Line}
 	}
 	return d, err
 }

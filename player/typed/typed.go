@@ -24,8 +24,7 @@ import (
 type session struct {
 	out     *bufio.Writer
 	files   draft.Files
-	draft   draft.Draft
-	line    int           // after which figures are put in; -1 before the first
+	draft   draft.Draft   // figures are put in after its marked line
 	offers  []draft.Offer // those that were listed last
 	newer   string        // a file that another program has changed, which "save" writes over when it is named again
 	stopped bool
@@ -38,7 +37,7 @@ const longest = 4096
 // they lead to. A change is kept before it is answered. The error says why commands can't be read or
 // answered.
 func Run(in io.Reader, out io.Writer, d draft.Draft, files draft.Files) error {
-	s := &session{out: bufio.NewWriter(out), files: files, draft: d, line: d.Order.Len() - 1}
+	s := &session{out: bufio.NewWriter(out), files: files, draft: d}
 	s.say("%s, %s. \"help\" lists the commands.", d.Title(), d.Score.Dance.Name)
 	s.show("")
 	lines := bufio.NewScanner(in)
@@ -157,7 +156,7 @@ func (s *session) read(line int) {
 		}
 	}
 	here := ""
-	if line == s.line {
+	if line == s.draft.Line {
 		here = " You are here."
 	}
 	s.say("%d: %s%s.%s", line+1, d.Order.Line(line), at, here)
@@ -186,7 +185,7 @@ func (s *session) length() { s.say("%s.", s.draft.Length()) }
 func (s *session) next(words string) {
 	s.offers = nil
 	shown := 0
-	for _, n := range s.draft.Next(s.line) {
+	for _, n := range s.draft.Next(s.draft.Line) {
 		line := n.Line()
 		if !contains(strings.Join(append(n.Figure.Names(), line.Part, n.Named), " "), words) || n.Why != "" && words == "" {
 			continue
@@ -201,7 +200,7 @@ func (s *session) next(words string) {
 		default:
 			s.say("%d: %s, %s.", len(s.offers)+1, line, draft.InBars(n.Length(), s.draft.Score.Dance))
 		}
-		s.offers = append(s.offers, draft.Offer{After: s.line, Lines: []routine.Line{line}})
+		s.offers = append(s.offers, draft.Offer{After: s.draft.Line, Lines: []routine.Line{line}})
 	}
 	if shown == 0 {
 		s.say("Nothing by that name.")
@@ -221,23 +220,22 @@ func contains(text, words string) bool {
 
 // becomes takes in the order's new text, goes to a line and reads it.
 func (s *session) becomes(text []byte, line int) {
-	d, err := s.draft.Change(text)
+	d, err := s.draft.Change(text, line)
 	if err != nil {
 		s.say("That can't be done: %v.", err)
 		return
 	}
-	s.now(d, line)
+	s.now(d)
 }
 
-// now takes in another draft, goes to a line and reads it.
-func (s *session) now(d draft.Draft, line int) {
+// now takes in another draft and reads its marked line.
+func (s *session) now(d draft.Draft) {
 	s.draft, s.offers = d, nil
-	s.line = max(-1, min(line, d.Order.Len()-1))
-	if s.line >= 0 {
-		s.read(s.line)
+	if s.draft.Line >= 0 {
+		s.read(s.draft.Line)
 	}
 	for i, found := range first(d.Findings()) {
-		if i != s.line && wrong(found) {
+		if i != s.draft.Line && wrong(found) {
 			s.read(i)
 		}
 	}
@@ -276,17 +274,17 @@ func (s *session) add(args string) {
 		s.say("Add which figure? \"next\" lists what can follow.")
 		return
 	}
-	s.becomes(s.draft.Order.Insert(s.line+1, routine.Line{Name: args}), s.line+1)
+	s.becomes(s.draft.Order.Insert(s.draft.Line+1, routine.Line{Name: args}), s.draft.Line+1)
 }
 
 func (s *session) at(args string) {
 	if args == "0" {
-		s.line, s.offers = -1, nil
+		s.draft, s.offers = s.draft.Marked(-1), nil
 		s.say("At the start.")
 		return
 	}
 	if line, _, ok := s.number(args); ok {
-		s.line, s.offers = line, nil
+		s.draft, s.offers = s.draft.Marked(line), nil
 		s.read(line)
 	}
 }
@@ -346,10 +344,10 @@ func (s *session) list(offers []draft.Offer, none string) {
 
 func (s *session) links(args string) {
 	if args == "" {
-		s.list(s.draft.Links(s.line, nil), "Nothing is missing before the next line, or nothing leads there")
+		s.list(s.draft.Links(s.draft.Line, nil), "Nothing is missing before the next line, or nothing leads there")
 		return
 	}
-	list := slices.DeleteFunc(s.draft.Next(s.line), func(n draft.Next) bool {
+	list := slices.DeleteFunc(s.draft.Next(s.draft.Line), func(n draft.Next) bool {
 		return n.To-n.From < len(n.Figure.Rows) || !contains(n.Figure.Name, args)
 	})
 	slices.SortStableFunc(list, func(a, b draft.Next) int { return cmp.Compare(len(a.Figure.Name), len(b.Figure.Name)) })
@@ -358,10 +356,12 @@ func (s *session) links(args string) {
 		return
 	}
 	n := &list[0] // of those with these words, the shortest name is meant
-	s.list(s.draft.Links(s.line, n), fmt.Sprintf("%s can follow at once, or nothing leads there", n.Figure.Name))
+	s.list(s.draft.Links(s.draft.Line, n), fmt.Sprintf("%s can follow at once, or nothing leads there", n.Figure.Name))
 }
 
-func (s *session) suggest(string) { s.list(s.draft.Suggest(s.line), "Nothing can be suggested here") }
+func (s *session) suggest(string) {
+	s.list(s.draft.Suggest(s.draft.Line), "Nothing can be suggested here")
+}
 
 func (s *session) take(args string) {
 	n, err := strconv.Atoi(args)
@@ -383,7 +383,7 @@ func (s *session) title(args string) {
 		s.say("It is called %s.", s.draft.Title())
 		return
 	}
-	d, err := s.draft.Change(s.draft.Titled(args))
+	d, err := s.draft.Change(s.draft.Titled(args), s.draft.Line)
 	if err != nil {
 		s.say("That can't be done: %v.", err)
 		return
@@ -394,7 +394,7 @@ func (s *session) title(args string) {
 
 func (s *session) undo(string) {
 	if d, ok := s.draft.Undo(); ok {
-		s.now(d, s.line)
+		s.now(d)
 		return
 	}
 	s.say("There is nothing to undo.")
@@ -402,7 +402,7 @@ func (s *session) undo(string) {
 
 func (s *session) redo(string) {
 	if d, ok := s.draft.Redo(); ok {
-		s.now(d, s.line)
+		s.now(d)
 		return
 	}
 	s.say("There is nothing to redo.")

@@ -53,6 +53,15 @@ func TestARoutineIsTyped(t *testing.T) {
 	assert.Equal(t, string(text), kept[len(kept)-1])
 }
 
+// TestUndoGoesBackToTheLine that was changed: the next figure goes in after it.
+func TestUndoGoesBackToTheLine(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "quay.md")
+	session(t, path, nil, "add Closed basic", "remove 1", "undo", "add Fan", "save")
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "\n1. Closed basic\n2. Fan\n")
+}
+
 // TestEachCommandSaysWhatItNeeds, and changes nothing without it.
 func TestEachCommandSaysWhatItNeeds(t *testing.T) {
 	for command, says := range map[string]string{

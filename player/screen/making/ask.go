@@ -38,20 +38,20 @@ func (m *Model) answered(a *asking, text string) tea.Cmd {
 	order := m.draft.Order
 	switch a.what {
 	case forPart:
-		line := order.Line(m.line)
+		line := order.Line(m.draft.Line)
 		line.Part = text
-		return m.changes(order.Write(m.line, line), m.line)
+		return m.changes(order.Write(m.draft.Line, line), m.draft.Line)
 	case forRemark:
-		line := order.Line(m.line)
+		line := order.Line(m.draft.Line)
 		line.Remark = text
-		return m.changes(order.Write(m.line, line), m.line)
+		return m.changes(order.Write(m.draft.Line, line), m.draft.Line)
 	case forTempo:
-		return m.changes(order.Set(m.line, "tempo", text), m.line)
+		return m.changes(order.Set(m.draft.Line, "tempo", text), m.draft.Line)
 	case forEnds:
-		return m.changes(order.Set(m.line, "ends", text), m.line)
+		return m.changes(order.Set(m.draft.Line, "ends", text), m.draft.Line)
 	case forTitle:
 		if text != "" {
-			return m.changes(m.draft.Titled(text), m.line)
+			return m.changes(m.draft.Titled(text), m.draft.Line)
 		}
 	case forFile, forOver:
 		if text == "" {

@@ -104,7 +104,7 @@ func (m *Model) goes(to draft.Draft, ok bool, otherwise string) tea.Cmd {
 		m.news.Say(otherwise)
 		return nil
 	}
-	return m.becomes(to, m.line)
+	return m.becomes(to)
 }
 
 // pressFigures carries out a key in the list of figures.
@@ -135,11 +135,11 @@ func (m *Model) pressFigures(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case next == nil:
 		return Stay, nil
 	case next.Why != "":
-		m.offer(leadingTo(m.draft, m.line, next))
+		m.offer(leadingTo(m.draft, m.draft.Line, next))
 		return Stay, nil
 	}
 	m.figures.Clear()
-	return Stay, m.changes(m.draft.Order.Insert(m.line+1, next.Line()), m.line+1)
+	return Stay, m.changes(m.draft.Order.Insert(m.draft.Line+1, next.Line()), m.draft.Line+1)
 }
 
 // pressOrder carries out a key in the order.
@@ -149,9 +149,9 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case key.Matches(msg, k.help):
 		return Help, nil
 	case msg.Type == tea.KeyUp:
-		m.marks(m.line - 1)
+		m.marks(m.draft.Line - 1)
 	case msg.Type == tea.KeyDown:
-		m.marks(m.line + 1)
+		m.marks(m.draft.Line + 1)
 	case msg.Type == tea.KeyHome:
 		m.marks(-1)
 	case msg.Type == tea.KeyEnd:
@@ -159,13 +159,13 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case key.Matches(msg, k.put):
 		m.focus = onFigures
 	case key.Matches(msg, k.suggest):
-		m.offer(suggestions(m.draft, m.line))
+		m.offer(suggestions(m.draft, m.draft.Line))
 	case key.Matches(msg, k.title):
 		m.ask(forTitle, m.draft.Title())
 	case key.Matches(msg, k.dance):
 		return m.dances()
 	case key.Matches(msg, k.links):
-		m.offer(linksAfter(m.draft, m.line))
+		m.offer(linksAfter(m.draft, m.draft.Line))
 	default:
 		return Stay, m.pressLine(msg)
 	}
@@ -189,38 +189,38 @@ func (m *Model) dances() (Turn, tea.Cmd) {
 
 // pressLine carries out a key that changes the marked line.
 func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
-	if m.line < 0 {
+	if m.draft.Line < 0 {
 		return nil
 	}
 	k, order := &m.keyboard.line, m.draft.Order
-	line := order.Line(m.line)
+	line := order.Line(m.draft.Line)
 	switch {
 	case key.Matches(msg, k.remove):
-		return m.changes(order.Remove(m.line), min(m.line, order.Len()-2))
-	case key.Matches(msg, k.up) && m.line > 0:
-		return m.changes(order.Move(m.line, m.line-1), m.line-1)
-	case key.Matches(msg, k.down) && m.line < order.Len()-1:
-		return m.changes(order.Move(m.line, m.line+1), m.line+1)
+		return m.changes(order.Remove(m.draft.Line), min(m.draft.Line, order.Len()-2))
+	case key.Matches(msg, k.up) && m.draft.Line > 0:
+		return m.changes(order.Move(m.draft.Line, m.draft.Line-1), m.draft.Line-1)
+	case key.Matches(msg, k.down) && m.draft.Line < order.Len()-1:
+		return m.changes(order.Move(m.draft.Line, m.draft.Line+1), m.draft.Line+1)
 	case key.Matches(msg, k.more):
 		line.Times = min(max(line.Times, 1)+1, routine.MostTimes)
-		return m.changes(order.Write(m.line, line), m.line)
+		return m.changes(order.Write(m.draft.Line, line), m.draft.Line)
 	case key.Matches(msg, k.fewer) && line.Times > 1:
 		line.Times--
-		return m.changes(order.Write(m.line, line), m.line)
+		return m.changes(order.Write(m.draft.Line, line), m.draft.Line)
 	case key.Matches(msg, k.part):
 		m.ask(forPart, line.Part)
 	case key.Matches(msg, k.remark):
 		m.ask(forRemark, line.Remark)
 	case key.Matches(msg, k.tempo):
-		m.ask(forTempo, order.Setting(m.line, "tempo"))
+		m.ask(forTempo, order.Setting(m.draft.Line, "tempo"))
 	case key.Matches(msg, k.ends):
-		m.ask(forEnds, order.Setting(m.line, "ends"))
+		m.ask(forEnds, order.Setting(m.draft.Line, "ends"))
 	case key.Matches(msg, k.corner):
 		corner := "after"
-		if order.Setting(m.line, "corner") != "" {
+		if order.Setting(m.draft.Line, "corner") != "" {
 			corner = ""
 		}
-		return m.changes(order.Set(m.line, "corner", corner), m.line)
+		return m.changes(order.Set(m.draft.Line, "corner", corner), m.draft.Line)
 	}
 	return nil
 }

@@ -35,8 +35,7 @@ const (
 // Model is the screen.
 type Model struct {
 	o       Options
-	draft   draft.Draft
-	line    int // of the order, after which figures are put in; -1 before the first
+	draft   draft.Draft // figures are put in after its marked line
 	focus   focus
 	figures figures
 	offers  *offers // to choose from, in place of the figures; nil for none
@@ -55,8 +54,8 @@ type Model struct {
 
 // New returns the screen for a draft.
 func New(d draft.Draft, o Options) *Model {
-	m := &Model{o: o, draft: d, line: d.Order.Len() - 1, figures: newFigures(o.Known), keyboard: newKeyboard()}
-	if m.line >= 0 {
+	m := &Model{o: o, draft: d, figures: newFigures(o.Known), keyboard: newKeyboard()}
+	if m.draft.Line >= 0 {
 		m.focus = onOrder
 	}
 	m.look()
@@ -67,7 +66,7 @@ func New(d draft.Draft, o Options) *Model {
 func (m *Model) Draft() draft.Draft { return m.draft }
 
 // Line returns the line of the order that is marked; -1 before the first.
-func (m *Model) Line() int { return m.line }
+func (m *Model) Line() int { return m.draft.Line }
 
 // Unkept reports whether the draft holds something that could not be kept.
 func (m *Model) Unkept() bool { return m.unkept && !m.draft.Saved() }
@@ -93,7 +92,7 @@ func (m *Model) look() {
 		m.way = floor.Trace(m.draft.Score)
 	}
 	m.figures.dance = m.draft.Score.Dance
-	m.figures.fill(m.draft.Next(m.line))
+	m.figures.fill(m.draft.Next(m.draft.Line))
 }
 
 // keep returns the command that keeps a copy; one is written at a time, and the latest last.
@@ -109,23 +108,23 @@ func (m *Model) keep() tea.Cmd {
 
 // changes takes in the order's new text, with the mark on another line.
 func (m *Model) changes(text []byte, line int) tea.Cmd {
-	next, err := m.draft.Change(text)
+	next, err := m.draft.Change(text, line)
 	if err != nil {
 		m.news.Warn(err.Error())
 		return nil
 	}
-	return m.becomes(next, line)
+	return m.becomes(next)
 }
 
-// becomes takes in another draft, with the mark on a line.
-func (m *Model) becomes(d draft.Draft, line int) tea.Cmd {
-	m.draft, m.line = d, min(max(line, -1), d.Order.Len()-1)
+// becomes takes in another draft.
+func (m *Model) becomes(d draft.Draft) tea.Cmd {
+	m.draft = d
 	m.look()
 	return m.keep()
 }
 
 // marks moves the mark.
 func (m *Model) marks(line int) {
-	m.line = min(max(line, -1), m.draft.Order.Len()-1)
+	m.draft = m.draft.Marked(line)
 	m.look()
 }

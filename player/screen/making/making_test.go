@@ -208,6 +208,33 @@ func TestEachKeyOfTheOrder(t *testing.T) {
 	}
 }
 
+// TestUndoLeadsBackToTheLine that was changed, and redo to the line that was marked then.
+func TestUndoLeadsBackToTheLine(t *testing.T) {
+	three := func(k *desk) { k.press("enter", "enter").types("hes").press("enter", "tab") } // lines 0 to 2
+	for _, tt := range []struct {
+		name         string
+		keys, change []string
+		before       int
+		after        int
+	}{
+		{"the only line is taken out", []string{"x", "x"}, []string{"x"}, 0, -1},
+		{"the first of two alike is taken out", []string{"home", "down"}, []string{"x"}, 0, 0},
+		{"the last is taken out", nil, []string{"x"}, 2, 1},
+		{"a line is put in", []string{"home", "down"}, []string{"enter", "enter", "tab"}, 0, 1},
+		{"a line goes up", nil, []string{"K"}, 2, 1},
+		{"a corner, and the mark goes elsewhere", nil, []string{"c", "up", "up"}, 2, 2},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			k := fresh(t, "waltz", 80, 24)
+			three(k)
+			k.press(tt.keys...).press(tt.change...).press("ctrl+z")
+			assert.Equal(t, tt.before, k.model.Line(), k.text())
+			k.press("home", "ctrl+y")
+			assert.Equal(t, tt.after, k.model.Line(), k.text())
+		})
+	}
+}
+
 // TestALineIsDancedAsOftenAsASheetAllows, and no more often.
 func TestALineIsDancedAsOftenAsASheetAllows(t *testing.T) {
 	text := fmt.Sprintf("---\ndance: waltz\n---\n\n# Quay\n\n## Order\n\n1. Box step × %d\n", routine.MostTimes-1)

@@ -64,8 +64,8 @@ func (m picture) body(rows int) []string {
 // pictures draws the chosen figure and, if the dance travels, the way through the hall below it.
 func (m picture) pictures(width, rows int) []string {
 	passage := 0
-	if m.line >= 0 {
-		passage = m.draft.Passage(m.line)
+	if m.draft.Line >= 0 {
+		passage = m.draft.Passage(m.draft.Line)
 	}
 	if !m.draft.Score.Dance.Travels || len(m.draft.Score.Passages) == 0 || passage < 0 {
 		return m.figureLines(width, rows)
@@ -143,8 +143,8 @@ func (m picture) trouble() []string {
 			}
 		}
 	}
-	if m.line >= 0 {
-		first(lines[m.line], "")
+	if m.draft.Line >= 0 {
+		first(lines[m.draft.Line], "")
 	}
 	for i := range lines {
 		first(lines[i], fmt.Sprintf("line %d: ", i+1))
@@ -187,10 +187,10 @@ func (m picture) orderLines(width, rows int) []string {
 		lines = nil
 	}
 	rows -= len(lines)
-	first := term.FirstSeen(order.Len()+1, m.line+1, rows)
+	first := term.FirstSeen(order.Len()+1, m.draft.Line+1, rows)
 	for i := first - 1; i < min(first-1+rows, order.Len()); i++ {
 		k, mark := term.Plain, "  "
-		if i == m.line {
+		if i == m.draft.Line {
 			k, mark = m.chosenInk(m.focus == onOrder && m.offers == nil), "> "
 		}
 		r := term.NewRow(width)
@@ -205,7 +205,7 @@ func (m picture) orderLines(width, rows int) []string {
 		name := fmt.Sprintf("%s%d %s", mark, i+1, harmless.Line(order.Line(i).String()))
 		if wrong(found[i]) {
 			name = fmt.Sprintf("%s! %s", mark, strings.TrimPrefix(name, mark))
-			if i != m.line {
+			if i != m.draft.Line {
 				k = t.Alarm
 			}
 		}
@@ -252,8 +252,8 @@ func (m picture) listLines(width, rows int) []string {
 	}
 	t := &m.o.Theme
 	title := "How it begins"
-	if m.line >= 0 {
-		title = "What can follow " + harmless.Line(m.draft.Order.Line(m.line).Name)
+	if m.draft.Line >= 0 {
+		title = "What can follow " + harmless.Line(m.draft.Order.Line(m.draft.Line).Name)
 	}
 	if kind := m.figures.kinds()[m.figures.kind]; m.figures.kind > 0 {
 		title += " · " + kind.name
