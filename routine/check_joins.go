@@ -49,10 +49,10 @@ func (d *dancing) written(w *Item) bool {
 		between := func(n int) Tempo { return w.Tempo + (w.TempoTo-w.Tempo)*Tempo(n)/Tempo(w.Times) }
 		item.Tempo, item.TempoTo = between(n), between(n+1)
 		if n < w.Times-1 {
-			item.Ends, item.Hands, item.Corner = 0, 0, false
+			item.Ends, item.Hands, item.Corner, item.Closes = 0, 0, false, nil
 		}
 		if n > 0 {
-			item.Remark = ""
+			item.Remark, item.Opens = "", nil
 		}
 		if !d.next(item) {
 			return false

@@ -51,6 +51,8 @@ type orderLine struct {
 	sets map[string]extent // where the settings below it stand in text
 	body int               // how much of text the line itself takes
 	list int               // which of the order's lists it stands in
+	part int               // and which of its parts
+	in   string            // what that part is called; "" if it is none
 }
 
 // orderMark is what a list's line begins with: "  12. ".
@@ -143,7 +145,7 @@ func (s *Sheet) orderText(text []byte) (*OrderText, bool) {
 		}
 		from += len(mark[0])
 		line := orderLine{
-			mark: orderMark{mark[1], mark[2], mark[3]}, text: string(text[from:to]), list: item.list,
+			mark: orderMark{mark[1], mark[2], mark[3]}, text: string(text[from:to]), list: item.list, part: item.part, in: item.inPart,
 			says: s.lineOf(item),
 			body: s.src.asWritten(item.text.to) - from, sets: map[string]extent{},
 		}
@@ -202,6 +204,12 @@ func (o *OrderText) Len() int { return len(o.lines) }
 
 // Line returns what a line says.
 func (o *OrderText) Line(i int) Line { return o.lines[i].says }
+
+// Part returns what the part of the order is called in which a line stands, "" if it stands above all parts, and whether
+// it is the first line there.
+func (o *OrderText) Part(line int) (name string, first bool) {
+	return o.lines[line].in, line == 0 || o.lines[line-1].part != o.lines[line].part
+}
 
 // At returns the line that stands at an offset of the text; -1 if there is none.
 func (o *OrderText) At(offset int) int {
@@ -312,6 +320,37 @@ func (o *OrderText) Move(from, to int) []byte {
 	return o.with(lines)
 }
 
+// Over takes a line over the heading below it, or above it, into the next part of the order. It returns nil if there
+// is no heading.
+func (o *OrderText) Over(at int, up bool) []byte {
+	beside, above := at+1, at
+	if up {
+		beside, above = at-1, at-1
+	}
+	if beside < 0 || beside == len(o.lines) || o.lines[beside].part == o.lines[at].part {
+		return nil
+	}
+	next, lines := *o, slices.Clone(o.lines)
+	line, headings := &lines[at], lines[above].gap
+	with := func(gap []byte) []byte { // what isn't blank stays
+		if len(bytes.TrimSpace(gap)) == 0 {
+			return nil
+		}
+		return gap
+	}
+	switch {
+	case up:
+		lines[beside].gap, line.gap = nil, slices.Concat(headings, bytes.TrimPrefix(with(line.gap), []byte(o.eol)))
+	case at == 0:
+		next.head, line.gap = slices.Concat(o.head, headings), nil
+	default:
+		lines[at-1].gap, line.gap = slices.Concat(with(lines[at-1].gap), headings), nil
+	}
+	line.text = indented(line.text, len(lines[beside].mark.String())-len(line.mark.String()))
+	line.mark, line.list = lines[beside].mark, lines[beside].list
+	return next.with(lines)
+}
+
 // origin returns where line i was before a line was moved.
 func origin(i, from, to int) int {
 	switch {
@@ -355,7 +394,6 @@ func (o *OrderText) Set(at int, setting, value string) []byte {
 }
 
 var (
-	titleSetting = lazily(`(?m)^(title[ \t]*:)[^\r\n]*`)
 	titleHeading = lazily(`(?m)^(#[ \t]+)[^\r\n]*`)
 )
 
@@ -363,15 +401,70 @@ var (
 // heading.
 func Titled(text []byte, title string) []byte {
 	title = Plain(strings.TrimSpace(title))
-	front, end := frontEnd(text)
-	if m := titleSetting.FindSubmatchIndex(text[front.from:front.to]); m != nil {
-		return slices.Concat(text[:front.from+m[3]], []byte(" "+strconv.Quote(title)), text[front.from+m[1]:])
+	_, end := frontEnd(text)
+	if _, _, ok := topSetting(text, "title"); ok {
+		return WithSetting(text, "title", strconv.Quote(title))
 	}
 	if m := titleHeading.FindSubmatchIndex(text[end:]); m != nil {
 		return slices.Concat(text[:end+m[3]], []byte(title), text[end+m[1]:])
 	}
 	eol := lineEnding(text)
 	return slices.Concat(text[:end], []byte(eol+eol+"# "+title), text[end:])
+}
+
+var (
+	topRemark = lazily(`[ \t]+#.*$`) // behind the value of a setting
+	topBullet = lazily(`^[-*+•][ \t]+`)
+)
+
+// mostTop is how many lines are looked at for settings that are not between lines of "---".
+const mostTop = 30
+
+// topSetting returns where a setting at the top of a text has its value, and where its line begins and ends.
+func topSetting(text []byte, key string) (value, line extent, ok bool) {
+	front, _ := frontEnd(text)
+	end := lineEnd(text)
+	for n, at := 0, front.from; at < len(text) && (at < front.to || front.to == 0 && n < mostTop); n++ {
+		next := len(text)
+		if i := bytes.IndexByte(text[at:], end); i >= 0 {
+			next = at + i + 1
+		}
+		said := strings.TrimRight(string(text[at:next]), " \t\r\n")
+		if m := settingPattern.FindStringSubmatchIndex(said); m != nil && settingNamed(said[m[2]:m[3]]) == key {
+			written := said[m[4]:m[5]]
+			if written[0] != '"' && written[0] != '\'' || strings.LastIndexByte(written, written[0]) == 0 {
+				written = topRemark.ReplaceAllString(written, "")
+			} else if i := strings.LastIndexByte(written, written[0]); topRemark.MatchString(written[i:]) {
+				written = written[:i+1]
+			}
+			return extent{at + m[4], at + m[4] + len(written)}, extent{at, next}, true
+		}
+		if _, name := heading(said); isOrderName(name) {
+			break
+		}
+		at = next
+	}
+	return extent{}, extent{}, false
+}
+
+// WithSetting returns a sheet's text with a setting at its top, as in "tempo", "28 bars/min"; "" as the value takes it
+// away. The value is written as it is. It returns the text as it is if it doesn't name its dance.
+func WithSetting(text []byte, key, value string) []byte {
+	at, line, ok := topSetting(text, key)
+	switch {
+	case ok && value == "":
+		return slices.Concat(text[:line.from], text[line.to:])
+	case ok:
+		return slices.Concat(text[:at.from], []byte(value), text[at.to:])
+	case value == "":
+		return text
+	}
+	at, line, ok = topSetting(text, "dance")
+	if !ok {
+		return text
+	}
+	bullet := topBullet.FindString(string(text[line.from:line.to]))
+	return slices.Concat(text[:line.to], []byte(bullet+key+": "+value+lineEnding(text)), text[line.to:])
 }
 
 // with returns the whole text with other lines, whose numbers go on from each other as they did.

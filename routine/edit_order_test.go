@@ -184,7 +184,7 @@ func TestEditsOfMessyOrders(t *testing.T) {
 
 func TestTitled(t *testing.T) {
 	for text, want := range map[string]string{
-		"---\ndance: waltz\ntitle: Quay # ours\ntempo: 28\n---\n\n# Old\n": "---\ndance: waltz\ntitle: \"River \\\"waltz\\\"\"\ntempo: 28\n---\n\n# Old\n",
+		"---\ndance: waltz\ntitle: Quay # ours\ntempo: 28\n---\n\n# Old\n": "---\ndance: waltz\ntitle: \"River \\\"waltz\\\"\" # ours\ntempo: 28\n---\n\n# Old\n",
 		"---\ndance: waltz\n---\n\n# Old\r\n\n## Order\n":                  "---\ndance: waltz\n---\n\n# River \"waltz\"\r\n\n## Order\n",
 		"---\ndance: waltz\n---\n\n## Order\n":                             "---\ndance: waltz\n---\n\n# River \"waltz\"\n\n## Order\n",
 	} {
@@ -203,5 +203,112 @@ func TestAPartStaysAPart(t *testing.T) {
 		require.Equal(t, "Natural turn", line.Name)
 		line.Times = 2
 		assert.Contains(t, string(o.Write(0, line)), "1. "+text+" × 2\n")
+	}
+}
+
+func TestWithSetting(t *testing.T) {
+	for _, tt := range []struct{ text, key, value, want string }{
+		{"---\ndance: waltz\ntempo:   28 bars/min  # the band's\n---\n", "tempo", "30 bars/min", "---\ndance: waltz\ntempo:   30 bars/min  # the band's\n---\n"},
+		{"---\ndance: waltz\ntempo: '28 bars/min' # slow\n---\n", "tempo", "30 bars/min", "---\ndance: waltz\ntempo: 30 bars/min # slow\n---\n"},
+		{"---\ndance: waltz\nfloor: 12 x 8 m\n---\n", "floor", "", "---\ndance: waltz\n---\n"},
+		{"---\r\ndance: waltz\r\n---\r\n", "floor", "12 x 8 m", "---\r\ndance: waltz\r\nfloor: 12 x 8 m\r\n---\r\n"},
+		{"dance: waltz\r\r## Order\r\r1. Box step\r", "tempo", "28 bars/min", "dance: waltz\rtempo: 28 bars/min\r\r## Order\r\r1. Box step\r"},
+		{"Lantern Night\n\n- **Tanz**: waltz\n- Takt: 3\n\n## Order\n", "tempo", "28 bars/min", "Lantern Night\n\n- **Tanz**: waltz\n- tempo: 28 bars/min\n- Takt: 3\n\n## Order\n"},
+		{"## Order\n\n1. tempo: 28\n", "tempo", "30 bars/min", "## Order\n\n1. tempo: 28\n"},
+		{"---\ndance: waltz\n---\n", "tempo", "", "---\ndance: waltz\n---\n"},
+	} {
+		assert.Equal(t, tt.want, string(routine.WithSetting([]byte(tt.text), tt.key, tt.value)))
+	}
+}
+
+const inParts = `---
+dance: cha-cha
+---
+
+## Order
+
+### Part A
+
+1) Closed basic
+2) Hockey stick
+
+<!-- from the quay -->
+
+### Part B
+
+1) Spot turn to the left
+
+### All of it
+
+1) Part A x 2
+2) Part B
+
+## Notes
+`
+
+// TestPartsOfAnOrder are known by their names, and a line goes from one to the next.
+func TestPartsOfAnOrder(t *testing.T) {
+	o := edit(t, inParts)
+	name, first := o.Part(1)
+	assert.Equal(t, "Part A", name)
+	assert.False(t, first)
+	name, first = o.Part(2)
+	assert.Equal(t, "Part B", name)
+	assert.True(t, first)
+	for what, c := range map[string]struct {
+		got  []byte
+		want [][2]string
+	}{
+		"down":                     {o.Over(1, false), [][2]string{{"basic\n2) Hockey stick\n", "basic\n"}, {"1) Spot", "1) Hockey stick\n2) Spot"}}},
+		"up":                       {o.Over(2, true), [][2]string{{"stick\n\n<!-- from the quay -->\n\n### Part B\n\n1) Spot turn to the left\n", "stick\n3) Spot turn to the left\n\n<!-- from the quay -->\n\n### Part B\n"}}},
+		"up from a part with more": {o.Over(3, true), [][2]string{{"left\n\n### All of it\n\n1) Part A x 2\n2)", "left\n2) Part A x 2\n\n### All of it\n\n1)"}}},
+	} {
+		want := inParts
+		for _, change := range c.want {
+			require.Contains(t, want, change[0], what)
+			want = strings.Replace(want, change[0], change[1], 1)
+		}
+		assert.Equal(t, want, string(c.got), what)
+		assert.Equal(t, o.Len(), edit(t, string(c.got)).Len(), what)
+	}
+	assert.Nil(t, o.Over(0, true), "nothing is above it")
+	assert.Nil(t, o.Over(4, false), "nothing is below it")
+	assert.Nil(t, o.Over(0, false), "its own part goes on")
+}
+
+// TestItemsSayWhatTheyOpenAndClose: lines that name a part begin and end with its items, however it is danced.
+func TestItemsSayWhatTheyOpenAndClose(t *testing.T) {
+	for name, c := range map[string]struct{ text, want string }{
+		"a list of parts": {inParts, "(Part A(Closed basic) (Hockey stick) (Closed basic) (Hockey stick)Part A) (Part B(Spot turn to the left)Part B)"},
+		"again": {"---\ndance: cha-cha\n---\n\n## Order\n\n1. Part A\n2. Repeat 1 to 1 × 2\n3. From the top\n\n### Part A\n\n1. Fan\n",
+			"(Part A(Fan)Part A) (Repeat 1 to 1(Part A(Fan)Part A) (Part A(Fan)Part A)Repeat 1 to 1)" +
+				" (From the top(Part A(Fan)Part A) (Repeat 1 to 1(Part A(Fan)Part A) (Part A(Fan)Part A)Repeat 1 to 1)From the top)"},
+		"sides in turn": {"---\ndance: cha-cha\n---\n\n## Order\n\n1. Spot turn × 2\n", "(Spot turn Spot turn)"},
+	} {
+		score, _ := routine.Read("quay.md", []byte(c.text), library.Open())
+		line := func(s routine.Span) string {
+			said, _, _ := strings.Cut(c.text[s.Start.Offset:s.End.Offset], " x ")
+			said, _, _ = strings.Cut(said, " ×")
+			return strings.TrimSpace(said)
+		}
+		var said []string
+		for _, item := range score.Items {
+			text := ""
+			for i := len(item.Opens) - 1; i > 0; i-- {
+				text += "(" + line(item.Opens[i])
+			}
+			if len(item.Opens) > 0 {
+				text += "("
+			}
+			text += line(item.At)
+			for i, at := range item.Closes {
+				if i > 0 {
+					text += line(at)
+				}
+				text += ")"
+			}
+			said = append(said, text)
+		}
+		assert.Equal(t, c.want, strings.Join(said, " "), name)
 	}
 }

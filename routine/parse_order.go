@@ -49,7 +49,7 @@ func (p *parser) order(sections []*section) {
 				parts[i].items = slices.Grow(parts[i].items, list.ChildCount())
 				for n := list.FirstChild(); n != nil; n = n.NextSibling() {
 					if item, ok := p.orderItem(n, known); ok {
-						item.list, item.block = lists, p.blockOf(n)
+						item.list, item.block, item.part, item.inPart = lists, p.blockOf(n), i, parts[i].name
 						parts[i].items = append(parts[i].items, item)
 					}
 				}

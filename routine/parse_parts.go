@@ -105,6 +105,10 @@ func (d *performer) dance(part int) {
 func (d *performer) append(item, because Item) {
 	switch {
 	case len(d.items) < d.most:
+		if item.Opens == nil { // it is danced for the first time
+			at := []Span{item.At}
+			item.Opens, item.Closes = at, at
+		}
 		d.items = append(d.items, item)
 	default:
 		d.tooMany(because)
@@ -176,7 +180,7 @@ func (d *performer) repeat(item Item) {
 	d.pass(item, from)
 }
 
-// pass passes what is set for an item that names a part on to the items from "from" on.
+// pass passes what is set for an item that names a part on to the items from "from" on, which it opens and closes.
 func (d *performer) pass(item Item, from int) {
 	danced := d.items[from:]
 	if len(danced) == 0 {
@@ -194,6 +198,8 @@ func (d *performer) pass(item Item, from int) {
 		first.Remark = item.Remark
 	}
 	last := &danced[len(danced)-1]
+	danced[0].Opens = append(slices.Clip(danced[0].Opens), item.At)
+	last.Closes = append(slices.Clip(last.Closes), item.At)
 	if item.Ends != 0 || item.Hands != 0 {
 		last.Ends, last.Hands, last.ends = item.Ends, item.Hands, item.ends
 	}

@@ -79,6 +79,9 @@ type Item struct {
 	Style    CountStyle
 	Corner   bool // a corner of the room is taken after it
 	At       Span
+	// Opens and Closes are the items, as they are written, that begin and that end where this one is danced: itself,
+	// then those that name the parts around it. They are not to be changed.
+	Opens, Closes []Span
 
 	steps   [2]int // as written, from 1; 0 if all
 	share   share  // as written, instead of steps
@@ -87,6 +90,8 @@ type Item struct {
 	text    extent // the whole item
 	block   extent // its lines, with the settings below it
 	list    int    // which of the order's lists it stands in, from 1
+	part    int    // which of the order's parts it stands in, from 1; 0 above them
+	inPart  string // what that part is called
 	remarks []extent
 	ends    extent
 	sets    []factText
