@@ -13,6 +13,7 @@ import (
 //
 // Lines count from 0. An OrderText is not changed: read the new text with [EditOrder] to go on.
 type OrderText struct {
+	text  []byte // whole
 	head  []byte // up to the first line
 	lines []orderLine
 	eol   string // how a new line ends; others may end otherwise
@@ -118,7 +119,7 @@ func lineEnding(text []byte) string {
 // orderText cuts a text into the lines of its order. It returns false unless each item is a numbered line
 // of its own.
 func (s *Sheet) orderText(text []byte) (*OrderText, bool) {
-	o := &OrderText{eol: lineEnding(text)}
+	o := &OrderText{text: text, eol: lineEnding(text)}
 	if len(s.written) == 0 {
 		at := s.orderPlace(text)
 		o.head, o.tail = text[:at], text[at:]
@@ -211,7 +212,11 @@ func (o *OrderText) Part(line int) (name string, first bool) {
 	return o.lines[line].in, line == 0 || o.lines[line-1].part != o.lines[line].part
 }
 
-// At returns the line that stands at an offset of the text; -1 if there is none.
+// Text returns the whole text: the sheet's, with its order written as a list if it wasn't one. It is not to be
+// changed.
+func (o *OrderText) Text() []byte { return o.text }
+
+// At returns the line that stands at an offset of Text; -1 if there is none.
 func (o *OrderText) At(offset int) int {
 	from := len(o.head)
 	for i, line := range o.lines {

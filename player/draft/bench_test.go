@@ -66,7 +66,7 @@ func BenchmarkLinks(b *testing.B) {
 			d := long(b, dance[0], dance[1])
 			for b.Loop() {
 				for _, n := range d.Next(63) {
-					d.Links(63, &n)
+					d.LinksTo(63, &n)
 				}
 			}
 		})

@@ -9,7 +9,6 @@ package draft
 import (
 	"bytes"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/google/uuid"
@@ -32,6 +31,7 @@ type Draft struct {
 	id           string // of the copy that is kept
 	filed        []byte // what the sheet's file held when it was last read or written; nil without a file
 	past, future *step
+	danced       []dancedLine // for each line of the order
 }
 
 // step is a text before or after the present one, and those beyond it.
@@ -81,7 +81,8 @@ func (d Draft) at(doc sheets.Document) (Draft, error) {
 		return d, err
 	}
 	d.Order, d.Sheet = order, doc
-	d.Score, d.Found = check.Sheet(doc.Name, doc.Text, d.shelf.Library)
+	d.Score, d.Found = check.Sheet(doc.Name, order.Text(), d.shelf.Library)
+	d.danced = dancedLines(order, d.Score)
 	return d, nil
 }
 
@@ -152,32 +153,6 @@ func (d Draft) Saved() bool {
 		return d.past == nil && d.Order.Len() == 0 // a draft that is resumed has no past
 	}
 	return bytes.Equal(d.filed, d.Text())
-}
-
-// Passage returns the last time that a line of the order is danced, as an index of the score's passages;
-// -1 if it isn't.
-func (d Draft) Passage(line int) int {
-	for i := range slices.Backward(d.Score.Passages) {
-		if d.lineOf(i) == line {
-			return i
-		}
-	}
-	return -1
-}
-
-// Begins returns the beat on which a line is danced first; ok is false if it isn't danced.
-func (d Draft) Begins(line int) (at routine.Beats, ok bool) {
-	for i, p := range d.Score.Passages {
-		if d.lineOf(i) == line {
-			return p.Start, true
-		}
-	}
-	return 0, false
-}
-
-// lineOf returns the line of the order that a passage dances.
-func (d Draft) lineOf(passage int) int {
-	return d.Order.At(d.Score.Items[d.Score.Passages[passage].Item].At.Start.Offset)
 }
 
 // Findings returns what is wrong with each line of the order, and what is wrong elsewhere in the sheet.

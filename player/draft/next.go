@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 )
 
@@ -76,47 +75,10 @@ func (d Draft) figures() []*routine.Figure {
 	return figs
 }
 
-// place is where figures are put in.
-type place struct {
-	from  []routine.Outcome // after each way to dance the line before
-	after *routine.Passage  // what is danced next; nil for nothing
-}
-
-// placeAfter returns the place after a line; -1 is the start.
-func (d Draft) placeAfter(line int) place {
-	s, p := d.Score, -1
-	if line >= 0 {
-		p = d.Passage(line)
-	}
-	var at place
-	if p+1 < len(s.Passages) && (line < 0 || p >= 0) {
-		at.after = &s.Passages[p+1]
-	}
-	if p < 0 {
-		from := routine.Outcome{}
-		if s.Faces != nil {
-			from = routine.Opening(*s.Faces)
-		}
-		at.from = []routine.Outcome{from}
-		return at
-	}
-	at.from = []routine.Outcome{s.After(p)}
-	last := &s.Passages[p]
-	if p == 0 || s.Items[last.Item].Corner {
-		return at
-	}
-	for _, way := range last.Figure.PartWays(last.From, last.To) {
-		if end, _, parted := s.After(p-1).ThenPart(s.Dance, way, last.From, last.To); len(parted) == 0 && !slices.Contains(at.from, end) {
-			at.from = append(at.from, end)
-		}
-	}
-	return at
-}
-
 // Next judges each figure of the dance, and its parts, as the one danced after a line of the order, from easy to hard: those
 // that can be danced there, those that part what follows, and those that can't. -1 is before the first line.
 func (d Draft) Next(line int) []Next {
-	at := d.placeAfter(line)
+	at := d.placesAfter(line)
 	var list []Next
 	for _, fig := range d.figures() {
 		list = append(list, d.judge(at, Next{Figure: fig, To: len(fig.Rows)}))
@@ -137,77 +99,79 @@ func (d Draft) Next(line int) []Next {
 	return list
 }
 
-// judge returns n with what keeps it from being danced.
-func (d Draft) judge(at place, n Next) Next {
-	for _, from := range at.from {
-		for _, way := range n.Figure.PartWays(n.From, n.To) {
-			end, _, parted := from.ThenPart(d.Score.Dance, way, n.From, n.To)
-			if len(parted) > 0 {
-				n.Why = cmp.Or(n.Why, parted[0].Message)
-				continue
-			}
-			apart := d.apart(end, at.after)
-			if apart == "" {
-				n.Why, n.Apart = "", ""
-				return n
-			}
-			n.Apart = cmp.Or(n.Apart, apart)
-		}
+// judge returns n with what keeps it from being danced at one of the places where it would be.
+func (d Draft) judge(at []place, n Next) Next {
+	for i := range at {
+		why, apart := d.judgeAt(&at[i], &n)
+		n.Why, n.Apart = cmp.Or(n.Why, why), cmp.Or(n.Apart, apart)
 	}
-	if n.Apart != "" {
-		n.Why = ""
+	if n.Why != "" {
+		n.Apart = ""
 	}
 	return n
 }
 
-// apart says why what follows can't be danced from an outcome; "" if it can, or nothing follows.
-func (d Draft) apart(from routine.Outcome, p *routine.Passage) (why string) {
-	if p == nil {
-		return ""
-	}
-	for _, way := range p.Figure.PartWays(p.From, p.To) {
-		_, _, parted := from.ThenPart(d.Score.Dance, way, p.From, p.To)
-		if len(parted) == 0 {
-			return ""
+// judgeAt returns what keeps n from being danced at a place, and what parts that from what comes after it.
+func (d Draft) judgeAt(at *place, n *Next) (why, apart string) {
+	for _, from := range at.from {
+		for _, way := range n.Figure.PartWays(n.From, n.To) {
+			end, _, parted := from.ThenPart(d.Score.Dance, way, n.From, n.To)
+			if len(parted) > 0 {
+				why = cmp.Or(why, parted[0].Message)
+				continue
+			}
+			next := d.apart(end, at.next)
+			if next == "" {
+				return "", ""
+			}
+			apart = cmp.Or(apart, next)
 		}
-		why = cmp.Or(why, parted[0].Message)
 	}
-	return why
+	if apart != "" {
+		why = ""
+	}
+	return why, apart
 }
 
-// mostLinks is how many links are offered.
-const mostLinks = 6
-
-// Links returns what can be danced from a line up to and with a figure or, if that is nil, between the line
-// and the one after it: the shortest first, the easiest first among those. It returns none if nothing leads
-// there, or nothing is needed.
-func (d Draft) Links(line int, to *Next) (offers []Offer) {
-	p := d.Passage(line)
-	if p < 0 {
-		return nil
+// apart says why what follows, from a passage of the score on, can't be danced from an outcome; "" if it can,
+// or nothing follows. It looks on as far as something is danced otherwise than now.
+func (d Draft) apart(from routine.Outcome, next int) (why string) {
+	if next < 0 {
+		return ""
 	}
-	s := d.Score
-	last := &s.Passages[p]
-	j := choreography.Join{Dance: s.Dance, Before: s.Items[last.Item], From: s.After(p)}
-	switch {
-	case to != nil:
-		j.Next = routine.Whole(to.Figure)
-		j.Next.From, j.Next.To = to.From, to.To
-	case p+1 < len(s.Passages):
-		j.Next = s.Items[s.Passages[p+1].Item]
-	default:
-		return nil
-	}
-	for _, figs := range j.Link(d.figures(), mostLinks) {
-		if len(figs) > 0 {
-			o := Offer{After: line, Lines: linesOf(figs), Why: lengthOf(figs, s.Dance)}
-			if to != nil {
-				o.Lines = append(o.Lines, to.Line())
-			}
-			offers = append(offers, o)
+	s, ends := d.Score, []routine.Outcome{from}
+	for i := next; i < len(s.Passages); i++ {
+		p := &s.Passages[i]
+		if i > next && !p.Joined {
+			return "" // it can't be danced now either
+		}
+		if ends, why = d.then(ends, p); len(ends) == 0 && i > next {
+			return "further on, " + p.Figure.Name + " can't be danced then"
+		}
+		if item := &s.Items[p.Item]; len(ends) == 0 || slices.Contains(ends, s.After(i)) || item.Ends != 0 || item.Hands != 0 || item.Corner {
+			return why
 		}
 	}
-	return offers
+	return ""
+}
+
+// then returns the outcomes of all ways to dance a passage from others; if there are none, why says so.
+func (d Draft) then(from []routine.Outcome, p *routine.Passage) (ends []routine.Outcome, why string) {
+	for _, from := range from {
+		for _, way := range p.Figure.PartWays(p.From, p.To) {
+			end, _, parted := from.ThenPart(d.Score.Dance, way, p.From, p.To)
+			switch {
+			case len(parted) > 0:
+				why = cmp.Or(why, parted[0].Message)
+			case !slices.Contains(ends, end):
+				ends = append(ends, end)
+			}
+		}
+	}
+	if len(ends) > 0 {
+		why = ""
+	}
+	return ends, why
 }
 
 func linesOf(figs []*routine.Figure) (lines []routine.Line) {

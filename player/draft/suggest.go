@@ -2,6 +2,7 @@ package draft
 
 import (
 	"fmt"
+	"slices"
 
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
@@ -14,17 +15,16 @@ const mostSuggested = 3
 // be danced, what fills the phrase, another figure in the line's place, and what makes a routine that ends
 // there one that can be repeated.
 func (d Draft) Suggest(line int) (offers []Offer) {
-	at := d.placeAfter(line)
-	if at.after != nil && d.apart(at.from[0], at.after) != "" {
-		for _, o := range d.Links(line, nil) {
-			if len(offers) < mostSuggested {
-				o.Why = "so that the next line can be danced · " + o.Why
-				offers = append(offers, o)
-			}
+	places := d.placesAfter(line)
+	if line >= 0 && slices.ContainsFunc(places, func(at place) bool { return d.apart(at.from[0], at.next) != "" }) {
+		links, _ := d.linksAfter(line)
+		for _, o := range links[:min(len(links), mostSuggested)] {
+			o.Why = "so that the next line can be danced · " + o.Why
+			offers = append(offers, o)
 		}
 	}
-	if at.after == nil {
-		offers = append(offers, d.toPhrase(line, at)...)
+	if len(places) == 1 && places[0].next < 0 {
+		offers = append(offers, d.toPhrase(line, &places[0])...)
 		offers = append(offers, d.toRepeat(line)...)
 	}
 	return append(offers, d.instead(line)...)
@@ -40,7 +40,7 @@ func (d Draft) known() []*routine.Figure {
 }
 
 // toPhrase suggests what fills the phrase.
-func (d Draft) toPhrase(line int, at place) (offers []Offer) {
+func (d Draft) toPhrase(line int, at *place) (offers []Offer) {
 	s := d.Score
 	phrase := routine.Beats(s.Dance.PhraseBars) * s.Dance.Metre.Bar()
 	if phrase == 0 {
@@ -56,7 +56,7 @@ func (d Draft) toPhrase(line int, at place) (offers []Offer) {
 // toRepeat suggests what leads back to the first figure.
 func (d Draft) toRepeat(line int) (offers []Offer) {
 	s := d.Score
-	if len(s.Passages) == 0 || d.Passage(line) != len(s.Passages)-1 {
+	if len(s.Passages) == 0 || line < 0 || d.Passage(line) != len(s.Passages)-1 {
 		return nil
 	}
 	first := &s.Passages[0]
@@ -72,22 +72,21 @@ func (d Draft) toRepeat(line int) (offers []Offer) {
 
 // instead suggests figures of the same length in a line's place.
 func (d Draft) instead(line int) (offers []Offer) {
+	if line < 0 || d.Order.Line(line).Times > 1 {
+		return nil
+	}
 	p := d.Passage(line)
-	if p < 0 || d.Order.Line(line).Times > 1 {
+	if p < 0 || d.Order.At(d.Score.Items[d.Score.Passages[p].Item].At.Start.Offset) != line { // a part
 		return nil
 	}
 	here := &d.Score.Passages[p]
-	before := d.placeAfter(line - 1)
-	before.after = nil
-	if p+1 < len(d.Score.Passages) {
-		before.after = &d.Score.Passages[p+1]
-	}
+	places := d.placesOf(line)
 	length := here.Figure.Length(here.From, here.To)
 	for _, fig := range d.known() {
 		if fig == here.Figure.Charted() || fig.Length(0, len(fig.Rows)) != length {
 			continue
 		}
-		if n := d.judge(before, Next{Figure: fig, To: len(fig.Rows)}); n.Why == "" && n.Apart == "" && len(offers) < mostSuggested {
+		if n := d.judge(places, Next{Figure: fig, To: len(fig.Rows)}); n.Why == "" && n.Apart == "" && len(offers) < mostSuggested {
 			offers = append(offers, Offer{After: line - 1, Replaces: 1, Lines: linesOf([]*routine.Figure{fig}), Why: fmt.Sprintf("in place of %s", d.Order.Line(line).Name)})
 		}
 	}

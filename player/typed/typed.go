@@ -85,7 +85,7 @@ func commands() []command {
 		{"remove", "LINE", "takes a line out", (*session).remove},
 		{"move", "LINE LINE", "moves a line to another place", (*session).move},
 		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\"; without a value it is taken away", (*session).set},
-		{"links", "[FIGURE]", "lists what leads from the line you are at to the next, or to a figure", (*session).links},
+		{"links", "[FIGURE]", "lists what links the line you are at with the line before it, if that is what is wrong, or with the next; or what leads to a figure", (*session).links},
 		{"suggest", "", "lists ways to go on", (*session).suggest},
 		{"take", "NUMBER", "puts in what was listed under that number", (*session).take},
 		{"title", "TEXT", "gives the routine a title", (*session).title},
@@ -344,7 +344,11 @@ func (s *session) list(offers []draft.Offer, none string) {
 
 func (s *session) links(args string) {
 	if args == "" {
-		s.list(s.draft.Links(s.draft.Line, nil), "Nothing is missing before the next line, or nothing leads there")
+		offers, says := s.draft.Links(s.draft.Line)
+		if len(offers) > 0 {
+			s.say("What can go %s:", says)
+		}
+		s.list(offers, "No links: "+says)
 		return
 	}
 	list := slices.DeleteFunc(s.draft.Next(s.draft.Line), func(n draft.Next) bool {
@@ -356,7 +360,11 @@ func (s *session) links(args string) {
 		return
 	}
 	n := &list[0] // of those with these words, the shortest name is meant
-	s.list(s.draft.Links(s.draft.Line, n), fmt.Sprintf("%s can follow at once, or nothing leads there", n.Figure.Name))
+	if n.Why == "" {
+		s.say("%s can follow at once.", n.Figure.Name)
+		return
+	}
+	s.list(s.draft.LinksTo(s.draft.Line, n), fmt.Sprintf("Nothing leads to %s from here: %s", n.Figure.Name, n.Why))
 }
 
 func (s *session) suggest(string) {

@@ -165,7 +165,7 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case key.Matches(msg, k.dance):
 		return m.dances()
 	case key.Matches(msg, k.links):
-		m.offer(linksAfter(m.draft, m.draft.Line))
+		m.offer(links(m.draft, m.draft.Line))
 	default:
 		return Stay, m.pressLine(msg)
 	}

@@ -235,6 +235,20 @@ func TestUndoLeadsBackToTheLine(t *testing.T) {
 	}
 }
 
+// TestLinksAreToTheLineBefore, if that is what is wrong with the marked line; where nothing is missing, or
+// nothing comes after it, that is said.
+func TestLinksAreToTheLineBefore(t *testing.T) {
+	const text = "---\ndance: cha-cha\n---\n\n# Quay\n\n## Order\n\n1. Closed basic\n2. Spot turn to the left\n3. Spot turn to the right\n"
+	d, err := draft.Open(sheets.Shelf{Library: book}, sheets.Document{Name: "quay.md", Text: []byte(text)})
+	require.NoError(t, err)
+	k := makes(t, d, 80, 24).press("up", "l")
+	assert.Contains(t, k.view(), "What can go between Closed basic")
+	k.press("enter")
+	assert.Contains(t, k.text(), "1. Closed basic\n2. Forward half of the closed basic\n3. Spot turn to the left\n")
+	assert.Contains(t, k.press("down", "l").view(), "nothing is missing: Spot turn to the right can follow Spot turn to the left")
+	assert.Contains(t, k.press("end", "l").view(), "nothing comes after this line yet")
+}
+
 // TestALineIsDancedAsOftenAsASheetAllows, and no more often.
 func TestALineIsDancedAsOftenAsASheetAllows(t *testing.T) {
 	text := fmt.Sprintf("---\ndance: waltz\n---\n\n# Quay\n\n## Order\n\n1. Box step × %d\n", routine.MostTimes-1)

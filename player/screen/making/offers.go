@@ -14,18 +14,16 @@ type offers struct {
 	chosen int
 }
 
-// linksAfter returns what leads from a line to the next.
-func linksAfter(d draft.Draft, line int) offers {
-	return offers{
-		title: "What leads to the next line", list: d.Links(line, nil),
-		none: "nothing is missing before the next line, or nothing leads there",
-	}
+// links returns what links a line with the one before it, if that is amiss, or the one after it.
+func links(d draft.Draft, line int) offers {
+	list, says := d.Links(line)
+	return offers{title: "What can go " + says, list: list, none: says}
 }
 
 // leadingTo returns what leads from a line to a figure.
 func leadingTo(d draft.Draft, line int, to *draft.Next) offers {
 	return offers{
-		title: "What leads to " + to.Figure.Name, list: d.Links(line, to),
+		title: "What leads to " + to.Figure.Name, list: d.LinksTo(line, to),
 		none: fmt.Sprintf("nothing leads to %s from here: %s", to.Figure.Name, to.Why),
 	}
 }
