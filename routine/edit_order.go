@@ -452,6 +452,12 @@ func topSetting(text []byte, key string) (value, line extent, ok bool) {
 	return extent{}, extent{}, false
 }
 
+// TopSetting returns the value of a setting at the top of a sheet's text as it is written there, or "".
+func TopSetting(text []byte, key string) string {
+	at, _, _ := topSetting(text, key)
+	return string(text[at.from:at.to])
+}
+
 // WithSetting returns a sheet's text with a setting at its top, as in "tempo", "28 bars/min"; "" as the value takes it
 // away. The value is written as it is. It returns the text as it is if it doesn't name its dance.
 func WithSetting(text []byte, key, value string) []byte {

@@ -217,7 +217,11 @@ func TestWithSetting(t *testing.T) {
 		{"## Order\n\n1. tempo: 28\n", "tempo", "30 bars/min", "## Order\n\n1. tempo: 28\n"},
 		{"---\ndance: waltz\n---\n", "tempo", "", "---\ndance: waltz\n---\n"},
 	} {
-		assert.Equal(t, tt.want, string(routine.WithSetting([]byte(tt.text), tt.key, tt.value)))
+		got := routine.WithSetting([]byte(tt.text), tt.key, tt.value)
+		assert.Equal(t, tt.want, string(got))
+		if tt.want != tt.text {
+			assert.Equal(t, tt.value, routine.TopSetting(got, tt.key))
+		}
 	}
 }
 

@@ -123,6 +123,12 @@ func (d Draft) Title() string { return d.Score.Title }
 // Titled returns the text with another title, for Change.
 func (d Draft) Titled(title string) []byte { return routine.Titled(d.Text(), title) }
 
+// Setting returns a setting at the top of the sheet as it is written, as in "28 bars/min"; "" if it isn't set.
+func (d Draft) Setting(name string) string { return routine.TopSetting(d.Text(), name) }
+
+// Set returns the text with a setting at its top, for Change; "" takes it away.
+func (d Draft) Set(name, value string) []byte { return routine.WithSetting(d.Text(), name, value) }
+
 // Undo returns the draft before its last change, with the line marked that was marked then; ok is false if
 // there was none.
 func (d Draft) Undo() (before Draft, ok bool) {

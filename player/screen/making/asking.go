@@ -11,6 +11,8 @@ const (
 	forTempo
 	forEnds
 	forTitle
+	forWholeTempo
+	forHall
 	forFile
 	forOver // another program has changed the file
 )
@@ -24,11 +26,13 @@ type asking struct {
 
 // prompts say what is typed, and what it looks like.
 var prompts = [...][2]string{
-	forPart:   {"Part: ", "steps 1–3; empty for all of it"},
-	forRemark: {"Remark: ", "look up at the lights"},
-	forTempo:  {"Tempo: ", "28 bars/min; empty for the sheet's"},
-	forEnds:   {"Ends in: ", "open facing; empty for as usual"},
-	forTitle:  {"Title: ", ""},
-	forFile:   {"Save as: ", "lantern-waltz.md"},
-	forOver:   {"Another program has changed it. Save as: ", ""},
+	forPart:       {"Part: ", "steps 1–3, or empty for all"},
+	forRemark:     {"Remark: ", "look up at the lights"},
+	forTempo:      {"Tempo: ", "28 bars/min, or empty"},
+	forEnds:       {"Ends in: ", "open facing, or empty"},
+	forTitle:      {"Title: ", ""},
+	forWholeTempo: {"Tempo: ", "28 bars/min, or empty"},
+	forHall:       {"The hall: ", "12 x 8 m, or empty"},
+	forFile:       {"Save as: ", "lantern-waltz.md"},
+	forOver:       {"Save as: ", ""},
 }

@@ -162,6 +162,10 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 		m.offer(suggestions(m.draft, m.draft.Line))
 	case key.Matches(msg, k.title):
 		m.ask(forTitle, m.draft.Title())
+	case key.Matches(msg, k.hall):
+		m.ask(forHall, m.draft.Setting("floor"))
+	case key.Matches(msg, k.line.tempo) && m.draft.Line < 0:
+		m.ask(forWholeTempo, m.draft.Setting("tempo"))
 	case key.Matches(msg, k.dance):
 		return m.dances()
 	case key.Matches(msg, k.links):
@@ -197,10 +201,10 @@ func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
 	switch {
 	case key.Matches(msg, k.remove):
 		return m.changes(order.Remove(m.draft.Line), min(m.draft.Line, order.Len()-2))
-	case key.Matches(msg, k.up) && m.draft.Line > 0:
-		return m.changes(order.Move(m.draft.Line, m.draft.Line-1), m.draft.Line-1)
-	case key.Matches(msg, k.down) && m.draft.Line < order.Len()-1:
-		return m.changes(order.Move(m.draft.Line, m.draft.Line+1), m.draft.Line+1)
+	case key.Matches(msg, k.up):
+		return m.moves(-1)
+	case key.Matches(msg, k.down):
+		return m.moves(1)
 	case key.Matches(msg, k.more):
 		line.Times = min(max(line.Times, 1)+1, routine.MostTimes)
 		return m.changes(order.Write(m.draft.Line, line), m.draft.Line)
@@ -221,6 +225,18 @@ func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
 			corner = ""
 		}
 		return m.changes(order.Set(m.draft.Line, "corner", corner), m.draft.Line)
+	}
+	return nil
+}
+
+// moves moves the marked line up, by -1, or down, by 1: past the line there, or past the heading of a part.
+func (m *Model) moves(by int) tea.Cmd {
+	order, line := m.draft.Order, m.draft.Line
+	if text := order.Over(line, by < 0); text != nil {
+		return m.changes(text, line)
+	}
+	if to := line + by; 0 <= to && to < order.Len() {
+		return m.changes(order.Move(line, to), to)
 	}
 	return nil
 }

@@ -249,6 +249,76 @@ func TestLinksAreToTheLineBefore(t *testing.T) {
 	assert.Contains(t, k.press("end", "l").view(), "nothing comes after this line yet")
 }
 
+// opens returns the screen for a sheet.
+func opens(t testing.TB, text string, width, height int) *desk {
+	d, err := draft.Open(sheets.Shelf{Library: book}, sheets.Document{Name: "quay.md", Text: []byte(text)})
+	require.NoError(t, err)
+	return makes(t, d, width, height)
+}
+
+// TestPartsHaveHeadings, which a line can be moved past, and lines that name a part have a bar.
+func TestPartsHaveHeadings(t *testing.T) {
+	const head = "---\ndance: cha-cha\n---\n\n# Quay\n\n## Order\n\n"
+	k := opens(t, head+"### Part A\n\n1. Closed basic\n2. Time step\n\n### Part B\n\n1. Closed basic\n\n### All of it\n\n1. Part A x 2\n2. Part B\n", 100, 30)
+	var order []string
+	for _, line := range strings.Split(k.view(), "\n")[3:13] {
+		order = append(order, strings.Join(strings.Fields(ansi.Truncate(line, 50, "")), " "))
+	}
+	assert.Equal(t, []string{"The order", "the start", "Part A", "1 Closed basic phrase 1 · bar 1", "2 Time step bar 3", "Part B", "3 Closed basic phrase 2 · bar 9", "All of it", "4 Part A × 2 phrase 1 · bar 1", "> 5 Part B phrase 2 · bar 9"}, order)
+	k.press("up", "up", "K")
+	assert.Contains(t, k.text(), "2. Time step\n3. Closed basic\n\n### Part B\n\n### All of it\n")
+	assert.Equal(t, 2, k.model.Line())
+	k.press("ctrl+z", "up", "J")
+	assert.Contains(t, k.text(), "1. Closed basic\n\n### Part B\n\n1. Time step\n2. Closed basic\n")
+	assert.Equal(t, 1, k.model.Line())
+}
+
+// TestTheKeysOfTheMarkedLineAreShown while the order has the keys, with what they set if there is room.
+func TestTheKeysOfTheMarkedLineAreShown(t *testing.T) {
+	for _, size := range [][2]int{{40, 15}, {80, 24}, {100, 30}, {160, 48}} {
+		k := opens(t, "---\ndance: waltz\ntempo: 27 bars/min\n---\n\n# Quay\n\n## Order\n\n1. Box step — low\n   - corner: after\n", size[0], size[1])
+		line := k.view()
+		start := k.press("home").view()
+		for _, says := range []string{"part", "tempo", "ends in", "corner after it", "remark", "K J move up, down", "take out"} {
+			assert.Contains(t, line, says, size)
+		}
+		for _, says := range []string{"title", "tempo", "the hall"} {
+			assert.Contains(t, start, says, size)
+		}
+		if size[0] > 40 {
+			assert.Regexp(t, `c +corner after it +yes`, line)
+			assert.Regexp(t, `t +tempo +27 bars/min`, start)
+			assert.Regexp(t, `h +the hall +not known`, start)
+		}
+	}
+}
+
+// TestTheWholeRoutine has its title, tempo and hall set at the start, and takes no value that can't be read.
+func TestTheWholeRoutine(t *testing.T) {
+	const text, tail = "---\ndance: waltz\ntempo: 27 bars/min # the band's\n---\n\n# Quay\n", "\n## Order\n\n1. Box step\n"
+	change := func(name, old, typed string) string {
+		k := opens(t, text+tail, 80, 24).press("home", name)
+		for range len(old) {
+			k.press("backspace")
+		}
+		k.types(typed).press("enter")
+		if k.text() != text+tail {
+			assert.Equal(t, text+tail, k.press("ctrl+z").text())
+			k.press("ctrl+y")
+			return k.text()
+		}
+		return k.view()
+	}
+	assert.Contains(t, change("t", "27 bars/min", "29"), "tempo: 29 bars/min # the band's\n")
+	assert.Contains(t, change("t", "27 bars/min", "90 beats/min"), "tempo: 90 beats/min # the band's\n")
+	assert.NotContains(t, change("t", "27 bars/min", ""), "tempo:")
+	assert.Contains(t, change("t", "27 bars/min", "quick: x"), "is not a tempo")
+	assert.Contains(t, change("t", "27 bars/min", "27 to 29 bars/min"), "is no single tempo")
+	assert.Contains(t, change("h", "", "12 x 8 m"), "dance: waltz\nfloor: 12 x 8 m\n")
+	assert.Contains(t, change("h", "", "twelve"), "is not the size of a floor")
+	assert.Contains(t, change("n", "Quay", "River"), "# River\n")
+}
+
 // TestALineIsDancedAsOftenAsASheetAllows, and no more often.
 func TestALineIsDancedAsOftenAsASheetAllows(t *testing.T) {
 	text := fmt.Sprintf("---\ndance: waltz\n---\n\n# Quay\n\n## Order\n\n1. Box step × %d\n", routine.MostTimes-1)

@@ -18,6 +18,7 @@ const (
 	threeColumns = 120
 	figureRows   = 8 // below the lists, where it isn't beside them
 	leastList    = 6
+	leastOrder   = 4  // above the keys for its marked line
 	roomy        = 45 // columns of an order that names phrases and bars
 )
 
@@ -43,22 +44,43 @@ func (m picture) body(rows int) []string {
 	switch {
 	case w >= threeColumns:
 		third := (w - 2*gap) / 3
-		lists := columns(m.orderLines(third, rows), m.listLines(third, rows), third)
+		lists := columns(m.orderColumn(third, rows), m.listLines(third, rows), third)
 		return columns(lists, m.pictures(w-2*(third+gap), rows), 2*third+gap)
 	case w >= twoColumns:
 		half, lists := (w-gap)/2, rows
-		if m.offers == nil && m.figures.chosen() != nil && rows-figureRows >= leastList {
+		below := m.offers == nil && (m.focus == onOrder || m.figures.chosen() != nil)
+		if below && rows-figureRows >= leastList {
 			lists = rows - figureRows
 		}
-		body := columns(m.orderLines(half, lists), m.listLines(w-half-gap, lists), half)
-		if lists < rows {
-			body = append(pad(body, lists), m.figureLines(w, figureRows)...)
+		if lists == rows {
+			return columns(m.orderColumn(half, lists), m.listLines(w-half-gap, lists), half)
 		}
-		return body
+		body := pad(columns(m.orderLines(half, lists), m.listLines(w-half-gap, lists), half), lists)
+		if m.focus == onOrder {
+			return append(body, m.marked(w, figureRows)...)
+		}
+		return append(body, m.figureLines(w, figureRows)...)
 	case m.focus == onOrder && m.offers == nil:
-		return m.orderLines(w, rows)
+		return m.orderColumn(w, rows)
 	}
 	return m.listLines(w, rows)
+}
+
+// orderColumn draws the order and, while the keys are for it, those for its marked line below it.
+func (m picture) orderColumn(width, rows int) []string {
+	below := fewRows
+	if rows-markedRows >= 2*leastList {
+		below = markedRows
+	}
+	if m.focus != onOrder || m.offers != nil || rows-below < leastOrder {
+		return m.orderLines(width, rows)
+	}
+	return append(pad(m.orderLines(width, rows-below), rows-below), m.marked(width, below)...)
+}
+
+// marked draws the keys for the marked line.
+func (m picture) marked(width, rows int) []string {
+	return markedLines(&m.draft, &m.keyboard, &m.o.Theme, width, rows)
 }
 
 // pictures draws the chosen figure and, if the dance travels, the way through the hall below it.
@@ -187,8 +209,14 @@ func (m picture) orderLines(width, rows int) []string {
 		lines = nil
 	}
 	rows -= len(lines)
-	first := term.FirstSeen(order.Len()+1, m.draft.Line+1, rows)
-	for i := first - 1; i < min(first-1+rows, order.Len()); i++ {
+	shown, marked := orderRows(order, m.draft.Line)
+	first := term.FirstSeen(len(shown), marked, rows)
+	for _, at := range shown[first:min(first+rows, len(shown))] {
+		if at.heading != "" {
+			lines = append(lines, term.NewRow(width).Put(t.Strong, at.heading).String())
+			continue
+		}
+		i := at.line
 		k, mark := term.Plain, "  "
 		if i == m.draft.Line {
 			k, mark = m.chosenInk(m.focus == onOrder && m.offers == nil), "> "
@@ -212,6 +240,27 @@ func (m picture) orderLines(width, rows int) []string {
 		lines = append(lines, r.Put(k, term.Cut(name, width-term.Width(at)-1)).Right(term.Plain, at).String())
 	}
 	return lines
+}
+
+// orderRow is a row of the order on the screen: a line of it, or the heading of one of its parts.
+type orderRow struct {
+	line    int // -1 is the start
+	heading string
+}
+
+// orderRows returns the rows of an order, and which of them is that of a line.
+func orderRows(order *routine.OrderText, line int) (rows []orderRow, at int) {
+	rows = []orderRow{{line: -1}}
+	for i := range order.Len() {
+		if name, first := order.Part(i); first && name != "" {
+			rows = append(rows, orderRow{heading: name})
+		}
+		if i == line {
+			at = len(rows)
+		}
+		rows = append(rows, orderRow{line: i})
+	}
+	return rows, at
 }
 
 // chosenInk returns the ink of what is chosen in a list; the one that the keys are for stands out.

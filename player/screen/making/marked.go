@@ -1,0 +1,123 @@
+package making
+
+import (
+	"cmp"
+	"fmt"
+
+	"dance.example/slowquick/player/draft"
+	"dance.example/slowquick/player/screen/term"
+	"dance.example/slowquick/routine"
+
+	"github.com/charmbracelet/bubbles/key"
+)
+
+// fact is something that a key sets, and what it is now.
+type fact struct {
+	key         key.Binding
+	name, value string
+}
+
+// markedFacts returns what can be set of the marked line or, at the start, of the whole routine.
+func markedFacts(d *draft.Draft, k *keyboard) (title string, facts []fact) {
+	if d.Line < 0 {
+		s := d.Score
+		facts = []fact{{k.title, "title", d.Title()}, {k.line.tempo, "tempo", cmp.Or(d.Setting("tempo"), s.Dance.TempoText(s.Tempo)+", as usual")}}
+		if s.Dance.Travels {
+			facts = append(facts, fact{k.hall, "the hall", cmp.Or(d.Setting("floor"), "not known")})
+		}
+		return "The whole routine", facts
+	}
+	order := d.Order
+	line := order.Line(d.Line)
+	corner := "no"
+	if order.Setting(d.Line, "corner") != "" {
+		corner = "yes"
+	}
+	return fmt.Sprintf("Line %d: %s", d.Line+1, line.Name), []fact{
+		{term.Pair(k.line.more, k.line.fewer, "+−", "times"), "times", fmt.Sprint(max(line.Times, 1))},
+		{k.line.part, "part", cmp.Or(line.Part, "all of it")},
+		{k.line.tempo, "tempo", cmp.Or(order.Setting(d.Line, "tempo"), "the routine's")},
+		{k.line.ends, "ends in", cmp.Or(order.Setting(d.Line, "ends"), "as usual")},
+		{k.line.corner, "corner after it", corner},
+		{k.line.remark, "remark", cmp.Or(line.Remark, "none")},
+	}
+}
+
+// markedKeys returns the keys that move the marked line or what else there is to do with it.
+func markedKeys(d *draft.Draft, k *keyboard) []key.Binding {
+	if d.Line < 0 {
+		return []key.Binding{k.suggest, k.redo}
+	}
+	return []key.Binding{term.Pair(k.line.up, k.line.down, "K J", "move up, down"), term.Named(k.line.remove, "x", "take out"), k.links, k.suggest, k.title, k.redo}
+}
+
+// markedRows is how many lines the marked line's keys take with their values, and fewRows without.
+const (
+	markedRows = 8
+	fewRows    = 3
+)
+
+// markedLines draws the keys for the marked line, with what they set where there is room for it.
+func markedLines(d *draft.Draft, k *keyboard, t *term.Theme, width, rows int) (lines []string) {
+	title, facts := markedFacts(d, k)
+	keys := markedKeys(d, k)
+	if rows < markedRows {
+		set := make([]key.Binding, len(facts), len(facts)+len(keys))
+		for i, f := range facts {
+			set[i] = term.Named(f.key, f.key.Help().Key, f.name)
+		}
+		return helpLines(append(set, keys...), width, rows)
+	}
+	lines = append(lines, term.NewRow(width).Put(t.Heading, title).String())
+	for _, f := range facts {
+		lines = append(lines, term.NewRow(width).Put(t.Strong, f.key.Help().Key).To(3).Put(t.Faint, f.name).To(20).Put(term.Plain, f.value).String())
+	}
+	return append(lines, helpLines(keys, width, rows-len(lines))...)
+}
+
+// helpLines writes keys on so many lines, as many as fit.
+func helpLines(keys []key.Binding, width, rows int) (lines []string) {
+	for len(keys) > 0 && len(lines) < rows {
+		n := 1
+		for n < len(keys) && term.Width(term.HelpLine(wide, keys[:n+1])) <= width {
+			n++
+		}
+		lines = append(lines, term.HelpLine(width, keys[:n]))
+		keys = keys[n:]
+	}
+	return lines
+}
+
+// wide is a width that holds any line of keys.
+const wide = 1000
+
+// setting is a setting of the whole routine that is typed.
+type setting struct {
+	name string
+	read func(d *routine.Dance, text string) (string, error)
+}
+
+// settings are what can be typed for the whole routine: its values are checked before they are written.
+var settings = map[question]setting{
+	forWholeTempo: {"tempo", func(d *routine.Dance, text string) (string, error) {
+		first, last, err := routine.ParseTempo(text, d.Metre)
+		if err != nil {
+			text += " bars/min" // only the unit may be missing
+			if _, _, unit := routine.ParseTempo(text, d.Metre); unit != nil {
+				return "", err
+			}
+			return text, nil
+		}
+		if first != last {
+			return "", fmt.Errorf("%q is no single tempo: one that changes is set for a line", text)
+		}
+		return text, nil
+	}},
+	forHall: {"floor", func(_ *routine.Dance, text string) (string, error) {
+		room, err := routine.ParseRoom(text)
+		if err != nil {
+			return "", fmt.Errorf("%q %w", text, err)
+		}
+		return room.String(), nil
+	}},
+}
