@@ -174,15 +174,6 @@ func (d Draft) Findings() (lines [][]routine.Finding, elsewhere []routine.Findin
 	return lines, elsewhere
 }
 
-// Bar returns the bar, from 1, in which a line is danced first; 0 if it isn't danced.
-func (d Draft) Bar(line int) int {
-	at, ok := d.Begins(line)
-	if bar := d.Score.Dance.Metre.Bar(); ok && bar > 0 {
-		return int((at-d.Score.Start)/bar) + 1
-	}
-	return 0
-}
-
 // Length says how long the routine is, in bars and phrases.
 func (d Draft) Length() string {
 	s := d.Score

@@ -6,38 +6,6 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// dancedLine says which of the score's items begin where a line of the order begins, and which end where it
-// ends: one of each for every time that the line is danced, which may be more than once in a part.
-type dancedLine struct{ begins, ends []int }
-
-// dancedLines returns where each line of an order is danced.
-func dancedLines(order *routine.OrderText, s *routine.Score) []dancedLine {
-	list := make([]dancedLine, order.Len())
-	lines := map[int]int{} // by their offsets
-	line := func(at routine.Span) *dancedLine {
-		i, ok := lines[at.Start.Offset]
-		if !ok {
-			i = order.At(at.Start.Offset)
-			lines[at.Start.Offset] = i
-		}
-		if i < 0 {
-			return &dancedLine{}
-		}
-		return &list[i]
-	}
-	for i := range s.Items {
-		for _, at := range s.Items[i].Opens {
-			l := line(at)
-			l.begins = append(l.begins, i)
-		}
-		for _, at := range s.Items[i].Closes {
-			l := line(at)
-			l.ends = append(l.ends, i)
-		}
-	}
-	return list
-}
-
 // first returns the first passage of an item, as an index of the score's; -1 if it has none.
 func (d Draft) first(item int) (passage int) {
 	if passage, ok := d.from(item); ok {
@@ -80,6 +48,15 @@ func (d Draft) Begins(line int) (at routine.Beats, ok bool) {
 		return 0, false
 	}
 	return d.Score.Passages[passage].Start, true
+}
+
+// Bar returns the bar, from 1, in which a line is danced first; 0 if it isn't danced.
+func (d Draft) Bar(line int) int {
+	at, ok := d.Begins(line)
+	if bar := d.Score.Dance.Metre.Bar(); ok && bar > 0 {
+		return int((at-d.Score.Start)/bar) + 1
+	}
+	return 0
 }
 
 // place is where figures are put in.

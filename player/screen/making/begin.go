@@ -102,7 +102,7 @@ func (b *Begin) chosen(item int) Answer {
 		b.done = Beginning{Dance: d}
 		return Chosen
 	}
-	input := term.NewInput("The hall, along the line of dance and across: ", "12 x 8 m; empty if you don't know it")
+	input := term.NewInput(prompts[forHall][0], prompts[forHall][1])
 	b.dance, b.hall = d, &input
 	return Asking
 }
@@ -120,6 +120,9 @@ func (b *Begin) withHall(text string) Answer {
 	return Chosen
 }
 
+// aboutHall says what is asked for.
+const aboutHall = "How long it is along the line of dance, and how wide. Leave it empty if you don't know: you can say it later."
+
 // View draws the question.
 func (b *Begin) View(width, height int) string {
 	t := b.theme
@@ -130,11 +133,18 @@ func (b *Begin) View(width, height int) string {
 		line = term.InputLine(width, t, *b.hall)
 	}
 	head = append(head, line, "")
-	keys := []key.Binding{b.chooser.UpDown("choose"), term.Bind("enter", "go on", "enter"), term.Bind("esc", "back", "esc")}
+	keys := []key.Binding{term.Bind("enter", "go on", "enter"), term.Bind("esc", "back", "esc")}
+	if b.dance == nil {
+		keys = append([]key.Binding{b.chooser.UpDown("choose")}, keys...)
+	}
 	foot := []string{b.news.Line(width, t, ""), term.HelpLine(width, keys)}
 	rows := max(height-len(head)-len(foot), 1)
 	var body []string
-	if b.dance == nil {
+	if b.dance != nil {
+		for _, line := range term.Wrap(aboutHall, width) {
+			body = append(body, term.NewRow(width).Put(term.Plain, line).String())
+		}
+	} else {
 		texts := b.texts()
 		first := term.FirstSeen(len(b.chooser.Shown), b.chooser.Chosen, rows)
 		for i := first; i < min(first+rows, len(b.chooser.Shown)); i++ {

@@ -34,9 +34,9 @@ func (m *Model) ShownKeys() []key.Binding {
 	case m.offers != nil:
 		return []key.Binding{k.put, m.figures.UpDown("choose"), k.back}
 	case m.focus == onFigures:
-		return []key.Binding{k.put, m.figures.UpDown("choose"), term.Named(k.other, "tab", "order"), k.dance, k.save, k.help, k.back, k.undo}
+		return []key.Binding{k.put, term.Named(k.other, "tab", "order"), k.help, m.figures.UpDown("choose"), k.dance, k.save, k.back, k.undo}
 	}
-	return []key.Binding{term.Named(k.other, "tab", "figures"), k.dance, k.save, term.Named(k.line.remove, "x", "out"), term.Pair(k.line.more, k.line.fewer, "+−", "times"), k.suggest, k.help, k.undo, k.links, k.back}
+	return []key.Binding{term.Named(k.other, "tab", "figures"), k.dance, k.help, k.save, k.undo, k.redo, k.back}
 }
 
 // Press carries out a key.

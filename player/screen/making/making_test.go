@@ -57,11 +57,15 @@ func makes(t testing.TB, d draft.Draft, width, height int) *desk {
 // book is the library, which is read once.
 var book = library.Open()
 
+func danceNamed(t testing.TB, name string) *routine.Dance {
+	d, ok := book.Dance(name)
+	require.True(t, ok)
+	return d
+}
+
 // fresh returns the screen for a new routine.
 func fresh(t testing.TB, dance string, width, height int) *desk {
-	d, ok := book.Dance(dance)
-	require.True(t, ok)
-	made, err := draft.New(sheets.Shelf{Library: book}, d, "Quay", routine.Room{})
+	made, err := draft.New(sheets.Shelf{Library: book}, danceNamed(t, dance), "Quay", routine.Room{})
 	require.NoError(t, err)
 	return makes(t, made, width, height)
 }
@@ -290,6 +294,21 @@ func TestTheKeysOfTheMarkedLineAreShown(t *testing.T) {
 			assert.Regexp(t, `t +tempo +27 bars/min`, start)
 			assert.Regexp(t, `h +the hall +not known`, start)
 		}
+	}
+}
+
+// TestWhatIsTypedSaysWhatItIs: its prompt and example aren't cut, however narrow the window is, and help is named
+// while nothing is typed.
+func TestWhatIsTypedSaysWhatItIs(t *testing.T) {
+	k := fresh(t, "waltz", 40, 15)
+	assert.Contains(t, k.view(), "? help")
+	k.press("enter", "tab")
+	assert.Contains(t, k.view(), "? help")
+	for _, keys := range [][]string{{"end", "p"}, {"end", "r"}, {"end", "t"}, {"end", "e"}, {"home", "t"}, {"home", "h"}} {
+		typed := strings.Split(k.press(keys...).view(), "\n")[1]
+		assert.Regexp(t, `^[A-Z].*: +\S`, typed, keys)
+		assert.NotContains(t, typed, "…", keys)
+		k.press("esc")
 	}
 }
 

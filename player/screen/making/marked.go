@@ -46,9 +46,9 @@ func markedFacts(d *draft.Draft, k *keyboard) (title string, facts []fact) {
 // markedKeys returns the keys that move the marked line or what else there is to do with it.
 func markedKeys(d *draft.Draft, k *keyboard) []key.Binding {
 	if d.Line < 0 {
-		return []key.Binding{k.suggest, k.redo}
+		return []key.Binding{k.suggest}
 	}
-	return []key.Binding{term.Pair(k.line.up, k.line.down, "K J", "move up, down"), term.Named(k.line.remove, "x", "take out"), k.links, k.suggest, k.title, k.redo}
+	return []key.Binding{term.Pair(k.line.up, k.line.down, "K J", "move up, down"), term.Named(k.line.remove, "x", "take out"), k.links, k.suggest, k.title}
 }
 
 // markedRows is how many lines the marked line's keys take with their values, and fewRows without.
