@@ -6,23 +6,29 @@ import (
 	"slices"
 )
 
-// families warns, once, of an order that mixes two families of dancing. A figure of the dance's chapter that
-// names no family is of the dance's, and a sheet's own figure goes with all.
+// FamilyOf returns the family of dancing that a figure is of. A figure of the dance's chapter that names none
+// is of the dance's, and a sheet's own figure goes with all.
+func (s *Sheet) FamilyOf(fig *Figure) Family {
+	if !s.Defines && slices.Contains(s.Figures, fig) {
+		return fig.Family
+	}
+	return cmp.Or(fig.Family, s.Dance.Family)
+}
+
+// Timing reports whether the figures of f differ from others by the count on which they begin, not by their style.
+func (f Family) Timing() bool { return f >= OnOne }
+
+// families warns, once, of an order that mixes two families of dancing.
 func (c *checker) families(s *Score) {
 	var first [2]*Item // of each kind of family
-	of := func(i *Item) Family {
-		if !c.sheet.Defines && slices.Contains(c.sheet.Figures, i.Figure) {
-			return i.Figure.Family
-		}
-		return cmp.Or(i.Figure.Family, s.Dance.Family)
-	}
+	of := func(i *Item) Family { return c.sheet.FamilyOf(i.Figure) }
 	for i := range s.Items {
 		item := &s.Items[i]
 		if item.Figure == nil || of(item) == AnyFamily {
 			continue
 		}
 		kind := 0
-		if of(item) >= OnOne {
+		if of(item).Timing() {
 			kind = 1
 		}
 		switch before := first[kind]; {
@@ -38,7 +44,7 @@ func (c *checker) families(s *Score) {
 
 // inWords returns how a figure of the family is danced: "on 1", "in the American style".
 func (f Family) inWords() string {
-	if f >= OnOne {
+	if f.Timing() {
 		return f.String()
 	}
 	return "in the " + f.String() + " style"

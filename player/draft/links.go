@@ -78,7 +78,7 @@ func (d Draft) linksBefore(item int) (offers []Offer, says string) {
 	line := d.lineBetween(item)
 	j := choreography.Join{Dance: s.Dance, Before: s.Items[item-1], Next: s.Items[item], From: s.After(before)}
 	places := d.placesAfter(line)
-	for _, figs := range j.Link(d.figures(), mostLinks) {
+	for _, figs := range j.Link(d.matching(), mostLinks) {
 		if len(figs) > 0 && d.allFollow(places, nextsOf(figs), true) {
 			offers = append(offers, Offer{After: line, Lines: linesOf(figs), Why: lengthOf(figs, s.Dance)})
 		}
@@ -119,7 +119,7 @@ func (d Draft) LinksTo(line int, to *Next) (offers []Offer) {
 		}
 		j := choreography.Join{Dance: d.Score.Dance, Before: d.Score.Items[item], From: d.Score.After(before), Next: routine.Whole(to.Figure)}
 		j.Next.From, j.Next.To = to.From, to.To
-		for _, figs := range j.Link(d.figures(), mostLinks) {
+		for _, figs := range j.Link(d.matching(), mostLinks) {
 			if len(figs) > 0 && d.allFollow(places, append(nextsOf(figs), *to), false) {
 				offers = append(offers, Offer{After: line, Lines: append(linesOf(figs), to.Line()), Why: lengthOf(figs, d.Score.Dance)})
 			}

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"dance.example/slowquick/routine"
@@ -15,6 +16,8 @@ type Next struct {
 	Named    string // what the part is called; "" if it has no name
 	Why      string // it can't be danced there; "" if it can
 	Apart    string // what comes after it in the order can't be danced then; "" if it can
+	Family   routine.Family
+	Mixes    string // with a figure of the order that is of another family; "" if it doesn't
 }
 
 // Line returns n as a line of an order.
@@ -75,20 +78,43 @@ func (d Draft) figures() []*routine.Figure {
 	return figs
 }
 
+// mixes says with which figure of the order one of a family doesn't go; "" if it goes with all.
+func (d Draft) mixes(f routine.Family) string {
+	if f == routine.AnyFamily {
+		return ""
+	}
+	for _, p := range d.Score.Passages {
+		fig := d.Score.Items[p.Item].Figure
+		if other := d.Score.FamilyOf(fig); other != routine.AnyFamily && other != f && other.Timing() == f.Timing() {
+			return fmt.Sprintf("%s is %s, this is %s", fig.Name, other, f)
+		}
+	}
+	return ""
+}
+
+// matching returns the figures that go with those of the order, from easy to hard.
+func (d Draft) matching() []*routine.Figure {
+	return slices.DeleteFunc(d.figures(), func(fig *routine.Figure) bool { return d.mixes(d.Score.FamilyOf(fig)) != "" })
+}
+
 // Next judges each figure of the dance, and its parts, as the one danced after a line of the order, from easy to hard: those
-// that can be danced there, those that part what follows, and those that can't. -1 is before the first line.
+// that can be danced there, those that part what follows, those of another family, and those that can't. -1 is before the first line.
 func (d Draft) Next(line int) []Next {
 	at := d.placesAfter(line)
 	var list []Next
 	for _, fig := range d.figures() {
-		list = append(list, d.judge(at, Next{Figure: fig, To: len(fig.Rows)}))
+		family := d.Score.FamilyOf(fig)
+		mixes := d.mixes(family)
+		list = append(list, d.judge(at, Next{Figure: fig, To: len(fig.Rows), Family: family, Mixes: mixes}))
 		for _, part := range fig.Parts {
-			list = append(list, d.judge(at, Next{Figure: fig, From: part.From, To: part.To, Named: part.Name}))
+			list = append(list, d.judge(at, Next{Figure: fig, From: part.From, To: part.To, Named: part.Name, Family: family, Mixes: mixes}))
 		}
 	}
 	rank := func(n Next) int {
 		switch {
 		case n.Why != "":
+			return 3
+		case n.Mixes != "":
 			return 2
 		case n.Apart != "":
 			return 1

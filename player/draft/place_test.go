@@ -2,6 +2,7 @@ package draft_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -109,6 +110,57 @@ func TestLinksLookAtTheJoinThatIsAmiss(t *testing.T) {
 			assert.Empty(t, lines[tt.line+1], "%s", text)
 		})
 	}
+}
+
+// TestAnotherFamilyIsOfferedLast, with the figure that it doesn't go with, and never suggested.
+func TestAnotherFamilyIsOfferedLast(t *testing.T) {
+	for dance, first := range map[string]string{"salsa": "Basic on 2", "rumba": "American rumba box"} {
+		d, err := draft.New(shelf(), danceOf(t, dance), "Quay", routine.Room{})
+		require.NoError(t, err)
+		for _, n := range d.Next(-1) {
+			assert.Empty(t, n.Mixes, "nothing is danced yet")
+		}
+		d = changed(t, d, first)
+		_, elsewhere := d.Findings()
+		require.Empty(t, elsewhere)
+		mixing := 0
+		for _, n := range d.Next(0) {
+			if n.Why != "" {
+				break
+			}
+			lines, _ := changed(t, d, n.Figure.Name).Findings()
+			mixed := slices.ContainsFunc(lines[1], func(f routine.Finding) bool { return f.Code == "mixed-families" })
+			assert.Equal(t, mixed, n.Mixes != "", n.Figure.Name)
+			if mixed {
+				mixing++
+			}
+			assert.True(t, mixed || mixing == 0, "%s comes before those that mix", n.Figure.Name)
+		}
+		assert.Equal(t, dance == "salsa", mixing > 0, "a rumba of the other family begins on another count")
+		for _, offer := range d.Suggest(0) {
+			text, err := d.Put(offer)
+			require.NoError(t, err)
+			_, found := check.Sheet("quay.md", text, book)
+			assert.False(t, slices.ContainsFunc(found, func(f routine.Finding) bool { return f.Code == "mixed-families" }), "%s", text)
+		}
+	}
+}
+
+// TestSuggestionsKnowTheFiguresOfTheOrder, though they have no level.
+func TestSuggestionsKnowTheFiguresOfTheOrder(t *testing.T) {
+	const own = "\n## Lantern sway\n\n- starts: closed, leader LF free, follower RF free\n- ends: closed\n\n| Count | Leader | Follower |\n|---|---|---|\n| 1 | LF side | RF side |\n| 2-3 | RF replace | LF replace |\n"
+	open := func(order string) draft.Draft {
+		d, err := draft.Open(shelf(), sheets.Document{Name: "quay.md", Text: []byte("---\ndance: waltz\n---\n\n## Order\n\n" + order + own)})
+		require.NoError(t, err)
+		return d
+	}
+	suggested := func(d draft.Draft) bool {
+		return slices.ContainsFunc(d.Suggest(d.Order.Len()-1), func(o draft.Offer) bool {
+			return slices.ContainsFunc(o.Lines, func(l routine.Line) bool { return l.Name == "Lantern sway" })
+		})
+	}
+	assert.False(t, suggested(open("1. Box step\n2. Box step\n3. Box step\n4. LF closed change\n5. RF closed change\n")), "a figure that nobody has danced")
+	assert.True(t, suggested(open("1. Lantern sway\n2. Box step\n3. Box step\n4. Box step\n")), "it fills the phrase")
 }
 
 // partedIn returns how many joins of a sheet can't be danced.

@@ -30,13 +30,16 @@ func (d Draft) Suggest(line int) (offers []Offer) {
 	return append(offers, d.instead(line)...)
 }
 
-// known returns the figures that are no harder than those of the order.
+// known returns the figures of the order, and those that are no harder.
 func (d Draft) known() []*routine.Figure {
 	hardest := 1
-	for i := range d.Score.Passages {
-		hardest = max(hardest, d.Score.Passages[i].Figure.Level)
+	danced := map[string]bool{}
+	for _, p := range d.Score.Passages {
+		fig := d.Score.Items[p.Item].Figure
+		hardest = max(hardest, fig.Level)
+		danced[fig.Name] = true
 	}
-	return choreography.UpTo(hardest, d.figures())
+	return slices.DeleteFunc(d.matching(), func(fig *routine.Figure) bool { return fig.Rank() > hardest && !danced[fig.Name] })
 }
 
 // toPhrase suggests what fills the phrase.

@@ -197,6 +197,8 @@ func (s *session) next(words string) {
 			continue
 		case n.Apart != "":
 			s.say("%d: %s, but then the next line can't be danced: %s.", len(s.offers)+1, line, n.Apart)
+		case n.Mixes != "":
+			s.say("%d: %s, %s, but it mixes: %s.", len(s.offers)+1, line, draft.InBars(n.Length(), s.draft.Score.Dance), n.Mixes)
 		default:
 			s.say("%d: %s, %s.", len(s.offers)+1, line, draft.InBars(n.Length(), s.draft.Score.Dance))
 		}

@@ -34,26 +34,40 @@ func newFigures(known func(*routine.Dance, *routine.Figure) bool) figures {
 // kind is some of the figures, as a dancer would choose among them.
 type kind struct {
 	name string
-	has  func(*routine.Figure) bool
+	has  func(*draft.Next) bool
 }
 
 // kinds returns the kinds of figures that there are among all.
 func (f *figures) kinds() []kind {
-	list := []kind{{"all figures", func(*routine.Figure) bool { return true }}}
+	list := []kind{{"all figures", func(*draft.Next) bool { return true }}}
 	for level := 1; level < 3; level++ {
 		name := "level 1"
 		if level > 1 {
 			name = fmt.Sprintf("up to level %d", level)
 		}
-		list = append(list, kind{name, func(fig *routine.Figure) bool { return 0 < fig.Level && fig.Level <= level }})
+		list = append(list, kind{name, func(n *draft.Next) bool { return 0 < n.Figure.Level && n.Figure.Level <= level }})
 	}
 	if f.known != nil {
-		list = append(list, kind{"danced before", func(fig *routine.Figure) bool { return f.known(f.dance, fig) }})
+		list = append(list, kind{"danced before", func(n *draft.Next) bool { return f.known(f.dance, n.Figure) }})
 	}
+	families := f.families()
+	if len(families) < 2 {
+		return list
+	}
+	var names []string
+	for _, family := range families {
+		names = append(names, family.String())
+		list = append(list, kind{family.String(), func(n *draft.Next) bool { return n.Family == routine.AnyFamily || n.Family == family }})
+	}
+	list[0].name = "all: " + strings.Join(names, ", ")
+	return list
+}
+
+// families returns the families of dancing that there are among all figures.
+func (f *figures) families() (list []routine.Family) {
 	for _, family := range []routine.Family{routine.International, routine.American, routine.Vintage, routine.OnOne, routine.OnTwo} {
-		has := func(fig *routine.Figure) bool { return fig.Family == family }
-		if slices.ContainsFunc(f.all, func(n draft.Next) bool { return has(n.Figure) }) {
-			list = append(list, kind{family.String(), has})
+		if slices.ContainsFunc(f.all, func(n draft.Next) bool { return n.Family == family }) {
+			list = append(list, family)
 		}
 	}
 	return list
@@ -68,7 +82,7 @@ func (f *figures) fill(all []draft.Next) {
 	f.list, f.can = nil, 0
 	var texts []string
 	for _, n := range all {
-		if !has(n.Figure) {
+		if !has(&n) {
 			continue
 		}
 		f.list = append(f.list, n)

@@ -312,6 +312,22 @@ func TestWhatIsTypedSaysWhatItIs(t *testing.T) {
 	}
 }
 
+// TestFamiliesAreToldApart where a dance has two, and the keys that narrow the list to one are shown.
+func TestFamiliesAreToldApart(t *testing.T) {
+	for _, size := range [][2]int{{40, 15}, {80, 24}, {160, 48}} {
+		k := fresh(t, "salsa", size[0], size[1])
+		assert.Contains(t, k.view(), "←→ all: on 1, on 2")
+		assert.Regexp(t, `on 2 · \d bar`, k.view())
+		for k.press("right"); !strings.Contains(k.view(), "←→ on 1"); k.press("right") {
+			require.Less(t, k.keys, 10)
+		}
+		assert.NotContains(t, k.view(), "on 2")
+		k.press("enter")
+		assert.Contains(t, k.text(), "\n1. ")
+		assert.Empty(t, k.model.Draft().Found)
+	}
+}
+
 // TestTheWholeRoutine has its title, tempo and hall set at the start, and takes no value that can't be read.
 func TestTheWholeRoutine(t *testing.T) {
 	const text, tail = "---\ndance: waltz\ntempo: 27 bars/min # the band's\n---\n\n# Quay\n", "\n## Order\n\n1. Box step\n"

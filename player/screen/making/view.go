@@ -145,9 +145,19 @@ func (m picture) head() []string {
 	case m.leaving:
 		second = term.NewRow(m.width).Put(t.Strong, "This isn't saved yet").String()
 	case m.focus == onFigures && m.offers == nil:
-		second = term.InputLine(m.width, *t, m.figures.Filter)
+		second = m.find()
 	}
 	return []string{first.String(), second, ""}
+}
+
+// find shows what is typed to find a figure and, until something is, the kind of figures that are listed.
+func (m picture) find() string {
+	t, kind := &m.o.Theme, "←→ "+m.figures.kinds()[m.figures.kind].name
+	if m.figures.Filter.Value() != "" {
+		return term.InputLine(m.width, *t, m.figures.Filter)
+	}
+	room := m.width - term.Width(kind) - gap
+	return columns([]string{term.InputLine(room, *t, m.figures.Filter)}, []string{term.NewRow(m.width).Put(t.Faint, kind).String()}, room)[0]
 }
 
 // trouble says in two lines what is wrong with the marked line, or else with the first that is wrong.
@@ -324,15 +334,22 @@ func (m picture) listLines(width, rows int) []string {
 			k, mark = m.chosenInk(m.focus == onFigures), "> "
 		}
 		at := draft.InBars(n.Length(), m.draft.Score.Dance)
+		name := n.Line().String()
+		if n.Named != "" {
+			name = n.Named + " (" + name + ")"
+		}
+		if n.Family != m.draft.Score.Dance.Family && n.Family != routine.AnyFamily {
+			if with := n.Family.String() + " · " + at; n.Mixes != "" || term.Width(name+with)+4 <= width {
+				at = with
+			}
+		}
 		switch {
 		case n.Why != "":
 			at = "not from here"
 		case n.Apart != "":
 			at = "parts the next · " + at
-		}
-		name := n.Line().String()
-		if n.Named != "" {
-			name = n.Named + " (" + name + ")"
+		case n.Mixes != "":
+			at = "mixes · " + at
 		}
 		lines = append(lines, term.NewRow(width).Put(k, mark+term.Cut(harmless.Line(name), width-term.Width(at)-4)).Right(t.Faint, at).String())
 	}
@@ -399,6 +416,8 @@ func (m picture) figureLines(width, rows int) []string {
 		say(t.Alarm, "not now", n.Why+"; enter shows what leads there")
 	case n.Apart != "":
 		say(t.Alarm, "then", n.Apart)
+	case n.Mixes != "":
+		say(t.Alarm, "mixes", n.Mixes)
 	}
 	say(term.Plain, "starts", fig.Starts.String())
 	say(term.Plain, "after", fig.Ends.String())
