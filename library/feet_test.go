@@ -65,7 +65,7 @@ func TestFeetAreThoseOfLetterPatterns(t *testing.T) {
 
 // TestHandsThatAFigureNeeds: which hands a figure begins with where it can't be danced with others, all common practice.
 func TestHandsThatAFigureNeeds(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for dance, figures := range map[string][]string{
 		"rumba":            {"Curl", "Alemana to rope spinning"},
 		"cha-cha":          {"Curl", "Alemana to rope spinning"},

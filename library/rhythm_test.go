@@ -206,7 +206,7 @@ func TestRhythmsLeaveHeadroom(t *testing.T) {
 
 // TestAccentsAreThoseOfPages: the beats that sound louder.
 func TestAccentsAreThoseOfPages(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct {
 		dance   string
 		accents []int
