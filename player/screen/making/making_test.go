@@ -328,6 +328,16 @@ func TestFamiliesAreToldApart(t *testing.T) {
 	}
 }
 
+// TestWhatIsWrongIsSaidInWholeSentences, or marked where it is cut, and names in the list come before lengths.
+func TestWhatIsWrongIsSaidInWholeSentences(t *testing.T) {
+	const text = "---\ndance: cha-cha\n---\n\n# Quay\n\n## Order\n\n1. Closed basic\n2. Spot turn to the left\n3. Spot turn to the right\n"
+	k := opens(t, text, 80, 24).press("home")
+	assert.Regexp(t, `(?m)^free, but Spot turn to the left starts with the RF and the LF$`, strings.ReplaceAll(k.view(), " \n", "\n"))
+	k = fresh(t, "cha-cha", 80, 24).press("enter", "enter", "tab", "up")
+	assert.Contains(t, k.press("tab").types("forw").view(), "Forward half of the …  parts the next")
+	assert.Regexp(t, `(?m)^line 2: after.*\n.*…$`, opens(t, text, 40, 15).press("home").view())
+}
+
 // TestTheWholeRoutine has its title, tempo and hall set at the start, and takes no value that can't be read.
 func TestTheWholeRoutine(t *testing.T) {
 	const text, tail = "---\ndance: waltz\ntempo: 27 bars/min # the band's\n---\n\n# Quay\n", "\n## Order\n\n1. Box step\n"

@@ -18,7 +18,8 @@ const (
 	threeColumns = 120
 	figureRows   = 8 // below the lists, where it isn't beside them
 	leastList    = 6
-	leastOrder   = 4  // above the keys for its marked line
+	leastOrder   = 4 // above the keys for its marked line
+	troubleRows  = 2
 	roomy        = 45 // columns of an order that names phrases and bars
 )
 
@@ -185,15 +186,17 @@ func (m picture) trouble() []string {
 	if found == nil {
 		return nil
 	}
-	text := where + found.Message
+	said := term.Wrap(where+found.Message, m.width)
 	if found.Hint != "" {
-		text += ". " + found.Hint
+		if with := term.Wrap(where+found.Message+". "+found.Hint, m.width); len(with) <= troubleRows {
+			said = with
+		}
+	}
+	if len(said) > troubleRows {
+		said = append(said[:troubleRows-1], strings.Join(said[troubleRows-1:], " ")) // cut, and marked so
 	}
 	var out []string
-	for _, line := range term.Wrap(text, m.width) {
-		if len(out) == 2 {
-			break
-		}
+	for _, line := range said {
 		out = append(out, term.NewRow(m.width).Put(m.o.Theme.Alarm, line).String())
 	}
 	return out
@@ -333,27 +336,39 @@ func (m picture) listLines(width, rows int) []string {
 		if i == m.figures.Chosen {
 			k, mark = m.chosenInk(m.focus == onFigures), "> "
 		}
-		at := draft.InBars(n.Length(), m.draft.Score.Dance)
 		name := n.Line().String()
 		if n.Named != "" {
 			name = n.Named + " (" + name + ")"
 		}
-		if n.Family != m.draft.Score.Dance.Family && n.Family != routine.AnyFamily {
-			if with := n.Family.String() + " · " + at; n.Mixes != "" || term.Width(name+with)+4 <= width {
-				at = with
-			}
-		}
-		switch {
-		case n.Why != "":
-			at = "not from here"
-		case n.Apart != "":
-			at = "parts the next · " + at
-		case n.Mixes != "":
-			at = "mixes · " + at
-		}
+		at := m.note(n, width-term.Width(name)-4)
 		lines = append(lines, term.NewRow(width).Put(k, mark+term.Cut(harmless.Line(name), width-term.Width(at)-4)).Right(t.Faint, at).String())
 	}
 	return lines
+}
+
+// note says what matters of a figure in the list: as much as fits into so many columns, or the least.
+func (m picture) note(n *draft.Next, room int) string {
+	long := " · " + draft.InBars(n.Length(), m.draft.Score.Dance)
+	said := ""
+	switch {
+	case n.Why != "":
+		return "not from here"
+	case n.Apart != "":
+		said = "parts the next"
+	case n.Mixes != "":
+		said = "mixes · " + n.Family.String()
+	case n.Family != m.draft.Score.Dance.Family && n.Family != routine.AnyFamily:
+		if said = n.Family.String() + long; term.Width(said) <= room {
+			return said
+		}
+		fallthrough
+	default:
+		return strings.TrimPrefix(long, " · ")
+	}
+	if term.Width(said+long) <= room {
+		said += long
+	}
+	return said
 }
 
 // offerLines draws what is offered.
