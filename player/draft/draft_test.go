@@ -136,6 +136,31 @@ func TestWhatIsNotSavedIsKept(t *testing.T) {
 	assert.Empty(t, draft.AllKept(folder))
 }
 
+// TestADraftIsKeptElsewhere if the first folder can't be written to, but in none that belongs to somebody else,
+// whose drafts aren't resumed either.
+func TestADraftIsKeptElsewhere(t *testing.T) {
+	file, theirs, own := filepath.Join(t.TempDir(), "file"), t.TempDir(), filepath.Join(t.TempDir(), "drafts")
+	require.NoError(t, os.WriteFile(file, nil, 0o600))
+	d, err := draft.New(shelf(), danceOf(t, "waltz"), "Lantern waltz", routine.Room{})
+	require.NoError(t, err)
+	d = changed(t, d, "Box step")
+	notHere := filepath.Join(file, "drafts")
+	require.ErrorContains(t, d.Keep([]string{notHere}, evening), "keep the draft")
+	require.NoError(t, d.Keep([]string{notHere, own}, evening))
+	assert.Len(t, draft.AllKept([]string{notHere, own}), 1)
+
+	require.NoError(t, d.Keep([]string{theirs}, evening))
+	if err := os.Chown(theirs, 12345, -1); err != nil {
+		t.Skip("only the administrator can give a folder to somebody else")
+	}
+	link := filepath.Join(t.TempDir(), "link")
+	require.NoError(t, os.Symlink(theirs, link))
+	for _, folder := range []string{theirs, link} {
+		assert.Empty(t, draft.AllKept([]string{folder}))
+		assert.ErrorContains(t, d.Keep([]string{folder}, evening), "belongs to somebody else")
+	}
+}
+
 // TestAResumedDraftStaysKept though its sheet was never saved and nothing more was changed.
 func TestAResumedDraftStaysKept(t *testing.T) {
 	folder := []string{t.TempDir()}

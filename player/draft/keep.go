@@ -69,6 +69,9 @@ func (d Draft) Keep(folders []string, now time.Time) error {
 	for _, folder := range folders {
 		err := os.MkdirAll(folder, 0o700)
 		if err == nil {
+			err = checkOwner(folder)
+		}
+		if err == nil {
 			err = store.WriteOwn(file(folder, d.id), func(w io.Writer) error { return json.NewEncoder(w).Encode(k) })
 		}
 		if err == nil {
@@ -77,6 +80,21 @@ func (d Draft) Keep(folders []string, now time.Time) error {
 		failed = cmp.Or(failed, err)
 	}
 	return fmt.Errorf("keep the draft: %w", failed)
+}
+
+// checkOwner returns an error if a folder, or the link to it, belongs to somebody else: anybody can make one in
+// the folder for temporary files, and so read what is kept there, or have something else resumed.
+func checkOwner(folder string) error {
+	for _, stat := range []func(string) (fs.FileInfo, error){os.Lstat, os.Stat} {
+		info, err := stat(folder)
+		if err != nil {
+			return err
+		}
+		if !ours(info) {
+			return fmt.Errorf("%s belongs to somebody else", folder)
+		}
+	}
+	return nil
 }
 
 // Forget removes the copies that are kept of the draft.
@@ -93,6 +111,9 @@ func (d Draft) Forget(folders []string) error {
 // out.
 func AllKept(folders []string) (list []Kept) {
 	for _, folder := range folders {
+		if checkOwner(folder) != nil {
+			continue
+		}
 		entries, _ := os.ReadDir(folder) // whatever can be read
 		for _, e := range entries {
 			id, ok := strings.CutSuffix(e.Name(), ".json")
