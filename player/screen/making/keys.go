@@ -178,7 +178,7 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 
 // dances leads to the dance, unless the routine can't be danced yet.
 func (m *Model) dances() (Turn, tea.Cmd) {
-	if m.draft.Order.Len() == 0 {
+	if m.draft.Order.Len() == 0 || len(m.draft.Score.Passages) == 0 && !routine.HasErrors(m.draft.Found) {
 		m.news.Say("put a figure in first")
 		return Stay, nil
 	}
