@@ -1,6 +1,7 @@
 package draft_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -134,6 +135,69 @@ func TestWhatIsNotSavedIsKept(t *testing.T) {
 	assert.True(t, again.Saved())
 	require.NoError(t, again.Keep(folder, evening))
 	assert.Empty(t, draft.AllKept(folder))
+}
+
+// TestAResumedDraftIsUndoneAndRedone as if the program had never stopped, with the same lines marked.
+func TestAResumedDraftIsUndoneAndRedone(t *testing.T) {
+	for _, path := range []string{"", "quay.md"} {
+		d, err := draft.Open(shelf(), sheets.Document{Name: "quay.md", Path: path, Text: []byte("---\ndance: waltz\n---\n\n## Order\n\n1. Box step — é\n")})
+		require.NoError(t, err)
+		type state struct {
+			text string
+			line int
+		}
+		states := []state{{string(d.Text()), d.Line}}
+		for _, line := range []routine.Line{{Name: "Box step", Remark: "è"}, {Name: "Hesitation step"}, {Name: "Box step", Remark: "ë"}, {Name: "Box step", Times: 2}} {
+			d, err = d.Change(d.Order.Insert(0, line), 0)
+			require.NoError(t, err)
+			states = append(states, state{string(d.Text()), d.Line})
+		}
+		d, _ = d.Undo()
+		d, _ = d.Undo()
+		folder := []string{t.TempDir()}
+		d = d.Marked(1)
+		require.NoError(t, d.Keep(folder, evening))
+		again, err := draft.Resume(shelf(), draft.AllKept(folder)[0])
+		require.NoError(t, err)
+		assert.Equal(t, d.Text(), again.Text())
+		assert.Equal(t, 1, again.Line)
+		for _, want := range states[3:] {
+			var ok bool
+			again, ok = again.Redo()
+			require.True(t, ok)
+			assert.Equal(t, want, state{string(again.Text()), again.Line})
+		}
+		_, ok := again.Redo()
+		assert.False(t, ok)
+		for range states[1:] {
+			again, ok = again.Undo()
+			require.True(t, ok)
+		}
+		assert.Equal(t, states[0].text, string(again.Text()))
+		assert.Equal(t, path != "", again.Saved())
+		_, ok = again.Undo()
+		assert.False(t, ok)
+	}
+}
+
+// TestWhatDoesNotFitIsNotUndone: changes that are spoilt are forgotten, and the file's text stays the last.
+func TestWhatDoesNotFitIsNotUndone(t *testing.T) {
+	const filed = "---\ndance: waltz\n---\n\n## Order\n\n1. Box step\n"
+	for _, spoilt := range []string{`{"from": -1}`, `{"from": 9223372036854775807, "rest": 9223372036854775807}`, `{"rest": -5}`, `{"from": 3, "rest": 2000}`} {
+		folder := t.TempDir()
+		kept := fmt.Sprintf(`{"name": "quay.md", "path": "quay.md", "filed": %q, "text": %q, "line": 99, "past": [%s], "future": [%s]}`, filed, filed+"2. Box step\n", spoilt, spoilt)
+		require.NoError(t, os.WriteFile(filepath.Join(folder, "1.json"), []byte(kept), 0o600))
+		all := draft.AllKept([]string{folder})
+		require.Len(t, all, 1, spoilt)
+		d, err := draft.Resume(shelf(), all[0])
+		require.NoError(t, err)
+		assert.Equal(t, 1, d.Line)
+		_, ok := d.Redo()
+		assert.False(t, ok)
+		d, ok = d.Undo()
+		assert.True(t, ok)
+		assert.Equal(t, filed, string(d.Text()))
+	}
 }
 
 // TestADraftIsKeptElsewhere if the first folder can't be written to, but in none that belongs to somebody else,

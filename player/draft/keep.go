@@ -45,12 +45,17 @@ type Kept struct {
 	Path  string    `json:"path,omitempty"`  // of its file; "" if it was never saved
 	Filed *string   `json:"filed,omitempty"` // what that file held; nil if there was none
 	Text  string    `json:"text"`
-	When  time.Time `json:"when"` // of the last change
+	When  time.Time `json:"when"`           // of the last change
+	Line  *int      `json:"line,omitempty"` // that was marked; nil for the last
 	ID    string    `json:"-"`
+
+	Past   []keptStep `json:"past,omitempty"`
+	Future []keptStep `json:"future,omitempty"`
 }
 
-// largestKept bounds what is read of a kept draft: its text and its file's, with JSON's escapes.
-const largestKept = 4 * sheets.Largest
+// largestKept bounds what is read of a kept draft: its text and its file's, with JSON's escapes, and its
+// changes.
+const largestKept = 4*sheets.Largest + 4*mostChanged
 
 func file(folder, id string) string { return filepath.Join(folder, id+".json") }
 
@@ -60,7 +65,7 @@ func (d Draft) Keep(folders []string, now time.Time) error {
 	if d.Saved() {
 		return d.Forget(folders)
 	}
-	k := Kept{Name: d.Sheet.Name, Path: d.Sheet.Path, Text: string(d.Text()), When: now}
+	k := Kept{Name: d.Sheet.Name, Path: d.Sheet.Path, Text: string(d.Text()), When: now, Line: &d.Line, Past: keptSteps(d.Text(), d.past), Future: keptSteps(d.Text(), d.future)}
 	if d.filed != nil {
 		filed := string(d.filed)
 		k.Filed = &filed
@@ -132,17 +137,22 @@ func AllKept(folders []string) (list []Kept) {
 	return list
 }
 
-// Resume returns the draft that was kept. Its first undo leads back to what its file held.
+// Resume returns the draft that was kept, with what could be undone and done again. Its last undo leads back
+// to what its file held.
 func Resume(shelf sheets.Shelf, k Kept) (Draft, error) {
 	var filed []byte
 	if k.Filed != nil {
 		filed = []byte(*k.Filed)
 	}
 	d, err := opened(shelf, k.ID, filed, sheets.Document{Name: k.Name, Path: k.Path, Text: []byte(k.Text)})
-	if err == nil && filed != nil {
-		d.past = &step{text: filed, before: d.Line, after: d.Line}
+	if err != nil {
+		return d, err
 	}
-	return d, err
+	if k.Line != nil {
+		d = d.Marked(*k.Line)
+	}
+	d.past, d.future = steps(d.Text(), k.Past, filed, d.Line), steps(d.Text(), k.Future, nil, d.Line)
+	return d, nil
 }
 
 // ErrNewer says that another program has changed the file since it was read.

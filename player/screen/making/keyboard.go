@@ -45,6 +45,6 @@ func HelpKeys() []key.Binding {
 		term.Pair(k.kindBefore, k.kind, "←→", "all figures, level 1, danced before …"), term.Named(k.other, "tab", "from the figures to the order, and back"),
 		term.Named(k.dance, "space", "dance from the marked line on"), term.Pair(k.line.more, k.line.fewer, "+−", "once more, once less"),
 		k.undo, k.redo, k.save, k.back, k.line.remove, term.Pair(k.line.up, k.line.down, "K J", "move the line up, down"),
-		k.line.part, k.line.remark, k.line.tempo, k.line.ends, k.line.corner, term.Named(k.links, "l", "what links it with the line before or after"), term.Named(k.suggest, "g", "suggest how to go on"), k.title, k.hall,
+		k.line.part, k.line.remark, term.Named(k.line.tempo, "t", "its tempo, at the start the routine's"), k.line.ends, k.line.corner, term.Named(k.links, "l", "what links it with the line before or after"), term.Named(k.suggest, "g", "suggest how to go on"), k.title, k.hall,
 	}
 }
