@@ -174,17 +174,19 @@ func (t *FigureText) blank() string {
 	return line
 }
 
-// Write returns the text with other cells in a row.
-func (t *FigureText) Write(row int, cells [3]string) []byte {
-	at := t.rows[row]
-	was := t.Row(row)
-	line := string(t.text[at.from:at.to])
-	for i := range cells {
-		if cells[i] != was[i] {
-			line = withCell(line, t.columns[i], cells[i], i == 0)
+// Write returns the text with other cells in a row, and in those that follow it.
+func (t *FigureText) Write(row int, cells ...[3]string) []byte {
+	var lines []byte
+	for i, now := range cells {
+		line, was := string(t.text[t.rows[row+i].from:t.rows[row+i].to]), t.Row(row+i)
+		for k := range now {
+			if now[k] != was[k] {
+				line = withCell(line, t.columns[k], now[k], k == 0)
+			}
 		}
+		lines = append(lines, line...)
 	}
-	return slices.Concat(t.text[:at.from], []byte(line), t.text[at.to:])
+	return slices.Concat(t.text[:t.rows[row].from], lines, t.text[t.rows[row+len(cells)-1].to:])
 }
 
 // withCells writes cells into a row.

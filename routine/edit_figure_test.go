@@ -67,6 +67,7 @@ func TestEditsOfAFigure(t *testing.T) {
 	}{
 		"write":      {f.Write(0, [3]string{"2", "LF back", "RF back"}), "LF forward |", "LF back    |"},
 		"write long": {f.Write(1, [3]string{"3", "RF replace", "LF side and slightly back"}), "| LF replace |", "| LF side and slightly back |"},
+		"write two":  {f.Write(0, [3]string{"2", "LF back", "RF back"}, [3]string{"3", "RF side", "LF replace"}), "LF forward | look up | RF back |\n| 3 |RF replace|", "LF back    | look up | RF back |\n| 3 | RF side  |"},
 		"count":      {f.Write(2, [3]string{"4", `LF side, (a \| b)`, "RF side"}), "|  4-1  |", "|   4   |"},
 		"insert":     {f.Insert(3, more), "RF side |\n", "RF side |\n|   2   | RF back    |        | LF forward, check (hold\\|on) |\n"},
 		"first":      {f.Insert(0, more), "|---|\n", "|---|\n|   2   | RF back    |        | LF forward, check (hold\\|on) |\n"},

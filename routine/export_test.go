@@ -12,13 +12,6 @@ func Parse(name string, src []byte, book Book) (*Sheet, []Finding) {
 	return s, Sorted(f.list)
 }
 
-// ParseStep reads the cell of one step, as far as it can be read.
-func ParseStep(text string) (Step, []Finding) {
-	f := &findings{src: newSource([]byte(text))}
-	s := (&parser{findings: f}).step(extent{0, len(text)}, nil, 0)
-	return s, Sorted(f.list)
-}
-
 // Check returns Read's findings.
 func Check(name string, src []byte, book Book) []Finding {
 	_, found := Read(name, src, book)

@@ -12,6 +12,28 @@ func (f *Figure) Free(row int) (free [2]Foot) {
 	return free
 }
 
+// Led returns the figure as it would be if the leader did other steps, with the follower's where they were her
+// natural opposite; steps are his, on all rows.
+func (f *Figure) Led(steps []Step) *Figure {
+	led := *f
+	led.Rows = make([]Row, len(steps))
+	for i := range steps {
+		row := Row{Written: [2]bool{true, true}}
+		follows := i >= len(f.Rows)
+		if !follows {
+			row = f.Rows[i]
+			natural := f.Opposite(i, &row.Steps[Leader])
+			follows = natural.String() == row.Steps[Follower].String()
+		}
+		led.Rows[i] = row
+		led.Rows[i].Steps[Leader] = steps[i]
+		if follows {
+			led.Rows[i].Steps[Follower] = led.Opposite(i, &steps[i])
+		}
+	}
+	return &led
+}
+
 // Opposite returns what the follower does by nature while the leader does a step on a row: it is what is danced
 // unless something else is led (common practice). She takes the other foot, and goes so that the partners stay
 // as they stood, or come to stand as the step's position says. Footwork, leads and notes are the leader's own.

@@ -141,6 +141,13 @@ func closing(text string) int {
 	return 0
 }
 
+// ParseStep reads the cell of one step, as far as it can be read.
+func ParseStep(text string) (Step, []Finding) {
+	f := &findings{src: newSource([]byte(text))}
+	s := (&parser{findings: f}).step(extent{0, len(text)}, nil, 0)
+	return s, Sorted(f.list)
+}
+
 // step reads the step in a cell, and its technique from the cells beside it; number is the step's in the chart.
 // Sheets repeat most of their steps, so one without a fault is read once.
 func (p *parser) step(at extent, technique []techniqueCell, number int) Step {

@@ -66,7 +66,7 @@ func (d Draft) Put(offer Offer) ([]byte, error) {
 
 // figures returns the sheet's own figures and the library's of its dance, from easy to hard.
 func (d Draft) figures() []*routine.Figure {
-	figs := slices.Clone(d.Score.Figures)
+	figs := slices.DeleteFunc(slices.Clone(d.Score.Figures), func(fig *routine.Figure) bool { return len(fig.Rows) == 0 })
 	if c, ok := d.shelf.Library.Chapter(d.Score.Dance.Name); ok {
 		for _, fig := range c.Figures {
 			if !slices.ContainsFunc(d.Score.Figures, func(own *routine.Figure) bool { return routine.Key(own.Name) == routine.Key(fig.Name) }) {
