@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 	"unicode"
@@ -40,7 +41,7 @@ func (a *app) dancedBefore() func(*routine.Dance, *routine.Figure) bool {
 func (a *app) making() *screen.Make {
 	return &screen.Make{
 		Options: making.Options{
-			Files: drafts(),
+			Files: a.drafts(),
 			Known: a.dancedBefore(),
 		},
 		Dances: a.dances,
@@ -99,8 +100,12 @@ func (a *app) openDraft(id string) (draft.Draft, error) {
 }
 
 // drafts returns where drafts and their sheets go.
-func drafts() draft.Files {
+func (a *app) drafts() draft.Files {
 	return draft.Files{
+		Own: func(figure string, sheet []byte, over bool) (string, error) {
+			path := filepath.Join(a.ownFolder, fileName(figure)+".md")
+			return path, draft.WriteOwn(path, sheet, over)
+		},
 		Keep:    func(d draft.Draft) error { return d.Keep(draft.Folders(), time.Now()) },
 		Save:    draft.Draft.Save,
 		FileFor: fileFor,
@@ -109,13 +114,7 @@ func drafts() draft.Files {
 
 // fileFor returns a file of the current folder that doesn't exist, for a title.
 func fileFor(title string) string {
-	name := strings.Trim(strings.Map(func(r rune) rune {
-		if unicode.IsSpace(r) || unicode.IsControl(r) || strings.ContainsRune(`/\:*?"<>|`, r) {
-			return '-'
-		}
-		return r
-	}, strings.ToLower(title)), "-.")
-	name = cmp.Or(name, "routine")
+	name := fileName(title)
 	path := name + ".md"
 	for n := 2; ; n++ {
 		if _, err := os.Lstat(path); err != nil {
@@ -123,4 +122,15 @@ func fileFor(title string) string {
 		}
 		path = fmt.Sprintf("%s-%d.md", name, n)
 	}
+}
+
+// fileName returns a title as files are named, without an ending.
+func fileName(title string) string {
+	name := strings.Trim(strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) || unicode.IsControl(r) || strings.ContainsRune(`/\:*?"<>|`, r) {
+			return '-'
+		}
+		return r
+	}, strings.ToLower(title)), "-.")
+	return cmp.Or(name, "routine")
 }

@@ -42,7 +42,7 @@ script; "help" lists them. Whatever isn't saved is kept: the list of sheets has 
 				if err != nil {
 					return err
 				}
-				return outcome.Failed(typed.Run(a.in, a.out, d, drafts()), "")
+				return outcome.Failed(typed.Run(a.in, a.out, d, a.drafts()), "")
 			case len(args) == 0:
 				return a.showList(cmd.Context(), func(o *screen.Options) { o.Make.Begin = true })
 			}

@@ -87,11 +87,14 @@ func (d Draft) start() string {
 	return starts.first("")
 }
 
+// ErrNoFigure says that a sheet has no figure of its own by a name.
+var ErrNoFigure = errors.New("the sheet has no figure of its own")
+
 // Figure returns a figure of the sheet's own, to be changed. The error says why it can't be.
 func (d Draft) Figure(name string) (*Figure, error) {
 	fig := d.own(name)
 	if fig == nil {
-		return nil, fmt.Errorf("the sheet has no figure %q of its own", routine.Plain(name))
+		return nil, fmt.Errorf("%w called %q", ErrNoFigure, routine.Plain(name))
 	}
 	text, err := routine.EditFigure(d.Sheet.Name, d.Text(), d.shelf.Library, fig.Name)
 	if err != nil {

@@ -120,7 +120,7 @@ func TestAFigureNeedsANameOfItsOwn(t *testing.T) {
 		d.Links(d.Order.Len() - 2)
 	}
 	_, err = d.Figure("Fan")
-	assert.ErrorContains(t, err, "no figure \"Fan\" of its own")
+	assert.ErrorIs(t, err, draft.ErrNoFigure)
 }
 
 // TestUndoOfFigures leads back over random edits of a figure to each text before, and all outside the figure stays.

@@ -29,6 +29,9 @@ type Files struct {
 	Save func(d Draft, path string, over bool) (Draft, error)
 	// FileFor returns the file that a new sheet is saved to if no other is named.
 	FileFor func(title string) string
+	// Own copies a figure's sheet into the dancer's own handbook, and returns its file; over writes over what is
+	// there under that name.
+	Own func(figure string, sheet []byte, over bool) (path string, err error)
 }
 
 // Folders is where drafts are kept until they are saved: in the first that can be written to.

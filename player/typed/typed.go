@@ -27,6 +27,7 @@ type session struct {
 	draft   draft.Draft   // figures are put in after its marked line
 	offers  []draft.Offer // those that were listed last
 	newer   string        // a file that another program has changed, which "save" writes over when it is named again
+	writing *writing      // the figure that is being written; nil for none
 	stopped bool
 }
 
@@ -87,6 +88,7 @@ func commands() []command {
 		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\"; without a value it is taken away", (*session).set},
 		{"links", "[FIGURE]", "lists what links the line you are at with the line before it, if that is what is wrong, or with the next; or what leads to a figure", (*session).links},
 		{"suggest", "", "lists ways to go on", (*session).suggest},
+		{"figure", "NAME", "writes a figure of your own, count by count, or goes on with one", (*session).figure},
 		{"take", "NUMBER", "puts in what was listed under that number", (*session).take},
 		{"title", "TEXT", "gives the routine a title", (*session).title},
 		{"undo", "", "takes the last change back", (*session).undo},
@@ -104,11 +106,13 @@ func (s *session) carryOut(text string) {
 		return
 	}
 	before := s.draft.Text()
-	known := false
+	known := s.writes(name, strings.TrimSpace(args))
 	for _, c := range commands() {
+		if known {
+			break
+		}
 		if known = strings.EqualFold(c.name, name); known {
 			c.do(s, strings.TrimSpace(args))
-			break
 		}
 	}
 	if !known {
@@ -122,7 +126,29 @@ func (s *session) carryOut(text string) {
 	}
 }
 
+// writes carries out a command that changes the figure that is being written; ok is false if it is none.
+func (s *session) writes(name, args string) (ok bool) {
+	if s.writing == nil {
+		return false
+	}
+	ok = s.writing.carryOut(name, args)
+	if s.writing.left {
+		s.writing, s.offers = nil, nil
+		s.show("")
+	}
+	return ok
+}
+
+// figure begins a figure, or goes on with one.
+func (s *session) figure(name string) {
+	s.offers = nil
+	s.writing = write(s, &s.draft, &s.files, name)
+}
+
 func (s *session) help(string) {
+	if s.writing != nil {
+		s.writing.help()
+	}
 	for _, c := range commands() {
 		s.say("%s: %s.", strings.TrimSpace(c.name+" "+c.args), c.what)
 	}

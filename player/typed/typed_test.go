@@ -30,6 +30,12 @@ func session(t *testing.T, path string, full error, commands ...string) (answers
 		Keep:    func(d draft.Draft) error { kept = append(kept, string(d.Text())); return full },
 		Save:    draft.Draft.Save,
 		FileFor: func(string) string { return path },
+		Own: func(_ string, _ []byte, over bool) (string, error) {
+			if !over {
+				return "lantern.md", draft.ErrNewer
+			}
+			return "lantern.md", nil
+		},
 	}
 	var out strings.Builder
 	require.NoError(t, typed.Run(strings.NewReader(strings.Join(commands, "\n")), &out, made, files))
