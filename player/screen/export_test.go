@@ -30,13 +30,13 @@ func Opened(m Model, s dance.Sheet) tea.Model {
 }
 
 // KeyTables is every key and what it does, as tables in Markdown: of the dance,
-// of the handbook, of the song, and of making a routine.
-func KeyTables() (tables [4]string) {
+// of the handbook, of the song, of making a routine, and of writing a figure.
+func KeyTables() (tables [5]string) {
 	var danced []key.Binding
 	for _, g := range danceKeys() {
 		danced = append(danced, g.keys...)
 	}
-	for i, keys := range [][]key.Binding{danced, handbook.HelpKeys(), songpage.HelpKeys(), making.HelpKeys()} {
+	for i, keys := range [][]key.Binding{danced, handbook.HelpKeys(), songpage.HelpKeys(), making.HelpKeys(), making.FigureHelpKeys()} {
 		tables[i] = "| key | what it does |\n|---|---|\n"
 		for _, k := range keys {
 			tables[i] += fmt.Sprintf("| `%s` | %s |\n", k.Help().Key, k.Help().Desc)

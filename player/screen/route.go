@@ -358,7 +358,7 @@ func (m Model) helpLines() []string {
 	case songPane:
 		lines = keyLines(m.width, m.theme, []keyGroup{{"The song", songpage.HelpKeys()}})
 	case makingPane:
-		lines = keyLines(m.width, m.theme, []keyGroup{{"Making a routine", making.HelpKeys()}})
+		lines = keyLines(m.width, m.theme, []keyGroup{{"Making a routine", making.HelpKeys()}, {"Writing a figure", making.FigureHelpKeys()}})
 	case dancePane:
 		if title := m.dance.Pane(); title != "" {
 			lines = keyLines(m.width, m.theme, []keyGroup{{title, m.dance.Keys()}})

@@ -55,6 +55,14 @@ func (m *Model) answered(a *asking, text string) tea.Cmd {
 		}
 	case forWholeTempo, forHall:
 		return m.sets(settings[a.what], text)
+	case forFigure:
+		if text != "" {
+			return begins(m, text)
+		}
+	case forFigureStarts:
+		return rewrites(m, m.writing.figure.Set("starts", text), m.writing.row, m.writing.cell)
+	case forFigureEnds:
+		return rewrites(m, m.writing.figure.Set("ends", text), m.writing.row, m.writing.cell)
 	case forFile, forOver:
 		if text == "" {
 			return nil

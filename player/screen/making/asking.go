@@ -13,6 +13,9 @@ const (
 	forTitle
 	forWholeTempo
 	forHall
+	forFigure // the name of one to be written
+	forFigureStarts
+	forFigureEnds
 	forFile
 	forOver // another program has changed the file
 )
@@ -26,13 +29,16 @@ type asking struct {
 
 // prompts say what is typed, and what it looks like.
 var prompts = [...][2]string{
-	forPart:       {"Part: ", "steps 1–3, or empty for all"},
-	forRemark:     {"Remark: ", "look up at the lights"},
-	forTempo:      {"Tempo: ", "28 bars/min, or empty"},
-	forEnds:       {"Ends in: ", "open facing, or empty"},
-	forTitle:      {"Title: ", ""},
-	forWholeTempo: {"Tempo: ", "28 bars/min, or empty"},
-	forHall:       {"The hall: ", "12 x 8 m, or empty"},
-	forFile:       {"Save as: ", "lantern-waltz.md"},
-	forOver:       {"Save as: ", ""},
+	forPart:         {"Part: ", "steps 1–3, or empty for all"},
+	forRemark:       {"Remark: ", "look up at the lights"},
+	forTempo:        {"Tempo: ", "28 bars/min, or empty"},
+	forEnds:         {"Ends in: ", "open facing, or empty"},
+	forTitle:        {"Title: ", ""},
+	forWholeTempo:   {"Tempo: ", "28 bars/min, or empty"},
+	forHall:         {"The hall: ", "12 x 8 m, or empty"},
+	forFigure:       {"Your figure: ", "lantern sway"},
+	forFigureStarts: {"It starts in: ", "closed, leader LF free"},
+	forFigureEnds:   {"It ends in: ", "open facing, or empty"},
+	forFile:         {"Save as: ", "lantern-waltz.md"},
+	forOver:         {"Save as: ", ""},
 }

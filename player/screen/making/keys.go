@@ -31,6 +31,8 @@ func (m *Model) ShownKeys() []key.Binding {
 		return []key.Binding{k.save, term.Named(k.back, "esc", "keep as draft"), k.discard}
 	case m.asks != nil:
 		return []key.Binding{done, k.back}
+	case m.writing != nil:
+		return shownFigureKeys(k)
 	case m.offers != nil:
 		return []key.Binding{k.put, m.figures.UpDown("choose"), k.back}
 	case m.focus == onFigures:
@@ -51,6 +53,8 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 		return m.leaves(msg)
 	case m.asks != nil:
 		return Stay, m.types(msg)
+	case m.writing != nil:
+		return pressWriting(m, msg)
 	case key.Matches(msg, k.save):
 		return Stay, m.saves()
 	case key.Matches(msg, k.undo):
@@ -162,6 +166,8 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 		m.offer(suggestions(m.draft, m.draft.Line))
 	case key.Matches(msg, k.title):
 		m.ask(forTitle, m.draft.Title())
+	case key.Matches(msg, k.own):
+		m.ask(forFigure, ownFigure(m.draft))
 	case key.Matches(msg, k.hall):
 		m.ask(forHall, m.draft.Setting("floor"))
 	case key.Matches(msg, k.line.tempo) && m.draft.Line < 0:

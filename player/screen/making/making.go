@@ -38,9 +38,10 @@ type Model struct {
 	draft   draft.Draft // figures are put in after its marked line
 	focus   focus
 	figures figures
-	offers  *offers // to choose from, in place of the figures; nil for none
-	asks    *asking // what is typed; nil for nothing
-	leaving bool    // esc was pressed with something unsaved
+	offers  *offers  // to choose from, in place of the figures; nil for none
+	writing *writing // the figure that is being written; nil for none
+	asks    *asking  // what is typed; nil for nothing
+	leaving bool     // esc was pressed with something unsaved
 	news    term.News
 	way     *floor.Path // of the whole order through the hall
 
@@ -76,10 +77,11 @@ func (m *Model) Resize(width, height int) { m.width, m.height = width, height }
 
 // Msg brings what a command has done, for Update.
 type Msg struct {
-	kept  bool
-	saved *draft.Draft
-	path  string
-	err   error
+	kept   bool
+	saved  *draft.Draft
+	copied bool
+	path   string
+	err    error
 }
 
 // Problem shows why something that was asked for can't be done.

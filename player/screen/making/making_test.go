@@ -30,6 +30,7 @@ type desk struct {
 	model *making.Model
 	kept  []string // the texts of the copies
 	saved map[string]string
+	own   string // what was copied into the handbook
 	turn  making.Turn
 	keys  int
 	full  error // of the disk
@@ -48,6 +49,13 @@ func makes(t testing.TB, d draft.Draft, width, height int) *desk {
 			return d, nil
 		},
 		FileFor: func(string) string { return "quay.md" },
+		Own: func(_ string, sheet []byte, over bool) (string, error) {
+			if !over {
+				return "", errTaken
+			}
+			k.own = string(sheet)
+			return "lantern-sway.md", nil
+		},
 	}}
 	k.model = making.New(d, o)
 	k.model.Resize(width, height)
@@ -417,6 +425,7 @@ func TestAnythingCanBePressed(t *testing.T) {
 				require.False(r, routine.HasErrors(found), k.text())
 			}
 		}
+		k.press("esc") // what is typed
 		for range 20 {
 			k.press("ctrl+z")
 		}

@@ -4,6 +4,10 @@ import tea "github.com/charmbracelet/bubbletea"
 
 // Update takes in what a command brings.
 func (m *Model) Update(msg Msg) tea.Cmd {
+	if msg.copied {
+		wasCopied(m, msg)
+		return nil
+	}
 	if !msg.kept {
 		return m.wasSaved(msg)
 	}

@@ -43,6 +43,8 @@ func (m picture) draw(sound string) string {
 func (m picture) body(rows int) []string {
 	w := m.width
 	switch {
+	case m.writing != nil:
+		return m.writing.lines(w, rows, &m.o.Theme)
 	case w >= threeColumns:
 		third := (w - 2*gap) / 3
 		lists := columns(m.orderColumn(third, rows), m.listLines(third, rows), third)
@@ -143,6 +145,8 @@ func (m picture) head() []string {
 	switch {
 	case m.asks != nil:
 		second = term.InputLine(m.width, *t, m.asks.input)
+	case m.writing != nil:
+		second = m.writing.heading(m.width, t)
 	case m.leaving:
 		second = term.NewRow(m.width).Put(t.Strong, "This isn't saved yet").String()
 	case m.focus == onFigures && m.offers == nil:
@@ -163,6 +167,9 @@ func (m picture) find() string {
 
 // trouble says in two lines what is wrong with the marked line, or else with the first that is wrong.
 func (m picture) trouble() []string {
+	if m.writing != nil {
+		return m.writing.trouble(m.width, &m.o.Theme)
+	}
 	if m.draft.Order.Len() == 0 {
 		return nil
 	}
