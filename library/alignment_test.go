@@ -105,7 +105,9 @@ func TestEveryWrongEighthIsFound(t *testing.T) {
 						_, found := routine.ReadChapter(c.File, []byte(sheet))
 						var got []string
 						for _, f := range found {
-							got = append(got, fmt.Sprintf("%s at %d", f.Code, f.Span.Start.Offset))
+							if f.Code != "unknown-figure" { // which the dance's sequences name
+								got = append(got, fmt.Sprintf("%s at %d", f.Code, f.Span.Start.Offset))
+							}
 						}
 						assert.Equal(t, []string{fmt.Sprintf("alignment-contradicted at %d", at)}, got, "%s, %s on %s: %s", fig.Name, p, row.Count, &wrong)
 						cells++

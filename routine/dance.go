@@ -46,6 +46,11 @@ type Dance struct {
 	Family     Family
 	UsualStart *Alignment // of the leader; nil if there is none
 
+	// Sequences are figures often danced one after the other, the most usual first. Each is named as
+	// [Figure.Named] finds it.
+	Sequences   [][]string
+	sequencesAt []extent
+
 	// Travels says that couples go round the room along the line of dance.
 	Travels bool
 	Stride  Stride

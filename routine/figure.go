@@ -91,6 +91,21 @@ func (f *Figure) Part(from, to int) string {
 	return f.Name + ", " + Steps(from, to)
 }
 
+// Named returns the rows that a name means: all of the figure or, by its own name or as "Spot turn, steps
+// 1–3", a part that is used by itself. If it is another's name, ok is false.
+func (f *Figure) Named(name string) (from, to int, ok bool) {
+	key := Key(name)
+	if slices.ContainsFunc(f.Names(), func(own string) bool { return Key(own) == key }) {
+		return 0, len(f.Rows), true
+	}
+	for _, piece := range f.Parts {
+		if key == Key(piece.Name) || key == Key(f.Name+", "+Steps(piece.From, piece.To)) {
+			return piece.From, piece.To, true
+		}
+	}
+	return 0, 0, false
+}
+
 // pieceNamed returns the part that has a name; ok is false if none has, or if it is the figure's own.
 func (f *Figure) pieceNamed(name string) (piece Piece, ok bool) {
 	key := Key(name)

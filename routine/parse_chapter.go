@@ -2,6 +2,7 @@ package routine
 
 import (
 	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -11,6 +12,7 @@ func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
 	s, f := parse(name, src, EmptyBook{})
 	c := checker{findings: f, sheet: s}
 	c.figures()
+	c.sequences()
 	return s, Sorted(f.list)
 }
 
@@ -52,6 +54,9 @@ func (p *parser) dance(settings map[string]setting) *Dance {
 	if set(p, settings["usual start"], &usual, didYouMean(settings["usual start"].value, directionNames[:]), orNot("a direction in the hall", parseStart)) {
 		d.UsualStart = &usual
 	}
+	for _, s := range settings["sequences"].values {
+		d.Sequences, d.sequencesAt = append(d.Sequences, namesIn(s.value)), append(d.sequencesAt, s.at)
+	}
 	p.stride(&d.Stride, settings)
 	d.Stride.Source = cmp.Or(headingText(settings["step source"].value), d.Stride.Source)
 	p.rhythm(&d.Rhythm, settings, d.Metre, metreKnown)
@@ -74,6 +79,27 @@ func parseStart(text string) (Alignment, bool) {
 	}
 	d, ok := ParseDirection(text)
 	return Alignment{stand, d}, ok
+}
+
+// namesIn splits a sequence into the names of its figures.
+func namesIn(text string) []string {
+	names := strings.Split(text, ";")
+	for i := range names {
+		names[i] = headingText(names[i])
+	}
+	return names
+}
+
+// sequences reports what the dance's sequences name that the chapter does not have.
+func (c *checker) sequences() {
+	for i, names := range c.sheet.Dance.Sequences {
+		for _, name := range names {
+			has := func(fig *Figure) bool { _, _, ok := fig.Named(name); return ok }
+			if c.sheet.Defines && !slices.ContainsFunc(c.sheet.Figures, has) {
+				c.add("unknown-figure", c.sheet.Dance.sequencesAt[i], "no figure of the chapter, nor a part that is used by itself, is called "+quoted(name), "")
+			}
+		}
+	}
 }
 
 var metrePattern = lazily(`^\s*(\d{1,2})\s*/\s*(1|2|4|8|16)\s*$`)

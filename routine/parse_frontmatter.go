@@ -30,8 +30,8 @@ var (
 	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "floor", "forward step", "side step", "short step",
 		"rhythm", "rhythm bars", "rhythm source", "music", "music begins", "phrases", "highlights"}
 	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
-		"words", "usual", "usual source", "competition", "competition source", "travels", "step source", "family", "usual start"}
-	listKeys = []string{"also called", "accents", "words", "rhythm"}
+		"words", "usual", "usual source", "competition", "competition source", "travels", "step source", "family", "usual start", "sequences", "sequences source"}
+	listKeys = []string{"also called", "accents", "words", "rhythm", "sequences"}
 )
 
 // frontMatter reads the YAML at the top of the sheet.

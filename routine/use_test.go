@@ -61,6 +61,8 @@ func TestUsesThatMakeNoSense(t *testing.T) {
 		{"", "- family: on 2\n- family: on 1\n", "said-twice", "family: on 1"},
 		{"family: rivers\n", "", "bad-value", "rivers"},
 		{"usual start: upstream\n", "", "bad-value", "upstream"},
+		{"sequences:\n  - Jetty turn; Boathouse spin\n", "", "unknown-figure", "Jetty turn; Boathouse spin"},
+		{"sequences: Jetty turn, step 4\n", "", "unknown-figure", "Jetty turn, step 4"},
 	} {
 		src := chapter(test.setting, test.fact)
 		_, found := routine.ReadChapter("river.md", src)

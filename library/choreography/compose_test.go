@@ -321,3 +321,29 @@ func TestWhy(t *testing.T) {
 		assert.True(t, 0 <= m.Points && m.Points <= 10, "%v", m)
 	}
 }
+
+// TestSequencesAreDanced: each sequence of a dance's chapter can be danced as it stands.
+func TestSequencesAreDanced(t *testing.T) {
+	_, all := chapters(t)
+	sequences := 0
+	for _, c := range all {
+		for _, names := range c.Dance.Sequences {
+			var items []routine.Item
+			for _, name := range names {
+				for _, fig := range c.Figures {
+					if from, to, ok := fig.Named(name); ok {
+						item := routine.Whole(fig)
+						item.From, item.To = from, to
+						items = append(items, item)
+						break
+					}
+				}
+			}
+			require.Len(t, items, len(names), "%s: %v", c.Dance.Name, names)
+			score, found := routine.InOrder(c.Dance, nil, items...)
+			assert.Empty(t, codes(append(found, floor.Check(score, found)...)), "%s: %v", c.Dance.Name, names)
+			sequences++
+		}
+	}
+	assert.Greater(t, sequences, 30)
+}

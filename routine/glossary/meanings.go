@@ -230,6 +230,8 @@ var groups = []group{
 		{"travels", "yes, if couples go round the room"},
 		{"family", "international, American, vintage, on 1 or on 2, if all figures are"},
 		{"usual start", "where the leader faces if the sheet doesn't say: DW"},
+		{"sequences", "figures often danced one after the other: Whisk; Chassé from promenade"},
+		{"sequences source", "where they are from"},
 		{"step source", "where the lengths of steps are from"},
 	}},
 	{"positions", `Where a dancer faces, as in "facing wall"`, []Entry{
