@@ -165,8 +165,12 @@ func (a *app) composed(how *composing, c *library.Chapter) error {
 		}
 		return f
 	}
-	if !r.Phrased {
+	switch r.Phrase {
+	case c.Dance.PhraseBars:
+	case 0:
 		fmt.Fprintf(a.err, "slowquick: these figures don't fit phrases of %s; the routine only fills its bars\n", routine.Plural(c.Dance.PhraseBars, "bar"))
+	default:
+		fmt.Fprintf(a.err, "slowquick: these figures don't fit phrases of %s; this routine has phrases of %s\n", routine.Plural(c.Dance.PhraseBars, "bar"), routine.Plural(r.Phrase, "bar"))
 	}
 	if !r.Again {
 		fmt.Fprintln(a.err, "slowquick: it doesn't end as it begins, so you can't repeat it without a pause")

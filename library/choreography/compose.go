@@ -72,9 +72,13 @@ func compose(d *routine.Dance, figs []*routine.Figure, w *Wish) *Routine {
 	if w.Faces != nil {
 		start = routine.Opening(*w.Faces)
 	}
-	plan := planned(d, w.Bars)
+	least := leastBars(d, figs)
+	if w.Bars%least != 0 {
+		return nil
+	}
+	plan, phrase := planned(d, least, w.Bars)
 	inSets, alone := newGraph(d, start, moves(d, figs, true)), (*graph)(nil)
-	for _, r := range leniencies(plan[0].to, routine.Beats(d.PhraseBars)*d.Metre.Bar()) {
+	for _, r := range leniencies(plan[0].to, routine.Beats(phrase)*d.Metre.Bar()) {
 		g := inSets
 		if !r.sets {
 			if alone == nil {
@@ -91,24 +95,26 @@ func compose(d *routine.Dance, figs []*routine.Figure, w *Wish) *Routine {
 
 // leniencies returns the rules that a routine should keep to, the strictest first.
 func leniencies(section, phrase routine.Beats) []rules {
-	return []rules{
-		{phrased: true, unit: section, again: true, returns: true, sets: true, opens: true},
-		{phrased: true, unit: phrase, again: true, returns: true, sets: true, opens: true},
-		{phrased: true, again: true, returns: true, sets: true, opens: true},
-		{again: true, returns: true, sets: true, opens: true},
-		{phrased: true, returns: true, sets: true, opens: true},
-		{returns: true, sets: true, opens: true},
-		{phrased: true, again: true, sets: true, opens: true},
-		{again: true, sets: true, opens: true},
-		{sets: true, opens: true},
-		{phrased: true, again: true, opens: true},
-		{again: true, opens: true},
-		{opens: true},
-		{phrased: true, again: true},
-		{phrased: true},
-		{again: true},
-		{anyRow: true},
+	list := []rules{
+		{phrase: phrase, unit: section, again: true, returns: true, sets: true, opens: true},
+		{phrase: phrase, unit: phrase, again: true, returns: true, sets: true, opens: true},
 	}
+	for _, r := range []rules{
+		{returns: true, sets: true, opens: true},
+		{returns: true, opens: true},
+		{sets: true, opens: true},
+		{opens: true},
+		{},
+	} {
+		for _, again := range []bool{true, false} {
+			r.again = again
+			r.phrase = phrase
+			list = append(list, r)
+			r.phrase = 0
+			list = append(list, r)
+		}
+	}
+	return append(list, rules{anyRow: true})
 }
 
 // best returns the best of some routines that keep to rules; nil if there is none.
@@ -118,8 +124,12 @@ func best(g *graph, figs []*routine.Figure, w *Wish, plan []section, r rules) *R
 		starts = openers(g, figs)
 	}
 	var fillable []*composer
+	usual := 0
 	for i, opener := range starts {
-		c := &composer{graph: g, wish: w, rules: r, plan: plan, opener: opener, usual: i, fills: map[place]bool{}, homes: map[int]bool{}}
+		if i > 0 && opener.first().figure != starts[i-1].first().figure {
+			usual++
+		}
+		c := &composer{graph: g, wish: w, rules: r, plan: plan, opener: opener, usual: usual, fills: map[place]bool{}, homes: map[int]bool{}}
 		if c.canFill(c.start()) {
 			fillable = append(fillable, c)
 		}
@@ -149,7 +159,7 @@ func bestOf(fillable []*composer, parts routine.Beats) (best *Routine) {
 			continue
 		}
 		made := c.routine()
-		made.Score = made.judge(c.graph, c.wish, c.usual)
+		made.Score = c.judge(made)
 		if best == nil || made.Score.Sum() > best.Score.Sum() {
 			best = made
 		}

@@ -8,7 +8,7 @@ import (
 
 // rules are what a routine keeps to. Compose gives some up if nothing fills the bars otherwise.
 type rules struct {
-	phrased bool          // a figure begins on each phrase
+	phrase  routine.Beats // a figure begins each time this has passed; 0 for never
 	unit    routine.Beats // the couple is back where the opening can be danced each time this has passed; 0 for never
 	again   bool          // and at the end
 	returns bool          // at least 1/leastReturns of it comes back

@@ -68,7 +68,7 @@ func (c *composer) novelty(e *edge, s *section, danced routine.Beats) float64 {
 		return -wished
 	}
 	if s.again {
-		as, of := c.before(e.move, s, danced)
+		as, of := before(c.plan, c.steps, e.move, s, danced)
 		switch {
 		case as:
 			return -asBefore
@@ -88,23 +88,18 @@ func (c *composer) novelty(e *edge, s *section, danced routine.Beats) float64 {
 	return -1
 }
 
-// before reports whether a move was danced at this place of the section when it was danced first, and
-// whether it was danced in it at all.
-func (c *composer) before(m *move, s *section, danced routine.Beats) (as, of bool) {
-	for i := range c.plan {
-		first := &c.plan[i]
-		if first.letter != s.letter {
-			continue
+// before reports whether a move, danced at a beat of a section, is among steps at this place of the section
+// danced first, and whether it is anywhere in that.
+func before(plan []section, steps []danceStep, m *move, s *section, danced routine.Beats) (as, of bool) {
+	i := slices.IndexFunc(plan, func(first section) bool { return first.letter == s.letter })
+	first := &plan[i]
+	for j := range steps {
+		if step := &steps[j]; step.at >= first.from && step.at < first.to && step.move == m {
+			of = true
+			as = as || step.at-first.from == danced-s.from
 		}
-		for j := range c.steps {
-			if step := &c.steps[j]; step.at >= first.from && step.at < first.to && step.move == m {
-				of = true
-				as = as || step.at-first.from == danced-s.from
-			}
-		}
-		return as, of
 	}
-	return false, false
+	return as, of
 }
 
 // different returns how many different moves there are; a set counts as one.

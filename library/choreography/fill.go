@@ -25,12 +25,11 @@ func (c *composer) start() place {
 
 // toBoundary returns how much is left of the phrase when left is left of the routine.
 func (c *composer) toBoundary(left routine.Beats) routine.Beats {
-	phrase := routine.Beats(c.dance.PhraseBars) * c.dance.Metre.Bar()
-	if phrase == 0 || !c.rules.phrased {
+	if c.rules.phrase == 0 {
 		return left
 	}
 	danced := c.total() - left
-	return min(left, phrase-danced%phrase)
+	return min(left, c.rules.phrase-danced%c.rules.phrase)
 }
 
 // onwardFrom returns what may be danced from a place.
@@ -104,6 +103,9 @@ func (c *composer) home(at int) bool {
 
 // fill completes the routine from a place and reports whether it could.
 func (c *composer) fill(from place, lane lane) bool {
+	if c.rules.returns && (c.returned(c.steps)+from.left)*leastReturns < c.total() {
+		return false
+	}
 	if from.left == 0 {
 		return c.finished()
 	}
@@ -215,13 +217,9 @@ func (c *composer) onTheFloor(e *edge) bool {
 	return true
 }
 
-// finished reports whether the routine can be danced as its sheet will have it, and enough of it comes back.
+// finished reports whether the routine can be danced as its sheet will have it.
 func (c *composer) finished() bool {
-	r := c.routine()
-	if c.rules.returns && r.returned(c.dance)*leastReturns < c.total() {
-		return false
-	}
-	if len(r.faults(c.dance, c.wish)) > 0 {
+	if r := c.routine(); len(r.faults(c.dance, c.wish)) > 0 {
 		c.tried += wholeFails
 		return false
 	}

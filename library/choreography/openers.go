@@ -8,54 +8,68 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// mostOpeners is how many figures a routine may choose from to begin with.
+// mostOpeners is how many moves a routine may choose from to begin with.
 const mostOpeners = 3
 
-// openers returns the moves with which a routine usually begins, the most usual first: figures of the
-// lowest level that fill a bar, begin in the hold in which the dance's first figure does, and leave it
-// no further than open facing. Those called basic come first; in a dance that begins along the line of
-// dance, those that travel, and those charted from there before those that can begin anywhere.
+// openers returns the moves with which a routine usually begins, the most usual first: what the most usual
+// of the dance's sequences begins with or, if it has none that can be danced there, the figures that
+// usualOpeners returns.
 func openers(g *graph, figs []*routine.Figure) []*move {
 	if len(figs) == 0 {
 		return nil
 	}
-	hold := usualHold(figs[0])
-	type opening struct {
-		move *move
-		rank int
+	if moves := asSequencesBegin(g); len(moves) > 0 {
+		return moves
 	}
-	var list []opening
+	return usualOpeners(g, figs)
+}
+
+// asSequencesBegin returns the moves that begin with the figure with which the most usual sequence does.
+func asSequencesBegin(g *graph) (moves []*move) {
+	if len(g.dance.Sequences) == 0 {
+		return nil
+	}
 	for _, e := range g.from(0) {
-		m := e.move
-		fig := m.first().figure
-		whole := m.first().from == 0 && m.first().to == len(fig.Rows)
-		if m.set || !whole || m.length() < g.dance.Metre.Bar() || usualHold(fig)&hold == 0 || !settles(fig) || !g.dance.Travels && changesFoot(fig) {
-			continue
-		}
-		rank := 10 * fig.Rank()
-		if !strings.Contains(strings.ToLower(fig.Name), "basic") {
-			rank += 3
-		}
-		along := g.dance.Travels && !facesWall(g.dance)
-		if along && e.goes.by.X < travelling {
-			rank += 5
-		}
-		if along && fig.Starts.Facing[routine.Leader].Stand == routine.NoStand {
-			rank += 2
-		}
-		list = append(list, opening{m, rank})
-	}
-	slices.SortStableFunc(list, func(a, b opening) int { return cmp.Compare(a.rank, b.rank) })
-	var moves []*move
-	for _, o := range list {
-		if o.rank >= list[0].rank+10 || len(moves) == mostOpeners {
-			break
-		}
-		if !slices.Contains(moves, o.move) {
-			moves = append(moves, o.move)
+		if _, _, ok := e.move.first().figure.Named(g.dance.Sequences[0][0]); ok && e.move.first().whole() && len(moves) < mostOpeners && !slices.Contains(moves, e.move) {
+			moves = append(moves, e.move)
 		}
 	}
 	return moves
+}
+
+// usualOpeners returns figures of the lowest level that are as long as most, begin in the hold in which the
+// first does, and leave it no further than open facing. Those called basic come first; in a dance that begins
+// along the line of dance, those that travel, and those charted from there before those that can begin
+// anywhere.
+func usualOpeners(g *graph, figs []*routine.Figure) (moves []*move) {
+	hold := usualHold(figs[0])
+	along := g.dance.Travels && !facesWall(g.dance)
+	rank := map[*move]int{}
+	for _, e := range g.from(0) {
+		m, fig := e.move, e.move.first().figure
+		switch {
+		case m.set, !m.first().whole(), m.length() < min(g.dance.Metre.Bar(), figs[0].Length(0, len(figs[0].Rows))):
+			continue
+		case usualHold(fig)&hold == 0, !settles(fig), !g.dance.Travels && changesFoot(fig):
+			continue
+		}
+		if _, met := rank[m]; !met {
+			moves = append(moves, m)
+		}
+		rank[m] = 10 * fig.Rank()
+		if !strings.Contains(strings.ToLower(fig.Name), "basic") {
+			rank[m] += 3
+		}
+		if along && e.goes.by.X < travelling {
+			rank[m] += 5
+		}
+		if along && fig.Starts.Facing[routine.Leader].Stand == routine.NoStand {
+			rank[m] += 2
+		}
+	}
+	slices.SortStableFunc(moves, func(a, b *move) int { return cmp.Compare(rank[a], rank[b]) })
+	moves = slices.DeleteFunc(moves, func(m *move) bool { return rank[m] >= rank[moves[0]]+10 })
+	return moves[:min(len(moves), mostOpeners)]
 }
 
 // facesWall reports whether a dance begins facing the wall, as paso doble and samba do.

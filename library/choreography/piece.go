@@ -1,6 +1,7 @@
 package choreography
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -37,17 +38,19 @@ func (p *piece) whole() bool { return p.from == 0 && p.to == len(p.figure.Rows) 
 // ways returns a whole figure in each of its ways, the usual one first, and then its parts in each of
 // theirs.
 func ways(fig *routine.Figure) (all [][]piece) {
-	part := func(from, to int) (list []piece) {
-		for _, way := range fig.PartWays(from, to) {
-			list = append(list, piece{fig, way, from, to})
-		}
-		return list
-	}
-	all = append(all, part(0, len(fig.Rows)))
+	all = append(all, waysOf(fig, 0, len(fig.Rows)))
 	for _, p := range fig.Parts {
-		all = append(all, part(p.From, p.To))
+		all = append(all, waysOf(fig, p.From, p.To))
 	}
 	return all
+}
+
+// waysOf returns some rows of a figure in each of their ways.
+func waysOf(fig *routine.Figure, from, to int) (list []piece) {
+	for _, way := range fig.PartWays(from, to) {
+		list = append(list, piece{fig, way, from, to})
+	}
+	return list
 }
 
 // goesRound reports whether a partner turns by half a turn or more.
@@ -91,3 +94,20 @@ func changesFoot(fig *routine.Figure) bool {
 	}
 	return n%2 == 1
 }
+
+// usualHold returns the positions in which a figure starts; the closed hold if it does not say.
+func usualHold(fig *routine.Figure) routine.PositionSet {
+	return cmp.Or(fig.Starts.Positions, 1<<routine.Closed)
+}
+
+// settles reports whether a figure ends where the next can begin from an ordinary hold.
+func settles(fig *routine.Figure) bool {
+	ends := fig.Ends.Positions
+	if fig.Ends.AsStarted || ends == 0 {
+		ends = usualHold(fig)
+	}
+	return ends&ordinary != 0
+}
+
+// ordinary are the holds that need not be left again soon.
+const ordinary = 1<<routine.Closed | 1<<routine.OpenFacing | 1<<routine.OutsidePartner

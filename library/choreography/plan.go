@@ -1,7 +1,6 @@
 package choreography
 
 import (
-	"cmp"
 	"slices"
 
 	"dance.example/slowquick/routine"
@@ -19,11 +18,15 @@ type section struct {
 const rondo = "ABACABADAEACABAD"
 
 // planned returns the sections of a routine as long as a number of bars: phrases, or halves or quarters
-// of phrases where there are few. Its theme comes back if there is time for it.
-func planned(d *routine.Dance, bars int) (plan []section) {
-	unit := d.PhraseBars
+// of phrases where there are few. Its theme comes back if there is time for it. Figures that only fill
+// multiples of some bars, as those of six beats do, have phrases of the most bars that they fill in one of the
+// dance's; planned returns how many those are.
+func planned(d *routine.Dance, least, bars int) (plan []section, phrase int) {
+	whole := func(bars int) int { return max(1, bars/least) * least }
+	phrase = whole(d.PhraseBars)
+	unit := phrase
 	for _, parts := range []int{1, 2, 4} {
-		if unit = max(1, d.PhraseBars/parts); bars >= 3*unit {
+		if unit = whole(phrase / parts); bars >= 3*unit {
 			break
 		}
 	}
@@ -33,7 +36,26 @@ func planned(d *routine.Dance, bars int) (plan []section) {
 		plan = append(plan, section{letter, routine.Beats(from) * d.Metre.Bar(), routine.Beats(min(bars, from+unit)) * d.Metre.Bar(), met[letter]})
 		met[letter] = true
 	}
-	return plan
+	return plan, phrase
+}
+
+// leastBars returns the least number of bars that figures may fill: they only fill its multiples.
+func leastBars(d *routine.Dance, figs []*routine.Figure) int {
+	var unit routine.Beats
+	for _, fig := range figs {
+		for _, ways := range ways(fig) {
+			unit = commonDivisor(unit, ways[0].length())
+		}
+	}
+	return max(1, int(unit/commonDivisor(unit, d.Metre.Bar())))
+}
+
+// commonDivisor returns the greatest common divisor of two lengths; 0 has any divisor.
+func commonDivisor(a, b routine.Beats) routine.Beats {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // at returns the section in which a beat of the routine lies.
@@ -44,20 +66,3 @@ func at(plan []section, danced routine.Beats) *section {
 	}
 	return &plan[i]
 }
-
-// usualHold returns the positions in which a figure starts; the closed hold if it does not say.
-func usualHold(fig *routine.Figure) routine.PositionSet {
-	return cmp.Or(fig.Starts.Positions, 1<<routine.Closed)
-}
-
-// settles reports whether a figure ends where the next can begin from an ordinary hold.
-func settles(fig *routine.Figure) bool {
-	ends := fig.Ends.Positions
-	if fig.Ends.AsStarted || ends == 0 {
-		ends = usualHold(fig)
-	}
-	return ends&ordinary != 0
-}
-
-// ordinary are the holds that need not be left again soon.
-const ordinary = 1<<routine.Closed | 1<<routine.OpenFacing | 1<<routine.OutsidePartner

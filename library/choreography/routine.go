@@ -12,11 +12,11 @@ import (
 
 // Routine is an order of figures that fulfils a wish.
 type Routine struct {
-	Items   []routine.Item // each once
-	Phrased bool           // a figure begins on each phrase
-	Again   bool           // it can be looped
-	Closed  bool           // each phrase ends where the opening can be danced
-	Score   Score
+	Items  []routine.Item // each once
+	Phrase int            // a figure begins each time so many bars have passed; 0 for never
+	Again  bool           // it can be looped
+	Closed bool           // each phrase ends where the opening can be danced
+	Score  Score
 
 	faces  *routine.Alignment
 	taught []*routine.Figure // new ones
@@ -26,7 +26,7 @@ type Routine struct {
 
 // routine returns the routine composed so far.
 func (c *composer) routine() *Routine {
-	r := &Routine{Phrased: c.rules.phrased, Again: c.rules.again, Closed: c.rules.unit > 0, faces: c.wish.Faces, steps: slices.Clone(c.steps), plan: c.plan}
+	r := &Routine{Phrase: int(c.rules.phrase / c.dance.Metre.Bar()), Again: c.rules.again, Closed: c.rules.unit > 0, faces: c.wish.Faces, steps: slices.Clone(c.steps), plan: c.plan}
 	for _, s := range r.steps {
 		for i := range s.danced {
 			item := s.danced[i].item()
@@ -45,21 +45,41 @@ func (r *Routine) faults(d *routine.Dance, w *Wish) []routine.Finding {
 	return slices.DeleteFunc(found, func(f routine.Finding) bool { return f.Code == "last-bar-open" })
 }
 
-// returned returns how much of the routine is danced again after something else or, in one of a single
+// returned returns how much of some steps is danced again after something else or, in a routine of a single
 // phrase, danced again at all.
-func (r *Routine) returned(d *routine.Dance) (sum routine.Beats) {
+func (c *composer) returned(steps []danceStep) (sum routine.Beats) {
+	short := c.total() <= routine.Beats(c.dance.PhraseBars)*c.dance.Metre.Bar()
 	met := map[*routine.Figure]bool{}
-	within := map[*routine.Figure]bool{} // in one go with the first time
-	for i, item := range r.Items {
-		fig := item.Figure
-		onward := i > 0 && r.Items[i-1].Figure == fig
-		within[fig] = onward && within[fig] || !met[fig]
-		if met[fig] && (!within[fig] || len(r.plan) > 0 && r.plan[len(r.plan)-1].to <= routine.Beats(d.PhraseBars)*d.Metre.Bar()) {
-			sum += fig.Length(item.From, item.To)
+	var first *routine.Figure // danced for the first time, and still going on
+	for i := range steps {
+		for j := range steps[i].danced {
+			p := &steps[i].danced[j]
+			switch {
+			case !met[p.figure]:
+				met[p.figure], first = true, p.figure
+			case short || p.figure != first:
+				sum += p.length()
+				first = nil
+			}
 		}
-		met[fig] = true
 	}
 	return sum
+}
+
+// asBefore returns how much is in sections that come back, and how much of that is danced as before.
+func (r *Routine) asBefore() (as, again routine.Beats) {
+	for i := range r.steps {
+		step := &r.steps[i]
+		s := at(r.plan, step.at)
+		if !s.again {
+			continue
+		}
+		again += step.takes
+		if same, _ := before(r.plan, r.steps[:i], step.move, s, step.at); same {
+			as += step.takes
+		}
+	}
+	return as, again
 }
 
 // Sheet returns the text of a sheet for the routine.
@@ -74,6 +94,16 @@ func (r *Routine) Sheet(d *routine.Dance, w Wish) []byte {
 		fmt.Fprintf(&text, "floor: %s\n", w.Floor)
 	}
 	fmt.Fprintf(&text, "---\n\n# %s\n\n## Order\n\n", title)
+	if parts, order := parts(d.Metre.Bar(), r.plan, r.steps, r.Items); len(order) > 1 {
+		for i, name := range order {
+			fmt.Fprintf(&text, "%d. %s\n", i+1, name)
+		}
+		for _, p := range parts {
+			fmt.Fprintf(&text, "\n### %s\n\n", p.name)
+			writeOrder(&text, d, p.items)
+		}
+		return text.Bytes()
+	}
 	writeOrder(&text, d, r.Items)
 	return text.Bytes()
 }

@@ -15,10 +15,9 @@ const (
 )
 
 // judge returns the score of a routine.
-func (r *Routine) judge(g *graph, w *Wish, opening int) (s Score) {
-	d := g.dance
-	bar := d.Metre.Bar().Float()
-	length := float64(w.Bars) * bar
+func (c *composer) judge(r *Routine) (s Score) {
+	d, w := c.dance, c.wish
+	bar, length := d.Metre.Bar().Float(), c.total().Float()
 	var sets, links, travel float64
 	for i := range r.steps {
 		step := &r.steps[i]
@@ -32,14 +31,18 @@ func (r *Routine) judge(g *graph, w *Wish, opening int) (s Score) {
 			}
 		}
 	}
-	n, back := different(r.steps), r.returned(d).Float()/length
+	n, back := different(r.steps), c.returned(r.steps).Float()/length
 	least, most := 2+w.Bars/8, mostFigures(w.Bars)
 	s.add("variety", 1-0.2*float64(max(0, least-n, n-most)), "%s in %s", routine.Plural(n, "figure"), routine.Plural(w.Bars, "bar"))
-	s.add("opening", 1-0.2*float64(opening), "%s", r.Items[0].Name)
-	if slices.ContainsFunc(g.moves, func(m move) bool { return m.set }) {
+	s.add("opening", 1-0.2*float64(c.usual), "%s", r.Items[0].Name)
+	if slices.ContainsFunc(c.moves, func(m move) bool { return m.set }) {
 		s.add("sets", sets/inSets, "%.0f %% are figures that belong together", 100*sets)
 	}
 	s.add("return", min(back/returning, 1-2*max(0, back-tooMuchAgain)), "%.0f %% was danced before", 100*back)
+	if as, again := r.asBefore(); again > 0 {
+		share := as.Float() / again.Float()
+		s.add("theme", share, "%.0f %% of what comes back is danced as before", 100*share)
+	}
 	if d.Travels && !facesWall(d) {
 		s.add("travel", travel/wellTravelled/float64(w.Bars), "%.1f m along the line of dance", travel/100)
 	}

@@ -67,8 +67,35 @@ func moves(d *routine.Dance, figs []*routine.Figure, sets bool) (all []move) {
 			}
 		}
 	}
+	all = append(all, sequences(d, figs)...)
 	all = append(all, turnsToBothSides(d, figs)...)
 	return append(all, outAndBack(d, figs)...)
+}
+
+// sequences returns the sequences of a dance that figures can make.
+func sequences(d *routine.Dance, figs []*routine.Figure) (all []move) {
+	for _, names := range d.Sequences {
+		m := move{set: true}
+		for _, name := range names {
+			if p, ok := pieceNamed(figs, name); ok {
+				m.pieces = append(m.pieces, p)
+			}
+		}
+		if len(m.pieces) == len(names) {
+			all = append(all, m)
+		}
+	}
+	return all
+}
+
+// pieceNamed returns a figure, or a part of one, in all its ways.
+func pieceNamed(figs []*routine.Figure, name string) (ways []piece, ok bool) {
+	for _, fig := range figs {
+		if from, to, ok := fig.Named(name); ok {
+			return waysOf(fig, from, to), true
+		}
+	}
+	return nil, false
 }
 
 // turnsToBothSides returns sets of a turn to the right and the same to the left with what links them, as

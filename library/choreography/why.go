@@ -1,6 +1,7 @@
 package choreography
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -82,7 +83,7 @@ func (r *Routine) whySets(d *routine.Dance) (lines []string) {
 
 // whyClosing says what the phrases end with.
 func (r *Routine) whyClosing(d *routine.Dance) string {
-	phrase := routine.Beats(d.PhraseBars) * d.Metre.Bar()
+	phrase := routine.Beats(cmp.Or(r.Phrase, d.PhraseBars)) * d.Metre.Bar()
 	var names []string
 	for i := range r.steps {
 		s := &r.steps[i]
