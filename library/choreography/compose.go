@@ -2,6 +2,7 @@ package choreography
 
 import (
 	"cmp"
+	"fmt"
 	"math/rand/v2"
 	"slices"
 
@@ -33,13 +34,21 @@ func Compose(d *routine.Dance, all []*routine.Figure, w Wish) (*Routine, error) 
 		}
 	}
 	all = ofFamily(d, all, w.family(d, all))
+	least := 1
 	for _, taught := range news(all, &w) {
 		with := w
 		with.With = append(slices.Clip(w.With), taught...)
-		if r := compose(d, among(all, &with), &with); r != nil {
+		figs := among(all, &with)
+		if least = leastBars(d, figs); w.Bars%least != 0 {
+			continue
+		}
+		if r := compose(d, figs, &with, least); r != nil {
 			r.taught = taught
 			return r, nil
 		}
+	}
+	if w.Bars%least != 0 {
+		return nil, fmt.Errorf("%w: these figures only fill multiples of %d bars", ErrNone, least)
 	}
 	return nil, ErrNone
 }
@@ -66,15 +75,12 @@ func news(all []*routine.Figure, w *Wish) [][]*routine.Figure {
 	return choices
 }
 
-// compose returns the best routine of figures; nil if there is none.
-func compose(d *routine.Dance, figs []*routine.Figure, w *Wish) *Routine {
+// compose returns the best routine of figures, which only fill multiples of the least bars; nil if there is
+// none.
+func compose(d *routine.Dance, figs []*routine.Figure, w *Wish, least int) *Routine {
 	start := routine.Outcome{}
 	if w.Faces != nil {
 		start = routine.Opening(*w.Faces)
-	}
-	least := leastBars(d, figs)
-	if w.Bars%least != 0 {
-		return nil
 	}
 	plan, phrase := planned(d, least, w.Bars)
 	inSets, alone := newGraph(d, start, moves(d, figs, true)), (*graph)(nil)

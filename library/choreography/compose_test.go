@@ -360,3 +360,36 @@ func TestSequencesAreDanced(t *testing.T) {
 	}
 	assert.Greater(t, sequences, 30)
 }
+
+// TestPartsThatComeBackAreWrittenOnce: a routine opens as the most usual sequence of its dance does, and its
+// sheet names its parts.
+func TestPartsThatComeBackAreWrittenOnce(t *testing.T) {
+	c, ok := library.Open().Chapter("waltz")
+	require.True(t, ok)
+	once := 0
+	for seed := range uint64(4) {
+		w := choreography.Wish{Bars: 32, Level: 1, Seed: seed}
+		r, err := choreography.Compose(c.Dance, c.Figures, w)
+		require.NoError(t, err)
+		_, _, opens := r.Items[0].Figure.Named(c.Dance.Sequences[0][0])
+		assert.True(t, opens, r.Items[0].Name)
+		if text := string(r.Sheet(c.Dance, w)); strings.Contains(text, "1. Part A\n2. Part B\n3. Part A\n4. Part C\n") {
+			assert.Equal(t, 1, strings.Count(text, "### Part A\n"), text)
+			once++
+		}
+	}
+	assert.Positive(t, once)
+}
+
+// TestFiguresThatDontFillPhrases: figures of six beats have phrases of the bars that they fill, and fill no others.
+func TestFiguresThatDontFillPhrases(t *testing.T) {
+	c, ok := library.Open().Chapter("triple swing")
+	require.True(t, ok)
+	r, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 24})
+	require.NoError(t, err)
+	assert.Equal(t, 6, r.Phrase)
+	_, err = choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 16})
+	assert.ErrorIs(t, err, choreography.ErrNone)
+	assert.ErrorContains(t, err, "multiples of 3 bars")
+	assert.Equal(t, []int{15, 18}, choreography.BarsNear(c.Dance, c.Figures, choreography.Wish{Bars: 16}))
+}
