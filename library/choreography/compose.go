@@ -83,12 +83,12 @@ func compose(d *routine.Dance, figs []*routine.Figure, w *Wish, least int) *Rout
 		start = routine.Opening(*w.Faces)
 	}
 	plan, phrase := planned(d, least, w.Bars)
-	inSets, alone := newGraph(d, start, moves(d, figs, true)), (*graph)(nil)
+	inSets, alone := newGraph(d, start, figs, true), (*graph)(nil)
 	for _, r := range leniencies(plan[0].to, routine.Beats(phrase)*d.Metre.Bar()) {
 		g := inSets
 		if !r.sets {
 			if alone == nil {
-				alone = newGraph(d, start, moves(d, figs, false))
+				alone = newGraph(d, start, figs, false)
 			}
 			g = alone
 		}

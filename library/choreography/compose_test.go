@@ -393,3 +393,57 @@ func TestFiguresThatDontFillPhrases(t *testing.T) {
 	assert.ErrorContains(t, err, "multiples of 3 bars")
 	assert.Equal(t, []int{15, 18}, choreography.BarsNear(c.Dance, c.Figures, choreography.Wish{Bars: 16}))
 }
+
+// mark returns the points of a routine for one thing.
+func mark(t *testing.T, r *choreography.Routine, of string) int {
+	i := slices.IndexFunc(r.Score, func(m choreography.Mark) bool { return m.Of == of })
+	require.GreaterOrEqual(t, i, 0, "%s: %v", of, r.Score)
+	return r.Score[i].Points
+}
+
+// TestThemesComeBackWhereFiguresCrossPhrases: so they do in the jive, whose figures of six beats seldom end with
+// a phrase.
+func TestThemesComeBackWhereFiguresCrossPhrases(t *testing.T) {
+	c, ok := library.Open().Chapter("jive")
+	require.True(t, ok)
+	crossing := 0
+	for seed := range uint64(6) {
+		r, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 24, Level: 1, Seed: seed})
+		require.NoError(t, err)
+		if r.Phrase == 0 {
+			assert.GreaterOrEqual(t, mark(t, r, "theme"), 5, "%s", r.Sheet(c.Dance, choreography.Wish{Bars: 24}))
+			crossing++
+		}
+	}
+	assert.Positive(t, crossing)
+}
+
+// TestFiguresOfLessThanABar: where most figures take less than a bar, they are not there to link others.
+func TestFiguresOfLessThanABar(t *testing.T) {
+	c, ok := library.Open().Chapter("hustle")
+	require.True(t, ok)
+	r, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 24})
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, mark(t, r, "ease"), 8)
+}
+
+// TestUsualFiguresAreMostOfARoutine: most of a routine is figures that the dance's sequences name, round the room too.
+func TestUsualFiguresAreMostOfARoutine(t *testing.T) {
+	c, ok := library.Open().Chapter("waltz")
+	require.True(t, ok)
+	names := slices.Concat(c.Dance.Sequences...)
+	var usual, all routine.Beats
+	for seed := range uint64(4) {
+		w := choreography.Wish{Bars: 32, Level: 1 + int(seed%2), Seed: seed, Floor: routine.Room{Along: 1200, Across: 800}}
+		r, err := choreography.Compose(c.Dance, c.Figures, w)
+		require.NoError(t, err)
+		for _, item := range r.Items {
+			beats := item.Figure.Length(item.From, item.To)
+			all += beats
+			if slices.ContainsFunc(names, func(name string) bool { _, _, ok := item.Figure.Named(name); return ok }) {
+				usual += beats
+			}
+		}
+	}
+	assert.Greater(t, usual.Float()/all.Float(), 0.7)
+}

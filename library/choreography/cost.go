@@ -15,17 +15,17 @@ const (
 	tooMany     = 3   // one more figure than a class keeps
 	inSet       = 0.4
 	unusualWay  = 0.5
-	linking     = 0.5 // shorter than a bar
+	linking     = 1   // shorter than a figure
 	inPart      = 0.8 // a part of a figure
+	unlisted    = 2   // a figure that none of the dance's sequences names
 	standing    = 1.2 // a dance that travels, and a figure that does not
 	repeated    = 0.8
 	wished      = 3
 )
 
-// cost says how little a move suits the plan at a beat.
-func (c *composer) cost(e *edge, danced routine.Beats) float64 {
-	s := at(c.plan, danced)
-	cost := c.novelty(e, s, danced)
+// cost says how little a move suits a section, of which before was danced already.
+func (c *composer) cost(e *edge, s *section, before recalled) float64 {
+	cost := c.novelty(e, s, before)
 	var beats, share routine.Beats
 	for i := range e.danced {
 		p := &e.danced[i]
@@ -38,8 +38,11 @@ func (c *composer) cost(e *edge, danced routine.Beats) float64 {
 			cost += inPart
 		}
 	}
+	if c.listed != nil && !c.listed[e.move.first().figure] {
+		cost += unlisted
+	}
 	cost += share.Float() / c.share.Float()
-	if beats < c.dance.Metre.Bar() {
+	if beats < c.figure {
 		cost += linking
 	}
 	if e.move.set {
@@ -48,14 +51,20 @@ func (c *composer) cost(e *edge, danced routine.Beats) float64 {
 	if c.dance.Travels && !facesWall(c.dance) && e.goes.by.X < travelling {
 		cost += standing
 	}
-	if n := len(c.steps); n > 0 && c.steps[n-1].move == e.move {
+	if c.repeats(e.move) {
 		cost += repeated
 	}
 	return cost
 }
 
+// repeats reports whether a move was just danced, or would be danced in turns with another.
+func (c *composer) repeats(m *move) bool {
+	n := len(c.steps)
+	return n > 0 && c.steps[n-1].move == m || n > 2 && c.steps[n-2].move == m && c.steps[n-3].move == c.steps[n-1].move
+}
+
 // novelty says how little a move suits a section for being new, or known.
-func (c *composer) novelty(e *edge, s *section, danced routine.Beats) float64 {
+func (c *composer) novelty(e *edge, s *section, before recalled) float64 {
 	fresh := 0
 	if slices.ContainsFunc(e.move.figures(), func(fig *routine.Figure) bool { return c.taken[fig] == 0 }) {
 		fresh = 1
@@ -68,11 +77,10 @@ func (c *composer) novelty(e *edge, s *section, danced routine.Beats) float64 {
 		return -wished
 	}
 	if s.again {
-		as, of := before(c.plan, c.steps, e.move, s, danced)
 		switch {
-		case as:
+		case before.next() == e.move:
 			return -asBefore
-		case of:
+		case slices.Contains(before.first, e.move):
 			return -fromSection
 		case fresh == 0:
 			return -known
@@ -88,18 +96,40 @@ func (c *composer) novelty(e *edge, s *section, danced routine.Beats) float64 {
 	return -1
 }
 
-// before reports whether a move, danced at a beat of a section, is among steps at this place of the section
-// danced first, and whether it is anywhere in that.
-func before(plan []section, steps []danceStep, m *move, s *section, danced routine.Beats) (as, of bool) {
+// recalled is what a section that comes back was when it was danced first, and how much of that is danced
+// again already.
+type recalled struct {
+	first []*move
+	again int
+}
+
+// next returns what comes next in the section as danced first; nil at its end.
+func (r recalled) next() *move {
+	if r.again == len(r.first) {
+		return nil
+	}
+	return r.first[r.again]
+}
+
+// recall returns what is recalled of a section after some steps.
+func recall(plan []section, steps []danceStep, s *section) (r recalled) {
 	i := slices.IndexFunc(plan, func(first section) bool { return first.letter == s.letter })
-	first := &plan[i]
 	for j := range steps {
-		if step := &steps[j]; step.at >= first.from && step.at < first.to && step.move == m {
-			of = true
-			as = as || step.at-first.from == danced-s.from
+		switch step := &steps[j]; {
+		case step.at >= s.from:
+			r.dances(step.move)
+		case step.at >= plan[i].from && step.at < plan[i].to:
+			r.first = append(r.first, step.move)
 		}
 	}
-	return as, of
+	return r
+}
+
+// dances goes on past a move, if the rest has it.
+func (r *recalled) dances(m *move) {
+	if i := slices.Index(r.first[r.again:], m); i >= 0 {
+		r.again += i + 1
+	}
 }
 
 // different returns how many different moves there are; a set counts as one.

@@ -234,8 +234,10 @@ func (c *composer) choices(from place) []edge {
 		cost float64
 	}
 	ranked := make([]choice, len(list))
+	s := at(c.plan, c.total()-from.left)
+	before := recall(c.plan, c.steps, s)
 	for i, e := range list {
-		ranked[i] = choice{e, c.cost(&e, c.total()-from.left) + spread*c.random.Float64()}
+		ranked[i] = choice{e, c.cost(&e, s, before) + spread*c.random.Float64()}
 	}
 	slices.SortStableFunc(ranked, func(a, b choice) int { return cmp.Compare(a.cost, b.cost) })
 	for i := range ranked {

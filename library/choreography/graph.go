@@ -12,6 +12,8 @@ import (
 type graph struct {
 	dance    *routine.Dance
 	moves    []move
+	figure   routine.Beats            // what takes less only links figures
+	listed   map[*routine.Figure]bool // those that the dance's sequences name; nil if it has none
 	outcomes []routine.Outcome
 	number   map[routine.Outcome]int
 	onward   [][]edge
@@ -41,8 +43,9 @@ type course struct {
 	against bool // surely goes against the line of dance
 }
 
-func newGraph(d *routine.Dance, start routine.Outcome, moves []move) *graph {
-	g := &graph{dance: d, moves: moves, number: map[routine.Outcome]int{}, joins: map[join]bool{}, courses: map[begun]course{}}
+// newGraph returns the graph of figures from a start, danced in sets or alone.
+func newGraph(d *routine.Dance, start routine.Outcome, figs []*routine.Figure, sets bool) *graph {
+	g := &graph{dance: d, moves: moves(d, figs, sets), figure: usualLength(d, figs), listed: listed(d, figs), number: map[routine.Outcome]int{}, joins: map[join]bool{}, courses: map[begun]course{}}
 	g.numbered(start)
 	return g
 }

@@ -48,7 +48,7 @@ func usualOpeners(g *graph, figs []*routine.Figure) (moves []*move) {
 	for _, e := range g.from(0) {
 		m, fig := e.move, e.move.first().figure
 		switch {
-		case m.set, !m.first().whole(), m.length() < min(g.dance.Metre.Bar(), figs[0].Length(0, len(figs[0].Rows))):
+		case m.set, !m.first().whole(), m.length() < g.figure:
 			continue
 		case usualHold(fig)&hold == 0, !settles(fig), !g.dance.Travels && changesFoot(fig):
 			continue

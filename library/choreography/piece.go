@@ -111,3 +111,13 @@ func settles(fig *routine.Figure) bool {
 
 // ordinary are the holds that need not be left again soon.
 const ordinary = 1<<routine.Closed | 1<<routine.OpenFacing | 1<<routine.OutsidePartner
+
+// usualLength returns a bar or, if most figures take less, what those in the middle do.
+func usualLength(d *routine.Dance, figs []*routine.Figure) routine.Beats {
+	lengths := []routine.Beats{d.Metre.Bar()}
+	for _, fig := range figs {
+		lengths = append(lengths, fig.Length(0, len(fig.Rows)))
+	}
+	slices.Sort(lengths)
+	return min(d.Metre.Bar(), lengths[len(lengths)/2])
+}

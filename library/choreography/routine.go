@@ -75,7 +75,7 @@ func (r *Routine) asBefore() (as, again routine.Beats) {
 			continue
 		}
 		again += step.takes
-		if same, _ := before(r.plan, r.steps[:i], step.move, s, step.at); same {
+		if recall(r.plan, r.steps[:i], s).next() == step.move {
 			as += step.takes
 		}
 	}

@@ -11,14 +11,15 @@ const (
 	wellTravelled = 60 // centimetres a bar along the line of dance
 	inSets        = 0.4
 	returning     = 0.25
+	ofSequences   = 0.6
 	tooMuchAgain  = 0.65
 )
 
 // judge returns the score of a routine.
 func (c *composer) judge(r *Routine) (s Score) {
 	d, w := c.dance, c.wish
-	bar, length := d.Metre.Bar().Float(), c.total().Float()
-	var sets, links, travel float64
+	length := c.total().Float()
+	var sets, listed, links, travel float64
 	for i := range r.steps {
 		step := &r.steps[i]
 		travel += step.goes.by.X
@@ -26,17 +27,24 @@ func (c *composer) judge(r *Routine) (s Score) {
 			sets += step.takes.Float() / length
 		}
 		for j := range step.danced {
-			if p := &step.danced[j]; !p.usual() || p.length().Float() < bar {
+			p := &step.danced[j]
+			if !p.usual() || !p.whole() && !step.move.set || p.length() < c.figure {
 				links++
+			}
+			if c.listed[p.figure] {
+				listed += p.length().Float() / length
 			}
 		}
 	}
 	n, back := different(r.steps), c.returned(r.steps).Float()/length
 	least, most := 2+w.Bars/8, mostFigures(w.Bars)
-	s.add("variety", 1-0.2*float64(max(0, least-n, n-most)), "%s in %s", routine.Plural(n, "figure"), routine.Plural(w.Bars, "bar"))
+	s.add("variety", 1-0.2*float64(max(0, least-n, n-most)), "%s, a set being one, in %s", routine.Plural(n, "figure"), routine.Plural(w.Bars, "bar"))
 	s.add("opening", 1-0.2*float64(c.usual), "%s", r.Items[0].Name)
 	if slices.ContainsFunc(c.moves, func(m move) bool { return m.set }) {
 		s.add("sets", sets/inSets, "%.0f %% are figures that belong together", 100*sets)
+	}
+	if c.listed != nil {
+		s.add("usual", listed/ofSequences, "%.0f %% are figures of the dance's usual sequences", 100*listed)
 	}
 	s.add("return", min(back/returning, 1-2*max(0, back-tooMuchAgain)), "%.0f %% was danced before", 100*back)
 	if as, again := r.asBefore(); again > 0 {

@@ -98,6 +98,21 @@ func pieceNamed(figs []*routine.Figure, name string) (ways []piece, ok bool) {
 	return nil, false
 }
 
+// listed returns the figures that a dance's sequences name; nil if it has none.
+func listed(d *routine.Dance, figs []*routine.Figure) (listed map[*routine.Figure]bool) {
+	for _, names := range d.Sequences {
+		if listed == nil {
+			listed = map[*routine.Figure]bool{}
+		}
+		for _, name := range names {
+			if ways, ok := pieceNamed(figs, name); ok {
+				listed[ways[0].figure] = true
+			}
+		}
+	}
+	return listed
+}
+
 // turnsToBothSides returns sets of a turn to the right and the same to the left with what links them, as
 // the natural turn, the right foot change, the reverse turn and the left foot change of a waltz.
 func turnsToBothSides(d *routine.Dance, figs []*routine.Figure) (all []move) {
