@@ -102,12 +102,12 @@ func compose(d *routine.Dance, figs []*routine.Figure, w *Wish, least int) *Rout
 // leniencies returns the rules that a routine should keep to, the strictest first.
 func leniencies(section, phrase routine.Beats) []rules {
 	list := []rules{
-		{phrase: phrase, unit: section, again: true, returns: true, sets: true, opens: true},
-		{phrase: phrase, unit: phrase, again: true, returns: true, sets: true, opens: true},
+		{phrase: phrase, unit: section, again: true, returns: true, corners: true, sets: true, opens: true},
+		{phrase: phrase, unit: phrase, again: true, returns: true, corners: true, sets: true, opens: true},
 	}
 	for _, r := range []rules{
-		{returns: true, sets: true, opens: true},
-		{returns: true, opens: true},
+		{returns: true, corners: true, sets: true, opens: true},
+		{returns: true, corners: true, opens: true},
 		{sets: true, opens: true},
 		{opens: true},
 		{},

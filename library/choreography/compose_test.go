@@ -160,6 +160,9 @@ func (sum *composed) add(t *testing.T, at string, c *library.Chapter, score *rou
 	if all >= 16*c.Dance.Metre.Bar() {
 		sum.returned = append(sum.returned, back)
 	}
+	if c.Dance.Travels && score.Floor != (routine.Room{}) && all >= 32*c.Dance.Metre.Bar() && score.Passages[len(score.Passages)-1].Corners == 0 {
+		faults = append(faults, "no corner")
+	}
 	if back < 0.25 {
 		faults = append(faults, "little comes back")
 	}
@@ -446,4 +449,25 @@ func TestUsualFiguresAreMostOfARoutine(t *testing.T) {
 		}
 	}
 	assert.Greater(t, usual.Float()/all.Float(), 0.7)
+}
+
+// TestCornersAreASideApart: no two corners are taken within two bars, which is no side of a room.
+func TestCornersAreASideApart(t *testing.T) {
+	lib := library.Open()
+	c, ok := lib.Chapter("foxtrot")
+	require.True(t, ok)
+	for seed := range uint64(3) {
+		w := choreography.Wish{Bars: 32, Level: 2, Seed: seed, Floor: routine.Room{Along: 1200, Across: 800}}
+		r, err := choreography.Compose(c.Dance, c.Figures, w)
+		require.NoError(t, err)
+		score, _ := check.Sheet("composed.md", r.Sheet(c.Dance, w), lib)
+		var last routine.Beats
+		for i := 1; i < len(score.Passages); i++ {
+			if p := &score.Passages[i]; p.Corners > score.Passages[i-1].Corners {
+				assert.GreaterOrEqual(t, p.Start-last, 2*c.Dance.Metre.Bar(), "%s", r.Sheet(c.Dance, w))
+				last = p.Start
+			}
+		}
+		assert.Positive(t, last, "%s", r.Sheet(c.Dance, w))
+	}
 }

@@ -12,14 +12,16 @@ type rules struct {
 	unit    routine.Beats // the couple is back where the opening can be danced each time this has passed; 0 for never
 	again   bool          // and at the end
 	returns bool          // at least 1/leastReturns of it comes back
+	corners bool          // on a floor, it takes a corner if it has cornerBars
 	sets    bool          // figures that belong together are danced together
 	opens   bool          // it opens as the dance usually does
 	anyRow  bool          // a figure may be danced any number of times in a row
 }
 
 const (
-	leastReturns = 4   // at least 1/leastReturns of a routine is danced again
-	mostShare    = 4   // at best, no figure takes more than 1/mostShare of the routine
+	leastReturns = 4 // at least 1/leastReturns of a routine is danced again
+	mostShare    = 4 // at best, no figure takes more than 1/mostShare of the routine
+	cornerBars   = 32
 	inARow       = 2   // how many times a move may be danced in a row
 	patience     = 150 // moves tried for a plan, besides some for each bar
 	eachBar      = 4
@@ -65,3 +67,8 @@ type danceStep struct {
 func (c *composer) total() routine.Beats { return c.wish.length(c.dance) }
 
 func (c *composer) corners() bool { return c.dance.Travels && c.wish.Floor != (routine.Room{}) }
+
+// mustCorner reports whether a routine is long enough for a corner.
+func (c *composer) mustCorner() bool {
+	return c.rules.corners && c.corners() && c.wish.Bars >= cornerBars
+}

@@ -50,6 +50,9 @@ func (c *composer) cost(e *edge, s *section, before recalled) float64 {
 	}
 	if c.dance.Travels && !facesWall(c.dance) && e.goes.by.X < travelling {
 		cost += standing
+		if c.mustCorner() {
+			cost += standing
+		}
 	}
 	if c.repeats(e.move) {
 		cost += repeated

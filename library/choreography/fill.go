@@ -217,8 +217,12 @@ func (c *composer) onTheFloor(e *edge) bool {
 	return true
 }
 
-// finished reports whether the routine can be danced as its sheet will have it.
+// finished reports whether the routine can be danced as its sheet will have it, and comes round a corner if
+// it should.
 func (c *composer) finished() bool {
+	if c.mustCorner() && !slices.ContainsFunc(c.steps, func(s danceStep) bool { return s.corner }) {
+		return false
+	}
 	if r := c.routine(); len(r.faults(c.dance, c.wish)) > 0 {
 		c.tried += wholeFails
 		return false

@@ -58,7 +58,12 @@ func (l lane) within(room routine.Room) bool {
 	return l.ahead(room) >= margin && l.behind >= margin && (l.first || l.beside >= margin)
 }
 
-func (l lane) nearCorner(room routine.Room) bool { return l.ahead(room) <= cornerZone }
+// nearCorner reports whether a couple may take the corner: it has come to the end of its side, and will have
+// most of the next before it.
+func (l lane) nearCorner(room routine.Room) bool {
+	next := l.turned(room)
+	return l.ahead(room) <= cornerZone && 2*next.behind <= next.ahead(room)
+}
 
 // How exactly it is known, in centimetres, where a couple can go on from: less how far it is from the wall
 // at its side, which matters only at the next corner.

@@ -1,6 +1,7 @@
 package choreography
 
 import (
+	"math"
 	"slices"
 
 	"dance.example/slowquick/routine"
@@ -12,6 +13,7 @@ const (
 	inSets        = 0.4
 	returning     = 0.25
 	ofSequences   = 0.6
+	cornerEach    = 20 // bars, on a floor
 	tooMuchAgain  = 0.65
 )
 
@@ -19,10 +21,13 @@ const (
 func (c *composer) judge(r *Routine) (s Score) {
 	d, w := c.dance, c.wish
 	length := c.total().Float()
-	var sets, listed, links, travel float64
+	var sets, listed, links, travel, corners float64
 	for i := range r.steps {
 		step := &r.steps[i]
 		travel += step.goes.by.X
+		if step.corner {
+			corners++
+		}
 		if step.move.set || len(step.danced) > 1 || r.within(i) {
 			sets += step.takes.Float() / length
 		}
@@ -53,6 +58,9 @@ func (c *composer) judge(r *Routine) (s Score) {
 	}
 	if d.Travels && !facesWall(d) {
 		s.add("travel", travel/wellTravelled/float64(w.Bars), "%.1f m along the line of dance", travel/100)
+	}
+	if c.corners() {
+		s.add("corners", corners/math.Max(1, math.Floor(float64(w.Bars)/cornerEach)), "%s in %s", routine.Plural(int(corners), "corner"), routine.Plural(w.Bars, "bar"))
 	}
 	s.add("ease", 1-links/float64(len(r.Items)), "%d of %s only link others, or are danced in an unusual way", int(links), routine.Plural(len(r.Items), "item"))
 	if len(r.taught) > 0 {
