@@ -68,7 +68,7 @@ func (c *composer) total() routine.Beats { return c.wish.length(c.dance) }
 
 func (c *composer) corners() bool { return c.dance.Travels && c.wish.Floor != (routine.Room{}) }
 
-// mustCorner reports whether a routine is long enough for a corner.
+// mustCorner reports whether a routine goes round the room, and is long enough for a corner.
 func (c *composer) mustCorner() bool {
-	return c.rules.corners && c.corners() && c.wish.Bars >= cornerBars
+	return c.rules.corners && c.corners() && !facesWall(c.dance) && c.wish.Bars >= cornerBars
 }

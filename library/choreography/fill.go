@@ -54,12 +54,11 @@ func (c *composer) after(from place, e *edge) (to place, ok bool) {
 }
 
 func (c *composer) canFill(from place) bool {
-	danced := c.total() - from.left
 	switch {
-	case from.left == 0:
-		return from.had == c.wish.includesAll() && (!c.rules.again || c.home(from.at))
-	case c.rules.unit > 0 && danced > 0 && danced%c.rules.unit == 0 && !c.home(from.at):
+	case from.left < c.total() && c.closes(from) && !c.home(from.at):
 		return false
+	case from.left == 0:
+		return from.had == c.wish.includesAll()
 	}
 	known, ok := c.fills[from]
 	if ok {
@@ -125,7 +124,7 @@ func (c *composer) fill(from place, lane lane) bool {
 			if c.corners() {
 				to.lane = step.lane.coarse()
 			}
-			if !c.canFill(to) {
+			if !c.canFill(to) || c.closes(to) && !c.meetsOpening(&step) {
 				continue
 			}
 			if c.tried++; c.tried > c.patience() {
@@ -139,6 +138,23 @@ func (c *composer) fill(from place, lane lane) bool {
 		}
 	}
 	return false
+}
+
+// closes reports whether the couple should be where the routine can begin again.
+func (c *composer) closes(at place) bool {
+	if at.left == 0 {
+		return c.rules.again
+	}
+	return c.rules.unit > 0 && (c.total()-at.left)%c.rules.unit == 0
+}
+
+// meetsOpening reports whether the partners meet if the routine begins again after a step.
+func (c *composer) meetsOpening(s *danceStep) bool {
+	opening := s
+	if len(c.steps) > 0 {
+		opening = &c.steps[0]
+	}
+	return c.meet(join{s.danced[len(s.danced)-1], opening.danced[0], s.corner})
 }
 
 // patience returns how many moves are tried for a plan.

@@ -59,7 +59,7 @@ func (c *composer) judge(r *Routine) (s Score) {
 	if d.Travels && !facesWall(d) {
 		s.add("travel", travel/wellTravelled/float64(w.Bars), "%.1f m along the line of dance", travel/100)
 	}
-	if c.corners() {
+	if c.corners() && !facesWall(d) {
 		s.add("corners", corners/math.Max(1, math.Floor(float64(w.Bars)/cornerEach)), "%s in %s", routine.Plural(int(corners), "corner"), routine.Plural(w.Bars, "bar"))
 	}
 	s.add("ease", 1-links/float64(len(r.Items)), "%d of %s only link others, or are danced in an unusual way", int(links), routine.Plural(len(r.Items), "item"))
