@@ -13,6 +13,7 @@ import (
 // of new figures.
 const (
 	goodPlans = 12
+	nearly    = 4 // points less than the best, which is good enough
 	mostPlans = 40
 	vainPlans = 6 // after so many without success, none more
 	mostNews  = 6
@@ -151,14 +152,15 @@ func best(g *graph, figs []*routine.Figure, w *Wish, plan []section, r rules) *R
 	return nil
 }
 
-// bestOf returns the best of some routines in which no figure takes more than its share, one of so many
-// parts; nil if there is none.
-func bestOf(fillable []*composer, parts routine.Beats) (best *Routine) {
-	good := 0
+// bestOf returns one of some routines in which no figure takes more than its share, one of so many parts: the
+// first that is nearly as good as the best. It returns nil if there is none.
+func bestOf(fillable []*composer, parts routine.Beats) *Routine {
+	var good []*Routine
+	best := 0
 	for n := range uint64(mostPlans) {
 		c := fillable[int(n)%len(fillable)]
 		c.share = c.total() / parts
-		if n >= vainPlans && good == 0 {
+		if n >= vainPlans && len(good) == 0 {
 			break
 		}
 		if !c.try(rand.New(rand.NewPCG(c.wish.Seed, n))) {
@@ -166,14 +168,15 @@ func bestOf(fillable []*composer, parts routine.Beats) (best *Routine) {
 		}
 		made := c.routine()
 		made.Score = c.judge(made)
-		if best == nil || made.Score.Sum() > best.Score.Sum() {
-			best = made
-		}
-		if good++; good == goodPlans {
+		best = max(best, made.Score.Sum())
+		if good = append(good, made); len(good) == goodPlans {
 			break
 		}
 	}
-	return best
+	if i := slices.IndexFunc(good, func(r *Routine) bool { return r.Score.Sum() >= best-nearly }); i >= 0 {
+		return good[i]
+	}
+	return nil
 }
 
 // UsualBars returns a length for a wish that names none: two phrases, or three or four if the

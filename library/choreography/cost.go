@@ -17,7 +17,7 @@ const (
 	unusualWay  = 0.5
 	linking     = 1   // shorter than a figure
 	inPart      = 0.8 // a part of a figure
-	unlisted    = 2   // a figure that none of the dance's sequences names
+	unlisted    = 1.2 // a figure that none of the dance's sequences names
 	standing    = 1.2 // a dance that travels, and a figure that does not
 	repeated    = 0.8
 	wished      = 3
