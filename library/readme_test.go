@@ -9,7 +9,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
 )
 
 var update = flag.Bool("update", false, "write the README's counts of figures and sources anew")

@@ -206,8 +206,8 @@ type turnReader struct {
 	*parser
 	rows    []Row
 	side    Partner
-	numbers []int // of the steps
-	turns   int   // the side named last, as turnSides; 0 for none
+	numbers []int     // of the steps
+	turns   int       // the side named last, as turnSides; 0 for none
 	folded  []reading // the turn of each row
 	at      []extent
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/cmd/slowquick/flags"
+	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -30,7 +31,7 @@ func (a *app) writePlan() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			paper := plan.Paper{Shown: dancers.Each(), View: view}
+			paper := drawing.Paper{Shown: dancers.Each(), View: view}
 			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(s.Timeline.Score)) })
 		},
 	}

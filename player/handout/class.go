@@ -8,7 +8,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/routine/floor"
 )
 
@@ -49,7 +49,7 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 	c.file("handout.md", "the sheet with all its figures, to change and to dance", func(w io.Writer) error { return Markdown(w, sheet) })
 	c.file("handout.txt", "the same as plain text", func(w io.Writer) error { return Text(w, sheet) })
 	c.file("plan.svg", "where the feet go, on one sheet of paper after the other", func(w io.Writer) error {
-		return plan.Paper{Shown: o.Shown}.SVG(w, floor.Trace(score))
+		return drawing.Paper{Shown: o.Shown}.SVG(w, floor.Trace(score))
 	})
 	c.file(name, "a track that counts aloud, with clicks and the dance's rhythm", func(w io.Writer) error {
 		made.Progress = c.Progress(name)

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/plan"
 )
 
@@ -37,23 +38,43 @@ type page struct {
 // pagePart is a programme on a page; Name keeps its anchors apart from other parts'.
 type pagePart struct {
 	*programme
-	Name string
+	Name   string
+	drawer *drawing.Drawer
 }
 
 // Anchor returns a figure's name within the page.
 func (p pagePart) Anchor(figure int) string { return fmt.Sprintf("%s-figure-%d", p.Name, figure) }
 
-// planWidth is the largest width of a drawing, in millimetres: that of a phone, so that its marks can
-// be read there too. On paper several fit side by side.
-const planWidth = 90
+// Widths of drawings, in millimetres: beside a chart, or on a phone; and of a page.
+var widths = []float64{90, 178}
 
-// Seen says from where the plans are seen.
+// tallest is the most height of a drawing, in millimetres.
+const tallest = 150
+
+// Seen says from where the drawings are seen.
 func (p pagePart) Seen() string { return plan.Behind.Of(p.set.Shown) }
 
-// Plan draws where the feet go in a figure.
-func (p pagePart) Plan(f figurePart) template.HTML {
-	// The drawing escapes the sheet's text.
-	return template.HTML(plan.Paper{Shown: p.set.Shown, View: plan.Behind}.Figure(p.path, f.passage, planWidth))
+// hidden keeps a drawing from screen readers, because the page says the same in words.
+const hidden = `aria-hidden="true" focusable="false"`
+
+// Key draws what the marks of drawings mean.
+func (p pagePart) Key() template.HTML {
+	key := drawing.Key(p.set.Shown)
+	return template.HTML(key.SVG(hidden))
+}
+
+// Drawing draws where the feet go in a figure.
+func (p pagePart) Drawing(f figurePart) template.HTML {
+	var all []byte
+	for _, d := range p.drawer.Figure(f.passage, drawing.Options{
+		Shown:  p.set.Shown,
+		Up:     plan.Behind.Up(p.path, f.passage, p.set.Shown),
+		Widths: widths,
+		Height: tallest,
+	}) {
+		all = append(all, d.SVG(hidden)...)
+	}
+	return template.HTML(all) // a drawing escapes its text
 }
 
 var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageText)) })
@@ -64,7 +85,8 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	p := page{Title: name, Book: len(sheets) > 1}
 	paper := A4
 	for i, s := range sheets {
-		part := pagePart{newProgramme(s.Line, s.Options), fmt.Sprintf("sheet-%d", i+1)}
+		programme := newProgramme(s.Line, s.Options)
+		part := pagePart{programme, fmt.Sprintf("sheet-%d", i+1), drawing.New(programme.path)}
 		p.Programmes = append(p.Programmes, part)
 		p.Large = p.Large || s.Options.Large
 		paper = s.Options.Paper
@@ -72,7 +94,7 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	if !p.Book {
 		p.Title = p.Programmes[0].Title
 	}
-	p.Style = style(paper) + template.CSS(plan.Style(".plan"))
+	p.Style = style(paper)
 	if err := pageTemplate().Execute(w, p); err != nil {
 		return fmt.Errorf("write handout: %w", err)
 	}

@@ -1,4 +1,4 @@
-// Package plan draws the floor: in dots for the terminal, and as SVG for paper.
+// Package plan draws the floor in dots, for the terminal.
 package plan
 
 import (
@@ -43,6 +43,11 @@ type Scene struct {
 	Danced  int     // how many rows of the passage have begun
 	Shown   [2]bool // whose feet are drawn
 	View    View
+}
+
+// Up returns the direction in the hall that is up when a passage is drawn in which these partners are shown.
+func (v View) Up(p *floor.Path, passage int, shown [2]bool) routine.Direction {
+	return v.frame(p, passage, shown).up
 }
 
 // frame turns the hall so that one direction points up in a drawing.

@@ -1,7 +1,7 @@
 package floorview
 
 import (
-	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -33,7 +33,7 @@ type shoe struct{ whole, ball, heel raster.Shape }
 // shoes are the soles by partner and foot.
 var shoes = func() (list [2][2]shoe) {
 	for _, q := range routine.Partners() {
-		ballEdge, heelEdge := plan.Sole(q)
+		ballEdge, heelEdge := drawing.Sole(q)
 		for f, side := range [2]float64{-1, 1} {
 			s := &list[q][f]
 			s.ball, s.heel = outline(ballEdge, side), outline(heelEdge, side)

@@ -1,0 +1,48 @@
+package drawing
+
+import (
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// Options say what is drawn, and how large.
+type Options struct {
+	Shown  [2]bool           // whose steps are drawn
+	Up     routine.Direction // of the hall, up on the paper
+	Widths []float64         // in millimetres, from narrow to wide: the first is used that suffices for one drawing with feet of 12 mm
+	Height float64           // in millimetres, the most
+}
+
+// highest is how much higher than wide a drawing may be, unless it has all the width that there is.
+const highest = 1.25
+
+// Figure draws a passage, most often as one drawing. It is split at its natural half only if neither
+// nudging feet apart nor unrolling what stays on its spot lets it be read.
+func (d *Drawer) Figure(passage int, o Options) (list []Drawing) {
+	s := &subject{Passage: &d.path.Score.Passages[passage], drawer: d, index: passage, couples: d.path.Passage(passage)}
+	var partners []routine.Partner
+	for _, q := range routine.Partners() {
+		if o.Shown[q] && s.Figure.Has[q] {
+			partners = append(partners, q)
+		}
+	}
+	if len(partners) == 0 || s.rows() == 0 {
+		return nil
+	}
+	to := min(s.rows(), mostRows)
+	var layouts []*layout
+	for i, width := range o.Widths {
+		room := floor.Point{X: width, Y: o.Height}
+		if i+1 < len(o.Widths) {
+			room.Y = min(room.Y, highest*width)
+		}
+		layouts = s.layouts(0, to, partners, room, o.Up)
+		if len(layouts) == 1 && layouts[0].scale*footLength >= shortestFoot {
+			break
+		}
+	}
+	for _, l := range layouts {
+		list = append(list, l.draw())
+	}
+	return list
+}

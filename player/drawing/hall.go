@@ -1,0 +1,350 @@
+package drawing
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// hall draws the whole path in the hall, from above, with the first line of
+// dance going to the right.
+type hall struct {
+	*sheet
+	route  *floor.Path
+	scale  float64      // millimetres for a centimetre
+	origin floor.Point  // of the path, from the floor's corner behind the couple, on the side of the centre
+	bounds floor.Bounds // of everything drawn, in centimetres
+	way    []floor.Point
+	items  []floor.Point // where each item of the order begins
+	high   float64       // height of the drawing, in millimetres
+	size   floor.Point
+}
+
+// Limits on what is drawn of a long routine.
+const (
+	mostPlaces = 4000 // on the way
+	mostItems  = 60
+)
+
+// largestHall is the largest scale of a hall, 1 to 30, in millimetres for a centimetre.
+const largestHall = 10.0 / 30
+
+// hallScale returns the largest usual scale at which span, in centimetres, fits into width by height
+// millimetres.
+func hallScale(span floor.Point, width, height float64) float64 {
+	least := max(span.X*10/width, span.Y*10/height, 10/largestHall)
+	for tens := 10.0; ; tens *= 10 {
+		for _, ones := range [...]float64{1, 1.5, 2, 2.5, 3, 4, 5, 6, 8} {
+			if tens*ones >= least {
+				return 10 / (tens * ones)
+			}
+		}
+	}
+}
+
+// The space that the parts of the hall's panel take, in millimetres.
+const (
+	hallEdge    = 8.0
+	tallestHall = 150.0
+	leastHall   = 20.0
+	orderLine   = 4.0
+	columns     = 3
+)
+
+// Hall draws where the whole routine leads, in a frame of a width in millimetres: the couple's way from
+// above, the places where items begin, and their names.
+func Hall(path *floor.Path, width float64) Drawing {
+	h := &hall{sheet: new(sheet), route: path}
+	h.look(width)
+	h.draw()
+	return Drawing{h.size, h.shapes, h.scale}
+}
+
+// look works out the way and the layout.
+func (h *hall) look(width float64) {
+	path, score := h.route, h.route.Score
+	if score.Floor != (routine.Room{}) {
+		h.origin = path.Origin(score.Floor)
+		h.bounds = floor.Bounds{}.Including(floor.Point{}).Including(floor.Point{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})
+	}
+	rows := 0
+	for i := range score.Passages {
+		rows += score.Passages[i].To - score.Passages[i].From
+	}
+	every := rows/mostPlaces + 1
+	row := 0
+	for i := range score.Passages {
+		couples := path.Passage(i)
+		for score.Passages[i].Item >= len(h.items) {
+			h.items = append(h.items, h.middle(&couples[0]))
+		}
+		for k := range couples {
+			for _, dancer := range couples[k] {
+				h.bounds = h.bounds.Including(dancer.Body.Plus(h.origin))
+			}
+			if row++; row%every == 0 || k == 0 && i == 0 {
+				h.way = append(h.way, h.middle(&couples[k]))
+			}
+		}
+	}
+	h.way = append(h.way, h.middle(&path.End))
+	span := h.bounds.Max.Minus(h.bounds.Min)
+	h.scale = hallScale(span, width-2*(panelEdge+hallEdge), tallestHall)
+	h.high = max(h.scale*span.Y, leastHall)
+	h.size = floor.Point{X: width, Y: panelHead + 2*hallEdge + h.high + panelFoot + panelEdge + orderLine*float64(len(journey(path))+h.orderLines()+1)}
+}
+
+// middle returns where a couple's middle is on the floor.
+func (h *hall) middle(c *floor.Couple) floor.Point { return c.Middle().Plus(h.origin) }
+
+// orderLines returns how many lines the order takes, set in columns.
+func (h *hall) orderLines() int {
+	n := min(len(h.route.Score.Items), mostItems)
+	return (n + columns - 1) / columns
+}
+
+func (h *hall) draw() {
+	score := h.route.Score
+	h.frame(box{Max: h.size}, "The whole way", h.facts())
+	corner := floor.Point{X: panelEdge + hallEdge, Y: panelHead + hallEdge}
+	onPaper := func(q floor.Point) floor.Point { return q.Minus(h.bounds.Min).Times(h.scale).Plus(corner) }
+	if score.Floor != (routine.Room{}) {
+		h.floor(box{Min: onPaper(floor.Point{}), Max: onPaper(floor.Point{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})})
+	}
+	h.drawWay(onPaper)
+	foot := floor.Point{X: panelEdge, Y: corner.Y + h.high + hallEdge + panelFoot - panelEdge}
+	metres := 1.0
+	for 100*metres*h.scale < 8 {
+		metres *= 2
+	}
+	h.scaleBar(foot, 100*metres*h.scale, fmt.Sprintf("%g m", metres))
+	if score.Dance.Travels && score.Floor == (routine.Room{}) || !score.Dance.Travels && score.Faces != nil {
+		h.compass(floor.Point{X: h.size.X - compassRoom/2, Y: foot.Y - 3}, score.Dance.Travels, func(d routine.Direction) routine.Direction { return d })
+	}
+	line := foot.Plus(floor.Point{Y: orderLine + 1})
+	for _, sentence := range journey(h.route) {
+		h.write(line, factLetters, sentence)
+		line.Y += orderLine
+	}
+	h.drawOrder(line.Plus(floor.Point{Y: 1}), h.size.X-2*panelEdge)
+}
+
+// facts returns the line below the panel's name.
+func (h *hall) facts() string {
+	if size := h.route.Score.Floor; size != (routine.Room{}) {
+		return "from above · the couple's middle, on a floor of " + size.String()
+	}
+	return "from above · the couple's middle"
+}
+
+// floor draws the floor's edge and, for a dance that travels, its line of dance.
+func (h *hall) floor(edge box) {
+	h.path(Look{Ink: black, Width: 0.5}, rectangle(edge))
+	if !h.route.Score.Dance.Travels {
+		return
+	}
+	corners := [...]floor.Point{{X: edge.Min.X, Y: edge.Max.Y}, edge.Max, {X: edge.Max.X, Y: edge.Min.Y}, edge.Min}
+	for i, from := range corners {
+		to := corners[(i+1)%len(corners)]
+		way := to.Minus(from)
+		length := math.Hypot(way.X, way.Y)
+		way = way.Times(1 / length)
+		out := floor.Point{X: -way.Y, Y: way.X}.Times(2.5)
+		middle := from.Plus(to).Times(0.5).Plus(out)
+		half := way.Times(min(12, length/3))
+		h.path(Look{Ink: grey, Width: 0.25}, line(middle.Minus(half), middle.Plus(half)))
+		h.tip(grey, middle.Plus(half), way)
+	}
+	h.write(floor.Point{X: middle(edge).X, Y: edge.Max.Y + 6.5}, lettering{size: small, anchor: Middle}, "line of dance")
+}
+
+// drawWay draws the way, the couple at both ends, and where each item begins.
+func (h *hall) drawWay(onPaper func(floor.Point) floor.Point) {
+	var places []floor.Point
+	for _, q := range h.way {
+		q = onPaper(q)
+		if len(places) == 0 || q.Distance(places[len(places)-1]) > 0.2 {
+			places = append(places, q)
+		}
+	}
+	for _, q := range routine.Partners() {
+		for _, c := range []struct {
+			look   Look
+			couple floor.Couple
+		}{{ended, h.route.End}, {begun, h.route.Start(0)}} {
+			d := c.couple[q]
+			h.body(c.look, q, onPaper(d.Body.Plus(h.origin)), d.Facing, h.bodyScale())
+		}
+	}
+	if len(places) > 1 {
+		h.path(Look{Ink: black, Width: 0.4}, line(places...))
+	}
+	travelled := 0.0
+	for i := 1; i < len(places); i++ {
+		way := places[i].Minus(places[i-1])
+		if travelled += math.Hypot(way.X, way.Y); travelled > 22 {
+			h.tip(black, places[i-1].Plus(way.Times(0.6)), way)
+			travelled = 0
+		}
+	}
+	h.drawItems(onPaper, places)
+}
+
+// bodyScale returns how many millimetres are drawn for a centimetre of a body.
+func (h *hall) bodyScale() float64 { return min(max(2*h.scale, 0.14), 0.25) }
+
+// drawItems writes the items' numbers where they begin, beside the line of the
+// way. Items that begin at one place share a label.
+func (h *hall) drawItems(onPaper func(floor.Point) floor.Point, way []floor.Point) {
+	room := grown(box{Min: onPaper(h.bounds.Min), Max: onPaper(h.bounds.Max)}, hallEdge)
+	type place struct {
+		at    floor.Point
+		items []int
+	}
+	var places []place
+	for i := range h.items[:min(len(h.items), mostItems)] {
+		at := onPaper(h.items[i])
+		k := slices.IndexFunc(places, func(b place) bool { return b.at.Distance(at) < 3 })
+		if k < 0 {
+			k = len(places)
+			places = append(places, place{at: at})
+		}
+		places[k].items = append(places[k].items, i)
+	}
+	var taken []box
+	for _, c := range [...]floor.Couple{h.route.Start(0), h.route.End} {
+		for _, dancer := range c {
+			taken = append(taken, around(onPaper(dancer.Body.Plus(h.origin)), 2*shoulders*h.bodyScale(), 2*shoulders*h.bodyScale()))
+		}
+	}
+	for _, b := range places {
+		taken = append(taken, around(b.at, 2, 2))
+	}
+	for i := 1; i < len(way) && len(taken) < mostPlaces; i++ {
+		leg := way[i].Minus(way[i-1])
+		parts := math.Ceil(math.Hypot(leg.X, leg.Y) / 1.5)
+		for k := range int(parts) {
+			taken = append(taken, around(way[i-1].Plus(leg.Times(float64(k)/parts)), 1, 1))
+		}
+	}
+	for _, b := range places {
+		h.path(Look{Fill: black}, circle(b.at, 0.9))
+		text := list(b.items)
+		width, height := textWidth(text)*numberLetters.size, 3.0
+		var boxes []box
+		for _, away := range [...]float64{1.4, 5, 9} {
+			for eighth := range routine.Direction(8) {
+				way := toward(routine.Centre.Turned(routine.Turn(eighth)))
+				boxes = append(boxes, around(b.at.Plus(floor.Point{X: way.X * (width/2 + away), Y: way.Y * (height/2 + away)}), width, height))
+			}
+		}
+		best := clearest(boxes, taken, room)
+		taken = append(taken, best)
+		h.path(Look{Ink: grey, Width: 0.15}, line(b.at, middle(best)))
+		h.path(Look{Fill: white}, rectangle(best))
+		h.write(floor.Point{X: middle(best).X, Y: best.Max.Y - 0.5}, lettering{size: small, bold: true, anchor: Middle}, text)
+	}
+}
+
+// drawOrder writes the order in columns.
+func (h *hall) drawOrder(at floor.Point, width float64) {
+	items := h.route.Score.Items
+	lines := h.orderLines()
+	column := width / columns
+	for i := range min(len(items), mostItems) {
+		text := fmt.Sprintf("%d  %s%s", i+1, items[i].Name, addition(&items[i]))
+		if i == mostItems-1 && len(items) > mostItems {
+			text = fmt.Sprintf("… and %d more", len(items)-mostItems+1)
+		}
+		h.write(at.Plus(floor.Point{X: float64(i/lines) * column, Y: float64(i%lines) * orderLine}), factLetters.within(column-3), text)
+	}
+}
+
+// addition returns what the order says about an item besides its name.
+func addition(item *routine.Item) (text string) {
+	if figure := item.Figure; figure != nil && item.To-item.From < len(figure.Rows) && !strings.Contains(item.Name, "step") {
+		text += ", " + routine.Steps(item.From, item.To)
+	}
+	if item.Times > 1 {
+		text += fmt.Sprintf(" × %d", item.Times)
+	}
+	if item.Corner {
+		text += ", then a corner"
+	}
+	return text
+}
+
+// journey says in sentences where one run-through of a routine leads.
+func journey(path *floor.Path) []string {
+	score := path.Score
+	last := &score.Passages[len(score.Passages)-1]
+	corners := last.Corners
+	if score.Items[last.Item].Corner {
+		corners++
+	}
+	travel := path.Travel()
+	begins := score.Passages[0].Begins.Facing[routine.Leader]
+	ends := path.End[routine.Leader].Facing.Turned(routine.CornerTurn * routine.Turn(corners))
+	switch {
+	case !score.Dance.Travels && score.Faces == nil: // only directions relative to the leader are known
+		travel = travel.Turned(-routine.Turn(begins))
+		text := "One run-through ends " + cmp.Or(travel.Named("forward", "back", "to the right", "to the left"), "where it began")
+		switch turn := begins.To(ends); turn {
+		case 0:
+			return []string{text + ", facing as it began."}
+		case -4:
+			return []string{text + ", facing back."}
+		default:
+			return []string{text + ", turned " + turn.String() + "."}
+		}
+	case corners > 0:
+		count := "a corner"
+		if corners > 1 {
+			count = fmt.Sprintf("%d corners", corners)
+		}
+		return []string{
+			fmt.Sprintf("One run-through takes %s and ends %s.", count,
+				cmp.Or(travel.Named("along the first line of dance", "against the first line of dance", "towards its wall", "towards its centre"), "where it began")),
+			fmt.Sprintf("The leader ends facing %s, as the line of dance goes then.", ends),
+		}
+	}
+	way := travel.Named("along the line of dance", "against the line of dance", "towards the wall", "towards the centre")
+	if way == "" {
+		return []string{fmt.Sprintf("One run-through ends where it began, the leader facing %s.", ends)}
+	}
+	return []string{fmt.Sprintf("One run-through travels %s; the leader ends facing %s.", way, ends)}
+}
+
+// list writes the first few of some numbers, which count from 0.
+func list(numbers []int) string {
+	var names []string
+	for i, n := range numbers {
+		if i == 8 {
+			return strings.Join(names, ", ") + " …"
+		}
+		names = append(names, fmt.Sprint(n+1))
+	}
+	return strings.Join(names, ", ")
+}
+
+// clearest returns the box that overlaps least with what is taken and stays
+// within room; the first of equals.
+func clearest(boxes, taken []box, room box) box {
+	best, least := boxes[0], math.Inf(1)
+	for _, b := range boxes {
+		size := b.Max.Minus(b.Min)
+		cost := 10 * (size.X*size.Y - overlap(b, room))
+		for _, t := range taken {
+			cost += overlap(b, t)
+		}
+		if cost < least-0.01 {
+			best, least = b, cost
+		}
+	}
+	return best
+}

@@ -1,0 +1,266 @@
+package drawing
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// Paper is how a routine is drawn on paper.
+type Paper struct {
+	Shown [2]bool   // whose steps are drawn
+	View  plan.View // of the figures; the hall is always seen from above
+}
+
+// The paper, in millimetres: A4 with a margin of 10, whose width fits Letter too.
+const (
+	paperWidth  = 190.0
+	pageHeight  = 277.0
+	panelGap    = 4.0
+	tallestPart = 127.0 // so that two fit a page
+	mostPanels  = 60
+)
+
+// SVG writes the floor plan of a routine as an SVG 1.1 document: a panel for each figure, in the order in
+// which they are first danced, and one with the whole way in the hall. No panel that fits on a page
+// crosses the end of one. The path must have at least one passage.
+func (paper Paper) SVG(w io.Writer, path *floor.Path) error {
+	d := &document{}
+	d.head(paper, path.Score)
+	list, all := panels(path)
+	drawer := New(path)
+	for _, p := range list {
+		p.draw(drawer, paper)
+	}
+	d.shelve(list)
+	if all > len(list) {
+		d.y += 4
+		d.write(floor.Point{Y: d.y}, factLetters, fmt.Sprintf("Only the first %d of %d figures are drawn.", len(list), all))
+		d.y += panelGap
+	}
+	hall := Hall(path, paperWidth)
+	d.y = ontoPage(d.y, hall.Size.Y)
+	d.put(&hall, floor.Point{Y: d.y})
+	if err := d.to(w, path.Score.Title, d.y+hall.Size.Y+1); err != nil {
+		return fmt.Errorf("write plan: %w", err)
+	}
+	return nil
+}
+
+// document is a long drawing, with others in it.
+type document struct {
+	sheet
+	parts bytes.Buffer // the other drawings
+	y     float64      // where what comes next begins
+}
+
+// put draws a drawing at a place.
+func (d *document) put(part *Drawing, at floor.Point) {
+	d.parts.Write(part.svg("", fmt.Sprintf("x=\"%s\" y=\"%s\"", decimal(at.X), decimal(at.Y))))
+}
+
+// head writes the title and what the marks mean.
+func (d *document) head(paper Paper, score *routine.Score) {
+	d.write(floor.Point{Y: 8}, lettering{size: 7, bold: true, width: paperWidth}, score.Title)
+	d.write(floor.Point{Y: 14}, lettering{size: 3.5, width: paperWidth},
+		fmt.Sprintf("%s · %s · figures seen %s", score.Dance.Name, score.Dance.TempoText(score.Tempo), paper.View.Of(paper.Shown)))
+	key := Key(paper.Shown)
+	d.put(&key, floor.Point{Y: 17})
+	d.y = 17 + key.Size.Y + panelGap
+}
+
+// to writes the whole document.
+func (d *document) to(w io.Writer, title string, height float64) error {
+	h := decimal(height)
+	_, err := fmt.Fprintf(w, `<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s">
+<title>%s</title>
+<style type="text/css">@page{size:A4;margin:10mm}</style>
+<rect width="%s" height="%s" fill="#fff"/>
+`, decimal(paperWidth), h, decimal(paperWidth), h, escaped(cut(title, mostLetters)), decimal(paperWidth), h)
+	if err != nil {
+		return err
+	}
+	text := Drawing{Size: floor.Point{X: paperWidth, Y: height}, Shapes: d.shapes}
+	for _, part := range [][]byte{text.svg("", ""), d.parts.Bytes(), []byte("</svg>\n")} {
+		if _, err := w.Write(part); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ontoPage returns y, or where the next page begins if height does not fit below it.
+func ontoPage(y, height float64) float64 {
+	page := float64(int(y/pageHeight)) * pageHeight
+	if y > page+1 && y+height > page+pageHeight-1 && height < pageHeight {
+		return page + pageHeight + 1
+	}
+	return y
+}
+
+// shelve puts panels in rows.
+func (d *document) shelve(list []*panel) {
+	for len(list) > 0 {
+		n, width, height := 0, 0.0, 0.0
+		for _, p := range list {
+			if n > 0 && width+panelGap+p.size.X > paperWidth {
+				break
+			}
+			if n > 0 {
+				width += panelGap
+			}
+			n++
+			width += p.size.X
+			height = max(height, p.size.Y)
+		}
+		at := floor.Point{Y: ontoPage(d.y, height)}
+		more := (paperWidth - width) / float64(n)
+		for _, p := range list[:n] {
+			size := floor.Point{X: p.size.X + more, Y: height}
+			d.frame(box{Min: at, Max: at.Plus(size)}, p.of.Name(), p.facts())
+			for i := range p.drawings {
+				d.put(&p.drawings[i], at.Plus(p.at[i]))
+			}
+			at.X += size.X + panelGap
+		}
+		d.y = at.Y + height + panelGap
+		list = list[n:]
+	}
+}
+
+// panel is a figure, or a part of one, in a frame.
+type panel struct {
+	of       *routine.Passage
+	passage  int   // where it is first danced
+	items    []int // the items in which it is danced, from 0
+	placed   bool  // the couple has a place in the hall
+	drawings []Drawing
+	at       []floor.Point // of each drawing in the frame
+	size     floor.Point
+}
+
+// panelKey is what two passages must share to share a panel.
+type panelKey struct {
+	figure   *routine.Figure
+	from, to int
+	begins   routine.PositionSet
+}
+
+// panels returns the panels of a path, in the order in which their figures are first danced, at most
+// mostPanels. All is how many there would be.
+func panels(path *floor.Path) (list []*panel, all int) {
+	known := map[panelKey]*panel{}
+	for i := range path.Score.Passages {
+		passage := &path.Score.Passages[i]
+		key := panelKey{passage.Figure, passage.From, passage.To, passage.Begins.Positions}
+		if known[key] == nil {
+			known[key] = &panel{of: passage, passage: i, placed: placed(path.Score)}
+			if all++; all <= mostPanels {
+				list = append(list, known[key])
+			}
+		}
+		if p := known[key]; len(p.items) == 0 || p.items[len(p.items)-1] != passage.Item {
+			p.items = append(p.items, passage.Item)
+		}
+	}
+	return list, all
+}
+
+// draw draws a panel's figure, and places its drawings in rows.
+func (p *panel) draw(d *Drawer, paper Paper) {
+	const inner = paperWidth - 2*panelEdge
+	p.drawings = d.Figure(p.passage, Options{
+		Shown:  paper.Shown,
+		Up:     paper.View.Up(d.path, p.passage, paper.Shown),
+		Widths: []float64{(paperWidth-panelGap)/2 - 2*panelEdge, inner},
+		Height: tallestPart,
+	})
+	at, high := floor.Point{}, 0.0
+	for i := range p.drawings {
+		size := p.drawings[i].Size
+		if at.X > 0 && at.X+size.X > inner {
+			at, high = floor.Point{Y: at.Y + high + panelGap}, 0
+		}
+		p.at = append(p.at, at.Plus(floor.Point{X: panelEdge, Y: panelHead}))
+		p.size.X = max(p.size.X, at.X+size.X)
+		at.X += size.X + panelGap
+		high = max(high, size.Y)
+	}
+	title := max(textWidth(p.of.Name())*nameLetters.size, textWidth(p.facts())*factLetters.size)
+	p.size = floor.Point{X: max(p.size.X, min(title, inner/2-panelGap)) + 2*panelEdge, Y: panelHead + at.Y + high + panelEdge}
+}
+
+// facts is what is said below the name.
+func (p *panel) facts() string {
+	facts := []string{"no. " + list(p.items) + " of the order"}
+	if len(p.items) > 1 {
+		facts[0] = "nos. " + list(p.items) + " of the order"
+	}
+	begins := ""
+	if ps := p.of.Begins.Positions; ps != 0 && !ps.Unknown() {
+		begins = "begins in " + ps.String()
+	}
+	if p.placed {
+		if begins == "" {
+			begins = "begins"
+		} else {
+			begins += ","
+		}
+		begins += " facing " + p.of.Begins.Facing[routine.Leader].String()
+	}
+	if begins != "" {
+		facts = append(facts, begins)
+	}
+	if rows := p.of.To - p.of.From; rows > mostRows {
+		facts = append(facts, fmt.Sprintf("the first %d of %d steps", mostRows, rows))
+	}
+	return strings.Join(facts, " · ")
+}
+
+// Key draws what the marks mean.
+func Key(shown [2]bool) Drawing {
+	s := new(sheet)
+	const scale = 12 / footLength
+	at := floor.Point{X: 3, Y: 8}
+	explain := func(room float64, words ...string) {
+		for i, w := range words {
+			s.write(at.Plus(floor.Point{X: 3.4, Y: 3.6*float64(i) - 1}), factLetters, w)
+		}
+		at.X += room
+	}
+	for _, q := range routine.Partners() {
+		if !shown[q] {
+			continue
+		}
+		s.footprint(q, routine.LF, routine.Full, at, routine.Centre, scale)
+		at.X += 6
+		s.footprint(q, routine.RF, routine.Full, at, routine.Centre, scale)
+		explain(27, q.String()+"’s", "left, right")
+	}
+	someone := routine.Follower
+	if shown[routine.Leader] {
+		someone = routine.Leader
+	}
+	for _, m := range []struct {
+		weight routine.Weight
+		words  [2]string
+		room   float64
+	}{{routine.Part, [2]string{"part of", "the weight"}, 23}, {routine.None, [2]string{"no", "weight"}, 18}} {
+		s.footprint(someone, routine.RF, m.weight, at, routine.Centre, scale)
+		explain(m.room, m.words[:]...)
+	}
+	s.sole(before, someone, routine.RF, at, routine.Centre, scale)
+	explain(26, "where a foot", "begins")
+	at.X += 4
+	s.body(ended, someone, at, routine.Centre, scale)
+	at.X += 3
+	explain(22, "where the", "body ends")
+	s.write(floor.Point{Y: 19}, factLetters, "On a foot stand the numbers of its steps, beside it their counts and how far they turn.")
+	return Drawing{Size: floor.Point{X: at.X, Y: 21}, Shapes: s.shapes, Scale: scale}
+}
