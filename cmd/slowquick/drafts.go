@@ -44,7 +44,7 @@ func (a *app) making() *screen.Make {
 			Files: a.drafts(),
 			Known: a.dancedBefore(),
 		},
-		Dances: a.dances,
+		Dances: a.library.AllDances,
 		New:    a.newDraft,
 		Open:   a.openDraft,
 		Sheet: func(d draft.Draft) dance.Sheet {
@@ -54,16 +54,6 @@ func (a *app) making() *screen.Make {
 		},
 		Forget: func(d draft.Draft) error { return d.Forget(draft.Folders()) },
 	}
-}
-
-// dances lists the library's dances.
-func (a *app) dances() (list []*routine.Dance) {
-	for _, name := range a.library.Dances() {
-		if d, ok := a.library.Dance(name); ok {
-			list = append(list, d)
-		}
-	}
-	return list
 }
 
 // newDraft returns a routine to be made.
