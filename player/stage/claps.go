@@ -45,7 +45,7 @@ func (e *Ear) Claps(plan *timing.Plan) (at []float64, unsure float64, err error)
 	}
 	engine := audio.NewEngine(e.stage.from.Rate)
 	engine.Play(plan)
-	song := plan.Song()
+	song := plan.Backing()
 	song.Plan(int64(plan.End))
 	engine.Accompany(song, player.MusicLayer)
 	engine.SetLevels(0, e.stage.desk.Levels())

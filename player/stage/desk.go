@@ -38,7 +38,7 @@ func (d *desk) Accompany(t audio.Track, layer audio.Layer) {
 }
 
 // perform plays a plan and its song in place of what the transport wants.
-func (d *desk) perform(p *timing.Plan, song *timing.Song) {
+func (d *desk) perform(p *timing.Plan, song *timing.Backing) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.performed = true

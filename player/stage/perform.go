@@ -27,7 +27,7 @@ func (s *Stage) Perform(start func(frame int64, sounds player.Sounds) *timing.Pl
 			return
 		}
 		s.endSong()
-		song, done := plan.Song(), make(chan struct{})
+		song, done := plan.Backing(), make(chan struct{})
 		song.Follow(frame)
 		s.songEnds = done
 		go s.from.Guard(func() { song.Work(done) })

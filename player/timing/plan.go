@@ -111,22 +111,22 @@ func (p *Plan) Hits(dst []audio.Hit, from, to int64) []audio.Hit {
 	return dst[:kept]
 }
 
-// Moment is what is heard of a plan on a frame.
-type Moment struct {
+// Heard is what is heard of a plan on a frame.
+type Heard struct {
 	Begun, Silent, Ended bool
 	Count                string // the count under way; "" before the first step, or if nothing is counted
 }
 
 // At returns what is heard on a frame.
-func (p *Plan) At(frame float64) Moment {
+func (p *Plan) At(frame float64) Heard {
 	if len(p.events) == 0 || frame >= p.End {
-		return Moment{Begun: true, Ended: true}
+		return Heard{Begun: true, Ended: true}
 	}
 	if frame < p.events[0].at {
-		return Moment{}
+		return Heard{}
 	}
 	m := p.course.At(frame)
-	now := Moment{Begun: true, Silent: p.silent(frame, false)}
+	now := Heard{Begun: true, Silent: p.silent(frame, false)}
 	if m.Event >= 0 {
 		now.Count = m.Timeline.Events[m.Event].Labels.In(m.Timeline.Style(m.Event, m.Settings.Count))
 	}

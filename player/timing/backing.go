@@ -7,9 +7,9 @@ import (
 	"dance.example/slowquick/player"
 )
 
-// Song plays the song to which a plan is danced, if there is one. In the plan's silent bars it goes on
+// Backing plays the song to which a plan is danced, if there is one. In the plan's silent bars it goes on
 // unheard. It is an [audio.Track].
-type Song struct {
+type Backing struct {
 	music   *player.Accompaniment
 	plan    *Plan
 	silent  []span
@@ -17,7 +17,7 @@ type Song struct {
 	scratch [][2]float64 // used by Add only
 }
 
-var _ audio.Track = (*Song)(nil)
+var _ audio.Track = (*Backing)(nil)
 
 // span is the frames from a silent event, or the end, to the next event that is heard.
 type span struct{ from, to float64 }
@@ -29,9 +29,9 @@ const (
 	sooner = 0.015
 )
 
-// Song returns the song of the plan, with nothing planned yet: see [Song.Follow] and [Song.Plan].
-func (p *Plan) Song() *Song {
-	s := &Song{music: player.NewAccompaniment(p.course), plan: p, rate: float64(p.rate), scratch: make([][2]float64, 1024)}
+// Backing returns the song of the plan, with nothing planned yet: see [Backing.Follow] and [Backing.Plan].
+func (p *Plan) Backing() *Backing {
+	s := &Backing{music: player.NewAccompaniment(p.course), plan: p, rate: float64(p.rate), scratch: make([][2]float64, 1024)}
 	for i, e := range p.events {
 		switch {
 		case e.silent && (i == 0 || !p.events[i-1].silent):
@@ -44,18 +44,18 @@ func (p *Plan) Song() *Song {
 	return s
 }
 
-// Follow plans what is heard soon after a frame, before which the plan has not begun. [Song.Work] plans
+// Follow plans what is heard soon after a frame, before which the plan has not begun. [Backing.Work] plans
 // the rest.
-func (s *Song) Follow(frame int64) { s.music.Follow(s.plan.course, frame) }
+func (s *Backing) Follow(frame int64) { s.music.Follow(s.plan.course, frame) }
 
 // Work plans ahead of what is heard until done is closed.
-func (s *Song) Work(done <-chan struct{}) { s.music.Work(done) }
+func (s *Backing) Work(done <-chan struct{}) { s.music.Work(done) }
 
 // Plan plans all that is heard before a frame.
-func (s *Song) Plan(to int64) { s.music.Plan(0, to) }
+func (s *Backing) Plan(to int64) { s.music.Plan(0, to) }
 
 // Add mixes the song into out, whose first frame is at.
-func (s *Song) Add(out [][2]float64, at int64) {
+func (s *Backing) Add(out [][2]float64, at int64) {
 	for len(out) > 0 {
 		part := s.scratch[:min(len(out), len(s.scratch))]
 		clear(part)
@@ -70,10 +70,10 @@ func (s *Song) Add(out [][2]float64, at int64) {
 }
 
 // Silent reports whether the plan is over on a frame, or there is no song.
-func (s *Song) Silent(from int64) bool { return s.plan.Silent(from) || s.music.Silent(from) }
+func (s *Backing) Silent(from int64) bool { return s.plan.Silent(from) || s.music.Silent(from) }
 
 // level returns how loud the song is on a frame, from 0 to 1.
-func (s *Song) level(frame float64) float64 {
+func (s *Backing) level(frame float64) float64 {
 	level := 1.0
 	for _, silent := range s.silent {
 		level -= s.fade(frame, silent.from) - s.fade(frame, silent.to)
@@ -82,6 +82,6 @@ func (s *Song) level(frame float64) float64 {
 }
 
 // fade returns how far a fade for an event has come, from 0 to 1.
-func (s *Song) fade(frame, event float64) float64 {
+func (s *Backing) fade(frame, event float64) float64 {
 	return min(max((frame/s.rate-event/s.rate+sooner+fading)/fading, 0), 1)
 }

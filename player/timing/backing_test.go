@@ -63,7 +63,7 @@ func clicksAt(frames [][2]float64) (at []float64) {
 
 // rendered returns what is heard of a plan's song, rendered so many frames at a time.
 func rendered(p *timing.Plan, size int) [][2]float64 {
-	s := p.Song()
+	s := p.Backing()
 	s.Plan(int64(p.End))
 	engine := audio.NewEngine(rate)
 	engine.Accompany(s, player.MusicLayer)
@@ -108,7 +108,7 @@ func TestTheSongFallsSilentWithTheCount(t *testing.T) {
 	assert.Greater(t, clicks[len(clicks)-1], silent[len(silent)-1], "it comes back")
 	assert.Zero(t, frames[len(frames)-1])
 	assert.True(t, slices.Equal(frames, rendered(p, 441)), "whatever the size of the buffer")
-	s := p.Song()
+	s := p.Backing()
 	s.Plan(int64(p.End))
 	assert.Zero(t, testing.AllocsPerRun(10, func() { s.Add(frames[:4096], rate) }))
 }
@@ -133,7 +133,7 @@ func TestDriftIsJudgedByTheSongsBeats(t *testing.T) {
 // TestWithoutASongNothingPlaysBesideTheCount.
 func TestWithoutASongNothingPlaysBesideTheCount(t *testing.T) {
 	p := lantern(t, 100, 2, timing.Bars{Heard: 2})
-	s := p.Song()
+	s := p.Backing()
 	s.Follow(0)
 	s.Plan(int64(p.End))
 	out := make([][2]float64, 1000)
