@@ -54,7 +54,11 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case m.asks != nil:
 		return Stay, m.types(msg)
 	case m.writing != nil:
-		return pressWriting(m, msg)
+		help, cmd := pressWriting(m, msg)
+		if help {
+			return Help, cmd
+		}
+		return Stay, cmd
 	case key.Matches(msg, k.save):
 		return Stay, m.saves()
 	case key.Matches(msg, k.undo):

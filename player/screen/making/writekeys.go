@@ -7,24 +7,24 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// pressWriting carries out a key while a figure is written.
-func pressWriting(m *Model, msg tea.KeyMsg) (Turn, tea.Cmd) {
+// pressWriting carries out a key while a figure is written; help reports whether it asks for help.
+func pressWriting(m *Model, msg tea.KeyMsg) (help bool, cmd tea.Cmd) {
 	w, f, k := m.writing, newFigureKeys(), &m.keyboard
 	switch typing := w.typed() != ""; {
 	case key.Matches(msg, k.save):
-		return Stay, m.saves()
+		return false, m.saves()
 	case key.Matches(msg, k.undo):
-		return Stay, turnsBack(m, m.draft.Undo)
+		return false, turnsBack(m, m.draft.Undo)
 	case key.Matches(msg, k.redo):
-		return Stay, turnsBack(m, m.draft.Redo)
+		return false, turnsBack(m, m.draft.Redo)
 	case key.Matches(msg, f.accept):
-		return Stay, accepts(m)
+		return false, accepts(m)
 	case key.Matches(msg, k.back) && typing:
 		w.goes(w.row, w.cell)
 	case key.Matches(msg, k.back):
-		return Stay, leavesFigure(m)
+		return false, leavesFigure(m)
 	case key.Matches(msg, f.handbook):
-		return Stay, copies(m)
+		return false, copies(m)
 	case msg.Type == tea.KeyUp:
 		w.goes(w.row-1, w.cell)
 	case msg.Type == tea.KeyDown:
@@ -32,11 +32,11 @@ func pressWriting(m *Model, msg tea.KeyMsg) (Turn, tea.Cmd) {
 	case typing:
 		w.input, _ = w.input.Update(msg) // its cursor doesn't blink
 	case key.Matches(msg, k.help):
-		return Help, nil
+		return true, nil
 	default:
-		return Stay, pressCell(m, msg)
+		return false, pressCell(m, msg)
 	}
-	return Stay, nil
+	return false, nil
 }
 
 // turnsBack takes in what undo or redo leads to.
