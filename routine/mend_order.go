@@ -172,12 +172,7 @@ func (m *mender) order(known func(name string) bool) {
 	lines := m.body()
 	heads := m.heads(lines)
 	roles := rolesOf(heads)
-	here := map[string]bool{}
-	for i, r := range roles {
-		here[Key(heads[i].name)] = r == figureRole || r == partRole
-	}
-	elsewhere := known
-	known = func(name string) bool { return here[Key(name)] || elsewhere(name) }
+	known = knownHere(heads, roles, known)
 	for i, r := range roles {
 		if r == orderRole || r == partRole {
 			list := listMender{mender: m, lines: lines[heads[i].line+1 : heads[i].until], known: known}
@@ -325,7 +320,7 @@ func (l *listMender) names(text string) bool {
 }
 
 // betweenFigures matches what people put between figures on one line.
-var betweenFigures = lazily(`\s*[,;]\s*(?:(?:and|then)\s+)?|\s*(?:→|⇒|➔|->|=>|>|\+)\s*|\s+(?:-|–|—|--|/|then|and|&)\s+`)
+var betweenFigures = lazily(`\s*[,;]\s*(?:(?:and\s+then|and|then|finally)\s+)?|\s*(?:→|⇒|➔|->|=>|>|\+)\s*|\s+(?:-|–|—|--|/|then|and|&)\s+`)
 
 // several returns the figures that stand on one line; none unless there are at least two, and most are known.
 func (l *listMender) several(text string) (items []extent) {

@@ -136,6 +136,10 @@ func (m *mender) tables() {
 	lines := m.body()
 	for i := 0; i < len(lines); {
 		l := lines[i]
+		if end := m.turned(lines, i); end > i {
+			i = end
+			continue
+		}
 		form := noChart
 		if !l.prose && !strings.HasPrefix(strings.TrimSpace(l.text), ">") {
 			form = chartHeading(l.text)

@@ -1,0 +1,353 @@
+package routine
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// The words before an item that say only that it comes next, and those that say in which bars or which part it is
+// danced; the foreign ones from memory.
+const (
+	nextWords = "first|firstly|then|and then|next|after that|afterwards|now|finally|last|lastly|second|secondly|third|thirdly|at the end|start with|begin with|" +
+		"zuerst|zunächst|dann|und dann|danach|anschließend|zuletzt|zum schluss|d'abord|puis|et puis|ensuite|enfin|primero|luego|después|y luego|prima|poi|e poi|infine"
+	foreignBars = "takt|takte|mesure|mesures|compás|compases|battuta|battute"
+	barWords    = "bar|bars|measure|measures|beats|phrase|" + foreignBars
+	ordinals    = "first|second|third|erste|zweite|dritte|première|deuxième|primera|segunda|prima|seconda"
+	partWords   = "half|part|hälfte|teil|moitié|partie|mitad|parte|metà"
+	partName    = `(?:\d{1,2}(?:\.|st|nd|rd|th)?|` + ordinals + `)[ \t]+(?:` + partWords + `)`
+)
+
+var (
+	nextPattern = lazily(`(?i)^(?:` + nextWords + `)(?:[ \t]*[,:–—][ \t]*|[ \t]+-?[ \t]*)(?:(?:the|a|an|der|die|das|den)[ \t]+)?`)
+	barsPattern = lazily(`(?i)^((?:` + barWords + `)[ \t]*\d{1,3}(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*\d{1,3})?|` + partName + `)[ \t]*(?:[:.)–—]|-[ \t])[ \t]*`)
+	halfPattern = lazily(`(?i)^[ \t]*(` + partName + `)[ \t]*:?[ \t]*$`)
+)
+
+// spoken writes the order as a list where it is said in words or stands in a table.
+func (m *mender) spoken(known func(name string) bool) {
+	lines := m.body()
+	heads := m.heads(lines)
+	roles := rolesOf(heads)
+	known = knownHere(heads, roles, known)
+	order := slices.Index(roles, orderRole)
+	if order < 0 {
+		m.announced(lines, heads, known)
+		return
+	}
+	for i, r := range roles {
+		if r != orderRole && r != partRole {
+			continue
+		}
+		list := listMender{mender: m, lines: lines[heads[i].line+1 : heads[i].until], known: known}
+		list.parts(heads[order].level + 1)
+		list.spokenItems(heads[i].list)
+		if !heads[i].list {
+			list.table()
+		}
+	}
+}
+
+// knownHere returns known, for the names of the sheet's own figures and parts as well.
+func knownHere(heads []head, roles []role, known func(string) bool) func(string) bool {
+	here := map[string]bool{}
+	for i, r := range roles {
+		here[Key(heads[i].name)] = r == figureRole || r == partRole
+	}
+	return func(name string) bool { return here[Key(name)] || known(name) }
+}
+
+// announcedPattern matches a line such as "Order:", with or without figures on it.
+var announcedPattern = lazily(`^[ \t]*[*_]*(?:[Tt]he[ \t]+)?([\pL]+)[ \t]*(?:[*_]*[:–—]|[ \t]-)[*_]*[ \t]*(.*)$`)
+
+// announced writes a heading for an order that is only announced, "Order: Basic, Fan", if its figures are known.
+func (m *mender) announced(lines []textLine, heads []head, known func(name string) bool) {
+	l := listMender{mender: m, known: known}
+	names := func(text string) bool { return l.names(text) || len(l.several(text)) > 0 }
+	until := heads[0].until
+	if len(heads) > 1 && heads[1].level == 1 {
+		until = heads[1].until // below the title
+	}
+	for i, t := range lines[:until] {
+		if t.prose || len(t.text) > longestCell || i > 0 && !lines[i-1].blank() && !isHeading(lines[i-1].text) {
+			continue
+		}
+		a := announcedPattern.FindStringSubmatchIndex(t.text)
+		if a == nil || Section(t.text[a[2]:a[3]]) != "order" {
+			continue
+		}
+		rest, below := t.text[a[4]:a[5]], i+1
+		for below < until && lines[below].blank() {
+			below++
+		}
+		from, above := t.at.from+a[4], ""
+		if rest == "" && below < until && !lines[below].prose {
+			rest, from = lines[below].text, lines[below].at.from
+		}
+		if !names(strings.TrimSpace(rest)) {
+			continue
+		}
+		if i > 0 && !lines[i-1].blank() {
+			above = "\n"
+		}
+		m.write(extent{t.at.from, from}, above+"## Order\n\n")
+		m.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the order")
+		return
+	}
+}
+
+// parts makes a heading of each line that only names a part, "1. Hälfte".
+func (l *listMender) parts(level int) {
+	for i, t := range l.lines {
+		if t.prose || !leads(t.text) {
+			continue
+		}
+		h := halfPattern.FindStringSubmatchIndex(t.text)
+		if h == nil || l.names(t.text) {
+			continue
+		}
+		marks := strings.Repeat("#", level) + " "
+		if i > 0 && !l.lines[i-1].blank() {
+			marks = "\n" + marks
+		}
+		l.write(extent{t.at.from, t.at.from + h[2]}, marks)
+		l.write(extent{t.at.from + h[3], t.at.to}, "")
+		l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the heading of a part")
+	}
+}
+
+// lead is what stands before the figure of an item, "Then", "Bars 1–2:".
+type lead struct {
+	line     int
+	from, to int    // in the line
+	marked   bool   // the line has the mark of a list
+	said     string // to be kept
+}
+
+// spokenItems takes leads out of the way, if a figure that is known comes after one of them; listed says that there is a
+// list among the lines.
+func (l *listMender) spokenItems(listed bool) {
+	var found []lead
+	sure := false
+	for i, t := range l.lines {
+		if t.prose || !leads(t.text) || len(t.text) > longestCell {
+			continue
+		}
+		a, ok := leadOf(t.text)
+		if !ok || listed && !a.marked || l.names(t.text[a.from:]) {
+			continue
+		}
+		a.line = i
+		rest := t.text[a.to:]
+		sure = sure || l.names(rest) || len(l.several(rest)) > 0
+		found = append(found, a)
+	}
+	if !sure {
+		return
+	}
+	for number, a := range found {
+		t, mark := l.lines[a.line], ""
+		if !a.marked {
+			mark = fmt.Sprintf("%d. ", number+1)
+		}
+		l.write(extent{t.at.from + a.from, t.at.from + a.to}, mark)
+		if end := strings.TrimRight(t.text, " \t"); a.said != "" {
+			l.write(extent{t.at.from + len(end), t.at.to}, " — "+saidOf(a.said))
+		}
+		l.noteItem(t)
+	}
+}
+
+// leadOf returns the lead of a line, which may come after the mark of a list.
+func leadOf(text string) (a lead, ok bool) {
+	a.from = len(text) - len(strings.TrimLeft(text, " \t"))
+	at := barsPattern.FindStringSubmatchIndex(text[a.from:])
+	if mark := itemPattern.FindStringIndex(text); at == nil && mark != nil {
+		a.from, a.marked = mark[1], true
+		at = barsPattern.FindStringSubmatchIndex(text[a.from:])
+	}
+	if at != nil {
+		a.said = text[a.from+at[2] : a.from+at[3]]
+	} else if at = nextPattern.FindStringIndex(text[a.from:]); at == nil {
+		return a, false
+	}
+	a.to = a.from + at[1]
+	return a, true
+}
+
+// saidOf returns in which bars or part a figure is danced as a remark that is not read as a part of the figure.
+func saidOf(text string) string {
+	first, rest, _ := strings.Cut(text, " ")
+	if first = strings.ToLower(first); slices.Contains(strings.Split(foreignBars, "|"), first) {
+		first = "bars"
+	}
+	return "danced in " + first + " " + rest
+}
+
+// leads reports whether a line may begin with a lead or name a part, quickly.
+func leads(text string) bool {
+	first := strings.TrimLeft(text, " \t-*+•–0123456789.)")
+	if end := strings.IndexAny(first, " \t,:"); end >= 0 {
+		first = first[:end]
+	}
+	return leadWords()[strings.ToLower(first)]
+}
+
+// leadWords returns the first words of all that may stand before a figure.
+var leadWords = sync.OnceValue(func() map[string]bool {
+	words := map[string]bool{}
+	for _, w := range strings.Split(nextWords+"|"+barWords+"|"+ordinals+"|"+partWords+"|st|nd|rd|th", "|") {
+		first, _, _ := strings.Cut(w, " ")
+		words[first] = true
+	}
+	return words
+})
+
+// table writes a table with a column of figures as a list; what its other columns say goes with the figures.
+func (l *listMender) table() {
+	top, column := -1, -1
+	var headings []string
+	number := 0
+	for i, t := range l.lines {
+		switch {
+		case t.prose || !strings.Contains(t.text, "|"):
+			if top >= 0 {
+				return
+			}
+		case top < 0:
+			headings = pipedCells(t.text)
+			if column = slices.IndexFunc(headings, func(h string) bool { return figureHeadings[Key(unmarked(h))] }); column < 0 {
+				return
+			}
+			top = i
+			l.leaveOut(i)
+			l.slip(t.at, "the table is read as a list of figures")
+		case ruled(t.text):
+			l.leaveOut(i)
+		default:
+			number++
+			l.tableRow(t, headings, column, number)
+		}
+	}
+}
+
+// leaveOut deletes a line.
+func (l *listMender) leaveOut(line int) {
+	to := l.lines[line].at.to
+	if line+1 < len(l.lines) {
+		to = l.lines[line+1].at.from
+	}
+	l.write(extent{l.lines[line].at.from, to}, "")
+}
+
+// tableRow writes a row of a table as an item.
+func (l *listMender) tableRow(t textLine, headings []string, column, number int) {
+	cells := pipedCells(t.text)
+	if column >= len(cells) || strings.TrimSpace(cells[column]) == "" {
+		return
+	}
+	from := strings.Index(t.text, strings.Join(cells, "|"))
+	for _, c := range cells[:column] {
+		from += len(c) + 1
+	}
+	to := from + len(strings.TrimRight(cells[column], " \t"))
+	from += len(cells[column]) - len(strings.TrimLeft(cells[column], " \t"))
+	times, said := "", []string{}
+	for i, c := range cells {
+		if c = strings.TrimSpace(c); i == column || c == "" || strings.Trim(c, "-–—") == "" || i >= len(headings) {
+			continue
+		}
+		heading := strings.TrimSpace(unmarked(headings[i]))
+		n, err := strconv.Atoi(strings.Trim(c, "x×* "))
+		switch key := Key(heading); {
+		case (timesHeadings[key] || heading == "×") && err == nil:
+			if n != 1 {
+				times = fmt.Sprintf(" × %d", n)
+			}
+		case err == nil && n == number || numberHeadings[key]:
+		case remarkHeadings[key]:
+			said = append(said, c)
+		case barHeadings[key]:
+			said = append(said, saidOf(heading+" "+c))
+		default:
+			said = append(said, strings.ToLower(heading)+" "+c)
+		}
+	}
+	if len(said) > 0 {
+		times += " — " + strings.Join(said, ", ")
+	}
+	l.write(extent{t.at.from, t.at.from + from}, fmt.Sprintf("%d. ", number))
+	l.write(extent{t.at.from + to, t.at.to}, times)
+}
+
+// The headings of an order's columns, as keys.
+var (
+	figureHeadings = keys("figure", "figures", "figur", "figuren", "figura", "figuras", "name", "move", "moves", "pattern")
+	barHeadings    = keys(strings.Split(barWords, "|")...)
+	timesHeadings  = keys("times", "repeat", "repeats", "repetitions", "how often", "mal", "x", "fois", "veces", "volte")
+	numberHeadings = keys("no", "nr", "number", "#")
+	remarkHeadings = keys("remark", "remarks", "note", "notes", "comment", "comments", "bemerkung", "bemerkungen", "remarque", "nota")
+)
+
+func keys(words ...string) map[string]bool {
+	all := map[string]bool{}
+	for _, w := range words {
+		all[Key(w)] = true
+	}
+	return all
+}
+
+// turned writes a chart whose counts stand side by side, with a row for each partner, as one with a row for each count.
+// It returns the index of the first line after it, or i if the line i is no heading of such a chart.
+func (m *mender) turned(lines []textLine, i int) int {
+	line := strings.TrimSpace(lines[i].text)
+	first, _, found := strings.Cut(strings.TrimPrefix(line, "|"), "|")
+	first = strings.TrimSpace(first)
+	if c, ok := columnOf(first); !found || first != "" && (first[0] <= '9' || !ok || c != countColumn) {
+		return i
+	}
+	counts := pipedCells(lines[i].text)[1:]
+	if len(counts) < 2 || slices.ContainsFunc(counts, func(c string) bool { _, ok := ParseCount(strings.TrimSpace(c)); return !ok }) {
+		return i
+	}
+	var partners []column
+	var steps [][]string
+	end := i + 1
+	for ; end < len(lines) && strings.Contains(lines[end].text, "|") && !lines[end].prose; end++ {
+		cells := pipedCells(lines[end].text)
+		if ruled(lines[end].text) {
+			continue
+		}
+		c, _ := columnOf(cells[0])
+		if c != leaderColumn && c != followerColumn || slices.Contains(partners, c) || len(cells) > len(counts)+1 {
+			return i
+		}
+		partners, steps = append(partners, c), append(steps, cells)
+	}
+	if len(partners) == 0 {
+		return i
+	}
+	var out strings.Builder
+	if i > 0 && !lines[i-1].blank() {
+		out.WriteString("\n")
+	}
+	out.WriteString("| Count |")
+	for _, s := range steps {
+		out.WriteString(s[0] + "|")
+	}
+	out.WriteString("\n|---|" + strings.Repeat("---|", len(steps)))
+	for k, count := range counts {
+		out.WriteString("\n|" + count + "|")
+		for _, s := range steps {
+			if k+1 < len(s) {
+				out.WriteString(s[k+1])
+			}
+			out.WriteString("|")
+		}
+	}
+	m.write(extent{lines[i].at.from, lines[end-1].at.to}, out.String())
+	m.slip(lines[i].at, "the chart is read with a row for each partner")
+	return end
+}

@@ -1,0 +1,110 @@
+package routine_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
+)
+
+const chaTop = "---\ndance: cha-cha\n---\n\n"
+
+// spokenOrder returns the order that is read, a line for each item, and the objections.
+func spokenOrder(t *testing.T, body string) (string, []routine.Finding) {
+	t.Helper()
+	text := []byte(chaTop + body)
+	score, found := routine.Read("lantern.md", text, library.Open())
+	wellPlaced(t, text, found)
+	order, err := routine.EditOrder("lantern.md", text, library.Open())
+	if err != nil {
+		return err.Error(), routine.Objections(found)
+	}
+	var items []string
+	for i := range order.Len() {
+		items = append(items, order.Line(i).String())
+	}
+	require.Len(t, score.Items, len(items))
+	return strings.Join(items, "\n"), routine.Objections(found)
+}
+
+// TestAnOrderInWords: bars, "then" and tables are read as the list that they stand for.
+func TestAnOrderInWords(t *testing.T) {
+	for body, want := range map[string]string{
+		"Bars 1–2: Closed basic\nBars 3–4: Hand to hand\n":                                                     "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
+		"- Bars 1-2: Closed basic\n- Bar 3: Hand to hand\n":                                                    "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
+		"1. Takt 1-2: Closed basic\n2. Takt 3-4: Hand to hand\n":                                               "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
+		"First: Closed basic\nFinally: Hand to hand\n":                                                         "Closed basic\nHand to hand",
+		"- First, the Closed basic\n- and then Hand to hand\n":                                                 "Closed basic\nHand to hand",
+		"First Closed basic.\nAfter that Hand to hand.\n":                                                      "Closed basic\nHand to hand",
+		"First the closed basic, then Hand to hand.\n":                                                         "closed basic\nHand to hand",
+		"1st half: Closed basic\n2nd half: Hand to hand\n":                                                     "Closed basic — danced in 1st half\nHand to hand — danced in 2nd half",
+		"1. Hälfte\n\n- Closed basic\n\n2. Hälfte\n\n- Hand to hand\n":                                         "Closed basic\nHand to hand",
+		"First half\n- Closed basic\n\nSecond half:\n- Hand to hand\n":                                         "Closed basic\nHand to hand",
+		"| Bars | Figure |\n|---|---|\n| 1-2 | Closed basic |\n| 3-4 | Hand to hand |\n":                       "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
+		"| Figure | Times | Remarks |\n|---|---|---|\n| Closed basic | 2 | softly |\n| Hand to hand | 1 | |\n": "Closed basic × 2 — softly\nHand to hand",
+		"| # | Figure |\n| 1 | Closed basic |\n| 2 | Hand to hand |\n":                                         "Closed basic\nHand to hand",
+		"Figure | No.\n---|---\nClosed basic | 1\nHand to hand | 2\n":                                          "Closed basic\nHand to hand",
+	} {
+		items, found := spokenOrder(t, "## Order\n\n"+body)
+		assert.Empty(t, found, body)
+		assert.Equal(t, want, items, body)
+		tidy, _ := routine.Tidy("lantern.md", []byte(chaTop+"## Order\n\n"+body), library.Open())
+		again, _ := routine.Tidy("lantern.md", tidy, library.Open())
+		assert.Equal(t, string(tidy), string(again), body)
+	}
+}
+
+// TestAnOrderThatIsAnnounced by a line in place of a heading.
+func TestAnOrderThatIsAnnounced(t *testing.T) {
+	for body, want := range map[string]string{
+		"Order:\nClosed basic\nHand to hand\n":                           "Closed basic\nHand to hand",
+		"Order: Closed basic, Hand to hand.\n":                           "Closed basic\nHand to hand",
+		"**Order:** Closed basic, Hand to hand\n":                        "Closed basic\nHand to hand",
+		"# Lantern Night\n\nThe order:\n\nClosed basic\n":                "Closed basic",
+		"# Lantern Night\nAblauf: Closed basic\n\n## Notes\n\nSlowly.\n": "Closed basic",
+	} {
+		items, found := spokenOrder(t, body)
+		assert.Empty(t, found, body)
+		assert.Equal(t, want, items, body)
+	}
+}
+
+// TestWordsThatAreNoOrder: what is told below an order stays prose, and no figure of that name is looked for.
+func TestWordsThatAreNoOrder(t *testing.T) {
+	for _, prose := range []string{"Then we all go down to the river.", "First: lamps. Then: tea.", "Bars 1–2: count aloud.", "Last year we began with a Closed basic.",
+		"Order: we will see.", "Now, the first half of the evening is slow."} {
+		items, found := spokenOrder(t, "## Order\n\n1. Closed basic\n\n"+prose+"\n\n## Evening\n\n"+prose+"\n")
+		assert.Empty(t, found, prose)
+		assert.Equal(t, "Closed basic", items, prose)
+	}
+	_, found := spokenOrder(t, "## Order\n\nFirst: Closed basic\nThen: Boathouse whirl\n")
+	require.Len(t, found, 1)
+	assert.Equal(t, routine.Code("unknown-figure"), found[0].Code)
+}
+
+// TestPartnersAsRows: a chart whose counts stand side by side is the one with a row for each count.
+func TestPartnersAsRows(t *testing.T) {
+	const order = "## Order\n\n1. Lantern step\n\n## Lantern step\n\n"
+	for _, chart := range []string{
+		"| | 2 | 3 | 4 | & | 1 |\n|---|---|---|---|---|---|\n| Leader | LF forward | RF replace | LF side | RF close | LF side |\n| Follower | RF back | LF replace | RF side | LF close | RF side |\n",
+		"Then so:\n| Count | 2 | 3 | 4 | & | 1 |\n| Lady | RF back | LF replace | RF side | LF close | RF side |\n| Man | LF forward | RF replace | LF side | RF close | LF side |\n",
+	} {
+		sheet, found := routine.Parse("lantern.md", []byte(chaTop+order+chart), library.Open())
+		require.Empty(t, routine.Objections(found), chart)
+		require.Len(t, sheet.Figures, 1)
+		var cells []string
+		for _, r := range sheet.Figures[0].Rows {
+			cells = append(cells, r.Count.String()+" "+r.Steps[routine.Leader].String()+", "+r.Steps[routine.Follower].String())
+		}
+		assert.Equal(t, []string{"2 LF forward, RF back", "3 RF replace, LF replace", "4 LF side, RF side", "& RF close, LF close", "1 LF side, RF side"}, cells)
+	}
+	wrong := chaTop + order + "| | 2 | 3 |\n|---|---|---|\n| Leader | LF forwrd | RF replace |\n| Follower | RF back | LF replace |\n"
+	_, found := routine.Parse("lantern.md", []byte(wrong), library.Open())
+	wellPlaced(t, []byte(wrong), found)
+	require.Len(t, routine.Objections(found), 1)
+	assert.Contains(t, found[0].Message, "forwrd")
+}
