@@ -267,10 +267,11 @@ func (o *OrderText) begun(l Line) []byte {
 	var out bytes.Buffer
 	out.Write(o.head)
 	space := func() {
-		if n := out.Len(); n > 0 && !bytes.HasSuffix(out.Bytes(), []byte(o.eol)) {
+		if n := out.Len(); n > 0 && out.Bytes()[n-1] != o.last() {
 			out.WriteString(o.eol)
 		}
-		if n := out.Len(); n > 0 && !bytes.HasSuffix(out.Bytes(), []byte(o.eol+o.eol)) {
+		above := bytes.TrimSuffix(out.Bytes(), []byte{o.last()})
+		if above = above[bytes.LastIndexByte(above, o.last())+1:]; len(bytes.TrimSpace(above)) > 0 {
 			out.WriteString(o.eol)
 		}
 	}
@@ -280,7 +281,7 @@ func (o *OrderText) begun(l Line) []byte {
 		space()
 	}
 	out.WriteString("1. " + l.String() + o.eol)
-	if len(o.tail) > 0 && !bytes.HasPrefix(o.tail, []byte(o.eol)) {
+	if below := o.tail[:lineLength(o.tail)]; len(bytes.TrimSpace(below)) > 0 {
 		space()
 	}
 	out.Write(o.tail)

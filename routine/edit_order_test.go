@@ -122,6 +122,28 @@ func TestEditsAmongMixedLineEnds(t *testing.T) {
 	})
 }
 
+// TestAFirstOrder has one blank line above and below it, whatever ends the lines around it.
+func TestAFirstOrder(t *testing.T) {
+	for _, sheet := range []string{"---\ndance: waltz\n---\n\n# Quayside\n\n## Notes\n\nLow.\n", "---\ndance: waltz\n---\n\n## Order\n\n\n## Notes\n", "---\ndance: waltz\n---\n\n## Order\n## Notes\n",
+		"---\ndance: waltz\n---\n\n## Order\n \t\n", "---\ndance: waltz\n---\n\nLanterns.\n\n## Own step\n\n| Count | Leader |\n|---|---|\n| 1 | LF side |\n"} {
+		first := func(text string) string {
+			return strings.ReplaceAll(string(edit(t, text).Insert(0, routine.Line{Name: "Whisk"})), "\r\n", "\n")
+		}
+		want, lines := first(sheet), strings.SplitAfter(sheet, "\n")
+		require.Contains(t, want, "## Order\n\n1. Whisk\n")
+		for at := range 2 * len(lines) { // one line of Windows, or all but one
+			mixed := ""
+			for i, line := range lines {
+				if (i == at%len(lines)) == (at < len(lines)) {
+					line = strings.ReplaceAll(line, "\n", "\r\n")
+				}
+				mixed += line
+			}
+			require.Equal(t, want, first(mixed), "%q", mixed)
+		}
+	}
+}
+
 // TestAnOrderInAnotherForm is written as a list first; all else stays.
 func TestAnOrderInAnotherForm(t *testing.T) {
 	const head, tail = "---\ndance: waltz\n---\n\n#No space, and odd   spacing\n\n**Order**\n\n", "\n## Notes\n\n- as it   was\n"
