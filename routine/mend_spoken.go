@@ -132,7 +132,7 @@ func (l *listMender) spokenItems(listed bool) {
 	var found []lead
 	sure := false
 	for i, t := range l.lines {
-		if t.prose || !leads(t.text) || len(t.text) > longestCell {
+		if t.prose || !leads(t.text) || len(t.text) > longestCell || strings.Contains(t.text, "|") || halfPattern.MatchString(t.text) {
 			continue
 		}
 		a, ok := leadOf(t.text)

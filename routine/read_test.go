@@ -49,6 +49,9 @@ func FuzzRead(f *testing.F) {
 		seeds = append(seeds, []byte(e.Bad), []byte(e.Good))
 	}
 	seeds = append(seeds, []byte(lanternCha), []byte(lanternWaltz), []byte(manyFaults), []byte(untidy))
+	for body := range spokenOrders {
+		seeds = append(seeds, []byte(chaTop+"## Order\n\n"+body))
+	}
 	require.NotEmpty(f, seeds)
 	for _, src := range seeds {
 		if len(src) < 12<<10 { // larger mutations are slow and find nothing more

@@ -31,24 +31,28 @@ func spokenOrder(t *testing.T, body string) (string, []routine.Finding) {
 	return strings.Join(items, "\n"), routine.Objections(found)
 }
 
+// spokenOrders are orders in words and tables, and what they stand for.
+var spokenOrders = map[string]string{
+	"Bars 1–2: Closed basic\nBars 3–4: Hand to hand\n":                                                     "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
+	"- Bars 1-2: Closed basic\n- Bar 3: Hand to hand\n":                                                    "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
+	"1. Takt 1-2: Closed basic\n2. Takt 3-4: Hand to hand\n":                                               "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
+	"First: Closed basic\nFinally: Hand to hand\n":                                                         "Closed basic\nHand to hand",
+	"- First, the Closed basic\n- and then Hand to hand\n":                                                 "Closed basic\nHand to hand",
+	"First Closed basic.\nAfter that Hand to hand.\n":                                                      "Closed basic\nHand to hand",
+	"First the closed basic, then Hand to hand.\n":                                                         "closed basic\nHand to hand",
+	"1st half: Closed basic\n2nd half: Hand to hand\n":                                                     "Closed basic — danced in 1st half\nHand to hand — danced in 2nd half",
+	"1. Hälfte\n\n- Closed basic\n\n2. Hälfte\n\n- Hand to hand\n":                                         "Closed basic\nHand to hand",
+	"First half\n- Closed basic\n\nSecond half:\n- Hand to hand\n":                                         "Closed basic\nHand to hand",
+	"| Bars | Figure |\n|---|---|\n| 1-2 | Closed basic |\n| 3-4 | Hand to hand |\n":                       "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
+	"| Figure | Times | Remarks |\n|---|---|---|\n| Closed basic | 2 | softly |\n| Hand to hand | 1 | |\n": "Closed basic × 2 — softly\nHand to hand",
+	"| # | Figure |\n| 1 | Closed basic |\n| 2 | Hand to hand |\n":                                         "Closed basic\nHand to hand",
+	"Figure | No.\n---|---\nClosed basic | 1\nHand to hand | 2\n":                                          "Closed basic\nHand to hand",
+	"First half:\nFirst: Closed basic\nThen: Hand to hand\n":                                               "Closed basic\nHand to hand",
+}
+
 // TestAnOrderInWords: bars, "then" and tables are read as the list that they stand for.
 func TestAnOrderInWords(t *testing.T) {
-	for body, want := range map[string]string{
-		"Bars 1–2: Closed basic\nBars 3–4: Hand to hand\n":                                                     "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
-		"- Bars 1-2: Closed basic\n- Bar 3: Hand to hand\n":                                                    "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
-		"1. Takt 1-2: Closed basic\n2. Takt 3-4: Hand to hand\n":                                               "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
-		"First: Closed basic\nFinally: Hand to hand\n":                                                         "Closed basic\nHand to hand",
-		"- First, the Closed basic\n- and then Hand to hand\n":                                                 "Closed basic\nHand to hand",
-		"First Closed basic.\nAfter that Hand to hand.\n":                                                      "Closed basic\nHand to hand",
-		"First the closed basic, then Hand to hand.\n":                                                         "closed basic\nHand to hand",
-		"1st half: Closed basic\n2nd half: Hand to hand\n":                                                     "Closed basic — danced in 1st half\nHand to hand — danced in 2nd half",
-		"1. Hälfte\n\n- Closed basic\n\n2. Hälfte\n\n- Hand to hand\n":                                         "Closed basic\nHand to hand",
-		"First half\n- Closed basic\n\nSecond half:\n- Hand to hand\n":                                         "Closed basic\nHand to hand",
-		"| Bars | Figure |\n|---|---|\n| 1-2 | Closed basic |\n| 3-4 | Hand to hand |\n":                       "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
-		"| Figure | Times | Remarks |\n|---|---|---|\n| Closed basic | 2 | softly |\n| Hand to hand | 1 | |\n": "Closed basic × 2 — softly\nHand to hand",
-		"| # | Figure |\n| 1 | Closed basic |\n| 2 | Hand to hand |\n":                                         "Closed basic\nHand to hand",
-		"Figure | No.\n---|---\nClosed basic | 1\nHand to hand | 2\n":                                          "Closed basic\nHand to hand",
-	} {
+	for body, want := range spokenOrders {
 		items, found := spokenOrder(t, "## Order\n\n"+body)
 		assert.Empty(t, found, body)
 		assert.Equal(t, want, items, body)

@@ -134,6 +134,9 @@ func FuzzTidy(f *testing.F) {
 		}
 	}
 	f.Add([]byte(untidy))
+	for body := range spokenOrders {
+		f.Add([]byte(chaTop + "## Order\n\n" + body))
+	}
 	lib := library.Open()
 	f.Fuzz(func(t *testing.T, src []byte) {
 		once, found := routine.Tidy("fuzz.md", src, lib)
