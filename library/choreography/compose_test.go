@@ -149,6 +149,9 @@ func (sum *composed) add(t *testing.T, at string, c *library.Chapter, score *rou
 	for i := range score.Passages {
 		p := &score.Passages[i]
 		name := p.Figure.Name
+		if before := &score.Passages[max(0, i-1)]; before.Figure.Name == name && before.To == p.From && before.Corners == p.Corners {
+			faults = append(faults, "in two parts: "+name)
+		}
 		if i == 0 || score.Passages[i-1].Figure.Name != name {
 			run++
 		}

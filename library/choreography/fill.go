@@ -194,9 +194,14 @@ func (c *composer) cornersAfter(s *danceStep) []bool {
 	return []bool{false}
 }
 
-// mayTake reports whether the figures of a move have enough of their share left, and it was not just
-// danced inARow times.
+// mayTake reports whether the figures of a move have enough of their share left, it was not just danced inARow
+// times, and it is not the rest of a figure that could have been danced whole.
 func (c *composer) mayTake(e *edge) bool {
+	if n := len(c.steps); n > 0 {
+		if last := &c.steps[n-1]; !last.corner && last.danced[len(last.danced)-1].goesOn(&e.danced[0]) {
+			return false
+		}
+	}
 	row := 0
 	for n := len(c.steps) - 1; n >= 0 && c.steps[n].move == e.move; n-- {
 		row++

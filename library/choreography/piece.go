@@ -35,6 +35,9 @@ func (p *piece) usual() bool           { return p.way == p.figure }
 
 func (p *piece) whole() bool { return p.from == 0 && p.to == len(p.figure.Rows) }
 
+// goesOn reports whether next is the same figure from where the piece stops.
+func (p *piece) goesOn(next *piece) bool { return p.figure == next.figure && p.to == next.from }
+
 // ways returns a whole figure in each of its ways, the usual one first, and then its parts in each of
 // theirs.
 func ways(fig *routine.Figure) (all [][]piece) {
