@@ -138,11 +138,11 @@ func left(m Model, msg leftMsg) (Model, tea.Cmd) {
 
 // dancesMade dances the routine from the marked line.
 func dancesMade(m Model) (Model, tea.Cmd) {
-	d, line := m.made.model.Draft(), m.made.model.Line()
+	d := m.made.model.Draft()
 	m = m.leaves()
 	m.sheet.Sheet, m.sheet.saved = m.o.Make.Sheet(d), nil
 	m.home = makingPane
 	m, begin := m.begin()
-	from, _ := d.Begins(line)
+	from, _ := d.Begins(d.Line)
 	return m, tea.Batch(begin, m.dance.DanceFrom(from))
 }

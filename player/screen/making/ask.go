@@ -54,7 +54,13 @@ func (m *Model) answered(a *asking, text string) tea.Cmd {
 			return m.changes(m.draft.Titled(text), m.draft.Line)
 		}
 	case forWholeTempo, forHall:
-		return m.sets(settings[a.what], text)
+		s := settings[a.what]
+		value, err := s.value(m.draft.Score.Dance, text)
+		if err != nil {
+			m.news.Warn(err.Error())
+			return nil
+		}
+		return m.changes(m.draft.Set(s.name, value), m.draft.Line)
 	case forFigure:
 		if text != "" {
 			return begins(m, text)
@@ -73,19 +79,6 @@ func (m *Model) answered(a *asking, text string) tea.Cmd {
 		return m.savesAs(text, a.what == forOver && text == a.path)
 	}
 	return nil
-}
-
-// sets sets something for the whole routine.
-func (m *Model) sets(s setting, text string) tea.Cmd {
-	if text != "" {
-		value, err := s.read(m.draft.Score.Dance, text)
-		if err != nil {
-			m.news.Warn(err.Error())
-			return nil
-		}
-		text = value
-	}
-	return m.changes(m.draft.Set(s.name, text), m.draft.Line)
 }
 
 // saves saves the sheet, and asks for a file if it has none.

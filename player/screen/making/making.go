@@ -66,9 +66,6 @@ func New(d draft.Draft, o Options) *Model {
 // Draft returns the routine as it is now.
 func (m *Model) Draft() draft.Draft { return m.draft }
 
-// Line returns the line of the order that is marked; -1 before the first.
-func (m *Model) Line() int { return m.draft.Line }
-
 // Unkept reports whether the draft holds something that could not be kept.
 func (m *Model) Unkept() bool { return m.unkept && !m.draft.Saved() }
 

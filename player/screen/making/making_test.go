@@ -240,9 +240,9 @@ func TestUndoLeadsBackToTheLine(t *testing.T) {
 			k := fresh(t, "waltz", 80, 24)
 			three(k)
 			k.press(tt.keys...).press(tt.change...).press("ctrl+z")
-			assert.Equal(t, tt.before, k.model.Line(), k.text())
+			assert.Equal(t, tt.before, k.model.Draft().Line, k.text())
 			k.press("home", "ctrl+y")
-			assert.Equal(t, tt.after, k.model.Line(), k.text())
+			assert.Equal(t, tt.after, k.model.Draft().Line, k.text())
 		})
 	}
 }
@@ -279,10 +279,10 @@ func TestPartsHaveHeadings(t *testing.T) {
 	assert.Equal(t, []string{"The order", "the start", "Part A", "1 Closed basic phrase 1 · bar 1", "2 Time step bar 3", "Part B", "3 Closed basic phrase 2 · bar 9", "All of it", "4 Part A × 2 phrase 1 · bar 1", "> 5 Part B phrase 2 · bar 9"}, order)
 	k.press("up", "up", "K")
 	assert.Contains(t, k.text(), "2. Time step\n3. Closed basic\n\n### Part B\n\n### All of it\n")
-	assert.Equal(t, 2, k.model.Line())
+	assert.Equal(t, 2, k.model.Draft().Line)
 	k.press("ctrl+z", "up", "J")
 	assert.Contains(t, k.text(), "1. Closed basic\n\n### Part B\n\n1. Time step\n2. Closed basic\n")
-	assert.Equal(t, 1, k.model.Line())
+	assert.Equal(t, 1, k.model.Draft().Line)
 }
 
 // TestTheKeysOfTheMarkedLineAreShown while the order has the keys, with what they set if there is room.

@@ -97,6 +97,14 @@ type setting struct {
 	read func(d *routine.Dance, text string) (string, error)
 }
 
+// value returns what is written for a text that was typed; nothing for nothing.
+func (s setting) value(d *routine.Dance, text string) (string, error) {
+	if text == "" {
+		return "", nil
+	}
+	return s.read(d, text)
+}
+
 // settings are what can be typed for the whole routine: its values are checked before they are written.
 var settings = map[question]setting{
 	forWholeTempo: {"tempo", func(d *routine.Dance, text string) (string, error) {
