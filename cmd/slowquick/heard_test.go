@@ -73,15 +73,15 @@ func TestTheScreenStaysWithTheSong(t *testing.T) {
 	}
 }
 
-// drawing is what came to a terminal at one time.
-type drawing struct {
+// drawnScreen is what came to a terminal at one time.
+type drawnScreen struct {
 	at   time.Time
 	text []byte
 }
 
 // drawings are what comes to a terminal until it is closed.
-func drawings(terminal *os.File) <-chan drawing {
-	out := make(chan drawing, 1<<14)
+func drawings(terminal *os.File) <-chan drawnScreen {
+	out := make(chan drawnScreen, 1<<14)
 	go func() {
 		defer close(out)
 		buf := make([]byte, 1<<16)
@@ -90,7 +90,7 @@ func drawings(terminal *os.File) <-chan drawing {
 			if err != nil {
 				return
 			}
-			out <- drawing{time.Now(), bytes.Clone(buf[:n])}
+			out <- drawnScreen{time.Now(), bytes.Clone(buf[:n])}
 		}
 	}()
 	return out
