@@ -740,7 +740,7 @@ lo@ud: yes
 // TestASheetTellsItsFloor: its size, and the lengths of steps where they differ from the dance's.
 func TestASheetTellsItsFloor(t *testing.T) {
 	for text, want := range map[string]routine.Room{
-		"8 x 6 m": {Along: 800, Across: 600}, "12.5 m × 8 m": {Along: 1250, Across: 800}, "900 by 650 cm": {Along: 900, Across: 650}, "8m x 60cm": {},
+		"8 x 6 m": {Along: 800, Across: 600}, "12.5 m × 8 m": {Along: 1250, Across: 800}, "900 by 650 cm": {Along: 900, Across: 650}, "8m x 60cm": {}, "9x6": {Along: 900, Across: 600},
 	} {
 		score, _ := routine.Read("quay.md", []byte("---\ndance: waltz\nfloor: "+text+"\nside step: 0.4 m\n---\n\n## Order\n\n1. Box step\n   - corner: After\n"), library.Open())
 		assert.Equal(t, want, score.Floor, text)

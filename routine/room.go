@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -70,17 +71,16 @@ func parseLength(text string, shortest, longest Length) (Length, error) {
 	return l, nil
 }
 
-var roomPattern = lazily(`^\s*([\d.]+)\s*(cm|m)?\s*(?:[x×]|by)\s*([\d.]+)\s*(cm|m)\s*$`)
+var roomPattern = lazily(`^\s*([\d.]+)\s*(cm|m)?\s*(?:[x×]|by)\s*([\d.]+)\s*(cm|m)?\s*$`)
 
-// ParseRoom reads "8 x 6 m".
+// ParseRoom reads "8 x 6 m". Without a unit it is in metres, as halls are.
 func ParseRoom(text string) (Room, error) {
 	m := roomPattern.FindStringSubmatch(text)
 	if m == nil {
 		return Room{}, errors.New("is not the size of a floor")
 	}
-	if m[2] == "" {
-		m[2] = m[4]
-	}
+	m[4] = cmp.Or(m[4], "m")
+	m[2] = cmp.Or(m[2], m[4])
 	along, err := parseLength(m[1]+m[2], smallestSide, largestSide)
 	if err != nil {
 		return Room{}, fmt.Errorf("has a side that %w", err)

@@ -106,9 +106,6 @@ func (a *app) wished(cmd *cobra.Command, how *composing, c *library.Chapter) err
 	if how.floor != "" {
 		room, err := routine.ParseRoom(how.floor)
 		if err != nil {
-			room, err = routine.ParseRoom(how.floor + "m")
-		}
-		if err != nil {
 			return outcome.Usage(fmt.Errorf("--floor: %q %w; use 12x8, in metres", how.floor, err))
 		}
 		w.Floor = room

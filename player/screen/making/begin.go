@@ -1,6 +1,7 @@
 package making
 
 import (
+	"fmt"
 	"strings"
 
 	"dance.example/slowquick/player/harmless"
@@ -112,7 +113,7 @@ func (b *Begin) withHall(text string) Answer {
 	if text != "" {
 		room, err := routine.ParseRoom(text)
 		if err != nil {
-			b.news.Warn(err.Error())
+			b.news.Warn(fmt.Sprintf("%q %s; write it as 12 x 8 m", text, err))
 			return Asking
 		}
 		b.done.Floor = room
