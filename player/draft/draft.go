@@ -126,8 +126,43 @@ func (d Draft) Titled(title string) []byte { return routine.Titled(d.Text(), tit
 // Setting returns a setting at the top of the sheet as it is written, as in "28 bars/min"; "" if it isn't set.
 func (d Draft) Setting(name string) string { return routine.TopSetting(d.Text(), name) }
 
-// Set returns the text with a setting at its top, for Change; "" takes it away.
-func (d Draft) Set(name, value string) []byte { return routine.WithSetting(d.Text(), name, value) }
+// Set returns the text with the tempo or the floor of the whole routine, for Change: name is "tempo" or "floor",
+// and the unit may be missing. No value takes it away; the error says why one can't be.
+func (d Draft) Set(name, value string) ([]byte, error) {
+	if value != "" {
+		var err error
+		if value, err = d.valueOf(name, value); err != nil {
+			return nil, err
+		}
+	}
+	return routine.WithSetting(d.Text(), name, value), nil
+}
+
+// valueOf returns how a setting of the whole routine is written.
+func (d Draft) valueOf(name, text string) (string, error) {
+	switch name {
+	case "floor":
+		room, err := routine.ParseRoom(text)
+		if err != nil {
+			return "", fmt.Errorf("%q %w; write it as 12 x 8 m", text, err)
+		}
+		return room.String(), nil
+	case "tempo":
+		first, last, err := routine.ParseTempo(text, d.Score.Dance.Metre)
+		if err != nil {
+			text += " bars/min" // only the unit may be missing
+			if _, _, unit := routine.ParseTempo(text, d.Score.Dance.Metre); unit != nil {
+				return "", err
+			}
+			return text, nil
+		}
+		if first != last {
+			return "", fmt.Errorf("%q is no single tempo: one that changes is set for a line", text)
+		}
+		return text, nil
+	}
+	return "", fmt.Errorf("%q is not set for the whole routine; tempo and floor are", name)
+}
 
 // Undo returns the draft before its last change, with the line marked that was marked then; ok is false if
 // there was none.

@@ -85,7 +85,7 @@ func commands() []command {
 		{"change", "LINE FIGURE", "writes another figure there", (*session).change},
 		{"remove", "LINE", "takes a line out", (*session).remove},
 		{"move", "LINE LINE", "moves a line to another place", (*session).move},
-		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\"; without a value it is taken away", (*session).set},
+		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\", and for the whole routine \"set 0 tempo 28\", \"set 0 floor 12 x 8 m\"; without a value it is taken away", (*session).set},
 		{"links", "[FIGURE]", "lists what links the line you are at with the line before it, if that is what is wrong, or with the next; or what leads to a figure", (*session).links},
 		{"suggest", "", "lists ways to go on", (*session).suggest},
 		{"figure", "NAME", "writes a figure of your own, count by count, or goes on with one", (*session).figure},
@@ -342,17 +342,38 @@ func (s *session) move(args string) {
 }
 
 func (s *session) set(args string) {
-	line, rest, ok := s.number(args)
-	if !ok {
+	number, rest, _ := strings.Cut(args, " ")
+	line, whole := -1, number == "0"
+	if !whole {
+		var ok bool
+		if line, rest, ok = s.number(args); !ok {
+			return
+		}
+	}
+	setting, value, _ := strings.Cut(strings.TrimSpace(rest), " ")
+	setting, value = strings.TrimSuffix(setting, ":"), strings.TrimSpace(value)
+	if whole {
+		s.setAll(setting, value)
 		return
 	}
-	setting, value, _ := strings.Cut(rest, " ")
-	setting = strings.TrimSuffix(setting, ":")
 	if setting == "" {
 		s.say("Set what? tempo, corner, ends or count.")
 		return
 	}
-	s.becomes(s.draft.Order.Set(line, setting, strings.TrimSpace(value)), line)
+	s.becomes(s.draft.Order.Set(line, setting, value), line)
+}
+
+// setAll sets something for the whole routine.
+func (s *session) setAll(setting, value string) {
+	text, err := s.draft.Set(setting, value)
+	if err != nil {
+		s.say("%s.", err)
+		return
+	}
+	s.becomes(text, s.draft.Line)
+	if written := s.draft.Setting(setting); written != "" {
+		s.say("The %s is %s.", setting, written)
+	}
 }
 
 // list lists offers.

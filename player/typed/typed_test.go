@@ -59,6 +59,18 @@ func TestARoutineIsTyped(t *testing.T) {
 	assert.Equal(t, string(text), kept[len(kept)-1])
 }
 
+// TestTheWholeRoutineIsSet by line 0; a unit may be missing.
+func TestTheWholeRoutineIsSet(t *testing.T) {
+	answers, kept := session(t, "", nil, "set 0 tempo 24", "set 0 floor 9x6", "set 0 floor small", "set 0 corner after", "set 0 tempo")
+	assert.Equal(t, "---\ndance: rumba\nfloor: 9 x 6 m\n---\n\n# Quay\n", kept[len(kept)-1])
+	for _, says := range []string{
+		"The tempo is 24 bars/min.\n", "The floor is 9 x 6 m.\n", "\"small\" is not the size of a floor; write it as 12 x 8 m.\n",
+		"\"corner\" is not set for the whole routine; tempo and floor are.\n",
+	} {
+		assert.Contains(t, answers, says)
+	}
+}
+
 // TestUndoGoesBackToTheLine that was changed: the next figure goes in after it.
 func TestUndoGoesBackToTheLine(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "quay.md")

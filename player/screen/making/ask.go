@@ -54,13 +54,12 @@ func (m *Model) answered(a *asking, text string) tea.Cmd {
 			return m.changes(m.draft.Titled(text), m.draft.Line)
 		}
 	case forWholeTempo, forHall:
-		s := settings[a.what]
-		value, err := s.value(m.draft.Score.Dance, text)
+		changed, err := m.draft.Set(settings[a.what], text)
 		if err != nil {
 			m.news.Warn(err.Error())
 			return nil
 		}
-		return m.changes(m.draft.Set(s.name, value), m.draft.Line)
+		return m.changes(changed, m.draft.Line)
 	case forFigure:
 		if text != "" {
 			return begins(m, text)

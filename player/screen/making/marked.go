@@ -6,7 +6,6 @@ import (
 
 	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/screen/term"
-	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
 )
@@ -91,41 +90,5 @@ func helpLines(keys []key.Binding, width, rows int) (lines []string) {
 // wide is a width that holds any line of keys.
 const wide = 1000
 
-// setting is a setting of the whole routine that is typed.
-type setting struct {
-	name string
-	read func(d *routine.Dance, text string) (string, error)
-}
-
-// value returns what is written for a text that was typed; nothing for nothing.
-func (s setting) value(d *routine.Dance, text string) (string, error) {
-	if text == "" {
-		return "", nil
-	}
-	return s.read(d, text)
-}
-
-// settings are what can be typed for the whole routine: its values are checked before they are written.
-var settings = map[question]setting{
-	forWholeTempo: {"tempo", func(d *routine.Dance, text string) (string, error) {
-		first, last, err := routine.ParseTempo(text, d.Metre)
-		if err != nil {
-			text += " bars/min" // only the unit may be missing
-			if _, _, unit := routine.ParseTempo(text, d.Metre); unit != nil {
-				return "", err
-			}
-			return text, nil
-		}
-		if first != last {
-			return "", fmt.Errorf("%q is no single tempo: one that changes is set for a line", text)
-		}
-		return text, nil
-	}},
-	forHall: {"floor", func(_ *routine.Dance, text string) (string, error) {
-		room, err := routine.ParseRoom(text)
-		if err != nil {
-			return "", fmt.Errorf("%q %w", text, err)
-		}
-		return room.String(), nil
-	}},
-}
+// settings are what can be typed for the whole routine.
+var settings = map[question]string{forWholeTempo: "tempo", forHall: "floor"}
