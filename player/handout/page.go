@@ -63,18 +63,25 @@ func (p pagePart) Key() template.HTML {
 	return template.HTML(key.SVG(hidden))
 }
 
+// drawn is a figure's drawing on a page.
+type drawn struct {
+	SVG    template.HTML
+	Beside bool // it is narrow enough to stand beside the chart
+}
+
 // Drawing draws where the feet go in a figure.
-func (p pagePart) Drawing(f figurePart) template.HTML {
-	var all []byte
-	for _, d := range p.drawer.Figure(f.passage, drawing.Options{
+func (p pagePart) Drawing(f figurePart) drawn {
+	list := p.drawer.Figure(f.passage, drawing.Options{
 		Shown:  p.set.Shown,
 		Up:     plan.Behind.Up(p.path, f.passage, p.set.Shown),
 		Widths: widths,
 		Height: tallest,
-	}) {
+	})
+	var all []byte
+	for _, d := range list {
 		all = append(all, d.SVG(hidden)...)
 	}
-	return template.HTML(all) // a drawing escapes its text
+	return drawn{template.HTML(all), len(list) == 1 && list[0].Size.X <= widths[0]} // a drawing escapes its text
 }
 
 var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageText)) })
