@@ -15,6 +15,7 @@ import (
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/drawing"
+	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -330,6 +331,13 @@ func TestSVGSaysItsSize(t *testing.T) {
 		size := func(f float64) string { return routine.Decimal(f, 2) }
 		assert.True(t, strings.HasPrefix(string(d.SVG(`class="x"`)), fmt.Sprintf("<svg viewBox=\"0 0 %[1]s %[2]s\" width=\"%[1]smm\" height=\"%[2]smm\" class=\"x\">", size(d.Size.X), size(d.Size.Y))))
 	}
+}
+
+// TestTheReadmeShowsADrawing as it is drawn now.
+func TestTheReadmeShowsADrawing(t *testing.T) {
+	list := drawn(trace(t, order(waltz, "Natural turn")), 0, both, plan.Behind)
+	require.Len(t, list, 1)
+	golden.File(t, "../../testdata/pictures/natural-turn.svg", string(list[0].SVG(`xmlns="http://www.w3.org/2000/svg" style="background:#fff"`)))
 }
 
 // BenchmarkFigure draws a figure of the library, one after the other.

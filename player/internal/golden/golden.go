@@ -18,7 +18,12 @@ var update = flag.Bool("update", false, "write the golden files anew")
 // the flag -update it writes the file instead.
 func Equal(t *testing.T, got string) {
 	t.Helper()
-	file := filepath.Join("testdata", strings.ReplaceAll(t.Name(), "/", "_")+".golden")
+	File(t, filepath.Join("testdata", strings.ReplaceAll(t.Name(), "/", "_")+".golden"), got)
+}
+
+// File does the same with another file.
+func File(t *testing.T, file, got string) {
+	t.Helper()
 	if *update {
 		require.NoError(t, os.MkdirAll(filepath.Dir(file), 0o755))
 		require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
