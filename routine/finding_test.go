@@ -209,7 +209,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "tempo: 28 bars/min", "tempo: 20 bars/min", place{"tempo-range", 4, 8}},
 		{lanternCha, "faces: wall", "faces: LOD or wall", place{"unknown-direction", 5, 8}},
 		{lanternCha, "faces: wall", "floor: 8 metres", place{"bad-value", 5, 8}},
-		{lanternCha, "faces: wall", "floor: 8 x 6", place{"bad-value", 5, 8}},
+		{lanternCha, "faces: wall", "floor: 8 by the wall", place{"bad-value", 5, 8}},
 		{lanternCha, "faces: wall", "floor: 0.5 x 6 m", place{"bad-value", 5, 8}},
 		{lanternCha, "faces: wall", "floor: 8 x 600 m", place{"bad-value", 5, 8}},
 		{lanternCha, "faces: wall", "floor: 8..5 x 6 m", place{"bad-value", 5, 8}},
