@@ -32,8 +32,8 @@ func (l *layout) picture(s *sheet, p *picture, room box) {
 		s.body(ended, q, v.onPaper(end.Body), l.direction(end.Facing), l.scale)
 	}
 	for i := range p.prints {
-		if f := &p.prints[i]; len(f.rows) == 0 || f.rows[0] > p.from || l.strip {
-			v.before(f)
+		if f := &p.prints[i]; len(f.rows) == 0 {
+			v.sole(before, f.partner, f.foot, v.onPaper(f.at), l.direction(f.toward), l.scale)
 		}
 	}
 	for row := p.from; row < p.to; row++ {
@@ -70,15 +70,6 @@ func (v *view) head() {
 
 func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
-// before draws a foot where it stands as the picture begins.
-func (v *view) before(f *print) {
-	if len(f.rows) > 0 && !v.l.strip {
-		return
-	}
-	at := v.onPaper(f.at)
-	v.sole(before, f.partner, f.foot, at, v.l.direction(f.toward), v.l.scale*v.large)
-}
-
 // print draws a footprint, and where it truly is if it was nudged far.
 func (v *view) print(f *print) {
 	at := v.onPaper(f.at)
@@ -87,7 +78,7 @@ func (v *view) print(f *print) {
 		v.path(Look{Ink: grey, Width: 0.25, Dash: 0.4}, line(home, at))
 		v.path(Look{Fill: white, Ink: grey, Width: 0.25}, circle(home, 0.6))
 	}
-	v.footprint(f.partner, f.foot, f.weight, at, v.l.direction(f.toward), v.l.scale*v.large)
+	v.footprint(f.partner, f.foot, f.weight, at, v.l.direction(f.toward), v.l.scale)
 }
 
 // way draws a foot's way, cut off at the feet, with an arrow's head.
@@ -109,43 +100,41 @@ func (v *view) way(w *way) {
 	for _, at := range all[first : last+1] {
 		places = append(places, v.onPaper(at))
 	}
-	end := len(places) - 1
-	tip := places[end]
-	k := end - 1
-	for k > 0 && places[k].Distance(tip) < 2.2 {
+	tip := places[len(places)-1]
+	k := len(places) - 2
+	for k > 0 && places[k].Distance(tip) < headLength {
 		k--
 	}
 	head := tip.Minus(places[k])
-	length := math.Hypot(head.X, head.Y)
-	if length < 1 {
+	if math.Hypot(head.X, head.Y) < headLength/2 {
 		return
 	}
-	head = head.Times(2.2 / length)
 	ink := inks[to.partner]
-	shaft := append(places[:k:k], tip.Minus(head.Times(0.8)))
-	if len(shaft) > 1 {
+	if k > 0 {
+		shaft := append(places[:k:k], places[k].Plus(tip.Minus(places[k]).Times(0.2)))
 		v.path(Look{Ink: white, Width: 1.2}, line(shaft...))
 		v.path(Look{Ink: ink, Width: 0.4}, line(shaft...))
 	}
-	across := floor.Point{X: -head.Y, Y: head.X}.Times(0.42)
-	back := tip.Minus(head)
 	fill := ink
 	if to.foot == routine.LF {
 		fill = white
 	}
-	v.path(Look{Fill: fill, Ink: ink, Width: 0.3}, closed(tip, back.Plus(across), back.Minus(across)))
+	v.tip(Look{Fill: fill, Ink: ink, Width: 0.3}, tip, head)
 }
 
 // numbers writes the numbers of the steps along a foot, and L or R on its heel.
 func (v *view) numbers(f *print) {
-	scale := v.l.scale * v.large
+	scale := v.l.scale
 	to := toward(v.l.direction(f.toward))
 	write := func(c Color, forward, size float64, bold bool, words string) {
 		at := v.onPaper(f.at).Plus(to.Times(forward * scale)).Plus(floor.Point{Y: 0.36 * size})
 		v.text(c, Text{Words: words, At: at, Size: size, Bold: bold, Anchor: Middle})
 	}
 	foot := f.foot.String()[:1]
-	if len(f.rows) == 0 {
+	switch {
+	case v.l.strip && footLength*scale < shortestFoot: // too small; the number stands above the picture
+		return
+	case len(f.rows) == 0:
 		write(grey, 5, small, false, foot)
 		return
 	}

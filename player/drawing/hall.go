@@ -158,7 +158,7 @@ func (h *hall) floor(edge box) {
 		middle := from.Plus(to).Times(0.5).Plus(out)
 		half := way.Times(min(12, length/3))
 		h.path(Look{Ink: grey, Width: 0.25}, line(middle.Minus(half), middle.Plus(half)))
-		h.tip(grey, middle.Plus(half), way)
+		h.tip(Look{Fill: grey}, middle.Plus(half), way)
 	}
 	h.write(floor.Point{X: middle(edge).X, Y: edge.Max.Y + 6.5}, lettering{size: small, anchor: Middle}, "line of dance")
 }
@@ -188,7 +188,7 @@ func (h *hall) drawWay(onPaper func(floor.Point) floor.Point) {
 	for i := 1; i < len(places); i++ {
 		way := places[i].Minus(places[i-1])
 		if travelled += math.Hypot(way.X, way.Y); travelled > 22 {
-			h.tip(black, places[i-1].Plus(way.Times(0.6)), way)
+			h.tip(Look{Fill: black}, places[i-1].Plus(way.Times(0.6)), way)
 			travelled = 0
 		}
 	}

@@ -88,7 +88,7 @@ func (v *view) cost(l *label, b box, others []*label, shapes []floor.Point) (sum
 		f := &v.prints[i]
 		for k := range discs {
 			at := v.onPaper(v.disc(f, k))
-			off := outside(b, at) - radius*v.l.scale*v.large
+			off := outside(b, at) - radius*v.l.scale
 			if off < 0 {
 				sum += 6 * min(-off, 2)
 			}

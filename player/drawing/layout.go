@@ -93,7 +93,7 @@ func (s *subject) half(from, to int) int {
 func (s *subject) whole(from, to int, groups ...[]routine.Partner) *layout {
 	l := &layout{subject: s, from: from, to: to}
 	for _, g := range groups {
-		p := s.newPicture(from, to, g, 1)
+		p := s.newPicture(from, to, g)
 		p.nudge()
 		if !p.untangled() {
 			return nil
@@ -107,7 +107,7 @@ func (s *subject) whole(from, to int, groups ...[]routine.Partner) *layout {
 func (s *subject) unrolled(from, to int, partners []routine.Partner) *layout {
 	l := &layout{subject: s, from: from, to: to, strip: true}
 	for i := from; i < to; i++ {
-		p := s.newPicture(i, i+1, partners, 1)
+		p := s.newPicture(i, i+1, partners)
 		p.nudge()
 		l.pictures = append(l.pictures, p)
 	}
@@ -137,7 +137,7 @@ func (l *layout) bounds(p *picture) (b box) {
 	}
 	for i := range p.prints {
 		for k := range discs {
-			take(p.disc(&p.prints[i], k), radius*p.large)
+			take(p.disc(&p.prints[i], k), radius)
 		}
 	}
 	for i := range p.ways {

@@ -48,7 +48,7 @@ func (s *sheet) compass(at floor.Point, travels bool, on func(routine.Direction)
 		}
 		if arrow {
 			s.path(Look{Ink: black, Width: 0.4}, line(at.Minus(way.Times(2.5)), at.Plus(way.Times(1.5))))
-			s.tip(black, at.Plus(way.Times(3)), way)
+			s.tip(Look{Fill: black}, at.Plus(way.Times(3)), way)
 		}
 		s.write(at.Plus(way.Times(3.6)).Plus(floor.Point{X: way.X * 0.5, Y: 1 + 1.2*way.Y}), lettering{size: small, anchor: anchor}, words)
 	}

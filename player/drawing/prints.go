@@ -90,14 +90,13 @@ type picture struct {
 	partners []routine.Partner
 	prints   []print
 	ways     []way
-	large    float64 // how much larger feet are drawn than they are, 1 or more
 	left     float64 // the deepest overlap left between two feet, as a part of a disc
 	tangle   int     // how hard it is to follow: see untangled
 }
 
 // newPicture returns the picture of rows [from, to), its feet where they are.
-func (s *subject) newPicture(from, to int, partners []routine.Partner, large float64) *picture {
-	p := &picture{subject: s, from: from, to: to, partners: partners, large: large}
+func (s *subject) newPicture(from, to int, partners []routine.Partner) *picture {
+	p := &picture{subject: s, from: from, to: to, partners: partners}
 	for _, q := range partners {
 		now := [3]int{} // the print on which each foot stands, by foot
 		for _, foot := range []routine.Foot{routine.LF, routine.RF} {
@@ -167,7 +166,7 @@ const radius = 4.7
 
 // disc returns where disc k of a print is drawn.
 func (p *picture) disc(f *print, k int) floor.Point {
-	return f.at.Plus(toward(f.toward).Times(discs[k] * p.large))
+	return f.at.Plus(toward(f.toward).Times(discs[k]))
 }
 
 const (
@@ -200,11 +199,11 @@ func (p *picture) nudge() {
 // push moves two prints apart by half of what they overlap.
 func (p *picture) push(i, j int) {
 	f, g := &p.prints[i], &p.prints[j]
-	room := 2 * radius * p.large
+	room := 2 * radius
 	if len(f.rows) == 0 || len(g.rows) == 0 {
 		room *= ghost
 	}
-	if f.at.Distance(g.at) > 2*(radius-discs[0])*p.large {
+	if f.at.Distance(g.at) > 2*(radius-discs[0]) {
 		return
 	}
 	for a := range discs {
@@ -236,7 +235,7 @@ const (
 // foot, count one each; a foot that is put where it was before, after it had gone elsewhere, counts two.
 func (p *picture) untangled() bool {
 	for i := range p.prints {
-		if d := p.prints[i].nudged(); math.Hypot(d.X, d.Y) > mostNudged*p.large {
+		if d := p.prints[i].nudged(); math.Hypot(d.X, d.Y) > mostNudged {
 			return false
 		}
 	}
@@ -289,7 +288,7 @@ func (p *picture) curve(w *way, parts int) []floor.Point {
 func (p *picture) inside(at floor.Point, f *print) float64 {
 	most := math.Inf(-1)
 	for k := range discs {
-		most = max(most, radius*p.large-at.Distance(p.disc(f, k)))
+		most = max(most, radius-at.Distance(p.disc(f, k)))
 	}
 	return most
 }

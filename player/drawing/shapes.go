@@ -126,14 +126,17 @@ func rectangle(b box) Path {
 	return closed(b.Min, floor.Point{X: b.Max.X, Y: b.Min.Y}, b.Max, floor.Point{X: b.Min.X, Y: b.Max.Y})
 }
 
+// headLength is how long the head of an arrow is, in millimetres.
+const headLength = 2.2
+
 // tip draws the head of an arrow that ends at a place.
-func (s *sheet) tip(c Color, at, way floor.Point) {
+func (s *sheet) tip(l Look, at, way floor.Point) {
 	length := math.Hypot(way.X, way.Y)
 	if length == 0 {
 		return
 	}
-	way = way.Times(2.2 / length)
+	way = way.Times(headLength / length)
 	across := floor.Point{X: -way.Y, Y: way.X}.Times(0.4)
 	back := at.Minus(way)
-	s.path(Look{Fill: c}, closed(at, back.Plus(across), back.Minus(across)))
+	s.path(l, closed(at, back.Plus(across), back.Minus(across)))
 }
