@@ -36,6 +36,25 @@ type Figure struct {
 	fig   *routine.Figure
 }
 
+// Writing returns a figure of the sheet's own to be written on, and the draft with it: without steps if the sheet
+// hasn't one by that name. The error says why it can't be.
+func (d Draft) Writing(name string) (Draft, *Figure, error) {
+	f, err := d.Figure(name)
+	if !errors.Is(err, ErrNoFigure) {
+		return d, f, err
+	}
+	text, err := d.BeginFigure(name)
+	if err != nil {
+		return d, nil, err
+	}
+	begun, err := d.Change(text, d.Line)
+	if err != nil {
+		return d, nil, err
+	}
+	f, err = begun.Figure(name)
+	return begun, f, err
+}
+
 // BeginFigure returns the text with a figure that has no steps yet, for Change. It starts as most figures do
 // that can follow the marked line.
 func (d Draft) BeginFigure(name string) ([]byte, error) {
@@ -151,15 +170,18 @@ func (f *Figure) Opposite(row int, leads string) string {
 	return opposite.String()
 }
 
-// Ways lists what a partner most usually does on a row, the most usual first; for a follower, her natural
-// opposite comes before that.
+// mostWays is how many ways are listed: as many as there are digits.
+const mostWays = 9
+
+// Ways lists what a partner most usually does on a row, the most usual first and at most nine; for a follower, her
+// natural opposite comes before that.
 func (f *Figure) Ways(row int, p routine.Partner) []string {
 	now := f.at(row)
 	ways := f.ways(row, now[CountCell], p).all()
 	if natural := f.Opposite(row, now[LeaderCell]); p == routine.Follower && natural != "" {
 		ways = slices.Insert(slices.DeleteFunc(ways, func(w string) bool { return w == natural }), 0, natural)
 	}
-	return ways
+	return ways[:min(len(ways), mostWays)]
 }
 
 // at returns a row; the one after the last is the one that would come next.
@@ -312,6 +334,26 @@ func (f *Figure) led(row int, now Row) []Row {
 		}
 	}
 	return rows
+}
+
+// Done returns the text with the figure in the order, and its line there, for Change: after the marked line, unless
+// it is in the order already.
+func (f *Figure) Done() (text []byte, line int) {
+	d := f.draft
+	for i := range d.Order.Len() {
+		if routine.Key(d.Order.Line(i).Name) == routine.Key(f.Name) {
+			return d.Text(), i
+		}
+	}
+	return d.Order.Insert(d.Line+1, routine.Line{Name: f.Name}), d.Line + 1
+}
+
+// Left returns the text for Change when the figure is left without dancing it: without a step it goes.
+func (f *Figure) Left() []byte {
+	if len(f.Rows) == 0 {
+		return f.Without()
+	}
+	return f.draft.Text()
 }
 
 // Remove returns the text without a row, and Without the text without the figure.

@@ -33,40 +33,20 @@ type choice struct {
 	ways []string
 }
 
-// mostWays is how many ways are listed.
-const mostWays = 9
-
 // write begins a figure, or goes on with one. It returns nil if it can't, and says why.
 func write(s speaker, d *draft.Draft, files *draft.Files, name string) *writing {
-	w := &writing{speaker: s, draft: d, files: files}
-	f, err := d.Figure(name)
-	if errors.Is(err, draft.ErrNoFigure) {
-		var text []byte
-		if text, err = d.BeginFigure(name); err == nil {
-			return w.begun(name, text)
-		}
-	}
+	begun, f, err := d.Writing(name)
 	if err != nil {
 		s.say("That can't be done: %v.", err)
 		return nil
 	}
-	w.figure = f
-	w.read("")
-	return w
-}
-
-// begun takes in the text with a new figure.
-func (w *writing) begun(name string, text []byte) *writing {
-	d, err := w.draft.Change(text, w.draft.Line)
-	if err == nil {
-		w.figure, err = d.Figure(name)
+	*d = begun
+	w := &writing{speaker: s, draft: d, files: files, figure: f}
+	if len(f.Rows) > 0 {
+		w.read("")
+		return w
 	}
-	if err != nil {
-		w.say("That can't be done: %v.", err)
-		return nil
-	}
-	*w.draft = d
-	w.say("%s is begun. It starts in %s. \"help\" lists the commands, \"done\" puts it into the order.", w.figure.Name, known(w.figure.Starts()))
+	w.say("%s is begun. It starts in %s. \"help\" lists the commands, \"done\" puts it into the order.", f.Name, known(f.Starts()))
 	w.next()
 	return w
 }
@@ -102,7 +82,7 @@ func figureCommands() []figureCommand {
 		{"handbook", "", "copies it into your own handbook", (*writing).handbook},
 		{"drop", "", "throws the figure away", (*writing).drop},
 		{"done", "", "puts it into the order, after the line you were at", (*writing).done},
-		{"leave", "", "goes back to the order without that", func(w *writing, _ string) { w.left = true }},
+		{"leave", "", "goes back to the order without that", func(w *writing, _ string) { w.ends(w.figure.Left(), w.draft.Line) }},
 	}
 }
 
@@ -234,7 +214,6 @@ func (w *writing) ways(args string) {
 		p = routine.Follower
 	}
 	ways := w.figure.Ways(row, p)
-	ways = ways[:min(len(ways), mostWays)]
 	w.asked = choice{row, draft.LeaderCell + draft.Cell(p), ways}
 	w.say("%s, row %d, %s:", p, row+1, freeFoot(w.figure.Free(row)[p]))
 	for i, way := range ways {
@@ -317,13 +296,9 @@ func (w *writing) handbook(string) {
 }
 
 func (w *writing) drop(string) {
-	d, err := w.draft.Change(w.figure.Without(), w.draft.Line)
-	if err != nil {
-		w.say("That can't be done: %v.", err)
-		return
+	if w.ends(w.figure.Without(), w.draft.Line) {
+		w.say("%s is thrown away.", w.figure.Name)
 	}
-	*w.draft, w.left = d, true
-	w.say("%s is thrown away.", w.figure.Name)
 }
 
 func (w *writing) done(string) {
@@ -331,11 +306,18 @@ func (w *writing) done(string) {
 		w.say("%s has no steps yet.", w.figure.Name)
 		return
 	}
-	d, err := w.draft.Change(w.draft.Order.Insert(w.draft.Line+1, routine.Line{Name: w.figure.Name}), w.draft.Line+1)
+	if w.ends(w.figure.Done()) {
+		w.say("%s is in the order.", w.figure.Name)
+	}
+}
+
+// ends takes in the text with which the figure is done with. It returns false, and says why, if that can't be.
+func (w *writing) ends(text []byte, line int) bool {
+	d, err := w.draft.Change(text, line)
 	if err != nil {
 		w.say("That can't be done: %v.", err)
-		return
+		return false
 	}
 	*w.draft, w.left = d, true
-	w.say("%s is in the order.", w.figure.Name)
+	return true
 }

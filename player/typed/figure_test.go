@@ -3,6 +3,7 @@ package typed_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -66,4 +67,12 @@ func TestFigureCommandsSayWhatTheyNeed(t *testing.T) {
 	for _, says := range []string{"Lantern sway has no steps yet", "2: count 3, leader RF", "2: count 3, leader LF side", "   error: ", "something is wrong with Lantern sway yet", "Lantern sway is thrown away.\nThe order is empty", "nothing to redo", "Lantern sway isn't begun."} {
 		assert.Contains(t, answers, says)
 	}
+}
+
+// TestAFigureIsPutInOnce, and one without steps is not kept, as on the screen.
+func TestAFigureIsPutInOnce(t *testing.T) {
+	_, kept := session(t, "", nil, "figure Lantern sway", "step forward", "done", "figure lantern sway", "step", "done")
+	assert.Equal(t, 1, strings.Count(kept[len(kept)-1], ". Lantern sway"), kept[len(kept)-1])
+	_, kept = session(t, "", nil, "figure Lantern sway", "leave")
+	assert.NotContains(t, kept[len(kept)-1], "Lantern sway")
 }

@@ -5,7 +5,6 @@ import (
 
 	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/screen/term"
-	"dance.example/slowquick/routine"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -56,21 +55,13 @@ func ownFigure(d draft.Draft) string {
 
 // begins begins a figure of the sheet's own, or goes on with one.
 func begins(m *Model, name string) tea.Cmd {
-	f, err := m.draft.Figure(name)
-	var cmd tea.Cmd
-	if errors.Is(err, draft.ErrNoFigure) {
-		var text []byte
-		if text, err = m.draft.BeginFigure(name); err == nil {
-			cmd = m.changes(text, m.draft.Line)
-			f, err = m.draft.Figure(name)
-		}
-	}
+	d, f, err := m.draft.Writing(name)
 	if err != nil {
 		m.news.Warn(err.Error())
-		return cmd
+		return nil
 	}
-	m.writing = newWriting(f, m.draft.Score.Dance)
-	return cmd
+	m.writing = newWriting(f, d.Score.Dance)
+	return m.becomes(d)
 }
 
 // rewrites takes in a text with the figure changed, with a cell marked.
@@ -126,23 +117,14 @@ func finishes(m *Model) tea.Cmd {
 		return nil
 	}
 	m.writing, m.focus = nil, onOrder
-	for i := range m.draft.Order.Len() {
-		if routine.Key(m.draft.Order.Line(i).Name) == routine.Key(f.Name) {
-			m.marks(i)
-			return nil
-		}
-	}
-	return m.changes(m.draft.Order.Insert(m.draft.Line+1, routine.Line{Name: f.Name}), m.draft.Line+1)
+	return m.changes(f.Done())
 }
 
 // leavesFigure leads back to the order. A figure without a step isn't kept.
 func leavesFigure(m *Model) tea.Cmd {
 	f := m.writing.figure
 	m.writing, m.focus = nil, onOrder
-	if len(f.Rows) == 0 {
-		return m.changes(f.Without(), m.draft.Line)
-	}
-	return nil
+	return m.changes(f.Left(), m.draft.Line)
 }
 
 // copies copies the figure into the dancer's own handbook.

@@ -30,9 +30,6 @@ type writing struct {
 // besideFloor is the least width with the floor beside the chart.
 const besideFloor = 60
 
-// mostWays is how many ways can be chosen, by a digit each.
-const mostWays = 9
-
 // newWriting returns the writing of a figure, at the row after its last.
 func newWriting(f *draft.Figure, dance *routine.Dance) *writing {
 	w := &writing{cell: draft.LeaderCell, input: term.NewInput("", "")}
@@ -58,7 +55,6 @@ func (w *writing) goes(row int, cell draft.Cell) {
 	w.ways = nil
 	if w.cell != draft.CountCell {
 		w.ways = w.figure.Ways(w.row, w.partner())
-		w.ways = w.ways[:min(len(w.ways), mostWays)]
 	}
 }
 
