@@ -12,33 +12,15 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/internal/golden"
+	"dance.example/slowquick/player/internal/paths"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine/floor"
 )
 
-// shipped is the library of all tests: its chapters are read once.
-var shipped = library.Open()
-
-// order returns a sheet that dances figures of the library. Settings are whole lines.
-func order(settings string, figures ...string) string {
-	return "---\n" + settings + "---\n\n## Order\n\n1. " + strings.Join(figures, "\n1. ") + "\n"
-}
-
-// invented returns a sheet with one figure. Rows are "count | leader | follower".
-func invented(settings, starts string, rows ...string) string {
-	return order(settings, "Boathouse step") + "\n## Boathouse step\n\n- starts: " + starts +
-		"\n\n| Count | Leader | Follower |\n|---|---|---|\n| " + strings.Join(rows, " |\n| ") + " |\n"
-}
-
-// trace dances a sheet, even if there is something wrong with it.
-func trace(t require.TestingT, sheet string) *floor.Path {
-	score, _ := check.Sheet("boathouse.md", []byte(sheet), shipped)
-	require.NotEmpty(t, score.Passages, sheet)
-	return floor.Trace(score)
-}
+// The library, and what is drawn of it and of sheets.
+var shipped, order, invented, trace, figures = paths.Library, paths.Order, paths.Invented, paths.Trace, paths.Figures
 
 var both, leaderOnly, followerOnly = [2]bool{true, true}, [2]bool{true, false}, [2]bool{false, true}
 
@@ -80,18 +62,6 @@ func TestPlans(t *testing.T) {
 			golden.Equal(t, plan.Legend+"\n\n"+b.String())
 		})
 	}
-}
-
-// figures returns the paths of all figures in the library, each danced alone.
-func figures(t require.TestingT) (paths []*floor.Path) {
-	for _, name := range shipped.Dances() {
-		c, _ := shipped.Chapter(name)
-		for _, fig := range c.Figures {
-			paths = append(paths, floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions)))
-		}
-	}
-	require.Greater(t, len(paths), 100)
-	return paths
 }
 
 // TestFiguresOfTheLibrary draws every step of every figure.
