@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/routine"
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // noArgs refuses arguments and suggests commands with similar names.
@@ -34,6 +36,25 @@ func commandsLike(cmd *cobra.Command, word string) []string {
 		return near
 	}
 	return cmd.SuggestionsFor(word)
+}
+
+// unknownFlag refuses a flag that a command doesn't take, and suggests those it does.
+func unknownFlag(cmd *cobra.Command, err error) error {
+	f := outcome.Usage(err)
+	var unknown *pflag.NotExistError
+	if !errors.As(err, &unknown) {
+		return f
+	}
+	var names []string
+	cmd.Flags().VisitAll(func(flag *pflag.Flag) {
+		if !flag.Hidden {
+			names = append(names, flag.Name)
+		}
+	})
+	if near := routine.Nearest(unknown.GetSpecifiedName(), names); len(near) > 0 {
+		f.Hint = "perhaps --" + strings.Join(near, ", --")
+	}
+	return f
 }
 
 // sheetArgs wants at least one sheet and at most most; 0 for any number.

@@ -18,6 +18,7 @@ import (
 )
 
 func (a *app) root() *cobra.Command {
+	var version bool
 	root := &cobra.Command{
 		Use:   "slowquick",
 		Short: "Practise a partner dance from a written sheet",
@@ -35,9 +36,14 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		SilenceUsage:      true,
 		SilenceErrors:     true,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if version {
+				a.tellVersion()
+				return nil
+			}
 			return a.choose(cmd.Context())
 		},
 	}
+	root.Flags().BoolVar(&version, "version", false, "print the version, and what the library holds")
 	root.PersistentFlags().StringVar(&a.ownFolder, "library", ownFolder(), "the `FOLDER` of your own figures and dances, which are added to the library")
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
 		if info, err := os.Stat(a.ownFolder); cmd.Flags().Changed("library") && (err != nil || !info.IsDir()) {
@@ -51,7 +57,7 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
 			return noArgs(cmd, words) // the flag belongs to a mistyped command
 		}
-		return outcome.Usage(err)
+		return unknownFlag(cmd, err)
 	})
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(), a.timing(),
 		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.make(), a.newSheet(), a.helpSheet())
