@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
@@ -32,14 +33,14 @@ func (a *app) check() *cobra.Command {
 			if schema {
 				return nil
 			}
-			return sheetArgs(0)(cmd, args)
+			return arguments.Sheets(0)(cmd, args)
 		},
-		ValidArgsFunction: a.completeSheets,
+		ValidArgsFunction: a.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if schema {
-				return a.printSchema(checkSchema, args)
+				return a.PrintSchema(checkSchema, args)
 			}
-			docs, err := a.openAll(args)
+			docs, err := a.OpenAll(args)
 			total, code := 0, routine.Code("")
 			reports := []fileFindings{}
 			for _, d := range docs {
@@ -49,9 +50,9 @@ func (a *app) check() *cobra.Command {
 				if asJSON {
 					reports = append(reports, fileFindings{d.Name, append([]routine.Finding{}, found...)})
 				} else {
-					report.Findings(a.page(a.out), d, found)
-					if len(found) == 0 && a.atTerminal() {
-						fmt.Fprintf(a.out, "%s: nothing found\n", harmless.Masked(d.Name))
+					report.Findings(a.Page(a.Out), d, found)
+					if len(found) == 0 && a.AtTerminal() {
+						fmt.Fprintf(a.Out, "%s: nothing found\n", harmless.Masked(d.Name))
 					}
 				}
 				if len(bad) > 0 {
@@ -59,7 +60,7 @@ func (a *app) check() *cobra.Command {
 				}
 			}
 			if asJSON {
-				if err := a.printJSON(reports); err != nil {
+				if err := a.PrintJSON(reports); err != nil {
 					return err
 				}
 			}
@@ -67,8 +68,8 @@ func (a *app) check() *cobra.Command {
 			case err != nil:
 				return err
 			case total > 0:
-				if !asJSON && a.atTerminal() {
-					fmt.Fprintf(a.err, "slowquick: hint: slowquick explain %s tells you more\n", code)
+				if !asJSON && a.AtTerminal() {
+					fmt.Fprintf(a.Err, "slowquick: hint: slowquick explain %s tells you more\n", code)
 				}
 				return outcome.WithFindings()
 			}
@@ -83,7 +84,7 @@ func (a *app) check() *cobra.Command {
 
 // checked returns the findings of a sheet, including where it doesn't fit its song.
 func (a *app) checked(ctx context.Context, d sheets.Document) []routine.Finding {
-	score, found := check.Sheet(d.Name, d.Text, a.library)
+	score, found := check.Sheet(d.Name, d.Text, a.Library)
 	return routine.Sorted(append(found, songs.Book{Rate: rate}.Findings(ctx, d.Name, d.Path, score)...))
 }
 

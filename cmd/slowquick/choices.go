@@ -14,7 +14,7 @@ import (
 // choices returns the dancer's earlier choices. It warns if they can't be read.
 func (a *app) choices() store.Choices {
 	chosen, err := store.ReadChoices()
-	a.warn(err)
+	a.Warn(err)
 	return chosen
 }
 
@@ -28,7 +28,7 @@ func (a *app) choosePause(cmd *cobra.Command, h *flags.Dance) error {
 	if !store.IsPause(h.PauseAfter) {
 		return outcome.Usage(fmt.Errorf("--pause-after: use 1 to %.0f minutes, or 0 for never", store.LongestPause))
 	}
-	a.warn(store.KeepPauseAfter(h.PauseAfter))
+	a.Warn(store.KeepPauseAfter(h.PauseAfter))
 	return nil
 }
 
@@ -40,7 +40,7 @@ func (a *app) cautioning() (seen, after func()) {
 		return nil, func() {}
 	}
 	var err error
-	return func() { err = store.KeepCautionsSeen() }, func() { a.warn(err) }
+	return func() { err = store.KeepCautionsSeen() }, func() { a.Warn(err) }
 }
 
 // printCautions prints the cautions on the first start.
@@ -49,7 +49,7 @@ func (a *app) printCautions() {
 	if seen == nil {
 		return
 	}
-	fmt.Fprintln(a.err, cautions)
+	fmt.Fprintln(a.Err, cautions)
 	seen()
 	after()
 }

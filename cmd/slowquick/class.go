@@ -55,16 +55,16 @@ compose --known NAME suggests a routine of what the class knows.`,
 				return err
 			}
 			if asJSON {
-				return a.printJSON(report.KnownTo(list, time.Now()))
+				return a.PrintJSON(report.KnownTo(list, time.Now()))
 			}
-			report.Class(a.page(a.out), args[0], list, time.Now())
+			report.Class(a.Page(a.Out), args[0], list, time.Now())
 			return nil
 		},
 	}
 	cmd.Flags().StringArrayVar(&had, "had", nil, "add the figures of a `SHEET` to what the class has had")
 	cmd.Flags().StringVar(&on, "on", "", "the `DATE` of the lesson, 2026-09-04; if not given, today")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	_ = cmd.RegisterFlagCompletionFunc("had", a.completeSheets) // fails only for a flag that does not exist
+	_ = cmd.RegisterFlagCompletionFunc("had", a.CompleteSheets) // fails only for a flag that does not exist
 	return cmd
 }
 
@@ -96,7 +96,7 @@ func (a *app) hasHad(name string, sheets []string, on string) error {
 	}
 	var lesson []lessons.Had
 	for _, sheet := range sheets {
-		s, err := a.danceable(sheet)
+		s, err := a.Danceable(sheet)
 		if err != nil {
 			return err
 		}
@@ -113,13 +113,13 @@ func (a *app) printClasses() error {
 	for _, name := range names {
 		list, err := lessons.Read(name)
 		if err != nil {
-			a.warn(err)
+			a.Warn(err)
 			continue
 		}
-		fmt.Fprintf(a.out, "%s: %s in %s\n", harmless.Masked(name), routine.Plural(len(lessons.Knows(list)), "figure"), routine.Plural(lessons.Days(list), "lesson"))
+		fmt.Fprintf(a.Out, "%s: %s in %s\n", harmless.Masked(name), routine.Plural(len(lessons.Knows(list)), "figure"), routine.Plural(lessons.Days(list), "lesson"))
 	}
 	if len(names) == 0 {
-		fmt.Fprintln(a.err, "slowquick: hint: there is no class yet; slowquick class NAME --had SHEET begins one")
+		fmt.Fprintln(a.Err, "slowquick: hint: there is no class yet; slowquick class NAME --had SHEET begins one")
 	}
 	return nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
@@ -43,15 +44,15 @@ sheet. Another seed makes another routine; the same seed makes the same one.
 		Example: `  slowquick compose --dance rumba --bars 16 --level 1 --why
   slowquick compose --dance waltz --bars 32 --floor 12x8 --seed 7 -o evening.md
   slowquick compose --dance rumba --known 'Lantern Night' --new 1 --class`,
-		Args: noArgs,
+		Args: arguments.None,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if _, err := how.to.Format(a.atTerminal()); err != nil {
+			if _, err := how.to.Format(a.AtTerminal()); err != nil {
 				return err
 			}
 			if how.dance == "" {
 				return outcome.Usage(errors.New("name a dance, such as --dance rumba"))
 			}
-			chapters, err := a.chapters(how.dance)
+			chapters, err := a.Chapters(how.dance)
 			if err != nil {
 				return err
 			}
@@ -78,7 +79,7 @@ sheet. Another seed makes another routine; the same seed makes the same one.
 	f.BoolVar(&how.why, "why", false, "say how it is made, and mark it")
 	f.BoolVar(&how.lesson, "class", false, "write a lesson: a warm-up, one figure step by step, the routine")
 	cmd.MarkFlagsMutuallyExclusive("bars", "minutes")
-	a.completeDances(cmd)
+	a.CompleteDances(cmd)
 	return cmd
 }
 
@@ -133,7 +134,7 @@ func (a *app) wishedFigures(how *composing, c *library.Chapter) (err error) {
 	for _, name := range how.with {
 		figs, ok := c.Named(name)
 		if !ok {
-			return a.knows([]*library.Chapter{c}, name)
+			return a.Knows([]*library.Chapter{c}, name)
 		}
 		w.With = append(w.With, figs[0])
 	}
@@ -165,25 +166,25 @@ func (a *app) composed(how *composing, c *library.Chapter) error {
 	switch r.Phrase {
 	case c.Dance.PhraseBars:
 	case 0:
-		fmt.Fprintf(a.err, "slowquick: these figures don't fit phrases of %s; the routine only fills its bars\n", routine.Plural(c.Dance.PhraseBars, "bar"))
+		fmt.Fprintf(a.Err, "slowquick: these figures don't fit phrases of %s; the routine only fills its bars\n", routine.Plural(c.Dance.PhraseBars, "bar"))
 	default:
-		fmt.Fprintf(a.err, "slowquick: these figures don't fit phrases of %s; this routine has phrases of %s\n", routine.Plural(c.Dance.PhraseBars, "bar"), routine.Plural(r.Phrase, "bar"))
+		fmt.Fprintf(a.Err, "slowquick: these figures don't fit phrases of %s; this routine has phrases of %s\n", routine.Plural(c.Dance.PhraseBars, "bar"), routine.Plural(r.Phrase, "bar"))
 	}
 	if !r.Again {
-		fmt.Fprintln(a.err, "slowquick: it doesn't end as it begins, so you can't repeat it without a pause")
+		fmt.Fprintln(a.Err, "slowquick: it doesn't end as it begins, so you can't repeat it without a pause")
 	}
 	text := r.Sheet(c.Dance, how.wish)
 	if how.lesson {
 		l := r.Lesson(c.Dance, c.Figures, how.wish)
 		if l.Steps == nil {
-			fmt.Fprintf(a.err, "slowquick: nothing leads back to %s, so it can't be danced by itself over and over\n", l.Figure.Name)
+			fmt.Fprintf(a.Err, "slowquick: nothing leads back to %s, so it can't be danced by itself over and over\n", l.Figure.Name)
 		}
 		text = l.Sheet(c.Dance)
 	}
 	if how.why {
-		report.Why(a.page(a.err), r.Why(c.Dance), r.Score)
+		report.Why(a.Page(a.Err), r.Why(c.Dance), r.Score)
 	}
-	return a.writeTo(how.to, func(w io.Writer) error {
+	return a.WriteTo(how.to.Path, how.to.Force, func(w io.Writer) error {
 		_, err := w.Write(text)
 		return err
 	})

@@ -4,8 +4,9 @@ import (
 	"os"
 	"os/signal"
 
-	"dance.example/slowquick/cmd/slowquick/flags"
 	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/cmd/slowquick/flags"
 )
 
 // crashOnSignal is the program with a command that dances, and panics with a signal.
@@ -15,13 +16,13 @@ func crashOnSignal() {
 	os.Exit(start(os.Stdin, os.Stdout, os.Stderr, func(a *app) int {
 		root := a.root()
 		root.AddCommand(&cobra.Command{Use: "crash WHERE SHEET", RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := a.open(args[1])
+			d, err := a.Open(args[1])
 			if err != nil {
 				return err
 			}
 			switch args[0] {
 			case "goroutine", "hangs":
-				go a.guard(func() { <-asked; oarSlips() })
+				go a.Guard(func() { <-asked; oarSlips() })
 			}
 			if args[0] == "hangs" {
 				defer func() { select {} }() // as what waits for who is gone

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
@@ -34,10 +35,10 @@ Without a terminal, or with --plain, it prints a line for each step as it is dan
 
 ` + cautions,
 		Example:           "  slowquick dance lantern-night-cha-cha --tempo '70 %' --repeat\n  slowquick dance lantern-night.md --partner follower --plain",
-		Args:              sheetArgs(1),
-		ValidArgsFunction: a.completeSheets,
+		Args:              arguments.Sheets(1),
+		ValidArgsFunction: a.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := a.open(args[0])
+			d, err := a.Open(args[0])
 			if err != nil {
 				return err
 			}
@@ -47,7 +48,7 @@ Without a terminal, or with --plain, it prints a line for each step as it is dan
 			if err := a.choosePause(cmd, &how); err != nil {
 				return err
 			}
-			if plain || !a.draws() {
+			if plain || !a.Draws() {
 				return a.danceOnLines(cmd.Context(), d, how, silent)
 			}
 			return a.danceOnScreen(cmd.Context(), d, how, silent, nil)
@@ -64,7 +65,7 @@ Without a terminal, or with --plain, it prints a line for each step as it is dan
 // danceOnScreen shows a sheet on the screen, with the list of sheets behind it, and leads through
 // the session unless that is nil.
 func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how flags.Dance, silent bool, session *practice.Session) error {
-	if _, err := how.Settings(a.sheets().Read(d).Timeline); err != nil {
+	if _, err := how.Settings(a.Shelf().Read(d).Timeline); err != nil {
 		return err
 	}
 	var given *sheets.Document
@@ -98,20 +99,20 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how flags.Da
 
 // danceOnLines prints a line for each step as it is danced.
 func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how flags.Dance, silent bool) error {
-	score, err := a.score(d)
+	score, err := a.Score(d)
 	if err != nil {
 		return err
 	}
-	timeline, err := a.layOn(ctx, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, d, player.NewTimeline(score))
+	timeline, err := a.ToSong(ctx, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, d, player.NewTimeline(score))
 	if err != nil {
-		a.warn(fmt.Errorf("without music: %w", err))
+		a.Warn(fmt.Errorf("without music: %w", err))
 	}
 	set, err := how.Settings(timeline)
 	if err != nil {
 		return err
 	}
 	a.printCautions()
-	s := a.openStage(ctx, how, silent, a.warn)
+	s := a.openStage(ctx, how, silent, a.Warn)
 	defer a.closeStage(s)
 	t := s.Put(timeline, set)
 	if !silent {
@@ -122,11 +123,11 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how flags.Dan
 	began := time.Now()
 	defer func() {
 		a.closeDiary(kept)
-		if a.atTerminal() { // a file keeps the steps alone
+		if a.AtTerminal() { // a file keeps the steps alone
 			a.printSummed(&led{over: dance.Over{Session: practice.Session{Made: began}, Score: timeline.Score, Dancers: how.Dancers}, begun: true})
 		}
 	}()
-	err = lines.Write(ctx, a.out, t, lines.Options{Dancers: how.Dancers, Count: how.Count, Sound: s, Diary: kept})
+	err = lines.Write(ctx, a.Out, t, lines.Options{Dancers: how.Dancers, Count: how.Count, Sound: s, Diary: kept})
 	if err != nil {
 		return outcome.Failed(fmt.Errorf("print the steps: %w", err), "")
 	}

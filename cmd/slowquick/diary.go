@@ -10,6 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
+	"dance.example/slowquick/cmd/slowquick/console"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/diary"
@@ -52,7 +54,7 @@ in front. --json prints everything;
 
 The diary is a file of yours on this machine; nothing is sent anywhere.`,
 		Example: "  slowquick diary --weeks 52\n  slowquick diary --marks\n  slowquick diary --csv > diary.csv\n  slowquick diary merge /media/stick/diary.db",
-		Args:    noArgs,
+		Args:    arguments.None,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			switch {
 			case how.weeks < 1:
@@ -60,7 +62,7 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 			case cmd.Flags().Changed("clear") && how.clear < 1:
 				return outcome.Usage(fmt.Errorf("--clear: %d; give the number of a mark in --marks", how.clear))
 			case how.schema:
-				return a.printSchema(diary.Schema, nil)
+				return a.PrintSchema(diary.Schema, nil)
 			}
 			return a.showDiary(how)
 		},
@@ -88,34 +90,34 @@ func (a *app) showDiary(how howToShow) error {
 	}
 	if d != nil {
 		defer d.Close()
-	} else if fmt.Fprintln(a.err, "slowquick: hint: the diary is empty; it fills as you dance"); !how.json && !how.csv {
+	} else if fmt.Fprintln(a.Err, "slowquick: hint: the diary is empty; it fills as you dance"); !how.json && !how.csv {
 		return nil
 	}
 	switch {
 	case how.csv && how.timing:
-		err := d.WriteTimingCSV(a.out)
+		err := d.WriteTimingCSV(a.Out)
 		return outcome.Failed(err, wayOut(err))
 	case how.csv:
-		err := d.WriteCSV(a.out)
+		err := d.WriteCSV(a.Out)
 		return outcome.Failed(err, wayOut(err))
 	case how.json:
 		all, damaged := d.Export(how.weeks, time.Now())
-		return a.asFarAsRead(damaged, func() error { return a.printJSON(all) })
+		return a.asFarAsRead(damaged, func() error { return a.PrintJSON(all) })
 	case how.marks:
 		marks, damaged := d.Marks()
-		return a.asFarAsRead(damaged, func() error { report.Marks(a.page(a.out), a.library, marks); return nil })
+		return a.asFarAsRead(damaged, func() error { report.Marks(a.Page(a.Out), a.Library, marks); return nil })
 	case how.progress:
 		return a.showProgress(d, how.weeks, time.Now())
 	case how.timing:
 		list, damaged := d.Timings()
-		return a.asFarAsRead(damaged, func() error { report.Timings(a.page(a.out), a.library, list); return nil })
+		return a.asFarAsRead(damaged, func() error { report.Timings(a.Page(a.Out), a.Library, list); return nil })
 	case how.clear > 0:
 		return a.clearMark(d, how.clear)
 	}
 	r, damaged := d.Report(how.weeks, time.Now())
 	timings, alsoDamaged := d.Timings()
 	return a.asFarAsRead(cmp.Or(damaged, alsoDamaged), func() error {
-		report.Diary(a.page(a.out), a.library, r, timings)
+		report.Diary(a.Page(a.Out), a.Library, r, timings)
 		return nil
 	})
 }
@@ -133,7 +135,7 @@ func (a *app) clearMark(d *diary.Diary, number int) error {
 	if _, err := d.TakeBack(m); err != nil {
 		return outcome.Failed(err, wayOut(err))
 	}
-	fmt.Fprintf(a.out, "No longer marked: %s (%s).\n", harmless.Masked(m.Piece.String()), m.Partner)
+	fmt.Fprintf(a.Out, "No longer marked: %s (%s).\n", harmless.Masked(m.Piece.String()), m.Partner)
 	return nil
 }
 
@@ -159,7 +161,7 @@ order. What was taken back in either diary is taken back. The file is only read.
 			defer d.Close()
 			m, err := d.Merge(args[0])
 			if err == nil || diary.IsDamaged(err) {
-				fmt.Fprintln(a.out, report.Merged(m))
+				fmt.Fprintln(a.Out, report.Merged(m))
 			}
 			return outcome.Failed(err, "")
 		},
@@ -172,7 +174,7 @@ func (a *app) forgetDiary() *cobra.Command {
 		Use:   "forget",
 		Short: "Delete the diary, or the practices of one sheet",
 		Long:  "Forget deletes the practices of all sheets, or of one, with how their steps were\ntapped, and wipes them from the diary's file. At a terminal it asks first.",
-		Args:  noArgs,
+		Args:  arguments.None,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if cmd.Flags().Changed("sheet") && sheet == "" {
 				return outcome.Usage(errors.New("--sheet: give a title"))
@@ -182,7 +184,7 @@ func (a *app) forgetDiary() *cobra.Command {
 				return outcome.Failed(err, wayOut(err))
 			}
 			if d == nil {
-				fmt.Fprintln(a.out, "The diary is empty.")
+				fmt.Fprintln(a.Out, "The diary is empty.")
 				return nil
 			}
 			defer d.Close()
@@ -194,7 +196,7 @@ func (a *app) forgetDiary() *cobra.Command {
 			if err != nil {
 				return outcome.Failed(err, wayOut(err))
 			}
-			fmt.Fprintf(a.out, "Deleted %s%s.\n", routine.Plural(int(n), "practice"), withTimings(timings))
+			fmt.Fprintf(a.Out, "Deleted %s%s.\n", routine.Plural(int(n), "practice"), withTimings(timings))
 			return nil
 		},
 	}
@@ -235,12 +237,12 @@ func (a *app) agreesToForget(d *diary.Diary, sheet string, yes bool) (title stri
 	if yes {
 		return title, n.timings, true, nil
 	}
-	if !isTerminal(a.in) {
+	if !console.IsTerminal(a.In) {
 		return "", 0, false, outcome.New(exitUsage, errors.New("can't ask without a terminal"), "--yes deletes without asking")
 	}
-	fmt.Fprintf(a.out, "Delete %d of %d practices%s%s for good? [y/N] ", n.practices, len(practices), withTimings(n.timings), whose)
-	if agreed, err = a.saidYes(); err == nil && !agreed {
-		fmt.Fprintln(a.out, "Nothing was deleted.")
+	fmt.Fprintf(a.Out, "Delete %d of %d practices%s%s for good? [y/N] ", n.practices, len(practices), withTimings(n.timings), whose)
+	if agreed, err = a.SaidYes(); err == nil && !agreed {
+		fmt.Fprintln(a.Out, "Nothing was deleted.")
 	}
 	return title, n.timings, agreed, err
 }
@@ -275,7 +277,7 @@ func (a *app) showProgress(d *diary.Diary, weeks int, now time.Time) error {
 	passes, damaged := d.Passes("")
 	danced, alsoDamaged := d.Weeks(weeks, now)
 	return a.asFarAsRead(cmp.Or(damaged, alsoDamaged), func() error {
-		report.Progress(a.page(a.out), a.library, progress.Over(passes, weeks, now), danced)
+		report.Progress(a.Page(a.Out), a.Library, progress.Over(passes, weeks, now), danced)
 		return nil
 	})
 }

@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -372,7 +373,7 @@ func TestASessionIsSummedUp(t *testing.T) {
 	w.Begin(score).Keep(practice.Kept{At: time.Now(), Took: 4 * time.Minute, Tempo: score.Tempo, Finished: true, Judged: [2]bool{true, true}, Danced: figures})
 
 	var out bytes.Buffer
-	a := &app{out: printing(&out), err: printing(&bytes.Buffer{})}
+	a := printsOn(&out, io.Discard)
 	var o screen.Options
 	l := a.lead(&o, w, routine.Both, func(err error) { t.Error(err) }, nil)
 	a.printSummed(l)

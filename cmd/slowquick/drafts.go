@@ -26,7 +26,7 @@ func (a *app) dancedBefore() func(*routine.Dance, *routine.Figure) bool {
 		if !ok {
 			names = map[string]bool{}
 			keep := map[*routine.Figure]bool{}
-			if c, has := a.library.Chapter(d.Name); has && a.inDiary(c, keep) == nil {
+			if c, has := a.Library.Chapter(d.Name); has && a.inDiary(c, keep) == nil {
 				for f := range keep {
 					names[f.Name] = true
 				}
@@ -44,7 +44,7 @@ func (a *app) making() *screen.Make {
 			Files: a.drafts(),
 			Known: a.dancedBefore(),
 		},
-		Dances: a.library.AllDances,
+		Dances: a.Library.AllDances,
 		New:    a.newDraft,
 		Open:   a.openDraft,
 		Sheet: func(d draft.Draft) dance.Sheet {
@@ -59,17 +59,17 @@ func (a *app) making() *screen.Make {
 // newDraft returns a routine to be made.
 func (a *app) newDraft(with making.Beginning) (draft.Draft, error) {
 	if with.Like == "" {
-		return draft.New(a.sheets(), with.Dance, "My "+strings.ToLower(with.Dance.Name), with.Floor)
+		return draft.New(a.Shelf(), with.Dance, "My "+strings.ToLower(with.Dance.Name), with.Floor)
 	}
-	like, err := a.open(with.Like)
+	like, err := a.Open(with.Like)
 	if err != nil {
 		return draft.Draft{}, err
 	}
-	made, err := draft.Open(a.sheets(), like)
+	made, err := draft.Open(a.Shelf(), like)
 	if err != nil {
 		return draft.Draft{}, err
 	}
-	return draft.Copy(a.sheets(), like, "Like "+made.Title())
+	return draft.Copy(a.Shelf(), like, "Like "+made.Title())
 }
 
 // openDraft opens a sheet, or a draft that is kept, to change its order.
@@ -77,16 +77,16 @@ func (a *app) openDraft(id string) (draft.Draft, error) {
 	if kept, ok := strings.CutPrefix(id, draftID); ok {
 		for _, k := range draft.AllKept(draft.Folders()) {
 			if k.ID == kept {
-				return draft.Resume(a.sheets(), k)
+				return draft.Resume(a.Shelf(), k)
 			}
 		}
 		return draft.Draft{}, errors.New("this draft is gone")
 	}
-	doc, err := a.open(id)
+	doc, err := a.Open(id)
 	if err != nil {
 		return draft.Draft{}, err
 	}
-	return draft.Open(a.sheets(), doc)
+	return draft.Open(a.Shelf(), doc)
 }
 
 // drafts returns where drafts and their sheets go.

@@ -29,22 +29,22 @@ func (a *app) explain() *cobra.Command {
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if schema {
-				return a.printSchema(explainSchema, args)
+				return a.PrintSchema(explainSchema, args)
 			}
 			list, err := a.explained(args)
 			switch {
 			case err != nil:
 				return err
 			case asJSON:
-				return a.printJSON(list)
+				return a.PrintJSON(list)
 			case len(args) == 0:
-				report.Codes(a.page(a.out), list)
+				report.Codes(a.Page(a.Out), list)
 			}
 			for i, e := range list[:len(args)] {
 				if i > 0 {
-					fmt.Fprintln(a.out)
+					fmt.Fprintln(a.Out)
 				}
-				report.Explanation(a.page(a.out), a.library, e)
+				report.Explanation(a.Page(a.Out), a.Library, e)
 			}
 			return nil
 		},
@@ -62,7 +62,7 @@ func (a *app) explained(args []string) (list []report.Explained, err error) {
 	}
 	for _, arg := range args {
 		code := routine.Code(strings.Trim(arg, "[]"))
-		e, ok := report.Explain(a.library, code)
+		e, ok := report.Explain(a.Library, code)
 		if !ok {
 			return nil, outcome.New(exitUsage, fmt.Errorf("no finding has the code %q", arg), outcome.Perhaps(arg, codeNames(), "slowquick explain lists the codes"))
 		}

@@ -27,7 +27,7 @@ func (a *app) figure() *cobra.Command {
 			return nil
 		},
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, prefix string) (names []string, _ cobra.ShellCompDirective) {
-			chapters, _ := a.chapters(dance) // an unknown dance completes nothing
+			chapters, _ := a.Chapters(dance) // an unknown dance completes nothing
 			for _, c := range chapters {
 				for _, fig := range c.Figures {
 					if strings.HasPrefix(strings.ToLower(fig.Name), strings.ToLower(prefix)) {
@@ -39,34 +39,34 @@ func (a *app) figure() *cobra.Command {
 		},
 		RunE: func(_ *cobra.Command, words []string) error {
 			name := strings.Join(words, " ")
-			chapters, err := a.chapters(dance)
+			chapters, err := a.Chapters(dance)
 			if err != nil {
 				return err
 			}
 			entries, paths := []library.Entry{}, []*floor.Path{}
 			for _, c := range chapters {
-				if fig, ok := a.library.Figure(c.Dance, name); ok {
+				if fig, ok := a.Library.Figure(c.Dance, name); ok {
 					entries = append(entries, c.Entry(fig))
 					paths = append(paths, floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions)))
 				}
 			}
 			if len(entries) == 0 {
-				return a.knows(chapters, name)
+				return a.Knows(chapters, name)
 			}
 			if asJSON {
-				return a.printJSON(entries)
+				return a.PrintJSON(entries)
 			}
 			for i, e := range entries {
 				if i > 0 {
-					fmt.Fprintln(a.out)
+					fmt.Fprintln(a.Out)
 				}
-				report.Chart(a.page(a.out), e, paths[i])
+				report.Chart(a.Page(a.Out), e, paths[i])
 			}
 			return nil
 		},
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, if several have a figure of that name")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	a.completeDances(cmd)
+	a.CompleteDances(cmd)
 	return cmd
 }

@@ -27,7 +27,7 @@ figure, the easiest first, and in which way if not as charted; --all also says w
 others can't.`,
 		Example: "  slowquick figures --dance waltz\n  slowquick figures new york\n  slowquick figures --dance rumba --after fan",
 		RunE: func(_ *cobra.Command, words []string) error {
-			chapters, err := a.chapters(dance)
+			chapters, err := a.Chapters(dance)
 			if err != nil {
 				return err
 			}
@@ -48,21 +48,21 @@ others can't.`,
 			}
 			a.tellOwn()
 			if asJSON {
-				return a.printJSON(list)
+				return a.PrintJSON(list)
 			}
 			if len(list) == 0 {
 				return outcome.New(exitFindings, fmt.Errorf("no figure is called %q", strings.Join(words, " ")), "slowquick figures lists them all")
 			}
 			if beside.asked() {
-				if hidden := report.Neighbours(a.page(a.out), list, beside.where(), beside.first, beside.all); hidden > 0 {
-					fmt.Fprintf(a.err, "slowquick: hint: --all says why %s can't\n", routine.Plural(hidden, "other"))
+				if hidden := report.Neighbours(a.Page(a.Out), list, beside.where(), beside.first, beside.all); hidden > 0 {
+					fmt.Fprintf(a.Err, "slowquick: hint: --all says why %s can't\n", routine.Plural(hidden, "other"))
 				}
 				return nil
 			}
-			if !report.Figures(a.page(a.out), list) {
-				fmt.Fprintln(a.err, "slowquick: hint: slowquick figure NAME shows how a figure starts and ends")
+			if !report.Figures(a.Page(a.Out), list) {
+				fmt.Fprintln(a.Err, "slowquick: hint: slowquick figure NAME shows how a figure starts and ends")
 			}
-			report.Origins(a.page(a.out), list, a.ownFolder)
+			report.Origins(a.Page(a.Out), list, a.ownFolder)
 			return nil
 		},
 	}
@@ -73,15 +73,15 @@ others can't.`,
 	cmd.Flags().StringVar(&beside.turn, "turn", "", "allow a turn of up to this `AMOUNT` before the first step: 1/8, 1/4 …")
 	cmd.Flags().BoolVar(&beside.all, "all", false, "with --after or --before, say why the other figures can't be danced there")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	a.completeDances(cmd)
+	a.CompleteDances(cmd)
 	return cmd
 }
 
 // tellOwn prints the findings in the dancer's own figures.
 func (a *app) tellOwn() {
-	for _, o := range a.library.Own() {
+	for _, o := range a.Library.Own() {
 		path := filepath.Join(a.ownFolder, o.File)
-		a.warn(o.Err)
-		report.Findings(a.page(a.err), sheets.Document{Name: path, Path: path, Text: o.Text}, routine.Objections(o.Findings))
+		a.Warn(o.Err)
+		report.Findings(a.Page(a.Err), sheets.Document{Name: path, Path: path, Text: o.Text}, routine.Objections(o.Findings))
 	}
 }

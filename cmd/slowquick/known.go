@@ -53,7 +53,7 @@ func (a *app) known(c *library.Chapter, name string) ([]*routine.Figure, error) 
 
 // keepNamed marks the figure of a chapter with a name, if the dance named is the chapter's.
 func (a *app) keepNamed(c *library.Chapter, dance, name string, keep map[*routine.Figure]bool) {
-	of, ok := a.library.Chapter(dance)
+	of, ok := a.Library.Chapter(dance)
 	if figs, has := c.Named(name); ok && has && of.Dance.Name == c.Dance.Name {
 		keep[figs[0]] = true
 	}
@@ -81,7 +81,7 @@ func (a *app) inDiary(c *library.Chapter, keep map[*routine.Figure]bool) error {
 
 // listed marks the figures that a file lists.
 func (a *app) listed(c *library.Chapter, path string, classes []string, keep map[*routine.Figure]bool) error {
-	text, err := a.readAny(path)
+	text, err := a.ReadAny(path)
 	if err != nil {
 		return outcome.Failed(fmt.Errorf("--known: no class is called %q, and as a file: %w", path, err), outcome.Perhaps(path, classes, "slowquick class lists the classes"))
 	}

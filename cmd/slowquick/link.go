@@ -29,30 +29,30 @@ easiest chain comes first.`,
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			chapters, err := a.chapters(dance)
+			chapters, err := a.Chapters(dance)
 			if err != nil {
 				return err
 			}
-			c, ends, err := a.figuresOfOneDance(chapters, args)
+			c, ends, err := a.FiguresOfOneDance(chapters, args)
 			if err != nil {
 				return err
 			}
 			join := choreography.Between(c.Dance, ends[0], ends[1])
 			links := join.LinkParts(choreography.UpTo(level, c.Figures), mostLinks)
 			if asJSON {
-				return a.printJSON(report.Linked{Dance: c.Dance.Name, First: ends[0].Name, Second: ends[1].Name, Links: report.Names(links)})
+				return a.PrintJSON(report.Linked{Dance: c.Dance.Name, First: ends[0].Name, Second: ends[1].Name, Links: report.Names(links)})
 			}
 			if len(links) == 0 {
 				return outcome.New(exitFindings, fmt.Errorf("nothing in the library links %s and %s", ends[0].Name, ends[1].Name), "slowquick figures --after NAME shows what can follow, and why the rest can't")
 			}
-			report.Links(a.page(a.out), ends, links)
+			report.Links(a.Page(a.Out), ends, links)
 			return nil
 		},
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, if several have both figures")
 	cmd.Flags().IntVar(&level, "level", 0, "only figures up to this teaching `LEVEL` between them")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	a.completeDances(cmd)
+	a.CompleteDances(cmd)
 	return cmd
 }
 

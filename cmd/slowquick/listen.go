@@ -12,7 +12,7 @@ import (
 
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
-	"dance.example/slowquick/cmd/slowquick/flags"
+	"dance.example/slowquick/cmd/slowquick/console"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
@@ -50,10 +50,10 @@ a dance begins there, not in a free introduction.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			all := a.library.AllDances()
+			all := a.Library.AllDances()
 			dances := all
 			if how.dance != "" {
-				chapters, err := a.chapters(how.dance)
+				chapters, err := a.Chapters(how.dance)
 				if err != nil {
 					return err
 				}
@@ -75,7 +75,7 @@ a dance begins there, not in a free introduction.`,
 	cmd.Flags().BoolVar(&how.force, "force", false, "overwrite an existing file")
 	cmd.Flags().BoolVar(&how.forget, "forget", false, "forget the beats that you gave")
 	cmd.Flags().BoolVar(&how.asJSON, "json", false, "print JSON")
-	a.completeDances(cmd)
+	a.CompleteDances(cmd)
 	return cmd
 }
 
@@ -89,7 +89,7 @@ type listener struct {
 
 // one prints what it hears in one song.
 func (l *listener) one(ctx context.Context, path string) error {
-	l.inputs = append(l.inputs, path, l.how.beats)
+	l.Reads(path, l.how.beats)
 	song, err := l.read(ctx, path)
 	if err != nil {
 		return notHeard(err)
@@ -100,7 +100,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 		}
 	}
 	if l.how.beats != "" {
-		text, err := l.readAny(l.how.beats)
+		text, err := l.ReadAny(l.how.beats)
 		if err == nil {
 			err = songs.GiveBeats(l.how.beats, text, songs.SoundOf(song))
 		}
@@ -120,14 +120,14 @@ func (l *listener) one(ctx context.Context, path string) error {
 			return outcome.Failed(errors.New("no beats were found to write"), "")
 		}
 		beats := func(w io.Writer) error { return songs.WriteBeats(w, grid) }
-		if err := l.writeTo(flags.Target{Path: l.how.written, Force: l.how.force}, beats); err != nil || l.how.written == "-" {
+		if err := l.WriteTo(l.how.written, l.how.force, beats); err != nil || l.how.written == "-" {
 			return err
 		}
 	}
 	if l.how.asJSON {
-		return l.printJSON(h.Report(true))
+		return l.PrintJSON(h.Report(true))
 	}
-	return outcome.Failed(report.Song(l.page(l.out), h, l.dances), "")
+	return outcome.Failed(report.Song(l.Page(l.Out), h, l.dances), "")
 }
 
 // notHeard returns the failure to read a song.
@@ -144,8 +144,8 @@ func notHeard(err error) error {
 
 // status replaces the line of progress on a terminal; "" clears it.
 func (l *listener) status(format string, args ...any) {
-	if isTerminal(l.err.raw) {
-		fmt.Fprintf(l.err.raw, "\r\x1b[K"+format, args...)
+	if console.IsTerminal(l.Err.Raw) {
+		fmt.Fprintf(l.Err.Raw, "\r\x1b[K"+format, args...)
 	}
 }
 
@@ -175,20 +175,20 @@ func (l *listener) folder(ctx context.Context, path string) error {
 		return outcome.Failed(fmt.Errorf("%s has no songs", path), "")
 	}
 	if len(paths) > mostSongs {
-		l.warn(fmt.Errorf("listening only to the first %d of %d songs", mostSongs, len(paths)))
+		l.Warn(fmt.Errorf("listening only to the first %d of %d songs", mostSongs, len(paths)))
 		paths = paths[:mostSongs]
 	}
 	entries, unread := []songs.Report{}, 0
-	err = l.ear.HearAll(ctx, paths, l.guard, func(h *songs.Listened, err error) {
+	err = l.ear.HearAll(ctx, paths, l.Guard, func(h *songs.Listened, err error) {
 		if err != nil {
 			l.status("")
-			l.warn(err)
+			l.Warn(err)
 			unread++
 		} else {
 			e := h.Report(false)
 			if e.Damage != "" && !l.how.asJSON {
 				l.status("")
-				l.warn(fmt.Errorf("%s: %s", e.Song, e.Damage))
+				l.Warn(fmt.Errorf("%s: %s", e.Song, e.Damage))
 			}
 			entries = append(entries, e)
 		}
@@ -199,13 +199,13 @@ func (l *listener) folder(ctx context.Context, path string) error {
 		return outcome.Failed(err, "")
 	}
 	if l.how.asJSON {
-		err = l.printJSON(entries)
+		err = l.PrintJSON(entries)
 	} else {
 		var only *routine.Dance
 		if l.how.dance != "" {
 			only = l.dances[0]
 		}
-		report.Songs(l.page(l.out), entries, only)
+		report.Songs(l.Page(l.Out), entries, only)
 	}
 	if err == nil && unread > 0 {
 		return outcome.Failed(fmt.Errorf("%d of %d songs can't be read", unread, len(paths)), "")

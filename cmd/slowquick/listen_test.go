@@ -8,9 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"dance.example/slowquick/player/songs"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/songs"
 )
 
 // TestNamesOfFilesAreHarmless in errors and warnings.

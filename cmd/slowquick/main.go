@@ -2,7 +2,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -12,10 +11,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
+	"dance.example/slowquick/cmd/slowquick/console"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/harmless"
-	"dance.example/slowquick/player/screen/program"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -27,15 +27,9 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 
 // start makes what every command needs and passes it to carryOut.
 func start(in io.Reader, out, errOut io.Writer, carryOut func(*app) int) int {
-	ctx, stop := untilSignal()
+	c, stop := console.New(in, out, errOut)
 	defer stop()
-	ctx, end := context.WithCancelCause(ctx)
-	defer end(nil)
-	a := &app{ctx: ctx, end: end, in: in, out: printing(out), err: printing(errOut), library: library.Open(), leaveScreen: func() {}}
-	if keyboard, ok := in.(*os.File); ok && isTerminal(out) {
-		a.leaveScreen = program.Restorer(keyboard, out)
-	}
-	return carryOut(a)
+	return carryOut(&app{Reader: &arguments.Reader{Console: c, Library: library.Open()}})
 }
 
 // carryOut carries out a command line and returns the exit code.
@@ -43,12 +37,11 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 	root.SetArgs(a.danced(root, args))
 	var cmd *cobra.Command
 	var err error
-	a.guard(func() { cmd, err = root.ExecuteContextC(a.ctx) })
-	if c := crashed(context.Cause(a.ctx)); c != nil {
-		a.tellCrash(c)
+	a.Guard(func() { cmd, err = root.ExecuteContextC(a.Ctx) })
+	if a.Crashed() {
 		return exitFailed
 	}
-	if unprinted := a.out.failed(); unprinted != nil {
+	if unprinted := a.Out.Failed(); unprinted != nil {
 		err = outcome.Failed(fmt.Errorf("print: %w", unprinted), "")
 	}
 	if err == nil {
@@ -59,16 +52,16 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 		f = outcome.Usage(err) // cobra's own complaints
 	}
 	if f.Err != nil && !errors.Is(f.Err, syscall.EPIPE) {
-		if a.ctx.Err() != nil { // by ctrl+c, or a signal
-			fmt.Fprintln(a.err, "slowquick: stopped")
+		if a.Ctx.Err() != nil { // by ctrl+c, or a signal
+			fmt.Fprintln(a.Err, "slowquick: stopped")
 		} else {
-			fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(f.Err))
+			fmt.Fprintf(a.Err, "slowquick: error: %s\n", harmless.Message(f.Err))
 		}
 		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.Hint == outcome.HelpHint && cmd.HasParent() {
 			f.Hint = "slowquick help " + path + " shows how to use it"
 		}
 		if f.Hint != "" {
-			fmt.Fprintf(a.err, "slowquick: hint: %s\n", harmless.Masked(f.Hint))
+			fmt.Fprintf(a.Err, "slowquick: hint: %s\n", harmless.Masked(f.Hint))
 		}
 	}
 	return f.Code

@@ -2,12 +2,16 @@ package main
 
 import (
 	"flag"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"dance.example/slowquick/cmd/slowquick/arguments"
+	"dance.example/slowquick/cmd/slowquick/console"
 )
 
 // update rewrites the wanted output of scripts: go test ./cmd/slowquick -update.
@@ -41,4 +45,10 @@ func inFolder(dir string, args ...string) *exec.Cmd {
 	cmd.Dir = dir
 	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "XDG_CONFIG_HOME="+dir+"/config", "XDG_STATE_HOME="+dir+"/state", "HOME="+dir)
 	return cmd
+}
+
+// printsOn is a program that prints on some outputs.
+func printsOn(out, errOut io.Writer) *app {
+	c := &console.Console{Out: console.Printing(out), Err: console.Printing(errOut)}
+	return &app{Reader: &arguments.Reader{Console: c}}
 }

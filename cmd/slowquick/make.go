@@ -30,10 +30,10 @@ script; "help" lists them. Whatever isn't saved is kept: the list of sheets has 
 			}
 			return nil
 		},
-		ValidArgsFunction: a.completeSheets,
+		ValidArgsFunction: a.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			open := func() (draft.Draft, error) { return a.toMake(args[0]) }
-			plain = plain || !a.draws()
+			plain = plain || !a.Draws()
 			switch {
 			case plain && len(args) == 0:
 				return outcome.Usage(errors.New("name a sheet or a dance to make a routine of"))
@@ -42,7 +42,7 @@ script; "help" lists them. Whatever isn't saved is kept: the list of sheets has 
 				if err != nil {
 					return err
 				}
-				return outcome.Failed(typed.Run(a.in, a.out, d, a.drafts()), "")
+				return outcome.Failed(typed.Run(a.In, a.Out, d, a.drafts()), "")
 			case len(args) == 0:
 				return a.showList(cmd.Context(), func(o *screen.Options) { o.Make.Begin = true })
 			}
@@ -61,13 +61,13 @@ script; "help" lists them. Whatever isn't saved is kept: the list of sheets has 
 
 // toMake returns the draft of a dance's new routine, or of a sheet.
 func (a *app) toMake(name string) (draft.Draft, error) {
-	if d, ok := a.library.Dance(name); ok && !a.sheets().Names(name) {
+	if d, ok := a.Library.Dance(name); ok && !a.Shelf().Names(name) {
 		return a.newDraft(making.Beginning{Dance: d})
 	}
-	doc, err := a.open(name)
+	doc, err := a.Open(name)
 	if err != nil {
 		return draft.Draft{}, err
 	}
-	d, err := draft.Open(a.sheets(), doc)
+	d, err := draft.Open(a.Shelf(), doc)
 	return d, outcome.Failed(err, "")
 }

@@ -46,7 +46,7 @@ func (a *app) besides(b *beside, chapters []*library.Chapter) ([]*library.Chapte
 			return nil, outcome.Usage(fmt.Errorf("--turn: %q is not an amount of turn; use 1/8, 1/4, 3/8 or 1/2", b.turn))
 		}
 	}
-	c, figs, err := a.figuresOfOneDance(chapters, []string{name})
+	c, figs, err := a.FiguresOfOneDance(chapters, []string{name})
 	if err != nil {
 		return nil, err
 	}

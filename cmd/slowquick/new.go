@@ -2,10 +2,7 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -31,24 +28,17 @@ on how to go on. It never writes over a file. Any dance works with its --metre.`
 			return nil
 		},
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return a.library.Dances(), cobra.ShellCompDirectiveNoFileComp
+			return a.Library.Dances(), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			if _, err := to.Format(a.atTerminal()); err != nil {
+			if _, err := to.Format(a.AtTerminal()); err != nil {
 				return err
 			}
-			text, err := blank.Sheet(a.library, strings.Join(strings.Fields(args[0]), " "), metre)
+			text, err := blank.Sheet(a.Library, strings.Join(strings.Fields(args[0]), " "), metre)
 			if err != nil {
 				return err
 			}
-			write := func(w io.Writer) error { _, err := w.Write(text); return err }
-			if to.Path == "-" {
-				return a.passOn(standardOutput, write)
-			}
-			if info, err := os.Stat(to.Path); err == nil && !isStream(info) {
-				return outcome.Failed(fmt.Errorf("write %s: %w", to.Path, fs.ErrExist), "name a new file")
-			}
-			return a.put(to.Path, write)
+			return a.WriteNew(to.Path, func(w io.Writer) error { _, err := w.Write(text); return err })
 		},
 	}
 	to.Formats = []flags.Format{flags.Text("a sheet", ".md")}

@@ -3,9 +3,11 @@ package main
 import (
 	"time"
 
+	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/report"
-	"github.com/spf13/cobra"
 )
 
 func (a *app) practise() *cobra.Command {
@@ -34,14 +36,14 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 			if len(args) == 0 {
 				return nil // it lists what is due
 			}
-			return sheetArgs(1)(cmd, args)
+			return arguments.Sheets(1)(cmd, args)
 		},
-		ValidArgsFunction: a.completeSheets,
+		ValidArgsFunction: a.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return a.practiseDue(cmd, how, offered{json: asJSON, list: list, anew: anew, silent: silent})
 			}
-			sheet, err := a.danceable(args[0])
+			sheet, err := a.Danceable(args[0])
 			if err != nil {
 				return err
 			}
@@ -53,12 +55,12 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 			if err := a.choosePause(cmd, &how.Dance); err != nil {
 				return err
 			}
-			s := a.session(cmd, timeline, wish, anew || asJSON || list || !a.draws(), a.warn)
+			s := a.session(cmd, timeline, wish, anew || asJSON || list || !a.Draws(), a.Warn)
 			if asJSON {
-				return a.printJSON(s)
+				return a.PrintJSON(s)
 			}
-			if list || !a.draws() {
-				report.Session(a.page(a.out), timeline, s, wish)
+			if list || !a.Draws() {
+				report.Session(a.Page(a.Out), timeline, s, wish)
 				return nil
 			}
 			how.LeadIn = 1

@@ -32,16 +32,16 @@ func (a *app) practiseDue(cmd *cobra.Command, how flags.Practise, o offered) err
 	if _, err := how.Wish(nil, time.Now()); err != nil {
 		return err
 	}
-	if o.json || o.list || !a.draws() {
-		list, err := agenda.Due(a.sheets(), time.Now(), a.warn)
+	if o.json || o.list || !a.Draws() {
+		list, err := agenda.Due(a.Shelf(), time.Now(), a.Warn)
 		if err != nil {
 			return outcome.Failed(err, "")
 		}
 		if o.json {
-			return a.printJSON(report.DueSheets(list))
+			return a.PrintJSON(report.DueSheets(list))
 		}
-		report.Due(a.page(a.out), list)
-		fmt.Fprintln(a.err, "slowquick: hint: slowquick practise SHEET plans a session of one")
+		report.Due(a.Page(a.Out), list)
+		fmt.Fprintln(a.Err, "slowquick: hint: slowquick practise SHEET plans a session of one")
 		return nil
 	}
 	if err := a.choosePause(cmd, &how.Dance); err != nil {
@@ -74,7 +74,7 @@ type dueShelf struct {
 
 // Entries lists the sheets that are due, the most urgent first.
 func (s dueShelf) Entries() (list []sheetlist.Entry, err error) {
-	due, err := agenda.Due(s.sheets(), time.Now(), s.tell)
+	due, err := agenda.Due(s.Shelf(), time.Now(), s.tell)
 	for _, d := range due {
 		list = append(list, sheetlist.Entry{Title: d.Title, Dance: d.Dance, Place: d.Place, ID: d.ID, Why: d.Due.String()})
 	}

@@ -10,7 +10,9 @@ import (
 	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/outcome"
+	"dance.example/slowquick/cmd/slowquick/writing"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen"
@@ -31,7 +33,7 @@ dances the sheet that is named. A sheet is named by its file or its title.
 ` + cautions,
 		Args: a.noCommand,
 
-		ValidArgsFunction: a.completeSheets,
+		ValidArgsFunction: a.CompleteSheets,
 		Example:           "  slowquick\n  slowquick lantern-night.md --tempo '70 %'\n  slowquick practise 'Lantern Night waltz'",
 		SilenceUsage:      true,
 		SilenceErrors:     true,
@@ -49,21 +51,21 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		if info, err := os.Stat(a.ownFolder); cmd.Flags().Changed("library") && (err != nil || !info.IsDir()) {
 			return outcome.Failed(fmt.Errorf("--library: %s is not a folder that can be read", a.ownFolder), "")
 		}
-		a.library = library.Open().With(os.DirFS(a.ownFolder))
-		a.inputs = append(a.inputs, a.ownFolder)
+		a.Library = library.Open().With(os.DirFS(a.ownFolder))
+		a.Reads(a.ownFolder)
 		return nil
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
-			return noArgs(cmd, words) // the flag belongs to a mistyped command
+			return arguments.None(cmd, words) // the flag belongs to a mistyped command
 		}
-		return unknownFlag(cmd, err)
+		return arguments.UnknownFlag(cmd, err)
 	})
-	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), a.write(), a.sync(), a.timing(),
+	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), writing.Command(a.Reader), a.sync(), a.timing(),
 		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.make(), a.newSheet(), a.helpSheet())
-	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.columns())))
-	root.SetOut(a.out) // before the completion commands are made, which ask for it at once
-	root.SetErr(a.err)
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.Columns())))
+	root.SetOut(a.Out) // before the completion commands are made, which ask for it at once
+	root.SetErr(a.Err)
 	root.InitDefaultHelpCmd()
 	if help, _, err := root.Find([]string{"help"}); err == nil {
 		help.Args = knownCommand
@@ -85,7 +87,7 @@ func (a *app) danced(root *cobra.Command, args []string) []string {
 		case word == "--library":
 			i++ // past the folder
 		case word == "-" || !strings.HasPrefix(word, "-"):
-			if cmd, _, _ := root.Find([]string{word}); cmd == root && a.sheets().Names(word) {
+			if cmd, _, _ := root.Find([]string{word}); cmd == root && a.Shelf().Names(word) {
 				return append([]string{"dance"}, args...)
 			}
 			return args
@@ -96,9 +98,9 @@ func (a *app) danced(root *cobra.Command, args []string) []string {
 
 // noCommand refuses a word that is neither a command nor a sheet, and suggests either.
 func (a *app) noCommand(root *cobra.Command, args []string) error {
-	err := noArgs(root, args)
+	err := arguments.None(root, args)
 	if f, ok := err.(*outcome.Failure); ok && f.Hint == outcome.HelpHint {
-		if near := a.sheets().Like(args[0]); len(near) > 0 {
+		if near := a.Shelf().Like(args[0]); len(near) > 0 {
 			f.Hint = "perhaps " + strings.Join(near, ", ")
 		}
 	}
@@ -111,7 +113,7 @@ func knownCommand(help *cobra.Command, args []string) error {
 	if err != nil {
 		return outcome.Usage(err)
 	}
-	return noArgs(cmd, rest)
+	return arguments.None(cmd, rest)
 }
 
 // firstExample is what somebody dances who starts the program for the first time: the slowest.
@@ -119,15 +121,15 @@ const firstExample = "lantern-night-rumba"
 
 // choose opens the list of sheets.
 func (a *app) choose(ctx context.Context) error {
-	if !a.draws() {
+	if !a.Draws() {
 		entries, err := shelf{app: a}.Entries()
 		if err != nil {
 			return outcome.Failed(err, "")
 		}
 		for _, e := range entries {
-			fmt.Fprintf(a.out, "%s\t%s\t%s\n", harmless.Masked(e.ID), e.Dance, e.Title)
+			fmt.Fprintf(a.Out, "%s\t%s\t%s\n", harmless.Masked(e.ID), e.Dance, e.Title)
 		}
-		fmt.Fprintln(a.err, "slowquick: hint: to dance one, slowquick dance SHEET; for more, slowquick help")
+		fmt.Fprintln(a.Err, "slowquick: hint: to dance one, slowquick dance SHEET; for more, slowquick help")
 		return nil
 	}
 	return a.showList(ctx, func(o *screen.Options) {

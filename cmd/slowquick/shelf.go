@@ -22,7 +22,7 @@ type shelf struct {
 func (s shelf) Entries() (list []sheetlist.Entry, err error) {
 	list = keptDrafts()
 	folder, _ := os.Getwd() // a deleted one has no sheets
-	entries, err := s.sheets().Entries(folder)
+	entries, err := s.Shelf().Entries(folder)
 	for _, e := range entries {
 		list = append(list, sheetlist.Entry{Title: e.Title, Dance: e.Dance, Place: e.Place, ID: e.ID})
 	}
@@ -34,7 +34,7 @@ func (s shelf) Open(ctx context.Context, e sheetlist.Entry) (dance.Sheet, <-chan
 	var d sheets.Document
 	if s.given != nil && s.given.Name == e.ID {
 		d = *s.given // standard input can be read only once
-	} else if doc, err := s.open(e.ID); err != nil {
+	} else if doc, err := s.Reader.Open(e.ID); err != nil {
 		return dance.Sheet{}, nil, err
 	} else {
 		d = doc
@@ -43,11 +43,11 @@ func (s shelf) Open(ctx context.Context, e sheetlist.Entry) (dance.Sheet, <-chan
 	if d.Path == "" || l.Err != nil {
 		return l, nil, l.Err
 	}
-	return l, sheets.Watch(ctx, d, s.guard, s.load), nil
+	return l, sheets.Watch(ctx, d, s.Guard, s.load), nil
 }
 
 func (s shelf) load(d sheets.Document) dance.Sheet {
-	read := s.sheets().ReadSafely(d)
+	read := s.Shelf().ReadSafely(d)
 	return dance.Sheet{
 		Name: filepath.Base(d.Name), ID: d.Name, Path: d.Path,
 		Timeline: read.Timeline, Findings: read.Findings, Err: read.Err,

@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"os"
 	"time"
 
 	"dance.example/slowquick/audio/voice"
@@ -22,33 +20,18 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// voice returns the voice that counts. Recordings in a folder, if one is named, replace its own
-// words; it warns of those that can't be used.
-func (a *app) voice(rate int, folder string) *voice.Voice {
-	v := voice.New(rate)
-	if folder == "" {
-		return v
-	}
-	a.inputs = append(a.inputs, folder)
-	v, bad := v.With(os.DirFS(folder))
-	for _, err := range bad {
-		a.warn(fmt.Errorf("%s: %w", folder, err))
-	}
-	return v
-}
-
 // openStage opens the sound. Names that can't be said go to tell, or if that is nil, to the screen.
 func (a *app) openStage(ctx context.Context, how flags.Dance, silent bool, tell func(error)) *stage.Stage {
 	return stage.Open(ctx, stage.Options{
 		Rate: rate, Silent: silent, Shown: how.Dancers.Each(), Call: how.Call,
-		Voice: func() *voice.Voice { return a.voice(rate, how.Voice) },
+		Voice: func() *voice.Voice { return a.Voice(rate, how.Voice) },
 		Wait:  how.Voice != "", // once the screen is shown, warnings can't be printed
-		Warn:  a.warn, Tell: tell, Guard: a.guard,
+		Warn:  a.Warn, Tell: tell, Guard: a.Guard,
 	})
 }
 
 // closeStage ends the sound.
-func (a *app) closeStage(s *stage.Stage) { a.warn(s.Close()) }
+func (a *app) closeStage(s *stage.Stage) { a.Warn(s.Close()) }
 
 // show runs the screen on a stage until the dancer leaves it. More sets the options in which the
 // callers differ.
@@ -58,7 +41,7 @@ func (a *app) show(ctx context.Context, s *stage.Stage, given *sheets.Document, 
 	seen, after := a.cautioning()
 	defer after()
 	o := screen.Options{
-		Program: program.Options{Guard: a.guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.library}, Songs: book, Sound: s, Notes: s.Notes(), Make: a.making(),
+		Program: program.Options{Guard: a.Guard}, Shelf: shelf{a, given}, Handbook: screen.LibraryBook{Library: a.Library}, Songs: book, Sound: s, Notes: s.Notes(), Make: a.making(),
 		Diary: kept, Seen: seen, PauseAfter: flags.InMinutes(pauseAfter),
 		Learn: screen.Learn{Joins: choreography.Joins{}, Past: func(score *routine.Score) *practice.History { return diary.History(score, time.Local, s.Note) }, Tapping: func(now func() player.Moment) tapping.Options {
 			return tapping.Options{Sound: heard{s}, Rate: rate, Keep: keepTiming(kept), Danced: func() (*player.Timeline, player.Settings) {

@@ -56,5 +56,5 @@ func (a *app) printSummed(l *led) {
 	if l == nil || !l.begun {
 		return
 	}
-	report.Summary(a.page(a.out), summed(l.over, a.warn))
+	report.Summary(a.Page(a.Out), summed(l.over, a.Warn))
 }

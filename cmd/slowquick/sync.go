@@ -13,6 +13,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/device"
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player"
@@ -35,14 +36,14 @@ on the screen waits for the sound on that device.
 Where the sound system doesn't tell its devices apart, as with aplay and on macOS
 and Windows, one delay is kept for all of them.`,
 		Example: "  slowquick sync\n  slowquick sync --list",
-		Args:    noArgs,
+		Args:    arguments.None,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			switch {
 			case list:
 				return a.listLateness()
 			case cmd.Flags().Changed("forget"):
 				return a.forgetLateness(forget)
-			case !a.draws():
+			case !a.Draws():
 				return outcome.Usage(errors.New("sync needs a terminal: it flashes, and you tap"))
 			}
 			return a.findLateness(cmd.Context())
@@ -65,10 +66,10 @@ func (a *app) listLateness() error {
 		return outcome.Failed(err, "")
 	}
 	if len(kept) == 0 {
-		fmt.Fprintln(a.err, "slowquick: hint: no delays are kept; run slowquick sync to measure one")
+		fmt.Fprintln(a.Err, "slowquick: hint: no delays are kept; run slowquick sync to measure one")
 		return nil
 	}
-	report.Latenesses(a.page(a.out), kept)
+	report.Latenesses(a.Page(a.Out), kept)
 	return nil
 }
 
@@ -90,7 +91,7 @@ func (a *app) forgetLateness(name string) error {
 	if err := store.ForgetLateness(keys[0]); err != nil {
 		return outcome.Failed(err, "")
 	}
-	fmt.Fprintf(a.out, "%s: forgot that it was %s\n", harmless.Masked(keys[0]), kept[keys[0]])
+	fmt.Fprintf(a.Out, "%s: forgot that it was %s\n", harmless.Masked(keys[0]), kept[keys[0]])
 	return nil
 }
 
@@ -124,7 +125,7 @@ func (t tapped) Device() (key, called string) {
 func (a *app) wakeSound(ctx context.Context, l stage.Line) error {
 	hint := ""
 	now := stage.Wake(ctx, l, func(most time.Duration) {
-		fmt.Fprintf(a.err, "slowquick: the sound output is asleep; waiting up to %.0f s\n", most.Seconds())
+		fmt.Fprintf(a.Err, "slowquick: the sound output is asleep; waiting up to %.0f s\n", most.Seconds())
 		hint = "play something to wake it, then try again"
 	})
 	if err := ctx.Err(); err != nil {
@@ -139,7 +140,7 @@ func (a *app) wakeSound(ctx context.Context, l stage.Line) error {
 func (a *app) findLateness(ctx context.Context) error {
 	engine := audio.NewEngine(rate)
 	engine.SetLevels(0, player.DefaultLevels([2]bool{}))
-	line := device.Open(engine, rate, device.Options{Describe: true, Guard: a.guard})
+	line := device.Open(engine, rate, device.Options{Describe: true, Guard: a.Guard})
 	defer line.Close()
 	if err := a.wakeSound(ctx, line); err != nil {
 		return err
@@ -147,19 +148,19 @@ func (a *app) findLateness(ctx context.Context) error {
 	seen, after := a.cautioning()
 	defer after()
 	found, wanted, err := lateness.Find(ctx, lateness.Options{
-		Guard: a.guard, Line: line, Device: tapped{line}, Engine: engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
+		Guard: a.Guard, Line: line, Device: tapped{line}, Engine: engine, Rate: rate, Click: audio.NewKit(rate).Block, Seen: seen,
 	})
 	if err != nil {
 		return outcome.Failed(err, "")
 	}
 	if !wanted {
-		fmt.Fprintln(a.out, "Nothing was changed.")
+		fmt.Fprintln(a.Out, "Nothing was changed.")
 		return nil
 	}
 	late := store.Lateness{Seconds: found.Late.Seconds(), Called: found.Called, Unsure: found.Unsure.Seconds()}
 	if err := store.KeepLateness(found.Device, late); err != nil {
 		return outcome.Failed(err, "")
 	}
-	fmt.Fprintf(a.out, "%s: the sound is %s; the screen now waits for it\n", harmless.Masked(found.Called), late)
+	fmt.Fprintf(a.Out, "%s: the sound is %s; the screen now waits for it\n", harmless.Masked(found.Called), late)
 	return nil
 }

@@ -70,7 +70,7 @@ func TestALoudspeakerIsWokenToTapWith(t *testing.T) {
 				}()
 				var errs bytes.Buffer
 				begun := time.Now()
-				err := (&app{err: &printed{raw: &errs}}).wakeSound(t.Context(), s)
+				err := printsOn(io.Discard, &errs).wakeSound(t.Context(), s)
 				assert.Equal(t, c.wait, time.Since(begun))
 				<-done
 				assert.Equal(t, c.told, errs.String())
@@ -92,7 +92,7 @@ func TestWaitingForALoudspeakerIsCalledOff(t *testing.T) {
 		ctx, cancel := context.WithTimeout(t.Context(), time.Second)
 		defer cancel()
 		begun := time.Now()
-		assert.ErrorIs(t, (&app{err: &printed{raw: io.Discard}}).wakeSound(ctx, s), context.DeadlineExceeded)
+		assert.ErrorIs(t, printsOn(io.Discard, io.Discard).wakeSound(ctx, s), context.DeadlineExceeded)
 		assert.Equal(t, time.Second, time.Since(begun))
 	})
 }

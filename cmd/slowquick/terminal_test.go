@@ -14,10 +14,11 @@ import (
 	"testing"
 	"time"
 
-	"dance.example/slowquick/player/screen/term"
 	"github.com/creack/pty"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/screen/term"
 )
 
 // session is the program on a pseudo-terminal that answers nothing.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
@@ -31,16 +32,16 @@ from a spreadsheet, it writes as it is read, and says so. It leaves prose and
 comments alone and never changes what is danced. It changes files in place, each as a whole or not at all, and prints their names. A
 sheet that can't be read stays as it is. A folder stands for its sheets.`,
 		Example:           "  slowquick tidy lantern-night.md\n  slowquick tidy - < notes.md > lantern-night.md",
-		Args:              sheetArgs(0),
-		ValidArgsFunction: a.completeSheets,
+		Args:              arguments.Sheets(0),
+		ValidArgsFunction: a.CompleteSheets,
 		RunE: func(_ *cobra.Command, args []string) error {
-			docs, err := a.openAll(args)
+			docs, err := a.OpenAll(args)
 			untidy := false
 			for _, d := range docs {
-				text, found := routine.Tidy(d.Name, d.Text, a.library)
+				text, found := routine.Tidy(d.Name, d.Text, a.Library)
 				if routine.HasErrors(found) {
-					report.Findings(a.page(a.err), d, found)
-					fmt.Fprintf(a.err, "slowquick: hint: %s was not changed; correct these findings first\n", harmless.Masked(d.Name))
+					report.Findings(a.Page(a.Err), d, found)
+					fmt.Fprintf(a.Err, "slowquick: hint: %s was not changed; correct these findings first\n", harmless.Masked(d.Name))
 					untidy = true
 					continue
 				}
@@ -48,18 +49,18 @@ sheet that can't be read stays as it is. A folder stands for its sheets.`,
 				switch {
 				case only:
 					if !same {
-						fmt.Fprintln(a.out, harmless.Masked(d.Name))
+						fmt.Fprintln(a.Out, harmless.Masked(d.Name))
 						untidy = true
 					}
 				case show || d.Path == "":
-					report.Findings(a.page(a.err), d, understood(found))
-					_, _ = a.out.Write(text) // a.out keeps its error
+					report.Findings(a.Page(a.Err), d, understood(found))
+					_, _ = a.Out.Write(text) // a.Out keeps its error
 				case !same:
-					report.Findings(a.page(a.err), d, understood(found))
+					report.Findings(a.Page(a.Err), d, understood(found))
 					if err := store.WriteWhole(d.Path, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 						return outcome.Failed(err, "the file was not changed")
 					}
-					fmt.Fprintln(a.out, harmless.Masked(d.Name))
+					fmt.Fprintln(a.Out, harmless.Masked(d.Name))
 				}
 			}
 			switch {

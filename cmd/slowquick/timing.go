@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
+	"dance.example/slowquick/cmd/slowquick/console"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
@@ -37,16 +39,16 @@ Slowquick subtracts its own sound from what the microphone hears, and never writ
 that to the disk. Claps are heard through PulseAudio or PipeWire. If your loudspeaker
 is wireless, run slowquick sync first.`,
 		Example:           "  slowquick timing lantern-night-cha-cha --tempo '80 %'\n  slowquick timing lantern-night.md --silence 4 --mic",
-		Args:              sheetArgs(1),
-		ValidArgsFunction: a.completeSheets,
+		Args:              arguments.Sheets(1),
+		ValidArgsFunction: a.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case silence < 0 || silence > mostSilent:
 				return outcome.Usage(fmt.Errorf("--silence: %d bars; use 0 to %d", silence, mostSilent))
-			case !isTerminal(a.in) && !(plain && mic):
+			case !console.IsTerminal(a.In) && !(plain && mic):
 				return outcome.New(exitUsage, errors.New("timing needs a terminal: you tap while it counts"), "--plain --mic listens to claps instead")
 			}
-			return a.timeSteps(cmd.Context(), args[0], how, tapping.Options{Silent: silence, Mic: mic}, plain || !a.draws())
+			return a.timeSteps(cmd.Context(), args[0], how, tapping.Options{Silent: silence, Mic: mic}, plain || !a.Draws())
 		},
 	}
 	cmd.Flags().StringVar(&how.Tempo, "tempo", how.Tempo, "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's")
@@ -64,27 +66,27 @@ const mostSilent = 8
 
 // timeSteps has the steps of a sheet tapped as o says, on the screen or in plain lines, and prints how well.
 func (a *app) timeSteps(ctx context.Context, name string, how flags.Dance, o tapping.Options, plain bool) error {
-	d, err := a.open(name)
+	d, err := a.Open(name)
 	if err != nil {
 		return err
 	}
-	score, err := a.score(d)
+	score, err := a.Score(d)
 	if err != nil {
 		return err
 	}
-	timeline, err := a.layOn(ctx, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, d, player.NewTimeline(score))
+	timeline, err := a.ToSong(ctx, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, d, player.NewTimeline(score))
 	if err != nil {
-		a.warn(fmt.Errorf("without music: %w", err))
+		a.Warn(fmt.Errorf("without music: %w", err))
 	}
 	set, err := how.Settings(timeline)
 	if err != nil {
 		return err
 	}
-	s := a.openStage(ctx, how, false, a.warn)
+	s := a.openStage(ctx, how, false, a.Warn)
 	defer a.closeStage(s)
 	s.Settle(ctx)
 	if problem := s.Status(); problem != "" {
-		a.warn(errors.New(problem))
+		a.Warn(errors.New(problem))
 	}
 	kept := diary.NewWriter(diary.File())
 	defer a.closeDiary(kept)
@@ -92,7 +94,7 @@ func (a *app) timeSteps(ctx context.Context, name string, how flags.Dance, o tap
 	o.Danced = func() (*player.Timeline, player.Settings) { return timeline, set }
 	r, ok, err := a.tap(ctx, o, plain)
 	if ok {
-		report.Timing(a.page(a.out), score.Title, r)
+		report.Timing(a.Page(a.Out), score.Title, r)
 	}
 	return outcome.Failed(err, "")
 }
@@ -101,13 +103,13 @@ func (a *app) timeSteps(ctx context.Context, name string, how flags.Dance, o tap
 func (a *app) tap(ctx context.Context, o tapping.Options, plain bool) (timing.Result, bool, error) {
 	if plain {
 		a.printCautions()
-		keys := a.in
-		if !isTerminal(a.in) {
+		keys := a.In
+		if !console.IsTerminal(a.In) {
 			keys = nil
 		}
-		return tapping.RunPlain(ctx, o, keys, a.out.raw) // a carriage return is not for people
+		return tapping.RunPlain(ctx, o, keys, a.Out.Raw) // a carriage return is not for people
 	}
 	seen, after := a.cautioning()
 	defer after()
-	return tapping.Run(ctx, o, seen, program.Options{Guard: a.guard})
+	return tapping.Run(ctx, o, seen, program.Options{Guard: a.Guard})
 }

@@ -12,11 +12,11 @@ func (a *app) tellVersion() {
 	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
 		version = info.Main.Version // a tag's; else it names the commit
 	}
-	chapters := a.library.Chapters()
+	chapters := a.Library.Chapters()
 	figures := 0
 	for _, c := range chapters {
 		figures += len(c.Figures)
 	}
-	fmt.Fprintf(a.out, "Slowquick %s, built with %s for %s/%s\n", version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
-	fmt.Fprintf(a.out, "%d figures of %d dances in the library\n", figures, len(chapters))
+	fmt.Fprintf(a.Out, "Slowquick %s, built with %s for %s/%s\n", version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	fmt.Fprintf(a.Out, "%d figures of %d dances in the library\n", figures, len(chapters))
 }

@@ -1,10 +1,11 @@
 package main
 
 import (
+	"github.com/spf13/cobra"
+
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
-	"github.com/spf13/cobra"
 )
 
 // session returns the session that was left earlier today, unless a new one is asked for, or plans one.

@@ -31,7 +31,7 @@ the rest, and --all lists them. slowquick help sheet shows how a sheet is writte
 				return err
 			}
 			if asJSON {
-				return a.printJSON(parts)
+				return a.PrintJSON(parts)
 			}
 			if language != "" {
 				i := slices.IndexFunc(routine.Languages(), func(l string) bool { return routine.Key(l) == routine.Key(language) })
@@ -42,9 +42,9 @@ the rest, and --all lists them. slowquick help sheet shows how a sheet is writte
 			}
 			for i, p := range parts {
 				if i > 0 {
-					fmt.Fprintln(a.out)
+					fmt.Fprintln(a.Out)
 				}
-				report.Words(a.page(a.out), p, language, all)
+				report.Words(a.Page(a.Out), p, language, all)
 			}
 			return nil
 		},
@@ -64,7 +64,7 @@ func (a *app) parts(names []string) (parts []glossary.Part, err error) {
 		names = routine.VocabularyParts()
 	}
 	for _, name := range names {
-		p, ok := a.library.Words(strings.ToLower(name))
+		p, ok := a.Library.Words(strings.ToLower(name))
 		if !ok {
 			return nil, outcome.New(exitUsage, fmt.Errorf("no part of the vocabulary is called %q", name), outcome.Perhaps(name, routine.VocabularyParts(), "parts: "+strings.Join(routine.VocabularyParts(), ", ")))
 		}

@@ -15,6 +15,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/cmd/slowquick/arguments"
+	"dance.example/slowquick/cmd/slowquick/writing"
 )
 
 // swaying is a sheet of one bar.
@@ -53,7 +56,7 @@ func TestTheEndingSaysWhatIsWritten(t *testing.T) {
 		}
 	}
 	kinds := 0
-	for _, cmd := range (&app{}).write().Commands() {
+	for _, cmd := range writing.Command(&arguments.Reader{}).Commands() {
 		kind := cmd.Name()
 		if kind == "all" {
 			continue // a folder

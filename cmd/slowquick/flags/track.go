@@ -3,9 +3,13 @@ package flags
 import (
 	"fmt"
 
-	"dance.example/slowquick/cmd/slowquick/outcome"
 	"github.com/spf13/cobra"
+
+	"dance.example/slowquick/cmd/slowquick/outcome"
 )
+
+// Rate is how many frames of sound the program plays a second.
+const Rate = 48000
 
 // Track holds the flags of a track.
 type Track struct {

@@ -1,4 +1,4 @@
-package main
+package writing
 
 import (
 	"fmt"
@@ -6,12 +6,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 )
 
-func (a *app) writeHandout() *cobra.Command {
+func (d desk) writeHandout() *cobra.Command {
 	var to flags.Target
 	var how flags.Handed
 	large := false
@@ -21,14 +22,14 @@ func (a *app) writeHandout() *cobra.Command {
 		Long: `Handout writes a page for browsers (.html), a sheet that includes its figures (.md), or
 plain text (.txt). From a folder of sheets it makes a class book.`,
 		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --partner follower\n  slowquick write handout sheets -o book.html --paper letter --large",
-		Args:              sheetArgs(1),
-		ValidArgsFunction: a.completeSheets,
+		Args:              arguments.Sheets(1),
+		ValidArgsFunction: d.CompleteSheets,
 		RunE: func(_ *cobra.Command, args []string) error {
-			format, err := to.Format(a.atTerminal())
+			format, err := to.Format(d.AtTerminal())
 			if err != nil {
 				return err
 			}
-			list, err := a.danceables(args[0])
+			list, err := d.Danceables(args[0])
 			if err != nil {
 				return err
 			}
@@ -45,7 +46,7 @@ plain text (.txt). From a folder of sheets it makes a class book.`,
 			if err != nil {
 				return err
 			}
-			return a.writeTo(to, f)
+			return d.WriteTo(to.Path, to.Force, f)
 		},
 	}
 	to.Flags(cmd, flags.Text("HTML", ".html", ".htm"), flags.Text("Markdown", ".md"), flags.Text("plain text", ".txt"))

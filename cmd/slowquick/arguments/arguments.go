@@ -1,19 +1,36 @@
-package main
+// Package arguments reads what the arguments of commands name.
+package arguments
 
 import (
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
-	"dance.example/slowquick/cmd/slowquick/outcome"
-	"dance.example/slowquick/routine"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"dance.example/slowquick/cmd/slowquick/console"
+	"dance.example/slowquick/cmd/slowquick/outcome"
+	"dance.example/slowquick/cmd/slowquick/report"
+	"dance.example/slowquick/library"
+	"dance.example/slowquick/routine"
 )
 
-// noArgs refuses arguments and suggests commands with similar names.
-func noArgs(cmd *cobra.Command, args []string) error {
+// Reader reads sheets, figures and what belongs to them.
+type Reader struct {
+	*console.Console
+	Library *library.Library
+}
+
+// Page returns one of the outputs as a page.
+func (r *Reader) Page(out io.Writer) report.Page {
+	return report.Page{Writer: out, Columns: r.Columns(), Fits: r.AtTerminal()}
+}
+
+// None refuses arguments and suggests commands with similar names.
+func None(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
@@ -38,8 +55,8 @@ func commandsLike(cmd *cobra.Command, word string) []string {
 	return cmd.SuggestionsFor(word)
 }
 
-// unknownFlag refuses a flag that a command doesn't take, and suggests those it does.
-func unknownFlag(cmd *cobra.Command, err error) error {
+// UnknownFlag refuses a flag that a command doesn't take, and suggests those it does.
+func UnknownFlag(cmd *cobra.Command, err error) error {
 	f := outcome.Usage(err)
 	var unknown *pflag.NotExistError
 	if !errors.As(err, &unknown) {
@@ -57,8 +74,8 @@ func unknownFlag(cmd *cobra.Command, err error) error {
 	return f
 }
 
-// sheetArgs wants at least one sheet and at most most; 0 for any number.
-func sheetArgs(most int) cobra.PositionalArgs {
+// Sheets wants at least one sheet and at most most; 0 for any number.
+func Sheets(most int) cobra.PositionalArgs {
 	return func(_ *cobra.Command, args []string) error {
 		first := slices.Index(args, "-")
 		switch {

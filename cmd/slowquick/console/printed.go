@@ -1,4 +1,4 @@
-package main
+package console
 
 import (
 	"cmp"
@@ -6,16 +6,17 @@ import (
 	"os"
 	"sync"
 
+	"github.com/mattn/go-isatty"
+
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/player/screen/program"
-	"github.com/mattn/go-isatty"
 )
 
-// printed is an output for people. Nothing printed there, such as the name of a file, reaches the
+// Printed is an output for people. Nothing printed there, such as the name of a file, reaches the
 // terminal as a command. It keeps its first error, with which the command fails, so that commands
 // needn't check for one. Raw is for the screen and for what isn't text.
-type printed struct {
-	raw   io.Writer
+type Printed struct {
+	Raw   io.Writer
 	ascii bool // the terminal can't show other letters
 
 	mu  sync.Mutex
@@ -23,32 +24,32 @@ type printed struct {
 }
 
 // Write prints whole lines, or parts of them that end between two characters.
-func (p *printed) Write(text []byte) (int, error) {
+func (p *Printed) Write(text []byte) (int, error) {
 	shown := harmless.Text(text)
 	if p.ascii {
 		shown = harmless.ASCII(shown)
 	}
-	_, err := p.raw.Write(shown)
+	_, err := p.Raw.Write(shown)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.err = cmp.Or(p.err, err)
 	return len(text), err
 }
 
-// printing returns an output that prints on out.
-func printing(out io.Writer) *printed {
-	return &printed{raw: out, ascii: isTerminal(out) && !program.InUTF8()}
+// Printing returns an output that prints on out.
+func Printing(out io.Writer) *Printed {
+	return &Printed{Raw: out, ascii: IsTerminal(out) && !program.InUTF8()}
 }
 
-// failed returns the first error, or nil.
-func (p *printed) failed() error {
+// Failed returns the first error, or nil.
+func (p *Printed) Failed() error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	return p.err
 }
 
-// isTerminal reports whether an input or output is a terminal.
-func isTerminal(file any) bool {
+// IsTerminal reports whether an input or output is a terminal.
+func IsTerminal(file any) bool {
 	f, ok := file.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd())
 }

@@ -1,10 +1,11 @@
-package main
+package writing
 
 import (
 	"io"
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/plan"
@@ -12,7 +13,7 @@ import (
 	"dance.example/slowquick/routine/floor"
 )
 
-func (a *app) writePlan() *cobra.Command {
+func (d desk) writePlan() *cobra.Command {
 	var to flags.Target
 	var dancers routine.Dancers
 	var view plan.View
@@ -21,18 +22,18 @@ func (a *app) writePlan() *cobra.Command {
 		Short:             "Write where both partners' feet go, as a drawing (SVG) to print",
 		Long:              "Plan draws both partners' feet, figure by figure, and the way through the room, as wide\nas A4 and Letter allow.",
 		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
-		Args:              sheetArgs(1),
-		ValidArgsFunction: a.completeSheets,
+		Args:              arguments.Sheets(1),
+		ValidArgsFunction: d.CompleteSheets,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if _, err := to.Format(a.atTerminal()); err != nil {
+			if _, err := to.Format(d.AtTerminal()); err != nil {
 				return err
 			}
-			s, err := a.danceable(args[0])
+			s, err := d.Danceable(args[0])
 			if err != nil {
 				return err
 			}
 			paper := drawing.Paper{Shown: dancers.Each(), View: view}
-			return a.writeTo(to, func(w io.Writer) error { return paper.SVG(w, floor.Trace(s.Timeline.Score)) })
+			return d.WriteTo(to.Path, to.Force, func(w io.Writer) error { return paper.SVG(w, floor.Trace(s.Timeline.Score)) })
 		},
 	}
 	to.Flags(cmd, flags.Text("SVG", ".svg"))

@@ -1,4 +1,4 @@
-package main
+package console
 
 import (
 	"context"
@@ -27,9 +27,9 @@ func untilSignal() (ctx context.Context, stop func()) {
 	return ctx, stop
 }
 
-// await returns what f returns, or ctx's error if that ends first. F then goes on in its goroutine,
+// Await returns what f returns, or ctx's error if that ends first. F then goes on in its goroutine,
 // perhaps for ever, as when it reads a line that nobody types.
-func await[T any](ctx context.Context, f func() (T, error)) (T, error) {
+func Await[T any](ctx context.Context, f func() (T, error)) (T, error) {
 	type result struct {
 		value T
 		err   error

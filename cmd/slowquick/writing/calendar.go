@@ -1,4 +1,4 @@
-package main
+package writing
 
 import (
 	"io"
@@ -10,10 +10,10 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-func (a *app) writeCalendar() *cobra.Command {
+func (d desk) writeCalendar() *cobra.Command {
 	var when flags.Evenings
 	var plan handout.Practice
-	return a.command(kind{
+	return d.command(kind{
 		use:     "calendar SHEET -o FILE --until DATE",
 		formats: []flags.Format{flags.Text("iCalendar", ".ics")},
 		short:   "Write a practice plan for calendars (iCalendar)",

@@ -1,4 +1,4 @@
-package main
+package writing
 
 import (
 	"io"
@@ -9,8 +9,8 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-func (a *app) writeTimeline() *cobra.Command {
-	return a.command(kind{
+func (d desk) writeTimeline() *cobra.Command {
+	return d.command(kind{
 		timed:   true,
 		use:     "timeline SHEET -o FILE",
 		formats: []flags.Format{flags.Text("JSON", ".json")},

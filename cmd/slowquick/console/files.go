@@ -1,4 +1,4 @@
-package main
+package console
 
 import (
 	"context"
@@ -10,48 +10,58 @@ import (
 	"path/filepath"
 
 	"dance.example/slowquick/audio/recording"
-	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/store"
 )
 
-// writeTo has f write to a target: to a plain file as a whole or not at all, to a pipe or a device
-// directly. It asks before it overwrites a file, and refuses one that the command reads.
-func (a *app) writeTo(t flags.Target, f func(io.Writer) error) error {
-	if t.Path == "-" {
-		return a.passOn(standardOutput, f)
+// WriteTo has f write to a target: to a plain file as a whole or not at all, to a pipe or a device
+// directly. Without force it asks before it overwrites a file. It refuses one that the command reads.
+func (c *Console) WriteTo(path string, force bool, f func(io.Writer) error) error {
+	if path == "-" {
+		return c.passOn(standardOutput, f)
 	}
-	if err := a.mayWrite(t.Path); err != nil {
+	if err := c.MayWrite(path); err != nil {
 		return err
 	}
-	if info, err := os.Stat(t.Path); err == nil && !isStream(info) && !a.isOutput(info) && !t.Force && !a.agrees(t.Path+" exists. Overwrite it?") {
-		return outcome.Failed(fmt.Errorf("write %s: %w", t.Path, fs.ErrExist), "--force overwrites it")
+	if info, err := os.Stat(path); err == nil && !isStream(info) && !c.isOutput(info) && !force && !c.Agrees(path+" exists. Overwrite it?") {
+		return outcome.Failed(fmt.Errorf("write %s: %w", path, fs.ErrExist), "--force overwrites it")
 	}
-	return a.put(t.Path, f)
+	return c.put(path, f)
+}
+
+// WriteNew has f write to a target, which is not a plain file that is there already.
+func (c *Console) WriteNew(path string, f func(io.Writer) error) error {
+	if path == "-" {
+		return c.passOn(standardOutput, f)
+	}
+	if info, err := os.Stat(path); err == nil && !isStream(info) {
+		return outcome.Failed(fmt.Errorf("write %s: %w", path, fs.ErrExist), "name a new file")
+	}
+	return c.put(path, f)
 }
 
 // standardOutput is the name of standard output in messages.
 const standardOutput = "standard output"
 
 // put has f write a file, and overwrites what is there.
-func (a *app) put(path string, f func(io.Writer) error) error {
+func (c *Console) put(path string, f func(io.Writer) error) error {
 	info, err := os.Stat(path)
 	switch {
-	case err == nil && a.isOutput(info):
-		return a.passOn(standardOutput, f)
+	case err == nil && c.isOutput(info):
+		return c.passOn(standardOutput, f)
 	case err == nil && !info.Mode().IsRegular():
-		return a.passOn(path, f)
+		return c.passOn(path, f)
 	}
-	return outcome.Failed(store.WriteWhole(path, a.whileRunning(f)), "nothing was written")
+	return outcome.Failed(store.WriteWhole(path, c.WhileRunning(f)), "nothing was written")
 }
 
 // passOn has f write to something that isn't a plain file. It waits for a reader until the command
 // line is to end.
-func (a *app) passOn(path string, f func(io.Writer) error) error {
-	f = a.whileRunning(f)
-	_, err := await(a.ctx, func() (none struct{}, err error) {
+func (c *Console) passOn(path string, f func(io.Writer) error) error {
+	f = c.WhileRunning(f)
+	_, err := Await(c.Ctx, func() (none struct{}, err error) {
 		if path == standardOutput {
-			return none, f(a.out.raw)
+			return none, f(c.Out.Raw)
 		}
 		file, err := os.OpenFile(path, os.O_WRONLY, 0)
 		if err != nil {
@@ -72,8 +82,8 @@ func isStream(info fs.FileInfo) bool {
 }
 
 // isOutput reports whether a file is standard output, as /dev/stdout is.
-func (a *app) isOutput(info fs.FileInfo) bool {
-	out, ok := a.out.raw.(*os.File)
+func (c *Console) isOutput(info fs.FileInfo) bool {
+	out, ok := c.Out.Raw.(*os.File)
 	if !ok {
 		return false
 	}
@@ -81,9 +91,9 @@ func (a *app) isOutput(info fs.FileInfo) bool {
 	return err == nil && os.SameFile(own, info)
 }
 
-// mayWrite returns an error for what must not be overwritten: a folder, or a file that the command
+// MayWrite returns an error for what must not be overwritten: a folder, or a file that the command
 // reads.
-func (a *app) mayWrite(path string) error {
+func (c *Console) MayWrite(path string) error {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil // it doesn't exist yet
@@ -91,7 +101,7 @@ func (a *app) mayWrite(path string) error {
 	if info.IsDir() {
 		return outcome.Failed(fmt.Errorf("write %s: it is a folder", path), "")
 	}
-	for _, in := range a.inputs {
+	for _, in := range c.inputs {
 		files := []string{in}
 		entries, _ := os.ReadDir(in) // a file has none
 		for _, e := range entries {
@@ -108,9 +118,9 @@ func (a *app) mayWrite(path string) error {
 	return nil
 }
 
-// whileRunning makes f fail once the command line is to end, as by a signal.
-func (a *app) whileRunning(f func(io.Writer) error) func(io.Writer) error {
-	return func(w io.Writer) error { return f(interruptible{a.ctx, w}) }
+// WhileRunning makes f fail once the command line is to end, as by a signal.
+func (c *Console) WhileRunning(f func(io.Writer) error) func(io.Writer) error {
+	return func(w io.Writer) error { return f(interruptible{c.Ctx, w}) }
 }
 
 // interruptible is a writer that fails once a context has ended.

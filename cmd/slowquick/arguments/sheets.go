@@ -1,4 +1,4 @@
-package main
+package arguments
 
 import (
 	"cmp"
@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/console"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/library/check"
@@ -21,11 +22,12 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-func (a *app) sheets() sheets.Shelf { return sheets.Shelf{Library: a.library, In: a.in} }
+// Shelf returns the sheets that can be opened by name.
+func (r *Reader) Shelf() sheets.Shelf { return sheets.Shelf{Library: r.Library, In: r.In} }
 
-// open reads the sheet that an argument names. It waits for a pipe until the command line is to end.
-func (a *app) open(arg string) (sheets.Document, error) {
-	d, err := await(a.ctx, func() (sheets.Document, error) { return a.sheets().Open(arg) })
+// Open reads the sheet that an argument names. It waits for a pipe until the command line is to end.
+func (r *Reader) Open(arg string) (sheets.Document, error) {
+	d, err := console.Await(r.Ctx, func() (sheets.Document, error) { return r.Shelf().Open(arg) })
 	hint := ""
 	if err != nil && isFolder(arg) {
 		err = fmt.Errorf("%s is a folder", arg)
@@ -34,20 +36,20 @@ func (a *app) open(arg string) (sheets.Document, error) {
 			hint = "name a sheet in it, such as " + paths[0]
 		}
 	} else if errors.Is(err, fs.ErrNotExist) {
-		hint = "example sheets: " + strings.Join(a.library.Sheets(), ", ")
-		if near := a.sheets().Like(arg); len(near) > 0 {
+		hint = "example sheets: " + strings.Join(r.Library.Sheets(), ", ")
+		if near := r.Shelf().Like(arg); len(near) > 0 {
 			hint = "perhaps " + strings.Join(near, ", ")
 		}
 	}
 	return d, outcome.Failed(err, hint)
 }
 
-// openAll reads several sheets, and all sheets of folders. It skips those that can't be read, and returns the last
+// OpenAll reads several sheets, and all sheets of folders. It skips those that can't be read, and returns the last
 // error.
-func (a *app) openAll(args []string) (docs []sheets.Document, err error) {
+func (r *Reader) OpenAll(args []string) (docs []sheets.Document, err error) {
 	fail := func(e error) {
 		if err != nil && e != nil {
-			fmt.Fprintf(a.err, "slowquick: error: %s\n", harmless.Message(err))
+			fmt.Fprintf(r.Err, "slowquick: error: %s\n", harmless.Message(err))
 		}
 		err = cmp.Or(e, err)
 	}
@@ -59,7 +61,7 @@ func (a *app) openAll(args []string) (docs []sheets.Document, err error) {
 			fail(e)
 		}
 		for _, name := range names {
-			d, e := a.open(name)
+			d, e := r.Open(name)
 			fail(e)
 			if e == nil {
 				docs = append(docs, d)
@@ -86,17 +88,17 @@ func sheetsIn(folder string) ([]string, error) {
 	return paths, nil
 }
 
-// readAny reads at most [sheets.Largest] bytes of a file that an argument names. It waits for a pipe
+// ReadAny reads at most [sheets.Largest] bytes of a file that an argument names. It waits for a pipe
 // until the command line is to end.
-func (a *app) readAny(path string) ([]byte, error) {
-	return await(a.ctx, func() ([]byte, error) { return store.ReadUpTo(path, sheets.Largest) })
+func (r *Reader) ReadAny(path string) ([]byte, error) {
+	return console.Await(r.Ctx, func() ([]byte, error) { return store.ReadUpTo(path, sheets.Largest) })
 }
 
-// score returns a sheet's score. If the sheet can't be danced, it prints the findings.
-func (a *app) score(d sheets.Document) (*routine.Score, error) {
-	score, found := check.Sheet(d.Name, d.Text, a.library)
+// Score returns a sheet's score. If the sheet can't be danced, it prints the findings.
+func (r *Reader) Score(d sheets.Document) (*routine.Score, error) {
+	score, found := check.Sheet(d.Name, d.Text, r.Library)
 	if routine.HasErrors(found) || len(score.Passages) == 0 {
-		report.Findings(a.page(a.err), d, found)
+		report.Findings(r.Page(r.Err), d, found)
 		if len(routine.Objections(found)) == 0 {
 			return nil, outcome.Failed(fmt.Errorf("%s: this sheet has nothing to dance", d.Name), "")
 		}
@@ -105,24 +107,24 @@ func (a *app) score(d sheets.Document) (*routine.Score, error) {
 	return score, nil
 }
 
-// danceable reads a sheet that can be danced.
-func (a *app) danceable(arg string) (sheets.Sheet, error) {
-	d, err := a.open(arg)
+// Danceable reads a sheet that can be danced.
+func (r *Reader) Danceable(arg string) (sheets.Sheet, error) {
+	d, err := r.Open(arg)
 	if err != nil {
 		return sheets.Sheet{}, err
 	}
-	score, err := a.score(d)
+	score, err := r.Score(d)
 	if err != nil {
 		return sheets.Sheet{}, err
 	}
-	a.inputs = append(a.inputs, d.Path)
+	r.Reads(d.Path)
 	return sheets.Sheet{Document: d, Timeline: player.NewTimeline(score)}, nil
 }
 
-// danceables reads a sheet or all sheets of a folder.
-func (a *app) danceables(arg string) (list []sheets.Sheet, err error) {
+// Danceables reads a sheet or all sheets of a folder.
+func (r *Reader) Danceables(arg string) (list []sheets.Sheet, err error) {
 	if !isFolder(arg) {
-		s, err := a.danceable(arg)
+		s, err := r.Danceable(arg)
 		return []sheets.Sheet{s}, err
 	}
 	paths, err := sheetsIn(arg)
@@ -130,7 +132,7 @@ func (a *app) danceables(arg string) (list []sheets.Sheet, err error) {
 		return nil, err
 	}
 	for _, path := range paths {
-		s, err := a.danceable(path)
+		s, err := r.Danceable(path)
 		if err != nil {
 			return nil, err
 		}
@@ -139,8 +141,8 @@ func (a *app) danceables(arg string) (list []sheets.Sheet, err error) {
 	return list, nil
 }
 
-// completeSheets completes files and example sheets.
-func (a *app) completeSheets(_ *cobra.Command, _ []string, prefix string) ([]string, cobra.ShellCompDirective) {
+// CompleteSheets completes files and example sheets.
+func (r *Reader) CompleteSheets(_ *cobra.Command, _ []string, prefix string) ([]string, cobra.ShellCompDirective) {
 	var names []string
 	folder, begin := filepath.Split(prefix)
 	files, _ := sheets.Files(cmp.Or(folder, ".")) // none in a folder that can't be read
@@ -150,7 +152,7 @@ func (a *app) completeSheets(_ *cobra.Command, _ []string, prefix string) ([]str
 			names = append(names, folder+file)
 		}
 	}
-	for _, name := range a.library.Sheets() {
+	for _, name := range r.Library.Sheets() {
 		if strings.HasPrefix(name, prefix) {
 			names = append(names, name)
 		}

@@ -1,4 +1,4 @@
-package main
+package console
 
 import (
 	"bytes"
@@ -10,14 +10,14 @@ import (
 	"dance.example/slowquick/player/harmless"
 )
 
-func (a *app) printJSON(v any) error {
+func (c *Console) PrintJSON(v any) error {
 	var text bytes.Buffer
 	enc := json.NewEncoder(&text)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	err := enc.Encode(v)
 	if err == nil {
-		_, err = a.out.raw.Write(harmless.JSON(text.Bytes()))
+		_, err = c.Out.Raw.Write(harmless.JSON(text.Bytes()))
 	}
 	if err != nil {
 		return outcome.Failed(fmt.Errorf("print: %w", err), "")
@@ -25,11 +25,11 @@ func (a *app) printJSON(v any) error {
 	return nil
 }
 
-// printSchema prints the JSON Schema of a command's --json.
-func (a *app) printSchema(schema []byte, args []string) error {
+// PrintSchema prints the JSON Schema of a command's --json.
+func (c *Console) PrintSchema(schema []byte, args []string) error {
 	if len(args) > 0 {
 		return outcome.Usage(errors.New("leave all else out with --schema"))
 	}
-	_, err := a.out.Write(schema)
+	_, err := c.Out.Write(schema)
 	return outcome.Failed(err, "")
 }

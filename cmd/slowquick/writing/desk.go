@@ -1,25 +1,29 @@
-package main
+package writing
 
 import (
 	"context"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/calling"
 	"dance.example/slowquick/player/handout"
 )
 
+// desk reads sheets, and writes handouts of them.
+type desk struct{ *arguments.Reader }
+
 // sounds makes the sounds that a track's flags ask for.
-func (a *app) sounds(ctx context.Context, t flags.Track, timeline *player.Timeline) player.Sounds {
+func (d desk) sounds(ctx context.Context, t flags.Track, timeline *player.Timeline) player.Sounds {
 	s := player.Sounds{Kit: audio.NewKit(t.Rate)}
 	if t.Aloud || t.Call {
-		v := a.voice(t.Rate, t.Voice)
+		v := d.Voice(t.Rate, t.Voice)
 		if t.Aloud {
 			s.Voice = v
 		}
 		if t.Call {
-			s.Calls = calling.All(ctx, timeline, calling.NewSayer(v, t.Rate, calling.Folder()), a.warn)
+			s.Calls = calling.All(ctx, timeline, calling.NewSayer(v, t.Rate, calling.Folder()), d.Warn)
 		}
 	}
 	if t.Rhythm {
@@ -32,7 +36,7 @@ func (a *app) sounds(ctx context.Context, t flags.Track, timeline *player.Timeli
 const rhythmLevel = 0.5
 
 // clickTrack returns a track with some sounds, as its flags ask for it.
-func (a *app) clickTrack(t flags.Track, s player.Sounds, o handout.Options) handout.ClickTrack {
+func (d desk) clickTrack(t flags.Track, s player.Sounds, o handout.Options) handout.ClickTrack {
 	o.Settings.Call = t.Call
 	c := handout.ClickTrack{Options: o, Sounds: s, Levels: player.DefaultLevels(o.Shown), Rate: t.Rate, Bits: t.Bits}
 	if t.Rhythm {

@@ -1,16 +1,17 @@
-package main
+package writing
 
 import (
 	"fmt"
 	"io"
 
+	"github.com/spf13/cobra"
+
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
-	"github.com/spf13/cobra"
 )
 
-func (a *app) writeWAV() *cobra.Command {
-	return a.command(kind{
+func (d desk) writeWAV() *cobra.Command {
+	return d.command(kind{
 		timed:   true,
 		heard:   true,
 		use:     "wav SHEET -o FILE",

@@ -1,4 +1,4 @@
-package main
+package writing
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
@@ -35,10 +36,10 @@ type wanted struct {
 }
 
 // command returns the command of a kind.
-func (a *app) command(k kind) *cobra.Command {
+func (d desk) command(k kind) *cobra.Command {
 	var to flags.Target
 	var how flags.Handed
-	sound := flags.Track{Bits: 16, Rate: rate}
+	sound := flags.Track{Bits: 16, Rate: flags.Rate}
 	schema := false
 	cmd := &cobra.Command{
 		Use:     k.use,
@@ -46,33 +47,33 @@ func (a *app) command(k kind) *cobra.Command {
 		Example: k.example,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if !schema {
-				return sheetArgs(1)(cmd, args)
+				return arguments.Sheets(1)(cmd, args)
 			} else if len(args) > 0 {
 				return outcome.Usage(errors.New("leave the sheet out with --schema"))
 			}
 			return nil
 		},
-		ValidArgsFunction: a.completeSheets,
+		ValidArgsFunction: d.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if schema && to.Path == "" {
 				to.Path = "-"
 			}
-			format, err := to.Format(a.atTerminal())
+			format, err := to.Format(d.AtTerminal())
 			if err != nil {
 				return err
 			}
 			if schema {
-				return a.writeTo(to, func(w io.Writer) error { _, err := w.Write(k.schema); return err })
+				return d.WriteTo(to.Path, to.Force, func(w io.Writer) error { _, err := w.Write(k.schema); return err })
 			}
 			if err := sound.Check(); err != nil {
 				return err
 			}
 			w := wanted{format: format, file: to.Path}
-			if w.Sheet, err = a.danceable(args[0]); err != nil {
+			if w.Sheet, err = d.Danceable(args[0]); err != nil {
 				return err
 			}
 			if k.timed {
-				if w.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: sound.Rate, Given: how.How.Music, For: w.Name}, w.Document, w.Timeline); err != nil {
+				if w.Timeline, err = d.ToSong(cmd.Context(), songs.Book{Rate: sound.Rate, Given: how.How.Music, For: w.Name}, w.Document, w.Timeline); err != nil {
 					return outcome.Failed(err, "--music none writes it without the song")
 				}
 			}
@@ -80,8 +81,8 @@ func (a *app) command(k kind) *cobra.Command {
 				return err
 			}
 			if k.timed {
-				w.track = a.clickTrack(sound, a.sounds(cmd.Context(), sound, w.Timeline), w.Options)
-				w.track.Progress = a.progress(to.Path)
+				w.track = d.clickTrack(sound, d.sounds(cmd.Context(), sound, w.Timeline), w.Options)
+				w.track.Progress = d.Progress(to.Path)
 				w.Before = w.track.Before(w.Timeline)
 			}
 			if k.check != nil {
@@ -89,7 +90,7 @@ func (a *app) command(k kind) *cobra.Command {
 					return err
 				}
 			}
-			return a.writeTo(to, func(out io.Writer) error { return k.write(out, w) })
+			return d.WriteTo(to.Path, to.Force, func(out io.Writer) error { return k.write(out, w) })
 		},
 	}
 	to.Flags(cmd, k.formats...)

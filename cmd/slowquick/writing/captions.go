@@ -1,4 +1,4 @@
-package main
+package writing
 
 import (
 	"io"
@@ -9,9 +9,9 @@ import (
 	"dance.example/slowquick/player/handout"
 )
 
-func (a *app) writeCaptions() *cobra.Command {
+func (d desk) writeCaptions() *cobra.Command {
 	var of handout.Captions
-	return a.command(kind{
+	return d.command(kind{
 		timed:   true,
 		use:     "captions SHEET -o FILE",
 		formats: []flags.Format{flags.Text("WebVTT", ".vtt"), flags.Text("SubRip", ".srt")},

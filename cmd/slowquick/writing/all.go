@@ -1,4 +1,4 @@
-package main
+package writing
 
 import (
 	"context"
@@ -10,17 +10,18 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/songs"
 )
 
-func (a *app) writeAll() *cobra.Command {
+func (d desk) writeAll() *cobra.Command {
 	var to flags.Target
 	var how flags.Handed
 	var when flags.Evenings
-	t := flags.Track{Aloud: true, Rhythm: true, Bits: 16, Rate: rate}
+	t := flags.Track{Aloud: true, Rhythm: true, Bits: 16, Rate: flags.Rate}
 	packed := false
 	cmd := &cobra.Command{
 		Use:   "all SHEET|FOLDER -o FOLDER",
@@ -36,10 +37,10 @@ folder doesn't change; if it is killed during the move, each file is whole, old 
 new, and the same command finishes the job. Files of an earlier run that are no
 longer made are removed, unless you changed them. Other files stay.`,
 		Example:           "  slowquick write all lantern-night.md -o lantern-night --until 2026-12-18 --days fri\n  slowquick write all sheets -o class",
-		Args:              sheetArgs(1),
-		ValidArgsFunction: a.completeSheets,
+		Args:              arguments.Sheets(1),
+		ValidArgsFunction: d.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			list, err := a.danceables(args[0])
+			list, err := d.Danceables(args[0])
 			if err != nil {
 				return err
 			}
@@ -47,15 +48,15 @@ longer made are removed, unless you changed them. Other files stay.`,
 			if err != nil {
 				return err
 			}
-			sounds := a.sounds(cmd.Context(), t, nil)
-			class := handout.Class{Packed: packed, Progress: a.progress, Track: func(o handout.Options) handout.ClickTrack { return a.clickTrack(t, sounds, o) }}
+			sounds := d.sounds(cmd.Context(), t, nil)
+			class := handout.Class{Packed: packed, Progress: d.Progress, Track: func(o handout.Options) handout.ClickTrack { return d.clickTrack(t, sounds, o) }}
 			for i, c := range list {
 				folder := ""
 				if len(list) > 1 {
 					folder = c.Base()
 				}
-				if c.Timeline, err = a.layOn(cmd.Context(), songs.Book{Rate: t.Rate}, c.Document, c.Timeline); err != nil {
-					a.warn(fmt.Errorf("%s without music: %w", c.Name, err))
+				if c.Timeline, err = d.ToSong(cmd.Context(), songs.Book{Rate: t.Rate}, c.Document, c.Timeline); err != nil {
+					d.Warn(fmt.Errorf("%s without music: %w", c.Name, err))
 				}
 				o, err := how.Options(c.Timeline)
 				if err != nil {
@@ -71,7 +72,7 @@ longer made are removed, unless you changed them. Other files stay.`,
 			if len(list) > 1 {
 				class.AddBook(handout.BookTitle(args[0]))
 			}
-			return a.writeFolder(cmd.Context(), to, class.Folder)
+			return d.writeFolder(cmd.Context(), to, class.Folder)
 		},
 	}
 	cmd.Flags().StringVarP(&to.Path, "output", "o", "", "the `FOLDER` to write into")
@@ -86,12 +87,12 @@ longer made are removed, unless you changed them. Other files stay.`,
 
 // writeFolder writes a folder: a new one as a whole or not at all, an existing one as
 // [handout.Folder.Renew] says.
-func (a *app) writeFolder(ctx context.Context, to flags.Target, f handout.Folder) error {
+func (d desk) writeFolder(ctx context.Context, to flags.Target, f handout.Folder) error {
 	if to.Path == "" || to.Path == "-" {
 		return outcome.Usage(errors.New("name the folder to write: -o FOLDER"))
 	}
 	for i, file := range f.Files {
-		f.Files[i].Write = a.whileRunning(file.Write)
+		f.Files[i].Write = d.WhileRunning(file.Write)
 	}
 	entries, err := os.ReadDir(to.Path)
 	switch {
@@ -102,11 +103,11 @@ func (a *app) writeFolder(ctx context.Context, to flags.Target, f handout.Folder
 		return nil
 	case err != nil:
 		return outcome.Failed(fmt.Errorf("write %s: %w", to.Path, err), "")
-	case len(entries) > 0 && !to.Force && !a.agrees(to.Path+" exists. Overwrite its files?"):
+	case len(entries) > 0 && !to.Force && !d.Agrees(to.Path+" exists. Overwrite its files?"):
 		return outcome.Failed(fmt.Errorf("write %s: %w", to.Path, fs.ErrExist), "--force overwrites its files")
 	}
 	for _, file := range f.Files {
-		if err := a.mayWrite(filepath.Join(to.Path, file.Path)); err != nil {
+		if err := d.MayWrite(filepath.Join(to.Path, file.Path)); err != nil {
 			return err
 		}
 	}
