@@ -3,6 +3,9 @@ package routine
 import (
 	"slices"
 	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/text"
 )
 
 // Parse reads a sheet without dancing its order.
@@ -82,4 +85,25 @@ func Unsound() (list []string) {
 func OrderIn(name string, src []byte, book Book) (from, to int) {
 	s, _ := parse(name, src, book)
 	return s.asFiled(src, s.orderPos)
+}
+
+// Tables returns the cells of all rows of all tables in a text, below a row of how the columns are aligned.
+func Tables(src []byte) (tables [][][]string) {
+	_ = ast.Walk(markdown.Parse(text.NewReader(src)), func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		t, ok := n.(*table)
+		if !entering || !ok {
+			return ast.WalkContinue, nil
+		}
+		rows := [][]string{t.text.aligns}
+		for _, row := range t.text.cells {
+			cells := []string{}
+			for _, at := range row {
+				cells = append(cells, string(src[at.from:at.to]))
+			}
+			rows = append(rows, cells)
+		}
+		tables = append(tables, rows)
+		return ast.WalkContinue, nil
+	})
+	return tables
 }

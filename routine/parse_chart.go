@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 	"unicode"
-
-	east "github.com/yuin/goldmark/extension/ast"
 )
 
 // headingMarks are ignored in the heading of a column: "Man's", "No.".
@@ -51,29 +49,25 @@ func firstWord(text string) string {
 }
 
 // isChart reports whether a table has a column of counts, or steps in its cells.
-func (p *parser) isChart(t *east.Table) bool {
-	var cells []string
-	for cell := t.FirstChild().FirstChild(); cell != nil; cell = cell.NextSibling() {
-		cells = append(cells, p.src.slice(p.lines(cell)))
+func (p *parser) isChart(tt *tableText) bool {
+	cells := make([]string, len(tt.cells[0]))
+	for i, at := range tt.cells[0] {
+		cells[i] = p.src.slice(at)
 	}
 	if counted, _, _ := headings(cells); counted {
 		return true
 	}
 	steps := 0
-	for row := t.FirstChild().NextSibling(); row != nil && steps < 2; row = row.NextSibling() {
-		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
-			if stepPattern.MatchString(p.src.slice(p.lines(cell))) {
-				steps++
-				break
-			}
+	for i := 1; i < len(tt.cells) && steps < 2; i++ {
+		if slices.ContainsFunc(tt.cells[i], func(at extent) bool { return stepPattern.MatchString(p.src.slice(at)) }) {
+			steps++
 		}
 	}
 	return steps > 1
 }
 
 // chart reads the rows of a table below a heading into fig.
-func (p *parser) chart(fig *Figure, t *east.Table, heading string) {
-	tt := p.tableText(t)
+func (p *parser) chart(fig *Figure, tt tableText, heading string) {
 	before := len(p.list)
 	has := p.columns(&tt, heading)
 	_, counted := has[countColumn]
@@ -176,7 +170,7 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 	rows = make([]Row, 0, len(tt.cells)-1)
 	for i, cells := range tt.cells[1:] {
 		shifted := false // it is unclear which cell is whose
-		if rest := p.restOfLine(cells[len(cells)-1].to); !tt.spread[i+1] && strings.Trim(p.src.slice(rest), "| \t\r") != "" {
+		if rest := restOfLine(p.src.text, cells[len(cells)-1].to); !tt.spread[i+1] && strings.Trim(p.src.slice(rest), "| \t\r") != "" {
 			p.add("row-too-long", rest, "this row has more cells than the chart has columns", "write a | inside a note as \\|")
 			shifted = true
 		}
@@ -271,41 +265,13 @@ func (p *parser) place(fig *Figure) {
 	}
 }
 
-func (p *parser) tableText(t *east.Table) tableText {
-	rows := t.ChildCount()
-	tt := tableText{whole: extent{-1, 0}, cells: make([][]extent, 0, rows), short: make([]bool, 0, rows), spread: make([]bool, 0, rows)}
-	for _, a := range t.Alignments {
-		tt.aligns = append(tt.aligns, a.String())
-	}
-	// A cell that is missing has no place of its own: it stands after the cell before it, and the first
-	// of a row at the row's start.
-	previous := 0
-	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
-		cells := make([]extent, 0, len(tt.aligns))
-		short := false
-		previous = max(row.Pos(), previous)
-		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
-			at := p.lines(cell)
-			if cell.Lines().Len() == 0 {
-				at, short = extent{previous, previous}, true
-			}
-			cells = append(cells, at)
-			previous = at.to
-		}
-		tt.cells, tt.short, tt.spread = append(tt.cells, cells), append(tt.short, short), append(tt.spread, false)
-	}
-	tt.whole.from = bytes.LastIndexByte(p.src.text[:t.FirstChild().Pos()], '\n') + 1
-	tt.whole.to = p.restOfLine(previous).to
-	return tt
-}
-
 // restOfLine is the text from a place to the end of its line.
-func (p *parser) restOfLine(from int) extent {
-	to := len(p.src.text)
-	if i := bytes.IndexByte(p.src.text[from:], '\n'); i >= 0 {
+func restOfLine(text []byte, from int) extent {
+	to := len(text)
+	if i := bytes.IndexByte(text[from:], '\n'); i >= 0 {
 		to = from + i
 	}
-	for to > from && p.src.text[to-1] == '\r' {
+	for to > from && text[to-1] == '\r' {
 		to--
 	}
 	return extent{from, to}

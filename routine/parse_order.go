@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
-	east "github.com/yuin/goldmark/extension/ast"
 )
 
 // orderPart is one section of the order: what stands right below "Order", or a part with a heading of its own.
@@ -29,7 +28,7 @@ func (p *parser) inBook(name string) bool {
 // order reads the numbered lists of the order and of its parts.
 func (p *parser) order(sections []*section) {
 	p.sheet.orderAt = sections[0].at
-	p.sheet.orderPos = extent{sections[0].pos, p.lineStart(min(sections[len(sections)-1].until, len(p.src.text)))}
+	p.sheet.orderPos = extent{sections[0].pos, lineStart(p.src.text, min(sections[len(sections)-1].until, len(p.src.text)))}
 	lists := 0
 	parts := make([]orderPart, len(sections))
 	names := map[string]bool{}
@@ -75,7 +74,7 @@ func (p *parser) besideOrder(b ast.Node, known func(string) bool) {
 				p.add("order-not-read", at, "this is not danced: it has no number", hint)
 			}
 		}
-	case *east.Table:
+	case *table:
 		p.add("order-not-read", p.extentOf(b), "this table is not danced", hint)
 	default:
 		for _, at := range p.linesIn(b) {
@@ -95,6 +94,9 @@ func (p *parser) linesIn(n ast.Node) (lines []extent) {
 	if n.Type() != ast.TypeBlock {
 		return nil
 	}
+	if t, ok := n.(*table); ok {
+		return slices.DeleteFunc(slices.Concat(t.text.cells...), func(at extent) bool { return at.from == at.to })
+	}
 	for i := range n.Lines().Len() {
 		segment := n.Lines().At(i)
 		if at := p.trimmed(extent{segment.Start, segment.Stop}); at.from < at.to {
@@ -110,15 +112,15 @@ func (p *parser) linesIn(n ast.Node) (lines []extent) {
 // blockOf returns the whole lines that a block and all in it take.
 func (p *parser) blockOf(n ast.Node) extent {
 	lines := p.linesIn(n)
-	return extent{p.lineStart(lines[0].from), lineAt(p.src.text, lines[len(lines)-1].to)}
+	return extent{lineStart(p.src.text, lines[0].from), lineAt(p.src.text, lines[len(lines)-1].to)}
 }
 
 // lineStart returns where the line at an offset begins; len(text) stays.
-func (p *parser) lineStart(at int) int {
-	if at == len(p.src.text) {
+func lineStart(text []byte, at int) int {
+	if at == len(text) {
 		return at
 	}
-	return bytes.LastIndexByte(p.src.text[:at], '\n') + 1
+	return bytes.LastIndexByte(text[:at], '\n') + 1
 }
 
 // orderItem reads an item of the list and the settings below it.

@@ -119,7 +119,7 @@ func (p *parser) spread(tt *tableText, has map[column]int) {
 				continue
 			}
 		}
-		if rest := p.restOfLine(cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
+		if rest := restOfLine(p.src.text, cells[len(cells)-1].to); strings.Trim(p.src.slice(rest), "| \t\r") != "" {
 			continue
 		}
 		rows := p.spreadRow(tt, cells, cells[has[countColumn]])

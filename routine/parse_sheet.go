@@ -9,8 +9,6 @@ import (
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
-	"github.com/yuin/goldmark/extension"
-	east "github.com/yuin/goldmark/extension/ast"
 	mdparser "github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
 	"github.com/yuin/goldmark/util"
@@ -118,37 +116,48 @@ func (p *parser) fewCells(body []byte) bool {
 // fewMarks reports a finding if there are more of Markdown's marks than anyone writes. The time to read
 // a paragraph for a handout grows with the square of its marks, or faster.
 func (p *parser) fewMarks(doc ast.Node) {
-	const counted = "*_[]<>`"
-	all := 0
-	for _, c := range []byte(counted) {
-		all += bytes.Count(p.src.text, []byte{c})
-	}
-	if all <= mostMarks {
+	whole := extent{0, len(p.src.text)}
+	if p.marks(whole) <= mostMarks {
 		return
 	}
-	all = 0
+	all := 0
+	few := func(marks int, at extent) ast.WalkStatus {
+		if marks > mostMarks {
+			p.add("too-large", at, fmt.Sprintf("one paragraph or cell has more than %d of the marks * _ [ ] < > `", mostMarks), "")
+		}
+		if all += marks; all > allMarks {
+			p.add("too-large", at, fmt.Sprintf("the sheet up to here has more than %d of the marks * _ [ ] < > `", allMarks), "")
+			return ast.WalkStop
+		}
+		return ast.WalkContinue
+	}
 	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) { // the function never returns an error
 		if !entering || n.Type() != ast.TypeBlock || n.Kind() == ast.KindCodeBlock || n.Kind() == ast.KindFencedCodeBlock || n.Kind() == ast.KindHTMLBlock {
+			return ast.WalkContinue, nil
+		}
+		if t, ok := n.(*table); ok {
+			for _, cell := range slices.Concat(t.text.cells...) {
+				if status := few(p.marks(cell), cell); status == ast.WalkStop {
+					return status, nil
+				}
+			}
 			return ast.WalkContinue, nil
 		}
 		marks := 0
 		for i := range n.Lines().Len() {
 			line := n.Lines().At(i)
-			for _, c := range line.Value(p.src.text) {
-				if strings.IndexByte(counted, c) >= 0 {
-					marks++
-				}
-			}
+			marks += p.marks(extent{line.Start, line.Stop})
 		}
-		if marks > mostMarks {
-			p.add("too-large", p.lines(n), fmt.Sprintf("one paragraph or cell has more than %d of the marks * _ [ ] < > `", mostMarks), "")
-		}
-		if all += marks; all > allMarks {
-			p.add("too-large", p.lines(n), fmt.Sprintf("the sheet up to here has more than %d of the marks * _ [ ] < > `", allMarks), "")
-			return ast.WalkStop, nil
-		}
-		return ast.WalkContinue, nil
+		return few(marks, p.lines(n)), nil
 	})
+}
+
+// marks returns how many of Markdown's marks stand in a text.
+func (p *parser) marks(at extent) (n int) {
+	for _, c := range []byte("*_[]<>`") {
+		n += bytes.Count(p.src.text[at.from:at.to], []byte{c})
+	}
+	return n
 }
 
 // frontEnd finds the YAML between two lines of "---" at the top of src, and where the rest begins.
@@ -231,44 +240,8 @@ func (p *parser) unsafeText() {
 // is rendered, so inline markup is left as it is.
 var markdown = mdparser.NewParser(
 	mdparser.WithBlockParsers(mdparser.DefaultBlockParsers()...),
-	mdparser.WithParagraphTransformers(util.Prioritized(shelve{extension.NewTableParagraphTransformer()}, 200)),
-	mdparser.WithASTTransformers(util.Prioritized(unshelve{}, 200)),
+	mdparser.WithParagraphTransformers(util.Prioritized(tabling{}, 200)),
 )
-
-// shelve makes tables of paragraphs and takes them out of the document, and unshelve puts them back, so that
-// Markdown doesn't look for inline markup in each cell. Most of a sheet is cells.
-type shelve struct{ tables mdparser.ParagraphTransformer }
-
-type unshelve struct{}
-
-// shelved are the tables of a document, each with the node in its place.
-var shelved = mdparser.NewContextKey()
-
-func (s shelve) Transform(par *ast.Paragraph, reader text.Reader, pc mdparser.Context) {
-	parent, before := par.Parent(), par.PreviousSibling()
-	s.tables.Transform(par, reader, pc)
-	table := parent.FirstChild()
-	switch {
-	case par.Parent() != nil:
-		table = par.NextSibling()
-	case before != nil:
-		table = before.NextSibling()
-	}
-	if _, ok := table.(*east.Table); !ok {
-		return
-	}
-	place := ast.NewTextBlock()
-	parent.ReplaceChild(parent, table, place)
-	all, _ := pc.Get(shelved).([][2]ast.Node)
-	pc.Set(shelved, append(all, [2]ast.Node{place, table}))
-}
-
-func (unshelve) Transform(_ *ast.Document, _ text.Reader, pc mdparser.Context) {
-	all, _ := pc.Get(shelved).([][2]ast.Node)
-	for _, t := range all {
-		t[0].Parent().ReplaceChild(t[0].Parent(), t[0], t[1])
-	}
-}
 
 // section is a heading and the blocks below it.
 type section struct {
@@ -356,8 +329,8 @@ func (p *parser) head(sec *section) head {
 		switch b := b.(type) {
 		case *ast.List:
 			h.list = true
-		case *east.Table:
-			h.chart = h.chart || p.isChart(b)
+		case *table:
+			h.chart = h.chart || p.isChart(&b.text)
 		case *ast.Paragraph:
 			h.chart = h.chart || p.brokenChart(p.lines(b)) != ""
 		}
@@ -383,8 +356,8 @@ func (p *parser) prose(sec *section) {
 	p.sheet.prose[Key(sec.name)] = true
 	for _, b := range sec.blocks {
 		switch b := b.(type) {
-		case *east.Table:
-			if p.isChart(b) {
+		case *table:
+			if p.isChart(&b.text) {
 				p.add("chart-broken", p.extentOf(b), "this chart stands below no heading", "put the figure's name above it: \"## Boathouse step\"")
 			}
 		case *ast.Paragraph:
@@ -509,10 +482,10 @@ func (p *parser) figure(sections []*section) {
 	}
 	for _, s := range sections {
 		for _, b := range s.blocks {
-			t, ok := b.(*east.Table)
+			t, ok := b.(*table)
 			switch {
-			case ok && p.isChart(t):
-				p.chart(fig, t, s.name)
+			case ok && p.isChart(&t.text):
+				p.chart(fig, t.text, s.name)
 			case ok:
 				p.add("not-read", p.extentOf(t), "this table is not read: it has no column of counts", "a chart has the columns Count, Leader and Follower")
 			}
@@ -540,6 +513,5 @@ func (p *parser) extentOf(n ast.Node) extent {
 	if list, ok := n.(*ast.List); ok {
 		return p.itemText(list.FirstChild())
 	}
-	at := p.restOfLine(max(n.FirstChild().Pos(), 0))
-	return p.trimmed(at)
+	return p.trimmed(restOfLine(p.src.text, n.Pos()))
 }
