@@ -324,8 +324,8 @@ var betweenFigures = lazily(`\s*[,;]\s*(?:(?:and\s+then|and|then|finally)\s+)?|\
 
 // several returns the figures that stand on one line; none unless there are at least two, and most are known.
 func (l *listMender) several(text string) (items []extent) {
-	if len(text) > longestCell {
-		return nil
+	if len(text) > longestCell || !strings.ContainsAny(text, ",;>+-/&→⇒➔–—") && !strings.Contains(text, "then") && !strings.Contains(text, "and") {
+		return nil // quickly, as most lines have one figure
 	}
 	known, from := 0, 0
 	ends := append(betweenFigures.FindAllStringIndex(text, -1), []int{len(text), len(text)})

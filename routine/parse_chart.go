@@ -90,8 +90,7 @@ func (p *parser) chart(fig *Figure, tt tableText, heading string) {
 		return
 	}
 	rows := p.rows(fig, &tt, has, sides)
-	fig.text.tables[len(fig.text.tables)-1].rows = slices.Clip(rows)
-	rows = slices.Clip(rows)
+	fig.text.tables[len(fig.text.tables)-1].rows = rows
 	for _, side := range sides {
 		fig.Has[side] = true
 	}
@@ -167,7 +166,7 @@ func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides [
 // row's steps are unclear; without all counts the figure can't be placed.
 func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Partner) (rows []Row) {
 	numbers := p.stepNumbers(tt)
-	rows = make([]Row, 0, len(tt.cells)-1)
+	rows = make([]Row, len(tt.cells)-1)
 	for i, cells := range tt.cells[1:] {
 		shifted := false // it is unclear which cell is whose
 		if rest := restOfLine(p.src.text, cells[len(cells)-1].to); !tt.spread[i+1] && strings.Trim(p.src.slice(rest), "| \t\r") != "" {
@@ -193,7 +192,8 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 			}
 			fig.unplaced, shifted = true, shifted || tt.short[i+1]
 		}
-		row := Row{Count: c}
+		row := &rows[i]
+		row.Count = c
 		for _, side := range sides {
 			cell := cells[has[leaderColumn+column(side)]]
 			row.Written[side] = true
@@ -203,7 +203,6 @@ func (p *parser) rows(fig *Figure, tt *tableText, has map[column]int, sides []Pa
 				row.Steps[side] = p.step(cell, tt.technique(i+1, side), numbers[i])
 			}
 		}
-		rows = append(rows, row)
 	}
 	for _, side := range sides {
 		p.foldTurns(tt, rows, side, numbers)
