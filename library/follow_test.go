@@ -38,7 +38,7 @@ func ofPlaces(found []routine.Finding) (list []routine.Finding) {
 // all of them with THOROUGH=1.
 func TestWhatFollowsFindsThePartner(t *testing.T) {
 	lib := shipped()
-	for _, dance := range []string{"argentine tango", "foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz"} {
+	for _, dance := range []string{"argentine tango", "foxtrot", "paso doble", "quickstep", "samba", "social foxtrot", "tango", "viennese waltz", "waltz", "west coast swing"} {
 		t.Run(dance, func(t *testing.T) {
 			c, ok := lib.Chapter(dance)
 			require.True(t, ok)
