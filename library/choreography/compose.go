@@ -103,14 +103,15 @@ func compose(d *routine.Dance, figs []*routine.Figure, w *Wish, least int) *Rout
 // leniencies returns the rules that a routine should keep to, the strictest first.
 func leniencies(section, phrase routine.Beats) []rules {
 	list := []rules{
-		{phrase: phrase, unit: section, again: true, returns: true, corners: true, sets: true, opens: true},
-		{phrase: phrase, unit: phrase, again: true, returns: true, corners: true, sets: true, opens: true},
+		{phrase: phrase, unit: section, again: true, returns: true, corners: true, sets: true, opens: asUsual},
+		{phrase: phrase, unit: phrase, again: true, returns: true, corners: true, sets: true, opens: asUsual},
 	}
 	for _, r := range []rules{
-		{returns: true, corners: true, sets: true, opens: true},
-		{returns: true, corners: true, opens: true},
-		{sets: true, opens: true},
-		{opens: true},
+		{returns: true, corners: true, sets: true, opens: asUsual},
+		{returns: true, corners: true, opens: asUsual},
+		{returns: true, corners: true, sets: true, opens: asSequence},
+		{sets: true, opens: asUsual},
+		{opens: asUsual},
 		{},
 	} {
 		for _, again := range []bool{true, false} {
@@ -126,10 +127,7 @@ func leniencies(section, phrase routine.Beats) []rules {
 
 // best returns the best of some routines that keep to rules; nil if there is none.
 func best(g *graph, figs []*routine.Figure, w *Wish, plan []section, r rules) *Routine {
-	starts := []*move{nil}
-	if r.opens {
-		starts = openers(g, figs)
-	}
+	starts := openers(g, figs, r.opens)
 	var fillable []*composer
 	usual := 0
 	for i, opener := range starts {

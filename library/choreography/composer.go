@@ -1,6 +1,7 @@
 package choreography
 
 import (
+	"math"
 	"math/rand/v2"
 
 	"dance.example/slowquick/routine"
@@ -14,9 +15,18 @@ type rules struct {
 	returns bool          // at least 1/leastReturns of it comes back
 	corners bool          // on a floor, it takes a corner if it has cornerBars
 	sets    bool          // figures that belong together are danced together
-	opens   bool          // it opens as the dance usually does
-	anyRow  bool          // a figure may be danced any number of times in a row
+	opens   opening
+	anyRow  bool // a figure may be danced any number of times in a row
 }
+
+// opening is how a routine begins.
+type opening int
+
+const (
+	anyhow     opening = iota
+	asSequence         // with what begins one of the dance's usual sequences
+	asUsual            // with what begins the most usual one or, if there is none, with one of the easiest figures
+)
 
 const (
 	leastReturns = 4 // at least 1/leastReturns of a routine is danced again
@@ -35,6 +45,7 @@ type place struct {
 	left routine.Beats
 	had  uint8 // which of the wished figures were danced
 	lane lane  // on a floor, roughly
+	came bool  // round a corner, if the routine must
 }
 
 // composer fills one plan.
@@ -52,9 +63,12 @@ type composer struct {
 
 	random *rand.Rand
 	tried  int
+	faulty int // the step that must be another, or noStep
 	steps  []danceStep
 	taken  map[*routine.Figure]routine.Beats
 }
+
+const noStep = math.MaxInt
 
 // danceStep is a move in a routine.
 type danceStep struct {

@@ -10,7 +10,7 @@ import (
 
 // try fills the plan in one way and reports whether it could.
 func (c *composer) try(random *rand.Rand) bool {
-	c.random, c.tried, c.steps, c.taken = random, 0, nil, map[*routine.Figure]routine.Beats{}
+	c.random, c.tried, c.faulty, c.steps, c.taken = random, 0, noStep, nil, map[*routine.Figure]routine.Beats{}
 	return c.fill(c.start(), firstLane)
 }
 
@@ -45,7 +45,7 @@ func (c *composer) onwardFrom(from place) (list []edge) {
 
 // after returns the place after a move, before a corner is taken; ok is false if it leads off the floor.
 func (c *composer) after(from place, e *edge) (to place, ok bool) {
-	to = place{e.to, from.left - e.takes, from.had | c.wish.includes(e.move), from.lane}
+	to = place{e.to, from.left - e.takes, from.had | c.wish.includes(e.move), from.lane, from.came}
 	if c.corners() {
 		to.lane = from.lane.moved(e.goes.by).coarse()
 		return to, to.lane.within(c.wish.Floor)
@@ -58,7 +58,7 @@ func (c *composer) canFill(from place) bool {
 	case from.left < c.total() && c.closes(from) && !c.home(from.at):
 		return false
 	case from.left == 0:
-		return from.had == c.wish.includesAll()
+		return from.had == c.wish.includesAll() && from.came == c.mustCorner()
 	}
 	known, ok := c.fills[from]
 	if ok {
@@ -81,6 +81,7 @@ func (c *composer) canFill(from place) bool {
 func (c *composer) afterCorner(p place) place {
 	p.at = c.corner(p.at)
 	p.lane = p.lane.turned(c.wish.Floor).coarse()
+	p.came = p.came || c.mustCorner() && p.left > 0
 	return p
 }
 
@@ -135,6 +136,10 @@ func (c *composer) fill(from place, lane lane) bool {
 				return true
 			}
 			c.take(&step, -1)
+			if c.faulty < len(c.steps) {
+				return false
+			}
+			c.faulty = noStep
 		}
 	}
 	return false
@@ -238,17 +243,14 @@ func (c *composer) onTheFloor(e *edge) bool {
 	return true
 }
 
-// finished reports whether the routine can be danced as its sheet will have it, and comes round a corner if
-// it should.
+// finished reports whether the routine can be danced as its sheet will have it.
 func (c *composer) finished() bool {
-	if c.mustCorner() && !slices.ContainsFunc(c.steps, func(s danceStep) bool { return s.corner }) {
-		return false
-	}
-	if r := c.routine(); len(r.faults(c.dance, c.wish)) > 0 {
+	step, ok := c.routine().faulty(c.dance, c.wish)
+	if ok {
 		c.tried += wholeFails
-		return false
+		c.faulty = step
 	}
-	return true
+	return !ok
 }
 
 // choices returns what may be danced from a place, what the plan prefers first.

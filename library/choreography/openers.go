@@ -8,29 +8,31 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// mostOpeners is how many moves a routine may choose from to begin with.
+// mostOpeners is how many moves with one figure a routine may choose from to begin with.
 const mostOpeners = 3
 
-// openers returns the moves with which a routine usually begins, the most usual first: what the most usual
-// of the dance's sequences begins with or, if it has none that can be danced there, the figures that
-// usualOpeners returns.
-func openers(g *graph, figs []*routine.Figure) []*move {
-	if len(figs) == 0 {
-		return nil
+// openers returns the moves with which a routine may begin, the most usual first.
+func openers(g *graph, figs []*routine.Figure, as opening) (moves []*move) {
+	sequences := g.dance.Sequences
+	switch {
+	case as == anyhow:
+		return []*move{nil}
+	case as == asUsual && len(sequences) > 0:
+		sequences = sequences[:1]
 	}
-	if moves := asSequencesBegin(g); len(moves) > 0 {
-		return moves
+	for _, names := range sequences {
+		moves = append(moves, beginningWith(g, names[0])...)
 	}
-	return usualOpeners(g, figs)
+	if len(moves) == 0 && len(figs) > 0 && as == asUsual {
+		return usualOpeners(g, figs)
+	}
+	return moves
 }
 
-// asSequencesBegin returns the moves that begin with the figure with which the most usual sequence does.
-func asSequencesBegin(g *graph) (moves []*move) {
-	if len(g.dance.Sequences) == 0 {
-		return nil
-	}
+// beginningWith returns some moves that begin with a figure.
+func beginningWith(g *graph, name string) (moves []*move) {
 	for _, e := range g.from(0) {
-		if _, _, ok := e.move.first().figure.Named(g.dance.Sequences[0][0]); ok && e.move.first().whole() && len(moves) < mostOpeners && !slices.Contains(moves, e.move) {
+		if _, _, ok := e.move.first().figure.Named(name); ok && e.move.first().whole() && len(moves) < mostOpeners && !slices.Contains(moves, e.move) {
 			moves = append(moves, e.move)
 		}
 	}

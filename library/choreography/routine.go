@@ -37,12 +37,26 @@ func (c *composer) routine() *Routine {
 	return r
 }
 
-// faults returns what is wrong with a routine as a sheet would have it.
-func (r *Routine) faults(d *routine.Dance, w *Wish) []routine.Finding {
-	score, found := routine.InOrder(d, r.faces, r.Items...)
+// faulty returns the number of the first step with which something is wrong in a routine as a sheet would have
+// it; ok is false if nothing is.
+func (r *Routine) faulty(d *routine.Dance, w *Wish) (step int, ok bool) {
+	var steps []int // of each item
+	items := slices.Clone(r.Items)
+	for i := range r.steps {
+		for range r.steps[i].danced {
+			items[len(steps)].At.Start.Offset = len(steps) // findings point to it
+			steps = append(steps, i)
+		}
+	}
+	score, found := routine.InOrder(d, r.faces, items...)
 	score.Floor = w.Floor
-	found = append(found, floor.Check(score, found)...)
-	return slices.DeleteFunc(found, func(f routine.Finding) bool { return f.Code == "last-bar-open" })
+	step = len(r.steps)
+	for _, f := range append(found, floor.Check(score, found)...) {
+		if f.Code != "last-bar-open" {
+			step, ok = min(step, steps[f.Span.Start.Offset]), true
+		}
+	}
+	return step, ok
 }
 
 // returned returns how much of some steps is danced again after something else or, in a routine of a single
