@@ -7,7 +7,7 @@ import (
 
 // settingPattern matches a line as the front matter has it: its name and its value. The name may stand in bold, and
 // the line be an item of a list.
-var settingPattern = lazily(`^(?:[-*+•][ \t]+)?[*_]*(\pL[\pL ]{0,30}?)[*_]*[ \t]*:[*_]*[ \t]+(\S.*?)[ \t]*$`)
+var settingPattern = lazily(`^(?:[-*+•][ \t]+)?[*_]*(\pL[\pL -]{0,30}?)[*_]*[ \t]*:[*_]*[ \t]+(\S.*?)[ \t]*$`)
 
 // settingNamed returns the English name of a setting, however it is written.
 func settingNamed(name string) string {

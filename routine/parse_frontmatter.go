@@ -27,7 +27,7 @@ type setting struct {
 }
 
 var (
-	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "floor", "forward step", "side step", "short step",
+	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "lead-in", "floor", "forward step", "side step", "short step",
 		"rhythm", "rhythm bars", "rhythm source", "music", "music begins", "phrases", "highlights"}
 	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
 		"words", "usual", "usual source", "competition", "competition source", "travels", "step source", "family", "usual start", "sequences", "sequences source"}
@@ -54,6 +54,9 @@ func (p *parser) frontMatter(front extent) {
 		}
 	}
 	set(p, settings["count"], &p.sheet.Style, styleHint, orNot("a way to count", ParseCountStyle))
+	bars := p.sheet.LeadIn()
+	set(p, settings["lead-in"], &bars, leadInHint, func(text string) (int, error) { return ParseLeadIn(text, p.sheet.Dance.Metre) })
+	p.sheet.leadIn = bars - UsualLeadIn
 	set(p, settings["floor"], &p.sheet.Floor, "write the length along the line of dance, then the width: 8 x 6 m", ParseRoom)
 	p.music(settings)
 	p.sheet.Stride, p.sheet.Rhythm = p.sheet.Dance.Stride, p.sheet.Dance.Rhythm

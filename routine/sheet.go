@@ -31,6 +31,7 @@ type Sheet struct {
 	orderAt  extent             // the heading
 	orderPos extent             // from its heading to the end of its last part
 	tempoAt  extent
+	leadIn   int // bars, more than UsualLeadIn
 	facesAt  extent
 }
 

@@ -165,6 +165,7 @@ var groups = []group{
 		{"tempo", "how fast it is: 28 bars/min, or 112 beats/min"},
 		{"faces", "where the leader faces at the start: wall"},
 		{"count", "how it is counted aloud: count, slow/quick or words"},
+		{"lead-in", "how many bars are counted before the dance: 2 bars; one if left out"},
 		{"floor", "the size of the floor, along the line of dance and across: 12 x 8 m"},
 		{"forward step", "how long your steps forward and back are: 50 cm"},
 		{"side step", "how long your steps to the side are: 40 cm"},
