@@ -206,11 +206,15 @@ func (c *Course) With(frame int64, set Settings) *Course {
 }
 
 // Replace returns the course that switches to another timeline at the next bar, or at once
-// if it is not dancing. The loop moves with its figures.
+// if it is not dancing. The loop moves with its figures; a lead-in that was the old sheet's
+// own becomes the new one's.
 func (c *Course) Replace(frame int64, timeline *Timeline) *Course {
 	m, p := c.At(float64(frame)), c.placeAt(frame)
 	set := m.Settings
 	set.Loop = timeline.followInterval(m.Timeline, set.Loop)
+	if set.LeadIn == m.Timeline.Score.LeadIn() {
+		set.LeadIn = timeline.Score.LeadIn()
+	}
 	switch {
 	case m.State == LeadIn:
 		set.Ladder = m.Onward().Ladder

@@ -101,3 +101,22 @@ func wordsOf(s *speaker, hits []audio.Hit) []string {
 	words, _ := s.said(hits)
 	return words
 }
+
+// TestASheetSaysItsLeadIn: it is counted, and follows the sheet when that is changed, unless the dancer wants another.
+func TestASheetSaysItsLeadIn(t *testing.T) {
+	of := func(settings string) *player.Timeline {
+		return player.NewTimeline(score(t, strings.Replace(lanternSheet(""), "tempo:", settings+"tempo:", 1)))
+	}
+	usual, two, none := of(""), of("lead-in: 2 bars\n"), of("lead-in: none\n")
+	assert.Equal(t, player.DefaultSettings(), usual.Settings())
+	assert.Equal(t, 0, none.Settings().LeadIn)
+	set := two.Settings()
+	require.Equal(t, 2, set.LeadIn)
+	c := player.NewCourse(rate, sounds, two, set)
+	assert.Equal(t, player.LeadIn, c.Start(0, two, two.Start, set).At(7.9*rate*60/120).State, "for eight beats")
+	assert.Equal(t, player.Dancing, c.Start(0, two, two.Start, set).At(8.1*rate*60/120).State)
+	assert.Equal(t, 0, c.Replace(10, none).At(20).Settings.LeadIn)
+	assert.Equal(t, 1, c.Replace(10, usual).At(20).Settings.LeadIn)
+	set.LeadIn = 3
+	assert.Equal(t, 3, player.NewCourse(rate, sounds, two, set).Replace(10, none).At(20).Settings.LeadIn)
+}

@@ -22,12 +22,15 @@ type Settings struct {
 	Quiet     bool               // only the song is heard
 }
 
-// DefaultSettings returns full tempo after one bar of lead-in.
-func DefaultSettings() Settings { return Settings{Percent: 100, LeadIn: 1} }
+// DefaultSettings returns full tempo after the usual lead-in.
+func DefaultSettings() Settings { return Settings{Percent: 100, LeadIn: routine.UsualLeadIn} }
+
+// Settings returns full tempo after the sheet's own lead-in.
+func (t *Timeline) Settings() Settings { return Settings{Percent: 100, LeadIn: t.Score.LeadIn()} }
 
 // MostLeadIn is the largest number of bars counted before the first step, and between two
 // run-throughs.
-const MostLeadIn = 4
+const MostLeadIn = routine.MostLeadIn
 
 // LeadInLength returns the length of the lead-in in a metre.
 func (s *Settings) LeadInLength(m routine.Metre) routine.Beats { return counted(s.LeadIn, m) }

@@ -79,7 +79,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how flags.Da
 	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, how.PauseAfter, func(o *screen.Options, kept *diary.Writer) {
 		o.Open, o.Dancers, o.Count, o.Look.Pictures = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.Dancers, how.Count, how.Pictures
 		o.Stage = func(l dance.Sheet) dance.Transport {
-			set := player.DefaultSettings()
+			set := l.Timeline.Settings()
 			if l.ID == d.Name && !begun { // the flags apply to the named sheet, once it can be danced
 				begun = true
 				var wrong error // it couldn't be known earlier

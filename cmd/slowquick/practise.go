@@ -63,7 +63,6 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 				report.Session(a.Page(a.Out), timeline, s, wish)
 				return nil
 			}
-			how.LeadIn = 1
 			return a.danceOnScreen(cmd.Context(), sheet.Document, how.Dance, silent, &s)
 		},
 	}

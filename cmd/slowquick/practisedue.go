@@ -47,7 +47,6 @@ func (a *app) practiseDue(cmd *cobra.Command, how flags.Practise, o offered) err
 	if err := a.choosePause(cmd, &how.Dance); err != nil {
 		return err
 	}
-	how.LeadIn = 1
 	s := a.openStage(cmd.Context(), how.Dance, o.silent, nil)
 	defer a.closeStage(s)
 	var leading *led

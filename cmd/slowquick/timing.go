@@ -21,7 +21,7 @@ import (
 )
 
 func (a *app) timing() *cobra.Command {
-	how := flags.Dance{LeadIn: 1, Tempo: "100 %"}
+	how := flags.Dance{Tempo: "100 %"}
 	silence, mic, plain := 0, false, false
 	cmd := &cobra.Command{
 		Use:   "timing SHEET",

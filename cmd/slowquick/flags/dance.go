@@ -2,6 +2,7 @@ package flags
 
 import (
 	"fmt"
+	"strconv"
 
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
@@ -14,7 +15,7 @@ import (
 // Dance holds the flags that say how to dance a routine.
 type Dance struct {
 	Tempo   string
-	LeadIn  int
+	LeadIn  *int            // nil for the sheet's own
 	Dancers routine.Dancers // whose steps are shown
 	Count   routine.CountStyle
 	Repeat  bool
@@ -32,7 +33,11 @@ type Dance struct {
 // Flags adds the flags that apply to dancing and to handouts.
 func (h *Dance) Flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.Tempo, "tempo", "100 %", "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the tempo of the sheet or its song")
-	cmd.Flags().IntVar(&h.LeadIn, "lead-in", 1, "count in for this many `BARS`, 0–4")
+	cmd.Flags().Func("lead-in", "count in for this many `BARS`, 0–4; if not given, for as many as the sheet says, or 1", func(text string) error {
+		n, err := strconv.Atoi(text)
+		h.LeadIn = &n
+		return err
+	})
 	cmd.Flags().IntVar(&h.Rest, "rest", 0, "rest for this many counted `BARS` between run-throughs, 0–4")
 	cmd.Flags().StringVar(&h.Ladder, "gradually", "", "speed up step by step, the `LADDER`: \"70 to 100 % by 5, 2 run-throughs\" at each tempo")
 	Partner(cmd, &h.Dancers)
@@ -69,6 +74,9 @@ func (h *Dance) PauseFlag(cmd *cobra.Command) {
 // it returns what doesn't depend on one. The error is about the first wrong flag; the others hold.
 func (h *Dance) Settings(timeline *player.Timeline) (player.Settings, error) {
 	set := player.DefaultSettings()
+	if timeline != nil {
+		set = timeline.Settings()
+	}
 	var wrong error
 	refuse := func(f *outcome.Failure) {
 		if wrong == nil {
@@ -88,8 +96,10 @@ func (h *Dance) Settings(timeline *player.Timeline) (player.Settings, error) {
 		}
 		return min(max(n, 0), player.MostLeadIn)
 	}
-	set.LeadIn, set.Rest, set.Call = bars("lead-in", h.LeadIn), bars("rest", h.Rest), h.Call
-	set.Count = h.Count
+	if h.LeadIn != nil {
+		set.LeadIn = bars("lead-in", *h.LeadIn)
+	}
+	set.Rest, set.Call, set.Count = bars("rest", h.Rest), h.Call, h.Count
 	if h.Ladder != "" {
 		var err error
 		if set.Ladder, err = player.ParseLadder(h.Ladder); err != nil {
