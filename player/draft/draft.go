@@ -8,6 +8,7 @@ package draft
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -126,8 +127,20 @@ func (d Draft) Titled(title string) []byte { return routine.Titled(d.Text(), tit
 // Setting returns a setting at the top of the sheet as it is written, as in "28 bars/min"; "" if it isn't set.
 func (d Draft) Setting(name string) string { return routine.TopSetting(d.Text(), name) }
 
-// Set returns the text with the tempo or the floor of the whole routine, for Change: name is "tempo" or "floor",
-// and the unit may be missing. No value takes it away; the error says why one can't be.
+// Holds returns what holds for the whole routine, as in "28 bars/min, as usual": of its tempo, lead-in or floor.
+func (d Draft) Holds(name string) string {
+	s, usual := d.Score, "not known"
+	switch name {
+	case "tempo":
+		usual = s.Dance.TempoText(s.Tempo) + ", as usual"
+	case "lead-in":
+		usual = routine.Plural(s.LeadIn(), "bar") + ", as usual"
+	}
+	return cmp.Or(d.Setting(name), usual)
+}
+
+// Set returns the text with the tempo, the lead-in or the floor of the whole routine, for Change; the unit may be
+// missing. No value takes it away; the error says why one can't be.
 func (d Draft) Set(name, value string) ([]byte, error) {
 	if value != "" {
 		var err error
@@ -147,6 +160,15 @@ func (d Draft) valueOf(name, text string) (string, error) {
 			return "", fmt.Errorf("%q %w; write it as 12 x 8 m", text, err)
 		}
 		return room.String(), nil
+	case "lead-in":
+		bars, err := routine.ParseLeadIn(text, d.Score.Dance.Metre)
+		if err != nil {
+			return "", fmt.Errorf("%q %w; write it in bars, as in 2 bars, or none", text, err)
+		}
+		if bars == 0 {
+			return "none", nil
+		}
+		return routine.Plural(bars, "bar"), nil
 	case "tempo":
 		first, last, err := routine.ParseTempo(text, d.Score.Dance.Metre)
 		if err != nil {
@@ -161,7 +183,7 @@ func (d Draft) valueOf(name, text string) (string, error) {
 		}
 		return text, nil
 	}
-	return "", fmt.Errorf("%q is not set for the whole routine; tempo and floor are", name)
+	return "", fmt.Errorf("%q is not set for the whole routine; tempo, lead-in and floor are", name)
 }
 
 // Undo returns the draft before its last change, with the line marked that was marked then; ok is false if

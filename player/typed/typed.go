@@ -85,7 +85,7 @@ func commands() []command {
 		{"change", "LINE FIGURE", "writes another figure there", (*session).change},
 		{"remove", "LINE", "takes a line out", (*session).remove},
 		{"move", "LINE LINE", "moves a line to another place", (*session).move},
-		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\", and for the whole routine \"set 0 tempo 28\", \"set 0 floor 12 x 8 m\"; without a value it is taken away", (*session).set},
+		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\", and for the whole routine \"set 0 tempo 28\", \"set 0 lead-in 2 bars\", \"set 0 floor 12 x 8 m\"; without a value it is taken away", (*session).set},
 		{"links", "[FIGURE]", "lists what links the line you are at with the line before it, if that is what is wrong, or with the next; or what leads to a figure", (*session).links},
 		{"suggest", "", "lists ways to go on", (*session).suggest},
 		{"figure", "NAME", "writes a figure of your own, count by count, or goes on with one", (*session).figure},
@@ -309,6 +309,7 @@ func (s *session) at(args string) {
 	if args == "0" {
 		s.draft, s.offers = s.draft.Marked(-1), nil
 		s.say("At the start.")
+		s.whole()
 		return
 	}
 	if line, _, ok := s.number(args); ok {
@@ -370,10 +371,30 @@ func (s *session) setAll(setting, value string) {
 		s.say("%s.", err)
 		return
 	}
-	s.becomes(text, s.draft.Line)
-	if written := s.draft.Setting(setting); written != "" {
-		s.say("The %s is %s.", setting, written)
+	d, err := s.draft.Change(text, s.draft.Line)
+	if err != nil {
+		s.say("That can't be done: %v.", err)
+		return
 	}
+	s.draft, s.offers = d, nil
+	s.say("The %s is %s.", setting, d.Holds(setting))
+	lines, elsewhere := d.Findings()
+	for i := range lines {
+		if wrong(lines[i]) {
+			s.read(i)
+		}
+	}
+	s.tell(elsewhere)
+}
+
+// whole says what holds for the whole routine.
+func (s *session) whole() {
+	d := &s.draft
+	said := fmt.Sprintf("The tempo is %s; the lead-in is %s", d.Holds("tempo"), d.Holds("lead-in"))
+	if d.Score.Dance.Travels {
+		said += "; the floor is " + d.Holds("floor")
+	}
+	s.say("%s.", said)
 }
 
 // list lists offers.

@@ -61,11 +61,13 @@ func TestARoutineIsTyped(t *testing.T) {
 
 // TestTheWholeRoutineIsSet by line 0; a unit may be missing.
 func TestTheWholeRoutineIsSet(t *testing.T) {
-	answers, kept := session(t, "", nil, "set 0 tempo 24", "set 0 floor 9x6", "set 0 floor small", "set 0 corner after", "set 0 tempo")
-	assert.Equal(t, "---\ndance: rumba\nfloor: 9 x 6 m\n---\n\n# Quay\n", kept[len(kept)-1])
+	answers, kept := session(t, "", nil, "set 0 tempo 24", "set 0 floor 9x6", "set 0 floor small", "set 0 corner after", "set 0 tempo", "set 0 lead-in 8 counts", "set 0 lead-in 9", "at 0")
+	assert.Equal(t, "---\ndance: rumba\nlead-in: 2 bars\nfloor: 9 x 6 m\n---\n\n# Quay\n", kept[len(kept)-1])
 	for _, says := range []string{
 		"The tempo is 24 bars/min.\n", "The floor is 9 x 6 m.\n", "\"small\" is not the size of a floor; write it as 12 x 8 m.\n",
-		"\"corner\" is not set for the whole routine; tempo and floor are.\n",
+		"\"corner\" is not set for the whole routine; tempo, lead-in and floor are.\n",
+		"The tempo is 26 bars/min, as usual.\n", "The lead-in is 2 bars.\n", "\"9\" is more than 4 bars; write it in bars, as in 2 bars, or none.\n",
+		"At the start.\nThe tempo is 26 bars/min, as usual; the lead-in is 2 bars.\n",
 	} {
 		assert.Contains(t, answers, says)
 	}

@@ -53,7 +53,7 @@ func (m *Model) answered(a *asking, text string) tea.Cmd {
 		if text != "" {
 			return m.changes(m.draft.Titled(text), m.draft.Line)
 		}
-	case forWholeTempo, forHall:
+	case forWholeTempo, forLeadIn, forHall:
 		changed, err := m.draft.Set(settings[a.what], text)
 		if err != nil {
 			m.news.Warn(err.Error())

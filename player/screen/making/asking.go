@@ -12,6 +12,7 @@ const (
 	forEnds
 	forTitle
 	forWholeTempo
+	forLeadIn
 	forHall
 	forFigure // the name of one to be written
 	forFigureStarts
@@ -35,6 +36,7 @@ var prompts = [...][2]string{
 	forEnds:         {"Ends in: ", "open facing, or empty"},
 	forTitle:        {"Title: ", ""},
 	forWholeTempo:   {"Tempo: ", "28 bars/min, or empty"},
+	forLeadIn:       {"Lead-in: ", "2 bars, or empty"},
 	forHall:         {"The hall: ", "12 x 8 m, or empty"},
 	forFigure:       {"Your figure: ", "lantern sway"},
 	forFigureStarts: {"It starts in: ", "closed, leader LF free"},

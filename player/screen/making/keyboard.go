@@ -10,7 +10,7 @@ import (
 type keyboard struct {
 	put, other, save, undo, redo, back, quit, discard key.Binding // anywhere
 	dance, help, kind, kindBefore                     key.Binding // while nothing is typed
-	links, suggest, title, hall, own                  key.Binding // in the order
+	links, suggest, title, leadIn, hall, own          key.Binding // in the order
 	line                                              lineKeys
 }
 
@@ -27,7 +27,7 @@ func newKeyboard() keyboard {
 		back: term.Bind("esc", "back", "esc"), quit: term.Bind("ctrl+c", "quit", "ctrl+c"), discard: term.Bind("x", "throw away", "x"),
 		dance: term.Bind("space", "dance", " "), help: term.Bind("?", "help", "?"),
 		kind: term.Bind("→", "other figures", "right"), kindBefore: term.Bind("←", "other figures", "left"),
-		links: term.Bind("l", "links", "l"), suggest: term.Bind("g", "suggest", "g"), title: term.Bind("n", "the title", "n"), hall: term.Bind("h", "the hall", "h"), own: term.Bind("f", "write a figure of your own", "f"),
+		links: term.Bind("l", "links", "l"), suggest: term.Bind("g", "suggest", "g"), title: term.Bind("n", "the title", "n"), leadIn: term.Bind("i", "the lead-in", "i"), hall: term.Bind("h", "the hall", "h"), own: term.Bind("f", "write a figure of your own", "f"),
 		line: lineKeys{
 			more: term.Bind("+", "once more", "+", "="), fewer: term.Bind("−", "once less", "-", "_"),
 			remove: term.Bind("x", "take it out", "x", "delete", "backspace"), up: term.Bind("K", "move it up", "K", "shift+up"), down: term.Bind("J", "move it down", "J", "shift+down"),
@@ -45,6 +45,6 @@ func HelpKeys() []key.Binding {
 		term.Pair(k.kindBefore, k.kind, "←→", "all figures, level 1, danced before …"), term.Named(k.other, "tab", "from the figures to the order, and back"),
 		term.Named(k.dance, "space", "dance from the marked line on"), term.Pair(k.line.more, k.line.fewer, "+−", "once more, once less"),
 		k.undo, k.redo, k.save, k.back, k.line.remove, term.Pair(k.line.up, k.line.down, "K J", "move the line up, down"),
-		k.line.part, k.line.remark, term.Named(k.line.tempo, "t", "its tempo, at the start the routine's"), k.line.ends, k.line.corner, term.Named(k.links, "l", "what links it with the line before or after"), term.Named(k.suggest, "g", "suggest how to go on"), k.title, k.hall, k.own,
+		k.line.part, k.line.remark, term.Named(k.line.tempo, "t", "its tempo, at the start the routine's"), k.line.ends, k.line.corner, term.Named(k.links, "l", "what links it with the line before or after"), term.Named(k.suggest, "g", "suggest how to go on"), k.title, k.leadIn, k.hall, k.own,
 	}
 }

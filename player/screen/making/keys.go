@@ -174,6 +174,8 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 		m.ask(forFigure, ownFigure(m.draft))
 	case key.Matches(msg, k.hall):
 		m.ask(forHall, m.draft.Setting("floor"))
+	case key.Matches(msg, k.leadIn):
+		m.ask(forLeadIn, m.draft.Setting("lead-in"))
 	case key.Matches(msg, k.line.tempo) && m.draft.Line < 0:
 		m.ask(forWholeTempo, m.draft.Setting("tempo"))
 	case key.Matches(msg, k.dance):

@@ -294,12 +294,13 @@ func TestTheKeysOfTheMarkedLineAreShown(t *testing.T) {
 		for _, says := range []string{"part", "tempo", "ends in", "corner after it", "remark", "K J move up, down", "take out"} {
 			assert.Contains(t, line, says, size)
 		}
-		for _, says := range []string{"title", "tempo", "the hall"} {
+		for _, says := range []string{"title", "tempo", "lead-in", "the hall"} {
 			assert.Contains(t, start, says, size)
 		}
 		if size[0] > 40 {
 			assert.Regexp(t, `c +corner after it +yes`, line)
 			assert.Regexp(t, `t +tempo +27 bars/min`, start)
+			assert.Regexp(t, `i +lead-in +1 bar, as usual`, start)
 			assert.Regexp(t, `h +the hall +not known`, start)
 		}
 	}
@@ -312,7 +313,7 @@ func TestWhatIsTypedSaysWhatItIs(t *testing.T) {
 	assert.Contains(t, k.view(), "? help")
 	k.press("enter", "tab")
 	assert.Contains(t, k.view(), "? help")
-	for _, keys := range [][]string{{"end", "p"}, {"end", "r"}, {"end", "t"}, {"end", "e"}, {"home", "t"}, {"home", "h"}} {
+	for _, keys := range [][]string{{"end", "p"}, {"end", "r"}, {"end", "t"}, {"end", "e"}, {"home", "t"}, {"home", "i"}, {"home", "h"}} {
 		typed := strings.Split(k.press(keys...).view(), "\n")[1]
 		assert.Regexp(t, `^[A-Z].*: +\S`, typed, keys)
 		assert.NotContains(t, typed, "…", keys)
@@ -346,7 +347,7 @@ func TestWhatIsWrongIsSaidInWholeSentences(t *testing.T) {
 	assert.Regexp(t, `(?m)^line 2: after.*\n.*…$`, opens(t, text, 40, 15).press("home").view())
 }
 
-// TestTheWholeRoutine has its title, tempo and hall set at the start, and takes no value that can't be read.
+// TestTheWholeRoutine has its title, tempo, lead-in and hall set at the start, and takes no value that can't be read.
 func TestTheWholeRoutine(t *testing.T) {
 	const text, tail = "---\ndance: waltz\ntempo: 27 bars/min # the band's\n---\n\n# Quay\n", "\n## Order\n\n1. Box step\n"
 	change := func(name, old, typed string) string {
@@ -369,6 +370,10 @@ func TestTheWholeRoutine(t *testing.T) {
 	assert.Contains(t, change("t", "27 bars/min", "27 to 29 bars/min"), "is no single tempo")
 	assert.Contains(t, change("h", "", "12 x 8 m"), "dance: waltz\nfloor: 12 x 8 m\n")
 	assert.Contains(t, change("h", "", "twelve"), "is not the size of a floor")
+	assert.Contains(t, change("i", "", "2"), "dance: waltz\nlead-in: 2 bars\n")
+	assert.Contains(t, change("i", "", "6 counts"), "lead-in: 2 bars\n")
+	assert.Contains(t, change("i", "", "0"), "lead-in: none\n")
+	assert.Contains(t, change("i", "", "9"), `"9" is more than 4 bars`)
 	assert.Contains(t, change("n", "Quay", "River"), "# River\n")
 }
 

@@ -19,10 +19,9 @@ type fact struct {
 // markedFacts returns what can be set of the marked line or, at the start, of the whole routine.
 func markedFacts(d *draft.Draft, k *keyboard) (title string, facts []fact) {
 	if d.Line < 0 {
-		s := d.Score
-		facts = []fact{{k.title, "title", d.Title()}, {k.line.tempo, "tempo", cmp.Or(d.Setting("tempo"), s.Dance.TempoText(s.Tempo)+", as usual")}}
-		if s.Dance.Travels {
-			facts = append(facts, fact{k.hall, "the hall", cmp.Or(d.Setting("floor"), "not known")})
+		facts = []fact{{k.title, "title", d.Title()}, {k.line.tempo, "tempo", d.Holds("tempo")}, {k.leadIn, "lead-in", d.Holds("lead-in")}}
+		if d.Score.Dance.Travels {
+			facts = append(facts, fact{k.hall, "the hall", d.Holds("floor")})
 		}
 		return "The whole routine", facts
 	}
@@ -91,4 +90,4 @@ func helpLines(keys []key.Binding, width, rows int) (lines []string) {
 const wide = 1000
 
 // settings are what can be typed for the whole routine.
-var settings = map[question]string{forWholeTempo: "tempo", forHall: "floor"}
+var settings = map[question]string{forWholeTempo: "tempo", forLeadIn: "lead-in", forHall: "floor"}
