@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -17,20 +16,38 @@ type Paper struct {
 	View  plan.View // of the figures; the hall is always seen from above
 }
 
+// PageHeight is how much of a plan stands on a page of A4, in millimetres.
+const PageHeight = 277.0
+
 // The paper, in millimetres: A4 with a margin of 10, whose width fits Letter too.
 const (
 	paperWidth  = 190.0
-	pageHeight  = 277.0
 	panelGap    = 4.0
 	tallestPart = 127.0 // so that two fit a page
 	mostPanels  = 60
 )
 
-// SVG writes the floor plan of a routine as an SVG 1.1 document: a panel for each figure, in the order in
-// which they are first danced, and one with the whole way in the hall. No panel that fits on a page
-// crosses the end of one. The path must have at least one passage.
+// SVG writes [Paper.Draw]'s drawing as an SVG 1.1 document.
 func (paper Paper) SVG(w io.Writer, path *floor.Path) error {
-	d := &document{}
+	if err := paper.document(path).to(w, path.Score.Title); err != nil {
+		return fmt.Errorf("write plan: %w", err)
+	}
+	return nil
+}
+
+// Draw draws the floor plan of a routine, 190 mm wide and as long as it needs: a panel for each figure, in
+// the order in which they are first danced, and one with the whole way in the hall. No panel that fits on
+// a page crosses the end of one, each [PageHeight]. The path must have at least one passage.
+func (paper Paper) Draw(path *floor.Path) Drawing {
+	d := paper.document(path)
+	for _, p := range d.parts {
+		d.shapes = append(d.shapes, p.drawing.Moved(p.at).Shapes...)
+	}
+	return Drawing{Size: floor.Point{X: paperWidth, Y: d.height}, Shapes: d.shapes}
+}
+
+func (paper Paper) document(path *floor.Path) *document {
+	d := new(document)
 	d.head(paper, path.Score)
 	list, all := panels(path)
 	drawer := New(path)
@@ -46,22 +63,27 @@ func (paper Paper) SVG(w io.Writer, path *floor.Path) error {
 	hall := Hall(path, paperWidth)
 	d.y = ontoPage(d.y, hall.Size.Y)
 	d.put(&hall, floor.Point{Y: d.y})
-	if err := d.to(w, path.Score.Title, d.y+hall.Size.Y+1); err != nil {
-		return fmt.Errorf("write plan: %w", err)
-	}
-	return nil
+	d.height = d.y + hall.Size.Y + 1
+	return d
 }
 
 // document is a long drawing, with others in it.
 type document struct {
 	sheet
-	parts bytes.Buffer // the other drawings
-	y     float64      // where what comes next begins
+	parts  []part  // the other drawings
+	y      float64 // where what comes next begins
+	height float64 // of all of it
+}
+
+// part is a drawing at a place in a document.
+type part struct {
+	drawing *Drawing
+	at      floor.Point
 }
 
 // put draws a drawing at a place.
-func (d *document) put(part *Drawing, at floor.Point) {
-	d.parts.Write(part.svg("", fmt.Sprintf("x=\"%s\" y=\"%s\"", decimal(at.X), decimal(at.Y))))
+func (d *document) put(drawing *Drawing, at floor.Point) {
+	d.parts = append(d.parts, part{drawing, at})
 }
 
 // head writes the title and what the marks mean.
@@ -75,8 +97,8 @@ func (d *document) head(paper Paper, score *routine.Score) {
 }
 
 // to writes the whole document.
-func (d *document) to(w io.Writer, title string, height float64) error {
-	h := decimal(height)
+func (d *document) to(w io.Writer, title string) error {
+	h := decimal(d.height)
 	_, err := fmt.Fprintf(w, `<?xml version="1.0" encoding="UTF-8"?>
 <svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s">
 <title>%s</title>
@@ -86,20 +108,24 @@ func (d *document) to(w io.Writer, title string, height float64) error {
 	if err != nil {
 		return err
 	}
-	text := Drawing{Size: floor.Point{X: paperWidth, Y: height}, Shapes: d.shapes}
-	for _, part := range [][]byte{text.svg("", ""), d.parts.Bytes(), []byte("</svg>\n")} {
-		if _, err := w.Write(part); err != nil {
+	text := Drawing{Size: floor.Point{X: paperWidth, Y: d.height}, Shapes: d.shapes}
+	if _, err := w.Write(text.svg("", "")); err != nil {
+		return err
+	}
+	for _, p := range d.parts {
+		if _, err := w.Write(p.drawing.svg("", fmt.Sprintf("x=\"%s\" y=\"%s\"", decimal(p.at.X), decimal(p.at.Y)))); err != nil {
 			return err
 		}
 	}
-	return nil
+	_, err = io.WriteString(w, "</svg>\n")
+	return err
 }
 
 // ontoPage returns y, or where the next page begins if height does not fit below it.
 func ontoPage(y, height float64) float64 {
-	page := float64(int(y/pageHeight)) * pageHeight
-	if y > page+1 && y+height > page+pageHeight-1 && height < pageHeight {
-		return page + pageHeight + 1
+	page := float64(int(y/PageHeight)) * PageHeight
+	if y > page+1 && y+height > page+PageHeight-1 && height < PageHeight {
+		return page + PageHeight + 1
 	}
 	return y
 }

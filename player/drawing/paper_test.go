@@ -2,6 +2,7 @@ package drawing_test
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -74,6 +75,37 @@ var bothSides = drawing.Paper{Shown: both}
 func TestJettySVG(t *testing.T) {
 	text, _ := written(t, bothSides, trace(t, jetty))
 	golden.Equal(t, text)
+}
+
+// TestADrawnPlanIsThatOfTheSVG: the same texts, each as far down as its part of the page says.
+func TestADrawnPlanIsThatOfTheSVG(t *testing.T) {
+	path := trace(t, jetty)
+	_, root := written(t, bothSides, path)
+	d := bothSides.Draw(path)
+	number := func(text string) (f float64) {
+		f, err := strconv.ParseFloat(cmp.Or(text, "0"), 64)
+		require.NoError(t, err)
+		return f
+	}
+	assert.InDelta(t, number(strings.TrimSuffix(root.attr("height"), "mm")), d.Size.Y, 0.01)
+	var texts, paths []*drawing.Shape
+	for i := range d.Shapes {
+		if s := &d.Shapes[i]; s.Text.Words != "" {
+			texts = append(texts, s)
+		} else {
+			paths = append(paths, s)
+		}
+	}
+	assert.Len(t, root.all("path"), len(paths))
+	require.Len(t, root.all("text"), len(texts))
+	for _, part := range root.Inside {
+		for _, text := range part.all("text") {
+			assert.Equal(t, text.Text, texts[0].Text.Words)
+			assert.InDelta(t, number(part.attr("x"))+number(text.attr("x")), texts[0].Text.At.X, 0.02, text.Text)
+			assert.InDelta(t, number(part.attr("y"))+number(text.attr("y")), texts[0].Text.At.Y, 0.02, text.Text)
+			texts = texts[1:]
+		}
+	}
 }
 
 // parts are the elements that a plan is made of, and the attributes each may have.

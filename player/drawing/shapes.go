@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 
 	"dance.example/slowquick/routine/floor"
 )
@@ -11,6 +12,21 @@ type Drawing struct {
 	Size   floor.Point // in millimetres, X to the right and Y down
 	Shapes []Shape     // the last on top
 	Scale  float64     // millimetres for a centimetre of the floor
+}
+
+// Moved returns the same drawing with its shapes elsewhere, as a part of a larger one.
+func (d *Drawing) Moved(by floor.Point) Drawing {
+	moved := *d
+	moved.Shapes = slices.Clone(d.Shapes)
+	for i := range moved.Shapes {
+		s := &moved.Shapes[i]
+		s.Text.At = s.Text.At.Plus(by)
+		s.Path.Places = slices.Clone(s.Path.Places)
+		for k := range s.Path.Places {
+			s.Path.Places[k] = s.Path.Places[k].Plus(by)
+		}
+	}
+	return moved
 }
 
 // Shape is an outline, or a text.
