@@ -23,9 +23,10 @@ func (l *layout) draw() Drawing {
 func (l *layout) picture(s *sheet, p *picture, room box) {
 	b := l.bounds(p)
 	size := b.Max.Minus(b.Min).Times(l.scale)
-	spare := room.Max.Minus(room.Min).Minus(size).Minus(floor.Point{Y: headline}).Times(0.5)
+	head := floor.Point{Y: l.headline()}
+	spare := room.Max.Minus(room.Min).Minus(size).Minus(head).Times(0.5)
 	v := &view{l: l, picture: p, sheet: s, room: room,
-		shift: room.Min.Plus(spare).Plus(floor.Point{Y: headline}).Minus(b.Min.Times(l.scale))}
+		shift: room.Min.Plus(spare).Plus(head).Minus(b.Min.Times(l.scale))}
 	v.head()
 	for _, q := range p.partners {
 		end := &p.couples[p.to][q]

@@ -218,7 +218,7 @@ func TestAllCanBeRead(t *testing.T) {
 	}
 }
 
-// TestFewFiguresAreSplit, so that most are seen at a glance.
+// TestFewFiguresAreSplit, so that most are seen at a glance, and none of up to eight steps.
 func TestFewFiguresAreSplit(t *testing.T) {
 	all, split := 0, 0
 	for _, f := range figuresDrawn() {
@@ -226,6 +226,8 @@ func TestFewFiguresAreSplit(t *testing.T) {
 		all++
 		if len(f.drawings) > 1 {
 			split++
+			p := &f.path.Score.Passages[0]
+			assert.Greater(t, p.To-p.From, 8, "%s, %s", f.path.Score.Dance.Name, p.Name())
 		}
 	}
 	assert.Less(t, split, all/10)

@@ -107,7 +107,7 @@ func (v *view) cost(l *label, b box, others []*label, shapes []floor.Point) (sum
 			sum += 2
 		}
 	}
-	room := box{Min: v.room.Min.Plus(floor.Point{Y: headline - 1}), Max: v.room.Max}
+	room := box{Min: v.room.Min.Plus(floor.Point{Y: max(v.l.headline()-1, 0)}), Max: v.room.Max}
 	if b.Min.X < room.Min.X || b.Min.Y < room.Min.Y || b.Max.X > room.Max.X || b.Max.Y > room.Max.Y {
 		sum += 100
 	}

@@ -42,12 +42,19 @@ func (s *subject) layouts(from, to int, partners []routine.Partner, room floor.P
 			best, most = l, score
 		}
 	}
-	try(s.whole(from, to, partners), 1)
-	if len(partners) == 2 {
-		try(s.whole(from, to, partners[:1], partners[1:]), 0.9)
-	}
-	if best != nil && best.scale*footLength >= tiniestFoot {
-		return []*layout{best}
+	together := 1.0 // what it is worth that partners are in one picture
+	for _, tangle := range [...]int{mostTangle, oneTangle} {
+		try(s.whole(from, to, tangle, partners), together)
+		if len(partners) == 2 {
+			try(s.whole(from, to, tangle, partners[:1], partners[1:]), 0.9)
+		}
+		if best != nil && best.scale*footLength >= tiniestFoot {
+			return []*layout{best}
+		}
+		if to-from > fewRows || s.stays(from, to) {
+			break
+		}
+		together = 0.6
 	}
 	if to-from <= mostCells && s.stays(from, to) || to-from <= 1 {
 		try(s.unrolled(from, to, partners), 10)
@@ -58,6 +65,7 @@ func (s *subject) layouts(from, to int, partners []routine.Partner, room floor.P
 }
 
 const (
+	fewRows   = 8     // of a figure that travels and isn't split
 	mostRows  = 64    // of a figure that are drawn
 	mostCells = 12    // of what is unrolled
 	spot      = 130.0 // centimetres: whoever goes no further stays on the spot
@@ -90,12 +98,11 @@ func (s *subject) half(from, to int) int {
 
 // whole returns a layout with a picture of the rows for each group of partners, or nil if one of
 // them can't be read.
-func (s *subject) whole(from, to int, groups ...[]routine.Partner) *layout {
+func (s *subject) whole(from, to, tangle int, groups ...[]routine.Partner) *layout {
 	l := &layout{subject: s, from: from, to: to}
 	for _, g := range groups {
-		p := s.newPicture(from, to, g)
-		p.nudge()
-		if !p.untangled() {
+		p := s.nudged(from, to, g)
+		if !p.untangled(tangle) {
 			return nil
 		}
 		l.pictures = append(l.pictures, p)
@@ -107,9 +114,7 @@ func (s *subject) whole(from, to int, groups ...[]routine.Partner) *layout {
 func (s *subject) unrolled(from, to int, partners []routine.Partner) *layout {
 	l := &layout{subject: s, from: from, to: to, strip: true}
 	for i := from; i < to; i++ {
-		p := s.newPicture(i, i+1, partners)
-		p.nudge()
-		l.pictures = append(l.pictures, p)
+		l.pictures = append(l.pictures, s.nudged(i, i+1, partners))
 	}
 	return l
 }
@@ -123,6 +128,14 @@ const (
 	barRoom     = 14.0 // for what the scale's bar measures
 	compassRoom = 34.0
 )
+
+// headline is how high the line above a picture is: none if it is the only one.
+func (l *layout) headline() float64 {
+	if l.strip || len(l.pictures) > 1 {
+		return headline
+	}
+	return 0
+}
 
 // turn is how much the hall is turned on paper: to the right, in eighths.
 func (l *layout) turn() routine.Turn { return routine.Turn(routine.Centre) - routine.Turn(l.up) }
@@ -145,7 +158,7 @@ func (l *layout) bounds(p *picture) (b box) {
 			take(at, 0)
 		}
 	}
-	for q := range p.couples[p.to] {
+	for _, q := range p.partners {
 		take(p.couples[p.to][q].Body, shoulders)
 	}
 	return b
@@ -176,7 +189,7 @@ func (l *layout) flow(bounds []box) bool {
 	l.boxes = l.boxes[:0:0]
 	at, line, widest := floor.Point{}, 0.0, 0.0
 	for i := range bounds {
-		size := bounds[i].Max.Minus(bounds[i].Min).Times(l.scale).Plus(floor.Point{X: 2 * edge, Y: 2*edge + headline})
+		size := bounds[i].Max.Minus(bounds[i].Min).Times(l.scale).Plus(floor.Point{X: 2 * edge, Y: 2*edge + l.headline()})
 		if at.X > 0 && at.X+size.X > l.room.X {
 			at, line = floor.Point{Y: at.Y + line + gap}, 0
 		}

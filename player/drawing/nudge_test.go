@@ -41,7 +41,7 @@ func TestFeetAreNudgedApart(t *testing.T) {
 			p := s.newPicture(0, s.rows(), []routine.Partner{q})
 			before := deepest(p)
 			p.nudge()
-			if !p.untangled() {
+			if !p.untangled(mostTangle) {
 				continue
 			}
 			assert.Less(t, deepest(p), 1.0/3, "%s of the %s", name, q)

@@ -44,6 +44,13 @@ type subject struct {
 	drawer  *Drawer
 	index   int
 	couples []floor.Couple // before the first row, and after each
+	known   map[rows]*picture
+}
+
+// rows names the rows [from, to) of some partners.
+type rows struct {
+	from, to int
+	partners [2]bool
 }
 
 // row returns a row that is drawn; the first is 0.
@@ -129,6 +136,22 @@ func (s *subject) newPicture(from, to int, partners []routine.Partner) *picture 
 	return p
 }
 
+// nudged returns the picture of rows, its feet nudged apart, which is worked out once for all sizes.
+func (s *subject) nudged(from, to int, partners []routine.Partner) *picture {
+	key := rows{from: from, to: to}
+	for _, q := range partners {
+		key.partners[q] = true
+	}
+	if s.known == nil {
+		s.known = map[rows]*picture{}
+	}
+	if s.known[key] == nil {
+		s.known[key] = s.newPicture(from, to, partners)
+		s.known[key].nudge()
+	}
+	return s.known[key]
+}
+
 func (p *picture) add(f print) int {
 	f.at = f.home
 	p.prints = append(p.prints, f)
@@ -170,7 +193,7 @@ func (p *picture) disc(f *print, k int) floor.Point {
 }
 
 const (
-	rounds  = 160
+	rounds  = 400
 	settled = 110  // rounds after which nothing draws prints back to where they are
 	spring  = 0.04 // of the way back, a round
 	ghost   = 0.6  // how much of the room a print takes on which nobody steps
@@ -199,25 +222,22 @@ func (p *picture) nudge() {
 // push moves two prints apart by half of what they overlap.
 func (p *picture) push(i, j int) {
 	f, g := &p.prints[i], &p.prints[j]
-	room := 2 * radius
+	room, weighs := 2*radius, 1.0
+	aside := along(f.toward, 0, 0.3*f.foot.Outward()) // feet one behind the other go apart only sideways
 	if len(f.rows) == 0 || len(g.rows) == 0 {
-		room *= ghost
+		room, weighs = ghost*room, 0.5
 	}
 	if f.at.Distance(g.at) > 2*(radius-discs[0]) {
 		return
 	}
 	for a := range discs {
 		for b := range discs {
-			between := p.disc(f, a).Minus(p.disc(g, b))
-			off := math.Hypot(between.X, between.Y)
-			if off >= room {
+			between := p.disc(f, a).Minus(p.disc(g, b)).Plus(aside)
+			off := math.Sqrt(between.X*between.X + between.Y*between.Y)
+			if off >= room || off == 0 {
 				continue
 			}
-			if off < 0.1 {
-				between = along(f.toward, 0, f.foot.Outward())
-				off = 1
-			}
-			p.left = max(p.left, (room-off)/room)
+			p.left = max(p.left, weighs*(room-off)/room)
 			by := between.Times((room - off) / off / 4)
 			f.at, g.at = f.at.Plus(by), g.at.Minus(by)
 		}
@@ -229,11 +249,12 @@ const (
 	mostNudged = 17.0 // centimetres
 	mostLeft   = 0.2
 	mostTangle = 4
+	oneTangle  = 9 // of a short figure, which isn't split
 )
 
-// untangled reports whether a picture can be read as one. Ways that cross, and ways over another
+// untangled reports whether a picture can be read as one, with at most so much to a partner that is hard to follow. Ways that cross, and ways over another
 // foot, count one each; a foot that is put where it was before, after it had gone elsewhere, counts two.
-func (p *picture) untangled() bool {
+func (p *picture) untangled(most int) bool {
 	for i := range p.prints {
 		if d := p.prints[i].nudged(); math.Hypot(d.X, d.Y) > mostNudged {
 			return false
@@ -267,7 +288,7 @@ func (p *picture) untangled() bool {
 			}
 		}
 	}
-	return p.tangle <= mostTangle*len(p.partners)
+	return p.tangle <= most*len(p.partners)
 }
 
 // curve returns places along a way as it is drawn.
