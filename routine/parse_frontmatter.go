@@ -28,7 +28,7 @@ type setting struct {
 
 var (
 	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "lead-in", "floor", "forward step", "side step", "short step",
-		"rhythm", "rhythm bars", "rhythm source", "music", "music begins", "phrases", "highlights"}
+		"rhythm", "rhythm bars", "rhythm source", "music", "music begins", "phrases", "highlights", "teacher", "class", "date"}
 	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
 		"words", "usual", "usual source", "competition", "competition source", "travels", "step source", "family", "usual start", "sequences", "sequences source"}
 	listKeys = []string{"also called", "accents", "words", "rhythm", "sequences"}
@@ -46,6 +46,7 @@ func (p *parser) frontMatter(front extent) {
 	if title := headingText(settings["title"].value); title != "" {
 		p.sheet.Title = title
 	}
+	p.lesson(settings)
 	if s, ok := settings["faces"]; ok && !s.bad {
 		if d, ok := ParseDirection(s.value); !ok {
 			p.add("unknown-direction", s.at, quoted(s.value)+" is not a direction in the hall", didYouMean(s.value, directionNames[:]))

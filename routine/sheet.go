@@ -9,6 +9,7 @@ import (
 type Sheet struct {
 	Name    string // the file's name
 	Title   string
+	Lesson  Lesson
 	Dance   *Dance // never nil; a plain dance if the sheet names none that is known
 	Known   bool   // whether the dance is known
 	Defines bool   // the sheet itself defines its dance

@@ -47,7 +47,7 @@ var french = tongue{
 		"Alignment": {"Orientation", "Alignement"}, "Turn": {"Tour", "Rotation", "Quantité de rotation"}, "Rise": {"Élévation", "Élévation et abaissement"}, "Footwork": {"Travail du pied", "Travail de pied"}, "Sway": {"Inclinaison"},
 	},
 	facts:    synonyms{"starts": {"départ", "début", "commence", "position de départ"}, "ends": {"fin", "finit", "termine", "position finale"}, "level": {"niveau"}, "also called": {"aussi appelé", "autre nom"}, "parts": {"parties"}, "begun": {"commencé"}, "family": {"famille"}},
-	settings: synonyms{"dance": {"Danse"}, "title": {"Titre", "Nom"}, "count": {"Comptage"}, "lead-in": {"Décompte"}, "floor": {"Piste", "Salle"}, "music": {"Musique"}},
+	settings: synonyms{"dance": {"Danse"}, "title": {"Titre", "Nom"}, "count": {"Comptage"}, "lead-in": {"Décompte"}, "floor": {"Piste", "Salle"}, "music": {"Musique"}, "teacher": {"Professeur", "Professeure"}, "class": {"Cours"}},
 	sections: synonyms{"order": {"Ordre", "Enchaînement", "Chorégraphie", "Déroulement"}},
 	dances:   synonyms{"waltz": {"valse lente", "valse anglaise"}, "Viennese waltz": {"valse viennoise"}, "foxtrot": {"slow fox", "slow-fox"}, "Argentine tango": {"tango argentin"}, "cha-cha": {"tcha-tcha-tcha", "tcha tcha tcha"}},
 }

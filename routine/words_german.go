@@ -54,7 +54,7 @@ var german = tongue{
 		"Alignment": {"Ausrichtung", "Raumrichtung", "Front"}, "Turn": {"Drehung", "Drehumfang"}, "Rise": {"Heben und Senken", "Heben"}, "Footwork": {"Fußarbeit", "Fußtechnik"}, "Sway": {"Neigung"}, "Position": {"Tanzhaltung", "Haltung", "Fassung"},
 	},
 	facts:    synonyms{"starts": {"Anfang", "Beginn", "beginnt", "Start", "Ausgangsposition", "Anfangsposition"}, "ends": {"Ende", "endet", "Schluss", "Endposition"}, "level": {"Stufe", "Niveau"}, "source": {"Quelle"}, "also called": {"auch genannt", "auch"}, "parts": {"Teile"}, "begun": {"begonnen"}, "family": {"Stil", "Familie"}},
-	settings: synonyms{"dance": {"Tanz"}, "title": {"Titel", "Name"}, "tempo": {"Geschwindigkeit"}, "count": {"Zählweise"}, "lead-in": {"Einzähler", "Vorzähler", "Einzählen", "Vorzählen"}, "floor": {"Fläche", "Saal"}, "music": {"Musik"}, "phrases": {"Phrasen"}},
+	settings: synonyms{"dance": {"Tanz"}, "title": {"Titel", "Name"}, "tempo": {"Geschwindigkeit"}, "count": {"Zählweise"}, "lead-in": {"Einzähler", "Vorzähler", "Einzählen", "Vorzählen"}, "floor": {"Fläche", "Saal"}, "music": {"Musik"}, "phrases": {"Phrasen"}, "teacher": {"Lehrer", "Lehrerin", "Tanzlehrer", "Tanzlehrerin"}, "class": {"Kurs", "Klasse"}, "date": {"Datum"}},
 	sections: synonyms{"order": {"Reihenfolge", "Ablauf", "Folge", "Choreografie", "Choreographie", "Tanzfolge"}},
 	dances:   synonyms{"waltz": {"Langsamer Walzer", "Langsamwalzer", "LW"}, "Viennese waltz": {"Wiener Walzer", "WW"}, "foxtrot": {"Slowfox", "langsamer Foxtrott", "Slowfoxtrott"}, "rumba": {"Rumba lateinamerikanisch"}, "Argentine tango": {"argentinischer Tango", "Tango Argentino"}, "social foxtrot": {"Foxtrott", "Fox"}},
 }

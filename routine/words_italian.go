@@ -47,7 +47,7 @@ var italian = tongue{
 		"Footwork": {"Lavoro dei piedi", "Lavoro di piede"}, "Sway": {"Inclinazione"}, "Position": {"Posizione", "Presa"},
 	},
 	facts:    synonyms{"starts": {"inizio", "inizia", "partenza", "posizione iniziale"}, "ends": {"fine", "finisce", "termina", "posizione finale"}, "level": {"livello"}, "source": {"fonte"}, "also called": {"detto anche", "detta anche"}, "parts": {"parti"}, "family": {"famiglia", "stile"}},
-	settings: synonyms{"dance": {"Ballo", "Danza"}, "title": {"Titolo", "Nome"}, "count": {"Conteggio"}, "lead-in": {"Conteggio iniziale"}, "floor": {"Pista", "Sala"}, "music": {"Musica"}, "phrases": {"Frasi"}},
+	settings: synonyms{"dance": {"Ballo", "Danza"}, "title": {"Titolo", "Nome"}, "count": {"Conteggio"}, "lead-in": {"Conteggio iniziale"}, "floor": {"Pista", "Sala"}, "music": {"Musica"}, "phrases": {"Frasi"}, "teacher": {"Insegnante", "Maestro", "Maestra"}, "class": {"Corso"}, "date": {"Data"}},
 	sections: synonyms{"order": {"Ordine", "Sequenza", "Coreografia"}},
 	dances:   synonyms{"waltz": {"valzer lento", "valzer inglese"}, "Viennese waltz": {"valzer viennese"}, "Argentine tango": {"tango argentino"}, "cha-cha": {"cha cha cha"}},
 }

@@ -46,7 +46,7 @@ var spanish = tongue{
 		"Alignment": {"Alineación", "Alineamiento"}, "Turn": {"Giro", "Cantidad de giro"}, "Rise": {"Elevación", "Elevación y descenso"}, "Footwork": {"Trabajo de pie", "Trabajo de pies"}, "Sway": {"Inclinación"}, "Position": {"Posición"},
 	},
 	facts:    synonyms{"starts": {"inicio", "empieza", "comienza", "posición inicial"}, "ends": {"final", "termina", "acaba", "posición final"}, "level": {"nivel"}, "source": {"fuente"}, "also called": {"también llamado", "otro nombre"}, "parts": {"partes"}, "family": {"familia", "estilo"}},
-	settings: synonyms{"dance": {"Baile"}, "title": {"Título", "Nombre"}, "count": {"Conteo"}, "lead-in": {"Conteo previo", "Cuenta previa"}, "floor": {"Pista", "Sala"}, "music": {"Música"}, "phrases": {"Frases"}},
+	settings: synonyms{"dance": {"Baile"}, "title": {"Título", "Nombre"}, "count": {"Conteo"}, "lead-in": {"Conteo previo", "Cuenta previa"}, "floor": {"Pista", "Sala"}, "music": {"Música"}, "phrases": {"Frases"}, "teacher": {"Profesor", "Profesora"}, "class": {"Clase"}, "date": {"Fecha"}},
 	sections: synonyms{"order": {"Orden", "Secuencia", "Coreografía"}},
 	dances:   synonyms{"waltz": {"vals lento", "vals inglés"}, "Viennese waltz": {"vals vienés"}, "Argentine tango": {"tango argentino"}, "paso doble": {"pasodoble"}, "cha-cha": {"chachachá", "cha cha chá"}},
 }
