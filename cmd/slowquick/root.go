@@ -63,6 +63,7 @@ dances the sheet that is named. A sheet is named by its file or its title.
 	})
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), writing.Command(a.Reader), a.sync(), a.timing(),
 		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.make(), a.newSheet(), a.helpSheet())
+	root.AddCommand(a.forPackages()...)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.Columns())))
 	root.SetOut(a.Out) // before the completion commands are made, which ask for it at once
 	root.SetErr(a.Err)
