@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dance.example/slowquick/audio"
+	_ "dance.example/slowquick/internal/thorough"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"

@@ -2,13 +2,13 @@ package library_test
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
@@ -45,7 +45,7 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 			followed, pairs := 0, 0
 			for _, first := range c.Figures {
 				for _, next := range c.Figures {
-					if pairs++; os.Getenv("THOROUGH") == "" && pairs%7 != 1 {
+					if pairs++; !thorough.Asked() && pairs%7 != 1 {
 						continue
 					}
 					_, found := check.Sheet("order.md", inOrder(dance, first.Name, next.Name), lib)

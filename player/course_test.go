@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/audio"
+	_ "dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"

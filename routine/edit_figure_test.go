@@ -2,7 +2,6 @@ package routine_test
 
 import (
 	"bytes"
-	"os"
 	"strings"
 	"testing"
 
@@ -128,13 +127,10 @@ func TestAFigureInAnotherFormIsRefused(t *testing.T) {
 // TestEditsOfMessyFigures: whatever else a sheet holds, an edit changes the row that it is meant to change, and
 // nothing outside the figure's chart.
 func TestEditsOfMessyFigures(t *testing.T) {
-	lib, checks := library.Open(), 0
+	lib := library.Open()
 	bare := func(cell string) string { return strings.ReplaceAll(cell, `\|`, "|") }
 	cell := rapid.SampledFrom([]string{"LF forward, 1/4 R, in promenade", "RF side", "–", "two | pipes", `\|`, "a\nline", "# no", "LF " + strings.Repeat("side ", 9), "", " "})
 	rapid.Check(t, func(r *rapid.T) {
-		if checks++; checks > 25 && os.Getenv("THOROUGH") == "" {
-			return
-		}
 		text := routine.BeginFigure([]byte(sheetByHand(r)), "Harbour sway", "")
 		if rapid.Bool().Draw(r, "more below") {
 			end := text[len(bytes.TrimRight(text, "\r\n")):] // as lines end here

@@ -2,7 +2,6 @@ package routine_test
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -11,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
@@ -104,7 +104,7 @@ func (m *messy) cell(v *vocabularyOf) (text string, holds []string) {
 // danced, loses nothing, and has nothing more to do.
 func TestTidyOfMessyCells(t *testing.T) {
 	sheets := 20
-	if os.Getenv("THOROUGH") != "" {
+	if thorough.Asked() {
 		sheets = 2000
 	}
 	v, lib := wholeVocabulary(t), library.Open()

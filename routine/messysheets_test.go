@@ -2,7 +2,6 @@ package routine_test
 
 import (
 	"fmt"
-	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -10,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	_ "dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
@@ -87,11 +87,8 @@ var ownWord = regexp.MustCompile(`lantern\d+x`)
 // TestMessySheets: a sheet as people write it is read; tidy changes nothing of what is danced, loses no word, and has
 // nothing to mend in what it wrote. Each line is read once: as prose, in the order, as a fact or in a chart.
 func TestMessySheets(t *testing.T) {
-	lib, checks := library.Open(), 0
+	lib := library.Open()
 	rapid.Check(t, func(t *rapid.T) {
-		if checks++; checks > 25 && os.Getenv("THOROUGH") == "" {
-			return // 100 sheets, or as many as -rapid.checks says, take their time
-		}
 		sheet := sheetByHand(t)
 		words := ownWord.FindAllString(sheet, -1)
 		score, found := routine.Read("messy.md", []byte(sheet), lib)

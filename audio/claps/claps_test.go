@@ -4,7 +4,6 @@ import (
 	"maps"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"testing"
 
@@ -14,6 +13,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/claps"
+	"dance.example/slowquick/internal/thorough"
 )
 
 func sortedNames(b audio.Band) []string { return slices.Sorted(maps.Keys(b)) }
@@ -49,7 +49,7 @@ const seconds = 8
 
 // rooms returns the lengths of the echoes to clap in; more with THOROUGH=1.
 func rooms() []float64 {
-	if os.Getenv("THOROUGH") != "" {
+	if thorough.Asked() {
 		return []float64{0, 0.4, 0.69, 1.2}
 	}
 	return []float64{0.69}
@@ -57,7 +57,7 @@ func rooms() []float64 {
 
 // levels returns how loud to play our own sound; more levels with THOROUGH=1.
 func levels() []float64 {
-	if os.Getenv("THOROUGH") != "" {
+	if thorough.Asked() {
 		return []float64{0.05, 0.1, 0.3, 0.5}
 	}
 	return []float64{0.4}

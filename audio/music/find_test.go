@@ -3,17 +3,14 @@ package music_test
 import (
 	"context"
 	"math"
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio/music"
+	"dance.example/slowquick/internal/thorough"
 )
-
-// thorough reports whether to listen to all music that is made, with THOROUGH=1, and not only to some of it.
-func thorough() bool { return os.Getenv("THOROUGH") != "" }
 
 // TestBeats finds beats and bars in synthesised music: a third of it, all with THOROUGH=1.
 func TestBeats(t *testing.T) {
@@ -61,7 +58,7 @@ func TestBeats(t *testing.T) {
 			}
 		}, 105, 0.98, true},
 	} {
-		if i%3 != 1 && !thorough() {
+		if i%3 != 1 && !thorough.Asked() {
 			continue
 		}
 		b := newBand(61)
@@ -214,7 +211,7 @@ func TestNoBeat(t *testing.T) {
 	assert.Empty(t, listen(t, short.song(t)).Find(tempi, 4).Beats)
 
 	lasting := 30.0
-	if thorough() {
+	if thorough.Asked() {
 		lasting = 60
 	}
 	noise := newBand(lasting)
@@ -227,7 +224,7 @@ func TestNoBeat(t *testing.T) {
 	}
 	assert.False(t, listen(t, free.song(t)).Find(tempi, 4).Clear())
 
-	if !thorough() {
+	if !thorough.Asked() {
 		return
 	}
 	hum := newBand(lasting)

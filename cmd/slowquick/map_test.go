@@ -71,7 +71,7 @@ func importsInCode(t *testing.T, root string) map[string][]string {
 	return imports
 }
 
-func isInternal(folder string) bool { return strings.Contains(folder, "/internal/") }
+func isInternal(folder string) bool { return strings.Contains("/"+folder, "/internal/") }
 
 // mapRow is a row of the table: the folder, its purpose, and what it imports. "…/" before a folder stands
 // for the last one that was written whole.

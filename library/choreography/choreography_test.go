@@ -3,7 +3,6 @@ package choreography_test
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -11,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/library/choreography"
@@ -52,7 +52,7 @@ func chapters(t testing.TB) (*library.Library, []*library.Chapter) {
 func TestNeighboursAreThoseThatCheckAccepts(t *testing.T) {
 	const seed = 11
 	most := 50
-	if os.Getenv("THOROUGH") != "" {
+	if thorough.Asked() {
 		most = 400
 	}
 	random := rand.New(rand.NewPCG(seed, 0))

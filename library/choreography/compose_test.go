@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/library/choreography"
@@ -37,7 +38,7 @@ type composed struct {
 // ROUTINES is the number of routines for each dance; it is 40 if THOROUGH is set, else 2.
 func TestComposedRoutines(t *testing.T) {
 	routines := 2
-	if os.Getenv("THOROUGH") != "" {
+	if thorough.Asked() {
 		routines = 40
 	}
 	if text := os.Getenv("ROUTINES"); text != "" {

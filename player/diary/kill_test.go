@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"crypto/sha256"
 	"database/sql"
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -17,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	_ "dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 )
@@ -25,13 +25,6 @@ import (
 func TestMain(m *testing.M) {
 	if role := os.Getenv("DIARY_ROLE"); role != "" {
 		os.Exit(roles[role](os.Getenv("DIARY_FILE")))
-	}
-	// Each random test draws a quarter of the usual cases; all of them with THOROUGH=1,
-	// or so many as -rapid.checks says.
-	if os.Getenv("THOROUGH") == "" {
-		if err := flag.Set("rapid.checks", "25"); err != nil {
-			panic(err)
-		}
 	}
 	os.Exit(m.Run())
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
@@ -96,7 +97,7 @@ func merge(t *testing.T, into, path string) (m diary.Merged) {
 // one. THOROUGH=1 tries many diaries.
 func TestHalvesOfADiaryAreTheDiary(t *testing.T) {
 	diaries := 3
-	if os.Getenv("THOROUGH") != "" {
+	if thorough.Asked() {
 		diaries = 300
 	}
 	for n := range diaries {

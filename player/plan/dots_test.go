@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	_ "dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/paths"

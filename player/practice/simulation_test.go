@@ -2,13 +2,13 @@ package practice_test
 
 import (
 	"math/rand/v2"
-	"os"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
@@ -136,7 +136,7 @@ func needed(t *testing.T, d *dancer, practise func(*dancer, int)) (passes float6
 // much of what the plan saves is what it leaves out when more is a waste on that day.
 func TestThePlanSavesRunThroughs(t *testing.T) {
 	dancers := uint64(4)
-	if os.Getenv("THOROUGH") != "" {
+	if thorough.Asked() {
 		dancers = 20
 	}
 	sheets := []*player.Timeline{sheet(t, "lantern-night-cha-cha"), sheet(t, "lantern-night-waltz")}

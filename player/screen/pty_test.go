@@ -4,7 +4,6 @@ package screen_test
 
 import (
 	"context"
-	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -16,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	_ "dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
@@ -29,13 +29,6 @@ const onTerminal = "SCREEN_TEST_ON_TERMINAL"
 
 func TestMain(m *testing.M) {
 	if os.Getenv(onTerminal) == "" {
-		// Each random test draws a quarter of the usual cases; all of them with
-		// THOROUGH=1, or so many as -rapid.checks says.
-		if os.Getenv("THOROUGH") == "" {
-			if err := flag.Set("rapid.checks", "25"); err != nil {
-				panic(err)
-			}
-		}
 		os.Exit(m.Run())
 	}
 	sheets := &shelf{sheets: map[string]dance.Sheet{"boathouse": read(rehearsal.Boathouse)}}

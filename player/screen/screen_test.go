@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"os"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -15,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/rehearsal"
@@ -680,7 +680,7 @@ func TestTheLastStepInATinyWindow(t *testing.T) {
 // TestAResizeStorm: the window changes to any size while the couple dances, in each view.
 func TestAResizeStorm(t *testing.T) {
 	sizes := 100
-	if os.Getenv("THOROUGH") != "" {
+	if thorough.Asked() {
 		sizes = 300
 	}
 	for _, keys := range [][]string{nil, {"v"}, {"v", "v"}, {"V", "V", "V", "V"}, {"m"}, {"t"}} {

@@ -16,6 +16,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/audio/music"
+	_ "dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/routine"
 )
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"sync"
 	"testing"
+
+	"dance.example/slowquick/internal/thorough"
 )
 
 // firstSignals returns the signals of the first seed, made once.
@@ -13,7 +15,7 @@ var firstSignals = sync.OnceValue(func() *signals { return makeSignals(judgingSe
 // on signals by which no constant of this package was set.
 func TestOnSignalsNotTunedOn(t *testing.T) {
 	seeds, speeds := judgingSeeds, []float64{0.6, 0.75, 0.9, 1.1}
-	if !thorough() {
+	if !thorough.Asked() {
 		seeds, speeds = seeds[:1], speeds[1:2]
 	}
 	sets := []*signals{firstSignals()}
@@ -45,7 +47,7 @@ func TestOnSignalsNotTunedOn(t *testing.T) {
 			if f.music.n < 60*len(seeds) {
 				t.Fatalf("only %d onsets of music", f.music.n)
 			}
-			if !thorough() || speed < 0.75 {
+			if !thorough.Asked() || speed < 0.75 {
 				return // too few onsets to judge by; and below 0.75 nothing is promised
 			}
 			if lost := f.music.lostPart(); lost > 0.03 {

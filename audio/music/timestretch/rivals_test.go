@@ -12,6 +12,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/music/timestretch"
+	"dance.example/slowquick/internal/thorough"
 	"github.com/gopxl/beep/v2"
 )
 
@@ -39,7 +40,7 @@ func TestBesideRivals(t *testing.T) {
 		})},
 	}
 	seeds, speeds := judgingSeeds, []float64{0.6, 0.75, 0.9, 1.1}
-	if !thorough() {
+	if !thorough.Asked() {
 		seeds, speeds = seeds[:1], speeds[1:2]
 	}
 	var sets []*signals

@@ -4,26 +4,22 @@ import (
 	"flag"
 	"math"
 	"math/cmplx"
-	"os"
 	"slices"
 	"sync"
 	"testing"
 
 	"dance.example/slowquick/audio/music/timestretch"
+	"dance.example/slowquick/internal/thorough"
 	"pgregory.net/rapid"
 )
 
 // short returns some seconds of music, made once.
 var short = sync.OnceValue(func() timestretch.Sound { return music(4711, 5) })
 
-// thorough reports whether to judge by all signals and speeds, with THOROUGH=1,
-// instead of by a sample of them.
-func thorough() bool { return os.Getenv("THOROUGH") != "" }
-
 // TestMain has each random test draw a tenth of the usual cases, unless it is thorough
 // or -rapid.checks says how many.
 func TestMain(m *testing.M) {
-	if !thorough() {
+	if !thorough.Asked() {
 		if err := flag.Set("rapid.checks", "10"); err != nil {
 			panic(err)
 		}
@@ -172,7 +168,7 @@ func TestAttacksAreNeverRepeatedNorSkipped(t *testing.T) {
 func TestBeatsLieWhereTheTempoSays(t *testing.T) {
 	t.Parallel()
 	seeds := judgingSeeds
-	if !thorough() {
+	if !thorough.Asked() {
 		seeds = seeds[:1]
 	}
 	for _, c := range []struct {

@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	_ "dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/player/screen/internal/shot"
 	"dance.example/slowquick/player/screen/raster"
 )
