@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -117,7 +116,7 @@ func TestWeight(t *testing.T) {
 // TestJoins: where one figure ends and the next begins, foot, position, direction and count must agree.
 // Which figures follow which is from the trade's charts ("precedes and follows").
 func TestJoins(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct {
 		name  string
 		dance string
@@ -236,7 +235,7 @@ func TestWhatDiffersIsSaid(t *testing.T) {
 			"the turns so far leave the leader backing DW, not backing DC"},
 	} {
 		src := strings.Replace(own([]string{"Quay step", "Jetty step"}, test.quay, test.jetty), "---\n", "---\n"+test.faces, 1)
-		found := routine.Check("differs.md", []byte(src), library.Open())
+		found := routine.Check("differs.md", []byte(src), shipped())
 		require.Len(t, found, 1, "%s %v", src, found)
 		assert.Equal(t, test.want, found[0].Message)
 	}

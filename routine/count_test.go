@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -63,7 +62,7 @@ func of(dance string) string { return "---\ndance: " + dance + "\n---\n" }
 // line names another source they are common practice: exam notes, printed
 // technique charts and step lists agree.
 func TestBeatValues(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, row := range []struct {
 		name   string
 		head   string
@@ -179,7 +178,7 @@ func TestLateStarts(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			src := of(test.dance) + "\n## Order\n\n1. " + strings.Join(test.order, "\n1. ") + "\n" + test.figures
-			score, found := routine.Read("test.md", []byte(src), library.Open())
+			score, found := routine.Read("test.md", []byte(src), shipped())
 			assert.Empty(t, routine.Objections(found))
 			assert.Equal(t, test.want, passages(score))
 			last := test.want[len(test.want)-1]
@@ -188,7 +187,7 @@ func TestLateStarts(t *testing.T) {
 		})
 	}
 	t.Run("a part of a figure first", func(t *testing.T) {
-		score, found := routine.Read("test.md", []byte(of("cha-cha")+"\n## Order\n\n1. Closed basic, steps 3–5\n2. Closed basic, steps 6–7\n"), library.Open())
+		score, found := routine.Read("test.md", []byte(of("cha-cha")+"\n## Order\n\n1. Closed basic, steps 3–5\n2. Closed basic, steps 6–7\n"), shipped())
 		assert.Empty(t, found)
 		assert.Equal(t, [][3]routine.Beats{{6 * h, 10 * h, 2 * h}, {10 * h, 14 * h, 2 * h}}, passages(score))
 	})
@@ -222,7 +221,7 @@ func TestUpbeats(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			src := of(test.dance) + "\n## Order\n\n1. Jetty step\n2. Quay step\n" +
 				inPlace("Jetty step", test.jetty, test.jettyF) + inPlace("Quay step", test.quay, test.quayF)
-			score, found := routine.Read("test.md", []byte(src), library.Open())
+			score, found := routine.Read("test.md", []byte(src), shipped())
 			assert.Empty(t, found)
 			for i := range test.want {
 				for k := range test.want[i] {
@@ -234,11 +233,11 @@ func TestUpbeats(t *testing.T) {
 	}
 	t.Run("there is no time to take", func(t *testing.T) {
 		src := of("foxtrot") + "\n## Order\n\n1. Jetty step\n2. Quay step\n" + inPlace("Jetty step", "1 2 3 4 &", routine.LF) + inPlace("Quay step", "& 1 2 3 4", routine.RF)
-		assert.Equal(t, []place{{"bar-not-full", 8, 4}}, places(routine.Check("test.md", []byte(src), library.Open())))
+		assert.Equal(t, []place{{"bar-not-full", 8, 4}}, places(routine.Check("test.md", []byte(src), shipped())))
 	})
 	t.Run("an upbeat opens the routine", func(t *testing.T) {
 		src := of("waltz") + "\n## Order\n\n1. Jetty step × 2\n" + inPlace("Jetty step", "& 1 2 3", routine.LF)
-		score, found := routine.Read("test.md", []byte(src), library.Open())
+		score, found := routine.Read("test.md", []byte(src), shipped())
 		assert.Empty(t, found)
 		// The & lies before a bar; each 3 is half a beat shorter for the & after it.
 		assert.Equal(t, [][3]routine.Beats{{10 * q, 22 * q, 2 * q}, {22 * q, 34 * q, 2 * q}}, passages(score))
@@ -248,7 +247,7 @@ func TestUpbeats(t *testing.T) {
 // lengths returns the lengths of a figure's rows in a sheet without an order.
 func lengths(t *testing.T, src, name string) (out []routine.Beats) {
 	t.Helper()
-	sheet, _ := routine.Parse("test.md", []byte(src), library.Open())
+	sheet, _ := routine.Parse("test.md", []byte(src), shipped())
 	for _, fig := range sheet.Figures {
 		if fig.Name == name {
 			for i := range fig.Rows {
@@ -278,7 +277,7 @@ func TestAFigureOfABarAndAHalf(t *testing.T) {
 	} {
 		t.Run(test.dance, func(t *testing.T) {
 			read := func(times string) (*routine.Score, []routine.Finding) {
-				return routine.Read("test.md", []byte(of(test.dance)+"\n## Order\n\n1. Quay step × "+times+"\n"+inPlace("Quay step", test.counts, routine.LF)), library.Open())
+				return routine.Read("test.md", []byte(of(test.dance)+"\n## Order\n\n1. Quay step × "+times+"\n"+inPlace("Quay step", test.counts, routine.LF)), shipped())
 			}
 			score, found := read("4")
 			assert.Empty(t, found)
@@ -313,7 +312,7 @@ func TestTheBarNamesTheBeat(t *testing.T) {
 		{"a wrong number leaves most of a bar open", "waltz", "1 2 2 3", "0 1 4 5", []place{{"count-skipped", 11, 3}}, "write 2-1 if 2 is held, or a row with – in both columns if both wait"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			sheet, found := routine.Parse("test.md", []byte(of(test.dance)+inPlace("Quay step", test.counts, routine.LF)+"\n## Order\n\n1. Quay step\n"), library.Open())
+			sheet, found := routine.Parse("test.md", []byte(of(test.dance)+inPlace("Quay step", test.counts, routine.LF)+"\n## Order\n\n1. Quay step\n"), shipped())
 			assert.Equal(t, test.want, places(found))
 			if len(found) > 0 {
 				assert.Equal(t, test.hint, found[0].Hint)
@@ -390,7 +389,7 @@ func TestSeveralCountsInOneRow(t *testing.T) {
 	} {
 		src := "---\ndance: " + test.dance + "\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n|Count|Leader|Follower|\n|---|---|---|\n" + test.rows + "\n"
 		read := func(src []byte) (counts, leader []string) {
-			sheet, found := routine.Parse("lantern.md", src, library.Open())
+			sheet, found := routine.Parse("lantern.md", src, shipped())
 			require.Empty(t, found, test.rows)
 			for _, r := range sheet.Figures[0].Rows {
 				counts, leader = append(counts, r.Count.String()), append(leader, r.Steps[routine.Leader].String())
@@ -400,7 +399,7 @@ func TestSeveralCountsInOneRow(t *testing.T) {
 		counts, leader := read([]byte(src))
 		assert.Equal(t, test.counts, strings.Join(counts, "|"), test.rows)
 		assert.Equal(t, test.leader, strings.Join(leader, "|"), test.rows)
-		tidy, _ := routine.Tidy("lantern.md", []byte(src), library.Open())
+		tidy, _ := routine.Tidy("lantern.md", []byte(src), shipped())
 		again, _ := read(tidy)
 		assert.Equal(t, counts, again)
 		assert.Equal(t, 1+len(counts), strings.Count(string(tidy), "\n| ")-0, "%s", tidy)
@@ -411,7 +410,7 @@ func TestSeveralCountsInOneRow(t *testing.T) {
 func TestCountsWithoutTheirSteps(t *testing.T) {
 	for _, row := range []string{"|2.3.4&1|LF forward, RF replace|RF back, LF replace, RF side, LF close, RF side|", "|2 3|LF forward|RF back|"} {
 		src := "---\ndance: cha-cha\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n|Count|Leader|Follower|\n|---|---|---|\n" + row + "\n"
-		found := routine.Check("lantern.md", []byte(src), library.Open())
+		found := routine.Check("lantern.md", []byte(src), shipped())
 		require.Len(t, found, 1, "%v", found)
 		assert.Equal(t, routine.Code("steps-per-row"), found[0].Code)
 	}
@@ -420,7 +419,7 @@ func TestCountsWithoutTheirSteps(t *testing.T) {
 // TestCountsNeverRunBack: whatever is counted in whatever dance, rows come in the order of their beats,
 // and the first begins within a bar.
 func TestCountsNeverRunBack(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	rapid.Check(t, func(t *rapid.T) {
 		dance := rapid.SampledFrom(lib.Dances()).Draw(t, "dance")
 		var text strings.Builder
@@ -470,7 +469,7 @@ func TestCountsOutOfOrder(t *testing.T) {
 		{"rumba", "2 4-1 3 4-1 3 2", "count-skipped", "nothing is written for count 3 before this 4-1", "write 2-3 if 2 is held, or a row with – in both columns if both wait"},
 	} {
 		src := of(test.dance) + inPlace("Quay step", test.counts, routine.LF) + "\n## Order\n\n1. Quay step\n"
-		found := routine.Objections(routine.Check("order.md", []byte(src), library.Open()))
+		found := routine.Objections(routine.Check("order.md", []byte(src), shipped()))
 		if assert.NotEmpty(t, found, test.counts) {
 			assert.Equal(t, test.code, found[0].Code, test.counts)
 			assert.Equal(t, test.message, found[0].Message, test.counts)

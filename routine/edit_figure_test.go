@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -42,7 +41,7 @@ Then on.
 `
 
 func figureText(t require.TestingT, text string) *routine.FigureText {
-	f, err := routine.EditFigure("quay.md", []byte(text), library.Open(), "lantern turn")
+	f, err := routine.EditFigure("quay.md", []byte(text), shipped(), "lantern turn")
 	require.NoError(t, err)
 	return f
 }
@@ -99,7 +98,7 @@ func TestAFigureIsBegun(t *testing.T) {
 			assert.Equal(t, cells, f.Row(row))
 		}
 		assert.Equal(t, strings.Contains(text, "\r"), strings.Contains(string(begun), "|\r\n"))
-		score, found := routine.Read("quay.md", begun, library.Open())
+		score, found := routine.Read("quay.md", begun, shipped())
 		require.Len(t, score.Figures, 1)
 		assert.Len(t, score.Figures[0].Rows, 2)
 		for _, f := range found {
@@ -117,17 +116,17 @@ func TestAFigureInAnotherFormIsRefused(t *testing.T) {
 		"short rows":     "| Count | Leader | Follower |\n|--|--|--|\n| 2 | LF side |\n",
 		"no table":       "Count;Leader;Follower\n2;LF side;RF side\n",
 	} {
-		_, err := routine.EditFigure("quay.md", []byte("---\ndance: rumba\n---\n\n## Lantern turn\n\n"+text), library.Open(), "Lantern turn")
+		_, err := routine.EditFigure("quay.md", []byte("---\ndance: rumba\n---\n\n## Lantern turn\n\n"+text), shipped(), "Lantern turn")
 		assert.ErrorContains(t, err, "can't be changed as it is written", what)
 	}
-	_, err := routine.EditFigure("quay.md", []byte("---\ndance: rumba\n---\n"), library.Open(), "Lantern turn")
+	_, err := routine.EditFigure("quay.md", []byte("---\ndance: rumba\n---\n"), shipped(), "Lantern turn")
 	assert.ErrorContains(t, err, `the sheet has no figure "Lantern turn"`)
 }
 
 // TestEditsOfMessyFigures: whatever else a sheet holds, an edit changes the row that it is meant to change, and
 // nothing outside the figure's chart.
 func TestEditsOfMessyFigures(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	bare := func(cell string) string { return strings.ReplaceAll(cell, `\|`, "|") }
 	cell := rapid.SampledFrom([]string{"LF forward, 1/4 R, in promenade", "RF side", "–", "two | pipes", `\|`, "a\nline", "# no", "LF " + strings.Repeat("side ", 9), "", " "})
 	rapid.Check(t, func(r *rapid.T) {

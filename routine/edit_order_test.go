@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -38,7 +37,7 @@ Not a chart.
 `
 
 func edit(t *testing.T, text string) *routine.OrderText {
-	o, err := routine.EditOrder("quayside.md", []byte(text), library.Open())
+	o, err := routine.EditOrder("quayside.md", []byte(text), shipped())
 	require.NoError(t, err)
 	return o
 }
@@ -158,7 +157,7 @@ func TestAnOrderInAnotherForm(t *testing.T) {
 // TestEditsOfMessyOrders: whatever a sheet looks like, an edit changes the line that it is meant to change, and
 // nothing outside the order.
 func TestEditsOfMessyOrders(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	rapid.Check(t, func(t *rapid.T) {
 		text := []byte(sheetByHand(t))
 		for range rapid.IntRange(1, 6).Draw(t, "edits") {
@@ -212,7 +211,7 @@ func TestTitled(t *testing.T) {
 	} {
 		got := routine.Titled([]byte(text), `River "waltz"`)
 		assert.Equal(t, want, string(got))
-		score, _ := routine.Read("quay.md", got, library.Open())
+		score, _ := routine.Read("quay.md", got, shipped())
 		assert.Equal(t, `River "waltz"`, score.Title)
 	}
 }
@@ -311,7 +310,7 @@ func TestItemsSayWhatTheyOpenAndClose(t *testing.T) {
 				" (From the top(Part A(Fan)Part A) (Repeat 1 to 1(Part A(Fan)Part A) (Part A(Fan)Part A)Repeat 1 to 1)From the top)"},
 		"sides in turn": {"---\ndance: cha-cha\n---\n\n## Order\n\n1. Spot turn × 2\n", "(Spot turn Spot turn)"},
 	} {
-		score, _ := routine.Read("quay.md", []byte(c.text), library.Open())
+		score, _ := routine.Read("quay.md", []byte(c.text), shipped())
 		line := func(s routine.Span) string {
 			said, _, _ := strings.Cut(c.text[s.Start.Offset:s.End.Offset], " x ")
 			said, _, _ = strings.Cut(said, " ×")

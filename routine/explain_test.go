@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
@@ -43,7 +42,7 @@ func (chaBook) Figures(d *routine.Dance) []string {
 func (chaBook) Figure(d *routine.Dance, name string) (*routine.Figure, bool) {
 	switch routine.Key(name) {
 	case routine.Key("Box step"):
-		return library.Open().Figure(d, name)
+		return shipped().Figure(d, name)
 	case routine.Key("Closed basic"):
 	default:
 		return nil, false

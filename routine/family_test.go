@@ -5,7 +5,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -21,7 +20,7 @@ func TestFamiliesAreNotMixed(t *testing.T) {
 		{"salsa", "1. Basic step on 2\n2. River step\n\n## River step\n\n- starts: closed, leader LF free, follower RF free\n\n" +
 			"| Count | Leader | Follower |\n|---|---|---|\n| 1 | LF side | RF side |\n| 2 | RF close | LF close |\n| 3 | LF side | RF side |\n", ""}, // it goes with all
 	} {
-		_, found := routine.Read("boathouse.md", []byte("---\ndance: "+test.dance+"\n---\n\n## Order\n\n"+test.order), library.Open())
+		_, found := routine.Read("boathouse.md", []byte("---\ndance: "+test.dance+"\n---\n\n## Order\n\n"+test.order), shipped())
 		var messages []string
 		for _, f := range found {
 			if f.Code == "mixed-families" {

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -173,7 +172,7 @@ Followers:
 `
 
 func TestSheetsInOrder(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, src := range []string{lanternCha, lanternWaltz} {
 		score, found := routine.Read("lantern.md", []byte(src), lib)
 		assert.Empty(t, found)
@@ -184,7 +183,7 @@ func TestSheetsInOrder(t *testing.T) {
 // TestOneFaultIsOneFinding: one slip in a correct sheet yields one finding, at the slip, and none that
 // merely follows from it.
 func TestOneFaultIsOneFinding(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	const facts = "- starts: open facing, leader LF free, follower RF free\n- ends: open facing"
 	for _, test := range []struct {
 		base     string
@@ -377,7 +376,7 @@ var manyPlaces = []place{
 // TestAllFindingsAtOnce: everything is found in one reading, in the order of the text, each at the
 // author's own line and column, however the text is stored and laid out.
 func TestAllFindingsAtOnce(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	check := func(t *testing.T, src string, want []place) {
 		t.Helper()
 		found := routine.Check("fest.md", []byte(src), lib)
@@ -439,7 +438,7 @@ func TestPlacesOfCellsThatAreNotWritten(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			src := []byte(head + test.chart)
-			found := routine.Check("quay.md", src, library.Open())
+			found := routine.Check("quay.md", src, shipped())
 			wellPlaced(t, src, found)
 			assert.Equal(t, test.want, places(found), "%v", found)
 		})
@@ -475,7 +474,7 @@ func TestSettingsAtTheTop(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			for _, end := range []string{"\n", "\r\n"} {
 				src := strings.ReplaceAll("---\n"+test.front+rest, "\n", end)
-				found := routine.Check("front.md", []byte(src), library.Open())
+				found := routine.Check("front.md", []byte(src), shipped())
 				wellPlaced(t, []byte(src), found)
 				require.Equal(t, test.want, places(found), "%v", found)
 				if len(found) > 0 {
@@ -527,7 +526,7 @@ func TestChapterSettings(t *testing.T) {
 // TestAByteOrderMarkAlone: the mark at the start of a file is not text.
 func TestAByteOrderMarkAlone(t *testing.T) {
 	src := []byte("\ufeff## Order\n\n1. Closed basic\n")
-	assert.Equal(t, []place{{"dance-missing", 1, 1}}, places(routine.Check("mark.md", src, library.Open())))
+	assert.Equal(t, []place{{"dance-missing", 1, 1}}, places(routine.Check("mark.md", src, shipped())))
 }
 
 // TestAChapterTellsItsDance: every setting of a chapter is read.
@@ -597,7 +596,7 @@ func TestTempiAreRead(t *testing.T) {
 // TestTwoPartnersTurnWrong: two faults are two findings, even if both partners make the same one.
 func TestTwoPartnersTurnWrong(t *testing.T) {
 	src := strings.NewReplacer("LF side, 1/4 R, backing DC  ", "LF side, 1/8 R, backing DC  ", "RF side, 3/8 R, pointing LOD", "RF side, 1/4 R, pointing LOD").Replace(lanternWaltz)
-	assert.Equal(t, []place{{"alignment-contradicted", 25, 11}, {"alignment-contradicted", 25, 42}}, places(routine.Check("two.md", []byte(src), library.Open())))
+	assert.Equal(t, []place{{"alignment-contradicted", 25, 11}, {"alignment-contradicted", 25, 42}}, places(routine.Check("two.md", []byte(src), shipped())))
 }
 
 // TestHostileSheets: sheets that nobody would dance are read without delay, and the rest of them is
@@ -656,7 +655,7 @@ func TestHostileSheets(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			began := time.Now()
-			_, found := routine.Read("hostile.md", []byte(test.src), library.Open())
+			_, found := routine.Read("hostile.md", []byte(test.src), shipped())
 			// It takes a second at most; code that was quadratic in the size took minutes.
 			assert.Less(t, time.Since(began), 30*time.Second)
 			require.NotEmpty(t, found)
@@ -711,7 +710,7 @@ lo@ud: yes
 			if c == "\x00" { // the YAML ends here, and with it what can be read at the top
 				src = strings.ReplaceAll(src, "\x00dance", "dance")
 			}
-			score, found := routine.Read("../../"+c+".md", []byte(src), library.Open())
+			score, found := routine.Read("../../"+c+".md", []byte(src), shipped())
 			require.NotEmpty(t, found)
 			var texts []string
 			texts = append(texts, score.Title, score.Dance.Name, score.Dance.UsualSource)
@@ -719,7 +718,7 @@ lo@ud: yes
 			for _, item := range score.Items {
 				texts = append(texts, item.Name, item.Remark)
 			}
-			sheet, _ := routine.Parse("../../"+c+".md", []byte(src), library.Open())
+			sheet, _ := routine.Parse("../../"+c+".md", []byte(src), shipped())
 			texts = append(texts, sheet.Title)
 			require.NotEmpty(t, sheet.Figures)
 			for _, fig := range sheet.Figures {
@@ -742,7 +741,7 @@ func TestASheetTellsItsFloor(t *testing.T) {
 	for text, want := range map[string]routine.Room{
 		"8 x 6 m": {Along: 800, Across: 600}, "12.5 m × 8 m": {Along: 1250, Across: 800}, "900 by 650 cm": {Along: 900, Across: 650}, "8m x 60cm": {}, "9x6": {Along: 900, Across: 600},
 	} {
-		score, _ := routine.Read("quay.md", []byte("---\ndance: waltz\nfloor: "+text+"\nside step: 0.4 m\n---\n\n## Order\n\n1. Box step\n   - corner: After\n"), library.Open())
+		score, _ := routine.Read("quay.md", []byte("---\ndance: waltz\nfloor: "+text+"\nside step: 0.4 m\n---\n\n## Order\n\n1. Box step\n   - corner: After\n"), shipped())
 		assert.Equal(t, want, score.Floor, text)
 		assert.Equal(t, routine.Length(40), score.Stride.Side)
 		assert.Equal(t, routine.Length(60), score.Stride.Forward, "as the waltz's")

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -66,7 +65,7 @@ func rowsWith(between string) string {
 
 // TestFormIsReadAsItIsMeant: each slip in form is read like the tidy sheet, with nothing but notes, and tidy mends it.
 func TestFormIsReadAsItIsMeant(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	require.Empty(t, routine.Check("tidy.md", []byte(tidySheet), lib))
 	change := func(pairs ...string) string {
 		text := tidySheet
@@ -142,14 +141,14 @@ func TestFormIsReadAsItIsMeant(t *testing.T) {
 
 // TestTheOrdersNameBelowAHeading: a line that is read as a heading may stand right below one.
 func TestTheOrdersNameBelowAHeading(t *testing.T) {
-	score, found := routine.Read("form.md", []byte("---\ndance: waltz\n---\n\n## Lantern Night\nOrder\n\n1. Natural turn, steps 1–3\n"), library.Open())
+	score, found := routine.Read("form.md", []byte("---\ndance: waltz\n---\n\n## Lantern Night\nOrder\n\n1. Natural turn, steps 1–3\n"), shipped())
 	require.Empty(t, routine.Objections(found))
 	require.Len(t, score.Passages, 1)
 }
 
 // TestAChartBelowAHeadingOfItsOwn belongs to the figure above, for both partners or one after the other.
 func TestAChartBelowAHeadingOfItsOwn(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	chart := tidySheet[strings.Index(tidySheet, "| Count"):strings.Index(tidySheet, "\nMind")]
 	one := func(column int, head string) string {
 		var b strings.Builder
@@ -179,7 +178,7 @@ func TestAChartBelowAHeadingOfItsOwn(t *testing.T) {
 
 // TestWhatCanNotBeReadIsNamed: what looks like a chart or an order, and can't be read as one, is a finding there.
 func TestWhatCanNotBeReadIsNamed(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	const head = "---\ndance: cha-cha\n---\n\n## Order\n\n1. Closed basic\n\n"
 	for name, test := range map[string]struct {
 		below string
@@ -210,7 +209,7 @@ func TestWhatCanNotBeReadIsNamed(t *testing.T) {
 // TestPlacesWithOldLineEnds: a finding names the line also where lines end in CR alone.
 func TestPlacesWithOldLineEnds(t *testing.T) {
 	sheet := strings.Replace(tidySheet, "1. Closed basic", "1. Closed basket", 1)
-	lib := library.Open()
+	lib := shipped()
 	want := routine.Objections(routine.Check("sheet.md", []byte(sheet), lib))
 	require.NotEmpty(t, want)
 	old := routine.Objections(routine.Check("sheet.md", []byte(strings.ReplaceAll(sheet, "\n", "\r")), lib))
@@ -223,7 +222,7 @@ func TestPlacesWithOldLineEnds(t *testing.T) {
 func TestFactsBelowEachOther(t *testing.T) {
 	src := "---\ndance: cha-cha\n---\n\n## Order\n\n1. Quay step\n\n## Quay step\n\nLevel: 1\nStarts in closed hold\nMusic: slow songs\nEnds: open facing, holding both hands\n\n" +
 		"| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF forward | RF back |\n| 3 | RF replace | LF replace |\n| | | |\n| 4-1 | LF side | RF side |\n"
-	score, found := routine.Read("form.md", []byte(src), library.Open())
+	score, found := routine.Read("form.md", []byte(src), shipped())
 	var codes []routine.Code
 	for _, f := range found {
 		if f.Code != "loose-form" {

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/glossary"
 )
@@ -83,7 +82,7 @@ func TestEveryWordOfStepsHasAMeaning(t *testing.T) {
 
 // TestEveryWordOfTheChartsHasAMeaning goes through the library.
 func TestEveryWordOfTheChartsHasAMeaning(t *testing.T) {
-	lib, steps := library.Open(), 0
+	lib, steps := shipped(), 0
 	for _, dance := range lib.Dances() {
 		c, ok := lib.Chapter(dance)
 		require.True(t, ok, dance)

@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -51,7 +50,7 @@ func TestAJoinComparesTheHands(t *testing.T) {
 		{[][2]string{{"- starts: handshake, follower in open facing", ", in closed"}, {closed}, {both}}, 0},
 	} {
 		var codes []routine.Code
-		for _, f := range routine.Objections(routine.Check("lantern.md", handsSheet(test.figures...), library.Open())) {
+		for _, f := range routine.Objections(routine.Check("lantern.md", handsSheet(test.figures...), shipped())) {
 			if f.Code == "join-hands" || f.Code == "end-contradicted" && strings.Contains(f.Message, "hands") {
 				codes = append(codes, f.Code)
 			}
@@ -64,7 +63,7 @@ func TestAJoinComparesTheHands(t *testing.T) {
 func TestAnItemEndsWithHands(t *testing.T) {
 	text := string(handsSheet([2]string{"- starts: open facing, handshake"}, [2]string{"- starts: open facing, double hand hold"}))
 	held := func(text string) (begins, last routine.HandsSet, found []routine.Finding) {
-		score, found := routine.Read("lantern.md", []byte(text), library.Open())
+		score, found := routine.Read("lantern.md", []byte(text), shipped())
 		require.Len(t, score.Passages, 2)
 		p := score.Passages[0]
 		return score.Passages[1].Begins.Hands, p.Hands[len(p.Hands)-1], routine.Objections(found)
@@ -85,7 +84,7 @@ func TestAnItemEndsWithHands(t *testing.T) {
 
 // TestHandsLast: what is held after each step of a routine.
 func TestHandsLast(t *testing.T) {
-	score, _ := routine.Read("lantern.md", handsSheet([2]string{"- starts: open facing, handshake"}, [2]string{"- starts: open facing", ", left to right"}, [2]string{"- starts: open facing"}), library.Open())
+	score, _ := routine.Read("lantern.md", handsSheet([2]string{"- starts: open facing, handshake"}, [2]string{"- starts: open facing", ", left to right"}, [2]string{"- starts: open facing"}), shipped())
 	require.Len(t, score.Passages, 3)
 	var begins []string
 	for i := range score.Passages {
@@ -124,10 +123,10 @@ func TestEitherFootIsFreeUnderAWeightOnBoth(t *testing.T) {
 	const base = "---\ndance: cha-cha\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n| Count | Leader | Follower |\n|---|---|---|\n| 2 | LF side WEIGHT | RF side |\n| 3-4 | FOOT side | LF close |\n| 1 | – | – |\n"
 	for _, foot := range []string{"LF", "RF"} {
 		src := strings.NewReplacer("WEIGHT", ", weight on both feet", "FOOT", foot).Replace(base)
-		assert.Empty(t, routine.Objections(routine.Check("lantern.md", []byte(src), library.Open())), foot)
+		assert.Empty(t, routine.Objections(routine.Check("lantern.md", []byte(src), shipped())), foot)
 	}
 	src := strings.NewReplacer(" WEIGHT", "", "FOOT", "LF").Replace(base)
-	found := routine.Check("lantern.md", []byte(src), library.Open())
+	found := routine.Check("lantern.md", []byte(src), shipped())
 	require.Len(t, found, 1)
 	assert.Equal(t, routine.Code("foot-not-free"), found[0].Code)
 }

@@ -11,7 +11,6 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/internal/thorough"
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -107,7 +106,7 @@ func TestTidyOfMessyCells(t *testing.T) {
 	if thorough.Asked() {
 		sheets = 2000
 	}
-	v, lib := wholeVocabulary(t), library.Open()
+	v, lib := wholeVocabulary(t), shipped()
 	read := 0
 	sheet := rapid.Custom(func(t *rapid.T) messySheet {
 		m, out := &messy{t}, messySheet{text: "---\ndance: rumba\n---\n\n## Order\n\n1. Lantern step\n\n## Lantern step\n\n| Count | Leader | Follower |\n|---|---|---|\n"}

@@ -10,7 +10,6 @@ import (
 	"pgregory.net/rapid"
 
 	_ "dance.example/slowquick/internal/thorough"
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -87,7 +86,7 @@ var ownWord = regexp.MustCompile(`lantern\d+x`)
 // TestMessySheets: a sheet as people write it is read; tidy changes nothing of what is danced, loses no word, and has
 // nothing to mend in what it wrote. Each line is read once: as prose, in the order, as a fact or in a chart.
 func TestMessySheets(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	rapid.Check(t, func(t *rapid.T) {
 		sheet := sheetByHand(t)
 		words := ownWord.FindAllString(sheet, -1)

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -123,7 +122,7 @@ func TestPhrasesFillTheSong(t *testing.T) {
 func TestSixBeatsCrossPhrases(t *testing.T) {
 	crossed := func(phrases, order string) (n int) {
 		src := "---\ndance: jive\nphrases: " + phrases + "\n---\n\n## Order\n\n" + order
-		for _, f := range routine.Check("jive.md", []byte(src), library.Open()) {
+		for _, f := range routine.Check("jive.md", []byte(src), shipped()) {
 			if f.Code == "phrase-crossed" {
 				n++
 			}

@@ -6,7 +6,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -32,7 +31,7 @@ func TestWhereARoutineBegins(t *testing.T) {
 		{"dance: rumba", "1. Closed basic\n", routine.Wall},
 	} {
 		text := "---\n" + test.front + "\n---\n\n## Order\n\n" + test.order
-		score, found := routine.Read("boathouse.md", []byte(text), library.Open())
+		score, found := routine.Read("boathouse.md", []byte(text), shipped())
 		require.False(t, routine.HasErrors(found), "%v", found)
 		assert.Equal(t, test.want, score.Passages[0].Begins.Facing[routine.Leader], text)
 	}

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -63,7 +62,7 @@ func TestItems(t *testing.T) {
 	} {
 		t.Run(test.text, func(t *testing.T) {
 			src := of("cha-cha") + "\n## Order\n\n" + test.text + "\n" + strings.ReplaceAll(inPlace("Quay step", "2 3 4 1", routine.LF)+inPlace("Quay box 2", "2 3 4 1", routine.LF)+inPlace("Quay 2x", "2 3 4 1", routine.LF)+inPlace("Step 1", "2 3 4 1", routine.LF), "\n\n| Count", "\n\n- starts: apart\n- ends: apart\n\n| Count")
-			score, found := routine.Read("items.md", []byte(src), library.Open())
+			score, found := routine.Read("items.md", []byte(src), shipped())
 			for _, f := range found {
 				assert.Contains(t, []routine.Code{"last-bar-open", "bar-not-full", "join-foot", "figure-not-danced"}, f.Code, f.Message)
 			}
@@ -93,7 +92,7 @@ func TestAnItemSetsHowItEnds(t *testing.T) {
 // TestSettingsAtAnyIndent: what stands below an item belongs to it, whatever its number and however far
 // it is indented.
 func TestSettingsAtAnyIndent(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	const rest = "- tempo: 30 bars/min\n%[1]s- count: words\n%[1]s- ends: apart\n%[1]s- corner: after\n"
 	for _, number := range []string{"1. ", "9) ", "10. ", "10)  ", "99. ", "100. ", "1000. ", "123456789. "} {
 		for _, indent := range []string{" ", "  ", "   ", "    ", "     ", "      ", "       ", "        ", "\t", "\t\t"} {
@@ -132,7 +131,7 @@ func TestSettingsAtAnyIndent(t *testing.T) {
 func TestWhatStandsBelowAnItemIsNeverPassedOver(t *testing.T) {
 	for _, below := range []string{"   - softly", "    - softly", "     - softly", "\n    - softly", "    - count: words\n      - softly", "    - tempo: 30 bars/min\n          - softly"} {
 		src := of("cha-cha") + "\n## Order\n\n100. Lantern step\n" + below + "\n\n" + inPlace("Lantern step", "2 3 4 1", routine.LF)
-		found := routine.Check("items.md", []byte(src), library.Open())
+		found := routine.Check("items.md", []byte(src), shipped())
 		require.NotEmpty(t, found, below)
 		assert.Equal(t, routine.Code("unknown-setting"), found[0].Code, below)
 	}
@@ -140,7 +139,7 @@ func TestWhatStandsBelowAnItemIsNeverPassedOver(t *testing.T) {
 
 // TestHints: hints say what to write, in the sheet's own terms.
 func TestHints(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for _, test := range []struct {
 		sheet string
 		code  routine.Code
@@ -164,7 +163,7 @@ func TestHints(t *testing.T) {
 // TestATempoInTheOtherUnit is recognised if it is near the dance's.
 func TestATempoInTheOtherUnit(t *testing.T) {
 	for written, meant := range map[string]string{"26 bpm": "perhaps you mean 26 bars/min; ", "90 bars/min": "perhaps you mean 30 bars/min; ", "20 bars/min": ""} {
-		found := routine.Check("tempo.md", []byte("---\ndance: waltz\ntempo: "+written+"\n---\n## Order\n\n1. Box step\n"), library.Open())
+		found := routine.Check("tempo.md", []byte("---\ndance: waltz\ntempo: "+written+"\n---\n## Order\n\n1. Box step\n"), shipped())
 		require.Len(t, found, 1, written)
 		assert.Equal(t, routine.Code("tempo-range"), found[0].Code)
 		before, _, ok := strings.Cut(found[0].Hint, "usual: ")
@@ -177,7 +176,7 @@ func TestATempoInTheOtherUnit(t *testing.T) {
 func TestAnAndInAName(t *testing.T) {
 	for _, text := range []string{"1. Link and whip", "1. Link and whip\n2. Link; Link and whip"} {
 		src := []byte("---\ndance: jive\n---\n\n## Order\n\n" + text + "\n")
-		score, _ := routine.Read("order.md", src, library.Open())
+		score, _ := routine.Read("order.md", src, shipped())
 		require.NotEmpty(t, score.Items, text)
 		assert.Equal(t, "Link and whip", score.Items[0].Name, text)
 		assert.Equal(t, "Link and whip", score.Items[len(score.Items)-1].Name, text)
@@ -187,7 +186,7 @@ func TestAnAndInAName(t *testing.T) {
 // TestABeatIsMissing: the finding says whether it is one or several.
 func TestABeatIsMissing(t *testing.T) {
 	for steps, missing := range map[string]string{"1–4": "1 beat is left empty", "1–3": "1 1/2 beats are left empty"} {
-		found := routine.Check("bar.md", []byte(of("cha-cha")+"## Order\n\n1. Closed basic, steps "+steps+"\n2. Time step\n"), library.Open())
+		found := routine.Check("bar.md", []byte(of("cha-cha")+"## Order\n\n1. Closed basic, steps "+steps+"\n2. Time step\n"), shipped())
 		require.NotEmpty(t, found)
 		assert.Contains(t, found[0].Message, missing)
 	}
@@ -195,7 +194,7 @@ func TestABeatIsMissing(t *testing.T) {
 
 // TestOneIsSingular in every message about a sheet.
 func TestOneIsSingular(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	one := "---\ndance: waltz\n%s---\n## Order\n\n1. Lantern step%s\n\n## Lantern step\n\n| Count | Leader |\n|--|--|\n%s"
 	for _, test := range []struct{ front, item, rows, want string }{
 		{"", ", steps 1–9", "| 1-3 | LF side |\n", "Lantern step has only step 1"},
@@ -228,7 +227,7 @@ func TestPartsOfAFigure(t *testing.T) {
 	assert.Equal(t, "Quay step, steps 2–3", fig.Part(1, 3))
 
 	src := of("cha-cha") + "\n## Order\n\n1. Closed basic, steps 3 to 3\n"
-	tidy, _ := routine.Tidy("one.md", []byte(src), library.Open())
+	tidy, _ := routine.Tidy("one.md", []byte(src), shipped())
 	assert.Contains(t, string(tidy), "1. Closed basic, step 3\n")
 }
 
@@ -236,7 +235,7 @@ func TestPartsOfAFigure(t *testing.T) {
 func TestABarLeftOpenIsOneFinding(t *testing.T) {
 	src := of("rumba") + "## Order\n\n1. Jetty step\n2. Quay step\n\n" + inPlace("Jetty step", "2 3 4-1", routine.LF) + inPlace("Quay step", "3 4", routine.RF)
 	var codes []routine.Code
-	for _, f := range routine.Check("bar.md", []byte(src), library.Open()) {
+	for _, f := range routine.Check("bar.md", []byte(src), shipped()) {
 		codes = append(codes, f.Code)
 	}
 	assert.Contains(t, codes, routine.Code("bar-not-full"))
@@ -263,7 +262,7 @@ func TestSeveralFiguresOnOneLine(t *testing.T) {
 	} {
 		src := []byte("---\ndance: rumba\n---\n\n## Order\n\n" + text + "\n")
 		for range 2 {
-			score, _ := routine.Read("order.md", src, library.Open())
+			score, _ := routine.Read("order.md", src, shipped())
 			var got []string
 			for _, item := range score.Items {
 				name := item.Name
@@ -276,9 +275,9 @@ func TestSeveralFiguresOnOneLine(t *testing.T) {
 				got = append(got, name)
 			}
 			assert.Equal(t, want, strings.Join(got, "; "), text)
-			tidied, _ := routine.Tidy("order.md", src, library.Open())
+			tidied, _ := routine.Tidy("order.md", src, shipped())
 			assert.NotEmpty(t, tidied)
-			if !routine.HasErrors(routine.Check("order.md", src, library.Open())) {
+			if !routine.HasErrors(routine.Check("order.md", src, shipped())) {
 				src = tidied
 			}
 		}
@@ -305,7 +304,7 @@ func TestOrdersAsTheyAreWritten(t *testing.T) {
 		"1. Spot turn (left)\n2. Spot turn – to the right":        "Spot turn, to the left; Spot turn – to the right, to the right",
 		"1. Spot turn nach links\n2. Spot turn à droite (softly)": "Spot turn nach links, to the left; Spot turn à droite, to the right",
 	} {
-		score, found := routine.Read("order.md", []byte("---\ndance: rumba\n---\n\n## Order\n\n"+text+"\n"), library.Open())
+		score, found := routine.Read("order.md", []byte("---\ndance: rumba\n---\n\n## Order\n\n"+text+"\n"), shipped())
 		var got []string
 		for _, item := range score.Items {
 			name := item.Name

@@ -6,7 +6,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -43,7 +42,7 @@ func TestPartsOfTheOrder(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			src := of("cha-cha") + "\n" + test.order
-			score, found := routine.Read("parts.md", []byte(src), library.Open())
+			score, found := routine.Read("parts.md", []byte(src), shipped())
 			var got []string
 			for _, item := range score.Items {
 				got = append(got, item.Name)
@@ -65,7 +64,7 @@ func TestPartsOfTheOrder(t *testing.T) {
 // TestWhatIsSetForAPart holds for its figures.
 func TestWhatIsSetForAPart(t *testing.T) {
 	src := of("cha-cha") + "\n## Order\n\n1. Part A × 2 — softly\n   - tempo: 30 bars/min\n   - corner: after\n\n### Part A\n\n1. Closed basic\n2. Closed basic — look up\n   - tempo: 28 bars/min\n"
-	score, found := routine.Read("part.md", []byte(src), library.Open())
+	score, found := routine.Read("part.md", []byte(src), shipped())
 	assert.Empty(t, found)
 	const bars = 4 * routine.BeatPerMinute
 	var tempi []routine.Tempo

@@ -5,7 +5,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -44,7 +43,7 @@ var proseLists = map[string]string{
 
 // TestProseIsFree: what is written for people is never a finding, wherever it stands.
 func TestProseIsFree(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	check := func(t *testing.T, sheet string) {
 		assert.Empty(t, routine.Check("prose.md", []byte(sheet), lib), "%s", sheet)
 		tidied, _ := routine.Tidy("prose.md", []byte(sheet), lib)

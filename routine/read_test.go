@@ -7,7 +7,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -58,7 +57,7 @@ func FuzzRead(f *testing.F) {
 			f.Add(src)
 		}
 	}
-	lib := library.Open()
+	lib := shipped()
 	f.Fuzz(func(t *testing.T, src []byte) {
 		score, found := routine.Read("fuzz.md", src, lib)
 		inOrder(t, score)
@@ -97,7 +96,7 @@ func longSheet() []byte {
 
 // BenchmarkReadLong parses and checks a sheet of 10,000 steps.
 func BenchmarkReadLong(b *testing.B) {
-	lib, src := library.Open(), longSheet()
+	lib, src := shipped(), longSheet()
 	require.Empty(b, routine.Check("long.md", src, lib))
 	b.SetBytes(int64(len(src)))
 	for b.Loop() {
@@ -107,7 +106,7 @@ func BenchmarkReadLong(b *testing.B) {
 
 // BenchmarkReadSheet parses and checks a sheet like one that a class hands out.
 func BenchmarkReadSheet(b *testing.B) {
-	lib := library.Open()
+	lib := shipped()
 	src, err := lib.Sheet("lantern-night-cha-cha")
 	require.NoError(b, err)
 	require.Empty(b, routine.Check("lantern.md", src, lib))

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -52,7 +51,7 @@ func TestRhythmGridsAreExact(t *testing.T) {
 
 // TestRhythmOfASheet: its own instead of the dance's; without one, the dance's.
 func TestRhythmOfASheet(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	dance, ok := lib.Dance("cha-cha")
 	require.True(t, ok)
 	score, found := routine.Read("night.md", []byte(lanternCha), lib)
@@ -70,7 +69,7 @@ func TestRhythmOfASheet(t *testing.T) {
 }
 
 func TestRhythmOfAFigureAlone(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	dance, ok := lib.Dance("waltz")
 	require.True(t, ok)
 	fig, ok := lib.Figure(dance, "whisk")
@@ -118,7 +117,7 @@ func TestRhythmFaults(t *testing.T) {
 			}
 
 			night := []byte(strings.Replace(lanternWaltz, "dance: waltz\n", "dance: waltz\n"+test.settings, 1))
-			_, found = routine.Read("night.md", night, library.Open())
+			_, found = routine.Read("night.md", night, shipped())
 			wellPlaced(t, night, found)
 			want := make([]place, len(test.want))
 			for i, p := range test.want {
@@ -135,7 +134,7 @@ func TestRhythmWithoutAMetre(t *testing.T) {
 	_, found := routine.ReadChapter("quay.md", []byte("---\ndance: Quay\nmetre: three\n"+part+"---\n"))
 	assert.Equal(t, []place{{"bad-value", 3, 8}}, places(found), "%v", found)
 	night := strings.Replace(lanternCha, "dance: cha-cha", "dance: chacha-cha-chaa\n"+strings.TrimSpace(part), 1)
-	_, found = routine.Read("night.md", []byte(night), library.Open())
+	_, found = routine.Read("night.md", []byte(night), shipped())
 	assert.Equal(t, []place{{"unknown-dance", 2, 8}}, places(found), "%v", found)
 }
 

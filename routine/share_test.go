@@ -6,7 +6,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -33,7 +32,7 @@ func TestShareOfAFigure(t *testing.T) {
 	} {
 		src := []byte("---\ndance: waltz\n---\n\n## Order\n\n1. " + text + "\n")
 		for _, form := range []string{"as written", "tidy"} {
-			score, found := routine.Read("share.md", src, library.Open())
+			score, found := routine.Read("share.md", src, shipped())
 			require.Len(t, score.Items, 1, text)
 			if want == [2]int{} {
 				require.Len(t, found, 1, text)
@@ -42,7 +41,7 @@ func TestShareOfAFigure(t *testing.T) {
 			} else {
 				assert.Equal(t, want, [2]int{score.Items[0].From, score.Items[0].To}, "%s, %s: %v", text, form, found)
 			}
-			src, _ = routine.Tidy("share.md", src, library.Open())
+			src, _ = routine.Tidy("share.md", src, shipped())
 		}
 	}
 }

@@ -5,13 +5,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
 // TestSides: a figure is found however its side is told.
 func TestSides(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	for dance, names := range map[string]map[string]string{
 		"cha-cha": {
 			"Spot turn R": "Spot turn to the right", "Spot turn right": "Spot turn to the right", "Right spot turn": "Spot turn to the right",
@@ -35,7 +34,7 @@ func TestSides(t *testing.T) {
 // TestASideThatIsNotTold is asked for, or both are danced in turn.
 func TestASideThatIsNotTold(t *testing.T) {
 	read := func(dance, order string) (names []string, cs []routine.Code) {
-		score, found := routine.Read("side.md", []byte(of(dance)+"\n## Order\n\n"+order), library.Open())
+		score, found := routine.Read("side.md", []byte(of(dance)+"\n## Order\n\n"+order), shipped())
 		for _, p := range score.Passages {
 			names = append(names, p.Figure.Name)
 		}
@@ -64,7 +63,7 @@ func TestASideThatIsNotTold(t *testing.T) {
 
 // TestSidesThatAlternateShareATempo that grows.
 func TestSidesThatAlternateShareATempo(t *testing.T) {
-	score, _ := routine.Read("side.md", []byte(of("cha-cha")+"\n## Order\n\n1. New York × 2 — look out\n   - tempo: 28 to 32 bars/min\n   - corner: after\n"), library.Open())
+	score, _ := routine.Read("side.md", []byte(of("cha-cha")+"\n## Order\n\n1. New York × 2 — look out\n   - tempo: 28 to 32 bars/min\n   - corner: after\n"), shipped())
 	const bars = 4 * routine.BeatPerMinute
 	a, b := score.Items[0], score.Items[1]
 	assert.Equal(t, []routine.Tempo{28 * bars, 30 * bars, 30 * bars, 32 * bars}, []routine.Tempo{a.Tempo, a.TempoTo, b.Tempo, b.TempoTo})
@@ -74,7 +73,7 @@ func TestSidesThatAlternateShareATempo(t *testing.T) {
 
 // TestAFigureThatIsNotDanced is mentioned; one whose name is nearly danced is asked about.
 func TestAFigureThatIsNotDanced(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	figure := func(name string) string { return inPlace(name, "2 3 4 1", routine.LF) }
 	for _, test := range []struct {
 		sheet string

@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -17,9 +16,9 @@ const chaTop = "---\ndance: cha-cha\n---\n\n"
 func spokenOrder(t *testing.T, body string) (string, []routine.Finding) {
 	t.Helper()
 	text := []byte(chaTop + body)
-	score, found := routine.Read("lantern.md", text, library.Open())
+	score, found := routine.Read("lantern.md", text, shipped())
 	wellPlaced(t, text, found)
-	order, err := routine.EditOrder("lantern.md", text, library.Open())
+	order, err := routine.EditOrder("lantern.md", text, shipped())
 	if err != nil {
 		return err.Error(), routine.Objections(found)
 	}
@@ -56,8 +55,8 @@ func TestAnOrderInWords(t *testing.T) {
 		items, found := spokenOrder(t, "## Order\n\n"+body)
 		assert.Empty(t, found, body)
 		assert.Equal(t, want, items, body)
-		tidy, _ := routine.Tidy("lantern.md", []byte(chaTop+"## Order\n\n"+body), library.Open())
-		again, _ := routine.Tidy("lantern.md", tidy, library.Open())
+		tidy, _ := routine.Tidy("lantern.md", []byte(chaTop+"## Order\n\n"+body), shipped())
+		again, _ := routine.Tidy("lantern.md", tidy, shipped())
 		assert.Equal(t, string(tidy), string(again), body)
 	}
 }
@@ -97,7 +96,7 @@ func TestPartnersAsRows(t *testing.T) {
 		"| | 2 | 3 | 4 | & | 1 |\n|---|---|---|---|---|---|\n| Leader | LF forward | RF replace | LF side | RF close | LF side |\n| Follower | RF back | LF replace | RF side | LF close | RF side |\n",
 		"Then so:\n| Count | 2 | 3 | 4 | & | 1 |\n| Lady | RF back | LF replace | RF side | LF close | RF side |\n| Man | LF forward | RF replace | LF side | RF close | LF side |\n",
 	} {
-		sheet, found := routine.Parse("lantern.md", []byte(chaTop+order+chart), library.Open())
+		sheet, found := routine.Parse("lantern.md", []byte(chaTop+order+chart), shipped())
 		require.Empty(t, routine.Objections(found), chart)
 		require.Len(t, sheet.Figures, 1)
 		var cells []string
@@ -107,7 +106,7 @@ func TestPartnersAsRows(t *testing.T) {
 		assert.Equal(t, []string{"2 LF forward, RF back", "3 RF replace, LF replace", "4 LF side, RF side", "& RF close, LF close", "1 LF side, RF side"}, cells)
 	}
 	wrong := chaTop + order + "| | 2 | 3 |\n|---|---|---|\n| Leader | LF forwrd | RF replace |\n| Follower | RF back | LF replace |\n"
-	_, found := routine.Parse("lantern.md", []byte(wrong), library.Open())
+	_, found := routine.Parse("lantern.md", []byte(wrong), shipped())
 	wellPlaced(t, []byte(wrong), found)
 	require.Len(t, routine.Objections(found), 1)
 	assert.Contains(t, found[0].Message, "forwrd")

@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -36,9 +35,9 @@ dance: waltz
 `
 
 func TestATechniqueChartFoldsIntoTheSteps(t *testing.T) {
-	tidy, found := routine.Tidy("lantern.md", []byte(techniqueSheet), library.Open())
+	tidy, found := routine.Tidy("lantern.md", []byte(techniqueSheet), shipped())
 	require.Empty(t, found)
-	sheet, found := routine.Parse("lantern.md", []byte(techniqueSheet), library.Open())
+	sheet, found := routine.Parse("lantern.md", []byte(techniqueSheet), shipped())
 	require.Empty(t, found)
 	rows := sheet.Figures[0].Rows
 	var cells []string
@@ -52,7 +51,7 @@ func TestATechniqueChartFoldsIntoTheSteps(t *testing.T) {
 		"LF side, 1/4 R, backing DC, T, sway R (Continue to rise on 2 & 3)", "RF side, 3/8 R, pointing LOD, sway L",
 		"RF close, 1/8 R, backing LOD, TH, up, lower at end, sway R (body completes turn)", "LF close, facing LOD, sway L",
 	}, cells)
-	again, found := routine.Parse("tidy.md", tidy, library.Open())
+	again, found := routine.Parse("tidy.md", tidy, shipped())
 	require.Empty(t, found)
 	assert.NotContains(t, string(tidy), "Sway")
 	for i := range rows {
@@ -77,7 +76,7 @@ func TestTheColumnOfTurnsHasRanges(t *testing.T) {
 		"1/4 between 1 and 2":              "1/4 R",
 	} {
 		text := strings.Replace(techniqueSheet, "1/4 between 1 and 2", cell, 1)
-		sheet, found := routine.Parse("lantern.md", []byte(text), library.Open())
+		sheet, found := routine.Parse("lantern.md", []byte(text), shipped())
 		require.Empty(t, found, cell)
 		s := sheet.Figures[0].Rows[1].Steps[routine.Leader]
 		assert.Equal(t, want, s.Varies.Text(s.Turn), cell)
@@ -88,7 +87,7 @@ func TestTheColumnOfTurnsHasRanges(t *testing.T) {
 		"1/4 (3/8 to 1/2) between 1 and 2":                "turn-range",
 		"1/4 to 3/8 between 1 and 2, 1/8 between 1 and 2": "turn-range",
 	} {
-		_, found := routine.Parse("lantern.md", []byte(strings.Replace(techniqueSheet, "1/4 between 1 and 2", cell, 1)), library.Open())
+		_, found := routine.Parse("lantern.md", []byte(strings.Replace(techniqueSheet, "1/4 between 1 and 2", cell, 1)), shipped())
 		require.Len(t, found, 1, cell)
 		assert.Equal(t, code, found[0].Code, cell)
 	}
@@ -109,7 +108,7 @@ func TestTechniqueThatContradictsTheStep(t *testing.T) {
 		"| 1 | 1 | LF bk | Backing ": {"| 1 | 1 | LF bk | Backing DC ", "alignment-contradicted"},
 	} {
 		require.Contains(t, techniqueSheet, old)
-		found := routine.Check("lantern.md", []byte(strings.Replace(techniqueSheet, old, test.new, 1)), library.Open())
+		found := routine.Check("lantern.md", []byte(strings.Replace(techniqueSheet, old, test.new, 1)), shipped())
 		require.NotEmpty(t, found, old)
 		assert.Equal(t, test.code, found[0].Code, "%s: %v", test.new, found)
 	}
@@ -125,7 +124,7 @@ func TestColumnsUnderTheirUsualNames(t *testing.T) {
 		{"Beats", "Gent", "Lady"}, {"Counts", "Gents", "Ladies"}, {"Timing", "Gentleman's steps", "Lady’s steps"}, {"Beat", "Lead/Man", "Follow/Lady"}, {"COUNT", "He", "She"},
 		{"Rhythm", "Men", "Women"}, {"**Count**", "Man's part", "Woman's part"}, {"Time", "Leaders", "Followers"}, {"Music", "Gentlemen", "Ladies'"}, {"Count:", "Lead", "Follow"},
 	} {
-		sheet, found := routine.Parse("lantern.md", []byte(chart(names[0], names[1], names[2])), library.Open())
+		sheet, found := routine.Parse("lantern.md", []byte(chart(names[0], names[1], names[2])), shipped())
 		require.Empty(t, found, "%v", names)
 		require.Len(t, sheet.Figures, 1, "%v", names)
 		assert.Equal(t, [2]bool{true, true}, sheet.Figures[0].Has, "%v", names)

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -53,17 +52,17 @@ Prose | stays   as it *is*.
 `
 
 func TestTidy(t *testing.T) {
-	got, found := routine.Tidy("untidy.md", []byte(untidy), library.Open())
+	got, found := routine.Tidy("untidy.md", []byte(untidy), shipped())
 	require.Empty(t, found)
 	assert.Equal(t, tidied, string(got))
-	again, _ := routine.Tidy("tidied.md", got, library.Open())
+	again, _ := routine.Tidy("tidied.md", got, shipped())
 	assert.Equal(t, string(got), string(again))
 	assert.JSONEq(t, danced(t, []byte(untidy)), danced(t, got))
 }
 
 // danced returns what a sheet dances, without the places in its text.
 func danced(t require.TestingT, src []byte) string {
-	score, found := routine.Read("test.md", src, library.Open())
+	score, found := routine.Read("test.md", src, shipped())
 	type row struct {
 		At    routine.Beats
 		Count routine.Count
@@ -97,7 +96,7 @@ func danced(t require.TestingT, src []byte) string {
 func TestTidyLeavesWhatItCanNotRead(t *testing.T) {
 	src := []byte(untidy[:len(untidy)-4] + "wibble|\r\n")
 	src = append(src, "| 1 | LF wobble | RF side | |\r\n"...)
-	got, found := routine.Tidy("untidy.md", src, library.Open())
+	got, found := routine.Tidy("untidy.md", src, shipped())
 	assert.Equal(t, src, got)
 	assert.NotEmpty(t, found)
 }
@@ -120,7 +119,7 @@ func sheets(t require.TestingT) (all [][]byte) {
 
 func TestTheLibraryIsTidy(t *testing.T) {
 	for _, src := range sheets(t) {
-		got, found := routine.Tidy("sheet.md", src, library.Open())
+		got, found := routine.Tidy("sheet.md", src, shipped())
 		assert.Empty(t, found)
 		assert.Equal(t, string(src), string(got))
 	}
@@ -137,7 +136,7 @@ func FuzzTidy(f *testing.F) {
 	for body := range spokenOrders {
 		f.Add([]byte(chaTop + "## Order\n\n" + body))
 	}
-	lib := library.Open()
+	lib := shipped()
 	f.Fuzz(func(t *testing.T, src []byte) {
 		once, found := routine.Tidy("fuzz.md", src, lib)
 		if routine.HasErrors(found) {

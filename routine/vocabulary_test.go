@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -81,7 +80,7 @@ func TestOtherLanguages(t *testing.T) {
 			"| Tempo | Cavaliere | Dama | Nota |\n|---|---|---|---|\n" +
 			rows("uno", "PD avanti, 1/8 a destra", "piede sinistro indietro, un ottavo a destra", "due", "piede sx piccolo lato, un quarto di giro a dx", "PD di lato, 1/4 dx", "tre", "PD chiude, tacco", "PS unisce"),
 	} {
-		tidy, found := routine.Tidy("lantern.md", []byte(sheet), library.Open())
+		tidy, found := routine.Tidy("lantern.md", []byte(sheet), shipped())
 		require.Empty(t, found, language)
 		assert.JSONEq(t, danced(t, []byte(lanternEnglish)), danced(t, tidy), language)
 		assert.JSONEq(t, danced(t, []byte(sheet)), danced(t, tidy), language)
@@ -95,13 +94,13 @@ func TestOtherLanguages(t *testing.T) {
 func TestDancesByTheirOtherNames(t *testing.T) {
 	for name, want := range map[string]string{"Wiener Walzer": "Viennese waltz", "V. waltz": "Viennese waltz", "Langsamer Walzer": "waltz", "valse lente": "waltz", "vals inglés": "waltz",
 		"valzer viennese": "Viennese waltz", "Slow Fox": "foxtrot", "tango argentin": "Argentine tango", "chachachá": "cha-cha", "tcha-tcha-tcha": "cha-cha", "rhumba": "rumba"} {
-		sheet, _ := routine.Parse("lantern.md", []byte("---\ndance: "+name+"\n---\n"), library.Open())
+		sheet, _ := routine.Parse("lantern.md", []byte("---\ndance: "+name+"\n---\n"), shipped())
 		require.True(t, sheet.Known, name)
 		assert.Equal(t, routine.Key(want), routine.Key(sheet.Dance.Name), name)
 	}
 	const own = "any dance works with its metre: write \"metre: 4/4\" below its name"
-	for name, want := range map[string]string{"river shuffle": own + "; the library has " + strings.Join(library.Open().Dances(), ", "), "lindy": own, "waltzz": "perhaps waltz; " + own} {
-		_, found := routine.Parse("lantern.md", []byte("---\ndance: "+name+"\n---\n"), library.Open())
+	for name, want := range map[string]string{"river shuffle": own + "; the library has " + strings.Join(shipped().Dances(), ", "), "lindy": own, "waltzz": "perhaps waltz; " + own} {
+		_, found := routine.Parse("lantern.md", []byte("---\ndance: "+name+"\n---\n"), shipped())
 		require.NotEmpty(t, found)
 		assert.Equal(t, want, found[0].Hint)
 	}
