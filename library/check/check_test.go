@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,6 +14,9 @@ import (
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
+
+// shipped returns the library that ships with the program, opened once.
+var shipped = sync.OnceValue(library.Open)
 
 // rumba returns a sheet that dances figures of the library one after another.
 func rumba(names ...string) []byte {
@@ -25,7 +29,7 @@ func rumba(names ...string) []byte {
 
 // TestABrokenJoinSaysWhatLinksIt, and a sheet with the suggested link has no broken join.
 func TestABrokenJoinSaysWhatLinksIt(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	_, found := check.Sheet("broken.md", rumba("Fan", "Natural top"), lib)
 	require.NotEmpty(t, found)
 	links, ok := strings.CutPrefix(found[0].Hint, "dance between them: ")

@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
@@ -26,7 +25,7 @@ type chart struct {
 
 // charts returns the library's figures as they are printed.
 func charts(t testing.TB) (list []chart) {
-	lib := library.Open()
+	lib := shipped()
 	for _, dance := range lib.Dances() {
 		c, _ := lib.Chapter(dance)
 		text, err := os.ReadFile("../" + strings.TrimPrefix(c.File, "library/"))
@@ -161,7 +160,7 @@ func asks(f routine.Finding) bool {
 func TestOneMistakeIsFoundWhereItIs(t *testing.T) {
 	const each = 200
 	of40 := func(n int) int { return n * each / 40 }
-	lib := library.Open()
+	lib := shipped()
 	var sound []chart
 	for _, c := range charts(t) {
 		if _, found := check.Sheet("sound.md", []byte(c.sheet(true)), lib); len(found) == 0 {

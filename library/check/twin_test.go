@@ -7,14 +7,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/routine"
 )
 
 // resembling returns the notes that a figure in a sheet resembles one of the library.
 func resembling(sheet string) (notes []routine.Finding) {
-	_, found := check.Sheet("own.md", []byte(sheet), library.Open())
+	_, found := check.Sheet("own.md", []byte(sheet), shipped())
 	for _, f := range found {
 		if f.Code == "figure-resembles" {
 			notes = append(notes, f)

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,6 +17,9 @@ import (
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 )
+
+// shipped returns the library that ships with the program, opened once.
+var shipped = sync.OnceValue(library.Open)
 
 // sheet returns a sheet that dances figures one after another.
 func sheet(d *routine.Dance, figs ...*routine.Figure) []byte {
@@ -37,7 +41,7 @@ func codes(found []routine.Finding) (list []routine.Code) {
 }
 
 func chapters(t testing.TB) (*library.Library, []*library.Chapter) {
-	lib := library.Open()
+	lib := shipped()
 	var all []*library.Chapter
 	for _, name := range lib.Dances() {
 		c, ok := lib.Chapter(name)
@@ -195,7 +199,7 @@ func TestLinks(t *testing.T) {
 }
 
 func TestTheSameSeedGivesTheSameRoutine(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	c, _ := lib.Chapter("waltz")
 	w := choreography.Wish{Bars: 16, Level: 1, Seed: 42, Faces: &routine.Alignment{Stand: routine.Facing, To: routine.DW}}
 	one, err := choreography.Compose(c.Dance, c.Figures, w)
@@ -209,7 +213,7 @@ func TestTheSameSeedGivesTheSameRoutine(t *testing.T) {
 }
 
 func TestWishesThatNothingFulfils(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	c, _ := lib.Chapter("waltz")
 	for _, w := range []choreography.Wish{{Bars: 0}, {Bars: -3}, {Bars: choreography.MostBars + 1}, {Bars: 8, Level: -1}} {
 		_, err := choreography.Compose(c.Dance, c.Figures[:0], w)
@@ -222,7 +226,7 @@ func TestWishesThatNothingFulfils(t *testing.T) {
 }
 
 func TestARoutineOfOneBarIsTitledSo(t *testing.T) {
-	c, _ := library.Open().Chapter("cha-cha")
+	c, _ := shipped().Chapter("cha-cha")
 	wish := choreography.Wish{Bars: 1}
 	r, err := choreography.Compose(c.Dance, c.Figures, wish)
 	require.NoError(t, err)
@@ -325,7 +329,7 @@ func TestWhatFollowsPassesInItsWay(t *testing.T) {
 
 // TestLinksUseParts: the first half of a natural turn leads where whole figures don't.
 func TestLinksUseParts(t *testing.T) {
-	c, ok := library.Open().Chapter("waltz")
+	c, ok := shipped().Chapter("waltz")
 	require.True(t, ok)
 	figs, ok := c.Named("Natural turn", "Closed impetus")
 	require.True(t, ok)

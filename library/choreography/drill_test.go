@@ -6,7 +6,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 )
@@ -14,7 +13,7 @@ import (
 // TestEveryFigureCanBeDrilled: each figure of the library is danced by itself without a
 // finding, over and over if something leads back to it, and then in whole bars.
 func TestEveryFigureCanBeDrilled(t *testing.T) {
-	lib := library.Open()
+	lib := shipped()
 	figures, once := 0, 0
 	for _, name := range lib.Dances() {
 		c, ok := lib.Chapter(name)

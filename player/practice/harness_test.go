@@ -1,6 +1,7 @@
 package practice_test
 
 import (
+	"sync"
 	"testing"
 	"time"
 
@@ -12,13 +13,16 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// shipped returns the library that ships with the program, opened once.
+var shipped = sync.OnceValue(library.Open)
+
 // evening returns when the Lantern Night class begins; day counts from its first.
 func evening(day int) time.Time { return time.Date(2026, 9, 4+day, 19, 30, 0, 0, time.UTC) }
 
 // sheet reads one of the example sheets.
 func sheet(t testing.TB, name string) *player.Timeline {
 	t.Helper()
-	lib := library.Open()
+	lib := shipped()
 	text, err := lib.Sheet(name)
 	require.NoError(t, err)
 	return read(t, string(text))
@@ -27,7 +31,7 @@ func sheet(t testing.TB, name string) *player.Timeline {
 // read reads a sheet, which must be danceable.
 func read(t testing.TB, text string) *player.Timeline {
 	t.Helper()
-	score, found := routine.Read("lantern.md", []byte(text), library.Open())
+	score, found := routine.Read("lantern.md", []byte(text), shipped())
 	require.False(t, routine.HasErrors(found), "%v", found)
 	require.NotEmpty(t, score.Passages)
 	return player.NewTimeline(score)

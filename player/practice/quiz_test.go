@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
@@ -26,7 +25,7 @@ func (follows) WhyNot(d *routine.Dance, first, next *routine.Figure) string {
 // TestEveryQuestionHasOneRightAnswer in every example sheet, judged by the sheet itself.
 func TestEveryQuestionHasOneRightAnswer(t *testing.T) {
 	asked := map[string]int{}
-	for _, name := range library.Open().Sheets() {
+	for _, name := range shipped().Sheets() {
 		timeline := sheet(t, name)
 		for _, partner := range routine.Partners() {
 			q := practice.NewQuiz(timeline.Score, partner, follows{}, 7)
@@ -65,7 +64,7 @@ func TestAQuestionNumbersFiguresAsTheOrderDoes(t *testing.T) {
 
 // TestAnAnswerSaysWhy, for every option, and shows the steps with the right one marked.
 func TestAnAnswerSaysWhy(t *testing.T) {
-	for _, name := range library.Open().Sheets() {
+	for _, name := range shipped().Sheets() {
 		timeline := sheet(t, name)
 		for _, partner := range routine.Partners() {
 			q := practice.NewQuiz(timeline.Score, partner, follows{}, 11)

@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
@@ -201,7 +200,7 @@ func TestASessionIsLeftAndResumed(t *testing.T) {
 // TestAnySessionKeepsItsPromises for any routine and history.
 func TestAnySessionKeepsItsPromises(t *testing.T) {
 	lines := []*player.Timeline{read(t, boathouse)}
-	for _, name := range library.Open().Sheets() {
+	for _, name := range shipped().Sheets() {
 		lines = append(lines, sheet(t, name))
 	}
 	rapid.Check(t, func(t *rapid.T) {
