@@ -56,7 +56,7 @@ func (m *mender) pass(collect func(*mender)) {
 	}
 }
 
-func (m *mender) write(at extent, text string) { m.edits = append(m.edits, edit{at, text}) }
+func (m *mender) write(at extent, text string) { m.edits = append(m.edits, edit{at: at, text: text}) }
 
 // slip notes what was read as meant.
 func (m *mender) slip(at extent, what string) {
@@ -65,8 +65,9 @@ func (m *mender) slip(at extent, what string) {
 
 // edit replaces a range of a text.
 type edit struct {
-	at   extent
-	text string
+	at    extent
+	text  string
+	moved []shift // where pieces of text come from, counted from its start, if not from that range as a whole
 }
 
 // shift says that the text from "to" on comes from "from" on in the text before; if still is set, all of it from
@@ -85,6 +86,10 @@ func (s *source) rewritten(edits []edit) *source {
 	for _, e := range edits {
 		out.Write(s.text[at:e.at.from])
 		shifts = append(shifts, shift{out.Len(), e.at.from, len(e.text) != e.at.to-e.at.from})
+		for _, piece := range e.moved {
+			piece.to += out.Len()
+			shifts = append(shifts, piece)
+		}
 		out.WriteString(e.text)
 		shifts = append(shifts, shift{out.Len(), e.at.to, false})
 		at = e.at.to

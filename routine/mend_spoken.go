@@ -248,10 +248,7 @@ func (l *listMender) tableRow(t textLine, headings []string, column, number int)
 	if column >= len(cells) || strings.TrimSpace(cells[column]) == "" {
 		return
 	}
-	from := strings.Index(t.text, strings.Join(cells, "|"))
-	for _, c := range cells[:column] {
-		from += len(c) + 1
-	}
+	from := startOfCell(t.text, cells, column)
 	to := from + len(strings.TrimRight(cells[column], " \t"))
 	from += len(cells[column]) - len(strings.TrimLeft(cells[column], " \t"))
 	times, said := "", []string{}
@@ -313,41 +310,62 @@ func (m *mender) turned(lines []textLine, i int) int {
 		return i
 	}
 	var partners []column
-	var steps [][]string
+	var steps []int // the lines of their steps
 	end := i + 1
 	for ; end < len(lines) && strings.Contains(lines[end].text, "|") && !lines[end].prose; end++ {
-		cells := pipedCells(lines[end].text)
 		if ruled(lines[end].text) {
 			continue
 		}
+		cells := pipedCells(lines[end].text)
 		c, _ := columnOf(cells[0])
 		if c != leaderColumn && c != followerColumn || slices.Contains(partners, c) || len(cells) > len(counts)+1 {
 			return i
 		}
-		partners, steps = append(partners, c), append(steps, cells)
+		partners, steps = append(partners, c), append(steps, end)
 	}
 	if len(partners) == 0 {
 		return i
 	}
-	var out strings.Builder
+	out := mover{edit{at: extent{lines[i].at.from, lines[end-1].at.to}}}
 	if i > 0 && !lines[i-1].blank() {
-		out.WriteString("\n")
+		out.text += "\n"
 	}
-	out.WriteString("| Count |")
-	for _, s := range steps {
-		out.WriteString(s[0] + "|")
+	out.text += "| Count |"
+	for _, line := range steps {
+		out.cell(lines[line], 0)
 	}
-	out.WriteString("\n|---|" + strings.Repeat("---|", len(steps)))
-	for k, count := range counts {
-		out.WriteString("\n|" + count + "|")
-		for _, s := range steps {
-			if k+1 < len(s) {
-				out.WriteString(s[k+1])
-			}
-			out.WriteString("|")
+	out.text += "\n|---|" + strings.Repeat("---|", len(steps))
+	for k := range counts {
+		out.text += "\n|"
+		out.cell(lines[i], k+1)
+		for _, line := range steps {
+			out.cell(lines[line], k+1)
 		}
 	}
-	m.write(extent{lines[i].at.from, lines[end-1].at.to}, out.String())
+	m.edits = append(m.edits, out.edit)
 	m.slip(lines[i].at, "the chart is read with a row for each partner")
 	return end
+}
+
+// mover is an edit that puts cells of a table elsewhere.
+type mover struct{ edit }
+
+// cell adds a cell of a row, if it has that many, and the bar after it.
+func (m *mover) cell(row textLine, column int) {
+	if cells := pipedCells(row.text); column < len(cells) {
+		from := row.at.from + startOfCell(row.text, cells, column)
+		m.moved = append(m.moved, shift{to: len(m.text), from: from})
+		m.text += cells[column]
+		m.moved = append(m.moved, shift{to: len(m.text), from: from + len(cells[column]), still: true})
+	}
+	m.text += "|"
+}
+
+// startOfCell returns where one of the cells of a line begins.
+func startOfCell(line string, cells []string, column int) int {
+	from := strings.Index(line, strings.Join(cells, "|"))
+	for _, c := range cells[:column] {
+		from += len(c) + 1
+	}
+	return from
 }

@@ -105,9 +105,8 @@ func TestPartnersAsRows(t *testing.T) {
 		}
 		assert.Equal(t, []string{"2 LF forward, RF back", "3 RF replace, LF replace", "4 LF side, RF side", "& RF close, LF close", "1 LF side, RF side"}, cells)
 	}
-	wrong := chaTop + order + "| | 2 | 3 |\n|---|---|---|\n| Leader | LF forwrd | RF replace |\n| Follower | RF back | LF replace |\n"
+	wrong := chaTop + order + "Then so:\n| | 2 | 3 |\n|---|---|---|\n| Leader | LF forwrd | RF replace |\n  | Follower | RF back | LF replce |\n"
 	_, found := routine.Parse("lantern.md", []byte(wrong), shipped())
 	wellPlaced(t, []byte(wrong), found)
-	require.Len(t, routine.Objections(found), 1)
-	assert.Contains(t, found[0].Message, "forwrd")
+	assert.Equal(t, []place{{"unknown-word", 14, 15}, {"unknown-word", 15, 29}}, places(routine.Objections(found)), "each at its cell")
 }

@@ -41,7 +41,7 @@ type tidier struct {
 	edits []edit
 }
 
-func (t *tidier) write(at extent, text string) { t.edits = append(t.edits, edit{at, text}) }
+func (t *tidier) write(at extent, text string) { t.edits = append(t.edits, edit{at: at, text: text}) }
 
 // apply makes the edits and normalises the line ends.
 func (t *tidier) apply() []byte {
