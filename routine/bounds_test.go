@@ -81,6 +81,21 @@ func TestMarksOfAllParagraphsAreBounded(t *testing.T) {
 	assert.Empty(t, found)
 }
 
+// TestCellsStayReadable: what is too long as tidy writes it is too long as it stands.
+func TestCellsStayReadable(t *testing.T) {
+	const head = "\n## Order\n\n1. A\n\n## A\n\n"
+	for _, body := range []string{
+		"| Count | Leader | Rise |\n|---|---|---|\n| 1-2 | LF side (" + strings.Repeat("a", 1500) + ") | (" + strings.Repeat("b", 600) + ") |\n",
+		"| Count | Leader |\n|---|---|\n| 1-2 | L fwd (" + strings.Repeat("a", 1990) + ") |\n",
+		"- starts: PP (" + strings.Repeat("a", 1990) + ")\n\n| Count | Leader |\n|---|---|\n| 1-2 | LF side |\n",
+	} {
+		src := []byte(of("cha-cha") + head + body)
+		tidied, found := routine.Tidy("long.md", src, chaBook{})
+		assert.Equal(t, []routine.Code{"too-large"}, codes(routine.Objections(found)))
+		assert.Equal(t, string(src), string(tidied))
+	}
+}
+
 // TestFindingsQuoteALittle of what can't be read, wherever it is.
 func TestFindingsQuoteALittle(t *testing.T) {
 	long := strings.Repeat("灯x", 150_000)

@@ -142,6 +142,7 @@ func (p *parser) readStance(at extent) Stance {
 	if r.unclear {
 		r.out.Positions, r.out.AsStarted = AnyPosition, false
 	}
+	p.grown(at, r.out.String())
 	return r.out
 }
 

@@ -201,6 +201,9 @@ func (p *parser) readStep(at extent, technique []techniqueCell, number int) Step
 	case s.Way == NoWay && s.Slightly == NoWay && len(s.Actions) == 0 && !s.unclear:
 		p.add("place-missing", at, "this does not say where "+s.Foot.String()+" goes", "add forward, back, side, close, replace, in place …")
 	}
+	if len(technique) > 0 || at.to-at.from > longestCell/16 { // no word is written sixteen times as long
+		p.grown(at, s.String())
+	}
 	return *s
 }
 
@@ -268,6 +271,13 @@ func (p *parser) tooLong(at extent) bool {
 	}
 	p.add("too-large", at, fmt.Sprintf("this is longer than %d letters", longestCell), "")
 	return true
+}
+
+// grown reports a cell or a stance that is too long as tidy writes it.
+func (p *parser) grown(at extent, written string) {
+	if len(written) > longestCell {
+		p.add("too-large", at, fmt.Sprintf("written in full, this is longer than %d letters", longestCell), "")
+	}
 }
 
 // details reads everything after the foot, or a stance.
