@@ -290,7 +290,7 @@ func (l *listMender) form(numbered bool) func(t textLine, mark []int, number int
 	}
 	plain := func(t textLine, mark []int, _ int) bool {
 		text := strings.TrimSpace(t.text)
-		return mark == nil && (l.names(text) || len(l.several(text)) > 0)
+		return mark == nil && l.figures(text)
 	}
 	for _, t := range l.lines {
 		if !t.blank() && !spokenSetting.MatchString(t.text) && (t.prose || !plain(t, itemPattern.FindStringSubmatchIndex(t.text), 0)) {
@@ -318,6 +318,9 @@ func (l *listMender) names(text string) bool {
 	at := say(text, l.known).name
 	return l.known(headingText(text[at.from:at.to]))
 }
+
+// figures reports whether a text names a figure that is known, or several.
+func (l *listMender) figures(text string) bool { return l.names(text) || len(l.several(text)) > 0 }
 
 // betweenFigures matches what people put between figures on one line.
 var betweenFigures = lazily(`\s*[,;]\s*(?:(?:and\s+then|and|then|finally)\s+)?|\s*(?:→|⇒|➔|->|=>|>|\+)\s*|\s+(?:-|–|—|--|/|then|and|&)\s+`)

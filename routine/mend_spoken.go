@@ -23,7 +23,9 @@ const (
 var (
 	nextPattern = lazily(`(?i)^(?:` + nextWords + `)(?:[ \t]*[,:–—][ \t]*|[ \t]+-?[ \t]*)(?:(?:the|a|an|der|die|das|den)[ \t]+)?`)
 	barsPattern = lazily(`(?i)^((?:` + barWords + `)[ \t]*\d{1,3}(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*\d{1,3})?|` + partName + `)[ \t]*(?:[:.)–—]|-[ \t])[ \t]*`)
-	halfPattern = lazily(`(?i)^[ \t]*(` + partName + `)[ \t]*:?[ \t]*$`)
+	// Numbers of bars alone: "1-2 Closed basic", and "3 Fan" beside it.
+	numbersPattern = lazily(`^[ \t]*(?:[-*+•][ \t]+)?((\d{1,3})(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*(\d{1,3}))?)(?:[ \t]*[.:)][ \t]*|[ \t]+(?:[-–—][ \t]+)?)`)
+	halfPattern    = lazily(`(?i)^[ \t]*(` + partName + `)[ \t]*:?[ \t]*$`)
 )
 
 // spoken writes the order as a list where it is said in words or stands in a table.
@@ -43,11 +45,60 @@ func (m *mender) spoken(known func(name string) bool) {
 		}
 		list := listMender{mender: m, lines: lines[heads[i].line+1 : heads[i].until], known: known}
 		list.parts(heads[order].level + 1)
+		if list.namedAgain(heads[i].list); list.numberedBars() {
+			continue
+		}
 		list.spokenItems(heads[i].list)
 		if !heads[i].list {
 			list.table()
 		}
 	}
+}
+
+// namedAgain takes the name of the order from a line that has figures or, without a list, an item: "Order: Closed basic".
+func (l *listMender) namedAgain(listed bool) {
+	for _, t := range l.lines {
+		a := announcedPattern.FindStringSubmatchIndex(t.text)
+		if t.prose || len(t.text) > longestCell || a == nil || Section(t.text[a[2]:a[3]]) != "order" {
+			continue
+		}
+		if rest := t.text[a[4]:]; l.figures(rest) || !listed && rest != "" && strings.Count(rest, " ") < longestNameInWords {
+			l.write(extent{t.at.from, t.at.from + a[4]}, "1. ")
+			l.noteItem(t)
+			return
+		}
+	}
+}
+
+// longestNameInWords is how many words a figure's name has at most, so that a longer line is prose.
+const longestNameInWords = 5
+
+// numberedBars makes items of figures that stand behind the numbers of their bars. It returns false unless the bars of one
+// are a range, each begins where the one before ends, and one of the figures is known.
+func (l *listMender) numberedBars() bool {
+	var found []lead
+	ranges, next := false, 0
+	for i, t := range l.lines {
+		m := numbersPattern.FindStringSubmatchIndex(t.text)
+		if t.prose || m == nil || len(t.text) > longestCell {
+			continue
+		}
+		first, _ := strconv.Atoi(t.text[m[4]:m[5]]) // three digits at most
+		last, bars := first, "bar "
+		if m[6] >= 0 {
+			last, _ = strconv.Atoi(t.text[m[6]:m[7]])
+			bars, ranges = "bars ", true
+		}
+		if first > last || next > 0 && first != next {
+			return false
+		}
+		found, next = append(found, lead{line: i, to: m[1], said: bars + t.text[m[2]:m[3]]}), last+1
+	}
+	if !ranges || !slices.ContainsFunc(found, func(a lead) bool { return l.figures(l.lines[a.line].text[a.to:]) }) {
+		return false
+	}
+	l.leads(found)
+	return true
 }
 
 // knownHere returns known, for the names of the sheet's own figures and parts as well.
@@ -65,7 +116,6 @@ var announcedPattern = lazily(`^[ \t]*[*_]*(?:[Tt]he[ \t]+)?([\pL]+)[ \t]*(?:[*_
 // announced writes a heading for an order that is only announced, "Order: Basic, Fan", if its figures are known.
 func (m *mender) announced(lines []textLine, heads []head, known func(name string) bool) {
 	l := listMender{mender: m, known: known}
-	names := func(text string) bool { return l.names(text) || len(l.several(text)) > 0 }
 	until := heads[0].until
 	if len(heads) > 1 && heads[1].level == 1 {
 		until = heads[1].until // below the title
@@ -86,7 +136,7 @@ func (m *mender) announced(lines []textLine, heads []head, known func(name strin
 		if rest == "" && below < until && !lines[below].prose {
 			rest, from = lines[below].text, lines[below].at.from
 		}
-		if !names(strings.TrimSpace(rest)) {
+		if !l.figures(strings.TrimSpace(rest)) {
 			continue
 		}
 		if i > 0 && !lines[i-1].blank() {
@@ -141,12 +191,16 @@ func (l *listMender) spokenItems(listed bool) {
 		}
 		a.line = i
 		rest := t.text[a.to:]
-		sure = sure || l.names(rest) || len(l.several(rest)) > 0
+		sure = sure || l.figures(rest)
 		found = append(found, a)
 	}
-	if !sure {
-		return
+	if sure {
+		l.leads(found)
 	}
+}
+
+// leads makes items of lines with leads.
+func (l *listMender) leads(found []lead) {
 	for number, a := range found {
 		t, mark := l.lines[a.line], ""
 		if !a.marked {

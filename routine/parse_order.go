@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"cmp"
 	"bytes"
 	"fmt"
 	"slices"
@@ -79,7 +80,7 @@ func (p *parser) besideOrder(b ast.Node, known func(string) bool) {
 	default:
 		for _, at := range p.linesIn(b) {
 			text := strings.TrimLeft(p.src.slice(at), "> \t")
-			if m := itemPattern.FindString(text); m != "" {
+			if m := cmp.Or(itemPattern.FindString(text), numbersPattern.FindString(text)); m != "" {
 				text = text[len(m):]
 			}
 			if name := say(text, known).name; known(headingText(text[name.from:name.to])) {

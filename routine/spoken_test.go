@@ -35,6 +35,11 @@ var spokenOrders = map[string]string{
 	"Bars 1–2: Closed basic\nBars 3–4: Hand to hand\n":                                                     "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
 	"- Bars 1-2: Closed basic\n- Bar 3: Hand to hand\n":                                                    "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
 	"1. Takt 1-2: Closed basic\n2. Takt 3-4: Hand to hand\n":                                               "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
+	"1-2 Closed basic\n3 Hand to hand\n":                                                                   "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
+	"1–2: Closed basic\n3–4: Hand to hand\n":                                                               "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
+	"- 1+2 - Closed basic\n- 3+4 - Hand to hand (softly)\n":                                                "Closed basic — danced in bars 1+2\nHand to hand — danced in bars 3+4, softly",
+	"Order: Closed basic, Hand to hand\n":                                                                  "Closed basic\nHand to hand",
+	"Routine: Closed basic\n":                                                                              "Closed basic",
 	"First: Closed basic\nFinally: Hand to hand\n":                                                         "Closed basic\nHand to hand",
 	"- First, the Closed basic\n- and then Hand to hand\n":                                                 "Closed basic\nHand to hand",
 	"First Closed basic.\nAfter that Hand to hand.\n":                                                      "Closed basic\nHand to hand",
@@ -47,6 +52,20 @@ var spokenOrders = map[string]string{
 	"| # | Figure |\n| 1 | Closed basic |\n| 2 | Hand to hand |\n":                                         "Closed basic\nHand to hand",
 	"Figure | No.\n---|---\nClosed basic | 1\nHand to hand | 2\n":                                          "Closed basic\nHand to hand",
 	"First half:\nFirst: Closed basic\nThen: Hand to hand\n":                                               "Closed basic\nHand to hand",
+}
+
+// TestAnOrderThatIsNoneSaysWhere: a line that can't be read as an item is named itself.
+func TestAnOrderThatIsNoneSaysWhere(t *testing.T) {
+	for body, want := range map[string]place{
+		"Order: Boathouse whirl\n":                                  {"unknown-figure", 7, 8},
+		"1-2 Closed basic\n5-6 Hand to hand\n":                      {"order-not-read", 7, 1}, // bars or steps: it can't be both
+		"1-2 Closed basic\n3-4 Boathouse whirl\n":                   {"unknown-figure", 8, 5},
+		"- Bar 1: Closed basic\n- Bar 2: Boathouse whirl\n":         {"unknown-figure", 8, 10},
+		"| Bars | Figure |\n|---|---|\n| 1-2 | Boathouse whirl |\n": {"unknown-figure", 9, 9},
+	} {
+		_, found := spokenOrder(t, "## Order\n\n"+body)
+		assert.Contains(t, places(found), want, body)
+	}
 }
 
 // TestAnOrderInWords: bars, "then" and tables are read as the list that they stand for.
