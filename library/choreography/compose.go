@@ -134,7 +134,7 @@ func best(g *graph, figs []*routine.Figure, w *Wish, plan []section, r rules) *R
 		if i > 0 && opener.first().figure != starts[i-1].first().figure {
 			usual++
 		}
-		c := &composer{graph: g, wish: w, rules: r, plan: plan, opener: opener, usual: usual, fills: map[place]bool{}, homes: map[int]bool{}}
+		c := &composer{graph: g, wish: w, rules: r, plan: plan, opener: opener, usual: usual, fills: map[spot]bool{}, homes: map[int]bool{}}
 		if c.canFill(c.start()) {
 			fillable = append(fillable, c)
 		}

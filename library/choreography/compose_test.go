@@ -27,14 +27,15 @@ type composed struct {
 	returned                    []float64 // the shares that come back, where there are 16 bars and more
 	share                       float64   // the most that one figure takes
 	against                     float64   // the furthest that a figure goes against the line of dance, in centimetres
+	astray                      string    // that figure
 	score                       int       // the least
 	faults                      int       // routines that a teacher would build otherwise
 	took                        time.Duration
 }
 
 // TestComposedRoutines: whatever the seed, the level and the length, a routine passes every check without
-// a warning. Nearly all open as the dance usually does, come back to what was danced, give no figure more
-// than its share, and keep sets together; one in twenty may not.
+// a warning. It opens as the dance usually does, comes back to what was danced, gives no figure more than its
+// share, keeps sets together, and takes a corner if it is long enough.
 // ROUTINES is the number of routines for each dance; it is 40 if THOROUGH is set, else 2.
 func TestComposedRoutines(t *testing.T) {
 	routines := 2
@@ -65,7 +66,7 @@ func TestComposedRoutines(t *testing.T) {
 			least, median = row.returned[0], row.returned[n/2]
 		}
 		each := row.took / time.Duration(routines)
-		t.Logf("%-16s %8d %8d %8d %8d %6.0f%% %6.0f%% %8.0f%% %5.0f cm %8d %9v", c.Dance.Name, row.routines, row.unfilled, row.faults, row.corners, 100*least, 100*median, 100*row.share, row.against, row.score, each.Round(time.Millisecond))
+		t.Logf("%-16s %8d %8d %8d %8d %6.0f%% %6.0f%% %8.0f%% %5.0f cm %8d %9v  %s", c.Dance.Name, row.routines, row.unfilled, row.faults, row.corners, 100*least, 100*median, 100*row.share, row.against, row.score, each.Round(time.Millisecond), row.astray)
 	}
 }
 
@@ -97,11 +98,7 @@ func composeAll(t *testing.T, lib *library.Library, c *library.Chapter, routines
 	if c.Dance.Travels {
 		assert.LessOrEqual(t, sum.unfilled, routines/5)
 	}
-	most := 1 + sum.routines/20
-	if len(c.Figures) < 12 { // few orders fit at all
-		most = 1 + sum.routines/4
-	}
-	assert.LessOrEqual(t, sum.faults, most, "routines that a teacher would build otherwise")
+	assert.Zero(t, sum.faults, "routines that a teacher would build otherwise")
 	assert.GreaterOrEqual(t, len(kinds), (routines-sum.unfilled)*3/4, "different routines")
 	return sum
 }
@@ -182,7 +179,7 @@ func (sum *composed) add(t *testing.T, at string, c *library.Chapter, score *rou
 		}
 		sum.share = max(sum.share, share)
 	}
-	sum.goesRound(score)
+	faults = append(faults, sum.goesRound(score)...)
 	if len(faults) > 0 {
 		sum.faults++
 		t.Log(faults, at)
@@ -210,22 +207,34 @@ func meetsAgain(score *routine.Score) bool {
 	return len(codes(append(found, floor.Check(again, found)...))) == 0
 }
 
-// goesRound looks at how a routine goes round the room.
-func (sum *composed) goesRound(score *routine.Score) {
+// goesRound looks at how a routine goes round the room, and returns figures that go more than half a metre against
+// the line of dance although their charts don't say which way they go. A box that turns may come back.
+func (sum *composed) goesRound(score *routine.Score) (faults []string) {
 	if !score.Dance.Travels {
-		return
+		return nil
 	}
 	path := floor.Trace(score)
+	way := 0.0 // of a figure, danced once or several times
 	for i := range score.Passages {
+		p := &score.Passages[i]
 		couples := path.Passage(i)
-		turned := routine.CornerTurn * routine.Turn(score.Passages[i].Corners)
 		by := couples[len(couples)-1].Middle()
-		by = by.Minus(couples[0].Middle()).Turned(turned)
-		sum.against = max(sum.against, -by.X)
+		way += by.Minus(couples[0].Middle()).Turned(routine.CornerTurn * routine.Turn(p.Corners)).X
+		if i+1 < len(score.Passages) && score.Passages[i+1].Name() == p.Name() && score.Passages[i+1].Corners == p.Corners {
+			continue
+		}
+		if way < -50 && p.Figure.Starts.Facing[routine.Leader].Stand == routine.NoStand {
+			faults = append(faults, fmt.Sprintf("%s goes %.0f cm against the line of dance", p.Name(), -way))
+		}
+		if -way > sum.against {
+			sum.against, sum.astray = -way, p.Name()
+		}
+		way = 0
 	}
 	if score.Passages[len(score.Passages)-1].Corners > 0 {
 		sum.corners++
 	}
+	return faults
 }
 
 // alone returns the figures danced to one side only that call for the other.
@@ -257,7 +266,7 @@ func alone(score *routine.Score) (names []string) {
 }
 
 // TestRoutinesHardToFill: where only a few orders fill the bars, a routine is still as a teacher would have it: it
-// comes round a corner of the room, and opens as the dance usually does.
+// comes round a corner of the room, never goes back up it, and opens as the dance usually does.
 func TestRoutinesHardToFill(t *testing.T) {
 	lib := library.Open()
 	room := routine.Room{Along: 1200, Across: 800}
@@ -267,6 +276,8 @@ func TestRoutinesHardToFill(t *testing.T) {
 	}{
 		{"argentine tango", choreography.Wish{Bars: 48, Level: 1, Seed: 10, Floor: room}},
 		{"argentine tango", choreography.Wish{Bars: 32, Level: 2, Seed: 33, Floor: room}},
+		{"social foxtrot", choreography.Wish{Bars: 16, Level: 1, Seed: 26, Floor: room}},
+		{"waltz", choreography.Wish{Bars: 32, Level: 2, Seed: 33, Floor: room}},
 		{"west coast swing", choreography.Wish{Bars: 36, Level: 1, Seed: 16}},
 		{"west coast swing", choreography.Wish{Bars: 60, Level: 2, Seed: 19}},
 	} {

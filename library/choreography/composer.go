@@ -32,6 +32,7 @@ const (
 	leastReturns = 4 // at least 1/leastReturns of a routine is danced again
 	mostShare    = 4 // at best, no figure takes more than 1/mostShare of the routine
 	cornerBars   = 32
+	leastBack    = 50  // centimetres; less against the line of dance is nothing
 	inARow       = 2   // how many times a move may be danced in a row
 	patience     = 150 // moves tried for a plan, besides some for each bar
 	eachBar      = 4
@@ -48,6 +49,18 @@ type place struct {
 	came bool  // round a corner, if the routine must
 }
 
+// spot is a place on the grid, and small, as very many are kept.
+type spot struct {
+	at, left            int32
+	behind, beside      int16
+	across, first, came bool
+	had                 uint8
+}
+
+func (p *place) spot() spot {
+	return spot{int32(p.at), int32(p.left), int16(p.lane.behind), int16(p.lane.beside), p.lane.across, p.lane.first, p.came, p.had}
+}
+
 // composer fills one plan.
 type composer struct {
 	*graph
@@ -58,7 +71,7 @@ type composer struct {
 	usual  int           // how many openings are more usual
 	share  routine.Beats // the most one figure may take; each may be danced twice anyway
 
-	fills map[place]bool // whether the rest can be filled at all, ignoring shares, places and returns
+	fills map[spot]bool // whether the rest can be filled at all, ignoring shares, places and returns
 	homes map[int]bool
 
 	random *rand.Rand

@@ -2,6 +2,7 @@ package choreography
 
 import (
 	"cmp"
+	"iter"
 	"math/rand/v2"
 	"slices"
 
@@ -32,15 +33,17 @@ func (c *composer) toBoundary(left routine.Beats) routine.Beats {
 	return min(left, c.rules.phrase-danced%c.rules.phrase)
 }
 
-// onwardFrom returns what may be danced from a place.
-func (c *composer) onwardFrom(from place) (list []edge) {
-	most, begins := c.toBoundary(from.left), from.left == c.total()
-	for _, e := range c.from(from.at) {
-		if e.takes <= most && (!begins || c.opener == nil || e.move == c.opener) {
-			list = append(list, e)
+// onwardFrom yields what may be danced from a place.
+func (c *composer) onwardFrom(from place) iter.Seq[*edge] {
+	return func(yield func(*edge) bool) {
+		most, begins := c.toBoundary(from.left), from.left == c.total()
+		list := c.from(from.at)
+		for i := range list {
+			if e := &list[i]; e.takes <= most && (!begins || c.opener == nil || e.move == c.opener) && !yield(e) {
+				return
+			}
 		}
 	}
-	return list
 }
 
 // after returns the place after a move, before a corner is taken; ok is false if it leads off the floor.
@@ -60,21 +63,22 @@ func (c *composer) canFill(from place) bool {
 	case from.left == 0:
 		return from.had == c.wish.includesAll() && from.came == c.mustCorner()
 	}
-	known, ok := c.fills[from]
+	spot := from.spot()
+	known, ok := c.fills[spot]
 	if ok {
 		return known
 	}
-	for _, e := range c.onwardFrom(from) {
-		to, ok := c.after(from, &e)
+	for e := range c.onwardFrom(from) {
+		to, ok := c.after(from, e)
 		if !ok {
 			continue
 		}
 		if c.canFill(to) || c.corners() && to.lane.nearCorner(c.wish.Floor) && c.canFill(c.afterCorner(to)) {
-			c.fills[from] = true
+			c.fills[spot] = true
 			return true
 		}
 	}
-	c.fills[from] = false
+	c.fills[spot] = false
 	return false
 }
 
@@ -200,8 +204,11 @@ func (c *composer) cornersAfter(s *danceStep) []bool {
 }
 
 // mayTake reports whether the figures of a move have enough of their share left, it was not just danced inARow
-// times, and it is not the rest of a figure that could have been danced whole.
+// times, it is not the rest of a figure that could have been danced whole, and it does not go back up the room.
 func (c *composer) mayTake(e *edge) bool {
+	if c.goesBack(e) {
+		return false
+	}
 	if n := len(c.steps); n > 0 {
 		if last := &c.steps[n-1]; !last.corner && last.danced[len(last.danced)-1].goesOn(&e.danced[0]) {
 			return false
@@ -224,6 +231,19 @@ func (c *composer) mayTake(e *edge) bool {
 		}
 	}
 	return true
+}
+
+// goesBack reports whether a move takes the couple against the line of dance, and no chart says that it does so by
+// nature. A box that turns may go back as far as it just came.
+func (c *composer) goesBack(e *edge) bool {
+	if !c.dance.Travels || len(e.danced) > 1 || e.danced[0].figure.Starts.Facing[routine.Leader].Stand != routine.NoStand {
+		return false
+	}
+	way := e.goes.by.X
+	for n := len(c.steps) - 1; n >= 0 && c.steps[n].move == e.move && !c.steps[n].corner; n-- {
+		way += c.steps[n].goes.by.X
+	}
+	return way < -leastBack
 }
 
 // onTheFloor reports whether the partners still meet if a move is danced next.
@@ -255,20 +275,20 @@ func (c *composer) finished() bool {
 
 // choices returns what may be danced from a place, what the plan prefers first.
 func (c *composer) choices(from place) []edge {
-	list := c.onwardFrom(from)
 	type choice struct {
-		edge
+		*edge
 		cost float64
 	}
-	ranked := make([]choice, len(list))
+	var ranked []choice
 	s := at(c.plan, c.total()-from.left)
 	before := recall(c.plan, c.steps, s)
-	for i, e := range list {
-		ranked[i] = choice{e, c.cost(&e, s, before) + spread*c.random.Float64()}
+	for e := range c.onwardFrom(from) {
+		ranked = append(ranked, choice{e, c.cost(e, s, before) + spread*c.random.Float64()})
 	}
 	slices.SortStableFunc(ranked, func(a, b choice) int { return cmp.Compare(a.cost, b.cost) })
+	list := make([]edge, len(ranked))
 	for i := range ranked {
-		list[i] = ranked[i].edge
+		list[i] = *ranked[i].edge
 	}
 	return list
 }
