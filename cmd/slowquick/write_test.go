@@ -24,6 +24,7 @@ import (
 var writers = map[string][]string{
 	"handout.html":  {"handout"},
 	"handout.md":    {"handout"},
+	"handout.pdf":   {"handout"},
 	"handout.txt":   {"handout"},
 	"track.wav":     {"wav", "--rhythm", "--figures", "2-4"},
 	"track.flac":    {"wav", "--figures", "2"},

@@ -33,7 +33,7 @@ func inSwaying(t testing.TB) {
 
 // begins tells, of each kind, how a file begins by its ending.
 var begins = map[string]map[string]string{
-	"handout":  {".html": "<!doctype html>", ".htm": "<!doctype html>", ".md": "---\n", ".txt": "sway.md\n"},
+	"handout":  {".html": "<!doctype html>", ".htm": "<!doctype html>", ".md": "---\n", ".txt": "sway.md\n", ".pdf": "%PDF-1."},
 	"wav":      {".wav": "RIFF", ".flac": "fLaC"},
 	"midi":     {".mid": "MThd", ".midi": "MThd"},
 	"captions": {".vtt": "WEBVTT", ".srt": "1\n00:00:00,000 --> "},

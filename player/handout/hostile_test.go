@@ -15,6 +15,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/handout/smf"
+	"dance.example/slowquick/player/internal/pdfread"
 	"dance.example/slowquick/routine"
 )
 
@@ -88,6 +89,12 @@ func TestTextStaysText(t *testing.T) {
 			require.NoError(t, handout.Index{Title: text, Parts: []handout.IndexPart{{Title: text, Dance: text, Files: []handout.IndexFile{{Path: "x.html", What: text}}}}}.HTML(&index))
 			assert.Equal(t, words, parsePage(t, index.Bytes()).one(t, "h1").text())
 			assert.Empty(t, parsePage(t, index.Bytes()).all("script"))
+
+			paper := pdfread.Read(t, writtenPDF(t, "", given))
+			solid := strings.ReplaceAll(words, " ", "") // a long word goes over to the next line
+			for _, tag := range []string{"H1", "H3"} {
+				assert.Equal(t, solid, strings.ReplaceAll(strings.Join(tagged(paper, tag), ""), " ", ""))
+			}
 
 			for _, k := range []handout.Captions{handout.Counts, handout.Steps, handout.Chapters} {
 				cues := vtt(t, k, timeline, o)

@@ -19,8 +19,8 @@ func (d desk) writeHandout() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "handout SHEET|FOLDER -o FILE",
 		Short: "Write a routine with charts and plans, to read or print",
-		Long: `Handout writes a page for browsers (.html), a sheet that includes its figures (.md), or
-plain text (.txt). From a folder of sheets it makes a class book.`,
+		Long: `Handout writes a page for browsers (.html), pages to print (.pdf), a sheet that includes
+its figures (.md), or plain text (.txt). From a folder of sheets it makes a class book.`,
 		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --partner follower\n  slowquick write handout sheets -o book.html --paper letter --large",
 		Args:              arguments.Sheets(1),
 		ValidArgsFunction: d.CompleteSheets,
@@ -49,10 +49,10 @@ plain text (.txt). From a folder of sheets it makes a class book.`,
 			return d.WriteTo(to.Path, to.Force, f)
 		},
 	}
-	to.Flags(cmd, flags.Text("HTML", ".html", ".htm"), flags.Text("Markdown", ".md"), flags.Text("plain text", ".txt"))
+	to.Flags(cmd, flags.Text("HTML", ".html", ".htm"), flags.Text("Markdown", ".md"), flags.Text("plain text", ".txt"), flags.Binary("PDF", ".pdf"))
 	how.Flags(cmd)
 	how.PaperFlag(cmd)
-	cmd.Flags().BoolVar(&large, "large", false, "use large print (.html)")
+	cmd.Flags().BoolVar(&large, "large", false, "use large print (.html, .pdf)")
 	return cmd
 }
 
@@ -63,9 +63,11 @@ func handoutWriter(f flags.Format, name, title string, sheets []handout.Sheet) (
 		return func(w io.Writer) error { return handout.Text(w, sheets...) }, nil
 	case "Markdown":
 		if len(sheets) > 1 {
-			return nil, outcome.Usage(fmt.Errorf("%s: a sheet holds one routine; write the class book as .html or .txt", name))
+			return nil, outcome.Usage(fmt.Errorf("%s: a sheet holds one routine; write the class book as .html, .pdf or .txt", name))
 		}
 		return func(w io.Writer) error { return handout.Markdown(w, sheets[0]) }, nil
+	case "PDF":
+		return func(w io.Writer) error { return handout.PDF(w, title, sheets...) }, nil
 	}
 	return func(w io.Writer) error { return handout.HTML(w, title, sheets...) }, nil
 }

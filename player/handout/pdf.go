@@ -1,0 +1,263 @@
+package handout
+
+import (
+	"fmt"
+	"io"
+
+	"dance.example/slowquick/player/drawing"
+	"dance.example/slowquick/player/pages"
+	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/player/typeface"
+	"dance.example/slowquick/routine/floor"
+)
+
+// paperPages sets programmes on pages of paper.
+type paperPages struct {
+	*pages.Book
+	zoom float64 // of drawings
+}
+
+// PDF writes a handout as pages to print. Several sheets make a class book, with contents.
+func PDF(w io.Writer, name string, sheets ...Sheet) error {
+	var list []*programme
+	var o Options
+	for _, s := range sheets {
+		list = append(list, newProgramme(s.Line, s.Options))
+		o = s.Options
+	}
+	if len(list) == 1 {
+		name = list[0].Title
+	}
+	look := pages.Look{
+		Paper:  [...]floor.Point{A4: pages.A4, Letter: pages.Letter}[o.Paper],
+		Margin: floor.Point{X: 15, Y: 14},
+		Size:   9 * pages.Point,
+		Foot:   name,
+	}
+	zoom := 1.0
+	if o.Large {
+		look.Size, zoom = 18*pages.Point, largeZoom
+	}
+	p := paperPages{pages.New(name, "en", look), zoom}
+	if len(list) == 1 {
+		p.programme(list[0])
+	} else {
+		p.class(name, list)
+	}
+	if err := p.Write(w); err != nil {
+		return fmt.Errorf("write handout: %w", err)
+	}
+	return nil
+}
+
+// largeZoom has the smallest letters of a drawing, of 8.2 points, be as large as those of large print.
+const largeZoom = 2.2
+
+// class sets a class book.
+func (p paperPages) class(name string, list []*programme) {
+	p.Heading(1, name)
+	p.Heading(2, "Contents")
+	titles, places := make([]string, len(list)), make([]*pages.Place, len(list))
+	for i, sheet := range list {
+		titles[i] = sheet.Title + ", " + sheet.Dance
+	}
+	p.Contents(titles, places)
+	for i, sheet := range list {
+		p.FreshPage()
+		places[i] = p.programme(sheet)
+	}
+}
+
+// programme sets a routine, and returns where it begins.
+func (p paperPages) programme(sheet *programme) *pages.Place {
+	begins := p.Heading(1, sheet.Title)
+	if sheet.Side != "" {
+		p.Text(styledSpans(sheet.Side+"’s steps", typeface.Italic))
+	}
+	facts(&p.Column, sheet.Facts)
+	for _, s := range sheet.Prose.Intro {
+		if s.Name != "" {
+			p.Heading(2, s.Name)
+		}
+		blocks(&p.Column, s.Blocks)
+	}
+	p.Heading(2, "Order")
+	p.Table(orderTable(sheet))
+	blocks(&p.Column, sheet.Prose.Order)
+	p.Heading(2, "Figures")
+	p.Note(pages.Plain("The drawings show where the feet go, seen " + plan.Behind.Of(sheet.set.Shown) + " as each figure begins. Arrows lead from where a foot stood to where it goes next."))
+	p.Figure([]drawing.Drawing{drawing.Key(sheet.set.Shown)}, p.zoom, "The marks of the drawings.")
+	drawer := drawing.New(sheet.path)
+	for i := range sheet.Figures {
+		p.figure(sheet, &sheet.Figures[i], drawer)
+	}
+	return begins
+}
+
+// besideGap is between a chart and the drawing beside it, in millimetres.
+const besideGap = 4.0
+
+// figure sets a figure on one page, if it has room there: its chart, and beside it or below it how it is
+// drawn.
+func (p paperPages) figure(sheet *programme, f *figurePart, drawer *drawing.Drawer) {
+	chart := chartTable(sheet, f)
+	beside := p.Width - besideGap - p.Least(&chart)
+	list := drawer.Figure(f.passage, drawing.Options{
+		Shown:  sheet.set.Shown,
+		Up:     plan.Behind.Up(sheet.path, f.passage, sheet.set.Shown),
+		Widths: []float64{max(beside, p.Width/3) / p.zoom, p.Width / p.zoom},
+		Height: tallest / p.zoom,
+	})
+	written := func(c *pages.Column) {
+		facts(c, f.Facts)
+		blocks(c, f.Prose)
+		c.Table(chart)
+		c.Text(pages.Plain("Spoken: “" + f.Spoken + "”"))
+	}
+	drawn := func(c *pages.Column) {
+		c.Figure(list, p.zoom, "Plan of the floor: "+f.Name+" "+f.Floor+".")
+		c.Note(pages.Plain("The figure " + f.Floor + "."))
+	}
+	p.Together(func() {
+		p.Rule()
+		p.Heading(3, f.Name)
+		if len(list) == 1 && list[0].Size.X*p.zoom <= beside && p.Beside(list[0].Size.X*p.zoom, besideGap, written, drawn) {
+			return
+		}
+		written(&p.Column)
+		drawn(&p.Column)
+	})
+	p.Space(0.6)
+}
+
+func styledSpans(words string, s typeface.Style) []pages.Span {
+	return []pages.Span{{Words: words, Style: s}}
+}
+
+// facts sets facts, each after its name.
+func facts(c *pages.Column, list []fact) {
+	for _, f := range list {
+		c.Fact(f.Name, f.Value)
+	}
+	c.Space(0.3)
+}
+
+func orderTable(sheet *programme) pages.Table {
+	t := pages.Table{Heads: []string{"No.", "Figure", "Bars", "Begins at"}}
+	for _, o := range sheet.Order {
+		t.Rows = append(t.Rows, []pages.Cell{
+			pages.Words(fmt.Sprint(o.Number)),
+			{Spans: pages.Plain(o.Name), Notes: o.Remarks, Heads: true},
+			pages.Words(o.Bars), pages.Words(o.At),
+		})
+	}
+	return t
+}
+
+func chartTable(sheet *programme, f *figurePart) pages.Table {
+	t := pages.Table{Heads: []string{"Step", "Count"}, Bands: true}
+	if f.Styled {
+		t.Heads = append(t.Heads, "Said")
+	}
+	t.Heads = append(t.Heads, sheet.Sides...)
+	if f.HasTurn {
+		for _, side := range sheet.Sides {
+			t.Heads = append(t.Heads, turnHeading(sheet, side))
+		}
+	}
+	if f.HasPosition {
+		t.Heads = append(t.Heads, "Position")
+	}
+	for _, r := range f.Rows {
+		cells := []pages.Cell{pages.Words(fmt.Sprint(r.Number)), {Spans: styledSpans(r.Count, typeface.Bold), Heads: true}}
+		if f.Styled {
+			cells = append(cells, pages.Words(r.Said))
+		}
+		for _, step := range r.Steps {
+			cells = append(cells, pages.Words(step))
+		}
+		if f.HasTurn {
+			for _, turn := range r.Turns {
+				cells = append(cells, pages.Words(turn))
+			}
+		}
+		if f.HasPosition {
+			cells = append(cells, pages.Words(r.Position))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	return t
+}
+
+// blocks sets a sheet's prose.
+func blocks(c *pages.Column, list []block) {
+	for _, b := range list {
+		setBlock(c, b)
+	}
+}
+
+func setBlock(c *pages.Column, b block) {
+	const indent = 1.8 // of the letters' size
+	switch b.Kind {
+	case "ol", "ul":
+		list, end := c.List()
+		for i, item := range b.Items {
+			mark := "•"
+			if b.Kind == "ol" {
+				mark = fmt.Sprintf("%d.", i+1)
+			}
+			list.Indented("LI", mark, indent, func(inner *pages.Column) { blocks(inner, item) })
+		}
+		end()
+	case "quote":
+		c.Indented("BlockQuote", "", indent, func(inner *pages.Column) {
+			for _, item := range b.Items {
+				blocks(inner, item)
+			}
+		})
+	case "code":
+		for _, s := range b.Spans {
+			c.Code(s.Text)
+		}
+	case "table":
+		c.Table(proseTable(b))
+	case "h":
+		c.Text(styledSpans(plainText(b.Spans), typeface.Bold))
+	default:
+		c.Text(styles(b.Spans))
+	}
+}
+
+// styles returns spans in the letters of their styles.
+func styles(spans []span) (list []pages.Span) {
+	for _, s := range spans {
+		style := typeface.Regular
+		switch {
+		case s.Code:
+			style = typeface.Mono
+		case s.Strong:
+			style = typeface.Bold
+		case s.Emphasis:
+			style = typeface.Italic
+		}
+		list = append(list, pages.Span{Words: s.Text, Style: style})
+	}
+	return list
+}
+
+func proseTable(b block) (t pages.Table) {
+	for i, cells := range b.Rows {
+		var row []pages.Cell
+		for _, cell := range cells {
+			if i == 0 {
+				t.Heads = append(t.Heads, plainText(cell))
+			} else {
+				row = append(row, pages.Cell{Spans: styles(cell)})
+			}
+		}
+		if i > 0 {
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	return t
+}

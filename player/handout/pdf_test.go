@@ -1,0 +1,115 @@
+package handout_test
+
+import (
+	"bytes"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/internal/pdfread"
+)
+
+func writtenPDF(t testing.TB, name string, sheets ...handout.Sheet) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, handout.PDF(&out, name, sheets...))
+	return out.Bytes()
+}
+
+// shown returns all that a PDF says, one space between words.
+func shown(doc pdfread.Document) string {
+	var all strings.Builder
+	for _, p := range doc.Parts {
+		all.WriteString(p.Words + " ")
+	}
+	return strings.Join(strings.Fields(all.String()), " ")
+}
+
+// tagged returns the words of the parts of a kind.
+func tagged(doc pdfread.Document, tag string) (list []string) {
+	for _, p := range doc.Parts {
+		if p.Tag == tag {
+			list = append(list, strings.TrimSpace(p.Words))
+		}
+	}
+	return list
+}
+
+// TestThePDFSaysWhatThePageSays: the same headings, and the cells of the same tables.
+func TestThePDFSaysWhatThePageSays(t *testing.T) {
+	for _, name := range []string{"lantern-night-waltz", "lantern-night-cha-cha", "late"} {
+		text := sheetTexts(t)[name]
+		given := handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}
+		html := parsePage(t, page(t, text, wholeRoutine()))
+		doc := pdfread.Read(t, writtenPDF(t, "", given))
+		assert.Equal(t, html.one(t, "title").text(), doc.Title)
+		assert.Equal(t, "en", doc.Language)
+		for _, level := range []string{"h1", "h2", "h3"} {
+			var want []string
+			for _, h := range html.all(level) {
+				want = append(want, h.text())
+			}
+			assert.Equal(t, want, tagged(doc, strings.ToUpper(level)), name)
+		}
+		var want []string
+		for _, cell := range html.all("td") {
+			want = append(want, cell.text())
+		}
+		assert.Equal(t, want, tagged(doc, "TD"), name)
+		drawings := 0
+		for _, p := range doc.Parts {
+			if p.Tag == "Figure" {
+				assert.NotEmpty(t, p.Alt)
+				drawings++
+			}
+		}
+		assert.Equal(t, 1+len(html.all("h3")), drawings, "the key, and a drawing of each figure")
+		assert.Len(t, doc.Bookmarks, len(html.all("h1"))+len(html.all("h2"))+len(html.all("h3")))
+	}
+}
+
+// TestAPDFIsOnItsPaper, in large print too, and is the same bytes each time.
+func TestAPDFIsOnItsPaper(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-rumba"]
+	given := handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}
+	small := pdfread.Read(t, writtenPDF(t, "", given))
+	assert.InDelta(t, 841.89, small.Pages[0].Height, 0.01, "A4")
+	given.Options.Paper, given.Options.Large = handout.Letter, true
+	once := writtenPDF(t, "", given)
+	large := pdfread.Read(t, once)
+	assert.Equal(t, [2]float64{612, 792}, [2]float64{large.Pages[0].Width, large.Pages[0].Height})
+	assert.Greater(t, len(large.Pages), len(small.Pages))
+	assert.Equal(t, once, writtenPDF(t, "", given))
+}
+
+// TestAClassBookHasContents with the page of each sheet.
+func TestAClassBookHasContents(t *testing.T) {
+	var sheets []handout.Sheet
+	for _, name := range []string{"lantern-night-waltz", "lantern-night-rumba"} {
+		text := sheetTexts(t)[name]
+		sheets = append(sheets, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()})
+	}
+	doc := pdfread.Read(t, writtenPDF(t, "Boathouse evenings", sheets...))
+	assert.Equal(t, "Boathouse evenings", doc.Title)
+	var begins []int
+	for _, p := range doc.Parts {
+		if p.Tag == "H1" {
+			begins = append(begins, p.Pages...)
+		}
+	}
+	require.Len(t, begins, 3)
+	assert.Equal(t, []int{1, 2}, begins[:2])
+	assert.Equal(t, []string{"Lantern Night waltz, Waltz 2", "Lantern Night rumba, Rumba " + string(rune('0'+begins[2]))}, tagged(doc, "TOCI"))
+}
+
+// The target: a handout of 64 figures as PDF in under a second.
+func BenchmarkPDFOf64Figures(b *testing.B) {
+	s := long(b)
+	for b.Loop() {
+		require.NoError(b, handout.PDF(io.Discard, "", s))
+	}
+}

@@ -1,0 +1,3 @@
+package pages
+
+var Wrapped = wrapped
