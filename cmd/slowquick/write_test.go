@@ -26,6 +26,7 @@ var writers = map[string][]string{
 	"handout.md":    {"handout"},
 	"handout.pdf":   {"handout"},
 	"handout.txt":   {"handout"},
+	"play.html":     {"playalong", "--figures", "2"},
 	"track.wav":     {"wav", "--rhythm", "--figures", "2-4"},
 	"track.flac":    {"wav", "--figures", "2"},
 	"track.mid":     {"midi"},
@@ -135,7 +136,7 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	whole := time.Since(began)
 	want, err := filepath.Glob(filepath.Join(dir, "class", "*"))
 	require.NoError(t, err)
-	require.Len(t, want, 15)
+	require.Len(t, want, 16)
 	hit, absent := 0, 0
 	for i := range kills {
 		require.NoError(t, os.RemoveAll(filepath.Join(dir, "class")))

@@ -33,17 +33,18 @@ func inSwaying(t testing.TB) {
 
 // begins tells, of each kind, how a file begins by its ending.
 var begins = map[string]map[string]string{
-	"handout":  {".html": "<!doctype html>", ".htm": "<!doctype html>", ".md": "---\n", ".txt": "sway.md\n", ".pdf": "%PDF-1."},
-	"wav":      {".wav": "RIFF", ".flac": "fLaC"},
-	"midi":     {".mid": "MThd", ".midi": "MThd"},
-	"captions": {".vtt": "WEBVTT", ".srt": "1\n00:00:00,000 --> "},
-	"calendar": {".ics": "BEGIN:VCALENDAR"},
-	"timeline": {".json": "{"},
-	"plan":     {".svg": "<?xml "},
+	"handout":   {".html": "<!doctype html>", ".htm": "<!doctype html>", ".md": "---\n", ".txt": "sway.md\n", ".pdf": "%PDF-1."},
+	"playalong": {".html": "<!doctype html>", ".htm": "<!doctype html>"},
+	"wav":       {".wav": "RIFF", ".flac": "fLaC"},
+	"midi":      {".mid": "MThd", ".midi": "MThd"},
+	"captions":  {".vtt": "WEBVTT", ".srt": "1\n00:00:00,000 --> "},
+	"calendar":  {".ics": "BEGIN:VCALENDAR"},
+	"timeline":  {".json": "{"},
+	"plan":      {".svg": "<?xml "},
 }
 
 // usual is the ending of what each kind writes where none tells.
-var usual = map[string]string{"handout": ".html", "wav": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "timeline": ".json", "plan": ".svg"}
+var usual = map[string]string{"handout": ".html", "playalong": ".html", "wav": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "timeline": ".json", "plan": ".svg"}
 
 // TestTheEndingSaysWhatIsWritten: each kind writes the formats that it knows, and refuses any other ending
 // with a list of its own. Without an ending it writes what it would print.

@@ -30,29 +30,35 @@ func (l *layout) picture(s *sheet, p *picture, room box) {
 	v.head()
 	for _, q := range p.partners {
 		end := &p.couples[p.to][q]
+		v.mark(q)
 		s.body(ended, q, v.onPaper(end.Body), l.direction(end.Facing), l.scale)
 	}
 	for i := range p.prints {
 		if f := &p.prints[i]; len(f.rows) == 0 {
+			v.mark(f.partner)
 			v.sole(before, f.partner, f.foot, v.onPaper(f.at), l.direction(f.toward), l.scale)
 		}
 	}
 	for row := p.from; row < p.to; row++ {
 		for i := range p.ways {
 			if p.ways[i].row == row {
+				v.mark(p.prints[p.ways[i].to].partner, row)
 				v.way(&p.ways[i])
 			}
 		}
 		for i := range p.prints {
 			if f := &p.prints[i]; len(f.rows) > 0 && f.rows[0] == row {
+				v.mark(f.partner, f.rows...)
 				v.print(f)
 			}
 		}
 	}
 	for i := range p.prints {
+		v.mark(p.prints[i].partner, p.prints[i].rows...)
 		v.numbers(&p.prints[i])
 	}
 	v.label()
+	v.of = ""
 }
 
 // head writes whose steps a picture has, or which count.
@@ -65,6 +71,7 @@ func (v *view) head() {
 		v.text(black, Text{Words: "count " + row.Count.String(), At: at.Plus(floor.Point{X: 4 + 2*float64(v.From+v.from)/9}), Size: small})
 	case len(v.l.pictures) > 1:
 		q := v.partners[0]
+		v.mark(q)
 		v.text(inks[q], Text{Words: capital(q.String()), At: at, Size: normal, Bold: true})
 	}
 }

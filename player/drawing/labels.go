@@ -50,6 +50,7 @@ func (v *view) label() {
 	}
 	for _, l := range list {
 		v.settle(l, list, shapes)
+		v.mark(l.print.partner, l.print.rows...)
 		v.tag(l)
 	}
 }

@@ -109,11 +109,11 @@ func (d *document) to(w io.Writer, title string) error {
 		return err
 	}
 	text := Drawing{Size: floor.Point{X: paperWidth, Y: d.height}, Shapes: d.shapes}
-	if _, err := w.Write(text.svg("", "")); err != nil {
+	if _, err := w.Write(text.svg("", "", false)); err != nil {
 		return err
 	}
 	for _, p := range d.parts {
-		if _, err := w.Write(p.drawing.svg("", fmt.Sprintf("x=\"%s\" y=\"%s\"", decimal(p.at.X), decimal(p.at.Y)))); err != nil {
+		if _, err := w.Write(p.drawing.svg("", fmt.Sprintf("x=\"%s\" y=\"%s\"", decimal(p.at.X), decimal(p.at.Y)), false)); err != nil {
 			return err
 		}
 	}

@@ -34,6 +34,7 @@ type Shape struct {
 	Look
 	Path Path
 	Text Text
+	Of   string // whose it is, and of which steps, in words of [Drawing.Live]; "" for nobody's
 }
 
 // Look is how a shape is painted.
@@ -75,11 +76,14 @@ const (
 )
 
 // sheet collects shapes.
-type sheet struct{ shapes []Shape }
+type sheet struct {
+	shapes []Shape
+	of     string // what is drawn now
+}
 
-func (s *sheet) path(l Look, p Path) { s.shapes = append(s.shapes, Shape{Look: l, Path: p}) }
+func (s *sheet) path(l Look, p Path) { s.shapes = append(s.shapes, Shape{Look: l, Path: p, Of: s.of}) }
 func (s *sheet) text(c Color, t Text) {
-	s.shapes = append(s.shapes, Shape{Look: Look{Fill: c}, Text: t})
+	s.shapes = append(s.shapes, Shape{Look: Look{Fill: c}, Text: t, Of: s.of})
 }
 
 // line returns the path through places.

@@ -10,21 +10,37 @@ import (
 
 // SVG returns a drawing as an svg element with some more attributes, as large as it is. Its looks stand in
 // its parts, so that it needs no style sheet and affects nothing else in a page.
-func (d *Drawing) SVG(attributes string) []byte { return d.svg("mm", attributes) }
+func (d *Drawing) SVG(attributes string) []byte { return d.svg("mm", attributes, false) }
+
+// Live returns the same, for a page that changes it: what is a partner's has the class "leader" or
+// "follower", and what is of one of their steps also "step-3", by its number in the figure.
+func (d *Drawing) Live(attributes string) []byte { return d.svg("mm", attributes, true) }
 
 // svg returns a drawing as an svg element whose size is in millimetres, or in the units of what is around it.
-func (d *Drawing) svg(unit, attributes string) []byte {
+func (d *Drawing) svg(unit, attributes string, live bool) []byte {
 	var out bytes.Buffer
 	w, h := decimal(d.Size.X), decimal(d.Size.Y)
 	fmt.Fprintf(&out, "<svg viewBox=\"0 0 %[1]s %[2]s\" width=\"%[1]s%[3]s\" height=\"%[2]s%[3]s\" %[4]s>\n", w, h, unit, attributes)
 	out.WriteString("<g font-family=\"Helvetica,Arial,'Liberation Sans','DejaVu Sans',sans-serif\" stroke-linejoin=\"round\" stroke-linecap=\"round\">\n")
+	of := ""
 	for i := range d.Shapes {
 		s := &d.Shapes[i]
+		if live && s.Of != of {
+			if of != "" {
+				out.WriteString("</g>\n")
+			}
+			if of = s.Of; of != "" {
+				fmt.Fprintf(&out, "<g class=\"%s\">\n", of)
+			}
+		}
 		if s.Text.Words != "" {
 			s.writeText(&out)
 		} else {
 			s.writePath(&out)
 		}
+	}
+	if of != "" {
+		out.WriteString("</g>\n")
 	}
 	out.WriteString("</g>\n</svg>\n")
 	return out.Bytes()

@@ -1,6 +1,11 @@
 package drawing
 
-import "dance.example/slowquick/routine/floor"
+import (
+	"fmt"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
 
 // view is a picture on paper.
 type view struct {
@@ -14,4 +19,12 @@ type view struct {
 // onPaper returns where a place in the hall is on paper.
 func (v *view) onPaper(at floor.Point) floor.Point {
 	return at.Turned(v.l.turn()).Times(v.l.scale).Plus(v.shift)
+}
+
+// mark says whose is what is drawn next, and of which rows.
+func (v *view) mark(q routine.Partner, rows ...int) {
+	v.of = q.String()
+	for _, row := range rows {
+		v.of += fmt.Sprintf(" step-%d", v.From+row+1)
+	}
 }

@@ -55,6 +55,12 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 		made.Progress = c.Progress(name)
 		return write(made, w, timeline)
 	})
+	if made.FitsPage(timeline) {
+		c.file("playalong.html", "a page for the phone: it plays the track and shows each step as it sounds", func(w io.Writer) error {
+			made.Progress = c.Progress("playalong.html")
+			return made.PlayAlong(w, timeline)
+		})
+	}
 	o.Before = made.Before(timeline)
 	c.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return MIDI(w, timeline, o) })
 	for k, of := range CaptionNames {

@@ -96,6 +96,14 @@ func TestTextStaysText(t *testing.T) {
 				assert.Equal(t, solid, strings.ReplaceAll(strings.Join(tagged(paper, tag), ""), " ", ""))
 			}
 
+			played := playAlong(t, timeline, o)
+			doc = parsePage(t, played)
+			assert.Equal(t, words, doc.one(t, "h1").text())
+			assert.Equal(t, words, class(doc.all("section"), "figure")[0].one(t, "h2").text())
+			assert.Len(t, doc.all("script"), 2)
+			assert.Empty(t, doc.all("img"))
+			assert.Equal(t, "1", followedBy(t, played).Counts[3].Said)
+
 			for _, k := range []handout.Captions{handout.Counts, handout.Steps, handout.Chapters} {
 				cues := vtt(t, k, timeline, o)
 				assert.Equal(t, cues, srt(t, k, timeline, o))
