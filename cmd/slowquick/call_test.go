@@ -55,14 +55,21 @@ const spokenFrames = rate / 2
 // speechProgram puts that program, and no other, on the PATH.
 func speechProgram(t *testing.T) {
 	t.Helper()
+	install(t, "espeak-ng")
+}
+
+// install has only these of the tests' programs be found.
+func install(t *testing.T, names ...string) {
+	t.Helper()
 	self, err := os.Executable()
 	require.NoError(t, err)
-	name := "espeak-ng"
-	if runtime.GOOS == "windows" {
-		name += ".exe"
-	}
 	bin := t.TempDir()
-	require.NoError(t, os.Symlink(self, filepath.Join(bin, name)))
+	for _, name := range names {
+		if runtime.GOOS == "windows" {
+			name += ".exe"
+		}
+		require.NoError(t, os.Symlink(self, filepath.Join(bin, name)))
+	}
 	t.Setenv("PATH", bin)
 	t.Setenv("XDG_CACHE_HOME", filepath.Join(bin, "cache"))
 	t.Setenv("HOME", bin)

@@ -23,7 +23,7 @@ func TestMain(m *testing.M) {
 	if err := flag.Set("test.parallel", "8"); err != nil {
 		panic(err)
 	}
-	testscript.Main(m, map[string]func(){"slowquick": main, "script-lines": carryOutLines, "espeak-ng": pretendToSpeak, "crash": crashOnSignal})
+	testscript.Main(m, map[string]func(){"slowquick": main, "script-lines": carryOutLines, "espeak-ng": pretendToSpeak, "ffmpeg": pretendToCompress, "crash": crashOnSignal})
 }
 
 // keepIn writes a kept file into a folder of settings, unless there is one.

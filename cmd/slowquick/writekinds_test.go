@@ -6,6 +6,8 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
+	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -35,7 +37,7 @@ func inSwaying(t testing.TB) {
 var begins = map[string]map[string]string{
 	"handout":   {".html": "<!doctype html>", ".htm": "<!doctype html>", ".md": "---\n", ".txt": "sway.md\n", ".pdf": "%PDF-1."},
 	"playalong": {".html": "<!doctype html>", ".htm": "<!doctype html>"},
-	"wav":       {".wav": "RIFF", ".flac": "fLaC"},
+	"wav":       {".wav": "RIFF", ".flac": "fLaC", ".mp3": "ID3", ".opus": "pretended", ".m4a": "pretended"},
 	"midi":      {".mid": "MThd", ".midi": "MThd"},
 	"captions":  {".vtt": "WEBVTT", ".srt": "1\n00:00:00,000 --> "},
 	"calendar":  {".ics": "BEGIN:VCALENDAR"},
@@ -46,11 +48,46 @@ var begins = map[string]map[string]string{
 // usual is the ending of what each kind writes where none tells.
 var usual = map[string]string{"handout": ".html", "playalong": ".html", "wav": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "timeline": ".json", "plan": ".svg"}
 
+// pretendToCompress is the ffmpeg of the tests.
+func pretendToCompress() {
+	sound, err := io.ReadAll(os.Stdin)
+	if err == nil {
+		err = os.WriteFile(os.Args[len(os.Args)-1], fmt.Appendf(nil, "pretended, of %.4s", sound), 0o600)
+	}
+	if err != nil {
+		os.Exit(3)
+	}
+}
+
+// TestACompressedTrackNeedsAProgram, and without one says what to install.
+func TestACompressedTrackNeedsAProgram(t *testing.T) {
+	install(t, "ffmpeg")
+	inSwaying(t)
+	out, _ := told(t, exitOK, "write", "wav", "sway.md", "-o", "sway.mp3")
+	assert.Empty(t, out)
+	text, err := os.ReadFile("sway.mp3")
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "Lantern sway")
+	assert.Contains(t, string(text), "pretended, of RIFF")
+	told(t, exitOK, "write", "playalong", "sway.md", "-o", "sway.html", "--sound", "opus")
+	text, err = os.ReadFile("sway.html")
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "data:audio/ogg;base64,cHJldGVuZGVk")
+
+	install(t)
+	_, errOut := told(t, exitFailed, "write", "wav", "sway.md", "-o", "other.mp3")
+	assert.Contains(t, errOut, "no program that writes MP3 was found: install ffmpeg or lame\nslowquick: hint: a .flac or .wav file needs no program")
+	assert.NoFileExists(t, "other.mp3")
+	_, errOut = told(t, exitFailed, "write", "playalong", "sway.md", "-o", "other.html", "--sound", "aac")
+	assert.Contains(t, errOut, "no program that writes AAC was found: install ffmpeg\nslowquick: hint: --sound flac needs no program")
+}
+
 // TestTheEndingSaysWhatIsWritten: each kind writes the formats that it knows, and refuses any other ending
 // with a list of its own. Without an ending it writes what it would print.
 func TestTheEndingSaysWhatIsWritten(t *testing.T) {
+	install(t, "ffmpeg")
 	inSwaying(t)
-	endings := []string{".pdf", ".png", ".mp3", ".ogg", ".opus", ".jpeg", ".docx", ".xml", ".sv", ".wave", ". Night"}
+	endings := []string{".pdf", ".png", ".ogg", ".jpeg", ".docx", ".xml", ".sv", ".wave", ". Night"}
 	for _, own := range begins {
 		for ending := range own {
 			endings = append(endings, ending)

@@ -75,7 +75,11 @@ func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
 	if err != nil {
 		return nil, err
 	}
-	var cues []cue
+	return k.laidOut(r, o), nil
+}
+
+// laidOut returns the captions of a timing.
+func (k Captions) laidOut(r *timing, o *Options) (cues []cue) {
 	for i := range r.counts {
 		if lines := k.lines(r, i, o); len(lines) > 0 {
 			from := r.counts[i].Seconds
@@ -85,7 +89,7 @@ func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
 			cues = append(cues, cue{from: from, to: r.end, lines: lines})
 		}
 	}
-	return cues, nil
+	return cues
 }
 
 // lines returns what is shown from a count on; nothing if what was shown before stays.

@@ -1,6 +1,7 @@
 package handout
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -58,7 +59,7 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 	if made.FitsPage(timeline) {
 		c.file("playalong.html", "a page for the phone: it plays the track and shows each step as it sounds", func(w io.Writer) error {
 			made.Progress = c.Progress("playalong.html")
-			return made.PlayAlong(w, timeline)
+			return made.PlayAlong(context.Background(), w, nil, timeline)
 		})
 	}
 	o.Before = made.Before(timeline)

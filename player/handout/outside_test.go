@@ -31,7 +31,7 @@ import (
 )
 
 // These tests have programs that are not ours read what we write: midicsv, fluidsynth and a sound font,
-// flac, sox, ffprobe, pdfinfo and pdftotext, Chromium, and axe-core and html-validate from the folder
+// flac, sox, ffmpeg, lame, opusenc, pdfinfo and pdftotext, Chromium, and axe-core and html-validate from the folder
 // node_modules that $NODE_MODULES names. See .ci/run.
 
 // run runs a program and returns its output.

@@ -2,6 +2,7 @@ package handout
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -16,6 +17,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/drawing"
+	"dance.example/slowquick/player/handout/encoder"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -115,9 +117,10 @@ type playedCount struct {
 
 // PlayAlong writes a page that plays the track and shows each step as it sounds, in the chart, in the
 // drawing and with feet that move. The page is one file that needs no other: its script follows the
-// track's own clock. Without scripts it still is a page to read, with the track.
-func (t ClickTrack) PlayAlong(w io.Writer, timeline *player.Timeline) error {
-	if err := t.playAlong(w, timeline); err != nil {
+// track's own clock. Without scripts it still is a page to read, with the track. The track is FLAC, or what p
+// compresses unless it is nil.
+func (t ClickTrack) PlayAlong(ctx context.Context, w io.Writer, p *encoder.Program, timeline *player.Timeline) error {
+	if err := t.playAlong(ctx, w, p, timeline); err != nil {
 		return fmt.Errorf("write page: %w", err)
 	}
 	return nil
@@ -128,7 +131,7 @@ func (t ClickTrack) FitsPage(timeline *player.Timeline) bool {
 	return t.frames(t.course(t.Rate, t.Sounds, timeline), timeline) <= mostPlayed*int64(t.Rate)
 }
 
-func (t ClickTrack) playAlong(w io.Writer, timeline *player.Timeline) error {
+func (t ClickTrack) playAlong(ctx context.Context, w io.Writer, program *encoder.Program, timeline *player.Timeline) error {
 	if !t.FitsPage(timeline) {
 		return errTooLongToPlay
 	}
@@ -139,15 +142,22 @@ func (t ClickTrack) playAlong(w io.Writer, timeline *player.Timeline) error {
 		return err
 	}
 	var sound bytes.Buffer
-	if err := t.FLAC(&sound, timeline); err != nil {
+	name, media := "FLAC", "audio/flac"
+	if program == nil {
+		err = t.FLAC(&sound, timeline)
+	} else {
+		name, media = program.Format().String(), program.Format().Type()
+		err = t.Compressed(ctx, &sound, program, timeline)
+	}
+	if err != nil {
 		return err
 	}
 	p := &playAlong{
 		programme: newProgramme(timeline, o),
 		Style:     template.CSS(playAlongStyle), Script: template.JS(playAlongScript),
 		Policy: fmt.Sprintf("default-src 'none'; media-src data: blob:; style-src %s; script-src %s", fingerprint(playAlongStyle), fingerprint(playAlongScript)),
-		Sound:  template.HTMLAttr(`src="data:audio/flac;base64,` + base64.StdEncoding.EncodeToString(sound.Bytes()) + `"`),
-		Length: audio.Clock(timing.end), Size: fmt.Sprintf("%.1f MB", float64(sound.Len())/1e6),
+		Sound:  template.HTMLAttr(`src="data:` + media + `;base64,` + base64.StdEncoding.EncodeToString(sound.Bytes()) + `"`),
+		Length: audio.Clock(timing.end), Size: fmt.Sprintf("%s of %.1f MB", name, float64(sound.Len())/1e6),
 	}
 	numbers := p.figures()
 	p.lines(numbers)

@@ -20,7 +20,7 @@ func playAlong(t testing.TB, timeline *player.Timeline, o handout.Options) []byt
 	t.Helper()
 	track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(44100)}, Levels: player.DefaultLevels(o.Shown), Rate: 44100, Bits: 16}
 	var out bytes.Buffer
-	require.NoError(t, track.PlayAlong(&out, timeline))
+	require.NoError(t, track.PlayAlong(t.Context(), &out, nil, timeline))
 	return out.Bytes()
 }
 
@@ -113,6 +113,6 @@ func TestAPlayingPageHasABound(t *testing.T) {
 	o.Times = handout.MostTimes
 	track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(44100)}, Rate: 44100, Bits: 16}
 	var out bytes.Buffer
-	assert.ErrorContains(t, track.PlayAlong(&out, lantern(t)), "longer than the 30 minutes that a page holds")
+	assert.ErrorContains(t, track.PlayAlong(t.Context(), &out, nil, lantern(t)), "longer than the 30 minutes that a page holds")
 	assert.Empty(t, out.Bytes())
 }

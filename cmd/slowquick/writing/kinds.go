@@ -17,6 +17,7 @@ import (
 // kind describes a command that writes one kind of handout.
 type kind struct {
 	use, short, example string
+	long                string // "" for none
 	formats             []flags.Format
 	schema              []byte // that --schema writes; nil for none
 	flags               func(*cobra.Command)
@@ -44,6 +45,7 @@ func (d desk) command(k kind) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     k.use,
 		Short:   k.short,
+		Long:    k.long,
 		Example: k.example,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if !schema {
