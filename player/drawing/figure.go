@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"cmp"
+
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -11,6 +13,7 @@ type Options struct {
 	Up     routine.Direction // of the hall, up on the paper
 	Widths []float64         // in millimetres, from narrow to wide: the first is used that suffices for one drawing with feet of 12 mm
 	Height float64           // in millimetres, the most
+	Foot   float64           // the length of feet, in millimetres, if the figure fits; 0 for 15
 }
 
 // highest is how much higher than wide a drawing may be, unless it has all the width that there is.
@@ -36,8 +39,8 @@ func (d *Drawer) Figure(passage int, o Options) (list []Drawing) {
 		if i+1 < len(o.Widths) {
 			room.Y = min(room.Y, highest*width)
 		}
-		layouts = s.layouts(0, to, partners, room, o.Up)
-		if len(layouts) == 1 && layouts[0].scale*footLength >= shortestFoot {
+		layouts = s.layouts(0, to, partners, paper{room, cmp.Or(o.Foot, longestFoot), o.Up})
+		if len(layouts) == 1 && layouts[0].scale*footLength >= shortestFoot-0.01 {
 			break
 		}
 	}

@@ -14,6 +14,13 @@ const (
 	tiniestFoot  = 8.0 // smaller ones can't hold a number
 )
 
+// paper is what a layout must fit.
+type paper struct {
+	room floor.Point       // for all of it, in millimetres
+	foot float64           // how long feet are at most, in millimetres
+	up   routine.Direction // of the hall, up on the paper
+}
+
 // layout is how some rows are drawn: pictures beside each other, of which each has all rows and
 // some partners, or all partners and one row.
 type layout struct {
@@ -21,22 +28,21 @@ type layout struct {
 	from, to int
 	strip    bool // a picture for each row
 	pictures []*picture
-	up       routine.Direction // of the hall, up on the paper
-	room     floor.Point       // for all of it, in millimetres
-	scale    float64           // millimetres to the centimetre
-	boxes    []box             // where the pictures are, in millimetres on paper
-	size     floor.Point
+	paper
+	scale float64 // millimetres to the centimetre
+	boxes []box   // where the pictures are, in millimetres on paper
+	size  floor.Point
 }
 
 // layouts returns the best layout of rows [from, to), or those of its parts.
-func (s *subject) layouts(from, to int, partners []routine.Partner, room floor.Point, up routine.Direction) []*layout {
+func (s *subject) layouts(from, to int, partners []routine.Partner, on paper) []*layout {
 	var best *layout
 	most := 0.0
 	try := func(l *layout, worth float64) {
 		if l == nil {
 			return
 		}
-		l.up, l.room = up, room
+		l.paper = on
 		l.arrange()
 		if score := worth * l.scale; score > most {
 			best, most = l, score
@@ -61,7 +67,7 @@ func (s *subject) layouts(from, to int, partners []routine.Partner, room floor.P
 		return []*layout{best}
 	}
 	half := s.half(from, to)
-	return append(s.layouts(from, half, partners, room, up), s.layouts(half, to, partners, room, up)...)
+	return append(s.layouts(from, half, partners, on), s.layouts(half, to, partners, on)...)
 }
 
 const (
@@ -177,7 +183,7 @@ func (l *layout) arrange() {
 			}
 		}
 	}
-	for l.scale = longestFoot / footLength; l.scale > 0.02; l.scale *= 0.96 {
+	for l.scale = l.foot / footLength; l.scale > 0.02; l.scale *= 0.96 {
 		if l.flow(bounds) {
 			return
 		}

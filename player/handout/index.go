@@ -74,7 +74,7 @@ func (x Index) HTML(w io.Writer) error {
 	page := struct {
 		Index
 		Style template.CSS
-	}{x, style(A4)}
+	}{x, style(A4, "")}
 	if err := indexTemplate().Execute(w, page); err != nil {
 		return fmt.Errorf("write index: %w", err)
 	}

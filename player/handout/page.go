@@ -7,10 +7,13 @@ import (
 	"io"
 	"strings"
 	"sync"
+	"unicode"
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/glossary"
 )
 
 //go:embed page.html
@@ -46,7 +49,7 @@ type pagePart struct {
 func (p pagePart) Anchor(figure int) string { return fmt.Sprintf("%s-figure-%d", p.Name, figure) }
 
 // Widths of drawings, in millimetres: beside a chart, or on a phone; and of a page.
-var widths = []float64{90, 178}
+var widths = []float64{88, 184}
 
 // tallest is the most height of a drawing, in millimetres.
 const tallest = 150
@@ -76,6 +79,7 @@ func (p pagePart) Drawing(f figurePart) drawn {
 		Up:     plan.Behind.Up(p.path, f.passage, p.set.Shown),
 		Widths: widths,
 		Height: tallest,
+		Foot:   12,
 	})
 	var all []byte
 	for _, d := range list {
@@ -101,14 +105,77 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	if !p.Book {
 		p.Title = p.Programmes[0].Title
 	}
-	p.Style = style(paper)
+	p.Style = style(paper, p.foot())
 	if err := pageTemplate().Execute(w, p); err != nil {
 		return fmt.Errorf("write handout: %w", err)
 	}
 	return nil
 }
 
-// style returns how pages look, printed on a paper.
-func style(paper Paper) template.CSS {
-	return template.CSS(strings.Replace(pageStyle, "/*paper*/", [...]string{A4: "A4", Letter: "letter"}[paper], 1))
+// style returns how pages look, printed on a paper with a line at the foot of each.
+func style(paper Paper, foot string) template.CSS {
+	return template.CSS(strings.NewReplacer("/*paper*/", [...]string{A4: "A4", Letter: "letter"}[paper], "/*foot*/", foot).Replace(pageStyle))
+}
+
+// foot returns what stands below each page that is printed: the title, for whom it is, and the page.
+func (p *page) foot() string {
+	whose := ""
+	for i, part := range p.Programmes {
+		said := part.lesson()
+		if i > 0 && said != whose {
+			said = ""
+		}
+		whose = said
+	}
+	const look = "font:8pt Georgia,serif;vertical-align:top;padding-top:2mm;"
+	return "@bottom-left{" + look + "content:" + cssText(p.Title) + "}@bottom-center{" + look + "content:" + cssText(whose) +
+		"}@bottom-right{" + look + "content:\"page \" counter(page) \" of \" counter(pages)}"
+}
+
+// cssText returns text as a string of a style sheet.
+func cssText(text string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range oneLine(text) {
+		if strings.ContainsRune("\"\\<>", r) || r < ' ' {
+			fmt.Fprintf(&b, "\\%x ", r)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String() + "\""
+}
+
+// ShortForms says what the short forms in the charts mean: those that are used.
+func (p pagePart) ShortForms() (list []glossary.Entry) {
+	var steps []*routine.Step
+	for _, f := range p.Figures {
+		passage := &p.timeline.Score.Passages[f.passage]
+		for row := passage.From; row < passage.To; row++ {
+			for _, q := range p.set.partners() {
+				if f.figure.Rows[row].Written[q] {
+					steps = append(steps, &f.figure.Rows[row].Steps[q])
+				}
+			}
+		}
+	}
+	turned := false // one turn explains them all
+	for _, e := range glossary.Of(steps...) {
+		turns := strings.ContainsFunc(e.Word, unicode.IsDigit)
+		if strings.ToUpper(e.Word) == e.Word && e.Word != "–" && !(turns && turned) {
+			list = append(list, e)
+			turned = turned || turns
+		}
+	}
+	return list
+}
+
+// Sources says where the figures' charts are from.
+func (p pagePart) Sources() (list []fact) {
+	for _, f := range p.Figures {
+		if f.figure.Source != "" {
+			list = append(list, fact{f.figure.Name, f.figure.Source})
+		}
+	}
+	return list
 }

@@ -246,3 +246,44 @@ Look at the lights.
 	assert.Equal(t, "soft", doc.one(t, "strong").text())
 	assert.Len(t, doc.all("h1"), 1, "the title is told once")
 }
+
+// footed returns a sheet that says for whom it is, with a title that would end a style sheet.
+const footed = "---\ndance: waltz\ntitle: 'Pier \"waltz\" </style>'\nteacher: The boathouse\nclass: Beginners\ndate: 2026-09-04\n---\n\n## Order\n\n1. Whisk\n2. Chassé from promenade\n"
+
+// TestEachPageSaysForWhomItIs: title, teacher, class, date and the number of pages are at its foot.
+func TestEachPageSaysForWhomItIs(t *testing.T) {
+	doc := parsePage(t, page(t, footed, wholeRoutine()))
+	style := doc.one(t, "style").FirstChild.Data
+	for _, want := range []string{`@bottom-left{`, `content:"Pier \22 waltz\22  \3c /style\3e "}`, `content:"The boathouse · Beginners · 2026-09-04"}`, `content:"page " counter(page) " of " counter(pages)}`} {
+		assert.Contains(t, style, want)
+	}
+	assert.Contains(t, doc.one(t, "header").text(), "Class The boathouse · Beginners · 2026-09-04")
+}
+
+// TestOnlyShortFormsThatAreUsedAreExplained, and one turn for all.
+func TestOnlyShortFormsThatAreUsedAreExplained(t *testing.T) {
+	doc := parsePage(t, page(t, footed, wholeRoutine()))
+	var short []string
+	for _, dt := range class(doc.all("dl"), "short")[0].all("dt") {
+		short = append(short, dt.text())
+	}
+	assert.ElementsMatch(t, []string{"LF", "RF", "HT", "TH", "T", "DW", "DC", "CBMP", "1/4 R"}, short)
+	o := wholeRoutine()
+	o.Shown = [2]bool{true, false}
+	doc = parsePage(t, page(t, footed, o))
+	assert.NotContains(t, class(doc.all("dl"), "short")[0].text(), "DC", "the follower's")
+}
+
+// TestSourcesAreAtTheEnd, not between a figure's name and its steps.
+func TestSourcesAreAtTheEnd(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-waltz"]
+	doc := parsePage(t, page(t, text, wholeRoutine()))
+	article := doc.one(t, "article")
+	last := class(article.all("section"), "sources")
+	require.Len(t, last, 1)
+	assert.Equal(t, article.all("section")[len(article.all("section"))-1], last[0])
+	assert.Contains(t, last[0].text(), "Whisk: ")
+	for _, f := range class(doc.all("section"), "figure") {
+		assert.NotContains(t, f.text(), "Source")
+	}
+}

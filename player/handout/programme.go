@@ -102,6 +102,9 @@ func (p *programme) facts() []fact {
 		text += fmt.Sprintf(", %s %% of the %s's", number(set.Percent), leads)
 	}
 	facts := []fact{{"Dance", d.Name}, {"Metre", d.Metre.String()}, {"Tempo", text}}
+	if said := p.lesson(); said != "" {
+		facts = append(facts, fact{"Class", said})
+	}
 	from, to := p.set.passages(p.timeline)
 	if s.Faces != nil || d.Travels {
 		facts = append(facts, fact{"Begins", "leader facing " + s.Passages[from].Begins.Facing[routine.Leader].String()})
@@ -122,6 +125,13 @@ func (p *programme) facts() []fact {
 		facts = append(facts, fact{"Counted in", said})
 	}
 	return facts
+}
+
+// lesson says for whom the sheet is.
+func (p *programme) lesson() string {
+	l := p.timeline.Score.Lesson
+	said := []string{l.Teacher, l.Class, l.Date}
+	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return s == "" }), " · ")
 }
 
 // tempo returns a per cent of the leading tempo; a song's, which is measured, is rounded to a tenth of
