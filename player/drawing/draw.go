@@ -13,25 +13,21 @@ import (
 // draw draws a layout.
 func (l *layout) draw() Drawing {
 	s := new(sheet)
-	for i, p := range l.pictures {
-		l.picture(s, p, l.boxes[i])
+	for i := range l.pictures {
+		l.view(s, i).draw()
 	}
 	l.key(s)
 	return Drawing{l.size, s.shapes, l.scale}
 }
 
-func (l *layout) picture(s *sheet, p *picture, room box) {
-	b := l.bounds(p)
-	size := b.Max.Minus(b.Min).Times(l.scale)
-	head := floor.Point{Y: l.headline()}
-	spare := room.Max.Minus(room.Min).Minus(size).Minus(head).Times(0.5)
-	v := &view{l: l, picture: p, sheet: s, room: room,
-		shift: room.Min.Plus(spare).Plus(head).Minus(b.Min.Times(l.scale))}
+// draw draws a picture.
+func (v *view) draw() {
+	l, p := v.l, v.picture
 	v.head()
 	for _, q := range p.partners {
 		end := &p.couples[p.to][q]
 		v.mark(q)
-		s.body(ended, q, v.onPaper(end.Body), l.direction(end.Facing), l.scale)
+		v.body(ended, q, v.onPaper(end.Body), l.direction(end.Facing), l.scale)
 	}
 	for i := range p.prints {
 		if f := &p.prints[i]; len(f.rows) == 0 {

@@ -320,6 +320,38 @@ func TestOnlyWhoIsShownIsDrawn(t *testing.T) {
 	}
 }
 
+// TestTheKeyStandsBesideTheFeet where there is room, and never on them.
+func TestTheKeyStandsBesideTheFeet(t *testing.T) {
+	beside := 0
+	for _, f := range figuresDrawn() {
+		for _, d := range f.drawings {
+			lowest := 0.0
+			var scale floor.Point
+			for _, s := range d.Shapes {
+				if s.Text.Words == "50 cm" {
+					scale = s.Text.At
+				}
+			}
+			require.NotZero(t, scale)
+			for _, s := range d.Shapes {
+				if s.Width != 0.35 { // the edge of a foot
+					continue
+				}
+				for _, at := range s.Path.Places {
+					lowest = max(lowest, at.Y)
+					if at.X < scale.X+8 && at.Y > scale.Y-3 {
+						assert.Failf(t, "a foot on the scale", "%s: %v", f.path.Score.Passages[0].Name(), at)
+					}
+				}
+			}
+			if d.Size.Y-lowest < 12 { // millimetres, which the key took
+				beside++
+			}
+		}
+	}
+	assert.Greater(t, beside, len(figuresDrawn())/2)
+}
+
 // TestSVGSaysItsSize in millimetres, and is as large inside.
 func TestSVGSaysItsSize(t *testing.T) {
 	for _, d := range drawn(trace(t, jetty), 1, both, plan.Behind) {

@@ -103,6 +103,8 @@ func (v *view) cost(l *label, b box, others []*label, shapes []floor.Point) (sum
 			sum += 8 * overlap(b, o.at)
 		}
 	}
+	scale, compass := v.l.keyBoxes()
+	sum += 8 * (overlap(b, scale) + overlap(b, compass))
 	for _, at := range shapes {
 		if outside(b, at) == 0 {
 			sum += 2

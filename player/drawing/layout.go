@@ -185,6 +185,7 @@ func (l *layout) arrange() {
 	}
 	for l.scale = l.foot / footLength; l.scale > 0.02; l.scale *= 0.96 {
 		if l.flow(bounds) {
+			l.tuck()
 			return
 		}
 	}
@@ -210,6 +211,48 @@ func (l *layout) flow(bounds []box) bool {
 		l.boxes[i] = box{Min: l.boxes[i].Min.Plus(by), Max: l.boxes[i].Max.Plus(by)}
 	}
 	return l.size.X <= l.room.X && l.size.Y <= l.room.Y
+}
+
+// tuck moves the key up beside the pictures, as far as its place is free.
+func (l *layout) tuck() {
+	scale, compass := l.keyBoxes()
+	lowest := l.size.Y - key
+	for i, p := range l.pictures {
+		v := l.view(nil, i)
+		take := func(at floor.Point, by float64) {
+			at = v.onPaper(at)
+			if at.X-by < scale.Max.X {
+				lowest = max(lowest, at.Y+by+scale.Max.Y-scale.Min.Y)
+			}
+			if at.X+by > compass.Min.X {
+				lowest = max(lowest, at.Y+by+compass.Max.Y-compass.Min.Y)
+			}
+		}
+		for i := range p.prints {
+			for k := range discs {
+				take(p.disc(&p.prints[i], k), radius*l.scale+1)
+			}
+		}
+		for i := range p.ways {
+			for _, at := range p.curve(&p.ways[i], 20) {
+				take(at, 1)
+			}
+		}
+		for _, q := range p.partners {
+			take(p.couples[p.to][q].Body, shoulders*l.scale+1)
+		}
+	}
+	l.size.Y = min(l.size.Y, lowest)
+}
+
+// keyBoxes returns where the scale and the compass are, or would be.
+func (l *layout) keyBoxes() (scale, compass box) {
+	scale = box{Min: floor.Point{Y: l.size.Y - 6}, Max: floor.Point{X: 1 + bar*l.scale + barRoom, Y: l.size.Y}}
+	compass = box{Min: floor.Point{X: l.size.X, Y: l.size.Y - key}, Max: l.size}
+	if placed(l.drawer.path.Score) {
+		compass.Min.X -= compassRoom
+	}
+	return scale, compass
 }
 
 const bar = 50.0 // centimetres: the scale's
