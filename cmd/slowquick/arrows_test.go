@@ -27,6 +27,7 @@ var tangled = []string{"routine"}
 // TestFilesReferOneWay checks that no file of a package uses another that, directly or through others, uses
 // it.
 func TestFilesReferOneWay(t *testing.T) {
+	t.Parallel()
 	root := filepath.Join("..", "..")
 	found := []string{}
 	err := filepath.WalkDir(root, func(dir string, d fs.DirEntry, err error) error {

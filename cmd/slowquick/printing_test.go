@@ -50,7 +50,7 @@ func TestNamesOfFilesAreNoCommands(t *testing.T) {
 		{"dance", "fast " + obeyed}, {"practise", "--list", "fast " + obeyed}, {"practise", "--list", "--by", obeyed, obeyed},
 		{"write", "handout", obeyed, "-o", obeyed}, {"write", "all", "fast " + obeyed, "-o", "class"},
 		{"figures", "--library", own, "jetty"}, {"figures", obeyed}, {"figure", obeyed}, {}, {"listen", obeyed}, {"sync", "--forget", obeyed},
-		{obeyed}, {"help", obeyed}, {"--" + obeyed}, {"-" + obeyed}, {"dance", "--side", obeyed, obeyed}, {"explain", obeyed},
+		{obeyed, "--tempo", "200 bars/min"}, {"help", obeyed}, {"--" + obeyed}, {"-" + obeyed}, {"dance", "--side", obeyed, obeyed}, {"explain", obeyed},
 		{"new", obeyed}, {"new", obeyed, "--metre", "4/4"}, {"new", "rumba", "-o", obeyed}, {"words", obeyed},
 		{"__complete", "check", ""}, {"__complete", obeyed, ""}, {"completion", obeyed}, {"write", obeyed},
 	} {

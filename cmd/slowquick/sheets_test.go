@@ -51,19 +51,19 @@ func TestAllSheetsOfAFolderAreListed(t *testing.T) {
 
 // TestPipesInFoldersAreNotWaitedFor, as nobody may ever write to them.
 func TestPipesInFoldersAreNotWaitedFor(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
-	t.Chdir(dir)
-	config := filepath.Join(dir, "config")
+	in := func(path string) string { return filepath.Join(dir, path) }
 	for _, folder := range []string{"own", "sheets", "state/slowquick", "config/slowquick"} {
-		require.NoError(t, os.MkdirAll(folder, 0o700))
+		require.NoError(t, os.MkdirAll(in(folder), 0o700))
 	}
 	pipes := []string{"fifo.md", "own/fifo.md", "sheets/fifo.md", "state/slowquick/diary.db", "config/slowquick/levels.json", "config/slowquick/choices.json"}
 	for _, pipe := range pipes {
-		require.NoError(t, syscall.Mkfifo(pipe, 0o600))
+		require.NoError(t, syscall.Mkfifo(in(pipe), 0o600))
 	}
-	require.NoError(t, os.Symlink("fifo.md", "linked.md"))
-	require.NoError(t, os.WriteFile("jetty.md", []byte(jetty), 0o600))
-	require.NoError(t, os.WriteFile("sheets/jetty.md", []byte(jetty), 0o600))
+	require.NoError(t, os.Symlink("fifo.md", in("linked.md")))
+	require.NoError(t, os.WriteFile(in("jetty.md"), []byte(jetty), 0o600))
+	require.NoError(t, os.WriteFile(in("sheets/jetty.md"), []byte(jetty), 0o600))
 	for name, test := range map[string]struct {
 		args      []string
 		code      int
@@ -78,12 +78,12 @@ func TestPipesInFoldersAreNotWaitedFor(t *testing.T) {
 		"plan":     {[]string{"practise", "--list", "jetty.md"}, exitOK, "Jetty", "diary.db: it is not a regular file"},
 	} {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			cmd := inFolder(dir, test.args...)
-			cmd.Env = append(cmd.Env, "XDG_CONFIG_HOME="+config)
 			var out, errOut strings.Builder
 			cmd.Stdout, cmd.Stderr = &out, &errOut
 			require.NoError(t, cmd.Start())
-			patience := time.AfterFunc(10*time.Second, func() { _ = cmd.Process.Kill() })
+			patience := time.AfterFunc(time.Minute, func() { _ = cmd.Process.Kill() })
 			defer patience.Stop()
 			_ = cmd.Wait() // its code tells
 			assert.Equal(t, test.code, cmd.ProcessState.ExitCode(), errOut.String())
