@@ -136,15 +136,20 @@ func (c *checker) unknown(item *Item) {
 		c.add("side-missing", item.name, item.Name+" is danced to the left or to the right", "write "+quoted(left.Name)+" or "+quoted(right.Name)+"; with × 2 it is danced to one side and then to the other")
 		return
 	}
+	if at, told := c.sheet.prose[Key(item.Name)]; told {
+		var where []Related
+		if at != (extent{}) {
+			where = []Related{{c.src.span(at.from, at.to), "this is read as prose"}}
+		}
+		c.add("unknown-figure", item.name, "the section "+quoted(item.Name)+" has no chart", "write the steps there as a table with the columns Count, Leader and Follower", where...)
+		return
+	}
 	c.add("unknown-figure", item.name, "unknown "+c.sheet.Dance.Name+" figure "+quoted(item.Name), c.figureHint(item.Name))
 }
 
 // figureHint returns what to write when a figure is not known.
 func (c *checker) figureHint(name string) string {
 	s := c.sheet
-	if s.prose[Key(name)] {
-		return "its section has no table with a column Count"
-	}
 	if len(c.list) > mostHints {
 		return ""
 	}

@@ -137,6 +137,16 @@ func TestWhatStandsBelowAnItemIsNeverPassedOver(t *testing.T) {
 	}
 }
 
+// TestAFigureToldInProse: the finding shows what stands in place of the chart.
+func TestAFigureToldInProse(t *testing.T) {
+	const sheet = "\n## Order\n\n1. Quay step\n\n## Quay step\n\nOn 2 the leader steps LF forward, and the follower RF back.\n"
+	found := routine.Check("prose.md", []byte(of("cha-cha")+sheet), library.Open())
+	require.Len(t, found, 1)
+	assert.Equal(t, place{"unknown-figure", 7, 4}, places(found)[0])
+	require.Len(t, found[0].Related, 1)
+	assert.Equal(t, [2]int{11, 1}, [2]int{found[0].Related[0].Span.Start.Line, found[0].Related[0].Span.Start.Column})
+}
+
 // TestHints: hints say what to write, in the sheet's own terms.
 func TestHints(t *testing.T) {
 	lib := shipped()
@@ -147,7 +157,7 @@ func TestHints(t *testing.T) {
 	}{
 		{of("waltz") + "## Order\n\n1. Reverse turn × 2\n", "join-direction", "a turn of 1/4 L is missing"},
 		{of("waltz") + "## Order\n\n1. Natural turn × 2\n", "join-direction", "a turn of 1/4 R is missing"},
-		{of("waltz") + "## Order\n\n1. Tea\n\n## Tea\n\nWith milk.\n", "unknown-figure", "its section has no table with a column Count"},
+		{of("waltz") + "## Order\n\n1. Tea\n\n## Tea\n\nWith milk.\n", "unknown-figure", "write the steps there as a table with the columns Count, Leader and Follower"},
 		{of("cha-cha") + "## Order\n\n1. Natural turn\n", "unknown-figure", "it is a figure of Foxtrot, Quickstep, Viennese waltz, Waltz; here perhaps Natural top"},
 		{of("waltz") + "## Order\n\n1. Jubilee\n", "unknown-figure", "write its steps below a heading \"## Jubilee\""},
 		{of("waltz") + "## Order\n\n1. Jubilee\n\n# Jubilee\n\n| Count | Leader |\n|--|--|\n| 1-3 | LF slide |\n", "unknown-word", "perhaps side"},

@@ -1,8 +1,8 @@
 package routine
 
 import (
-	"cmp"
 	"bytes"
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"

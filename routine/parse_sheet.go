@@ -215,7 +215,7 @@ type parser struct {
 func newParser(name string, src []byte, book Book) parser {
 	f := &findings{src: newSource(src)}
 	return parser{f, &Sheet{Name: name, Title: Plain(name), Dance: plainDance(), src: f.src, book: book,
-		byKey: map[string]*Figure{}, prose: map[string]bool{}, places: map[int]*Figure{}}, map[string]Step{}, map[string]Stance{}}
+		byKey: map[string]*Figure{}, prose: map[string]extent{}, places: map[int]*Figure{}}, map[string]Step{}, map[string]Stance{}}
 }
 
 // unsafeText reports characters that would upset a terminal, the first of each line.
@@ -353,7 +353,13 @@ func (p *parser) title(sections []section, roles []role) {
 
 // prose passes over a section for people, but not over a chart or steps in it.
 func (p *parser) prose(sec *section) {
-	p.sheet.prose[Key(sec.name)] = true
+	first := extent{} // of what it says
+	if len(sec.blocks) > 0 {
+		if lines := p.linesIn(sec.blocks[0]); len(lines) > 0 {
+			first = lines[0]
+		}
+	}
+	p.sheet.prose[Key(sec.name)] = first
 	for _, b := range sec.blocks {
 		switch b := b.(type) {
 		case *table:
@@ -363,10 +369,16 @@ func (p *parser) prose(sec *section) {
 		case *ast.Paragraph:
 			if hint := p.brokenChart(p.lines(b)); hint != "" {
 				p.add("chart-broken", p.lines(b), "this looks like a chart but is not a table", hint)
+			} else if lines := p.linesIn(b); p.areSteps(lines) {
+				p.add("steps-not-read", lines[0], "the steps on these lines are not read", chartHint)
 			}
 		case *ast.List:
-			if p.hasSteps(b) {
-				p.add("steps-not-read", p.extentOf(b), "the steps in this list are not read", "write them as a table with the columns Count, Leader and Follower")
+			var items []extent
+			for item := b.FirstChild(); item != nil; item = item.NextSibling() {
+				items = append(items, p.itemText(item))
+			}
+			if p.areSteps(items) {
+				p.add("steps-not-read", p.extentOf(b), "the steps in this list are not read", chartHint)
 			}
 		}
 	}
@@ -389,11 +401,25 @@ func (p *parser) orderMissing(sections []section) {
 // stepPattern matches the beginning of a step in running text.
 var stepPattern = lazily(`^(?:[^A-Za-z]{0,6}|\w{1,10}[:.)]\s*)(?:LF|RF)\b`)
 
-// hasSteps reports whether several items of a list are steps.
-func (p *parser) hasSteps(list *ast.List) bool {
+// chartHint says how steps are written.
+const chartHint = "write them as a table with the columns Count, Leader and Follower"
+
+// countedPattern matches what may stand before a step in running text: its count, or whose it is.
+var countedPattern = lazily(`^[ \t]*(?:\w{1,10}[ \t]*[:.)][ \t]*|[^\pL]{1,8})`)
+
+// areSteps reports whether several texts are steps.
+func (p *parser) areSteps(texts []extent) bool {
 	steps := 0
-	for item := list.FirstChild(); item != nil; item = item.NextSibling() {
-		if stepPattern.MatchString(p.src.slice(p.itemText(item))) {
+	for _, at := range texts {
+		text := p.src.slice(at)
+		if stepPattern.MatchString(text) {
+			steps++
+			continue
+		}
+		if at.to-at.from > longestCell {
+			continue
+		}
+		if step, found := ParseStep(text[len(countedPattern.FindString(text)):]); len(found) == 0 && !step.Stands() {
 			steps++
 		}
 	}

@@ -27,7 +27,7 @@ type Sheet struct {
 	book     Book
 	byKey    map[string]*Figure // figures by name; other names yield to figures' own
 	places   map[int]*Figure    // the headings of figures in Markdown, and those of the order, with nil
-	prose    map[string]bool    // names of sections without a chart
+	prose    map[string]extent  // sections without a chart, by name: what they say first
 	written  []Item             // the order's items as they stand there, each once
 	orderAt  extent             // the heading
 	orderPos extent             // from its heading to the end of its last part
