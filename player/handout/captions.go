@@ -13,8 +13,8 @@ import (
 // Captions is what the captions of a film show.
 type Captions uint8
 
-// What captions can show: the count, the steps of the partners shown, or the figures as chapters of the
-// film.
+// What captions can show: the count, the steps of the partners shown by half bars, or the figures as
+// chapters of the film.
 const (
 	Counts Captions = iota
 	Steps
@@ -23,12 +23,6 @@ const (
 
 // CaptionNames are the names of the kinds of captions.
 var CaptionNames = [...]string{Counts: "counts", Steps: "steps", Chapters: "figures"}
-
-// cue is a text shown from one second up to, but not including, another.
-type cue struct {
-	from, to float64
-	lines    []string
-}
 
 // WebVTT writes captions for a track element or a film.
 //
@@ -43,10 +37,7 @@ func (k Captions) WebVTT(w io.Writer, timeline *player.Timeline, o Options) erro
 	// What follows WEBVTT is for people.
 	fmt.Fprintf(b, "WEBVTT - %s\n", vttText(timeline.Score.Title))
 	for _, c := range cues {
-		fmt.Fprintf(b, "\n%s --> %s\n", stamp(c.from, "."), stamp(c.to, "."))
-		for _, l := range c.lines {
-			fmt.Fprintln(b, vttText(l))
-		}
+		fmt.Fprintf(b, "\n%s --> %s%s\n%s\n", stamp(c.from, "."), stamp(c.to, "."), c.corner.settings(), vttText(c.text))
 	}
 	return b.Flush()
 }
@@ -60,11 +51,7 @@ func (k Captions) SubRip(w io.Writer, timeline *player.Timeline, o Options) erro
 	}
 	b := bufio.NewWriter(w)
 	for i, c := range cues {
-		fmt.Fprintf(b, "%d\n%s --> %s\n", i+1, stamp(c.from, ","), stamp(c.to, ","))
-		for _, l := range c.lines {
-			fmt.Fprintln(b, srtText(l))
-		}
-		fmt.Fprintln(b)
+		fmt.Fprintf(b, "%d\n%s --> %s\n%s%s\n\n", i+1, stamp(c.from, ","), stamp(c.to, ","), c.corner.tag(), srtText(c.text))
 	}
 	return b.Flush()
 }
@@ -80,41 +67,33 @@ func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
 
 // laidOut returns the captions of a timing.
 func (k Captions) laidOut(r *timing, o *Options) (cues []cue) {
+	if k == Steps {
+		return stepCues(r, o)
+	}
 	for i := range r.counts {
-		if lines := k.lines(r, i, o); len(lines) > 0 {
+		if text := k.text(r, i); text != "" {
 			from := r.counts[i].Seconds
 			if n := len(cues); n > 0 {
 				cues[n-1].to = from
 			}
-			cues = append(cues, cue{from: from, to: r.end, lines: lines})
+			cues = append(cues, cue{from: from, to: r.end, text: text})
 		}
 	}
 	return cues
 }
 
-// lines returns what is shown from a count on; nothing if what was shown before stays.
-func (k Captions) lines(r *timing, i int, o *Options) (lines []string) {
+// text returns what is shown from a count on; "" if what was shown before stays.
+func (k Captions) text(r *timing, i int) string {
 	c := &r.counts[i]
 	switch {
-	case k == Chapters && c.Begins:
-		return []string{r.timeline.Score.Passages[r.timeline.Events[c.Event].Passage].Name()}
-	case k == Chapters && c.Event < 0 && (i == 0 || r.counts[i-1].Event >= 0):
-		return []string{"Lead-in"}
-	case k == Chapters, c.Said == "" && (k == Counts || c.Event < 0):
-		return nil
-	case k == Counts || c.Event < 0:
-		return []string{c.Said}
+	case k == Counts:
+		return c.Said
+	case c.Begins:
+		return r.timeline.Score.Passages[r.timeline.Events[c.Event].Passage].Name()
+	case c.Event < 0 && (i == 0 || r.counts[i-1].Event >= 0):
+		return "Lead-in"
 	}
-	e := &r.timeline.Events[c.Event]
-	if c.Begins {
-		lines = append(lines, r.timeline.Score.Passages[e.Passage].Name())
-	}
-	for _, p := range o.partners() {
-		if s := e.Steps[p]; s != nil {
-			lines = append(lines, p.String()+" "+s.Words())
-		}
-	}
-	return lines
+	return ""
 }
 
 // stamp writes a second to the nearest thousandth, "00:01:02.345".

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -20,6 +21,7 @@ import (
 type caption struct {
 	from, to float64
 	text     string
+	place    string // "", "left" or "right"
 }
 
 var arrow = regexp.MustCompile(`^(\d\d+):(\d\d):(\d\d)([.,])(\d\d\d) --> (\d\d+):(\d\d):(\d\d)([.,])(\d\d\d)$`)
@@ -58,8 +60,14 @@ func vtt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.
 		require.True(t, ok, "a cue without text: %q", block)
 		require.NotContains(t, text, "-->")
 		require.NotContains(t, text, "<")
+		place := ""
+		for settings, name := range map[string]string{" position:25% size:48%": "left", " position:75% size:48%": "right"} {
+			if before, found := strings.CutSuffix(head, settings); found {
+				head, place = before, name
+			}
+		}
 		from, to := times(t, head, ".")
-		list = append(list, caption{from, to, unescape.Replace(text)})
+		list = append(list, caption{from, to, unescape.Replace(text), place})
 	}
 	return list
 }
@@ -74,7 +82,13 @@ func srt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.
 		require.Equal(t, fmt.Sprint(i+1), parts[0])
 		require.NotContains(t, parts[2], "-->")
 		from, to := times(t, parts[1], ",")
-		list = append(list, caption{from, to, strings.ReplaceAll(parts[2], "\u2060", "")})
+		place := ""
+		for tag, name := range map[string]string{`{\an1}`: "left", `{\an3}`: "right"} {
+			if rest, found := strings.CutPrefix(parts[2], tag); found {
+				parts[2], place = rest, name
+			}
+		}
+		list = append(list, caption{from, to, strings.ReplaceAll(parts[2], "\u2060", ""), place})
 	}
 	return list
 }
@@ -90,12 +104,39 @@ func TestCaptionsFollowEachOther(t *testing.T) {
 			assert.Equal(t, cues, srt(t, handout.Captions(k), timeline, o), name)
 			require.NotEmpty(t, cues)
 			assert.Zero(t, cues[0].from)
-			for i := 1; i < len(cues); i++ {
-				assert.Less(t, cues[i-1].from, cues[i].from, name)
-				assert.Equal(t, cues[i-1].to, cues[i].from, name)
+			for _, place := range []string{"", "left", "right"} {
+				own := at(place, cues)
+				for i := 1; i < len(own); i++ {
+					assert.Less(t, own[i-1].from, own[i].from, name)
+					assert.Equal(t, own[i-1].to, own[i].from, name)
+				}
 			}
 		}
 	}
+}
+
+// at returns the cues in a place.
+func at(place string, cues []caption) []caption {
+	return slices.DeleteFunc(slices.Clone(cues), func(c caption) bool { return c.place != place })
+}
+
+// TestStepsCanBeRead: no caption has more than 42 letters, or more than 20 for each second that it is shown,
+// of any figure of the library; and a half bar is one caption.
+func TestStepsCanBeRead(t *testing.T) {
+	for name, timeline := range routines(t) {
+		for _, o := range variants(timeline) {
+			for _, c := range vtt(t, handout.Steps, timeline, o) {
+				letters := utf8.RuneCountInString(c.text)
+				assert.LessOrEqual(t, letters, 42, "%s: %s", name, c.text)
+				assert.LessOrEqual(t, float64(letters), 20*(c.to-c.from)+0.1, "%s, %.3f s: %s", name, c.from, c.text)
+			}
+		}
+	}
+	var said []string
+	for _, c := range at("left", vtt(t, handout.Steps, lantern(t), wholeRoutine()))[:5] {
+		said = append(said, fmt.Sprintf("%.3f %s", c.from, c.text))
+	}
+	assert.Equal(t, []string{"0.000 Leader", "2.143 LF forward", "2.679 replace side close", "3.750 LF side · RF back", "4.821 replace side close"}, said)
 }
 
 func TestChaptersAreTheFigures(t *testing.T) {

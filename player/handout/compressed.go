@@ -35,7 +35,7 @@ func (t ClickTrack) tags(timeline *player.Timeline) (encoder.Tags, error) {
 	tempo := timeline.OwnTempo().Scaled(r.runThroughs[0].Percent)
 	tags := encoder.Tags{Title: oneLine(timeline.Score.Title), Genre: oneLine(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.end}
 	for _, c := range Chapters.laidOut(r, &o) {
-		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: oneLine(c.lines[0])})
+		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: oneLine(c.text)})
 	}
 	tags.Chapters[0].From = 0
 	return tags, nil

@@ -107,7 +107,7 @@ func TestTextStaysText(t *testing.T) {
 			for _, k := range []handout.Captions{handout.Counts, handout.Steps, handout.Chapters} {
 				cues := vtt(t, k, timeline, o)
 				assert.Equal(t, cues, srt(t, k, timeline, o))
-				want := map[handout.Captions]int{handout.Counts: 6, handout.Steps: 5, handout.Chapters: 2}[k]
+				want := map[handout.Captions]int{handout.Counts: 6, handout.Steps: 4, handout.Chapters: 2}[k]
 				require.Len(t, cues, want)
 				if k == handout.Chapters {
 					assert.Equal(t, text, cues[1].text)

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -43,7 +44,7 @@ func TestAllKindsSayTheSame(t *testing.T) {
 				t.Run(fmt.Sprintf("%s %d %s", name, i, o.Settings.Count), func(t *testing.T) {
 					want := shownSteps(t, timeline, o)
 					require.NotEmpty(t, want)
-					same(t, want, captionSteps(t, timeline, o))
+					sameCaptions(t, want, timeline, o)
 					same(t, want, midiSteps(t, timeline, o))
 					same(t, want, jsonSteps(t, timeline, o))
 					pageSteps(t, text, timeline, o)
@@ -71,7 +72,7 @@ func TestBeat37(t *testing.T) {
 	o := wholeRoutine()
 	want := told{(4 + 36) * 60.0 / 112, "2", [2]string{"RF small forward and across, 3/8 L", "LF small forward and across, 3/8 R"}}
 	for kind, list := range map[string][]told{
-		"screen": shownSteps(t, timeline, o), "captions": captionSteps(t, timeline, o), "MIDI": midiSteps(t, timeline, o), "JSON": jsonSteps(t, timeline, o),
+		"screen": shownSteps(t, timeline, o), "MIDI": midiSteps(t, timeline, o), "JSON": jsonSteps(t, timeline, o),
 	} {
 		i := slices.IndexFunc(list, func(s told) bool { return s.seconds > want.seconds-0.01 })
 		assert.InDelta(t, want.seconds, list[i].seconds, 0.004, kind)
@@ -287,31 +288,57 @@ func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (o
 	return out
 }
 
-// captionSteps reads the captions of the counts, and of the steps.
-func captionSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
+// sameCaptions compares the captions of the counts, and of each partner's steps: one for each half bar in
+// which there is a step, from the first of them on, which names them in turn.
+func sameCaptions(t *testing.T, want []told, timeline *player.Timeline, o handout.Options) {
+	t.Helper()
 	counts := vtt(t, handout.Counts, timeline, o)
-	for _, c := range vtt(t, handout.Steps, timeline, o) {
-		s := told{seconds: c.from}
-		stepped := false
-		for l := range strings.SplitSeq(c.text, "\n") {
-			who, step, _ := strings.Cut(l, " ")
-			for _, p := range routine.Partners() {
-				if who == p.String() {
-					s.steps[p], stepped = step, true
-				}
-			}
+	for _, s := range want {
+		i := slices.IndexFunc(counts, func(c caption) bool { return math.Abs(c.from-s.seconds) < 0.004 })
+		if s.said != "" {
+			require.GreaterOrEqual(t, i, 0)
+			require.Equal(t, s.said, counts[i].text)
 		}
-		if !stepped {
-			continue // of the lead-in
-		}
-		for _, count := range counts {
-			if count.from == c.from {
-				s.said = count.text
-			}
-		}
-		list = append(list, s)
 	}
-	return list
+	all := vtt(t, handout.Steps, timeline, o)
+	long := strings.NewReplacer("fwd", "forward", "diag ", "diagonally ")
+	for _, p := range routine.Partners() {
+		if !o.Shown[p] {
+			continue
+		}
+		place := [2]string{"left", "right"}[p]
+		if o.Shown != [2]bool{true, true} {
+			place = ""
+		}
+		var own []told
+		for _, s := range want {
+			if s.steps[p] != "" {
+				own = append(own, s)
+			}
+		}
+		for _, c := range at(place, all) {
+			if c.text == "Leader" || c.text == "Follower" {
+				continue
+			}
+			require.NotEmpty(t, own)
+			require.InDelta(t, own[0].seconds, c.from, 0.004)
+			text, cut := strings.CutSuffix(c.text, " …")
+			for n := 0; len(own) > 0 && own[0].seconds < c.to-0.002; n++ {
+				words, feet := strings.Split(text, " · "), true
+				if len(words) == 1 && !strings.HasPrefix(text, "LF") && !strings.HasPrefix(text, "RF") {
+					feet = false
+				}
+				if feet && !cut {
+					require.Greater(t, len(words), n, "%q names %v", c.text, own[0])
+					for _, word := range strings.Fields(long.Replace(words[n])) {
+						require.Contains(t, own[0].steps[p], strings.Trim(word, ","))
+					}
+				}
+				own = own[1:]
+			}
+		}
+		require.Empty(t, own)
+	}
 }
 
 // midiSteps reads lyrics and texts, at the file's tempi.

@@ -18,7 +18,7 @@ func (d desk) writeCaptions() *cobra.Command {
 		short:   "Write counts, steps or figures as captions for a film (WebVTT, SubRip)",
 		example: "  slowquick write captions lantern-night.md -o steps.vtt --of steps\n  slowquick write captions lantern-night.md -o chapters.vtt --of figures",
 		flags: func(cmd *cobra.Command) {
-			flags.Word(cmd, &of, "of", "`WHAT` they say: counts, steps, or figures as chapters", handout.CaptionNames[:])
+			flags.Word(cmd, &of, "of", "`WHAT` they say: counts, steps by half bars, or figures as chapters", handout.CaptionNames[:])
 		},
 		write: func(out io.Writer, w wanted) error {
 			if w.format.Name == "SubRip" {
