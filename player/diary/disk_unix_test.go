@@ -79,6 +79,7 @@ func checkFilled(t *testing.T, said []byte, d *diary.Diary) {
 // TestAFullDisk: what is acknowledged is kept, the rest is refused with an error, and keeping goes on
 // when there is room again.
 func TestAFullDisk(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join(t.TempDir(), "diary.db")
 	said, err := play("fill", path).Output()
 	require.NoError(t, err)

@@ -120,6 +120,7 @@ func spin(times int) (sum [sha256.Size]byte) {
 //
 // DIARY_KILLS is the number of kills; 20 if unset, 1000 before a release.
 func TestTheDiarySurvivesKilling(t *testing.T) {
+	t.Parallel()
 	if os.PathSeparator == '\\' {
 		t.Skip("there is no kill -9 here")
 	}

@@ -67,6 +67,7 @@ func TestWhatCantBeKeptWaits(t *testing.T) {
 // TestALockedDiary: nobody who dances waits for it. The end of the program waits for a while, says so,
 // and then keeps all that was danced.
 func TestALockedDiary(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join(t.TempDir(), "diary.db")
 	unlock := lock(t, path)
 	w, p, kept := keeps(t, path)
