@@ -218,10 +218,10 @@ func (d Draft) Saved() bool {
 	return bytes.Equal(d.filed, d.Text())
 }
 
-// Findings returns what is wrong with each line of the order, and what is wrong elsewhere in the sheet.
-func (d Draft) Findings() (lines [][]routine.Finding, elsewhere []routine.Finding) {
+// Objections returns what is wrong with each line of the order, and what is wrong elsewhere in the sheet.
+func (d Draft) Objections() (lines [][]routine.Finding, elsewhere []routine.Finding) {
 	lines = make([][]routine.Finding, d.Order.Len())
-	for _, f := range d.Found {
+	for _, f := range routine.Objections(d.Found) {
 		if i := d.Order.At(f.Span.Start.Offset); i >= 0 {
 			lines[i] = append(lines[i], f)
 		} else {

@@ -46,7 +46,7 @@ func TestARoutineIsMadeFromNothing(t *testing.T) {
 	d = changed(t, changed(t, d, "Natural turn"), "Box step")
 	assert.Equal(t, "---\ndance: waltz\n---\n\n# Lantern waltz\n\n## Order\n\n1. Natural turn\n2. Box step\n", string(d.Text()))
 	assert.False(t, d.Saved())
-	lines, elsewhere := d.Findings()
+	lines, elsewhere := d.Objections()
 	require.Len(t, lines, 2)
 	assert.Empty(t, lines[0])
 	require.NotEmpty(t, lines[1], "the leader's foot")

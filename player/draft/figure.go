@@ -362,10 +362,10 @@ func (f *Figure) Remove(row int) []byte { return f.text.Remove(row) }
 // Without is explained at Remove.
 func (f *Figure) Without() []byte { return f.text.Without() }
 
-// Findings returns what is wrong with each row, and with the rest of the figure.
-func (f *Figure) Findings() (rows [][]routine.Finding, elsewhere []routine.Finding) {
+// Objections returns what is wrong with each row, and with the rest of the figure.
+func (f *Figure) Objections() (rows [][]routine.Finding, elsewhere []routine.Finding) {
 	rows = make([][]routine.Finding, len(f.Rows))
-	for _, found := range f.draft.Found {
+	for _, found := range routine.Objections(f.draft.Found) {
 		switch row, within := f.found.At(found.Span.Start.Offset); {
 		case row >= 0:
 			rows[row] = append(rows[row], found)
@@ -382,10 +382,10 @@ func (f *Figure) Sheet() ([]byte, error) {
 	if len(f.Rows) == 0 {
 		return nil, fmt.Errorf("%s has no steps yet", f.Name)
 	}
-	rows, elsewhere := f.Findings()
+	rows, elsewhere := f.Objections()
 	for _, found := range append(rows, elsewhere) {
 		if routine.HasErrors(found) {
-			return nil, fmt.Errorf("something is wrong with %s yet: %w", f.Name, said(routine.Objections(found)[0]))
+			return nil, fmt.Errorf("something is wrong with %s yet: %w", f.Name, said(found[0]))
 		}
 	}
 	if f.draft.Score.Defines {

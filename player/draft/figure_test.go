@@ -55,9 +55,9 @@ func TestAFigureIsWritten(t *testing.T) {
 			require.Len(t, f.Rows, i+1)
 			assert.Equal(t, next, f.Rows[i], dance)
 		}
-		rows, elsewhere := f.Findings()
+		rows, elsewhere := f.Objections()
 		for _, found := range append(rows, elsewhere) {
-			assert.Empty(t, routine.Objections(found), "%s\n%s", dance, d.Text())
+			assert.Empty(t, found, "%s\n%s", dance, d.Text())
 		}
 		d = changed(t, d, "Lantern sway")
 		assert.False(t, routine.HasErrors(d.Found), "%s: %+v", dance, d.Found)
@@ -99,8 +99,8 @@ func TestTheFollowerFollows(t *testing.T) {
 	write(1, draft.LeaderCell, "–")
 	assert.Equal(t, "–", f.Rows[1][draft.LeaderCell])
 	write(1, draft.LeaderCell, "LF side")
-	rows, _ := f.Findings()
-	assert.NotEmpty(t, routine.Objections(append(rows[1], rows[2]...)), "his LF isn't free on the next")
+	rows, _ := f.Objections()
+	assert.NotEmpty(t, append(rows[1], rows[2]...), "his LF isn't free on the next")
 	_, err = f.Sheet()
 	assert.ErrorContains(t, err, "something is wrong with Lantern sway yet")
 }

@@ -46,9 +46,9 @@ func (d Draft) linksAfter(line int) (offers []Offer, says string) {
 
 // partedBefore reports whether something is wrong with how a line joins what is danced before it.
 func (d Draft) partedBefore(line int) bool {
-	lines, _ := d.Findings()
+	lines, _ := d.Objections()
 	return slices.ContainsFunc(lines[line], func(f routine.Finding) bool {
-		return f.Severity != routine.Note && (strings.HasPrefix(string(f.Code), "join-") || f.Code == "bar-not-full")
+		return strings.HasPrefix(string(f.Code), "join-") || f.Code == "bar-not-full"
 	})
 }
 

@@ -106,7 +106,7 @@ func TestLinksLookAtTheJoinThatIsAmiss(t *testing.T) {
 			require.NoError(t, err)
 			next, err := d.Change(text, tt.line+1)
 			require.NoError(t, err)
-			lines, _ := next.Findings()
+			lines, _ := next.Objections()
 			assert.Empty(t, lines[tt.line+1], "%s", text)
 		})
 	}
@@ -121,14 +121,14 @@ func TestAnotherFamilyIsOfferedLast(t *testing.T) {
 			assert.Empty(t, n.Mixes, "nothing is danced yet")
 		}
 		d = changed(t, d, first)
-		_, elsewhere := d.Findings()
+		_, elsewhere := d.Objections()
 		require.Empty(t, elsewhere)
 		mixing := 0
 		for _, n := range d.Next(0) {
 			if n.Why != "" {
 				break
 			}
-			lines, _ := changed(t, d, n.Figure.Name).Findings()
+			lines, _ := changed(t, d, n.Figure.Name).Objections()
 			mixed := slices.ContainsFunc(lines[1], func(f routine.Finding) bool { return f.Code == "mixed-families" })
 			assert.Equal(t, mixed, n.Mixes != "", n.Figure.Name)
 			if mixed {

@@ -134,7 +134,7 @@ func (w *writing) changes(text []byte, err error) bool {
 func (w *writing) row(row int) {
 	r := w.figure.Rows[row]
 	w.say("%d: count %s, leader %s, follower %s.", row+1, r[draft.CountCell], r[draft.LeaderCell], r[draft.FollowerCell])
-	rows, _ := w.figure.Findings()
+	rows, _ := w.figure.Objections()
 	w.tell(rows[row])
 }
 
@@ -144,16 +144,16 @@ func (w *writing) read(string) {
 	for i := range w.figure.Rows {
 		w.row(i)
 	}
-	_, elsewhere := w.figure.Findings()
+	_, elsewhere := w.figure.Objections()
 	w.tell(elsewhere)
 	w.next()
 }
 
 // now reads a row after a change, and others that are wrong.
 func (w *writing) now(row int) {
-	rows, elsewhere := w.figure.Findings()
+	rows, elsewhere := w.figure.Objections()
 	for i := range rows {
-		if i == row || len(routine.Objections(rows[i])) > 0 {
+		if i == row || len(rows[i]) > 0 {
 			w.row(i)
 		}
 	}

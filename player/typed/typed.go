@@ -164,7 +164,7 @@ func (s *session) show(string) {
 	for i := range d.Order.Len() {
 		s.read(i)
 	}
-	_, elsewhere := d.Findings()
+	_, elsewhere := d.Objections()
 	s.tell(elsewhere)
 	s.length()
 }
@@ -186,16 +186,13 @@ func (s *session) read(line int) {
 		here = " You are here."
 	}
 	s.say("%d: %s%s.%s", line+1, d.Order.Line(line), at, here)
-	lines, _ := d.Findings()
+	lines, _ := d.Objections()
 	s.tell(lines[line])
 }
 
 // tell says what is wrong.
 func (s *session) tell(found []routine.Finding) {
 	for _, f := range found {
-		if f.Severity == routine.Note {
-			continue
-		}
 		text := f.Message
 		if f.Hint != "" {
 			text += ". " + f.Hint
@@ -262,8 +259,8 @@ func (s *session) now(d draft.Draft) {
 	if s.draft.Line >= 0 {
 		s.read(s.draft.Line)
 	}
-	for i, found := range first(d.Findings()) {
-		if i != s.draft.Line && wrong(found) {
+	for i, found := range first(d.Objections()) {
+		if i != s.draft.Line && len(found) > 0 {
 			s.read(i)
 		}
 	}
@@ -275,16 +272,6 @@ func (s *session) now(d draft.Draft) {
 }
 
 func first(lines [][]routine.Finding, _ []routine.Finding) [][]routine.Finding { return lines }
-
-// wrong reports whether there is something wrong among findings, other than notes.
-func wrong(found []routine.Finding) bool {
-	for _, f := range found {
-		if f.Severity != routine.Note {
-			return true
-		}
-	}
-	return false
-}
 
 // number reads a line's number, from 1, and what follows it.
 func (s *session) number(args string) (line int, rest string, ok bool) {
@@ -378,9 +365,9 @@ func (s *session) setAll(setting, value string) {
 	}
 	s.draft, s.offers = d, nil
 	s.say("The %s is %s.", setting, d.Holds(setting))
-	lines, elsewhere := d.Findings()
+	lines, elsewhere := d.Objections()
 	for i := range lines {
-		if wrong(lines[i]) {
+		if len(lines[i]) > 0 {
 			s.read(i)
 		}
 	}

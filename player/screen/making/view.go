@@ -173,14 +173,12 @@ func (m picture) trouble() []string {
 	if m.draft.Order.Len() == 0 {
 		return nil
 	}
-	lines, elsewhere := m.draft.Findings()
+	lines, elsewhere := m.draft.Objections()
 	var found *routine.Finding
 	where := ""
 	first := func(list []routine.Finding, at string) {
-		for i := range list {
-			if found == nil && list[i].Severity != routine.Note {
-				found, where = &list[i], at
-			}
+		if found == nil && len(list) > 0 {
+			found, where = &list[0], at
 		}
 	}
 	if m.draft.Line >= 0 {
@@ -209,21 +207,11 @@ func (m picture) trouble() []string {
 	return out
 }
 
-// wrong reports whether there is something wrong among findings, other than notes.
-func wrong(list []routine.Finding) bool {
-	for _, f := range list {
-		if f.Severity != routine.Note {
-			return true
-		}
-	}
-	return false
-}
-
 // orderLines draws the order in so many columns and lines.
 func (m picture) orderLines(width, rows int) []string {
 	t := &m.o.Theme
 	order := m.draft.Order
-	found, _ := m.draft.Findings()
+	found, _ := m.draft.Objections()
 	lines := []string{m.title("The order", m.focus == onOrder && m.offers == nil, width)}
 	if rows < 3 {
 		lines = nil
@@ -251,7 +239,7 @@ func (m picture) orderLines(width, rows int) []string {
 			at = "corner · " + at
 		}
 		name := fmt.Sprintf("%s%d %s", mark, i+1, harmless.Line(order.Line(i).String()))
-		if wrong(found[i]) {
+		if len(found[i]) > 0 {
 			name = fmt.Sprintf("%s! %s", mark, strings.TrimPrefix(name, mark))
 			if i != m.draft.Line {
 				k = t.Alarm

@@ -112,12 +112,12 @@ func (w *writing) chart(width, rows int, t *term.Theme) []string {
 	n := len(w.figure.Rows) + 1
 	seen := max(rows-len(lines)-len(ways)-1, 1)
 	from := term.FirstSeen(n, w.row, seen)
-	found, _ := w.figure.Findings()
+	found, _ := w.figure.Objections()
 	for i := from; i < min(from+seen, n); i++ {
 		cells, k, mark := w.next, t.Faint, "  "
 		if i < len(w.figure.Rows) {
 			cells, k = w.figure.Rows[i], term.Plain
-			if len(routine.Objections(found[i])) > 0 {
+			if len(found[i]) > 0 {
 				mark = "! "
 			}
 		}
@@ -179,15 +179,15 @@ func (w *writing) leads() string {
 
 // trouble says in two lines what is wrong with the marked row, or else with the first that is wrong.
 func (w *writing) trouble(width int, t *term.Theme) (lines []string) {
-	rows, elsewhere := w.figure.Findings()
+	rows, elsewhere := w.figure.Objections()
 	text := ""
 	for i := range rows {
-		if bad := routine.Objections(rows[i]); len(bad) > 0 && (text == "" || i == w.row) {
+		if bad := rows[i]; len(bad) > 0 && (text == "" || i == w.row) {
 			text = fmt.Sprintf("step %d: %s", i+1, bad[0].Message)
 		}
 	}
-	if bad := routine.Objections(elsewhere); text == "" && len(bad) > 0 {
-		text = bad[0].Message
+	if text == "" && len(elsewhere) > 0 {
+		text = elsewhere[0].Message
 	}
 	for _, line := range term.Wrap(text, width) {
 		if text != "" && len(lines) < 2 {
