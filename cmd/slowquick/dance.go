@@ -99,15 +99,7 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how flags.Da
 
 // danceOnLines prints a line for each step as it is danced.
 func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how flags.Dance, silent bool) error {
-	score, err := a.Score(d)
-	if err != nil {
-		return err
-	}
-	timeline, err := a.ToSong(ctx, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, d, player.NewTimeline(score))
-	if err != nil {
-		a.Warn(fmt.Errorf("without music: %w", err))
-	}
-	set, err := how.Settings(timeline)
+	timeline, set, err := a.toDance(ctx, d, how)
 	if err != nil {
 		return err
 	}
@@ -132,4 +124,19 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how flags.Dan
 		return outcome.Failed(fmt.Errorf("print the steps: %w", err), "")
 	}
 	return nil
+}
+
+// toDance returns a sheet's timeline, to its song if that can be played, and how to dance it. If the sheet can't be
+// danced, it prints the findings.
+func (a *app) toDance(ctx context.Context, d sheets.Document, how flags.Dance) (*player.Timeline, player.Settings, error) {
+	score, err := a.Score(d)
+	if err != nil {
+		return nil, player.Settings{}, err
+	}
+	timeline, err := a.ToSong(ctx, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, d, player.NewTimeline(score))
+	if err != nil {
+		a.Warn(fmt.Errorf("without music: %w", err))
+	}
+	set, err := how.Settings(timeline)
+	return timeline, set, err
 }

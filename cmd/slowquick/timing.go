@@ -16,7 +16,6 @@ import (
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/tapping"
-	"dance.example/slowquick/player/songs"
 	"dance.example/slowquick/player/timing"
 )
 
@@ -70,15 +69,7 @@ func (a *app) timeSteps(ctx context.Context, name string, how flags.Dance, o tap
 	if err != nil {
 		return err
 	}
-	score, err := a.Score(d)
-	if err != nil {
-		return err
-	}
-	timeline, err := a.ToSong(ctx, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, d, player.NewTimeline(score))
-	if err != nil {
-		a.Warn(fmt.Errorf("without music: %w", err))
-	}
-	set, err := how.Settings(timeline)
+	timeline, set, err := a.toDance(ctx, d, how)
 	if err != nil {
 		return err
 	}
@@ -94,7 +85,7 @@ func (a *app) timeSteps(ctx context.Context, name string, how flags.Dance, o tap
 	o.Danced = func() (*player.Timeline, player.Settings) { return timeline, set }
 	r, ok, err := a.tap(ctx, o, plain)
 	if ok {
-		report.Timing(a.Page(a.Out), score.Title, r)
+		report.Timing(a.Page(a.Out), timeline.Score.Title, r)
 	}
 	return outcome.Failed(err, "")
 }
