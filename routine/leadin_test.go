@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 )
 
@@ -41,11 +40,11 @@ func TestLeadIn(t *testing.T) {
 		{"cha-cha", "conteggio iniziale: 2 battute", 2},
 	} {
 		text := led(tt.dance, tt.line)
-		score, found := routine.Read("quay.md", []byte(text), library.Open())
+		score, found := routine.Read("quay.md", []byte(text), shipped())
 		require.False(t, routine.HasErrors(found), "%s: %v", tt.line, found)
 		assert.Equal(t, tt.want, score.LeadIn(), tt.line)
-		tidy, _ := routine.Tidy("quay.md", []byte(text), library.Open())
-		again, found := routine.Read("quay.md", tidy, library.Open())
+		tidy, _ := routine.Tidy("quay.md", []byte(text), shipped())
+		again, found := routine.Read("quay.md", tidy, shipped())
 		assert.Empty(t, found, tt.line)
 		assert.Equal(t, tt.want, again.LeadIn(), "%s, tidied", tt.line)
 		if _, value, _ := strings.Cut(tt.line, ": "); strings.HasPrefix(tt.line, "lead-in") {
@@ -53,7 +52,7 @@ func TestLeadIn(t *testing.T) {
 			assert.Equal(t, value, routine.TopSetting(tidy, "lead-in"))
 		}
 	}
-	score, found := routine.Read("quay.md", []byte("dance: waltz\nlead-in: 3 bars\n\n## Order\n\n1. Box step\n"), library.Open())
+	score, found := routine.Read("quay.md", []byte("dance: waltz\nlead-in: 3 bars\n\n## Order\n\n1. Box step\n"), shipped())
 	require.False(t, routine.HasErrors(found))
 	assert.Equal(t, 3, score.LeadIn(), "without lines of ---")
 }
@@ -71,7 +70,7 @@ func TestLeadInsThatCanNotBe(t *testing.T) {
 		{"lead-in: 99999 bars", `"99999 bars" is not a lead-in`},
 		{"lead-in:", "lead-in has no value"},
 	} {
-		score, found := routine.Read("quay.md", []byte(led("cha-cha", tt.line)), library.Open())
+		score, found := routine.Read("quay.md", []byte(led("cha-cha", tt.line)), shipped())
 		at := place{"bad-value", 3, 10}
 		if tt.line == "lead-in:" {
 			at.column--
@@ -80,9 +79,9 @@ func TestLeadInsThatCanNotBe(t *testing.T) {
 		assert.Equal(t, tt.message, found[0].Message)
 		assert.Equal(t, routine.UsualLeadIn, score.LeadIn())
 	}
-	_, found := routine.Read("quay.md", []byte(led("cha-cha", "led-in: 2")), library.Open())
+	_, found := routine.Read("quay.md", []byte(led("cha-cha", "led-in: 2")), shipped())
 	require.Equal(t, []place{{"unknown-setting", 3, 1}}, places(found))
 	assert.Contains(t, found[0].Hint, "lead-in")
-	_, found = routine.Read("quay.md", []byte("---\ndance: quay march\nmetre: x\nlead-in: 8 counts\n---\n\n## Order\n\n1. Sway\n"), library.Open())
+	_, found = routine.Read("quay.md", []byte("---\ndance: quay march\nmetre: x\nlead-in: 8 counts\n---\n\n## Order\n\n1. Sway\n"), shipped())
 	assert.Contains(t, places(found), place{"bad-value", 3, 8}, "the metre")
 }

@@ -140,7 +140,7 @@ func TestWhatStandsBelowAnItemIsNeverPassedOver(t *testing.T) {
 // TestAFigureToldInProse: the finding shows what stands in place of the chart.
 func TestAFigureToldInProse(t *testing.T) {
 	const sheet = "\n## Order\n\n1. Quay step\n\n## Quay step\n\nOn 2 the leader steps LF forward, and the follower RF back.\n"
-	found := routine.Check("prose.md", []byte(of("cha-cha")+sheet), library.Open())
+	found := routine.Check("prose.md", []byte(of("cha-cha")+sheet), shipped())
 	require.Len(t, found, 1)
 	assert.Equal(t, place{"unknown-figure", 7, 4}, places(found)[0])
 	require.Len(t, found[0].Related, 1)
