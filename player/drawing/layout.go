@@ -213,14 +213,28 @@ func (l *layout) flow(bounds []box) bool {
 	return l.size.X <= l.room.X && l.size.Y <= l.room.Y
 }
 
+// shift returns how far a picture is moved on paper, once it is turned and scaled: into the middle of its box.
+func (l *layout) shift(i int) floor.Point {
+	b, room := l.bounds(l.pictures[i]), l.boxes[i]
+	size := b.Max.Minus(b.Min).Times(l.scale)
+	head := floor.Point{Y: l.headline()}
+	spare := room.Max.Minus(room.Min).Minus(size).Minus(head).Times(0.5)
+	return room.Min.Plus(spare).Plus(head).Minus(b.Min.Times(l.scale))
+}
+
+// onPaper returns where a place in the hall is on paper, in a picture that is moved so far.
+func (l *layout) onPaper(at, shift floor.Point) floor.Point {
+	return at.Turned(l.turn()).Times(l.scale).Plus(shift)
+}
+
 // tuck moves the key up beside the pictures, as far as its place is free.
 func (l *layout) tuck() {
 	scale, compass := l.keyBoxes()
 	lowest := l.size.Y - key
 	for i, p := range l.pictures {
-		v := l.view(nil, i)
+		shift := l.shift(i)
 		take := func(at floor.Point, by float64) {
-			at = v.onPaper(at)
+			at = l.onPaper(at, shift)
 			if at.X-by < scale.Max.X {
 				lowest = max(lowest, at.Y+by+scale.Max.Y-scale.Min.Y)
 			}

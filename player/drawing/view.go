@@ -18,19 +18,11 @@ type view struct {
 
 // view returns where a picture is on paper.
 func (l *layout) view(s *sheet, i int) *view {
-	p, room := l.pictures[i], l.boxes[i]
-	b := l.bounds(p)
-	size := b.Max.Minus(b.Min).Times(l.scale)
-	head := floor.Point{Y: l.headline()}
-	spare := room.Max.Minus(room.Min).Minus(size).Minus(head).Times(0.5)
-	return &view{l: l, picture: p, sheet: s, room: room,
-		shift: room.Min.Plus(spare).Plus(head).Minus(b.Min.Times(l.scale))}
+	return &view{l: l, picture: l.pictures[i], sheet: s, room: l.boxes[i], shift: l.shift(i)}
 }
 
 // onPaper returns where a place in the hall is on paper.
-func (v *view) onPaper(at floor.Point) floor.Point {
-	return at.Turned(v.l.turn()).Times(v.l.scale).Plus(v.shift)
-}
+func (v *view) onPaper(at floor.Point) floor.Point { return v.l.onPaper(at, v.shift) }
 
 // mark says whose is what is drawn next, and of which rows.
 func (v *view) mark(q routine.Partner, rows ...int) {
