@@ -19,15 +19,6 @@ type rules struct {
 	anyRow  bool // a figure may be danced any number of times in a row
 }
 
-// opening is how a routine begins.
-type opening int
-
-const (
-	anyhow     opening = iota
-	asSequence         // with what begins one of the dance's usual sequences
-	asUsual            // with what begins the most usual one or, if there is none, with one of the easiest figures
-)
-
 const (
 	leastReturns = 4 // at least 1/leastReturns of a routine is danced again
 	mostShare    = 4 // at best, no figure takes more than 1/mostShare of the routine

@@ -11,6 +11,15 @@ import (
 // mostOpeners is how many moves with one figure a routine may choose from to begin with.
 const mostOpeners = 3
 
+// opening is how a routine begins.
+type opening int
+
+const (
+	anyhow     opening = iota
+	asSequence         // with what begins one of the dance's usual sequences
+	asUsual            // with what begins the most usual one or, if there is none, with one of the easiest figures
+)
+
 // openers returns the moves with which a routine may begin, the most usual first.
 func openers(g *graph, figs []*routine.Figure, as opening) (moves []*move) {
 	sequences := g.dance.Sequences
