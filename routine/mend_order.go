@@ -151,7 +151,7 @@ func (m *mender) heads(lines []textLine) []head {
 				continue
 			}
 			last.chart = last.chart || strings.Contains(l.text, "|") && chartHeading(l.text) == piped
-			last.list = last.list || l.indent() < 4 && itemPattern.MatchString(l.text)
+			last.list = last.list || l.indent() < 4 && itemPattern.MatchString(l.text) && !spokenSetting.MatchString(l.text)
 		}
 	}
 	heads[len(heads)-1].until = len(lines)

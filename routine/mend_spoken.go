@@ -35,10 +35,6 @@ func (m *mender) spoken(known func(name string) bool) {
 	roles := rolesOf(heads)
 	known = knownHere(heads, roles, known)
 	order := slices.Index(roles, orderRole)
-	if order < 0 {
-		m.announced(lines, heads, known)
-		return
-	}
 	for i, r := range roles {
 		if r != orderRole && r != partRole {
 			continue
@@ -114,8 +110,14 @@ func knownHere(heads []head, roles []role, known func(string) bool) func(string)
 var announcedPattern = lazily(`^[ \t]*[*_]*(?:[Tt]he[ \t]+)?([\pL]+)[ \t]*(?:[*_]*[:–—]|[ \t]-)[*_]*[ \t]*(.*)$`)
 
 // announced writes a heading for an order that is only announced, "Order: Basic, Fan", if its figures are known.
-func (m *mender) announced(lines []textLine, heads []head, known func(name string) bool) {
-	l := listMender{mender: m, known: known}
+func (m *mender) announced(known func(name string) bool) {
+	lines := m.body()
+	heads := m.heads(lines)
+	roles := rolesOf(heads)
+	if slices.Contains(roles, orderRole) {
+		return
+	}
+	l := listMender{mender: m, known: knownHere(heads, roles, known)}
 	until := heads[0].until
 	if len(heads) > 1 && heads[1].level == 1 {
 		until = heads[1].until // below the title
@@ -136,7 +138,7 @@ func (m *mender) announced(lines []textLine, heads []head, known func(name strin
 		if rest == "" && below < until && !lines[below].prose {
 			rest, from = lines[below].text, lines[below].at.from
 		}
-		if !l.figures(strings.TrimSpace(rest)) {
+		if !l.begins(strings.TrimSpace(rest)) {
 			continue
 		}
 		if i > 0 && !lines[i-1].blank() {
@@ -146,6 +148,20 @@ func (m *mender) announced(lines []textLine, heads []head, known func(name strin
 		m.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the order")
 		return
 	}
+}
+
+// begins reports whether a line is the first of an order: a figure, with or without a lead, or the heading of a table.
+func (l *listMender) begins(text string) bool {
+	if leads(text) {
+		a, _ := leadOf(text)
+		text = text[a.to:]
+	}
+	return l.figures(text) || l.figures(text[len(numbersPattern.FindString(text)):]) || strings.Contains(text, "|") && figureColumn(pipedCells(text)) >= 0
+}
+
+// figureColumn returns which column of a table is headed Figure, or -1.
+func figureColumn(headings []string) int {
+	return slices.IndexFunc(headings, func(h string) bool { return figureHeadings[Key(unmarked(h))] })
 }
 
 // parts makes a heading of each line that only names a part, "1. Hälfte".
@@ -272,7 +288,7 @@ func (l *listMender) table() {
 			}
 		case top < 0:
 			headings = pipedCells(t.text)
-			if column = slices.IndexFunc(headings, func(h string) bool { return figureHeadings[Key(unmarked(h))] }); column < 0 {
+			if column = figureColumn(headings); column < 0 {
 				return
 			}
 			top = i

@@ -22,21 +22,34 @@ func sheetByHand(t *rapid.T) string {
 	}
 	pick := func(label string, of ...string) string { return rapid.SampledFrom(of).Draw(t, label) }
 	var b strings.Builder
-	b.WriteString(pick("top", "---\ndance: cha-cha\n---\n\n", "dance: cha-cha\n\n", "---\ndance: cha-cha\nauthor: "+word()+"\n\n"))
+	b.WriteString(pick("top", "---\ndance: cha-cha\n---\n\n", "dance: cha-cha\n\n", "---\nTanz: cha-cha\n---\n\n", "Danse : cha-cha\n\n", "---\ndance: cha-cha\nauthor: "+word()+"\n\n"))
 	if rapid.Bool().Draw(t, "prose") {
 		b.WriteString("The river, " + word() + ".\n\n")
 	}
-	b.WriteString(pick("order", "## Order", "##Order", "**Order**", "## 1. Order", "## Routine", "Order:") + "\n")
+	b.WriteString(pick("order", "## Order", "##Order", "**Order**", "## 1. Order", "## Routine", "Order:", "## Ablauf", "## Orden") + "\n")
 	b.WriteString(pick("gap", "\n", ""))
-	mark := pick("mark", "%d. ", "%d) ", "%d.", "%d - ", "- ", "* ", "• ")
-	item := func(i int, name string) {
-		at := mark
-		if strings.Contains(mark, "%") {
-			at = fmt.Sprintf(mark, i)
+	mark := pick("mark", "%d. ", "%d) ", "%d.", "%d - ", "- ", "* ", "• ", "words", "Bars %d-%d: ", "- Takt %d-%d: ", "%d-%d ", "| table |")
+	lead := func(i int) string {
+		switch {
+		case mark == "words" && i == 1:
+			return pick("first", "First: ", "Zuerst ")
+		case mark == "words":
+			return pick("then", "Then ", "and then the ", "After that: ", "Dann ", "puis ")
+		case mark == "| table |" && i == 1:
+			return "| Bars | Figure |" + pick("rule of the order", "\n", "\n|---|---|\n") + "| 1-2 | "
+		case mark == "| table |":
+			return fmt.Sprintf("| %d-%d | ", 2*i-1, 2*i)
+		case strings.Count(mark, "%") == 2:
+			return fmt.Sprintf(mark, 2*i-1, 2*i)
+		case strings.Contains(mark, "%"):
+			return fmt.Sprintf(mark, i)
 		}
+		return mark
+	}
+	item := func(i int, name string) {
 		text := pick("times", "", " × 2", " x2", " 2x", " (twice)", ", 3 times", " - 2x") + pick("remark", "", " — "+word(), " - "+word()+", "+word(), " ("+word()+")")
-		b.WriteString(at + name + text + "\n")
-		if rapid.Bool().Draw(t, "setting") {
+		b.WriteString(lead(i) + name + text + strings.Repeat(" |", strings.Count(mark, "|")/2) + "\n")
+		if len(mark) < 6 && rapid.Bool().Draw(t, "setting") {
 			b.WriteString(pick("indent", "  ", "   ", "    ", "\t") + "- " + pick("set", "tempo: 30 bars/min", "count: words") + "\n")
 		}
 	}
@@ -56,12 +69,41 @@ func sheetByHand(t *rapid.T) string {
 	}
 	rows := [][3]string{{"Count", "Leader", "Follower"}, {"2", "LF forward", "RF back"}, {"3", "RF replace", "LF replace"}, {"4", "LF side", "RF side"}, {"&", "RF close", "LF close"}, {"1", "LF side", "RF side"},
 		{"2", "RF back", "LF forward"}, {"3", "LF replace", "RF replace"}, {"4-1", "RF side", "LF side"}}
+	for i := range rows[1:] {
+		if rapid.IntRange(0, 3).Draw(t, "note") == 0 {
+			rows[i+1][2] += " (" + word() + ")"
+		}
+	}
+	if rapid.IntRange(0, 3).Draw(t, "partners") == 0 {
+		partnersAsRows(&b, rows)
+	} else {
+		rowsByHand(t, &b, rows)
+	}
+	b.WriteString("\n" + pick("last", "", "## What to bring\n\n- shoes: "+word()+"\n\n| Who | What |\n|---|---|\n| all | "+word()+" |\n", "> "+word()+"\n"))
+	text := b.String()
+	return map[string]func() string{"lf": func() string { return text }, "crlf": func() string { return strings.ReplaceAll(text, "\n", "\r\n") },
+		"cr": func() string { return strings.ReplaceAll(text, "\n", "\r") }}[pick("ends", "lf", "lf", "crlf", "cr")]()
+}
+
+// partnersAsRows writes a chart with the counts side by side.
+func partnersAsRows(b *strings.Builder, rows [][3]string) {
+	for column := range 3 {
+		for _, r := range rows {
+			b.WriteString("| " + r[column] + " ")
+		}
+		b.WriteString("|\n")
+		if column == 0 {
+			b.WriteString(strings.Repeat("|---", len(rows)) + "|\n")
+		}
+	}
+}
+
+// rowsByHand writes a chart with a row for each count.
+func rowsByHand(t *rapid.T, b *strings.Builder, rows [][3]string) {
+	pick := func(label string, of ...string) string { return rapid.SampledFrom(of).Draw(t, label) }
 	between := pick("between", " | ", "\t", ";", "|")
 	outer := between == " | " && rapid.Bool().Draw(t, "outer")
 	for i, r := range rows {
-		if i > 0 && rapid.IntRange(0, 3).Draw(t, "note") == 0 {
-			r[2] += " (" + word() + ")"
-		}
 		line := strings.Join(r[:], between)
 		if outer {
 			line = "| " + line + " |"
@@ -74,10 +116,6 @@ func sheetByHand(t *rapid.T) string {
 			b.WriteString("\n")
 		}
 	}
-	b.WriteString("\n" + pick("last", "", "## What to bring\n\n- shoes: "+word()+"\n\n| Who | What |\n|---|---|\n| all | "+word()+" |\n", "> "+word()+"\n"))
-	text := b.String()
-	return map[string]func() string{"lf": func() string { return text }, "crlf": func() string { return strings.ReplaceAll(text, "\n", "\r\n") },
-		"cr": func() string { return strings.ReplaceAll(text, "\n", "\r") }}[pick("ends", "lf", "lf", "crlf", "cr")]()
 }
 
 // ownWord matches a word that sheetByHand made.

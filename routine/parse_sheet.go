@@ -52,6 +52,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	f.src = m.src
 	front, _ := frontEnd(f.src.text)
 	p.frontMatter(front)
+	m.pass(func(m *mender) { m.announced(p.inBook) })
 	m.pass(func(m *mender) { m.spoken(p.inBook) })
 	m.pass(func(m *mender) { m.order(p.inBook) })
 	f.src, s.src = m.src, m.src // nothing has been read of the body
