@@ -35,6 +35,8 @@ var spokenOrders = map[string]string{
 	"Bars 1–2: Closed basic\nBars 3–4: Hand to hand\n":                                                     "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
 	"- Bars 1-2: Closed basic\n- Bar 3: Hand to hand\n":                                                    "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
 	"1. Takt 1-2: Closed basic\n2. Takt 3-4: Hand to hand\n":                                               "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
+	"First: Closed basic\n\n## Part B\n\nThen: Hand to hand\n   - tempo: 30 bars/min\n":                    "Closed basic\nHand to hand",
+	"Closed basic\n\n## Second half\n\nHand to hand\n":                                                     "Closed basic\nHand to hand",
 	"1-2 Closed basic\n3 Hand to hand\n":                                                                   "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
 	"1–2: Closed basic\n3–4: Hand to hand\n":                                                               "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
 	"- 1+2 - Closed basic\n- 3+4 - Hand to hand (softly)\n":                                                "Closed basic — danced in bars 1+2\nHand to hand — danced in bars 3+4, softly",
