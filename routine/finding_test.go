@@ -625,6 +625,7 @@ func TestHostileSheets(t *testing.T) {
 		last  place
 	}{
 		{"too large", fill(head, "x", "") + strings.Repeat("x", 20), place{"too-large", 1, 1}, place{"too-large", 1, 1}},
+		{"UTF-16", "\xff\xfe-\x00", place{"not-utf8", 1, 1}, place{"not-utf8", 1, 1}},
 		{"no text", head + "\xff\xfe", place{"not-utf8", 5, 1}, place{"not-utf8", 5, 1}},
 		{"10,000 quotes in each other", head + strings.Repeat("> ", 10_000) + "x\n", place{"too-large", 5, 1}, place{"too-large", 5, 1}},
 		{"10,000 lists in each other", head + strings.Repeat("- ", 10_000) + "x\n", place{"too-large", 5, 1}, place{"too-large", 5, 1}},

@@ -116,6 +116,8 @@ func TestFormIsReadAsItIsMeant(t *testing.T) {
 		"facts without colons":                  change("- starts:", "- starts", "- ends:", "- ends"),
 		"facts in bold":                         change("- starts:", "- **Starts:**", "- ends:", "- **Ends**:"),
 		"facts by other names":                  change("- starts:", "- begins:", "- ends:", "- finishes:"),
+		"a table that is drawn":                 strings.NewReplacer("|:-----:|------------|------------|", "├───────┼────────────┼────────────┤", "|", "│").Replace(tidySheet),
+		"a quoted sheet":                        "> " + strings.ReplaceAll(strings.TrimSuffix(tidySheet, "\n"), "\n", "\n> ") + "\n",
 		"old line ends":                         strings.ReplaceAll(tidySheet, "\n", "\r"),
 		"line ends of Windows":                  strings.ReplaceAll(tidySheet, "\n", "\r\n"),
 		"spaces that do not break":              change("## Order", "##\u00a0Order", "1. Closed", "1.\u00a0Closed", "   - tempo: 30 bars", "\u00a0\u00a0\u00a0- tempo:\u00a030\u00a0bars", "| LF forward ", "|\u00a0LF\u00a0forward\u00a0"),
@@ -184,23 +186,26 @@ func TestWhatCanNotBeReadIsNamed(t *testing.T) {
 		below string
 		want  place
 	}{
-		"a chart without a name":         {"", place{"chart-broken", 5, 1}},
-		"rows without a heading":         {"## Quay step\n\n| 2 | LF forward | RF back |\n| 3 | RF replace | LF replace |\n", place{"chart-broken", 11, 1}},
-		"commas between and within":      {"## Quay step\n\nCount,Leader,Follower\n2,LF forward, check,RF back\n", place{"chart-broken", 11, 1}},
-		"no column of counts":            {"## Quay step\n\n| Leader | Follower |\n|---|---|\n| LF forward | RF back |\n| RF replace | LF replace |\n", place{"column-missing", 11, 3}},
-		"steps in a list":                {"## Quay step\n\n- LF forward\n- RF replace\n", place{"steps-not-read", 11, 3}},
-		"steps in a list, in words":      {"## Quay step\n\n- 2: left foot forward\n- 3: right foot replace\n", place{"steps-not-read", 11, 3}},
-		"steps in a list, in German":     {"## Quay step\n\nSo:\n\n- LF vorwärts\n- rechter Fuß seitwärts\n", place{"steps-not-read", 13, 3}},
-		"steps line by line":             {"## Closed basic\n\n2: LF forward, check\n3: RF replace\n", place{"steps-not-read", 11, 1}},
-		"a table in a figure's section":  {"## Quay step\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n\n| Who | What |\n|--|--|\n| all | tea |\n", place{"not-read", 15, 1}},
-		"a fact that is no fact":         {"## Quay step\n\n- weather: fair\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n", place{"not-read", 11, 3}},
-		"an order below another heading": {"", place{"order-missing", 7, 4}},
+		"a chart without a name":          {"", place{"chart-broken", 5, 1}},
+		"rows without a heading":          {"## Quay step\n\n| 2 | LF forward | RF back |\n| 3 | RF replace | LF replace |\n", place{"chart-broken", 11, 1}},
+		"commas between and within":       {"## Quay step\n\nCount,Leader,Follower\n2,LF forward, check,RF back\n", place{"chart-broken", 11, 1}},
+		"no column of counts":             {"## Quay step\n\n| Leader | Follower |\n|---|---|\n| LF forward | RF back |\n| RF replace | LF replace |\n", place{"column-missing", 11, 3}},
+		"steps in a list":                 {"## Quay step\n\n- LF forward\n- RF replace\n", place{"steps-not-read", 11, 3}},
+		"steps in a list, in words":       {"## Quay step\n\n- 2: left foot forward\n- 3: right foot replace\n", place{"steps-not-read", 11, 3}},
+		"steps in a list, in German":      {"## Quay step\n\nSo:\n\n- LF vorwärts\n- rechter Fuß seitwärts\n", place{"steps-not-read", 13, 3}},
+		"steps line by line":              {"## Closed basic\n\n2: LF forward, check\n3: RF replace\n", place{"steps-not-read", 11, 1}},
+		"a table in a figure's section":   {"## Quay step\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n\n| Who | What |\n|--|--|\n| all | tea |\n", place{"not-read", 15, 1}},
+		"a fact that is no fact":          {"## Quay step\n\n- weather: fair\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n", place{"not-read", 11, 3}},
+		"an order of lines below a title": {"", place{"order-missing", 7, 1}},
+		"an order below another heading":  {"", place{"order-missing", 7, 4}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			sheet := head + test.below
 			switch name {
 			case "a chart without a name":
 				sheet = strings.Replace(head, "## Order", "| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n\n## Order", 1)
+			case "an order of lines below a title":
+				sheet = "---\ndance: cha-cha\n---\n\n# Tonight\n\nClosed basic\nHand to hand\n"
 			case "an order below another heading":
 				sheet = strings.Replace(head, "## Order", "## Tonight", 1)
 			}

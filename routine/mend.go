@@ -43,6 +43,8 @@ func mended(src *source) *mender {
 func (m *mender) top() {
 	m.pass((*mender).lineEnds)
 	m.pass((*mender).spaces)
+	m.pass((*mender).quoted)
+	m.pass((*mender).boxes)
 	m.pass((*mender).fences)
 	m.pass((*mender).settings)
 }
@@ -128,6 +130,44 @@ func (m *mender) lineEnds() {
 		}
 	}
 	m.slip(extent{}, "the old line ends, CR alone, are read")
+}
+
+// quoted reads a sheet that is quoted as a whole, as in the answer to a mail.
+func (m *mender) quoted() {
+	lines := m.lines()
+	for _, l := range lines {
+		if !l.blank() && l.text[0] != '>' {
+			return
+		}
+	}
+	for _, l := range lines {
+		if n := len(l.text) - len(strings.TrimPrefix(strings.TrimPrefix(l.text, ">"), " ")); n > 0 {
+			m.write(extent{l.at.from, l.at.from + n}, "")
+		}
+	}
+	if len(m.edits) > 0 {
+		m.slip(lines[0].at, "the sheet is read without the > before its lines")
+	}
+}
+
+// drawn writes the lines that are drawn around a table in letters of the keyboard.
+var drawn = strings.NewReplacer("│", "|", "┃", "|", "║", "|", "─", "-", "━", "-", "═", "=", "├", "+", "┤", "+", "┼", "+", "┬", "+", "┴", "+",
+	"┌", "+", "┐", "+", "└", "+", "┘", "+", "╔", "+", "╗", "+", "╚", "+", "╝", "+", "╠", "+", "╣", "+", "╬", "+", "╦", "+", "╩", "+")
+
+// boxes reads tables with drawn lines.
+func (m *mender) boxes() {
+	if !bytes.ContainsAny(m.src.text, "│┃║") {
+		return
+	}
+	for _, l := range m.lines() {
+		if text := drawn.Replace(l.text); text != l.text && !l.prose && (strings.Contains(text, "|") || ruled(text)) {
+			for i, r := range l.text {
+				if plain := drawn.Replace(string(r)); plain != string(r) {
+					m.write(extent{l.at.from + i, l.at.from + i + len(string(r))}, plain)
+				}
+			}
+		}
+	}
 }
 
 // oddSpaces are the letters that look like a space, or like nothing.

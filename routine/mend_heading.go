@@ -6,8 +6,12 @@ import (
 
 // isOrderName reports whether a heading stands above the list of figures.
 func isOrderName(heading string) bool {
-	return Section(unnumbered(heading)) == "order"
+	name := unnumbered(heading)
+	return Section(name) == "order" || strings.Contains(name, " ") && Section(name[:len(name)-len(ofFigures.FindString(name))]) == "order"
 }
+
+// ofFigures matches what may follow the name of the order: "Order of figures".
+var ofFigures = lazily(`(?i)\s+(?:of(?:\s+the)?|der|des|de(?:\s+(?:las?|los))?|delle)\s+(?:figures?|figuren|figuras?|moves|dance|steps|schritte|pasos|passi)$`)
 
 // numberPattern matches the number before a heading's name.
 var numberPattern = lazily(`^\d{1,3}(?:[.)]+[ \t]*|[ \t]*[-–—:][ \t]+)`)
@@ -155,4 +159,4 @@ func itemBelow(lines []textLine) bool {
 }
 
 // itemPattern matches a line as people begin an item of a list, up to its text.
-var itemPattern = lazily(`^[ \t]*(?:[(#]?(\d{1,9})(?:[.):/]+[ \t]*|[ \t]*[-–—][ \t]+|[ \t]+)|([-*+•·‣→➤–—]|[A-Za-z][.)]|[ivx]{1,4}[.)]|[①-⑳])[ \t]+(?:\[[ xX]\][ \t]+)?)`)
+var itemPattern = lazily(`^[ \t]*(?:[(#]?(\d{1,9})(?:[.):/]+[ \t]*|[ \t]*[-–—][ \t]+|[ \t]+)|((?:[-*+•·‣→➤–—]|[A-Za-z][.)]|[ivx]{1,4}[.)]|[①-⑳])[ \t]|[０-９]{1,3}[．.）)、：]|\d{1,2}\x{fe0f}?\x{20e3})[ \t]*(?:\[[ xX]\][ \t]+)?)`)

@@ -74,7 +74,7 @@ func rolesOf(heads []head) []role {
 			inOrder = inOrder && h.level > heads[order].level
 		case inOrder && h.level > heads[order].level:
 			out[i] = partRole
-		case order >= 0 && i > order && (partPattern.MatchString(h.name) || h.list && goesOn(h.name)):
+		case order >= 0 && i > order && (partPattern.MatchString(h.name) || goesOn(h.name)):
 			out[i] = partRole
 		case order >= 0 && isOrderName(h.name) && (h.list || Key(unnumbered(h.name)) == "order"):
 			out[i] = secondRole

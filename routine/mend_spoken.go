@@ -127,7 +127,10 @@ func (m *mender) announced(known func(name string) bool) {
 			continue
 		}
 		a := announcedPattern.FindStringSubmatchIndex(t.text)
-		if a == nil || Section(t.text[a[2]:a[3]]) != "order" {
+		if a == nil && isOrderName(headingText(t.text)) {
+			a = []int{0, len(t.text), 0, len(t.text), len(t.text), len(t.text)}
+		}
+		if a == nil || !isOrderName(headingText(t.text[a[2]:a[3]])) {
 			continue
 		}
 		rest, below := t.text[a[4]:a[5]], i+1
@@ -162,6 +165,52 @@ func (l *listMender) begins(text string) bool {
 // figureColumn returns which column of a table is headed Figure, or -1.
 func figureColumn(headings []string) int {
 	return slices.IndexFunc(headings, func(h string) bool { return figureHeadings[Key(unmarked(h))] })
+}
+
+// barred puts bars between the cells of an order that is a table pasted from a spreadsheet.
+func (m *mender) barred() {
+	lines := m.body()
+	heads := m.heads(lines)
+	for i, r := range rolesOf(heads) {
+		if r != orderRole && r != partRole {
+			continue
+		}
+		form := noChart
+		for _, t := range lines[heads[i].line+1 : heads[i].until] {
+			if t.prose || strings.Contains(t.text, "|") || len(t.text) > longestCell {
+				form = noChart
+				continue
+			}
+			if form == noChart {
+				form = orderForm(t.text)
+			}
+			if form == noChart {
+				continue
+			}
+			if cells := cellsOf(t.text, form); len(cells) > 1 {
+				at := t.at.from
+				for k, cell := range cells {
+					m.write(extent{at, t.at.from + cell.from}, [2]string{"| ", " | "}[min(k, 1)])
+					at = t.at.from + cell.to
+				}
+				m.write(extent{at, t.at.to}, " |")
+			}
+		}
+	}
+}
+
+// orderForm returns what stands between the cells of a table whose heading a line is, if one is headed Figure.
+func orderForm(line string) chartForm {
+	for _, form := range []chartForm{tabbed, semicolons, commas} {
+		var texts []string
+		for _, c := range cellsOf(line, form) {
+			texts = append(texts, line[c.from:c.to])
+		}
+		if len(texts) > 1 && len(texts[0]) < longestName && figureColumn(texts) >= 0 {
+			return form
+		}
+	}
+	return noChart
 }
 
 // parts makes a heading of each line that only names a part, "1. Hälfte".

@@ -43,6 +43,11 @@ var (
 func say(text string, known func(name string) bool) saying {
 	r := itemReader{text: text, saying: saying{name: extent{0, len(text)}, times: 1}, known: known}
 	r.trim()
+	if rest := r.rest(); len(rest) > 4 && strings.HasPrefix(rest, "|:") && strings.HasSuffix(rest, ":|") { // a musician's repeat
+		r.times, r.timesAt, r.said[0] = 2, r.name, true
+		r.name = extent{r.name.from + 2, r.name.to - 2}
+		r.trim()
+	}
 	if r.named() {
 		return r.saying
 	}

@@ -45,7 +45,11 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 			}
 			at += size
 		}
-		f.add("not-utf8", extent{at, at + 1}, "the file is not UTF-8 text", "save it as UTF-8")
+		what := "the file is not UTF-8 text"
+		if bytes.HasPrefix(src, []byte("\xff\xfe")) || bytes.HasPrefix(src, []byte("\xfe\xff")) {
+			what = "the file is UTF-16 text, not UTF-8"
+		}
+		f.add("not-utf8", extent{at, at + 1}, what, "save it as UTF-8")
 		return s, f
 	}
 	m := mended(f.src)
@@ -53,6 +57,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	front, _ := frontEnd(f.src.text)
 	p.frontMatter(front)
 	m.pass(func(m *mender) { m.announced(p.inBook) })
+	m.pass((*mender).barred)
 	m.pass(func(m *mender) { m.spoken(p.inBook) })
 	m.pass(func(m *mender) { m.order(p.inBook) })
 	f.src, s.src = m.src, m.src // nothing has been read of the body
@@ -391,6 +396,21 @@ func (p *parser) orderMissing(sections []section) {
 		for _, b := range sec.blocks {
 			if list, ok := b.(*ast.List); ok && list.IsOrdered() {
 				p.add("order-missing", p.itemText(list.FirstChild()), "no \"## Order\" list found", "if this list is the order, put a heading \"## Order\" above it")
+				return
+			}
+		}
+	}
+	known := func(name string) bool { return p.sheet.byKey[Key(name)] != nil || p.inBook(name) }
+	for _, sec := range sections {
+		for _, b := range sec.blocks {
+			lines := p.linesIn(b)
+			if len(lines) == 0 {
+				continue
+			}
+			text := p.src.slice(lines[0])
+			text = text[len(itemPattern.FindString(text)):]
+			if name := say(text, known).name; known(headingText(text[name.from:name.to])) {
+				p.add("order-missing", lines[0], "no \"## Order\" list found", "if these figures are the order, put a heading \"## Order\" above them")
 				return
 			}
 		}

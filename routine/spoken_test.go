@@ -37,6 +37,12 @@ var spokenOrders = map[string]string{
 	"1. Takt 1-2: Closed basic\n2. Takt 3-4: Hand to hand\n":                                               "Closed basic — danced in bars 1-2\nHand to hand — danced in bars 3-4",
 	"First: Closed basic\n\n## Part B\n\nThen: Hand to hand\n   - tempo: 30 bars/min\n":                    "Closed basic\nHand to hand",
 	"Closed basic\n\n## Second half\n\nHand to hand\n":                                                     "Closed basic\nHand to hand",
+	"First: Closed basic\n\n## Order, part 2\n\nThen: Hand to hand\n":                                      "Closed basic\nHand to hand",
+	"１．Closed basic\n２．Hand to hand\n":                                                                     "Closed basic\nHand to hand",
+	"1\ufe0f\u20e3 Closed basic\n2\ufe0f\u20e3 Hand to hand\n":                                             "Closed basic\nHand to hand",
+	"1. |: Closed basic :|\n2. Hand to hand\n":                                                             "Closed basic × 2\nHand to hand",
+	"No\tFigure\tTimes\tRemarks\n1\tClosed basic\t2\tsoftly\n2\tHand to hand\t1\n":                         "Closed basic × 2 — softly\nHand to hand",
+	"Takte;Figur;mal\n1-2;Closed basic;2\n3-4;Hand to hand;1\n":                                            "Closed basic × 2 — danced in bars 1-2\nHand to hand — danced in bars 3-4",
 	"1-2 Closed basic\n3 Hand to hand\n":                                                                   "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
 	"1–2: Closed basic\n3–4: Hand to hand\n":                                                               "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
 	"- 1+2 - Closed basic\n- 3+4 - Hand to hand (softly)\n":                                                "Closed basic — danced in bars 1+2\nHand to hand — danced in bars 3+4, softly",
@@ -86,6 +92,8 @@ func TestAnOrderInWords(t *testing.T) {
 func TestAnOrderThatIsAnnounced(t *testing.T) {
 	for body, want := range map[string]string{
 		"Order:\nClosed basic\nHand to hand\n":                           "Closed basic\nHand to hand",
+		"order\nclosed basic\nhand to hand\n":                            "closed basic\nhand to hand",
+		"## Ordre des figures\n\n• Closed basic\n":                       "Closed basic",
 		"Order: Closed basic, Hand to hand.\n":                           "Closed basic\nHand to hand",
 		"**Order:** Closed basic, Hand to hand\n":                        "Closed basic\nHand to hand",
 		"# Lantern Night\n\nThe order:\n\nClosed basic\n":                "Closed basic",

@@ -49,7 +49,7 @@ var german = tongue{
 		"1": {"eins"}, "2": {"zwei"}, "3": {"drei"}, "4": {"vier"}, "5": {"fünf"}, "6": {"sechs"}, "7": {"sieben"}, "8": {"acht"},
 	},
 	columns: synonyms{
-		"Count": {"Zählzeit", "Zählzeiten", "Zählweise", "Zählen", "Schlag", "Zeit", "Rhythmus", "Timing"}, "Leader": {"Herr", "Herren", "Mann", "Männer", "Führender", "Führende", "Er"},
+		"Count": {"Zählzeit", "Zählung", "Zählzeiten", "Zählweise", "Zählen", "Schlag", "Zeit", "Rhythmus", "Timing"}, "Leader": {"Herr", "Herren", "Mann", "Männer", "Führender", "Führende", "Er"},
 		"Follower": {"Dame", "Damen", "Frau", "Frauen", "Folgende", "Folgender", "Sie"}, "Step": {"Schritt", "Nummer", "Schritt Nr"}, "Note": {"Bemerkung", "Bemerkungen", "Anmerkung", "Anmerkungen", "Hinweis"},
 		"Alignment": {"Ausrichtung", "Raumrichtung", "Front"}, "Turn": {"Drehung", "Drehumfang"}, "Rise": {"Heben und Senken", "Heben"}, "Footwork": {"Fußarbeit", "Fußtechnik"}, "Sway": {"Neigung"}, "Position": {"Tanzhaltung", "Haltung", "Fassung"},
 	},
