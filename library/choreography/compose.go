@@ -13,7 +13,7 @@ import (
 // of new figures.
 const (
 	goodPlans = 12
-	nearly    = 4 // points less than the best, which is good enough
+	nearly    = 10 // points less than the best, which is good enough
 	mostPlans = 40
 	vainPlans = 6 // after so many without success, none more
 	mostNews  = 6
@@ -150,31 +150,39 @@ func best(g *graph, figs []*routine.Figure, w *Wish, plan []section, r rules) *R
 	return nil
 }
 
-// bestOf returns one of some routines in which no figure takes more than its share, one of so many parts: the
-// first that is nearly as good as the best. It returns nil if there is none.
+// bestOf returns one of some routines in which no figure takes more than its share, one of so many parts: by the
+// seed, any that is nearly as good as the best. It returns nil if there is none.
 func bestOf(fillable []*composer, parts routine.Beats) *Routine {
 	var good []*Routine
 	best := 0
+	met := map[*move]int{}
 	for n := range uint64(mostPlans) {
 		c := fillable[int(n)%len(fillable)]
-		c.share = c.total() / parts
+		c.share, c.met = c.total()/parts, met
 		if n >= vainPlans && len(good) == 0 {
 			break
 		}
 		if !c.try(rand.New(rand.NewPCG(c.wish.Seed, n))) {
 			continue
 		}
+		for i := range c.steps {
+			met[c.steps[i].move]++
+		}
 		made := c.routine()
+		if slices.ContainsFunc(good, made.same) {
+			continue
+		}
 		made.Score = c.judge(made)
 		best = max(best, made.Score.Sum())
 		if good = append(good, made); len(good) == goodPlans {
 			break
 		}
 	}
-	if i := slices.IndexFunc(good, func(r *Routine) bool { return r.Score.Sum() >= best-nearly }); i >= 0 {
-		return good[i]
+	good = slices.DeleteFunc(good, func(r *Routine) bool { return r.Score.Sum() < best-nearly })
+	if len(good) == 0 {
+		return nil
 	}
-	return nil
+	return good[rand.New(rand.NewPCG(fillable[0].wish.Seed, mostPlans)).IntN(len(good))]
 }
 
 // UsualBars returns a length for a wish that names none: two phrases, or three or four if the

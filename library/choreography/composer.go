@@ -65,6 +65,7 @@ type composer struct {
 	fills map[spot]bool // whether the rest can be filled at all, ignoring shares, places and returns
 	homes map[int]bool
 
+	met    map[*move]int // how often moves were danced in the routines found so far
 	random *rand.Rand
 	tried  int
 	faulty int // the step that must be another, or noStep

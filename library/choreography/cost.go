@@ -8,19 +8,21 @@ import (
 
 // What a plan is worth, in units in which a figure not danced yet is worth one.
 const (
-	spread      = 1.6 // how far chance goes
-	asBefore    = 10  // as in the section that comes back
-	fromSection = 2   // a figure of it
-	known       = 1   // any that was danced
-	tooMany     = 3   // one more figure than a class keeps
-	inSet       = 0.4
-	unusualWay  = 0.5
-	linking     = 1   // shorter than a figure
-	inPart      = 0.8 // a part of a figure
-	unlisted    = 1.2 // a figure that none of the dance's sequences names
-	standing    = 1.2 // a dance that travels, and a figure that does not
-	repeated    = 0.8
-	wished      = 3
+	spread        = 1.6 // how far chance goes
+	asBefore      = 10  // as in the section that comes back
+	fromSection   = 2   // a figure of it
+	known         = 1   // any that was danced
+	tooMany       = 3   // one more figure than a class keeps
+	inSet         = 0.4
+	unusualWay    = 0.5
+	linking       = 1   // shorter than a figure
+	inPart        = 0.8 // a part of a figure
+	unlisted      = 1.2 // a figure that none of the dance's sequences names
+	standing      = 1.2 // a dance that travels, and a figure that does not
+	repeated      = 0.8
+	wished        = 3
+	elsewhere     = 0.3 // in each routine found so far; up to mostElsewhere
+	mostElsewhere = 2
 )
 
 // cost says how little a move suits a section, of which before was danced already.
@@ -57,7 +59,7 @@ func (c *composer) cost(e *edge, s *section, before recalled) float64 {
 	if c.repeats(e.move) {
 		cost += repeated
 	}
-	return cost
+	return cost + min(mostElsewhere, elsewhere*float64(c.met[e.move]))
 }
 
 // repeats reports whether a move was just danced, or would be danced in turns with another.

@@ -236,7 +236,8 @@ func (c *composer) mayTake(e *edge) bool {
 // goesBack reports whether a move takes the couple against the line of dance, and no chart says that it does so by
 // nature. A box that turns may go back as far as it just came.
 func (c *composer) goesBack(e *edge) bool {
-	if !c.dance.Travels || len(e.danced) > 1 || e.danced[0].figure.Starts.Facing[routine.Leader].Stand != routine.NoStand {
+	aligned := func(p piece) bool { return p.figure.Starts.Facing[routine.Leader].Stand != routine.NoStand }
+	if !c.dance.Travels || facesWall(c.dance) || slices.ContainsFunc(e.danced, aligned) {
 		return false
 	}
 	way := e.goes.by.X

@@ -38,14 +38,16 @@ func (c *composer) routine() *Routine {
 }
 
 // faulty returns the number of the first step with which something is wrong in a routine as a sheet would have
-// it; ok is false if nothing is.
+// it, or which would be danced in another way than was planned, as a sheet leaves the way open; ok is false if
+// nothing is.
 func (r *Routine) faulty(d *routine.Dance, w *Wish) (step int, ok bool) {
 	var steps []int // of each item
+	var ways []string
 	items := slices.Clone(r.Items)
 	for i := range r.steps {
-		for range r.steps[i].danced {
+		for _, p := range r.steps[i].danced {
 			items[len(steps)].At.Start.Offset = len(steps) // findings point to it
-			steps = append(steps, i)
+			steps, ways = append(steps, i), append(ways, p.way.Differs())
 		}
 	}
 	score, found := routine.InOrder(d, r.faces, items...)
@@ -54,6 +56,11 @@ func (r *Routine) faulty(d *routine.Dance, w *Wish) (step int, ok bool) {
 	for _, f := range append(found, floor.Check(score, found)...) {
 		if f.Code != "last-bar-open" {
 			step, ok = min(step, steps[f.Span.Start.Offset]), true
+		}
+	}
+	for i := range score.Passages {
+		if score.Passages[i].Figure.Differs() != ways[i] {
+			step, ok = min(step, steps[i]), true
 		}
 	}
 	return step, ok
@@ -79,6 +86,9 @@ func (c *composer) returned(steps []danceStep) (sum routine.Beats) {
 	}
 	return sum
 }
+
+// same reports whether two routines are the same order.
+func (r *Routine) same(other *Routine) bool { return slices.EqualFunc(r.Items, other.Items, alike) }
 
 // asBefore returns how much is in sections that come back, and how much of that is danced as before.
 func (r *Routine) asBefore() (as, again routine.Beats) {

@@ -13,15 +13,20 @@ const (
 	inSets        = 0.4
 	returning     = 0.25
 	ofSequences   = 0.6
-	cornerEach    = 20 // bars, on a floor
-	tooMuchAgain  = 0.65
+	cornerEach    = 20  // bars, on a floor
+	tooMuchAgain  = 0.2 // more than the sections that come back
 )
 
 // judge returns the score of a routine.
 func (c *composer) judge(r *Routine) (s Score) {
 	d, w := c.dance, c.wish
 	length := c.total().Float()
-	var sets, listed, links, travel, corners float64
+	var sets, listed, links, travel, corners, planned float64
+	for i := range r.plan {
+		if s := &r.plan[i]; s.again {
+			planned += (s.to - s.from).Float() / length
+		}
+	}
 	for i := range r.steps {
 		step := &r.steps[i]
 		travel += step.goes.by.X
@@ -51,7 +56,7 @@ func (c *composer) judge(r *Routine) (s Score) {
 	if c.listed != nil {
 		s.add("usual", listed/ofSequences, "%.0f %% are figures of the dance's usual sequences", 100*listed)
 	}
-	s.add("return", min(back/returning, 1-2*max(0, back-tooMuchAgain)), "%.0f %% was danced before", 100*back)
+	s.add("return", min(back/returning, 1-2*max(0, back-planned-tooMuchAgain)), "%.0f %% was danced before", 100*back)
 	if as, again := r.asBefore(); again > 0 {
 		share := as.Float() / again.Float()
 		s.add("theme", share, "%.0f %% of what comes back is danced as before", 100*share)
