@@ -10,7 +10,9 @@ import (
 
 	"dance.example/slowquick/internal/thorough"
 	"dance.example/slowquick/library/check"
+	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
 )
 
 // inOrder returns a sheet that dances figures one after the other.
@@ -62,6 +64,25 @@ func TestWhatFollowsFindsThePartner(t *testing.T) {
 			assert.Greater(t, followed, len(c.Figures)/7)
 		})
 	}
+}
+
+// TestBasicsAreDancedOverAndOver: however often a basic is danced in a row, the partners stay together.
+func TestBasicsAreDancedOverAndOver(t *testing.T) {
+	lib := shipped()
+	tried := 0
+	for _, c := range lib.Chapters() {
+		for _, fig := range c.Figures {
+			if !strings.Contains(strings.ToLower(fig.Name), "basic") || len(choreography.Parted(c.Dance, fig, fig)) > 0 {
+				continue
+			}
+			item := routine.Whole(fig)
+			item.Times = 16
+			score, found := routine.InOrder(c.Dance, nil, item)
+			assert.Empty(t, ofPlaces(floor.Check(score, found)), "%s, %s", c.Dance.Name, fig.Name)
+			tried++
+		}
+	}
+	assert.Greater(t, tried, 30)
 }
 
 // TestUsualOrders: figures commonly taught one after the other can be danced so. The orders
