@@ -405,7 +405,7 @@ func TestLessons(t *testing.T) {
 		steps, _, _ = strings.Cut(steps, "\n### ")
 		assert.True(t, strings.Contains(steps, l.Figure.Name+" × ") || strings.Count(steps, l.Figure.Name) > 1, text)
 	}
-	assert.Greater(t, made, len(all)/2)
+	assert.GreaterOrEqual(t, made, len(all)-2)
 }
 
 // TestWhy: what is said of a routine is true of it.
@@ -415,10 +415,10 @@ func TestWhy(t *testing.T) {
 	r, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 16, Level: 1})
 	require.NoError(t, err)
 	why := strings.Join(r.Why(c.Dance), "\n")
-	assert.Contains(t, why, "It goes A B A C: the theme of bars 1–4 comes back in bars 9–12")
+	assert.Contains(t, why, "Its form is A B A C: the theme, bars 1–4, comes back in bars 9–12")
 	assert.Contains(t, why, "It opens with "+r.Items[0].Name+", in closed hold, with the leader's LF.")
-	assert.Contains(t, why, "belong together (bar")
-	assert.NotContains(t, why, "Corners")
+	assert.Contains(t, why, "make a set (bar")
+	assert.NotContains(t, why, "corners")
 	assert.NotEmpty(t, r.Score)
 	for _, m := range r.Score {
 		assert.True(t, 0 <= m.Points && m.Points <= 10, "%v", m)

@@ -2,6 +2,7 @@ package choreography
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,42 +23,52 @@ type Lesson struct {
 const warmUpBars = 4
 
 // Lesson returns a lesson on the routine's new figure or, if it has none, the one that was wished for, or
-// its hardest. What leads from one thing to the next is taken from figs, which are in order from easy to
-// hard. What can't be led to is only danced in the routine.
+// its hardest that can be led to. What leads from one thing to the next is taken from figs, which are in order
+// from easy to hard. What can't be led to is only danced in the routine.
 func (r *Routine) Lesson(d *routine.Dance, figs []*routine.Figure, w Wish) Lesson {
-	l := Lesson{Figure: r.toTeach(w), faces: r.faces}
+	all := r.toTeach(w)
+	for _, fig := range all {
+		if l := r.lesson(d, figs, fig); l.Steps != nil {
+			return l
+		}
+	}
+	return Lesson{Figure: all[0], Routine: r.Items, faces: r.faces}
+}
+
+// lesson returns a lesson on a figure of the routine. It has no steps if the figure can't be led to.
+func (r *Routine) lesson(d *routine.Dance, figs []*routine.Figure, fig *routine.Figure) Lesson {
 	for _, rounds := range []int{1, 2} { // what doesn't fill whole bars once, may do so danced twice
 		for _, inSteps := range []bool{true, false} {
+			l := Lesson{Figure: fig, Routine: r.Items, faces: r.faces}
 			c := chained{dance: d, figs: figs, tempo: d.Usual.Min}
 			c.begin(r)
 			l.WarmUp = c.taken()
-			l.Steps = c.figure(l.Figure, inSteps, rounds)
+			l.Steps = c.figure(fig, inSteps, rounds)
 			if l.Steps != nil && c.leadTo(r.Items[0]) {
-				l.Steps, l.Routine = append(l.Steps, c.taken()...), r.Items
-				if l.passes(d) {
+				if l.Steps = append(l.Steps, c.taken()...); l.passes(d) {
 					return l
 				}
 			}
 		}
 	}
-	l.WarmUp, l.Steps, l.Routine = nil, nil, r.Items
-	return l
+	return Lesson{}
 }
 
-// toTeach returns the figure that a lesson is about.
-func (r *Routine) toTeach(w Wish) *routine.Figure {
+// toTeach returns the figures that a lesson may be about, the likeliest first.
+func (r *Routine) toTeach(w Wish) []*routine.Figure {
 	for _, figs := range [][]*routine.Figure{r.taught, w.With} {
 		if len(figs) > 0 {
-			return figs[0]
+			return figs[:1]
 		}
 	}
-	hardest := r.Items[0].Figure
-	for _, item := range r.Items {
-		if item.Figure.Rank() >= hardest.Rank() {
-			hardest = item.Figure
+	var figs []*routine.Figure
+	for _, item := range slices.Backward(r.Items) {
+		if !slices.Contains(figs, item.Figure) {
+			figs = append(figs, item.Figure)
 		}
 	}
-	return hardest
+	slices.SortStableFunc(figs, func(a, b *routine.Figure) int { return cmp.Compare(b.Rank(), a.Rank()) })
+	return figs
 }
 
 // passes reports whether a lesson can be danced from beginning to end.

@@ -48,18 +48,18 @@ func (c *composer) judge(r *Routine) (s Score) {
 	}
 	n, back := different(r.steps), c.returned(r.steps).Float()/length
 	least, most := 2+w.Bars/8, mostFigures(w.Bars)
-	s.add("variety", 1-0.2*float64(max(0, least-n, n-most)), "%s, a set being one, in %s", routine.Plural(n, "figure"), routine.Plural(w.Bars, "bar"))
+	s.add("variety", 1-0.2*float64(max(0, least-n, n-most)), "%s in %s, counting a set as one", routine.Plural(n, "figure"), routine.Plural(w.Bars, "bar"))
 	s.add("opening", 1-0.2*float64(c.usual), "%s", r.Items[0].Name)
 	if slices.ContainsFunc(c.moves, func(m move) bool { return m.set }) {
-		s.add("sets", sets/inSets, "%.0f %% are figures that belong together", 100*sets)
+		s.add("sets", sets/inSets, "%.0f %% is danced in sets", 100*sets)
 	}
 	if c.listed != nil {
-		s.add("usual", listed/ofSequences, "%.0f %% are figures of the dance's usual sequences", 100*listed)
+		s.add("usual", listed/ofSequences, "%.0f %% is taken from the dance's usual sequences", 100*listed)
 	}
-	s.add("return", min(back/returning, 1-2*max(0, back-planned-tooMuchAgain)), "%.0f %% was danced before", 100*back)
+	s.add("return", min(back/returning, 1-2*max(0, back-planned-tooMuchAgain)), "%.0f %% repeats what was danced before", 100*back)
 	if as, again := r.asBefore(); again > 0 {
 		share := as.Float() / again.Float()
-		s.add("theme", share, "%.0f %% of what comes back is danced as before", 100*share)
+		s.add("theme", share, "%.0f %% of what comes back is danced as at first", 100*share)
 	}
 	if d.Travels && !facesWall(d) {
 		s.add("travel", travel/wellTravelled/float64(w.Bars), "%.1f m along the line of dance", travel/100)

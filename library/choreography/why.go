@@ -20,7 +20,7 @@ func (r *Routine) Why(d *routine.Dance) (lines []string) {
 		lines = append(lines, line)
 	}
 	if len(r.taught) > 0 {
-		lines = append(lines, "New is "+Names(r.taught)+".")
+		lines = append(lines, "New here: "+Names(r.taught)+".")
 	}
 	return lines
 }
@@ -47,7 +47,11 @@ func (r *Routine) whyForm(d *routine.Dance) string {
 	if len(back) == 0 {
 		return "It is too short for a theme to come back."
 	}
-	return fmt.Sprintf("It goes %s: the theme of %s comes back in bars %s, as far as what is around it allows.", strings.Join(letters, " "), theme, and(back))
+	text := fmt.Sprintf("Its form is %s: the theme, %s, comes back in bars %s", strings.Join(letters, " "), theme, and(back))
+	if as, again := r.asBefore(); as < again {
+		text += ", as far as what comes before and after it allows"
+	}
+	return text + "."
 }
 
 func (r *Routine) whyOpening(d *routine.Dance) string {
@@ -76,7 +80,7 @@ func (r *Routine) whySets(d *routine.Dance) (lines []string) {
 		for j := range s.danced {
 			names = append(names, s.danced[j].name())
 		}
-		lines = append(lines, fmt.Sprintf("%s belong together (%s).", and(names), bars(d, s.at, s.at+s.takes)))
+		lines = append(lines, fmt.Sprintf("%s make a set (%s).", and(names), bars(d, s.at, s.at+s.takes)))
 	}
 	return lines
 }
@@ -95,11 +99,10 @@ func (r *Routine) whyClosing(d *routine.Dance) string {
 	if len(names) == 0 {
 		return ""
 	}
-	text := "Phrases close with " + and(names)
 	if r.Closed {
-		text += ", after which the opening can be danced again"
+		return "Phrases end where the opening can be danced again, with " + and(names) + "."
 	}
-	return text + "."
+	return "Phrases end with " + and(names) + "."
 }
 
 func (r *Routine) whyCorners(d *routine.Dance) string {
@@ -112,7 +115,7 @@ func (r *Routine) whyCorners(d *routine.Dance) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return "Corners are taken after " + and(names) + "."
+	return "It takes corners after " + and(names) + "."
 }
 
 // and joins names: "a, b and c".
