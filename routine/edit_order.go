@@ -18,6 +18,8 @@ type OrderText struct {
 	lines []orderLine
 	eol   string // how a new line ends; others may end otherwise
 	tail  []byte // where the first line would be, if there is none, and what follows
+	parts []partText
+	end   int // of text: where the last part ends
 }
 
 // Line is what a line of an order says: "Spot turn, steps 1–5 × 2 — with a smile".
@@ -54,6 +56,8 @@ type orderLine struct {
 	list int               // which of the order's lists it stands in
 	part int               // and which of its parts
 	in   string            // what that part is called; "" if it is none
+	// names is the part that the line names; 0 for none.
+	names int
 }
 
 // orderMark is what a list's line begins with: "  12. ".
@@ -146,7 +150,7 @@ func (s *Sheet) orderText(text []byte) (*OrderText, bool) {
 		}
 		from += len(mark[0])
 		line := orderLine{
-			mark: orderMark{mark[1], mark[2], mark[3]}, text: string(text[from:to]), list: item.list, part: item.part, in: item.inPart,
+			mark: orderMark{mark[1], mark[2], mark[3]}, text: string(text[from:to]), list: item.list, part: item.part, in: item.inPart, names: item.names,
 			says: s.lineOf(item),
 			body: s.src.asWritten(item.text.to) - from, sets: map[string]extent{},
 		}
@@ -164,6 +168,10 @@ func (s *Sheet) orderText(text []byte) (*OrderText, bool) {
 		at, read = to, item.block.to
 	}
 	o.tail = text[at:]
+	o.parts, o.end = s.partTexts(text), len(text)
+	if _, end := s.asFiled(text, s.orderPos); end >= at {
+		o.end = end
+	}
 	return o, true
 }
 
@@ -231,12 +239,7 @@ func (o *OrderText) At(offset int) int {
 
 // Setting returns the value of a setting below a line, or "".
 func (o *OrderText) Setting(line int, setting string) string {
-	set, ok := o.lines[line].sets[setting]
-	if !ok {
-		return ""
-	}
-	_, value, _ := strings.Cut(o.lines[line].text[set.from:set.to], ":")
-	return strings.TrimSpace(value)
+	return o.lines[line].setting(setting)
 }
 
 // Insert adds a line, so that it is line at; at is from 0 up to and with Len.
@@ -380,23 +383,27 @@ func (o *OrderText) Write(at int, l Line) []byte {
 // Set sets something below a line, as in "tempo", "24 bars/min"; "" as the value takes it away.
 func (o *OrderText) Set(at int, setting, value string) []byte {
 	lines := slices.Clone(o.lines)
-	line := &lines[at]
+	lines[at].text = o.set(&lines[at], setting, value)
+	return o.with(lines)
+}
+
+// set returns a line's text with something set below it.
+func (o *OrderText) set(line *orderLine, setting, value string) string {
 	set, ok := line.sets[setting]
 	switch {
 	case value == "" && !ok:
+		return line.text
 	case value == "":
 		from := strings.LastIndexByte(line.text[:set.from], o.last()) + 1
 		to := len(line.text)
 		if i := strings.IndexByte(line.text[set.to:], o.last()); i >= 0 {
 			to = set.to + i + 1
 		}
-		line.text = line.text[:from] + line.text[to:]
+		return line.text[:from] + line.text[to:]
 	case ok:
-		line.text = line.text[:set.from] + setting + ": " + value + line.text[set.to:]
-	default:
-		line.text = o.ended(line.text) + strings.Repeat(" ", len(line.mark.String())) + "- " + setting + ": " + value + o.eol
+		return line.text[:set.from] + setting + ": " + value + line.text[set.to:]
 	}
-	return o.with(lines)
+	return o.ended(line.text) + strings.Repeat(" ", len(line.mark.String())) + "- " + setting + ": " + value + o.eol
 }
 
 var (

@@ -12,9 +12,12 @@ import (
 
 // orderPart is one section of the order: what stands right below "Order", or a part with a heading of its own.
 type orderPart struct {
-	name  string
-	at    extent
-	items []Item
+	name   string
+	at     extent
+	level  int    // of its heading
+	lines  extent // those of its heading
+	stands bool   // it is danced where it stands
+	items  []Item
 }
 
 // inBook reports whether the book has a figure of the sheet's dance.
@@ -42,7 +45,7 @@ func (p *parser) order(sections []*section) {
 		return p.sheet.byKey[key] != nil || names[key] || p.inBook(name)
 	}
 	for i, sec := range sections {
-		parts[i].at = sec.at
+		parts[i].at, parts[i].level, parts[i].lines = sec.at, sec.level, p.headingLines(sec)
 		for _, b := range sec.blocks {
 			if list, ok := b.(*ast.List); ok && list.IsOrdered() {
 				lists++
@@ -63,6 +66,15 @@ func (p *parser) order(sections []*section) {
 		p.add("order-empty", sections[0].at, "the order has no figures", "write a numbered list with one figure per line: \"1. Closed basic\"")
 	}
 	p.perform(parts)
+}
+
+// headingLines returns the whole lines of a section's heading.
+func (p *parser) headingLines(sec *section) extent {
+	lines := extent{p.lineStart(sec.at.from), lineAt(p.src.text, sec.at.to)}
+	if marks, _ := heading(p.src.slice(lines)); marks == "" && lines.to < len(p.src.text) {
+		lines.to = lineAt(p.src.text, lines.to) // it is underlined
+	}
+	return lines
 }
 
 // besideOrder reports a block in the order that is not read, unless it is prose.

@@ -35,10 +35,15 @@ func (p *parser) perform(parts []orderPart) {
 				p.add("order-parts", parts[i].at, quoted(parts[i].name)+" is danced where the order names it, not here", "")
 			}
 		case !d.namedBefore(i):
+			parts[i].stands = true
 			d.dance(i)
 		}
 	}
-	p.sheet.Items = d.items
+	p.sheet.Items, p.sheet.parts = d.items, parts
+	for i := range p.sheet.written {
+		item := &p.sheet.written[i]
+		item.names = max(0, d.partOf(item))
+	}
 }
 
 // partOf returns the part that an item names, or -1. A figure of that name comes first.

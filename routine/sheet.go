@@ -29,6 +29,7 @@ type Sheet struct {
 	places   map[int]*Figure    // the headings of figures in Markdown, and those of the order, with nil
 	prose    map[string]extent  // sections without a chart, by name: what they say first
 	written  []Item             // the order's items as they stand there, each once
+	parts    []orderPart        // the order's; the first stands right below its heading
 	orderAt  extent             // the heading
 	orderPos extent             // from its heading to the end of its last part
 	tempoAt  extent
@@ -91,6 +92,7 @@ type Item struct {
 	name    extent
 	text    extent // the whole item
 	block   extent // its lines, with the settings below it
+	names   int    // which of the order's parts it names; 0 for none
 	list    int    // which of the order's lists it stands in, from 1
 	part    int    // which of the order's parts it stands in, from 1; 0 above them
 	inPart  string // what that part is called

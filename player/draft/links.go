@@ -3,7 +3,6 @@ package draft
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
@@ -48,14 +47,8 @@ func (d Draft) linksAfter(line int) (offers []Offer, says string) {
 func (d Draft) partedBefore(line int) bool {
 	lines, _ := d.Objections()
 	return slices.ContainsFunc(lines[line], func(f routine.Finding) bool {
-		return strings.HasPrefix(string(f.Code), "join-") || f.Code == "bar-not-full"
+		return isJoin(f)
 	})
-}
-
-// parted reports whether an item can't be danced after the one before it, as far as both are known.
-func (d Draft) parted(item int) bool {
-	before, after := d.last(item-1), d.first(item)
-	return before >= 0 && after >= 0 && (!d.Score.Passages[after].Joined || d.apart(d.Score.After(before), after) != "")
 }
 
 // linksBefore returns what links an item with the one before it, as Links does.

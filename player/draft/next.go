@@ -8,38 +8,6 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// Next is a figure, or a part of it that the trade dances by itself, as it would be danced after a line of
-// the order.
-type Next struct {
-	Figure   *routine.Figure
-	From, To int    // its rows
-	Named    string // what the part is called; "" if it has no name
-	Why      string // it can't be danced there; "" if it can
-	Apart    string // what comes after it in the order can't be danced then; "" if it can
-	Family   routine.Family
-	Mixes    string // with a figure of the order that is of another family; "" if it doesn't
-}
-
-// Line returns n as a line of an order.
-func (n *Next) Line() routine.Line {
-	l := routine.Line{Name: n.Figure.Name}
-	if n.To-n.From < len(n.Figure.Rows) {
-		l.Part = routine.Steps(n.From, n.To)
-	}
-	return l
-}
-
-// Length returns how long it lasts.
-func (n *Next) Length() routine.Beats { return n.Figure.Length(n.From, n.To) }
-
-// Offer is lines to put into the order, and why.
-type Offer struct {
-	After    int // -1 is before the first
-	Lines    []routine.Line
-	Why      string
-	Replaces int // how many of the lines that follow they take the place of
-}
-
 // Put returns the text with an offer put in, for Change.
 func (d Draft) Put(offer Offer) ([]byte, error) {
 	text, order := d.Text(), d.Order
@@ -97,11 +65,12 @@ func (d Draft) matching() []*routine.Figure {
 	return slices.DeleteFunc(d.figures(), func(fig *routine.Figure) bool { return d.mixes(d.Score.FamilyOf(fig)) != "" })
 }
 
-// Next judges each figure of the dance, and its parts, as the one danced after a line of the order, from easy to hard: those
-// that can be danced there, those that part what follows, those of another family, and those that can't. -1 is before the first line.
+// Next judges what can be danced after a line of the order: its parts, each figure of the dance, and the figure's parts,
+// from easy to hard. First come those that can be danced there, then those that part what follows, those of another family,
+// and those that can't. -1 is before the first line.
 func (d Draft) Next(line int) []Next {
 	at := d.placesAfter(line)
-	var list []Next
+	list := d.partsAfter(line)
 	for _, fig := range d.figures() {
 		family := d.Score.FamilyOf(fig)
 		mixes := d.mixes(family)
@@ -157,47 +126,6 @@ func (d Draft) judgeAt(at *place, n *Next) (why, apart string) {
 		why = ""
 	}
 	return why, apart
-}
-
-// apart says why what follows, from a passage of the score on, can't be danced from an outcome; "" if it can,
-// or nothing follows. It looks on as far as something is danced otherwise than now.
-func (d Draft) apart(from routine.Outcome, next int) (why string) {
-	if next < 0 {
-		return ""
-	}
-	s, ends := d.Score, []routine.Outcome{from}
-	for i := next; i < len(s.Passages); i++ {
-		p := &s.Passages[i]
-		if i > next && !p.Joined {
-			return "" // it can't be danced now either
-		}
-		if ends, why = d.then(ends, p); len(ends) == 0 && i > next {
-			return "further on, " + p.Figure.Name + " can't be danced then"
-		}
-		if item := &s.Items[p.Item]; len(ends) == 0 || slices.Contains(ends, s.After(i)) || item.Ends != 0 || item.Hands != 0 || item.Corner {
-			return why
-		}
-	}
-	return ""
-}
-
-// then returns the outcomes of all ways to dance a passage from others; if there are none, why says so.
-func (d Draft) then(from []routine.Outcome, p *routine.Passage) (ends []routine.Outcome, why string) {
-	for _, from := range from {
-		for _, way := range p.Figure.PartWays(p.From, p.To) {
-			end, _, parted := from.ThenPart(d.Score.Dance, way, p.From, p.To)
-			switch {
-			case len(parted) > 0:
-				why = cmp.Or(why, parted[0].Message)
-			case !slices.Contains(ends, end):
-				ends = append(ends, end)
-			}
-		}
-	}
-	if len(ends) > 0 {
-		why = ""
-	}
-	return ends, why
 }
 
 func linesOf(figs []*routine.Figure) (lines []routine.Line) {

@@ -1,7 +1,9 @@
 package draft
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"dance.example/slowquick/routine"
 )
@@ -156,4 +158,56 @@ func (d Draft) before(item int) []routine.Outcome {
 		}
 	}
 	return from
+}
+
+// isJoin reports whether a finding is about how two lines join.
+func isJoin(f routine.Finding) bool {
+	return strings.HasPrefix(string(f.Code), "join-") || f.Code == "bar-not-full"
+}
+
+// parted reports whether an item can't be danced after the one before it, as far as both are known.
+func (d Draft) parted(item int) bool {
+	before, after := d.last(item-1), d.first(item)
+	return before >= 0 && after >= 0 && (!d.Score.Passages[after].Joined || d.apart(d.Score.After(before), after) != "")
+}
+
+// apart says why what follows, from a passage of the score on, can't be danced from an outcome; "" if it can,
+// or nothing follows. It looks on as far as something is danced otherwise than now.
+func (d Draft) apart(from routine.Outcome, next int) (why string) {
+	if next < 0 {
+		return ""
+	}
+	s, ends := d.Score, []routine.Outcome{from}
+	for i := next; i < len(s.Passages); i++ {
+		p := &s.Passages[i]
+		if i > next && !p.Joined {
+			return "" // it can't be danced now either
+		}
+		if ends, why = d.then(ends, p); len(ends) == 0 && i > next {
+			return "further on, " + p.Figure.Name + " can't be danced then"
+		}
+		if item := &s.Items[p.Item]; len(ends) == 0 || slices.Contains(ends, s.After(i)) || item.Ends != 0 || item.Hands != 0 || item.Corner {
+			return why
+		}
+	}
+	return ""
+}
+
+// then returns the outcomes of all ways to dance a passage from others; if there are none, why says so.
+func (d Draft) then(from []routine.Outcome, p *routine.Passage) (ends []routine.Outcome, why string) {
+	for _, from := range from {
+		for _, way := range p.Figure.PartWays(p.From, p.To) {
+			end, _, parted := from.ThenPart(d.Score.Dance, way, p.From, p.To)
+			switch {
+			case len(parted) > 0:
+				why = cmp.Or(why, parted[0].Message)
+			case !slices.Contains(ends, end):
+				ends = append(ends, end)
+			}
+		}
+	}
+	if len(ends) > 0 {
+		why = ""
+	}
+	return ends, why
 }

@@ -86,6 +86,8 @@ func commands() []command {
 		{"remove", "LINE", "takes a line out", (*session).remove},
 		{"move", "LINE LINE", "moves a line to another place", (*session).move},
 		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\", and for the whole routine \"set 0 tempo 28\", \"set 0 lead-in 2 bars\", \"set 0 floor 12 x 8 m\"; without a value it is taken away", (*session).set},
+		{"part", "LINE LINE [NAME]", "makes a part of the order of the lines from the one to the other, as in \"part 2 5 Lantern part\"; \"add Lantern part\" dances it again", (*session).part},
+		{"apart", "LINE", "takes the part apart that a line names, or stands in", (*session).apart},
 		{"links", "[FIGURE]", "lists what links the line you are at with the line before it, if that is what is wrong, or with the next; or what leads to a figure", (*session).links},
 		{"suggest", "", "lists ways to go on", (*session).suggest},
 		{"figure", "NAME", "writes a figure of your own, count by count, or goes on with one", (*session).figure},
@@ -162,6 +164,9 @@ func (s *session) show(string) {
 		return
 	}
 	for i := range d.Order.Len() {
+		if name, first := d.Order.Part(i); first && name != "" {
+			s.say("%s:", name)
+		}
 		s.read(i)
 	}
 	_, elsewhere := d.Objections()
@@ -210,7 +215,7 @@ func (s *session) next(words string) {
 	shown := 0
 	for _, n := range s.draft.Next(s.draft.Line) {
 		line := n.Line()
-		if !contains(strings.Join(append(n.Figure.Names(), line.Part, n.Named), " "), words) || n.Why != "" && words == "" {
+		if !contains(strings.Join(n.Names(), " "), words) || n.Why != "" && words == "" {
 			continue
 		}
 		shown++
@@ -317,7 +322,7 @@ func (s *session) change(args string) {
 
 func (s *session) remove(args string) {
 	if line, _, ok := s.number(args); ok {
-		s.becomes(s.draft.Order.Remove(line), line-1)
+		s.becomes(s.draft.Without(line), line-1)
 	}
 }
 
@@ -327,6 +332,40 @@ func (s *session) move(args string) {
 			s.becomes(s.draft.Order.Move(from, to), to)
 		}
 	}
+}
+
+// part makes a part of lines.
+func (s *session) part(args string) {
+	from, rest, ok := s.number(args)
+	if !ok {
+		return
+	}
+	to, name, ok := s.number(rest)
+	if !ok {
+		return
+	}
+	from, to = min(from, to), max(from, to)
+	name = cmp.Or(name, s.draft.PartName())
+	text, err := s.draft.Gather(from, to+1, name)
+	if err != nil {
+		s.say("No part: %v.", err)
+		return
+	}
+	s.becomes(text, from)
+}
+
+// apart takes a part apart.
+func (s *session) apart(args string) {
+	line, _, ok := s.number(args)
+	if !ok {
+		return
+	}
+	text, mark, err := s.draft.Apart(line)
+	if err != nil {
+		s.say("It stays as it is: %v.", err)
+		return
+	}
+	s.becomes(text, mark)
 }
 
 func (s *session) set(args string) {
@@ -409,19 +448,19 @@ func (s *session) links(args string) {
 		return
 	}
 	list := slices.DeleteFunc(s.draft.Next(s.draft.Line), func(n draft.Next) bool {
-		return n.To-n.From < len(n.Figure.Rows) || !contains(n.Figure.Name, args)
+		return n.Part == "" && n.To-n.From < len(n.Figure.Rows) || !contains(n.Name(), args)
 	})
-	slices.SortStableFunc(list, func(a, b draft.Next) int { return cmp.Compare(len(a.Figure.Name), len(b.Figure.Name)) })
+	slices.SortStableFunc(list, func(a, b draft.Next) int { return cmp.Compare(len(a.Name()), len(b.Name())) })
 	if len(list) == 0 {
 		s.say("No figure is called %q.", args)
 		return
 	}
 	n := &list[0] // of those with these words, the shortest name is meant
 	if n.Why == "" {
-		s.say("%s can follow at once.", n.Figure.Name)
+		s.say("%s can follow at once.", n.Name())
 		return
 	}
-	s.list(s.draft.LinksTo(s.draft.Line, n), fmt.Sprintf("Nothing leads to %s from here: %s", n.Figure.Name, n.Why))
+	s.list(s.draft.LinksTo(s.draft.Line, n), fmt.Sprintf("Nothing leads to %s from here: %s", n.Name(), n.Why))
 }
 
 func (s *session) suggest(string) {

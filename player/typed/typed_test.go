@@ -73,6 +73,20 @@ func TestTheWholeRoutineIsSet(t *testing.T) {
 	}
 }
 
+// TestPartsAreTyped: one is made, read, danced again and taken apart.
+func TestPartsAreTyped(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "quay.md")
+	answers, _ := session(t, path, nil, "add Closed basic", "add Side step to the left", "part 1 2", "add part a × 2", "order", "part 2 2 Lantern part", "next lantern", "apart 2", "apart 1", "remove 1", "part 1 x", "part 1 1 fan", "apart 1", "save")
+	for _, says := range []string{
+		"1: Part A, bar 1. You are here.\n", "2: part a × 2, bar ", "Part A:\n3: Closed basic, bar 1.\n", "Lantern part, ", "Which line?", "No part: fan is a figure.\n",
+	} {
+		assert.Contains(t, answers, says)
+	}
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n1. Side step to the left\n2. part a × 2\n\n### Part A\n\n1. Closed basic\n2. Side step to the left\n", string(text))
+}
+
 // TestUndoGoesBackToTheLine that was changed: the next figure goes in after it.
 func TestUndoGoesBackToTheLine(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "quay.md")

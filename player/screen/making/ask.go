@@ -60,6 +60,8 @@ func (m *Model) answered(a *asking, text string) tea.Cmd {
 			return nil
 		}
 		return m.changes(changed, m.draft.Line)
+	case forPartName:
+		return gathers(m, text)
 	case forFigure:
 		if text != "" {
 			return begins(m, text)
@@ -113,4 +115,15 @@ func (m *Model) wasSaved(msg Msg) tea.Cmd {
 	m.leaving = false
 	m.news.Say("saved as " + filepath.Base(msg.path))
 	return m.keep()
+}
+
+// gathers makes a part of the chosen lines.
+func gathers(m *Model, name string) tea.Cmd {
+	from, to := gathered(*m.first, m.draft.Line)
+	text, err := m.draft.Gather(from, to, name)
+	if err != nil {
+		m.news.Warn(err.Error())
+		return nil
+	}
+	return m.changes(text, from)
 }

@@ -14,6 +14,7 @@ const (
 	forWholeTempo
 	forLeadIn
 	forHall
+	forPartName
 	forFigure // the name of one to be written
 	forFigureStarts
 	forFigureEnds
@@ -38,6 +39,7 @@ var prompts = [...][2]string{
 	forWholeTempo:   {"Tempo: ", "28 bars/min, or empty"},
 	forLeadIn:       {"Lead-in: ", "2 bars, or empty"},
 	forHall:         {"The hall: ", "12 x 8 m, or empty"},
+	forPartName:     {"The part: ", "Part A"},
 	forFigure:       {"Your figure: ", "lantern sway"},
 	forFigureStarts: {"It starts in: ", "closed, leader LF free"},
 	forFigureEnds:   {"It ends in: ", "open facing, or empty"},

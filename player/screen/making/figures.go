@@ -45,10 +45,10 @@ func (f *figures) kinds() []kind {
 		if level > 1 {
 			name = fmt.Sprintf("up to level %d", level)
 		}
-		list = append(list, kind{name, func(n *draft.Next) bool { return 0 < n.Figure.Level && n.Figure.Level <= level }})
+		list = append(list, kind{name, func(n *draft.Next) bool { return n.Part != "" || 0 < n.Figure.Level && n.Figure.Level <= level }})
 	}
 	if f.known != nil {
-		list = append(list, kind{"danced before", func(n *draft.Next) bool { return f.known(f.dance, n.Figure) }})
+		list = append(list, kind{"danced before", func(n *draft.Next) bool { return n.Part != "" || f.known(f.dance, n.Figure) }})
 	}
 	families := f.families()
 	if len(families) < 2 {
@@ -86,7 +86,7 @@ func (f *figures) fill(all []draft.Next) {
 			continue
 		}
 		f.list = append(f.list, n)
-		texts = append(texts, strings.Join(append(n.Figure.Names(), n.Line().Part, n.Named), "\n"))
+		texts = append(texts, strings.Join(n.Names(), "\n"))
 		if n.Why == "" {
 			f.can = len(f.list)
 		}
@@ -118,7 +118,7 @@ func (f *figures) press(msg tea.KeyMsg) {
 		f.Press(msg)
 		f.Chosen = 0
 		typed := routine.Key(f.Filter.Value())
-		begun := func(item int) bool { return strings.HasPrefix(routine.Key(f.list[item].Figure.Name), typed) }
+		begun := func(item int) bool { return strings.HasPrefix(routine.Key(f.list[item].Name()), typed) }
 		if i := slices.IndexFunc(f.Shown, begun); i >= 0 {
 			f.Chosen = i
 		}
@@ -138,7 +138,11 @@ func (f *figures) chosen() *draft.Next {
 // trace finds where the chosen figure leads on the floor.
 func (f *figures) trace() {
 	n := f.chosen()
-	if n == nil || n.Figure == f.traced {
+	switch {
+	case n == nil, n.Part == "" && n.Figure == f.traced:
+		return
+	case n.Part != "":
+		f.traced, f.path = nil, nil
 		return
 	}
 	f.traced, f.path = n.Figure, floor.Trace(n.Figure.Alone(f.dance, f.dance.Stride, n.Figure.Starts.Positions))

@@ -18,6 +18,7 @@ type keyboard struct {
 type lineKeys struct {
 	more, fewer                                         key.Binding // in the figures too, while nothing is typed
 	remove, up, down, part, remark, tempo, ends, corner key.Binding
+	gather, apart                                       key.Binding // of a part of the order
 }
 
 func newKeyboard() keyboard {
@@ -33,6 +34,7 @@ func newKeyboard() keyboard {
 			remove: term.Bind("x", "take it out", "x", "delete", "backspace"), up: term.Bind("K", "move it up", "K", "shift+up"), down: term.Bind("J", "move it down", "J", "shift+down"),
 			part: term.Bind("p", "a part of it", "p"), remark: term.Bind("r", "a remark", "r"), tempo: term.Bind("t", "its tempo", "t"),
 			ends: term.Bind("e", "the hold it ends in", "e"), corner: term.Bind("c", "a corner after it", "c"),
+			gather: term.Bind("a", "make a part", "a"), apart: term.Bind("A", "take it apart", "A"),
 		},
 	}
 }
@@ -45,6 +47,7 @@ func HelpKeys() []key.Binding {
 		term.Pair(k.kindBefore, k.kind, "←→", "all figures, level 1, danced before …"), term.Named(k.other, "tab", "from the figures to the order, and back"),
 		term.Named(k.dance, "space", "dance from the marked line on"), term.Pair(k.line.more, k.line.fewer, "+−", "once more, once less"),
 		k.undo, k.redo, k.save, k.back, k.line.remove, term.Pair(k.line.up, k.line.down, "K J", "move the line up, down"),
-		k.line.part, k.line.remark, term.Named(k.line.tempo, "t", "its tempo, at the start the routine's"), k.line.ends, k.line.corner, term.Named(k.links, "l", "what links it with the line before or after"), term.Named(k.suggest, "g", "suggest how to go on"), k.title, k.leadIn, k.hall, k.own,
+		k.line.part, k.line.remark, term.Named(k.line.tempo, "t", "its tempo, at the start the routine's"), k.line.ends, k.line.corner, term.Named(k.links, "l", "what links it with the line before or after"), term.Named(k.suggest, "g", "suggest how to go on"), term.Named(k.line.gather, "a", "make a part, from this line to another"), term.Named(k.line.apart, "A", "take the part apart that it names or is in"),
+		k.title, k.leadIn, k.hall, k.own,
 	}
 }

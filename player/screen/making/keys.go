@@ -33,6 +33,8 @@ func (m *Model) ShownKeys() []key.Binding {
 		return []key.Binding{done, k.back}
 	case m.writing != nil:
 		return shownFigureKeys(k)
+	case m.first != nil:
+		return []key.Binding{term.Named(k.line.gather, "a", "make these lines a part"), term.Bind("↑↓", "to its last line", "up"), k.back}
 	case m.offers != nil:
 		return []key.Binding{k.put, m.figures.UpDown("choose"), k.back}
 	case m.focus == onFigures:
@@ -59,6 +61,8 @@ func (m *Model) Press(msg tea.KeyMsg) (Turn, tea.Cmd) {
 			return Help, cmd
 		}
 		return Stay, cmd
+	case m.first != nil:
+		pressPart(m, msg)
 	case key.Matches(msg, k.save):
 		return Stay, m.saves()
 	case key.Matches(msg, k.undo):
@@ -152,18 +156,11 @@ func (m *Model) pressFigures(msg tea.KeyMsg) (Turn, tea.Cmd) {
 
 // pressOrder carries out a key in the order.
 func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
-	k, order := &m.keyboard, m.draft.Order
+	k := &m.keyboard
 	switch {
 	case key.Matches(msg, k.help):
 		return Help, nil
-	case msg.Type == tea.KeyUp:
-		m.marks(m.draft.Line - 1)
-	case msg.Type == tea.KeyDown:
-		m.marks(m.draft.Line + 1)
-	case msg.Type == tea.KeyHome:
-		m.marks(-1)
-	case msg.Type == tea.KeyEnd:
-		m.marks(order.Len() - 1)
+	case moved(m, msg):
 	case key.Matches(msg, k.put):
 		m.focus = onFigures
 	case key.Matches(msg, k.suggest):
@@ -180,6 +177,10 @@ func (m *Model) pressOrder(msg tea.KeyMsg) (Turn, tea.Cmd) {
 		m.ask(forWholeTempo, m.draft.Setting("tempo"))
 	case key.Matches(msg, k.dance):
 		return m.dances()
+	case key.Matches(msg, k.line.gather):
+		beginsPart(m)
+	case key.Matches(msg, k.line.apart) && m.draft.Line >= 0:
+		return Stay, takesApart(m)
 	case key.Matches(msg, k.links):
 		m.offer(links(m.draft, m.draft.Line))
 	default:
@@ -212,7 +213,7 @@ func (m *Model) pressLine(msg tea.KeyMsg) tea.Cmd {
 	line := order.Line(m.draft.Line)
 	switch {
 	case key.Matches(msg, k.remove):
-		return m.changes(order.Remove(m.draft.Line), min(m.draft.Line, order.Len()-2))
+		return m.changes(m.draft.Without(m.draft.Line), min(m.draft.Line, order.Len()-2))
 	case key.Matches(msg, k.up):
 		return m.moves(-1)
 	case key.Matches(msg, k.down):

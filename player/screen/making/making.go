@@ -41,6 +41,7 @@ type Model struct {
 	offers  *offers  // to choose from, in place of the figures; nil for none
 	writing *writing // the figure that is being written; nil for none
 	asks    *asking  // what is typed; nil for nothing
+	first   *int     // the line with which a part begins that is being made; nil for none
 	leaving bool     // esc was pressed with something unsaved
 	news    term.News
 	way     *floor.Path // of the whole order through the hall
@@ -117,7 +118,7 @@ func (m *Model) changes(text []byte, line int) tea.Cmd {
 
 // becomes takes in another draft.
 func (m *Model) becomes(d draft.Draft) tea.Cmd {
-	m.draft = d
+	m.draft, m.first = d, nil
 	m.look()
 	return m.keep()
 }
@@ -126,4 +127,21 @@ func (m *Model) becomes(d draft.Draft) tea.Cmd {
 func (m *Model) marks(line int) {
 	m.draft = m.draft.Marked(line)
 	m.look()
+}
+
+// moved moves the mark, if a key does that.
+func moved(m *Model, msg tea.KeyMsg) bool {
+	switch msg.Type {
+	case tea.KeyUp:
+		m.marks(m.draft.Line - 1)
+	case tea.KeyDown:
+		m.marks(m.draft.Line + 1)
+	case tea.KeyHome:
+		m.marks(-1)
+	case tea.KeyEnd:
+		m.marks(m.draft.Order.Len() - 1)
+	default:
+		return false
+	}
+	return true
 }

@@ -169,6 +169,10 @@ var views = []struct {
 	{"order", "rumba", func(k *desk) { k.press("enter", "+", "enter").types("spot").press("enter", "tab", "up", "x") }},
 	{"suggestions", "waltz", func(k *desk) { k.press("enter", "tab", "g") }},
 	{"remark", "waltz", func(k *desk) { k.press("enter", "tab", "r").types("look up") }},
+	{"part", "rumba", func(k *desk) { k.press("enter", "+", "enter").types("side").press("enter", "tab", "a", "up") }},
+	{"part again", "rumba", func(k *desk) {
+		k.press("enter", "+", "enter").types("side").press("enter", "tab", "a", "up", "a", "enter", "tab").types("part")
+	}},
 	{"not saved", "waltz", func(k *desk) { k.press("enter", "esc") }},
 }
 
@@ -286,13 +290,52 @@ func TestPartsHaveHeadings(t *testing.T) {
 	assert.Equal(t, 1, k.model.Draft().Line)
 }
 
+// TestAPartIsMade of the lines that are chosen, is danced again, saved, and taken apart.
+func TestAPartIsMade(t *testing.T) {
+	k := fresh(t, "rumba", 80, 24)
+	k.press("enter", "enter", "enter", "+", "tab")
+	flat := k.text()
+	k.press("a", "up", "x", "left", "a", "enter")
+	made := k.text()
+	const head, part = "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n", "\n### Part A\n\n1. Closed basic\n2. Closed basic × 2\n"
+	assert.Equal(t, head+"1. Closed basic\n2. Part A\n"+part, made)
+	assert.Equal(t, 1, k.model.Draft().Line)
+	k.press("home", "tab").types("part a").press("enter", "+")
+	assert.Equal(t, head+"1. Part A × 2\n2. Closed basic\n3. Part A\n"+part, k.text())
+	again := opens(t, k.text(), 80, 24)
+	assert.Equal(t, k.model.Draft().Found, again.model.Draft().Found)
+	assert.Empty(t, again.press("end", "A", "A").model.Draft().Found, "in both places")
+	assert.NotContains(t, again.text(), "Part A")
+	k.press("ctrl+z", "ctrl+z", "ctrl+z")
+	assert.Equal(t, flat, k.text())
+	k.press("ctrl+y")
+	assert.Equal(t, made, k.text())
+	assert.Equal(t, flat, k.press("tab", "A").text())
+}
+
+// TestAPartThatCanNotBe is refused, and esc leaves the choice of its lines.
+func TestAPartThatCanNotBe(t *testing.T) {
+	k := fresh(t, "rumba", 80, 24).press("enter", "tab", "home", "a")
+	assert.Contains(t, k.view(), "Go to the first line of the part")
+	assert.Contains(t, k.press("down", "A").view(), "this line names no part")
+	k.press("a", "a")
+	for range "Part A" {
+		k.press("backspace")
+	}
+	flat := k.text()
+	assert.Contains(t, k.types("Fan").press("enter").view(), "Fan is a figure")
+	assert.Contains(t, k.view(), "A part of the order: line 1")
+	assert.NotContains(t, k.press("esc").view(), "A part of the order")
+	assert.Equal(t, flat, k.text())
+}
+
 // TestTheKeysOfTheMarkedLineAreShown while the order has the keys, with what they set if there is room.
 func TestTheKeysOfTheMarkedLineAreShown(t *testing.T) {
 	for _, size := range [][2]int{{40, 15}, {80, 24}, {100, 30}, {160, 48}} {
 		k := opens(t, "---\ndance: waltz\ntempo: 27 bars/min\n---\n\n# Quay\n\n## Order\n\n1. Box step — low\n   - corner: after\n", size[0], size[1])
 		line := k.view()
 		start := k.press("home").view()
-		for _, says := range []string{"part", "tempo", "ends in", "corner after it", "remark", "K J move up, down", "take out"} {
+		for _, says := range []string{"part", "tempo", "ends in", "corner after it", "remark", "K J move", "take out"} {
 			assert.Contains(t, line, says, size)
 		}
 		for _, says := range []string{"title", "tempo", "lead-in", "the hall"} {

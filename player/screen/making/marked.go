@@ -46,12 +46,16 @@ func markedKeys(d *draft.Draft, k *keyboard) []key.Binding {
 	if d.Line < 0 {
 		return []key.Binding{k.suggest}
 	}
-	return []key.Binding{term.Pair(k.line.up, k.line.down, "K J", "move up, down"), term.Named(k.line.remove, "x", "take out"), k.links, k.suggest, k.title}
+	keys := []key.Binding{term.Pair(k.line.up, k.line.down, "K J", "move"), term.Named(k.line.remove, "x", "take out"), k.links, k.suggest, k.line.gather}
+	if d.Order.Names(d.Line) > 0 || d.Order.In(d.Line) > 0 {
+		keys = append(keys, k.line.apart)
+	}
+	return keys
 }
 
 // markedRows is how many lines the marked line's keys take with their values, and fewRows without.
 const (
-	markedRows = 8
+	markedRows = 9
 	fewRows    = 3
 )
 
@@ -59,7 +63,7 @@ const (
 func markedLines(d *draft.Draft, k *keyboard, t *term.Theme, width, rows int) (lines []string) {
 	title, facts := markedFacts(d, k)
 	keys := markedKeys(d, k)
-	if rows < markedRows {
+	if rows < len(facts)+2 {
 		set := make([]key.Binding, len(facts), len(facts)+len(keys))
 		for i, f := range facts {
 			set[i] = term.Named(f.key, f.key.Help().Key, f.name)
@@ -91,3 +95,18 @@ const wide = 1000
 
 // settings are what can be typed for the whole routine.
 var settings = map[question]string{forWholeTempo: "tempo", forLeadIn: "lead-in", forHall: "floor"}
+
+// gathered returns the lines of a part that is being made, from one up to, but not including, another: those between its
+// first and the marked one.
+func gathered(first, marked int) (from, to int) {
+	from, to = first, max(marked, 0)
+	return min(from, to), max(from, to) + 1
+}
+
+// gathering says which lines the part has that is being made.
+func gathering(from, to int) string {
+	if to == from+1 {
+		return fmt.Sprintf("A part of the order: line %d", to)
+	}
+	return fmt.Sprintf("A part of the order: lines %d–%d", from+1, to)
+}

@@ -38,7 +38,7 @@ var messySheets = struct{ heads, orders, tails []string }{
 // TestAnythingCanBePressedOnMessySheets: what stands outside the order stays as it is, byte for byte, what is
 // shown as danceable is, and undo restores the file.
 func TestAnythingCanBePressedOnMessySheets(t *testing.T) {
-	keys := []string{"enter", "enter", "down", "down", "up", "up", "home", "end", "tab", "tab", "+", "-", "x", "K", "J", "c", "g", "l", "p", "r", "t", "e", "h", "i", "esc", "right", "w", " ", "ctrl+z", "ctrl+y", "backspace"}
+	keys := []string{"enter", "enter", "down", "down", "up", "up", "home", "end", "tab", "tab", "+", "-", "x", "K", "J", "c", "g", "l", "p", "r", "t", "e", "h", "i", "a", "a", "A", "esc", "right", "w", " ", "ctrl+z", "ctrl+y", "backspace"}
 	rapid.Check(t, func(r *rapid.T) {
 		pick := func(of []string) string { return rapid.SampledFrom(of).Draw(r, "text") }
 		head, order, tail := pick(messySheets.heads), "## Order\n\n"+pick(messySheets.orders), pick(messySheets.tails)
@@ -57,7 +57,7 @@ func TestAnythingCanBePressedOnMessySheets(t *testing.T) {
 				require.NotEmpty(r, score.Passages)
 			}
 		}
-		k.press("esc", "home") // what is asked or offered goes away
+		k.press("esc", "esc", "home") // what is asked or offered goes away
 		for range 20 {
 			k.press("ctrl+z")
 		}

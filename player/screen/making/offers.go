@@ -23,8 +23,8 @@ func links(d draft.Draft, line int) offers {
 // leadingTo returns what leads from a line to a figure.
 func leadingTo(d draft.Draft, line int, to *draft.Next) offers {
 	return offers{
-		title: "What leads to " + to.Figure.Name, list: d.LinksTo(line, to),
-		none: fmt.Sprintf("nothing leads to %s from here: %s", to.Figure.Name, to.Why),
+		title: "What leads to " + to.Name(), list: d.LinksTo(line, to),
+		none: fmt.Sprintf("nothing leads to %s from here: %s", to.Name(), to.Why),
 	}
 }
 

@@ -147,6 +147,8 @@ func (m picture) head() []string {
 		second = term.InputLine(m.width, *t, m.asks.input)
 	case m.writing != nil:
 		second = m.writing.heading(m.width, t)
+	case m.first != nil:
+		second = term.NewRow(m.width).Put(t.Strong, gathering(gathered(*m.first, m.draft.Line))).String()
 	case m.leaving:
 		second = term.NewRow(m.width).Put(t.Strong, "This isn't saved yet").String()
 	case m.focus == onFigures && m.offers == nil:
@@ -228,6 +230,10 @@ func (m picture) orderLines(width, rows int) []string {
 		k, mark := term.Plain, "  "
 		if i == m.draft.Line {
 			k, mark = m.chosenInk(m.focus == onOrder && m.offers == nil), "> "
+		} else if m.first != nil {
+			if from, to := gathered(*m.first, m.draft.Line); from <= i && i < to {
+				k, mark = t.Strong, "| "
+			}
 		}
 		r := term.NewRow(width)
 		if i < 0 {
@@ -417,10 +423,10 @@ func (m picture) figureLines(width, rows int) []string {
 		}
 	}
 	level := ""
-	if fig.Level > 0 {
+	if fig.Level > 0 && n.Part == "" {
 		level = fmt.Sprintf(", level %d", fig.Level)
 	}
-	lines = append(lines, term.NewRow(width).Put(t.Heading, harmless.Line(fig.Name)).Put(term.Plain, " · "+draft.InBars(n.Length(), m.draft.Score.Dance)+level).String())
+	lines = append(lines, term.NewRow(width).Put(t.Heading, harmless.Line(n.Name())).Put(term.Plain, " · "+draft.InBars(n.Length(), m.draft.Score.Dance)+level).String())
 	switch {
 	case n.Why != "":
 		say(t.Alarm, "not now", n.Why+"; enter shows what leads there")
@@ -429,6 +435,9 @@ func (m picture) figureLines(width, rows int) []string {
 	case n.Mixes != "":
 		say(t.Alarm, "mixes", n.Mixes)
 	}
+	if n.Part != "" {
+		return append(lines, m.partLines(n.Part, whole, rows-len(lines))...)
+	}
 	say(term.Plain, "starts", fig.Starts.String())
 	say(term.Plain, "after", fig.Ends.String())
 	if beside {
@@ -436,6 +445,17 @@ func (m picture) figureLines(width, rows int) []string {
 	}
 	lines = append(lines, m.chartLines(n, width, (rows-len(lines))/2)...)
 	return append(lines, m.floorLines(width, rows-len(lines))...)
+}
+
+// partLines writes the lines of a part of the order, as many as there is room for.
+func (m picture) partLines(name string, width, rows int) (lines []string) {
+	order := m.draft.Order
+	for i := range order.Len() {
+		if in, _ := order.Part(i); in == name && len(lines) < rows {
+			lines = append(lines, term.NewRow(width).Put(term.Plain, "  "+harmless.Line(order.Line(i).String())).String())
+		}
+	}
+	return lines
 }
 
 // chartLines writes the chosen figure's steps, as many as there is room for.
