@@ -26,7 +26,7 @@ dance: rumba
 
 ## Order
 
-1. closed basic
+1. Closed basic
 2. Lantern sway
 
 ## Lantern sway
@@ -44,7 +44,7 @@ dance: rumba
 `, string(text))
 	for _, says := range []string{
 		"Lantern sway is begun. It starts in closed or open facing, leader LF free, follower RF free.", "Next is count 3: leader, RF free, usually RF replace; follower, LF free, then LF replace.",
-		"6: count 4-1, leader RF side, follower LF side.\n", "Lantern sway is in the order.\n1: closed basic", "2: Lantern sway, bar 3. You are here.\n4 bars",
+		"6: count 4-1, leader RF side, follower LF side.\n", "Lantern sway is in the order.\n1: Closed basic", "2: Lantern sway, bar 3. You are here.\n4 bars",
 		"lantern.md holds something else. Say \"handbook\" again", "Copied to lantern.md", "Saved as " + path,
 	} {
 		assert.Contains(t, answers, says)

@@ -294,7 +294,7 @@ func (s *session) add(args string) {
 		s.say("Add which figure? \"next\" lists what can follow.")
 		return
 	}
-	s.becomes(s.draft.Order.Insert(s.draft.Line+1, routine.Line{Name: args}), s.draft.Line+1)
+	s.becomes(s.draft.Order.Insert(s.draft.Line+1, routine.Line{Name: s.draft.Spelt(args)}), s.draft.Line+1)
 }
 
 func (s *session) at(args string) {
@@ -316,7 +316,7 @@ func (s *session) change(args string) {
 	case ok && rest == "":
 		s.say("Into which figure?")
 	case ok:
-		s.becomes(s.draft.Order.Write(line, routine.Line{Name: rest}), line)
+		s.becomes(s.draft.Order.Write(line, routine.Line{Name: s.draft.Spelt(rest)}), line)
 	}
 }
 

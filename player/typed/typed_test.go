@@ -48,10 +48,10 @@ func TestARoutineIsTyped(t *testing.T) {
 		"next closed basic", "take 1", "change 1 Closed basic × 2", "links fan", "take 1", "add hockey stick", "set 2 tempo 24 bars/min", "undo", "undo", "redo", "save", "quit", "add Fan")
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
-	assert.Equal(t, "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n1. Closed basic × 2\n2. Forward half of the closed basic\n3. Fan\n4. hockey stick\n", string(text))
+	assert.Equal(t, "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n1. Closed basic × 2\n2. Forward half of the closed basic\n3. Fan\n4. Hockey stick\n", string(text))
 	for _, says := range []string{
 		"1: Closed basic, 2 bars.\n", "1: Closed basic × 2, bar 1. You are here.\n4 bars · 4 bars to the phrase.\n",
-		"1: Forward half of the closed basic, then Fan; 1 bar.\n", "4: hockey stick, bar 7. You are here.\n8 bars · 1 phrase.\n", "tempo: 24 bars/min", "Saved as " + path,
+		"1: Forward half of the closed basic, then Fan; 1 bar.\n", "4: Hockey stick, bar 7. You are here.\n8 bars · 1 phrase.\n", "tempo: 24 bars/min", "Saved as " + path,
 	} {
 		assert.Contains(t, answers, says)
 	}
@@ -73,18 +73,25 @@ func TestTheWholeRoutineIsSet(t *testing.T) {
 	}
 }
 
+// TestNamesAreSpeltAsInTheLibrary, whatever else is typed; a name that isn't known stays.
+func TestNamesAreSpeltAsInTheLibrary(t *testing.T) {
+	_, kept := session(t, "quay.md", nil, "add closed BASIC x 2 - look up", "add fan", "change 2 new york to the left side, steps 1-3", "add cucaracha to the left", "add harbour step", "add spot turn × 2", "add basic movement")
+	_, order, _ := strings.Cut(kept[len(kept)-1], "## Order\n\n")
+	assert.Equal(t, "1. Closed basic x 2 - look up\n2. New York to the left side, steps 1-3\n3. Cucaracha to the left\n4. harbour step\n5. Spot turn × 2\n6. Basic movement\n", order)
+}
+
 // TestPartsAreTyped: one is made, read, danced again and taken apart.
 func TestPartsAreTyped(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "quay.md")
 	answers, _ := session(t, path, nil, "add Closed basic", "add Side step to the left", "part 1 2", "add part a × 2", "order", "part 2 2 Lantern part", "next lantern", "apart 2", "apart 1", "remove 1", "part 1 x", "part 1 1 fan", "apart 1", "save")
 	for _, says := range []string{
-		"1: Part A, bar 1. You are here.\n", "2: part a × 2, bar ", "Part A:\n3: Closed basic, bar 1.\n", "Lantern part, ", "Which line?", "No part: fan is a figure.\n",
+		"1: Part A, bar 1. You are here.\n", "2: Part A × 2, bar ", "Part A:\n3: Closed basic, bar 1.\n", "Lantern part, ", "Which line?", "No part: fan is a figure.\n",
 	} {
 		assert.Contains(t, answers, says)
 	}
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
-	assert.Equal(t, "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n1. Side step to the left\n2. part a × 2\n\n### Part A\n\n1. Closed basic\n2. Side step to the left\n", string(text))
+	assert.Equal(t, "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n1. Side step to the left\n2. Part A × 2\n\n### Part A\n\n1. Closed basic\n2. Side step to the left\n", string(text))
 }
 
 // TestUndoGoesBackToTheLine that was changed: the next figure goes in after it.
@@ -122,7 +129,7 @@ func TestOffersAreForTheLineWhereTheyWereMade(t *testing.T) {
 // TestWhatIsWrongIsRead with the line that it is in.
 func TestWhatIsWrongIsRead(t *testing.T) {
 	answers, _ := session(t, "quay.md", nil, "add closed basic", "add fan")
-	assert.Contains(t, answers, "2: fan, bar 3. You are here.\n   error: after closed basic the leader's LF is free")
+	assert.Contains(t, answers, "2: Fan, bar 3. You are here.\n   error: after Closed basic the leader's LF is free")
 	answers, _ = session(t, "quay.md", errors.New("no space left on device"), "add closed basic")
 	assert.Contains(t, answers, "only in memory until you save it: no space left on device")
 	answers, _ = session(t, filepath.Join(t.TempDir(), "gone", "quay.md"), nil, "add closed basic", "save")
@@ -141,5 +148,5 @@ func TestANewerFileIsAskedAbout(t *testing.T) {
 	_, _ = session(t, path, nil, "add closed basic", "save", "save")
 	text, err = os.ReadFile(path)
 	require.NoError(t, err)
-	assert.Contains(t, string(text), "1. closed basic\n")
+	assert.Contains(t, string(text), "1. Closed basic\n")
 }
