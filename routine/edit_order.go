@@ -443,7 +443,7 @@ func topSetting(text []byte, key string) (value, line extent, ok bool) {
 			next = at + i + 1
 		}
 		said := strings.TrimRight(string(text[at:next]), " \t\r\n")
-		if m := settingPattern.FindStringSubmatchIndex(said); m != nil && settingNamed(said[m[2]:m[3]]) == key {
+		if m := settingPattern.FindStringSubmatchIndex(said); m != nil && SettingNamed(said[m[2]:m[3]]) == key {
 			written := said[m[4]:m[5]]
 			if written[0] != '"' && written[0] != '\'' || strings.LastIndexByte(written, written[0]) == 0 {
 				written = topRemark.ReplaceAllString(written, "")

@@ -9,8 +9,8 @@ import (
 // the line be an item of a list.
 var settingPattern = lazily(`^(?:[-*+•][ \t]+)?[*_]*(\pL[\pL -]{0,30}?)[*_]*[ \t]*:[*_]*[ \t]+(\S.*?)[ \t]*$`)
 
-// settingNamed returns the English name of a setting, however it is written.
-func settingNamed(name string) string {
+// SettingNamed returns the English name of a setting, however it is written.
+func SettingNamed(name string) string {
 	name = strings.ToLower(strings.TrimSpace(name))
 	if slices.Contains(sheetKeys, name) || slices.Contains(danceKeys, name) {
 		return name
@@ -50,7 +50,7 @@ func (m *mender) fences() {
 		switch {
 		case setting != nil && !l.prose:
 			block = append(block, l)
-			named = named || settingNamed(setting[1]) == "dance"
+			named = named || SettingNamed(setting[1]) == "dance"
 		case len(block) == 0 && above == 0 && strings.TrimRight(l.text, " \t") == "---":
 			opened = true
 		case l.prose, itemPattern.MatchString(l.text), strings.Contains(l.text, "|"), isHeading(l.text) && above > 0, isOrderName(headingText(l.text)):
@@ -106,7 +106,7 @@ func (m *mender) settings() {
 			continue
 		}
 		written := l.text[at[2]:at[3]]
-		if name := settingNamed(written); name != strings.ToLower(written) {
+		if name := SettingNamed(written); name != strings.ToLower(written) {
 			m.write(extent{l.at.from, l.at.from + len(written)}, name)
 			m.slip(l.at, quoted(written)+" is read as "+quoted(name))
 		}

@@ -70,7 +70,7 @@ func (p *parser) order(sections []*section) {
 
 // headingLines returns the whole lines of a section's heading.
 func (p *parser) headingLines(sec *section) extent {
-	lines := extent{p.lineStart(sec.at.from), lineAt(p.src.text, sec.at.to)}
+	lines := extent{lineStart(p.src.text, sec.at.from), lineAt(p.src.text, sec.at.to)}
 	if marks, _ := heading(p.src.slice(lines)); marks == "" && lines.to < len(p.src.text) {
 		lines.to = lineAt(p.src.text, lines.to) // it is underlined
 	}

@@ -142,17 +142,22 @@ func (d Draft) Holds(name string) string {
 // Set returns the text with the tempo, the lead-in or the floor of the whole routine, for Change; the unit may be
 // missing. No value takes it away; the error says why one can't be.
 func (d Draft) Set(name, value string) ([]byte, error) {
-	if value != "" {
-		var err error
-		if value, err = d.valueOf(name, value); err != nil {
-			return nil, err
-		}
+	value, err := d.valueOf(name, value)
+	if err != nil {
+		return nil, err
 	}
 	return routine.WithSetting(d.Text(), name, value), nil
 }
 
 // valueOf returns how a setting of the whole routine is written.
 func (d Draft) valueOf(name, text string) (string, error) {
+	known := name == "tempo" || name == "lead-in" || name == "floor"
+	switch {
+	case !known:
+		return "", fmt.Errorf("%q is not set for the whole routine; tempo, lead-in and floor are", name)
+	case text == "":
+		return "", nil
+	}
 	switch name {
 	case "floor":
 		room, err := routine.ParseRoom(text)
@@ -169,21 +174,19 @@ func (d Draft) valueOf(name, text string) (string, error) {
 			return "none", nil
 		}
 		return routine.Plural(bars, "bar"), nil
-	case "tempo":
-		first, last, err := routine.ParseTempo(text, d.Score.Dance.Metre)
-		if err != nil {
-			text += " bars/min" // only the unit may be missing
-			if _, _, unit := routine.ParseTempo(text, d.Score.Dance.Metre); unit != nil {
-				return "", err
-			}
-			return text, nil
-		}
-		if first != last {
-			return "", fmt.Errorf("%q is no single tempo: one that changes is set for a line", text)
+	}
+	first, last, err := routine.ParseTempo(text, d.Score.Dance.Metre)
+	if err != nil {
+		text += " bars/min" // only the unit may be missing
+		if _, _, unit := routine.ParseTempo(text, d.Score.Dance.Metre); unit != nil {
+			return "", err
 		}
 		return text, nil
 	}
-	return "", fmt.Errorf("%q is not set for the whole routine; tempo, lead-in and floor are", name)
+	if first != last {
+		return "", fmt.Errorf("%q is no single tempo: one that changes is set for a line", text)
+	}
+	return text, nil
 }
 
 // Undo returns the draft before its last change, with the line marked that was marked then; ok is false if

@@ -14,6 +14,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/harmless"
@@ -85,7 +87,7 @@ func commands() []command {
 		{"change", "LINE FIGURE", "writes another figure there", (*session).change},
 		{"remove", "LINE", "takes a line out", (*session).remove},
 		{"move", "LINE LINE", "moves a line to another place", (*session).move},
-		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\", and for the whole routine \"set 0 tempo 28\", \"set 0 lead-in 2 bars\", \"set 0 floor 12 x 8 m\"; without a value it is taken away", (*session).set},
+		{"set", "LINE SETTING VALUE", "as in \"set 3 tempo 24 bars/min\", \"set 3 corner after\", \"set 3 ends open facing\", \"set 3 times 2\", \"set 3 steps 1–3\", \"set 3 remark look up\", and for the whole routine \"set 0 tempo 28\", \"set 0 lead-in 2 bars\", \"set 0 floor 12 x 8 m\"; without a value it is taken away", (*session).set},
 		{"part", "LINE LINE [NAME]", "makes a part of the order of the lines from the one to the other, as in \"part 2 5 Lantern part\"; \"add Lantern part\" dances it again", (*session).part},
 		{"apart", "LINE", "takes the part apart that a line names, or stands in", (*session).apart},
 		{"links", "[FIGURE]", "lists what links the line you are at with the line before it, if that is what is wrong, or with the next; or what leads to a figure", (*session).links},
@@ -200,14 +202,23 @@ func (s *session) tell(found []routine.Finding) {
 	for _, f := range found {
 		text := f.Message
 		if f.Hint != "" {
-			text += ". " + f.Hint
+			text += ". " + capital(f.Hint)
 		}
 		s.say("   %s: %s.", f.Severity, text)
 	}
 }
 
+// capital returns a text that begins with a capital letter.
+func capital(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
+}
+
+// aloud returns a text as it is read: a point between two things says nothing.
+func aloud(text string) string { return strings.ReplaceAll(text, " · ", ", ") }
+
 // length says how long the routine is.
-func (s *session) length() { s.say("%s.", s.draft.Length()) }
+func (s *session) length() { s.say("%s.", aloud(s.draft.Length())) }
 
 // next lists what can follow, narrowed by words.
 func (s *session) next(words string) {
@@ -260,15 +271,12 @@ func (s *session) becomes(text []byte, line int) {
 
 // now takes in another draft and reads its marked line.
 func (s *session) now(d draft.Draft) {
+	before := s.draft
 	s.draft, s.offers = d, nil
-	if s.draft.Line >= 0 {
-		s.read(s.draft.Line)
+	if d.Line >= 0 {
+		s.read(d.Line)
 	}
-	for i, found := range first(d.Objections()) {
-		if i != s.draft.Line && len(found) > 0 {
-			s.read(i)
-		}
-	}
+	s.trouble(before, d.Line)
 	if d.Order.Len() == 0 {
 		s.say("The order is empty.")
 		return
@@ -276,7 +284,31 @@ func (s *session) now(d draft.Draft) {
 	s.length()
 }
 
-func first(lines [][]routine.Finding, _ []routine.Finding) [][]routine.Finding { return lines }
+// trouble reads the lines with which something is wrong, or names them if it was wrong in the draft before. One line has
+// been read.
+func (s *session) trouble(before draft.Draft, read int) {
+	was := map[string]bool{}
+	for _, f := range before.Found {
+		was[f.Message] = true
+	}
+	var still []string
+	lines, elsewhere := s.draft.Objections()
+	for i, found := range lines {
+		switch news := slices.ContainsFunc(found, func(f routine.Finding) bool { return !was[f.Message] }); {
+		case i == read || len(found) == 0:
+		case news:
+			s.read(i)
+		default:
+			still = append(still, strconv.Itoa(i+1))
+		}
+	}
+	if last := len(still) - 1; last == 0 {
+		s.say("Line %s is still wrong.", still[0])
+	} else if last > 0 {
+		s.say("Lines %s and %s are still wrong.", strings.Join(still[:last], ", "), still[last])
+	}
+	s.tell(slices.DeleteFunc(elsewhere, func(f routine.Finding) bool { return was[f.Message] }))
+}
 
 // number reads a line's number, from 1, and what follows it.
 func (s *session) number(args string) (line int, rest string, ok bool) {
@@ -377,17 +409,57 @@ func (s *session) set(args string) {
 			return
 		}
 	}
-	setting, value, _ := strings.Cut(strings.TrimSpace(rest), " ")
-	setting, value = strings.TrimSuffix(setting, ":"), strings.TrimSpace(value)
-	if whole {
+	setting, value := cutSetting(rest)
+	switch {
+	case whole && setting == "":
+		s.say("Set what? tempo, lead-in and floor can be set for the whole routine.")
+	case whole:
 		s.setAll(setting, value)
+	case !slices.Contains(ofALine, setting):
+		s.say("Set what? %s and %s can be set for a line.", strings.Join(ofALine[:len(ofALine)-1], ", "), ofALine[len(ofALine)-1])
+	default:
+		s.setLine(line, setting, value)
+	}
+}
+
+// ofALine is what can be set for a line.
+var ofALine = []string{"tempo", "corner", "ends", "count", "times", "steps", "remark"}
+
+// cutSetting returns the name of a setting, which may have two words, and its value.
+func cutSetting(text string) (setting, value string) {
+	words := strings.Fields(text)
+	for n := min(2, len(words)); n > 0; n-- {
+		name := strings.TrimSuffix(strings.ToLower(strings.Join(words[:n], " ")), ":")
+		if setting = routine.SettingNamed(name); setting != name || n == 1 {
+			return setting, strings.Join(words[n:], " ")
+		}
+	}
+	return "", ""
+}
+
+// setLine sets something for a line.
+func (s *session) setLine(line int, setting, value string) {
+	order := s.draft.Order
+	says := order.Line(line)
+	switch setting {
+	case "times":
+		n, err := strconv.Atoi(cmp.Or(value, "1"))
+		if err != nil || n < 1 || n > routine.MostTimes {
+			s.say("How many times? From 1 to %d.", routine.MostTimes)
+			return
+		}
+		says.Times = n
+	case "steps":
+		if says.Part = value; value != "" && value[0] >= '0' && value[0] <= '9' {
+			says.Part = "steps " + value
+		}
+	case "remark":
+		says.Remark = value
+	default:
+		s.becomes(order.Set(line, setting, value), line)
 		return
 	}
-	if setting == "" {
-		s.say("Set what? tempo, corner, ends or count.")
-		return
-	}
-	s.becomes(s.draft.Order.Set(line, setting, value), line)
+	s.becomes(order.Write(line, says), line)
 }
 
 // setAll sets something for the whole routine.
@@ -402,15 +474,10 @@ func (s *session) setAll(setting, value string) {
 		s.say("That can't be done: %v.", err)
 		return
 	}
+	before := s.draft
 	s.draft, s.offers = d, nil
 	s.say("The %s is %s.", setting, d.Holds(setting))
-	lines, elsewhere := d.Objections()
-	for i := range lines {
-		if len(lines[i]) > 0 {
-			s.read(i)
-		}
-	}
-	s.tell(elsewhere)
+	s.trouble(before, -1)
 }
 
 // whole says what holds for the whole routine.
@@ -431,7 +498,7 @@ func (s *session) list(offers []draft.Offer, none string) {
 		for j, l := range o.Lines {
 			names[j] = l.String()
 		}
-		s.say("%d: %s; %s.", i+1, strings.Join(names, ", then "), o.Why)
+		s.say("%d: %s; %s.", i+1, strings.Join(names, ", then "), aloud(o.Why))
 	}
 	if len(offers) == 0 {
 		s.say("%s.", none)

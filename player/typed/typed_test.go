@@ -50,8 +50,8 @@ func TestARoutineIsTyped(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "---\ndance: rumba\n---\n\n# Quay\n\n## Order\n\n1. Closed basic × 2\n2. Forward half of the closed basic\n3. Fan\n4. Hockey stick\n", string(text))
 	for _, says := range []string{
-		"1: Closed basic, 2 bars.\n", "1: Closed basic × 2, bar 1. You are here.\n4 bars · 4 bars to the phrase.\n",
-		"1: Forward half of the closed basic, then Fan; 1 bar.\n", "4: Hockey stick, bar 7. You are here.\n8 bars · 1 phrase.\n", "tempo: 24 bars/min", "Saved as " + path,
+		"1: Closed basic, 2 bars.\n", "1: Closed basic × 2, bar 1. You are here.\n4 bars, 4 bars to the phrase.\n",
+		"1: Forward half of the closed basic, then Fan; 1 bar.\n", "4: Hockey stick, bar 7. You are here.\n8 bars, 1 phrase.\n", "tempo: 24 bars/min", "Saved as " + path,
 	} {
 		assert.Contains(t, answers, says)
 	}
@@ -78,6 +78,35 @@ func TestNamesAreSpeltAsInTheLibrary(t *testing.T) {
 	_, kept := session(t, "quay.md", nil, "add closed BASIC x 2 - look up", "add fan", "change 2 new york to the left side, steps 1-3", "add cucaracha to the left", "add harbour step", "add spot turn × 2", "add basic movement")
 	_, order, _ := strings.Cut(kept[len(kept)-1], "## Order\n\n")
 	assert.Equal(t, "1. Closed basic x 2 - look up\n2. New York to the left side, steps 1-3\n3. Cucaracha to the left\n4. harbour step\n5. Spot turn × 2\n6. Basic movement\n", order)
+}
+
+// TestALineIsSet with all that its keys on the screen change, and with nothing else.
+func TestALineIsSet(t *testing.T) {
+	answers, kept := session(t, "quay.md", nil, "add closed basic", "set 1 remark look up", "set 1 times 3", "set 1 steps 1-3", "set 1 tempo: 24 bars/min", "set 1 colour red", "set 1", "set 1 times 0", "set 1 times 100")
+	_, order, _ := strings.Cut(kept[len(kept)-1], "## Order\n\n")
+	assert.Equal(t, "1. Closed basic, steps 1-3 × 3 — look up\n   - tempo: 24 bars/min\n", order)
+	assert.Equal(t, 2, strings.Count(answers, "Set what? tempo, corner, ends, count, times, steps and remark can be set for a line.\n"))
+	assert.Equal(t, 2, strings.Count(answers, "How many times? From 1 to 99.\n"))
+	_, kept = session(t, "quay.md", nil, "add closed basic", "set 1 remark look up", "set 1 remark", "set 1 steps 1-3", "set 1 steps", "set 1 times 2", "set 1 times")
+	assert.Equal(t, kept[0], kept[len(kept)-1])
+}
+
+// TestWhatIsNotSetForAllStays: a line of the settings is taken away only if it can be set.
+func TestWhatIsNotSetForAllStays(t *testing.T) {
+	answers, kept := session(t, "quay.md", nil, "add closed basic", "set 0 dance", "set 0", "set 0 Hall: 9 x 6", "set 0 lead in 2")
+	assert.Equal(t, strings.Replace(kept[0], "rumba\n", "rumba\nlead-in: 2 bars\nfloor: 9 x 6 m\n", 1), kept[len(kept)-1])
+	assert.Contains(t, answers, "\"dance\" is not set for the whole routine")
+	assert.Contains(t, answers, "Set what? tempo, lead-in and floor can be set for the whole routine.\n")
+}
+
+// TestWhatIsStillWrongIsNamed, and read again only where it is asked for.
+func TestWhatIsStillWrongIsNamed(t *testing.T) {
+	answers, _ := session(t, "quay.md", nil, "add closed basic", "add fan", "at 1", "set 1 remark look up", "at 2", "add fan", "at 1", "set 1 times 2")
+	said := strings.Split(answers, "\n")
+	assert.Contains(t, answers, "Fan starts with the RF and the LF. Dance between them: ")
+	assert.Contains(t, said, "Line 2 is still wrong.")
+	assert.Contains(t, said, "Lines 2 and 3 are still wrong.")
+	assert.Equal(t, 2, strings.Count(answers, "after Closed basic"), "when it is put in, and at 2")
 }
 
 // TestPartsAreTyped: one is made, read, danced again and taken apart.
