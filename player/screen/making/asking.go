@@ -31,7 +31,7 @@ type asking struct {
 
 // prompts say what is typed, and what it looks like.
 var prompts = [...][2]string{
-	forPart:         {"Part: ", "steps 1–3, or empty for all"},
+	forPart:         {"Only: ", "steps 1–3, or empty for all"},
 	forRemark:       {"Remark: ", "look up at the lights"},
 	forTempo:        {"Tempo: ", "28 bars/min, or empty"},
 	forEnds:         {"Ends in: ", "open facing, or empty"},

@@ -32,7 +32,7 @@ func newKeyboard() keyboard {
 		line: lineKeys{
 			more: term.Bind("+", "once more", "+", "="), fewer: term.Bind("−", "once less", "-", "_"),
 			remove: term.Bind("x", "take it out", "x", "delete", "backspace"), up: term.Bind("K", "move it up", "K", "shift+up"), down: term.Bind("J", "move it down", "J", "shift+down"),
-			part: term.Bind("p", "a part of it", "p"), remark: term.Bind("r", "a remark", "r"), tempo: term.Bind("t", "its tempo", "t"),
+			part: term.Bind("p", "only some of its steps", "p"), remark: term.Bind("r", "a remark", "r"), tempo: term.Bind("t", "its tempo", "t"),
 			ends: term.Bind("e", "the hold it ends in", "e"), corner: term.Bind("c", "a corner after it", "c"),
 			gather: term.Bind("a", "make a part", "a"), apart: term.Bind("A", "take it apart", "A"),
 		},

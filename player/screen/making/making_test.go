@@ -335,7 +335,7 @@ func TestTheKeysOfTheMarkedLineAreShown(t *testing.T) {
 		k := opens(t, "---\ndance: waltz\ntempo: 27 bars/min\n---\n\n# Quay\n\n## Order\n\n1. Box step — low\n   - corner: after\n", size[0], size[1])
 		line := k.view()
 		start := k.press("home").view()
-		for _, says := range []string{"part", "tempo", "ends in", "corner after it", "remark", "K J move", "take out"} {
+		for _, says := range []string{"steps", "tempo", "ends in", "corner after it", "remark", "K J move", "take out"} {
 			assert.Contains(t, line, says, size)
 		}
 		for _, says := range []string{"title", "tempo", "lead-in", "the hall"} {

@@ -33,7 +33,7 @@ func markedFacts(d *draft.Draft, k *keyboard) (title string, facts []fact) {
 	}
 	return fmt.Sprintf("Line %d: %s", d.Line+1, line.Name), []fact{
 		{term.Pair(k.line.more, k.line.fewer, "+−", "times"), "times", fmt.Sprint(max(line.Times, 1))},
-		{k.line.part, "part", cmp.Or(line.Part, "all of it")},
+		{k.line.part, "steps", cmp.Or(line.Part, "all of it")},
 		{k.line.tempo, "tempo", cmp.Or(order.Setting(d.Line, "tempo"), "the routine's")},
 		{k.line.ends, "ends in", cmp.Or(order.Setting(d.Line, "ends"), "as usual")},
 		{k.line.corner, "corner after it", corner},
