@@ -72,3 +72,30 @@ func BenchmarkLinks(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkNextWithParts measures the look for what can follow, among them parts, at 64 figures.
+func BenchmarkNextWithParts(b *testing.B) {
+	d := long(b, "rumba", "Closed basic")
+	for range 4 {
+		text, err := d.Gather(8, 16, d.PartName())
+		require.NoError(b, err)
+		d, err = d.Change(text, 8)
+		require.NoError(b, err)
+	}
+	for b.Loop() {
+		require.NotEmpty(b, d.Next(8))
+	}
+}
+
+// BenchmarkGather measures what making a part costs, and taking it apart, at 64 figures.
+func BenchmarkGather(b *testing.B) {
+	d := long(b, "rumba", "Closed basic")
+	for b.Loop() {
+		text, err := d.Gather(8, 40, "Part A")
+		require.NoError(b, err)
+		made, err := d.Change(text, 8)
+		require.NoError(b, err)
+		_, _, err = made.Apart(8)
+		require.NoError(b, err)
+	}
+}

@@ -210,6 +210,17 @@ func (d Draft) partAfter(line, part int) (n Next, ok bool) {
 	s := d.Score
 	p := &s.Passages[first]
 	n = Next{Figure: s.Items[p.Item].Figure, From: p.From, To: p.To, Part: name, length: s.Passages[last].End - p.Start}
+	danced := s.Passages[first : last+1]
+	if !slices.ContainsFunc(danced, d.changes) {
+		for _, at := range d.placesAfter(line) {
+			why, apart := d.sequence(&at, danced)
+			n.Why, n.Apart = cmp.Or(n.Why, why), cmp.Or(n.Apart, apart)
+		}
+		if n.Why != "" {
+			n.Apart = ""
+		}
+		return n, true
+	}
 	after, err := d.with(d.Order.Insert(line+1, n.Line()))
 	if err != nil {
 		return n, false
@@ -224,6 +235,30 @@ func (d Draft) partAfter(line, part int) (n Next, ok bool) {
 		n.Apart = wrong
 	}
 	return n, true
+}
+
+// changes reports whether a passage's line sets more than its steps lead to.
+func (d Draft) changes(p routine.Passage) bool {
+	item := &d.Score.Items[p.Item]
+	return item.Ends != 0 || item.Hands != 0 || item.Corner
+}
+
+// sequence returns what keeps passages from being danced at a place, and what parts them from what comes after it.
+func (d Draft) sequence(at *place, danced []routine.Passage) (why, apart string) {
+	ends := at.from
+	for i := range danced {
+		if ends, why = d.then(ends, &danced[i]); len(ends) == 0 {
+			return why, ""
+		}
+	}
+	for _, end := range ends {
+		next := d.apart(end, at.next)
+		if next == "" {
+			return "", ""
+		}
+		apart = cmp.Or(apart, next)
+	}
+	return "", apart
 }
 
 // wrongBeside returns the first thing that is wrong with d, or wrong more often, than with another draft; "" if nothing
