@@ -35,6 +35,7 @@ var writers = map[string][]string{
 	"timeline.json": {"timeline"},
 	"practice.ics":  {"calendar", "--until", "2026-12-18", "--from", "2026-11-27"},
 	"plan.svg":      {"plan"},
+	"plan.png":      {"plan", "--width", "400"},
 }
 
 // made is the time at which a calendar was made, which differs.

@@ -42,7 +42,7 @@ var begins = map[string]map[string]string{
 	"captions":  {".vtt": "WEBVTT", ".srt": "1\n00:00:00,000 --> "},
 	"calendar":  {".ics": "BEGIN:VCALENDAR"},
 	"timeline":  {".json": "{"},
-	"plan":      {".svg": "<?xml "},
+	"plan":      {".svg": "<?xml ", ".pdf": "%PDF-1.", ".png": "\x89PNG"},
 }
 
 // usual is the ending of what each kind writes where none tells.
@@ -121,9 +121,25 @@ func TestTheEndingSaysWhatIsWritten(t *testing.T) {
 				continue
 			}
 			_, errOut := write(exitUsage, path)
-			assert.Contains(t, errOut, "can't write "+filepath.Ext(path)+"; end the file's name in ")
+			assert.Contains(t, errOut, "can't write "+strings.ToLower(filepath.Ext(path))+"; end the file's name in ")
 			assert.Contains(t, errOut, usual[kind])
 			assert.NoFileExists(t, path)
+		}
+		for ending, begin := range begins[kind] {
+			args := []string{"write", kind, "sway.md", "-o", "-", "--format", strings.ToUpper(ending[1:])}
+			if len(begins[kind]) == 1 {
+				continue // there is nothing to choose
+			}
+			printed, _ := told(t, exitOK, args...)
+			assert.True(t, strings.HasPrefix(printed, begin), "%s, %s: %.20q", kind, ending, printed)
+			_, errOut := told(t, exitUsage, "write", kind, "sway.md", "-o", "class.doc", "--format", ending[1:])
+			assert.Contains(t, errOut, "can't write .doc", "the ending counts")
+		}
+		if kind == "handout" {
+			_, errOut := told(t, exitUsage, "write", kind, "sway.md", "-o", "class.html", "--format", "pdf")
+			assert.Contains(t, errOut, "--format is PDF, but the file's name ends in .html")
+			_, errOut = told(t, exitUsage, "write", kind, "sway.md", "-o", "-", "--format", "doc")
+			assert.Contains(t, errOut, "--format: can't write .doc; end the file's name in .html, .md, .txt or .pdf")
 		}
 		printed, _ := write(exitOK, "-")
 		assert.True(t, strings.HasPrefix(printed, begins[kind][usual[kind]]), "%s: %.20q", kind, printed)

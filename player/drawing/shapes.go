@@ -66,6 +66,21 @@ type Text struct {
 	Length float64 // to which it is fitted, in millimetres; 0 for as long as it is
 }
 
+// Placed returns where a text begins, and how much it is stretched, if it is as wide as is said by itself.
+func (t *Text) Placed(width float64) (at floor.Point, stretch float64) {
+	at, stretch = t.At, 1
+	if t.Length > 0 && width > 0 {
+		width, stretch = t.Length, t.Length/width
+	}
+	switch t.Anchor {
+	case Middle:
+		at.X -= width / 2
+	case End:
+		at.X -= width
+	}
+	return at, stretch
+}
+
 // Anchor is which part of a text is at its place.
 type Anchor uint8
 

@@ -167,6 +167,22 @@ func TestListsAndFigures(t *testing.T) {
 	assert.Equal(t, "LF  side RF close ", doc.Parts[7].Words)
 }
 
+// TestALongDrawingIsCut: each of its shapes is on the page where it begins.
+func TestALongDrawingIsCut(t *testing.T) {
+	d := drawing.Drawing{Size: floor.Point{X: 190, Y: 250}}
+	for _, y := range []float64{9, 99, 106, 250} {
+		d.Shapes = append(d.Shapes, drawing.Shape{Look: drawing.Look{Fill: 1 << 24}, Text: drawing.Text{Words: fmt.Sprint(y), At: floor.Point{X: 1, Y: y}, Size: 5}})
+	}
+	var out bytes.Buffer
+	require.NoError(t, pages.Cut(&out, "Jetty", &d, 100))
+	doc := pdfread.Read(t, out.Bytes())
+	assert.Equal(t, "Jetty", doc.Title)
+	require.Len(t, doc.Pages, 3)
+	for i, want := range [][]string{{"9", "99"}, {"106"}, {"250"}} {
+		assert.Equal(t, want, doc.Pages[i].Lines)
+	}
+}
+
 // TestNoTextIsLost: lines have all letters, in order, and none is wider than its column unless it is one
 // letter.
 func TestNoTextIsLost(t *testing.T) {

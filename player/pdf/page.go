@@ -122,21 +122,12 @@ func (p *Page) path(path *drawing.Path) {
 // drawnText writes a text of a drawing where it is anchored.
 func (p *Page) drawnText(s *drawing.Shape) {
 	t := &s.Text
-	l := Lettering{Size: t.Size, Ink: s.Fill, Stretch: 1}
+	l := Lettering{Size: t.Size, Ink: s.Fill}
 	if t.Bold {
 		l.Style = typeface.Bold
 	}
-	width := typeface.Of(l.Style).Width(t.Words) * t.Size
-	if t.Length > 0 && width > 0 {
-		l.Stretch, width = t.Length/width, t.Length
-	}
-	at := t.At
-	switch t.Anchor {
-	case drawing.Middle:
-		at.X -= width / 2
-	case drawing.End:
-		at.X -= width
-	}
+	at, stretch := t.Placed(typeface.Of(l.Style).Width(t.Words) * t.Size)
+	l.Stretch = stretch
 	p.Text(at, l, t.Words)
 }
 

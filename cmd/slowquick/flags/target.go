@@ -16,6 +16,7 @@ type Target struct {
 	Path    string
 	Force   bool
 	Formats []Format // the first is for standard output and for names without an ending
+	format  string   // its ending, without the dot, if another one is
 }
 
 // Format is a file format.
@@ -23,6 +24,7 @@ type Format struct {
 	Name    string
 	Endings []string // of file names; the first is the usual one
 	Binary  bool     // not for a terminal
+	Pixels  bool     // it is a picture of them
 }
 
 // Flags adds the flags of a target.
@@ -37,20 +39,38 @@ func (t *Target) Flags(cmd *cobra.Command, formats ...Format) {
 	}
 	cmd.Use = strings.Replace(cmd.Use, "FILE", "FILE"+strings.Join(first, "|"), 1)
 	cmd.Flags().StringVarP(&t.Path, "output", "o", "", fmt.Sprintf("the `FILE` to write, %s; %s if it has no ending or is - for standard output", OrList(first), formats[0].Name))
+	if len(all) > 1 {
+		cmd.Flags().StringVar(&t.format, "format", "", "the `FORMAT` for standard output or a name without an ending: "+OrList(all))
+		_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(all, cobra.ShellCompDirectiveNoFileComp)) // likewise
+	}
 	cmd.Flags().BoolVar(&t.Force, "force", false, "overwrite an existing file")
 	_ = cmd.MarkFlagFilename("output", all...) // fails only for a flag that does not exist
 }
 
 // Text returns a format that a terminal can show.
-func Text(name string, endings ...string) Format { return Format{name, endings, false} }
+func Text(name string, endings ...string) Format { return Format{Name: name, Endings: endings} }
 
 // Binary returns a format that is not for a terminal.
-func Binary(name string, endings ...string) Format { return Format{name, endings, true} }
+func Binary(name string, endings ...string) Format {
+	return Format{Name: name, Endings: endings, Binary: true}
+}
+
+// Pixelled returns a format of pictures.
+func Pixelled(name string, endings ...string) Format {
+	return Format{Name: name, Endings: endings, Binary: true, Pixels: true}
+}
 
 // Format returns the format for the ending of the target's name.
 func (t Target) Format(toTerminal bool) (Format, error) {
 	ending := strings.ToLower(filepath.Ext(t.Path))
-	switch usual := t.Formats[0]; {
+	usual := t.Formats[0]
+	if t.format != "" {
+		var err error
+		if usual, err = t.of("." + strings.ToLower(strings.TrimPrefix(t.format, "."))); err != nil {
+			return Format{}, outcome.Usage(fmt.Errorf("--format: %w", err))
+		}
+	}
+	switch {
 	case t.Path == "":
 		return Format{}, outcome.New(outcome.UsageCode, errors.New("name the file to write: -o FILE"), "-o - writes to standard output, as "+usual.Name)
 	case t.Path == "-" && usual.Binary && toTerminal:
@@ -58,6 +78,18 @@ func (t Target) Format(toTerminal bool) (Format, error) {
 	case t.Path == "-", ending == "":
 		return usual, nil
 	}
+	f, err := t.of(ending)
+	if err != nil {
+		return Format{}, outcome.Usage(err)
+	}
+	if t.format != "" && f.Name != usual.Name {
+		return Format{}, outcome.Usage(fmt.Errorf("--format is %s, but the file's name ends in %s", usual.Name, ending))
+	}
+	return f, nil
+}
+
+// of returns the format of an ending.
+func (t Target) of(ending string) (Format, error) {
 	var known []string
 	for _, f := range t.Formats {
 		if slices.Contains(f.Endings, ending) {
@@ -65,5 +97,5 @@ func (t Target) Format(toTerminal bool) (Format, error) {
 		}
 		known = append(known, f.Endings[0])
 	}
-	return Format{}, outcome.Usage(fmt.Errorf("can't write %s; end the file's name in %s", filepath.Ext(t.Path), OrList(known)))
+	return Format{}, fmt.Errorf("can't write %s; end the file's name in %s", ending, OrList(known))
 }

@@ -8,6 +8,8 @@ import (
 	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player/drawing"
+	"dance.example/slowquick/player/pages"
+	"dance.example/slowquick/player/picture"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -17,15 +19,20 @@ func (d desk) writePlan() *cobra.Command {
 	var to flags.Target
 	var dancers routine.Dancers
 	var view plan.View
+	var pixels flags.Pixels
 	cmd := &cobra.Command{
 		Use:               "plan SHEET -o FILE",
-		Short:             "Write where both partners' feet go, as a drawing (SVG) to print",
+		Short:             "Write where both partners' feet go, as a drawing (SVG, PDF, PNG) to print",
 		Long:              "Plan draws both partners' feet, figure by figure, and the way through the room, as wide\nas A4 and Letter allow.",
-		Example:           "  slowquick write plan lantern-night.md -o plan.svg",
+		Example:           "  slowquick write plan lantern-night.md -o plan.pdf\n  slowquick write plan lantern-night.md -o plan.png --width 1200",
 		Args:              arguments.Sheets(1),
 		ValidArgsFunction: d.CompleteSheets,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if _, err := to.Format(d.AtTerminal()); err != nil {
+			format, err := to.Format(d.AtTerminal())
+			if err != nil {
+				return err
+			}
+			if err := pixels.Check(format); err != nil {
 				return err
 			}
 			s, err := d.Danceable(args[0])
@@ -33,10 +40,21 @@ func (d desk) writePlan() *cobra.Command {
 				return err
 			}
 			paper := drawing.Paper{Shown: dancers.Each(), View: view}
-			return d.WriteTo(to.Path, to.Force, func(w io.Writer) error { return paper.SVG(w, floor.Trace(s.Timeline.Score)) })
+			path := floor.Trace(s.Timeline.Score)
+			return d.WriteTo(to.Path, to.Force, func(w io.Writer) error {
+				drawn := paper.Draw(path)
+				switch format.Name {
+				case "PDF":
+					return pages.Cut(w, path.Score.Title, &drawn, drawing.PageHeight)
+				case "PNG":
+					return picture.PNG(w, &drawn, pixels.Width)
+				}
+				return paper.SVG(w, path)
+			})
 		},
 	}
-	to.Flags(cmd, flags.Text("SVG", ".svg"))
+	to.Flags(cmd, flags.Text("SVG", ".svg"), flags.Binary("PDF", ".pdf"), flags.Pixelled("PNG", ".png"))
+	pixels.Flag(cmd)
 	flags.Partner(cmd, &dancers)
 	flags.Word(cmd, &view, "view", "where to look from, the `VIEW`: behind the leader, or the follower with --partner follower; opposite; or above",
 		[]string{plan.Behind: "behind", plan.Opposite: "opposite", plan.Above: "above"})

@@ -1,0 +1,3 @@
+package picture
+
+var Sized = sized
