@@ -147,7 +147,7 @@ func cssText(text string) string {
 }
 
 // ShortForms says what the short forms in the charts mean: those that are used.
-func (p pagePart) ShortForms() (list []glossary.Entry) {
+func (p *programme) ShortForms() (list []glossary.Entry) {
 	var steps []*routine.Step
 	for _, f := range p.Figures {
 		passage := &p.timeline.Score.Passages[f.passage]
@@ -171,7 +171,7 @@ func (p pagePart) ShortForms() (list []glossary.Entry) {
 }
 
 // Sources says where the figures' charts are from.
-func (p pagePart) Sources() (list []fact) {
+func (p *programme) Sources() (list []fact) {
 	for _, f := range p.Figures {
 		if f.figure.Source != "" {
 			list = append(list, fact{f.figure.Name, f.figure.Source})

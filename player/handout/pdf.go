@@ -3,6 +3,7 @@ package handout
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/pages"
@@ -33,6 +34,9 @@ func PDF(w io.Writer, name string, sheets ...Sheet) error {
 		Margin: floor.Point{X: 15, Y: 14},
 		Size:   9 * pages.Point,
 		Foot:   name,
+	}
+	if said := list[0].lesson(); said != "" && len(list) == 1 {
+		look.Foot += " · " + said
 	}
 	zoom := 1.0
 	if o.Large {
@@ -87,9 +91,22 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 	p.Heading(2, "Figures")
 	p.Note(pages.Plain("The drawings show where the feet go, seen " + plan.Behind.Of(sheet.set.Shown) + " as each figure begins. Arrows lead from where a foot stood to where it goes next."))
 	p.Figure([]drawing.Drawing{drawing.Key(sheet.set.Shown)}, p.zoom, "The marks of the drawings.")
+	var short []pages.Span
+	for _, e := range sheet.ShortForms() {
+		short = append(short, pages.Span{Words: e.Word, Style: typeface.Bold}, pages.Span{Words: " " + e.Meaning + "   "})
+	}
+	if short != nil {
+		p.Note(short)
+	}
 	drawer := drawing.New(sheet.path)
 	for i := range sheet.Figures {
 		p.figure(sheet, &sheet.Figures[i], drawer)
+	}
+	if sources := sheet.Sources(); sources != nil {
+		p.Heading(2, "Sources")
+		for _, s := range sources {
+			p.Note(pages.Plain(s.Name + ": " + s.Value))
+		}
 	}
 	return begins
 }
@@ -102,26 +119,21 @@ const besideGap = 4.0
 func (p paperPages) figure(sheet *programme, f *figurePart, drawer *drawing.Drawer) {
 	chart := chartTable(sheet, f)
 	beside := p.Width - besideGap - p.Least(&chart)
-	list := drawer.Figure(f.passage, drawing.Options{
-		Shown:  sheet.set.Shown,
-		Up:     plan.Behind.Up(sheet.path, f.passage, sheet.set.Shown),
-		Widths: []float64{max(beside, p.Width/3) / p.zoom, p.Width / p.zoom},
-		Height: tallest / p.zoom,
-	})
+	list, zoom := p.drawn(sheet, f, drawer, beside)
 	written := func(c *pages.Column) {
-		facts(c, f.Facts)
+		facts(c, slices.DeleteFunc(slices.Clone(f.Facts), func(x fact) bool { return x.Name == "Source" })) // at the end
 		blocks(c, f.Prose)
 		c.Table(chart)
 		c.Text(pages.Plain("Spoken: “" + f.Spoken + "”"))
 	}
 	drawn := func(c *pages.Column) {
-		c.Figure(list, p.zoom, "Plan of the floor: "+f.Name+" "+f.Floor+".")
+		c.Figure(list, zoom, "Plan of the floor: "+f.Name+" "+f.Floor+".")
 		c.Note(pages.Plain("The figure " + f.Floor + "."))
 	}
 	p.Together(func() {
 		p.Rule()
 		p.Heading(3, f.Name)
-		if len(list) == 1 && list[0].Size.X*p.zoom <= beside && p.Beside(list[0].Size.X*p.zoom, besideGap, written, drawn) {
+		if len(list) == 1 && list[0].Size.X*zoom <= beside && p.Beside(list[0].Size.X*zoom, besideGap, written, drawn) {
 			return
 		}
 		written(&p.Column)
@@ -129,6 +141,26 @@ func (p paperPages) figure(sheet *programme, f *figurePart, drawer *drawing.Draw
 	})
 	p.Space(0.6)
 }
+
+// drawn draws a figure, if it can be beside its chart, and returns how much larger it is set: less than all
+// else in large print, where its feet would be too small to hold their numbers.
+func (p paperPages) drawn(sheet *programme, f *figurePart, drawer *drawing.Drawer, beside float64) (list []drawing.Drawing, zoom float64) {
+	for zoom = p.zoom; ; zoom = max(0.8*zoom, 1) {
+		list = drawer.Figure(f.passage, drawing.Options{
+			Shown:  sheet.set.Shown,
+			Up:     plan.Behind.Up(sheet.path, f.passage, sheet.set.Shown),
+			Widths: []float64{max(beside, p.Width/3) / zoom, p.Width / zoom},
+			Height: tallest / zoom,
+			Foot:   12,
+		})
+		if zoom == 1 || !slices.ContainsFunc(list, func(d drawing.Drawing) bool { return d.Scale < leastScale }) {
+			return list, zoom
+		}
+	}
+}
+
+// leastScale is that of a drawing whose feet, 27 cm long, are 8 mm.
+const leastScale = 8.0 / 27
 
 func styledSpans(words string, s typeface.Style) []pages.Span {
 	return []pages.Span{{Words: words, Style: s}}
@@ -139,7 +171,6 @@ func facts(c *pages.Column, list []fact) {
 	for _, f := range list {
 		c.Fact(f.Name, f.Value)
 	}
-	c.Space(0.3)
 }
 
 func orderTable(sheet *programme) pages.Table {
@@ -160,11 +191,6 @@ func chartTable(sheet *programme, f *figurePart) pages.Table {
 		t.Heads = append(t.Heads, "Said")
 	}
 	t.Heads = append(t.Heads, sheet.Sides...)
-	if f.HasTurn {
-		for _, side := range sheet.Sides {
-			t.Heads = append(t.Heads, turnHeading(sheet, side))
-		}
-	}
 	if f.HasPosition {
 		t.Heads = append(t.Heads, "Position")
 	}
@@ -173,13 +199,13 @@ func chartTable(sheet *programme, f *figurePart) pages.Table {
 		if f.Styled {
 			cells = append(cells, pages.Words(r.Said))
 		}
-		for _, step := range r.Steps {
-			cells = append(cells, pages.Words(step))
-		}
-		if f.HasTurn {
-			for _, turn := range r.Turns {
-				cells = append(cells, pages.Words(turn))
+		for i, step := range r.Steps {
+			if turn := r.Turns[i]; step != "" && turn != "" {
+				step += ", " + turn
+			} else {
+				step += turn
 			}
+			cells = append(cells, pages.Words(step))
 		}
 		if f.HasPosition {
 			cells = append(cells, pages.Words(r.Position))

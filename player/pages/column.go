@@ -74,14 +74,14 @@ func (c *Column) Note(spans []Span) {
 	c.Space(0.3)
 }
 
-// Fact sets a name, and beside it what is said of it.
+// Fact sets a name, and beside it what is said of it. It stands on the page of what follows.
 func (c *Column) Fact(name, value string) {
 	const names = 7.5 // how wide they are, in units of the letters' size
 	e := c.in.Add("P")
 	size := c.look.Size
 	by := names * size
 	for i, l := range wrapped(Plain(value), (c.Width-by)/size) {
-		c.rows = append(c.rows, &row{height: size * leading, draw: func(p *pdf.Page, at floor.Point) {
+		c.rows = append(c.rows, &row{height: size * leading, keep: true, draw: func(p *pdf.Page, at floor.Point) {
 			p.Mark(e)
 			if i == 0 {
 				line(Plain(name+" ")).set(p, at, size, grey)
