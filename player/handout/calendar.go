@@ -22,7 +22,14 @@ type Practice struct {
 	Days        []time.Weekday // every day if empty
 	At          time.Duration  // since midnight, local time
 	Length      time.Duration
-	Made        time.Time // when the plan was made
+	Remind      time.Duration // before practice begins; 0 for no alarm
+	Made        time.Time     // when the plan was made
+}
+
+// Plan is when a sheet is practised.
+type Plan struct {
+	Sheet
+	Practice
 }
 
 // mostEvenings bounds a plan.
@@ -42,26 +49,32 @@ type evening struct {
 // second the whole is brought up to tempo, evenly. Learning in parts and slowly first is common
 // practice; the shares are our own.
 //
-// Source: RFC 5545: times without a zone are local times (3.3.5).
-func Calendar(w io.Writer, s Sheet, when Practice) error {
-	p := newProgramme(s.Line, s.Options)
-	evenings, err := p.evenings(when)
-	if err != nil {
-		return fmt.Errorf("write calendar: %w", err)
-	}
+// Source: RFC 5545: times without a zone are local times (3.3.5). RFC 7986, 5.1: NAME; common practice:
+// X-WR-CALNAME, which older programs read.
+func Calendar(w io.Writer, name string, plans ...Plan) error {
 	c := ical.NewCalendar()
 	c.Props.SetText(ical.PropVersion, "2.0")
 	c.Props.SetText(ical.PropProductID, "-//Slowquick//Practice plan//EN")
-	for i := range evenings {
-		e := &evenings[i]
-		event := ical.NewEvent()
-		event.Props.SetText(ical.PropUID, identity(p.Title, e.day, i))
-		event.Props.SetDateTime(ical.PropDateTimeStamp, when.Made.UTC())
-		event.Props.Set(&ical.Prop{Name: ical.PropDateTimeStart, Value: e.day.Add(when.At).Format("20060102T150405")})
-		event.Props.Set(&ical.Prop{Name: ical.PropDuration, Value: fmt.Sprintf("PT%dM", int(when.Length.Minutes()))})
-		event.Props.SetText(ical.PropSummary, oneLine(p.Title+": "+p.subject(e)))
-		event.Props.SetText(ical.PropDescription, p.task(e))
-		c.Children = append(c.Children, event.Component)
+	for _, key := range []string{ical.PropName, "X-WR-CALNAME"} {
+		c.Props.SetText(key, oneLine(name))
+	}
+	titles := map[string]int{}
+	for _, plan := range plans {
+		p := newProgramme(plan.Line, plan.Options)
+		evenings, err := p.evenings(plan.Practice)
+		if err != nil {
+			return fmt.Errorf("write calendar: %w", err)
+		}
+		title := p.Title
+		if titles[p.Title]++; titles[p.Title] > 1 { // another sheet of the same title is something else
+			title = fmt.Sprintf("%s (%d)", p.Title, titles[p.Title])
+		}
+		for i := range evenings {
+			e := &evenings[i]
+			event := p.event(e, plan.Practice)
+			event.Props.SetText(ical.PropUID, identity(title, e.day, i))
+			c.Children = append(c.Children, event.Component)
+		}
 	}
 	var plain bytes.Buffer
 	if err := ical.NewEncoder(&plain).Encode(c); err != nil {
@@ -71,6 +84,25 @@ func Calendar(w io.Writer, s Sheet, when Practice) error {
 		return fmt.Errorf("write calendar: %w", err)
 	}
 	return nil
+}
+
+// event describes an evening, but for its identity.
+func (p *programme) event(e *evening, when Practice) *ical.Event {
+	event := ical.NewEvent()
+	event.Props.SetDateTime(ical.PropDateTimeStamp, when.Made.UTC())
+	event.Props.Set(&ical.Prop{Name: ical.PropDateTimeStart, Value: e.day.Add(when.At).Format("20060102T150405")})
+	event.Props.Set(&ical.Prop{Name: ical.PropDuration, Value: fmt.Sprintf("PT%dM", int(when.Length.Minutes()))})
+	summary := oneLine(p.Title + ": " + p.subject(e))
+	event.Props.SetText(ical.PropSummary, summary)
+	event.Props.SetText(ical.PropDescription, p.task(e))
+	if when.Remind > 0 {
+		alarm := ical.NewComponent(ical.CompAlarm)
+		alarm.Props.SetText(ical.PropAction, "DISPLAY")
+		alarm.Props.SetText(ical.PropDescription, summary)
+		alarm.Props.Set(&ical.Prop{Name: ical.PropTrigger, Value: fmt.Sprintf("-PT%dM", int(when.Remind.Minutes()))})
+		event.Children = append(event.Children, alarm)
+	}
+	return event
 }
 
 // longestLine is how many octets a line of a calendar has, without its end.

@@ -44,7 +44,7 @@ func readPlan(t testing.TB, text string) (evenings []planned) {
 func plan(t testing.TB, text string, o handout.Options, when handout.Practice) (evenings []planned, raw string) {
 	t.Helper()
 	var out strings.Builder
-	require.NoError(t, handout.Calendar(&out, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: o}, when))
+	require.NoError(t, handout.Calendar(&out, "Lantern Night", handout.Plan{Sheet: handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: o}, Practice: when}))
 	return readPlan(t, out.String()), out.String()
 }
 
@@ -112,9 +112,9 @@ func TestAnyNumberOfEvenings(t *testing.T) {
 	}
 	when := lanternEvenings()
 	when.Until = when.From.AddDate(0, 0, -1)
-	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}, when), "no evening")
+	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, "", handout.Plan{Sheet: handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}, Practice: when}), "no evening")
 	when.Days, when.Until = nil, when.From.AddDate(10, 0, 0)
-	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}, when), "more than 1000 evenings")
+	assert.ErrorContains(t, handout.Calendar(&bytes.Buffer{}, "", handout.Plan{Sheet: handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}, Practice: when}), "more than 1000 evenings")
 }
 
 func TestDaysOfTheWeek(t *testing.T) {
@@ -125,4 +125,52 @@ func TestDaysOfTheWeek(t *testing.T) {
 		_, err := handout.ParseDays(bad)
 		assert.ErrorContains(t, err, "is not a day of the week", bad)
 	}
+}
+
+// TestAPlanHasANameAndAlarms, as another calendar library reads them; without an alarm if none is wanted.
+func TestAPlanHasANameAndAlarms(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-cha-cha"]
+	when := lanternEvenings()
+	when.Remind = 90 * time.Minute
+	_, raw := plan(t, text, wholeRoutine(), when)
+	cal, err := ics.ParseCalendar(strings.NewReader(raw))
+	require.NoError(t, err)
+	names := map[string]string{}
+	for _, p := range cal.CalendarProperties {
+		names[p.IANAToken] = p.Value
+	}
+	assert.Equal(t, "Lantern Night", names["NAME"])
+	assert.Equal(t, "Lantern Night", names["X-WR-CALNAME"])
+	for _, e := range cal.Events() {
+		require.Len(t, e.Alarms(), 1)
+		alarm := e.Alarms()[0]
+		assert.Equal(t, "-PT90M", alarm.GetProperty(ics.ComponentPropertyTrigger).Value)
+		assert.Equal(t, "DISPLAY", alarm.GetProperty(ics.ComponentPropertyAction).Value)
+		assert.Equal(t, e.GetProperty(ics.ComponentPropertySummary).Value, alarm.GetProperty(ics.ComponentPropertyDescription).Value)
+	}
+	_, raw = plan(t, text, wholeRoutine(), lanternEvenings())
+	assert.NotContains(t, raw, "VALARM")
+}
+
+// TestSheetsOfOneTitleKeepTheirOwnEvenings: no evening takes another's place.
+func TestSheetsOfOneTitleKeepTheirOwnEvenings(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-cha-cha"]
+	turns, fits := lanternEvenings().InTurn(2)
+	require.True(t, fits)
+	var plans []handout.Plan
+	for _, when := range turns {
+		plans = append(plans, handout.Plan{Sheet: handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}, Practice: when})
+	}
+	var out strings.Builder
+	require.NoError(t, handout.Calendar(&out, "Lantern Night", plans...))
+	evenings := readPlan(t, out.String())
+	require.Len(t, evenings, 16)
+	ids := map[string]bool{}
+	for _, e := range evenings {
+		ids[e.id] = true
+	}
+	assert.Len(t, ids, 16)
+	assert.Equal(t, "20261127T201500", evenings[8].start, "after the first sheet's")
+	alone, _ := plan(t, text, wholeRoutine(), lanternEvenings())
+	assert.Equal(t, alone, evenings[:8])
 }

@@ -78,7 +78,7 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 func (c *Class) AddCalendar(when Practice) {
 	sheet := c.sheets[len(c.sheets)-1]
 	what := fmt.Sprintf("a practice plan for your calendar, at %02d:%02d", int(when.At.Hours()), int(when.At.Minutes())%60)
-	c.file("practice.ics", what, func(w io.Writer) error { return Calendar(w, sheet, when) })
+	c.file("practice.ics", what, func(w io.Writer) error { return Calendar(w, sheet.Line.Score.Title, Plan{sheet, when}) })
 }
 
 // AddBook adds the class book of all sheets that were added.

@@ -123,7 +123,7 @@ func TestTextStaysText(t *testing.T) {
 			assert.True(t, utf8.Valid(out.Bytes()))
 
 			out.Reset()
-			require.NoError(t, handout.Calendar(&out, given, lanternEvenings()))
+			require.NoError(t, handout.Calendar(&out, text, handout.Plan{Sheet: given, Practice: lanternEvenings()}))
 			evenings := readPlan(t, out.String())
 			require.Len(t, evenings, 8)
 			assert.Equal(t, timeline.Score.Title+": "+text, evenings[0].summary)

@@ -44,9 +44,11 @@ longer made are removed, unless you changed them. Other files stay.`,
 			if err != nil {
 				return err
 			}
-			plans, err := when.Each(list)
-			if err != nil {
-				return err
+			var plans []handout.Practice
+			if when.Asked() {
+				if plans, err = when.Each(list); err != nil {
+					return err
+				}
 			}
 			sounds := d.sounds(cmd.Context(), t, nil)
 			class := handout.Class{Packed: packed, Progress: d.Progress, Track: func(o handout.Options) handout.ClickTrack { return d.clickTrack(t, sounds, o) }}
