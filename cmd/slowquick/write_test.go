@@ -33,6 +33,7 @@ var writers = map[string][]string{
 	"counts.vtt":    {"captions"},
 	"steps.srt":     {"captions", "--of", "steps"},
 	"timeline.json": {"timeline"},
+	"charts.csv":    {"table"},
 	"practice.ics":  {"calendar", "--until", "2026-12-18", "--from", "2026-11-27"},
 	"plan.svg":      {"plan"},
 	"plan.png":      {"plan", "--width", "400"},
@@ -136,7 +137,7 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	whole := time.Since(began)
 	want, err := filepath.Glob(filepath.Join(dir, "class", "*"))
 	require.NoError(t, err)
-	require.Len(t, want, 16)
+	require.Len(t, want, 19)
 	hit, absent := 0, 0
 	for i := range kills {
 		require.NoError(t, os.RemoveAll(filepath.Join(dir, "class")))

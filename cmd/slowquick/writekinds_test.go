@@ -41,12 +41,13 @@ var begins = map[string]map[string]string{
 	"midi":      {".mid": "MThd", ".midi": "MThd"},
 	"captions":  {".vtt": "WEBVTT", ".srt": "1\n00:00:00,000 --> "},
 	"calendar":  {".ics": "BEGIN:VCALENDAR"},
+	"table":     {".csv": "Figure,Step,", ".tsv": "Figure\tStep\t"},
 	"timeline":  {".json": "{"},
 	"plan":      {".svg": "<?xml ", ".pdf": "%PDF-1.", ".png": "\x89PNG"},
 }
 
 // usual is the ending of what each kind writes where none tells.
-var usual = map[string]string{"handout": ".html", "playalong": ".html", "wav": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "timeline": ".json", "plan": ".svg"}
+var usual = map[string]string{"handout": ".html", "playalong": ".html", "wav": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "table": ".csv", "timeline": ".json", "plan": ".svg"}
 
 // pretendToCompress is the ffmpeg of the tests.
 func pretendToCompress() {

@@ -69,6 +69,10 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 		c.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, timeline, o) })
 		c.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, timeline, o) })
 	}
+	for _, k := range []Table{Charts, Order} {
+		c.file(TableNames[k]+".csv", TableNames[k]+" as a table for spreadsheets (CSV)", func(w io.Writer) error { return k.CSV(w, timeline, o) })
+	}
+	c.file("cards.tsv", "questions and answers for programs that teach with cards (TSV)", func(w io.Writer) error { return Cards.TSV(w, timeline, o) })
 	c.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return JSON(w, timeline, o) })
 	c.lastPart().Note = fmt.Sprintf("The track, the MIDI file, the captions and the timeline begin together: the first count is %.3g s after the start.", o.Before)
 	return nil

@@ -128,6 +128,10 @@ func TestTextStaysText(t *testing.T) {
 			require.Len(t, evenings, 8)
 			assert.Equal(t, timeline.Score.Title+": "+text, evenings[0].summary)
 
+			rows, _, tabbed := tables(t, handout.Charts, timeline, o)
+			assert.Equal(t, 3, len(rows))
+			assert.Equal(t, 3, strings.Count(tabbed, "\n"))
+
 			out.Reset()
 			require.NoError(t, handout.Text(&out, given))
 			assert.True(t, strings.HasPrefix(out.String(), timeline.Score.Title+"\n==="))
