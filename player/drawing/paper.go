@@ -91,7 +91,7 @@ func (d *document) head(paper Paper, score *routine.Score) {
 	d.write(floor.Point{Y: 8}, lettering{size: 7, bold: true, width: paperWidth}, score.Title)
 	d.write(floor.Point{Y: 14}, lettering{size: 3.5, width: paperWidth},
 		fmt.Sprintf("%s · %s · figures seen %s", score.Dance.Name, score.Dance.TempoText(score.Tempo), paper.View.Of(paper.Shown)))
-	key := Key(paper.Shown)
+	key := Key(paper.Shown, paperWidth)
 	d.put(&key, floor.Point{Y: 17})
 	d.y = 17 + key.Size.Y + panelGap
 }
@@ -249,44 +249,66 @@ func (p *panel) facts() string {
 	return strings.Join(facts, " · ")
 }
 
-// Key draws what the marks mean.
-func Key(shown [2]bool) Drawing {
-	s := new(sheet)
-	const scale = 12 / footLength
-	at := floor.Point{X: 3, Y: 8}
-	explain := func(room float64, words ...string) {
-		for i, w := range words {
-			s.write(at.Plus(floor.Point{X: 3.4, Y: 3.6*float64(i) - 1}), factLetters, w)
-		}
-		at.X += room
-	}
+// Key draws what the marks mean, no wider than a width in millimetres.
+func Key(shown [2]bool, width float64) Drawing {
+	k := &legend{sheet: new(sheet), at: floor.Point{X: 3, Y: 8}, width: width}
 	for _, q := range routine.Partners() {
-		if !shown[q] {
-			continue
+		if shown[q] {
+			k.explain(33, func() {
+				k.footprint(q, routine.LF, routine.Full, k.at, routine.Centre, legendScale)
+				k.at.X += 6
+				k.footprint(q, routine.RF, routine.Full, k.at, routine.Centre, legendScale)
+			}, q.String()+"’s", "left, right")
 		}
-		s.footprint(q, routine.LF, routine.Full, at, routine.Centre, scale)
-		at.X += 6
-		s.footprint(q, routine.RF, routine.Full, at, routine.Centre, scale)
-		explain(27, q.String()+"’s", "left, right")
 	}
 	someone := routine.Follower
 	if shown[routine.Leader] {
 		someone = routine.Leader
 	}
-	for _, m := range []struct {
-		weight routine.Weight
-		words  [2]string
-		room   float64
-	}{{routine.Part, [2]string{"part of", "the weight"}, 23}, {routine.None, [2]string{"no", "weight"}, 18}} {
-		s.footprint(someone, routine.RF, m.weight, at, routine.Centre, scale)
-		explain(m.room, m.words[:]...)
+	foot := func(w routine.Weight) func() {
+		return func() { k.footprint(someone, routine.RF, w, k.at, routine.Centre, legendScale) }
 	}
-	s.sole(before, someone, routine.RF, at, routine.Centre, scale)
-	explain(26, "where a foot", "begins")
-	at.X += 4
-	s.body(ended, someone, at, routine.Centre, scale)
-	at.X += 3
-	explain(22, "where the", "body ends")
-	s.write(floor.Point{Y: 19}, factLetters, "On a foot stand the numbers of its steps, beside it their counts and how far they turn.")
-	return Drawing{Size: floor.Point{X: at.X, Y: 21}, Shapes: s.shapes, Scale: scale}
+	k.explain(23, foot(routine.Part), "part of", "the weight")
+	k.explain(18, foot(routine.None), "no", "weight")
+	k.explain(26, func() { k.sole(before, someone, routine.RF, k.at, routine.Centre, legendScale) }, "where a foot", "begins")
+	k.explain(29, func() {
+		k.at.X += 4
+		k.body(ended, someone, k.at, routine.Centre, legendScale)
+		k.at.X += 3
+	}, "where the", "body ends")
+	y := k.at.Y + 11
+	said := [...]string{"On a foot stand the numbers of its steps,", "beside it their counts and how far they turn."}
+	lines := said[:]
+	if one := strings.Join(lines, " "); textWidth(one)*small < width {
+		lines = []string{one}
+	}
+	for _, line := range lines {
+		k.write(floor.Point{Y: y}, factLetters, line)
+		k.widest = max(k.widest, textWidth(line)*small)
+		y += 4
+	}
+	return Drawing{Size: floor.Point{X: k.widest, Y: y - 2}, Shapes: k.shapes, Scale: legendScale}
+}
+
+// legend is what the marks mean, in rows.
+type legend struct {
+	*sheet
+	at            floor.Point
+	width, widest float64
+}
+
+const legendScale = 12 / footLength
+
+// explain draws a mark, and words beside it, in a room as wide as it is said, in millimetres.
+func (k *legend) explain(room float64, mark func(), words ...string) {
+	begin := k.at.X
+	if begin > 3 && begin+room > k.width {
+		begin, k.at = 3, floor.Point{X: 3, Y: k.at.Y + 14}
+	}
+	mark()
+	for i, w := range words {
+		k.write(k.at.Plus(floor.Point{X: 3.4, Y: 3.6*float64(i) - 1}), factLetters, w)
+	}
+	k.at.X = begin + room
+	k.widest = max(k.widest, k.at.X)
 }

@@ -13,6 +13,7 @@ import (
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
 	"dance.example/slowquick/routine/glossary"
 )
 
@@ -42,17 +43,47 @@ type page struct {
 type pagePart struct {
 	*programme
 	Name   string
-	drawer *drawing.Drawer
+	Drawn  []drawnFigure // in the order in which they fill pages best
+	layout *layout
+}
+
+// newPart draws a sheet's figures.
+func newPart(name string, s Sheet) pagePart {
+	p := pagePart{programme: newProgramme(s.Line, s.Options), Name: name, layout: &layouts[s.Options.Paper]}
+	if s.Options.Large {
+		p.layout = &large
+	}
+	drawer := drawing.New(p.path)
+	for i := range p.Figures {
+		p.Drawn = append(p.Drawn, p.draw(drawer, &p.Figures[i]))
+	}
+	if !s.Options.Large {
+		p.pack()
+	}
+	return p
 }
 
 // Anchor returns a figure's name within the page.
 func (p pagePart) Anchor(figure int) string { return fmt.Sprintf("%s-figure-%d", p.Name, figure) }
 
-// Widths of drawings, in millimetres: beside a chart, or on a phone; and of a page.
-var widths = []float64{88, 184}
+// layout is how large a page and the drawings on it are, in millimetres.
+type layout struct {
+	width, height float64   // within the margins
+	widths        []float64 // of drawings: beside a chart, and across the page
+	tallest       float64   // of a drawing
+	zoom          float64   // by which drawings are enlarged
+}
 
-// tallest is the most height of a drawing, in millimetres.
-const tallest = 150
+var (
+	layouts = [...]layout{
+		A4:     {186, 273, []float64{93, 184}, 150, 1},
+		Letter: {191.9, 255.4, []float64{93, 184}, 150, 1},
+	}
+	large = layout{186, 255.4, []float64{81}, 60, 2.25} // letters of 8 points become 18
+)
+
+// narrow is the width of drawings on a phone, in millimetres.
+const narrow = 93
 
 // Seen says from where the drawings are seen.
 func (p pagePart) Seen() string { return plan.Behind.Of(p.set.Shown) }
@@ -62,30 +93,64 @@ const hidden = `aria-hidden="true" focusable="false"`
 
 // Key draws what the marks of drawings mean.
 func (p pagePart) Key() template.HTML {
-	key := drawing.Key(p.set.Shown)
-	return template.HTML(key.SVG(hidden))
+	key := drawing.Key(p.set.Shown, p.layout.width/p.layout.zoom-2)
+	return svg(&key, p.layout.zoom)
 }
 
-// drawn is a figure's drawing on a page.
-type drawn struct {
-	SVG    template.HTML
-	Beside bool // it is narrow enough to stand beside the chart
+// svg returns a drawing, enlarged. A drawing escapes its text.
+func svg(d *drawing.Drawing, zoom float64) template.HTML {
+	attributes := hidden
+	if zoom != 1 {
+		attributes += fmt.Sprintf(` style="width:%smm"`, number(d.Size.X*zoom))
+	}
+	return template.HTML(d.SVG(attributes))
 }
 
-// Drawing draws where the feet go in a figure.
-func (p pagePart) Drawing(f figurePart) drawn {
-	list := p.drawer.Figure(f.passage, drawing.Options{
+// drawnFigure is a figure and its drawing on a page.
+type drawnFigure struct {
+	figurePart
+	Beside bool        // it is narrow enough to stand beside the chart
+	Next   bool        // it begins a page
+	size   floor.Point // of all its drawings, in millimetres
+	zoom   float64     // by which they are enlarged
+	list   []drawing.Drawing
+	slim   []drawing.Drawing // the same for a phone; none if they are as narrow already
+}
+
+// draw draws where the feet go in a figure.
+func (p *pagePart) draw(d *drawing.Drawer, f *figurePart) drawnFigure {
+	o := drawing.Options{
 		Shown:  p.set.Shown,
 		Up:     plan.Behind.Up(p.path, f.passage, p.set.Shown),
-		Widths: widths,
-		Height: tallest,
+		Widths: p.layout.widths,
+		Height: p.layout.tallest,
 		Foot:   12,
-	})
-	var all []byte
-	for _, d := range list {
-		all = append(all, d.SVG(hidden)...)
 	}
-	return drawn{template.HTML(all), len(list) == 1 && list[0].Size.X <= widths[0]} // a drawing escapes its text
+	out := drawnFigure{figurePart: *f, zoom: p.layout.zoom, list: d.Figure(f.passage, o)}
+	list := out.list
+	for i := range list {
+		out.size.X = max(out.size.X, list[i].Size.X)
+		out.size.Y += list[i].Size.Y
+	}
+	out.Beside = p.layout.zoom == 1 && len(list) == 1 && out.size.X <= narrow
+	if out.size.X > narrow {
+		o.Widths = []float64{narrow}
+		out.slim = d.Figure(f.passage, o)
+	}
+	return out
+}
+
+// SVG returns a figure's drawing for a page.
+func (f drawnFigure) SVG() template.HTML { return svgs(f.list, f.zoom) }
+
+// Narrow returns the same for a phone, or "" if it is as narrow.
+func (f drawnFigure) Narrow() template.HTML { return svgs(f.slim, 1) }
+
+func svgs(list []drawing.Drawing, zoom float64) (all template.HTML) {
+	for i := range list {
+		all += svg(&list[i], zoom)
+	}
+	return all
 }
 
 var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageText)) })
@@ -96,9 +161,7 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	p := page{Title: name, Book: len(sheets) > 1}
 	paper := A4
 	for i, s := range sheets {
-		programme := newProgramme(s.Line, s.Options)
-		part := pagePart{programme, fmt.Sprintf("sheet-%d", i+1), drawing.New(programme.path)}
-		p.Programmes = append(p.Programmes, part)
+		p.Programmes = append(p.Programmes, newPart(fmt.Sprintf("sheet-%d", i+1), s))
 		p.Large = p.Large || s.Options.Large
 		paper = s.Options.Paper
 	}
@@ -127,7 +190,10 @@ func (p *page) foot() string {
 		}
 		whose = said
 	}
-	const look = "font:8pt Georgia,serif;vertical-align:top;padding-top:2mm;"
+	look := "font:8pt Georgia,serif;vertical-align:top;padding-top:2mm;"
+	if p.Large {
+		look = strings.Replace(look, "8pt", "18pt", 1)
+	}
 	return "@bottom-left{" + look + "content:" + cssText(p.Title) + "}@bottom-center{" + look + "content:" + cssText(whose) +
 		"}@bottom-right{" + look + "content:\"page \" counter(page) \" of \" counter(pages)}"
 }

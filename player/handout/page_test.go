@@ -2,6 +2,8 @@ package handout_test
 
 import (
 	"bytes"
+	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -260,6 +262,24 @@ func TestEachPageSaysForWhomItIs(t *testing.T) {
 	assert.Contains(t, doc.one(t, "header").text(), "Class The boathouse · Beginners · 2026-09-04")
 }
 
+// TestLargePrintIsLargeInAllItShows: 18 points where other pages have 8, in the drawings too.
+func TestLargePrintIsLargeInAllItShows(t *testing.T) {
+	o := wholeRoutine()
+	o.Large = true
+	doc := parsePage(t, page(t, footed, o))
+	assert.Contains(t, doc.one(t, "style").FirstChild.Data, "@bottom-left{font:18pt")
+	require.NotEmpty(t, doc.all("svg"))
+	for _, svg := range doc.all("svg") {
+		drawn, err := strconv.ParseFloat(strings.TrimSuffix(svg.attr("width"), "mm"), 64)
+		require.NoError(t, err)
+		var wide float64
+		_, err = fmt.Sscanf(svg.attr("style"), "width:%fmm", &wide)
+		require.NoError(t, err)
+		assert.InDelta(t, 2.25, wide/drawn, 0.01)
+		assert.LessOrEqual(t, wide, 186.0, "it fits the page")
+	}
+}
+
 // TestOnlyShortFormsThatAreUsedAreExplained, and one turn for all.
 func TestOnlyShortFormsThatAreUsedAreExplained(t *testing.T) {
 	doc := parsePage(t, page(t, footed, wholeRoutine()))
@@ -286,4 +306,20 @@ func TestSourcesAreAtTheEnd(t *testing.T) {
 	for _, f := range class(doc.all("section"), "figure") {
 		assert.NotContains(t, f.text(), "Source")
 	}
+}
+
+// TestAPhoneGetsNarrowDrawings, which need not be shrunk.
+func TestAPhoneGetsNarrowDrawings(t *testing.T) {
+	doc := parsePage(t, page(t, sheetTexts(t)["lantern-night-cha-cha"], wholeRoutine()))
+	slim := 0
+	for _, div := range class(doc.all("div"), "narrow") {
+		for _, svg := range div.all("svg") {
+			wide, err := strconv.ParseFloat(strings.TrimSuffix(svg.attr("width"), "mm"), 64)
+			require.NoError(t, err)
+			assert.LessOrEqual(t, wide, 93.0)
+			slim++
+		}
+	}
+	assert.Greater(t, slim, 2)
+	assert.Len(t, class(doc.all("div"), "broad"), len(class(doc.all("div"), "narrow")))
 }

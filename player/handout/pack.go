@@ -1,0 +1,176 @@
+package handout
+
+import (
+	"math"
+	"slices"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// pack puts figures in the order in which they fill pages: each page takes the next figure, and of those
+// further on the ones that fill it best. How high text is depends on the reader's fonts, so it is
+// estimated, for the broadest that are usual. Nothing breaks if that is wrong: figures flow on to the
+// next page.
+func (p *pagePart) pack() {
+	var high []float64
+	for i := range p.Drawn {
+		high = append(high, p.high(&p.Drawn[i]))
+	}
+	todo, page := p.Drawn, []int(nil)
+	p.Drawn = nil
+	take := func(page []int, room float64) {
+		for _, i := range page {
+			p.Drawn = append(p.Drawn, todo[i])
+		}
+		if room == p.layout.height {
+			p.Drawn[len(p.Drawn)-len(page)].Next = true
+		}
+		p.grow(p.Drawn[len(p.Drawn)-len(page):], room)
+		for _, i := range slices.Backward(page) {
+			todo, high = slices.Delete(todo, i, i+1), slices.Delete(high, i, i+1)
+		}
+	}
+	room := p.layout.height - math.Mod(p.opening(), p.layout.height)
+	page, _ = fill(high, room)
+	take(page, room)
+	for len(todo) > 0 {
+		page, _ = fill(high[1:], p.layout.height-high[0])
+		for i := range page {
+			page[i]++
+		}
+		take(append([]int{0}, page...), p.layout.height)
+	}
+}
+
+// mostGrown is by how much drawings are enlarged to fill a page: to feet of 18 mm.
+const mostGrown = 1.5
+
+// grow enlarges the drawings of figures that share a page, until they fill it.
+func (p *pagePart) grow(list []drawnFigure, room float64) {
+	for by := mostGrown; by > 1; by -= 0.05 {
+		high := 0.0
+		for i := range list {
+			f := list[i]
+			f.size = f.size.Times(f.growth(p.layout, by))
+			high += p.high(&f)
+		}
+		if high <= room {
+			for i := range list {
+				list[i].zoom = list[i].growth(p.layout, by)
+			}
+			return
+		}
+	}
+}
+
+// growth returns by how much a figure's drawing is enlarged, if it is to be enlarged as much as by.
+func (f *drawnFigure) growth(l *layout, by float64) float64 {
+	width := l.widths[len(l.widths)-1]
+	if f.Beside {
+		width = l.widths[0]
+	}
+	return max(1, min(by, width/f.size.X))
+}
+
+// ahead is how many figures further on are looked at to fill a page.
+const ahead = 10
+
+// fill returns which of some heights fill a room best, and how much they fill: the first of equals.
+func fill(high []float64, room float64) (which []int, most float64) {
+	for i := range min(len(high), ahead) {
+		if high[i] > room {
+			continue
+		}
+		more, sum := fill(high[i+1:], room-high[i])
+		if sum += high[i]; sum > most+5 {
+			most, which = sum, []int{i}
+			for _, k := range more {
+				which = append(which, i+1+k)
+			}
+		}
+	}
+	return which, most
+}
+
+// Of text in print, in millimetres: the height of a line of 9 points and of 8, and how broad a letter of
+// each is in the broadest fonts that are usual.
+const (
+	line, smallLine     = 3.97, 3.53
+	letter, smallLetter = 1.86, 1.66
+)
+
+// lines returns how many lines a text takes in a width.
+func lines(text string, width, letter float64) float64 {
+	return math.Ceil(float64(runewidth.StringWidth(text)) * letter / width)
+}
+
+// opening returns about how high what stands above the first figure is.
+func (p *pagePart) opening() float64 {
+	facts := 0
+	for _, f := range p.Facts {
+		facts += len([]rune(f.Name+f.Value)) + 4
+	}
+	high := 16 + math.Ceil(float64(facts)*letter/p.layout.width)*line // title and facts
+	for _, s := range p.Prose.Intro {
+		if s.Name != "" {
+			high += 10
+		}
+		high += p.blocks(s.Blocks, p.layout.width)
+	}
+	high += 14 + p.blocks(p.Prose.Order, p.layout.width) // the order's heading, and its table's
+	for _, item := range p.Order {
+		high += line + 1 + line*float64(len(item.Remarks))
+	}
+	short := 0
+	for _, e := range p.ShortForms() {
+		short += len([]rune(e.Word+e.Meaning)) + 4
+	}
+	return high + 38 + math.Ceil(float64(short)*smallLetter/p.layout.width)*smallLine // the figures' heading, and the marks
+}
+
+// blocks returns about how high prose is.
+func (p *pagePart) blocks(list []block, width float64) (high float64) {
+	for _, b := range list {
+		high += 2 + lines(plainText(b.Spans), width, letter)*line
+		for _, item := range b.Items {
+			high += p.blocks(item, width-10)
+		}
+		high += float64(len(b.Rows)) * (line + 1)
+	}
+	return high
+}
+
+// high returns about how high a figure is.
+func (p *pagePart) high(f *drawnFigure) float64 {
+	width := p.layout.width
+	if f.Beside {
+		width -= f.size.X + 5
+	}
+	facts := ""
+	for _, x := range f.Facts {
+		if x.Name != "Source" {
+			facts += x.Name + " " + x.Value + " · "
+		}
+	}
+	text := 3 + lines(f.Name, width, 2.2)*5 + 2 + lines(facts, width, letter)*line + p.blocks(f.Prose, width) + 5
+	cell := width - 22
+	if f.Styled {
+		cell -= 14
+	}
+	if f.HasPosition {
+		cell -= 22
+	}
+	cell = cell/float64(len(p.Sides)) - 1
+	for _, r := range f.Rows {
+		most := 1.0
+		for i, step := range r.Steps {
+			most = max(most, lines(step+", "+r.Turns[i], cell, letter))
+		}
+		text += most*line + 0.9
+	}
+	text += 2 + (lines("Spoken: "+f.Spoken, width, smallLetter)+lines("The figure "+f.Floor+".", width, smallLetter))*smallLine
+	if f.Beside {
+		return max(text, f.size.Y+1) + 3
+	}
+	return text + f.size.Y + 4
+}
