@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"dance.example/slowquick/routine"
@@ -60,13 +61,22 @@ const (
 // above, the places where items begin, and their names.
 func Hall(path *floor.Path, width float64) Drawing {
 	h := &hall{sheet: new(sheet), route: path}
-	h.look(width)
+	h.look()
+	h.fit(width-2*(panelEdge+hallEdge), tallestHall)
+	h.size = floor.Point{X: width, Y: panelHead + 2*hallEdge + h.high + panelFoot + panelEdge + orderLine*float64(len(journey(path))+h.orderLines()+1)}
 	h.draw()
 	return Drawing{h.size, h.shapes, h.scale}
 }
 
-// look works out the way and the layout.
-func (h *hall) look(width float64) {
+// fit chooses the scale at which what is drawn fits into width by height millimetres.
+func (h *hall) fit(width, height float64) {
+	span := h.bounds.Max.Minus(h.bounds.Min)
+	h.scale = hallScale(span, width, height)
+	h.high = max(h.scale*span.Y, leastHall)
+}
+
+// look works out the way.
+func (h *hall) look() {
 	path, score := h.route, h.route.Score
 	if score.Floor != (routine.Room{}) {
 		h.origin = path.Origin(score.Floor)
@@ -93,10 +103,6 @@ func (h *hall) look(width float64) {
 		}
 	}
 	h.way = append(h.way, h.middle(&path.End))
-	span := h.bounds.Max.Minus(h.bounds.Min)
-	h.scale = hallScale(span, width-2*(panelEdge+hallEdge), tallestHall)
-	h.high = max(h.scale*span.Y, leastHall)
-	h.size = floor.Point{X: width, Y: panelHead + 2*hallEdge + h.high + panelFoot + panelEdge + orderLine*float64(len(journey(path))+h.orderLines()+1)}
 }
 
 // middle returns where a couple's middle is on the floor.
@@ -116,13 +122,9 @@ func (h *hall) draw() {
 	if score.Floor != (routine.Room{}) {
 		h.floor(box{Min: onPaper(floor.Point{}), Max: onPaper(floor.Point{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})})
 	}
-	h.drawWay(onPaper)
+	h.drawItems(onPaper, h.drawWay(onPaper), grown(box{Min: onPaper(h.bounds.Min), Max: onPaper(h.bounds.Max)}, hallEdge), number)
 	foot := floor.Point{X: panelEdge, Y: corner.Y + h.high + hallEdge + panelFoot - panelEdge}
-	metres := 1.0
-	for 100*metres*h.scale < 8 {
-		metres *= 2
-	}
-	h.scaleBar(foot, 100*metres*h.scale, fmt.Sprintf("%g m", metres))
+	h.measure(foot)
 	if score.Dance.Travels && score.Floor == (routine.Room{}) || !score.Dance.Travels && score.Faces != nil {
 		h.compass(floor.Point{X: h.size.X - compassRoom/2, Y: foot.Y - 3}, score.Dance.Travels, func(d routine.Direction) routine.Direction { return d })
 	}
@@ -132,6 +134,15 @@ func (h *hall) draw() {
 		line.Y += orderLine
 	}
 	h.drawOrder(line.Plus(floor.Point{Y: 1}), h.size.X-2*panelEdge)
+}
+
+// measure draws a scale.
+func (h *hall) measure(at floor.Point) {
+	metres := 1.0
+	for 100*metres*h.scale < 8 {
+		metres *= 2
+	}
+	h.scaleBar(at, 100*metres*h.scale, fmt.Sprintf("%g m", metres))
 }
 
 // facts returns the line below the panel's name.
@@ -163,9 +174,8 @@ func (h *hall) floor(edge box) {
 	h.write(floor.Point{X: middle(edge).X, Y: edge.Max.Y + 6.5}, lettering{size: small, anchor: Middle}, "line of dance")
 }
 
-// drawWay draws the way, the couple at both ends, and where each item begins.
-func (h *hall) drawWay(onPaper func(floor.Point) floor.Point) {
-	var places []floor.Point
+// drawWay draws the way, and the couple at both ends. It returns the way on paper.
+func (h *hall) drawWay(onPaper func(floor.Point) floor.Point) (places []floor.Point) {
 	for _, q := range h.way {
 		q = onPaper(q)
 		if len(places) == 0 || q.Distance(places[len(places)-1]) > 0.2 {
@@ -192,19 +202,21 @@ func (h *hall) drawWay(onPaper func(floor.Point) floor.Point) {
 			travelled = 0
 		}
 	}
-	h.drawItems(onPaper, places)
+	return places
 }
 
 // bodyScale returns how many millimetres are drawn for a centimetre of a body.
 func (h *hall) bodyScale() float64 { return min(max(2*h.scale, 0.14), 0.25) }
 
-// drawItems writes the items' numbers where they begin, beside the line of the
-// way. Items that begin at one place share a label.
-func (h *hall) drawItems(onPaper func(floor.Point) floor.Point, way []floor.Point) {
-	room := grown(box{Min: onPaper(h.bounds.Min), Max: onPaper(h.bounds.Max)}, hallEdge)
+// number returns the number of an item in the order.
+func number(item int) string { return strconv.Itoa(item + 1) }
+
+// drawItems writes what the items are called where they begin, beside the line of the
+// way, in a room on paper. Items that begin at one place share a label.
+func (h *hall) drawItems(onPaper func(floor.Point) floor.Point, way []floor.Point, room box, called func(item int) string) {
 	type place struct {
 		at    floor.Point
-		items []int
+		lines []string
 	}
 	var places []place
 	for i := range h.items[:min(len(h.items), mostItems)] {
@@ -214,7 +226,7 @@ func (h *hall) drawItems(onPaper func(floor.Point) floor.Point, way []floor.Poin
 			k = len(places)
 			places = append(places, place{at: at})
 		}
-		places[k].items = append(places[k].items, i)
+		places[k].lines = labelled(places[k].lines, called(i))
 	}
 	var taken []box
 	for _, c := range [...]floor.Couple{h.route.Start(0), h.route.End} {
@@ -234,10 +246,12 @@ func (h *hall) drawItems(onPaper func(floor.Point) floor.Point, way []floor.Poin
 	}
 	for _, b := range places {
 		h.path(Look{Fill: black}, circle(b.at, 0.9))
-		text := list(b.items)
-		width, height := textWidth(text)*numberLetters.size, 3.0
+		width, height := 0.0, 3.5*float64(len(b.lines))-0.5
+		for _, text := range b.lines {
+			width = max(width, bold*textWidth(text)*numberLetters.size)
+		}
 		var boxes []box
-		for _, away := range [...]float64{1.4, 5, 9} {
+		for _, away := range [...]float64{1.4, 5, 9, 14, 20, 27} {
 			for eighth := range routine.Direction(8) {
 				way := toward(routine.Centre.Turned(routine.Turn(eighth)))
 				boxes = append(boxes, around(b.at.Plus(floor.Point{X: way.X * (width/2 + away), Y: way.Y * (height/2 + away)}), width, height))
@@ -247,8 +261,38 @@ func (h *hall) drawItems(onPaper func(floor.Point) floor.Point, way []floor.Poin
 		taken = append(taken, best)
 		h.path(Look{Ink: grey, Width: 0.15}, line(b.at, middle(best)))
 		h.path(Look{Fill: white}, rectangle(best))
-		h.write(floor.Point{X: middle(best).X, Y: best.Max.Y - 0.5}, lettering{size: small, bold: true, anchor: Middle}, text)
+		for i, text := range b.lines {
+			h.write(floor.Point{X: middle(best).X, Y: best.Min.Y + 2.5 + 3.5*float64(i)}, lettering{size: small, bold: true, anchor: Middle}, text)
+		}
 	}
+}
+
+// bold is how much broader bold letters are.
+const bold = 1.12
+
+// mostLines is how many lines a label has.
+const mostLines = 6
+
+// labelled adds what an item is called to the lines of a label: numbers to the last line, which
+// is as long as eight of them, names each on a line.
+func labelled(lines []string, called string) []string {
+	last := len(lines) - 1
+	if _, err := strconv.Atoi(called); err == nil && last >= 0 {
+		switch n := strings.Count(lines[last], ","); {
+		case n < 7:
+			lines[last] += ", " + called
+		case n == 7 && !strings.HasSuffix(lines[last], "…"):
+			lines[last] += " …"
+		}
+		return lines
+	}
+	switch {
+	case len(lines) < mostLines:
+		return append(lines, called)
+	case !strings.HasSuffix(lines[last], "…"):
+		lines[last] += " …"
+	}
+	return lines
 }
 
 // drawOrder writes the order in columns.

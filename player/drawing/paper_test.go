@@ -375,3 +375,40 @@ func BenchmarkSVG(b *testing.B) {
 		require.NoError(b, bothSides.SVG(io.Discard, path))
 	}
 }
+
+// TestTheRouteNamesTheFigures along the way, with a mark where the leader faces, in letters of 8 points, all on the paper.
+func TestTheRouteNamesTheFigures(t *testing.T) {
+	path := trace(t, jetty)
+	route, said := drawing.Route(path, 186, 110)
+	var words []string
+	facing := 0
+	for _, s := range route.Shapes {
+		if s.Text.Words != "" {
+			words = append(words, s.Text.Words)
+			assert.GreaterOrEqual(t, s.Text.Size, 8*25.4/72)
+		}
+		if s.Path.Letters == "MLLLZ" && s.Fill == 1<<24|0xffffff && s.Ink == 1<<24|0x0b4a8f {
+			facing++
+		}
+		for _, at := range append(s.Path.Places, s.Text.At) {
+			assert.True(t, at.X >= 0 && at.Y >= 0 && at.X <= route.Size.X && at.Y <= route.Size.Y, "%v is off the paper", at)
+		}
+	}
+	for _, name := range []string{"1 Jetty walk × 2", "2 Bollard turn, then a corner", "3 Jetty walk, steps 1–3", "4 Lantern wait", "line of dance"} {
+		assert.Contains(t, words, name)
+	}
+	assert.Equal(t, len(path.Score.Items)-1, facing, "at each item but the first, where the couple stands")
+	assert.Contains(t, said, "takes a corner")
+	assert.LessOrEqual(t, route.Size.Y, 110.0)
+	narrow, _ := drawing.Route(path, 93, 110)
+	for _, s := range narrow.Shapes {
+		assert.NotContains(t, s.Text.Words, "Jetty", "a phone has no room for names")
+	}
+}
+
+// TestNoRouteOfADanceOnTheSpot, unless its floor is known.
+func TestNoRouteOfADanceOnTheSpot(t *testing.T) {
+	assert.False(t, drawing.Routed(trace(t, order("dance: rumba\n", "New York to the left side")).Score))
+	assert.True(t, drawing.Routed(trace(t, order("dance: rumba\nfaces: wall\nfloor: 8 x 6 m\n", "New York to the left side")).Score))
+	assert.True(t, drawing.Routed(trace(t, order(waltz, "Box step")).Score))
+}

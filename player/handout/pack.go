@@ -12,49 +12,47 @@ import (
 // estimated, for the broadest that are usual. Nothing breaks if that is wrong: figures flow on to the
 // next page.
 func (p *pagePart) pack() {
-	var high []float64
-	for i := range p.Drawn {
-		high = append(high, p.high(&p.Drawn[i]))
-	}
-	todo, page := p.Drawn, []int(nil)
+	todo := p.Drawn
 	p.Drawn = nil
-	take := func(page []int, room float64) {
-		for _, i := range page {
+	room := p.layout.height - math.Mod(p.opening(), p.layout.height)
+	for first := true; len(todo) > 0; first = false {
+		var high []float64
+		for i := range todo {
+			high = append(high, p.high(&todo[i]))
+		}
+		begins := len(p.Drawn)
+		if !first { // whatever is next begins the page, even if it is higher
+			todo[0].Next = true
+			p.Drawn, todo, room, high = append(p.Drawn, todo[0]), todo[1:], p.layout.height-high[0], high[1:]
+		}
+		which, most := fill(high, room)
+		for _, i := range which {
 			p.Drawn = append(p.Drawn, todo[i])
 		}
-		if room == p.layout.height {
-			p.Drawn[len(p.Drawn)-len(page)].Next = true
+		for _, i := range slices.Backward(which) {
+			todo = slices.Delete(todo, i, i+1)
 		}
-		p.grow(p.Drawn[len(p.Drawn)-len(page):], room)
-		for _, i := range slices.Backward(page) {
-			todo, high = slices.Delete(todo, i, i+1), slices.Delete(high, i, i+1)
+		spare := room - most
+		if len(todo) == 0 && p.closing() < spare {
+			spare -= p.closing()
 		}
-	}
-	room := p.layout.height - math.Mod(p.opening(), p.layout.height)
-	page, _ = fill(high, room)
-	take(page, room)
-	for len(todo) > 0 {
-		page, _ = fill(high[1:], p.layout.height-high[0])
-		for i := range page {
-			page[i]++
-		}
-		take(append([]int{0}, page...), p.layout.height)
+		p.grow(p.Drawn[begins:], spare)
 	}
 }
 
 // mostGrown is by how much drawings are enlarged to fill a page: to feet of 18 mm.
 const mostGrown = 1.5
 
-// grow enlarges the drawings of figures that share a page, until they fill it.
-func (p *pagePart) grow(list []drawnFigure, room float64) {
+// grow enlarges the drawings of figures that share a page, until they fill what is spare of it.
+func (p *pagePart) grow(list []drawnFigure, spare float64) {
 	for by := mostGrown; by > 1; by -= 0.05 {
-		high := 0.0
+		more := 0.0
 		for i := range list {
 			f := list[i]
 			f.size = f.size.Times(f.growth(p.layout, by))
-			high += p.high(&f)
+			more += p.high(&f) - p.high(&list[i])
 		}
-		if high <= room {
+		if more <= spare {
 			for i := range list {
 				list[i].zoom = list[i].growth(p.layout, by)
 			}
@@ -126,6 +124,18 @@ func (p *pagePart) opening() float64 {
 		short += len([]rune(e.Word+e.Meaning)) + 4
 	}
 	return high + 38 + math.Ceil(float64(short)*smallLetter/p.layout.width)*smallLine // the figures' heading, and the marks
+}
+
+// closing returns about how high what stands below the last figure is.
+func (p *pagePart) closing() float64 {
+	high := 14.0
+	if p.Route != nil {
+		high += 22 + p.Route.high
+	}
+	for _, x := range p.Sources() {
+		high += 0.8 + lines(x.Name+": "+x.Value, p.layout.width/2-8, smallLetter)*smallLine/2
+	}
+	return high
 }
 
 // blocks returns about how high prose is.

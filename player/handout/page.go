@@ -44,6 +44,7 @@ type pagePart struct {
 	*programme
 	Name   string
 	Drawn  []drawnFigure // in the order in which they fill pages best
+	Route  *drawnRoute   // nil for a dance on the spot
 	layout *layout
 }
 
@@ -57,10 +58,26 @@ func newPart(name string, s Sheet) pagePart {
 	for i := range p.Figures {
 		p.Drawn = append(p.Drawn, p.draw(drawer, &p.Figures[i]))
 	}
+	if drawing.Routed(p.timeline.Score) {
+		p.Route = newRoute(p.path, p.layout)
+	}
 	if !s.Options.Large {
 		p.pack()
 	}
 	return p
+}
+
+// drawnRoute is where a routine leads in the room, for a page and for a phone.
+type drawnRoute struct {
+	SVG, Narrow template.HTML
+	Said        string // in words
+	high        float64
+}
+
+func newRoute(path *floor.Path, l *layout) *drawnRoute {
+	broad, said := drawing.Route(path, (l.width-2)/l.zoom, l.tallest/1.3)
+	slim, _ := drawing.Route(path, narrow, narrow)
+	return &drawnRoute{svg(&broad, l.zoom), svg(&slim, 1), said, broad.Size.Y * l.zoom}
 }
 
 // Anchor returns a figure's name within the page.

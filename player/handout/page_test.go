@@ -143,7 +143,7 @@ func TestThePageCanBeHeard(t *testing.T) {
 			assert.Contains(t, p.attr("aria-label"), "Plan of the floor: ")
 			assert.NotEmpty(t, p.all("svg"))
 		}
-		assert.Len(t, doc.all("figcaption"), len(plans))
+		assert.Len(t, doc.all("figcaption"), len(plans)+len(class(doc.all("section"), "route")))
 	}
 }
 
@@ -268,8 +268,15 @@ func TestLargePrintIsLargeInAllItShows(t *testing.T) {
 	o.Large = true
 	doc := parsePage(t, page(t, footed, o))
 	assert.Contains(t, doc.one(t, "style").FirstChild.Data, "@bottom-left{font:18pt")
-	require.NotEmpty(t, doc.all("svg"))
+	slim := map[*html.Node]bool{}
+	for _, div := range class(doc.all("div"), "narrow") {
+		slim[div.one(t, "svg").Node] = true
+	}
+	require.Greater(t, len(doc.all("svg")), len(slim)+2)
 	for _, svg := range doc.all("svg") {
+		if slim[svg.Node] { // for a phone
+			continue
+		}
 		drawn, err := strconv.ParseFloat(strings.TrimSuffix(svg.attr("width"), "mm"), 64)
 		require.NoError(t, err)
 		var wide float64
@@ -322,4 +329,17 @@ func TestAPhoneGetsNarrowDrawings(t *testing.T) {
 	}
 	assert.Greater(t, slim, 2)
 	assert.Len(t, class(doc.all("div"), "broad"), len(class(doc.all("div"), "narrow")))
+}
+
+// TestTheRouteIsOnThePage of a dance that travels, in words too.
+func TestTheRouteIsOnThePage(t *testing.T) {
+	doc := parsePage(t, page(t, sheetTexts(t)["lantern-night-waltz"], wholeRoutine()))
+	route := class(doc.all("section"), "route")
+	require.Len(t, route, 1)
+	way := class(route[0].all("div"), "way")[0]
+	assert.Contains(t, way.attr("aria-label"), "takes a corner")
+	assert.Contains(t, route[0].one(t, "figcaption").text(), "takes a corner")
+	assert.Contains(t, class(way.all("div"), "broad")[0].text(), "4 Natural turn")
+	doc = parsePage(t, page(t, sheetTexts(t)["lantern-night-rumba"], wholeRoutine()))
+	assert.Empty(t, class(doc.all("section"), "route"), "it stays on the spot")
 }
