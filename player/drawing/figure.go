@@ -22,7 +22,7 @@ const highest = 1.25
 // Figure draws a passage, most often as one drawing. It is split at its natural half only if neither
 // nudging feet apart nor unrolling what stays on its spot lets it be read.
 func (d *Drawer) Figure(passage int, o Options) (list []Drawing) {
-	s := &subject{Passage: &d.path.Score.Passages[passage], drawer: d, index: passage, couples: d.path.Passage(passage)}
+	s := d.subject(passage)
 	var partners []routine.Partner
 	for _, q := range routine.Partners() {
 		if o.Shown[q] && s.Figure.Has[q] {

@@ -9,10 +9,12 @@ import (
 	"dance.example/slowquick/routine/motion"
 )
 
-// Drawer draws the figures of one path.
+// Drawer draws the figures of one path, for one goroutine at a time. What it has worked out for a figure
+// it keeps, for other sizes.
 type Drawer struct {
-	path *floor.Path
-	ways map[stepKey]motion.Way
+	path     *floor.Path
+	ways     map[stepKey]motion.Way
+	subjects map[int]*subject // by passage
 }
 
 // stepKey names a step of a score.
@@ -23,7 +25,7 @@ type stepKey struct {
 
 // New returns a drawer for a path.
 func New(path *floor.Path) *Drawer {
-	d := &Drawer{path, map[stepKey]motion.Way{}}
+	d := &Drawer{path, map[stepKey]motion.Way{}, map[int]*subject{}}
 	m := motion.New(path)
 	if m == nil {
 		return d
@@ -51,6 +53,14 @@ type subject struct {
 type rows struct {
 	from, to int
 	partners [2]bool
+}
+
+// subject returns a passage to draw.
+func (d *Drawer) subject(passage int) *subject {
+	if d.subjects[passage] == nil {
+		d.subjects[passage] = &subject{Passage: &d.path.Score.Passages[passage], drawer: d, index: passage, couples: d.path.Passage(passage)}
+	}
+	return d.subjects[passage]
 }
 
 // row returns a row that is drawn; the first is 0.

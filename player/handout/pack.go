@@ -56,9 +56,33 @@ func (p *pagePart) grow(list []drawnFigure, spare float64) {
 			for i := range list {
 				list[i].zoom = list[i].growth(p.layout, by)
 			}
-			return
+			spare -= more
+			break
 		}
 	}
+	for i := range list {
+		spare -= list[i].arrange(spare)
+	}
+}
+
+// arrange draws a figure anew if it could not be enlarged much, as it is as wide as the page, but could be
+// if its pictures stand otherwise. It returns how much higher it is.
+func (f *drawnFigure) arrange(spare float64) float64 {
+	const much = 1.2
+	if f.Beside || f.zoom > much {
+		return 0
+	}
+	was, o := *f, f.as
+	o.Widths, o.Height = o.Widths[len(o.Widths)-1:], was.size.Y*was.zoom+spare
+	for o.Foot = mostGrown * f.as.Foot; o.Foot > much*f.as.Foot; o.Foot -= 1 {
+		f.set(f.drawer.Figure(f.passage, o))
+		if more := f.size.Y - was.size.Y*was.zoom; len(f.list) == 1 && len(was.list) == 1 && more > 0 && more <= spare && f.list[0].Scale > was.list[0].Scale*was.zoom {
+			f.zoom = 1
+			return more
+		}
+	}
+	*f = was
+	return 0
 }
 
 // growth returns by how much a figure's drawing is enlarged, if it is to be enlarged as much as by.

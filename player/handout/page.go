@@ -132,6 +132,8 @@ type drawnFigure struct {
 	zoom   float64     // by which they are enlarged
 	list   []drawing.Drawing
 	slim   []drawing.Drawing // the same for a phone; none if they are as narrow already
+	drawer *drawing.Drawer
+	as     drawing.Options
 }
 
 // draw draws where the feet go in a figure.
@@ -143,18 +145,23 @@ func (p *pagePart) draw(d *drawing.Drawer, f *figurePart) drawnFigure {
 		Height: p.layout.tallest,
 		Foot:   12,
 	}
-	out := drawnFigure{figurePart: *f, zoom: p.layout.zoom, list: d.Figure(f.passage, o)}
-	list := out.list
-	for i := range list {
-		out.size.X = max(out.size.X, list[i].Size.X)
-		out.size.Y += list[i].Size.Y
-	}
-	out.Beside = p.layout.zoom == 1 && len(list) == 1 && out.size.X <= narrow
+	out := drawnFigure{figurePart: *f, zoom: p.layout.zoom, drawer: d, as: o}
+	out.set(d.Figure(f.passage, o))
+	out.Beside = p.layout.zoom == 1 && len(out.list) == 1 && out.size.X <= narrow
 	if out.size.X > narrow {
 		o.Widths = []float64{narrow}
 		out.slim = d.Figure(f.passage, o)
 	}
 	return out
+}
+
+// set sets a figure's drawings.
+func (f *drawnFigure) set(list []drawing.Drawing) {
+	f.list, f.size = list, floor.Point{}
+	for i := range list {
+		f.size.X = max(f.size.X, list[i].Size.X)
+		f.size.Y += list[i].Size.Y
+	}
 }
 
 // SVG returns a figure's drawing for a page.
