@@ -93,14 +93,16 @@ type layout struct {
 
 var (
 	layouts = [...]layout{
-		A4:     {186, 273, []float64{93, 184}, 150, 1},
-		Letter: {191.9, 255.4, []float64{93, 184}, 150, 1},
+		A4:     {186, 273, []float64{narrow, 184}, tallest, 1},
+		Letter: {191.9, 255.4, []float64{narrow, 184}, tallest, 1},
 	}
 	large = layout{186, 255.4, []float64{81}, 60, 2.25} // letters of 8 points become 18
 )
 
-// narrow is the width of drawings on a phone, in millimetres.
-const narrow = 93
+const (
+	narrow  = 93.0  // the width of drawings beside a chart and on a phone, in millimetres
+	tallest = 150.0 // the height of a drawing on a page, in millimetres
+)
 
 // Seen says from where the drawings are seen.
 func (p pagePart) Seen() string { return plan.Behind.Of(p.set.Shown) }

@@ -90,7 +90,7 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 	blocks(&p.Column, sheet.Prose.Order)
 	p.Heading(2, "Figures")
 	p.Note(pages.Plain("The drawings show where the feet go, seen " + plan.Behind.Of(sheet.set.Shown) + " as each figure begins. Arrows lead from where a foot stood to where it goes next."))
-	p.Figure([]drawing.Drawing{drawing.Key(sheet.set.Shown)}, p.zoom, "The marks of the drawings.")
+	p.Figure([]drawing.Drawing{drawing.Key(sheet.set.Shown, p.Width/p.zoom)}, p.zoom, "The marks of the drawings.")
 	var short []pages.Span
 	for _, e := range sheet.ShortForms() {
 		short = append(short, pages.Span{Words: e.Word, Style: typeface.Bold}, pages.Span{Words: " " + e.Meaning + "   "})

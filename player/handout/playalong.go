@@ -212,7 +212,7 @@ func (p *playAlong) figure(number, passage int, drawer *drawing.Drawer) playedFi
 		}
 		f.Rows = append(f.Rows, out)
 	}
-	for _, d := range drawer.Figure(passage, drawing.Options{Shown: p.set.Shown, Up: plan.Behind.Up(p.path, passage, p.set.Shown), Widths: widths[:1], Height: tallest}) {
+	for _, d := range drawer.Figure(passage, drawing.Options{Shown: p.set.Shown, Up: plan.Behind.Up(p.path, passage, p.set.Shown), Widths: []float64{narrow}, Height: tallest}) {
 		f.Drawings = append(f.Drawings, template.HTML(d.Live(hidden))) // a drawing escapes its text
 	}
 	return f
