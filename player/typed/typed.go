@@ -30,6 +30,8 @@ type session struct {
 	offers  []draft.Offer // those that were listed last
 	newer   string        // a file that another program has changed, which "save" writes over when it is named again
 	writing *writing      // the figure that is being written; nil for none
+	unkept  bool          // what was made last is only in memory
+	asked   bool          // "quit" was said with that
 	stopped bool
 }
 
@@ -57,13 +59,33 @@ func Run(in io.Reader, out io.Writer, d draft.Draft, files draft.Files) error {
 	if err := lines.Err(); err != nil {
 		return fmt.Errorf("read the commands: %w", err)
 	}
-	if !s.draft.Saved() {
-		s.say("It isn't saved; it is kept as a draft in the list of sheets.")
-	}
+	s.ends()
 	if err := s.out.Flush(); err != nil {
 		return fmt.Errorf("answer: %w", err)
 	}
 	return nil
+}
+
+// ends says where the routine is that isn't saved. If that is nowhere, it writes the sheet out.
+func (s *session) ends() {
+	switch {
+	case s.draft.Saved():
+	case s.unkept:
+		s.say("It is neither saved nor kept. This is the sheet:")
+		for line := range strings.Lines(string(s.draft.Text())) {
+			s.say("%s", strings.TrimRight(line, "\r\n"))
+		}
+	default:
+		s.say("It isn't saved; it is kept as a draft in the list of sheets.")
+	}
+}
+
+// quit stops, but not at once if what was made is only in memory.
+func (s *session) quit(string) {
+	if s.stopped = s.draft.Saved() || !s.unkept || s.asked; !s.stopped {
+		s.say("It is neither saved nor kept: save it somewhere else with \"save FOLDER/FILE\", or say \"quit\" again.")
+	}
+	s.asked = true
 }
 
 func (s *session) say(format string, args ...any) {
@@ -99,7 +121,7 @@ func commands() []command {
 		{"redo", "", "makes it again", (*session).redo},
 		{"save", "[FILE]", "saves the routine as a sheet", (*session).save},
 		{"help", "", "lists the commands", (*session).help},
-		{"quit", "", "leaves; what isn't saved is kept", func(s *session, _ string) { s.stopped = true }},
+		{"quit", "", "leaves; what isn't saved is kept", (*session).quit},
 	}
 }
 
@@ -125,9 +147,14 @@ func (s *session) carryOut(text string) {
 	if string(before) == string(s.draft.Text()) && !s.draft.Saved() {
 		return
 	}
-	if err := s.files.Keep(s.draft); err != nil {
+	err := s.files.Keep(s.draft)
+	switch {
+	case err != nil && s.unkept:
+		s.say("It is still only in memory.")
+	case err != nil:
 		s.say("What you have made is only in memory until you save it: %v.", err)
 	}
+	s.unkept, s.asked = err != nil, false
 }
 
 // writes carries out a command that changes the figure that is being written; ok is false if it is none.
@@ -593,10 +620,13 @@ func (s *session) save(args string) {
 		s.newer = path
 		s.say("%s holds something newer. Save it under another name, or say \"save %s\" again to write over it.", path, path)
 		return
+	case err != nil && s.unkept:
+		s.say("Not saved, and still only in memory: %v.", err)
+		return
 	case err != nil:
 		s.say("Not saved, but kept as a draft: %v.", err)
 		return
 	}
-	s.draft, s.newer = s.draft.SavedAs(saved), ""
+	s.draft, s.newer, s.unkept = s.draft.SavedAs(saved), "", false
 	s.say("Saved as %s.", path)
 }

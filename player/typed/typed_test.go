@@ -109,6 +109,26 @@ func TestWhatIsStillWrongIsNamed(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(answers, "after Closed basic"), "when it is put in, and at 2")
 }
 
+// TestWhatCanNotBeKeptIsNotLost: nobody is told that it is kept, "quit" is asked about, and the sheet is written out.
+func TestWhatCanNotBeKeptIsNotLost(t *testing.T) {
+	full := errors.New("no space left on device")
+	nowhere := filepath.Join(t.TempDir(), "gone", "quay.md")
+	for name, commands := range map[string][]string{
+		"the end": {"add closed basic", "add closed basic", "save"},
+		"quit":    {"add closed basic", "add closed basic", "quit", "save", "quit", "add Fan"},
+	} {
+		answers, kept := session(t, nowhere, full, commands...)
+		assert.NotContains(t, answers, "kept as a draft", name)
+		assert.Contains(t, answers, "Not saved, and still only in memory: ", name)
+		assert.Equal(t, 1, strings.Count(answers, "only in memory until you save it: no space left on device"), name)
+		assert.Contains(t, answers, "It is still only in memory.\n", name)
+		assert.Equal(t, name == "quit", strings.Contains(answers, "or say \"quit\" again"), name)
+		assert.True(t, strings.HasSuffix(answers, "This is the sheet:\n"+kept[1]), name)
+	}
+	answers, _ := session(t, filepath.Join(t.TempDir(), "quay.md"), full, "add closed basic", "save", "quit")
+	assert.NotContains(t, answers, "neither saved")
+}
+
 // TestPartsAreTyped: one is made, read, danced again and taken apart.
 func TestPartsAreTyped(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "quay.md")

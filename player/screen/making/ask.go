@@ -107,6 +107,9 @@ func (m *Model) wasSaved(msg Msg) tea.Cmd {
 		m.asks.path = msg.path
 		m.news.Warn(filepath.Base(msg.path) + " holds something newer: enter writes over it, another name keeps both")
 		return nil
+	case msg.err != nil && m.unkept:
+		m.news.Warn("not saved, and only in memory: " + msg.err.Error())
+		return nil
 	case msg.err != nil:
 		m.news.Warn("not saved, but kept as a draft: " + msg.err.Error())
 		return nil

@@ -451,7 +451,7 @@ func TestWhatCannotBeKeptIsSaid(t *testing.T) {
 	assert.Contains(t, k.view(), "no space left on device")
 	assert.True(t, k.model.Unkept())
 	k.press("ctrl+s", "enter")
-	assert.Contains(t, k.view(), "not saved")
+	assert.Contains(t, k.view(), "not saved, and only in memory: ")
 	assert.Contains(t, k.view(), "no space left on device")
 	k.full = nil
 	k.press("+")
