@@ -100,6 +100,9 @@ func (m *Model) steps() (Turn, tea.Cmd) {
 // leaves answers what to do with what isn't saved.
 func (m *Model) leaves(msg tea.KeyMsg) (Turn, tea.Cmd) {
 	switch {
+	case key.Matches(msg, m.keyboard.back) && m.Unkept():
+		m.leaving = true
+		m.news.Warn("it can't be kept as a draft: save it in another folder, or throw it away")
 	case key.Matches(msg, m.keyboard.back):
 		return Leave, nil
 	case key.Matches(msg, m.keyboard.save):

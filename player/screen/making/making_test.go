@@ -453,6 +453,10 @@ func TestWhatCannotBeKeptIsSaid(t *testing.T) {
 	k.press("ctrl+s", "enter")
 	assert.Contains(t, k.view(), "not saved, and only in memory: ")
 	assert.Contains(t, k.view(), "no space left on device")
+	k.press("esc", "esc")
+	assert.Equal(t, making.Stay, k.turn, "it would be lost")
+	assert.Contains(t, k.view(), "it can't be kept as a draft")
+	assert.Equal(t, making.Discard, k.press("x").turn)
 	k.full = nil
 	k.press("+")
 	assert.False(t, k.model.Unkept())
