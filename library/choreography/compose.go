@@ -13,7 +13,9 @@ import (
 // of new figures.
 const (
 	goodPlans = 12
-	nearly    = 10 // points less than the best, which is good enough
+	nearly    = 4  // points less than the best, which is good enough
+	farthest  = 10 // the same if there are fewer than choices otherwise
+	choices   = 4
 	mostPlans = 40
 	vainPlans = 6 // after so many without success, none more
 	mostNews  = 6
@@ -154,7 +156,6 @@ func best(g *graph, figs []*routine.Figure, w *Wish, plan []section, r rules) *R
 // seed, any that is nearly as good as the best. It returns nil if there is none.
 func bestOf(fillable []*composer, parts routine.Beats) *Routine {
 	var good []*Routine
-	best := 0
 	met := map[*move]int{}
 	for n := range uint64(mostPlans) {
 		c := fillable[int(n)%len(fillable)]
@@ -173,16 +174,27 @@ func bestOf(fillable []*composer, parts routine.Beats) *Routine {
 			continue
 		}
 		made.Score = c.judge(made)
-		best = max(best, made.Score.Sum())
 		if good = append(good, made); len(good) == goodPlans {
 			break
 		}
 	}
-	good = slices.DeleteFunc(good, func(r *Routine) bool { return r.Score.Sum() < best-nearly })
-	if len(good) == 0 {
+	if good = nearlyBest(good); len(good) == 0 {
 		return nil
 	}
 	return good[rand.New(rand.NewPCG(fillable[0].wish.Seed, mostPlans)).IntN(len(good))]
+}
+
+// nearlyBest returns the routines that are nearly as good as the best, and as many of the next best as make
+// enough to choose from.
+func nearlyBest(good []*Routine) []*Routine {
+	slices.SortStableFunc(good, func(a, b *Routine) int { return cmp.Compare(b.Score.Sum(), a.Score.Sum()) })
+	n := 0
+	for _, r := range good {
+		if behind := good[0].Score.Sum() - r.Score.Sum(); behind <= nearly || behind <= farthest && n < choices {
+			n++
+		}
+	}
+	return good[:n]
 }
 
 // UsualBars returns a length for a wish that names none: two phrases, or three or four if the

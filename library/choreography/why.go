@@ -48,7 +48,10 @@ func (r *Routine) whyForm(d *routine.Dance) string {
 		return "It is too short for a theme to come back."
 	}
 	text := fmt.Sprintf("Its form is %s: the theme, %s, comes back in bars %s", strings.Join(letters, " "), theme, and(back))
-	if as, again := r.asBefore(); as < again {
+	switch as, again := r.asBefore(); {
+	case as == 0:
+		return "Figures come back, but no theme."
+	case as < again:
 		text += ", as far as what comes before and after it allows"
 	}
 	return text + "."
