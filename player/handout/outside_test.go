@@ -341,8 +341,11 @@ func TestAxeFindsNoFault(t *testing.T) {
 		pages[name] = out.Bytes()
 	}
 	var book bytes.Buffer
-	sheet := long(t)
-	require.NoError(t, handout.HTML(&book, "Lantern Night", sheet, sheet))
+	sheet := func(name string) handout.Sheet {
+		text := sheetTexts(t)[name]
+		return handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}
+	}
+	require.NoError(t, handout.HTML(&book, "Lantern Night", sheet("lantern-night-waltz"), sheet("lantern-night-rumba")))
 	pages["book"] = book.Bytes()
 	var index bytes.Buffer
 	require.NoError(t, handout.Index{Title: "Lantern Night", Parts: []handout.IndexPart{{Title: "Waltz", Dance: "Waltz", Files: []handout.IndexFile{{Path: "a.html", What: "a page"}}}}}.HTML(&index))

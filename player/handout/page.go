@@ -169,7 +169,10 @@ func (f *drawnFigure) set(list []drawing.Drawing) {
 // SVG returns a figure's drawing for a page.
 func (f drawnFigure) SVG() template.HTML { return svgs(f.list, f.zoom) }
 
-// Narrow returns the same for a phone, or "" if it is as narrow.
+// Wide reports whether it is wider than a phone.
+func (f drawnFigure) Wide() bool { return len(f.slim) > 0 }
+
+// Narrow returns the same for a phone.
 func (f drawnFigure) Narrow() template.HTML { return svgs(f.slim, 1) }
 
 func svgs(list []drawing.Drawing, zoom float64) (all template.HTML) {
