@@ -8,6 +8,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
 )
 
 // TimelineSchema is the JSON Schema (draft 2020-12) of what [JSON] writes.
@@ -17,6 +18,7 @@ var TimelineSchema []byte
 
 // document is a timeline as programs read it; timeline.schema.json describes its parts.
 type document struct {
+	Version int           `json:"version"`
 	Title   string        `json:"title"`
 	Dance   string        `json:"dance"`
 	Metre   routine.Metre `json:"metre"`
@@ -67,7 +69,11 @@ type event struct {
 	Words    string        `json:"words,omitempty"`
 	Leader   *routine.Step `json:"leader,omitempty"`
 	Follower *routine.Step `json:"follower,omitempty"`
+	Steps    *couple       `json:"steps,omitempty"`
 }
+
+// timelineVersion grows whenever something that was in a document is gone or means something else.
+const timelineVersion = 1
 
 // JSON writes a timeline for programs: see [TimelineSchema].
 func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
@@ -75,14 +81,14 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 	if err != nil {
 		return fmt.Errorf("write timeline: %w", err)
 	}
-	s, part := timeline.Score, o.part(timeline)
+	s, part, path := timeline.Score, o.part(timeline), floor.Trace(timeline.Score)
 	from, to := o.passages(timeline)
 	first := &r.runThroughs[0]
 	at := func(b routine.Beats) float64 {
 		return (timeline.Seconds(b) - timeline.Seconds(part.From)) * 100 / first.Percent
 	}
 	d := document{
-		Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: timeline.OwnTempo().Scaled(first.Percent),
+		Version: timelineVersion, Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: timeline.OwnTempo().Scaled(first.Percent),
 		Start: part.From, End: part.To, Seconds: at(part.To), LeadIn: []leadInBeat{}, Passes: []passEntry{}, Figures: []figure{}, Events: []event{},
 	}
 	for _, c := range r.counts {
@@ -111,7 +117,7 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 			*[2]**routine.Step{&out.Leader, &out.Follower}[p] = e.Steps[p]
 		}
 		if e.Row >= 0 {
-			out.Step = e.Row + 1
+			out.Step, out.Steps = e.Row+1, newCouple(path, e, &o)
 		}
 		d.Events = append(d.Events, out)
 	}

@@ -3,6 +3,7 @@ package handout_test
 import (
 	"bytes"
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -11,6 +12,8 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
 )
 
 func schema(t testing.TB) *jsonschema.Schema {
@@ -90,4 +93,55 @@ func TestAPartOfTheTimeline(t *testing.T) {
 	bar := 60 / 28.0
 	assert.InDelta(t, 0.16, doc.Passes[0].Seconds, 1e-6)
 	assert.InDelta(t, 0.16+3*bar/0.7+bar/0.8, doc.Passes[1].Seconds, 1e-6)
+}
+
+// TestTheStepsComeInParts: they say what the texts say, and where the floor plan has the feet.
+func TestTheStepsComeInParts(t *testing.T) {
+	type spot struct {
+		X, Y   float64
+		Toward int
+	}
+	type parts struct {
+		Foot, Way string
+		Turn      int
+		Places    struct {
+			Body, LeftFoot, RightFoot spot
+			WeightOn                  string
+		}
+	}
+	for name, timeline := range routines(t) {
+		path := floor.Trace(timeline.Score)
+		var out bytes.Buffer
+		require.NoError(t, handout.JSON(&out, timeline, wholeRoutine()))
+		var doc struct {
+			Version int
+			Events  []struct {
+				Figure, Step     int
+				Leader, Follower string
+				Steps            struct{ Leader, Follower *parts }
+			}
+		}
+		require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
+		assert.Equal(t, 1, doc.Version)
+		for _, e := range doc.Events {
+			for q, text := range []string{e.Leader, e.Follower} {
+				step := []*parts{e.Steps.Leader, e.Steps.Follower}[q]
+				require.Equal(t, text != "", step != nil, name)
+				if step == nil {
+					continue
+				}
+				assert.True(t, strings.HasPrefix(text, step.Foot), text)
+				assert.Contains(t, text, step.Way)
+				if step.Turn != 0 {
+					assert.Contains(t, text, map[bool]string{true: " R", false: " L"}[step.Turn > 0])
+				}
+				dancer := path.Passage(e.Figure)[e.Step-timeline.Score.Passages[e.Figure].From][q]
+				for foot, at := range map[routine.Foot]spot{routine.LF: step.Places.LeftFoot, routine.RF: step.Places.RightFoot} {
+					assert.InDelta(t, dancer.Foot(foot).At.X, at.X, 0.06, "%s: %s", name, text)
+					assert.InDelta(t, dancer.Foot(foot).At.Y, at.Y, 0.06, "%s: %s", name, text)
+				}
+				assert.Equal(t, 45*int(dancer.Facing), step.Places.Body.Toward)
+			}
+		}
+	}
 }
