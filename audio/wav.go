@@ -1,6 +1,7 @@
 package audio
 
 import (
+	"bytes"
 	"cmp"
 	"encoding/binary"
 	"fmt"
@@ -16,21 +17,29 @@ const wavHeader = 44
 const channels = 2
 
 // WriteWAV writes frames frames of s to w as a WAV file, with samples as [WritePCM]
-// writes them. If [FitsWAV] returns an error, so does WriteWAV, and writes nothing.
+// writes them, and after those some whole chunks, which are left out if the file can't hold them. If
+// [FitsWAV] returns an error, so does WriteWAV, and writes nothing.
 //
 // Source: Microsoft and IBM, Multimedia Programming Interface and Data
 // Specifications 1.0 (1991), RIFF WAVE.
-func WriteWAV(w io.Writer, s beep.Streamer, rate, bits int, frames int64) error {
+func WriteWAV(w io.Writer, s beep.Streamer, rate, bits int, frames int64, chunks ...[]byte) error {
 	if rate <= 0 || int64(rate) > math.MaxUint32/8 {
 		return fmt.Errorf("write WAV: its header cannot hold a rate of %d frames a second", rate)
 	}
 	if err := FitsWAV(bits, frames); err != nil {
 		return fmt.Errorf("write WAV: %w", err)
 	}
-	if _, err := w.Write(header(rate, bits, uint32(frames)*uint32(frameBytes(bits)))); err != nil {
+	size, more := frames*int64(frameBytes(bits)), bytes.Join(chunks, nil)
+	if size+int64(len(more)) > math.MaxUint32-(wavHeader-8) {
+		more = nil
+	}
+	if _, err := w.Write(header(rate, bits, uint32(size), uint32(len(more)))); err != nil {
 		return fmt.Errorf("write WAV: %w", err)
 	}
 	if err := WritePCM(w, s, bits, frames); err != nil {
+		return fmt.Errorf("write WAV: %w", err)
+	}
+	if _, err := w.Write(more); err != nil {
 		return fmt.Errorf("write WAV: %w", err)
 	}
 	return nil
@@ -90,13 +99,13 @@ func checkBits(bits int) error {
 
 func frameBytes(bits int) int { return channels * bits / 8 }
 
-// header returns everything before the samples, which take size bytes.
-func header(rate, bits int, size uint32) []byte {
+// header returns everything before the samples, which take size bytes, and are followed by more bytes.
+func header(rate, bits int, size, more uint32) []byte {
 	le := binary.LittleEndian
 	block := frameBytes(bits)
 	h := make([]byte, 0, wavHeader)
 	h = append(h, "RIFF"...)
-	h = le.AppendUint32(h, wavHeader-8+size)
+	h = le.AppendUint32(h, wavHeader-8+size+more)
 	h = append(h, "WAVEfmt "...)
 	h = le.AppendUint32(h, 16)
 	h = le.AppendUint16(h, 1) // PCM

@@ -9,6 +9,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout/encoder"
 )
 
 // ClickTrack says how a routine is rendered.
@@ -33,14 +34,45 @@ const (
 // step on its exact frame, with the song if there is one. For a routine that is too long it returns an
 // error before it writes; see [ClickTrack.FitsWAV].
 func (t ClickTrack) WAV(w io.Writer, timeline *player.Timeline) error {
-	err := t.FitsWAV(timeline)
-	if err == nil {
-		err = t.render(timeline, 0, 1, func(s beep.Streamer, frames int64) error { return audio.WriteWAV(w, s, t.Rate, t.Bits, frames) })
-	}
-	if err != nil {
+	if err := t.wav(w, timeline, true); err != nil {
 		return fmt.Errorf("write wav: %w", err)
 	}
 	return nil
+}
+
+func (t ClickTrack) wav(w io.Writer, timeline *player.Timeline, tagged bool) error {
+	if err := t.FitsWAV(timeline); err != nil {
+		return err
+	}
+	var chunks []byte
+	if tagged {
+		tags, err := t.tags(timeline)
+		if err != nil {
+			return err
+		}
+		chunks = wavTags(&tags, t.Rate)
+	}
+	return t.render(timeline, 0, 1, func(s beep.Streamer, frames int64) error {
+		return audio.WriteWAV(w, s, t.Rate, t.Bits, frames, chunks)
+	})
+}
+
+// tags returns what a track says about itself.
+func (t ClickTrack) tags(timeline *player.Timeline) (encoder.Tags, error) {
+	o := t.Options
+	o.Before = t.Before(timeline)
+	r, err := newTiming(timeline, &o)
+	if err != nil {
+		return encoder.Tags{}, err
+	}
+	d := timeline.Score.Dance
+	tempo := timeline.OwnTempo().Scaled(r.runThroughs[0].Percent)
+	tags := encoder.Tags{Title: oneLine(timeline.Score.Title), Genre: oneLine(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.end}
+	for _, c := range Chapters.laidOut(r, &o) {
+		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: oneLine(c.text)})
+	}
+	tags.Chapters[0].From = 0
+	return tags, nil
 }
 
 // FitsWAV returns an error if the routine is longer than a WAV file can be. A FLAC file can hold it.

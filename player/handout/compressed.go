@@ -15,28 +15,10 @@ import (
 func (t ClickTrack) Compressed(ctx context.Context, w io.Writer, p *encoder.Program, timeline *player.Timeline) error {
 	tags, err := t.tags(timeline)
 	if err == nil {
-		err = p.Encode(ctx, w, &tags, func(w io.Writer) error { return t.WAV(w, timeline) })
+		err = p.Encode(ctx, w, &tags, func(w io.Writer) error { return t.wav(w, timeline, false) })
 	}
 	if err != nil {
 		return fmt.Errorf("compress track: %w", err)
 	}
 	return nil
-}
-
-// tags returns what a track says about itself.
-func (t ClickTrack) tags(timeline *player.Timeline) (encoder.Tags, error) {
-	o := t.Options
-	o.Before = t.Before(timeline)
-	r, err := newTiming(timeline, &o)
-	if err != nil {
-		return encoder.Tags{}, err
-	}
-	d := timeline.Score.Dance
-	tempo := timeline.OwnTempo().Scaled(r.runThroughs[0].Percent)
-	tags := encoder.Tags{Title: oneLine(timeline.Score.Title), Genre: oneLine(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.end}
-	for _, c := range Chapters.laidOut(r, &o) {
-		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: oneLine(c.text)})
-	}
-	tags.Chapters[0].From = 0
-	return tags, nil
 }

@@ -47,8 +47,13 @@ func (t ClickTrack) flac(w io.Writer, timeline *player.Timeline) error {
 		BlockSizeMin: blockFrames, BlockSizeMax: blockFrames, SampleRate: uint32(t.Rate), NChannels: 2, BitsPerSample: uint8(t.Bits),
 		NSamples: uint64(frames), MD5sum: [md5.Size]byte(sum.Sum(nil)),
 	}
+	tags, err := t.tags(timeline)
+	if err != nil {
+		return err
+	}
 	out := bufio.NewWriter(w)
-	enc, err := flac.NewEncoder(struct{ io.Writer }{out}, info)
+	comments := &meta.Block{Header: meta.Header{Type: meta.TypeVorbisComment, Length: 1 /* counted when it is encoded */}, Body: &meta.VorbisComment{Vendor: "Slowquick", Tags: tags.Comments()}}
+	enc, err := flac.NewEncoder(struct{ io.Writer }{out}, info, comments)
 	if err != nil {
 		return err
 	}

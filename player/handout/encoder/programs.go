@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 )
 
@@ -16,9 +15,9 @@ func ffmpeg(format ...string) func(string, *Tags, string) ([]string, error) {
 	return func(to string, tags *Tags, folder string) ([]string, error) {
 		var b strings.Builder
 		b.WriteString(";FFMETADATA1\n")
-		list, chapters := comments(tags, "tmpo"), "1"
+		list, chapters := append(tags.texts(), [2]string{"tmpo", tags.tempo()}), "1"
 		if slices.Contains(format, "opus") { // whose chapters ffmpeg 5.1 writes up to a second late
-			list, chapters = append(list, chapterComments(tags)...), "-1"
+			list, chapters = tags.Comments(), "-1"
 		}
 		for _, pair := range list {
 			fmt.Fprintf(&b, "%s=%s\n", pair[0], escapes.Replace(pair[1]))
@@ -38,17 +37,6 @@ func ffmpeg(format ...string) func(string, *Tags, string) ([]string, error) {
 
 var escapes = strings.NewReplacer("=", `\=`, ";", `\;`, "#", `\#`, `\`, `\\`)
 
-// comments returns the tags as keys and values, with the tempo under two keys: that of Vorbis
-// comments, and another.
-func comments(tags *Tags, tempo string) (list [][2]string) {
-	list = [][2]string{{"title", tags.Title}, {"genre", tags.Genre}, {"comment", tags.Comment}}
-	if tags.Tempo > 0 {
-		text := strconv.Itoa(int(tags.Tempo + 0.5))
-		list = append(list, [2]string{"BPM", text}, [2]string{tempo, text})
-	}
-	return list
-}
-
 // lame returns how LAME is asked. It is given no tags: see [id3].
 func lame(to string, _ *Tags, _ string) ([]string, error) {
 	return []string{"--quiet", "-V", "3", "-", to}, nil
@@ -57,17 +45,8 @@ func lame(to string, _ *Tags, _ string) ([]string, error) {
 // opusenc returns how opusenc is asked.
 func opusenc(to string, tags *Tags, _ string) ([]string, error) {
 	args := []string{"--quiet", "--bitrate", "72"}
-	for _, pair := range append(comments(tags, "TEMPO"), chapterComments(tags)...) {
+	for _, pair := range tags.Comments() {
 		args = append(args, "--comment", pair[0]+"="+pair[1])
 	}
 	return append(args, "-", to), nil
-}
-
-// chapterComments returns the chapters as Vorbis comments, as players know them; common practice.
-func chapterComments(tags *Tags) (list [][2]string) {
-	for i, c := range tags.Chapters {
-		key, ms := fmt.Sprintf("CHAPTER%03d", i), int(1000*c.From+0.5)
-		list = append(list, [2]string{key, fmt.Sprintf("%02d:%02d:%02d.%03d", ms/3600000, ms/60000%60, ms/1000%60, ms%1000)}, [2]string{key + "NAME", c.Name})
-	}
-	return list
 }

@@ -1,5 +1,10 @@
 package encoder
 
+import (
+	"fmt"
+	"strconv"
+)
+
 // Tags are what a file says about itself. Texts must be one line.
 type Tags struct {
 	Title, Genre, Comment string
@@ -20,4 +25,30 @@ func (t *Tags) end(chapter int) float64 {
 		return t.Chapters[chapter+1].From
 	}
 	return t.End
+}
+
+// tempo returns the tempo as tags have it; "" for none.
+func (t *Tags) tempo() string {
+	if t.Tempo <= 0 {
+		return ""
+	}
+	return strconv.Itoa(int(t.Tempo + 0.5))
+}
+
+// texts returns the texts, by keys that many formats know.
+func (t *Tags) texts() [][2]string {
+	return [][2]string{{"TITLE", t.Title}, {"GENRE", t.Genre}, {"COMMENT", t.Comment}}
+}
+
+// mostChapters is how many chapters have a number of three digits.
+const mostChapters = 1000
+
+// Comments returns the tags as Vorbis comments; the keys of tempo and chapters are common practice.
+func (t *Tags) Comments() [][2]string {
+	list := append(t.texts(), [2]string{"BPM", t.tempo()})
+	for i, c := range t.Chapters[:min(len(t.Chapters), mostChapters)] {
+		key, ms := fmt.Sprintf("CHAPTER%03d", i), int(1000*c.From+0.5)
+		list = append(list, [2]string{key, fmt.Sprintf("%02d:%02d:%02d.%03d", ms/3600000, ms/60000%60, ms/1000%60, ms%1000)}, [2]string{key + "NAME", c.Name})
+	}
+	return list
 }
