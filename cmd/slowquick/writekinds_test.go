@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/cmd/slowquick/arguments"
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/writing"
 )
 
@@ -81,6 +82,28 @@ func TestACompressedTrackNeedsAProgram(t *testing.T) {
 	assert.NoFileExists(t, "other.mp3")
 	_, errOut = told(t, exitFailed, "write", "playalong", "sway.md", "-o", "other.html", "--sound", "aac")
 	assert.Contains(t, errOut, "no program that writes AAC was found: install ffmpeg\nslowquick: hint: --sound flac needs no program")
+}
+
+// TestLevelsAreHeard: with all at 0 a track is silent, with the clicks alone it isn't, and what can't be is
+// refused.
+func TestLevelsAreHeard(t *testing.T) {
+	inSwaying(t)
+	samples := func(levels string) []byte {
+		out, _ := told(t, exitOK, "write", "wav", "sway.md", "-o", "-", "--rhythm", "--aloud", "--levels", levels)
+		return []byte(out)[44:][:4*rate]
+	}
+	silent := make([]byte, 4*rate)
+	assert.True(t, bytes.Equal(silent, samples("voice=0,clicks=0,rhythm=0,steps=0,song=0")))
+	for _, name := range flags.Levelled {
+		if name != "song" && name != "steps" && name != "rhythm" { // which the first second does not have
+			others := strings.Replace("voice=0,clicks=0,rhythm=0,steps=0", name+"=0", name+"=60", 1)
+			assert.False(t, bytes.Equal(silent, samples(others)), name)
+		}
+	}
+	_, errOut := told(t, exitUsage, "write", "wav", "sway.md", "-o", "x.wav", "--levels", "drums=3")
+	assert.Contains(t, errOut, `--levels: "drums" is not heard; use voice, clicks, rhythm, steps or song`)
+	_, errOut = told(t, exitUsage, "write", "wav", "sway.md", "-o", "x.wav", "--levels", "clicks=101")
+	assert.Contains(t, errOut, "--levels: clicks=101; use 0 to 100")
 }
 
 // TestTheEndingSaysWhatIsWritten: each kind writes the formats that it knows, and refuses any other ending

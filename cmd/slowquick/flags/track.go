@@ -2,6 +2,9 @@ package flags
 
 import (
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,7 +20,11 @@ type Track struct {
 	Call          bool   // figures are named aloud
 	Voice         string // a folder
 	Bits, Rate    int
+	Levels        map[string]int // per cent, by what is heard; those of Levelled
 }
+
+// Levelled are the names of what has a level.
+var Levelled = []string{"voice", "clicks", "rhythm", "steps", "song"}
 
 // VoiceFlags adds the flags that say what is spoken in the track. They also change how long the track
 // sounds before its first count, so handouts that start together with it take them too.
@@ -35,6 +42,7 @@ func (t *Track) VoiceFlags(cmd *cobra.Command, heard bool) {
 // SoundFlags adds the flags that say how the track sounds.
 func (t *Track) SoundFlags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&t.Rhythm, "rhythm", false, "play the dance's rhythm")
+	cmd.Flags().StringToIntVar(&t.Levels, "levels", nil, "how loud it is in per cent, the `LEVELS` of "+strings.Join(Levelled, ", ")+": voice=80,clicks=0")
 	cmd.Flags().IntVar(&t.Bits, "bits", t.Bits, "`BITS` per sample: 16 or 24")
 	cmd.Flags().IntVar(&t.Rate, "rate", t.Rate, "`FRAMES` per second: 44100 or 48000")
 }
@@ -46,6 +54,14 @@ func (t *Track) Check() error {
 	}
 	if t.Rate != 44100 && t.Rate != 48000 {
 		return outcome.Usage(fmt.Errorf("--rate: %d; use 44100 or 48000", t.Rate))
+	}
+	for _, name := range slices.Sorted(maps.Keys(t.Levels)) {
+		if !slices.Contains(Levelled, name) {
+			return outcome.Usage(fmt.Errorf("--levels: %q is not heard; use %s", name, OrList(Levelled)))
+		}
+		if level := t.Levels[name]; level < 0 || level > 100 {
+			return outcome.Usage(fmt.Errorf("--levels: %s=%d; use 0 to 100", name, level))
+		}
 	}
 	return nil
 }

@@ -42,5 +42,15 @@ func (d desk) clickTrack(t flags.Track, s player.Sounds, o handout.Options) hand
 	if t.Rhythm {
 		c.Levels[player.RhythmLayer] = rhythmLevel
 	}
+	for name, percent := range t.Levels {
+		for _, layer := range levelled[name] {
+			c.Levels[layer] = float32(percent) / 100
+		}
+	}
 	return c
+}
+
+// levelled are the layers of what [flags.Levelled] names.
+var levelled = map[string][]audio.Layer{
+	"voice": {player.VoiceLayer}, "clicks": {player.ClickLayer}, "rhythm": {player.RhythmLayer}, "steps": player.StepLayers[:], "song": {player.MusicLayer},
 }
