@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"path"
 	"path/filepath"
 	"strings"
 	"unicode"
@@ -23,6 +24,7 @@ type Class struct {
 
 	folder string // of the sheet that was added last; "" for none
 	sheets []Sheet
+	tracks []playlistTrack
 }
 
 // Add adds all kinds of handout of a sheet but a practice plan, in a folder of its own unless that
@@ -62,6 +64,7 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 			return made.PlayAlong(context.Background(), w, nil, timeline)
 		})
 	}
+	c.tracks = append(c.tracks, playlistTrack{path.Join(folder, name), score.Title, made.Seconds(timeline)})
 	o.Before = made.Before(timeline)
 	c.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return MIDI(w, timeline, o) })
 	for k, of := range CaptionNames {
@@ -85,11 +88,12 @@ func (c *Class) AddCalendar(when Practice) {
 	c.file("practice.ics", what, func(w io.Writer) error { return Calendar(w, sheet.Line.Score.Title, Plan{sheet, when}) })
 }
 
-// AddBook adds the class book of all sheets that were added.
+// AddBook adds the class book of all sheets that were added, and a playlist of their tracks.
 func (c *Class) AddBook(title string) {
-	const name = "book.html"
+	const name, list = "book.html", "tracks.m3u8"
 	c.Index.Title = title
-	files := []IndexFile{{Path: name, What: "the class book: all handouts, with contents"}}
+	files := []IndexFile{{Path: name, What: "the class book: all handouts, with contents"}, {Path: list, What: "a playlist of all tracks (M3U)"}}
+	c.Files = append(c.Files, FolderFile{Path: list, Write: func(w io.Writer) error { return playlist(w, title, c.tracks) }})
 	c.Index.Parts = append([]IndexPart{{Files: files}}, c.Index.Parts...)
 	c.Files = append(c.Files, FolderFile{Path: name, Write: func(w io.Writer) error { return HTML(w, title, c.sheets...) }})
 }
@@ -108,8 +112,8 @@ func (c *Class) lastPart() *IndexPart { return &c.Index.Parts[len(c.Index.Parts)
 
 // BookTitle returns the title of the class book of a folder.
 func BookTitle(folder string) string {
-	if path, err := filepath.Abs(folder); err == nil {
-		folder = path
+	if whole, err := filepath.Abs(folder); err == nil {
+		folder = whole
 	}
 	name := strings.TrimSpace(strings.NewReplacer("-", " ", "_", " ").Replace(filepath.Base(folder)))
 	if r, size := utf8.DecodeRuneInString(name); size > 0 {

@@ -80,6 +80,11 @@ func (t ClickTrack) FitsWAV(timeline *player.Timeline) error {
 	return audio.FitsWAV(t.Bits, t.frames(t.course(t.Rate, t.Sounds, timeline), timeline))
 }
 
+// Seconds returns how long the track is.
+func (t ClickTrack) Seconds(timeline *player.Timeline) float64 {
+	return float64(t.frames(t.course(t.Rate, t.Sounds, timeline), timeline)) / float64(t.Rate)
+}
+
 // Before returns how long, in seconds, the track sounds before its first count: a voice takes breath,
 // and names the first figure. Handouts with this in their Options begin with the track.
 func (t ClickTrack) Before(timeline *player.Timeline) float64 {

@@ -28,8 +28,8 @@ func (d desk) writeAll() *cobra.Command {
 		Short: "Write everything for a class into a folder, with an index page",
 		Long: `All writes every kind of handout: pages, plan, track, MIDI, captions, timeline, and a
 practice plan if --until gives its last day. Captions, MIDI and timeline start
-together with the track. From a folder of sheets it makes a folder for each, and a
-class book; they are practised one after the other, --minutes each, on the same evenings.
+together with the track. From a folder of sheets it makes a folder for each, a
+class book and a playlist of the tracks; they are practised one after the other, --minutes each, on the same evenings.
 
 A new folder appears once everything is written. If the folder exists, everything is
 written first and then moved into it, the index last. If you interrupt that, the
