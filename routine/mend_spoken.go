@@ -372,7 +372,11 @@ func (l *listMender) tableRow(t textLine, headings []string, column, number int)
 	from += len(cells[column]) - len(strings.TrimLeft(cells[column], " \t"))
 	times, said := "", []string{}
 	for i, c := range cells {
-		if c = strings.TrimSpace(c); i == column || c == "" || strings.Trim(c, "-–—") == "" || i >= len(headings) {
+		if c = strings.TrimSpace(c); i == column || c == "" || strings.Trim(c, "-–—") == "" {
+			continue
+		}
+		if i >= len(headings) {
+			said = append(said, c)
 			continue
 		}
 		heading := strings.TrimSpace(unmarked(headings[i]))

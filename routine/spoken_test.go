@@ -43,6 +43,7 @@ var spokenOrders = map[string]string{
 	"1. |: Closed basic :|\n2. Hand to hand\n":                                                             "Closed basic × 2\nHand to hand",
 	"No\tFigure\tTimes\tRemarks\n1\tClosed basic\t2\tsoftly\n2\tHand to hand\t1\n":                         "Closed basic × 2 — softly\nHand to hand",
 	"Takte;Figur;mal\n1-2;Closed basic;2\n3-4;Hand to hand;1\n":                                            "Closed basic × 2 — danced in bars 1-2\nHand to hand — danced in bars 3-4",
+	"| Figure | Remark |\n|---|---|\n| Closed basic | softly | look up |\n":                                "Closed basic — softly, look up",
 	"1-2 Closed basic\n3 Hand to hand\n":                                                                   "Closed basic — danced in bars 1-2\nHand to hand — danced in bar 3",
 	"1–2: Closed basic\n3–4: Hand to hand\n":                                                               "Closed basic — danced in bars 1–2\nHand to hand — danced in bars 3–4",
 	"- 1+2 - Closed basic\n- 3+4 - Hand to hand (softly)\n":                                                "Closed basic — danced in bars 1+2\nHand to hand — danced in bars 3+4, softly",
