@@ -239,6 +239,9 @@ func (l *listMender) mend() {
 			inList = true
 			l.separate(t, number, len(m[0]))
 		case mark != nil && form(t, mark, number):
+			if !inList && !before.blank() && !before.prose {
+				l.write(extent{t.at.from, t.at.from}, "\n")
+			}
 			number++
 			text := fmt.Sprintf("%d. ", number)
 			l.write(extent{t.at.from, t.at.from + mark[1]}, text)

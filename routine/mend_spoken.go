@@ -53,12 +53,13 @@ func (m *mender) spoken(known func(name string) bool) {
 
 // namedAgain takes the name of the order from a line that has figures or, without a list, an item: "Order: Closed basic".
 func (l *listMender) namedAgain(listed bool) {
-	for _, t := range l.lines {
+	for i, t := range l.lines {
 		a := announcedPattern.FindStringSubmatchIndex(t.text)
 		if t.prose || len(t.text) > longestCell || a == nil || Section(t.text[a[2]:a[3]]) != "order" {
 			continue
 		}
 		if rest := t.text[a[4]:]; l.figures(rest) || !listed && rest != "" && strings.Count(rest, " ") < longestNameInWords {
+			l.apart(i)
 			l.write(extent{t.at.from, t.at.from + a[4]}, "1. ")
 			l.noteItem(t)
 			return
@@ -271,11 +272,22 @@ func (l *listMender) leads(found []lead) {
 		if !a.marked {
 			mark = fmt.Sprintf("%d. ", number+1)
 		}
+		if number == 0 {
+			l.apart(a.line)
+		}
 		l.write(extent{t.at.from + a.from, t.at.from + a.to}, mark)
 		if end := strings.TrimRight(t.text, " \t"); a.said != "" {
 			l.write(extent{t.at.from + len(end), t.at.to}, " — "+saidOf(a.said))
 		}
 		l.noteItem(t)
+	}
+}
+
+// apart puts a blank line between a line and a paragraph right above it.
+func (l *listMender) apart(line int) {
+	if line > 0 && !l.lines[line-1].blank() {
+		from := l.lines[line].at.from
+		l.write(extent{from, from}, "\n")
 	}
 }
 
