@@ -276,8 +276,8 @@ func (l *listMender) leads(found []lead) {
 			l.apart(a.line)
 		}
 		l.write(extent{t.at.from + a.from, t.at.from + a.to}, mark)
-		if end := strings.TrimRight(t.text, " \t"); a.said != "" {
-			l.write(extent{t.at.from + len(end), t.at.to}, " — "+saidOf(a.said))
+		if end := max(a.to, len(strings.TrimRight(t.text, " \t"))); a.said != "" {
+			l.write(extent{t.at.from + end, t.at.to}, " — "+saidOf(a.said))
 		}
 		l.noteItem(t)
 	}
