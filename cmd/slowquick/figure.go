@@ -8,18 +8,23 @@ import (
 
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
+	"dance.example/slowquick/cmd/slowquick/writing"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine/floor"
 )
 
 func (a *app) figure() *cobra.Command {
 	var dance string
+	var picture writing.Figure
 	asJSON := false
 	cmd := &cobra.Command{
-		Use:     "figure NAME",
-		Short:   "Show a figure's chart and plan",
-		Long:    "Figure shows a figure's chart and a plan of the floor: where both partners are after\nthe last step and where they came from, seen from behind the leader at the start.",
-		Example: "  slowquick figure natural turn\n  slowquick figure --dance rumba fan",
+		Use:   "figure NAME",
+		Short: "Show a figure's chart and plan",
+		Long: `Figure shows a figure's chart and a plan of the floor: where both partners are after
+the last step and where they came from, seen from behind the leader at the start.
+With -o it writes the figure as a drawing or, as .gif, as a picture in which the couple
+moves at the dance's usual tempo.`,
+		Example: "  slowquick figure natural turn\n  slowquick figure --dance rumba fan -o fan.gif",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return outcome.Usage(fmt.Errorf("name a figure"))
@@ -53,6 +58,9 @@ func (a *app) figure() *cobra.Command {
 			if len(entries) == 0 {
 				return a.Knows(chapters, name)
 			}
+			if picture.Asked() {
+				return picture.Write(a.Reader, paths)
+			}
 			if asJSON {
 				return a.PrintJSON(entries)
 			}
@@ -67,6 +75,7 @@ func (a *app) figure() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, if several have a figure of that name")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	picture.Flags(cmd)
 	a.CompleteDances(cmd)
 	return cmd
 }

@@ -184,6 +184,27 @@ func TestTheEndingSaysWhatIsWritten(t *testing.T) {
 	assert.Equal(t, []string{"sway.md"}, left)
 }
 
+// TestAFigureIsWrittenAsAPicture, if only one dance has it, and never over a file.
+func TestAFigureIsWrittenAsAPicture(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for name, begin := range map[string]string{"whisk.svg": "<svg viewBox", "whisk.pdf": "%PDF-1.", "whisk.png": "\x89PNG", "whisk.gif": "GIF89a"} {
+		args := []string{"figure", "whisk", "--dance", "waltz", "-o", name}
+		if strings.HasSuffix(name, "png") || strings.HasSuffix(name, "gif") {
+			args = append(args, "--width", "120")
+		}
+		told(t, exitOK, args...)
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		assert.True(t, strings.HasPrefix(string(text), begin), "%s: %.20q", name, text)
+		told(t, exitFailed, args...)
+	}
+	_, errOut := told(t, exitUsage, "figure", "natural turn", "-o", "turn.png")
+	assert.Contains(t, errOut, "Natural turn is a figure of several dances\nslowquick: hint: --dance says which: ")
+	_, errOut = told(t, exitUsage, "figure", "natural turn", "--dance", "waltz", "-o", "turn.svg", "--width", "300")
+	assert.Contains(t, errOut, "--width is not for SVG")
+	assert.NoFileExists(t, "turn.png")
+}
+
 // TestWhatIsWrittenTogetherBeginsTogether: with the same flags, the first click of the track is on the
 // first click of the MIDI file and the first count of captions and timeline, whether each is written alone
 // or all into a folder.

@@ -10,12 +10,17 @@ type sole struct{ whole, ball, heel []floor.Point }
 
 // curves returns the path of a sole's part, given as where it starts and three places for each curve.
 func curves(list []floor.Point, middle floor.Point, to routine.Direction, foot routine.Foot, scale float64) Path {
+	return curved(list, func(x, y float64) floor.Point { return middle.Plus(along(to, x, y*foot.Outward()).Times(scale)) })
+}
+
+// curved returns the same for any way to put the places on paper.
+func curved(list []floor.Point, on func(x, y float64) floor.Point) Path {
 	p := Path{Letters: "M", Places: make([]floor.Point, len(list))}
 	for i, at := range list {
 		if i%3 == 1 {
 			p.Letters += "C"
 		}
-		p.Places[i] = middle.Plus(along(to, at.X, at.Y*foot.Outward()).Times(scale))
+		p.Places[i] = on(at.X, at.Y)
 	}
 	p.Letters += "Z"
 	return p
@@ -103,13 +108,16 @@ const (
 
 // body draws a body as it faces: the leader's angular, the follower's round.
 func (s *sheet) body(l Look, q routine.Partner, middle floor.Point, to routine.Direction, scale float64) {
-	p := func(x, y float64) floor.Point { return middle.Plus(along(to, x, y).Times(scale)) }
+	s.path(l, torso(q, func(x, y float64) floor.Point { return middle.Plus(along(to, x, y).Times(scale)) }))
+}
+
+// torso returns the path around a body.
+func torso(q routine.Partner, p func(x, y float64) floor.Point) Path {
 	if q == routine.Leader {
-		s.path(l, closed(p(-chest, -shoulders), p(chest, -shoulders), p(chest, -2.5), p(chest+nose, 0), p(chest, 2.5), p(chest, shoulders), p(-chest, shoulders)))
-		return
+		return closed(p(-chest, -shoulders), p(chest, -shoulders), p(chest, -2.5), p(chest+nose, 0), p(chest, 2.5), p(chest, shoulders), p(-chest, shoulders))
 	}
-	s.path(l, Path{"MCCLLCCZ", []floor.Point{p(-chest, 0), p(-chest, -6), p(-2, -shoulders), p(0, -shoulders), p(2, -shoulders), p(chest, -7), p(chest, -2.5),
-		p(chest+nose, 0), p(chest, 2.5), p(chest, 7), p(2, shoulders), p(0, shoulders), p(-2, shoulders), p(-chest, 6), p(-chest, 0)}})
+	return Path{"MCCLLCCZ", []floor.Point{p(-chest, 0), p(-chest, -6), p(-2, -shoulders), p(0, -shoulders), p(2, -shoulders), p(chest, -7), p(chest, -2.5),
+		p(chest+nose, 0), p(chest, 2.5), p(chest, 7), p(2, shoulders), p(0, shoulders), p(-2, shoulders), p(-chest, 6), p(-chest, 0)}}
 }
 
 // Sole returns the edges of the two parts of a partner's right foot, as corners around the middle of

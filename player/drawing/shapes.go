@@ -29,6 +29,17 @@ func (d *Drawing) Moved(by floor.Point) Drawing {
 	return moved
 }
 
+// Stack returns drawings as one, each below the last.
+func Stack(list []Drawing) (all Drawing) {
+	for i := range list {
+		moved := list[i].Moved(floor.Point{Y: all.Size.Y})
+		all.Shapes = append(all.Shapes, moved.Shapes...)
+		all.Size = floor.Point{X: max(all.Size.X, list[i].Size.X), Y: all.Size.Y + list[i].Size.Y}
+		all.Scale = list[i].Scale
+	}
+	return all
+}
+
 // Shape is an outline, or a text.
 type Shape struct {
 	Look

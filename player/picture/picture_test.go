@@ -5,6 +5,8 @@ import (
 	"errors"
 	"image"
 	"image/color"
+	"image/draw"
+	"image/gif"
 	"image/png"
 	"testing"
 
@@ -94,6 +96,39 @@ func TestNoPictureIsTooLarge(t *testing.T) {
 	size, _, err := picture.Sized(&long, 0)
 	require.NoError(t, err)
 	assert.InDelta(t, picture.MostPixels, size.X*size.Y, picture.MostPixels/1000)
+}
+
+// TestAMovingPictureMoves: a square goes to the right, frame by frame, in its own colour and over and over.
+func TestAMovingPictureMoves(t *testing.T) {
+	const frames = 5
+	frame := func(i int) drawing.Drawing {
+		x := float64(2 * i)
+		return drawing.Drawing{Size: floor.Point{X: 20, Y: 10}, Shapes: []drawing.Shape{
+			{Look: drawing.Look{Fill: blue}, Path: drawing.Path{Letters: "MLLLZ", Places: points(x, 1, x+2, 1, x+2, 3, x, 3)}}}}
+	}
+	var out bytes.Buffer
+	require.NoError(t, picture.GIF(&out, frames, frame, 4, 200))
+	film, err := gif.DecodeAll(&out)
+	require.NoError(t, err)
+	assert.Equal(t, []int{4, 4, 4, 4, 4}, film.Delay)
+	assert.Zero(t, film.LoopCount, "for ever")
+	assert.Equal(t, image.Rect(0, 0, 200, 100), film.Image[0].Bounds())
+	shown := image.NewRGBA(film.Image[0].Bounds())
+	for i, part := range film.Image {
+		draw.Draw(shown, part.Bounds(), part, part.Bounds().Min, draw.Over)
+		for k := range frames {
+			want := rgba(white)
+			if k == i {
+				want = rgba(blue)
+			}
+			assert.Equal(t, want, shown.RGBAAt(20*k+10, 20), "frame %d, place %d", i, k)
+		}
+		if i > 0 {
+			assert.Equal(t, image.Rect(20*i-20, 10, 20*i+20, 30), part.Bounds(), "only what changed")
+		}
+	}
+	assert.ErrorContains(t, picture.GIF(&out, picture.MostFrames+1, frame, 4, 200), "too long")
+	assert.ErrorIs(t, picture.GIF(failing{}, frames, frame, 4, 200), errFull)
 }
 
 type failing struct{}
