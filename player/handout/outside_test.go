@@ -20,6 +20,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
 
 	"github.com/gopxl/beep/v2/wav"
 	"github.com/stretchr/testify/assert"
@@ -27,11 +28,15 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/internal/pdfread"
+	"dance.example/slowquick/player/picture"
+	"dance.example/slowquick/routine/floor"
 )
 
 // These tests have programs that are not ours read what we write: midicsv, fluidsynth and a sound font,
-// flac, sox, ffmpeg, lame, opusenc, pdfinfo and pdftotext, Chromium, and axe-core and html-validate from the folder
+// flac, sox, ffmpeg, lame, opusenc, pdfinfo, pdftotext and pdftoppm, qpdf, ImageMagick, Chromium, and axe-core and html-validate from the folder
 // node_modules that $NODE_MODULES names. See .ci/run.
 
 // run runs a program and returns its output.
@@ -320,6 +325,84 @@ func blankShare(t *testing.T, pdf string, pages int) (list []float64) {
 		list = append(list, float64(blank)/float64(all))
 	}
 	return list
+}
+
+// TestOthersReadThePDF: qpdf finds no fault in it, pdftotext all of its text in its order, with the letters that
+// its fonts lack, and pdftoppm paints each page.
+func TestOthersReadThePDF(t *testing.T) {
+	for _, name := range []string{"lantern-night-waltz", "right to left"} {
+		text := sheetTexts(t)[name]
+		line := (*player.Timeline)(nil)
+		if text == "" {
+			text, line = named(t, hostile[name])
+		} else {
+			line = timeline(t, text)
+		}
+		o := wholeRoutine()
+		o.Paper = handout.Letter
+		source := writtenPDF(t, "", handout.Sheet{Text: []byte(text), Line: line, Options: o})
+		path := written(t, "handout.pdf", func(out *bytes.Buffer) error { _, err := out.Write(source); return err })
+		run(t, "qpdf", "--check", path) // fails for a warning, too
+		info := run(t, "pdfinfo", path)
+		assert.Regexp(t, `Tagged: +yes`, info)
+		assert.Regexp(t, `Page size: +612 x 792 pts \(letter\)`, info)
+		doc := pdfread.Read(t, source)
+		assert.Regexp(t, fmt.Sprintf(`Pages: +%d\n`, len(doc.Pages)), info)
+		found := strings.Split(run(t, "pdftotext", "-raw", "-enc", "UTF-8", path, "-"), "\f")
+		for i, p := range doc.Pages {
+			has := sortedLetters(found[i])
+			assert.Equal(t, sortedLetters(strings.Join(p.Lines, "")), has, "%s, page %d", name, i+1)
+		}
+		if name != "right to left" { // whose words others turn round
+			assert.Contains(t, strings.Join(strings.Fields(found[0]), " "), "Lantern Night waltz Dance Waltz Metre 3/4 Tempo 29 bars/min")
+		}
+		run(t, "pdftoppm", "-r", "20", "-gray", path, strings.TrimSuffix(path, ".pdf"))
+		pages, err := filepath.Glob(strings.TrimSuffix(path, ".pdf") + "-*.pgm")
+		require.NoError(t, err)
+		require.Len(t, pages, len(doc.Pages))
+		for _, page := range pages {
+			assert.Less(t, mean(t, page), 0.999, "%s has ink", page)
+		}
+	}
+}
+
+// sortedLetters returns the letters of a text that are no spaces, in order of their numbers.
+func sortedLetters(text string) string {
+	letters := []rune(strings.Join(strings.Fields(strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Cf, r) { // marks by which others say that text turns round
+			return -1
+		}
+		return r
+	}, text)), ""))
+	slices.Sort(letters)
+	return string(letters)
+}
+
+// mean returns how light a picture is, as ImageMagick reads it: from 0 to 1.
+func mean(t *testing.T, picture string) float64 {
+	f, err := strconv.ParseFloat(run(t, "convert", picture, "-colorspace", "gray", "-format", "%[fx:mean]", "info:"), 64)
+	require.NoError(t, err)
+	return f
+}
+
+// TestOthersReadPictures: ImageMagick finds a drawing as large as it is on paper, and each frame of one that moves.
+func TestOthersReadPictures(t *testing.T) {
+	key := drawing.Key([2]bool{true, true}, 180)
+	still := written(t, "key.png", func(out *bytes.Buffer) error { return picture.PNG(out, &key, 0) })
+	density := strings.Fields(run(t, "identify", "-units", "PixelsPerInch", "-format", "%w %x", still))
+	wide, err := strconv.ParseFloat(density[0], 64)
+	require.NoError(t, err)
+	perInch, err := strconv.ParseFloat(density[1], 64)
+	require.NoError(t, err)
+	assert.InDelta(t, key.Size.X, wide/perInch*25.4, 0.2)
+	assert.Less(t, mean(t, still), 0.99)
+	moving := written(t, "moving.gif", func(out *bytes.Buffer) error {
+		return picture.GIF(out, 3, func(i int) drawing.Drawing { return key.Moved(floor.Point{X: float64(i)}) }, 5, 300)
+	})
+	frames := strings.Fields(run(t, "identify", "-format", "%T ", moving))
+	assert.Equal(t, []string{"5", "5", "5"}, frames)
+	run(t, "convert", moving, "-coalesce", strings.TrimSuffix(moving, ".gif")+"-%d.png")
+	assert.InDelta(t, mean(t, still), mean(t, strings.TrimSuffix(moving, ".gif")+"-0.png"), 0.01)
 }
 
 // TestAxeFindsNoFault: accessibility at phone and laptop width, dark and light, of a handout, of one
