@@ -49,6 +49,7 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 	large.Options.Large = true
 	c.file("handout.html", "charts and plans, to read and to print", func(w io.Writer) error { return HTML(w, "", sheet) })
 	c.file("handout-large.html", "the same in large print", func(w io.Writer) error { return HTML(w, "", large) })
+	c.file("handout.pdf", "charts and plans as pages to print (PDF)", func(w io.Writer) error { return PDF(w, "", sheet) })
 	c.file("handout.md", "the sheet with all its figures, to change and to dance", func(w io.Writer) error { return Markdown(w, sheet) })
 	c.file("handout.txt", "the same as plain text", func(w io.Writer) error { return Text(w, sheet) })
 	c.file("plan.svg", "where the feet go, on one sheet of paper after the other", func(w io.Writer) error {
