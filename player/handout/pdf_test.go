@@ -20,15 +20,6 @@ func writtenPDF(t testing.TB, name string, sheets ...handout.Sheet) []byte {
 	return out.Bytes()
 }
 
-// shown returns all that a PDF says, one space between words.
-func shown(doc pdfread.Document) string {
-	var all strings.Builder
-	for _, p := range doc.Parts {
-		all.WriteString(p.Words + " ")
-	}
-	return strings.Join(strings.Fields(all.String()), " ")
-}
-
 // tagged returns the words of the parts of a kind.
 func tagged(doc pdfread.Document, tag string) (list []string) {
 	for _, p := range doc.Parts {
