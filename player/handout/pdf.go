@@ -102,6 +102,13 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 	for i := range sheet.Figures {
 		p.figure(sheet, &sheet.Figures[i], drawer)
 	}
+	if drawing.Routed(sheet.timeline.Score) {
+		route, said := drawing.Route(sheet.path, p.Width/p.zoom, tallest/p.zoom)
+		p.Together(func() {
+			p.Heading(2, "The way through the room")
+			p.Figure([]drawing.Drawing{route}, p.zoom, said)
+		})
+	}
 	if sources := sheet.Sources(); sources != nil {
 		p.Heading(2, "Sources")
 		for _, s := range sources {
