@@ -2,6 +2,7 @@ package handout_test
 
 import (
 	"bytes"
+	"encoding/binary"
 	"encoding/json"
 	"math"
 	"os"
@@ -169,9 +170,9 @@ func TestNothingClipsAtFullLevel(t *testing.T) {
 	var out bytes.Buffer
 	require.NoError(t, track.WAV(&out, timeline))
 	peak := 0.0
-	for at := 44; at+1 < out.Len(); at += 2 {
-		sample := int16(uint16(out.Bytes()[at]) | uint16(out.Bytes()[at+1])<<8)
-		peak = max(peak, math.Abs(float64(sample)/32768))
+	size := binary.LittleEndian.Uint32(out.Bytes()[40:])
+	for sound := out.Bytes()[44:][:size]; len(sound) > 1; sound = sound[2:] {
+		peak = max(peak, math.Abs(float64(int16(binary.LittleEndian.Uint16(sound)))/32768))
 	}
 	assert.Greater(t, peak, 0.5)
 	assert.Less(t, 20*math.Log10(peak), -1.0, "dB of full scale")

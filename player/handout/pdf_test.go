@@ -3,6 +3,7 @@ package handout_test
 import (
 	"bytes"
 	"io"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -95,7 +96,7 @@ func TestAClassBookHasContents(t *testing.T) {
 	}
 	require.Len(t, begins, 3)
 	assert.Equal(t, []int{1, 2}, begins[:2])
-	assert.Equal(t, []string{"Lantern Night waltz, Waltz 2", "Lantern Night rumba, Rumba " + string(rune('0'+begins[2]))}, tagged(doc, "TOCI"))
+	assert.Equal(t, []string{"Lantern Night waltz, Waltz 2", "Lantern Night rumba, Rumba " + strconv.Itoa(begins[2])}, tagged(doc, "TOCI"))
 }
 
 // The target: a handout of 64 figures as PDF in under a second.

@@ -154,7 +154,7 @@ func TestListsAndFigures(t *testing.T) {
 	list, end := b.List()
 	list.Indented("LI", "1.", 2, func(c *pages.Column) { c.Text(pages.Plain("hold hands")) })
 	end()
-	b.Figure([]drawing.Drawing{drawing.Key([2]bool{true, true})}, 1, "The marks.")
+	b.Figure([]drawing.Drawing{drawing.Key([2]bool{true, true}, 180)}, 1, "The marks.")
 	b.Code("LF  side\nRF close\n")
 	doc := read(t, b)
 	var tags []string

@@ -97,7 +97,7 @@ func TestAnyTextIsText(t *testing.T) {
 
 // TestADrawingsTextIsOnThePage, whatever else is drawn.
 func TestADrawingsTextIsOnThePage(t *testing.T) {
-	key := drawing.Key([2]bool{true, true})
+	key := drawing.Key([2]bool{true, true}, 180)
 	d := pdf.New("Key", "en")
 	p := d.Page(floor.Point{X: 210, Y: 297})
 	p.Mark(d.Root().Add("Figure"))
