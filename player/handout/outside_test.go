@@ -271,13 +271,7 @@ func TestThePagePrints(t *testing.T) {
 		if c.large {
 			continue // a figure may be longer than a page
 		}
-		if blank := blankShare(t, pdf, printed-1); assert.NotEmpty(t, blank) {
-			all := 0.0
-			for _, share := range blank {
-				all += share / float64(len(blank))
-			}
-			assert.Less(t, all, 0.15, "%s, %s: blank shares %.2f", c.sheet, c.size, blank)
-		}
+		assertFilled(t, pdf, printed-1, c.sheet, c.size)
 		for _, f := range class(parsePage(t, source).all("section"), "figure") {
 			caption := strings.Fields(f.one(t, "figcaption").text())
 			on := func(text string) (on []int) {
@@ -297,6 +291,18 @@ func TestThePagePrints(t *testing.T) {
 
 // policy is what keeps a page from running a test's script.
 var policy = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`)
+
+// assertFilled asserts that of the first pages of a PDF less than 15 % is blank, on average.
+func assertFilled(t *testing.T, pdf string, pages int, about ...any) {
+	t.Helper()
+	if blank := blankShare(t, pdf, pages); assert.NotEmpty(t, blank) {
+		all := 0.0
+		for _, share := range blank {
+			all += share / float64(len(blank))
+		}
+		assert.Less(t, all, 0.15, "%v: blank shares %.2f", about, blank)
+	}
+}
 
 // blankShare returns how much of the first pages of a PDF is blank: of strips of 8 mm across what is
 // within the margins, those without ink.
@@ -354,7 +360,8 @@ func TestOthersReadThePDF(t *testing.T) {
 			assert.Equal(t, sortedLetters(strings.Join(p.Lines, "")), has, "%s, page %d", name, i+1)
 		}
 		if name != "right to left" { // whose words others turn round
-			assert.Contains(t, strings.Join(strings.Fields(found[0]), " "), "Lantern Night waltz Dance Waltz Metre 3/4 Tempo 29 bars/min")
+			assert.Contains(t, strings.Join(strings.Fields(found[0]), " "), "Lantern Night waltz Dance Waltz · Metre 3/4 · Tempo 29 bars/min")
+			assertFilled(t, path, len(doc.Pages)-1, name)
 		}
 		run(t, "pdftoppm", "-r", "20", "-gray", path, strings.TrimSuffix(path, ".pdf"))
 		pages, err := filepath.Glob(strings.TrimSuffix(path, ".pdf") + "-*.pgm")

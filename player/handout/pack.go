@@ -21,11 +21,10 @@ func (p *pagePart) pack() {
 			high = append(high, p.high(&todo[i]))
 		}
 		begins := len(p.Drawn)
-		if !first { // whatever is next begins the page, even if it is higher
-			todo[0].Next = true
-			p.Drawn, todo, room, high = append(p.Drawn, todo[0]), todo[1:], p.layout.height-high[0], high[1:]
+		if !first {
+			todo[0].Next, room = true, p.layout.height
 		}
-		which, most := fill(high, room)
+		which, most := onePage(high, room, !first)
 		for _, i := range which {
 			p.Drawn = append(p.Drawn, todo[i])
 		}
@@ -92,6 +91,20 @@ func (f *drawnFigure) growth(l *layout, by float64) float64 {
 		width = l.widths[0]
 	}
 	return max(1, min(by, width/f.size.X))
+}
+
+// onePage returns which of some heights stand on a page with some room, and how high they are: on a fresh
+// one whatever is next, even if it is higher, and what fills the rest best.
+func onePage(high []float64, room float64, fresh bool) (which []int, most float64) {
+	if !fresh {
+		return fill(high, room)
+	}
+	more, most := fill(high[1:], room-high[0])
+	which = []int{0}
+	for _, i := range more {
+		which = append(which, i+1)
+	}
+	return which, most + high[0]
 }
 
 // ahead is how many figures further on are looked at to fill a page.

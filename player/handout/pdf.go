@@ -31,7 +31,7 @@ func PDF(w io.Writer, name string, sheets ...Sheet) error {
 	}
 	look := pages.Look{
 		Paper:  [...]floor.Point{A4: pages.A4, Letter: pages.Letter}[o.Paper],
-		Margin: floor.Point{X: 15, Y: 14},
+		Margin: floor.Point{X: 12, Y: 12},
 		Size:   9 * pages.Point,
 		Foot:   name,
 	}
@@ -98,10 +98,7 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 	if short != nil {
 		p.Note(short)
 	}
-	drawer := drawing.New(sheet.path)
-	for i := range sheet.Figures {
-		p.figure(sheet, &sheet.Figures[i], drawer)
-	}
+	p.figures(sheet)
 	if drawing.Routed(sheet.timeline.Score) {
 		route, said := drawing.Route(sheet.path, p.Width/p.zoom, tallest/p.zoom)
 		p.Together(func() {
@@ -121,32 +118,100 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 // besideGap is between a chart and the drawing beside it, in millimetres.
 const besideGap = 4.0
 
-// figure sets a figure on one page, if it has room there: its chart, and beside it or below it how it is
-// drawn.
-func (p paperPages) figure(sheet *programme, f *figurePart, drawer *drawing.Drawer) {
-	chart := chartTable(sheet, f)
-	beside := p.Width - besideGap - p.Least(&chart)
-	list, zoom := p.drawn(sheet, f, drawer, beside)
-	written := func(c *pages.Column) {
-		facts(c, slices.DeleteFunc(slices.Clone(f.Facts), func(x fact) bool { return x.Name == "Source" })) // at the end
-		blocks(c, f.Prose)
-		c.Table(chart)
-		c.Text(pages.Plain("Spoken: “" + f.Spoken + "”"))
+// figures sets figures in the order in which they fill pages, as on a page for browsers, and enlarges their
+// drawings to what is left of each.
+func (p paperPages) figures(sheet *programme) {
+	drawer := drawing.New(sheet.path)
+	var todo []*paperFigure
+	var high []float64
+	for i := range sheet.Figures {
+		f := p.figure(sheet, &sheet.Figures[i], drawer)
+		todo, high = append(todo, f), append(high, p.Height(f.set))
 	}
-	drawn := func(c *pages.Column) {
-		c.Figure(list, zoom, "Plan of the floor: "+f.Name+" "+f.Floor+".")
-		c.Note(pages.Plain("The figure " + f.Floor + "."))
+	for room, fresh := p.Left(), false; len(todo) > 0; room, fresh = p.Tall(), true {
+		which, _ := onePage(high, room, fresh)
+		var page []*paperFigure
+		for _, i := range which {
+			page = append(page, todo[i])
+		}
+		p.grow(page, room)
+		for _, f := range page {
+			f.set(&p.Column)
+		}
+		for _, i := range slices.Backward(which) {
+			todo, high = slices.Delete(todo, i, i+1), slices.Delete(high, i, i+1)
+		}
+		if len(todo) > 0 {
+			p.FreshPage()
+		}
 	}
-	p.Together(func() {
-		p.Rule()
-		p.Heading(3, f.Name)
-		if len(list) == 1 && list[0].Size.X*zoom <= beside && p.Beside(list[0].Size.X*zoom, besideGap, written, drawn) {
+}
+
+// grow enlarges the drawings of figures that share a page, as far as that has room.
+func (p paperPages) grow(list []*paperFigure, room float64) {
+	for percent := 100 * mostGrown; percent >= 100; percent -= 5 {
+		high := 0.0
+		for _, f := range list {
+			f.grown = max(1, min(percent/100, f.broadest/f.width()))
+			high += p.Height(f.set)
+		}
+		if high <= room {
 			return
 		}
-		written(&p.Column)
-		drawn(&p.Column)
+	}
+}
+
+// paperFigure is a figure on paper: its chart, and beside it or below it how it is drawn.
+type paperFigure struct {
+	*figurePart
+	chart    pages.Table
+	drawings []drawing.Drawing
+	zoom     float64 // of large print
+	grown    float64 // and by how much more the drawings are enlarged
+	beside   bool    // the drawing stands beside the chart
+	broadest float64 // how wide drawings may be, in millimetres
+}
+
+func (p paperPages) figure(sheet *programme, f *figurePart, drawer *drawing.Drawer) *paperFigure {
+	out := &paperFigure{figurePart: f, chart: chartTable(sheet, f), grown: 1, broadest: p.Width}
+	beside := p.Width - besideGap - p.Least(&out.chart)
+	out.drawings, out.zoom = p.drawn(sheet, f, drawer, beside)
+	if len(out.drawings) == 1 && out.width() <= beside && p.Height(out.written) <= p.Tall() {
+		out.beside, out.broadest = true, beside
+	}
+	return out
+}
+
+// width returns how wide the widest drawing is, before it grows.
+func (f *paperFigure) width() (most float64) {
+	for i := range f.drawings {
+		most = max(most, f.drawings[i].Size.X*f.zoom)
+	}
+	return most
+}
+
+// set sets a figure on one page, if that has room for it.
+func (f *paperFigure) set(c *pages.Column) {
+	c.Together(func() {
+		c.Rule()
+		c.Heading(3, f.Name)
+		if f.beside && c.Beside(f.width()*f.grown, besideGap, f.written, f.drawn) {
+			return
+		}
+		f.written(c)
+		f.drawn(c)
 	})
-	p.Space(0.6)
+}
+
+func (f *paperFigure) written(c *pages.Column) {
+	facts(c, slices.DeleteFunc(slices.Clone(f.Facts), func(x fact) bool { return x.Name == "Source" })) // which stands at the end
+	blocks(c, f.Prose)
+	c.Table(f.chart)
+	c.Note(pages.Plain("Spoken: “" + f.Spoken + "”. The figure " + f.Floor + "."))
+}
+
+func (f *paperFigure) drawn(c *pages.Column) {
+	c.Figure(f.drawings, f.zoom*f.grown, "Plan of the floor: "+f.Name+" "+f.Floor+".")
 }
 
 // drawn draws a figure, if it can be beside its chart, and returns how much larger it is set: less than all
@@ -173,11 +238,16 @@ func styledSpans(words string, s typeface.Style) []pages.Span {
 	return []pages.Span{{Words: words, Style: s}}
 }
 
-// facts sets facts, each after its name.
+// facts sets facts one after the other, each after its name.
 func facts(c *pages.Column, list []fact) {
-	for _, f := range list {
-		c.Fact(f.Name, f.Value)
+	var said []pages.Span
+	for i, f := range list {
+		if i > 0 {
+			said = append(said, pages.Plain(" · ")...)
+		}
+		said = append(said, pages.Span{Words: f.Name + " ", Style: typeface.Italic}, pages.Span{Words: f.Value})
 	}
+	c.Text(said)
 }
 
 func orderTable(sheet *programme) pages.Table {

@@ -88,6 +88,15 @@ func (b *Book) share() (sheets []*sheet) {
 	return sheets
 }
 
+// Tall returns how much of a page's height is for text, in millimetres.
+func (b *Book) Tall() float64 { return b.look.tall() }
+
+// Left returns how much of that is left on the last page.
+func (b *Book) Left() float64 {
+	sheets := b.share()
+	return b.Tall() - sheets[len(sheets)-1].height
+}
+
 func (s *sheet) add(r *row) {
 	s.rows = append(s.rows, r)
 	s.height += r.height

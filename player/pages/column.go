@@ -74,23 +74,6 @@ func (c *Column) Note(spans []Span) {
 	c.Space(0.3)
 }
 
-// Fact sets a name, and beside it what is said of it. It stands on the page of what follows.
-func (c *Column) Fact(name, value string) {
-	const names = 7.5 // how wide they are, in units of the letters' size
-	e := c.in.Add("P")
-	size := c.look.Size
-	by := names * size
-	for i, l := range wrapped(Plain(value), (c.Width-by)/size) {
-		c.rows = append(c.rows, &row{height: size * leading, keep: true, draw: func(p *pdf.Page, at floor.Point) {
-			p.Mark(e)
-			if i == 0 {
-				line(Plain(name+" ")).set(p, at, size, grey)
-			}
-			l.set(p, at.Plus(floor.Point{X: by}), size, black)
-		}})
-	}
-}
-
 // lines sets the lines of a text. None stands alone at the end or the beginning of a page.
 func (c *Column) lines(e *pdf.Element, spans []Span, size float64, ink drawing.Color) {
 	list := wrapped(spans, c.Width/size)
@@ -164,6 +147,15 @@ func (c *Column) Together(set func()) {
 	for _, r := range c.rows[first:] {
 		r.group = group
 	}
+}
+
+// Height returns how high what set sets is, in millimetres, and sets nothing.
+func (c *Column) Height(set func(*Column)) float64 {
+	before := *c.in
+	trial := c.within(c.Width, c.in)
+	set(trial)
+	*c.in = before
+	return trial.height()
 }
 
 // Figure sets drawings beside each other, each larger by a factor, in lines from left to right; words say
