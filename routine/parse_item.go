@@ -75,8 +75,11 @@ func (r *itemReader) named() bool { return r.known(headingText(r.rest())) }
 // trim takes space and points from around the name.
 func (r *itemReader) trim() {
 	r.name.to -= len(r.rest()) - len(strings.TrimRight(r.rest(), " \t\r\n,.;:…"))
-	r.name.from += len(r.rest()) - len(strings.TrimLeft(r.rest(), " \t\r\n,;:"))
+	r.name.from += len(beforeName.FindString(r.rest()))
 }
+
+// beforeName matches space, points and what would make a name a heading, a list, a quote or code of its own.
+var beforeName = lazily("^(?:[\\s,;:>]|(?:#{1,6}|[-+*]|~{3,}|`{3,})\\s)+")
 
 // peel takes one thing from the end or the start of the name. It returns false if there is none.
 func (r *itemReader) peel() bool {
