@@ -2,6 +2,7 @@ package main
 
 import (
 	"flag"
+	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -24,6 +25,17 @@ func TestMain(m *testing.M) {
 		panic(err)
 	}
 	testscript.Main(m, map[string]func(){"slowquick": main, "script-lines": carryOutLines, "espeak-ng": pretendToSpeak, "ffmpeg": pretendToCompress, "crash": crashOnSignal})
+}
+
+// pretendToCompress is the ffmpeg of the tests.
+func pretendToCompress() {
+	sound, err := io.ReadAll(os.Stdin)
+	if err == nil {
+		err = os.WriteFile(os.Args[len(os.Args)-1], fmt.Appendf(nil, "pretended, of %.4s", sound), 0o600)
+	}
+	if err != nil {
+		os.Exit(3)
+	}
 }
 
 // keepIn writes a kept file into a folder of settings, unless there is one.

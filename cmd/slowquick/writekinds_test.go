@@ -6,8 +6,6 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
-	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -49,17 +47,6 @@ var begins = map[string]map[string]string{
 
 // usual is the ending of what each kind writes where none tells.
 var usual = map[string]string{"handout": ".html", "playalong": ".html", "wav": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "table": ".csv", "timeline": ".json", "plan": ".svg"}
-
-// pretendToCompress is the ffmpeg of the tests.
-func pretendToCompress() {
-	sound, err := io.ReadAll(os.Stdin)
-	if err == nil {
-		err = os.WriteFile(os.Args[len(os.Args)-1], fmt.Appendf(nil, "pretended, of %.4s", sound), 0o600)
-	}
-	if err != nil {
-		os.Exit(3)
-	}
-}
 
 // TestACompressedTrackNeedsAProgram, and without one says what to install.
 func TestACompressedTrackNeedsAProgram(t *testing.T) {
