@@ -23,7 +23,7 @@ const (
 	leastReturns = 4 // at least 1/leastReturns of a routine is danced again
 	mostShare    = 4 // at best, no figure takes more than 1/mostShare of the routine
 	cornerBars   = 32
-	leastBack    = 40  // centimetres; less against the line of dance is nothing
+	leastBack    = 50  // centimetres; less against the line of dance is nothing
 	inARow       = 2   // how many times a move may be danced in a row
 	patience     = 150 // moves tried for a plan, besides some for each bar
 	eachBar      = 4
