@@ -75,7 +75,10 @@ func (r *itemReader) named() bool { return r.known(headingText(r.rest())) }
 // trim takes space and points from around the name.
 func (r *itemReader) trim() {
 	r.name.to -= len(r.rest()) - len(strings.TrimRight(r.rest(), " \t\r\n,.;:…"))
-	r.name.from += len(beforeName.FindString(r.rest()))
+	r.name.from += len(r.rest()) - len(strings.TrimLeft(r.rest(), " \t\r\n,;:"))
+	if rest := r.rest(); rest != "" && strings.IndexByte("#-+*>~`", rest[0]) >= 0 { // few do
+		r.name.from += len(beforeName.FindString(rest))
+	}
 }
 
 // beforeName matches space, points and what would make a name a heading, a list, a quote or code of its own.
