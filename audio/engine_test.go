@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"dance.example/slowquick/audio"
-	_ "dance.example/slowquick/internal/thorough"
+	_ "dance.example/slowquick/testdata/thorough"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"

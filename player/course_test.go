@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/audio"
-	_ "dance.example/slowquick/internal/thorough"
+	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"

@@ -13,7 +13,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/claps"
-	"dance.example/slowquick/internal/thorough"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 func sortedNames(b audio.Band) []string { return slices.Sorted(maps.Keys(b)) }

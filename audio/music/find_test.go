@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio/music"
-	"dance.example/slowquick/internal/thorough"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 // TestBeats finds beats and bars in synthesised music: a third of it, all with THOROUGH=1.

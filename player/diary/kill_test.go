@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	_ "dance.example/slowquick/internal/thorough"
+	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 )

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	_ "dance.example/slowquick/internal/thorough"
+	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/sheets"

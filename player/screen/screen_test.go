@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
-	"dance.example/slowquick/internal/thorough"
+	"dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/rehearsal"

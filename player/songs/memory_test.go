@@ -16,7 +16,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/audio/music"
-	_ "dance.example/slowquick/internal/thorough"
+	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/routine"
 )
 

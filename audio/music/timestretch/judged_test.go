@@ -5,7 +5,7 @@ import (
 	"sync"
 	"testing"
 
-	"dance.example/slowquick/internal/thorough"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 // firstSignals returns the signals of the first seed, made once.

@@ -12,7 +12,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/music/timestretch"
-	"dance.example/slowquick/internal/thorough"
+	"dance.example/slowquick/testdata/thorough"
 	"github.com/gopxl/beep/v2"
 )
 

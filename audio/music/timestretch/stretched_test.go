@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"dance.example/slowquick/audio/music/timestretch"
-	"dance.example/slowquick/internal/thorough"
+	"dance.example/slowquick/testdata/thorough"
 	"pgregory.net/rapid"
 )
 
