@@ -243,3 +243,20 @@ func TestFactsBelowEachOther(t *testing.T) {
 	assert.Equal(t, "open facing, both hands", score.Figures[0].Ends.String())
 	assert.Equal(t, 1, score.Figures[0].Level)
 }
+
+// TestFiguresThatNobodyKnowsAreItems of the order all the same: what is missing is named, not the order.
+func TestFiguresThatNobodyKnowsAreItems(t *testing.T) {
+	for _, order := range []string{
+		"Enchaînement:\n- Pas de lanterne x2\n- Tour du quai\n",
+		"Enchaînement :\n1. Pas de lanterne x2\n2. Tour du quai\n",
+		"Chorégraphie\n\n• Pas de lanterne\n• Tour du quai\n",
+		"Reihenfolge\n\n1\tLaternenschritt\t2x\n2\tStegdrehung\n",
+		"## Order\n\n1 Lantern walk x2\n2 Turn at the quay\n",
+	} {
+		var codes []string
+		for _, f := range routine.Objections(routine.Check("unknown.md", []byte("dance: waltz\n\n"+order), shipped())) {
+			codes = append(codes, string(f.Code))
+		}
+		assert.Equal(t, []string{"unknown-figure", "unknown-figure"}, codes, order)
+	}
+}

@@ -175,7 +175,7 @@ var oddSpaces = map[rune]string{'\u00a0': " ", '\u2002': " ", '\u2003': " ", '\u
 	'\u200b': "", '\u2060': "", '\ufeff': "", '\u00ad': ""}
 
 // formPattern matches the lines in which a space is a matter of form.
-var formPattern = lazily(`^\s*(?:#|[-*+•][ \t]*[A-Za-z][A-Za-z ]*:|\d{1,9}[.)])|\||\t`)
+var formPattern = lazily(`^\s*(?:#|[-*+•][ \t]*\pL[\pL\pM ]*:|\d{1,9}[.)])|\||\t`)
 
 // spaces makes spaces of what only looks like one, and drops what can't be seen, wherever it would be in the way. In
 // prose it is left.

@@ -22,7 +22,7 @@ func unnumbered(name string) string { return name[len(numberPattern.FindString(n
 var (
 	tightPattern = lazily(`^ {0,3}(#{1,6})([^#\s].*)$`)
 	boldPattern  = lazily(`^[ \t]{0,3}(?:\*\*([^*|]+?)(?::?\*\*|\*\*:?)|__([^_|]+?)(?::?__|__:?))[ \t]*$`)
-	namePattern  = lazily(`^ {0,3}([A-Za-z][A-Za-z ]*):?[ \t]*$`)
+	namePattern  = lazily(`^ {0,3}(\pL[\pL\pM ]*?)[ \t]*:?[ \t]*$`)
 )
 
 // longestName bounds a line that may be the name of the order, in bytes.
@@ -146,7 +146,7 @@ func chartBelow(lines []textLine, past bool) bool {
 }
 
 // looseFactPattern matches a line that may be a fact, with or without its bullet.
-var looseFactPattern = lazily(`^[ \t]*(?:[-*+•][ \t]|[*_]*[A-Za-z][A-Za-z ]{0,30}[*_]*:)`)
+var looseFactPattern = lazily(`^[ \t]*(?:[-*+•][ \t]|[*_]*\pL[\pL\pM ]{0,30}[*_]*:)`)
 
 // itemBelow reports whether the next line that is not blank is an item of a list.
 func itemBelow(lines []textLine) bool {

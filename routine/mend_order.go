@@ -277,8 +277,9 @@ func (l *listMender) goesOn(item, line string) bool {
 // form returns a function that says whether a line is an item: its mark is a match of itemPattern, or nil, and number
 // the number of the item before it.
 func (l *listMender) form(numbered bool) func(t textLine, mark []int, number int) bool {
+	all := l.numberedThroughout()
 	loose := func(t textLine, mark []int, number int) bool {
-		return mark != nil && mark[2] >= 0 && t.indent() < 4 && (t.text[mark[2]:mark[3]] == strconv.Itoa(number+1) || strings.ContainsAny(t.text[mark[3]:mark[1]], ".)")) && l.beginsItem(t.text, mark)
+		return mark != nil && mark[2] >= 0 && t.indent() < 4 && (t.text[mark[2]:mark[3]] == strconv.Itoa(number+1) || strings.ContainsAny(t.text[mark[3]:mark[1]], ".)")) && (all || l.beginsItem(t.text, mark))
 	}
 	if numbered || l.any(loose) {
 		return loose
@@ -301,6 +302,21 @@ func (l *listMender) form(numbered bool) func(t textLine, mark []int, number int
 		}
 	}
 	return plain
+}
+
+// numberedThroughout reports whether all lines, of which there are several, begin with their numbers: no sentences do.
+func (l *listMender) numberedThroughout() bool {
+	number := 0
+	for _, t := range l.lines {
+		if t.blank() || spokenSetting.MatchString(t.text) {
+			continue
+		}
+		mark := itemPattern.FindStringSubmatchIndex(t.text)
+		if number++; t.prose || mark == nil || mark[2] < 0 || t.text[mark[2]:mark[3]] != strconv.Itoa(number) {
+			return false
+		}
+	}
+	return number > 1
 }
 
 // beginsItem reports whether what follows a loose number is an item, not the rest of a sentence: "1 beat later",
