@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 // TestAWrongEighthIsFound: the turns of printed charts add up to their alignments, so a

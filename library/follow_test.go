@@ -8,11 +8,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 // inOrder returns a sheet that dances figures one after the other.

@@ -12,10 +12,10 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/audio"
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 const rate = 48000

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/routine"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 // sheetByHand returns a sheet as people write it, with a word of its own on each line that may be lost.

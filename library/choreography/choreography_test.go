@@ -11,11 +11,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 // shipped returns the library that ships with the program, opened once.

@@ -16,9 +16,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 // TestMain also runs the program that the environment names.

@@ -13,10 +13,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/player/diary"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 // contents lists all that a diary holds, in whatever order it was kept: each run-through with its sheet, and

@@ -11,11 +11,11 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/draft"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 var evening = time.Date(2026, 11, 29, 20, 0, 0, 0, time.UTC)

@@ -18,12 +18,12 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/routine/floor"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 type element struct {

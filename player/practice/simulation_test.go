@@ -8,10 +8,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/practice"
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 // dancer is a simulated dancer of one routine.

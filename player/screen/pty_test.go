@@ -15,13 +15,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/rehearsal"
 	"dance.example/slowquick/player/screen"
 	"dance.example/slowquick/player/screen/dance"
 	"dance.example/slowquick/player/screen/program"
 	"dance.example/slowquick/player/screen/sheetlist"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 // onTerminal makes the test program a program with a screen.

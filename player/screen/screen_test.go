@@ -14,7 +14,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
-	"dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/internal/golden"
 	"dance.example/slowquick/player/internal/rehearsal"
@@ -25,6 +24,7 @@ import (
 	"dance.example/slowquick/player/screen/raster"
 	"dance.example/slowquick/player/screen/terminal"
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 var errNotThere = errors.New("open gone.md: file does not exist")

@@ -16,8 +16,8 @@ import (
 	"pgregory.net/rapid"
 
 	"dance.example/slowquick/audio/music"
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/routine"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 // deaf fails where a song would be listened to.

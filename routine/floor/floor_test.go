@@ -10,10 +10,10 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 // shipped is the library of all tests: its chapters are read once.

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/library/check"
 	"dance.example/slowquick/player/draft"
@@ -20,6 +19,7 @@ import (
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
+	_ "dance.example/slowquick/testdata/thorough"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"

@@ -18,9 +18,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	_ "dance.example/slowquick/testdata/thorough"
 	"dance.example/slowquick/player/screen/internal/shot"
 	"dance.example/slowquick/player/screen/raster"
+	_ "dance.example/slowquick/testdata/thorough"
 )
 
 // black is the ground on which package shot draws.
