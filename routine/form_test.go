@@ -260,3 +260,16 @@ func TestFiguresThatNobodyKnowsAreItems(t *testing.T) {
 		assert.Equal(t, []string{"unknown-figure", "unknown-figure"}, codes, order)
 	}
 }
+
+// TestTheDanceIsGuessed from the first words, for the hint.
+func TestTheDanceIsGuessed(t *testing.T) {
+	for text, dance := range map[string]string{
+		"RUMBA - lantern night\n\n- basic x2\n- fan\n": "rumba",
+		"# A Viennese waltz for the quay\n":            "viennese waltz",
+		"Friday on the quay\n":                         "cha-cha", // as in all hints
+	} {
+		found := routine.Check("guess.md", []byte(text), shipped())
+		require.NotEmpty(t, found)
+		assert.Equal(t, `start the sheet with three lines: ---, "dance: `+dance+`" and ---`, found[0].Hint)
+	}
+}

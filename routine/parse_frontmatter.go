@@ -1,11 +1,13 @@
 package routine
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/goccy/go-yaml"
 	yamlast "github.com/goccy/go-yaml/ast"
@@ -130,6 +132,22 @@ func orNot[T any](what string, parse func(string) (T, bool)) func(string) (T, er
 	}
 }
 
+// danceInTitle returns a dance that is among the first words of a sheet, for a hint; "" if none is.
+func (p *parser) danceInTitle() string {
+	const most = 12
+	start := p.src.text[:min(len(p.src.text), 200)]
+	words := strings.FieldsFunc(string(start), func(r rune) bool { return r != '-' && !unicode.IsLetter(r) })
+	words = words[:min(len(words), most)]
+	for n := min(len(words), 2); n > 0; n-- { // "Viennese waltz" before "waltz"
+		for i := range len(words) - n + 1 {
+			if d, ok := p.sheet.book.Dance(strings.Join(words[i:i+n], " ")); ok {
+				return strings.ToLower(d.Name)
+			}
+		}
+	}
+	return ""
+}
+
 // namedDance looks the sheet's dance up in the book.
 func (p *parser) namedDance(settings map[string]setting, front extent) {
 	s, ok := settings["dance"]
@@ -137,7 +155,7 @@ func (p *parser) namedDance(settings map[string]setting, front extent) {
 		return
 	}
 	if !ok {
-		p.add("dance-missing", extent{front.from, front.from}, "the sheet does not say which dance it is", "start the sheet with three lines: ---, \"dance: cha-cha\" and ---")
+		p.add("dance-missing", extent{front.from, front.from}, "the sheet does not say which dance it is", fmt.Sprintf("start the sheet with three lines: ---, \"dance: %s\" and ---", cmp.Or(p.danceInTitle(), "cha-cha")))
 		return
 	}
 	d, ok := p.sheet.book.Dance(s.value)
