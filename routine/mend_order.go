@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strconv"
@@ -165,6 +166,29 @@ var underlinePattern = lazily(`^ {0,3}(?:=+|-+)[ \t]*$`)
 func underlined(text string, below textLine) bool {
 	return below.text != "" && (below.text[0] == '=' || below.text[0] == '-' || below.text[0] == ' ') && underlinePattern.MatchString(below.text) &&
 		!itemPattern.MatchString(text) && !strings.Contains(text, "|")
+}
+
+// struckItem matches an item that is struck out with its mark: "~~2. Fan~~".
+var struckItem = lazily(`^[ \t]*(~~?)[ \t]*(\d{1,9}[.)][ \t]+|[-*+•][ \t]+)\S.*~[ \t]*$`)
+
+// struck takes the mark of an item out of what is struck out.
+func (m *mender) struck() {
+	if !bytes.ContainsRune(m.src.text, '~') {
+		return
+	}
+	lines := m.body()
+	heads := m.heads(lines)
+	for i, r := range rolesOf(heads) {
+		if r != orderRole && r != partRole {
+			continue
+		}
+		for _, t := range lines[heads[i].line+1 : heads[i].until] {
+			if at := struckItem.FindStringSubmatchIndex(t.text); at != nil && !t.prose {
+				m.write(extent{t.at.from, t.at.from + at[5]}, t.text[at[4]:at[5]]+t.text[at[2]:at[3]])
+				m.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as an item of the order that is struck out")
+			}
+		}
+	}
 }
 
 // order writes the lists of the order, and what is set below their items, as Markdown has them.
@@ -351,10 +375,11 @@ func (l *listMender) several(text string) (items []extent) {
 	}
 	known, from := 0, 0
 	ends := append(betweenFigures.FindAllStringIndex(text, -1), []int{len(text), len(text)})
+	out := struckPattern.FindAllStringIndex(text, -1)
 	for i, end := range ends {
 		last := len(items) - 1
-		if strings.Count(text[from:end[0]], "(") > strings.Count(text[from:end[0]], ")") {
-			continue // within brackets
+		if strings.Count(text[from:end[0]], "(") > strings.Count(text[from:end[0]], ")") || slices.ContainsFunc(out, func(m []int) bool { return m[0] < end[0] && end[0] < m[1] }) {
+			continue // within brackets, or struck out
 		}
 		switch piece := text[from:end[0]]; {
 		case strings.TrimSpace(piece) == "":

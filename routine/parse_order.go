@@ -143,7 +143,17 @@ func (p *parser) orderItem(n ast.Node, known func(string) bool) (item Item, ok b
 		p.add("order-empty", extent{n.Pos(), n.Pos()}, "this item of the order does not name a figure", "")
 		return item, false
 	}
-	item = p.item(at, known)
+	rest := unstruck(p.src.slice(at), known)
+	rest = extent{at.from + rest.from, at.from + rest.to}
+	for _, out := range []extent{{at.from, rest.from}, {rest.to, at.to}} {
+		if out = p.trimmed(out); out.from < out.to {
+			p.add("struck-out", out, quoted(p.src.slice(out))+" is struck out, so it is not danced", "")
+		}
+	}
+	if rest.from == rest.to {
+		return item, false
+	}
+	item = p.item(rest, known)
 	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
 		if list, ok := child.(*ast.List); ok {
 			p.settingsIn(&item, list)
@@ -152,6 +162,37 @@ func (p *parser) orderItem(n ast.Node, known func(string) bool) (item Item, ok b
 		}
 	}
 	return item, true
+}
+
+// struck matches what is struck out.
+//
+// Source: GitHub Flavored Markdown, 6.5 Strikethrough (extension).
+const struck = `(?:~~[^~]+~~|~[^\s~](?:[^~]*[^\s~])?~)`
+
+var (
+	struckPattern = lazily(struck)
+	struckBefore  = lazily(`^\s*` + struck + `\s*(?:[→>]\s*)?`)
+	struckAfter   = lazily(`(?:\s+(?:—|–|-|--))?\s*` + struck + `\s*$`)
+)
+
+// unstruck returns what is left of an item without what is struck out at its start and its end; it is empty if only a
+// remark is left.
+func unstruck(text string, known func(string) bool) extent {
+	at := extent{0, len(text)}
+	if !strings.Contains(text, "~") {
+		return at
+	}
+	for m := struckAfter.FindStringIndex(text); m != nil; m = struckAfter.FindStringIndex(text[:at.to]) {
+		at.to = m[0]
+	}
+	for m := struckBefore.FindStringIndex(text[:at.to]); m != nil; m = struckBefore.FindStringIndex(text[at.from:at.to]) {
+		at.from += m[1]
+	}
+	rest := text[at.from:at.to]
+	if name := say(rest, known).name; at.from > 0 && (name.from == name.to || strings.IndexAny(rest, "([-–—") == 0) {
+		return extent{len(text), len(text)}
+	}
+	return at
 }
 
 // settingsIn reads the bullets of a list below an item.

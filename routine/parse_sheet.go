@@ -57,6 +57,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	front, _ := frontEnd(f.src.text)
 	p.frontMatter(front)
 	m.pass(func(m *mender) { m.announced(p.inBook) })
+	m.pass((*mender).struck)
 	m.pass((*mender).barred)
 	m.pass(func(m *mender) { m.spoken(p.inBook) })
 	m.pass(func(m *mender) { m.order(p.inBook) })

@@ -1,6 +1,7 @@
 package routine_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -121,6 +122,46 @@ func TestWordsThatAreNoOrder(t *testing.T) {
 	_, found := spokenOrder(t, "## Order\n\nFirst: Closed basic\nThen: Boathouse whirl\n")
 	require.Len(t, found, 1)
 	assert.Equal(t, routine.Code("unknown-figure"), found[0].Code)
+}
+
+// TestWhatIsStruckOut isn't danced, and a note says so.
+func TestWhatIsStruckOut(t *testing.T) {
+	for line, want := range map[string]string{
+		"2. ~~Hand to hand~~":                          "Closed basic\nSpot turn",
+		"2. ~Hand to hand~":                            "Closed basic\nSpot turn",
+		"2. ~~Hand to hand × 2 — softly~~":             "Closed basic\nSpot turn",
+		"2. ~~Hand to hand~~ × 2":                      "Closed basic\nSpot turn",
+		"2. ~~Hand to hand~~ — not tonight":            "Closed basic\nSpot turn",
+		"2. ~~Hand to hand, New York~~":                "Closed basic\nSpot turn",
+		"2. ~~Boathouse whirl~~":                       "Closed basic\nSpot turn",
+		"2. ~~Hand to hand~~\n   - tempo: 30 bars/min": "Closed basic\nSpot turn",
+		"~~2. Hand to hand~~":                          "Closed basic\nSpot turn",
+		"2. ~~Hand to hand~~ New York":                 "Closed basic\nNew York\nSpot turn",
+		"2. ~~Hand to hand~~ → Time step × 2 — softly": "Closed basic\nTime step × 2 — softly\nSpot turn",
+		"2. Hand to hand ~~× 2~~":                      "Closed basic\nHand to hand\nSpot turn",
+		"2. Hand to hand — ~~softly~~":                 "Closed basic\nHand to hand\nSpot turn",
+		"2. New York, ~~Hand to hand~~":                "Closed basic\nNew York\nSpot turn",
+	} {
+		text := []byte(chaTop + "## Order\n\n1. Closed basic\n" + line + "\n3. Spot turn\n")
+		score, found := routine.Read("lantern.md", text, shipped())
+		wellPlaced(t, text, found)
+		var items []string
+		for _, item := range score.Items {
+			items = append(items, routine.Line{Name: item.Name, Times: item.Times, Remark: item.Remark}.String())
+		}
+		assert.Equal(t, want, strings.Join(items, "\n"), line)
+		assert.Condition(t, func() bool {
+			return slices.ContainsFunc(found, func(f routine.Finding) bool {
+				return f.Code == "struck-out" && f.Severity == routine.Note && f.Span.Start.Line == 8
+			})
+		}, "%s: %v", line, found)
+		order, err := routine.EditOrder("lantern.md", text, shipped())
+		require.NoError(t, err, line)
+		assert.Contains(t, string(order.Remove(0)), "~", line)
+		tidy, _ := routine.Tidy("lantern.md", text, shipped())
+		assert.Equal(t, danced(t, text), danced(t, tidy), line)
+		assert.Equal(t, strings.Count(string(text), "~"), strings.Count(string(tidy), "~"), "%s", tidy)
+	}
 }
 
 // TestPartnersAsRows: a chart whose counts stand side by side is the one with a row for each count.
