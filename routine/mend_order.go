@@ -227,6 +227,10 @@ var (
 	spokenSetting   = lazily(`(?i)^[ \t]*(?:[-*+•·‣–][ \t]+)?[*_]*(?:tempo|ends|count|corner)[*_]*[ \t]*:`)
 )
 
+// drawnLine matches a line that is drawn below an item. Right below its text Markdown reads it as more of that, as the
+// line below a table's heading, or as one that makes a heading of the item.
+var drawnLine = lazily(`^[ \t]*[-=_–—*.·]{2,}[ \t]*$`)
+
 // mend mends the items, then what is set below them.
 func (l *listMender) mend() {
 	width, number, numbered := 0, 0, false
@@ -235,10 +239,16 @@ func (l *listMender) mend() {
 	}
 	form := l.form(numbered)
 	inList, above := false, textLine{} // the line above, and whether it is in the list
-	for _, t := range l.lines {
+	for i, t := range l.lines {
 		before := above
 		above = t
 		if t.prose || t.blank() {
+			continue
+		}
+		if inList && !before.blank() && drawnLine.MatchString(t.text) {
+			l.apart(i)
+			l.apart(i + 1)
+			inList, above = false, textLine{}
 			continue
 		}
 		mark := itemPattern.FindStringSubmatchIndex(t.text)

@@ -283,9 +283,9 @@ func (l *listMender) leads(found []lead) {
 	}
 }
 
-// apart puts a blank line between a line and a paragraph right above it.
+// apart puts a blank line between a line, if there is one, and a paragraph right above it.
 func (l *listMender) apart(line int) {
-	if line > 0 && !l.lines[line-1].blank() {
+	if line > 0 && line < len(l.lines) && !l.lines[line].blank() && !l.lines[line-1].blank() {
 		from := l.lines[line].at.from
 		l.write(extent{from, from}, "\n")
 	}

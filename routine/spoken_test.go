@@ -124,6 +124,24 @@ func TestWordsThatAreNoOrder(t *testing.T) {
 	assert.Equal(t, routine.Code("unknown-figure"), found[0].Code)
 }
 
+// TestALineDrawnBelowAnItem is no part of it, whether a line end follows or not.
+func TestALineDrawnBelowAnItem(t *testing.T) {
+	for _, drawn := range []string{"--", "   --", "---", "   ---", "==", "————", "...", "_____"} {
+		for below, want := range map[string]string{
+			"": "", "\n": "", "\nSoftly.\n": "", "\n2. Hand to hand\n": "\nHand to hand", "\n2. Boathouse whirl\n": "\nBoathouse whirl",
+		} {
+			text := "## Order\n\n1. Closed basic\n" + drawn + below
+			items, found := spokenOrder(t, text)
+			assert.Equal(t, "Closed basic"+want, items, "%q", text)
+			assert.Equal(t, strings.Contains(want, "whirl"), len(found) > 0, "%q: %v", text, found)
+		}
+		for _, end := range []string{"", "\n"} {
+			_, found := spokenOrder(t, "## Order\n\n1. Closed basic\n   - softly\n"+drawn+end)
+			assert.Contains(t, places(found), place{"unknown-setting", 8, 6}, drawn)
+		}
+	}
+}
+
 // TestWhatIsStruckOut isn't danced, and a note says so.
 func TestWhatIsStruckOut(t *testing.T) {
 	for line, want := range map[string]string{
