@@ -3,6 +3,7 @@ package handout
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 
 	"dance.example/slowquick/player/drawing"
@@ -40,7 +41,7 @@ func PDF(w io.Writer, name string, sheets ...Sheet) error {
 	}
 	zoom := 1.0
 	if o.Large {
-		look.Size, zoom = 18*pages.Point, largeZoom
+		look.Size, zoom = 18*pages.Point, largeZooms[0]
 	}
 	p := paperPages{pages.New(name, "en", look), zoom}
 	if len(list) == 1 {
@@ -54,8 +55,9 @@ func PDF(w io.Writer, name string, sheets ...Sheet) error {
 	return nil
 }
 
-// largeZoom has the smallest letters of a drawing, of 8.2 points, be as large as those of large print.
-const largeZoom = 2.2
+// largeZooms is by how much drawings may be enlarged in large print: the first has their smallest letters, of
+// 8.2 points, be as large as all others.
+var largeZooms = [...]float64{2.2, 1.8, 1.4, 1.2, 1}
 
 // class sets a class book.
 func (p paperPages) class(name string, list []*programme) {
@@ -173,13 +175,55 @@ type paperFigure struct {
 }
 
 func (p paperPages) figure(sheet *programme, f *figurePart, drawer *drawing.Drawer) *paperFigure {
-	out := &paperFigure{figurePart: f, chart: chartTable(sheet, f), grown: 1, broadest: p.Width}
+	out := &paperFigure{figurePart: f, chart: chartTable(sheet, f), zoom: p.zoom, grown: 1, broadest: p.Width}
 	beside := p.Width - besideGap - p.Least(&out.chart)
-	out.drawings, out.zoom = p.drawn(sheet, f, drawer, beside)
+	draw := func(height float64) {
+		out.drawings = drawer.Figure(f.passage, drawing.Options{
+			Shown:  sheet.set.Shown,
+			Up:     plan.Behind.Up(sheet.path, f.passage, sheet.set.Shown),
+			Widths: []float64{max(beside, p.Width/3) / out.zoom, p.Width / out.zoom},
+			Height: height / out.zoom,
+			Foot:   12,
+		})
+	}
+	if p.zoom == 1 {
+		draw(tallest)
+	} else {
+		p.enlarge(out, draw)
+	}
 	if len(out.drawings) == 1 && out.width() <= beside && p.Height(out.written) <= p.Tall() {
 		out.beside, out.broadest = true, beside
 	}
 	return out
+}
+
+// enlarge draws a figure for large print: below its chart if there is room for feet of 12 mm, or on the next page.
+// The drawing is enlarged less than all else if its feet would be too small to hold their numbers.
+func (p paperPages) enlarge(f *paperFigure, draw func(height float64)) {
+	f.drawings = make([]drawing.Drawing, 1) // of no height
+	left := p.Tall() - p.Height(f.set)
+	for _, f.zoom = range largeZooms {
+		if draw(left); f.foot() >= max(leastFoot, 12/f.zoom) && p.Height(f.set) <= p.Tall() {
+			return
+		}
+	}
+	for _, f.zoom = range largeZooms {
+		if draw(p.Tall()); f.foot() >= leastFoot {
+			return
+		}
+	}
+}
+
+// leastFoot is the length in millimetres of a foot that can hold its number, before it is enlarged.
+const leastFoot = 8.0
+
+// foot returns how long the smallest feet are, in millimetres before they are enlarged.
+func (f *paperFigure) foot() float64 {
+	least := math.Inf(1)
+	for i := range f.drawings {
+		least = min(least, 27*f.drawings[i].Scale) // drawn feet are 27 cm long
+	}
+	return least
 }
 
 // width returns how wide the widest drawing is, before it grows.
@@ -213,26 +257,6 @@ func (f *paperFigure) written(c *pages.Column) {
 func (f *paperFigure) drawn(c *pages.Column) {
 	c.Figure(f.drawings, f.zoom*f.grown, "Plan of the floor: "+f.Name+" "+f.Floor+".")
 }
-
-// drawn draws a figure, if it can be beside its chart, and returns how much larger it is set: less than all
-// else in large print, where its feet would be too small to hold their numbers.
-func (p paperPages) drawn(sheet *programme, f *figurePart, drawer *drawing.Drawer, beside float64) (list []drawing.Drawing, zoom float64) {
-	for zoom = p.zoom; ; zoom = max(0.8*zoom, 1) {
-		list = drawer.Figure(f.passage, drawing.Options{
-			Shown:  sheet.set.Shown,
-			Up:     plan.Behind.Up(sheet.path, f.passage, sheet.set.Shown),
-			Widths: []float64{max(beside, p.Width/3) / zoom, p.Width / zoom},
-			Height: tallest / zoom,
-			Foot:   12,
-		})
-		if zoom == 1 || !slices.ContainsFunc(list, func(d drawing.Drawing) bool { return d.Scale < leastScale }) {
-			return list, zoom
-		}
-	}
-}
-
-// leastScale is that of a drawing whose feet, 27 cm long, are 8 mm.
-const leastScale = 8.0 / 27
 
 func styledSpans(words string, s typeface.Style) []pages.Span {
 	return []pages.Span{{Words: words, Style: s}}

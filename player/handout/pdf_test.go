@@ -79,6 +79,28 @@ func TestAPDFIsOnItsPaper(t *testing.T) {
 	assert.Equal(t, once, writtenPDF(t, "", given))
 }
 
+// TestLargeDrawingsShareTheirChartsPage if their feet can be large there; else they have the next to themselves.
+func TestLargeDrawingsShareTheirChartsPage(t *testing.T) {
+	text := sheetTexts(t)["lantern-night-waltz"]
+	given := handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}
+	given.Options.Large = true
+	chart, apart := 0, map[string][]int{}
+	for _, p := range pdfread.Read(t, writtenPDF(t, "", given)).Parts {
+		switch name, drawn := strings.CutPrefix(p.Alt, "Plan of the floor: "); {
+		case p.Tag == "H3":
+			chart = p.Pages[0]
+		case drawn:
+			name, _, _ = strings.Cut(name, " goes ")
+			name, _, _ = strings.Cut(name, " stays ")
+			for _, page := range p.Pages {
+				apart[name] = append(apart[name], page-chart)
+			}
+		}
+	}
+	assert.Equal(t, map[string][]int{"Box step": {0}, "Whisk": {0}, "Chassé from promenade": {0}, "Natural turn": {1}, "RF closed change": {0},
+		"Reverse turn": {1}, "Lantern step": {0}, "LF closed change": {0}}, apart)
+}
+
 // TestAClassBookHasContents with the page of each sheet.
 func TestAClassBookHasContents(t *testing.T) {
 	var sheets []handout.Sheet
