@@ -76,6 +76,9 @@ func TestAPDFIsOnItsPaper(t *testing.T) {
 	large := pdfread.Read(t, once)
 	assert.Equal(t, [2]float64{612, 792}, [2]float64{large.Pages[0].Width, large.Pages[0].Height})
 	assert.Greater(t, len(large.Pages), len(small.Pages))
+	const point = 25.4 / 72
+	assert.InDelta(t, 8.5*point, small.Pages[0].FootSize, 0.001)
+	assert.GreaterOrEqual(t, large.Pages[0].FootSize, 16*point, "large print has 16 points at least (UK Association for Accessible Formats; from memory)")
 	assert.Equal(t, once, writtenPDF(t, "", given))
 }
 

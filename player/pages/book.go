@@ -133,10 +133,11 @@ func kept(rows []*row) int {
 func (b *Book) foot(p *pdf.Page, n, of int) {
 	p.Mark(nil)
 	y := b.look.Paper.Y - b.look.Margin.Y*0.55
-	l := pdf.Lettering{Size: footSize, Ink: grey}
+	size := b.look.small()
+	l := pdf.Lettering{Size: size, Ink: grey}
 	right := fmt.Sprintf("page %d of %d", n, of)
-	end := b.look.Paper.X - b.look.Margin.X - typeface.Of(l.Style).Width(right)*footSize
-	for _, s := range wrapped(Plain(b.look.Foot), (end-b.look.Margin.X)/footSize-2)[0] {
+	end := b.look.Paper.X - b.look.Margin.X - typeface.Of(l.Style).Width(right)*size
+	for _, s := range wrapped(Plain(b.look.Foot), (end-b.look.Margin.X)/size-2)[0] {
 		p.Text(floor.Point{X: b.look.Margin.X, Y: y}, l, s.Words)
 	}
 	p.Text(floor.Point{X: end, Y: y}, l, right)

@@ -70,7 +70,7 @@ func (c *Column) Text(spans []Span) {
 
 // Note sets a paragraph that matters less.
 func (c *Column) Note(spans []Span) {
-	c.lines(c.in.Add("P"), spans, max(0.85*c.look.Size, footSize), grey)
+	c.lines(c.in.Add("P"), spans, c.look.small(), grey)
 	c.Space(0.3)
 }
 

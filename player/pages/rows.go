@@ -23,8 +23,8 @@ var (
 // Point is the printer's measure of letters, in millimetres.
 const Point = 25.4 / 72
 
-// footSize is the size of the letters below a page.
-const footSize = 8.5 * Point
+// small returns the size of letters that matter less: 8.5 points, or what large print needs.
+func (l *Look) small() float64 { return max(0.9*l.Size, 8.5*Point) }
 
 // The inks: on white each has a contrast of 5:1 at least, but for lines and bands, which mean nothing.
 const (

@@ -28,6 +28,7 @@ type Page struct {
 	Width, Height float64
 	Lines         []string // all that is shown
 	Foot          []string // of these, what belongs to no part
+	FootSize      float64  // of the letters of the last of these, in millimetres
 }
 
 // Part is an element of the structure.
@@ -140,7 +141,7 @@ func (r *reader) stream(own int) string {
 }
 
 var (
-	operation = regexp.MustCompile(`/Artifact BMC|/(\w+) <</MCID (\d+)>> BDC|EMC|/([\w-]+) [\d.]+ Tf|<([0-9A-F]*)> Tj`)
+	operation = regexp.MustCompile(`/Artifact BMC|/(\w+) <</MCID (\d+)>> BDC|EMC|/([\w-]+) ([\d.]+) Tf|<([0-9A-F]*)> Tj`)
 	character = regexp.MustCompile(`<([0-9A-F]{4})> <([0-9A-F]+)>`)
 )
 
@@ -164,7 +165,7 @@ func (r *reader) page(own, number int) (p Page) {
 		fonts[m[1]] = letters
 	}
 	var letters map[string]string
-	mark, open, marks := -1, false, 0
+	mark, open, marks, size := -1, false, 0, 0.0
 	for _, op := range operation.FindAllStringSubmatch(r.stream(r.ref(dict, "Contents")), -1) {
 		switch {
 		case op[0] == "EMC":
@@ -181,16 +182,19 @@ func (r *reader) page(own, number int) (p Page) {
 		case op[3] != "":
 			letters = fonts[op[3]]
 			require.NotNil(r.t, letters, op[3])
+			var err error
+			size, err = strconv.ParseFloat(op[4], 64)
+			require.NoError(r.t, err)
 		default:
 			require.True(r.t, open, "text that belongs to nothing")
 			line := ""
-			for codes := op[4]; codes != ""; codes = codes[4:] {
+			for codes := op[5]; codes != ""; codes = codes[4:] {
 				require.Contains(r.t, letters, codes[:4])
 				line += letters[codes[:4]]
 			}
 			p.Lines = append(p.Lines, line)
 			if mark < 0 {
-				p.Foot = append(p.Foot, line)
+				p.Foot, p.FootSize = append(p.Foot, line), size
 			} else {
 				r.marked[[2]int{number, mark}] = append(r.marked[[2]int{number, mark}], line)
 			}
