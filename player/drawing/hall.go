@@ -20,6 +20,7 @@ type hall struct {
 	scale  float64      // millimetres for a centimetre
 	origin floor.Point  // of the path, from the floor's corner behind the couple, on the side of the centre
 	bounds floor.Bounds // of everything drawn, in centimetres
+	corner floor.Point  // of the bounds, on paper
 	way    []floor.Point
 	items  []floor.Point // where each item of the order begins
 	high   float64       // height of the drawing, in millimetres
@@ -115,25 +116,32 @@ func (h *hall) orderLines() int {
 }
 
 func (h *hall) draw() {
-	score := h.route.Score
 	h.frame(box{Max: h.size}, "The whole way", h.facts())
-	corner := floor.Point{X: panelEdge + hallEdge, Y: panelHead + hallEdge}
-	onPaper := func(q floor.Point) floor.Point { return q.Minus(h.bounds.Min).Times(h.scale).Plus(corner) }
-	if score.Floor != (routine.Room{}) {
-		h.floor(box{Min: onPaper(floor.Point{}), Max: onPaper(floor.Point{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})})
-	}
-	h.drawItems(onPaper, h.drawWay(onPaper), grown(box{Min: onPaper(h.bounds.Min), Max: onPaper(h.bounds.Max)}, hallEdge), number)
-	foot := floor.Point{X: panelEdge, Y: corner.Y + h.high + hallEdge + panelFoot - panelEdge}
+	h.corner = floor.Point{X: panelEdge + hallEdge, Y: panelHead + hallEdge}
+	h.floor()
+	h.drawItems(h.drawWay(), grown(box{Min: h.onPaper(h.bounds.Min), Max: h.onPaper(h.bounds.Max)}, hallEdge), number)
+	foot := floor.Point{X: panelEdge, Y: h.corner.Y + h.high + hallEdge + panelFoot - panelEdge}
 	h.measure(foot)
-	if score.Dance.Travels && score.Floor == (routine.Room{}) || !score.Dance.Travels && score.Faces != nil {
-		h.compass(floor.Point{X: h.size.X - compassRoom/2, Y: foot.Y - 3}, score.Dance.Travels, func(d routine.Direction) routine.Direction { return d })
-	}
+	h.sides(foot.Y - 3)
 	line := foot.Plus(floor.Point{Y: orderLine + 1})
 	for _, sentence := range journey(h.route) {
 		h.write(line, factLetters, sentence)
 		line.Y += orderLine
 	}
 	h.drawOrder(line.Plus(floor.Point{Y: 1}), h.size.X-2*panelEdge)
+}
+
+// onPaper returns where a place in the hall is on paper.
+func (h *hall) onPaper(at floor.Point) floor.Point {
+	return at.Minus(h.bounds.Min).Times(h.scale).Plus(h.corner)
+}
+
+// sides says where the hall's sides are, if they are known and its floor doesn't show the line of dance.
+func (h *hall) sides(y float64) {
+	score := h.route.Score
+	if placed(score) && !(score.Dance.Travels && score.Floor != (routine.Room{})) {
+		h.compass(floor.Point{X: h.size.X - compassRoom/2, Y: y}, score.Dance.Travels, func(d routine.Direction) routine.Direction { return d })
+	}
 }
 
 // measure draws a scale.
@@ -153,8 +161,13 @@ func (h *hall) facts() string {
 	return "from above · the couple's middle"
 }
 
-// floor draws the floor's edge and, for a dance that travels, its line of dance.
-func (h *hall) floor(edge box) {
+// floor draws the floor's edge, if it is known, and the line of dance if the dance travels.
+func (h *hall) floor() {
+	size := h.route.Score.Floor
+	if size == (routine.Room{}) {
+		return
+	}
+	edge := box{Min: h.onPaper(floor.Point{}), Max: h.onPaper(floor.Point{X: float64(size.Along), Y: float64(size.Across)})}
 	h.path(Look{Ink: black, Width: 0.5}, rectangle(edge))
 	if !h.route.Score.Dance.Travels {
 		return
@@ -175,9 +188,9 @@ func (h *hall) floor(edge box) {
 }
 
 // drawWay draws the way, and the couple at both ends. It returns the way on paper.
-func (h *hall) drawWay(onPaper func(floor.Point) floor.Point) (places []floor.Point) {
+func (h *hall) drawWay() (places []floor.Point) {
 	for _, q := range h.way {
-		q = onPaper(q)
+		q = h.onPaper(q)
 		if len(places) == 0 || q.Distance(places[len(places)-1]) > 0.2 {
 			places = append(places, q)
 		}
@@ -188,7 +201,7 @@ func (h *hall) drawWay(onPaper func(floor.Point) floor.Point) (places []floor.Po
 			couple floor.Couple
 		}{{ended, h.route.End}, {begun, h.route.Start(0)}} {
 			d := c.couple[q]
-			h.body(c.look, q, onPaper(d.Body.Plus(h.origin)), d.Facing, h.bodyScale())
+			h.body(c.look, q, h.onPaper(d.Body.Plus(h.origin)), d.Facing, h.bodyScale())
 		}
 	}
 	if len(places) > 1 {
@@ -213,14 +226,14 @@ func number(item int) string { return strconv.Itoa(item + 1) }
 
 // drawItems writes what the items are called where they begin, beside the line of the
 // way, in a room on paper. Items that begin at one place share a label.
-func (h *hall) drawItems(onPaper func(floor.Point) floor.Point, way []floor.Point, room box, called func(item int) string) {
+func (h *hall) drawItems(way []floor.Point, room box, called func(item int) string) {
 	type place struct {
 		at    floor.Point
 		lines []string
 	}
 	var places []place
 	for i := range h.items[:min(len(h.items), mostItems)] {
-		at := onPaper(h.items[i])
+		at := h.onPaper(h.items[i])
 		k := slices.IndexFunc(places, func(b place) bool { return b.at.Distance(at) < 3 })
 		if k < 0 {
 			k = len(places)
@@ -231,7 +244,7 @@ func (h *hall) drawItems(onPaper func(floor.Point) floor.Point, way []floor.Poin
 	var taken []box
 	for _, c := range [...]floor.Couple{h.route.Start(0), h.route.End} {
 		for _, dancer := range c {
-			taken = append(taken, around(onPaper(dancer.Body.Plus(h.origin)), 2*shoulders*h.bodyScale(), 2*shoulders*h.bodyScale()))
+			taken = append(taken, around(h.onPaper(dancer.Body.Plus(h.origin)), 2*shoulders*h.bodyScale(), 2*shoulders*h.bodyScale()))
 		}
 	}
 	for _, b := range places {

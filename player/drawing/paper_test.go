@@ -412,3 +412,22 @@ func TestNoRouteOfADanceOnTheSpot(t *testing.T) {
 	assert.True(t, drawing.Routed(trace(t, order("dance: rumba\nfaces: wall\nfloor: 8 x 6 m\n", "New York to the left side")).Score))
 	assert.True(t, drawing.Routed(trace(t, order(waltz, "Box step")).Score))
 }
+
+// TestARouteSaysWhereTheHallsSidesAre if its floor doesn't show the line of dance.
+func TestARouteSaysWhereTheHallsSidesAre(t *testing.T) {
+	for sheet, want := range map[string]string{
+		order(waltz, "Box step"):                                             "LOD",
+		order(waltz+"floor: 8 x 6 m\n", "Box step"):                          "line of dance",
+		order("dance: rumba\nfaces: wall\nfloor: 8 x 6 m\n", "Closed basic"): "wall",
+		order("dance: rumba\nfloor: 8 x 6 m\n", "Closed basic"):              "",
+	} {
+		route, _ := drawing.Route(trace(t, sheet), 93, 110)
+		said := ""
+		for _, s := range route.Shapes {
+			if words := s.Text.Words; words == "LOD" || words == "line of dance" || words == "wall" && said == "" {
+				said = words
+			}
+		}
+		assert.Equal(t, want, said, sheet)
+	}
+}

@@ -23,18 +23,15 @@ func Route(path *floor.Path, width, height float64) (Drawing, string) {
 		around = max(around, min(mostAround, (height-key-h.high)/2))
 	}
 	h.size = floor.Point{X: width, Y: h.high + 2*around + key}
-	corner := floor.Point{X: (width - span.X) / 2, Y: around + (h.high-span.Y)/2}
-	onPaper := func(at floor.Point) floor.Point { return at.Minus(h.bounds.Min).Times(h.scale).Plus(corner) }
+	h.corner = floor.Point{X: (width - span.X) / 2, Y: around + (h.high-span.Y)/2}
 	score := path.Score
-	if score.Floor != (routine.Room{}) {
-		h.floor(box{Min: onPaper(floor.Point{}), Max: onPaper(floor.Point{X: float64(score.Floor.Along), Y: float64(score.Floor.Across)})})
-	}
-	way := h.drawWay(onPaper)
+	h.floor()
+	way := h.drawWay()
 	item := -1
 	for i := range score.Passages {
 		if p := &score.Passages[i]; p.Item != item && i > 0 {
 			couple := path.Start(i)
-			h.heading(onPaper(h.middle(&couple)), toward(couple[routine.Leader].Facing))
+			h.heading(h.onPaper(h.middle(&couple)), toward(couple[routine.Leader].Facing))
 		}
 		item = score.Passages[i].Item
 	}
@@ -44,12 +41,9 @@ func Route(path *floor.Path, width, height float64) (Drawing, string) {
 			return cut(fmt.Sprintf("%d %s%s", i+1, score.Items[i].Name, addition(&score.Items[i])), longestCalled)
 		}
 	}
-	h.drawItems(onPaper, way, box{Min: floor.Point{X: 2}, Max: h.size.Minus(floor.Point{X: 2, Y: key})}, called)
-	foot := floor.Point{X: 1, Y: h.size.Y - 2}
-	h.measure(foot)
-	if score.Floor == (routine.Room{}) && placed(score) {
-		h.compass(floor.Point{X: width - compassRoom/2, Y: h.size.Y - 6}, score.Dance.Travels, func(d routine.Direction) routine.Direction { return d })
-	}
+	h.drawItems(way, box{Min: floor.Point{X: 2}, Max: h.size.Minus(floor.Point{X: 2, Y: key})}, called)
+	h.measure(floor.Point{X: 1, Y: h.size.Y - 2})
+	h.sides(h.size.Y - 6)
 	return Drawing{h.size, h.shapes, h.scale}, strings.Join(journey(path), " ")
 }
 
