@@ -25,14 +25,19 @@ type pagePart struct {
 // drawnRoute is where a routine leads in the room, for a page and for a phone.
 type drawnRoute struct {
 	SVG, Narrow template.HTML
-	Said        string // in words
+	Said        string // in words, and how it is read
 	high        float64
 }
 
 func newRoute(path *floor.Path, l *layout) *drawnRoute {
 	broad, said := drawing.Route(path, (l.width-2)/l.zoom, l.tallest/1.3)
 	slim, _ := drawing.Route(path, narrow, narrow)
-	return &drawnRoute{svg(&broad, l.zoom), svg(&slim, 1), said, broad.Size.Y * l.zoom}
+	return &drawnRoute{svg(&broad, l.zoom), svg(&slim, 1), routeRead(said), broad.Size.Y * l.zoom}
+}
+
+// routeRead adds to what a route shows how it is read.
+func routeRead(said string) string {
+	return said + " Triangles point where the leader faces as a figure begins."
 }
 
 // Anchor returns a figure's name within the page.
@@ -59,8 +64,10 @@ const (
 	tallest = 150.0 // the height of a drawing on a page, in millimetres
 )
 
-// Seen says from where the drawings are seen.
-func (p pagePart) Seen() string { return plan.Behind.Of(p.set.Shown) }
+// Drawings says how the figures' drawings are read.
+func (p *programme) Drawings() string {
+	return "The drawings show where the feet go, seen " + plan.Behind.Of(p.set.Shown) + " as each figure begins. Arrows lead from where a foot stood to where it goes next."
+}
 
 // hidden keeps a drawing from screen readers, because the page says the same in words.
 const hidden = `aria-hidden="true" focusable="false"`

@@ -91,7 +91,7 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 	p.Table(orderTable(sheet))
 	blocks(&p.Column, sheet.Prose.Order)
 	p.Heading(2, "Figures")
-	p.Note(pages.Plain("The drawings show where the feet go, seen " + plan.Behind.Of(sheet.set.Shown) + " as each figure begins. Arrows lead from where a foot stood to where it goes next."))
+	p.Note(pages.Plain(sheet.Drawings()))
 	p.Figure([]drawing.Drawing{drawing.Key(sheet.set.Shown, p.Width/p.zoom)}, p.zoom, "The marks of the drawings.")
 	var short []pages.Span
 	for _, e := range sheet.ShortForms() {
@@ -106,6 +106,7 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 		p.Together(func() {
 			p.Heading(2, "The way through the room")
 			p.Figure([]drawing.Drawing{route}, p.zoom, said)
+			p.Note(pages.Plain(routeRead(said)))
 		})
 	}
 	if sources := sheet.Sources(); sources != nil {

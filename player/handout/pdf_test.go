@@ -53,6 +53,9 @@ func TestThePDFSaysWhatThePageSays(t *testing.T) {
 			want = append(want, cell.text())
 		}
 		assert.ElementsMatch(t, want, tagged(doc, "TD"), name)
+		for _, caption := range class(html.all("section"), "route") {
+			assert.Contains(t, tagged(doc, "P"), caption.one(t, "figcaption").text(), name)
+		}
 		drawings := 0
 		for _, p := range doc.Parts {
 			if p.Tag == "Figure" {
