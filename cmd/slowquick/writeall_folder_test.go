@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/folders"
 )
 
 func sorted(files map[string]string) []string { return slices.Sorted(maps.Keys(files)) }
@@ -36,7 +36,7 @@ func TestWhatIsNoLongerMadeIsRemoved(t *testing.T) {
 		index, err := os.Open("class/index.html")
 		require.NoError(t, err)
 		defer index.Close()
-		for _, f := range handout.ReadIndex(index) {
+		for _, f := range folders.ReadIndex(index) {
 			paths = append(paths, f.Path)
 		}
 		return paths

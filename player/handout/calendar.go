@@ -56,7 +56,7 @@ func Calendar(w io.Writer, name string, plans ...Plan) error {
 	c.Props.SetText(ical.PropVersion, "2.0")
 	c.Props.SetText(ical.PropProductID, "-//Slowquick//Practice plan//EN")
 	for _, key := range []string{ical.PropName, "X-WR-CALNAME"} {
-		c.Props.SetText(key, oneLine(name))
+		c.Props.SetText(key, OneLine(name))
 	}
 	titles := map[string]int{}
 	for _, plan := range plans {
@@ -92,7 +92,7 @@ func (p *programme) event(e *evening, when Practice) *ical.Event {
 	event.Props.SetDateTime(ical.PropDateTimeStamp, when.Made.UTC())
 	event.Props.Set(&ical.Prop{Name: ical.PropDateTimeStart, Value: e.day.Add(when.At).Format("20060102T150405")})
 	event.Props.Set(&ical.Prop{Name: ical.PropDuration, Value: fmt.Sprintf("PT%dM", int(when.Length.Minutes()))})
-	summary := oneLine(p.Title + ": " + p.subject(e))
+	summary := OneLine(p.Title + ": " + p.subject(e))
 	event.Props.SetText(ical.PropSummary, summary)
 	event.Props.SetText(ical.PropDescription, p.task(e))
 	if when.Remind > 0 {
@@ -223,7 +223,7 @@ func (p *programme) task(e *evening) string {
 	}
 	for _, o := range p.Order[e.from:e.to] {
 		f := &p.Figures[o.Figure-1]
-		lines = append(lines, oneLine(fmt.Sprintf("%d. %s: %s", o.Number, o.Name, f.Spoken)))
+		lines = append(lines, OneLine(fmt.Sprintf("%d. %s: %s", o.Number, o.Name, f.Spoken)))
 	}
 	if e.last {
 		lines = append(lines, "Dance the whole to the end, whatever happens on the way.")

@@ -14,6 +14,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/folders"
 	"dance.example/slowquick/player/handout/smf"
 	"dance.example/slowquick/player/internal/pdfread"
 	"dance.example/slowquick/routine"
@@ -86,7 +87,7 @@ func TestTextStaysText(t *testing.T) {
 			}
 			require.NoError(t, handout.HTML(&out, text, given, given), "a book")
 			var index bytes.Buffer
-			require.NoError(t, handout.Index{Title: text, Parts: []handout.IndexPart{{Title: text, Dance: text, Files: []handout.IndexFile{{Path: "x.html", What: text}}}}}.HTML(&index))
+			require.NoError(t, folders.Index{Title: text, Parts: []folders.IndexPart{{Title: text, Dance: text, Files: []folders.IndexFile{{Path: "x.html", What: text}}}}}.HTML(&index))
 			assert.Equal(t, words, parsePage(t, index.Bytes()).one(t, "h1").text())
 			assert.Empty(t, parsePage(t, index.Bytes()).all("script"))
 

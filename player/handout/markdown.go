@@ -327,12 +327,12 @@ func mdSpans(spans []span) string {
 var mdEscapes = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", `\<`, ">", `\>`, "|", `\|`, "&", `\&`, "#", `\#`, "~", `\~`)
 
 // mdText escapes text so that nothing in it is markup.
-func mdText(text string) string { return mdEscapes.Replace(oneLine(text)) }
+func mdText(text string) string { return mdEscapes.Replace(OneLine(text)) }
 
 // mdName escapes a name, or what the program reads again: only what would be a tag, a link, an entity
 // or a cell of its own, as the program takes a backslash for a letter.
 func mdName(text string) string {
-	text = oneLine(text)
+	text = OneLine(text)
 	var b strings.Builder
 	for i, r := range text {
 		after := text[i+utf8.RuneLen(r):]

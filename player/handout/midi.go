@@ -120,8 +120,8 @@ func named(name string) *smf.Track {
 
 // conduct writes the title, metres, tempi and markers.
 func (m score) conduct(t *smf.Track) error {
-	t.Text(0, smf.Name, oneLine(m.timeline.Score.Title))
-	t.Text(0, smf.Text, oneLine(m.timeline.Score.Dance.Name))
+	t.Text(0, smf.Name, OneLine(m.timeline.Score.Title))
+	t.Text(0, smf.Text, OneLine(m.timeline.Score.Dance.Name))
 	m.metres(t)
 	micros := 0
 	if m.before > 0 {
@@ -143,7 +143,7 @@ func (m score) conduct(t *smf.Track) error {
 			micros = now
 		}
 		if c.Begins {
-			t.Text(int64(c.At), smf.Marker, oneLine(m.timeline.Score.Passages[m.timeline.Events[c.Event].Passage].Name()))
+			t.Text(int64(c.At), smf.Marker, OneLine(m.timeline.Score.Passages[m.timeline.Events[c.Event].Passage].Name()))
 		}
 	}
 	return nil
@@ -293,7 +293,7 @@ func (m score) lyrics() *smf.Track {
 	t := named("Count")
 	for i := range m.counts {
 		if c := &m.counts[i]; c.Said != "" {
-			t.Text(int64(c.At), smf.Lyric, oneLine(c.Said))
+			t.Text(int64(c.At), smf.Lyric, OneLine(c.Said))
 		}
 	}
 	return t
@@ -308,7 +308,7 @@ func (m score) steps(p routine.Partner) *smf.Track {
 			continue
 		}
 		if s := m.timeline.Events[c.Event].Steps[p]; s != nil {
-			t.Text(int64(c.At), smf.Text, oneLine(s.Words()))
+			t.Text(int64(c.At), smf.Text, OneLine(s.Words()))
 		}
 	}
 	return t

@@ -77,7 +77,7 @@ func (o *Options) course(rate int, sounds player.Sounds, timeline *player.Timeli
 // separators are line ends to some programs.
 var separators = strings.NewReplacer("\u2028", "\uFFFD", "\u2029", "\uFFFD")
 
-// oneLine makes text from a sheet harmless everywhere; see [routine.Plain].
-func oneLine(text string) string {
+// OneLine makes text from a sheet harmless everywhere; see [routine.Plain].
+func OneLine(text string) string {
 	return separators.Replace(routine.Plain(strings.ToValidUTF8(text, "\uFFFD")))
 }

@@ -30,6 +30,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/folders"
 	"dance.example/slowquick/player/internal/pdfread"
 	"dance.example/slowquick/player/picture"
 	"dance.example/slowquick/routine/floor"
@@ -438,7 +439,7 @@ func TestAxeFindsNoFault(t *testing.T) {
 	require.NoError(t, handout.HTML(&book, "Lantern Night", sheet("lantern-night-waltz"), sheet("lantern-night-rumba")))
 	pages["book"] = book.Bytes()
 	var index bytes.Buffer
-	require.NoError(t, handout.Index{Title: "Lantern Night", Parts: []handout.IndexPart{{Title: "Waltz", Dance: "Waltz", Files: []handout.IndexFile{{Path: "a.html", What: "a page"}}}}}.HTML(&index))
+	require.NoError(t, folders.Index{Title: "Lantern Night", Parts: []folders.IndexPart{{Title: "Waltz", Dance: "Waltz", Files: []folders.IndexFile{{Path: "a.html", What: "a page"}}}}}.HTML(&index))
 	pages["index"] = index.Bytes()
 	pages["playing"] = playAlong(t, lantern(t), wholeRoutine())
 	if testing.Short() { // one of each kind
@@ -492,6 +493,6 @@ func TestAValidatorFindsNoFault(t *testing.T) {
 		_, err := out.Write(playAlong(t, lantern(t), wholeRoutine()))
 		return err
 	}))
-	files = append(files, written(t, "index.html", func(out *bytes.Buffer) error { return handout.Index{Title: "Lantern Night"}.HTML(out) }))
+	files = append(files, written(t, "index.html", func(out *bytes.Buffer) error { return folders.Index{Title: "Lantern Night"}.HTML(out) }))
 	run(t, filepath.Join(os.Getenv("NODE_MODULES"), ".bin", "html-validate"), append([]string{"--preset", "standard"}, files...)...)
 }

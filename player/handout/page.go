@@ -68,15 +68,15 @@ func HTML(w io.Writer, name string, sheets ...Sheet) error {
 	if !p.Book {
 		p.Title = p.Programmes[0].Title
 	}
-	p.Style = style(paper, p.foot())
+	p.Style = Style(paper, p.foot())
 	if err := pageTemplate().Execute(w, p); err != nil {
 		return fmt.Errorf("write handout: %w", err)
 	}
 	return nil
 }
 
-// style returns how pages look, printed on a paper with a line at the foot of each.
-func style(paper Paper, foot string) template.CSS {
+// Style returns how pages look, printed on a paper with a line at the foot of each.
+func Style(paper Paper, foot string) template.CSS {
 	return template.CSS(strings.NewReplacer("/*paper*/", [...]string{A4: "A4", Letter: "letter"}[paper], "/*foot*/", foot).Replace(pageStyle))
 }
 
@@ -102,7 +102,7 @@ func (p *page) foot() string {
 func cssText(text string) string {
 	var b strings.Builder
 	b.WriteByte('"')
-	for _, r := range oneLine(text) {
+	for _, r := range OneLine(text) {
 		if strings.ContainsRune("\"\\<>", r) || r < ' ' {
 			fmt.Fprintf(&b, "\\%x ", r)
 		} else {

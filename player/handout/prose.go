@@ -141,7 +141,7 @@ func (r proseReader) block(n ast.Node) []block {
 		if n.HasClosure() {
 			text += string(n.ClosureLine.Value(r.src))
 		}
-		return []block{{Kind: "p", Spans: []span{{Text: oneLine(strings.TrimSpace(text))}}}}
+		return []block{{Kind: "p", Spans: []span{{Text: OneLine(strings.TrimSpace(text))}}}}
 	case *east.Table:
 		return []block{r.table(n)}
 	}
@@ -172,7 +172,7 @@ func (r proseReader) lines(n ast.Node) string {
 	var b strings.Builder
 	for i := range n.Lines().Len() {
 		line := n.Lines().At(i)
-		b.WriteString(oneLine(strings.TrimRight(string(line.Value(r.src)), "\r\n")) + "\n")
+		b.WriteString(OneLine(strings.TrimRight(string(line.Value(r.src)), "\r\n")) + "\n")
 	}
 	return b.String()
 }
@@ -180,7 +180,7 @@ func (r proseReader) lines(n ast.Node) string {
 // inline reads the text of a block; as says how it looks.
 func (r proseReader) inline(n ast.Node, as span) (spans []span) {
 	add := func(text string) {
-		as.Text = oneLine(text)
+		as.Text = OneLine(text)
 		spans = append(spans, as)
 	}
 	for child := n.FirstChild(); child != nil; child = child.NextSibling() {

@@ -34,7 +34,7 @@ func (k Table) CSV(w io.Writer, timeline *player.Timeline, o Options) error {
 	out.UseCRLF = true
 	for _, row := range k.rows(timeline, &o) {
 		for i, cell := range row {
-			row[i] = oneLine(cell)
+			row[i] = OneLine(cell)
 			if strings.ContainsAny(cell[:min(len(cell), 1)], "=+-@") {
 				row[i] = "'" + row[i]
 			}
@@ -55,7 +55,7 @@ func (k Table) TSV(w io.Writer, timeline *player.Timeline, o Options) error {
 	out := bufio.NewWriter(w)
 	for _, row := range k.rows(timeline, &o) {
 		for i, cell := range row {
-			row[i] = oneLine(cell) // without tabs
+			row[i] = OneLine(cell) // without tabs
 		}
 		fmt.Fprintln(out, strings.Join(row, "\t"))
 	}

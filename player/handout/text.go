@@ -111,7 +111,7 @@ func turnHeading(p *programme, side string) string {
 }
 
 func (t textWriter) heading(text, line string) {
-	text = oneLine(text)
+	text = OneLine(text)
 	fmt.Fprintf(t, "%s\n%s\n", text, strings.Repeat(line, min(max(runewidth.StringWidth(text), 1), textWidth)))
 }
 
@@ -147,7 +147,7 @@ func (t textWriter) table(rows [][]string, below func(row int) []string) {
 	for i, cells := range rows {
 		line := ""
 		for c, cell := range cells {
-			cell = oneLine(cell)
+			cell = OneLine(cell)
 			line += cell + strings.Repeat(" ", max(widths[c]-runewidth.StringWidth(cell), 0)+2)
 		}
 		fmt.Fprintln(t, strings.TrimRight(line, " "))
@@ -166,7 +166,7 @@ func (t textWriter) table(rows [][]string, below func(row int) []string) {
 func (t textWriter) cells(rows [][]string) {
 	head := rows[0]
 	for _, row := range rows[1:] {
-		fmt.Fprintf(t, "%s %s, %s %s\n", head[0], oneLine(row[0]), strings.ToLower(head[1]), oneLine(row[1]))
+		fmt.Fprintf(t, "%s %s, %s %s\n", head[0], OneLine(row[0]), strings.ToLower(head[1]), OneLine(row[1]))
 		for c, cell := range row[2:] {
 			if cell != "" {
 				t.paragraph(head[c+2]+": "+cell, "  ")
@@ -232,7 +232,7 @@ func (t textWriter) block(b block, indent string) {
 // of its own.
 func wrapped(text string, width int) (lines []string) {
 	line := ""
-	for _, word := range strings.Fields(oneLine(text)) {
+	for _, word := range strings.Fields(OneLine(text)) {
 		switch {
 		case line == "":
 			line = word

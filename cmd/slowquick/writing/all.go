@@ -14,6 +14,7 @@ import (
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/folders"
 	"dance.example/slowquick/player/songs"
 )
 
@@ -51,7 +52,7 @@ longer made are removed, unless you changed them. Other files stay.`,
 				}
 			}
 			sounds := d.sounds(cmd.Context(), t, nil)
-			class := handout.Class{Packed: packed, Progress: d.Progress, Track: func(o handout.Options) handout.ClickTrack { return d.clickTrack(t, sounds, o) }}
+			class := folders.Class{Packed: packed, Progress: d.Progress, Track: func(o handout.Options) handout.ClickTrack { return d.clickTrack(t, sounds, o) }}
 			for i, c := range list {
 				folder := ""
 				if len(list) > 1 {
@@ -72,7 +73,7 @@ longer made are removed, unless you changed them. Other files stay.`,
 				}
 			}
 			if len(list) > 1 {
-				class.AddBook(handout.BookTitle(args[0]))
+				class.AddBook(folders.BookTitle(args[0]))
 			}
 			return d.writeFolder(cmd.Context(), to, class.Folder)
 		},
@@ -88,8 +89,8 @@ longer made are removed, unless you changed them. Other files stay.`,
 }
 
 // writeFolder writes a folder: a new one as a whole or not at all, an existing one as
-// [handout.Folder.Renew] says.
-func (d desk) writeFolder(ctx context.Context, to flags.Target, f handout.Folder) error {
+// [folders.Folder.Renew] says.
+func (d desk) writeFolder(ctx context.Context, to flags.Target, f folders.Folder) error {
 	if to.Path == "" || to.Path == "-" {
 		return outcome.Usage(errors.New("name the folder to write: -o FOLDER"))
 	}
@@ -119,12 +120,12 @@ func (d desk) writeFolder(ctx context.Context, to flags.Target, f handout.Folder
 
 // wayOutOf says what became of a folder that could not be renewed.
 func wayOutOf(err error) string {
-	var e *handout.RenewError
+	var e *folders.RenewError
 	if !errors.As(err, &e) {
 		return ""
 	}
-	return map[handout.FolderState]string{
-		handout.Unchanged: "nothing in the folder was changed",
-		handout.PartlyNew: "some of its files are new; run the same command again to write the rest",
+	return map[folders.State]string{
+		folders.Unchanged: "nothing in the folder was changed",
+		folders.PartlyNew: "some of its files are new; run the same command again to write the rest",
 	}[e.State]
 }

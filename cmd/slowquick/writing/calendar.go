@@ -8,6 +8,7 @@ import (
 	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/folders"
 )
 
 func (d desk) writeCalendar() *cobra.Command {
@@ -45,7 +46,7 @@ the whole, up to tempo. The sheets of a folder are practised one after the other
 			}
 			name := list[0].Timeline.Score.Title
 			if len(list) > 1 {
-				name = handout.BookTitle(args[0])
+				name = folders.BookTitle(args[0])
 			}
 			return d.WriteTo(to.Path, to.Force, func(w io.Writer) error { return handout.Calendar(w, name, plans...) })
 		},

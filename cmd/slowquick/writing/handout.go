@@ -10,6 +10,7 @@ import (
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/folders"
 )
 
 func (d desk) writeHandout() *cobra.Command {
@@ -42,7 +43,7 @@ its figures (.md), or plain text (.txt). From a folder of sheets it makes a clas
 				o.Large = large
 				sheets[i] = handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
 			}
-			f, err := handoutWriter(format, to.Path, handout.BookTitle(args[0]), sheets)
+			f, err := handoutWriter(format, to.Path, folders.BookTitle(args[0]), sheets)
 			if err != nil {
 				return err
 			}

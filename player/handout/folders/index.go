@@ -1,4 +1,4 @@
-package handout
+package folders
 
 import (
 	_ "embed"
@@ -10,6 +10,8 @@ import (
 	"sync"
 
 	"golang.org/x/net/html"
+
+	"dance.example/slowquick/player/handout"
 )
 
 //go:embed index.html
@@ -74,7 +76,7 @@ func (x Index) HTML(w io.Writer) error {
 	page := struct {
 		Index
 		Style template.CSS
-	}{x, style(A4, "")}
+	}{x, handout.Style(handout.A4, "")}
 	if err := indexTemplate().Execute(w, page); err != nil {
 		return fmt.Errorf("write index: %w", err)
 	}

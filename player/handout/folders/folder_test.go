@@ -1,6 +1,6 @@
 //go:build unix
 
-package handout_test
+package folders_test
 
 import (
 	"bytes"
@@ -14,12 +14,13 @@ import (
 	"strings"
 	"testing"
 
-	"dance.example/slowquick/player/handout"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/handout/folders"
 )
 
-// heldBy gives the texts of a folder's files by their paths.
+// heldBy returns the texts of a folder's files by their paths.
 func heldBy(t testing.TB, folder string) map[string]string {
 	t.Helper()
 	held := map[string]string{}
@@ -35,8 +36,8 @@ func heldBy(t testing.TB, folder string) map[string]string {
 }
 
 // folderOf is a folder of files that hold a text.
-func folderOf(text string, names ...string) *handout.Folder {
-	f := &handout.Folder{Index: handout.Index{Title: text, Parts: []handout.IndexPart{{}}}}
+func folderOf(text string, names ...string) *folders.Folder {
+	f := &folders.Folder{Index: folders.Index{Title: text, Parts: []folders.IndexPart{{}}}}
 	for _, name := range names {
 		add(f, name, func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
 	}
@@ -44,9 +45,9 @@ func folderOf(text string, names ...string) *handout.Folder {
 }
 
 // add adds a file to a folder and its index.
-func add(f *handout.Folder, name string, write func(io.Writer) error) {
-	f.Files = append(f.Files, handout.FolderFile{Path: name, Write: write})
-	f.Index.Parts[0].Files = append(f.Index.Parts[0].Files, handout.IndexFile{Path: name})
+func add(f *folders.Folder, name string, write func(io.Writer) error) {
+	f.Files = append(f.Files, folders.File{Path: name, Write: write})
+	f.Index.Parts[0].Files = append(f.Index.Parts[0].Files, folders.IndexFile{Path: name})
 }
 
 // TestAFolderIsAsItWasUntilAllIsMade: a failure half-way changes nothing in a folder and leaves nothing

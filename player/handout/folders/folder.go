@@ -1,4 +1,6 @@
-package handout
+// Package folders writes all handouts of a class into a folder with an index page: a new folder appears
+// whole, and one that exists is renewed without harm to what is in it. Begin with [Class].
+package folders
 
 import (
 	"context"
@@ -18,11 +20,11 @@ import (
 // Folder is a folder of files with an index page that lists them.
 type Folder struct {
 	Index Index
-	Files []FolderFile
+	Files []File
 }
 
-// FolderFile is a file of a folder.
-type FolderFile struct {
+// File is a file of a folder.
+type File struct {
 	Path  string // with slashes, from the folder
 	Write func(io.Writer) error
 }
@@ -30,20 +32,20 @@ type FolderFile struct {
 // indexPage is the name of the index page.
 const indexPage = "index.html"
 
-// FolderState says what became of a folder that could not be renewed.
-type FolderState int
+// State says what became of a folder that could not be renewed.
+type State int
 
 // The states.
 const (
-	Unchanged  FolderState = iota
-	PartlyNew              // some files are new, the index isn't, and each file is whole
-	OldRemains             // all files but the index are new, and some that are no longer made remain
+	Unchanged  State = iota
+	PartlyNew        // some files are new, the index isn't, and each file is whole
+	OldRemains       // all files but the index are new, and some that are no longer made remain
 )
 
 // RenewError says why a folder could not be renewed, and what became of it.
 type RenewError struct {
 	Err   error
-	State FolderState
+	State State
 }
 
 func (e *RenewError) Error() string { return e.Err.Error() }
@@ -71,7 +73,7 @@ func (f *Folder) Renew(ctx context.Context, folder string) error {
 			return &RenewError{fmt.Errorf("write %s: it is not a regular file", path), Unchanged}
 		}
 	}
-	failed := func(err error, state FolderState) error {
+	failed := func(err error, state State) error {
 		return &RenewError{fmt.Errorf("write %s: %w", folder, err), state}
 	}
 	old := listed(folder)

@@ -1,4 +1,4 @@
-package handout
+package folders
 
 import (
 	"context"
@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"dance.example/slowquick/player/drawing"
+	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/routine/floor"
 )
 
@@ -18,27 +19,27 @@ import (
 // the first sheet, or of the book.
 type Class struct {
 	Folder
-	Track    func(Options) ClickTrack              // makes the track of a sheet
-	Packed   bool                                  // tracks are FLAC files
-	Progress func(name string) func(share float64) // returns the [ClickTrack.Progress] of a track
+	Track    func(handout.Options) handout.ClickTrack // makes the track of a sheet
+	Packed   bool                                     // tracks are FLAC files
+	Progress func(name string) func(share float64)    // returns the [handout.ClickTrack.Progress] of a track
 
 	folder string // of the sheet that was added last; "" for none
-	sheets []Sheet
+	sheets []handout.Sheet
 	tracks []playlistTrack
 }
 
 // Add adds all kinds of handout of a sheet but a practice plan, in a folder of its own unless that
 // is "". What tells times begins with the track. It fails if the track does not fit a WAV file.
-func (c *Class) Add(folder string, sheet Sheet) error {
+func (c *Class) Add(folder string, sheet handout.Sheet) error {
 	timeline, o := sheet.Line, sheet.Options
 	score := timeline.Score
 	made := c.Track(o)
-	name, write := "track.flac", ClickTrack.FLAC
+	name, write := "track.flac", handout.ClickTrack.FLAC
 	if !c.Packed {
 		if err := made.FitsWAV(timeline); err != nil {
 			return err
 		}
-		name, write = "track.wav", ClickTrack.WAV
+		name, write = "track.wav", handout.ClickTrack.WAV
 	}
 	if c.Index.Title == "" {
 		c.Index.Title = score.Title
@@ -47,11 +48,11 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 	c.Index.Parts = append(c.Index.Parts, IndexPart{Title: score.Title, Dance: score.Dance.Name})
 	large := sheet
 	large.Options.Large = true
-	c.file("handout.html", "charts and plans, to read and to print", func(w io.Writer) error { return HTML(w, "", sheet) })
-	c.file("handout-large.html", "the same in large print", func(w io.Writer) error { return HTML(w, "", large) })
-	c.file("handout.pdf", "charts and plans as pages to print (PDF)", func(w io.Writer) error { return PDF(w, "", sheet) })
-	c.file("handout.md", "the sheet with all its figures, to change and to dance", func(w io.Writer) error { return Markdown(w, sheet) })
-	c.file("handout.txt", "the same as plain text", func(w io.Writer) error { return Text(w, sheet) })
+	c.file("handout.html", "charts and plans, to read and to print", func(w io.Writer) error { return handout.HTML(w, "", sheet) })
+	c.file("handout-large.html", "the same in large print", func(w io.Writer) error { return handout.HTML(w, "", large) })
+	c.file("handout.pdf", "charts and plans as pages to print (PDF)", func(w io.Writer) error { return handout.PDF(w, "", sheet) })
+	c.file("handout.md", "the sheet with all its figures, to change and to dance", func(w io.Writer) error { return handout.Markdown(w, sheet) })
+	c.file("handout.txt", "the same as plain text", func(w io.Writer) error { return handout.Text(w, sheet) })
 	c.file("plan.svg", "where the feet go, on one sheet of paper after the other", func(w io.Writer) error {
 		return drawing.Paper{Shown: o.Shown}.SVG(w, floor.Trace(score))
 	})
@@ -67,26 +68,28 @@ func (c *Class) Add(folder string, sheet Sheet) error {
 	}
 	c.tracks = append(c.tracks, playlistTrack{path.Join(folder, name), score.Title, made.Seconds(timeline)})
 	o.Before = made.Before(timeline)
-	c.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return MIDI(w, timeline, o) })
-	for k, of := range CaptionNames {
-		k := Captions(k)
+	c.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return handout.MIDI(w, timeline, o) })
+	for k, of := range handout.CaptionNames {
+		k := handout.Captions(k)
 		c.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, timeline, o) })
 		c.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, timeline, o) })
 	}
-	for _, k := range []Table{Charts, Order} {
-		c.file(TableNames[k]+".csv", TableNames[k]+" as a table for spreadsheets (CSV)", func(w io.Writer) error { return k.CSV(w, timeline, o) })
+	for _, k := range []handout.Table{handout.Charts, handout.Order} {
+		c.file(handout.TableNames[k]+".csv", handout.TableNames[k]+" as a table for spreadsheets (CSV)", func(w io.Writer) error { return k.CSV(w, timeline, o) })
 	}
-	c.file("cards.tsv", "questions and answers for programs that teach with cards (TSV)", func(w io.Writer) error { return Cards.TSV(w, timeline, o) })
-	c.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return JSON(w, timeline, o) })
+	c.file("cards.tsv", "questions and answers for programs that teach with cards (TSV)", func(w io.Writer) error { return handout.Cards.TSV(w, timeline, o) })
+	c.file("timeline.json", "every beat and step with its time, for programs (JSON)", func(w io.Writer) error { return handout.JSON(w, timeline, o) })
 	c.lastPart().Note = fmt.Sprintf("The track, the MIDI file, the captions and the timeline begin together: the first count is %.3g s after the start.", o.Before)
 	return nil
 }
 
 // AddCalendar adds a practice plan of the sheet that was added last.
-func (c *Class) AddCalendar(when Practice) {
+func (c *Class) AddCalendar(when handout.Practice) {
 	sheet := c.sheets[len(c.sheets)-1]
 	what := fmt.Sprintf("a practice plan for your calendar, at %02d:%02d", int(when.At.Hours()), int(when.At.Minutes())%60)
-	c.file("practice.ics", what, func(w io.Writer) error { return Calendar(w, sheet.Line.Score.Title, Plan{sheet, when}) })
+	c.file("practice.ics", what, func(w io.Writer) error {
+		return handout.Calendar(w, sheet.Line.Score.Title, handout.Plan{Sheet: sheet, Practice: when})
+	})
 }
 
 // AddBook adds the class book of all sheets that were added, and a playlist of their tracks.
@@ -94,9 +97,9 @@ func (c *Class) AddBook(title string) {
 	const name, list = "book.html", "tracks.m3u8"
 	c.Index.Title = title
 	files := []IndexFile{{Path: name, What: "the class book: all handouts, with contents"}, {Path: list, What: "a playlist of all tracks (M3U)"}}
-	c.Files = append(c.Files, FolderFile{Path: list, Write: func(w io.Writer) error { return playlist(w, title, c.tracks) }})
+	c.Files = append(c.Files, File{Path: list, Write: func(w io.Writer) error { return playlist(w, title, c.tracks) }})
 	c.Index.Parts = append([]IndexPart{{Files: files}}, c.Index.Parts...)
-	c.Files = append(c.Files, FolderFile{Path: name, Write: func(w io.Writer) error { return HTML(w, title, c.sheets...) }})
+	c.Files = append(c.Files, File{Path: name, Write: func(w io.Writer) error { return handout.HTML(w, title, c.sheets...) }})
 }
 
 // file adds a file of the sheet that was added last.
@@ -104,7 +107,7 @@ func (c *Class) file(name, what string, write func(io.Writer) error) {
 	if c.folder != "" {
 		name = c.folder + "/" + name
 	}
-	c.Files = append(c.Files, FolderFile{Path: name, Write: write})
+	c.Files = append(c.Files, File{Path: name, Write: write})
 	part := c.lastPart()
 	part.Files = append(part.Files, IndexFile{Path: name, What: what})
 }
