@@ -50,7 +50,7 @@ func (t ClickTrack) wav(w io.Writer, timeline *player.Timeline, tagged bool) err
 		if err != nil {
 			return err
 		}
-		chunks = wavTags(&tags, t.Rate)
+		chunks = tags.RIFF(t.Rate)
 	}
 	return t.render(timeline, 0, 1, func(s beep.Streamer, frames int64) error {
 		return audio.WriteWAV(w, s, t.Rate, t.Bits, frames, chunks)

@@ -1,6 +1,6 @@
-// Package encoder has sound compressed by one of the computer's programs: ffmpeg, lame or opusenc. The
-// sound keeps its place in time: players that read what the program wrote about its delay, as browsers
-// do, start with the first sample that was given.
+// Package encoder packs sound, with tags: as FLAC by itself, else by one of the computer's programs,
+// ffmpeg, lame or opusenc. The sound keeps its place in time: players that read what the program wrote
+// about its delay, as browsers do, start with the first sample that was given.
 package encoder
 
 import (

@@ -16,7 +16,7 @@ func id3(tags *Tags) []byte {
 		if words == "" {
 			return nil
 		}
-		return frame(id, append([]byte{utf8Text}, words...))
+		return textFrame(id, append([]byte{utf8Text}, words...))
 	}
 	frames.Write(text("TIT2", tags.Title))
 	frames.Write(text("TCON", tags.Genre))
@@ -24,7 +24,7 @@ func id3(tags *Tags) []byte {
 		frames.Write(text("TBPM", fmt.Sprintf("%.0f", tags.Tempo)))
 	}
 	if tags.Comment != "" {
-		frames.Write(frame("COMM", append([]byte{utf8Text, 'e', 'n', 'g', 0}, tags.Comment...)))
+		frames.Write(textFrame("COMM", append([]byte{utf8Text, 'e', 'n', 'g', 0}, tags.Comment...)))
 	}
 	chapters := tags.Chapters[:min(len(tags.Chapters), 255)] // as many as a table of contents counts
 	contents := []byte("toc\x00")
@@ -35,10 +35,10 @@ func id3(tags *Tags) []byte {
 		body := binary.BigEndian.AppendUint32(name, uint32(1000*c.From+0.5))
 		body = binary.BigEndian.AppendUint32(body, uint32(1000*tags.end(i)+0.5))
 		body = append(body, bytes.Repeat([]byte{0xff}, 8)...) // no places in bytes
-		frames.Write(frame("CHAP", append(body, text("TIT2", c.Name)...)))
+		frames.Write(textFrame("CHAP", append(body, text("TIT2", c.Name)...)))
 	}
 	if len(chapters) > 0 {
-		frames.Write(frame("CTOC", contents))
+		frames.Write(textFrame("CTOC", contents))
 	}
 	head := append([]byte("ID3\x04\x00\x00"), size(frames.Len())...)
 	return append(head, frames.Bytes()...)
@@ -46,7 +46,7 @@ func id3(tags *Tags) []byte {
 
 const utf8Text = 3
 
-func frame(id string, body []byte) []byte {
+func textFrame(id string, body []byte) []byte {
 	out := append([]byte(id), size(len(body))...)
 	return append(append(out, 0, 0), body...) // no flags
 }

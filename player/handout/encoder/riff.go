@@ -1,28 +1,26 @@
-package handout
+package encoder
 
 import (
 	"encoding/binary"
 	"math"
-
-	"dance.example/slowquick/player/handout/encoder"
 )
 
-// wavTags returns tags as the chunks of a WAV file: a cue point with a label for each chapter, and a list
+// RIFF returns the tags as the chunks of a WAV file: a cue point with a label for each chapter, and a list
 // of texts, in UTF-8.
 //
 // Source: Microsoft and IBM, Multimedia Programming Interface and Data Specifications 1.0 (1991), RIFF
 // WAVE: cue points, associated data list, INFO list.
-func wavTags(tags *encoder.Tags, rate int) []byte {
+func (t *Tags) RIFF(rate int) []byte {
 	le := binary.LittleEndian
-	cues, labels, info := le.AppendUint32(nil, uint32(len(tags.Chapters))), []byte("adtl"), []byte("INFO")
-	for i, c := range tags.Chapters {
+	cues, labels, info := le.AppendUint32(nil, uint32(len(t.Chapters))), []byte("adtl"), []byte("INFO")
+	for i, c := range t.Chapters {
 		id, frame := uint32(i+1), uint32(min(math.Round(c.From*float64(rate)), math.MaxUint32))
 		cues = le.AppendUint32(le.AppendUint32(cues, id), frame)
 		cues = append(cues, "data"...)
 		cues = le.AppendUint32(append(cues, make([]byte, 8)...), frame)
 		labels = append(labels, riffChunk("labl", append(append(le.AppendUint32(nil, id), c.Name...), 0))...)
 	}
-	for _, text := range [][2]string{{"INAM", tags.Title}, {"IGNR", tags.Genre}, {"ICMT", tags.Comment}} {
+	for _, text := range [][2]string{{"INAM", t.Title}, {"IGNR", t.Genre}, {"ICMT", t.Comment}} {
 		info = append(info, riffChunk(text[0], append([]byte(text[1]), 0))...)
 	}
 	return append(append(riffChunk("cue ", cues), riffChunk("LIST", labels)...), riffChunk("LIST", info)...)
