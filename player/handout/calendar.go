@@ -14,6 +14,7 @@ import (
 	"github.com/emersion/go-ical"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 )
 
 // Practice says when a class practises.
@@ -56,7 +57,7 @@ func Calendar(w io.Writer, name string, plans ...Plan) error {
 	c.Props.SetText(ical.PropVersion, "2.0")
 	c.Props.SetText(ical.PropProductID, "-//Slowquick//Practice plan//EN")
 	for _, key := range []string{ical.PropName, "X-WR-CALNAME"} {
-		c.Props.SetText(key, OneLine(name))
+		c.Props.SetText(key, harmless.Handout(name))
 	}
 	titles := map[string]int{}
 	for _, plan := range plans {
@@ -92,7 +93,7 @@ func (p *programme) event(e *evening, when Practice) *ical.Event {
 	event.Props.SetDateTime(ical.PropDateTimeStamp, when.Made.UTC())
 	event.Props.Set(&ical.Prop{Name: ical.PropDateTimeStart, Value: e.day.Add(when.At).Format("20060102T150405")})
 	event.Props.Set(&ical.Prop{Name: ical.PropDuration, Value: fmt.Sprintf("PT%dM", int(when.Length.Minutes()))})
-	summary := OneLine(p.Title + ": " + p.subject(e))
+	summary := harmless.Handout(p.Title + ": " + p.subject(e))
 	event.Props.SetText(ical.PropSummary, summary)
 	event.Props.SetText(ical.PropDescription, p.task(e))
 	if when.Remind > 0 {
@@ -223,7 +224,7 @@ func (p *programme) task(e *evening) string {
 	}
 	for _, o := range p.Order[e.from:e.to] {
 		f := &p.Figures[o.Figure-1]
-		lines = append(lines, OneLine(fmt.Sprintf("%d. %s: %s", o.Number, o.Name, f.Spoken)))
+		lines = append(lines, harmless.Handout(fmt.Sprintf("%d. %s: %s", o.Number, o.Name, f.Spoken)))
 	}
 	if e.last {
 		lines = append(lines, "Dance the whole to the end, whatever happens on the way.")

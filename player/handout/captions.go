@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 )
 
 // Captions is what the captions of a film show.
@@ -105,10 +106,10 @@ func stamp(seconds float64, point string) string {
 var vttEscapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;")
 
 // vttText escapes text so that nothing in it is a tag, or the arrow of a time.
-func vttText(text string) string { return vttEscapes.Replace(OneLine(text)) }
+func vttText(text string) string { return vttEscapes.Replace(harmless.Handout(text)) }
 
 // srtText does the same for SubRip, which has no escapes: a letter without width (U+2060) follows
 // whatever would begin a tag or make an arrow.
-func srtText(text string) string { return srtMarks.Replace(OneLine(text)) }
+func srtText(text string) string { return srtMarks.Replace(harmless.Handout(text)) }
 
 var srtMarks = strings.NewReplacer("<", "<\u2060", "{", "{\u2060", "-->", "--\u2060>")

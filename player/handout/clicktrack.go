@@ -10,6 +10,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout/encoder"
+	"dance.example/slowquick/player/harmless"
 )
 
 // ClickTrack says how a routine is rendered.
@@ -67,9 +68,9 @@ func (t ClickTrack) tags(timeline *player.Timeline) (encoder.Tags, error) {
 	}
 	d := timeline.Score.Dance
 	tempo := timeline.OwnTempo().Scaled(r.runThroughs[0].Percent)
-	tags := encoder.Tags{Title: OneLine(timeline.Score.Title), Genre: OneLine(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.end}
+	tags := encoder.Tags{Title: harmless.Handout(timeline.Score.Title), Genre: harmless.Handout(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.end}
 	for _, c := range Chapters.laidOut(r, &o) {
-		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: OneLine(c.text)})
+		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: harmless.Handout(c.text)})
 	}
 	tags.Chapters[0].From = 0
 	return tags, nil

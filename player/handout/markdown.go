@@ -11,6 +11,8 @@ import (
 
 	"github.com/mattn/go-runewidth"
 
+	"dance.example/slowquick/player/handout/prose"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
 )
 
@@ -97,9 +99,9 @@ func (m markdownWriter) order() {
 	}
 	for _, b := range m.Prose.Order {
 		if b.Kind == "ul" { // below the last item it would be read as that item's settings
-			b = block{Kind: "quote", Items: [][]block{{b}}}
+			b = prose.Block{Kind: "quote", Items: [][]prose.Block{{b}}}
 		}
-		m.blocks([]block{b}, "")
+		m.blocks([]prose.Block{b}, "")
 	}
 }
 
@@ -245,19 +247,19 @@ func columnWidths(rows [][]string) []int {
 }
 
 // blocks writes prose; each line begins with indent.
-func (m markdownWriter) blocks(blocks []block, indent string) {
+func (m markdownWriter) blocks(blocks []prose.Block, indent string) {
 	for _, b := range blocks {
 		fmt.Fprintln(m, strings.TrimRight(indent, " "))
 		m.block(b, indent)
 	}
 }
 
-func (m markdownWriter) block(b block, indent string) {
+func (m markdownWriter) block(b prose.Block, indent string) {
 	switch b.Kind {
 	case "p":
 		fmt.Fprintf(m, "%s%s\n", indent, mdSpans(b.Spans))
 	case "h":
-		fmt.Fprintf(m, "%s**%s**\n", indent, mdLine(plainText(b.Spans)))
+		fmt.Fprintf(m, "%s**%s**\n", indent, mdLine(prose.PlainText(b.Spans)))
 	case "ol", "ul":
 		for i, item := range b.Items {
 			mark := "- "
@@ -302,7 +304,7 @@ func (m markdownWriter) block(b block, indent string) {
 }
 
 // mdSpans returns a run of text on one line.
-func mdSpans(spans []span) string {
+func mdSpans(spans []prose.Span) string {
 	var b strings.Builder
 	for _, s := range spans {
 		text := s.Text
@@ -327,12 +329,12 @@ func mdSpans(spans []span) string {
 var mdEscapes = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", `\<`, ">", `\>`, "|", `\|`, "&", `\&`, "#", `\#`, "~", `\~`)
 
 // mdText escapes text so that nothing in it is markup.
-func mdText(text string) string { return mdEscapes.Replace(OneLine(text)) }
+func mdText(text string) string { return mdEscapes.Replace(harmless.Handout(text)) }
 
 // mdName escapes a name, or what the program reads again: only what would be a tag, a link, an entity
 // or a cell of its own, as the program takes a backslash for a letter.
 func mdName(text string) string {
-	text = OneLine(text)
+	text = harmless.Handout(text)
 	var b strings.Builder
 	for i, r := range text {
 		after := text[i+utf8.RuneLen(r):]

@@ -7,6 +7,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout/smf"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
 )
 
@@ -120,8 +121,8 @@ func named(name string) *smf.Track {
 
 // conduct writes the title, metres, tempi and markers.
 func (m score) conduct(t *smf.Track) error {
-	t.Text(0, smf.Name, OneLine(m.timeline.Score.Title))
-	t.Text(0, smf.Text, OneLine(m.timeline.Score.Dance.Name))
+	t.Text(0, smf.Name, harmless.Handout(m.timeline.Score.Title))
+	t.Text(0, smf.Text, harmless.Handout(m.timeline.Score.Dance.Name))
 	m.metres(t)
 	micros := 0
 	if m.before > 0 {
@@ -143,7 +144,7 @@ func (m score) conduct(t *smf.Track) error {
 			micros = now
 		}
 		if c.Begins {
-			t.Text(int64(c.At), smf.Marker, OneLine(m.timeline.Score.Passages[m.timeline.Events[c.Event].Passage].Name()))
+			t.Text(int64(c.At), smf.Marker, harmless.Handout(m.timeline.Score.Passages[m.timeline.Events[c.Event].Passage].Name()))
 		}
 	}
 	return nil
@@ -293,7 +294,7 @@ func (m score) lyrics() *smf.Track {
 	t := named("Count")
 	for i := range m.counts {
 		if c := &m.counts[i]; c.Said != "" {
-			t.Text(int64(c.At), smf.Lyric, OneLine(c.Said))
+			t.Text(int64(c.At), smf.Lyric, harmless.Handout(c.Said))
 		}
 	}
 	return t
@@ -308,7 +309,7 @@ func (m score) steps(p routine.Partner) *smf.Track {
 			continue
 		}
 		if s := m.timeline.Events[c.Event].Steps[p]; s != nil {
-			t.Text(int64(c.At), smf.Text, OneLine(s.Words()))
+			t.Text(int64(c.At), smf.Text, harmless.Handout(s.Words()))
 		}
 	}
 	return t

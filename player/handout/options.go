@@ -4,8 +4,6 @@
 package handout
 
 import (
-	"strings"
-
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 )
@@ -72,12 +70,4 @@ func (o *Options) partners() (list []routine.Partner) {
 // course dances what the options say, from frame 0 on.
 func (o *Options) course(rate int, sounds player.Sounds, timeline *player.Timeline) *player.Course {
 	return player.NewCourse(rate, sounds, timeline, o.Settings).Through(0, timeline, o.part(timeline), o.times(), o.Settings)
-}
-
-// separators are line ends to some programs.
-var separators = strings.NewReplacer("\u2028", "\uFFFD", "\u2029", "\uFFFD")
-
-// OneLine makes text from a sheet harmless everywhere; see [routine.Plain].
-func OneLine(text string) string {
-	return separators.Replace(routine.Plain(strings.ToValidUTF8(text, "\uFFFD")))
 }

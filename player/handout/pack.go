@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/mattn/go-runewidth"
+
+	"dance.example/slowquick/player/handout/prose"
 )
 
 // pack puts figures in the order in which they fill pages: each page takes the next figure, and of those
@@ -176,9 +178,9 @@ func (p *pagePart) closing() float64 {
 }
 
 // blocks returns about how high prose is.
-func (p *pagePart) blocks(list []block, width float64) (high float64) {
+func (p *pagePart) blocks(list []prose.Block, width float64) (high float64) {
 	for _, b := range list {
-		high += 2 + lines(plainText(b.Spans), width, letter)*line
+		high += 2 + lines(prose.PlainText(b.Spans), width, letter)*line
 		for _, item := range b.Items {
 			high += p.blocks(item, width-10)
 		}

@@ -10,6 +10,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/drawing"
+	"dance.example/slowquick/player/harmless"
 )
 
 //go:embed page.html
@@ -102,7 +103,7 @@ func (p *page) foot() string {
 func cssText(text string) string {
 	var b strings.Builder
 	b.WriteByte('"')
-	for _, r := range OneLine(text) {
+	for _, r := range harmless.Handout(text) {
 		if strings.ContainsRune("\"\\<>", r) || r < ' ' {
 			fmt.Fprintf(&b, "\\%x ", r)
 		} else {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"dance.example/slowquick/player/drawing"
+	"dance.example/slowquick/player/handout/prose"
 	"dance.example/slowquick/player/pages"
 	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/typeface"
@@ -318,13 +319,13 @@ func chartTable(sheet *programme, f *figurePart) pages.Table {
 }
 
 // blocks sets a sheet's prose.
-func blocks(c *pages.Column, list []block) {
+func blocks(c *pages.Column, list []prose.Block) {
 	for _, b := range list {
 		setBlock(c, b)
 	}
 }
 
-func setBlock(c *pages.Column, b block) {
+func setBlock(c *pages.Column, b prose.Block) {
 	const indent = 1.8 // of the letters' size
 	switch b.Kind {
 	case "ol", "ul":
@@ -350,14 +351,14 @@ func setBlock(c *pages.Column, b block) {
 	case "table":
 		c.Table(proseTable(b))
 	case "h":
-		c.Text(styledSpans(plainText(b.Spans), typeface.Bold))
+		c.Text(styledSpans(prose.PlainText(b.Spans), typeface.Bold))
 	default:
 		c.Text(styles(b.Spans))
 	}
 }
 
 // styles returns spans in the letters of their styles.
-func styles(spans []span) (list []pages.Span) {
+func styles(spans []prose.Span) (list []pages.Span) {
 	for _, s := range spans {
 		style := typeface.Regular
 		switch {
@@ -373,12 +374,12 @@ func styles(spans []span) (list []pages.Span) {
 	return list
 }
 
-func proseTable(b block) (t pages.Table) {
+func proseTable(b prose.Block) (t pages.Table) {
 	for i, cells := range b.Rows {
 		var row []pages.Cell
 		for _, cell := range cells {
 			if i == 0 {
-				t.Heads = append(t.Heads, plainText(cell))
+				t.Heads = append(t.Heads, prose.PlainText(cell))
 			} else {
 				row = append(row, pages.Cell{Spans: styles(cell)})
 			}

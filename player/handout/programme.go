@@ -9,6 +9,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout/prose"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -19,7 +20,7 @@ type programme struct {
 	Dance   string
 	Side    string // whose steps are shown, if not both partners'
 	Facts   []fact
-	Prose   sheetProse
+	Prose   prose.Sheet
 	Order   []orderItem
 	Figures []figurePart
 	Sides   []string // "Leader", "Follower": whose steps the charts have
@@ -48,7 +49,7 @@ type figurePart struct {
 	Number      int // from 1
 	Name        string
 	Facts       []fact
-	Prose       []block
+	Prose       []prose.Block
 	Styled      bool // Said is not what the chart counts
 	Spoken      string
 	Rows        []chartRow
@@ -73,7 +74,7 @@ type chartRow struct {
 // newProgramme collects what is said about a sheet.
 func newProgramme(timeline *player.Timeline, o Options) *programme {
 	s := timeline.Score
-	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: readProse(s), timeline: timeline, path: floor.Trace(s), set: o}
+	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: prose.Read(s), timeline: timeline, path: floor.Trace(s), set: o}
 	for _, q := range o.partners() {
 		p.Sides = append(p.Sides, title(q.String()))
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
 )
 
@@ -74,7 +75,7 @@ func readable(steps []*routine.Step, seconds float64) (text string) {
 	fits := func(list []*routine.Step, say func(*routine.Step) string, between, after string) bool {
 		var words []string
 		for _, s := range list {
-			words = append(words, OneLine(say(s)))
+			words = append(words, harmless.Handout(say(s)))
 		}
 		text = strings.Join(words, between) + after
 		return utf8.RuneCountInString(text) <= most

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
 )
 
@@ -34,7 +35,7 @@ func (k Table) CSV(w io.Writer, timeline *player.Timeline, o Options) error {
 	out.UseCRLF = true
 	for _, row := range k.rows(timeline, &o) {
 		for i, cell := range row {
-			row[i] = OneLine(cell)
+			row[i] = harmless.Handout(cell)
 			if strings.ContainsAny(cell[:min(len(cell), 1)], "=+-@") {
 				row[i] = "'" + row[i]
 			}
@@ -55,7 +56,7 @@ func (k Table) TSV(w io.Writer, timeline *player.Timeline, o Options) error {
 	out := bufio.NewWriter(w)
 	for _, row := range k.rows(timeline, &o) {
 		for i, cell := range row {
-			row[i] = OneLine(cell) // without tabs
+			row[i] = harmless.Handout(cell) // without tabs
 		}
 		fmt.Fprintln(out, strings.Join(row, "\t"))
 	}

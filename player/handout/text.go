@@ -8,6 +8,9 @@ import (
 	"strings"
 
 	"github.com/mattn/go-runewidth"
+
+	"dance.example/slowquick/player/handout/prose"
+	"dance.example/slowquick/player/harmless"
 )
 
 // textWidth is the width of plain text in columns: as many as fit a page.
@@ -111,7 +114,7 @@ func turnHeading(p *programme, side string) string {
 }
 
 func (t textWriter) heading(text, line string) {
-	text = OneLine(text)
+	text = harmless.Handout(text)
 	fmt.Fprintf(t, "%s\n%s\n", text, strings.Repeat(line, min(max(runewidth.StringWidth(text), 1), textWidth)))
 }
 
@@ -147,7 +150,7 @@ func (t textWriter) table(rows [][]string, below func(row int) []string) {
 	for i, cells := range rows {
 		line := ""
 		for c, cell := range cells {
-			cell = OneLine(cell)
+			cell = harmless.Handout(cell)
 			line += cell + strings.Repeat(" ", max(widths[c]-runewidth.StringWidth(cell), 0)+2)
 		}
 		fmt.Fprintln(t, strings.TrimRight(line, " "))
@@ -166,7 +169,7 @@ func (t textWriter) table(rows [][]string, below func(row int) []string) {
 func (t textWriter) cells(rows [][]string) {
 	head := rows[0]
 	for _, row := range rows[1:] {
-		fmt.Fprintf(t, "%s %s, %s %s\n", head[0], OneLine(row[0]), strings.ToLower(head[1]), OneLine(row[1]))
+		fmt.Fprintf(t, "%s %s, %s %s\n", head[0], harmless.Handout(row[0]), strings.ToLower(head[1]), harmless.Handout(row[1]))
 		for c, cell := range row[2:] {
 			if cell != "" {
 				t.paragraph(head[c+2]+": "+cell, "  ")
@@ -181,14 +184,14 @@ func (t textWriter) paragraph(text, indent string) {
 	}
 }
 
-func (t textWriter) blocks(blocks []block, indent string) {
+func (t textWriter) blocks(blocks []prose.Block, indent string) {
 	for _, b := range blocks {
 		fmt.Fprintln(t)
 		t.block(b, indent)
 	}
 }
 
-func (t textWriter) block(b block, indent string) {
+func (t textWriter) block(b prose.Block, indent string) {
 	switch b.Kind {
 	case "code":
 		for _, s := range b.Spans {
@@ -201,7 +204,7 @@ func (t textWriter) block(b block, indent string) {
 			mark := cmp.Or(map[string]string{"ul": "- ", "quote": "  "}[b.Kind], fmt.Sprintf("%d. ", i+1))
 			for k, part := range item {
 				if k == 0 && part.Kind == "p" {
-					lines := wrapped(plainText(part.Spans), textWidth-len(indent)-len(mark))
+					lines := wrapped(prose.PlainText(part.Spans), textWidth-len(indent)-len(mark))
 					for n, l := range lines {
 						if n > 0 {
 							mark = strings.Repeat(" ", len(mark))
@@ -218,13 +221,13 @@ func (t textWriter) block(b block, indent string) {
 		for _, row := range b.Rows {
 			var cells []string
 			for _, cell := range row {
-				cells = append(cells, plainText(cell))
+				cells = append(cells, prose.PlainText(cell))
 			}
 			rows = append(rows, cells)
 		}
 		t.table(rows, nil)
 	default:
-		t.paragraph(plainText(b.Spans), indent)
+		t.paragraph(prose.PlainText(b.Spans), indent)
 	}
 }
 
@@ -232,7 +235,7 @@ func (t textWriter) block(b block, indent string) {
 // of its own.
 func wrapped(text string, width int) (lines []string) {
 	line := ""
-	for _, word := range strings.Fields(OneLine(text)) {
+	for _, word := range strings.Fields(harmless.Handout(text)) {
 		switch {
 		case line == "":
 			line = word

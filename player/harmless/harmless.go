@@ -1,5 +1,6 @@
 // Package harmless makes text from elsewhere, such as a sheet or the name of a
-// device, fit to be shown on a terminal. Begin with [Line].
+// device, fit to be shown on a terminal, see [Line],
+// or written to a file that other programs read, see [Handout].
 package harmless
 
 import (
@@ -93,4 +94,12 @@ func JSON(text []byte) []byte {
 		}
 	}
 	return out.Bytes()
+}
+
+// separators are line ends to some programs.
+var separators = strings.NewReplacer("\u2028", "\uFFFD", "\u2029", "\uFFFD")
+
+// Handout returns text as one line of valid UTF-8 that is harmless in every file; see [routine.Plain].
+func Handout(text string) string {
+	return separators.Replace(routine.Plain(strings.ToValidUTF8(text, "\uFFFD")))
 }

@@ -1,4 +1,5 @@
-package handout
+// Package prose reads what a sheet says to people beside its order and charts. Begin with [Read].
+package prose
 
 import (
 	"bufio"
@@ -13,48 +14,49 @@ import (
 	mdhtml "github.com/yuin/goldmark/renderer/html"
 	"github.com/yuin/goldmark/text"
 
+	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
 )
 
-// block is a piece of a sheet's prose. Everything in it is text: links lead nowhere, pictures are their
+// Block is a piece of a sheet's prose. Everything in it is text: links lead nowhere, pictures are their
 // descriptions, and tags are letters.
-type block struct {
+type Block struct {
 	Kind  string // "p", "h", "ol", "ul", "quote", "code", "table"
-	Spans []span
-	Items [][]block // of a list; a quote has one
-	Rows  [][][]span
+	Spans []Span
+	Items [][]Block // of a list; a quote has one
+	Rows  [][][]Span
 }
 
-// span is a run of text.
-type span struct {
+// Span is a run of text.
+type Span struct {
 	Text             string
 	Strong, Emphasis bool
 	Code             bool
 }
 
-// section is the prose below one heading.
-type section struct {
+// Section is the prose below one heading.
+type Section struct {
 	Name   string // "" above the first heading
 	Level  int
-	Blocks []block
+	Blocks []Block
 	at     int // where it begins in the sheet's Markdown
 }
 
-// sheetProse is what a sheet says to people.
-type sheetProse struct {
-	Intro   []section // in order: everything but the order and the figures
-	Order   []block   // beside the list
-	Figures map[*routine.Figure][]block
+// Sheet is what a sheet says to people.
+type Sheet struct {
+	Intro   []Section // in order: everything but the order and the figures
+	Order   []Block   // beside the list
+	Figures map[*routine.Figure][]Block
 }
 
 var markdown = goldmark.New(goldmark.WithExtensions(extension.Table))
 
-// readProse reads the prose of a sheet that was read as score s.
-func readProse(s *routine.Score) sheetProse {
+// Read reads the prose of a sheet that was read as score s.
+func Read(s *routine.Score) Sheet {
 	body := s.Markdown()
-	out := sheetProse{Figures: map[*routine.Figure][]block{}}
-	now := section{at: -1}
-	read := proseReader{src: body}
+	out := Sheet{Figures: map[*routine.Figure][]Block{}}
+	now := Section{at: -1}
+	read := reader{src: body}
 	end := func() {
 		key := routine.Key(now.Name)
 		switch fig := s.FigureAt(now.at); {
@@ -73,7 +75,7 @@ func readProse(s *routine.Score) sheetProse {
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if h, ok := n.(*ast.Heading); ok {
 			end()
-			now = section{Name: plainText(read.inline(h, span{})), Level: h.Level, at: h.Pos()}
+			now = Section{Name: PlainText(read.inline(h, Span{})), Level: h.Level, at: h.Pos()}
 			continue
 		}
 		if s.InOrder(now.at) && isOrdered(n) || s.FigureAt(now.at) != nil && isChartOrFacts(n) {
@@ -105,8 +107,8 @@ func unescape(text string) string {
 	return html.UnescapeString(b.String())
 }
 
-// plainText returns the text of spans without their looks.
-func plainText(spans []span) string {
+// PlainText returns the text of spans without their looks.
+func PlainText(spans []Span) string {
 	var b strings.Builder
 	for _, s := range spans {
 		b.WriteString(s.Text)
@@ -114,53 +116,53 @@ func plainText(spans []span) string {
 	return strings.Join(strings.Fields(b.String()), " ")
 }
 
-type proseReader struct{ src []byte }
+type reader struct{ src []byte }
 
 // block reads a block, and what is in it.
-func (r proseReader) block(n ast.Node) []block {
+func (r reader) block(n ast.Node) []Block {
 	switch n := n.(type) {
 	case *ast.Paragraph, *ast.TextBlock:
-		return []block{{Kind: "p", Spans: r.inline(n, span{})}}
+		return []Block{{Kind: "p", Spans: r.inline(n, Span{})}}
 	case *ast.Heading:
-		return []block{{Kind: "h", Spans: r.inline(n, span{})}}
+		return []Block{{Kind: "h", Spans: r.inline(n, Span{})}}
 	case *ast.List:
-		b := block{Kind: "ul"}
+		b := Block{Kind: "ul"}
 		if n.IsOrdered() {
 			b.Kind = "ol"
 		}
 		for item := n.FirstChild(); item != nil; item = item.NextSibling() {
 			b.Items = append(b.Items, r.children(item))
 		}
-		return []block{b}
+		return []Block{b}
 	case *ast.Blockquote:
-		return []block{{Kind: "quote", Items: [][]block{r.children(n)}}}
+		return []Block{{Kind: "quote", Items: [][]Block{r.children(n)}}}
 	case *ast.CodeBlock, *ast.FencedCodeBlock:
-		return []block{{Kind: "code", Spans: []span{{Text: r.lines(n)}}}}
+		return []Block{{Kind: "code", Spans: []Span{{Text: r.lines(n)}}}}
 	case *ast.HTMLBlock:
 		text := r.lines(n)
 		if n.HasClosure() {
 			text += string(n.ClosureLine.Value(r.src))
 		}
-		return []block{{Kind: "p", Spans: []span{{Text: OneLine(strings.TrimSpace(text))}}}}
+		return []Block{{Kind: "p", Spans: []Span{{Text: harmless.Handout(strings.TrimSpace(text))}}}}
 	case *east.Table:
-		return []block{r.table(n)}
+		return []Block{r.table(n)}
 	}
 	return nil // a rule between two blocks
 }
 
-func (r proseReader) children(n ast.Node) (blocks []block) {
+func (r reader) children(n ast.Node) (blocks []Block) {
 	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
 		blocks = append(blocks, r.block(child)...)
 	}
 	return blocks
 }
 
-func (r proseReader) table(t *east.Table) block {
-	b := block{Kind: "table"}
+func (r reader) table(t *east.Table) Block {
+	b := Block{Kind: "table"}
 	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
-		var cells [][]span
+		var cells [][]Span
 		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
-			cells = append(cells, r.inline(cell, span{}))
+			cells = append(cells, r.inline(cell, Span{}))
 		}
 		b.Rows = append(b.Rows, cells)
 	}
@@ -168,19 +170,19 @@ func (r proseReader) table(t *east.Table) block {
 }
 
 // lines returns the text of a block that is not parsed further.
-func (r proseReader) lines(n ast.Node) string {
+func (r reader) lines(n ast.Node) string {
 	var b strings.Builder
 	for i := range n.Lines().Len() {
 		line := n.Lines().At(i)
-		b.WriteString(OneLine(strings.TrimRight(string(line.Value(r.src)), "\r\n")) + "\n")
+		b.WriteString(harmless.Handout(strings.TrimRight(string(line.Value(r.src)), "\r\n")) + "\n")
 	}
 	return b.String()
 }
 
 // inline reads the text of a block; as says how it looks.
-func (r proseReader) inline(n ast.Node, as span) (spans []span) {
+func (r reader) inline(n ast.Node, as Span) (spans []Span) {
 	add := func(text string) {
-		as.Text = OneLine(text)
+		as.Text = harmless.Handout(text)
 		spans = append(spans, as)
 	}
 	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
@@ -213,7 +215,7 @@ func (r proseReader) inline(n ast.Node, as span) (spans []span) {
 			}
 		case *ast.Link:
 			spans = append(spans, r.inline(c, as)...)
-			if to := string(c.Destination); to != plainText(r.inline(c, as)) {
+			if to := string(c.Destination); to != PlainText(r.inline(c, as)) {
 				add(" (" + to + ")")
 			}
 		default:
