@@ -345,7 +345,9 @@ func TestNamesOfRealRoutines(t *testing.T) {
 // longSpeaker says every word in 0.28 s; the beat is heard 0.1 s in.
 type longSpeaker struct{}
 
-func (longSpeaker) Word(string) (audio.Sound, int, bool) { return theLongWord, rate / 10, true }
+func (longSpeaker) In(string) func(string) (audio.Sound, int, bool) {
+	return func(string) (audio.Sound, int, bool) { return theLongWord, rate / 10, true }
+}
 
 var theLongWord = make(audio.Sound, rate*28/100)
 

@@ -98,7 +98,7 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 	at := float64(frame)
 	switch p.state {
 	case LeadIn:
-		lead := c.leg(at, LeadIn, p.timeline, set, p.runThrough)
+		lead := newLeg(at, LeadIn, p.timeline, set, p.runThrough, &c.sounds)
 		lead.tempo, lead.origin, lead.first, lead.last = p.tempo, p.seconds, p.first, p.begins
 		lead.breath, lead.called = p.breath, p.called
 		return append([]leg{lead}, c.dance(lead.ends(c.rate), p.timeline, p.begins, p.timeline.tempo.seconds(p.begins), set, p.runThrough)...)
@@ -107,24 +107,19 @@ func (c *Course) goOn(frame int64, p place, set Settings) []leg {
 		legs[0].since, legs[0].called = p.since, p.called
 		return legs
 	}
-	return []leg{still(at, p.timeline, p.first, set, p.state)}
-}
-
-// leg returns a leg that begins on a frame, at the tempo of its timeline.
-func (c *Course) leg(at float64, state State, timeline *Timeline, set Settings, runThrough int) leg {
-	return leg{from: at, cut: math.Inf(1), state: state, timeline: timeline, set: set, tempo: timeline.tempo, runThrough: runThrough, calls: c.sounds.Calls}
+	return []leg{still(at, p.timeline, p.first, set, p.state, &c.sounds)}
 }
 
 // dance returns the legs that dance from a second of the timeline to its end, or for ever
 // if there is a loop.
 func (c *Course) dance(at float64, timeline *Timeline, first routine.Beats, seconds float64, set Settings, runThrough int) []leg {
-	l := c.leg(at, Dancing, timeline, set, runThrough)
+	l := newLeg(at, Dancing, timeline, set, runThrough, &c.sounds)
 	l.origin, l.first, l.last, l.since = seconds, first, timeline.End, first
 	if !set.Loop.Empty() && first <= set.Loop.To {
 		l.loop, l.last = set.Loop, set.Loop.To
 		return []leg{l}
 	}
-	return []leg{l, still(l.ends(c.rate), timeline, timeline.End, set, Finished)}
+	return []leg{l, still(l.ends(c.rate), timeline, timeline.End, set, Finished, &c.sounds)}
 }
 
 // Start returns the course that, from frame on, counts the lead-in and then dances from
@@ -173,14 +168,14 @@ func (c *Course) Hold(frame int64) *Course {
 	case m.Event >= 0:
 		beat = m.Timeline.Events[m.Event].At
 	}
-	return c.from(frame, still(float64(frame), m.Timeline, beat, m.Onward(), Holding))
+	return c.from(frame, still(float64(frame), m.Timeline, beat, m.Onward(), Holding, &c.sounds))
 }
 
 // Stand returns the course that stands at beat from frame on, and sounds the event there
 // once. It is for walking through a routine without a tempo.
 func (c *Course) Stand(frame int64, beat routine.Beats) *Course {
 	m := c.At(float64(frame))
-	l := still(float64(frame), m.Timeline, beat, m.Onward(), Holding)
+	l := still(float64(frame), m.Timeline, beat, m.Onward(), Holding, &c.sounds)
 	l.strike = true
 	return c.from(frame, l)
 }
@@ -220,7 +215,7 @@ func (c *Course) Replace(frame int64, timeline *Timeline) *Course {
 		set.Ladder = m.Onward().Ladder
 		return c.Start(frame, timeline, timeline.Follow(m.Timeline, p.begins), set)
 	case m.State != Dancing:
-		return c.from(frame, still(float64(frame), timeline, timeline.Follow(m.Timeline, m.Beat), set, m.State))
+		return c.from(frame, still(float64(frame), timeline, timeline.Follow(m.Timeline, m.Beat), set, m.State, &c.sounds))
 	}
 	l := c.legAt(float64(frame))
 	k := m.RunThrough - l.runThrough

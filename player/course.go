@@ -39,7 +39,7 @@ type Course struct {
 // NewCourse returns a course that stands at the start of a timeline.
 func NewCourse(rate int, sounds Sounds, timeline *Timeline, set Settings) *Course {
 	c := &Course{rate: float64(rate), sounds: sounds}
-	c.legs = []leg{still(0, timeline, timeline.Start, set, Holding)}
+	c.legs = []leg{still(0, timeline, timeline.Start, set, Holding, &c.sounds)}
 	return c
 }
 

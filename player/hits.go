@@ -63,7 +63,7 @@ func (c *Course) leadInHits(dst []audio.Hit, l *leg, from, to int64) []audio.Hit
 // countHits appends the click and the number of one beat before the first step.
 func (c *Course) countHits(dst []audio.Hit, l *leg, beat, begins routine.Beats, at int64, barStart bool) []audio.Hit {
 	dst = append(dst, c.beatHit(at, barStart, true))
-	if c.sounds.Voice != nil {
+	if l.say != nil {
 		dst = c.wordHit(dst, l, numberWord(l.timeline.LeadInNumber(beat, begins)), at, call{})
 	}
 	return dst
@@ -144,7 +144,7 @@ func (c *Course) eventHits(dst []audio.Hit, l *leg, event int, at int64, next ca
 			dst = append(dst, audio.Hit{Frame: at, Sound: sound, Layer: StepLayers[p], Gain: 1, Pan: l.pan(s.Foot)})
 		}
 	}
-	if c.sounds.Voice != nil {
+	if l.say != nil {
 		dst = c.wordHit(dst, l, spoken(e.Labels.In(l.timeline.Style(event, l.set.Count))), at, next)
 	}
 	return dst
@@ -161,7 +161,7 @@ func (l *leg) pan(f routine.Foot) float32 {
 // wordHit appends a word, placed so that its moment falls on frame at, unless it would
 // overlap a call (see [call]).
 func (c *Course) wordHit(dst []audio.Hit, l *leg, word string, at int64, next call) []audio.Hit {
-	sound, moment, ok := c.sounds.Voice.Word(word)
+	sound, moment, ok := l.say(word)
 	from := at - int64(moment)
 	if !ok || next.overlaps(from, from+int64(len(sound))) || from < l.called.until {
 		return dst

@@ -2,7 +2,9 @@ package player
 
 import (
 	"math"
+	"strings"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/routine"
 )
 
@@ -34,10 +36,11 @@ type leg struct {
 	since      routine.Beats // when dancing, the first beat heard without a break
 	called     heardCall     // the last call before from
 	calls      Calls
-	loop       Interval // the loop, danced from run-through 1 on; empty if the leg ends
-	again      Interval // what a later leg dances next; empty if nothing follows
-	runThrough int      // the number of run-through 0 in the course
-	strike     bool     // of a leg that stands: it sounds its event
+	say        func(word string) (sound audio.Sound, moment int, ok bool) // counts; nil without a voice
+	loop       Interval                                                   // the loop, danced from run-through 1 on; empty if the leg ends
+	again      Interval                                                   // what a later leg dances next; empty if nothing follows
+	runThrough int                                                        // the number of run-through 0 in the course
+	strike     bool                                                       // of a leg that stands: it sounds its event
 }
 
 // heardCall is a call that began before a leg: the beat it announces, and the frame on
@@ -47,9 +50,21 @@ type heardCall struct {
 	until  int64
 }
 
-func still(from float64, timeline *Timeline, beat routine.Beats, set Settings, state State) leg {
-	return leg{from: from, cut: math.Inf(1), state: state, timeline: timeline, set: set, tempo: timeline.tempo,
-		origin: timeline.tempo.seconds(beat), first: beat, last: beat}
+// newLeg returns a leg that begins on a frame, at the tempo of its timeline.
+func newLeg(from float64, state State, timeline *Timeline, set Settings, runThrough int, sounds *Sounds) leg {
+	l := leg{from: from, cut: math.Inf(1), state: state, timeline: timeline, set: set, tempo: timeline.tempo, runThrough: runThrough, calls: sounds.Calls}
+	if sounds.Voice != nil {
+		l.say = sounds.Voice.In(strings.ToLower(timeline.Language(set.Count).String()))
+	}
+	return l
+}
+
+// still returns a leg in which the couple stands.
+func still(from float64, timeline *Timeline, beat routine.Beats, set Settings, state State, sounds *Sounds) leg {
+	l := newLeg(from, state, timeline, set, 0, sounds)
+	l.calls = nil // nothing is announced
+	l.origin, l.first, l.last = timeline.tempo.seconds(beat), beat, beat
+	return l
 }
 
 // nearest rounds an exact place to the frame on which it is heard. Halves round up, even

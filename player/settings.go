@@ -16,10 +16,10 @@ type Settings struct {
 	Rest    int           // bars counted between two run-throughs of the loop, 0–4
 	Ladder  Ladder        // zero for none; goes before Percent and Tempo
 
-	Count     routine.CountStyle // how the voice counts; StyleUnset for the sheet's style
-	FeetApart bool               // left feet are heard on the left, right feet on the right
-	Call      bool               // the next figure is named aloud before it begins
-	Quiet     bool               // only the song is heard
+	Count     Counting
+	FeetApart bool // left feet are heard on the left, right feet on the right
+	Call      bool // the next figure is named aloud before it begins
+	Quiet     bool // only the song is heard
 }
 
 // DefaultSettings returns full tempo after the usual lead-in.

@@ -17,9 +17,10 @@ type Sounds struct {
 
 // Voice says the counts.
 type Voice interface {
-	// Word returns the sound of a word, and how many frames into it the ear hears
-	// the beat; ok is false if it can't say the word.
-	Word(word string) (sound audio.Sound, moment int, ok bool)
+	// In returns what says the words of a language, which is named as in "german". It takes the English
+	// word, "one", and returns the sound, and how many frames into it the ear hears the beat; ok is
+	// false if it can't say the word. In may take a while, and what it returns must not.
+	In(language string) func(word string) (sound audio.Sound, moment int, ok bool)
 }
 
 // Calls holds the sound of each figure's name. It must not change once a course has it.

@@ -1,6 +1,7 @@
 package player_test
 
 import (
+	"slices"
 	"sort"
 	"testing"
 
@@ -13,6 +14,33 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// abroad remembers the languages it is asked for.
+type abroad struct {
+	*speaker
+	asked *[]string
+}
+
+func (a abroad) In(language string) func(string) (audio.Sound, int, bool) {
+	*a.asked = append(*a.asked, language)
+	return a.speaker.In(language)
+}
+
+// TestTheVoiceSpeaksTheSheetsLanguage, unless another is chosen; what is shown says the same.
+func TestTheVoiceSpeaksTheSheetsLanguage(t *testing.T) {
+	s := *score(t, lanternSheet(""))
+	s.Language = routine.German
+	timeline := player.NewTimeline(&s)
+	for chosen, want := range map[routine.Language][2]string{routine.LanguageUnset: {"german", "zwei"}, routine.French: {"french", "deux"}, routine.English: {"english", "two"}} {
+		set := player.Settings{Percent: 100, LeadIn: 1, Count: player.Counting{Style: routine.InWords, Language: chosen}}
+		var asked []string
+		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: abroad{newSpeaker(), &asked}}, timeline, set)
+		c.Start(0, timeline, timeline.Start, set)
+		assert.NotEmpty(t, asked)
+		assert.Empty(t, slices.DeleteFunc(asked, func(l string) bool { return l == want[0] }), "no other")
+		assert.Equal(t, want[1], timeline.Said(timeline.Events[0].Labels, 0, set.Count))
+	}
+}
+
 // speaker says word n as a sound of one sample with the value n. The ear hears its beat
 // n*100 frames in.
 type speaker struct{ words []string }
@@ -21,7 +49,9 @@ func newSpeaker() *speaker {
 	return &speaker{[]string{"one", "two", "three", "four", "five", "six", "seven", "eight", "and", "slow", "quick", "cha", "a"}}
 }
 
-func (s *speaker) Word(word string) (audio.Sound, int, bool) {
+func (s *speaker) In(string) func(string) (audio.Sound, int, bool) { return s.word }
+
+func (s *speaker) word(word string) (audio.Sound, int, bool) {
 	for n, w := range s.words {
 		if w == word {
 			return audio.Sound{float32(n)}, n * 100, true
@@ -64,7 +94,7 @@ func TestTheVoiceCounts(t *testing.T) {
 		{routine.InWords, []string{"two", "three", "cha", "cha", "cha"}},
 	} {
 		speaker := newSpeaker()
-		set := player.Settings{Percent: 100, LeadIn: 1, Count: test.style}
+		set := player.Settings{Percent: 100, LeadIn: 1, Count: player.Counting{Style: test.style}}
 		c := player.NewCourse(rate, player.Sounds{Kit: sounds.Kit, Voice: speaker}, timeline, set).Start(0, timeline, timeline.Start, set)
 		hits := c.Hits(nil, 0, 3*bar)
 		words, frames := speaker.said(hits)
@@ -207,7 +237,7 @@ func TestSoundsDoNotAllocate(t *testing.T) {
 	timeline := player.NewTimeline(&s)
 	all := player.Sounds{Kit: sounds.Kit, Voice: newSpeaker(), Band: audio.Band{"claves": {1}, "conga": {1}}}
 	for _, style := range []routine.CountStyle{routine.StyleUnset, routine.AsCounted, routine.SlowQuick, routine.InWords} {
-		set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Count: style, Loop: player.Interval{From: timeline.Start, To: timeline.End}, Ladder: player.Ladder{Start: 70, Gain: 5, Top: 100}}
+		set := player.Settings{Percent: 100, LeadIn: 1, Rest: 1, Count: player.Counting{Style: style, Language: routine.French}, Loop: player.Interval{From: timeline.Start, To: timeline.End}, Ladder: player.Ladder{Start: 70, Gain: 5, Top: 100}}
 		c := player.NewCourse(rate, all, timeline, set).Start(0, timeline, timeline.Start, set)
 		buf := make([]audio.Hit, 0, 256)
 		from := int64(0)

@@ -27,14 +27,14 @@ func (c *Course) Through(frame int64, timeline *Timeline, s Interval, times int,
 		out.legs = append(out.legs, dance)
 	}
 	at := out.legs[len(out.legs)-1].ends(c.rate)
-	out.legs = append(out.legs, still(at, timeline, s.To, set, Finished))
+	out.legs = append(out.legs, still(at, timeline, s.To, set, Finished, &c.sounds))
 	return out
 }
 
 // rest returns the leg that counts the bars before a run-through that begins at a beat.
 func (c *Course) rest(at float64, timeline *Timeline, begins routine.Beats, set Settings, pass int) leg {
 	from := begins - set.RestLength(timeline.Score.Dance.Metre)
-	l := c.leg(at, LeadIn, timeline, set, pass)
+	l := newLeg(at, LeadIn, timeline, set, pass, &c.sounds)
 	l.tempo = timeline.tempoBefore(begins)
 	l.origin, l.first, l.last = l.tempo.seconds(from), from.Ceil(routine.Beat), begins
 	return l

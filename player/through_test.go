@@ -61,7 +61,9 @@ func throughAsRepeating(t *testing.T, timeline *player.Timeline) {
 // wordless is a voice that knows no words.
 type wordless struct{}
 
-func (wordless) Word(string) (audio.Sound, int, bool) { return nil, 0, false }
+func (wordless) In(string) func(string) (audio.Sound, int, bool) {
+	return func(string) (audio.Sound, int, bool) { return nil, 0, false }
+}
 
 func TestCountInIsWhatTheVoiceSays(t *testing.T) {
 	timeline := player.NewTimeline(score(t, lanternSheet("")))

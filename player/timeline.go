@@ -188,10 +188,26 @@ func (t *Timeline) ParseItems(text string) (Interval, error) {
 	return s, nil
 }
 
+// Counting is how the dance is counted. What is unset is left to the sheet.
+type Counting struct {
+	Style    routine.CountStyle
+	Language routine.Language
+}
+
 // Style returns how an event is counted: as chosen, or else as its item or the sheet says.
-func (t *Timeline) Style(event int, chosen routine.CountStyle) routine.CountStyle {
+func (t *Timeline) Style(event int, chosen Counting) routine.CountStyle {
 	item := &t.Score.Items[t.Score.Passages[t.Events[event].Passage].Item]
-	return cmp.Or(chosen, item.Style, t.Score.Style, routine.AsCounted)
+	return cmp.Or(chosen.Style, item.Style, t.Score.Style, routine.AsCounted)
+}
+
+// Language returns what is counted in: what was chosen, or else what the sheet says.
+func (t *Timeline) Language(chosen Counting) routine.Language {
+	return cmp.Or(chosen.Language, t.Score.Language, routine.English)
+}
+
+// Said returns the label that is said on an event, or in the lead-in before it; "" for none.
+func (t *Timeline) Said(l Labels, event int, chosen Counting) string {
+	return t.Language(chosen).Says(l.In(t.Style(event, chosen)))
 }
 
 // Join returns the interval in which a passage meets the next: its last bar and the first

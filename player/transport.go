@@ -174,7 +174,7 @@ func (t *Transport) Go(strike bool, f func(Moment) routine.Beats) {
 		case strike:
 			return c.Stand(frame, beat)
 		}
-		return c.from(frame, still(float64(frame), m.Timeline, beat, m.Settings, Holding))
+		return c.from(frame, still(float64(frame), m.Timeline, beat, m.Settings, Holding, &c.sounds))
 	})
 }
 

@@ -29,7 +29,7 @@ type setting struct {
 }
 
 var (
-	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "lead-in", "floor", "forward step", "side step", "short step",
+	sheetKeys = []string{"dance", "title", "tempo", "faces", "count", "count language", "lead-in", "floor", "forward step", "side step", "short step",
 		"rhythm", "rhythm bars", "rhythm source", "music", "music begins", "phrases", "highlights", "teacher", "class", "date"}
 	danceKeys = []string{"also called", "metre", "begins on", "slow", "quick", "and", "a", "numbers", "phrase", "accents",
 		"words", "usual", "usual source", "competition", "competition source", "travels", "step source", "family", "usual start", "sequences", "sequences source"}
@@ -57,6 +57,7 @@ func (p *parser) frontMatter(front extent) {
 		}
 	}
 	set(p, settings["count"], &p.sheet.Style, styleHint, orNot("a way to count", ParseCountStyle))
+	set(p, settings["count language"], &p.sheet.Language, "write English, German, French, Spanish or Italian", orNot("a language of counts", ParseLanguage))
 	bars := p.sheet.LeadIn()
 	set(p, settings["lead-in"], &bars, leadInHint, func(text string) (int, error) { return ParseLeadIn(text, p.sheet.Dance.Metre) })
 	p.sheet.leadIn = bars - UsualLeadIn

@@ -7,21 +7,22 @@ import (
 
 // Sheet is a routine, or a chapter of figures, as written.
 type Sheet struct {
-	Name    string // the file's name
-	Title   string
-	Lesson  Lesson
-	Dance   *Dance // never nil; a plain dance if the sheet names none that is known
-	Known   bool   // whether the dance is known
-	Defines bool   // the sheet itself defines its dance
-	Tempo   Tempo
-	Faces   *Alignment // the leader's at the start; nil if not said
-	Style   CountStyle
-	Floor   Room   // zero if not said
-	Stride  Stride // the dance's, unless the sheet sets its own
-	Rhythm  Rhythm // the dance's, unless the sheet sets its own
-	Music   Music
-	Items   []Item
-	Figures []*Figure // those defined in the sheet itself
+	Name     string // the file's name
+	Title    string
+	Lesson   Lesson
+	Dance    *Dance // never nil; a plain dance if the sheet names none that is known
+	Known    bool   // whether the dance is known
+	Defines  bool   // the sheet itself defines its dance
+	Tempo    Tempo
+	Faces    *Alignment // the leader's at the start; nil if not said
+	Style    CountStyle
+	Language Language // of the counts
+	Floor    Room     // zero if not said
+	Stride   Stride   // the dance's, unless the sheet sets its own
+	Rhythm   Rhythm   // the dance's, unless the sheet sets its own
+	Music    Music
+	Items    []Item
+	Figures  []*Figure // those defined in the sheet itself
 
 	src      *source
 	book     Book

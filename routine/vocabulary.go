@@ -31,6 +31,7 @@ type tongue struct {
 	faces    synonyms // facing, backing, pointing, and the directions of the hall
 	holds    synonyms // positions, and which hands hold
 	counts   synonyms
+	aloud    [len(aloud)]string // what is said for a count
 	columns  synonyms
 	facts    synonyms
 	settings synonyms // of the whole sheet

@@ -140,7 +140,7 @@ var english = tongue{
 		"level":  {"grade"}, "source": {"from"}, "also called": {"aka", "also known as", "other names", "other name"}, "note": {"notes", "remark", "remarks"},
 		"parts": {"parts used", "used parts"}, "begun": {"properly begun", "commenced", "properly commenced"}, "family": {"style"},
 	},
-	settings: synonyms{"dance": {"the dance"}, "title": {"name", "routine"}, "tempo": {"speed"}, "lead-in": {"lead in", "leadin", "count-in", "count in"}, "floor": {"hall"}, "teacher": {"teachers", "taught by"}, "class": {"course"}, "date": {"on"}},
+	settings: synonyms{"count language": {"language of counts", "counted in"}, "dance": {"the dance"}, "title": {"name", "routine"}, "tempo": {"speed"}, "lead-in": {"lead in", "leadin", "count-in", "count in"}, "floor": {"hall"}, "teacher": {"teachers", "taught by"}, "class": {"course"}, "date": {"on"}},
 	sections: synonyms{
 		"order": {"the order", "order of figures", "order of dance", "dance order", "running order", "figures in order", "choreography", "the choreography", "choreo", "routine", "the routine", "sequence", "the sequence", "amalgamation", "the amalgamation"},
 	},

@@ -41,13 +41,14 @@ var french = tongue{
 		"&": {"et"}, "S": {"lent"}, "Q": {"vite", "rapide"},
 		"1": {"un"}, "2": {"deux"}, "3": {"trois"}, "4": {"quatre"}, "5": {"cinq"}, "7": {"sept"}, "8": {"huit"},
 	},
+	aloud: [len(aloud)]string{"un", "deux", "trois", "quatre", "cinq", "six", "sept", "huit", "neuf", "dix", "onze", "douze", "lent", "vite", "et"},
 	columns: synonyms{
 		"Count": {"Compte", "Comptes", "Temps", "Rythme"}, "Leader": {"Homme", "Hommes", "Cavalier", "Danseur", "Guide", "Monsieur", "Lui"},
 		"Follower": {"Femme", "Femmes", "Cavalière", "Danseuse", "Guidée", "Madame", "Elle"}, "Step": {"Pas", "Numéro", "N°"}, "Note": {"Remarque", "Remarques"},
 		"Alignment": {"Orientation", "Alignement"}, "Turn": {"Tour", "Rotation", "Quantité de rotation"}, "Rise": {"Élévation", "Élévation et abaissement"}, "Footwork": {"Travail du pied", "Travail de pied"}, "Sway": {"Inclinaison"},
 	},
 	facts:    synonyms{"starts": {"départ", "début", "commence", "position de départ"}, "ends": {"fin", "finit", "termine", "position finale"}, "level": {"niveau"}, "also called": {"aussi appelé", "autre nom"}, "parts": {"parties"}, "begun": {"commencé"}, "family": {"famille"}},
-	settings: synonyms{"dance": {"Danse"}, "title": {"Titre", "Nom"}, "count": {"Comptage"}, "lead-in": {"Décompte"}, "floor": {"Piste", "Salle"}, "music": {"Musique"}, "teacher": {"Professeur", "Professeure"}, "class": {"Cours"}},
+	settings: synonyms{"count language": {"langue du comptage"}, "dance": {"Danse"}, "title": {"Titre", "Nom"}, "count": {"Comptage"}, "lead-in": {"Décompte"}, "floor": {"Piste", "Salle"}, "music": {"Musique"}, "teacher": {"Professeur", "Professeure"}, "class": {"Cours"}},
 	sections: synonyms{"order": {"Ordre", "Enchaînement", "Chorégraphie", "Déroulement"}},
 	dances:   synonyms{"waltz": {"valse lente", "valse anglaise"}, "Viennese waltz": {"valse viennoise"}, "foxtrot": {"slow fox", "slow-fox"}, "Argentine tango": {"tango argentin"}, "cha-cha": {"tcha-tcha-tcha", "tcha tcha tcha"}},
 }

@@ -48,13 +48,14 @@ var german = tongue{
 		"&": {"und"}, "S": {"langsam", "lang"}, "Q": {"schnell", "kurz"},
 		"1": {"eins"}, "2": {"zwei"}, "3": {"drei"}, "4": {"vier"}, "5": {"fünf"}, "6": {"sechs"}, "7": {"sieben"}, "8": {"acht"},
 	},
+	aloud: [len(aloud)]string{"eins", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun", "zehn", "elf", "zwölf", "lang", "kurz", "und"},
 	columns: synonyms{
 		"Count": {"Zählzeit", "Zählung", "Zählzeiten", "Zählweise", "Zählen", "Schlag", "Zeit", "Rhythmus", "Timing"}, "Leader": {"Herr", "Herren", "Mann", "Männer", "Führender", "Führende", "Er"},
 		"Follower": {"Dame", "Damen", "Frau", "Frauen", "Folgende", "Folgender", "Sie"}, "Step": {"Schritt", "Nummer", "Schritt Nr"}, "Note": {"Bemerkung", "Bemerkungen", "Anmerkung", "Anmerkungen", "Hinweis"},
 		"Alignment": {"Ausrichtung", "Raumrichtung", "Front"}, "Turn": {"Drehung", "Drehumfang"}, "Rise": {"Heben und Senken", "Heben"}, "Footwork": {"Fußarbeit", "Fußtechnik"}, "Sway": {"Neigung"}, "Position": {"Tanzhaltung", "Haltung", "Fassung"},
 	},
 	facts:    synonyms{"starts": {"Anfang", "Beginn", "beginnt", "Start", "Ausgangsposition", "Anfangsposition"}, "ends": {"Ende", "endet", "Schluss", "Endposition"}, "level": {"Stufe", "Niveau"}, "source": {"Quelle"}, "also called": {"auch genannt", "auch"}, "parts": {"Teile"}, "begun": {"begonnen"}, "family": {"Stil", "Familie"}},
-	settings: synonyms{"dance": {"Tanz"}, "title": {"Titel", "Name"}, "tempo": {"Geschwindigkeit"}, "count": {"Zählweise"}, "lead-in": {"Einzähler", "Vorzähler", "Einzählen", "Vorzählen"}, "floor": {"Fläche", "Saal"}, "music": {"Musik"}, "phrases": {"Phrasen"}, "teacher": {"Lehrer", "Lehrerin", "Tanzlehrer", "Tanzlehrerin"}, "class": {"Kurs", "Klasse"}, "date": {"Datum"}},
+	settings: synonyms{"count language": {"Zählsprache"}, "dance": {"Tanz"}, "title": {"Titel", "Name"}, "tempo": {"Geschwindigkeit"}, "count": {"Zählweise"}, "lead-in": {"Einzähler", "Vorzähler", "Einzählen", "Vorzählen"}, "floor": {"Fläche", "Saal"}, "music": {"Musik"}, "phrases": {"Phrasen"}, "teacher": {"Lehrer", "Lehrerin", "Tanzlehrer", "Tanzlehrerin"}, "class": {"Kurs", "Klasse"}, "date": {"Datum"}},
 	sections: synonyms{"order": {"Reihenfolge", "Ablauf", "Folge", "Choreografie", "Choreographie", "Tanzfolge"}},
 	dances:   synonyms{"waltz": {"Langsamer Walzer", "Langsamwalzer", "LW"}, "Viennese waltz": {"Wiener Walzer", "WW"}, "foxtrot": {"Slowfox", "langsamer Foxtrott", "Slowfoxtrott"}, "rumba": {"Rumba lateinamerikanisch"}, "Argentine tango": {"argentinischer Tango", "Tango Argentino"}, "social foxtrot": {"Foxtrott", "Fox"}},
 }

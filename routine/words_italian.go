@@ -41,13 +41,14 @@ var italian = tongue{
 		"&": {"ed"}, "S": {"lento"}, "Q": {"veloce", "rapido"},
 		"1": {"uno"}, "2": {"due"}, "3": {"tre"}, "4": {"quattro"}, "5": {"cinque"}, "6": {"sei"}, "7": {"sette"}, "8": {"otto"},
 	},
+	aloud: [len(aloud)]string{"uno", "due", "tre", "quattro", "cinque", "sei", "sette", "otto", "nove", "dieci", "undici", "dodici", "lento", "veloce", "e"},
 	columns: synonyms{
 		"Count": {"Tempo", "Tempi", "Conteggio", "Conta", "Ritmo", "Battuta"}, "Leader": {"Uomo", "Uomini", "Cavaliere", "Ballerino"}, "Follower": {"Donna", "Donne", "Dama", "Ballerina", "Lei"},
 		"Step": {"Passo", "Numero"}, "Note": {"Nota", "Osservazioni"}, "Alignment": {"Allineamento"}, "Turn": {"Rotazione", "Giro", "Quantità di giro"}, "Rise": {"Elevazione", "Elevazione e abbassamento", "Alzate e abbassate"},
 		"Footwork": {"Lavoro dei piedi", "Lavoro di piede"}, "Sway": {"Inclinazione"}, "Position": {"Posizione", "Presa"},
 	},
 	facts:    synonyms{"starts": {"inizio", "inizia", "partenza", "posizione iniziale"}, "ends": {"fine", "finisce", "termina", "posizione finale"}, "level": {"livello"}, "source": {"fonte"}, "also called": {"detto anche", "detta anche"}, "parts": {"parti"}, "family": {"famiglia", "stile"}},
-	settings: synonyms{"dance": {"Ballo", "Danza"}, "title": {"Titolo", "Nome"}, "count": {"Conteggio"}, "lead-in": {"Conteggio iniziale"}, "floor": {"Pista", "Sala"}, "music": {"Musica"}, "phrases": {"Frasi"}, "teacher": {"Insegnante", "Maestro", "Maestra"}, "class": {"Corso"}, "date": {"Data"}},
+	settings: synonyms{"count language": {"lingua del conteggio"}, "dance": {"Ballo", "Danza"}, "title": {"Titolo", "Nome"}, "count": {"Conteggio"}, "lead-in": {"Conteggio iniziale"}, "floor": {"Pista", "Sala"}, "music": {"Musica"}, "phrases": {"Frasi"}, "teacher": {"Insegnante", "Maestro", "Maestra"}, "class": {"Corso"}, "date": {"Data"}},
 	sections: synonyms{"order": {"Ordine", "Sequenza", "Coreografia"}},
 	dances:   synonyms{"waltz": {"valzer lento", "valzer inglese"}, "Viennese waltz": {"valzer viennese"}, "Argentine tango": {"tango argentino"}, "cha-cha": {"cha cha cha"}},
 }

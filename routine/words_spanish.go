@@ -40,13 +40,14 @@ var spanish = tongue{
 		"&": {"y"}, "S": {"lento"}, "Q": {"rápido"},
 		"1": {"uno"}, "2": {"dos"}, "3": {"tres"}, "4": {"cuatro"}, "5": {"cinco"}, "6": {"seis"}, "7": {"siete"}, "8": {"ocho"},
 	},
+	aloud: [len(aloud)]string{"uno", "dos", "tres", "cuatro", "cinco", "seis", "siete", "ocho", "nueve", "diez", "once", "doce", "lento", "rápido", "y"},
 	columns: synonyms{
 		"Count": {"Tiempo", "Tiempos", "Cuenta", "Conteo", "Ritmo", "Compás"}, "Leader": {"Hombre", "Hombres", "Caballero", "Caballeros", "Chico", "Líder", "Él"},
 		"Follower": {"Mujer", "Mujeres", "Dama", "Damas", "Señora", "Chica", "Seguidora", "Ella"}, "Step": {"Paso", "Número", "Núm"}, "Note": {"Nota", "Notas", "Observaciones"},
 		"Alignment": {"Alineación", "Alineamiento"}, "Turn": {"Giro", "Cantidad de giro"}, "Rise": {"Elevación", "Elevación y descenso"}, "Footwork": {"Trabajo de pie", "Trabajo de pies"}, "Sway": {"Inclinación"}, "Position": {"Posición"},
 	},
 	facts:    synonyms{"starts": {"inicio", "empieza", "comienza", "posición inicial"}, "ends": {"final", "termina", "acaba", "posición final"}, "level": {"nivel"}, "source": {"fuente"}, "also called": {"también llamado", "otro nombre"}, "parts": {"partes"}, "family": {"familia", "estilo"}},
-	settings: synonyms{"dance": {"Baile"}, "title": {"Título", "Nombre"}, "count": {"Conteo"}, "lead-in": {"Conteo previo", "Cuenta previa"}, "floor": {"Pista", "Sala"}, "music": {"Música"}, "phrases": {"Frases"}, "teacher": {"Profesor", "Profesora"}, "class": {"Clase"}, "date": {"Fecha"}},
+	settings: synonyms{"count language": {"idioma del conteo"}, "dance": {"Baile"}, "title": {"Título", "Nombre"}, "count": {"Conteo"}, "lead-in": {"Conteo previo", "Cuenta previa"}, "floor": {"Pista", "Sala"}, "music": {"Música"}, "phrases": {"Frases"}, "teacher": {"Profesor", "Profesora"}, "class": {"Clase"}, "date": {"Fecha"}},
 	sections: synonyms{"order": {"Orden", "Secuencia", "Coreografía"}},
 	dances:   synonyms{"waltz": {"vals lento", "vals inglés"}, "Viennese waltz": {"vals vienés"}, "Argentine tango": {"tango argentino"}, "paso doble": {"pasodoble"}, "cha-cha": {"chachachá", "cha cha chá"}},
 }

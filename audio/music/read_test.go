@@ -76,10 +76,10 @@ func TestHash(t *testing.T) {
 		require.NoError(t, err)
 		return s.Hash
 	}
-	wav := read("../voice/words/one.wav")
+	wav := read("../voice/testdata/one.wav")
 	assert.Len(t, wav, 64)
 	assert.Equal(t, wav, read("../voice/testdata/one.flac"))
-	assert.NotEqual(t, wav, read("../voice/words/two.wav"))
+	assert.NotEqual(t, wav, read("../voice/words/english/two.flac"))
 }
 
 // TestPartOfASong is used if it is long enough, and is said to be only a part.
@@ -198,7 +198,7 @@ func TestDamagedSongs(t *testing.T) {
 		damages, err = strconv.Atoi(text)
 		require.NoError(t, err)
 	}
-	for _, path := range []string{"../voice/words/one.wav", "../voice/testdata/one.flac", "../voice/testdata/one.ogg", "../voice/testdata/one.mp3"} {
+	for _, path := range []string{"../voice/testdata/one.wav", "../voice/testdata/one.flac", "../voice/testdata/one.ogg", "../voice/testdata/one.mp3"} {
 		whole, err := os.ReadFile(path)
 		require.NoError(t, err)
 		hurt(t, recording.Kind(path), whole, damages, 100)

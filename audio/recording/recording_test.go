@@ -150,7 +150,7 @@ func TestMP3Starts(t *testing.T) {
 		}
 		return moment / sum / float64(r.Rate()), float64(len(frames)) / float64(r.Rate())
 	}
-	at, length := loudest("../voice/words/one.wav", ".wav")
+	at, length := loudest("../voice/testdata/one.wav", ".wav")
 	mp3At, mp3Length := loudest("../voice/testdata/one.mp3", ".mp3")
 	assert.InDelta(t, at, mp3At, 0.001)
 	assert.InDelta(t, length, mp3Length, 0.0001)

@@ -1,4 +1,4 @@
-// Package voice holds spoken words: their recordings, and the moment at which
+// Package voice holds spoken words in several languages: their recordings, and the moment at which
 // the ear hears the beat in each.
 package voice
 
@@ -14,6 +14,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/gopxl/beep/v2"
 
@@ -21,13 +22,14 @@ import (
 	"dance.example/slowquick/audio/recording"
 )
 
-//go:embed words/*.wav
+//go:embed words
 var shipped embed.FS
 
-// Voice is a set of words. It is immutable.
+// Voice says words. It is immutable.
 type Voice struct {
-	rate  int
-	clips map[string]clip
+	rate    int
+	own     map[string]clip // said in all languages
+	shipped func(language string) map[string]clip
 }
 
 // clip is a recorded word.
@@ -36,28 +38,56 @@ type clip struct {
 	moment int // frames
 }
 
+// usual is the language whose words are said where another has none of its own.
+const usual = "english"
+
 // New returns the voice that comes with the program, for rate frames a second.
 func New(rate int) *Voice {
-	words, err := fs.Sub(shipped, "words")
+	languages := map[string]func() map[string]clip{}
+	folders, err := shipped.ReadDir("words")
+	if err != nil {
+		panic(fmt.Sprintf("voice: %v", err)) // it is part of the program
+	}
+	for _, f := range folders {
+		languages[f.Name()] = sync.OnceValue(func() map[string]clip { return recorded(f.Name(), rate) })
+	}
+	return &Voice{rate: rate, shipped: func(language string) map[string]clip {
+		if clips, ok := languages[language]; ok {
+			return clips()
+		}
+		return nil
+	}}
+}
+
+// recorded returns the words of a language that come with the program.
+func recorded(language string, rate int) map[string]clip {
+	words, err := fs.Sub(shipped, path.Join("words", language))
 	if err != nil {
 		panic(fmt.Sprintf("voice: %v", err)) // the path is well formed
 	}
-	v, bad := (&Voice{rate: rate}).With(words)
+	clips, bad := readAll(words, rate)
 	if len(bad) > 0 {
 		panic(fmt.Sprintf("voice: %v", errors.Join(bad...)))
 	}
-	return v
+	return clips
 }
 
-// Word returns the sound of a word, and how many frames after its start the ear
-// hears the beat.
-func (v *Voice) Word(word string) (sound audio.Sound, moment int, ok bool) {
-	c, ok := v.clips[word]
-	return c.sound, c.moment, ok
+// In returns the words of a language, by their English names: In("german") says "eins" for "one". Words
+// that it does not have are said in English. The first time takes a while.
+func (v *Voice) In(language string) func(word string) (sound audio.Sound, moment int, ok bool) {
+	lists := []map[string]clip{v.own, v.shipped(language), v.shipped(usual)}
+	return func(word string) (audio.Sound, int, bool) {
+		for _, clips := range lists {
+			if c, ok := clips[word]; ok {
+				return c.sound, c.moment, true
+			}
+		}
+		return nil, 0, false
+	}
 }
 
-// Words returns all words of the voice, sorted.
-func (v *Voice) Words() []string { return slices.Sorted(maps.Keys(v.clips)) }
+// Own returns the words that were added to the program's own, sorted.
+func (v *Voice) Own() []string { return slices.Sorted(maps.Keys(v.own)) }
 
 // Limits on what is read from a folder.
 const (
@@ -66,18 +96,26 @@ const (
 	longestWord = audio.MaxRing // seconds; a figure's name has several words
 )
 
-// With returns v with the words in a folder added, in place of its own. Each is a file such
-// as "one.wav", or of another kind (flac, ogg, mp3). Each file that can't be used is left
+// With returns v with the words in a folder added, in place of its own in all languages. Each is a file
+// such as "one.wav", or of another kind (flac, ogg, mp3). Each file that can't be used is left
 // out and has an error that names it. That includes anything but regular files: a link may
 // lead out of the folder, and a pipe never ends.
 func (v *Voice) With(folder fs.FS) (*Voice, []error) {
-	out := &Voice{rate: v.rate, clips: map[string]clip{}}
-	maps.Copy(out.clips, v.clips)
+	out := &Voice{rate: v.rate, own: map[string]clip{}, shipped: v.shipped}
+	maps.Copy(out.own, v.own)
+	clips, bad := readAll(folder, v.rate)
+	maps.Copy(out.own, clips)
+	return out, bad
+}
+
+// readAll reads the recordings in a folder, by their names.
+func readAll(folder fs.FS, rate int) (map[string]clip, []error) {
+	clips := map[string]clip{}
 	var files []fs.DirEntry
 	var bad []error
 	entries, err := fs.ReadDir(folder, ".")
 	if err != nil {
-		return out, []error{fmt.Errorf("read words: %w", err)}
+		return nil, []error{fmt.Errorf("read words: %w", err)}
 	}
 	for _, e := range entries {
 		if recording.Known(recording.Kind(e.Name())) && !e.IsDir() {
@@ -99,15 +137,15 @@ func (v *Voice) With(folder fs.FS) (*Voice, []error) {
 			bad = append(bad, fmt.Errorf("read word %s: %s already has this word", name, first))
 			continue
 		}
-		sound, err := read(folder, file, v.rate)
+		sound, err := read(folder, file, rate)
 		if err != nil {
 			bad = append(bad, fmt.Errorf("read word %s: %w", name, err))
 			continue
 		}
 		from[word] = name
-		out.clips[word] = clip{sound, moment(sound, v.rate)}
+		clips[word] = clip{sound, moment(sound, rate)}
 	}
-	return out, bad
+	return clips, bad
 }
 
 // read reads a recording and converts it to rate.
@@ -169,11 +207,13 @@ func withoutSilence(s audio.Sound, rate int) audio.Sound {
 	return s[max(first-around, 0):min(last+around, len(s))]
 }
 
-// Loudness returns the root mean square of a voice's words, each weighted equally.
+// Loudness returns the root mean square of what a voice says in English, each word weighted equally.
 func (v *Voice) Loudness() float64 {
+	clips := maps.Clone(v.shipped(usual))
+	maps.Copy(clips, v.own)
 	sum := 0.0
-	for _, c := range v.clips {
-		sum += MeanSquare(c.sound) / float64(len(v.clips))
+	for _, c := range clips {
+		sum += MeanSquare(c.sound) / float64(len(clips))
 	}
 	return math.Sqrt(sum)
 }

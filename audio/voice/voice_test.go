@@ -2,6 +2,7 @@ package voice_test
 
 import (
 	"bytes"
+	"fmt"
 	"io/fs"
 	"math"
 	"math/rand/v2"
@@ -24,8 +25,29 @@ import (
 
 const rate = 48000
 
-// every has all counts that a sheet can have, and what is said before them.
-var every = strings.Fields("one two three four five six seven eight nine ten eleven twelve and a e slow quick cha step ready")
+// every has all counts that each language has words for.
+var every = strings.Fields("one two three four five six seven eight nine ten eleven twelve and slow quick")
+
+// said returns all that is said in each language.
+func said() map[string][]string {
+	return map[string][]string{
+		"english": append(slices.Clone(every), "a", "e", "cha", "step", "ready"), "german": every, "french": every, "spanish": every, "italian": every,
+	}
+}
+
+// eachWord calls check with every word of every language.
+func eachWord(t *testing.T, check func(t *testing.T, word string, sound audio.Sound, moment int)) {
+	for language, words := range said() {
+		t.Run(language, func(t *testing.T) {
+			say := shipped().In(language)
+			for _, word := range words {
+				sound, moment, ok := say(word)
+				require.True(t, ok, word)
+				check(t, word, sound, moment)
+			}
+		})
+	}
+}
 
 // shipped is the voice that ships with the program. Tests share it, as decoding its words takes long.
 var shipped = sync.OnceValue(func() *voice.Voice { return voice.New(rate) })
@@ -33,12 +55,7 @@ var shipped = sync.OnceValue(func() *voice.Voice { return voice.New(rate) })
 // TestEveryWordCanBeSaid checks that each word is short enough for its count,
 // as loud as the others within 3 dB, and begins and ends in silence.
 func TestEveryWordCanBeSaid(t *testing.T) {
-	v := shipped()
-	assert.ElementsMatch(t, every, v.Words())
-	var total int64
-	for _, word := range every {
-		sound, moment, ok := v.Word(word)
-		require.True(t, ok, word)
+	eachWord(t, func(t *testing.T, word string, sound audio.Sound, moment int) {
 		seconds, most := float64(len(sound))/rate, 0.285
 		switch word {
 		case "and", "a", "e":
@@ -50,15 +67,43 @@ func TestEveryWordCanBeSaid(t *testing.T) {
 		assert.InDelta(t, -21, level, 3, word)
 		assert.Less(t, peak(sound), 0.75, word)
 		assert.Less(t, max(abs(sound[0]), abs(sound[len(sound)-1])), float32(0.02), word)
-	}
-	files, err := filepath.Glob("words/*.wav")
-	require.NoError(t, err)
-	for _, f := range files {
-		info, err := os.Stat(f)
+	})
+	var total int64
+	for language, words := range said() {
+		files, err := os.ReadDir("words/" + language)
 		require.NoError(t, err)
-		total += info.Size()
+		assert.Len(t, files, len(words), language)
+		for _, f := range files {
+			info, err := f.Info()
+			require.NoError(t, err)
+			total += info.Size()
+		}
 	}
-	assert.Less(t, total, int64(400_000), "bytes in all")
+	assert.Less(t, total, int64(500_000), "bytes in all")
+}
+
+// TestEachLanguageHasItsOwnWords checks that none says what another does, and that what a language has no
+// word for is said in English.
+func TestEachLanguageHasItsOwnWords(t *testing.T) {
+	v := shipped()
+	heard := map[string]string{}
+	for language := range said() {
+		for _, word := range every {
+			sound, _, _ := v.In(language)(word)
+			assert.Empty(t, heard[fmt.Sprint(sound)], "%s, %s", language, word)
+			heard[fmt.Sprint(sound)] = language
+		}
+		want, at, _ := v.In("english")("cha")
+		sound, moment, ok := v.In(language)("cha")
+		assert.True(t, ok)
+		assert.Equal(t, want, sound, language)
+		assert.Equal(t, at, moment, language)
+	}
+	want, _, _ := v.In("english")("one")
+	sound, _, _ := v.In("that nobody speaks")("one")
+	assert.Equal(t, want, sound)
+	_, _, ok := v.In("german")("eins")
+	assert.False(t, ok, "words are asked for in English")
 }
 
 func abs(x float32) float32 { return max(x, -x) }
@@ -84,11 +129,11 @@ func rms(s audio.Sound) float64 {
 // "eight" sounds rushed and "six" late).
 func TestFricativesAreHeardLate(t *testing.T) {
 	v := shipped()
-	_, six, _ := v.Word("six")
-	_, eight, _ := v.Word("eight")
+	_, six, _ := v.In("english")("six")
+	_, eight, _ := v.In("english")("eight")
 	assert.Greater(t, six, eight+rate*3/100)
 	for _, word := range every {
-		_, m, _ := v.Word(word)
+		_, m, _ := v.In("english")(word)
 		t.Logf("%-7s %3.0f ms", word, float64(m)*1000/rate)
 	}
 }
@@ -130,9 +175,7 @@ func rises(s []float64, rate int) int {
 // TestMomentsFallOnTheBeat renders each word so that its moment falls on a beat. Measured
 // the other way, its level must reach three fifths of its peak within 5 ms of that beat.
 func TestMomentsFallOnTheBeat(t *testing.T) {
-	v := shipped()
-	for _, word := range every {
-		sound, moment, _ := v.Word(word)
+	eachWord(t, func(t *testing.T, word string, sound audio.Sound, moment int) {
 		const beat = 24000
 		e := audio.NewEngine(rate)
 		e.Play(hits{{Frame: beat - int64(moment), Sound: sound, Gain: 1}})
@@ -144,7 +187,7 @@ func TestMomentsFallOnTheBeat(t *testing.T) {
 		}
 		const skipped = beat - rate/5 // where nothing sounds yet
 		assert.InDelta(t, beat, skipped+rises(left[skipped:], rate), rate*5/1000, word)
-	}
+	})
 }
 
 // hits is a schedule as a list.
@@ -176,7 +219,7 @@ func TestAMomentThatIsKnown(t *testing.T) {
 	}
 	v, bad := shipped().With(fstest.MapFS{"lantern.wav": {Data: file(t, sound, rate)}})
 	require.Empty(t, bad)
-	_, moment, ok := v.Word("lantern")
+	_, moment, ok := v.In("english")("lantern")
 	require.True(t, ok)
 	assert.InDelta(t, begin+rise/2, moment, rate*5/1000)
 }
@@ -229,10 +272,10 @@ func TestOnesOwnRecordings(t *testing.T) {
 		named = append(named, name)
 	}
 	assert.ElementsMatch(t, []string{"two.wav", "three.wav", "four.wav", "five.wav", "six.wav", "seven.wav"}, named)
-	sound, _, _ := v.Word("one")
+	sound, _, _ := v.In("english")("one")
 	assert.InDelta(t, rate/10, len(sound), 20, "a tenth of a second, at the rate that was asked for")
-	own, _, _ := v.Word("two")
-	ours, _, _ := shipped().Word("two")
+	own, _, _ := v.In("english")("two")
+	ours, _, _ := shipped().In("english")("two")
 	assert.Equal(t, ours, own)
 
 	many := fstest.MapFS{}
@@ -242,25 +285,25 @@ func TestOnesOwnRecordings(t *testing.T) {
 	v, bad = shipped().With(many)
 	require.Len(t, bad, 1)
 	assert.Contains(t, bad[0].Error(), "of 260 files only 256 are used")
-	assert.Len(t, v.Words(), len(every)+256)
+	assert.Len(t, v.Own(), 256)
 }
 
-// TestKindsOfRecordings reads the same word in each format, made from words/one.wav by sox
+// TestKindsOfRecordings reads the same word in each format, made from words/english/one.flac by sox
 // and lame. It must be as long as the WAV file and have its moment in the same place.
 func TestKindsOfRecordings(t *testing.T) {
-	want, moment, _ := shipped().Word("one")
+	want, moment, _ := shipped().In("english")("one")
 	files, err := filepath.Glob("testdata/one.*")
 	require.NoError(t, err)
-	require.Len(t, files, 3)
+	require.Len(t, files, 4)
 	for _, path := range files {
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
 		v, bad := shipped().With(fstest.MapFS{filepath.Base(path): {Data: data}})
 		require.Empty(t, bad)
-		sound, at, _ := v.Word("one")
+		sound, at, _ := v.In("english")("one")
 		assert.InDelta(t, moment, at, rate*3/1000, path)
 		assert.InDelta(t, len(want), len(sound), rate*120/1000, path)
-		if filepath.Ext(path) == ".flac" { // which loses nothing
+		if kind := filepath.Ext(path); kind == ".flac" || kind == ".wav" { // which lose nothing
 			assert.Equal(t, want, sound)
 		} else {
 			assert.NotEqual(t, want, sound, path)
@@ -278,7 +321,7 @@ func TestSilenceBeforeAWord(t *testing.T) {
 		}
 		v, bad := shipped().With(fstest.MapFS{"one.wav": {Data: file(t, samples, 44100)}})
 		require.Empty(t, bad)
-		sound, moment, _ := v.Word("one")
+		sound, moment, _ := v.In("english")("one")
 		stays := min(silence, 882)
 		assert.InDelta(t, (stays+4410)*rate/44100, len(sound), 10, "of %d frames", silence)
 		assert.InDelta(t, stays*rate/44100, moment, rate*5/1000, "of %d frames", silence)
@@ -318,7 +361,7 @@ func TestOnlyRegularFiles(t *testing.T) {
 	}
 	v, bad := shipped().With(folder)
 	assert.Equal(t, []string{"read word one.wav: not a regular file", "read word two.wav: not a regular file"}, told(bad))
-	assert.ElementsMatch(t, every, v.Words())
+	assert.Empty(t, v.Own())
 }
 
 // TestOneFileForAWord checks that the first file by name is used, and that the
@@ -330,7 +373,7 @@ func TestOneFileForAWord(t *testing.T) {
 		"one.wav": {Data: file(t, make([]float64, 8820), 44100)},
 	})
 	assert.Equal(t, []string{"read word one.mp3: One.wav already has this word", "read word one.wav: One.wav already has this word"}, told(bad))
-	sound, _, _ := v.Word("one")
+	sound, _, _ := v.In("english")("one")
 	assert.InDelta(t, rate/10, len(sound), 20)
 }
 
@@ -355,13 +398,13 @@ func FuzzRecordings(f *testing.F) {
 	base := voice.New(8000)
 	f.Fuzz(func(t *testing.T, kind int, data []byte) {
 		v, bad := base.With(fstest.MapFS{"word" + kinds[uint(kind)%4]: {Data: data}})
-		_, _, said := v.Word("word")
+		_, _, said := v.In("english")("word")
 		assert.NotEqual(t, said, len(bad) == 1)
 	})
 }
 
 func BenchmarkNew(b *testing.B) {
 	for b.Loop() {
-		voice.New(rate)
+		voice.New(rate).In("english")
 	}
 }

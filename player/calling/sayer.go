@@ -23,13 +23,13 @@ type Sayer func(ctx context.Context, name string) (audio.Sound, error)
 // loud as that voice. What was spoken is kept in folder; "" for nowhere.
 func NewSayer(v *voice.Voice, rate int, folder string) Sayer {
 	own := map[string]string{}
-	for _, word := range v.Words() {
+	for _, word := range v.Own() {
 		own[routine.Key(word)] = word
 	}
 	speaker := speech.New(folder, rate, v.Loudness())
 	return func(ctx context.Context, name string) (audio.Sound, error) {
 		if word, ok := own[routine.Key(name)]; ok {
-			sound, _, _ := v.Word(word)
+			sound, _, _ := v.In("")(word)
 			return sound, nil
 		}
 		return speaker.Say(ctx, name)

@@ -13,6 +13,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/routine"
 )
 
 // node is an element of a page with everything below it.
@@ -171,7 +172,7 @@ func TestThePageIsOfThePart(t *testing.T) {
 	timeline := timeline(t, text)
 	o := wholeRoutine()
 	o.Part = player.Interval{From: timeline.Passage(2).From, To: timeline.Passage(4).To}
-	o.Times, o.Settings.Percent, o.Settings.Count, o.Paper, o.Large = 3, 50, 3, handout.Letter, true
+	o.Times, o.Settings.Percent, o.Settings.Count.Style, o.Paper, o.Large = 3, 50, routine.InWords, handout.Letter, true
 	doc := parsePage(t, page(t, text, o))
 	var headings []string
 	for _, h := range doc.all("h3") {

@@ -285,7 +285,7 @@ func (p *programme) figurePart(f *figurePart) {
 func (f *figurePart) row(p *programme, row, event int) {
 	r := &f.figure.Rows[row]
 	e := &p.timeline.Events[event]
-	out := chartRow{Number: row + 1, Count: r.Count.String(), Said: e.Labels.In(p.timeline.Style(event, p.set.Settings.Count))}
+	out := chartRow{Number: row + 1, Count: r.Count.String(), Said: p.timeline.Said(e.Labels, event, p.set.Settings.Count)}
 	positions := routine.PositionSet(0)
 	for _, q := range p.set.partners() {
 		s := r.Steps[q]

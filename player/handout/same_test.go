@@ -40,8 +40,8 @@ func TestAllKindsSayTheSame(t *testing.T) {
 		timeline := timeline(t, text)
 		for i, o := range variants(timeline) {
 			o.Before = 0 // on the screen a voice takes its breath before
-			for _, o.Settings.Count = range []routine.CountStyle{routine.StyleUnset, routine.SlowQuick, routine.InWords} {
-				t.Run(fmt.Sprintf("%s %d %s", name, i, o.Settings.Count), func(t *testing.T) {
+			for _, o.Settings.Count.Style = range []routine.CountStyle{routine.StyleUnset, routine.SlowQuick, routine.InWords} {
+				t.Run(fmt.Sprintf("%s %d %s", name, i, o.Settings.Count.Style), func(t *testing.T) {
 					want := shownSteps(t, timeline, o)
 					require.NotEmpty(t, want)
 					sameCaptions(t, want, timeline, o)
@@ -221,7 +221,7 @@ var printed = regexp.MustCompile(`bar \d+, count ([^:]*)(?:: (.*))?$`)
 func TestTheLeadInIsCountedTheSame(t *testing.T) {
 	for name, timeline := range routines(t) {
 		o := wholeRoutine()
-		o.Settings.LeadIn, o.Settings.Count = 2, routine.AsCounted
+		o.Settings.LeadIn, o.Settings.Count.Style = 2, routine.AsCounted
 		out := printedLines(t, timeline, o)
 		cues := vtt(t, handout.Counts, timeline, o)
 		beats := 0

@@ -111,7 +111,7 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 		}
 		out := event{
 			Beat: e.At, Length: e.Length, Seconds: at(e.At), Bar: e.Bar, BarBeat: e.Beat, Phrase: e.Phrase, Split: e.Split, Accent: e.Accent,
-			Figure: e.Passage - from, Said: e.Labels.In(timeline.Style(i, o.Settings.Count)), Count: e.Labels.Count, Slow: e.Labels.SlowQuick, Words: e.Labels.Words,
+			Figure: e.Passage - from, Said: timeline.Said(e.Labels, i, o.Settings.Count), Count: e.Labels.Count, Slow: e.Labels.SlowQuick, Words: e.Labels.Words,
 		}
 		for _, p := range o.partners() {
 			*[2]**routine.Step{&out.Leader, &out.Follower}[p] = e.Steps[p]

@@ -70,10 +70,10 @@ func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
 		p := &r.runThroughs[m.RunThrough]
 		if m.State == player.LeadIn {
 			c.Beat = m.Beat.Ceil(routine.Beat)
-			c.Said = timeline.CountIn(c.Beat, m.Begins).In(timeline.Style(timeline.At(m.Begins), o.Settings.Count))
+			c.Said = timeline.Said(timeline.CountIn(c.Beat, m.Begins), timeline.At(m.Begins), o.Settings.Count)
 		} else {
 			e := &timeline.Events[m.Event]
-			c.Beat, c.Said = e.At, e.Labels.In(timeline.Style(m.Event, o.Settings.Count))
+			c.Beat, c.Said = e.At, timeline.Said(e.Labels, m.Event, o.Settings.Count)
 			c.Begins, passage = e.Passage != passage, e.Passage
 			if c.Beat == part.From {
 				p.Seconds = c.Seconds

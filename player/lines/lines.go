@@ -35,9 +35,9 @@ type Sound interface {
 // Options says what is written. The zero value writes both partners' steps and keeps nothing.
 type Options struct {
 	Dancers routine.Dancers
-	Count   routine.CountStyle // StyleUnset leaves it to the sheet
-	Sound   Sound              // nil says nothing about it
-	Diary   practice.Diary     // nil keeps nothing
+	Count   player.Counting
+	Sound   Sound          // nil says nothing about it
+	Diary   practice.Diary // nil keeps nothing
 }
 
 const (
@@ -182,7 +182,7 @@ func (p *writer) step(t *player.Timeline, e *player.Event) string {
 		}
 		text += ". "
 	}
-	label := cmp.Or(e.Labels.In(t.Style(p.event, p.Count)), e.Labels.Count)
+	label := cmp.Or(t.Said(e.Labels, p.event, p.Count), e.Labels.Count)
 	text += fmt.Sprintf("bar %d, count %s", e.Bar, label)
 	between := ": "
 	for _, partner := range p.Dancers.Partners() {

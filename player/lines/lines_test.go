@@ -55,7 +55,7 @@ func TestWrite(t *testing.T) {
 		o     lines.Options
 	}{
 		{"both", rehearsal.Boathouse, lines.Options{}},
-		{"follower in words", rehearsal.Boathouse, lines.Options{Dancers: routine.FollowerAlone, Count: routine.InWords}},
+		{"follower in words", rehearsal.Boathouse, lines.Options{Dancers: routine.FollowerAlone, Count: player.Counting{Style: routine.InWords}}},
 		{"slow and quick", rehearsal.Lounge, lines.Options{Dancers: routine.LeaderAlone}},
 		{"sound", rehearsal.Lounge, lines.Options{Dancers: routine.LeaderAlone, Sound: silent{}}},
 	}

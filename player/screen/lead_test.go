@@ -438,7 +438,7 @@ func TestPicturesGoWithTheirView(t *testing.T) {
 		s := newShow(t, "boathouse", 80, 24, screen.Options{Look: look})
 		s.keys("v").heard()
 		require.Contains(t, s.styled(), "\x1b_Ga=T,", "the plan is a picture")
-		for _, keys := range [][]string{{"?"}, {"esc", "v"}, {"v"}, {"v", "o", "down", "down", "down", "right"}} {
+		for _, keys := range [][]string{{"?"}, {"esc", "v"}, {"v"}, {"v", "o", "down", "down", "down", "down", "right"}} {
 			s.keys(keys...).heard()
 			assert.Contains(t, s.styled(), gone, "%v", keys)
 			assert.NotContains(t, s.styled(), "\x1b_Ga=T,", "%v", keys)

@@ -115,7 +115,7 @@ type Options struct {
 	PauseAfter time.Duration // of dancing until a pause is suggested; 0 for never
 
 	Dancers routine.Dancers
-	Count   routine.CountStyle // StyleUnset leaves it to the sheet
+	Count   player.Counting
 	Look    Look
 	Program program.Options // where it runs; Due is the screen's own
 }

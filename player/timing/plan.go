@@ -128,7 +128,7 @@ func (p *Plan) At(frame float64) Heard {
 	m := p.course.At(frame)
 	now := Heard{Begun: true, Silent: p.silent(frame, false)}
 	if m.Event >= 0 {
-		now.Count = m.Timeline.Events[m.Event].Labels.In(m.Timeline.Style(m.Event, m.Settings.Count))
+		now.Count = m.Timeline.Said(m.Timeline.Events[m.Event].Labels, m.Event, m.Settings.Count)
 	}
 	return now
 }

@@ -165,6 +165,7 @@ var groups = []group{
 		{"tempo", "how fast it is: 28 bars/min, or 112 beats/min"},
 		{"faces", "where the leader faces at the start: wall"},
 		{"count", "how it is counted aloud: count, slow/quick or words"},
+		{"count language", "the language of the counts: English, German, French, Spanish, Italian"},
 		{"lead-in", "how many bars are counted before the dance: 2 bars; one if left out"},
 		{"teacher", "who teaches it, for the foot of a handout"},
 		{"class", "for which class it is, for the foot of a handout"},

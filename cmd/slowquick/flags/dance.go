@@ -17,7 +17,7 @@ type Dance struct {
 	Tempo   string
 	LeadIn  *int            // nil for the sheet's own
 	Dancers routine.Dancers // whose steps are shown
-	Count   routine.CountStyle
+	Count   player.Counting
 	Repeat  bool
 	Figures string
 	Ladder  string

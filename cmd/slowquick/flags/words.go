@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 	"github.com/spf13/cobra"
 )
@@ -64,11 +65,16 @@ func Partner(cmd *cobra.Command, dancers *routine.Dancers) {
 	_ = cmd.Flags().MarkHidden("side") // fails only for a flag that does not exist
 }
 
-// Count adds --count.
-func Count(cmd *cobra.Command, style *routine.CountStyle) {
+// Count adds --count and --count-language.
+func Count(cmd *cobra.Command, count *player.Counting) {
 	var words []string
 	for s := routine.StyleUnset; s <= routine.InWords; s++ {
 		words = append(words, s.String())
 	}
-	Word(cmd, style, "count", "how to say the `COUNT`: count, slow/quick or words", words)
+	Word(cmd, &count.Style, "count", "how to say the `COUNT`: count, slow/quick or words", words)
+	words = []string{""}
+	for l := routine.English; l <= routine.Italian; l++ {
+		words = append(words, strings.ToLower(l.String()))
+	}
+	Word(cmd, &count.Language, "count-language", "say the counts in this `LANGUAGE`: english, german, french, spanish or italian; if not given, the sheet's", words)
 }

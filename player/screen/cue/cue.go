@@ -22,7 +22,7 @@ import (
 type Cue struct {
 	Moment  player.Moment // its timeline has events
 	Dancers routine.Dancers
-	Count   routine.CountStyle // StyleUnset for the sheet's
+	Count   player.Counting
 	Hidden  practice.Hidden
 }
 
@@ -50,17 +50,20 @@ func (c *Cue) Style(event int) routine.CountStyle {
 	return c.Moment.Timeline.Style(event, c.Count)
 }
 
+// Language returns what is counted in.
+func (c *Cue) Language() routine.Language { return c.Moment.Timeline.Language(c.Count) }
+
 // Label returns what is counted on an event; where nothing is said, the count in
 // the chart; "" where there is none either.
 func (c *Cue) Label(event int) string {
 	labels := c.Moment.Timeline.Events[event].Labels
-	return harmless.Line(cmp.Or(labels.In(c.Style(event)), labels.Count))
+	return harmless.Line(cmp.Or(c.Moment.Timeline.Said(labels, event, c.Count), labels.Count))
 }
 
 // said is what is counted on an event, in letters that can be drawn large.
 func (c *Cue) said(event int) string {
 	labels := c.Moment.Timeline.Events[event].Labels
-	if text := labels.In(c.Style(event)); term.Drawable(text) {
+	if text := c.Moment.Timeline.Said(labels, event, c.Count); term.Drawable(text) {
 		return harmless.Line(text)
 	}
 	return harmless.Line(labels.Count)

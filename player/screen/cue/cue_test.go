@@ -35,8 +35,9 @@ func TestTheCountAndTheSteps(t *testing.T) {
 	assert.Empty(t, c.Ahead(), "the couple stands")
 	assert.Equal(t, "Lantern step", c.Name(c.Item(c.Event())))
 	assert.Equal(t, []string{"1", "2", "3", "4", "&"}, c.Counts())
-	c.Count = routine.InWords
-	assert.Equal(t, "cha", c.Counted())
+	c.Count = player.Counting{Style: routine.InWords, Language: routine.Italian}
+	assert.Equal(t, "cha", c.Counted(), "it has no Italian word")
+	assert.Equal(t, []string{"1", "2", "3", "4", "due", "tre", "cha", "quattro", "uno"}, c.Counts(), "a lead-in in numbers, then words")
 	c.Dancers = routine.LeaderAlone
 	assert.False(t, c.Moving())
 }

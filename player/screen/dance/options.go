@@ -59,7 +59,7 @@ type Options struct {
 	Left    func(*routine.Score, practice.Session)
 
 	Dancers routine.Dancers
-	Count   routine.CountStyle // StyleUnset for the sheet's
+	Count   player.Counting
 
 	Teach bool   // teaches the keys, from slowly on
 	Drill bool   // a figure of the handbook, to which leaving leads back

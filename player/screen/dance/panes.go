@@ -111,7 +111,14 @@ func optionRows(m *Model) []pane.Row {
 	rows := []pane.Row{
 		setting(m, "lead-in", bars(set.LeadIn), func(s *player.Settings, by int) { s.LeadIn = round(s.LeadIn, by) }),
 		setting(m, "rest between run-throughs", bars(set.Rest), func(s *player.Settings, by int) { s.Rest = round(s.Rest, by) }),
-		{Name: "count", Value: countText(m.cue.Style(m.cue.Event())), Change: func(by int) tea.Cmd { return countOtherwise(m, by) }},
+		{Name: "count", Value: countText(m.cue.Style(m.cue.Event())), Change: func(by int) tea.Cmd {
+			m.cue.Count.Style = next(m.cue.Style(m.cue.Event()), by, routine.InWords)
+			return countOtherwise(m)
+		}},
+		{Name: "language of counts", Value: m.cue.Language().String(), Change: func(by int) tea.Cmd {
+			m.cue.Count.Language = next(m.cue.Language(), by, routine.Italian)
+			return countOtherwise(m)
+		}},
 		{Name: "pictures", Value: m.o.View.Pictures(), Change: func(by int) tea.Cmd { m.o.View.NextPictures(by); return nil }},
 		{Name: "change the order of figures", Do: func() tea.Cmd { m.turn = Edit; return nil }, Leaves: true},
 		{Name: "the song, and where its beats are", Do: func() tea.Cmd {
@@ -128,14 +135,15 @@ func optionRows(m *Model) []pane.Row {
 	return append(rows, pane.Row{Name: "warnings about the sheet", Value: warnings, Do: func() tea.Cmd { m.turn = Findings; return nil }, Leaves: true})
 }
 
-// countOtherwise counts otherwise, on the screen and aloud.
-func countOtherwise(m *Model, by int) tea.Cmd {
-	n := int(routine.InWords)
-	style := routine.CountStyle((int(m.cue.Style(m.cue.Event()))-1+by+n)%n + 1)
-	m.cue.Count = style
+// next returns the value that many places on from one of 1 to last, and around.
+func next[T ~uint8](now T, by int, last T) T { return T((int(now)-1+by+int(last))%int(last) + 1) }
+
+// countOtherwise has the voice count as the screen does.
+func countOtherwise(m *Model) tea.Cmd {
+	count := m.cue.Count
 	m.o.Transport.Set(func(now player.Moment) player.Settings {
 		s := now.Settings
-		s.Count = style
+		s.Count = count
 		return s
 	})
 	return nil

@@ -6,13 +6,12 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen/cue"
 	"dance.example/slowquick/player/screen/term"
-	"dance.example/slowquick/routine"
 )
 
 // counts is how wide a count is in the line of counts: as wide as the widest of a routine.
 type counts struct {
 	timeline *player.Timeline
-	count    routine.CountStyle
+	count    player.Counting
 	columns  int
 }
 

@@ -109,7 +109,7 @@ type moment struct {
 	event         int
 	counted       string
 	dancers       routine.Dancers
-	count         routine.CountStyle
+	count         player.Counting
 	hidden        practice.Hidden
 	loop          player.Interval
 	width, height int
