@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // head is a heading and what stands below it, up to the next.
@@ -152,7 +153,7 @@ func (m *mender) heads(lines []textLine) []head {
 				continue
 			}
 			last.chart = last.chart || strings.Contains(l.text, "|") && chartHeading(l.text) == piped
-			last.list = last.list || l.indent() < 4 && itemPattern.MatchString(l.text) && !spokenSetting.MatchString(l.text)
+			last.list = last.list || l.indent() < 4 && (itemPattern.MatchString(l.text) && !clockPattern.MatchString(l.text) || numbersPattern.MatchString(l.text)) && !spokenSetting.MatchString(l.text)
 		}
 	}
 	heads[len(heads)-1].until = len(lines)
@@ -272,23 +273,20 @@ func (l *listMender) mend() {
 			number, _ = strconv.Atoi(strings.Trim(m[1], " .)")) // at most nine digits
 			inList = true
 			l.separate(t, number, len(m[0]))
-		case mark != nil && form(t, mark, number):
-			if !inList && !before.blank() && !before.prose {
+		default:
+			from := form(t, mark, number)
+			if from < 0 {
+				continue
+			}
+			if mark != nil && !inList && !before.blank() && !before.prose {
 				l.write(extent{t.at.from, t.at.from}, "\n")
 			}
 			number++
 			text := fmt.Sprintf("%d. ", number)
-			l.write(extent{t.at.from, t.at.from + mark[1]}, text)
+			l.write(extent{t.at.from, t.at.from + from}, text)
 			l.noteItem(t)
 			width, inList = len(text), true
-			l.separate(t, number, mark[1])
-		case mark == nil && form(t, nil, number):
-			number++
-			text := fmt.Sprintf("%d. ", number)
-			l.write(extent{t.at.from, t.at.from + t.indent()}, text)
-			l.noteItem(t)
-			width, inList = len(text), true
-			l.separate(t, number, t.indent())
+			l.separate(t, number, from)
 		}
 	}
 }
@@ -308,34 +306,62 @@ func (l *listMender) goesOn(item, line string) bool {
 	return false
 }
 
-// form returns a function that says whether a line is an item: its mark is a match of itemPattern, or nil, and number
-// the number of the item before it.
-func (l *listMender) form(numbered bool) func(t textLine, mark []int, number int) bool {
+// itemForm returns where the text of an item begins, or -1 if a line is none: its mark is a match of itemPattern, or nil,
+// and number the number of the item before it.
+type itemForm func(t textLine, mark []int, number int) int
+
+// form returns the form of the items.
+func (l *listMender) form(numbered bool) itemForm {
 	all := l.numberedThroughout()
-	loose := func(t textLine, mark []int, number int) bool {
-		return mark != nil && mark[2] >= 0 && t.indent() < 4 && (t.text[mark[2]:mark[3]] == strconv.Itoa(number+1) || strings.ContainsAny(t.text[mark[3]:mark[1]], ".)")) && (all || l.beginsItem(t.text, mark))
+	loose := func(t textLine, mark []int, number int) int {
+		if mark != nil && mark[2] >= 0 && t.indent() < 4 && (t.text[mark[2]:mark[3]] == strconv.Itoa(number+1) || strings.ContainsAny(t.text[mark[3]:mark[1]], ".)")) && (all || l.beginsItem(t.text, mark)) {
+			return mark[1]
+		}
+		return -1
 	}
-	if numbered || l.any(loose) {
+	if numbered || l.first(loose) >= 0 {
 		return loose
 	}
 	base := -1
-	bullet := func(t textLine, mark []int, _ int) bool {
-		return mark != nil && mark[4] >= 0 && t.indent() < 4 && (base < 0 || t.indent() <= base)
+	bullet := func(t textLine, mark []int, _ int) int {
+		if mark != nil && mark[4] >= 0 && t.indent() < 4 && (base < 0 || t.indent() <= base) {
+			return mark[1]
+		}
+		return -1
 	}
-	if at := l.any2(bullet); at >= 0 {
+	if at := l.first(bullet); at >= 0 {
 		base = l.lines[at].indent()
 		return bullet
 	}
-	plain := func(t textLine, mark []int, _ int) bool {
-		text := strings.TrimSpace(t.text)
-		return mark == nil && l.figures(text)
+	plain := l.plain()
+	return func(t textLine, mark []int, _ int) int {
+		if plain && (mark == nil || mark[2] >= 0) {
+			return t.indent()
+		}
+		return -1
 	}
+}
+
+// plain reports whether all lines are items without marks: most of several, or all, name figures that are known, and the
+// others are no longer than a name.
+func (l *listMender) plain() bool {
+	known, all := 0, 0
 	for _, t := range l.lines {
-		if !t.blank() && !spokenSetting.MatchString(t.text) && (t.prose || !plain(t, itemPattern.FindStringSubmatchIndex(t.text), 0)) {
-			return func(textLine, []int, int) bool { return false }
+		text := strings.TrimSpace(t.text)
+		if text == "" || spokenSetting.MatchString(t.text) {
+			continue
+		}
+		mark := itemPattern.FindStringSubmatchIndex(t.text)
+		switch all++; {
+		case t.prose || mark != nil && mark[2] < 0 || strings.Contains(text, "|"):
+			return false
+		case l.figures(text):
+			known++
+		case strings.Count(text, " ") >= longestNameInWords:
+			return false
 		}
 	}
-	return plain
+	return known == all || known > 1 && 2*known > all
 }
 
 // numberedThroughout reports whether all lines, of which there are several, begin with their numbers: no sentences do.
@@ -376,12 +402,36 @@ func (l *listMender) names(text string) bool {
 func (l *listMender) figures(text string) bool { return l.names(text) || len(l.several(text)) > 0 }
 
 // betweenFigures matches what people put between figures on one line.
-var betweenFigures = lazily(`\s*[,;]\s*(?:(?:and\s+then|and|then|finally)\s+)?|\s*(?:→|⇒|➔|->|=>|>|\+)\s*|\s+(?:-|–|—|--|/|then|and|&)\s+`)
+var betweenFigures = lazily(`(?i)\s*[,;]\s*(?:(?:` + joinWords + `)\s+` + articles + `)?|\s*(?:→|⇒|➔|->|=>|>|\+)\s*|\s+(?:-|–|—|--|/|&|` + joinWords + `)\s+` + articles)
+
+// mayBeSeveral reports whether there may be more than one figure on a line, quickly.
+func mayBeSeveral(text string) bool {
+	if strings.ContainsAny(text, ",;>+/&→⇒➔–—") || strings.Contains(text, " -") || strings.Contains(text, "->") {
+		return true
+	}
+	for word := range strings.FieldsSeq(text) {
+		if joins()[word] {
+			return true
+		}
+	}
+	return false
+}
+
+// joins returns the words that may stand between figures.
+var joins = sync.OnceValue(func() map[string]bool { return keysOf(leadWord.FindAllString(joinWords, -1)) })
+
+func keysOf(words []string) map[string]bool {
+	all := map[string]bool{}
+	for _, w := range words {
+		all[w] = true
+	}
+	return all
+}
 
 // several returns the figures that stand on one line; none unless there are at least two, and most are known.
 func (l *listMender) several(text string) (items []extent) {
-	if len(text) > longestCell || !strings.ContainsAny(text, ",;>+-/&→⇒➔–—") && !strings.Contains(text, "then") && !strings.Contains(text, "and") {
-		return nil // quickly, as most lines have one figure
+	if len(text) > longestCell || !mayBeSeveral(text) {
+		return nil
 	}
 	known, from := 0, 0
 	ends := append(betweenFigures.FindAllStringIndex(text, -1), []int{len(text), len(text)})
@@ -454,16 +504,13 @@ func (l *listMender) separate(t textLine, number, from int) {
 	l.slip(t.at, fmt.Sprintf("%s is read as %d figures", quoted(strings.TrimSpace(t.text[from:])), len(items)))
 }
 
-// any reports whether there is a first item of a form.
-func (l *listMender) any(form func(textLine, []int, int) bool) bool { return l.any2(form) >= 0 }
-
-// any2 returns the index of the first line of a form, or -1.
-func (l *listMender) any2(form func(textLine, []int, int) bool) int {
+// first returns the index of the first line of a form, or -1.
+func (l *listMender) first(form itemForm) int {
 	for i, t := range l.lines {
 		if t.prose || t.blank() || spokenSetting.MatchString(t.text) {
 			continue
 		}
-		if mark := itemPattern.FindStringSubmatchIndex(t.text); mark != nil && form(t, mark, 0) {
+		if mark := itemPattern.FindStringSubmatchIndex(t.text); mark != nil && form(t, mark, 0) >= 0 {
 			return i
 		}
 	}

@@ -8,21 +8,30 @@ import (
 	"sync"
 )
 
-// The words before an item that say only that it comes next, and those that say in which bars or which part it is
-// danced; the foreign ones from memory.
+// The words before an item that say only that it comes next, those that join figures in a sentence, and those that say in
+// which bars or which part one is danced; the foreign ones from memory.
 const (
-	nextWords = "first|firstly|then|and then|next|after that|afterwards|now|finally|last|lastly|second|secondly|third|thirdly|at the end|start with|begin with|" +
-		"zuerst|zunächst|dann|und dann|danach|anschließend|zuletzt|zum schluss|d'abord|puis|et puis|ensuite|enfin|primero|luego|después|y luego|prima|poi|e poi|infine"
-	foreignBars = "takt|takte|mesure|mesures|compás|compases|battuta|battute"
-	barWords    = "bar|bars|measure|measures|beats|phrase|" + foreignBars
-	ordinals    = "first|second|third|erste|zweite|dritte|première|deuxième|primera|segunda|prima|seconda"
-	partWords   = "half|part|hälfte|teil|moitié|partie|mitad|parte|metà"
-	partName    = `(?:\d{1,2}(?:\.|st|nd|rd|th)?|` + ordinals + `)[ \t]+(?:` + partWords + `)`
+	andWords  = "and|und|et|y|e"
+	thenWords = "then|next|after that|afterwards|finally|lastly|dann|danach|anschließend|zuletzt|zum schluss|puis|ensuite|enfin|luego|después|poi|infine"
+	joinWords = "(?:(?:" + andWords + `)\s+)?(?:` + thenWords + ")|" + andWords
+	nextWords = "first|firstly|(?:(?:" + andWords + `)\s+)?(?:` + thenWords + `)|now|last|second|secondly|third|thirdly|\d{1,2}(?:st|nd|rd|th)|at the end|start with|begin with|` +
+		"zuerst|zunächst|d'abord|primero|prima"
+	articles = `(?:(?:the|a|an|der|die|das|den)\s+)?`
+
+	foreignBars  = "takt|takte|mesure|mesures|compás|compases|battuta|battute"
+	barWords     = "bar|bars|measure|measures|beats|phrase|" + foreignBars
+	ordinals     = "first|second|third|erste|zweite|dritte|première|deuxième|primera|segunda|prima|seconda"
+	partWords    = "half|part|hälfte|teil|moitié|partie|mitad|parte|metà"
+	sectionWords = "part|section|verse|chorus|refrain|bridge|intro|outro|tag|coda|wall|teil|strophe|partie|couplet|parte|estrofa|estribillo|strofa|ritornello"
+	partName     = `(?:(?:\d{1,2}(?:\.[ \t]*|(?:st|nd|rd|th)?[ \t]+)|(?:` + ordinals + `)[ \t]+)(?:` + partWords + `)|(?:` + sectionWords + `)(?:[ \t]+\w{1,3})?|(?:long|short)[ \t]+side(?:[ \t]+\d{1,2})?)`
+	numberWords  = "step|figure|move|item|no|nr|number|schritt|figur|nummer|pas|paso|passo|figura|numéro|número|numero"
 )
 
 var (
-	nextPattern = lazily(`(?i)^(?:` + nextWords + `)(?:[ \t]*[,:–—][ \t]*|[ \t]+-?[ \t]*)(?:(?:the|a|an|der|die|das|den)[ \t]+)?`)
+	nextPattern = lazily(`(?i)^(?:(?:` + nextWords + `)(?:[ \t]*[,:–—][ \t]*|[ \t]+-?[ \t]*)|(?:` + numberWords + `)\.?[ \t]*\d{1,3}[ \t]*(?:[:.)–—]|-[ \t])[ \t]*)` + articles)
 	barsPattern = lazily(`(?i)^((?:` + barWords + `)[ \t]*\d{1,3}(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*\d{1,3})?|` + partName + `)[ \t]*(?:[:.)–—]|-[ \t])[ \t]*`)
+	// Where in the song a figure begins: "0:15".
+	clockPattern = lazily(`^[ \t]*[(\[]?(\d{1,2}:[0-5]\d(?::[0-5]\d)?(?:[ \t]*[-–—][ \t]*\d{1,2}:[0-5]\d)?)[)\]]?(?:[ \t]*[-–—:.)][ \t]*|[ \t]+)`)
 	// Numbers of bars alone: "1-2 Closed basic", and "3 Fan" beside it.
 	numbersPattern = lazily(`^[ \t]*(?:[-*+•][ \t]+)?((\d{1,3})(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*(\d{1,3}))?)(?:[ \t]*[.:)][ \t]*|[ \t]+(?:[-–—][ \t]+)?)`)
 	halfPattern    = lazily(`(?i)^[ \t]*(` + partName + `)[ \t]*:?[ \t]*$`)
@@ -127,6 +136,11 @@ func (m *mender) announced(known func(name string) bool) {
 		if t.prose || len(t.text) > longestCell || i > 0 && !lines[i-1].blank() && !isHeading(lines[i-1].text) {
 			continue
 		}
+		if l.isTable(lines[i:until]) {
+			m.write(extent{t.at.from, t.at.from}, "## Order\n\n")
+			m.slip(t.at, "the table is read as the order")
+			return
+		}
 		a := announcedPattern.FindStringSubmatchIndex(t.text)
 		if a == nil && isOrderName(headingText(t.text)) {
 			a = []int{0, len(t.text), 0, len(t.text), len(t.text), len(t.text)}
@@ -152,6 +166,26 @@ func (m *mender) announced(known func(name string) bool) {
 		m.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the order")
 		return
 	}
+}
+
+// isTable reports whether lines begin with a table with a column of figures, of which one is known.
+func (l *listMender) isTable(lines []textLine) bool {
+	form := piped
+	if !strings.Contains(lines[0].text, "|") {
+		form = orderForm(lines[0].text)
+	}
+	if form == noChart || chartHeading(lines[0].text) != noChart {
+		return false
+	}
+	column := figureColumn(rowOf(lines[0].text, form))
+	for _, t := range lines[1:] {
+		if cells := rowOf(t.text, form); column < 0 || t.prose || len(cells) < 2 {
+			return false
+		} else if column < len(cells) && l.figures(strings.TrimSpace(cells[column])) {
+			return true
+		}
+	}
+	return false
 }
 
 // begins reports whether a line is the first of an order: a figure, with or without a lead, or the heading of a table.
@@ -203,11 +237,7 @@ func (m *mender) barred() {
 // orderForm returns what stands between the cells of a table whose heading a line is, if one is headed Figure.
 func orderForm(line string) chartForm {
 	for _, form := range []chartForm{tabbed, semicolons, commas} {
-		var texts []string
-		for _, c := range cellsOf(line, form) {
-			texts = append(texts, line[c.from:c.to])
-		}
-		if len(texts) > 1 && len(texts[0]) < longestName && figureColumn(texts) >= 0 {
+		if texts := rowOf(line, form); len(texts) > 1 && len(texts[0]) < longestName && figureColumn(texts) >= 0 {
 			return form
 		}
 	}
@@ -294,10 +324,10 @@ func (l *listMender) apart(line int) {
 // leadOf returns the lead of a line, which may come after the mark of a list.
 func leadOf(text string) (a lead, ok bool) {
 	a.from = len(text) - len(strings.TrimLeft(text, " \t"))
-	at := barsPattern.FindStringSubmatchIndex(text[a.from:])
+	at := placeOf(text[a.from:])
 	if mark := itemPattern.FindStringIndex(text); at == nil && mark != nil {
 		a.from, a.marked = mark[1], true
-		at = barsPattern.FindStringSubmatchIndex(text[a.from:])
+		at = placeOf(text[a.from:])
 	}
 	if at != nil {
 		a.said = text[a.from+at[2] : a.from+at[3]]
@@ -308,19 +338,30 @@ func leadOf(text string) (a lead, ok bool) {
 	return a, true
 }
 
+// placeOf matches where a figure is danced at the start of a text: in which bars, in which part, or when in the song.
+func placeOf(text string) []int {
+	if at := barsPattern.FindStringSubmatchIndex(text); at != nil {
+		return at
+	}
+	return clockPattern.FindStringSubmatchIndex(text)
+}
+
 // saidOf returns in which bars or part a figure is danced as a remark that is not read as a part of the figure.
 func saidOf(text string) string {
+	if text[0] >= '0' && text[0] <= '9' && strings.Contains(text, ":") {
+		return "danced at " + text
+	}
 	first, rest, _ := strings.Cut(text, " ")
 	if first = strings.ToLower(first); slices.Contains(strings.Split(foreignBars, "|"), first) {
 		first = "bars"
 	}
-	return "danced in " + first + " " + rest
+	return strings.TrimSpace("danced in " + first + " " + rest)
 }
 
 // leads reports whether a line may begin with a lead or name a part, quickly.
 func leads(text string) bool {
-	first := strings.TrimLeft(text, " \t-*+•–0123456789.)")
-	if end := strings.IndexAny(first, " \t,:"); end >= 0 {
+	first := strings.TrimLeft(text, " \t-*+•–0123456789.)([")
+	if end := strings.IndexAny(first, " \t,:."); end >= 0 {
 		first = first[:end]
 	}
 	return leadWords()[strings.ToLower(first)]
@@ -328,13 +369,13 @@ func leads(text string) bool {
 
 // leadWords returns the first words of all that may stand before a figure.
 var leadWords = sync.OnceValue(func() map[string]bool {
-	words := map[string]bool{}
-	for _, w := range strings.Split(nextWords+"|"+barWords+"|"+ordinals+"|"+partWords+"|st|nd|rd|th", "|") {
-		first, _, _ := strings.Cut(w, " ")
-		words[first] = true
-	}
+	words := keysOf(leadWord.FindAllString(nextWords+"|"+barWords+"|"+partName+"|"+numberWords, -1))
+	words[""] = true // a time of the song has no word
 	return words
 })
+
+// leadWord matches a word in a pattern.
+var leadWord = lazily(`[\pL']+`)
 
 // table writes a table with a column of figures as a list; what its other columns say goes with the figures.
 func (l *listMender) table() {

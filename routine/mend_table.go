@@ -44,13 +44,9 @@ func chartHeading(line string) chartForm {
 		if !strings.Contains(line, separators[form]) || !beginsWithColumn(line, form) {
 			continue
 		}
-		cells := cellsOf(line, form)
-		if len(cells) < 2 {
+		texts := rowOf(line, form)
+		if len(texts) < 2 {
 			continue
-		}
-		texts := make([]string, len(cells))
-		for i, c := range cells {
-			texts[i] = strings.TrimSpace(line[c.from:c.to])
 		}
 		if counted, partners, known := headings(texts); counted && partners > 0 && known {
 			return form
@@ -196,13 +192,15 @@ func (c *chartMender) countCell() int {
 	return -1
 }
 
-func (c *chartMender) cells(line int) (texts []string) {
-	text := c.lines[line].text
-	if c.form == piped {
-		return pipedCells(text)
+func (c *chartMender) cells(line int) []string { return rowOf(c.lines[line].text, c.form) }
+
+// rowOf returns the cells of a line of a table.
+func rowOf(line string, form chartForm) (texts []string) {
+	if form == piped {
+		return pipedCells(line)
 	}
-	for _, at := range cellsOf(text, c.form) {
-		texts = append(texts, text[at.from:at.to])
+	for _, at := range cellsOf(line, form) {
+		texts = append(texts, line[at.from:at.to])
 	}
 	return texts
 }
