@@ -48,14 +48,7 @@ func (c *checker) resolve(item *Item) {
 
 // named returns the figure that a name means, which may tell its side in another way; nil if there is none.
 func (c *checker) named(name string) *Figure {
-	s := c.sheet
-	if fig := s.byKey[Key(name)]; fig != nil {
-		return fig
-	}
-	if !s.Known {
-		return nil
-	}
-	if fig, ok := s.book.Figure(s.Dance, name); ok {
+	if fig := c.sheet.figure(name); fig != nil || !c.sheet.Known {
 		return fig
 	}
 	base, side := sided(name)
@@ -136,10 +129,10 @@ func (c *checker) unknown(item *Item) {
 		c.add("side-missing", item.name, item.Name+" is danced to the left or to the right", "write "+quoted(left.Name)+" or "+quoted(right.Name)+"; with × 2 it is danced to one side and then to the other")
 		return
 	}
-	if at, told := c.sheet.prose[Key(item.Name)]; told {
+	if at, told := c.sheet.prose[Key(item.Name)]; told && Key(item.Name) != "" {
 		var where []Related
 		if at != (extent{}) {
-			where = []Related{{c.src.span(at.from, at.to), "this is read as prose"}}
+			where = []Related{{c.src.span(at.from, at.to), "this is not read as a chart"}}
 		}
 		c.add("unknown-figure", item.name, "the section "+quoted(item.Name)+" has no chart", "write the steps there as a table with the columns Count, Leader and Follower", where...)
 		return

@@ -153,7 +153,7 @@ func (m *mender) heads(lines []textLine) []head {
 				continue
 			}
 			last.chart = last.chart || strings.Contains(l.text, "|") && chartHeading(l.text) == piped
-			last.list = last.list || l.indent() < 4 && (itemPattern.MatchString(l.text) && !clockPattern.MatchString(l.text) || numbersPattern.MatchString(l.text)) && !spokenSetting.MatchString(l.text)
+			last.list = last.list || l.indent() < 4 && (itemPattern.MatchString(l.text) || numbersPattern.MatchString(l.text)) && !clockPattern.MatchString(l.text) && !spokenSetting.MatchString(l.text)
 		}
 	}
 	heads[len(heads)-1].until = len(lines)

@@ -36,6 +36,41 @@ func Key(name string) string {
 	return string(key)
 }
 
+// shortForms are the words that people shorten in names of figures.
+var shortForms = map[string]string{"r": "right", "l": "left", "fwd": "forward", "bwd": "back", "bk": "back", "1": "one", "2": "two", "3": "three", "4": "four", "5": "five", "6": "six"}
+
+var ands = strings.NewReplacer(" & ", " and ", " + ", " and ")
+
+// inFull returns a name without short forms: "Two walks" for "2 walks".
+func inFull(name string) string {
+	words := strings.Fields(ands.Replace(name))
+	for i, w := range words {
+		if long := shortForms[strings.ToLower(w)]; long != "" {
+			words[i] = long
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// figure returns the sheet's own figure of that name or, if there is none, the book's; nil if both have none.
+func (s *Sheet) figure(name string) *Figure {
+	if name == "" {
+		return nil
+	}
+	for _, spelt := range []string{name, inFull(name)} {
+		if fig := s.byKey[Key(spelt)]; fig != nil {
+			return fig
+		}
+		if !s.Known {
+			continue
+		}
+		if fig, ok := s.book.Figure(s.Dance, spelt); ok {
+			return fig
+		}
+	}
+	return nil
+}
+
 // longestNear bounds the names that are compared letter by letter, in bytes.
 const longestNear = 80
 

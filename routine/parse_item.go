@@ -51,13 +51,32 @@ func say(text string, known func(name string) bool) saying {
 	if r.named() {
 		return r.saying
 	}
-	if m := remarkPattern.FindStringIndex(r.rest()); m != nil {
+	m := remarkPattern.FindStringIndex(r.rest())
+	if m == nil {
+		m = r.saidBelow()
+	}
+	if m != nil {
 		r.remark(extent{r.name.from + m[1], r.name.to})
 		r.name.to = r.name.from + m[0]
 	}
 	for r.trim(); !r.named() && r.peel(); r.trim() {
 	}
 	return r.saying
+}
+
+// saidBelow returns the line end after which the rest of an item is a remark: a sentence below the figure. It returns nil
+// if there is none.
+func (r *itemReader) saidBelow() []int {
+	rest := r.rest()
+	at := strings.IndexByte(rest, '\n')
+	if at < 0 || !strings.ContainsAny(rest[at:], ":!?.") {
+		return nil
+	}
+	line := strings.TrimSpace(rest[:at])
+	if name := say(line, r.known).name; !r.known(headingText(line[name.from:name.to])) {
+		return nil
+	}
+	return []int{at, at + 1}
 }
 
 type itemReader struct {

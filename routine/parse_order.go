@@ -20,30 +20,26 @@ type orderPart struct {
 	items  []Item
 }
 
-// inBook reports whether the book has a figure of the sheet's dance.
-func (p *parser) inBook(name string) bool {
-	if !p.sheet.Known || p.sheet.Defines || name == "" {
-		return false
+// has reports whether the sheet, or the book of a sheet that isn't a chapter, has a figure of that name.
+func (p *parser) has(name string) bool {
+	if p.sheet.Defines {
+		return p.sheet.byKey[Key(name)] != nil
 	}
-	_, ok := p.sheet.book.Figure(p.sheet.Dance, name)
-	return ok
+	return p.sheet.figure(name) != nil
 }
 
 // order reads the numbered lists of the order and of its parts.
 func (p *parser) order(sections []*section) {
 	p.sheet.orderAt = sections[0].at
 	p.sheet.orderPos = extent{sections[0].pos, lineStart(p.src.text, min(sections[len(sections)-1].until, len(p.src.text)))}
-	lists := 0
+	lists, found := 0, len(p.list)
 	parts := make([]orderPart, len(sections))
 	names := map[string]bool{}
 	for i, sec := range sections[1:] {
 		parts[i+1].name = sec.name
 		names[Key(sec.name)] = true
 	}
-	known := func(name string) bool {
-		key := Key(name)
-		return p.sheet.byKey[key] != nil || names[key] || p.inBook(name)
-	}
+	known := func(name string) bool { return names[Key(name)] || p.has(name) }
 	for i, sec := range sections {
 		parts[i].at, parts[i].level, parts[i].lines = sec.at, sec.level, p.headingLines(sec)
 		for _, b := range sec.blocks {
@@ -63,9 +59,33 @@ func (p *parser) order(sections []*section) {
 		p.sheet.written = append(p.sheet.written, parts[i].items...)
 	}
 	if len(p.sheet.written) == 0 {
-		p.add("order-empty", sections[0].at, "the order has no figures", "write a numbered list with one figure per line: \"1. Closed basic\"")
+		p.orderEmpty(sections, found)
 	}
 	p.perform(parts)
+}
+
+// orderEmpty reports an order without items, in place of the findings from "found" on, which say of each of its lines that it
+// is none.
+func (p *parser) orderEmpty(sections []*section, found int) {
+	const message, hint = "the order has no figures", "write a numbered list with one figure per line: \"1. Closed basic\""
+	lines := p.list[found:]
+	if slices.ContainsFunc(lines, func(f Finding) bool { return f.Severity == Error }) {
+		return
+	}
+	p.list = p.list[:found]
+	if len(lines) > 0 {
+		p.list = append(p.list, NewFinding("order-empty", lines[0].Span, message+": this is not read as one", hint))
+		return
+	}
+	var where []Related
+	for _, sec := range sections {
+		for _, b := range sec.blocks {
+			if lines := p.linesIn(b); len(lines) > 0 && where == nil {
+				where = []Related{{p.src.span(lines[0].from, lines[0].to), "this is not read as one"}}
+			}
+		}
+	}
+	p.add("order-empty", sections[0].at, message, hint, where...)
 }
 
 // headingLines returns the whole lines of a section's heading.
@@ -88,10 +108,14 @@ func (p *parser) besideOrder(b ast.Node, known func(string) bool) {
 			}
 		}
 	case *table:
+		if p.isChart(&b.text) {
+			p.add("chart-broken", p.extentOf(b), noName, nameHint)
+			return
+		}
 		p.add("order-not-read", p.extentOf(b), "this table is not danced", hint)
 	default:
 		for _, at := range p.linesIn(b) {
-			text := strings.TrimLeft(p.src.slice(at), "> \t")
+			text := strings.TrimLeft(htmlTag.ReplaceAllString(p.src.slice(at), ""), "> \t")
 			if m := cmp.Or(itemPattern.FindString(text), numbersPattern.FindString(text)); m != "" {
 				text = text[len(m):]
 			}
@@ -101,6 +125,9 @@ func (p *parser) besideOrder(b ast.Node, known func(string) bool) {
 		}
 	}
 }
+
+// htmlTag matches a tag of HTML, as texts from a web page have them.
+var htmlTag = lazily(`</?[A-Za-z][^<>]*>`)
 
 // linesIn returns the lines of a block, and of the blocks in it.
 func (p *parser) linesIn(n ast.Node) (lines []extent) {
@@ -156,7 +183,7 @@ func (p *parser) orderItem(n ast.Node, known func(string) bool) (item Item, ok b
 	item = p.item(rest, known)
 	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
 		if list, ok := child.(*ast.List); ok {
-			p.settingsIn(&item, list)
+			p.settingsIn(&item, list, known)
 		} else if child != n.FirstChild() {
 			p.besideOrder(child, known)
 		}
@@ -196,12 +223,17 @@ func unstruck(text string, known func(string) bool) extent {
 }
 
 // settingsIn reads the bullets of a list below an item.
-func (p *parser) settingsIn(item *Item, list *ast.List) {
+func (p *parser) settingsIn(item *Item, list *ast.List, known func(string) bool) {
 	for entry := list.FirstChild(); entry != nil; entry = entry.NextSibling() {
-		p.setting(item, p.itemText(entry))
+		at := p.itemText(entry)
+		if name := say(p.src.slice(at), known).name; known(headingText(p.src.slice(extent{at.from + name.from, at.from + name.to}))) {
+			p.add("order-not-read", at, "this is not danced: it stands below another figure", "write it as an item of its own, with its number at the left")
+		} else {
+			p.setting(item, at)
+		}
 		for child := entry.FirstChild(); child != nil; child = child.NextSibling() {
 			if list, ok := child.(*ast.List); ok {
-				p.settingsIn(item, list)
+				p.settingsIn(item, list, known)
 			}
 		}
 	}

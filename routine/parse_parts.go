@@ -134,9 +134,9 @@ func (d *performer) item(item Item) {
 		return
 	}
 	from, part := len(d.items), d.partOf(&item)
-	again := part < 0 && topNames[Key(item.Name)] && !d.sheet.has(item.Name)
+	again := part < 0 && topNames[Key(item.Name)] && d.sheet.figure(item.Name) == nil
 	switch {
-	case part < 0 && !again && Key(item.Name) == "repeat" && item.steps[0] > 0 && !d.sheet.has(item.Name):
+	case part < 0 && !again && Key(item.Name) == "repeat" && item.steps[0] > 0 && d.sheet.figure(item.Name) == nil:
 		d.repeat(item)
 		return
 	case part < 0 && !again:
@@ -209,16 +209,4 @@ func (d *performer) pass(item Item, from int) {
 		last.Ends, last.Hands, last.ends = item.Ends, item.Hands, item.ends
 	}
 	last.Corner = last.Corner || item.Corner
-}
-
-// has reports whether a figure of the sheet or of its book has a name.
-func (s *Sheet) has(name string) bool {
-	if s.byKey[Key(name)] != nil {
-		return true
-	}
-	if !s.Known {
-		return false
-	}
-	_, ok := s.book.Figure(s.Dance, name)
-	return ok
 }

@@ -56,11 +56,11 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	f.src = m.src
 	front, _ := frontEnd(f.src.text)
 	p.frontMatter(front)
-	m.pass(func(m *mender) { m.announced(p.inBook) })
+	m.pass(func(m *mender) { m.announced(p.has) })
 	m.pass((*mender).struck)
 	m.pass((*mender).barred)
-	m.pass(func(m *mender) { m.spoken(p.inBook) })
-	m.pass(func(m *mender) { m.order(p.inBook) })
+	m.pass(func(m *mender) { m.spoken(p.has) })
+	m.pass(func(m *mender) { m.order(p.has) })
 	f.src, s.src = m.src, m.src // nothing has been read of the body
 	for _, slip := range m.slips {
 		f.list = append(f.list, NewFinding("loose-form", slip.at, slip.what, "slowquick tidy writes it so"))
@@ -358,6 +358,12 @@ func (p *parser) title(sections []section, roles []role) {
 	}
 }
 
+// What is said of a chart that is no figure's.
+const (
+	noName   = "this chart stands below no figure's name"
+	nameHint = "put the name above it, as a heading: \"## Boathouse step\""
+)
+
 // prose passes over a section for people, but not over a chart or steps in it.
 func (p *parser) prose(sec *section) {
 	first := extent{} // of what it says
@@ -371,7 +377,7 @@ func (p *parser) prose(sec *section) {
 		switch b := b.(type) {
 		case *table:
 			if p.isChart(&b.text) {
-				p.add("chart-broken", p.extentOf(b), "this chart stands below no heading", "put the figure's name above it: \"## Boathouse step\"")
+				p.add("chart-broken", p.extentOf(b), noName, nameHint)
 			}
 		case *ast.Paragraph:
 			if hint := p.brokenChart(p.lines(b)); hint != "" {
@@ -401,18 +407,18 @@ func (p *parser) orderMissing(sections []section) {
 			}
 		}
 	}
-	known := func(name string) bool { return p.sheet.byKey[Key(name)] != nil || p.inBook(name) }
 	for _, sec := range sections {
 		for _, b := range sec.blocks {
-			lines := p.linesIn(b)
-			if len(lines) == 0 {
-				continue
-			}
-			text := p.src.slice(lines[0])
-			text = text[len(itemPattern.FindString(text)):]
-			if name := say(text, known).name; known(headingText(text[name.from:name.to])) {
-				p.add("order-missing", lines[0], "no \"## Order\" list found", "if these figures are the order, put a heading \"## Order\" above them")
-				return
+			for _, at := range p.linesIn(b) {
+				text := p.src.slice(at)
+				if a, ok := leadOf(text); ok {
+					text = text[a.to:]
+				}
+				text = text[len(itemPattern.FindString(text)):]
+				if name := say(text, p.has).name; p.has(headingText(text[name.from:name.to])) {
+					p.add("order-missing", at, "no \"## Order\" list found", "if these figures are the order, put a heading \"## Order\" above them")
+					return
+				}
 			}
 		}
 	}

@@ -72,7 +72,7 @@ var spokenOrders = map[string]string{
 func TestAnOrderThatIsNoneSaysWhere(t *testing.T) {
 	for body, want := range map[string]place{
 		"Order: Boathouse whirl\n":                                  {"unknown-figure", 7, 8},
-		"1-2 Closed basic\n5-6 Hand to hand\n":                      {"order-not-read", 7, 1}, // bars or steps: it can't be both
+		"1-2 Closed basic\n5-6 Hand to hand\n":                      {"order-empty", 7, 1}, // bars or steps: it can't be both
 		"1-2 Closed basic\n3-4 Boathouse whirl\n":                   {"unknown-figure", 8, 5},
 		"- Bar 1: Closed basic\n- Bar 2: Boathouse whirl\n":         {"unknown-figure", 8, 10},
 		"| Bars | Figure |\n|---|---|\n| 1-2 | Boathouse whirl |\n": {"unknown-figure", 9, 9},
