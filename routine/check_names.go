@@ -129,7 +129,11 @@ func (c *checker) unknown(item *Item) {
 		c.add("side-missing", item.name, item.Name+" is danced to the left or to the right", "write "+quoted(left.Name)+" or "+quoted(right.Name)+"; with × 2 it is danced to one side and then to the other")
 		return
 	}
-	if at, told := c.sheet.prose[Key(item.Name)]; told && Key(item.Name) != "" {
+	if Key(item.Name) == "" {
+		c.add("unknown-figure", item.name, quoted(item.Name)+" names no figure", "write which figure is danced here")
+		return
+	}
+	if at, told := c.sheet.prose[Key(item.Name)]; told {
 		var where []Related
 		if at != (extent{}) {
 			where = []Related{{c.src.span(at.from, at.to), "this is not read as a chart"}}

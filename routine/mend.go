@@ -34,6 +34,7 @@ func mended(src *source) *mender {
 	m := &mender{src: src}
 	m.top()
 	m.pass((*mender).headings)
+	m.pass((*mender).lined)
 	m.pass((*mender).tables)
 	m.pass((*mender).facts)
 	return m

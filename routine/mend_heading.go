@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"cmp"
 	"strings"
 )
 
@@ -98,19 +99,23 @@ func isHeading(line string) bool {
 	return marks != ""
 }
 
-// ordered reports whether a line names a figure as the order does.
+// ordered reports whether a line names a figure, as another does: in the order.
 func ordered(lines []textLine, name string) bool {
-	key := Key(name)
+	key, said := Key(name), 0
 	for _, l := range lines {
-		if m := itemPattern.FindString(l.text); m != "" && !l.prose {
-			text := l.text[len(m):]
-			at := say(text, func(name string) bool { return Key(name) == key }).name
-			if Key(text[at.from:at.to]) == key {
-				return true
-			}
+		if l.prose || l.blank() || len(l.text) > longestHeading {
+			continue
+		}
+		text := l.text[len(cmp.Or(itemPattern.FindString(l.text), numbersPattern.FindString(l.text))):]
+		if a, ok := leadOf(l.text); ok {
+			text = l.text[a.to:]
+		}
+		at := say(text, func(name string) bool { return Key(name) == key }).name
+		if Key(text[at.from:at.to]) == key {
+			said++
 		}
 	}
-	return false
+	return said > 1
 }
 
 // unnumber takes the number from the heading of an order or of a figure, whose text begins at from.

@@ -247,8 +247,8 @@ func (l *listMender) mend() {
 			continue
 		}
 		if inList && !before.blank() && drawnLine.MatchString(t.text) {
-			l.apart(i)
-			l.apart(i + 1)
+			l.apart(l.lines, i)
+			l.apart(l.lines, i+1)
 			inList, above = false, textLine{}
 			continue
 		}

@@ -68,7 +68,7 @@ func (l *listMender) namedAgain(listed bool) {
 			continue
 		}
 		if rest := t.text[a[4]:]; l.figures(rest) || !listed && rest != "" && strings.Count(rest, " ") < longestNameInWords {
-			l.apart(i)
+			l.apart(l.lines, i)
 			l.write(extent{t.at.from, t.at.from + a[4]}, "1. ")
 			l.noteItem(t)
 			return
@@ -128,15 +128,11 @@ func (m *mender) announced(known func(name string) bool) {
 		return
 	}
 	l := listMender{mender: m, known: knownHere(heads, roles, known)}
-	until := heads[0].until
-	if len(heads) > 1 && heads[1].level == 1 {
-		until = heads[1].until // below the title
-	}
-	for i, t := range lines[:until] {
+	for i, t := range lines {
 		if t.prose || len(t.text) > longestCell || i > 0 && !lines[i-1].blank() && !isHeading(lines[i-1].text) {
 			continue
 		}
-		if l.isTable(lines[i:until]) {
+		if l.isTable(lines[i:]) {
 			m.write(extent{t.at.from, t.at.from}, "## Order\n\n")
 			m.slip(t.at, "the table is read as the order")
 			return
@@ -149,11 +145,11 @@ func (m *mender) announced(known func(name string) bool) {
 			continue
 		}
 		rest, below := t.text[a[4]:a[5]], i+1
-		for below < until && lines[below].blank() {
+		for below < len(lines) && lines[below].blank() {
 			below++
 		}
 		from, above := t.at.from+a[4], ""
-		if rest == "" && below < until && !lines[below].prose {
+		if rest == "" && below < len(lines) && !lines[below].prose {
 			rest, from = lines[below].text, lines[below].at.from
 		}
 		if !l.begins(strings.TrimSpace(rest)) {
@@ -303,7 +299,7 @@ func (l *listMender) leads(found []lead) {
 			mark = fmt.Sprintf("%d. ", number+1)
 		}
 		if number == 0 {
-			l.apart(a.line)
+			l.apart(l.lines, a.line)
 		}
 		l.write(extent{t.at.from + a.from, t.at.from + a.to}, mark)
 		if end := max(a.to, len(strings.TrimRight(t.text, " \t"))); a.said != "" {
@@ -314,10 +310,10 @@ func (l *listMender) leads(found []lead) {
 }
 
 // apart puts a blank line between a line, if there is one, and a paragraph right above it.
-func (l *listMender) apart(line int) {
-	if line > 0 && line < len(l.lines) && !l.lines[line].blank() && !l.lines[line-1].blank() {
-		from := l.lines[line].at.from
-		l.write(extent{from, from}, "\n")
+func (m *mender) apart(lines []textLine, line int) {
+	if line > 0 && line < len(lines) && !lines[line].blank() && !lines[line-1].blank() {
+		from := lines[line].at.from
+		m.write(extent{from, from}, "\n")
 	}
 }
 
@@ -478,11 +474,11 @@ func (m *mender) turned(lines []textLine, i int) int {
 	line := strings.TrimSpace(lines[i].text)
 	first, _, found := strings.Cut(strings.TrimPrefix(line, "|"), "|")
 	first = strings.TrimSpace(first)
-	if c, ok := columnOf(first); !found || first != "" && (first[0] <= '9' || !ok || c != countColumn) {
+	if c, ok := columnOf(first); !found || first != "" && (first[0] <= '9' || !ok || c > countColumn) {
 		return i
 	}
 	counts := pipedCells(lines[i].text)[1:]
-	if len(counts) < 2 || slices.ContainsFunc(counts, func(c string) bool { _, ok := ParseCount(strings.TrimSpace(c)); return !ok }) {
+	if len(counts) < 2 || slices.ContainsFunc(counts, func(c string) bool { return !areCounts(c) }) {
 		return i
 	}
 	var partners []column

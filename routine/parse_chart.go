@@ -113,7 +113,7 @@ func (p *parser) chart(fig *Figure, tt tableText, heading string) {
 }
 
 // columns reads a table's heading and returns the index of each kind of column there is, or -1 where
-// two columns claim the same partner. Below a heading that names a partner, a column may be headed Steps.
+// two columns claim the same partner. Below a heading that names a partner, the first column with steps is that partner's.
 func (p *parser) columns(tt *tableText, heading string) map[column]int {
 	has := map[column]int{}
 	owner, owned := ownerOf(heading)
@@ -123,8 +123,8 @@ func (p *parser) columns(tt *tableText, heading string) map[column]int {
 	}
 	for i, cell := range tt.cells[0] {
 		c, known := columnOf(p.src.slice(cell))
-		if word := Key(p.src.slice(cell)); owned && c == otherColumn && (word == "step" || word == "foot" || word == "movement" || word == "action") {
-			c, known = leaderColumn+column(owner), true
+		if owned && c == otherColumn && p.hasSteps(tt, i) {
+			c, known, owned = leaderColumn+column(owner), true, false
 		}
 		_, again := has[c]
 		switch {
@@ -146,18 +146,27 @@ func (p *parser) columns(tt *tableText, heading string) map[column]int {
 	return has
 }
 
+// hasSteps reports whether a cell of a column is a step.
+func (p *parser) hasSteps(tt *tableText, column int) bool {
+	return slices.ContainsFunc(tt.cells[1:], func(row []extent) bool { return p.isStep(p.src.slice(row[column])) })
+}
+
 // sides returns the partners whose steps a chart adds to a figure; ok is false if it has a column for
 // neither.
 func (p *parser) sides(fig *Figure, has map[column]int, heading extent) (sides []Partner, ok bool) {
+	var again []string
 	for _, side := range Partners() {
 		i, told := has[leaderColumn+column(side)]
 		ok = ok || told
 		switch {
 		case told && fig.Has[side]:
-			p.add("column-again", heading, "the "+side.String()+"'s steps are given twice in this figure", "keep one")
+			again = append(again, "the "+side.String()+"'s")
 		case told && i >= 0:
 			sides = append(sides, side)
 		}
+	}
+	if again != nil {
+		p.add("column-again", heading, strings.Join(again, " and ")+" steps are given twice in this figure", "keep one; or if the chart goes on here, put the rows below those of the first")
 	}
 	return sides, ok
 }

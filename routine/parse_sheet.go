@@ -286,8 +286,6 @@ func (p *parser) body(body []byte) {
 				}
 			}
 			p.figure(charts)
-		case proseRole:
-			p.prose(sec)
 		}
 	}
 	p.title(sections, roles)
@@ -306,6 +304,20 @@ func (p *parser) body(body []byte) {
 		p.order(order)
 	case !p.sheet.Defines:
 		p.orderMissing(sections)
+	}
+	named, level := "", 0 // a section that the order names, above
+	for i := range sections {
+		if roles[i] != proseRole {
+			named = ""
+			continue
+		}
+		if sections[i].level <= level {
+			named = ""
+		}
+		if before := named; before == "" {
+			level = sections[i].level
+		}
+		named = p.prose(&sections[i], named)
 	}
 }
 
@@ -364,37 +376,68 @@ const (
 	nameHint = "put the name above it, as a heading: \"## Boathouse step\""
 )
 
-// prose passes over a section for people, but not over a chart or steps in it.
-func (p *parser) prose(sec *section) {
+// prose passes over a section for people, but not over a chart or steps in it. If they are those of a figure that the order
+// names, or of a section below its heading, they are reported with its name.
+func (p *parser) prose(sec *section, above string) (named string) {
+	key := Key(sec.name)
 	first := extent{} // of what it says
 	if len(sec.blocks) > 0 {
 		if lines := p.linesIn(sec.blocks[0]); len(lines) > 0 {
 			first = lines[0]
 		}
 	}
-	p.sheet.prose[Key(sec.name)] = first
+	p.sheet.prose[key] = first
+	if named = above; named == "" && p.sheet.figure(sec.name) == nil && slices.ContainsFunc(p.sheet.written, func(item Item) bool { return Key(item.Name) == key }) {
+		named = key
+	}
 	for _, b := range sec.blocks {
-		switch b := b.(type) {
-		case *table:
-			if p.isChart(&b.text) {
-				p.add("chart-broken", p.extentOf(b), noName, nameHint)
-			}
-		case *ast.Paragraph:
-			if hint := p.brokenChart(p.lines(b)); hint != "" {
-				p.add("chart-broken", p.lines(b), "this looks like a chart but is not a table", hint)
-			} else if lines := p.linesIn(b); p.areSteps(lines) {
-				p.add("steps-not-read", lines[0], "the steps on these lines are not read", chartHint)
-			}
-		case *ast.List:
-			var items []extent
-			for item := b.FirstChild(); item != nil; item = item.NextSibling() {
-				items = append(items, p.itemText(item))
-			}
-			if p.areSteps(items) {
-				p.add("steps-not-read", p.extentOf(b), "the steps in this list are not read", chartHint)
-			}
+		t, isTable := b.(*table)
+		switch at, message, hint := p.unread(b); {
+		case isTable && p.isChart(&t.text):
+			p.add("chart-broken", p.extentOf(b), noName, nameHint)
+		case message == "":
+		case named != "" && key != "":
+			p.sheet.prose[named] = at
+			key = "" // the first only
+		case named == "":
+			p.add(unreadCode(hint), at, message, hint)
 		}
 	}
+	return named
+}
+
+// unreadCode tells steps from a chart that is broken.
+func unreadCode(hint string) Code {
+	if hint == chartHint {
+		return "steps-not-read"
+	}
+	return "chart-broken"
+}
+
+// unread returns where a block that is no chart has steps, and what to do about it; message is "" if it has none.
+func (p *parser) unread(b ast.Node) (at extent, message, hint string) {
+	switch b := b.(type) {
+	case *ast.Paragraph:
+		if hint := p.brokenChart(p.lines(b)); hint != "" {
+			return p.lines(b), "this looks like a chart but is not a table", hint
+		}
+		if lines := p.linesIn(b); p.areSteps(lines) {
+			return lines[0], "the steps on these lines are not read", chartHint
+		}
+	case *ast.List:
+		var items []extent
+		for item := b.FirstChild(); item != nil; item = item.NextSibling() {
+			items = append(items, p.itemText(item))
+		}
+		if p.areSteps(items) {
+			return p.extentOf(b), "the steps in this list are not read", chartHint
+		}
+	case *ast.HTMLBlock:
+		if lines := p.linesIn(b); p.areSteps(lines) {
+			return lines[0], "the steps in this HTML are not read", chartHint
+		}
+	}
+	return extent{}, "", ""
 }
 
 // orderMissing reports that no order was found: at a numbered list, which may be it, or at the end.
@@ -439,19 +482,26 @@ var countedPattern = lazily(`^[ \t]*(?:\w{1,10}[ \t]*[:.)][ \t]*|[^\pL]{1,8})`)
 func (p *parser) areSteps(texts []extent) bool {
 	steps := 0
 	for _, at := range texts {
-		text := p.src.slice(at)
-		if stepPattern.MatchString(text) {
-			steps++
-			continue
-		}
-		if at.to-at.from > longestCell {
-			continue
-		}
-		if step, found := ParseStep(text[len(countedPattern.FindString(text)):]); len(found) == 0 && !step.Stands() {
+		if p.isStep(p.src.slice(at)) {
 			steps++
 		}
 	}
 	return steps > 1
+}
+
+// isStep reports whether a text is a step, which may have its count before it.
+func (p *parser) isStep(text string) bool {
+	if strings.IndexByte(text, '<') >= 0 {
+		text = strings.TrimSpace(htmlTag.ReplaceAllString(text, " "))
+	}
+	if stepPattern.MatchString(text) {
+		return true
+	}
+	if len(text) > longestCell {
+		return false
+	}
+	step, found := ParseStep(text[len(countedPattern.FindString(text)):])
+	return len(found) == 0 && !step.Stands()
 }
 
 // brokenChart returns what to do about a paragraph that looks like a chart, or "" if it doesn't.
@@ -526,11 +576,10 @@ func (p *parser) figure(sections []*section) {
 			if list, ok := b.(*ast.List); ok && !list.IsOrdered() {
 				p.facts(fig, list)
 			}
-			if par, ok := b.(*ast.Paragraph); ok {
-				if hint := p.brokenChart(p.lines(par)); hint != "" {
-					fig.unplaced = true
-					p.add("chart-broken", p.lines(par), "this looks like a chart but is not a table", hint)
-				}
+			if at, message, hint := p.unread(b); message != "" {
+				code := unreadCode(hint)
+				fig.unplaced = fig.unplaced || code == "chart-broken"
+				p.add(code, at, message, hint)
 			}
 		}
 	}
@@ -545,6 +594,7 @@ func (p *parser) figure(sections []*section) {
 			}
 		}
 	}
+	p.toldOf(fig, sections)
 	p.place(fig)
 	p.beyond(fig)
 	if fig.alternates() {
@@ -560,6 +610,32 @@ func (p *parser) figure(sections []*section) {
 	}
 	p.sheet.byKey[key] = fig
 	p.sheet.Figures = append(p.sheet.Figures, fig)
+}
+
+// toldOf reports lines that tell in words what a partner dances who has no column: "Follower: natural opposite".
+func (p *parser) toldOf(fig *Figure, sections []*section) {
+	for _, s := range sections {
+		for _, b := range s.blocks {
+			if _, ok := b.(*table); ok {
+				continue
+			}
+			for _, at := range p.linesIn(b) {
+				if side, told := toldPartner(p.src.slice(at)); told && !fig.Has[side] {
+					p.add("steps-not-read", at, "what this says of the "+side.String()+"'s steps is not read", "give the chart a column for the "+side.String())
+				}
+			}
+		}
+	}
+}
+
+// toldPartner returns the partner of whom a line tells: "Follower: natural opposite".
+func toldPartner(line string) (Partner, bool) {
+	m := announcedPattern.FindStringSubmatch(line)
+	if m == nil || m[2] == "" {
+		return 0, false
+	}
+	c, _ := columnOf(m[1])
+	return Partner(c - leaderColumn), c == leaderColumn || c == followerColumn
 }
 
 // extentOf returns where the first line of a table or a list stands.

@@ -5,10 +5,10 @@ var german = tongue{
 	language: "German",
 	source:   "from memory",
 	feet: synonyms{
-		"LF": {"linker Fuß", "linken Fuß", "linkem Fuß", "links Fuß"},
-		"RF": {"rechter Fuß", "rechten Fuß", "rechtem Fuß", "rechts Fuß"},
-		"L":  {"links", "linke", "linken", "gegen den Uhrzeigersinn"},
-		"R":  {"rechts", "rechte", "rechten", "im Uhrzeigersinn"},
+		"LF": {"li Fuß", "linker Fuß", "linken Fuß", "linkem Fuß", "links Fuß"},
+		"RF": {"re Fuß", "rechter Fuß", "rechten Fuß", "rechtem Fuß", "rechts Fuß"},
+		"L":  {"li", "links", "linke", "linken", "gegen den Uhrzeigersinn"},
+		"R":  {"re", "rechts", "rechte", "rechten", "im Uhrzeigersinn"},
 	},
 	steps: synonyms{
 		"–":       {"steht", "stehen", "warten", "wartet", "halten", "hält", "Pause", "bleibt stehen"},
@@ -18,7 +18,7 @@ var german = tongue{
 		"close": {"schließt", "schließen", "ran", "heran", "Schluss", "zusammen", "neben"}, "half close": {"halb schließen", "halb heran"},
 		"cross in front": {"kreuzt vor", "kreuzt vorn", "vorn kreuzen", "vorne kreuzen", "kreuzt vorne", "überkreuzt vorn"},
 		"cross behind":   {"kreuzt hinten", "hinten kreuzen", "kreuzt hinter", "überkreuzt hinten", "hinterkreuzt"},
-		"replace":        {"belasten", "Gewicht zurück", "zurückverlagern"}, "in place": {"am Platz", "am Ort", "auf der Stelle"},
+		"replace":        {"belasten", "Gewicht zurück", "zurückverlagern"}, "in place": {"Platz", "am Platz", "am Ort", "auf der Stelle"},
 		"small": {"klein", "kleiner", "kurz"}, "large": {"groß", "großer"}, "slightly": {"leicht", "etwas"},
 		"no weight": {"ohne Gewicht", "unbelastet"}, "part weight": {"halbes Gewicht", "teilbelastet"}, "weight on both feet": {"auf beiden Füßen", "Gewicht auf beiden Füßen"},
 		"heel": {"Ferse", "Absatz"}, "toe": {"Spitze"}, "ball": {"Ballen"}, "whole foot": {"ganzer Fuß"},

@@ -14,7 +14,7 @@ var spanish = tongue{
 		"diagonally forward": {"diagonal adelante", "en diagonal adelante"}, "diagonally back": {"diagonal atrás", "en diagonal atrás"},
 		"close": {"cierra", "junta", "juntos", "junto a"}, "half close": {"medio cierre", "casi cierra"},
 		"cross in front": {"cruza delante", "cruzado delante", "cruza por delante"}, "cross behind": {"cruza detrás", "cruzado detrás", "cruza por detrás"},
-		"replace": {"recupera", "recupera el peso", "reemplaza"}, "in place": {"en el sitio", "en el lugar", "en sitio"},
+		"replace": {"recupera", "repone", "recupera el peso", "reemplaza"}, "in place": {"en el sitio", "en el lugar", "en sitio"},
 		"small": {"pequeño", "corto"}, "large": {"grande", "largo"}, "slightly": {"ligeramente", "un poco"},
 		"no weight": {"sin peso"}, "part weight": {"medio peso", "peso parcial"}, "weight on both feet": {"peso en los dos pies", "peso en ambos pies"},
 		"heel": {"tacón"}, "toe": {"punta"}, "ball": {"planta"}, "whole foot": {"pie entero"},

@@ -1,0 +1,82 @@
+package routine
+
+import "strings"
+
+// countedLine matches a step on a line of its own: its count, and where the foot goes.
+var countedLine = lazily(`^[ \t]*(?:[-*+•][ \t]+)?(\S{1,10}?)[ \t]*[:.)–—-]?[ \t]+(\S.*?)[ \t]*$`)
+
+// lined writes steps that stand line by line below a partner's name as that partner's chart.
+func (m *mender) lined() {
+	lines := m.body()
+	level := 0 // of the figure's heading
+	for i, l := range lines {
+		marks, name := heading(l.text)
+		if marks == "" {
+			name = l.text
+		}
+		if name = strings.TrimRight(headingText(name), ": "); l.prose || len(l.text) > longestName {
+			continue
+		}
+		_, owned := ownerOf(name)
+		switch {
+		case !owned && marks != "":
+			level = len(marks)
+		case owned && level > 0:
+			m.linedBelow(lines, i, name, strings.Repeat("#", level+1))
+		}
+	}
+}
+
+// linedBelow writes the steps below a partner's name, the line i, as a chart, and the name as its heading.
+func (m *mender) linedBelow(lines []textLine, i int, name, marks string) {
+	from := i + 1
+	for from < len(lines) && lines[from].blank() {
+		from++
+	}
+	end := countedUntil(lines, from)
+	if end == from {
+		return
+	}
+	if l := lines[i]; !isHeading(l.text) {
+		m.write(l.at, marks+" "+name)
+		m.apart(lines, i)
+	}
+	m.write(extent{lines[from].at.from, lines[from].at.from}, "\n| Count | Steps |\n|---|---|\n")
+	for _, l := range lines[from:end] {
+		at := countedLine.FindStringSubmatchIndex(l.text)
+		m.write(extent{l.at.from, l.at.from + at[2]}, "| ")
+		m.write(extent{l.at.from + at[3], l.at.from + at[4]}, " | ")
+		m.write(extent{l.at.from + at[5], l.at.to}, " |")
+	}
+	m.apart(lines, end)
+	m.slip(lines[i].at, "the lines below "+quoted(name)+" are read as a chart")
+}
+
+// countedUntil returns the end of the paragraph or list that begins with the line from, if each of its lines is a count and a
+// step, and two of the steps can be read; else it returns from.
+func countedUntil(lines []textLine, from int) int {
+	end, steps := from, 0
+	for ; end < len(lines) && !lines[end].blank() && !isHeading(lines[end].text); end++ {
+		l := lines[end]
+		if _, owned := ownerOf(strings.TrimRight(headingText(l.text), ": ")); owned {
+			break
+		}
+		at := countedLine.FindStringSubmatch(l.text)
+		if at == nil || l.prose || len(l.text) > longestCell || strings.Contains(l.text, "|") || !areCounts(at[1]) {
+			return from
+		}
+		if step, found := ParseStep(at[2]); len(found) == 0 && !step.Stands() {
+			steps++
+		}
+	}
+	if steps < 2 {
+		return from
+	}
+	return end
+}
+
+// areCounts reports whether a text is a count, or several: "4 & 1".
+func areCounts(text string) bool {
+	p := parser{findings: &findings{src: newSource([]byte(text))}}
+	return len(p.counts(extent{0, len(text)}, holds)) > 0
+}
