@@ -133,6 +133,10 @@ func (c *checker) unknown(item *Item) {
 		c.add("unknown-figure", item.name, quoted(item.Name)+" names no figure", "write which figure is danced here")
 		return
 	}
+	if left, right := c.sidesOf(&Item{Name: withoutSides(item.Name), Times: 2}); left != nil {
+		c.add("side-missing", item.name, item.Name+" is two figures, one to each side", "write "+quoted(left.Name)+" and "+quoted(right.Name)+" as two items, in the order in which they are danced")
+		return
+	}
 	if at, told := c.sheet.prose[Key(item.Name)]; told {
 		var where []Related
 		if at != (extent{}) {

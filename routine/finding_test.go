@@ -256,7 +256,7 @@ func TestOneFaultIsOneFinding(t *testing.T) {
 		{lanternCha, "- level: 1", "- level: 16", place{"bad-value", 29, 10}},
 		{lanternCha, "- level: 1", "- level: 300", place{"bad-value", 29, 10}},
 		{lanternCha, "- level: 1", "- level: 1\n- level: 1", place{"said-twice", 30, 3}},
-		{lanternCha, "| Count | Leader ", "| Cuont | Leader ", place{"column-missing", 31, 3}},
+		{lanternCha, "| Count | Leader ", "| Cuont | Leader ", place{"loose-form", 31, 3}},
 		{lanternCha, "| Count | Leader ", "| Count | Laeder ", place{"unknown-column", 31, 11}},
 		{lanternCha, "| Count | Leader ", "| Count | Follower ", place{"column-again", 31, 57}},
 		{lanternCha, "|:-----:|---", "---", place{"loose-form", 31, 1}},

@@ -1,6 +1,7 @@
 package routine_test
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"testing"
@@ -117,6 +118,9 @@ func TestFormIsReadAsItIsMeant(t *testing.T) {
 		"facts in bold":                         change("- starts:", "- **Starts:**", "- ends:", "- **Ends**:"),
 		"facts by other names":                  change("- starts:", "- begins:", "- ends:", "- finishes:"),
 		"a table that is drawn":                 strings.NewReplacer("|:-----:|------------|------------|", "├───────┼────────────┼────────────┤", "|", "│").Replace(tidySheet),
+		"a sheet quoted twice":                  "> > " + strings.ReplaceAll(strings.TrimSuffix(tidySheet, "\n"), "\n", "\n> > ") + "\n",
+		"settings with tabs":                    change("---\ndance: cha-cha\n---\n", "dance\tcha-cha\n"),
+		"settings with equals signs":            change("---\ndance: cha-cha\n---\n", "dance = cha-cha\n"),
 		"a quoted sheet":                        "> " + strings.ReplaceAll(strings.TrimSuffix(tidySheet, "\n"), "\n", "\n> ") + "\n",
 		"old line ends":                         strings.ReplaceAll(tidySheet, "\n", "\r"),
 		"line ends of Windows":                  strings.ReplaceAll(tidySheet, "\n", "\r\n"),
@@ -163,10 +167,22 @@ func TestAChartBelowAHeadingOfItsOwn(t *testing.T) {
 		}
 		return b.String()
 	}
+	lines := func(column int, form string) string {
+		var b strings.Builder
+		for _, line := range strings.Split(strings.TrimSpace(chart), "\n")[2:] {
+			cells := strings.Split(strings.Trim(line, "|"), "|")
+			fmt.Fprintf(&b, form+"\n", strings.TrimSpace(cells[0]), strings.TrimSpace(cells[column]))
+		}
+		return b.String()
+	}
 	for name, charts := range map[string]string{
 		"Steps":           "### Steps\n\n" + chart,
 		"Chart, at level": "#### Chart\n\n" + chart,
 		"each partner":    "### Leader\n\n" + one(1, "Steps") + "\n### Follower\n\n" + one(2, "Steps"),
+		"German lines":    "### Herr\n\n" + lines(1, "%s %s") + "\n### Dame\n\n" + lines(2, "%s %s"),
+		"lines":           "Leader:\n" + lines(1, "%s: %s") + "Follower:\n" + lines(2, "%s: %s"),
+		"lists":           "**Leader**\n\n" + lines(1, "- %s - %s") + "\n**Follower**\n\n" + lines(2, "- %s - %s"),
+		"other headings":  "### Hombre\n\n" + one(1, "Paso") + "\n### Mujer\n\n" + one(2, "Acción"),
 		"each one's part": "### Man's part\n\n" + one(1, "Man") + "\n### Lady's steps\n\n" + one(2, "Step"),
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -193,6 +209,10 @@ func TestWhatCanNotBeReadIsNamed(t *testing.T) {
 		"steps in a list":                 {"## Quay step\n\n- LF forward\n- RF replace\n", place{"steps-not-read", 11, 3}},
 		"steps in a list, in words":       {"## Quay step\n\n- 2: left foot forward\n- 3: right foot replace\n", place{"steps-not-read", 11, 3}},
 		"steps in a list, in German":      {"## Quay step\n\nSo:\n\n- LF vorwärts\n- rechter Fuß seitwärts\n", place{"steps-not-read", 13, 3}},
+		"steps in HTML":                   {"## Closed basic\n\n<table>\n<tr><td>2</td><td>LF forward</td></tr>\n<tr><td>3</td><td>RF replace</td></tr>\n</table>\n", place{"steps-not-read", 11, 1}},
+		"a partner in words":              {"## Quay step\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n\nFollower: natural opposite\n", place{"steps-not-read", 15, 1}},
+		"a partner in a bullet":           {"## Quay step\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n\n- Dame: gegengleich\n", place{"steps-not-read", 15, 3}},
+		"a chart in the order":            {"| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n", place{"chart-broken", 9, 1}},
 		"steps line by line":              {"## Closed basic\n\n2: LF forward, check\n3: RF replace\n", place{"steps-not-read", 11, 1}},
 		"a table in a figure's section":   {"## Quay step\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n\n| Who | What |\n|--|--|\n| all | tea |\n", place{"not-read", 15, 1}},
 		"a fact that is no fact":          {"## Quay step\n\n- weather: fair\n\n| Count | Leader |\n|--|--|\n| 2-1 | LF side |\n", place{"not-read", 11, 3}},
@@ -272,4 +292,30 @@ func TestTheDanceIsGuessed(t *testing.T) {
 		require.NotEmpty(t, found)
 		assert.Equal(t, `start the sheet with three lines: ---, "dance: `+dance+`" and ---`, found[0].Hint)
 	}
+}
+
+// TestOneFindingForAFigureWithoutAChart: its steps, in whatever form, are not reported again.
+func TestOneFindingForAFigureWithoutAChart(t *testing.T) {
+	for _, steps := range []string{
+		"Bar 1\n2 LF forward | RF back\n3 RF replace | LF replace\n\nBar 2\n2 LF side | RF side\n3 RF replace | LF replace\n",
+		"1) 2: LF forward\n2) 3: RF replace\n\n### Later\n\n1) 2: LF forward\n2) 3: RF replace\n",
+		"<table>\n<tr><td>2</td><td>LF forward</td></tr>\n<tr><td>3</td><td>RF replace</td></tr>\n</table>\n",
+		"On count 2 the leader steps forward.\n",
+	} {
+		text := []byte("---\ndance: cha-cha\n---\n\n## Order\n\n1. Quay step\n\n## Quay step\n\n" + steps)
+		found := routine.Check("sheet.md", text, shipped())
+		wellPlaced(t, text, found)
+		assert.Equal(t, []place{{"unknown-figure", 7, 4}}, places(routine.Objections(found)), steps)
+		assert.NotEmpty(t, found[0].Related, steps)
+	}
+}
+
+// TestASheetQuotedInAMail is read, and what stands around it is prose.
+func TestASheetQuotedInAMail(t *testing.T) {
+	quoted := "> " + strings.ReplaceAll(strings.TrimSuffix(tidySheet[len("---\ndance: cha-cha\n---\n"):], "\n"), "\n", "\n> ") + "\n"
+	text := []byte("Thank you!\n\nOn Friday we wrote:\n\n> dance: cha-cha\n" + quoted)
+	found := routine.Check("mail.md", text, shipped())
+	wellPlaced(t, text, found)
+	assert.Empty(t, routine.Objections(found))
+	assert.JSONEq(t, danced(t, []byte(tidySheet)), danced(t, text))
 }

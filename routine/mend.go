@@ -17,6 +17,7 @@ type mender struct {
 	src   *source
 	edits []edit
 	slips []slip
+	noted bool // that lines are read as items
 
 	// Of src; nil until they are asked for.
 	all      []textLine
@@ -133,22 +134,36 @@ func (m *mender) lineEnds() {
 	m.slip(extent{}, "the old line ends, CR alone, are read")
 }
 
-// quoted reads a sheet that is quoted as a whole, as in the answer to a mail.
+// quotedPattern matches the marks before a line of a mail that is quoted, once or more.
+var quotedPattern = lazily(`^(?:>[ ]?)+`)
+
+// quoted reads a sheet that is quoted in the answer to a mail: its lines, or only those with its dance and what follows.
 func (m *mender) quoted() {
 	lines := m.lines()
+	first, all, dances := textLine{}, true, [2]bool{} // whether a dance is named in lines that aren't quoted, and in those that are
 	for _, l := range lines {
-		if !l.blank() && l.text[0] != '>' {
-			return
+		quote := quotedPattern.FindString(l.text)
+		if l.blank() {
+			continue
+		}
+		if quote == "" {
+			all = false
+		} else if first.text == "" {
+			first = l
+		}
+		if s := settingPattern.FindStringSubmatch(l.text[len(quote):]); s != nil && SettingNamed(s[1]) == "dance" {
+			dances[min(len(quote), 1)] = true
 		}
 	}
+	if first.text == "" || !all && dances != [2]bool{false, true} {
+		return
+	}
 	for _, l := range lines {
-		if n := len(l.text) - len(strings.TrimPrefix(strings.TrimPrefix(l.text, ">"), " ")); n > 0 {
+		if n := len(quotedPattern.FindString(l.text)); n > 0 {
 			m.write(extent{l.at.from, l.at.from + n}, "")
 		}
 	}
-	if len(m.edits) > 0 {
-		m.slip(lines[0].at, "the sheet is read without the > before its lines")
-	}
+	m.slip(first.at, "the sheet is read without the > before its lines")
 }
 
 // drawn writes the lines that are drawn around a table in letters of the keyboard.

@@ -211,7 +211,6 @@ type listMender struct {
 	*mender
 	lines []textLine
 	known func(name string) bool
-	noted bool // that lines are read as items
 }
 
 // noteItem notes the first line that is read as an item.
@@ -335,7 +334,7 @@ func (l *listMender) form(numbered bool) itemForm {
 	}
 	plain := l.plain()
 	return func(t textLine, mark []int, _ int) int {
-		if plain && (mark == nil || mark[2] >= 0) {
+		if plain && (mark == nil || mark[2] >= 0) && !isAside(t.text) {
 			return t.indent()
 		}
 		return -1
@@ -348,7 +347,7 @@ func (l *listMender) plain() bool {
 	known, all := 0, 0
 	for _, t := range l.lines {
 		text := strings.TrimSpace(t.text)
-		if text == "" || spokenSetting.MatchString(t.text) {
+		if text == "" || spokenSetting.MatchString(t.text) || isAside(text) {
 			continue
 		}
 		mark := itemPattern.FindStringSubmatchIndex(t.text)
@@ -362,6 +361,12 @@ func (l *listMender) plain() bool {
 		}
 	}
 	return known == all || known > 1 && 2*known > all
+}
+
+// isAside reports whether a line stands in brackets.
+func isAside(line string) bool {
+	line = strings.TrimSpace(line)
+	return strings.HasPrefix(line, "(") && closing(line) == len(line)-1
 }
 
 // numberedThroughout reports whether all lines, of which there are several, begin with their numbers: no sentences do.
@@ -434,6 +439,7 @@ func (l *listMender) several(text string) (items []extent) {
 		return nil
 	}
 	known, from := 0, 0
+	begin := func(at int) int { return at + len(numberBefore.FindString(text[at:])) }
 	ends := append(betweenFigures.FindAllStringIndex(text, -1), []int{len(text), len(text)})
 	out := struckPattern.FindAllStringIndex(text, -1)
 	for i, end := range ends {
@@ -447,7 +453,7 @@ func (l *listMender) several(text string) (items []extent) {
 			items[last].to = end[0]
 		case l.names(piece):
 			known++
-			items = append(items, extent{from, end[0]})
+			items = append(items, extent{begin(from), end[0]})
 		case last >= 0 && l.names(text[items[last].from:end[0]]): // its steps, or a remark
 			items[last].to = end[0]
 		default:

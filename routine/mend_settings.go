@@ -7,7 +7,7 @@ import (
 
 // settingPattern matches a line as the front matter has it: its name and its value. The name may stand in bold, and
 // the line be an item of a list.
-var settingPattern = lazily(`^(?:[-*+•][ \t]+)?[*_]*(\pL[\pL -]{0,30}?)[*_]*[ \t]*:[*_]*[ \t]+(\S.*?)[ \t]*$`)
+var settingPattern = lazily(`^(?:[-*+•][ \t]+)?[*_]*(\pL[\pL -]{0,30}?)[*_]*(?:[ \t]*:[*_]*[ \t]+|[ ]*\t[ \t]*|[ \t]*=[ \t]*)(\S.*?)[ \t]*$`)
 
 // SettingNamed returns the English name of a setting, however it is written.
 func SettingNamed(name string) string {
@@ -38,6 +38,9 @@ func (m *mender) fences() {
 		l.text = strings.TrimPrefix(l.text, "\ufeff")
 		l.at.from = l.at.to - len(l.text)
 		setting := settingPattern.FindStringSubmatch(l.text)
+		if setting != nil && isOrderName(setting[1]) {
+			setting = nil
+		}
 		if len(block) > 0 && setting == nil || above > mostAbove {
 			if named {
 				m.enclose(block, l, opened)
@@ -59,6 +62,10 @@ func (m *mender) fences() {
 			above++
 		}
 	}
+	if named {
+		end := len(m.src.text)
+		m.enclose(block, textLine{at: extent{end, end}}, opened)
+	}
 }
 
 // enclose puts the settings of a block between lines of "---" at the top, unless they are opened, and what stands
@@ -77,9 +84,12 @@ func (m *mender) enclose(block []textLine, after textLine, opened bool) {
 		m.write(extent{start, first}, "---\n")
 	}
 	for _, l := range block {
-		s := settingPattern.FindStringSubmatch(l.text)
-		if plain := s[1] + ": " + s[2]; l.text[0] == '-' || strings.ContainsAny(l.text[:len(l.text)-len(s[2])], "*+•_") {
-			m.write(l.at, plain)
+		s := settingPattern.FindStringSubmatchIndex(l.text)
+		if s[2] > 0 {
+			m.write(extent{l.at.from, l.at.from + s[2]}, "")
+		}
+		if between := l.text[s[3]:s[4]]; strings.TrimLeft(between, " \t:") != "" || !strings.Contains(between, ":") {
+			m.write(extent{l.at.from + s[3], l.at.from + s[4]}, ": ")
 		}
 	}
 	if above != "" {
@@ -87,6 +97,9 @@ func (m *mender) enclose(block []textLine, after textLine, opened bool) {
 	}
 	if strings.TrimRight(after.text, " \t") != "---" {
 		above = "---\n" + above
+		if block[len(block)-1].at.to == after.at.from { // the text ends there
+			above = "\n" + above
+		}
 	}
 	if above != "" {
 		m.write(extent{after.at.from, after.at.from}, above)

@@ -16,7 +16,7 @@ const (
 	joinWords = "(?:(?:" + andWords + `)\s+)?(?:` + thenWords + ")|" + andWords
 	nextWords = "first|firstly|(?:(?:" + andWords + `)\s+)?(?:` + thenWords + `)|now|last|second|secondly|third|thirdly|\d{1,2}(?:st|nd|rd|th)|at the end|start with|begin with|` +
 		"zuerst|zunächst|d'abord|primero|prima"
-	articles = `(?:(?:the|a|an|der|die|das|den)\s+)?`
+	articles = `(?-i:(?:the|a|an|der|die|das|den)\s+)?`
 
 	foreignBars  = "takt|takte|mesure|mesures|compás|compases|battuta|battute"
 	barWords     = "bar|bars|measure|measures|beats|phrase|" + foreignBars
@@ -158,7 +158,11 @@ func (m *mender) announced(known func(name string) bool) {
 		if i > 0 && !lines[i-1].blank() {
 			above = "\n"
 		}
-		m.write(extent{t.at.from, from}, above+"## Order\n\n")
+		mark := ""
+		if from == t.at.from+a[4] && l.figures(rest) {
+			mark = "1. "
+		}
+		m.write(extent{t.at.from, from}, above+"## Order\n\n"+mark)
 		m.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the order")
 		return
 	}

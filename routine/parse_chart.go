@@ -34,6 +34,11 @@ func columnOf(heading string) (c column, known bool) {
 		}
 	}
 	key := columnKey(heading)
+	if first, last, two := strings.Cut(key, " "); two { // "Steps (leader)"
+		if c := lex().columns[strings.Trim(last, "()")]; lex().columns[first] == otherColumn && (c == leaderColumn || c == followerColumn) {
+			return c, true
+		}
+	}
 	for key != "" {
 		if c, known = lex().columns[key]; known {
 			return c, true
@@ -116,6 +121,7 @@ func (p *parser) chart(fig *Figure, tt tableText, heading string) {
 // two columns claim the same partner. Below a heading that names a partner, the first column with steps is that partner's.
 func (p *parser) columns(tt *tableText, heading string) map[column]int {
 	has := map[column]int{}
+	var unknown []int
 	owner, owned := ownerOf(heading)
 	for _, cell := range tt.cells[0] {
 		c, _ := columnOf(p.src.slice(cell))
@@ -129,7 +135,7 @@ func (p *parser) columns(tt *tableText, heading string) map[column]int {
 		_, again := has[c]
 		switch {
 		case !known:
-			p.add("unknown-column", cell, "unknown column "+quoted(p.src.slice(cell)), "name a column Count, Leader, Follower, Step or Note")
+			unknown = append(unknown, i)
 		case c > followerColumn:
 		case c != otherColumn && again:
 			p.add("column-again", cell, "the chart already has a column of this kind", "keep one")
@@ -142,8 +148,24 @@ func (p *parser) columns(tt *tableText, heading string) map[column]int {
 		}
 		tt.columns = append(tt.columns, c)
 	}
+	if _, counted := has[countColumn]; !counted {
+		if i := slices.Index(tt.columns, otherColumn); i >= 0 && p.areAllCounts(tt, i) {
+			tt.columns[i], has[countColumn] = countColumn, i
+			p.add("loose-form", tt.cells[0][i], "the column "+quoted(p.src.slice(tt.cells[0][i]))+" is read as the one of counts", "head it Count")
+		}
+	}
+	for _, i := range unknown {
+		if tt.columns[i] != countColumn {
+			p.add("unknown-column", tt.cells[0][i], "unknown column "+quoted(p.src.slice(tt.cells[0][i])), "name a column Count, Leader, Follower, Step or Note")
+		}
+	}
 	tt.assign()
 	return has
+}
+
+// areAllCounts reports whether each row of a column that is headed otherwise is a count.
+func (p *parser) areAllCounts(tt *tableText, column int) bool {
+	return !slices.ContainsFunc(tt.cells[1:], func(row []extent) bool { return p.counts(row[column], holds) == nil })
 }
 
 // hasSteps reports whether a cell of a column is a step.

@@ -30,12 +30,13 @@ var timesByWord = map[string]int{"once": 1, "twice": 2, "thrice": 3, "one": 1, "
 var (
 	remarkPattern = lazily(`(?s)\s+(?:—|–|-|--)\s+`)
 	// An x that ends a word is a letter: "box 2".
-	timesAfter  = lazily(`(?i)(?:[\s,;]*×\s*(\d+)|\*\s*(\d+)|(?:^|[\s,;])x\s*(\d+)|(?:^|[\s,;])(\d+)\s*(?:[x×*]|` + countedTimes + `\b)|(?:^|[\s,;])(?:danced\s+)?(` + timesWords + `))(?:\s+over)?\s*$`)
-	timesBefore = lazily(`(?i)^(?:(\d+)\s*×|(\d+)\s*x[\s,:]|(\d+)\s*\*[\s,:]|[x×*]\s*(\d+)[\s,:]|(\d+)\s*` + countedTimes + `[\s,:]|(` + timesWords + `)[\s,:])\s*`)
-	stepsAfter  = lazily(`(?i)[\s,;]*(?:\bsteps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?|(?:^|[\s,;])(\d+)\s*(?:–|—|-|to)\s*(\d+))\s*$`)
-	stepsBefore = lazily(`(?i)^steps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?\s+of\s+(?:the\s+)?`)
-	rangeAfter  = lazily(`(?i)(\bsteps?)?[\s,]+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?$`)
-	inBrackets  = lazily(`\s*[(\[]([^()\[\]]*)[)\]]\s*$`)
+	timesAfter   = lazily(`(?i)(?:[\s,;]*×\s*(\d+)|\*\s*(\d+)|(?:^|[\s,;])x\s*(\d+)|(?:^|[\s,;])(\d+)\s*(?:[x×*]|` + countedTimes + `\b)|(?:^|[\s,;])(?:danced\s+)?(` + timesWords + `))(?:\s+over)?\s*$`)
+	timesBefore  = lazily(`(?i)^(?:(\d+)\s*×|(\d+)\s*x[\s,:]|(\d+)\s*\*[\s,:]|[x×*]\s*(\d+)[\s,:]|(\d+)\s*` + countedTimes + `[\s,:]|(` + timesWords + `)[\s,:])\s*`)
+	stepsAfter   = lazily(`(?i)[\s,;]*(?:\bsteps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?|(?:^|[\s,;])(\d+)\s*(?:–|—|-|to)\s*(\d+))\s*$`)
+	stepsBefore  = lazily(`(?i)^steps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?\s+of\s+(?:the\s+)?`)
+	rangeAfter   = lazily(`(?i)(\bsteps?)?[\s,]+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?$`)
+	numberBefore = lazily(`^\d{1,3}[.:)]\s+`)
+	inBrackets   = lazily(`\s*[(\[]([^()\[\]]*)[)\]]\s*$`)
 )
 
 // say reads a line of the order. What surrounds the name is taken off until it is known, so that a figure may be named
@@ -130,6 +131,10 @@ func (r *itemReader) peel() bool {
 	}
 	if m := timesBefore.FindStringSubmatchIndex(rest); m != nil && m[1] < len(rest) {
 		return r.timed(rest, m, m[1], true)
+	}
+	if m := numberBefore.FindStringIndex(rest); m != nil && m[1] < len(rest) {
+		r.cut(m[1], true)
+		return true
 	}
 	if m := stepsBefore.FindStringSubmatchIndex(rest); m != nil && m[1] < len(rest) {
 		return r.stepped(rest, m, m[1], true)

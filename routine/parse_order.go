@@ -119,11 +119,28 @@ func (p *parser) besideOrder(b ast.Node, known func(string) bool) {
 			if m := cmp.Or(itemPattern.FindString(text), numbersPattern.FindString(text)); m != "" {
 				text = text[len(m):]
 			}
-			if name := say(text, known).name; known(headingText(text[name.from:name.to])) {
+			if name := say(text, known).name; known(headingText(text[name.from:name.to])) || namesParts(text, known) {
 				p.add("order-not-read", at, "this is not danced: it is no item of the list", hint)
 			}
 		}
 	}
+}
+
+// namesParts reports whether a line says which parts are danced, by their names or only their letters: "Then A, then B twice".
+func namesParts(line string, known func(string) bool) bool {
+	if a, ok := leadOf(line); ok {
+		line = line[a.to:]
+	}
+	isPart := func(text string) bool {
+		name := say(text, known).name
+		text = headingText(text[name.from:name.to])
+		return text != "" && (known(text) || known("Part "+text))
+	}
+	words := strings.Fields(line)
+	if len(words) > 1 && !slices.ContainsFunc(words, func(w string) bool { return !isPart(w) }) {
+		return true
+	}
+	return slices.ContainsFunc(betweenFigures.compiled().Split(line, -1), isPart)
 }
 
 // htmlTag matches a tag of HTML, as texts from a web page have them.

@@ -27,7 +27,7 @@ func TestPartsOfTheOrder(t *testing.T) {
 		"from the top":                {"## Order\n\n1. Closed basic\n2. Time step\n3. From the top\n", []string{basic, turn, basic, turn}, nil},
 		"from the top, twice":         {"## Order\n\n1. Closed basic\n2. Repeat from the top × 2\n", []string{basic, basic, basic}, nil},
 		"by another name":             {"## Choreography\n\n1. Closed basic\n", []string{basic}, nil},
-		"bullets in a part":           {"## Routine\n\n- Closed basic\n\n### Part B\n\n- Time step\n", []string{basic, turn}, []routine.Code{"loose-form", "loose-form"}},
+		"bullets in a part":           {"## Routine\n\n- Closed basic\n\n### Part B\n\n- Time step\n", []string{basic, turn}, []routine.Code{"loose-form"}},
 		"prose of that name":          {"## Routine\n\nWe meet by the river.\n\n## Order\n\n1. Closed basic\n", []string{basic}, nil},
 		"a part within itself":        {"## Order\n\n1. Part A\n\n### Part A\n\n1. Closed basic\n2. Part A\n", []string{basic}, []routine.Code{"order-loop"}},
 		"two parts within each other": {"## Order\n\n1. Part A\n\n### Part A\n\n1. Part B\n\n### Part B\n\n1. Part A\n", nil, []routine.Code{"order-loop"}},

@@ -1,6 +1,7 @@
 package routine
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -42,6 +43,15 @@ func sided(name string) (base string, side turnedTo) {
 		return Key(name), noSide
 	}
 	return Key(strings.Join(rest, " ")), side
+}
+
+// withoutSides returns a name without the sides that it tells, and what joins them: "New York" for "New York L + R".
+func withoutSides(name string) string {
+	words := strings.FieldsFunc(name, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("+/&,()", r) })
+	return strings.Join(slices.DeleteFunc(words, func(w string) bool {
+		w = strings.ToLower(w)
+		return sideWords[w] != noSide || besideSides[w] || joins()[w]
+	}), " ")
 }
 
 // sidedFigures are figures by their names without the side.
