@@ -26,6 +26,7 @@ const (
 	OpenFacing       Position = 2
 	Promenade        Position = 3
 	CounterPromenade Position = 4
+	Fallaway         Position = 7
 	OutsidePartner   Position = 17
 	LeftOutside      Position = 21
 )

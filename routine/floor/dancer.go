@@ -133,17 +133,19 @@ func (c *Couple) share() {
 	}
 }
 
-// turn turns the body about the standing foot. If a foot is said to point, the
-// body turns an eighth less and completes its turn on the next step.
-func (d *Dancer) turn(s *routine.Step) {
+// turn turns the body about the standing foot. If less, as where a foot is said to point, the body turns an
+// eighth less than the foot and completes its turn on the next step.
+func (d *Dancer) turn(s *routine.Step, less bool) {
 	t := s.Turn + d.lag
 	d.lag = 0
-	if s.Alignment.Stand == routine.Pointing && s.Turn != 0 {
+	if less {
 		d.lag = s.Turn / max(s.Turn, -s.Turn)
 		t -= d.lag
 	}
 	d.rotate(t)
 }
+
+func points(s *routine.Step) bool { return s.Alignment.Stand == routine.Pointing && s.Turn != 0 }
 
 // rotate turns the dancer on the standing foot.
 func (d *Dancer) rotate(t routine.Turn) {

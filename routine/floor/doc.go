@@ -13,7 +13,8 @@
 //     and its way is seen from where the body then faces; a side step's that turns
 //     more than a quarter, from earlier in the turn. "Replace" goes back to where
 //     the foot stands, "close" beside the other foot. Where a foot points,
-//     the body turns an eighth less and completes its turn on the next step.
+//     the body turns an eighth less and completes its turn on the next step, also
+//     of the next figure; a partner who holds it and turns alike does the same.
 //   - A position fixes the difference between the partners' directions, and a
 //     region: how near or far the follower's body may be, and between which
 //     bearings, as the leader sees it.

@@ -49,6 +49,59 @@ func TestTheOneWhoStandsIsGoneRound(t *testing.T) {
 	}
 }
 
+// TestTheFollowerWalksRoundATwist: in a twist turn she comes up to the leader along the line of dance, passes on his right
+// side and is beyond him, facing wall, before he untwists her into promenade (idans.nl, Natural Twist Turn; dancecentral.info,
+// Tango Natural Twist Turn).
+func TestTheFollowerWalksRoundATwist(t *testing.T) {
+	_, couples := danced(t, "tango", "Natural twist turn")
+	apart := func(row int) floor.Point {
+		return couples[row][routine.Follower].Body.Minus(couples[row][routine.Leader].Body)
+	}
+	assert.Negative(t, apart(4).X, "he stands farther along the line")
+	assert.Positive(t, apart(5).X, "then she does")
+	assert.Negative(t, apart(5).Y, "nearer the centre: his right side, as he backed the line")
+	assert.Equal(t, routine.Wall, couples[5][routine.Follower].Facing)
+}
+
+// TestBothGoBackInFallaway: from fallaway both partners go the same way, away from the open end of their V, whatever each
+// faces (common practice).
+func TestBothGoBackInFallaway(t *testing.T) {
+	judged := 0
+	for _, dance := range shipped.Dances() {
+		c, _ := shipped.Chapter(dance)
+		for _, fig := range c.Figures {
+			path := floor.Trace(fig.Alone(c.Dance, c.Dance.Stride, fig.Starts.Positions))
+			couples := path.Passage(0)
+			for i, held := range path.Score.Passages[0].Held {
+				r := &fig.Rows[i]
+				if held != 1<<routine.Fallaway || r.Steps[0].Way != routine.Back || r.Steps[1].Way != routine.Back {
+					continue
+				}
+				var went [2]floor.Point
+				for q := range went {
+					went[q] = couples[i+1][q].Body.Minus(couples[i][q].Body)
+				}
+				assert.Positive(t, went[0].X*went[1].X+went[0].Y*went[1].Y, "%s: %s, row %d: %v, %v", dance, fig.Name, i+1, went[0], went[1])
+				judged++
+			}
+		}
+	}
+	assert.Greater(t, judged, 8)
+}
+
+// TestTheBodyFollowsTheFoot: where the leader's foot points as a figure ends, his body completes its turn with the first
+// step of the next (dancecentral.info, Waltz Outside Change), and the follower's with it, as they hold each other.
+func TestTheBodyFollowsTheFoot(t *testing.T) {
+	path := trace(t, "---\ndance: waltz\n---\n\n## Order\n\n1. Outside change\n2. Natural turn\n")
+	change, turn := path.Passage(0), path.Passage(1)
+	ended, begun := change[len(change)-1], turn[1]
+	assert.Equal(t, routine.DW, ended[routine.Leader].Foot(routine.LF).Toward)
+	assert.Equal(t, routine.Wall, ended[routine.Leader].Facing)
+	assert.Equal(t, routine.Wall.Turned(4), ended[routine.Follower].Facing)
+	assert.Equal(t, routine.DW, begun[routine.Leader].Facing)
+	assert.Equal(t, routine.DW.Turned(4), begun[routine.Follower].Facing)
+}
+
 // TestASlipPivotTurnsOneMore: the fallaway reverse and slip pivot, in which the follower turns three quarters
 // while the leader turns three eighths (dancecentral.info, Waltz Fallaway Reverse And Slip Pivot).
 func TestASlipPivotTurnsOneMore(t *testing.T) {

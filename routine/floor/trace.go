@@ -145,8 +145,9 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 		stride.Forward, stride.Side = min(stride.Forward, stride.Short), min(stride.Side, stride.Short)
 	}
 	before := now.couple
+	alike := t.turnAlike(r, &before)
 	for q := range now.couple {
-		now.couple[q].turn(&r.Steps[q])
+		now.couple[q].turn(&r.Steps[q], points(&r.Steps[q]) || alike && points(&r.Steps[1-q]))
 	}
 	turned := now.couple[0].Facing != before[0].Facing || now.couple[1].Facing != before[1].Facing
 	t.inV = inV(p, index) || t.inV && !turned
@@ -165,7 +166,13 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 	}
 	now.round, now.share = t.together(r, &before, &now.couple), shares(r)
 	t.rows = append(t.rows, now)
-	positions := t.holding(p.Held[index], &now.couple)
+	t.close(p, r, index)
+}
+
+// close brings the couple into the position that it has after a row, and feet that will pivot near each other.
+func (t *tracer) close(p *routine.Passage, r *routine.Row, index int) {
+	couple := &t.rows[index].couple
+	positions := t.holding(p.Held[index], couple)
 	if index == len(p.Held)-1 {
 		positions = p.Ends
 	}
@@ -176,8 +183,13 @@ func (t *tracer) row(p *routine.Passage, r *routine.Row) {
 		t.fit(positions)
 	}
 	if r.Steps[0].StepsToPivot() && r.Steps[1].StepsToPivot() {
-		t.rows[len(t.rows)-1].couple.share()
+		couple.share()
 	}
+}
+
+// turnAlike reports whether both bodies turn alike in a closed hold. Then, if one turns less than its foot, so does the other.
+func (t *tracer) turnAlike(r *routine.Row, c *Couple) bool {
+	return t.hold != 0 && nearly(1<<routine.Closed, c) && r.Steps[0].Turn+c[0].lag == r.Steps[1].Turn+c[1].lag
 }
 
 // waits reports whether a foot is only put where it will step next.
@@ -197,23 +209,33 @@ func (t *tracer) lean() {
 // holding returns the position of the couple after a row, which may name it.
 //
 // A body hold lasts while the couple steps and turns together; one partner may be an eighth
-// ahead of the other. With a hand hold, they may walk together, past each other, or apart.
+// ahead of the other, and then a V may be about to close. With a hand hold, they may walk
+// together, past each other, or apart.
 func (t *tracer) holding(named routine.PositionSet, c *Couple) routine.PositionSet {
-	if named == 0 || named.Unknown() {
-		if t.lasts(c) {
-			return t.hold
-		}
+	switch {
+	case named != 0 && !named.Unknown():
+		t.hold = lasting(named)
+		return named
+	case !t.lasts(c):
 		t.hold = 0
 		return routine.AnyPosition
+	case !t.hold.Allows(apart(c)) && nearly(1<<routine.Closed, c):
+		return t.hold | 1<<routine.Closed
 	}
-	t.hold = lasting(named)
-	return named
+	return t.hold
+}
+
+// apart returns the follower's direction less the leader's.
+func apart(c *Couple) routine.Turn {
+	return routine.Turn(c[routine.Follower].Facing) - routine.Turn(c[routine.Leader].Facing)
 }
 
 // lasts reports whether the partners still face as their body hold needs.
-func (t *tracer) lasts(c *Couple) bool {
-	apart := routine.Turn(c[routine.Follower].Facing) - routine.Turn(c[routine.Leader].Facing)
-	return t.hold.Allows(apart) || t.hold.Allows(apart-1) || t.hold.Allows(apart+1)
+func (t *tracer) lasts(c *Couple) bool { return nearly(t.hold, c) }
+
+// nearly reports whether the partners face, to within an eighth, as some positions need.
+func nearly(ps routine.PositionSet, c *Couple) bool {
+	return ps.Allows(apart(c)) || ps.Allows(apart(c)-1) || ps.Allows(apart(c)+1)
 }
 
 // openEnd returns the direction of the open end of a V: midway between where
@@ -302,21 +324,25 @@ func (t *tracer) step(now *traced, index, q int, s *routine.Step, stride routine
 }
 
 // together returns how far partners who turn alike take each other round. When they pivot or swivel in a
-// body hold one may turn more than the other, as in a slip pivot: they go round by what both turn.
+// body hold one may turn more than the other, as in a slip pivot: they go round by what both turn. When only
+// one does, as in a twist turn, the other goes round as far as that one turns.
 func (t *tracer) together(r *routine.Row, before, after *Couple) float64 {
 	var turn [2]routine.Turn
 	for q := range turn {
 		turn[q] = r.Steps[q].Turns() + before[q].lag - after[q].lag
 	}
-	both := turn[0]
+	amount := [2]float64{math.Abs(float64(turn[0])), math.Abs(float64(turn[1]))}
+	eighths := min(amount[0], amount[1])
+	spots := [2]bool{r.Steps[0].OnTheSpot(), r.Steps[1].OnTheSpot()}
 	switch alike := before[0].Facing.To(after[0].Facing) == before[1].Facing.To(after[1].Facing); {
 	case alike:
-	case t.hold == 0 || turn[0]*turn[1] < 0 || !r.Steps[0].OnTheSpot() && !r.Steps[1].OnTheSpot():
+		eighths = amount[0]
+	case t.hold == 0 || turn[0]*turn[1] < 0 || spots == [2]bool{}:
 		return 0
-	case max(turn[1], -turn[1]) < max(both, -both):
-		both = turn[1]
+	case spots[0] != spots[1]:
+		eighths = (amount[0] + amount[1]) / 2
 	}
-	angle := math.Abs(float64(both)) * math.Pi / 4
+	angle := eighths * math.Pi / 4
 	return 2 * after.Apart().length() * math.Abs(math.Sin(angle/2))
 }
 
