@@ -1,6 +1,7 @@
 package library_test
 
 import (
+	"fmt"
 	"os"
 	"sync"
 	"testing"
@@ -38,6 +39,24 @@ func TestEveryChapterCanBeDanced(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestFiguresCanBeDancedOverAndOver: couples practise a figure many times in a row, and don't drift apart or into each other.
+func TestFiguresCanBeDancedOverAndOver(t *testing.T) {
+	lib := shipped()
+	danced := 0
+	for _, name := range lib.Dances() {
+		c, _ := lib.Chapter(name)
+		for _, fig := range c.Figures {
+			text := fmt.Sprintf("---\ndance: %s\n---\n\n## Order\n\n1. %s × 16\n", name, fig.Name)
+			score, found := check.Sheet("over.md", []byte(text), lib)
+			for _, f := range found {
+				assert.NotContains(t, []routine.Code{"place-missed", "too-near", "too-far"}, f.Code, "%s: %s: %s", name, fig.Name, f.Message)
+			}
+			danced += len(score.Passages) / 16
+		}
+	}
+	assert.Greater(t, danced, 500)
 }
 
 func TestAllDancesAreThoseOfTheChapters(t *testing.T) {
