@@ -48,8 +48,12 @@ func listed(t *testing.T, folder string, compare func(fig *routine.Figure, said,
 func TestLevelsAreThoseOfPublishedLists(t *testing.T) {
 	levels := map[string]int{"newcomer": 1, "pre-bronze": 1, "bronze": 2, "silver": 2, "gold": 3}
 	compared := listed(t, "levels", func(fig *routine.Figure, said, line string) {
+		said, upTo := strings.CutPrefix(said, "up to ")
 		level, ok := levels[said]
 		require.True(t, ok, line)
+		if upTo && fig.Level < level {
+			level = fig.Level
+		}
 		assert.Equal(t, level, fig.Level, "%s: %s", fig.Name, line)
 	})
 	assert.Greater(t, compared, 60)

@@ -189,7 +189,7 @@ var groups = []group{
 		{"starts", "how the figure starts: closed, leader LF free, facing DW"},
 		{"ends", "how it ends: open facing; or as started"},
 		{"also called", "other names of the figure"},
-		{"level", "how hard it is: 1 to pre-bronze, 2 bronze, 3 silver and gold"},
+		{"level", "how hard it is: 1 what lists put first, 2 bronze and silver, 3 gold"},
 		{"source", "where the figure is from"},
 		{"parts", "the parts that are danced by themselves: 1–3, 4–6 = second half"},
 		{"begun", "where the leader of a figure without turns properly faces: DW, LOD"},
