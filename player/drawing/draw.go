@@ -13,11 +13,12 @@ import (
 // draw draws a layout.
 func (l *layout) draw() Drawing {
 	s := new(sheet)
+	l.tuck()
 	for i := range l.pictures {
 		l.view(s, i).draw()
 	}
-	l.key(s)
-	return Drawing{l.size, s.shapes, l.scale}
+	l.drawKey(s)
+	return Drawing{Size: l.size, Shapes: s.shapes, Scale: l.scale}
 }
 
 // draw draws a picture.
@@ -161,13 +162,3 @@ func (v *view) numbers(f *print) {
 
 // leastApart is how far two numbers on a foot are apart, in millimetres.
 const leastApart = 2.4
-
-// key draws the scale, and where the hall's sides are.
-func (l *layout) key(s *sheet) {
-	s.scaleBar(floor.Point{X: 1, Y: l.size.Y - 2}, bar*l.scale, "50 cm")
-	if placed(l.drawer.path.Score) {
-		s.compass(floor.Point{X: l.size.X - compassRoom/2, Y: l.size.Y - 6}, l.drawer.path.Score.Dance.Travels, func(d routine.Direction) routine.Direction {
-			return l.direction(d.Turned(-routine.CornerTurn * routine.Turn(l.Corners)))
-		})
-	}
-}

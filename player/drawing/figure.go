@@ -39,13 +39,15 @@ func (d *Drawer) Figure(passage int, o Options) (list []Drawing) {
 		if i+1 < len(o.Widths) {
 			room.Y = min(room.Y, highest*width)
 		}
-		layouts = s.layouts(0, to, partners, paper{room, cmp.Or(o.Foot, longestFoot), o.Up})
+		layouts = s.layouts(0, to, partners, paper{room, cmp.Or(o.Foot, longestFoot), o.Up, len(partners) == 2})
 		if len(layouts) == 1 && layouts[0].scale*footLength >= shortestFoot-0.01 {
 			break
 		}
 	}
 	for _, l := range layouts {
-		list = append(list, l.draw())
+		drawn := l.draw()
+		drawn.Name, drawn.Said = s.Name(), Said(d.path, passage, o.Shown)
+		list = append(list, drawn)
 	}
 	return list
 }

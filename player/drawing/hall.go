@@ -66,7 +66,7 @@ func Hall(path *floor.Path, width float64) Drawing {
 	h.fit(width-2*(panelEdge+hallEdge), tallestHall)
 	h.size = floor.Point{X: width, Y: panelHead + 2*hallEdge + h.high + panelFoot + panelEdge + orderLine*float64(len(journey(path))+h.orderLines()+1)}
 	h.draw()
-	return Drawing{h.size, h.shapes, h.scale}
+	return Drawing{Size: h.size, Shapes: h.shapes, Scale: h.scale, Name: "The whole way", Said: strings.Join(journey(path), " ")}
 }
 
 // fit chooses the scale at which what is drawn fits into width by height millimetres.

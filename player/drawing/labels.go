@@ -21,7 +21,7 @@ type label struct {
 func (v *view) label() {
 	var shapes []floor.Point // what is better not hidden: places on ways
 	for i := range v.ways {
-		for _, at := range v.curve(&v.ways[i], 12) {
+		for _, at := range v.curve(&v.ways[i], 24) {
 			shapes = append(shapes, v.onPaper(at))
 		}
 	}
@@ -103,11 +103,12 @@ func (v *view) cost(l *label, b box, others []*label, shapes []floor.Point) (sum
 			sum += 8 * overlap(b, o.at)
 		}
 	}
-	scale, compass := v.l.keyBoxes()
-	sum += 8 * (overlap(b, scale) + overlap(b, compass))
+	for _, part := range v.l.key {
+		sum += 8 * overlap(b, part)
+	}
 	for _, at := range shapes {
 		if outside(b, at) == 0 {
-			sum += 2
+			sum += 1.5
 		}
 	}
 	room := box{Min: v.room.Min.Plus(floor.Point{Y: max(v.l.headline()-1, 0)}), Max: v.room.Max}
@@ -125,21 +126,34 @@ func outside(b box, at floor.Point) float64 {
 // tag draws a label: the counts, then a slice of a disc as large as the turn, and its amount.
 func (v *view) tag(l *label) {
 	ink := inks[l.print.partner]
-	foot := v.onPaper(l.print.at)
-	middle := l.at.Min.Plus(l.at.Max).Times(0.5)
-	if outside(l.at, foot) > 7 {
-		v.path(Look{Ink: ink, Width: 0.2}, line(foot, middle))
+	at := middle(l.at)
+	if edge, off := v.edge(l.print, l.at); off > 1.8 {
+		v.path(Look{Ink: ink, Width: 0.2}, line(edge, at))
 	}
 	v.path(Look{Fill: white, Ink: ink, Width: 0.25}, rounded(l.at, 1))
-	at := floor.Point{X: l.at.Min.X + 0.8, Y: middle.Y + 0.36*small}
+	high := at.Y
+	at = floor.Point{X: l.at.Min.X + 0.8, Y: high + 0.36*small}
 	if l.words != "" {
 		v.text(black, Text{Words: l.words, At: at, Size: small, Bold: true})
 		at.X += 0.58*small*float64(len([]rune(l.words))) + 0.6
 	}
 	if l.turned != "" {
-		v.slice(floor.Point{X: at.X + 1.5, Y: middle.Y}, l.turn, ink)
+		v.slice(floor.Point{X: at.X + 1.5, Y: high}, l.turn, ink)
 		v.text(black, Text{Words: l.turned, At: floor.Point{X: at.X + 3.6, Y: at.Y}, Size: small})
 	}
+}
+
+// edge returns the place on a foot's edge that is nearest to a box, and how far it is from it.
+func (v *view) edge(f *print, b box) (at floor.Point, off float64) {
+	off = math.Inf(1)
+	for k := range discs {
+		disc := v.onPaper(v.disc(f, k))
+		if d := outside(b, disc) - radius*v.l.scale; d < off {
+			way := middle(b).Minus(disc)
+			at, off = disc.Plus(way.Times(radius*v.l.scale/math.Hypot(way.X, way.Y))), d
+		}
+	}
+	return at, off
 }
 
 // slice draws a turn as a slice of a disc, from 12 o'clock on.

@@ -19,6 +19,7 @@ type paper struct {
 	room floor.Point       // for all of it, in millimetres
 	foot float64           // how long feet are at most, in millimetres
 	up   routine.Direction // of the hall, up on the paper
+	both bool              // both partners are drawn, so that their stances are
 }
 
 // layout is how some rows are drawn: pictures beside each other, of which each has all rows and
@@ -32,6 +33,7 @@ type layout struct {
 	scale float64 // millimetres to the centimetre
 	boxes []box   // where the pictures are, in millimetres on paper
 	size  floor.Point
+	key   [keyParts]box // where the parts of the key are; none for those that are not drawn
 }
 
 // layouts returns the best layout of rows [from, to), or those of its parts.
@@ -127,12 +129,9 @@ func (s *subject) unrolled(from, to int, partners []routine.Partner) *layout {
 
 // The space that parts take, in millimetres.
 const (
-	edge        = 6.0  // around a picture, for labels
-	headline    = 5.0  // above a picture
-	gap         = 3.0  // between two
-	key         = 12.0 // below all: scale and compass
-	barRoom     = 14.0 // for what the scale's bar measures
-	compassRoom = 34.0
+	edge     = 6.0 // around a picture, for labels
+	headline = 5.0 // above a picture
+	gap      = 3.0 // between two
 )
 
 // headline is how high the line above a picture is: none if it is the only one.
@@ -185,7 +184,6 @@ func (l *layout) arrange() {
 	}
 	for l.scale = l.foot / footLength; l.scale > 0.02; l.scale *= 0.96 {
 		if l.flow(bounds) {
-			l.tuck()
 			return
 		}
 	}
@@ -205,7 +203,7 @@ func (l *layout) flow(bounds []box) bool {
 		line = max(line, size.Y)
 		widest = max(widest, at.X-gap)
 	}
-	l.size = floor.Point{X: max(widest, l.keyWidth()), Y: at.Y + line + key}
+	l.size = floor.Point{X: max(widest, l.keyWidth()), Y: at.Y + line + keyHeight}
 	for i := range l.boxes {
 		by := floor.Point{X: (l.size.X - widest) / 2}
 		l.boxes[i] = box{Min: l.boxes[i].Min.Plus(by), Max: l.boxes[i].Max.Plus(by)}
@@ -227,57 +225,43 @@ func (l *layout) onPaper(at, shift floor.Point) floor.Point {
 	return at.Turned(l.turn()).Times(l.scale).Plus(shift)
 }
 
-// tuck moves the key up beside the pictures, as far as its place is free.
-func (l *layout) tuck() {
-	scale, compass := l.keyBoxes()
-	lowest := l.size.Y - key
-	for i, p := range l.pictures {
-		shift := l.shift(i)
-		take := func(at floor.Point, by float64) {
-			at = l.onPaper(at, shift)
-			if at.X-by < scale.Max.X {
-				lowest = max(lowest, at.Y+by+scale.Max.Y-scale.Min.Y)
-			}
-			if at.X+by > compass.Min.X {
-				lowest = max(lowest, at.Y+by+compass.Max.Y-compass.Min.Y)
-			}
-		}
-		for i := range p.prints {
-			for k := range discs {
-				take(p.disc(&p.prints[i], k), radius*l.scale+1)
-			}
-		}
-		for i := range p.ways {
-			for _, at := range p.curve(&p.ways[i], 20) {
-				take(at, 1)
-			}
-		}
-		for _, q := range p.partners {
-			take(p.couples[p.to][q].Body, shoulders*l.scale+1)
-		}
-	}
-	l.size.Y = min(l.size.Y, lowest)
-}
+// The parts of a layout's key: the scale, how the couple begins and ends, and where the hall's sides are.
+const (
+	scalePart = iota
+	stancesPart
+	compassPart
+	keyParts
+)
 
-// keyBoxes returns where the scale and the compass are, or would be.
-func (l *layout) keyBoxes() (scale, compass box) {
-	scale = box{Min: floor.Point{Y: l.size.Y - 6}, Max: floor.Point{X: 1 + bar*l.scale + barRoom, Y: l.size.Y}}
-	compass = box{Min: floor.Point{X: l.size.X, Y: l.size.Y - key}, Max: l.size}
-	if placed(l.drawer.path.Score) {
-		compass.Min.X -= compassRoom
-	}
-	return scale, compass
-}
+// The space that they take, in millimetres.
+const (
+	keyHeight     = 14.0 // at most
+	barRoom       = 9.0  // for what the scale's bar measures
+	barHeight     = 8.0
+	compassRoom   = 27.0
+	compassHeight = 12.0
+)
 
 const bar = 50.0 // centimetres: the scale's
 
-// keyWidth is how wide the key is, in millimetres.
-func (l *layout) keyWidth() float64 {
-	width := 1 + bar*l.scale + barRoom
-	if placed(l.drawer.path.Score) {
-		width += compassRoom
+// keySizes returns how large the parts of the key are.
+func (l *layout) keySizes() (sizes [keyParts]floor.Point) {
+	sizes[scalePart] = floor.Point{X: 2 + max(bar*l.scale, barRoom), Y: barHeight}
+	if l.both {
+		sizes[stancesPart] = floor.Point{X: 2*stanceWidth + 1, Y: stanceHeight}
 	}
-	return width
+	if placed(l.drawer.path.Score) {
+		sizes[compassPart] = floor.Point{X: compassRoom, Y: compassHeight}
+	}
+	return sizes
+}
+
+// keyWidth is how wide the key is, in millimetres.
+func (l *layout) keyWidth() (wide float64) {
+	for _, size := range l.keySizes() {
+		wide += size.X
+	}
+	return wide
 }
 
 // placed reports whether the couple has a place in the hall, so that its sides can be named.

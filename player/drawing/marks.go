@@ -27,12 +27,12 @@ func (s *sheet) frame(b box, name, facts string) {
 	s.write(b.Min.Plus(floor.Point{X: panelEdge, Y: 9.5}), factLetters.within(inner), facts)
 }
 
-// scaleBar draws a bar, and what it measures.
+// scaleBar draws a bar, and above it what it measures.
 func (s *sheet) scaleBar(at floor.Point, length float64, measures string) {
 	end := at.Plus(floor.Point{X: length})
 	up := floor.Point{Y: -1.5}
 	s.path(Look{Ink: black, Width: 0.3}, line(at.Plus(up), at, end, end.Plus(up)))
-	s.write(end.Plus(floor.Point{X: 1.5}), factLetters, measures)
+	s.write(at.Plus(floor.Point{Y: -2.6}), factLetters, measures)
 }
 
 // compass names the sides of the hall: where a direction in it lies on paper is what on says. Its

@@ -82,7 +82,7 @@ func (m *Moving) At(beat, length float64) Drawing {
 			}
 		}
 	}
-	return Drawing{size, s.shapes, m.scale}
+	return Drawing{Size: size, Shapes: s.shapes, Scale: m.scale}
 }
 
 // head writes the figure, and the count that was danced last.

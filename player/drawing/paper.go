@@ -109,11 +109,11 @@ func (d *document) to(w io.Writer, title string) error {
 		return err
 	}
 	text := Drawing{Size: floor.Point{X: paperWidth, Y: d.height}, Shapes: d.shapes}
-	if _, err := w.Write(text.svg("", "", false)); err != nil {
+	if _, err := w.Write(text.svg("", "", still)); err != nil {
 		return err
 	}
 	for _, p := range d.parts {
-		if _, err := w.Write(p.drawing.svg("", fmt.Sprintf("x=\"%s\" y=\"%s\"", decimal(p.at.X), decimal(p.at.Y)), false)); err != nil {
+		if _, err := w.Write(p.drawing.svg("", fmt.Sprintf("x=\"%s\" y=\"%s\"", decimal(p.at.X), decimal(p.at.Y)), told)); err != nil {
 			return err
 		}
 	}
@@ -277,8 +277,10 @@ func Key(shown [2]bool, width float64) Drawing {
 		k.at.X += 3
 	}, "where the", "body ends")
 	y := k.at.Y + 11
-	said := [...]string{"On a foot stand the numbers of its steps,", "beside it their counts and how far they turn."}
-	lines := said[:]
+	lines := []string{"On a foot stand the numbers of its steps,", "beside it their counts and how far they turn."}
+	if shown[routine.Leader] && shown[routine.Follower] {
+		lines = append(lines, "Small, below: how the couple begins and", "ends, and with dots which hands hold.")
+	}
 	if one := strings.Join(lines, " "); textWidth(one)*small < width {
 		lines = []string{one}
 	}

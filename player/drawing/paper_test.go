@@ -111,7 +111,7 @@ func TestADrawnPlanIsThatOfTheSVG(t *testing.T) {
 
 // parts are the elements that a plan is made of, and the attributes each may have.
 var parts = map[string][]string{
-	"svg": {"xmlns", "version", "x", "y", "width", "height", "viewBox"}, "title": nil, "style": {"type"},
+	"svg": {"xmlns", "version", "x", "y", "width", "height", "viewBox"}, "title": nil, "desc": nil, "style": {"type"},
 	"g":    {"font-family", "stroke-linejoin", "stroke-linecap"},
 	"rect": {"width", "height", "fill"}, "path": {"d", "fill", "stroke", "stroke-width", "stroke-dasharray"},
 	"text": {"x", "y", "font-size", "font-weight", "text-anchor", "fill", "textLength", "lengthAdjust"},
@@ -209,7 +209,7 @@ func TestLongNamesAreCut(t *testing.T) {
 				assert.LessOrEqual(t, from+width, 190.0)
 			}
 		}
-		assert.Equal(t, 4, cut, "title twice, figure, and the order: %q", letter)
+		assert.Equal(t, 5, cut, "title and figure twice, and the order: %q", letter)
 	}
 }
 

@@ -16,13 +16,13 @@ func Routed(score *routine.Score) bool { return score.Dance.Travels || score.Flo
 func Route(path *floor.Path, width, height float64) (Drawing, string) {
 	h := &hall{sheet: new(sheet), route: path}
 	h.look()
-	h.fit(width-4*hallEdge, height-2*hallEdge-key)
+	h.fit(width-4*hallEdge, height-2*hallEdge-keyHeight)
 	span := h.bounds.Max.Minus(h.bounds.Min).Times(h.scale)
 	around := hallEdge // above and below, for names
 	if path.Score.Floor == (routine.Room{}) {
-		around = max(around, min(mostAround, (height-key-h.high)/2))
+		around = max(around, min(mostAround, (height-keyHeight-h.high)/2))
 	}
-	h.size = floor.Point{X: width, Y: h.high + 2*around + key}
+	h.size = floor.Point{X: width, Y: h.high + 2*around + keyHeight}
 	h.corner = floor.Point{X: (width - span.X) / 2, Y: around + (h.high-span.Y)/2}
 	score := path.Score
 	h.floor()
@@ -41,10 +41,10 @@ func Route(path *floor.Path, width, height float64) (Drawing, string) {
 			return cut(fmt.Sprintf("%d %s%s", i+1, score.Items[i].Name, addition(&score.Items[i])), longestCalled)
 		}
 	}
-	h.drawItems(way, box{Min: floor.Point{X: 2}, Max: h.size.Minus(floor.Point{X: 2, Y: key})}, called)
+	h.drawItems(way, box{Min: floor.Point{X: 2}, Max: h.size.Minus(floor.Point{X: 2, Y: keyHeight})}, called)
 	h.measure(floor.Point{X: 1, Y: h.size.Y - 2})
 	h.sides(h.size.Y - 6)
-	return Drawing{h.size, h.shapes, h.scale}, strings.Join(journey(path), " ")
+	return Drawing{Size: h.size, Shapes: h.shapes, Scale: h.scale}, strings.Join(journey(path), " ")
 }
 
 const (

@@ -12,6 +12,8 @@ type Drawing struct {
 	Size   floor.Point // in millimetres, X to the right and Y down
 	Shapes []Shape     // the last on top
 	Scale  float64     // millimetres for a centimetre of the floor
+	Name   string      // of what is drawn
+	Said   string      // what the drawing shows, in words
 }
 
 // Moved returns the same drawing with its shapes elsewhere, as a part of a larger one.
@@ -35,7 +37,7 @@ func Stack(list []Drawing) (all Drawing) {
 		moved := list[i].Moved(floor.Point{Y: all.Size.Y})
 		all.Shapes = append(all.Shapes, moved.Shapes...)
 		all.Size = floor.Point{X: max(all.Size.X, list[i].Size.X), Y: all.Size.Y + list[i].Size.Y}
-		all.Scale = list[i].Scale
+		all.Scale, all.Name, all.Said = list[i].Scale, list[i].Name, list[i].Said
 	}
 	return all
 }

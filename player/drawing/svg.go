@@ -8,24 +8,41 @@ import (
 	"dance.example/slowquick/routine"
 )
 
+// kind is for what an SVG element is.
+type kind uint8
+
+const (
+	still kind = iota // a part of a page, which says itself what it shows
+	live              // a part of a page that changes it
+	told              // a document, or a part of one, that says in words what it shows
+)
+
 // SVG returns a drawing as an svg element with some more attributes, as large as it is. Its looks stand in
 // its parts, so that it needs no style sheet and affects nothing else in a page.
-func (d *Drawing) SVG(attributes string) []byte { return d.svg("mm", attributes, false) }
+func (d *Drawing) SVG(attributes string) []byte { return d.svg("mm", attributes, still) }
 
 // Live returns the same, for a page that changes it: what is a partner's has the class "leader" or
 // "follower", and what is of one of their steps also "step-3", by its number in the figure.
-func (d *Drawing) Live(attributes string) []byte { return d.svg("mm", attributes, true) }
+func (d *Drawing) Live(attributes string) []byte { return d.svg("mm", attributes, live) }
+
+// Document returns the same as a document of its own, whose title and description say what it shows.
+func (d *Drawing) Document() []byte {
+	return d.svg("mm", `xmlns="http://www.w3.org/2000/svg" style="background:#fff"`, told)
+}
 
 // svg returns a drawing as an svg element whose size is in millimetres, or in the units of what is around it.
-func (d *Drawing) svg(unit, attributes string, live bool) []byte {
+func (d *Drawing) svg(unit, attributes string, as kind) []byte {
 	var out bytes.Buffer
 	w, h := decimal(d.Size.X), decimal(d.Size.Y)
 	fmt.Fprintf(&out, "<svg viewBox=\"0 0 %[1]s %[2]s\" width=\"%[1]s%[3]s\" height=\"%[2]s%[3]s\" %[4]s>\n", w, h, unit, attributes)
+	if as == told && d.Said != "" {
+		fmt.Fprintf(&out, "<title>%s</title>\n<desc>%s</desc>\n", escaped(cut(d.Name, mostLetters)), escaped(d.Said))
+	}
 	out.WriteString("<g font-family=\"Helvetica,Arial,'Liberation Sans','DejaVu Sans',sans-serif\" stroke-linejoin=\"round\" stroke-linecap=\"round\">\n")
 	of := ""
 	for i := range d.Shapes {
 		s := &d.Shapes[i]
-		if live && s.Of != of {
+		if as == live && s.Of != of {
 			if of != "" {
 				out.WriteString("</g>\n")
 			}

@@ -217,7 +217,7 @@ func (p *pagePart) high(f *drawnFigure) float64 {
 		}
 		text += most*line + 0.9
 	}
-	text += 2 + (lines("Spoken: "+f.Spoken, width, smallLetter)+lines("The figure "+f.Floor+".", width, smallLetter))*smallLine
+	text += 2 + (lines("Spoken: "+f.Spoken, width, smallLetter)+lines(f.Said, width, smallLetter))*smallLine
 	if f.Beside {
 		return max(text, f.size.Y+1) + 3
 	}

@@ -253,11 +253,11 @@ func (f *paperFigure) written(c *pages.Column) {
 	facts(c, slices.DeleteFunc(slices.Clone(f.Facts), func(x fact) bool { return x.Name == "Source" })) // which stands at the end
 	blocks(c, f.Prose)
 	c.Table(f.chart)
-	c.Note(pages.Plain("Spoken: “" + f.Spoken + "”. The figure " + f.Floor + "."))
+	c.Note(pages.Plain("Spoken: “" + f.Spoken + "”. " + f.Said))
 }
 
 func (f *paperFigure) drawn(c *pages.Column) {
-	c.Figure(f.drawings, f.zoom*f.grown, "Plan of the floor: "+f.Name+" "+f.Floor+".")
+	c.Figure(f.drawings, f.zoom*f.grown, "Plan of the floor: "+f.Name+". "+f.Said)
 }
 
 func styledSpans(words string, s typeface.Style) []pages.Span {

@@ -96,8 +96,7 @@ func TestLargeDrawingsShareTheirChartsPage(t *testing.T) {
 		case p.Tag == "H3":
 			chart = p.Pages[0]
 		case drawn:
-			name, _, _ = strings.Cut(name, " goes ")
-			name, _, _ = strings.Cut(name, " stays ")
+			name, _, _ = strings.Cut(name, ". The figure ")
 			for _, page := range p.Pages {
 				apart[name] = append(apart[name], page-chart)
 			}

@@ -68,7 +68,7 @@ type playedFigure struct {
 	Name     string
 	Rows     []playedRow
 	Drawings []template.HTML
-	Floor    string
+	Said     string // what they show, in words
 
 	passage int // the first that dances it
 }
@@ -196,7 +196,7 @@ func (p *playAlong) figures() (numbers []int) {
 
 func (p *playAlong) figure(number, passage int, drawer *drawing.Drawer) playedFigure {
 	is := &p.timeline.Score.Passages[passage]
-	f := playedFigure{Number: number, Name: is.Name(), Floor: p.travel(passage), passage: passage}
+	f := playedFigure{Number: number, Name: is.Name(), Said: drawing.Said(p.path, passage, p.set.Shown), passage: passage}
 	if text := is.Figure.Differs(); text != "" {
 		f.Name += " (" + text + ")"
 	}

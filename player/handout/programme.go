@@ -9,6 +9,7 @@ import (
 
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/handout/prose"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
@@ -55,7 +56,7 @@ type figurePart struct {
 	Rows        []chartRow
 	HasTurn     bool
 	HasPosition bool
-	Floor       string // how the figure travels, in words
+	Said        string // what its drawing shows, in words
 
 	figure  *routine.Figure
 	passage int // the one that dances most of it
@@ -277,7 +278,7 @@ func (p *programme) figurePart(f *figurePart) {
 	for row := s.Passages[f.passage].From; row < s.Passages[f.passage].To; row++ {
 		f.row(p, row, events[row])
 	}
-	f.Floor = p.travel(f.passage)
+	f.Said = drawing.Said(p.path, f.passage, p.set.Shown)
 	f.Facts = p.figureFacts(f)
 }
 
@@ -304,37 +305,6 @@ func (f *figurePart) row(p *programme, row, event int) {
 		f.HasPosition = true
 	}
 	f.Rows = append(f.Rows, out)
-}
-
-// travel says where a passage leads the couple: relative to the line of dance or, in a dance that does
-// not travel, as the leader sees it at the passage's start.
-func (p *programme) travel(passage int) string {
-	s := p.timeline.Score
-	start, end := p.path.Start(passage), p.path.End
-	if passage+1 < len(s.Passages) {
-		end = p.path.Start(passage + 1)
-	}
-	way := end.Middle().Minus(start.Middle())
-	corners := routine.CornerTurn * routine.Turn(s.Passages[passage].Corners%4)
-	from, to := start[routine.Leader].Facing.Turned(corners), end[routine.Leader].Facing.Turned(corners)
-	var goes string
-	if s.Dance.Travels {
-		goes = way.Turned(corners).Named("along the line of dance", "against the line of dance", "to the wall", "to the centre")
-	} else {
-		goes = way.Turned(-routine.Turn(start[routine.Leader].Facing)).Named("forward", "back", "to the right", "to the left")
-	}
-	text := "stays in place"
-	if goes != "" {
-		text = "goes " + goes
-	}
-	switch turn := from.To(to); {
-	case s.Dance.Travels || s.Faces != nil:
-		return text + "; the leader ends facing " + to.String()
-	case turn == 0:
-		return text + " and ends facing as it began"
-	default:
-		return text + " and ends turned " + turn.String()
-	}
 }
 
 // figureFacts returns the facts below a figure's name.

@@ -102,7 +102,7 @@ func (t textWriter) figure(p *programme, f *figurePart) {
 	t.table(rows, nil)
 	fmt.Fprintln(t)
 	t.paragraph("Spoken: "+f.Spoken, "")
-	t.paragraph("The figure "+f.Floor+".", "")
+	t.paragraph(f.Said, "")
 }
 
 // turnHeading returns the heading of a partner's turns.

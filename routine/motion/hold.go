@@ -1,6 +1,7 @@
 package motion
 
 import (
+	"cmp"
 	"math"
 
 	"dance.example/slowquick/routine"
@@ -74,6 +75,23 @@ func (h hold) after(named routine.PositionSet, c *floor.Couple) hold {
 		}
 	}
 	return h
+}
+
+// gripped returns which hands are joined as a passage begins, and after each of its rows.
+func gripped(p *routine.Passage, couples []floor.Couple) (list [][2]grip) {
+	hands := p.Begins.Hands
+	h := holding(p.Begins.Positions, &couples[0]).by(hands)
+	list = append(list, h.grips)
+	for k := 1; k < len(couples); k++ {
+		held := p.Held[k-1]
+		if k == len(couples)-1 && held == 0 && !p.Ends.Unknown() {
+			held = p.Ends
+		}
+		hands = cmp.Or(p.Hands[k-1], hands)
+		h = h.after(held, &couples[k]).by(hands)
+		list = append(list, h.grips)
+	}
+	return list
 }
 
 // by returns the hold with the hands that a sheet names, if it does.

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"cmp"
 	"math"
 
 	"dance.example/slowquick/routine"
@@ -111,8 +110,7 @@ func (m *Motion) add(passage int) {
 	if len(m.keys) == 0 {
 		m.begin(passage, &couples[0])
 	}
-	hands := p.Begins.Hands
-	g := holding(p.Begins.Positions, &couples[0]).by(hands)
+	grips := gripped(p, couples)
 	for k := 1; k < len(couples); k++ {
 		now := key{at: p.At(p.From + k - 1).Float(), passage: passage, row: p.From + k - 1}
 		row, before := &p.Figure.Rows[now.row], &m.keys[len(m.keys)-1]
@@ -123,13 +121,7 @@ func (m *Motion) add(passage int) {
 		for q := range now.dancers {
 			now.dancers[q] = before.dancers[q].after(&row.Steps[q], was, &couples[k], q)
 		}
-		held := p.Held[k-1]
-		if k == len(couples)-1 && held == 0 && !p.Ends.Unknown() {
-			held = p.Ends
-		}
-		hands = cmp.Or(p.Hands[k-1], hands)
-		g = g.after(held, &couples[k]).by(hands)
-		now.grips = g.grips
+		now.grips = grips[k]
 		m.keys = append(m.keys, now)
 	}
 }

@@ -115,6 +115,16 @@ func holds(from, to [2]grip, u float64, leader, follower Pose) (list [2]Hold) {
 	return list
 }
 
+// Held returns which hands are joined as a passage begins, and after each of its rows, and where.
+func Held(path *floor.Path, passage int) (list [][2]Hold) {
+	couples := path.Passage(passage)
+	for k, g := range gripped(&path.Score.Passages[passage], couples) {
+		pose := func(q routine.Partner) Pose { return Pose{couples[k][q].Body, float64(couples[k][q].Facing)} }
+		list = append(list, holds(g, g, 0, pose(routine.Leader), pose(routine.Follower)))
+	}
+	return list
+}
+
 // Done is a step that has been danced.
 type Done struct {
 	Partner routine.Partner

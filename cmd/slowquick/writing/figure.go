@@ -65,7 +65,7 @@ func (p *Figure) Write(r *arguments.Reader, paths []*floor.Path) error {
 		case "PNG":
 			return picture.PNG(w, &d, p.pixels.Width)
 		}
-		_, err := w.Write(d.SVG(`xmlns="http://www.w3.org/2000/svg" style="background:#fff"`))
+		_, err := w.Write(d.Document())
 		return err
 	})
 }

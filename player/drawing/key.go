@@ -1,0 +1,117 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+
+	"dance.example/slowquick/routine"
+	"dance.example/slowquick/routine/floor"
+)
+
+// tuck places the key: the scale and the compass in the lower corners, as far beside the pictures as there is
+// room, and the stances where nothing else is or, if that is nowhere, below what is.
+func (l *layout) tuck() {
+	sizes, taken := l.keySizes(), l.taken()
+	l.size.Y -= keyHeight // the end of the pictures
+	for _, part := range [...]int{scalePart, compassPart} {
+		l.size.Y = max(l.size.Y, below(taken, corner(part, l.size.X, sizes[part]), sizes[part])+sizes[part].Y)
+	}
+	corners := func() {
+		for _, part := range [...]int{scalePart, compassPart} {
+			at := floor.Point{X: corner(part, l.size.X, sizes[part]), Y: l.size.Y - sizes[part].Y}
+			l.key[part] = box{Min: at, Max: at.Plus(sizes[part])}
+		}
+	}
+	corners()
+	if !l.both {
+		return
+	}
+	at := l.vacant(append(taken, l.key[scalePart], l.key[compassPart]), sizes[stancesPart])
+	l.key[stancesPart] = box{Min: at, Max: at.Plus(sizes[stancesPart])}
+	l.size.Y = max(l.size.Y, l.key[stancesPart].Max.Y)
+	corners()
+}
+
+// corner returns where the scale or the compass begins in a width.
+func corner(part int, width float64, size floor.Point) float64 {
+	if part == scalePart {
+		return 0
+	}
+	return width - size.X
+}
+
+// vacant returns the lowest place of a size in a drawing where nothing is, or one below what is.
+func (l *layout) vacant(taken []box, size floor.Point) floor.Point {
+	const every = 3.0 // millimetres
+	for y := l.size.Y - size.Y; y >= 0; y -= every {
+		for x := 0.0; x <= l.size.X-size.X; x += every {
+			at := floor.Point{X: x, Y: y}
+			room := grown(box{Min: at, Max: at.Plus(size)}, 1)
+			if !slices.ContainsFunc(taken, func(b box) bool { return overlap(room, b) > 0 }) {
+				return at
+			}
+		}
+	}
+	best := floor.Point{Y: math.Inf(1)}
+	for x := 0.0; x <= l.size.X-size.X; x += every {
+		if y := below(taken, x, size); y < best.Y {
+			best = floor.Point{X: x, Y: y}
+		}
+	}
+	return best
+}
+
+// below returns the height below which nothing is where something of a size and its left side stands.
+func below(taken []box, x float64, size floor.Point) (y float64) {
+	for _, b := range taken {
+		if b.Max.X > x && b.Min.X < x+size.X {
+			y = max(y, b.Max.Y)
+		}
+	}
+	return y
+}
+
+// taken returns boxes around all that is drawn in the pictures, with a millimetre to spare.
+func (l *layout) taken() (list []box) {
+	for i, p := range l.pictures {
+		shift := l.shift(i)
+		take := func(at floor.Point, by float64) {
+			at = l.onPaper(at, shift)
+			list = append(list, around(at, 2*by+2, 2*by+2))
+		}
+		if top := l.boxes[i].Min; l.headline() > 0 {
+			list = append(list, box{Min: top, Max: top.Plus(floor.Point{X: 25, Y: headline})})
+		}
+		for i := range p.prints {
+			for k := range discs {
+				take(p.disc(&p.prints[i], k), radius*l.scale)
+			}
+		}
+		for i := range p.ways {
+			for _, at := range p.curve(&p.ways[i], 20) {
+				take(at, 0)
+			}
+		}
+		for _, q := range p.partners {
+			take(p.couples[p.to][q].Body, shoulders*l.scale)
+		}
+	}
+	return list
+}
+
+// drawKey draws the key where it was placed.
+func (l *layout) drawKey(s *sheet) {
+	s.scaleBar(floor.Point{X: 1, Y: l.key[scalePart].Max.Y - 2}, bar*l.scale, "50 cm")
+	if l.both {
+		begins, ends := l.key[stancesPart], l.key[stancesPart]
+		begins.Max.X, ends.Min.X = begins.Min.X+stanceWidth, ends.Max.X-stanceWidth
+		s.stance(begins, "begins", l.stance(l.from), l.turn())
+		s.stance(ends, "ends", l.stance(l.to), l.turn())
+	}
+	if score := l.drawer.path.Score; placed(score) {
+		at := floor.Point{X: middle(l.key[compassPart]).X, Y: l.key[compassPart].Max.Y - 6}
+		s.compass(at, score.Dance.Travels, func(d routine.Direction) routine.Direction {
+			return l.direction(d.Turned(-routine.CornerTurn * routine.Turn(l.Corners)))
+		})
+	}
+}

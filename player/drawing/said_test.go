@@ -1,0 +1,69 @@
+package drawing_test
+
+import (
+	"encoding/xml"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/player/drawing"
+	"dance.example/slowquick/player/plan"
+)
+
+// TestADrawingSaysWhatItShows, in words: where it leads, the steps and turns, and the hands that hold; as many
+// joined hands are drawn. Common practice: in a closed hold the leader's right hand is on the follower's
+// back and the left hand holds the follower's right, which alone is held in fan; in a New York both turn
+// away from each other and back, and one hand is held.
+func TestADrawingSaysWhatItShows(t *testing.T) {
+	for _, c := range []struct {
+		dance, name string
+		shown       [2]bool
+		joined      int    // hands, at the beginning and at the end
+		said        string // after where it leads
+	}{
+		{"waltz", "Whisk", both, 4, "Leader: 3 steps, LF first. Follower: 3 steps, RF first, turning 1/4 R. " +
+			"The leader's left hand holds the follower's right, right hand on the follower's back."},
+		{"rumba", "Fan", both, 3, "Leader: 3 steps, RF first. Follower: 3 steps, LF first, turning 1/4 L. " +
+			"The leader's left hand holds the follower's right, right hand on the follower's back as it begins; as it ends, the leader's left hand holds the follower's right."},
+		{"rumba", "Fan", leaderOnly, 0, "Leader: 3 steps, RF first."},
+	} {
+		path := trace(t, order("dance: "+c.dance+"\n", c.name))
+		list := drawn(path, 0, c.shown, plan.Behind)
+		require.Len(t, list, 1)
+		said := drawing.Said(path, 0, c.shown)
+		assert.True(t, strings.HasPrefix(said, "The figure "))
+		assert.True(t, strings.HasSuffix(said, ". "+c.said), said)
+		assert.Equal(t, said, list[0].Said)
+		root := new(element)
+		require.NoError(t, xml.Unmarshal(list[0].Document(), root))
+		assert.Equal(t, c.name, root.all("title")[0].Text)
+		assert.Equal(t, said, root.all("desc")[0].Text)
+		joined := 0
+		for _, s := range list[0].Shapes {
+			if s.Path.Letters == "MCCCCZ" && s.Fill == 1<<24 {
+				joined++
+			}
+		}
+		assert.Equal(t, c.joined, joined)
+	}
+}
+
+// TestEveryFigureSaysWhatItShows, and how many steps each partner has.
+func TestEveryFigureSaysWhatItShows(t *testing.T) {
+	for _, f := range figuresDrawn() {
+		for _, d := range f.drawings {
+			assert.Equal(t, f.path.Score.Passages[0].Name(), d.Name)
+			assert.Equal(t, drawing.Said(f.path, 0, both), d.Said)
+			for _, says := range []string{"The figure ", " Leader: ", " Follower: ", " hand"} {
+				assert.Contains(t, d.Said, says)
+			}
+			var texts []string
+			for _, s := range d.Shapes {
+				texts = append(texts, s.Text.Words)
+			}
+			assert.Subset(t, texts, []string{"begins", "ends"})
+		}
+	}
+}
