@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	_ "embed"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -17,29 +16,16 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// checkSchema is the JSON Schema (draft 2020-12) of what check --json prints.
-//
-//go:embed check.schema.json
-var checkSchema []byte
-
 func (a *app) check() *cobra.Command {
-	asJSON, schema := false, false
+	asJSON := false
 	cmd := &cobra.Command{
-		Use:     "check SHEET|FOLDER…",
-		Short:   "Check sheets for mistakes",
-		Long:    "Check reads sheets and lists all that can't be danced or that a teacher would question.\nOf a folder it reads the sheets that the list shows.\nNotes say what was understood where that is worth knowing.\nExit code 0: nothing found, or only notes, 1: errors or warnings.",
-		Example: "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if schema {
-				return nil
-			}
-			return arguments.Sheets(0)(cmd, args)
-		},
+		Use:               "check SHEET|FOLDER…",
+		Short:             "Check sheets for mistakes",
+		Long:              "Check reads sheets and lists all that can't be danced or that a teacher would question.\nOf a folder it reads the sheets that the list shows.\nNotes say what was understood where that is worth knowing.\nExit code 0: nothing found, or only notes, 1: errors or warnings.",
+		Example:           "  slowquick check lantern-night.md\n  slowquick check --json - < lantern-night.md",
+		Args:              arguments.Sheets(0),
 		ValidArgsFunction: a.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if schema {
-				return a.PrintSchema(checkSchema, args)
-			}
 			docs, err := a.OpenAll(args)
 			total, code := 0, routine.Code("")
 			reports := []fileFindings{}
@@ -76,9 +62,7 @@ func (a *app) check() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print findings as JSON")
-	cmd.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of --json")
-	cmd.MarkFlagsMutuallyExclusive("json", "schema")
+	a.printsJSON(cmd, &asJSON)
 	return cmd
 }
 

@@ -47,6 +47,8 @@ compose --known NAME suggests a routine of what the class knows.`,
 				return outcome.Usage(errors.New("name a class"))
 			case on != "":
 				return outcome.Usage(errors.New("--on goes with --had"))
+			case len(args) == 0 && asJSON:
+				return outcome.Usage(errors.New("--json goes with a class: name it"))
 			case len(args) == 0:
 				return a.printClasses()
 			}
@@ -63,7 +65,7 @@ compose --known NAME suggests a routine of what the class knows.`,
 	}
 	cmd.Flags().StringArrayVar(&had, "had", nil, "add the figures of a `SHEET` to what the class has had")
 	cmd.Flags().StringVar(&on, "on", "", "the `DATE` of the lesson, 2026-09-04; if not given, today")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	a.printsJSON(cmd, &asJSON)
 	_ = cmd.RegisterFlagCompletionFunc("had", a.CompleteSheets) // fails only for a flag that does not exist
 	return cmd
 }

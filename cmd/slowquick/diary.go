@@ -22,11 +22,9 @@ import (
 
 // howToShow holds the flags of diary.
 type howToShow struct {
-	weeks                    int
-	json, csv, marks, schema bool
-	progress                 bool
-	timing                   bool
-	clear                    int // the number of a mark; 0 for none
+	weeks                              int
+	json, csv, marks, progress, timing bool
+	clear                              int // the number of a mark; 0 for none
 }
 
 func (a *app) diary() *cobra.Command {
@@ -61,8 +59,6 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 				return outcome.Usage(fmt.Errorf("--weeks: %d; use 1 or more", how.weeks))
 			case cmd.Flags().Changed("clear") && how.clear < 1:
 				return outcome.Usage(fmt.Errorf("--clear: %d; give the number of a mark in --marks", how.clear))
-			case how.schema:
-				return a.PrintSchema(diary.Schema, nil)
 			}
 			return a.showDiary(how)
 		},
@@ -72,9 +68,8 @@ The diary is a file of yours on this machine; nothing is sent anywhere.`,
 	cmd.Flags().BoolVar(&how.marks, "marks", false, "list what went wrong and was not danced clean since")
 	cmd.Flags().BoolVar(&how.timing, "timing", false, "list how well you tapped the steps")
 	cmd.Flags().IntVar(&how.clear, "clear", 0, "take back the mark with this `NUMBER` in --marks")
-	cmd.Flags().BoolVar(&how.json, "json", false, "print JSON")
+	a.describes(cmd, &how.json, diary.Schema)
 	cmd.Flags().BoolVar(&how.csv, "csv", false, "print a line for each run-through, or count tapped")
-	cmd.Flags().BoolVar(&how.schema, "schema", false, "print the JSON Schema of --json")
 	cmd.MarkFlagsMutuallyExclusive("json", "csv", "marks", "progress", "schema", "clear")
 	for _, other := range []string{"json", "marks", "progress", "schema", "clear"} {
 		cmd.MarkFlagsMutuallyExclusive("timing", other)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	_ "embed"
 	"fmt"
 	"strings"
 
@@ -12,13 +11,8 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// explainSchema is the JSON Schema (draft 2020-12) of what explain --json prints.
-//
-//go:embed explain.schema.json
-var explainSchema []byte
-
 func (a *app) explain() *cobra.Command {
-	asJSON, schema := false, false
+	asJSON := false
 	cmd := &cobra.Command{
 		Use:     "explain [CODE…]",
 		Short:   "Explain what a finding means",
@@ -28,9 +22,6 @@ func (a *app) explain() *cobra.Command {
 			return codeNames(), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			if schema {
-				return a.PrintSchema(explainSchema, args)
-			}
 			list, err := a.explained(args)
 			switch {
 			case err != nil:
@@ -49,9 +40,7 @@ func (a *app) explain() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	cmd.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of --json")
-	cmd.MarkFlagsMutuallyExclusive("json", "schema")
+	a.printsJSON(cmd, &asJSON)
 	return cmd
 }
 

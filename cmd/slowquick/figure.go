@@ -74,7 +74,7 @@ moves at the dance's usual tempo.`,
 		},
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, if several have a figure of that name")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	a.printsJSON(cmd, &asJSON)
 	picture.Flags(cmd)
 	a.CompleteDances(cmd)
 	return cmd

@@ -72,7 +72,7 @@ others can't.`,
 	cmd.Flags().StringVar(&beside.before, "before", "", "show what can be danced before this `FIGURE`")
 	cmd.Flags().StringVar(&beside.turn, "turn", "", "allow a turn of up to this `AMOUNT` before the first step: 1/8, 1/4 …")
 	cmd.Flags().BoolVar(&beside.all, "all", false, "with --after or --before, say why the other figures can't be danced there")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	a.printsJSON(cmd, &asJSON)
 	a.CompleteDances(cmd)
 	return cmd
 }

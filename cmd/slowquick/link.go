@@ -51,7 +51,7 @@ easiest chain comes first.`,
 	}
 	cmd.Flags().StringVar(&dance, "dance", "", "the `DANCE`, if several have both figures")
 	cmd.Flags().IntVar(&level, "level", 0, "only figures up to this teaching `LEVEL` between them")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	a.printsJSON(cmd, &asJSON)
 	a.CompleteDances(cmd)
 	return cmd
 }

@@ -74,7 +74,7 @@ a dance begins there, not in a free introduction.`,
 	cmd.Flags().StringVar(&how.written, "write-beats", "", "write the beats of the dance that suits best to a `FILE`; - writes only them to standard output")
 	cmd.Flags().BoolVar(&how.force, "force", false, "overwrite an existing file")
 	cmd.Flags().BoolVar(&how.forget, "forget", false, "forget the beats that you gave")
-	cmd.Flags().BoolVar(&how.asJSON, "json", false, "print JSON")
+	a.printsJSON(cmd, &how.asJSON)
 	a.CompleteDances(cmd)
 	return cmd
 }

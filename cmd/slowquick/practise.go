@@ -77,6 +77,6 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 	cmd.Flags().BoolVar(&list, "list", false, "print the session and don't dance it")
 	cmd.Flags().BoolVar(&anew, "new", false, "plan a new session, even if you left one today")
 	cmd.Flags().BoolVar(&silent, "silent", false, "play no sound")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	a.printsJSON(cmd, &asJSON)
 	return cmd
 }

@@ -2,13 +2,17 @@ package main
 
 import (
 	"encoding/json"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"github.com/adrg/xdg"
 	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -113,6 +117,55 @@ func TestTheSchemaTellsTheExplanations(t *testing.T) {
 	}
 	out, _ := told(t, exitUsage, "explain", "--json", "join-foot", "join-food")
 	assert.Empty(t, out, "all or nothing")
+}
+
+// TestEachJSONHasASchema: every command that prints JSON describes it, by its own name.
+func TestEachJSONHasASchema(t *testing.T) {
+	var described []string
+	var commands []*cobra.Command
+	start(strings.NewReader(""), io.Discard, io.Discard, func(a *app) int { commands = a.root().Commands(); return exitOK })
+	for _, cmd := range commands {
+		if cmd.Flags().Lookup("json") == nil {
+			continue
+		}
+		described = append(described, cmd.Name())
+		schemaOf(t, cmd.Name())
+		text, _ := told(t, exitOK, cmd.Name(), "--schema")
+		assert.Contains(t, text, `"description": "What slowquick `+cmd.Name()+" ")
+	}
+	assert.Equal(t, []string{"check", "class", "diary", "explain", "figure", "figures", "link", "listen", "practise", "words"}, described)
+}
+
+// TestTheSchemasTellWhatIsPrinted of the library, of a class, of songs and of practice.
+func TestTheSchemasTellWhatIsPrinted(t *testing.T) {
+	dir := danceHall(t)
+	t.Chdir(dir)
+	t.Setenv("XDG_DATA_HOME", filepath.Join(dir, "data"))
+	xdg.Reload()
+	keepAnEvening(t, filepath.Join(dir, "state"), time.Now())
+	chart := []string{"alsoCalled", "parts", "begun", "family", "ways", "file", "overrides"}
+	for _, c := range []struct {
+		args     []string
+		has      []string // some of its keys
+		optional []string
+	}{
+		{[]string{"figures", "--dance", "waltz"}, []string{"dance", "alsoCalled", "counts", "rows", "follower"}, chart},
+		{[]string{"figures", "--dance", "waltz", "--after", "whisk"}, []string{"danceable", "code", "way"}, append(chart, "join", "way", "other", "turn", "why")},
+		{[]string{"figures", "nothing", "of", "that", "name"}, nil, nil},
+		{[]string{"figure", "natural", "turn"}, []string{"source", "beat"}, chart},
+		{[]string{"link", "--dance", "rumba", "fan", "natural top"}, []string{"first", "second", "links"}, nil},
+		{[]string{"words"}, []string{"groups", "word", "meaning", "foreign"}, []string{"meaning", "also", "foreign", "French", "German", "Italian", "Spanish"}},
+		{[]string{"class", "Lantern", "--had", "lantern-night-waltz"}, []string{"lessons", "daysOverdue"}, nil},
+		{[]string{"listen", filepath.Join("hall", "tune.wav")}, []string{"suits", "beats", "number"}, []string{"damage", "beatsGiven", "beats"}},
+		{[]string{"listen", "hall"}, []string{"song", "sureOfBars"}, []string{"damage", "beatsGiven", "beats"}},
+		{[]string{"practise", "lantern-night-waltz"}, []string{"stretches", "percent", "seconds"}, []string{"why", "tomorrow", "byHeart", "skipped"}},
+		{[]string{"practise"}, []string{"figuresDue", "why"}, nil},
+	} {
+		t.Run(strings.Join(c.args, " "), func(t *testing.T) {
+			text, _ := told(t, exitOK, append(c.args, "--json")...)
+			assert.Subset(t, assertDescribed(t, schemaOf(t, c.args[0]), text, c.optional...), c.has)
+		})
+	}
 }
 
 // TestUnknownWordsAreExplainedByTheKnown: an explanation lists what may stand in the place of something unknown.

@@ -22,7 +22,8 @@ func (a *app) words() *cobra.Command {
 		Long: `Words lists what you can write in a sheet and what it means, with the other words that
 are read as the same. PART is ` + flags.OrList(routine.VocabularyParts()) + `;
 without it all are listed. Where more words are read than fit on a line, … stands for
-the rest, and --all lists them. slowquick help sheet shows how a sheet is written.`,
+the rest; --all lists them, and --json has the words of all languages. slowquick help
+sheet shows how a sheet is written.`,
 		Example:   "  slowquick words steps\n  slowquick words positions --language german",
 		ValidArgs: routine.VocabularyParts(),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -51,7 +52,7 @@ the rest, and --all lists them. slowquick help sheet shows how a sheet is writte
 	}
 	cmd.Flags().StringVar(&language, "language", "", "list the words of this `LANGUAGE` beside the English: "+strings.ToLower(flags.OrList(routine.Languages())))
 	cmd.Flags().BoolVar(&all, "all", false, "list every word that is read")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON, with the words of all languages")
+	a.printsJSON(cmd, &asJSON)
 	_ = cmd.RegisterFlagCompletionFunc("language", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return routine.Languages(), cobra.ShellCompDirectiveNoFileComp
 	}) // fails only for a flag that does not exist
