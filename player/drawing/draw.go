@@ -18,7 +18,7 @@ func (l *layout) draw() Drawing {
 		l.view(s, i).draw()
 	}
 	l.drawKey(s)
-	return Drawing{Size: l.size, Shapes: s.shapes, Scale: l.scale}
+	return Drawing{Size: l.size, Shapes: s.shapes, Scale: l.scale, Strip: l.strip}
 }
 
 // draw draws a picture.

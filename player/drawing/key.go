@@ -26,7 +26,7 @@ func (l *layout) tuck() {
 	if !l.both {
 		return
 	}
-	at := l.vacant(append(taken, l.key[scalePart], l.key[compassPart]), sizes[stancesPart])
+	at := l.vacant(taken, sizes[stancesPart])
 	l.key[stancesPart] = box{Min: at, Max: at.Plus(sizes[stancesPart])}
 	l.size.Y = max(l.size.Y, l.key[stancesPart].Max.Y)
 	corners()
@@ -40,20 +40,21 @@ func corner(part int, width float64, size floor.Point) float64 {
 	return width - size.X
 }
 
-// vacant returns the lowest place of a size in a drawing where nothing is, or one below what is.
+// vacant returns the lowest place of a size in a drawing where nothing is or, if that is nowhere, one below the
+// pictures, between the scale and the compass.
 func (l *layout) vacant(taken []box, size floor.Point) floor.Point {
 	const every = 3.0 // millimetres
 	for y := l.size.Y - size.Y; y >= 0; y -= every {
 		for x := 0.0; x <= l.size.X-size.X; x += every {
 			at := floor.Point{X: x, Y: y}
 			room := grown(box{Min: at, Max: at.Plus(size)}, 1)
-			if !slices.ContainsFunc(taken, func(b box) bool { return overlap(room, b) > 0 }) {
+			if overlap(room, l.key[scalePart])+overlap(room, l.key[compassPart]) == 0 && !slices.ContainsFunc(taken, func(b box) bool { return overlap(room, b) > 0 }) {
 				return at
 			}
 		}
 	}
 	best := floor.Point{Y: math.Inf(1)}
-	for x := 0.0; x <= l.size.X-size.X; x += every {
+	for x := l.key[scalePart].Max.X; x <= l.key[compassPart].Min.X-size.X+0.01; x += every {
 		if y := below(taken, x, size); y < best.Y {
 			best = floor.Point{X: x, Y: y}
 		}

@@ -2,6 +2,7 @@ package drawing_test
 
 import (
 	"encoding/xml"
+	"math"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/plan"
+	"dance.example/slowquick/routine/floor"
 )
 
 // TestADrawingSaysWhatItShows, in words: where it leads, the steps and turns, and the hands that hold; as many
@@ -64,6 +66,33 @@ func TestEveryFigureSaysWhatItShows(t *testing.T) {
 				texts = append(texts, s.Text.Words)
 			}
 			assert.Subset(t, texts, []string{"begins", "ends"})
+		}
+	}
+}
+
+// TestStancesStandApart from feet, the scale and the compass, and are on the paper: their words are.
+func TestStancesStandApart(t *testing.T) {
+	for _, f := range figuresDrawn() {
+		for _, d := range f.drawings {
+			var words, others []floor.Point
+			for _, s := range d.Shapes {
+				switch {
+				case s.Text.Words == "begins" || s.Text.Words == "ends":
+					words = append(words, s.Text.At)
+				case s.Text.Words == "50 cm" || s.Text.Words == "LOD" || s.Text.Words == "wall":
+					others = append(others, s.Text.At)
+				case s.Width == 0.35: // the edge of a foot
+					others = append(others, s.Path.Places...)
+				}
+			}
+			require.Len(t, words, 2)
+			for _, at := range words {
+				for _, other := range others {
+					if math.Abs(at.X-other.X) < 4 && other.Y > at.Y-12 && other.Y < at.Y+1 {
+						assert.Failf(t, "one over the other", "%s: %v and %v of %v", f.path.Score.Passages[0].Name(), at, other, d.Size)
+					}
+				}
+			}
 		}
 	}
 }

@@ -12,6 +12,7 @@ type Drawing struct {
 	Size   floor.Point // in millimetres, X to the right and Y down
 	Shapes []Shape     // the last on top
 	Scale  float64     // millimetres for a centimetre of the floor
+	Strip  bool        // it has a picture for each step, whose number stands above the feet
 	Name   string      // of what is drawn
 	Said   string      // what the drawing shows, in words
 }

@@ -91,6 +91,15 @@ func TestTextStaysText(t *testing.T) {
 			assert.Equal(t, words, parsePage(t, index.Bytes()).one(t, "h1").text())
 			assert.Empty(t, parsePage(t, index.Bytes()).all("script"))
 
+			out.Reset()
+			require.NoError(t, handout.LargeCards.HTML(&out, given))
+			doc = parsePage(t, out.Bytes())
+			assert.Equal(t, words, doc.all("h2")[0].text())
+			assert.Empty(t, doc.all("script"))
+			out.Reset()
+			require.NoError(t, handout.SmallCards.PDF(&out, given))
+			assert.Equal(t, strings.ReplaceAll(words, " ", ""), strings.ReplaceAll(tagged(pdfread.Read(t, out.Bytes()), "H1")[0], " ", ""))
+
 			paper := pdfread.Read(t, writtenPDF(t, "", given))
 			solid := strings.ReplaceAll(words, " ", "") // a long word goes over to the next line
 			for _, tag := range []string{"H1", "H3"} {

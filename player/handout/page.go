@@ -16,6 +16,9 @@ import (
 //go:embed page.html
 var pageText string
 
+//go:embed cards.html
+var cardsText string
+
 //go:embed page.css
 var pageStyle string
 
@@ -54,7 +57,11 @@ func newPart(name string, s Sheet) pagePart {
 	return p
 }
 
-var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageText)) })
+var pageTemplate = sync.OnceValue(func() *template.Template {
+	all := template.Must(template.New("page").Parse(pageText))
+	template.Must(all.New("cards").Parse(cardsText))
+	return all
+})
 
 // HTML writes a handout as one self-contained page: no scripts, no pictures, no addresses. Several
 // sheets make a class book, with contents.

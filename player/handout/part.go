@@ -64,6 +64,11 @@ const (
 	tallest = 150.0 // the height of a drawing on a page, in millimetres
 )
 
+// up returns which direction of the hall is up in the drawing of a figure.
+func up(p *programme, f *figurePart) routine.Direction {
+	return plan.Behind.Up(p.path, f.passage, p.set.Shown)
+}
+
 // Drawings says how the figures' drawings are read.
 func (p *programme) Drawings() string {
 	return "The drawings show where the feet go, seen " + plan.Behind.Of(p.set.Shown) + " as each figure begins. Arrows lead from where a foot stood to where it goes next."
@@ -104,7 +109,7 @@ type drawnFigure struct {
 func (p *pagePart) draw(d *drawing.Drawer, f *figurePart) drawnFigure {
 	o := drawing.Options{
 		Shown:  p.set.Shown,
-		Up:     plan.Behind.Up(p.path, f.passage, p.set.Shown),
+		Up:     up(p.programme, f),
 		Widths: p.layout.widths,
 		Height: p.layout.tallest,
 		Foot:   12,

@@ -9,7 +9,6 @@ import (
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/handout/prose"
 	"dance.example/slowquick/player/pages"
-	"dance.example/slowquick/player/plan"
 	"dance.example/slowquick/player/typeface"
 	"dance.example/slowquick/routine/floor"
 )
@@ -31,16 +30,11 @@ func PDF(w io.Writer, name string, sheets ...Sheet) error {
 	if len(list) == 1 {
 		name = list[0].Title
 	}
-	look := pages.Look{
-		Paper:  [...]floor.Point{A4: pages.A4, Letter: pages.Letter}[o.Paper],
-		Margin: floor.Point{X: 12, Y: 12},
-		Size:   9 * pages.Point,
-		Foot:   name,
+	foot := name
+	if len(list) == 1 {
+		foot = list[0].foot()
 	}
-	if said := list[0].lesson(); said != "" && len(list) == 1 {
-		look.Foot += " · " + said
-	}
-	zoom := 1.0
+	look, zoom := look(o, foot), 1.0
 	if o.Large {
 		look.Size, zoom = 18*pages.Point, largeZooms[0]
 	}
@@ -54,6 +48,24 @@ func PDF(w io.Writer, name string, sheets ...Sheet) error {
 		return fmt.Errorf("write handout: %w", err)
 	}
 	return nil
+}
+
+// look returns how pages look, with words at their foot.
+func look(o Options, foot string) pages.Look {
+	return pages.Look{
+		Paper:  [...]floor.Point{A4: pages.A4, Letter: pages.Letter}[o.Paper],
+		Margin: floor.Point{X: 12, Y: 12},
+		Size:   9 * pages.Point,
+		Foot:   foot,
+	}
+}
+
+// foot returns what stands at the foot of a sheet's pages.
+func (p *programme) foot() string {
+	if said := p.lesson(); said != "" {
+		return p.Title + " · " + said
+	}
+	return p.Title
 }
 
 // largeZooms is by how much drawings may be enlarged in large print: the first has their smallest letters, of
@@ -182,7 +194,7 @@ func (p paperPages) figure(sheet *programme, f *figurePart, drawer *drawing.Draw
 	draw := func(height float64) {
 		out.drawings = drawer.Figure(f.passage, drawing.Options{
 			Shown:  sheet.set.Shown,
-			Up:     plan.Behind.Up(sheet.path, f.passage, sheet.set.Shown),
+			Up:     up(sheet, f),
 			Widths: []float64{max(beside, p.Width/3) / out.zoom, p.Width / out.zoom},
 			Height: height / out.zoom,
 			Foot:   12,
@@ -220,10 +232,12 @@ func (p paperPages) enlarge(f *paperFigure, draw func(height float64)) {
 const leastFoot = 8.0
 
 // foot returns how long the smallest feet are, in millimetres before they are enlarged.
-func (f *paperFigure) foot() float64 {
+func (f *paperFigure) foot() float64 { return footOf(f.drawings) }
+
+func footOf(list []drawing.Drawing) float64 {
 	least := math.Inf(1)
-	for i := range f.drawings {
-		least = min(least, 27*f.drawings[i].Scale) // drawn feet are 27 cm long
+	for i := range list {
+		least = min(least, 27*list[i].Scale) // drawn feet are 27 cm long
 	}
 	return least
 }

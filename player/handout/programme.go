@@ -53,6 +53,7 @@ type figurePart struct {
 	Prose       []prose.Block
 	Styled      bool // Said is not what the chart counts
 	Spoken      string
+	Sides       []string // as the programme's
 	Rows        []chartRow
 	HasTurn     bool
 	HasPosition bool
@@ -260,6 +261,7 @@ func (p *programme) figures() {
 // figurePart fills in what is said about a figure: all of its steps that are danced.
 func (p *programme) figurePart(f *figurePart) {
 	s := p.timeline.Score
+	f.Sides = p.Sides
 	f.Prose = p.Prose.Figures[f.figure.Charted()]
 	events := map[int]int{} // by row, in the passage that dances most
 	first := p.timeline.At(s.Passages[f.passage].Start)

@@ -22,13 +22,13 @@ func New(title, language string, look Look) *Book {
 
 // sheet is a page's rows.
 type sheet struct {
-	rows   []*row
-	height float64
+	rows         []*row
+	height, tall float64 // of the rows, and of what has room
 }
 
 // Write shares the rows out among pages, and writes them as a PDF.
 func (b *Book) Write(w io.Writer) error {
-	sheets := b.share()
+	sheets := share(b.rows, b.look.tall())
 	for i, s := range sheets {
 		for _, r := range s.rows {
 			if r.place != nil {
@@ -38,38 +38,31 @@ func (b *Book) Write(w io.Writer) error {
 	}
 	for i, s := range sheets {
 		p := b.pdf.Page(b.look.Paper)
-		at := b.look.Margin
-		for _, r := range s.rows {
-			if r.draw != nil {
-				r.draw(p, at)
-			}
-			at.Y += r.height
-		}
+		s.draw(p, b.look.Margin)
 		b.foot(p, i+1, len(sheets))
 	}
 	return b.pdf.Write(w)
 }
 
-// share puts rows on pages.
-func (b *Book) share() (sheets []*sheet) {
-	now := new(sheet)
+// share puts rows on pages of a height.
+func share(rows []*row, tall float64) (sheets []*sheet) {
+	now := &sheet{tall: tall}
 	next := func() {
 		if len(now.rows) > 0 {
 			sheets = append(sheets, now)
 		}
-		now = new(sheet)
+		now = &sheet{tall: tall}
 	}
-	rows := b.rows
 	for i := 0; i < len(rows); {
-		if r := rows[i]; r.fresh || i > 0 && r.group != rows[i-1].group && b.over(now, together(rows[i:])) {
+		if r := rows[i]; r.fresh || i > 0 && r.group != rows[i-1].group && now.over(together(rows[i:])) {
 			next()
 		}
 		n := kept(rows[i:])
-		if b.over(now, rows[i:i+n]) && len(now.rows) > 0 {
+		if now.over(rows[i:i+n]) && len(now.rows) > 0 {
 			next()
 		}
 		for _, r := range rows[i : i+n] {
-			if b.over(now, []*row{r}) { // kept rows that no page holds
+			if now.over([]*row{r}) { // kept rows that no page holds
 				next()
 			}
 			if len(now.rows) == 0 && r.head != nil {
@@ -93,7 +86,7 @@ func (b *Book) Tall() float64 { return b.look.tall() }
 
 // Left returns how much of that is left on the last page.
 func (b *Book) Left() float64 {
-	sheets := b.share()
+	sheets := share(b.rows, b.look.tall())
 	return b.Tall() - sheets[len(sheets)-1].height
 }
 
@@ -102,13 +95,23 @@ func (s *sheet) add(r *row) {
 	s.height += r.height
 }
 
+// draw draws a page's rows, from a place down.
+func (s *sheet) draw(p *pdf.Page, at floor.Point) {
+	for _, r := range s.rows {
+		if r.draw != nil {
+			r.draw(p, at)
+		}
+		at.Y += r.height
+	}
+}
+
 // over reports whether a page has no room for more rows, and an empty one would.
-func (b *Book) over(s *sheet, rows []*row) bool {
+func (s *sheet) over(rows []*row) bool {
 	sum := 0.0
 	for _, r := range rows {
 		sum += r.height
 	}
-	return s.height > 0 && s.height+sum > b.look.tall()+0.01 && (sum <= b.look.tall() || len(rows) == 1)
+	return s.height > 0 && s.height+sum > s.tall+0.01 && (sum <= s.tall || len(rows) == 1)
 }
 
 // together returns the rows of the first one's group.

@@ -40,12 +40,19 @@ func (c *Column) FreshPage() { c.rows = append(c.rows, &row{fresh: true}) }
 
 // Heading sets a heading; level 1 is the title. It stands on the page of what follows.
 func (c *Column) Heading(level int, words string) *Place {
-	place := new(Place)
-	size := c.look.Size * [...]float64{1: 1.9, 2: 1.3, 3: 1.15}[level]
 	style := typeface.Bold
 	if level < 3 {
 		style = typeface.Regular
 	}
+	return c.heading(level, [...]float64{1: 1.9, 2: 1.3, 3: 1.15}[level], style, words)
+}
+
+// CardHeading sets the heading of a card.
+func (c *Column) CardHeading(words string) { c.heading(1, 1.2, typeface.Bold, words) }
+
+// heading sets a heading whose letters are so much larger than the usual ones.
+func (c *Column) heading(level int, larger float64, style typeface.Style, words string) *Place {
+	place, size := new(Place), c.look.Size*larger
 	first := len(c.rows)
 	c.lines(c.in.Add(fmt.Sprintf("H%d", level)), styled(words, style), size, black)
 	for _, r := range c.rows[first:] {
@@ -150,9 +157,12 @@ func (c *Column) Together(set func()) {
 }
 
 // Height returns how high what set sets is, in millimetres, and sets nothing.
-func (c *Column) Height(set func(*Column)) float64 {
+func (c *Column) Height(set func(*Column)) float64 { return c.Within(c.Width, set) }
+
+// Within returns the same for a column of another width.
+func (c *Column) Within(width float64, set func(*Column)) float64 {
 	before := *c.in
-	trial := c.within(c.Width, c.in)
+	trial := c.within(width, c.in)
 	set(trial)
 	*c.in = before
 	return trial.height()

@@ -149,6 +149,51 @@ func TestContents(t *testing.T) {
 	assert.Equal(t, "Rumba", doc.Pages[3].Lines[0])
 }
 
+// TestCards are cut along crosses, four or eight to a page; what has no room on one goes over to another, under its name.
+func TestCards(t *testing.T) {
+	text := func(n int) func(*pages.Column) {
+		return func(c *pages.Column) {
+			c.CardHeading("Jetty")
+			for i := range n {
+				c.Text(pages.Plain(fmt.Sprintf("row %d", i+1)))
+			}
+		}
+	}
+	for _, down := range []int{2, 4} {
+		b := newBook()
+		room := b.CardRoom(2, down)
+		assert.InDelta(t, 180.0/2-8, room.X, 1e-9)
+		assert.InDelta(t, 267/float64(down)-8, room.Y, 1e-9)
+		assert.InDelta(t, 2*b.Within(room.X, text(3)), b.Within(room.X, func(c *pages.Column) { text(3)(c); text(3)(c) }), 1e-9)
+		b.Cards(2, down, []pages.Card{{Name: "Jetty", Set: text(2)}, {Name: "Jetty", Set: text(40)}, {Name: "Jetty", Set: text(1)}})
+		doc := read(t, b)
+		assert.Len(t, tags(doc, "Sect"), 3)
+		assert.Len(t, tags(doc, "H1"), 3)
+		assert.Len(t, tags(doc, "P"), 43, "each row once")
+		over := 0
+		for _, p := range doc.Pages {
+			for _, line := range p.Lines {
+				if line == "Jetty, goes on" {
+					over++
+				}
+			}
+		}
+		lines := room.Y / (10 * pages.Point * 1.6)
+		assert.InDelta(t, 40/lines, float64(over)+0.5, 1, "%v lines on a card", lines)
+		assert.Len(t, doc.Pages, (3+over+2*down-1)/(2*down))
+	}
+}
+
+// tags returns the parts of a kind.
+func tags(doc pdfread.Document, tag string) (list []pdfread.Part) {
+	for _, p := range doc.Parts {
+		if p.Tag == tag {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
 func TestListsAndFigures(t *testing.T) {
 	b := newBook()
 	list, end := b.List()

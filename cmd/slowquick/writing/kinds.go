@@ -23,6 +23,7 @@ type kind struct {
 	flags               func(*cobra.Command)
 	timed               bool                 // its times are those of the track and the song
 	heard               bool                 // it is the track
+	printed             bool                 // it is on paper
 	check               func(w wanted) error // what can't be written; nil for a kind that always can
 	write               func(out io.Writer, w wanted) error
 }
@@ -99,6 +100,9 @@ func (d desk) command(k kind) *cobra.Command {
 	how.Flags(cmd)
 	if k.schema != nil {
 		cmd.Flags().BoolVar(&schema, "schema", false, "write the JSON Schema of the file instead; to standard output unless -o is given")
+	}
+	if k.printed {
+		how.PaperFlag(cmd)
 	}
 	if k.timed {
 		how.How.MusicFlag(cmd)

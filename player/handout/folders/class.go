@@ -6,6 +6,7 @@ import (
 	"io"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -56,6 +57,7 @@ func (c *Class) Add(folder string, sheet handout.Sheet) error {
 	c.file("plan.svg", "where the feet go, on one sheet of paper after the other", func(w io.Writer) error {
 		return drawing.Paper{Shown: o.Shown}.SVG(w, floor.Trace(score))
 	})
+	c.file("cards.pdf", "a card for each figure, to print and to cut out (PDF)", func(w io.Writer) error { return handout.LargeCards.PDF(w, sheet) })
 	c.file(name, "a track that counts aloud, with clicks and the dance's rhythm", func(w io.Writer) error {
 		made.Progress = c.Progress(name)
 		return write(made, w, timeline)
@@ -94,12 +96,13 @@ func (c *Class) AddCalendar(when handout.Practice) {
 
 // AddBook adds the class book of all sheets that were added, and a playlist of their tracks.
 func (c *Class) AddBook(title string) {
-	const name, list = "book.html", "tracks.m3u8"
-	c.Index.Title = title
-	files := []IndexFile{{Path: name, What: "the class book: all handouts, with contents"}, {Path: list, What: "a playlist of all tracks (M3U)"}}
-	c.Files = append(c.Files, File{Path: list, Write: func(w io.Writer) error { return playlist(w, title, c.tracks) }})
-	c.Index.Parts = append([]IndexPart{{Files: files}}, c.Index.Parts...)
-	c.Files = append(c.Files, File{Path: name, Write: func(w io.Writer) error { return handout.HTML(w, title, c.sheets...) }})
+	c.Index.Title, c.folder = title, ""
+	c.Index.Parts = append(c.Index.Parts, IndexPart{})
+	c.file("book.html", "the class book: all sheets, each figure once, with contents and an index", func(w io.Writer) error { return handout.HTML(w, title, c.sheets...) })
+	c.file("book.pdf", "the same as pages to print (PDF)", func(w io.Writer) error { return handout.PDF(w, title, c.sheets...) })
+	c.file("tracks.m3u8", "a playlist of all tracks (M3U)", func(w io.Writer) error { return playlist(w, title, c.tracks) })
+	last := len(c.Index.Parts) - 1
+	c.Index.Parts = slices.Insert(c.Index.Parts[:last], 0, c.Index.Parts[last])
 }
 
 // file adds a file of the sheet that was added last.
