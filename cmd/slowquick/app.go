@@ -4,6 +4,7 @@ import (
 	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
+	"dance.example/slowquick/cmd/slowquick/settings"
 )
 
 // The exit codes.
@@ -18,6 +19,7 @@ const (
 type app struct {
 	*arguments.Reader
 	ownFolder string // with the dancer's own figures
+	set       *settings.Values
 }
 
 // rate is how many frames of sound the program plays a second.

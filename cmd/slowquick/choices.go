@@ -7,39 +7,43 @@ import (
 
 	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
+	"dance.example/slowquick/cmd/slowquick/settings"
 	"dance.example/slowquick/player/screen/caution"
 	"dance.example/slowquick/player/store"
 )
 
-// choices returns the dancer's earlier choices. It warns if they can't be read.
-func (a *app) choices() store.Choices {
-	chosen, err := store.ReadChoices()
-	a.Warn(err)
-	return chosen
-}
-
-// choosePause keeps the value of --pause-after or, without the flag, takes the one kept earlier.
+// choosePause keeps the value of --pause-after, if that is given.
 func (a *app) choosePause(cmd *cobra.Command, h *flags.Dance) error {
-	if !cmd.Flags().Changed("pause-after") {
-		chosen, _ := store.ReadChoices() // choices warns
-		h.PauseAfter = chosen.PauseAfter
+	if !cmd.Flags().Changed(settings.PauseAfter) {
 		return nil
 	}
-	if !store.IsPause(h.PauseAfter) {
-		return outcome.Usage(fmt.Errorf("--pause-after: use 1 to %.0f minutes, or 0 for never", store.LongestPause))
+	pause, _ := settings.Named(settings.PauseAfter)
+	value, err := pause.Read(fmt.Sprint(h.PauseAfter))
+	if err != nil {
+		return outcome.Usage(fmt.Errorf("--%s: %w", pause.Name, err))
 	}
-	a.Warn(store.KeepPauseAfter(h.PauseAfter))
+	a.keep(map[string]string{pause.Name: value})
 	return nil
+}
+
+// keep keeps what the dancer chose on the way. Without a folder for settings it does nothing: that is a
+// convenience.
+func (a *app) keep(values map[string]string) {
+	if len(values) > 0 && settings.File() != "" {
+		a.Warn(settings.Keep(values))
+	}
 }
 
 // cautioning returns two functions: seen, to be called when the dancer has seen the cautions, and
 // after, to be called once the screen is gone, which warns if that could not be kept. Seen is nil if
 // the dancer saw them on an earlier start.
 func (a *app) cautioning() (seen, after func()) {
-	if chosen, _ := store.ReadChoices(); chosen.CautionsSeen {
+	saw, err := store.CautionsSeen()
+	if saw {
 		return nil, func() {}
 	}
-	var err error
+	a.Warn(err)
+	err = nil
 	return func() { err = store.KeepCautionsSeen() }, func() { a.Warn(err) }
 }
 

@@ -42,9 +42,6 @@ Without a terminal, or with --plain, it prints a line for each step as it is dan
 			if err != nil {
 				return err
 			}
-			if !cmd.Flags().Changed("call") {
-				how.Call = a.choices().NamesAloud
-			}
 			if err := a.choosePause(cmd, &how); err != nil {
 				return err
 			}
@@ -73,11 +70,11 @@ func (a *app) danceOnScreen(ctx context.Context, d sheets.Document, how flags.Da
 		given = &d
 	}
 	s := a.openStage(ctx, how, silent, nil)
-	defer a.closeStage(s)
+	defer a.closeStage(s, how)
 	begun := false
 	var leading *led
 	err := a.show(ctx, s, given, songs.Book{Rate: rate, Given: how.Music, For: d.Name}, how.PauseAfter, func(o *screen.Options, kept *diary.Writer) {
-		o.Open, o.Dancers, o.Count, o.Look.Pictures = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.Dancers, how.Count, how.Pictures
+		o.Open, o.Dancers, o.Count, o.Look.Pictures, o.Look.View = &sheetlist.Entry{ID: d.Name, Title: d.Name}, how.Dancers, how.Count, how.Pictures, how.View
 		o.Stage = func(l dance.Sheet) dance.Transport {
 			set := l.Timeline.Settings()
 			if l.ID == d.Name && !begun { // the flags apply to the named sheet, once it can be danced
@@ -105,7 +102,7 @@ func (a *app) danceOnLines(ctx context.Context, d sheets.Document, how flags.Dan
 	}
 	a.printCautions()
 	s := a.openStage(ctx, how, silent, a.Warn)
-	defer a.closeStage(s)
+	defer a.closeStage(s, how)
 	t := s.Put(timeline, set)
 	if !silent {
 		s.Settle(ctx)

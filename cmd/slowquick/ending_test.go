@@ -150,9 +150,9 @@ func TestAClosedWindowLosesNothing(t *testing.T) {
 	require.NoError(t, term.file.Close())
 	_ = term.ends() // what it still says reaches nobody
 
-	kept, err := os.ReadFile(filepath.Join(dir, "config", "slowquick", "levels.json"))
+	kept, err := os.ReadFile(filepath.Join(dir, "config", "slowquick", "settings.txt"))
 	require.NoError(t, err)
-	assert.Contains(t, string(kept), `"voice": 0.5`)
+	assert.Contains(t, string(kept), "voice-level: 50 %\n")
 	out, err := inFolder(dir, "diary", "--csv").Output()
 	require.NoError(t, err)
 	assert.Regexp(t, `Jetty,.*,false,,,Closed basic \(leader\)\n`, string(out))

@@ -24,7 +24,17 @@ func TestMain(m *testing.M) {
 	if err := flag.Set("test.parallel", "8"); err != nil {
 		panic(err)
 	}
-	testscript.Main(m, map[string]func(){"slowquick": main, "script-lines": carryOutLines, "espeak-ng": pretendToSpeak, "ffmpeg": pretendToCompress, "crash": crashOnSignal})
+	testscript.Main(abroad{m}, map[string]func(){"slowquick": main, "script-lines": carryOutLines, "espeak-ng": pretendToSpeak, "ffmpeg": pretendToCompress, "crash": crashOnSignal})
+}
+
+// abroad runs tests where the system tells no country, whose paper would be taken.
+type abroad struct{ *testing.M }
+
+func (a abroad) Run() int {
+	for _, locale := range []string{"LC_ALL", "LC_PAPER", "LANG"} {
+		os.Unsetenv(locale)
+	}
+	return a.M.Run()
 }
 
 // pretendToCompress is the ffmpeg of the tests.

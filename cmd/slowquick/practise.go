@@ -40,6 +40,7 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 		},
 		ValidArgsFunction: a.CompleteSheets,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			how.Dance = a.inSession(how.Dance)
 			if len(args) == 0 {
 				return a.practiseDue(cmd, how, offered{json: asJSON, list: list, anew: anew, silent: silent})
 			}

@@ -48,7 +48,7 @@ func (a *app) practiseDue(cmd *cobra.Command, how flags.Practise, o offered) err
 		return err
 	}
 	s := a.openStage(cmd.Context(), how.Dance, o.silent, nil)
-	defer a.closeStage(s)
+	defer a.closeStage(s, how.Dance)
 	var leading *led
 	err := a.show(cmd.Context(), s, nil, songs.Book{Rate: rate}, how.PauseAfter, func(so *screen.Options, kept *diary.Writer) {
 		so.Shelf, so.Dancers = dueShelf{shelf{app: a}, s.Note}, how.Dancers

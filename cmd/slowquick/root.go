@@ -4,14 +4,13 @@ import (
 	"context"
 	"fmt"
 	"os"
-	"path/filepath"
 	"strings"
 
-	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/outcome"
+	"dance.example/slowquick/cmd/slowquick/settings"
 	"dance.example/slowquick/cmd/slowquick/writing"
 	"dance.example/slowquick/library"
 	"dance.example/slowquick/player/harmless"
@@ -46,10 +45,19 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		},
 	}
 	root.Flags().BoolVar(&version, "version", false, "print the version, and what the library holds")
-	root.PersistentFlags().StringVar(&a.ownFolder, "library", ownFolder(), "the `FOLDER` of your own figures and dances, which are added to the library")
+	root.PersistentFlags().StringVar(&a.ownFolder, settings.Library, settings.OwnFolder(), "the `FOLDER` of your own figures and dances, which are added to the library")
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
-		if info, err := os.Stat(a.ownFolder); cmd.Flags().Changed("library") && (err != nil || !info.IsDir()) {
-			return outcome.Failed(fmt.Errorf("--library: %s is not a folder that can be read", a.ownFolder), "")
+		// These work even while what is set can't be used.
+		mends := version || cmd.Name() == settingsName || cmd.Name() == "help" || cmd.Parent() != nil && cmd.Parent().Name() == "completion"
+		if err := a.readSettings(cmd, mends); err != nil || mends {
+			return err
+		}
+		given := "--library"
+		if !cmd.Flags().Changed(settings.Library) {
+			given = a.set.Of(settings.Library).From
+		}
+		if info, err := os.Stat(a.ownFolder); given != "" && (err != nil || !info.IsDir()) {
+			return outcome.Failed(fmt.Errorf("%s: %s is not a folder that can be read", given, a.ownFolder), "")
 		}
 		a.Library = library.Open().With(os.DirFS(a.ownFolder))
 		a.Reads(a.ownFolder)
@@ -62,7 +70,7 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		return arguments.UnknownFlag(cmd, err)
 	})
 	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), writing.Command(a.Reader), a.sync(), a.timing(),
-		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.make(), a.newSheet(), a.helpSheet())
+		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.make(), a.newSheet(), a.settings(), a.helpSheet())
 	root.AddCommand(a.forPackages()...)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.Columns())))
 	root.SetOut(a.Out) // before the completion commands are made, which ask for it at once
@@ -77,9 +85,6 @@ dances the sheet that is named. A sheet is named by its file or its title.
 	}
 	return root
 }
-
-// ownFolder returns the folder of the dancer's own figures if --library names no other.
-func ownFolder() string { return filepath.Join(xdg.DataHome, "slowquick", "library") }
 
 // danced puts dance in front of arguments that name a sheet in place of a command.
 func (a *app) danced(root *cobra.Command, args []string) []string {

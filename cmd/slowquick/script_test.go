@@ -33,6 +33,9 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/.data")
 			env.Setenv("SPEECH_HEARD", "")
 			env.Setenv("SPEECH_FAILS", "")
+			for _, variable := range []string{"LC_ALL", "LC_PAPER", "LANG", "SLOWQUICK_PAPER", "SLOWQUICK_PAPR"} {
+				env.Setenv(variable, "")
+			}
 			r := &runner{}
 			for _, v := range env.Vars {
 				name, _, _ := strings.Cut(v, "=")

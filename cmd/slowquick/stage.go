@@ -6,6 +6,7 @@ import (
 
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/cmd/slowquick/flags"
+	"dance.example/slowquick/cmd/slowquick/settings"
 	"dance.example/slowquick/library/choreography"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/diary"
@@ -23,15 +24,23 @@ import (
 // openStage opens the sound. Names that can't be said go to tell, or if that is nil, to the screen.
 func (a *app) openStage(ctx context.Context, how flags.Dance, silent bool, tell func(error)) *stage.Stage {
 	return stage.Open(ctx, stage.Options{
-		Rate: rate, Silent: silent, Shown: how.Dancers.Each(), Call: how.Call,
+		Rate: rate, Silent: silent, Shown: how.Dancers.Each(), Call: how.Call, Levels: a.set.Levels(how.Dancers.Each()),
 		Voice: func() *voice.Voice { return a.Voice(rate, how.Voice) },
 		Wait:  how.Voice != "", // once the screen is shown, warnings can't be printed
 		Warn:  a.Warn, Tell: tell, Guard: a.Guard,
 	})
 }
 
-// closeStage ends the sound.
-func (a *app) closeStage(s *stage.Stage) { a.Warn(s.Close()) }
+// closeStage ends the sound, and keeps the levels, and whether figures are named, if the dancer changed them.
+func (a *app) closeStage(s *stage.Stage, how flags.Dance) {
+	s.Close()
+	shown := how.Dancers.Each()
+	values := settings.LevelsChanged(a.set.Levels(shown), s.Levels(), shown)
+	if s.Calling() != how.Call {
+		values[settings.Call] = settings.YesOrNo(s.Calling())
+	}
+	a.keep(values)
+}
 
 // show runs the screen on a stage until the dancer leaves it. More sets the options in which the
 // callers differ.

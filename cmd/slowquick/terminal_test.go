@@ -285,10 +285,10 @@ func TestLevelsAreKept(t *testing.T) {
 	term.until("40 %")
 	term.press("mq")
 	require.NoError(t, term.ends())
-	kept, err := filepath.Glob(filepath.Join(dir, "*", "slowquick", "levels.json"))
+	kept, err := filepath.Glob(filepath.Join(dir, "*", "slowquick", "settings.txt"))
 	require.NoError(t, err)
 	if len(kept) == 0 { // where the system has its settings elsewhere
-		kept, err = filepath.Glob(filepath.Join(dir, "Library", "*", "slowquick", "levels.json"))
+		kept, err = filepath.Glob(filepath.Join(dir, "Library", "*", "slowquick", "settings.txt"))
 		require.NoError(t, err)
 	}
 	require.Len(t, kept, 1)
@@ -301,9 +301,10 @@ func TestLevelsAreKept(t *testing.T) {
 	term.press("mq")
 	require.NoError(t, term.ends())
 
-	require.NoError(t, os.WriteFile(kept[0], []byte("loud"), 0o600))
+	require.NoError(t, os.Remove(kept[0]))
+	require.NoError(t, os.Mkdir(kept[0], 0o700))
 	term = onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
-	term.until("warning: read the saved levels")
+	term.until("warning: read the settings")
 	term.until("HOLDING")
 	term.press("m")
 	term.until("70 %")

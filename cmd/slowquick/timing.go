@@ -50,6 +50,7 @@ is wireless, run slowquick sync first.`,
 			return a.timeSteps(cmd.Context(), args[0], how, tapping.Options{Silent: silence, Mic: mic}, plain || !a.Draws())
 		},
 	}
+	flags.WhileDancing(cmd)
 	cmd.Flags().StringVar(&how.Tempo, "tempo", how.Tempo, "the `TEMPO`: \"24 bars/min\", \"96 beats/min\", or \"80 %\" of the sheet's")
 	cmd.Flags().StringVar(&how.Figures, "figures", "", "only these `FIGURES` of the order: 2 or 2-3")
 	cmd.Flags().StringVar(&how.Voice, "voice", "", flags.VoiceUsage)
@@ -74,7 +75,7 @@ func (a *app) timeSteps(ctx context.Context, name string, how flags.Dance, o tap
 		return err
 	}
 	s := a.openStage(ctx, how, false, a.Warn)
-	defer a.closeStage(s)
+	defer a.closeStage(s, how)
 	s.Settle(ctx)
 	if problem := s.Status(); problem != "" {
 		a.Warn(errors.New(problem))

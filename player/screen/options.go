@@ -16,6 +16,7 @@ import (
 	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/tapping"
 	"dance.example/slowquick/player/screen/terminal"
+	"dance.example/slowquick/player/screen/view"
 	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
 )
@@ -125,6 +126,7 @@ type Look struct {
 	NoColor  bool             // as if NO_COLOR were set
 	Mode     raster.Mode      // what the terminal shows; Run guesses it, and asks the terminal
 	Pictures terminal.Setting // 0 for the best that the terminal says it has
+	View     view.Kind        // that is shown first
 }
 
 // shown returns what is shown of what a terminal can.

@@ -27,6 +27,7 @@ func New(ctx context.Context, o Options) Model {
 		kept:  &kept{view: view.New(theme, o.Look.shown(o.Look.Mode)), mode: o.Look.Mode, pauses: &dance.Pauses{Spell: practice.Spell{Every: o.PauseAfter}}},
 		sheet: opened{leave: func() {}},
 	}
+	m.kept.view.Show(o.Look.View)
 	m.list.MayMake(o.Make != nil)
 	if o.Sound != nil {
 		m.sound = o.Sound.Status()

@@ -17,7 +17,7 @@ import (
 func TestWhatIsPerformedGoesOn(t *testing.T) {
 	const rate = 48000
 	s := Open(t.Context(), Options{
-		Rate: rate, Silent: true, Voice: func() *voice.Voice { return voice.New(rate) }, Warn: func(error) {}, Guard: func(f func()) { f() },
+		Rate: rate, Silent: true, Levels: player.DefaultLevels([2]bool{}), Voice: func() *voice.Voice { return voice.New(rate) }, Warn: func(error) {}, Guard: func(f func()) { f() },
 	})
 	defer s.Close()
 	timeline, _ := rehearsal.Read(rehearsal.Boathouse)

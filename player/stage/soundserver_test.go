@@ -24,7 +24,7 @@ func TestTheCountAloneIsNoClap(t *testing.T) {
 	t.Setenv("PULSE_SOURCE", "out.monitor") // a virtual microphone
 	const rate = 48000
 	s := stage.Open(context.Background(), stage.Options{
-		Rate: rate, Voice: func() *voice.Voice { return voice.New(rate) }, Warn: func(error) {}, Guard: func(f func()) { f() },
+		Rate: rate, Levels: player.DefaultLevels([2]bool{}), Voice: func() *voice.Voice { return voice.New(rate) }, Warn: func(error) {}, Guard: func(f func()) { f() },
 	})
 	defer s.Close()
 	s.Settle(context.Background())

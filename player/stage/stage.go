@@ -6,7 +6,6 @@ package stage
 
 import (
 	"context"
-	"errors"
 	"sync"
 
 	"dance.example/slowquick/audio"
@@ -23,6 +22,7 @@ type Options struct {
 	Silent bool    // time is kept without sound
 	Shown  [2]bool // the partners whose steps are shown, and so sound
 	Call   bool    // figures are named
+	Levels audio.Levels
 
 	// Voice makes the voice that counts. It is called once, in a goroutine unless Wait is set.
 	Voice func() *voice.Voice
@@ -39,7 +39,6 @@ type Stage struct {
 	desk   *desk
 	sounds func() player.Sounds // waits for those that are still being made
 	from   Options
-	began  audio.Levels
 	now    *player.Transport // nil before the first routine
 	caller *calling.Caller
 	notes  chan string
@@ -74,11 +73,8 @@ func Open(ctx context.Context, o Options) *Stage {
 	} else {
 		go o.Guard(func() { s.sounds() })
 	}
+	s.desk.SetLevels(0, o.Levels)
 	var err error
-	if s.began, err = store.Levels(o.Shown); err != nil {
-		o.Warn(err)
-	}
-	s.desk.SetLevels(0, s.began)
 	if s.late, err = store.Latenesses(); err != nil {
 		o.Warn(err)
 	}
@@ -108,19 +104,20 @@ func (s *Stage) Put(timeline *player.Timeline, set player.Settings) calling.Tran
 	return s.caller.Serve(s.now, timeline)
 }
 
-// Close ends the sound. It keeps the levels, and whether figures are named, if they were changed.
-func (s *Stage) Close() error {
+// Levels returns how loud each layer is by now.
+func (s *Stage) Levels() audio.Levels { return s.desk.Levels() }
+
+// Calling reports whether figures are named by now.
+func (s *Stage) Calling() bool { return s.caller.Calling() }
+
+// Close ends the sound.
+func (s *Stage) Close() {
 	s.Rest()
 	s.caller.Close()
 	if s.now != nil {
 		s.now.Close()
 	}
 	s.line.Close()
-	var err error
-	if aloud := s.caller.Calling(); aloud != s.from.Call {
-		err = store.KeepNamesAloud(aloud)
-	}
-	return errors.Join(err, store.KeepLevels(s.began, s.desk.Levels(), s.from.Shown))
 }
 
 // Note sends a screen what is wrong. It is dropped if nobody reads the notes.

@@ -1,4 +1,4 @@
-// Package store reads and writes the small files a dancer's settings live in: levels, choices
+// Package store reads and writes the small files a dancer's settings live in: choices
 // and how late each loudspeaker is.
 //
 // Writing is all or nothing, follows links and copes with other programs doing the same, so

@@ -61,25 +61,34 @@ func Rewrite[V any](name string, change func(all map[string]V)) error {
 	if path == "" {
 		return fmt.Errorf("save the %s: this system has no folder for settings", name)
 	}
-	err := os.MkdirAll(filepath.Dir(path), 0o700)
-	if err == nil {
-		// Without locks on this file system, the last to write wins.
-		if unlock, err := lockedfile.MutexAt(filepath.Join(filepath.Dir(path), "lock")).Lock(); err == nil {
-			defer unlock()
-		}
+	err := InTurn(func() error {
 		all, _ := Read[V](name)
 		if all == nil {
 			all = map[string]V{}
 		}
 		change(all)
-		err = WriteOwn(path, func(w io.Writer) error {
+		return WriteOwn(path, func(w io.Writer) error {
 			out := json.NewEncoder(w)
 			out.SetIndent("", "  ")
 			return out.Encode(all)
 		})
-	}
+	})
 	if err != nil {
 		return fmt.Errorf("save the %s: %w", name, err)
 	}
 	return nil
+}
+
+// InTurn runs change, which reads a file of settings and writes it anew, while no other program does. It makes
+// the folder of settings.
+func InTurn(change func() error) error {
+	folder := filepath.Dir(File("lock"))
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return err
+	}
+	// Without locks on this file system, the last to write wins.
+	if unlock, err := lockedfile.MutexAt(filepath.Join(folder, "lock")).Lock(); err == nil {
+		defer unlock()
+	}
+	return change()
 }

@@ -9,9 +9,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"dance.example/slowquick/audio"
-	"dance.example/slowquick/player"
 )
 
 // settingsIn keeps settings in a new folder.
@@ -35,23 +32,6 @@ func TestSettingsKeptAtTheSameTime(t *testing.T) {
 	kept, err := Read[float64]("choices")
 	require.NoError(t, err)
 	assert.Len(t, kept, programs)
-}
-
-// TestOnlyLevelsThatWereChangedAreKept: another program may have changed the others since.
-func TestOnlyLevelsThatWereChangedAreKept(t *testing.T) {
-	settingsIn(t)
-	both := [2]bool{true, true}
-	began := player.DefaultLevels(both)
-	change := func(layer audio.Layer, level float32) audio.Levels {
-		l := began
-		l[layer] = level
-		return l
-	}
-	require.NoError(t, KeepLevels(began, change(player.VoiceLayer, 0.25), both))
-	require.NoError(t, KeepLevels(began, change(player.ClickLayer, 0.75), both))
-	kept, err := Read[float64]("levels")
-	require.NoError(t, err)
-	assert.Equal(t, map[string]float64{"voice": 0.25, "clicks": 0.75}, kept)
 }
 
 // TestSettingsArePrivate, even if the file was not before.

@@ -7,7 +7,7 @@ import (
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/screen/terminal"
-	"dance.example/slowquick/player/store"
+	"dance.example/slowquick/player/screen/view"
 	"dance.example/slowquick/routine"
 	"github.com/spf13/cobra"
 )
@@ -28,6 +28,7 @@ type Dance struct {
 	PauseAfter float64 // minutes
 	Music      string  // the file of a song; "" for the sheet's own
 	Pictures   terminal.Setting
+	View       view.Kind // that is shown first
 }
 
 // Flags adds the flags that apply to dancing and to handouts.
@@ -62,13 +63,28 @@ func (h *Dance) LiveFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.Voice, "voice", "", VoiceUsage)
 	cmd.Flags().BoolVar(&h.Call, "call", false, callUsage)
 	h.PauseFlag(cmd)
+	Word(cmd, &h.View, "view", "show this `VIEW` first: steps or plan", view.Firsts[:])
 	Word(cmd, &h.Pictures, "pictures", "draw the plan of the floor in `PICTURES`: auto, blocks, dots, sixel or kitty", terminal.Settings)
 }
 
+// UsualPause is the minutes of dancing after which a pause is suggested unless another number
+// was chosen (our own choice), and LongestPause the most that can be chosen.
+const UsualPause, LongestPause = 20.0, 240.0
+
 // PauseFlag adds --pause-after.
 func (h *Dance) PauseFlag(cmd *cobra.Command) {
-	cmd.Flags().Float64Var(&h.PauseAfter, "pause-after", store.UsualPause, "suggest a break after this many `MINUTES` of dancing, 0 for never; this is remembered")
+	WhileDancing(cmd)
+	cmd.Flags().Float64Var(&h.PauseAfter, "pause-after", UsualPause, "suggest a break after this many `MINUTES` of dancing, 0 for never; this is remembered")
 }
+
+// dances is the annotation of commands with which one dances.
+const dances = "dances"
+
+// WhileDancing says that one dances with a command, so that all settings hold for its flags.
+func WhileDancing(cmd *cobra.Command) { cmd.Annotations = map[string]string{dances: "yes"} }
+
+// Dances reports whether one dances with a command.
+func Dances(cmd *cobra.Command) bool { return cmd.Annotations[dances] != "" }
 
 // Settings returns how to dance a timeline. For a nil timeline, of a sheet that can't be danced yet,
 // it returns what doesn't depend on one. The error is about the first wrong flag; the others hold.

@@ -59,22 +59,34 @@ func Word[T ~uint8](cmd *cobra.Command, value *T, name, usage string, words []st
 
 // Partner adds --partner, and its former name, --side, which no help shows.
 func Partner(cmd *cobra.Command, dancers *routine.Dancers) {
-	words := []string{routine.Both: "both", routine.LeaderAlone: "leader", routine.FollowerAlone: "follower"}
-	Word(cmd, dancers, "partner", "whose steps to show, the `PARTNER`: both, leader or follower", words)
-	Word(cmd, dancers, "side", "", words)
+	Word(cmd, dancers, "partner", "whose steps to show, the `PARTNER`: both, leader or follower", Partners())
+	Word(cmd, dancers, "side", "", Partners())
 	_ = cmd.Flags().MarkHidden("side") // fails only for a flag that does not exist
+}
+
+// Partners are the words for whose steps are shown.
+func Partners() []string {
+	return []string{routine.Both: "both", routine.LeaderAlone: "leader", routine.FollowerAlone: "follower"}
 }
 
 // Count adds --count and --count-language.
 func Count(cmd *cobra.Command, count *player.Counting) {
-	var words []string
+	Word(cmd, &count.Style, "count", "how to say the `COUNT`: count, slow/quick or words", Counts())
+	Word(cmd, &count.Language, "count-language", "say the counts in this `LANGUAGE`: english, german, french, spanish or italian; if not given, the sheet's", CountLanguages())
+}
+
+// Counts are the words for how counts are said; the first, of the sheet's own style, is empty.
+func Counts() (words []string) {
 	for s := routine.StyleUnset; s <= routine.InWords; s++ {
 		words = append(words, s.String())
 	}
-	Word(cmd, &count.Style, "count", "how to say the `COUNT`: count, slow/quick or words", words)
-	words = []string{""}
-	for l := routine.English; l <= routine.Italian; l++ {
+	return words
+}
+
+// CountLanguages are the words for the languages of counts; the first, of the sheet's own, is empty.
+func CountLanguages() (words []string) {
+	for l := routine.LanguageUnset; l <= routine.Italian; l++ {
 		words = append(words, strings.ToLower(l.String()))
 	}
-	Word(cmd, &count.Language, "count-language", "say the counts in this `LANGUAGE`: english, german, french, spanish or italian; if not given, the sheet's", words)
+	return words
 }

@@ -25,7 +25,11 @@ func Findings(p Page, d sheets.Document, found []routine.Finding) {
 		if total[f.Code]++; total[f.Code] > mostOfAKind {
 			continue
 		}
-		fmt.Fprintf(p, "%s:%d:%d: %s: %s [%s]\n", harmless.Masked(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, f.Code)
+		code := ""
+		if f.Code != "" {
+			code = fmt.Sprintf(" [%s]", f.Code)
+		}
+		fmt.Fprintf(p, "%s:%d:%d: %s: %s%s\n", harmless.Masked(d.Name), f.Span.Start.Line, f.Span.Start.Column, f.Severity, f.Message, code)
 		printSpan(p, lines, f.Span)
 		if f.Hint != "" {
 			printAside(p, "hint: "+f.Hint)

@@ -24,11 +24,14 @@ const (
 // Least is the number of lines below which a view can't be read.
 const Least = 5
 
-// kind is one of the views.
-type kind uint8
+// Kind is one of the views.
+type Kind uint8
+
+// Firsts are the names of those that can be shown first. A class, of which nothing is kept, begins by a key.
+var Firsts = [...]string{ofSteps: "steps", ofFloor: "plan"}
 
 const (
-	ofSteps kind = iota
+	ofSteps Kind = iota
 	ofFloor
 	ofClass
 	kinds
@@ -36,7 +39,7 @@ const (
 
 // Model is the views of a dance, of which one is shown.
 type Model struct {
-	kind   kind
+	kind   Kind
 	steps  steps
 	floor  floor
 	counts counts
@@ -58,6 +61,9 @@ func (m *Model) SetMode(mode raster.Mode) {
 	mode.Raster = raster.Blocks // signs are as clear in cells, and cost less
 	m.steps.cells, m.steps.drawn = raster.NewPalette(mode), nil
 }
+
+// Show shows a view.
+func (m *Model) Show(k Kind) { m.kind = k % kinds }
 
 // Next shows the next view.
 func (m *Model) Next() { m.kind = (m.kind + 1) % kinds }
