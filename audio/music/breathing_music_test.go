@@ -1,0 +1,139 @@
+//go:build music
+
+package music_test
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"dance.example/slowquick/audio/music"
+)
+
+// The sounds of the General MIDI set, by their numbers from 0: what may play each part.
+var programs = map[part][]byte{
+	bassPart:  {32, 33, 34},
+	chordPart: {0, 4, 21, 24, 25, 48},
+	tunePart:  {40, 56, 66, 71, 73, 0},
+}
+
+// midi returns the piece as a Standard MIDI File whose ticks are milliseconds. Who plays it is left
+// to chance.
+func (p *breathing) midi(c *rand.Rand) []byte {
+	type event struct {
+		tick int
+		data []byte
+	}
+	var events []event
+	for _, by := range []part{bassPart, chordPart, tunePart} {
+		events = append(events, event{0, []byte{0xc0 | byte(by), programs[by][c.IntN(len(programs[by]))]}})
+	}
+	for _, n := range p.notes {
+		from := int(1000 * n.at)
+		to := max(from+1, int(1000*(n.at+n.length)))
+		events = append(events, event{from, []byte{0x90 | byte(n.part), byte(n.key), byte(min(127, 127*n.loud))}}, event{to, []byte{0x80 | byte(n.part), byte(n.key), 0}})
+	}
+	slices.SortStableFunc(events, func(a, b event) int { return cmp.Or(a.tick-b.tick, int(a.data[0]&0xf0)-int(b.data[0]&0xf0)) })
+	track := []byte("\x00\xff\x51\x03\x0f\x42\x40") // a quarter is a second, of 1000 ticks
+	at := 0
+	for _, e := range events {
+		d := e.tick - at
+		track = append(track, byte(d>>14)|0x80, byte(d>>7)&0x7f|0x80, byte(d)&0x7f)
+		track = append(track, e.data...)
+		at = e.tick
+	}
+	track = append(track, 0, 0xff, 0x2f, 0)
+	out := []byte("MThd\x00\x00\x00\x06\x00\x00\x00\x01\x03\xe8MTrk")
+	return append(binary.BigEndian.AppendUint32(out, uint32(len(track))), track...)
+}
+
+// rendered returns the WAV file of the piece, as fluidsynth plays it, in the folder that MUSIC names. It
+// is made once, and named after all that it depends on.
+func (p *breathing) rendered(t *testing.T, c *rand.Rand) string {
+	folder := os.Getenv("MUSIC")
+	require.NotEmpty(t, folder, "MUSIC names no folder for what is made")
+	font := []string{"FluidR3_GM.sf2", "FluidR3_GM.sf2", "TimGM6mb.sf2"}[c.IntN(3)]
+	score := p.midi(c)
+	name := filepath.Join(folder, fmt.Sprintf("breathing-%x", sha256.Sum256(append([]byte(font), score...))))
+	if _, err := os.Stat(name + ".wav"); err == nil {
+		return name + ".wav"
+	}
+	require.NoError(t, os.WriteFile(name+".mid", score, 0o600))
+	out, err := exec.Command("fluidsynth", "-q", "-ni", "-r", "44100", "-g", "0.5", "-O", "s16", "-T", "wav",
+		"-F", name+".part", filepath.Join("/usr/share/sounds/sf2", font), name+".mid").CombinedOutput()
+	require.NoError(t, err, string(out))
+	require.NoError(t, os.Rename(name+".part", name+".wav"))
+	return name + ".wav"
+}
+
+// half is a half of the songs that breathe, made with its own grooves and chance.
+type half struct {
+	grooves []groove
+	seed    uint64
+	each    int // pieces to a breath
+}
+
+// TestBreathingMusic finds the beats of songs that breathe. The finder's constants were chosen with the
+// learnt half; the other was looked at once.
+func TestBreathingMusic(t *testing.T) {
+	for name, h := range map[string]half{"learnt": {learntGrooves, 1, 5}, "unseen": {unseenGrooves(), 2, 5}} {
+		t.Run(name, func(t *testing.T) {
+			var all judged
+			worst := 1.0
+			for i, b := range breaths {
+				var sum judged
+				row := ""
+				for j := range h.each {
+					g := h.grooves[(i*h.each+j)%len(h.grooves)]
+					seed := h.seed*10000 + uint64(i*h.each+j)
+					p := breathe(g, b, 75, seed)
+					wav := p.rendered(t, rand.New(rand.NewPCG(seed, 1)))
+					s, err := music.ReadFile(context.Background(), wav, music.Options{Mute: true})
+					require.NoError(t, err)
+					found := listen(t, s).Find(p.tempi, p.metre)
+					one := judge(p, found)
+					one.aubio = aubio(t, piece{wav: wav, seconds: p.beats})
+					row += fmt.Sprintf(" %s %.2f%s", g.name, one.f, mark(one))
+					worst = min(worst, one.f)
+					sum.add(one)
+				}
+				t.Logf("%-16s F %.3f, aubio %.3f:%s", b.name, sum.f/float64(sum.n), sum.aubio/float64(sum.n), row)
+				all.add(sum)
+			}
+			t.Logf("%v; worst %.3f", all, worst)
+			assert.GreaterOrEqual(t, all.f/float64(all.n), 0.8)
+		})
+	}
+}
+
+// judge says how well the beats of a piece were found.
+func judge(p *breathing, g music.Grid) judged {
+	j := judged{n: 1, f: fMeasure(p.beats, g.Seconds()), bar: one(barRight(p.beats, p.numbers(), g))}
+	j.sureOfBeat, j.sureOfBar = one(g.SureOfBeat()), one(g.SureOfBar())
+	j.sureAndRight, j.sureBarRight = j.sureOfBeat*one(j.f > 0.9), j.sureOfBar*j.bar
+	return j
+}
+
+// mark says in a letter what was said to be sure, in capitals where it is wrong.
+func mark(j judged) string {
+	var out bytes.Buffer
+	if j.sureOfBeat == 1 {
+		out.WriteByte("Bb"[j.sureAndRight])
+	}
+	if j.sureOfBar == 1 {
+		out.WriteByte("Rr"[j.sureBarRight])
+	}
+	return out.String()
+}
