@@ -26,6 +26,7 @@ var writers = map[string][]string{
 	"handout.md":    {"handout"},
 	"handout.pdf":   {"handout"},
 	"handout.txt":   {"handout"},
+	"cards.pdf":     {"cards", "--per-page", "8"},
 	"play.html":     {"playalong", "--figures", "2"},
 	"track.wav":     {"wav", "--rhythm", "--figures", "2-4"},
 	"track.flac":    {"wav", "--figures", "2"},
@@ -137,7 +138,7 @@ func TestAKilledWriterLeavesNoHalfFolder(t *testing.T) {
 	whole := time.Since(began)
 	want, err := filepath.Glob(filepath.Join(dir, "class", "*"))
 	require.NoError(t, err)
-	require.Len(t, want, 20)
+	require.Len(t, want, 21)
 	hit, absent := 0, 0
 	for i := range kills {
 		require.NoError(t, os.RemoveAll(filepath.Join(dir, "class")))

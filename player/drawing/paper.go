@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"dance.example/slowquick/player/plan"
@@ -279,10 +280,17 @@ func Key(shown [2]bool, width float64) Drawing {
 	y := k.at.Y + 11
 	lines := []string{"On a foot stand the numbers of its steps,", "beside it their counts and how far they turn."}
 	if shown[routine.Leader] && shown[routine.Follower] {
-		lines = append(lines, "Small, below: how the couple begins and", "ends, and with dots which hands hold.")
+		lines = append(lines, "Small bodies show how the couple begins", "and ends, and dots which hands hold.")
 	}
-	if one := strings.Join(lines, " "); textWidth(one)*small < width {
-		lines = []string{one}
+	for _, n := range [...]int{len(lines), 2} { // as few lines as the width allows
+		var longer []string
+		for part := range slices.Chunk(lines, n) {
+			longer = append(longer, strings.Join(part, " "))
+		}
+		if !slices.ContainsFunc(longer, func(line string) bool { return textWidth(line)*small >= width }) {
+			lines = longer
+			break
+		}
 	}
 	for _, line := range lines {
 		k.write(floor.Point{Y: y}, factLetters, line)

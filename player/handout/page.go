@@ -32,15 +32,18 @@ type Sheet struct {
 // page is one document: a handout, or a class book with contents.
 type page struct {
 	Title      string
-	Book       bool
+	Book       *book // nil for one sheet
 	Large      bool
 	Style      template.CSS
 	Programmes []pagePart
 }
 
-// newPart draws a sheet's figures.
-func newPart(name string, s Sheet) pagePart {
+// newPart draws a sheet's figures, in a book those that are new.
+func newPart(name string, s Sheet, b *book) pagePart {
 	p := pagePart{programme: newProgramme(s.Line, s.Options), Name: name, layout: &layouts[s.Options.Paper]}
+	if b != nil {
+		b.add(p.programme, func(figure int) string { return anchor(name, figure) })
+	}
 	if s.Options.Large {
 		p.layout = &large
 	}
@@ -66,18 +69,21 @@ var pageTemplate = sync.OnceValue(func() *template.Template {
 // HTML writes a handout as one self-contained page: no scripts, no pictures, no addresses. Several
 // sheets make a class book, with contents.
 func HTML(w io.Writer, name string, sheets ...Sheet) error {
-	p := page{Title: name, Book: len(sheets) > 1}
+	p := page{Title: name}
+	if len(sheets) > 1 {
+		p.Book = new(book)
+	}
 	paper := A4
 	for i, s := range sheets {
-		p.Programmes = append(p.Programmes, newPart(fmt.Sprintf("sheet-%d", i+1), s))
+		p.Programmes = append(p.Programmes, newPart(fmt.Sprintf("sheet-%d", i+1), s, p.Book))
 		p.Large = p.Large || s.Options.Large
 		paper = s.Options.Paper
 	}
-	if !p.Book {
+	if p.Book == nil {
 		p.Title = p.Programmes[0].Title
 	}
 	p.Style = Style(paper, p.foot())
-	if err := pageTemplate().Execute(w, p); err != nil {
+	if err := pageTemplate().Execute(w, &p); err != nil {
 		return fmt.Errorf("write handout: %w", err)
 	}
 	return nil
@@ -88,16 +94,20 @@ func Style(paper Paper, foot string) template.CSS {
 	return template.CSS(strings.NewReplacer("/*paper*/", [...]string{A4: "A4", Letter: "letter"}[paper], "/*foot*/", foot).Replace(pageStyle))
 }
 
+// Whose says for whom the sheets are, if all are for the same.
+func (p *page) Whose() string {
+	whose := p.Programmes[0].lesson()
+	for _, part := range p.Programmes {
+		if part.lesson() != whose {
+			return ""
+		}
+	}
+	return whose
+}
+
 // foot returns what stands below each page that is printed: the title, for whom it is, and the page.
 func (p *page) foot() string {
-	whose := ""
-	for i, part := range p.Programmes {
-		said := part.lesson()
-		if i > 0 && said != whose {
-			said = ""
-		}
-		whose = said
-	}
+	whose := p.Whose()
 	look := "font:8pt Georgia,serif;vertical-align:top;padding-top:2mm;"
 	if p.Large {
 		look = strings.Replace(look, "8pt", "18pt", 1)

@@ -41,7 +41,14 @@ func routeRead(said string) string {
 }
 
 // Anchor returns a figure's name within the page.
-func (p pagePart) Anchor(figure int) string { return fmt.Sprintf("%s-figure-%d", p.Name, figure) }
+func (p pagePart) Anchor(figure int) string {
+	if elsewhere, ok := p.elsewhere[figure]; ok {
+		return elsewhere
+	}
+	return anchor(p.Name, figure)
+}
+
+func anchor(part string, figure int) string { return fmt.Sprintf("%s-figure-%d", part, figure) }
 
 // layout is how large a page and the drawings on it are, in millimetres.
 type layout struct {

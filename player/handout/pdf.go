@@ -2,7 +2,6 @@ package handout
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 
@@ -17,37 +16,6 @@ import (
 type paperPages struct {
 	*pages.Book
 	zoom float64 // of drawings
-}
-
-// PDF writes a handout as pages to print. Several sheets make a class book, with contents.
-func PDF(w io.Writer, name string, sheets ...Sheet) error {
-	var list []*programme
-	var o Options
-	for _, s := range sheets {
-		list = append(list, newProgramme(s.Line, s.Options))
-		o = s.Options
-	}
-	if len(list) == 1 {
-		name = list[0].Title
-	}
-	foot := name
-	if len(list) == 1 {
-		foot = list[0].foot()
-	}
-	look, zoom := look(o, foot), 1.0
-	if o.Large {
-		look.Size, zoom = 18*pages.Point, largeZooms[0]
-	}
-	p := paperPages{pages.New(name, "en", look), zoom}
-	if len(list) == 1 {
-		p.programme(list[0])
-	} else {
-		p.class(name, list)
-	}
-	if err := p.Write(w); err != nil {
-		return fmt.Errorf("write handout: %w", err)
-	}
-	return nil
 }
 
 // look returns how pages look, with words at their foot.
@@ -72,21 +40,6 @@ func (p *programme) foot() string {
 // 8.2 points, be as large as all others.
 var largeZooms = [...]float64{2.2, 1.8, 1.4, 1.2, 1}
 
-// class sets a class book.
-func (p paperPages) class(name string, list []*programme) {
-	p.Heading(1, name)
-	p.Heading(2, "Contents")
-	titles, places := make([]string, len(list)), make([]*pages.Place, len(list))
-	for i, sheet := range list {
-		titles[i] = sheet.Title + ", " + sheet.Dance
-	}
-	p.Contents(titles, places)
-	for i, sheet := range list {
-		p.FreshPage()
-		places[i] = p.programme(sheet)
-	}
-}
-
 // programme sets a routine, and returns where it begins.
 func (p paperPages) programme(sheet *programme) *pages.Place {
 	begins := p.Heading(1, sheet.Title)
@@ -104,8 +57,15 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 	p.Table(orderTable(sheet))
 	blocks(&p.Column, sheet.Prose.Order)
 	p.Heading(2, "Figures")
-	p.Note(pages.Plain(sheet.Drawings()))
-	p.Figure([]drawing.Drawing{drawing.Key(sheet.set.Shown, p.Width/p.zoom)}, p.zoom, "The marks of the drawings.")
+	if sheet.Figures != nil {
+		p.Note(pages.Plain(sheet.Drawings()))
+		p.Figure([]drawing.Drawing{drawing.Key(sheet.set.Shown, p.Width/p.zoom)}, p.zoom, "The marks of the drawings.")
+	}
+	if sheet.Earlier != nil {
+		p.Note(pages.Plain("These are shown with a routine before:"))
+		shownOn(&p.Column, sheet.Earlier)
+		p.Space(0.5)
+	}
 	var short []pages.Span
 	for _, e := range sheet.ShortForms() {
 		short = append(short, pages.Span{Words: e.Word, Style: typeface.Bold}, pages.Span{Words: " " + e.Meaning + "   "})
@@ -114,21 +74,60 @@ func (p paperPages) programme(sheet *programme) *pages.Place {
 		p.Note(short)
 	}
 	p.figures(sheet)
-	if drawing.Routed(sheet.timeline.Score) {
-		route, said := drawing.Route(sheet.path, p.Width/p.zoom, tallest/p.zoom)
-		p.Together(func() {
-			p.Heading(2, "The way through the room")
-			p.Figure([]drawing.Drawing{route}, p.zoom, said)
-			p.Note(pages.Plain(routeRead(said)))
-		})
-	}
-	if sources := sheet.Sources(); sources != nil {
-		p.Heading(2, "Sources")
-		for _, s := range sources {
-			p.Note(pages.Plain(s.Name + ": " + s.Value))
+	p.closing(sheet, p.Left())(&p.Column)
+	return begins
+}
+
+// closing returns a function that sets what follows the figures: where the routine leads, drawn as high as there is
+// room for on a page, and the sources.
+func (p paperPages) closing(sheet *programme, room float64) (set func(*pages.Column)) {
+	for _, high := range [...]float64{tallest, 0.75 * tallest, 0.55 * tallest} {
+		set = func(c *pages.Column) {
+			p.route(c, sheet, high)
+			sources(c, sheet)
+		}
+		if p.Height(set) <= room {
+			return set
 		}
 	}
-	return begins
+	return func(c *pages.Column) {
+		p.route(c, sheet, tallest)
+		sources(c, sheet)
+	}
+}
+
+// route draws where a routine leads.
+func (p paperPages) route(c *pages.Column, sheet *programme, high float64) {
+	if !drawing.Routed(sheet.timeline.Score) {
+		return
+	}
+	route, said := drawing.Route(sheet.path, c.Width/p.zoom, high/p.zoom)
+	c.Together(func() {
+		c.Heading(2, "The way through the room")
+		c.Figure([]drawing.Drawing{route}, p.zoom, said)
+		c.Note(pages.Plain(routeRead(said)))
+	})
+}
+
+// sources says where the charts are from.
+func sources(c *pages.Column, sheet *programme) {
+	list := sheet.Sources()
+	if list == nil {
+		return
+	}
+	c.Heading(2, "Sources")
+	for _, s := range list {
+		c.Note(pages.Plain(s.Name + ": " + s.Value))
+	}
+}
+
+// shownOn sets on which pages figures are.
+func shownOn(c *pages.Column, list []*shownFigure) {
+	names, places := make([]string, len(list)), make([]*pages.Place, len(list))
+	for i, f := range list {
+		names[i], places[i] = f.Name+", "+f.Dance, f.place
+	}
+	c.Contents(names, places)
 }
 
 // besideGap is between a chart and the drawing beside it, in millimetres.
@@ -145,7 +144,12 @@ func (p paperPages) figures(sheet *programme) {
 		todo, high = append(todo, f), append(high, p.Height(f.set))
 	}
 	for room, fresh := p.Left(), false; len(todo) > 0; room, fresh = p.Tall(), true {
-		which, _ := onePage(high, room, fresh)
+		which, most := onePage(high, room, fresh)
+		if len(which) == len(todo) { // what follows has room, too
+			if rest := p.Height(p.closing(sheet, room-most)); most+rest <= room {
+				room -= rest
+			}
+		}
 		var page []*paperFigure
 		for _, i := range which {
 			page = append(page, todo[i])
@@ -254,7 +258,9 @@ func (f *paperFigure) width() (most float64) {
 func (f *paperFigure) set(c *pages.Column) {
 	c.Together(func() {
 		c.Rule()
-		c.Heading(3, f.Name)
+		if place := c.Heading(3, f.Name); f.shown != nil {
+			f.shown.place = place
+		}
 		if f.beside && c.Beside(f.width()*f.grown, besideGap, f.written, f.drawn) {
 			return
 		}

@@ -3,6 +3,7 @@ package handout_test
 import (
 	"bytes"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -106,24 +107,67 @@ func TestLargeDrawingsShareTheirChartsPage(t *testing.T) {
 		"Reverse turn": {1}, "Lantern step": {0}, "LF closed change": {0}}, apart)
 }
 
-// TestAClassBookHasContents with the page of each sheet.
-func TestAClassBookHasContents(t *testing.T) {
+// TestAClassBookShowsEachFigureOnce, with the pages of the sheets in its contents, and those of the figures in its index.
+func TestAClassBookShowsEachFigureOnce(t *testing.T) {
 	var sheets []handout.Sheet
-	for _, name := range []string{"lantern-night-waltz", "lantern-night-rumba"} {
-		text := sheetTexts(t)[name]
+	names := []string{"lantern-night-waltz", "lantern-night-rumba", "second-waltz"}
+	texts := sheetTexts(t)
+	texts["second-waltz"] = "---\ndance: waltz\ntitle: A second waltz\nfaces: DW\n---\n\n## Order\n\n1. Whisk\n2. Chassé from promenade\n3. Spin turn\n"
+	want := map[string]int{}
+	for _, name := range names {
+		text := texts[name]
 		sheets = append(sheets, handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()})
+		for _, h := range parsePage(t, page(t, text, wholeRoutine())).all("h3") {
+			want[h.text()]++
+		}
 	}
+	require.Equal(t, 2, want["Whisk"])
 	doc := pdfread.Read(t, writtenPDF(t, "Boathouse evenings", sheets...))
 	assert.Equal(t, "Boathouse evenings", doc.Title)
 	var begins []int
+	on := map[string]int{}
 	for _, p := range doc.Parts {
-		if p.Tag == "H1" {
+		switch p.Tag {
+		case "H1":
 			begins = append(begins, p.Pages...)
+		case "H3":
+			name := strings.TrimSpace(p.Words)
+			assert.Zero(t, on[name], "%s is shown once", name)
+			on[name] = p.Pages[0]
 		}
 	}
-	require.Len(t, begins, 3)
+	require.Len(t, begins, 5)
 	assert.Equal(t, []int{1, 2}, begins[:2])
-	assert.Equal(t, []string{"Lantern Night waltz, Waltz 2", "Lantern Night rumba, Rumba " + strconv.Itoa(begins[2])}, tagged(doc, "TOCI"))
+	listed := tagged(doc, "TOCI")
+	assert.Equal(t, []string{"Lantern Night waltz, Waltz 2", "Lantern Night rumba, Rumba " + strconv.Itoa(begins[2]), "A second waltz, Waltz " + strconv.Itoa(begins[3]), "Index of figures " + strconv.Itoa(begins[4])}, listed[:4])
+	assert.Equal(t, []string{"Whisk, Waltz " + strconv.Itoa(on["Whisk"]), "Chassé from promenade, Waltz " + strconv.Itoa(on["Chassé from promenade"])}, listed[4:6], "where the second waltz's figures are")
+	assert.Len(t, on, len(want))
+	require.Len(t, listed, 6+len(on))
+	assert.True(t, slices.IsSortedFunc(listed[6:], func(a, b string) int { return strings.Compare(strings.ToLower(a), strings.ToLower(b)) }))
+	for _, line := range listed[6:] {
+		name, page, found := strings.Cut(line, ", Waltz ")
+		if !found {
+			name, page, found = strings.Cut(line, ", Rumba ")
+		}
+		require.True(t, found, line)
+		assert.Equal(t, strconv.Itoa(on[name]), page, name)
+	}
+
+	var out bytes.Buffer
+	require.NoError(t, handout.HTML(&out, "Boathouse evenings", sheets...))
+	html := parsePage(t, out.Bytes())
+	assert.Len(t, html.all("h3"), len(want))
+	assert.Contains(t, html.text(), "3 routines, "+strconv.Itoa(len(want))+" figures: Rumba, Waltz")
+	ids := map[string]string{}
+	for _, h := range html.all("h3") {
+		ids["#"+h.attr("id")] = h.text()
+	}
+	for _, a := range class(html.all("section"), "index")[0].all("a") {
+		assert.Equal(t, ids[a.attr("href")], a.text())
+	}
+	for _, a := range class(html.all("section"), "order")[2].all("a") {
+		assert.Equal(t, ids[a.attr("href")], a.text(), "the order leads to the other sheet's figures")
+	}
 }
 
 // The target: a handout of 64 figures as PDF in under a second.

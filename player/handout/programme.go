@@ -11,6 +11,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/handout/prose"
+	"dance.example/slowquick/player/pages"
 	"dance.example/slowquick/routine"
 	"dance.example/slowquick/routine/floor"
 )
@@ -24,11 +25,14 @@ type programme struct {
 	Prose   prose.Sheet
 	Order   []orderItem
 	Figures []figurePart
-	Sides   []string // "Leader", "Follower": whose steps the charts have
+	Earlier []*shownFigure // in a class book: figures that sheets before it show
+	Sides   []string       // "Leader", "Follower": whose steps the charts have
 
 	timeline *player.Timeline
 	path     *floor.Path
 	set      Options
+
+	elsewhere map[int]string // anchors of the figures that other sheets show, by number
 }
 
 type fact struct{ Name, Value string }
@@ -60,7 +64,15 @@ type figurePart struct {
 	Said        string // what its drawing shows, in words
 
 	figure  *routine.Figure
-	passage int // the one that dances most of it
+	passage int          // the one that dances most of it
+	shown   *shownFigure // in a class book
+}
+
+// shownFigure is a figure that a class book shows.
+type shownFigure struct {
+	Name, Dance string
+	Anchor      string       // on a page for browsers
+	place       *pages.Place // on paper
 }
 
 // chartRow is a line of a figure's chart.

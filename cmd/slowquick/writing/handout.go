@@ -1,6 +1,7 @@
 package writing
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 
@@ -16,13 +17,14 @@ import (
 func (d desk) writeHandout() *cobra.Command {
 	var to flags.Target
 	var how flags.Handed
-	large := false
+	large, title := false, ""
 	cmd := &cobra.Command{
 		Use:   "handout SHEET|FOLDER -o FILE",
 		Short: "Write a routine with charts and plans, to read or print",
 		Long: `Handout writes a page for browsers (.html), pages to print (.pdf), a sheet that includes
-its figures (.md), or plain text (.txt). From a folder of sheets it makes a class book.`,
-		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --partner follower\n  slowquick write handout sheets -o book.html --paper letter --large",
+its figures (.md), or plain text (.txt). From a folder of sheets it makes a class book: a cover with the
+contents, the routines with each figure once, and an index of the figures.`,
+		Example:           "  slowquick write handout lantern-night.md -o lantern-night.html --partner follower\n  slowquick write handout sheets -o book.pdf --paper letter --title 'Lantern Night'",
 		Args:              arguments.Sheets(1),
 		ValidArgsFunction: d.CompleteSheets,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -43,7 +45,7 @@ its figures (.md), or plain text (.txt). From a folder of sheets it makes a clas
 				o.Large = large
 				sheets[i] = handout.Sheet{Text: c.Text, Line: c.Timeline, Options: o}
 			}
-			f, err := handoutWriter(format, to.Path, folders.BookTitle(args[0]), sheets)
+			f, err := handoutWriter(format, to.Path, cmp.Or(title, folders.BookTitle(args[0])), sheets)
 			if err != nil {
 				return err
 			}
@@ -53,6 +55,7 @@ its figures (.md), or plain text (.txt). From a folder of sheets it makes a clas
 	to.Flags(cmd, flags.Text("HTML", ".html", ".htm"), flags.Text("Markdown", ".md"), flags.Text("plain text", ".txt"), flags.Binary("PDF", ".pdf"))
 	how.Flags(cmd)
 	how.PaperFlag(cmd)
+	cmd.Flags().StringVar(&title, "title", "", "the `TITLE` of a class book; if not given, the folder's name")
 	cmd.Flags().BoolVar(&large, "large", false, "use large print (.html, .pdf)")
 	return cmd
 }
