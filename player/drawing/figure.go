@@ -23,12 +23,7 @@ const highest = 1.25
 // nudging feet apart nor unrolling what stays on its spot lets it be read.
 func (d *Drawer) Figure(passage int, o Options) (list []Drawing) {
 	s := d.subject(passage)
-	var partners []routine.Partner
-	for _, q := range routine.Partners() {
-		if o.Shown[q] && s.Figure.Has[q] {
-			partners = append(partners, q)
-		}
-	}
+	partners := s.partners(o.Shown)
 	if len(partners) == 0 || s.rows() == 0 {
 		return nil
 	}
@@ -48,6 +43,16 @@ func (d *Drawer) Figure(passage int, o Options) (list []Drawing) {
 		drawn := l.draw()
 		drawn.Name, drawn.Said = s.Name(), Said(d.path, passage, o.Shown)
 		list = append(list, drawn)
+	}
+	return list
+}
+
+// partners returns those who are shown and have steps.
+func (s *subject) partners(shown [2]bool) (list []routine.Partner) {
+	for _, q := range routine.Partners() {
+		if shown[q] && s.Figure.Has[q] {
+			list = append(list, q)
+		}
 	}
 	return list
 }
