@@ -55,7 +55,7 @@ func (a *app) check() *cobra.Command {
 				return err
 			case total > 0:
 				if !asJSON && a.AtTerminal() {
-					fmt.Fprintf(a.Err, "slowquick: hint: slowquick explain %s tells you more\n", code)
+					a.Hint("slowquick explain %s tells you more", code)
 				}
 				return outcome.WithFindings()
 			}

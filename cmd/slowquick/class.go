@@ -121,7 +121,7 @@ func (a *app) printClasses() error {
 		fmt.Fprintf(a.Out, "%s: %s in %s\n", harmless.Masked(name), routine.Plural(len(lessons.Knows(list)), "figure"), routine.Plural(lessons.Days(list), "lesson"))
 	}
 	if len(names) == 0 {
-		fmt.Fprintln(a.Err, "slowquick: hint: there is no class yet; slowquick class NAME --had SHEET begins one")
+		a.Hint("there is no class yet; slowquick class NAME --had SHEET begins one")
 	}
 	return nil
 }

@@ -85,7 +85,7 @@ func (a *app) showDiary(how howToShow) error {
 	}
 	if d != nil {
 		defer d.Close()
-	} else if fmt.Fprintln(a.Err, "slowquick: hint: the diary is empty; it fills as you dance"); !how.json && !how.csv {
+	} else if a.Hint("the diary is empty; it fills as you dance"); !how.json && !how.csv {
 		return nil
 	}
 	switch {

@@ -1,13 +1,12 @@
 package main
 
 import (
-	"fmt"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"dance.example/slowquick/cmd/slowquick/outcome"
+	"dance.example/slowquick/cmd/slowquick/arguments"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/sheets"
 	"dance.example/slowquick/routine"
@@ -51,16 +50,16 @@ others can't.`,
 				return a.PrintJSON(list)
 			}
 			if len(list) == 0 {
-				return outcome.New(exitFindings, fmt.Errorf("no figure is called %q", strings.Join(words, " ")), "slowquick figures lists them all")
+				return arguments.NoFigure(chapters, strings.Join(words, " "))
 			}
 			if beside.asked() {
 				if hidden := report.Neighbours(a.Page(a.Out), list, beside.where(), beside.first, beside.all); hidden > 0 {
-					fmt.Fprintf(a.Err, "slowquick: hint: --all says why %s can't\n", routine.Plural(hidden, "other"))
+					a.Hint("--all says why %s can't", routine.Plural(hidden, "other"))
 				}
 				return nil
 			}
 			if !report.Figures(a.Page(a.Out), list) {
-				fmt.Fprintln(a.Err, "slowquick: hint: slowquick figure NAME shows how a figure starts and ends")
+				a.Hint("slowquick figure NAME shows how a figure starts and ends")
 			}
 			report.Origins(a.Page(a.Out), list, a.ownFolder)
 			return nil

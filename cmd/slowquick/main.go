@@ -38,6 +38,7 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 	var cmd *cobra.Command
 	var err error
 	a.Guard(func() { cmd, err = root.ExecuteContextC(a.Ctx) })
+	a.ShowPages()
 	if a.Crashed() {
 		return exitFailed
 	}
@@ -61,7 +62,7 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 			f.Hint = "slowquick help " + path + " shows how to use it"
 		}
 		if f.Hint != "" {
-			fmt.Fprintf(a.Err, "slowquick: hint: %s\n", harmless.Masked(f.Hint))
+			a.Hint("%s", f.Hint)
 		}
 	}
 	return f.Code

@@ -20,7 +20,7 @@ func (a *app) newSheet() *cobra.Command {
 		Short: "Begin a sheet",
 		Long: `New writes a sheet to begin with: an order, one figure with its steps, and a few words
 on how to go on. It never writes over a file. Any dance works with its --metre.`,
-		Example: "  slowquick new rumba -o lantern-night.md\n  slowquick new 'Boathouse swing' --metre 4/4",
+		Example: "  slowquick new rumba -o boathouse.md\n  slowquick new 'Boathouse swing' --metre 4/4",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return outcome.Usage(errors.New("name one dance, such as rumba"))

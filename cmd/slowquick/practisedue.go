@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -41,7 +40,7 @@ func (a *app) practiseDue(cmd *cobra.Command, how flags.Practise, o offered) err
 			return a.PrintJSON(report.DueSheets(list))
 		}
 		report.Due(a.Page(a.Out), list)
-		fmt.Fprintln(a.Err, "slowquick: hint: slowquick practise SHEET plans a session of one")
+		a.Hint("slowquick practise SHEET plans a session of one")
 		return nil
 	}
 	if err := a.choosePause(cmd, &how.Dance); err != nil {

@@ -46,35 +46,26 @@ dances the sheet that is named. A sheet is named by its file or its title.
 	}
 	root.Flags().BoolVar(&version, "version", false, "print the version, and what the library holds")
 	root.PersistentFlags().StringVar(&a.ownFolder, settings.Library, settings.OwnFolder(), "the `FOLDER` of your own figures and dances, which are added to the library")
-	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
-		// These work even while what is set can't be used.
-		mends := version || cmd.Name() == settingsName || cmd.Name() == "help" || cmd.Parent() != nil && cmd.Parent().Name() == "completion"
-		if err := a.readSettings(cmd, mends); err != nil || mends {
-			return err
-		}
-		given := "--library"
-		if !cmd.Flags().Changed(settings.Library) {
-			given = a.set.Of(settings.Library).From
-		}
-		if info, err := os.Stat(a.ownFolder); given != "" && (err != nil || !info.IsDir()) {
-			return outcome.Failed(fmt.Errorf("%s: %s is not a folder that can be read", given, a.ownFolder), "")
-		}
-		a.Library = library.Open().With(os.DirFS(a.ownFolder))
-		a.Reads(a.ownFolder)
-		return nil
-	}
+	root.PersistentFlags().BoolVar(&a.Quiet, "quiet", false, "print no warnings and no hints")
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return a.prepare(cmd, version) }
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		if words := cmd.Flags().Args(); cmd.HasSubCommands() && len(words) > 0 {
 			return arguments.None(cmd, words) // the flag belongs to a mistyped command
 		}
 		return arguments.UnknownFlag(cmd, err)
 	})
-	root.AddCommand(a.dance(), a.check(), a.tidy(), a.figures(), a.figure(), a.link(), a.compose(), a.explain(), writing.Command(a.Reader), a.sync(), a.timing(),
-		a.listen(), a.diary(), a.practise(), a.class(), a.words(), a.make(), a.newSheet(), a.settings(), a.helpSheet())
+	root.AddCommand(a.dance(), a.tidy(), a.compose(), writing.Command(a.Reader), a.sync(), a.timing(), a.listen(), a.practise(), a.make(), a.newSheet())
+	root.AddCommand(a.paged(a.check(), a.figures(), a.figure(), a.link(), a.explain(), a.diary(), a.class(), a.words(), a.settings())...)
+	root.AddCommand(a.topics()...)
 	root.AddCommand(a.forPackages()...)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.Columns())))
 	root.SetOut(a.Out) // before the completion commands are made, which ask for it at once
 	root.SetErr(a.Err)
+	help := root.HelpFunc()
+	root.SetHelpFunc(func(cmd *cobra.Command, args []string) {
+		a.HoldPages()
+		help(cmd, args)
+	})
 	root.InitDefaultHelpCmd()
 	if help, _, err := root.Find([]string{"help"}); err == nil {
 		help.Args = knownCommand
@@ -84,6 +75,25 @@ dances the sheet that is named. A sheet is named by its file or its title.
 		completion.Short = "Complete commands, sheets and figures in your shell"
 	}
 	return root
+}
+
+// prepare reads the settings and the library for a command.
+func (a *app) prepare(cmd *cobra.Command, version bool) error {
+	// These work even while what is set can't be used.
+	mends := version || cmd.Name() == settingsName || cmd.Name() == "help" || cmd.Parent() != nil && cmd.Parent().Name() == "completion"
+	if err := a.readSettings(cmd, mends); err != nil || mends {
+		return err
+	}
+	given := "--library"
+	if !cmd.Flags().Changed(settings.Library) {
+		given = a.set.Of(settings.Library).From
+	}
+	if info, err := os.Stat(a.ownFolder); given != "" && (err != nil || !info.IsDir()) {
+		return outcome.Failed(fmt.Errorf("%s: %s is not a folder that can be read", given, a.ownFolder), "")
+	}
+	a.Library = library.Open().With(os.DirFS(a.ownFolder))
+	a.Reads(a.ownFolder)
+	return nil
 }
 
 // danced puts dance in front of arguments that name a sheet in place of a command.
@@ -100,6 +110,18 @@ func (a *app) danced(root *cobra.Command, args []string) []string {
 		}
 	}
 	return args
+}
+
+// paged has commands print pages, which are held back until they are whole.
+func (a *app) paged(commands ...*cobra.Command) []*cobra.Command {
+	for _, cmd := range commands {
+		tell := cmd.RunE
+		cmd.RunE = func(cmd *cobra.Command, args []string) error {
+			a.HoldPages()
+			return tell(cmd, args)
+		}
+	}
+	return commands
 }
 
 // noCommand refuses a word that is neither a command nor a sheet, and suggests either.
@@ -135,7 +157,7 @@ func (a *app) choose(ctx context.Context) error {
 		for _, e := range entries {
 			fmt.Fprintf(a.Out, "%s\t%s\t%s\n", harmless.Masked(e.ID), e.Dance, e.Title)
 		}
-		fmt.Fprintln(a.Err, "slowquick: hint: to dance one, slowquick dance SHEET; for more, slowquick help")
+		a.Hint("to dance one, slowquick dance SHEET; for more, slowquick help")
 		return nil
 	}
 	return a.showList(ctx, func(o *screen.Options) {

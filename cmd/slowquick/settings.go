@@ -23,8 +23,8 @@ func (a *app) settings() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   settingsName + " [NAME [VALUE]]",
 		Short: "Show and change what is set once",
-		Long: `Settings lists what you need to set only once: what it is, and where that comes from.
-With a name it tells what that can be; with a name and a value it sets it.
+		Long: `Settings lists what you need to set only once: what it is, and where that comes
+from. With a name it tells what that can be; with a name and a value it sets it.
 
 ` + settingsPage(),
 		Example:           "  slowquick settings\n  slowquick settings paper letter\n  slowquick settings tempo '70 %'\n  slowquick settings --forget tempo",
@@ -54,15 +54,15 @@ func settingsPage() string {
 		fmt.Fprintf(&page, "  %-14s  %s:\n%16s  %s\n", s.Name, s.Meaning, "", s.Takes)
 	}
 	return page.String() + `
-They are kept in slowquick/settings.txt of your folder for settings (~/.config on
-Linux), which you may write yourself: on each line a name, a colon and a value; #
-begins a remark. You never need that file. The mixer's levels, figures named aloud and
---pause-after are kept there, too.
+They are kept in slowquick/settings.txt of your folder for settings (~/.config
+on Linux), which you may write yourself: on each line a name, a colon and a
+value; # begins a remark. You never need that file. The mixer's levels, figures
+named aloud and --pause-after are kept there, too.
 
 A variable of the environment goes before the file: SLOWQUICK_PAPER=letter, or
-SLOWQUICK_LEAD_IN=2. A flag goes before both. The paper is that of LC_PAPER, or of
-LC_ALL or LANG, unless you set it. paper and library hold for all commands, the others
-only while you dance: what is written is as its flags say.`
+SLOWQUICK_LEAD_IN=2. A flag goes before both. The paper is that of LC_PAPER, or
+of LC_ALL or LANG, unless you set it. paper and library hold for all commands,
+the others only while you dance: what is written is as its flags say.`
 }
 
 // completeSettings completes the name of a setting, then one of its words.

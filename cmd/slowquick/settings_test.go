@@ -81,7 +81,7 @@ func (a *app) eachCommand(cmd *cobra.Command, f func(*cobra.Command)) {
 // TestTheListDancesAsIsSet, and so does a session, but for the tempo, which it sets itself.
 func TestTheListDancesAsIsSet(t *testing.T) {
 	a := environment(t, map[string]string{
-		"SLOWQUICK_TEMPO": "70", "SLOWQUICK_LEAD_IN": "3", "SLOWQUICK_PARTNER": "follower", "SLOWQUICK_COUNT": "words", "SLOWQUICK_VIEW": "plan",
+		"SLOWQUICK_TEMPO": "70", "SLOWQUICK_LEAD_IN": "3", "SLOWQUICK_PARTNER": "follower", "SLOWQUICK_COUNT": "words", "SLOWQUICK_SHOW": "plan",
 		"SLOWQUICK_PICTURES": "dots", "SLOWQUICK_CALL": "yes", "SLOWQUICK_VOICE": "/boathouse/words", "SLOWQUICK_PAUSE_AFTER": "30",
 	})
 	three := 3
@@ -98,7 +98,7 @@ func TestTheListDancesAsIsSet(t *testing.T) {
 func TestTheScreenBeginsWithTheViewThatIsSet(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	require.NoError(t, inFolder(dir, "settings", "view", "plan").Run())
+	require.NoError(t, inFolder(dir, "settings", "show", "plan").Run())
 	term := onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
 	term.until("HOLDING")
 	term.press("v") // from the plan

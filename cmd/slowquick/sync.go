@@ -66,7 +66,7 @@ func (a *app) listLateness() error {
 		return outcome.Failed(err, "")
 	}
 	if len(kept) == 0 {
-		fmt.Fprintln(a.Err, "slowquick: hint: no delays are kept; run slowquick sync to measure one")
+		a.Hint("no delays are kept; run slowquick sync to measure one")
 		return nil
 	}
 	report.Latenesses(a.Page(a.Out), kept)

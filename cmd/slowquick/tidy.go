@@ -41,7 +41,7 @@ sheet that can't be read stays as it is. A folder stands for its sheets.`,
 				text, found := routine.Tidy(d.Name, d.Text, a.Library)
 				if routine.HasErrors(found) {
 					report.Findings(a.Page(a.Err), d, found)
-					fmt.Fprintf(a.Err, "slowquick: hint: %s was not changed; correct these findings first\n", harmless.Masked(d.Name))
+					a.Hint("%s was not changed; correct these findings first", d.Name)
 					untidy = true
 					continue
 				}

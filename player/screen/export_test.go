@@ -34,7 +34,7 @@ func Opened(m Model, s dance.Sheet) tea.Model {
 func KeyTables() (tables [5]string) {
 	var danced []key.Binding
 	for _, g := range danceKeys() {
-		danced = append(danced, g.keys...)
+		danced = append(danced, g.Keys...)
 	}
 	for i, keys := range [][]key.Binding{danced, handbook.HelpKeys(), songpage.HelpKeys(), making.HelpKeys(), making.FigureHelpKeys()} {
 		tables[i] = "| key | what it does |\n|---|---|\n"

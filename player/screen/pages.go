@@ -4,6 +4,9 @@ import (
 	"fmt"
 
 	"dance.example/slowquick/player/screen/dance"
+	"dance.example/slowquick/player/screen/handbook"
+	"dance.example/slowquick/player/screen/making"
+	"dance.example/slowquick/player/screen/songpage"
 	"dance.example/slowquick/player/screen/term"
 	"dance.example/slowquick/player/summary"
 	"dance.example/slowquick/routine"
@@ -51,17 +54,27 @@ var remote = []string{
 	"Start and end of a show (F5, Esc): start, hold. Black screen (b or .): the same when only the count is shown.",
 }
 
-// keyGroup is keys that belong together on a help page.
-type keyGroup struct {
-	title string
-	keys  []key.Binding
+// KeyGroup is keys that belong together.
+type KeyGroup struct {
+	Title string
+	Keys  []key.Binding
 }
 
-func danceKeys() (groups []keyGroup) {
+// Keys lists every key and what it does: of the dance, and then of each other screen.
+func Keys() []KeyGroup {
+	return append(danceKeys(), []KeyGroup{
+		{"In the handbook", handbook.HelpKeys()},
+		{"On the page of a song", songpage.HelpKeys()},
+		{"While you make a routine", making.HelpKeys()},
+		{"While you write a figure", making.FigureHelpKeys()},
+	}...)
+}
+
+func danceKeys() (groups []KeyGroup) {
 	for _, g := range dance.Groups() {
-		group := keyGroup{title: g.Title}
+		group := KeyGroup{Title: g.Title}
 		for _, a := range g.Actions {
-			group.keys = append(group.keys, a.Binding)
+			group.Keys = append(group.Keys, a.Binding)
 		}
 		groups = append(groups, group)
 	}
@@ -69,11 +82,11 @@ func danceKeys() (groups []keyGroup) {
 }
 
 // keyLines list keys in as many columns as there is room for.
-func keyLines(width int, t term.Theme, groups []keyGroup) (lines []string) {
+func keyLines(width int, t term.Theme, groups []KeyGroup) (lines []string) {
 	// The longest of all, so that the columns stand below each other.
 	keyWidth, what := 0, 0
 	for _, g := range groups {
-		for _, k := range g.keys {
+		for _, k := range g.Keys {
 			keyWidth = max(keyWidth, term.Width(k.Help().Key))
 			what = max(what, term.Width(k.Help().Desc))
 		}
@@ -81,12 +94,12 @@ func keyLines(width int, t term.Theme, groups []keyGroup) (lines []string) {
 	column := keyWidth + what + 4
 	columns := max(1, width/column)
 	for _, g := range groups {
-		lines = append(lines, term.NewRow(width).Put(t.Heading, g.title).String())
-		rows := (len(g.keys) + columns - 1) / columns
+		lines = append(lines, term.NewRow(width).Put(t.Heading, g.Title).String())
+		rows := (len(g.Keys) + columns - 1) / columns
 		for i := range rows {
 			r := term.NewRow(width)
-			for k := i; k < len(g.keys); k += rows {
-				h := g.keys[k].Help()
+			for k := i; k < len(g.Keys); k += rows {
+				h := g.Keys[k].Help()
 				at := k / rows * column
 				r.To(at+1).Put(t.Strong, h.Key).To(at+keyWidth+2).Put(term.Plain, h.Desc)
 			}

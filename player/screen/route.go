@@ -355,20 +355,20 @@ func (m Model) helpLines() []string {
 	var lines []string
 	switch m.back {
 	case bookPane:
-		lines = keyLines(m.width, m.theme, []keyGroup{{"The handbook", handbook.HelpKeys()}})
+		lines = keyLines(m.width, m.theme, []KeyGroup{{"The handbook", handbook.HelpKeys()}})
 	case songPane:
-		lines = keyLines(m.width, m.theme, []keyGroup{{"The song", songpage.HelpKeys()}})
+		lines = keyLines(m.width, m.theme, []KeyGroup{{"The song", songpage.HelpKeys()}})
 	case makingPane:
-		lines = keyLines(m.width, m.theme, []keyGroup{{"Making a routine", making.HelpKeys()}, {"Writing a figure", making.FigureHelpKeys()}})
+		lines = keyLines(m.width, m.theme, []KeyGroup{{"Making a routine", making.HelpKeys()}, {"Writing a figure", making.FigureHelpKeys()}})
 	case dancePane:
 		if title := m.dance.Pane(); title != "" {
-			lines = keyLines(m.width, m.theme, []keyGroup{{title, m.dance.Keys()}})
+			lines = keyLines(m.width, m.theme, []KeyGroup{{title, m.dance.Keys()}})
 			break
 		}
 		lines = append(wordLines(m.width, m.theme, m.dance), keyLines(m.width, m.theme, danceKeys())...)
 		lines = append(lines, paragraphs(m.width, m.theme, "A presentation remote leads a class", remote)...)
 	default:
-		lines = keyLines(m.width, m.theme, []keyGroup{{"The list", m.list.HelpKeys()}})
+		lines = keyLines(m.width, m.theme, []KeyGroup{{"The list", m.list.HelpKeys()}})
 	}
 	return append(lines, paragraphs(m.width, m.theme, "Take care", caution.All())...)
 }

@@ -19,7 +19,7 @@ func (r *Reader) Chapters(dance string) ([]*library.Chapter, error) {
 	}
 	c, ok := r.Library.Chapter(dance)
 	if !ok {
-		return nil, outcome.New(outcome.UsageCode, fmt.Errorf("no dance is called %q", dance), "dances: "+strings.Join(r.Library.Dances(), ", "))
+		return nil, outcome.New(outcome.UsageCode, fmt.Errorf("no dance is called %q", dance), outcome.Perhaps(dance, r.Library.Dances(), "dances: "+strings.Join(r.Library.Dances(), ", ")))
 	}
 	return []*library.Chapter{c}, nil
 }
@@ -53,11 +53,18 @@ func (r *Reader) FiguresOfOneDance(chapters []*library.Chapter, names []string) 
 
 // Knows returns an error if no chapter has a figure with that name.
 func (r *Reader) Knows(chapters []*library.Chapter, name string) error {
-	var known []string
 	for _, c := range chapters {
 		if _, ok := c.Named(name); ok {
 			return nil
 		}
+	}
+	return NoFigure(chapters, name)
+}
+
+// NoFigure returns the error that no figure of some chapters has a name, with those that are like it.
+func NoFigure(chapters []*library.Chapter, name string) error {
+	var known []string
+	for _, c := range chapters {
 		for _, fig := range c.Figures {
 			known = append(known, fig.Names()...)
 		}

@@ -17,9 +17,11 @@ type Console struct {
 	Ctx      context.Context // ends when the command line is to end
 	In       io.Reader
 	Out, Err *Printed
+	Quiet    bool // neither warnings nor hints are printed
 
 	end         context.CancelCauseFunc
 	leaveScreen func()   // restores the terminal, whatever is drawn on it
+	after       []string // lines to print after what is held back
 	inputs      []string // files and folders that the command reads
 }
 
@@ -37,7 +39,23 @@ func New(in io.Reader, out, errOut io.Writer) (c *Console, stop func()) {
 // Warn prints a problem that doesn't stop the command; nothing if err is nil.
 func (c *Console) Warn(err error) {
 	if err != nil {
-		fmt.Fprintf(c.Err, "slowquick: warning: %s\n", harmless.Message(err))
+		c.add("warning: " + harmless.Message(err))
+	}
+}
+
+// Hint prints a way to go on.
+func (c *Console) Hint(format string, args ...any) {
+	c.add("hint: " + harmless.Masked(fmt.Sprintf(format, args...)))
+}
+
+// add prints a line beside the answer, or after it, if that is held back.
+func (c *Console) add(line string) {
+	switch {
+	case c.Quiet:
+	case c.Out.holds():
+		c.after = append(c.after, line)
+	default:
+		fmt.Fprintf(c.Err, "slowquick: %s\n", line)
 	}
 }
 

@@ -1,6 +1,7 @@
 package console
 
 import (
+	"bytes"
 	"cmp"
 	"io"
 	"os"
@@ -19,8 +20,9 @@ type Printed struct {
 	Raw   io.Writer
 	ascii bool // the terminal can't show other letters
 
-	mu  sync.Mutex
-	err error // the first
+	mu   sync.Mutex
+	err  error         // the first
+	held *bytes.Buffer // what is held back, unless that is nil
 }
 
 // Write prints whole lines, or parts of them that end between two characters.
@@ -29,11 +31,50 @@ func (p *Printed) Write(text []byte) (int, error) {
 	if p.ascii {
 		shown = harmless.ASCII(shown)
 	}
+	return len(text), p.write(shown)
+}
+
+// write prints what can be shown, or holds it back.
+func (p *Printed) write(shown []byte) error {
+	p.mu.Lock()
+	held := p.held
+	if held != nil {
+		held.Write(shown)
+	}
+	p.mu.Unlock()
+	if held != nil {
+		return nil
+	}
 	_, err := p.Raw.Write(shown)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.err = cmp.Or(p.err, err)
-	return len(text), err
+	return err
+}
+
+// hold begins to hold back what is printed.
+func (p *Printed) hold() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.held = &bytes.Buffer{}
+}
+
+// holds reports whether what is printed is held back.
+func (p *Printed) holds() bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.held != nil
+}
+
+// release returns what was held back, and goes on to print.
+func (p *Printed) release() (text []byte) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.held != nil {
+		text = p.held.Bytes()
+	}
+	p.held = nil
+	return text
 }
 
 // Printing returns an output that prints on out.

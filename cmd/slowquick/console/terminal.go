@@ -26,7 +26,7 @@ func (c *Console) Draws() bool {
 	}
 	lacks := program.Lacks()
 	if lacks != "" {
-		fmt.Fprintf(c.Err, "slowquick: hint: printing lines instead of a screen: %s\n", lacks)
+		c.Hint("printing lines instead of a screen: %s", lacks)
 	}
 	return lacks == ""
 }

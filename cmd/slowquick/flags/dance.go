@@ -63,7 +63,7 @@ func (h *Dance) LiveFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&h.Voice, "voice", "", VoiceUsage)
 	cmd.Flags().BoolVar(&h.Call, "call", false, callUsage)
 	h.PauseFlag(cmd)
-	Word(cmd, &h.View, "view", "show this `VIEW` first: steps or plan", view.Firsts[:])
+	Word(cmd, &h.View, "show", "what to `SHOW` first: steps or plan", view.Firsts[:])
 	Word(cmd, &h.Pictures, "pictures", "draw the plan of the floor in `PICTURES`: auto, blocks, dots, sixel or kitty", terminal.Settings)
 }
 

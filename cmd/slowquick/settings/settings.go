@@ -39,7 +39,7 @@ func All() []Setting {
 		oneOf("partner", "whose steps are shown", flags.Partners()),
 		oneOf("count", "how counts are said", flags.Counts()),
 		oneOf("count-language", "what counts are said in", flags.CountLanguages()),
-		oneOf("view", "what the screen shows first", view.Firsts[:]),
+		oneOf("show", "what the screen shows first", view.Firsts[:]),
 		oneOf("pictures", "what the plan of the floor is drawn in", terminal.Settings),
 		oneOf(Call, "whether figures are named aloud", []string{no, yes}),
 		folder("voice", "your recordings of counts and of figures' names", "its own voice"),

@@ -165,7 +165,7 @@ func TestAFileThatCantBeReadIsNotWrittenOver(t *testing.T) {
 // TestSettingsKeptAtTheSameTime by several programs are all kept.
 func TestSettingsKeptAtTheSameTime(t *testing.T) {
 	folder(t)
-	names := []string{"paper", "tempo", "lead-in", "partner", "view", "call", "voice-level", "clicks-level", "song-level"}
+	names := []string{"paper", "tempo", "lead-in", "partner", "show", "call", "voice-level", "clicks-level", "song-level"}
 	var all sync.WaitGroup
 	for _, name := range names {
 		for range 4 {
