@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/midi"
 )
 
 // long returns a routine of 64 figures of ten steps, which are one figure under 64 names.
@@ -40,7 +41,7 @@ func BenchmarkHandoutOf64Figures(b *testing.B) {
 func BenchmarkMIDIOf64Figures(b *testing.B) {
 	s := long(b)
 	for b.Loop() {
-		require.NoError(b, handout.MIDI(io.Discard, s.Line, s.Options))
+		require.NoError(b, midi.Write(io.Discard, s.Line, s.Options))
 	}
 }
 

@@ -59,7 +59,7 @@ func (k Captions) SubRip(w io.Writer, timeline *player.Timeline, o Options) erro
 
 // cues lays out the captions.
 func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
-	r, err := newTiming(timeline, o)
+	r, err := NewTiming(timeline, o)
 	if err != nil {
 		return nil, err
 	}
@@ -67,31 +67,31 @@ func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
 }
 
 // laidOut returns the captions of a timing.
-func (k Captions) laidOut(r *timing, o *Options) (cues []cue) {
+func (k Captions) laidOut(r *Timing, o *Options) (cues []cue) {
 	if k == Steps {
 		return stepCues(r, o)
 	}
-	for i := range r.counts {
+	for i := range r.Counts {
 		if text := k.text(r, i); text != "" {
-			from := r.counts[i].Seconds
+			from := r.Counts[i].Seconds
 			if n := len(cues); n > 0 {
 				cues[n-1].to = from
 			}
-			cues = append(cues, cue{from: from, to: r.end, text: text})
+			cues = append(cues, cue{from: from, to: r.End, text: text})
 		}
 	}
 	return cues
 }
 
 // text returns what is shown from a count on; "" if what was shown before stays.
-func (k Captions) text(r *timing, i int) string {
-	c := &r.counts[i]
+func (k Captions) text(r *Timing, i int) string {
+	c := &r.Counts[i]
 	switch {
 	case k == Counts:
 		return c.Said
 	case c.Begins:
-		return r.timeline.Score.Passages[r.timeline.Events[c.Event].Passage].Name()
-	case c.Event < 0 && (i == 0 || r.counts[i-1].Event >= 0):
+		return r.Timeline.Score.Passages[r.Timeline.Events[c.Event].Passage].Name()
+	case c.Event < 0 && (i == 0 || r.Counts[i-1].Event >= 0):
 		return "Lead-in"
 	}
 	return ""

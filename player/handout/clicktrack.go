@@ -62,13 +62,13 @@ func (t ClickTrack) wav(w io.Writer, timeline *player.Timeline, tagged bool) err
 func (t ClickTrack) tags(timeline *player.Timeline) (encoder.Tags, error) {
 	o := t.Options
 	o.Before = t.Before(timeline)
-	r, err := newTiming(timeline, &o)
+	r, err := NewTiming(timeline, &o)
 	if err != nil {
 		return encoder.Tags{}, err
 	}
 	d := timeline.Score.Dance
-	tempo := timeline.OwnTempo().Scaled(r.runThroughs[0].Percent)
-	tags := encoder.Tags{Title: harmless.Handout(timeline.Score.Title), Genre: harmless.Handout(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.end}
+	tempo := timeline.OwnTempo().Scaled(r.RunThroughs[0].Percent)
+	tags := encoder.Tags{Title: harmless.Handout(timeline.Score.Title), Genre: harmless.Handout(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.End}
 	for _, c := range Chapters.laidOut(r, &o) {
 		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: harmless.Handout(c.text)})
 	}

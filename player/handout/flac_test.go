@@ -90,7 +90,7 @@ func TestTheTrackIsOnTheTimesOfTheMIDIFile(t *testing.T) {
 		track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: audio.Levels{player.ClickLayer: 1}, Rate: 48000, Bits: 16}
 		var out bytes.Buffer
 		require.NoError(t, track.WAV(&out, timeline))
-		file := midi(t, timeline, o)
+		file := midiOf(t, timeline, o)
 		var want []float64
 		for _, e := range file.track(t, "Click") {
 			if !e.meta && e.status == 0x99 {

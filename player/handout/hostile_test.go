@@ -124,7 +124,7 @@ func TestTextStaysText(t *testing.T) {
 				}
 			}
 
-			file := midi(t, timeline, o)
+			file := midiOf(t, timeline, o)
 			assert.Equal(t, []string{timeline.Score.Title}, texts(file.tracks[0], smf.Name))
 			assert.Equal(t, []string{text}, texts(file.tracks[0], smf.Marker))
 

@@ -156,7 +156,7 @@ func (m markdownWriter) figure(f *figurePart) {
 // charted returns the partners whose steps a figure's chart has: those shown or, if they have none, the
 // other, as a chart without steps can't be read.
 func (m markdownWriter) charted(fig *routine.Figure) (partners []routine.Partner) {
-	for _, q := range m.set.partners() {
+	for _, q := range m.set.Partners() {
 		if fig.Has[q] {
 			partners = append(partners, q)
 		}

@@ -14,6 +14,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/midi"
 	"dance.example/slowquick/player/handout/smf"
 	"dance.example/slowquick/routine"
 )
@@ -109,10 +110,10 @@ func (f midiFile) seconds(tick int64) float64 {
 	return seconds + float64(tick-at)*micros/1e6/float64(f.division)
 }
 
-func midi(t testing.TB, timeline *player.Timeline, o handout.Options) midiFile {
+func midiOf(t testing.TB, timeline *player.Timeline, o handout.Options) midiFile {
 	t.Helper()
 	var out bytes.Buffer
-	require.NoError(t, handout.MIDI(&out, timeline, o))
+	require.NoError(t, midi.Write(&out, timeline, o))
 	return readMIDI(t, out.Bytes())
 }
 
@@ -149,7 +150,7 @@ func TestTempoBytes(t *testing.T) {
 		{"samba", "51 bars/min", []byte{0x08, 0xf9, 0xcb}},
 		{"jive", "43 bars/min", []byte{0x05, 0x52, 0xa5}},
 	} {
-		file := midi(t, simple(t, c.dance, c.tempo), wholeRoutine())
+		file := midiOf(t, simple(t, c.dance, c.tempo), wholeRoutine())
 		var tempi [][]byte
 		for _, e := range file.tracks[0] {
 			if e.meta && e.status == 0x51 {
@@ -164,7 +165,7 @@ func TestTempoBytes(t *testing.T) {
 func TestMIDIIsTheTimeline(t *testing.T) {
 	for name, timeline := range routines(t) {
 		o := wholeRoutine()
-		file := midi(t, timeline, o)
+		file := midiOf(t, timeline, o)
 		assert.Equal(t, 1, file.format, name)
 		assert.Equal(t, 960, file.division, name)
 		assert.Equal(t, []string{timeline.Score.Title}, texts(file.tracks[0], smf.Name), name)
@@ -247,7 +248,7 @@ func TestBarsAreTheDancesBars(t *testing.T) {
 	for name, timeline := range routines(t) {
 		for i, part := range []player.Interval{{}, timeline.Passage(0), timeline.Passage(1)} {
 			o.Part, o.Before = part, 0.16*float64(i)
-			file := midi(t, timeline, o)
+			file := midiOf(t, timeline, o)
 			var bars []int64 // where bar lines are
 			at, length := int64(0), int64(0)
 			for _, e := range file.tracks[0] {
@@ -283,7 +284,7 @@ func TestRhythmHasKeysThatAllKnow(t *testing.T) {
 	for _, name := range names {
 		timeline.Score.Rhythm.Strokes = []routine.Stroke{{Instrument: name}}
 		notes := 0
-		for _, e := range midi(t, timeline, wholeRoutine()).track(t, "Rhythm") {
+		for _, e := range midiOf(t, timeline, wholeRoutine()).track(t, "Rhythm") {
 			if !e.meta && e.status == 0x99 {
 				notes++
 				assert.True(t, e.data[0] >= 35 && e.data[0] <= 81, "%s has key %d", name, e.data[0])
@@ -299,7 +300,7 @@ func TestARampHasStepsOfABeat(t *testing.T) {
 	timeline := lantern(t)
 	last := timeline.Score.Passages[len(timeline.Score.Passages)-1]
 	require.NotEqual(t, timeline.Tempo(last.Start), timeline.Tempo(last.End-1), "the last figure grows")
-	file := midi(t, timeline, wholeRoutine())
+	file := midiOf(t, timeline, wholeRoutine())
 	before := int64(-1)
 	steps := 0
 	lead := 4 * int64(routine.Beat)
@@ -321,6 +322,6 @@ func TestWhatNoMIDIFileHolds(t *testing.T) {
 	timeline := simple(t, "waltz", "10 beats/min")
 	o := wholeRoutine()
 	o.Settings.Percent = 20
-	err := handout.MIDI(&bytes.Buffer{}, timeline, o)
+	err := midi.Write(&bytes.Buffer{}, timeline, o)
 	assert.ErrorContains(t, err, "write midi: a beat of 30.0 seconds is longer than a MIDI file can hold")
 }

@@ -58,7 +58,7 @@ func (o *Options) passages(timeline *player.Timeline) (from, to int) {
 }
 
 // partners returns those whose steps are shown.
-func (o *Options) partners() (list []routine.Partner) {
+func (o *Options) Partners() (list []routine.Partner) {
 	for _, p := range routine.Partners() {
 		if o.Shown[p] {
 			list = append(list, p)

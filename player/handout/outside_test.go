@@ -31,6 +31,7 @@ import (
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/handout/folders"
+	"dance.example/slowquick/player/handout/midi"
 	"dance.example/slowquick/player/internal/pdfread"
 	"dance.example/slowquick/player/picture"
 	"dance.example/slowquick/routine/floor"
@@ -66,7 +67,7 @@ func written(t *testing.T, name string, f func(*bytes.Buffer) error) string {
 // the timeline.
 func TestMidicsvReadsTheTimeline(t *testing.T) {
 	for name, timeline := range routines(t) {
-		path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, wholeRoutine()) })
+		path := written(t, "track.mid", func(out *bytes.Buffer) error { return midi.Write(out, timeline, wholeRoutine()) })
 		r := csv.NewReader(strings.NewReader(run(t, "midicsv", path)))
 		r.FieldsPerRecord, r.TrimLeadingSpace, r.LazyQuotes = -1, true, true
 		records, err := r.ReadAll()
@@ -128,7 +129,7 @@ const soundFont = "/usr/share/sounds/sf2/default-GM.sf2"
 func TestFluidsynthPlaysTheClicks(t *testing.T) {
 	timeline := lantern(t)
 	timeline.Score.Rhythm.Strokes = nil // so that only clicks sound
-	path := written(t, "track.mid", func(out *bytes.Buffer) error { return handout.MIDI(out, timeline, wholeRoutine()) })
+	path := written(t, "track.mid", func(out *bytes.Buffer) error { return midi.Write(out, timeline, wholeRoutine()) })
 	sound := filepath.Join(t.TempDir(), "track.wav")
 	run(t, "fluidsynth", "-ni", "-q", "-R", "0", "-C", "0", "-g", "1", "-F", sound, "-r", "44100", soundFont, path)
 	f, err := os.Open(sound)

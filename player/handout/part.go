@@ -162,7 +162,7 @@ func (p *programme) ShortForms() (list []glossary.Entry) {
 	for _, f := range p.Figures {
 		passage := &p.timeline.Score.Passages[f.passage]
 		for row := passage.From; row < passage.To; row++ {
-			for _, q := range p.set.partners() {
+			for _, q := range p.set.Partners() {
 				if f.figure.Rows[row].Written[q] {
 					steps = append(steps, &f.figure.Rows[row].Steps[q])
 				}

@@ -137,7 +137,7 @@ func (t ClickTrack) playAlong(ctx context.Context, w io.Writer, program *encoder
 	}
 	o := t.Options
 	o.Before = t.Before(timeline)
-	timing, err := newTiming(timeline, &o)
+	timing, err := NewTiming(timeline, &o)
 	if err != nil {
 		return err
 	}
@@ -157,7 +157,7 @@ func (t ClickTrack) playAlong(ctx context.Context, w io.Writer, program *encoder
 		Style:     template.CSS(playAlongStyle), Script: template.JS(playAlongScript),
 		Policy: fmt.Sprintf("default-src 'none'; media-src data: blob:; style-src %s; script-src %s", fingerprint(playAlongStyle), fingerprint(playAlongScript)),
 		Sound:  template.HTMLAttr(`src="data:` + media + `;base64,` + base64.StdEncoding.EncodeToString(sound.Bytes()) + `"`),
-		Length: audio.Clock(timing.end), Size: fmt.Sprintf("%s of %.1f MB", name, float64(sound.Len())/1e6),
+		Length: audio.Clock(timing.End), Size: fmt.Sprintf("%s of %.1f MB", name, float64(sound.Len())/1e6),
 	}
 	numbers := p.figures()
 	p.lines(numbers)
@@ -203,7 +203,7 @@ func (p *playAlong) figure(number, passage int, drawer *drawing.Drawer) playedFi
 	for row := is.From; row < is.To; row++ {
 		r := &is.Figure.Rows[row]
 		out := playedRow{Number: row + 1, Count: r.Count.String()}
-		for _, q := range p.set.partners() {
+		for _, q := range p.set.Partners() {
 			step := playedStep{Who: q.String()}
 			if r.Written[q] {
 				step.Words = r.Steps[q].String()
@@ -233,28 +233,28 @@ func (p *playAlong) lines(numbers []int) {
 }
 
 // follow lays out the counts.
-func (s *playedScore) follow(r *timing, numbers []int) {
-	s.End = thousandth(r.end)
+func (s *playedScore) follow(r *Timing, numbers []int) {
+	s.End = thousandth(r.End)
 	turn, step := -1, 0
-	for i := range r.counts {
-		c := &r.counts[i]
+	for i := range r.Counts {
+		c := &r.Counts[i]
 		event := c.Event
 		if event < 0 { // what is counted in
 			for k := i; event < 0; k++ {
-				event = r.counts[k].Event
+				event = r.Counts[k].Event
 			}
 			step = 0
 		}
 		if c.Begins || turn < 0 {
 			turn, step = turn+1, 0
 		}
-		e := &r.timeline.Events[event]
+		e := &r.Timeline.Events[event]
 		if c.Event >= 0 && e.Row >= 0 {
 			step = e.Row + 1
 		}
 		s.Counts = append(s.Counts, playedCount{
 			At: thousandth(c.Seconds), Beat: thousandth(c.Beat.Float()), Said: c.Said,
-			Figure: numbers[e.Passage], Step: step, Turn: turn, Line: r.timeline.Score.Passages[e.Passage].Item + 1,
+			Figure: numbers[e.Passage], Step: step, Turn: turn, Line: r.Timeline.Score.Passages[e.Passage].Item + 1,
 		})
 	}
 }
@@ -266,7 +266,7 @@ const posesPerBeat = 6
 
 // picture fills in how the couple moves.
 func (p *playAlong) picture() {
-	for _, q := range p.set.partners() {
+	for _, q := range p.set.Partners() {
 		ball, heel := drawing.Sole(q)
 		p.Dancers = append(p.Dancers, dancer{q.String(), outline(ball), outline(heel)})
 	}

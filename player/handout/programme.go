@@ -89,7 +89,7 @@ type chartRow struct {
 func newProgramme(timeline *player.Timeline, o Options) *programme {
 	s := timeline.Score
 	p := &programme{Title: s.Title, Dance: s.Dance.Name, Prose: prose.Read(s), timeline: timeline, path: floor.Trace(s), set: o}
-	for _, q := range o.partners() {
+	for _, q := range o.Partners() {
 		p.Sides = append(p.Sides, title(q.String()))
 	}
 	if len(p.Sides) == 1 {
@@ -302,7 +302,7 @@ func (f *figurePart) row(p *programme, row, event int) {
 	e := &p.timeline.Events[event]
 	out := chartRow{Number: row + 1, Count: r.Count.String(), Said: p.timeline.Said(e.Labels, event, p.set.Settings.Count)}
 	positions := routine.PositionSet(0)
-	for _, q := range p.set.partners() {
+	for _, q := range p.set.Partners() {
 		s := r.Steps[q]
 		step, turn := "", ""
 		if r.Written[q] {

@@ -104,7 +104,7 @@ func TestAPartHasOneName(t *testing.T) {
 	}
 	assert.Equal(t, want, named)
 	assert.Equal(t, want, chapters)
-	assert.Equal(t, want, texts(midi(t, timeline, o).tracks[0], smf.Marker))
+	assert.Equal(t, want, texts(midiOf(t, timeline, o).tracks[0], smf.Marker))
 }
 
 // TestAllKindsBeginWithTheTrack, in which a voice may take a breath or name a figure before anything is
@@ -139,7 +139,7 @@ func TestAllKindsBeginWithTheTrack(t *testing.T) {
 				}
 				require.InDelta(t, o.Before, clicks[0], 2e-4)
 
-				file := midi(t, timeline, o)
+				file := midiOf(t, timeline, o)
 				var struck []float64
 				for _, e := range file.track(t, "Click") {
 					if !e.meta && e.status == 0x99 {
@@ -343,7 +343,7 @@ func sameCaptions(t *testing.T, want []told, timeline *player.Timeline, o handou
 
 // midiSteps reads lyrics and texts, at the file's tempi.
 func midiSteps(t *testing.T, timeline *player.Timeline, o handout.Options) (list []told) {
-	file := midi(t, timeline, o)
+	file := midiOf(t, timeline, o)
 	at := map[int64]*told{}
 	var ticks []int64
 	for _, p := range routine.Partners() {

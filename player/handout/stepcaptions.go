@@ -20,13 +20,13 @@ const (
 
 // stepCues shows steps by half bars, or bars of an odd number of beats, each as long as the next is not
 // due, and in as many words as can be read by then. In a lead-in each partner's corner says whose it is.
-func stepCues(r *timing, o *Options) (cues []cue) {
-	bar := r.timeline.Score.Dance.Metre
+func stepCues(r *Timing, o *Options) (cues []cue) {
+	bar := r.Timeline.Score.Dance.Metre
 	span := bar.Bar()
 	if bar.Beats%2 == 0 {
 		span /= 2
 	}
-	partners := o.partners()
+	partners := o.Partners()
 	for _, q := range partners {
 		at := bottom
 		if len(partners) == 2 {
@@ -36,15 +36,15 @@ func stepCues(r *timing, o *Options) (cues []cue) {
 		var steps [][]*routine.Step // of each of them
 		const none = routine.Beats(math.MinInt64)
 		group := none // of all that is danced
-		for i := range r.counts {
-			c := &r.counts[i]
+		for i := range r.Counts {
+			c := &r.Counts[i]
 			if c.Event < 0 {
-				if i == 0 || r.counts[i-1].Event >= 0 {
+				if i == 0 || r.Counts[i-1].Event >= 0 {
 					own, steps, group = append(own, cue{from: c.Seconds, corner: at}), append(steps, nil), none
 				}
 				continue
 			}
-			step := r.timeline.Events[c.Event].Steps[q]
+			step := r.Timeline.Events[c.Event].Steps[q]
 			if step == nil {
 				continue
 			}
@@ -54,7 +54,7 @@ func stepCues(r *timing, o *Options) (cues []cue) {
 			steps[len(steps)-1] = append(steps[len(steps)-1], step)
 		}
 		for i := range own {
-			if own[i].to = r.end; i+1 < len(own) {
+			if own[i].to = r.End; i+1 < len(own) {
 				own[i].to = own[i+1].from
 			}
 			own[i].text = title(q.String())

@@ -56,7 +56,7 @@ func newSpot(at floor.Point, toward routine.Direction) spot {
 func newCouple(path *floor.Path, e *player.Event, o *Options) *couple {
 	after := path.Passage(e.Passage)[e.Row-path.Score.Passages[e.Passage].From+1]
 	c := &couple{}
-	for _, q := range o.partners() {
+	for _, q := range o.Partners() {
 		if s := e.Steps[q]; s != nil {
 			*[2]**stepFacts{&c.Leader, &c.Follower}[q] = newStepFacts(s, &after[q])
 		}

@@ -112,7 +112,7 @@ func fullName(p *routine.Passage) string {
 
 func chartRows(timeline *player.Timeline, o *Options) [][]string {
 	head := []string{"Figure", "Step", "Count"}
-	for _, q := range o.partners() {
+	for _, q := range o.Partners() {
 		who := title(q.String())
 		head = append(head, who+"'s foot", who+" goes", who+"'s turn", who+"'s details")
 	}
@@ -122,7 +122,7 @@ func chartRows(timeline *player.Timeline, o *Options) [][]string {
 			r := &p.Figure.Rows[i]
 			row := []string{name, strconv.Itoa(i + 1), r.Count.String()}
 			positions := routine.PositionSet(0)
-			for _, q := range o.partners() {
+			for _, q := range o.Partners() {
 				s := r.Steps[q]
 				if !r.Written[q] {
 					row = append(row, "", "", "", "")
@@ -151,7 +151,7 @@ func chartRows(timeline *player.Timeline, o *Options) [][]string {
 // after each.
 func cardRows(timeline *player.Timeline, o *Options) (rows [][]string) {
 	danced(timeline, o, func(p *routine.Passage, name string) {
-		for _, q := range o.partners() {
+		for _, q := range o.Partners() {
 			var steps []string
 			for i := p.From; i < p.To; i++ {
 				r := &p.Figure.Rows[i]

@@ -77,13 +77,13 @@ const timelineVersion = 1
 
 // JSON writes a timeline for programs: see [TimelineSchema].
 func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
-	r, err := newTiming(timeline, &o)
+	r, err := NewTiming(timeline, &o)
 	if err != nil {
 		return fmt.Errorf("write timeline: %w", err)
 	}
 	s, part, path := timeline.Score, o.part(timeline), floor.Trace(timeline.Score)
 	from, to := o.passages(timeline)
-	first := &r.runThroughs[0]
+	first := &r.RunThroughs[0]
 	at := func(b routine.Beats) float64 {
 		return (timeline.Seconds(b) - timeline.Seconds(part.From)) * 100 / first.Percent
 	}
@@ -91,13 +91,13 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 		Version: timelineVersion, Title: s.Title, Dance: s.Dance.Name, Metre: s.Dance.Metre, Tempo: timeline.OwnTempo().Scaled(first.Percent),
 		Start: part.From, End: part.To, Seconds: at(part.To), LeadIn: []leadInBeat{}, Passes: []passEntry{}, Figures: []figure{}, Events: []event{},
 	}
-	for _, c := range r.counts {
+	for _, c := range r.Counts {
 		if c.Event >= 0 {
 			break
 		}
 		d.LeadIn = append(d.LeadIn, leadInBeat{c.Seconds, c.Said})
 	}
-	for _, p := range r.runThroughs {
+	for _, p := range r.RunThroughs {
 		d.Passes = append(d.Passes, passEntry{p.Seconds, p.Percent})
 	}
 	for i := from; i < to; i++ {
@@ -113,7 +113,7 @@ func JSON(w io.Writer, timeline *player.Timeline, o Options) error {
 			Beat: e.At, Length: e.Length, Seconds: at(e.At), Bar: e.Bar, BarBeat: e.Beat, Phrase: e.Phrase, Split: e.Split, Accent: e.Accent,
 			Figure: e.Passage - from, Said: timeline.Said(e.Labels, i, o.Settings.Count), Count: e.Labels.Count, Slow: e.Labels.SlowQuick, Words: e.Labels.Words,
 		}
-		for _, p := range o.partners() {
+		for _, p := range o.Partners() {
 			*[2]**routine.Step{&out.Leader, &out.Follower}[p] = e.Steps[p]
 		}
 		if e.Row >= 0 {

@@ -8,18 +8,19 @@ import (
 	"dance.example/slowquick/routine"
 )
 
-// timing is a routine laid out in time as the options say, from the start of the track to the end of
+// Timing is a routine laid out in time as the options say, from the start of the track to the end of
 // the last step. It asks the player's own course, so it agrees with what is heard and shown.
-type timing struct {
-	timeline    *player.Timeline
-	counts      []count
-	runThroughs []runThrough
-	end         float64       // seconds
-	last        routine.Beats // of all that is danced
+type Timing struct {
+	Timeline    *player.Timeline
+	Part        player.Interval // that is danced
+	Counts      []Count
+	RunThroughs []RunThrough
+	End         float64       // seconds
+	Last        routine.Beats // of all that is danced
 }
 
-// count is a moment at which something is counted or stepped.
-type count struct {
+// Count is a moment at which something is counted or stepped.
+type Count struct {
 	Seconds float64       // from the start of the track
 	At      routine.Beats // from the first beat of all that is danced, without gaps
 	Beat    routine.Beats // of the routine
@@ -28,8 +29,8 @@ type count struct {
 	Said    string        // "" if nothing is counted
 }
 
-// runThrough is one time through the part that is danced, with the lead-in or rest before it.
-type runThrough struct {
+// RunThrough is one time through the part that is danced, with the lead-in or rest before it.
+type RunThrough struct {
 	Seconds float64 // of its first step
 	Shift   routine.Beats
 	Percent float64
@@ -46,14 +47,14 @@ const mostCounts = 1 << 20
 // errTooLong is returned for more than anybody dances.
 var errTooLong = errors.New("more than a million counts would be danced: dance a part, or fewer times")
 
-// newTiming lays out a routine.
-func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
+// NewTiming lays out a routine.
+func NewTiming(timeline *player.Timeline, o *Options) (*Timing, error) {
 	if len(timeline.Events)*o.times() > mostCounts {
 		return nil, errTooLong
 	}
 	course := o.course(timingRate, player.Sounds{}, timeline)
-	r := &timing{timeline: timeline, end: course.End()/timingRate + o.Before}
-	part := o.part(timeline)
+	r := &Timing{Timeline: timeline, Part: o.part(timeline), End: course.End()/timingRate + o.Before}
+	part := r.Part
 	passage := -1 // of the last event; -1 if a run-through has begun since
 	for frame := 0.0; ; {
 		// An event is heard on the nearest frame; slightly later it has certainly begun.
@@ -62,12 +63,12 @@ func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
 		if m.State == player.Finished {
 			break
 		}
-		if len(r.runThroughs) == m.RunThrough {
-			r.begin(m, part, o)
+		if len(r.RunThroughs) == m.RunThrough {
+			r.begin(m, o)
 			passage = -1
 		}
-		c := count{Seconds: frame/timingRate + o.Before, Event: m.Event, Beat: m.Beat}
-		p := &r.runThroughs[m.RunThrough]
+		c := Count{Seconds: frame/timingRate + o.Before, Event: m.Event, Beat: m.Beat}
+		p := &r.RunThroughs[m.RunThrough]
 		if m.State == player.LeadIn {
 			c.Beat = m.Beat.Ceil(routine.Beat)
 			c.Said = timeline.Said(timeline.CountIn(c.Beat, m.Begins), timeline.At(m.Begins), o.Settings.Count)
@@ -81,26 +82,26 @@ func newTiming(timeline *player.Timeline, o *Options) (*timing, error) {
 		}
 		c.At = c.Beat + p.Shift
 		if m.State == player.Dancing || c.Beat == m.Beat { // else a rest begins between two beats
-			r.counts = append(r.counts, c)
+			r.Counts = append(r.Counts, c)
 		}
 		frame = course.Next(at)
 	}
-	r.last = part.To + r.runThroughs[len(r.runThroughs)-1].Shift
+	r.Last = part.To + r.RunThroughs[len(r.RunThroughs)-1].Shift
 	return r, nil
 }
 
 // begin adds the run-through that a moment begins.
-func (r *timing) begin(m player.Moment, part player.Interval, o *Options) {
-	metre := r.timeline.Score.Dance.Metre
-	p := runThrough{Percent: m.Percent, Counted: part.From - o.Settings.RestLength(metre)}
-	if len(r.runThroughs) == 0 {
+func (r *Timing) begin(m player.Moment, o *Options) {
+	part, metre := r.Part, r.Timeline.Score.Dance.Metre
+	p := RunThrough{Percent: m.Percent, Counted: part.From - o.Settings.RestLength(metre)}
+	if len(r.RunThroughs) == 0 {
 		p.Counted = part.From
 		if leadIn := o.Settings.LeadInLength(metre); leadIn > 0 {
 			p.Counted = (part.From - leadIn).Ceil(routine.Beat)
 		}
 		p.Shift = -p.Counted
 	} else {
-		p.Shift = r.runThroughs[len(r.runThroughs)-1].Shift + part.To - p.Counted
+		p.Shift = r.RunThroughs[len(r.RunThroughs)-1].Shift + part.To - p.Counted
 	}
-	r.runThroughs = append(r.runThroughs, p)
+	r.RunThroughs = append(r.RunThroughs, p)
 }

@@ -6,7 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/cmd/slowquick/flags"
-	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/midi"
 )
 
 func (d desk) writeMIDI() *cobra.Command {
@@ -16,6 +16,6 @@ func (d desk) writeMIDI() *cobra.Command {
 		formats: []flags.Format{flags.Binary("MIDI", ".mid", ".midi")},
 		short:   "Write clicks, rhythm, counts and steps as a MIDI file for music programs",
 		example: "  slowquick write midi lantern-night.md -o lantern-night.mid",
-		write:   func(out io.Writer, w wanted) error { return handout.MIDI(out, w.Timeline, w.Options) },
+		write:   func(out io.Writer, w wanted) error { return midi.Write(out, w.Timeline, w.Options) },
 	})
 }

@@ -1,11 +1,14 @@
-package handout
+// Package midi writes a routine as a Standard MIDI File. Begin with [Write].
+package midi
 
 import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/handout/smf"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
@@ -59,19 +62,19 @@ const (
 // struck is how long, in beats, a key is held: percussion rings by itself.
 const struck = routine.Beat / 16
 
-// MIDI writes a Standard MIDI File of format 1: the tempi and metres with the figures as markers, a
+// Write writes a Standard MIDI File of format 1: the tempi and metres with the figures as markers, a
 // click and the dance's rhythm on channel 10, the counts as lyrics, and each partner's steps as texts.
 // A tick is 1/960 of a beat, so everything is in its exact place. A tempo that grows does so in steps
 // from one event to the next. What a track sounds before its first count becomes a first bar of one
 // beat of that length.
 //
 // It fails for a tempo slower than a file can hold, 3.6 quarter notes a minute.
-func MIDI(w io.Writer, timeline *player.Timeline, o Options) error {
-	r, err := newTiming(timeline, &o)
+func Write(w io.Writer, timeline *player.Timeline, o handout.Options) error {
+	r, err := handout.NewTiming(timeline, &o)
 	if err != nil {
 		return fmt.Errorf("write midi: %w", err)
 	}
-	m := score{timing: r, part: o.part(timeline), before: o.Before}
+	m := score{r, o.Before}
 	if o.Before > 0 {
 		m.putOff(routine.Beat)
 	}
@@ -84,12 +87,12 @@ func MIDI(w io.Writer, timeline *player.Timeline, o Options) error {
 		tracks = append(tracks, m.rhythm())
 	}
 	tracks = append(tracks, m.lyrics())
-	for _, p := range o.partners() {
+	for _, p := range o.Partners() {
 		tracks = append(tracks, m.steps(p))
 	}
 	// A tick is 1/960 of a beat, which need not be a quarter note.
 	division := int(routine.Beat) * timeline.Score.Dance.Metre.Unit / 4
-	if err := smf.Write(w, uint16(division), int64(r.last), tracks...); err != nil {
+	if err := smf.Write(w, uint16(division), int64(r.Last), tracks...); err != nil {
 		return fmt.Errorf("write midi: %w", err)
 	}
 	return nil
@@ -97,20 +100,19 @@ func MIDI(w io.Writer, timeline *player.Timeline, o Options) error {
 
 // score is a timing to be written as MIDI.
 type score struct {
-	*timing
-	part   player.Interval
+	*handout.Timing
 	before float64 // seconds, which become a first beat; none if 0
 }
 
 // putOff moves everything later.
 func (m score) putOff(by routine.Beats) {
-	for i := range m.counts {
-		m.counts[i].At += by
+	for i := range m.Counts {
+		m.Counts[i].At += by
 	}
-	for i := range m.runThroughs {
-		m.runThroughs[i].Shift += by
+	for i := range m.RunThroughs {
+		m.RunThroughs[i].Shift += by
 	}
-	m.last += by
+	m.Last += by
 }
 
 func named(name string) *smf.Track {
@@ -121,8 +123,8 @@ func named(name string) *smf.Track {
 
 // conduct writes the title, metres, tempi and markers.
 func (m score) conduct(t *smf.Track) error {
-	t.Text(0, smf.Name, harmless.Handout(m.timeline.Score.Title))
-	t.Text(0, smf.Text, harmless.Handout(m.timeline.Score.Dance.Name))
+	t.Text(0, smf.Name, harmless.Handout(m.Timeline.Score.Title))
+	t.Text(0, smf.Text, harmless.Handout(m.Timeline.Score.Dance.Name))
 	m.metres(t)
 	micros := 0
 	if m.before > 0 {
@@ -133,8 +135,8 @@ func (m score) conduct(t *smf.Track) error {
 		t.Tempo(0, now)
 		micros = now
 	}
-	for i := range m.counts {
-		c := &m.counts[i]
+	for i := range m.Counts {
+		c := &m.Counts[i]
 		now, err := m.micros(i)
 		if err != nil {
 			return err
@@ -144,7 +146,7 @@ func (m score) conduct(t *smf.Track) error {
 			micros = now
 		}
 		if c.Begins {
-			t.Text(int64(c.At), smf.Marker, harmless.Handout(m.timeline.Score.Passages[m.timeline.Events[c.Event].Passage].Name()))
+			t.Text(int64(c.At), smf.Marker, harmless.Handout(m.Timeline.Score.Passages[m.Timeline.Events[c.Event].Passage].Name()))
 		}
 	}
 	return nil
@@ -152,18 +154,18 @@ func (m score) conduct(t *smf.Track) error {
 
 // micros returns how long a quarter note lasts from a count to the next, in microseconds.
 func (m score) micros(i int) (int, error) {
-	seconds, at := m.end, m.last
-	if i+1 < len(m.counts) {
-		seconds, at = m.counts[i+1].Seconds, m.counts[i+1].At
+	seconds, at := m.End, m.Last
+	if i+1 < len(m.Counts) {
+		seconds, at = m.Counts[i+1].Seconds, m.Counts[i+1].At
 	}
-	c := &m.counts[i]
+	c := &m.Counts[i]
 	return m.quarter((seconds - c.Seconds) / (at - c.At).Float())
 }
 
 // quarter returns how long a quarter note lasts, in whole microseconds: a beat is at most half a
 // microsecond off.
 func (m score) quarter(beat float64) (int, error) {
-	micros := math.Floor(beat*1e6*float64(m.timeline.Score.Dance.Metre.Unit)/4 + 0.5 + 1e-4)
+	micros := math.Floor(beat*1e6*float64(m.Timeline.Score.Dance.Metre.Unit)/4 + 0.5 + 1e-4)
 	if micros > smf.MostMicros {
 		return 0, fmt.Errorf("a beat of %.1f seconds is longer than a MIDI file can hold", beat)
 	}
@@ -174,7 +176,7 @@ func (m score) quarter(beat float64) (int, error) {
 // keeps bar lines where the dance's are. A length that no signature can express, such as a third of a
 // beat, puts them off until the next bar.
 func (m score) metres(t *smf.Track) {
-	metre := m.timeline.Score.Dance.Metre
+	metre := m.Timeline.Score.Dance.Metre
 	known := routine.Beats(0) // the length of a bar by the latest signature
 	tell := func(tick, length routine.Beats) {
 		if length == known {
@@ -189,10 +191,10 @@ func (m score) metres(t *smf.Track) {
 		tell(0, routine.Beat)
 	}
 	bar := metre.Bar()
-	ends := m.part.To.Into(bar)
-	for i := range m.runThroughs {
-		p := &m.runThroughs[i]
-		tick, end := p.Counted+p.Shift, m.part.To+p.Shift
+	ends := m.Part.To.Into(bar)
+	for i := range m.RunThroughs {
+		p := &m.RunThroughs[i]
+		tick, end := p.Counted+p.Shift, m.Part.To+p.Shift
 		if begins := p.Counted.Into(bar); i > 0 && begins == ends {
 			tick += (bar - begins) % bar // the bar before goes on
 		} else if begins > 0 {
@@ -204,7 +206,7 @@ func (m score) metres(t *smf.Track) {
 			continue
 		}
 		tell(tick, bar)
-		if i+1 < len(m.runThroughs) && m.runThroughs[i+1].Counted.Into(bar) != ends && ends > 0 {
+		if i+1 < len(m.RunThroughs) && m.RunThroughs[i+1].Counted.Into(bar) != ends && ends > 0 {
 			tell(end-ends, ends)
 		}
 	}
@@ -223,24 +225,24 @@ func shortBar(length routine.Beats, unit int) (notes, value int, ok bool) {
 // click strikes each beat, and each count between two.
 func (m score) click() *smf.Track {
 	t := named("Click")
-	bar := m.timeline.Score.Dance.Metre.Bar()
-	for i := range m.counts {
-		c := &m.counts[i]
+	bar := m.Timeline.Score.Dance.Metre.Bar()
+	for i := range m.Counts {
+		c := &m.Counts[i]
 		d := drum{beatKey, loud}
 		if c.Beat%bar == 0 {
 			d.key = barKey
 		}
 		if c.Event >= 0 {
-			switch e := &m.timeline.Events[c.Event]; {
+			switch e := &m.Timeline.Events[c.Event]; {
 			case e.Split:
 				d = drum{splitKey, middle}
 			case !e.Accent:
 				d.velocity = middle
 			}
 		}
-		end := m.last
-		if i+1 < len(m.counts) {
-			end = m.counts[i+1].At
+		end := m.Last
+		if i+1 < len(m.Counts) {
+			end = m.Counts[i+1].At
 		}
 		t.Note(int64(c.At), int64(min(c.At+struck, end)), smf.Percussion, d.key, d.velocity)
 	}
@@ -250,16 +252,16 @@ func (m score) click() *smf.Track {
 // rhythm plays the dance's pattern from the first bar of the routine on.
 func (m score) rhythm() *smf.Track {
 	t := named("Rhythm")
-	rhythm := &m.timeline.Score.Rhythm
-	period := routine.Beats(rhythm.Bars) * m.timeline.Score.Dance.Metre.Bar()
-	for i := range m.runThroughs {
-		shift := m.runThroughs[i].Shift
-		for start := m.part.From.Floor(period); start < m.part.To; start += period {
+	rhythm := &m.Timeline.Score.Rhythm
+	period := routine.Beats(rhythm.Bars) * m.Timeline.Score.Dance.Metre.Bar()
+	for i := range m.RunThroughs {
+		shift := m.RunThroughs[i].Shift
+		for start := m.Part.From.Floor(period); start < m.Part.To; start += period {
 			for k := range rhythm.Strokes {
 				s := &rhythm.Strokes[k]
 				d, known := drums[s.Instrument]
 				at := start + s.At
-				if !known || !m.part.Contains(at) {
+				if !known || !m.Part.Contains(at) {
 					continue
 				}
 				if s.Accent {
@@ -283,17 +285,17 @@ func (m score) nextStroke(r *routine.Rhythm, k int, start, period routine.Beats,
 			beat += period
 		}
 		if drums[r.Strokes[next].Instrument].key == key && beat > at {
-			return min(beat, m.part.To)
+			return min(beat, m.Part.To)
 		}
 	}
-	return m.part.To
+	return m.Part.To
 }
 
 // lyrics writes what is counted.
 func (m score) lyrics() *smf.Track {
 	t := named("Count")
-	for i := range m.counts {
-		if c := &m.counts[i]; c.Said != "" {
+	for i := range m.Counts {
+		if c := &m.Counts[i]; c.Said != "" {
 			t.Text(int64(c.At), smf.Lyric, harmless.Handout(c.Said))
 		}
 	}
@@ -302,13 +304,13 @@ func (m score) lyrics() *smf.Track {
 
 // steps writes a partner's steps.
 func (m score) steps(p routine.Partner) *smf.Track {
-	t := named(title(p.String()))
-	for i := range m.counts {
-		c := &m.counts[i]
+	t := named(strings.ToUpper(p.String()[:1]) + p.String()[1:])
+	for i := range m.Counts {
+		c := &m.Counts[i]
 		if c.Event < 0 {
 			continue
 		}
-		if s := m.timeline.Events[c.Event].Steps[p]; s != nil {
+		if s := m.Timeline.Events[c.Event].Steps[p]; s != nil {
 			t.Text(int64(c.At), smf.Text, harmless.Handout(s.Words()))
 		}
 	}
