@@ -190,6 +190,12 @@ func (m *mender) boxes() {
 var oddSpaces = map[rune]string{'\u00a0': " ", '\u2002': " ", '\u2003': " ", '\u2007': " ", '\u2009': " ", '\u202f': " ", '\u3000': " ",
 	'\u200b': "", '\u2060': "", '\ufeff': "", '\u00ad': ""}
 
+// looksBlank reports whether a letter looks like a space, or like nothing.
+func looksBlank(r rune) bool {
+	_, odd := oddSpaces[r]
+	return odd || r == ' ' || r == '\t'
+}
+
 // formPattern matches the lines in which a space is a matter of form.
 var formPattern = lazily(`^\s*(?:#|[-*+•][ \t]*\pL[\pL\pM ]*:|\d{1,9}[.)])|\||\t`)
 
@@ -202,16 +208,21 @@ func (m *mender) spaces() {
 		return
 	}
 	front, _ := frontEnd(text)
-	inOrder := false
+	order, inItem := 0, false // the level of the order's heading, 0 outside
 	for _, l := range m.lines() {
 		plain := l.text
 		for odd, meant := range oddSpaces {
 			plain = strings.ReplaceAll(plain, string(odd), meant)
 		}
 		if marks, name := heading(plain); marks != "" {
-			inOrder = isOrderName(name)
+			if isOrderName(name) {
+				order = len(marks)
+			} else if len(marks) <= order {
+				order = 0
+			}
 		}
-		if plain == l.text || l.at.from >= front.to && !formPattern.MatchString(plain) && !(inOrder && itemPattern.MatchString(plain)) {
+		inItem = order > 0 && strings.TrimSpace(plain) != "" && (inItem || itemPattern.MatchString(plain))
+		if plain == l.text || strings.TrimSpace(plain) != "" && l.at.from >= front.to && !formPattern.MatchString(plain) && !inItem {
 			continue
 		}
 		for i, r := range l.text {

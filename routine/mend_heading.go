@@ -44,15 +44,19 @@ func bold(line string) string {
 // headings writes headings that lack their space, stand in bold or have a number.
 func (m *mender) headings() {
 	lines := m.body()
+	order, named := 0, false // the level of the order's heading, and whether it has no item yet
 	for i, l := range lines {
-		if l.prose {
+		if l.prose || l.blank() {
 			continue
+		}
+		switch marks, name := heading(l.text); {
+		case marks != "" && isOrderName(name):
+			order, named = len(marks), true
+		case marks != "" && len(marks) <= order, itemPattern.MatchString(l.text):
+			named = false
 		}
 		above := i == 0 || lines[i-1].blank() || isHeading(lines[i-1].text)
 		mark := strings.TrimLeft(l.text, " \t")
-		if mark == "" {
-			continue
-		}
 		if h := tightPattern.FindStringSubmatchIndex(l.text); mark[0] == '#' && h != nil {
 			name := l.text[h[4]:]
 			if h[3]-h[2] > 1 && !strings.HasPrefix(name, "!") || isOrderName(name) || chartBelow(lines[i+1:], true) {
@@ -84,7 +88,7 @@ func (m *mender) headings() {
 		if n == nil {
 			continue
 		}
-		if isOrderName(n[1]) && itemBelow(lines[i+1:]) || !strings.HasSuffix(l.text, ":") && chartBelow(lines[i+1:], false) && ordered(lines, n[1]) {
+		if isOrderName(n[1]) && !named && itemBelow(lines[i+1:]) || !strings.HasSuffix(l.text, ":") && chartBelow(lines[i+1:], false) && ordered(lines, n[1]) {
 			m.write(l.at, "## "+strings.TrimSpace(n[1]))
 			m.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")
 			if i > 0 && !lines[i-1].blank() {
@@ -157,7 +161,7 @@ var looseFactPattern = lazily(`^[ \t]*(?:[-*+•][ \t]|[*_]*\pL[\pL\pM ]{0,30}[*
 func itemBelow(lines []textLine) bool {
 	for _, l := range lines {
 		if !l.blank() {
-			return !l.prose && itemPattern.MatchString(l.text)
+			return !l.prose && itemPattern.MatchString(l.text) && !spokenSetting.MatchString(l.text)
 		}
 	}
 	return false

@@ -194,15 +194,9 @@ func (m *mender) struck() {
 
 // order writes the lists of the order, and what is set below their items, as Markdown has them.
 func (m *mender) order(known func(name string) bool) {
-	lines := m.body()
-	heads := m.heads(lines)
-	roles := rolesOf(heads)
-	known = knownHere(heads, roles, known)
-	for i, r := range roles {
-		if r == orderRole || r == partRole {
-			list := listMender{mender: m, lines: lines[heads[i].line+1 : heads[i].until], known: known}
-			list.mend()
-		}
+	lists, _ := m.lists(known)
+	for _, l := range lists {
+		l.mend()
 	}
 }
 
@@ -277,7 +271,7 @@ func (l *listMender) mend() {
 			if from < 0 {
 				continue
 			}
-			if mark != nil && !inList && !before.blank() && !before.prose {
+			if !inList && !before.blank() && !before.prose {
 				l.write(extent{t.at.from, t.at.from}, "\n")
 			}
 			number++
@@ -322,9 +316,12 @@ func (l *listMender) form(numbered bool) itemForm {
 		return loose
 	}
 	base := -1
-	bullet := func(t textLine, mark []int, _ int) int {
+	bullet := func(t textLine, mark []int, number int) int {
 		if mark != nil && mark[4] >= 0 && t.indent() < 4 && (base < 0 || t.indent() <= base) {
 			return mark[1]
+		}
+		if base >= 0 { // a number amid bullets
+			return loose(t, mark, number)
 		}
 		return -1
 	}
@@ -335,7 +332,7 @@ func (l *listMender) form(numbered bool) itemForm {
 	plain := l.plain()
 	return func(t textLine, mark []int, _ int) int {
 		if plain && (mark == nil || mark[2] >= 0) && !isAside(t.text) {
-			return t.indent()
+			return len(t.text) - len(strings.TrimLeftFunc(t.text, looksBlank))
 		}
 		return -1
 	}
@@ -369,9 +366,10 @@ func isAside(line string) bool {
 	return strings.HasPrefix(line, "(") && closing(line) == len(line)-1
 }
 
-// numberedThroughout reports whether all lines, of which there are several, begin with their numbers: no sentences do.
+// numberedThroughout reports whether all lines, of which there are several, begin with their numbers, which have the same
+// mark behind them: no sentences do.
 func (l *listMender) numberedThroughout() bool {
-	number := 0
+	number, behind := 0, ""
 	for _, t := range l.lines {
 		if t.blank() || spokenSetting.MatchString(t.text) {
 			continue
@@ -379,6 +377,11 @@ func (l *listMender) numberedThroughout() bool {
 		mark := itemPattern.FindStringSubmatchIndex(t.text)
 		if number++; t.prose || mark == nil || mark[2] < 0 || t.text[mark[2]:mark[3]] != strconv.Itoa(number) {
 			return false
+		}
+		if after := strings.TrimSpace(t.text[mark[3]:mark[1]]); number > 1 && after != behind {
+			return false
+		} else {
+			behind = after
 		}
 	}
 	return number > 1

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
 )
 
 // The words before an item that say only that it comes next, those that join figures in a sentence, and those that say in
@@ -34,28 +35,56 @@ var (
 	clockPattern = lazily(`^[ \t]*[(\[]?(\d{1,2}:[0-5]\d(?::[0-5]\d)?(?:[ \t]*[-–—][ \t]*\d{1,2}:[0-5]\d)?)[)\]]?(?:[ \t]*[-–—:.)][ \t]*|[ \t]+)`)
 	// Numbers of bars alone: "1-2 Closed basic", and "3 Fan" beside it.
 	numbersPattern = lazily(`^[ \t]*(?:[-*+•][ \t]+)?((\d{1,3})(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*(\d{1,3}))?)(?:[ \t]*[.:)][ \t]*|[ \t]+(?:[-–—][ \t]+)?)`)
-	halfPattern    = lazily(`(?i)^[ \t]*(` + partName + `)[ \t]*:?[ \t]*$`)
+	halfPattern    = lazily(`(?i)^[ \t]*[(#]?(` + partName + `)[^\pL\pN]*$`)
 )
 
-// spoken writes the order as a list where it is said in words or stands in a table.
-func (m *mender) spoken(known func(name string) bool) {
+// lists returns the lists below the headings of the order and of its parts, and which of heads those are.
+func (m *mender) lists(known func(name string) bool) (all []listMender, at []int) {
 	lines := m.body()
 	heads := m.heads(lines)
 	roles := rolesOf(heads)
 	known = knownHere(heads, roles, known)
-	order := slices.Index(roles, orderRole)
 	for i, r := range roles {
-		if r != orderRole && r != partRole {
+		if r == orderRole || r == partRole {
+			all = append(all, listMender{mender: m, lines: lines[heads[i].line+1 : heads[i].until], known: known})
+			at = append(at, i)
+		}
+	}
+	return all, at
+}
+
+// parts makes a heading of each line of the order that only names a part, "1. Hälfte".
+func (m *mender) parts(known func(name string) bool) {
+	lists, at := m.lists(known)
+	for _, l := range lists {
+		marks := strings.Repeat("#", min(m.sections[at[0]].level+1, 6)) + " "
+		for i, t := range l.lines {
+			if t.prose || !leads(t.text) {
+				continue
+			}
+			h := halfPattern.FindStringSubmatchIndex(t.text)
+			if h == nil || l.names(t.text) {
+				continue
+			}
+			l.apart(l.lines, i)
+			l.write(extent{t.at.from, t.at.from + h[2]}, marks)
+			l.write(extent{t.at.from + h[3], t.at.to}, "")
+			l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the heading of a part")
+		}
+	}
+}
+
+// spoken writes the order as a list where it is said in words or stands in a table.
+func (m *mender) spoken(known func(name string) bool) {
+	lists, at := m.lists(known)
+	for i, l := range lists {
+		listed := m.sections[at[i]].list
+		if l.namedAgain(listed); l.numberedBars() {
 			continue
 		}
-		list := listMender{mender: m, lines: lines[heads[i].line+1 : heads[i].until], known: known}
-		list.parts(heads[order].level + 1)
-		if list.namedAgain(heads[i].list); list.numberedBars() {
-			continue
-		}
-		list.spokenItems(heads[i].list)
-		if !heads[i].list {
-			list.table()
+		l.spokenItems(listed)
+		if !listed {
+			l.table()
 		}
 	}
 }
@@ -64,7 +93,7 @@ func (m *mender) spoken(known func(name string) bool) {
 func (l *listMender) namedAgain(listed bool) {
 	for i, t := range l.lines {
 		a := announcedPattern.FindStringSubmatchIndex(t.text)
-		if t.prose || len(t.text) > longestCell || a == nil || Section(t.text[a[2]:a[3]]) != "order" {
+		if t.prose || len(t.text) > longestCell || strings.Contains(t.text, "|") || a == nil || Section(t.text[a[2]:a[3]]) != "order" {
 			continue
 		}
 		if rest := t.text[a[4]:]; l.figures(rest) || !listed && rest != "" && strings.Count(rest, " ") < longestNameInWords {
@@ -244,26 +273,6 @@ func orderForm(line string) chartForm {
 	return noChart
 }
 
-// parts makes a heading of each line that only names a part, "1. Hälfte".
-func (l *listMender) parts(level int) {
-	for i, t := range l.lines {
-		if t.prose || !leads(t.text) {
-			continue
-		}
-		h := halfPattern.FindStringSubmatchIndex(t.text)
-		if h == nil || l.names(t.text) {
-			continue
-		}
-		marks := strings.Repeat("#", level) + " "
-		if i > 0 && !l.lines[i-1].blank() {
-			marks = "\n" + marks
-		}
-		l.write(extent{t.at.from, t.at.from + h[2]}, marks)
-		l.write(extent{t.at.from + h[3], t.at.to}, "")
-		l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the heading of a part")
-	}
-}
-
 // lead is what stands before the figure of an item, "Then", "Bars 1–2:".
 type lead struct {
 	line     int
@@ -335,6 +344,8 @@ func leadOf(text string) (a lead, ok bool) {
 		return a, false
 	}
 	a.to = a.from + at[1]
+	a.to += len(numberBefore.FindString(text[a.to:]))
+	a.to += len(beforeName.FindString(text[a.to:]))
 	return a, true
 }
 
@@ -360,8 +371,8 @@ func saidOf(text string) string {
 
 // leads reports whether a line may begin with a lead or name a part, quickly.
 func leads(text string) bool {
-	first := strings.TrimLeft(text, " \t-*+•–0123456789.)([")
-	if end := strings.IndexAny(first, " \t,:."); end >= 0 {
+	first := strings.TrimLeft(text, " \t-*+•·‣→➤–—0123456789.)([")
+	if end := strings.IndexFunc(first, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }); end >= 0 {
 		first = first[:end]
 	}
 	return leadWords()[strings.ToLower(first)]

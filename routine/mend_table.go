@@ -282,8 +282,11 @@ func (c *chartMender) fits() bool {
 // rule writes the line below the heading; first is the first row.
 func (c *chartMender) rule(first int) {
 	columns := len(c.cells(c.head))
-	if c.form == piped && first == c.head+2 && markdownRule.MatchString(c.lines[c.head+1].text) && c.lines[c.head+1].indent() < 4 &&
-		len(pipedCells(c.lines[c.head+1].text)) == columns {
+	if below := c.head + 1; c.form == piped && below < first && markdownRule.MatchString(c.lines[below].text) && c.lines[below].indent() < 4 &&
+		len(pipedCells(c.lines[below].text)) == columns {
+		if c.isRow(first) {
+			c.drop(below+1, first)
+		}
 		return
 	}
 	ruled := false

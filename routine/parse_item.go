@@ -73,6 +73,11 @@ func (r *itemReader) saidBelow() []int {
 	if at < 0 || !strings.ContainsAny(rest[at:], ":!?.") {
 		return nil
 	}
+	for below := range strings.SplitSeq(rest[at+1:], "\n") {
+		if itemPattern.MatchString(below) {
+			return nil
+		}
+	}
 	line := strings.TrimSpace(rest[:at])
 	if name := say(line, r.known).name; !r.known(headingText(line[name.from:name.to])) {
 		return nil
@@ -94,15 +99,21 @@ func (r *itemReader) named() bool { return r.known(headingText(r.rest())) }
 
 // trim takes space and points from around the name.
 func (r *itemReader) trim() {
-	r.name.to -= len(r.rest()) - len(strings.TrimRight(r.rest(), " \t\r\n,.;:…"))
-	r.name.from += len(r.rest()) - len(strings.TrimLeft(r.rest(), " \t\r\n,;:"))
-	if rest := r.rest(); rest != "" && strings.IndexByte("#-+*>~`", rest[0]) >= 0 { // few do
-		r.name.from += len(beforeName.FindString(rest))
+	r.name.to -= len(r.rest()) - len(strings.TrimRight(r.rest(), afterName))
+	from := r.name.from + len(r.rest()) - len(strings.TrimLeft(r.rest(), " \t\r\n,;:"))
+	if rest := r.text[from:r.name.to]; rest != "" && strings.IndexByte("#-+*>~`", rest[0]) >= 0 { // few do
+		from += len(beforeName.FindString(rest))
+	}
+	if from == r.name.to || r.text[from] != '<' { // which would make it HTML
+		r.name.from = from
 	}
 }
 
+// afterName are the letters after a name that say nothing.
+const afterName = " \t\r\n,.;:…-–—"
+
 // beforeName matches space, points and what would make a name a heading, a list, a quote or code of its own.
-var beforeName = lazily("^(?:[\\s,;:>]|(?:#{1,6}|[-+*]|~{3,}|`{3,})\\s)+")
+var beforeName = lazily("^(?:[\\s,;:>]|(?:#{1,6}|[-+*]|~{3,}|`{3,})(?:\\s|$))+")
 
 // peel takes one thing from the end or the start of the name. It returns false if there is none.
 func (r *itemReader) peel() bool {

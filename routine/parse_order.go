@@ -226,13 +226,14 @@ func unstruck(text string, known func(string) bool) extent {
 	if !strings.Contains(text, "~") {
 		return at
 	}
-	for m := struckAfter.FindStringIndex(text); m != nil; m = struckAfter.FindStringIndex(text[:at.to]) {
+	at.to = len(strings.TrimRight(text, afterName))
+	for m := struckAfter.FindStringIndex(text[:at.to]); m != nil; m = struckAfter.FindStringIndex(text[:at.to]) {
 		at.to = m[0]
 	}
 	for m := struckBefore.FindStringIndex(text[:at.to]); m != nil; m = struckBefore.FindStringIndex(text[at.from:at.to]) {
 		at.from += m[1]
 	}
-	rest := text[at.from:at.to]
+	rest := strings.TrimLeft(text[at.from:at.to], " \t,;:")
 	if name := say(rest, known).name; at.from > 0 && (name.from == name.to || strings.IndexAny(rest, "([-–—") == 0) {
 		return extent{len(text), len(text)}
 	}

@@ -59,8 +59,11 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	m.pass(func(m *mender) { m.announced(p.has) })
 	m.pass((*mender).struck)
 	m.pass((*mender).barred)
+	m.pass(func(m *mender) { m.parts(p.has) })
 	m.pass(func(m *mender) { m.spoken(p.has) })
+	m.pass((*mender).spaces) // of lines that are items now
 	m.pass(func(m *mender) { m.order(p.has) })
+	m.pass((*mender).spaces)
 	f.src, s.src = m.src, m.src // nothing has been read of the body
 	for _, slip := range m.slips {
 		f.list = append(f.list, NewFinding("loose-form", slip.at, slip.what, "slowquick tidy writes it so"))

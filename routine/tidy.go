@@ -63,7 +63,10 @@ func (t *tidier) apply() []byte {
 
 // item writes "Spot turn, steps 1–5 × 2 — with a smile", keeping the remark as it is.
 func (t *tidier) item(item *Item) {
-	text := strings.Join(strings.Fields(t.src.slice(item.name)), " ")
+	text := t.src.slice(item.name)
+	if line := strings.Join(strings.Fields(text), " "); !strings.Contains(text, "\n") || !t.saysMore(line) {
+		text = line
+	}
 	if item.steps[0] != 0 {
 		text += ", " + Steps(item.steps[0]-1, item.steps[1])
 	}
@@ -89,6 +92,12 @@ func (t *tidier) item(item *Item) {
 			t.write(extent{fact.key.from, fact.value.to}, "corner: after")
 		}
 	}
+}
+
+// saysMore reports whether lines below each other would be read otherwise as one.
+func (t *tidier) saysMore(line string) bool {
+	_, led := leadOf(line)
+	return led || len((&listMender{known: t.has}).several(line)) > 0
 }
 
 // TempoText returns the item's tempo as a sheet of its dance writes it: in bars a minute where that is exact.
