@@ -18,6 +18,7 @@ type mender struct {
 	edits []edit
 	slips []slip
 	noted bool // that lines are read as items
+	plain bool // no letter only looks like a space
 
 	// Of src; nil until they are asked for.
 	all      []textLine
@@ -139,6 +140,9 @@ var quotedPattern = lazily(`^(?:>[ ]?)+`)
 
 // quoted reads a sheet that is quoted in the answer to a mail: its lines, or only those with its dance and what follows.
 func (m *mender) quoted() {
+	if text := m.src.text; !bytes.HasPrefix(text, []byte(">")) && !bytes.Contains(text, []byte("\n>")) {
+		return
+	}
 	lines := m.lines()
 	first, all, dances := textLine{}, true, [2]bool{} // whether a dance is named in lines that aren't quoted, and in those that are
 	for _, l := range lines {
@@ -204,7 +208,7 @@ var formPattern = lazily(`^\s*(?:#|[-*+•][ \t]*\pL[\pL\pM ]*:|\d{1,9}[.)])|\||
 func (m *mender) spaces() {
 	text := m.src.text
 	odd := func(r rune) bool { return bytes.ContainsRune(text, r) }
-	if !slices.ContainsFunc(slices.Collect(maps.Keys(oddSpaces)), odd) {
+	if m.plain = m.plain || !slices.ContainsFunc(slices.Collect(maps.Keys(oddSpaces)), odd); m.plain {
 		return
 	}
 	front, _ := frontEnd(text)

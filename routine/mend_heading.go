@@ -49,10 +49,9 @@ func (m *mender) headings() {
 		if l.prose || l.blank() {
 			continue
 		}
-		switch marks, name := heading(l.text); {
-		case marks != "" && isOrderName(name):
+		if marks, name := heading(l.text); marks != "" && isOrderName(name) {
 			order, named = len(marks), true
-		case marks != "" && len(marks) <= order, itemPattern.MatchString(l.text):
+		} else if named && (marks != "" && len(marks) <= order || itemPattern.MatchString(l.text)) {
 			named = false
 		}
 		above := i == 0 || lines[i-1].blank() || isHeading(lines[i-1].text)

@@ -10,13 +10,14 @@ func (m *mender) lined() {
 	lines := m.body()
 	level := 0 // of the figure's heading
 	for i, l := range lines {
+		if l.prose || l.blank() || len(l.text) > longestName || strings.IndexByte("|-0123456789", l.text[0]) >= 0 {
+			continue
+		}
 		marks, name := heading(l.text)
 		if marks == "" {
 			name = l.text
 		}
-		if name = strings.TrimRight(headingText(name), ": "); l.prose || len(l.text) > longestName {
-			continue
-		}
+		name = strings.TrimRight(headingText(name), ": ")
 		_, owned := ownerOf(name)
 		switch {
 		case !owned && marks != "":

@@ -32,7 +32,7 @@ const (
 )
 
 // partPattern matches the name of a part that stands beside the order, not in it.
-var partPattern = lazily(`(?i)^(?:part|section|phrase|verse|chorus|bridge|side|wall|half)[ \t]+\w{1,6}$|^(?:(?:first|second|third|fourth|long|short)[ \t]+(?:part|section|half|side|wall))$`)
+var partPattern = lazily(`(?i)^(?:` + partName + `|(?:` + sectionWords + `)[ \t]+\w{4,6})$`)
 
 // goesOnPattern matches what follows the name of an order in "Order, part 2" or "Order (continued)".
 var goesOnPattern = lazily(`(?i)^(.*?)[\s,:(–—-]+(?:(?:part|section|page|no\.?)\s+)?(?:\d{1,2}|[a-h]|[ivx]{1,4}|continued|cont\.?|second half|(?:first|second|third|last)\s+part)\)?$`)
@@ -256,7 +256,7 @@ func (l *listMender) mend() {
 			continue
 		}
 		switch {
-		case width > 0 && spokenSetting.MatchString(t.text), width > 0 && t.indent() > 0 && bulletPattern.MatchString(t.text):
+		case width > 0 && spokenSetting.MatchString(t.text) && (t.indent() > 0 || !before.blank()), width > 0 && t.indent() > 0 && bulletPattern.MatchString(t.text):
 			l.setting(t, width)
 		case numberedPattern.MatchString(t.text):
 			m := numberedPattern.FindStringSubmatch(t.text)

@@ -22,9 +22,12 @@ const (
 	foreignBars  = "takt|takte|mesure|mesures|compás|compases|battuta|battute"
 	barWords     = "bar|bars|measure|measures|beats|phrase|" + foreignBars
 	ordinals     = "first|second|third|erste|zweite|dritte|première|deuxième|primera|segunda|prima|seconda"
-	partWords    = "half|part|hälfte|teil|moitié|partie|mitad|parte|metà"
-	sectionWords = "part|section|verse|chorus|refrain|bridge|intro|outro|tag|coda|wall|teil|strophe|partie|couplet|parte|estrofa|estribillo|strofa|ritornello"
-	partName     = `(?:(?:\d{1,2}(?:\.[ \t]*|(?:st|nd|rd|th)?[ \t]+)|(?:` + ordinals + `)[ \t]+)(?:` + partWords + `)|(?:` + sectionWords + `)(?:[ \t]+\w{1,3})?|(?:long|short)[ \t]+side(?:[ \t]+\d{1,2})?)`
+	endWords     = "ending|finale|final|fin|schluss|ende"
+	partWords    = "half|part|page|side|wall|verse|chorus|hälfte|teil|moitié|partie|mitad|parte|metà"
+	sectionWords = "part|section|phrase|side|half|verse|chorus|refrain|bridge|intro|outro|tag|coda|wall|teil|strophe|partie|couplet|parte|estrofa|estribillo|strofa|ritornello"
+	partName     = `(?:(?:\d{1,2}(?:\.[ \t]*|(?:st|nd|rd|th)?[ \t]+)|(?:` + ordinals + `)[ \t]+)(?:` + partWords + `)|(?:` + sectionWords + `)(?:[ \t]+\w{1,3})?|(?:long|short)[ \t]+side(?:[ \t]+\d{1,2})?|` + endWords + `)`
+	againWords   = `repeat\w*|again|once more|da capo|wiederhol\w*|noch (?:ein)?mal|répét\w*|encore|repit\w*|repet\w*|otra vez|ripet\w*|ancora`
+	goOnWords    = "finish|end|begin|start|add|continue|go on|close"
 	numberWords  = "step|figure|move|item|no|nr|number|schritt|figur|nummer|pas|paso|passo|figura|numéro|número|numero"
 )
 
@@ -35,7 +38,10 @@ var (
 	clockPattern = lazily(`^[ \t]*[(\[]?(\d{1,2}:[0-5]\d(?::[0-5]\d)?(?:[ \t]*[-–—][ \t]*\d{1,2}:[0-5]\d)?)[)\]]?(?:[ \t]*[-–—:.)][ \t]*|[ \t]+)`)
 	// Numbers of bars alone: "1-2 Closed basic", and "3 Fan" beside it.
 	numbersPattern = lazily(`^[ \t]*(?:[-*+•][ \t]+)?((\d{1,3})(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*(\d{1,3}))?)(?:[ \t]*[.:)][ \t]*|[ \t]+(?:[-–—][ \t]+)?)`)
-	halfPattern    = lazily(`(?i)^[ \t]*[(#]?(` + partName + `)[^\pL\pN]*$`)
+	// What says in a sentence that something is danced: "Repeat from 1", "Finish with a Fan".
+	againPattern = lazily(`(?i)^(?:` + againWords + `)(?:[^\pL]|$)`)
+	goOnPattern  = lazily(`(?i)^(?:(?:` + andWords + `)[ \t]+)?(?:` + goOnWords + `)(?:[ \t]+(?:with|on|in))?[ \t]+` + articles)
+	halfPattern  = lazily(`(?i)^[ \t]*[(#]?(` + partName + `)[^\pL\pN]*$`)
 )
 
 // lists returns the lists below the headings of the order and of its parts, and which of heads those are.

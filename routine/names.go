@@ -54,21 +54,19 @@ func inFull(name string) string {
 
 // figure returns the sheet's own figure of that name or, if there is none, the book's; nil if both have none.
 func (s *Sheet) figure(name string) *Figure {
-	if name == "" {
-		return nil
+	fig := s.figureAs(name)
+	if fig != nil || name == "" {
+		return fig
 	}
-	for _, spelt := range []string{name, inFull(name)} {
-		if fig := s.byKey[Key(spelt)]; fig != nil {
-			return fig
-		}
-		if !s.Known {
-			continue
-		}
-		if fig, ok := s.book.Figure(s.Dance, spelt); ok {
-			return fig
-		}
+	return s.figureAs(inFull(name))
+}
+
+func (s *Sheet) figureAs(name string) *Figure {
+	if fig := s.byKey[Key(name)]; fig != nil || !s.Known || name == "" {
+		return fig
 	}
-	return nil
+	fig, _ := s.book.Figure(s.Dance, name)
+	return fig
 }
 
 // longestNear bounds the names that are compared letter by letter, in bytes.

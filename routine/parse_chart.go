@@ -170,7 +170,7 @@ func (p *parser) areAllCounts(tt *tableText, column int) bool {
 
 // hasSteps reports whether a cell of a column is a step.
 func (p *parser) hasSteps(tt *tableText, column int) bool {
-	return slices.ContainsFunc(tt.cells[1:], func(row []extent) bool { return p.isStep(p.src.slice(row[column])) })
+	return slices.ContainsFunc(tt.cells[1:], func(row []extent) bool { return isStep(p.src.slice(row[column])) })
 }
 
 // sides returns the partners whose steps a chart adds to a figure; ok is false if it has a column for

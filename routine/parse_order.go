@@ -56,6 +56,9 @@ func (p *parser) order(sections []*section) {
 			}
 			p.besideOrder(b, known)
 		}
+		if i > 0 && len(parts[i].items) == 0 && p.has(sec.name) {
+			p.add("order-not-read", sec.at, "this figure is not danced: it is a heading", "number each figure that is danced: \"1. Closed basic\"")
+		}
 		p.sheet.written = append(p.sheet.written, parts[i].items...)
 	}
 	if len(p.sheet.written) == 0 {
@@ -115,22 +118,53 @@ func (p *parser) besideOrder(b ast.Node, known func(string) bool) {
 		p.add("order-not-read", p.extentOf(b), "this table is not danced", hint)
 	default:
 		for _, at := range p.linesIn(b) {
-			text := strings.TrimLeft(htmlTag.ReplaceAllString(p.src.slice(at), ""), "> \t")
-			if m := cmp.Or(itemPattern.FindString(text), numbersPattern.FindString(text)); m != "" {
-				text = text[len(m):]
-			}
-			if name := say(text, known).name; known(headingText(text[name.from:name.to])) || namesParts(text, known) {
+			switch text := p.src.slice(at); {
+			case saysDance(text, known):
 				p.add("order-not-read", at, "this is not danced: it is no item of the list", hint)
+			default:
+				p.settingBeside(at)
 			}
 		}
 	}
 }
 
-// namesParts reports whether a line says which parts are danced, by their names or only their letters: "Then A, then B twice".
-func namesParts(line string, known func(string) bool) bool {
-	if a, ok := leadOf(line); ok {
-		line = line[a.to:]
+// saysDance reports whether a line of the order that is no item says what is danced.
+func saysDance(text string, known func(string) bool) bool {
+	text = strings.Trim(htmlTag.ReplaceAllString(unmarked(text), ""), "> \t")
+	text = text[len(cmp.Or(itemPattern.FindString(text), numbersPattern.FindString(text))):]
+	if a, ok := leadOf(text); ok {
+		text = text[a.to:]
 	}
+	text = strings.TrimLeft(text, "(")
+	times := timesAfter.FindStringIndex(strings.TrimRight(text, ").! "))
+	if againPattern.MatchString(text) || times != nil && times[0] == 0 {
+		return true
+	}
+	text = text[len(goOnPattern.FindString(text)):]
+	names := func(text string) bool {
+		name := say(text, known).name
+		return known(headingText(text[name.from:name.to]))
+	}
+	if _, after, found := strings.Cut(text, ":"); names(text) || found && names(after) {
+		return true
+	}
+	return namesParts(text, known)
+}
+
+// settingBeside reports a line that sets what is read elsewhere: "Tempo: 28 bars/min".
+func (p *parser) settingBeside(at extent) {
+	s := settingPattern.FindStringSubmatch(p.src.slice(at))
+	if s == nil || !strings.ContainsAny(s[2], "0123456789") {
+		return
+	}
+	switch name := SettingNamed(s[1]); name {
+	case "tempo", "lead-in", "floor", "metre", "phrases":
+		p.add("unknown-setting", at, quoted(name)+" is not read here", "write a setting of the whole sheet at the top, and one of a figure below its line of the order: \"   - tempo: 24 bars/min\"")
+	}
+}
+
+// namesParts reports whether a line names figures or parts, of which letters are enough: "A, then B twice".
+func namesParts(line string, known func(string) bool) bool {
 	isPart := func(text string) bool {
 		name := say(text, known).name
 		text = headingText(text[name.from:name.to])
@@ -140,7 +174,7 @@ func namesParts(line string, known func(string) bool) bool {
 	if len(words) > 1 && !slices.ContainsFunc(words, func(w string) bool { return !isPart(w) }) {
 		return true
 	}
-	return slices.ContainsFunc(betweenFigures.compiled().Split(line, -1), isPart)
+	return slices.ContainsFunc(betweenFigures.compiled().Split(strings.ReplaceAll(line, "|", ","), -1), isPart)
 }
 
 // htmlTag matches a tag of HTML, as texts from a web page have them.

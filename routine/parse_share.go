@@ -29,6 +29,9 @@ var (
 	sharePattern = lazily(`(?i)^(?:the\s+|a\s+)?(?:(first|1st|second|2nd|third|3rd|fourth|4th|last|latter|other)\s+)?(?:(\d{1,2}|two|three|four|five|six)\b\s*)?(half|½|1/2|bars?|measures?|steps?|part)?(?:\s*(\d{1,2})(?:\s*(?:–|—|-|to|and|&)\s*(\d{1,2}))?)?$`)
 )
 
+// onlyWords matches what may stand around a share: "only the first half", "steps 1–5 only".
+var onlyWords = lazily(`(?i)^(?:only|just|nur)\s+|\s+(?:only|nur)$`)
+
 var shareOrdinals = map[string]int{"first": 1, "1st": 1, "second": 2, "2nd": 2, "other": 2, "latter": 2, "third": 3, "3rd": 3, "fourth": 4, "4th": 4, "last": -1}
 
 var shareUnits = map[string]shareUnit{"half": halfOf, "½": halfOf, "1/2": halfOf, "bar": barOf, "measure": barOf, "step": stepOf, "": stepOf, "part": partOf}
@@ -38,7 +41,7 @@ func shareOf(text string) (share, bool) {
 	if strings.Trim(text, "½") == "" || text == "1/2" {
 		return share{halfOf, 1, 1}, text != ""
 	}
-	m := sharePattern.FindStringSubmatch(text)
+	m := sharePattern.FindStringSubmatch(onlyWords.ReplaceAllString(text, ""))
 	if m == nil || m[1]+m[3] == "" {
 		return share{}, false
 	}

@@ -399,6 +399,8 @@ func (p *parser) prose(sec *section, above string) (named string) {
 		case isTable && p.isChart(&t.text):
 			p.add("chart-broken", p.extentOf(b), noName, nameHint)
 		case message == "":
+			p.listedBeside(b)
+			p.settingsBeside(sec.level < 2, b)
 		case named != "" && key != "":
 			p.sheet.prose[named] = at
 			key = "" // the first only
@@ -407,6 +409,30 @@ func (p *parser) prose(sec *section, above string) (named string) {
 		}
 	}
 	return named
+}
+
+// listedBeside reports a numbered list of figures beside the order.
+func (p *parser) listedBeside(b ast.Node) {
+	list, ok := b.(*ast.List)
+	if !ok || !list.IsOrdered() || len(p.sheet.written) == 0 {
+		return
+	}
+	for item := list.FirstChild(); item != nil; item = item.NextSibling() {
+		at := p.itemText(item)
+		if name := say(p.src.slice(at), p.has).name; !p.has(headingText(p.src.slice(at)[name.from:name.to])) {
+			return
+		}
+	}
+	p.add("order-not-read", p.extentOf(b), "this list of figures is not danced: it is not in the order", "put it below \"## Order\", with a heading of its own if it is a part: \"### Part B\"")
+}
+
+// settingsBeside reports the settings in a paragraph where they are not read, if they may be meant to be.
+func (p *parser) settingsBeside(meant bool, b ast.Node) {
+	if _, ok := b.(*ast.Paragraph); ok && meant {
+		for _, at := range p.linesIn(b) {
+			p.settingBeside(at)
+		}
+	}
 }
 
 // unreadCode tells steps from a chart that is broken.
@@ -435,9 +461,9 @@ func (p *parser) unread(b ast.Node) (at extent, message, hint string) {
 		if p.areSteps(items) {
 			return p.extentOf(b), "the steps in this list are not read", chartHint
 		}
-	case *ast.HTMLBlock:
+	case *ast.HTMLBlock, *ast.Blockquote:
 		if lines := p.linesIn(b); p.areSteps(lines) {
-			return lines[0], "the steps in this HTML are not read", chartHint
+			return lines[0], "the steps on these lines are not read", chartHint
 		}
 	}
 	return extent{}, "", ""
@@ -485,18 +511,24 @@ var countedPattern = lazily(`^[ \t]*(?:\w{1,10}[ \t]*[:.)][ \t]*|[^\pL]{1,8})`)
 func (p *parser) areSteps(texts []extent) bool {
 	steps := 0
 	for _, at := range texts {
-		if p.isStep(p.src.slice(at)) {
-			steps++
+		text := p.src.slice(at)
+		if strings.IndexByte(text, '<') >= 0 {
+			text = htmlTag.ReplaceAllString(text, " ")
+		}
+		if name, _, named := strings.Cut(text, ":"); named && lex().facts[strings.ToLower(name)] != "" {
+			continue
+		}
+		for piece := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;/|", r) }) {
+			if isStep(strings.Trim(piece, " \t.")) {
+				steps++
+			}
 		}
 	}
 	return steps > 1
 }
 
 // isStep reports whether a text is a step, which may have its count before it.
-func (p *parser) isStep(text string) bool {
-	if strings.IndexByte(text, '<') >= 0 {
-		text = strings.TrimSpace(htmlTag.ReplaceAllString(text, " "))
-	}
+func isStep(text string) bool {
 	if stepPattern.MatchString(text) {
 		return true
 	}
@@ -584,6 +616,7 @@ func (p *parser) figure(sections []*section) {
 				fig.unplaced = fig.unplaced || code == "chart-broken"
 				p.add(code, at, message, hint)
 			}
+			p.settingsBeside(true, b)
 		}
 	}
 	for _, s := range sections {
@@ -617,6 +650,9 @@ func (p *parser) figure(sections []*section) {
 
 // toldOf reports lines that tell in words what a partner dances who has no column: "Follower: natural opposite".
 func (p *parser) toldOf(fig *Figure, sections []*section) {
+	if fig.Has == [2]bool{true, true} {
+		return
+	}
 	for _, s := range sections {
 		for _, b := range s.blocks {
 			if _, ok := b.(*table); ok {
