@@ -7,13 +7,18 @@ import (
 	"strings"
 )
 
-// ReadChapter reads a sheet that defines its own dance, with every figure checked.
+// ReadChapter reads a sheet that defines its own dance, with every figure checked. It must be as [Tidy] leaves it:
+// nothing in it is read as meant.
 func ReadChapter(name string, src []byte) (*Sheet, []Finding) {
-	s, f := parse(name, src, EmptyBook{})
-	c := checker{findings: f, sheet: s}
+	p := newParser(name, src, EmptyBook{})
+	if p.readable(src) {
+		p.top()
+		p.rest()
+	}
+	c := checker{findings: p.findings, sheet: p.sheet}
 	c.figures()
 	c.sequences()
-	return s, Sorted(f.list)
+	return p.sheet, Sorted(p.findings.list)
 }
 
 // ReadDance reads only the front matter of a chapter. What is missing or can't be read is as in a plain dance.

@@ -31,11 +31,35 @@ const (
 // order to be danced through.
 func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	p := newParser(name, src, book)
-	s, f := p.sheet, p.findings
+	if !p.readable(src) {
+		return p.sheet, p.findings
+	}
+	f := p.findings
+	m := mended(f.src)
+	f.src = m.src
+	p.top()
+	m.pass(func(m *mender) { m.announced(p.inBook) })
+	m.pass((*mender).struck)
+	m.pass((*mender).barred)
+	m.pass(func(m *mender) { m.parts(p.inBook) })
+	m.pass(func(m *mender) { m.spoken(p.inBook) })
+	m.pass((*mender).spaces) // of lines that are items now
+	m.pass(func(m *mender) { m.order(p.inBook) })
+	m.pass((*mender).spaces)
+	f.src, p.sheet.src = m.src, m.src // nothing has been read of the body
+	for _, slip := range m.slips {
+		f.list = append(f.list, NewFinding("loose-form", slip.at, slip.what, "slowquick tidy writes it so"))
+	}
+	p.rest()
+	return p.sheet, f
+}
+
+// readable reports whether src is text of a size that is read, and says why if not.
+func (p *parser) readable(src []byte) bool {
 	switch {
 	case len(src) > LargestSheet:
-		f.add("too-large", extent{}, fmt.Sprintf("the sheet is larger than %d MiB", LargestSheet>>20), "")
-		return s, f
+		p.findings.add("too-large", extent{}, fmt.Sprintf("the sheet is larger than %d MiB", LargestSheet>>20), "")
+		return false
 	case !utf8.Valid(src):
 		at := 0
 		for at < len(src) {
@@ -49,31 +73,25 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 		if bytes.HasPrefix(src, []byte("\xff\xfe")) || bytes.HasPrefix(src, []byte("\xfe\xff")) {
 			what = "the file is UTF-16 text, not UTF-8"
 		}
-		f.add("not-utf8", extent{at, at + 1}, what, "save it as UTF-8")
-		return s, f
+		p.findings.add("not-utf8", extent{at, at + 1}, what, "save it as UTF-8")
+		return false
 	}
-	m := mended(f.src)
-	f.src = m.src
-	front, _ := frontEnd(f.src.text)
+	return true
+}
+
+// top reads the front matter.
+func (p *parser) top() {
+	front, _ := frontEnd(p.findings.src.text)
 	p.frontMatter(front)
-	m.pass(func(m *mender) { m.announced(p.has) })
-	m.pass((*mender).struck)
-	m.pass((*mender).barred)
-	m.pass(func(m *mender) { m.parts(p.has) })
-	m.pass(func(m *mender) { m.spoken(p.has) })
-	m.pass((*mender).spaces) // of lines that are items now
-	m.pass(func(m *mender) { m.order(p.has) })
-	m.pass((*mender).spaces)
-	f.src, s.src = m.src, m.src // nothing has been read of the body
-	for _, slip := range m.slips {
-		f.list = append(f.list, NewFinding("loose-form", slip.at, slip.what, "slowquick tidy writes it so"))
-	}
+}
+
+// rest reads what follows the front matter.
+func (p *parser) rest() {
 	p.unsafeText()
-	_, body := frontMatter(f.src.text)
+	_, body := frontMatter(p.findings.src.text)
 	if p.shallow(body) && p.fewCells(body) {
 		p.body(body)
 	}
-	return s, f
 }
 
 // listPattern matches the mark of a list's item.
