@@ -23,13 +23,30 @@ func (l *layout) tuck() {
 		}
 	}
 	corners()
-	if !l.both {
-		return
+	if l.both {
+		l.placeStances(taken)
+		l.size.Y = max(l.size.Y, l.key[beginsPart].Max.Y)
+		corners()
 	}
-	at := l.vacant(taken, sizes[stancesPart])
-	l.key[stancesPart] = box{Min: at, Max: at.Plus(sizes[stancesPart])}
-	l.size.Y = max(l.size.Y, l.key[stancesPart].Max.Y)
-	corners()
+}
+
+// placeStances places the stances beside each other where nothing is, or apart, or below the pictures between the
+// scale and the compass.
+func (l *layout) placeStances(taken []box) {
+	taken = append(taken, l.key[scalePart], l.key[compassPart])
+	one, pair := floor.Point{X: stanceWidth, Y: stanceHeight}, floor.Point{X: 2 * stanceWidth, Y: stanceHeight}
+	begins, ok := l.vacant(taken, pair)
+	ends := begins.Plus(floor.Point{X: stanceWidth})
+	if !ok {
+		if begins, ok = l.vacant(taken, one); ok {
+			ends, ok = l.vacant(append(taken, box{Min: begins, Max: begins.Plus(one)}), one)
+		}
+	}
+	if !ok {
+		begins = l.beneath(taken, pair)
+		ends = begins.Plus(floor.Point{X: stanceWidth})
+	}
+	l.key[beginsPart], l.key[endsPart] = box{Min: begins, Max: begins.Plus(one)}, box{Min: ends, Max: ends.Plus(one)}
 }
 
 // corner returns where the scale or the compass begins in a width.
@@ -40,19 +57,24 @@ func corner(part int, width float64, size floor.Point) float64 {
 	return width - size.X
 }
 
-// vacant returns the lowest place of a size in a drawing where nothing is or, if that is nowhere, one below the
-// pictures, between the scale and the compass.
-func (l *layout) vacant(taken []box, size floor.Point) floor.Point {
-	const every = 3.0 // millimetres
+const every = 3.0 // millimetres, between places that are tried
+
+// vacant returns the lowest place of a size in a drawing where nothing is.
+func (l *layout) vacant(taken []box, size floor.Point) (at floor.Point, ok bool) {
 	for y := l.size.Y - size.Y; y >= 0; y -= every {
 		for x := 0.0; x <= l.size.X-size.X; x += every {
 			at := floor.Point{X: x, Y: y}
 			room := grown(box{Min: at, Max: at.Plus(size)}, 1)
-			if overlap(room, l.key[scalePart])+overlap(room, l.key[compassPart]) == 0 && !slices.ContainsFunc(taken, func(b box) bool { return overlap(room, b) > 0 }) {
-				return at
+			if !slices.ContainsFunc(taken, func(b box) bool { return overlap(room, b) > 0 }) {
+				return at, true
 			}
 		}
 	}
+	return floor.Point{}, false
+}
+
+// beneath returns the highest place of a size below the pictures, between the scale and the compass.
+func (l *layout) beneath(taken []box, size floor.Point) floor.Point {
 	best := floor.Point{Y: math.Inf(1)}
 	for x := l.key[scalePart].Max.X; x <= l.key[compassPart].Min.X-size.X+0.01; x += every {
 		if y := below(taken, x, size); y < best.Y {
@@ -80,7 +102,9 @@ func (l *layout) taken() (list []box) {
 			at = l.onPaper(at, shift)
 			list = append(list, around(at, 2*by+2, 2*by+2))
 		}
-		if top := l.boxes[i].Min; l.headline() > 0 {
+		if l.strip { // what stood between the feet of a step would seem to be of it
+			list = append(list, l.boxes[i])
+		} else if top := l.boxes[i].Min; l.headline() > 0 {
 			list = append(list, box{Min: top, Max: top.Plus(floor.Point{X: 25, Y: headline})})
 		}
 		for i := range p.prints {
@@ -104,10 +128,8 @@ func (l *layout) taken() (list []box) {
 func (l *layout) drawKey(s *sheet) {
 	s.scaleBar(floor.Point{X: 1, Y: l.key[scalePart].Max.Y - 2}, bar*l.scale, "50 cm")
 	if l.both {
-		begins, ends := l.key[stancesPart], l.key[stancesPart]
-		begins.Max.X, ends.Min.X = begins.Min.X+stanceWidth, ends.Max.X-stanceWidth
-		s.stance(begins, "begins", l.stance(l.from), l.turn())
-		s.stance(ends, "ends", l.stance(l.to), l.turn())
+		s.stance(l.key[beginsPart], "begins", l.stance(l.from), l.turn())
+		s.stance(l.key[endsPart], "ends", l.stance(l.to), l.turn())
 	}
 	if score := l.drawer.path.Score; placed(score) {
 		at := floor.Point{X: middle(l.key[compassPart]).X, Y: l.key[compassPart].Max.Y - 6}

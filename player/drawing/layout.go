@@ -228,7 +228,8 @@ func (l *layout) onPaper(at, shift floor.Point) floor.Point {
 // The parts of a layout's key: the scale, how the couple begins and ends, and where the hall's sides are.
 const (
 	scalePart = iota
-	stancesPart
+	beginsPart
+	endsPart
 	compassPart
 	keyParts
 )
@@ -248,7 +249,8 @@ const bar = 50.0 // centimetres: the scale's
 func (l *layout) keySizes() (sizes [keyParts]floor.Point) {
 	sizes[scalePart] = floor.Point{X: 2 + max(bar*l.scale, barRoom), Y: barHeight}
 	if l.both {
-		sizes[stancesPart] = floor.Point{X: 2*stanceWidth + 1, Y: stanceHeight}
+		sizes[beginsPart] = floor.Point{X: stanceWidth, Y: stanceHeight}
+		sizes[endsPart] = sizes[beginsPart]
 	}
 	if placed(l.drawer.path.Score) {
 		sizes[compassPart] = floor.Point{X: compassRoom, Y: compassHeight}

@@ -11,19 +11,23 @@ import (
 )
 
 // Said says in words what the drawing of a passage shows: where it leads, how often the partners who are shown
-// step and how far they turn and, if both are shown, which hands hold.
+// step and how far they turn and, if both are shown, which hands hold, the leader's first.
 func Said(path *floor.Path, passage int, shown [2]bool) string {
 	p := &path.Score.Passages[passage]
-	said := []string{"The figure " + leads(path, passage) + "."}
+	var partners []string
 	for _, q := range routine.Partners() {
 		if shown[q] && p.Figure.Has[q] {
-			said = append(said, steps(p, q))
+			partners = append(partners, steps(p, q))
 		}
 	}
-	if shown[routine.Leader] && shown[routine.Follower] {
-		said = append(said, held(motion.Held(path, passage)))
+	said := "The figure " + leads(path, passage) + "."
+	if partners != nil {
+		said += " " + capital(strings.Join(partners, "; ")) + "."
 	}
-	return strings.Join(said, " ")
+	if shown[routine.Leader] && shown[routine.Follower] {
+		said += " " + held(motion.Held(path, passage))
+	}
+	return said
 }
 
 // leads says where a passage leads the couple: relative to the line of dance or, in a dance that does
@@ -71,9 +75,9 @@ func steps(p *routine.Passage, q routine.Partner) string {
 			first = s.Foot
 		}
 	}
-	text := capital(q.String()) + ": no steps"
+	text := q.String() + " no steps"
 	if n > 0 {
-		text = fmt.Sprintf("%s: %s, %s first", capital(q.String()), routine.Plural(n, "step"), first)
+		text = fmt.Sprintf("%s %s, %s first", q, routine.Plural(n, "step"), first)
 	}
 	var turns []string
 	for _, t := range []routine.Turn{right, left} {
@@ -82,9 +86,9 @@ func steps(p *routine.Passage, q routine.Partner) string {
 		}
 	}
 	if turns == nil {
-		return text + "."
+		return text
 	}
-	return text + ", turning " + strings.Join(turns, " and ") + "."
+	return text + ", " + strings.Join(turns, " and ")
 }
 
 // held says which hands hold in a passage: as it begins, and after each row.
@@ -96,26 +100,25 @@ func held(list [][2]motion.Hold) string {
 	case !changes:
 		return said + "."
 	case ends == said:
-		return said + " as it begins and ends."
+		return said + " at first and at the end."
 	}
-	return fmt.Sprintf("%s as it begins; as it ends, %s.", said, strings.ToLower(ends[:1])+ends[1:])
+	return fmt.Sprintf("%s at first, at the end %s.", said, strings.ToLower(ends[:1])+ends[1:])
 }
 
-// hands says which hands hold.
+// hands says which hands hold, the leader's first.
 func hands(holds [2]motion.Hold) string {
 	var said []string
 	name := [...]string{motion.Left: "left", motion.Right: "right"}
 	for _, h := range holds {
 		switch {
-		case h.Leader == motion.NoHand:
 		case h.Follower == motion.Back:
-			said = append(said, name[h.Leader]+" hand on the follower's back")
-		default:
-			said = append(said, fmt.Sprintf("%s hand holds the follower's %s", name[h.Leader], name[h.Follower]))
+			return "Closed hold" // with the other hand (common practice)
+		case h.Leader != motion.NoHand:
+			said = append(said, name[h.Leader]+" to "+name[h.Follower])
 		}
 	}
 	if said == nil {
-		return "No hands hold"
+		return "No hands held"
 	}
-	return "The leader's " + strings.Join(said, ", ")
+	return "Hands " + strings.Join(said, ", ")
 }

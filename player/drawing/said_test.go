@@ -25,11 +25,9 @@ func TestADrawingSaysWhatItShows(t *testing.T) {
 		joined      int    // hands, at the beginning and at the end
 		said        string // after where it leads
 	}{
-		{"waltz", "Whisk", both, 4, "Leader: 3 steps, LF first. Follower: 3 steps, RF first, turning 1/4 R. " +
-			"The leader's left hand holds the follower's right, right hand on the follower's back."},
-		{"rumba", "Fan", both, 3, "Leader: 3 steps, RF first. Follower: 3 steps, LF first, turning 1/4 L. " +
-			"The leader's left hand holds the follower's right, right hand on the follower's back as it begins; as it ends, the leader's left hand holds the follower's right."},
-		{"rumba", "Fan", leaderOnly, 0, "Leader: 3 steps, RF first."},
+		{"waltz", "Whisk", both, 4, "Leader 3 steps, LF first; follower 3 steps, RF first, 1/4 R. Closed hold."},
+		{"rumba", "Fan", both, 3, "Leader 3 steps, RF first; follower 3 steps, LF first, 1/4 L. Closed hold at first, at the end hands left to right."},
+		{"rumba", "Fan", leaderOnly, 0, "Leader 3 steps, RF first."},
 	} {
 		path := trace(t, order("dance: "+c.dance+"\n", c.name))
 		list := drawn(path, 0, c.shown, plan.Behind)
@@ -58,9 +56,10 @@ func TestEveryFigureSaysWhatItShows(t *testing.T) {
 		for _, d := range f.drawings {
 			assert.Equal(t, f.path.Score.Passages[0].Name(), d.Name)
 			assert.Equal(t, drawing.Said(f.path, 0, both), d.Said)
-			for _, says := range []string{"The figure ", " Leader: ", " Follower: ", " hand"} {
+			for _, says := range []string{"The figure ", ". Leader ", "; follower ", " step"} {
 				assert.Contains(t, d.Said, says)
 			}
+			assert.Regexp(t, `\. (Closed hold|Hands|No hands held)[^.]*\.$`, d.Said)
 			var texts []string
 			for _, s := range d.Shapes {
 				texts = append(texts, s.Text.Words)
@@ -68,6 +67,22 @@ func TestEveryFigureSaysWhatItShows(t *testing.T) {
 			assert.Subset(t, texts, []string{"begins", "ends"})
 		}
 	}
+}
+
+// TestABodyHoldIsHeldAtTheEnd if the figure ends in one, whatever happened in between.
+func TestABodyHoldIsHeldAtTheEnd(t *testing.T) {
+	closed := 0
+	for _, f := range figuresDrawn() {
+		p := &f.path.Score.Passages[0]
+		if p.Ends == 0 || p.Ends.Unknown() || p.Figure.Ends.Hands != 0 {
+			continue
+		}
+		if ends := p.Ends.First(); ends.String() == "closed" && p.Ends.String() == "closed" {
+			closed++
+			assert.Regexp(t, `(Closed hold\.|Closed hold at first and at the end\.|at the end closed hold\.)$`, drawing.Said(f.path, 0, both), p.Name())
+		}
+	}
+	assert.Greater(t, closed, 100)
 }
 
 // TestStancesStandApart from feet, the scale and the compass, and are on the paper: their words are.

@@ -442,6 +442,9 @@ func TestAxeFindsNoFault(t *testing.T) {
 	var index bytes.Buffer
 	require.NoError(t, folders.Index{Title: "Lantern Night", Parts: []folders.IndexPart{{Title: "Waltz", Dance: "Waltz", Files: []folders.IndexFile{{Path: "a.html", What: "a page"}}}}}.HTML(&index))
 	pages["index"] = index.Bytes()
+	var cards bytes.Buffer
+	require.NoError(t, handout.LargeCards.HTML(&cards, sheet("lantern-night-cha-cha")))
+	pages["cards"] = cards.Bytes()
 	pages["playing"] = playAlong(t, lantern(t), wholeRoutine())
 	if testing.Short() { // one of each kind
 		for _, name := range []string{"bronze-tango", "late", "many letters", "right to left"} {

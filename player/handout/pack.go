@@ -27,6 +27,10 @@ func (p *pagePart) pack() {
 			todo[0].Next, room = true, p.layout.height
 		}
 		which, most := onePage(high, room, !first)
+		if i, high := p.squeeze(todo, which, room-most); i >= 0 {
+			which, most = append(which, i), most+high
+			slices.Sort(which)
+		}
 		for _, i := range which {
 			p.Drawn = append(p.Drawn, todo[i])
 		}
@@ -39,6 +43,31 @@ func (p *pagePart) pack() {
 		}
 		p.grow(p.Drawn[begins:], spare)
 	}
+}
+
+// squeeze draws a figure that no page takes yet smaller, if a third of a page would be blank otherwise and its feet can
+// still hold their numbers. It returns which, and how high it is then.
+func (p *pagePart) squeeze(todo []drawnFigure, taken []int, spare float64) (which int, high float64) {
+	if spare < p.layout.height/3 {
+		return -1, 0
+	}
+	for i := range todo {
+		f := &todo[i]
+		if slices.Contains(taken, i) || f.Beside || i > ahead {
+			continue
+		}
+		was, o := *f, f.as
+		o.Height = spare - (p.high(f) - f.size.Y)
+		if o.Height < 40 {
+			continue
+		}
+		f.set(f.drawer.Figure(f.passage, o))
+		if high := p.high(f); len(f.list) == 1 && high <= spare && footOf(f.list) > leastFoot {
+			return i, high
+		}
+		*f = was
+	}
+	return -1, 0
 }
 
 // mostGrown is by how much drawings are enlarged to fill a page: to feet of 18 mm.

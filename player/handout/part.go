@@ -78,7 +78,7 @@ func up(p *programme, f *figurePart) routine.Direction {
 
 // Drawings says how the figures' drawings are read.
 func (p *programme) Drawings() string {
-	return "The drawings show where the feet go, seen " + plan.Behind.Of(p.set.Shown) + " as each figure begins. Arrows lead from where a foot stood to where it goes next."
+	return "The drawings show where the feet go, seen " + plan.Behind.Of(p.set.Shown) + " as each figure begins. Arrows lead from where a foot stood to where it goes next. Of hands that hold, the leader’s is named first."
 }
 
 // hidden keeps a drawing from screen readers, because the page says the same in words.
@@ -122,13 +122,30 @@ func (p *pagePart) draw(d *drawing.Drawer, f *figurePart) drawnFigure {
 		Foot:   12,
 	}
 	out := drawnFigure{figurePart: *f, zoom: p.layout.zoom, drawer: d, as: o}
-	out.set(d.Figure(f.passage, o))
+	if p.layout.zoom > 1 {
+		o.Height = p.below(&out)
+	}
+	if out.set(d.Figure(f.passage, o)); p.layout.zoom > 1 && footOf(out.list) < leastFoot { // it stands on a page of its own
+		o.Height = 0.95 * p.layout.height / p.layout.zoom
+		out.set(d.Figure(f.passage, o))
+	}
 	out.Beside = p.layout.zoom == 1 && len(out.list) == 1 && out.size.X <= narrow
 	if out.size.X > narrow {
 		o.Widths = []float64{narrow}
 		out.slim = d.Figure(f.passage, o)
 	}
 	return out
+}
+
+// below returns how high a drawing in large print may be for its page to have room for the chart, too. Text that is
+// twice as large is as high as usual text in half the width is twice, but for fonts narrower than the broadest: a
+// drawing that is too high just goes over to the next page.
+func (p *pagePart) below(f *drawnFigure) float64 {
+	const larger, narrower = 2, 0.8
+	half, page := *p.layout, *p
+	half.width /= larger * narrower
+	page.layout = &half
+	return max(0, p.layout.height-larger*page.high(f)) / p.layout.zoom
 }
 
 // set sets a figure's drawings.

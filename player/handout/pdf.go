@@ -169,16 +169,38 @@ func (p paperPages) figures(sheet *programme) {
 
 // grow enlarges the drawings of figures that share a page, as far as that has room.
 func (p paperPages) grow(list []*paperFigure, room float64) {
+	spare := 0.0
 	for percent := 100 * mostGrown; percent >= 100; percent -= 5 {
-		high := 0.0
+		spare = room
 		for _, f := range list {
 			f.grown = max(1, min(percent/100, f.broadest/f.width()))
-			high += p.Height(f.set)
+			spare -= p.Height(f.set)
 		}
-		if high <= room {
-			return
+		if spare >= 0 {
+			break
 		}
 	}
+	for _, f := range list {
+		spare -= p.arrange(f, spare)
+	}
+}
+
+// arrange draws a figure anew that is as wide as its page, and so could not be enlarged much, if it can be with its
+// pictures placed otherwise. It returns how much higher the figure is.
+func (p paperPages) arrange(f *paperFigure, spare float64) float64 {
+	const much = 1.2
+	if p.zoom > 1 || f.beside || f.grown > much || spare <= 0 || len(f.drawings) != 1 {
+		return 0
+	}
+	was, high := *f, p.Height(f.set)
+	for foot := 12 * mostGrown; foot > f.foot()*was.grown*1.05; foot-- {
+		f.draw(foot, []float64{p.Width}, was.drawings[0].Size.Y*was.zoom*was.grown+spare)
+		if f.grown = 1; len(f.drawings) == 1 && f.foot() > was.foot()*was.grown && p.Height(f.set) <= high+spare {
+			return p.Height(f.set) - high
+		}
+		*f = was
+	}
+	return 0
 }
 
 // paperFigure is a figure on paper: its chart, and beside it or below it how it is drawn.
@@ -190,20 +212,21 @@ type paperFigure struct {
 	grown    float64 // and by how much more the drawings are enlarged
 	beside   bool    // the drawing stands beside the chart
 	broadest float64 // how wide drawings may be, in millimetres
+
+	draw func(foot float64, widths []float64, height float64) // with feet and sizes in millimetres, enlarged
 }
 
 func (p paperPages) figure(sheet *programme, f *figurePart, drawer *drawing.Drawer) *paperFigure {
 	out := &paperFigure{figurePart: f, chart: chartTable(sheet, f), zoom: p.zoom, grown: 1, broadest: p.Width}
 	beside := p.Width - besideGap - p.Least(&out.chart)
-	draw := func(height float64) {
-		out.drawings = drawer.Figure(f.passage, drawing.Options{
-			Shown:  sheet.set.Shown,
-			Up:     up(sheet, f),
-			Widths: []float64{max(beside, p.Width/3) / out.zoom, p.Width / out.zoom},
-			Height: height / out.zoom,
-			Foot:   12,
-		})
+	out.draw = func(foot float64, widths []float64, height float64) {
+		o := drawing.Options{Shown: sheet.set.Shown, Up: up(sheet, f), Height: height / out.zoom, Foot: foot}
+		for _, width := range widths {
+			o.Widths = append(o.Widths, width/out.zoom)
+		}
+		out.drawings = drawer.Figure(f.passage, o)
 	}
+	draw := func(height float64) { out.draw(12, []float64{max(beside, p.Width/3), p.Width}, height) }
 	if p.zoom == 1 {
 		draw(tallest)
 	} else {

@@ -70,7 +70,7 @@ func (h hold) after(named routine.PositionSet, c *floor.Couple) hold {
 	h.grips = byHand
 	apart := c[routine.Leader].Facing.To(c[routine.Follower].Facing)
 	for _, eighth := range [...]routine.Turn{0, -1, 1} { // one may be an eighth ahead
-		if h.positions.Allows(apart + eighth) {
+		if h.positions.Allows(apart+eighth) || (apart+eighth)%8 == -4 || (apart+eighth)%8 == 4 { // or they face each other
 			h.grips = dancing
 		}
 	}
@@ -84,7 +84,7 @@ func gripped(p *routine.Passage, couples []floor.Couple) (list [][2]grip) {
 	list = append(list, h.grips)
 	for k := 1; k < len(couples); k++ {
 		held := p.Held[k-1]
-		if k == len(couples)-1 && held == 0 && !p.Ends.Unknown() {
+		if k == len(couples)-1 && (held == 0 || held.Unknown()) && !p.Ends.Unknown() {
 			held = p.Ends
 		}
 		hands = cmp.Or(p.Hands[k-1], hands)
