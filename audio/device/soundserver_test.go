@@ -115,6 +115,49 @@ func TestClicksAreHeardOnTheirFrame(t *testing.T) {
 	assert.Zero(t, wrong, "samples that differ")
 }
 
+// TestDevicesOfOtherKinds play the clicks as evenly: the server makes our frames theirs, which moves a click by less than
+// one of the slower's, and the first by what its filter needs.
+func TestDevicesOfOtherKinds(t *testing.T) {
+	const beat = rate / 2
+	for name, kind := range map[string][]string{
+		"192 kHz":            {"rate=192000", "format=float32le", "channels=2"},
+		"mono":               {"rate=48000", "format=s16le", "channels=1"},
+		"192 kHz, mono":      {"rate=192000", "format=s32le", "channels=1"},
+		"8 kHz, 8 bit, mono": {"rate=8000", "format=u8", "channels=1"},
+		"six loudspeakers":   {"rate=44100", "format=s24le", "channels=6"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := nullsink.Start(t)
+			s.Pactl(append([]string{"load-module", "module-null-sink", "sink_name=odd", "norewinds=1"}, kind...)...)
+			s.Pactl("set-default-sink", "odd")
+			e := audio.NewEngine(rate)
+			e.Play(clicks{beat, audio.NewKit(rate).Bell})
+			blocks := s.RecordOf("odd", lazily)
+			l := Open(e, rate, Options{})
+			defer l.Close()
+			await(t, l, "sound", sounding)
+			var onsets []int
+			recorded, quiet := 0, 0
+			for len(onsets) < 9 {
+				require.Less(t, recorded, 20*rate, "clicks are heard")
+				for _, f := range nullsink.Next(t, blocks).Frames {
+					loud := max(f.Left, f.Right, -f.Left, -f.Right) > 0.05
+					if loud && quiet > beat/2 {
+						onsets = append(onsets, recorded)
+					}
+					if quiet++; loud {
+						quiet = 0
+					}
+					recorded++
+				}
+			}
+			for i := 3; i < len(onsets); i++ { // the first may be cut off
+				assert.InDelta(t, beat, onsets[i]-onsets[i-1], rate/8000.0+1, "onsets %v", onsets)
+			}
+		})
+	}
+}
+
 func spread(x []float64) (mean, sd float64) {
 	for _, v := range x {
 		mean += v / float64(len(x))

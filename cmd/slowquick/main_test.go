@@ -24,7 +24,7 @@ func TestMain(m *testing.M) {
 	if err := flag.Set("test.parallel", "8"); err != nil {
 		panic(err)
 	}
-	testscript.Main(abroad{m}, map[string]func(){"slowquick": main, "script-lines": carryOutLines, "espeak-ng": pretendToSpeak, "ffmpeg": pretendToCompress, "crash": crashOnSignal})
+	testscript.Main(abroad{m}, map[string]func(){"slowquick": main, "script-lines": carryOutLines, "espeak-ng": pretendToSpeak, "ffmpeg": pretendToCompress, "crash": crashOnSignal, "on-disk": onDisk})
 }
 
 // abroad runs tests where the system tells no country, whose paper would be taken.

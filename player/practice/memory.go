@@ -68,10 +68,14 @@ func (m Memory) Due() Day {
 }
 
 // Recall returns how likely it is still known on a day, from 0 to 1. For something never practised it
-// is 0.
+// is 0. On a day before the last practice, as when the clock was set back, it is as on that day.
 func (m Memory) Recall(d Day) float64 {
 	if m.New() {
 		return 0
 	}
-	return scheduler().GetRetrievability(m.card, d.noon())
+	at := d.noon()
+	if at.Before(m.card.LastReview) {
+		at = m.card.LastReview
+	}
+	return scheduler().GetRetrievability(m.card, at)
 }

@@ -74,3 +74,14 @@ func TestADayIsTheCalendars(t *testing.T) {
 	assert.Equal(t, practice.Day(2), practice.DayOf(time.Date(2026, 3, 30, 0, 5, 0, 0, zone))-practice.DayOf(late))
 	assert.Equal(t, practice.DayOf(late), practice.DayOf(late.Add(-20*time.Hour)))
 }
+
+// TestRecallOnADayBefore the last practice, as when the clock was set back, is as on that day.
+func TestRecallOnADayBefore(t *testing.T) {
+	const day = practice.Day(20_000)
+	m := practice.Memory{}.After(day, practice.Clean)
+	assert.Equal(t, 1.0, m.Recall(day))
+	for _, earlier := range []practice.Day{1, 30, 20_000} {
+		assert.Equal(t, 1.0, m.Recall(day-earlier), earlier)
+	}
+	assert.Less(t, m.Recall(day+1), 1.0)
+}

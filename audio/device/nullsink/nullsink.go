@@ -129,15 +129,21 @@ type Block struct {
 	Frames []Frame
 }
 
-// Record listens to the sink "out" until the test ends or the server does. It
+// Record listens to the sink "out"; see RecordOf.
+func (s *Server) Record(latency string) <-chan Block {
+	s.t.Helper()
+	return s.RecordOf("out", latency)
+}
+
+// RecordOf listens to a sink until the test ends or the server does. It
 // returns once the recorder is listening.
 //
 // Blocks come as often as latency says, in ms. A short one gives the time at
 // which a frame was heard, but also makes the sink as prompt as that; a long
 // one leaves it as it is.
-func (s *Server) Record(latency string) <-chan Block {
+func (s *Server) RecordOf(sink, latency string) <-chan Block {
 	s.t.Helper()
-	cmd := s.Client("parec", "--raw", "--device=out.monitor", "--format=float32le", "--rate=48000", "--channels=2", "--latency-msec="+latency)
+	cmd := s.Client("parec", "--raw", "--device="+sink+".monitor", "--format=float32le", "--rate=48000", "--channels=2", "--latency-msec="+latency)
 	out, err := cmd.StdoutPipe()
 	require.NoError(s.t, err)
 	require.NoError(s.t, cmd.Start())
