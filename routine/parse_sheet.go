@@ -38,13 +38,13 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	m := mended(f.src)
 	f.src = m.src
 	p.top()
-	m.pass(func(m *mender) { m.announced(p.inBook) })
+	m.pass(func(m *mender) { m.announced(p.has) })
 	m.pass((*mender).struck)
 	m.pass((*mender).barred)
-	m.pass(func(m *mender) { m.parts(p.inBook) })
-	m.pass(func(m *mender) { m.spoken(p.inBook) })
+	m.pass(func(m *mender) { m.parts(p.has) })
+	m.pass(func(m *mender) { m.spoken(p.has) })
 	m.pass((*mender).spaces) // of lines that are items now
-	m.pass(func(m *mender) { m.order(p.inBook) })
+	m.pass(func(m *mender) { m.order(p.has) })
 	m.pass((*mender).spaces)
 	f.src, p.sheet.src = m.src, m.src // nothing has been read of the body
 	for _, slip := range m.slips {
