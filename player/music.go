@@ -62,11 +62,11 @@ func (m *Music) one() (int, error) {
 }
 
 // steadyFrom reports whether the song's introduction, if any, is over at a beat: whether
-// the steady part has begun or, if the grid has none, whether the next two bars have about
-// the song's average tempo.
+// the first steady stretch has begun or, if the grid has none, whether the next two bars have
+// about the song's average tempo.
 func steadyFrom(g *music.Grid, beat int) bool {
-	if g.SteadyTo > g.SteadyFrom {
-		return g.Beats[beat].Frame >= g.SteadyFrom-int64(g.Rate)/10
+	if len(g.Steady) > 0 {
+		return g.Beats[beat].Frame >= g.Steady[0].From-int64(g.Rate)/10
 	}
 	const about = 0.08
 	usual := float64(g.Beats[len(g.Beats)-1].Frame-g.Beats[0].Frame) / float64(len(g.Beats)-1)

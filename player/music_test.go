@@ -38,7 +38,7 @@ var clickings sync.Map
 // grid is in 4/4 and starts with the third beat of a bar.
 func song(t require.TestingT, beats []int64, between ...int64) *player.Music {
 	end := beats[len(beats)-1]
-	grid := music.Grid{Rate: rate, Frames: end + rate, Metre: 4, SteadyFrom: beats[0], SteadyTo: end}
+	grid := music.Grid{Rate: rate, Frames: end + rate, Metre: 4, Steady: []music.Stretch{{From: beats[0], To: end}}}
 	for i, b := range beats {
 		grid.Beats = append(grid.Beats, music.Beat{Frame: b, Number: (i+2)%4 + 1})
 	}
@@ -89,7 +89,7 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 	assert.InDelta(t, one(1)-start(1), begins(m), 1e-9)
 	m.Bar = 3
 	assert.InDelta(t, one(3)-start(3), begins(m), 1e-9)
-	m.Bar, m.Grid.SteadyFrom = 0, beats[first+5]
+	m.Bar, m.Grid.Steady[0].From = 0, beats[first+5]
 	assert.InDelta(t, one(3)-start(3), begins(m), 1e-9, "after the introduction")
 	m.Bar = 99
 	_, err := plain.To(m)
@@ -103,7 +103,7 @@ func TestTheDanceBeginsWithABarOfTheSong(t *testing.T) {
 func TestTheDanceBeginsWhereItDid(t *testing.T) {
 	plain := player.NewTimeline(score(t, lanternSheet("")))
 	m := song(t, beatsOfSong(60))
-	m.Grid.SteadyFrom = m.Grid.Beats[17].Frame
+	m.Grid.Steady[0].From = m.Grid.Beats[17].Frame
 	for range 4 {
 		m.Grid = m.Grid.BarLater(1)
 		timeline, err := plain.To(m)
@@ -114,7 +114,7 @@ func TestTheDanceBeginsWhereItDid(t *testing.T) {
 		again, err := plain.To(&kept)
 		require.NoError(t, err)
 		assert.Equal(t, timeline.MusicFrame(0), again.MusicFrame(0))
-		assert.GreaterOrEqual(t, timeline.MusicFrame(0), m.Grid.SteadyFrom)
+		assert.GreaterOrEqual(t, timeline.MusicFrame(0), m.Grid.Steady[0].From)
 	}
 }
 

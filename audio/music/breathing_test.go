@@ -336,5 +336,5 @@ func TestSongsThatBreathe(t *testing.T) {
 		}
 	}
 	t.Logf("mean F %.3f", sum/float64(n))
-	assert.GreaterOrEqual(t, sum/float64(n), 0.85)
+	assert.GreaterOrEqual(t, sum/float64(n), 0.97)
 }

@@ -9,7 +9,6 @@ import (
 // HalfLater returns the grid with every beat half a beat later.
 func (g Grid) HalfLater() Grid {
 	g.Beats, g.BeatGiven = g.between(), true
-	g.SteadyFrom, g.SteadyTo = min(g.SteadyFrom, g.Frames), min(g.SteadyTo, g.Frames)
 	return g
 }
 
@@ -174,6 +173,6 @@ func (h *Heard) straight(l line, metre int) Grid {
 	for n := math.Ceil(-l.phase / l.period); l.phase+n*l.period < length; n++ {
 		g.Beats = append(g.Beats, Beat{h.frame(l.phase + n*l.period), mod(int(n), metre) + 1})
 	}
-	g.SteadyTo = h.frames
+	g.Steady = []Stretch{{0, h.frames}}
 	return g
 }

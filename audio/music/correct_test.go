@@ -13,7 +13,7 @@ import (
 // grid returns beats a second apart, the second of which begins a bar of three.
 func grid() music.Grid {
 	return music.Grid{
-		Rate: 100, Frames: 750, Metre: 3, Tempo: 60, SteadyFrom: 100, SteadyTo: 700,
+		Rate: 100, Frames: 750, Metre: 3, Tempo: 60, Steady: []music.Stretch{{From: 100, To: 700}},
 		Beats: []music.Beat{{100, 3}, {200, 1}, {300, 2}, {400, 3}, {500, 1}, {600, 2}, {700, 3}},
 	}
 }
@@ -67,7 +67,7 @@ func TestCorrectionsWin(t *testing.T) {
 func TestAnotherRate(t *testing.T) {
 	g := grid().At(48000)
 	assert.Equal(t, grid().Seconds(), g.Seconds())
-	assert.Equal(t, []int64{48000, 336000, 360000}, []int64{g.SteadyFrom, g.SteadyTo, g.Frames})
+	assert.Equal(t, []int64{48000, 336000, 360000}, []int64{g.Steady[0].From, g.Steady[0].To, g.Frames})
 }
 
 // TestTapsAlong checks that taps find the beats they mean: at another tempo

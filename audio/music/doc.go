@@ -16,10 +16,12 @@
 //     weighed against beats that are half, a third or a quarter of a beat off, by
 //     strength, swing and how much the harmony changes at the bar lines; the
 //     margin is the confidence in the phase.
-//   - follow.go follows a tempo that changes by up to 30 %, by dynamic programming
-//     after Ellis, "Beat Tracking by Dynamic Programming", Journal of New Music
-//     Research 36 (2007). Where even beats miss the onsets, at the start, the end
-//     or throughout, the tracked beats are used.
+//   - pace.go follows a tempo that changes or stops, by dynamic programming after
+//     Ellis, "Beat Tracking by Dynamic Programming", Journal of New Music Research
+//     36 (2007), but over beats and periods both.
+//   - stretches.go keeps the even beats if they are as strong as those that were
+//     followed, wherever these are elsewhere. If not, it makes the followed ones
+//     even, in as few stretches as the onsets allow.
 //   - harmony.go starts bars where the harmony changes most over a beat, two beats
 //     and a bar; the margin is the confidence in the bar. It compares cube roots of
 //     the pitch classes, or a loud tune would drown the chords.

@@ -15,12 +15,9 @@ func (h *Heard) Find(r Range, metre int) Grid {
 		l.phase += part * l.period
 		l = f.fit(l, reach)
 	}
-	beats, from, to := f.follow(l, r)
-	part, by := f.likeliest(beats)
-	g := f.grid(shifted(beats, part))
-	g.Phase = by
-	if g.SteadyFrom, g.SteadyTo = f.frame(from), f.frame(to); from < to {
-		g.Tempo = 60 / l.period
-	}
+	runs, phase := f.runs(l, r)
+	bar := f.number(runs)
+	g := f.grid(runs)
+	g.Phase, g.Bar = phase, bar
 	return g
 }

@@ -8,10 +8,8 @@ type Grid struct {
 	Frames int64 // the length of the song
 	Metre  int   // beats to a bar
 	Beats  []Beat
-	Tempo  float64 // beats a minute, in the steady part or else overall; 0 without beats
-
-	// The frames between which the tempo is steady. They are equal if it is steady nowhere.
-	SteadyFrom, SteadyTo int64
+	Tempo  float64 // the usual one, in beats a minute; 0 without beats
+	Steady []Stretch
 
 	Confidence
 }
@@ -21,6 +19,11 @@ type Beat struct {
 	Frame  int64
 	Number int // in the bar, from 1
 }
+
+// Stretch is a part of a song whose beats were found to be even, to a few milliseconds, from one
+// frame to another. Shorter ones than ten seconds do not count, nor any if they are less than half
+// of the song: then its tempo changes all the time.
+type Stretch struct{ From, To int64 }
 
 // Confidence says how certain the beats and bars are. Its numbers are measured.
 type Confidence struct {
@@ -53,16 +56,41 @@ func (c Confidence) SureOfBeat() bool { return c.BeatGiven || c.Clear() && c.Pha
 // SureOfBar reports whether the bars likely begin where the grid says.
 func (c Confidence) SureOfBar() bool { return c.BarGiven || c.SureOfBeat() && c.Bar >= sureBar }
 
-// grid makes a grid of beats, which are in seconds, and numbers them by where
-// the harmony changes.
-func (f *finder) grid(beats []float64) Grid {
-	g := Grid{Rate: f.songRate, Frames: f.frames, Metre: f.metre, Tempo: tempoOf(beats)}
-	first, by := lead(f.harmony.barStarts(f.metre, beats)[0])
-	g.Confidence = Confidence{Strength: f.evenStrength(beats), Bar: by}
-	for i, b := range beats {
-		g.Beats = append(g.Beats, Beat{f.frame(b), mod(i-first, f.metre) + 1})
+// grid makes a grid of the beats of runs.
+func (f *finder) grid(runs []run) Grid {
+	g := Grid{Rate: f.songRate, Frames: f.frames, Metre: f.metre}
+	for _, r := range runs {
+		for i, b := range r.beats {
+			if frame := f.frame(b); len(g.Beats) == 0 || frame > g.Beats[len(g.Beats)-1].Frame {
+				g.Beats = append(g.Beats, Beat{frame, mod(r.number+i, f.metre) + 1})
+			}
+		}
 	}
+	g.Steady = f.steadyIn(runs)
+	g.Strength, g.Tempo = f.evenStrength(g.Seconds()), g.usualTempo()
 	return g
+}
+
+// steadyIn returns the steady stretches of runs.
+func (f *finder) steadyIn(runs []run) (steady []Stretch) {
+	const shortest, most = 10, 0.5 // seconds, and of the song
+	sum := 0.0
+	for _, r := range runs {
+		for i, first := range r.stretches {
+			last := len(r.beats) - 1
+			if i+1 < len(r.stretches) {
+				last = r.stretches[i+1]
+			}
+			if lasts := r.beats[last] - r.beats[first]; lasts >= shortest {
+				sum += lasts
+				steady = append(steady, Stretch{f.frame(r.beats[first]), f.frame(r.beats[last])})
+			}
+		}
+	}
+	if sum < most*(f.to-f.from) {
+		return nil
+	}
+	return steady
 }
 
 // evenStrength returns the mean strength of beats after each sixteen of them is made even.
@@ -104,7 +132,11 @@ func (g Grid) At(rate int) Grid {
 	for i := range beats {
 		beats[i].Frame = scale(beats[i].Frame)
 	}
-	g.Beats, g.Frames, g.SteadyFrom, g.SteadyTo, g.Rate = beats, scale(g.Frames), scale(g.SteadyFrom), scale(g.SteadyTo), rate
+	steady := slices.Clone(g.Steady)
+	for i, s := range steady {
+		steady[i] = Stretch{scale(s.From), scale(s.To)}
+	}
+	g.Beats, g.Frames, g.Steady, g.Rate = beats, scale(g.Frames), steady, rate
 	return g
 }
 
@@ -119,6 +151,31 @@ func (g Grid) Span() (slowest, fastest float64) {
 		slowest, fastest = min(slowest, tempo), max(fastest, tempo)
 	}
 	return slowest, fastest
+}
+
+// TempoIn returns the mean tempo in a stretch, in beats a minute; 0 if it has no two beats.
+func (g Grid) TempoIn(s Stretch) float64 {
+	var beats []float64
+	for i, at := range g.Seconds() {
+		if f := g.Beats[i].Frame; f >= s.From && f <= s.To {
+			beats = append(beats, at)
+		}
+	}
+	return tempoOf(beats)
+}
+
+// usualTempo returns the tempo of the longest steady stretch or, if there is none, the mean tempo.
+func (g Grid) usualTempo() float64 {
+	var longest Stretch
+	for _, s := range g.Steady {
+		if s.To-s.From > longest.To-longest.From {
+			longest = s
+		}
+	}
+	if tempo := g.TempoIn(longest); tempo > 0 {
+		return tempo
+	}
+	return tempoOf(g.Seconds())
 }
 
 // tempoOf returns the mean tempo of beats, in beats a minute.

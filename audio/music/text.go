@@ -20,14 +20,16 @@ import (
 //	0.512000	1
 //	1.024000	2
 //
-// Steady says from when to when the tempo is steady, or "nowhere". Given says
+// Steady says from when to when the tempo is the same, or "nowhere"; each such stretch has a line.
+// Given says
 // what the dancer set: "beats", "bars", "beats bars" or "nothing". Measured has
 // the numbers of the [Confidence].
 func (g Grid) Text() string {
 	var out strings.Builder
-	if from, to := float64(g.SteadyFrom)/float64(g.Rate), float64(g.SteadyTo)/float64(g.Rate); from < to {
-		fmt.Fprintf(&out, "steady %.6f %.6f\n", from, to)
-	} else {
+	for _, s := range g.Steady {
+		fmt.Fprintf(&out, "steady %.6f %.6f\n", float64(s.From)/float64(g.Rate), float64(s.To)/float64(g.Rate))
+	}
+	if len(g.Steady) == 0 {
 		out.WriteString("steady nowhere\n")
 	}
 	var given []string
@@ -77,11 +79,9 @@ func ParseGrid(text string, rate int, frames int64) (Grid, error) {
 	}
 	g.Tempo = tempoOf(g.Seconds())
 	if slow, fast := g.Span(); fast/slow < 1.01 && !slices.Contains(p.said, "steady") {
-		g.SteadyFrom, g.SteadyTo = g.Beats[0].Frame, g.Beats[len(g.Beats)-1].Frame
+		g.Steady = []Stretch{{g.Beats[0].Frame, g.Beats[len(g.Beats)-1].Frame}}
 	}
-	if tempo := tempoOf(g.steadySeconds()); tempo > 0 {
-		g.Tempo = tempo
-	}
+	g.Tempo = g.usualTempo()
 	return *g, nil
 }
 
@@ -121,7 +121,7 @@ func (p *gridParser) read(words []word) error {
 	switch {
 	case read == nil:
 		return p.beat(words)
-	case slices.Contains(p.said, first.text):
+	case first.text != "steady" && slices.Contains(p.said, first.text):
 		return p.wrong(first, "%q appears twice", first.text)
 	}
 	p.said = append(p.said, first.text)
@@ -158,7 +158,10 @@ func (p *gridParser) steady(first word, words []word) error {
 	if from >= to {
 		return p.wrong(words[1], "%q is not after %q", words[1].text, words[0].text)
 	}
-	p.g.SteadyFrom, p.g.SteadyTo = from, to
+	if n := len(p.g.Steady); n > 0 && from < p.g.Steady[n-1].To {
+		return p.wrong(words[0], "the stretch begins before the one above ends")
+	}
+	p.g.Steady = append(p.g.Steady, Stretch{from, to})
 	return nil
 }
 
@@ -216,14 +219,4 @@ func (p *gridParser) beat(words []word) error {
 	g.Beats = append(g.Beats, Beat{frame, number})
 	g.Metre = max(g.Metre, number)
 	return nil
-}
-
-// steadySeconds returns the times of the beats in the steady part.
-func (g Grid) steadySeconds() (out []float64) {
-	for i, s := range g.Seconds() {
-		if f := g.Beats[i].Frame; f >= g.SteadyFrom && f <= g.SteadyTo {
-			out = append(out, s)
-		}
-	}
-	return out
 }

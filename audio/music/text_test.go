@@ -18,7 +18,9 @@ func TestText(t *testing.T) {
 	g.Beats = g.Beats[:2]
 	assert.Equal(t, "steady 1.000000 7.000000\ngiven nothing\n1.000000\t3\n2.000000\t1\n", g.Text())
 	g.BeatGiven, g.Strength, g.Bar = true, 4.25, -0.5
-	g.SteadyFrom, g.SteadyTo = 0, 0
+	g.Steady = append(g.Steady, music.Stretch{From: 700, To: 725})
+	assert.Contains(t, g.Text(), "steady 1.000000 7.000000\nsteady 7.000000 7.250000\n")
+	g.Steady = nil
 	assert.Equal(t, "steady nowhere\ngiven beats\nmeasured 4.25 0 -0.5\n1.000000\t3\n2.000000\t1\n", g.Text())
 	g.BarGiven = true
 	assert.Contains(t, g.Text(), "given beats bars\n")
@@ -34,9 +36,10 @@ func someGrid(t *rapid.T) music.Grid {
 		frame += rapid.Int64Range(1, 3*int64(g.Rate)).Draw(t, "length")
 	}
 	g.Frames = frame
-	if rapid.Bool().Draw(t, "steady") {
-		g.SteadyFrom = rapid.Int64Range(0, frame-1).Draw(t, "from")
-		g.SteadyTo = rapid.Int64Range(g.SteadyFrom+1, frame).Draw(t, "to")
+	for to := int64(0); to < frame && rapid.Bool().Draw(t, "steady"); {
+		from := rapid.Int64Range(to, frame-1).Draw(t, "from")
+		to = rapid.Int64Range(from+1, frame).Draw(t, "to")
+		g.Steady = append(g.Steady, music.Stretch{From: from, To: to})
 	}
 	if rapid.Bool().Draw(t, "was measured") {
 		number := rapid.Float64Range(-1e6, 1e6)
@@ -66,15 +69,17 @@ func TestAnyGridIsReadAsItWasWritten(t *testing.T) {
 		for i, b := range read.Beats {
 			require.InDelta(t, at.Beats[i].Frame, b.Frame, 1)
 		}
-		require.InDelta(t, at.SteadyFrom, read.SteadyFrom, 1)
-		require.InDelta(t, at.SteadyTo, read.SteadyTo, 1)
+		for i, s := range read.Steady {
+			require.InDelta(t, at.Steady[i].From, s.From, 1)
+			require.InDelta(t, at.Steady[i].To, s.To, 1)
+		}
 	})
 }
 
 // TestCorrectedBeatsAreReadAsTheyWere corrects a song that begins freely in
 // every way, and checks that its steady tempo and confidence come back too.
 func TestCorrectedBeatsAreReadAsTheyWere(t *testing.T) {
-	free := music.Grid{Rate: 1000, Frames: 70_000, Metre: 4, Tempo: 120, SteadyFrom: 9_900, SteadyTo: 70_000,
+	free := music.Grid{Rate: 1000, Frames: 70_000, Metre: 4, Tempo: 120, Steady: []music.Stretch{{From: 9_900, To: 70_000}},
 		Confidence: music.Confidence{Strength: 2, Phase: 0.3, Bar: 0.1}}
 	for i := range 8 {
 		free.Beats = append(free.Beats, music.Beat{Frame: int64(1000*i + 40*i*i), Number: i%4 + 1})
@@ -97,7 +102,7 @@ func TestCorrectedBeatsAreReadAsTheyWere(t *testing.T) {
 func TestBeatsAlone(t *testing.T) {
 	read, err := music.ParseGrid("# seconds, beat\r\n\r\n 1.0\u00a0 1\r\n2 2 # two\r\n3\t3\r\n4 1\r\n", 100, 750)
 	require.NoError(t, err)
-	assert.Equal(t, music.Grid{Rate: 100, Frames: 750, Metre: 3, Tempo: 60, SteadyFrom: 100, SteadyTo: 400,
+	assert.Equal(t, music.Grid{Rate: 100, Frames: 750, Metre: 3, Tempo: 60, Steady: []music.Stretch{{From: 100, To: 400}},
 		Beats: []music.Beat{{100, 1}, {200, 2}, {300, 3}, {400, 1}}, Confidence: music.Confidence{BeatGiven: true, BarGiven: true}}, read)
 	assert.True(t, read.SureOfBar())
 
@@ -107,7 +112,7 @@ func TestBeatsAlone(t *testing.T) {
 	}
 	read, err = music.ParseGrid(slower.String(), 100, 4000)
 	require.NoError(t, err)
-	assert.Equal(t, read.SteadyFrom, read.SteadyTo)
+	assert.Empty(t, read.Steady)
 }
 
 // TestInvalidTexts checks that errors name the place.
@@ -123,6 +128,7 @@ func TestInvalidTexts(t *testing.T) {
 		"1 1 # one\n\n0.5 2\n":      "line 3, column 1: the beat is not after the one before",
 		"steady 1\n":                `line 1, column 1: "steady" is followed by two times in seconds, or "nowhere"`,
 		"1 1\n  steady 2 1\n":       `line 2, column 12: "1" is not after "2"`,
+		"steady 1 3\nsteady 2 4\n":  `line 2, column 8: the stretch begins before the one above ends`,
 		"steady 2 8\n":              `line 1, column 10: "8" is not a time in the song, in seconds`,
 		"steady é 8\n":              `line 1, column 8: "é" is not a time in the song, in seconds`,
 		"steady nowhere else now\n": `line 1, column 1: "steady" is followed by two times in seconds, or "nowhere"`,

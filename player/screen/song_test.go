@@ -80,7 +80,7 @@ var sure = music.Confidence{Strength: 2, Phase: 1, Bar: 1}
 
 // steady is a grid of 200 beats a minute in 4/4, whose frames are milliseconds.
 func steady(c music.Confidence) music.Grid {
-	g := music.Grid{Rate: 1000, Frames: 60_000, Metre: 4, Tempo: 200, SteadyTo: 60_000, Confidence: c}
+	g := music.Grid{Rate: 1000, Frames: 60_000, Metre: 4, Tempo: 200, Steady: []music.Stretch{{To: 60_000}}, Confidence: c}
 	for i := range int64(199) {
 		g.Beats = append(g.Beats, music.Beat{Frame: 300 * i, Number: int(i)%4 + 1})
 	}

@@ -179,7 +179,7 @@ func TestAnyGridIsRememberedExactly(t *testing.T) {
 	finite := rapid.Float64Range(-math.MaxFloat64, math.MaxFloat64)
 	rapid.Check(t, func(t *rapid.T) {
 		g := music.Grid{Rate: rapid.Int().Draw(t, "rate"), Frames: rapid.Int64().Draw(t, "frames"), Metre: rapid.Int().Draw(t, "metre"),
-			Tempo: finite.Draw(t, "tempo"), SteadyFrom: rapid.Int64().Draw(t, "from"), SteadyTo: rapid.Int64().Draw(t, "to"),
+			Tempo: finite.Draw(t, "tempo"), Steady: []music.Stretch{{From: rapid.Int64().Draw(t, "from"), To: rapid.Int64().Draw(t, "to")}},
 			Confidence: music.Confidence{Strength: finite.Draw(t, "strength"), Phase: finite.Draw(t, "phase"), Bar: finite.Draw(t, "bar"),
 				BeatGiven: rapid.Bool().Draw(t, "beat"), BarGiven: rapid.Bool().Draw(t, "bar")}}
 		for range rapid.IntRange(0, 5).Draw(t, "beats") {

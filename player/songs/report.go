@@ -21,14 +21,20 @@ type Suit struct {
 	Competition    bool    `json:"atCompetitions"` // its tempo is danced there
 	Slowest        float64 `json:"slowest"`        // beats a minute, over sixteen beats
 	Fastest        float64 `json:"fastest"`
-	SteadyFrom     float64 `json:"steadyFrom"` // seconds; both are equal if it is steady nowhere
-	SteadyTo       float64 `json:"steadyTo"`
+	Steady         []Even  `json:"steady"`    // where its beats are even
 	FirstBeat      float64 `json:"firstBeat"` // seconds
 	SureOfBeat     bool    `json:"sureOfBeats"`
 	SureOfBar      bool    `json:"sureOfBars"`
 	Strength       float64 `json:"strength"`
 	Phase          float64 `json:"phaseMargin"`
 	Bar            float64 `json:"barMargin"`
+}
+
+// Even is a stretch of a song whose beats are even.
+type Even struct {
+	From           float64 `json:"from"` // seconds
+	To             float64 `json:"to"`
+	BeatsPerMinute float64 `json:"beatsPerMinute"`
 }
 
 // BeatTime is when a beat sounds.
@@ -43,9 +49,13 @@ func (l *Listened) Report(beats bool) Report {
 	for _, f := range l.Suiting() {
 		g := f.Grid
 		slowest, fastest := g.Span()
+		steady := []Even{}
+		for _, s := range g.Steady {
+			steady = append(steady, Even{float64(s.From) / float64(g.Rate), float64(s.To) / float64(g.Rate), g.TempoIn(s)})
+		}
 		r.Suits = append(r.Suits, Suit{
 			Dance: f.Dance.Name, BarsPerMinute: f.BarsPerMinute(), BeatsPerMinute: g.Tempo, Competition: f.AtCompetitions(),
-			Slowest: slowest, Fastest: fastest, SteadyFrom: float64(g.SteadyFrom) / float64(g.Rate), SteadyTo: float64(g.SteadyTo) / float64(g.Rate),
+			Slowest: slowest, Fastest: fastest, Steady: steady,
 			FirstBeat: g.Seconds()[0], SureOfBeat: g.SureOfBeat(), SureOfBar: g.SureOfBar(),
 			Strength: g.Strength, Phase: g.Phase, Bar: g.Bar,
 		})

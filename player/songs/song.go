@@ -61,7 +61,7 @@ func (s *Song) Doubt() string {
 
 // even returns beats at the dance's tempo from the song's first frame to its last.
 func (s *Song) even(d *routine.Dance) music.Grid {
-	g := music.Grid{Rate: s.Grid.Rate, Frames: s.Grid.Frames, Metre: d.Metre.Beats, SteadyTo: s.Grid.Frames}
+	g := music.Grid{Rate: s.Grid.Rate, Frames: s.Grid.Frames, Metre: d.Metre.Beats, Steady: []music.Stretch{{To: s.Grid.Frames}}}
 	beat := 60 / d.Tempo().Float() * float64(g.Rate)
 	for i := 0; ; i++ {
 		frame := int64(math.Round(float64(i) * beat))

@@ -29,7 +29,7 @@ func toASong(t *testing.T, number int, bars timing.Bars) *timing.Plan {
 		at += 0.5 * (1 + 0.04*(2*random.Float64()-1))
 	}
 	frames := make([][2]int16, int(at*rate))
-	grid.Frames, grid.SteadyTo = int64(len(frames)), int64(len(frames))
+	grid.Frames, grid.Steady = int64(len(frames)), []music.Stretch{{To: int64(len(frames))}}
 	for _, b := range grid.Beats {
 		for k := range int64(rate / 200) {
 			x := int16(12000 * math.Exp(-float64(k)/80) * math.Cos(2*math.Pi*1000*float64(k)/rate))

@@ -101,12 +101,18 @@ func printFacts(p Page, h *songs.Listened, heard *music.Heard) {
 }
 
 func steadiness(g music.Grid) string {
-	slowest, fastest := g.Span()
-	if g.SteadyFrom == g.SteadyTo {
+	at := func(frame int64) string { return audio.Clock(float64(frame) / float64(g.Rate)) }
+	switch slowest, fastest := g.Span(); len(g.Steady) {
+	case 0:
 		return fmt.Sprintf("not steady: %s to %s beats/min", term.Decimal(slowest), term.Decimal(fastest))
+	case 1:
+		return fmt.Sprintf("steady from %s to %s", at(g.Steady[0].From), at(g.Steady[0].To))
 	}
-	at := func(frame int64) float64 { return float64(frame) / float64(g.Rate) }
-	return fmt.Sprintf("steady from %s to %s", audio.Clock(at(g.SteadyFrom)), audio.Clock(at(g.SteadyTo)))
+	var parts []string
+	for _, s := range g.Steady {
+		parts = append(parts, fmt.Sprintf("from %s to %s at %s beats/min", at(s.From), at(s.To), term.Decimal(g.TempoIn(s))))
+	}
+	return "steady " + strings.Join(parts, ", ")
 }
 
 func firstBar(g music.Grid) string {
