@@ -114,6 +114,7 @@ func TestBreathingMusic(t *testing.T) {
 			}
 			t.Logf("%v; worst %.3f", all, worst)
 			assert.GreaterOrEqual(t, all.f/float64(all.n), 0.97)
+			assert.GreaterOrEqual(t, worst, 0.85)
 		})
 	}
 }

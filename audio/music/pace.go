@@ -63,11 +63,12 @@ func (f *finder) pacer(l line) *pacer {
 	p.beat, p.onset = make([]float64, p.values), make([]float64, p.values)
 	level := f.usualStrength(l)
 	for t := range p.beat {
-		const swingShare = 0.4
+		const swingShare, dottedShare = 0.4, 0.5
 		strength := func(part float64) float64 { return at(f.strength, float64(t)+part*p.usual) / level }
 		p.onset[t] = f.strength[t] / level
 		p.beat[t] = (2*p.onset[t]+at(f.strength, float64(t-1))/level+at(f.strength, float64(t+1))/level)/4 +
-			swingShare*(strength(-1./3)-strength(1./3)) + halfShare*strength(1./2) - worth
+			swingShare*(strength(-1./3)-strength(1./3)) + halfShare*strength(1./2) - worth +
+			dottedShare*swing(max(p.onset[t], 0), max(strength(-1./4), 0), max(strength(1./4), 0))
 	}
 	kinds := len(p.periods)
 	p.ring = make([][]float64, int(p.periods[kinds-1])+3)

@@ -32,19 +32,23 @@ func (f *finder) runs(l line, r Range) (runs []run, by float64) {
 	return runs, by
 }
 
-// within reports whether most of the beats are at a tempo in a range, or almost.
+// within reports whether many of the beats are at a tempo in a range, and most at least near it.
 func within(r Range, runs []run) bool {
-	const beyond = 1.05 // how far outside a changing tempo may be
-	inside, n := 0, 0
+	const many, almost, near = 0.25, 1.02, 1.1
+	inside, around, n := 0.0, 0.0, 0.0
 	for _, run := range runs {
 		for i := range len(run.beats) - 1 {
 			tempo := 60 / (run.beats[i+1] - run.beats[i])
-			if n++; tempo > r.Min/beyond && tempo < r.Max*beyond {
+			n++
+			if tempo > r.Min/almost && tempo < r.Max*almost {
 				inside++
+			}
+			if tempo > r.Min/near && tempo < r.Max*near {
+				around++
 			}
 		}
 	}
-	return inside*2 > n
+	return inside > many*n && around > n/2
 }
 
 // steady reports whether even beats are about as strong as those that were followed, where these
