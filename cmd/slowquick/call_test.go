@@ -115,7 +115,7 @@ func track(t *testing.T, flags ...string) []float64 {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "track.wav")
 	var said bytes.Buffer
-	require.Equal(t, exitOK, run(append([]string{"write", "wav", "-", "-o", path}, flags...), bytes.NewReader([]byte(twoFigures)), io.Discard, &said), said.String())
+	require.Equal(t, exitOK, run(append([]string{"write", "track", "-", "-o", path, "--loudness", "0"}, flags...), bytes.NewReader([]byte(twoFigures)), io.Discard, &said), said.String())
 	require.Empty(t, said.String())
 	f, err := os.Open(path)
 	require.NoError(t, err)

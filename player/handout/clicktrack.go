@@ -20,6 +20,9 @@ type ClickTrack struct {
 	Levels audio.Levels
 	Rate   int // frames a second: 44100 or 48000
 	Bits   int // per sample: 16 or 24
+	// Loudness is how loud the track is as a whole, in LUFS, if its peaks allow that; 0 to leave it as Levels
+	// have it.
+	Loudness float64
 	// Progress is called now and then with the part of the whole that is written, from 0 to 1; it may
 	// be nil.
 	Progress func(part float64)
@@ -35,31 +38,49 @@ const (
 // step on its exact frame, with the song if there is one. For a routine that is too long it returns an
 // error before it writes; see [ClickTrack.FitsWAV].
 func (t ClickTrack) WAV(w io.Writer, timeline *player.Timeline) error {
-	if err := t.wav(w, timeline, true); err != nil {
+	if err := t.taggedWAV(w, timeline); err != nil {
 		return fmt.Errorf("write wav: %w", err)
 	}
 	return nil
 }
 
-func (t ClickTrack) wav(w io.Writer, timeline *player.Timeline, tagged bool) error {
+func (t ClickTrack) taggedWAV(w io.Writer, timeline *player.Timeline) error {
 	if err := t.FitsWAV(timeline); err != nil {
 		return err
 	}
-	var chunks []byte
-	if tagged {
-		tags, err := t.tags(timeline)
-		if err != nil {
-			return err
-		}
-		chunks = tags.RIFF(t.Rate)
+	heard, err := t.measured(timeline, 0.3)
+	if err != nil {
+		return err
 	}
-	return t.render(timeline, 0, 1, func(s beep.Streamer, frames int64) error {
-		return audio.WriteWAV(w, s, t.Rate, t.Bits, frames, chunks)
+	tags, err := t.tags(timeline, heard)
+	if err != nil {
+		return err
+	}
+	return t.wav(w, timeline, heard, tags.RIFF(t.Rate))
+}
+
+// wav writes the sound, which has been measured, and chunks after it.
+func (t ClickTrack) wav(w io.Writer, timeline *player.Timeline, heard loud, chunks []byte) error {
+	return t.render(timeline, heard.done, 1-heard.done, func(s beep.Streamer, frames int64) error {
+		return audio.WriteWAV(w, scaled(s, heard.gain), t.Rate, t.Bits, frames, chunks)
 	})
 }
 
+// measured renders the track, which is share of the work, to find how loud it is.
+func (t ClickTrack) measured(timeline *player.Timeline, share float64) (heard loud, err error) {
+	if t.Loudness == 0 {
+		return loud{gain: 1}, nil
+	}
+	err = t.render(timeline, 0, share, func(s beep.Streamer, frames int64) error {
+		heard = measure(s, frames, t.Rate, t.Loudness)
+		return nil
+	})
+	heard.done = share
+	return heard, err
+}
+
 // tags returns what a track says about itself.
-func (t ClickTrack) tags(timeline *player.Timeline) (encoder.Tags, error) {
+func (t ClickTrack) tags(timeline *player.Timeline, heard loud) (encoder.Tags, error) {
 	o := t.Options
 	o.Before = t.Before(timeline)
 	r, err := NewTiming(timeline, &o)
@@ -69,6 +90,7 @@ func (t ClickTrack) tags(timeline *player.Timeline) (encoder.Tags, error) {
 	d := timeline.Score.Dance
 	tempo := timeline.OwnTempo().Scaled(r.RunThroughs[0].Percent)
 	tags := encoder.Tags{Title: harmless.Handout(timeline.Score.Title), Genre: harmless.Handout(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.End}
+	heard.tag(&tags)
 	for _, c := range Chapters.laidOut(r, &o) {
 		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: harmless.Handout(c.text)})
 	}

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"testing"
 
@@ -19,6 +20,21 @@ import (
 	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/handout/encoder"
 )
+
+// TestOthersMeasureTheLoudness: ffmpeg's meter of EBU R 128 finds what a track says of itself.
+func TestOthersMeasureTheLoudness(t *testing.T) {
+	timeline, o := lantern(t), wholeRoutine()
+	for _, wanted := range []float64{-35, handout.UsualLoudness} {
+		track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(44100)}, Levels: player.DefaultLevels(o.Shown), Rate: 44100, Bits: 16, Loudness: wanted}
+		path := written(t, "track.wav", func(out *bytes.Buffer) error { return track.WAV(out, timeline) })
+		out, err := exec.Command("ffmpeg", "-hide_banner", "-nostats", "-i", path, "-af", "ebur128", "-f", "null", "-").CombinedOutput()
+		require.NoError(t, err)
+		found := regexp.MustCompile(`I: +(-[0-9.]+) LUFS`).FindAllSubmatch(out, -1)
+		require.NotEmpty(t, found)
+		info := riff(t, riff(t, []byte(readFile(t, path))[12:])["INFO"])
+		assert.Contains(t, string(info["ICMT"]), ", "+string(found[len(found)-1][1])+" LUFS")
+	}
+}
 
 // TestCompressedTracksKeepTheirTimes: of each program and format, ffmpeg decodes clicks on the frames of
 // the WAV file, and ffprobe reads the title, the tempo and the chapters.

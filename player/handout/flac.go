@@ -26,22 +26,28 @@ func (t ClickTrack) flac(w io.Writer, timeline *player.Timeline) error {
 	if frames > encoder.MostFLAC {
 		return fmt.Errorf("%d frames are more than a FLAC file can hold", frames)
 	}
-	samples := func(w io.Writer) func(beep.Streamer, int64) error {
-		return func(s beep.Streamer, frames int64) error { return audio.WritePCM(w, s, t.Bits, frames) }
-	}
-	tags, err := t.tags(timeline)
+	heard, err := t.measured(timeline, 0.2)
 	if err != nil {
 		return err
 	}
+	tags, err := t.tags(timeline, heard)
+	if err != nil {
+		return err
+	}
+	samples := func(w io.Writer) func(beep.Streamer, int64) error {
+		return func(s beep.Streamer, frames int64) error {
+			return audio.WritePCM(w, scaled(s, heard.gain), t.Bits, frames)
+		}
+	}
 	sum := md5.New()
-	if err := t.render(timeline, 0, 0.3, samples(io.MultiWriter(sum, emptyWrites{w}))); err != nil {
+	if err := t.render(timeline, heard.done, 0.3, samples(io.MultiWriter(sum, emptyWrites{w}))); err != nil {
 		return err
 	}
 	out, err := encoder.NewFLAC(w, t.Rate, t.Bits, frames, [md5.Size]byte(sum.Sum(nil)), &tags)
 	if err != nil {
 		return err
 	}
-	if err := t.render(timeline, 0.3, 0.7, samples(out)); err != nil {
+	if err := t.render(timeline, heard.done+0.3, 0.7-heard.done, samples(out)); err != nil {
 		return err
 	}
 	return out.Close()

@@ -3,14 +3,17 @@ package handout_test
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"testing"
 
+	"github.com/gopxl/beep/v2/wav"
 	"github.com/mewkiz/flac"
 	"github.com/mewkiz/flac/meta"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/audio"
+	"dance.example/slowquick/audio/loudness"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
 )
@@ -70,5 +73,46 @@ func TestTracksSayWhatTheyAre(t *testing.T) {
 	for _, want := range [][2]string{{"TITLE", "Lantern Night cha-cha"}, {"GENRE", "Cha-cha"}, {"COMMENT", "28 bars/min"}, {"BPM", "112"}, {"CHAPTER000", "00:00:00.000"},
 		{"CHAPTER001", "00:00:02.143"}, {"CHAPTER001NAME", "Closed basic"}} {
 		assert.Contains(t, comments, want)
+	}
+}
+
+// TestATrackIsAsLoudAsWanted, or as loud as its peaks allow, and says so: in the loudness of a broadcast
+// wave file (EBU Tech 3285, where it stands 412 bytes in), and in ReplayGain's tags. Measured again it
+// is that loud.
+func TestATrackIsAsLoudAsWanted(t *testing.T) {
+	timeline, o := lantern(t), wholeRoutine()
+	track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: player.DefaultLevels(o.Shown), Rate: 48000, Bits: 24}
+	for _, test := range []struct {
+		wanted float64
+		peak   bool // is what limits it
+	}{{-38, false}, {handout.UsualLoudness, true}} {
+		track.Loudness = test.wanted
+		var out bytes.Buffer
+		require.NoError(t, track.WAV(&out, timeline))
+		heard := loudness.NewMeter(48000)
+		s, _, err := wav.Decode(bytes.NewReader(out.Bytes()))
+		require.NoError(t, err)
+		buf := make([][2]float64, 4096)
+		for n, ok := s.Stream(buf); ok; n, ok = s.Stream(buf) {
+			heard.Add(buf[:n])
+		}
+		if test.peak {
+			assert.InDelta(t, 0.891, heard.Peak(), 1e-4)
+			assert.Less(t, heard.Loudness(), test.wanted)
+		} else {
+			assert.InDelta(t, test.wanted, heard.Loudness(), 0.01)
+			assert.Less(t, heard.Peak(), 0.891)
+		}
+		chunks := riff(t, out.Bytes()[12:])
+		stated := float64(int16(binary.LittleEndian.Uint16(chunks["bext"][412:]))) / 100
+		assert.InDelta(t, heard.Loudness(), stated, 0.011)
+		assert.Len(t, chunks["bext"], 602)
+		assert.Contains(t, string(riff(t, chunks["INFO"])["ICMT"]), fmt.Sprintf(", %.1f LUFS", heard.Loudness()))
+
+		out.Reset()
+		require.NoError(t, track.FLAC(&out, timeline))
+		stream, err := flac.Parse(&out)
+		require.NoError(t, err)
+		assert.Contains(t, stream.Blocks[0].Body.(*meta.VorbisComment).Tags, [2]string{"REPLAYGAIN_TRACK_GAIN", fmt.Sprintf("%.2f dB", -18-heard.Loudness())})
 	}
 }

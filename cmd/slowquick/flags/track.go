@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dance.example/slowquick/cmd/slowquick/outcome"
+	"dance.example/slowquick/player/handout"
 )
 
 // Rate is how many frames of sound the program plays a second.
@@ -20,6 +21,7 @@ type Track struct {
 	Call          bool   // figures are named aloud
 	Voice         string // a folder
 	Bits, Rate    int
+	Loudness      float64        // of the whole, in LUFS; 0 to leave it as the levels make it
 	Levels        map[string]int // per cent, by what is heard; those of Levelled
 }
 
@@ -43,6 +45,7 @@ func (t *Track) VoiceFlags(cmd *cobra.Command, heard bool) {
 func (t *Track) SoundFlags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&t.Rhythm, "rhythm", false, "play the dance's rhythm")
 	cmd.Flags().StringToIntVar(&t.Levels, "levels", nil, "how loud it is in per cent, the `LEVELS` of "+strings.Join(Levelled, ", ")+": voice=80,clicks=0")
+	cmd.Flags().Float64Var(&t.Loudness, "loudness", handout.UsualLoudness, "how loud the whole is, in `LUFS`, -40 to -10, if its loudest click allows that; 0 to leave it as the levels make it")
 	cmd.Flags().IntVar(&t.Bits, "bits", t.Bits, "`BITS` per sample: 16 or 24")
 	cmd.Flags().IntVar(&t.Rate, "rate", t.Rate, "`FRAMES` per second: 44100 or 48000")
 }
@@ -54,6 +57,9 @@ func (t *Track) Check() error {
 	}
 	if t.Rate != 44100 && t.Rate != 48000 {
 		return outcome.Usage(fmt.Errorf("--rate: %d; use 44100 or 48000", t.Rate))
+	}
+	if t.Loudness != 0 && !(t.Loudness >= -40 && t.Loudness <= -10) { // NaN isn't either
+		return outcome.Usage(fmt.Errorf("--loudness: %g; use -40 to -10, or 0", t.Loudness))
 	}
 	for _, name := range slices.Sorted(maps.Keys(t.Levels)) {
 		if !slices.Contains(Levelled, name) {

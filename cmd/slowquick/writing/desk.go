@@ -38,7 +38,7 @@ const rhythmLevel = 0.5
 // clickTrack returns a track with some sounds, as its flags ask for it.
 func (d desk) clickTrack(t flags.Track, s player.Sounds, o handout.Options) handout.ClickTrack {
 	o.Settings.Call = t.Call
-	c := handout.ClickTrack{Options: o, Sounds: s, Levels: player.DefaultLevels(o.Shown), Rate: t.Rate, Bits: t.Bits}
+	c := handout.ClickTrack{Options: o, Sounds: s, Levels: player.DefaultLevels(o.Shown), Rate: t.Rate, Bits: t.Bits, Loudness: t.Loudness}
 	if t.Rhythm {
 		c.Levels[player.RhythmLayer] = rhythmLevel
 	}

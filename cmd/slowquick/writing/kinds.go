@@ -3,6 +3,7 @@ package writing
 import (
 	"errors"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,6 +18,7 @@ import (
 // kind describes a command that writes one kind of handout.
 type kind struct {
 	use, short, example string
+	also                string // another name that it takes; "" for none
 	long                string // "" for none
 	formats             []flags.Format
 	schema              []byte // that --schema writes; nil for none
@@ -57,6 +59,7 @@ func (d desk) command(k kind) *cobra.Command {
 			return nil
 		},
 		ValidArgsFunction: d.CompleteSheets,
+		Aliases:           strings.Fields(k.also),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if schema && to.Path == "" {
 				to.Path = "-"

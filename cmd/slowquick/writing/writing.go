@@ -26,6 +26,6 @@ func Command(r *arguments.Reader) *cobra.Command {
 			return outcome.Usage(errors.New("say what to write: " + strings.Join(names, ", ")))
 		},
 	}
-	cmd.AddCommand(d.writeHandout(), d.writeCards(), d.writePlayAlong(), d.writeWAV(), d.writeMIDI(), d.writeCaptions(), d.writeCalendar(), d.writeTimeline(), d.writePlan(), d.writeTable(), d.writeAll())
+	cmd.AddCommand(d.writeHandout(), d.writeCards(), d.writePlayAlong(), d.writeTrack(), d.writeMIDI(), d.writeCaptions(), d.writeCalendar(), d.writeTimeline(), d.writePlan(), d.writeTable(), d.writeAll())
 	return cmd
 }

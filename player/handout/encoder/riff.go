@@ -3,6 +3,7 @@ package encoder
 import (
 	"encoding/binary"
 	"math"
+	"slices"
 )
 
 // RIFF returns the tags as the chunks of a WAV file: a cue point with a label for each chapter, and a list
@@ -23,7 +24,30 @@ func (t *Tags) RIFF(rate int) []byte {
 	for _, text := range [][2]string{{"INAM", t.Title}, {"IGNR", t.Genre}, {"ICMT", t.Comment}} {
 		info = append(info, riffChunk(text[0], append([]byte(text[1]), 0))...)
 	}
-	return append(append(riffChunk("cue ", cues), riffChunk("LIST", labels)...), riffChunk("LIST", info)...)
+	return slices.Concat(riffChunk("cue ", cues), riffChunk("LIST", labels), riffChunk("LIST", info), t.broadcast())
+}
+
+// broadcast returns the chunk that states the loudness; nothing if that isn't known.
+//
+// Source: EBU Tech 3285, Specification of the Broadcast Wave Format, version 2 (2011).
+func (t *Tags) broadcast() []byte {
+	if t.Loudness == 0 {
+		return nil
+	}
+	const (
+		texts    = 256 + 32 + 32 + 10 + 8 + 8 // description, who made it and when, and its place in time
+		unique   = 64
+		unknown  = 0x7fff
+		reserved = 180
+	)
+	le := binary.LittleEndian
+	body := append(make([]byte, texts), 2, 0) // the version
+	body = append(body, make([]byte, unique)...)
+	body = le.AppendUint16(body, uint16(int16(math.Round(100*t.Loudness))))
+	for range 4 { // range, true peak, and the loudest moments
+		body = le.AppendUint16(body, unknown)
+	}
+	return riffChunk("bext", append(body, make([]byte, reserved)...))
 }
 
 // riffChunk returns a chunk, which is an even number of bytes.

@@ -9,6 +9,8 @@ import (
 type Tags struct {
 	Title, Genre, Comment string
 	Tempo                 float64   // beats a minute; 0 for none
+	Loudness              float64   // LUFS; 0 if it isn't known, and neither is Peak
+	Peak                  float64   // the largest sample, from 0 to 1
 	Chapters              []Chapter // in order; the first begins at 0
 	End                   float64   // of the last chapter, in seconds
 }
@@ -40,12 +42,18 @@ func (t *Tags) texts() [][2]string {
 	return [][2]string{{"TITLE", t.Title}, {"GENRE", t.Genre}, {"COMMENT", t.Comment}}
 }
 
+// gainReference is the loudness that players bring tracks to, in LUFS (ReplayGain 2.0).
+const gainReference = -18
+
 // mostChapters is how many chapters have a number of three digits.
 const mostChapters = 1000
 
 // Comments returns the tags as Vorbis comments; the keys of tempo and chapters are common practice.
 func (t *Tags) Comments() [][2]string {
 	list := append(t.texts(), [2]string{"BPM", t.tempo()})
+	if t.Loudness != 0 {
+		list = append(list, [2]string{"REPLAYGAIN_TRACK_GAIN", fmt.Sprintf("%.2f dB", gainReference-t.Loudness)}, [2]string{"REPLAYGAIN_TRACK_PEAK", fmt.Sprintf("%.6f", t.Peak)})
+	}
 	for i, c := range t.Chapters[:min(len(t.Chapters), mostChapters)] {
 		key, ms := fmt.Sprintf("CHAPTER%03d", i), int(1000*c.From+0.5)
 		list = append(list, [2]string{key, fmt.Sprintf("%02d:%02d:%02d.%03d", ms/3600000, ms/60000%60, ms/1000%60, ms%1000)}, [2]string{key + "NAME", c.Name})
