@@ -2,7 +2,6 @@ package handout
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"dance.example/slowquick/player/drawing"
@@ -255,19 +254,8 @@ func (p paperPages) enlarge(f *paperFigure, draw func(height float64)) {
 	}
 }
 
-// leastFoot is the length in millimetres of a foot that can hold its number, before it is enlarged.
-const leastFoot = 8.0
-
 // foot returns how long the smallest feet are, in millimetres before they are enlarged.
 func (f *paperFigure) foot() float64 { return footOf(f.drawings) }
-
-func footOf(list []drawing.Drawing) float64 {
-	least := math.Inf(1)
-	for i := range list {
-		least = min(least, 27*list[i].Scale) // drawn feet are 27 cm long
-	}
-	return least
-}
 
 // width returns how wide the widest drawing is, before it grows.
 func (f *paperFigure) width() (most float64) {
