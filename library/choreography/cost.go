@@ -15,7 +15,7 @@ const (
 	tooMany       = 3   // one more figure than a class keeps
 	inSet         = 0.4
 	unusualWay    = 0.5
-	linking       = 1   // shorter than a figure
+	linking       = 1   // shorter than a figure; more after others
 	inPart        = 0.8 // a part of a figure
 	unlisted      = 1.2 // a figure that none of the dance's sequences names
 	standing      = 1.2 // a dance that travels, and a figure that does not
@@ -45,7 +45,7 @@ func (c *composer) cost(e *edge, s *section, before recalled) float64 {
 	}
 	cost += share.Float() / c.share.Float()
 	if beats < c.figure {
-		cost += linking
+		cost += linking * float64(1+c.links())
 	}
 	if e.move.set {
 		cost -= inSet
@@ -60,6 +60,15 @@ func (c *composer) cost(e *edge, s *section, before recalled) float64 {
 		cost += repeated
 	}
 	return cost + min(mostElsewhere, elsewhere*float64(c.met[e.move]))
+}
+
+// links returns how many moves shorter than a figure were danced last, besides the first: a walk or two leads on, more
+// of them are no dance.
+func (c *composer) links() (n int) {
+	for i := len(c.steps) - 1; i >= 0 && c.steps[i].takes < c.figure; i-- {
+		n++
+	}
+	return max(0, n-1)
 }
 
 // repeats reports whether a move was just danced, or would be danced in turns with another.

@@ -87,10 +87,8 @@ func (l *line) wrong(i int, t routine.Turn) (message, hint string) {
 		}
 		return message, l.wayOut(i, t, faces)
 	}
-	if i > 0 && p.Corners == s.Passages[i-1].Corners && backs(&s.Passages[i-1]) && goesOn(p) {
-		before := s.Passages[i-1].Figure
-		return fmt.Sprintf("%s ends %s and goes on back, but %s begins forward, against that", before.Name, before.Rows[s.Passages[i-1].To-1].Steps[routine.Leader].Alignment, name),
-			"dance a figure between them, or one instead, in which the leader begins back"
+	if i > 0 {
+		return turnsBack(&s.Passages[i-1], p)
 	}
 	return "", ""
 }
@@ -137,20 +135,41 @@ func (l *line) itemAlong(i int, t routine.Turn, corners int) (sum float64) {
 	return sum
 }
 
+// turnsBack says so if a passage ends with the leader going one way and the next begins with him going the other.
+func turnsBack(before, p *routine.Passage) (message, hint string) {
+	switch first := firstStep(p); {
+	case first == nil:
+	case backs(before) && ahead(first.Way) && before.Corners == p.Corners:
+		ends := before.Figure.Rows[before.To-1].Steps[routine.Leader].Alignment
+		return fmt.Sprintf("%s ends %s and goes on back, but %s begins forward, against that", before.Figure.Name, ends, p.Figure.Name),
+			"dance a figure between them, or one instead, in which the leader begins back"
+	case advances(before) && first.Way == routine.Back && first.Alignment.Stand == routine.Backing && lasting(first.Position)&^(1<<routine.Closed) == 0:
+		return fmt.Sprintf("%s ends forward, but %s begins back, against that", before.Figure.Name, p.Figure.Name),
+			"dance a figure between them, or one instead, in which the leader begins forward"
+	}
+	return "", ""
+}
+
 // backs reports whether a passage ends with the leader going back, as its chart says.
 func backs(p *routine.Passage) bool {
 	s := &p.Figure.Rows[p.To-1].Steps[routine.Leader]
 	return s.Alignment.Stand == routine.Backing && (astern(s.Way) || astern(s.Slightly)) && !slices.Contains(s.Actions, "check")
 }
 
-// goesOn reports whether a passage begins with the leader going forward.
-func goesOn(p *routine.Passage) bool {
-	for _, r := range p.Figure.Rows[p.From:p.To] {
-		if s := &r.Steps[routine.Leader]; s.Moves() {
-			return ahead(s.Way)
+// advances reports whether a passage ends with the leader going forward.
+func advances(p *routine.Passage) bool {
+	s := &p.Figure.Rows[p.To-1].Steps[routine.Leader]
+	return ahead(s.Way) && !slices.Contains(s.Actions, "check")
+}
+
+// firstStep returns the first step that takes the leader anywhere; nil if none does.
+func firstStep(p *routine.Passage) *routine.Step {
+	for i := range p.Figure.Rows[p.From:p.To] {
+		if s := &p.Figure.Rows[p.From+i].Steps[routine.Leader]; s.Moves() {
+			return s
 		}
 	}
-	return false
+	return nil
 }
 
 // wayOut says where a passage could begin instead, if the leader, without the turn, faces so.

@@ -42,6 +42,7 @@ func TestAgainstTheLineOfDance(t *testing.T) {
 		{"waltz", "faces: wall\n", "LF closed change; RF closed change; LF closed change; RF closed change; LF closed change; RF closed change", 1, "LF closed change begins facing wall", "\"faces\""},
 		{"tango", "faces: against LOD\n", "Two walks", 1, "1.1 m against", "\"faces\""},
 		{"social foxtrot", "", "Forward basic × 2; Back basic", 2, "1.0 m against", ""},
+		{"foxtrot", "faces: DC\n", "Feather step; Reverse turn; Three step; Feather finish", 4, "Three step ends forward, but Feather finish begins back", "begins forward"},
 		{"viennese waltz", "", "Natural turn; RF forward change; RF backward change", 0, "", ""}, // can't be joined, which is another finding
 
 		{"quickstep", "", "Quarter turn; Progressive chassé; Forward lock", 0, "", ""},
