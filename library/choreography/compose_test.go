@@ -491,14 +491,15 @@ func mark(t *testing.T, r *choreography.Routine, of string) int {
 	return r.Score[i].Points
 }
 
-// TestThemesComeBackWhereFiguresCrossPhrases: so they do in the jive, whose figures of six beats seldom end with
-// a phrase.
+// TestThemesComeBackWhereFiguresCrossPhrases: so they do in the jive, whose figures of six beats, without the chassés that
+// fill a bar, seldom end with a phrase.
 func TestThemesComeBackWhereFiguresCrossPhrases(t *testing.T) {
 	c, ok := library.Open().Chapter("jive")
 	require.True(t, ok)
 	crossing := 0
+	figs := slices.DeleteFunc(slices.Clone(c.Figures), func(f *routine.Figure) bool { return f.Name == "Chassés to both sides" })
 	for seed := range uint64(6) {
-		r, err := choreography.Compose(c.Dance, c.Figures, choreography.Wish{Bars: 24, Level: 1, Seed: seed})
+		r, err := choreography.Compose(c.Dance, figs, choreography.Wish{Bars: 24, Level: 1, Seed: seed})
 		require.NoError(t, err)
 		if r.Phrase == 0 {
 			assert.GreaterOrEqual(t, mark(t, r, "theme"), 5, "%s", r.Sheet(c.Dance, choreography.Wish{Bars: 24}))

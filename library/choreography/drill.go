@@ -28,11 +28,22 @@ func NewDrill(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) Dril
 		items = inWholeBars(d, figs)
 	}
 	drill.Score, drill.Findings = danced(d, items)
-	// A figure that turns goes against the line of dance some of the time when it is repeated.
-	drill.Findings = slices.DeleteFunc(drill.Findings, func(f routine.Finding) bool { return f.Code == "against-line-of-dance" })
+	drill.Findings = slices.DeleteFunc(drill.Findings, turnsWithIt)
 	drill.Score.Title = drill.Name
 	return drill
 }
+
+// turnsWithIt: a figure that turns goes against the line of dance some of the time when it is repeated.
+func turnsWithIt(f routine.Finding) bool { return f.Code == "against-line-of-dance" }
+
+// comesRound reports whether figures can be danced twice, and begun once more.
+func comesRound(d *routine.Dance, figs []*routine.Figure) bool {
+	parted := Parted(d, slices.Concat(figs, figs, figs[:1])...)
+	return !slices.ContainsFunc(parted, func(f routine.Finding) bool { return !turnsWithIt(f) })
+}
+
+// tries is among how many links, which lead from figure to figure, one is looked for that leads all the way round.
+const tries = 8
 
 // mostRounds is the most times that figures are danced to fill whole bars.
 const mostRounds = 4
@@ -76,8 +87,11 @@ func Repeat(d *routine.Dance, fig *routine.Figure, all []*routine.Figure) []*rou
 	join.others = nil // it is danced alike each time
 	harder := func(other *routine.Figure) bool { return other.Level > fig.Level }
 	for _, from := range [][]*routine.Figure{slices.DeleteFunc(slices.Clone(all), harder), all} {
-		if links := join.Link(from, 1); len(links) > 0 {
-			return append([]*routine.Figure{fig}, links[0]...)
+		for _, link := range join.Link(from, tries) {
+			figs := append([]*routine.Figure{fig}, link...)
+			if comesRound(d, figs) {
+				return figs
+			}
 		}
 	}
 	return nil
