@@ -159,7 +159,7 @@ func backs(p *routine.Passage) bool {
 // advances reports whether a passage ends with the leader going forward.
 func advances(p *routine.Passage) bool {
 	s := &p.Figure.Rows[p.To-1].Steps[routine.Leader]
-	return ahead(s.Way) && !slices.Contains(s.Actions, "check")
+	return (ahead(s.Way) || ahead(s.Slightly)) && !slices.Contains(s.Actions, "check")
 }
 
 // firstStep returns the first step that takes the leader anywhere; nil if none does.
