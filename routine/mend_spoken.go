@@ -25,7 +25,7 @@ const (
 	endWords     = "ending|finale|final|fin|schluss|ende"
 	partWords    = "half|part|page|side|wall|verse|chorus|hälfte|teil|moitié|partie|mitad|parte|metà"
 	sectionWords = "part|section|phrase|side|half|verse|chorus|refrain|bridge|intro|outro|tag|coda|wall|teil|strophe|partie|couplet|parte|estrofa|estribillo|strofa|ritornello"
-	partName     = `(?:(?:\d{1,2}(?:\.[ \t]*|(?:st|nd|rd|th)?[ \t]+)|(?:` + ordinals + `)[ \t]+)(?:` + partWords + `)|(?:` + sectionWords + `)(?:[ \t]+\w{1,3})?|(?:long|short)[ \t]+side(?:[ \t]+\d{1,2})?|` + endWords + `)`
+	partName     = `(?:\d{1,2}\.[ \t]*(?:hälfte|teil|strophe)|(?:\d{1,2}(?:st|nd|rd|th)|` + ordinals + `)[ \t]+(?:` + partWords + `)|(?:` + sectionWords + `)(?:[ \t]+\w{1,3})?|(?:long|short)[ \t]+side(?:[ \t]+\d{1,2})?|` + endWords + `)`
 	againWords   = `repeat\w*|again|once more|da capo|wiederhol\w*|noch (?:ein)?mal|répét\w*|encore|repit\w*|repet\w*|otra vez|ripet\w*|ancora`
 	goOnWords    = "finish|end|begin|start|add|continue|go on|close"
 	numberWords  = "step|figure|move|item|no|nr|number|schritt|figur|nummer|pas|paso|passo|figura|numéro|número|numero"

@@ -37,6 +37,7 @@ func TestPartsOfTheOrder(t *testing.T) {
 		"two orders":                  {"## Order\n\n1. Closed basic\n\n## Choreography\n\n1. Time step\n", []string{basic}, []routine.Code{"order-again"}},
 		"a quote of a figure":         {"## Order\n\n1. Closed basic\n\n> 2. Time step\n> With a smile.\n", []string{basic}, []routine.Code{"order-not-read"}},
 		"a table of figures":          {"## Order\n\n1. Closed basic\n\n| 2 | Time step |\n|---|---|\n| 3 | Closed basic |\n", []string{basic}, []routine.Code{"order-not-read"}},
+		"verses by their names":       {"## Order\n\n1. Verse\n2. Chorus\n\n### Verse\n\n1. Closed basic\n\n### Chorus\n\n1. Time step\n", []string{basic, turn}, nil},
 		"a verse of its own":          {"## Order\n\n1. Closed basic\n\n## Second verse\n\n- Time step\n", []string{basic, turn}, []routine.Code{"loose-form"}},
 		"an ending":                   {"## Order\n\n1. Closed basic\n\n## Ending\n\n1. Time step\n", []string{basic, turn}, nil},
 		"a list beside the order":     {"## Order\n\n1. Closed basic\n\n## Tonight\n\n1. Time step\n", []string{basic}, []routine.Code{"order-not-read"}},
