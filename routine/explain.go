@@ -210,6 +210,6 @@ var explanations = map[Code]Explanation{
 	"unknown-fact":      {Warning, "A bullet above a chart looks like a fact about the figure, but its name is not known.", told("- strats: closed\n", twoThree+chasse), told("- starts: closed\n", twoThree+chasse)},
 	"unknown-figure":    {Error, "The order names a figure that is neither in this sheet nor in the dance's chapter of the library.", replaced("1. Lantern step", "1. Lantern stop"), good},
 	"struck-out":        {Note, "What is struck out in the order is not danced. Take the ~~ from around it to dance it again.", replaced("1. Lantern step\n", "1. Lantern step\n2. ~~Lantern step~~\n"), good},
-	"unknown-setting":   {Warning, "There is no setting of this name.", "---\ndance: cha-cha\ntempp: 30 bars/min\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
+	"unknown-setting":   {Warning, "There is no setting of this name, or it stands where it is not read.", "---\ndance: cha-cha\ntempp: 30 bars/min\n---\n" + chaOrder + lantern, "---\ndance: cha-cha\ntempo: 30 bars/min\n---\n" + chaOrder + lantern},
 	"unknown-word":      {Error, "A step, or a line saying how a figure starts or ends, has a word that is not known.", replaced("LF forward", "LF forwrad"), good},
 }

@@ -182,6 +182,7 @@ func TestAChartBelowAHeadingOfItsOwn(t *testing.T) {
 		"German lines":    "### Herr\n\n" + lines(1, "%s %s") + "\n### Dame\n\n" + lines(2, "%s %s"),
 		"lines":           "Leader:\n" + lines(1, "%s: %s") + "Follower:\n" + lines(2, "%s: %s"),
 		"lists":           "**Leader**\n\n" + lines(1, "- %s - %s") + "\n**Follower**\n\n" + lines(2, "- %s - %s"),
+		"counts unnamed":  strings.Replace(chart, "Count", "     ", 1),
 		"other headings":  "### Hombre\n\n" + one(1, "Paso") + "\n### Mujer\n\n" + one(2, "Acción"),
 		"each one's part": "### Man's part\n\n" + one(1, "Man") + "\n### Lady's steps\n\n" + one(2, "Step"),
 	} {

@@ -42,7 +42,8 @@ func (m *mender) linedBelow(lines []textLine, i int, name, marks string) {
 		m.write(l.at, marks+" "+name)
 		m.apart(lines, i)
 	}
-	m.write(extent{lines[from].at.from, lines[from].at.from}, "\n| Count | Steps |\n|---|---|\n")
+	m.apart(lines, from)
+	m.write(extent{lines[from].at.from, lines[from].at.from}, "| Count | Steps |\n|---|---|\n")
 	for _, l := range lines[from:end] {
 		at := countedLine.FindStringSubmatchIndex(l.text)
 		m.write(extent{l.at.from, l.at.from + at[2]}, "| ")

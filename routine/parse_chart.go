@@ -151,7 +151,11 @@ func (p *parser) columns(tt *tableText, heading string) map[column]int {
 	if _, counted := has[countColumn]; !counted {
 		if i := slices.Index(tt.columns, otherColumn); i >= 0 && p.areAllCounts(tt, i) {
 			tt.columns[i], has[countColumn] = countColumn, i
-			p.add("loose-form", tt.cells[0][i], "the column "+quoted(p.src.slice(tt.cells[0][i]))+" is read as the one of counts", "head it Count")
+			name := "without a heading"
+			if cell := p.src.slice(tt.cells[0][i]); cell != "" {
+				name = quoted(cell)
+			}
+			p.add("loose-form", tt.cells[0][i], "the column "+name+" is read as the one of counts", "head it Count")
 		}
 	}
 	for _, i := range unknown {

@@ -188,7 +188,7 @@ func (t *tidier) table(tt *tableText) {
 				continue
 			}
 			text := strings.TrimSpace(t.src.slice(at))
-			if r == 0 && lex().foreign[columnKey(text)] {
+			if r == 0 && (lex().foreign[columnKey(text)] || text == "" && tt.columns[c] == countColumn) {
 				text = columnWords[tt.columns[c]]
 			}
 			if r > 0 && r <= len(tt.rows) {
