@@ -1,5 +1,8 @@
 package music
 
+// reaches are how far around beats onsets are looked for, in parts of a beat, time after time.
+var reaches = []float64{0.12, 0.08, 0.06}
+
 // Find looks for beats at a tempo in the range r, with metre beats to a bar. In a range
 // wider than 1 : 1.5 it may take two beats for three. The grid has no beats if the song has
 // hardly any sound. The package comment says how the beats are found.
@@ -10,7 +13,7 @@ func (h *Heard) Find(r Range, metre int) Grid {
 		return f.grid(nil)
 	}
 	l := f.search(r)
-	for _, reach := range []float64{0.12, 0.08, 0.06} {
+	for _, reach := range reaches {
 		part, _ := f.likeliest(f.beats(l))
 		l.phase += part * l.period
 		l = f.fit(l, reach)

@@ -20,8 +20,12 @@ type run struct {
 func (f *finder) runs(l line, r Range) (runs []run, by float64) {
 	rows := f.pacer(l).row()
 	for i, row := range rows {
-		if runs = append(runs, f.evened(row, l.period)); i > 0 {
-			runs[i-1].goOn(row[0])
+		r := run{beats: row}
+		for _, reach := range reaches {
+			r = f.evened(r.beats, reach*l.period)
+		}
+		if runs = append(runs, r); i > 0 {
+			runs[i-1].goOn(r.beats[0])
 		}
 	}
 	by = f.shift(runs)
@@ -101,10 +105,10 @@ func (r *run) goOn(next float64) {
 }
 
 // evened makes a row of beats even in as few stretches as their onsets allow: it minimises how
-// far the beats are from the onsets, plus a cost for each stretch.
-func (f *finder) evened(row []float64, usual float64) run {
-	sums := f.sums(row, usual)
-	const stretchCost, exact = 12, 0.008 // and how exactly onsets are heard, in seconds
+// far the beats are from the onsets around them, up to reach away, plus a cost for each stretch.
+func (f *finder) evened(row []float64, reach float64) run {
+	sums := f.sums(row, reach)
+	const stretchCost, exact = 12, 0.012 // and how exactly onsets are heard, in seconds
 	costs, from := make([]float64, len(row)+1), make([]int, len(row)+1)
 	for to := 1; to <= len(row); to++ {
 		costs[to] = math.Inf(1)
@@ -150,11 +154,10 @@ func (s sums) apart() float64 {
 }
 
 // sums returns the sums before each beat of a row and after the last. Times are from the first on.
-func (f *finder) sums(row []float64, usual float64) []sums {
-	const reach = 0.06 // of a beat
+func (f *finder) sums(row []float64, reach float64) []sums {
 	out := make([]sums, len(row)+1)
 	for i, b := range row {
-		y, w := f.middle(b, reach*usual)
+		y, w := f.middle(b, reach)
 		w = min(w/4, 1) + 0.05
 		x, s := float64(i), out[i]
 		y -= row[0]
