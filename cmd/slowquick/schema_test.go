@@ -133,7 +133,7 @@ func TestEachJSONHasASchema(t *testing.T) {
 		text, _ := told(t, exitOK, cmd.Name(), "--schema")
 		assert.Contains(t, text, `"description": "What slowquick `+cmd.Name()+" ")
 	}
-	assert.Equal(t, []string{"check", "class", "diary", "explain", "figure", "figures", "link", "listen", "practise", "words"}, described)
+	assert.Equal(t, []string{"check", "class", "diary", "explain", "figure", "figures", "link", "listen", "practise", "settings", "words"}, described)
 }
 
 // TestTheSchemasTellWhatIsPrinted of the library, of a class, of songs and of practice.
@@ -160,6 +160,7 @@ func TestTheSchemasTellWhatIsPrinted(t *testing.T) {
 		{[]string{"listen", "hall"}, []string{"song", "sureOfBars"}, []string{"damage", "beatsGiven", "beats"}},
 		{[]string{"practise", "lantern-night-waltz"}, []string{"stretches", "percent", "seconds"}, []string{"why", "tomorrow", "byHeart", "skipped"}},
 		{[]string{"practise"}, []string{"figuresDue", "why"}, nil},
+		{[]string{"settings"}, []string{"usual", "from"}, nil},
 	} {
 		t.Run(strings.Join(c.args, " "), func(t *testing.T) {
 			text, _ := told(t, exitOK, append(c.args, "--json")...)

@@ -42,7 +42,7 @@ from. With a name it tells what that can be; with a name and a value it sets it.
 		},
 	}
 	cmd.Flags().StringVar(&forget, "forget", "", "take the setting of this `NAME` back")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	a.printsJSON(cmd, &asJSON)
 	_ = cmd.RegisterFlagCompletionFunc("forget", completeSettings) // fails only for a flag that does not exist
 	return cmd
 }
