@@ -58,7 +58,11 @@ dances the sheet that is named. A sheet is named by its file or its title.
 	root.AddCommand(a.paged(a.check(), a.figures(), a.figure(), a.link(), a.explain(), a.diary(), a.class(), a.words(), a.settings())...)
 	root.AddCommand(a.topics()...)
 	root.AddCommand(a.forPackages()...)
-	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.Columns())))
+	root.SetUsageTemplate(strings.NewReplacer(
+		".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", a.Columns()),
+		"Additional help topics:", "More help:",
+		"{{rpad .CommandPath .CommandPathPadding}} {{.Short}}", `{{rpad (printf "%s help %s" .Root.Name .Name) 22}} {{.Short}}`,
+	).Replace(root.UsageTemplate()))
 	root.SetOut(a.Out) // before the completion commands are made, which ask for it at once
 	root.SetErr(a.Err)
 	help := root.HelpFunc()
