@@ -58,7 +58,7 @@ func (a *app) carryOut(root *cobra.Command, args []string) int {
 		} else {
 			fmt.Fprintf(a.Err, "slowquick: error: %s\n", harmless.Message(f.Err))
 		}
-		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.Hint == outcome.HelpHint && cmd.HasParent() {
+		if path := strings.TrimPrefix(cmd.CommandPath(), "slowquick "); f.Hint == outcome.HelpHint && cmd.HasParent() && path != "help" {
 			f.Hint = "slowquick help " + path + " shows how to use it"
 		}
 		if f.Hint != "" {
