@@ -33,7 +33,7 @@ const (
 
 var (
 	nextPattern = lazily(`(?i)^(?:(?:` + nextWords + `)(?:[ \t]*[,:–—][ \t]*|[ \t]+-?[ \t]*)|(?:` + numberWords + `)\.?[ \t]*\d{1,3}[ \t]*(?:[:.)–—]|-[ \t])[ \t]*)` + articles)
-	barsPattern = lazily(`(?i)^((?:` + barWords + `)[ \t]*\d{1,3}(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*\d{1,3})?|` + partName + `)[ \t]*(?:[:.)–—]|-[ \t])[ \t]*`)
+	barsPattern = lazily(`(?i)^[*_]*((?:` + barWords + `)[ \t]*\d{1,3}(?:[ \t]*(?:[-–—+&]|to|bis)[ \t]*\d{1,3})?|` + partName + `)[*_]*[ \t]*(?:[:.)–—]|-[ \t])[*_]*[ \t]*`)
 	// Where in the song a figure begins: "0:15".
 	clockPattern = lazily(`^[ \t]*[(\[]?(\d{1,2}:[0-5]\d(?::[0-5]\d)?(?:[ \t]*[-–—][ \t]*\d{1,2}:[0-5]\d)?)[)\]]?(?:[ \t]*[-–—:.)][ \t]*|[ \t]+)`)
 	// Numbers of bars alone: "1-2 Closed basic", and "3 Fan" beside it.
@@ -377,7 +377,7 @@ func saidOf(text string) string {
 
 // leads reports whether a line may begin with a lead or name a part, quickly.
 func leads(text string) bool {
-	first := strings.TrimLeft(text, " \t-*+•·‣→➤–—0123456789.)([")
+	first := strings.TrimLeft(text, " \t-*_+•·‣→➤–—0123456789.)([")
 	if end := strings.IndexFunc(first, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }); end >= 0 {
 		first = first[:end]
 	}

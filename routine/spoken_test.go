@@ -73,6 +73,7 @@ var spokenOrders = map[string]string{
 	"0:15 Closed basic\n1:02 - Hand to hand\n":                                                             "Closed basic — danced at 0:15\nHand to hand — danced at 1:02",
 	"[0:15–0:23] Closed basic\n(0:23) Hand to hand — softly\n":                                             "Closed basic — danced at 0:15–0:23\nHand to hand — softly — danced at 0:23",
 	"Verse 1: Closed basic, Hand to hand\nTag: Spot turn\n":                                                "Closed basic\nHand to hand — danced in verse 1\nSpot turn — danced in tag",
+	"**Intro:** Closed basic\n**Verse**: Hand to hand\n":                                                   "Closed basic — danced in intro\nHand to hand — danced in verse",
 	"Intro\n\n- Closed basic\n\nChorus:\n- Hand to hand\n":                                                 "Closed basic\nHand to hand",
 	"Long side:\nClosed basic\n\nShort side:\nHand to hand\n":                                              "Closed basic\nHand to hand",
 	"Closed basic, time step and there and back\n":                                                         "Closed basic\ntime step\nthere and back",

@@ -163,8 +163,14 @@ func (c *checker) report(f fault, p *routine.Passage, at routine.Span, where str
 		default:
 			told = why + ": " + told
 		}
-		c.add("place-missed", at, where+told,
-			"the partners' steps differ in length or direction: compare the two columns, or write small or large")
+		hint := "the partners' steps differ in length or direction: compare the two columns, or write small or large"
+		for _, side := range routine.Partners() {
+			if !p.Figure.Has[side] {
+				told += fmt.Sprintf(": the chart has no steps of the %s", side)
+				hint = fmt.Sprintf("give it a column for the %s", side)
+			}
+		}
+		c.add("place-missed", at, where+told, hint)
 	}
 }
 

@@ -218,6 +218,17 @@ func TestAStartThatLaterFiguresDecide(t *testing.T) {
 	assert.InDelta(t, 75, floor.Trace(score).Passage(0)[0][routine.Leader].Body.Distance(floor.Trace(score).Passage(0)[0][routine.Follower].Body), nothing)
 }
 
+// TestOnePartnersChart: where only one partner's steps are told, the finding says so.
+func TestOnePartnersChart(t *testing.T) {
+	score, found := routine.Read("lantern.md", []byte("---\ndance: waltz\n---\n\n## Order\n\n1. Lantern turn\n\n## Lantern turn\n\n- starts: closed\n- ends: closed\n\n"+
+		"| Count | Leader |\n|---|---|\n| 1 | RF forward |\n| 2 | LF side |\n| 3 | RF close |\n"), shipped)
+	require.Empty(t, found)
+	found = floor.Check(score, found)
+	require.NotEmpty(t, found)
+	assert.Equal(t, routine.Code("place-missed"), found[0].Code)
+	assert.Contains(t, found[0].Message, "the chart has no steps of the follower")
+}
+
 // FuzzPlaces checks that every foot is somewhere, whatever is danced, and that
 // findings lie within the sheet.
 func FuzzPlaces(f *testing.F) {
