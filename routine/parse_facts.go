@@ -15,11 +15,6 @@ var (
 	bareFactPattern = lazily(`^(?is)\s*(starts?|begins?|ends?|finish(?:es)?|also called)\s+(?:in\s+)?(\S.*)$`)
 )
 
-// factAliases are other names of facts.
-var factAliases = map[string]string{"begins": "starts", "begin": "starts", "starting": "starts", "starting position": "starts", "start position": "starts",
-	"commences": "starts", "hold": "starts", "start": "starts", "end": "ends", "finishes": "ends", "finish": "ends", "ending": "ends", "finishing position": "ends", "end position": "ends",
-	"finishing": "ends", "also known as": "also called", "aka": "also called", "other names": "also called", "other name": "also called", "alias": "also called", "difficulty": "level"}
-
 // splitFact splits "starts: open facing" into the name and the extent of the value.
 func (p *parser) splitFact(at extent) (factText, bool) {
 	text := p.src.slice(at)
@@ -67,7 +62,6 @@ func (p *parser) fact(fig *Figure, at extent) {
 			return
 		}
 	}
-	fact.name = cmp.Or(factAliases[fact.name], fact.name)
 	value := p.src.slice(fact.value)
 	fact.name = cmp.Or(lex().facts[fold(fact.name)], fact.name)
 	switch fact.name {

@@ -135,9 +135,9 @@ var english = tongue{
 		"Footwork": {"FW", "Foot work"}, "CBM": {"CBM/CBMP"}, "Sway": nil, "Position": {"Positions", "Hold", "Holds"},
 	},
 	facts: synonyms{
-		"starts": {"start", "begins", "begin", "starting", "starts in", "begins in", "commence", "commences", "starting position", "start position", "precede position"},
-		"ends":   {"end", "ending", "ends in", "finishes", "finish", "finishing position", "end position", "ending position"},
-		"level":  {"grade"}, "source": {"from"}, "also called": {"aka", "also known as", "other names", "other name"}, "note": {"notes", "remark", "remarks"},
+		"starts": {"start", "hold", "begins", "begin", "starting", "starts in", "begins in", "commence", "commences", "starting position", "start position", "precede position"},
+		"ends":   {"end", "finishing", "ending", "ends in", "finishes", "finish", "finishing position", "end position", "ending position"},
+		"level":  {"grade", "difficulty"}, "source": {"from"}, "also called": {"aka", "alias", "also known as", "other names", "other name"}, "note": {"notes", "remark", "remarks"},
 		"parts": {"parts used", "used parts"}, "begun": {"properly begun", "commenced", "properly commenced"}, "family": {"style"},
 	},
 	settings: synonyms{"count language": {"language of counts", "counted in"}, "dance": {"the dance"}, "title": {"name", "routine"}, "tempo": {"speed"}, "lead-in": {"lead in", "leadin", "count-in", "count in"}, "floor": {"hall"}, "teacher": {"teachers", "taught by"}, "class": {"course"}, "date": {"on"}},
