@@ -62,12 +62,16 @@ const every = 3.0 // millimetres, between places that are tried
 // vacant returns the lowest place of a size in a drawing where nothing is.
 func (l *layout) vacant(taken []box, size floor.Point) (at floor.Point, ok bool) {
 	for y := l.size.Y - size.Y; y >= 0; y -= every {
-		for x := 0.0; x <= l.size.X-size.X; x += every {
+		for x := 0.0; x <= l.size.X-size.X; {
 			at := floor.Point{X: x, Y: y}
 			room := grown(box{Min: at, Max: at.Plus(size)}, 1)
-			if !slices.ContainsFunc(taken, func(b box) bool { return overlap(room, b) > 0 }) {
+			in := slices.IndexFunc(taken, func(b box) bool {
+				return b.Min.X < room.Max.X && room.Min.X < b.Max.X && b.Min.Y < room.Max.Y && room.Min.Y < b.Max.Y
+			})
+			if in < 0 {
 				return at, true
 			}
+			x = taken[in].Max.X + 1.01 // beside what is in the way, whatever is lost by rounding
 		}
 	}
 	return floor.Point{}, false

@@ -107,7 +107,7 @@ func (v *view) cost(l *label, b box, others []*label, shapes []floor.Point) (sum
 		sum += 8 * overlap(b, part)
 	}
 	for _, at := range shapes {
-		if outside(b, at) == 0 {
+		if at.X >= b.Min.X && at.X <= b.Max.X && at.Y >= b.Min.Y && at.Y <= b.Max.Y {
 			sum += 1.5
 		}
 	}
