@@ -52,7 +52,9 @@ func (s *subject) layouts(from, to int, partners []routine.Partner, on paper) []
 	}
 	together := 1.0 // what it is worth that partners are in one picture
 	for _, tangle := range [...]int{mostTangle, oneTangle} {
-		try(s.whole(from, to, tangle, partners), together)
+		if l := s.whole(from, to, tangle, partners); l != nil {
+			try(l, together*(1-l.pictures[0].crowded()/2))
+		}
 		if len(partners) == 2 {
 			try(s.whole(from, to, tangle, partners[:1], partners[1:]), 0.9)
 		}

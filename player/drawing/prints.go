@@ -301,6 +301,17 @@ func (p *picture) untangled(most int) bool {
 	return p.tangle <= most*len(p.partners)
 }
 
+// crowded returns the share of prints that stand clearly elsewhere than where the feet are.
+func (p *picture) crowded() float64 {
+	n := 0
+	for i := range p.prints {
+		if off := p.prints[i].nudged(); math.Hypot(off.X, off.Y) > 5 {
+			n++
+		}
+	}
+	return float64(n) / float64(len(p.prints))
+}
+
 // curve returns places along a way as it is drawn.
 func (p *picture) curve(w *way, parts int) []floor.Point {
 	from, to := &p.prints[w.from], &p.prints[w.to]
