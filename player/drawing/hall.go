@@ -23,6 +23,7 @@ type hall struct {
 	corner floor.Point  // of the bounds, on paper
 	way    []floor.Point
 	items  []floor.Point // where each item of the order begins
+	taken  []box         // by what is drawn already, where no name should be written
 	high   float64       // height of the drawing, in millimetres
 	size   floor.Point
 }
@@ -169,10 +170,13 @@ func (h *hall) floor() {
 	}
 	edge := box{Min: h.onPaper(floor.Point{}), Max: h.onPaper(floor.Point{X: float64(size.Along), Y: float64(size.Across)})}
 	h.path(Look{Ink: black, Width: 0.5}, rectangle(edge))
+	corners := [...]floor.Point{{X: edge.Min.X, Y: edge.Max.Y}, edge.Max, {X: edge.Max.X, Y: edge.Min.Y}, edge.Min}
+	for i, from := range corners {
+		h.taken = append(h.taken, covered(from, corners[(i+1)%len(corners)])...)
+	}
 	if !h.route.Score.Dance.Travels {
 		return
 	}
-	corners := [...]floor.Point{{X: edge.Min.X, Y: edge.Max.Y}, edge.Max, {X: edge.Max.X, Y: edge.Min.Y}, edge.Min}
 	for i, from := range corners {
 		to := corners[(i+1)%len(corners)]
 		way := to.Minus(from)
@@ -182,9 +186,12 @@ func (h *hall) floor() {
 		middle := from.Plus(to).Times(0.5).Plus(out)
 		half := way.Times(min(12, length/3))
 		h.path(Look{Ink: grey, Width: 0.25}, line(middle.Minus(half), middle.Plus(half)))
+		h.taken = append(h.taken, covered(middle.Minus(half), middle.Plus(half))...)
 		h.tip(Look{Fill: grey}, middle.Plus(half), way)
 	}
-	h.write(floor.Point{X: middle(edge).X, Y: edge.Max.Y + 6.5}, lettering{size: small, anchor: Middle}, "line of dance")
+	below := floor.Point{X: middle(edge).X, Y: edge.Max.Y + 6.5}
+	h.write(below, lettering{size: small, anchor: Middle}, "line of dance")
+	h.taken = append(h.taken, around(below.Minus(floor.Point{Y: small / 3}), textWidth("line of dance")*small, small))
 }
 
 // drawWay draws the way, and the couple at both ends. It returns the way on paper.
@@ -241,7 +248,7 @@ func (h *hall) drawItems(way []floor.Point, room box, called func(item int) stri
 		}
 		places[k].lines = labelled(places[k].lines, called(i))
 	}
-	var taken []box
+	taken := h.taken
 	for _, c := range [...]floor.Couple{h.route.Start(0), h.route.End} {
 		for _, dancer := range c {
 			taken = append(taken, around(h.onPaper(dancer.Body.Plus(h.origin)), 2*shoulders*h.bodyScale(), 2*shoulders*h.bodyScale()))
@@ -251,12 +258,9 @@ func (h *hall) drawItems(way []floor.Point, room box, called func(item int) stri
 		taken = append(taken, around(b.at, 2, 2))
 	}
 	for i := 1; i < len(way) && len(taken) < mostPlaces; i++ {
-		leg := way[i].Minus(way[i-1])
-		parts := math.Ceil(math.Hypot(leg.X, leg.Y) / 1.5)
-		for k := range int(parts) {
-			taken = append(taken, around(way[i-1].Plus(leg.Times(float64(k)/parts)), 1, 1))
-		}
+		taken = append(taken, covered(way[i-1], way[i])...)
 	}
+	var names []box
 	for _, b := range places {
 		h.path(Look{Fill: black}, circle(b.at, 0.9))
 		width, height := 0.0, 3.5*float64(len(b.lines))-0.5
@@ -265,13 +269,21 @@ func (h *hall) drawItems(way []floor.Point, room box, called func(item int) stri
 		}
 		var boxes []box
 		for _, away := range [...]float64{1.4, 5, 9, 14, 20, 27} {
-			for eighth := range routine.Direction(8) {
-				way := toward(routine.Centre.Turned(routine.Turn(eighth)))
+			for part := range 16 {
+				sin, cos := math.Sincos(float64(part) * math.Pi / 8)
+				way := floor.Point{X: sin, Y: -cos}
 				boxes = append(boxes, around(b.at.Plus(floor.Point{X: way.X * (width/2 + away), Y: way.Y * (height/2 + away)}), width, height))
 			}
 		}
-		best := clearest(boxes, taken, room)
-		taken = append(taken, best)
+		best := clearest(boxes, taken, room, func(name box) (crossed float64) { // by the line to the place
+			for _, part := range covered(b.at, middle(name)) {
+				for _, other := range names {
+					crossed += 5 * overlap(part, other)
+				}
+			}
+			return crossed
+		})
+		taken, names = append(append(taken, best), covered(b.at, middle(best))...), append(names, best)
 		h.path(Look{Ink: grey, Width: 0.15}, line(b.at, middle(best)))
 		h.path(Look{Fill: white}, rectangle(best))
 		for i, text := range b.lines {
@@ -389,13 +401,23 @@ func list(numbers []int) string {
 	return strings.Join(names, ", ")
 }
 
-// clearest returns the box that overlaps least with what is taken and stays
-// within room; the first of equals.
-func clearest(boxes, taken []box, room box) box {
+// covered returns small boxes that cover a line.
+func covered(from, to floor.Point) (boxes []box) {
+	way := to.Minus(from)
+	parts := math.Ceil(math.Hypot(way.X, way.Y) / 1.5)
+	for k := range int(parts) {
+		boxes = append(boxes, around(from.Plus(way.Times(float64(k)/parts)), 1, 1))
+	}
+	return boxes
+}
+
+// clearest returns the box that overlaps least with what is taken, stays within room, and costs least; the
+// first of equals.
+func clearest(boxes, taken []box, room box, costs func(box) float64) box {
 	best, least := boxes[0], math.Inf(1)
 	for _, b := range boxes {
 		size := b.Max.Minus(b.Min)
-		cost := 10 * (size.X*size.Y - overlap(b, room))
+		cost := 10*(size.X*size.Y-overlap(b, room)) + costs(b)
 		for _, t := range taken {
 			cost += overlap(b, t)
 		}

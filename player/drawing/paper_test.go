@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -429,5 +430,48 @@ func TestARouteSaysWhereTheHallsSidesAre(t *testing.T) {
 			}
 		}
 		assert.Equal(t, want, said, sheet)
+	}
+}
+
+// TestNamesAlongTheRouteStandApart: none hides another, or a wall.
+func TestNamesAlongTheRouteStandApart(t *testing.T) {
+	type box struct{ least, most floor.Point }
+	bounds := func(s *drawing.Shape) (b box) {
+		b = box{s.Path.Places[0], s.Path.Places[0]}
+		for _, p := range s.Path.Places {
+			b.least = floor.Point{X: min(b.least.X, p.X), Y: min(b.least.Y, p.Y)}
+			b.most = floor.Point{X: max(b.most.X, p.X), Y: max(b.most.Y, p.Y)}
+		}
+		return b
+	}
+	apart := func(a, b box) bool {
+		return a.most.X <= b.least.X || b.most.X <= a.least.X || a.most.Y <= b.least.Y || b.most.Y <= a.least.Y
+	}
+	within := func(a, b box) bool {
+		return a.least.X >= b.least.X && a.most.X <= b.most.X && a.least.Y >= b.least.Y && a.most.Y <= b.most.Y
+	}
+	waltz, err := os.ReadFile("../../library/sheets/lantern-night-waltz.md")
+	require.NoError(t, err)
+	for _, text := range []string{jetty, string(waltz)} {
+		route, _ := drawing.Route(trace(t, text), 186, 110)
+		var names []box
+		var hall box
+		for i := range route.Shapes {
+			switch s := &route.Shapes[i]; {
+			case s.Path.Letters != "MLLLZ":
+			case s.Fill == 1<<24|0xffffff && s.Ink == 0:
+				names = append(names, bounds(s))
+			case s.Width == 0.5:
+				hall = bounds(s)
+			}
+		}
+		require.Greater(t, len(names), 3)
+		require.NotZero(t, hall)
+		for i, name := range names {
+			assert.True(t, within(name, hall) || apart(name, hall), "%v hides a wall", name)
+			for _, other := range names[i+1:] {
+				assert.True(t, apart(name, other), "%v and %v", name, other)
+			}
+		}
 	}
 }
