@@ -44,6 +44,7 @@ func bold(line string) string {
 // headings writes headings that lack their space, stand in bold or have a number.
 func (m *mender) headings() {
 	lines := m.body()
+	level := 0               // of the heading above, unless it names a partner
 	order, named := 0, false // the level of the order's heading, and whether it has no item yet
 	for i, l := range lines {
 		if l.prose || l.blank() {
@@ -59,6 +60,7 @@ func (m *mender) headings() {
 		if h := tightPattern.FindStringSubmatchIndex(l.text); mark[0] == '#' && h != nil {
 			name := l.text[h[4]:]
 			if h[3]-h[2] > 1 && !strings.HasPrefix(name, "!") || isOrderName(name) || chartBelow(lines[i+1:], true) {
+				level = h[3] - h[2]
 				m.write(extent{l.at.from + h[3], l.at.from + h[3]}, " ")
 				m.slip(l.at, quoted(l.text)+" is read as a heading")
 				m.unnumber(l, h[4], lines[i+1:])
@@ -66,6 +68,9 @@ func (m *mender) headings() {
 			continue
 		}
 		if marks, name := heading(l.text); marks != "" {
+			if !isPartner(name) {
+				level = len(marks)
+			}
 			m.unnumber(l, strings.LastIndex(l.text, name), lines[i+1:])
 			continue
 		}
@@ -75,7 +80,13 @@ func (m *mender) headings() {
 		if b := bold(l.text); b != "" {
 			name := strings.TrimSpace(b)
 			if isOrderName(name) || chartBelow(lines[i+1:], false) {
-				m.write(l.at, "## "+unnumbered(name))
+				marks := "## "
+				if level > 0 && isPartner(name) {
+					marks = strings.Repeat("#", level+1) + " "
+				} else {
+					level = 2
+				}
+				m.write(l.at, marks+unnumbered(name))
 				m.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")
 			}
 			continue
@@ -88,6 +99,7 @@ func (m *mender) headings() {
 			continue
 		}
 		if isOrderName(n[1]) && !named && itemBelow(lines[i+1:]) || !strings.HasSuffix(l.text, ":") && chartBelow(lines[i+1:], false) && ordered(lines, n[1]) {
+			level = 2
 			m.write(l.at, "## "+strings.TrimSpace(n[1]))
 			m.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")
 			if i > 0 && !lines[i-1].blank() {
@@ -134,15 +146,16 @@ func (m *mender) unnumber(l textLine, from int, below []textLine) {
 
 // chartBelow reports whether a chart follows before the next heading; past says whether prose may stand between.
 func chartBelow(lines []textLine, past bool) bool {
-	for _, l := range lines {
+	for i, l := range lines {
 		switch {
 		case l.blank():
 		case l.prose:
 			if !past {
 				return false
 			}
-		case chartHeading(l.text) != noChart:
+		case chartHeading(l.text) != noChart, strings.IndexByte("|-0123456789", l.text[0]) < 0 && linedFrom(lines, i) > 0:
 			return true
+		case l.text[0] == '#' && isChartName(l.text):
 		case strings.HasPrefix(l.text, "#") && (isHeading(l.text) || tightPattern.MatchString(l.text)), bold(l.text) != "":
 			return false
 		case past, looseFactPattern.MatchString(l.text):

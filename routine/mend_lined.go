@@ -30,14 +30,11 @@ func (m *mender) lined() {
 
 // linedBelow writes the steps below a partner's name, the line i, as a chart, and the name as its heading.
 func (m *mender) linedBelow(lines []textLine, i int, name, marks string) {
-	from := i + 1
-	for from < len(lines) && lines[from].blank() {
-		from++
-	}
-	end := countedUntil(lines, from)
-	if end == from {
+	from := linedFrom(lines, i)
+	if from == 0 {
 		return
 	}
+	end := countedUntil(lines, from)
 	if l := lines[i]; !isHeading(l.text) {
 		m.write(l.at, marks+" "+name)
 		m.apart(lines, i)
@@ -54,13 +51,46 @@ func (m *mender) linedBelow(lines []textLine, i int, name, marks string) {
 	m.slip(lines[i].at, "the lines below "+quoted(name)+" are read as a chart")
 }
 
+// linedFrom returns the line with which the steps of a partner begin whose name the line i is; 0 if it is none, or no steps follow.
+func linedFrom(lines []textLine, i int) int {
+	if !isPartner(lines[i].text) {
+		return 0
+	}
+	from := i + 1
+	for from < len(lines) && lines[from].blank() {
+		from++
+	}
+	if countedUntil(lines, from) == from {
+		return 0
+	}
+	return from
+}
+
+// isPartner reports whether a line only names a partner.
+func isPartner(line string) bool {
+	if len(line) > longestName {
+		return false
+	}
+	if marks, name := heading(line); marks != "" {
+		line = name
+	}
+	_, owned := ownerOf(strings.TrimRight(headingText(line), ": "))
+	return owned
+}
+
+// isChartName reports whether a line is the heading of a chart.
+func isChartName(line string) bool {
+	marks, name := heading(line)
+	return marks != "" && ownsChart(name)
+}
+
 // countedUntil returns the end of the paragraph or list that begins with the line from, if each of its lines is a count and a
 // step, and two of the steps can be read; else it returns from.
 func countedUntil(lines []textLine, from int) int {
 	end, steps := from, 0
 	for ; end < len(lines) && !lines[end].blank() && !isHeading(lines[end].text); end++ {
 		l := lines[end]
-		if _, owned := ownerOf(strings.TrimRight(headingText(l.text), ": ")); owned {
+		if isPartner(l.text) {
 			break
 		}
 		at := countedLine.FindStringSubmatch(l.text)

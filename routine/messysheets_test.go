@@ -28,7 +28,7 @@ func sheetByHand(t *rapid.T) string {
 	}
 	b.WriteString(pick("order", "## Order", "##Order", "**Order**", "## 1. Order", "## Routine", "Order:", "## Ablauf", "## Orden") + "\n")
 	b.WriteString(pick("gap", "\n", ""))
-	mark := pick("mark", "%d. ", "%d) ", "%d.", "%d - ", "- ", "* ", "• ", "words", "Bars %d-%d: ", "- Takt %d-%d: ", "%d-%d ", "| table |")
+	mark := pick("mark", "%d. ", "%d) ", "%d.", "%d - ", "- ", "* ", "• ", "words", "Bars %d-%d: ", "- Takt %d-%d: ", "%d-%d ", "| table |", "Step %d: ", "- Nr. %d: ", "%d:05 ", "Verse %d: ")
 	lead := func(i int) string {
 		switch {
 		case mark == "words" && i == 1:
@@ -74,9 +74,12 @@ func sheetByHand(t *rapid.T) string {
 			rows[i+1][2] += " (" + word() + ")"
 		}
 	}
-	if rapid.IntRange(0, 3).Draw(t, "partners") == 0 {
+	switch rapid.IntRange(0, 5).Draw(t, "partners") {
+	case 0:
 		partnersAsRows(&b, rows)
-	} else {
+	case 1:
+		partnersAsLines(&b, rows, pick("partner", "### %s\n\n", "%s:\n", "**%s**\n\n"), pick("line", "%s %s\n", "%s: %s\n", "- %s: %s\n", "%s - %s\n"))
+	default:
 		rowsByHand(t, &b, rows)
 	}
 	b.WriteString("\n" + pick("last", "", "## What to bring\n\n- shoes: "+word()+"\n\n| Who | What |\n|---|---|\n| all | "+word()+" |\n", "> "+word()+"\n"))
@@ -95,6 +98,17 @@ func partnersAsRows(b *strings.Builder, rows [][3]string) {
 		if column == 0 {
 			b.WriteString(strings.Repeat("|---", len(rows)) + "|\n")
 		}
+	}
+}
+
+// partnersAsLines writes each partner's steps line by line.
+func partnersAsLines(b *strings.Builder, rows [][3]string, name, line string) {
+	for column, partner := range []string{"Herr", "Follower"} {
+		fmt.Fprintf(b, name, partner)
+		for _, r := range rows[1:] {
+			fmt.Fprintf(b, line, r[0], r[column+1])
+		}
+		b.WriteString("\n")
 	}
 }
 
