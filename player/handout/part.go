@@ -91,6 +91,12 @@ func (p pagePart) Key() template.HTML {
 	return svg(&key, p.layout.zoom)
 }
 
+// NarrowKey draws the same for a phone.
+func (p pagePart) NarrowKey() template.HTML {
+	key := drawing.Key(p.set.Shown, narrow)
+	return svg(&key, 1)
+}
+
 // svg returns a drawing, enlarged. A drawing escapes its text.
 func svg(d *drawing.Drawing, zoom float64) template.HTML {
 	attributes := hidden
