@@ -250,7 +250,7 @@ func TestThePagePrints(t *testing.T) {
 		{"lantern-night-waltz", "594.96 x 841.92 pts (A4)", handout.A4, false, 5},
 		{"lantern-night-waltz", "612 x 792 pts (letter)", handout.Letter, false, 5},
 		{"lantern-night-cha-cha", "594.96 x 841.92 pts (A4)", handout.A4, false, 5},
-		{"lantern-night-waltz", "594.96 x 841.92 pts (A4)", handout.A4, true, 17},
+		{"lantern-night-waltz", "594.96 x 841.92 pts (A4)", handout.A4, true, 19},
 	} {
 		text := sheetTexts(t)[c.sheet]
 		o := wholeRoutine()
@@ -373,6 +373,42 @@ func TestOthersReadThePDF(t *testing.T) {
 			assert.Less(t, mean(t, page), 0.999, "%s has ink", page)
 		}
 	}
+}
+
+// TestPagesOfAPDFAreFilled: of every sheet's pages but the last less than 15 % is blank on average, and of none of them a
+// quarter; of a class book's after its cover, too.
+func TestPagesOfAPDFAreFilled(t *testing.T) {
+	var all []handout.Sheet
+	for name, text := range sheetTexts(t) {
+		if name == "late" {
+			continue // of one page
+		}
+		given := handout.Sheet{Text: []byte(text), Line: timeline(t, text), Options: wholeRoutine()}
+		all = append(all, given)
+		for _, paper := range []handout.Paper{handout.A4, handout.Letter} {
+			given.Options.Paper = paper
+			source := writtenPDF(t, "", given)
+			path := written(t, "handout.pdf", func(out *bytes.Buffer) error { _, err := out.Write(source); return err })
+			blank := blankShare(t, path, max(1, len(pdfread.Read(t, source).Pages)-1))
+			sum := 0.0
+			for _, share := range blank {
+				assert.Less(t, share, 0.25, "%s, %s: %.2f", name, handout.Papers[paper], blank)
+				sum += share
+			}
+			assert.Less(t, sum/float64(len(blank)), 0.15, "%s, %s: %.2f", name, handout.Papers[paper], blank)
+			t.Logf("%s, %s: %.2f", name, handout.Papers[paper], blank)
+		}
+	}
+	slices.SortFunc(all, func(a, b handout.Sheet) int { return strings.Compare(a.Line.Score.Title, b.Line.Score.Title) })
+	source := writtenPDF(t, "Boathouse evenings", all...)
+	path := written(t, "book.pdf", func(out *bytes.Buffer) error { _, err := out.Write(source); return err })
+	blank := blankShare(t, path, len(pdfread.Read(t, source).Pages)-1)[1:]
+	sum := 0.0
+	for _, share := range blank {
+		sum += share
+	}
+	assert.Less(t, sum/float64(len(blank)), 0.15, "%.2f", blank)
+	t.Logf("the book: %.2f", blank)
 }
 
 // sortedLetters returns the letters of a text that are no spaces, in order of their numbers.
