@@ -8,7 +8,7 @@ import (
 
 // HalfLater returns the grid with every beat half a beat later.
 func (g Grid) HalfLater() Grid {
-	g.Beats, g.BeatGiven = g.between(), true
+	g.Beats, g.BeatGiven, g.Doubtful = g.between(), true, nil
 	return g
 }
 
@@ -73,7 +73,7 @@ func (g Grid) Doubled() Grid {
 			beats = append(beats, Beat{middles[i].Frame, (count+1)%g.Metre + 1})
 		}
 	}
-	g.Beats, g.Tempo, g.BeatGiven = beats, 2*g.Tempo, true
+	g.Beats, g.Tempo, g.BeatGiven, g.Doubtful = beats, 2*g.Tempo, true, nil
 	return g
 }
 
@@ -85,7 +85,7 @@ func (g Grid) Halved() Grid {
 	for i := first % 2; i < len(g.Beats); i += 2 {
 		beats = append(beats, Beat{g.Beats[i].Frame, mod((i-first)/2, g.Metre) + 1})
 	}
-	g.Beats, g.Tempo, g.BeatGiven = beats, g.Tempo/2, true
+	g.Beats, g.Tempo, g.BeatGiven, g.Doubtful = beats, g.Tempo/2, true, nil
 	return g
 }
 
@@ -112,7 +112,7 @@ func (h *Heard) Along(taps []int64, metre int) (Grid, error) {
 	} else {
 		g = h.straight(l, metre)
 	}
-	g.BeatGiven = true
+	g.BeatGiven, g.Doubtful = true, nil
 	return g.OneAt(taps[0]), nil
 }
 

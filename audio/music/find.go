@@ -1,8 +1,5 @@
 package music
 
-// reaches are how far around beats onsets are looked for, in parts of a beat, time after time.
-var reaches = []float64{0.12, 0.08, 0.06}
-
 // Find looks for beats at a tempo in the range r, with metre beats to a bar. In a range
 // wider than 1 : 1.5 it may take two beats for three. The grid has no beats if the song has
 // hardly any sound. The package comment says how the beats are found.
@@ -22,5 +19,6 @@ func (h *Heard) Find(r Range, metre int) Grid {
 	bar := f.number(runs)
 	g := f.grid(runs)
 	g.Phase, g.Bar = phase, bar
+	f.doubt(&g)
 	return g
 }

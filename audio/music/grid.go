@@ -11,6 +11,9 @@ type Grid struct {
 	Tempo  float64 // the usual one, in beats a minute; 0 without beats
 	Steady []Stretch
 
+	// Where the beats are a guess, as the tempo changes or the music stops, and no one gave them.
+	Doubtful []Stretch
+
 	Confidence
 }
 
@@ -28,8 +31,8 @@ type Stretch struct{ From, To int64 }
 // Confidence says how certain the beats and bars are. Its numbers are measured.
 type Confidence struct {
 	Strength float64 // of the onsets on even beats, in units of the root mean square of all onsets
-	Phase    float64 // the margin by which these beats beat the best shift by a half, third or quarter beat
-	Bar      float64 // the margin by which these bar starts beat the next best
+	Phase    float64 // the margin by which these beats beat the best shift by a half, third or quarter beat; 0 if they repeat like speech
+	Bar      float64 // the margin by which these bar starts beat the next best; 0 if there is too little to tell
 
 	// Whether the dancer set them, which makes them certain.
 	BeatGiven, BarGiven bool
@@ -55,43 +58,6 @@ func (c Confidence) SureOfBeat() bool { return c.BeatGiven || c.Clear() && c.Pha
 
 // SureOfBar reports whether the bars likely begin where the grid says.
 func (c Confidence) SureOfBar() bool { return c.BarGiven || c.SureOfBeat() && c.Bar >= sureBar }
-
-// grid makes a grid of the beats of runs.
-func (f *finder) grid(runs []run) Grid {
-	g := Grid{Rate: f.songRate, Frames: f.frames, Metre: f.metre}
-	for _, r := range runs {
-		for i, b := range r.beats {
-			if frame := f.frame(b); len(g.Beats) == 0 || frame > g.Beats[len(g.Beats)-1].Frame {
-				g.Beats = append(g.Beats, Beat{frame, mod(r.number+i, f.metre) + 1})
-			}
-		}
-	}
-	g.Steady = f.steadyIn(runs)
-	g.Strength, g.Tempo = f.evenStrength(g.Seconds()), g.usualTempo()
-	return g
-}
-
-// steadyIn returns the steady stretches of runs.
-func (f *finder) steadyIn(runs []run) (steady []Stretch) {
-	const shortest, most = 10, 0.5 // seconds, and of the song
-	sum := 0.0
-	for _, r := range runs {
-		for i, first := range r.stretches {
-			last := len(r.beats) - 1
-			if i+1 < len(r.stretches) {
-				last = r.stretches[i+1]
-			}
-			if lasts := r.beats[last] - r.beats[first]; lasts >= shortest {
-				sum += lasts
-				steady = append(steady, Stretch{f.frame(r.beats[first]), f.frame(r.beats[last])})
-			}
-		}
-	}
-	if sum < most*(f.to-f.from) {
-		return nil
-	}
-	return steady
-}
 
 // evenStrength returns the mean strength of beats after each sixteen of them is made even.
 // It is low if tracking only went from onset to onset without a beat.
@@ -132,11 +98,14 @@ func (g Grid) At(rate int) Grid {
 	for i := range beats {
 		beats[i].Frame = scale(beats[i].Frame)
 	}
-	steady := slices.Clone(g.Steady)
-	for i, s := range steady {
-		steady[i] = Stretch{scale(s.From), scale(s.To)}
+	stretches := func(at []Stretch) (out []Stretch) {
+		for _, s := range at {
+			out = append(out, Stretch{scale(s.From), scale(s.To)})
+		}
+		return out
 	}
-	g.Beats, g.Frames, g.Steady, g.Rate = beats, scale(g.Frames), steady, rate
+	g.Steady, g.Doubtful = stretches(g.Steady), stretches(g.Doubtful)
+	g.Beats, g.Frames, g.Rate = beats, scale(g.Frames), rate
 	return g
 }
 

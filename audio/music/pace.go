@@ -82,6 +82,7 @@ func (f *finder) pacer(l line) *pacer {
 
 // usualStrength returns how strong beats with a line's period are at best, on average over the song.
 func (f *finder) usualStrength(l line) float64 {
+	const judged = 8.0 // seconds at a time
 	sum, n := 0.0, 0.0
 	for from := f.from; from+judged/2 < f.to; from += judged {
 		part := &finder{Heard: f.Heard, from: from, to: min(from+judged, f.to)}

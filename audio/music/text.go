@@ -21,7 +21,7 @@ import (
 //	1.024000	2
 //
 // Steady says from when to when the tempo is the same, or "nowhere"; each such stretch has a line.
-// Given says
+// Lines that begin with "doubtful" say where the beats are a guess. Given says
 // what the dancer set: "beats", "bars", "beats bars" or "nothing". Measured has
 // the numbers of the [Confidence].
 func (g Grid) Text() string {
@@ -31,6 +31,9 @@ func (g Grid) Text() string {
 	}
 	if len(g.Steady) == 0 {
 		out.WriteString("steady nowhere\n")
+	}
+	for _, s := range g.Doubtful {
+		fmt.Fprintf(&out, "doubtful %.6f %.6f\n", float64(s.From)/float64(g.Rate), float64(s.To)/float64(g.Rate))
 	}
 	var given []string
 	if g.BeatGiven {
@@ -117,11 +120,11 @@ func (p *gridParser) read(words []word) error {
 		return nil
 	}
 	first, rest := words[0], words[1:]
-	read := map[string]func(word, []word) error{"steady": p.steady, "given": p.given, "measured": p.measured}[first.text]
+	read := map[string]func(word, []word) error{"steady": p.steady, "doubtful": p.doubtful, "given": p.given, "measured": p.measured}[first.text]
 	switch {
 	case read == nil:
 		return p.beat(words)
-	case first.text != "steady" && slices.Contains(p.said, first.text):
+	case first.text != "steady" && first.text != "doubtful" && slices.Contains(p.said, first.text):
 		return p.wrong(first, "%q appears twice", first.text)
 	}
 	p.said = append(p.said, first.text)
@@ -147,21 +150,33 @@ func (p *gridParser) steady(first word, words []word) error {
 	if len(words) != 2 {
 		return p.wrong(first, `"steady" is followed by two times in seconds, or "nowhere"`)
 	}
+	return p.stretch(&p.g.Steady, words)
+}
+
+func (p *gridParser) doubtful(first word, words []word) error {
+	if len(words) != 2 {
+		return p.wrong(first, `"doubtful" is followed by two times in seconds`)
+	}
+	return p.stretch(&p.g.Doubtful, words)
+}
+
+// stretch adds the stretch between two times.
+func (p *gridParser) stretch(to *[]Stretch, words []word) error {
 	from, err := p.time(words[0])
 	if err != nil {
 		return err
 	}
-	to, err := p.time(words[1])
+	until, err := p.time(words[1])
 	if err != nil {
 		return err
 	}
-	if from >= to {
+	if from >= until {
 		return p.wrong(words[1], "%q is not after %q", words[1].text, words[0].text)
 	}
-	if n := len(p.g.Steady); n > 0 && from < p.g.Steady[n-1].To {
+	if n := len(*to); n > 0 && from < (*to)[n-1].To {
 		return p.wrong(words[0], "the stretch begins before the one above ends")
 	}
-	p.g.Steady = append(p.g.Steady, Stretch{from, to})
+	*to = append(*to, Stretch{from, until})
 	return nil
 }
 

@@ -41,6 +41,9 @@ func someGrid(t *rapid.T) music.Grid {
 		to = rapid.Int64Range(from+1, frame).Draw(t, "to")
 		g.Steady = append(g.Steady, music.Stretch{From: from, To: to})
 	}
+	if n := len(g.Steady); n > 0 && rapid.Bool().Draw(t, "doubts") {
+		g.Doubtful = g.Steady[:1]
+	}
 	if rapid.Bool().Draw(t, "was measured") {
 		number := rapid.Float64Range(-1e6, 1e6)
 		g.Strength, g.Phase, g.Bar = number.Draw(t, "strength"), number.Draw(t, "phase"), number.Draw(t, "bar")
@@ -129,6 +132,7 @@ func TestInvalidTexts(t *testing.T) {
 		"steady 1\n":                `line 1, column 1: "steady" is followed by two times in seconds, or "nowhere"`,
 		"1 1\n  steady 2 1\n":       `line 2, column 12: "1" is not after "2"`,
 		"steady 1 3\nsteady 2 4\n":  `line 2, column 8: the stretch begins before the one above ends`,
+		"doubtful 1\n":              `line 1, column 1: "doubtful" is followed by two times in seconds`,
 		"steady 2 8\n":              `line 1, column 10: "8" is not a time in the song, in seconds`,
 		"steady é 8\n":              `line 1, column 8: "é" is not a time in the song, in seconds`,
 		"steady nowhere else now\n": `line 1, column 1: "steady" is followed by two times in seconds, or "nowhere"`,

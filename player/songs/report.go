@@ -1,6 +1,10 @@
 package songs
 
-import "path/filepath"
+import (
+	"path/filepath"
+
+	"dance.example/slowquick/audio/music"
+)
 
 // Report is a song and the dances it suits, as programs read it.
 type Report struct {
@@ -21,8 +25,9 @@ type Suit struct {
 	Competition    bool    `json:"atCompetitions"` // its tempo is danced there
 	Slowest        float64 `json:"slowest"`        // beats a minute, over sixteen beats
 	Fastest        float64 `json:"fastest"`
-	Steady         []Even  `json:"steady"`    // where its beats are even
+	Steady         []Part  `json:"steady"`    // where its beats are even
 	FirstBeat      float64 `json:"firstBeat"` // seconds
+	Doubtful       []Part  `json:"doubtful"`  // where the beats are a guess
 	SureOfBeat     bool    `json:"sureOfBeats"`
 	SureOfBar      bool    `json:"sureOfBars"`
 	Strength       float64 `json:"strength"`
@@ -30,8 +35,8 @@ type Suit struct {
 	Bar            float64 `json:"barMargin"`
 }
 
-// Even is a stretch of a song whose beats are even.
-type Even struct {
+// Part is a stretch of a song.
+type Part struct {
 	From           float64 `json:"from"` // seconds
 	To             float64 `json:"to"`
 	BeatsPerMinute float64 `json:"beatsPerMinute"`
@@ -49,13 +54,9 @@ func (l *Listened) Report(beats bool) Report {
 	for _, f := range l.Suiting() {
 		g := f.Grid
 		slowest, fastest := g.Span()
-		steady := []Even{}
-		for _, s := range g.Steady {
-			steady = append(steady, Even{float64(s.From) / float64(g.Rate), float64(s.To) / float64(g.Rate), g.TempoIn(s)})
-		}
 		r.Suits = append(r.Suits, Suit{
 			Dance: f.Dance.Name, BarsPerMinute: f.BarsPerMinute(), BeatsPerMinute: g.Tempo, Competition: f.AtCompetitions(),
-			Slowest: slowest, Fastest: fastest, Steady: steady,
+			Slowest: slowest, Fastest: fastest, Steady: stretchesOf(g, g.Steady), Doubtful: stretchesOf(g, g.Doubtful),
 			FirstBeat: g.Seconds()[0], SureOfBeat: g.SureOfBeat(), SureOfBar: g.SureOfBar(),
 			Strength: g.Strength, Phase: g.Phase, Bar: g.Bar,
 		})
@@ -66,4 +67,12 @@ func (l *Listened) Report(beats bool) Report {
 		}
 	}
 	return r
+}
+
+func stretchesOf(g music.Grid, stretches []music.Stretch) []Part {
+	parts := []Part{}
+	for _, s := range stretches {
+		parts = append(parts, Part{float64(s.From) / float64(g.Rate), float64(s.To) / float64(g.Rate), g.TempoIn(s)})
+	}
+	return parts
 }

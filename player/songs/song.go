@@ -2,8 +2,12 @@ package songs
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
+	"dance.example/slowquick/audio"
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/music/timestretch"
 	"dance.example/slowquick/player"
@@ -56,7 +60,35 @@ func (s *Song) Doubt() string {
 	case !g.SureOfBar():
 		return "not sure where the song's bars begin"
 	}
-	return ""
+	return Guessed(s.Grid)
+}
+
+// DoubtAt reports whether something is unsure about the song's beats at a frame, or soon after.
+func (s *Song) DoubtAt(frame int64) bool {
+	const soon = 5 // seconds
+	if len(s.Grid.Doubtful) == 0 {
+		return s.Doubt() != ""
+	}
+	return !s.Grid.SureOfBar() || slices.ContainsFunc(s.Grid.Doubtful, func(d music.Stretch) bool {
+		return frame >= d.From-soon*int64(s.Grid.Rate) && frame <= d.To
+	})
+}
+
+// Guessed says in which seconds the beats of a grid are a guess; "" if they are nowhere.
+func Guessed(g music.Grid) string {
+	if len(g.Doubtful) == 0 {
+		return ""
+	}
+	var parts []string
+	for _, d := range g.Doubtful {
+		at := func(frame int64) string { return audio.Clock(float64(frame) / float64(g.Rate)) }
+		parts = append(parts, at(d.From)+"–"+at(d.To))
+	}
+	const most = 4
+	if n := len(parts); n > most {
+		parts = append(parts[:most], fmt.Sprintf("%d more", n-most))
+	}
+	return "the beats are a guess at " + strings.Join(parts, ", ")
 }
 
 // even returns beats at the dance's tempo from the song's first frame to its last.

@@ -86,6 +86,9 @@ func printFacts(p Page, h *songs.Listened, heard *music.Heard) {
 	p.line("  %s", steadiness(g))
 	p.line("  first beat at %.2f s, %s", g.Seconds()[0], firstBar(g))
 	p.line("  %s", sureness(h.Given, g))
+	if guessed := songs.Guessed(g); guessed != "" {
+		p.line("  %s", guessed)
+	}
 	const parts = 6
 	numbers := ""
 	for n := range g.Metre {

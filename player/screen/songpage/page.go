@@ -197,7 +197,10 @@ func (m *Model) advice() string {
 	case !g.SureOfBeat():
 		return "Play it: if the clicks come between the beats, h moves them."
 	}
-	return "Play it, and press 1 on the first beat of a bar."
+	if !g.SureOfBar() {
+		return "Play it, and press 1 on the first beat of a bar."
+	}
+	return "There the tempo changes, or the music stops: listen, or tap along with b."
 }
 
 // beatLine is the beat that is heard.

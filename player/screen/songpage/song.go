@@ -192,7 +192,7 @@ func (m *Model) Texts(now player.Moment) (texts []string) {
 	}
 	bar := timeline.Score.Dance.Metre.Bar()
 	left := int(timeline.MusicLeft(beat/bar*bar) / bar) // changes with a bar, though few songs end with one
-	if m.song != nil && m.song.Doubt() != "" {
+	if m.song != nil && m.song.DoubtAt(timeline.MusicFrame(now.Beat)) {
 		texts = append(texts, "unsure: o")
 	}
 	switch {
