@@ -41,71 +41,89 @@ func bold(line string) string {
 	return b[1] + b[2]
 }
 
-// headings writes headings that lack their space, stand in bold or have a number.
+// headingMender writes headings that lack their space, stand in bold or have a number.
+type headingMender struct {
+	*mender
+	lines []textLine
+	level int  // of the heading above, unless it names a partner
+	order int  // the level of the order's heading, or 0
+	named bool // the order has no item yet
+}
+
 func (m *mender) headings() {
-	lines := m.body()
-	level := 0               // of the heading above, unless it names a partner
-	order, named := 0, false // the level of the order's heading, and whether it has no item yet
-	for i, l := range lines {
+	h := headingMender{mender: m, lines: m.body()}
+	for i, l := range h.lines {
 		if l.prose || l.blank() {
 			continue
 		}
-		if marks, name := heading(l.text); marks != "" && isOrderName(name) {
-			order, named = len(marks), true
-		} else if named && (marks != "" && len(marks) <= order || itemPattern.MatchString(l.text)) {
-			named = false
+		marks, name := heading(l.text)
+		h.follow(l.text, marks, name)
+		above := i == 0 || h.lines[i-1].blank() || isHeading(h.lines[i-1].text)
+		switch tight := strings.TrimLeft(l.text, " \t")[0] == '#' && tightPattern.MatchString(l.text); {
+		case tight:
+			h.tight(i)
+		case marks != "":
+			m.unnumber(l, strings.LastIndex(l.text, name), h.lines[i+1:])
+		case above && bold(l.text) != "":
+			h.bold(i, strings.TrimSpace(bold(l.text)))
+		case above && len(l.text) <= longestName:
+			h.bare(i)
 		}
-		above := i == 0 || lines[i-1].blank() || isHeading(lines[i-1].text)
-		mark := strings.TrimLeft(l.text, " \t")
-		if h := tightPattern.FindStringSubmatchIndex(l.text); mark[0] == '#' && h != nil {
-			name := l.text[h[4]:]
-			if h[3]-h[2] > 1 && !strings.HasPrefix(name, "!") || isOrderName(name) || chartBelow(lines[i+1:], true) {
-				level = h[3] - h[2]
-				m.write(extent{l.at.from + h[3], l.at.from + h[3]}, " ")
-				m.slip(l.at, quoted(l.text)+" is read as a heading")
-				m.unnumber(l, h[4], lines[i+1:])
-			}
-			continue
-		}
-		if marks, name := heading(l.text); marks != "" {
-			if !isPartner(name) {
-				level = len(marks)
-			}
-			m.unnumber(l, strings.LastIndex(l.text, name), lines[i+1:])
-			continue
-		}
-		if !above {
-			continue
-		}
-		if b := bold(l.text); b != "" {
-			name := strings.TrimSpace(b)
-			if isOrderName(name) || chartBelow(lines[i+1:], false) {
-				marks := "## "
-				if level > 0 && isPartner(name) {
-					marks = strings.Repeat("#", level+1) + " "
-				} else {
-					level = 2
-				}
-				m.write(l.at, marks+unnumbered(name))
-				m.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")
-			}
-			continue
-		}
-		if len(l.text) > longestName {
-			continue
-		}
-		n := namePattern.FindStringSubmatch(l.text)
-		if n == nil {
-			continue
-		}
-		if isOrderName(n[1]) && !named && itemBelow(lines[i+1:]) || !strings.HasSuffix(l.text, ":") && chartBelow(lines[i+1:], false) && ordered(lines, n[1]) {
-			level = 2
-			m.write(l.at, "## "+strings.TrimSpace(n[1]))
-			m.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")
-			if i > 0 && !lines[i-1].blank() {
-				m.write(extent{l.at.from, l.at.from}, "\n")
-			}
-		}
+	}
+}
+
+// follow keeps what stands above.
+func (h *headingMender) follow(line, marks, name string) {
+	if marks != "" && isOrderName(name) {
+		h.order, h.named = len(marks), true
+	} else if h.named && (marks != "" && len(marks) <= h.order || itemPattern.MatchString(line)) {
+		h.named = false
+	}
+	if marks != "" && !isPartner(name) {
+		h.level = len(marks)
+	}
+}
+
+// tight writes the space behind the marks of a heading.
+func (h *headingMender) tight(i int) {
+	l := h.lines[i]
+	at := tightPattern.FindStringSubmatchIndex(l.text)
+	level, name := at[3]-at[2], l.text[at[4]:]
+	if level > 1 && !strings.HasPrefix(name, "!") || isOrderName(name) || chartBelow(h.lines[i+1:], true) {
+		h.level = level
+		h.write(extent{l.at.from + at[3], l.at.from + at[3]}, " ")
+		h.slip(l.at, quoted(l.text)+" is read as a heading")
+		h.unnumber(l, at[4], h.lines[i+1:])
+	}
+}
+
+// bold writes a heading that stands in bold.
+func (h *headingMender) bold(i int, name string) {
+	if !isOrderName(name) && !chartBelow(h.lines[i+1:], false) {
+		return
+	}
+	marks := "## "
+	if h.level > 0 && isPartner(name) {
+		marks = strings.Repeat("#", h.level+1) + " "
+	} else {
+		h.level = 2
+	}
+	h.write(h.lines[i].at, marks+unnumbered(name))
+	h.slip(h.lines[i].at, quoted(strings.TrimSpace(h.lines[i].text))+" is read as a heading")
+}
+
+// bare writes a heading that has no mark at all.
+func (h *headingMender) bare(i int) {
+	l := h.lines[i]
+	n := namePattern.FindStringSubmatch(l.text)
+	if n == nil {
+		return
+	}
+	if isOrderName(n[1]) && !h.named && itemBelow(h.lines[i+1:]) || !strings.HasSuffix(l.text, ":") && chartBelow(h.lines[i+1:], false) && ordered(h.lines, n[1]) {
+		h.level = 2
+		h.apart(h.lines, i)
+		h.write(l.at, "## "+strings.TrimSpace(n[1]))
+		h.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")
 	}
 }
 

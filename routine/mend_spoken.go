@@ -172,35 +172,39 @@ func (m *mender) announced(known func(name string) bool) {
 			m.slip(t.at, "the table is read as the order")
 			return
 		}
-		a := announcedPattern.FindStringSubmatchIndex(t.text)
-		if a == nil && isOrderName(headingText(t.text)) {
-			a = []int{0, len(t.text), 0, len(t.text), len(t.text), len(t.text)}
+		if l.announcedAt(lines, i) {
+			return
 		}
-		if a == nil || !isOrderName(headingText(t.text[a[2]:a[3]])) {
-			continue
-		}
-		rest, below := t.text[a[4]:a[5]], i+1
-		for below < len(lines) && lines[below].blank() {
-			below++
-		}
-		from, above := t.at.from+a[4], ""
-		if rest == "" && below < len(lines) && !lines[below].prose {
-			rest, from = lines[below].text, lines[below].at.from
-		}
-		if !l.begins(strings.TrimSpace(rest)) {
-			continue
-		}
-		if i > 0 && !lines[i-1].blank() {
-			above = "\n"
-		}
-		mark := ""
-		if from == t.at.from+a[4] && l.figures(rest) {
-			mark = "1. "
-		}
-		m.write(extent{t.at.from, from}, above+"## Order\n\n"+mark)
-		m.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the order")
-		return
 	}
+}
+
+// announcedAt writes the order's heading for the line i, if that announces it.
+func (l *listMender) announcedAt(lines []textLine, i int) bool {
+	t := lines[i]
+	a := announcedPattern.FindStringSubmatchIndex(t.text)
+	if a == nil && isOrderName(headingText(t.text)) {
+		a = []int{0, len(t.text), 0, len(t.text), len(t.text), len(t.text)}
+	}
+	if a == nil || !isOrderName(headingText(t.text[a[2]:a[3]])) {
+		return false
+	}
+	rest, below := t.text[a[4]:a[5]], i+1
+	for below < len(lines) && lines[below].blank() {
+		below++
+	}
+	from, mark := t.at.from+a[4], ""
+	if rest == "" && below < len(lines) && !lines[below].prose {
+		rest, from = lines[below].text, lines[below].at.from
+	} else if l.figures(rest) {
+		mark = "1. "
+	}
+	if !l.begins(strings.TrimSpace(rest)) {
+		return false
+	}
+	l.apart(lines, i)
+	l.write(extent{t.at.from, from}, "## Order\n\n"+mark)
+	l.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as the order")
+	return true
 }
 
 // isTable reports whether lines begin with a table with a column of figures, of which one is known.

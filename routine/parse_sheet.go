@@ -326,6 +326,11 @@ func (p *parser) body(body []byte) {
 	case !p.sheet.Defines:
 		p.orderMissing(sections)
 	}
+	p.proseIn(sections, roles)
+}
+
+// proseIn reads the sections that are neither the order nor figures.
+func (p *parser) proseIn(sections []section, roles []role) {
 	named, level := "", 0 // a section that the order names, above
 	for i := range sections {
 		if roles[i] != proseRole {
@@ -335,7 +340,7 @@ func (p *parser) body(body []byte) {
 		if sections[i].level <= level {
 			named = ""
 		}
-		if before := named; before == "" {
+		if named == "" {
 			level = sections[i].level
 		}
 		named = p.prose(&sections[i], named)
