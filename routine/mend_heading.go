@@ -2,6 +2,7 @@ package routine
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 )
 
@@ -45,9 +46,9 @@ func bold(line string) string {
 type headingMender struct {
 	*mender
 	lines []textLine
-	level int  // of the heading above, unless it names a partner
-	order int  // the level of the order's heading, or 0
-	named bool // the order has no item yet
+	above []head // the headings
+	order int    // the level of the order's heading, or 0
+	named bool   // the order has no item yet
 }
 
 func (m *mender) headings() {
@@ -57,7 +58,7 @@ func (m *mender) headings() {
 			continue
 		}
 		marks, name := heading(l.text)
-		h.follow(l.text, marks, name)
+		h.follow(l.text, len(marks), name)
 		above := i == 0 || h.lines[i-1].blank() || isHeading(h.lines[i-1].text)
 		switch tight := strings.TrimLeft(l.text, " \t")[0] == '#' && tightPattern.MatchString(l.text); {
 		case tight:
@@ -72,16 +73,26 @@ func (m *mender) headings() {
 	}
 }
 
-// follow keeps what stands above.
-func (h *headingMender) follow(line, marks, name string) {
-	if marks != "" && isOrderName(name) {
-		h.order, h.named = len(marks), true
-	} else if h.named && (marks != "" && len(marks) <= h.order || itemPattern.MatchString(line)) {
+// follow keeps what stands above; level is 0 if the line is no heading.
+func (h *headingMender) follow(line string, level int, name string) {
+	if level > 0 && isOrderName(name) {
+		h.order, h.named = level, true
+	} else if h.named && (level > 0 && level <= h.order || itemPattern.MatchString(line)) {
 		h.named = false
 	}
-	if marks != "" && !isPartner(name) {
-		h.level = len(marks)
+	if level > 0 {
+		h.above = append(h.above, head{name: name, level: level})
 	}
+}
+
+// level returns the level of the heading above that names no partner, or 0.
+func (h *headingMender) level() int {
+	for _, above := range slices.Backward(h.above) {
+		if !isPartner(above.name) {
+			return above.level
+		}
+	}
+	return 0
 }
 
 // tight writes the space behind the marks of a heading.
@@ -90,7 +101,7 @@ func (h *headingMender) tight(i int) {
 	at := tightPattern.FindStringSubmatchIndex(l.text)
 	level, name := at[3]-at[2], l.text[at[4]:]
 	if level > 1 && !strings.HasPrefix(name, "!") || isOrderName(name) || chartBelow(h.lines[i+1:], true) {
-		h.level = level
+		h.above = append(h.above, head{name: name, level: level})
 		h.write(extent{l.at.from + at[3], l.at.from + at[3]}, " ")
 		h.slip(l.at, quoted(l.text)+" is read as a heading")
 		h.unnumber(l, at[4], h.lines[i+1:])
@@ -102,13 +113,12 @@ func (h *headingMender) bold(i int, name string) {
 	if !isOrderName(name) && !chartBelow(h.lines[i+1:], false) {
 		return
 	}
-	marks := "## "
-	if h.level > 0 && isPartner(name) {
-		marks = strings.Repeat("#", h.level+1) + " "
-	} else {
-		h.level = 2
+	level := 2
+	if above := h.level(); above > 0 && isPartner(name) {
+		level = above + 1
 	}
-	h.write(h.lines[i].at, marks+unnumbered(name))
+	h.above = append(h.above, head{name: name, level: level})
+	h.write(h.lines[i].at, strings.Repeat("#", level)+" "+unnumbered(name))
 	h.slip(h.lines[i].at, quoted(strings.TrimSpace(h.lines[i].text))+" is read as a heading")
 }
 
@@ -120,7 +130,7 @@ func (h *headingMender) bare(i int) {
 		return
 	}
 	if isOrderName(n[1]) && !h.named && itemBelow(h.lines[i+1:]) || !strings.HasSuffix(l.text, ":") && chartBelow(h.lines[i+1:], false) && ordered(h.lines, n[1]) {
-		h.level = 2
+		h.above = append(h.above, head{name: n[1], level: 2})
 		h.apart(h.lines, i)
 		h.write(l.at, "## "+strings.TrimSpace(n[1]))
 		h.slip(l.at, quoted(strings.TrimSpace(l.text))+" is read as a heading")

@@ -276,6 +276,9 @@ func (m *mender) barred() {
 // orderForm returns what stands between the cells of a table whose heading a line is, if one is headed Figure.
 func orderForm(line string) chartForm {
 	for _, form := range []chartForm{tabbed, semicolons, commas} {
+		if !strings.Contains(line, separators[form]) {
+			continue
+		}
 		if texts := rowOf(line, form); len(texts) > 1 && len(texts[0]) < longestName && figureColumn(texts) >= 0 {
 			return form
 		}
