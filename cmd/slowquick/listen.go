@@ -13,6 +13,7 @@ import (
 	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/audio/recording"
 	"dance.example/slowquick/cmd/slowquick/console"
+	"dance.example/slowquick/cmd/slowquick/flags"
 	"dance.example/slowquick/cmd/slowquick/outcome"
 	"dance.example/slowquick/cmd/slowquick/report"
 	"dance.example/slowquick/player/harmless"
@@ -62,7 +63,7 @@ a dance begins there, not in a free introduction.`,
 			l := &listener{a, how, dances, songs.NewEar(dances, all)}
 			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
 				if how.beats != "" || how.written != "" || how.forget {
-					return outcome.Usage(errors.New("--beats, --write-beats and --forget take one song, not a folder"))
+					return outcome.Usage(errors.New("--beats, --write-beats and --forget-beats take one song, not a folder"))
 				}
 				return l.folder(cmd.Context(), args[0])
 			}
@@ -73,7 +74,8 @@ a dance begins there, not in a free introduction.`,
 	cmd.Flags().StringVar(&how.beats, "beats", "", "take the beats from this `FILE`; each line has a beat's time in seconds and its number in the bar")
 	cmd.Flags().StringVar(&how.written, "write-beats", "", "write the beats of the dance that suits best to a `FILE`; - writes only them to standard output")
 	cmd.Flags().BoolVar(&how.force, "force", false, "overwrite an existing file")
-	cmd.Flags().BoolVar(&how.forget, "forget", false, "forget the beats that you gave")
+	cmd.Flags().BoolVar(&how.forget, "forget-beats", false, "forget the beats that you gave")
+	flags.Formerly(cmd, "forget", "forget-beats")
 	a.printsJSON(cmd, &how.asJSON)
 	a.CompleteDances(cmd)
 	return cmd
@@ -112,7 +114,7 @@ func (l *listener) one(ctx context.Context, path string) error {
 	if ctx.Err() != nil {
 		return outcome.Failed(ctx.Err(), "")
 	} else if err != nil {
-		return outcome.Failed(err, "slowquick listen --forget forgets the beats that you gave")
+		return outcome.Failed(err, "slowquick listen --forget-beats forgets the beats that you gave")
 	}
 	if l.how.written != "" {
 		grid := h.Fits[0].Grid

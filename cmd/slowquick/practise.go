@@ -76,7 +76,8 @@ Repetition Scheduler) from the days on which you danced it, marked or clean.
 	flags.Partner(cmd, &how.Dancers)
 	how.PauseFlag(cmd)
 	cmd.Flags().BoolVar(&list, "list", false, "print the session and don't dance it")
-	cmd.Flags().BoolVar(&anew, "new", false, "plan a new session, even if you left one today")
+	cmd.Flags().BoolVar(&anew, "anew", false, "plan a new session, even if you left one today")
+	flags.Formerly(cmd, "new", "anew")
 	cmd.Flags().BoolVar(&silent, "silent", false, "play no sound")
 	a.printsJSON(cmd, &asJSON)
 	return cmd

@@ -162,7 +162,7 @@ func (a *app) judgeSettings() error {
 func (a *app) standIn(cmd *cobra.Command) {
 	for _, s := range settings.All() {
 		flag, value := cmd.Flags().Lookup(s.Name), a.set.Of(s.Name).Text
-		if flag == nil || flag.Changed || value == "" || !s.Everywhere && !flags.Dances(cmd) {
+		if flag == nil || flags.Given(cmd, s.Name) || value == "" || !s.Everywhere && !flags.Dances(cmd) {
 			continue
 		}
 		if flag.Value.Type() == "bool" {

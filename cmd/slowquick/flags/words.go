@@ -9,6 +9,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/routine"
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // OrList lists words: "a", "a or b", "a, b or c".
@@ -60,8 +61,27 @@ func Word[T ~uint8](cmd *cobra.Command, value *T, name, usage string, words []st
 // Partner adds --partner, and its former name, --side, which no help shows.
 func Partner(cmd *cobra.Command, dancers *routine.Dancers) {
 	Word(cmd, dancers, "partner", "whose steps to show, the `PARTNER`: both, leader or follower", Partners())
-	Word(cmd, dancers, "side", "", Partners())
-	_ = cmd.Flags().MarkHidden("side") // fails only for a flag that does not exist
+	Formerly(cmd, "side", "partner")
+}
+
+// Formerly adds the former name of a flag, which no help shows.
+func Formerly(cmd *cobra.Command, former, name string) {
+	now := cmd.Flags().Lookup(name)
+	cmd.Flags().AddFlag(&pflag.Flag{
+		Name: former, Value: now.Value, DefValue: now.DefValue, NoOptDefVal: now.NoOptDefVal, Hidden: true, Annotations: map[string][]string{formerly: {name}},
+	})
+}
+
+// formerly is the annotation of a former name, with the present one.
+const formerly = "formerly"
+
+// Given reports whether a flag was given, by its name or by a former one.
+func Given(cmd *cobra.Command, name string) bool {
+	given := false
+	cmd.Flags().Visit(func(f *pflag.Flag) {
+		given = given || f.Name == name || slices.Contains(f.Annotations[formerly], name)
+	})
+	return given
 }
 
 // Partners are the words for whose steps are shown.
