@@ -118,7 +118,6 @@ func TestClicksAreHeardOnTheirFrame(t *testing.T) {
 // TestDevicesOfOtherKinds play the clicks as evenly: the server makes our frames theirs, which moves a click by less than
 // one of the slower's, and the first by what its filter needs.
 func TestDevicesOfOtherKinds(t *testing.T) {
-	const beat = rate / 2
 	for name, kind := range map[string][]string{
 		"192 kHz":            {"rate=192000", "format=float32le", "channels=2"},
 		"mono":               {"rate=48000", "format=s16le", "channels=1"},
@@ -130,32 +129,51 @@ func TestDevicesOfOtherKinds(t *testing.T) {
 			s := nullsink.Start(t)
 			s.Pactl(append([]string{"load-module", "module-null-sink", "sink_name=odd", "norewinds=1"}, kind...)...)
 			s.Pactl("set-default-sink", "odd")
-			e := audio.NewEngine(rate)
-			e.Play(clicks{beat, audio.NewKit(rate).Bell})
-			blocks := s.RecordOf("odd", lazily)
-			l := Open(e, rate, Options{})
-			defer l.Close()
-			await(t, l, "sound", sounding)
-			var onsets []int
-			recorded, quiet := 0, 0
-			for len(onsets) < 9 {
-				require.Less(t, recorded, 20*rate, "clicks are heard")
-				for _, f := range nullsink.Next(t, blocks).Frames {
-					loud := max(f.Left, f.Right, -f.Left, -f.Right) > 0.05
-					if loud && quiet > beat/2 {
-						onsets = append(onsets, recorded)
-					}
-					if quiet++; loud {
-						quiet = 0
-					}
-					recorded++
-				}
-			}
-			for i := 3; i < len(onsets); i++ { // the first may be cut off
-				assert.InDelta(t, beat, onsets[i]-onsets[i-1], rate/8000.0+1, "onsets %v", onsets)
+			intervals := clicksOf(t, s, "odd", 9)
+			for _, i := range intervals {
+				assert.InDelta(t, rate/2, i, rate/8000.0+1, "%v", intervals)
 			}
 		})
 	}
+}
+
+// TestPipeWire plays the clicks on their frames.
+func TestPipeWire(t *testing.T) {
+	s := nullsink.StartPipeWire(t)
+	assert.Contains(t, s.Pactl("info"), "PipeWire")
+	intervals := clicksOf(t, s, "out", 24)
+	assert.Equal(t, slices.Repeat([]int{rate / 2}, len(intervals)), intervals)
+}
+
+// clicksOf plays two clicks a second and returns how many frames there are between those that a sink plays; the first may be
+// cut off, and are left out.
+func clicksOf(t *testing.T, s *nullsink.Server, sink string, n int) (intervals []int) {
+	t.Helper()
+	const beat = rate / 2
+	e := audio.NewEngine(rate)
+	e.Play(clicks{beat, audio.NewKit(rate).Bell})
+	blocks := s.RecordOf(sink, lazily)
+	l := Open(e, rate, Options{})
+	defer l.Close()
+	await(t, l, "sound", sounding)
+	recorded, quiet, last, heard := 0, 0, 0, 0
+	for len(intervals) < n-3 {
+		require.Less(t, recorded, (20+n)*rate, "clicks are heard")
+		for _, f := range nullsink.Next(t, blocks).Frames {
+			loud := max(f.Left, f.Right, -f.Left, -f.Right) > 0.05
+			if loud && quiet > beat/2 {
+				if heard++; heard > 3 {
+					intervals = append(intervals, recorded-last)
+				}
+				last = recorded
+			}
+			if quiet++; loud {
+				quiet = 0
+			}
+			recorded++
+		}
+	}
+	return intervals
 }
 
 func spread(x []float64) (mean, sd float64) {

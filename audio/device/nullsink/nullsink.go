@@ -32,6 +32,54 @@ type Server struct {
 // point to it.
 func Start(t testing.TB) *Server {
 	t.Helper()
+	s := newServer(t)
+	s.Again()
+	t.Cleanup(s.Kill)
+	return s
+}
+
+// StartPipeWire is like [Start], with PipeWire in PulseAudio's place. The test is skipped where that isn't installed.
+func StartPipeWire(t testing.TB) *Server {
+	t.Helper()
+	programs := []string{"dbus-daemon", "pipewire", "wireplumber", "pipewire-pulse"}
+	for _, program := range programs {
+		if _, err := exec.LookPath(program); err != nil {
+			t.Skipf("PipeWire is not installed: %v", err)
+		}
+	}
+	s := newServer(t)
+	bus := "unix:path=" + filepath.Join(s.Dir, "bus")
+	t.Setenv("DBUS_SESSION_BUS_ADDRESS", bus)
+	for _, program := range programs {
+		cmd := exec.Command(program)
+		if program == "dbus-daemon" {
+			cmd.Args = append(cmd.Args, "--session", "--nofork", "--address="+bus)
+		}
+		require.NoError(t, cmd.Start())
+		t.Cleanup(func() {
+			_ = cmd.Process.Kill() // it may have ended
+			_ = cmd.Wait()
+		})
+		// The next ends if it doesn't find it.
+		if socket := map[string]string{"dbus-daemon": "bus", "pipewire": "pipewire-0"}[program]; socket != "" {
+			s.eventually(func() bool { _, err := os.Stat(filepath.Join(s.Dir, socket)); return err == nil })
+		}
+	}
+	s.eventually(func() bool { return s.Client("pactl", "info").Run() == nil })
+	s.AddSink("out")
+	s.eventually(func() bool { return s.Client("pactl", "set-default-sink", "out").Run() == nil })
+	return s
+}
+
+// eventually waits until the server is ready.
+func (s *Server) eventually(ready func() bool) {
+	s.t.Helper()
+	require.Eventually(s.t, ready, 20*time.Second, 100*time.Millisecond, "the sound server does not get ready")
+}
+
+// newServer makes a server that is not started yet.
+func newServer(t testing.TB) *Server {
+	t.Helper()
 	// Not t.TempDir(): a socket's path must be shorter than 108 bytes.
 	dir, err := os.MkdirTemp("", "sound")
 	require.NoError(t, err)
@@ -42,8 +90,6 @@ func Start(t testing.TB) *Server {
 	t.Setenv("XDG_CONFIG_HOME", dir)
 	t.Setenv("PULSE_RUNTIME_PATH", dir)
 	t.Setenv("PULSE_SERVER", "unix:"+s.Socket())
-	s.Again()
-	t.Cleanup(s.Kill)
 	return s
 }
 
