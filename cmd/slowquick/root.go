@@ -65,6 +65,16 @@ dances the sheet that is named. A sheet is named by its file or its title.
 	).Replace(root.UsageTemplate()))
 	root.SetOut(a.Out) // before the completion commands are made, which ask for it at once
 	root.SetErr(a.Err)
+	a.addHelp(root)
+	root.InitDefaultCompletionCmd()
+	if completion, _, err := root.Find([]string{"completion"}); err == nil {
+		completion.Short = "Complete commands, sheets and figures in your shell"
+	}
+	return root
+}
+
+// addHelp adds the command help, whose pages are held back until they are whole.
+func (a *app) addHelp(root *cobra.Command) {
 	help := root.HelpFunc()
 	root.SetHelpFunc(func(cmd *cobra.Command, args []string) {
 		a.HoldPages()
@@ -74,11 +84,6 @@ dances the sheet that is named. A sheet is named by its file or its title.
 	if help, _, err := root.Find([]string{"help"}); err == nil {
 		help.Args = knownCommand
 	}
-	root.InitDefaultCompletionCmd()
-	if completion, _, err := root.Find([]string{"completion"}); err == nil {
-		completion.Short = "Complete commands, sheets and figures in your shell"
-	}
-	return root
 }
 
 // prepare reads the settings and the library for a command.

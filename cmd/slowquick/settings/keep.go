@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -25,11 +26,15 @@ func Keep(values map[string]string) error {
 		if err != nil {
 			return err // what can't be read isn't overwritten
 		}
+		changed := edited(text, values)
+		if bytes.Equal(changed, text) {
+			return nil
+		}
 		if len(text) == 0 {
-			text = []byte(heading)
+			changed = append([]byte(heading), changed...)
 		}
 		return store.WriteOwn(path, func(w io.Writer) error {
-			_, err := w.Write(edited(text, values))
+			_, err := w.Write(changed)
 			return err
 		})
 	})

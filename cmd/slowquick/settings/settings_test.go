@@ -134,6 +134,8 @@ func TestTheEnvironmentGoesBeforeTheFile(t *testing.T) {
 // TestOnlyTheLinesThatChangeAreWritten: remarks and what can't be read stay as they are.
 func TestOnlyTheLinesThatChangeAreWritten(t *testing.T) {
 	folder(t)
+	require.NoError(t, settings.Keep(map[string]string{"tempo": ""}))
+	assert.NoFileExists(t, settings.File(), "nothing changes")
 	require.NoError(t, settings.Keep(map[string]string{"tempo": "70 %", "paper": "letter"}))
 	assert.Regexp(t, "^(# .*\n)+paper: letter\ntempo: 70 %\n$", file(t))
 	put(t, "# paper: a4\r\nTempo: 60\r\nlanterns: lit\r\ntempo: 65 %\r\npaper: a5")
