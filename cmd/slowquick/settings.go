@@ -51,7 +51,7 @@ from. With a name it tells what that can be; with a name and a value it sets it.
 func settingsPage() string {
 	var page strings.Builder
 	for _, s := range settings.All() {
-		fmt.Fprintf(&page, "  %-14s  %s:\n%16s  %s\n", s.Name, s.Meaning, "", s.Takes)
+		fmt.Fprintf(&page, "    %-14s  %s:\n%18s  %s\n", s.Name, s.Meaning, "", s.Takes)
 	}
 	return page.String() + `
 They are kept in slowquick/settings.txt of your folder for settings (~/.config

@@ -109,7 +109,7 @@ func TestTheSettingsOfTheHelp(t *testing.T) {
 	page, _, _ = strings.Cut(page, "\nFlags:")
 	assertNarrow(t, page)
 	for _, s := range settings.All() {
-		assert.Regexp(t, "(?m)^  "+s.Name+" +"+regexp.QuoteMeta(s.Meaning)+":\n +"+regexp.QuoteMeta(s.Takes)+"$", page)
+		assert.Regexp(t, "(?m)^    "+s.Name+" +"+regexp.QuoteMeta(s.Meaning)+":\n +"+regexp.QuoteMeta(s.Takes)+"$", page)
 	}
 }
 
