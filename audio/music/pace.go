@@ -9,12 +9,14 @@ import (
 // strength, minus the cost of its changes. Strengths and costs are in units of the usual strength
 // of a beat; a place in the search is a beat, at a value, and the period that it begins.
 type pacer struct {
-	usual         float64   // the usual period, in values
-	periods       []float64 // in values, each a hundredth longer than the one before
-	odd           []float64 // what each of them costs
-	first, values int       // where the search begins and ends
-	beat          []float64 // how good a beat is at each value
-	onset         []float64 // the strength there
+	usual         float64      // the usual period, in values
+	periods       []float64    // in values, each a hundredth longer than the one before
+	odd           []float64    // what each of them costs
+	steps         []int        // each as whole values
+	uneven        [][3]float64 // what it costs to be a value early, none, a value late
+	first, values int          // where the search begins and ends
+	beat          []float64    // how good a beat is at each value
+	onset         []float64    // the strength there
 
 	ring   [][]float64 // the most that the latest places can have
 	ways   []way       // by which each place is best reached
@@ -58,6 +60,12 @@ func (f *finder) pacer(l line) *pacer {
 		p.periods = append(p.periods, x)
 		const usually = 0.12
 		p.odd = append(p.odd, oddCost*max(0, math.Abs(math.Log(x/p.usual))-usually))
+		step, costs := int(math.Round(x)), [3]float64{}
+		for d := range costs {
+			off := float64(step+d-1) - x
+			costs[d] = unevenCost * off * off
+		}
+		p.steps, p.uneven = append(p.steps, step), append(p.uneven, costs)
 	}
 	p.first, p.values = max(int(f.from*perSecond-p.usual/4), 0), min(int(f.to*perSecond)+1, len(f.strength))
 	p.beat, p.onset = make([]float64, p.values), make([]float64, p.values)
@@ -123,36 +131,37 @@ func (p *pacer) row() (runs [][]float64) {
 // goOn returns the most that a beat at t can have a period after another, and the way there.
 func (p *pacer) goOn(t, k int) (most float64, by way) {
 	most = math.Inf(-1)
-	step := int(math.Round(p.periods[k]))
-	for d := -1; d <= 1; d++ {
-		before := t - step - d
+	for d, cost := range p.uneven[k] {
+		before := t - p.steps[k] - d + 1
 		if before < p.first {
 			continue
 		}
-		off := float64(step+d) - p.periods[k]
-		cost := unevenCost * off * off
-		if x := p.most[before] - cost - turnCost; x > most {
-			most, by = x, turned+way(d+1)
-		}
 		row := p.ring[before%len(p.ring)]
-		for q := max(k-1, 0); q <= min(k+1, len(row)-1); q++ {
-			x := row[q] - cost
-			if q != k {
-				x -= driftCost
-			}
-			if x > most {
-				most, by = x, went+way(3*(d+1)+q-k+1)
-			}
+		if x := row[k] - cost; x > most {
+			most, by = x, went+way(3*d+1)
+		}
+		if x := p.most[before] - cost - turnCost; x > most {
+			most, by = x, turned+way(d)
+		}
+		cost += driftCost
+		if k > 0 && row[k-1]-cost > most {
+			most, by = row[k-1]-cost, went+way(3*d)
+		}
+		if k+1 < len(row) && row[k+1]-cost > most {
+			most, by = row[k+1]-cost, went+way(3*d+2)
 		}
 	}
 	return most, by
 }
 
 // stop returns the most that a beat at t can have after a stop, and remembers the beat before.
-// Nothing should begin in a stop, from about when the next beat was due.
+// Nothing should begin in a stop, from about when the next beat was due, until an onset ends it.
 func (p *pacer) stop(t int) float64 {
-	const edge, due, shortest = 4, 0.9, 1.2
+	const edge, due, shortest, again = 4, 0.9, 1.2, 0.3
 	most := math.Inf(-1)
+	if p.onset[t] < again {
+		return most
+	}
 	p.loud = p.loud[:0] // the strongest onset from so many values before t on
 	for before := t; before >= max(p.first, t-longestStop*perSecond); before-- {
 		loudest := 0.0
@@ -193,10 +202,10 @@ func (p *pacer) trace(t int) (runs [][]float64) {
 			run, t = nil, int(p.before[t])
 			k = p.best[t]
 		case w < went:
-			t -= int(math.Round(p.periods[k])) + int(w-turned) - 1
+			t -= p.steps[k] + int(w-turned) - 1
 			k = p.best[t]
 		default:
-			t -= int(math.Round(p.periods[k])) + int(w-went)/3 - 1
+			t -= p.steps[k] + int(w-went)/3 - 1
 			k += int16(w-went)%3 - 1
 		}
 	}
