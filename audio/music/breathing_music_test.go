@@ -9,6 +9,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -91,7 +92,8 @@ func TestBreathingMusic(t *testing.T) {
 	for name, h := range map[string]half{"learnt": {learntGrooves, 1, 5}, "unseen": {unseenGrooves(), 2, 5}} {
 		t.Run(name, func(t *testing.T) {
 			var all judged
-			worst := 1.0
+			var parts doubts
+			worst, exact, beats := 1.0, 0, 0
 			for i, b := range breaths {
 				var sum judged
 				row := ""
@@ -104,6 +106,8 @@ func TestBreathingMusic(t *testing.T) {
 					require.NoError(t, err)
 					found := listen(t, s).Find(p.tempi, p.metre)
 					one := judge(p, found)
+					parts.add(p, found)
+					exact, beats = exact+within15(p, found), beats+len(p.beats)
 					one.aubio = aubio(t, piece{wav: wav, seconds: p.beats})
 					row += fmt.Sprintf(" %s %.2f%s", g.name, one.f, mark(one))
 					worst = min(worst, one.f)
@@ -112,10 +116,64 @@ func TestBreathingMusic(t *testing.T) {
 				t.Logf("%-16s F %.3f, aubio %.3f:%s", b.name, sum.f/float64(sum.n), sum.aubio/float64(sum.n), row)
 				all.add(sum)
 			}
-			t.Logf("%v; worst %.3f", all, worst)
+			t.Logf("%v; worst %.3f; %.3f of the beats within 15 ms", all, worst, float64(exact)/float64(beats))
+			t.Logf("of eight seconds, by what is said of them, right: %v", parts)
 			assert.GreaterOrEqual(t, all.f/float64(all.n), 0.97)
 			assert.GreaterOrEqual(t, worst, 0.85)
+			assert.GreaterOrEqual(t, float64(all.sureBarRight), 0.98*float64(all.sureOfBar))
+			assert.GreaterOrEqual(t, float64(all.sureAndRight), 0.98*float64(all.sureOfBeat))
+			assert.GreaterOrEqual(t, float64(parts[sureHere].right), 0.98*float64(parts[sureHere].n))
 		})
+	}
+}
+
+// within15 counts the beats that are found within 15 ms, which is how near the clicks of a track to the
+// song are to them.
+func within15(p *breathing, g music.Grid) (n int) {
+	found := g.Seconds()
+	for _, m := range pairs(p.beats, found) {
+		if math.Abs(found[m[1]]-p.beats[m[0]]) <= 0.015 {
+			n++
+		}
+	}
+	return n
+}
+
+// doubts counts parts of eight seconds, by what is said of them: that they are sure, that the beats there are
+// a guess, or that none of the song's are sure.
+type doubts [3]struct{ n, right int }
+
+const (
+	sureHere = iota
+	guessedHere
+	neverSure
+)
+
+func (d doubts) String() string {
+	return fmt.Sprintf("sure %d of %d, guessed %d of %d, in unsure songs %d of %d",
+		d[sureHere].right, d[sureHere].n, d[guessedHere].right, d[guessedHere].n, d[neverSure].right, d[neverSure].n)
+}
+
+// add judges the parts of a piece, of which one begins every four seconds. A part is right if F is at least 0.9 there.
+func (d *doubts) add(p *breathing, g music.Grid) {
+	const lasts = 8.0
+	for from := p.beats[0]; from+lasts < p.beats[len(p.beats)-1]+1; from += lasts / 2 {
+		inside := func(times []float64) []float64 {
+			first, _ := slices.BinarySearch(times, from-near)
+			after, _ := slices.BinarySearch(times, from+lasts)
+			return times[first:after]
+		}
+		said := sureHere
+		if !g.SureOfBeat() {
+			said = neverSure
+		} else if slices.ContainsFunc(g.Doubtful, func(s music.Stretch) bool {
+			return float64(s.From) < (from+lasts)*float64(g.Rate) && float64(s.To) > from*float64(g.Rate)
+		}) {
+			said = guessedHere
+		}
+		truth, found := inside(p.beats), inside(g.Seconds())
+		d[said].n++
+		d[said].right += one(20*len(pairs(truth, found)) >= 9*(len(truth)+len(found)))
 	}
 }
 
