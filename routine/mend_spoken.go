@@ -102,9 +102,9 @@ func (l *listMender) namedAgain(listed bool) {
 		if t.prose || len(t.text) > longestCell || strings.Contains(t.text, "|") || a == nil || Section(t.text[a[2]:a[3]]) != "order" {
 			continue
 		}
-		if rest := t.text[a[4]:]; l.figures(rest) || !listed && rest != "" && strings.Count(rest, " ") < longestNameInWords {
+		if rest := t.text[a[4]:]; l.figures(rest[onlyLed(rest):]) || !listed && rest != "" && strings.Count(rest, " ") < longestNameInWords {
 			l.apart(l.lines, i)
-			l.write(extent{t.at.from, t.at.from + a[4]}, "1. ")
+			l.write(extent{t.at.from, t.at.from + a[4] + onlyLed(rest)}, "1. ")
 			l.noteItem(t)
 			return
 		}
@@ -195,8 +195,8 @@ func (l *listMender) announcedAt(lines []textLine, i int) bool {
 	from, mark := t.at.from+a[4], ""
 	if rest == "" && below < len(lines) && !lines[below].prose {
 		rest, from = lines[below].text, lines[below].at.from
-	} else if l.figures(rest) {
-		mark = "1. "
+	} else if l.figures(rest) || l.figures(rest[onlyLed(rest):]) {
+		from, mark = from+onlyLed(rest), "1. "
 	}
 	if !l.begins(strings.TrimSpace(rest)) {
 		return false
@@ -360,6 +360,14 @@ func leadOf(text string) (a lead, ok bool) {
 	a.to += len(numberBefore.FindString(text[a.to:]))
 	a.to += len(beforeName.FindString(text[a.to:]))
 	return a, true
+}
+
+// onlyLed returns the length of a lead that need not be kept: "first the".
+func onlyLed(text string) int {
+	if a, ok := leadOf(text); ok && a.said == "" && !a.marked {
+		return a.to
+	}
+	return 0
 }
 
 // placeOf matches where a figure is danced at the start of a text: in which bars, in which part, or when in the song.

@@ -34,7 +34,7 @@ var (
 	timesBefore  = lazily(`(?i)^(?:(\d+)\s*×|(\d+)\s*x[\s,:]|(\d+)\s*\*[\s,:]|[x×*]\s*(\d+)[\s,:]|(\d+)\s*` + countedTimes + `[\s,:]|(` + timesWords + `)[\s,:])\s*`)
 	stepsAfter   = lazily(`(?i)[\s,;]*(?:\bsteps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?|(?:^|[\s,;])(\d+)\s*(?:–|—|-|to)\s*(\d+))\s*$`)
 	stepsBefore  = lazily(`(?i)^steps?\s*(\d+)(?:\s*(?:–|—|-|to|and|&)\s*(\d+))?\s+of\s+(?:the\s+)?`)
-	rangeAfter   = lazily(`(?i)(\bsteps?)?[\s,]+(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?$`)
+	rangeAfter   = lazily(`(?i)(\bsteps?)?[\s,]*(\d+)(?:\s*(?:–|—|-|to)\s*(\d+))?$`)
 	numberBefore = lazily(`^\d{1,3}[.:)]\s+`)
 	inBrackets   = lazily(`\s*[(\[]([^()\[\]]*)[)\]]\s*$`)
 )

@@ -260,11 +260,15 @@ func unstruck(text string, known func(string) bool) extent {
 	if !strings.Contains(text, "~") {
 		return at
 	}
-	at.to = len(strings.TrimRight(text, afterName))
+	at = extent{len(text) - len(strings.TrimLeft(text, " \t,;:")), len(strings.TrimRight(text, afterName))}
+	if at.from >= at.to {
+		return extent{len(text), len(text)}
+	}
 	for m := struckAfter.FindStringIndex(text[:at.to]); m != nil; m = struckAfter.FindStringIndex(text[:at.to]) {
 		at.to = m[0]
 	}
-	for m := struckBefore.FindStringIndex(text[:at.to]); m != nil; m = struckBefore.FindStringIndex(text[at.from:at.to]) {
+	at.to = max(at.from, at.to)
+	for m := struckBefore.FindStringIndex(text[at.from:at.to]); m != nil; m = struckBefore.FindStringIndex(text[at.from:at.to]) {
 		at.from += m[1]
 	}
 	rest := strings.TrimLeft(text[at.from:at.to], " \t,;:")

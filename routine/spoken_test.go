@@ -128,6 +128,7 @@ func TestAnOrderInWords(t *testing.T) {
 func TestAnOrderThatIsAnnounced(t *testing.T) {
 	for body, want := range map[string]string{
 		"Order:\nClosed basic\nHand to hand\n":                           "Closed basic\nHand to hand",
+		"Order: first the Closed basic, then Hand to hand\n":             "Closed basic\nHand to hand",
 		"order\nclosed basic\nhand to hand\n":                            "closed basic\nhand to hand",
 		"| Bars | Figure |\n|---|---|\n| 1-2 | Closed basic |\n":         "Closed basic — danced in bars 1-2",
 		"Nr;Figur;mal\n1;Closed basic;2\n2;Hand to hand;1\n":             "Closed basic × 2\nHand to hand",
@@ -180,6 +181,7 @@ func TestALineDrawnBelowAnItem(t *testing.T) {
 func TestWhatIsStruckOut(t *testing.T) {
 	for line, want := range map[string]string{
 		"2. ~~Hand to hand~~":                          "Closed basic\nSpot turn",
+		"2. , ~~Hand to hand~~.":                       "Closed basic\nSpot turn",
 		"2. ~Hand to hand~":                            "Closed basic\nSpot turn",
 		"2. ~~Hand to hand × 2 — softly~~":             "Closed basic\nSpot turn",
 		"2. ~~Hand to hand~~ × 2":                      "Closed basic\nSpot turn",

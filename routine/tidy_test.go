@@ -3,6 +3,7 @@ package routine_test
 import (
 	"encoding/json"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/routine"
+	"dance.example/slowquick/testdata/thorough"
 )
 
 const untidy = "\ufeff---\r\ndance: cha-cha   # as in the class\r\n---\r\n" +
@@ -123,6 +125,40 @@ func TestTheLibraryIsTidy(t *testing.T) {
 		assert.Empty(t, found)
 		assert.Equal(t, string(src), string(got))
 	}
+}
+
+// fragments are pieces of orders and charts as people write them, and of what stands around them.
+var fragments = []string{"1. ", "2. ", "- ", "* ", "• ", "  ", "   ", "\n", "\n", "\n", "\n", "\n\n", "\n\n", "Closed basic", "Hand to hand", "Quay step", "Part A", "Part B", "### Part A\n\n", "## Order\n\n",
+	"## Quay step\n\n", "Order: ", "Then ", "then ", ", ", "; ", " — ", " - ", "--", "---", "==", "...", " × 2", " x2", " (softly)", "tempo: 30", "- tempo: 30 bars/min", "ends: closed", "starts: closed", "Bars 1-2: ", "1-2 ", "3-4 ",
+	"0:15 ", "Step 1: ", "Verse 1: ", "Verse", "First half", "| Figure | Times |\n", "|---|---|\n", "| Closed basic | 2 |\n", "| Count | Leader | Follower |\n", "| 2 | LF forward | RF back |\n", "| 3 | RF replace | LF replace |\n",
+	"2\tLF forward\tRF back", "Count\tLeader\tFollower", "Leader:", "### Herr\n", "### Dame\n", "2 LF vor\n", "3 RF am Platz\n", "2: RF back\n", "3: LF replace\n", "~~Hand to hand~~", "**", "**Order**", "Order\n", "dance: waltz\n",
+	"from the top", "repeat 1 to 2", "1 ", "2 walks", "L + R", "\u00a0", "\u200b", ":", "(", ")", " with a smile.", "\r\n"}
+
+// TestTidyOfFragments: what FuzzTidy finds out of letters, out of pieces.
+func TestTidyOfFragments(t *testing.T) {
+	sheets := 300
+	if thorough.Asked() {
+		sheets = 5000
+	}
+	r, lib := rand.New(rand.NewPCG(12, 8)), shipped()
+	read := 0
+	for range sheets {
+		text := "---\ndance: cha-cha\n---\n\n## Order\n\n"
+		for range 1 + r.IntN(9) {
+			text += fragments[r.IntN(len(fragments))]
+		}
+		tidy, found := routine.Tidy("pieces.md", []byte(text), lib)
+		if routine.HasErrors(found) {
+			continue
+		}
+		read++
+		require.Equal(t, danced(t, []byte(text)), danced(t, tidy), "%q\n%s", text, tidy)
+		again, _ := routine.Tidy("pieces.md", tidy, lib)
+		require.Equal(t, string(tidy), string(again), "%q", text)
+		_, found = routine.Read("pieces.md", []byte(text), lib)
+		wellPlaced(t, []byte(text), found)
+	}
+	assert.Greater(t, read, sheets/10, "about one in eight can be read")
 }
 
 // FuzzTidy: what is danced stays the same, and tidying twice changes nothing.
