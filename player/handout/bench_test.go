@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/captions"
 	"dance.example/slowquick/player/handout/midi"
 )
 
@@ -48,7 +49,7 @@ func BenchmarkMIDIOf64Figures(b *testing.B) {
 func BenchmarkCaptionsOf64Figures(b *testing.B) {
 	s := long(b)
 	for b.Loop() {
-		require.NoError(b, handout.Steps.WebVTT(io.Discard, s.Line, s.Options))
+		require.NoError(b, captions.Steps.WebVTT(io.Discard, s.Line, s.Options))
 	}
 }
 

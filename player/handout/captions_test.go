@@ -15,6 +15,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/captions"
 )
 
 // caption is a cue as parsed.
@@ -47,7 +48,7 @@ func times(t testing.TB, line, point string) (from, to float64) {
 	return second(m[1:6]), second(m[6:11])
 }
 
-func vtt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.Options) (list []caption) {
+func vtt(t testing.TB, k captions.Kind, timeline *player.Timeline, o handout.Options) (list []caption) {
 	t.Helper()
 	var out bytes.Buffer
 	require.NoError(t, k.WebVTT(&out, timeline, o))
@@ -72,7 +73,7 @@ func vtt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.
 	return list
 }
 
-func srt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.Options) (list []caption) {
+func srt(t testing.TB, k captions.Kind, timeline *player.Timeline, o handout.Options) (list []caption) {
 	t.Helper()
 	var out bytes.Buffer
 	require.NoError(t, k.SubRip(&out, timeline, o))
@@ -97,11 +98,11 @@ func srt(t testing.TB, k handout.Captions, timeline *player.Timeline, o handout.
 // next, and SubRip says what WebVTT does.
 func TestCaptionsFollowEachOther(t *testing.T) {
 	for name, timeline := range routines(t) {
-		for k := range handout.CaptionNames {
+		for k := range captions.Names {
 			o := wholeRoutine()
 			o.Times, o.Settings.Rest, o.Settings.Percent = 2, 1, 90
-			cues := vtt(t, handout.Captions(k), timeline, o)
-			assert.Equal(t, cues, srt(t, handout.Captions(k), timeline, o), name)
+			cues := vtt(t, captions.Kind(k), timeline, o)
+			assert.Equal(t, cues, srt(t, captions.Kind(k), timeline, o), name)
 			require.NotEmpty(t, cues)
 			assert.Zero(t, cues[0].from)
 			for _, place := range []string{"", "left", "right"} {
@@ -125,7 +126,7 @@ func at(place string, cues []caption) []caption {
 func TestStepsCanBeRead(t *testing.T) {
 	for name, timeline := range routines(t) {
 		for _, o := range variants(timeline) {
-			for _, c := range vtt(t, handout.Steps, timeline, o) {
+			for _, c := range vtt(t, captions.Steps, timeline, o) {
 				letters := utf8.RuneCountInString(c.text)
 				assert.LessOrEqual(t, letters, 42, "%s: %s", name, c.text)
 				assert.LessOrEqual(t, float64(letters), 20*(c.to-c.from)+0.1, "%s, %.3f s: %s", name, c.from, c.text)
@@ -133,7 +134,7 @@ func TestStepsCanBeRead(t *testing.T) {
 		}
 	}
 	var said []string
-	for _, c := range at("left", vtt(t, handout.Steps, lantern(t), wholeRoutine()))[:5] {
+	for _, c := range at("left", vtt(t, captions.Steps, lantern(t), wholeRoutine()))[:5] {
 		said = append(said, fmt.Sprintf("%.3f %s", c.from, c.text))
 	}
 	assert.Equal(t, []string{"0.000 Leader", "2.143 LF forward", "2.679 replace side close", "3.750 LF side · RF back", "4.821 replace side close"}, said)
@@ -141,7 +142,7 @@ func TestStepsCanBeRead(t *testing.T) {
 
 func TestChaptersAreTheFigures(t *testing.T) {
 	var names []string
-	for _, c := range vtt(t, handout.Chapters, lantern(t), wholeRoutine()) {
+	for _, c := range vtt(t, captions.Figures, lantern(t), wholeRoutine()) {
 		names = append(names, c.text)
 	}
 	assert.Equal(t, []string{"Lead-in", "Closed basic", "Closed basic", "New York to the left side", "New York to the right side", "Boathouse step",
@@ -152,5 +153,5 @@ func TestACountTooMany(t *testing.T) {
 	o := wholeRoutine()
 	o.Times = handout.MostTimes
 	timeline := timeline(t, strings.Replace(late, "Late lantern × 2", "Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99\n2. Late lantern × 99", 1))
-	assert.ErrorContains(t, handout.Counts.WebVTT(&bytes.Buffer{}, timeline, o), "write captions: more than a million counts")
+	assert.ErrorContains(t, captions.Counts.WebVTT(&bytes.Buffer{}, timeline, o), "write captions: more than a million counts")
 }

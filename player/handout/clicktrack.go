@@ -91,8 +91,8 @@ func (t ClickTrack) tags(timeline *player.Timeline, heard loud) (encoder.Tags, e
 	tempo := timeline.OwnTempo().Scaled(r.RunThroughs[0].Percent)
 	tags := encoder.Tags{Title: harmless.Handout(timeline.Score.Title), Genre: harmless.Handout(d.Name), Comment: d.TempoText(tempo), Tempo: tempo.Float(), End: r.End}
 	heard.tag(&tags)
-	for _, c := range Chapters.laidOut(r, &o) {
-		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.from, Name: harmless.Handout(c.text)})
+	for _, c := range r.Chapters() {
+		tags.Chapters = append(tags.Chapters, encoder.Chapter{From: c.From, Name: harmless.Handout(c.Name)})
 	}
 	tags.Chapters[0].From = 0
 	return tags, nil

@@ -18,6 +18,7 @@ import (
 	"dance.example/slowquick/audio"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/captions"
 	"dance.example/slowquick/player/handout/encoder"
 )
 
@@ -44,7 +45,7 @@ func TestCompressedTracksKeepTheirTimes(t *testing.T) {
 	track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: player.DefaultLevels(o.Shown), Rate: 48000, Bits: 16}
 	plain := written(t, "track.wav", func(out *bytes.Buffer) error { return track.WAV(out, timeline) })
 	want := onsets(t, readFile(t, plain), 48000)
-	chapters := vtt(t, handout.Chapters, timeline, o)
+	chapters := vtt(t, captions.Figures, timeline, o)
 	all := os.Getenv("PATH")
 	for _, c := range []struct {
 		format        encoder.Format

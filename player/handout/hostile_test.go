@@ -14,6 +14,7 @@ import (
 
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/captions"
 	"dance.example/slowquick/player/handout/folders"
 	"dance.example/slowquick/player/handout/smf"
 	"dance.example/slowquick/player/internal/pdfread"
@@ -114,12 +115,12 @@ func TestTextStaysText(t *testing.T) {
 			assert.Empty(t, doc.all("img"))
 			assert.Equal(t, "1", followedBy(t, played).Counts[3].Said)
 
-			for _, k := range []handout.Captions{handout.Counts, handout.Steps, handout.Chapters} {
+			for _, k := range []captions.Kind{captions.Counts, captions.Steps, captions.Figures} {
 				cues := vtt(t, k, timeline, o)
 				assert.Equal(t, cues, srt(t, k, timeline, o))
-				want := map[handout.Captions]int{handout.Counts: 6, handout.Steps: 4, handout.Chapters: 2}[k]
+				want := map[captions.Kind]int{captions.Counts: 6, captions.Steps: 4, captions.Figures: 2}[k]
 				require.Len(t, cues, want)
-				if k == handout.Chapters {
+				if k == captions.Figures {
 					assert.Equal(t, text, cues[1].text)
 				}
 			}

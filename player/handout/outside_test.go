@@ -30,6 +30,7 @@ import (
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/captions"
 	"dance.example/slowquick/player/handout/folders"
 	"dance.example/slowquick/player/handout/midi"
 	"dance.example/slowquick/player/internal/pdfread"
@@ -215,19 +216,19 @@ func TestABrowserLoadsTheCaptions(t *testing.T) {
 	sheets := map[string]*player.Timeline{"hostile": timeline, "cha-cha": lantern(t)}
 	for name, timeline := range sheets {
 		server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-			k := slices.Index(handout.CaptionNames[:], strings.TrimSuffix(strings.TrimPrefix(r.URL.Path, "/"), ".vtt"))
+			k := slices.Index(captions.Names[:], strings.TrimSuffix(strings.TrimPrefix(r.URL.Path, "/"), ".vtt"))
 			if k < 0 {
 				fmt.Fprint(w, cuesPage)
 				return
 			}
 			w.Header().Set("Content-Type", "text/vtt")
-			_ = handout.Captions(k).WebVTT(w, timeline, wholeRoutine()) // the comparison below finds what is missing
+			_ = captions.Kind(k).WebVTT(w, timeline, wholeRoutine()) // the comparison below finds what is missing
 		}))
 		defer server.Close()
 		var loaded map[string][][3]any
 		result(t, chromium(t, server.URL, "--dump-dom"), &loaded)
-		for k, of := range handout.CaptionNames {
-			want := vtt(t, handout.Captions(k), timeline, wholeRoutine())
+		for k, of := range captions.Names {
+			want := vtt(t, captions.Kind(k), timeline, wholeRoutine())
 			require.Len(t, loaded[of], len(want), "%s: %s", name, of)
 			for i, cue := range want {
 				assert.InDelta(t, cue.from, loaded[of][i][0], 1e-6)

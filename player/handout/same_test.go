@@ -20,6 +20,7 @@ import (
 	"dance.example/slowquick/audio/voice"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/captions"
 	"dance.example/slowquick/player/handout/smf"
 	"dance.example/slowquick/player/lines"
 	"dance.example/slowquick/routine"
@@ -99,7 +100,7 @@ func TestAPartHasOneName(t *testing.T) {
 	for _, f := range doc.Figures {
 		named = append(named, f.Name)
 	}
-	for _, c := range vtt(t, handout.Chapters, timeline, o) {
+	for _, c := range vtt(t, captions.Figures, timeline, o) {
 		chapters = append(chapters, c.text)
 	}
 	assert.Equal(t, want, named)
@@ -150,8 +151,8 @@ func TestAllKindsBeginWithTheTrack(t *testing.T) {
 					require.Len(t, times, len(clicks))
 					assert.InDeltaSlice(t, clicks, times, 1e-3)
 				}
-				assert.InDelta(t, clicks[0], vtt(t, handout.Counts, timeline, o)[0].from, 1e-3)
-				assert.InDelta(t, clicks[0], srt(t, handout.Chapters, timeline, o)[0].from, 1e-3)
+				assert.InDelta(t, clicks[0], vtt(t, captions.Counts, timeline, o)[0].from, 1e-3)
+				assert.InDelta(t, clicks[0], srt(t, captions.Figures, timeline, o)[0].from, 1e-3)
 			})
 		}
 	}
@@ -223,7 +224,7 @@ func TestTheLeadInIsCountedTheSame(t *testing.T) {
 		o := wholeRoutine()
 		o.Settings.LeadIn, o.Settings.Count.Style = 2, routine.AsCounted
 		out := printedLines(t, timeline, o)
-		cues := vtt(t, handout.Counts, timeline, o)
+		cues := vtt(t, captions.Counts, timeline, o)
 		beats := 0
 		for i, text := range out.lines {
 			if number, ok := strings.CutPrefix(text, "lead-in "); ok {
@@ -292,7 +293,7 @@ func printedLines(t *testing.T, timeline *player.Timeline, o handout.Options) (o
 // which there is a step, from the first of them on, which names them in turn.
 func sameCaptions(t *testing.T, want []told, timeline *player.Timeline, o handout.Options) {
 	t.Helper()
-	counts := vtt(t, handout.Counts, timeline, o)
+	counts := vtt(t, captions.Counts, timeline, o)
 	for _, s := range want {
 		i := slices.IndexFunc(counts, func(c caption) bool { return math.Abs(c.from-s.seconds) < 0.004 })
 		if s.said != "" {
@@ -300,7 +301,7 @@ func sameCaptions(t *testing.T, want []told, timeline *player.Timeline, o handou
 			require.Equal(t, s.said, counts[i].text)
 		}
 	}
-	all := vtt(t, handout.Steps, timeline, o)
+	all := vtt(t, captions.Steps, timeline, o)
 	long := strings.NewReplacer("fwd", "forward", "diag ", "diagonally ")
 	for _, p := range routine.Partners() {
 		if !o.Shown[p] {

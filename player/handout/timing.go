@@ -105,3 +105,23 @@ func (r *Timing) begin(m player.Moment, o *Options) {
 	}
 	r.RunThroughs = append(r.RunThroughs, p)
 }
+
+// Chapter is a stretch of the track: a figure, or a lead-in or rest.
+type Chapter struct {
+	From float64 // seconds
+	Name string
+}
+
+// Chapters returns the figures in the order in which they are danced.
+func (r *Timing) Chapters() (list []Chapter) {
+	for i := range r.Counts {
+		c := &r.Counts[i]
+		switch {
+		case c.Begins:
+			list = append(list, Chapter{c.Seconds, r.Timeline.Score.Passages[r.Timeline.Events[c.Event].Passage].Name()})
+		case c.Event < 0 && (i == 0 || r.Counts[i-1].Event >= 0):
+			list = append(list, Chapter{c.Seconds, "Lead-in"})
+		}
+	}
+	return list
+}

@@ -16,6 +16,7 @@ import (
 	"dance.example/slowquick/audio/loudness"
 	"dance.example/slowquick/player"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/captions"
 )
 
 // riff returns the chunks of a WAV file, or of a list in it, by their names; lists by what they hold.
@@ -44,7 +45,7 @@ func riff(t *testing.T, data []byte) map[string][]byte {
 func TestTracksSayWhatTheyAre(t *testing.T) {
 	timeline, o := lantern(t), wholeRoutine()
 	track := handout.ClickTrack{Options: o, Sounds: player.Sounds{Kit: audio.NewKit(48000)}, Levels: player.DefaultLevels(o.Shown), Rate: 48000, Bits: 16}
-	chapters := vtt(t, handout.Chapters, timeline, o)
+	chapters := vtt(t, captions.Figures, timeline, o)
 
 	var out bytes.Buffer
 	require.NoError(t, track.WAV(&out, timeline))

@@ -13,6 +13,7 @@ import (
 
 	"dance.example/slowquick/player/drawing"
 	"dance.example/slowquick/player/handout"
+	"dance.example/slowquick/player/handout/captions"
 	"dance.example/slowquick/player/handout/midi"
 	"dance.example/slowquick/routine/floor"
 )
@@ -72,8 +73,8 @@ func (c *Class) Add(folder string, sheet handout.Sheet) error {
 	c.tracks = append(c.tracks, playlistTrack{path.Join(folder, name), score.Title, made.Seconds(timeline)})
 	o.Before = made.Before(timeline)
 	c.file("track.mid", "clicks, rhythm, counts and steps for music programs (MIDI)", func(w io.Writer) error { return midi.Write(w, timeline, o) })
-	for k, of := range handout.CaptionNames {
-		k := handout.Captions(k)
+	for k, of := range captions.Names {
+		k := captions.Kind(k)
 		c.file(of+".vtt", "captions for the track or a film of it: "+of+" (WebVTT)", func(w io.Writer) error { return k.WebVTT(w, timeline, o) })
 		c.file(of+".srt", "the same (SubRip)", func(w io.Writer) error { return k.SubRip(w, timeline, o) })
 	}

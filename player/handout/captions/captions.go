@@ -1,4 +1,5 @@
-package handout
+// Package captions writes a routine as captions for a film. Begin with [Kind].
+package captions
 
 import (
 	"bufio"
@@ -8,28 +9,29 @@ import (
 	"strings"
 
 	"dance.example/slowquick/player"
+	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/harmless"
 )
 
-// Captions is what the captions of a film show.
-type Captions uint8
+// Kind is what the captions of a film show.
+type Kind uint8
 
 // What captions can show: the count, the steps of the partners shown by half bars, or the figures as
 // chapters of the film.
 const (
-	Counts Captions = iota
+	Counts Kind = iota
 	Steps
-	Chapters
+	Figures
 )
 
-// CaptionNames are the names of the kinds of captions.
-var CaptionNames = [...]string{Counts: "counts", Steps: "steps", Chapters: "figures"}
+// Names are the names of the kinds of captions.
+var Names = [...]string{Counts: "counts", Steps: "steps", Figures: "figures"}
 
 // WebVTT writes captions for a track element or a film.
 //
 // Source: W3C, WebVTT: The Web Video Text Tracks Format: a line "WEBVTT", then cues
 // whose times are hours, minutes and seconds with a point and three decimals.
-func (k Captions) WebVTT(w io.Writer, timeline *player.Timeline, o Options) error {
+func (k Kind) WebVTT(w io.Writer, timeline *player.Timeline, o handout.Options) error {
 	cues, err := k.cues(timeline, &o)
 	if err != nil {
 		return fmt.Errorf("write captions: %w", err)
@@ -45,7 +47,7 @@ func (k Captions) WebVTT(w io.Writer, timeline *player.Timeline, o Options) erro
 
 // SubRip writes captions for players that can't read WebVTT. From memory, as the format has no
 // published source: cues are numbered, their times have a comma, and an empty line ends each.
-func (k Captions) SubRip(w io.Writer, timeline *player.Timeline, o Options) error {
+func (k Kind) SubRip(w io.Writer, timeline *player.Timeline, o handout.Options) error {
 	cues, err := k.cues(timeline, &o)
 	if err != nil {
 		return fmt.Errorf("write captions: %w", err)
@@ -58,43 +60,33 @@ func (k Captions) SubRip(w io.Writer, timeline *player.Timeline, o Options) erro
 }
 
 // cues lays out the captions.
-func (k Captions) cues(timeline *player.Timeline, o *Options) ([]cue, error) {
-	r, err := NewTiming(timeline, o)
-	if err != nil {
+func (k Kind) cues(timeline *player.Timeline, o *handout.Options) (cues []cue, err error) {
+	r, err := handout.NewTiming(timeline, o)
+	switch {
+	case err != nil:
 		return nil, err
-	}
-	return k.laidOut(r, o), nil
-}
-
-// laidOut returns the captions of a timing.
-func (k Captions) laidOut(r *Timing, o *Options) (cues []cue) {
-	if k == Steps {
-		return stepCues(r, o)
-	}
-	for i := range r.Counts {
-		if text := k.text(r, i); text != "" {
-			from := r.Counts[i].Seconds
-			if n := len(cues); n > 0 {
-				cues[n-1].to = from
+	case k == Steps:
+		return stepCues(r, o), nil
+	case k == Figures:
+		for _, c := range r.Chapters() {
+			cues = said(cues, c.From, c.Name, r.End)
+		}
+	default:
+		for _, c := range r.Counts {
+			if c.Said != "" {
+				cues = said(cues, c.Seconds, c.Said, r.End)
 			}
-			cues = append(cues, cue{from: from, to: r.End, text: text})
 		}
 	}
-	return cues
+	return cues, nil
 }
 
-// text returns what is shown from a count on; "" if what was shown before stays.
-func (k Captions) text(r *Timing, i int) string {
-	c := &r.Counts[i]
-	switch {
-	case k == Counts:
-		return c.Said
-	case c.Begins:
-		return r.Timeline.Score.Passages[r.Timeline.Events[c.Event].Passage].Name()
-	case c.Event < 0 && (i == 0 || r.Counts[i-1].Event >= 0):
-		return "Lead-in"
+// said adds a text that is shown from a second on, in place of the one before.
+func said(cues []cue, from float64, text string, end float64) []cue {
+	if n := len(cues); n > 0 {
+		cues[n-1].to = from
 	}
-	return ""
+	return append(cues, cue{from: from, to: end, text: text})
 }
 
 // stamp writes a second to the nearest thousandth, "00:01:02.345".

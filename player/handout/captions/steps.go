@@ -1,4 +1,4 @@
-package handout
+package captions
 
 import (
 	"cmp"
@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"dance.example/slowquick/player/handout"
 	"dance.example/slowquick/player/harmless"
 	"dance.example/slowquick/routine"
 )
@@ -20,7 +21,7 @@ const (
 
 // stepCues shows steps by half bars, or bars of an odd number of beats, each as long as the next is not
 // due, and in as many words as can be read by then. In a lead-in each partner's corner says whose it is.
-func stepCues(r *Timing, o *Options) (cues []cue) {
+func stepCues(r *handout.Timing, o *handout.Options) (cues []cue) {
 	bar := r.Timeline.Score.Dance.Metre
 	span := bar.Bar()
 	if bar.Beats%2 == 0 {
@@ -57,7 +58,7 @@ func stepCues(r *Timing, o *Options) (cues []cue) {
 			if own[i].to = r.End; i+1 < len(own) {
 				own[i].to = own[i+1].from
 			}
-			own[i].text = title(q.String())
+			own[i].text = strings.ToUpper(q.String()[:1]) + q.String()[1:]
 			if len(steps[i]) > 0 {
 				own[i].text = readable(steps[i], own[i].to-own[i].from)
 			}

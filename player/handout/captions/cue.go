@@ -1,4 +1,4 @@
-package handout
+package captions
 
 // cue is a text shown from one second up to, but not including, another.
 type cue struct {
