@@ -27,8 +27,8 @@ func (d desk) writeAll() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "all SHEET|FOLDER -o FOLDER",
 		Short: "Write everything for a class into a folder, with an index page",
-		Long: `All writes every kind of handout: pages, plan, track, MIDI, captions, timeline, and a
-practice plan if --until gives its last day. Captions, MIDI and timeline start
+		Long: `All writes every kind of handout: pages, cards, plan, track, MIDI, captions, timeline,
+and a practice plan if --until gives its last day. Captions, MIDI and timeline start
 together with the track. From a folder of sheets it makes a folder for each, a
 class book and a playlist of the tracks; they are practised one after the other, --minutes each, on the same evenings.
 
