@@ -24,13 +24,15 @@ const (
 const shareWords = `(?:(?:the\s+)?(?:first|1st|second|2nd|third|3rd|fourth|4th|last|latter|other)\s+(?:(?:\d{1,2}|two|three|four|five|six)(?:\s+(?:steps?|bars?|measures?))?|half|bar|measure|part)|(?:a\s+|the\s+)?half|½|1/2|(?:bars?|measures?)\s*\d{1,2}(?:\s*(?:–|—|-|to|and|&)\s*\d{1,2})?)`
 
 var (
-	shareAfter   = lazily(`(?i)[\s,;]+(` + shareWords + `)$`)
+	shareAfter   = lazily(`(?i)[\s,;]+(` + onlyBefore + shareWords + onlyAfter + `)$`)
 	shareBefore  = lazily(`(?i)^(` + shareWords + `)(\s+of)?\s+(?:the\s+|an?\s+)?`)
 	sharePattern = lazily(`(?i)^(?:the\s+|a\s+)?(?:(first|1st|second|2nd|third|3rd|fourth|4th|last|latter|other)\s+)?(?:(\d{1,2}|two|three|four|five|six)\b\s*)?(half|½|1/2|bars?|measures?|steps?|part)?(?:\s*(\d{1,2})(?:\s*(?:–|—|-|to|and|&)\s*(\d{1,2}))?)?$`)
 )
 
 // onlyWords matches what may stand around a share: "only the first half", "steps 1–5 only".
-var onlyWords = lazily(`(?i)^(?:only|just|nur)\s+|\s+(?:only|nur)$`)
+const onlyBefore, onlyAfter = `(?:(?:only|just|nur)\s+)?`, `(?:\s+(?:only|nur))?`
+
+var onlyWords = lazily(`(?i)^` + onlyBefore + `|` + onlyAfter + `$`)
 
 var shareOrdinals = map[string]int{"first": 1, "1st": 1, "second": 2, "2nd": 2, "other": 2, "latter": 2, "third": 3, "3rd": 3, "fourth": 4, "4th": 4, "last": -1}
 

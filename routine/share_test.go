@@ -13,22 +13,24 @@ import (
 // not, the item is asked for steps.
 func TestShareOfAFigure(t *testing.T) {
 	for text, want := range map[string][2]int{
-		"Natural turn, first half":        {0, 3},
-		"2nd half of the Natural turn":    {3, 6},
-		"Half of Natural turn":            {0, 3},
-		"½ Natural turn":                  {0, 3},
-		"Last half Natural turn":          {3, 6},
-		"Natural turn (second half)":      {3, 6},
-		"Natural turn – first bar":        {0, 3},
-		"Natural turn (bar 2) — smoothly": {3, 6},
-		"Natural turn, bars 1-2":          {0, 6},
-		"Natural turn, last 3 steps":      {3, 6},
-		"First 4 of Natural turn":         {0, 4},
-		"First three steps Natural turn":  {0, 3},
-		"Natural turn, half × 2":          {0, 3},
-		"Natural turn, first part":        {},
-		"Natural turn, bar 3":             {},
-		"Whisk, last half":                {}, // it has three steps
+		"Natural turn, first half":            {0, 3},
+		"2nd half of the Natural turn":        {3, 6},
+		"Half of Natural turn":                {0, 3},
+		"½ Natural turn":                      {0, 3},
+		"Last half Natural turn":              {3, 6},
+		"Natural turn (second half)":          {3, 6},
+		"Natural turn – first bar":            {0, 3},
+		"Natural turn (bar 2) — smoothly":     {3, 6},
+		"Natural turn, bars 1-2":              {0, 6},
+		"Natural turn, last 3 steps":          {3, 6},
+		"First 4 of Natural turn":             {0, 4},
+		"First three steps Natural turn":      {0, 3},
+		"Natural turn (first 3 steps only)":   {0, 3},
+		"Natural turn — only the second half": {3, 6},
+		"Natural turn, half × 2":              {0, 3},
+		"Natural turn, first part":            {},
+		"Natural turn, bar 3":                 {},
+		"Whisk, last half":                    {}, // it has three steps
 	} {
 		src := []byte("---\ndance: waltz\n---\n\n## Order\n\n1. " + text + "\n")
 		for _, form := range []string{"as written", "tidy"} {
