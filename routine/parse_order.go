@@ -321,6 +321,8 @@ func (p *parser) item(at extent, known func(string) bool) Item {
 	return item
 }
 
+const remarkHint = "a remark stands behind the figure: \"1. Fan — softly\""
+
 var settingNames = []string{"tempo", "ends", "count", "corner"}
 
 // setting reads a nested bullet of an item.
@@ -330,7 +332,7 @@ func (p *parser) setting(item *Item, at extent) {
 	}
 	fact, ok := p.splitFact(at)
 	if !ok {
-		p.add("unknown-setting", at, "this is not a setting", "write \"tempo: 24 bars/min\", \"ends: open facing\", \"count: words\" or \"corner: after\"")
+		p.add("unknown-setting", at, "this is not a setting", "write \"tempo: 24 bars/min\", \"ends: open facing\", \"count: words\" or \"corner: after\"; "+remarkHint)
 		return
 	}
 	value := p.src.slice(fact.value)
@@ -357,7 +359,7 @@ func (p *parser) setting(item *Item, at extent) {
 			p.add("bad-value", fact.value, quoted(value)+" does not say when the corner is taken", "write \"after\": the figures that follow are danced along the new line of dance")
 		}
 	default:
-		p.add("unknown-setting", fact.key, quoted(fact.name)+" can't be set for an item", didYouMean(fact.name, settingNames))
+		p.add("unknown-setting", fact.key, quoted(fact.name)+" can't be set for an item", didYouMean(fact.name, settingNames)+"; "+remarkHint)
 		return
 	}
 	if slices.ContainsFunc(item.sets, func(f factText) bool { return f.name == fact.name }) {
