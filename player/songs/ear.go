@@ -51,6 +51,17 @@ type Fit struct {
 	Suits bool
 }
 
+// Levels returns the tempi, in beats a minute, at which a song's beat can be taken for the dances it
+// suits, the slowest first.
+func (l *Listened) Levels() (tempi []float64) {
+	const alike = 0.03
+	for _, f := range l.Suiting() {
+		tempi = append(tempi, f.Grid.Tempo)
+	}
+	slices.Sort(tempi)
+	return slices.CompactFunc(tempi, func(a, b float64) bool { return math.Abs(a/b-1) < alike })
+}
+
 // BarsPerMinute returns the tempo in bars a minute.
 func (f Fit) BarsPerMinute() float64 { return f.Grid.Tempo / float64(f.Dance.Metre.Beats) }
 
@@ -185,21 +196,29 @@ func compareBools(a, b bool) int {
 // tempo that is about as strong as the strongest of all dances, and if the bars at that tempo
 // don't clearly have another number of beats.
 func fitsOf(find func(search) (music.Grid, error), dances []*routine.Dance) (fits []Fit, err error) {
-	strongest := 0.0
 	for _, d := range dances {
 		g, err := find(search{tempiOf(d), d.Metre.Beats})
 		if err != nil {
 			return nil, err
 		}
-		strongest = max(strongest, g.Strength)
 		fits = append(fits, Fit{Dance: d, Grid: g})
 	}
-	const enough = 0.6 // of the strongest beats
 	for i := range fits {
 		f := &fits[i]
-		f.Suits = f.Grid.Clear() && f.Grid.Strength >= enough*strongest && !slices.ContainsFunc(fits, f.hasOtherBars)
+		f.Suits = f.Grid.Clear() && !slices.ContainsFunc(fits, f.isWeakBeside) && !slices.ContainsFunc(fits, f.hasOtherBars)
 	}
 	return fits, nil
+}
+
+// isWeakBeside reports whether other has much stronger beats. Beats that come once in a bar of f may
+// be stronger still: they are no rivals of each beat.
+func (f Fit) isWeakBeside(other Fit) bool {
+	const enough, enoughInBar, alike = 0.6, 0.3, 0.03
+	least := enough
+	if bar := f.Grid.Tempo / float64(f.Dance.Metre.Beats); math.Abs(bar/other.Grid.Tempo-1) < alike {
+		least = enoughInBar
+	}
+	return f.Grid.Strength < least*other.Grid.Strength
 }
 
 // hasOtherBars reports whether other, at the same tempo, has clearer bars: in threes where f

@@ -31,6 +31,7 @@ func Song(p Page, h *songs.Listened, dances []*routine.Dance) error {
 		return err
 	}
 	printSuits(p, suiting)
+	printLevels(p, h.Levels())
 	printFacts(p, h, heard)
 	if len(dances) == 1 {
 		printSources(p, suiting)
@@ -65,6 +66,19 @@ func printSuits(p Page, fits []songs.Fit) {
 		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", f.Dance.Name, term.Decimal(f.BarsPerMinute()), term.Decimal(f.Grid.Tempo), f.Dance.RangeText(f.Dance.Usual), competition)
 	}
 	_ = table.Flush() // the output keeps its error
+}
+
+// printLevels says at which tempi the beat can be taken, if there are several.
+func printLevels(p Page, tempi []float64) {
+	if len(tempi) < 2 {
+		return
+	}
+	var texts []string
+	for _, t := range tempi {
+		texts = append(texts, term.Decimal(t))
+	}
+	last := len(texts) - 1
+	p.line("its beat can be taken at %s or %s a minute: which one people dance to is for you to say", strings.Join(texts[:last], ", "), texts[last])
 }
 
 // printSources prints the sources of the dances' tempi.
