@@ -74,3 +74,14 @@ func printsOn(out, errOut io.Writer) *app {
 	c := &console.Console{Out: console.Printing(out), Err: console.Printing(errOut)}
 	return &app{Reader: &arguments.Reader{Console: c}}
 }
+
+const boathouse = `---
+dance: cha-cha
+title: Boathouse evening
+tempo: 32 bars/min
+---
+
+## Order
+
+1. Closed basic × 2
+`

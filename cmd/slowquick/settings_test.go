@@ -93,16 +93,3 @@ func TestTheListDancesAsIsSet(t *testing.T) {
 	want.Tempo, want.Dancers, want.PauseAfter = "", routine.LeaderAlone, 10
 	assert.Equal(t, want, a.inSession(flags.Dance{Dancers: routine.LeaderAlone, PauseAfter: 10}))
 }
-
-// TestTheScreenBeginsWithTheViewThatIsSet.
-func TestTheScreenBeginsWithTheViewThatIsSet(t *testing.T) {
-	t.Parallel()
-	dir := t.TempDir()
-	require.NoError(t, inFolder(dir, "settings", "show", "plan").Run())
-	term := onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
-	term.until("HOLDING")
-	term.press("v") // from the plan
-	term.until("nothing is kept")
-	term.press("q")
-	require.NoError(t, term.ends())
-}

@@ -130,17 +130,6 @@ func (term *session) press(keys string) {
 	require.NoError(term.t, err)
 }
 
-const boathouse = `---
-dance: cha-cha
-title: Boathouse evening
-tempo: 32 bars/min
----
-
-## Order
-
-1. Closed basic × 2
-`
-
 // TestCheckAtATerminal says that nothing was found, or where to read more, and breaks no words.
 func TestCheckAtATerminal(t *testing.T) {
 	t.Parallel()
@@ -599,4 +588,17 @@ func TestATempoOnTheScreenIsTheOneThatIsHeard(t *testing.T) {
 		term.press("q")
 		assert.NoError(t, term.ends())
 	}
+}
+
+// TestTheScreenBeginsWithTheViewThatIsSet.
+func TestTheScreenBeginsWithTheViewThatIsSet(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	require.NoError(t, inFolder(dir, "settings", "show", "plan").Run())
+	term := onTerminal(t, dir, "dance", "lantern-night-waltz", "--silent")
+	term.until("HOLDING")
+	term.press("v") // from the plan
+	term.until("nothing is kept")
+	term.press("q")
+	require.NoError(t, term.ends())
 }
