@@ -42,7 +42,7 @@ It looks for a beat only at the tempi of a dance, as no program can tell whether
 dance to every beat or to every second one. It says what it isn't sure of. Beats that you
 give with --beats are used from then on, wherever the song's file is. A line
 "steady 12.3 210" before them says from when to when, in seconds, their tempo is steady:
-a dance begins there, not in a free introduction.`,
+a dance begins there, not in a free introduction. There may be a line for each tempo.`,
 		Example: "  slowquick listen song.flac\n  slowquick listen --dance rumba music\n  slowquick listen --dance waltz --write-beats beats.txt song.ogg",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
