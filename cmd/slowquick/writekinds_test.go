@@ -37,7 +37,7 @@ var begins = map[string]map[string]string{
 	"handout":   {".html": "<!doctype html>", ".htm": "<!doctype html>", ".md": "---\n", ".txt": "sway.md\n", ".pdf": "%PDF-1."},
 	"cards":     {".html": "<!doctype html>", ".htm": "<!doctype html>", ".pdf": "%PDF-1."},
 	"playalong": {".html": "<!doctype html>", ".htm": "<!doctype html>"},
-	"wav":       {".wav": "RIFF", ".flac": "fLaC", ".mp3": "ID3", ".opus": "pretended", ".m4a": "pretended"},
+	"track":     {".wav": "RIFF", ".flac": "fLaC", ".mp3": "ID3", ".opus": "pretended", ".m4a": "pretended"},
 	"midi":      {".mid": "MThd", ".midi": "MThd"},
 	"captions":  {".vtt": "WEBVTT", ".srt": "1\n00:00:00,000 --> "},
 	"calendar":  {".ics": "BEGIN:VCALENDAR"},
@@ -47,7 +47,7 @@ var begins = map[string]map[string]string{
 }
 
 // usual is the ending of what each kind writes where none tells.
-var usual = map[string]string{"handout": ".html", "cards": ".html", "playalong": ".html", "wav": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "table": ".csv", "timeline": ".json", "plan": ".svg"}
+var usual = map[string]string{"handout": ".html", "cards": ".html", "playalong": ".html", "track": ".wav", "midi": ".mid", "captions": ".vtt", "calendar": ".ics", "table": ".csv", "timeline": ".json", "plan": ".svg"}
 
 // TestACompressedTrackNeedsAProgram, and without one says what to install.
 func TestACompressedTrackNeedsAProgram(t *testing.T) {
