@@ -258,7 +258,9 @@ func choose(rows [][]float64, dear float64) (chosen []int, by float64) {
 				others = max(others, x)
 			}
 		}
-		by += rows[i][best] - others
+		if len(rows[i]) > 1 {
+			by += rows[i][best] - others
+		}
 		if i > 0 {
 			best = from[i][best]
 		}

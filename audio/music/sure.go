@@ -3,6 +3,7 @@ package music
 // What it takes to be sure, chosen with the songs that are learnt from, drums alone, and speech.
 const (
 	fewestBars  = 8     // less is too little to tell where bars begin
+	fewestBeats = 32    // and so are fewer beats
 	mostlyStill = 0.005 // how little the harmony of drums alone changes from bar to bar; a song's changes thrice as much
 	plain       = 2.5   // the strength of beats that need no other evidence
 	alikeBeats  = 0.45  // how alike beats in a row are, of which each is heard; in speech they are less
@@ -12,7 +13,7 @@ const (
 // drums alone nobody can tell. Beats that are no stronger than a sentence's, which someone says
 // again and again, must be alike, or have bars.
 func (f *finder) doubt(g *Grid) {
-	if len(g.Beats) < fewestBars*g.Metre || f.turns(*g) < mostlyStill {
+	if len(g.Beats) < max(fewestBars*g.Metre, fewestBeats) || f.turns(*g) < mostlyStill {
 		g.Bar = 0
 	}
 	if g.Strength < plain && g.Bar < sureBar && f.alikeBeats(g.Seconds()) < alikeBeats {

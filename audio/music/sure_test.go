@@ -7,7 +7,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"dance.example/slowquick/audio/music"
 	"dance.example/slowquick/testdata/thorough"
 )
 
@@ -80,6 +82,36 @@ func TestSpeechIsNoSong(t *testing.T) {
 		for _, g := range learntGrooves {
 			found := h.Find(g.tempi, g.metre)
 			assert.False(t, found.SureOfBeat(), fmt.Sprint(seed, " ", g.name))
+		}
+	}
+}
+
+// TestAnySoundsHaveAGridThatCanBeKept: whatever is heard, beats are in order, and what is known of them is read
+// as it was written.
+func TestAnySoundsHaveAGridThatCanBeKept(t *testing.T) {
+	most := uint64(6)
+	if thorough.Asked() {
+		most = 40
+	}
+	for seed := range most {
+		c := rand.New(rand.NewPCG(seed, 1))
+		seconds := 1 + 25*c.Float64()
+		b := newBand(seconds)
+		for range c.IntN(60) {
+			play := []func(float64){b.kick, b.snare, func(at float64) { b.chord(c.IntN(9), at, 1) }}[c.IntN(3)]
+			play(seconds * c.Float64())
+		}
+		h := listen(t, b.song(t))
+		for _, tempi := range []music.Range{{Min: 20, Max: 25}, {Min: 58, Max: 68}, {Min: 112, Max: 128}, {Min: 170, Max: 240}} {
+			for metre := 1; metre < 5; metre++ {
+				g := h.Find(tempi, metre)
+				if len(g.Beats) > 1 {
+					read, err := music.ParseGrid(g.Text(), g.Rate, g.Frames)
+					require.NoError(t, err, "%d %v %d", seed, tempi, metre)
+					assert.Equal(t, g.Beats, read.Beats)
+					assert.Equal(t, g.Doubtful, read.Doubtful)
+				}
+			}
 		}
 	}
 }
