@@ -169,12 +169,12 @@ func underlined(text string, below textLine) bool {
 		!itemPattern.MatchString(text) && !strings.Contains(text, "|")
 }
 
-// wrappedItem matches an item that is struck out, or a link, together with its mark: "~~2. Fan~~", "[2. Fan](#fan)".
-var wrappedItem = lazily(`^[ \t]*(~~?|\[)[ \t]*(\d{1,9}[.)][ \t]+|[-*+•][ \t]+)\S.*(?:~|\]\([^()]*\))[ \t]*$`)
+// struckItem matches an item that is struck out with its mark: "~~2. Fan~~".
+var struckItem = lazily(`^[ \t]*(~~?)[ \t]*(\d{1,9}[.)][ \t]+|[-*+•][ \t]+)\S.*~[ \t]*$`)
 
-// wrapped takes the mark of an item out of what is struck out, or a link.
-func (m *mender) wrapped() {
-	if !bytes.ContainsAny(m.src.text, "~[") {
+// struck takes the mark of an item out of what is struck out.
+func (m *mender) struck() {
+	if !bytes.ContainsRune(m.src.text, '~') {
 		return
 	}
 	lines := m.body()
@@ -184,13 +184,9 @@ func (m *mender) wrapped() {
 			continue
 		}
 		for _, t := range lines[heads[i].line+1 : heads[i].until] {
-			if at := wrappedItem.FindStringSubmatchIndex(t.text); at != nil && !t.prose {
+			if at := struckItem.FindStringSubmatchIndex(t.text); at != nil && !t.prose {
 				m.write(extent{t.at.from, t.at.from + at[5]}, t.text[at[4]:at[5]]+t.text[at[2]:at[3]])
-				what := " is read as an item of the order"
-				if t.text[at[2]] == '~' {
-					what += " that is struck out"
-				}
-				m.slip(t.at, quoted(strings.TrimSpace(t.text))+what)
+				m.slip(t.at, quoted(strings.TrimSpace(t.text))+" is read as an item of the order that is struck out")
 			}
 		}
 	}

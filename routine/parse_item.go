@@ -135,7 +135,7 @@ func (r *itemReader) peel() bool {
 	if m := stepsAfter.FindStringSubmatchIndex(rest); m != nil && m[0] > 0 {
 		return r.stepped(rest, m, m[0], false)
 	}
-	if m := inBrackets.FindStringSubmatchIndex(rest); m != nil && m[0] > 0 && !strings.HasPrefix(rest[m[0]-1:], "](") { // that is where a link leads
+	if m := inBrackets.FindStringSubmatchIndex(rest); m != nil && m[0] > 0 {
 		r.remark(extent{r.name.from + m[2], r.name.from + m[3]})
 		r.name.to = r.name.from + m[0]
 		return true

@@ -39,7 +39,7 @@ func parse(name string, src []byte, book Book) (*Sheet, *findings) {
 	f.src = m.src
 	p.top()
 	m.pass(func(m *mender) { m.announced(p.has) })
-	m.pass((*mender).wrapped)
+	m.pass((*mender).struck)
 	m.pass((*mender).barred)
 	m.pass(func(m *mender) { m.parts(p.has) })
 	m.pass(func(m *mender) { m.spoken(p.has) })
@@ -583,14 +583,8 @@ func (p *parser) brokenChart(at extent) string {
 
 var inlineMarks = strings.NewReplacer("**", "", "__", "", "*", "", "`", "")
 
-// linkPattern matches a link.
-var linkPattern = lazily(`\[([^\[\]]*)\]\([^()]*\)`)
-
-// unmarked returns a text without the marks of bold, italics and code, and without where links lead.
+// unmarked returns a text without the marks of bold, italics and code.
 func unmarked(text string) string {
-	if strings.Contains(text, "](") {
-		text = linkPattern.ReplaceAllString(text, "$1")
-	}
 	if !strings.ContainsAny(text, "*_`") {
 		return text
 	}

@@ -218,34 +218,6 @@ func TestWhatIsStruckOut(t *testing.T) {
 	}
 }
 
-// TestFiguresAsLinks are read by their texts, as notes that refer to each other have them; tidy keeps where they lead.
-func TestFiguresAsLinks(t *testing.T) {
-	for line, want := range map[string]string{
-		"2. [Time step](#time-step)":            "Time step",
-		"2. [Time step](steps.md) × 2 — softly": "Time step × 2 — softly",
-		"2. [Time step](steps.md) (softly)":     "Time step — softly",
-		"[2. Time step](#time-step)":            "Time step",
-		"2. [Time step](#time-step), steps 1–3": "Time step, steps 1–3",
-	} {
-		text := []byte(chaTop + "## Order\n\n1. Closed basic\n" + line + "\n3. Spot turn\n")
-		score, found := routine.Read("lantern.md", text, shipped())
-		wellPlaced(t, text, found)
-		require.Len(t, score.Items, 3, line)
-		item := score.Items[1]
-		assert.NotNil(t, item.Figure, "%s: %v", line, found)
-		said := routine.Line{Name: item.Name, Times: item.Times, Remark: item.Remark}.String()
-		if item.Figure != nil && item.To < len(item.Figure.Rows) {
-			said += ", steps 1–3"
-		}
-		assert.Equal(t, want, said, line)
-		tidy, _ := routine.Tidy("lantern.md", text, shipped())
-		assert.Contains(t, string(tidy), "](", line)
-		assert.Equal(t, danced(t, text), danced(t, tidy), line)
-		again, _ := routine.Tidy("lantern.md", tidy, shipped())
-		assert.Equal(t, string(tidy), string(again))
-	}
-}
-
 // TestPartnersAsRows: a chart whose counts stand side by side is the one with a row for each count.
 func TestPartnersAsRows(t *testing.T) {
 	const order = "## Order\n\n1. Lantern step\n\n## Lantern step\n\n"
