@@ -35,7 +35,7 @@ func NewFLAC(w io.Writer, rate, bits int, frames int64, sum [md5.Size]byte, tags
 		BlockSizeMin: blockFrames, BlockSizeMax: blockFrames, SampleRate: uint32(rate), NChannels: 2, BitsPerSample: uint8(bits),
 		NSamples: uint64(frames), MD5sum: sum,
 	}}
-	comments := &meta.Block{Header: meta.Header{Type: meta.TypeVorbisComment, Length: 1 /* counted when it is encoded */}, Body: &meta.VorbisComment{Vendor: "Slowquick", Tags: tags.Comments()}}
+	comments := &meta.Block{Header: meta.Header{Type: meta.TypeVorbisComment, Length: 1 /* counted when it is encoded */}, Body: &meta.VorbisComment{Vendor: "Slowquick", Tags: append(tags.Comments(), tags.gain()...)}}
 	var err error
 	if f.enc, err = flac.NewEncoder(struct{ io.Writer }{f.out}, f.info, comments); err != nil {
 		return nil, err

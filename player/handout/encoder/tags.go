@@ -42,6 +42,14 @@ func (t *Tags) texts() [][2]string {
 	return [][2]string{{"TITLE", t.Title}, {"GENRE", t.Genre}, {"COMMENT", t.Comment}}
 }
 
+// gain returns how loud the sound is, for FLAC; in Opus it should not stand (RFC 7845, 5.2.1).
+func (t *Tags) gain() [][2]string {
+	if t.Loudness == 0 {
+		return nil
+	}
+	return [][2]string{{"REPLAYGAIN_TRACK_GAIN", fmt.Sprintf("%.2f dB", gainReference-t.Loudness)}, {"REPLAYGAIN_TRACK_PEAK", fmt.Sprintf("%.6f", t.Peak)}}
+}
+
 // gainReference is the loudness that players bring tracks to, in LUFS (ReplayGain 2.0).
 const gainReference = -18
 
@@ -51,9 +59,6 @@ const mostChapters = 1000
 // Comments returns the tags as Vorbis comments; the keys of tempo and chapters are common practice.
 func (t *Tags) Comments() [][2]string {
 	list := append(t.texts(), [2]string{"BPM", t.tempo()})
-	if t.Loudness != 0 {
-		list = append(list, [2]string{"REPLAYGAIN_TRACK_GAIN", fmt.Sprintf("%.2f dB", gainReference-t.Loudness)}, [2]string{"REPLAYGAIN_TRACK_PEAK", fmt.Sprintf("%.6f", t.Peak)})
-	}
 	for i, c := range t.Chapters[:min(len(t.Chapters), mostChapters)] {
 		key, ms := fmt.Sprintf("CHAPTER%03d", i), int(1000*c.From+0.5)
 		list = append(list, [2]string{key, fmt.Sprintf("%02d:%02d:%02d.%03d", ms/3600000, ms/60000%60, ms/1000%60, ms%1000)}, [2]string{key + "NAME", c.Name})
